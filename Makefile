@@ -1,0 +1,135 @@
+# pitwright - build, demo, tests.  `make help` lists the targets.
+#
+#   make demo      installs what is missing, builds, plans the demo event, lists the files it wrote
+#   make check     installs what the tests need, builds, runs every test
+#
+# VARIANT=release|debug|san|cov picks a build; each lives in build/<variant>/.
+
+VARIANT ?= release
+Q       ?= @
+CC      ?= cc
+PREFIX  ?= /usr/local
+DESTDIR ?=
+PKG_CONFIG ?= pkg-config
+# read by the recipes of the check target
+TESTFLAGS ?=
+
+VERSION := 0.1.0
+B := build/$(VARIANT)
+
+WARN := -Wall -Wextra -Wpedantic -Werror -Wshadow -Wconversion -Wno-sign-conversion -Wstrict-prototypes -Wmissing-prototypes \
+        -Wvla -Wundef -Wformat=2 -Wpointer-arith -Wcast-qual -Wwrite-strings -Wnull-dereference -Wdouble-promotion
+BASE := -std=c11 -D_POSIX_C_SOURCE=200809L -D_XOPEN_SOURCE=700 -Iinclude -Isrc -DPW_VERSION='"$(VERSION)"' -ffp-contract=off
+OPT_release := -O2 -g -D_FORTIFY_SOURCE=2 -fstack-protector-strong
+OPT_debug   := -O0 -g -DPW_ARENA_DEBUG
+OPT_san     := -O1 -g -fno-omit-frame-pointer -fsanitize=address,undefined -fno-sanitize-recover=all -DPW_ARENA_DEBUG
+OPT_cov     := -O0 -g --coverage
+ifeq ($(OPT_$(VARIANT)),)
+  $(error VARIANT=$(VARIANT) is not one of release debug san cov)
+endif
+
+# The libraries' flags are asked for when a recipe runs, so that `make demo` can install them first.
+LIBS_PC   := yaml-0.1 jansson xlsxwriter
+PC_CFLAGS  = $(shell $(PKG_CONFIG) --cflags $(LIBS_PC) 2>/dev/null)
+PC_LIBS    = $(shell $(PKG_CONFIG) --libs $(LIBS_PC) 2>/dev/null)
+CHECK_LIBS = $(shell $(PKG_CONFIG) --libs check 2>/dev/null)
+
+CFLAGS  ?=
+CFLAGS_ALL = $(BASE) $(WARN) $(OPT_$(VARIANT)) $(PC_CFLAGS) $(CFLAGS)
+LDLIBS_ALL = -lglpk $(PC_LIBS) -lpthread -lm
+LDFLAGS_ALL = $(if $(filter san,$(VARIANT)),-fsanitize=address$(comma)undefined) $(if $(filter cov,$(VARIANT)),--coverage) $(LDFLAGS)
+comma := ,
+
+SRC  := $(sort $(shell find src -name '*.c'))
+LIBSRC := $(filter-out src/cli/%,$(SRC))
+CLISRC := $(filter src/cli/%,$(SRC))
+LIBOBJ := $(LIBSRC:%.c=$(B)/%.o)
+CLIOBJ := $(CLISRC:%.c=$(B)/%.o)
+UNIT   := $(sort $(wildcard tests/unit/test_*.c))
+UNITBIN := $(UNIT:tests/unit/%.c=$(B)/tests/%)
+
+LIB := $(B)/libpitwright.a
+BIN := $(B)/pitwright
+
+.PHONY: all build demo check unit cases gates san memcheck tidy deps deps-test install uninstall clean help bench cov
+.DEFAULT_GOAL := all
+.DELETE_ON_ERROR:
+
+all: build ## build the program and the library
+
+build: $(BIN)
+
+$(BIN): $(CLIOBJ) $(LIB)
+	$(Q)echo "  LINK $@"
+	$(Q)$(CC) $(LDFLAGS_ALL) -o $@ $(CLIOBJ) $(LIB) $(LDLIBS_ALL)
+
+$(LIB): $(LIBOBJ)
+	$(Q)rm -f $@ && ar rcs $@ $(LIBOBJ)
+
+$(B)/%.o: %.c
+	$(Q)mkdir -p $(@D)
+	$(Q)echo "  CC   $<"
+	$(Q)$(CC) $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
+
+$(B)/tests/%: tests/unit/%.c $(LIB)
+	$(Q)mkdir -p $(@D)
+	$(Q)echo "  TEST $<"
+	$(Q)$(CC) $(CFLAGS_ALL) -Itests/unit -MMD -MP $(LDFLAGS_ALL) -o $@ $< $(LIB) $(CHECK_LIBS) $(LDLIBS_ALL)
+
+-include $(shell find $(B) -name '*.d' 2>/dev/null)
+
+deps: ## install what the build needs, if it is missing
+	$(Q)sh .ci/deps build
+
+deps-test: ## install what the tests need, if it is missing
+	$(Q)sh .ci/deps test
+
+demo: deps ## build and plan the demo event
+	$(Q)$(MAKE) --no-print-directory build
+	$(Q)sh tests/demo.sh $(BIN)
+
+check: deps-test ## build and run every test
+	$(Q)$(MAKE) --no-print-directory build unit-build
+	$(Q)sh tests/run.sh $(B) $(TESTFLAGS)
+
+unit-build: $(UNITBIN)
+.PHONY: unit-build
+
+unit: build unit-build ## unit tests only
+	$(Q)sh tests/run.sh $(B) unit
+
+cases: build ## whole-run cases only
+	$(Q)sh tests/run.sh $(B) cases
+
+gates: build ## layering and header gates only
+	$(Q)sh tests/run.sh $(B) gates
+
+san: ## everything under the address and undefined-behaviour sanitizers
+	$(Q)$(MAKE) --no-print-directory VARIANT=san build unit-build
+	$(Q)CK_FORK=no sh tests/run.sh build/san unit cases
+
+memcheck: build unit-build ## unit tests and the events under valgrind
+	$(Q)sh tests/memcheck.sh $(B)
+
+tidy: ## clang-tidy and cppcheck
+	$(Q)clang-tidy --quiet --warnings-as-errors='*' $(SRC) -- $(BASE) $(PC_CFLAGS)
+	$(Q)cppcheck --quiet --std=c11 --enable=warning,performance,portability --error-exitcode=1 --inline-suppr \
+	  --suppress=missingIncludeSystem -Iinclude -Isrc src
+
+bench: build ## instances by seed against an outside solver: cost, bound, gap, seconds, memory
+	$(Q)sh tests/bench.sh $(B)
+
+install: build ## install under $(DESTDIR)$(PREFIX)
+	$(Q)install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/share/pitwright
+	$(Q)install -m 755 $(BIN) $(DESTDIR)$(PREFIX)/bin/pitwright
+	$(Q)install -m 644 templates/* $(DESTDIR)$(PREFIX)/share/pitwright/
+
+uninstall: ## remove what install put there
+	$(Q)rm -f $(DESTDIR)$(PREFIX)/bin/pitwright
+	$(Q)rm -rf $(DESTDIR)$(PREFIX)/share/pitwright
+
+clean: ## remove build/
+	$(Q)rm -rf build
+
+help: ## this list
+	$(Q)grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed 's/:.*##/\t/' | expand -t 14

@@ -1,0 +1,320 @@
+/* event.h - one job as the program sees it after reading: SI units, indices instead of names, every
+ * default filled in.  Constant from here on; each stage reads it and none writes it.
+ *
+ * Units are the last part of a name: _kg _m _m2 _l _c _min _kw _mj_kg _frac (0..1) _cents (minor money).
+ * Instants end in _at_min: whole minutes since 00:00 local time of the event's date, real elapsed
+ * minutes (a daylight-saving change does not bend them); the night before is negative.
+ * Indices into the arrays of struct pw_event are plain ints; PW_NONE says "none". */
+#ifndef PW_EVENT_H
+#define PW_EVENT_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum { PW_NONE = -1 };
+
+typedef int64_t pw_cents; /**< minor units of the event's currency */
+
+struct pw_date {
+  int year, month, day;
+};
+
+enum pw_units { PW_UNITS_US, PW_UNITS_SI };
+enum pw_paper { PW_PAPER_LETTER, PW_PAPER_A4 };
+
+/* ---- what is bought ------------------------------------------------------------------------- */
+
+enum pw_unit { PW_UNIT_KG, PW_UNIT_L, PW_UNIT_EACH }; /**< unit an item is counted in */
+enum pw_store { PW_STORE_DRY, PW_STORE_CHILLED, PW_STORE_FROZEN };
+enum pw_category { /* order of the purchase list */
+  PW_CAT_MEAT, PW_CAT_SIDE, PW_CAT_BREAD, PW_CAT_SAUCE, PW_CAT_SEASONING, PW_CAT_DRINK, PW_CAT_DISPOSABLE,
+  PW_CAT_SUPPLY, PW_CAT_FUEL, PW_CAT__COUNT
+};
+
+/** One way to buy an item: a pack of a fixed amount at a price, or (is_by_weight) whole pieces priced by
+ *  the kilogram, `pieces` of them to a pack. */
+struct pw_offer {
+  const char *supplier;
+  const char *pack;      /**< "case", "bag", "piece" */
+  double amount;         /**< item units per pack; by weight: ignored, the cut's piece weight counts */
+  int pieces;            /**< by weight: pieces in one pack (>= 1); else 0 */
+  bool is_by_weight;
+  double price_cents;    /**< per pack, or per kg when by weight */
+  const char *source;
+};
+
+struct pw_item {
+  const char *id, *name;
+  enum pw_category category;
+  enum pw_unit unit;
+  enum pw_store store;
+  int order_ahead_min;   /**< the supplier wants the order this long before delivery */
+  int keeps_min;         /**< how long it keeps after delivery (delivery is planned inside this) */
+  double piece_kg;       /**< items thawed whole: weight of one, for the thaw time; 0 if it does not apply */
+  struct pw_offer *offers;
+  int n_offers;          /**< >= 1 */
+  const char *source;
+};
+
+enum pw_basis { PW_PER_PORTION, PW_PER_GUEST, PW_PER_PIECE, PW_PER_KG_RAW, PW_PER_SERVICE, PW_PER_EVENT };
+
+/** `amount` item units are used per basis. */
+struct pw_use {
+  int item;
+  double amount;
+  enum pw_basis per;
+};
+
+/* ---- what is cooked ------------------------------------------------------------------------- */
+
+enum pw_kind { PW_KIND_BEEF, PW_KIND_PORK, PW_KIND_LAMB, PW_KIND_POULTRY, PW_KIND_SAUSAGE, PW_KIND_FISH, PW_KIND_PLANT };
+/** Which Food Code cooking rule applies. */
+enum pw_safety { PW_SAFE_INTACT, PW_SAFE_TENDERIZED, PW_SAFE_GROUND, PW_SAFE_POULTRY, PW_SAFE_PRECOOKED, PW_SAFE_PLANT };
+enum pw_shape { PW_SHAPE_SLAB, PW_SHAPE_CYLINDER, PW_SHAPE_SPHERE };
+
+/** A cooking stage as the catalog knows it: so long at so much for the catalog's piece. */
+struct pw_stage {
+  bool is_used;
+  int ref_min;          /**< reference time */
+  double ref_c;         /**< air temperature it was taken at */
+  double from_c, to_c;  /**< core temperature at its start and at its end */
+  double low_c, high_c; /**< air temperatures the stage may be run at */
+  double best_c;        /**< the cook's favourite */
+  double spread_frac;   /**< standard deviation of the time / time */
+  bool in_oven;         /**< may run in an oven (finish only) */
+  const char *look;     /**< what the cook looks for: "bark set, fat pools on top" */
+  const char *source;
+};
+
+struct pw_cut {
+  const char *id, *name;
+  enum pw_kind kind;
+  enum pw_safety safety;
+  int item;              /**< what is bought, or PW_NONE (then `uses` lists what goes in) */
+
+  double piece_kg, piece_sd_kg;  /**< raw piece as bought, before trimming */
+  double length_m, width_m, height_m; /**< as it lies on the rack */
+  double wrapped_length_m, wrapped_width_m;
+  double clearance_m;    /**< free space kept around: added once to length and width */
+  bool may_turn;         /**< may lie either way round */
+  enum pw_shape shape;
+  double half_m;         /**< half thickness (slab) or radius (cylinder, sphere) for conduction */
+  double diffusivity_m2_s; /**< thermal diffusivity of the raw meat */
+  double units_per_piece;  /**< servable units in one piece when sold by count (links on a tray); 1 if one */
+
+  double trim_frac, trim_sd_frac; /**< trimmed weight / bought weight */
+  double cook_frac, cook_sd_frac; /**< cooked weight / trimmed weight */
+  const char *yield_source;
+
+  struct pw_stage smoke, finish;
+  int rest_min;          /**< least rest after cooking */
+  int hold_max_min;      /**< longest hot hold after the rest */
+  double pans_per_piece; /**< room in a hot box */
+  double serve_core_c;   /**< least core temperature at the end of cooking (Food Code or doneness, the higher) */
+  bool may_chill;        /**< may be cooked the day before, chilled and reheated */
+
+  double prep_min, load_min, wrap_min, unload_min, carve_min; /**< hands, minutes per piece */
+  int mop_every_min;     /**< mop or spritz interval after the rub has set; 0 for none */
+  int rub_set_min;       /**< no mop before this long in the smoke */
+  struct pw_use *uses;   /**< rub, paper, ... per piece or per kg raw */
+  int n_uses;
+  const char *source;
+};
+
+enum pw_form { PW_FORM_SLICED, PW_FORM_PULLED, PW_FORM_CHOPPED, PW_FORM_WHOLE, PW_FORM_SPOONED };
+
+struct pw_dish {
+  const char *id, *name;
+  int cut;               /**< from the pit, or PW_NONE: bought or made elsewhere */
+  enum pw_form form;
+  double carve_frac, carve_sd_frac; /**< served weight / cooked weight */
+  bool is_by_count;      /**< portion is counted in units, else in kilograms */
+  double portion_units;  /**< by count: units per taken portion */
+  double portion_kg, portion_sd_kg; /**< by weight: served weight per taken portion */
+  double take_frac;      /**< default chance that a guest takes it */
+  double reserve_frac;   /**< extra over need where no spread is known (sides); 0 for pit dishes */
+  double pan_portions;   /**< portions in one full-size pan, 0 if not panned */
+  const char **allergens;
+  int n_allergens;
+  struct pw_use *uses;
+  int n_uses;
+  const char *source;
+};
+
+/* ---- where it is cooked --------------------------------------------------------------------- */
+
+enum pw_outline { PW_RECTANGLE, PW_DISC };
+
+/** A way to run a pit. */
+struct pw_setting {
+  const char *name;
+  double hot_c, cool_c;  /**< at rack level, firebox end and far end; hot_c >= cool_c */
+  double splits_per_h;   /**< the cook's own figure on a mild day (calibration), 0 if unknown */
+};
+
+struct pw_rack {
+  const char *id;
+  enum pw_outline outline;
+  double length_m, depth_m, clear_height_m; /**< disc: length = depth = diameter */
+  double offset_c;       /**< this rack against the pit's field (upper racks are hotter) */
+  int n_zones;           /**< equal stretches along the pit, from the hot end */
+};
+
+struct pw_pit {
+  const char *id, *name;
+  int alike;             /**< index of the first pit that is identical in all but the name (own index if none) */
+  struct pw_setting *settings;
+  int n_settings;        /**< >= 1 */
+  struct pw_rack *racks;
+  int n_racks;
+  int ready_min;         /**< lit -> clean fire, food may go on */
+  int n_burns_max;       /**< burns allowed per event (default: one a service day) */
+  double steel_kg, shell_m2, emissivity_frac;
+  double length_m;       /**< outer length, for wind convection */
+  double excess_air_frac, exhaust_over_c; /**< exhaust gas above the pit's mean temperature */
+  double combustion_frac; /**< share of the wood's net heat that is released */
+  double start_charcoal_kg;
+  int charcoal, wood;    /**< index into fuels */
+  double split_kg;
+  double tend_min_per_h; /**< hands per lit hour */
+  bool is_rentable;      /**< not owned: only offered as a way out when the job does not fit */
+  pw_cents rent_cents;
+  const char *source;
+};
+
+struct pw_fuel {
+  const char *id, *name;
+  bool is_charcoal;
+  double gross_mj_kg;    /**< gross heat, oven-dry */
+  double hydrogen_frac;  /**< hydrogen by dry mass, for the net heat */
+  double moisture_wet_frac;
+  double stoich_air_kg_kg; /**< air per dry fuel */
+  double kg_per_m3_stacked; /**< weight of a stacked cubic metre, for cords */
+  int item;              /**< what is bought, or PW_NONE */
+  double price_cents_per_kg;
+  const char *source;
+};
+
+enum pw_finisher_kind { PW_OVEN, PW_HOLD };
+
+struct pw_finisher {
+  const char *id, *name;
+  enum pw_finisher_kind kind;
+  double capacity;       /**< ovens: m2 of shelf or pans; boxes: pans */
+  bool is_in_pans;
+  double temp_c;
+  double cents_per_h;    /**< ovens: energy per hour in use */
+  const char *source;
+};
+
+/* ---- who works, who eats, what it costs ------------------------------------------------------ */
+
+enum pw_duty { PW_DUTY_FIRE, PW_DUTY_PIT, PW_DUTY_PREP, PW_DUTY_CARVE, PW_DUTY_SERVE, PW_DUTY_DRIVE, PW_DUTY_CLEAN, PW_DUTY__COUNT };
+
+struct pw_crew {
+  const char *role;      /**< the user's word */
+  unsigned duties;       /**< bit set of 1u << enum pw_duty */
+  int count;             /**< hands at the planned head count */
+  double guests_per_hand; /**< when > 0: count = ceil(head count / this), at least `count` */
+  int from_at_min, to_at_min;
+  double cents_per_h;
+};
+
+struct pw_guest_class {
+  const char *id, *name;
+  double appetite_frac;  /**< share of a full portion */
+  bool eats_meat;
+};
+
+enum pw_style { PW_BUFFET, PW_PLATED, PW_FAMILY, PW_BOXED, PW_DROP_OFF };
+
+struct pw_menu_line {
+  int dish;
+  double take_frac;
+  double portion_kg, portion_sd_kg; /**< by weight */
+  double portion_units;             /**< by count */
+};
+
+struct pw_service {
+  const char *id, *name;
+  int day;               /**< days after the event's date */
+  int at_min, length_min;
+  enum pw_style style;
+  int *guests;           /**< per class, n_classes of them */
+  struct pw_menu_line *menu;
+  int n_menu;
+};
+
+struct pw_site {
+  const char *place;
+  double travel_m;       /**< one way */
+  int travel_min;
+  double altitude_m;
+};
+
+struct pw_weather {
+  double low_c, high_c, wind_m_s, humidity_frac;
+};
+
+struct pw_instalment {
+  const char *name;
+  double frac;
+  int days_before;       /**< due so many days before the event's date */
+};
+
+struct pw_terms {
+  double margin_frac;    /**< target margin on the price before tax */
+  double overhead_frac;  /**< of direct costs */
+  pw_cents overhead_cents; /**< fixed, per event */
+  double travel_cents_per_km;
+  pw_cents rental_cents; /**< tents, tables, permits ... as one sum */
+  double service_charge_frac, tax_frac, discount_frac, deposit_frac;
+  bool is_service_charge_taxed;
+  pw_cents min_fee_cents, round_per_guest_cents; /**< price per guest is rounded up to this, 0 = to the cent */
+  int valid_days, final_count_days_before;
+  double fuel_reserve_frac;
+  double cover_frac;     /**< chance that a dish does not run out */
+};
+
+/** Prices of a plan's awkwardness, in money, so that a person can weigh them. */
+struct pw_effort_prices {
+  double opening_cents;  /**< each distinct time a pit is opened */
+  double place_cents;    /**< each further place a lot is split over */
+  double hold_cents_per_piece_h; /**< waiting after the rest */
+  double off_best_cents_per_piece_k; /**< per kelvin from the cut's favourite temperature */
+  double move_cents_per_piece; /**< carried to another place for the finish */
+  double tend_cents_per_h; /**< a lit pit wants somebody awake: money per tending hour of work */
+};
+
+struct pw_event {
+  const char *file, *name, *customer;
+  struct pw_date date;
+  const char *zone;      /**< IANA name */
+  int utc_offset_min;    /**< at 00:00 local of the date */
+  const char *currency;  /**< ISO 4217 code */
+  const char *money_sign; /**< "$", "EUR " ... printed before an amount */
+  int money_digits;      /**< digits of the minor unit: 2, 0, 3 */
+  enum pw_units units;
+  enum pw_paper paper;
+  int slot_min;          /**< planning grid, 15, 30 or 60 */
+  bool is_head_count_sum; /**< head count = all services added, else the largest service */
+
+  struct pw_site site;
+  struct pw_weather weather;
+  struct pw_terms terms;
+  struct pw_effort_prices effort;
+
+  struct pw_guest_class *classes; int n_classes;
+  struct pw_item *items;          int n_items;
+  struct pw_fuel *fuels;          int n_fuels;
+  struct pw_cut *cuts;            int n_cuts;
+  struct pw_dish *dishes;         int n_dishes;
+  struct pw_pit *pits;            int n_pits;
+  struct pw_finisher *finishers;  int n_finishers;
+  struct pw_crew *crew;           int n_crew;
+  struct pw_service *services;    int n_services;
+  struct pw_instalment *instalments; int n_instalments;
+  struct pw_use *uses;            int n_uses; /**< disposables, ice, gloves ... per guest, service, event */
+};
+
+#endif

@@ -1,0 +1,254 @@
+/* plan.h - what the stages make, in pipeline order: the map of the program.
+ * Each struct is written by one stage (named in its head line) and read by the later ones. */
+#ifndef PW_PLAN_H
+#define PW_PLAN_H
+
+#include "pw/event.h"
+
+/* ---- demand (plan/demand.c) ------------------------------------------------------------------ */
+
+/** Need of one menu line. */
+struct pw_demand_line {
+  int service, dish;
+  double guests_eq;        /**< guests x appetite, meat eaters only for meat dishes */
+  double mean_kg, sd_kg;   /**< served weight wanted (by-count dishes: 0) */
+  double mean_units, sd_units; /**< by-count dishes: units wanted */
+  double cover_frac;
+  double need_kg;          /**< by weight: served weight that covers the chance [D1] */
+  double need_units;       /**< by count: whole units that cover it */
+  int portions;            /**< portions expected to be taken, rounded up; for sides and disposables */
+  int portions_cover;      /**< portions at the cover quantile (exact binomial) */
+};
+
+struct pw_demand {
+  struct pw_demand_line *lines; /**< in order of service, then menu */
+  int n_lines;
+  int head_count;          /**< as the event counts heads */
+  int covers;              /**< guests of all services added */
+};
+
+/* ---- purchase (plan/purchase.c) --------------------------------------------------------------- */
+
+/** Raw need of one cut for one service. */
+struct pw_raw_need {
+  int service, cut;
+  double need_kg;          /**< served weight at cover; 0 when by count */
+  double raw_mean_kg;      /**< raw weight bought, mean */
+  double yield_frac;       /**< served / raw, mean over its dishes */
+  int pieces;              /**< whole pieces [P2] */
+  double leftover_kg;      /**< expected served weight left over */
+  double runout_frac;      /**< chance that it runs out */
+};
+
+struct pw_purchase_line {
+  int item, offer;
+  double need;             /**< in the item's unit, before rounding */
+  int packs;
+  double amount;           /**< bought, in the item's unit (kg by weight: mean) */
+  int pieces;              /**< by weight: pieces bought, else 0 */
+  double unit_price_cents; /**< per pack, or per kg */
+  pw_cents cost_cents;
+  int order_by_at_min, deliver_at_min;
+  int thaw_from_at_min;    /**< frozen goods: move to the refrigerator; INT_MIN when it does not apply */
+};
+
+struct pw_purchase {
+  struct pw_raw_need *raws; /**< by service, then cut */
+  int n_raws;
+  struct pw_purchase_line *lines; /**< by category, supplier, name; one per item and offer used */
+  int n_lines;
+  pw_cents food_cents, supplies_cents; /**< supplies: disposables and other non-food; fuel is in neither */
+};
+
+/* ---- zones and lots (plan/lots.c) ------------------------------------------------------------- */
+
+/** A stretch of a rack treated as one temperature.  Zones of all pits in one list, pit by pit, rack by
+ *  rack, from the hot end. */
+struct pw_zone {
+  int pit, rack;           /**< rack: index inside the pit */
+  const char *id;          /**< "long-pit/main/1" */
+  double x_m, length_m, depth_m; /**< x along the rack from the hot end */
+  double *temp_c;          /**< per setting of the pit */
+};
+
+/** N identical pieces of one cut for one service.
+ *  Stage times: minutes, a multiple of the slot, or PW_NONE where the stage may not run. */
+struct pw_lot {
+  const char *id;          /**< "dinner/brisket-whole" */
+  int service, cut, pieces;
+  double piece_kg;         /**< trimmed, as it goes on */
+  int **smoke_min;         /**< [zone][setting] */
+  int **finish_min;        /**< [zone][setting]; all PW_NONE when the cut has no finish */
+  int *oven_min;           /**< [finisher], PW_NONE for boxes and unsuited ovens */
+  bool has_finish;
+  double footprint_length_m, footprint_width_m; /**< clearance included */
+  double wrapped_length_m, wrapped_width_m;     /**< clearance included */
+  int rest_min, hold_max_min;
+  int early_min;           /**< planned earliness that covers the spread of the times */
+  int done_first_min, done_last_min; /**< end of cooking allowed between these; both on the grid */
+};
+
+struct pw_lots {
+  struct pw_zone *zones; int n_zones;
+  struct pw_lot *lots;   int n_lots;
+  int slot_min;
+  int start_at_min;        /**< first instant the plan may use (on the grid) */
+  int end_at_min;          /**< last service's begin or later (on the grid) */
+};
+
+/* ---- allocation (plan/allocate*.c, rack_layout.c) --------------------------------------------- */
+
+enum pw_outcome { PW_OUTCOME_OPTIMAL, PW_OUTCOME_FEASIBLE, PW_OUTCOME_SHORT, PW_OUTCOME_LIMIT };
+enum pw_stop { PW_STOP_GAP, PW_STOP_WORK, PW_STOP_TIME };
+enum pw_load_stage { PW_LOAD_SMOKE, PW_LOAD_FINISH, PW_LOAD_REST, PW_LOAD_HOLD };
+
+struct pw_rect {
+  double x_m, y_m, length_m, depth_m; /**< rack coordinates: x along the pit from the hot end, y across */
+};
+
+/** Pieces of one lot that share a stage, a place and a time. */
+struct pw_load {
+  int lot;
+  enum pw_load_stage stage;
+  int zone;                /**< index into lots.zones, or PW_NONE */
+  int finisher;            /**< index into event.finishers, or PW_NONE */
+  int pieces;
+  int start_at_min, end_at_min;
+  struct pw_rect *rects;   /**< on a rack: one per piece; else NULL */
+  int *piece_ids;          /**< which pieces of the lot (0-based), one per piece: follows a piece through its stages */
+};
+
+struct pw_burn {
+  int pit, setting;
+  int lit_at_min, ready_at_min, out_at_min;
+};
+
+/** What ran short, when pieces found no place. */
+struct pw_shortage {
+  int lot, pieces;
+  const char *resource;    /**< "rack", "hold", "hands", "time" */
+  int from_at_min, to_at_min;
+  double area_m2;
+  const char *text;        /**< one sentence */
+};
+
+struct pw_remedy {
+  const char *what;
+  pw_cents cost_cents;
+  int missed_after;
+};
+
+struct pw_allocation {
+  enum pw_outcome outcome;
+  enum pw_stop stopped_by;
+  double cost_cents, bound_cents; /**< of the allocation's own objective */
+  double gap_frac;
+  long work;               /**< search iterations done */
+  double lp_s, search_s;   /**< seconds by phase: for the terminal only, never written to a file */
+  struct pw_load *loads; int n_loads; /**< by start, stage, place, lot */
+  struct pw_burn *burns; int n_burns; /**< by pit, then time */
+  int *missed;             /**< per lot: pieces without a place */
+  int n_missed;            /**< all of them */
+  struct pw_shortage *shortages; int n_shortages;
+  struct pw_remedy *remedies;    int n_remedies;
+};
+
+/* ---- fuel (plan/fuel.c) ------------------------------------------------------------------------ */
+
+struct pw_feed {
+  int at_min;
+  double wood_kg;
+  int splits;
+};
+
+struct pw_burn_fuel {      /* one per burn, same order */
+  double shell_kw, exhaust_kw, food_kw; /**< means over the burn */
+  double warm_up_mj;
+  double charcoal_kg, wood_kg;
+  double splits_per_h;
+  struct pw_feed *feeds; int n_feeds;
+};
+
+struct pw_fuel_line {      /* one per fuel used */
+  int fuel;
+  double need_kg, buy_kg;  /**< buy: with the reserve */
+  int splits;
+  pw_cents cost_cents;
+};
+
+struct pw_fuel_plan {
+  struct pw_burn_fuel *burns; int n_burns;
+  struct pw_fuel_line *lines; int n_lines;
+  double oven_h;           /**< oven hours used */
+  pw_cents oven_cents, cost_cents; /**< cost: wood, charcoal and ovens */
+};
+
+/* ---- tasks (plan/tasks.c) ----------------------------------------------------------------------- */
+
+enum pw_task_kind { /* in the order they are listed at one minute */
+  PW_TASK_BUY, PW_TASK_THAW, PW_TASK_DRIVE, PW_TASK_SET_UP, PW_TASK_PREP, PW_TASK_LIGHT, PW_TASK_FEED, PW_TASK_LOAD,
+  PW_TASK_CHECK, PW_TASK_MOP, PW_TASK_WRAP, PW_TASK_MOVE, PW_TASK_REST, PW_TASK_HOLD, PW_TASK_CARVE, PW_TASK_PAN_UP,
+  PW_TASK_SERVE, PW_TASK_CLEAR, PW_TASK_COOL, PW_TASK_BURN_DOWN, PW_TASK__COUNT
+};
+
+struct pw_task {
+  int at_min, minutes;
+  enum pw_task_kind kind;
+  enum pw_duty duty;
+  int crew;                /**< index into event.crew, or PW_NONE: nobody with this duty is on shift (warned) */
+  int lot, pit, pieces;    /**< PW_NONE / 0 where it does not apply */
+  const char *what, *where, *target; /**< words for the sheet; numbers in them are in the user's units */
+};
+
+struct pw_tasks {
+  struct pw_task *tasks; int n_tasks; /**< by time, kind, place */
+};
+
+/* ---- quote (plan/quote.c) ------------------------------------------------------------------------ */
+
+struct pw_quote_rung {
+  int guests;
+  pw_cents cost_cents, price_cents, total_cents, per_guest_cents;
+  int missed;              /**< pieces without a place at this head count */
+};
+
+struct pw_due {
+  const char *name;
+  struct pw_date date;
+  pw_cents cents;
+};
+
+struct pw_quote {
+  int guests;
+  pw_cents food_cents, supplies_cents, fuel_cents, labour_cents, rental_cents, travel_cents, overhead_cents;
+  pw_cents cost_cents;     /**< sum of the seven */
+  pw_cents price_cents;    /**< before service charge, discount and tax: per_guest x guests, at least the minimum fee */
+  pw_cents per_guest_cents;
+  pw_cents discount_cents, service_charge_cents, taxable_cents, tax_cents, total_cents, deposit_cents;
+  double margin_frac;      /**< (price - discount - cost) / (price - discount) */
+  double food_share_frac;  /**< food / (price - discount) */
+  struct pw_due *dues; int n_dues; /**< deposit, instalments, balance: add up to total_cents */
+  struct pw_quote_rung *ladder; int n_ladder; /**< at least seven head counts, each planned */
+};
+
+/* ---- the whole ------------------------------------------------------------------------------------ */
+
+enum pw_effort { PW_EFFORT_QUICK, PW_EFFORT_FULL };
+
+struct pw_warning {
+  const char *code, *text;
+};
+
+struct pw_plan {
+  const struct pw_event *event;
+  struct pw_demand demand;
+  struct pw_purchase purchase;
+  struct pw_lots lots;
+  struct pw_allocation allocation;
+  struct pw_fuel_plan fuel;
+  struct pw_tasks tasks;
+  struct pw_quote quote;
+  struct pw_warning *warnings; int n_warnings;
+};
+
+#endif

@@ -1,0 +1,51 @@
+/* stages.h - the pipeline, one prototype per stage, in order.  Each reads the event and earlier parts of
+ * the plan, writes its own part, calls no other stage, opens no file and asks no clock.  All results live
+ * in ctx->arena.  Errors: PW_ERR_MEMORY, or as noted.  On failure *out is left zeroed. */
+#ifndef PW_STAGES_H
+#define PW_STAGES_H
+
+#include "pw/plan.h"
+#include "pw/status.h"
+
+/** [D1] served need per menu line at the stated cover. */
+pw_status pw_demand_make(struct pw_demand *out, const struct pw_event *ev, struct pw_ctx *ctx);
+
+/** [P1]-[P3] yields divided out, whole pieces, packs; one list for the event. */
+pw_status pw_purchase_make(struct pw_purchase *out, const struct pw_event *ev, const struct pw_demand *demand,
+                           struct pw_ctx *ctx);
+
+/** Zones of all pits, lots from raw needs, stage times [T1], windows. */
+pw_status pw_lots_make(struct pw_lots *out, const struct pw_event *ev, const struct pw_purchase *purchase,
+                       struct pw_ctx *ctx);
+
+struct pw_allocate_options {
+  enum pw_effort effort;
+  double seconds;         /**< safety net for the search; <= 0: none */
+  const char *dump_model; /**< write the integer model here in CPLEX LP form, or NULL */
+  unsigned seed;
+};
+
+/** [A1]-[A9] which piece goes where and when.  `burn_cents_per_h` is the cost of a lit hour, per pit and
+ *  setting; light_cents of lighting it (from pw_fuel_rates_make). */
+struct pw_fuel_rates {
+  double **burn_cents_per_h; /**< [pit][setting] wood of a lit hour in the mean weather */
+  double **light_cents;      /**< [pit][setting] charcoal and wood until the fire is clean */
+};
+pw_status pw_fuel_rates_make(struct pw_fuel_rates *out, const struct pw_event *ev, struct pw_ctx *ctx);
+
+/** Errors: PW_ERR_SOLVER; PW_ERR_IO when the model cannot be written. */
+pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev, const struct pw_lots *lots,
+                           const struct pw_fuel_rates *rates, const struct pw_allocate_options *options,
+                           struct pw_ctx *ctx);
+
+/** [F1] wood and charcoal per burn, feed list, totals with reserve. */
+pw_status pw_fuel_make(struct pw_fuel_plan *out, const struct pw_event *ev, const struct pw_lots *lots,
+                       const struct pw_allocation *allocation, struct pw_ctx *ctx);
+
+/** [S1] every stage change, fire action, check and service step.  Reads plan->{demand..fuel}. */
+pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+
+/** [Q1] cost and price; the ladder is added by run.c, which plans each rung.  Reads plan->{demand..tasks}. */
+pw_status pw_quote_make(struct pw_quote *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+
+#endif
