@@ -1,0 +1,298 @@
+/* lots.c - zones of all pits, lots from raw needs, stage times [T1] and the windows in which cooking may end.
+ * In: event, purchase.raws.  Out: struct pw_lots.
+ * A zone is an equal stretch of a rack; its temperature is read at the middle of the stretch from the straight line
+ * between the pit's hot and cool end, plus the rack's offset.  A stage time is carried from the catalog's reference
+ * to the zone's temperature and rounded up to the slot; PW_NONE where the temperature is outside the stage's range
+ * or one piece alone does not fit.  Each (cut, stage, temperature) is computed once. */
+#include "base/arena.h"
+#include "heat/stage_time.h"
+#include "plan/stages.h"
+
+#include <limits.h>
+#include <math.h>
+
+#define ONE_SIDED_90 1.2816 /* 90 % quantile of the standard normal distribution */
+#define FIT_SLACK_M 1e-6    /* a piece exactly as long as its zone fits */
+
+static int floor_to(int minute, int slot)
+{
+  int rest = minute % slot;
+  return minute - (rest < 0 ? rest + slot : rest);
+}
+
+static int ceil_to(int minute, int slot) { return -floor_to(-minute, slot); }
+
+static int min_int(int a, int b) { return a < b ? a : b; }
+static int max_int(int a, int b) { return a > b ? a : b; }
+
+/* ---- zones ------------------------------------------------------------------------------------ */
+
+static int zones_of(const struct pw_event *ev)
+{
+  int n = 0;
+  for (int p = 0; p < ev->n_pits; p++)
+    for (int r = 0; r < ev->pits[p].n_racks; r++)
+      n += ev->pits[p].racks[r].n_zones;
+  return n;
+}
+
+static pw_status make_zone(struct pw_zone *z, const struct pw_pit *pit, int pit_index, int rack_index, int k,
+                           struct pw_arena *arena)
+{
+  const struct pw_rack *rack = &pit->racks[rack_index];
+  z->pit = pit_index;
+  z->rack = rack_index;
+  z->length_m = rack->length_m / rack->n_zones;
+  z->x_m = k * z->length_m;
+  z->depth_m = rack->depth_m;
+  z->id = pw_arena_printf(arena, "%s/%s/%d", pit->id, rack->id, k + 1);
+  z->temp_c = pw_arena_array(arena, (size_t)pit->n_settings, sizeof *z->temp_c);
+  if (!z->id || !z->temp_c)
+    return PW_ERR_MEMORY;
+  double way = (k + 0.5) / rack->n_zones;
+  for (int s = 0; s < pit->n_settings; s++) {
+    const struct pw_setting *set = &pit->settings[s];
+    z->temp_c[s] = set->hot_c + (set->cool_c - set->hot_c) * way + rack->offset_c;
+  }
+  return PW_OK;
+}
+
+static pw_status make_zones(struct pw_lots *lots, const struct pw_event *ev, struct pw_arena *arena)
+{
+  lots->n_zones = zones_of(ev);
+  lots->zones = pw_arena_array(arena, (size_t)lots->n_zones, sizeof *lots->zones);
+  if (!lots->zones)
+    return PW_ERR_MEMORY;
+  int n = 0;
+  for (int p = 0; p < ev->n_pits; p++)
+    for (int r = 0; r < ev->pits[p].n_racks; r++)
+      for (int k = 0; k < ev->pits[p].racks[r].n_zones; k++) {
+        pw_status status = make_zone(&lots->zones[n++], &ev->pits[p], p, r, k, arena);
+        if (status != PW_OK)
+          return status;
+      }
+  return PW_OK;
+}
+
+/* ---- does one piece fit ------------------------------------------------------------------------ */
+
+static bool fits_as_laid(const struct pw_zone *z, const struct pw_rack *rack, double length_m, double width_m)
+{
+  if (length_m > z->length_m + FIT_SLACK_M || width_m > z->depth_m + FIT_SLACK_M)
+    return false;
+  if (rack->outline == PW_RECTANGLE)
+    return true;
+  /* the widest place for it in the stretch is the one nearest the middle of the disc */
+  double radius = 0.5 * rack->length_m;
+  double x = fmin(fmax(radius - 0.5 * length_m, z->x_m), z->x_m + z->length_m - length_m);
+  double far = fmax(fabs(x - radius), fabs(x + length_m - radius));
+  return far < radius && 0.5 * width_m <= sqrt(radius * radius - far * far) + FIT_SLACK_M;
+}
+
+static bool fits(const struct pw_zone *z, const struct pw_rack *rack, const struct pw_cut *cut, double length_m,
+                 double width_m)
+{
+  if (cut->height_m > rack->clear_height_m + FIT_SLACK_M)
+    return false;
+  return fits_as_laid(z, rack, length_m, width_m) || (cut->may_turn && fits_as_laid(z, rack, width_m, length_m));
+}
+
+/* ---- stage times --------------------------------------------------------------------------------- */
+
+/** Times already worked out for one cut; temperatures repeat over alike pits and racks. */
+struct known_time {
+  const struct pw_stage *stage;
+  double temp_c, minutes;
+};
+
+struct known_times {
+  struct known_time *items;
+  size_t n, cap;
+};
+
+static pw_status stage_slots(int *out_min, struct known_times *known, const struct pw_cut *cut,
+                             const struct pw_stage *stage, double temp_c, int slot, struct pw_arena *arena)
+{
+  *out_min = PW_NONE;
+  if (!stage->is_used || temp_c < stage->low_c - 1e-9 || temp_c > stage->high_c + 1e-9)
+    return PW_OK;
+  double minutes = -1.0;
+  for (size_t i = 0; i < known->n && minutes < 0.0; i++)
+    if (known->items[i].stage == stage && known->items[i].temp_c == temp_c)
+      minutes = known->items[i].minutes;
+  if (minutes < 0.0) {
+    if (pw_arena_grow(arena, &known->items, &known->cap, known->n, sizeof *known->items))
+      return PW_ERR_MEMORY;
+    minutes = pw_stage_minutes(cut, stage, temp_c);
+    known->items[known->n++] = (struct known_time){stage, temp_c, minutes};
+  }
+  /* a stage that would take longer than this is no way to cook the piece */
+  if (minutes > 4.0 * stage->ref_min + 60.0)
+    return PW_OK;
+  *out_min = max_int(slot, ceil_to((int)ceil(minutes - 1e-6), slot));
+  return PW_OK;
+}
+
+static bool oven_takes(const struct pw_finisher *f, const struct pw_lot *lot, const struct pw_cut *cut)
+{
+  if (f->kind != PW_OVEN || !cut->finish.in_oven)
+    return false;
+  double one = f->is_in_pans ? cut->pans_per_piece : lot->wrapped_length_m * lot->wrapped_width_m;
+  return one <= f->capacity + FIT_SLACK_M;
+}
+
+static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, const struct pw_event *ev,
+                            struct known_times *known, struct pw_arena *arena)
+{
+  const struct pw_cut *cut = &ev->cuts[lot->cut];
+  lot->smoke_min = pw_arena_array(arena, (size_t)lots->n_zones, sizeof *lot->smoke_min);
+  lot->finish_min = pw_arena_array(arena, (size_t)lots->n_zones, sizeof *lot->finish_min);
+  lot->oven_min = pw_arena_array(arena, (size_t)ev->n_finishers, sizeof *lot->oven_min);
+  if (!lot->smoke_min || !lot->finish_min || !lot->oven_min)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < lots->n_zones; i++) {
+    const struct pw_zone *z = &lots->zones[i];
+    const struct pw_pit *pit = &ev->pits[z->pit];
+    const struct pw_rack *rack = &pit->racks[z->rack];
+    int *smoke = lot->smoke_min[i] = pw_arena_array(arena, (size_t)pit->n_settings, sizeof *smoke);
+    int *finish = lot->finish_min[i] = pw_arena_array(arena, (size_t)pit->n_settings, sizeof *finish);
+    if (!smoke || !finish)
+      return PW_ERR_MEMORY;
+    bool lies = fits(z, rack, cut, lot->footprint_length_m, lot->footprint_width_m);
+    bool lies_wrapped = fits(z, rack, cut, lot->wrapped_length_m, lot->wrapped_width_m);
+    for (int s = 0; s < pit->n_settings; s++) {
+      smoke[s] = finish[s] = PW_NONE;
+      if (lies && stage_slots(&smoke[s], known, cut, &cut->smoke, z->temp_c[s], lots->slot_min, arena) != PW_OK)
+        return PW_ERR_MEMORY;
+      if (lies_wrapped &&
+          stage_slots(&finish[s], known, cut, &cut->finish, z->temp_c[s], lots->slot_min, arena) != PW_OK)
+        return PW_ERR_MEMORY;
+    }
+  }
+  for (int f = 0; f < ev->n_finishers; f++) {
+    lot->oven_min[f] = PW_NONE;
+    if (oven_takes(&ev->finishers[f], lot, cut) &&
+        stage_slots(&lot->oven_min[f], known, cut, &cut->finish, ev->finishers[f].temp_c, lots->slot_min, arena) !=
+            PW_OK)
+      return PW_ERR_MEMORY;
+  }
+  return PW_OK;
+}
+
+/* ---- windows --------------------------------------------------------------------------------------- */
+
+/** How early to aim: 1.28 standard deviations of the whole cooking time cover nine cooks in ten; the hold takes up
+ *  what is not needed.  Never more than the hold allows. */
+static int early_min(const struct pw_cut *cut, int slot)
+{
+  double smoke = cut->smoke.is_used ? cut->smoke.spread_frac * cut->smoke.ref_min : 0.0;
+  double finish = cut->finish.is_used ? cut->finish.spread_frac * cut->finish.ref_min : 0.0;
+  double early = ONE_SIDED_90 * hypot(smoke, finish);
+  int rounded = (int)floor(early / slot + 0.5) * slot;
+  return min_int(rounded, floor_to(cut->hold_max_min, slot));
+}
+
+static void make_window(struct pw_lot *lot, const struct pw_event *ev, int slot)
+{
+  int rested = ev->services[lot->service].at_min - lot->rest_min;
+  lot->early_min = early_min(&ev->cuts[lot->cut], slot);
+  lot->done_last_min = floor_to(rested - lot->early_min, slot);
+  lot->done_first_min = ceil_to(rested - lot->hold_max_min, slot);
+  if (lot->done_first_min > lot->done_last_min) {
+    /* a hold shorter than the grid: the last instant on the grid that leaves the rest whole */
+    lot->early_min = 0;
+    lot->done_last_min = floor_to(rested, slot);
+    lot->done_first_min = min_int(lot->done_first_min, lot->done_last_min);
+  }
+}
+
+/** Longest time a stage may take anywhere, 0 if it has none. */
+static void longest_times(const struct pw_lot *lot, const struct pw_lots *lots, const struct pw_event *ev,
+                          int *out_smoke, int *out_finish)
+{
+  *out_smoke = *out_finish = 0;
+  for (int i = 0; i < lots->n_zones; i++)
+    for (int s = 0; s < ev->pits[lots->zones[i].pit].n_settings; s++) {
+      *out_smoke = max_int(*out_smoke, lot->smoke_min[i][s]);
+      *out_finish = max_int(*out_finish, lot->finish_min[i][s]);
+    }
+  for (int f = 0; f < ev->n_finishers; f++)
+    *out_finish = max_int(*out_finish, lot->oven_min[f]);
+}
+
+static void make_horizon(struct pw_lots *lots, const struct pw_event *ev)
+{
+  int ready = 0, start = INT_MAX, end = INT_MIN;
+  for (int p = 0; p < ev->n_pits; p++)
+    ready = max_int(ready, ev->pits[p].ready_min);
+  for (int c = 0; c < lots->n_lots; c++) {
+    int smoke, finish;
+    longest_times(&lots->lots[c], lots, ev, &smoke, &finish);
+    start = min_int(start, lots->lots[c].done_first_min - smoke - finish - ready);
+  }
+  for (int i = 0; i < ev->n_services; i++) {
+    end = max_int(end, ev->services[i].at_min);
+    start = min_int(start, ev->services[i].at_min);
+  }
+  lots->start_at_min = start == INT_MAX ? 0 : floor_to(start, lots->slot_min);
+  lots->end_at_min = end == INT_MIN ? 0 : ceil_to(end, lots->slot_min);
+}
+
+static pw_status make_lot(struct pw_lot *lot, const struct pw_raw_need *raw, const struct pw_event *ev,
+                          struct pw_arena *arena)
+{
+  const struct pw_cut *cut = &ev->cuts[raw->cut];
+  lot->service = raw->service;
+  lot->cut = raw->cut;
+  lot->pieces = raw->pieces;
+  lot->id = pw_arena_printf(arena, "%s/%s", ev->services[raw->service].id, cut->id);
+  if (!lot->id)
+    return PW_ERR_MEMORY;
+  lot->piece_kg = cut->piece_kg * cut->trim_frac;
+  lot->has_finish = cut->finish.is_used;
+  lot->footprint_length_m = cut->length_m + cut->clearance_m;
+  lot->footprint_width_m = cut->width_m + cut->clearance_m;
+  lot->wrapped_length_m = cut->wrapped_length_m + cut->clearance_m;
+  lot->wrapped_width_m = cut->wrapped_width_m + cut->clearance_m;
+  lot->rest_min = cut->rest_min;
+  lot->hold_max_min = cut->hold_max_min;
+  return PW_OK;
+}
+
+static pw_status make_lots(struct pw_lots *lots, const struct pw_event *ev, const struct pw_purchase *purchase,
+                           struct pw_arena *arena)
+{
+  struct known_times *known = pw_arena_array(arena, (size_t)ev->n_cuts, sizeof *known);
+  lots->lots = pw_arena_array(arena, (size_t)purchase->n_raws, sizeof *lots->lots);
+  if (!known || !lots->lots)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < purchase->n_raws; i++) {
+    const struct pw_raw_need *raw = &purchase->raws[i];
+    if (raw->pieces <= 0)
+      continue;
+    struct pw_lot *lot = &lots->lots[lots->n_lots];
+    pw_status status = make_lot(lot, raw, ev, arena);
+    if (status == PW_OK)
+      status = make_times(lot, lots, ev, &known[raw->cut], arena);
+    if (status != PW_OK)
+      return status;
+    make_window(lot, ev, lots->slot_min);
+    lots->n_lots++;
+  }
+  return PW_OK;
+}
+
+pw_status pw_lots_make(struct pw_lots *out, const struct pw_event *ev, const struct pw_purchase *purchase,
+                       struct pw_ctx *ctx)
+{
+  struct pw_lots lots = {.slot_min = ev->slot_min};
+  *out = (struct pw_lots){0};
+  pw_status status = make_zones(&lots, ev, ctx->arena);
+  if (status == PW_OK)
+    status = make_lots(&lots, ev, purchase, ctx->arena);
+  if (status != PW_OK)
+    return status;
+  make_horizon(&lots, ev);
+  *out = lots;
+  return PW_OK;
+}

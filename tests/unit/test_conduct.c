@@ -1,0 +1,128 @@
+/* Conduction series: published one-term coefficients and worked examples. */
+#include "harness.h"
+#include "heat/conduct.h"
+
+static const double PI = 3.14159265358979323846;
+
+/** Cengel, Heat and Mass Transfer, Table 4-2, as printed (wall, cylinder, sphere: zeta1, C1). */
+static const struct {
+  double bi, wall_zeta, wall_c, cyl_zeta, cyl_c, sphere_zeta, sphere_c;
+} table_4_2[] = {
+    {0.01, 0.0998, 1.0017, 0.1412, 1.0025, 0.1730, 1.0030}, {0.02, 0.1410, 1.0033, 0.1995, 1.0050, 0.2445, 1.0060},
+    {0.04, 0.1987, 1.0066, 0.2814, 1.0099, 0.3450, 1.0120}, {0.06, 0.2425, 1.0098, 0.3438, 1.0148, 0.4217, 1.0179},
+    {0.08, 0.2791, 1.0130, 0.3960, 1.0197, 0.4860, 1.0239}, {0.1, 0.3111, 1.0161, 0.4417, 1.0246, 0.5423, 1.0298},
+    {0.2, 0.4328, 1.0311, 0.6170, 1.0483, 0.7593, 1.0592},  {0.3, 0.5218, 1.0450, 0.7465, 1.0712, 0.9208, 1.0880},
+    {0.4, 0.5932, 1.0580, 0.8516, 1.0931, 1.0528, 1.1164},  {0.5, 0.6533, 1.0701, 0.9408, 1.1143, 1.1656, 1.1441},
+    {0.6, 0.7051, 1.0814, 1.0184, 1.1345, 1.2644, 1.1713},  {0.8, 0.7910, 1.1016, 1.1490, 1.1724, 1.4320, 1.2236},
+    {1.0, 0.8603, 1.1191, 1.2558, 1.2071, 1.5708, 1.2732},  {2.0, 1.0769, 1.1785, 1.5995, 1.3384, 2.0288, 1.4793},
+    {3.0, 1.1925, 1.2102, 1.7887, 1.4191, 2.2889, 1.6227},  {4.0, 1.2646, 1.2287, 1.9081, 1.4698, 2.4556, 1.7202},
+    {5.0, 1.3138, 1.2403, 1.9898, 1.5029, 2.5704, 1.7870},  {6.0, 1.3496, 1.2479, 2.0490, 1.5253, 2.6537, 1.8338},
+    {8.0, 1.3978, 1.2570, 2.1286, 1.5526, 2.7654, 1.8920},  {10, 1.4289, 1.2620, 2.1795, 1.5677, 2.8363, 1.9249},
+    {20, 1.4961, 1.2699, 2.2881, 1.5919, 2.9857, 1.9781},   {30, 1.5202, 1.2717, 2.3261, 1.5973, 3.0372, 1.9898},
+    {50, 1.5400, 1.2727, 2.3572, 1.6002, 3.0788, 1.9962},   {100, 1.5552, 1.2731, 2.3809, 1.6015, 3.1102, 1.9990},
+};
+
+START_TEST(one_term_coefficients)
+{
+  const double *row = &table_4_2[_i].bi;
+  static const enum pw_shape shapes[] = {PW_SHAPE_SLAB, PW_SHAPE_CYLINDER, PW_SHAPE_SPHERE};
+  for (int k = 0; k < 3; k++) {
+    struct pw_conduct c;
+    pw_conduct_make(&c, shapes[k], row[0]);
+    PW_NEAR("zeta", c.zeta[0], row[1 + 2 * k], 6e-5, 0);
+    PW_NEAR("coefficient", c.coef[0], row[2 + 2 * k], 6e-5, 0);
+  }
+}
+END_TEST
+
+/** Spheres heated until the centre reaches `core`, seconds by the one-term solution that the books use. */
+static const struct {
+  const char *name;
+  double radius_m, k, alpha, h, start, core, air, want_s, tol_s;
+} centre_times[] = {
+    /* sciemce.com/qa/KZkm9Ut1RNma: 1.5 kg roast, rho 1000, cp 4000; published 134 min */
+    {"roast 1.5 kg", 0.0710122, 0.5, 1.25e-7, 18, 20, 77, 163, 134.28 * 60, 5},
+    /* answer.ya.guru: egg 5.5 cm; exact roots in place of the page's read-off values */
+    {"egg 5.5 cm, h 800", 0.0275, 0.607, 0.146e-6, 800, 4.3, 74, 100, 1105.9, 1},
+    /* numerade.com: egg 5.5 cm; the book prints about 17.8 min */
+    {"egg 5.5 cm, h 1400", 0.0275, 0.6, 0.14e-6, 1400, 8, 70, 97, 1064.5, 5},
+    /* Cengel example 4-3: 865 s by the chart, 862.6 s with exact roots */
+    {"egg 5 cm", 0.025, 0.627, 0.151e-6, 1200, 5, 70, 95, 862.6, 1},
+};
+
+START_TEST(time_to_core)
+{
+  struct pw_conduct c;
+  pw_conduct_make(&c, PW_SHAPE_SPHERE, centre_times[_i].h * centre_times[_i].radius_m / centre_times[_i].k);
+  double theta = (centre_times[_i].core - centre_times[_i].air) / (centre_times[_i].start - centre_times[_i].air);
+  double unit_s = centre_times[_i].radius_m * centre_times[_i].radius_m / centre_times[_i].alpha;
+  double one_term_s = log(c.coef[0] / theta) / (c.zeta[0] * c.zeta[0]) * unit_s;
+  PW_NEAR(centre_times[_i].name, one_term_s, centre_times[_i].want_s, centre_times[_i].tol_s, 0);
+  /* at Fo 0.2 the further terms take off about one part in a hundred, and never add */
+  double seconds = pw_conduct_fo(&c, theta) * unit_s;
+  PW_NEAR(centre_times[_i].name, seconds, one_term_s, 0, 0.012);
+  ck_assert(seconds < one_term_s);
+}
+END_TEST
+
+/* Cengel example 4-5: stainless shaft of 20 cm, 600 C, into 200 C, h 80, 45 min: centre 360 C by chart, 364.3 exact;
+ * heat given off 0.636 of the most there is. */
+START_TEST(shaft)
+{
+  struct pw_conduct c;
+  pw_conduct_make(&c, PW_SHAPE_CYLINDER, 80 * 0.1 / 14.9);
+  double fo = 3.95e-6 * 45 * 60 / 0.01;
+  PW_NEAR("centre", 200 + 400 * pw_conduct_theta(&c, fo, 0), 364.3, 0.1, 0);
+  PW_NEAR("heat share", 1 - pw_conduct_theta_mean(&c, fo), 0.63576, 2e-3, 0);
+}
+END_TEST
+
+/* Cengel problem 4-77: 3.2 kg rib roast, centre 4.5 -> 60 C in 2 h 45 min at 163 C.  Fo is 0.12, so the one-term
+ * answer (Bi 28) and the full series (Bi 18) must differ. */
+START_TEST(short_time_needs_the_series)
+{
+  double radius = cbrt(3.2 / 1200 * 3 / (4 * PI)), alpha = 0.91e-7, fo = alpha * 165 * 60 / (radius * radius);
+  double theta = (163.0 - 60.0) / (163.0 - 4.5);
+  PW_NEAR("Fo", fo, 0.12174, 5e-5, 0);
+  struct pw_conduct c;
+  pw_conduct_make(&c, PW_SHAPE_SPHERE, 28.33);
+  PW_NEAR("one term meets the book", pw_conduct_theta_one(&c, fo, 0), theta, 1e-3, 0);
+  ck_assert_msg(pw_conduct_theta(&c, fo, 0) < theta - 0.005, "the series agrees with one term at Fo 0.12");
+  pw_conduct_make(&c, PW_SHAPE_SPHERE, 17.86);
+  PW_NEAR("series", pw_conduct_theta(&c, fo, 0), theta, 2e-4, 0);
+}
+END_TEST
+
+START_TEST(limits)
+{
+  static const double large_bi[] = {1.57079633, 2.40482556, 3.14159265}; /* pi/2, first zero of J0, pi */
+  static const enum pw_shape shapes[] = {PW_SHAPE_SLAB, PW_SHAPE_CYLINDER, PW_SHAPE_SPHERE};
+  for (int k = 0; k < 3; k++) {
+    struct pw_conduct c;
+    pw_conduct_make(&c, shapes[k], 1e7);
+    PW_NEAR("root at large Bi", c.zeta[0], large_bi[k], 1e-6, 0);
+    pw_conduct_make(&c, shapes[k], 0.7);
+    PW_NEAR("start", pw_conduct_theta(&c, 3e-3, 0), 1.0, 1e-9, 0);
+    PW_NEAR("mean at the start", pw_conduct_theta_mean(&c, 1e-9), 1.0, 2e-3, 0);
+    double fo = pw_conduct_fo(&c, 0.37);
+    PW_NEAR("inverse", pw_conduct_theta(&c, fo, 0), 0.37, 1e-11, 0);
+    for (int n = 1; n < PW_CONDUCT_TERMS; n++)
+      ck_assert(c.zeta[n] > c.zeta[n - 1] + 2.5 && c.zeta[n] < c.zeta[n - 1] + 4.0);
+  }
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("conduct");
+  TCase *t = tcase_create("conduct");
+  tcase_add_loop_test(t, one_term_coefficients, 0, (int)(sizeof table_4_2 / sizeof table_4_2[0]));
+  tcase_add_loop_test(t, time_to_core, 0, (int)(sizeof centre_times / sizeof centre_times[0]));
+  tcase_add_test(t, shaft);
+  tcase_add_test(t, short_time_needs_the_series);
+  tcase_add_test(t, limits);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)

@@ -1,0 +1,179 @@
+/* Fuel: prices for the allocator, need and feed list of a burn, totals. */
+#include "harness.h"
+#include "heat_fixture.h"
+#include "plan/pit_heat.h"
+#include "plan/stages.h"
+
+static struct pw_ctx *ctx;
+static struct heat_fixture fix;
+static struct pw_lots lots;
+static struct pw_allocation alloc;
+static struct pw_burn burns[2];
+static struct pw_load loads[6];
+static struct pw_fuel_plan fuel;
+
+static void set_up(void)
+{
+  ctx = pw_test_ctx();
+  heat_fixture_make(&fix);
+  ck_assert_int_eq(pw_lots_make(&lots, &fix.ev, &fix.purchase, ctx), PW_OK);
+  memset(&alloc, 0, sizeof alloc);
+  burns[0] = (struct pw_burn){0, 0, 60, 150, 930};
+  loads[0] = (struct pw_load){.lot = 0, .stage = PW_LOAD_SMOKE, .zone = 0, .finisher = PW_NONE, .pieces = 4,
+                              .start_at_min = 150, .end_at_min = 540};
+  loads[1] = (struct pw_load){.lot = 0, .stage = PW_LOAD_SMOKE, .zone = 1, .finisher = PW_NONE, .pieces = 4,
+                              .start_at_min = 210, .end_at_min = 630};
+  loads[2] = (struct pw_load){.lot = 0, .stage = PW_LOAD_FINISH, .zone = PW_NONE, .finisher = 0, .pieces = 4,
+                              .start_at_min = 540, .end_at_min = 810};
+  loads[3] = (struct pw_load){.lot = 0, .stage = PW_LOAD_FINISH, .zone = PW_NONE, .finisher = 0, .pieces = 4,
+                              .start_at_min = 630, .end_at_min = 900};
+  loads[4] = (struct pw_load){.lot = 1, .stage = PW_LOAD_SMOKE, .zone = 1, .finisher = PW_NONE, .pieces = 3,
+                              .start_at_min = 870, .end_at_min = 930};
+  alloc.burns = burns;
+  alloc.n_burns = 1;
+  alloc.loads = loads;
+  alloc.n_loads = 5;
+}
+
+static void tear_down(void) { pw_test_ctx_free(ctx); }
+
+static void plan(void) { ck_assert_int_eq(pw_fuel_make(&fuel, &fix.ev, &lots, &alloc, ctx), PW_OK); }
+
+START_TEST(weather_of_the_hour)
+{
+  struct pw_weather w = {10, 30, 0, 0.5};
+  PW_NEAR("05:00", pw_weather_c(&w, 300), 10, 1e-9, 0);
+  PW_NEAR("16:00", pw_weather_c(&w, 960), 30, 1e-9, 0);
+  PW_NEAR("10:30", pw_weather_c(&w, 630), 20, 1e-9, 0);
+  PW_NEAR("22:30", pw_weather_c(&w, 1350), 20, 1e-9, 0);
+  PW_NEAR("night before", pw_weather_c(&w, 300 - 1440), 10, 1e-9, 0);
+  PW_NEAR("next day", pw_weather_c(&w, 960 + 1440), 30, 1e-9, 0);
+}
+END_TEST
+
+/* The told three splits an hour come back on a mild, still day with an empty pit. */
+START_TEST(told_figure_comes_back)
+{
+  fix.ev.weather = (struct pw_weather){20, 20, 0, 0.5};
+  struct pw_fuel_rates rates;
+  ck_assert_int_eq(pw_fuel_rates_make(&rates, &fix.ev, ctx), PW_OK);
+  PW_NEAR("price of a lit hour", rates.burn_cents_per_h[0][0], 3 * 1.36 * 45, 1e-6, 0);
+  /* hotter, colder and windier all cost more */
+  double mild = rates.burn_cents_per_h[0][0];
+  ck_assert(rates.burn_cents_per_h[0][1] > mild);
+  ck_assert(rates.light_cents[0][0] >= 6 * 160);
+  fix.ev.weather = (struct pw_weather){0, 0, 0, 0.5};
+  ck_assert_int_eq(pw_fuel_rates_make(&rates, &fix.ev, ctx), PW_OK);
+  double cold = rates.burn_cents_per_h[0][0];
+  ck_assert(cold > 1.1 * mild);
+  fix.ev.weather.wind_m_s = 6;
+  ck_assert_int_eq(pw_fuel_rates_make(&rates, &fix.ev, ctx), PW_OK);
+  ck_assert(rates.burn_cents_per_h[0][0] > 1.1 * cold);
+}
+END_TEST
+
+START_TEST(feeds_add_up_and_keep_clear_of_loads)
+{
+  plan();
+  const struct pw_burn_fuel *b = &fuel.burns[0];
+  double sum = 0;
+  ck_assert_int_gt(b->n_feeds, 10);
+  ck_assert_int_eq(b->feeds[0].at_min, burns[0].lit_at_min);
+  for (int i = 0; i < b->n_feeds; i++) {
+    const struct pw_feed *f = &b->feeds[i];
+    sum += f->wood_kg;
+    PW_NEAR("whole splits", f->wood_kg, f->splits * 1.36, 1e-12, 0);
+    ck_assert(f->at_min >= burns[0].lit_at_min && f->at_min <= burns[0].out_at_min - 30);
+    for (int k = 0; k < alloc.n_loads; k++)
+      if (loads[k].zone != PW_NONE)
+        ck_assert_msg(f->at_min > loads[k].start_at_min || f->at_min <= loads[k].start_at_min - 20,
+                      "feed at %d smokes on the load at %d", f->at_min, loads[k].start_at_min);
+    if (i > 0)
+      ck_assert_int_ge(f->at_min - b->feeds[i - 1].at_min, 20);
+  }
+  ck_assert_msg(sum == b->wood_kg, "feeds %.17g, burn %.17g", sum, b->wood_kg);
+}
+END_TEST
+
+/* The wood's net heat left in the pit covers what shell, food and steel take, and not by much more than a split. */
+START_TEST(energy_balance)
+{
+  plan();
+  const struct pw_burn_fuel *b = &fuel.burns[0];
+  struct pw_pit_heat h;
+  pw_pit_heat_make(&h, &fix.ev, 0, 0);
+  double seconds = (burns[0].out_at_min - burns[0].lit_at_min) * 60.0;
+  double need_mj = (b->shell_kw + b->food_kw) * seconds / 1000 + b->warm_up_mj;
+  double charcoal_mj = b->charcoal_kg * pw_pit_heat_useful_mj_kg(&h, h.charcoal, pw_weather_c(&fix.ev.weather, 60));
+  double wood_mj = b->wood_kg * pw_pit_heat_useful_mj_kg(&h, h.wood, 0.5 * (fix.ev.weather.low_c + fix.ev.weather.high_c));
+  PW_NEAR("heat", wood_mj + charcoal_mj, need_mj, 1.5 * 1.36 * 14, 0.02);
+  /* food: eight briskets in the open smoke, three trays of sausage; wrapped pieces are in the oven */
+  double smoke, finish, links, none;
+  pw_food_heat_mj(&fix.cuts[FIX_BRISKET], &smoke, &finish);
+  pw_food_heat_mj(&fix.cuts[FIX_SAUSAGE], &links, &none);
+  PW_NEAR("food", b->food_kw * seconds / 1000, 8 * smoke + 3 * links, 1e-6, 1e-9);
+  ck_assert(none == 0 && finish > 0);
+}
+END_TEST
+
+START_TEST(totals)
+{
+  plan();
+  ck_assert_int_eq(fuel.n_lines, 2);
+  PW_NEAR("wood", fuel.lines[0].need_kg, fuel.burns[0].wood_kg, 1e-12, 0);
+  PW_NEAR("with reserve", fuel.lines[0].buy_kg, 1.2 * fuel.burns[0].wood_kg, 1e-9, 0);
+  ck_assert_int_eq(fuel.lines[0].splits, (int)ceil(1.2 * fuel.burns[0].wood_kg / 1.36 - 1e-6));
+  ck_assert_int_eq((int)fuel.lines[0].cost_cents, (int)lround(fuel.lines[0].buy_kg * 45));
+  /* oven in use 09:00 to 15:00, the two loads overlap */
+  PW_NEAR("oven hours", fuel.oven_h, 6.0, 1e-12, 0);
+  ck_assert_int_eq((int)fuel.oven_cents, 720);
+  ck_assert_int_eq((int)fuel.cost_cents, (int)(fuel.lines[0].cost_cents + fuel.lines[1].cost_cents + 720));
+}
+END_TEST
+
+START_TEST(whole_sacks)
+{
+  struct pw_offer offers[] = {{.pack = "sack", .amount = 10, .price_cents = 1900}, {.pack = "bag", .amount = 3, .price_cents = 700}};
+  struct pw_item sack = {.id = "lump", .unit = PW_UNIT_KG, .offers = offers, .n_offers = 2};
+  fix.ev.items = &sack;
+  fix.ev.n_items = 1;
+  fix.fuels[FIX_CHARCOAL].item = 0;
+  plan();
+  /* 6 kg and a fifth in reserve: 7.2 kg is one sack of 10 (19.00) or three bags (21.00) */
+  ck_assert_int_eq((int)fuel.lines[1].cost_cents, 1900);
+}
+END_TEST
+
+START_TEST(memory_running_out_is_reported)
+{
+  long before = pw_arena_count(ctx->arena);
+  plan();
+  long n = pw_arena_count(ctx->arena) - before;
+  for (long k = 1; k <= n; k++) {
+    struct pw_ctx *c = pw_test_ctx();
+    struct pw_fuel_plan got;
+    pw_arena_fail_at(c->arena, k);
+    ck_assert_int_eq(pw_fuel_make(&got, &fix.ev, &lots, &alloc, c), PW_ERR_MEMORY);
+    ck_assert_int_eq(got.n_burns, 0);
+    pw_test_ctx_free(c);
+  }
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("fuel");
+  TCase *t = tcase_create("fuel");
+  tcase_add_checked_fixture(t, set_up, tear_down);
+  tcase_add_test(t, weather_of_the_hour);
+  tcase_add_test(t, told_figure_comes_back);
+  tcase_add_test(t, feeds_add_up_and_keep_clear_of_loads);
+  tcase_add_test(t, energy_balance);
+  tcase_add_test(t, totals);
+  tcase_add_test(t, whole_sacks);
+  tcase_add_test(t, memory_running_out_is_reported);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)

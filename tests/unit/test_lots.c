@@ -1,0 +1,192 @@
+/* Zones, stage times in zones, windows. */
+#include "harness.h"
+#include "heat/stage_time.h"
+#include "heat_fixture.h"
+#include "plan/stages.h"
+
+static struct pw_ctx *ctx;
+static struct heat_fixture fix;
+static struct pw_lots lots;
+
+static void set_up(void)
+{
+  ctx = pw_test_ctx();
+  heat_fixture_make(&fix);
+}
+
+static void tear_down(void) { pw_test_ctx_free(ctx); }
+
+static void plan(void) { ck_assert_int_eq(pw_lots_make(&lots, &fix.ev, &fix.purchase, ctx), PW_OK); }
+
+static int ceil_slot(double minutes, int slot) { return (int)ceil(minutes / slot - 1e-9) * slot; }
+
+START_TEST(zones_fall_from_hot_to_cool)
+{
+  plan();
+  ck_assert_int_eq(lots.n_zones, 2 + 3 + 1);
+  ck_assert_str_eq(lots.zones[0].id, "long/main/1");
+  ck_assert_str_eq(lots.zones[4].id, "long/upper/3");
+  ck_assert_str_eq(lots.zones[5].id, "drum/ring/1");
+  /* 275 F to 250 F over two stretches: a quarter and three quarters of the fall */
+  PW_NEAR("main 1", lots.zones[0].temp_c[0], fix_c(275 - 25 * 0.25), 1e-9, 0);
+  PW_NEAR("main 2", lots.zones[1].temp_c[0], fix_c(275 - 25 * 0.75), 1e-9, 0);
+  PW_NEAR("upper 2, hot", lots.zones[3].temp_c[1], fix_c(285) + 5.0, 1e-9, 0);
+  PW_NEAR("x", lots.zones[4].x_m, 1.2, 1e-12, 0);
+  PW_NEAR("length", lots.zones[4].length_m, 0.6, 1e-12, 0);
+}
+END_TEST
+
+START_TEST(lots_of_needed_cuts)
+{
+  plan();
+  ck_assert_int_eq(lots.n_lots, 2);
+  ck_assert_str_eq(lots.lots[0].id, "dinner/brisket");
+  ck_assert_int_eq(lots.lots[0].pieces, 8);
+  PW_NEAR("trimmed", lots.lots[0].piece_kg, 6.35 * 0.85, 1e-12, 0);
+  PW_NEAR("footprint", lots.lots[0].footprint_length_m, 0.54, 1e-12, 0);
+  PW_NEAR("wrapped", lots.lots[0].wrapped_width_m, 0.32, 1e-12, 0);
+  ck_assert(lots.lots[0].has_finish && !lots.lots[1].has_finish);
+  fix.raws[2].pieces = 2;
+  plan();
+  ck_assert_int_eq(lots.n_lots, 3);
+  ck_assert_int_gt(lots.lots[2].smoke_min[0][0], 0); /* a pan of beans takes its place on a rack like meat */
+}
+END_TEST
+
+START_TEST(reference_time_is_met_exactly)
+{
+  const struct pw_cut *c = &fix.cuts[FIX_BRISKET];
+  PW_NEAR("smoke", pw_stage_minutes(c, &c->smoke, c->smoke.ref_c), c->smoke.ref_min, 0.5, 0);
+  PW_NEAR("finish", pw_stage_minutes(c, &c->finish, c->finish.ref_c), c->finish.ref_min, 0.5, 0);
+  ck_assert(pw_stage_minutes(c, &c->smoke, fix_c(275)) < c->smoke.ref_min - 20);
+  ck_assert(pw_stage_minutes(c, &c->smoke, fix_c(225)) > c->smoke.ref_min + 20);
+}
+END_TEST
+
+START_TEST(stage_times_are_slots_in_range)
+{
+  plan();
+  for (int l = 0; l < lots.n_lots; l++) {
+    const struct pw_lot *lot = &lots.lots[l];
+    const struct pw_cut *cut = &fix.cuts[lot->cut];
+    for (int z = 0; z < lots.n_zones; z++)
+      for (int s = 0; s < fix.pits[lots.zones[z].pit].n_settings; s++) {
+        double temp = lots.zones[z].temp_c[s];
+        int m = lot->smoke_min[z][s];
+        if (temp < cut->smoke.low_c || temp > cut->smoke.high_c)
+          ck_assert_int_eq(m, PW_NONE);
+        else if (m != PW_NONE)
+          ck_assert_int_eq(m, ceil_slot(pw_stage_minutes(cut, &cut->smoke, temp), 30));
+      }
+  }
+  /* 0.12 m of brisket does not go under 0.11 m of upper rack; nor 0.54 x 0.34 m on a disc of 0.56 m */
+  ck_assert_int_eq(lots.lots[0].smoke_min[2][0], PW_NONE);
+  ck_assert_int_eq(lots.lots[0].smoke_min[5][0], PW_NONE);
+  ck_assert_int_gt(lots.lots[1].smoke_min[5][0], 0);
+  ck_assert_int_eq(lots.lots[1].finish_min[0][0], PW_NONE);
+}
+END_TEST
+
+START_TEST(ovens_only_where_allowed)
+{
+  plan();
+  ck_assert_int_eq(lots.lots[0].oven_min[0], 270);
+  ck_assert_int_eq(lots.lots[0].oven_min[1], PW_NONE);
+  ck_assert_int_eq(lots.lots[1].oven_min[0], PW_NONE);
+  fix.cuts[FIX_BRISKET].finish.in_oven = false;
+  plan();
+  ck_assert_int_eq(lots.lots[0].oven_min[0], PW_NONE);
+  fix.cuts[FIX_BRISKET].finish.in_oven = true;
+  fix.finishers[0].capacity = 0.1; /* smaller than one piece */
+  plan();
+  ck_assert_int_eq(lots.lots[0].oven_min[0], PW_NONE);
+}
+END_TEST
+
+START_TEST(a_piece_may_turn_to_fit)
+{
+  fix.racks[0] = (struct pw_rack){"main", PW_RECTANGLE, 0.8, 0.60, 0.35, 0.0, 2}; /* zones 0.4 long, piece 0.54 x 0.34 */
+  plan();
+  ck_assert_int_gt(lots.lots[0].smoke_min[0][0], 0);
+  fix.cuts[FIX_BRISKET].may_turn = false;
+  plan();
+  ck_assert_int_eq(lots.lots[0].smoke_min[0][0], PW_NONE);
+}
+END_TEST
+
+/** Service 17:30 unless told; want in minutes. */
+static const struct {
+  const char *name;
+  int at, rest, hold, want_early, want_first, want_last;
+} windows[] = {
+    /* early: 1.28 x hypot(42, 32.4) = 68 -> 60 */
+    {"on the grid", 1050, 60, 300, 60, 690, 930},
+    {"off the grid", 1065, 60, 300, 60, 720, 930},
+    {"short hold caps the earliness", 1050, 60, 30, 30, 960, 960},
+    {"hold shorter than a slot", 1065, 60, 10, 0, 990, 990},
+    {"no hold", 1050, 60, 0, 0, 990, 990},
+};
+
+START_TEST(window)
+{
+  fix.services[0].at_min = windows[_i].at;
+  fix.cuts[FIX_BRISKET].rest_min = windows[_i].rest;
+  fix.cuts[FIX_BRISKET].hold_max_min = windows[_i].hold;
+  plan();
+  const struct pw_lot *lot = &lots.lots[0];
+  ck_assert_msg(lot->early_min == windows[_i].want_early, "%s: early %d", windows[_i].name, lot->early_min);
+  ck_assert_msg(lot->done_first_min == windows[_i].want_first, "%s: first %d", windows[_i].name, lot->done_first_min);
+  ck_assert_msg(lot->done_last_min == windows[_i].want_last, "%s: last %d", windows[_i].name, lot->done_last_min);
+}
+END_TEST
+
+START_TEST(horizon)
+{
+  plan();
+  const struct pw_lot *b = &lots.lots[0];
+  int longest = 0, finish = b->oven_min[0];
+  for (int z = 0; z < 5; z++)
+    for (int s = 0; s < 2; s++) {
+      longest = b->smoke_min[z][s] > longest ? b->smoke_min[z][s] : longest;
+      finish = b->finish_min[z][s] > finish ? b->finish_min[z][s] : finish;
+    }
+  ck_assert_int_eq(lots.start_at_min, b->done_first_min - longest - finish - 90);
+  ck_assert_int_eq(lots.end_at_min, 1050);
+  ck_assert_int_eq(lots.start_at_min % 30, 0);
+}
+END_TEST
+
+START_TEST(memory_running_out_is_reported)
+{
+  plan();
+  long n = pw_arena_count(ctx->arena);
+  for (long k = 1; k <= n; k++) {
+    struct pw_ctx *c = pw_test_ctx();
+    struct pw_lots got;
+    pw_arena_fail_at(c->arena, k);
+    ck_assert_int_eq(pw_lots_make(&got, &fix.ev, &fix.purchase, c), PW_ERR_MEMORY);
+    ck_assert_int_eq(got.n_lots, 0);
+    pw_test_ctx_free(c);
+  }
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("lots");
+  TCase *t = tcase_create("lots");
+  tcase_add_checked_fixture(t, set_up, tear_down);
+  tcase_add_test(t, zones_fall_from_hot_to_cool);
+  tcase_add_test(t, lots_of_needed_cuts);
+  tcase_add_test(t, reference_time_is_met_exactly);
+  tcase_add_test(t, stage_times_are_slots_in_range);
+  tcase_add_test(t, ovens_only_where_allowed);
+  tcase_add_test(t, a_piece_may_turn_to_fit);
+  tcase_add_loop_test(t, window, 0, (int)(sizeof windows / sizeof windows[0]));
+  tcase_add_test(t, horizon);
+  tcase_add_test(t, memory_running_out_is_reported);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)
