@@ -13,6 +13,8 @@
 
 enum { PW_NONE = -1 };
 
+struct pw_clock; /* base/clock.h */
+
 typedef int64_t pw_cents; /**< minor units of the event's currency */
 
 struct pw_date {
@@ -291,6 +293,7 @@ struct pw_event {
   struct pw_date date;
   const char *zone;      /**< IANA name */
   int utc_offset_min;    /**< at 00:00 local of the date */
+  const struct pw_clock *clock; /**< the zone's rules, opened by whoever reads the event; NULL: no clock changes */
   const char *currency;  /**< ISO 4217 code */
   const char *money_sign; /**< "$", "EUR " ... printed before an amount */
   int money_digits;      /**< digits of the minor unit: 2, 0, 3 */

@@ -1,0 +1,19 @@
+/* head_count.h - heads of an event, and the same event for another number of heads. */
+#ifndef PW_HEAD_COUNT_H
+#define PW_HEAD_COUNT_H
+
+#include "pw/event.h"
+#include "pw/status.h"
+
+/** Heads as the event counts them: its largest service, or all services added. */
+int pw_head_count(const struct pw_event *ev);
+
+/** A copy of the event for `heads` heads (>= 1): every service and class keeps its share, whole guests are dealt by
+ *  largest remainder (ties to the earlier one), and the copy's head count is exactly `heads`.  The copy shares all
+ *  but its services with the original.  Errors: PW_ERR_MEMORY; PW_ERR_INPUT when the event has no guests. */
+pw_status pw_head_count_scale(const struct pw_event **out, const struct pw_event *ev, int heads, struct pw_ctx *ctx);
+
+/** Hands of a crew line at this event's head count. */
+int pw_head_count_hands(const struct pw_event *ev, const struct pw_crew *crew);
+
+#endif
