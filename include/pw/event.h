@@ -176,7 +176,7 @@ struct pw_pit {
   double excess_air_frac, exhaust_over_c; /**< exhaust gas above the pit's mean temperature */
   double combustion_frac; /**< share of the wood's net heat that is released */
   double start_charcoal_kg;
-  int charcoal, wood;    /**< index into fuels */
+  int charcoal, wood;    /**< index into fuels; charcoal PW_NONE when start_charcoal_kg is 0 */
   double split_kg;
   double tend_min_per_h; /**< hands per lit hour */
   bool is_rentable;      /**< not owned: only offered as a way out when the job does not fit */
@@ -216,8 +216,9 @@ enum pw_duty { PW_DUTY_FIRE, PW_DUTY_PIT, PW_DUTY_PREP, PW_DUTY_CARVE, PW_DUTY_S
 struct pw_crew {
   const char *role;      /**< the user's word */
   unsigned duties;       /**< bit set of 1u << enum pw_duty */
-  int count;             /**< hands at the planned head count */
-  double guests_per_hand; /**< when > 0: count = ceil(head count / this), at least `count` */
+  int count;             /**< hands at the planned head count: max(least, ceil(head count / guests_per_hand)) */
+  int least;             /**< hands at any head count */
+  double guests_per_hand; /**< 0: the crew does not grow with the guests (the reader keeps count up to date) */
   int from_at_min, to_at_min;
   double cents_per_h;
 };
