@@ -200,8 +200,13 @@ struct pw_task {
   const char *what, *where, *target; /**< words for the sheet; numbers in them are in the user's units */
 };
 
+struct pw_warning {
+  const char *code, *text;
+};
+
 struct pw_tasks {
   struct pw_task *tasks; int n_tasks; /**< by time, kind, place */
+  struct pw_warning *warnings; int n_warnings; /**< nobody on shift, hands short; run.c adds them to the plan's */
 };
 
 /* ---- quote (plan/quote.c) ------------------------------------------------------------------------ */
@@ -234,10 +239,6 @@ struct pw_quote {
 /* ---- the whole ------------------------------------------------------------------------------------ */
 
 enum pw_effort { PW_EFFORT_QUICK, PW_EFFORT_FULL };
-
-struct pw_warning {
-  const char *code, *text;
-};
 
 struct pw_plan {
   const struct pw_event *event;
