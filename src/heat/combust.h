@@ -19,4 +19,7 @@ double pw_combust_stoich_air(double carbon_frac, double hydrogen_frac, double ox
  *  air it came from: air drawn = stoich * (1 + excess) per dry kg, plus the fuel's own gas and vapour. */
 double pw_combust_flue_mj_kg(const struct pw_fuel *fuel, double excess_air_frac, double rise_k);
 
+/** Stacked cords (4 x 4 x 8 ft) in so many kilograms of wood that weighs kg_per_m3_stacked by the stacked cubic metre. */
+double pw_combust_cords(double kg, double kg_per_m3_stacked);
+
 #endif
