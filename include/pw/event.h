@@ -216,9 +216,8 @@ enum pw_duty { PW_DUTY_FIRE, PW_DUTY_PIT, PW_DUTY_PREP, PW_DUTY_CARVE, PW_DUTY_S
 struct pw_crew {
   const char *role;      /**< the user's word */
   unsigned duties;       /**< bit set of 1u << enum pw_duty */
-  int count;             /**< hands at the planned head count: max(least, ceil(head count / guests_per_hand)) */
-  int least;             /**< hands at any head count */
-  double guests_per_hand; /**< 0: the crew does not grow with the guests (the reader keeps count up to date) */
+  int count;             /**< hands at any head count; how many at the planned one: pw_head_count_hands() */
+  double guests_per_hand; /**< when > 0: ceil(head count / this) hands, at least `count` */
   int from_at_min, to_at_min;
   double cents_per_h;
 };
