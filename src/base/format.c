@@ -165,19 +165,21 @@ struct pw_short pw_format_minutes(int minutes)
 
 /* ---- money ------------------------------------------------------------------------------------- */
 
-/** |amount| of 10^digits minor units, grouped, without sign. */
-static void money_digits(char *out, size_t size, uint64_t amount, int digits)
+enum { MONEY_CHARS = 48 }; /* 20 digits of a uint64_t, commas, a point */
+
+/** |amount| of 10^digits minor units (digits 0..6), grouped, without sign; written from the right. */
+static void money_digits(char out[MONEY_CHARS], uint64_t amount, int digits)
 {
-  char whole[24], grouped[32];
-  uint64_t scale = 1;
-  for (int i = 0; i < digits; i++)
-    scale *= 10;
-  snprintf(whole, sizeof whole, "%" PRIu64, amount / scale);
-  group(grouped, sizeof grouped, whole);
-  if (digits > 0)
-    snprintf(out, size, "%s.%0*" PRIu64, grouped, digits, amount % scale);
-  else
-    snprintf(out, size, "%s", grouped);
+  char *p = out + MONEY_CHARS - 1;
+  *p = '\0';
+  for (int k = 0; k <= digits || amount > 0; k++, amount /= 10) {
+    if (k == digits && digits > 0)
+      *--p = '.';
+    else if (k > digits && (k - digits) % 3 == 0)
+      *--p = ',';
+    *--p = (char)('0' + amount % 10);
+  }
+  memmove(out, p, (size_t)(out + MONEY_CHARS - p));
 }
 
 static int digits_of(const struct pw_event *ev)
@@ -189,18 +191,18 @@ static uint64_t size_of(pw_cents cents) { return cents < 0 ? -(uint64_t)cents : 
 
 struct pw_short pw_money_format_bare(const struct pw_event *ev, pw_cents cents)
 {
-  char digits[64];
-  money_digits(digits, sizeof digits, size_of(cents), digits_of(ev));
+  char digits[MONEY_CHARS];
+  money_digits(digits, size_of(cents), digits_of(ev));
   SHORT("%s%s", cents < 0 ? "-" : "", digits);
 }
 
 struct pw_short pw_money_format(const struct pw_event *ev, pw_cents cents)
 {
-  char digits[64];
+  char digits[MONEY_CHARS];
   const char *mark = ev->money_sign ? ev->money_sign : "";
   if (pw_text_check(mark, strlen(mark), 8, false, NULL) != PW_TEXT_OK)
     mark = ""; /* the reader refuses such a sign; an amount is printed whatever comes */
-  money_digits(digits, sizeof digits, size_of(cents), digits_of(ev));
+  money_digits(digits, size_of(cents), digits_of(ev));
   SHORT("%s%s%s", cents < 0 ? "-" : "", mark, digits);
 }
 
