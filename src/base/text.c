@@ -450,6 +450,28 @@ void pw_text_add_ics(struct pw_buf *buf, const char *text)
   }
 }
 
+void pw_text_add_json(struct pw_buf *buf, const char *text)
+{
+  size_t n = strlen(text);
+  for (size_t i = 0; i < n;) {
+    uint32_t cp;
+    size_t taken = pw_utf8_next(text + i, n - i, &cp);
+    if (cp == '"' || cp == '\\')
+      pw_buf_add_char(buf, '\\');
+    if (cp == '\n')
+      pw_buf_add(buf, "\\n");
+    else if (cp == PW_UTF8_BAD)
+      pw_buf_add(buf, "\\ufffd");
+    else if (fault_of(cp) == PW_TEXT_OK)
+      pw_buf_add_n(buf, text + i, taken);
+    else if (cp <= 0xFFFF)
+      pw_buf_printf(buf, "\\u%04x", cp);
+    else /* a surrogate pair */
+      pw_buf_printf(buf, "\\u%04x\\u%04x", 0xD7C0 + (cp >> 10), 0xDC00 + (cp & 0x3FF));
+    i += taken;
+  }
+}
+
 #define INTO_STRING(call)                                                                                              \
   struct pw_buf buf = pw_buf_in(arena);                                                                                \
   call;                                                                                                                \

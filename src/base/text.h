@@ -81,6 +81,10 @@ void pw_text_add_xlsx_cell(struct pw_buf *buf, const char *text);
  *  writer's. */
 void pw_text_add_ics(struct pw_buf *buf, const char *text);
 
+/** Content of a JSON string (RFC 8259) without the quotes, nothing lost: what is unsafe to look at is written as a
+ *  JSON escape and reads back as it was.  A byte that is not UTF-8 becomes U+FFFD. */
+void pw_text_add_json(struct pw_buf *buf, const char *text);
+
 /** The same into a string of its own; NULL when memory is out. */
 char *pw_text_line(struct pw_arena *arena, const char *text);
 char *pw_text_html(struct pw_arena *arena, const char *text);

@@ -70,7 +70,7 @@ END_TEST
 
 /* ---- escapers ---------------------------------------------------------------------------------- */
 
-enum target { LINE, LINES, HTML, ATTRIBUTE, CSV, HEADER, CELL, ICS };
+enum target { LINE, LINES, HTML, ATTRIBUTE, CSV, HEADER, CELL, ICS, JSON };
 
 static const struct {
   const char *name;
@@ -114,6 +114,10 @@ static const struct {
     {"cell: control", CELL, "a\x0B", "a\\x0b"},
     {"ics", ICS, "a\\b; c, d\ne", "a\\\\b\\; c\\, d\\ne"},
     {"ics: control", ICS, "\x07", "\\\\x07"},
+    {"json", JSON, "a \"b\" c\\d\n\t", "a \\\"b\\\" c\\\\d\\n\\u0009"},
+    {"json: control and override", JSON, "\x1B\xE2\x80\xAE", "\\u001b\\u202e"},
+    {"json: above the basic plane", JSON, "\xF3\xA0\x81\x81 \xF0\x9F\x8D\x96", "\\udb40\\udc41 \xF0\x9F\x8D\x96"},
+    {"json: bad byte", JSON, "a\xFFz", "a\\ufffdz"},
 };
 
 START_TEST(escape_row)
@@ -145,6 +149,9 @@ START_TEST(escape_row)
     break;
   case ICS:
     pw_text_add_ics(&b, in);
+    break;
+  case JSON:
+    pw_text_add_json(&b, in);
     break;
   }
   const char *got = pw_buf_text(&b);
