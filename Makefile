@@ -36,7 +36,7 @@ CHECK_LIBS = $(shell $(PKG_CONFIG) --libs check 2>/dev/null)
 
 CFLAGS  ?=
 CFLAGS_ALL = $(BASE) $(WARN) $(OPT_$(VARIANT)) $(PC_CFLAGS) $(CFLAGS)
-LDLIBS_ALL = -lglpk $(PC_LIBS) -lpthread -lm
+LDLIBS_ALL = -lglpk $(PC_LIBS) -lz -lpthread -lm
 LDFLAGS_ALL = $(if $(filter san,$(VARIANT)),-fsanitize=address$(comma)undefined) $(if $(filter cov,$(VARIANT)),--coverage) $(LDFLAGS)
 comma := ,
 

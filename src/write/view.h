@@ -1,0 +1,87 @@
+/* view.h - what every sheet of the job pack shares: marks of the lots, rows of the timeline, distinct
+ * arrangements of each rack, the list of assumptions with their sources, and texts in the user's units.
+ * Reads a complete plan; decides layout only, computes no plan value. */
+#ifndef PW_VIEW_H
+#define PW_VIEW_H
+
+#include "base/clock.h"
+#include "base/format.h"
+#include "pw/plan.h"
+#include "pw/status.h"
+
+#include <stdbool.h>
+
+enum pw_view_lane_kind { PW_LANE_FIRE, PW_LANE_ZONE, PW_LANE_OVEN, PW_LANE_HOLD };
+
+/** A row of the timeline.  Loads in one lane never overlap in time; a place with several lots at once has
+ *  several lanes. */
+struct pw_view_lane {
+  enum pw_view_lane_kind kind;
+  int pit, zone, finisher; /**< PW_NONE where it does not apply */
+  bool is_first;           /**< first lane of its place */
+  const char *name, *detail; /**< "main rack, hot end"; "270 °F" */
+  int *items;              /**< loads (fires: burns), by start */
+  int n_items;
+};
+
+/** What lies on one rack between two changes. */
+struct pw_view_map {
+  int pit, rack, setting;
+  int from_at_min, to_at_min;
+  int *loads;              /**< by zone, lot, start */
+  int n_loads;
+  int nth, of;             /**< 1-based number among the rack's maps */
+};
+
+/** A value the plan rests on. */
+struct pw_view_fact {
+  const char *group, *what, *value, *source;
+};
+
+struct pw_view {
+  const struct pw_plan *plan;
+  const struct pw_event *ev;
+  struct pw_arena *arena;
+  bool failed;             /**< memory ran out somewhere: the texts are not to be used */
+  const char **lot_mark;   /**< "A", "B" ... per lot */
+  struct pw_view_lane *lanes; int n_lanes;
+  struct pw_view_map *maps;   int n_maps;
+  struct pw_view_fact *facts; int n_facts;
+  int first_at_min, last_at_min; /**< first fire or load, last service's end; whole hours */
+};
+
+/** Fills *out from a complete plan.  Errors: PW_ERR_MEMORY. */
+pw_status pw_view_make(struct pw_view *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+
+/** printf into the view's arena; "" when memory is out (then view->failed is set). */
+const char *pw_view_printf(struct pw_view *view, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/** Local date and time; without a clock in the event no clock change is known. */
+struct pw_local_time pw_view_local(const struct pw_event *ev, int at_min);
+/** Local clock time, "02:30". */
+const char *pw_view_clock(struct pw_view *view, int at_min);
+/** "Sat 02:30". */
+const char *pw_view_when(struct pw_view *view, int at_min);
+/** "Sat 18 Sep". */
+const char *pw_view_day(struct pw_view *view, int at_min);
+/** "Sat 18 Sep 2027". */
+const char *pw_view_date(struct pw_view *view, struct pw_date date);
+/** "Fri 22:30 to Sat 05:00"; the day is said once when it is the same. */
+const char *pw_view_span(struct pw_view *view, int from_at_min, int to_at_min);
+/** Where a load is: "Long trailer pit, main rack, hot end", "Deck oven". */
+const char *pw_view_place(struct pw_view *view, const struct pw_load *load);
+/** Place of a zone inside its pit: "main rack, hot end"; without the rack when the pit has one. */
+const char *pw_view_zone(struct pw_view *view, int zone);
+/** Role of a task: the crew's word, or "nobody on shift". */
+const char *pw_view_role(struct pw_view *view, const struct pw_task *task);
+/** Name of a service, its id when it has none. */
+const char *pw_view_service(const struct pw_view *view, int service);
+
+const char *pw_view_stage_word(enum pw_load_stage stage);
+const char *pw_view_category_word(enum pw_category category);
+const char *pw_view_outcome_word(enum pw_outcome outcome);
+/** Air temperature of a zone under a setting, Celsius; NAN when the setting is not known. */
+double pw_view_zone_temp_c(const struct pw_view *view, int zone, int setting);
+/** Setting of the pit at an instant, or PW_NONE when it is not lit then. */
+int pw_view_setting_at(const struct pw_view *view, int pit, int at_min);
+
+#endif

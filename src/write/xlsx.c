@@ -1,0 +1,82 @@
+/* xlsx.c - the workbook of a job, from a complete plan.
+ * Idea: one function per sheet, in the order of the job; one sticky error; the creation time is the event's
+ * date, so that the same plan gives the same bytes; the finished archive is read back before it counts. */
+#include "write/xlsx.h"
+
+#include "base/arena.h"
+#include "base/diag.h"
+#include "base/text.h"
+#include "write/xlsx_book.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <string.h>
+
+static void (*const sheets[])(struct book *) = {
+  xlsx_summary_write, xlsx_quote_write, xlsx_costs_write, xlsx_purchases_write, xlsx_timeline_write, xlsx_maps_write,
+  xlsx_shift_write,   xlsx_roles_write, xlsx_fire_write, xlsx_log_write, xlsx_facts_write, xlsx_check_write,
+};
+enum { N_SHEETS = sizeof sheets / sizeof sheets[0] };
+
+/** Directory of a path, "." when it names none. */
+static char *directory_of(struct pw_arena *arena, const char *path)
+{
+  const char *slash = strrchr(path, '/');
+  if (!slash)
+    return pw_arena_strdup(arena, ".");
+  return slash == path ? pw_arena_strdup(arena, "/") : pw_arena_strndup(arena, path, (size_t)(slash - path));
+}
+
+static void properties_set(struct book *b)
+{
+  char *title = pw_text_line(b->view->arena, b->ev->name);
+  if (!title) {
+    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    return;
+  }
+  char subject[] = "Barbecue job plan", author[] = "pitwright " PW_VERSION;
+  lxw_doc_properties props = {.title = title, .subject = subject, .author = author,
+                              .created = (time_t)pw_date_to_days(b->ev->date) * 86400};
+  if (props.created == 0)
+    props.created = 1; /* 0 would mean "now" to the library */
+  book_take(b, workbook_set_properties(b->wb, &props));
+}
+
+pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, struct pw_ctx *ctx)
+{
+  struct pw_view view;
+  pw_status status = pw_view_make(&view, plan, ctx);
+  if (status != PW_OK)
+    return status;
+  /* The library's part files go beside the result: a full file system elsewhere would cut them unnoticed. */
+  lxw_workbook_options options = {.tmpdir = directory_of(ctx->arena, path)};
+  if (!options.tmpdir)
+    return PW_ERR_MEMORY;
+  FILE *probe = fopen(path, "wb"); /* the library would print its own words about a path it cannot open */
+  if (!probe || fclose(probe) != 0) {
+    pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "cannot be written: %s", strerror(errno));
+    return PW_ERR_IO;
+  }
+  struct book b = {.view = &view, .plan = plan, .ev = plan->event};
+  b.wb = workbook_new_opt(path, &options);
+  if (!b.wb)
+    return PW_ERR_MEMORY;
+  book_start(&b);
+  properties_set(&b);
+  for (int i = 0; i < N_SHEETS && b.error == LXW_NO_ERROR; i++)
+    sheets[i](&b);
+  lxw_error built = b.error, closed = workbook_close(b.wb);
+  if (view.failed || built == LXW_ERROR_MEMORY_MALLOC_FAILED || closed == LXW_ERROR_MEMORY_MALLOC_FAILED)
+    status = PW_ERR_MEMORY;
+  else if (built != LXW_NO_ERROR) {
+    pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the workbook could not be built: %s", lxw_strerror(built));
+    status = PW_ERR_INTERNAL;
+  } else if (closed != LXW_NO_ERROR) {
+    pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the workbook could not be written: %s", lxw_strerror(closed));
+    status = PW_ERR_IO;
+  } else
+    status = pw_xlsx_verify(path, N_SHEETS, ctx);
+  if (status != PW_OK)
+    (void)remove(path);
+  return status;
+}

@@ -1,0 +1,18 @@
+/* xlsx.h - the job as a workbook (Office Open XML). */
+#ifndef PW_XLSX_H
+#define PW_XLSX_H
+
+#include "pw/plan.h"
+#include "pw/status.h"
+
+/** Writes the whole workbook to `path` (replacing it; the caller renames).  Sheets: summary, quote, costs,
+ *  purchases, rack plan, rack maps, shift sheet, fire list, temperature log, assumptions, plan check.
+ *  Same plan, same bytes.  The file is read back and checked.  Errors: PW_ERR_IO (nothing is left under `path`),
+ *  PW_ERR_MEMORY, PW_ERR_INTERNAL when the library refuses something. */
+pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, struct pw_ctx *ctx);
+
+/** Re-opens a finished workbook: the directory of the archive is complete, every part inflates to its stated
+ *  size and checksum, is UTF-8, and each XML part ends with its root's end tag.  Errors: PW_ERR_IO, PW_ERR_MEMORY. */
+pw_status pw_xlsx_verify(const char *path, int n_sheets, struct pw_ctx *ctx);
+
+#endif

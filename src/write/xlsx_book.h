@@ -1,0 +1,124 @@
+/* xlsx_book.h - the pen the workbook's sheets are written with.  Included by src/write/xlsx*.c only; these are
+ * the files that know xlsxwriter.h.
+ *
+ * Every call folds the library's error into book->error (sticky, the first one wins), every text passes the
+ * gate of base/text.h, and each row gets an explicit height that fits its wrapped texts. */
+#ifndef PW_XLSX_BOOK_H
+#define PW_XLSX_BOOK_H
+
+#include "write/view.h"
+
+#include <stdbool.h>
+#include <xlsxwriter.h>
+
+enum style {
+  ST_PLAIN,      /**< text, top, wrapped */
+  ST_TITLE, ST_SUBTITLE, ST_SECTION,
+  ST_NOTE,       /**< grey-free small print: italic, wrapped */
+  ST_HEAD,       /**< table head: bold, ruled, wrapped */
+  ST_HEAD_RIGHT,
+  ST_TEXT,       /**< table cell, left, ruled, wrapped */
+  ST_TEXT_BOLD,
+  ST_TEXT_CENTRE,
+  ST_NUMBER,     /**< up to two decimals */
+  ST_COUNT,      /**< whole number with thousands */
+  ST_WEIGHT,     /**< number in lb or kg, unit shown */
+  ST_PERCENT,
+  ST_MONEY, ST_MONEY_BOLD,
+  ST_LABEL,      /**< left part of a two-column list */
+  ST_VALUE,      /**< right part, text */
+  ST_INPUT_TEXT, ST_INPUT_MONEY, ST_INPUT_NUMBER, ST_INPUT_COUNT, ST_INPUT_PERCENT, /**< may be edited */
+  ST_BIG,        /**< table cell of what is read outdoors: 12 pt */
+  ST_BIG_BOLD,
+  ST_BOX,        /**< empty ruled cell to write in by hand; may be edited */
+  ST_TICK,       /**< tick box, 16 pt */
+  ST_CAUTION,
+  /* timeline and maps: small, centred, wrapped */
+  ST_GRID_HEAD, ST_GRID_NAME, ST_GRID_NAME_BOLD, ST_GRID_EMPTY, ST_GRID_HOUR,
+  ST_FIRE, ST_FIRE_UP, ST_SMOKE, ST_FINISH, ST_REST, ST_HOLD, ST_SERVE,
+  ST_MAP_RACK, ST_MAP_OUTSIDE, ST_MAP_NEW, ST_MAP_OLD, ST_MAP_HOT, ST_MAP_COOL, ST_MAP_ZONE,
+  ST__COUNT
+};
+
+struct book {
+  lxw_workbook *wb;
+  struct pw_view *view;
+  const struct pw_plan *plan;
+  const struct pw_event *ev;
+  lxw_error error;
+  lxw_format *style[ST__COUNT];
+  double money_unit;      /**< minor units in one major unit */
+  const char *footer;     /**< event, version, page x of y */
+};
+
+enum { SHEET_COLS_MAX = 128, BREAKS_MAX = 1000 };
+
+/** A sheet being written. */
+struct sheet {
+  struct book *b;
+  lxw_worksheet *ws;
+  double width[SHEET_COLS_MAX]; /**< characters */
+  double *height;         /**< points per row; 0: not set */
+  size_t n_rows, cap_rows;
+  lxw_row_t breaks[BREAKS_MAX + 1];
+  int n_breaks;
+  int row;                /**< next free row, kept by the helpers that say so */
+};
+
+/** Formats, footer and money unit of a new workbook; wb, view, plan and ev are set. */
+void book_start(struct book *b);
+/** Opens a sheet; name is a literal of at most 31 characters.  On failure the book has an error and every
+ *  later call on the sheet does nothing. */
+void sheet_open(struct book *b, struct sheet *s, const char *name, bool is_landscape);
+/** Sets row heights, page breaks.  Call once when the sheet is complete. */
+void sheet_close(struct sheet *s);
+/** Column widths in characters, from column 0. */
+void sheet_columns(struct sheet *s, const double *widths, int n);
+/** Equal columns in pixels. */
+void sheet_columns_px(struct sheet *s, int first, int last, int px);
+/** At least so many points for the row. */
+void sheet_row_height(struct sheet *s, int row, double points);
+/** A page starts at this row. */
+void sheet_break(struct sheet *s, int row);
+/** Title in A1 and a line below it; s->row is the row after a gap. */
+void sheet_title(struct sheet *s, const char *title, const char *subtitle, int last_col);
+
+void put_text(struct sheet *s, int row, int col, const char *text, enum style style);
+void put_number(struct sheet *s, int row, int col, double value, enum style style);
+void put_money(struct sheet *s, int row, int col, pw_cents cents, enum style style);
+void put_blank(struct sheet *s, int row, int col, enum style style);
+/** Formula in A1 form with its value computed here. */
+void put_formula(struct sheet *s, int row, int col, const char *formula, double value, enum style style);
+/** Text over several cells; a single cell is written plainly. */
+void put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
+/** Head row of a table from literals; n of them. */
+void put_heads(struct sheet *s, int row, const char *const *heads, int n);
+
+/** Lines a text takes in columns c0..c1 in a style; words stay whole. */
+int text_lines(const struct sheet *s, int c0, int c1, const char *text, enum style style);
+/** First of n texts that takes at most max_lines there; the last one if none does. */
+const char *text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int n, enum style style);
+/** Points of height one printed page offers, for a sheet whose columns take `width_px` pixels. */
+double page_points(const struct book *b, bool is_landscape, double width_px);
+
+/** "A1", "$B$3" and so on, in the view's arena. */
+const char *cell_name(struct book *b, int row, int col);
+const char *cell_name_fixed(struct book *b, int row, int col);
+/** Takes an error of a library call. */
+void book_take(struct book *b, lxw_error error);
+
+/* the sheets, one function each */
+void xlsx_summary_write(struct book *b);
+void xlsx_quote_write(struct book *b);
+void xlsx_costs_write(struct book *b);
+void xlsx_purchases_write(struct book *b);
+void xlsx_timeline_write(struct book *b);
+void xlsx_maps_write(struct book *b);
+void xlsx_shift_write(struct book *b);
+void xlsx_roles_write(struct book *b);
+void xlsx_fire_write(struct book *b);
+void xlsx_log_write(struct book *b);
+void xlsx_facts_write(struct book *b);
+void xlsx_check_write(struct book *b);
+
+#endif

@@ -1,0 +1,102 @@
+/* xlsx_notes.c - the two sheets that say why: assumptions with their sources, and the plan check. */
+#include "write/xlsx_book.h"
+
+#include <string.h>
+
+#define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
+
+void xlsx_facts_write(struct book *b)
+{
+  struct sheet s;
+  sheet_open(b, &s, "Assumptions", true);
+  sheet_columns(&s, (double[]){44, 58, 60}, 3);
+  sheet_title(&s, TEXT("Assumptions and sources: %s", b->ev->name), "Every number from a catalog or the event file that this plan used.", 2);
+  int head = s.row;
+  put_heads(&s, s.row++, (const char *const[]){"What", "Value", "Source"}, 3);
+  for (int i = 0; i < b->view->n_facts; i++, s.row++) {
+    const struct pw_view_fact *f = &b->view->facts[i];
+    if (i == 0 || strcmp(f->group, b->view->facts[i - 1].group) != 0) {
+      put_merged(&s, s.row, 0, s.row, 2, f->group, ST_HEAD);
+      s.row++;
+    }
+    put_text(&s, s.row, 0, f->what, ST_TEXT);
+    put_text(&s, s.row, 1, f->value, ST_TEXT);
+    put_text(&s, s.row, 2, f->source, ST_TEXT);
+  }
+  if (s.ws) {
+    worksheet_freeze_panes(s.ws, (lxw_row_t)head + 1, 0);
+    book_take(b, worksheet_repeat_rows(s.ws, (lxw_row_t)head, (lxw_row_t)head));
+  }
+  sheet_close(&s);
+}
+
+static const char *stop_word(enum pw_stop stop)
+{
+  static const char *const words[] = {"the asked-for gap was reached", "the work limit was reached", "the time limit was reached"};
+  return words[stop];
+}
+
+static void check_row(struct sheet *s, const char *what, const char *value)
+{
+  put_text(s, s->row, 0, what, ST_LABEL);
+  put_merged(s, s->row, 1, s->row, 4, value, ST_VALUE);
+  s->row++;
+}
+
+static void lot_rows(struct book *b, struct sheet *s)
+{
+  const struct pw_allocation *al = &b->plan->allocation;
+  put_heads(s, s->row++, (const char *const[]){"Lot", "Pieces", "Placed", "Without a place", "Placed and missed make all"}, 5);
+  for (int i = 0; i < b->plan->lots.n_lots; i++, s->row++) {
+    const struct pw_lot *lot = &b->plan->lots.lots[i];
+    int placed = 0;
+    for (int k = 0; k < al->n_loads; k++)
+      placed += al->loads[k].lot == i && al->loads[k].stage == PW_LOAD_SMOKE ? al->loads[k].pieces : 0;
+    bool adds_up = placed + al->missed[i] == lot->pieces;
+    put_text(s, s->row, 0, TEXT("%s: %s, %s", b->view->lot_mark[i], b->ev->cuts[lot->cut].name, pw_view_service(b->view, lot->service)), ST_TEXT);
+    put_number(s, s->row, 1, lot->pieces, ST_COUNT);
+    put_number(s, s->row, 2, placed, ST_COUNT);
+    put_number(s, s->row, 3, al->missed[i], ST_COUNT);
+    put_text(s, s->row, 4, adds_up ? "yes" : "NO", ST_TEXT_BOLD);
+  }
+}
+
+void xlsx_check_write(struct book *b)
+{
+  const struct pw_event *ev = b->ev;
+  const struct pw_allocation *al = &b->plan->allocation;
+  struct sheet s;
+  sheet_open(b, &s, "Plan check", false);
+  sheet_columns(&s, (double[]){44, 12, 12, 14, 16}, 5);
+  sheet_title(&s, TEXT("Plan check: %s", ev->name), "How good the plan is, and what a person should look at.", 4);
+  check_row(&s, "Allocation", pw_view_outcome_word(al->outcome));
+  check_row(&s, "Cost of the allocation", TEXT("%s", pw_money_format(ev, (pw_cents)(al->cost_cents + 0.5)).s));
+  check_row(&s, "Proved bound: no plan costs less than", TEXT("%s", pw_money_format(ev, (pw_cents)(al->bound_cents + 0.5)).s));
+  check_row(&s, "Gap between the two", TEXT("%s", pw_format_percent(al->gap_frac).s));
+  check_row(&s, "The search ended because", stop_word(al->stopped_by));
+  s.row++;
+  lot_rows(b, &s);
+  if (al->n_shortages > 0) {
+    s.row++;
+    put_merged(&s, s.row, 0, s.row, 4, "What is short", ST_SECTION);
+    s.row++;
+    for (int i = 0; i < al->n_shortages; i++, s.row++)
+      put_merged(&s, s.row, 0, s.row, 4, al->shortages[i].text, ST_TEXT_BOLD);
+  }
+  if (al->n_remedies > 0) {
+    s.row++;
+    put_merged(&s, s.row, 0, s.row, 4, "Ways out", ST_SECTION);
+    s.row++;
+    for (int i = 0; i < al->n_remedies; i++, s.row++)
+      put_merged(&s, s.row, 0, s.row, 4,
+                 TEXT("%s: %s, then %d pieces without a place", al->remedies[i].what, pw_money_format(ev, al->remedies[i].cost_cents).s, al->remedies[i].missed_after), ST_TEXT);
+  }
+  s.row++;
+  put_merged(&s, s.row, 0, s.row, 4, "Warnings", ST_SECTION);
+  s.row++;
+  if (b->plan->n_warnings == 0)
+    put_merged(&s, s.row, 0, s.row, 4, "None.", ST_TEXT);
+  for (int i = 0; i < b->plan->n_warnings; i++, s.row++)
+    put_merged(&s, s.row, 0, s.row, 4, b->plan->warnings[i].text, ST_TEXT);
+  sheet_close(&s);
+}

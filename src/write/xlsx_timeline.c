@@ -1,0 +1,236 @@
+/* xlsx_timeline.c - rack plan over time: pits, zones, ovens and boxes down, half hours across.
+ * A block of twelve hours is as wide as a page; every filled cell carries the lot's mark and count, in words as
+ * long as the cell allows. */
+#include "write/xlsx_book.h"
+
+#include "base/arena.h"
+
+#include <string.h>
+
+#define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
+
+enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MIN = 720, NAME_PX = 150, TEMP_PX = 62, GRID_PX = 744, ROW_PT = 27 };
+
+struct timeline {
+  struct sheet s;
+  int step_min, n_cols;  /* minutes a column, columns of a block */
+  int from_at_min;       /* of the block being written */
+  int last_col;
+  double used_pt, page_pt;
+};
+
+/** Day and hour heads of a block. */
+static void block_head(struct book *b, struct timeline *t)
+{
+  struct sheet *s = &t->s;
+  int per_hour = 60 / t->step_min;
+  put_merged(s, s->row, COL_NAME, s->row + 1, COL_TEMP, "Place", ST_GRID_HEAD);
+  for (int c = 0; c < t->n_cols;) {
+    int end = c;
+    const char *day = pw_view_day(b->view, t->from_at_min + c * t->step_min);
+    while (end < t->n_cols && strcmp(pw_view_day(b->view, t->from_at_min + end * t->step_min), day) == 0)
+      end++;
+    put_merged(s, s->row, COL_FIRST + c, s->row, COL_FIRST + end - 1, day, ST_GRID_HEAD);
+    c = end;
+  }
+  s->row++;
+  for (int c = 0; c < t->n_cols; c += per_hour)
+    put_merged(s, s->row, COL_FIRST + c, s->row, COL_FIRST + c + per_hour - 1, pw_view_clock(b->view, t->from_at_min + c * t->step_min), ST_GRID_HOUR);
+  sheet_row_height(s, s->row - 1, 15);
+  sheet_row_height(s, s->row, 15);
+  s->row++;
+  t->used_pt += 30;
+}
+
+/** Writes one stretch of a row if it meets the block; *used is the first free column. */
+static void stretch(struct timeline *t, int *used, int from_at_min, int to_at_min, const char *const *texts, int n, enum style style)
+{
+  int to_block = t->from_at_min + t->n_cols * t->step_min;
+  int from = from_at_min > t->from_at_min ? from_at_min : t->from_at_min, to = to_at_min < to_block ? to_at_min : to_block;
+  if (from >= to)
+    return;
+  int c0 = (from - t->from_at_min) / t->step_min, c1 = (to - t->from_at_min + t->step_min - 1) / t->step_min - 1;
+  c0 = c0 < *used ? *used : c0;
+  if (c1 < c0)
+    return;
+  for (int c = *used; c < c0; c++)
+    put_blank(&t->s, t->s.row, COL_FIRST + c, ST_GRID_EMPTY);
+  put_merged(&t->s, t->s.row, COL_FIRST + c0, t->s.row, COL_FIRST + c1,
+             text_fitting(&t->s, COL_FIRST + c0, COL_FIRST + c1, 2, texts, n, style), style);
+  *used = c1 + 1;
+}
+
+static void row_end(struct timeline *t, int used)
+{
+  for (int c = used; c < t->n_cols; c++)
+    put_blank(&t->s, t->s.row, COL_FIRST + c, ST_GRID_EMPTY);
+  sheet_row_height(&t->s, t->s.row, ROW_PT);
+  t->used_pt += ROW_PT;
+  t->s.row++;
+}
+
+static void load_stretch(struct book *b, struct timeline *t, int *used, int load)
+{
+  static const enum style styles[] = {ST_SMOKE, ST_FINISH, ST_REST, ST_HOLD};
+  const struct pw_load *l = &b->plan->allocation.loads[load];
+  const char *mark = b->view->lot_mark[l->lot], *word = pw_view_stage_word(l->stage);
+  const char *cut = b->ev->cuts[b->plan->lots.lots[l->lot].cut].name;
+  const char *texts[] = {TEXT("%s  %s \xC3\x97%d, %s until %s", mark, cut, l->pieces, word, pw_view_when(b->view, l->end_at_min)),
+                         TEXT("%s \xC3\x97%d %s until %s", mark, l->pieces, word, pw_view_clock(b->view, l->end_at_min)),
+                         TEXT("%s \xC3\x97%d %s", mark, l->pieces, word), TEXT("%s\xC3\x97%d %s", mark, l->pieces, word),
+                         TEXT("%s\xC3\x97%d", mark, l->pieces)};
+  stretch(t, used, l->start_at_min, l->end_at_min, texts, 5, styles[l->stage]);
+}
+
+static void fire_stretch(struct book *b, struct timeline *t, int *used, int burn)
+{
+  const struct pw_burn *u = &b->plan->allocation.burns[burn];
+  const struct pw_setting *set = &b->ev->pits[u->pit].settings[u->setting];
+  const char *up[] = {TEXT("light %s", pw_view_clock(b->view, u->lit_at_min)), "light"};
+  const char *on[] = {TEXT("fire at %s, %s hot end, %s cool end, out %s", set->name, pw_format_temp(b->ev->units, set->hot_c).s,
+                           pw_format_temp(b->ev->units, set->cool_c).s, pw_view_when(b->view, u->out_at_min)),
+                      TEXT("fire, out %s", pw_view_clock(b->view, u->out_at_min)), "fire"};
+  stretch(t, used, u->lit_at_min, u->ready_at_min, up, 2, ST_FIRE_UP);
+  stretch(t, used, u->ready_at_min, u->out_at_min, on, 3, ST_FIRE);
+}
+
+static bool lane_meets(const struct book *b, const struct timeline *t, const struct pw_view_lane *lane)
+{
+  int to_block = t->from_at_min + t->n_cols * t->step_min;
+  for (int i = 0; i < lane->n_items && lane->kind != PW_LANE_FIRE; i++) {
+    const struct pw_load *l = &b->plan->allocation.loads[lane->items[i]];
+    if (l->start_at_min < to_block && l->end_at_min > t->from_at_min)
+      return true;
+  }
+  return lane->is_first;
+}
+
+static void lane_row(struct book *b, struct timeline *t, const struct pw_view_lane *lane)
+{
+  int used = 0;
+  if (lane->kind == PW_LANE_FIRE)
+    put_merged(&t->s, t->s.row, COL_NAME, t->s.row, COL_TEMP, lane->detail, ST_GRID_NAME_BOLD);
+  else {
+    put_text(&t->s, t->s.row, COL_NAME, lane->is_first ? lane->name : "", lane->kind == PW_LANE_ZONE ? ST_GRID_NAME : ST_GRID_NAME_BOLD);
+    put_text(&t->s, t->s.row, COL_TEMP, lane->is_first ? lane->detail : "", ST_GRID_NAME);
+  }
+  for (int i = 0; i < lane->n_items; i++) {
+    if (lane->kind == PW_LANE_FIRE)
+      fire_stretch(b, t, &used, lane->items[i]);
+    else
+      load_stretch(b, t, &used, lane->items[i]);
+  }
+  row_end(t, used);
+}
+
+/** Services, in as many rows as overlap asks for. */
+static void service_rows(struct book *b, struct timeline *t)
+{
+  const struct pw_event *ev = b->ev;
+  bool *is_done = pw_arena_array(b->view->arena, (size_t)ev->n_services, sizeof *is_done);
+  if (!is_done) {
+    b->view->failed = true;
+    return;
+  }
+  for (int left = ev->n_services; left > 0;) {
+    int used = 0, free_at_min = INT32_MIN;
+    put_merged(&t->s, t->s.row, COL_NAME, t->s.row, COL_TEMP, "Serve", ST_GRID_NAME_BOLD);
+    for (;;) {
+      int next = PW_NONE;
+      for (int i = 0; i < ev->n_services; i++)
+        if (!is_done[i] && ev->services[i].at_min >= free_at_min && (next == PW_NONE || ev->services[i].at_min < ev->services[next].at_min))
+          next = i;
+      if (next == PW_NONE)
+        break;
+      const struct pw_service *sv = &ev->services[next];
+      const char *texts[] = {TEXT("%s %s", pw_view_clock(b->view, sv->at_min), pw_view_service(b->view, next)), pw_view_service(b->view, next), sv->id};
+      stretch(t, &used, sv->at_min, sv->at_min + sv->length_min, texts, 3, ST_SERVE);
+      free_at_min = sv->at_min + sv->length_min;
+      is_done[next] = true;
+      left--;
+    }
+    row_end(t, used);
+  }
+}
+
+static void new_page(struct book *b, struct timeline *t)
+{
+  sheet_break(&t->s, t->s.row);
+  t->used_pt = 0;
+  block_head(b, t);
+}
+
+/** Lanes from i on that belong together: a pit, or an oven or box. */
+static int group_size(const struct pw_view *view, int i)
+{
+  int n = 1;
+  while (i + n < view->n_lanes && (view->lanes[i].kind == PW_LANE_FIRE ? view->lanes[i + n].pit == view->lanes[i].pit
+                                                                       : view->lanes[i + n].finisher == view->lanes[i].finisher &&
+                                                                         view->lanes[i + n].kind == view->lanes[i].kind))
+    n++;
+  return n;
+}
+
+static void block_write(struct book *b, struct timeline *t)
+{
+  const struct pw_view *view = b->view;
+  for (int i = 0; i < view->n_lanes;) {
+    int n = group_size(view, i), rows = 0;
+    for (int k = i; k < i + n; k++)
+      rows += lane_meets(b, t, &view->lanes[k]);
+    if (t->used_pt + rows * ROW_PT > t->page_pt)
+      new_page(b, t);
+    for (int k = i; k < i + n; k++)
+      if (lane_meets(b, t, &view->lanes[k]))
+        lane_row(b, t, &view->lanes[k]);
+    i += n;
+  }
+  if (t->used_pt + ROW_PT > t->page_pt)
+    new_page(b, t);
+  service_rows(b, t);
+}
+
+static void lot_key(struct book *b, struct timeline *t)
+{
+  struct sheet *s = &t->s;
+  const char *key = "";
+  for (int i = 0; i < b->plan->lots.n_lots; i++) {
+    const struct pw_lot *lot = &b->plan->lots.lots[i];
+    key = TEXT("%s%s%s = %s, %d pieces, %s", key, i ? ";  " : "", b->view->lot_mark[i], b->ev->cuts[lot->cut].name, lot->pieces,
+               pw_view_service(b->view, lot->service));
+  }
+  put_merged(s, s->row, 0, s->row, t->last_col, key, ST_PLAIN);
+  s->row++;
+  put_merged(s, s->row, 0, s->row, t->last_col,
+             "Thick frame, bold: smoke. Thick frame, slanted: finish. Dashed frame: rest. Thin frame: hold. Dark: fire.", ST_NOTE);
+  s->row += 2;
+}
+
+void xlsx_timeline_write(struct book *b)
+{
+  struct timeline t = {0};
+  t.step_min = b->ev->slot_min == 15 ? 15 : 30;
+  t.n_cols = BLOCK_MIN / t.step_min;
+  t.last_col = COL_FIRST + t.n_cols - 1;
+  sheet_open(b, &t.s, "Rack plan", true);
+  sheet_columns_px(&t.s, COL_NAME, COL_NAME, NAME_PX);
+  sheet_columns_px(&t.s, COL_TEMP, COL_TEMP, TEMP_PX);
+  sheet_columns_px(&t.s, COL_FIRST, t.last_col, GRID_PX / t.n_cols);
+  sheet_title(&t.s, TEXT("Rack plan: %s", b->ev->name), "Pits, zones, ovens and boxes down; time across.", t.last_col);
+  lot_key(b, &t);
+  t.page_pt = page_points(b, true, NAME_PX + TEMP_PX + GRID_PX);
+  for (int r = 0; r < t.s.row; r++)
+    t.used_pt += r < (int)t.s.n_rows && t.s.height[r] > 0 ? t.s.height[r] : 15;
+  for (int at = b->view->first_at_min; at < b->view->last_at_min; at += BLOCK_MIN) {
+    t.from_at_min = at;
+    if (at > b->view->first_at_min) {
+      t.s.row++;
+      new_page(b, &t);
+    } else
+      block_head(b, &t);
+    block_write(b, &t);
+  }
+  if (t.s.ws)
+    worksheet_freeze_panes(t.s.ws, 0, COL_FIRST);
+  sheet_close(&t.s);
+}

@@ -1,0 +1,131 @@
+/* test_xlsx.c - the workbook writer on a plan made by hand: it writes, twice the same bytes, and a damaged file
+ * does not pass for a whole one. */
+#include "fixture_plan.h"
+#include "harness.h"
+#include "write/xlsx.h"
+
+#include <unistd.h>
+
+static char folder[64];
+
+static const char *path_of(const char *name)
+{
+  static char paths[2][128];
+  static int turn;
+  turn = !turn;
+  snprintf(paths[turn], sizeof paths[turn], "%s/%s", folder, name);
+  return paths[turn];
+}
+
+static void folder_make(void)
+{
+  snprintf(folder, sizeof folder, "%s", "/tmp/pw-xlsx-XXXXXX");
+  ck_assert_ptr_nonnull(mkdtemp(folder));
+}
+
+static void folder_remove(void)
+{
+  static const char *const names[] = {"a.xlsx", "b.xlsx", "cut.xlsx"};
+  for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
+    (void)unlink(path_of(names[i]));
+  ck_assert_int_eq(rmdir(folder), 0); /* nothing else may have been left behind */
+}
+
+static size_t slurp(const char *path, char **bytes)
+{
+  FILE *file = fopen(path, "rb");
+  ck_assert_ptr_nonnull(file);
+  ck_assert_int_eq(fseek(file, 0, SEEK_END), 0);
+  long n = ftell(file);
+  rewind(file);
+  *bytes = malloc((size_t)n + 1);
+  ck_assert_ptr_nonnull(*bytes);
+  ck_assert_uint_eq(fread(*bytes, 1, (size_t)n, file), (size_t)n);
+  ck_assert_int_eq(fclose(file), 0);
+  return (size_t)n;
+}
+
+static void spill(const char *path, const char *bytes, size_t n)
+{
+  FILE *file = fopen(path, "wb");
+  ck_assert_ptr_nonnull(file);
+  ck_assert_uint_eq(fwrite(bytes, 1, n, file), n);
+  ck_assert_int_eq(fclose(file), 0);
+}
+
+START_TEST(test_same_bytes)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  char *a, *b;
+  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("a.xlsx"), ctx), PW_OK);
+  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("b.xlsx"), ctx), PW_OK);
+  size_t n = slurp(path_of("a.xlsx"), &a);
+  ck_assert_uint_eq(slurp(path_of("b.xlsx"), &b), n);
+  ck_assert_int_eq(memcmp(a, b, n), 0);
+  ck_assert_int_eq(ctx->n_diags_total, 0);
+  free(a);
+  free(b);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* A share of the file kept (per mille), or one byte turned over at that place. */
+static const struct {
+  const char *name;
+  int per_mille;
+  bool is_cut;
+} damages[] = {
+  {"empty", 0, true},        {"half", 500, true},         {"all but the end", 999, true}, {"a byte at 20 %", 200, false},
+  {"a byte at 50 %", 500, false}, {"a byte at 80 %", 800, false},
+};
+
+START_TEST(test_damage_is_seen)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  char *bytes;
+  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("a.xlsx"), ctx), PW_OK);
+  size_t n = slurp(path_of("a.xlsx"), &bytes), at = n * (size_t)damages[_i].per_mille / 1000;
+  if (!damages[_i].is_cut)
+    bytes[at] = (char)(bytes[at] ^ 0x55);
+  spill(path_of("cut.xlsx"), bytes, damages[_i].is_cut ? at : n);
+  ck_assert_msg(pw_xlsx_verify(path_of("cut.xlsx"), 12, ctx) == PW_ERR_IO, "%s passed", damages[_i].name);
+  ck_assert_int_eq(ctx->n_errors, 1);
+  free(bytes);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+START_TEST(test_sheets_are_counted)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("a.xlsx"), ctx), PW_OK);
+  ck_assert_int_eq(pw_xlsx_verify(path_of("a.xlsx"), 12, ctx), PW_OK);
+  ck_assert_int_eq(pw_xlsx_verify(path_of("a.xlsx"), 13, ctx), PW_ERR_IO);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+START_TEST(test_no_place_to_write)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("missing/a.xlsx"), ctx), PW_ERR_IO);
+  ck_assert_int_ge(ctx->n_errors, 1);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("xlsx");
+  TCase *tc = tcase_create("core");
+  tcase_add_checked_fixture(tc, folder_make, folder_remove);
+  tcase_set_timeout(tc, 60);
+  tcase_add_test(tc, test_same_bytes);
+  tcase_add_loop_test(tc, test_damage_is_seen, 0, sizeof damages / sizeof damages[0]);
+  tcase_add_test(tc, test_sheets_are_counted);
+  tcase_add_test(tc, test_no_place_to_write);
+  suite_add_tcase(s, tc);
+  return s;
+}
+
+PW_MAIN(suite)
