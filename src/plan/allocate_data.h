@@ -1,0 +1,59 @@
+/* allocate_data.h - the allocation problem in slots and cents: what the linear model and the search share.
+ *
+ * Letters, the same in maths, code and row names: lot c, pit p, setting s, zone z, finisher f, slot t.
+ * Slot t covers [start_at_min + t * slot_min, + slot_min).  A place index is a zone z < n_zones or
+ * n_zones + f for a finisher. */
+#ifndef PW_ALLOCATE_DATA_H
+#define PW_ALLOCATE_DATA_H
+
+#include "plan/stages.h"
+
+struct pw_al_lot {
+  int n;                      /* pieces */
+  int day;                    /* service day from the first one: picks the pit's setting */
+  bool has_finish;
+  int *d1, *d2;               /* [z * n_settings_max + s] slots of smoke and finish, PW_NONE where not allowed */
+  int *d_oven;                /* [f] slots */
+  int done_first, done_last;  /* end of cooking, in slots */
+  int t_first;                /* earliest useful start of the smoke */
+  int hold_end;               /* slot in which the hold is over (rounded up) */
+  int service_at_min, rest_min;
+  double pans, area_oven_m2;  /* room of one piece in a box / on an oven shelf */
+  double load_min, wrap_min, unload_min;
+  double *off1, *off2;        /* [z * n_settings_max + s] cents a piece for being off the cut's best temperature */
+  double *off_oven;           /* [f] the same, plus the move */
+  double hold_cents;          /* a piece held one slot */
+  double miss_cents;          /* a piece without a place: dearer than any way to cook it */
+};
+
+struct pw_al_pit {
+  int zone_first, zone_end;
+  int lead;                   /* slots from lit to clean fire, rounded up */
+  int n_burns_max;
+  int n_settings;
+  double rate[8], light[8];   /* cents a lit slot / a lighting, by setting */
+};
+
+enum { PW_AL_SETTINGS_MAX = 8, PW_AL_DAYS_MAX = 16 };
+
+struct pw_al {
+  const struct pw_event *ev;
+  const struct pw_lots *lots;
+  int slot_min, n_slots, n_settings_max;
+  int day_first, n_days;      /* service days, counted from the first one */
+  int n_lots, n_zones, n_pits, n_finishers;
+  struct pw_al_lot *lot;
+  struct pw_al_pit *pit;
+  int *pit_of_zone;
+  double *oven_cents;         /* [f] a slot in use; boxes 0 */
+  bool *is_oven;
+  double *capacity;           /* [f] m2 or pans */
+  double *hands_min;          /* [t] minutes of pit hands on shift, INFINITY when the event names no such crew */
+  double opening_cents, place_cents, move_cents;
+};
+
+/** Builds it.  Errors: PW_ERR_MEMORY, PW_ERR_INPUT (more settings or days than the program handles). */
+pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct pw_lots *lots,
+                     const struct pw_fuel_rates *rates, struct pw_ctx *ctx);
+
+#endif

@@ -1,0 +1,374 @@
+/* allocate_insert.c - enumerates (zone, finish place, end of cooking) for a lot, prices each by what it
+ * adds per piece, and puts pieces down on the true rack until the option is full; then prices again. */
+#include "plan/allocate_insert.h"
+
+#include <math.h>
+#include <string.h>
+
+uint64_t pw_al_rng_next(struct pw_al_rng *rng)
+{
+  /* splitmix64: Steele, Lea, Flood (2014), constants of the paper */
+  uint64_t z = (rng->s += UINT64_C(0x9E3779B97F4A7C15));
+  z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
+  z = (z ^ (z >> 27)) * UINT64_C(0x94D049BB133111EB);
+  return z ^ (z >> 31);
+}
+
+double pw_al_rng_unit(struct pw_al_rng *rng) { return (double)(pw_al_rng_next(rng) >> 11) * 0x1p-53; }
+
+int pw_al_rng_below(struct pw_al_rng *rng, int n) { return (int)(pw_al_rng_next(rng) % (uint64_t)n); }
+
+static const double ROOM_SLACK = 1e-9; /* capacity is compared with this much forgiveness for rounding */
+
+/* room for pieces by area alone: an upper bound that is cheap to have */
+static int grid_room(const struct pw_rack_grid *g, int a, int b, int cells, int most)
+{
+  int used = 0;
+  for (int t = a; t < b; t++)
+    used = g->used_cells[t] > used ? g->used_cells[t] : used;
+  int room = (g->n_x * PW_GRID_CELLS_Y - g->blocked_cells - used) / cells;
+  return room < most ? room : most;
+}
+
+static int store_room(const struct pw_al_state *st, int f, int a, int b, double each, int most)
+{
+  const struct pw_al *al = st->al;
+  const double *used = st->used + (size_t)f * (size_t)al->n_slots;
+  if (each <= 0)
+    return most;
+  for (int t = a; t < b && most > 0; t++) {
+    double room = (al->capacity[f] - used[t] + ROOM_SLACK) / each;
+    if (room < most)
+      most = room < 1 ? 0 : (int)room;
+  }
+  return most;
+}
+
+static int box_room(const struct pw_al_state *st, int c, int done, int most)
+{
+  const struct pw_al *al = st->al;
+  const struct pw_al_lot *lot = &al->lot[c];
+  if (lot->pans <= 0 || done >= lot->hold_end)
+    return most;
+  int room = 0;
+  for (int f = 0; f < al->n_finishers && room < most; f++)
+    if (!al->is_oven[f])
+      room += store_room(st, f, done, lot->hold_end, lot->pans, most - room);
+  return room;
+}
+
+static int hands_room(const struct pw_al_state *st, int t, double each_min, int most)
+{
+  if (t >= st->al->n_slots || each_min <= 0)
+    return most;
+  double room = (st->al->hands_min[t] - st->work_min[t] + ROOM_SLACK) / each_min;
+  return room < most ? (room < 1 ? 0 : (int)room) : most;
+}
+
+static int cells_least(const struct pw_cells c[2])
+{
+  if (!c[0].is_fitting && !c[1].is_fitting)
+    return 0;
+  int a = c[0].is_fitting ? c[0].x * c[0].y : c[1].x * c[1].y;
+  int b = c[1].is_fitting ? c[1].x * c[1].y : a;
+  return a < b ? a : b;
+}
+
+static bool is_opened(const struct pw_al_state *st, int p, int t)
+{
+  return st->opened[(size_t)p * (size_t)(st->al->n_slots + 1) + (size_t)t] != 0;
+}
+
+static double open_cents(const struct pw_al_state *st, const struct pw_al_option *o)
+{
+  const struct pw_al *al = st->al;
+  int p = al->pit_of_zone[o->zone], n = !is_opened(st, p, o->start) + !is_opened(st, p, o->mid);
+  if (o->place != PW_NONE && o->place < al->n_zones) {
+    int q = al->pit_of_zone[o->place];
+    n += (q != p && !is_opened(st, q, o->mid)) + !is_opened(st, q, o->done);
+  }
+  return n * al->opening_cents;
+}
+
+static double place_cents(const struct pw_al_state *st, int c, const struct pw_al_option *o)
+{
+  const struct pw_al_group *g = st->group[c];
+  if (st->n_groups[c] == 0)
+    return 0;
+  for (int k = 0; k < st->n_groups[c]; k++)
+    if (g[k].zone == o->zone && g[k].place == o->place && g[k].start == o->start && g[k].done == o->done)
+      return 0;
+  return st->al->place_cents;
+}
+
+/* fills in the fixed cost; false when the pits could not burn that way */
+static bool price(struct pw_al_state *st, int c, struct pw_al_option *o)
+{
+  const struct pw_al *al = st->al;
+  int p = al->pit_of_zone[o->zone], day = al->lot[c].day;
+  double fixed = open_cents(st, o) + place_cents(st, c, o);
+  if (o->place == PW_NONE) {
+    fixed += pw_al_state_burn_delta(st, p, day, o->start, o->done);
+  } else if (o->place < al->n_zones) {
+    int q = al->pit_of_zone[o->place];
+    if (q == p)
+      fixed += pw_al_state_burn_delta(st, p, day, o->start, o->done);
+    else
+      fixed += pw_al_state_burn_delta(st, p, day, o->start, o->mid) +
+               pw_al_state_burn_delta(st, q, day, o->mid, o->done);
+  } else {
+    int f = o->place - al->n_zones;
+    fixed += pw_al_state_burn_delta(st, p, day, o->start, o->mid);
+    for (int t = o->mid; t < o->done; t++)
+      if (!st->n_in[(size_t)f * (size_t)al->n_slots + (size_t)t])
+        fixed += al->oven_cents[f];
+  }
+  o->fixed_cents = fixed;
+  return fixed < 1e8;
+}
+
+/* how many of `most` pieces the racks and hands could take, by everything but the exact geometry */
+static int room(const struct pw_al_state *st, int c, const struct pw_al_option *o, int most)
+{
+  const struct pw_al *al = st->al;
+  const struct pw_al_lot *lot = &al->lot[c];
+  int cells = cells_least(pw_al_cells(st->cells1, al, c, o->zone));
+  int cap = st->cap[(size_t)c * (size_t)al->n_zones + (size_t)o->zone];
+  if (!cells)
+    return 0;
+  most = grid_room(&st->grid[o->zone], o->start, o->mid, cells, most < cap ? most : cap);
+  if (most <= 0)
+    return 0;
+  most = hands_room(st, o->start, lot->load_min, most);
+  if (lot->has_finish)
+    most = hands_room(st, o->mid, lot->wrap_min, most);
+  if (most > 0 && o->place != PW_NONE) {
+    if (o->place < al->n_zones) {
+      int cells2 = cells_least(pw_al_cells(st->cells2, al, c, o->place));
+      most = cells2 ? grid_room(&st->grid[o->place], o->mid, o->done, cells2, most) : 0;
+    } else {
+      int f = o->place - al->n_zones;
+      double each = al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2;
+      most = store_room(st, f, o->mid, o->done, each, most);
+    }
+  }
+  return most;
+}
+
+static bool is_inside(const struct pw_al_limits *limits, int p, int a, int b)
+{
+  return a >= limits->from[p] && b <= limits->to[p];
+}
+
+struct search {
+  struct pw_al_state *st;
+  const struct pw_al_limits *limits;
+  struct pw_al_rng *rng;
+  int c, n_waiting;
+  int *room_by_done;       /* [slot] pieces that find a box and hands when cooking ends there, -1: not known yet */
+  struct pw_al_option *list;
+  int n, cap;
+};
+
+static int room_at_done(struct search *q, int done)
+{
+  int *known = &q->room_by_done[done];
+  if (*known < 0)
+    *known = box_room(q->st, q->c, done, hands_room(q->st, done, q->st->al->lot[q->c].unload_min, q->n_waiting));
+  return *known;
+}
+
+/* fills in what o costs and how many it takes; false when it is no use */
+static bool assess(struct search *q, struct pw_al_option *o)
+{
+  o->n = room_at_done(q, o->done);
+  if (o->n <= 0 || (o->n = room(q->st, q->c, o, o->n)) <= 0 || !price(q->st, q->c, o))
+    return false;
+  o->score = o->fixed_cents / o->n + o->unit_cents;
+  if (q->limits->noise_frac > 0)
+    o->score *= 1 + q->limits->noise_frac * pw_al_rng_unit(q->rng);
+  return true;
+}
+
+static void consider(struct search *q, struct pw_al_option *o)
+{
+  const struct pw_al *al = q->st->al;
+  const struct pw_al_lot *lot = &al->lot[q->c];
+  if (q->limits->skip_frac > 0 && pw_al_rng_unit(q->rng) < q->limits->skip_frac)
+    return;
+  double held = (double)(lot->service_at_min - lot->rest_min - al->lots->start_at_min) / al->slot_min - o->done;
+  o->unit_cents += lot->hold_cents * (held > 0 ? held : 0);
+  if (q->n < q->cap && assess(q, o))
+    q->list[q->n++] = *o;
+}
+
+/* every end of cooking for smoke in zone z and finish at `place` */
+static void consider_place(struct search *q, int z, int s, int place)
+{
+  const struct pw_al *al = q->st->al;
+  const struct pw_al_lot *lot = &al->lot[q->c];
+  size_t zs = (size_t)z * (size_t)al->n_settings_max + (size_t)s;
+  int p = al->pit_of_zone[z], d1 = lot->d1[zs], d2 = 0;
+  double unit = lot->off1[zs];
+  if (place == PW_NONE) {
+    d2 = 0;
+  } else if (place < al->n_zones) {
+    int pq = al->pit_of_zone[place];
+    size_t k = (size_t)place * (size_t)al->n_settings_max + (size_t)q->st->setting[pq * al->n_days + lot->day];
+    d2 = lot->d2[k];
+    unit += lot->off2[k] + (place != z ? al->move_cents : 0);
+  } else {
+    d2 = lot->d_oven[place - al->n_zones];
+    unit += lot->off_oven[place - al->n_zones];
+  }
+  if (d2 == PW_NONE)
+    return;
+  for (int done = lot->done_first; done <= lot->done_last; done++) {
+    struct pw_al_option o = {.zone = z, .setting = s, .place = place, .start = done - d1 - d2, .mid = done - d2, .done = done};
+    if (o.start < al->pit[p].lead)
+      continue;
+    bool stays = place == z || place == PW_NONE;
+    if (!is_inside(q->limits, p, o.start, stays ? done : o.mid))
+      continue;
+    if (!stays && place < al->n_zones &&
+        (o.mid < al->pit[al->pit_of_zone[place]].lead || !is_inside(q->limits, al->pit_of_zone[place], o.mid, done)))
+      continue;
+    o.unit_cents = unit;
+    consider(q, &o);
+  }
+}
+
+enum { PLACES_AT_RANDOM = 2 };
+
+static void consider_zone(struct search *q, int z)
+{
+  const struct pw_al *al = q->st->al;
+  const struct pw_al_lot *lot = &al->lot[q->c];
+  int p = al->pit_of_zone[z], s = q->st->setting[p * al->n_days + lot->day];
+  if (lot->d1[(size_t)z * (size_t)al->n_settings_max + (size_t)s] == PW_NONE || q->limits->from[p] >= q->limits->to[p])
+    return;
+  if (!lot->has_finish) {
+    consider_place(q, z, s, PW_NONE);
+    return;
+  }
+  consider_place(q, z, s, z);
+  for (int f = 0; f < al->n_finishers; f++)
+    if (lot->d_oven[f] != PW_NONE)
+      consider_place(q, z, s, al->n_zones + f);
+  if (al->n_zones <= PW_AL_ALL_PLACES_UP_TO) {
+    for (int y = 0; y < al->n_zones; y++)
+      if (y != z)
+        consider_place(q, z, s, y);
+  } else {
+    for (int k = 0; k < PLACES_AT_RANDOM; k++) {
+      int y = pw_al_rng_below(q->rng, al->n_zones);
+      if (y != z)
+        consider_place(q, z, s, y);
+    }
+  }
+}
+
+static int box_for(const struct pw_al_state *st, int c, int done)
+{
+  const struct pw_al *al = st->al;
+  for (int f = 0; f < al->n_finishers; f++)
+    if (!al->is_oven[f] && store_room(st, f, done, al->lot[c].hold_end, al->lot[c].pans, 1) == 1)
+      return f;
+  return PW_NONE;
+}
+
+/* puts up to `most` waiting pieces by option o, `turned` way round first; returns how many */
+static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *o, int most, bool turned)
+{
+  const struct pw_al *al = st->al;
+  const struct pw_al_lot *lot = &al->lot[c];
+  struct pw_cells one = pw_al_cells(st->cells1, al, c, o->zone)[turned];
+  if (!one.is_fitting)
+    return 0;
+  const struct pw_rack_grid *g = &st->grid[o->zone];
+  bool on_rack2 = o->place != PW_NONE && o->place < al->n_zones;
+  bool stays = o->place == o->zone;
+  struct pw_cells two = {0, 0, false};
+  bool turned2 = turned;
+  if (on_rack2) {
+    const struct pw_cells *w = pw_al_cells(st->cells2, al, c, o->place);
+    if (!stays && !w[turned2].is_fitting)
+      turned2 = !turned2;
+    two = w[turned2];
+    if (!two.is_fitting)
+      return 0;
+  }
+  uint64_t at1[PW_GRID_ROWS_MAX], at2[PW_GRID_ROWS_MAX];
+  pw_rack_grid_free(g, o->start, o->mid, one, at1);
+  if (on_rack2) {
+    pw_rack_grid_free(&st->grid[o->place], o->mid, o->done, two, at2);
+    if (stays)
+      for (int i = 0; i < g->n_x; i++)
+        at1[i] &= at2[i];
+  }
+  int n = 0, end = st->first_piece[c + 1];
+  for (int i = st->first_piece[c]; i < end && n < most; i++) {
+    if (st->piece[i].is_placed)
+      continue;
+    struct pw_al_piece r = {.zone = o->zone, .setting = o->setting, .place = o->place, .start = o->start,
+                            .mid = o->mid, .done = o->done, .box = PW_NONE, .is_turned1 = turned,
+                            .is_turned2 = turned2};
+    if (!pw_rack_grid_first(g, at1, &r.x1, &r.y1))
+      break;
+    if (stays) {
+      r.x2 = r.x1;
+      r.y2 = r.y1;
+    } else if (on_rack2 && !pw_rack_grid_first(&st->grid[o->place], at2, &r.x2, &r.y2)) {
+      break;
+    }
+    if (lot->pans > 0 && o->done < lot->hold_end && (r.box = box_for(st, c, o->done)) == PW_NONE)
+      break;
+    pw_al_state_put(st, i, &r);
+    n++;
+    pw_rack_grid_bar(g, at1, one, one, r.x1, r.y1);
+    if (stays)
+      pw_rack_grid_bar(g, at1, two, two, r.x2, r.y2);
+    else if (on_rack2)
+      pw_rack_grid_bar(&st->grid[o->place], at2, two, two, r.x2, r.y2);
+  }
+  return n;
+}
+
+/* takes the cheapest option out of the list; false when it is empty */
+static bool pick(struct search *q, struct pw_al_option *o)
+{
+  if (q->n == 0)
+    return false;
+  int best = 0;
+  for (int k = 1; k < q->n; k++)
+    if (q->list[k].score < q->list[best].score)
+      best = k;
+  *o = q->list[best];
+  q->list[best] = q->list[--q->n];
+  return true;
+}
+
+void pw_al_insert(struct pw_al_state *st, int c, const struct pw_al_limits *limits, struct pw_al_rng *rng)
+{
+  const struct pw_al *al = st->al;
+  struct search q = {.st = st, .limits = limits, .rng = rng, .c = c, .list = st->options,
+                     .cap = st->n_options_cap, .room_by_done = st->room_by_done};
+  while (st->n_missed[c] > 0) {
+    q.n_waiting = st->n_missed[c];
+    q.n = 0;
+    memset(q.room_by_done, -1, (size_t)(al->n_slots + 1) * sizeof *q.room_by_done);
+    for (int z = 0; z < al->n_zones; z++)
+      consider_zone(&q, z);
+    struct pw_al_option o;
+    int n = 0;
+    /* an option that the exact geometry refuses changes nothing: the next cheapest is still right */
+    while (n == 0) {
+      if (!pick(&q, &o))
+        return;
+      bool turned = pw_al_rng_next(rng) & 1;
+      n = put_turned(st, c, &o, o.n, turned);
+      if (n < o.n)
+        n += put_turned(st, c, &o, o.n - n, !turned);
+    }
+  }
+}

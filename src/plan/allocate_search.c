@@ -1,0 +1,344 @@
+/* allocate_search.c - ruin and recreate under simulated annealing.
+ *
+ * A round takes some food off (a lot, a pit, the first or last hours of a burn, a zone, a stretch of time,
+ * a few groups), perhaps narrows or closes a pit for this round, puts the waiting lots back by cheapest
+ * insertion, and keeps the result when it is cheaper or the annealing says so. */
+#include "plan/allocate_search.h"
+
+#include "base/arena.h"
+#include "plan/allocate_insert.h"
+
+#include <math.h>
+#include <string.h>
+#include <time.h>
+
+struct run {
+  const struct pw_al *al;
+  struct pw_al_state st;
+  struct pw_al_rng rng;
+  int *from, *to;         /* limits of this round */
+  int *order;             /* lots */
+  double *hardness;       /* [c] */
+  double *key;            /* [c] */
+  struct pw_al_piece *best;
+  int *best_setting;
+  double best_cents;
+  bool best_has_missed;
+};
+
+static void limits_open(struct run *r)
+{
+  for (int p = 0; p < r->al->n_pits; p++) {
+    r->from[p] = 0;
+    r->to[p] = r->al->n_slots;
+  }
+}
+
+/* lots by hardness, shaken so that no two rounds need agree */
+static void order_lots(struct run *r, double shake)
+{
+  int n = r->al->n_lots;
+  for (int c = 0; c < n; c++) {
+    r->order[c] = c;
+    r->key[c] = r->hardness[c] * (1 + shake * (2 * pw_al_rng_unit(&r->rng) - 1));
+  }
+  for (int i = 1; i < n; i++) {
+    int c = r->order[i], j = i;
+    while (j > 0 && r->key[r->order[j - 1]] < r->key[c]) {
+      r->order[j] = r->order[j - 1];
+      j--;
+    }
+    r->order[j] = c;
+  }
+}
+
+static void recreate(struct run *r, double noise_frac, double skip_frac, double shake)
+{
+  struct pw_al_limits limits = {.from = r->from, .to = r->to, .noise_frac = noise_frac, .skip_frac = skip_frac};
+  order_lots(r, shake);
+  for (int i = 0; i < r->al->n_lots; i++)
+    if (r->st.n_missed[r->order[i]] > 0)
+      pw_al_insert(&r->st, r->order[i], &limits, &r->rng);
+}
+
+/* ---- what a round may take off ---- */
+
+static bool touches(const struct pw_al *al, const struct pw_al_piece *piece, int p, int a, int b)
+{
+  if (al->pit_of_zone[piece->zone] == p && piece->start < b && piece->mid > a)
+    return true;
+  return piece->place != PW_NONE && piece->place < al->n_zones && al->pit_of_zone[piece->place] == p &&
+         piece->mid < b && piece->done > a;
+}
+
+static void take_touching(struct run *r, int p, int a, int b)
+{
+  for (int i = 0; i < r->st.n_pieces; i++)
+    if (r->st.piece[i].is_placed && touches(r->al, &r->st.piece[i], p, a, b))
+      pw_al_state_take(&r->st, i);
+}
+
+static void take_lot(struct run *r, int c)
+{
+  for (int i = r->st.first_piece[c]; i < r->st.first_piece[c + 1]; i++)
+    if (r->st.piece[i].is_placed)
+      pw_al_state_take(&r->st, i);
+}
+
+static void take_group(struct run *r, int c, int k)
+{
+  struct pw_al_group g = r->st.group[c][k];
+  for (int i = r->st.first_piece[c]; i < r->st.first_piece[c + 1]; i++) {
+    const struct pw_al_piece *piece = &r->st.piece[i];
+    if (piece->is_placed && piece->zone == g.zone && piece->place == g.place && piece->start == g.start &&
+        piece->done == g.done)
+      pw_al_state_take(&r->st, i);
+  }
+}
+
+static void take_zone(struct run *r, int z, int a, int b)
+{
+  for (int i = 0; i < r->st.n_pieces; i++) {
+    const struct pw_al_piece *piece = &r->st.piece[i];
+    if (piece->is_placed && ((piece->zone == z && piece->start < b && piece->mid > a) ||
+                             (piece->place == z && piece->mid < b && piece->done > a)))
+      pw_al_state_take(&r->st, i);
+  }
+}
+
+/* first and last slot with food in pit p; false when it is cold */
+static bool food_span(const struct run *r, int p, int *a, int *b)
+{
+  const struct pw_al *al = r->al;
+  *a = al->n_slots;
+  *b = 0;
+  for (int d = 0; d < al->n_days; d++) {
+    const unsigned short *food = r->st.food + ((size_t)p * (size_t)al->n_days + (size_t)d) * (size_t)al->n_slots;
+    for (int t = 0; t < al->n_slots; t++)
+      if (food[t]) {
+        if (t < *a)
+          *a = t;
+        if (t + 1 > *b)
+          *b = t + 1;
+      }
+  }
+  return *a < *b;
+}
+
+static int pick_lit_pit(struct run *r, int *a, int *b)
+{
+  int n = r->al->n_pits, first = pw_al_rng_below(&r->rng, n);
+  for (int k = 0; k < n; k++) {
+    int p = (first + k) % n;
+    if (food_span(r, p, a, b))
+      return p;
+  }
+  return PW_NONE;
+}
+
+static void ruin_pit_end(struct run *r)
+{
+  int a, b, p = pick_lit_pit(r, &a, &b);
+  if (p == PW_NONE)
+    return;
+  int k = 1 + pw_al_rng_below(&r->rng, 4);
+  if (pw_al_rng_next(&r->rng) & 1) {
+    take_touching(r, p, a, a + k);
+    r->from[p] = a + k;
+  } else {
+    take_touching(r, p, b - k, b);
+    r->to[p] = b - k;
+  }
+}
+
+static void ruin_pit(struct run *r, bool is_closed)
+{
+  int a, b, p = pick_lit_pit(r, &a, &b);
+  if (p == PW_NONE)
+    return;
+  take_touching(r, p, 0, r->al->n_slots);
+  if (is_closed)
+    r->from[p] = r->to[p] = 0;
+}
+
+static void ruin_groups(struct run *r)
+{
+  int n = 1 + pw_al_rng_below(&r->rng, 4);
+  for (int k = 0; k < n; k++) {
+    int c = pw_al_rng_below(&r->rng, r->al->n_lots);
+    if (r->st.n_groups[c] > 0)
+      take_group(r, c, pw_al_rng_below(&r->rng, r->st.n_groups[c]));
+  }
+}
+
+static void ruin_time(struct run *r)
+{
+  int a = pw_al_rng_below(&r->rng, r->al->n_slots), b = a + 2 + pw_al_rng_below(&r->rng, 6);
+  int z = pw_al_rng_below(&r->rng, r->al->n_zones);
+  take_zone(r, z, a, b);
+  if (pw_al_rng_next(&r->rng) & 1)
+    take_zone(r, pw_al_rng_below(&r->rng, r->al->n_zones), a, b);
+}
+
+static bool ruin_setting(struct run *r)
+{
+  const struct pw_al *al = r->al;
+  int p = pw_al_rng_below(&r->rng, al->n_pits), d = pw_al_rng_below(&r->rng, al->n_days);
+  int n = al->pit[p].n_settings;
+  if (n < 2)
+    return false;
+  int now = r->st.setting[p * al->n_days + d], to = (now + 1 + pw_al_rng_below(&r->rng, n - 1)) % n;
+  for (int i = 0; i < r->st.n_pieces; i++)
+    if (r->st.piece[i].is_placed && al->lot[r->st.piece[i].lot].day == d &&
+        touches(al, &r->st.piece[i], p, 0, al->n_slots))
+      pw_al_state_take(&r->st, i);
+  pw_al_state_set(&r->st, p, d, to);
+  return true;
+}
+
+static void ruin(struct run *r)
+{
+  int k = pw_al_rng_below(&r->rng, 100);
+  if (k < 6 && r->al->n_settings_max > 1 && ruin_setting(r))
+    return;
+  if (k < 30)
+    ruin_pit_end(r);
+  else if (k < 36)
+    ruin_pit(r, true);
+  else if (k < 42)
+    ruin_pit(r, false);
+  else if (k < 54)
+    take_lot(r, pw_al_rng_below(&r->rng, r->al->n_lots));
+  else if (k < 66)
+    take_zone(r, pw_al_rng_below(&r->rng, r->al->n_zones), 0, r->al->n_slots);
+  else if (k < 78)
+    ruin_time(r);
+  else
+    ruin_groups(r);
+}
+
+static void keep_best(struct run *r, double cents)
+{
+  r->best_cents = cents;
+  r->best_has_missed = false;
+  for (int c = 0; c < r->al->n_lots; c++)
+    r->best_has_missed |= r->st.n_missed[c] > 0;
+  memcpy(r->best, r->st.piece, (size_t)r->st.n_pieces * sizeof *r->best);
+  memcpy(r->best_setting, r->st.setting, (size_t)(r->al->n_pits * r->al->n_days) * sizeof *r->best_setting);
+}
+
+static double now_s(void)
+{
+  struct timespec ts;
+  return clock_gettime(CLOCK_MONOTONIC, &ts) ? 0 : (double)ts.tv_sec + 1e-9 * (double)ts.tv_nsec;
+}
+
+/* hardest first: what takes most rack for longest, then what has the tightest window */
+static void hardness_make(struct run *r)
+{
+  const struct pw_al *al = r->al;
+  for (int c = 0; c < al->n_lots; c++) {
+    const struct pw_lot *lot = &al->lots->lots[c];
+    int longest = 0;
+    for (int k = 0; k < al->n_zones * al->n_settings_max; k++)
+      if (al->lot[c].d1[k] > longest)
+        longest = al->lot[c].d1[k];
+    r->hardness[c] = lot->footprint_length_m * lot->footprint_width_m * (longest + 4);
+  }
+}
+
+static pw_status run_init(struct run *r, const struct pw_al *al, struct pw_ctx *ctx)
+{
+  memset(r, 0, sizeof *r);
+  r->al = al;
+  pw_status status = pw_al_state_init(&r->st, al, ctx);
+  if (status)
+    return status;
+  size_t n_pits = (size_t)al->n_pits + 1, n_lots = (size_t)al->n_lots + 1;
+  r->from = pw_arena_array(ctx->arena, n_pits, sizeof *r->from);
+  r->to = pw_arena_array(ctx->arena, n_pits, sizeof *r->to);
+  r->order = pw_arena_array(ctx->arena, n_lots, sizeof *r->order);
+  r->hardness = pw_arena_array(ctx->arena, n_lots, sizeof *r->hardness);
+  r->key = pw_arena_array(ctx->arena, n_lots, sizeof *r->key);
+  r->best = pw_arena_array(ctx->arena, (size_t)r->st.n_pieces + 1, sizeof *r->best);
+  r->best_setting = pw_arena_array(ctx->arena, n_pits * (size_t)(al->n_days + 1), sizeof *r->best_setting);
+  if (!r->from || !r->to || !r->order || !r->hardness || !r->key || !r->best || !r->best_setting)
+    return PW_ERR_MEMORY;
+  hardness_make(r);
+  return PW_OK;
+}
+
+enum { CLOCK_EVERY = 16 }; /* rounds between looks at the clock */
+
+static void anneal(struct run *r, const struct pw_al_search_options *options, struct pw_al_solution *out)
+{
+  double began_s = options->seconds > 0 ? now_s() : 0;
+  double cost = r->best_cents;
+  out->stopped_by = PW_STOP_WORK;
+  long k = 0;
+  for (; k < options->n_rounds; k++) {
+    if (r->best_cents <= options->target_cents) {
+      out->stopped_by = PW_STOP_GAP;
+      break;
+    }
+    if (options->seconds > 0 && k % CLOCK_EVERY == 0 && now_s() - began_s > options->seconds) {
+      out->stopped_by = PW_STOP_TIME;
+      break;
+    }
+    /* temperature falls from 1.5 % of the best cost to 0.01 % of it, geometrically */
+    double done = (double)k / (double)options->n_rounds;
+    double heat = fmin(r->best_cents, 1e6) * 0.015 * pow(0.01 / 1.5, done);
+    r->st.n_journal = 0;
+    limits_open(r);
+    ruin(r);
+    if (!r->st.n_journal && !r->best_has_missed)
+      continue;
+    recreate(r, 0.08, 0.01, 0.5);
+    double fresh = pw_al_state_cost(&r->st);
+    if (fresh < cost - 1e-9 || pw_al_rng_unit(&r->rng) < exp((cost - fresh) / fmax(heat, 1e-6))) {
+      cost = fresh;
+      if (cost < r->best_cents - 1e-7)
+        keep_best(r, cost);
+    } else {
+      pw_al_state_undo(&r->st);
+    }
+  }
+  out->n_rounds = k;
+}
+
+pw_status pw_al_search(struct pw_al_solution *out, const struct pw_al *al, const struct pw_al_search_options *options,
+                       struct pw_ctx *ctx)
+{
+  struct run r;
+  memset(out, 0, sizeof *out);
+  pw_status status = run_init(&r, al, ctx);
+  if (status)
+    return status;
+  r.rng.s = UINT64_C(0x5DEECE66D) * (options->seed + 1u);
+
+  if (options->settings)
+    for (int p = 0; p < al->n_pits; p++)
+      for (int d = 0; d < al->n_days; d++)
+        pw_al_state_set(&r.st, p, d, options->settings[p * al->n_days + d]);
+  limits_open(&r);
+  if (options->windows) {
+    memcpy(r.from, options->windows->from, (size_t)al->n_pits * sizeof *r.from);
+    memcpy(r.to, options->windows->to, (size_t)al->n_pits * sizeof *r.to);
+    recreate(&r, 0, 0, 0);
+    limits_open(&r);
+  }
+  recreate(&r, 0, 0, 0);
+  keep_best(&r, pw_al_state_cost(&r.st));
+  if (al->n_lots > 0 && al->n_pits > 0 && al->n_zones > 0)
+    anneal(&r, options, out);
+  if (r.st.is_out_of_memory)
+    return PW_ERR_MEMORY;
+
+  out->pieces = r.best;
+  out->n_pieces = r.st.n_pieces;
+  out->cost_cents = r.best_cents;
+  out->settings = r.best_setting;
+  for (int i = 0; i < out->n_pieces; i++)
+    out->n_missed += !r.best[i].is_placed;
+  return PW_OK;
+}

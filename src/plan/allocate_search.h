@@ -1,0 +1,59 @@
+/* allocate_search.h - whole pieces: takes the allocation problem, gives each piece a place and a time.
+ *
+ * Ruin and recreate: part of the plan is taken off the racks and put back by cheapest insertion, and the
+ * result is kept by simulated annealing.  Every state it visits is true to the racks (bit maps), ovens,
+ * boxes and hands; what finds no place waits in a pool that costs more than anything else. */
+#ifndef PW_ALLOCATE_SEARCH_H
+#define PW_ALLOCATE_SEARCH_H
+
+#include "plan/allocate_data.h"
+
+/** One piece.  Undefined but for `is_placed` while it waits in the pool. */
+struct pw_al_piece {
+  int lot;
+  bool is_placed;
+  int zone, setting;
+  int place;                 /* of the finish: a zone, n_zones + f, or PW_NONE when the cut has no finish */
+  int start, mid, done;      /* slots: smoke [start, mid), finish [mid, done); without a finish mid == done */
+  int box;                   /* finisher it rests and is held in, or PW_NONE when it needs none */
+  int x1, y1, x2, y2;        /* cells of the smoke and of the finish on a rack */
+  bool is_turned1, is_turned2;
+};
+
+/** Windows that limit a search: pit p may have food on in slots [from[p], to[p]); from == to closes it. */
+struct pw_al_windows {
+  int *from, *to;
+};
+
+struct pw_al_search_options {
+  unsigned seed;
+  long n_rounds;             /* ruin-and-recreate rounds: the deterministic limit */
+  double seconds;            /* safety net; <= 0 for none */
+  double target_cents;       /* stop at or below this cost */
+  const struct pw_al_windows *windows; /* for the first plan only, or NULL */
+  const int *settings;       /* [p * n_days + day] to start with, or NULL for the first setting */
+};
+
+struct pw_al_solution {
+  struct pw_al_piece *pieces; /* lot by lot */
+  int n_pieces;
+  double cost_cents;
+  int n_missed;
+  int *settings;             /* [p * n_days + day] */
+  long n_rounds;             /* done */
+  enum pw_stop stopped_by;
+};
+
+/** Runs one search.  Errors: PW_ERR_MEMORY. */
+pw_status pw_al_search(struct pw_al_solution *out, const struct pw_al *al, const struct pw_al_search_options *options,
+                       struct pw_ctx *ctx);
+
+/** Stretches of slots in which pit p must burn for the given food; returns how many (at most max).
+ *  `active[t]`: food on; `setting[t]`: its setting.  Bridges or relights, whichever is cheaper. */
+struct pw_al_stretch {
+  int from, to, setting;
+};
+int pw_al_burns(const struct pw_al_pit *pit, int n_slots, const unsigned char *active, const signed char *setting,
+                struct pw_al_stretch *out, int max, double *cost_cents);
+
+#endif
