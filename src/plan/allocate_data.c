@@ -3,6 +3,7 @@
 
 #include "base/arena.h"
 #include "base/diag.h"
+#include "plan/head_count.h"
 
 #include <math.h>
 #include <string.h>
@@ -63,7 +64,7 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
     for (int s = 0; s < al->n_settings_max; s++) {
       size_t k = (size_t)z * (size_t)al->n_settings_max + (size_t)s;
       lot->d1[k] = lot->d2[k] = PW_NONE;
-      if (s >= n_settings)
+      if (s >= n_settings || (al->ev->pits[zone->pit].is_rentable && zone->pit != al->rented_pit))
         continue;
       if (src->smoke_min[z][s] > 0)
         lot->d1[k] = ceil_div(src->smoke_min[z][s], al->slot_min);
@@ -107,7 +108,7 @@ static void hands_make(struct pw_al *al)
     for (int k = 0; k < al->ev->n_crew; k++) {
       const struct pw_crew *crew = &al->ev->crew[k];
       if ((crew->duties & (1u << PW_DUTY_PIT)) && crew->from_at_min <= from && crew->to_at_min >= to)
-        hands += crew->count;
+        hands += pw_head_count_hands(al->ev, crew);
     }
     al->hands_min[t] = has_any ? hands * al->slot_min * HANDS_SHARE_FRAC : HUGE_VAL;
   }
@@ -129,6 +130,7 @@ pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct p
   memset(al, 0, sizeof *al);
   al->ev = ev;
   al->lots = lots;
+  al->rented_pit = PW_NONE;
   al->slot_min = lots->slot_min;
   al->n_slots = ceil_div(lots->end_at_min - lots->start_at_min, lots->slot_min);
   al->n_lots = lots->n_lots;

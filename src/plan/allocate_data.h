@@ -50,6 +50,7 @@ struct pw_al {
   double *capacity;           /* [f] m2 or pans */
   double *hands_min;          /* [t] minutes of pit hands on shift, INFINITY when the event names no such crew */
   double opening_cents, place_cents, move_cents;
+  int rented_pit;             /* a pit on offer that this plan may use, or PW_NONE; others on offer stay shut */
 };
 
 /** Builds it.  Errors: PW_ERR_MEMORY, PW_ERR_INPUT (more settings or days than the program handles). */
