@@ -1,0 +1,13 @@
+/* packs.h - the cheapest set of packs that covers a need [P3]. */
+#ifndef PW_PACKS_H
+#define PW_PACKS_H
+
+enum { PW_PACKS_MAX = 16 }; /**< offers looked at for one item */
+
+/** Least-cost whole numbers of packs with sum(packs x content) >= need; exact (branch and bound with the
+ *  relaxed cover as bound).  content > 0, price >= 0, 1 <= n <= PW_PACKS_MAX.  A need met within 1e-9 of a
+ *  pack's size counts as met.  Among equal costs: the pack with the lower price per content first, then the
+ *  larger.  Fills packs[n]; returns the cost. */
+double pw_packs_cover(const double *content, const double *price, int n, double need, int *packs);
+
+#endif

@@ -1,0 +1,164 @@
+/* quote.c - cost lines, price, tax and due dates [Q1]; formulas in quote.h.  All rounding is in base/money. */
+#include "plan/quote.h"
+
+#include "base/arena.h"
+#include "base/diag.h"
+#include "base/money.h"
+#include "plan/head_count.h"
+
+#include <math.h>
+
+/* ---- dates: proleptic Gregorian calendar, day 0 = 1970-01-01 ------------------------------------ */
+
+static long days_of(struct pw_date d)
+{
+  long y = d.month <= 2 ? d.year - 1 : d.year;
+  long era = (y >= 0 ? y : y - 399) / 400, year_of_era = y - era * 400;
+  long month = (d.month + 9) % 12; /* March is 0: the leap day ends the year */
+  long day_of_year = (153 * month + 2) / 5 + d.day - 1;
+  return era * 146097 + year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_of_year - 719468;
+}
+
+static struct pw_date date_of(long days)
+{
+  days += 719468;
+  long era = (days >= 0 ? days : days - 146096) / 146097, day_of_era = days - era * 146097;
+  long year_of_era = (day_of_era - day_of_era / 1460 + day_of_era / 36524 - day_of_era / 146096) / 365;
+  long day_of_year = day_of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
+  long month = (5 * day_of_year + 2) / 153;
+  struct pw_date d = {.month = (int)(month < 10 ? month + 3 : month - 9),
+                      .day = (int)(day_of_year - (153 * month + 2) / 5 + 1)};
+  d.year = (int)(year_of_era + era * 400 + (d.month <= 2));
+  return d;
+}
+
+/* ---- cost ---------------------------------------------------------------------------------------- */
+
+static pw_cents labour_cost(const struct pw_event *ev)
+{
+  pw_cents sum = 0;
+  for (int i = 0; i < ev->n_crew; i++) {
+    const struct pw_crew *crew = &ev->crew[i];
+    double hands = pw_head_count_hands(ev, crew);
+    sum += pw_money_round(hands * (crew->to_at_min - crew->from_at_min) * crew->cents_per_h / 60);
+  }
+  return sum;
+}
+
+static pw_cents rental_cost(const struct pw_event *ev, const struct pw_allocation *allocation)
+{
+  pw_cents sum = ev->terms.rental_cents;
+  for (int p = 0; p < ev->n_pits; p++) {
+    bool is_on_job = !ev->pits[p].is_rentable;
+    for (int b = 0; b < allocation->n_burns && !is_on_job; b++)
+      is_on_job = allocation->burns[b].pit == p;
+    if (is_on_job)
+      sum += ev->pits[p].rent_cents;
+  }
+  return sum;
+}
+
+static void cost_fill(struct pw_quote *q, const struct pw_plan *plan)
+{
+  const struct pw_event *ev = plan->event;
+  q->food_cents = plan->purchase.food_cents;
+  q->supplies_cents = plan->purchase.supplies_cents;
+  q->fuel_cents = plan->fuel.cost_cents;
+  q->labour_cents = labour_cost(ev);
+  q->rental_cents = rental_cost(ev, &plan->allocation);
+  q->travel_cents = pw_money_round(2 * ev->site.travel_m / 1000 * ev->terms.travel_cents_per_km);
+  pw_cents direct =
+    q->food_cents + q->supplies_cents + q->fuel_cents + q->labour_cents + q->rental_cents + q->travel_cents;
+  q->overhead_cents = ev->terms.overhead_cents + pw_money_share(direct, ev->terms.overhead_frac);
+  q->cost_cents = direct + q->overhead_cents;
+}
+
+/* ---- price --------------------------------------------------------------------------------------- */
+
+static void price_fill(struct pw_quote *q, const struct pw_terms *terms)
+{
+  pw_cents asked = pw_money_price_up(q->cost_cents, terms->margin_frac);
+  if (q->guests > 0) {
+    q->per_guest_cents = pw_money_split_up(asked, q->guests, terms->round_per_guest_cents);
+    q->price_cents = q->per_guest_cents * q->guests;
+  } else {
+    q->price_cents = asked;
+  }
+  if (q->price_cents < terms->min_fee_cents) {
+    q->price_cents = terms->min_fee_cents;
+    if (q->guests > 0)
+      q->per_guest_cents = pw_money_split_up(q->price_cents, q->guests, 0);
+  }
+  q->discount_cents = pw_money_share(q->price_cents, terms->discount_frac);
+  pw_cents net = q->price_cents - q->discount_cents;
+  q->service_charge_cents = pw_money_share(net, terms->service_charge_frac);
+  q->taxable_cents = net + (terms->is_service_charge_taxed ? q->service_charge_cents : 0);
+  q->tax_cents = pw_money_share(q->taxable_cents, terms->tax_frac);
+  q->total_cents = net + q->service_charge_cents + q->tax_cents;
+  q->deposit_cents = pw_money_share(q->total_cents, terms->deposit_frac);
+  if (net > 0) {
+    q->margin_frac = (double)(net - q->cost_cents) / (double)net;
+    q->food_share_frac = (double)q->food_cents / (double)net;
+  }
+}
+
+/* Instalments in order of date; equal dates as the event lists them. */
+static void instalments_sort(int *order, const struct pw_event *ev)
+{
+  for (int i = 0; i < ev->n_instalments; i++) {
+    int at = i;
+    for (; at > 0 && ev->instalments[order[at - 1]].days_before < ev->instalments[i].days_before; at--)
+      order[at] = order[at - 1];
+    order[at] = i;
+  }
+}
+
+static pw_status dues_fill(struct pw_quote *q, const struct pw_event *ev, struct pw_ctx *ctx)
+{
+  struct pw_due *dues = pw_arena_array(ctx->arena, (size_t)ev->n_instalments + 2, sizeof *dues);
+  int *order = pw_arena_array(ctx->arena, (size_t)ev->n_instalments, sizeof *order);
+  if (!dues || !order)
+    return PW_ERR_MEMORY;
+  instalments_sort(order, ev);
+  pw_cents open = q->total_cents;
+  int n = 0;
+  if (q->deposit_cents != 0) {
+    dues[n++] = (struct pw_due){.name = "Deposit", .cents = q->deposit_cents};
+    open -= q->deposit_cents;
+  }
+  long event_day = days_of(ev->date);
+  for (int i = 0; i < ev->n_instalments; i++) {
+    const struct pw_instalment *part = &ev->instalments[order[i]];
+    pw_cents cents = pw_money_share(q->total_cents, part->frac);
+    if (cents > open)
+      cents = open;
+    if (cents == 0)
+      continue;
+    dues[n++] = (struct pw_due){part->name, date_of(event_day - part->days_before), cents};
+    open -= cents;
+  }
+  if (open != 0 || n == 0)
+    dues[n++] = (struct pw_due){"Balance", ev->date, open};
+  q->dues = dues;
+  q->n_dues = n;
+  return PW_OK;
+}
+
+pw_status pw_quote_make(struct pw_quote *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  *out = (struct pw_quote){0};
+  const struct pw_event *ev = plan->event;
+  if (!(ev->terms.margin_frac < 1)) {
+    pw_diag_add(ctx, PW_ERROR, "bad-margin", ev->file, 0, 0, "a margin of %g %% of the price leaves nothing for the cost",
+                ev->terms.margin_frac * 100);
+    return PW_ERR_INPUT;
+  }
+  struct pw_quote quote = {.guests = plan->demand.head_count};
+  cost_fill(&quote, plan);
+  price_fill(&quote, &ev->terms);
+  pw_status status = dues_fill(&quote, ev, ctx);
+  if (status)
+    return status;
+  *out = quote;
+  return PW_OK;
+}

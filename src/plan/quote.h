@@ -1,0 +1,32 @@
+/* quote.h - how each line of the quote is computed [Q1].
+ *
+ * All amounts are whole minor units; each line below is rounded once (base/money.h) and only sums of rounded
+ * lines follow, so that the columns add up to the cent.
+ *
+ *   food, supplies  from the purchase list
+ *   fuel            from the fuel plan: wood, charcoal, ovens
+ *   labour          per shift: hands x hours x rate; hands = count, or ceil(head count / guests_per_hand) if more
+ *   rental          terms.rental + rent of the pits on the job (a rentable pit only if it is lit)
+ *   travel          2 x one-way distance x price per km
+ *   overhead        overhead_cents + overhead_frac x (food + supplies + fuel + labour + rental + travel)
+ *   cost            sum of the seven
+ *   per guest       cost / (1 - margin), raised to the next cent; divided by the head count, raised to the next
+ *                   multiple of round_per_guest
+ *   price           per guest x head count; if that is below the minimum fee, the fee, and per guest is then
+ *                   fee / head count raised to the next cent
+ *   discount        discount_frac x price;                    net = price - discount
+ *   service charge  service_charge_frac x net
+ *   taxable         net + service charge if it is taxed
+ *   tax             tax_frac x taxable
+ *   total           net + service charge + tax
+ *   dues            deposit = deposit_frac x total, due on acceptance (date 0-0-0); each instalment its share of
+ *                   the total but never more than is still open, earliest first; balance = what is open then, due
+ *                   on the event's date; dues of zero are left out, except that at least the balance is listed
+ *   margin          (net - cost) / net;   food share = food / net;   0 where net is 0
+ */
+#ifndef PW_QUOTE_H
+#define PW_QUOTE_H
+
+#include "plan/stages.h"
+
+#endif

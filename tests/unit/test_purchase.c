@@ -1,0 +1,571 @@
+/* Yields, whole pieces, packs, the list and its dates [P1]-[P3]. */
+#include "job.h"
+
+#include "base/stats.h"
+#include "plan/packs.h"
+#include "plan/stages.h"
+
+#include <limits.h>
+
+static struct job j;
+static struct pw_ctx *ctx;
+static struct pw_demand demand;
+static struct pw_purchase purchase;
+
+static void set_up(void)
+{
+  job_make(&j);
+  ctx = pw_test_ctx();
+}
+
+static void tear_down(void) { pw_test_ctx_free(ctx); }
+
+static void make(void)
+{
+  ck_assert_int_eq(pw_demand_make(&demand, &j.ev, ctx), PW_OK);
+  ck_assert_int_eq(pw_purchase_make(&purchase, &j.ev, &demand, ctx), PW_OK);
+}
+
+static const struct pw_raw_need *raw_of(int service, int cut)
+{
+  for (int i = 0; i < purchase.n_raws; i++)
+    if (purchase.raws[i].service == service && purchase.raws[i].cut == cut)
+      return &purchase.raws[i];
+  ck_abort_msg("no such raw need");
+  return purchase.raws;
+}
+
+/* The first line of an item. */
+static const struct pw_purchase_line *line_of(int item)
+{
+  for (int i = 0; i < purchase.n_lines; i++)
+    if (purchase.lines[i].item == item)
+      return &purchase.lines[i];
+  ck_abort_msg("item %d is not on the list", item);
+  return purchase.lines;
+}
+
+/* What the lines of an item need together. */
+static double need_of(int item)
+{
+  double sum = 0;
+  for (int i = 0; i < purchase.n_lines; i++)
+    sum += purchase.lines[i].item == item ? purchase.lines[i].need : 0;
+  return sum;
+}
+
+static double bought(int item)
+{
+  double sum = 0;
+  for (int i = 0; i < purchase.n_lines; i++)
+    sum += purchase.lines[i].item == item ? purchase.lines[i].amount : 0;
+  return sum;
+}
+
+/* ---- published yield arithmetic ------------------------------------------------------------------- */
+
+#define LB 0.45359237 /* kg, exact */
+
+/* Served need / (trim x cook x carve) = raw, cost at the raw price.  Pieces of a thousandth of a pound. */
+static const struct {
+  const char *name;
+  int guests;
+  double portion_lb, trim, cook, carve, raw_lb, cents_per_lb;
+  pw_cents cost;
+} yield_rows[] = {
+  {"25 lb at 30 % loss: 35.71, not 32.5 (arithmetic)", 1, 25, 1, 0.70, 1, 35.7143, 0, 0},
+  {"100 x 4 oz brisket at 69 %: USDA Table of Cooking Yields R2 (2014), NDB 13806", 100, 0.25, 1, 0.69, 1, 36.2319, 0, 0},
+  {"150 x 4 oz picnic at 74 %: USDA Table of Cooking Yields R2 (2014), NDB 10075", 150, 0.25, 1, 0.74, 1, 50.6757, 0, 0},
+  {"2 lb onions from 2 1/4 lb at 0.24: yield and cost worksheet, johnnyskitchen.us", 1, 2, 8.0 / 9, 1, 1, 2.25, 24, 54},
+  {"50 lb potatoes at 75 %, 1.86: 93.00, slideplayer.com/amp/7840814", 1, 37.5, 0.75, 1, 1, 50, 186, 9300},
+  {"20 lb shredded cabbage at 79 %: 25.3 lb AP (purchase quantity worksheet)", 1, 20, 0.79, 1, 1, 25.3165, 0, 0},
+  {"EP price of 0.99 AP at 36 %: 2.75, toprecipes.info", 1, 1, 0.36, 1, 1, 2.7778, 99, 275},
+  {"20 lb case for 60 gives 10 lb usable, slidegur.com/doc/33720", 1, 10, 0.5, 1, 1, 20, 300, 6000},
+  {"mashed potatoes, three stages 0.81 x 0.95 x 1.20: USDA Agriculture Handbook 102 (1975)", 1, 9.234, 0.81, 0.95, 1.20, 10, 0, 0},
+};
+
+START_TEST(published_yields)
+{
+  const char *name = yield_rows[_i].name;
+  memset(j.guests, 0, sizeof j.guests);
+  j.guests[JOB_DINNER][JOB_ADULTS] = yield_rows[_i].guests;
+  j.menu[JOB_DINNER][0] = (struct pw_menu_line){.dish = JOB_SLICED, .take_frac = 1, .portion_kg = yield_rows[_i].portion_lb * LB};
+  struct pw_cut *cut = &j.cuts[JOB_BRISKET];
+  cut->piece_kg = 0.001 * LB;
+  cut->piece_sd_kg = cut->trim_sd_frac = cut->cook_sd_frac = j.dishes[JOB_SLICED].carve_sd_frac = 0;
+  cut->trim_frac = yield_rows[_i].trim;
+  cut->cook_frac = yield_rows[_i].cook;
+  j.dishes[JOB_SLICED].carve_frac = yield_rows[_i].carve;
+  j.items[JOB_I_BRISKET].n_offers = 1;
+  j.offers[JOB_I_BRISKET][0].price_cents = yield_rows[_i].cents_per_lb / LB;
+  make();
+  const struct pw_raw_need *raw = raw_of(JOB_DINNER, JOB_BRISKET);
+  PW_NEAR(name, raw->raw_mean_kg / LB, yield_rows[_i].raw_lb, 0.0011, 0);
+  ck_assert_msg(raw->raw_mean_kg / LB >= yield_rows[_i].raw_lb - 6e-5, "%s: rounded down", name);
+  PW_NEAR(name, raw->yield_frac, yield_rows[_i].trim * yield_rows[_i].cook * yield_rows[_i].carve, 1e-12, 0);
+  ck_assert_msg(line_of(JOB_I_BRISKET)->cost_cents == yield_rows[_i].cost, "%s: cost %lld", name,
+                (long long)line_of(JOB_I_BRISKET)->cost_cents);
+}
+END_TEST
+
+/* USDA Food Buying Guide: purchase units for 100 servings = 100 / servings per unit, raised to the next tenth. */
+static const struct {
+  double servings;
+  int tenths;
+} guide_rows[] = {{27.80, 36}, {18.50, 55}, {5.91, 170}, {3.94, 254}, {18.30, 55}, {12.20, 82}, {37.70, 27}, {25.10, 40},
+                  {4.91, 204}, {3.27, 306}, {28.30, 36}, {18.80, 54}, {45.00, 23}, {46.00, 22}, {10.14, 99}};
+
+START_TEST(buying_guide_rounds_up)
+{
+  double content = guide_rows[_i].servings / 10, price = 1;
+  int packs = -1;
+  pw_packs_cover(&content, &price, 1, 100, &packs);
+  ck_assert_int_eq(packs, guide_rows[_i].tenths);
+}
+END_TEST
+
+/* Quantities per 100 of county extension leaflets: slaw 1/3 cup in quarts: 8.33 -> 9; punch 21 glasses a gallon: 5. */
+START_TEST(leaflet_rounds_up)
+{
+  double quart = 4, gallon = 21, price = 1;
+  int packs = -1;
+  pw_packs_cover(&quart, &price, 1, 100 / 3.0, &packs);
+  ck_assert_int_eq(packs, 9);
+  pw_packs_cover(&gallon, &price, 1, 100, &packs);
+  ck_assert_int_eq(packs, 5);
+}
+END_TEST
+
+/* ---- packs -------------------------------------------------------------------------------------------- */
+
+START_TEST(packs_by_hand)
+{
+  int packs[3];
+  double content[] = {1, 4}, price[] = {10, 36};
+  PW_NEAR("7: one case, three singles", pw_packs_cover(content, price, 2, 7, packs), 66, 1e-9, 0);
+  ck_assert_int_eq(packs[0], 3);
+  ck_assert_int_eq(packs[1], 1);
+  price[1] = 32;
+  PW_NEAR("7: two cases are 64, a case and singles 62", pw_packs_cover(content, price, 2, 7, packs), 62, 1e-9, 0);
+  price[1] = 28;
+  PW_NEAR("7: two cases", pw_packs_cover(content, price, 2, 7, packs), 56, 1e-9, 0);
+  ck_assert_int_eq(packs[0], 0);
+  ck_assert_int_eq(packs[1], 2);
+  PW_NEAR("nothing", pw_packs_cover(content, price, 2, 0, packs), 0, 0, 0);
+  ck_assert_int_eq(packs[0] + packs[1], 0);
+  double tenth[] = {0.1}, one[] = {1};
+  PW_NEAR("0.3 of tenths is three", pw_packs_cover(tenth, one, 1, 0.3, packs), 3, 0, 0);
+}
+END_TEST
+
+/* Every combination up to what one offer alone would need. */
+static double brute(const double *content, const double *price, int n, double need)
+{
+  double best = INFINITY;
+  int count[4] = {0}, most[4];
+  for (int i = 0; i < n; i++)
+    most[i] = (int)ceil(need / content[i]);
+  for (;;) {
+    double have = 0, cost = 0;
+    for (int i = 0; i < n; i++)
+      have += count[i] * content[i], cost += count[i] * price[i];
+    if (have >= need - 1e-9 && cost < best)
+      best = cost;
+    int i = 0;
+    while (i < n && count[i] == most[i])
+      count[i++] = 0;
+    if (i == n)
+      return best;
+    count[i]++;
+  }
+}
+
+START_TEST(packs_against_enumeration)
+{
+  unsigned long long r = 77;
+  for (int trial = 0; trial < 1500; trial++) {
+    int n = job_between(&r, 1, 4), packs[4];
+    double content[4], price[4];
+    for (int i = 0; i < n; i++) {
+      content[i] = job_between(&r, 1, 24) * (trial % 3 ? 1 : 0.25);
+      price[i] = content[i] * job_between(&r, 80, 120) + job_between(&r, 0, 60);
+      if (trial % 7 == 0)
+        price[i] = content[i] * 100; /* all ties */
+    }
+    double need = job_between(&r, 0, 24) * (trial % 5 ? 1 : 0.9);
+    double cost = pw_packs_cover(content, price, n, need, packs), have = 0, sum = 0;
+    for (int i = 0; i < n; i++) {
+      ck_assert_int_ge(packs[i], 0);
+      have += packs[i] * content[i];
+      sum += packs[i] * price[i];
+    }
+    ck_assert_msg(have >= need - 1e-9, "trial %d: covers %g of %g", trial, have, need);
+    PW_NEAR("cost is that of the packs", cost, sum, 1e-6, 0);
+    PW_NEAR("least cost", cost, brute(content, price, n, need), 1e-6, 0);
+  }
+}
+END_TEST
+
+/* Large needs with near ties stay quick: thousands of packs, prices per content 0.01 % apart. */
+START_TEST(packs_large)
+{
+  double content[] = {48, 50, 47, 500}, price[] = {480.05, 500, 470.03, 5001};
+  int packs[4];
+  double cost = pw_packs_cover(content, price, 4, 123457, packs);
+  ck_assert(cost >= 1234570 && cost < 1234570 + 500);
+}
+END_TEST
+
+/* ---- whole pieces --------------------------------------------------------------------------------------- */
+
+/* The stated chance is reached by n and missed by n - 1, from the moments alone. */
+START_TEST(least_pieces)
+{
+  for (unsigned seed = 1; seed <= 60; seed++) {
+    job_shuffle(&j, seed);
+    make();
+    for (int i = 0; i < purchase.n_raws; i++) {
+      const struct pw_raw_need *raw = &purchase.raws[i];
+      if (raw->cut != JOB_BRISKET)
+        continue;
+      const struct pw_cut *cut = &j.cuts[JOB_BRISKET];
+      const struct pw_demand_line *d = demand.lines;
+      for (int k = 0; k < demand.n_lines; k++)
+        if (demand.lines[k].service == raw->service && j.dishes[demand.lines[k].dish].cut == JOB_BRISKET)
+          d = &demand.lines[k];
+      const struct pw_dish *dish = &j.dishes[d->dish];
+      double served = cut->piece_kg * cut->trim_frac * cut->cook_frac * dish->carve_frac;
+      double r2 = pow(0.5 / 6.4, 2), t2 = pow(0.03 / 0.85, 2), c2 = pow(0.03 / 0.69, 2);
+      double k2 = pow(dish->carve_sd_frac / dish->carve_frac, 2);
+      double piece_var = served * served * ((1 + r2) * (1 + t2) * (1 + c2) * (1 + k2) - 1);
+      double cover = j.ev.terms.cover_frac;
+      for (int less = 0; less < 2; less++) {
+        int n = raw->pieces - less;
+        double chance = pw_stats_normal_cdf((n * served - d->mean_kg) / sqrt(n * piece_var + d->sd_kg * d->sd_kg));
+        bool is_enough = chance >= cover - 1e-9 && n * served >= d->need_kg - 1e-9;
+        ck_assert_msg(is_enough == !less, "seed %u: %d pieces, chance %g, cover %g", seed, n, chance, cover);
+        if (!less)
+          PW_NEAR("runout", raw->runout_frac, 1 - chance, 1e-9, 0);
+      }
+      PW_NEAR("raw", raw->raw_mean_kg, raw->pieces * 6.4, 1e-9, 0);
+      ck_assert(raw->leftover_kg >= raw->pieces * served - d->mean_kg - 1e-9);
+    }
+  }
+}
+END_TEST
+
+/* Against dice: pieces and yields drawn one by one, guests too.  Links by count: exact. */
+START_TEST(cover_holds)
+{
+  j.ev.terms.cover_frac = 0.9;
+  make();
+  const struct pw_raw_need *meat = raw_of(JOB_DINNER, JOB_BRISKET), *links = raw_of(JOB_DINNER, JOB_LINKS);
+  unsigned long long r = 31;
+  enum { EVENINGS = 4000 };
+  int short_meat = 0, short_links = 0;
+  double left_meat = 0, left_links = 0;
+#define DICE ((double)(job_random(&r) >> 11) / 9007199254740992.0)
+#define AROUND(mean, sd) ((mean) + (sd)*sqrt(12) * (DICE - 0.5))
+  for (int e = 0; e < EVENINGS; e++) {
+    double have = 0, eaten = 0, units = 0;
+    for (int p = 0; p < meat->pieces; p++)
+      have += AROUND(6.4, 0.5) * AROUND(0.85, 0.03) * AROUND(0.69, 0.03) * AROUND(0.94, 0.02);
+    for (int g = 0; g < 120; g++) {
+      double appetite = g < 100 ? 1 : 0.5;
+      if (DICE < 0.7)
+        eaten += appetite * AROUND(0.14, 0.035);
+      if (DICE < 0.5)
+        units += appetite;
+    }
+    short_meat += eaten > have;
+    short_links += units > links->pieces * 10;
+    left_meat += fmax(0, have - eaten) / EVENINGS;
+    left_links += fmax(0, links->pieces * 10 - units) * 0.12 * 0.85 / EVENINGS;
+  }
+  ck_assert(meat->runout_frac <= 0.1 && links->runout_frac <= 0.1);
+  PW_NEAR("meat runs out", (double)short_meat / EVENINGS, meat->runout_frac, 0.0145, 0); /* 3 standard errors */
+  PW_NEAR("links run out", (double)short_links / EVENINGS, links->runout_frac, 0.0145, 0);
+  PW_NEAR("meat left", left_meat, meat->leftover_kg, 0, 0.03);
+  PW_NEAR("links left", left_links, links->leftover_kg, 0, 0.03);
+}
+END_TEST
+
+/* Two dishes of one cut: the need of both together is less than the two alone, more than either. */
+START_TEST(dishes_share_a_cut)
+{
+  j.menu[JOB_DINNER][3] = j.menu[JOB_LUNCH][0];
+  make();
+  double both = raw_of(JOB_DINNER, JOB_BRISKET)->need_kg, alone = 0, mean = 0, var = 0;
+  for (int i = 0; i < demand.n_lines; i++)
+    if (demand.lines[i].service == JOB_DINNER && j.dishes[demand.lines[i].dish].cut == JOB_BRISKET) {
+      alone += demand.lines[i].need_kg;
+      mean += demand.lines[i].mean_kg;
+      var += demand.lines[i].sd_kg * demand.lines[i].sd_kg;
+    }
+  PW_NEAR("means and variances add", both, mean + 1.959963984540 * sqrt(var), 1e-6, 0);
+  ck_assert(both < alone);
+}
+END_TEST
+
+/* Two counted dishes of one cut are covered together, exactly. */
+START_TEST(counted_dishes_share_a_cut)
+{
+  j.dishes[JOB_CHOPPED] = j.dishes[JOB_LINK];
+  j.guests[JOB_DINNER][JOB_CHILDREN] = 0;
+  j.menu[JOB_DINNER][3] = (struct pw_menu_line){.dish = JOB_CHOPPED, .take_frac = 0.5, .portion_units = 1};
+  j.cuts[JOB_LINKS].units_per_piece = 1;
+  make();
+  ck_assert_int_eq(raw_of(JOB_DINNER, JOB_LINKS)->pieces, pw_stats_binomial_quantile(200, 0.5, 0.975));
+}
+END_TEST
+
+START_TEST(units_per_piece)
+{
+  j.guests[JOB_DINNER][JOB_CHILDREN] = 0;
+  j.menu[JOB_DINNER][1].take_frac = 0.9;
+  j.ev.terms.cover_frac = 0.9;
+  make();
+  ck_assert_int_eq(raw_of(JOB_DINNER, JOB_LINKS)->pieces, 10); /* 94 links, ten a tray */
+  ck_assert_double_eq(raw_of(JOB_DINNER, JOB_LINKS)->need_kg, 0);
+  PW_NEAR("tray", raw_of(JOB_DINNER, JOB_LINKS)->raw_mean_kg, 12, 1e-9, 0);
+}
+END_TEST
+
+/* ---- the list ------------------------------------------------------------------------------------------- */
+
+START_TEST(one_list)
+{
+  make();
+  int pieces = raw_of(JOB_DINNER, JOB_BRISKET)->pieces + raw_of(JOB_LUNCH, JOB_BRISKET)->pieces;
+  double raw_kg = pieces * 6.4;
+  int bought_pieces = 0;
+  for (int i = 0; i < purchase.n_lines; i++)
+    bought_pieces += purchase.lines[i].item == JOB_I_BRISKET ? purchase.lines[i].pieces : 0;
+  ck_assert_int_ge(bought_pieces, pieces);
+  ck_assert_int_lt(bought_pieces, pieces + 4);
+  PW_NEAR("brisket", need_of(JOB_I_BRISKET), raw_kg, 1e-9, 0);
+  PW_NEAR("rub by raw weight", need_of(JOB_I_RUB), 0.018 * raw_kg, 1e-9, 0);
+  PW_NEAR("paper by piece", need_of(JOB_I_PAPER), 1.5 * pieces, 1e-9, 0);
+  ck_assert_int_eq(line_of(JOB_I_PLATE)->packs, 4); /* 1.1 x 165 = 181.5 plates in sleeves of 50 */
+  PW_NEAR("ice for two services", need_of(JOB_I_ICE), 40, 1e-9, 0);
+  /* a bun for everyone who takes brisket or a link, children too; one line per offer */
+  PW_NEAR("buns", need_of(JOB_I_BUN),
+          pw_stats_binomial_quantile(120, 0.7, 0.975) + pw_stats_binomial_quantile(120, 0.5, 0.975), 1e-9, 0);
+  /* slaw of both services follows the appetite: children count half */
+  double slaw = 0;
+  for (int i = 0; i < demand.n_lines; i++)
+    slaw += demand.lines[i].dish == JOB_SLAW ? demand.lines[i].need_kg : 0;
+  PW_NEAR("slaw", need_of(JOB_I_SLAW), slaw, 1e-9, 0);
+  for (int i = 1; i < purchase.n_lines; i++) {
+    const struct pw_item *a = &j.items[purchase.lines[i - 1].item], *b = &j.items[purchase.lines[i].item];
+    int suppliers = strcmp(a->offers[purchase.lines[i - 1].offer].supplier, b->offers[purchase.lines[i].offer].supplier);
+    ck_assert(a->category <= b->category);
+    ck_assert(a->category < b->category || suppliers <= 0);
+    ck_assert(a->category < b->category || suppliers < 0 || strcmp(a->name, b->name) <= 0);
+  }
+}
+END_TEST
+
+START_TEST(sums)
+{
+  for (unsigned seed = 1; seed <= 40; seed++) {
+    job_shuffle(&j, seed);
+    j.event_uses[1] = (struct pw_use){seed % 2 ? JOB_I_WOOD : JOB_I_ICE, 20, seed % 3 ? PW_PER_EVENT : PW_PER_SERVICE};
+    make();
+    pw_cents food = 0, supplies = 0;
+    for (int i = 0; i < purchase.n_lines; i++) {
+      const struct pw_purchase_line *line = &purchase.lines[i];
+      enum pw_category category = j.items[line->item].category;
+      if (category <= PW_CAT_DRINK)
+        food += line->cost_cents;
+      else if (category != PW_CAT_FUEL)
+        supplies += line->cost_cents;
+      ck_assert(line->packs > 0 && line->amount >= line->need - 1e-6);
+      const struct pw_offer *offer = &j.items[line->item].offers[line->offer];
+      double packs_cost = line->packs * offer->price_cents * (offer->is_by_weight ? offer->pieces * 6.4 : 1);
+      PW_NEAR("cost", (double)line->cost_cents, packs_cost, 0.5 + 1e-6, 0);
+    }
+    ck_assert_int_eq(food, purchase.food_cents);
+    ck_assert_int_eq(supplies, purchase.supplies_cents); /* pit fuel in neither */
+    for (int i = 0; i < JOB_N_ITEMS; i++)
+      ck_assert(bought(i) >= need_of(i) - 1e-6);
+    ck_assert(seed % 2 == 0 || need_of(JOB_I_WOOD) > 0);
+  }
+}
+END_TEST
+
+/* Every basis, one at a time, from the event. */
+static const struct {
+  const char *name;
+  enum pw_basis per;
+} basis_rows[] = {{"portion", PW_PER_PORTION}, {"guest", PW_PER_GUEST},     {"piece", PW_PER_PIECE},
+                  {"kg raw", PW_PER_KG_RAW},   {"service", PW_PER_SERVICE}, {"event", PW_PER_EVENT}};
+
+START_TEST(bases)
+{
+  j.event_uses[0] = (struct pw_use){JOB_I_PLATE, 2, basis_rows[_i].per};
+  make();
+  int portions = 0, pieces = 0;
+  double raw_kg = 0;
+  for (int i = 0; i < demand.n_lines; i++)
+    portions += (int)ceil(demand.lines[i].portions_cover * (1 + j.dishes[demand.lines[i].dish].reserve_frac) - 1e-9);
+  for (int i = 0; i < purchase.n_raws; i++) {
+    pieces += purchase.raws[i].pieces;
+    raw_kg += purchase.raws[i].raw_mean_kg;
+  }
+  double times[] = {portions, 165, pieces, raw_kg, 2, 1};
+  PW_NEAR(basis_rows[_i].name, need_of(JOB_I_PLATE), 2 * times[basis_rows[_i].per], 1e-9, 0);
+  /* the same basis from a dish and from a cut of one service */
+  j.sliced_uses[0] = (struct pw_use){JOB_I_ICE, 3, basis_rows[_i].per};
+  j.event_uses[1].amount = 0;
+  make();
+  const struct pw_raw_need *raw = raw_of(JOB_DINNER, JOB_BRISKET);
+  double dish_times[] = {demand.lines[0].need_kg / 0.14, 125, raw->pieces, raw->raw_mean_kg, 1, 1};
+  PW_NEAR(basis_rows[_i].name, need_of(JOB_I_ICE), 3 * dish_times[basis_rows[_i].per], 1e-9, 0);
+  j.sliced_uses[0].amount = 0;
+  j.brisket_uses[0] = (struct pw_use){JOB_I_ICE, 3, basis_rows[_i].per};
+  j.guests[JOB_LUNCH][JOB_ADULTS] = 0;
+  make();
+  PW_NEAR(basis_rows[_i].name, need_of(JOB_I_ICE), 3 * dish_times[basis_rows[_i].per], 1e-9, 0);
+}
+END_TEST
+
+/* More guests: no item is bought less, nothing costs less. */
+START_TEST(more_guests_never_less)
+{
+  for (unsigned seed = 1; seed <= 60; seed++) {
+    job_shuffle(&j, seed);
+    make();
+    double before[JOB_N_ITEMS];
+    int pieces = 0;
+    for (int i = 0; i < JOB_N_ITEMS; i++)
+      before[i] = need_of(i);
+    for (int i = 0; i < purchase.n_raws; i++)
+      pieces += purchase.raws[i].pieces;
+    pw_cents cost = purchase.food_cents + purchase.supplies_cents;
+    j.guests[JOB_DINNER][seed % JOB_N_CLASSES] += 1 + (int)(seed % 5);
+    make();
+    for (int i = 0; i < purchase.n_raws; i++)
+      pieces -= purchase.raws[i].pieces;
+    ck_assert_msg(pieces <= 0, "seed %u", seed);
+    ck_assert_msg(purchase.food_cents + purchase.supplies_cents >= cost, "seed %u", seed);
+    for (int i = 0; i < JOB_N_ITEMS; i++)
+      ck_assert_msg(need_of(i) >= before[i] - 1e-9, "seed %u item %d", seed, i);
+  }
+}
+END_TEST
+
+/* The order of menu lines changes nothing that is bought. */
+START_TEST(menu_order)
+{
+  for (unsigned seed = 1; seed <= 20; seed++) {
+    job_shuffle(&j, seed);
+    make();
+    struct pw_purchase before = purchase;
+    struct pw_menu_line *menu = j.menu[JOB_DINNER], first = menu[0];
+    memmove(menu, menu + 1, 3 * sizeof *menu);
+    menu[3] = first;
+    make();
+    ck_assert_int_eq(purchase.n_lines, before.n_lines);
+    ck_assert_int_eq(purchase.food_cents, before.food_cents);
+    for (int i = 0; i < purchase.n_lines; i++) {
+      ck_assert_int_eq(purchase.lines[i].item, before.lines[i].item);
+      ck_assert_int_eq(purchase.lines[i].packs, before.lines[i].packs);
+      PW_NEAR("need", purchase.lines[i].need, before.lines[i].need, 1e-9, 1e-12);
+    }
+  }
+}
+END_TEST
+
+/* ---- dates ---------------------------------------------------------------------------------------------- */
+
+/* Thaw: 24 h per 5 lb (USDA FSIS, The Big Thaw): 14 lb 67.2 h -> 3 days; 16 lb -> 4 days; 20 lb 96 h -> 4 days. */
+static const struct {
+  const char *name;
+  double piece_lb;
+  int days;
+} thaw_rows[] = {{"5 lb", 5, 1}, {"14 lb", 14, 3}, {"16 lb", 16, 4}, {"20 lb", 20, 4}, {"20.1 lb", 20.1, 5}};
+
+START_TEST(thaw)
+{
+  j.items[JOB_I_BRISKET].store = PW_STORE_FROZEN;
+  j.items[JOB_I_BRISKET].keeps_min = 90 * 1440;
+  j.cuts[JOB_BRISKET].piece_kg = thaw_rows[_i].piece_lb * LB;
+  make();
+  const struct pw_purchase_line *line = line_of(JOB_I_BRISKET);
+  ck_assert_msg(line->thaw_from_at_min == -720 - thaw_rows[_i].days * 1440, "%s: %d", thaw_rows[_i].name,
+                line->thaw_from_at_min);
+  ck_assert_int_eq(line->deliver_at_min, line->thaw_from_at_min - 1440);
+  ck_assert_int_eq(line->order_by_at_min, line->deliver_at_min - 2 * 1440);
+}
+END_TEST
+
+START_TEST(dates)
+{
+  make();
+  ck_assert_int_eq(ctx->n_diags, 0);
+  /* chilled brisket: prep at noon the day before, delivery a day earlier, last use noon of the event's day */
+  ck_assert_int_eq(line_of(JOB_I_BRISKET)->deliver_at_min, -720 - 1440);
+  ck_assert_int_eq(line_of(JOB_I_BRISKET)->thaw_from_at_min, INT_MIN);
+  /* ice keeps a day: it comes a day before the last service, though the first is the evening before */
+  ck_assert_int_eq(line_of(JOB_I_ICE)->deliver_at_min, 1440 + 720 - 1440);
+  ck_assert_int_eq(line_of(JOB_I_ICE)->order_by_at_min, 720 - 2 * 1440);
+  ck_assert_int_eq(line_of(JOB_I_ICE)->thaw_from_at_min, INT_MIN); /* nothing to thaw */
+  j.items[JOB_I_BRISKET].keeps_min = 12 * 60;
+  make();
+  ck_assert_int_gt(ctx->n_diags, 0); /* one delivery cannot serve both prep days */
+  ck_assert_str_eq(ctx->diags[0].code, "keeps-short");
+  ck_assert_int_eq(line_of(JOB_I_BRISKET)->deliver_at_min, -720);
+}
+END_TEST
+
+START_TEST(out_of_memory)
+{
+  make();
+  int failures = 0;
+  for (long k = 1; k < 300; k++) {
+    pw_arena_fail_at(ctx->arena, k);
+    pw_status status = pw_purchase_make(&purchase, &j.ev, &demand, ctx);
+    pw_arena_fail_at(ctx->arena, 0);
+    if (!status)
+      break;
+    ck_assert_int_eq(status, PW_ERR_MEMORY);
+    ck_assert_ptr_null(purchase.lines);
+    failures++;
+  }
+  ck_assert_int_gt(failures, 5);
+}
+END_TEST
+
+#define ADD_ROWS(t, fn, rows) tcase_add_loop_test(t, fn, 0, (int)(sizeof rows / sizeof *rows))
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("purchase");
+  TCase *t = tcase_create("purchase");
+  tcase_set_timeout(t, 60);
+  tcase_add_checked_fixture(t, set_up, tear_down);
+  ADD_ROWS(t, published_yields, yield_rows);
+  ADD_ROWS(t, buying_guide_rounds_up, guide_rows);
+  tcase_add_test(t, leaflet_rounds_up);
+  tcase_add_test(t, packs_by_hand);
+  tcase_add_test(t, packs_against_enumeration);
+  tcase_add_test(t, packs_large);
+  tcase_add_test(t, least_pieces);
+  tcase_add_test(t, cover_holds);
+  tcase_add_test(t, dishes_share_a_cut);
+  tcase_add_test(t, counted_dishes_share_a_cut);
+  tcase_add_test(t, units_per_piece);
+  tcase_add_test(t, one_list);
+  tcase_add_test(t, sums);
+  ADD_ROWS(t, bases, basis_rows);
+  tcase_add_test(t, more_guests_never_less);
+  tcase_add_test(t, menu_order);
+  ADD_ROWS(t, thaw, thaw_rows);
+  tcase_add_test(t, dates);
+  tcase_add_test(t, out_of_memory);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)

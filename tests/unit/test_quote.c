@@ -1,0 +1,270 @@
+/* Cost, price, tax, dues [Q1], and the head counts of the ladder. */
+#include "job.h"
+
+#include "plan/ladder.h"
+#include "plan/stages.h"
+
+static struct job j;
+static struct pw_ctx *ctx;
+static struct pw_plan plan;
+static struct pw_burn burn;
+
+static void set_up(void)
+{
+  job_make(&j);
+  ctx = pw_test_ctx();
+  memset(&plan, 0, sizeof plan);
+  plan.event = &j.ev;
+}
+
+static void tear_down(void) { pw_test_ctx_free(ctx); }
+
+/* Head count and the parts other stages made, by hand. */
+static void given(pw_cents food, pw_cents supplies, pw_cents fuel)
+{
+  ck_assert_int_eq(pw_demand_make(&plan.demand, &j.ev, ctx), PW_OK);
+  plan.purchase.food_cents = food;
+  plan.purchase.supplies_cents = supplies;
+  plan.fuel.cost_cents = fuel;
+}
+
+/* The whole job worked on paper:
+ * labour: pitmaster 10 h x 32.00 = 320.00; servers max(2, ceil(125 / 40)) = 4 x 5.5 h x 19.00 = 418.00
+ * rental 400.00 + own pit 25.00; travel 2 x 45 km x 0.435 = 39.15; direct 2000 + 300 + 150 + 738 + 425 + 39.15
+ * = 3652.15; overhead 120.00 + 9 % = 328.6935 -> 328.69; cost 4100.84
+ * price 4100.84 / 0.78 = 5257.487 -> 5257.49; / 125 = 42.06 -> 42.50 a head; 5312.50
+ * discount 4 % 212.50; net 5100.00; service charge 18 % 918.00; taxable 6018.00; tax 8.25 % 496.485 -> 496.49
+ * total 6514.49; deposit 30 % 1954.347 -> 1954.35; 30 days 25 % 1628.6225 -> 1628.62; 7 days 30 % 1954.35;
+ * balance 977.17 */
+START_TEST(worked_by_hand)
+{
+  j.ev.terms.discount_frac = 0.04;
+  j.ev.terms.service_charge_frac = 0.18;
+  given(200000, 30000, 15000);
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  const struct pw_quote *q = &plan.quote;
+  ck_assert_int_eq(q->guests, 125);
+  ck_assert_int_eq(q->labour_cents, 73800);
+  ck_assert_int_eq(q->rental_cents, 42500);
+  ck_assert_int_eq(q->travel_cents, 3915);
+  ck_assert_int_eq(q->overhead_cents, 12000 + 32869);
+  ck_assert_int_eq(q->cost_cents, 410084);
+  ck_assert_int_eq(q->per_guest_cents, 4250);
+  ck_assert_int_eq(q->price_cents, 531250);
+  ck_assert_int_eq(q->discount_cents, 21250);
+  ck_assert_int_eq(q->service_charge_cents, 91800);
+  ck_assert_int_eq(q->taxable_cents, 601800);
+  ck_assert_int_eq(q->tax_cents, 49649);
+  ck_assert_int_eq(q->total_cents, 651449);
+  ck_assert_int_eq(q->deposit_cents, 195435);
+  PW_NEAR("margin", q->margin_frac, (510000.0 - 410084) / 510000, 1e-12, 0);
+  PW_NEAR("food share", q->food_share_frac, 200000.0 / 510000, 1e-12, 0);
+  static const struct {
+    const char *name;
+    struct pw_date date;
+    pw_cents cents;
+  } dues[] = {{"Deposit", {0, 0, 0}, 195435},
+              {"Second payment", {2027, 5, 13}, 162862},
+              {"Final payment", {2027, 6, 5}, 195435},
+              {"Balance", {2027, 6, 12}, 97717}};
+  ck_assert_int_eq(q->n_dues, 4);
+  for (int i = 0; i < 4; i++) {
+    ck_assert_str_eq(q->dues[i].name, dues[i].name);
+    ck_assert_int_eq(q->dues[i].cents, dues[i].cents);
+    ck_assert_int_eq(q->dues[i].date.year, dues[i].date.year);
+    ck_assert_int_eq(q->dues[i].date.month, dues[i].date.month);
+    ck_assert_int_eq(q->dues[i].date.day, dues[i].date.day);
+  }
+}
+END_TEST
+
+START_TEST(charge_not_taxed)
+{
+  j.ev.terms.service_charge_frac = 0.18;
+  j.ev.terms.is_service_charge_taxed = false;
+  given(200000, 30000, 15000);
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  ck_assert_int_eq(plan.quote.taxable_cents, 531250);
+  ck_assert_int_eq(plan.quote.total_cents, 531250 + 95625 + 43828); /* 8.25 % of 5312.50 = 438.28 */
+}
+END_TEST
+
+START_TEST(minimum_fee)
+{
+  j.ev.terms.min_fee_cents = 1000001;
+  given(200000, 30000, 15000);
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  ck_assert_int_eq(plan.quote.price_cents, 1000001);
+  ck_assert_int_eq(plan.quote.per_guest_cents, 8001);
+}
+END_TEST
+
+/* A rentable pit is paid for when it is lit. */
+START_TEST(hired_pit)
+{
+  given(0, 0, 0);
+  burn.pit = 1;
+  plan.allocation.burns = &burn;
+  plan.allocation.n_burns = 1;
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  ck_assert_int_eq(plan.quote.rental_cents, 40000 + 2500 + 25000);
+}
+END_TEST
+
+START_TEST(margin_of_everything)
+{
+  j.ev.terms.margin_frac = 1;
+  given(1, 1, 1);
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_ERR_INPUT);
+  ck_assert_int_eq(ctx->n_errors, 1);
+}
+END_TEST
+
+/* Instalments over the whole: the last ones take what is open, nothing is owed twice. */
+START_TEST(instalments_over_the_whole)
+{
+  j.ev.terms.deposit_frac = 0.5;
+  j.instalments[1].frac = 0.4;
+  j.instalments[0].frac = 0.4;
+  given(200000, 30000, 15000);
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  ck_assert_int_eq(plan.quote.n_dues, 3);
+  pw_cents sum = 0;
+  for (int i = 0; i < 3; i++)
+    sum += plan.quote.dues[i].cents;
+  ck_assert_int_eq(sum, plan.quote.total_cents);
+  ck_assert_str_eq(plan.quote.dues[2].name, "Final payment");
+}
+END_TEST
+
+/* Dates around leap days and year ends. */
+static const struct {
+  struct pw_date event;
+  int days;
+  struct pw_date due;
+} date_rows[] = {
+  {{2028, 3, 1}, 1, {2028, 2, 29}}, {{2027, 3, 1}, 1, {2027, 2, 28}},   {{2027, 1, 1}, 1, {2026, 12, 31}},
+  {{2100, 3, 1}, 1, {2100, 2, 28}}, {{2000, 3, 1}, 366, {1999, 3, 1}}, {{2027, 6, 12}, 0, {2027, 6, 12}},
+  {{2028, 12, 31}, 366, {2027, 12, 31}},
+};
+
+START_TEST(due_dates)
+{
+  j.ev.date = date_rows[_i].event;
+  j.ev.n_instalments = 1;
+  j.instalments[0].days_before = date_rows[_i].days;
+  j.ev.terms.deposit_frac = 0;
+  given(200000, 0, 0);
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  ck_assert_int_eq(plan.quote.n_dues, 2);
+  ck_assert_int_eq(plan.quote.dues[0].date.year, date_rows[_i].due.year);
+  ck_assert_int_eq(plan.quote.dues[0].date.month, date_rows[_i].due.month);
+  ck_assert_int_eq(plan.quote.dues[0].date.day, date_rows[_i].due.day);
+}
+END_TEST
+
+/* Over seeded jobs with really bought food: columns add up to the cent, bases are right, dues pay the total. */
+START_TEST(identities)
+{
+  for (unsigned seed = 1; seed <= 400; seed++) {
+    job_shuffle(&j, seed);
+    ck_assert_int_eq(pw_demand_make(&plan.demand, &j.ev, ctx), PW_OK);
+    ck_assert_int_eq(pw_purchase_make(&plan.purchase, &j.ev, &plan.demand, ctx), PW_OK);
+    plan.fuel.cost_cents = (pw_cents)(seed * 137 % 40000);
+    ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+    const struct pw_quote *q = &plan.quote;
+    const struct pw_terms *t = &j.ev.terms;
+    ck_assert_int_eq(q->cost_cents, q->food_cents + q->supplies_cents + q->fuel_cents + q->labour_cents + q->rental_cents +
+                                      q->travel_cents + q->overhead_cents);
+    pw_cents net = q->price_cents - q->discount_cents;
+    ck_assert_int_eq(q->total_cents, net + q->service_charge_cents + q->tax_cents);
+    ck_assert_int_eq(q->taxable_cents, net + (t->is_service_charge_taxed ? q->service_charge_cents : 0));
+    PW_NEAR("tax", (double)q->tax_cents, (double)q->taxable_cents * t->tax_frac, 0.5 + 1e-6, 0);
+    PW_NEAR("discount", (double)q->discount_cents, (double)q->price_cents * t->discount_frac, 0.5 + 1e-6, 0);
+    PW_NEAR("charge", (double)q->service_charge_cents, (double)net * t->service_charge_frac, 0.5 + 1e-6, 0);
+    PW_NEAR("deposit", (double)q->deposit_cents, (double)q->total_cents * t->deposit_frac, 0.5 + 1e-6, 0);
+    ck_assert_int_ge(q->price_cents, t->min_fee_cents);
+    ck_assert((double)q->price_cents * (1 - t->margin_frac) >= (double)q->cost_cents - 1e-3);
+    ck_assert_int_ge(q->per_guest_cents * q->guests, q->price_cents);
+    if (q->price_cents > t->min_fee_cents) {
+      ck_assert_int_eq(q->per_guest_cents * q->guests, q->price_cents);
+      if (t->round_per_guest_cents > 0)
+        ck_assert_int_eq(q->per_guest_cents % t->round_per_guest_cents, 0);
+    }
+    if (t->discount_frac <= 0)
+      ck_assert(q->margin_frac >= t->margin_frac - 1e-9);
+    pw_cents sum = 0;
+    for (int i = 0; i < q->n_dues; i++) {
+      sum += q->dues[i].cents;
+      ck_assert_int_ge(q->dues[i].cents, 0);
+    }
+    ck_assert_int_eq(sum, q->total_cents);
+  }
+}
+END_TEST
+
+/* Nobody comes: the fixed costs are still asked for. */
+START_TEST(no_guests)
+{
+  memset(j.guests, 0, sizeof j.guests);
+  given(0, 0, 0);
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  ck_assert_int_eq(plan.quote.per_guest_cents, 0);
+  ck_assert_int_gt(plan.quote.price_cents, plan.quote.cost_cents);
+}
+END_TEST
+
+static const struct {
+  int planned, guests[PW_LADDER_RUNGS];
+} ladder_rows[] = {
+  {180, {90, 130, 150, 180, 210, 230, 270}}, {1, {1, 2, 3, 4, 5, 6, 7}}, {6, {3, 4, 5, 6, 7, 8, 9}},
+  {33, {16, 25, 30, 33, 40, 45, 50}},        {1230, {620, 860, 1050, 1230, 1400, 1600, 1850}},
+};
+
+START_TEST(ladder)
+{
+  int guests[PW_LADDER_RUNGS];
+  pw_ladder_guests(guests, ladder_rows[_i].planned);
+  for (int i = 0; i < PW_LADDER_RUNGS; i++)
+    ck_assert_msg(guests[i] == ladder_rows[_i].guests[i], "%d rung %d: got %d", ladder_rows[_i].planned, i, guests[i]);
+}
+END_TEST
+
+START_TEST(ladder_any)
+{
+  for (int planned = 1; planned < 3000; planned += planned < 200 ? 1 : 37) {
+    int guests[PW_LADDER_RUNGS], found = 0;
+    pw_ladder_guests(guests, planned);
+    for (int i = 0; i < PW_LADDER_RUNGS; i++) {
+      found += guests[i] == planned;
+      ck_assert(guests[i] >= 1 && (i == 0 || guests[i] > guests[i - 1]));
+    }
+    ck_assert_int_eq(found, 1);
+  }
+}
+END_TEST
+
+#define ADD_ROWS(t, fn, rows) tcase_add_loop_test(t, fn, 0, (int)(sizeof rows / sizeof *rows))
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("quote");
+  TCase *t = tcase_create("quote");
+  tcase_set_timeout(t, 60);
+  tcase_add_checked_fixture(t, set_up, tear_down);
+  tcase_add_test(t, worked_by_hand);
+  tcase_add_test(t, charge_not_taxed);
+  tcase_add_test(t, minimum_fee);
+  tcase_add_test(t, hired_pit);
+  tcase_add_test(t, margin_of_everything);
+  tcase_add_test(t, instalments_over_the_whole);
+  ADD_ROWS(t, due_dates, date_rows);
+  tcase_add_test(t, identities);
+  tcase_add_test(t, no_guests);
+  ADD_ROWS(t, ladder, ladder_rows);
+  tcase_add_test(t, ladder_any);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)
