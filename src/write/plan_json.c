@@ -1,0 +1,365 @@
+/* plan_json.c - struct pw_plan -> JSON, one function per list.
+ * In: a finished plan.  Out: text that says everything a reader needs to check it without the event file.
+ * Idea: ids instead of indices.  A zone stands for a stretch of rack at one temperature, so a pit that is burned at
+ * two settings gives each of its zones a second entry, "<zone>@<setting>". */
+#include "write/plan_json.h"
+
+#include "base/arena.h"
+#include "base/outfile.h"
+#include "write/plan_json_parts.h"
+
+#include <math.h>
+
+static pw_status find_used(struct pw_plan_json *w)
+{
+  const struct pw_allocation *a = &w->plan->allocation;
+  w->used = pw_arena_array(w->ctx->arena, (size_t)w->ev->n_pits, sizeof *w->used);
+  if (!w->used)
+    return PW_ERR_MEMORY;
+  for (int p = 0; p < w->ev->n_pits; p++) {
+    struct pw_plan_json_used *u = &w->used[p];
+    u->setting = pw_arena_array(w->ctx->arena, (size_t)w->ev->pits[p].n_settings, sizeof *u->setting);
+    if (!u->setting)
+      return PW_ERR_MEMORY;
+    for (int b = 0; b < a->n_burns; b++) {
+      bool is_new = a->burns[b].pit == p;
+      for (int k = 0; is_new && k < u->n; k++)
+        is_new = u->setting[k] != a->burns[b].setting;
+      if (is_new)
+        u->setting[u->n++] = a->burns[b].setting;
+    }
+    if (u->n == 0)
+      u->setting[u->n++] = 0;
+  }
+  return PW_OK;
+}
+
+/** Id of a zone at the k-th used setting of its pit; "" when memory is out (the buffer fails soon after). */
+static const char *zone_id(struct pw_plan_json *w, const struct pw_zone *zone, int k)
+{
+  if (k == 0)
+    return zone->id;
+  const struct pw_plan_json_used *u = &w->used[zone->pit];
+  const char *id =
+      pw_arena_printf(w->ctx->arena, "%s@%s", zone->id, w->ev->pits[zone->pit].settings[u->setting[k]].name);
+  if (!id)
+    w->out.buf.failed = true;
+  return id ? id : "";
+}
+
+/** Which used setting of its pit a load on a rack runs at. */
+static int setting_of_load(const struct pw_plan_json *w, const struct pw_load *load)
+{
+  int pit = w->plan->lots.zones[load->zone].pit;
+  const struct pw_allocation *a = &w->plan->allocation;
+  for (int b = 0; b < a->n_burns; b++)
+    if (a->burns[b].pit == pit && load->start_at_min >= a->burns[b].lit_at_min &&
+        load->start_at_min < a->burns[b].out_at_min)
+      for (int k = 0; k < w->used[pit].n; k++)
+        if (w->used[pit].setting[k] == a->burns[b].setting)
+          return k;
+  return 0; /* no fire: the judge says so */
+}
+
+static const char *rack_id(struct pw_plan_json *w, int pit, int rack)
+{
+  const char *id = pw_arena_printf(w->ctx->arena, "%s/%s", w->ev->pits[pit].id, w->ev->pits[pit].racks[rack].id);
+  if (!id)
+    w->out.buf.failed = true;
+  return id ? id : "";
+}
+
+static void pair(struct pw_json_out *o, const char *key, double a, double b)
+{
+  pw_json_array(o, key);
+  pw_json_real(o, NULL, a);
+  pw_json_real(o, NULL, b);
+  pw_json_end(o);
+}
+
+/* ---- who eats ------------------------------------------------------------------------------------ */
+
+static void write_event(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_event *ev = w->ev;
+  pw_json_object(o, "event");
+  pw_json_text(o, "name", ev->name);
+  pw_json_text(o, "date", pw_plan_json_date(w, ev->date));
+  pw_json_int(o, "utc_offset_min", ev->utc_offset_min);
+  pw_json_text(o, "zone", ev->zone);
+  pw_json_text(o, "customer", ev->customer);
+  pw_json_text(o, "place", ev->site.place);
+  pw_json_int(o, "slot_min", w->plan->lots.slot_min);
+  pw_json_int(o, "head_count", w->plan->demand.head_count);
+  pw_json_end(o);
+}
+
+static void write_services(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  pw_json_array(o, "services");
+  for (int i = 0; i < w->ev->n_services; i++) {
+    const struct pw_service *s = &w->ev->services[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "id", s->id);
+    pw_json_text(o, "name", s->name);
+    pw_json_int(o, "at_min", s->at_min);
+    pw_json_int(o, "length_min", s->length_min);
+    pw_json_object(o, "guests");
+    for (int c = 0; c < w->ev->n_classes; c++)
+      pw_json_int(o, w->ev->classes[c].id, s->guests[c]);
+    pw_json_end(o);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
+/* ---- lots and where they may go ------------------------------------------------------------------- */
+
+static void stage_time(struct pw_plan_json *w, const char *stage, const char *place, int minutes, const char *setting)
+{
+  struct pw_json_out *o = &w->out;
+  pw_json_object(o, NULL);
+  pw_json_text(o, "stage", stage);
+  pw_json_text(o, "place", place);
+  pw_json_int(o, "minutes", minutes);
+  if (setting)
+    pw_json_text(o, "setting", setting);
+  pw_json_end(o);
+}
+
+static void zone_times(struct pw_plan_json *w, const char *stage, int *const *minutes)
+{
+  for (int z = 0; z < w->plan->lots.n_zones; z++) {
+    const struct pw_zone *zone = &w->plan->lots.zones[z];
+    const struct pw_plan_json_used *u = &w->used[zone->pit];
+    for (int k = 0; k < u->n; k++) {
+      int m = minutes[z][u->setting[k]];
+      if (m != PW_NONE)
+        stage_time(w, stage, zone_id(w, zone, k), m,
+                   u->n > 1 ? w->ev->pits[zone->pit].settings[u->setting[k]].name : NULL);
+    }
+  }
+}
+
+static void write_stage_times(struct pw_plan_json *w, const struct pw_lot *lot)
+{
+  pw_json_array(&w->out, "stage_times");
+  zone_times(w, "smoke", lot->smoke_min);
+  if (lot->has_finish) {
+    zone_times(w, "finish", lot->finish_min);
+    for (int f = 0; f < w->ev->n_finishers; f++)
+      if (lot->oven_min[f] != PW_NONE)
+        stage_time(w, "finish", w->ev->finishers[f].id, lot->oven_min[f], NULL);
+  }
+  for (int f = 0; f < w->ev->n_finishers; f++)
+    if (w->ev->finishers[f].kind == PW_HOLD)
+      stage_time(w, "rest", w->ev->finishers[f].id, lot->rest_min, NULL);
+  pw_json_end(&w->out);
+}
+
+static void write_lots(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  pw_json_array(o, "lots");
+  for (int i = 0; i < w->plan->lots.n_lots; i++) {
+    const struct pw_lot *lot = &w->plan->lots.lots[i];
+    const struct pw_cut *cut = &w->ev->cuts[lot->cut];
+    const struct pw_stage *smoke = &cut->smoke, *finish = lot->has_finish ? &cut->finish : &cut->smoke;
+    pw_json_object(o, NULL);
+    pw_json_text(o, "id", lot->id);
+    pw_json_text(o, "cut", cut->id);
+    pw_json_text(o, "service", w->ev->services[lot->service].id);
+    pw_json_int(o, "pieces", lot->pieces);
+    pw_json_real(o, "piece_kg", lot->piece_kg);
+    pair(o, "footprint_m", lot->footprint_length_m, lot->footprint_width_m);
+    pair(o, "wrapped_footprint_m", lot->wrapped_length_m, lot->wrapped_width_m);
+    pw_json_bool(o, "turns", cut->may_turn);
+    pw_json_real(o, "height_m", cut->height_m);
+    pair(o, "temp_range_c", fmin(smoke->low_c, finish->low_c), fmax(smoke->high_c, finish->high_c));
+    pair(o, "smoke_range_c", smoke->low_c, smoke->high_c);
+    if (lot->has_finish)
+      pair(o, "finish_range_c", finish->low_c, finish->high_c);
+    pw_json_int(o, "rest_min", lot->rest_min);
+    pw_json_int(o, "hold_max_min", lot->hold_max_min);
+    pw_json_real(o, "pans_per_piece", cut->pans_per_piece);
+    pw_json_int(o, "missed", w->plan->allocation.missed ? w->plan->allocation.missed[i] : 0);
+    write_stage_times(w, lot);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
+static void write_pits(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  pw_json_array(o, "pits");
+  for (int p = 0; p < w->ev->n_pits; p++) {
+    const struct pw_pit *pit = &w->ev->pits[p];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "id", pit->id);
+    pw_json_text(o, "name", pit->name);
+    pw_json_int(o, "ready_min", pit->ready_min);
+    pw_json_int(o, "burns_max", pit->n_burns_max);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  pw_json_array(o, "racks");
+  for (int p = 0; p < w->ev->n_pits; p++)
+    for (int r = 0; r < w->ev->pits[p].n_racks; r++) {
+      const struct pw_rack *rack = &w->ev->pits[p].racks[r];
+      pw_json_object(o, NULL);
+      pw_json_text(o, "id", rack_id(w, p, r));
+      pw_json_text(o, "pit", w->ev->pits[p].id);
+      pw_json_text(o, "shape", rack->outline == PW_DISC ? "disc" : "rectangle");
+      pw_json_real(o, "length_m", rack->length_m);
+      pw_json_real(o, "depth_m", rack->depth_m);
+      pw_json_real(o, "clear_height_m", rack->clear_height_m);
+      pw_json_end(o);
+    }
+  pw_json_end(o);
+}
+
+static void write_zones(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  pw_json_array(o, "zones");
+  for (int z = 0; z < w->plan->lots.n_zones; z++) {
+    const struct pw_zone *zone = &w->plan->lots.zones[z];
+    const struct pw_plan_json_used *u = &w->used[zone->pit];
+    for (int k = 0; k < u->n; k++) {
+      pw_json_object(o, NULL);
+      pw_json_text(o, "id", zone_id(w, zone, k));
+      pw_json_text(o, "rack", rack_id(w, zone->pit, zone->rack));
+      pw_json_real(o, "x_m", zone->x_m);
+      pw_json_real(o, "length_m", zone->length_m);
+      pw_json_real(o, "temp_c", zone->temp_c[u->setting[k]]);
+      pw_json_text(o, "setting", w->ev->pits[zone->pit].settings[u->setting[k]].name);
+      pw_json_end(o);
+    }
+  }
+  pw_json_end(o);
+  pw_json_array(o, "finishers");
+  for (int f = 0; f < w->ev->n_finishers; f++) {
+    const struct pw_finisher *fin = &w->ev->finishers[f];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "id", fin->id);
+    pw_json_text(o, "name", fin->name);
+    pw_json_text(o, "kind", fin->kind == PW_OVEN ? "oven" : "hold");
+    pw_json_real(o, "capacity", fin->capacity);
+    pw_json_text(o, "unit", fin->is_in_pans ? "pans" : "area_m2");
+    pw_json_real(o, "temp_c", fin->temp_c);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
+/* ---- fire and loads --------------------------------------------------------------------------------- */
+
+static void write_burns(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_allocation *a = &w->plan->allocation;
+  pw_json_array(o, "burns");
+  for (int b = 0; b < a->n_burns; b++) {
+    const struct pw_burn *burn = &a->burns[b];
+    const struct pw_pit *pit = &w->ev->pits[burn->pit];
+    static const struct pw_burn_fuel cold = {0};
+    const struct pw_burn_fuel *fuel = b < w->plan->fuel.n_burns ? &w->plan->fuel.burns[b] : &cold;
+    pw_json_object(o, NULL);
+    pw_json_text(o, "pit", pit->id);
+    pw_json_text(o, "setting", pit->settings[burn->setting].name);
+    pw_json_int(o, "lit_min", burn->lit_at_min);
+    pw_json_int(o, "ready_min", burn->ready_at_min);
+    pw_json_int(o, "out_min", burn->out_at_min);
+    pw_json_real(o, "fuel_kg", fuel->wood_kg);
+    pw_json_real(o, "start_charcoal_kg", fuel->charcoal_kg);
+    pw_json_real(o, "splits_per_h", fuel->splits_per_h);
+    pw_json_array(o, "feeds");
+    for (int i = 0; i < fuel->n_feeds; i++) {
+      pw_json_object(o, NULL);
+      pw_json_int(o, "at_min", fuel->feeds[i].at_min);
+      pw_json_real(o, "kg", fuel->feeds[i].wood_kg);
+      pw_json_int(o, "splits", fuel->feeds[i].splits);
+      pw_json_end(o);
+    }
+    pw_json_end(o);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
+static void write_loads(struct pw_plan_json *w)
+{
+  static const char *const stages[] = {"smoke", "finish", "rest", "hold"};
+  struct pw_json_out *o = &w->out;
+  const struct pw_allocation *a = &w->plan->allocation;
+  pw_json_array(o, "loads");
+  for (int i = 0; i < a->n_loads; i++) {
+    const struct pw_load *load = &a->loads[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "lot", w->plan->lots.lots[load->lot].id);
+    pw_json_text(o, "stage", stages[load->stage]);
+    pw_json_text(o, "place",
+                 load->zone != PW_NONE       ? zone_id(w, &w->plan->lots.zones[load->zone], setting_of_load(w, load))
+                 : load->finisher != PW_NONE ? w->ev->finishers[load->finisher].id
+                                             : "");
+    pw_json_int(o, "pieces", load->pieces);
+    pw_json_int(o, "start_min", load->start_at_min);
+    pw_json_int(o, "end_min", load->end_at_min);
+    pw_json_array(o, "rects");
+    for (int k = 0; load->rects && k < load->pieces; k++) {
+      const struct pw_rect *r = &load->rects[k];
+      pw_json_object(o, NULL);
+      pw_json_real(o, "x_m", r->x_m);
+      pw_json_real(o, "y_m", r->y_m);
+      pw_json_real(o, "length_m", r->length_m);
+      pw_json_real(o, "depth_m", r->depth_m);
+      pw_json_end(o);
+    }
+    pw_json_end(o);
+    if (load->piece_ids) {
+      pw_json_array(o, "piece_ids");
+      for (int k = 0; k < load->pieces; k++)
+        pw_json_int(o, NULL, load->piece_ids[k]);
+      pw_json_end(o);
+    }
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
+pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  struct pw_plan_json w = {.out = pw_json_out_in(ctx->arena), .plan = plan, .ev = plan->event, .ctx = ctx};
+  pw_status status = find_used(&w);
+  if (status != PW_OK)
+    return status;
+  pw_json_object(&w.out, NULL);
+  pw_json_text(&w.out, "format", "pitwright-plan");
+  pw_json_int(&w.out, "version", 1);
+  write_event(&w);
+  write_services(&w);
+  write_lots(&w);
+  write_pits(&w);
+  write_zones(&w);
+  write_burns(&w);
+  write_loads(&w);
+  pw_plan_json_demand(&w);
+  pw_plan_json_purchases(&w);
+  pw_plan_json_tasks(&w);
+  pw_plan_json_fuel(&w);
+  pw_plan_json_quote(&w);
+  pw_plan_json_solution(&w);
+  pw_json_end(&w.out);
+  return pw_json_finish(&w.out, text, n, ctx);
+}
+
+pw_status pw_plan_json_write(const struct pw_plan *plan, const char *path, struct pw_ctx *ctx)
+{
+  const char *text;
+  size_t n;
+  pw_status status = pw_plan_json_text(&text, &n, plan, ctx);
+  return status == PW_OK ? pw_outfile_write(path, text, n, ctx) : status;
+}

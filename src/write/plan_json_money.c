@@ -1,0 +1,253 @@
+/* plan_json_money.c - the second half of the plan file: demand, purchases, crew, tasks, fuel, quote, proof. */
+#include "write/plan_json_parts.h"
+
+#include "base/arena.h"
+#include "plan/head_count.h"
+
+#include <limits.h>
+#include <math.h>
+
+const char *pw_plan_json_date(struct pw_plan_json *w, struct pw_date d)
+{
+  const char *text = pw_arena_printf(w->ctx->arena, "%04d-%02d-%02d", d.year, d.month, d.day);
+  if (!text)
+    w->out.buf.failed = true;
+  return text;
+}
+
+/* ---- food, hands, money ----------------------------------------------------------------------------- */
+
+void pw_plan_json_demand(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_demand *d = &w->plan->demand;
+  pw_json_array(o, "demand");
+  for (int i = 0; i < d->n_lines; i++) {
+    const struct pw_demand_line *line = &d->lines[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "dish", w->ev->dishes[line->dish].id);
+    pw_json_text(o, "service", w->ev->services[line->service].id);
+    pw_json_real(o, "mean_kg", line->mean_kg);
+    pw_json_real(o, "sd_kg", line->sd_kg);
+    pw_json_real(o, "cover", line->cover_frac);
+    pw_json_real(o, "need_kg", line->need_kg);
+    pw_json_real(o, "mean_units", line->mean_units);
+    pw_json_real(o, "sd_units", line->sd_units);
+    pw_json_real(o, "need_units", line->need_units);
+    pw_json_int(o, "portions", line->portions);
+    pw_json_int(o, "portions_cover", line->portions_cover);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  const struct pw_purchase *p = &w->plan->purchase;
+  pw_json_array(o, "raw_needs");
+  for (int i = 0; i < p->n_raws; i++) {
+    const struct pw_raw_need *raw = &p->raws[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "cut", w->ev->cuts[raw->cut].id);
+    pw_json_text(o, "service", w->ev->services[raw->service].id);
+    pw_json_real(o, "need_kg", raw->need_kg);
+    pw_json_int(o, "pieces", raw->pieces);
+    pw_json_real(o, "raw_mean_kg", raw->raw_mean_kg);
+    pw_json_real(o, "yield_frac", raw->yield_frac);
+    pw_json_real(o, "leftover_kg", raw->leftover_kg);
+    pw_json_real(o, "runout_frac", raw->runout_frac);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
+void pw_plan_json_purchases(struct pw_plan_json *w)
+{
+  static const char *const units[] = {"kg", "L", "each"};
+  static const char *const categories[PW_CAT__COUNT] = {"meat",  "side",       "bread",  "sauce", "seasoning",
+                                                        "drink", "disposable", "supply", "fuel"};
+  struct pw_json_out *o = &w->out;
+  const struct pw_purchase *p = &w->plan->purchase;
+  pw_json_array(o, "purchases");
+  for (int i = 0; i < p->n_lines; i++) {
+    const struct pw_purchase_line *line = &p->lines[i];
+    const struct pw_item *item = &w->ev->items[line->item];
+    const struct pw_offer *offer = &item->offers[line->offer];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "item", item->id);
+    pw_json_text(o, "name", item->name);
+    pw_json_text(o, "category", categories[item->category]);
+    pw_json_text(o, "supplier", offer->supplier);
+    pw_json_text(o, "pack", offer->pack);
+    pw_json_int(o, "packs", line->packs);
+    pw_json_int(o, "pieces", line->pieces);
+    pw_json_real(o, "need", line->need);
+    pw_json_real(o, "amount", line->amount);
+    pw_json_text(o, "unit", units[item->unit]);
+    pw_json_bool(o, "is_by_weight", offer->is_by_weight);
+    pw_json_real(o, "unit_price_cents", line->unit_price_cents);
+    pw_json_int(o, "cost_cents", line->cost_cents);
+    pw_json_int(o, "order_by_min", line->order_by_at_min);
+    pw_json_int(o, "deliver_min", line->deliver_at_min);
+    if (line->thaw_from_at_min == INT_MIN)
+      pw_json_null(o, "thaw_from_min");
+    else
+      pw_json_int(o, "thaw_from_min", line->thaw_from_at_min);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
+void pw_plan_json_tasks(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  pw_json_array(o, "crew");
+  for (int i = 0; i < w->ev->n_crew; i++) {
+    const struct pw_crew *c = &w->ev->crew[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "role", c->role);
+    pw_json_int(o, "count", pw_head_count_hands(w->ev, c));
+    pw_json_int(o, "from_min", c->from_at_min);
+    pw_json_int(o, "to_min", c->to_at_min);
+    pw_json_real(o, "cents_per_h", c->cents_per_h);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  pw_json_array(o, "tasks");
+  for (int i = 0; i < w->plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &w->plan->tasks.tasks[i];
+    pw_json_object(o, NULL);
+    pw_json_int(o, "at_min", t->at_min);
+    pw_json_int(o, "minutes", t->minutes);
+    pw_json_text(o, "role", t->crew == PW_NONE ? "" : w->ev->crew[t->crew].role); /* "": nobody with the duty */
+    pw_json_text(o, "what", t->what ? t->what : "");
+    pw_json_text(o, "where", t->where ? t->where : "");
+    pw_json_text(o, "lot", t->lot == PW_NONE ? NULL : w->plan->lots.lots[t->lot].id);
+    pw_json_int(o, "pieces", t->pieces);
+    pw_json_text(o, "target", t->target ? t->target : "");
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
+void pw_plan_json_fuel(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_fuel_plan *fuel = &w->plan->fuel;
+  pw_json_array(o, "fuels");
+  for (int i = 0; i < fuel->n_lines; i++) {
+    const struct pw_fuel_line *line = &fuel->lines[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "fuel", w->ev->fuels[line->fuel].id);
+    pw_json_real(o, "need_kg", line->need_kg);
+    pw_json_real(o, "buy_kg", line->buy_kg);
+    pw_json_int(o, "splits", line->splits);
+    pw_json_int(o, "cost_cents", line->cost_cents);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  pw_json_object(o, "ovens");
+  pw_json_real(o, "hours", fuel->oven_h);
+  pw_json_int(o, "cost_cents", fuel->oven_cents);
+  pw_json_end(o);
+}
+
+void pw_plan_json_quote(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_quote *q = &w->plan->quote;
+  pw_json_object(o, "quote");
+  pw_json_text(o, "currency", w->ev->currency);
+  pw_json_int(o, "guests", q->guests);
+  pw_json_int(o, "food_cents", q->food_cents);
+  pw_json_int(o, "fuel_cents", q->fuel_cents);
+  pw_json_int(o, "labour_cents", q->labour_cents);
+  pw_json_int(o, "other_cents", q->supplies_cents + q->rental_cents + q->travel_cents);
+  pw_json_int(o, "supplies_cents", q->supplies_cents);
+  pw_json_int(o, "rental_cents", q->rental_cents);
+  pw_json_int(o, "travel_cents", q->travel_cents);
+  pw_json_int(o, "overhead_cents", q->overhead_cents);
+  pw_json_int(o, "cost_cents", q->cost_cents);
+  pw_json_int(o, "price_cents", q->price_cents);
+  pw_json_int(o, "per_guest_cents", q->per_guest_cents);
+  pw_json_int(o, "discount_cents", q->discount_cents);
+  pw_json_int(o, "service_charge_cents", q->service_charge_cents);
+  pw_json_int(o, "taxable_cents", q->taxable_cents);
+  pw_json_int(o, "tax_cents", q->tax_cents);
+  pw_json_int(o, "total_cents", q->total_cents);
+  pw_json_int(o, "deposit_cents", q->deposit_cents);
+  pw_json_real(o, "margin_frac", q->margin_frac);
+  pw_json_real(o, "food_share_frac", q->food_share_frac);
+  pw_json_array(o, "dues");
+  for (int i = 0; i < q->n_dues; i++) {
+    pw_json_object(o, NULL);
+    pw_json_text(o, "name", q->dues[i].name);
+    pw_json_text(o, "date", pw_plan_json_date(w, q->dues[i].date));
+    pw_json_int(o, "cents", q->dues[i].cents);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  pw_json_array(o, "ladder");
+  for (int i = 0; i < q->n_ladder; i++) {
+    pw_json_object(o, NULL);
+    pw_json_int(o, "guests", q->ladder[i].guests);
+    pw_json_int(o, "cost_cents", q->ladder[i].cost_cents);
+    pw_json_int(o, "price_cents", q->ladder[i].price_cents);
+    pw_json_int(o, "total_cents", q->ladder[i].total_cents);
+    pw_json_int(o, "per_guest_cents", q->ladder[i].per_guest_cents);
+    pw_json_int(o, "missed", q->ladder[i].missed);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  pw_json_end(o);
+}
+
+/* ---- how good it is ------------------------------------------------------------------------------------ */
+
+void pw_plan_json_solution(struct pw_plan_json *w)
+{
+  static const char *const outcomes[] = {"optimal", "feasible", "short", "limit"}, *const stops[] = {"gap", "work",
+                                                                                                     "time"};
+  struct pw_json_out *o = &w->out;
+  const struct pw_allocation *a = &w->plan->allocation;
+  /* no bound found: nothing is cheaper than free */
+  bool has_bound = isfinite(a->bound_cents);
+  double bound = has_bound ? a->bound_cents : 0, gap = has_bound && isfinite(a->gap_frac) ? a->gap_frac : 1;
+  if (!has_bound && a->cost_cents == 0)
+    gap = 0;
+  pw_json_object(o, "solution");
+  pw_json_text(o, "outcome", outcomes[a->outcome]);
+  pw_json_real(o, "cost", a->cost_cents);
+  pw_json_real(o, "bound", bound);
+  pw_json_real(o, "gap_frac", gap);
+  pw_json_text(o, "stopped_by", stops[a->stopped_by]);
+  pw_json_int(o, "work", a->work);
+  pw_json_end(o);
+  pw_json_array(o, "shortages");
+  for (int i = 0; i < a->n_shortages; i++) {
+    const struct pw_shortage *s = &a->shortages[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "lot", s->lot == PW_NONE ? NULL : w->plan->lots.lots[s->lot].id);
+    pw_json_int(o, "pieces", s->pieces);
+    pw_json_text(o, "resource", s->resource);
+    pw_json_int(o, "from_min", s->from_at_min);
+    pw_json_int(o, "to_min", s->to_at_min);
+    pw_json_real(o, "area_m2", s->area_m2);
+    pw_json_text(o, "text", s->text);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  pw_json_array(o, "remedies");
+  for (int i = 0; i < a->n_remedies; i++) {
+    pw_json_object(o, NULL);
+    pw_json_text(o, "what", a->remedies[i].what);
+    pw_json_int(o, "cost_cents", a->remedies[i].cost_cents);
+    pw_json_int(o, "missed_after", a->remedies[i].missed_after);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  pw_json_array(o, "warnings");
+  for (int i = 0; i < w->plan->n_warnings; i++) {
+    pw_json_object(o, NULL);
+    pw_json_text(o, "code", w->plan->warnings[i].code);
+    pw_json_text(o, "text", w->plan->warnings[i].text);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}

@@ -1,0 +1,34 @@
+/* plan_json_parts.h - what the two halves of the plan writer share: plan_json.c (places, lots, fire, loads) and
+ * plan_json_money.c (food, hands, money, proof). */
+#ifndef PW_PLAN_JSON_PARTS_H
+#define PW_PLAN_JSON_PARTS_H
+
+#include "base/json.h"
+#include "pw/plan.h"
+
+/** Settings of a pit that the burns use, in order of first use; the default one for a pit that stays cold. */
+struct pw_plan_json_used {
+  int *setting;
+  int n;
+};
+
+struct pw_plan_json {
+  struct pw_json_out out;
+  const struct pw_plan *plan;
+  const struct pw_event *ev;
+  struct pw_plan_json_used *used; /**< per pit */
+  struct pw_ctx *ctx;
+};
+
+/** "2027-06-12" in the arena. */
+const char *pw_plan_json_date(struct pw_plan_json *w, struct pw_date d);
+
+/** Each writes its members of the root. */
+void pw_plan_json_demand(struct pw_plan_json *w);
+void pw_plan_json_purchases(struct pw_plan_json *w);
+void pw_plan_json_tasks(struct pw_plan_json *w); /**< crew and tasks */
+void pw_plan_json_fuel(struct pw_plan_json *w);
+void pw_plan_json_quote(struct pw_plan_json *w);
+void pw_plan_json_solution(struct pw_plan_json *w); /**< solution, shortages, remedies, warnings */
+
+#endif
