@@ -1,0 +1,112 @@
+/* task_fire.c - the fires' timetable [S1]: light, ready, feed, burn down, ash.
+ * In: burns and their feed lists [F1].  Out: drafts. */
+#include "base/format.h"
+#include "plan/task_list.h"
+
+#include <limits.h>
+#include <math.h>
+
+/* Minutes of hands: common practice, no source. */
+enum { LIGHT_WORK_MIN = 15, READY_WORK_MIN = 5, DOWN_WORK_MIN = 10, ASH_WORK_MIN = 15 };
+enum { ASH_AFTER_MIN = 60, ASH_WITHIN_MIN = 16 * 60 }; /* common practice, no source: cold first, however long it takes */
+
+static struct pw_draft fire_draft(enum pw_task_kind kind, const struct pw_burn *burn, int at, double work_min)
+{
+  return (struct pw_draft){.kind = kind,
+                           .duty = PW_DUTY_FIRE,
+                           .rank = PW_RANK_FIRE,
+                           .first_at_min = at,
+                           .last_at_min = at,
+                           .end_by_min = INT_MAX,
+                           .work_min = work_min,
+                           .lot = PW_NONE,
+                           .pit = burn->pit};
+}
+
+static const char *feed_words(struct pw_task_list *list, const struct pw_pit *pit, const struct pw_feed *feed)
+{
+  const char *wood = list->ev->fuels[pit->wood].name, *kg = pw_task_words(
+      list, "%s", pw_format_weight(list->ev->units, feed->wood_kg).s);
+  if (feed->splits == 1)
+    return pw_task_words(list, "Feed 1 split of %s (%s)", wood, kg);
+  if (feed->splits > 1)
+    return pw_task_words(list, "Feed %d splits of %s (%s)", feed->splits, wood, kg);
+  return pw_task_words(list, "Feed %s of %s", kg, wood);
+}
+
+/* Hands for a feed: the pit's tending time for the stretch until the next one. */
+static double feed_work(const struct pw_pit *pit, const struct pw_burn *burn, const struct pw_burn_fuel *fuel, int i)
+{
+  int next = i + 1 < fuel->n_feeds ? fuel->feeds[i + 1].at_min : burn->out_at_min;
+  double minutes = pit->tend_min_per_h * (next - fuel->feeds[i].at_min) / 60;
+  return fmax(1, fmin(minutes, next - fuel->feeds[i].at_min));
+}
+
+static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, const struct pw_burn_fuel *fuel)
+{
+  const struct pw_pit *pit = &list->ev->pits[burn->pit];
+  const struct pw_setting *set = &pit->settings[burn->setting];
+  enum pw_units units = list->ev->units;
+
+  struct pw_draft light = fire_draft(PW_TASK_LIGHT, burn, burn->lit_at_min, LIGHT_WORK_MIN);
+  light.rank = PW_RANK_PIT;
+  light.verb = fuel->charcoal_kg > 0
+                   ? pw_task_words(list, "Light %s with %s of %s", pit->name,
+                                   pw_format_weight(units, fuel->charcoal_kg).s, list->ev->fuels[pit->charcoal].name)
+                   : pw_task_words(list, "Light %s", pit->name);
+  light.where = pit->name;
+  light.target = pw_task_words(list, "vents open, clean fire within %s",
+                               pw_format_minutes(burn->ready_at_min - burn->lit_at_min).s);
+  pw_task_draft(list, light);
+
+  struct pw_draft ready = fire_draft(PW_TASK_CHECK, burn, burn->ready_at_min, READY_WORK_MIN);
+  ready.also = 1u << PW_DUTY_PIT;
+  ready.verb = "Is the fire clean? Read both ends";
+  ready.where = pit->name;
+  ready.target = set->hot_c > set->cool_c
+                     ? pw_task_words(list, "thin blue smoke; %s at the fire end, %s at the far end",
+                                     pw_format_temp(units, set->hot_c).s, pw_format_temp(units, set->cool_c).s)
+                     : pw_task_words(list, "thin blue smoke; %s all over", pw_format_temp(units, set->hot_c).s);
+  pw_task_draft(list, ready);
+
+  for (int i = 0; i < fuel->n_feeds; i++) {
+    struct pw_draft feed = fire_draft(PW_TASK_FEED, burn, fuel->feeds[i].at_min, feed_work(pit, burn, fuel, i));
+    feed.verb = feed_words(list, pit, &fuel->feeds[i]);
+    feed.where = pit->name;
+    feed.target = "small and dry, on live coals; wait for clean smoke";
+    pw_task_draft(list, feed);
+  }
+
+  struct pw_draft down = fire_draft(PW_TASK_BURN_DOWN, burn, burn->out_at_min, DOWN_WORK_MIN);
+  down.also = 1u << PW_DUTY_PIT | 1u << PW_DUTY_CLEAN;
+  down.rank = PW_RANK_AFTER;
+  down.last_at_min = burn->out_at_min + 30;
+  down.verb = "No more wood: let the fire burn down";
+  down.where = pit->name;
+  down.target = "doors shut, nobody leaves while it glows";
+  pw_task_draft(list, down);
+
+  struct pw_draft ash = fire_draft(PW_TASK_BURN_DOWN, burn, burn->out_at_min + ASH_AFTER_MIN, ASH_WORK_MIN);
+  ash.also = 1u << PW_DUTY_PIT;
+  ash.rank = PW_RANK_AFTER;
+  ash.last_at_min = burn->out_at_min + ASH_WITHIN_MIN;
+  for (int b = 0; b < list->plan->allocation.n_burns; b++) { /* before the pit is lit again */
+    const struct pw_burn *next = &list->plan->allocation.burns[b];
+    if (next->pit == burn->pit && next->lit_at_min >= burn->out_at_min && next->lit_at_min < ash.last_at_min)
+      ash.last_at_min = next->lit_at_min;
+  }
+  ash.end_by_min = ash.last_at_min;
+  ash.first_at_min = ash.first_at_min < ash.last_at_min ? ash.first_at_min : ash.last_at_min;
+  ash.is_late = true;
+  ash.verb = "Ash out, once it is cold";
+  ash.where = pit->name;
+  ash.target = "wetted, in a metal can with a lid, away from everything that burns";
+  pw_task_draft(list, ash);
+}
+
+void pw_task_fires(struct pw_task_list *list)
+{
+  const struct pw_allocation *al = &list->plan->allocation;
+  for (int b = 0; b < al->n_burns && b < list->plan->fuel.n_burns; b++)
+    one_burn(list, &al->burns[b], &list->plan->fuel.burns[b]);
+}

@@ -1,0 +1,374 @@
+/* task_moves.c - what happens to the meat [S1]: load, scratch test, mop, wrap, move, take off and rest, hold, and the
+ * core temperatures read in between.
+ * In: allocation.loads with the pieces each carries.  Out: drafts.
+ * Every piece is followed through its loads; pieces of one lot that do the same thing at the same minute between the
+ * same places become one task. */
+#include "base/arena.h"
+#include "base/format.h"
+#include "plan/task_list.h"
+
+#include <limits.h>
+#include <math.h>
+#include <stdlib.h>
+
+/* Minutes of hands that no catalog entry holds: common practice, no source. */
+enum { SCRATCH_WORK_MIN = 2, CORE_WORK_MIN = 3, HOLD_CHECK_WORK_MIN = 3 };
+#define MOP_WORK_MIN_PER_PIECE 0.5 /* common practice, no source */
+enum {
+  CARVE_BEFORE_MIN = 60, /* carving begins at most so long before the service; common practice, no source */
+  CORE_BEFORE_MIN = 30, /* core read so long before a stage is planned to end; common practice, no source */
+  MOP_LAST_BEFORE_MIN = 20, /* no mop so shortly before the wrap; common practice, no source */
+  HOLD_CHECK_EVERY_MIN = 120, /* half of the 4 h of FDA Food Code 2022 3-501.19(B): a cold box is found while it can be mended */
+  SHARE_MIN = 20 /* a stage change on many pieces is shared out beyond this; common practice, no source */
+};
+#define HOT_HOLD_C 57.0 /* FDA Food Code 2022 3-501.16(A)(1), 135 F */
+
+enum step { STEP_LOAD, STEP_WRAP, STEP_OFF, STEP_HOLD, STEP_TABLE };
+
+/** One piece at one change: from a load (or the kitchen) to a load (or the table). */
+struct change {
+  int lot, at, from, to; /* loads, or PW_NONE */
+  enum step step;
+  int from_place, to_place; /* pit, or n_pits + finisher, or PW_NONE */
+  bool is_same_zone;
+};
+
+static int place_of(const struct pw_task_list *list, int load)
+{
+  if (load == PW_NONE)
+    return PW_NONE;
+  const struct pw_load *l = &list->plan->allocation.loads[load];
+  if (l->zone != PW_NONE)
+    return list->plan->lots.zones[l->zone].pit;
+  return l->finisher == PW_NONE ? PW_NONE : list->ev->n_pits + l->finisher;
+}
+
+static int by_change(const void *a, const void *b)
+{
+  const struct change *x = a, *y = b;
+  const int keys[][2] = {{x->lot, y->lot},           {x->step, y->step},     {x->at, y->at},
+                         {x->from_place, y->from_place}, {x->to_place, y->to_place},
+                         {x->is_same_zone, y->is_same_zone}, {x->from, y->from}, {x->to, y->to}};
+  for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
+    if (keys[i][0] != keys[i][1])
+      return keys[i][0] < keys[i][1] ? -1 : 1;
+  return 0;
+}
+
+static bool is_one_task(const struct change *x, const struct change *y)
+{
+  return x->lot == y->lot && x->step == y->step && x->at == y->at && x->from_place == y->from_place &&
+         x->to_place == y->to_place && x->is_same_zone == y->is_same_zone;
+}
+
+/* Words for where a group comes from or goes to. */
+static const char *place_words(struct pw_task_list *list, const struct change *group, int n, bool is_to)
+{
+  int place = is_to ? group[0].to_place : group[0].from_place;
+  if (place == PW_NONE)
+    return is_to ? "covered, out of the wind" : "kitchen";
+  if (place >= list->ev->n_pits)
+    return list->ev->finishers[place - list->ev->n_pits].name;
+  int *loads = pw_arena_array(list->ctx->arena, (size_t)n, sizeof *loads), n_loads = 0;
+  if (!loads) {
+    list->failed = true;
+    return "";
+  }
+  for (int i = 0; i < n; i++) {
+    int load = is_to ? group[i].to : group[i].from;
+    if (n_loads == 0 || loads[n_loads - 1] != load)
+      loads[n_loads++] = load;
+  }
+  return pw_task_where(list, loads, n_loads);
+}
+
+static int pit_of(const struct pw_task_list *list, const struct change *c)
+{
+  int place = c->from_place != PW_NONE && c->from_place < list->ev->n_pits ? c->from_place : c->to_place;
+  return place != PW_NONE && place < list->ev->n_pits ? place : PW_NONE;
+}
+
+/* A draft that begins exactly at its minute. */
+static struct pw_draft fixed(enum pw_task_kind kind, const struct change *c, int pieces, double work_min)
+{
+  return (struct pw_draft){.kind = kind,
+                           .duty = PW_DUTY_PIT,
+                           .rank = PW_RANK_PIT,
+                           .first_at_min = c->at,
+                           .last_at_min = c->at,
+                           .end_by_min = INT_MAX,
+                           .work_min = work_min,
+                           .block_min = SHARE_MIN,
+                           .lot = c->lot,
+                           .pit = PW_NONE,
+                           .pieces = pieces};
+}
+
+/* Reads of a probe: some minutes either way do no harm, but never after the stage has ended. */
+static struct pw_draft check(const struct change *c, int at, const char *verb, double work_min)
+{
+  struct pw_draft d = fixed(PW_TASK_CHECK, c, 0, work_min);
+  d.rank = PW_RANK_CHECK;
+  d.first_at_min = at - 15;
+  d.last_at_min = at + 15;
+  d.is_late = true;
+  d.verb = verb;
+  return d;
+}
+
+static void load_group(struct pw_task_list *list, const struct change *g, int n)
+{
+  const struct pw_cut *cut = &list->ev->cuts[list->plan->lots.lots[g->lot].cut];
+  const struct pw_load *load = &list->plan->allocation.loads[g->to];
+  const char *noun = pw_task_noun(list, g->lot), *where = place_words(list, g, n, true);
+  int end = load->end_at_min;
+  struct pw_draft d = fixed(PW_TASK_LOAD, g, n, n * cut->load_min);
+  d.pit = g->to_place;
+  d.verb = "Load";
+  d.noun = noun;
+  d.where = where;
+  d.target = pw_task_words(list, "clean fire, about %s at the grate",
+                           pw_task_temp(list, list->plan->lots.zones[load->zone].temp_c[0]));
+  for (int b = 0; b < list->plan->allocation.n_burns; b++) { /* the setting that burns decides the temperature */
+    const struct pw_burn *burn = &list->plan->allocation.burns[b];
+    if (burn->pit == g->to_place && burn->lit_at_min <= g->at && g->at < burn->out_at_min)
+      d.target = pw_task_words(list, "clean fire, about %s at the grate",
+                               pw_task_temp(list, list->plan->lots.zones[load->zone].temp_c[burn->setting]));
+  }
+  pw_task_draft(list, d);
+
+  int set_at = g->at + cut->rub_set_min;
+  if (cut->rub_set_min > 0 && set_at < end - MOP_LAST_BEFORE_MIN) {
+    struct pw_draft c = check(g, set_at, pw_task_words(list, "Scratch test: %s", noun), SCRATCH_WORK_MIN);
+    c.first_at_min = set_at; /* a rub tested early is torn */
+    c.pit = g->to_place;
+    c.where = where;
+    c.target = "rub holds when scratched, colour is set; no mop before that";
+    pw_task_draft(list, c);
+  }
+  for (int at = set_at; cut->mop_every_min > 0 && (at += cut->mop_every_min) <= end - MOP_LAST_BEFORE_MIN;) {
+    struct pw_draft m = check(g, at, pw_task_words(list, "Mop %d × %s", n, noun), n * MOP_WORK_MIN_PER_PIECE);
+    m.kind = PW_TASK_MOP;
+    m.pit = g->to_place;
+    m.where = where;
+    m.target = "quick and light, door shut again";
+    pw_task_draft(list, m);
+  }
+  if (end - g->at > 2 * CORE_BEFORE_MIN) {
+    const char *verb = pw_task_words(list, "Core temperature of %s", noun);
+    struct pw_draft c = check(g, end - CORE_BEFORE_MIN, verb, CORE_WORK_MIN);
+    c.pit = g->to_place;
+    c.where = where;
+    if (cut->finish.is_used)
+      c.target = pw_task_words(list, "near %s for the wrap%s%s", pw_task_temp(list, cut->smoke.to_c),
+                               cut->smoke.look ? "; " : "", cut->smoke.look ? cut->smoke.look : "");
+    else
+      c.target = pw_task_words(list, "near %s, at least %s in every piece before it comes off%s%s",
+                               pw_task_temp(list, fmax(cut->smoke.to_c, cut->serve_core_c)), pw_task_temp(list, cut->serve_core_c),
+                               cut->smoke.look ? "; " : "", cut->smoke.look ? cut->smoke.look : "");
+    pw_task_draft(list, c);
+  }
+}
+
+static void wrap_group(struct pw_task_list *list, const struct change *g, int n)
+{
+  const struct pw_cut *cut = &list->ev->cuts[list->plan->lots.lots[g->lot].cut];
+  const char *noun = pw_task_noun(list, g->lot), *from = place_words(list, g, n, false);
+  const char *to = place_words(list, g, n, true);
+  struct pw_draft d = fixed(PW_TASK_WRAP, g, n, n * cut->wrap_min);
+  d.pit = pit_of(list, g);
+  d.verb = "Wrap";
+  d.noun = noun;
+  d.where = from;
+  d.target = pw_task_words(list, "core near %s, rub set", pw_task_temp(list, cut->smoke.to_c));
+  pw_task_draft(list, d);
+  if (!g->is_same_zone) {
+    struct pw_draft m = fixed(PW_TASK_MOVE, g, n, n * (cut->unload_min + cut->load_min));
+    m.pit = pit_of(list, g);
+    m.verb = "Move";
+    m.noun = noun;
+    m.where = pw_task_words(list, "to %s", to);
+    m.target = "seam up, nothing stacked";
+    pw_task_draft(list, m);
+  }
+  int end = list->plan->allocation.loads[g->to].end_at_min;
+  if (end - g->at > CORE_BEFORE_MIN) {
+    struct pw_draft c = check(g, end - CORE_BEFORE_MIN, pw_task_words(list, "Probe %s", noun), CORE_WORK_MIN);
+    c.pit = g->to_place != PW_NONE && g->to_place < list->ev->n_pits ? g->to_place : PW_NONE;
+    c.where = to;
+    c.target = pw_task_words(list, "near %s, never below %s%s%s", pw_task_temp(list, fmax(cut->finish.to_c, cut->serve_core_c)),
+                             pw_task_temp(list, cut->serve_core_c), cut->finish.look ? "; " : "",
+                             cut->finish.look ? cut->finish.look : "");
+    pw_task_draft(list, c);
+  }
+}
+
+static void off_group(struct pw_task_list *list, const struct change *g, int n)
+{
+  const struct pw_lot *lot = &list->plan->lots.lots[g->lot];
+  const struct pw_cut *cut = &list->ev->cuts[lot->cut];
+  struct pw_draft d = fixed(PW_TASK_REST, g, n, n * cut->unload_min);
+  d.pit = pit_of(list, g);
+  d.verb = lot->rest_min > 0 && g->to != PW_NONE ? "Take off and rest" : "Take off";
+  d.noun = pw_task_noun(list, g->lot);
+  const char *from = place_words(list, g, n, false);
+  d.where = g->to_place == PW_NONE ? from : pw_task_words(list, "%s to %s", from, place_words(list, g, n, true));
+  d.target = pw_task_words(list, "core at least %s", pw_task_temp(list, cut->serve_core_c));
+  if (lot->rest_min > 0)
+    d.target = pw_task_words(list, "%s; rest %s or more", d.target, pw_format_minutes(lot->rest_min).s);
+  pw_task_draft(list, d);
+}
+
+static void hold_group(struct pw_task_list *list, const struct change *g, int n)
+{
+  const struct pw_lot *lot = &list->plan->lots.lots[g->lot];
+  const struct pw_cut *cut = &list->ev->cuts[lot->cut];
+  const struct pw_load *load = &list->plan->allocation.loads[g->to];
+  bool is_moved = g->from_place != g->to_place;
+  struct pw_draft d = fixed(PW_TASK_HOLD, g, n, is_moved ? n * cut->load_min : CORE_WORK_MIN);
+  d.verb = is_moved ? "Into the hold:" : "Rest is over, now holding:";
+  d.noun = pw_task_noun(list, g->lot);
+  d.where = place_words(list, g, n, true);
+  d.target = pw_task_words(list, "%s or more inside every piece; no longer than %s", pw_task_temp(list, HOT_HOLD_C),
+                           pw_format_minutes(cut->hold_max_min).s);
+  pw_task_draft(list, d);
+  for (int at = g->at; (at += HOLD_CHECK_EVERY_MIN) < load->end_at_min;) {
+    const char *verb = pw_task_words(list, "Holding temperature of %s", d.noun);
+    struct pw_draft c = check(g, at, verb, HOLD_CHECK_WORK_MIN);
+    c.last_at_min = at; /* not later than the interval says */
+    c.also = 1u << PW_DUTY_CARVE | 1u << PW_DUTY_SERVE;
+    c.where = d.where;
+    c.target = pw_task_words(list, "%s or more; below it, reheat to %s at once or ask the pitmaster",
+                             pw_task_temp(list, HOT_HOLD_C), pw_task_temp(list, 74)); /* FDA Food Code 2022 3-403.11(A), 165 F */
+    pw_task_draft(list, c);
+  }
+}
+
+static const char *carve_verb(const struct pw_task_list *list, const struct pw_service *service, int cut)
+{
+  static const char *const verbs[] = {
+      [PW_FORM_SLICED] = "Slice", [PW_FORM_PULLED] = "Pull", [PW_FORM_CHOPPED] = "Chop", [PW_FORM_WHOLE] = "Portion",
+      [PW_FORM_SPOONED] = "Dish up"};
+  const char *verb = NULL;
+  for (int m = 0; m < service->n_menu; m++) {
+    const struct pw_dish *dish = &list->ev->dishes[service->menu[m].dish];
+    if (dish->cut != cut)
+      continue;
+    if (verb && verb != verbs[dish->form])
+      return "Carve";
+    verb = verbs[dish->form];
+  }
+  return verb ? verb : "Carve";
+}
+
+static const char *portion_words(struct pw_task_list *list, const struct pw_service *service, int cut)
+{
+  const char *words = "";
+  for (int m = 0; m < service->n_menu; m++) {
+    const struct pw_menu_line *line = &service->menu[m];
+    const struct pw_dish *dish = &list->ev->dishes[line->dish];
+    if (dish->cut != cut)
+      continue;
+    const char *size = dish->is_by_count
+                           ? pw_task_words(list, "%s each", pw_format_number(line->portion_units, 1).s)
+                           : pw_task_words(list, "%s a portion", pw_format_weight(list->ev->units, line->portion_kg).s);
+    words = pw_task_words(list, "%s%s%s: %s", words, *words ? "; " : "", dish->name, size);
+  }
+  return words;
+}
+
+static void carve_group(struct pw_task_list *list, const struct change *g, int n)
+{
+  const struct pw_lot *lot = &list->plan->lots.lots[g->lot];
+  const struct pw_cut *cut = &list->ev->cuts[lot->cut];
+  const struct pw_service *service = &list->ev->services[lot->service];
+  if (cut->carve_min <= 0)
+    return;
+  struct pw_draft d = fixed(PW_TASK_CARVE, g, n, n * cut->carve_min);
+  d.duty = PW_DUTY_CARVE;
+  d.rank = PW_RANK_TABLE;
+  bool is_whole_before = service->style == PW_PLATED || service->style == PW_BOXED || service->style == PW_DROP_OFF;
+  d.end_by_min = is_whole_before ? service->at_min : service->at_min + service->length_min * 2 / 3;
+  d.first_at_min = g->at > service->at_min - CARVE_BEFORE_MIN ? g->at : service->at_min - CARVE_BEFORE_MIN;
+  d.last_at_min = d.end_by_min > d.first_at_min ? d.end_by_min : d.first_at_min;
+  d.verb = carve_verb(list, service, lot->cut);
+  d.noun = pw_task_noun(list, g->lot);
+  d.where = "carving table";
+  d.target = portion_words(list, service, lot->cut);
+  pw_task_draft(list, d);
+}
+
+/* Follows every piece of a lot; `seq` holds its load in each stage. */
+static int changes_of_lot(const struct pw_task_list *list, int lot, const int *seq, int n_pieces, struct change *out)
+{
+  const struct pw_load *loads = list->plan->allocation.loads;
+  int n = 0;
+  for (int i = 0; i < n_pieces; i++) {
+    int prev = PW_NONE, free_at = INT_MIN;
+    for (int stage = PW_LOAD_SMOKE; stage <= PW_LOAD_HOLD; stage++) {
+      int load = seq[i * 4 + stage];
+      if (load == PW_NONE)
+        continue;
+      enum step step = stage == PW_LOAD_SMOKE ? STEP_LOAD : stage == PW_LOAD_FINISH ? STEP_WRAP : STEP_OFF;
+      if (stage == PW_LOAD_HOLD && prev != PW_NONE && loads[prev].stage == PW_LOAD_REST)
+        step = STEP_HOLD;
+      struct change c = {.lot = lot, .at = loads[load].start_at_min, .from = prev, .to = load, .step = step};
+      c.from_place = place_of(list, prev);
+      c.to_place = place_of(list, load);
+      c.is_same_zone = prev != PW_NONE && loads[prev].zone != PW_NONE && loads[prev].zone == loads[load].zone;
+      out[n++] = c;
+      if (step == STEP_OFF && stage == PW_LOAD_HOLD) { /* no rest: off the pit and straight into the hold */
+        c.step = STEP_HOLD;
+        out[n++] = c;
+      }
+      prev = load;
+      free_at = stage == PW_LOAD_HOLD ? loads[load].start_at_min : loads[load].end_at_min;
+    }
+    if (prev != PW_NONE && loads[prev].stage <= PW_LOAD_FINISH) { /* neither rest nor hold: off the pit to the table */
+      struct change c = {.lot = lot, .at = loads[prev].end_at_min, .from = prev, .to = PW_NONE, .step = STEP_OFF};
+      c.from_place = place_of(list, prev);
+      c.to_place = PW_NONE;
+      out[n++] = c;
+    }
+    if (prev != PW_NONE) { /* cooked and rested: it may be carved from then on */
+      struct change c = {.lot = lot, .at = free_at, .from = prev, .to = PW_NONE, .step = STEP_TABLE};
+      c.from_place = c.to_place = PW_NONE;
+      out[n++] = c;
+    }
+  }
+  return n;
+}
+
+void pw_task_moves(struct pw_task_list *list)
+{
+  const struct pw_allocation *al = &list->plan->allocation;
+  for (int lot = 0; lot < list->plan->lots.n_lots && !list->failed; lot++) {
+    int pieces = list->plan->lots.lots[lot].pieces;
+    int *seq = pw_arena_array(list->ctx->arena, (size_t)pieces * 4, sizeof *seq);
+    struct change *changes = pw_arena_array(list->ctx->arena, (size_t)pieces * 7, sizeof *changes);
+    if (!seq || !changes) {
+      list->failed = true;
+      return;
+    }
+    for (int i = 0; i < pieces * 4; i++)
+      seq[i] = PW_NONE;
+    for (int i = 0; i < al->n_loads; i++) {
+      const struct pw_load *l = &al->loads[i];
+      for (int k = 0; l->lot == lot && k < l->pieces; k++)
+        seq[l->piece_ids[k] * 4 + (int)l->stage] = i;
+    }
+    int n = changes_of_lot(list, lot, seq, pieces, changes);
+    qsort(changes, (size_t)n, sizeof *changes, by_change);
+    for (int i = 0, j; i < n; i = j) {
+      for (j = i + 1; j < n && is_one_task(&changes[i], &changes[j]); j++)
+        ;
+      switch (changes[i].step) {
+      case STEP_LOAD: load_group(list, &changes[i], j - i); break;
+      case STEP_WRAP: wrap_group(list, &changes[i], j - i); break;
+      case STEP_OFF: off_group(list, &changes[i], j - i); break;
+      case STEP_HOLD: hold_group(list, &changes[i], j - i); break;
+      default: carve_group(list, &changes[i], j - i); break;
+      }
+    }
+  }
+}

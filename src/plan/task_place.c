@@ -1,0 +1,297 @@
+/* task_place.c - a time and a pair of hands for every draft [S1].
+ * In: drafts.  Out: tasks with a crew line.
+ * Each crew line has hands x 30 minutes in each half hour it is on shift.  A draft goes to the line with its duty
+ * that is on shift for all of it and has most to spare; work on many pieces is shared out in blocks; what finds no
+ * room is given to the least loaded line all the same, and the plan says when the hands are short. */
+#include "base/arena.h"
+#include "base/when.h"
+#include "plan/head_count.h"
+#include "plan/task_list.h"
+
+#include <limits.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { HALF_HOUR_MIN = 30, STEP_MIN = 5, COARSE_STEP_MIN = 15, SMALLEST_BLOCK_MIN = 15 };
+
+/** One crew line's time: minutes of work given out in each half hour from `base`. */
+struct line {
+  int from, to, hands;
+  unsigned duties;
+  int base, n;
+  int *used;
+  long total;
+};
+
+struct pw_hands {
+  struct line *lines;
+  int n;
+};
+
+static int floor_half(int at) { return at / HALF_HOUR_MIN - (at % HALF_HOUR_MIN < 0 ? 1 : 0); }
+
+static int min_int(int a, int b) { return a < b ? a : b; }
+static int max_int(int a, int b) { return a > b ? a : b; }
+
+static int overlap(int a_from, int a_to, int b_from, int b_to)
+{
+  return max_int(0, min_int(a_to, b_to) - max_int(a_from, b_from));
+}
+
+static bool make_hands(struct pw_task_list *list)
+{
+  const struct pw_event *ev = list->ev;
+  struct pw_arena *arena = list->ctx->arena;
+  list->hands = pw_arena_alloc(arena, sizeof *list->hands);
+  if (!list->hands || !(list->hands->lines = pw_arena_array(arena, (size_t)ev->n_crew, sizeof(struct line))))
+    return false;
+  list->hands->n = ev->n_crew;
+  for (int i = 0; i < ev->n_crew; i++) {
+    const struct pw_crew *c = &ev->crew[i];
+    struct line *l = &list->hands->lines[i];
+    *l = (struct line){
+        .from = c->from_at_min, .to = c->to_at_min, .hands = pw_head_count_hands(ev, c), .duties = c->duties};
+    l->base = floor_half(l->from);
+    l->n = floor_half(l->to) - l->base + 1;
+    l->used = pw_arena_array(arena, (size_t)l->n, sizeof *l->used);
+    if (!l->used)
+      return false;
+  }
+  return true;
+}
+
+/* Minutes left in the tightest half hour after the work, or -1 when it does not fit; in parts of the hands. */
+static double spare(const struct line *l, int at, int minutes)
+{
+  double least = HUGE_VAL;
+  for (int h = floor_half(at); h * HALF_HOUR_MIN < at + minutes || h == floor_half(at); h++) {
+    int from = h * HALF_HOUR_MIN, to = from + HALF_HOUR_MIN;
+    int left = l->hands * overlap(from, to, l->from, l->to) - l->used[h - l->base] - overlap(from, to, at, at + minutes);
+    least = fmin(least, (double)left / (l->hands * HALF_HOUR_MIN));
+  }
+  return least;
+}
+
+static bool is_on_shift(const struct line *l, int at, int minutes)
+{
+  return l->hands > 0 && at >= l->from && at < l->to && at + minutes <= l->to;
+}
+
+static unsigned duties_of(const struct pw_draft *d) { return d->also | 1u << d->duty; }
+
+/* The line with most to spare at that time; ties: the one that worked less, then the earlier one.
+ * With is_forced also a line that has nothing to spare. */
+static int best_line(const struct pw_task_list *list, const struct pw_draft *d, int at, int minutes, bool is_forced)
+{
+  int best = PW_NONE;
+  double most = 0;
+  for (int i = 0; i < list->hands->n; i++) {
+    const struct line *l = &list->hands->lines[i];
+    if ((l->duties & duties_of(d)) == 0 || !is_on_shift(l, at, minutes))
+      continue;
+    double left = spare(l, at, minutes);
+    if (left < 0 && !is_forced)
+      continue;
+    const struct line *b = best == PW_NONE ? NULL : &list->hands->lines[best];
+    bool is_better = !b || left > most + 1e-9;
+    if (b && !is_better && left > most - 1e-9) { /* equal: compare work so far per hand */
+      double mine = (double)l->total / l->hands, theirs = (double)b->total / b->hands;
+      is_better = mine < theirs - 1e-9;
+    }
+    if (is_better) {
+      best = i;
+      most = left;
+    }
+  }
+  return best;
+}
+
+static void give(struct pw_task_list *list, const struct pw_draft *d, int pieces, int at, int minutes, int crew)
+{
+  if (pw_arena_grow(list->ctx->arena, &list->tasks, &list->cap_tasks, list->n_tasks, sizeof *list->tasks) != 0) {
+    list->failed = true;
+    return;
+  }
+  struct pw_task *t = &list->tasks[list->n_tasks++];
+  *t = (struct pw_task){.at_min = at,
+                        .minutes = minutes,
+                        .kind = d->kind,
+                        .duty = d->duty,
+                        .crew = crew,
+                        .lot = d->lot,
+                        .pit = d->pit,
+                        .pieces = pieces,
+                        .where = d->where ? d->where : "",
+                        .target = d->target ? d->target : ""};
+  t->what = pieces > 0 ? pw_task_words(list, "%s %d × %s", d->verb, pieces, d->noun) : d->verb;
+  if (crew == PW_NONE)
+    return;
+  struct line *l = &list->hands->lines[crew];
+  l->total += minutes;
+  for (int h = floor_half(at); h * HALF_HOUR_MIN < at + minutes && h - l->base < l->n; h++)
+    l->used[h - l->base] += overlap(h * HALF_HOUR_MIN, (h + 1) * HALF_HOUR_MIN, at, at + minutes);
+}
+
+/* Looks through the window for a time with room; true when the work was given to somebody. */
+static bool try_window(struct pw_task_list *list, const struct pw_draft *d, int pieces, int minutes)
+{
+  int first = d->first_at_min, last = d->last_at_min;
+  if (d->end_by_min != INT_MAX)
+    last = min_int(last, d->end_by_min - minutes);
+  int step = last - first > 60 ? COARSE_STEP_MIN : STEP_MIN;
+  for (int k = 0; first + k * step <= last; k++) {
+    int at = d->is_late ? last - k * step : first + k * step;
+    int crew = best_line(list, d, at, minutes, false);
+    if (crew != PW_NONE) {
+      give(list, d, pieces, at, minutes, crew);
+      return true;
+    }
+  }
+  return false;
+}
+
+/* True when somebody with the duty is on shift for some of the window, busy or not; *at_min then is such a time. */
+static bool is_anybody_there(const struct pw_task_list *list, const struct pw_draft *d, int minutes, int *at_min)
+{
+  int last = d->end_by_min == INT_MAX ? d->last_at_min : min_int(d->last_at_min, d->end_by_min - minutes);
+  for (int i = 0; i < list->hands->n; i++) {
+    const struct line *l = &list->hands->lines[i];
+    int from = max_int(d->first_at_min, l->from), to = min_int(last, l->to - minutes);
+    if ((l->duties & duties_of(d)) != 0 && l->hands > 0 && from <= to && from < l->to) {
+      *at_min = d->is_late ? to : from;
+      return true;
+    }
+  }
+  return false;
+}
+
+static void place(struct pw_task_list *list, const struct pw_draft *d, int pieces)
+{
+  double share = d->pieces > 0 ? (double)pieces / d->pieces : 1;
+  int minutes = max_int(1, (int)ceil(d->work_min * share - 1e-9));
+  int at = d->is_late ? d->last_at_min : d->first_at_min;
+  bool is_small = pieces <= 1 || minutes <= d->block_min;
+  if (is_small && try_window(list, d, pieces, minutes))
+    return;
+  int there = at;
+  bool is_there = is_anybody_there(list, d, minutes, &there);
+  if (pieces > 1 && minutes > SMALLEST_BLOCK_MIN && (is_there || is_anybody_there(list, d, SMALLEST_BLOCK_MIN, &there))) {
+    place(list, d, (pieces + 1) / 2);
+    place(list, d, pieces / 2);
+    return;
+  }
+  give(list, d, pieces, is_there ? there : at, minutes,
+       is_there ? best_line(list, d, there, minutes, true) : PW_NONE);
+}
+
+static int by_rank(const void *a, const void *b)
+{
+  const struct pw_draft *x = *(const struct pw_draft *const *)a, *y = *(const struct pw_draft *const *)b;
+  if (x->rank != y->rank)
+    return x->rank < y->rank ? -1 : 1;
+  if (x->first_at_min != y->first_at_min)
+    return x->first_at_min < y->first_at_min ? -1 : 1;
+  return x < y ? -1 : x > y; /* drafts lie in one array: their order of making */
+}
+
+/* ---- warnings --------------------------------------------------------------------------------------- */
+
+static const char *const DUTIES[PW_DUTY__COUNT] = {"fire", "pit", "prep", "carve", "serve", "drive", "clean"};
+
+static void warn(struct pw_task_list *list, const char *code, const char *text)
+{
+  if (pw_arena_grow(list->ctx->arena, &list->warnings, &list->cap_warnings, list->n_warnings,
+                    sizeof *list->warnings) != 0) {
+    list->failed = true;
+    return;
+  }
+  list->warnings[list->n_warnings++] = (struct pw_warning){code, text};
+}
+
+/* One warning for each duty and local day in which tasks found nobody on shift. */
+static void warn_nobody(struct pw_task_list *list)
+{
+  for (int duty = 0; duty < PW_DUTY__COUNT; duty++) {
+    for (size_t i = 0; i < list->n_tasks;) {
+      const struct pw_task *first = NULL, *last = NULL;
+      int n = 0, day = 0;
+      for (; i < list->n_tasks; i++) { /* tasks are in order of time */
+        const struct pw_task *t = &list->tasks[i];
+        if (t->crew != PW_NONE || (int)t->duty != duty)
+          continue;
+        if (first && pw_when_day_number(list->ev, t->at_min) != day)
+          break;
+        if (!first) {
+          first = t;
+          day = pw_when_day_number(list->ev, t->at_min);
+        }
+        last = t;
+        n++;
+      }
+      if (!first)
+        break;
+      if (n == 1)
+        warn(list, "nobody-on-shift",
+             pw_task_words(list, "Nobody with the duty %s is on shift on %s at %s: %s.", DUTIES[duty],
+                           pw_when_day_short(list->ev, first->at_min).s, pw_when_clock(list->ev, first->at_min).s,
+                           first->what));
+      else
+        warn(list, "nobody-on-shift",
+             pw_task_words(list, "Nobody with the duty %s is on shift on %s from %s to %s: %d tasks, the first: %s.",
+                           DUTIES[duty], pw_when_day_short(list->ev, first->at_min).s,
+                           pw_when_clock(list->ev, first->at_min).s, pw_when_clock(list->ev, last->at_min).s, n,
+                           first->what));
+    }
+  }
+}
+
+static void warn_short(struct pw_task_list *list)
+{
+  for (int i = 0; i < list->hands->n; i++) {
+    const struct line *l = &list->hands->lines[i];
+    for (int h = 0; h < l->n; h++) {
+      int from = (l->base + h) * HALF_HOUR_MIN;
+      int room = l->hands * overlap(from, from + HALF_HOUR_MIN, l->from, l->to);
+      if (l->used[h] > room)
+        warn(list, "hands-short",
+             pw_task_words(list, "More work than hands for the %s on %s at %s: %d minutes of work, %d there.",
+                           list->ev->crew[i].role, pw_when_day_short(list->ev, from).s, pw_when_clock(list->ev, from).s,
+                           l->used[h], room));
+    }
+  }
+}
+
+static int by_time(const void *a, const void *b)
+{
+  const struct pw_task *x = a, *y = b;
+  if (x->at_min != y->at_min)
+    return x->at_min < y->at_min ? -1 : 1;
+  if (x->kind != y->kind)
+    return x->kind < y->kind ? -1 : 1;
+  int c = strcmp(x->where, y->where);
+  if (c == 0)
+    c = strcmp(x->what, y->what);
+  if (c == 0)
+    c = strcmp(x->target, y->target);
+  return c ? c : (x->crew > y->crew) - (x->crew < y->crew);
+}
+
+void pw_task_place(struct pw_task_list *list)
+{
+  const struct pw_draft **order = pw_arena_array(list->ctx->arena, list->n_drafts, sizeof *order);
+  if (!order || !make_hands(list)) {
+    list->failed = true;
+    return;
+  }
+  for (size_t i = 0; i < list->n_drafts; i++)
+    order[i] = &list->drafts[i];
+  qsort(order, list->n_drafts, sizeof *order, by_rank);
+  for (size_t i = 0; i < list->n_drafts && !list->failed; i++)
+    place(list, order[i], order[i]->pieces);
+  if (list->failed)
+    return;
+  qsort(list->tasks, list->n_tasks, sizeof *list->tasks, by_time);
+  warn_nobody(list);
+  warn_short(list);
+}

@@ -1,0 +1,333 @@
+/* task_table.c - work away from the fire [S1]: order, take in, thaw, trim, drive, set up, pan up, serve, clear, cool.
+ * In: purchase list, services, first and last fire.  Out: drafts. */
+#include "base/arena.h"
+#include "base/format.h"
+#include "base/when.h"
+#include "plan/task_list.h"
+
+#include <limits.h>
+#include <math.h>
+#include <string.h>
+
+/* Minutes of hands and how long before a service: common practice, no source. */
+enum {
+  ORDER_WORK_MIN = 10, TAKE_IN_WORK_MIN = 20, THAW_WORK_MIN = 5, PIT_SET_UP_WORK_MIN = 20, TABLE_SET_UP_WORK_MIN = 40,
+  PAN_WORK_MIN = 2, CLEAR_WORK_MIN = 45, COOL_WORK_MIN = 15, COOL_CHECK_WORK_MIN = 3, HAND_OVER_WORK_MIN = 15,
+  PREP_EARLIEST_MIN = 24 * 60, PREP_BEFORE_LOAD_MIN = 30, PREP_BLOCK_MIN = 120, TABLE_BLOCK_MIN = 60
+};
+enum { COOL_FIRST_MIN = 120, COOL_ALL_MIN = 360 }; /* FDA Food Code 2022 3-501.14(A): to 21 C in 2 h, 5 C in 6 h */
+#define COOL_FIRST_C 21.0 /* FDA Food Code 2022 3-501.14(A), 70 F */
+#define COLD_C 5.0        /* FDA Food Code 2022 3-501.16(A)(2), 41 F */
+#define HOT_C 57.0        /* FDA Food Code 2022 3-501.16(A)(1), 135 F */
+
+enum { ANYBODY = (1u << PW_DUTY__COUNT) - 1 };
+
+static int min_int(int a, int b) { return a < b ? a : b; }
+static int max_int(int a, int b) { return a > b ? a : b; }
+
+static struct pw_draft draft(enum pw_task_kind kind, enum pw_duty duty, enum pw_rank rank, int first, int last,
+                             double work_min)
+{
+  return (struct pw_draft){.kind = kind,
+                           .duty = duty,
+                           .rank = rank,
+                           .first_at_min = min_int(first, last),
+                           .last_at_min = last,
+                           .end_by_min = INT_MAX,
+                           .is_late = true,
+                           .work_min = work_min,
+                           .block_min = TABLE_BLOCK_MIN,
+                           .lot = PW_NONE,
+                           .pit = PW_NONE};
+}
+
+/* ---- buying ------------------------------------------------------------------------------------------ */
+
+static const char *supplier_of(const struct pw_task_list *list, const struct pw_purchase_line *line)
+{
+  return list->ev->items[line->item].offers[line->offer].supplier;
+}
+
+static int order_at(const struct pw_purchase_line *line) { return line->order_by_at_min; }
+static int deliver_at(const struct pw_purchase_line *line) { return line->deliver_at_min; }
+
+/* One task for each supplier and local day: the earliest time of that day, the first goods by name. */
+static void by_supplier(struct pw_task_list *list, int (*time_of)(const struct pw_purchase_line *), const char *verb,
+                        double work_min, const char *target)
+{
+  const struct pw_purchase *p = &list->plan->purchase;
+  for (int i = 0; i < p->n_lines && !list->failed; i++) {
+    int day = pw_when_day_number(list->ev, time_of(&p->lines[i])), at = time_of(&p->lines[i]), n = 0;
+    const char *supplier = supplier_of(list, &p->lines[i]);
+    bool is_first = true;
+    for (int k = 0; k < p->n_lines; k++) {
+      const struct pw_purchase_line *line = &p->lines[k];
+      if (strcmp(supplier_of(list, line), supplier) != 0 || pw_when_day_number(list->ev, time_of(line)) != day)
+        continue;
+      is_first = is_first && k >= i;
+      at = min_int(at, time_of(line));
+      n++;
+    }
+    if (!is_first)
+      continue;
+    const char *goods = list->ev->items[p->lines[i].item].name;
+    struct pw_draft d = draft(PW_TASK_BUY, PW_DUTY_DRIVE, PW_RANK_BUY, at, at, work_min);
+    d.also = ANYBODY;
+    d.verb = n == 1 ? pw_task_words(list, "%s %s", verb, goods)
+                    : pw_task_words(list, "%s %s and %d more", verb, goods, n - 1);
+    d.where = supplier;
+    d.target = target;
+    pw_task_draft(list, d);
+  }
+}
+
+static void fuel_on_hand(struct pw_task_list *list, int first_lit)
+{
+  const struct pw_fuel_plan *fuel = &list->plan->fuel;
+  const char *words = "Wood and charcoal on hand:";
+  for (int i = 0; i < fuel->n_lines; i++)
+    words = pw_task_words(list, "%s%s %s of %s", words, i ? "," : "",
+                          pw_format_weight(list->ev->units, fuel->lines[i].buy_kg).s,
+                          list->ev->fuels[fuel->lines[i].fuel].name);
+  if (fuel->n_lines == 0)
+    return;
+  struct pw_draft d = draft(PW_TASK_BUY, PW_DUTY_FIRE, PW_RANK_BUY, first_lit - 2 * 24 * 60, first_lit - 60, TAKE_IN_WORK_MIN);
+  d.also = ANYBODY;
+  d.verb = words;
+  d.where = "wood pile";
+  d.target = "dry, split, under cover; the reserve is in it";
+  pw_task_draft(list, d);
+}
+
+static void thaw(struct pw_task_list *list)
+{
+  const struct pw_purchase *p = &list->plan->purchase;
+  for (int i = 0; i < p->n_lines; i++) {
+    const struct pw_purchase_line *line = &p->lines[i];
+    if (line->thaw_from_at_min == INT_MIN)
+      continue;
+    const struct pw_item *item = &list->ev->items[line->item];
+    struct pw_draft d = draft(PW_TASK_THAW, PW_DUTY_PREP, PW_RANK_BUY, line->thaw_from_at_min - 120,
+                              line->thaw_from_at_min, THAW_WORK_MIN);
+    d.also = ANYBODY;
+    d.verb = pw_task_words(list, "Freezer to refrigerator: %s of %s",
+                           pw_format_amount(list->ev->units, item->unit, line->amount).s, item->name);
+    d.where = "kitchen";
+    d.target = pw_task_words(list, "one layer, on trays, at %s or less", pw_task_temp(list, COLD_C));
+    pw_task_draft(list, d);
+  }
+}
+
+/* ---- before the fire --------------------------------------------------------------------------------- */
+
+static void prep(struct pw_task_list *list, int depart)
+{
+  const struct pw_plan *plan = list->plan;
+  for (int lot = 0; lot < plan->lots.n_lots; lot++) {
+    const struct pw_cut *cut = &list->ev->cuts[plan->lots.lots[lot].cut];
+    int pieces = plan->lots.lots[lot].pieces - plan->allocation.missed[lot], first_load = INT_MAX, earliest = INT_MIN;
+    for (int i = 0; i < plan->allocation.n_loads; i++)
+      if (plan->allocation.loads[i].lot == lot)
+        first_load = min_int(first_load, plan->allocation.loads[i].start_at_min);
+    if (pieces <= 0 || first_load == INT_MAX || cut->prep_min <= 0)
+      continue;
+    for (int i = 0; i < plan->purchase.n_lines; i++)
+      if (plan->purchase.lines[i].item == cut->item)
+        earliest = max_int(earliest, plan->purchase.lines[i].deliver_at_min);
+    int by = first_load - PREP_BEFORE_LOAD_MIN;
+    struct pw_draft d = draft(PW_TASK_PREP, PW_DUTY_PREP, PW_RANK_PREP, max_int(earliest, by - PREP_EARLIEST_MIN), by,
+                              pieces * cut->prep_min);
+    d.end_by_min = by;
+    d.block_min = PREP_BLOCK_MIN;
+    d.lot = lot;
+    d.pieces = pieces;
+    d.verb = cut->kind == PW_KIND_PLANT || cut->safety == PW_SAFE_PRECOOKED ? "Make ready" : "Trim and rub";
+    d.noun = pw_task_noun(list, lot);
+    d.where = by <= depart ? "kitchen" : "kitchen or on site";
+    d.target = pw_task_words(list, "back to %s or less until it goes on", pw_task_temp(list, COLD_C));
+    pw_task_draft(list, d);
+  }
+}
+
+static void drive_out(struct pw_task_list *list, int first_lit, int *depart)
+{
+  int set_up = PIT_SET_UP_WORK_MIN * list->ev->n_pits, travel = list->ev->site.travel_min;
+  struct pw_draft s = draft(PW_TASK_SET_UP, PW_DUTY_FIRE, PW_RANK_TABLE, first_lit - set_up - 60, first_lit - set_up, set_up);
+  s.also = 1u << PW_DUTY_PIT | 1u << PW_DUTY_DRIVE;
+  s.end_by_min = first_lit;
+  s.verb = list->ev->n_pits == 1 ? "Set up the pit" : "Set up the pits";
+  s.where = list->ev->site.place ? list->ev->site.place : "site";
+  s.target = "level ground, clear all round, extinguisher and water at hand, wind from behind";
+  pw_task_draft(list, s);
+  *depart = first_lit - set_up - travel;
+  if (travel <= 0)
+    return;
+  struct pw_draft d = draft(PW_TASK_DRIVE, PW_DUTY_DRIVE, PW_RANK_TABLE, *depart - 60, *depart, travel);
+  d.verb = "Drive to the site";
+  d.where = s.where;
+  d.target = pw_task_words(list, "%s, %s; hitch, lights, chains, cold boxes",
+                           pw_format_distance(list->ev->units, list->ev->site.travel_m).s, pw_format_minutes(travel).s);
+  pw_task_draft(list, d);
+}
+
+/* ---- at the table ------------------------------------------------------------------------------------- */
+
+static const char *allergens_of(struct pw_task_list *list, const struct pw_service *service)
+{
+  const char *words = "";
+  for (int m = 0; m < service->n_menu; m++) {
+    const struct pw_dish *dish = &list->ev->dishes[service->menu[m].dish];
+    for (int a = 0; a < dish->n_allergens; a++) {
+      bool is_said = false;
+      for (int k = 0; k <= m && !is_said; k++) {
+        const struct pw_dish *before = &list->ev->dishes[service->menu[k].dish];
+        for (int b = 0; b < (k < m ? before->n_allergens : a) && !is_said; b++)
+          is_said = strcmp(before->allergens[b], dish->allergens[a]) == 0;
+      }
+      if (!is_said)
+        words = pw_task_words(list, "%s%s%s", words, *words ? ", " : "", dish->allergens[a]);
+    }
+  }
+  return words;
+}
+
+static void pan_up(struct pw_task_list *list, int s)
+{
+  const struct pw_service *service = &list->ev->services[s];
+  const char *words = "Pan up:";
+  int pans = 0;
+  for (int m = 0, line = 0; m < service->n_menu; m++) {
+    const struct pw_dish *dish = &list->ev->dishes[service->menu[m].dish];
+    while (line < list->plan->demand.n_lines &&
+           (list->plan->demand.lines[line].service != s || list->plan->demand.lines[line].dish != service->menu[m].dish))
+      line++;
+    if (dish->pan_portions <= 0 || line >= list->plan->demand.n_lines)
+      continue;
+    int n = (int)ceil(list->plan->demand.lines[line].portions_cover / dish->pan_portions - 1e-9);
+    words = pw_task_words(list, "%s%s %s %d", words, pans ? "," : "", dish->name, n);
+    pans += n;
+  }
+  if (pans == 0)
+    return;
+  struct pw_draft d = draft(PW_TASK_PAN_UP, PW_DUTY_SERVE, PW_RANK_TABLE, service->at_min - 60, service->at_min,
+                            pans * PAN_WORK_MIN);
+  d.also = 1u << PW_DUTY_CARVE | 1u << PW_DUTY_PREP;
+  d.end_by_min = service->at_min;
+  d.verb = pw_task_words(list, "%s (%d %s in all; the first half now)", words, pans, pans == 1 ? "pan" : "pans");
+  d.where = service->name;
+  d.target = pw_task_words(list, "hot at %s or more, cold at %s or less", pw_task_temp(list, HOT_C),
+                           pw_task_temp(list, COLD_C));
+  pw_task_draft(list, d);
+}
+
+static void serve(struct pw_task_list *list, int s)
+{
+  const struct pw_service *service = &list->ev->services[s];
+  int guests = 0, lines = 0;
+  for (int g = 0; g < list->ev->n_classes; g++)
+    guests += service->guests[g];
+  for (int c = 0; c < list->ev->n_crew; c++) {
+    const struct pw_crew *crew = &list->ev->crew[c];
+    lines += (crew->duties >> PW_DUTY_SERVE & 1u) != 0 && crew->from_at_min <= service->at_min &&
+             crew->to_at_min >= service->at_min + service->length_min;
+  }
+  bool is_drop_off = service->style == PW_DROP_OFF;
+  struct pw_draft d = draft(PW_TASK_SERVE, PW_DUTY_SERVE, PW_RANK_SERVE, service->at_min, service->at_min,
+                            is_drop_off ? HAND_OVER_WORK_MIN : service->length_min);
+  d.verb = is_drop_off ? pw_task_words(list, "Hand over %s: %d guests", service->name, guests)
+                       : pw_task_words(list, "Serve %s: %d guests", service->name, guests);
+  d.where = list->ev->site.place ? list->ev->site.place : "site";
+  const char *allergens = allergens_of(list, service);
+  d.target = *allergens ? pw_task_words(list, "on show: contains %s", allergens) : "what is out is hot or cold, never lukewarm";
+  for (int i = 0; i < max_int(lines, 1); i++) /* one for each shift line that serves */
+    pw_task_draft(list, d);
+}
+
+static bool has_hot_leftovers(const struct pw_task_list *list, int s)
+{
+  for (int i = 0; i < list->plan->purchase.n_raws; i++)
+    if (list->plan->purchase.raws[i].service == s)
+      return true;
+  return false;
+}
+
+static void after_service(struct pw_task_list *list, int s)
+{
+  const struct pw_service *service = &list->ev->services[s];
+  int end = service->at_min + service->length_min;
+  unsigned hands = 1u << PW_DUTY_SERVE | 1u << PW_DUTY_CARVE | 1u << PW_DUTY_PREP;
+  struct pw_draft d = draft(PW_TASK_CLEAR, PW_DUTY_CLEAN, PW_RANK_AFTER, end, end + 60, CLEAR_WORK_MIN);
+  d.also = 1u << PW_DUTY_SERVE;
+  d.is_late = false;
+  d.verb = pw_task_words(list, "Clear %s", service->name);
+  d.where = list->ev->site.place ? list->ev->site.place : "site";
+  d.target = "tables, floor, bins; count what came back";
+  pw_task_draft(list, d);
+  if (!has_hot_leftovers(list, s))
+    return;
+  struct pw_draft c = draft(PW_TASK_COOL, PW_DUTY_CLEAN, PW_RANK_AFTER, end, end + 30, COOL_WORK_MIN);
+  c.also = hands;
+  c.is_late = false;
+  c.verb = "Cool the hot leftovers: shallow pans, ice, open until cold";
+  c.where = service->name;
+  c.target = pw_task_words(list, "%s to %s within %s, %s within %s in all", pw_task_temp(list, HOT_C),
+                           pw_task_temp(list, COOL_FIRST_C), pw_format_minutes(COOL_FIRST_MIN).s,
+                           pw_task_temp(list, COLD_C), pw_format_minutes(COOL_ALL_MIN).s);
+  pw_task_draft(list, c);
+  struct pw_draft k = draft(PW_TASK_CHECK, PW_DUTY_CLEAN, PW_RANK_AFTER, end + COOL_FIRST_MIN / 2, end + COOL_FIRST_MIN,
+                            COOL_CHECK_WORK_MIN);
+  k.also = ANYBODY;
+  k.verb = "Temperature of the leftovers";
+  k.where = service->name;
+  k.target = pw_task_words(list, "%s or less by %s, %s or less by %s; if not, throw them away",
+                           pw_task_temp(list, COOL_FIRST_C), pw_when_clock(list->ev, end + COOL_FIRST_MIN).s,
+                           pw_task_temp(list, COLD_C), pw_when_clock(list->ev, end + COOL_ALL_MIN).s);
+  pw_task_draft(list, k);
+}
+
+static void set_table(struct pw_task_list *list, int s)
+{
+  const struct pw_service *service = &list->ev->services[s];
+  if (service->style == PW_DROP_OFF)
+    return;
+  struct pw_draft d = draft(PW_TASK_SET_UP, PW_DUTY_SERVE, PW_RANK_TABLE, service->at_min - 150, service->at_min - 45,
+                            TABLE_SET_UP_WORK_MIN);
+  d.also = 1u << PW_DUTY_CLEAN;
+  d.end_by_min = service->at_min - 5;
+  d.verb = pw_task_words(list, "Set up for %s", service->name);
+  d.where = list->ev->site.place ? list->ev->site.place : "site";
+  d.target = "tables, heat under the pans, hand wash, allergen cards";
+  pw_task_draft(list, d);
+}
+
+void pw_task_table(struct pw_task_list *list)
+{
+  const struct pw_event *ev = list->ev;
+  int first_lit = INT_MAX, last_end = INT_MIN, depart = INT_MAX;
+  for (int b = 0; b < list->plan->allocation.n_burns; b++)
+    first_lit = min_int(first_lit, list->plan->allocation.burns[b].lit_at_min);
+  for (int s = 0; s < ev->n_services; s++)
+    last_end = max_int(last_end, ev->services[s].at_min + ev->services[s].length_min);
+  if (first_lit != INT_MAX)
+    drive_out(list, first_lit, &depart);
+  for (int s = 0; s < ev->n_services; s++) {
+    serve(list, s);
+    set_table(list, s);
+    pan_up(list, s);
+    after_service(list, s);
+  }
+  prep(list, depart);
+  if (ev->site.travel_min > 0 && first_lit != INT_MAX && ev->n_services > 0) {
+    struct pw_draft d = draft(PW_TASK_DRIVE, PW_DUTY_DRIVE, PW_RANK_AFTER, last_end, last_end + 6 * 60, ev->site.travel_min);
+    d.verb = "Drive home";
+    d.where = ev->site.place ? ev->site.place : "site";
+    d.target = "fires out, ash cold, load lashed, whoever drives has slept";
+    pw_task_draft(list, d);
+  }
+  by_supplier(list, order_at, "Order", ORDER_WORK_MIN, "by then at the latest; amounts on the purchase list");
+  by_supplier(list, deliver_at, "Take in", TAKE_IN_WORK_MIN,
+              pw_task_words(list, "count and weigh; chilled goods at %s or less", pw_task_temp(list, COLD_C)));
+  if (first_lit != INT_MAX)
+    fuel_on_hand(list, first_lit);
+  thaw(list);
+}

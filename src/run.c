@@ -1,0 +1,150 @@
+/* run.c - the stages in order, the ladder, the judge.  No formulas here. */
+#include "run.h"
+
+#include "base/arena.h"
+#include "base/clock.h"
+#include "base/diag.h"
+#include "plan/head_count.h"
+#include "plan/ladder.h"
+
+#include <math.h>
+
+/* From demand to tasks for one event and effort; the quote comes last because it wants all of them. */
+static pw_status run_stages(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
+                            struct pw_ctx *ctx)
+{
+  struct pw_fuel_rates rates;
+  pw_status st;
+  *plan = (struct pw_plan){.event = ev};
+  if ((st = pw_demand_make(&plan->demand, ev, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_purchase_make(&plan->purchase, ev, &plan->demand, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_lots_make(&plan->lots, ev, &plan->purchase, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_fuel_rates_make(&rates, ev, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_allocate_make(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_fuel_make(&plan->fuel, ev, &plan->lots, &plan->allocation, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_tasks_make(&plan->tasks, plan, ctx)) != PW_OK)
+    return st;
+  return pw_quote_make(&plan->quote, plan, ctx);
+}
+
+/* A context for a side computation: same memory, no progress line; its warnings are about another event. */
+static struct pw_ctx *side_ctx(const struct pw_ctx *ctx)
+{
+  struct pw_ctx *side = pw_arena_alloc(ctx->arena, sizeof *side);
+  if (side)
+    side->arena = ctx->arena;
+  return side;
+}
+
+static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
+                             const struct pw_allocate_options *allocate, struct pw_ctx *ctx)
+{
+  int guests[PW_LADDER_RUNGS];
+  struct pw_quote_rung *rungs = pw_arena_array(ctx->arena, PW_LADDER_RUNGS, sizeof *rungs);
+  struct pw_ctx *side = side_ctx(ctx);
+  if (!rungs || !side)
+    return PW_ERR_MEMORY;
+  pw_ladder_guests(guests, plan->demand.head_count);
+  for (int i = 0; i < PW_LADDER_RUNGS; i++) {
+    const struct pw_plan *rung = plan;
+    if (guests[i] != plan->demand.head_count) {
+      const struct pw_event *scaled = NULL;
+      struct pw_plan *fresh = pw_arena_alloc(ctx->arena, sizeof *fresh);
+      if (!fresh)
+        return PW_ERR_MEMORY;
+      if (ctx->progress)
+        ctx->progress(ctx->progress_user, pw_arena_printf(ctx->arena, "pricing %d guests", guests[i]), NAN, NAN);
+      pw_status st = pw_head_count_scale(&scaled, ev, guests[i], side);
+      if (st == PW_OK)
+        st = run_stages(fresh, scaled, allocate, side);
+      if (st != PW_OK)
+        return st;
+      rung = fresh;
+    }
+    const struct pw_quote *q = &rung->quote;
+    rungs[i] = (struct pw_quote_rung){.guests = guests[i],
+                                      .cost_cents = q->cost_cents,
+                                      .price_cents = q->price_cents,
+                                      .total_cents = q->total_cents,
+                                      .per_guest_cents = q->per_guest_cents,
+                                      .missed = rung->allocation.n_missed};
+  }
+  plan->quote.ladder = rungs;
+  plan->quote.n_ladder = PW_LADDER_RUNGS;
+  return PW_OK;
+}
+
+/* The customer's side of the quick quote over the costs of the full plan. */
+static void keep_price(struct pw_quote *full, const struct pw_quote *quick)
+{
+  struct pw_quote q = *quick;
+  q.food_cents = full->food_cents;
+  q.supplies_cents = full->supplies_cents;
+  q.fuel_cents = full->fuel_cents;
+  q.labour_cents = full->labour_cents;
+  q.rental_cents = full->rental_cents;
+  q.travel_cents = full->travel_cents;
+  q.overhead_cents = full->overhead_cents;
+  q.cost_cents = full->cost_cents;
+  pw_cents net = q.price_cents - q.discount_cents;
+  q.margin_frac = net > 0 ? (double)(net - q.cost_cents) / (double)net : 0;
+  q.food_share_frac = net > 0 ? (double)q.food_cents / (double)net : 0;
+  *full = q;
+}
+
+/* Warnings of the stages (diagnostics) and of the tasks become part of the plan. */
+static pw_status gather_warnings(struct pw_plan *plan, const struct pw_ctx *ctx)
+{
+  int n = plan->tasks.n_warnings;
+  for (int i = 0; i < ctx->n_diags; i++)
+    n += ctx->diags[i].severity == PW_WARNING;
+  plan->warnings = pw_arena_array(ctx->arena, (size_t)n, sizeof *plan->warnings);
+  if (!plan->warnings)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < ctx->n_diags; i++)
+    if (ctx->diags[i].severity == PW_WARNING)
+      plan->warnings[plan->n_warnings++] = (struct pw_warning){ctx->diags[i].code, ctx->diags[i].text};
+  for (int i = 0; i < plan->tasks.n_warnings; i++)
+    plan->warnings[plan->n_warnings++] = plan->tasks.warnings[i];
+  return PW_OK;
+}
+
+pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const struct pw_run_options *options,
+                      struct pw_ctx *ctx)
+{
+  *out = NULL;
+  struct pw_plan *plan = pw_arena_alloc(ctx->arena, sizeof *plan), *full = plan;
+  struct pw_ctx *side = side_ctx(ctx);
+  if (!plan || !side)
+    return PW_ERR_MEMORY;
+  struct pw_allocate_options allocate = {.effort = PW_EFFORT_QUICK, .seconds = options->seconds};
+  bool is_full = options->effort == PW_EFFORT_FULL;
+  if (!is_full)
+    allocate.dump_model = options->dump_model;
+  pw_status st = run_stages(plan, ev, &allocate, is_full ? side : ctx);
+  allocate.dump_model = NULL;
+  if (st == PW_OK && options->has_ladder)
+    st = make_ladder(plan, ev, &allocate, ctx);
+  if (st == PW_OK && is_full) {
+    full = pw_arena_alloc(ctx->arena, sizeof *full);
+    if (!full)
+      return PW_ERR_MEMORY;
+    allocate.effort = PW_EFFORT_FULL;
+    allocate.dump_model = options->dump_model;
+    st = run_stages(full, ev, &allocate, ctx);
+    if (st == PW_OK)
+      keep_price(&full->quote, &plan->quote);
+  }
+  if (st == PW_OK)
+    st = gather_warnings(full, ctx);
+  if (st != PW_OK)
+    return st;
+  *out = full;
+  return PW_OK;
+}

@@ -1,0 +1,25 @@
+/* run.h - the pipeline: an event goes in, each stage adds its part, the plan comes out. */
+#ifndef PW_RUN_H
+#define PW_RUN_H
+
+#include "plan/stages.h"
+#include "pw/plan.h"
+#include "pw/status.h"
+
+#include <stdbool.h>
+
+struct pw_run_options {
+  enum pw_effort effort;
+  double seconds;         /**< safety net for each search; <= 0: none */
+  const char *dump_model; /**< or NULL */
+  bool has_ladder;        /**< price other head counts too, each one planned */
+};
+
+/** Runs every stage for the event as it stands; with a ladder also for each rung.
+ *  The price always comes from the quick plan, so that a quote and the pack made later name the same one; with
+ *  PW_EFFORT_FULL the costs and the margin are those of the full plan.
+ *  Errors: those of the stages; PW_ERR_INTERNAL with the findings as diagnostics when the plan fails its judge. */
+pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const struct pw_run_options *options,
+                      struct pw_ctx *ctx);
+
+#endif
