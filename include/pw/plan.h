@@ -5,6 +5,11 @@
 
 #include "pw/event.h"
 
+/** What a person should know although the plan stands.  Stages that warn keep a list; run.c adds them up. */
+struct pw_warning {
+  const char *code, *text;
+};
+
 /* ---- demand (plan/demand.c) ------------------------------------------------------------------ */
 
 /** Need of one menu line. */
@@ -58,6 +63,7 @@ struct pw_purchase {
   struct pw_purchase_line *lines; /**< by category, supplier, name; one per item and offer used */
   int n_lines;
   pw_cents food_cents, supplies_cents; /**< supplies: disposables and other non-food; fuel is in neither */
+  struct pw_warning *warnings; int n_warnings; /**< goods that do not keep from first to last use, say */
 };
 
 /* ---- zones and lots (plan/lots.c) ------------------------------------------------------------- */
@@ -198,10 +204,6 @@ struct pw_task {
   int crew;                /**< index into event.crew, or PW_NONE: nobody with this duty is on shift (warned) */
   int lot, pit, pieces;    /**< PW_NONE / 0 where it does not apply */
   const char *what, *where, *target; /**< words for the sheet; numbers in them are in the user's units */
-};
-
-struct pw_warning {
-  const char *code, *text;
 };
 
 struct pw_tasks {

@@ -4,7 +4,7 @@
  * raw kilogram, service or event) is added to one account per item; packs are chosen and rounded up once, at
  * the end.  Then dates, backwards: prep is assumed at noon of the day before a service; frozen pieces are moved
  * to the refrigerator in whole days before that; goods arrive a day earlier unless they would not keep. */
-#include "base/diag.h"
+#include "base/clock.h"
 #include "base/money.h"
 #include "plan/demand.h"
 #include "plan/packs.h"
@@ -37,7 +37,15 @@ struct ledger {
   struct account *accounts; /* per item */
 };
 
-static int prep_at(const struct pw_service *service) { return (service->day - 1) * DAY_MIN + PREP_AT_MIN; }
+/* Noon of the day before the service, on the wall clock. */
+static int prep_at(const struct pw_event *ev, const struct pw_service *service)
+{
+  int at_min = (service->day - 1) * DAY_MIN + PREP_AT_MIN;
+  if (ev->clock) /* no zone changes its clocks at noon */
+    pw_clock_at_min(ev->clock, pw_date_from_days(pw_date_to_days(ev->date) + service->day - 1), PREP_AT_MIN / 60, 0,
+                    &at_min);
+  return at_min;
+}
 
 /* The item of account `item` is needed by `service` (PW_NONE: by all of them). */
 static void touch(struct ledger *l, int item, int service)
@@ -49,7 +57,7 @@ static void touch(struct ledger *l, int item, int service)
   }
   struct account *a = &l->accounts[item];
   const struct pw_service *s = &l->ev->services[service];
-  int prep = prep_at(s), last = l->ev->items[item].category == PW_CAT_MEAT ? prep : s->at_min;
+  int prep = prep_at(l->ev, s), last = l->ev->items[item].category == PW_CAT_MEAT ? prep : s->at_min;
   if (!a->is_used || prep < a->prep_at_min)
     a->prep_at_min = prep;
   if (!a->is_used || last > a->last_at_min)
@@ -219,8 +227,8 @@ static void add_event_uses(struct ledger *l, const struct pw_purchase *p)
 /* ---- dates ------------------------------------------------------------------------------------ */
 
 /* Delivery a day before the first use, later when the goods would not keep until the last one. */
-static void date_line(struct pw_purchase_line *line, const struct account *a, double piece_kg,
-                      const struct pw_event *ev, struct pw_ctx *ctx)
+static void date_line(struct pw_purchase_line *line, bool *is_too_short, const struct account *a, double piece_kg,
+                      const struct pw_event *ev)
 {
   const struct pw_item *item = &ev->items[line->item];
   int needed = a->prep_at_min, latest = needed;
@@ -234,12 +242,9 @@ static void date_line(struct pw_purchase_line *line, const struct account *a, do
   int deliver = needed - DAY_MIN;
   if (item->keeps_min > 0 && deliver < a->last_at_min - item->keeps_min)
     deliver = a->last_at_min - item->keeps_min;
-  if (deliver > latest) {
-    pw_diag_add(ctx, PW_WARNING, "keeps-short", NULL, 0, 0,
-                "%s keeps %d h, too short from one delivery before its first use to its last; order it in two parts",
-                item->name, item->keeps_min / 60);
+  *is_too_short = deliver > latest;
+  if (*is_too_short)
     deliver = latest;
-  }
   line->deliver_at_min = deliver;
   line->order_by_at_min = deliver - item->order_ahead_min;
 }
@@ -247,8 +252,8 @@ static void date_line(struct pw_purchase_line *line, const struct account *a, do
 /* ---- packs ------------------------------------------------------------------------------------ */
 
 /* Lines for one item: the cheapest packs over its offers.  Returns how many lines were written. */
-static int buy(struct pw_purchase_line *lines, int item_i, const struct account *a, const struct pw_event *ev,
-               struct pw_ctx *ctx)
+static int buy(struct pw_purchase_line *lines, bool *is_too_short, int item_i, const struct account *a,
+               const struct pw_event *ev)
 {
   const struct pw_item *item = &ev->items[item_i];
   double piece_kg = a->pieces > 0 ? a->pieces_kg / a->pieces : item->piece_kg;
@@ -281,7 +286,7 @@ static int buy(struct pw_purchase_line *lines, int item_i, const struct account 
                                       .cost_cents = pw_money_round(packs[o] * price[o])};
     line->need = fmin(left, line->amount);
     left -= line->need;
-    date_line(line, a, piece_kg, ev, ctx);
+    date_line(line, is_too_short, a, piece_kg, ev);
   }
   return n;
 }
@@ -314,6 +319,17 @@ static bool is_pit_fuel(const struct pw_event *ev, int item)
   return false;
 }
 
+static pw_status warn_keeps(struct pw_purchase *out, const struct pw_item *item, struct pw_ctx *ctx)
+{
+  const char *text = pw_arena_printf(
+    ctx->arena, "%s keeps %d h after delivery, too short from its first use to its last: order it in two parts",
+    item->name, item->keeps_min / 60);
+  if (!text)
+    return PW_ERR_MEMORY;
+  out->warnings[out->n_warnings++] = (struct pw_warning){"keeps-short", text};
+  return PW_OK;
+}
+
 static pw_status list_make(struct pw_purchase *out, const struct ledger *l, struct pw_ctx *ctx)
 {
   const struct pw_event *ev = l->ev;
@@ -322,11 +338,17 @@ static pw_status list_make(struct pw_purchase *out, const struct ledger *l, stru
     n_max += l->accounts[i].is_used ? ev->items[i].n_offers : 0;
   struct pw_purchase_line *lines = pw_arena_array(ctx->arena, (size_t)n_max, sizeof *lines);
   struct sort_key *keys = pw_arena_array(ctx->arena, (size_t)n_max, sizeof *keys);
-  if (!lines || !keys)
+  out->warnings = pw_arena_array(ctx->arena, (size_t)ev->n_items, sizeof *out->warnings);
+  if (!lines || !keys || !out->warnings)
     return PW_ERR_MEMORY;
-  for (int i = 0; i < ev->n_items; i++)
-    if (l->accounts[i].is_used)
-      n += buy(lines + n, i, &l->accounts[i], ev, ctx);
+  for (int i = 0; i < ev->n_items; i++) {
+    if (!l->accounts[i].is_used)
+      continue;
+    bool is_too_short = false;
+    n += buy(lines + n, &is_too_short, i, &l->accounts[i], ev);
+    if (is_too_short && warn_keeps(out, &ev->items[i], ctx))
+      return PW_ERR_MEMORY;
+  }
   for (int i = 0; i < n; i++)
     keys[i] = (struct sort_key){lines[i], &ev->items[lines[i].item]};
   if (n > 1)

@@ -2,35 +2,12 @@
 #include "plan/quote.h"
 
 #include "base/arena.h"
+#include "base/clock.h"
 #include "base/diag.h"
 #include "base/money.h"
 #include "plan/head_count.h"
 
 #include <math.h>
-
-/* ---- dates: proleptic Gregorian calendar, day 0 = 1970-01-01 ------------------------------------ */
-
-static long days_of(struct pw_date d)
-{
-  long y = d.month <= 2 ? d.year - 1 : d.year;
-  long era = (y >= 0 ? y : y - 399) / 400, year_of_era = y - era * 400;
-  long month = (d.month + 9) % 12; /* March is 0: the leap day ends the year */
-  long day_of_year = (153 * month + 2) / 5 + d.day - 1;
-  return era * 146097 + year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_of_year - 719468;
-}
-
-static struct pw_date date_of(long days)
-{
-  days += 719468;
-  long era = (days >= 0 ? days : days - 146096) / 146097, day_of_era = days - era * 146097;
-  long year_of_era = (day_of_era - day_of_era / 1460 + day_of_era / 36524 - day_of_era / 146096) / 365;
-  long day_of_year = day_of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
-  long month = (5 * day_of_year + 2) / 153;
-  struct pw_date d = {.month = (int)(month < 10 ? month + 3 : month - 9),
-                      .day = (int)(day_of_year - (153 * month + 2) / 5 + 1)};
-  d.year = (int)(year_of_era + era * 400 + (d.month <= 2));
-  return d;
-}
 
 /* ---- cost ---------------------------------------------------------------------------------------- */
 
@@ -122,11 +99,14 @@ static pw_status dues_fill(struct pw_quote *q, const struct pw_event *ev, struct
   instalments_sort(order, ev);
   pw_cents open = q->total_cents;
   int n = 0;
+  int event_day = pw_date_to_days(ev->date), deposit_before = ev->terms.final_count_days_before;
+  if (ev->n_instalments > 0 && ev->instalments[order[0]].days_before > deposit_before)
+    deposit_before = ev->instalments[order[0]].days_before;
   if (q->deposit_cents != 0) {
-    dues[n++] = (struct pw_due){.name = "Deposit", .cents = q->deposit_cents};
+    dues[n++] =
+      (struct pw_due){"Deposit on acceptance", pw_date_from_days(event_day - deposit_before), q->deposit_cents};
     open -= q->deposit_cents;
   }
-  long event_day = days_of(ev->date);
   for (int i = 0; i < ev->n_instalments; i++) {
     const struct pw_instalment *part = &ev->instalments[order[i]];
     pw_cents cents = pw_money_share(q->total_cents, part->frac);
@@ -134,7 +114,7 @@ static pw_status dues_fill(struct pw_quote *q, const struct pw_event *ev, struct
       cents = open;
     if (cents == 0)
       continue;
-    dues[n++] = (struct pw_due){part->name, date_of(event_day - part->days_before), cents};
+    dues[n++] = (struct pw_due){part->name, pw_date_from_days(event_day - part->days_before), cents};
     open -= cents;
   }
   if (open != 0 || n == 0)

@@ -19,9 +19,10 @@
  *   taxable         net + service charge if it is taxed
  *   tax             tax_frac x taxable
  *   total           net + service charge + tax
- *   dues            deposit = deposit_frac x total, due on acceptance (date 0-0-0); each instalment its share of
- *                   the total but never more than is still open, earliest first; balance = what is open then, due
- *                   on the event's date; dues of zero are left out, except that at least the balance is listed
+ *   dues            deposit = deposit_frac x total, due on acceptance and at the latest on the date given: that of
+ *                   the final count or of the first instalment, the earlier; each instalment its share of the total
+ *                   but never more than is still open, earliest first; balance = what is open then, due on the
+ *                   event's date; dues of zero are left out, except that at least the balance is listed
  *   margin          (net - cost) / net;   food share = food / net;   0 where net is 0
  */
 #ifndef PW_QUOTE_H

@@ -1,6 +1,7 @@
 /* Yields, whole pieces, packs, the list and its dates [P1]-[P3]. */
 #include "job.h"
 
+#include "base/clock.h"
 #include "base/stats.h"
 #include "plan/packs.h"
 #include "plan/stages.h"
@@ -503,7 +504,7 @@ END_TEST
 START_TEST(dates)
 {
   make();
-  ck_assert_int_eq(ctx->n_diags, 0);
+  ck_assert_int_eq(purchase.n_warnings, 0);
   /* chilled brisket: prep at noon the day before, delivery a day earlier, last use noon of the event's day */
   ck_assert_int_eq(line_of(JOB_I_BRISKET)->deliver_at_min, -720 - 1440);
   ck_assert_int_eq(line_of(JOB_I_BRISKET)->thaw_from_at_min, INT_MIN);
@@ -513,9 +514,23 @@ START_TEST(dates)
   ck_assert_int_eq(line_of(JOB_I_ICE)->thaw_from_at_min, INT_MIN); /* nothing to thaw */
   j.items[JOB_I_BRISKET].keeps_min = 12 * 60;
   make();
-  ck_assert_int_gt(ctx->n_diags, 0); /* one delivery cannot serve both prep days */
-  ck_assert_str_eq(ctx->diags[0].code, "keeps-short");
+  ck_assert_int_eq(purchase.n_warnings, 1); /* one delivery cannot serve both prep days */
+  ck_assert_str_eq(purchase.warnings[0].code, "keeps-short");
+  ck_assert(strstr(purchase.warnings[0].text, "brisket keeps 12 h") != NULL);
   ck_assert_int_eq(line_of(JOB_I_BRISKET)->deliver_at_min, -720);
+}
+END_TEST
+
+/* Clocks go forward on 2027-03-14 in Chicago: noon of that day is eleven hours after its midnight. */
+START_TEST(noon_on_the_wall)
+{
+  struct pw_clock *clock;
+  j.ev.date = (struct pw_date){2027, 3, 14};
+  ck_assert_int_eq(pw_clock_open(&clock, "America/Chicago", j.ev.date, ctx), PW_OK);
+  j.ev.clock = clock;
+  memset(j.guests[JOB_DINNER], 0, sizeof j.guests[JOB_DINNER]);
+  make();
+  ck_assert_int_eq(line_of(JOB_I_BRISKET)->deliver_at_min, 660 - 1440);
 }
 END_TEST
 
@@ -563,6 +578,7 @@ static Suite *suite(void)
   tcase_add_test(t, menu_order);
   ADD_ROWS(t, thaw, thaw_rows);
   tcase_add_test(t, dates);
+  tcase_add_test(t, noon_on_the_wall);
   tcase_add_test(t, out_of_memory);
   suite_add_tcase(s, t);
   return s;

@@ -63,7 +63,7 @@ START_TEST(worked_by_hand)
     const char *name;
     struct pw_date date;
     pw_cents cents;
-  } dues[] = {{"Deposit", {0, 0, 0}, 195435},
+  } dues[] = {{"Deposit on acceptance", {2027, 5, 13}, 195435},
               {"Second payment", {2027, 5, 13}, 162862},
               {"Final payment", {2027, 6, 5}, 195435},
               {"Balance", {2027, 6, 12}, 97717}};
