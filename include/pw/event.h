@@ -74,6 +74,12 @@ enum pw_kind { PW_KIND_BEEF, PW_KIND_PORK, PW_KIND_LAMB, PW_KIND_POULTRY, PW_KIN
 enum pw_safety { PW_SAFE_INTACT, PW_SAFE_TENDERIZED, PW_SAFE_GROUND, PW_SAFE_POULTRY, PW_SAFE_PRECOOKED, PW_SAFE_PLANT };
 enum pw_shape { PW_SHAPE_SLAB, PW_SHAPE_CYLINDER, PW_SHAPE_SPHERE };
 
+/** What a cook measured: a stage took so long at so much. */
+struct pw_reading {
+  double air_c;
+  int minutes;
+};
+
 /** A cooking stage as the catalog knows it: so long at so much for the catalog's piece. */
 struct pw_stage {
   bool is_used;
@@ -86,6 +92,9 @@ struct pw_stage {
   bool in_oven;         /**< may run in an oven (finish only) */
   const char *look;     /**< what the cook looks for: "bark set, fat pools on top" */
   const char *source;
+  double ref_kg;        /**< raw piece weight the reference time was taken for; 0: the cut's own piece */
+  struct pw_reading *own; /**< the cook's own readings replace the theory between them */
+  int n_own;
 };
 
 struct pw_cut {
@@ -121,6 +130,7 @@ struct pw_cut {
   struct pw_use *uses;   /**< rub, paper, ... per piece or per kg raw */
   int n_uses;
   const char *source;
+  double start_c;        /**< core when it goes on; 0: as in the smoke stage's reference (from_c) */
 };
 
 enum pw_form { PW_FORM_SLICED, PW_FORM_PULLED, PW_FORM_CHOPPED, PW_FORM_WHOLE, PW_FORM_SPOONED };
@@ -147,11 +157,20 @@ struct pw_dish {
 
 enum pw_outline { PW_RECTANGLE, PW_DISC };
 
+/** A thermometer at a rack, read while the pit held a setting. */
+struct pw_probe {
+  int rack;              /**< index inside the pit */
+  double x_m;            /**< along the rack from the hot end */
+  double temp_c;
+};
+
 /** A way to run a pit. */
 struct pw_setting {
   const char *name;
   double hot_c, cool_c;  /**< at rack level, firebox end and far end; hot_c >= cool_c */
   double splits_per_h;   /**< the cook's own figure on a mild day (calibration), 0 if unknown */
+  struct pw_probe *probes; /**< readings that correct the straight fall from hot to cool end; may be none */
+  int n_probes;
 };
 
 struct pw_rack {

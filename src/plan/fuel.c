@@ -253,7 +253,8 @@ static pw_status make_lines(struct pw_fuel_plan *plan, const struct pw_event *ev
   for (int b = 0; b < plan->n_burns; b++) {
     const struct pw_pit *pit = &ev->pits[a->burns[b].pit];
     need_kg[pit->wood] += plan->burns[b].wood_kg;
-    need_kg[pit->charcoal] += plan->burns[b].charcoal_kg;
+    if (pit->charcoal != PW_NONE)
+      need_kg[pit->charcoal] += plan->burns[b].charcoal_kg;
     splits[pit->wood] += plan->burns[b].wood_kg / pit->split_kg;
   }
   for (int f = 0; f < ev->n_fuels; f++) {

@@ -64,7 +64,7 @@ static void place(struct pw_pit_heat *h, const struct pw_event *ev, int pit, int
 {
   h->pit = &ev->pits[pit];
   h->wood = &ev->fuels[h->pit->wood];
-  h->charcoal = &ev->fuels[h->pit->charcoal];
+  h->charcoal = h->pit->charcoal == PW_NONE ? h->wood : &ev->fuels[h->pit->charcoal];
   h->pit_c = 0.5 * (h->pit->settings[setting].hot_c + h->pit->settings[setting].cool_c);
   h->pressure_pa = pw_air_pressure_pa(ev->site.altitude_m);
   h->shell_factor = 1.0;

@@ -7,7 +7,7 @@
 /** One pit at one setting. */
 struct pw_pit_heat {
   const struct pw_pit *pit;
-  const struct pw_fuel *wood, *charcoal;
+  const struct pw_fuel *wood, *charcoal; /**< charcoal: the wood when the pit starts without any */
   double pit_c;          /**< mean of hot and cool end */
   double pressure_pa;
   double shell_factor;   /**< the cook's own splits per hour / theory; 1 without a figure */

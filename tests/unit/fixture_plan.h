@@ -92,8 +92,8 @@ static struct pw_dish fx_dishes[] = {
    .take_frac = 0.9, .reserve_frac = 0.05, .allergens = fx_allergens_bun, .n_allergens = 2, .source = "common practice, no source"},
 };
 
-static struct pw_setting fx_set_long[] = {{"steady", 135, 121, 3}};
-static struct pw_setting fx_set_drum[] = {{"brisk", 139, 135, 0}};
+static struct pw_setting fx_set_long[] = {{.name = "steady", .hot_c = 135, .cool_c = 121, .splits_per_h = 3}};
+static struct pw_setting fx_set_drum[] = {{.name = "brisk", .hot_c = 139, .cool_c = 135}};
 static struct pw_rack fx_racks_long[] = {{"main", PW_RECTANGLE, 1.83, 0.76, 0.36, 0, 2}, {"upper", PW_RECTANGLE, 1.60, 0.46, 0.25, 5, 2}};
 static struct pw_rack fx_racks_drum[] = {{"ring", PW_DISC, 0.56, 0.56, 0.3, 0, 1}};
 static struct pw_fuel fx_fuels[] = {

@@ -33,31 +33,39 @@ static inline void heat_fixture_make(struct heat_fixture *f)
       .clearance_m = 0.04, .may_turn = true, .shape = PW_SHAPE_SLAB, .half_m = 0.055, .diffusivity_m2_s = 1.3e-7,
       .units_per_piece = 1, .trim_frac = 0.85, .cook_frac = 0.66, .rest_min = 60, .hold_max_min = 300,
       .pans_per_piece = 0.5, .serve_core_c = 62.8,
-      .smoke = {true, 420, fix_c(250), fix_c(40), fix_c(160), fix_c(225), fix_c(290), fix_c(255), 0.10, false, "", ""},
-      .finish = {true, 270, fix_c(250), fix_c(160), fix_c(203), fix_c(225), fix_c(300), fix_c(260), 0.12, true, "", ""}};
+      .smoke = {.is_used = true, .ref_min = 420, .ref_c = fix_c(250),
+                .from_c = fix_c(40), .to_c = fix_c(160), .low_c = fix_c(225), .high_c = fix_c(290),
+                .best_c = fix_c(255), .spread_frac = 0.10, .in_oven = false},
+      .finish = {.is_used = true, .ref_min = 270, .ref_c = fix_c(250),
+                .from_c = fix_c(160), .to_c = fix_c(203), .low_c = fix_c(225), .high_c = fix_c(300),
+                .best_c = fix_c(260), .spread_frac = 0.12, .in_oven = true}};
   f->cuts[FIX_SAUSAGE] = (struct pw_cut){
       .id = "sausage", .kind = PW_KIND_SAUSAGE, .safety = PW_SAFE_PRECOOKED, .item = PW_NONE, .piece_kg = 2.0,
       .length_m = 0.40, .width_m = 0.25, .height_m = 0.05, .wrapped_length_m = 0.40, .wrapped_width_m = 0.25,
       .clearance_m = 0.02, .may_turn = true, .shape = PW_SHAPE_CYLINDER, .half_m = 0.016, .diffusivity_m2_s = 1.3e-7,
       .units_per_piece = 12, .trim_frac = 1.0, .cook_frac = 0.90, .rest_min = 10, .hold_max_min = 20,
       .pans_per_piece = 0.5, .serve_core_c = 57.2,
-      .smoke = {true, 60, fix_c(250), fix_c(40), fix_c(155), fix_c(225), fix_c(275), fix_c(250), 0.10, false, "", ""}};
+      .smoke = {.is_used = true, .ref_min = 60, .ref_c = fix_c(250),
+                .from_c = fix_c(40), .to_c = fix_c(155), .low_c = fix_c(225), .high_c = fix_c(275),
+                .best_c = fix_c(250), .spread_frac = 0.10, .in_oven = false}};
   f->cuts[FIX_PAN] = (struct pw_cut){
       .id = "beans", .kind = PW_KIND_PLANT, .safety = PW_SAFE_PLANT, .item = PW_NONE, .piece_kg = 8.0,
       .length_m = 0.53, .width_m = 0.33, .height_m = 0.10, .wrapped_length_m = 0.53, .wrapped_width_m = 0.33,
       .clearance_m = 0.02, .may_turn = false, .shape = PW_SHAPE_SLAB, .half_m = 0.04, .diffusivity_m2_s = 1.4e-7,
       .units_per_piece = 1, .trim_frac = 1.0, .cook_frac = 0.93, .rest_min = 0, .hold_max_min = 240,
       .pans_per_piece = 1, .serve_core_c = 57.2,
-      .smoke = {true, 180, fix_c(250), fix_c(40), fix_c(165), fix_c(225), fix_c(300), fix_c(250), 0.15, false, "", ""}};
+      .smoke = {.is_used = true, .ref_min = 180, .ref_c = fix_c(250),
+                .from_c = fix_c(40), .to_c = fix_c(165), .low_c = fix_c(225), .high_c = fix_c(300),
+                .best_c = fix_c(250), .spread_frac = 0.15, .in_oven = false}};
   f->fuels[FIX_WOOD] = (struct pw_fuel){.id = "white-oak", .gross_mj_kg = 20.0, .hydrogen_frac = 0.06,
       .moisture_wet_frac = 0.20, .stoich_air_kg_kg = 6.0, .kg_per_m3_stacked = 425, .item = PW_NONE,
       .price_cents_per_kg = 45};
   f->fuels[FIX_CHARCOAL] = (struct pw_fuel){.id = "lump", .is_charcoal = true, .gross_mj_kg = 31.0,
       .hydrogen_frac = 0.03, .moisture_wet_frac = 0.05, .stoich_air_kg_kg = 9.5, .item = PW_NONE,
       .price_cents_per_kg = 160};
-  f->steady[0] = (struct pw_setting){"steady", fix_c(275), fix_c(250), 3.0};
-  f->steady[1] = (struct pw_setting){"hot", fix_c(300), fix_c(270), 0.0};
-  f->low[0] = (struct pw_setting){"low", fix_c(240), fix_c(240), 0.0};
+  f->steady[0] = (struct pw_setting){.name = "steady", .hot_c = fix_c(275), .cool_c = fix_c(250), .splits_per_h = 3.0};
+  f->steady[1] = (struct pw_setting){.name = "hot", .hot_c = fix_c(300), .cool_c = fix_c(270), .splits_per_h = 0.0};
+  f->low[0] = (struct pw_setting){.name = "low", .hot_c = fix_c(240), .cool_c = fix_c(240), .splits_per_h = 0.0};
   f->racks[0] = (struct pw_rack){"main", PW_RECTANGLE, 1.8, 0.75, 0.35, 0.0, 2};
   f->racks[1] = (struct pw_rack){"upper", PW_RECTANGLE, 1.8, 0.40, 0.11, 5.0, 3};
   f->disc[0] = (struct pw_rack){"ring", PW_DISC, 0.56, 0.56, 0.30, 0.0, 1};
