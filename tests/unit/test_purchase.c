@@ -431,6 +431,29 @@ START_TEST(bases)
 }
 END_TEST
 
+/* Once an event, though dish and cut come in both services; and a dish's share of the pieces it shares. */
+START_TEST(once_and_shared)
+{
+  j.event_uses[1].amount = 0;
+  j.slaw_uses[0] = (struct pw_use){JOB_I_ICE, 3, PW_PER_EVENT};
+  make();
+  PW_NEAR("dish once", need_of(JOB_I_ICE), 3, 1e-9, 0);
+  j.slaw_uses[0] = (struct pw_use){JOB_I_ICE, 3, PW_PER_SERVICE};
+  make();
+  PW_NEAR("dish twice", need_of(JOB_I_ICE), 6, 1e-9, 0);
+  j.slaw_uses[0].amount = 0;
+  j.brisket_uses[0] = (struct pw_use){JOB_I_ICE, 3, PW_PER_EVENT};
+  make();
+  PW_NEAR("cut once", need_of(JOB_I_ICE), 3, 1e-9, 0);
+  j.brisket_uses[0].amount = 0;
+  j.menu[JOB_DINNER][3] = j.menu[JOB_LUNCH][0];
+  j.sliced_uses[0] = (struct pw_use){JOB_I_ICE, 3, PW_PER_PIECE};
+  make();
+  double sliced = 110 * 0.7 * 0.14 / 0.94, chopped = 110 * 0.9 * 0.12 / 0.98; /* cooked, before carving */
+  PW_NEAR("share", need_of(JOB_I_ICE), 3 * raw_of(JOB_DINNER, JOB_BRISKET)->pieces * sliced / (sliced + chopped), 1e-9, 0);
+}
+END_TEST
+
 /* More guests: no item is bought less, nothing costs less. */
 START_TEST(more_guests_never_less)
 {
@@ -574,6 +597,7 @@ static Suite *suite(void)
   tcase_add_test(t, one_list);
   tcase_add_test(t, sums);
   ADD_ROWS(t, bases, basis_rows);
+  tcase_add_test(t, once_and_shared);
   tcase_add_test(t, more_guests_never_less);
   tcase_add_test(t, menu_order);
   ADD_ROWS(t, thaw, thaw_rows);
