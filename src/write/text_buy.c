@@ -1,0 +1,123 @@
+/* text_buy.c - the purchase list [P1]-[P3] as text: by order date and supplier, then as the shop is walked. */
+#include "base/arena.h"
+#include "base/when.h"
+#include "write/text_page.h"
+#include "write/text_sheets.h"
+
+#include <limits.h>
+#include <string.h>
+
+static const struct pw_offer *offer_of(const struct pw_page *s, const struct pw_purchase_line *line)
+{
+  return &s->ev->items[line->item].offers[line->offer];
+}
+
+static bool is_one_order(const struct pw_page *s, const struct pw_purchase_line *a, const struct pw_purchase_line *b)
+{
+  return strcmp(offer_of(s, a)->supplier, offer_of(s, b)->supplier) == 0 &&
+         pw_when_day_number(s->ev, a->order_by_at_min) == pw_when_day_number(s->ev, b->order_by_at_min);
+}
+
+static void one_line(struct pw_page *s, const struct pw_purchase_line *line)
+{
+  const struct pw_item *item = &s->ev->items[line->item];
+  const struct pw_offer *offer = offer_of(s, line);
+  const struct pw_cell row[] = {
+      {2, 3, PW_LEFT, "[ ]"},
+      {6, 5, PW_RIGHT, pw_words(s, "%d", line->packs)},
+      {12, 14, PW_LEFT, offer->pack},
+      {27, 29, PW_LEFT, item->name},
+      {57, 10, PW_RIGHT, pw_words(s, "%s", pw_format_amount(s->ev->units, item->unit, line->amount).s)},
+      {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, line->cost_cents).s)}};
+  pw_page_row(s, row, 6);
+  const char *more = "";
+  if (offer->is_by_weight)
+    more = pw_words(s, "%s, about %d %s", pw_money_format_per(s->ev, line->unit_price_cents, PW_UNIT_KG).s, line->pieces,
+                 line->pieces == 1 ? "piece" : "pieces");
+  if (line->thaw_from_at_min != INT_MIN)
+    more = pw_words(s, "%s%sfreezer to refrigerator %s at %s", more, *more ? "; " : "",
+                 pw_when_day_short(s->ev, line->thaw_from_at_min).s, pw_when_clock(s->ev, line->thaw_from_at_min).s);
+  if (*more)
+    pw_page_para(s, 27, 27, more);
+}
+
+static void one_order(struct pw_page *s, int first)
+{
+  const struct pw_purchase *p = &s->plan->purchase;
+  const struct pw_purchase_line *head = &p->lines[first];
+  int last_delivery = head->deliver_at_min, first_delivery = head->deliver_at_min;
+  pw_cents sum = 0;
+  for (int i = first; i < p->n_lines; i++) {
+    if (!is_one_order(s, head, &p->lines[i]))
+      continue;
+    int at = p->lines[i].deliver_at_min;
+    first_delivery = at < first_delivery ? at : first_delivery;
+    last_delivery = at > last_delivery ? at : last_delivery;
+    sum += p->lines[i].cost_cents;
+  }
+  const char *in_house = pw_words(s, "%s", pw_when_day_short(s->ev, first_delivery).s);
+  if (pw_when_day_number(s->ev, first_delivery) != pw_when_day_number(s->ev, last_delivery))
+    in_house = pw_words(s, "%s to %s", in_house, pw_when_day_short(s->ev, last_delivery).s);
+  pw_page_head(s, offer_of(s, head)->supplier);
+  pw_page_pair(s, 2,
+               pw_words(s, "order by %s, in house %s", pw_when_day_short(s->ev, head->order_by_at_min).s, in_house),
+               pw_words(s, "%s", pw_money_format(s->ev, sum).s));
+  for (int i = first; i < p->n_lines; i++)
+    if (is_one_order(s, head, &p->lines[i]))
+      one_line(s, &p->lines[i]);
+}
+
+static void fuel(struct pw_page *s)
+{
+  const struct pw_fuel_plan *f = &s->plan->fuel;
+  if (f->n_lines == 0)
+    return;
+  pw_page_head(s, "Wood and charcoal");
+  for (int i = 0; i < f->n_lines; i++) {
+    const struct pw_fuel_line *line = &f->lines[i];
+    const char *name = s->ev->fuels[line->fuel].name;
+    if (line->splits > 0)
+      name = pw_words(s, "%s, about %d splits", name, line->splits);
+    const struct pw_cell row[] = {
+        {2, 3, PW_LEFT, "[ ]"},
+        {12, 44, PW_LEFT, name},
+        {57, 10, PW_RIGHT, pw_words(s, "%s", pw_format_weight(s->ev->units, line->buy_kg).s)},
+        {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, line->cost_cents).s)}};
+    pw_page_row(s, row, 4);
+    pw_page_para(s, 27, 27,
+                 pw_words(s, "%s will burn, the rest is the reserve", pw_format_weight(s->ev->units, line->need_kg).s));
+  }
+}
+
+pw_status pw_text_buy(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
+  const struct pw_purchase *p = &plan->purchase;
+  pw_page_title(s, s->ev->name, "Purchase list");
+  pw_page_para(s, 0, 0, pw_words(s, "%s, %d guests", pw_when_date(s->ev->date).s, plan->demand.head_count));
+  bool *is_done = pw_arena_array(ctx->arena, (size_t)p->n_lines, sizeof *is_done);
+  if (!is_done)
+    return PW_ERR_MEMORY;
+  for (;;) { /* orders by date; lines of one order stay in the list's own order */
+    int next = PW_NONE;
+    for (int i = 0; i < p->n_lines; i++)
+      if (!is_done[i] && (next == PW_NONE || pw_when_day_number(s->ev, p->lines[i].order_by_at_min) <
+                                                 pw_when_day_number(s->ev, p->lines[next].order_by_at_min)))
+        next = i;
+    if (next == PW_NONE)
+      break;
+    one_order(s, next);
+    for (int i = 0; i < p->n_lines; i++)
+      is_done[i] = is_done[i] || is_one_order(s, &p->lines[next], &p->lines[i]);
+  }
+  fuel(s);
+  pw_page_head(s, "Sum");
+  pw_page_pair(s, 2, "Food", pw_money_format(s->ev, p->food_cents).s);
+  pw_page_pair(s, 2, "Disposables and supplies", pw_money_format(s->ev, p->supplies_cents).s);
+  pw_cents fuels = 0;
+  for (int i = 0; i < plan->fuel.n_lines; i++)
+    fuels += plan->fuel.lines[i].cost_cents;
+  pw_page_pair(s, 2, "Wood and charcoal", pw_money_format(s->ev, fuels).s);
+  pw_page_pair(s, 2, "To spend", pw_money_format(s->ev, p->food_cents + p->supplies_cents + fuels).s);
+  return out->failed ? PW_ERR_MEMORY : PW_OK;
+}

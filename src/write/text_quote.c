@@ -1,0 +1,206 @@
+/* text_quote.c - the quote [Q1] as text: one part for the customer, one for the owner. */
+#include "base/arena.h"
+#include "base/clock.h"
+#include "base/when.h"
+#include "write/text_page.h"
+#include "write/text_sheets.h"
+
+#include <string.h>
+
+static void money_line(struct pw_page *s, int indent, const char *what, pw_cents cents)
+{
+  pw_page_pair(s, indent, what, pw_money_format(s->ev, cents).s);
+}
+
+static int heads_of(const struct pw_event *ev, const struct pw_service *service)
+{
+  int n = 0;
+  for (int g = 0; g < ev->n_classes; g++)
+    n += service->guests[g];
+  return n;
+}
+
+static const char *style_words(enum pw_style style)
+{
+  static const char *const w[] = {
+      [PW_BUFFET] = "buffet", [PW_PLATED] = "plated", [PW_FAMILY] = "family style", [PW_BOXED] = "boxed",
+      [PW_DROP_OFF] = "dropped off"};
+  return w[style];
+}
+
+static void services(struct pw_page *s)
+{
+  for (int i = 0; i < s->ev->n_services; i++) {
+    const struct pw_service *service = &s->ev->services[i];
+    pw_page_blank(s);
+    pw_page_pair(s, 0,
+                 pw_words(s, "%s, %s at %s", service->name, pw_when_day(s->ev, service->at_min).s,
+                       pw_when_clock(s->ev, service->at_min).s),
+                 pw_words(s, "%d guests", heads_of(s->ev, service)));
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "%s, %s", style_words(service->style), pw_format_minutes(service->length_min).s));
+    for (int m = 0; m < service->n_menu; m++) {
+      const struct pw_dish *dish = &s->ev->dishes[service->menu[m].dish];
+      const char *line = dish->name;
+      for (int a = 0; a < dish->n_allergens; a++)
+        line = pw_words(s, "%s%s%s", line, a ? ", " : " (contains ", dish->allergens[a]);
+      pw_page_para(s, 2, 4, dish->n_allergens ? pw_words(s, "%s)", line) : line);
+    }
+  }
+}
+
+static void dues(struct pw_page *s)
+{
+  pw_page_head(s, "To pay");
+  for (int i = 0; i < s->plan->quote.n_dues; i++) {
+    const struct pw_due *due = &s->plan->quote.dues[i];
+    money_line(s, 2,
+               due->date.year ? pw_words(s, "%s, by %s", due->name, pw_when_date(due->date).s)
+                              : pw_words(s, "%s, on acceptance", due->name),
+               due->cents);
+  }
+  struct pw_date day = s->ev->date;
+  const struct pw_terms *t = &s->ev->terms;
+  if (t->valid_days > 0)
+    pw_page_para(s, 2, 2, pw_words(s, "This offer stands for %d days.", t->valid_days));
+  if (t->final_count_days_before > 0)
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "Final number of guests by %s.",
+                       pw_when_date(pw_date_from_days(pw_date_to_days(day) - t->final_count_days_before)).s));
+}
+
+pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
+  const struct pw_quote *q = &s->plan->quote;
+  pw_page_title(s, pw_words(s, "%s", s->ev->name), "Quote");
+  if (s->ev->customer && *s->ev->customer)
+    pw_page_para(s, 0, 0, pw_words(s, "For %s", s->ev->customer));
+  pw_page_para(s, 0, 0,
+               s->ev->site.place ? pw_words(s, "%s, %s", pw_when_date(s->ev->date).s, s->ev->site.place)
+                                 : pw_when_date(s->ev->date).s);
+  services(s);
+
+  pw_page_head(s, "Price");
+  money_line(s, 2, pw_words(s, "%d guests at %s", q->guests, pw_money_format(s->ev, q->per_guest_cents).s), q->price_cents);
+  if (q->discount_cents)
+    money_line(s, 2, pw_words(s, "Discount of %s", pw_format_percent(s->ev->terms.discount_frac).s), -q->discount_cents);
+  if (q->service_charge_cents)
+    money_line(s, 2, pw_words(s, "Service charge of %s", pw_format_percent(s->ev->terms.service_charge_frac).s),
+               q->service_charge_cents);
+  if (q->tax_cents)
+    money_line(s, 2,
+               pw_words(s, "Tax of %s on %s", pw_format_percent(s->ev->terms.tax_frac).s,
+                     pw_money_format(s->ev, q->taxable_cents).s),
+               q->tax_cents);
+  money_line(s, 2, "Total", q->total_cents);
+  dues(s);
+
+  if (q->n_ladder > 0) {
+    pw_page_head(s, "If more or fewer come");
+    const struct pw_cell head[] = {{4, 8, PW_RIGHT, "guests"}, {14, 16, PW_RIGHT, "per guest"}, {32, 18, PW_RIGHT, "total"}};
+    pw_page_row(s, head, 3);
+    for (int i = 0; i < q->n_ladder; i++) {
+      const struct pw_quote_rung *r = &q->ladder[i];
+      const struct pw_cell row[] = {
+          {4, 8, PW_RIGHT, pw_words(s, "%d", r->guests)},
+          {14, 16, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->per_guest_cents).s)},
+          {32, 18, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->total_cents).s)},
+          {52, 28, PW_LEFT, r->missed ? "on request" : r->guests == q->guests ? "this quote" : ""}};
+      pw_page_row(s, row, 4);
+    }
+    pw_page_para(s, 2, 2, "Totals with taxes and charges. Whole pieces, packs, pits and hands come in steps, so the price does too.");
+  }
+  return out->failed ? PW_ERR_MEMORY : PW_OK;
+}
+
+static void cost_line(struct pw_page *s, const char *what, pw_cents cents)
+{
+  const struct pw_cell row[] = {
+      {2, 40, PW_LEFT, what},
+      {44, 16, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, cents).s)},
+      {62, 8, PW_RIGHT,
+       s->plan->quote.cost_cents > 0 ? pw_words(s, "%s", pw_format_percent((double)cents / (double)s->plan->quote.cost_cents).s) : ""}};
+  pw_page_row(s, row, 3);
+}
+
+static void margin(struct pw_page *s)
+{
+  const struct pw_quote *q = &s->plan->quote;
+  pw_cents net = q->price_cents - q->discount_cents;
+  pw_page_head(s, "Margin");
+  money_line(s, 2, "Price before taxes and charges", net);
+  money_line(s, 2, "Cost", -q->cost_cents);
+  money_line(s, 2, pw_words(s, "Left over, %s of the price", pw_format_percent(q->margin_frac).s), net - q->cost_cents);
+  pw_page_para(s, 2, 2, pw_words(s, "Food is %s of the price.", pw_format_percent(q->food_share_frac).s));
+  int fewer = q->guests - (q->guests + 5) / 10;
+  if (fewer > 0 && fewer < q->guests) {
+    double less = (double)q->per_guest_cents * fewer * (1 - s->ev->terms.discount_frac);
+    if (less > 0)
+      pw_page_para(s, 2, 2,
+                   pw_words(s, "If only %d come and all is bought and manned already: %s of the price is left.", fewer,
+                         pw_format_percent((less - (double)q->cost_cents) / less).s));
+  }
+}
+
+static void chances(struct pw_page *s)
+{
+  const struct pw_purchase *p = &s->plan->purchase;
+  if (p->n_raws == 0)
+    return;
+  pw_page_head(s, "Enough to eat");
+  for (int i = 0; i < p->n_raws; i++) {
+    const struct pw_raw_need *r = &p->raws[i];
+    const char *name = pw_words(s, "%d × %s", r->pieces, s->ev->cuts[r->cut].name);
+    if (s->ev->n_services > 1)
+      name = pw_words(s, "%s, %s", name, s->ev->services[r->service].name);
+    pw_page_para(s, 2, 4,
+                 r->leftover_kg > 0
+                     ? pw_words(s, "%s: runs out with a chance of %s; about %s left over", name,
+                             pw_format_percent(r->runout_frac).s, pw_format_weight(s->ev->units, r->leftover_kg).s)
+                     : pw_words(s, "%s: runs out with a chance of %s", name, pw_format_percent(r->runout_frac).s));
+  }
+}
+
+pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
+  const struct pw_quote *q = &s->plan->quote;
+  pw_page_title(s, pw_words(s, "%s", s->ev->name), "For the owner only");
+  const struct pw_cell head[] = {{2, 40, PW_LEFT, "Cost"}, {44, 16, PW_RIGHT, ""}, {62, 8, PW_RIGHT, "share"}};
+  pw_page_row(s, head, 3);
+  cost_line(s, "Food", q->food_cents);
+  cost_line(s, "Disposables and supplies", q->supplies_cents);
+  cost_line(s, "Wood, charcoal, ovens", q->fuel_cents);
+  cost_line(s, "Crew", q->labour_cents);
+  cost_line(s, "Rental", q->rental_cents);
+  cost_line(s, "Travel", q->travel_cents);
+  cost_line(s, "Overhead", q->overhead_cents);
+  cost_line(s, "All of it", q->cost_cents);
+  margin(s);
+  chances(s);
+  if (q->n_ladder > 0) {
+    pw_page_head(s, "Head counts, each one planned");
+    const struct pw_cell names[] = {{2, 7, PW_RIGHT, "guests"},    {11, 14, PW_RIGHT, "cost"},
+                                    {27, 14, PW_RIGHT, "price"},   {43, 8, PW_RIGHT, "margin"},
+                                    {53, 12, PW_RIGHT, "per guest"}};
+    pw_page_row(s, names, 5);
+    for (int i = 0; i < q->n_ladder; i++) {
+      const struct pw_quote_rung *r = &q->ladder[i];
+      double net = (double)r->price_cents * (1 - s->ev->terms.discount_frac);
+      const char *note = r->guests == q->guests ? "<" : "";
+      if (r->missed)
+        note = pw_words(s, "%d %s not fit", r->missed, r->missed == 1 ? "does" : "do");
+      const struct pw_cell row[] = {
+          {2, 7, PW_RIGHT, pw_words(s, "%d", r->guests)},
+          {11, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->cost_cents).s)},
+          {27, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->price_cents).s)},
+          {43, 8, PW_RIGHT,
+           net > 0 ? pw_words(s, "%s", pw_format_percent((net - (double)r->cost_cents) / net).s) : ""},
+          {53, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->per_guest_cents).s)},
+          {66, 14, PW_LEFT, note}};
+      pw_page_row(s, row, 6);
+    }
+  }
+  return out->failed ? PW_ERR_MEMORY : PW_OK;
+}

@@ -1,0 +1,21 @@
+/* text_sheets.h - the sheets as plain text, 80 columns, for a terminal or a printer.
+ * Each appends to *out (an arena buffer).  Same plan, same bytes.  Errors: PW_ERR_MEMORY. */
+#ifndef PW_TEXT_SHEETS_H
+#define PW_TEXT_SHEETS_H
+
+#include "base/buf.h"
+#include "pw/plan.h"
+#include "pw/status.h"
+
+/** For the customer: services, price, taxes, dues, other head counts.  No costs on it. */
+pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+/** For the owner: costs, margin, what fewer guests do to it, chances to run out, the ladder with costs. */
+pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+/** What to buy, by order date and supplier, with tick boxes. */
+pw_status pw_text_buy(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+/** The plan in short: fires, meat by lot, cost and bound, shortages and ways out, warnings. */
+pw_status pw_text_plan(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+/** The shift sheet: cautions, everybody hour by hour, fire list, one list per role. */
+pw_status pw_text_shift(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+
+#endif
