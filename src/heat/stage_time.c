@@ -1,32 +1,267 @@
-/* stage_time.c - time = reference time x Fo(theta at air_c) / Fo(theta at the reference) [T1], Fo from the full
- * series for the cut's shape, so that the catalog's own point is met exactly. */
+/* stage_time.c - fitting the engine's one free parameter to the catalog's time, and running it elsewhere [T1]. */
 #include "heat/stage_time.h"
 
-#include "heat/conduct.h"
+#include "heat/air.h"
+#include "heat/food_props.h"
 #include "heat/shell.h"
 
 #include <math.h>
+#include <stddef.h>
 
-#define FOOD_HEAT_J_M3K 3.5e6   /* density x heat capacity of raw meat: Choi and Okos 1986 for USDA SR 13803, 10080 */
-#define SURFACE_H_W_M2K 8.0     /* natural convection at food in an oven, within 18 of Incropera-type roast examples */
-#define SURFACE_EMISSIVITY 0.9  /* wet or dark food surface, common textbook value */
+#define EMISSIVITY 0.9        /* food surface, usual textbook value for wet and for dark surfaces */
+#define DRAUGHT_M_S 0.3       /* air past the food: common practice, no source */
+#define SURFACE_C 60.0        /* surface at which convection is taken; it hardly moves with it */
+#define PROPERTY_C 60.0       /* temperature at which density and heat capacity are taken */
+#define CRUST_KG_M2 2.0       /* water lost that halves evaporation, about 3 mm of dried crust: no source */
+#define MILD_C 20.0           /* the day catalog times are told for: common practice, no source */
+#define MILD_RELATIVE_FRAC 0.5
+#define MILD_WATER_KG_KG 0.79 /* water per kg of dry wood: 9 x 6 % hydrogen + 20 % wet basis */
+#define MILD_AIR_KG_KG 30.0   /* air per kg of dry wood: 6 x (1 + 400 % excess) */
+#define STEPS_PER_STAGE 100.0 /* to the reference time; ratios of times within 0.1 % of those of 1200 steps */
+#define LIMIT_STAGES 6.0      /* no stage may take more than this many times its reference */
+#define NEAR_END_K 12.0       /* closer to the air the core creeps, and so does the time */
+#define FAR_FROM_REF_K 30.0   /* about 55 F from the temperature the time was told for */
+#define PARAM_LOW (-3.0)
+#define PARAM_HIGH 4.0
 
-static double minutes_fo(const struct pw_cut *cut, const struct pw_stage *stage, double air_c)
+struct pw_stage_air pw_stage_air_mild(void)
 {
-  double theta = (air_c - stage->to_c) / (air_c - stage->from_c);
-  if (!(theta > 0.0))
+  struct pw_stage_air air = {.pressure_pa = pw_air_pressure_pa(0.0)};
+  air.ratio = pw_air_humidity_ratio(MILD_C, MILD_RELATIVE_FRAC, air.pressure_pa) + MILD_WATER_KG_KG / MILD_AIR_KG_KG;
+  return air;
+}
+
+struct pw_stage_air pw_stage_air_of(const struct pw_event *ev, int pit)
+{
+  const struct pw_pit *p = &ev->pits[pit];
+  const struct pw_fuel *wood = &ev->fuels[p->wood];
+  struct pw_stage_air air = {.pressure_pa = pw_air_pressure_pa(ev->site.altitude_m)};
+  double outside_c = 0.5 * (ev->weather.low_c + ev->weather.high_c);
+  double moisture = wood->moisture_wet_frac / (1.0 - wood->moisture_wet_frac);
+  air.ratio = pw_air_humidity_ratio(outside_c, ev->weather.humidity_frac, air.pressure_pa) +
+              (9.0 * wood->hydrogen_frac + moisture) / (wood->stoich_air_kg_kg * (1.0 + p->excess_air_frac));
+  return air;
+}
+
+double pw_stage_step_s(const struct pw_stage *stage) { return stage->ref_min * 60.0 / STEPS_PER_STAGE; }
+
+/* ---- one run ------------------------------------------------------------------------------------- */
+
+static void set_run(const struct pw_stage_model *m, const struct pw_stage *stage, double param, double half_m,
+                    double air_c, const struct pw_stage_air *air, struct pw_engine_body *body,
+                    struct pw_engine_bath *bath)
+{
+  const struct pw_cut *cut = m->cut;
+  bool is_wrapped = stage == &cut->finish;
+  double scale = param < 0.0 ? exp(param) : param > 1.0 && !is_wrapped ? exp(param - 1.0) : 1.0;
+  double hindered = is_wrapped && param > 0.0 ? exp(-param) : 1.0;
+  *body = (struct pw_engine_body){.shape = cut->shape,
+                                  .half_m = half_m * scale,
+                                  .conductivity_w_mk = cut->diffusivity_m2_s * m->heat_j_m3k,
+                                  .heat_j_m3k = m->heat_j_m3k,
+                                  .cells = PW_STAGE_CELLS};
+  double open_loss = (1.0 - cut->cook_frac) * (cut->finish.is_used ? PW_STAGE_OPEN_LOSS_FRAC : 1.0);
+  *bath = (struct pw_engine_bath){
+      .air_c = air_c,
+      .h_w_m2k = hindered * pw_shell_h_w_m2k(2.0 * half_m, SURFACE_C, air_c, DRAUGHT_M_S, air->pressure_pa),
+      .emissivity_frac = hindered * EMISSIVITY,
+      .pressure_pa = air->pressure_pa,
+      .vapour_pa = pw_air_vapour_pa(air->ratio, air->pressure_pa),
+      .wet_frac = is_wrapped ? 0.0 : fmin(fmax(param, 0.0), 1.0),
+      .crust_kg_m2 = CRUST_KG_M2,
+      .dry_kg_m2 = fmax(open_loss, 0.01) * m->density_kg_m3 / pw_engine_area_m2_m3(body)};
+}
+
+/** Half thickness of the piece the reference time was taken for: pieces of one cut are alike in shape. */
+static double reference_half_m(const struct pw_cut *cut, const struct pw_stage *stage)
+{
+  return stage->ref_kg > 0.0 ? cut->half_m * cbrt(stage->ref_kg / cut->piece_kg) : cut->half_m;
+}
+
+/** Runs a stage at its reference with a parameter; leaves the state at its end. */
+static double reference_minutes(const struct pw_stage_model *m, const struct pw_stage *stage, double param,
+                                struct pw_engine_state *state)
+{
+  struct pw_engine_body body;
+  struct pw_engine_bath bath;
+  struct pw_stage_air air = pw_stage_air_mild();
+  set_run(m, stage, param, reference_half_m(m->cut, stage), stage->ref_c, &air, &body, &bath);
+  return pw_engine_run(&body, &bath, state, stage->to_c, pw_stage_step_s(stage), 3.0 * 60.0 * stage->ref_min, NULL,
+                       NULL) / 60.0;
+}
+
+/* ---- the fit ------------------------------------------------------------------------------------- */
+
+/** log(time / reference) at a parameter: rises with it; HUGE_VAL when the stage does not end. */
+static double misfit(const struct pw_stage_model *m, const struct pw_stage *stage, const struct pw_engine_state *start,
+                     double param)
+{
+  struct pw_engine_state state = *start;
+  return log(reference_minutes(m, stage, param, &state) / stage->ref_min);
+}
+
+struct bracket {
+  double lo, hi, f_lo, f_hi;
+};
+
+/** Parameters on either side of the reference time, from 0 outwards in growing strides. */
+static struct bracket bracket_make(const struct pw_stage_model *m, const struct pw_stage *stage,
+                                   const struct pw_engine_state *start)
+{
+  double f = misfit(m, stage, start, 0.0), stride = f > 0.0 ? -0.2 : 0.2;
+  struct bracket b = {0.0, 0.0, f, f};
+  if (f > 0.0)
+    while (b.f_lo > 0.0 && b.lo > PARAM_LOW) {
+      b.hi = b.lo;
+      b.f_hi = b.f_lo;
+      b.lo += stride;
+      b.f_lo = misfit(m, stage, start, b.lo);
+      stride *= 2.0;
+    }
+  else
+    while (b.f_hi < 0.0 && b.hi < PARAM_HIGH) {
+      b.lo = b.hi;
+      b.f_lo = b.f_hi;
+      b.hi += stride;
+      b.f_hi = misfit(m, stage, start, b.hi);
+      stride *= 2.0;
+    }
+  return b;
+}
+
+/** Regula falsi in the Illinois form; halves while one side has no finite time. */
+static double fit_param(const struct pw_stage_model *m, const struct pw_stage *stage, const struct pw_engine_state *start)
+{
+  struct bracket b = bracket_make(m, stage, start);
+  int side = 0;
+  double param = b.f_lo == 0.0 ? b.lo : b.hi;
+  for (int i = 0; i < 60 && b.f_lo < 0.0 && b.f_hi > 0.0 && b.hi - b.lo > 1e-9; i++) {
+    param = isfinite(b.f_hi) ? (b.lo * b.f_hi - b.hi * b.f_lo) / (b.f_hi - b.f_lo) : 0.5 * (b.lo + b.hi);
+    double f = misfit(m, stage, start, param);
+    if (fabs(f) < 1e-6)
+      break;
+    if (f < 0.0) {
+      b.lo = param;
+      b.f_lo = f;
+      b.f_hi *= side == -1 ? 0.5 : 1.0;
+      side = -1;
+    } else {
+      b.hi = param;
+      b.f_hi = f;
+      b.f_lo *= side == 1 ? 0.5 : 1.0;
+      side = 1;
+    }
+  }
+  return param;
+}
+
+/** Fits a stage and moves the state to its end. */
+static struct pw_stage_fit fit(const struct pw_stage_model *m, const struct pw_stage *stage, struct pw_engine_state *state)
+{
+  struct pw_stage_fit out = {.scale = 1.0, .correction = 1.0};
+  if (stage->ref_c <= stage->to_c || stage->to_c <= pw_engine_core_c(state))
+    return out;
+  out.param = fit_param(m, stage, state);
+  double minutes = reference_minutes(m, stage, out.param, state);
+  out.correction = isfinite(minutes) ? stage->ref_min / minutes : 1.0;
+  bool is_wrapped = stage == &m->cut->finish;
+  out.scale = out.param < 0.0 ? exp(out.param) : out.param > 1.0 && !is_wrapped ? exp(out.param - 1.0) : 1.0;
+  return out;
+}
+
+void pw_stage_model_make(struct pw_stage_model *out, const struct pw_cut *cut)
+{
+  struct pw_food food = pw_food_of_kind(cut->kind);
+  struct pw_food_props props = pw_food_props_at(&food, PROPERTY_C);
+  struct pw_engine_body body = {.shape = cut->shape, .half_m = cut->half_m, .cells = PW_STAGE_CELLS};
+  struct pw_engine_state state;
+  out->cut = cut;
+  out->density_kg_m3 = props.density_kg_m3;
+  out->heat_j_m3k = props.density_kg_m3 * props.cp_j_kgk;
+  out->smoke = out->finish = (struct pw_stage_fit){.scale = 1.0, .correction = 1.0};
+  pw_engine_start(&out->raw, &body, cut->start_c > 0.0 ? cut->start_c : cut->smoke.from_c);
+  pw_engine_start(&state, &body, cut->smoke.from_c);
+  if (cut->smoke.is_used)
+    out->smoke = fit(out, &cut->smoke, &state);
+  if (cut->finish.is_used) {
+    /* the profile of the open stage's end, moved to the core the finish says it starts from */
+    double move_k = cut->finish.from_c - pw_engine_core_c(&state);
+    for (int i = 0; i < PW_STAGE_CELLS; i++)
+      state.cell_c[i] += move_k;
+    state.surface_c += move_k;
+    out->wrapped = state;
+    out->finish = fit(out, &cut->finish, &state);
+  } else {
+    out->wrapped = state;
+  }
+}
+
+/* ---- elsewhere ------------------------------------------------------------------------------------ */
+
+void pw_stage_model_set(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
+                        const struct pw_stage_air *air, struct pw_engine_body *body, struct pw_engine_bath *bath)
+{
+  const struct pw_stage_fit *f = stage == &m->cut->finish ? &m->finish : &m->smoke;
+  set_run(m, stage, f->param, m->cut->half_m, air_c, air, body, bath);
+}
+
+static double theory_minutes(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
+                             const struct pw_stage_air *air)
+{
+  bool is_wrapped = stage == &m->cut->finish;
+  struct pw_engine_state state = is_wrapped ? m->wrapped : m->raw;
+  if (stage->to_c <= pw_engine_core_c(&state))
+    return stage->ref_min; /* a stage for colour: heat does not decide it */
+  if (air_c <= stage->to_c)
     return HUGE_VAL;
-  double mean_c = 0.5 * (stage->from_c + stage->to_c);
-  double h = SURFACE_H_W_M2K + pw_shell_radiation_w_m2(SURFACE_EMISSIVITY, air_c, mean_c) / (air_c - mean_c);
-  struct pw_conduct c;
-  pw_conduct_make(&c, cut->shape, h * cut->half_m / (cut->diffusivity_m2_s * FOOD_HEAT_J_M3K));
-  return pw_conduct_fo(&c, theta);
+  struct pw_engine_body body;
+  struct pw_engine_bath bath;
+  pw_stage_model_set(m, stage, air_c, air, &body, &bath);
+  double seconds = pw_engine_run(&body, &bath, &state, stage->to_c, pw_stage_step_s(stage),
+                                 LIMIT_STAGES * 60.0 * stage->ref_min, NULL, NULL);
+  return seconds / 60.0 * (is_wrapped ? m->finish.correction : m->smoke.correction);
+}
+
+double pw_stage_model_minutes(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
+                              const struct pw_stage_air *air)
+{
+  const struct pw_reading *below = NULL, *above = NULL;
+  for (int i = 0; i < stage->n_own; i++) {
+    const struct pw_reading *r = &stage->own[i];
+    if (r->air_c <= air_c && (!below || r->air_c > below->air_c))
+      below = r;
+    if (r->air_c >= air_c && (!above || r->air_c < above->air_c))
+      above = r;
+  }
+  if (below && above) {
+    double way = above->air_c > below->air_c ? (air_c - below->air_c) / (above->air_c - below->air_c) : 0.0;
+    return exp(log(below->minutes) + way * (log(above->minutes) - log(below->minutes)));
+  }
+  double minutes = theory_minutes(m, stage, air_c, air);
+  const struct pw_reading *only = below ? below : above;
+  return only ? minutes * only->minutes / theory_minutes(m, stage, only->air_c, air) : minutes;
+}
+
+const char *pw_stage_model_doubt(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c)
+{
+  const struct pw_stage_fit *f = stage == &m->cut->finish ? &m->finish : &m->smoke;
+  if (stage->n_own > 1)
+    return NULL;
+  if (air_c - stage->to_c < NEAR_END_K)
+    return "the air is so little above the end temperature that a few degrees change the time a lot";
+  if (fabs(air_c - stage->ref_c) > FAR_FROM_REF_K)
+    return "the air is far from the temperature the catalog's time was told for";
+  if (f->scale < 0.75)
+    return "heat alone would take longer than the catalog says: its size and its time do not agree";
+  if (f->scale > 1.35)
+    return "heat alone would be much quicker than the catalog says: colour or tenderness decides this stage";
+  return NULL;
 }
 
 double pw_stage_minutes(const struct pw_cut *cut, const struct pw_stage *stage, double air_c)
 {
-  double at_ref = minutes_fo(cut, stage, stage->ref_c);
-  if (!isfinite(at_ref) || at_ref <= 0.0)
-    return HUGE_VAL;
-  return stage->ref_min * minutes_fo(cut, stage, air_c) / at_ref;
+  struct pw_stage_model model;
+  struct pw_stage_air air = pw_stage_air_mild();
+  pw_stage_model_make(&model, cut);
+  return pw_stage_model_minutes(&model, stage, air_c, &air);
 }

@@ -1,11 +1,66 @@
-/* stage_time.h - a stage's catalog time carried to another air temperature [T1]. */
+/* stage_time.h - a stage's catalog time carried to another air, piece and start by the heat engine [T1].
+ *
+ * The catalog says "so long at so much for this piece".  One free parameter per stage is fitted so that the engine gives
+ * exactly that time there.  Open stage: how wet the surface is; if even a dry surface is too slow, how much thinner the piece
+ * is than its catalog measure, and if a fully wet one is too fast, how much thicker (pieces that touch).  Wrapped stage: how
+ * much the wrap hinders the heat; if even a bare piece is too slow, how much thinner it is.  The engine carries the rest.
+ * A cook's own pairs of temperature and time replace the theory between them, and move it outside. */
 #ifndef PW_HEAT_STAGE_TIME_H
 #define PW_HEAT_STAGE_TIME_H
 
+#include "heat/engine.h"
 #include "pw/event.h"
 
-/** Minutes the stage takes in air at air_c: the catalog's reference time there, theory elsewhere.
- *  air_c must be above the stage's end temperature; HUGE_VAL otherwise. */
+enum { PW_STAGE_CELLS = 16 }; /**< cells of the engine: ratios of times within 0.1 % of those of 160 cells, the fit takes the rest */
+
+/** Share of the cook loss that goes in the open stage when a wrapped one follows: common practice, no source. */
+#define PW_STAGE_OPEN_LOSS_FRAC 0.75
+
+/** Air of a pit, besides its temperature. */
+struct pw_stage_air {
+  double ratio;       /**< kg water per kg dry air: the outside air's and that of the burning wood */
+  double pressure_pa;
+};
+
+/** Air of a pit on a mild day at sea level, in which catalog times are taken to be told. */
+struct pw_stage_air pw_stage_air_mild(void);
+/** Air of one pit of the event. */
+struct pw_stage_air pw_stage_air_of(const struct pw_event *ev, int pit);
+
+/** One stage after the fit. */
+struct pw_stage_fit {
+  double param;       /**< the free parameter: open stage 0..1 wet share, below 0 thinner, above 1 thicker; wrapped stage
+                           above 0 hindered, below 0 thinner */
+  double scale;       /**< thickness the theory needs over thickness in the catalog */
+  double correction;  /**< what the fit leaves, as a factor: 1 unless the catalog's figures defy the engine */
+};
+
+/** One cut, fitted. */
+struct pw_stage_model {
+  const struct pw_cut *cut;
+  struct pw_engine_state raw, wrapped;  /**< at the start of the two stages */
+  struct pw_stage_fit smoke, finish;
+  double heat_j_m3k, density_kg_m3;
+};
+
+/** Fits both stages.  About 20 runs of the engine, 30 microseconds each. */
+void pw_stage_model_make(struct pw_stage_model *out, const struct pw_cut *cut);
+
+/** Minutes a stage (&cut->smoke or &cut->finish) takes at air_c; HUGE_VAL when it does not come to an end within six times
+ *  the reference time. */
+double pw_stage_model_minutes(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
+                              const struct pw_stage_air *air);
+
+/** Body and bath of a run, for those who want the curve. */
+void pw_stage_model_set(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
+                        const struct pw_stage_air *air, struct pw_engine_body *body, struct pw_engine_bath *bath);
+/** Step that suits the stage, s. */
+double pw_stage_step_s(const struct pw_stage *stage);
+
+/** Where the theory is weak at this temperature, as half a sentence, or NULL. */
+const char *pw_stage_model_doubt(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c);
+
+/** Fit and run in one call, in the mild air. */
 double pw_stage_minutes(const struct pw_cut *cut, const struct pw_stage *stage, double air_c);
 
 #endif

@@ -2,8 +2,8 @@
  * In: event, purchase.raws.  Out: struct pw_lots.
  * A zone is an equal stretch of a rack; its temperature is read at the middle of the stretch from the straight line
  * between the pit's hot and cool end, plus the rack's offset.  A stage time is carried from the catalog's reference
- * to the zone's temperature and rounded up to the slot; PW_NONE where the temperature is outside the stage's range
- * or one piece alone does not fit.  Each (cut, stage, temperature) is computed once. */
+ * to the zone's temperature by the heat engine and rounded up to the slot; PW_NONE where the temperature is outside the
+ * stage's range or one piece alone does not fit.  Each (cut, stage, temperature, humidity) is computed once. */
 #include "base/arena.h"
 #include "heat/stage_time.h"
 #include "plan/stages.h"
@@ -13,6 +13,7 @@
 
 #define ONE_SIDED_90 1.2816 /* 90 % quantile of the standard normal distribution */
 #define FIT_SLACK_M 1e-6    /* a piece exactly as long as its zone fits */
+#define LONGEST_STAGES 4.0  /* times the reference; beyond it a piece dries out before it is done: common practice, no source */
 
 static int floor_to(int minute, int slot)
 {
@@ -102,34 +103,50 @@ static bool fits(const struct pw_zone *z, const struct pw_rack *rack, const stru
 /** Times already worked out for one cut; temperatures repeat over alike pits and racks. */
 struct known_time {
   const struct pw_stage *stage;
-  double temp_c, minutes;
+  double temp_c, ratio, minutes;
 };
 
-struct known_times {
-  struct known_time *items;
-  size_t n, cap;
+/** One cut as the heat engine knows it, fitted when first needed. */
+struct timed_cut {
+  bool is_fitted;
+  struct pw_stage_model model;
+  struct known_time *known;
+  size_t n_known, cap;
 };
 
-static pw_status stage_slots(int *out_min, struct known_times *known, const struct pw_cut *cut,
-                             const struct pw_stage *stage, double temp_c, int slot, struct pw_arena *arena)
+/** Rounds up to the slot.  A few minutes over are let go: they are far inside the stage's spread, and the reference time in
+ *  slightly drier or damper air than the catalog's must not cost a whole slot. */
+static int slots_of(double minutes, int slot)
+{
+  double let_go = fmin(0.02 * minutes, slot / 6.0);
+  return max_int(slot, ceil_to((int)ceil(minutes - let_go - 1e-6), slot));
+}
+
+static pw_status stage_slots(int *out_min, struct timed_cut *timed, const struct pw_cut *cut,
+                             const struct pw_stage *stage, double temp_c, const struct pw_stage_air *air, int slot,
+                             struct pw_arena *arena)
 {
   *out_min = PW_NONE;
   if (!stage->is_used || temp_c < stage->low_c - 1e-9 || temp_c > stage->high_c + 1e-9)
     return PW_OK;
+  if (!timed->is_fitted)
+    pw_stage_model_make(&timed->model, cut);
+  timed->is_fitted = true;
   double minutes = -1.0;
-  for (size_t i = 0; i < known->n && minutes < 0.0; i++)
-    if (known->items[i].stage == stage && known->items[i].temp_c == temp_c)
-      minutes = known->items[i].minutes;
+  for (size_t i = 0; i < timed->n_known && minutes < 0.0; i++) {
+    const struct known_time *k = &timed->known[i];
+    if (k->stage == stage && k->temp_c == temp_c && k->ratio == air->ratio)
+      minutes = k->minutes;
+  }
   if (minutes < 0.0) {
-    if (pw_arena_grow(arena, &known->items, &known->cap, known->n, sizeof *known->items))
+    if (pw_arena_grow(arena, &timed->known, &timed->cap, timed->n_known, sizeof *timed->known))
       return PW_ERR_MEMORY;
-    minutes = pw_stage_minutes(cut, stage, temp_c);
-    known->items[known->n++] = (struct known_time){stage, temp_c, minutes};
+    minutes = pw_stage_model_minutes(&timed->model, stage, temp_c, air);
+    timed->known[timed->n_known++] = (struct known_time){stage, temp_c, air->ratio, minutes};
   }
   /* a stage that would take longer than this is no way to cook the piece */
-  if (minutes > 4.0 * stage->ref_min + 60.0)
-    return PW_OK;
-  *out_min = max_int(slot, ceil_to((int)ceil(minutes - 1e-6), slot));
+  if (minutes <= LONGEST_STAGES * stage->ref_min)
+    *out_min = slots_of(minutes, slot);
   return PW_OK;
 }
 
@@ -142,7 +159,7 @@ static bool oven_takes(const struct pw_finisher *f, const struct pw_lot *lot, co
 }
 
 static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, const struct pw_event *ev,
-                            struct known_times *known, struct pw_arena *arena)
+                            const struct pw_stage_air *airs, struct timed_cut *timed, struct pw_arena *arena)
 {
   const struct pw_cut *cut = &ev->cuts[lot->cut];
   lot->smoke_min = pw_arena_array(arena, (size_t)lots->n_zones, sizeof *lot->smoke_min);
@@ -158,22 +175,25 @@ static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, cons
     int *finish = lot->finish_min[i] = pw_arena_array(arena, (size_t)pit->n_settings, sizeof *finish);
     if (!smoke || !finish)
       return PW_ERR_MEMORY;
+    const struct pw_stage_air *air = &airs[z->pit];
     bool lies = fits(z, rack, cut, lot->footprint_length_m, lot->footprint_width_m);
     bool lies_wrapped = fits(z, rack, cut, lot->wrapped_length_m, lot->wrapped_width_m);
     for (int s = 0; s < pit->n_settings; s++) {
       smoke[s] = finish[s] = PW_NONE;
-      if (lies && stage_slots(&smoke[s], known, cut, &cut->smoke, z->temp_c[s], lots->slot_min, arena) != PW_OK)
+      if (lies &&
+          stage_slots(&smoke[s], timed, cut, &cut->smoke, z->temp_c[s], air, lots->slot_min, arena) != PW_OK)
         return PW_ERR_MEMORY;
       if (lies_wrapped &&
-          stage_slots(&finish[s], known, cut, &cut->finish, z->temp_c[s], lots->slot_min, arena) != PW_OK)
+          stage_slots(&finish[s], timed, cut, &cut->finish, z->temp_c[s], air, lots->slot_min, arena) != PW_OK)
         return PW_ERR_MEMORY;
     }
   }
+  struct pw_stage_air mild = pw_stage_air_mild(); /* a wrapped piece does not feel the oven's humidity */
   for (int f = 0; f < ev->n_finishers; f++) {
     lot->oven_min[f] = PW_NONE;
     if (oven_takes(&ev->finishers[f], lot, cut) &&
-        stage_slots(&lot->oven_min[f], known, cut, &cut->finish, ev->finishers[f].temp_c, lots->slot_min, arena) !=
-            PW_OK)
+        stage_slots(&lot->oven_min[f], timed, cut, &cut->finish, ev->finishers[f].temp_c, &mild, lots->slot_min,
+                    arena) != PW_OK)
       return PW_ERR_MEMORY;
   }
   return PW_OK;
@@ -262,10 +282,13 @@ static pw_status make_lot(struct pw_lot *lot, const struct pw_raw_need *raw, con
 static pw_status make_lots(struct pw_lots *lots, const struct pw_event *ev, const struct pw_purchase *purchase,
                            struct pw_arena *arena)
 {
-  struct known_times *known = pw_arena_array(arena, (size_t)ev->n_cuts, sizeof *known);
+  struct timed_cut *timed = pw_arena_array(arena, (size_t)ev->n_cuts, sizeof *timed);
+  struct pw_stage_air *airs = pw_arena_array(arena, (size_t)ev->n_pits, sizeof *airs);
   lots->lots = pw_arena_array(arena, (size_t)purchase->n_raws, sizeof *lots->lots);
-  if (!known || !lots->lots)
+  if (!timed || !airs || !lots->lots)
     return PW_ERR_MEMORY;
+  for (int p = 0; p < ev->n_pits; p++)
+    airs[p] = pw_stage_air_of(ev, p);
   for (int i = 0; i < purchase->n_raws; i++) {
     const struct pw_raw_need *raw = &purchase->raws[i];
     if (raw->pieces <= 0)
@@ -273,7 +296,7 @@ static pw_status make_lots(struct pw_lots *lots, const struct pw_event *ev, cons
     struct pw_lot *lot = &lots->lots[lots->n_lots];
     pw_status status = make_lot(lot, raw, ev, arena);
     if (status == PW_OK)
-      status = make_times(lot, lots, ev, &known[raw->cut], arena);
+      status = make_times(lot, lots, ev, airs, &timed[raw->cut], arena);
     if (status != PW_OK)
       return status;
     make_window(lot, ev, lots->slot_min);

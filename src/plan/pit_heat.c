@@ -7,6 +7,7 @@
 #include "heat/air.h"
 #include "heat/combust.h"
 #include "heat/shell.h"
+#include "heat/stage_time.h"
 
 #include <math.h>
 
@@ -15,7 +16,6 @@ static const double PI = 3.14159265358979323846;
 #define STEEL_CP_KJ_KGK 0.448     /* SAE 1010 steel, a179.net data sheet */
 #define LATENT_100C_MJ_KG 2.257   /* water at 100 C, steam tables */
 #define FOOD_CP_KJ_KGK 3.4        /* raw meat: Choi and Okos 1986 for USDA SR 13803 and 10080 */
-#define OPEN_LOSS_FRAC 0.75       /* share of the cook loss in the open stage when one is wrapped: common practice, no source */
 #define MILD_DAY_C 20.0           /* the day a cook's splits per hour are told for: common practice, no source */
 #define USEFUL_LEAST_FRAC 0.10    /* of the net heat; guards against settings that blow all heat out of the stack */
 #define FACTOR_LEAST 0.25         /* a told figure moves the shell at most this far down or up: outside it is doubted */
@@ -100,7 +100,7 @@ void pw_food_heat_mj(const struct pw_cut *cut, double *out_smoke_mj, double *out
 {
   double kg = cut->piece_kg * cut->trim_frac;
   double water_mj = kg * (1.0 - cut->cook_frac) * LATENT_100C_MJ_KG; /* fat that drips is counted as water: high side */
-  double open = cut->finish.is_used ? OPEN_LOSS_FRAC : 1.0;
+  double open = cut->finish.is_used ? PW_STAGE_OPEN_LOSS_FRAC : 1.0;
   *out_smoke_mj = kg * FOOD_CP_KJ_KGK * fmax(cut->smoke.to_c - cut->smoke.from_c, 0.0) / 1000.0 + open * water_mj;
   *out_finish_mj = cut->finish.is_used
                        ? kg * cut->cook_frac * FOOD_CP_KJ_KGK * fmax(cut->finish.to_c - cut->finish.from_c, 0.0) / 1000.0 +
