@@ -5,7 +5,7 @@
 
 #include "pw/event.h"
 
-/** What a person should know although the plan stands.  Stages that warn keep a list; run.c adds them up. */
+/** What a person should know although the plan stands.  run.c adds up what the stages say. */
 struct pw_warning {
   const char *code, *text;
 };
@@ -63,7 +63,6 @@ struct pw_purchase {
   struct pw_purchase_line *lines; /**< by category, supplier, name; one per item and offer used */
   int n_lines;
   pw_cents food_cents, supplies_cents; /**< supplies: disposables and other non-food; fuel is in neither */
-  struct pw_warning *warnings; int n_warnings; /**< goods that do not keep from first to last use, say */
 };
 
 /* ---- zones and lots (plan/lots.c) ------------------------------------------------------------- */

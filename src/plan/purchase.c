@@ -5,6 +5,7 @@
  * the end.  Then dates, backwards: prep is assumed at noon of the day before a service; frozen pieces are moved
  * to the refrigerator in whole days before that; goods arrive a day earlier unless they would not keep. */
 #include "base/clock.h"
+#include "base/diag.h"
 #include "base/money.h"
 #include "plan/demand.h"
 #include "plan/packs.h"
@@ -319,17 +320,6 @@ static bool is_pit_fuel(const struct pw_event *ev, int item)
   return false;
 }
 
-static pw_status warn_keeps(struct pw_purchase *out, const struct pw_item *item, struct pw_ctx *ctx)
-{
-  const char *text = pw_arena_printf(
-    ctx->arena, "%s keeps %d h after delivery, too short from its first use to its last: order it in two parts",
-    item->name, item->keeps_min / 60);
-  if (!text)
-    return PW_ERR_MEMORY;
-  out->warnings[out->n_warnings++] = (struct pw_warning){"keeps-short", text};
-  return PW_OK;
-}
-
 static pw_status list_make(struct pw_purchase *out, const struct ledger *l, struct pw_ctx *ctx)
 {
   const struct pw_event *ev = l->ev;
@@ -338,16 +328,17 @@ static pw_status list_make(struct pw_purchase *out, const struct ledger *l, stru
     n_max += l->accounts[i].is_used ? ev->items[i].n_offers : 0;
   struct pw_purchase_line *lines = pw_arena_array(ctx->arena, (size_t)n_max, sizeof *lines);
   struct sort_key *keys = pw_arena_array(ctx->arena, (size_t)n_max, sizeof *keys);
-  out->warnings = pw_arena_array(ctx->arena, (size_t)ev->n_items, sizeof *out->warnings);
-  if (!lines || !keys || !out->warnings)
+  if (!lines || !keys)
     return PW_ERR_MEMORY;
   for (int i = 0; i < ev->n_items; i++) {
     if (!l->accounts[i].is_used)
       continue;
     bool is_too_short = false;
     n += buy(lines + n, &is_too_short, i, &l->accounts[i], ev);
-    if (is_too_short && warn_keeps(out, &ev->items[i], ctx))
-      return PW_ERR_MEMORY;
+    if (is_too_short)
+      pw_diag_add(ctx, PW_WARNING, "keeps-short", NULL, 0, 0,
+                  "%s keeps %d h after delivery, too short from its first use to its last: order it in two parts",
+                  ev->items[i].name, ev->items[i].keeps_min / 60);
   }
   for (int i = 0; i < n; i++)
     keys[i] = (struct sort_key){lines[i], &ev->items[lines[i].item]};

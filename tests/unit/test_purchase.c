@@ -527,7 +527,7 @@ END_TEST
 START_TEST(dates)
 {
   make();
-  ck_assert_int_eq(purchase.n_warnings, 0);
+  ck_assert_int_eq(ctx->n_diags, 0);
   /* chilled brisket: prep at noon the day before, delivery a day earlier, last use noon of the event's day */
   ck_assert_int_eq(line_of(JOB_I_BRISKET)->deliver_at_min, -720 - 1440);
   ck_assert_int_eq(line_of(JOB_I_BRISKET)->thaw_from_at_min, INT_MIN);
@@ -537,9 +537,9 @@ START_TEST(dates)
   ck_assert_int_eq(line_of(JOB_I_ICE)->thaw_from_at_min, INT_MIN); /* nothing to thaw */
   j.items[JOB_I_BRISKET].keeps_min = 12 * 60;
   make();
-  ck_assert_int_eq(purchase.n_warnings, 1); /* one delivery cannot serve both prep days */
-  ck_assert_str_eq(purchase.warnings[0].code, "keeps-short");
-  ck_assert(strstr(purchase.warnings[0].text, "brisket keeps 12 h") != NULL);
+  ck_assert_int_eq(ctx->n_diags, 1); /* one delivery cannot serve both prep days */
+  ck_assert_str_eq(ctx->diags[0].code, "keeps-short");
+  ck_assert(strstr(ctx->diags[0].text, "brisket keeps 12 h") != NULL);
   ck_assert_int_eq(line_of(JOB_I_BRISKET)->deliver_at_min, -720);
 }
 END_TEST
