@@ -1,0 +1,155 @@
+/* raw.h - entries as the schema fills them: the event's structs, with names and late-typed values beside them.
+ * read_catalog and read_event make them, resolve turns names into indices and makes the event. */
+#ifndef PW_RAW_H
+#define PW_RAW_H
+
+#include "pw/event.h"
+#include "read/schema.h"
+
+struct raw_use {
+  struct pw_ref item;
+  const struct pw_node *amount;
+  enum pw_basis per;
+};
+
+struct raw_offer {
+  struct pw_offer o;
+  const struct pw_node *holds, *price;
+  bool has_pieces, has_holds;
+  const struct pw_node *at;
+};
+
+struct raw_item {
+  struct pw_item i;
+  struct raw_offer *offers;
+  int n_offers;
+  const struct pw_node *at;
+};
+
+struct raw_cut {
+  struct pw_cut c;
+  struct pw_ref item;
+  struct raw_use *uses;
+  int n_uses;
+  const char *piece_source, *rest_source, *hands_source;
+  bool has_wrapped_length, has_wrapped_width;
+  const struct pw_node *at;
+};
+
+struct raw_dish {
+  struct pw_dish d;
+  struct pw_ref cut;
+  const struct pw_node *portion;
+  struct raw_use *uses;
+  int n_uses;
+  const struct pw_node *at;
+};
+
+struct raw_rack {
+  struct pw_rack r;
+  double diameter_m;
+  bool has_length, has_depth, has_diameter;
+  const struct pw_node *at;
+};
+
+struct raw_pit {
+  struct pw_pit p;
+  struct raw_rack *racks;
+  int n_racks;
+  struct pw_ref charcoal, wood;
+  const char *fire_source, *shell_source;
+  const struct pw_node *at;
+};
+
+struct raw_fuel {
+  struct pw_fuel f;
+  struct pw_ref item;
+  const struct pw_node *at;
+};
+
+struct raw_finisher {
+  struct pw_finisher f;
+  double area_m2, pans;
+  bool has_area, has_pans;
+  const struct pw_node *at;
+};
+
+struct raw_menu_line {
+  struct pw_ref dish;
+  double take_frac, portion_sd_kg;
+  bool has_take, has_spread;
+  const struct pw_node *portion;
+  const struct pw_node *at;
+};
+
+struct raw_service {
+  struct pw_service s;
+  struct pw_date day;
+  bool has_day;
+  const struct pw_node *time, *guests;
+  struct raw_menu_line *menu;
+  int n_menu;
+  const struct pw_node *at;
+};
+
+struct raw_crew {
+  struct pw_crew c;
+  const struct pw_node *from, *to;
+  const struct pw_node *at;
+};
+
+enum pw_section { PW_CUTS, PW_DISHES, PW_ITEMS, PW_PITS, PW_FINISHERS, PW_FUELS, PW_SECTION__COUNT };
+
+/** Everything of one event file and its catalogs, before names are resolved.  Arrays are sorted by id, but for
+ *  services, crew, instalments and uses, which keep the file's order. */
+struct raw_event {
+  struct pw_event ev;       /**< the plain fields */
+  struct pw_ref zone, currency; /**< names from outside lists, kept with their places */
+  int head_count;           /**< 1: all services */
+  struct raw_service *services; int n_services;
+  struct raw_crew *crew;    int n_crew;
+  struct raw_use *uses;     int n_uses;
+  const struct pw_node *entries[PW_SECTION__COUNT]; /**< as written in the event file */
+  struct raw_cut *cuts;     int n_cuts;
+  struct raw_dish *dishes;  int n_dishes;
+  struct raw_item *items;   int n_items;
+  struct raw_fuel *fuels;   int n_fuels;
+  struct raw_pit *pits;     int n_pits;             /**< on the job only */
+  struct raw_finisher *finishers; int n_finishers;  /**< on the job only */
+  const struct pw_node *at, *event_at, *weather_at; /**< places for faults */
+};
+
+/** The entries of all catalog files, one map of id to entry for each section. */
+struct pw_catalog {
+  struct pw_node *sections[PW_SECTION__COUNT];
+};
+
+/** Reads cuts, dishes, items, pits, finishers and fuels .yaml of a folder.  A missing file is a fault.  Errors:
+ *  PW_ERR_MEMORY; faults of the files are diagnostics. */
+pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reading *r);
+
+/** Entry `over` on top of `base`: maps key by key, anything else replaced.  A block whose own fields change without a
+ *  new source says so in its source. */
+struct pw_node *pw_entry_merge(const struct pw_node *base, const struct pw_node *over, struct pw_reading *r);
+
+/** Fills cuts, dishes, items, fuels, pits and finishers of raw from raw->entries and the catalog. */
+void pw_entries_read(struct raw_event *raw, const struct pw_catalog *catalog, struct pw_reading *r);
+
+/** "event.currency" of the tree, for the decimals of its money; 2 when there is none to be had. */
+int pw_currency_digits(const char *code);
+/** "$" or "EUR " in the arena; NULL: no such ISO 4217 currency. */
+const char *pw_currency_sign(const char *code, struct pw_reading *r);
+
+/** Names to indices, late types, reachability: fills *ev.  Faults are diagnostics. */
+void pw_resolve(struct pw_event *ev, struct raw_event *raw, struct pw_reading *r);
+
+/** What resolve found out, for the cross-checks: index arrays are those of raw. */
+void pw_event_check(struct raw_event *raw, const bool *cut_used, const bool *dish_used, const bool *item_used,
+                    struct pw_reading *r);
+
+/** Table of one kind of catalog entry. */
+const struct pw_table *pw_catalog_table(enum pw_section section);
+/** Table of a catalog file and of an event file: for references and schemas. */
+extern const struct pw_table pw_table_catalog, pw_table_event, pw_table_use;
+
+#endif

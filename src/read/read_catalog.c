@@ -1,0 +1,74 @@
+/* read_catalog.c - the catalog files of a folder into one map of entries for each section. */
+#include "base/arena.h"
+#include "base/diag.h"
+#include "read/raw.h"
+#include "read/source_file.h"
+
+#include <string.h>
+
+static const char *const FILES[] = {"cuts.yaml", "dishes.yaml", "items.yaml", "pits.yaml", "finishers.yaml", "fuels.yaml"};
+enum { N_FILES = sizeof FILES / sizeof *FILES };
+
+/* Adds the entries of one section of one file. */
+static void section_add(struct pw_node *section, size_t *cap, const struct pw_node *map, struct pw_reading *r)
+{
+  for (int i = 0; i < map->n; i++) {
+    const struct pw_pair *pair = &map->pairs[i], *old = pw_node_find(section, pair->key);
+    struct pw_node place = {.origin = map->origin, .line = pair->line, .col = pair->col};
+    if (!pw_id_is_sound(pair->key)) {
+      pw_reading_fault(r, &place, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pair->key);
+    } else if (old && old->value->origin != map->origin) {
+      pw_reading_fault(r, &place, "duplicate-id", "\"%s\" stands in %s as well (line %d): keep one of them", pair->key,
+                       old->value->origin->file, old->line);
+    } else if (!old && pair->value->kind == PW_NODE_MAP) {
+      if (pw_arena_grow(r->ctx->arena, &section->pairs, cap, (size_t)section->n, sizeof *section->pairs) != 0) {
+        r->is_out_of_memory = true;
+        return;
+      }
+      section->pairs[section->n++] = *pair;
+    } else if (!old && pair->value->kind != PW_NODE_BROKEN) {
+      pw_reading_fault(r, &place, "bad-kind", "\"%s\" needs a block of keys under it", pair->key);
+    }
+  }
+}
+
+static pw_status file_read(struct pw_node **root, const char *dir, const char *name, struct pw_reading *r)
+{
+  struct pw_origin *origin = pw_reading_array(r, 1, sizeof *origin);
+  char *path = pw_arena_printf(r->ctx->arena, "%s/%s", dir, name), *text;
+  size_t n;
+  if (!origin || !path)
+    return PW_ERR_MEMORY;
+  *origin = (struct pw_origin){path, true};
+  pw_status status = pw_source_read(&text, &n, path, r->ctx);
+  return status ? status : pw_yaml_read(root, text, n, origin, r->ctx);
+}
+
+pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reading *r)
+{
+  size_t caps[PW_SECTION__COUNT] = {0};
+  for (int s = 0; s < PW_SECTION__COUNT; s++) {
+    if (!(out->sections[s] = pw_reading_array(r, 1, sizeof *out->sections[s])))
+      return PW_ERR_MEMORY;
+    out->sections[s]->kind = PW_NODE_MAP;
+  }
+  for (int k = 0; k < N_FILES; k++) {
+    struct pw_node *root = NULL;
+    const struct pw_node *maps[PW_SECTION__COUNT] = {0};
+    pw_status status = file_read(&root, dir, FILES[k], r);
+    if (status == PW_ERR_MEMORY)
+      return status;
+    if (status || !root)
+      continue;
+    if (root->kind == PW_NODE_MAP)
+      pw_schema_read(&pw_table_catalog, root, maps, r);
+    else
+      pw_reading_fault(r, root, "bad-kind", "a catalog file needs blocks such as \"cuts:\" or \"items:\"");
+    for (int s = 0; s < PW_SECTION__COUNT; s++)
+      if (maps[s])
+        section_add(out->sections[s], &caps[s], maps[s], r);
+    if (r->is_out_of_memory)
+      return PW_ERR_MEMORY;
+  }
+  return PW_OK;
+}

@@ -1,0 +1,87 @@
+/* read_event.c - the reader from end to end: event text to tree, catalogs, entries, names, checks. */
+#include "read/read.h"
+
+#include "base/arena.h"
+#include "base/diag.h"
+#include "read/raw.h"
+#include "read/source_file.h"
+
+#include <string.h>
+
+/* Order for a person: the event file first, then by file, line, column. */
+static bool comes_before(const struct pw_diag *a, const struct pw_diag *b, const char *event_file)
+{
+  bool a_first = a->file && strcmp(a->file, event_file) == 0, b_first = b->file && strcmp(b->file, event_file) == 0;
+  if (a_first != b_first)
+    return a_first;
+  int order = strcmp(a->file ? a->file : "", b->file ? b->file : "");
+  if (order)
+    return order < 0;
+  return a->line != b->line ? a->line < b->line : a->col < b->col;
+}
+
+static void sort_diags(struct pw_ctx *ctx, int first, const char *event_file)
+{
+  for (int i = first + 1; i < ctx->n_diags; i++) { /* insertion: stable, and few */
+    struct pw_diag d = ctx->diags[i];
+    int k = i;
+    for (; k > first && comes_before(&d, &ctx->diags[k - 1], event_file); k--)
+      ctx->diags[k] = ctx->diags[k - 1];
+    ctx->diags[k] = d;
+  }
+}
+
+static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, const char *catalog_dir, struct pw_reading *r)
+{
+  struct raw_event *raw = pw_reading_array(r, 1, sizeof *raw);
+  struct pw_catalog catalog;
+  if (!raw)
+    return PW_ERR_MEMORY;
+  const struct pw_node *currency = pw_node_get(pw_node_get(root, "event"), "currency");
+  r->money_digits = currency && currency->text ? pw_currency_digits(currency->text) : 2;
+  pw_schema_read(&pw_table_event, root, raw, r);
+  pw_status status = pw_catalog_read(&catalog, catalog_dir, r);
+  if (status || r->is_out_of_memory)
+    return PW_ERR_MEMORY;
+  pw_entries_read(raw, &catalog, r);
+  if (!r->is_out_of_memory) {
+    raw->ev.file = root->origin->file;
+    pw_resolve(ev, raw, r);
+  }
+  return r->is_out_of_memory ? PW_ERR_MEMORY : pw_diag_status(r->ctx);
+}
+
+pw_status pw_event_read_text(struct pw_event **out, const char *name, const char *text, size_t n, const char *catalog_dir,
+                             struct pw_ctx *ctx)
+{
+  *out = NULL;
+  struct pw_reading r = {.ctx = ctx, .money_digits = 2};
+  int first = ctx->n_diags;
+  struct pw_origin *origin = pw_arena_alloc(ctx->arena, sizeof *origin);
+  struct pw_event *ev = pw_arena_alloc(ctx->arena, sizeof *ev);
+  char *file = pw_arena_strdup(ctx->arena, name);
+  struct pw_node *root = NULL;
+  if (!origin || !ev || !file)
+    return PW_ERR_MEMORY;
+  *origin = (struct pw_origin){file, false};
+  pw_status status = pw_yaml_read(&root, text, n, origin, ctx);
+  if (!status && root->kind != PW_NODE_MAP) {
+    pw_reading_fault(&r, root, "bad-kind", "an event file needs blocks such as \"event:\", \"services:\" and \"terms:\"");
+    status = r.is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
+  }
+  if (!status)
+    status = read_tree(ev, root, catalog_dir, &r);
+  sort_diags(ctx, first, file);
+  if (!status)
+    *out = ev;
+  return status;
+}
+
+pw_status pw_event_read(struct pw_event **out, const char *event_path, const char *catalog_dir, struct pw_ctx *ctx)
+{
+  char *text;
+  size_t n;
+  *out = NULL;
+  pw_status status = pw_source_read(&text, &n, event_path, ctx);
+  return status ? status : pw_event_read_text(out, event_path, text, n, catalog_dir, ctx);
+}
