@@ -26,7 +26,7 @@ static bool is_in(const char *list, const char *code)
 
 int pw_currency_digits(const char *code) { return is_in(NO_DIGITS, code) ? 0 : is_in(THREE_DIGITS, code) ? 3 : 2; }
 
-const char *pw_currency_sign(const char *code, struct pw_reading *r)
+const char *pw_currency_sign(const char *code, struct pw_reader *r)
 {
   if (!is_in(CODES, code))
     return NULL;

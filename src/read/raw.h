@@ -126,26 +126,26 @@ struct pw_catalog {
 
 /** Reads cuts, dishes, items, pits, finishers and fuels .yaml of a folder.  A missing file is a fault.  Errors:
  *  PW_ERR_MEMORY; faults of the files are diagnostics. */
-pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reading *r);
+pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reader *r);
 
 /** Entry `over` on top of `base`: maps key by key, anything else replaced.  A block whose own fields change without a
  *  new source says so in its source. */
-struct pw_node *pw_entry_merge(const struct pw_node *base, const struct pw_node *over, struct pw_reading *r);
+struct pw_node *pw_entry_merge(const struct pw_node *base, const struct pw_node *over, struct pw_reader *r);
 
 /** Fills cuts, dishes, items, fuels, pits and finishers of raw from raw->entries and the catalog. */
-void pw_entries_read(struct raw_event *raw, const struct pw_catalog *catalog, struct pw_reading *r);
+void pw_entries_read(struct raw_event *raw, const struct pw_catalog *catalog, struct pw_reader *r);
 
 /** "event.currency" of the tree, for the decimals of its money; 2 when there is none to be had. */
 int pw_currency_digits(const char *code);
 /** "$" or "EUR " in the arena; NULL: no such ISO 4217 currency. */
-const char *pw_currency_sign(const char *code, struct pw_reading *r);
+const char *pw_currency_sign(const char *code, struct pw_reader *r);
 
 /** Names to indices, late types, reachability: fills *ev.  Faults are diagnostics. */
-void pw_resolve(struct pw_event *ev, struct raw_event *raw, struct pw_reading *r);
+void pw_resolve(struct pw_event *ev, struct raw_event *raw, struct pw_reader *r);
 
 /** What resolve found out, for the cross-checks: index arrays are those of raw. */
 void pw_event_check(struct raw_event *raw, const bool *cut_used, const bool *dish_used, const bool *item_used,
-                    struct pw_reading *r);
+                    struct pw_reader *r);
 
 /** Table of one kind of catalog entry. */
 const struct pw_table *pw_catalog_table(enum pw_section section);

@@ -10,15 +10,15 @@ static const char *const FILES[] = {"cuts.yaml", "dishes.yaml", "items.yaml", "p
 enum { N_FILES = sizeof FILES / sizeof *FILES };
 
 /* Adds the entries of one section of one file. */
-static void section_add(struct pw_node *section, size_t *cap, const struct pw_node *map, struct pw_reading *r)
+static void section_add(struct pw_node *section, size_t *cap, const struct pw_node *map, struct pw_reader *r)
 {
   for (int i = 0; i < map->n; i++) {
     const struct pw_pair *pair = &map->pairs[i], *old = pw_node_find(section, pair->key);
     struct pw_node place = {.origin = map->origin, .line = pair->line, .col = pair->col};
     if (!pw_id_is_sound(pair->key)) {
-      pw_reading_fault(r, &place, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pair->key);
+      pw_reader_fault(r, &place, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pair->key);
     } else if (old && old->value->origin != map->origin) {
-      pw_reading_fault(r, &place, "duplicate-id", "\"%s\" stands in %s as well (line %d): keep one of them", pair->key,
+      pw_reader_fault(r, &place, "duplicate-id", "\"%s\" stands in %s as well (line %d): keep one of them", pair->key,
                        old->value->origin->file, old->line);
     } else if (!old && pair->value->kind == PW_NODE_MAP) {
       if (pw_arena_grow(r->ctx->arena, &section->pairs, cap, (size_t)section->n, sizeof *section->pairs) != 0) {
@@ -27,14 +27,14 @@ static void section_add(struct pw_node *section, size_t *cap, const struct pw_no
       }
       section->pairs[section->n++] = *pair;
     } else if (!old && pair->value->kind != PW_NODE_BROKEN) {
-      pw_reading_fault(r, &place, "bad-kind", "\"%s\" needs a block of keys under it", pair->key);
+      pw_reader_fault(r, &place, "bad-kind", "\"%s\" needs a block of keys under it", pair->key);
     }
   }
 }
 
-static pw_status file_read(struct pw_node **root, const char *dir, const char *name, struct pw_reading *r)
+static pw_status file_read(struct pw_node **root, const char *dir, const char *name, struct pw_reader *r)
 {
-  struct pw_origin *origin = pw_reading_array(r, 1, sizeof *origin);
+  struct pw_origin *origin = pw_reader_array(r, 1, sizeof *origin);
   char *path = pw_arena_printf(r->ctx->arena, "%s/%s", dir, name), *text;
   size_t n;
   if (!origin || !path)
@@ -44,11 +44,11 @@ static pw_status file_read(struct pw_node **root, const char *dir, const char *n
   return status ? status : pw_yaml_read(root, text, n, origin, r->ctx);
 }
 
-pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reading *r)
+pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reader *r)
 {
   size_t caps[PW_SECTION__COUNT] = {0};
   for (int s = 0; s < PW_SECTION__COUNT; s++) {
-    if (!(out->sections[s] = pw_reading_array(r, 1, sizeof *out->sections[s])))
+    if (!(out->sections[s] = pw_reader_array(r, 1, sizeof *out->sections[s])))
       return PW_ERR_MEMORY;
     out->sections[s]->kind = PW_NODE_MAP;
   }
@@ -63,7 +63,7 @@ pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_rea
     if (root->kind == PW_NODE_MAP)
       pw_schema_read(&pw_table_catalog, root, maps, r);
     else
-      pw_reading_fault(r, root, "bad-kind", "a catalog file needs blocks such as \"cuts:\" or \"items:\"");
+      pw_reader_fault(r, root, "bad-kind", "a catalog file needs blocks such as \"cuts:\" or \"items:\"");
     for (int s = 0; s < PW_SECTION__COUNT; s++)
       if (maps[s])
         section_add(out->sections[s], &caps[s], maps[s], r);

@@ -21,7 +21,7 @@ static bool is_replaced(const char *key, const struct pw_node *over)
 }
 
 /* The base's source, and that it is no longer the whole truth. */
-static void source_amend(struct pw_node *merged, const struct pw_node *over, struct pw_reading *r)
+static void source_amend(struct pw_node *merged, const struct pw_node *over, struct pw_reader *r)
 {
   struct pw_pair *source = pw_node_find(merged, "source");
   bool is_changed = false;
@@ -30,7 +30,7 @@ static void source_amend(struct pw_node *merged, const struct pw_node *over, str
                                 strcmp(over->pairs[i].key, "id") != 0 && strcmp(over->pairs[i].key, "name") != 0);
   if (!source || !is_changed || pw_node_find(over, "source") || source->value->kind != PW_NODE_SCALAR)
     return;
-  struct pw_node *amended = pw_reading_array(r, 1, sizeof *amended);
+  struct pw_node *amended = pw_reader_array(r, 1, sizeof *amended);
   char *text = pw_arena_printf(r->ctx->arena, "%s; changed in the event file", source->value->text);
   if (!amended || !text) {
     r->is_out_of_memory = true;
@@ -41,16 +41,16 @@ static void source_amend(struct pw_node *merged, const struct pw_node *over, str
   source->value = amended;
 }
 
-struct pw_node *pw_entry_merge(const struct pw_node *base, const struct pw_node *over, struct pw_reading *r)
+struct pw_node *pw_entry_merge(const struct pw_node *base, const struct pw_node *over, struct pw_reader *r)
 {
-  struct pw_node *merged = pw_reading_array(r, 1, sizeof *merged);
+  struct pw_node *merged = pw_reader_array(r, 1, sizeof *merged);
   if (!merged)
     return NULL;
   *merged = *over;
   if (!base || base->kind != PW_NODE_MAP || over->kind != PW_NODE_MAP)
     return merged;
   merged->n = 0;
-  merged->pairs = pw_reading_array(r, base->n + over->n, sizeof *merged->pairs);
+  merged->pairs = pw_reader_array(r, base->n + over->n, sizeof *merged->pairs);
   if (!merged->pairs)
     return NULL;
   for (int i = 0; i < base->n; i++) {
@@ -97,7 +97,7 @@ static void drop_key(struct pw_node *map, const char *key)
 
 /* The catalog entry that `use` names, or NULL after a fault; *is_fine is false then. */
 static const struct pw_node *use_find(const struct pw_node *use, const struct pw_node *section, const struct pw_node *own,
-                                      const char *what, bool *is_fine, struct pw_reading *r)
+                                      const char *what, bool *is_fine, struct pw_reader *r)
 {
   const char *id = pw_node_text(r, use, "use");
   const struct pw_node *base = id ? pw_node_get(section, id) : NULL;
@@ -105,18 +105,18 @@ static const struct pw_node *use_find(const struct pw_node *use, const struct pw
   if (base || !id)
     return base;
   if (pw_node_find(own, id))
-    pw_reading_fault(r, use, "bad-use", "\"%s\" is an entry of this event; \"use\" takes entries of the catalog only", id);
+    pw_reader_fault(r, use, "bad-use", "\"%s\" is an entry of this event; \"use\" takes entries of the catalog only", id);
   else
-    pw_reading_fault(r, use, "unknown-id", "the catalog has no %s \"%s\"; %s", what, pw_node_shown(r, use),
-                     pw_reading_suggest(r, id, section->pairs, section->n, sizeof *section->pairs, offsetof(struct pw_pair, key)));
+    pw_reader_fault(r, use, "unknown-id", "the catalog has no %s \"%s\"; %s", what, pw_node_shown(r, use),
+                     pw_reader_suggest(r, id, section->pairs, section->n, sizeof *section->pairs, offsetof(struct pw_pair, key)));
   return NULL;
 }
 
 /* The event's own node over its base, without "use" and "id". */
-static const struct pw_node *entry_make(const struct pw_node *base, const struct pw_node *own, struct pw_reading *r)
+static const struct pw_node *entry_make(const struct pw_node *base, const struct pw_node *own, struct pw_reader *r)
 {
   struct pw_node *merged = pw_entry_merge(base, own, r);
-  struct pw_pair *pairs = merged ? pw_reading_array(r, merged->n, sizeof *pairs) : NULL;
+  struct pw_pair *pairs = merged ? pw_reader_array(r, merged->n, sizeof *pairs) : NULL;
   if (!pairs)
     return NULL;
   if (merged->n)
@@ -128,7 +128,7 @@ static const struct pw_node *entry_make(const struct pw_node *base, const struct
 
 /* Map sections: catalog entries the event leaves alone, and the event's own. */
 static int entries_list(struct entry *out, const struct pw_node *section, const struct pw_node *own, const char *what,
-                        struct pw_reading *r)
+                        struct pw_reader *r)
 {
   int n = 0;
   for (int i = 0; i < section->n; i++)
@@ -140,12 +140,12 @@ static int entries_list(struct entry *out, const struct pw_node *section, const 
     if (pw_node_find(own, pair->key) != pair)
       continue; /* a second one, reported by the tree */
     if (!pw_id_is_sound(pair->key)) {
-      pw_reading_fault(r, &place, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pair->key);
+      pw_reader_fault(r, &place, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pair->key);
       continue;
     }
     if (pair->value->kind != PW_NODE_MAP) {
       if (pair->value->kind != PW_NODE_BROKEN)
-        pw_reading_fault(r, &place, "bad-kind", "\"%s\" needs a block of keys under it: the fields to change", pair->key);
+        pw_reader_fault(r, &place, "bad-kind", "\"%s\" needs a block of keys under it: the fields to change", pair->key);
       continue;
     }
     const struct pw_node *use = pw_node_get(pair->value, "use");
@@ -160,7 +160,7 @@ static int entries_list(struct entry *out, const struct pw_node *section, const 
 
 /* List sections: what is on the job.  Catalog entries are listed as scratch behind it. */
 static int picks_list(struct entry *out, const struct pw_node *section, const struct pw_node *list, const char *what,
-                      struct pw_reading *r)
+                      struct pw_reader *r)
 {
   int n = 0;
   for (int i = 0; list && i < list->n; i++) {
@@ -175,32 +175,32 @@ static int picks_list(struct entry *out, const struct pw_node *section, const st
       const struct pw_node *given = pw_node_get(item, "id");
       id_node = given ? given : use;
       if (!id_node) {
-        pw_reading_fault(r, item, "missing-key", "%s on the job needs \"use\" (an id of the catalog) or \"id\" (a name of its own)", what);
+        pw_reader_fault(r, item, "missing-key", "%s on the job needs \"use\" (an id of the catalog) or \"id\" (a name of its own)", what);
         continue;
       }
       id = pw_node_text(r, id_node, given ? "id" : "use");
       base = use ? use_find(use, section, NULL, what, &is_fine, r) : id ? pw_node_get(section, id) : NULL;
       struct pw_node *merged = NULL;
       const struct pw_node *made = is_fine && id ? entry_make(base, item, r) : NULL;
-      if (made && (merged = pw_reading_array(r, 1, sizeof *merged))) {
+      if (made && (merged = pw_reader_array(r, 1, sizeof *merged))) {
         *merged = *made;
         drop_key(merged, "id");
       }
       node = merged;
     } else if (item->kind == PW_NODE_LIST) {
-      pw_reading_fault(r, item, "bad-kind", "%s on the job is an id or {use: id, ...}, not a list", what);
+      pw_reader_fault(r, item, "bad-kind", "%s on the job is an id or {use: id, ...}, not a list", what);
     }
     if (!id || !node || !is_fine)
       continue;
     if (!pw_id_is_sound(id)) {
-      pw_reading_fault(r, id_node, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pw_node_shown(r, id_node));
+      pw_reader_fault(r, id_node, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pw_node_shown(r, id_node));
       continue;
     }
     bool is_double = false;
     for (int k = 0; k < n; k++)
       is_double = is_double || strcmp(out[k].id, id) == 0;
     if (is_double)
-      pw_reading_fault(r, id_node, "duplicate-id", "%s \"%s\" is on the job already: give each its own id, {use: %s, id: %s-2}", what,
+      pw_reader_fault(r, id_node, "duplicate-id", "%s \"%s\" is on the job already: give each its own id, {use: %s, id: %s-2}", what,
                        id, id, id);
     else
       out[n++] = (struct entry){id, node, false};
@@ -212,19 +212,19 @@ static int picks_list(struct entry *out, const struct pw_node *section, const st
 
 /* Reads the entries of one section; returns the array and the number that are not scratch. */
 static void *section_read(enum pw_section section, const struct pw_catalog *catalog, const struct pw_node *own, int *n,
-                          struct pw_reading *r)
+                          struct pw_reader *r)
 {
   static const char *const what[] = {"cut", "dish", "item", "pit", "finisher", "fuel"};
   const struct pw_table *table = pw_catalog_table(section);
   const struct pw_node *all = catalog->sections[section];
-  struct entry *entries = pw_reading_array(r, all->n + (own ? own->n : 0), sizeof *entries);
+  struct entry *entries = pw_reader_array(r, all->n + (own ? own->n : 0), sizeof *entries);
   *n = 0;
   if (!entries)
     return NULL;
   bool is_list = section == PW_PITS || section == PW_FINISHERS;
   int found = is_list ? picks_list(entries, all, own, what[section], r) : entries_list(entries, all, own, what[section], r);
   qsort(entries, (size_t)found, sizeof *entries, entry_order);
-  char *array = pw_reading_array(r, found, table->size);
+  char *array = pw_reader_array(r, found, table->size);
   if (!array)
     return NULL;
   for (int i = 0; i < found; i++) {
@@ -236,7 +236,7 @@ static void *section_read(enum pw_section section, const struct pw_catalog *cata
   return array;
 }
 
-void pw_entries_read(struct raw_event *raw, const struct pw_catalog *catalog, struct pw_reading *r)
+void pw_entries_read(struct raw_event *raw, const struct pw_catalog *catalog, struct pw_reader *r)
 {
   raw->cuts = section_read(PW_CUTS, catalog, raw->entries[PW_CUTS], &raw->n_cuts, r);
   raw->dishes = section_read(PW_DISHES, catalog, raw->entries[PW_DISHES], &raw->n_dishes, r);

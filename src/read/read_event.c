@@ -31,9 +31,9 @@ static void sort_diags(struct pw_ctx *ctx, int first, const char *event_file)
   }
 }
 
-static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, const char *catalog_dir, struct pw_reading *r)
+static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, const char *catalog_dir, struct pw_reader *r)
 {
-  struct raw_event *raw = pw_reading_array(r, 1, sizeof *raw);
+  struct raw_event *raw = pw_reader_array(r, 1, sizeof *raw);
   struct pw_catalog catalog;
   if (!raw)
     return PW_ERR_MEMORY;
@@ -55,7 +55,7 @@ pw_status pw_event_read_text(struct pw_event **out, const char *name, const char
                              struct pw_ctx *ctx)
 {
   *out = NULL;
-  struct pw_reading r = {.ctx = ctx, .money_digits = 2};
+  struct pw_reader r = {.ctx = ctx, .money_digits = 2};
   int first = ctx->n_diags;
   struct pw_origin *origin = pw_arena_alloc(ctx->arena, sizeof *origin);
   struct pw_event *ev = pw_arena_alloc(ctx->arena, sizeof *ev);
@@ -66,7 +66,7 @@ pw_status pw_event_read_text(struct pw_event **out, const char *name, const char
   *origin = (struct pw_origin){file, false};
   pw_status status = pw_yaml_read(&root, text, n, origin, ctx);
   if (!status && root->kind != PW_NODE_MAP) {
-    pw_reading_fault(&r, root, "bad-kind", "an event file needs blocks such as \"event:\", \"services:\" and \"terms:\"");
+    pw_reader_fault(&r, root, "bad-kind", "an event file needs blocks such as \"event:\", \"services:\" and \"terms:\"");
     status = r.is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
   }
   if (!status)

@@ -27,7 +27,7 @@ static int index_of(const char *id, const void *array, int n, size_t size, size_
 }
 
 /* Index of the entry a reference names; PW_NONE for no name, or after a fault. */
-static int ref_index(const struct pw_ref *ref, enum pw_section section, const void *array, int n, struct pw_reading *r)
+static int ref_index(const struct pw_ref *ref, enum pw_section section, const void *array, int n, struct pw_reader *r)
 {
   static const char *const what[] = {"cut", "dish", "item", "pit", "finisher", "fuel"};
   const struct pw_table *table = pw_catalog_table(section);
@@ -35,8 +35,8 @@ static int ref_index(const struct pw_ref *ref, enum pw_section section, const vo
     return PW_NONE;
   int i = index_of(ref->name, array, n, table->size, table->id_offset);
   if (i == PW_NONE)
-    pw_reading_fault(r, ref->at, "unknown-id", "there is no %s \"%s\"; %s", what[section], pw_node_shown(r, ref->at),
-                     pw_reading_suggest(r, ref->name, array, n, table->size, table->id_offset));
+    pw_reader_fault(r, ref->at, "unknown-id", "there is no %s \"%s\"; %s", what[section], pw_node_shown(r, ref->at),
+                     pw_reader_suggest(r, ref->name, array, n, table->size, table->id_offset));
   return i;
 }
 
@@ -47,25 +47,25 @@ static enum pw_dim dim_of(enum pw_unit unit)
   return unit == PW_UNIT_KG ? PW_DIM_MASS : unit == PW_UNIT_L ? PW_DIM_VOLUME : PW_DIM_EACH;
 }
 
-static void offer_resolve(struct raw_offer *offer, const struct pw_item *item, struct pw_reading *r)
+static void offer_resolve(struct raw_offer *offer, const struct pw_item *item, struct pw_reader *r)
 {
   struct pw_offer *o = &offer->o;
   o->is_by_weight = !offer->has_holds;
   if (offer->has_holds && offer->has_pieces) {
-    pw_reading_fault(r, offer->at, "two-ways", "an offer has either \"pieces\" (whole pieces, price per weight) or \"holds\" (a pack at a "
+    pw_reader_fault(r, offer->at, "two-ways", "an offer has either \"pieces\" (whole pieces, price per weight) or \"holds\" (a pack at a "
                      "price), not both");
   } else if (offer->has_holds) {
     pw_cents cents;
     if (offer->holds && pw_node_quantity(r, offer->holds, "holds", dim_of(item->unit), &o->amount) && o->amount <= 0)
-      pw_reading_fault(r, offer->holds, "out-of-range", "\"holds\": a pack must hold something");
+      pw_reader_fault(r, offer->holds, "out-of-range", "\"holds\": a pack must hold something");
     if (offer->price && strstr(offer->price->text, "per "))
-      pw_reading_fault(r, offer->price, "bad-price", "\"price\": with \"holds\" write the price of the pack, such as 31.00 (with \"pieces\" "
+      pw_reader_fault(r, offer->price, "bad-price", "\"price\": with \"holds\" write the price of the pack, such as 31.00 (with \"pieces\" "
                        "it is per weight)");
     else if (offer->price && pw_node_money(r, offer->price, "price", &cents))
       o->price_cents = (double)cents;
   } else {
     if (item->unit != PW_UNIT_KG)
-      pw_reading_fault(r, offer->at, "missing-key", "an offer of an item that is not counted in kg needs \"holds\": what the pack holds");
+      pw_reader_fault(r, offer->at, "missing-key", "an offer of an item that is not counted in kg needs \"holds\": what the pack holds");
     if (!offer->has_pieces)
       o->pieces = 1;
     if (offer->price && item->unit == PW_UNIT_KG)
@@ -73,11 +73,11 @@ static void offer_resolve(struct raw_offer *offer, const struct pw_item *item, s
   }
 }
 
-static void items_resolve(struct raw_event *raw, struct pw_reading *r)
+static void items_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   for (int i = 0; i < raw->n_items; i++) {
     struct raw_item *item = &raw->items[i];
-    item->i.offers = pw_reading_array(r, item->n_offers, sizeof *item->i.offers);
+    item->i.offers = pw_reader_array(r, item->n_offers, sizeof *item->i.offers);
     item->i.n_offers = item->n_offers;
     if (!item->i.offers)
       return;
@@ -87,25 +87,25 @@ static void items_resolve(struct raw_event *raw, struct pw_reading *r)
     }
     const struct pw_node *offers = pw_node_get(item->at, "offers");
     if (offers && offers->kind == PW_NODE_LIST && offers->n == 0)
-      pw_reading_fault(r, offers, "no-offers", "\"offers\" is empty: an item needs at least one pack with a price");
+      pw_reader_fault(r, offers, "no-offers", "\"offers\" is empty: an item needs at least one pack with a price");
   }
 }
 
 /* Fills out[n] from raw uses; `allowed` has a bit for each basis that makes sense here. */
 static struct pw_use *uses_resolve(const struct raw_event *raw, const struct raw_use *uses, int n, unsigned allowed, const char *where,
-                                   struct pw_reading *r)
+                                   struct pw_reader *r)
 {
-  struct pw_use *out = pw_reading_array(r, n, sizeof *out);
+  struct pw_use *out = pw_reader_array(r, n, sizeof *out);
   for (int i = 0; out && i < n; i++) {
     out[i].per = uses[i].per;
     out[i].item = ref_index(&uses[i].item, PW_ITEMS, raw->items, raw->n_items, r);
     if (!(allowed >> uses[i].per & 1u))
-      pw_reading_fault(r, uses[i].item.at, "bad-basis", "this \"per\" makes no sense %s", where);
+      pw_reader_fault(r, uses[i].item.at, "bad-basis", "this \"per\" makes no sense %s", where);
     if (!uses[i].amount || out[i].item == PW_NONE)
       continue;
     const struct pw_item *item = &raw->items[out[i].item].i;
     if (pw_node_quantity(r, uses[i].amount, "amount", dim_of(item->unit), &out[i].amount) && out[i].amount < 0)
-      pw_reading_fault(r, uses[i].amount, "out-of-range", "\"amount\": %s cannot be; it must be at least 0",
+      pw_reader_fault(r, uses[i].amount, "out-of-range", "\"amount\": %s cannot be; it must be at least 0",
                        pw_node_shown(r, uses[i].amount));
   }
   return out;
@@ -119,7 +119,7 @@ enum {
 
 /* ---- cuts, dishes, fuels, pits, finishers ---------------------------------------------------------------------------- */
 
-static void cuts_resolve(struct raw_event *raw, struct pw_reading *r)
+static void cuts_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   for (int i = 0; i < raw->n_cuts; i++) {
     struct raw_cut *cut = &raw->cuts[i];
@@ -134,20 +134,20 @@ static void cuts_resolve(struct raw_event *raw, struct pw_reading *r)
 }
 
 /* A portion is a weight, or a count with "each". */
-static bool portion_read(const struct pw_node *node, bool *is_by_count, double *kg, double *units, struct pw_reading *r)
+static bool portion_read(const struct pw_node *node, bool *is_by_count, double *kg, double *units, struct pw_reader *r)
 {
   char why[512];
   double value;
   *is_by_count = !pw_quantity_parse(node->text, PW_DIM_EACH, &value, why, sizeof why);
   if (*is_by_count && !pw_quantity_parse(node->text, PW_DIM_NUMBER, &value, why, sizeof why)) {
-    pw_reading_fault(r, node, "bad-quantity", "\"portion\": \"%s\" has no unit; write a weight such as \"5 oz\" or a count such as "
+    pw_reader_fault(r, node, "bad-quantity", "\"portion\": \"%s\" has no unit; write a weight such as \"5 oz\" or a count such as "
                      "\"2 each\"", pw_node_shown(r, node));
     return false;
   }
   if (!*is_by_count && !pw_node_quantity(r, node, "portion", PW_DIM_MASS, &value))
     return false;
   if (value <= 0 || value > (*is_by_count ? 100 : 3)) { /* 3 kg */
-    pw_reading_fault(r, node, "out-of-range", "\"portion\": %s cannot be; a portion is above nothing and at most 3 kg or 100 each",
+    pw_reader_fault(r, node, "out-of-range", "\"portion\": %s cannot be; a portion is above nothing and at most 3 kg or 100 each",
                      pw_node_shown(r, node));
     return false;
   }
@@ -156,7 +156,7 @@ static bool portion_read(const struct pw_node *node, bool *is_by_count, double *
   return true;
 }
 
-static void dishes_resolve(struct raw_event *raw, struct pw_reading *r)
+static void dishes_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   for (int i = 0; i < raw->n_dishes; i++) {
     struct raw_dish *dish = &raw->dishes[i];
@@ -171,27 +171,27 @@ static void dishes_resolve(struct raw_event *raw, struct pw_reading *r)
   }
 }
 
-static void fuels_resolve(struct raw_event *raw, struct pw_reading *r)
+static void fuels_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   for (int i = 0; i < raw->n_fuels; i++)
     raw->fuels[i].f.item = ref_index(&raw->fuels[i].item, PW_ITEMS, raw->items, raw->n_items, r);
 }
 
-static void rack_resolve(struct raw_rack *rack, struct pw_reading *r)
+static void rack_resolve(struct raw_rack *rack, struct pw_reader *r)
 {
   struct pw_rack *k = &rack->r;
   if (k->outline == PW_DISC) {
     if (!rack->has_diameter || rack->has_length || rack->has_depth)
-      pw_reading_fault(r, rack->at, "bad-rack", "a disc needs \"diameter\" and neither \"length\" nor \"depth\"");
+      pw_reader_fault(r, rack->at, "bad-rack", "a disc needs \"diameter\" and neither \"length\" nor \"depth\"");
     if (k->n_zones > 1)
-      pw_reading_fault(r, rack->at, "bad-rack", "a disc is one zone: write \"zones: 1\"");
+      pw_reader_fault(r, rack->at, "bad-rack", "a disc is one zone: write \"zones: 1\"");
     k->length_m = k->depth_m = rack->diameter_m;
   } else if (!rack->has_length || !rack->has_depth || rack->has_diameter) {
-    pw_reading_fault(r, rack->at, "bad-rack", "a rectangle needs \"length\" and \"depth\", and no \"diameter\"");
+    pw_reader_fault(r, rack->at, "bad-rack", "a rectangle needs \"length\" and \"depth\", and no \"diameter\"");
   }
 }
 
-static void pits_resolve(struct raw_event *raw, struct pw_reading *r)
+static void pits_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   for (int i = 0; i < raw->n_pits; i++) {
     struct raw_pit *pit = &raw->pits[i];
@@ -199,8 +199,8 @@ static void pits_resolve(struct raw_event *raw, struct pw_reading *r)
     p->wood = ref_index(&pit->wood, PW_FUELS, raw->fuels, raw->n_fuels, r);
     p->charcoal = ref_index(&pit->charcoal, PW_FUELS, raw->fuels, raw->n_fuels, r);
     if (p->start_charcoal_kg > 0 && !pit->charcoal.name)
-      pw_reading_fault(r, pit->at, "missing-key", "the fire of pit \"%s\" starts with charcoal: name it with \"charcoal_fuel\"", p->id);
-    p->racks = pw_reading_array(r, pit->n_racks, sizeof *p->racks);
+      pw_reader_fault(r, pit->at, "missing-key", "the fire of pit \"%s\" starts with charcoal: name it with \"charcoal_fuel\"", p->id);
+    p->racks = pw_reader_array(r, pit->n_racks, sizeof *p->racks);
     p->n_racks = pit->n_racks;
     for (int k = 0; p->racks && k < pit->n_racks; k++) {
       rack_resolve(&pit->racks[k], r);
@@ -209,15 +209,15 @@ static void pits_resolve(struct raw_event *raw, struct pw_reading *r)
   }
 }
 
-static void finishers_resolve(struct raw_event *raw, struct pw_reading *r)
+static void finishers_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   for (int i = 0; i < raw->n_finishers; i++) {
     struct raw_finisher *fin = &raw->finishers[i];
     struct pw_finisher *f = &fin->f;
     if (fin->has_area == fin->has_pans)
-      pw_reading_fault(r, fin->at, "two-ways", "\"%s\" needs either \"area\" (of its shelves) or \"pans\" (full-size pans it takes)", f->id);
+      pw_reader_fault(r, fin->at, "two-ways", "\"%s\" needs either \"area\" (of its shelves) or \"pans\" (full-size pans it takes)", f->id);
     else if (fin->has_area && f->kind == PW_HOLD)
-      pw_reading_fault(r, fin->at, "bad-kind", "\"%s\" is a box for hot hold: say how many \"pans\" it takes", f->id);
+      pw_reader_fault(r, fin->at, "bad-kind", "\"%s\" is a box for hot hold: say how many \"pans\" it takes", f->id);
     f->is_in_pans = fin->has_pans;
     f->capacity = fin->has_pans ? fin->pans : fin->area_m2;
   }
@@ -227,7 +227,7 @@ static void finishers_resolve(struct raw_event *raw, struct pw_reading *r)
 
 /* "17:30" or "2027-06-11 20:00"; `day` is used for the former.  False after a fault. */
 static bool time_read(const struct pw_node *node, const char *key, struct pw_date day, const struct pw_event *ev, int *at_min,
-                      struct pw_reading *r)
+                      struct pw_reader *r)
 {
   const char *text = node->text, *clock_text = text;
   int hour, minute, number;
@@ -237,15 +237,15 @@ static bool time_read(const struct pw_node *node, const char *key, struct pw_dat
     clock_text = text + 11;
   }
   if (*head && strspn(head, "0123456789-") == 10 && head[4] == '-' && head[7] == '-' && !pw_date_parse(head, &day)) {
-    pw_reading_fault(r, node, "bad-date", "\"%s\": there is no %s in the calendar", key, head);
+    pw_reader_fault(r, node, "bad-date", "\"%s\": there is no %s in the calendar", key, head);
     return false;
   }
   if ((*head && !pw_date_parse(head, &day)) || !pw_hhmm_parse(clock_text, &hour, &minute)) {
     if (pw_int_parse(text, 0, 1439, &number) && number >= 60)
-      pw_reading_fault(r, node, "bad-time", "\"%s\": %s is not a time; some programs turn %02d:%02d without quotes into this number: write "
+      pw_reader_fault(r, node, "bad-time", "\"%s\": %s is not a time; some programs turn %02d:%02d without quotes into this number: write "
                        "\"%02d:%02d\" in quotes", key, text, number / 60, number % 60, number / 60, number % 60);
     else
-      pw_reading_fault(r, node, "bad-time", "\"%s\": \"%s\" is not a time of day; write hours (00 to 23) and minutes such as \"17:30\", or "
+      pw_reader_fault(r, node, "bad-time", "\"%s\": \"%s\" is not a time of day; write hours (00 to 23) and minutes such as \"17:30\", or "
                        "\"2027-06-11 20:00\" for another day", key, pw_node_shown(r, node));
     return false;
   }
@@ -253,16 +253,16 @@ static bool time_read(const struct pw_node *node, const char *key, struct pw_dat
     return false;
   int days = pw_date_to_days(day) - pw_date_to_days(ev->date);
   if (days < -60 || days > 60) {
-    pw_reading_fault(r, node, "far-date", "\"%s\": this day is %d days from the event's date: is the year or the month wrong?", key, days);
+    pw_reader_fault(r, node, "far-date", "\"%s\": this day is %d days from the event's date: is the year or the month wrong?", key, days);
     return false;
   }
   switch (pw_clock_at_min(ev->clock, day, hour, minute, at_min)) {
   case PW_LOCAL_SKIPPED:
-    pw_reading_fault(r, node, "no-such-time", "\"%s\": %02d:%02d does not exist on %04d-%02d-%02d in %s: clocks go forward in that night",
+    pw_reader_fault(r, node, "no-such-time", "\"%s\": %02d:%02d does not exist on %04d-%02d-%02d in %s: clocks go forward in that night",
                      key, hour, minute, day.year, day.month, day.day, ev->zone);
     return false;
   case PW_LOCAL_TWICE:
-    pw_reading_warn(r, node, "time-twice", "\"%s\": %02d:%02d comes twice on %04d-%02d-%02d in %s (clocks go back); the first is taken", key,
+    pw_reader_warn(r, node, "time-twice", "\"%s\": %02d:%02d comes twice on %04d-%02d-%02d in %s (clocks go back); the first is taken", key,
                     hour, minute, day.year, day.month, day.day, ev->zone);
     return true;
   default:
@@ -270,7 +270,7 @@ static bool time_read(const struct pw_node *node, const char *key, struct pw_dat
   }
 }
 
-static void zone_resolve(struct raw_event *raw, struct pw_reading *r)
+static void zone_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   struct pw_event *ev = &raw->ev;
   struct pw_clock *clock;
@@ -287,42 +287,42 @@ static void zone_resolve(struct raw_event *raw, struct pw_reading *r)
     r->is_out_of_memory = true;
     break;
   case PW_ERR_IO:
-    pw_reading_fault(r, raw->zone.at, "bad-zone", "\"zone\": the rules of \"%s\" on this computer cannot be read",
+    pw_reader_fault(r, raw->zone.at, "bad-zone", "\"zone\": the rules of \"%s\" on this computer cannot be read",
                      pw_node_shown(r, raw->zone.at));
     break;
   default:
     if (pw_zone_nearest(ev->zone, near, sizeof near))
-      pw_reading_fault(r, raw->zone.at, "bad-zone", "\"zone\": there is no time zone \"%s\"; did you mean \"%s\"?",
+      pw_reader_fault(r, raw->zone.at, "bad-zone", "\"zone\": there is no time zone \"%s\"; did you mean \"%s\"?",
                        pw_node_shown(r, raw->zone.at), near);
     else
-      pw_reading_fault(r, raw->zone.at, "bad-zone", "\"zone\": there is no time zone \"%s\"; write a name such as America/Chicago or "
+      pw_reader_fault(r, raw->zone.at, "bad-zone", "\"zone\": there is no time zone \"%s\"; write a name such as America/Chicago or "
                        "Europe/Berlin", pw_node_shown(r, raw->zone.at));
   }
 }
 
-static void head_resolve(struct raw_event *raw, struct pw_reading *r)
+static void head_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   struct pw_event *ev = &raw->ev;
   zone_resolve(raw, r);
   ev->is_head_count_sum = raw->head_count == 1;
   if (ev->slot_min != 0 && ev->slot_min != 15 && ev->slot_min != 30 && ev->slot_min != 60)
-    pw_reading_fault(r, pw_node_get(raw->event_at, "grid"), "out-of-range", "\"grid\": the planning grid is 15, 30 or 60 min");
+    pw_reader_fault(r, pw_node_get(raw->event_at, "grid"), "out-of-range", "\"grid\": the planning grid is 15, 30 or 60 min");
   if (!raw->currency.name)
     return;
   ev->currency = raw->currency.name;
   ev->money_digits = r->money_digits;
   if (!(ev->money_sign = pw_currency_sign(ev->currency, r)))
-    pw_reading_fault(r, raw->currency.at, "bad-currency", "\"currency\": \"%s\" is not a currency; write its three capital letters, such as "
+    pw_reader_fault(r, raw->currency.at, "bad-currency", "\"currency\": \"%s\" is not a currency; write its three capital letters, such as "
                      "USD or EUR", pw_node_shown(r, raw->currency.at));
 }
 
 /* ---- guests, services, crew ------------------------------------------------------------------------------------------- */
 
-static void classes_resolve(struct raw_event *raw, struct pw_reading *r)
+static void classes_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   struct pw_event *ev = &raw->ev;
   if (ev->n_classes == 0) {
-    if (!(ev->classes = pw_reading_array(r, 1, sizeof *ev->classes)))
+    if (!(ev->classes = pw_reader_array(r, 1, sizeof *ev->classes)))
       return;
     ev->classes[0] = (struct pw_guest_class){.id = "adults", .name = "Adults", .appetite_frac = 1, .eats_meat = true};
     ev->n_classes = 1;
@@ -332,11 +332,11 @@ static void classes_resolve(struct raw_event *raw, struct pw_reading *r)
       ev->classes[i].name = ev->classes[i].id;
 }
 
-static void guests_resolve(struct raw_service *service, const struct pw_event *ev, struct pw_reading *r)
+static void guests_resolve(struct raw_service *service, const struct pw_event *ev, struct pw_reader *r)
 {
   const struct pw_node *map = service->guests;
   int sum = 0;
-  service->s.guests = pw_reading_array(r, ev->n_classes, sizeof *service->s.guests);
+  service->s.guests = pw_reader_array(r, ev->n_classes, sizeof *service->s.guests);
   if (!service->s.guests || !map)
     return;
   for (int i = 0; i < map->n; i++) {
@@ -345,10 +345,10 @@ static void guests_resolve(struct raw_service *service, const struct pw_event *e
     struct pw_node place = {.origin = map->origin, .line = pair->line, .col = pair->col};
     int n = 0, k = index_of(pair->key, ev->classes, ev->n_classes, sizeof *ev->classes, offsetof(struct pw_guest_class, id));
     if (k == PW_NONE)
-      pw_reading_fault(r, &place, "unknown-id", "there is no class of guests \"%s\"; %s", pair->key,
-                       pw_reading_suggest(r, pair->key, ev->classes, ev->n_classes, sizeof *ev->classes, offsetof(struct pw_guest_class, id)));
+      pw_reader_fault(r, &place, "unknown-id", "there is no class of guests \"%s\"; %s", pair->key,
+                       pw_reader_suggest(r, pair->key, ev->classes, ev->n_classes, sizeof *ev->classes, offsetof(struct pw_guest_class, id)));
     else if (text && !pw_int_parse(text, 0, 20000, &n))
-      pw_reading_fault(r, pair->value, "bad-number", "\"%s\": \"%s\" is not a number of guests; write a whole number from 0 to 20000",
+      pw_reader_fault(r, pair->value, "bad-number", "\"%s\": \"%s\" is not a number of guests; write a whole number from 0 to 20000",
                        pair->key, pw_node_shown(r, pair->value));
     else if (k != PW_NONE)
       service->s.guests[k] = n;
@@ -357,7 +357,7 @@ static void guests_resolve(struct raw_service *service, const struct pw_event *e
       sum++; /* a fault already: do not add "no guests" */
   }
   if (sum == 0)
-    pw_reading_fault(r, map, "no-guests", "service \"%s\" has no guests", service->s.id ? service->s.id : "?");
+    pw_reader_fault(r, map, "no-guests", "service \"%s\" has no guests", service->s.id ? service->s.id : "?");
 }
 
 static int menu_order(const void *a, const void *b)
@@ -366,10 +366,10 @@ static int menu_order(const void *a, const void *b)
   return (x->dish > y->dish) - (x->dish < y->dish); /* dishes lie in order of id */
 }
 
-static void menu_resolve(struct raw_service *service, const struct raw_event *raw, struct pw_reading *r)
+static void menu_resolve(struct raw_service *service, const struct raw_event *raw, struct pw_reader *r)
 {
   struct pw_service *s = &service->s;
-  s->menu = pw_reading_array(r, service->n_menu, sizeof *s->menu);
+  s->menu = pw_reader_array(r, service->n_menu, sizeof *s->menu);
   for (int i = 0; s->menu && i < service->n_menu; i++) {
     const struct raw_menu_line *line = &service->menu[i];
     struct pw_menu_line *m = &s->menu[s->n_menu];
@@ -381,14 +381,14 @@ static void menu_resolve(struct raw_service *service, const struct raw_event *ra
     for (int k = 0; k < s->n_menu; k++)
       is_double = is_double || s->menu[k].dish == m->dish;
     if (is_double)
-      pw_reading_fault(r, line->at, "duplicate-id", "\"%s\" is on this menu twice", d->id);
+      pw_reader_fault(r, line->at, "duplicate-id", "\"%s\" is on this menu twice", d->id);
     m->take_frac = line->has_take ? line->take_frac : d->take_frac;
     m->portion_kg = d->portion_kg;
     m->portion_units = d->portion_units;
     m->portion_sd_kg = line->has_spread ? line->portion_sd_kg : d->portion_sd_kg;
     if (line->portion && portion_read(line->portion, &is_by_count, &m->portion_kg, &m->portion_units, r) &&
         is_by_count != d->is_by_count)
-      pw_reading_fault(r, line->portion, "bad-portion", "\"portion\": \"%s\" is portioned by %s: write %s", d->id,
+      pw_reader_fault(r, line->portion, "bad-portion", "\"portion\": \"%s\" is portioned by %s: write %s", d->id,
                        d->is_by_count ? "count" : "weight", d->is_by_count ? "a count such as 2 each" : "a weight such as 5 oz");
     s->n_menu++;
   }
@@ -404,7 +404,7 @@ static int service_order(const void *a, const void *b)
   return strcmp(x->s.id ? x->s.id : "", y->s.id ? y->s.id : "");
 }
 
-static void services_resolve(struct raw_event *raw, struct pw_reading *r)
+static void services_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   const struct pw_event *ev = &raw->ev;
   for (int i = 0; i < raw->n_services; i++) {
@@ -414,7 +414,7 @@ static void services_resolve(struct raw_event *raw, struct pw_reading *r)
       s->name = s->id;
     for (int k = 0; k < i && s->id; k++)
       if (raw->services[k].s.id && strcmp(raw->services[k].s.id, s->id) == 0)
-        pw_reading_fault(r, service->at, "duplicate-id", "there are two services \"%s\": give each its own id", s->id);
+        pw_reader_fault(r, service->at, "duplicate-id", "there are two services \"%s\": give each its own id", s->id);
     struct pw_date day = service->has_day ? service->day : ev->date;
     if (service->time && day.year && ev->date.year && time_read(service->time, "time", day, ev, &s->at_min, r))
       s->day = pw_date_to_days(pw_clock_local(ev->clock, s->at_min).date) - pw_date_to_days(ev->date);
@@ -425,7 +425,7 @@ static void services_resolve(struct raw_event *raw, struct pw_reading *r)
     qsort(raw->services, (size_t)raw->n_services, sizeof *raw->services, service_order);
 }
 
-static void crew_resolve(struct raw_event *raw, struct pw_reading *r)
+static void crew_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   const struct pw_event *ev = &raw->ev;
   for (int i = 0; i < raw->n_crew; i++) {
@@ -438,10 +438,10 @@ static void crew_resolve(struct raw_event *raw, struct pw_reading *r)
     if (!has_from || !has_to)
       continue;
     if (c->to_at_min <= c->from_at_min)
-      pw_reading_fault(r, crew->to, "shift-order", "\"to\": the shift ends before it starts; a time without a date is on the event's date: for "
+      pw_reader_fault(r, crew->to, "shift-order", "\"to\": the shift ends before it starts; a time without a date is on the event's date: for "
                        "a night write both dates, such as \"2027-06-11 20:00\"");
     else if (c->to_at_min - c->from_at_min > 24 * 60)
-      pw_reading_fault(r, crew->to, "shift-long", "\"to\": this shift is longer than 24 hours: split it over two crew lines");
+      pw_reader_fault(r, crew->to, "shift-long", "\"to\": this shift is longer than 24 hours: split it over two crew lines");
   }
 }
 
@@ -476,16 +476,16 @@ struct reach {
   int *cut_to, *dish_to, *item_to, *fuel_to;
 };
 
-static bool reach_open(struct reach *u, const struct raw_event *raw, struct pw_reading *r)
+static bool reach_open(struct reach *u, const struct raw_event *raw, struct pw_reader *r)
 {
-  u->cut = pw_reading_array(r, raw->n_cuts, sizeof *u->cut);
-  u->dish = pw_reading_array(r, raw->n_dishes, sizeof *u->dish);
-  u->item = pw_reading_array(r, raw->n_items, sizeof *u->item);
-  u->fuel = pw_reading_array(r, raw->n_fuels, sizeof *u->fuel);
-  u->cut_to = pw_reading_array(r, raw->n_cuts, sizeof *u->cut_to);
-  u->dish_to = pw_reading_array(r, raw->n_dishes, sizeof *u->dish_to);
-  u->item_to = pw_reading_array(r, raw->n_items, sizeof *u->item_to);
-  u->fuel_to = pw_reading_array(r, raw->n_fuels, sizeof *u->fuel_to);
+  u->cut = pw_reader_array(r, raw->n_cuts, sizeof *u->cut);
+  u->dish = pw_reader_array(r, raw->n_dishes, sizeof *u->dish);
+  u->item = pw_reader_array(r, raw->n_items, sizeof *u->item);
+  u->fuel = pw_reader_array(r, raw->n_fuels, sizeof *u->fuel);
+  u->cut_to = pw_reader_array(r, raw->n_cuts, sizeof *u->cut_to);
+  u->dish_to = pw_reader_array(r, raw->n_dishes, sizeof *u->dish_to);
+  u->item_to = pw_reader_array(r, raw->n_items, sizeof *u->item_to);
+  u->fuel_to = pw_reader_array(r, raw->n_fuels, sizeof *u->fuel_to);
   return !r->is_out_of_memory;
 }
 
@@ -557,18 +557,18 @@ static int service_days(const struct raw_event *raw)
     if (used)                                                                                                          \
   (array)[(count)++] = (raw_array)[i].field
 
-static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach *u, struct pw_reading *r)
+static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach *u, struct pw_reader *r)
 {
   *ev = raw->ev;
   ev->n_cuts = ev->n_dishes = ev->n_items = ev->n_fuels = 0;
-  ev->cuts = pw_reading_array(r, renumber(u->cut, raw->n_cuts, u->cut_to), sizeof *ev->cuts);
-  ev->dishes = pw_reading_array(r, renumber(u->dish, raw->n_dishes, u->dish_to), sizeof *ev->dishes);
-  ev->items = pw_reading_array(r, renumber(u->item, raw->n_items, u->item_to), sizeof *ev->items);
-  ev->fuels = pw_reading_array(r, renumber(u->fuel, raw->n_fuels, u->fuel_to), sizeof *ev->fuels);
-  ev->pits = pw_reading_array(r, raw->n_pits, sizeof *ev->pits);
-  ev->finishers = pw_reading_array(r, raw->n_finishers, sizeof *ev->finishers);
-  ev->services = pw_reading_array(r, raw->n_services, sizeof *ev->services);
-  ev->crew = pw_reading_array(r, raw->n_crew, sizeof *ev->crew);
+  ev->cuts = pw_reader_array(r, renumber(u->cut, raw->n_cuts, u->cut_to), sizeof *ev->cuts);
+  ev->dishes = pw_reader_array(r, renumber(u->dish, raw->n_dishes, u->dish_to), sizeof *ev->dishes);
+  ev->items = pw_reader_array(r, renumber(u->item, raw->n_items, u->item_to), sizeof *ev->items);
+  ev->fuels = pw_reader_array(r, renumber(u->fuel, raw->n_fuels, u->fuel_to), sizeof *ev->fuels);
+  ev->pits = pw_reader_array(r, raw->n_pits, sizeof *ev->pits);
+  ev->finishers = pw_reader_array(r, raw->n_finishers, sizeof *ev->finishers);
+  ev->services = pw_reader_array(r, raw->n_services, sizeof *ev->services);
+  ev->crew = pw_reader_array(r, raw->n_crew, sizeof *ev->crew);
   if (r->is_out_of_memory)
     return;
   KEEP(ev->cuts, ev->n_cuts, c, raw->cuts, raw->n_cuts, u->cut[i]);
@@ -605,7 +605,7 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
   }
 }
 
-void pw_resolve(struct pw_event *ev, struct raw_event *raw, struct pw_reading *r)
+void pw_resolve(struct pw_event *ev, struct raw_event *raw, struct pw_reader *r)
 {
   struct reach u;
   head_resolve(raw, r);

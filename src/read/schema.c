@@ -17,10 +17,10 @@ enum { ID_MAX = 40, TEXT_MAX = 600, SHOWN_MAX = 60 };
 
 /* ---- faults --------------------------------------------------------------------------------------------------- */
 
-static void add(struct pw_reading *r, enum pw_severity severity, const struct pw_node *at, const char *code,
+static void add(struct pw_reader *r, enum pw_severity severity, const struct pw_node *at, const char *code,
                 const char *format, va_list args) __attribute__((format(printf, 5, 0)));
 
-static void add(struct pw_reading *r, enum pw_severity severity, const struct pw_node *at, const char *code,
+static void add(struct pw_reader *r, enum pw_severity severity, const struct pw_node *at, const char *code,
                 const char *format, va_list args)
 {
   const char *text = pw_arena_vprintf(r->ctx->arena, format, args);
@@ -38,7 +38,7 @@ static void add(struct pw_reading *r, enum pw_severity severity, const struct pw
   pw_diag_add(r->ctx, severity, code, file, line, col, "%s", text);
 }
 
-void pw_reading_fault(struct pw_reading *r, const struct pw_node *at, const char *code, const char *format, ...)
+void pw_reader_fault(struct pw_reader *r, const struct pw_node *at, const char *code, const char *format, ...)
 {
   va_list args;
   va_start(args, format);
@@ -46,7 +46,7 @@ void pw_reading_fault(struct pw_reading *r, const struct pw_node *at, const char
   va_end(args);
 }
 
-void pw_reading_warn(struct pw_reading *r, const struct pw_node *at, const char *code, const char *format, ...)
+void pw_reader_warn(struct pw_reader *r, const struct pw_node *at, const char *code, const char *format, ...)
 {
   va_list args;
   va_start(args, format);
@@ -54,7 +54,7 @@ void pw_reading_warn(struct pw_reading *r, const struct pw_node *at, const char 
   va_end(args);
 }
 
-void *pw_reading_array(struct pw_reading *r, int n, size_t size)
+void *pw_reader_array(struct pw_reader *r, int n, size_t size)
 {
   void *p = pw_arena_array(r->ctx->arena, (size_t)n, size);
   if (!p)
@@ -62,14 +62,14 @@ void *pw_reading_array(struct pw_reading *r, int n, size_t size)
   return p;
 }
 
-static const char *keep(struct pw_reading *r, const char *text)
+static const char *keep(struct pw_reader *r, const char *text)
 {
   if (!text)
     r->is_out_of_memory = true;
   return text ? text : "";
 }
 
-const char *pw_node_shown(struct pw_reading *r, const struct pw_node *node)
+const char *pw_node_shown(struct pw_reader *r, const struct pw_node *node)
 {
   size_t n = strlen(node->text);
   if (n <= SHOWN_MAX)
@@ -86,7 +86,7 @@ static const char *name_at(const void *elements, int i, size_t size, size_t offs
   return name;
 }
 
-const char *pw_reading_suggest(struct pw_reading *r, const char *word, const void *elements, int n, size_t size,
+const char *pw_reader_suggest(struct pw_reader *r, const char *word, const void *elements, int n, size_t size,
                                size_t offset)
 {
   struct pw_nearest nearest = {.word = word};
@@ -102,7 +102,7 @@ const char *pw_reading_suggest(struct pw_reading *r, const char *word, const voi
   return keep(r, pw_arena_printf(r->ctx->arena, "there are: %s%s", list, strlen(list) < 240 ? "" : " ..."));
 }
 
-static const char *choice_list(struct pw_reading *r, const char *const *choices)
+static const char *choice_list(struct pw_reader *r, const char *const *choices)
 {
   const char *list = choices[0];
   for (int i = 1; choices[i]; i++)
@@ -119,32 +119,32 @@ bool pw_id_is_sound(const char *id)
   return n >= 1 && n <= ID_MAX && strspn(id, alnum) == n && *id != '-' && *id != '_';
 }
 
-const char *pw_node_text(struct pw_reading *r, const struct pw_node *node, const char *key)
+const char *pw_node_text(struct pw_reader *r, const struct pw_node *node, const char *key)
 {
   if (node->kind == PW_NODE_SCALAR && !node->is_empty)
     return node->text;
   if (node->kind == PW_NODE_SCALAR)
-    pw_reading_fault(r, node, "no-value", "\"%s\" has nothing after its colon: write a value or delete the line", key);
+    pw_reader_fault(r, node, "no-value", "\"%s\" has nothing after its colon: write a value or delete the line", key);
   else if (node->kind != PW_NODE_BROKEN)
-    pw_reading_fault(r, node, "bad-kind", "\"%s\" needs one value, not a %s", key,
+    pw_reader_fault(r, node, "bad-kind", "\"%s\" needs one value, not a %s", key,
                      node->kind == PW_NODE_MAP ? "block of keys" : "list");
   return NULL;
 }
 
-bool pw_node_quantity(struct pw_reading *r, const struct pw_node *node, const char *key, enum pw_dim dim, double *si)
+bool pw_node_quantity(struct pw_reader *r, const struct pw_node *node, const char *key, enum pw_dim dim, double *si)
 {
   char why[512];
   const char *text = pw_node_text(r, node, key);
   if (!text)
     return false;
   if (pw_quantity_parse(text, dim, si, why, sizeof why)) {
-    pw_reading_fault(r, node, "bad-quantity", "\"%s\": %s", key, why);
+    pw_reader_fault(r, node, "bad-quantity", "\"%s\": %s", key, why);
     return false;
   }
   return true;
 }
 
-bool pw_node_money(struct pw_reading *r, const struct pw_node *node, const char *key, pw_cents *cents)
+bool pw_node_money(struct pw_reader *r, const struct pw_node *node, const char *key, pw_cents *cents)
 {
   const char *text = pw_node_text(r, node, key);
   if (!text)
@@ -155,30 +155,30 @@ bool pw_node_money(struct pw_reading *r, const struct pw_node *node, const char 
   case PW_MONEY_OK:
     return true;
   case PW_MONEY_SIGN:
-    pw_reading_fault(r, node, "bad-money", "\"%s\": \"%s\" is negative; write an amount such as %s", key, shown, example);
+    pw_reader_fault(r, node, "bad-money", "\"%s\": \"%s\" is negative; write an amount such as %s", key, shown, example);
     break;
   case PW_MONEY_DIGITS:
-    pw_reading_fault(r, node, "bad-money", "\"%s\": \"%s\" has more decimals than the event's currency (%d); write an amount "
+    pw_reader_fault(r, node, "bad-money", "\"%s\": \"%s\" has more decimals than the event's currency (%d); write an amount "
                      "such as %s", key, shown, r->money_digits, example);
     break;
   case PW_MONEY_LARGE:
-    pw_reading_fault(r, node, "bad-money", "\"%s\": \"%s\" is more money than a job can cost", key, shown);
+    pw_reader_fault(r, node, "bad-money", "\"%s\": \"%s\" is more money than a job can cost", key, shown);
     break;
   default:
-    pw_reading_fault(r, node, "bad-money", "\"%s\": \"%s\" is not an amount of money; write a number without sign, unit or "
+    pw_reader_fault(r, node, "bad-money", "\"%s\": \"%s\" is not an amount of money; write a number without sign, unit or "
                      "thousands comma, such as %s", key, shown, example);
   }
   return false;
 }
 
-bool pw_node_rate(struct pw_reading *r, const struct pw_node *node, const char *key, enum pw_dim dim, double *cents_per_si)
+bool pw_node_rate(struct pw_reader *r, const struct pw_node *node, const char *key, enum pw_dim dim, double *cents_per_si)
 {
   char why[512];
   const char *text = pw_node_text(r, node, key);
   if (!text)
     return false;
   if (pw_rate_parse(text, dim, r->money_digits, cents_per_si, why, sizeof why)) {
-    pw_reading_fault(r, node, "bad-price", "\"%s\": %s", key, why);
+    pw_reader_fault(r, node, "bad-price", "\"%s\": %s", key, why);
     return false;
   }
   return true;
@@ -189,7 +189,7 @@ static void *at(void *out, size_t offset) { return (char *)out + offset; }
 static void put(void *out, size_t offset, const void *value, size_t size) { memcpy((char *)out + offset, value, size); }
 
 /* Line breaks of folded text become blanks; blanks at the ends go. */
-static void text_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reading *r)
+static void text_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   const char *text = pw_node_text(r, node, f->key);
   if (!text)
@@ -207,31 +207,31 @@ static void text_read(const struct pw_field *f, const struct pw_node *node, void
     if (*p == '\n' || *p == '\t')
       *p = ' ';
   if (n == 0)
-    pw_reading_fault(r, node, "no-value", "\"%s\" is empty: write a text or delete the line", f->key);
+    pw_reader_fault(r, node, "no-value", "\"%s\" is empty: write a text or delete the line", f->key);
   else if (n > TEXT_MAX)
-    pw_reading_fault(r, node, "long-text", "\"%s\" is longer than %d characters", f->key, TEXT_MAX);
+    pw_reader_fault(r, node, "long-text", "\"%s\" is longer than %d characters", f->key, TEXT_MAX);
   else if (f->type == PW_FT_ID && !pw_id_is_sound(line))
-    pw_reading_fault(r, node, "bad-id", "\"%s\": \"%s\" is no short name: use letters, digits, \"-\" and \"_\" (at most %d), such as "
+    pw_reader_fault(r, node, "bad-id", "\"%s\": \"%s\" is no short name: use letters, digits, \"-\" and \"_\" (at most %d), such as "
                      "box-1", f->key, pw_node_shown(r, node), ID_MAX);
   else
     put(out, f->offset, &line, sizeof line);
 }
 
-static void bool_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reading *r)
+static void bool_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   const char *text = pw_node_text(r, node, f->key);
   if (!text)
     return;
   bool value = strcmp(text, "true") == 0 || strcmp(text, "yes") == 0;
   if (!value && strcmp(text, "false") != 0 && strcmp(text, "no") != 0)
-    pw_reading_fault(r, node, "bad-yes-no", "\"%s\": \"%s\" is neither true nor false (yes or no)", f->key,
+    pw_reader_fault(r, node, "bad-yes-no", "\"%s\": \"%s\" is neither true nor false (yes or no)", f->key,
                      pw_node_shown(r, node));
   else
     put(out, f->offset, &value, sizeof value);
 }
 
 /* Index of the node's text in the choices, or -1 after a fault. */
-static int choice_find(const struct pw_field *f, const struct pw_node *node, struct pw_reading *r)
+static int choice_find(const struct pw_field *f, const struct pw_node *node, struct pw_reader *r)
 {
   const char *text = pw_node_text(r, node, f->key);
   if (!text)
@@ -244,33 +244,33 @@ static int choice_find(const struct pw_field *f, const struct pw_node *node, str
   }
   const char *list = choice_list(r, f->choices);
   if (nearest.best)
-    pw_reading_fault(r, node, "bad-choice", "\"%s\": \"%s\" is not known; did you mean \"%s\"? (%s)", f->key,
+    pw_reader_fault(r, node, "bad-choice", "\"%s\": \"%s\" is not known; did you mean \"%s\"? (%s)", f->key,
                      pw_node_shown(r, node), nearest.best, list);
   else
-    pw_reading_fault(r, node, "bad-choice", "\"%s\": \"%s\" is not known; write %s", f->key, pw_node_shown(r, node), list);
+    pw_reader_fault(r, node, "bad-choice", "\"%s\": \"%s\" is not known; write %s", f->key, pw_node_shown(r, node), list);
   return -1;
 }
 
 /* Says which side of min..max was left. */
-static void range_fault(const struct pw_field *f, const struct pw_node *node, struct pw_reading *r)
+static void range_fault(const struct pw_field *f, const struct pw_node *node, struct pw_reader *r)
 {
   const char *text = pw_node_shown(r, node);
   if (f->min && f->max)
-    pw_reading_fault(r, node, "out-of-range", "\"%s\": %s cannot be; it must lie between %s and %s", f->key, text, f->min, f->max);
+    pw_reader_fault(r, node, "out-of-range", "\"%s\": %s cannot be; it must lie between %s and %s", f->key, text, f->min, f->max);
   else if (f->min)
-    pw_reading_fault(r, node, "out-of-range", "\"%s\": %s cannot be; it must be at least %s", f->key, text, f->min);
+    pw_reader_fault(r, node, "out-of-range", "\"%s\": %s cannot be; it must be at least %s", f->key, text, f->min);
   else
-    pw_reading_fault(r, node, "out-of-range", "\"%s\": %s cannot be; it must be at most %s", f->key, text, f->max);
+    pw_reader_fault(r, node, "out-of-range", "\"%s\": %s cannot be; it must be at most %s", f->key, text, f->max);
 }
 
-static void int_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reading *r)
+static void int_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   const char *text = pw_node_text(r, node, f->key);
   int value = 0, min = 0, max = 0;
   if (!text)
     return;
   if (!pw_int_parse(text, INT32_MIN, INT32_MAX, &value))
-    pw_reading_fault(r, node, "bad-number", "\"%s\": \"%s\" is not a whole number; write digits only, such as 12", f->key,
+    pw_reader_fault(r, node, "bad-number", "\"%s\": \"%s\" is not a whole number; write digits only, such as 12", f->key,
                      pw_node_shown(r, node));
   else if ((f->min && pw_int_parse(f->min, INT32_MIN, INT32_MAX, &min) && value < min) ||
            (f->max && pw_int_parse(f->max, INT32_MIN, INT32_MAX, &max) && value > max))
@@ -293,7 +293,7 @@ static bool is_above(double si, const char *limit, enum pw_dim dim)
   return limit && !pw_quantity_parse(limit, dim, &bound, why, sizeof why) && si > bound + 1e-12 * fabs(bound);
 }
 
-static void quantity_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reading *r)
+static void quantity_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   double si;
   if (!pw_node_quantity(r, node, f->key, f->dim, &si))
@@ -309,13 +309,13 @@ static void quantity_read(const struct pw_field *f, const struct pw_node *node, 
   }
   int whole = (int)lround(si);
   if (fabs(si - whole) > 1e-6)
-    pw_reading_fault(r, node, "not-whole", "\"%s\": \"%s\" must come to whole %s", f->key, pw_node_shown(r, node),
+    pw_reader_fault(r, node, "not-whole", "\"%s\": \"%s\" must come to whole %s", f->key, pw_node_shown(r, node),
                      f->scale != 0 ? "days" : "minutes");
   else
     put(out, f->offset, &whole, sizeof whole);
 }
 
-static void money_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reading *r)
+static void money_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   if (f->type == PW_FT_MONEY) {
     pw_cents cents;
@@ -328,7 +328,7 @@ static void money_read(const struct pw_field *f, const struct pw_node *node, voi
   if (!text)
     return;
   if (pw_decimal_scan(text, &d, &end) != PW_NUM_OK || *end || d.is_negative || d.scale > r->money_digits + 4) {
-    pw_reading_fault(r, node, "bad-money", "\"%s\": \"%s\" is not a small amount of money; write a number such as 0.10", f->key,
+    pw_reader_fault(r, node, "bad-money", "\"%s\": \"%s\" is not a small amount of money; write a number such as 0.10", f->key,
                      pw_node_shown(r, node));
     return;
   }
@@ -338,7 +338,7 @@ static void money_read(const struct pw_field *f, const struct pw_node *node, voi
   put(out, f->offset, &cents, sizeof cents);
 }
 
-static void rate_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reading *r)
+static void rate_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   double cents;
   if (!pw_node_rate(r, node, f->key, f->dim, &cents))
@@ -347,7 +347,7 @@ static void rate_read(const struct pw_field *f, const struct pw_node *node, void
   put(out, f->offset, &cents, sizeof cents);
 }
 
-static void date_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reading *r)
+static void date_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   const char *text = pw_node_text(r, node, f->key);
   struct pw_date date;
@@ -356,34 +356,34 @@ static void date_read(const struct pw_field *f, const struct pw_node *node, void
   if (pw_date_parse(text, &date) && date.year >= 1971 && date.year <= 2199)
     put(out, f->offset, &date, sizeof date);
   else if (strlen(text) == 10 && text[4] == '-' && text[7] == '-' && strspn(text, "0123456789-") == 10)
-    pw_reading_fault(r, node, "bad-date", "\"%s\": there is no %s in the calendar (year 1971 to 2199, month 1 to 12, day of that "
+    pw_reader_fault(r, node, "bad-date", "\"%s\": there is no %s in the calendar (year 1971 to 2199, month 1 to 12, day of that "
                      "month)", f->key, text);
   else
-    pw_reading_fault(r, node, "bad-date", "\"%s\": \"%s\" is not a date; write year-month-day, such as 2027-06-12", f->key,
+    pw_reader_fault(r, node, "bad-date", "\"%s\": \"%s\" is not a date; write year-month-day, such as 2027-06-12", f->key,
                      pw_node_shown(r, node));
 }
 
 /* ---- lists, maps, blocks ------------------------------------------------------------------------------------------ */
 
 /* True when the node is of the kind; else a fault. */
-static bool is_kind(const struct pw_field *f, const struct pw_node *node, enum pw_node_kind kind, struct pw_reading *r)
+static bool is_kind(const struct pw_field *f, const struct pw_node *node, enum pw_node_kind kind, struct pw_reader *r)
 {
   if (node->kind == kind)
     return true;
   if (node->kind == PW_NODE_SCALAR && node->is_empty)
-    pw_reading_fault(r, node, "no-value", "\"%s\" has nothing after its colon: write a value or delete the line", f->key);
+    pw_reader_fault(r, node, "no-value", "\"%s\" has nothing after its colon: write a value or delete the line", f->key);
   else if (node->kind != PW_NODE_BROKEN)
-    pw_reading_fault(r, node, "bad-kind", kind == PW_NODE_LIST
+    pw_reader_fault(r, node, "bad-kind", kind == PW_NODE_LIST
                          ? "\"%s\" needs a list: write each item on a line of its own that begins with \"- \", or [a, b]"
                          : "\"%s\" needs a block of keys: write \"key: value\" lines under it, or {key: value, ...}", f->key);
   return false;
 }
 
-static void words_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reading *r)
+static void words_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   if (!is_kind(f, node, PW_NODE_LIST, r))
     return;
-  const char **words = pw_reading_array(r, node->n, sizeof *words);
+  const char **words = pw_reader_array(r, node->n, sizeof *words);
   if (!words)
     return;
   int n = 0;
@@ -396,7 +396,7 @@ static void words_read(const struct pw_field *f, const struct pw_node *node, voi
   put(out, f->count_offset, &n, sizeof n);
 }
 
-static void flags_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reading *r)
+static void flags_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   unsigned bits = 0;
   if (!is_kind(f, node, PW_NODE_LIST, r))
@@ -407,18 +407,18 @@ static void flags_read(const struct pw_field *f, const struct pw_node *node, voi
       bits |= 1u << bit;
   }
   if (node->n == 0)
-    pw_reading_fault(r, node, "no-value", "\"%s\" is an empty list; write one or more of %s", f->key, choice_list(r, f->choices));
+    pw_reader_fault(r, node, "no-value", "\"%s\" is an empty list; write one or more of %s", f->key, choice_list(r, f->choices));
   put(out, f->offset, &bits, sizeof bits);
 }
 
 /* {bare_key: text} for an item that is plain text. */
-static const struct pw_node *item_as_map(const struct pw_table *table, const struct pw_node *item, struct pw_reading *r)
+static const struct pw_node *item_as_map(const struct pw_table *table, const struct pw_node *item, struct pw_reader *r)
 {
   if (item->kind != PW_NODE_SCALAR || item->is_empty || !table->bare_key)
     return item;
-  struct pw_node *map = pw_reading_array(r, 1, sizeof *map);
-  struct pw_pair *pair = pw_reading_array(r, 1, sizeof *pair);
-  struct pw_node *value = pw_reading_array(r, 1, sizeof *value);
+  struct pw_node *map = pw_reader_array(r, 1, sizeof *map);
+  struct pw_pair *pair = pw_reader_array(r, 1, sizeof *pair);
+  struct pw_node *value = pw_reader_array(r, 1, sizeof *value);
   if (!map || !pair || !value)
     return item;
   *value = *item;
@@ -427,11 +427,11 @@ static const struct pw_node *item_as_map(const struct pw_table *table, const str
   return map;
 }
 
-static void list_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reading *r)
+static void list_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   if (!is_kind(f, node, PW_NODE_LIST, r))
     return;
-  char *array = pw_reading_array(r, node->n, f->table->size);
+  char *array = pw_reader_array(r, node->n, f->table->size);
   if (!array)
     return;
   int n = 0;
@@ -440,7 +440,7 @@ static void list_read(const struct pw_field *f, const struct pw_node *node, void
     if (item->kind == PW_NODE_MAP)
       pw_schema_read(f->table, item, array + (size_t)n++ * f->table->size, r);
     else if (item->kind != PW_NODE_BROKEN)
-      pw_reading_fault(r, item, "bad-kind", "an item of \"%s\" must be %s: {key: value, ...}", f->key, f->table->what);
+      pw_reader_fault(r, item, "bad-kind", "an item of \"%s\" must be %s: {key: value, ...}", f->key, f->table->what);
   }
   put(out, f->offset, &array, sizeof array);
   put(out, f->count_offset, &n, sizeof n);
@@ -453,12 +453,12 @@ static int pair_order(const void *a, const void *b)
   return order ? order : (x->line > y->line) - (x->line < y->line);
 }
 
-static void map_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reading *r)
+static void map_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   if (!is_kind(f, node, PW_NODE_MAP, r))
     return;
-  char *array = pw_reading_array(r, node->n, f->table->size);
-  const struct pw_pair **sorted = pw_reading_array(r, node->n, sizeof *sorted);
+  char *array = pw_reader_array(r, node->n, f->table->size);
+  const struct pw_pair **sorted = pw_reader_array(r, node->n, sizeof *sorted);
   if (!array || !sorted)
     return;
   for (int i = 0; i < node->n; i++)
@@ -471,7 +471,7 @@ static void map_read(const struct pw_field *f, const struct pw_node *node, void 
     if (i > 0 && strcmp(pair->key, sorted[i - 1]->key) == 0)
       continue; /* reported by the tree */
     if (!pw_id_is_sound(pair->key))
-      pw_reading_fault(r, pair->value, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pair->key);
+      pw_reader_fault(r, pair->value, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pair->key);
     else if (is_kind(&one, pair->value, PW_NODE_MAP, r)) {
       void *element = array + (size_t)n++ * f->table->size;
       put(element, f->table->id_offset, &pair->key, sizeof pair->key);
@@ -482,7 +482,7 @@ static void map_read(const struct pw_field *f, const struct pw_node *node, void 
   put(out, f->count_offset, &n, sizeof n);
 }
 
-static void ref_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reading *r)
+static void ref_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   const char *text = pw_node_text(r, node, f->key);
   struct pw_ref ref = {text, node};
@@ -490,7 +490,7 @@ static void ref_read(const struct pw_field *f, const struct pw_node *node, void 
     put(out, f->offset, &ref, sizeof ref);
 }
 
-static void field_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reading *r)
+static void field_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   int choice;
   switch (f->type) {
@@ -567,16 +567,16 @@ static const struct pw_field *field_find(const struct pw_table *table, const cha
   return NULL;
 }
 
-static void unknown_key(const struct pw_table *table, const struct pw_node *map, const struct pw_pair *pair, struct pw_reading *r)
+static void unknown_key(const struct pw_table *table, const struct pw_node *map, const struct pw_pair *pair, struct pw_reader *r)
 {
   struct pw_node place = {.origin = map->origin, .line = pair->line, .col = pair->col};
   place.origin = pair->value->origin;
-  pw_reading_fault(r, &place, "unknown-key", "%s has no \"%s\"; %s", table->what, pair->key,
-                   pw_reading_suggest(r, pair->key, table->fields, table->n, sizeof *table->fields, offsetof(struct pw_field, key)));
+  pw_reader_fault(r, &place, "unknown-key", "%s has no \"%s\"; %s", table->what, pair->key,
+                   pw_reader_suggest(r, pair->key, table->fields, table->n, sizeof *table->fields, offsetof(struct pw_field, key)));
 }
 
 /* What a missing field would look like. */
-static const char *wanted(const struct pw_field *f, struct pw_reading *r)
+static const char *wanted(const struct pw_field *f, struct pw_reader *r)
 {
   switch (f->type) {
   case PW_FT_QUANTITY:
@@ -594,9 +594,9 @@ static const char *wanted(const struct pw_field *f, struct pw_reading *r)
 }
 
 static void missing_field(const struct pw_table *table, const struct pw_field *f, const struct pw_node *map, void *out,
-                          struct pw_reading *r)
+                          struct pw_reader *r)
 {
-  struct pw_node *stand_in = pw_reading_array(r, 1, sizeof *stand_in);
+  struct pw_node *stand_in = pw_reader_array(r, 1, sizeof *stand_in);
   if (!stand_in)
     return;
   *stand_in = (struct pw_node){.kind = f->def ? PW_NODE_SCALAR : PW_NODE_MAP,
@@ -610,15 +610,15 @@ static void missing_field(const struct pw_table *table, const struct pw_field *f
     const char *source = "the event file";
     put(out, f->offset, &source, sizeof source);
   } else if (f->is_source) {
-    pw_reading_fault(r, map, "no-source", "%s needs \"source\": where its numbers come from (\"our own weighings\" will do)", table->what);
+    pw_reader_fault(r, map, "no-source", "%s needs \"source\": where its numbers come from (\"our own weighings\" will do)", table->what);
   } else if (f->is_required) {
-    pw_reading_fault(r, map, "missing-key", "%s needs \"%s\" (%s)", table->what, f->key, wanted(f, r));
+    pw_reader_fault(r, map, "missing-key", "%s needs \"%s\" (%s)", table->what, f->key, wanted(f, r));
   } else if (f->type == PW_FT_BLOCK && !f->seen_offset) { /* the defaults of an absent block */
     pw_schema_read(f->table, stand_in, at(out, f->offset), r);
   }
 }
 
-void pw_schema_read(const struct pw_table *table, const struct pw_node *map, void *out, struct pw_reading *r)
+void pw_schema_read(const struct pw_table *table, const struct pw_node *map, void *out, struct pw_reader *r)
 {
   if (table->at_offset)
     put(out, table->at_offset - 1, &map, sizeof map);

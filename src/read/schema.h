@@ -68,42 +68,42 @@ struct pw_ref {
   const struct pw_node *at;
 };
 
-struct pw_reading {
+struct pw_reader {
   struct pw_ctx *ctx;
   int money_digits;     /**< decimals of the event's currency */
   bool is_out_of_memory; /**< sticky */
 };
 
 /** Fills *out (zeroed by the caller) from a map node.  Faults become diagnostics; fields with faults stay zero. */
-void pw_schema_read(const struct pw_table *table, const struct pw_node *map, void *out, struct pw_reading *r);
+void pw_schema_read(const struct pw_table *table, const struct pw_node *map, void *out, struct pw_reader *r);
 
 /** Adds an error at a node (or without a place for NULL), once: the same fault at the same place is not repeated. */
-void pw_reading_fault(struct pw_reading *r, const struct pw_node *at, const char *code, const char *format, ...)
+void pw_reader_fault(struct pw_reader *r, const struct pw_node *at, const char *code, const char *format, ...)
     __attribute__((format(printf, 4, 5)));
 /** The same as a warning. */
-void pw_reading_warn(struct pw_reading *r, const struct pw_node *at, const char *code, const char *format, ...)
+void pw_reader_warn(struct pw_reader *r, const struct pw_node *at, const char *code, const char *format, ...)
     __attribute__((format(printf, 4, 5)));
 
 /** Text of a scalar shortened for messages. */
-const char *pw_node_shown(struct pw_reading *r, const struct pw_node *node);
+const char *pw_node_shown(struct pw_reader *r, const struct pw_node *node);
 
 /** True for 1..40 letters, digits, "-", "_", a letter or digit first. */
 bool pw_id_is_sound(const char *id);
 
 /** The scalar's text when the node is one with something in it; else a fault that names `key` and NULL. */
-const char *pw_node_text(struct pw_reading *r, const struct pw_node *node, const char *key);
+const char *pw_node_text(struct pw_reader *r, const struct pw_node *node, const char *key);
 
 /** Typed reading of one node, for the kinds that are typed late.  Faults name `key`.  False after a fault. */
-bool pw_node_quantity(struct pw_reading *r, const struct pw_node *node, const char *key, enum pw_dim dim, double *si);
-bool pw_node_money(struct pw_reading *r, const struct pw_node *node, const char *key, pw_cents *cents);
-bool pw_node_rate(struct pw_reading *r, const struct pw_node *node, const char *key, enum pw_dim dim, double *cents_per_si);
+bool pw_node_quantity(struct pw_reader *r, const struct pw_node *node, const char *key, enum pw_dim dim, double *si);
+bool pw_node_money(struct pw_reader *r, const struct pw_node *node, const char *key, pw_cents *cents);
+bool pw_node_rate(struct pw_reader *r, const struct pw_node *node, const char *key, enum pw_dim dim, double *cents_per_si);
 
 /** Zeroed memory that notes when there is none. */
-void *pw_reading_array(struct pw_reading *r, int n, size_t size);
+void *pw_reader_array(struct pw_reader *r, int n, size_t size);
 
 /** "did you mean \"x\"?" or the list of what there is, for names in an array of n elements of `size` bytes whose
  *  const char * lies at `offset`. */
-const char *pw_reading_suggest(struct pw_reading *r, const char *word, const void *elements, int n, size_t size,
+const char *pw_reader_suggest(struct pw_reader *r, const char *word, const void *elements, int n, size_t size,
                                size_t offset);
 
 #endif
