@@ -1,9 +1,76 @@
-/* allocate.c - the allocation stage [A1]-[A9]: several searches over whole pieces, the best one kept. */
+/* allocate.c - the allocation stage: the linear program for windows and a bound, then several searches over
+ * whole pieces, the best one kept. */
+#include "plan/allocate_model.h"
 #include "plan/allocate_result.h"
 #include "plan/stages.h"
 
+#include "base/arena.h"
+
 #include <math.h>
 #include <string.h>
+#include <time.h>
+
+/* How much work each part may do: counts, never seconds, so that the same input gives the same plan. */
+enum {
+  QUICK_ROUNDS = 60,
+  STARTS = 4,
+  CUT_ROUNDS = 4,
+  BRANCH_COLUMNS = 1200,   /* larger models are not branched on */
+  MERGE_FROM_ZONES = 40    /* with more zones, those whose times differ by one slot are one group in the model */
+};
+static const double ROUNDS_PIECES = 400000; /* rounds times pieces of one start, about */
+static const double TARGET_GAP_FRAC = 0.002;
+
+static double now_s(void)
+{
+  struct timespec ts;
+  return clock_gettime(CLOCK_MONOTONIC, &ts) ? 0 : (double)ts.tv_sec + 1e-9 * (double)ts.tv_nsec;
+}
+
+/* the relaxation with its cuts, then branch and bound for whole windows */
+static pw_status bound_make(struct pw_al_model *model, struct pw_lp_result *best, double *bound_cents,
+                            const struct pw_al *al, const struct pw_allocate_options *options, struct pw_ctx *ctx)
+{
+  struct pw_al_model_options model_options = {.merge_slots = al->n_zones > MERGE_FROM_ZONES ? 1 : 0};
+  pw_status status = pw_al_model_make(model, al, &model_options, ctx);
+  struct pw_al_cuts cuts = {.model = model, .al = al, .ctx = ctx};
+  struct pw_lp_result relaxed, *warm = NULL;
+  struct pw_lp_options lp_options = {.seconds = options->seconds, .cutoff = HUGE_VAL};
+  for (int k = 0; !status && k <= CUT_ROUNDS; k++) {
+    lp_options.warm = warm;
+    status = pw_lp_solve(&relaxed, &model->lp, &lp_options, ctx);
+    if (status || relaxed.state != PW_LP_OPTIMAL)
+      break;
+    *best = relaxed;
+    *bound_cents = fmax(*bound_cents, pw_lp_dual_bound(&model->lp, relaxed.dual));
+    warm = best;
+    if (k == CUT_ROUNDS || pw_al_cut(&cuts, &model->lp, relaxed.x) <= 0)
+      break;
+  }
+  if (status || !warm || model->lp.n_cols > BRANCH_COLUMNS)
+    return status;
+  struct pw_lp_result whole;
+  lp_options.warm = best;
+  lp_options.as_integer = true;
+  lp_options.gap_frac = 0.002;
+  lp_options.n_iterations = 4000;
+  status = pw_lp_solve(&whole, &model->lp, &lp_options, ctx);
+  if (!status && (whole.state == PW_LP_OPTIMAL || whole.state == PW_LP_FEASIBLE)) {
+    *bound_cents = fmax(*bound_cents, whole.bound);
+    *best = whole;
+  } else if (!status) {
+    *bound_cents = fmax(*bound_cents, whole.bound);
+  }
+  return status;
+}
+
+static pw_status dump(const struct pw_al *al, const char *path, struct pw_ctx *ctx)
+{
+  struct pw_al_model model;
+  struct pw_al_model_options options = {.pieces_whole = true, .has_names = true};
+  pw_status status = pw_al_model_make(&model, al, &options, ctx);
+  return status ? status : pw_lp_write(&model.lp, path, ctx);
+}
 
 pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev, const struct pw_lots *lots,
                            const struct pw_fuel_rates *rates, const struct pw_allocate_options *options,
@@ -12,29 +79,61 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   struct pw_al al;
   memset(out, 0, sizeof *out);
   pw_status status = pw_al_make(&al, ev, lots, rates, ctx);
+  if (!status && options->dump_model)
+    status = dump(&al, options->dump_model, ctx);
   if (status)
     return status;
-  int n_starts = options->effort == PW_EFFORT_QUICK ? 1 : 3;
+
+  bool is_quick = options->effort == PW_EFFORT_QUICK;
+  double began_s = now_s();
+  struct pw_al_windows windows;
+  int *settings = NULL;
+  if (!is_quick && al.n_lots > 0) {
+    struct pw_al_model model;
+    struct pw_lp_result lp = {0};
+    status = bound_make(&model, &lp, &out->bound_cents, &al, options, ctx);
+    if (!status && lp.x)
+      status = pw_al_model_windows(&model, &al, lp.x, &windows, &settings, ctx);
+    if (status)
+      return status;
+  }
+  double lp_done_s = now_s();
+  out->lp_s = lp_done_s - began_s;
+
+  int n_pieces = 0;
+  for (int c = 0; c < al.n_lots; c++)
+    n_pieces += al.lot[c].n;
   struct pw_al_solution best = {.cost_cents = HUGE_VAL};
-  for (int k = 0; k < n_starts; k++) {
+  for (int k = 0; k < (is_quick ? 1 : STARTS); k++) {
     struct pw_al_solution one;
-    struct pw_al_search_options search = {.seed = options->seed + (unsigned)k,
-                                          .n_rounds = options->effort == PW_EFFORT_QUICK ? 60 : 2000,
-                                          .seconds = options->seconds};
+    struct pw_al_search_options search = {
+        .seed = options->seed + (unsigned)k,
+        .n_rounds = is_quick ? QUICK_ROUNDS : 500 + (long)(ROUNDS_PIECES / (n_pieces + 50)),
+        .seconds = options->seconds > 0 ? fmax(options->seconds / STARTS, 0.01) : 0,
+        .target_cents = out->bound_cents * (1 + TARGET_GAP_FRAC),
+        .windows = settings && k % 2 == 0 ? &windows : NULL,
+        .settings = settings};
     status = pw_al_search(&one, &al, &search, ctx);
     if (status)
       return status;
     out->work += one.n_rounds;
-    if (one.cost_cents < best.cost_cents)
+    if (one.cost_cents < best.cost_cents - 1e-7)
       best = one;
+    if (best.stopped_by == PW_STOP_GAP)
+      break;
   }
+  out->search_s = now_s() - lp_done_s;
   out->stopped_by = best.stopped_by;
   out->cost_cents = best.cost_cents;
   status = pw_al_result(out, &al, &best, ctx);
   if (status)
     return status;
-  out->bound_cents = 0;
-  out->gap_frac = out->cost_cents > 0 ? 1 : 0;
-  out->outcome = out->n_missed ? PW_OUTCOME_SHORT : PW_OUTCOME_FEASIBLE;
+  if (out->bound_cents > out->cost_cents)
+    out->bound_cents = out->cost_cents; /* equal but for rounding */
+  out->gap_frac = out->cost_cents > 0 ? (out->cost_cents - out->bound_cents) / out->cost_cents : 0;
+  out->outcome = out->n_missed                       ? PW_OUTCOME_SHORT
+                 : out->gap_frac <= 1e-6             ? PW_OUTCOME_OPTIMAL
+                 : out->stopped_by == PW_STOP_TIME   ? PW_OUTCOME_LIMIT
+                                                     : PW_OUTCOME_FEASIBLE;
   return PW_OK;
 }

@@ -1,0 +1,77 @@
+/* allocate_model.h - the allocation as a linear program: burn windows whole, pieces in fractions.
+ *
+ *   n(c,g,s,t)  pieces of lot c that start the smoke in zone group g at setting s in slot t
+ *   m(c,g,s,t)  pieces that start the finish there; m(c,f,t) in oven f
+ *   on(k,s,t)   pits of class k that cook at setting s in slot t       whole
+ *   lit(k,s,t)  pits of class k whose fire becomes ready at slot t     whole by consequence
+ *   use(f,t)    oven f is in use
+ *   miss(c)     pieces without a place
+ *
+ * A class is a set of pits alike in all but the name; a zone group is a set of zones of one pit, equal in
+ * size, whose stage times differ by at most `merge_slots` (the shortest counts), in each pit of the class.
+ * Every row is a relaxation of the true problem on the slot grid, so the optimum is a bound for it:
+ * areas are true areas without grid waste; a class promises at least what its single pits can keep; moves
+ * between zones, openings beyond two a burn and further places cost nothing here.
+ *
+ *   [A1] place every piece            sum n + miss = N
+ *   [A2] smoke feeds finish           sum n(.., t - d1) = sum m(.., t)
+ *   [A3] a zone is never over-full    sum area * active <= area(z) * on
+ *   [A4] small lots need a lit pit    active of c in k <= min(N, most that fit) * on
+ *   [A5] burns                        on(t) - on(t-1) <= lit(t); sum lit <= burns allowed
+ *   [A6] a clean fire first           no start within the lead after the horizon begins; lighting pays for it
+ *   [A7] holding fits                 pans held at t <= pans there are
+ *   [A8] hands                        minutes of loading, wrapping, unloading at t <= minutes on shift
+ *   [A9] ready in time                only ends of cooking inside the lot's window have columns */
+#ifndef PW_ALLOCATE_MODEL_H
+#define PW_ALLOCATE_MODEL_H
+
+#include "plan/allocate_search.h"
+#include "solve/lp.h"
+
+struct pw_al_model {
+  struct pw_lp lp;
+  int n_classes;
+  int *class_pit;          /* [k] first pit of the class */
+  int *class_n;            /* [k] how many */
+  int *class_of_pit;       /* [p] */
+  int n_groups;
+  int *group_zone;         /* [g] first of its zones, in the class's first pit */
+  int *group_n;            /* [g] zones of one pit in it */
+  int *group_class;        /* [g] */
+  int *row_a3;             /* [(g * n_settings_max + s) * n_slots + t] row, -1 where there is none */
+  int *col_lot;            /* [column] lot of a piece column, else -1 */
+  size_t cap_col_lot;
+  unsigned char *col_is_wrapped; /* [column] */
+  size_t cap_col_is_wrapped;
+  int *on;                 /* [(k * n_settings_max + s) * n_slots + t] column, -1 where there is none */
+};
+
+struct pw_al_model_options {
+  bool pieces_whole;       /* pieces integer too (for the written model) */
+  bool has_names;
+  int merge_slots;         /* zones whose stage times differ by no more are one group; 0 loses nothing */
+};
+
+/** Errors: PW_ERR_MEMORY. */
+pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
+                           const struct pw_al_model_options *options, struct pw_ctx *ctx);
+
+/** Adds [A3d] rows; returns how many, -1 when memory is out: what the packing bounds of rack_bound.h say
+ *  beyond the area, for the zone and slot where the point breaks them most. */
+struct pw_al_cuts {
+  const struct pw_al_model *model;
+  const struct pw_al *al;
+  double *share;           /* [((g * n_lots + c) * 2 + is_wrapped) * PW_RACK_BOUNDS + k], made on first use */
+  size_t *row_first;       /* [a3 index] entries of each [A3] row, by row */
+  struct pw_lp_entry *by_row;
+  double *active;          /* [c * 2 + is_wrapped] */
+  unsigned char *is_added; /* [a3 index * PW_RACK_BOUNDS + k] */
+  struct pw_ctx *ctx;
+};
+int pw_al_cut(struct pw_al_cuts *cuts, struct pw_lp *lp, const double *x);
+
+/** Reads windows and settings for single pits out of a solution: the widest of a class goes to its first pit. */
+pw_status pw_al_model_windows(const struct pw_al_model *model, const struct pw_al *al, const double *x,
+                              struct pw_al_windows *windows, int **settings, struct pw_ctx *ctx);
+
+#endif
