@@ -13,10 +13,11 @@
 #include <string.h>
 
 static void (*const sheets[])(struct book *) = {
-  xlsx_summary_write, xlsx_quote_write, xlsx_costs_write, xlsx_purchases_write, xlsx_timeline_write, xlsx_maps_write,
-  xlsx_shift_write,   xlsx_roles_write, xlsx_fire_write, xlsx_log_write, xlsx_facts_write, xlsx_check_write,
+  xlsx_summary_write, xlsx_inputs_write, xlsx_quote_write, xlsx_costs_write, xlsx_purchases_write, xlsx_prep_write,
+  xlsx_timeline_write, xlsx_maps_write,  xlsx_shift_write, xlsx_roles_write, xlsx_fire_write,      xlsx_log_write,
+  xlsx_serving_write, xlsx_cooling_write, xlsx_facts_write, xlsx_check_write,
 };
-enum { N_SHEETS = sizeof sheets / sizeof sheets[0] };
+_Static_assert(sizeof sheets / sizeof sheets[0] == PW_XLSX_N_SHEETS, "one row per sheet");
 
 /** Directory of a path, "." when it names none. */
 static char *directory_of(struct pw_arena *arena, const char *path)
@@ -63,7 +64,7 @@ pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, struct pw_
     return PW_ERR_MEMORY;
   book_start(&b);
   properties_set(&b);
-  for (int i = 0; i < N_SHEETS && b.error == LXW_NO_ERROR; i++)
+  for (int i = 0; i < PW_XLSX_N_SHEETS && b.error == LXW_NO_ERROR; i++)
     sheets[i](&b);
   lxw_error built = b.error, closed = workbook_close(b.wb);
   if (view.failed || built == LXW_ERROR_MEMORY_MALLOC_FAILED || closed == LXW_ERROR_MEMORY_MALLOC_FAILED)
@@ -75,7 +76,7 @@ pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, struct pw_
     pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the workbook could not be written: %s", lxw_strerror(closed));
     status = PW_ERR_IO;
   } else
-    status = pw_xlsx_verify(path, N_SHEETS, ctx);
+    status = pw_xlsx_verify(path, PW_XLSX_N_SHEETS, ctx);
   if (status != PW_OK)
     (void)remove(path);
   return status;

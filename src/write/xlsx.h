@@ -5,8 +5,12 @@
 #include "pw/plan.h"
 #include "pw/status.h"
 
-/** Writes the whole workbook to `path` (replacing it; the caller renames).  Sheets: summary, quote, costs,
- *  purchases, rack plan, rack maps, shift sheet, fire list, temperature log, assumptions, plan check.
+enum { PW_XLSX_N_SHEETS = 16 };
+
+/** Writes the whole workbook to `path` (replacing it; the caller renames).  Sheets: summary, inputs, quote, costs,
+ *  purchases, prep, rack plan, rack maps, shift sheet, the same by role, fire list, temperature log, serving,
+ *  cooling log, assumptions, plan check.  Amounts on costs, quote and purchases are formulas over the inputs,
+ *  with the plan's values beside them.
  *  Same plan, same bytes.  The file is read back and checked.  Errors: PW_ERR_IO (nothing is left under `path`),
  *  PW_ERR_MEMORY, PW_ERR_INTERNAL when the library refuses something. */
 pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, struct pw_ctx *ctx);

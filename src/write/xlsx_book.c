@@ -12,8 +12,10 @@
 #define FONT "Arial"
 #define MARGIN_IN 0.5       /* left, right, top of each page */
 #define MARGIN_FOOT_IN 0.65 /* bottom, holds the footer */
+#define DEFAULT_ROW_PT 15.0 /* height of a row nobody set, as the format has it */
+#define FONT_SLACK 1.06     /* a digit of the font is 5.56 points wide, 7 pixels are 5.25: some programs round, some do not */
 
-enum { INK = 0x1A1A1A, SHADE = 0xEDEBE6, INPUT_BG = 0xFFF6D6, WARM = 0xF3D9C6, COOL = 0xD5E3EC, DARK = 0x3A3530, LINE = 0x7A756E };
+enum { INK = 0x1A1A1A, SHADE = 0xEDEBE6, INPUT_BG = 0xFFF6D6, WARM = 0xF3D9C6, COOL = 0xD5E3EC, DARK = 0x3A3530, LINE = 0x7A756E, FAINT = 0xB8B3AB };
 
 enum edge { NO_EDGE, HAIR, THIN, THICK, DASH, DOT };
 
@@ -25,61 +27,64 @@ static const struct look {
   enum edge edge;
   unsigned fill; /* 0: none */
   int rotation;
-  const char *number; /* NULL: general; "M" money, "W" weight */
-  bool is_unlocked;
+  const char *number; /* NULL: general; "M" money, "W" weight, "T" temperature */
+  bool is_unlocked, is_indented;
 } looks[ST__COUNT] = {
 #define TOP LXW_ALIGN_VERTICAL_TOP
 #define MID LXW_ALIGN_VERTICAL_CENTER
 #define LEFT LXW_ALIGN_LEFT
 #define RIGHT LXW_ALIGN_RIGHT
 #define CENTRE LXW_ALIGN_CENTER
-  [ST_PLAIN] = {11, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0},
-  [ST_TITLE] = {18, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0},
-  [ST_SUBTITLE] = {11, 0, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0},
-  [ST_SECTION] = {13, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0},
-  [ST_NOTE] = {10, 0, 1, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0},
-  [ST_HEAD] = {11, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0},
-  [ST_HEAD_RIGHT] = {11, 1, 0, 1, 0, RIGHT, MID, THIN, SHADE, 0, NULL, 0},
-  [ST_TEXT] = {11, 0, 0, 1, 0, LEFT, TOP, HAIR, 0, 0, NULL, 0},
-  [ST_TEXT_BOLD] = {11, 1, 0, 1, 0, LEFT, TOP, HAIR, 0, 0, NULL, 0},
-  [ST_TEXT_CENTRE] = {11, 0, 0, 1, 0, CENTRE, TOP, HAIR, 0, 0, NULL, 0},
-  [ST_NUMBER] = {11, 0, 0, 0, 0, RIGHT, TOP, HAIR, 0, 0, "#,##0.##", 0},
-  [ST_COUNT] = {11, 0, 0, 0, 0, RIGHT, TOP, HAIR, 0, 0, "#,##0", 0},
-  [ST_WEIGHT] = {11, 0, 0, 0, 0, RIGHT, TOP, HAIR, 0, 0, "W", 0},
-  [ST_PERCENT] = {11, 0, 0, 0, 0, RIGHT, TOP, HAIR, 0, 0, "0.0 %", 0},
-  [ST_MONEY] = {11, 0, 0, 0, 0, RIGHT, TOP, HAIR, 0, 0, "M", 0},
-  [ST_MONEY_BOLD] = {11, 1, 0, 0, 0, RIGHT, TOP, THIN, SHADE, 0, "M", 0},
-  [ST_LABEL] = {11, 0, 0, 1, 0, LEFT, TOP, HAIR, 0, 0, NULL, 0},
-  [ST_VALUE] = {11, 1, 0, 1, 0, LEFT, TOP, HAIR, 0, 0, NULL, 0},
-  [ST_INPUT_TEXT] = {11, 0, 0, 1, 0, LEFT, TOP, THIN, INPUT_BG, 0, NULL, 1},
-  [ST_INPUT_MONEY] = {11, 0, 0, 0, 0, RIGHT, TOP, THIN, INPUT_BG, 0, "M", 1},
-  [ST_INPUT_NUMBER] = {11, 0, 0, 0, 0, RIGHT, TOP, THIN, INPUT_BG, 0, "#,##0.00##", 1},
-  [ST_INPUT_COUNT] = {11, 0, 0, 0, 0, RIGHT, TOP, THIN, INPUT_BG, 0, "#,##0", 1},
-  [ST_INPUT_PERCENT] = {11, 0, 0, 0, 0, RIGHT, TOP, THIN, INPUT_BG, 0, "0.00 %", 1},
-  [ST_BIG] = {12, 0, 0, 1, 0, LEFT, TOP, HAIR, 0, 0, NULL, 0},
-  [ST_BIG_BOLD] = {12, 1, 0, 1, 0, LEFT, TOP, HAIR, 0, 0, NULL, 0},
-  [ST_BOX] = {12, 0, 0, 1, 0, LEFT, TOP, THIN, 0, 0, NULL, 1},
-  [ST_TICK] = {16, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, NULL, 1},
-  [ST_CAUTION] = {12, 1, 0, 1, 0, LEFT, MID, THICK, 0, 0, NULL, 0},
-  [ST_GRID_HEAD] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0},
-  [ST_GRID_NAME] = {9, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 0},
-  [ST_GRID_NAME_BOLD] = {10, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0},
-  [ST_GRID_EMPTY] = {8, 0, 0, 0, 0, CENTRE, MID, DOT, 0, 0, NULL, 0},
-  [ST_GRID_HOUR] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0},
-  [ST_FIRE] = {9, 1, 0, 1, 1, CENTRE, MID, THIN, DARK, 0, NULL, 0},
-  [ST_FIRE_UP] = {9, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0},
-  [ST_SMOKE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0},
-  [ST_FINISH] = {9, 0, 1, 1, 0, CENTRE, MID, THICK, COOL, 0, NULL, 0},
-  [ST_REST] = {9, 0, 0, 1, 0, CENTRE, MID, DASH, 0, 0, NULL, 0},
-  [ST_HOLD] = {9, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0},
-  [ST_SERVE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, 0, 0, NULL, 0},
-  [ST_MAP_RACK] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0, 0, NULL, 0},
-  [ST_MAP_OUTSIDE] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0xC9C4BC, 0, NULL, 0},
-  [ST_MAP_NEW] = {10, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0},
-  [ST_MAP_OLD] = {10, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0},
-  [ST_MAP_HOT] = {10, 1, 0, 1, 1, CENTRE, MID, THIN, DARK, 90, NULL, 0},
-  [ST_MAP_COOL] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, 0, 90, NULL, 0},
-  [ST_MAP_ZONE] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0},
+  [ST_PLAIN] = {11, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
+  [ST_TITLE] = {18, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+  [ST_SUBTITLE] = {11, 0, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+  [ST_SECTION] = {13, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+  [ST_NOTE] = {10, 0, 1, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
+  [ST_HEAD] = {11, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
+  [ST_HEAD_RIGHT] = {11, 1, 0, 1, 0, RIGHT, MID, THIN, SHADE, 0, NULL, 0, 0},
+  [ST_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+  [ST_TEXT_BOLD] = {11, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+  [ST_TEXT_CENTRE] = {11, 0, 0, 1, 0, CENTRE, MID, HAIR, 0, 0, NULL, 0, 0},
+  [ST_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.##", 0, 1},
+  [ST_NUMBER2] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.00", 0, 1},
+  [ST_COUNT_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
+  [ST_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
+  [ST_WEIGHT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "W", 0, 1},
+  [ST_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "0.0 %", 0, 1},
+  [ST_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "M", 0, 1},
+  [ST_MONEY_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, THIN, SHADE, 0, "M", 0, 1},
+  [ST_LABEL] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+  [ST_VALUE] = {11, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+  [ST_INPUT_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, THIN, INPUT_BG, 0, NULL, 1, 1},
+  [ST_INPUT_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "M", 1, 1},
+  [ST_INPUT_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0.00##", 1, 1},
+  [ST_INPUT_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0", 1, 1},
+  [ST_INPUT_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "0.00 %", 1, 1},
+  [ST_BIG] = {13, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+  [ST_BIG_BOLD] = {13, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+  [ST_BOX] = {13, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 1, 0},
+  [ST_TICK] = {16, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, NULL, 1, 0},
+  [ST_LIMIT] = {13, 1, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "T", 0, 0},
+  [ST_CAUTION] = {12, 1, 0, 1, 0, LEFT, MID, THICK, 0, 0, NULL, 0, 1},
+  [ST_GRID_HEAD] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
+  [ST_GRID_NAME] = {9, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 0, 1},
+  [ST_GRID_NAME_BOLD] = {10, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
+  [ST_GRID_EMPTY] = {8, 0, 0, 0, 0, CENTRE, MID, DOT, 0, 0, NULL, 0, 0},
+  [ST_GRID_HOUR] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 0},
+  [ST_FIRE] = {9, 1, 0, 1, 1, CENTRE, MID, THIN, DARK, 0, NULL, 0, 0},
+  [ST_FIRE_UP] = {9, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
+  [ST_SMOKE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
+  [ST_FINISH] = {9, 0, 1, 1, 0, CENTRE, MID, THICK, COOL, 0, NULL, 0, 0},
+  [ST_REST] = {9, 0, 0, 1, 0, CENTRE, MID, DASH, 0, 0, NULL, 0, 0},
+  [ST_HOLD] = {9, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
+  [ST_SERVE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, 0, 0, NULL, 0, 0},
+  [ST_MAP_RACK] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+  [ST_MAP_OUTSIDE] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0xC9C4BC, 0, NULL, 0, 0},
+  [ST_MAP_NEW] = {10, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
+  [ST_MAP_OLD] = {10, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
+  [ST_MAP_HOT] = {10, 1, 0, 1, 1, CENTRE, MID, THIN, DARK, 90, NULL, 0, 0},
+  [ST_MAP_COOL] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, 0, 90, NULL, 0, 0},
+  [ST_MAP_ZONE] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
 };
 
 void book_take(struct book *b, lxw_error error)
@@ -105,11 +110,11 @@ static const char *money_format(struct book *b)
 
 static void format_edges(lxw_format *f, enum edge edge)
 {
-  static const uint8_t borders[] = {LXW_BORDER_NONE, LXW_BORDER_HAIR, LXW_BORDER_THIN, LXW_BORDER_MEDIUM, LXW_BORDER_DASHED, LXW_BORDER_DOTTED};
+  static const uint8_t borders[] = {LXW_BORDER_NONE, LXW_BORDER_HAIR, LXW_BORDER_THIN, LXW_BORDER_MEDIUM, LXW_BORDER_DASHED, LXW_BORDER_HAIR};
   if (edge == NO_EDGE)
     return;
   format_set_border(f, borders[edge]);
-  format_set_border_color(f, edge == HAIR || edge == DOT ? LINE : INK);
+  format_set_border_color(f, edge == HAIR ? LINE : edge == DOT ? FAINT : INK);
 }
 
 static void format_fill(lxw_format *f, unsigned colour)
@@ -123,6 +128,13 @@ static void format_fill(lxw_format *f, unsigned colour)
 /** All formats of the workbook. */
 static void styles_make(struct book *b)
 {
+  /* The workbook's first format sets what a column's width is measured in.  The library's choice is missing on many
+   * machines, where columns then come out a third wider; this one has metric twins everywhere and the same 7 pixels. */
+  lxw_format *standard = STAILQ_FIRST(b->wb->formats);
+  if (standard) {
+    format_set_font_name(standard, FONT);
+    format_set_font_size(standard, 10);
+  }
   for (int i = 0; i < ST__COUNT; i++) {
     const struct look *k = &looks[i];
     lxw_format *f = workbook_add_format(b->wb);
@@ -145,11 +157,14 @@ static void styles_make(struct book *b)
     format_fill(f, k->fill);
     if (k->rotation)
       format_set_rotation(f, (int16_t)k->rotation);
+    if (k->is_indented)
+      format_set_indent(f, 1);
     if (k->is_unlocked)
       format_set_unlocked(f);
     if (k->number)
       format_set_num_format(f, k->number[0] == 'M'   ? money_format(b)
                                : k->number[0] == 'W' ? pw_view_printf(b->view, "#,##0.0\" %s\"", pw_unit_weight(b->ev->units))
+                               : k->number[0] == 'T' ? pw_view_printf(b->view, "0\" %s\"", pw_unit_temp(b->ev->units))
                                                      : k->number);
     b->style[i] = f;
   }
@@ -176,6 +191,8 @@ void sheet_open(struct book *b, struct sheet *s, const char *name, bool is_lands
 {
   memset(s, 0, sizeof *s);
   s->b = b;
+  s->head_row = PW_NONE;
+  s->is_landscape = is_landscape;
   if (b->error != LXW_NO_ERROR)
     return;
   s->ws = workbook_add_worksheet(b->wb, name);
@@ -196,19 +213,87 @@ void sheet_open(struct book *b, struct sheet *s, const char *name, bool is_lands
     s->width[c] = 8.43; /* the format's default column width */
 }
 
+static double row_points(const struct sheet *s, size_t r) { return s->rows[r].points > 0 ? s->rows[r].points : DEFAULT_ROW_PT; }
+
+double sheet_used_points(const struct sheet *s)
+{
+  double sum = 0;
+  for (size_t r = s->n_rows; r-- > 0;) {
+    sum += row_points(s, r);
+    if (s->rows[r].is_page_start)
+      break;
+  }
+  return sum;
+}
+
+/** Scale, 1 or less, with which columns of `width_px` fit the page. */
+static double print_scale(const struct book *b, bool is_landscape, double width_px)
+{
+  bool is_a4 = b->ev->paper == PW_PAPER_A4;
+  double short_in = is_a4 ? 210 / 25.4 : 8.5, long_in = is_a4 ? 297 / 25.4 : 11; /* ISO 216; ANSI/ASME Y14.1 */
+  double wide_pt = ((is_landscape ? long_in : short_in) - MARGIN_IN - MARGIN_IN) * 72, sheet_pt = width_px * 0.75 * FONT_SLACK;
+  return sheet_pt > wide_pt ? floor(wide_pt / sheet_pt * 100) / 100 : 1;
+}
+
+double page_points(const struct book *b, bool is_landscape, double width_px)
+{
+  bool is_a4 = b->ev->paper == PW_PAPER_A4;
+  double high_in = is_landscape ? (is_a4 ? 210 / 25.4 : 8.5) : (is_a4 ? 297 / 25.4 : 11);
+  return (high_in - MARGIN_IN - MARGIN_FOOT_IN) * 72 / print_scale(b, is_landscape, width_px) * 0.97;
+}
+
+/** Starts pages where the one before is full. */
+static void pages_flow(struct sheet *s, double page_pt)
+{
+  double head_pt = s->head_row == PW_NONE ? 0 : row_points(s, (size_t)s->head_row), used = 0;
+  size_t start = 0;
+  for (size_t r = 0; r < s->n_rows; r++) {
+    if (s->rows[r].is_page_start) {
+      used = head_pt;
+      start = r;
+    }
+    used += row_points(s, r);
+    if (used <= page_pt || r == start)
+      continue;
+    size_t at = r;
+    while (at > start + 1 && s->rows[at - 1].keeps_with_next)
+      at--;
+    if (at == start + 1 && s->rows[start].keeps_with_next)
+      at = r;
+    s->rows[at].is_page_start = true;
+    start = at;
+    used = head_pt;
+    for (size_t k = at; k <= r; k++)
+      used += row_points(s, k);
+  }
+}
+
 void sheet_close(struct sheet *s)
 {
-  for (size_t r = 0; r < s->n_rows && !is_dead(s); r++)
-    if (s->height[r] > 0)
-      book_take(s->b, worksheet_set_row(s->ws, (lxw_row_t)r, s->height[r] > 409 ? 409 : s->height[r], NULL)); /* the format's limit */
-  if (!is_dead(s) && s->n_breaks > 0)
-    book_take(s->b, worksheet_set_h_pagebreaks(s->ws, s->breaks));
+  if (is_dead(s))
+    return;
+  double width_px = 0;
+  for (int c = 0; c <= s->last_col; c++)
+    width_px += s->px[c];
+  pages_flow(s, page_points(s->b, s->is_landscape, width_px));
+  lxw_row_t breaks[BREAKS_MAX + 1] = {0};
+  int n_breaks = 0;
+  for (size_t r = 0; r < s->n_rows && !is_dead(s); r++) {
+    if (s->rows[r].points > 0)
+      book_take(s->b, worksheet_set_row(s->ws, (lxw_row_t)r, s->rows[r].points > 409 ? 409 : s->rows[r].points, NULL)); /* the format's limit */
+    if (s->rows[r].is_page_start && r > 0 && n_breaks < BREAKS_MAX)
+      breaks[n_breaks++] = (lxw_row_t)r;
+  }
+  if (n_breaks > 0)
+    book_take(s->b, worksheet_set_h_pagebreaks(s->ws, breaks));
 }
 
 void sheet_columns(struct sheet *s, const double *widths, int n)
 {
   for (int c = 0; c < n && !is_dead(s); c++) {
     s->width[c] = widths[c];
+    s->px[c] = (int)(widths[c] * 7 + 5.5); /* 7 pixels a character and 5 of padding: ECMA-376 18.3.1.13 */
+    s->last_col = c > s->last_col ? c : s->last_col;
     book_take(s->b, worksheet_set_column(s->ws, (lxw_col_t)c, (lxw_col_t)c, widths[c], NULL));
   }
 }
@@ -218,48 +303,91 @@ void sheet_columns_px(struct sheet *s, int first, int last, int px)
   if (is_dead(s))
     return;
   book_take(s->b, worksheet_set_column_pixels(s->ws, (lxw_col_t)first, (lxw_col_t)last, (uint32_t)px, NULL));
-  for (int c = first; c <= last && c < SHEET_COLS_MAX; c++)
+  for (int c = first; c <= last && c < SHEET_COLS_MAX; c++) {
     s->width[c] = px / 7.0; /* one character of the default font is 7 pixels */
+    s->px[c] = px;
+  }
+  s->last_col = last > s->last_col ? last : s->last_col;
+}
+
+/** The row's look, the rows before it made as need be; NULL when memory is out. */
+static struct row_look *row_look(struct sheet *s, int row)
+{
+  if (s->b->error != LXW_NO_ERROR)
+    return NULL;
+  while (s->n_rows <= (size_t)row) {
+    if (pw_arena_grow(s->b->view->arena, &s->rows, &s->cap_rows, s->n_rows, sizeof *s->rows) < 0) {
+      book_take(s->b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+      return NULL;
+    }
+    s->rows[s->n_rows++] = (struct row_look){0};
+  }
+  return &s->rows[row];
 }
 
 void sheet_row_height(struct sheet *s, int row, double points)
 {
-  if (s->b->error != LXW_NO_ERROR)
-    return;
-  while (s->n_rows <= (size_t)row) {
-    if (pw_arena_grow(s->b->view->arena, &s->height, &s->cap_rows, s->n_rows, sizeof *s->height) < 0) {
-      book_take(s->b, LXW_ERROR_MEMORY_MALLOC_FAILED);
-      return;
-    }
-    s->height[s->n_rows++] = 0;
-  }
-  if (s->height[row] < points)
-    s->height[row] = points;
+  struct row_look *look = row_look(s, row);
+  if (look && look->points < points)
+    look->points = points;
+}
+
+void sheet_keep(struct sheet *s, int row)
+{
+  struct row_look *look = row_look(s, row);
+  if (look)
+    look->keeps_with_next = true;
 }
 
 void sheet_break(struct sheet *s, int row)
 {
-  if (s->n_breaks < BREAKS_MAX && row > 0)
-    s->breaks[s->n_breaks++] = (lxw_row_t)row;
+  struct row_look *look = row > 0 ? row_look(s, row) : NULL;
+  if (look)
+    look->is_page_start = true;
 }
 
-/** Lines a text takes in `width` characters of the style's size; words stay whole. */
+/** Width of a character in em: the common metrics of a plain sans serif face, three per cent wider, so that nothing
+ *  is cut off. */
+static double char_em(uint32_t cp)
+{
+  if (cp >= 0x80)
+    return cp >= 0x1100 ? 1.05 : 0.70;
+  static const struct {
+    const char *which;
+    double em;
+  } classes[] = {{"ijl'|", 0.23}, {"ft .,:;!I/\\[]", 0.29}, {"r()-\"{}", 0.35}, {"cksvxyzJ", 0.52}, {"w+=<>", 0.72}, {"mMGOQ%@", 0.87}, {"W", 0.97}};
+  for (size_t i = 0; i < sizeof classes / sizeof classes[0]; i++)
+    if (strchr(classes[i].which, (int)cp) && cp)
+      return classes[i].em;
+  return cp >= 'A' && cp <= 'Z' ? 0.70 : 0.575;
+}
+
+/** Width of n bytes of text in characters of the default column (7 pixels, 5.25 points). */
+static double text_chars(const char *text, size_t n, const struct look *k)
+{
+  double em = 0;
+  for (size_t at = 0; at < n;) {
+    uint32_t cp = 0;
+    at += pw_utf8_next(text + at, n - at, &cp);
+    em += char_em(cp);
+  }
+  return em * k->points * (k->is_bold ? 1.06 : 1.0) / 5.25;
+}
+
+/** Lines a text takes in `width` characters of the default column; words stay whole. */
 static int lines_needed(const char *text, double width, const struct look *k)
 {
-  double per_char = k->points / 11.0 * (k->is_bold ? 1.06 : 0.98), room = width - 1.0, used = 0;
+  double room = width - (k->is_indented ? 2.2 : 0.8), used = 0, blank = text_chars(" ", 1, k);
   int lines = 1;
-  if (room < 1)
-    room = 1;
+  room = room < 1 ? 1 : room;
   for (const char *p = text; *p;) {
     size_t n = strcspn(p, " \n");
-    char word[256];
-    snprintf(word, sizeof word, "%.*s", (int)(n < 250 ? n : 250), p);
-    double w = pw_text_width(word) * per_char;
-    if (used > 0 && used + per_char + w > room) {
+    double w = text_chars(p, n, k);
+    if (used > 0 && used + blank + w > room) {
       lines++;
       used = 0;
     }
-    used += (used > 0 ? per_char : 0) + w;
+    used += (used > 0 ? blank : 0) + w;
     while (used > room) {
       lines++;
       used -= room;
@@ -289,16 +417,6 @@ const char *text_fitting(const struct sheet *s, int c0, int c1, int max_lines, c
     if (text_lines(s, c0, c1, texts[i], style) <= max_lines)
       return texts[i];
   return texts[n - 1];
-}
-
-double page_points(const struct book *b, bool is_landscape, double width_px)
-{
-  bool is_a4 = b->ev->paper == PW_PAPER_A4;
-  double short_in = is_a4 ? 210 / 25.4 : 8.5, long_in = is_a4 ? 297 / 25.4 : 11; /* ISO 216; ANSI/ASME Y14.1 */
-  double wide_pt = ((is_landscape ? long_in : short_in) - MARGIN_IN - MARGIN_IN) * 72;
-  double high_pt = ((is_landscape ? short_in : long_in) - MARGIN_IN - MARGIN_FOOT_IN) * 72;
-  double sheet_pt = width_px * 0.75;
-  return high_pt * (sheet_pt > wide_pt ? sheet_pt / wide_pt : 1) * 0.97;
 }
 
 static void row_fit(struct sheet *s, int row, double width, const char *text, enum style style)
@@ -391,6 +509,56 @@ void sheet_title(struct sheet *s, const char *title, const char *subtitle, int l
   put_merged(s, 1, 0, 1, last_col, subtitle, ST_SUBTITLE);
   sheet_row_height(s, 0, 28);
   s->row = 3;
+}
+
+void book_name(struct book *b, const char *name, const char *sheet, int row, int col)
+{
+  if (b->error == LXW_NO_ERROR)
+    book_take(b, workbook_define_name(b->wb, name, pw_view_printf(b->view, "='%s'!%s", sheet, cell_name_fixed(b, row, col))));
+}
+
+void sheet_protect(struct sheet *s)
+{
+  lxw_protection options = {.format_columns = LXW_TRUE, .format_rows = LXW_TRUE, .format_cells = LXW_TRUE};
+  if (!is_dead(s))
+    worksheet_protect(s->ws, NULL, &options);
+}
+
+void allow_numbers(struct sheet *s, int r0, int c0, int r1, int c1, double low, double high, bool is_whole)
+{
+  char title[] = "Not possible";
+  lxw_data_validation rule = {.validate = is_whole ? LXW_VALIDATION_TYPE_INTEGER : LXW_VALIDATION_TYPE_DECIMAL,
+                              .criteria = LXW_VALIDATION_CRITERIA_BETWEEN, .minimum_number = low, .maximum_number = high,
+                              .error_title = title};
+  char message[128];
+  snprintf(message, sizeof message, "A %snumber from %.15g to %.15g goes here.", is_whole ? "whole " : "", low, high);
+  rule.error_message = message;
+  if (!is_dead(s))
+    book_take(s->b, worksheet_data_validation_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1, (lxw_col_t)c1, &rule));
+}
+
+void allow_words(struct sheet *s, int r0, int c0, int r1, int c1, char **words)
+{
+  lxw_data_validation rule = {.validate = LXW_VALIDATION_TYPE_LIST, .value_list = words};
+  if (!is_dead(s))
+    book_take(s->b, worksheet_data_validation_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1, (lxw_col_t)c1, &rule));
+}
+
+void put_section(struct sheet *s, int c0, int c1, const char *text)
+{
+  put_merged(s, s->row, c0, s->row, c1, text, ST_SECTION);
+  sheet_row_height(s, s->row, 24);
+  sheet_keep(s, s->row);
+  s->row++;
+}
+
+void sheet_head_row(struct sheet *s, int row, int cols)
+{
+  if (is_dead(s))
+    return;
+  s->head_row = row;
+  worksheet_freeze_panes(s->ws, (lxw_row_t)row + 1, (lxw_col_t)cols);
+  book_take(s->b, worksheet_repeat_rows(s->ws, (lxw_row_t)row, (lxw_row_t)row));
 }
 
 static const char *name_of(struct book *b, int row, int col, const char *fixed)

@@ -21,6 +21,8 @@ enum style {
   ST_TEXT_BOLD,
   ST_TEXT_CENTRE,
   ST_NUMBER,     /**< up to two decimals */
+  ST_NUMBER2,    /**< always two decimals */
+  ST_COUNT_BOLD,
   ST_COUNT,      /**< whole number with thousands */
   ST_WEIGHT,     /**< number in lb or kg, unit shown */
   ST_PERCENT,
@@ -28,10 +30,11 @@ enum style {
   ST_LABEL,      /**< left part of a two-column list */
   ST_VALUE,      /**< right part, text */
   ST_INPUT_TEXT, ST_INPUT_MONEY, ST_INPUT_NUMBER, ST_INPUT_COUNT, ST_INPUT_PERCENT, /**< may be edited */
-  ST_BIG,        /**< table cell of what is read outdoors: 12 pt */
+  ST_BIG,        /**< table cell of what is read outdoors: 12 pt and more on paper */
   ST_BIG_BOLD,
   ST_BOX,        /**< empty ruled cell to write in by hand; may be edited */
   ST_TICK,       /**< tick box, 16 pt */
+  ST_LIMIT,      /**< least temperature, the unit shown */
   ST_CAUTION,
   /* timeline and maps: small, centred, wrapped */
   ST_GRID_HEAD, ST_GRID_NAME, ST_GRID_NAME_BOLD, ST_GRID_EMPTY, ST_GRID_HOUR,
@@ -49,6 +52,7 @@ struct book {
   lxw_format *style[ST__COUNT];
   double money_unit;      /**< minor units in one major unit */
   const char *footer;     /**< event, version, page x of y */
+  const char **cut_factor; /**< per cut: cell of its need factor on the inputs sheet, NULL if it is not cooked */
 };
 
 enum { SHEET_COLS_MAX = 128, BREAKS_MAX = 1000 };
@@ -58,10 +62,15 @@ struct sheet {
   struct book *b;
   lxw_worksheet *ws;
   double width[SHEET_COLS_MAX]; /**< characters */
-  double *height;         /**< points per row; 0: not set */
+  int px[SHEET_COLS_MAX];       /**< pixels */
+  struct row_look {
+    double points;        /**< height; 0: not set */
+    bool is_page_start, keeps_with_next;
+  } *rows;
   size_t n_rows, cap_rows;
-  lxw_row_t breaks[BREAKS_MAX + 1];
-  int n_breaks;
+  int last_col;           /**< last column with a width of its own */
+  int head_row;           /**< repeated on every page, or PW_NONE */
+  bool is_landscape;
   int row;                /**< next free row, kept by the helpers that say so */
 };
 
@@ -70,7 +79,8 @@ void book_start(struct book *b);
 /** Opens a sheet; name is a literal of at most 31 characters.  On failure the book has an error and every
  *  later call on the sheet does nothing. */
 void sheet_open(struct book *b, struct sheet *s, const char *name, bool is_landscape);
-/** Sets row heights, page breaks.  Call once when the sheet is complete. */
+/** Sets row heights, print scale and page breaks: where a page is full, and where one was asked for; a row that keeps
+ *  with the next is not left alone at a page's foot.  Call once when the sheet is complete. */
 void sheet_close(struct sheet *s);
 /** Column widths in characters, from column 0. */
 void sheet_columns(struct sheet *s, const double *widths, int n);
@@ -78,6 +88,8 @@ void sheet_columns(struct sheet *s, const double *widths, int n);
 void sheet_columns_px(struct sheet *s, int first, int last, int px);
 /** At least so many points for the row. */
 void sheet_row_height(struct sheet *s, int row, double points);
+/** The row is not the last one of a page. */
+void sheet_keep(struct sheet *s, int row);
 /** A page starts at this row. */
 void sheet_break(struct sheet *s, int row);
 /** Title in A1 and a line below it; s->row is the row after a gap. */
@@ -100,6 +112,8 @@ int text_lines(const struct sheet *s, int c0, int c1, const char *text, enum sty
 const char *text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int n, enum style style);
 /** Points of height one printed page offers, for a sheet whose columns take `width_px` pixels. */
 double page_points(const struct book *b, bool is_landscape, double width_px);
+/** Height of the rows so far since the last page start, in points. */
+double sheet_used_points(const struct sheet *s);
 
 /** "A1", "$B$3" and so on, in the view's arena. */
 const char *cell_name(struct book *b, int row, int col);
@@ -107,17 +121,34 @@ const char *cell_name_fixed(struct book *b, int row, int col);
 /** Takes an error of a library call. */
 void book_take(struct book *b, lxw_error error);
 
+/** Gives a cell of the sheet named `sheet` a name formulas may use; lower case letters and underscores. */
+void book_name(struct book *b, const char *name, const char *sheet, int row, int col);
+/** Locks all cells but the input styles against slips; no password. */
+void sheet_protect(struct sheet *s);
+/** Only numbers from low to high may be typed there. */
+void allow_numbers(struct sheet *s, int r0, int c0, int r1, int c1, double low, double high, bool is_whole);
+/** Only the words of a NULL-ended list may be chosen there. */
+void allow_words(struct sheet *s, int r0, int c0, int r1, int c1, char **words);
+/** Text over columns c0..c1 of s->row, which moves on; a heading of a part, points high. */
+void put_section(struct sheet *s, int c0, int c1, const char *text);
+/** Repeats the row on every page and freezes it with what is above, and `cols` columns. */
+void sheet_head_row(struct sheet *s, int row, int cols);
+
 /* the sheets, one function each */
 void xlsx_summary_write(struct book *b);
-void xlsx_quote_write(struct book *b);
-void xlsx_costs_write(struct book *b);
-void xlsx_purchases_write(struct book *b);
+void xlsx_inputs_write(struct book *b);    /* defines head_count, tax_rate and the like */
+void xlsx_quote_write(struct book *b);     /* uses price_total and the like */
+void xlsx_costs_write(struct book *b);     /* defines them, from the costs */
+void xlsx_purchases_write(struct book *b); /* defines food_cost, supplies_cost, fuel_cost */
+void xlsx_prep_write(struct book *b);
+void xlsx_serving_write(struct book *b);
 void xlsx_timeline_write(struct book *b);
 void xlsx_maps_write(struct book *b);
 void xlsx_shift_write(struct book *b);
 void xlsx_roles_write(struct book *b);
 void xlsx_fire_write(struct book *b);
 void xlsx_log_write(struct book *b);
+void xlsx_cooling_write(struct book *b);
 void xlsx_facts_write(struct book *b);
 void xlsx_check_write(struct book *b);
 

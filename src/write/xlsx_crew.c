@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -17,7 +18,7 @@
 /* ---- shift sheet ---------------------------------------------------------------------------------- */
 
 static const char *const task_heads[] = {"Done", "Time", "Min", "Role", "What", "Where", "Target", "Reading", "Initials"};
-static const double task_widths[] = {7, 12, 6, 15, 46, 26, 25, 11, 10};
+static const double task_widths[] = {6, 12, 5, 13, 41, 24, 20, 9, 8};
 enum { TASK_COLS = 9 };
 
 static void task_rows(struct book *b, struct sheet *s, int crew)
@@ -31,6 +32,7 @@ static void task_rows(struct book *b, struct sheet *s, int crew)
     const char *today = pw_view_day(b->view, t->at_min);
     if (strcmp(today, day) != 0) {
       put_merged(s, s->row, 0, s->row, TASK_COLS - 1, today, ST_HEAD);
+      sheet_keep(s, s->row);
       s->row++;
       day = today;
     }
@@ -49,21 +51,13 @@ static void task_rows(struct book *b, struct sheet *s, int crew)
   }
 }
 
-static void heads_repeat(struct book *b, struct sheet *s, int row)
-{
-  if (!s->ws)
-    return;
-  worksheet_freeze_panes(s->ws, (lxw_row_t)row + 1, 0);
-  book_take(b, worksheet_repeat_rows(s->ws, (lxw_row_t)row, (lxw_row_t)row));
-}
-
 void xlsx_shift_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, "Shift sheet", true);
   sheet_columns(&s, task_widths, TASK_COLS);
   sheet_title(&s, TEXT("Shift sheet: %s", b->ev->name), "Everybody, in order of time. Letters are the lots of the rack plan.", TASK_COLS - 1);
-  heads_repeat(b, &s, s.row);
+  sheet_head_row(&s, s.row, 0);
   put_heads(&s, s.row++, task_heads, TASK_COLS);
   task_rows(b, &s, PW_NONE);
   sheet_close(&s);
@@ -75,17 +69,14 @@ void xlsx_roles_write(struct book *b)
   sheet_open(b, &s, "Shift by role", true);
   sheet_columns(&s, task_widths, TASK_COLS);
   sheet_title(&s, TEXT("Shift by role: %s", b->ev->name), "One part per role, each on its own page.", TASK_COLS - 1);
-  heads_repeat(b, &s, s.row);
+  sheet_head_row(&s, s.row, 0);
   put_heads(&s, s.row++, task_heads, TASK_COLS);
   int first = s.row;
   for (int c = 0; c < b->ev->n_crew; c++) {
     const struct pw_crew *crew = &b->ev->crew[c];
     if (s.row > first)
       sheet_break(&s, s.row);
-    put_merged(&s, s.row, 0, s.row, TASK_COLS - 1,
-               TEXT("%s, on shift %s", crew->role, pw_view_span(b->view, crew->from_at_min, crew->to_at_min)), ST_SECTION);
-    sheet_row_height(&s, s.row, 24);
-    s.row++;
+    put_section(&s, 0, TASK_COLS - 1, TEXT("%s, on shift %s", crew->role, pw_view_span(b->view, crew->from_at_min, crew->to_at_min)));
     task_rows(b, &s, c);
     s.row++;
   }
@@ -155,9 +146,17 @@ void xlsx_fire_write(struct book *b)
   struct sheet s;
   int n = 0;
   sheet_open(b, &s, "Fire list", true);
-  sheet_columns(&s, (double[]){7, 13, 28, 52, 17, 15, 15, 11}, 8);
+  sheet_columns(&s, (double[]){6, 12, 23, 45, 16, 12, 12, 9}, 8);
   sheet_title(&s, TEXT("Fire list: %s", b->ev->name), "Feed little and often; not in the minutes before food goes on. Write down what the gauges say.", 7);
-  heads_repeat(b, &s, s.row);
+  for (int i = 0; i < b->plan->fuel.n_lines; i++, s.row++) {
+    const struct pw_fuel_line *l = &b->plan->fuel.lines[i];
+    put_merged(&s, s.row, 0, s.row, 7,
+               TEXT("Bring %s of %s%s, the reserve included.", pw_format_weight(b->ev->units, l->buy_kg).s, b->ev->fuels[l->fuel].name,
+                    l->splits > 0 ? TEXT(" (%d splits are planned to burn)", l->splits) : ""),
+               ST_BIG_BOLD);
+  }
+  s.row++;
+  sheet_head_row(&s, s.row, 0);
   put_heads(&s, s.row++, (const char *const[]){"Done", "Time", "Pit", "What", "Aim at, hot to cool end", "Hot end reads", "Cool end reads", "Initials"}, 8);
   struct fire_row *rows = fire_rows(b, &n);
   for (int i = 0; rows && i < n; i++, s.row++) {
@@ -173,63 +172,94 @@ void xlsx_fire_write(struct book *b)
       put_blank(&s, s.row, c, ST_BOX);
     sheet_row_height(&s, s.row, 24);
   }
-  s.row++;
-  put_text(&s, s.row, 3, "Fuel to bring, with the reserve", ST_SECTION);
-  s.row++;
-  for (int i = 0; i < b->plan->fuel.n_lines; i++, s.row++) {
-    const struct pw_fuel_line *l = &b->plan->fuel.lines[i];
-    put_text(&s, s.row, 3, TEXT("%s: %s%s", b->ev->fuels[l->fuel].name, pw_format_weight(b->ev->units, l->buy_kg).s, l->splits > 0 ? TEXT(", about %d splits to burn", l->splits) : ""), ST_BIG);
-  }
   sheet_close(&s);
 }
 
-/* ---- temperature log ---------------------------------------------------------------------------------- */
+/* ---- temperature and cooling logs ---------------------------------------------------------------------- */
 
-enum { LOG_COLS = 8 };
+enum { LOG_COLS = 8, C_LIMIT = 3, C_READ = 4 };
+
+/** A reading under the limit in the column before is struck and framed, so that it shows without colour. */
+static void warn_below(struct book *b, struct sheet *s, int r0, int r1, int col)
+{
+  lxw_conditional_format rule = {.type = LXW_CONDITIONAL_TYPE_FORMULA,
+                                 .value_string = pw_arena_printf(b->view->arena, "=AND(ISNUMBER(%s),%s<$%s)", cell_name(b, r0, col), cell_name(b, r0, col), cell_name(b, r0, C_LIMIT))};
+  lxw_format *f = b->error == LXW_NO_ERROR && r1 >= r0 && s->ws ? workbook_add_format(b->wb) : NULL;
+  if (!f || !rule.value_string) {
+    b->view->failed |= !rule.value_string;
+    return;
+  }
+  format_set_bold(f);
+  format_set_underline(f, LXW_UNDERLINE_SINGLE);
+  format_set_border(f, LXW_BORDER_THIN);
+  format_set_bg_color(f, 0xF3B9A8);
+  rule.format = f;
+  book_take(b, worksheet_conditional_format_range(s->ws, (lxw_row_t)r0, (lxw_col_t)col, (lxw_row_t)r1, (lxw_col_t)col, &rule));
+  allow_numbers(s, r0, col, r1, col, -40, 900, false);
+}
 
 static void log_part(struct sheet *s, const char *title, const char *const *heads)
 {
-  put_merged(s, s->row, 0, s->row, LOG_COLS - 1, title, ST_SECTION);
-  sheet_row_height(s, s->row, 24);
-  s->row++;
+  put_section(s, 0, LOG_COLS - 1, title);
   put_heads(s, s->row++, heads, LOG_COLS);
 }
 
-static void log_row(struct sheet *s, const char *when, const char *what, const char *where, const char *limit)
+static void log_row(struct book *b, struct sheet *s, const char *when, const char *what, const char *where, double limit_c)
 {
   put_text(s, s->row, 0, when, ST_BIG_BOLD);
   put_text(s, s->row, 1, what, ST_BIG);
   put_text(s, s->row, 2, where, ST_BIG);
-  put_text(s, s->row, 3, limit, ST_BIG_BOLD);
-  for (int c = 4; c < LOG_COLS; c++)
+  put_number(s, s->row, C_LIMIT, floor(pw_in_temp(b->ev->units, limit_c) + 0.5), ST_LIMIT);
+  for (int c = C_READ; c < LOG_COLS; c++)
     put_blank(s, s->row, c, ST_BOX);
-  sheet_row_height(s, s->row, 24);
+  sheet_row_height(s, s->row, 26);
   s->row++;
+}
+
+/** Ends of smoke and finish, by time. */
+static int core_order(struct book *b, int *order)
+{
+  const struct pw_allocation *al = &b->plan->allocation;
+  int n = 0;
+  for (int i = 0; i < al->n_loads; i++) {
+    if (al->loads[i].stage > PW_LOAD_FINISH)
+      continue;
+    int at = n++;
+    for (; at > 0 && al->loads[order[at - 1]].end_at_min > al->loads[i].end_at_min; at--)
+      order[at] = order[at - 1];
+    order[at] = i;
+  }
+  return n;
 }
 
 static void log_core(struct book *b, struct sheet *s)
 {
   const struct pw_allocation *al = &b->plan->allocation;
-  log_part(s, "Core temperature at the end of each stage", (const char *const[]){"Time", "Lot", "Place", "Core should be", "Lowest read", "Highest read", "Time read", "Initials"});
-  for (int i = 0; i < al->n_loads; i++) {
-    const struct pw_load *l = &al->loads[i];
+  int *order = pw_arena_array(b->view->arena, (size_t)al->n_loads, sizeof *order);
+  if (!order) {
+    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    return;
+  }
+  log_part(s, "Core temperature at the end of each stage", (const char *const[]){"Time", "Lot", "Place", "Core at least", "Lowest read", "Highest read", "Time read", "Initials"});
+  int first = s->row, n = core_order(b, order);
+  for (int i = 0; i < n; i++) {
+    const struct pw_load *l = &al->loads[order[i]];
     const struct pw_cut *cut = &b->ev->cuts[b->plan->lots.lots[l->lot].cut];
-    if (l->stage > PW_LOAD_FINISH)
-      continue;
     const struct pw_stage *st = l->stage == PW_LOAD_SMOKE ? &cut->smoke : &cut->finish;
     bool is_done = l->stage == PW_LOAD_FINISH || !cut->finish.is_used;
-    double least_c = is_done && cut->serve_core_c > st->to_c ? cut->serve_core_c : st->to_c;
-    log_row(s, pw_view_when(b->view, l->end_at_min), TEXT("%s: %d %s, end of %s", b->view->lot_mark[l->lot], l->pieces, cut->name, pw_view_stage_word(l->stage)),
-            pw_view_place(b->view, l), TEXT("%s or above%s", pw_format_temp(b->ev->units, least_c).s, is_done ? "" : ", then wrap"));
+    log_row(b, s, pw_view_when(b->view, l->end_at_min),
+            TEXT("%s: %d %s, %s", b->view->lot_mark[l->lot], l->pieces, cut->name, is_done ? "done" : "end of smoke, wrap"), pw_view_place(b->view, l),
+            is_done && cut->serve_core_c > st->to_c ? cut->serve_core_c : st->to_c);
   }
+  warn_below(b, s, first, s->row - 1, C_READ);
 }
 
 /** Hours in which a box holds something. */
 static void log_hold(struct book *b, struct sheet *s)
 {
   const struct pw_allocation *al = &b->plan->allocation;
-  const char *limit = TEXT("%s or above", pw_format_temp(b->ev->units, HOT_HOLD_C).s);
-  log_part(s, "Hot holding, every hour while something is inside", (const char *const[]){"Time", "Box", "Inside", "Food should be", "Food reads", "Box reads", "Time read", "Initials"});
+  log_part(s, "Hot holding, every hour while something is inside", (const char *const[]){"Time", "Box", "Inside", "Food at least", "Food reads", "Box reads", "Time read", "Initials"});
+  int first = s->row;
   for (int f = 0; f < b->ev->n_finishers; f++) {
     if (b->ev->finishers[f].kind != PW_HOLD)
       continue;
@@ -239,36 +269,43 @@ static void log_hold(struct book *b, struct sheet *s)
         if (al->loads[i].zone == PW_NONE && al->loads[i].finisher == f && al->loads[i].start_at_min <= at && at < al->loads[i].end_at_min)
           inside = TEXT("%s%s%s\xC3\x97%d", inside, inside[0] ? ", " : "", b->view->lot_mark[al->loads[i].lot], al->loads[i].pieces);
       if (inside[0])
-        log_row(s, pw_view_when(b->view, at), b->ev->finishers[f].name, inside, limit);
+        log_row(b, s, pw_view_when(b->view, at), b->ev->finishers[f].name, inside, HOT_HOLD_C);
     }
   }
-}
-
-static void log_cooling(struct book *b, struct sheet *s)
-{
-  log_part(s, TEXT("Cooling leftovers: to %s within 2 h, to %s within 6 h in all", pw_format_temp(b->ev->units, COOL_FIRST_C).s, pw_format_temp(b->ev->units, COOL_LAST_C).s),
-           (const char *const[]){"Started", "Food", "Where", "Started at", "After 2 h", "After 4 h", "After 6 h", "Initials"});
-  for (int i = 0; i < 8; i++, s->row++) {
-    for (int c = 0; c < LOG_COLS; c++)
-      put_blank(s, s->row, c, ST_BOX);
-    sheet_row_height(s, s->row, 26);
-  }
+  warn_below(b, s, first, s->row - 1, C_READ);
 }
 
 void xlsx_log_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, "Temperature log", true);
-  sheet_columns(&s, (double[]){13, 44, 40, 24, 14, 14, 12, 11}, LOG_COLS);
-  sheet_title(&s, TEXT("Temperature log: %s", b->ev->name), "Probe the thickest part, away from bone. Clean the probe between kinds of meat.", LOG_COLS - 1);
+  sheet_columns(&s, (double[]){12, 40, 37, 10, 11, 11, 9, 8}, LOG_COLS);
+  sheet_title(&s, TEXT("Temperature log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name), "Probe the thickest part, away from bone. Clean the probe between kinds of meat.", LOG_COLS - 1);
   log_core(b, &s);
   s.row++;
   sheet_break(&s, s.row);
   log_hold(b, &s);
   s.row++;
-  sheet_break(&s, s.row);
-  log_cooling(b, &s);
-  s.row++;
-  put_merged(&s, s.row, 0, s.row, LOG_COLS - 1, "Limits: FDA Food Code 2022, 3-401.11, 3-501.14 and 3-501.16. Local rules come first.", ST_NOTE);
+  put_merged(&s, s.row, 0, s.row, LOG_COLS - 1, "Limits: the cut's own target and FDA Food Code 2022, 3-401.11 and 3-501.16. Local rules come first. A reading under its limit shows bold and underlined.", ST_NOTE);
+  sheet_close(&s);
+}
+
+void xlsx_cooling_write(struct book *b)
+{
+  struct sheet s;
+  enum { ROWS = 16 };
+  sheet_open(b, &s, "Cooling log", true);
+  sheet_columns(&s, (double[]){14, 40, 26, 13, 13, 13, 13, 9}, LOG_COLS);
+  sheet_title(&s, TEXT("Cooling log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name),
+              TEXT("From %s to %s within 2 hours, to %s within 6 hours in all; shallow pans, lids ajar, ice or a cold room.", pw_format_temp(b->ev->units, HOT_HOLD_C).s,
+                   pw_format_temp(b->ev->units, COOL_FIRST_C).s, pw_format_temp(b->ev->units, COOL_LAST_C).s),
+              LOG_COLS - 1);
+  put_heads(&s, s.row++, (const char *const[]){"Started", "Food", "Where", "Start reads", "After 2 h", "After 4 h", "After 6 h", "Initials"}, LOG_COLS);
+  for (int i = 0; i < ROWS; i++, s.row++) {
+    for (int c = 0; c < LOG_COLS; c++)
+      put_blank(&s, s.row, c, ST_BOX);
+    sheet_row_height(&s, s.row, 24);
+  }
+  put_merged(&s, s.row, 0, s.row, LOG_COLS - 1, "Limits: FDA Food Code 2022, 3-501.14(A). What misses a limit is thrown away. Local rules come first.", ST_NOTE);
   sheet_close(&s);
 }

@@ -224,6 +224,14 @@ static void load_table(struct book *b, struct maps *m, const struct pw_view_map 
   }
 }
 
+/** False for a pit that is as hot at one end as at the other. */
+static bool has_ends(const struct book *b, const struct pw_view_map *map)
+{
+  const struct pw_pit *pit = &b->ev->pits[map->pit];
+  const struct pw_setting *set = map->setting == PW_NONE ? &pit->settings[0] : &pit->settings[map->setting];
+  return pit->racks[map->rack].n_zones > 1 || set->hot_c - set->cool_c > 5;
+}
+
 static void map_write(struct book *b, struct maps *m, const struct pw_view_map *map)
 {
   const struct pw_pit *pit = &b->ev->pits[map->pit];
@@ -252,8 +260,10 @@ static void map_write(struct book *b, struct maps *m, const struct pw_view_map *
     sheet_row_height(s, g.row0 + y, m->px * 0.75);
   int lost = pieces_draw(b, m, map, &g);
   rack_draw(b, m, map, &g);
-  put_merged(s, g.row0, 0, g.row0 + g.ny - 1, 0, "HOT END", ST_MAP_HOT);
-  put_merged(s, g.row0, g.col0 + g.nx, g.row0 + g.ny - 1, g.col0 + g.nx + (g.nx < m->n_cols ? 1 : 0), "COOL END", ST_MAP_COOL);
+  if (has_ends(b, map)) {
+    put_merged(s, g.row0, 0, g.row0 + g.ny - 1, 0, "HOT END", ST_MAP_HOT);
+    put_merged(s, g.row0, g.col0 + g.nx, g.row0 + g.ny - 1, g.col0 + g.nx + (g.nx < m->n_cols ? 1 : 0), "COOL END", ST_MAP_COOL);
+  }
   put_merged(s, subtitle, 0, subtitle, m->n_cols + 1,
              TEXT("Map %d of %d of this rack. One cell is %s. Bold in a thick frame: goes on now.%s", map->nth, map->of, m->cell_text,
                   lost ? TEXT(" %d pieces are too small to draw.", lost) : ""),

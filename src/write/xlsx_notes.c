@@ -9,23 +9,20 @@ void xlsx_facts_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, "Assumptions", true);
-  sheet_columns(&s, (double[]){44, 58, 60}, 3);
+  sheet_columns(&s, (double[]){38, 46, 52}, 3);
   sheet_title(&s, TEXT("Assumptions and sources: %s", b->ev->name), "Every number from a catalog or the event file that this plan used.", 2);
-  int head = s.row;
+  sheet_head_row(&s, s.row, 0);
   put_heads(&s, s.row++, (const char *const[]){"What", "Value", "Source"}, 3);
   for (int i = 0; i < b->view->n_facts; i++, s.row++) {
     const struct pw_view_fact *f = &b->view->facts[i];
     if (i == 0 || strcmp(f->group, b->view->facts[i - 1].group) != 0) {
       put_merged(&s, s.row, 0, s.row, 2, f->group, ST_HEAD);
+      sheet_keep(&s, s.row);
       s.row++;
     }
     put_text(&s, s.row, 0, f->what, ST_TEXT);
     put_text(&s, s.row, 1, f->value, ST_TEXT);
     put_text(&s, s.row, 2, f->source, ST_TEXT);
-  }
-  if (s.ws) {
-    worksheet_freeze_panes(s.ws, (lxw_row_t)head + 1, 0);
-    book_take(b, worksheet_repeat_rows(s.ws, (lxw_row_t)head, (lxw_row_t)head));
   }
   sheet_close(&s);
 }

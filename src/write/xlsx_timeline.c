@@ -219,8 +219,7 @@ void xlsx_timeline_write(struct book *b)
   sheet_title(&t.s, TEXT("Rack plan: %s", b->ev->name), "Pits, zones, ovens and boxes down; time across.", t.last_col);
   lot_key(b, &t);
   t.page_pt = page_points(b, true, NAME_PX + TEMP_PX + GRID_PX);
-  for (int r = 0; r < t.s.row; r++)
-    t.used_pt += r < (int)t.s.n_rows && t.s.height[r] > 0 ? t.s.height[r] : 15;
+  t.used_pt = sheet_used_points(&t.s);
   for (int at = b->view->first_at_min; at < b->view->last_at_min; at += BLOCK_MIN) {
     t.from_at_min = at;
     if (at > b->view->first_at_min) {

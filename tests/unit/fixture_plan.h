@@ -167,7 +167,6 @@ static struct pw_purchase_line fx_lines[] = {
   {2, 0, 6.4, 1, 6.4, 8, 462, 2957, -5280, -2400, INT_MIN},     {3, 0, 10.79, 3, 12, 0, 1650, 4950, -5280, -2400, INT_MIN},
   {4, 0, 67, 3, 72, 0, 1320, 3960, -3360, -480, INT_MIN},       {5, 0, 4.1, 2, 7.57, 0, 2199, 4398, -5280, -2400, INT_MIN},
   {6, 0, 0.69, 1, 0.7, 0, 1140, 1140, -5280, -2400, INT_MIN},   {7, 0, 117, 3, 150, 0, 925, 2775, -6720, -2400, INT_MIN},
-  {8, 0, 141, 1, 150, 0, 6800, 6800, -6720, -2400, INT_MIN},    {9, 0, 10.8, 2, 18, 0, 1875, 3750, -6720, -2400, INT_MIN},
 };
 
 static double fx_temp[5][1] = {{132}, {125}, {137}, {130}, {137}};
@@ -256,7 +255,7 @@ static struct pw_quote_rung fx_ladder[] = {
   {110, 412100, 528000, 571560, 4800, 2},
 };
 static struct pw_due fx_dues[] = {
-  {"Deposit", {2027, 8, 1}, 123243}, {"Second payment", {2027, 9, 4}, 164324}, {"Balance", {2027, 9, 18}, 123242},
+  {"Deposit", {0, 0, 0}, 123243}, {"Second payment", {2027, 9, 4}, 164324}, {"Balance", {2027, 9, 18}, 123242},
 };
 static struct pw_warning fx_warnings[] = {
   {"no-hand", "Thawing on 15 September: nobody with the duty prep is on shift; somebody at the kitchen must do it."},

@@ -1,6 +1,8 @@
-/* xlsx_money.c - summary, the customer's quote, the owner's costs, purchases.
- * The quote sheet carries no cost, so that it can be handed out. */
+/* xlsx_front.c - the pages for people outside the kitchen: summary, the customer's quote, the serving sheet.
+ * The quote carries no cost, so that it can be handed out on paper; its amounts follow the inputs. */
 #include "write/xlsx_book.h"
+
+#include "base/arena.h"
 
 #include <limits.h>
 #include <string.h>
@@ -15,20 +17,21 @@ static void pair(struct sheet *s, const char *label, const char *value)
   s->row++;
 }
 
-/** Label and money side by side. */
-static void pair_money(struct sheet *s, const char *label, pw_cents cents, enum style style)
+/** Label and money side by side; a formula when one is given. */
+static void pair_money(struct book *b, struct sheet *s, const char *label, const char *formula, pw_cents cents, enum style style)
 {
   put_text(s, s->row, 0, label, style == ST_MONEY_BOLD ? ST_HEAD : ST_LABEL);
-  put_money(s, s->row, 1, cents, style);
+  if (formula)
+    put_formula(s, s->row, 1, formula, (double)cents / b->money_unit, style);
+  else
+    put_money(s, s->row, 1, cents, style);
   s->row++;
 }
 
 static void section(struct sheet *s, const char *title)
 {
   s->row++;
-  put_text(s, s->row, 0, title, ST_SECTION);
-  sheet_row_height(s, s->row, 22);
-  s->row++;
+  put_section(s, 0, 1, title);
 }
 
 static const char *guests_text(struct book *b, const struct pw_service *sv)
@@ -77,7 +80,7 @@ void xlsx_summary_write(struct book *b)
          TEXT("%s, %s for %s, %d guests (%s)", pw_view_when(b->view, sv->at_min), style_word(sv->style),
               pw_format_minutes(sv->length_min).s, guests_sum(ev, sv), guests_text(b, sv)));
   }
-  pair(&s, "Price", TEXT("%s per guest, %s in all with tax", pw_money_format(ev, b->plan->quote.per_guest_cents).s,
+  pair(&s, "Price as planned", TEXT("%s per guest, %s in all with tax", pw_money_format(ev, b->plan->quote.per_guest_cents).s,
                          pw_money_format(ev, b->plan->quote.total_cents).s));
   section(&s, "The cook");
   for (int i = 0; i < b->plan->lots.n_lots; i++) {
@@ -114,6 +117,7 @@ void xlsx_summary_write(struct book *b)
   };
   for (size_t i = 0; i < sizeof cautions / sizeof cautions[0]; i++, s.row++)
     put_merged(&s, s.row, 0, s.row, 1, cautions[i], ST_PLAIN);
+  sheet_protect(&s);
   sheet_close(&s);
 }
 
@@ -137,13 +141,45 @@ static void quote_menu(struct book *b, struct sheet *s)
   }
 }
 
+/** Share of an instalment by its name and date, or a negative number. */
+static double due_share(const struct book *b, const struct pw_due *due)
+{
+  for (int i = 0; i < b->ev->n_instalments; i++) {
+    const struct pw_instalment *part = &b->ev->instalments[i];
+    if (strcmp(part->name, due->name) == 0 && pw_date_to_days(b->ev->date) - part->days_before == pw_date_to_days(due->date))
+      return part->frac;
+  }
+  return -1;
+}
+
+/** Deposit, instalments, and what is left on the day; together they are the total. */
+static void dues_write(struct book *b, struct sheet *s)
+{
+  const struct pw_quote *q = &b->plan->quote;
+  int first = s->row, digits = b->ev->money_digits;
+  for (int i = 0; i < q->n_dues; i++) {
+    const struct pw_due *due = &q->dues[i];
+    bool is_open = due->date.year == 0;
+    const char *before = i == 0 ? "0" : TEXT("SUM(%s:%s)", cell_name(b, first, 1), cell_name(b, s->row - 1, 1)), *formula = NULL;
+    double share = is_open ? -1 : due_share(b, due);
+    if (is_open)
+      formula = TEXT("=ROUND(price_total*deposit_rate,%d)", digits);
+    else if (share >= 0)
+      formula = TEXT("=MIN(ROUND(price_total*%.12g,%d),price_total-%s)", share, digits, before);
+    else if (i == q->n_dues - 1)
+      formula = TEXT("=price_total-%s", before);
+    pair_money(b, s, is_open ? TEXT("%s, due on acceptance", due->name) : TEXT("%s, due %s", due->name, pw_view_date(b->view, due->date)), formula,
+               due->cents, ST_MONEY);
+  }
+}
+
 void xlsx_quote_write(struct book *b)
 {
   const struct pw_event *ev = b->ev;
   const struct pw_quote *q = &b->plan->quote;
   struct sheet s;
   sheet_open(b, &s, "Quote", false);
-  sheet_columns(&s, (double[]){56, 36}, 2);
+  sheet_columns(&s, (double[]){60, 38}, 2);
   sheet_title(&s, TEXT("Quote: %s", ev->name), TEXT("%s%s%s", ev->customer && ev->customer[0] ? ev->customer : "", ev->customer && ev->customer[0] ? ", " : "",
                                                     pw_view_date(b->view, ev->date)), 1);
   if (ev->site.place)
@@ -151,18 +187,17 @@ void xlsx_quote_write(struct book *b)
   quote_menu(b, &s);
   section(&s, "Price");
   put_text(&s, s.row, 0, "Guests", ST_LABEL);
-  put_number(&s, s.row++, 1, q->guests, ST_COUNT);
-  pair_money(&s, "Price per guest", q->per_guest_cents, ST_MONEY);
-  pair_money(&s, "Price", q->price_cents, ST_MONEY);
+  put_formula(&s, s.row++, 1, "=head_count", q->guests, ST_COUNT);
+  pair_money(b, &s, "Price per guest", "=price_per_guest", q->per_guest_cents, ST_MONEY);
+  pair_money(b, &s, "Price", "=price_sum", q->price_cents, ST_MONEY);
   if (q->discount_cents)
-    pair_money(&s, "Discount", -q->discount_cents, ST_MONEY);
+    pair_money(b, &s, "Discount", "=-discount_sum", -q->discount_cents, ST_MONEY);
   if (q->service_charge_cents)
-    pair_money(&s, "Service charge", q->service_charge_cents, ST_MONEY);
-  pair_money(&s, TEXT("Tax, %s", pw_format_percent(ev->terms.tax_frac).s), q->tax_cents, ST_MONEY);
-  pair_money(&s, "Total", q->total_cents, ST_MONEY_BOLD);
+    pair_money(b, &s, "Service charge", "=charge_sum", q->service_charge_cents, ST_MONEY);
+  pair_money(b, &s, TEXT("Tax, %s %% as quoted", pw_format_number(ev->terms.tax_frac * 100, 3).s), "=tax_sum", q->tax_cents, ST_MONEY);
+  pair_money(b, &s, "Total", "=price_total", q->total_cents, ST_MONEY_BOLD);
   section(&s, "Payments");
-  for (int i = 0; i < q->n_dues; i++)
-    pair_money(&s, TEXT("%s, due %s", q->dues[i].name, pw_view_date(b->view, q->dues[i].date)), q->dues[i].cents, ST_MONEY);
+  dues_write(b, &s);
   section(&s, "At another head count");
   put_heads(&s, s.row++, (const char *const[]){"Guests", "Per guest, before tax"}, 2);
   for (int i = 0; i < q->n_ladder; i++) {
@@ -175,97 +210,55 @@ void xlsx_quote_write(struct book *b)
   put_merged(&s, s.row, 0, s.row, 1,
              TEXT("This quote is open for %d days. The final head count is due %d days before the event.", ev->terms.valid_days, ev->terms.final_count_days_before),
              ST_PLAIN);
+  sheet_protect(&s);
   sheet_close(&s);
 }
 
-/* ---- costs ------------------------------------------------------------------------------------------ */
+/* ---- serving ---------------------------------------------------------------------------------------- */
 
-void xlsx_costs_write(struct book *b)
+static const char *form_word(enum pw_form form)
 {
-  const struct pw_quote *q = &b->plan->quote;
-  struct sheet s;
-  sheet_open(b, &s, "Costs", false);
-  sheet_columns(&s, (double[]){34, 16, 16, 16, 14}, 5);
-  sheet_title(&s, TEXT("Costs: %s", b->ev->name), "For the owner. Not for the customer.", 4);
-  put_heads(&s, s.row++, (const char *const[]){"Cost", "Amount", "Share of cost"}, 3);
-  static const char *const names[] = {"Food", "Disposables and supplies", "Wood, charcoal, ovens", "Labour", "Rental", "Travel", "Overhead"};
-  const pw_cents cents[] = {q->food_cents, q->supplies_cents, q->fuel_cents, q->labour_cents, q->rental_cents, q->travel_cents, q->overhead_cents};
-  int first = s.row, total = first + 7;
-  for (int i = 0; i < 7; i++, s.row++) {
-    put_text(&s, s.row, 0, names[i], ST_LABEL);
-    put_money(&s, s.row, 1, cents[i], ST_MONEY);
-    put_formula(&s, s.row, 2, TEXT("=IF(%s=0,0,%s/%s)", cell_name_fixed(b, total, 1), cell_name(b, s.row, 1), cell_name_fixed(b, total, 1)),
-                q->cost_cents ? (double)cents[i] / (double)q->cost_cents : 0, ST_PERCENT);
-  }
-  put_text(&s, total, 0, "Cost", ST_HEAD);
-  put_formula(&s, total, 1, TEXT("=SUM(%s:%s)", cell_name(b, first, 1), cell_name(b, total - 1, 1)), (double)q->cost_cents / b->money_unit, ST_MONEY_BOLD);
-  s.row = total + 1;
-  section(&s, "Price and margin");
-  pair_money(&s, "Price before charges and tax", q->price_cents, ST_MONEY);
-  pair_money(&s, "Discount", q->discount_cents, ST_MONEY);
-  put_text(&s, s.row, 0, "Margin of the price after discount", ST_LABEL);
-  put_number(&s, s.row++, 1, q->margin_frac, ST_PERCENT);
-  put_text(&s, s.row, 0, "Food share of the price", ST_LABEL);
-  put_number(&s, s.row++, 1, q->food_share_frac, ST_PERCENT);
-  section(&s, "Ladder of head counts, each planned");
-  put_heads(&s, s.row++, (const char *const[]){"Guests", "Cost", "Price", "Total with tax", "Per guest"}, 5);
-  for (int i = 0; i < q->n_ladder; i++, s.row++) {
-    const struct pw_quote_rung *r = &q->ladder[i];
-    put_text(&s, s.row, 0, r->missed ? TEXT("%d (short: %d pieces without a place)", r->guests, r->missed) : TEXT("%d%s", r->guests, r->guests == q->guests ? " (this plan)" : ""),
-             ST_TEXT);
-    put_money(&s, s.row, 1, r->cost_cents, ST_MONEY);
-    put_money(&s, s.row, 2, r->price_cents, ST_MONEY);
-    put_money(&s, s.row, 3, r->total_cents, ST_MONEY);
-    put_money(&s, s.row, 4, r->per_guest_cents, ST_MONEY);
-  }
-  sheet_close(&s);
+  static const char *const words[] = {"sliced", "pulled", "chopped", "whole", "spooned"};
+  return words[form];
 }
 
-/* ---- purchases ---------------------------------------------------------------------------------------- */
-
-void xlsx_purchases_write(struct book *b)
+static void serving_row(struct book *b, struct sheet *s, const struct pw_demand_line *line, const struct pw_menu_line *menu)
 {
   const struct pw_event *ev = b->ev;
-  const struct pw_purchase *pu = &b->plan->purchase;
+  const struct pw_dish *d = &ev->dishes[line->dish];
+  const char *allergens = "";
+  for (int k = 0; k < d->n_allergens; k++)
+    allergens = TEXT("%s%s%s", allergens, k ? ", " : "", d->allergens[k]);
+  put_text(s, s->row, 0, d->name, ST_BIG_BOLD);
+  put_text(s, s->row, 1, form_word(d->form), ST_BIG);
+  put_text(s, s->row, 2, d->is_by_count ? TEXT("%s each", pw_format_number(menu->portion_units, 2).s) : TEXT("%s", pw_format_weight(ev->units, menu->portion_kg).s), ST_BIG);
+  put_text(s, s->row, 3, TEXT("%d, up to %d", line->portions, line->portions_cover), ST_BIG);
+  put_text(s, s->row, 4, d->is_by_count ? TEXT("%s", pw_format_number(line->need_units, 0).s) : TEXT("%s", pw_format_weight(ev->units, line->need_kg).s), ST_BIG);
+  put_text(s, s->row, 5, d->pan_portions > 0 ? TEXT("%s", pw_format_number(line->portions_cover / d->pan_portions, 1).s) : "", ST_BIG);
+  put_text(s, s->row, 6, allergens[0] ? allergens : "none listed", ST_BIG_BOLD);
+  sheet_row_height(s, s->row, 24);
+  s->row++;
+}
+
+void xlsx_serving_write(struct book *b)
+{
+  const struct pw_demand *demand = &b->plan->demand;
   struct sheet s;
-  sheet_open(b, &s, "Purchases", true);
-  sheet_columns(&s, (double[]){7, 30, 22, 12, 15, 15, 13, 14, 15, 15, 15}, 11);
-  sheet_title(&s, TEXT("Purchases: %s", ev->name), "Amounts are rounded up at the end, to whole pieces and packs. Tick when it is in the van.", 10);
-  int head = s.row;
-  put_heads(&s, head, (const char *const[]){"Got", "Item", "Supplier", "Packs", "Pack", "Amount", "Price", "Cost", "Order by", "Deliver by", "Thaw from"}, 11);
-  s.row++;
-  int first = s.row;
-  for (int i = 0; i < pu->n_lines; i++) {
-    const struct pw_purchase_line *l = &pu->lines[i];
-    const struct pw_item *item = &ev->items[l->item];
-    const struct pw_offer *o = &item->offers[l->offer];
-    if (i == 0 || ev->items[pu->lines[i - 1].item].category != item->category) {
-      put_merged(&s, s.row, 0, s.row, 10, pw_view_category_word(item->category), ST_HEAD);
-      s.row++;
-    }
-    put_text(&s, s.row, 0, "\xE2\x98\x90", ST_TICK);
-    put_text(&s, s.row, 1, item->name, ST_TEXT_BOLD);
-    put_text(&s, s.row, 2, o->supplier, ST_TEXT);
-    put_number(&s, s.row, 3, l->packs, ST_COUNT);
-    put_text(&s, s.row, 4, o->is_by_weight ? TEXT("%s of %d", o->pack, o->pieces) : TEXT("%s of %s", o->pack, pw_format_amount(ev->units, item->unit, o->amount).s), ST_TEXT);
-    put_text(&s, s.row, 5, l->pieces ? TEXT("%d pieces, %s", l->pieces, pw_format_amount(ev->units, item->unit, l->amount).s)
-                                     : TEXT("%s", pw_format_amount(ev->units, item->unit, l->amount).s), ST_TEXT);
-    put_text(&s, s.row, 6, o->is_by_weight ? TEXT("%s", pw_money_format_per(ev, l->unit_price_cents, PW_UNIT_KG).s)
-                                           : TEXT("%s a %s", pw_money_format(ev, (pw_cents)(l->unit_price_cents + 0.5)).s, o->pack), ST_TEXT);
-    put_money(&s, s.row, 7, l->cost_cents, ST_MONEY);
-    put_text(&s, s.row, 8, TEXT("%s %s", pw_view_day(b->view, l->order_by_at_min), pw_view_clock(b->view, l->order_by_at_min)), ST_TEXT);
-    put_text(&s, s.row, 9, TEXT("%s %s", pw_view_day(b->view, l->deliver_at_min), pw_view_clock(b->view, l->deliver_at_min)), ST_TEXT);
-    put_text(&s, s.row, 10, l->thaw_from_at_min == INT_MIN ? "" : TEXT("%s %s", pw_view_day(b->view, l->thaw_from_at_min), pw_view_clock(b->view, l->thaw_from_at_min)), ST_TEXT);
+  int line = 0;
+  sheet_open(b, &s, "Serving", true);
+  sheet_columns(&s, (double[]){30, 12, 14, 19, 14, 10, 36}, 7);
+  sheet_title(&s, TEXT("Serving and allergens: %s", b->ev->name), "Allergens as the dishes list them; read the labels of what was really bought.", 6);
+  sheet_head_row(&s, s.row, 0);
+  put_heads(&s, s.row++, (const char *const[]){"Dish", "Form", "Portion", "Portions", "Ready in all", "Pans", "Allergens"}, 7);
+  for (int i = 0; i < b->ev->n_services; i++) {
+    const struct pw_service *sv = &b->ev->services[i];
+    if (i > 0)
+      sheet_break(&s, s.row);
+    put_section(&s, 0, 6, TEXT("%s, %s, %s, %s", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min), style_word(sv->style), guests_text(b, sv)));
+    for (int m = 0; m < sv->n_menu && line < demand->n_lines; m++)
+      serving_row(b, &s, &demand->lines[line++], &sv->menu[m]);
     s.row++;
   }
-  pw_cents sum = 0;
-  for (int i = 0; i < pu->n_lines; i++)
-    sum += pu->lines[i].cost_cents;
-  put_merged(&s, s.row, 0, s.row, 6, "All purchases", ST_HEAD);
-  put_formula(&s, s.row, 7, TEXT("=SUM(%s:%s)", cell_name(b, first, 7), cell_name(b, s.row - 1, 7)), (double)sum / b->money_unit, ST_MONEY_BOLD);
-  if (s.ws) {
-    worksheet_freeze_panes(s.ws, (lxw_row_t)first, 2);
-    book_take(b, worksheet_repeat_rows(s.ws, (lxw_row_t)head, (lxw_row_t)head));
-  }
+  put_merged(&s, s.row, 0, s.row, 6, "Hot food is served from pans held hot; what was on the line goes back into a hot box within minutes or is thrown away.", ST_NOTE);
   sheet_close(&s);
 }

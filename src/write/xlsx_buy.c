@@ -1,0 +1,270 @@
+/* xlsx_buy.c - purchases by category and supplier, and the prep list.
+ * Needs follow the inputs sheet; packs are rounded up and costs follow the prices, which are marked. */
+#include "write/xlsx_book.h"
+
+#include "base/arena.h"
+
+#include <limits.h>
+#include <math.h>
+#include <string.h>
+
+#define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
+#define SHEET "Purchases"
+#define L_PER_GAL 3.785411784 /* exact: US gallon, NIST SP 811 (2008), B.8 */
+
+enum { C_GOT, C_ITEM, C_SUPPLIER, C_NEED, C_UNIT, C_PACKS, C_PACK, C_HOLDS, C_PRICE, C_PER, C_COST, C_ORDER, C_DELIVER, C_THAW, N_COLS };
+
+/** One line as the sheet needs it, in the user's units. */
+struct row {
+  const char *item, *supplier, *pack, *unit, *per;
+  double need, holds, price, per_amount; /* price is for per_amount of the unit */
+  int packs;
+  pw_cents cost_cents;
+  const char *factor;                    /* what the need follows by */
+};
+
+static double user_amount(const struct pw_event *ev, enum pw_unit unit, double amount)
+{
+  if (unit == PW_UNIT_KG)
+    return pw_in_weight(ev->units, amount);
+  return unit == PW_UNIT_L && ev->units == PW_UNITS_US ? amount / L_PER_GAL : amount;
+}
+
+static const char *user_unit(const struct pw_event *ev, enum pw_unit unit)
+{
+  if (unit == PW_UNIT_KG)
+    return pw_unit_weight(ev->units);
+  return unit == PW_UNIT_EACH ? "" : ev->units == PW_UNITS_US ? "gal" : "L";
+}
+
+/** Cell the need of an item follows: its cut's factor, else the guests. */
+static const char *factor_of(const struct book *b, int item)
+{
+  for (int c = 0; c < b->ev->n_cuts; c++)
+    if (b->ev->cuts[c].item == item && b->cut_factor && b->cut_factor[c])
+      return b->cut_factor[c];
+  return "guest_scale";
+}
+
+static pw_cents cost_of(const struct row *r, double money_unit)
+{
+  return (pw_cents)floor(r->packs * (r->per_amount > 0 ? r->holds / r->per_amount : 1) * r->price * money_unit + 0.5 + 1e-7);
+}
+
+static struct row purchase_row(struct book *b, const struct pw_purchase_line *l)
+{
+  const struct pw_event *ev = b->ev;
+  const struct pw_item *item = &ev->items[l->item];
+  const struct pw_offer *o = &item->offers[l->offer];
+  double content = l->packs > 0 ? l->amount / l->packs : 0;
+  struct row r = {.item = item->name, .supplier = o->supplier, .unit = user_unit(ev, item->unit), .packs = l->packs, .cost_cents = l->cost_cents};
+  r.factor = factor_of(b, l->item);
+  r.need = user_amount(ev, item->unit, l->need);
+  r.holds = user_amount(ev, item->unit, content);
+  r.pack = o->is_by_weight && o->pieces > 1 ? TEXT("%s of %d", o->pack, o->pieces) : o->pack;
+  r.price = l->unit_price_cents / b->money_unit;
+  r.per = o->pack;
+  if (o->is_by_weight && item->unit == PW_UNIT_KG) {
+    r.price /= pw_in_weight(ev->units, 1);
+    r.per = pw_unit_weight(ev->units);
+    r.per_amount = 1;
+  }
+  return r;
+}
+
+static void row_write(struct book *b, struct sheet *s, const struct row *r)
+{
+  int n = s->row;
+  /* A line whose numbers cannot be had from a plain formula keeps the plan's own. */
+  bool follows = r->holds > 0 && ceil(floor(r->need / r->holds * 1e6 + 0.5) / 1e6) == r->packs;
+  put_text(s, n, C_GOT, "\xE2\x98\x90", ST_TICK);
+  put_text(s, n, C_ITEM, r->item, ST_TEXT_BOLD);
+  put_text(s, n, C_SUPPLIER, r->supplier, ST_TEXT);
+  if (r->factor)
+    put_formula(s, n, C_NEED, TEXT("=%.15g*%s", r->need, r->factor), r->need, ST_NUMBER2);
+  else
+    put_number(s, n, C_NEED, r->need, ST_NUMBER2);
+  put_text(s, n, C_UNIT, r->unit, ST_TEXT);
+  if (r->factor && follows)
+    put_formula(s, n, C_PACKS, TEXT("=ROUNDUP(ROUND(%s/%s,6),0)", cell_name(b, n, C_NEED), cell_name(b, n, C_HOLDS)), r->packs, ST_COUNT_BOLD);
+  else
+    put_number(s, n, C_PACKS, r->packs, ST_COUNT_BOLD);
+  put_text(s, n, C_PACK, r->pack, ST_TEXT);
+  put_number(s, n, C_HOLDS, r->holds, ST_NUMBER2);
+  if (cost_of(r, b->money_unit) == r->cost_cents) {
+    put_number(s, n, C_PRICE, r->price, ST_INPUT_MONEY);
+    allow_numbers(s, n, C_PRICE, n, C_PRICE, 0, 1e7, false);
+    put_formula(s, n, C_COST,
+                r->per_amount > 0 ? TEXT("=ROUND(%s*%s*%s,%d)", cell_name(b, n, C_PACKS), cell_name(b, n, C_HOLDS), cell_name(b, n, C_PRICE), b->ev->money_digits)
+                                  : TEXT("=ROUND(%s*%s,%d)", cell_name(b, n, C_PACKS), cell_name(b, n, C_PRICE), b->ev->money_digits),
+                (double)r->cost_cents / b->money_unit, ST_MONEY);
+  } else {
+    put_number(s, n, C_PRICE, r->price, ST_MONEY);
+    put_money(s, n, C_COST, r->cost_cents, ST_INPUT_MONEY);
+  }
+  put_text(s, n, C_PER, r->per, ST_TEXT);
+}
+
+static const char *day_time(struct book *b, int at_min)
+{
+  return TEXT("%s %s", pw_view_day(b->view, at_min), pw_view_clock(b->view, at_min));
+}
+
+static bool is_pit_fuel(const struct pw_event *ev, int item)
+{
+  for (int f = 0; f < ev->n_fuels; f++)
+    if (ev->fuels[f].item == item)
+      return true;
+  return false;
+}
+
+static void group_head(struct sheet *s, const char *text)
+{
+  put_merged(s, s->row, 0, s->row, N_COLS - 1, text, ST_HEAD);
+  sheet_keep(s, s->row);
+  s->row++;
+}
+
+/** The lines with pit fuel or without; food only or the rest.  Returns the last row written, or -1. */
+static int lines_write(struct book *b, struct sheet *s, bool is_food)
+{
+  const struct pw_purchase *pu = &b->plan->purchase;
+  int category = -1, last = -1;
+  for (int i = 0; i < pu->n_lines; i++) {
+    const struct pw_purchase_line *l = &pu->lines[i];
+    const struct pw_item *item = &b->ev->items[l->item];
+    if ((item->category <= PW_CAT_DRINK) != is_food || (item->category == PW_CAT_FUEL && is_pit_fuel(b->ev, l->item)))
+      continue;
+    if ((int)item->category != category)
+      group_head(s, pw_view_category_word(item->category));
+    category = (int)item->category;
+    struct row r = purchase_row(b, l);
+    row_write(b, s, &r);
+    put_text(s, s->row, C_ORDER, day_time(b, l->order_by_at_min), ST_TEXT);
+    put_text(s, s->row, C_DELIVER, day_time(b, l->deliver_at_min), ST_TEXT);
+    put_text(s, s->row, C_THAW, l->thaw_from_at_min == INT_MIN ? "" : day_time(b, l->thaw_from_at_min), ST_TEXT);
+    last = s->row++;
+  }
+  return last;
+}
+
+/** Wood and charcoal as the fuel plan buys them: the offer whose packs make its cost, else by weight. */
+static struct row fuel_row(struct book *b, const struct pw_fuel_line *l)
+{
+  const struct pw_event *ev = b->ev;
+  const struct pw_fuel *fuel = &ev->fuels[l->fuel];
+  struct row r = {.item = fuel->name, .supplier = "", .unit = pw_unit_weight(ev->units), .per = pw_unit_weight(ev->units), .pack = "by weight",
+                  .per_amount = 1, .packs = 1, .cost_cents = l->cost_cents};
+  r.need = r.holds = pw_in_weight(ev->units, l->buy_kg);
+  r.price = l->buy_kg > 0 ? (double)l->cost_cents / b->money_unit / r.holds : 0;
+  const struct pw_item *item = fuel->item == PW_NONE ? NULL : &ev->items[fuel->item];
+  for (int o = 0; item && o < item->n_offers; o++) {
+    const struct pw_offer *offer = &item->offers[o];
+    double packs = offer->is_by_weight || !(offer->amount > 0) ? 0 : ceil(l->buy_kg / offer->amount - 1e-9);
+    if (packs < 1 || fabs(packs * offer->price_cents - (double)l->cost_cents) > 0.51)
+      continue;
+    r.supplier = offer->supplier;
+    r.pack = r.per = offer->pack;
+    r.packs = (int)packs;
+    r.holds = pw_in_weight(ev->units, offer->amount);
+    r.price = offer->price_cents / b->money_unit;
+    r.per_amount = 0;
+    break;
+  }
+  return r;
+}
+
+static void subtotal(struct book *b, struct sheet *s, const char *label, int first, int last, pw_cents cents, const char *name)
+{
+  put_merged(s, s->row, 0, s->row, C_PER, label, ST_HEAD);
+  if (last >= first)
+    put_formula(s, s->row, C_COST, TEXT("=SUM(%s:%s)", cell_name(b, first, C_COST), cell_name(b, last, C_COST)), (double)cents / b->money_unit, ST_MONEY_BOLD);
+  else
+    put_number(s, s->row, C_COST, 0, ST_MONEY_BOLD);
+  book_name(b, name, SHEET, s->row, C_COST);
+  s->row += 2;
+}
+
+void xlsx_purchases_write(struct book *b)
+{
+  const struct pw_plan *plan = b->plan;
+  struct sheet s;
+  sheet_open(b, &s, SHEET, true);
+  sheet_columns(&s, (double[]){5, 23, 16, 8, 5, 7, 11, 8, 10, 7, 11, 11, 11, 11}, N_COLS);
+  sheet_title(&s, TEXT("Purchases: %s", b->ev->name), "Amounts are rounded up once, at the end, to whole pieces and packs. Tick when it is in the van.", N_COLS - 1);
+  sheet_head_row(&s, s.row, 2);
+  put_heads(&s, s.row++, (const char *const[]){"Got", "Item", "Supplier", "Need", "", "Packs", "Pack", "Pack holds", "Price", "per", "Cost", "Order by", "Deliver by", "Thaw from"}, N_COLS);
+  int first = s.row, last = lines_write(b, &s, true);
+  subtotal(b, &s, "Food", first, last, plan->purchase.food_cents, "food_cost");
+  first = s.row;
+  last = lines_write(b, &s, false);
+  subtotal(b, &s, "Disposables and supplies", first, last, plan->purchase.supplies_cents, "supplies_cost");
+  first = s.row;
+  last = -1;
+  group_head(&s, "Wood and charcoal, with the reserve");
+  for (int i = 0; i < plan->fuel.n_lines; i++) {
+    struct row r = fuel_row(b, &plan->fuel.lines[i]);
+    row_write(b, &s, &r);
+    for (int c = C_ORDER; c <= C_THAW; c++)
+      put_blank(&s, s.row, c, ST_TEXT);
+    last = s.row++;
+  }
+  subtotal(b, &s, "Wood and charcoal", first, last, plan->fuel.cost_cents - plan->fuel.oven_cents, "fuel_cost");
+  static char box[] = "\xE2\x98\x90", tick[] = "\xE2\x98\x91", none[] = "n/a";
+  static char *ticks[] = {box, tick, none, NULL};
+  allow_words(&s, first > 5 ? 4 : first, C_GOT, s.row, C_GOT, ticks);
+  sheet_protect(&s);
+  sheet_close(&s);
+}
+
+/* ---- prep ----------------------------------------------------------------------------------------- */
+
+static const char *use_words(struct book *b, const struct pw_raw_need *raw)
+{
+  const struct pw_cut *cut = &b->ev->cuts[raw->cut];
+  const char *text = "";
+  for (int i = 0; i < cut->n_uses; i++) {
+    const struct pw_use *u = &cut->uses[i];
+    double times = u->per == PW_PER_PIECE ? raw->pieces : u->per == PW_PER_KG_RAW ? raw->raw_mean_kg : 0;
+    if (times > 0)
+      text = TEXT("%s%s%s %s", text, text[0] ? "; " : "", pw_format_amount(b->ev->units, b->ev->items[u->item].unit, u->amount * times).s, b->ev->items[u->item].name);
+  }
+  return text;
+}
+
+void xlsx_prep_write(struct book *b)
+{
+  const struct pw_purchase *pu = &b->plan->purchase;
+  struct sheet s;
+  sheet_open(b, &s, "Prep", true);
+  sheet_columns(&s, (double[]){6, 30, 24, 9, 14, 14, 40}, 7);
+  sheet_title(&s, TEXT("Prep: %s", b->ev->name), "What is on the table before the fire: weights are means; weigh the trim and write it down.", 6);
+  sheet_head_row(&s, s.row, 0);
+  put_heads(&s, s.row++, (const char *const[]){"Done", "Cut", "For", "Pieces", "Bought", "Trimmed", "Goes on and in"}, 7);
+  for (int i = 0; i < pu->n_raws; i++, s.row++) {
+    const struct pw_raw_need *raw = &pu->raws[i];
+    const struct pw_cut *cut = &b->ev->cuts[raw->cut];
+    put_text(&s, s.row, 0, "\xE2\x98\x90", ST_TICK);
+    put_text(&s, s.row, 1, cut->name, ST_BIG_BOLD);
+    put_text(&s, s.row, 2, pw_view_service(b->view, raw->service), ST_BIG);
+    put_number(&s, s.row, 3, raw->pieces, ST_COUNT);
+    put_number(&s, s.row, 4, pw_in_weight(b->ev->units, raw->raw_mean_kg), ST_WEIGHT);
+    put_number(&s, s.row, 5, pw_in_weight(b->ev->units, raw->raw_mean_kg * cut->trim_frac), ST_WEIGHT);
+    put_text(&s, s.row, 6, use_words(b, raw), ST_BIG);
+    sheet_row_height(&s, s.row, 24);
+  }
+  s.row++;
+  put_section(&s, 0, 6, "When");
+  for (int i = 0; i < b->plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &b->plan->tasks.tasks[i];
+    if (t->kind != PW_TASK_BUY && t->kind != PW_TASK_THAW && t->kind != PW_TASK_PREP)
+      continue;
+    put_text(&s, s.row, 0, "\xE2\x98\x90", ST_TICK);
+    put_text(&s, s.row, 1, day_time(b, t->at_min), ST_BIG_BOLD);
+    put_text(&s, s.row, 2, pw_view_role(b->view, t), ST_BIG);
+    put_merged(&s, s.row, 3, s.row, 6, TEXT("%s%s%s%s%s", t->what, t->where[0] ? ". " : "", t->where, t->target[0] ? ": " : "", t->target), ST_BIG);
+    sheet_row_height(&s, s.row, 22);
+    s.row++;
+  }
+  sheet_close(&s);
+}

@@ -1,0 +1,146 @@
+/* xlsx_costs.c - the owner's page: costs, the way to the price, margin, ladder, two charts.
+ * Formulas follow the inputs and the purchases; the values beside them are the plan's, to the cent. */
+#include "write/xlsx_book.h"
+
+#include "base/arena.h"
+
+#include <string.h>
+
+#define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
+#define SHEET "Costs"
+
+/** Label, formula with its value, name. */
+static void line(struct book *b, struct sheet *s, const char *label, const char *formula, double value, enum style style, const char *name)
+{
+  put_text(s, s->row, 0, label, style == ST_MONEY_BOLD ? ST_HEAD : ST_LABEL);
+  put_formula(s, s->row, 1, formula, value, style);
+  if (name)
+    book_name(b, name, SHEET, s->row, 1);
+  s->row++;
+}
+
+static void cost_part(struct book *b, struct sheet *s)
+{
+  const struct pw_quote *q = &b->plan->quote;
+  double unit = b->money_unit;
+  int digits = b->ev->money_digits;
+  put_heads(s, s->row++, (const char *const[]){"Cost", "Amount", "Share of cost"}, 3);
+  int first = s->row;
+  line(b, s, "Food", "=food_cost", (double)q->food_cents / unit, ST_MONEY, NULL);
+  line(b, s, "Disposables and supplies", "=supplies_cost", (double)q->supplies_cents / unit, ST_MONEY, NULL);
+  line(b, s, "Wood, charcoal, ovens", "=fuel_cost+oven_cost", (double)q->fuel_cents / unit, ST_MONEY, NULL);
+  line(b, s, "Labour", "=labour_cost", (double)q->labour_cents / unit, ST_MONEY, NULL);
+  line(b, s, "Rental", "=rental_cost", (double)q->rental_cents / unit, ST_MONEY, NULL);
+  line(b, s, "Travel", TEXT("=ROUND(2*travel_distance*travel_rate,%d)", digits), (double)q->travel_cents / unit, ST_MONEY, NULL);
+  line(b, s, "Overhead", TEXT("=overhead_fixed+ROUND(SUM(%s:%s)*overhead_rate,%d)", cell_name(b, first, 1), cell_name(b, first + 5, 1), digits),
+       (double)q->overhead_cents / unit, ST_MONEY, NULL);
+  line(b, s, "Cost", TEXT("=SUM(%s:%s)", cell_name(b, first, 1), cell_name(b, first + 6, 1)), (double)q->cost_cents / unit, ST_MONEY_BOLD, "cost_total");
+  const pw_cents cents[] = {q->food_cents, q->supplies_cents, q->fuel_cents, q->labour_cents, q->rental_cents, q->travel_cents, q->overhead_cents};
+  for (int i = 0; i < 7; i++)
+    put_formula(s, first + i, 2, TEXT("=IF(cost_total=0,0,%s/cost_total)", cell_name(b, first + i, 1)),
+                q->cost_cents ? (double)cents[i] / (double)q->cost_cents : 0, ST_PERCENT);
+}
+
+static void price_part(struct book *b, struct sheet *s)
+{
+  const struct pw_quote *q = &b->plan->quote;
+  double unit = b->money_unit;
+  int digits = b->ev->money_digits;
+  double net = (double)(q->price_cents - q->discount_cents);
+  s->row++;
+  put_section(s, 0, 2, "From the cost to the total");
+  line(b, s, "Price per guest",
+       TEXT("=IF(head_count*ROUNDUP(ROUND(cost_total/(1-margin_rate)/head_count/price_step,6),0)*price_step<least_price,"
+            "ROUNDUP(ROUND(least_price/head_count,%d),%d),"
+            "ROUNDUP(ROUND(cost_total/(1-margin_rate)/head_count/price_step,6),0)*price_step)", digits + 6, digits),
+       (double)q->per_guest_cents / unit, ST_MONEY, "price_per_guest");
+  line(b, s, "Price", "=MAX(least_price,head_count*ROUNDUP(ROUND(cost_total/(1-margin_rate)/head_count/price_step,6),0)*price_step)",
+       (double)q->price_cents / unit, ST_MONEY_BOLD, "price_sum");
+  line(b, s, "Discount", TEXT("=ROUND(price_sum*discount_rate,%d)", digits), (double)q->discount_cents / unit, ST_MONEY, "discount_sum");
+  line(b, s, "Service charge", TEXT("=ROUND((price_sum-discount_sum)*charge_rate,%d)", digits), (double)q->service_charge_cents / unit, ST_MONEY, "charge_sum");
+  line(b, s, "Taxable", "=price_sum-discount_sum+IF(charge_taxed=\"yes\",charge_sum,0)", (double)q->taxable_cents / unit, ST_MONEY, "taxable_sum");
+  line(b, s, "Tax", TEXT("=ROUND(taxable_sum*tax_rate,%d)", digits), (double)q->tax_cents / unit, ST_MONEY, "tax_sum");
+  line(b, s, "Total", "=price_sum-discount_sum+charge_sum+tax_sum", (double)q->total_cents / unit, ST_MONEY_BOLD, "price_total");
+  line(b, s, "Margin", "=IF(price_sum-discount_sum=0,0,(price_sum-discount_sum-cost_total)/(price_sum-discount_sum))",
+       net != 0 ? (net - (double)q->cost_cents) / net : 0, ST_PERCENT, NULL);
+  line(b, s, "Food share of the price", "=IF(price_sum-discount_sum=0,0,food_cost/(price_sum-discount_sum))", net != 0 ? (double)q->food_cents / net : 0, ST_PERCENT, NULL);
+  line(b, s, "Left if one guest in ten stays away", TEXT("=ROUND(0.9*(price_sum-discount_sum),%d)-cost_total", digits),
+       ((double)((pw_cents)(0.9 * net + 0.5)) - (double)q->cost_cents) / unit, ST_MONEY, NULL);
+}
+
+static int ladder_part(struct book *b, struct sheet *s)
+{
+  const struct pw_quote *q = &b->plan->quote;
+  s->row++;
+  put_section(s, 0, 4, "Other head counts, each really planned");
+  put_heads(s, s->row++, (const char *const[]){"Guests", "Cost", "Price", "Total with tax", "Per guest"}, 5);
+  int first = s->row;
+  for (int i = 0; i < q->n_ladder; i++, s->row++) {
+    const struct pw_quote_rung *r = &q->ladder[i];
+    put_number(s, s->row, 0, r->guests, ST_COUNT);
+    put_money(s, s->row, 1, r->cost_cents, ST_MONEY);
+    put_money(s, s->row, 2, r->price_cents, ST_MONEY);
+    put_money(s, s->row, 3, r->total_cents, ST_MONEY);
+    put_money(s, s->row, 4, r->per_guest_cents, ST_MONEY);
+    if (r->missed > 0)
+      put_text(s, s->row, 5, TEXT("short by %d pieces", r->missed), ST_TEXT);
+    else if (r->guests == q->guests)
+      put_text(s, s->row, 5, "this plan", ST_TEXT);
+  }
+  return first;
+}
+
+static void chart_finish(struct book *b, struct sheet *s, lxw_chart *chart, int row, const char *title, char *alt)
+{
+  lxw_chart_options options = {.x_scale = 1.36, .y_scale = 1.1, .description = alt};
+  chart_title_set_name(chart, title);
+  chart_legend_set_position(chart, LXW_CHART_LEGEND_NONE);
+  book_take(b, worksheet_insert_chart_opt(s->ws, (lxw_row_t)row, 0, chart, &options));
+}
+
+/** Two charts below the tables, on a page of their own. */
+static void charts(struct book *b, struct sheet *s, int ladder_row)
+{
+  int n = b->plan->quote.n_ladder;
+  if (!s->ws || b->error != LXW_NO_ERROR || n < 2)
+    return;
+  s->row += 2;
+  sheet_break(s, s->row);
+  lxw_chart_fill ink = {.color = 0x3A3530};
+  lxw_chart_line dark = {.color = 0x3A3530, .width = 2};
+  lxw_chart *split = workbook_add_chart(b->wb, LXW_CHART_BAR), *ladder = workbook_add_chart(b->wb, LXW_CHART_SCATTER_STRAIGHT);
+  lxw_chart_series *a = split ? chart_add_series(split, "='" SHEET "'!$A$5:$A$11", "='" SHEET "'!$B$5:$B$11") : NULL;
+  lxw_chart_series *c = ladder ? chart_add_series(ladder, TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, ladder_row, 0), cell_name_fixed(b, ladder_row + n - 1, 0)),
+                                                  TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, ladder_row, 4), cell_name_fixed(b, ladder_row + n - 1, 4)))
+                               : NULL;
+  if (!a || !c) {
+    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    return;
+  }
+  chart_series_set_fill(a, &ink);
+  chart_series_set_labels(a);
+  chart_axis_set_reverse(split->y_axis);
+  chart_axis_major_gridlines_set_visible(split->x_axis, LXW_FALSE);
+  chart_axis_off(split->x_axis);
+  chart_series_set_line(c, &dark);
+  chart_series_set_marker_type(c, LXW_CHART_MARKER_CIRCLE);
+  chart_axis_set_name(ladder->x_axis, "Guests");
+  chart_axis_set_name(ladder->y_axis, "Price per guest");
+  static char split_alt[] = "Bars: amount of each cost", ladder_alt[] = "Line: price per guest over the number of guests";
+  chart_finish(b, s, split, s->row, "What the cost is made of", split_alt);
+  chart_finish(b, s, ladder, s->row + 22, "Price per guest by head count", ladder_alt);
+}
+
+void xlsx_costs_write(struct book *b)
+{
+  struct sheet s;
+  sheet_open(b, &s, SHEET, false);
+  sheet_columns(&s, (double[]){33, 15, 15, 15, 13, 10}, 6);
+  sheet_title(&s, TEXT("Costs: %s", b->ev->name), "For the owner. Not for the customer.", 5);
+  cost_part(b, &s);
+  price_part(b, &s);
+  int ladder_row = ladder_part(b, &s);
+  charts(b, &s, ladder_row);
+  sheet_protect(&s);
+  sheet_close(&s);
+}
