@@ -57,12 +57,23 @@ struct pw_purchase_line {
   int thaw_from_at_min;    /**< frozen goods: move to the refrigerator; INT_MIN when it does not apply */
 };
 
+/** What the food of one menu line costs; in the order of the demand lines. */
+struct pw_dish_cost {
+  pw_cents food_cents;     /**< its share of the items it uses, categories meat to drink */
+  double portions;         /**< portions the purchase serves, mean yields */
+  double portion_cents;    /**< food_cents / portions: what one left over has cost */
+  double short_cents;      /**< newsvendor: the cover acts as if a guest who goes without cost this much,
+                                portion_cents x cover / (1 - cover); 0 for a cover of 1 */
+};
+
 struct pw_purchase {
   struct pw_raw_need *raws; /**< by service, then cut */
   int n_raws;
   struct pw_purchase_line *lines; /**< by category, supplier, name; one per item and offer used */
   int n_lines;
   pw_cents food_cents, supplies_cents; /**< supplies: disposables and other non-food; fuel is in neither */
+  struct pw_dish_cost *dishes; /**< one per demand line; their food and shared_food_cents add up to food_cents */
+  pw_cents shared_food_cents; /**< food that no dish asked for (the event's own uses) */
 };
 
 /* ---- zones and lots (plan/lots.c) ------------------------------------------------------------- */

@@ -1,13 +1,13 @@
-/* purchase.c - demand -> raw needs, then one purchase list for the event [P1]-[P3].
+/* purchase.c - demand -> whole pieces [P1][P2] -> one account per item -> one purchase list for the event [P3].
  *
- * Every source of a need (whole pieces of a cut; what a dish, a cut or the event uses per portion, guest, piece,
- * raw kilogram, service or event) is added to one account per item; packs are chosen and rounded up once, at
- * the end.  Then dates, backwards: prep is assumed at noon of the day before a service; frozen pieces are moved
- * to the refrigerator in whole days before that; goods arrive a day earlier unless they would not keep. */
-#include "base/clock.h"
+ * Packs are chosen and rounded up once, at the end.  Then dates, backwards: prep is assumed at noon of the day
+ * before a service; frozen pieces are moved to the refrigerator in whole days before that; goods arrive a day
+ * earlier unless they would not keep.  Last, the cost of the food is dealt out to the dishes. */
+#include "base/arena.h"
 #include "base/diag.h"
 #include "base/money.h"
 #include "plan/demand.h"
+#include "plan/ledger.h"
 #include "plan/packs.h"
 #include "plan/pieces.h"
 #include "plan/stages.h"
@@ -17,218 +17,15 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { DAY_MIN = 24 * 60, PREP_AT_MIN = 12 * 60 };
+enum { DAY_MIN = 24 * 60 };
 
 #define THAW_KG_PER_DAY 2.26796185 /* 24 h in the refrigerator per 5 lb: USDA FSIS, "The Big Thaw" (2013) */
 #define WHOLE 1e-9
 
-struct account {
-  double amount;   /* item units, apart from the whole pieces */
-  int pieces;      /* whole pieces of cuts */
-  double pieces_kg;
-  bool is_used;
-  int prep_at_min; /* first use: noon before the first service that needs it */
-  int last_at_min; /* last use: raw meat the last noon, other goods the last service's begin */
-  int first_service_at_min;
-};
-
-struct ledger {
-  const struct pw_event *ev;
-  const struct pw_demand *demand;
-  struct account *accounts; /* per item */
-};
-
-/* Noon of the day before the service, on the wall clock. */
-static int prep_at(const struct pw_event *ev, const struct pw_service *service)
-{
-  int at_min = (service->day - 1) * DAY_MIN + PREP_AT_MIN;
-  if (ev->clock) /* no zone changes its clocks at noon */
-    pw_clock_at_min(ev->clock, pw_date_from_days(pw_date_to_days(ev->date) + service->day - 1), PREP_AT_MIN / 60, 0,
-                    &at_min);
-  return at_min;
-}
-
-/* The item of account `item` is needed by `service` (PW_NONE: by all of them). */
-static void touch(struct ledger *l, int item, int service)
-{
-  if (service == PW_NONE) {
-    for (int s = 0; s < l->ev->n_services; s++)
-      touch(l, item, s);
-    return;
-  }
-  struct account *a = &l->accounts[item];
-  const struct pw_service *s = &l->ev->services[service];
-  int prep = prep_at(l->ev, s), last = l->ev->items[item].category == PW_CAT_MEAT ? prep : s->at_min;
-  if (!a->is_used || prep < a->prep_at_min)
-    a->prep_at_min = prep;
-  if (!a->is_used || last > a->last_at_min)
-    a->last_at_min = last;
-  if (!a->is_used || s->at_min < a->first_service_at_min)
-    a->first_service_at_min = s->at_min;
-  a->is_used = true;
-}
-
-static void add(struct ledger *l, const struct pw_use *use, double times, int service)
-{
-  if (!(use->amount > 0) || !(times > 0))
-    return;
-  l->accounts[use->item].amount += use->amount * times;
-  touch(l, use->item, service);
-}
-
-static int guests_of(const struct pw_event *ev, int service)
-{
-  int guests = 0;
-  for (int c = 0; c < ev->n_classes; c++)
-    guests += ev->services[service].guests[c];
-  return guests;
-}
-
-/* Portions of a line that `item` goes with: a thing counted is taken whole by each taker, what is weighed or
- * poured follows the appetite and the dish's own need. */
-static double portions_for(const struct ledger *l, int line, int item)
-{
-  const struct pw_demand_line *d = &l->demand->lines[line];
-  const struct pw_dish *dish = &l->ev->dishes[d->dish];
-  if (l->ev->items[item].unit == PW_UNIT_EACH)
-    return ceil(d->portions_cover * (1 + dish->reserve_frac) - WHOLE);
-  const struct pw_menu_line *menu = pw_demand_menu_line(l->ev, l->demand, line);
-  double per_portion = dish->is_by_count ? menu->portion_units : menu->portion_kg;
-  return per_portion > 0 ? (dish->is_by_count ? d->need_units : d->need_kg) / per_portion : 0;
-}
-
-/* What a line counts in of its cut: served kilograms, by count in kilograms of units. */
-static double weight_in_cut(const struct pw_event *ev, const struct pw_demand_line *line)
-{
-  const struct pw_dish *dish = &ev->dishes[line->dish];
-  const struct pw_cut *cut = &ev->cuts[dish->cut];
-  double unit_kg = cut->piece_kg * cut->trim_frac * cut->cook_frac / cut->units_per_piece;
-  return dish->is_by_count ? line->mean_units * unit_kg : line->mean_kg / dish->carve_frac;
-}
-
-/* This line's share of the pieces of its cut in its service. */
-static double share_of_cut(const struct ledger *l, int line)
-{
-  const struct pw_demand_line *mine = &l->demand->lines[line];
-  double all = 0;
-  for (int i = 0; i < l->demand->n_lines; i++) {
-    const struct pw_demand_line *d = &l->demand->lines[i];
-    if (d->service == mine->service && l->ev->dishes[d->dish].cut == l->ev->dishes[mine->dish].cut)
-      all += weight_in_cut(l->ev, d);
-  }
-  return all > 0 ? weight_in_cut(l->ev, mine) / all : 0;
-}
-
-static const struct pw_raw_need *raw_of(const struct pw_purchase *p, int service, int cut)
-{
-  for (int i = 0; i < p->n_raws; i++)
-    if (p->raws[i].service == service && p->raws[i].cut == cut)
-      return &p->raws[i];
-  return NULL;
-}
-
-static bool is_first_line_of_dish(const struct pw_demand *demand, int line)
-{
-  for (int i = 0; i < line; i++)
-    if (demand->lines[i].dish == demand->lines[line].dish)
-      return false;
-  return true;
-}
-
-static void add_dish_uses(struct ledger *l, const struct pw_purchase *p)
-{
-  const struct pw_event *ev = l->ev;
-  for (int i = 0; i < l->demand->n_lines; i++) {
-    const struct pw_demand_line *line = &l->demand->lines[i];
-    const struct pw_dish *dish = &ev->dishes[line->dish];
-    const struct pw_raw_need *raw = dish->cut == PW_NONE ? NULL : raw_of(p, line->service, dish->cut);
-    for (int u = 0; u < dish->n_uses; u++) {
-      const struct pw_use *use = &dish->uses[u];
-      double times = 0;
-      switch (use->per) {
-      case PW_PER_PORTION: times = portions_for(l, i, use->item); break;
-      case PW_PER_GUEST: times = guests_of(ev, line->service); break;
-      case PW_PER_PIECE: times = raw ? raw->pieces * share_of_cut(l, i) : 0; break;
-      case PW_PER_KG_RAW: times = raw ? raw->raw_mean_kg * share_of_cut(l, i) : 0; break;
-      case PW_PER_SERVICE: times = 1; break;
-      case PW_PER_EVENT: times = is_first_line_of_dish(l->demand, i) ? 1 : 0; break;
-      }
-      add(l, use, times, line->service);
-    }
-  }
-}
-
-static bool is_first_raw_of_cut(const struct pw_purchase *p, int raw)
-{
-  for (int i = 0; i < raw; i++)
-    if (p->raws[i].cut == p->raws[raw].cut)
-      return false;
-  return true;
-}
-
-static void add_cuts(struct ledger *l, const struct pw_purchase *p)
-{
-  const struct pw_event *ev = l->ev;
-  for (int r = 0; r < p->n_raws; r++) {
-    const struct pw_raw_need *raw = &p->raws[r];
-    const struct pw_cut *cut = &ev->cuts[raw->cut];
-    if (cut->item != PW_NONE) {
-      l->accounts[cut->item].pieces += raw->pieces;
-      l->accounts[cut->item].pieces_kg += raw->raw_mean_kg;
-      touch(l, cut->item, raw->service);
-    }
-    for (int u = 0; u < cut->n_uses; u++) {
-      const struct pw_use *use = &cut->uses[u];
-      double times = 0;
-      switch (use->per) {
-      case PW_PER_PORTION:
-        for (int i = 0; i < l->demand->n_lines; i++)
-          if (l->demand->lines[i].service == raw->service && ev->dishes[l->demand->lines[i].dish].cut == raw->cut)
-            times += portions_for(l, i, use->item);
-        break;
-      case PW_PER_GUEST: times = guests_of(ev, raw->service); break;
-      case PW_PER_PIECE: times = raw->pieces; break;
-      case PW_PER_KG_RAW: times = raw->raw_mean_kg; break;
-      case PW_PER_SERVICE: times = 1; break;
-      case PW_PER_EVENT: times = is_first_raw_of_cut(p, r) ? 1 : 0; break;
-      }
-      add(l, use, times, raw->service);
-    }
-  }
-}
-
-static void add_event_uses(struct ledger *l, const struct pw_purchase *p)
-{
-  const struct pw_event *ev = l->ev;
-  for (int u = 0; u < ev->n_uses; u++) {
-    const struct pw_use *use = &ev->uses[u];
-    if (use->per == PW_PER_EVENT) {
-      add(l, use, 1, PW_NONE);
-      continue;
-    }
-    for (int s = 0; s < ev->n_services; s++) {
-      double times = 0;
-      if (use->per == PW_PER_GUEST)
-        times = guests_of(ev, s);
-      else if (use->per == PW_PER_SERVICE)
-        times = 1;
-      else if (use->per == PW_PER_PORTION) {
-        for (int i = 0; i < l->demand->n_lines; i++)
-          times += l->demand->lines[i].service == s ? portions_for(l, i, use->item) : 0;
-      } else {
-        for (int r = 0; r < p->n_raws; r++)
-          if (p->raws[r].service == s)
-            times += use->per == PW_PER_PIECE ? p->raws[r].pieces : p->raws[r].raw_mean_kg;
-      }
-      add(l, use, times, s);
-    }
-  }
-}
-
 /* ---- dates ------------------------------------------------------------------------------------ */
 
 /* Delivery a day before the first use, later when the goods would not keep until the last one. */
-static void date_line(struct pw_purchase_line *line, bool *is_too_short, const struct account *a, double piece_kg,
+static void date_line(struct pw_purchase_line *line, bool *is_too_short, const struct pw_account *a, double piece_kg,
                       const struct pw_event *ev)
 {
   const struct pw_item *item = &ev->items[line->item];
@@ -253,12 +50,12 @@ static void date_line(struct pw_purchase_line *line, bool *is_too_short, const s
 /* ---- packs ------------------------------------------------------------------------------------ */
 
 /* Lines for one item: the cheapest packs over its offers.  Returns how many lines were written. */
-static int buy(struct pw_purchase_line *lines, bool *is_too_short, int item_i, const struct account *a,
+static int buy(struct pw_purchase_line *lines, bool *is_too_short, int item_i, const struct pw_account *a,
                const struct pw_event *ev)
 {
   const struct pw_item *item = &ev->items[item_i];
   double piece_kg = a->pieces > 0 ? a->pieces_kg / a->pieces : item->piece_kg;
-  double need = a->amount + (item->unit == PW_UNIT_EACH ? a->pieces : a->pieces_kg);
+  double need = a->amount;
   double content[PW_PACKS_MAX], price[PW_PACKS_MAX];
   int packs[PW_PACKS_MAX];
   int n_offers = item->n_offers < PW_PACKS_MAX ? item->n_offers : PW_PACKS_MAX;
@@ -320,21 +117,21 @@ static bool is_pit_fuel(const struct pw_event *ev, int item)
   return false;
 }
 
-static pw_status list_make(struct pw_purchase *out, const struct ledger *l, struct pw_ctx *ctx)
+static pw_status list_make(struct pw_purchase *out, const struct pw_account *accounts, const struct pw_event *ev,
+                           struct pw_ctx *ctx)
 {
-  const struct pw_event *ev = l->ev;
   int n_max = 0, n = 0;
   for (int i = 0; i < ev->n_items; i++)
-    n_max += l->accounts[i].is_used ? ev->items[i].n_offers : 0;
+    n_max += accounts[i].is_used ? ev->items[i].n_offers : 0;
   struct pw_purchase_line *lines = pw_arena_array(ctx->arena, (size_t)n_max, sizeof *lines);
   struct sort_key *keys = pw_arena_array(ctx->arena, (size_t)n_max, sizeof *keys);
   if (!lines || !keys)
     return PW_ERR_MEMORY;
   for (int i = 0; i < ev->n_items; i++) {
-    if (!l->accounts[i].is_used)
+    if (!accounts[i].is_used)
       continue;
     bool is_too_short = false;
-    n += buy(lines + n, &is_too_short, i, &l->accounts[i], ev);
+    n += buy(lines + n, &is_too_short, i, &accounts[i], ev);
     if (is_too_short)
       pw_diag_add(ctx, PW_WARNING, "keeps-short", NULL, 0, 0,
                   "%s keeps %d h after delivery, too short from its first use to its last: order it in two parts",
@@ -357,23 +154,73 @@ static pw_status list_make(struct pw_purchase *out, const struct ledger *l, stru
   return PW_OK;
 }
 
+/* ---- cost of the dishes ------------------------------------------------------------------------- */
+
+/* Portions the purchase serves on the mean: of a pit dish its share of the pieces, else what was asked for. */
+static double portions_served(const struct pw_purchase *p, const struct pw_event *ev, const struct pw_demand *demand,
+                              int line)
+{
+  const struct pw_demand_line *d = &demand->lines[line];
+  const struct pw_dish *dish = &ev->dishes[d->dish];
+  const struct pw_menu_line *menu = pw_demand_menu_line(ev, demand, line);
+  double portion = dish->is_by_count ? menu->portion_units : menu->portion_kg;
+  double served = dish->is_by_count ? d->need_units : d->need_kg;
+  const struct pw_raw_need *raw = dish->cut == PW_NONE ? NULL : pw_ledger_raw(p, d->service, dish->cut);
+  if (raw) {
+    const struct pw_cut *cut = &ev->cuts[dish->cut];
+    double per_piece = dish->is_by_count ? cut->units_per_piece
+                                         : cut->piece_kg * cut->trim_frac * cut->cook_frac * dish->carve_frac;
+    served = raw->pieces * pw_ledger_share_of_cut(ev, demand, line) * per_piece;
+  }
+  return portion > 0 ? served / portion : 0;
+}
+
+/* Each item's cost is dealt to the menu lines by the amounts they asked for, to the cent. */
+static pw_status dish_costs_make(struct pw_purchase *out, const struct pw_account *accounts, const struct pw_event *ev,
+                                 const struct pw_demand *demand, struct pw_ctx *ctx)
+{
+  struct pw_dish_cost *dishes = pw_arena_array(ctx->arena, (size_t)demand->n_lines, sizeof *dishes);
+  pw_cents *costs = pw_arena_array(ctx->arena, (size_t)ev->n_items, sizeof *costs);
+  if (!dishes || !costs)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < out->n_lines; i++)
+    if (ev->items[out->lines[i].item].category <= PW_CAT_DRINK)
+      costs[out->lines[i].item] += out->lines[i].cost_cents;
+  for (int i = 0; i < ev->n_items; i++) {
+    double so_far = 0;
+    pw_cents dealt = 0;
+    for (int k = 0; k < demand->n_lines && costs[i] != 0; k++) {
+      so_far += accounts[i].parts[k];
+      pw_cents upto = pw_money_round((double)costs[i] * fmin(1, so_far / accounts[i].amount));
+      dishes[k].food_cents += upto - dealt;
+      dealt = upto;
+    }
+    out->shared_food_cents += costs[i] - dealt;
+  }
+  for (int k = 0; k < demand->n_lines; k++) {
+    double cover = demand->lines[k].cover_frac;
+    dishes[k].portions = portions_served(out, ev, demand, k);
+    dishes[k].portion_cents = dishes[k].portions > 0 ? (double)dishes[k].food_cents / dishes[k].portions : 0;
+    dishes[k].short_cents = cover < 1 ? dishes[k].portion_cents * cover / (1 - cover) : 0;
+  }
+  out->dishes = dishes;
+  return PW_OK;
+}
+
 pw_status pw_purchase_make(struct pw_purchase *out, const struct pw_event *ev, const struct pw_demand *demand,
                            struct pw_ctx *ctx)
 {
   *out = (struct pw_purchase){0};
   struct pw_purchase purchase = {0};
-  struct ledger l = {ev, demand, pw_arena_array(ctx->arena, (size_t)ev->n_items, sizeof(struct account))};
-  if (!l.accounts)
-    return PW_ERR_MEMORY;
+  struct pw_account *accounts = NULL;
   pw_status status = pw_pieces_make(&purchase, ev, demand, ctx);
-  if (status)
-    return status;
-  add_cuts(&l, &purchase);
-  add_dish_uses(&l, &purchase);
-  add_event_uses(&l, &purchase);
-  status = list_make(&purchase, &l, ctx);
-  if (status)
-    return status;
-  *out = purchase;
-  return PW_OK;
+  if (status == PW_OK)
+    status = pw_ledger_make(&accounts, ev, demand, &purchase, ctx);
+  if (status == PW_OK)
+    status = list_make(&purchase, accounts, ev, ctx);
+  if (status == PW_OK)
+    status = dish_costs_make(&purchase, accounts, ev, demand, ctx);
+  if (status == PW_OK)
+    *out = purchase;
+  return status;
 }

@@ -501,6 +501,46 @@ START_TEST(menu_order)
 }
 END_TEST
 
+/* Costs of the dishes and the shared food add up to the food, to the cent; each dish pays for what it uses. */
+START_TEST(dish_costs)
+{
+  for (unsigned seed = 1; seed <= 60; seed++) {
+    job_shuffle(&j, seed);
+    j.event_uses[0].item = seed % 2 ? JOB_I_BEANS : JOB_I_PLATE;
+    make();
+    pw_cents sum = purchase.shared_food_cents;
+    for (int i = 0; i < demand.n_lines; i++) {
+      sum += purchase.dishes[i].food_cents;
+      ck_assert_int_ge(purchase.dishes[i].food_cents, 0);
+      PW_NEAR("portion", purchase.dishes[i].portion_cents * purchase.dishes[i].portions,
+              (double)purchase.dishes[i].food_cents, 1e-6, 1e-9);
+    }
+    ck_assert_int_eq(sum, purchase.food_cents);
+    ck_assert(seed % 2 == 0 || purchase.shared_food_cents > 0);
+  }
+}
+END_TEST
+
+/* Slaw alone: 40 lunch guests, 28 portions covered, bags of 2.5 kg at 9.00: 1.12 bags' worth of two bags.
+ * Newsvendor: critical ratio 9 / (9 + 1) = 0.9, so at a cover of 0.9 a short costs nine times the portion. */
+START_TEST(portion_cost)
+{
+  memset(j.guests, 0, sizeof j.guests);
+  j.guests[JOB_LUNCH][JOB_NO_MEAT] = 40;
+  j.ev.terms.cover_frac = 0.9;
+  make();
+  ck_assert_int_eq(purchase.dishes[5].food_cents, 1800);
+  PW_NEAR("portions", purchase.dishes[5].portions, pw_stats_binomial_quantile(40, 0.7, 0.9), 1e-9, 0);
+  PW_NEAR("short", purchase.dishes[5].short_cents, 9 * purchase.dishes[5].portion_cents, 1e-9, 0);
+  ck_assert_int_eq(purchase.dishes[4].food_cents, 0);
+  job_make(&j);
+  make(); /* brisket: pieces x served weight / portion */
+  PW_NEAR("portions", purchase.dishes[0].portions, raw_of(JOB_DINNER, JOB_BRISKET)->pieces * 6.4 * 0.85 * 0.69 * 0.94 / 0.14,
+          1e-9, 0);
+  PW_NEAR("links", purchase.dishes[1].portions, raw_of(JOB_DINNER, JOB_LINKS)->pieces * 10, 1e-9, 0);
+}
+END_TEST
+
 /* ---- dates ---------------------------------------------------------------------------------------------- */
 
 /* Thaw: 24 h per 5 lb (USDA FSIS, The Big Thaw): 14 lb 67.2 h -> 3 days; 16 lb -> 4 days; 20 lb 96 h -> 4 days. */
@@ -600,6 +640,8 @@ static Suite *suite(void)
   tcase_add_test(t, once_and_shared);
   tcase_add_test(t, more_guests_never_less);
   tcase_add_test(t, menu_order);
+  tcase_add_test(t, dish_costs);
+  tcase_add_test(t, portion_cost);
   ADD_ROWS(t, thaw, thaw_rows);
   tcase_add_test(t, dates);
   tcase_add_test(t, noon_on_the_wall);
