@@ -6,6 +6,7 @@
 #include "base/diag.h"
 #include "plan/head_count.h"
 #include "plan/ladder.h"
+#include "plan/quote.h"
 
 #include <math.h>
 
@@ -77,11 +78,12 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
   }
   plan->quote.ladder = rungs;
   plan->quote.n_ladder = PW_LADDER_RUNGS;
+  pw_quote_outlook(&plan->quote, &ev->terms);
   return PW_OK;
 }
 
 /* The customer's side of the quick quote over the costs of the full plan. */
-static void keep_price(struct pw_quote *full, const struct pw_quote *quick)
+static void keep_price(struct pw_quote *full, const struct pw_quote *quick, const struct pw_terms *terms)
 {
   struct pw_quote q = *quick;
   q.food_cents = full->food_cents;
@@ -92,9 +94,7 @@ static void keep_price(struct pw_quote *full, const struct pw_quote *quick)
   q.travel_cents = full->travel_cents;
   q.overhead_cents = full->overhead_cents;
   q.cost_cents = full->cost_cents;
-  pw_cents net = q.price_cents - q.discount_cents;
-  q.margin_frac = net > 0 ? (double)(net - q.cost_cents) / (double)net : 0;
-  q.food_share_frac = net > 0 ? (double)q.food_cents / (double)net : 0;
+  pw_quote_outlook(&q, terms);
   *full = q;
 }
 
@@ -139,7 +139,7 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
     allocate.dump_model = options->dump_model;
     st = run_stages(full, ev, &allocate, ctx);
     if (st == PW_OK)
-      keep_price(&full->quote, &plan->quote);
+      keep_price(&full->quote, &plan->quote, &ev->terms);
   }
   if (st == PW_OK)
     st = gather_warnings(full, ctx);

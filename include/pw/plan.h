@@ -235,6 +235,13 @@ struct pw_due {
   pw_cents cents;
 };
 
+/** What the job brings if another number of heads comes than was bought and booked for. */
+struct pw_turnout {
+  int guests;
+  pw_cents net_cents, cost_cents; /**< price less discount; cost */
+  double margin_frac;
+};
+
 struct pw_quote {
   int guests;
   pw_cents food_cents, supplies_cents, fuel_cents, labour_cents, rental_cents, travel_cents, overhead_cents;
@@ -244,6 +251,11 @@ struct pw_quote {
   pw_cents discount_cents, service_charge_cents, taxable_cents, tax_cents, total_cents, deposit_cents;
   double margin_frac;      /**< (price - discount - cost) / (price - discount) */
   double food_share_frac;  /**< food / (price - discount) */
+  pw_cents prime_cents;    /**< food + labour */
+  pw_cents contribution_cents; /**< price - discount - direct costs: left for overhead and profit */
+  struct pw_turnout fewer, more; /**< a tenth fewer or more than planned, after the final count */
+  int break_even_guests;   /**< least head count from which on the job pays at this price per guest, by the ladder's
+                                costs; 0: on every rung, or no ladder; PW_NONE: on none */
   struct pw_due *dues; int n_dues; /**< deposit, instalments, balance: add up to total_cents */
   struct pw_quote_rung *ladder; int n_ladder; /**< at least seven head counts, each planned */
 };

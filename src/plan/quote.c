@@ -73,11 +73,61 @@ static void price_fill(struct pw_quote *q, const struct pw_terms *terms)
   q->tax_cents = pw_money_share(q->taxable_cents, terms->tax_frac);
   q->total_cents = net + q->service_charge_cents + q->tax_cents;
   q->deposit_cents = pw_money_share(q->total_cents, terms->deposit_frac);
-  if (net > 0) {
-    q->margin_frac = (double)(net - q->cost_cents) / (double)net;
-    q->food_share_frac = (double)q->food_cents / (double)net;
-  }
 }
+
+/* ---- outlook ------------------------------------------------------------------------------------- */
+
+/* Price less discount for so many heads at the quoted price per guest. */
+static pw_cents net_at(const struct pw_quote *q, const struct pw_terms *terms, int guests)
+{
+  pw_cents price = guests == q->guests ? q->price_cents : q->per_guest_cents * guests;
+  if (price < terms->min_fee_cents)
+    price = terms->min_fee_cents;
+  return price - pw_money_share(price, terms->discount_frac);
+}
+
+static double share_of(pw_cents part, pw_cents whole) { return whole > 0 ? (double)part / (double)whole : 0; }
+
+static struct pw_turnout turnout(const struct pw_quote *q, const struct pw_terms *terms, int guests, pw_cents cost)
+{
+  pw_cents net = net_at(q, terms, guests);
+  return (struct pw_turnout){guests, net, cost, share_of(net - cost, net)};
+}
+
+/* Least head count from which on net covers cost on the ladder; rungs are in ascending order. */
+static int break_even(const struct pw_quote *q, const struct pw_terms *terms)
+{
+  int from = 0;
+  for (int i = q->n_ladder - 1; i >= 0; i--) {
+    const struct pw_quote_rung *low = &q->ladder[i], *high = i + 1 < q->n_ladder ? low + 1 : NULL;
+    pw_cents short_of = low->cost_cents - net_at(q, terms, low->guests);
+    if (short_of <= 0)
+      continue;
+    if (!high)
+      return PW_NONE;
+    pw_cents over = net_at(q, terms, high->guests) - high->cost_cents; /* >= 0: the rung above pays */
+    from = low->guests +
+           (int)ceil((double)(high->guests - low->guests) * (double)short_of / (double)(short_of + over) - 1e-9);
+    break;
+  }
+  return from;
+}
+
+void pw_quote_outlook(struct pw_quote *q, const struct pw_terms *terms)
+{
+  pw_cents net = q->price_cents - q->discount_cents;
+  q->margin_frac = share_of(net - q->cost_cents, net);
+  q->food_share_frac = share_of(q->food_cents, net);
+  q->prime_cents = q->food_cents + q->labour_cents;
+  q->contribution_cents = net - (q->cost_cents - q->overhead_cents);
+  int tenth = (q->guests + 5) / 10;
+  pw_cents goods = q->guests > 0 ? pw_money_round((double)(q->food_cents + q->supplies_cents) * tenth / q->guests) : 0;
+  q->fewer = turnout(q, terms, q->guests - tenth, q->cost_cents);
+  q->more = turnout(q, terms, q->guests + tenth, q->cost_cents + goods + pw_money_share(goods, terms->overhead_frac));
+  q->break_even_guests = break_even(q, terms);
+}
+
+/* ---- dues ---------------------------------------------------------------------------------------- */
 
 /* Instalments in order of date; equal dates as the event lists them. */
 static void instalments_sort(int *order, const struct pw_event *ev)
@@ -136,6 +186,7 @@ pw_status pw_quote_make(struct pw_quote *out, const struct pw_plan *plan, struct
   struct pw_quote quote = {.guests = plan->demand.head_count};
   cost_fill(&quote, plan);
   price_fill(&quote, &ev->terms);
+  pw_quote_outlook(&quote, &ev->terms);
   pw_status status = dues_fill(&quote, ev, ctx);
   if (status)
     return status;

@@ -24,10 +24,20 @@
  *                   but never more than is still open, earliest first; balance = what is open then, due on the
  *                   event's date; dues of zero are left out, except that at least the balance is listed
  *   margin          (net - cost) / net;   food share = food / net;   0 where net is 0
+ *   prime           food + labour;   contribution = net - (cost - overhead)
+ *   fewer           nine tenths of the heads: net for them (never below the minimum fee's), cost as planned: the goods
+ *                   are bought, the hands booked
+ *   more            eleven tenths: net for them; a tenth more food and supplies at their average, and overhead on it;
+ *                   fuel, hands, rental and travel as planned
+ *   break-even      between two rungs of the ladder, cost and net taken as straight lines; raised to a whole head
  */
 #ifndef PW_QUOTE_H
 #define PW_QUOTE_H
 
 #include "plan/stages.h"
+
+/** Fills what follows from price, costs and ladder: margin, food share, prime, contribution, fewer, more,
+ *  break-even.  pw_quote_make() has called it; call it again after changing any of those. */
+void pw_quote_outlook(struct pw_quote *q, const struct pw_terms *terms);
 
 #endif

@@ -2,6 +2,7 @@
 #include "job.h"
 
 #include "plan/ladder.h"
+#include "plan/quote.h"
 #include "plan/stages.h"
 
 static struct job j;
@@ -75,6 +76,52 @@ START_TEST(worked_by_hand)
     ck_assert_int_eq(q->dues[i].date.month, dues[i].date.month);
     ck_assert_int_eq(q->dues[i].date.day, dues[i].date.day);
   }
+}
+END_TEST
+
+/* The same job with 13 heads (a tenth of 125, rounded) fewer and more, no discount, 42.50 a head, cost 4100.84:
+ * 112 x 42.50 = 4760.00; 138 x 42.50 = 5865.00, goods 2300.00 x 13 / 125 = 239.20, overhead on it 21.53. */
+START_TEST(another_turnout)
+{
+  given(200000, 30000, 15000);
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  const struct pw_quote *q = &plan.quote;
+  ck_assert_int_eq(q->prime_cents, 273800);
+  ck_assert_int_eq(q->contribution_cents, 531250 - 365215);
+  ck_assert_int_eq(q->fewer.guests, 112);
+  ck_assert_int_eq(q->fewer.net_cents, 476000);
+  ck_assert_int_eq(q->fewer.cost_cents, 410084);
+  PW_NEAR("fewer", q->fewer.margin_frac, 65916.0 / 476000, 1e-12, 0);
+  ck_assert_int_eq(q->more.guests, 138);
+  ck_assert_int_eq(q->more.net_cents, 586500);
+  ck_assert_int_eq(q->more.cost_cents, 410084 + 23920 + 2153);
+}
+END_TEST
+
+/* Cost 1000 + 20 a head on each rung, 30.00 a head: pays from 100 heads on. */
+START_TEST(break_even)
+{
+  struct pw_quote_rung rungs[4] = {{.guests = 40}, {.guests = 70}, {.guests = 130}, {.guests = 200}};
+  for (int i = 0; i < 4; i++)
+    rungs[i].cost_cents = 100000 + 2000 * rungs[i].guests;
+  struct pw_quote q = {.guests = 130, .per_guest_cents = 3000, .price_cents = 390000, .ladder = rungs, .n_ladder = 4};
+  struct pw_terms terms = {0};
+  pw_quote_outlook(&q, &terms);
+  ck_assert_int_eq(q.break_even_guests, 100);
+  terms.discount_frac = 0.1; /* 27.00 net: 1000 / 7 = 142.9, between 130 and 200 */
+  pw_quote_outlook(&q, &terms);
+  ck_assert_int_eq(q.break_even_guests, 143);
+  terms.min_fee_cents = 1000000;
+  pw_quote_outlook(&q, &terms);
+  ck_assert_int_eq(q.break_even_guests, 0);
+  terms = (struct pw_terms){0};
+  q.per_guest_cents = 1900;
+  pw_quote_outlook(&q, &terms);
+  ck_assert_int_eq(q.break_even_guests, PW_NONE);
+  q.per_guest_cents = 3000;
+  rungs[2].cost_cents = 500000; /* a step: another pit at 130 heads; paid for from between there and 200 */
+  pw_quote_outlook(&q, &terms);
+  ck_assert_int_eq(q.break_even_guests, 167); /* short 1100 at 130, 1000 over at 200: 130 + 70 x 1100 / 2100 */
 }
 END_TEST
 
@@ -257,6 +304,8 @@ static Suite *suite(void)
   tcase_set_timeout(t, 60);
   tcase_add_checked_fixture(t, set_up, tear_down);
   tcase_add_test(t, worked_by_hand);
+  tcase_add_test(t, another_turnout);
+  tcase_add_test(t, break_even);
   tcase_add_test(t, charge_not_taxed);
   tcase_add_test(t, minimum_fee);
   tcase_add_test(t, hired_pit);
