@@ -80,8 +80,13 @@ void pw_plan_json_purchases(struct pw_plan_json *w)
     pw_json_real(o, "need", line->need);
     pw_json_real(o, "amount", line->amount);
     pw_json_text(o, "unit", units[item->unit]);
-    pw_json_bool(o, "is_by_weight", offer->is_by_weight);
-    pw_json_real(o, "unit_price_cents", line->unit_price_cents);
+    /* per unit, so that amount x price is the cost however it is packed and priced */
+    bool is_per_kg = offer->is_by_weight && item->unit == PW_UNIT_KG;
+    double exact_cents = offer->is_by_weight ? (double)line->cost_cents : line->packs * line->unit_price_cents;
+    pw_json_real(o, "unit_price_cents",
+                 is_per_kg || !(line->amount > 0) ? line->unit_price_cents : exact_cents / line->amount);
+    if (!offer->is_by_weight)
+      pw_json_real(o, "pack_price_cents", line->unit_price_cents);
     pw_json_int(o, "cost_cents", line->cost_cents);
     pw_json_int(o, "order_by_min", line->order_by_at_min);
     pw_json_int(o, "deliver_min", line->deliver_at_min);

@@ -1,0 +1,35 @@
+/* plan_check.h - the independent judge: is this plan file true to its own rules?
+ *
+ * It knows the plan file and nothing else: no event, no model, no search, no rack layout.  It recomputes
+ *   [J0]  form: keys, types, ranges, names that are unique, references that lead somewhere
+ *   [J1]  every piece is placed once
+ *   [J2]  stages follow each other without a gap: what leaves one at a minute enters the next at that minute
+ *   [J3]  every load lasts what stage_times says for its place
+ *   [J4]  temperatures within the cut's range
+ *   [J5]  geometry: inside the zone and the rack's outline, right size, clear height, no overlap in space and time
+ *   [J6]  room in ovens and boxes at every instant
+ *   [J7]  fire: ready before the first load, burning until the last is out, feeds inside the burn and adding up
+ *   [J8]  rest long enough, hold short enough, in time for the service
+ *   [J9]  tasks inside the shifts, work within the hands of every half hour
+ *   [J10] money adds up to the cent
+ *   [J11] outcome, cost, bound and gap agree
+ *   [J12] demand covered, purchases priced right
+ * and reports everything found in one run as diagnostics whose code is the label and whose text begins with the
+ * JSON path: "loads[3].rects[1]: overlaps loads[0].rects[2] ...".  Rules whose sections have faults of form are not
+ * tried; a note says which. */
+#ifndef PW_PLAN_CHECK_H
+#define PW_PLAN_CHECK_H
+
+#include "pw/status.h"
+
+#include <stddef.h>
+
+/** Judges json[0..n).  `file` is the name for the diagnostics and must outlive the context (NULL: none).
+ *  PW_OK means that it was judged: look at *n_findings.  PW_ERR_INPUT: not JSON (with line and column), or no plan of
+ *  this version; PW_ERR_MEMORY. */
+pw_status pw_plan_check_text(const char *file, const char *json, size_t n, int *n_findings, struct pw_ctx *ctx);
+
+/** The same for a file; "-" is standard input.  Also PW_ERR_IO. */
+pw_status pw_plan_check_file(const char *path, int *n_findings, struct pw_ctx *ctx);
+
+#endif

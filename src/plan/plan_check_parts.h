@@ -1,0 +1,30 @@
+/* plan_check_parts.h - the rules of the judge, by what they need; each reports through pw_judge_find(). */
+#ifndef PW_PLAN_CHECK_PARTS_H
+#define PW_PLAN_CHECK_PARTS_H
+
+#include "read/read_plan.h"
+
+/** Pieces, stages, lengths, temperatures, rest and hold [J1] [J2] [J3] [J4] [J8].  PW_ERR_MEMORY. */
+pw_status pw_check_flow(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Racks: rectangles [J5].  PW_ERR_MEMORY. */
+pw_status pw_check_racks(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Ovens and boxes [J6].  PW_ERR_MEMORY. */
+pw_status pw_check_room(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Burns and feeds [J7]. */
+pw_status pw_check_fire(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Shifts and hands [J9].  PW_ERR_MEMORY. */
+pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** The quote [J10]. */
+pw_status pw_check_quote(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** The quote against purchases, crew and fuel [J10]. */
+pw_status pw_check_costs(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Outcome, bound, gap [J11]. */
+pw_status pw_check_solution(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Demand and purchases [J12]. */
+pw_status pw_check_goods(struct pw_judge *judge, const struct pw_seen_plan *plan);
+
+/** The zone a load is in, or NULL when it is in a finisher; and the other way round. */
+const struct pw_seen_zone *pw_check_zone(const struct pw_seen_plan *plan, const struct pw_seen_load *load);
+const struct pw_seen_finisher *pw_check_finisher(const struct pw_seen_plan *plan, const struct pw_seen_load *load);
+
+#endif

@@ -1,0 +1,232 @@
+/* plan_check_work.c - fire [J7] and hands [J9].
+ * In: burns and loads; crew and tasks.  Out: findings. */
+#include "base/arena.h"
+#include "plan/plan_check_parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define KG_SLACK 0.005 /* feeds are written to the gram or better */
+
+/* ---- burns [J7] -------------------------------------------------------------------------------------------- */
+
+static void check_burn(struct pw_judge *judge, const struct pw_seen_plan *plan, int b)
+{
+  const struct pw_seen_burn *burn = &plan->burns[b];
+  const struct pw_seen_pit *pit = &plan->pits[burn->pit];
+  if (burn->lit_min > burn->ready_min || burn->ready_min >= burn->out_min)
+    pw_judge_find(judge, "J7", "burns[%d]: \"%s\" is lit at minute %d, ready at %d and out at %d: not in that order", b,
+                  pit->id, burn->lit_min, burn->ready_min, burn->out_min);
+  else if (pit->ready_min != PW_SEEN_NONE && burn->ready_min - burn->lit_min < pit->ready_min)
+    pw_judge_find(judge, "J7", "burns[%d]: \"%s\" is called ready %d min after it is lit, it needs %d", b, pit->id,
+                  burn->ready_min - burn->lit_min, pit->ready_min);
+  double kg = 0;
+  for (int i = 0; i < burn->n_feeds; i++) {
+    const struct pw_seen_feed *feed = &burn->feeds[i];
+    kg += feed->kg;
+    if (feed->at_min < burn->lit_min || feed->at_min >= burn->out_min)
+      pw_judge_find(judge, "J7", "burns[%d].feeds[%d]: at minute %d, the fire burns from %d to %d", b, i, feed->at_min,
+                    burn->lit_min, burn->out_min);
+    if (i > 0 && feed->at_min < burn->feeds[i - 1].at_min)
+      pw_judge_find(judge, "J7", "burns[%d].feeds[%d]: at minute %d, before the feed in front of it", b, i,
+                    feed->at_min);
+  }
+  if (fabs(kg - burn->fuel_kg) > KG_SLACK + 1e-9 * kg)
+    pw_judge_find(judge, "J7", "burns[%d]: the feeds add up to %.6g kg, fuel_kg says %.6g", b, kg, burn->fuel_kg);
+}
+
+/** Burns of one pit do not overlap, and are no more than allowed. */
+static void check_burns_of_pits(struct pw_judge *judge, const struct pw_seen_plan *plan)
+{
+  int n = plan->n[PW_SEEN_BURNS];
+  const struct pw_seen_burn *burns = plan->burns;
+  for (int b = 0; b < n; b++)
+    for (int a = 0; a < b; a++)
+      if (burns[a].pit == burns[b].pit && burns[b].lit_min < burns[a].out_min && burns[a].lit_min < burns[b].out_min)
+        pw_judge_find(judge, "J7", "burns[%d]: \"%s\" is lit at minute %d while burns[%d] still burns", b,
+                      plan->pits[burns[b].pit].id, burns[b].lit_min, a);
+  for (int p = 0; p < plan->n[PW_SEEN_PITS]; p++) {
+    int n_burns = 0;
+    for (int b = 0; b < n; b++)
+      n_burns += burns[b].pit == p;
+    if (plan->pits[p].burns_max > 0 && n_burns > plan->pits[p].burns_max)
+      pw_judge_find(judge, "J7", "burns: \"%s\" is lit %d times, it may be lit %d", plan->pits[p].id, n_burns,
+                    plan->pits[p].burns_max);
+  }
+}
+
+static void check_load_fire(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
+{
+  const struct pw_seen_load *load = &plan->loads[i];
+  int pit = plan->racks[plan->zones[load->place].rack].pit;
+  const struct pw_seen_burn *near = NULL; /* the burn it shares most minutes with */
+  int most = 0;
+  for (int b = 0; b < plan->n[PW_SEEN_BURNS]; b++) {
+    const struct pw_seen_burn *burn = &plan->burns[b];
+    if (burn->pit != pit)
+      continue;
+    if (load->start_min >= burn->ready_min && load->end_min <= burn->out_min)
+      return;
+    int from = load->start_min > burn->lit_min ? load->start_min : burn->lit_min;
+    int to = load->end_min < burn->out_min ? load->end_min : burn->out_min;
+    if (!near || to - from > most) {
+      near = burn;
+      most = to - from;
+    }
+  }
+  if (!near)
+    pw_judge_find(judge, "J7", "loads[%d]: lies in \"%s\", which is never lit", i, plan->pits[pit].id);
+  else if (load->start_min < near->ready_min)
+    pw_judge_find(judge, "J7", "loads[%d]: goes on at minute %d, \"%s\" is ready at %d", i, load->start_min,
+                  plan->pits[pit].id, near->ready_min);
+  else
+    pw_judge_find(judge, "J7", "loads[%d]: comes off at minute %d, \"%s\" is out at %d", i, load->end_min,
+                  plan->pits[pit].id, near->out_min);
+}
+
+pw_status pw_check_fire(struct pw_judge *judge, const struct pw_seen_plan *plan)
+{
+  for (int b = 0; b < plan->n[PW_SEEN_BURNS]; b++)
+    check_burn(judge, plan, b);
+  check_burns_of_pits(judge, plan);
+  for (int i = 0; i < plan->n[PW_SEEN_LOADS]; i++)
+    if (pw_check_zone(plan, &plan->loads[i]))
+      check_load_fire(judge, plan, i);
+  return PW_OK;
+}
+
+/* ---- hands [J9] ---------------------------------------------------------------------------------------------- */
+
+enum { HALF_HOUR_MIN = 30 };
+
+static bool has_warning(const struct pw_seen_plan *plan, const char *code)
+{
+  for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++)
+    if (strcmp(plan->warnings[i].code, code) == 0)
+      return true;
+  return false;
+}
+
+static int overlap_min(int a_from, int a_to, int b_from, int b_to)
+{
+  int from = a_from > b_from ? a_from : b_from, to = a_to < b_to ? a_to : b_to;
+  return to > from ? to - from : 0;
+}
+
+static bool is_role(const struct pw_seen_plan *plan, int crew, int role)
+{
+  return crew == role || strcmp(plan->crew[crew].role, plan->crew[role].role) == 0;
+}
+
+/** Somebody of the role is on shift for all of the task, in one shift or in several that meet. */
+static bool is_on_shift(const struct pw_seen_plan *plan, const struct pw_seen_task *task)
+{
+  int at = task->at_min, end = task->at_min + task->minutes;
+  for (bool is_moving = true; is_moving;) {
+    is_moving = false;
+    for (int i = 0; i < plan->n[PW_SEEN_CREW]; i++) {
+      const struct pw_seen_crew *c = &plan->crew[i];
+      if (c->count == 0 || !is_role(plan, i, task->role) || c->from_min > at || c->to_min < at)
+        continue;
+      if (c->to_min >= end)
+        return true;
+      is_moving = is_moving || c->to_min > at;
+      at = c->to_min > at ? c->to_min : at;
+    }
+  }
+  return false;
+}
+
+/** Minutes of work in one half hour for one role. */
+struct work {
+  int role, half_hour, minutes, task;
+};
+
+static int by_role_and_time(const void *pa, const void *pb)
+{
+  const struct work *a = pa, *b = pb;
+  if (a->role != b->role)
+    return a->role < b->role ? -1 : 1;
+  if (a->half_hour != b->half_hour)
+    return a->half_hour < b->half_hour ? -1 : 1;
+  return (a->task > b->task) - (a->task < b->task);
+}
+
+static int half_hour_of(int at_min)
+{
+  return at_min >= 0 ? at_min / HALF_HOUR_MIN : -((HALF_HOUR_MIN - 1 - at_min) / HALF_HOUR_MIN);
+}
+
+static void check_half_hour(struct pw_judge *judge, const struct pw_seen_plan *plan, const struct work *w, long minutes)
+{
+  int from = w->half_hour * HALF_HOUR_MIN;
+  long there = 0;
+  for (int i = 0; i < plan->n[PW_SEEN_CREW]; i++) {
+    const struct pw_seen_crew *c = &plan->crew[i];
+    if (is_role(plan, i, w->role))
+      there += (long)c->count * overlap_min(from, from + HALF_HOUR_MIN, c->from_min, c->to_min);
+  }
+  if (minutes > there)
+    pw_judge_find(judge, "J9", "tasks[%d]: %ld minutes of work for \"%s\" in the half hour from minute %d, %ld there",
+                  w->task, minutes, plan->crew[w->role].role, from, there);
+}
+
+/** Counts the half hours a task touches, or fills them in. */
+static size_t spread(const struct pw_seen_task *task, int index, struct work *out)
+{
+  size_t n = 0;
+  int end = task->at_min + task->minutes;
+  for (int h = half_hour_of(task->at_min); h * HALF_HOUR_MIN < end; h++, n++)
+    if (out)
+      out[n] = (struct work){task->role, h, overlap_min(h * HALF_HOUR_MIN, (h + 1) * HALF_HOUR_MIN, task->at_min, end),
+                             index};
+  return n;
+}
+
+pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan)
+{
+  enum { WORK_MAX = 2000000 };
+  int n_tasks = plan->n[PW_SEEN_TASKS];
+  bool is_unmanned_said = has_warning(plan, "nobody-on-shift");
+  size_t n = 0;
+  for (int i = 0; i < plan->n[PW_SEEN_CREW]; i++)
+    if (plan->crew[i].from_min > plan->crew[i].to_min)
+      pw_judge_find(judge, "J9", "crew[%d]: the shift of \"%s\" ends at minute %d, before it begins at %d", i,
+                    plan->crew[i].role, plan->crew[i].to_min, plan->crew[i].from_min);
+  for (int i = 0; i < n_tasks; i++) {
+    const struct pw_seen_task *task = &plan->tasks[i];
+    if (task->role == PW_SEEN_NONE) {
+      if (!is_unmanned_said)
+        pw_judge_find(judge, "J9", "tasks[%d]: nobody does it, and no warning \"nobody-on-shift\" says so", i);
+      continue;
+    }
+    if (!is_on_shift(plan, task))
+      pw_judge_find(judge, "J9", "tasks[%d]: \"%s\" works from minute %d to %d, outside the shift", i,
+                    plan->crew[task->role].role, task->at_min, task->at_min + task->minutes);
+    n += spread(task, i, NULL);
+  }
+  if (has_warning(plan, "hands-short")) /* the plan says itself that it asks too much, and the sheet shows it */
+    return PW_OK;
+  if (n > WORK_MAX) {
+    pw_judge_find(judge, "J9", "tasks: too much work to add up");
+    return PW_OK;
+  }
+  struct work *work = pw_arena_array(judge->ctx->arena, n, sizeof *work);
+  if (!work)
+    return PW_ERR_MEMORY;
+  n = 0;
+  for (int i = 0; i < n_tasks; i++)
+    if (plan->tasks[i].role != PW_SEEN_NONE)
+      n += spread(&plan->tasks[i], i, work + n);
+  if (n > 1)
+    qsort(work, n, sizeof *work, by_role_and_time);
+  for (size_t i = 0; i < n;) {
+    size_t first = i;
+    long minutes = 0;
+    for (; i < n && work[i].role == work[first].role && work[i].half_hour == work[first].half_hour; i++)
+      minutes += work[i].minutes;
+    check_half_hour(judge, plan, &work[first], minutes);
+  }
+  return PW_OK;
+}

@@ -1,0 +1,156 @@
+/* read_plan.c - plan JSON -> struct pw_seen_plan, one table of fields per list [J0].
+ * In: text of any origin.  Out: indices and numbers in known ranges, or findings that name the path.
+ * Idea: a row per key (type, place, range); lists are read in the order in which they refer to each other, each list's
+ * ids are sorted, and a reference is looked up where it is read. */
+#include "read/read_plan.h"
+
+#include "base/arena.h"
+#include "base/diag.h"
+#include "read/plan_fields.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static void read_lists(struct pw_plan_reader *r, const struct pw_json *root)
+{
+  for (size_t k = 0; k < PW_SEEN_N_LISTS && !r->has_no_memory; k++) {
+    const struct pw_seen_list *list = &PW_SEEN_LISTS[k];
+    r->part = list->part;
+    int n;
+    void *items = pw_seen_elements(r, "", root, list, &n);
+    if (list->part == PW_SEEN_PITS && n == PW_SEEN_NONE)
+      items = pw_seen_pits_of_racks(r, root, &n);
+    r->plan->n[list->part] = n > 0 ? n : 0;
+    memcpy((char *)r->plan + list->to, &items, sizeof items);
+    if (n <= 0 || !items || list->id_at == SIZE_MAX)
+      continue;
+    /* zones and finishers are places alike: one name space, finishers numbered after the zones */
+    bool is_place = list->part == PW_SEEN_FINISHERS;
+    pw_seen_names(r, list, is_place ? PW_SEEN_ZONES : list->part, items, (size_t)n,
+                  is_place ? r->plan->n[PW_SEEN_ZONES] : 0, list->part == PW_SEEN_CREW);
+  }
+}
+
+/* ---- single objects ------------------------------------------------------------------------------------ */
+
+static const struct pw_seen_field quote_fields[] = {F_CENTS(quote, food_cents, "food_cents"),
+                                                    F_CENTS(quote, fuel_cents, "fuel_cents"),
+                                                    F_CENTS(quote, labour_cents, "labour_cents"),
+                                                    F_CENTS(quote, other_cents, "other_cents"),
+                                                    F_CENTS(quote, overhead_cents, "overhead_cents"),
+                                                    F_CENTS(quote, cost_cents, "cost_cents"),
+                                                    F_CENTS(quote, price_cents, "price_cents"),
+                                                    F_CENTS(quote, per_guest_cents, "per_guest_cents"),
+                                                    F_CENTS(quote, tax_cents, "tax_cents"),
+                                                    F_CENTS(quote, total_cents, "total_cents"),
+                                                    F_CENTS(quote, deposit_cents, "deposit_cents"),
+                                                    O_CENTS(quote, supplies_cents, "supplies_cents"),
+                                                    O_CENTS(quote, rental_cents, "rental_cents"),
+                                                    O_CENTS(quote, travel_cents, "travel_cents"),
+                                                    O_CENTS(quote, discount_cents, "discount_cents"),
+                                                    O_CENTS(quote, service_charge_cents, "service_charge_cents"),
+                                                    O_INT(quote, guests, "guests", 0),
+                                                    END};
+static const struct pw_seen_quote quote_blank = {.guests = PW_SEEN_NONE,
+                                                 .supplies_cents = PW_SEEN_NONE,
+                                                 .rental_cents = PW_SEEN_NONE,
+                                                 .travel_cents = PW_SEEN_NONE,
+                                                 .discount_cents = PW_SEEN_NONE,
+                                                 .service_charge_cents = PW_SEEN_NONE,
+                                                 .oven_cents = PW_SEEN_NONE};
+
+static const char *const outcomes[] = {"optimal", "feasible", "short", "limit", NULL}, *const stops[] = {"gap", "work",
+                                                                                                         "time", NULL};
+
+static const struct pw_seen_field solution_fields[] = {F_CHOICE(solution, outcome, "outcome", outcomes),
+                                                       F_CHOICE(solution, stopped_by, "stopped_by", stops),
+                                                       F_REAL(solution, cost, "cost", -1e15, 1e15),
+                                                       F_REAL(solution, bound, "bound", -1e15, 1e15),
+                                                       F_REAL(solution, gap_frac, "gap_frac", -1e9, 1e9),
+                                                       F_REAL(solution, work, "work", 0, 1e18),
+                                                       END};
+
+/** The member `key` of the root, blamed on `part` when it is missing. */
+static const struct pw_json *object_of(struct pw_plan_reader *r, const struct pw_json *root, const char *key,
+                                       enum pw_seen_part part)
+{
+  r->part = part;
+  const struct pw_json *v = pw_json_get(root, key);
+  if (!v)
+    pw_seen_find(r, "", key, "is missing", "");
+  return v;
+}
+
+static void read_event(struct pw_plan_reader *r, const struct pw_json *root)
+{
+  struct {
+    const char *name, *date;
+    int utc_offset_min;
+  } event = {0};
+  const struct pw_seen_field fields[] = {
+      {"name", PW_SEEN_TEXT, (size_t)((char *)&event.name - (char *)&event), 0, 0, false, NULL},
+      {"date", PW_SEEN_TEXT, (size_t)((char *)&event.date - (char *)&event), 0, 0, false, NULL},
+      {"utc_offset_min", PW_SEEN_COUNT, (size_t)((char *)&event.utc_offset_min - (char *)&event), -1440, 1440, false,
+       NULL},
+      END};
+  const struct pw_json *v = object_of(r, root, "event", PW_SEEN_EVENT);
+  if (!v)
+    return;
+  pw_seen_fields(r, "event", v, fields, &event);
+  int year, month, day, end = 0;
+  if (event.date && (sscanf(event.date, "%4d-%2d-%2d%n", &year, &month, &day, &end) != 3 || end != 10 ||
+                     event.date[10] != '\0' || month < 1 || month > 12 || day < 1 || day > 31))
+    pw_seen_find(r, "event", "date", "must be a date such as 2027-06-12, not ", event.date);
+}
+
+static void read_quote(struct pw_plan_reader *r, const struct pw_json *root)
+{
+  struct pw_seen_quote *q = &r->plan->quote;
+  *q = quote_blank;
+  const struct pw_json *v = object_of(r, root, "quote", PW_SEEN_QUOTE);
+  if (!v)
+    return;
+  const struct pw_seen_field currency[] = {{"currency", PW_SEEN_TEXT, 0, 0, 0, false, NULL}, END};
+  const char *code = NULL;
+  pw_seen_fields(r, "quote", v, quote_fields, q);
+  if (v->type != PW_JSON_OBJECT)
+    return;
+  pw_seen_fields(r, "quote", v, currency, &code);
+  q->dues = pw_seen_elements(r, "quote", v, &PW_SEEN_DUES, &q->n_dues);
+  q->ladder = pw_seen_elements(r, "quote", v, &PW_SEEN_LADDER, &q->n_ladder);
+  const struct pw_json *ovens = pw_json_get(root, "ovens");
+  const struct pw_seen_field oven[] = {F_CENTS(quote, oven_cents, "cost_cents"), END};
+  if (ovens)
+    pw_seen_fields(r, "ovens", ovens, oven, q);
+}
+
+pw_status pw_read_plan(struct pw_seen_plan *out, const char *text, size_t n, struct pw_judge *judge)
+{
+  *out = (struct pw_seen_plan){0};
+  const struct pw_json *root;
+  pw_status status = pw_json_parse(&root, judge->file, text, n, judge->ctx);
+  if (status != PW_OK)
+    return status;
+  const struct pw_json *format = pw_json_get(root, "format"), *version = pw_json_get(root, "version");
+  if (!format || format->type != PW_JSON_TEXT || strcmp(format->text, "pitwright-plan") != 0) {
+    pw_judge_find(judge, "J0", "format: must be \"pitwright-plan\"; this is no plan file");
+    return PW_ERR_INPUT;
+  }
+  if (!version || version->type != PW_JSON_INT || version->integer != 1) {
+    pw_judge_find(judge, "J0", "version: must be 1; this program reads no other");
+    return PW_ERR_INPUT;
+  }
+  struct pw_plan_reader r = {.judge = judge, .arena = judge->ctx->arena, .plan = out};
+  read_event(&r, root);
+  read_lists(&r, root);
+  read_quote(&r, root);
+  const struct pw_json *solution = object_of(&r, root, "solution", PW_SEEN_SOLUTION);
+  if (solution)
+    pw_seen_fields(&r, "solution", solution, solution_fields, &out->solution);
+  if (r.has_no_memory) {
+    pw_diag_add(judge->ctx, PW_ERROR, "memory", judge->file, 0, 0, "out of memory");
+    return PW_ERR_MEMORY;
+  }
+  return PW_OK;
+}

@@ -1,0 +1,218 @@
+/* read_plan.h - a plan file as the judge sees it: ids turned into indices, types and ranges proved, nothing more.
+ *
+ * Reads JSON of any origin, also edited by hand or hostile.  What is wrong with its form is a finding [J0] with the
+ * JSON path; a section with such a finding is marked, so that no rule is tried on data that is not there. */
+#ifndef PW_READ_PLAN_H
+#define PW_READ_PLAN_H
+
+#include "pw/status.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum pw_seen_part {
+  PW_SEEN_EVENT,
+  PW_SEEN_SERVICES,
+  PW_SEEN_PITS,
+  PW_SEEN_RACKS,
+  PW_SEEN_ZONES,
+  PW_SEEN_FINISHERS,
+  PW_SEEN_LOTS,
+  PW_SEEN_BURNS,
+  PW_SEEN_LOADS,
+  PW_SEEN_DEMAND,
+  PW_SEEN_RAWS,
+  PW_SEEN_PURCHASES,
+  PW_SEEN_CREW,
+  PW_SEEN_TASKS,
+  PW_SEEN_FUELS,
+  PW_SEEN_WARNINGS,
+  PW_SEEN_REMEDIES,
+  PW_SEEN_QUOTE,
+  PW_SEEN_SOLUTION,
+  PW_SEEN__COUNT
+};
+
+/* Keys a plan may leave out: numbers are NAN, counts and money -1, minutes PW_SEEN_NO_TIME when they are missing. */
+enum { PW_SEEN_NONE = -1, PW_SEEN_NO_TIME = -2000000000 };
+
+struct pw_seen_service {
+  const char *id;
+  int at_min, length_min;
+};
+
+enum pw_seen_stage { PW_SEEN_SMOKE, PW_SEEN_FINISH, PW_SEEN_REST, PW_SEEN_HOLD };
+
+/** A place is a zone index, or n[PW_SEEN_ZONES] + a finisher index. */
+struct pw_seen_time {
+  int stage, place, minutes;
+};
+
+struct pw_seen_lot {
+  const char *id, *cut;
+  int service, pieces, missed, rest_min, hold_max_min;
+  double footprint_m[2], wrapped_m[2], height_m, pans;
+  double range_c[2], smoke_range_c[2], finish_range_c[2]; /**< the last two: range_c when missing */
+  int turns;                                              /**< 0, 1; 1 when missing */
+  struct pw_seen_time *times;
+  int n_times;
+};
+
+struct pw_seen_pit {
+  const char *id;
+  int ready_min, burns_max;
+};
+
+struct pw_seen_rack {
+  const char *id;
+  int pit, shape; /**< shape: 0 rectangle, 1 disc */
+  double length_m, depth_m, clear_height_m;
+};
+
+struct pw_seen_zone {
+  const char *id;
+  int rack;
+  double x_m, length_m, temp_c;
+};
+
+struct pw_seen_finisher {
+  const char *id;
+  int kind, unit; /**< 0 oven, 1 hold; 0 area_m2, 1 pans */
+  double capacity, temp_c;
+};
+
+struct pw_seen_feed {
+  int at_min;
+  double kg;
+};
+
+struct pw_seen_burn {
+  int pit, lit_min, ready_min, out_min;
+  double fuel_kg, start_charcoal_kg;
+  struct pw_seen_feed *feeds;
+  int n_feeds;
+};
+
+struct pw_seen_rect {
+  double x_m, y_m, length_m, depth_m;
+};
+
+struct pw_seen_load {
+  int lot, stage, place, pieces, start_min, end_min;
+  struct pw_seen_rect *rects;
+  int n_rects;
+  int *piece_ids;
+  int n_ids; /**< PW_SEEN_NONE when missing */
+};
+
+struct pw_seen_demand {
+  const char *dish;
+  int service;
+  double mean_kg, sd_kg, cover, need_kg, mean_units, need_units;
+};
+
+struct pw_seen_raw {
+  const char *cut;
+  int service, pieces;
+};
+
+struct pw_seen_purchase {
+  const char *item;
+  int category; /**< as in PW_SEEN_CATEGORIES */
+  int packs, order_by_min, deliver_min, thaw_from_min;
+  double amount, need, unit_price_cents, pack_price_cents;
+  int64_t cost_cents;
+};
+
+struct pw_seen_crew {
+  const char *role;
+  int count, from_min, to_min;
+  double cents_per_h;
+};
+
+struct pw_seen_task {
+  int at_min, minutes, lot, pieces;
+  int role; /**< first crew line with it, PW_SEEN_NONE: nobody */
+};
+
+struct pw_seen_fuel {
+  int64_t cost_cents;
+};
+
+struct pw_seen_warning {
+  const char *code;
+};
+
+struct pw_seen_remedy {
+  int missed_after;
+};
+
+struct pw_seen_rung {
+  int guests;
+  int64_t total_cents, per_guest_cents;
+};
+
+struct pw_seen_due {
+  int64_t cents;
+};
+
+struct pw_seen_quote {
+  int guests;
+  int64_t food_cents, fuel_cents, labour_cents, other_cents, overhead_cents, cost_cents, price_cents, per_guest_cents,
+      tax_cents, total_cents, deposit_cents;
+  int64_t supplies_cents, rental_cents, travel_cents, discount_cents, service_charge_cents; /**< may be missing */
+  int64_t oven_cents;
+  struct pw_seen_due *dues;
+  struct pw_seen_rung *ladder;
+  int n_dues, n_ladder; /**< dues: PW_SEEN_NONE when missing */
+};
+
+enum pw_seen_outcome { PW_SEEN_OPTIMAL, PW_SEEN_FEASIBLE, PW_SEEN_SHORT, PW_SEEN_LIMIT };
+
+struct pw_seen_solution {
+  int outcome, stopped_by;
+  double cost, bound, gap_frac, work;
+};
+
+struct pw_seen_plan {
+  struct pw_seen_service *services;
+  struct pw_seen_pit *pits; /**< those listed, else those the racks name */
+  struct pw_seen_rack *racks;
+  struct pw_seen_zone *zones;
+  struct pw_seen_finisher *finishers;
+  struct pw_seen_lot *lots;
+  struct pw_seen_burn *burns;
+  struct pw_seen_load *loads;
+  struct pw_seen_demand *demand;
+  struct pw_seen_raw *raws;
+  struct pw_seen_purchase *purchases;
+  struct pw_seen_crew *crew;
+  struct pw_seen_task *tasks;
+  struct pw_seen_fuel *fuels;
+  struct pw_seen_warning *warnings;
+  struct pw_seen_remedy *remedies;
+  struct pw_seen_quote quote;
+  struct pw_seen_solution solution;
+  int n[PW_SEEN__COUNT];       /**< elements of each list */
+  bool is_bad[PW_SEEN__COUNT]; /**< this section has a finding */
+};
+
+extern const char *const PW_SEEN_STAGES[];     /**< "smoke" ... by enum pw_seen_stage, NULL at the end */
+extern const char *const PW_SEEN_CATEGORIES[]; /**< "meat" ... in the order of the purchase list, NULL at the end */
+
+/** What the judge has said so far.  All findings are counted; the context keeps the first ones. */
+struct pw_judge {
+  struct pw_ctx *ctx;
+  const char *file;
+  int n_findings;
+};
+
+/** A finding: an error with the rule's label as its code; the text begins with the JSON path.  Made safe to print. */
+void pw_judge_find(struct pw_judge *judge, const char *label, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
+/** Fills *out, all in the arena.  Findings of form are [J0].  PW_ERR_INPUT when the text is not JSON, or no plan of
+ *  this format and version; PW_ERR_MEMORY; else PW_OK, also with findings. */
+pw_status pw_read_plan(struct pw_seen_plan *out, const char *text, size_t n, struct pw_judge *judge);
+
+#endif

@@ -1,0 +1,312 @@
+/* read_plan_lists.c - the tables of the plan file's lists, one block per list: fields, what a missing key stands for,
+ * references.  Reads nothing by itself; see read_plan.c. */
+#include "read/plan_fields.h"
+
+#include "base/arena.h"
+
+#include <math.h>
+#include <string.h>
+
+/* more is no plan; also keeps the judge's work bounded */
+enum { MANY = 100000, FEW = 5000, PITS_MAX = 2000, CREW_MAX = 500 };
+
+const char *const PW_SEEN_STAGES[] = {"smoke", "finish", "rest", "hold", NULL};
+const char *const PW_SEEN_CATEGORIES[] = {"meat",  "side",       "bread",  "sauce", "seasoning",
+                                          "drink", "disposable", "supply", "fuel",  NULL};
+static const char *const shapes[] = {"rectangle", "disc", NULL}, *const kinds[] = {"oven", "hold", NULL},
+                         *const units[] = {"area_m2", "pans", NULL};
+
+/* ---- the lists ---------------------------------------------------------------------------------------- */
+
+static const struct pw_seen_field service_fields[] = {F_TEXT(service, id, "id"), F_MIN(service, at_min, "at_min"),
+                                                      F_INT(service, length_min, "length_min", 0), END};
+
+static void service_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  (void)element;
+  const struct pw_json *guests = pw_json_get(object, "guests");
+  if (!guests || guests->type != PW_JSON_OBJECT) {
+    pw_seen_find(r, path, "guests", guests ? "must be an object" : "is missing", "");
+    return;
+  }
+  for (size_t i = 0; i < guests->n; i++)
+    if (!pw_seen_is_whole(&guests->items[i]) || guests->items[i].real < 0 || guests->items[i].real > PIECES_MAX)
+      pw_seen_find(r, path, "guests", "must be a whole number of guests for ", guests->items[i].key);
+}
+
+static const struct pw_seen_field pit_fields[] = {F_TEXT(pit, id, "id"), O_INT(pit, ready_min, "ready_min", 0),
+                                                  O_INT(pit, burns_max, "burns_max", 0), END};
+static const struct pw_seen_pit pit_blank = {.ready_min = PW_SEEN_NONE, .burns_max = PW_SEEN_NONE};
+
+struct pw_seen_pit *pw_seen_pits_of_racks(struct pw_plan_reader *r, const struct pw_json *root, int *n)
+{
+  const struct pw_json *racks = pw_json_get(root, "racks");
+  size_t most = racks && racks->type == PW_JSON_ARRAY ? racks->n : 0;
+  struct pw_seen_pit *pits = pw_seen_array(r, most, sizeof *pits);
+  *n = 0;
+  for (size_t i = 0; pits && i < most && *n < PITS_MAX; i++) {
+    const struct pw_json *pit = pw_json_get(&racks->items[i], "pit");
+    bool is_new = pit && pit->type == PW_JSON_TEXT;
+    for (int k = 0; is_new && k < *n; k++)
+      is_new = strcmp(pits[k].id, pit->text) != 0;
+    if (!is_new)
+      continue;
+    pits[*n] = pit_blank;
+    pits[(*n)++].id = pit->text;
+  }
+  return pits;
+}
+
+static const struct pw_seen_field rack_fields[] = {F_TEXT(rack, id, "id"),
+                                                   F_CHOICE(rack, shape, "shape", shapes),
+                                                   F_REAL(rack, length_m, "length_m", 1e-3, 100),
+                                                   F_REAL(rack, depth_m, "depth_m", 1e-3, 100),
+                                                   F_REAL(rack, clear_height_m, "clear_height_m", 0, 100),
+                                                   END};
+
+static void rack_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_rack *rack = element;
+  rack->pit = pw_seen_refer(r, path, object, "pit", PW_SEEN_PITS, "pit");
+}
+
+static const struct pw_seen_field zone_fields[] = {F_TEXT(zone, id, "id"), F_REAL(zone, x_m, "x_m", -100, 100),
+                                                   F_REAL(zone, length_m, "length_m", 0, 100),
+                                                   F_REAL(zone, temp_c, "temp_c", -100, 1000), END};
+
+static void zone_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_zone *zone = element;
+  zone->rack = pw_seen_refer(r, path, object, "rack", PW_SEEN_RACKS, "rack");
+}
+
+static const struct pw_seen_field finisher_fields[] = {F_TEXT(finisher, id, "id"),
+                                                       F_CHOICE(finisher, kind, "kind", kinds),
+                                                       F_REAL(finisher, capacity, "capacity", 0, PIECES_MAX),
+                                                       F_CHOICE(finisher, unit, "unit", units),
+                                                       F_REAL(finisher, temp_c, "temp_c", -100, 1000),
+                                                       END};
+
+static const struct pw_seen_field time_fields[] = {F_CHOICE(time, stage, "stage", PW_SEEN_STAGES),
+                                                   F_INT(time, minutes, "minutes", 0), END};
+
+static void time_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_time *time = element;
+  time->place = pw_seen_refer(r, path, object, "place", PW_SEEN_ZONES, "zone or finisher");
+}
+
+static const struct pw_seen_list time_list = {
+    "stage_times", PW_SEEN_LOTS, sizeof(struct pw_seen_time), 0, SIZE_MAX, FEW, false, time_fields, NULL, time_more};
+
+static const struct pw_seen_field lot_fields[] = {F_TEXT(lot, id, "id"),
+                                                  F_TEXT(lot, cut, "cut"),
+                                                  F_INT(lot, pieces, "pieces", 0),
+                                                  F_INT(lot, missed, "missed", 0),
+                                                  F_INT(lot, rest_min, "rest_min", 0),
+                                                  F_INT(lot, hold_max_min, "hold_max_min", 0),
+                                                  F_PAIR(lot, footprint_m, "footprint_m", 1e-3, 100),
+                                                  F_PAIR(lot, wrapped_m, "wrapped_footprint_m", 1e-3, 100),
+                                                  F_REAL(lot, height_m, "height_m", 0, 100),
+                                                  F_REAL(lot, pans, "pans_per_piece", 0, PIECES_MAX),
+                                                  F_PAIR(lot, range_c, "temp_range_c", -100, 1000),
+                                                  O_PAIR(lot, smoke_range_c, "smoke_range_c", -100, 1000),
+                                                  O_PAIR(lot, finish_range_c, "finish_range_c", -100, 1000),
+                                                  {"turns", PW_SEEN_FLAG, AT(lot, turns), 0, 0, true, NULL},
+                                                  END};
+static const struct pw_seen_lot lot_blank = {.turns = 1, .smoke_range_c = {NAN, NAN}, .finish_range_c = {NAN, NAN}};
+
+static void lot_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_lot *lot = element;
+  for (int k = 0; k < 2; k++) {
+    if (isnan(lot->smoke_range_c[k]))
+      lot->smoke_range_c[k] = lot->range_c[k];
+    if (isnan(lot->finish_range_c[k]))
+      lot->finish_range_c[k] = lot->range_c[k];
+  }
+  lot->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
+  lot->times = pw_seen_elements(r, path, object, &time_list, &lot->n_times);
+}
+
+static const struct pw_seen_field feed_fields[] = {F_MIN(feed, at_min, "at_min"), F_REAL(feed, kg, "kg", 0, 1e6), END};
+static const struct pw_seen_list feed_list = {
+    "feeds", PW_SEEN_BURNS, sizeof(struct pw_seen_feed), 0, SIZE_MAX, MANY, false, feed_fields, NULL, NULL};
+
+static const struct pw_seen_field burn_fields[] = {F_MIN(burn, lit_min, "lit_min"),
+                                                   F_MIN(burn, ready_min, "ready_min"),
+                                                   F_MIN(burn, out_min, "out_min"),
+                                                   F_REAL(burn, fuel_kg, "fuel_kg", 0, 1e6),
+                                                   F_REAL(burn, start_charcoal_kg, "start_charcoal_kg", 0, 1e6),
+                                                   END};
+
+static void burn_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_burn *burn = element;
+  burn->pit = pw_seen_refer(r, path, object, "pit", PW_SEEN_PITS, "pit");
+  burn->feeds = pw_seen_elements(r, path, object, &feed_list, &burn->n_feeds);
+}
+
+static const struct pw_seen_field rect_fields[] = {
+    F_REAL(rect, x_m, "x_m", -100, 100), F_REAL(rect, y_m, "y_m", -100, 100),
+    F_REAL(rect, length_m, "length_m", 0, 100), F_REAL(rect, depth_m, "depth_m", 0, 100), END};
+static const struct pw_seen_list rect_list = {
+    "rects", PW_SEEN_LOADS, sizeof(struct pw_seen_rect), 0, SIZE_MAX, MANY, true, rect_fields, NULL, NULL};
+
+static const struct pw_seen_field load_fields[] = {
+    F_CHOICE(load, stage, "stage", PW_SEEN_STAGES), F_INT(load, pieces, "pieces", 1),
+    F_MIN(load, start_min, "start_min"), F_MIN(load, end_min, "end_min"), END};
+
+static void load_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_load *load = element;
+  load->lot = pw_seen_refer(r, path, object, "lot", PW_SEEN_LOTS, "lot");
+  load->place = pw_seen_refer(r, path, object, "place", PW_SEEN_ZONES, "zone or finisher");
+  load->rects = pw_seen_elements(r, path, object, &rect_list, &load->n_rects);
+  load->n_rects = load->n_rects < 0 ? 0 : load->n_rects;
+  load->n_ids = PW_SEEN_NONE;
+  const struct pw_json *ids = pw_json_get(object, "piece_ids");
+  if (!ids)
+    return;
+  if (ids->type != PW_JSON_ARRAY || (int)ids->n != load->pieces) {
+    pw_seen_find(r, path, "piece_ids", "must be a list with one number for each piece", "");
+    return;
+  }
+  load->piece_ids = pw_seen_array(r, ids->n, sizeof *load->piece_ids);
+  if (!load->piece_ids)
+    return;
+  load->n_ids = (int)ids->n;
+  for (size_t i = 0; i < ids->n; i++) {
+    if (!pw_seen_is_whole(&ids->items[i]) || ids->items[i].real < 0 || ids->items[i].real >= PIECES_MAX) {
+      pw_seen_find(r, path, "piece_ids", "must be a list with one number for each piece", "");
+      load->n_ids = PW_SEEN_NONE;
+      return;
+    }
+    load->piece_ids[i] = (int)ids->items[i].real;
+  }
+}
+
+static const struct pw_seen_field demand_fields[] = {F_TEXT(demand, dish, "dish"),
+                                                     F_REAL(demand, mean_kg, "mean_kg", 0, 1e6),
+                                                     F_REAL(demand, sd_kg, "sd_kg", 0, 1e6),
+                                                     F_REAL(demand, cover, "cover", 0, 1),
+                                                     F_REAL(demand, need_kg, "need_kg", 0, 1e6),
+                                                     O_REAL(demand, mean_units, "mean_units", 0, 1e6),
+                                                     O_REAL(demand, need_units, "need_units", 0, 1e6),
+                                                     END};
+static const struct pw_seen_demand demand_blank = {.mean_units = NAN, .need_units = NAN};
+
+static void demand_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_demand *line = element;
+  line->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
+}
+
+static const struct pw_seen_field raw_fields[] = {F_TEXT(raw, cut, "cut"), F_INT(raw, pieces, "pieces", 0), END};
+
+static void raw_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_raw *raw = element;
+  raw->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
+}
+
+static const struct pw_seen_field purchase_fields[] = {
+    F_TEXT(purchase, item, "item"),
+    F_INT(purchase, packs, "packs", 0),
+    F_REAL(purchase, amount, "amount", 0, 1e9),
+    O_REAL(purchase, need, "need", 0, 1e9),
+    F_REAL(purchase, unit_price_cents, "unit_price_cents", 0, 1e12),
+    F_CENTS(purchase, cost_cents, "cost_cents"),
+    F_MIN(purchase, order_by_min, "order_by_min"),
+    O_MIN(purchase, deliver_min, "deliver_min"),
+    O_MIN(purchase, thaw_from_min, "thaw_from_min"),
+    {"category", PW_SEEN_CHOICE, AT(purchase, category), 0, 0, true, PW_SEEN_CATEGORIES},
+    O_REAL(purchase, pack_price_cents, "pack_price_cents", 0, 1e12),
+    END};
+static const struct pw_seen_purchase purchase_blank = {.category = PW_SEEN_NONE,
+                                                       .pack_price_cents = NAN,
+                                                       .need = NAN,
+                                                       .deliver_min = PW_SEEN_NO_TIME,
+                                                       .thaw_from_min = PW_SEEN_NO_TIME};
+
+static void purchase_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  (void)element;
+  const char *texts[] = {"supplier", "pack", "unit"};
+  for (int i = 0; i < 3; i++) {
+    const char *text = NULL;
+    const struct pw_seen_field f[] = {{texts[i], PW_SEEN_TEXT, 0, 0, 0, false, NULL}, END};
+    pw_seen_fields(r, path, object, f, &text);
+  }
+}
+
+static const struct pw_seen_field crew_fields[] = {F_TEXT(crew, role, "role"),
+                                                   F_INT(crew, count, "count", 0),
+                                                   F_MIN(crew, from_min, "from_min"),
+                                                   F_MIN(crew, to_min, "to_min"),
+                                                   O_REAL(crew, cents_per_h, "cents_per_h", 0, 1e12),
+                                                   END};
+static const struct pw_seen_crew crew_blank = {.cents_per_h = NAN};
+
+static const struct pw_seen_field task_fields[] = {F_MIN(task, at_min, "at_min"),
+                                                   {"minutes", PW_SEEN_COUNT, AT(task, minutes), 0, 20000, false, NULL},
+                                                   F_INT(task, pieces, "pieces", 0),
+                                                   END};
+
+static void task_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_task *task = element;
+  task->role = task->lot = PW_SEEN_NONE;
+  const char *texts[] = {"what", "where", "target"};
+  for (int i = 0; i < 3; i++) {
+    const struct pw_json *v = pw_json_get(object, texts[i]);
+    if (!v || v->type != PW_JSON_TEXT)
+      pw_seen_find(r, path, texts[i], v ? "must be a text, not " : "is missing", v ? pw_json_type_words(v->type) : "");
+  }
+  const struct pw_json *role = pw_json_get(object, "role"), *lot = pw_json_get(object, "lot");
+  if (!role || role->type != PW_JSON_TEXT || *role->text != '\0')
+    task->role = pw_seen_refer(r, path, object, "role", PW_SEEN_CREW, "crew line for the role");
+  if (!lot || lot->type != PW_JSON_NULL)
+    task->lot = pw_seen_refer(r, path, object, "lot", PW_SEEN_LOTS, "lot");
+}
+
+static const struct pw_seen_field fuel_fields[] = {F_CENTS(fuel, cost_cents, "cost_cents"), END};
+static const struct pw_seen_field warning_fields[] = {F_TEXT(warning, code, "code"), END};
+static const struct pw_seen_field remedy_fields[] = {F_INT(remedy, missed_after, "missed_after", 0), END};
+
+static const struct pw_seen_field due_fields[] = {F_CENTS(due, cents, "cents"), END};
+const struct pw_seen_list PW_SEEN_DUES = {
+    "dues", PW_SEEN_QUOTE, sizeof(struct pw_seen_due), 0, SIZE_MAX, MANY, true, due_fields, NULL, NULL};
+
+static const struct pw_seen_field rung_fields[] = {F_INT(rung, guests, "guests", 0),
+                                                   F_CENTS(rung, total_cents, "total_cents"),
+                                                   F_CENTS(rung, per_guest_cents, "per_guest_cents"), END};
+const struct pw_seen_list PW_SEEN_LADDER = {
+    "ladder", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, false, rung_fields, NULL, NULL};
+
+#define LIST(key, part, type, member, id_at, most, is_optional, blank, more)                                           \
+  {                                                                                                                    \
+    key, part, sizeof(struct pw_seen_##type), offsetof(struct pw_seen_plan, member), id_at, most, is_optional,         \
+        type##_fields, blank, more                                                                                     \
+  }
+
+/* in the order in which they refer to each other */
+const struct pw_seen_list PW_SEEN_LISTS[] = {
+    LIST("services", PW_SEEN_SERVICES, service, services, AT(service, id), FEW, false, NULL, service_more),
+    LIST("pits", PW_SEEN_PITS, pit, pits, AT(pit, id), PITS_MAX, true, &pit_blank, NULL),
+    LIST("racks", PW_SEEN_RACKS, rack, racks, AT(rack, id), FEW, false, NULL, rack_more),
+    LIST("zones", PW_SEEN_ZONES, zone, zones, AT(zone, id), FEW, false, NULL, zone_more),
+    LIST("finishers", PW_SEEN_FINISHERS, finisher, finishers, AT(finisher, id), FEW, false, NULL, NULL),
+    LIST("lots", PW_SEEN_LOTS, lot, lots, AT(lot, id), FEW, false, &lot_blank, lot_more),
+    LIST("burns", PW_SEEN_BURNS, burn, burns, SIZE_MAX, FEW, false, NULL, burn_more),
+    LIST("loads", PW_SEEN_LOADS, load, loads, SIZE_MAX, MANY, false, NULL, load_more),
+    LIST("demand", PW_SEEN_DEMAND, demand, demand, SIZE_MAX, MANY, false, &demand_blank, demand_more),
+    LIST("raw_needs", PW_SEEN_RAWS, raw, raws, SIZE_MAX, FEW, true, NULL, raw_more),
+    LIST("purchases", PW_SEEN_PURCHASES, purchase, purchases, SIZE_MAX, MANY, false, &purchase_blank, purchase_more),
+    LIST("crew", PW_SEEN_CREW, crew, crew, AT(crew, role), CREW_MAX, false, &crew_blank, NULL),
+    LIST("tasks", PW_SEEN_TASKS, task, tasks, SIZE_MAX, MANY, false, NULL, task_more),
+    LIST("fuels", PW_SEEN_FUELS, fuel, fuels, SIZE_MAX, MANY, true, NULL, NULL),
+    LIST("warnings", PW_SEEN_WARNINGS, warning, warnings, SIZE_MAX, MANY, false, NULL, NULL),
+    LIST("remedies", PW_SEEN_REMEDIES, remedy, remedies, SIZE_MAX, MANY, true, NULL, NULL),
+};
+const size_t PW_SEEN_N_LISTS = sizeof PW_SEEN_LISTS / sizeof *PW_SEEN_LISTS;
