@@ -1,22 +1,17 @@
-/* clock.c - civil dates and TZif time zones.
- * A zone file (RFC 8536) is a list of instants from which on an offset holds, and a rule in the POSIX TZ form for
- * the time after the last one.  Both are kept in the clock; nothing global is touched, so clocks can be used side
- * by side.  Local to UTC: every offset in force within a day is tried, and those that lead back are the answers. */
+/* clock.c - civil dates, and local time of a zone as minutes of an event and back.
+ * The zone's rules are kept in the clock; nothing global is touched, so clocks can be used side by side.  Local to UTC:
+ * every offset in force within a day is tried, and those that lead back are the answers. */
 #include "base/clock.h"
 
 #include "base/arena.h"
 #include "base/nearest.h"
+#include "base/zone_file.h"
 
 #include <ctype.h>
-#include <errno.h>
 #include <stdio.h>
 #include <string.h>
 
-#ifndef PW_ZONEINFO
-#define PW_ZONEINFO "/usr/share/zoneinfo"
-#endif
-
-enum { DAY_S = 86400, FILE_MAX = 32 * 1024, ZONE_NAME_MAX = 60, ABBR_MAX = 12, YEAR_FIRST = 1902, YEAR_LAST = 2200 };
+enum { DAY_S = 86400, YEAR_FIRST = 1902, YEAR_LAST = 2200 };
 
 /* ---- dates -------------------------------------------------------------------------------------- */
 
@@ -98,31 +93,12 @@ bool pw_hhmm_parse(const char *text, int *hour, int *minute)
 
 /* ---- zone rules ---------------------------------------------------------------------------------- */
 
-struct offset {
-  int utc_s; /* local - UTC */
-  bool is_dst;
-  char abbr[ABBR_MAX];
-};
-
-struct change { /* POSIX TZ rule: the day, and the local second of it */
-  char form;    /* 'M' month.week.day, 'J' 1..365 without leap day, '0' 0..365 */
-  int month, week, day;
-  int at_s;
-};
-
 struct pw_clock {
-  int64_t *from_s; /* instants, rising */
-  unsigned char *type;
-  int n_changes;
-  struct offset *offsets;
-  int n_offsets;
-  bool has_rule, has_dst;
-  struct offset standard, summer;
-  struct change to_summer, to_standard;
+  struct pw_zone_rules rules;
   int64_t anchor_s; /* 00:00 local of the event's date, UTC */
 };
 
-static int64_t change_day(const struct change *c, int year)
+static int64_t change_day(const struct pw_zone_change *c, int year)
 {
   int64_t first = pw_date_to_days((struct pw_date){year, 1, 1});
   if (c->form == '0')
@@ -136,261 +112,42 @@ static int64_t change_day(const struct change *c, int year)
   return pw_date_to_days(d) + day - 1;
 }
 
-static const struct offset *rule_offset(const struct pw_clock *clock, int64_t utc_s)
+static const struct pw_zone_offset *rule_offset(const struct pw_zone_rules *rules, int64_t utc_s)
 {
-  if (!clock->has_dst)
-    return &clock->standard;
-  int year = pw_date_from_days((int)floor_div(utc_s + clock->standard.utc_s, DAY_S)).year;
-  int64_t on = change_day(&clock->to_summer, year) * DAY_S + clock->to_summer.at_s - clock->standard.utc_s;
-  int64_t off = change_day(&clock->to_standard, year) * DAY_S + clock->to_standard.at_s - clock->summer.utc_s;
+  if (!rules->has_dst)
+    return &rules->standard;
+  int year = pw_date_from_days((int)floor_div(utc_s + rules->standard.utc_s, DAY_S)).year;
+  int64_t on = change_day(&rules->to_summer, year) * DAY_S + rules->to_summer.at_s - rules->standard.utc_s;
+  int64_t off = change_day(&rules->to_standard, year) * DAY_S + rules->to_standard.at_s - rules->summer.utc_s;
   bool is_summer = on < off ? utc_s >= on && utc_s < off : utc_s >= on || utc_s < off; /* south: over new year */
-  return is_summer ? &clock->summer : &clock->standard;
+  return is_summer ? &rules->summer : &rules->standard;
 }
 
-static const struct offset *offset_at(const struct pw_clock *clock, int64_t utc_s)
+static const struct pw_zone_offset *offset_at(const struct pw_zone_rules *rules, int64_t utc_s)
 {
-  int n = clock->n_changes;
-  if (clock->has_rule && (n == 0 || utc_s >= clock->from_s[n - 1]))
-    return rule_offset(clock, utc_s);
+  int n = rules->n_changes;
+  if (rules->has_rule && (n == 0 || utc_s >= rules->from_s[n - 1]))
+    return rule_offset(rules, utc_s);
   int low = 0, high = n; /* first change after the instant */
   while (low < high) {
     int mid = (low + high) / 2;
-    if (clock->from_s[mid] <= utc_s)
+    if (rules->from_s[mid] <= utc_s)
       low = mid + 1;
     else
       high = mid;
   }
-  return &clock->offsets[low ? clock->type[low - 1] : 0];
-}
-
-/* ---- reading a zone file ---------------------------------------------------------------------------- */
-
-static int64_t big_endian(const unsigned char *p, int n)
-{
-  uint64_t value = p[0] & 0x80 ? UINT64_MAX : 0;
-  for (int i = 0; i < n; i++)
-    value = value << 8 | p[i];
-  return (int64_t)value;
-}
-
-/* "CST" or "<+0330>" */
-static const char *rule_name(const char *p, char abbr[ABBR_MAX])
-{
-  bool is_quoted = *p == '<';
-  size_t n = 0;
-  for (p += is_quoted; is_quoted ? *p && *p != '>' : isalpha((unsigned char)*p); p++)
-    if (n < ABBR_MAX - 1)
-      abbr[n++] = *p;
-  abbr[n] = '\0';
-  if (is_quoted && *p++ != '>')
-    return NULL;
-  return n >= 3 ? p : NULL;
-}
-
-/* Number at *p of at most 3 digits, or -1. */
-static int rule_number(const char **p)
-{
-  int value = -1;
-  for (int i = 0; i < 3 && isdigit((unsigned char)**p); i++)
-    value = (value < 0 ? 0 : value) * 10 + (*(*p)++ - '0');
-  return value;
-}
-
-/* [+-]hh[:mm[:ss]] in seconds */
-static const char *rule_time(const char *p, int *seconds)
-{
-  int sign = *p == '-' ? -1 : 1, sum = 0, unit = 3600;
-  if (*p == '-' || *p == '+')
-    p++;
-  for (;; unit /= 60, p++) {
-    int part = rule_number(&p);
-    if (part < 0 || part > 167)
-      return NULL;
-    sum += part * unit;
-    if (*p != ':' || unit == 1)
-      break;
-  }
-  *seconds = sign * sum;
-  return p;
-}
-
-/* ",M3.2.0/2" */
-static const char *rule_change(const char *p, struct change *c)
-{
-  if (*p++ != ',')
-    return NULL;
-  c->form = *p == 'M' || *p == 'J' ? *p++ : '0';
-  c->at_s = 2 * 3600; /* RFC 8536 3.3, POSIX: default 02:00:00 */
-  if (c->form == 'M') {
-    c->month = rule_number(&p);
-    if (*p++ != '.')
-      return NULL;
-    c->week = rule_number(&p);
-    if (*p++ != '.')
-      return NULL;
-  }
-  c->day = rule_number(&p);
-  bool is_ok = c->form == 'M' ? c->month >= 1 && c->month <= 12 && c->week >= 1 && c->week <= 5 && c->day >= 0 && c->day <= 6
-                              : c->day >= (c->form == 'J') && c->day <= 365;
-  if (!is_ok)
-    return NULL;
-  return *p == '/' ? rule_time(p + 1, &c->at_s) : p;
-}
-
-/* Footer "CST6CDT,M3.2.0,M11.1.0". */
-static bool rule_read(struct pw_clock *clock, const char *p)
-{
-  int west_s;
-  if (!(p = rule_name(p, clock->standard.abbr)) || !(p = rule_time(p, &west_s)))
-    return false;
-  clock->standard.utc_s = -west_s;
-  clock->has_rule = true;
-  if (!*p)
-    return true;
-  clock->summer.is_dst = clock->has_dst = true;
-  clock->summer.utc_s = clock->standard.utc_s + 3600;
-  if (!(p = rule_name(p, clock->summer.abbr)))
-    return false;
-  if (*p && *p != ',') {
-    if (!(p = rule_time(p, &west_s)))
-      return false;
-    clock->summer.utc_s = -west_s;
-  }
-  return (p = rule_change(p, &clock->to_summer)) && (p = rule_change(p, &clock->to_standard)) && !*p;
-}
-
-struct header {
-  int n_isut, n_isstd, n_leap, n_changes, n_types, n_chars;
-};
-
-/* Counts of the block at p (44 bytes), false when they cannot be. */
-static bool header_read(const unsigned char *p, size_t left, struct header *h)
-{
-  if (left < 44 || memcmp(p, "TZif", 4) != 0)
-    return false;
-  int *counts[] = {&h->n_isut, &h->n_isstd, &h->n_leap, &h->n_changes, &h->n_types, &h->n_chars};
-  for (int i = 0; i < 6; i++) {
-    int64_t n = big_endian(p + 20 + 4 * i, 4);
-    if (n < 0 || n > FILE_MAX)
-      return false;
-    *counts[i] = (int)n;
-  }
-  return h->n_types >= 1 && h->n_types <= 256 && h->n_leap == 0;
-}
-
-static size_t body_size(const struct header *h, size_t time_size)
-{
-  return (size_t)h->n_changes * (time_size + 1) + (size_t)h->n_types * 6 + (size_t)h->n_chars + (size_t)h->n_isstd +
-         (size_t)h->n_isut;
-}
-
-/* Tables of one block: instants of time_size bytes, their types, the types, the names. */
-static pw_status body_read(struct pw_clock *clock, const unsigned char *p, const struct header *h, int time_size,
-                           struct pw_arena *arena)
-{
-  clock->n_changes = h->n_changes;
-  clock->n_offsets = h->n_types;
-  clock->from_s = pw_arena_array(arena, (size_t)h->n_changes, sizeof *clock->from_s);
-  clock->type = pw_arena_array(arena, (size_t)h->n_changes, 1);
-  clock->offsets = pw_arena_array(arena, (size_t)h->n_types, sizeof *clock->offsets);
-  if (!clock->from_s || !clock->type || !clock->offsets)
-    return PW_ERR_MEMORY;
-  for (int i = 0; i < h->n_changes; i++, p += time_size) {
-    clock->from_s[i] = big_endian(p, time_size);
-    if (i > 0 && clock->from_s[i] <= clock->from_s[i - 1])
-      return PW_ERR_IO;
-  }
-  for (int i = 0; i < h->n_changes; i++) {
-    clock->type[i] = *p++;
-    if (clock->type[i] >= h->n_types)
-      return PW_ERR_IO;
-  }
-  const char *names = (const char *)p + (size_t)h->n_types * 6;
-  for (int i = 0; i < h->n_types; i++, p += 6) {
-    struct offset *o = &clock->offsets[i];
-    o->utc_s = (int)big_endian(p, 4);
-    o->is_dst = p[4] != 0;
-    if (o->utc_s < -2 * DAY_S || o->utc_s > 2 * DAY_S || p[5] >= h->n_chars)
-      return PW_ERR_IO;
-    for (int k = p[5], n = 0; k < h->n_chars && names[k] && n < ABBR_MAX - 1; k++)
-      o->abbr[n++] = names[k];
-  }
-  return PW_OK;
-}
-
-static pw_status zone_decode(struct pw_clock *clock, const unsigned char *file, size_t n, struct pw_arena *arena)
-{
-  struct header h;
-  if (n < 4 || memcmp(file, "TZif", 4) != 0) /* a list that lies beside the zones */
-    return PW_ERR_INPUT;
-  if (!header_read(file, n, &h))
-    return PW_ERR_IO;
-  if (file[4] < '2') /* version 1: 32-bit instants, no rule */
-    return n - 44 >= body_size(&h, 4) ? body_read(clock, file + 44, &h, 4, arena) : PW_ERR_IO;
-  size_t at = 44 + body_size(&h, 4);
-  if (at > n || !header_read(file + at, n - at, &h))
-    return PW_ERR_IO;
-  at += 44;
-  size_t body = body_size(&h, 8);
-  if (body > n - at)
-    return PW_ERR_IO;
-  pw_status status = body_read(clock, file + at, &h, 8, arena);
-  if (status)
-    return status;
-  at += body;
-  char rule[80] = "";
-  if (at + 2 <= n && file[at] == '\n') {
-    const unsigned char *close = memchr(file + at + 1, '\n', n - at - 1);
-    size_t len = close ? (size_t)(close - file) - at - 1 : sizeof rule;
-    if (len >= sizeof rule)
-      return PW_ERR_IO;
-    memcpy(rule, file + at + 1, len);
-  }
-  return !*rule || rule_read(clock, rule) ? PW_OK : PW_ERR_IO;
-}
-
-/* A name of the data base: words of letters, digits, "_", "-", "+" between slashes; cannot leave the directory. */
-static bool zone_name_is_sound(const char *zone)
-{
-  size_t n = strlen(zone);
-  if (n == 0 || n > ZONE_NAME_MAX || zone[n - 1] == '/')
-    return false;
-  for (const char *p = zone; *p; p++) {
-    bool starts = p == zone || p[-1] == '/';
-    if (!(isalpha((unsigned char)*p) || (!starts && (isdigit((unsigned char)*p) || strchr("_-+/", *p)))))
-      return false;
-  }
-  return true;
-}
-
-static pw_status zone_load(struct pw_clock *clock, const char *zone, struct pw_arena *arena)
-{
-  unsigned char *bytes = pw_arena_alloc(arena, FILE_MAX);
-  char *path = pw_arena_printf(arena, "%s/%s", PW_ZONEINFO, zone);
-  if (!bytes || !path)
-    return PW_ERR_MEMORY;
-  FILE *file = fopen(path, "rb");
-  if (!file)
-    return errno == ENOENT || errno == ENOTDIR ? PW_ERR_INPUT : PW_ERR_IO;
-  size_t n = fread(bytes, 1, FILE_MAX, file);
-  bool is_bad = ferror(file) || n == FILE_MAX;
-  int is_dir = ferror(file) && errno == EISDIR;
-  if (fclose(file) != 0)
-    is_bad = true;
-  if (is_dir) /* "America" */
-    return PW_ERR_INPUT;
-  return is_bad ? PW_ERR_IO : zone_decode(clock, bytes, n, arena);
+  return &rules->offsets[low ? rules->type[low - 1] : 0];
 }
 
 pw_status pw_clock_open(struct pw_clock **out, const char *zone, struct pw_date date, struct pw_ctx *ctx)
 {
   *out = NULL;
-  if (!zone_name_is_sound(zone) || !pw_date_is_real(date) || date.year < YEAR_FIRST || date.year > YEAR_LAST)
+  if (!pw_date_is_real(date) || date.year < YEAR_FIRST || date.year > YEAR_LAST)
     return PW_ERR_INPUT;
   struct pw_clock *clock = pw_arena_alloc(ctx->arena, sizeof *clock);
   if (!clock)
     return PW_ERR_MEMORY;
-  pw_status status = zone_load(clock, zone, ctx->arena);
+  pw_status status = pw_zone_read(&clock->rules, zone, ctx->arena);
   if (status)
     return status;
   int at_min;
@@ -406,14 +163,14 @@ pw_status pw_clock_open(struct pw_clock **out, const char *zone, struct pw_date 
 bool pw_zone_nearest(const char *zone, char *name, size_t size)
 {
   struct pw_nearest nearest = {.word = zone};
-  char line[256], tab_path[] = PW_ZONEINFO "/zone.tab", best[ZONE_NAME_MAX + 1] = "";
+  char line[256], tab_path[] = PW_ZONEINFO "/zone.tab", best[PW_ZONE_NAME_MAX + 1] = "";
   FILE *file = fopen(tab_path, "r");
   if (!file)
     return false;
   while (fgets(line, sizeof line, file)) { /* country, place, name, remarks: between tabs */
     char *third = *line == '#' ? NULL : strchr(line, '\t');
     third = third ? strchr(third + 1, '\t') : NULL;
-    if (!third || strcspn(third + 1, "\t\n") > ZONE_NAME_MAX)
+    if (!third || strcspn(third + 1, "\t\n") > PW_ZONE_NAME_MAX)
       continue;
     third[1 + strcspn(third + 1, "\t\n")] = '\0';
     const char *before = nearest.best, *city = strrchr(third, '/');
@@ -442,8 +199,8 @@ enum pw_local_fault pw_clock_at_min(const struct pw_clock *clock, struct pw_date
   int64_t local_s = (int64_t)pw_date_to_days(date) * DAY_S + hour * 3600 + minute * 60;
   int64_t first = INT64_MAX, last = INT64_MIN;
   for (int h = -26; h <= 26; h++) { /* offsets reach from -12 h to +14 h */
-    int64_t utc_s = local_s - offset_at(clock, local_s + h * 3600)->utc_s;
-    if (utc_s + offset_at(clock, utc_s)->utc_s != local_s)
+    int64_t utc_s = local_s - offset_at(&clock->rules, local_s + h * 3600)->utc_s;
+    if (utc_s + offset_at(&clock->rules, utc_s)->utc_s != local_s)
       continue;
     first = utc_s < first ? utc_s : first;
     last = utc_s > last ? utc_s : last;
@@ -459,7 +216,7 @@ int64_t pw_clock_utc_s(const struct pw_clock *clock, int at_min) { return clock-
 struct pw_local_time pw_clock_local(const struct pw_clock *clock, int at_min)
 {
   int64_t utc_s = pw_clock_utc_s(clock, at_min);
-  const struct offset *offset = offset_at(clock, utc_s);
+  const struct pw_zone_offset *offset = offset_at(&clock->rules, utc_s);
   int64_t local_s = utc_s + offset->utc_s, day = floor_div(local_s, DAY_S);
   int second = (int)(local_s - day * DAY_S);
   struct pw_date date = pw_date_from_days((int)day);

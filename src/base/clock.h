@@ -26,11 +26,12 @@ bool pw_hhmm_parse(const char *text, int *hour, int *minute);
 struct pw_clock;
 
 /** The zone's rules, anchored at 00:00 local of `date` (where a change skips midnight: the day's first minute).
- *  Reads PW_ZONEINFO/<zone> once.  Dates: years 1902..2200.  Errors: PW_ERR_INPUT no such zone, or a name that is none; PW_ERR_IO the file
- *  cannot be read or is damaged; PW_ERR_MEMORY.  *out lives in the context's arena. */
+ *  Reads PW_ZONEINFO/<zone> once.  Dates: years 1902..2200.  Errors: PW_ERR_INPUT no such zone, or a name that is none;
+ * PW_ERR_IO the file cannot be read or is damaged; PW_ERR_MEMORY.  *out lives in the context's arena. */
 pw_status pw_clock_open(struct pw_clock **out, const char *zone, struct pw_date date, struct pw_ctx *ctx);
 
-/** Name of the zone in PW_ZONEINFO/zone.tab most like `zone` (or whose city it names) into `name`; false when none is near. */
+/** Name of the zone in PW_ZONEINFO/zone.tab most like `zone` (or whose city it names) into `name`; false when none is
+ * near. */
 bool pw_zone_nearest(const char *zone, char *name, size_t size);
 
 enum pw_local_fault {
@@ -45,9 +46,9 @@ enum pw_local_fault pw_clock_at_min(const struct pw_clock *clock, struct pw_date
 
 struct pw_local_time {
   struct pw_date date;
-  int weekday;          /**< 0 Sunday .. 6 Saturday */
+  int weekday; /**< 0 Sunday .. 6 Saturday */
   int hour, minute;
-  int utc_offset_min;   /**< local - UTC */
+  int utc_offset_min; /**< local - UTC */
   bool is_dst;
   const char *zone_abbr; /**< "CDT"; lives as long as the clock */
 };

@@ -33,10 +33,10 @@ bool pw_int_parse(const char *text, int least, int most, int *out);
 
 enum pw_money_fault {
   PW_MONEY_OK,
-  PW_MONEY_NONE,  /**< no plain decimal */
-  PW_MONEY_SIGN,  /**< negative */
+  PW_MONEY_NONE,   /**< no plain decimal */
+  PW_MONEY_SIGN,   /**< negative */
   PW_MONEY_DIGITS, /**< more decimals than the currency has */
-  PW_MONEY_LARGE  /**< above 10^12 minor units */
+  PW_MONEY_LARGE   /**< above 10^12 minor units */
 };
 
 /** Money of the whole text into minor units, exactly; money_digits 0..3 are the currency's decimals. */

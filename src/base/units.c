@@ -7,17 +7,17 @@
 #include <stdio.h>
 #include <string.h>
 
-#define KG_LB 0.45359237            /* NIST SP 811 B.8, exact */
-#define M_IN 0.0254                 /* NIST SP 811 B.8, exact */
-#define M_FT (12 * M_IN)            /* 12 in */
-#define L_GAL 3.785411784           /* US gallon, 231 in3, NIST SP 811 B.8, exact */
-#define M_MI 1609.344               /* 5280 ft, NIST SP 811 B.8, exact */
-#define MJ_KG_BTU_LB 0.002326       /* Btu_IT per lb, NIST SP 811 B.8, exact */
+#define KG_LB 0.45359237                            /* NIST SP 811 B.8, exact */
+#define M_IN 0.0254                                 /* NIST SP 811 B.8, exact */
+#define M_FT (12 * M_IN)                            /* 12 in */
+#define L_GAL 3.785411784                           /* US gallon, 231 in3, NIST SP 811 B.8, exact */
+#define M_MI 1609.344                               /* 5280 ft, NIST SP 811 B.8, exact */
+#define MJ_KG_BTU_LB 0.002326                       /* Btu_IT per lb, NIST SP 811 B.8, exact */
 #define KG_M3_LB_FT3 (KG_LB / (M_FT * M_FT * M_FT)) /* from the two above */
 
 struct unit {
   enum pw_dim dim;
-  const char *names; /* spellings between blanks; the first is the one shown */
+  const char *names;      /* spellings between blanks; the first is the one shown */
   double factor, divisor; /* value in SI = (number - zero) * factor / divisor; two, so that decimals stay exact */
   double zero;
 };
@@ -257,8 +257,10 @@ const char *pw_quantity_parse(const char *text, enum pw_dim dim, double *si, cha
 const char *pw_rate_parse(const char *text, enum pw_dim dim, int money_digits, double *cents_per_si, char *why,
                           size_t size)
 {
-  static const char *const EXAMPLE[PW_DIM__COUNT] = {[PW_DIM_EACH] = "each",        [PW_DIM_MASS] = "lb",
-                                                     [PW_DIM_LENGTH] = "mi",        [PW_DIM_VOLUME] = "gal",
+  static const char *const EXAMPLE[PW_DIM__COUNT] = {[PW_DIM_EACH] = "each",
+                                                     [PW_DIM_MASS] = "lb",
+                                                     [PW_DIM_LENGTH] = "mi",
+                                                     [PW_DIM_VOLUME] = "gal",
                                                      [PW_DIM_DURATION] = "h"};
   struct pw_decimal d;
   const char *p = text;

@@ -52,8 +52,23 @@ struct raw_rack {
   const struct pw_node *at;
 };
 
+struct raw_probe {
+  struct pw_probe p;
+  struct pw_ref rack;
+  const struct pw_node *at;
+};
+
+struct raw_setting {
+  struct pw_setting s;
+  struct raw_probe *probes;
+  int n_probes;
+  const struct pw_node *at;
+};
+
 struct raw_pit {
   struct pw_pit p;
+  struct raw_setting *settings;
+  int n_settings;
   struct raw_rack *racks;
   int n_racks;
   struct pw_ref charcoal, wood;
@@ -103,19 +118,28 @@ enum pw_section { PW_CUTS, PW_DISHES, PW_ITEMS, PW_PITS, PW_FINISHERS, PW_FUELS,
 /** Everything of one event file and its catalogs, before names are resolved.  Arrays are sorted by id, but for
  *  services, crew, instalments and uses, which keep the file's order. */
 struct raw_event {
-  struct pw_event ev;       /**< the plain fields */
+  struct pw_event ev;           /**< the plain fields */
   struct pw_ref zone, currency; /**< names from outside lists, kept with their places */
-  int head_count;           /**< 1: all services */
-  struct raw_service *services; int n_services;
-  struct raw_crew *crew;    int n_crew;
-  struct raw_use *uses;     int n_uses;
+  int head_count;               /**< 1: all services */
+  struct raw_service *services;
+  int n_services;
+  struct raw_crew *crew;
+  int n_crew;
+  struct raw_use *uses;
+  int n_uses;
   const struct pw_node *entries[PW_SECTION__COUNT]; /**< as written in the event file */
-  struct raw_cut *cuts;     int n_cuts;
-  struct raw_dish *dishes;  int n_dishes;
-  struct raw_item *items;   int n_items;
-  struct raw_fuel *fuels;   int n_fuels;
-  struct raw_pit *pits;     int n_pits;             /**< on the job only */
-  struct raw_finisher *finishers; int n_finishers;  /**< on the job only */
+  struct raw_cut *cuts;
+  int n_cuts;
+  struct raw_dish *dishes;
+  int n_dishes;
+  struct raw_item *items;
+  int n_items;
+  struct raw_fuel *fuels;
+  int n_fuels;
+  struct raw_pit *pits;
+  int n_pits; /**< on the job only */
+  struct raw_finisher *finishers;
+  int n_finishers;                                  /**< on the job only */
   const struct pw_node *at, *event_at, *weather_at; /**< places for faults */
 };
 
@@ -139,13 +163,6 @@ void pw_entries_read(struct raw_event *raw, const struct pw_catalog *catalog, st
 int pw_currency_digits(const char *code);
 /** "$" or "EUR " in the arena; NULL: no such ISO 4217 currency. */
 const char *pw_currency_sign(const char *code, struct pw_reader *r);
-
-/** Names to indices, late types, reachability: fills *ev.  Faults are diagnostics. */
-void pw_resolve(struct pw_event *ev, struct raw_event *raw, struct pw_reader *r);
-
-/** What resolve found out, for the cross-checks: index arrays are those of raw. */
-void pw_event_check(struct raw_event *raw, const bool *cut_used, const bool *dish_used, const bool *item_used,
-                    struct pw_reader *r);
 
 /** Table of one kind of catalog entry. */
 const struct pw_table *pw_catalog_table(enum pw_section section);

@@ -14,7 +14,7 @@
 pw_status pw_event_read(struct pw_event **out, const char *event_path, const char *catalog_dir, struct pw_ctx *ctx);
 
 /** The same from n bytes of text; `name` stands for the file in messages. */
-pw_status pw_event_read_text(struct pw_event **out, const char *name, const char *text, size_t n, const char *catalog_dir,
-                             struct pw_ctx *ctx);
+pw_status pw_event_read_text(struct pw_event **out, const char *name, const char *text, size_t n,
+                             const char *catalog_dir, struct pw_ctx *ctx);
 
 #endif

@@ -6,7 +6,8 @@
 
 #include <string.h>
 
-static const char *const FILES[] = {"cuts.yaml", "dishes.yaml", "items.yaml", "pits.yaml", "finishers.yaml", "fuels.yaml"};
+static const char *const FILES[] = {"cuts.yaml", "dishes.yaml",    "items.yaml",
+                                    "pits.yaml", "finishers.yaml", "fuels.yaml"};
 enum { N_FILES = sizeof FILES / sizeof *FILES };
 
 /* Adds the entries of one section of one file. */
@@ -19,7 +20,7 @@ static void section_add(struct pw_node *section, size_t *cap, const struct pw_no
       pw_reader_fault(r, &place, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pair->key);
     } else if (old && old->value->origin != map->origin) {
       pw_reader_fault(r, &place, "duplicate-id", "\"%s\" stands in %s as well (line %d): keep one of them", pair->key,
-                       old->value->origin->file, old->line);
+                      old->value->origin->file, old->line);
     } else if (!old && pair->value->kind == PW_NODE_MAP) {
       if (pw_arena_grow(r->ctx->arena, &section->pairs, cap, (size_t)section->n, sizeof *section->pairs) != 0) {
         r->is_out_of_memory = true;

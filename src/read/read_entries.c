@@ -7,7 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- merging ------------------------------------------------------------------------------------------------------ */
+/* ---- merging ------------------------------------------------------------------------------------------------------
+ */
 
 /* Keys that say one thing in two ways: a new one drops the old one. */
 static bool is_replaced(const char *key, const struct pw_node *over)
@@ -69,7 +70,8 @@ struct pw_node *pw_entry_merge(const struct pw_node *base, const struct pw_node 
   return merged;
 }
 
-/* ---- entries ------------------------------------------------------------------------------------------------------ */
+/* ---- entries ------------------------------------------------------------------------------------------------------
+ */
 
 struct entry {
   const char *id;
@@ -96,8 +98,8 @@ static void drop_key(struct pw_node *map, const char *key)
 }
 
 /* The catalog entry that `use` names, or NULL after a fault; *is_fine is false then. */
-static const struct pw_node *use_find(const struct pw_node *use, const struct pw_node *section, const struct pw_node *own,
-                                      const char *what, bool *is_fine, struct pw_reader *r)
+static const struct pw_node *use_find(const struct pw_node *use, const struct pw_node *section,
+                                      const struct pw_node *own, const char *what, bool *is_fine, struct pw_reader *r)
 {
   const char *id = pw_node_text(r, use, "use");
   const struct pw_node *base = id ? pw_node_get(section, id) : NULL;
@@ -105,10 +107,12 @@ static const struct pw_node *use_find(const struct pw_node *use, const struct pw
   if (base || !id)
     return base;
   if (pw_node_find(own, id))
-    pw_reader_fault(r, use, "bad-use", "\"%s\" is an entry of this event; \"use\" takes entries of the catalog only", id);
+    pw_reader_fault(r, use, "bad-use", "\"%s\" is an entry of this event; \"use\" takes entries of the catalog only",
+                    id);
   else
-    pw_reader_fault(r, use, "unknown-id", "the catalog has no %s \"%s\"; %s", what, pw_node_shown(r, use),
-                     pw_reader_suggest(r, id, section->pairs, section->n, sizeof *section->pairs, offsetof(struct pw_pair, key)));
+    pw_reader_fault(
+        r, use, "unknown-id", "the catalog has no %s \"%s\"; %s", what, pw_node_shown(r, use),
+        pw_reader_suggest(r, id, section->pairs, section->n, sizeof *section->pairs, offsetof(struct pw_pair, key)));
   return NULL;
 }
 
@@ -145,7 +149,8 @@ static int entries_list(struct entry *out, const struct pw_node *section, const 
     }
     if (pair->value->kind != PW_NODE_MAP) {
       if (pair->value->kind != PW_NODE_BROKEN)
-        pw_reader_fault(r, &place, "bad-kind", "\"%s\" needs a block of keys under it: the fields to change", pair->key);
+        pw_reader_fault(r, &place, "bad-kind", "\"%s\" needs a block of keys under it: the fields to change",
+                        pair->key);
       continue;
     }
     const struct pw_node *use = pw_node_get(pair->value, "use");
@@ -175,7 +180,8 @@ static int picks_list(struct entry *out, const struct pw_node *section, const st
       const struct pw_node *given = pw_node_get(item, "id");
       id_node = given ? given : use;
       if (!id_node) {
-        pw_reader_fault(r, item, "missing-key", "%s on the job needs \"use\" (an id of the catalog) or \"id\" (a name of its own)", what);
+        pw_reader_fault(r, item, "missing-key",
+                        "%s on the job needs \"use\" (an id of the catalog) or \"id\" (a name of its own)", what);
         continue;
       }
       id = pw_node_text(r, id_node, given ? "id" : "use");
@@ -193,15 +199,16 @@ static int picks_list(struct entry *out, const struct pw_node *section, const st
     if (!id || !node || !is_fine)
       continue;
     if (!pw_id_is_sound(id)) {
-      pw_reader_fault(r, id_node, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pw_node_shown(r, id_node));
+      pw_reader_fault(r, id_node, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"",
+                      pw_node_shown(r, id_node));
       continue;
     }
     bool is_double = false;
     for (int k = 0; k < n; k++)
       is_double = is_double || strcmp(out[k].id, id) == 0;
     if (is_double)
-      pw_reader_fault(r, id_node, "duplicate-id", "%s \"%s\" is on the job already: give each its own id, {use: %s, id: %s-2}", what,
-                       id, id, id);
+      pw_reader_fault(r, id_node, "duplicate-id",
+                      "%s \"%s\" is on the job already: give each its own id, {use: %s, id: %s-2}", what, id, id, id);
     else
       out[n++] = (struct entry){id, node, false};
   }
@@ -222,7 +229,8 @@ static void *section_read(enum pw_section section, const struct pw_catalog *cata
   if (!entries)
     return NULL;
   bool is_list = section == PW_PITS || section == PW_FINISHERS;
-  int found = is_list ? picks_list(entries, all, own, what[section], r) : entries_list(entries, all, own, what[section], r);
+  int found =
+      is_list ? picks_list(entries, all, own, what[section], r) : entries_list(entries, all, own, what[section], r);
   qsort(entries, (size_t)found, sizeof *entries, entry_order);
   char *array = pw_reader_array(r, found, table->size);
   if (!array)

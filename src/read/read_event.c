@@ -3,7 +3,7 @@
 
 #include "base/arena.h"
 #include "base/diag.h"
-#include "read/raw.h"
+#include "read/resolve.h"
 #include "read/source_file.h"
 
 #include <string.h>
@@ -31,7 +31,8 @@ static void sort_diags(struct pw_ctx *ctx, int first, const char *event_file)
   }
 }
 
-static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, const char *catalog_dir, struct pw_reader *r)
+static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, const char *catalog_dir,
+                           struct pw_reader *r)
 {
   struct raw_event *raw = pw_reader_array(r, 1, sizeof *raw);
   struct pw_catalog catalog;
@@ -44,15 +45,17 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
   if (status || r->is_out_of_memory)
     return PW_ERR_MEMORY;
   pw_entries_read(raw, &catalog, r);
-  if (!r->is_out_of_memory) {
-    raw->ev.file = root->origin->file;
-    pw_resolve(ev, raw, r);
-  }
+  raw->ev.file = root->origin->file;
+  void (*const steps[])(struct raw_event *, struct pw_reader *) = {pw_resolve_head, pw_resolve_entries, pw_resolve_job};
+  for (size_t i = 0; i < sizeof steps / sizeof *steps && !r->is_out_of_memory; i++)
+    steps[i](raw, r);
+  if (!r->is_out_of_memory)
+    pw_event_keep(ev, raw, r);
   return r->is_out_of_memory ? PW_ERR_MEMORY : pw_diag_status(r->ctx);
 }
 
-pw_status pw_event_read_text(struct pw_event **out, const char *name, const char *text, size_t n, const char *catalog_dir,
-                             struct pw_ctx *ctx)
+pw_status pw_event_read_text(struct pw_event **out, const char *name, const char *text, size_t n,
+                             const char *catalog_dir, struct pw_ctx *ctx)
 {
   *out = NULL;
   struct pw_reader r = {.ctx = ctx, .money_digits = 2};
@@ -66,7 +69,8 @@ pw_status pw_event_read_text(struct pw_event **out, const char *name, const char
   *origin = (struct pw_origin){file, false};
   pw_status status = pw_yaml_read(&root, text, n, origin, ctx);
   if (!status && root->kind != PW_NODE_MAP) {
-    pw_reader_fault(&r, root, "bad-kind", "an event file needs blocks such as \"event:\", \"services:\" and \"terms:\"");
+    pw_reader_fault(&r, root, "bad-kind",
+                    "an event file needs blocks such as \"event:\", \"services:\" and \"terms:\"");
     status = r.is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
   }
   if (!status)

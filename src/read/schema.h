@@ -4,6 +4,7 @@
 #define PW_SCHEMA_H
 
 #include "base/units.h"
+#include "read/reader.h"
 #include "read/yaml_tree.h"
 
 enum pw_field_type {
@@ -22,16 +23,16 @@ enum pw_field_type {
   PW_FT_WORDS,    /**< const char **: list of texts, number at count_offset */
   PW_FT_REF,      /**< struct pw_ref: id of an entry, "none" for nothing */
   /* kept as a node; typed where the rest is known */
-  PW_FT_TIME,     /**< const struct pw_node *: "17:30" or "2027-06-11 20:00" */
-  PW_FT_AMOUNT,   /**< const struct pw_node *: weight, volume or count, by the item's unit or the portion */
-  PW_FT_PRICE,    /**< const struct pw_node *: money, or money per unit */
-  PW_FT_COUNTS,   /**< const struct pw_node *: map of guest classes to whole numbers */
-  PW_FT_ENTRIES,  /**< const struct pw_node *: map of catalog entries (table), with "use" in an event */
-  PW_FT_PICKS,    /**< const struct pw_node *: list of catalog ids or entries (table) with "use" and "id" */
+  PW_FT_TIME,    /**< const struct pw_node *: "17:30" or "2027-06-11 20:00" */
+  PW_FT_AMOUNT,  /**< const struct pw_node *: weight, volume or count, by the item's unit or the portion */
+  PW_FT_PRICE,   /**< const struct pw_node *: money, or money per unit */
+  PW_FT_COUNTS,  /**< const struct pw_node *: map of guest classes to whole numbers */
+  PW_FT_ENTRIES, /**< const struct pw_node *: map of catalog entries (table), with "use" in an event */
+  PW_FT_PICKS,   /**< const struct pw_node *: list of catalog ids or entries (table) with "use" and "id" */
   /* nested */
-  PW_FT_BLOCK,    /**< struct at offset, by table */
-  PW_FT_LIST,     /**< pointer to an array by table, number at count_offset */
-  PW_FT_MAP       /**< the same from a map, sorted by key; the key goes to the table's id_offset */
+  PW_FT_BLOCK, /**< struct at offset, by table */
+  PW_FT_LIST,  /**< pointer to an array by table, number at count_offset */
+  PW_FT_MAP    /**< the same from a map, sorted by key; the key goes to the table's id_offset */
 };
 
 struct pw_table;
@@ -42,10 +43,10 @@ struct pw_field {
   enum pw_field_type type;
   enum pw_dim dim;
   bool is_required;
-  bool is_source;       /**< required in catalogs only; in an event "the event file" stands in */
+  bool is_source; /**< required in catalogs only; in an event "the event file" stands in */
   size_t offset, count_offset;
-  size_t seen_offset;   /**< 1 + offset of a bool set when the key is given; 0: none */
-  double scale;         /**< 0 stands for 1 */
+  size_t seen_offset;          /**< 1 + offset of a bool set when the key is given; 0: none */
+  double scale;                /**< 0 stands for 1 */
   const char *def, *min, *max; /**< NULL: zero / no limit */
   const char *const *choices;  /**< ends with NULL */
   const struct pw_table *table;
@@ -53,7 +54,7 @@ struct pw_field {
 };
 
 struct pw_table {
-  const char *what;     /**< "a cut": for messages */
+  const char *what; /**< "a cut": for messages */
   const struct pw_field *fields;
   int n;
   size_t size;          /**< of the struct */
@@ -64,46 +65,11 @@ struct pw_table {
 
 /** Name of another entry as written. */
 struct pw_ref {
-  const char *name;     /**< NULL: none */
+  const char *name; /**< NULL: none */
   const struct pw_node *at;
-};
-
-struct pw_reader {
-  struct pw_ctx *ctx;
-  int money_digits;     /**< decimals of the event's currency */
-  bool is_out_of_memory; /**< sticky */
 };
 
 /** Fills *out (zeroed by the caller) from a map node.  Faults become diagnostics; fields with faults stay zero. */
 void pw_schema_read(const struct pw_table *table, const struct pw_node *map, void *out, struct pw_reader *r);
-
-/** Adds an error at a node (or without a place for NULL), once: the same fault at the same place is not repeated. */
-void pw_reader_fault(struct pw_reader *r, const struct pw_node *at, const char *code, const char *format, ...)
-    __attribute__((format(printf, 4, 5)));
-/** The same as a warning. */
-void pw_reader_warn(struct pw_reader *r, const struct pw_node *at, const char *code, const char *format, ...)
-    __attribute__((format(printf, 4, 5)));
-
-/** Text of a scalar shortened for messages. */
-const char *pw_node_shown(struct pw_reader *r, const struct pw_node *node);
-
-/** True for 1..40 letters, digits, "-", "_", a letter or digit first. */
-bool pw_id_is_sound(const char *id);
-
-/** The scalar's text when the node is one with something in it; else a fault that names `key` and NULL. */
-const char *pw_node_text(struct pw_reader *r, const struct pw_node *node, const char *key);
-
-/** Typed reading of one node, for the kinds that are typed late.  Faults name `key`.  False after a fault. */
-bool pw_node_quantity(struct pw_reader *r, const struct pw_node *node, const char *key, enum pw_dim dim, double *si);
-bool pw_node_money(struct pw_reader *r, const struct pw_node *node, const char *key, pw_cents *cents);
-bool pw_node_rate(struct pw_reader *r, const struct pw_node *node, const char *key, enum pw_dim dim, double *cents_per_si);
-
-/** Zeroed memory that notes when there is none. */
-void *pw_reader_array(struct pw_reader *r, int n, size_t size);
-
-/** "did you mean \"x\"?" or the list of what there is, for names in an array of n elements of `size` bytes whose
- *  const char * lies at `offset`. */
-const char *pw_reader_suggest(struct pw_reader *r, const char *word, const void *elements, int n, size_t size,
-                               size_t offset);
 
 #endif

@@ -6,7 +6,10 @@
 
 #include <string.h>
 
-size_t pw_source_mark_size(const char *text, size_t n) { return n >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0; }
+size_t pw_source_mark_size(const char *text, size_t n)
+{
+  return n >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
+}
 
 bool pw_source_check(const char *text, size_t n, const char *file, struct pw_ctx *ctx)
 {

@@ -1,17 +1,14 @@
 /* tables_catalog.c - the fields of catalog entries: key, dimension, place, limits, help.  Limits are wide: they catch
  * slips of the pen (a brisket of 14 oz, an oven at 2500 F), not unusual cooks. */
 #include "read/raw.h"
-
-#include <stddef.h>
-
-#define TABLE(of_what, type, row_array)                                                                          \
-  .what = (of_what), .fields = (row_array), .n = sizeof(row_array) / sizeof *(row_array), .size = sizeof(struct type)
+#include "read/table_rows.h"
 
 static const char *const KINDS[] = {"beef", "pork", "lamb", "poultry", "sausage", "fish", "plant", NULL};
 static const char *const SAFETY[] = {"intact", "tenderized", "ground", "poultry", "precooked", "plant", NULL};
 static const char *const SHAPES[] = {"slab", "cylinder", "sphere", NULL};
 static const char *const FORMS[] = {"sliced", "pulled", "chopped", "whole", "spooned", NULL};
-static const char *const CATEGORIES[] = {"meat", "side", "bread", "sauce", "seasoning", "drink", "disposable", "supply", "fuel", NULL};
+static const char *const CATEGORIES[] = {"meat",  "side",       "bread",  "sauce", "seasoning",
+                                         "drink", "disposable", "supply", "fuel",  NULL};
 static const char *const UNITS[] = {"kg", "L", "each", NULL};
 static const char *const STORES[] = {"dry", "chilled", "frozen", NULL};
 static const char *const BASES[] = {"portion", "guest", "piece", "kg-raw", "service", "event", NULL};
@@ -21,346 +18,308 @@ static const char *const FINISHER_KINDS[] = {"oven", "hold", NULL};
 /* ---- uses -------------------------------------------------------------------------------------------------------- */
 
 static const struct pw_field use_fields[] = {
-    {.key = "item", .type = PW_FT_REF, .offset = offsetof(struct raw_use, item), .is_required = true, .help = "id of an item"},
-    {.key = "amount", .type = PW_FT_AMOUNT, .offset = offsetof(struct raw_use, amount), .is_required = true,
-     .help = "how much, in the item's kind of unit, such as 18 g"},
-    {.key = "per", .type = PW_FT_CHOICE, .offset = offsetof(struct raw_use, per), .is_required = true, .choices = BASES,
-     .help = "for each what"},
+    NEED_REF("item", offsetof(struct raw_use, item), "id of an item"),
+    NEED_NODE("amount", AMOUNT, offsetof(struct raw_use, amount), "how much, in the item's kind of unit, such as 18 g"),
+    NEED_CHOICE("per", offsetof(struct raw_use, per), BASES, "for each what"),
 };
-const struct pw_table pw_table_use = {TABLE("a use", raw_use, use_fields)};
+const struct pw_table pw_table_use = {PW_TABLE("a use", raw_use, use_fields)};
 
 /* ---- cuts -------------------------------------------------------------------------------------------------------- */
 
 #define CUT(member) offsetof(struct raw_cut, member)
 
 static const struct pw_field piece_fields[] = {
-    {.key = "weight", .type = PW_FT_QUANTITY, .dim = PW_DIM_MASS, .offset = CUT(c.piece_kg), .is_required = true, .min = "0.5 oz",
-     .max = "300 lb", .help = "mean weight of one piece as bought"},
-    {.key = "spread", .type = PW_FT_QUANTITY, .dim = PW_DIM_MASS, .offset = CUT(c.piece_sd_kg), .def = "0 kg", .min = "0 kg",
-     .max = "100 lb", .help = "standard deviation of that weight"},
-    {.key = "length", .type = PW_FT_QUANTITY, .dim = PW_DIM_LENGTH, .offset = CUT(c.length_m), .is_required = true, .min = "1 cm",
-     .max = "3 m", .help = "as it lies on the rack, along the pit"},
-    {.key = "width", .type = PW_FT_QUANTITY, .dim = PW_DIM_LENGTH, .offset = CUT(c.width_m), .is_required = true, .min = "1 cm",
-     .max = "3 m", .help = "as it lies on the rack, across the pit"},
-    {.key = "height", .type = PW_FT_QUANTITY, .dim = PW_DIM_LENGTH, .offset = CUT(c.height_m), .is_required = true, .min = "0.5 cm",
-     .max = "1.5 m", .help = "as it lies on the rack, upwards"},
-    {.key = "wrapped_length", .type = PW_FT_QUANTITY, .dim = PW_DIM_LENGTH, .offset = CUT(c.wrapped_length_m), .min = "1 cm",
-     .max = "3 m", .seen_offset = 1 + CUT(has_wrapped_length), .help = "after it has shrunk and is wrapped; default: length"},
-    {.key = "wrapped_width", .type = PW_FT_QUANTITY, .dim = PW_DIM_LENGTH, .offset = CUT(c.wrapped_width_m), .min = "1 cm",
-     .max = "3 m", .seen_offset = 1 + CUT(has_wrapped_width), .help = "after it has shrunk and is wrapped; default: width"},
-    {.key = "clearance", .type = PW_FT_QUANTITY, .dim = PW_DIM_LENGTH, .offset = CUT(c.clearance_m), .def = "0 in", .min = "0 in",
-     .max = "12 in", .help = "free space, added once to length and width"},
-    {.key = "turns", .type = PW_FT_BOOL, .offset = CUT(c.may_turn), .def = "true", .help = "may lie either way round"},
-    {.key = "shape", .type = PW_FT_CHOICE, .offset = CUT(c.shape), .is_required = true, .choices = SHAPES,
-     .help = "which body heat flows into"},
-    {.key = "half", .type = PW_FT_QUANTITY, .dim = PW_DIM_LENGTH, .offset = CUT(c.half_m), .is_required = true, .min = "2 mm",
-     .max = "40 cm", .help = "half thickness of a slab, radius of a cylinder or sphere"},
-    {.key = "diffusivity", .type = PW_FT_QUANTITY, .dim = PW_DIM_DIFFUSIVITY, .offset = CUT(c.diffusivity_m2_s), .is_required = true,
-     .min = "0.03 mm2/s", .max = "1 mm2/s", .help = "thermal diffusivity of the raw food"},
-    {.key = "units", .type = PW_FT_QUANTITY, .dim = PW_DIM_NUMBER, .offset = CUT(c.units_per_piece), .def = "1", .min = "0.1",
-     .max = "1000", .help = "servable units in one piece (links on a tray)"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = CUT(piece_source), .help = "where these numbers come from"},
+    NEED_QUANTITY("weight", MASS, CUT(c.piece_kg), "0.5 oz", "300 lb", "mean weight of one piece as bought"),
+    QUANTITY("spread", MASS, CUT(c.piece_sd_kg), "0 kg", "0 kg", "100 lb", "standard deviation of that weight"),
+    NEED_QUANTITY("length", LENGTH, CUT(c.length_m), "1 cm", "3 m", "as it lies on the rack, along the pit"),
+    NEED_QUANTITY("width", LENGTH, CUT(c.width_m), "1 cm", "3 m", "as it lies on the rack, across the pit"),
+    NEED_QUANTITY("height", LENGTH, CUT(c.height_m), "0.5 cm", "1.5 m", "as it lies on the rack, upwards"),
+    SEEN_QUANTITY("wrapped_length", LENGTH, CUT(c.wrapped_length_m), CUT(has_wrapped_length), "1 cm", "3 m",
+                  "after it has shrunk and is wrapped; default: length"),
+    SEEN_QUANTITY("wrapped_width", LENGTH, CUT(c.wrapped_width_m), CUT(has_wrapped_width), "1 cm", "3 m",
+                  "after it has shrunk and is wrapped; default: width"),
+    QUANTITY("clearance", LENGTH, CUT(c.clearance_m), "0 in", "0 in", "12 in",
+             "free space, added once to length and width"),
+    BOOL("turns", CUT(c.may_turn), "true", "may lie either way round"),
+    NEED_CHOICE("shape", CUT(c.shape), SHAPES, "which body heat flows into"),
+    NEED_QUANTITY("half", LENGTH, CUT(c.half_m), "2 mm", "40 cm",
+                  "half thickness of a slab, radius of a cylinder or sphere"),
+    NEED_QUANTITY("diffusivity", DIFFUSIVITY, CUT(c.diffusivity_m2_s), "0.03 mm2/s", "1 mm2/s",
+                  "thermal diffusivity of the raw food"),
+    QUANTITY("start", TEMP, CUT(c.start_c), NULL, "33 F", "140 F",
+             "core temperature when it goes on; default: \"from\" of the smoke"),
+    QUANTITY("units", NUMBER, CUT(c.units_per_piece), "1", "0.1", "1000",
+             "servable units in one piece (links on a tray)"),
+    SOURCE(CUT(piece_source)),
 };
-static const struct pw_table piece_table = {TABLE("a \"piece\" block", raw_cut, piece_fields)};
+static const struct pw_table piece_table = {PW_TABLE("a \"piece\" block", raw_cut, piece_fields)};
 
 static const struct pw_field yield_fields[] = {
-    {.key = "trim", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = CUT(c.trim_frac), .is_required = true, .min = "20 %",
-     .max = "130 %", .help = "trimmed weight of bought weight"},
-    {.key = "trim_spread", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = CUT(c.trim_sd_frac), .def = "0 %", .min = "0 %",
-     .max = "25 %", .help = "its standard deviation"},
-    {.key = "cook", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = CUT(c.cook_frac), .is_required = true, .min = "20 %",
-     .max = "130 %", .help = "cooked weight of trimmed weight"},
-    {.key = "cook_spread", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = CUT(c.cook_sd_frac), .def = "0 %", .min = "0 %",
-     .max = "25 %", .help = "its standard deviation"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = CUT(c.yield_source), .help = "where these numbers come from"},
+    NEED_QUANTITY("trim", FRACTION, CUT(c.trim_frac), "20 %", "130 %", "trimmed weight of bought weight"),
+    QUANTITY("trim_spread", FRACTION, CUT(c.trim_sd_frac), "0 %", "0 %", "25 %", "its standard deviation"),
+    NEED_QUANTITY("cook", FRACTION, CUT(c.cook_frac), "20 %", "130 %", "cooked weight of trimmed weight"),
+    QUANTITY("cook_spread", FRACTION, CUT(c.cook_sd_frac), "0 %", "0 %", "25 %", "its standard deviation"),
+    SOURCE(CUT(c.yield_source)),
 };
-static const struct pw_table yield_table = {TABLE("a \"yield\" block", raw_cut, yield_fields)};
+static const struct pw_table yield_table = {PW_TABLE("a \"yield\" block", raw_cut, yield_fields)};
+
+static const struct pw_field reading_fields[] = {
+    NEED_QUANTITY("at", TEMP, offsetof(struct pw_reading, air_c), "120 F", "750 F",
+                  "mean air temperature of the stage"),
+    NEED_MINUTES("time", offsetof(struct pw_reading, minutes), "5 min", "48 h", "how long it took"),
+};
+static const struct pw_table reading_table = {PW_TABLE("a reading of a stage", pw_reading, reading_fields)};
 
 #define STAGE(member) offsetof(struct pw_stage, member)
 static const struct pw_field stage_fields[] = {
-    {.key = "time", .type = PW_FT_WHOLE, .dim = PW_DIM_DURATION, .offset = STAGE(ref_min), .is_required = true, .min = "5 min",
-     .max = "48 h", .help = "how long this piece takes"},
-    {.key = "at", .type = PW_FT_QUANTITY, .dim = PW_DIM_TEMP, .offset = STAGE(ref_c), .is_required = true, .min = "120 F",
-     .max = "750 F", .help = "air temperature that time was taken at"},
-    {.key = "from", .type = PW_FT_QUANTITY, .dim = PW_DIM_TEMP, .offset = STAGE(from_c), .is_required = true, .min = "0 F",
-     .max = "212 F", .help = "core temperature at its start"},
-    {.key = "to", .type = PW_FT_QUANTITY, .dim = PW_DIM_TEMP, .offset = STAGE(to_c), .is_required = true, .min = "50 F",
-     .max = "212 F", .help = "core temperature at its end"},
-    {.key = "low", .type = PW_FT_QUANTITY, .dim = PW_DIM_TEMP, .offset = STAGE(low_c), .is_required = true, .min = "120 F",
-     .max = "750 F", .help = "coolest air it may be run at"},
-    {.key = "high", .type = PW_FT_QUANTITY, .dim = PW_DIM_TEMP, .offset = STAGE(high_c), .is_required = true, .min = "120 F",
-     .max = "750 F", .help = "hottest air it may be run at"},
-    {.key = "best", .type = PW_FT_QUANTITY, .dim = PW_DIM_TEMP, .offset = STAGE(best_c), .is_required = true, .min = "120 F",
-     .max = "750 F", .help = "the cook's favourite air temperature"},
-    {.key = "spread", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = STAGE(spread_frac), .def = "0 %", .min = "0 %",
-     .max = "60 %", .help = "standard deviation of the time, of the time"},
-    {.key = "oven", .type = PW_FT_BOOL, .offset = STAGE(in_oven), .def = "false", .help = "may run in an oven (finish only)"},
-    {.key = "look", .type = PW_FT_TEXT, .offset = STAGE(look), .help = "what the cook looks for at its end"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = STAGE(source), .help = "where these numbers come from"},
+    NEED_MINUTES("time", STAGE(ref_min), "5 min", "48 h", "how long this piece takes"),
+    NEED_QUANTITY("at", TEMP, STAGE(ref_c), "120 F", "750 F", "air temperature that time was taken at"),
+    NEED_QUANTITY("from", TEMP, STAGE(from_c), "0 F", "212 F", "core temperature at its start"),
+    NEED_QUANTITY("to", TEMP, STAGE(to_c), "50 F", "212 F", "core temperature at its end"),
+    NEED_QUANTITY("low", TEMP, STAGE(low_c), "120 F", "750 F", "coolest air it may be run at"),
+    NEED_QUANTITY("high", TEMP, STAGE(high_c), "120 F", "750 F", "hottest air it may be run at"),
+    NEED_QUANTITY("best", TEMP, STAGE(best_c), "120 F", "750 F", "the cook's favourite air temperature"),
+    QUANTITY("spread", FRACTION, STAGE(spread_frac), "0 %", "0 %", "60 %",
+             "standard deviation of the time, of the time"),
+    QUANTITY("weight", MASS, STAGE(ref_kg), "0 kg", "0 kg", "300 lb",
+             "raw weight of the piece that time was taken for; default: the cut's own piece"),
+    LIST("readings", STAGE(own), STAGE(n_own), reading_table,
+         "your own cooks: a list of {at, time}; they replace the theory between them"),
+    BOOL("oven", STAGE(in_oven), "false", "may run in an oven (finish only)"),
+    TEXT("look", STAGE(look), NULL, "what the cook looks for at its end"),
+    SOURCE(STAGE(source)),
 };
-static const struct pw_table stage_table = {TABLE("a cooking stage", pw_stage, stage_fields)};
+static const struct pw_table stage_table = {PW_TABLE("a cooking stage", pw_stage, stage_fields)};
 
 static const struct pw_field rest_fields[] = {
-    {.key = "least", .type = PW_FT_WHOLE, .dim = PW_DIM_DURATION, .offset = CUT(c.rest_min), .is_required = true, .min = "0 min",
-     .max = "12 h", .help = "least rest after cooking"},
-    {.key = "hold_longest", .type = PW_FT_WHOLE, .dim = PW_DIM_DURATION, .offset = CUT(c.hold_max_min), .is_required = true,
-     .min = "0 min", .max = "24 h", .help = "longest hot hold after the rest"},
-    {.key = "pans", .type = PW_FT_QUANTITY, .dim = PW_DIM_NUMBER, .offset = CUT(c.pans_per_piece), .is_required = true, .min = "0",
-     .max = "50", .help = "room of one piece in a hot box, in full-size pans"},
-    {.key = "serve_core", .type = PW_FT_QUANTITY, .dim = PW_DIM_TEMP, .offset = CUT(c.serve_core_c), .is_required = true,
-     .min = "100 F", .max = "212 F", .help = "least core temperature at the end of cooking"},
-    {.key = "may_chill", .type = PW_FT_BOOL, .offset = CUT(c.may_chill), .def = "false", .help = "may be cooked the day before"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = CUT(rest_source), .help = "where these numbers come from"},
+    NEED_MINUTES("least", CUT(c.rest_min), "0 min", "12 h", "least rest after cooking"),
+    NEED_MINUTES("hold_longest", CUT(c.hold_max_min), "0 min", "24 h", "longest hot hold after the rest"),
+    NEED_QUANTITY("pans", NUMBER, CUT(c.pans_per_piece), "0", "50",
+                  "room of one piece in a hot box, in full-size pans"),
+    NEED_QUANTITY("serve_core", TEMP, CUT(c.serve_core_c), "100 F", "212 F",
+                  "least core temperature at the end of cooking"),
+    BOOL("may_chill", CUT(c.may_chill), "false", "may be cooked the day before"),
+    SOURCE(CUT(rest_source)),
 };
-static const struct pw_table rest_table = {TABLE("a \"rest\" block", raw_cut, rest_fields)};
+static const struct pw_table rest_table = {PW_TABLE("a \"rest\" block", raw_cut, rest_fields)};
 
-#define HANDS(name, member, words)                                                                                     \
-  {.key = (name), .type = PW_FT_QUANTITY, .dim = PW_DIM_DURATION, .offset = CUT(c.member), .def = "0 min", .min = "0 min",   \
-   .max = "4 h", .help = (words)}
+#define HANDS(name, member, words) QUANTITY(name, DURATION, CUT(c.member), "0 min", "0 min", "4 h", words)
 static const struct pw_field hands_fields[] = {
     HANDS("prep", prep_min, "trim, rub, tray up: hands per piece"),
     HANDS("load", load_min, "onto the rack: hands per piece"),
     HANDS("wrap", wrap_min, "hands per piece"),
     HANDS("unload", unload_min, "off the rack: hands per piece"),
     HANDS("carve", carve_min, "slice or pull: hands per piece"),
-    {.key = "mop_every", .type = PW_FT_WHOLE, .dim = PW_DIM_DURATION, .offset = CUT(c.mop_every_min), .def = "0 min", .min = "0 min",
-     .max = "12 h", .help = "mop or spritz interval once the rub has set; 0 min for none"},
-    {.key = "rub_set", .type = PW_FT_WHOLE, .dim = PW_DIM_DURATION, .offset = CUT(c.rub_set_min), .def = "0 min", .min = "0 min",
-     .max = "24 h", .help = "no mop before this long in the smoke"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = CUT(hands_source), .help = "where these numbers come from"},
+    MINUTES("mop_every", CUT(c.mop_every_min), "0 min", "0 min", "12 h",
+            "mop or spritz interval once the rub has set; 0 min for none"),
+    MINUTES("rub_set", CUT(c.rub_set_min), "0 min", "0 min", "24 h", "no mop before this long in the smoke"),
+    SOURCE(CUT(hands_source)),
 };
-static const struct pw_table hands_table = {TABLE("a \"hands\" block", raw_cut, hands_fields)};
+static const struct pw_table hands_table = {PW_TABLE("a \"hands\" block", raw_cut, hands_fields)};
 
 static const struct pw_field cut_fields[] = {
-    {.key = "name", .type = PW_FT_TEXT, .offset = CUT(c.name), .is_required = true, .help = "as it is printed"},
-    {.key = "kind", .type = PW_FT_CHOICE, .offset = CUT(c.kind), .is_required = true, .choices = KINDS, .help = "kind of meat"},
-    {.key = "safety", .type = PW_FT_CHOICE, .offset = CUT(c.safety), .is_required = true, .choices = SAFETY,
-     .help = "which Food Code cooking rule applies"},
-    {.key = "item", .type = PW_FT_REF, .offset = CUT(item), .help = "id of the item that is bought"},
-    {.key = "piece", .type = PW_FT_BLOCK, .is_required = true, .table = &piece_table, .help = "one piece as bought"},
-    {.key = "yield", .type = PW_FT_BLOCK, .is_required = true, .table = &yield_table, .help = "what is left of it"},
-    {.key = "smoke", .type = PW_FT_BLOCK, .offset = CUT(c.smoke), .seen_offset = 1 + CUT(c.smoke.is_used), .is_required = true,
-     .table = &stage_table, .help = "open on the rack"},
-    {.key = "finish", .type = PW_FT_BLOCK, .offset = CUT(c.finish), .seen_offset = 1 + CUT(c.finish.is_used), .table = &stage_table,
-     .help = "wrapped, in the pit or an oven; leave out for one-stage cuts"},
-    {.key = "rest", .type = PW_FT_BLOCK, .is_required = true, .table = &rest_table, .help = "rest and hot hold"},
-    {.key = "hands", .type = PW_FT_BLOCK, .is_required = true, .table = &hands_table, .help = "minutes of work per piece"},
-    {.key = "uses", .type = PW_FT_LIST, .offset = CUT(uses), .count_offset = CUT(n_uses), .table = &pw_table_use,
-     .help = "rub, paper and so on"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = CUT(c.source), .help = "where this entry comes from"},
+    NEED_TEXT("name", CUT(c.name), "as it is printed"),
+    NEED_CHOICE("kind", CUT(c.kind), KINDS, "kind of meat"),
+    NEED_CHOICE("safety", CUT(c.safety), SAFETY, "which Food Code cooking rule applies"),
+    REF("item", CUT(item), "id of the item that is bought"),
+    NEED_BLOCK("piece", 0, piece_table, "one piece as bought"),
+    NEED_BLOCK("yield", 0, yield_table, "what is left of it"),
+    NEED_SEEN_BLOCK("smoke", CUT(c.smoke), CUT(c.smoke.is_used), stage_table, "open on the rack"),
+    SEEN_BLOCK("finish", CUT(c.finish), CUT(c.finish.is_used), stage_table,
+               "wrapped, in the pit or an oven; leave out for one-stage cuts"),
+    NEED_BLOCK("rest", 0, rest_table, "rest and hot hold"),
+    NEED_BLOCK("hands", 0, hands_table, "minutes of work per piece"),
+    LIST("uses", CUT(uses), CUT(n_uses), pw_table_use, "rub, paper and so on"),
+    SOURCE(CUT(c.source)),
 };
-static const struct pw_table cut_table = {TABLE("a cut", raw_cut, cut_fields), .id_offset = CUT(c.id), .at_offset = 1 + CUT(at)};
+static const struct pw_table cut_table = {PW_TABLE("a cut", raw_cut, cut_fields), .id_offset = CUT(c.id),
+                                          .at_offset = 1 + CUT(at)};
 
 /* ---- dishes ------------------------------------------------------------------------------------------------------ */
 
 #define DISH(member) offsetof(struct raw_dish, member)
 static const struct pw_field dish_fields[] = {
-    {.key = "name", .type = PW_FT_TEXT, .offset = DISH(d.name), .is_required = true, .help = "as it is printed"},
-    {.key = "cut", .type = PW_FT_REF, .offset = DISH(cut), .help = "id of the cut it is made of; leave out when it does not come "
-                                                                   "from the pit"},
-    {.key = "form", .type = PW_FT_CHOICE, .offset = DISH(d.form), .def = "whole", .choices = FORMS, .help = "how it is served"},
-    {.key = "carve", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = DISH(d.carve_frac), .def = "100 %", .min = "20 %",
-     .max = "150 %", .help = "served weight of cooked weight"},
-    {.key = "carve_spread", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = DISH(d.carve_sd_frac), .def = "0 %", .min = "0 %",
-     .max = "25 %", .help = "its standard deviation"},
-    {.key = "portion", .type = PW_FT_AMOUNT, .offset = DISH(portion), .is_required = true,
-     .help = "what one guest takes: a weight such as 5 oz, or a count such as 2 each"},
-    {.key = "portion_spread", .type = PW_FT_QUANTITY, .dim = PW_DIM_MASS, .offset = DISH(d.portion_sd_kg), .def = "0 oz", .min = "0 oz",
-     .max = "2 lb", .help = "standard deviation of the weight taken"},
-    {.key = "take", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = DISH(d.take_frac), .is_required = true, .min = "0 %",
-     .max = "100 %", .help = "chance that a guest takes it"},
-    {.key = "reserve", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = DISH(d.reserve_frac), .def = "0 %", .min = "0 %",
-     .max = "100 %", .help = "extra where no spread is known"},
-    {.key = "pan_portions", .type = PW_FT_QUANTITY, .dim = PW_DIM_NUMBER, .offset = DISH(d.pan_portions), .def = "0", .min = "0",
-     .max = "1000", .help = "portions in a full-size pan"},
-    {.key = "allergens", .type = PW_FT_WORDS, .offset = DISH(d.allergens), .count_offset = DISH(d.n_allergens),
-     .help = "list of allergens"},
-    {.key = "uses", .type = PW_FT_LIST, .offset = DISH(uses), .count_offset = DISH(n_uses), .table = &pw_table_use,
-     .help = "what else goes into it"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = DISH(d.source), .help = "where this entry comes from"},
+    NEED_TEXT("name", DISH(d.name), "as it is printed"),
+    REF("cut", DISH(cut), "id of the cut it is made of; leave out when it does not come from the pit"),
+    CHOICE("form", DISH(d.form), "whole", FORMS, "how it is served"),
+    QUANTITY("carve", FRACTION, DISH(d.carve_frac), "100 %", "20 %", "150 %", "served weight of cooked weight"),
+    QUANTITY("carve_spread", FRACTION, DISH(d.carve_sd_frac), "0 %", "0 %", "25 %", "its standard deviation"),
+    NEED_NODE("portion", AMOUNT, DISH(portion),
+              "what one guest takes: a weight such as 5 oz, or a count such as 2 each"),
+    QUANTITY("portion_spread", MASS, DISH(d.portion_sd_kg), "0 oz", "0 oz", "2 lb",
+             "standard deviation of the weight taken"),
+    NEED_QUANTITY("take", FRACTION, DISH(d.take_frac), "0 %", "100 %", "chance that a guest takes it"),
+    QUANTITY("reserve", FRACTION, DISH(d.reserve_frac), "0 %", "0 %", "100 %", "extra where no spread is known"),
+    QUANTITY("pan_portions", NUMBER, DISH(d.pan_portions), "0", "0", "1000", "portions in a full-size pan"),
+    WORDS("allergens", DISH(d.allergens), DISH(d.n_allergens), "list of allergens"),
+    LIST("uses", DISH(uses), DISH(n_uses), pw_table_use, "what else goes into it"),
+    SOURCE(DISH(d.source)),
 };
-static const struct pw_table dish_table = {TABLE("a dish", raw_dish, dish_fields), .id_offset = DISH(d.id),
+static const struct pw_table dish_table = {PW_TABLE("a dish", raw_dish, dish_fields), .id_offset = DISH(d.id),
                                            .at_offset = 1 + DISH(at)};
 
 /* ---- items ------------------------------------------------------------------------------------------------------- */
 
 #define OFFER(member) offsetof(struct raw_offer, member)
 static const struct pw_field offer_fields[] = {
-    {.key = "supplier", .type = PW_FT_TEXT, .offset = OFFER(o.supplier), .is_required = true, .help = "who sells it"},
-    {.key = "pack", .type = PW_FT_TEXT, .offset = OFFER(o.pack), .is_required = true, .help = "a word for the pack, such as case"},
-    {.key = "pieces", .type = PW_FT_INT, .offset = OFFER(o.pieces), .min = "1", .max = "1000", .seen_offset = 1 + OFFER(has_pieces),
-     .help = "whole pieces of the cut in one pack, priced by weight"},
-    {.key = "holds", .type = PW_FT_AMOUNT, .offset = OFFER(holds), .seen_offset = 1 + OFFER(has_holds),
-     .help = "amount in one pack, priced by the pack"},
-    {.key = "price", .type = PW_FT_PRICE, .offset = OFFER(price), .is_required = true,
-     .help = "with pieces per weight (4.20 per lb), with holds per pack (31.00)"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = OFFER(o.source), .help = "where the price comes from"},
+    NEED_TEXT("supplier", OFFER(o.supplier), "who sells it"),
+    NEED_TEXT("pack", OFFER(o.pack), "a word for the pack, such as case"),
+    SEEN_INT("pieces", OFFER(o.pieces), OFFER(has_pieces), "1", "1000",
+             "whole pieces of the cut in one pack, priced by weight"),
+    SEEN_NODE("holds", AMOUNT, OFFER(holds), OFFER(has_holds), "amount in one pack, priced by the pack"),
+    NEED_NODE("price", PRICE, OFFER(price), "with pieces per weight (4.20 per lb), with holds per pack (31.00)"),
+    SOURCE(OFFER(o.source)),
 };
-static const struct pw_table offer_table = {TABLE("an offer", raw_offer, offer_fields), .at_offset = 1 + OFFER(at)};
+static const struct pw_table offer_table = {PW_TABLE("an offer", raw_offer, offer_fields), .at_offset = 1 + OFFER(at)};
 
 #define ITEM(member) offsetof(struct raw_item, member)
 static const struct pw_field item_fields[] = {
-    {.key = "name", .type = PW_FT_TEXT, .offset = ITEM(i.name), .is_required = true, .help = "as it is printed"},
-    {.key = "category", .type = PW_FT_CHOICE, .offset = ITEM(i.category), .is_required = true, .choices = CATEGORIES,
-     .help = "where it stands in the purchase list"},
-    {.key = "unit", .type = PW_FT_CHOICE, .offset = ITEM(i.unit), .is_required = true, .choices = UNITS, .help = "what it is counted in"},
-    {.key = "store", .type = PW_FT_CHOICE, .offset = ITEM(i.store), .def = "dry", .choices = STORES, .help = "how it is kept"},
-    {.key = "order_ahead", .type = PW_FT_WHOLE, .dim = PW_DIM_DURATION, .offset = ITEM(i.order_ahead_min), .def = "0 min",
-     .min = "0 min", .max = "120 d", .help = "the supplier wants the order this long before delivery"},
-    {.key = "keeps", .type = PW_FT_WHOLE, .dim = PW_DIM_DURATION, .offset = ITEM(i.keeps_min), .def = "365 d", .min = "1 h",
-     .max = "3650 d", .help = "how long it keeps after delivery"},
-    {.key = "piece", .type = PW_FT_QUANTITY, .dim = PW_DIM_MASS, .offset = ITEM(i.piece_kg), .def = "0 kg", .min = "0 kg",
-     .max = "300 lb", .help = "weight of one piece that is thawed whole"},
-    {.key = "offers", .type = PW_FT_LIST, .offset = ITEM(offers), .count_offset = ITEM(n_offers), .is_required = true,
-     .table = &offer_table, .help = "a list of packs with prices"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = ITEM(i.source), .help = "where this entry comes from"},
+    NEED_TEXT("name", ITEM(i.name), "as it is printed"),
+    NEED_CHOICE("category", ITEM(i.category), CATEGORIES, "where it stands in the purchase list"),
+    NEED_CHOICE("unit", ITEM(i.unit), UNITS, "what it is counted in"),
+    CHOICE("store", ITEM(i.store), "dry", STORES, "how it is kept"),
+    MINUTES("order_ahead", ITEM(i.order_ahead_min), "0 min", "0 min", "120 d",
+            "the supplier wants the order this long before delivery"),
+    MINUTES("keeps", ITEM(i.keeps_min), "365 d", "1 h", "3650 d", "how long it keeps after delivery"),
+    QUANTITY("piece", MASS, ITEM(i.piece_kg), "0 kg", "0 kg", "300 lb", "weight of one piece that is thawed whole"),
+    NEED_LIST("offers", ITEM(offers), ITEM(n_offers), offer_table, "a list of packs with prices"),
+    SOURCE(ITEM(i.source)),
 };
-static const struct pw_table item_table = {TABLE("an item", raw_item, item_fields), .id_offset = ITEM(i.id),
+static const struct pw_table item_table = {PW_TABLE("an item", raw_item, item_fields), .id_offset = ITEM(i.id),
                                            .at_offset = 1 + ITEM(at)};
 
 /* ---- pits -------------------------------------------------------------------------------------------------------- */
 
-#define SETTING(member) offsetof(struct pw_setting, member)
-static const struct pw_field setting_fields[] = {
-    {.key = "name", .type = PW_FT_TEXT, .offset = SETTING(name), .def = "steady", .help = "what the cook calls it"},
-    {.key = "hot", .type = PW_FT_QUANTITY, .dim = PW_DIM_TEMP, .offset = SETTING(hot_c), .is_required = true, .min = "120 F",
-     .max = "750 F", .help = "at rack level, firebox end"},
-    {.key = "cool", .type = PW_FT_QUANTITY, .dim = PW_DIM_TEMP, .offset = SETTING(cool_c), .is_required = true, .min = "120 F",
-     .max = "750 F", .help = "at rack level, far end"},
-    {.key = "splits", .type = PW_FT_QUANTITY, .dim = PW_DIM_PER_HOUR, .offset = SETTING(splits_per_h), .def = "0 per h",
-     .min = "0 per h", .max = "60 per h", .help = "the cook's own figure on a mild day"},
+#define PROBE(member) offsetof(struct raw_probe, member)
+static const struct pw_field probe_fields[] = {
+    NEED_REF("rack", PROBE(rack), "id of the rack"),
+    NEED_QUANTITY("along", LENGTH, PROBE(p.x_m), "0 in", "20 m", "along the rack from the hot end"),
+    NEED_QUANTITY("temp", TEMP, PROBE(p.temp_c), "120 F", "750 F", "what the thermometer showed"),
 };
-static const struct pw_table setting_table = {TABLE("a setting", pw_setting, setting_fields)};
+static const struct pw_table probe_table = {PW_TABLE("a thermometer reading", raw_probe, probe_fields),
+                                            .at_offset = 1 + PROBE(at)};
+
+#define SETTING(member) offsetof(struct raw_setting, member)
+static const struct pw_field setting_fields[] = {
+    TEXT("name", SETTING(s.name), "steady", "what the cook calls it"),
+    NEED_QUANTITY("hot", TEMP, SETTING(s.hot_c), "120 F", "750 F", "at rack level, firebox end"),
+    NEED_QUANTITY("cool", TEMP, SETTING(s.cool_c), "120 F", "750 F", "at rack level, far end"),
+    QUANTITY("splits", PER_HOUR, SETTING(s.splits_per_h), "0 per h", "0 per h", "60 per h",
+             "the cook's own figure on a mild day"),
+    LIST("readings", SETTING(probes), SETTING(n_probes), probe_table,
+         "thermometers at the racks: a list of {rack, along, temp}"),
+};
+static const struct pw_table setting_table = {PW_TABLE("a setting", raw_setting, setting_fields),
+                                              .at_offset = 1 + SETTING(at)};
 
 #define RACK(member) offsetof(struct raw_rack, member)
 static const struct pw_field rack_fields[] = {
-    {.key = "id", .type = PW_FT_ID, .offset = RACK(r.id), .is_required = true, .help = "a short name, such as main"},
-    {.key = "outline", .type = PW_FT_CHOICE, .offset = RACK(r.outline), .def = "rectangle", .choices = OUTLINES, .help = "its shape"},
-    {.key = "length", .type = PW_FT_QUANTITY, .dim = PW_DIM_LENGTH, .offset = RACK(r.length_m), .min = "10 cm", .max = "20 m",
-     .seen_offset = 1 + RACK(has_length), .help = "along the pit (rectangle)"},
-    {.key = "depth", .type = PW_FT_QUANTITY, .dim = PW_DIM_LENGTH, .offset = RACK(r.depth_m), .min = "10 cm", .max = "4 m",
-     .seen_offset = 1 + RACK(has_depth), .help = "across the pit (rectangle)"},
-    {.key = "diameter", .type = PW_FT_QUANTITY, .dim = PW_DIM_LENGTH, .offset = RACK(diameter_m), .min = "10 cm", .max = "4 m",
-     .seen_offset = 1 + RACK(has_diameter), .help = "of a disc"},
-    {.key = "clear_height", .type = PW_FT_QUANTITY, .dim = PW_DIM_LENGTH, .offset = RACK(r.clear_height_m), .is_required = true,
-     .min = "2 cm", .max = "3 m", .help = "free height above the rack"},
-    {.key = "offset", .type = PW_FT_QUANTITY, .dim = PW_DIM_TEMP_DIFF, .offset = RACK(r.offset_c), .def = "0 C", .min = "-150 F",
-     .max = "150 F", .help = "this rack against the pit's field"},
-    {.key = "zones", .type = PW_FT_INT, .offset = RACK(r.n_zones), .def = "1", .min = "1", .max = "20",
-     .help = "equal stretches along the pit, from the hot end"},
+    NEED_ID("id", RACK(r.id), "a short name, such as main"),
+    CHOICE("outline", RACK(r.outline), "rectangle", OUTLINES, "its shape"),
+    SEEN_QUANTITY("length", LENGTH, RACK(r.length_m), RACK(has_length), "10 cm", "20 m", "along the pit (rectangle)"),
+    SEEN_QUANTITY("depth", LENGTH, RACK(r.depth_m), RACK(has_depth), "10 cm", "4 m", "across the pit (rectangle)"),
+    SEEN_QUANTITY("diameter", LENGTH, RACK(diameter_m), RACK(has_diameter), "10 cm", "4 m", "of a disc"),
+    NEED_QUANTITY("clear_height", LENGTH, RACK(r.clear_height_m), "2 cm", "3 m", "free height above the rack"),
+    QUANTITY("offset", TEMP_DIFF, RACK(r.offset_c), "0 C", "-150 F", "150 F", "this rack against the pit's field"),
+    INT("zones", RACK(r.n_zones), "1", "1", "20", "equal stretches along the pit, from the hot end"),
 };
-static const struct pw_table rack_table = {TABLE("a rack", raw_rack, rack_fields), .at_offset = 1 + RACK(at)};
+static const struct pw_table rack_table = {PW_TABLE("a rack", raw_rack, rack_fields), .at_offset = 1 + RACK(at)};
 
 #define PIT(member) offsetof(struct raw_pit, member)
 static const struct pw_field fire_fields[] = {
-    {.key = "ready", .type = PW_FT_WHOLE, .dim = PW_DIM_DURATION, .offset = PIT(p.ready_min), .is_required = true, .min = "5 min",
-     .max = "12 h", .help = "from lighting to a clean fire"},
-    {.key = "burns", .type = PW_FT_INT, .offset = PIT(p.n_burns_max), .def = "0", .min = "0", .max = "10",
-     .help = "burns allowed per event; 0: one a service day"},
-    {.key = "charcoal", .type = PW_FT_QUANTITY, .dim = PW_DIM_MASS, .offset = PIT(p.start_charcoal_kg), .def = "0 kg", .min = "0 kg",
-     .max = "200 kg", .help = "charcoal to start a burn"},
-    {.key = "charcoal_fuel", .type = PW_FT_REF, .offset = PIT(charcoal), .help = "id of that charcoal in fuels"},
-    {.key = "wood", .type = PW_FT_REF, .offset = PIT(wood), .is_required = true, .help = "id of the wood in fuels"},
-    {.key = "split", .type = PW_FT_QUANTITY, .dim = PW_DIM_MASS, .offset = PIT(p.split_kg), .is_required = true, .min = "1 oz",
-     .max = "50 lb", .help = "weight of one split"},
-    {.key = "tend", .type = PW_FT_QUANTITY, .dim = PW_DIM_DURATION, .offset = PIT(p.tend_min_per_h), .def = "10 min", .min = "0 min",
-     .max = "60 min", .help = "hands per lit hour"},
-    {.key = "excess_air", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = PIT(p.excess_air_frac), .is_required = true,
-     .min = "0 %", .max = "3000 %", .help = "air beyond what burning needs"},
-    {.key = "exhaust_over", .type = PW_FT_QUANTITY, .dim = PW_DIM_TEMP_DIFF, .offset = PIT(p.exhaust_over_c), .def = "0 C",
-     .min = "-100 F", .max = "600 F", .help = "exhaust above the pit's mean temperature"},
-    {.key = "combustion", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = PIT(p.combustion_frac), .is_required = true,
-     .min = "20 %", .max = "100 %", .help = "share of the wood's net heat that is released"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = PIT(fire_source), .help = "where these numbers come from"},
+    NEED_MINUTES("ready", PIT(p.ready_min), "5 min", "12 h", "from lighting to a clean fire"),
+    INT("burns", PIT(p.n_burns_max), "0", "0", "10", "burns allowed per event; 0: one a service day"),
+    QUANTITY("charcoal", MASS, PIT(p.start_charcoal_kg), "0 kg", "0 kg", "200 kg", "charcoal to start a burn"),
+    REF("charcoal_fuel", PIT(charcoal), "id of that charcoal in fuels"),
+    NEED_REF("wood", PIT(wood), "id of the wood in fuels"),
+    NEED_QUANTITY("split", MASS, PIT(p.split_kg), "1 oz", "50 lb", "weight of one split"),
+    QUANTITY("tend", DURATION, PIT(p.tend_min_per_h), "10 min", "0 min", "60 min", "hands per lit hour"),
+    NEED_QUANTITY("excess_air", FRACTION, PIT(p.excess_air_frac), "0 %", "3000 %", "air beyond what burning needs"),
+    QUANTITY("exhaust_over", TEMP_DIFF, PIT(p.exhaust_over_c), "0 C", "-100 F", "600 F",
+             "exhaust above the pit's mean temperature"),
+    NEED_QUANTITY("combustion", FRACTION, PIT(p.combustion_frac), "20 %", "100 %",
+                  "share of the wood's net heat that is released"),
+    SOURCE(PIT(fire_source)),
 };
-static const struct pw_table fire_table = {TABLE("a \"fire\" block", raw_pit, fire_fields)};
+static const struct pw_table fire_table = {PW_TABLE("a \"fire\" block", raw_pit, fire_fields)};
 
 static const struct pw_field shell_fields[] = {
-    {.key = "steel", .type = PW_FT_QUANTITY, .dim = PW_DIM_MASS, .offset = PIT(p.steel_kg), .is_required = true, .min = "1 kg",
-     .max = "50 t", .help = "weight of what must be warmed up"},
-    {.key = "area", .type = PW_FT_QUANTITY, .dim = PW_DIM_AREA, .offset = PIT(p.shell_m2), .is_required = true, .min = "0.1 m2",
-     .max = "200 m2", .help = "outer surface"},
-    {.key = "length", .type = PW_FT_QUANTITY, .dim = PW_DIM_LENGTH, .offset = PIT(p.length_m), .is_required = true, .min = "10 cm",
-     .max = "30 m", .help = "outer length in the wind"},
-    {.key = "emissivity", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = PIT(p.emissivity_frac), .def = "90 %", .min = "2 %",
-     .max = "100 %", .help = "of the outer surface"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = PIT(shell_source), .help = "where these numbers come from"},
+    NEED_QUANTITY("steel", MASS, PIT(p.steel_kg), "1 kg", "50 t", "weight of what must be warmed up"),
+    NEED_QUANTITY("area", AREA, PIT(p.shell_m2), "0.1 m2", "200 m2", "outer surface"),
+    NEED_QUANTITY("length", LENGTH, PIT(p.length_m), "10 cm", "30 m", "outer length in the wind"),
+    QUANTITY("emissivity", FRACTION, PIT(p.emissivity_frac), "90 %", "2 %", "100 %", "of the outer surface"),
+    SOURCE(PIT(shell_source)),
 };
-static const struct pw_table shell_table = {TABLE("a \"shell\" block", raw_pit, shell_fields)};
+static const struct pw_table shell_table = {PW_TABLE("a \"shell\" block", raw_pit, shell_fields)};
 
 static const struct pw_field pit_fields[] = {
-    {.key = "name", .type = PW_FT_TEXT, .offset = PIT(p.name), .is_required = true, .help = "as it is printed"},
-    {.key = "settings", .type = PW_FT_LIST, .offset = PIT(p.settings), .count_offset = PIT(p.n_settings), .is_required = true,
-     .table = &setting_table, .help = "a list of ways to run it, the usual one first"},
-    {.key = "racks", .type = PW_FT_LIST, .offset = PIT(racks), .count_offset = PIT(n_racks), .is_required = true, .table = &rack_table,
-     .help = "a list of racks"},
-    {.key = "fire", .type = PW_FT_BLOCK, .is_required = true, .table = &fire_table, .help = "how it burns"},
-    {.key = "shell", .type = PW_FT_BLOCK, .is_required = true, .table = &shell_table, .help = "what it loses heat through"},
-    {.key = "rent", .type = PW_FT_MONEY, .offset = PIT(p.rent_cents), .def = "0", .help = "rent for the event"},
-    {.key = "rentable", .type = PW_FT_BOOL, .offset = PIT(p.is_rentable), .def = "false",
-     .help = "not owned: only a way out when the job does not fit"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = PIT(p.source), .help = "where this entry comes from"},
+    NEED_TEXT("name", PIT(p.name), "as it is printed"),
+    NEED_LIST("settings", PIT(settings), PIT(n_settings), setting_table,
+              "a list of ways to run it, the usual one first"),
+    NEED_LIST("racks", PIT(racks), PIT(n_racks), rack_table, "a list of racks"),
+    NEED_BLOCK("fire", 0, fire_table, "how it burns"),
+    NEED_BLOCK("shell", 0, shell_table, "what it loses heat through"),
+    MONEY("rent", PIT(p.rent_cents), "0", "rent for the event"),
+    BOOL("rentable", PIT(p.is_rentable), "false", "not owned: only a way out when the job does not fit"),
+    SOURCE(PIT(p.source)),
 };
-static const struct pw_table pit_table = {TABLE("a pit", raw_pit, pit_fields), .id_offset = PIT(p.id), .at_offset = 1 + PIT(at)};
+static const struct pw_table pit_table = {PW_TABLE("a pit", raw_pit, pit_fields), .id_offset = PIT(p.id),
+                                          .at_offset = 1 + PIT(at)};
 
-/* ---- finishers, fuels ---------------------------------------------------------------------------------------------- */
+/* ---- finishers, fuels ----------------------------------------------------------------------------------------------
+ */
 
 #define FINISHER(member) offsetof(struct raw_finisher, member)
 static const struct pw_field finisher_fields[] = {
-    {.key = "name", .type = PW_FT_TEXT, .offset = FINISHER(f.name), .is_required = true, .help = "as it is printed"},
-    {.key = "kind", .type = PW_FT_CHOICE, .offset = FINISHER(f.kind), .is_required = true, .choices = FINISHER_KINDS,
-     .help = "an oven, or a box for rest and hot hold"},
-    {.key = "area", .type = PW_FT_QUANTITY, .dim = PW_DIM_AREA, .offset = FINISHER(area_m2), .min = "0.02 m2", .max = "50 m2",
-     .seen_offset = 1 + FINISHER(has_area), .help = "shelf area of an oven"},
-    {.key = "pans", .type = PW_FT_QUANTITY, .dim = PW_DIM_NUMBER, .offset = FINISHER(pans), .min = "0.5", .max = "500",
-     .seen_offset = 1 + FINISHER(has_pans), .help = "full-size pans it takes"},
-    {.key = "temp", .type = PW_FT_QUANTITY, .dim = PW_DIM_TEMP, .offset = FINISHER(f.temp_c), .is_required = true, .min = "100 F",
-     .max = "600 F", .help = "what it is set to"},
-    {.key = "cost", .type = PW_FT_RATE, .dim = PW_DIM_DURATION, .offset = FINISHER(f.cents_per_h), .scale = 60, .def = "0 per h",
-     .help = "energy per hour in use"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = FINISHER(f.source), .help = "where this entry comes from"},
+    NEED_TEXT("name", FINISHER(f.name), "as it is printed"),
+    NEED_CHOICE("kind", FINISHER(f.kind), FINISHER_KINDS, "an oven, or a box for rest and hot hold"),
+    SEEN_QUANTITY("area", AREA, FINISHER(area_m2), FINISHER(has_area), "0.02 m2", "50 m2", "shelf area of an oven"),
+    SEEN_QUANTITY("pans", NUMBER, FINISHER(pans), FINISHER(has_pans), "0.5", "500", "full-size pans it takes"),
+    NEED_QUANTITY("temp", TEMP, FINISHER(f.temp_c), "100 F", "600 F", "what it is set to"),
+    RATE("cost", DURATION, 60, FINISHER(f.cents_per_h), "0 per h", "energy per hour in use"),
+    SOURCE(FINISHER(f.source)),
 };
-static const struct pw_table finisher_table = {TABLE("a finisher", raw_finisher, finisher_fields),
+static const struct pw_table finisher_table = {PW_TABLE("a finisher", raw_finisher, finisher_fields),
                                                .id_offset = FINISHER(f.id), .at_offset = 1 + FINISHER(at)};
 
 #define FUEL(member) offsetof(struct raw_fuel, member)
 static const struct pw_field fuel_fields[] = {
-    {.key = "name", .type = PW_FT_TEXT, .offset = FUEL(f.name), .is_required = true, .help = "as it is printed"},
-    {.key = "charcoal", .type = PW_FT_BOOL, .offset = FUEL(f.is_charcoal), .def = "false", .help = "charcoal, not wood"},
-    {.key = "gross", .type = PW_FT_QUANTITY, .dim = PW_DIM_HEAT, .offset = FUEL(f.gross_mj_kg), .is_required = true, .min = "10 MJ/kg",
-     .max = "40 MJ/kg", .help = "gross heat, oven-dry"},
-    {.key = "hydrogen", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = FUEL(f.hydrogen_frac), .is_required = true,
-     .min = "0 %", .max = "15 %", .help = "hydrogen by dry mass"},
-    {.key = "moisture", .type = PW_FT_QUANTITY, .dim = PW_DIM_FRACTION, .offset = FUEL(f.moisture_wet_frac), .is_required = true,
-     .min = "0 %", .max = "65 %", .help = "water of the weight as it is"},
-    {.key = "air", .type = PW_FT_QUANTITY, .dim = PW_DIM_NUMBER, .offset = FUEL(f.stoich_air_kg_kg), .is_required = true, .min = "3",
-     .max = "15", .help = "weight of air that burns one weight of dry fuel"},
-    {.key = "stacked", .type = PW_FT_QUANTITY, .dim = PW_DIM_DENSITY, .offset = FUEL(f.kg_per_m3_stacked), .is_required = true,
-     .min = "50 kg/m3", .max = "1200 kg/m3", .help = "weight of a stacked cubic metre"},
-    {.key = "price", .type = PW_FT_RATE, .dim = PW_DIM_MASS, .offset = FUEL(f.price_cents_per_kg), .is_required = true,
-     .help = "price by weight, such as 0.45 per kg"},
-    {.key = "item", .type = PW_FT_REF, .offset = FUEL(item), .help = "id of the item that is bought"},
-    {.key = "source", .type = PW_FT_TEXT, .is_source = true, .offset = FUEL(f.source), .help = "where this entry comes from"},
+    NEED_TEXT("name", FUEL(f.name), "as it is printed"),
+    BOOL("charcoal", FUEL(f.is_charcoal), "false", "charcoal, not wood"),
+    NEED_QUANTITY("gross", HEAT, FUEL(f.gross_mj_kg), "10 MJ/kg", "40 MJ/kg", "gross heat, oven-dry"),
+    NEED_QUANTITY("hydrogen", FRACTION, FUEL(f.hydrogen_frac), "0 %", "15 %", "hydrogen by dry mass"),
+    NEED_QUANTITY("moisture", FRACTION, FUEL(f.moisture_wet_frac), "0 %", "65 %", "water of the weight as it is"),
+    NEED_QUANTITY("air", NUMBER, FUEL(f.stoich_air_kg_kg), "3", "15",
+                  "weight of air that burns one weight of dry fuel"),
+    NEED_QUANTITY("stacked", DENSITY, FUEL(f.kg_per_m3_stacked), "50 kg/m3", "1200 kg/m3",
+                  "weight of a stacked cubic metre"),
+    NEED_RATE("price", MASS, 1, FUEL(f.price_cents_per_kg), "price by weight, such as 0.45 per kg"),
+    REF("item", FUEL(item), "id of the item that is bought"),
+    SOURCE(FUEL(f.source)),
 };
-static const struct pw_table fuel_table = {TABLE("a fuel", raw_fuel, fuel_fields), .id_offset = FUEL(f.id),
+static const struct pw_table fuel_table = {PW_TABLE("a fuel", raw_fuel, fuel_fields), .id_offset = FUEL(f.id),
                                            .at_offset = 1 + FUEL(at)};
 
 /* ---- the file ---------------------------------------------------------------------------------------------------- */
 
 const struct pw_table *pw_catalog_table(enum pw_section section)
 {
-  static const struct pw_table *const tables[PW_SECTION__COUNT] = {&cut_table, &dish_table, &item_table,
+  static const struct pw_table *const tables[PW_SECTION__COUNT] = {&cut_table, &dish_table,     &item_table,
                                                                    &pit_table, &finisher_table, &fuel_table};
   return tables[section];
 }
 
-#define ENTRIES(name, section, entry_table)                                                                            \
-  {.key = (name), .type = PW_FT_ENTRIES, .offset = (section) * sizeof(const struct pw_node *), .table = &(entry_table),   \
-   .help = "entries by id"}
+#define ENTRIES(name, section, of)                                                                                     \
+  {                                                                                                                    \
+    ROW(name, ENTRIES, (section) * sizeof(const struct pw_node *), "entries by id"), .table = &(of)                    \
+  }
 static const struct pw_field catalog_fields[] = {
-    ENTRIES("cuts", PW_CUTS, cut_table),   ENTRIES("dishes", PW_DISHES, dish_table),
-    ENTRIES("items", PW_ITEMS, item_table), ENTRIES("pits", PW_PITS, pit_table),
-    ENTRIES("finishers", PW_FINISHERS, finisher_table), ENTRIES("fuels", PW_FUELS, fuel_table),
+    ENTRIES("cuts", PW_CUTS, cut_table),
+    ENTRIES("dishes", PW_DISHES, dish_table),
+    ENTRIES("items", PW_ITEMS, item_table),
+    ENTRIES("pits", PW_PITS, pit_table),
+    ENTRIES("finishers", PW_FINISHERS, finisher_table),
+    ENTRIES("fuels", PW_FUELS, fuel_table),
 };
 const struct pw_table pw_table_catalog = {.what = "a catalog",
                                           .fields = catalog_fields,

@@ -34,21 +34,27 @@ static const struct {
   const char *problem; /* begins so, in the library's words */
   const char *text;
 } WORDS[] = {
-    {"mapping values are not allowed", "a second \":\" in this line, or wrong indentation: put text that contains \": \" in "
-                                       "quotes, and begin keys of one block in one column"},
-    {"could not find expected ':'", "a \"key: value\" line is expected here: the colon (or the blank after it) is missing"},
-    {"did not find expected key", "this line does not fit the lines above: check its indentation, and brackets and quotes "
-                                  "that were opened above"},
-    {"did not find expected '-' indicator", "an item of the list above is expected here: begin it with \"- \" in the same column"},
+    {"mapping values are not allowed",
+     "a second \":\" in this line, or wrong indentation: put text that contains \": \" in "
+     "quotes, and begin keys of one block in one column"},
+    {"could not find expected ':'",
+     "a \"key: value\" line is expected here: the colon (or the blank after it) is missing"},
+    {"did not find expected key",
+     "this line does not fit the lines above: check its indentation, and brackets and quotes "
+     "that were opened above"},
+    {"did not find expected '-' indicator",
+     "an item of the list above is expected here: begin it with \"- \" in the same column"},
     {"did not find expected ',' or ']'", "a list that was opened with \"[\" misses a comma or its \"]\""},
     {"did not find expected ',' or '}'", "a map that was opened with \"{\" misses a comma or its \"}\""},
     {"found unexpected end of stream", "a quote that was opened is never closed"},
     {"found unexpected document indicator", "a quote that was opened is never closed"},
     {"block sequence entries are not allowed", "a list item \"- \" cannot stand here: begin it on a line of its own"},
     {"did not find expected node content", "a value is missing here"},
-    {"found unknown escape character", "a backslash in double quotes begins a code such as \\n: write \\\\ for the character, or use "
-                                       "single quotes"},
-    {"did not find expected <document start>", "text stands behind the end of the file's one block: check the indentation"},
+    {"found unknown escape character",
+     "a backslash in double quotes begins a code such as \\n: write \\\\ for the character, or use "
+     "single quotes"},
+    {"did not find expected <document start>",
+     "text stands behind the end of the file's one block: check the indentation"},
     {"found a tab character", "a tab is used for indentation: use blanks"},
     {"did not find expected alphabetic", "a word that begins with & or * needs quotes"},
 };
@@ -187,14 +193,16 @@ static pw_status key_read(struct reader *r, const yaml_event_t *event, int depth
   *key = NULL;
   if (event->type == YAML_SCALAR_EVENT && event->data.scalar.style == YAML_PLAIN_SCALAR_STYLE &&
       strcmp((const char *)event->data.scalar.value, "<<") == 0) {
-    fault_at(r, "yaml-merge", event->start_mark, "\"<<\" merging is not used here: take an entry from the catalog with \"use: id\"");
+    fault_at(r, "yaml-merge", event->start_mark,
+             "\"<<\" merging is not used here: take an entry from the catalog with \"use: id\"");
     return PW_OK;
   }
   pw_status status = node_read(r, event, depth + 1, &node);
   if (status)
     return status;
   if (node->kind == PW_NODE_MAP || node->kind == PW_NODE_LIST)
-    fault_at(r, "yaml-key", event->start_mark, "a key must be a plain word, not a list or a map: is \"{...}\" or \"[...]\" meant as a value?");
+    fault_at(r, "yaml-key", event->start_mark,
+             "a key must be a plain word, not a list or a map: is \"{...}\" or \"[...]\" meant as a value?");
   else if (node->kind == PW_NODE_SCALAR && (node->is_empty || !*node->text))
     fault_at(r, "yaml-key", event->start_mark, "a key is missing before the colon");
   else if (node->kind == PW_NODE_SCALAR)
@@ -287,7 +295,8 @@ pw_status pw_yaml_read(struct pw_node **out, const char *text, size_t n, const s
 {
   *out = NULL;
   if (n > PW_YAML_BYTES_MAX) {
-    pw_diag_add(ctx, PW_ERROR, "yaml-size", origin->file, 0, 0, "the file is larger than 1 MiB: this is no event or catalog");
+    pw_diag_add(ctx, PW_ERROR, "yaml-size", origin->file, 0, 0,
+                "the file is larger than 1 MiB: this is no event or catalog");
     return PW_ERR_INPUT;
   }
   if (!pw_source_check(text, n, origin->file, ctx))

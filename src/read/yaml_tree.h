@@ -13,8 +13,8 @@ enum { PW_YAML_BYTES_MAX = 1024 * 1024, PW_YAML_DEPTH_MAX = 64 };
 
 /** Where a node was read from. */
 struct pw_origin {
-  const char *file;   /**< as the user named it */
-  bool is_catalog;    /**< its entries must carry a source */
+  const char *file; /**< as the user named it */
+  bool is_catalog;  /**< its entries must carry a source */
 };
 
 enum pw_node_kind {
@@ -28,19 +28,19 @@ struct pw_node;
 
 struct pw_pair {
   const char *key;
-  int line, col;      /**< of the key, 1-based; col counts characters */
+  int line, col; /**< of the key, 1-based; col counts characters */
   struct pw_node *value;
 };
 
 struct pw_node {
   enum pw_node_kind kind;
   const struct pw_origin *origin;
-  int line, col;       /**< 1-based; col counts characters */
-  const char *text;    /**< scalar: its text, else NULL */
-  bool is_empty;       /**< scalar: nothing written, or a plain ~ or null */
-  struct pw_pair *pairs; /**< map: in file order */
+  int line, col;          /**< 1-based; col counts characters */
+  const char *text;       /**< scalar: its text, else NULL */
+  bool is_empty;          /**< scalar: nothing written, or a plain ~ or null */
+  struct pw_pair *pairs;  /**< map: in file order */
   struct pw_node **items; /**< list */
-  int n;               /**< pairs or items */
+  int n;                  /**< pairs or items */
 };
 
 /** Reads n bytes.  *out is NULL for an empty document (a fault too).  Faults go to the diagnostics with code

@@ -1,0 +1,180 @@
+/* keep.c - only what the menu reaches goes into the event, in order of id, so that the order of keys in a file never
+ * shows in it. */
+#include "read/resolve.h"
+
+/* ---- keeping what is reached
+ * ----------------------------------------------------------------------------------------- */
+
+static void mark_uses(const struct pw_use *uses, int n, bool *item_used)
+{
+  for (int i = 0; i < n; i++)
+    if (uses[i].item != PW_NONE)
+      item_used[uses[i].item] = true;
+}
+
+static void renumber_uses(struct pw_use *uses, int n, const int *to)
+{
+  for (int i = 0; i < n; i++)
+    uses[i].item = to[uses[i].item];
+}
+
+/* New index of each kept element, in the old order; returns how many. */
+static int renumber(const bool *used, int n, int *to)
+{
+  int kept = 0;
+  for (int i = 0; i < n; i++)
+    to[i] = used[i] ? kept++ : PW_NONE;
+  return kept;
+}
+
+static int moved(int index, const int *to) { return index == PW_NONE ? PW_NONE : to[index]; }
+
+struct reach {
+  bool *cut, *dish, *item, *fuel;
+  int *cut_to, *dish_to, *item_to, *fuel_to;
+};
+
+static bool reach_open(struct reach *u, const struct raw_event *raw, struct pw_reader *r)
+{
+  u->cut = pw_reader_array(r, raw->n_cuts, sizeof *u->cut);
+  u->dish = pw_reader_array(r, raw->n_dishes, sizeof *u->dish);
+  u->item = pw_reader_array(r, raw->n_items, sizeof *u->item);
+  u->fuel = pw_reader_array(r, raw->n_fuels, sizeof *u->fuel);
+  u->cut_to = pw_reader_array(r, raw->n_cuts, sizeof *u->cut_to);
+  u->dish_to = pw_reader_array(r, raw->n_dishes, sizeof *u->dish_to);
+  u->item_to = pw_reader_array(r, raw->n_items, sizeof *u->item_to);
+  u->fuel_to = pw_reader_array(r, raw->n_fuels, sizeof *u->fuel_to);
+  return !r->is_out_of_memory;
+}
+
+static void reach_mark(struct reach *u, const struct raw_event *raw)
+{
+  for (int i = 0; i < raw->n_services; i++)
+    for (int k = 0; k < raw->services[i].s.n_menu; k++)
+      u->dish[raw->services[i].s.menu[k].dish] = true;
+  for (int i = 0; i < raw->n_dishes; i++) {
+    const struct pw_dish *d = &raw->dishes[i].d;
+    if (!u->dish[i])
+      continue;
+    mark_uses(d->uses, d->n_uses, u->item);
+    if (d->cut != PW_NONE)
+      u->cut[d->cut] = true;
+  }
+  for (int i = 0; i < raw->n_cuts; i++) {
+    const struct pw_cut *c = &raw->cuts[i].c;
+    if (!u->cut[i])
+      continue;
+    mark_uses(c->uses, c->n_uses, u->item);
+    if (c->item != PW_NONE)
+      u->item[c->item] = true;
+  }
+  mark_uses(raw->ev.uses, raw->ev.n_uses, u->item);
+  for (int i = 0; i < raw->n_pits; i++) {
+    const int fuels[] = {raw->pits[i].p.wood, raw->pits[i].p.charcoal};
+    for (int k = 0; k < 2; k++)
+      if (fuels[k] != PW_NONE) {
+        u->fuel[fuels[k]] = true;
+        if (raw->fuels[fuels[k]].f.item != PW_NONE)
+          u->item[raw->fuels[fuels[k]].f.item] = true;
+      }
+  }
+}
+
+/* The same pit but for its name: rack sizes, heat, fire and rent all equal. */
+static bool is_alike(const struct pw_pit *a, const struct pw_pit *b)
+{
+  bool same = a->n_settings == b->n_settings && a->n_racks == b->n_racks && a->ready_min == b->ready_min &&
+              a->n_burns_max == b->n_burns_max && a->steel_kg == b->steel_kg && a->shell_m2 == b->shell_m2 &&
+              a->emissivity_frac == b->emissivity_frac && a->length_m == b->length_m &&
+              a->excess_air_frac == b->excess_air_frac && a->exhaust_over_c == b->exhaust_over_c &&
+              a->combustion_frac == b->combustion_frac && a->start_charcoal_kg == b->start_charcoal_kg &&
+              a->charcoal == b->charcoal && a->wood == b->wood && a->split_kg == b->split_kg &&
+              a->tend_min_per_h == b->tend_min_per_h && a->is_rentable == b->is_rentable &&
+              a->rent_cents == b->rent_cents;
+  for (int i = 0; same && i < a->n_settings; i++) {
+    const struct pw_setting *x = &a->settings[i], *y = &b->settings[i];
+    same = x->hot_c == y->hot_c && x->cool_c == y->cool_c && x->splits_per_h == y->splits_per_h &&
+           x->n_probes == y->n_probes;
+    for (int k = 0; same && k < x->n_probes; k++)
+      same = x->probes[k].rack == y->probes[k].rack && x->probes[k].x_m == y->probes[k].x_m &&
+             x->probes[k].temp_c == y->probes[k].temp_c;
+  }
+  for (int i = 0; same && i < a->n_racks; i++) {
+    const struct pw_rack *x = &a->racks[i], *y = &b->racks[i];
+    same = x->outline == y->outline && x->length_m == y->length_m && x->depth_m == y->depth_m &&
+           x->clear_height_m == y->clear_height_m && x->offset_c == y->offset_c && x->n_zones == y->n_zones;
+  }
+  return same;
+}
+
+static int service_days(const struct raw_event *raw)
+{
+  int n = 0;
+  for (int i = 0; i < raw->n_services; i++) /* in order of time */
+    n += i == 0 || raw->services[i].s.day != raw->services[i - 1].s.day;
+  return n;
+}
+
+#define KEEP(array, count, field, raw_array, raw_n, used)                                                              \
+  for (int i = 0; i < (raw_n); i++)                                                                                    \
+    if (used)                                                                                                          \
+  (array)[(count)++] = (raw_array)[i].field
+
+static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach *u, struct pw_reader *r)
+{
+  *ev = raw->ev;
+  ev->n_cuts = ev->n_dishes = ev->n_items = ev->n_fuels = 0;
+  ev->cuts = pw_reader_array(r, renumber(u->cut, raw->n_cuts, u->cut_to), sizeof *ev->cuts);
+  ev->dishes = pw_reader_array(r, renumber(u->dish, raw->n_dishes, u->dish_to), sizeof *ev->dishes);
+  ev->items = pw_reader_array(r, renumber(u->item, raw->n_items, u->item_to), sizeof *ev->items);
+  ev->fuels = pw_reader_array(r, renumber(u->fuel, raw->n_fuels, u->fuel_to), sizeof *ev->fuels);
+  ev->pits = pw_reader_array(r, raw->n_pits, sizeof *ev->pits);
+  ev->finishers = pw_reader_array(r, raw->n_finishers, sizeof *ev->finishers);
+  ev->services = pw_reader_array(r, raw->n_services, sizeof *ev->services);
+  ev->crew = pw_reader_array(r, raw->n_crew, sizeof *ev->crew);
+  if (r->is_out_of_memory)
+    return;
+  KEEP(ev->cuts, ev->n_cuts, c, raw->cuts, raw->n_cuts, u->cut[i]);
+  KEEP(ev->dishes, ev->n_dishes, d, raw->dishes, raw->n_dishes, u->dish[i]);
+  KEEP(ev->items, ev->n_items, i, raw->items, raw->n_items, u->item[i]);
+  KEEP(ev->fuels, ev->n_fuels, f, raw->fuels, raw->n_fuels, u->fuel[i]);
+  KEEP(ev->pits, ev->n_pits, p, raw->pits, raw->n_pits, true);
+  KEEP(ev->finishers, ev->n_finishers, f, raw->finishers, raw->n_finishers, true);
+  KEEP(ev->services, ev->n_services, s, raw->services, raw->n_services, true);
+  KEEP(ev->crew, ev->n_crew, c, raw->crew, raw->n_crew, true);
+  for (int i = 0; i < ev->n_cuts; i++) {
+    ev->cuts[i].item = moved(ev->cuts[i].item, u->item_to);
+    renumber_uses(ev->cuts[i].uses, ev->cuts[i].n_uses, u->item_to);
+  }
+  for (int i = 0; i < ev->n_dishes; i++) {
+    ev->dishes[i].cut = moved(ev->dishes[i].cut, u->cut_to);
+    renumber_uses(ev->dishes[i].uses, ev->dishes[i].n_uses, u->item_to);
+  }
+  for (int i = 0; i < ev->n_fuels; i++)
+    ev->fuels[i].item = moved(ev->fuels[i].item, u->item_to);
+  for (int i = 0; i < ev->n_services; i++)
+    for (int k = 0; k < ev->services[i].n_menu; k++)
+      ev->services[i].menu[k].dish = u->dish_to[ev->services[i].menu[k].dish];
+  renumber_uses(ev->uses, ev->n_uses, u->item_to);
+  for (int i = 0; i < ev->n_pits; i++) {
+    struct pw_pit *p = &ev->pits[i];
+    p->wood = moved(p->wood, u->fuel_to);
+    p->charcoal = moved(p->charcoal, u->fuel_to);
+    p->n_burns_max = p->n_burns_max ? p->n_burns_max : service_days(raw);
+    p->alike = i;
+    for (int k = i - 1; k >= 0; k--)
+      if (is_alike(p, &ev->pits[k]))
+        p->alike = k;
+  }
+}
+
+void pw_event_keep(struct pw_event *ev, struct raw_event *raw, struct pw_reader *r)
+{
+  struct reach u;
+  if (!reach_open(&u, raw, r))
+    return;
+  reach_mark(&u, raw);
+  pw_event_check(raw, u.cut, u.dish, r);
+  if (r->ctx->n_errors == 0 && !r->is_out_of_memory)
+    event_fill(ev, raw, &u, r);
+}

@@ -1,0 +1,190 @@
+/* reader.c - faults with places, suggestions, and the values that are typed late. */
+#include "read/reader.h"
+
+#include "base/arena.h"
+#include "base/diag.h"
+#include "base/nearest.h"
+
+#include <stdarg.h>
+#include <string.h>
+
+enum { SHOWN_MAX = 60 };
+
+/* ---- faults --------------------------------------------------------------------------------------------------- */
+
+static void add(struct pw_reader *r, enum pw_severity severity, const struct pw_node *at, const char *code,
+                const char *format, va_list args) __attribute__((format(printf, 5, 0)));
+
+static void add(struct pw_reader *r, enum pw_severity severity, const struct pw_node *at, const char *code,
+                const char *format, va_list args)
+{
+  const char *text = pw_arena_vprintf(r->ctx->arena, format, args);
+  if (!text) {
+    r->is_out_of_memory = true;
+    return;
+  }
+  const char *file = at ? at->origin->file : NULL;
+  int line = at ? at->line : 0, col = at ? at->col : 0;
+  for (int i = 0; i < r->ctx->n_diags; i++) {
+    const struct pw_diag *d = &r->ctx->diags[i];
+    if (d->line == line && d->col == col && d->file == file && strcmp(d->text, text) == 0)
+      return;
+  }
+  pw_diag_add(r->ctx, severity, code, file, line, col, "%s", text);
+}
+
+void pw_reader_fault(struct pw_reader *r, const struct pw_node *at, const char *code, const char *format, ...)
+{
+  va_list args;
+  va_start(args, format);
+  add(r, PW_ERROR, at, code, format, args);
+  va_end(args);
+}
+
+void pw_reader_warn(struct pw_reader *r, const struct pw_node *at, const char *code, const char *format, ...)
+{
+  va_list args;
+  va_start(args, format);
+  add(r, PW_WARNING, at, code, format, args);
+  va_end(args);
+}
+
+void *pw_reader_array(struct pw_reader *r, int n, size_t size)
+{
+  void *p = pw_arena_array(r->ctx->arena, (size_t)n, size);
+  if (!p)
+    r->is_out_of_memory = true;
+  return p;
+}
+
+const char *pw_reader_printf(struct pw_reader *r, const char *format, ...)
+{
+  va_list args;
+  va_start(args, format);
+  const char *text = pw_arena_vprintf(r->ctx->arena, format, args);
+  va_end(args);
+  if (!text)
+    r->is_out_of_memory = true;
+  return text ? text : "";
+}
+
+const char *pw_node_shown(struct pw_reader *r, const struct pw_node *node)
+{
+  size_t n = strlen(node->text);
+  if (n <= SHOWN_MAX)
+    return node->text;
+  for (n = SHOWN_MAX; n > 0 && ((unsigned char)node->text[n] & 0xC0) == 0x80; n--)
+    ;
+  return pw_reader_printf(r, "%.*s...", (int)n, node->text);
+}
+
+static const char *name_at(const void *elements, int i, size_t size, size_t offset)
+{
+  const char *name;
+  memcpy(&name, (const char *)elements + (size_t)i * size + offset, sizeof name);
+  return name ? name : "?"; /* its own fault is reported elsewhere */
+}
+
+const char *pw_reader_suggest(struct pw_reader *r, const char *word, const void *elements, int n, size_t size,
+                              size_t offset)
+{
+  struct pw_nearest nearest = {.word = word};
+  for (int i = 0; i < n; i++)
+    pw_nearest_offer(&nearest, name_at(elements, i, size, offset));
+  if (nearest.best)
+    return pw_reader_printf(r, "did you mean \"%s\"?", nearest.best);
+  if (n == 0)
+    return "there are none";
+  const char *list = "";
+  for (int i = 0; i < n && strlen(list) < 240; i++)
+    list = pw_reader_printf(r, "%s%s%s", list, i ? ", " : "", name_at(elements, i, size, offset));
+  return pw_reader_printf(r, "there are: %s%s", list, strlen(list) < 240 ? "" : " ...");
+}
+
+const char *pw_reader_choices(struct pw_reader *r, const char *const *choices)
+{
+  const char *list = choices[0];
+  for (int i = 1; choices[i]; i++)
+    list = pw_reader_printf(r, "%s%s%s", list, choices[i + 1] ? ", " : " or ", choices[i]);
+  return list;
+}
+
+/* ---- scalars ---------------------------------------------------------------------------------------------------- */
+
+bool pw_id_is_sound(const char *id)
+{
+  size_t n = strlen(id);
+  const char *alnum = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_";
+  return n >= 1 && n <= PW_ID_MAX && strspn(id, alnum) == n && *id != '-' && *id != '_';
+}
+
+const char *pw_node_text(struct pw_reader *r, const struct pw_node *node, const char *key)
+{
+  if (node->kind == PW_NODE_SCALAR && !node->is_empty)
+    return node->text;
+  if (node->kind == PW_NODE_SCALAR)
+    pw_reader_fault(r, node, "no-value", "\"%s\" has nothing after its colon: write a value or delete the line", key);
+  else if (node->kind != PW_NODE_BROKEN)
+    pw_reader_fault(r, node, "bad-kind", "\"%s\" needs one value, not a %s", key,
+                    node->kind == PW_NODE_MAP ? "block of keys" : "list");
+  return NULL;
+}
+
+bool pw_node_quantity(struct pw_reader *r, const struct pw_node *node, const char *key, enum pw_dim dim, double *si)
+{
+  char why[512];
+  const char *text = pw_node_text(r, node, key);
+  if (!text)
+    return false;
+  if (pw_quantity_parse(text, dim, si, why, sizeof why)) {
+    pw_reader_fault(r, node, "bad-quantity", "\"%s\": %s", key, why);
+    return false;
+  }
+  return true;
+}
+
+bool pw_node_money(struct pw_reader *r, const struct pw_node *node, const char *key, pw_cents *cents)
+{
+  const char *text = pw_node_text(r, node, key);
+  if (!text)
+    return false;
+  const char *example = r->money_digits == 0 ? "1250" : r->money_digits == 3 ? "12.500" : "12.50";
+  const char *shown = pw_node_shown(r, node);
+  switch (pw_cents_parse(text, r->money_digits, cents)) {
+  case PW_MONEY_OK:
+    return true;
+  case PW_MONEY_SIGN:
+    pw_reader_fault(r, node, "bad-money", "\"%s\": \"%s\" is negative; write an amount such as %s", key, shown,
+                    example);
+    break;
+  case PW_MONEY_DIGITS:
+    pw_reader_fault(r, node, "bad-money",
+                    "\"%s\": \"%s\" has more decimals than the event's currency (%d); write an amount "
+                    "such as %s",
+                    key, shown, r->money_digits, example);
+    break;
+  case PW_MONEY_LARGE:
+    pw_reader_fault(r, node, "bad-money", "\"%s\": \"%s\" is more money than a job can cost", key, shown);
+    break;
+  default:
+    pw_reader_fault(r, node, "bad-money",
+                    "\"%s\": \"%s\" is not an amount of money; write a number without sign, unit or "
+                    "thousands comma, such as %s",
+                    key, shown, example);
+  }
+  return false;
+}
+
+bool pw_node_rate(struct pw_reader *r, const struct pw_node *node, const char *key, enum pw_dim dim,
+                  double *cents_per_si)
+{
+  char why[512];
+  const char *text = pw_node_text(r, node, key);
+  if (!text)
+    return false;
+  if (pw_rate_parse(text, dim, r->money_digits, cents_per_si, why, sizeof why)) {
+    pw_reader_fault(r, node, "bad-price", "\"%s\": %s", key, why);
+    return false;
+  }
+  return true;
+}

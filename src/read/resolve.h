@@ -1,0 +1,36 @@
+/* resolve.h - the steps from raw entries to the event, in order, and what they share. */
+#ifndef PW_RESOLVE_H
+#define PW_RESOLVE_H
+
+#include "read/raw.h"
+
+/** Zone, currency, grid: fills the plain fields of raw->ev. */
+void pw_resolve_head(struct raw_event *raw, struct pw_reader *r);
+/** Cuts, dishes, items, fuels, pits, finishers: indices into the arrays of raw. */
+void pw_resolve_entries(struct raw_event *raw, struct pw_reader *r);
+/** Guests, services, crew, supplies; sorts services by time, menus by dish. */
+void pw_resolve_job(struct raw_event *raw, struct pw_reader *r);
+/** Marks what the menus reach, checks it, and (without faults) fills *ev with it. */
+void pw_event_keep(struct pw_event *ev, struct raw_event *raw, struct pw_reader *r);
+/** Faults that no single field shows.  cut_used, dish_used: reached by a menu, by index in raw. */
+void pw_event_check(const struct raw_event *raw, const bool *cut_used, const bool *dish_used, struct pw_reader *r);
+
+/** Index of the element whose id (const char * at `offset`) is `id`, or PW_NONE. */
+int pw_index_of(const char *id, const void *array, int n, size_t size, size_t offset);
+/** Index of the entry a reference names in an array of the section; PW_NONE for no name, or after a fault. */
+int pw_ref_index(const struct pw_ref *ref, enum pw_section section, const void *array, int n, struct pw_reader *r);
+
+/** Bases that make sense somewhere, as bits. */
+enum {
+  PW_BASES_DISH = 1u << PW_PER_PORTION | 1u << PW_PER_GUEST | 1u << PW_PER_SERVICE | 1u << PW_PER_EVENT,
+  PW_BASES_CUT = 1u << PW_PER_PIECE | 1u << PW_PER_KG_RAW | 1u << PW_PER_SERVICE | 1u << PW_PER_EVENT,
+  PW_BASES_EVENT = 1u << PW_PER_GUEST | 1u << PW_PER_SERVICE | 1u << PW_PER_EVENT
+};
+
+/** Uses with items found and amounts typed by the item's unit; `allowed` are bases as bits, `where` words a fault. */
+struct pw_use *pw_uses_resolve(const struct raw_event *raw, const struct raw_use *uses, int n, unsigned allowed,
+                               const char *where, struct pw_reader *r);
+/** A portion: a weight, or a count with "each".  False after a fault. */
+bool pw_portion_read(const struct pw_node *node, bool *is_by_count, double *kg, double *units, struct pw_reader *r);
+
+#endif

@@ -1,0 +1,259 @@
+/* resolve_job.c - the event's own blocks: zone and currency, guests and menus, times as minutes of the event. */
+#include "read/resolve.h"
+
+#include "base/clock.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- times --------------------------------------------------------------------------------------------------------
+ */
+
+/* "17:30" or "2027-06-11 20:00"; `day` is used for the former.  False after a fault. */
+static bool time_read(const struct pw_node *node, const char *key, struct pw_date day, const struct pw_event *ev,
+                      int *at_min, struct pw_reader *r)
+{
+  const char *text = node->text, *clock_text = text;
+  int hour, minute, number;
+  char head[11] = "";
+  if (strlen(text) == 16 && (text[10] == ' ' || text[10] == 'T')) {
+    memcpy(head, text, 10);
+    clock_text = text + 11;
+  }
+  if (*head && strspn(head, "0123456789-") == 10 && head[4] == '-' && head[7] == '-' && !pw_date_parse(head, &day)) {
+    pw_reader_fault(r, node, "bad-date", "\"%s\": there is no %s in the calendar", key, head);
+    return false;
+  }
+  if ((*head && !pw_date_parse(head, &day)) || !pw_hhmm_parse(clock_text, &hour, &minute)) {
+    if (pw_int_parse(text, 0, 1439, &number) && number >= 60)
+      pw_reader_fault(r, node, "bad-time",
+                      "\"%s\": %s is not a time; some programs turn %02d:%02d without quotes into this number: write "
+                      "\"%02d:%02d\" in quotes",
+                      key, text, number / 60, number % 60, number / 60, number % 60);
+    else
+      pw_reader_fault(r, node, "bad-time",
+                      "\"%s\": \"%s\" is not a time of day; write hours (00 to 23) and minutes such as \"17:30\", or "
+                      "\"2027-06-11 20:00\" for another day",
+                      key, pw_node_shown(r, node));
+    return false;
+  }
+  if (!ev->clock)
+    return false;
+  int days = pw_date_to_days(day) - pw_date_to_days(ev->date);
+  if (days < -60 || days > 60) {
+    pw_reader_fault(r, node, "far-date",
+                    "\"%s\": this day is %d days from the event's date: is the year or the month wrong?", key, days);
+    return false;
+  }
+  switch (pw_clock_at_min(ev->clock, day, hour, minute, at_min)) {
+  case PW_LOCAL_SKIPPED:
+    pw_reader_fault(r, node, "no-such-time",
+                    "\"%s\": %02d:%02d does not exist on %04d-%02d-%02d in %s: clocks go forward in that night", key,
+                    hour, minute, day.year, day.month, day.day, ev->zone);
+    return false;
+  case PW_LOCAL_TWICE:
+    pw_reader_warn(r, node, "time-twice",
+                   "\"%s\": %02d:%02d comes twice on %04d-%02d-%02d in %s (clocks go back); the first is taken", key,
+                   hour, minute, day.year, day.month, day.day, ev->zone);
+    return true;
+  default:
+    return true;
+  }
+}
+
+static void zone_resolve(struct raw_event *raw, struct pw_reader *r)
+{
+  struct pw_event *ev = &raw->ev;
+  struct pw_clock *clock;
+  char near[80];
+  if (!raw->zone.name || ev->date.year == 0)
+    return;
+  ev->zone = raw->zone.name;
+  switch (pw_clock_open(&clock, ev->zone, ev->date, r->ctx)) {
+  case PW_OK:
+    ev->clock = clock;
+    ev->utc_offset_min = pw_clock_local(clock, 0).utc_offset_min;
+    break;
+  case PW_ERR_MEMORY:
+    r->is_out_of_memory = true;
+    break;
+  case PW_ERR_IO:
+    pw_reader_fault(r, raw->zone.at, "bad-zone", "\"zone\": the rules of \"%s\" on this computer cannot be read",
+                    pw_node_shown(r, raw->zone.at));
+    break;
+  default:
+    if (pw_zone_nearest(ev->zone, near, sizeof near))
+      pw_reader_fault(r, raw->zone.at, "bad-zone", "\"zone\": there is no time zone \"%s\"; did you mean \"%s\"?",
+                      pw_node_shown(r, raw->zone.at), near);
+    else
+      pw_reader_fault(r, raw->zone.at, "bad-zone",
+                      "\"zone\": there is no time zone \"%s\"; write a name such as America/Chicago or "
+                      "Europe/Berlin",
+                      pw_node_shown(r, raw->zone.at));
+  }
+}
+
+void pw_resolve_head(struct raw_event *raw, struct pw_reader *r)
+{
+  struct pw_event *ev = &raw->ev;
+  zone_resolve(raw, r);
+  ev->is_head_count_sum = raw->head_count == 1;
+  if (ev->slot_min != 0 && ev->slot_min != 15 && ev->slot_min != 30 && ev->slot_min != 60)
+    pw_reader_fault(r, pw_node_get(raw->event_at, "grid"), "out-of-range",
+                    "\"grid\": the planning grid is 15, 30 or 60 min");
+  if (!raw->currency.name)
+    return;
+  ev->currency = raw->currency.name;
+  ev->money_digits = r->money_digits;
+  if (!(ev->money_sign = pw_currency_sign(ev->currency, r)))
+    pw_reader_fault(r, raw->currency.at, "bad-currency",
+                    "\"currency\": \"%s\" is not a currency; write its three capital letters, such as "
+                    "USD or EUR",
+                    pw_node_shown(r, raw->currency.at));
+}
+
+/* ---- guests, services, crew
+ * ------------------------------------------------------------------------------------------- */
+
+static void classes_resolve(struct raw_event *raw, struct pw_reader *r)
+{
+  struct pw_event *ev = &raw->ev;
+  if (ev->n_classes == 0) {
+    if (!(ev->classes = pw_reader_array(r, 1, sizeof *ev->classes)))
+      return;
+    ev->classes[0] = (struct pw_guest_class){.id = "adults", .name = "Adults", .appetite_frac = 1, .eats_meat = true};
+    ev->n_classes = 1;
+  }
+  for (int i = 0; i < ev->n_classes; i++)
+    if (!ev->classes[i].name)
+      ev->classes[i].name = ev->classes[i].id;
+}
+
+static void guests_resolve(struct raw_service *service, const struct pw_event *ev, struct pw_reader *r)
+{
+  const struct pw_node *map = service->guests;
+  int sum = 0;
+  service->s.guests = pw_reader_array(r, ev->n_classes, sizeof *service->s.guests);
+  if (!service->s.guests || !map)
+    return;
+  for (int i = 0; i < map->n; i++) {
+    const struct pw_pair *pair = &map->pairs[i];
+    const char *text = pw_node_text(r, pair->value, pair->key);
+    struct pw_node place = {.origin = map->origin, .line = pair->line, .col = pair->col};
+    int n = 0, k = pw_index_of(pair->key, ev->classes, ev->n_classes, sizeof *ev->classes,
+                               offsetof(struct pw_guest_class, id));
+    if (k == PW_NONE)
+      pw_reader_fault(r, &place, "unknown-id", "there is no class of guests \"%s\"; %s", pair->key,
+                      pw_reader_suggest(r, pair->key, ev->classes, ev->n_classes, sizeof *ev->classes,
+                                        offsetof(struct pw_guest_class, id)));
+    else if (text && !pw_int_parse(text, 0, 20000, &n))
+      pw_reader_fault(r, pair->value, "bad-number",
+                      "\"%s\": \"%s\" is not a number of guests; write a whole number from 0 to 20000", pair->key,
+                      pw_node_shown(r, pair->value));
+    else if (k != PW_NONE)
+      service->s.guests[k] = n;
+    sum += n;
+    if (!text || k == PW_NONE)
+      sum++; /* a fault already: do not add "no guests" */
+  }
+  if (sum == 0)
+    pw_reader_fault(r, map, "no-guests", "service \"%s\" has no guests", service->s.id ? service->s.id : "?");
+}
+
+static int menu_order(const void *a, const void *b)
+{
+  const struct pw_menu_line *x = a, *y = b;
+  return (x->dish > y->dish) - (x->dish < y->dish); /* dishes lie in order of id */
+}
+
+static void menu_resolve(struct raw_service *service, const struct raw_event *raw, struct pw_reader *r)
+{
+  struct pw_service *s = &service->s;
+  s->menu = pw_reader_array(r, service->n_menu, sizeof *s->menu);
+  for (int i = 0; s->menu && i < service->n_menu; i++) {
+    const struct raw_menu_line *line = &service->menu[i];
+    struct pw_menu_line *m = &s->menu[s->n_menu];
+    bool is_by_count, is_double = false;
+    m->dish = pw_ref_index(&line->dish, PW_DISHES, raw->dishes, raw->n_dishes, r);
+    if (m->dish == PW_NONE)
+      continue;
+    const struct pw_dish *d = &raw->dishes[m->dish].d;
+    for (int k = 0; k < s->n_menu; k++)
+      is_double = is_double || s->menu[k].dish == m->dish;
+    if (is_double)
+      pw_reader_fault(r, line->at, "duplicate-id", "\"%s\" is on this menu twice", d->id);
+    m->take_frac = line->has_take ? line->take_frac : d->take_frac;
+    m->portion_kg = d->portion_kg;
+    m->portion_units = d->portion_units;
+    m->portion_sd_kg = line->has_spread ? line->portion_sd_kg : d->portion_sd_kg;
+    if (line->portion && pw_portion_read(line->portion, &is_by_count, &m->portion_kg, &m->portion_units, r) &&
+        is_by_count != d->is_by_count)
+      pw_reader_fault(r, line->portion, "bad-portion", "\"portion\": \"%s\" is portioned by %s: write %s", d->id,
+                      d->is_by_count ? "count" : "weight",
+                      d->is_by_count ? "a count such as 2 each" : "a weight such as 5 oz");
+    s->n_menu++;
+  }
+  if (s->menu && s->n_menu > 1)
+    qsort(s->menu, (size_t)s->n_menu, sizeof *s->menu, menu_order);
+}
+
+static int service_order(const void *a, const void *b)
+{
+  const struct raw_service *x = a, *y = b;
+  if (x->s.at_min != y->s.at_min)
+    return x->s.at_min < y->s.at_min ? -1 : 1;
+  return strcmp(x->s.id ? x->s.id : "", y->s.id ? y->s.id : "");
+}
+
+static void services_resolve(struct raw_event *raw, struct pw_reader *r)
+{
+  const struct pw_event *ev = &raw->ev;
+  for (int i = 0; i < raw->n_services; i++) {
+    struct raw_service *service = &raw->services[i];
+    struct pw_service *s = &service->s;
+    if (!s->name)
+      s->name = s->id;
+    for (int k = 0; k < i && s->id; k++)
+      if (raw->services[k].s.id && strcmp(raw->services[k].s.id, s->id) == 0)
+        pw_reader_fault(r, service->at, "duplicate-id", "there are two services \"%s\": give each its own id", s->id);
+    struct pw_date day = service->has_day ? service->day : ev->date;
+    if (service->time && day.year && ev->date.year && time_read(service->time, "time", day, ev, &s->at_min, r))
+      s->day = pw_date_to_days(pw_clock_local(ev->clock, s->at_min).date) - pw_date_to_days(ev->date);
+    guests_resolve(service, ev, r);
+    menu_resolve(service, raw, r);
+  }
+  if (raw->n_services > 1)
+    qsort(raw->services, (size_t)raw->n_services, sizeof *raw->services, service_order);
+}
+
+static void crew_resolve(struct raw_event *raw, struct pw_reader *r)
+{
+  const struct pw_event *ev = &raw->ev;
+  for (int i = 0; i < raw->n_crew; i++) {
+    struct raw_crew *crew = &raw->crew[i];
+    struct pw_crew *c = &crew->c;
+    if (!crew->from || !crew->to || ev->date.year == 0)
+      continue;
+    bool has_from = time_read(crew->from, "from", ev->date, ev, &c->from_at_min, r);
+    bool has_to = time_read(crew->to, "to", ev->date, ev, &c->to_at_min, r);
+    if (!has_from || !has_to)
+      continue;
+    if (c->to_at_min <= c->from_at_min)
+      pw_reader_fault(r, crew->to, "shift-order",
+                      "\"to\": the shift ends before it starts; a time without a date is on the event's date: for "
+                      "a night write both dates, such as \"2027-06-11 20:00\"");
+    else if (c->to_at_min - c->from_at_min > 24 * 60)
+      pw_reader_fault(r, crew->to, "shift-long",
+                      "\"to\": this shift is longer than 24 hours: split it over two crew lines");
+  }
+}
+
+void pw_resolve_job(struct raw_event *raw, struct pw_reader *r)
+{
+  classes_resolve(raw, r);
+  services_resolve(raw, r);
+  crew_resolve(raw, r);
+  raw->ev.uses =
+      pw_uses_resolve(raw, raw->uses, raw->n_uses, PW_BASES_EVENT, "for supplies: write guest, service or event", r);
+  raw->ev.n_uses = raw->n_uses;
+}
