@@ -45,6 +45,15 @@ struct pw_offer {
   const char *source;
 };
 
+/** Terms of a supplier, by the name that offers use.  Suppliers without an entry deliver free, any amount, any day. */
+struct pw_supplier {
+  const char *name;
+  pw_cents delivery_cents; /**< fee of an order */
+  pw_cents minimum_cents;  /**< least value of an order; a smaller one is paid up to it */
+  unsigned days;           /**< weekdays it delivers: bit set of 1u << 0 (Sunday) .. 1u << 6; 0: every day */
+  const char *source;
+};
+
 struct pw_item {
   const char *id, *name;
   enum pw_category category;
@@ -328,6 +337,7 @@ struct pw_event {
 
   struct pw_guest_class *classes; int n_classes;
   struct pw_item *items;          int n_items;
+  struct pw_supplier *suppliers;  int n_suppliers; /**< at most 12 */
   struct pw_fuel *fuels;          int n_fuels;
   struct pw_cut *cuts;            int n_cuts;
   struct pw_dish *dishes;         int n_dishes;

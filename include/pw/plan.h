@@ -57,6 +57,14 @@ struct pw_purchase_line {
   int thaw_from_at_min;    /**< frozen goods: move to the refrigerator; INT_MIN when it does not apply */
 };
 
+/** What is ordered from one supplier. */
+struct pw_order {
+  const char *supplier;
+  int n_lines;
+  pw_cents goods_cents, delivery_cents;
+  pw_cents top_up_cents;   /**< paid to reach the least order */
+};
+
 /** What the food of one menu line costs; in the order of the demand lines. */
 struct pw_dish_cost {
   pw_cents food_cents;     /**< its share of the items it uses, categories meat to drink */
@@ -71,9 +79,13 @@ struct pw_purchase {
   int n_raws;
   struct pw_purchase_line *lines; /**< by category, supplier, name; one per item and offer used */
   int n_lines;
-  pw_cents food_cents, supplies_cents; /**< supplies: disposables and other non-food; fuel is in neither */
+  pw_cents food_cents, supplies_cents; /**< supplies: disposables, other non-food, deliveries; fuel is in neither */
   struct pw_dish_cost *dishes; /**< one per demand line; their food and shared_food_cents add up to food_cents */
   pw_cents shared_food_cents; /**< food that no dish asked for (the event's own uses) */
+  struct pw_order *orders; int n_orders; /**< by name of the supplier */
+  pw_cents delivery_cents; /**< fees and top-ups of all orders; part of supplies_cents */
+  pw_cents *elsewhere_cents; /**< per line: cheapest cover of the item's whole need without this supplier, goods
+                                  alone; -1: nobody else sells it */
 };
 
 /* ---- zones and lots (plan/lots.c) ------------------------------------------------------------- */

@@ -1,95 +1,126 @@
 /* purchase.c - demand -> whole pieces [P1][P2] -> one account per item -> one purchase list for the event [P3].
  *
- * Packs are chosen and rounded up once, at the end.  Then dates, backwards: prep is assumed at noon of the day
- * before a service; frozen pieces are moved to the refrigerator in whole days before that; goods arrive a day
- * earlier unless they would not keep.  Last, the cost of the food is dealt out to the dishes. */
+ * Suppliers and packs are chosen for all items at once and rounded up once, at the end.  Offers of a supplier who
+ * does not come on a day that would do are left out where others sell the same.  Last, the cost of the food is dealt
+ * out to the dishes. */
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/money.h"
+#include "plan/delivery.h"
 #include "plan/demand.h"
 #include "plan/ledger.h"
 #include "plan/packs.h"
 #include "plan/pieces.h"
 #include "plan/stages.h"
+#include "plan/suppliers.h"
 
-#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { DAY_MIN = 24 * 60 };
+#define WHOLE 1e-9 /* an amount below this is nothing */
 
-#define THAW_KG_PER_DAY 2.26796185 /* 24 h in the refrigerator per 5 lb: USDA FSIS, "The Big Thaw" (2013) */
-#define WHOLE 1e-9
+/* ---- offers ------------------------------------------------------------------------------------- */
 
-/* ---- dates ------------------------------------------------------------------------------------ */
+/* One item with the offers that can be used. */
+struct basket {
+  int item, n_offers;
+  double piece_kg;
+  int offer[PW_PACKS_MAX];
+  double content[PW_PACKS_MAX], price[PW_PACKS_MAX];
+  int supplier[PW_PACKS_MAX]; /* index into the event's suppliers, or PW_NONE */
+  int packs[PW_PACKS_MAX];
+  struct pw_delivery delivery[PW_PACKS_MAX];
+};
 
-/* Delivery a day before the first use, later when the goods would not keep until the last one. */
-static void date_line(struct pw_purchase_line *line, bool *is_too_short, const struct pw_account *a, double piece_kg,
-                      const struct pw_event *ev)
+static int supplier_of(const struct pw_event *ev, const struct pw_offer *offer)
 {
-  const struct pw_item *item = &ev->items[line->item];
-  int needed = a->prep_at_min, latest = needed;
-  line->thaw_from_at_min = INT_MIN;
-  if (item->store == PW_STORE_FROZEN && piece_kg > 0) {
-    needed -= (int)ceil(piece_kg / THAW_KG_PER_DAY - WHOLE) * DAY_MIN;
-    latest = line->thaw_from_at_min = needed;
-  } else if (item->category == PW_CAT_BREAD || item->category >= PW_CAT_DRINK) {
-    latest = a->first_service_at_min; /* needs no kitchen work: may come as late as the service */
-  }
-  int deliver = needed - DAY_MIN;
-  if (item->keeps_min > 0 && deliver < a->last_at_min - item->keeps_min)
-    deliver = a->last_at_min - item->keeps_min;
-  *is_too_short = deliver > latest;
-  if (*is_too_short)
-    deliver = latest;
-  line->deliver_at_min = deliver;
-  line->order_by_at_min = deliver - item->order_ahead_min;
+  for (int s = 0; s < ev->n_suppliers; s++)
+    if (strcmp(ev->suppliers[s].name, offer->supplier) == 0)
+      return s;
+  return PW_NONE;
 }
 
-/* ---- packs ------------------------------------------------------------------------------------ */
-
-/* Lines for one item: the cheapest packs over its offers.  Returns how many lines were written. */
-static int buy(struct pw_purchase_line *lines, bool *is_too_short, int item_i, const struct pw_account *a,
-               const struct pw_event *ev)
+static void basket_fill(struct basket *b, int item_i, const struct pw_account *a, const struct pw_event *ev)
 {
   const struct pw_item *item = &ev->items[item_i];
-  double piece_kg = a->pieces > 0 ? a->pieces_kg / a->pieces : item->piece_kg;
-  double need = a->amount;
+  *b = (struct basket){.item = item_i, .piece_kg = a->pieces > 0 ? a->pieces_kg / a->pieces : item->piece_kg};
+  for (int round = 0; round < 2 && b->n_offers == 0; round++) /* the second takes offers that come on no good day */
+    for (int o = 0; o < item->n_offers && b->n_offers < PW_PACKS_MAX; o++) {
+      const struct pw_offer *offer = &item->offers[o];
+      int n = b->n_offers, supplier = supplier_of(ev, offer);
+      b->delivery[n] =
+        pw_delivery_make(ev, item_i, a, b->piece_kg, supplier == PW_NONE ? 0 : ev->suppliers[supplier].days);
+      if (b->delivery[n].has_no_day && round == 0)
+        continue;
+      double pack_kg = offer->pieces * (b->piece_kg > 0 ? b->piece_kg : 1); /* loose goods: a "piece" is a kilogram */
+      b->offer[n] = o;
+      b->content[n] = !offer->is_by_weight ? offer->amount : item->unit == PW_UNIT_EACH ? offer->pieces : pack_kg;
+      b->price[n] = offer->is_by_weight ? offer->price_cents * pack_kg : offer->price_cents;
+      b->supplier[n] = supplier;
+      b->n_offers++;
+    }
+}
+
+/* Cheapest cover of the need without the offers of one supplier (by name), goods alone; -1: nobody else sells it. */
+static pw_cents cost_elsewhere(const struct basket *b, double need, const char *supplier, const struct pw_item *item)
+{
   double content[PW_PACKS_MAX], price[PW_PACKS_MAX];
-  int packs[PW_PACKS_MAX];
-  int n_offers = item->n_offers < PW_PACKS_MAX ? item->n_offers : PW_PACKS_MAX;
-  for (int o = 0; o < n_offers; o++) {
-    const struct pw_offer *offer = &item->offers[o];
-    double pack_kg = offer->pieces * (piece_kg > 0 ? piece_kg : 1); /* loose goods: a "piece" is a kilogram */
-    content[o] = !offer->is_by_weight ? offer->amount : item->unit == PW_UNIT_EACH ? offer->pieces : pack_kg;
-    price[o] = offer->is_by_weight ? offer->price_cents * pack_kg : offer->price_cents;
-  }
-  if (need <= WHOLE || n_offers == 0)
-    return 0;
-  pw_packs_cover(content, price, n_offers, need, packs);
+  int packs[PW_PACKS_MAX], n = 0;
+  for (int o = 0; o < b->n_offers; o++)
+    if (strcmp(item->offers[b->offer[o]].supplier, supplier) != 0) {
+      content[n] = b->content[o];
+      price[n++] = b->price[o];
+    }
+  return n > 0 ? pw_money_round(pw_packs_cover(content, price, n, need, packs)) : -1;
+}
+
+/* ---- the list --------------------------------------------------------------------------------- */
+
+/* Lines of one item from the packs chosen; returns how many. */
+static int lines_fill(struct pw_purchase_line *lines, const struct basket *b, double need, const struct pw_event *ev)
+{
+  const struct pw_item *item = &ev->items[b->item];
   int n = 0;
   double left = need;
-  for (int o = 0; o < n_offers; o++) {
-    if (packs[o] == 0)
+  for (int o = 0; o < b->n_offers; o++) {
+    if (b->packs[o] == 0)
       continue;
-    const struct pw_offer *offer = &item->offers[o];
+    const struct pw_offer *offer = &item->offers[b->offer[o]];
     struct pw_purchase_line *line = &lines[n++];
-    *line = (struct pw_purchase_line){.item = item_i,
-                                      .offer = o,
-                                      .packs = packs[o],
-                                      .amount = packs[o] * content[o],
-                                      .pieces = offer->is_by_weight ? packs[o] * offer->pieces : 0,
+    *line = (struct pw_purchase_line){.item = b->item,
+                                      .offer = b->offer[o],
+                                      .packs = b->packs[o],
+                                      .amount = b->packs[o] * b->content[o],
+                                      .pieces = offer->is_by_weight ? b->packs[o] * offer->pieces : 0,
                                       .unit_price_cents = offer->price_cents,
-                                      .cost_cents = pw_money_round(packs[o] * price[o])};
+                                      .cost_cents = pw_money_round(b->packs[o] * b->price[o]),
+                                      .order_by_at_min = b->delivery[o].order_by_at_min,
+                                      .deliver_at_min = b->delivery[o].deliver_at_min,
+                                      .thaw_from_at_min = b->delivery[o].thaw_from_at_min};
     line->need = fmin(left, line->amount);
     left -= line->need;
-    date_line(line, is_too_short, a, piece_kg, ev);
   }
   return n;
 }
 
-/* ---- the list --------------------------------------------------------------------------------- */
+static void warn(const struct basket *b, const struct pw_event *ev, struct pw_ctx *ctx)
+{
+  const struct pw_item *item = &ev->items[b->item];
+  for (int o = 0; o < b->n_offers; o++) {
+    if (b->packs[o] == 0 || !(b->delivery[o].is_too_short || b->delivery[o].has_no_day))
+      continue;
+    if (b->delivery[o].is_too_short)
+      pw_diag_add(ctx, PW_WARNING, "keeps-short", NULL, 0, 0,
+                  "%s keeps %d h after delivery, too short from its first use to its last: order it in two parts",
+                  item->name, item->keeps_min / 60);
+    else
+      pw_diag_add(ctx, PW_WARNING, "no-delivery-day", NULL, 0, 0,
+                  "%s: %s does not deliver on a day that keeps it fresh for its use: fetch it or buy it elsewhere",
+                  item->name, item->offers[b->offer[o]].supplier);
+    return;
+  }
+}
 
 struct sort_key {
   struct pw_purchase_line line;
@@ -117,41 +148,129 @@ static bool is_pit_fuel(const struct pw_event *ev, int item)
   return false;
 }
 
+static pw_status lines_sort(struct pw_purchase *out, const struct pw_event *ev, struct pw_ctx *ctx)
+{
+  struct sort_key *keys = pw_arena_array(ctx->arena, (size_t)out->n_lines, sizeof *keys);
+  if (!keys)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < out->n_lines; i++)
+    keys[i] = (struct sort_key){out->lines[i], &ev->items[out->lines[i].item]};
+  if (out->n_lines > 1)
+    qsort(keys, (size_t)out->n_lines, sizeof *keys, by_category_supplier_name);
+  for (int i = 0; i < out->n_lines; i++)
+    out->lines[i] = keys[i].line;
+  return PW_OK;
+}
+
+/* Which packs of all baskets: the cheapest together. */
+static pw_status packs_choose(struct basket *baskets, int n, const struct pw_account *accounts, const struct pw_event *ev,
+                              struct pw_ctx *ctx)
+{
+  if (ev->n_suppliers > PW_SUPPLIERS_MAX) {
+    pw_diag_add(ctx, PW_ERROR, "too-many-suppliers", ev->file, 0, 0, "%d suppliers with terms of their own; at most %d",
+                ev->n_suppliers, PW_SUPPLIERS_MAX);
+    return PW_ERR_INPUT;
+  }
+  struct pw_suppliers_need *needs = pw_arena_array(ctx->arena, (size_t)n, sizeof *needs);
+  struct pw_suppliers_terms terms[PW_SUPPLIERS_MAX];
+  struct pw_suppliers_choice choice;
+  if (!needs)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < n; i++) {
+    struct basket *b = &baskets[i];
+    needs[i] =
+      (struct pw_suppliers_need){accounts[b->item].amount, b->n_offers, b->content, b->price, b->supplier, b->packs};
+  }
+  for (int s = 0; s < ev->n_suppliers; s++)
+    terms[s] = (struct pw_suppliers_terms){(double)ev->suppliers[s].delivery_cents, (double)ev->suppliers[s].minimum_cents};
+  return pw_suppliers_choose(&choice, needs, n, terms, ev->n_suppliers, ctx);
+}
+
 static pw_status list_make(struct pw_purchase *out, const struct pw_account *accounts, const struct pw_event *ev,
                            struct pw_ctx *ctx)
 {
   int n_max = 0, n = 0;
-  for (int i = 0; i < ev->n_items; i++)
-    n_max += accounts[i].is_used ? ev->items[i].n_offers : 0;
-  struct pw_purchase_line *lines = pw_arena_array(ctx->arena, (size_t)n_max, sizeof *lines);
-  struct sort_key *keys = pw_arena_array(ctx->arena, (size_t)n_max, sizeof *keys);
-  if (!lines || !keys)
+  struct basket *baskets = pw_arena_array(ctx->arena, (size_t)ev->n_items, sizeof *baskets);
+  if (!baskets)
     return PW_ERR_MEMORY;
-  for (int i = 0; i < ev->n_items; i++) {
-    if (!accounts[i].is_used)
-      continue;
-    bool is_too_short = false;
-    n += buy(lines + n, &is_too_short, i, &accounts[i], ev);
-    if (is_too_short)
-      pw_diag_add(ctx, PW_WARNING, "keeps-short", NULL, 0, 0,
-                  "%s keeps %d h after delivery, too short from its first use to its last: order it in two parts",
-                  ev->items[i].name, ev->items[i].keeps_min / 60);
+  for (int i = 0; i < ev->n_items; i++)
+    if (accounts[i].is_used && accounts[i].amount > WHOLE && ev->items[i].n_offers > 0) {
+      basket_fill(&baskets[n], i, &accounts[i], ev);
+      n_max += baskets[n++].n_offers;
+    }
+  pw_status status = packs_choose(baskets, n, accounts, ev, ctx);
+  if (status)
+    return status;
+  out->lines = pw_arena_array(ctx->arena, (size_t)n_max, sizeof *out->lines);
+  if (!out->lines)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < n; i++) {
+    out->n_lines += lines_fill(out->lines + out->n_lines, &baskets[i], accounts[baskets[i].item].amount, ev);
+    warn(&baskets[i], ev, ctx);
+  }
+  status = lines_sort(out, ev, ctx);
+  if (status)
+    return status;
+  out->elsewhere_cents = pw_arena_array(ctx->arena, (size_t)out->n_lines, sizeof *out->elsewhere_cents);
+  if (!out->elsewhere_cents)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < out->n_lines; i++) {
+    const struct pw_purchase_line *line = &out->lines[i];
+    const struct pw_item *item = &ev->items[line->item];
+    int at = 0;
+    while (baskets[at].item != line->item)
+      at++;
+    out->elsewhere_cents[i] =
+      cost_elsewhere(&baskets[at], accounts[line->item].amount, item->offers[line->offer].supplier, item);
+  }
+  return PW_OK;
+}
+
+/* One order per supplier, by name; its fee and what is paid to reach its least order. */
+static pw_status orders_make(struct pw_purchase *out, const struct pw_event *ev, struct pw_ctx *ctx)
+{
+  struct pw_order *orders = pw_arena_array(ctx->arena, (size_t)out->n_lines, sizeof *orders);
+  if (!orders)
+    return PW_ERR_MEMORY;
+  int n = 0;
+  for (int i = 0; i < out->n_lines; i++) {
+    const struct pw_purchase_line *line = &out->lines[i];
+    const struct pw_offer *offer = &ev->items[line->item].offers[line->offer];
+    int at = 0;
+    while (at < n && strcmp(orders[at].supplier, offer->supplier) < 0)
+      at++;
+    if (at == n || strcmp(orders[at].supplier, offer->supplier) != 0) {
+      memmove(orders + at + 1, orders + at, (size_t)(n - at) * sizeof *orders);
+      orders[at] = (struct pw_order){.supplier = offer->supplier};
+      n++;
+    }
+    orders[at].n_lines++;
+    orders[at].goods_cents += line->cost_cents;
   }
   for (int i = 0; i < n; i++)
-    keys[i] = (struct sort_key){lines[i], &ev->items[lines[i].item]};
-  if (n > 1)
-    qsort(keys, (size_t)n, sizeof *keys, by_category_supplier_name);
-  for (int i = 0; i < n; i++) {
-    lines[i] = keys[i].line;
-    enum pw_category category = keys[i].item->category;
-    if (category <= PW_CAT_DRINK)
-      out->food_cents += lines[i].cost_cents;
-    else if (category != PW_CAT_FUEL || !is_pit_fuel(ev, lines[i].item)) /* pit fuel is costed by the fuel plan */
-      out->supplies_cents += lines[i].cost_cents;
-  }
-  out->lines = lines;
-  out->n_lines = n;
+    for (int s = 0; s < ev->n_suppliers; s++)
+      if (strcmp(ev->suppliers[s].name, orders[i].supplier) == 0) {
+        orders[i].delivery_cents = ev->suppliers[s].delivery_cents;
+        if (orders[i].goods_cents < ev->suppliers[s].minimum_cents)
+          orders[i].top_up_cents = ev->suppliers[s].minimum_cents - orders[i].goods_cents;
+        out->delivery_cents += orders[i].delivery_cents + orders[i].top_up_cents;
+        break;
+      }
+  out->orders = orders;
+  out->n_orders = n;
   return PW_OK;
+}
+
+static void sums_fill(struct pw_purchase *out, const struct pw_event *ev)
+{
+  out->supplies_cents = out->delivery_cents;
+  for (int i = 0; i < out->n_lines; i++) {
+    enum pw_category category = ev->items[out->lines[i].item].category;
+    if (category <= PW_CAT_DRINK)
+      out->food_cents += out->lines[i].cost_cents;
+    else if (category != PW_CAT_FUEL || !is_pit_fuel(ev, out->lines[i].item)) /* pit fuel is costed by the fuel plan */
+      out->supplies_cents += out->lines[i].cost_cents;
+  }
 }
 
 /* ---- cost of the dishes ------------------------------------------------------------------------- */
@@ -218,6 +337,10 @@ pw_status pw_purchase_make(struct pw_purchase *out, const struct pw_event *ev, c
     status = pw_ledger_make(&accounts, ev, demand, &purchase, ctx);
   if (status == PW_OK)
     status = list_make(&purchase, accounts, ev, ctx);
+  if (status == PW_OK)
+    status = orders_make(&purchase, ev, ctx);
+  if (status == PW_OK)
+    sums_fill(&purchase, ev);
   if (status == PW_OK)
     status = dish_costs_make(&purchase, accounts, ev, demand, ctx);
   if (status == PW_OK)

@@ -3,7 +3,7 @@
  * All amounts are whole minor units; each line below is rounded once (base/money.h) and only sums of rounded
  * lines follow, so that the columns add up to the cent.
  *
- *   food, supplies  from the purchase list
+ *   food, supplies  from the purchase list; supplies with delivery fees and top-ups to least orders
  *   fuel            from the fuel plan: wood, charcoal, ovens
  *   labour          per shift: hands x hours x rate; hands = count, or ceil(head count / guests_per_hand) if more
  *   rental          terms.rental + rent of the pits on the job (a rentable pit only if it is lit)

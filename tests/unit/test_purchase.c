@@ -5,6 +5,7 @@
 #include "base/stats.h"
 #include "plan/packs.h"
 #include "plan/stages.h"
+#include "plan/suppliers.h"
 
 #include <limits.h>
 
@@ -541,6 +542,139 @@ START_TEST(portion_cost)
 }
 END_TEST
 
+/* ---- suppliers ------------------------------------------------------------------------------------------ */
+
+static struct pw_supplier suppliers[2];
+
+static void with_terms(const char *name, pw_cents fee, pw_cents minimum, unsigned days)
+{
+  suppliers[j.ev.n_suppliers++] = (struct pw_supplier){name, fee, minimum, days, NULL};
+  j.ev.suppliers = suppliers;
+}
+
+static const struct pw_order *order_of(const char *supplier)
+{
+  static const struct pw_order none;
+  for (int i = 0; i < purchase.n_orders; i++)
+    if (strcmp(purchase.orders[i].supplier, supplier) == 0)
+      return &purchase.orders[i];
+  return &none;
+}
+
+/* Orders add up to the lines and their fees to the supplies. */
+START_TEST(orders)
+{
+  make();
+  pw_cents supplies = purchase.supplies_cents, goods = 0;
+  int n = 0;
+  ck_assert_int_eq(purchase.delivery_cents, 0);
+  for (int i = 0; i < purchase.n_orders; i++) {
+    ck_assert(i == 0 || strcmp(purchase.orders[i - 1].supplier, purchase.orders[i].supplier) < 0);
+    goods += purchase.orders[i].goods_cents;
+    n += purchase.orders[i].n_lines;
+  }
+  for (int i = 0; i < purchase.n_lines; i++)
+    goods -= purchase.lines[i].cost_cents;
+  ck_assert_int_eq(goods, 0);
+  ck_assert_int_eq(n, purchase.n_lines);
+  with_terms("Ice House", 1500, 2000, 0); /* nobody else has ice: 4 bags at 3.00, paid up to 20.00, and the fee */
+  make();
+  ck_assert_int_eq(order_of("Ice House")->goods_cents, 1200);
+  ck_assert_int_eq(order_of("Ice House")->top_up_cents, 800);
+  ck_assert_int_eq(purchase.delivery_cents, 2300);
+  ck_assert_int_eq(purchase.supplies_cents, supplies + 2300);
+}
+END_TEST
+
+/* A fee that eats up what the dearer butcher would cost more moves the brisket there. */
+START_TEST(fee_moves_an_item)
+{
+  j.items[JOB_I_SLAW].offers[0].supplier = j.items[JOB_I_BEANS].offers[0].supplier = "Fields";
+  j.items[JOB_I_RUB].offers[0].supplier = j.items[JOB_I_PAPER].offers[0].supplier = "Fields";
+  j.items[JOB_I_PLATE].offers[0].supplier = j.items[JOB_I_PLATE].offers[1].supplier = "Fields";
+  make();
+  pw_cents at_county = order_of("County")->goods_cents, at_hill = order_of("Hill Street")->goods_cents;
+  ck_assert_int_gt(at_county, 0);
+  int i = 0;
+  while (strcmp(j.items[purchase.lines[i].item].offers[purchase.lines[i].offer].supplier, "County") != 0)
+    i++;
+  ck_assert_int_eq(purchase.lines[i].item, JOB_I_BRISKET);
+  pw_cents brisket = 0;
+  for (int k = 0; k < purchase.n_lines; k++)
+    brisket += purchase.lines[k].item == JOB_I_BRISKET ? purchase.lines[k].cost_cents : 0;
+  pw_cents more = purchase.elsewhere_cents[i] - brisket; /* what Hill Street alone costs more */
+  ck_assert_int_gt(more, 0);
+  with_terms("County", more - 1, 0, 0);
+  make();
+  ck_assert_int_eq(order_of("County")->goods_cents, at_county);
+  suppliers[0].delivery_cents = more + 1;
+  make();
+  ck_assert_int_eq(order_of("County")->n_lines, 0);
+  ck_assert_int_eq(order_of("Hill Street")->goods_cents, at_hill + at_county + more);
+  ck_assert_int_eq(purchase.delivery_cents, 0);
+  ck_assert_int_eq(purchase.elsewhere_cents[purchase.n_lines - 1], -1); /* ice: nobody else */
+}
+END_TEST
+
+/* The event is on Saturday 2027-06-12: prep on Friday noon, delivery wanted on Thursday. */
+static const struct {
+  const char *name;
+  unsigned days;
+  int keeps_d, day; /* of the delivery, from the event's */
+  const char *warning;
+} day_rows[] = {
+  {"every day", 0, 4, -2, NULL},
+  {"Thursdays", 1u << 4, 4, -2, NULL},
+  {"Wednesdays", 1u << 3, 4, -3, NULL},
+  {"Fridays: the day of the prep, at noon", 1u << 5, 4, -1, NULL},
+  {"Mondays: too early for meat that keeps four days, but not for six", 1u << 1, 6, -5, NULL},
+  {"Mondays: no good day", 1u << 1, 3, -2, "no-delivery-day"},
+  {"Tuesdays and Fridays", 1u << 2 | 1u << 5, 4, -4, NULL},
+};
+
+START_TEST(delivery_days)
+{
+  memset(j.guests[JOB_LUNCH], 0, sizeof j.guests[JOB_LUNCH]);
+  j.items[JOB_I_BRISKET].n_offers = 1;
+  j.items[JOB_I_BRISKET].keeps_min = day_rows[_i].keeps_d * 1440;
+  with_terms("Hill Street", 0, 0, day_rows[_i].days);
+  j.menu[JOB_DINNER][1].take_frac = 0; /* no links, they come from there too */
+  make();
+  ck_assert_msg(line_of(JOB_I_BRISKET)->deliver_at_min == day_rows[_i].day * 1440 + 720, "%s: %d", day_rows[_i].name,
+                line_of(JOB_I_BRISKET)->deliver_at_min);
+  ck_assert_int_eq(ctx->n_diags, day_rows[_i].warning ? 1 : 0);
+  if (day_rows[_i].warning)
+    ck_assert_str_eq(ctx->diags[0].code, day_rows[_i].warning);
+}
+END_TEST
+
+/* Another butcher who comes on a good day is taken, though dearer. */
+START_TEST(other_butcher_on_a_good_day)
+{
+  memset(j.guests[JOB_LUNCH], 0, sizeof j.guests[JOB_LUNCH]);
+  j.items[JOB_I_BRISKET].keeps_min = 3 * 1440;
+  j.offers[JOB_I_BRISKET][0].price_cents = 2000;
+  with_terms("County", 0, 0, 1u << 1);
+  j.items[JOB_I_SLAW].offers[0].supplier = "Fields";
+  make();
+  ck_assert_int_eq(line_of(JOB_I_BRISKET)->offer, 0);
+  ck_assert_int_eq(ctx->n_diags, 0);
+}
+END_TEST
+
+START_TEST(too_many_suppliers)
+{
+  static struct pw_supplier many[PW_SUPPLIERS_MAX + 1];
+  for (int s = 0; s <= PW_SUPPLIERS_MAX; s++)
+    many[s] = (struct pw_supplier){.name = "another"};
+  j.ev.suppliers = many;
+  j.ev.n_suppliers = PW_SUPPLIERS_MAX + 1;
+  ck_assert_int_eq(pw_demand_make(&demand, &j.ev, ctx), PW_OK);
+  ck_assert_int_eq(pw_purchase_make(&purchase, &j.ev, &demand, ctx), PW_ERR_INPUT);
+  ck_assert_str_eq(ctx->diags[0].code, "too-many-suppliers");
+}
+END_TEST
+
 /* ---- dates ---------------------------------------------------------------------------------------------- */
 
 /* Thaw: 24 h per 5 lb (USDA FSIS, The Big Thaw): 14 lb 67.2 h -> 3 days; 16 lb -> 4 days; 20 lb 96 h -> 4 days. */
@@ -642,6 +776,11 @@ static Suite *suite(void)
   tcase_add_test(t, menu_order);
   tcase_add_test(t, dish_costs);
   tcase_add_test(t, portion_cost);
+  tcase_add_test(t, orders);
+  tcase_add_test(t, fee_moves_an_item);
+  ADD_ROWS(t, delivery_days, day_rows);
+  tcase_add_test(t, other_butcher_on_a_good_day);
+  tcase_add_test(t, too_many_suppliers);
   ADD_ROWS(t, thaw, thaw_rows);
   tcase_add_test(t, dates);
   tcase_add_test(t, noon_on_the_wall);
