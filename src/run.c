@@ -6,7 +6,9 @@
 #include "base/diag.h"
 #include "plan/head_count.h"
 #include "plan/ladder.h"
+#include "plan/plan_check.h"
 #include "plan/quote.h"
+#include "write/plan_json.h"
 
 #include <math.h>
 
@@ -43,6 +45,16 @@ static struct pw_ctx *side_ctx(const struct pw_ctx *ctx)
   return side;
 }
 
+/* Errors of a side computation are errors of the run. */
+static pw_status side_status(pw_status st, const struct pw_ctx *side, struct pw_ctx *ctx)
+{
+  for (int i = 0; st != PW_OK && i < side->n_diags; i++)
+    if (side->diags[i].severity == PW_ERROR)
+      pw_diag_add(ctx, PW_ERROR, side->diags[i].code, side->diags[i].file, side->diags[i].line, side->diags[i].col, "%s",
+                  side->diags[i].text);
+  return st;
+}
+
 static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
                              const struct pw_allocate_options *allocate, struct pw_ctx *ctx)
 {
@@ -65,7 +77,7 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
       if (st == PW_OK)
         st = run_stages(fresh, scaled, allocate, side);
       if (st != PW_OK)
-        return st;
+        return side_status(st, side, ctx);
       rung = fresh;
     }
     const struct pw_quote *q = &rung->quote;
@@ -115,6 +127,20 @@ static pw_status gather_warnings(struct pw_plan *plan, const struct pw_ctx *ctx)
   return PW_OK;
 }
 
+/* The judge reads the plan as anybody else would: from its file. */
+static pw_status judge(const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  const char *text = NULL;
+  size_t n = 0;
+  int n_findings = 0;
+  pw_status st = pw_plan_json_text(&text, &n, plan, ctx);
+  if (st == PW_OK)
+    st = pw_plan_check_text(NULL, text, n, &n_findings, ctx);
+  if (st == PW_ERR_INPUT) /* a plan of ours that is no plan */
+    st = PW_ERR_INTERNAL;
+  return st == PW_OK && n_findings > 0 ? PW_ERR_INTERNAL : st;
+}
+
 pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const struct pw_run_options *options,
                       struct pw_ctx *ctx)
 {
@@ -128,6 +154,7 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
   if (!is_full)
     allocate.dump_model = options->dump_model;
   pw_status st = run_stages(plan, ev, &allocate, is_full ? side : ctx);
+  side_status(st, side, ctx);
   allocate.dump_model = NULL;
   if (st == PW_OK && options->has_ladder)
     st = make_ladder(plan, ev, &allocate, ctx);
@@ -143,6 +170,8 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
   }
   if (st == PW_OK)
     st = gather_warnings(full, ctx);
+  if (st == PW_OK)
+    st = judge(full, ctx);
   if (st != PW_OK)
     return st;
   *out = full;

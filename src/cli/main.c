@@ -1,2 +1,109 @@
-/* main.c - placeholder entry until the command table lands. */
-int main(void) { return 0; }
+/* main.c - the table of commands, the help printed from it, and the last look at standard output. */
+#include "cli/cmd.h"
+#include "cli/opt.h"
+
+#include <stdio.h>
+#include <string.h>
+
+enum {
+  EVENT_OPTS = 1u << PW_OPT_GUESTS | 1u << PW_OPT_UNITS | 1u << PW_OPT_CATALOGS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP,
+  SEARCH_OPTS = 1u << PW_OPT_SECONDS | 1u << PW_OPT_DUMP_MODEL | 1u << PW_OPT_JSON
+};
+
+static const struct pw_command COMMANDS[] = {
+    {"new", pw_cmd_new, "FILE", "write a starter event that plans as it stands",
+     1u << PW_OPT_CATALOGS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0,
+     "Every line of the starter is explained in it. An existing file is never replaced.\n\n"
+     "  pitwright new my-job.yaml"},
+    {"check", pw_cmd_check, "EVENT", "read an event and show every fault at once, or say it is ready", EVENT_OPTS, 0,
+     "Faults come as file:line:column with the line itself; nothing is planned or written.\n\n"
+     "  pitwright check my-job.yaml"},
+    {"quote", pw_cmd_quote, "EVENT", "the price for the customer and the cost behind it", EVENT_OPTS | SEARCH_OPTS, 0,
+     "Prices eight or so head counts as well, each one really planned.\n\n"
+     "  pitwright quote my-job.yaml\n"
+     "  pitwright quote my-job.yaml --guests 150"},
+    {"buy", pw_cmd_buy, "EVENT", "the purchase list, with order-by and thaw-from dates", EVENT_OPTS | SEARCH_OPTS, 0,
+     "One list for the whole event, by supplier.\n\n"
+     "  pitwright buy my-job.yaml"},
+    {"plan", pw_cmd_plan, "EVENT", "the whole job pack: plan, workbook, sheets",
+     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_OUT | 1u << PW_OPT_PAPER, 0,
+     "Writes plan.json, workbook.xlsx and the sheets as text into a folder (-o), or only the plan\n"
+     "as JSON (--json). A pack that is there already is replaced when the new one is complete.\n"
+     "A job that does not fit its pits is planned all the same: exit status 1 says so.\n\n"
+     "  pitwright plan my-job.yaml -o out/my-job"},
+    {"verify", pw_cmd_verify, "PLAN", "judge a plan file, also one edited by hand",
+     1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0,
+     "Recomputes every limit from the file alone and names what is broken.\n\n"
+     "  pitwright verify out/my-job/plan.json"},
+};
+enum { N_COMMANDS = sizeof COMMANDS / sizeof *COMMANDS };
+
+static void help(FILE *to)
+{
+  fputs("pitwright plans a wood-fired barbecue job from one event file: the quote, the\n"
+        "purchase list, every rack of every pit hour by hour, the fuel, the shift sheet.\n\n"
+        "Commands:\n",
+        to);
+  for (int i = 0; i < N_COMMANDS; i++) {
+    char left[40];
+    snprintf(left, sizeof left, "%s %s", COMMANDS[i].name, COMMANDS[i].operand);
+    fprintf(to, "  %-13s %s\n", left, COMMANDS[i].line);
+  }
+  fputs("\nA first job:\n"
+        "  pitwright new my-job.yaml\n"
+        "  pitwright plan my-job.yaml -o my-job\n\n"
+        "Options of a command: pitwright COMMAND --help\n"
+        "Exit status: 0 done, 1 the job does not fit, 2 usage, 3 faulty input,\n"
+        "             4 verify found faults, 5 file trouble, 6 internal fault\n",
+        to);
+}
+
+static enum pw_exit dispatch(int argc, char **argv)
+{
+  const char *word = argc > 1 ? argv[1] : NULL;
+  if (!word) {
+    help(stderr);
+    return PW_EXIT_USAGE;
+  }
+  if (strcmp(word, "--help") == 0 || strcmp(word, "-h") == 0 || (strcmp(word, "help") == 0 && argc == 2)) {
+    help(stdout);
+    return PW_EXIT_DONE;
+  }
+  if (strcmp(word, "--version") == 0) {
+    printf("pitwright %s\n", PW_VERSION);
+    return PW_EXIT_DONE;
+  }
+  const char *name = strcmp(word, "help") == 0 ? argv[2] : word, *names[N_COMMANDS];
+  for (int i = 0; i < N_COMMANDS; i++) {
+    names[i] = COMMANDS[i].name;
+    if (strcmp(name, names[i]) != 0)
+      continue;
+    struct pw_cli cli = {.program = argv[0]};
+    enum pw_exit bad = name == word ? pw_opt_read(&cli, &COMMANDS[i], argc - 1, argv + 1) : PW_EXIT_DONE;
+    if (bad)
+      return bad;
+    if (name == word && !cli.wants_help)
+      return COMMANDS[i].run(&cli);
+    pw_opt_help(stdout, &COMMANDS[i]);
+    return PW_EXIT_DONE;
+  }
+  const char *near = pw_opt_nearest(name, names, N_COMMANDS);
+  pw_say_word("pitwright: ", name, " is no command");
+  if (near)
+    fprintf(stderr, "Did you mean %s?\n", near);
+  fputs("See: pitwright --help\n", stderr);
+  return PW_EXIT_USAGE;
+}
+
+int main(int argc, char **argv)
+{
+  enum pw_exit status = dispatch(argc, argv);
+  /* What was printed counts only once it has arrived. */
+  bool is_lost = ferror(stdout) != 0;
+  if (fclose(stdout) != 0 || is_lost) {
+    fputs("pitwright: standard output could not be written\n", stderr);
+    if (status == PW_EXIT_DONE || status == PW_EXIT_SHORT)
+      status = PW_EXIT_IO;
+  }
+  return (int)status;
+}

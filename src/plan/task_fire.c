@@ -34,12 +34,32 @@ static const char *feed_words(struct pw_task_list *list, const struct pw_pit *pi
   return pw_task_words(list, "Feed %s of %s", kg, wood);
 }
 
-/* Hands for a feed: the pit's tending time for the stretch until the next one. */
+/* Hands for a feed: the pit's tending time for the stretch until the next one, an hour's worth at most; the wood laid
+ * when the fire is lit is part of lighting it. */
 static double feed_work(const struct pw_pit *pit, const struct pw_burn *burn, const struct pw_burn_fuel *fuel, int i)
 {
-  int next = i + 1 < fuel->n_feeds ? fuel->feeds[i + 1].at_min : burn->out_at_min;
-  double minutes = pit->tend_min_per_h * (next - fuel->feeds[i].at_min) / 60;
-  return fmax(1, fmin(minutes, next - fuel->feeds[i].at_min));
+  int at = fuel->feeds[i].at_min, next = i + 1 < fuel->n_feeds ? fuel->feeds[i + 1].at_min : burn->out_at_min;
+  return at <= burn->lit_at_min ? 1 : fmax(1, pit->tend_min_per_h * fmin(next - at, 60) / 60);
+}
+
+static int max_int(int a, int b) { return a > b ? a : b; }
+static int min_int(int a, int b) { return a < b ? a : b; }
+
+/* Cold first, so as late as may be: but before the pit is lit again, and before the crew drives home. */
+static int ash_out_by(const struct pw_task_list *list, const struct pw_burn *burn)
+{
+  const struct pw_event *ev = list->ev;
+  int by = burn->out_at_min + ASH_WITHIN_MIN, last_end = INT_MIN;
+  for (int s = 0; s < ev->n_services; s++)
+    last_end = max_int(last_end, ev->services[s].at_min + ev->services[s].length_min);
+  if (ev->n_services > 0)
+    by = min_int(by, max_int(last_end + PW_TASK_LEAVE_AFTER_MIN, burn->out_at_min + ASH_AFTER_MIN + ASH_WORK_MIN));
+  for (int b = 0; b < list->plan->allocation.n_burns; b++) {
+    const struct pw_burn *next = &list->plan->allocation.burns[b];
+    if (next->pit == burn->pit && next->lit_at_min >= burn->out_at_min)
+      by = min_int(by, next->lit_at_min);
+  }
+  return by;
 }
 
 static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, const struct pw_burn_fuel *fuel)
@@ -59,7 +79,7 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
                                pw_format_minutes(burn->ready_at_min - burn->lit_at_min).s);
   pw_task_draft(list, light);
 
-  struct pw_draft ready = fire_draft(PW_TASK_CHECK, burn, burn->ready_at_min, READY_WORK_MIN);
+  struct pw_draft ready = fire_draft(PW_TASK_CHECK, burn, burn->ready_at_min - READY_WORK_MIN, READY_WORK_MIN);
   ready.also = 1u << PW_DUTY_PIT;
   ready.verb = "Is the fire clean? Read both ends";
   ready.where = pit->name;
@@ -89,14 +109,9 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
   struct pw_draft ash = fire_draft(PW_TASK_BURN_DOWN, burn, burn->out_at_min + ASH_AFTER_MIN, ASH_WORK_MIN);
   ash.also = 1u << PW_DUTY_PIT;
   ash.rank = PW_RANK_AFTER;
-  ash.last_at_min = burn->out_at_min + ASH_WITHIN_MIN;
-  for (int b = 0; b < list->plan->allocation.n_burns; b++) { /* before the pit is lit again */
-    const struct pw_burn *next = &list->plan->allocation.burns[b];
-    if (next->pit == burn->pit && next->lit_at_min >= burn->out_at_min && next->lit_at_min < ash.last_at_min)
-      ash.last_at_min = next->lit_at_min;
-  }
-  ash.end_by_min = ash.last_at_min;
-  ash.first_at_min = ash.first_at_min < ash.last_at_min ? ash.first_at_min : ash.last_at_min;
+  ash.end_by_min = ash_out_by(list, burn);
+  ash.last_at_min = ash.end_by_min - ASH_WORK_MIN;
+  ash.first_at_min = min_int(ash.first_at_min, ash.last_at_min);
   ash.is_late = true;
   ash.verb = "Ash out, once it is cold";
   ash.where = pit->name;

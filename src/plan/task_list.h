@@ -9,6 +9,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+enum { PW_TASK_LEAVE_AFTER_MIN = 60 }; /**< the crew drives home so long after the last service; common practice, no source */
+
 /** Who gets a place in the day first. */
 enum pw_rank {
   PW_RANK_PIT,   /* stage changes: at their minute or never */

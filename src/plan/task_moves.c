@@ -289,7 +289,6 @@ static void carve_group(struct pw_task_list *list, const struct change *g, int n
   d.rank = PW_RANK_TABLE;
   bool is_whole_before = service->style == PW_PLATED || service->style == PW_BOXED || service->style == PW_DROP_OFF;
   d.end_by_min = is_whole_before ? service->at_min : service->at_min + service->length_min * 2 / 3;
-  d.first_at_min = g->at > service->at_min - CARVE_BEFORE_MIN ? g->at : service->at_min - CARVE_BEFORE_MIN;
   d.last_at_min = d.end_by_min > d.first_at_min ? d.end_by_min : d.first_at_min;
   d.verb = carve_verb(list, service, lot->cut);
   d.noun = pw_task_noun(list, g->lot);
@@ -331,7 +330,8 @@ static int changes_of_lot(const struct pw_task_list *list, int lot, const int *s
       out[n++] = c;
     }
     if (prev != PW_NONE) { /* cooked and rested: it may be carved from then on */
-      struct change c = {.lot = lot, .at = free_at, .from = prev, .to = PW_NONE, .step = STEP_TABLE};
+      int from = list->ev->services[list->plan->lots.lots[lot].service].at_min - CARVE_BEFORE_MIN;
+      struct change c = {.lot = lot, .at = free_at > from ? free_at : from, .from = prev, .to = PW_NONE, .step = STEP_TABLE};
       c.from_place = c.to_place = PW_NONE;
       out[n++] = c;
     }

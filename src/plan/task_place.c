@@ -31,6 +31,8 @@ struct pw_hands {
 
 static int floor_half(int at) { return at / HALF_HOUR_MIN - (at % HALF_HOUR_MIN < 0 ? 1 : 0); }
 
+static int floor_to(int at, int step) { return at - at % step - (at % step < 0 ? step : 0); }
+
 static int min_int(int a, int b) { return a < b ? a : b; }
 static int max_int(int a, int b) { return a > b ? a : b; }
 
@@ -140,6 +142,10 @@ static bool try_window(struct pw_task_list *list, const struct pw_draft *d, int 
   if (d->end_by_min != INT_MAX)
     last = min_int(last, d->end_by_min - minutes);
   int step = last - first > 60 ? COARSE_STEP_MIN : STEP_MIN;
+  if (last - first >= 2 * STEP_MIN) { /* no crooked minutes where there is a choice */
+    last = floor_to(last, STEP_MIN);
+    first = -floor_to(-first, STEP_MIN);
+  }
   for (int k = 0; first + k * step <= last; k++) {
     int at = d->is_late ? last - k * step : first + k * step;
     int crew = best_line(list, d, at, minutes, false);
@@ -209,6 +215,31 @@ static void warn(struct pw_task_list *list, const char *code, const char *text)
   list->warnings[list->n_warnings++] = (struct pw_warning){code, text};
 }
 
+static bool is_office(const struct pw_task *t) { return t->kind == PW_TASK_BUY || t->kind == PW_TASK_THAW; }
+
+/* Ordering, deliveries and thawing fall days before the first shift: one warning for all of them. */
+static void warn_office(struct pw_task_list *list)
+{
+  const struct pw_task *first = NULL, *last = NULL;
+  int n = 0;
+  for (size_t i = 0; i < list->n_tasks; i++) {
+    const struct pw_task *t = &list->tasks[i];
+    if (t->crew != PW_NONE || !is_office(t))
+      continue;
+    first = first ? first : t;
+    last = t;
+    n++;
+  }
+  if (first)
+    warn(list, "nobody-on-shift",
+         pw_task_words(list,
+                       "Nobody with the duty drive or prep is on shift from %s %s to %s %s: %d %s of ordering, taking in "
+                       "and thawing, the first: %s.",
+                       pw_when_day_short(list->ev, first->at_min).s, pw_when_clock(list->ev, first->at_min).s,
+                       pw_when_day_short(list->ev, last->at_min).s, pw_when_clock(list->ev, last->at_min).s, n,
+                       n == 1 ? "task" : "tasks", first->what));
+}
+
 /* One warning for each duty and local day in which tasks found nobody on shift. */
 static void warn_nobody(struct pw_task_list *list)
 {
@@ -218,7 +249,7 @@ static void warn_nobody(struct pw_task_list *list)
       int n = 0, day = 0;
       for (; i < list->n_tasks; i++) { /* tasks are in order of time */
         const struct pw_task *t = &list->tasks[i];
-        if (t->crew != PW_NONE || (int)t->duty != duty)
+        if (t->crew != PW_NONE || (int)t->duty != duty || is_office(t))
           continue;
         if (first && pw_when_day_number(list->ev, t->at_min) != day)
           break;
@@ -292,6 +323,7 @@ void pw_task_place(struct pw_task_list *list)
   if (list->failed)
     return;
   qsort(list->tasks, list->n_tasks, sizeof *list->tasks, by_time);
+  warn_office(list);
   warn_nobody(list);
   warn_short(list);
 }

@@ -13,7 +13,8 @@
 enum {
   ORDER_WORK_MIN = 10, TAKE_IN_WORK_MIN = 20, THAW_WORK_MIN = 5, PIT_SET_UP_WORK_MIN = 20, TABLE_SET_UP_WORK_MIN = 40,
   PAN_WORK_MIN = 2, CLEAR_WORK_MIN = 45, COOL_WORK_MIN = 15, COOL_CHECK_WORK_MIN = 3, HAND_OVER_WORK_MIN = 15,
-  PREP_EARLIEST_MIN = 24 * 60, PREP_BEFORE_LOAD_MIN = 30, PREP_BLOCK_MIN = 120, TABLE_BLOCK_MIN = 60
+  PREP_EARLIEST_MIN = 24 * 60, PREP_BEFORE_LOAD_MIN = 30, PREP_BLOCK_MIN = 120, TABLE_BLOCK_MIN = 60,
+  ARRIVE_SLACK_MIN = 30, BUY_SLACK_MIN = 180, PANS_WORK_MAX_MIN = 55
 };
 enum { COOL_FIRST_MIN = 120, COOL_ALL_MIN = 360 }; /* FDA Food Code 2022 3-501.14(A): to 21 C in 2 h, 5 C in 6 h */
 #define COOL_FIRST_C 21.0 /* FDA Food Code 2022 3-501.14(A), 70 F */
@@ -51,9 +52,9 @@ static const char *supplier_of(const struct pw_task_list *list, const struct pw_
 static int order_at(const struct pw_purchase_line *line) { return line->order_by_at_min; }
 static int deliver_at(const struct pw_purchase_line *line) { return line->deliver_at_min; }
 
-/* One task for each supplier and local day: the earliest time of that day, the first goods by name. */
-static void by_supplier(struct pw_task_list *list, int (*time_of)(const struct pw_purchase_line *), const char *verb,
-                        double work_min, const char *target)
+/* One task for each supplier (and, for deliveries, local day): the earliest time, the first goods by name. */
+static void by_supplier(struct pw_task_list *list, int (*time_of)(const struct pw_purchase_line *), bool is_by_day,
+                        const char *verb, double work_min, const char *target)
 {
   const struct pw_purchase *p = &list->plan->purchase;
   for (int i = 0; i < p->n_lines && !list->failed; i++) {
@@ -62,7 +63,9 @@ static void by_supplier(struct pw_task_list *list, int (*time_of)(const struct p
     bool is_first = true;
     for (int k = 0; k < p->n_lines; k++) {
       const struct pw_purchase_line *line = &p->lines[k];
-      if (strcmp(supplier_of(list, line), supplier) != 0 || pw_when_day_number(list->ev, time_of(line)) != day)
+      if (strcmp(supplier_of(list, line), supplier) != 0)
+        continue;
+      if (is_by_day && pw_when_day_number(list->ev, time_of(line)) != day)
         continue;
       is_first = is_first && k >= i;
       at = min_int(at, time_of(line));
@@ -71,7 +74,7 @@ static void by_supplier(struct pw_task_list *list, int (*time_of)(const struct p
     if (!is_first)
       continue;
     const char *goods = list->ev->items[p->lines[i].item].name;
-    struct pw_draft d = draft(PW_TASK_BUY, PW_DUTY_DRIVE, PW_RANK_BUY, at, at, work_min);
+    struct pw_draft d = draft(PW_TASK_BUY, PW_DUTY_DRIVE, PW_RANK_BUY, at - BUY_SLACK_MIN, at, work_min);
     d.also = ANYBODY;
     d.verb = n == 1 ? pw_task_words(list, "%s %s", verb, goods)
                     : pw_task_words(list, "%s %s and %d more", verb, goods, n - 1);
@@ -138,6 +141,7 @@ static void prep(struct pw_task_list *list, int depart)
     struct pw_draft d = draft(PW_TASK_PREP, PW_DUTY_PREP, PW_RANK_PREP, max_int(earliest, by - PREP_EARLIEST_MIN), by,
                               pieces * cut->prep_min);
     d.end_by_min = by;
+    d.is_late = false; /* the day before, if somebody is there for it: rub wants time, and the morning is full */
     d.block_min = PREP_BLOCK_MIN;
     d.lot = lot;
     d.pieces = pieces;
@@ -152,17 +156,19 @@ static void prep(struct pw_task_list *list, int depart)
 static void drive_out(struct pw_task_list *list, int first_lit, int *depart)
 {
   int set_up = PIT_SET_UP_WORK_MIN * list->ev->n_pits, travel = list->ev->site.travel_min;
-  struct pw_draft s = draft(PW_TASK_SET_UP, PW_DUTY_FIRE, PW_RANK_TABLE, first_lit - set_up - 60, first_lit - set_up, set_up);
+  int arrive_by = first_lit - set_up - ARRIVE_SLACK_MIN;
+  struct pw_draft s = draft(PW_TASK_SET_UP, PW_DUTY_FIRE, PW_RANK_TABLE, arrive_by, first_lit - set_up, set_up);
   s.also = 1u << PW_DUTY_PIT | 1u << PW_DUTY_DRIVE;
   s.end_by_min = first_lit;
   s.verb = list->ev->n_pits == 1 ? "Set up the pit" : "Set up the pits";
   s.where = list->ev->site.place ? list->ev->site.place : "site";
   s.target = "level ground, clear all round, extinguisher and water at hand, wind from behind";
   pw_task_draft(list, s);
-  *depart = first_lit - set_up - travel;
+  *depart = arrive_by - travel;
   if (travel <= 0)
     return;
   struct pw_draft d = draft(PW_TASK_DRIVE, PW_DUTY_DRIVE, PW_RANK_TABLE, *depart - 60, *depart, travel);
+  d.end_by_min = arrive_by;
   d.verb = "Drive to the site";
   d.where = s.where;
   d.target = pw_task_words(list, "%s, %s; hitch, lights, chains, cold boxes",
@@ -210,7 +216,7 @@ static void pan_up(struct pw_task_list *list, int s)
   if (pans == 0)
     return;
   struct pw_draft d = draft(PW_TASK_PAN_UP, PW_DUTY_SERVE, PW_RANK_TABLE, service->at_min - 60, service->at_min,
-                            pans * PAN_WORK_MIN);
+                            min_int((pans + 1) / 2 * PAN_WORK_MIN, PANS_WORK_MAX_MIN));
   d.also = 1u << PW_DUTY_CARVE | 1u << PW_DUTY_PREP;
   d.end_by_min = service->at_min;
   d.verb = pw_task_words(list, "%s (%d %s in all; the first half now)", words, pans, pans == 1 ? "pan" : "pans");
@@ -290,10 +296,11 @@ static void set_table(struct pw_task_list *list, int s)
   const struct pw_service *service = &list->ev->services[s];
   if (service->style == PW_DROP_OFF)
     return;
-  struct pw_draft d = draft(PW_TASK_SET_UP, PW_DUTY_SERVE, PW_RANK_TABLE, service->at_min - 150, service->at_min - 45,
+  struct pw_draft d = draft(PW_TASK_SET_UP, PW_DUTY_SERVE, PW_RANK_TABLE, service->at_min - 120, service->at_min - 45,
                             TABLE_SET_UP_WORK_MIN);
   d.also = 1u << PW_DUTY_CLEAN;
   d.end_by_min = service->at_min - 5;
+  d.is_late = false; /* later the pit wants every hand */
   d.verb = pw_task_words(list, "Set up for %s", service->name);
   d.where = list->ev->site.place ? list->ev->site.place : "site";
   d.target = "tables, heat under the pans, hand wash, allergen cards";
@@ -318,14 +325,16 @@ void pw_task_table(struct pw_task_list *list)
   }
   prep(list, depart);
   if (ev->site.travel_min > 0 && first_lit != INT_MAX && ev->n_services > 0) {
-    struct pw_draft d = draft(PW_TASK_DRIVE, PW_DUTY_DRIVE, PW_RANK_AFTER, last_end, last_end + 6 * 60, ev->site.travel_min);
+    struct pw_draft d = draft(PW_TASK_DRIVE, PW_DUTY_DRIVE, PW_RANK_AFTER, last_end + PW_TASK_LEAVE_AFTER_MIN,
+                              last_end + 6 * 60, ev->site.travel_min);
+    d.is_late = false;
     d.verb = "Drive home";
     d.where = ev->site.place ? ev->site.place : "site";
     d.target = "fires out, ash cold, load lashed, whoever drives has slept";
     pw_task_draft(list, d);
   }
-  by_supplier(list, order_at, "Order", ORDER_WORK_MIN, "by then at the latest; amounts on the purchase list");
-  by_supplier(list, deliver_at, "Take in", TAKE_IN_WORK_MIN,
+  by_supplier(list, order_at, false, "Order", ORDER_WORK_MIN, "by then at the latest; amounts on the purchase list");
+  by_supplier(list, deliver_at, true, "Take in", TAKE_IN_WORK_MIN,
               pw_task_words(list, "count and weigh; chilled goods at %s or less", pw_task_temp(list, COLD_C)));
   if (first_lit != INT_MAX)
     fuel_on_hand(list, first_lit);

@@ -85,11 +85,12 @@ const char *pw_task_where(struct pw_task_list *list, const int *loads, int n)
     if (!is_any)
       continue;
     const struct pw_pit *p = &list->ev->pits[first->pit];
-    if (pit != first->pit)
-      words = pw_task_words(list, "%s%s%s", words, *words ? "; " : "", p->name);
+    bool is_new_pit = pit != first->pit;
     pit = first->pit;
+    if (is_new_pit)
+      words = pw_task_words(list, "%s%s%s", words, *words ? "; " : "", p->name);
     if (p->n_racks > 1)
-      words = pw_task_words(list, "%s, %s", words, rack_words(list, &p->racks[first->rack]));
+      words = pw_task_words(list, "%s%s%s", words, is_new_pit ? ", " : "; ", rack_words(list, &p->racks[first->rack]));
     int n_zones = end - z;
     for (int a = z, b; a < end && n_zones > 1; a = b + (b == a)) { /* runs of neighbours */
       for (b = a; b < end && is_used[b]; b++)

@@ -1,4 +1,4 @@
-/* text_buy.c - the purchase list [P1]-[P3] as text: by order date and supplier, then as the shop is walked. */
+/* text_buy.c - the purchase list [P1]-[P3] as text: supplier by supplier, in the order they must be called. */
 #include "base/arena.h"
 #include "base/when.h"
 #include "write/text_page.h"
@@ -12,10 +12,9 @@ static const struct pw_offer *offer_of(const struct pw_page *s, const struct pw_
   return &s->ev->items[line->item].offers[line->offer];
 }
 
-static bool is_one_order(const struct pw_page *s, const struct pw_purchase_line *a, const struct pw_purchase_line *b)
+static bool is_one_supplier(const struct pw_page *s, const struct pw_purchase_line *a, const struct pw_purchase_line *b)
 {
-  return strcmp(offer_of(s, a)->supplier, offer_of(s, b)->supplier) == 0 &&
-         pw_when_day_number(s->ev, a->order_by_at_min) == pw_when_day_number(s->ev, b->order_by_at_min);
+  return strcmp(offer_of(s, a)->supplier, offer_of(s, b)->supplier) == 0;
 }
 
 static void one_line(struct pw_page *s, const struct pw_purchase_line *line)
@@ -41,30 +40,36 @@ static void one_line(struct pw_page *s, const struct pw_purchase_line *line)
     pw_page_para(s, 27, 27, more);
 }
 
-static void one_order(struct pw_page *s, int first)
+/* All that one supplier sends, a delivery day after the other; ordered in one go by the earliest date. */
+static void one_order(struct pw_page *s, const struct pw_purchase_line *head)
 {
   const struct pw_purchase *p = &s->plan->purchase;
-  const struct pw_purchase_line *head = &p->lines[first];
-  int last_delivery = head->deliver_at_min, first_delivery = head->deliver_at_min;
+  int order_by = head->order_by_at_min, first_day = INT_MAX, last_day = INT_MIN;
   pw_cents sum = 0;
-  for (int i = first; i < p->n_lines; i++) {
-    if (!is_one_order(s, head, &p->lines[i]))
+  for (int i = 0; i < p->n_lines; i++) {
+    if (!is_one_supplier(s, head, &p->lines[i]))
       continue;
-    int at = p->lines[i].deliver_at_min;
-    first_delivery = at < first_delivery ? at : first_delivery;
-    last_delivery = at > last_delivery ? at : last_delivery;
+    int day = pw_when_day_number(s->ev, p->lines[i].deliver_at_min);
+    first_day = day < first_day ? day : first_day;
+    last_day = day > last_day ? day : last_day;
+    order_by = p->lines[i].order_by_at_min < order_by ? p->lines[i].order_by_at_min : order_by;
     sum += p->lines[i].cost_cents;
   }
-  const char *in_house = pw_words(s, "%s", pw_when_day_short(s->ev, first_delivery).s);
-  if (pw_when_day_number(s->ev, first_delivery) != pw_when_day_number(s->ev, last_delivery))
-    in_house = pw_words(s, "%s to %s", in_house, pw_when_day_short(s->ev, last_delivery).s);
   pw_page_head(s, offer_of(s, head)->supplier);
-  pw_page_pair(s, 2,
-               pw_words(s, "order by %s, in house %s", pw_when_day_short(s->ev, head->order_by_at_min).s, in_house),
+  pw_page_pair(s, 2, pw_words(s, "order by %s", pw_when_day_short(s->ev, order_by).s),
                pw_words(s, "%s", pw_money_format(s->ev, sum).s));
-  for (int i = first; i < p->n_lines; i++)
-    if (is_one_order(s, head, &p->lines[i]))
-      one_line(s, &p->lines[i]);
+  for (int day = first_day; day <= last_day; day++) {
+    bool is_said = false;
+    for (int i = 0; i < p->n_lines; i++) {
+      const struct pw_purchase_line *line = &p->lines[i];
+      if (!is_one_supplier(s, head, line) || pw_when_day_number(s->ev, line->deliver_at_min) != day)
+        continue;
+      if (!is_said)
+        pw_page_para(s, 2, 2, pw_words(s, "in house %s", pw_when_day_short(s->ev, line->deliver_at_min).s));
+      is_said = true;
+      one_line(s, line);
+    }
+  }
 }
 
 static void fuel(struct pw_page *s)
@@ -98,17 +103,17 @@ pw_status pw_text_buy(struct pw_buf *out, const struct pw_plan *plan, struct pw_
   bool *is_done = pw_arena_array(ctx->arena, (size_t)p->n_lines, sizeof *is_done);
   if (!is_done)
     return PW_ERR_MEMORY;
-  for (;;) { /* orders by date; lines of one order stay in the list's own order */
-    int next = PW_NONE;
+  for (;;) { /* suppliers by their first order date; lines stay in the list's own order */
+    const struct pw_purchase_line *next = NULL;
     for (int i = 0; i < p->n_lines; i++)
-      if (!is_done[i] && (next == PW_NONE || pw_when_day_number(s->ev, p->lines[i].order_by_at_min) <
-                                                 pw_when_day_number(s->ev, p->lines[next].order_by_at_min)))
-        next = i;
-    if (next == PW_NONE)
+      if (!is_done[i] && (!next || pw_when_day_number(s->ev, p->lines[i].order_by_at_min) <
+                                       pw_when_day_number(s->ev, next->order_by_at_min)))
+        next = &p->lines[i];
+    if (!next)
       break;
     one_order(s, next);
     for (int i = 0; i < p->n_lines; i++)
-      is_done[i] = is_done[i] || is_one_order(s, &p->lines[next], &p->lines[i]);
+      is_done[i] = is_done[i] || is_one_supplier(s, next, &p->lines[i]);
   }
   fuel(s);
   pw_page_head(s, "Sum");

@@ -84,13 +84,13 @@ pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan,
   pw_page_head(s, "Price");
   money_line(s, 2, pw_words(s, "%d guests at %s", q->guests, pw_money_format(s->ev, q->per_guest_cents).s), q->price_cents);
   if (q->discount_cents)
-    money_line(s, 2, pw_words(s, "Discount of %s", pw_format_percent(s->ev->terms.discount_frac).s), -q->discount_cents);
+    money_line(s, 2, pw_words(s, "Discount of %s %%", pw_format_number(s->ev->terms.discount_frac * 100, 3).s), -q->discount_cents);
   if (q->service_charge_cents)
-    money_line(s, 2, pw_words(s, "Service charge of %s", pw_format_percent(s->ev->terms.service_charge_frac).s),
+    money_line(s, 2, pw_words(s, "Service charge of %s %%", pw_format_number(s->ev->terms.service_charge_frac * 100, 3).s),
                q->service_charge_cents);
   if (q->tax_cents)
     money_line(s, 2,
-               pw_words(s, "Tax of %s on %s", pw_format_percent(s->ev->terms.tax_frac).s,
+               pw_words(s, "Tax of %s %% on %s", pw_format_number(s->ev->terms.tax_frac * 100, 3).s,
                      pw_money_format(s->ev, q->taxable_cents).s),
                q->tax_cents);
   money_line(s, 2, "Total", q->total_cents);
@@ -149,17 +149,22 @@ static void chances(struct pw_page *s)
   if (p->n_raws == 0)
     return;
   pw_page_head(s, "Enough to eat");
+  const struct pw_cell head[] = {{56, 10, PW_RIGHT, "runs out"}, {68, 12, PW_RIGHT, "left over"}};
+  pw_page_row(s, head, 2);
   for (int i = 0; i < p->n_raws; i++) {
     const struct pw_raw_need *r = &p->raws[i];
-    const char *name = pw_words(s, "%d × %s", r->pieces, s->ev->cuts[r->cut].name);
-    if (s->ev->n_services > 1)
-      name = pw_words(s, "%s, %s", name, s->ev->services[r->service].name);
-    pw_page_para(s, 2, 4,
-                 r->leftover_kg > 0
-                     ? pw_words(s, "%s: runs out with a chance of %s; about %s left over", name,
-                             pw_format_percent(r->runout_frac).s, pw_format_weight(s->ev->units, r->leftover_kg).s)
-                     : pw_words(s, "%s: runs out with a chance of %s", name, pw_format_percent(r->runout_frac).s));
+    if (s->ev->n_services > 1 && (i == 0 || r->service != p->raws[i - 1].service))
+      pw_page_para(s, 2, 2, s->ev->services[r->service].name);
+    const struct pw_cell row[] = {
+        {2, 5, PW_RIGHT, pw_words(s, "%d", r->pieces)},
+        {8, 46, PW_LEFT, pw_words(s, "× %s", s->ev->cuts[r->cut].name)},
+        {56, 10, PW_RIGHT,
+         r->runout_frac < 0.001 ? "< 0.1 %" : pw_words(s, "%s", pw_format_percent(r->runout_frac).s)},
+        {68, 12, PW_RIGHT,
+         r->leftover_kg > 0 ? pw_words(s, "%s", pw_format_weight(s->ev->units, r->leftover_kg).s) : ""}};
+    pw_page_row(s, row, 4);
   }
+  pw_page_para(s, 2, 2, "The chance that it runs out, and the cooked weight most likely left over.");
 }
 
 pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)

@@ -95,6 +95,8 @@ static void fire_list(struct pw_page *s)
       if (!is_headed) {
         pw_page_head(s, pw_words(s, "Fire list: %s", s->ev->pits[p].name));
         pw_page_para(s, 0, 0, "Small, dry, on live coals; wait for clean smoke. Read both ends each time.");
+        const struct pw_cell names[] = {{58, 4, PW_LEFT, "hot"}, {63, 5, PW_LEFT, "cool"}, {69, 8, PW_LEFT, "initials"}};
+        pw_page_row(s, names, 3);
         is_headed = true;
       }
       day_heading(s, task->at_min, &day);
@@ -102,7 +104,7 @@ static void fire_list(struct pw_page *s)
           {TIME_COLUMN, 5, PW_LEFT, pw_words(s, "%s", pw_when_clock(s->ev, task->at_min).s)},
           {BOX_COLUMN, 3, PW_LEFT, "[ ]"},
           {TEXT_COLUMN, 46, PW_LEFT, task->what},
-          {57, 23, PW_LEFT, "____ ____  initials ____"}};
+          {58, 19, PW_LEFT, "____ ____  ________"}};
       pw_page_row(s, row, 4);
     }
   }

@@ -60,6 +60,8 @@ const char *pw_view_day(struct pw_view *view, int at_min)
 
 const char *pw_view_date(struct pw_view *view, struct pw_date date)
 {
+  if (date.year == 0)
+    return "on acceptance";
   return pw_view_printf(view, "%s %d %s %d", weekdays[pw_date_weekday(date)], date.day, months[date.month - 1], date.year);
 }
 

@@ -63,7 +63,7 @@ const char *pw_view_clock(struct pw_view *view, int at_min);
 const char *pw_view_when(struct pw_view *view, int at_min);
 /** "Sat 18 Sep". */
 const char *pw_view_day(struct pw_view *view, int at_min);
-/** "Sat 18 Sep 2027". */
+/** "Sat 18 Sep 2027"; "on acceptance" for a date of zeros. */
 const char *pw_view_date(struct pw_view *view, struct pw_date date);
 /** "Fri 22:30 to Sat 05:00"; the day is said once when it is the same. */
 const char *pw_view_span(struct pw_view *view, int from_at_min, int to_at_min);

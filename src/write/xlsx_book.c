@@ -39,7 +39,7 @@ static const struct look {
   [ST_TITLE] = {18, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
   [ST_SUBTITLE] = {11, 0, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
   [ST_SECTION] = {13, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_NOTE] = {10, 0, 1, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 1},
+  [ST_NOTE] = {10, 0, 1, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
   [ST_HEAD] = {11, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
   [ST_HEAD_RIGHT] = {11, 1, 0, 1, 0, RIGHT, MID, THIN, SHADE, 0, NULL, 0, 0},
   [ST_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},

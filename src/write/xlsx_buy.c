@@ -237,7 +237,7 @@ void xlsx_prep_write(struct book *b)
   const struct pw_purchase *pu = &b->plan->purchase;
   struct sheet s;
   sheet_open(b, &s, "Prep", true);
-  sheet_columns(&s, (double[]){7, 30, 24, 9, 14, 14, 39}, 7);
+  sheet_columns(&s, (double[]){6, 30, 24, 9, 14, 14, 40}, 7);
   sheet_title(&s, TEXT("Prep: %s", b->ev->name), "What is on the table before the fire: weights are means; weigh the trim and write it down.", 6);
   sheet_head_row(&s, s.row, 0);
   put_heads(&s, s.row++, (const char *const[]){"Done", "Cut", "For", "Pieces", "Bought", "Trimmed", "Goes on and in"}, 7);

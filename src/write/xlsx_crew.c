@@ -18,7 +18,7 @@
 /* ---- shift sheet ---------------------------------------------------------------------------------- */
 
 static const char *const task_heads[] = {"Done", "Time", "Min", "Role", "What", "Where", "Target", "Reading", "Initials"};
-static const double task_widths[] = {7, 12, 5, 13, 40, 24, 20, 9, 8};
+static const double task_widths[] = {6, 12, 5, 13, 41, 24, 20, 9, 8};
 enum { TASK_COLS = 9 };
 
 static void task_rows(struct book *b, struct sheet *s, int crew)
@@ -146,7 +146,7 @@ void xlsx_fire_write(struct book *b)
   struct sheet s;
   int n = 0;
   sheet_open(b, &s, "Fire list", true);
-  sheet_columns(&s, (double[]){7, 12, 23, 44, 16, 12, 12, 9}, 8);
+  sheet_columns(&s, (double[]){6, 12, 23, 45, 16, 12, 12, 9}, 8);
   sheet_title(&s, TEXT("Fire list: %s", b->ev->name), "Feed little and often; not in the minutes before food goes on. Write down what the gauges say.", 7);
   for (int i = 0; i < b->plan->fuel.n_lines; i++, s.row++) {
     const struct pw_fuel_line *l = &b->plan->fuel.lines[i];

@@ -159,16 +159,17 @@ static void dues_write(struct book *b, struct sheet *s)
   int first = s->row, digits = b->ev->money_digits;
   for (int i = 0; i < q->n_dues; i++) {
     const struct pw_due *due = &q->dues[i];
-    bool is_deposit = i == 0 && q->deposit_cents != 0 && due->cents == q->deposit_cents;
+    bool is_open = due->date.year == 0;
     const char *before = i == 0 ? "0" : TEXT("SUM(%s:%s)", cell_name(b, first, 1), cell_name(b, s->row - 1, 1)), *formula = NULL;
-    double share = is_deposit ? -1 : due_share(b, due);
-    if (is_deposit)
+    double share = is_open ? -1 : due_share(b, due);
+    if (is_open)
       formula = TEXT("=ROUND(price_total*deposit_rate,%d)", digits);
     else if (share >= 0)
       formula = TEXT("=MIN(ROUND(price_total*%.12g,%d),price_total-%s)", share, digits, before);
     else if (i == q->n_dues - 1)
       formula = TEXT("=price_total-%s", before);
-    pair_money(b, s, TEXT("%s, due %s", due->name, pw_view_date(b->view, due->date)), formula, due->cents, ST_MONEY);
+    pair_money(b, s, is_open ? TEXT("%s, due on acceptance", due->name) : TEXT("%s, due %s", due->name, pw_view_date(b->view, due->date)), formula,
+               due->cents, ST_MONEY);
   }
 }
 

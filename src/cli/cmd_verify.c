@@ -1,0 +1,24 @@
+/* cmd_verify.c - the judge on a plan file, ours or one edited by hand. */
+#include "cli/cmd.h"
+#include "plan/plan_check.h"
+
+#include <stdio.h>
+
+enum pw_exit pw_cmd_verify(const struct pw_cli *cli)
+{
+  struct pw_session s;
+  enum pw_exit result = pw_session_open(&s, cli);
+  if (result)
+    return result;
+  int n_findings = 0;
+  pw_status st = pw_plan_check_file(cli->operand, &n_findings, &s.ctx);
+  result = st == PW_OK && n_findings > 0 ? PW_EXIT_VIOLATION : pw_say_status(st);
+  if (st == PW_OK && !cli->is_quiet) {
+    pw_print_word(stdout, cli->operand);
+    if (n_findings > 0)
+      printf(": %d %s\n", n_findings, n_findings == 1 ? "rule is broken" : "faults against the rules");
+    else
+      fputs(": holds, no rule is broken\n", stdout);
+  }
+  return pw_session_close(&s, result);
+}

@@ -1,0 +1,227 @@
+/* opt.c - getopt_long over our own table.  Long names must be exact: an abbreviation that works today would
+ * change its meaning with the next option. */
+#define _GNU_SOURCE /* getopt_long */
+#include "cli/opt.h"
+
+#include "cli/cmd.h"
+#include "pw/event.h"
+
+#include <errno.h>
+#include <getopt.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct opt_row {
+  const char *name;
+  char letter; /* or 0 */
+  const char *arg;
+  const char *help;
+};
+
+static const struct opt_row OPTS[PW_OPT__COUNT] = {
+    [PW_OPT_OUT] = {"out", 'o', "DIR", "folder for the pack (made if missing)"},
+    [PW_OPT_GUESTS] = {"guests", 'g', "N", "plan for another head count"},
+    [PW_OPT_UNITS] = {"units", 'u', "us|si", "pounds and Fahrenheit, or kilograms and Celsius"},
+    [PW_OPT_PAPER] = {"paper", 0, "letter|a4", "paper the workbook is laid out for"},
+    [PW_OPT_JSON] = {"json", 0, "FILE|-", "write the whole plan as JSON; - is standard output"},
+    [PW_OPT_SECONDS] = {"seconds", 0, "N", "stop searching after so long"},
+    [PW_OPT_DUMP_MODEL] = {"dump-model", 0, "FILE", "write the integer model in CPLEX LP form"},
+    [PW_OPT_CATALOGS] = {"catalogs", 0, "DIR", "folder with the catalogs"},
+    [PW_OPT_QUIET] = {"quiet", 'q', NULL, "say nothing but faults"},
+    [PW_OPT_HELP] = {"help", 'h', NULL, "this help"},
+};
+
+static int edit_distance(const char *a, const char *b)
+{
+  enum { LONGEST = 40 };
+  size_t n = strlen(a), m = strlen(b);
+  if (n > LONGEST || m > LONGEST)
+    return LONGEST;
+  int row[LONGEST + 1];
+  for (size_t j = 0; j <= m; j++)
+    row[j] = (int)j;
+  for (size_t i = 1; i <= n; i++) {
+    int diagonal = row[0];
+    row[0] = (int)i;
+    for (size_t j = 1; j <= m; j++) {
+      int up = row[j], best = diagonal + (a[i - 1] != b[j - 1]);
+      best = up + 1 < best ? up + 1 : best;
+      best = row[j - 1] + 1 < best ? row[j - 1] + 1 : best;
+      diagonal = up;
+      row[j] = best;
+    }
+  }
+  return row[m];
+}
+
+const char *pw_opt_nearest(const char *word, const char *const *names, int n)
+{
+  const char *best = NULL;
+  int least = (int)strlen(word) / 2 + 1; /* more than half of it wrong is no slip of the finger */
+  for (int i = 0; i < n; i++) {
+    int d = edit_distance(word, names[i]);
+    if (d < least) {
+      least = d;
+      best = names[i];
+    }
+  }
+  return best;
+}
+
+/* "pitwright plan: ..." with the user's own word made harmless. */
+static enum pw_exit complain(const struct pw_command *command, const char *before, const char *word, const char *after)
+{
+  fprintf(stderr, "pitwright %s: ", command->name);
+  pw_say_word(before, word, after);
+  fprintf(stderr, "See: pitwright %s --help\n", command->name);
+  return PW_EXIT_USAGE;
+}
+
+static bool accepts(const struct pw_command *command, int id) { return (command->options >> id & 1u) != 0; }
+
+static enum pw_exit unknown_option(const struct pw_command *command, const char *arg)
+{
+  const char *names[PW_OPT__COUNT];
+  int n = 0;
+  for (int i = 0; i < PW_OPT__COUNT; i++)
+    if (accepts(command, i))
+      names[n++] = OPTS[i].name;
+  char word[64], after[96] = " is no option of this command";
+  snprintf(word, sizeof word, "%.*s", (int)strcspn(arg, "="), arg);
+  const char *near = strncmp(word, "--", 2) == 0 ? pw_opt_nearest(word + 2, names, n) : NULL;
+  if (near)
+    snprintf(after, sizeof after, " is no option of this command; did you mean --%s?", near);
+  return complain(command, "", word, after);
+}
+
+/* Whole decimal number in [least, most]; nothing else around it. */
+static bool read_number(double *out, const char *text, double least, double most)
+{
+  if (text[0] == '\0' || strspn(text, "0123456789.") != strlen(text))
+    return false;
+  char *end = NULL;
+  errno = 0;
+  double v = strtod(text, &end);
+  if (errno != 0 || *end != '\0' || !isfinite(v) || v < least || v > most)
+    return false;
+  *out = v;
+  return true;
+}
+
+static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
+{
+  double v = 0;
+  switch (id) {
+  case PW_OPT_OUT: cli->out_dir = arg; break;
+  case PW_OPT_GUESTS:
+    if (!read_number(&v, arg, 1, 100000) || v != floor(v))
+      return complain(cli->command, "--guests wants a whole number from 1 to 100000, not ", arg, "");
+    cli->guests = (int)v;
+    break;
+  case PW_OPT_UNITS:
+    if (strcmp(arg, "us") != 0 && strcmp(arg, "si") != 0)
+      return complain(cli->command, "--units is us or si, not ", arg, "");
+    cli->units = strcmp(arg, "us") == 0 ? PW_UNITS_US : PW_UNITS_SI;
+    break;
+  case PW_OPT_PAPER:
+    if (strcmp(arg, "letter") != 0 && strcmp(arg, "a4") != 0)
+      return complain(cli->command, "--paper is letter or a4, not ", arg, "");
+    cli->paper = strcmp(arg, "letter") == 0 ? PW_PAPER_LETTER : PW_PAPER_A4;
+    break;
+  case PW_OPT_JSON: cli->json = arg; break;
+  case PW_OPT_SECONDS:
+    if (!read_number(&v, arg, 0.1, 86400))
+      return complain(cli->command, "--seconds wants a number from 0.1 to 86400, not ", arg, "");
+    cli->seconds = v;
+    break;
+  case PW_OPT_DUMP_MODEL: cli->dump_model = arg; break;
+  case PW_OPT_CATALOGS: cli->catalogs = arg; break;
+  case PW_OPT_QUIET: cli->is_quiet = true; break;
+  default: cli->wants_help = true; break;
+  }
+  if (arg && arg[0] == '\0')
+    return complain(cli->command, "--", OPTS[id].name, " wants a name that is not empty");
+  return PW_EXIT_DONE;
+}
+
+enum pw_exit pw_opt_read(struct pw_cli *cli, const struct pw_command *command, int argc, char **argv)
+{
+  struct option longs[PW_OPT__COUNT + 1] = {{0}};
+  char letters[2 * PW_OPT__COUNT + 2] = ":";
+  size_t n = 0, l = 1;
+  for (int i = 0; i < PW_OPT__COUNT; i++) {
+    if (!accepts(command, i))
+      continue;
+    longs[n++] = (struct option){OPTS[i].name, OPTS[i].arg ? required_argument : no_argument, NULL, 256 + i};
+    if (OPTS[i].letter) {
+      letters[l++] = OPTS[i].letter;
+      if (OPTS[i].arg)
+        letters[l++] = ':';
+    }
+  }
+  cli->command = command;
+  cli->guests = cli->units = cli->paper = PW_NONE;
+  opterr = 0;
+  optind = 1;
+  unsigned given = 0;
+  for (;;) {
+    int which = -1, c = getopt_long(argc, argv, letters, longs, &which);
+    if (c == -1)
+      break;
+    const char *said = argv[optind - 1];
+    if (c == ':') /* optopt: the letter, or 256 + id of a long one */
+      return complain(command, "", said, " wants a value after it");
+    if (c == '?') {
+      if (strncmp(said, "--", 2) == 0)
+        return unknown_option(command, said);
+      char word[] = {'-', (char)optopt, '\0'};
+      return unknown_option(command, optopt > 0 && optopt < 256 ? word : said);
+    }
+    int id = c - 256;
+    if (c < 256)
+      for (id = 0; OPTS[id].letter != c; id++)
+        ;
+    if (which >= 0) { /* exact name: the argument itself, or the one before a separate value */
+      if (optarg && optarg == said)
+        said = argv[optind - 2];
+      size_t len = strcspn(said + 2, "=");
+      if (len != strlen(OPTS[id].name))
+        return unknown_option(command, said);
+    }
+    enum pw_exit bad = take(cli, id, optarg);
+    if (bad)
+      return bad;
+    given |= 1u << id;
+  }
+  if (cli->wants_help)
+    return PW_EXIT_DONE;
+  if (optind >= argc)
+    return complain(command, "", command->operand, " is missing");
+  if (argc - optind > 1)
+    return complain(command, "one file at a time; do not know what to do with ", argv[optind + 1], "");
+  cli->operand = argv[optind];
+  for (int i = 0; i < PW_OPT__COUNT; i++)
+    if ((command->needs >> i & 1u) != 0 && (given >> i & 1u) == 0)
+      return complain(command, "--", OPTS[i].name, " is missing");
+  return PW_EXIT_DONE;
+}
+
+void pw_opt_help(FILE *to, const struct pw_command *command)
+{
+  fprintf(to, "pitwright %s - %s\n\n", command->name, command->line);
+  fprintf(to, "  pitwright %s %s", command->name, command->operand);
+  for (int i = 0; i < PW_OPT__COUNT; i++)
+    if ((command->needs >> i & 1u) != 0)
+      fprintf(to, " -%c %s", OPTS[i].letter, OPTS[i].arg);
+  fprintf(to, " [options]\n\n%s\n\nOptions:\n", command->more);
+  for (int i = 0; i < PW_OPT__COUNT; i++) {
+    if (!accepts(command, i))
+      continue;
+    char left[64], letter[8] = "    ";
+    if (OPTS[i].letter)
+      snprintf(letter, sizeof letter, "-%c, ", OPTS[i].letter);
+    snprintf(left, sizeof left, "%s--%s %s", letter, OPTS[i].name, OPTS[i].arg ? OPTS[i].arg : "");
+    fprintf(to, "  %-26s %s\n", left, OPTS[i].help);
+  }
+}

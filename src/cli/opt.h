@@ -1,0 +1,69 @@
+/* opt.h - the command line as data: a table of options, a table of commands, and the values one call gave. */
+#ifndef PW_CLI_OPT_H
+#define PW_CLI_OPT_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+/** Exit values, in order of README.md. */
+enum pw_exit {
+  PW_EXIT_DONE = 0,
+  PW_EXIT_SHORT = 1,     /**< the plan is written, but some pieces found no place */
+  PW_EXIT_USAGE = 2,     /**< the command line is off */
+  PW_EXIT_INPUT = 3,     /**< the event, a catalog or a plan file has faults */
+  PW_EXIT_VIOLATION = 4, /**< verify: the plan breaks a rule */
+  PW_EXIT_IO = 5,        /**< a file could not be read or written */
+  PW_EXIT_INTERNAL = 6   /**< our own fault: memory, solver, a plan that failed its judge */
+};
+
+/** Options; a command accepts a set of them (1u << id). */
+enum pw_opt_id {
+  PW_OPT_OUT,
+  PW_OPT_GUESTS,
+  PW_OPT_UNITS,
+  PW_OPT_PAPER,
+  PW_OPT_JSON,
+  PW_OPT_SECONDS,
+  PW_OPT_DUMP_MODEL,
+  PW_OPT_CATALOGS,
+  PW_OPT_QUIET,
+  PW_OPT_HELP,
+  PW_OPT__COUNT
+};
+
+/** Values of one call; PW_NONE (-1) or NULL where nothing was said. */
+struct pw_cli {
+  const struct pw_command *command;
+  const char *program; /**< argv[0] */
+  const char *operand; /**< FILE, EVENT or PLAN */
+  const char *out_dir;
+  int guests;
+  int units;           /**< enum pw_units */
+  int paper;           /**< enum pw_paper */
+  const char *json;
+  double seconds;      /**< 0: no limit */
+  const char *dump_model;
+  const char *catalogs;
+  bool is_quiet, wants_help;
+};
+
+struct pw_command {
+  const char *name;
+  enum pw_exit (*run)(const struct pw_cli *cli);
+  const char *operand; /**< its word in the help */
+  const char *line;    /**< one line: what it does */
+  unsigned options;    /**< set of 1u << enum pw_opt_id */
+  unsigned needs;      /**< those of them that must be given */
+  const char *more;    /**< a paragraph and an example for --help of the command */
+};
+
+/** Reads argv (argv[0] is the command's name) into *cli.  On a fault says so on stderr and returns PW_EXIT_USAGE. */
+enum pw_exit pw_opt_read(struct pw_cli *cli, const struct pw_command *command, int argc, char **argv);
+
+/** Help of one command, from its tables. */
+void pw_opt_help(FILE *to, const struct pw_command *command);
+
+/** The nearest of n names to `word` by edit distance, or NULL when none is near enough to suggest. */
+const char *pw_opt_nearest(const char *word, const char *const *names, int n);
+
+#endif

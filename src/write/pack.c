@@ -1,0 +1,67 @@
+/* pack.c - the list of outputs.  A new one is a row here and a file in this folder. */
+#include "write/pack.h"
+
+#include "base/arena.h"
+#include "base/buf.h"
+#include "base/outfile.h"
+#include "write/plan_json.h"
+#include "write/text_sheets.h"
+#include "write/xlsx.h"
+
+/** Text of one file in the arena. */
+typedef pw_status (*text_fn)(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+
+static pw_status json_text(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  const char *text = NULL;
+  size_t n = 0;
+  pw_status st = pw_plan_json_text(&text, &n, plan, ctx);
+  if (st == PW_OK)
+    pw_buf_add_n(out, text, n);
+  return st;
+}
+
+/* Without a text function the file is the workbook, which its library writes by path. */
+static const struct {
+  const char *name;
+  text_fn text;
+} OUTPUTS[] = {
+    {"quote.txt", pw_text_quote_customer}, {"costs.txt", pw_text_quote_owner}, {"purchases.txt", pw_text_buy},
+    {"plan.txt", pw_text_plan},            {"shift-sheet.txt", pw_text_shift}, {"workbook.xlsx", NULL},
+    {"plan.json", json_text}, /* last: its presence says that the rest is complete */
+};
+enum { N_OUTPUTS = sizeof OUTPUTS / sizeof *OUTPUTS };
+
+static pw_status put(struct pw_pack *pack, int i, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  if (!OUTPUTS[i].text) {
+    const char *path = NULL;
+    pw_status st = pw_pack_reserve(pack, OUTPUTS[i].name, &path, ctx);
+    return st == PW_OK ? pw_xlsx_write(plan, path, ctx) : st;
+  }
+  struct pw_buf buf = pw_buf_in(ctx->arena);
+  pw_status st = OUTPUTS[i].text(&buf, plan, ctx);
+  if (st != PW_OK)
+    return st;
+  return buf.failed ? PW_ERR_MEMORY : pw_pack_put(pack, OUTPUTS[i].name, buf.bytes, buf.n, ctx);
+}
+
+pw_status pw_pack_write(const struct pw_plan *plan, const char *folder, const char *const **files, int *n_files,
+                        struct pw_ctx *ctx)
+{
+  struct pw_pack *pack = NULL;
+  const char **names = pw_arena_array(ctx->arena, N_OUTPUTS, sizeof *names);
+  pw_status st = names ? pw_pack_open(&pack, folder, ctx) : PW_ERR_MEMORY;
+  for (int i = 0; i < N_OUTPUTS && st == PW_OK; i++) {
+    names[i] = OUTPUTS[i].name;
+    st = put(pack, i, plan, ctx);
+  }
+  if (st == PW_OK)
+    st = pw_pack_commit(pack, ctx);
+  pw_pack_close(pack);
+  if (st == PW_OK) {
+    *files = names;
+    *n_files = N_OUTPUTS;
+  }
+  return st;
+}
