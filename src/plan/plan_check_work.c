@@ -100,12 +100,12 @@ pw_status pw_check_fire(struct pw_judge *judge, const struct pw_seen_plan *plan)
 
 enum { HALF_HOUR_MIN = 30 };
 
-static bool has_warning(const struct pw_seen_plan *plan, const char *code)
+static int n_warnings(const struct pw_seen_plan *plan, const char *code)
 {
+  int n = 0;
   for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++)
-    if (strcmp(plan->warnings[i].code, code) == 0)
-      return true;
-  return false;
+    n += strcmp(plan->warnings[i].code, code) == 0;
+  return n;
 }
 
 static int overlap_min(int a_from, int a_to, int b_from, int b_to)
@@ -158,18 +158,38 @@ static int half_hour_of(int at_min)
   return at_min >= 0 ? at_min / HALF_HOUR_MIN : -((HALF_HOUR_MIN - 1 - at_min) / HALF_HOUR_MIN);
 }
 
-static void check_half_hour(struct pw_judge *judge, const struct pw_seen_plan *plan, const struct work *w, long minutes)
+/** Minutes the hands of a role have in a half hour. */
+static long minutes_there(const struct pw_seen_plan *plan, int role, int half_hour)
 {
-  int from = w->half_hour * HALF_HOUR_MIN;
+  int from = half_hour * HALF_HOUR_MIN;
   long there = 0;
   for (int i = 0; i < plan->n[PW_SEEN_CREW]; i++) {
     const struct pw_seen_crew *c = &plan->crew[i];
-    if (is_role(plan, i, w->role))
+    if (is_role(plan, i, role))
       there += (long)c->count * overlap_min(from, from + HALF_HOUR_MIN, c->from_min, c->to_min);
   }
-  if (minutes > there)
-    pw_judge_find(judge, "J9", "tasks[%d]: %ld minutes of work for \"%s\" in the half hour from minute %d, %ld there",
-                  w->task, minutes, plan->crew[w->role].role, from, there);
+  return there;
+}
+
+/** Half hours with more work than hands; each is a finding when `is_said` is not set. */
+static int check_half_hours(struct pw_judge *judge, const struct pw_seen_plan *plan, const struct work *work, size_t n,
+                            bool is_said)
+{
+  int n_over = 0;
+  for (size_t i = 0; i < n;) {
+    const struct work *first = &work[i];
+    long minutes = 0;
+    for (; i < n && work[i].role == first->role && work[i].half_hour == first->half_hour; i++)
+      minutes += work[i].minutes;
+    long there = minutes_there(plan, first->role, first->half_hour);
+    if (minutes <= there)
+      continue;
+    n_over++;
+    if (!is_said)
+      pw_judge_find(judge, "J9", "tasks[%d]: %ld minutes of work for \"%s\" in the half hour from minute %d, %ld there",
+                    first->task, minutes, plan->crew[first->role].role, first->half_hour * HALF_HOUR_MIN, there);
+  }
+  return n_over;
 }
 
 /** Counts the half hours a task touches, or fills them in. */
@@ -188,7 +208,7 @@ pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan
 {
   enum { WORK_MAX = 2000000 };
   int n_tasks = plan->n[PW_SEEN_TASKS];
-  bool is_unmanned_said = has_warning(plan, "nobody-on-shift");
+  bool is_unmanned_said = n_warnings(plan, "nobody-on-shift") > 0;
   size_t n = 0;
   for (int i = 0; i < plan->n[PW_SEEN_CREW]; i++)
     if (plan->crew[i].from_min > plan->crew[i].to_min)
@@ -206,8 +226,6 @@ pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan
                     plan->crew[task->role].role, task->at_min, task->at_min + task->minutes);
     n += spread(task, i, NULL);
   }
-  if (has_warning(plan, "hands-short")) /* the plan says itself that it asks too much, and the sheet shows it */
-    return PW_OK;
   if (n > WORK_MAX) {
     pw_judge_find(judge, "J9", "tasks: too much work to add up");
     return PW_OK;
@@ -221,12 +239,9 @@ pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan
       n += spread(&plan->tasks[i], i, work + n);
   if (n > 1)
     qsort(work, n, sizeof *work, by_role_and_time);
-  for (size_t i = 0; i < n;) {
-    size_t first = i;
-    long minutes = 0;
-    for (; i < n && work[i].role == work[first].role && work[i].half_hour == work[first].half_hour; i++)
-      minutes += work[i].minutes;
-    check_half_hour(judge, plan, &work[first], minutes);
-  }
+  /* a plan may ask more than the hands can do when it says so: one warning for each such half hour */
+  int n_over = check_half_hours(judge, plan, work, n, true);
+  if (n_over > n_warnings(plan, "hands-short"))
+    (void)check_half_hours(judge, plan, work, n, false);
   return PW_OK;
 }

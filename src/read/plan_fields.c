@@ -111,12 +111,13 @@ static void read_pair(struct pw_plan_reader *r, const char *path, const struct p
 static void read_choice(struct pw_plan_reader *r, const char *path, const struct pw_seen_field *f,
                         const struct pw_json *v, void *base)
 {
-  struct pw_buf list = pw_buf_in(r->arena);
-  for (int i = 0; f->choices[i]; i++) {
+  for (int i = 0; f->choices[i]; i++)
     if (strcmp(v->text, f->choices[i]) == 0) {
       PUT(base, f->at, int) = i;
       return;
     }
+  struct pw_buf list = pw_buf_in(r->arena);
+  for (int i = 0; f->choices[i]; i++) {
     pw_buf_add(&list, i ? ", " : "");
     pw_buf_add(&list, f->choices[i]);
   }
