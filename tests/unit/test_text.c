@@ -63,7 +63,8 @@ START_TEST(every_code_point_reads_back)
     uint32_t got;
     size_t taken = pw_utf8_next(b, n, &got);
     bool is_surrogate = cp >= 0xD800 && cp <= 0xDFFF;
-    ck_assert_msg(is_surrogate ? got == PW_UTF8_BAD && taken == 1 : got == cp && taken == n, "U+%04X", cp);
+    if (is_surrogate ? got != PW_UTF8_BAD || taken != 1 : got != cp || taken != n) /* each assertion costs a write */
+      ck_abort_msg("U+%04X", cp);
   }
 }
 END_TEST
