@@ -4,8 +4,9 @@
 #include "write/view.h"
 
 #include "base/arena.h"
-#include "base/clock.h"
+#include "base/when.h"
 #include "write/view_facts.h"
+#include "write/view_lists.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -26,44 +27,10 @@ const char *pw_view_printf(struct pw_view *view, const char *format, ...)
   return text;
 }
 
-static const char *const weekdays[] = {"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
-static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-
-struct pw_local_time pw_view_local(const struct pw_event *ev, int at_min)
-{
-  if (ev->clock)
-    return pw_clock_local(ev->clock, at_min);
-  int days = at_min >= 0 ? at_min / 1440 : -((-at_min + 1439) / 1440), of_day = at_min - days * 1440;
-  struct pw_local_time t = {.date = pw_date_from_days(pw_date_to_days(ev->date) + days), .hour = of_day / 60, .minute = of_day % 60,
-                            .utc_offset_min = ev->utc_offset_min, .zone_abbr = ""};
-  t.weekday = pw_date_weekday(t.date);
-  return t;
-}
-
-const char *pw_view_clock(struct pw_view *view, int at_min)
-{
-  struct pw_local_time t = pw_view_local(view->ev, at_min);
-  return pw_view_printf(view, "%02d:%02d", t.hour, t.minute);
-}
-
-const char *pw_view_when(struct pw_view *view, int at_min)
-{
-  struct pw_local_time t = pw_view_local(view->ev, at_min);
-  return pw_view_printf(view, "%s %02d:%02d", weekdays[t.weekday], t.hour, t.minute);
-}
-
-const char *pw_view_day(struct pw_view *view, int at_min)
-{
-  struct pw_local_time t = pw_view_local(view->ev, at_min);
-  return pw_view_printf(view, "%s %d %s", weekdays[t.weekday], t.date.day, months[t.date.month - 1]);
-}
-
-const char *pw_view_date(struct pw_view *view, struct pw_date date)
-{
-  if (date.year == 0)
-    return "on acceptance";
-  return pw_view_printf(view, "%s %d %s %d", weekdays[pw_date_weekday(date)], date.day, months[date.month - 1], date.year);
-}
+const char *pw_view_clock(struct pw_view *view, int at_min) { return pw_view_printf(view, "%s", pw_when_clock(view->ev, at_min).s); }
+const char *pw_view_when(struct pw_view *view, int at_min) { return pw_view_printf(view, "%s", pw_when(view->ev, at_min).s); }
+const char *pw_view_day(struct pw_view *view, int at_min) { return pw_view_printf(view, "%s", pw_when_day_short(view->ev, at_min).s); }
+const char *pw_view_date(struct pw_view *view, struct pw_date date) { return pw_view_printf(view, "%s", pw_when_date(date).s); }
 
 const char *pw_view_span(struct pw_view *view, int from_at_min, int to_at_min)
 {
@@ -357,7 +324,7 @@ pw_status pw_view_make(struct pw_view *out, const struct pw_plan *plan, struct p
   for (int i = 0; i < plan->lots.n_lots; i++)
     view.lot_mark[i] = lot_mark(&view, i);
   span_make(&view);
-  if (lanes_make(&view) < 0 || maps_make(&view) < 0 || pw_view_facts_make(&view) < 0 || view.failed)
+  if (lanes_make(&view) < 0 || maps_make(&view) < 0 || pw_view_facts_make(&view) < 0 || pw_view_lists_make(&view) < 0 || view.failed)
     return PW_ERR_MEMORY;
   *out = view;
   return PW_OK;

@@ -4,7 +4,6 @@
 #ifndef PW_VIEW_H
 #define PW_VIEW_H
 
-#include "base/clock.h"
 #include "base/format.h"
 #include "pw/plan.h"
 #include "pw/status.h"
@@ -38,6 +37,20 @@ struct pw_view_fact {
   const char *group, *what, *value, *source;
 };
 
+/** A line of the fire list. */
+struct pw_view_fire {
+  int at_min, burn;
+  bool is_turn;            /**< light, ready, out: not a feeding */
+  const char *what;
+};
+
+/** A temperature to read and write down. */
+struct pw_view_check {
+  int at_min;
+  const char *what, *where;
+  double least_c;
+};
+
 struct pw_view {
   const struct pw_plan *plan;
   const struct pw_event *ev;
@@ -47,6 +60,9 @@ struct pw_view {
   struct pw_view_lane *lanes; int n_lanes;
   struct pw_view_map *maps;   int n_maps;
   struct pw_view_fact *facts; int n_facts;
+  struct pw_view_fire *fires; int n_fires;  /**< by time, burn */
+  struct pw_view_check *cores; int n_cores; /**< core at the end of smoke and finish, by time */
+  struct pw_view_check *holds; int n_holds; /**< hot holding hour by hour, box by box */
   int first_at_min, last_at_min; /**< first fire or load, last service's end; whole hours */
 };
 
@@ -55,15 +71,13 @@ pw_status pw_view_make(struct pw_view *out, const struct pw_plan *plan, struct p
 
 /** printf into the view's arena; "" when memory is out (then view->failed is set). */
 const char *pw_view_printf(struct pw_view *view, const char *format, ...) __attribute__((format(printf, 2, 3)));
-/** Local date and time; without a clock in the event no clock change is known. */
-struct pw_local_time pw_view_local(const struct pw_event *ev, int at_min);
 /** Local clock time, "02:30". */
 const char *pw_view_clock(struct pw_view *view, int at_min);
 /** "Sat 02:30". */
 const char *pw_view_when(struct pw_view *view, int at_min);
 /** "Sat 18 Sep". */
 const char *pw_view_day(struct pw_view *view, int at_min);
-/** "Sat 18 Sep 2027"; "on acceptance" for a date of zeros. */
+/** "Sat 18 Sep 2027". */
 const char *pw_view_date(struct pw_view *view, struct pw_date date);
 /** "Fri 22:30 to Sat 05:00"; the day is said once when it is the same. */
 const char *pw_view_span(struct pw_view *view, int from_at_min, int to_at_min);
@@ -75,6 +89,21 @@ const char *pw_view_zone(struct pw_view *view, int zone);
 const char *pw_view_role(struct pw_view *view, const struct pw_task *task);
 /** Name of a service, its id when it has none. */
 const char *pw_view_service(const struct pw_view *view, int service);
+
+/** "40 Adults, 8 Children" of a service; their number. */
+const char *pw_view_guests(struct pw_view *view, int service);
+int pw_view_guest_count(const struct pw_view *view, int service);
+/** "egg, mustard", "" when the dish lists none. */
+const char *pw_view_allergens(struct pw_view *view, int dish);
+const char *pw_view_style_word(enum pw_style style);
+const char *pw_view_form_word(enum pw_form form);
+/** True for wood and charcoal of the pits: their lines are the fuel plan's. */
+bool pw_view_is_pit_fuel(const struct pw_event *ev, int item);
+
+/** Limits printed beside readings. */
+#define PW_HOT_HOLD_C 57.0   /* FDA Food Code 2022 3-501.16(A)(1): hot holding at 57 C (135 F) or above */
+#define PW_COOL_FIRST_C 21.0 /* FDA Food Code 2022 3-501.14(A)(1): 57 C to 21 C within 2 hours */
+#define PW_COOL_LAST_C 5.0   /* FDA Food Code 2022 3-501.14(A)(2): to 5 C within 6 hours in all */
 
 const char *pw_view_stage_word(enum pw_load_stage stage);
 const char *pw_view_category_word(enum pw_category category);

@@ -4,6 +4,7 @@
 #include "write/xlsx.h"
 
 #include "base/arena.h"
+#include "base/clock.h"
 #include "base/diag.h"
 #include "base/text.h"
 #include "write/xlsx_book.h"
@@ -58,7 +59,7 @@ pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, struct pw_
     pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "cannot be written: %s", strerror(errno));
     return PW_ERR_IO;
   }
-  struct book b = {.view = &view, .plan = plan, .ev = plan->event};
+  struct book b = {.view = &view, .plan = plan, .ctx = ctx, .ev = plan->event};
   b.wb = workbook_new_opt(path, &options);
   if (!b.wb)
     return PW_ERR_MEMORY;

@@ -39,7 +39,7 @@ static const struct look {
   [ST_TITLE] = {18, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
   [ST_SUBTITLE] = {11, 0, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
   [ST_SECTION] = {13, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_NOTE] = {10, 0, 1, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
+  [ST_NOTE] = {10, 0, 1, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 1},
   [ST_HEAD] = {11, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
   [ST_HEAD_RIGHT] = {11, 1, 0, 1, 0, RIGHT, MID, THIN, SHADE, 0, NULL, 0, 0},
   [ST_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
@@ -501,6 +501,7 @@ void put_heads(struct sheet *s, int row, const char *const *heads, int n)
 {
   for (int c = 0; c < n; c++)
     put_text(s, row, c, heads[c], ST_HEAD);
+  sheet_keep(s, row);
 }
 
 void sheet_title(struct sheet *s, const char *title, const char *subtitle, int last_col)

@@ -47,6 +47,7 @@ struct book {
   lxw_workbook *wb;
   struct pw_view *view;
   const struct pw_plan *plan;
+  struct pw_ctx *ctx;
   const struct pw_event *ev;
   lxw_error error;
   lxw_format *style[ST__COUNT];

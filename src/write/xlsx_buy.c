@@ -105,17 +105,9 @@ static void row_write(struct book *b, struct sheet *s, const struct row *r)
   put_text(s, n, C_PER, r->per, ST_TEXT);
 }
 
-static const char *day_time(struct book *b, int at_min)
+static const char *day_time(struct book *b, int at_min, const char *between)
 {
-  return TEXT("%s %s", pw_view_day(b->view, at_min), pw_view_clock(b->view, at_min));
-}
-
-static bool is_pit_fuel(const struct pw_event *ev, int item)
-{
-  for (int f = 0; f < ev->n_fuels; f++)
-    if (ev->fuels[f].item == item)
-      return true;
-  return false;
+  return TEXT("%s%s%s", pw_view_day(b->view, at_min), between, pw_view_clock(b->view, at_min));
 }
 
 static void group_head(struct sheet *s, const char *text)
@@ -133,16 +125,16 @@ static int lines_write(struct book *b, struct sheet *s, bool is_food)
   for (int i = 0; i < pu->n_lines; i++) {
     const struct pw_purchase_line *l = &pu->lines[i];
     const struct pw_item *item = &b->ev->items[l->item];
-    if ((item->category <= PW_CAT_DRINK) != is_food || (item->category == PW_CAT_FUEL && is_pit_fuel(b->ev, l->item)))
+    if ((item->category <= PW_CAT_DRINK) != is_food || (item->category == PW_CAT_FUEL && pw_view_is_pit_fuel(b->ev, l->item)))
       continue;
     if ((int)item->category != category)
       group_head(s, pw_view_category_word(item->category));
     category = (int)item->category;
     struct row r = purchase_row(b, l);
     row_write(b, s, &r);
-    put_text(s, s->row, C_ORDER, day_time(b, l->order_by_at_min), ST_TEXT);
-    put_text(s, s->row, C_DELIVER, day_time(b, l->deliver_at_min), ST_TEXT);
-    put_text(s, s->row, C_THAW, l->thaw_from_at_min == INT_MIN ? "" : day_time(b, l->thaw_from_at_min), ST_TEXT);
+    put_text(s, s->row, C_ORDER, day_time(b, l->order_by_at_min, "\n"), ST_TEXT);
+    put_text(s, s->row, C_DELIVER, day_time(b, l->deliver_at_min, "\n"), ST_TEXT);
+    put_text(s, s->row, C_THAW, l->thaw_from_at_min == INT_MIN ? "" : day_time(b, l->thaw_from_at_min, "\n"), ST_TEXT);
     last = s->row++;
   }
   return last;
@@ -237,7 +229,7 @@ void xlsx_prep_write(struct book *b)
   const struct pw_purchase *pu = &b->plan->purchase;
   struct sheet s;
   sheet_open(b, &s, "Prep", true);
-  sheet_columns(&s, (double[]){6, 30, 24, 9, 14, 14, 40}, 7);
+  sheet_columns(&s, (double[]){7, 30, 24, 9, 14, 14, 39}, 7);
   sheet_title(&s, TEXT("Prep: %s", b->ev->name), "What is on the table before the fire: weights are means; weigh the trim and write it down.", 6);
   sheet_head_row(&s, s.row, 0);
   put_heads(&s, s.row++, (const char *const[]){"Done", "Cut", "For", "Pieces", "Bought", "Trimmed", "Goes on and in"}, 7);
@@ -260,7 +252,7 @@ void xlsx_prep_write(struct book *b)
     if (t->kind != PW_TASK_BUY && t->kind != PW_TASK_THAW && t->kind != PW_TASK_PREP)
       continue;
     put_text(&s, s.row, 0, "\xE2\x98\x90", ST_TICK);
-    put_text(&s, s.row, 1, day_time(b, t->at_min), ST_BIG_BOLD);
+    put_text(&s, s.row, 1, day_time(b, t->at_min, " "), ST_BIG_BOLD);
     put_text(&s, s.row, 2, pw_view_role(b->view, t), ST_BIG);
     put_merged(&s, s.row, 3, s.row, 6, TEXT("%s%s%s%s%s", t->what, t->where[0] ? ". " : "", t->where, t->target[0] ? ": " : "", t->target), ST_BIG);
     sheet_row_height(&s, s.row, 22);

@@ -3,6 +3,7 @@
 #include "write/xlsx_book.h"
 
 #include "base/arena.h"
+#include "base/money.h"
 
 #include <string.h>
 
@@ -38,7 +39,64 @@ static void cost_part(struct book *b, struct sheet *s)
   const pw_cents cents[] = {q->food_cents, q->supplies_cents, q->fuel_cents, q->labour_cents, q->rental_cents, q->travel_cents, q->overhead_cents};
   for (int i = 0; i < 7; i++)
     put_formula(s, first + i, 2, TEXT("=IF(cost_total=0,0,%s/cost_total)", cell_name(b, first + i, 1)),
-                q->cost_cents ? (double)cents[i] / (double)q->cost_cents : 0, ST_PERCENT);
+                q->cost_cents ? (double)cents[i] / unit / ((double)q->cost_cents / unit) : 0, ST_PERCENT);
+}
+
+/** What the price's own cost is above the cost: the price rests on the quick plan, the costs on the full one. */
+static pw_cents price_basis_extra(const struct pw_quote *q)
+{
+  for (int i = 0; i < q->n_ladder; i++)
+    if (q->ladder[i].guests == q->guests)
+      return q->ladder[i].cost_cents - q->cost_cents;
+  return 0;
+}
+
+/** True when the formula below gives the plan's price per guest. */
+static bool price_follows(const struct book *b, pw_cents basis)
+{
+  const struct pw_quote *q = &b->plan->quote;
+  const struct pw_terms *t = &b->ev->terms;
+  if (q->guests <= 0 || !(t->margin_frac < 1))
+    return false;
+  pw_cents per_guest = pw_money_split_up(pw_money_price_up(basis, t->margin_frac), q->guests, t->round_per_guest_cents);
+  pw_cents price = per_guest * q->guests;
+  if (price < t->min_fee_cents) {
+    price = t->min_fee_cents;
+    per_guest = pw_money_split_up(price, q->guests, 0);
+  }
+  return per_guest == q->per_guest_cents && price == q->price_cents;
+}
+
+#define STEPPED "ROUNDUP(ROUND(price_basis/(1-margin_rate)/head_count/price_step,6),0)*price_step"
+
+static void price_lines(struct book *b, struct sheet *s)
+{
+  const struct pw_quote *q = &b->plan->quote;
+  double unit = b->money_unit;
+  int digits = b->ev->money_digits;
+  pw_cents extra = price_basis_extra(q);
+  put_text(s, s->row, 0, "Cost the price rests on, above the cost", ST_LABEL);
+  put_money(s, s->row, 1, extra, ST_INPUT_MONEY);
+  put_merged(s, s->row, 2, s->row, 5, "The price comes from the quick plan; the rest of this page from the full one.", ST_NOTE);
+  const char *extra_cell = cell_name(b, s->row++, 1);
+  line(b, s, "Cost the price rests on", TEXT("=cost_total+%s", extra_cell), (double)(q->cost_cents + extra) / unit, ST_MONEY, "price_basis");
+  if (price_follows(b, q->cost_cents + extra)) {
+    line(b, s, "Price per guest",
+         TEXT("=IF(head_count*" STEPPED "<least_price,ROUNDUP(ROUND(least_price/head_count,%d),%d)," STEPPED ")", digits + 6, digits),
+         (double)q->per_guest_cents / unit, ST_MONEY, "price_per_guest");
+    line(b, s, "Price", "=MAX(least_price,head_count*" STEPPED ")", (double)q->price_cents / unit, ST_MONEY_BOLD, "price_sum");
+    return;
+  }
+  put_text(s, s->row, 0, "Price per guest, as quoted", ST_LABEL);
+  put_money(s, s->row, 1, q->per_guest_cents, ST_INPUT_MONEY);
+  book_name(b, "price_per_guest", SHEET, s->row++, 1);
+  if (q->per_guest_cents * q->guests == q->price_cents)
+    line(b, s, "Price", "=MAX(least_price,head_count*price_per_guest)", (double)q->price_cents / unit, ST_MONEY_BOLD, "price_sum");
+  else {
+    put_text(s, s->row, 0, "Price, as quoted", ST_LABEL);
+    put_money(s, s->row, 1, q->price_cents, ST_INPUT_MONEY);
+    book_name(b, "price_sum", SHEET, s->row++, 1);
+  }
 }
 
 static void price_part(struct book *b, struct sheet *s)
@@ -48,31 +106,64 @@ static void price_part(struct book *b, struct sheet *s)
   int digits = b->ev->money_digits;
   double net = (double)(q->price_cents - q->discount_cents);
   s->row++;
-  put_section(s, 0, 2, "From the cost to the total");
-  line(b, s, "Price per guest",
-       TEXT("=IF(head_count*ROUNDUP(ROUND(cost_total/(1-margin_rate)/head_count/price_step,6),0)*price_step<least_price,"
-            "ROUNDUP(ROUND(least_price/head_count,%d),%d),"
-            "ROUNDUP(ROUND(cost_total/(1-margin_rate)/head_count/price_step,6),0)*price_step)", digits + 6, digits),
-       (double)q->per_guest_cents / unit, ST_MONEY, "price_per_guest");
-  line(b, s, "Price", "=MAX(least_price,head_count*ROUNDUP(ROUND(cost_total/(1-margin_rate)/head_count/price_step,6),0)*price_step)",
-       (double)q->price_cents / unit, ST_MONEY_BOLD, "price_sum");
+  put_section(s, 0, 5, "From the cost to the total");
+  price_lines(b, s);
   line(b, s, "Discount", TEXT("=ROUND(price_sum*discount_rate,%d)", digits), (double)q->discount_cents / unit, ST_MONEY, "discount_sum");
   line(b, s, "Service charge", TEXT("=ROUND((price_sum-discount_sum)*charge_rate,%d)", digits), (double)q->service_charge_cents / unit, ST_MONEY, "charge_sum");
   line(b, s, "Taxable", "=price_sum-discount_sum+IF(charge_taxed=\"yes\",charge_sum,0)", (double)q->taxable_cents / unit, ST_MONEY, "taxable_sum");
   line(b, s, "Tax", TEXT("=ROUND(taxable_sum*tax_rate,%d)", digits), (double)q->tax_cents / unit, ST_MONEY, "tax_sum");
   line(b, s, "Total", "=price_sum-discount_sum+charge_sum+tax_sum", (double)q->total_cents / unit, ST_MONEY_BOLD, "price_total");
+  line(b, s, "Left after all costs", "=price_sum-discount_sum-cost_total", (net - (double)q->cost_cents) / unit, ST_MONEY, NULL);
   line(b, s, "Margin", "=IF(price_sum-discount_sum=0,0,(price_sum-discount_sum-cost_total)/(price_sum-discount_sum))",
-       net != 0 ? (net - (double)q->cost_cents) / net : 0, ST_PERCENT, NULL);
-  line(b, s, "Food share of the price", "=IF(price_sum-discount_sum=0,0,food_cost/(price_sum-discount_sum))", net != 0 ? (double)q->food_cents / net : 0, ST_PERCENT, NULL);
-  line(b, s, "Left if one guest in ten stays away", TEXT("=ROUND(0.9*(price_sum-discount_sum),%d)-cost_total", digits),
-       ((double)((pw_cents)(0.9 * net + 0.5)) - (double)q->cost_cents) / unit, ST_MONEY, NULL);
+       net != 0 ? (net / unit - (double)q->cost_cents / unit) / (net / unit) : 0, ST_PERCENT, NULL);
+  line(b, s, "Food share of the price", "=IF(price_sum-discount_sum=0,0,food_cost/(price_sum-discount_sum))", net != 0 ? (double)q->food_cents / unit / (net / unit) : 0, ST_PERCENT, NULL);
+}
+
+static void turnout_row(struct book *b, struct sheet *s, const char *label, const struct pw_turnout *t)
+{
+  put_text(s, s->row, 0, TEXT("%s, %d guests", label, t->guests), ST_LABEL);
+  put_money(s, s->row, 1, t->net_cents - t->cost_cents, ST_MONEY);
+  put_number(s, s->row++, 2, t->margin_frac, ST_PERCENT);
+}
+
+static void turnout_part(struct book *b, struct sheet *s)
+{
+  const struct pw_quote *q = &b->plan->quote;
+  s->row++;
+  put_section(s, 0, 5, "If others come than were bought for, as planned");
+  put_heads(s, s->row++, (const char *const[]){"Guests", "Left", "Margin"}, 3);
+  turnout_row(b, s, "A tenth fewer", &q->fewer);
+  turnout_row(b, s, "A tenth more", &q->more);
+  put_text(s, s->row, 0, "The job pays from", ST_LABEL);
+  put_merged(s, s->row, 1, s->row, 2,
+             q->break_even_guests == PW_NONE ? "no head count of the ladder" : q->break_even_guests == 0 ? "every head count of the ladder" : TEXT("%d guests", q->break_even_guests), ST_VALUE);
+  s->row++;
+}
+
+static void dish_part(struct book *b, struct sheet *s)
+{
+  const struct pw_plan *plan = b->plan;
+  if (!plan->purchase.dishes)
+    return;
+  s->row++;
+  put_section(s, 0, 5, "Food by dish, as planned");
+  put_heads(s, s->row++, (const char *const[]){"Dish", "Food", "Portions", "Food per portion"}, 4);
+  for (int i = 0; i < plan->demand.n_lines; i++, s->row++) {
+    const struct pw_dish_cost *d = &plan->purchase.dishes[i];
+    put_text(s, s->row, 0, TEXT("%s, %s", b->ev->dishes[plan->demand.lines[i].dish].name, pw_view_service(b->view, plan->demand.lines[i].service)), ST_LABEL);
+    put_money(s, s->row, 1, d->food_cents, ST_MONEY);
+    put_number(s, s->row, 2, d->portions, ST_COUNT);
+    put_number(s, s->row, 3, d->portion_cents / b->money_unit, ST_MONEY);
+  }
+  put_text(s, s->row, 0, "No dish's own", ST_LABEL);
+  put_money(s, s->row++, 1, plan->purchase.shared_food_cents, ST_MONEY);
 }
 
 static int ladder_part(struct book *b, struct sheet *s)
 {
   const struct pw_quote *q = &b->plan->quote;
   s->row++;
-  put_section(s, 0, 4, "Other head counts, each really planned");
+  put_section(s, 0, 5, "Other head counts, each really planned");
   put_heads(s, s->row++, (const char *const[]){"Guests", "Cost", "Price", "Total with tax", "Per guest"}, 5);
   int first = s->row;
   for (int i = 0; i < q->n_ladder; i++, s->row++) {
@@ -135,11 +226,13 @@ void xlsx_costs_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, SHEET, false);
-  sheet_columns(&s, (double[]){33, 15, 15, 15, 13, 10}, 6);
+  sheet_columns(&s, (double[]){35, 15, 13, 14, 12, 11}, 6);
   sheet_title(&s, TEXT("Costs: %s", b->ev->name), "For the owner. Not for the customer.", 5);
   cost_part(b, &s);
   price_part(b, &s);
   int ladder_row = ladder_part(b, &s);
+  turnout_part(b, &s);
+  dish_part(b, &s);
   charts(b, &s, ladder_row);
   sheet_protect(&s);
   sheet_close(&s);

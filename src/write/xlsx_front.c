@@ -3,6 +3,8 @@
 #include "write/xlsx_book.h"
 
 #include "base/arena.h"
+#include "base/clock.h"
+#include "plan/cautions.h"
 
 #include <limits.h>
 #include <string.h>
@@ -34,29 +36,6 @@ static void section(struct sheet *s, const char *title)
   put_section(s, 0, 1, title);
 }
 
-static const char *guests_text(struct book *b, const struct pw_service *sv)
-{
-  const char *text = "";
-  for (int k = 0; k < b->ev->n_classes; k++)
-    if (sv->guests[k] > 0)
-      text = TEXT("%s%s%d %s", text, text[0] ? ", " : "", sv->guests[k], b->ev->classes[k].name);
-  return text;
-}
-
-static int guests_sum(const struct pw_event *ev, const struct pw_service *sv)
-{
-  int n = 0;
-  for (int k = 0; k < ev->n_classes; k++)
-    n += sv->guests[k];
-  return n;
-}
-
-static const char *style_word(enum pw_style style)
-{
-  static const char *const words[] = {"buffet", "plated", "family style", "boxed", "drop-off"};
-  return words[style];
-}
-
 /* ---- summary ------------------------------------------------------------------------------------ */
 
 void xlsx_summary_write(struct book *b)
@@ -77,8 +56,8 @@ void xlsx_summary_write(struct book *b)
   for (int i = 0; i < ev->n_services; i++) {
     const struct pw_service *sv = &ev->services[i];
     pair(&s, pw_view_service(b->view, i),
-         TEXT("%s, %s for %s, %d guests (%s)", pw_view_when(b->view, sv->at_min), style_word(sv->style),
-              pw_format_minutes(sv->length_min).s, guests_sum(ev, sv), guests_text(b, sv)));
+         TEXT("%s, %s for %s, %d guests (%s)", pw_view_when(b->view, sv->at_min), pw_view_style_word(sv->style),
+              pw_format_minutes(sv->length_min).s, pw_view_guest_count(b->view, i), pw_view_guests(b->view, i)));
   }
   pair(&s, "Price as planned", TEXT("%s per guest, %s in all with tax", pw_money_format(ev, b->plan->quote.per_guest_cents).s,
                          pw_money_format(ev, b->plan->quote.total_cents).s));
@@ -109,14 +88,14 @@ void xlsx_summary_write(struct book *b)
   pair(&s, "Cover", TEXT("each dish lasts with a chance of at least %s", pw_format_percent(ev->terms.cover_frac).s));
   pair(&s, "Warnings", TEXT("%d, listed under Plan check", b->plan->n_warnings));
   section(&s, "Before you light anything");
-  static const char *const cautions[] = {
-    "Carbon monoxide: never a fire under a closed tent, in a trailer or a garage with people in it.",
-    "Fire: keep clear of buildings, tents and dry grass; extinguisher and water within reach; ash stays in the pit until it is cold.",
-    "Food: the temperatures on these sheets follow the FDA Food Code; local rules and the licensed person on site come first.",
-    "Lifting: full racks, pans and boxes take two people; hot steel is marked and gloved.",
-  };
-  for (size_t i = 0; i < sizeof cautions / sizeof cautions[0]; i++, s.row++)
-    put_merged(&s, s.row, 0, s.row, 1, cautions[i], ST_PLAIN);
+  struct pw_caution *cautions = NULL;
+  int n_cautions = 0;
+  if (pw_cautions_make(&cautions, &n_cautions, b->plan, b->ctx) != PW_OK)
+    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+  for (int i = 0; i < n_cautions; i++, s.row++) {
+    put_text(&s, s.row, 0, cautions[i].head, ST_VALUE);
+    put_text(&s, s.row, 1, cautions[i].text, ST_LABEL);
+  }
   sheet_protect(&s);
   sheet_close(&s);
 }
@@ -128,14 +107,12 @@ static void quote_menu(struct book *b, struct sheet *s)
   const struct pw_event *ev = b->ev;
   for (int i = 0; i < ev->n_services; i++) {
     const struct pw_service *sv = &ev->services[i];
-    section(s, TEXT("%s, %s, %d guests", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min), guests_sum(ev, sv)));
+    section(s, TEXT("%s, %s, %d guests", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min), pw_view_guest_count(b->view, i)));
     for (int m = 0; m < sv->n_menu; m++) {
       const struct pw_dish *d = &ev->dishes[sv->menu[m].dish];
-      const char *allergens = "";
-      for (int k = 0; k < d->n_allergens; k++)
-        allergens = TEXT("%s%s%s", allergens, k ? ", " : "contains ", d->allergens[k]);
+      const char *allergens = pw_view_allergens(b->view, sv->menu[m].dish);
       put_text(s, s->row, 0, d->name, ST_TEXT);
-      put_text(s, s->row, 1, allergens, ST_TEXT);
+      put_text(s, s->row, 1, allergens[0] ? TEXT("contains %s", allergens) : "", ST_TEXT);
       s->row++;
     }
   }
@@ -159,17 +136,16 @@ static void dues_write(struct book *b, struct sheet *s)
   int first = s->row, digits = b->ev->money_digits;
   for (int i = 0; i < q->n_dues; i++) {
     const struct pw_due *due = &q->dues[i];
-    bool is_open = due->date.year == 0;
+    bool is_deposit = i == 0 && q->deposit_cents != 0 && due->cents == q->deposit_cents;
     const char *before = i == 0 ? "0" : TEXT("SUM(%s:%s)", cell_name(b, first, 1), cell_name(b, s->row - 1, 1)), *formula = NULL;
-    double share = is_open ? -1 : due_share(b, due);
-    if (is_open)
+    double share = is_deposit ? -1 : due_share(b, due);
+    if (is_deposit)
       formula = TEXT("=ROUND(price_total*deposit_rate,%d)", digits);
     else if (share >= 0)
       formula = TEXT("=MIN(ROUND(price_total*%.12g,%d),price_total-%s)", share, digits, before);
     else if (i == q->n_dues - 1)
       formula = TEXT("=price_total-%s", before);
-    pair_money(b, s, is_open ? TEXT("%s, due on acceptance", due->name) : TEXT("%s, due %s", due->name, pw_view_date(b->view, due->date)), formula,
-               due->cents, ST_MONEY);
+    pair_money(b, s, TEXT("%s, due %s", due->name, pw_view_date(b->view, due->date)), formula, due->cents, ST_MONEY);
   }
 }
 
@@ -216,21 +192,13 @@ void xlsx_quote_write(struct book *b)
 
 /* ---- serving ---------------------------------------------------------------------------------------- */
 
-static const char *form_word(enum pw_form form)
-{
-  static const char *const words[] = {"sliced", "pulled", "chopped", "whole", "spooned"};
-  return words[form];
-}
-
 static void serving_row(struct book *b, struct sheet *s, const struct pw_demand_line *line, const struct pw_menu_line *menu)
 {
   const struct pw_event *ev = b->ev;
   const struct pw_dish *d = &ev->dishes[line->dish];
-  const char *allergens = "";
-  for (int k = 0; k < d->n_allergens; k++)
-    allergens = TEXT("%s%s%s", allergens, k ? ", " : "", d->allergens[k]);
+  const char *allergens = pw_view_allergens(b->view, line->dish);
   put_text(s, s->row, 0, d->name, ST_BIG_BOLD);
-  put_text(s, s->row, 1, form_word(d->form), ST_BIG);
+  put_text(s, s->row, 1, pw_view_form_word(d->form), ST_BIG);
   put_text(s, s->row, 2, d->is_by_count ? TEXT("%s each", pw_format_number(menu->portion_units, 2).s) : TEXT("%s", pw_format_weight(ev->units, menu->portion_kg).s), ST_BIG);
   put_text(s, s->row, 3, TEXT("%d, up to %d", line->portions, line->portions_cover), ST_BIG);
   put_text(s, s->row, 4, d->is_by_count ? TEXT("%s", pw_format_number(line->need_units, 0).s) : TEXT("%s", pw_format_weight(ev->units, line->need_kg).s), ST_BIG);
@@ -254,7 +222,7 @@ void xlsx_serving_write(struct book *b)
     const struct pw_service *sv = &b->ev->services[i];
     if (i > 0)
       sheet_break(&s, s.row);
-    put_section(&s, 0, 6, TEXT("%s, %s, %s, %s", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min), style_word(sv->style), guests_text(b, sv)));
+    put_section(&s, 0, 6, TEXT("%s, %s, %s, %s", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min), pw_view_style_word(sv->style), pw_view_guests(b->view, i)));
     for (int m = 0; m < sv->n_menu && line < demand->n_lines; m++)
       serving_row(b, &s, &demand->lines[line++], &sv->menu[m]);
     s.row++;

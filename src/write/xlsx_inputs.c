@@ -168,15 +168,15 @@ void xlsx_inputs_write(struct book *b)
   sheet_open(b, &s, SHEET, false);
   sheet_columns(&s, (double[]){26, 11, 13, 12, 12, 12, 14}, 7);
   sheet_title(&s, TEXT("Inputs: %s", b->ev->name), "Change the marked cells here and the prices under Purchases: costs, quote and purchases follow.", LAST_COL);
-  job_part(b, &s);
-  terms_part(b, &s);
-  crew_part(b, &s);
-  yield_part(b, &s);
-  s.row++;
   put_merged(&s, s.row, 0, s.row, LAST_COL,
              "At another head count each need grows with the guests, its cushion with their square root, and packs are rounded up again. What is used "
              "once per service or event is scaled too. Pits, racks, fires and shifts stay as planned: for those plan again with that head count.",
              ST_NOTE);
+  s.row += 2;
+  job_part(b, &s);
+  terms_part(b, &s);
+  crew_part(b, &s);
+  yield_part(b, &s);
   sheet_protect(&s);
   sheet_close(&s);
 }

@@ -255,7 +255,7 @@ static struct pw_quote_rung fx_ladder[] = {
   {110, 412100, 528000, 571560, 4800, 2},
 };
 static struct pw_due fx_dues[] = {
-  {"Deposit", {0, 0, 0}, 123243}, {"Second payment", {2027, 9, 4}, 164324}, {"Balance", {2027, 9, 18}, 123242},
+  {"Deposit on acceptance", {2027, 9, 4}, 123243}, {"Second payment", {2027, 9, 4}, 164324}, {"Balance", {2027, 9, 18}, 123242},
 };
 static struct pw_warning fx_warnings[] = {
   {"no-hand", "Thawing on 15 September: nobody with the duty prep is on shift; somebody at the kitchen must do it."},
@@ -274,7 +274,8 @@ static struct pw_plan fx_plan = {
   .quote = {.guests = 66, .food_cents = 55907, .supplies_cents = 2775, .fuel_cents = 11090, .labour_cents = 146600,
             .rental_cents = 40000, .travel_cents = 3915, .overhead_cents = 35426, .cost_cents = 295713, .price_cents = 379500,
             .per_guest_cents = 5750, .discount_cents = 0, .service_charge_cents = 0, .taxable_cents = 379500, .tax_cents = 31309,
-            .total_cents = 410809, .deposit_cents = 123243, .margin_frac = 0.2208, .food_share_frac = 0.1473, .dues = fx_dues,
+            .total_cents = 410809, .deposit_cents = 123243, .margin_frac = 0.2208, .prime_cents = 202507, .contribution_cents = 119213,
+            .fewer = {59, 339250, 295713, 0.1283}, .more = {73, 419750, 302495, 0.2793}, .break_even_guests = 52, .food_share_frac = 0.1473, .dues = fx_dues,
             .n_dues = FX_LEN(fx_dues), .ladder = fx_ladder, .n_ladder = FX_LEN(fx_ladder)},
   .warnings = fx_warnings, .n_warnings = FX_LEN(fx_warnings),
 };

@@ -95,6 +95,17 @@ START_TEST(test_damage_is_seen)
 }
 END_TEST
 
+/* PW_WORKBOOK=path keeps a workbook for the tests that open it with another program. */
+START_TEST(test_keeps_one)
+{
+  const char *path = getenv("PW_WORKBOOK");
+  struct pw_ctx *ctx = pw_test_ctx();
+  if (path)
+    ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path, ctx), PW_OK);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 START_TEST(test_sheets_are_counted)
 {
   struct pw_ctx *ctx = pw_test_ctx();
@@ -122,6 +133,7 @@ static Suite *suite(void)
   tcase_set_timeout(tc, 60);
   tcase_add_test(tc, test_same_bytes);
   tcase_add_loop_test(tc, test_damage_is_seen, 0, sizeof damages / sizeof damages[0]);
+  tcase_add_test(tc, test_keeps_one);
   tcase_add_test(tc, test_sheets_are_counted);
   tcase_add_test(tc, test_no_place_to_write);
   suite_add_tcase(s, tc);

@@ -1,0 +1,79 @@
+#!/bin/sh
+# The job pack looked at from outside: a spreadsheet program opens the workbook, recalculates it and finds the same
+# values; a changed input carries through.  pack.sh BUILD_DIR
+set -u
+build=$1
+dir=$(mktemp -d "${TMPDIR:-/tmp}/pw-pack-XXXXXX") || exit 1
+trap 'rm -rf "$dir"' EXIT
+csv='csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' # every sheet, raw values
+
+say() { # say NAME STATUS
+  if [ "$2" = 0 ]; then echo "ok pack $1"; else echo "FAIL pack $1"; fi
+}
+
+# A profile of the office program that recalculates on load always (0) or never (1).
+profile() { # profile NAME MODE
+  mkdir -p "$dir/$1/user"
+  cat > "$dir/$1/user/registrymodifications.xcu" <<XCU
+<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry" xmlns:xs="http://www.w3.org/2001/XMLSchema" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>$2</value></prop><prop oor:name="ODFRecalcMode" oor:op="fuse"><value>$2</value></prop></item>
+</oor:items>
+XCU
+}
+profile always 0
+profile never 1
+
+office() { # office PROFILE FORMAT OUTDIR FILE
+  HOME=$dir timeout 120 soffice "-env:UserInstallation=file://$dir/$1" --headless --convert-to "$2" --outdir "$3" "$4" >/dev/null 2>&1
+}
+
+# Sheets as files, numbers to nine decimals (the file keeps 16 digits, a recalculated double has 17).
+sheets() { # sheets PROFILE OUTDIR FILE
+  mkdir -p "$2" && office "$1" "$csv" "$2" "$3" || return 1
+  for f in "$2"/*.csv; do
+    [ -f "$f" ] || return 1
+    sed -E 's/([0-9]\.[0-9]{9})[0-9]+/\1/g' "$f" > "$f.cut" && mv "$f.cut" "$f"
+  done
+}
+
+# Number in the cell right of a label: value FILE LABEL
+value() { awk -v label="$2" '{ line = $0; gsub(/"/, "", line); n = split(line, f, ","); if (f[1] == label) { for (i = 2; i <= n; i++) if (f[i] ~ /^-?[0-9.]+%?$/) { print f[i]; exit } } }' "$1"; }
+
+workbook() { # workbook NAME FILE
+  name=$1 file=$2 base=$(basename "$2" .xlsx)
+  sheets never "$dir/kept" "$file" && sheets always "$dir/again" "$file"
+  say "$name opens in an office program" $?
+  diff -r "$dir/kept" "$dir/again" > "$dir/diff.txt"
+  status=$?
+  [ "$status" = 0 ] || head -n 20 "$dir/diff.txt"
+  say "$name: what it shows is what is recalculated" "$status"
+  ! grep -lE '#(NAME|REF|VALUE|DIV/0|N/A|NUM)|Err:5' "$dir/again"/*.csv
+  say "$name: no formula error" $?
+
+  heads=$(value "$dir/again/$base-Inputs.csv" 'Head count')
+  more=$((heads * 3 / 2))
+  office never fods "$dir" "$file" # flat text: an input can be changed; without kept values all is computed anew
+  sed -E -i '/table:formula=/ s/ office:value(-type)?="[^"]*"//g; /table:formula=/ s/calcext:value-type="[^"]*"//' "$dir/$base.fods"
+  sed "/<text:p>Head count<\/text:p>/,/<\/table:table-row>/ s/office:value=\"$heads\"/office:value=\"$more\"/" "$dir/$base.fods" > "$dir/more.fods"
+  sheets always "$dir/more" "$dir/more.fods"
+  ok=0
+  [ "$(value "$dir/more/more-Quote.csv" Guests)" = "$more" ] || ok=1
+  for label in Food Labour; do
+    before=$(value "$dir/again/$base-Costs.csv" $label) after=$(value "$dir/more/more-Costs.csv" $label)
+    awk -v a="$before" -v b="$after" 'BEGIN { exit !(b >= a && a > 0) }' || { echo "$label: $before, then $after"; ok=1; }
+  done
+  say "$name: another head count carries through to food, labour and quote" $ok
+
+  sed '/<text:p>Tax<\/text:p>/,/<\/table:table-row>/ s/office:value-type="percentage" office:value="[0-9.]*"/office:value-type="percentage" office:value="0.5"/' \
+    "$dir/$base.fods" > "$dir/tax.fods"
+  sheets always "$dir/tax" "$dir/tax.fods"
+  awk -v p="$(value "$dir/tax/tax-Costs.csv" Taxable)" -v t="$(value "$dir/tax/tax-Costs.csv" Tax)" \
+    -v q="$(value "$dir/tax/tax-Quote.csv" Total)" -v c="$(value "$dir/tax/tax-Costs.csv" Total)" \
+    'BEGIN { d = t - p / 2; exit !(p > 0 && d < 0.006 && d > -0.006 && q == c) }'
+  say "$name: another tax rate carries through to the total" $?
+  rm -rf "$dir/kept" "$dir/again" "$dir/more" "$dir/tax" "$dir"/*.fods
+}
+
+PW_WORKBOOK=$dir/fixture.xlsx "$build/tests/test_xlsx" >/dev/null 2>&1
+workbook "workbook of the test plan" "$dir/fixture.xlsx"
