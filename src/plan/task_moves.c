@@ -116,6 +116,25 @@ static struct pw_draft check(const struct change *c, int at, const char *verb, d
   return d;
 }
 
+/* Temperature where a group is laid, under the setting that burns then. */
+static const char *grate_words(struct pw_task_list *list, const struct change *g, int n)
+{
+  const struct pw_allocation *al = &list->plan->allocation;
+  int setting = 0;
+  for (int b = 0; b < al->n_burns; b++)
+    if (al->burns[b].pit == g->to_place && al->burns[b].lit_at_min <= g->at && g->at < al->burns[b].out_at_min)
+      setting = al->burns[b].setting;
+  double low = HUGE_VAL, high = -HUGE_VAL;
+  for (int i = 0; i < n; i++) {
+    double c = list->plan->lots.zones[al->loads[g[i].to].zone].temp_c[setting];
+    low = fmin(low, c);
+    high = fmax(high, c);
+  }
+  if (high - low < 1)
+    return pw_task_words(list, "clean fire, about %s at the grate", pw_task_temp(list, high));
+  return pw_task_words(list, "clean fire, %s to %s at the grate", pw_task_temp(list, low), pw_task_temp(list, high));
+}
+
 static void load_group(struct pw_task_list *list, const struct change *g, int n)
 {
   const struct pw_cut *cut = &list->ev->cuts[list->plan->lots.lots[g->lot].cut];
@@ -127,14 +146,7 @@ static void load_group(struct pw_task_list *list, const struct change *g, int n)
   d.verb = "Load";
   d.noun = noun;
   d.where = where;
-  d.target = pw_task_words(list, "clean fire, about %s at the grate",
-                           pw_task_temp(list, list->plan->lots.zones[load->zone].temp_c[0]));
-  for (int b = 0; b < list->plan->allocation.n_burns; b++) { /* the setting that burns decides the temperature */
-    const struct pw_burn *burn = &list->plan->allocation.burns[b];
-    if (burn->pit == g->to_place && burn->lit_at_min <= g->at && g->at < burn->out_at_min)
-      d.target = pw_task_words(list, "clean fire, about %s at the grate",
-                               pw_task_temp(list, list->plan->lots.zones[load->zone].temp_c[burn->setting]));
-  }
+  d.target = grate_words(list, g, n);
   pw_task_draft(list, d);
 
   int set_at = g->at + cut->rub_set_min;

@@ -55,7 +55,14 @@ static void one_order(struct pw_page *s, const struct pw_purchase_line *head)
     order_by = p->lines[i].order_by_at_min < order_by ? p->lines[i].order_by_at_min : order_by;
     sum += p->lines[i].cost_cents;
   }
-  pw_page_head(s, offer_of(s, head)->supplier);
+  const char *supplier = offer_of(s, head)->supplier;
+  const struct pw_order *order = NULL;
+  for (int i = 0; i < p->n_orders && !order; i++)
+    if (strcmp(p->orders[i].supplier, supplier) == 0)
+      order = &p->orders[i];
+  if (order)
+    sum += order->delivery_cents + order->top_up_cents;
+  pw_page_head(s, supplier);
   pw_page_pair(s, 2, pw_words(s, "order by %s", pw_when_day_short(s->ev, order_by).s),
                pw_words(s, "%s", pw_money_format(s->ev, sum).s));
   for (int day = first_day; day <= last_day; day++) {
@@ -70,6 +77,10 @@ static void one_order(struct pw_page *s, const struct pw_purchase_line *head)
       one_line(s, line);
     }
   }
+  if (order && order->delivery_cents)
+    pw_page_pair(s, 6, "Delivery", pw_money_format(s->ev, order->delivery_cents).s);
+  if (order && order->top_up_cents)
+    pw_page_pair(s, 6, "Up to their least order", pw_money_format(s->ev, order->top_up_cents).s);
 }
 
 static void fuel(struct pw_page *s)
@@ -118,7 +129,7 @@ pw_status pw_text_buy(struct pw_buf *out, const struct pw_plan *plan, struct pw_
   fuel(s);
   pw_page_head(s, "Sum");
   pw_page_pair(s, 2, "Food", pw_money_format(s->ev, p->food_cents).s);
-  pw_page_pair(s, 2, "Disposables and supplies", pw_money_format(s->ev, p->supplies_cents).s);
+  pw_page_pair(s, 2, "Disposables, supplies, deliveries", pw_money_format(s->ev, p->supplies_cents).s);
   pw_cents fuels = 0;
   for (int i = 0; i < plan->fuel.n_lines; i++)
     fuels += plan->fuel.lines[i].cost_cents;

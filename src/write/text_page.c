@@ -5,6 +5,8 @@
 
 #include <string.h>
 
+enum { RIGHT_MAX_COLUMNS = 56 };
+
 struct pw_page pw_page_open(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   return (struct pw_page){.buf = out, .arena = ctx->arena, .plan = plan, .ev = plan->event};
@@ -45,9 +47,11 @@ void pw_page_title(struct pw_page *page, const char *left, const char *right)
 void pw_page_head(struct pw_page *page, const char *name)
 {
   pw_page_blank(page);
-  pw_text_add_line(page->buf, name);
+  int w = pw_text_width(name), most = PW_PAGE_COLUMNS - 4;
+  w = w > most ? most : w;
+  pw_text_add_padded(page->buf, name, w, PW_LEFT);
   pw_buf_add_char(page->buf, ' ');
-  rule(page, '-', PW_PAGE_COLUMNS - pw_text_width(name) - 1);
+  rule(page, '-', PW_PAGE_COLUMNS - w - 1);
 }
 
 /* Lines of a text, none when memory is out. */
@@ -75,6 +79,7 @@ void pw_page_para(struct pw_page *page, int indent, int hang, const char *text)
   for (int i = 1; i < n; i++)
     pw_buf_printf(&rest, "%s%s", i > 1 ? " " : "", lines[i]);
   const char *left = pw_buf_text(&rest);
+  page->buf->failed = page->buf->failed || !left;
   n = left ? wrap(page, left, PW_PAGE_COLUMNS - hang, &lines) : 0;
   for (int i = 0; i < n; i++) {
     pw_buf_add_times(page->buf, ' ', hang);
@@ -85,7 +90,9 @@ void pw_page_para(struct pw_page *page, int indent, int hang, const char *text)
 
 void pw_page_pair(struct pw_page *page, int indent, const char *left, const char *right)
 {
-  int w = pw_text_width(right), room = PW_PAGE_COLUMNS - indent - (w ? w + 2 : 0);
+  int w = pw_text_width(right);
+  w = w > RIGHT_MAX_COLUMNS ? RIGHT_MAX_COLUMNS : w;
+  int room = PW_PAGE_COLUMNS - indent - (w ? w + 2 : 0);
   struct pw_cell cells[] = {{indent, room, PW_LEFT, left}, {PW_PAGE_COLUMNS - w, w, PW_RIGHT, right}};
   pw_page_row(page, cells, 2);
 }

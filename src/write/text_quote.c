@@ -5,7 +5,7 @@
 #include "write/text_page.h"
 #include "write/text_sheets.h"
 
-#include <string.h>
+#include <math.h>
 
 static void money_line(struct pw_page *s, int indent, const char *what, pw_cents cents)
 {
@@ -132,15 +132,22 @@ static void margin(struct pw_page *s)
   money_line(s, 2, "Price before taxes and charges", net);
   money_line(s, 2, "Cost", -q->cost_cents);
   money_line(s, 2, pw_words(s, "Left over, %s of the price", pw_format_percent(q->margin_frac).s), net - q->cost_cents);
-  pw_page_para(s, 2, 2, pw_words(s, "Food is %s of the price.", pw_format_percent(q->food_share_frac).s));
-  int fewer = q->guests - (q->guests + 5) / 10;
-  if (fewer > 0 && fewer < q->guests) {
-    double less = (double)q->per_guest_cents * fewer * (1 - s->ev->terms.discount_frac);
-    if (less > 0)
-      pw_page_para(s, 2, 2,
-                   pw_words(s, "If only %d come and all is bought and manned already: %s of the price is left.", fewer,
-                         pw_format_percent((less - (double)q->cost_cents) / less).s));
-  }
+  if (net > 0)
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "Food is %s of the price; food and crew together are %s.",
+                          pw_format_percent(q->food_share_frac).s,
+                          pw_format_percent((double)q->prime_cents / (double)net).s));
+  const struct pw_turnout *turnouts[] = {&q->fewer, &q->more};
+  for (int i = 0; i < 2; i++)
+    if (turnouts[i]->guests > 0 && turnouts[i]->guests != q->guests)
+      pw_page_pair(s, 2,
+                   pw_words(s, "If %d come after the final count: %s is left", turnouts[i]->guests,
+                            pw_format_percent(turnouts[i]->margin_frac).s),
+                   pw_money_format(s->ev, turnouts[i]->net_cents - turnouts[i]->cost_cents).s);
+  if (q->break_even_guests > 0)
+    pw_page_para(s, 2, 2, pw_words(s, "At this price per guest the job pays from %d guests on.", q->break_even_guests));
+  else if (q->break_even_guests == PW_NONE)
+    pw_page_para(s, 2, 2, "At this price per guest the job pays at none of the head counts below.");
 }
 
 static void chances(struct pw_page *s)
@@ -167,6 +174,31 @@ static void chances(struct pw_page *s)
   pw_page_para(s, 2, 2, "The chance that it runs out, and the cooked weight most likely left over.");
 }
 
+/* What each dish costs, and what one portion left over has cost. */
+static void dishes(struct pw_page *s)
+{
+  const struct pw_plan *plan = s->plan;
+  if (!plan->purchase.dishes || plan->demand.n_lines == 0)
+    return;
+  pw_page_head(s, "Food by dish");
+  const struct pw_cell head[] = {{44, 12, PW_RIGHT, "portions"}, {57, 10, PW_RIGHT, "each"}, {68, 12, PW_RIGHT, "food"}};
+  pw_page_row(s, head, 3);
+  for (int i = 0; i < plan->demand.n_lines; i++) {
+    const struct pw_demand_line *line = &plan->demand.lines[i];
+    const struct pw_dish_cost *cost = &plan->purchase.dishes[i];
+    if (s->ev->n_services > 1 && (i == 0 || line->service != plan->demand.lines[i - 1].service))
+      pw_page_para(s, 2, 2, s->ev->services[line->service].name);
+    const struct pw_cell row[] = {
+        {4, 39, PW_LEFT, s->ev->dishes[line->dish].name},
+        {44, 12, PW_RIGHT, pw_words(s, "%s", pw_format_number(floor(cost->portions), 0).s)},
+        {57, 10, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(cost->portion_cents)).s)},
+        {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, cost->food_cents).s)}};
+    pw_page_row(s, row, 4);
+  }
+  if (plan->purchase.shared_food_cents)
+    pw_page_pair(s, 4, "For the whole event", pw_money_format(s->ev, plan->purchase.shared_food_cents).s);
+}
+
 pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
@@ -175,7 +207,7 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   const struct pw_cell head[] = {{2, 40, PW_LEFT, "Cost"}, {44, 16, PW_RIGHT, ""}, {62, 8, PW_RIGHT, "share"}};
   pw_page_row(s, head, 3);
   cost_line(s, "Food", q->food_cents);
-  cost_line(s, "Disposables and supplies", q->supplies_cents);
+  cost_line(s, "Disposables, supplies, deliveries", q->supplies_cents);
   cost_line(s, "Wood, charcoal, ovens", q->fuel_cents);
   cost_line(s, "Crew", q->labour_cents);
   cost_line(s, "Rental", q->rental_cents);
@@ -184,6 +216,7 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   cost_line(s, "All of it", q->cost_cents);
   margin(s);
   chances(s);
+  dishes(s);
   if (q->n_ladder > 0) {
     pw_page_head(s, "Head counts, each one planned");
     const struct pw_cell names[] = {{2, 7, PW_RIGHT, "guests"},    {11, 14, PW_RIGHT, "cost"},

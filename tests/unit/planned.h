@@ -1,0 +1,31 @@
+/* planned.h - for tests of what comes after planning: the example events, read and planned quickly. */
+#ifndef PW_TEST_PLANNED_H
+#define PW_TEST_PLANNED_H
+
+#include "harness.h"
+
+#include "read/read.h"
+#include "run.h"
+
+static const char *const PLANNED_EVENTS[] = {"events/family-party.yaml", "events/lakeside-wedding.yaml",
+                                             "events/county-fair.yaml", "templates/starter.yaml"};
+enum { N_PLANNED_EVENTS = sizeof PLANNED_EVENTS / sizeof *PLANNED_EVENTS };
+
+static inline struct pw_event *planned_event(const char *path, struct pw_ctx *ctx)
+{
+  struct pw_event *ev = NULL;
+  ck_assert_msg(pw_event_read(&ev, path, "templates", ctx) == PW_OK, "%s: cannot be read: %s", path,
+                ctx->n_diags ? ctx->diags[0].text : "?");
+  return ev;
+}
+
+static inline struct pw_plan *planned(const struct pw_event *ev, bool has_ladder, enum pw_effort effort, struct pw_ctx *ctx)
+{
+  struct pw_plan *plan = NULL;
+  struct pw_run_options options = {.effort = effort, .has_ladder = has_ladder};
+  ck_assert_msg(pw_run_plan(&plan, ev, &options, ctx) == PW_OK, "%s: cannot be planned: %s", ev->name,
+                ctx->n_diags ? ctx->diags[0].text : "?");
+  return plan;
+}
+
+#endif

@@ -1,0 +1,258 @@
+/* Tests of the task list [S1]: what must hold of it for any plan, and what it says when the crew does not reach.
+ * Outside checks: cooling within 2 h and 6 h, FDA Food Code 2022 3-501.14(A). */
+#include "planned.h"
+
+#include "plan/head_count.h"
+#include "plan/stages.h"
+
+#include <limits.h>
+
+static const struct pw_event *g_ev;
+static struct pw_plan *g_plan;
+static struct pw_ctx *g_ctx;
+
+static void set_up(int i)
+{
+  g_ctx = pw_test_ctx();
+  g_ev = planned_event(PLANNED_EVENTS[i], g_ctx);
+  g_plan = planned(g_ev, false, PW_EFFORT_QUICK, g_ctx);
+}
+
+static bool warns(const struct pw_tasks *tasks, const char *code)
+{
+  for (int i = 0; i < tasks->n_warnings; i++)
+    if (strcmp(tasks->warnings[i].code, code) == 0)
+      return true;
+  return false;
+}
+
+START_TEST(in_order_and_on_shift)
+{
+  set_up(_i);
+  ck_assert_int_gt(g_plan->tasks.n_tasks, 20);
+  for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &g_plan->tasks.tasks[i];
+    ck_assert_msg(t->minutes > 0 && *t->what, "task %d says nothing or takes no time", i);
+    if (i > 0)
+      ck_assert_msg(t[-1].at_min < t->at_min || (t[-1].at_min == t->at_min && t[-1].kind <= t->kind), "task %d is out of order", i);
+    if (t->crew == PW_NONE)
+      ck_assert_msg(warns(&g_plan->tasks, "nobody-on-shift"), "task %d has nobody and nothing says so", i);
+    else
+      ck_assert_msg(g_ev->crew[t->crew].from_at_min <= t->at_min && t->at_min + t->minutes <= g_ev->crew[t->crew].to_at_min,
+                    "%s at %d is outside the shift of %s", t->what, t->at_min, g_ev->crew[t->crew].role);
+  }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+START_TEST(fits_the_hands)
+{
+  set_up(_i);
+  for (int c = 0; c < g_ev->n_crew; c++)
+    for (int half = g_ev->crew[c].from_at_min / 30 - 1; half * 30 < g_ev->crew[c].to_at_min; half++) {
+      int work = 0;
+      for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
+        const struct pw_task *t = &g_plan->tasks.tasks[i];
+        int from = t->at_min > half * 30 ? t->at_min : half * 30;
+        int to = t->at_min + t->minutes < half * 30 + 30 ? t->at_min + t->minutes : half * 30 + 30;
+        work += t->crew == c && to > from ? to - from : 0;
+      }
+      ck_assert_msg(work <= 30 * pw_head_count_hands(g_ev, &g_ev->crew[c]) || warns(&g_plan->tasks, "hands-short"),
+                    "%s: %d minutes of work in the half hour from %d", g_ev->crew[c].role, work, half * 30);
+    }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+static int pieces_in(enum pw_task_kind kind, int lot)
+{
+  int n = 0;
+  for (int i = 0; i < g_plan->tasks.n_tasks; i++)
+    n += g_plan->tasks.tasks[i].kind == kind && g_plan->tasks.tasks[i].lot == lot ? g_plan->tasks.tasks[i].pieces : 0;
+  return n;
+}
+
+START_TEST(every_piece_is_handled_once_a_stage)
+{
+  set_up(_i);
+  for (int lot = 0; lot < g_plan->lots.n_lots; lot++) {
+    const struct pw_lot *l = &g_plan->lots.lots[lot];
+    const struct pw_cut *cut = &g_ev->cuts[l->cut];
+    int placed = l->pieces - g_plan->allocation.missed[lot];
+    ck_assert_msg(pieces_in(PW_TASK_LOAD, lot) == placed, "%s: %d loaded of %d", l->id, pieces_in(PW_TASK_LOAD, lot), placed);
+    ck_assert_msg(pieces_in(PW_TASK_WRAP, lot) == (l->has_finish ? placed : 0), "%s: %d wrapped", l->id, pieces_in(PW_TASK_WRAP, lot));
+    ck_assert_msg(pieces_in(PW_TASK_REST, lot) == placed, "%s: %d taken off", l->id, pieces_in(PW_TASK_REST, lot));
+    ck_assert_msg(pieces_in(PW_TASK_PREP, lot) == (cut->prep_min > 0 ? placed : 0), "%s: %d prepared", l->id, pieces_in(PW_TASK_PREP, lot));
+    ck_assert_msg(pieces_in(PW_TASK_CARVE, lot) == (cut->carve_min > 0 ? placed : 0), "%s: %d carved", l->id, pieces_in(PW_TASK_CARVE, lot));
+  }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+START_TEST(no_mop_before_the_rub_is_set)
+{
+  set_up(_i);
+  for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &g_plan->tasks.tasks[i];
+    if (t->kind != PW_TASK_MOP)
+      continue;
+    bool is_allowed = false;
+    for (int k = 0; k < g_plan->allocation.n_loads; k++) {
+      const struct pw_load *l = &g_plan->allocation.loads[k];
+      is_allowed = is_allowed || (l->lot == t->lot && l->stage == PW_LOAD_SMOKE && t->at_min < l->end_at_min &&
+                                  t->at_min >= l->start_at_min + g_ev->cuts[g_plan->lots.lots[l->lot].cut].rub_set_min);
+    }
+    ck_assert_msg(is_allowed, "%s at %d: the rub is not set", t->what, t->at_min);
+  }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+START_TEST(fires_are_lit_and_fed_at_their_minute)
+{
+  set_up(_i);
+  int n_feeds = 0, n_tasks = 0, n_lights = 0;
+  for (int b = 0; b < g_plan->fuel.n_burns; b++)
+    n_feeds += g_plan->fuel.burns[b].n_feeds;
+  for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &g_plan->tasks.tasks[i];
+    n_tasks += t->kind == PW_TASK_FEED;
+    n_lights += t->kind == PW_TASK_LIGHT;
+    bool is_due = t->kind != PW_TASK_FEED && t->kind != PW_TASK_LIGHT;
+    for (int b = 0; b < g_plan->fuel.n_burns; b++) {
+      const struct pw_burn *burn = &g_plan->allocation.burns[b];
+      is_due = is_due || (t->kind == PW_TASK_LIGHT && t->pit == burn->pit && t->at_min == burn->lit_at_min);
+      for (int f = 0; f < g_plan->fuel.burns[b].n_feeds; f++)
+        is_due = is_due || (t->kind == PW_TASK_FEED && t->pit == burn->pit && t->at_min == g_plan->fuel.burns[b].feeds[f].at_min);
+    }
+    ck_assert_msg(is_due, "%s at %d is in no fire's timetable", t->what, t->at_min);
+  }
+  ck_assert_int_eq(n_feeds, n_tasks);
+  ck_assert_int_eq(n_lights, g_plan->allocation.n_burns);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+START_TEST(one_thing_after_the_other)
+{
+  set_up(_i);
+  int arrive = INT_MIN, set_up_at = INT_MAX, lit = INT_MAX;
+  for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &g_plan->tasks.tasks[i];
+    if (t->kind == PW_TASK_LIGHT && t->at_min < lit)
+      lit = t->at_min;
+    if (t->kind == PW_TASK_DRIVE && strcmp(t->what, "Drive to the site") == 0)
+      arrive = t->at_min + t->minutes;
+    if (t->kind == PW_TASK_SET_UP && strncmp(t->what, "Set up the pit", 14) == 0)
+      set_up_at = t->at_min;
+  }
+  ck_assert_msg(arrive <= set_up_at && set_up_at < lit, "driven until %d, set up at %d, lit at %d", arrive, set_up_at, lit);
+  for (int s = 0; s < g_ev->n_services; s++) {
+    const struct pw_service *service = &g_ev->services[s];
+    int end = service->at_min + service->length_min, n_serve = 0, n_cool = 0;
+    for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
+      const struct pw_task *t = &g_plan->tasks.tasks[i];
+      n_serve += t->kind == PW_TASK_SERVE && t->at_min == service->at_min;
+      n_cool += t->kind == PW_TASK_COOL && t->at_min >= end && t->at_min + t->minutes <= end + 120;
+    }
+    ck_assert_msg(n_serve > 0, "nobody serves %s", service->name);
+    ck_assert_msg(n_cool > 0, "the leftovers of %s are not cooled within two hours", service->name);
+  }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+START_TEST(without_a_crew_every_task_is_open)
+{
+  set_up(0);
+  struct pw_event ev = *g_ev;
+  struct pw_plan plan = *g_plan;
+  struct pw_tasks tasks;
+  ev.n_crew = 0;
+  plan.event = &ev;
+  ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+  for (int i = 0; i < tasks.n_tasks; i++)
+    ck_assert_int_eq(tasks.tasks[i].crew, PW_NONE);
+  ck_assert(warns(&tasks, "nobody-on-shift"));
+  ck_assert(!warns(&tasks, "hands-short"));
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+START_TEST(one_hand_for_everything_is_short)
+{
+  set_up(2);
+  struct pw_event ev = *g_ev;
+  struct pw_crew one = {.role = "the cook", .duties = (1u << PW_DUTY__COUNT) - 1, .count = 1};
+  struct pw_plan plan = *g_plan;
+  struct pw_tasks tasks;
+  one.from_at_min = g_plan->lots.start_at_min - 10 * 1440;
+  one.to_at_min = g_plan->lots.end_at_min + 1440;
+  ev.crew = &one;
+  ev.n_crew = 1;
+  plan.event = &ev;
+  ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+  for (int i = 0; i < tasks.n_tasks; i++)
+    ck_assert_msg(tasks.tasks[i].crew == 0, "%s found nobody", tasks.tasks[i].what);
+  ck_assert(warns(&tasks, "hands-short"));
+  ck_assert(!warns(&tasks, "nobody-on-shift"));
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+START_TEST(more_hands_are_not_short)
+{
+  set_up(2);
+  struct pw_event ev = *g_ev;
+  struct pw_crew many = {.role = "everybody", .duties = (1u << PW_DUTY__COUNT) - 1, .count = 60};
+  struct pw_plan plan = *g_plan;
+  struct pw_tasks tasks;
+  many.from_at_min = g_plan->lots.start_at_min - 10 * 1440;
+  many.to_at_min = g_plan->lots.end_at_min + 1440;
+  ev.crew = &many;
+  ev.n_crew = 1;
+  plan.event = &ev;
+  ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+  ck_assert_int_eq(tasks.n_warnings, 0);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+START_TEST(memory_may_run_out_anywhere)
+{
+  set_up(0);
+  struct pw_tasks tasks;
+  long before = pw_arena_count(g_ctx->arena);
+  ck_assert_int_eq(pw_tasks_make(&tasks, g_plan, g_ctx), PW_OK);
+  long n = pw_arena_count(g_ctx->arena) - before;
+  ck_assert_int_gt(n, 100);
+  for (long k = 1; k <= n; k++) {
+    pw_arena_fail_at(g_ctx->arena, k);
+    ck_assert_msg(pw_tasks_make(&tasks, g_plan, g_ctx) == PW_ERR_MEMORY, "allocation %ld of %ld failed unnoticed", k, n);
+    ck_assert_int_eq(tasks.n_tasks, 0);
+  }
+  pw_arena_fail_at(g_ctx->arena, 0);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+static Suite *tasks_suite(void)
+{
+  Suite *s = suite_create("tasks");
+  TCase *t = tcase_create("all");
+  tcase_set_timeout(t, 120);
+  tcase_add_loop_test(t, in_order_and_on_shift, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, fits_the_hands, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, every_piece_is_handled_once_a_stage, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, no_mop_before_the_rub_is_set, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, fires_are_lit_and_fed_at_their_minute, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, one_thing_after_the_other, 0, N_PLANNED_EVENTS);
+  tcase_add_test(t, without_a_crew_every_task_is_open);
+  tcase_add_test(t, one_hand_for_everything_is_short);
+  tcase_add_test(t, more_hands_are_not_short);
+  tcase_add_test(t, memory_may_run_out_anywhere);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(tasks_suite)
