@@ -18,7 +18,6 @@
 #define MILD_WATER_KG_KG 0.79 /* water per kg of dry wood: 9 x 6 % hydrogen + 20 % wet basis */
 #define MILD_AIR_KG_KG 30.0   /* air per kg of dry wood: 6 x (1 + 400 % excess) */
 #define STEPS_PER_STAGE 100.0 /* to the reference time; ratios of times within 0.1 % of those of 1200 steps */
-#define LIMIT_STAGES 6.0      /* no stage may take more than this many times its reference */
 #define NEAR_END_K 12.0       /* closer to the air the core creeps, and so does the time */
 #define FAR_FROM_REF_K 30.0   /* about 55 F from the temperature the time was told for */
 #define PARAM_LOW (-3.0)
@@ -205,8 +204,8 @@ void pw_stage_model_set(const struct pw_stage_model *m, const struct pw_stage *s
   set_run(m, stage, f->param, m->cut->half_m, air_c, air, body, bath);
 }
 
-static double theory_minutes(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
-                             const struct pw_stage_air *air)
+double pw_stage_model_theory_minutes(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
+                                     const struct pw_stage_air *air)
 {
   bool is_wrapped = stage == &m->cut->finish;
   struct pw_engine_state state = is_wrapped ? m->wrapped : m->raw;
@@ -218,7 +217,7 @@ static double theory_minutes(const struct pw_stage_model *m, const struct pw_sta
   struct pw_engine_bath bath;
   pw_stage_model_set(m, stage, air_c, air, &body, &bath);
   double seconds = pw_engine_run(&body, &bath, &state, stage->to_c, pw_stage_step_s(stage),
-                                 LIMIT_STAGES * 60.0 * stage->ref_min, NULL, NULL);
+                                 PW_STAGE_LIMIT * 60.0 * stage->ref_min, NULL, NULL);
   return seconds / 60.0 * (is_wrapped ? m->finish.correction : m->smoke.correction);
 }
 
@@ -237,9 +236,9 @@ double pw_stage_model_minutes(const struct pw_stage_model *m, const struct pw_st
     double way = above->air_c > below->air_c ? (air_c - below->air_c) / (above->air_c - below->air_c) : 0.0;
     return exp(log(below->minutes) + way * (log(above->minutes) - log(below->minutes)));
   }
-  double minutes = theory_minutes(m, stage, air_c, air);
+  double minutes = pw_stage_model_theory_minutes(m, stage, air_c, air);
   const struct pw_reading *only = below ? below : above;
-  return only ? minutes * only->minutes / theory_minutes(m, stage, only->air_c, air) : minutes;
+  return only ? minutes * only->minutes / pw_stage_model_theory_minutes(m, stage, only->air_c, air) : minutes;
 }
 
 const char *pw_stage_model_doubt(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c)

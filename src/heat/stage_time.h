@@ -46,10 +46,17 @@ struct pw_stage_model {
 /** Fits both stages.  About 20 runs of the engine, 30 microseconds each. */
 void pw_stage_model_make(struct pw_stage_model *out, const struct pw_cut *cut);
 
-/** Minutes a stage (&cut->smoke or &cut->finish) takes at air_c; HUGE_VAL when it does not come to an end within six times
- *  the reference time. */
+/** No stage may take more than this many times its reference. */
+#define PW_STAGE_LIMIT 6.0
+
+/** Minutes a stage (&cut->smoke or &cut->finish) takes at air_c; HUGE_VAL when it does not come to an end within
+ *  PW_STAGE_LIMIT times the reference time. */
 double pw_stage_model_minutes(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
                               const struct pw_stage_air *air);
+
+/** The same by theory alone, whatever the cook has measured. */
+double pw_stage_model_theory_minutes(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
+                                     const struct pw_stage_air *air);
 
 /** Body and bath of a run, for those who want the curve. */
 void pw_stage_model_set(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
