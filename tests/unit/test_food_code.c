@@ -1,0 +1,87 @@
+/* Food Code limits, time as a control, cooling. */
+#include "harness.h"
+#include "heat/food_code.h"
+
+/** FDA Food Code 2022 3-401.11, 3-401.13, 3-403.11: least core in F, and for how long. */
+static const struct {
+  const char *name;
+  enum pw_safety safety;
+  double f;
+  int seconds;
+} cores[] = {{"intact", PW_SAFE_INTACT, 145, 15}, {"injected or tenderized", PW_SAFE_TENDERIZED, 155, 17},
+             {"ground", PW_SAFE_GROUND, 155, 17}, {"poultry", PW_SAFE_POULTRY, 165, 1},
+             {"ready to eat", PW_SAFE_PRECOOKED, 135, 0}, {"plant", PW_SAFE_PLANT, 135, 0}};
+
+START_TEST(least_core)
+{
+  const struct pw_food_rule *r = pw_food_code_rule(cores[_i].safety);
+  PW_NEAR(cores[_i].name, r->core_c * 1.8 + 32, cores[_i].f, 0.1, 0);
+  ck_assert_int_eq(r->hold_s, cores[_i].seconds);
+  ck_assert(strncmp(r->rule, "3-40", 4) == 0);
+}
+END_TEST
+
+/* 3-401.11(B)(2), convection column: below 10 lb 325 F, else 250 F. */
+START_TEST(roast_chart)
+{
+  PW_NEAR("9 lb", pw_food_code_roast_air_c(9 * 0.45359237) * 1.8 + 32, 325, 0.1, 0);
+  PW_NEAR("10 lb", pw_food_code_roast_air_c(10 * 0.45359237) * 1.8 + 32, 250, 0.1, 0);
+}
+END_TEST
+
+/* 3-501.19: hot food out at 11:30 is discarded at 15:30; cold, warmest 68 F, at 17:30; warmest 71 F: reject. */
+START_TEST(time_as_a_control)
+{
+  int out = 11 * 60 + 30;
+  ck_assert_int_eq(out + pw_food_code_out_hot_min(), 15 * 60 + 30);
+  ck_assert_int_eq(out + pw_food_code_out_cold_min((68 - 32) / 1.8), 17 * 60 + 30);
+  ck_assert_int_eq(pw_food_code_out_cold_min((71 - 32) / 1.8), PW_NONE);
+}
+END_TEST
+
+/* Newton's law from 135 F towards a cooler of 38 F, T = 38 + 97 exp(-kt): 70 F at 2 h needs k >= 0.55449 per h, 41 F at 6 h
+ * k >= 0.57935 (by calculation), so the second limit binds; at 0.56 the first is met and the second is not. */
+static const struct {
+  double k;
+  bool first, second;
+} newton[] = {{0.554, false, false}, {0.5550, true, false}, {0.56, true, false}, {0.5790, true, false}, {0.5800, true, true}};
+
+START_TEST(cooling_by_newton)
+{
+  struct pw_cooling c = pw_cooling_newton(newton[_i].k, (38 - 32) / 1.8);
+  ck_assert_msg(c.is_first_met == newton[_i].first && c.is_second_met == newton[_i].second, "k %g: %g and %g min", newton[_i].k,
+                c.to_21_min, c.to_5_min);
+}
+END_TEST
+
+START_TEST(cooling_in_layers)
+{
+  /* thin layers follow Newton's law: the film decides */
+  double depth = 0.002, h = 10, k_h = h / (0.45 / 1.3e-7 * depth / 2) * 3600;
+  struct pw_cooling thin = pw_cooling_layer(depth, h, 3), law = pw_cooling_newton(k_h, 3);
+  PW_NEAR("thin", thin.to_5_min, law.to_5_min, 0, 0.02);
+  /* deeper is slower, and the depth found is the last that passes */
+  double still = pw_cooling_depth_m(8, 3), blown = pw_cooling_depth_m(25, 3), iced = pw_cooling_depth_m(150, 0.5);
+  ck_assert_msg(still < blown && blown < iced, "%g %g %g", still, blown, iced);
+  struct pw_cooling in = pw_cooling_layer(blown, 25, 3), over = pw_cooling_layer(blown + 0.001, 25, 3);
+  ck_assert(in.is_first_met && in.is_second_met && !(over.is_first_met && over.is_second_met));
+  /* 2 in is the depth the Food Code's pans are usually told with (3-501.15): a fan and both faces open make it */
+  ck_assert_msg(blown > 0.045 && blown < 0.07, "%g m", blown);
+  ck_assert(pw_cooling_depth_m(25, 6) == 0);
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("food_code");
+  TCase *t = tcase_create("food_code");
+  tcase_add_loop_test(t, least_core, 0, (int)(sizeof cores / sizeof cores[0]));
+  tcase_add_test(t, roast_chart);
+  tcase_add_test(t, time_as_a_control);
+  tcase_add_loop_test(t, cooling_by_newton, 0, (int)(sizeof newton / sizeof newton[0]));
+  tcase_add_test(t, cooling_in_layers);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)
