@@ -1,45 +1,59 @@
-/* check_event.c - does it hang together: faults that no single field shows.  Only what the menu reaches is checked
- * against the pits; each entry is checked in itself. */
+/* check_event.c - does it hang together: faults that no single field shows.  Each entry is checked in itself; what the
+ * menu reaches is checked against the pits.  A value with a fault of its own is left out of every comparison. */
+#include "base/format.h"
 #include "read/resolve.h"
 
 #include <math.h>
 #include <string.h>
 
-/* Place of a key inside an entry (path "smoke/best"), or of the entry. */
-static const struct pw_node *place(const struct pw_node *entry, const char *block, const char *key)
+/* ---- two values of one entry ---- */
+
+struct spot {
+  const char *block, *key; /* block NULL: the entry itself */
+};
+
+static const struct pw_node *node_at(const struct pw_node *entry, struct spot s)
 {
-  const struct pw_node *map = block ? pw_node_get(entry, block) : entry;
-  const struct pw_node *node = key ? pw_node_get(map, key) : NULL;
-  return node ? node : map ? map : entry;
+  return pw_node_get(s.block ? pw_node_get(entry, s.block) : entry, s.key);
 }
 
-/* ---- cuts in themselves -------------------------------------------------------------------------------------------
- */
+/* Where a fault between two values is shown: at the one the event file changed, else at the first.  NULL when one of
+ * them is not written or has a fault of its own. */
+static const struct pw_node *between(const struct pw_node *entry, struct spot a, struct spot b,
+                                     const struct pw_reader *r)
+{
+  const struct pw_node *x = node_at(entry, a), *y = node_at(entry, b);
+  if (!x || !y || pw_reader_has_fault(r, x) || pw_reader_has_fault(r, y))
+    return NULL;
+  return x->origin->is_catalog && !y->origin->is_catalog ? y : x;
+}
+
+/* Fault when `is_bad`, worded by `text` with the entry's id. */
+static void check_pair(bool is_bad, const struct pw_node *entry, struct spot a, struct spot b, const char *code,
+                       const char *id, const char *text, struct pw_reader *r)
+{
+  const struct pw_node *at = is_bad ? between(entry, a, b, r) : NULL;
+  if (at)
+    pw_reader_fault(r, at, code, "\"%s\"%s%s: %s", id, a.block ? ", " : "", a.block ? a.block : "", text);
+}
 
 static void stage_check(const struct raw_cut *cut, const struct pw_stage *s, const char *block, struct pw_reader *r)
 {
-  if (s->ref_min == 0 || s->low_c == 0 || s->high_c == 0 || s->best_c == 0 || s->to_c == 0)
-    return; /* a field of it is a fault already */
-  if (s->low_c > s->high_c)
-    pw_reader_fault(r, place(cut->at, block, "low"), "temp-order", "%s of \"%s\": \"low\" is hotter than \"high\"",
-                    block, cut->c.id);
-  else if (s->best_c < s->low_c || s->best_c > s->high_c)
-    pw_reader_fault(r, place(cut->at, block, "best"), "temp-order",
-                    "%s of \"%s\": \"best\" does not lie between \"low\" and \"high\"", block, cut->c.id);
-  if (s->from_c >= s->to_c)
-    pw_reader_fault(r, place(cut->at, block, "to"), "temp-order",
-                    "%s of \"%s\": the core must get hotter (\"to\" above \"from\")", block, cut->c.id);
-  if (s->to_c >= s->low_c)
-    pw_reader_fault(r, place(cut->at, block, "low"), "temp-order",
-                    "%s of \"%s\": air at \"low\" never brings the core to \"to\"", block, cut->c.id);
-  if (s->to_c >= s->ref_c)
-    pw_reader_fault(r, place(cut->at, block, "at"), "temp-order",
-                    "%s of \"%s\": air \"at\" this temperature never brings the core to "
-                    "\"to\"",
-                    block, cut->c.id);
+  struct spot low = {block, "low"}, high = {block, "high"}, best = {block, "best"}, from = {block, "from"};
+  struct spot to = {block, "to"}, ref = {block, "at"};
+  const struct pw_node *at = cut->at;
+  const char *id = cut->c.id;
+  check_pair(s->low_c > s->high_c, at, low, high, "temp-order", id, "\"low\" is hotter than \"high\"", r);
+  check_pair(s->best_c < s->low_c, at, best, low, "temp-order", id, "\"best\" is colder than \"low\"", r);
+  check_pair(s->best_c > s->high_c, at, best, high, "temp-order", id, "\"best\" is hotter than \"high\"", r);
+  check_pair(s->from_c >= s->to_c, at, from, to, "temp-order", id, "the core must get hotter: \"to\" above \"from\"",
+             r);
+  check_pair(s->to_c >= s->low_c, at, low, to, "temp-order", id, "air at \"low\" never brings the core to \"to\"", r);
+  check_pair(s->to_c >= s->ref_c, at, ref, to, "temp-order", id,
+             "air \"at\" this temperature never brings the core to \"to\"", r);
 }
 
-/* Least core temperature by the Food Code, or 0.  FDA Food Code 2022. */
+/* Least core temperature by the FDA Food Code 2022. */
 static double food_code_core_c(enum pw_safety safety)
 {
   switch (safety) {
@@ -55,71 +69,68 @@ static double food_code_core_c(enum pw_safety safety)
   }
 }
 
-static void cut_check(const struct raw_cut *cut, struct pw_reader *r)
+static void cut_check(const struct raw_cut *cut, enum pw_units units, struct pw_reader *r)
 {
   const struct pw_cut *c = &cut->c;
+  const struct pw_node *at = cut->at;
+  const char *last = c->finish.is_used ? "finish" : "smoke";
+  struct spot core = {"rest", "serve_core"}, last_to = {last, "to"};
+  const double more = 1 + 1e-9;
   stage_check(cut, &c->smoke, "smoke", r);
   if (c->finish.is_used) {
+    struct spot finish_from = {"finish", "from"}, smoke_to = {"smoke", "to"};
     stage_check(cut, &c->finish, "finish", r);
-    if (c->finish.to_c != 0 && fabs(c->finish.from_c - c->smoke.to_c) > 3)
-      pw_reader_warn(r, place(cut->at, "finish", "from"), "stage-gap",
-                     "\"%s\" leaves the smoke with one core temperature and starts the "
-                     "finish with another",
-                     c->id);
-    if (c->wrapped_length_m > c->length_m * (1 + 1e-9) || c->wrapped_width_m > c->width_m * (1 + 1e-9))
-      pw_reader_fault(r,
-                      place(cut->at, "piece", c->wrapped_length_m > c->length_m ? "wrapped_length" : "wrapped_width"),
-                      "wrapped-larger", "a wrapped \"%s\" cannot be larger than it was raw: it shrinks", c->id);
+    const struct pw_node *gap = between(at, finish_from, smoke_to, r);
+    if (gap && fabs(c->finish.from_c - c->smoke.to_c) > 3)
+      pw_reader_warn(r, gap, "stage-gap",
+                     "\"%s\" leaves the smoke with one core temperature and starts the finish with another", c->id);
+    check_pair(c->wrapped_length_m > c->length_m * more, at, (struct spot){"piece", "wrapped_length"},
+               (struct spot){"piece", "length"}, "wrapped-larger", c->id,
+               "wrapped it cannot be longer than raw: it shrinks", r);
+    check_pair(c->wrapped_width_m > c->width_m * more, at, (struct spot){"piece", "wrapped_width"},
+               (struct spot){"piece", "width"}, "wrapped-larger", c->id,
+               "wrapped it cannot be wider than raw: it shrinks", r);
   }
-  double last_c = c->finish.is_used ? c->finish.to_c : c->smoke.to_c;
-  if (c->serve_core_c > 0 && last_c > 0 && last_c < c->serve_core_c - 0.1)
-    pw_reader_fault(r, place(cut->at, c->finish.is_used ? "finish" : "smoke", "to"), "core-low",
-                    "\"%s\" is taken off before its core reaches "
-                    "\"serve_core\" of its rest block",
-                    c->id);
-  if (c->serve_core_c > 0 && c->serve_core_c < food_code_core_c(c->safety) - 0.1)
-    pw_reader_warn(r, place(cut->at, "rest", "serve_core"), "food-code",
-                   "\"serve_core\" of \"%s\" is below the FDA Food Code temperature for "
-                   "its kind (%.0f F / %.0f C): other times and rules apply then",
-                   c->id, food_code_core_c(c->safety) * 1.8 + 32, food_code_core_c(c->safety));
+  check_pair((c->finish.is_used ? c->finish.to_c : c->smoke.to_c) < c->serve_core_c - 0.1, at, last_to, core,
+             "core-low", c->id, "it is taken off before its core reaches \"serve_core\" of its rest block", r);
+  const struct pw_node *core_at = between(at, core, core, r);
+  if (core_at && c->serve_core_c < food_code_core_c(c->safety) - 0.1)
+    pw_reader_warn(r, core_at, "food-code",
+                   "\"serve_core\" of \"%s\" is below %s, the FDA Food Code temperature for its kind: other "
+                   "times and rules apply then",
+                   c->id, pw_format_temp(units, food_code_core_c(c->safety)).s);
   double thick_m = c->shape == PW_SHAPE_SLAB ? c->height_m : fmax(c->height_m, c->width_m);
-  if (c->half_m > 0 && thick_m > 0 && 2 * c->half_m > 1.1 * thick_m)
-    pw_reader_fault(r, place(cut->at, "piece", "half"), "too-thick",
-                    "\"half\" of \"%s\" is half of its thickness: twice that is more than the "
-                    "piece is high",
-                    c->id);
-  if (c->piece_kg > 0 && c->piece_sd_kg > c->piece_kg / 2)
-    pw_reader_fault(r, place(cut->at, "piece", "spread"), "out-of-range",
-                    "\"spread\" of \"%s\" is more than half of its weight", c->id);
+  check_pair(2 * c->half_m > 1.1 * thick_m, at, (struct spot){"piece", "half"}, (struct spot){"piece", "height"},
+             "too-thick", c->id, "\"half\" is half of the thickness: twice that is more than the piece is high", r);
+  check_pair(c->piece_sd_kg > c->piece_kg / 2, at, (struct spot){"piece", "spread"}, (struct spot){"piece", "weight"},
+             "out-of-range", c->id, "the spread is more than half of the weight", r);
   if (!cut->item.name && cut->n_uses == 0)
-    pw_reader_fault(r, cut->at, "nothing-bought",
-                    "\"%s\" has neither \"item\" nor \"uses\": nothing would be bought for it", c->id);
+    pw_reader_fault(r, at, "nothing-bought", "\"%s\" has neither \"item\" nor \"uses\": nothing would be bought for it",
+                    c->id);
 }
 
-/* ---- pits in themselves -------------------------------------------------------------------------------------------
- */
+/* ---- pits in themselves ---- */
 
 static void pit_check(const struct raw_pit *pit, struct pw_reader *r)
 {
-  const struct pw_pit *p = &pit->p;
+  const char *id = pit->p.id;
   const struct pw_node *settings = pw_node_get(pit->at, "settings"), *racks = pw_node_get(pit->at, "racks");
-  for (int i = 0; i < p->n_settings; i++)
-    if (p->settings[i].hot_c != 0 && p->settings[i].cool_c > p->settings[i].hot_c)
-      pw_reader_fault(r, settings && settings->kind == PW_NODE_LIST && i < settings->n ? settings->items[i] : pit->at,
-                      "temp-order", "pit \"%s\": the \"hot\" end is colder than the \"cool\" end", p->id);
+  for (int i = 0; i < pit->n_settings; i++)
+    check_pair(pit->settings[i].s.cool_c > pit->settings[i].s.hot_c, pit->settings[i].at, (struct spot){NULL, "hot"},
+               (struct spot){NULL, "cool"}, "temp-order", id, "the \"hot\" end is colder than the \"cool\" end", r);
   if (settings && settings->kind == PW_NODE_LIST && settings->n == 0)
-    pw_reader_fault(r, settings, "no-value", "pit \"%s\" needs at least one setting", p->id);
+    pw_reader_fault(r, settings, "no-value", "pit \"%s\" needs at least one setting", id);
   if (racks && racks->kind == PW_NODE_LIST && racks->n == 0)
-    pw_reader_fault(r, racks, "no-value", "pit \"%s\" needs at least one rack", p->id);
+    pw_reader_fault(r, racks, "no-value", "pit \"%s\" needs at least one rack", id);
   for (int i = 0; i < pit->n_racks; i++)
     for (int k = 0; k < i; k++)
       if (pit->racks[i].r.id && pit->racks[k].r.id && strcmp(pit->racks[i].r.id, pit->racks[k].r.id) == 0)
-        pw_reader_fault(r, pit->racks[i].at, "duplicate-id", "pit \"%s\" has two racks \"%s\"", p->id,
-                        pit->racks[i].r.id);
+        pw_reader_fault(r, pit->racks[i].at, "duplicate-id", "pit \"%s\" has two racks \"%s\"", id, pit->racks[i].r.id);
 }
 
-/* ---- cuts against the pits ------------------------------------------------------------------------------------------
- */
+/* ---- cuts against the pits ---- */
+
+static double zone_length_m(const struct pw_rack *k) { return k->length_m / (k->n_zones > 0 ? k->n_zones : 1); }
 
 /* One piece, clearance included, inside one zone of the rack. */
 static bool fits_rack(const struct pw_cut *c, const struct pw_rack *k)
@@ -130,11 +141,40 @@ static bool fits_rack(const struct pw_cut *c, const struct pw_rack *k)
     return false;
   if (k->outline == PW_DISC)
     return hypot(a, b) <= k->length_m + slack_m;
-  double length_m = k->length_m / (k->n_zones > 0 ? k->n_zones : 1) + slack_m, depth_m = k->depth_m + slack_m;
+  double length_m = zone_length_m(k) + slack_m, depth_m = k->depth_m + slack_m;
   return (a <= length_m && b <= depth_m) || (c->may_turn && b <= length_m && a <= depth_m);
 }
 
-/* Some rack of some pit reaches a temperature of low..high and, when asked, has room for the piece. */
+/* What the pits on the job offer one cut. */
+struct offer {
+  bool has_own, fits;
+  double coolest_c, hottest_c;   /* of the racks it fits on */
+  const struct pw_rack *largest; /* zone, by area */
+};
+
+static struct offer pits_offer(const struct raw_event *raw, const struct pw_cut *c)
+{
+  struct offer o = {.coolest_c = INFINITY, .hottest_c = -INFINITY};
+  for (int i = 0; i < raw->n_pits; i++) {
+    const struct pw_pit *p = &raw->pits[i].p;
+    o.has_own = o.has_own || !p->is_rentable;
+    for (int k = 0; k < p->n_racks; k++) {
+      const struct pw_rack *rack = &p->racks[k];
+      if (!o.largest || zone_length_m(rack) * rack->depth_m > zone_length_m(o.largest) * o.largest->depth_m)
+        o.largest = rack;
+      if (!fits_rack(c, rack))
+        continue;
+      o.fits = true;
+      for (int m = 0; m < p->n_settings; m++) {
+        o.coolest_c = fmin(o.coolest_c, p->settings[m].cool_c + rack->offset_c);
+        o.hottest_c = fmax(o.hottest_c, p->settings[m].hot_c + rack->offset_c);
+      }
+    }
+  }
+  return o;
+}
+
+/* Some rack of some pit reaches low..high and, for the open stage, has room for the piece. */
 static bool is_run_by_pit(const struct raw_event *raw, const struct pw_cut *c, const struct pw_stage *s,
                           bool needs_room)
 {
@@ -161,32 +201,38 @@ static bool is_run_by_oven(const struct raw_event *raw, const struct pw_stage *s
   return false;
 }
 
-static void cut_against_pits(const struct raw_event *raw, const struct raw_cut *cut, const struct pw_node *at,
+static void no_room(const struct pw_cut *c, const struct pw_rack *k, enum pw_units units, const struct pw_node *at,
+                    struct pw_reader *r)
+{
+  pw_reader_fault(r, at, "no-room",
+                  "one piece of \"%s\" takes %s x %s with its clearance and is %s high: no zone of a rack on the job "
+                  "has room for it (the "
+                  "largest is %s x %s, %s high)",
+                  c->id, pw_format_length(units, c->length_m + c->clearance_m).s,
+                  pw_format_length(units, c->width_m + c->clearance_m).s, pw_format_length(units, c->height_m).s,
+                  pw_format_length(units, zone_length_m(k)).s, pw_format_length(units, k->depth_m).s,
+                  pw_format_length(units, k->clear_height_m).s);
+}
+
+static void cut_against_pits(const struct raw_event *raw, const struct pw_cut *c, const struct pw_node *at,
                              struct pw_reader *r)
 {
-  const struct pw_cut *c = &cut->c;
-  bool fits = false, has_own = false;
-  for (int i = 0; i < raw->n_pits; i++) {
-    has_own = has_own || !raw->pits[i].p.is_rentable;
-    for (int k = 0; k < raw->pits[i].n_racks; k++)
-      fits = fits || fits_rack(c, &raw->pits[i].p.racks[k]);
-  }
-  if (!has_own) {
+  struct offer o = pits_offer(raw, c);
+  enum pw_units units = raw->ev.units;
+  if (!o.has_own)
     pw_reader_fault(r, at, "no-pit", "\"%s\" is on the menu, but %s: list one under \"pits:\"", c->id,
                     raw->n_pits ? "the only pits on the job are for hire" : "no pit is on the job");
-  } else if (!fits) {
-    pw_reader_fault(
-        r, at, "no-room",
-        "one piece of \"%s\" with its clearance fits on no rack of the pits on the job, either way round: its "
-        "length, width or height is larger than every rack's zone",
-        c->id);
-  } else if (!is_run_by_pit(raw, c, &c->smoke, true)) {
+  else if (!o.fits)
+    no_room(c, o.largest, units, at, r);
+  else if (!is_run_by_pit(raw, c, &c->smoke, true))
     pw_reader_fault(r, at, "no-heat",
-                    "no pit on the job with room for \"%s\" runs between \"low\" and \"high\" of its smoke", c->id);
-  } else if (c->finish.is_used && !is_run_by_pit(raw, c, &c->finish, false) && !is_run_by_oven(raw, &c->finish)) {
-    pw_reader_fault(r, at, "no-heat",
-                    "no pit and no oven on the job runs between \"low\" and \"high\" of the finish of \"%s\"", c->id);
-  }
+                    "the smoke of \"%s\" wants %s to %s; the racks on the job with room for it run at %s to %s", c->id,
+                    pw_format_temp(units, c->smoke.low_c).s, pw_format_temp(units, c->smoke.high_c).s,
+                    pw_format_temp(units, o.coolest_c).s, pw_format_temp(units, o.hottest_c).s);
+  else if (c->finish.is_used && !is_run_by_pit(raw, c, &c->finish, false) && !is_run_by_oven(raw, &c->finish))
+    pw_reader_fault(r, at, "no-heat", "the finish of \"%s\" wants %s to %s; no pit on the job%s runs there", c->id,
+                    pw_format_temp(units, c->finish.low_c).s, pw_format_temp(units, c->finish.high_c).s,
+                    c->finish.in_oven ? " and no oven" : "");
 }
 
 /* Where a reached cut is asked for: the first menu line with a dish of it. */
@@ -202,8 +248,7 @@ static const struct pw_node *asked_at(const struct raw_event *raw, int cut)
   return raw->at;
 }
 
-/* ---- the event ------------------------------------------------------------------------------------------------------
- */
+/* ---- the event ---- */
 
 static void lists_check(const struct raw_event *raw, struct pw_reader *r)
 {
@@ -223,22 +268,22 @@ static void terms_check(const struct raw_event *raw, struct pw_reader *r)
   double sum = raw->ev.terms.deposit_frac;
   for (int i = 0; i < raw->ev.n_instalments; i++)
     sum += raw->ev.instalments[i].frac;
+  const struct pw_node *deposit = node_at(raw->at, (struct spot){"terms", "deposit"});
   if (sum > 1 + 1e-9)
-    pw_reader_fault(r, place(raw->at, "terms", "deposit"), "out-of-range",
-                    "deposit and instalments come to %.4g %%: more than the whole", sum * 100);
+    pw_reader_fault(r, deposit ? deposit : pw_node_get(raw->at, "instalments"), "out-of-range",
+                    "deposit and instalments come to %s: more than the whole", pw_format_percent(sum).s);
 }
 
 void pw_event_check(const struct raw_event *raw, const bool *cut_used, const bool *dish_used, struct pw_reader *r)
 {
   lists_check(raw, r);
   terms_check(raw, r);
-  if (raw->ev.weather.low_c > raw->ev.weather.high_c)
-    pw_reader_fault(r, place(raw->at, "weather", "low"), "temp-order",
-                    "\"low\" of the weather is warmer than \"high\"");
-  for (int i = 0; i < raw->n_pits; i++)
+  check_pair(raw->ev.weather.low_c > raw->ev.weather.high_c, raw->weather_at, (struct spot){NULL, "low"},
+             (struct spot){NULL, "high"}, "temp-order", "weather", "\"low\" is warmer than \"high\"", r);
+  for (int i = 0; i < raw->n_pits_read; i++)
     pit_check(&raw->pits[i], r);
   for (int i = 0; i < raw->n_cuts; i++)
-    cut_check(&raw->cuts[i], r);
+    cut_check(&raw->cuts[i], raw->ev.units, r);
   for (int i = 0; i < raw->n_dishes; i++)
     if (dish_used[i] && !raw->dishes[i].cut.name && raw->dishes[i].n_uses == 0)
       pw_reader_warn(r, raw->dishes[i].at, "nothing-bought",
@@ -247,5 +292,5 @@ void pw_event_check(const struct raw_event *raw, const bool *cut_used, const boo
     return;
   for (int i = 0; i < raw->n_cuts; i++)
     if (cut_used[i])
-      cut_against_pits(raw, &raw->cuts[i], asked_at(raw, i), r);
+      cut_against_pits(raw, &raw->cuts[i].c, asked_at(raw, i), r);
 }

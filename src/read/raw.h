@@ -10,6 +10,7 @@ struct raw_use {
   struct pw_ref item;
   const struct pw_node *amount;
   enum pw_basis per;
+  const struct pw_node *at;
 };
 
 struct raw_offer {
@@ -137,9 +138,9 @@ struct raw_event {
   struct raw_fuel *fuels;
   int n_fuels;
   struct raw_pit *pits;
-  int n_pits; /**< on the job only */
+  int n_pits, n_pits_read; /**< on the job first, then the catalog's for their faults */
   struct raw_finisher *finishers;
-  int n_finishers;                                  /**< on the job only */
+  int n_finishers, n_finishers_read;
   const struct pw_node *at, *event_at, *weather_at; /**< places for faults */
 };
 

@@ -7,8 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- merging ------------------------------------------------------------------------------------------------------
- */
+/* ---- merging ---- */
 
 /* Keys that say one thing in two ways: a new one drops the old one. */
 static bool is_replaced(const char *key, const struct pw_node *over)
@@ -70,8 +69,7 @@ struct pw_node *pw_entry_merge(const struct pw_node *base, const struct pw_node 
   return merged;
 }
 
-/* ---- entries ------------------------------------------------------------------------------------------------------
- */
+/* ---- entries ---- */
 
 struct entry {
   const char *id;
@@ -217,15 +215,15 @@ static int picks_list(struct entry *out, const struct pw_node *section, const st
   return n;
 }
 
-/* Reads the entries of one section; returns the array and the number that are not scratch. */
+/* Reads the entries of one section; returns the array, the number that are not scratch, and all. */
 static void *section_read(enum pw_section section, const struct pw_catalog *catalog, const struct pw_node *own, int *n,
-                          struct pw_reader *r)
+                          int *n_read, struct pw_reader *r)
 {
   static const char *const what[] = {"cut", "dish", "item", "pit", "finisher", "fuel"};
   const struct pw_table *table = pw_catalog_table(section);
   const struct pw_node *all = catalog->sections[section];
   struct entry *entries = pw_reader_array(r, all->n + (own ? own->n : 0), sizeof *entries);
-  *n = 0;
+  *n = *n_read = 0;
   if (!entries)
     return NULL;
   bool is_list = section == PW_PITS || section == PW_FINISHERS;
@@ -240,16 +238,19 @@ static void *section_read(enum pw_section section, const struct pw_catalog *cata
     memcpy(element + table->id_offset, &entries[i].id, sizeof entries[i].id);
     pw_schema_read(table, entries[i].node, element, r);
     *n += !entries[i].is_scratch;
+    *n_read = found;
   }
   return array;
 }
 
 void pw_entries_read(struct raw_event *raw, const struct pw_catalog *catalog, struct pw_reader *r)
 {
-  raw->cuts = section_read(PW_CUTS, catalog, raw->entries[PW_CUTS], &raw->n_cuts, r);
-  raw->dishes = section_read(PW_DISHES, catalog, raw->entries[PW_DISHES], &raw->n_dishes, r);
-  raw->items = section_read(PW_ITEMS, catalog, raw->entries[PW_ITEMS], &raw->n_items, r);
-  raw->fuels = section_read(PW_FUELS, catalog, raw->entries[PW_FUELS], &raw->n_fuels, r);
-  raw->pits = section_read(PW_PITS, catalog, raw->entries[PW_PITS], &raw->n_pits, r);
-  raw->finishers = section_read(PW_FINISHERS, catalog, raw->entries[PW_FINISHERS], &raw->n_finishers, r);
+  int n_read;
+  raw->cuts = section_read(PW_CUTS, catalog, raw->entries[PW_CUTS], &raw->n_cuts, &n_read, r);
+  raw->dishes = section_read(PW_DISHES, catalog, raw->entries[PW_DISHES], &raw->n_dishes, &n_read, r);
+  raw->items = section_read(PW_ITEMS, catalog, raw->entries[PW_ITEMS], &raw->n_items, &n_read, r);
+  raw->fuels = section_read(PW_FUELS, catalog, raw->entries[PW_FUELS], &raw->n_fuels, &n_read, r);
+  raw->pits = section_read(PW_PITS, catalog, raw->entries[PW_PITS], &raw->n_pits, &raw->n_pits_read, r);
+  raw->finishers =
+      section_read(PW_FINISHERS, catalog, raw->entries[PW_FINISHERS], &raw->n_finishers, &raw->n_finishers_read, r);
 }

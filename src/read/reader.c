@@ -10,7 +10,7 @@
 
 enum { SHOWN_MAX = 60 };
 
-/* ---- faults --------------------------------------------------------------------------------------------------- */
+/* ---- faults ---- */
 
 static void add(struct pw_reader *r, enum pw_severity severity, const struct pw_node *at, const char *code,
                 const char *format, va_list args) __attribute__((format(printf, 5, 0)));
@@ -47,6 +47,16 @@ void pw_reader_warn(struct pw_reader *r, const struct pw_node *at, const char *c
   va_start(args, format);
   add(r, PW_WARNING, at, code, format, args);
   va_end(args);
+}
+
+bool pw_reader_has_fault(const struct pw_reader *r, const struct pw_node *node)
+{
+  for (int i = 0; i < r->ctx->n_diags; i++) {
+    const struct pw_diag *d = &r->ctx->diags[i];
+    if (d->severity == PW_ERROR && d->line == node->line && d->col == node->col && d->file == node->origin->file)
+      return true;
+  }
+  return false;
 }
 
 void *pw_reader_array(struct pw_reader *r, int n, size_t size)
@@ -109,7 +119,7 @@ const char *pw_reader_choices(struct pw_reader *r, const char *const *choices)
   return list;
 }
 
-/* ---- scalars ---------------------------------------------------------------------------------------------------- */
+/* ---- scalars ---- */
 
 bool pw_id_is_sound(const char *id)
 {

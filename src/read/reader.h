@@ -20,6 +20,9 @@ void pw_reader_fault(struct pw_reader *r, const struct pw_node *at, const char *
 void pw_reader_warn(struct pw_reader *r, const struct pw_node *at, const char *code, const char *format, ...)
     __attribute__((format(printf, 4, 5)));
 
+/** True when an error was given at this very node: what hangs on its value need not be checked. */
+bool pw_reader_has_fault(const struct pw_reader *r, const struct pw_node *node);
+
 /** Text of a scalar shortened for messages. */
 const char *pw_node_shown(struct pw_reader *r, const struct pw_node *node);
 

@@ -4,7 +4,7 @@
 
 #include <string.h>
 
-/* ---- names ------------------------------------------------------------------------------------------------------- */
+/* ---- names ---- */
 
 static const char *id_at(const void *array, int i, size_t size, size_t offset)
 {
@@ -29,14 +29,13 @@ int pw_ref_index(const struct pw_ref *ref, enum pw_section section, const void *
   if (!ref->name)
     return PW_NONE;
   int i = pw_index_of(ref->name, array, n, table->size, table->id_offset);
-  if (i == PW_NONE)
+  if (i == PW_NONE && (n > 0 || r->ctx->n_errors == 0)) /* none at all: their file has faults of its own */
     pw_reader_fault(r, ref->at, "unknown-id", "there is no %s \"%s\"; %s", what[section], pw_node_shown(r, ref->at),
                     pw_reader_suggest(r, ref->name, array, n, table->size, table->id_offset));
   return i;
 }
 
-/* ---- items, uses --------------------------------------------------------------------------------------------------
- */
+/* ---- items, uses ---- */
 
 static enum pw_dim dim_of(enum pw_unit unit)
 {
@@ -99,7 +98,7 @@ struct pw_use *pw_uses_resolve(const struct raw_event *raw, const struct raw_use
     out[i].per = uses[i].per;
     out[i].item = pw_ref_index(&uses[i].item, PW_ITEMS, raw->items, raw->n_items, r);
     if (!(allowed >> uses[i].per & 1u))
-      pw_reader_fault(r, uses[i].item.at, "bad-basis", "this \"per\" makes no sense %s", where);
+      pw_reader_fault(r, pw_node_get(uses[i].at, "per"), "bad-basis", "this \"per\" makes no sense %s", where);
     if (!uses[i].amount || out[i].item == PW_NONE)
       continue;
     const struct pw_item *item = &raw->items[out[i].item].i;
@@ -216,7 +215,7 @@ static void setting_resolve(struct raw_setting *setting, const struct raw_pit *p
 
 static void pits_resolve(struct raw_event *raw, struct pw_reader *r)
 {
-  for (int i = 0; i < raw->n_pits; i++) {
+  for (int i = 0; i < raw->n_pits_read; i++) {
     struct raw_pit *pit = &raw->pits[i];
     struct pw_pit *p = &pit->p;
     p->wood = pw_ref_index(&pit->wood, PW_FUELS, raw->fuels, raw->n_fuels, r);
@@ -241,7 +240,7 @@ static void pits_resolve(struct raw_event *raw, struct pw_reader *r)
 
 static void finishers_resolve(struct raw_event *raw, struct pw_reader *r)
 {
-  for (int i = 0; i < raw->n_finishers; i++) {
+  for (int i = 0; i < raw->n_finishers_read; i++) {
     struct raw_finisher *fin = &raw->finishers[i];
     struct pw_finisher *f = &fin->f;
     if (fin->has_area == fin->has_pans)

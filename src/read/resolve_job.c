@@ -6,8 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- times --------------------------------------------------------------------------------------------------------
- */
+/* ---- times ---- */
 
 /* "17:30" or "2027-06-11 20:00"; `day` is used for the former.  False after a fault. */
 static bool time_read(const struct pw_node *node, const char *key, struct pw_date day, const struct pw_event *ev,
@@ -133,6 +132,7 @@ static void guests_resolve(struct raw_service *service, const struct pw_event *e
 {
   const struct pw_node *map = service->guests;
   int sum = 0;
+  bool is_faulty = false;
   service->s.guests = pw_reader_array(r, ev->n_classes, sizeof *service->s.guests);
   if (!service->s.guests || !map)
     return;
@@ -150,13 +150,12 @@ static void guests_resolve(struct raw_service *service, const struct pw_event *e
       pw_reader_fault(r, pair->value, "bad-number",
                       "\"%s\": \"%s\" is not a number of guests; write a whole number from 0 to 20000", pair->key,
                       pw_node_shown(r, pair->value));
-    else if (k != PW_NONE)
+    else if (text)
       service->s.guests[k] = n;
     sum += n;
-    if (!text || k == PW_NONE)
-      sum++; /* a fault already: do not add "no guests" */
+    is_faulty = is_faulty || !text || k == PW_NONE || pw_reader_has_fault(r, pair->value);
   }
-  if (sum == 0)
+  if (sum == 0 && !is_faulty)
     pw_reader_fault(r, map, "no-guests", "service \"%s\" has no guests", service->s.id ? service->s.id : "?");
 }
 

@@ -7,8 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- lists, maps, blocks ------------------------------------------------------------------------------------------
- */
+/* ---- lists, maps, blocks ---- */
 
 /* True when the node is of the kind; else a fault. */
 static bool is_kind(const struct pw_field *f, const struct pw_node *node, enum pw_node_kind kind, struct pw_reader *r)
@@ -120,9 +119,9 @@ static void map_read(const struct pw_field *f, const struct pw_node *node, void 
     struct pw_field one = {.key = pair->key};
     if (i > 0 && strcmp(pair->key, sorted[i - 1]->key) == 0)
       continue; /* reported by the tree */
+    struct pw_node place = {.origin = pair->value->origin, .line = pair->line, .col = pair->col};
     if (!pw_id_is_sound(pair->key))
-      pw_reader_fault(r, pair->value, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"",
-                      pair->key);
+      pw_reader_fault(r, &place, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pair->key);
     else if (is_kind(&one, pair->value, PW_NODE_MAP, r)) {
       void *element = array + (size_t)n++ * f->table->size;
       pw_field_put(element, f->table->id_offset, &pair->key, sizeof pair->key);
@@ -171,7 +170,7 @@ static void field_read(const struct pw_field *f, const struct pw_node *node, voi
   pw_field_put(out, f->offset, &node, sizeof node); /* typed late */
 }
 
-/* ---- tables ----------------------------------------------------------------------------------------------------- */
+/* ---- tables ---- */
 
 static const struct pw_field *field_find(const struct pw_table *table, const char *key)
 {

@@ -2,17 +2,14 @@
 #include "read/source_file.h"
 
 #include "base/arena.h"
-#include "base/buf.h"
 #include "base/diag.h"
-#include "base/text.h"
-#include "read/source_check.h"
 #include "read/yaml_tree.h"
 
 #include <errno.h>
 #include <stdio.h>
 #include <string.h>
 
-enum { CHUNK = 32 * 1024, EXCERPT_COLUMNS = 110 };
+enum { CHUNK = 32 * 1024 };
 
 static pw_status read_all(FILE *file, char **text, size_t *n, struct pw_arena *arena)
 {
@@ -54,48 +51,4 @@ pw_status pw_source_read(char **text, size_t *n, const char *path, struct pw_ctx
                 : why == EISDIR ? "it is a folder"
                                 : strerror(why));
   return status;
-}
-
-char *pw_source_excerpt(const struct pw_diag *d, const char *text, size_t n, struct pw_arena *arena)
-{
-  struct pw_ctx quiet = {.arena = arena};
-  char *again = NULL;
-  if (d->line < 1 || d->col < 1 || !d->file)
-    return NULL;
-  if (!text) {
-    if (strcmp(d->file, "-") == 0 || pw_source_read(&again, &n, d->file, &quiet) != PW_OK)
-      return NULL;
-    text = again;
-  }
-  size_t from = pw_source_offset(text, n, d->line, 1), at = pw_source_offset(text, n, d->line, d->col);
-  if (from >= n)
-    return NULL;
-  size_t to = from;
-  while (to < n && text[to] != '\n' && text[to] != '\r')
-    to++;
-  at = at > to ? to : at;
-  const char *lead = "";
-  if (at - from > EXCERPT_COLUMNS - 20) { /* a long line: show the place */
-    from = at - (EXCERPT_COLUMNS - 40);
-    while (from < at && ((unsigned char)text[from] & 0xC0) == 0x80)
-      from++;
-    lead = "...";
-  }
-  char *before = pw_arena_strndup(arena, text + from, at - from), *rest = pw_arena_strndup(arena, text + at, to - at);
-  struct pw_buf buf = pw_buf_in(arena);
-  if (!before || !rest)
-    return NULL;
-  char *shown = pw_text_line(arena, before), *behind = pw_text_line(arena, rest);
-  if (!shown || !behind)
-    return NULL;
-  int columns = pw_text_width(shown) + (int)strlen(lead);
-  pw_buf_printf(&buf, "%6d | %s%s", d->line, lead, shown);
-  if (pw_text_width(behind) > EXCERPT_COLUMNS - columns)
-    pw_text_add_padded(&buf, behind, EXCERPT_COLUMNS - columns, PW_LEFT);
-  else
-    pw_buf_add(&buf, behind);
-  pw_buf_add(&buf, "\n       | ");
-  pw_buf_add_times(&buf, ' ', columns);
-  pw_buf_add(&buf, "^\n");
-  return pw_buf_text(&buf);
 }

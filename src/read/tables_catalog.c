@@ -15,16 +15,17 @@ static const char *const BASES[] = {"portion", "guest", "piece", "kg-raw", "serv
 static const char *const OUTLINES[] = {"rectangle", "disc", NULL};
 static const char *const FINISHER_KINDS[] = {"oven", "hold", NULL};
 
-/* ---- uses -------------------------------------------------------------------------------------------------------- */
+/* ---- uses ---- */
 
 static const struct pw_field use_fields[] = {
     NEED_REF("item", offsetof(struct raw_use, item), "id of an item"),
     NEED_NODE("amount", AMOUNT, offsetof(struct raw_use, amount), "how much, in the item's kind of unit, such as 18 g"),
     NEED_CHOICE("per", offsetof(struct raw_use, per), BASES, "for each what"),
 };
-const struct pw_table pw_table_use = {PW_TABLE("a use", raw_use, use_fields)};
+const struct pw_table pw_table_use = {PW_TABLE("a use", raw_use, use_fields),
+                                      .at_offset = 1 + offsetof(struct raw_use, at)};
 
-/* ---- cuts -------------------------------------------------------------------------------------------------------- */
+/* ---- cuts ---- */
 
 #define CUT(member) offsetof(struct raw_cut, member)
 
@@ -135,7 +136,7 @@ static const struct pw_field cut_fields[] = {
 static const struct pw_table cut_table = {PW_TABLE("a cut", raw_cut, cut_fields), .id_offset = CUT(c.id),
                                           .at_offset = 1 + CUT(at)};
 
-/* ---- dishes ------------------------------------------------------------------------------------------------------ */
+/* ---- dishes ---- */
 
 #define DISH(member) offsetof(struct raw_dish, member)
 static const struct pw_field dish_fields[] = {
@@ -158,7 +159,7 @@ static const struct pw_field dish_fields[] = {
 static const struct pw_table dish_table = {PW_TABLE("a dish", raw_dish, dish_fields), .id_offset = DISH(d.id),
                                            .at_offset = 1 + DISH(at)};
 
-/* ---- items ------------------------------------------------------------------------------------------------------- */
+/* ---- items ---- */
 
 #define OFFER(member) offsetof(struct raw_offer, member)
 static const struct pw_field offer_fields[] = {
@@ -188,7 +189,7 @@ static const struct pw_field item_fields[] = {
 static const struct pw_table item_table = {PW_TABLE("an item", raw_item, item_fields), .id_offset = ITEM(i.id),
                                            .at_offset = 1 + ITEM(at)};
 
-/* ---- pits -------------------------------------------------------------------------------------------------------- */
+/* ---- pits ---- */
 
 #define PROBE(member) offsetof(struct raw_probe, member)
 static const struct pw_field probe_fields[] = {
@@ -266,8 +267,7 @@ static const struct pw_field pit_fields[] = {
 static const struct pw_table pit_table = {PW_TABLE("a pit", raw_pit, pit_fields), .id_offset = PIT(p.id),
                                           .at_offset = 1 + PIT(at)};
 
-/* ---- finishers, fuels ----------------------------------------------------------------------------------------------
- */
+/* ---- finishers, fuels ---- */
 
 #define FINISHER(member) offsetof(struct raw_finisher, member)
 static const struct pw_field finisher_fields[] = {
@@ -300,7 +300,7 @@ static const struct pw_field fuel_fields[] = {
 static const struct pw_table fuel_table = {PW_TABLE("a fuel", raw_fuel, fuel_fields), .id_offset = FUEL(f.id),
                                            .at_offset = 1 + FUEL(at)};
 
-/* ---- the file ---------------------------------------------------------------------------------------------------- */
+/* ---- the file ---- */
 
 const struct pw_table *pw_catalog_table(enum pw_section section)
 {

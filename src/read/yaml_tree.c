@@ -28,7 +28,7 @@ static void fault_at(struct reader *r, const char *code, yaml_mark_t mark, const
   pw_diag_add(r->ctx, PW_ERROR, code, r->origin->file, line_of(mark), col_of(mark), "%s", text);
 }
 
-/* ---- syntax errors in kitchen words ------------------------------------------------------------------------ */
+/* ---- syntax errors in kitchen words ---- */
 
 static const struct {
   const char *problem; /* begins so, in the library's words */
@@ -43,7 +43,7 @@ static const struct {
      "this line does not fit the lines above: check its indentation, and brackets and quotes "
      "that were opened above"},
     {"did not find expected '-' indicator",
-     "an item of the list above is expected here: begin it with \"- \" in the same column"},
+     "this line is not indented like those above it, or the \"- \" of a list item is missing"},
     {"did not find expected ',' or ']'", "a list that was opened with \"[\" misses a comma or its \"]\""},
     {"did not find expected ',' or '}'", "a map that was opened with \"{\" misses a comma or its \"}\""},
     {"found unexpected end of stream", "a quote that was opened is never closed"},
@@ -80,7 +80,7 @@ static void syntax_fault(struct reader *r)
     fault_at(r, "yaml-syntax", p->problem_mark, text);
 }
 
-/* ---- events to nodes ------------------------------------------------------------------------------------------ */
+/* ---- events to nodes ---- */
 
 static pw_status next_event(struct reader *r, yaml_event_t *event)
 {

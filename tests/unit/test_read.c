@@ -1,8 +1,6 @@
 /* The reader on the catalogs and events of the repository, and on small changes to one event. */
-#include "base/clock.h"
 #include "harness.h"
 #include "read/read.h"
-#include "read/source_file.h"
 
 static void print_diags(const struct pw_ctx *ctx)
 {
