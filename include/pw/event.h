@@ -275,6 +275,16 @@ struct pw_service {
   int n_menu;
 };
 
+/** How the guests of one service choose, beyond a take rate per dish [D2][D3].  All zero: each dish by itself. */
+struct pw_choice {
+  double kinds_frac[3];    /**< chance that a meat eater takes one, two, three kinds of meat; what lacks to 1 takes none */
+  double total_kg, total_sd_kg; /**< served meat per full appetite, split evenly over the kinds taken; 0: no joint
+                                choice.  Kinds are drawn by their take rates; counted dishes keep their portion */
+  double seconds_frac;     /**< chance that who takes a dish comes back for another portion of it */
+  double no_show_frac;     /**< chance that an invited guest does not come */
+  double *cover_frac;      /**< per menu line: its own cover, 0 for the event's; NULL: none has its own */
+};
+
 struct pw_site {
   const char *place;
   double travel_m;       /**< one way */
@@ -304,6 +314,7 @@ struct pw_terms {
   int valid_days, final_count_days_before;
   double fuel_reserve_frac;
   double cover_frac;     /**< chance that a dish does not run out */
+  pw_cents short_cents;  /**< what a portion short costs in goodwill: covers follow from it (newsvendor); 0: cover_frac */
 };
 
 /** Prices of a plan's awkwardness, in money, so that a person can weigh them. */
@@ -345,6 +356,7 @@ struct pw_event {
   struct pw_finisher *finishers;  int n_finishers;
   struct pw_crew *crew;           int n_crew;
   struct pw_service *services;    int n_services;
+  struct pw_choice *choices;      /**< one per service, or NULL: each dish by itself everywhere */
   struct pw_instalment *instalments; int n_instalments;
   struct pw_use *uses;            int n_uses; /**< disposables, ice, gloves ... per guest, service, event */
 };

@@ -25,11 +25,22 @@ struct pw_demand_line {
   int portions_cover;      /**< portions at the cover quantile (exact binomial) */
 };
 
+/** How a guest of full appetite takes a menu line: takes it with take_frac, then a portion, then the same again with
+ *  again_frac.  Kilograms or units. */
+struct pw_law {
+  double take_frac, portion, again_frac;
+  double mean, square;     /**< of the amount per guest: first and second moment */
+  bool has_spread;         /**< a portion differs from guest to guest */
+};
+
 struct pw_demand {
   struct pw_demand_line *lines; /**< in order of service, then menu */
   int n_lines;
   int head_count;          /**< as the event counts heads */
   int covers;              /**< guests of all services added */
+  struct pw_law *laws;     /**< one per line */
+  double *cov;             /**< n_lines x n_lines: covariance of what two lines want, in their own units; 0 between
+                                services; the diagonal is the variance */
 };
 
 /* ---- purchase (plan/purchase.c) --------------------------------------------------------------- */

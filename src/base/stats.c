@@ -3,6 +3,7 @@
 #include "base/stats.h"
 
 #include <math.h>
+#include <string.h>
 
 #define TIE 1e-12       /* a chance reached within rounding counts as reached */
 #define NEGLIGIBLE 1e-18 /* terms this far below the largest change no digit of a double sum */
@@ -124,6 +125,25 @@ struct window {
   double *prob;
 };
 
+/* All terms of binomial(n, p) into prob[n + 1]. */
+static void window_fill(double *prob, int n, double p)
+{
+  memset(prob, 0, ((size_t)n + 1) * sizeof *prob);
+  if (p <= 0 || p >= 1) {
+    prob[p <= 0 ? 0 : n] = 1;
+    return;
+  }
+  double odds = p / (1 - p), total = 1;
+  int m = mode_of(n, p);
+  prob[m] = 1;
+  for (int i = m; i > 0; i--)
+    total += prob[i - 1] = prob[i] / ratio_up(i - 1, n, odds);
+  for (int i = m; i < n; i++)
+    total += prob[i + 1] = prob[i] * ratio_up(i, n, odds);
+  for (int i = 0; i <= n; i++)
+    prob[i] /= total;
+}
+
 /* Terms of binomial(n, p) that count, normalised. */
 static pw_status window_make(struct window *out, int n, double p, struct pw_arena *arena)
 {
@@ -161,6 +181,30 @@ static pw_status window_make(struct window *out, int n, double p, struct pw_aren
   return PW_OK;
 }
 
+/* Helpings of one group: takers, and of every number of takers those who come again. */
+static pw_status helpings_make(struct window *out, const struct pw_stats_group *group, struct pw_arena *arena)
+{
+  struct window takers;
+  pw_status status = window_make(&takers, group->n, group->p, arena);
+  if (status || !(group->again > 0)) {
+    *out = takers;
+    return status;
+  }
+  int last = takers.first + takers.n - 1;
+  *out = (struct window){.first = takers.first, .n = 2 * last - takers.first + 1};
+  out->prob = pw_arena_array(arena, (size_t)out->n, sizeof *out->prob);
+  double *again = pw_arena_array(arena, (size_t)last + 1, sizeof *again);
+  if (!out->prob || !again)
+    return PW_ERR_MEMORY;
+  for (int t = 0; t < takers.n; t++) {
+    int n = takers.first + t;
+    window_fill(again, n, group->again);
+    for (int k = 0; k <= n; k++)
+      out->prob[t + k] += takers.prob[t] * again[k];
+  }
+  return PW_OK;
+}
+
 pw_status pw_stats_sum_make(struct pw_stats_sum *out, const struct pw_stats_group *groups, int n_groups,
                             struct pw_arena *arena)
 {
@@ -180,7 +224,7 @@ pw_status pw_stats_sum_make(struct pw_stats_sum *out, const struct pw_stats_grou
     if (w <= 0)
       continue;
     struct window win;
-    pw_status status = window_make(&win, groups[g].n, groups[g].p, arena);
+    pw_status status = helpings_make(&win, &groups[g], arena);
     if (status)
       return status;
     long n = sum.n_points + (win.n - 1) * w;

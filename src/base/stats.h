@@ -22,10 +22,11 @@ double pw_stats_normal_quantile(double prob);
 /** E max(0, X) for X ~ normal(mean, sd); sd 0 gives max(0, mean). */
 double pw_stats_normal_plus(double mean, double sd);
 
-/** `n` persons who each want `weight` with chance `p` (and nothing otherwise). */
+/** `n` persons who each want `weight` with chance `p` (and nothing otherwise); of those who do, each wants the same
+ *  again with chance `again`. */
 struct pw_stats_group {
   int n;
-  double p, weight;
+  double p, weight, again;
 };
 
 /** Distribution of the sum over groups: value (first + i) * step has chance prob[i]; i = 0 .. n_points - 1. */

@@ -8,12 +8,9 @@
 /** Is it a dish that no-meat guests leave alone: one from a cut that is meat or fish? */
 bool pw_demand_is_meat(const struct pw_event *ev, int dish);
 
-/** One group per class that may take the menu line (appetite above 0): n guests, chance take_frac, weight =
+/** One group per class that may take the dish (appetite above 0): n guests, chance and helpings by the law, weight =
  *  appetite x per_portion.  `groups` has room for ev->n_classes; returns how many were filled. */
-int pw_demand_groups(struct pw_stats_group *groups, const struct pw_event *ev, int service,
-                     const struct pw_menu_line *menu, double per_portion);
-
-/** The event's menu line behind a demand line: lines are in order of service, then menu. */
-const struct pw_menu_line *pw_demand_menu_line(const struct pw_event *ev, const struct pw_demand *demand, int line);
+int pw_demand_groups(struct pw_stats_group *groups, const struct pw_event *ev, int service, int dish,
+                     const struct pw_law *law, double per_portion);
 
 #endif

@@ -5,7 +5,6 @@
 
 #include "base/arena.h"
 #include "base/clock.h"
-#include "plan/demand.h"
 
 #include <math.h>
 
@@ -81,8 +80,7 @@ static double portions_for(const struct ledger *l, int line, int item)
   const struct pw_dish *dish = &l->ev->dishes[d->dish];
   if (l->ev->items[item].unit == PW_UNIT_EACH)
     return ceil(d->portions_cover * (1 + dish->reserve_frac) - WHOLE);
-  const struct pw_menu_line *menu = pw_demand_menu_line(l->ev, l->demand, line);
-  double per_portion = dish->is_by_count ? menu->portion_units : menu->portion_kg;
+  double per_portion = l->demand->laws[line].portion;
   return per_portion > 0 ? (dish->is_by_count ? d->need_units : d->need_kg) / per_portion : 0;
 }
 

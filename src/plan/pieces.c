@@ -30,6 +30,12 @@ struct cut_demand {
 
 static double cv2(double mean, double sd) { return mean > 0 ? sd * sd / (mean * mean) : 0; }
 
+/* Served weight of one unit of a dish sold by count. */
+static double unit_weight(const struct pw_cut *cut, const struct pw_dish *dish)
+{
+  return cut->piece_kg * cut->trim_frac * cut->cook_frac * dish->carve_frac / cut->units_per_piece;
+}
+
 /* Adds up the lines of one service and cut.  By-count lines become weight when the cut also has lines by weight. */
 static void gather(struct cut_demand *d, const struct pw_event *ev, const struct pw_demand *demand)
 {
@@ -42,14 +48,20 @@ static void gather(struct cut_demand *d, const struct pw_event *ev, const struct
       continue;
     d->n_lines++;
     d->cover_frac = fmax(d->cover_frac, line->cover_frac);
-    double unit_kg = cut->piece_kg * cut->trim_frac * cut->cook_frac * dish->carve_frac / cut->units_per_piece;
+    double unit_kg = unit_weight(cut, dish);
     double mean = dish->is_by_count ? line->mean_units * unit_kg : line->mean_kg;
-    double sd = dish->is_by_count ? line->sd_units * unit_kg : line->sd_kg;
     double extra = 1 + dish->reserve_frac;
     d->mean_kg += mean;
-    d->var_kg2 += sd * sd;
     d->mean_ask_kg += mean * extra;
-    var_ask += sd * sd * extra * extra;
+    for (int k = 0; k < demand->n_lines; k++) { /* the variance of a sum: all pairs */
+      const struct pw_dish *other = &ev->dishes[demand->lines[k].dish];
+      if (demand->lines[k].service != d->service || other->cut != d->cut)
+        continue;
+      double cov = demand->cov[i * demand->n_lines + k] * (dish->is_by_count ? unit_kg : 1) *
+                   (other->is_by_count ? unit_weight(cut, other) : 1);
+      d->var_kg2 += cov;
+      var_ask += cov * extra * (1 + other->reserve_frac);
+    }
     d->least_kg = fmax(d->least_kg, dish->is_by_count ? line->need_units * unit_kg : line->need_kg);
     weight += mean;
     over_carve += mean / dish->carve_frac;
@@ -60,7 +72,8 @@ static void gather(struct cut_demand *d, const struct pw_event *ev, const struct
       d->mean_units += line->mean_units;
     }
   }
-  d->sd_ask_kg = sqrt(var_ask);
+  d->var_kg2 = fmax(0, d->var_kg2);
+  d->sd_ask_kg = sqrt(fmax(0, var_ask));
   d->carve_frac = weight > 0 ? weight / over_carve : 1;
   d->carve_cv2 = weight > 0 ? carve_var / weight : 0;
 }
@@ -92,8 +105,7 @@ static pw_status units_wanted(struct pw_stats_sum *out, const struct cut_demand 
     const struct pw_demand_line *line = &demand->lines[i];
     if (line->service != d->service || ev->dishes[line->dish].cut != d->cut)
       continue;
-    const struct pw_menu_line *menu = pw_demand_menu_line(ev, demand, i);
-    n += pw_demand_groups(groups + n, ev, d->service, menu, menu->portion_units);
+    n += pw_demand_groups(groups + n, ev, d->service, line->dish, &demand->laws[i], demand->laws[i].portion);
   }
   return pw_stats_sum_make(out, groups, n, ctx->arena);
 }

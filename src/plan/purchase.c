@@ -7,7 +7,6 @@
 #include "base/diag.h"
 #include "base/money.h"
 #include "plan/delivery.h"
-#include "plan/demand.h"
 #include "plan/ledger.h"
 #include "plan/packs.h"
 #include "plan/pieces.h"
@@ -281,8 +280,7 @@ static double portions_served(const struct pw_purchase *p, const struct pw_event
 {
   const struct pw_demand_line *d = &demand->lines[line];
   const struct pw_dish *dish = &ev->dishes[d->dish];
-  const struct pw_menu_line *menu = pw_demand_menu_line(ev, demand, line);
-  double portion = dish->is_by_count ? menu->portion_units : menu->portion_kg;
+  double portion = demand->laws[line].portion;
   double served = dish->is_by_count ? d->need_units : d->need_kg;
   const struct pw_raw_need *raw = dish->cut == PW_NONE ? NULL : pw_ledger_raw(p, d->service, dish->cut);
   if (raw) {

@@ -103,7 +103,7 @@ START_TEST(newsvendor)
 {
   ck_assert_int_eq(pw_stats_binomial_quantile(100, 0.9, 9.0 / (9 + 1)), 94);
   struct pw_ctx *ctx = pw_test_ctx();
-  struct pw_stats_group group = {100, 0.9, 1};
+  struct pw_stats_group group = {100, 0.9, 1, 0};
   struct pw_stats_sum sum;
   ck_assert_int_eq(pw_stats_sum_make(&sum, &group, 1, ctx->arena), PW_OK);
   int best = -1;
@@ -136,7 +136,12 @@ static double brute_cdf(const struct pw_stats_group *g, int n_groups, double x)
     return x >= -1e-9;
   double sum = 0, choose = 1;
   for (int k = 0; k <= g->n; k++) {
-    sum += choose * pow(g->p, k) * pow(1 - g->p, g->n - k) * brute_cdf(g + 1, n_groups - 1, x - k * g->weight);
+    double choose_again = 1;
+    for (int a = 0; a <= k; a++) {
+      sum += choose * pow(g->p, k) * pow(1 - g->p, g->n - k) * choose_again * pow(g->again, a) * pow(1 - g->again, k - a) *
+             brute_cdf(g + 1, n_groups - 1, x - (k + a) * g->weight);
+      choose_again = choose_again * (k - a) / (a + 1);
+    }
     choose = choose * (g->n - k) / (k + 1);
   }
   return sum;
@@ -148,11 +153,13 @@ static const struct {
   struct pw_stats_group groups[3];
   double step;
 } sum_rows[] = {
-  {"one class", 1, {{12, 0.35, 1}}, 1},
-  {"children at half", 2, {{9, 0.6, 2}, {7, 0.6, 1}}, 1},
-  {"three appetites", 3, {{6, 0.7, 1}, {5, 0.7, 0.5}, {4, 0.7, 0.35}}, 0.05},
-  {"two dishes", 2, {{8, 0.25, 3}, {8, 0.5, 2}}, 1},
-  {"always and never", 3, {{3, 1, 1}, {4, 0, 1}, {5, 0.5, 1}}, 1},
+  {"one class", 1, {{12, 0.35, 1, 0}}, 1},
+  {"children at half", 2, {{9, 0.6, 2, 0}, {7, 0.6, 1, 0}}, 1},
+  {"three appetites", 3, {{6, 0.7, 1, 0}, {5, 0.7, 0.5, 0}, {4, 0.7, 0.35, 0}}, 0.05},
+  {"two dishes", 2, {{8, 0.25, 3, 0}, {8, 0.5, 2, 0}}, 1},
+  {"second helpings", 2, {{5, 0.6, 2, 0.3}, {4, 0.5, 1, 0.25}}, 1},
+  {"always again", 1, {{6, 0.5, 1, 1}}, 1},
+  {"always and never", 3, {{3, 1, 1, 0}, {4, 0, 1, 0}, {5, 0.5, 1, 0}}, 1},
 };
 
 START_TEST(sum_of_groups)
@@ -164,7 +171,7 @@ START_TEST(sum_of_groups)
   PW_NEAR(name, sum.step, sum_rows[_i].step, 1e-12, 0);
   double most = 0;
   for (int g = 0; g < sum_rows[_i].n_groups; g++)
-    most += sum_rows[_i].groups[g].n * sum_rows[_i].groups[g].weight;
+    most += 2 * sum_rows[_i].groups[g].n * sum_rows[_i].groups[g].weight;
   for (double x = 0; x <= most; x += sum.step) {
     double cdf = brute_cdf(sum_rows[_i].groups, sum_rows[_i].n_groups, x);
     PW_NEAR(name, 1 - pw_stats_sum_above(&sum, x), cdf, 1e-12, 0);
@@ -179,7 +186,7 @@ END_TEST
 START_TEST(sum_off_lattice)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  struct pw_stats_group groups[] = {{40, 0.5, 1}, {40, 0.5, sqrt(0.5)}};
+  struct pw_stats_group groups[] = {{40, 0.5, 1, 0}, {40, 0.5, sqrt(0.5), 0}};
   struct pw_stats_sum sum;
   ck_assert_int_eq(pw_stats_sum_make(&sum, groups, 2, ctx->arena), PW_OK);
   double mean = 0;
@@ -193,7 +200,7 @@ END_TEST
 
 START_TEST(sum_out_of_memory)
 {
-  struct pw_stats_group groups[] = {{9, 0.5, 1}, {9, 1, 0.5}};
+  struct pw_stats_group groups[] = {{9, 0.5, 1, 0}, {9, 1, 0.5, 0}};
   int failures = 0;
   for (long k = 1; k <= 20; k++) {
     struct pw_ctx *ctx = pw_test_ctx();
