@@ -19,7 +19,7 @@ static bool buf_reserve(struct pw_buf *buf, size_t n)
     return false;
   }
   size_t need = buf->n + n + 1;
-  if (need <= buf->cap)
+  if (buf->bytes && need <= buf->cap)
     return true;
   size_t cap = buf->cap ? buf->cap : 64;
   while (cap < need)
@@ -29,7 +29,7 @@ static bool buf_reserve(struct pw_buf *buf, size_t n)
     buf->failed = true;
     return false;
   }
-  if (buf->n)
+  if (buf->bytes)
     memcpy(fresh, buf->bytes, buf->n);
   buf->bytes = fresh;
   buf->cap = cap;

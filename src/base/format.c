@@ -170,7 +170,7 @@ enum { MONEY_CHARS = 48 }; /* 20 digits of a uint64_t, commas, a point */
 /** |amount| of 10^digits minor units (digits 0..6), grouped, without sign; written from the right. */
 static void money_digits(char out[MONEY_CHARS], uint64_t amount, int digits)
 {
-  char *p = out + MONEY_CHARS - 1;
+  char *p = &out[MONEY_CHARS - 1];
   *p = '\0';
   for (int k = 0; k <= digits || amount > 0; k++, amount /= 10) {
     if (k == digits && digits > 0)
@@ -179,7 +179,7 @@ static void money_digits(char out[MONEY_CHARS], uint64_t amount, int digits)
       *--p = ',';
     *--p = (char)('0' + amount % 10);
   }
-  memmove(out, p, (size_t)(out + MONEY_CHARS - p));
+  memmove(out, p, strlen(p) + 1);
 }
 
 static int digits_of(const struct pw_event *ev)

@@ -65,58 +65,21 @@ struct pw_seen_list {
 #define MINUTES_MAX 1e6 /* two years */
 #define CENTS_MAX 1e15
 #define AT(type, member) offsetof(struct pw_seen_##type, member)
-#define END                                                                                                            \
-  {                                                                                                                    \
-    NULL, PW_SEEN_TEXT, 0, 0, 0, false, NULL                                                                           \
-  }
-#define F_TEXT(t, m, key)                                                                                              \
-  {                                                                                                                    \
-    key, PW_SEEN_TEXT, AT(t, m), 0, 0, false, NULL                                                                     \
-  }
-#define F_INT(t, m, key, least)                                                                                        \
-  {                                                                                                                    \
-    key, PW_SEEN_COUNT, AT(t, m), least, PIECES_MAX, false, NULL                                                       \
-  }
-#define F_MIN(t, m, key)                                                                                               \
-  {                                                                                                                    \
-    key, PW_SEEN_COUNT, AT(t, m), -MINUTES_MAX, MINUTES_MAX, false, NULL                                               \
-  }
-#define F_REAL(t, m, key, least, most)                                                                                 \
-  {                                                                                                                    \
-    key, PW_SEEN_REAL, AT(t, m), least, most, false, NULL                                                              \
-  }
-#define F_PAIR(t, m, key, least, most)                                                                                 \
-  {                                                                                                                    \
-    key, PW_SEEN_PAIR, AT(t, m), least, most, false, NULL                                                              \
-  }
-#define F_CENTS(t, m, key)                                                                                             \
-  {                                                                                                                    \
-    key, PW_SEEN_MONEY, AT(t, m), 0, CENTS_MAX, false, NULL                                                            \
-  }
-#define F_CHOICE(t, m, key, list)                                                                                      \
-  {                                                                                                                    \
-    key, PW_SEEN_CHOICE, AT(t, m), 0, 0, false, list                                                                   \
-  }
-#define O_INT(t, m, key, least)                                                                                        \
-  {                                                                                                                    \
-    key, PW_SEEN_COUNT, AT(t, m), least, PIECES_MAX, true, NULL                                                        \
-  }
-#define O_MIN(t, m, key)                                                                                               \
-  {                                                                                                                    \
-    key, PW_SEEN_COUNT, AT(t, m), -MINUTES_MAX, MINUTES_MAX, true, NULL                                                \
-  }
-#define O_REAL(t, m, key, least, most)                                                                                 \
-  {                                                                                                                    \
-    key, PW_SEEN_REAL, AT(t, m), least, most, true, NULL                                                               \
-  }
-#define O_PAIR(t, m, key, least, most)                                                                                 \
-  {                                                                                                                    \
-    key, PW_SEEN_PAIR, AT(t, m), least, most, true, NULL                                                               \
-  }
-#define O_CENTS(t, m, key)                                                                                             \
-  {                                                                                                                    \
-    key, PW_SEEN_MONEY, AT(t, m), 0, CENTS_MAX, true, NULL                                                             \
-  }
+/* clang-format off */
+#define END                            {NULL, PW_SEEN_TEXT, 0, 0, 0, false, NULL}
+#define F_TEXT(t, m, key)              {key, PW_SEEN_TEXT, AT(t, m), 0, 0, false, NULL}
+#define F_INT(t, m, key, least)        {key, PW_SEEN_COUNT, AT(t, m), least, PIECES_MAX, false, NULL}
+#define F_MIN(t, m, key)               {key, PW_SEEN_COUNT, AT(t, m), -MINUTES_MAX, MINUTES_MAX, false, NULL}
+#define F_REAL(t, m, key, least, most) {key, PW_SEEN_REAL, AT(t, m), least, most, false, NULL}
+#define F_PAIR(t, m, key, least, most) {key, PW_SEEN_PAIR, AT(t, m), least, most, false, NULL}
+#define F_CENTS(t, m, key)             {key, PW_SEEN_MONEY, AT(t, m), 0, CENTS_MAX, false, NULL}
+#define F_CHOICE(t, m, key, list)      {key, PW_SEEN_CHOICE, AT(t, m), 0, 0, false, list}
+#define O_INT(t, m, key, least)        {key, PW_SEEN_COUNT, AT(t, m), least, PIECES_MAX, true, NULL}
+#define O_MIN(t, m, key)               {key, PW_SEEN_COUNT, AT(t, m), -MINUTES_MAX, MINUTES_MAX, true, NULL}
+#define O_REAL(t, m, key, least, most) {key, PW_SEEN_REAL, AT(t, m), least, most, true, NULL}
+#define O_PAIR(t, m, key, least, most) {key, PW_SEEN_PAIR, AT(t, m), least, most, true, NULL}
+#define O_CENTS(t, m, key)             {key, PW_SEEN_MONEY, AT(t, m), 0, CENTS_MAX, true, NULL}
+/* clang-format on */
 
 /** The lists of a plan in the order in which they refer to each other, and those inside the quote. */
 extern const struct pw_seen_list PW_SEEN_LISTS[], PW_SEEN_DUES, PW_SEEN_LADDER;

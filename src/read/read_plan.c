@@ -82,22 +82,19 @@ static const struct pw_json *object_of(struct pw_plan_reader *r, const struct pw
   return v;
 }
 
+static const struct pw_seen_field event_fields[] = {
+    F_TEXT(event, name, "name"),
+    F_TEXT(event, date, "date"),
+    {"utc_offset_min", PW_SEEN_COUNT, AT(event, utc_offset_min), -1440, 1440, false, NULL},
+    END};
+
 static void read_event(struct pw_plan_reader *r, const struct pw_json *root)
 {
-  struct {
-    const char *name, *date;
-    int utc_offset_min;
-  } event = {0};
-  const struct pw_seen_field fields[] = {
-      {"name", PW_SEEN_TEXT, (size_t)((char *)&event.name - (char *)&event), 0, 0, false, NULL},
-      {"date", PW_SEEN_TEXT, (size_t)((char *)&event.date - (char *)&event), 0, 0, false, NULL},
-      {"utc_offset_min", PW_SEEN_COUNT, (size_t)((char *)&event.utc_offset_min - (char *)&event), -1440, 1440, false,
-       NULL},
-      END};
+  struct pw_seen_event event = {0};
   const struct pw_json *v = object_of(r, root, "event", PW_SEEN_EVENT);
   if (!v)
     return;
-  pw_seen_fields(r, "event", v, fields, &event);
+  pw_seen_fields(r, "event", v, event_fields, &event);
   int year, month, day, end = 0;
   if (event.date && (sscanf(event.date, "%4d-%2d-%2d%n", &year, &month, &day, &end) != 3 || end != 10 ||
                      event.date[10] != '\0' || month < 1 || month > 12 || day < 1 || day > 31))

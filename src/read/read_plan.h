@@ -36,6 +36,11 @@ enum pw_seen_part {
 /* Keys a plan may leave out: numbers are NAN, counts and money -1, minutes PW_SEEN_NO_TIME when they are missing. */
 enum { PW_SEEN_NONE = -1, PW_SEEN_NO_TIME = -2000000000 };
 
+struct pw_seen_event {
+  const char *name, *date;
+  int utc_offset_min;
+};
+
 struct pw_seen_service {
   const char *id;
   int at_min, length_min;
