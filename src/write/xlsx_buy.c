@@ -140,6 +140,32 @@ static int lines_write(struct book *b, struct sheet *s, bool is_food)
   return last;
 }
 
+/** Fees of the deliveries and what is paid up to a least order.  Returns the last row written, or `last`. */
+static int orders_write(struct book *b, struct sheet *s, int last)
+{
+  const struct pw_purchase *pu = &b->plan->purchase;
+  bool is_first = true;
+  for (int i = 0; i < pu->n_orders; i++) {
+    const struct pw_order *o = &pu->orders[i];
+    pw_cents cents = o->delivery_cents + o->top_up_cents;
+    if (cents == 0)
+      continue;
+    if (is_first)
+      group_head(s, "Deliveries");
+    is_first = false;
+    for (int c = 0; c < N_COLS; c++)
+      if (o->top_up_cents == 0 || c < C_NEED || c > C_COST)
+        put_blank(s, s->row, c, ST_TEXT);
+    put_text(s, s->row, C_ITEM, "Delivery", ST_TEXT_BOLD);
+    put_text(s, s->row, C_SUPPLIER, o->supplier, ST_TEXT);
+    if (o->top_up_cents > 0)
+      put_merged(s, s->row, C_NEED, s->row, C_PER, TEXT("%s of it to reach the least order", pw_money_format(b->ev, o->top_up_cents).s), ST_TEXT);
+    put_money(s, s->row, C_COST, cents, ST_INPUT_MONEY);
+    last = s->row++;
+  }
+  return last;
+}
+
 /** Wood and charcoal as the fuel plan buys them: the offer whose packs make its cost, else by weight. */
 static struct row fuel_row(struct book *b, const struct pw_fuel_line *l)
 {
@@ -189,8 +215,8 @@ void xlsx_purchases_write(struct book *b)
   int first = s.row, last = lines_write(b, &s, true);
   subtotal(b, &s, "Food", first, last, plan->purchase.food_cents, "food_cost");
   first = s.row;
-  last = lines_write(b, &s, false);
-  subtotal(b, &s, "Disposables and supplies", first, last, plan->purchase.supplies_cents, "supplies_cost");
+  last = orders_write(b, &s, lines_write(b, &s, false));
+  subtotal(b, &s, "Disposables, supplies, deliveries", first, last, plan->purchase.supplies_cents, "supplies_cost");
   first = s.row;
   last = -1;
   group_head(&s, "Wood and charcoal, with the reserve");

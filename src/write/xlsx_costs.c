@@ -28,7 +28,7 @@ static void cost_part(struct book *b, struct sheet *s)
   put_heads(s, s->row++, (const char *const[]){"Cost", "Amount", "Share of cost"}, 3);
   int first = s->row;
   line(b, s, "Food", "=food_cost", (double)q->food_cents / unit, ST_MONEY, NULL);
-  line(b, s, "Disposables and supplies", "=supplies_cost", (double)q->supplies_cents / unit, ST_MONEY, NULL);
+  line(b, s, "Disposables, supplies, deliveries", "=supplies_cost", (double)q->supplies_cents / unit, ST_MONEY, NULL);
   line(b, s, "Wood, charcoal, ovens", "=fuel_cost+oven_cost", (double)q->fuel_cents / unit, ST_MONEY, NULL);
   line(b, s, "Labour", "=labour_cost", (double)q->labour_cents / unit, ST_MONEY, NULL);
   line(b, s, "Rental", "=rental_cost", (double)q->rental_cents / unit, ST_MONEY, NULL);
