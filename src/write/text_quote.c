@@ -204,6 +204,11 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
   const struct pw_quote *q = &s->plan->quote;
   pw_page_title(s, pw_words(s, "%s", s->ev->name), "For the owner only");
+  if (plan->allocation.n_missed > 0)
+    pw_page_para(s, 0, 0,
+                 pw_words(s, "%d %s: the job does not fit its pits. The plan says what is short and what would help.",
+                          plan->allocation.n_missed,
+                          plan->allocation.n_missed == 1 ? "piece finds no place" : "pieces find no place"));
   const struct pw_cell head[] = {{2, 40, PW_LEFT, "Cost"}, {44, 16, PW_RIGHT, ""}, {62, 8, PW_RIGHT, "share"}};
   pw_page_row(s, head, 3);
   cost_line(s, "Food", q->food_cents);

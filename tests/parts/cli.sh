@@ -1,0 +1,371 @@
+#!/bin/sh
+# The command line as a user meets it: every command, every exit status, faulty files, full disks, other locales.
+# cli.sh BUILD_DIR prints "ok cli NAME" or "FAIL cli NAME" for each test, with what went wrong above it.
+set -u
+cd "$(dirname "$0")/../.."
+here=$(pwd)
+case $1 in /*) pw=$1/pitwright ;; *) pw=$here/$1/pitwright ;; esac
+tmp=$(mktemp -d) || exit 1
+trap 'rm -rf "$tmp"' EXIT
+export LC_ALL=C
+unset PITWRIGHT_CATALOGS
+event=$here/events/family-party.yaml
+
+# Runs a command: status in $status, streams in $tmp/out and $tmp/err.
+run() {
+  "$@" >"$tmp/out" 2>"$tmp/err" </dev/null
+  status=$?
+}
+why=
+expect() { # a condition and what it means
+  what=$1
+  shift
+  "$@" || why="$why  $what
+"
+}
+is() { [ "$status" = "$1" ]; }
+says() { grep -q -e "$1" "$tmp/out"; }
+complains() { grep -q -e "$1" "$tmp/err"; }
+silent() { [ ! -s "$tmp/out" ]; }
+calm() { [ ! -s "$tmp/err" ]; }
+verdict() {
+  if [ -z "$why" ]; then
+    echo "ok cli $1"
+  else
+    printf '%s' "$why"
+    sed 's/^/  stdout: /' "$tmp/out" 2>/dev/null | head -n 5
+    sed 's/^/  stderr: /' "$tmp/err" 2>/dev/null | head -n 5
+    echo "FAIL cli $1"
+  fi
+  why=
+}
+not() { ! "$@"; }
+
+# ---- help and usage ---------------------------------------------------------------------------------------
+
+run "$pw" --help
+expect "status 0" is 0
+for c in new check quote buy plan verify; do expect "help names $c" says "^  $c "; done
+expect "help on stdout only" calm
+verdict help
+
+run "$pw" --version
+expect "status 0" is 0
+expect "one line with a version" says '^pitwright [0-9][0-9.]*$'
+verdict version
+
+for c in new check quote buy plan verify; do
+  run "$pw" $c --help
+  expect "$c --help: status 0" is 0
+  expect "$c --help names itself" says "^pitwright $c - "
+  run "$pw" help $c
+  expect "help $c: status 0" is 0
+  expect "help $c names itself" says "^pitwright $c - "
+done
+verdict help-of-each-command
+
+usage() { # name, pattern, arguments
+  name=$1 pattern=$2
+  shift 2
+  run "$pw" "$@"
+  expect "status 2" is 2
+  expect "nothing on stdout" silent
+  expect "says: $pattern" complains "$pattern"
+  verdict "usage-$name"
+}
+usage nothing 'Commands:'
+usage unknown-command 'qoute is no command' qoute "$event"
+expect "suggests" complains 'Did you mean quote'
+verdict usage-suggests-a-command
+usage unknown-option '--guest is no option.*did you mean --guests' quote "$event" --guest 20
+usage abbreviated-option '--unit is no option' quote "$event" --unit=si
+usage option-of-another-command '--paper is no option' quote "$event" --paper a4
+usage missing-operand 'EVENT is missing' check
+usage two-operands 'one file at a time' check "$event" "$event"
+usage missing-value 'wants a value' quote "$event" --guests
+usage guests-zero '--guests wants' quote "$event" --guests 0
+usage guests-fraction '--guests wants' quote "$event" --guests 1.5
+usage guests-hex '--guests wants' quote "$event" --guests 0x20
+usage guests-nan '--guests wants' quote "$event" --guests nan
+usage units-unknown 'us or si' quote "$event" --units metric
+usage paper-unknown 'letter or a4' plan "$event" -o "$tmp/p" --paper a5
+usage seconds-negative '--seconds wants' plan "$event" -o "$tmp/p" --seconds -3
+usage plan-nowhere 'say where' plan "$event"
+usage empty-name 'not empty' plan "$event" -o ""
+usage control-characters '\\x1b' "$(printf 'a\033[31mb')"
+expect "no escape sequence gets through" not complains "$(printf '\033')"
+verdict usage-word-is-made-harmless
+
+# ---- new, check -----------------------------------------------------------------------------------------------
+
+run "$pw" new "$tmp/job.yaml"
+expect "status 0" is 0
+expect "file is there" [ -s "$tmp/job.yaml" ]
+run "$pw" check "$tmp/job.yaml"
+expect "the starter is ready" is 0
+expect "says ready" says '^ready: '
+expect "no warning" calm
+verdict new-then-check
+
+echo mine >"$tmp/mine.yaml"
+run "$pw" new "$tmp/mine.yaml"
+expect "status 5" is 5
+expect "file stays" [ "$(cat "$tmp/mine.yaml")" = mine ]
+verdict new-never-replaces
+
+run "$pw" new "$tmp/no-such-folder/job.yaml"
+expect "status 5" is 5
+expect "names the file" complains 'no-such-folder/job.yaml'
+verdict new-into-a-missing-folder
+
+run "$pw" new -q "$tmp/quiet.yaml"
+expect "status 0" is 0
+expect "says nothing" silent
+verdict new-quietly
+
+run "$pw" check "$tmp/absent.yaml"
+expect "status 5" is 5
+expect "names the file" complains 'absent.yaml'
+verdict check-missing-file
+
+sed 's/^  grid: 30 min/  grid: 30 min\n  gird: 30 min/; s/take: 75 %/take: 140 %/; s/18 km/18/' "$event" >"$tmp/bad.yaml"
+run "$pw" check "$tmp/bad.yaml"
+expect "status 3" is 3
+expect "nothing on stdout" silent
+expect "unknown key, place and suggestion" complains 'bad.yaml:[0-9]*:3: error: .*gird.*grid'
+expect "impossible value" complains 'bad.yaml:[0-9]*:[0-9]*: error: .*140'
+expect "missing unit" complains 'bad.yaml:[0-9]*:[0-9]*: error: .*km'
+expect "the line and a caret" complains '^ *^$'
+verdict check-says-every-fault
+
+caret=$(grep -A 2 ': error: .*gird' "$tmp/err" | sed -n 3p | sed 's/\^.*//' | wc -c)
+line=$(grep -A 2 ': error: .*gird' "$tmp/err" | sed -n 2p | sed 's/gird.*//' | wc -c)
+expect "caret under the key ($caret, $line)" [ "$caret" = "$line" ]
+verdict check-caret-under-the-place
+
+{ echo 'event: {'; i=0; while [ $i -lt 80 ]; do echo "  nonsense-$i: 1,"; i=$((i + 1)); done; echo '}'; } >"$tmp/many.yaml"
+run "$pw" check "$tmp/many.yaml"
+expect "status 3" is 3
+expect "at most fifty" [ "$(grep -c ': error: ' "$tmp/err")" -eq 50 ]
+expect "and a count" complains '^\.\.\. and [0-9]* more$'
+verdict check-stops-at-fifty
+
+: >"$tmp/empty.yaml"
+run "$pw" check "$tmp/empty.yaml"
+expect "status 3" is 3
+printf 'event:\n  name: "\377\376"\n' >"$tmp/latin.yaml"
+run "$pw" check "$tmp/latin.yaml"
+expect "status 3 for what is not UTF-8" is 3
+printf 'event:\n  name: "a\033[31mb"\n' >"$tmp/escape.yaml"
+run "$pw" check "$tmp/escape.yaml"
+expect "status 3 for control characters" is 3
+expect "no escape sequence gets through" not complains "$(printf '\033')"
+run "$pw" check "$tmp"
+expect "status 5 for a folder" is 5
+verdict check-odd-files
+
+run "$pw" check --catalogs "$tmp/no-such-catalogs" "$event"
+expect "status 5" is 5
+PITWRIGHT_CATALOGS=$tmp/no-such-catalogs run "$pw" check "$event"
+expect "status 5" is 5
+PITWRIGHT_CATALOGS=$here/templates run "$pw" check "$event"
+expect "status 0" is 0
+mkdir -p "$tmp/prefix/bin" "$tmp/prefix/share/pitwright"
+cp "$pw" "$tmp/prefix/bin/" && cp templates/* "$tmp/prefix/share/pitwright/"
+run "$tmp/prefix/bin/pitwright" check "$event"
+expect "installed program finds its catalogs" is 0
+rm -r "$tmp/prefix/share"
+run "$tmp/prefix/bin/pitwright" check "$event"
+expect "status 5 without any" is 5
+expect "says how" complains 'PITWRIGHT_CATALOGS'
+verdict catalogs-are-found
+
+# ---- quote, buy ---------------------------------------------------------------------------------------------------
+
+run "$pw" quote "$event"
+expect "status 0" is 0
+expect "a total" says '^  Total .*[0-9]'
+expect "the owner's part" says 'For the owner only'
+expect "no fault" calm
+expect "at most 80 columns" [ "$(sed 's/[^ -~][^ -~]*/x/g' "$tmp/out" | awk 'length > 80' | wc -l)" -eq 0 ]
+cp "$tmp/out" "$tmp/quote-40"
+run "$pw" quote "$event" --guests 45
+expect "status 0" is 0
+expect "forty-five guests" says "45 guests at "
+expect "another price" not cmp -s "$tmp/out" "$tmp/quote-40"
+run "$pw" quote "$event" --units us
+expect "pounds" says ' lb'
+verdict quote
+
+run "$pw" buy "$event"
+expect "status 0" is 0
+expect "a supplier" says 'Metzgerei Lohmann'
+expect "an order date" says 'order by'
+expect "wood" says '^Wood and charcoal'
+verdict buy
+
+# ---- plan -------------------------------------------------------------------------------------------------------------
+
+run "$pw" plan "$event" -o "$tmp/a"
+expect "status 0" is 0
+expect "no fault" calm
+for f in quote.txt costs.txt purchases.txt plan.txt shift-sheet.txt workbook.xlsx plan.json; do
+  expect "$f is there" [ -s "$tmp/a/$f" ]
+  expect "$f is named" says "/$f\$"
+done
+expect "nothing else is there" [ "$(ls -A "$tmp/a" | wc -l)" -eq "$(grep -c "^  $tmp/a/" "$tmp/out")" ]
+verdict plan-writes-the-pack
+
+total() { grep '^  Total ' "$1"; }
+expect "quote and pack name one total" [ "$(total "$tmp/quote-40")" = "$(total "$tmp/a/quote.txt")" ]
+verdict plan-keeps-the-price
+
+sleep 1.1
+run "$pw" plan "$event" -o "$tmp/b"
+for f in "$tmp/a"/*; do expect "same bytes: ${f##*/}" cmp -s "$f" "$tmp/b/${f##*/}"; done
+verdict plan-same-bytes-twice
+
+LC_ALL=de_DE.UTF-8 LC_NUMERIC=de_DE.UTF-8 run "$pw" plan "$event" -o "$tmp/c"
+for f in "$tmp/a"/*; do expect "same bytes: ${f##*/}" cmp -s "$f" "$tmp/c/${f##*/}"; done
+TZ=Asia/Tokyo run "$pw" plan "$event" -o "$tmp/c"
+for f in "$tmp/a"/*; do expect "same bytes: ${f##*/}" cmp -s "$f" "$tmp/c/${f##*/}"; done
+verdict plan-in-another-locale-and-zone
+
+# The same event with its sections the other way round.
+awk '/^[a-z]/ { n++ } { part[n] = part[n] $0 "\n" } END { for (i = n; i >= 0; i--) printf "%s", part[i] }' "$event" >"$tmp/family-party.yaml"
+expect "really another order" not cmp -s "$event" "$tmp/family-party.yaml"
+run "$pw" plan "$tmp/family-party.yaml" -o "$tmp/d"
+expect "status 0" is 0
+for f in quote.txt purchases.txt shift-sheet.txt plan.json; do
+  expect "same bytes: $f" cmp -s "$tmp/a/$f" "$tmp/d/$f"
+done
+verdict plan-from-shuffled-input
+
+run "$pw" plan "$event" --json -
+expect "status 0" is 0
+expect "one JSON object" [ "$(head -c 1 "$tmp/out")$(tail -c 2 "$tmp/out" | head -c 1)" = '{}' ]
+expect "the plan itself" cmp -s "$tmp/out" "$tmp/a/plan.json"
+expect "no fault" calm
+cp "$tmp/out" "$tmp/piped.json"
+run "$pw" verify "$tmp/piped.json"
+expect "and a good one" is 0
+"$pw" plan "$event" --json - | "$pw" verify - >"$tmp/out" 2>"$tmp/err"
+expect "through a pipe" [ $? = 0 ]
+run "$pw" quote "$event" --json "$tmp/quick.json"
+expect "quote writes its plan too" [ -s "$tmp/quick.json" ]
+expect "and the quote" says '^  Total '
+verdict plan-as-json
+
+run "$pw" plan "$event" -o "$tmp/q" --quiet
+expect "status 0" is 0
+expect "says nothing" silent
+expect "and no fault" calm
+verdict plan-quietly
+
+run "$pw" plan "$event" --json "$tmp/m.json" --dump-model "$tmp/model.lp"
+expect "status 0" is 0
+expect "rows named by their label" grep -q '^ *A[0-9]' "$tmp/model.lp"
+verdict plan-dumps-its-model
+
+run "$pw" plan "$event" -o "$tmp/short" --guests 1500
+expect "status 1" is 1
+expect "says so" says 'does not fit'
+expect "written all the same" [ -s "$tmp/short/plan.json" ]
+run "$pw" verify "$tmp/short/plan.json"
+expect "an honest plan" is 0
+verdict plan-short-of-room
+
+for e in lakeside-wedding county-fair; do
+  run "$pw" plan "events/$e.yaml" -o "$tmp/$e"
+  expect "$e: status 0" is 0
+  expect "$e: fits" says 'The job fits'
+  run "$pw" verify "$tmp/$e/plan.json"
+  expect "$e: holds" is 0
+done
+verdict plan-the-example-events
+
+# ---- verify --------------------------------------------------------------------------------------------------------------
+
+run "$pw" verify "$tmp/a/plan.json"
+expect "status 0" is 0
+expect "says so" says 'no rule is broken'
+verdict verify-a-good-plan
+
+sed 's/"tax_cents": *[0-9]*/"tax_cents": 1/' "$tmp/a/plan.json" >"$tmp/edited.json"
+expect "really edited" not cmp -s "$tmp/a/plan.json" "$tmp/edited.json"
+run "$pw" verify "$tmp/edited.json"
+expect "status 4" is 4
+expect "names the rule" complains '\[J10\]'
+verdict verify-an-edited-plan
+
+echo '{"format": "pitwright-plan"' >"$tmp/torn.json"
+run "$pw" verify "$tmp/torn.json"
+expect "status 3" is 3
+expect "and the place" complains 'torn.json:[0-9]*:'
+run "$pw" verify "$tmp/absent.json"
+expect "status 5" is 5
+verdict verify-no-plan
+
+# ---- when writing fails -----------------------------------------------------------------------------------------------------
+
+for c in "quote $event" "buy $event" "check $event" "--help" "plan $event --json -"; do
+  # shellcheck disable=SC2086  # the words are meant to split
+  "$pw" $c >/dev/full 2>"$tmp/err"
+  status=$?
+  expect "$c into a full disk: status 5, not $status" is 5
+  expect "$c: says so" [ -s "$tmp/err" ]
+done
+: >"$tmp/out"
+verdict full-disk-on-stdout
+
+before=$(cd "$tmp/a" && cksum *)
+for f in "$tmp/absent/deeper" /proc/pitwright-cannot-be "$event" /dev/full; do
+  run "$pw" plan "$event" -o "$f"
+  expect "$f: status 5, not $status" is 5
+  expect "$f is named" complains "$f"
+  expect "nothing on stdout" silent
+done
+run "$pw" plan "$event" --json "$tmp/absent/plan.json"
+expect "JSON into a missing folder: status 5" is 5
+run "$pw" plan "$event" --json /dev/full
+expect "JSON onto a full disk: status 5" is 5
+run "$pw" plan "$event" --json "$tmp/m.json" --dump-model "$tmp/absent/model.lp"
+expect "model into a missing folder: status 5" is 5
+verdict folders-that-cannot-be-had
+
+# A file-size limit stands for a disk that fills up while the pack is written.
+for kib in 1 4 16 40; do
+  (trap '' XFSZ; ulimit -f $kib; exec "$pw" plan "$event" -o "$tmp/a" --guests 44) >"$tmp/out" 2>"$tmp/err"
+  status=$?
+  expect "limit $kib: status 5, not $status" is 5
+  expect "limit $kib: the old pack is untouched" [ "$(cd "$tmp/a" && cksum *)" = "$before" ]
+  expect "limit $kib: no left-overs" [ "$(ls -A "$tmp/a" | wc -l)" -eq 7 ]
+done
+verdict disk-fills-up
+
+run "$pw" plan "$tmp/bad.yaml" -o "$tmp/a"
+expect "status 3" is 3
+expect "the old pack is untouched" [ "$(cd "$tmp/a" && cksum *)" = "$before" ]
+run "$pw" plan "$tmp/bad.yaml" -o "$tmp/never"
+expect "no folder is made" [ ! -e "$tmp/never" ]
+verdict faulty-input-touches-nothing
+
+# ---- when memory fails: only documented statuses, and 6 among them -------------------------------------------------------------
+
+case $1 in
+  *san*) ;; # the sanitizers reserve more memory than any limit allows
+  *)
+    seen6=
+    for kib in 16000 20000 24000 28000 32000 36000 40000; do
+      (ulimit -v $kib; exec "$pw" plan "$event" -o "$tmp/mem") >"$tmp/out" 2>"$tmp/err"
+      status=$?
+      case $status in
+        0 | 127) ;; # enough after all; too little even to load the program
+        6) seen6=yes; expect "$kib KiB: says so" [ -s "$tmp/err" ] ;;
+        *) why="$why  $kib KiB: status $status
+" ;;
+      esac
+    done
+    expect "memory ran out once" [ -n "$seen6" ]
+    verdict memory-runs-out ;;
+esac
