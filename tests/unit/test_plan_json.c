@@ -250,6 +250,39 @@ START_TEST(two_settings_are_two_zones)
 }
 END_TEST
 
+START_TEST(a_short_plan_says_what_is_short)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_plan plan = mended();
+  struct pw_lot lots[3];
+  struct pw_raw_need raws[3];
+  int missed[] = {0, 0, 1};
+  struct pw_shortage shortages[] = {{2, 1, "rack", -30, 390, 0.09, "The long pit is full."},
+                                    {PW_NONE, 1, "hands", 0, 30, 0, "One hand too few."}};
+  struct pw_remedy remedies[] = {{"Rent the small pit", 25000, 0}};
+  memcpy(lots, fx_lots, sizeof lots);
+  memcpy(raws, fx_raws, sizeof raws);
+  lots[2].pieces = raws[2].pieces = 4;
+  plan.lots.lots = lots;
+  plan.purchase.raws = raws;
+  plan.allocation.missed = missed;
+  plan.allocation.n_missed = 1;
+  plan.allocation.outcome = PW_OUTCOME_SHORT;
+  plan.allocation.shortages = shortages;
+  plan.allocation.n_shortages = 2;
+  plan.allocation.remedies = remedies;
+  plan.allocation.n_remedies = 1;
+  const char *text = text_of(&plan, ctx);
+  expect_judged(text, ctx);
+  ck_assert_ptr_nonnull(
+      strstr(text, "{\"lot\": \"dinner/pork-shoulder\", \"pieces\": 1, \"resource\": \"rack\", "
+                   "\"from_min\": -30, \"to_min\": 390, \"area_m2\": 0.09, \"text\": \"The long pit is full.\"}"));
+  ck_assert_ptr_nonnull(strstr(text, "{\"lot\": null, \"pieces\": 1, \"resource\": \"hands\""));
+  ck_assert_ptr_nonnull(strstr(text, "{\"what\": \"Rent the small pit\", \"cost_cents\": 25000, \"missed_after\": 0}"));
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 START_TEST(a_bound_nobody_knows_is_nothing)
 {
   struct pw_ctx *ctx = pw_test_ctx();
@@ -320,6 +353,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, value_row, 0, (int)(sizeof values / sizeof *values));
   tcase_add_test(t, same_plan_same_bytes);
   tcase_add_test(t, two_settings_are_two_zones);
+  tcase_add_test(t, a_short_plan_says_what_is_short);
   tcase_add_test(t, a_bound_nobody_knows_is_nothing);
   tcase_add_test(t, a_figure_that_is_none_is_refused);
   tcase_add_test(t, written_to_a_file);
