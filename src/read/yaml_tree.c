@@ -53,6 +53,7 @@ static const struct {
     {"found unknown escape character",
      "a backslash in double quotes begins a code such as \\n: write \\\\ for the character, or use "
      "single quotes"},
+    {"found invalid Unicode character escape code", "this backslash code is no character: write the character itself"},
     {"did not find expected <document start>",
      "text stands behind the end of the file's one block: check the indentation"},
     {"found a tab character", "a tab is used for indentation: use blanks"},
