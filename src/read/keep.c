@@ -132,6 +132,7 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
   ev->finishers = pw_reader_array(r, raw->n_finishers, sizeof *ev->finishers);
   ev->services = pw_reader_array(r, raw->n_services, sizeof *ev->services);
   ev->crew = pw_reader_array(r, raw->n_crew, sizeof *ev->crew);
+  struct pw_choice *choices = pw_reader_array(r, raw->n_services, sizeof *choices);
   if (r->is_out_of_memory)
     return;
   KEEP(ev->cuts, ev->n_cuts, c, raw->cuts, raw->n_cuts, u->cut[i]);
@@ -141,6 +142,11 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
   KEEP(ev->pits, ev->n_pits, p, raw->pits, raw->n_pits, true);
   KEEP(ev->finishers, ev->n_finishers, f, raw->finishers, raw->n_finishers, true);
   KEEP(ev->services, ev->n_services, s, raw->services, raw->n_services, true);
+  for (int i = 0; i < raw->n_services; i++)
+    if (raw->services[i].has_choice || raw->services[i].has_covers)
+      ev->choices = choices;
+  for (int i = 0; ev->choices && i < raw->n_services; i++)
+    choices[i] = raw->services[i].choice;
   KEEP(ev->crew, ev->n_crew, c, raw->crew, raw->n_crew, true);
   for (int i = 0; i < ev->n_cuts; i++) {
     ev->cuts[i].item = moved(ev->cuts[i].item, u->item_to);

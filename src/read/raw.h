@@ -92,7 +92,7 @@ struct raw_finisher {
 
 struct raw_menu_line {
   struct pw_ref dish;
-  double take_frac, portion_sd_kg;
+  double take_frac, portion_sd_kg, cover_frac;
   bool has_take, has_spread;
   const struct pw_node *portion;
   const struct pw_node *at;
@@ -100,8 +100,10 @@ struct raw_menu_line {
 
 struct raw_service {
   struct pw_service s;
+  struct pw_choice choice;
+  const struct pw_node *choice_at;
   struct pw_date day;
-  bool has_day;
+  bool has_day, has_choice, has_covers;
   const struct pw_node *time, *guests;
   struct raw_menu_line *menu;
   int n_menu;

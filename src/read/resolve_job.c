@@ -161,39 +161,68 @@ static void guests_resolve(struct raw_service *service, const struct pw_event *e
 
 static int menu_order(const void *a, const void *b)
 {
-  const struct pw_menu_line *x = a, *y = b;
-  return (x->dish > y->dish) - (x->dish < y->dish); /* dishes lie in order of id */
+  const struct raw_menu_line *x = a, *y = b;
+  int order = strcmp(x->dish.name ? x->dish.name : "", y->dish.name ? y->dish.name : "");
+  if (order)
+    return order;
+  return x->at->line != y->at->line ? x->at->line - y->at->line : x->at->col - y->at->col;
 }
 
+/* Fills one line; false when its dish is unknown. */
+static bool line_resolve(struct pw_menu_line *m, const struct raw_menu_line *line, const struct raw_event *raw,
+                         struct pw_reader *r)
+{
+  bool is_by_count;
+  m->dish = pw_ref_index(&line->dish, PW_DISHES, raw->dishes, raw->n_dishes, r);
+  if (m->dish == PW_NONE)
+    return false;
+  const struct pw_dish *d = &raw->dishes[m->dish].d;
+  m->take_frac = line->has_take ? line->take_frac : d->take_frac;
+  m->portion_kg = d->portion_kg;
+  m->portion_units = d->portion_units;
+  m->portion_sd_kg = line->has_spread ? line->portion_sd_kg : d->portion_sd_kg;
+  if (line->portion && pw_portion_read(line->portion, &is_by_count, &m->portion_kg, &m->portion_units, r) &&
+      is_by_count != d->is_by_count)
+    pw_reader_fault(r, line->portion, "bad-portion", "\"portion\": \"%s\" is portioned by %s: write %s", d->id,
+                    d->is_by_count ? "count" : "weight",
+                    d->is_by_count ? "a count such as 2 each" : "a weight such as 5 oz");
+  return true;
+}
+
+/* Lines in order of dish, so that the file's order does not show. */
 static void menu_resolve(struct raw_service *service, const struct raw_event *raw, struct pw_reader *r)
 {
   struct pw_service *s = &service->s;
+  double *covers = pw_reader_array(r, service->n_menu, sizeof *covers);
   s->menu = pw_reader_array(r, service->n_menu, sizeof *s->menu);
-  for (int i = 0; s->menu && i < service->n_menu; i++) {
+  if (!s->menu || !covers)
+    return;
+  if (service->n_menu > 1)
+    qsort(service->menu, (size_t)service->n_menu, sizeof *service->menu, menu_order);
+  for (int i = 0; i < service->n_menu; i++) {
     const struct raw_menu_line *line = &service->menu[i];
-    struct pw_menu_line *m = &s->menu[s->n_menu];
-    bool is_by_count, is_double = false;
-    m->dish = pw_ref_index(&line->dish, PW_DISHES, raw->dishes, raw->n_dishes, r);
-    if (m->dish == PW_NONE)
+    if (!line_resolve(&s->menu[s->n_menu], line, raw, r))
       continue;
-    const struct pw_dish *d = &raw->dishes[m->dish].d;
-    for (int k = 0; k < s->n_menu; k++)
-      is_double = is_double || s->menu[k].dish == m->dish;
-    if (is_double)
-      pw_reader_fault(r, line->at, "duplicate-id", "\"%s\" is on this menu twice", d->id);
-    m->take_frac = line->has_take ? line->take_frac : d->take_frac;
-    m->portion_kg = d->portion_kg;
-    m->portion_units = d->portion_units;
-    m->portion_sd_kg = line->has_spread ? line->portion_sd_kg : d->portion_sd_kg;
-    if (line->portion && pw_portion_read(line->portion, &is_by_count, &m->portion_kg, &m->portion_units, r) &&
-        is_by_count != d->is_by_count)
-      pw_reader_fault(r, line->portion, "bad-portion", "\"portion\": \"%s\" is portioned by %s: write %s", d->id,
-                      d->is_by_count ? "count" : "weight",
-                      d->is_by_count ? "a count such as 2 each" : "a weight such as 5 oz");
-    s->n_menu++;
+    if (s->n_menu > 0 && s->menu[s->n_menu - 1].dish == s->menu[s->n_menu].dish)
+      pw_reader_fault(r, line->at, "duplicate-id", "\"%s\" is on this menu twice", line->dish.name);
+    covers[s->n_menu++] = line->cover_frac;
+    service->has_covers = service->has_covers || line->cover_frac > 0;
   }
-  if (s->menu && s->n_menu > 1)
-    qsort(s->menu, (size_t)s->n_menu, sizeof *s->menu, menu_order);
+  if (service->has_covers)
+    service->choice.cover_frac = covers;
+}
+
+static void choice_check(const struct raw_service *service, struct pw_reader *r)
+{
+  const struct pw_choice *c = &service->choice;
+  double kinds = c->kinds_frac[0] + c->kinds_frac[1] + c->kinds_frac[2];
+  if (kinds > 1 + 1e-9)
+    pw_reader_fault(r, service->choice_at, "out-of-range",
+                    "\"one\", \"two\" and \"three\" kinds of meat come to more than 100 %%");
+  if ((kinds > 0) != (c->total_kg > 0))
+    pw_reader_fault(
+        r, service->choice_at, "missing-key",
+        "a choice among meats needs both: \"meat\" (in all) and how many take \"one\", \"two\" or \"three\" kinds");
 }
 
 static int service_order(const void *a, const void *b)
@@ -220,6 +249,8 @@ static void services_resolve(struct raw_event *raw, struct pw_reader *r)
       s->day = pw_date_to_days(pw_clock_local(ev->clock, s->at_min).date) - pw_date_to_days(ev->date);
     guests_resolve(service, ev, r);
     menu_resolve(service, raw, r);
+    if (service->has_choice && service->choice_at)
+      choice_check(service, r);
   }
   if (raw->n_services > 1)
     qsort(raw->services, (size_t)raw->n_services, sizeof *raw->services, service_order);

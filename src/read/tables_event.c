@@ -58,11 +58,28 @@ static const struct pw_field menu_fields[] = {
     NODE("portion", AMOUNT, LINE(portion), "weight or count per taken portion; default: the dish's"),
     SEEN_QUANTITY("portion_spread", MASS, LINE(portion_sd_kg), LINE(has_spread), "0 oz", "2 lb",
                   "its standard deviation; default: the dish's"),
+    QUANTITY("cover", FRACTION, LINE(cover_frac), NULL, "50 %", "99.99 %",
+             "chance that this dish does not run out; default: the terms'"),
 };
 static const struct pw_table menu_table = {PW_TABLE("a line of the menu", raw_menu_line, menu_fields),
                                            .at_offset = 1 + LINE(at), .bare_key = "dish"};
 
 #define SERVICE(member) offsetof(struct raw_service, member)
+static const struct pw_field choice_fields[] = {
+    QUANTITY("one", FRACTION, SERVICE(choice.kinds_frac[0]), NULL, "0 %", "100 %",
+             "meat eaters who take one kind of meat"),
+    QUANTITY("two", FRACTION, SERVICE(choice.kinds_frac[1]), NULL, "0 %", "100 %", "who take two kinds"),
+    QUANTITY("three", FRACTION, SERVICE(choice.kinds_frac[2]), NULL, "0 %", "100 %", "who take three kinds"),
+    QUANTITY("meat", MASS, SERVICE(choice.total_kg), NULL, "1 oz", "4 lb",
+             "served meat of a full appetite in all, shared by the kinds taken"),
+    QUANTITY("meat_spread", MASS, SERVICE(choice.total_sd_kg), NULL, "0 oz", "2 lb", "its standard deviation"),
+    QUANTITY("seconds", FRACTION, SERVICE(choice.seconds_frac), NULL, "0 %", "100 %",
+             "who takes a dish comes back for another portion"),
+    QUANTITY("no_show", FRACTION, SERVICE(choice.no_show_frac), NULL, "0 %", "90 %", "invited guests who do not come"),
+};
+static const struct pw_table choice_table = {PW_TABLE("a \"choice\" block", raw_service, choice_fields),
+                                             .at_offset = 1 + SERVICE(choice_at)};
+
 static const struct pw_field service_fields[] = {
     NEED_ID("id", SERVICE(s.id), "a short name, such as dinner"),
     TEXT("name", SERVICE(s.name), NULL, "as it is printed; default: the id"),
@@ -71,6 +88,8 @@ static const struct pw_field service_fields[] = {
     NEED_MINUTES("length", SERVICE(s.length_min), "5 min", "12 h", "how long food is served"),
     CHOICE("style", SERVICE(s.style), "buffet", STYLES, "how it is served"),
     NEED_NODE("guests", COUNTS, SERVICE(guests), "guests by class, such as {adults: 80, children: 12}"),
+    SEEN_BLOCK("choice", 0, SERVICE(has_choice), choice_table,
+               "how guests choose among the meats; default: each dish by itself"),
     NEED_LIST("menu", SERVICE(menu), SERVICE(n_menu), menu_table, "a list of dishes"),
 };
 static const struct pw_table service_table = {PW_TABLE("a service", raw_service, service_fields),
@@ -110,6 +129,7 @@ static const struct pw_field terms_fields[] = {
          "last day to change the head count, before the event"),
     SHARE("fuel_reserve", fuel_reserve_frac, "20 %", "300 %", "wood and charcoal bought beyond the need"),
     QUANTITY("cover", FRACTION, TERMS(cover_frac), "97.5 %", "50 %", "99.99 %", "chance that a dish does not run out"),
+    MONEY("short", TERMS(short_cents), "0", "what a portion short costs in goodwill; given, covers follow from it"),
 };
 static const struct pw_table terms_table = {PW_TABLE("the \"terms\" block", raw_event, terms_fields)};
 

@@ -120,6 +120,7 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
                 t->service_charge_frac, t->tax_frac, t->discount_frac, t->deposit_frac, t->is_service_charge_taxed,
                 (long long)t->min_fee_cents, (long long)t->round_per_guest_cents, t->valid_days, t->final_count_days_before,
                 t->fuel_reserve_frac, t->cover_frac);
+  pw_buf_printf(b, " short %lld", (long long)t->short_cents);
   pw_buf_printf(b, "\neffort %.17g %.17g %.17g %.17g %.17g %.17g", ev->effort.opening_cents, ev->effort.place_cents,
                 ev->effort.hold_cents_per_piece_h, ev->effort.off_best_cents_per_piece_k, ev->effort.move_cents_per_piece,
                 ev->effort.tend_cents_per_h);
@@ -129,6 +130,12 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
   for (int i = 0; i < ev->n_services; i++) {
     const struct pw_service *s = &ev->services[i];
     pw_buf_printf(b, "\nservice %s %s %d %d %d %d", s->id, s->name, s->day, s->at_min, s->length_min, (int)s->style);
+    const struct pw_choice *c = ev->choices ? &ev->choices[i] : NULL;
+    if (c)
+      pw_buf_printf(b, " choice %.17g %.17g %.17g %.17g %.17g %.17g %.17g", c->kinds_frac[0], c->kinds_frac[1], c->kinds_frac[2],
+                    c->total_kg, c->total_sd_kg, c->seconds_frac, c->no_show_frac);
+    for (int k = 0; c && c->cover_frac && k < s->n_menu; k++)
+      pw_buf_printf(b, " cover %.17g", c->cover_frac[k]);
     for (int k = 0; k < ev->n_classes; k++)
       pw_buf_printf(b, " %d", s->guests[k]);
     for (int k = 0; k < s->n_menu; k++)
