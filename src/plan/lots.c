@@ -1,7 +1,7 @@
 /* lots.c - zones of all pits, lots from raw needs, stage times [T1] and the windows in which cooking may end.
  * In: event, purchase.raws.  Out: struct pw_lots.
  * A zone is an equal stretch of a rack; its temperature is read at the middle of the stretch from the straight line
- * between the pit's hot and cool end, plus the rack's offset.  A stage time is carried from the catalog's reference
+ * between the pit's hot and cool end, plus the rack's offset, bent by the thermometers the cook has at the rack.  A stage time is carried from the catalog's reference
  * to the zone's temperature by the heat engine and rounded up to the slot; PW_NONE where the temperature is outside the
  * stage's range or one piece alone does not fit.  Each (cut, stage, temperature, humidity) is computed once. */
 #include "base/arena.h"
@@ -37,6 +37,36 @@ static int zones_of(const struct pw_event *ev)
   return n;
 }
 
+/** The straight line from the hot to the cool end, plus the rack's offset. */
+static double line_temp_c(const struct pw_setting *set, const struct pw_rack *rack, double x_m)
+{
+  return set->hot_c + (set->cool_c - set->hot_c) * x_m / rack->length_m + rack->offset_c;
+}
+
+/** What the thermometers of a setting say beyond the straight line, at x along a rack: linear between two readings of that
+ *  rack, and the nearest one's outside them; 0 without readings. */
+static double probe_shift_k(const struct pw_setting *set, const struct pw_rack *rack, int rack_index, double x_m)
+{
+  double below_x = -HUGE_VAL, above_x = HUGE_VAL, below_k = 0.0, above_k = 0.0;
+  for (int i = 0; i < set->n_probes; i++) {
+    const struct pw_probe *probe = &set->probes[i];
+    if (probe->rack != rack_index)
+      continue;
+    double shift = probe->temp_c - line_temp_c(set, rack, probe->x_m);
+    if (probe->x_m <= x_m && probe->x_m > below_x) {
+      below_x = probe->x_m;
+      below_k = shift;
+    }
+    if (probe->x_m >= x_m && probe->x_m < above_x) {
+      above_x = probe->x_m;
+      above_k = shift;
+    }
+  }
+  if (isfinite(below_x) && isfinite(above_x))
+    return above_x > below_x ? below_k + (above_k - below_k) * (x_m - below_x) / (above_x - below_x) : below_k;
+  return isfinite(below_x) ? below_k : above_k;
+}
+
 static pw_status make_zone(struct pw_zone *z, const struct pw_pit *pit, int pit_index, int rack_index, int k,
                            struct pw_arena *arena)
 {
@@ -50,10 +80,10 @@ static pw_status make_zone(struct pw_zone *z, const struct pw_pit *pit, int pit_
   z->temp_c = pw_arena_array(arena, (size_t)pit->n_settings, sizeof *z->temp_c);
   if (!z->id || !z->temp_c)
     return PW_ERR_MEMORY;
-  double way = (k + 0.5) / rack->n_zones;
+  double middle_m = z->x_m + 0.5 * z->length_m;
   for (int s = 0; s < pit->n_settings; s++) {
     const struct pw_setting *set = &pit->settings[s];
-    z->temp_c[s] = set->hot_c + (set->cool_c - set->hot_c) * way + rack->offset_c;
+    z->temp_c[s] = line_temp_c(set, rack, middle_m) + probe_shift_k(set, rack, rack_index, middle_m);
   }
   return PW_OK;
 }

@@ -40,6 +40,27 @@ START_TEST(zones_fall_from_hot_to_cool)
 }
 END_TEST
 
+/* Rack main is 1.8 m: 135 C at the fire end falls to 121.1 C; the middles of its zones are at 0.45 and 1.35 m. */
+START_TEST(thermometers_bend_the_line)
+{
+  struct pw_probe probes[] = {{0, 1.7, 119}, {0, 0.3, 140}, {1, 0.9, 131}};
+  fix.steady[0] = (struct pw_setting){.name = "steady", .hot_c = 135, .cool_c = 121, .probes = probes, .n_probes = 3};
+  plan();
+  /* shifts: 140 - 132.667 = 7.333 at 0.3 m, 119 - 121.778 = -2.778 at 1.7 m */
+  double slope = (-2.77778 - 7.33333) / 1.4;
+  PW_NEAR("main 1", lots.zones[0].temp_c[0], 131.5 + 7.33333 + slope * 0.15, 1e-4, 0);
+  PW_NEAR("main 2", lots.zones[1].temp_c[0], 124.5 + 7.33333 + slope * 1.05, 1e-4, 0);
+  /* one reading on the upper rack moves all of it: line there 128 + 5 */
+  PW_NEAR("upper 1", lots.zones[2].temp_c[0], 135 - 14.0 / 6 + 5 - 2, 1e-9, 0);
+  PW_NEAR("upper 3", lots.zones[4].temp_c[0], 135 - 14.0 * 5 / 6 + 5 - 2, 1e-9, 0);
+  /* another setting keeps its own line; with both readings beyond a zone the nearer one counts */
+  PW_NEAR("hot", lots.zones[0].temp_c[1], fix_c(300 - 30 * 0.25), 1e-9, 0);
+  probes[1] = (struct pw_probe){0, 1.5, 125};
+  plan();
+  PW_NEAR("main 1", lots.zones[0].temp_c[0], 131.5 + 125 - (135 - 14 * 1.5 / 1.8), 1e-9, 0);
+}
+END_TEST
+
 START_TEST(lots_of_needed_cuts)
 {
   plan();
@@ -185,6 +206,7 @@ static Suite *suite(void)
   TCase *t = tcase_create("lots");
   tcase_add_checked_fixture(t, set_up, tear_down);
   tcase_add_test(t, zones_fall_from_hot_to_cool);
+  tcase_add_test(t, thermometers_bend_the_line);
   tcase_add_test(t, lots_of_needed_cuts);
   tcase_add_test(t, reference_time_is_met_exactly);
   tcase_add_test(t, stage_times_are_slots_in_range);
