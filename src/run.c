@@ -153,7 +153,9 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
   bool is_full = options->effort == PW_EFFORT_FULL;
   if (!is_full)
     allocate.dump_model = options->dump_model;
-  pw_status st = run_stages(plan, ev, &allocate, is_full ? side : ctx);
+  pw_status st = pw_safety_check(ev, ctx);
+  if (st == PW_OK)
+    st = run_stages(plan, ev, &allocate, is_full ? side : ctx);
   side_status(st, side, ctx);
   allocate.dump_model = NULL;
   if (st == PW_OK && options->has_ladder)
@@ -168,6 +170,8 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
     if (st == PW_OK)
       keep_price(&full->quote, &plan->quote, &ev->terms);
   }
+  if (st == PW_OK)
+    st = pw_safety_make(&full->safety, full, ctx);
   if (st == PW_OK)
     st = gather_warnings(full, ctx);
   if (st == PW_OK)

@@ -339,6 +339,7 @@ struct pw_event {
   enum pw_units units;
   enum pw_paper paper;
   int slot_min;          /**< planning grid, 15, 30 or 60 */
+  const char *safety_basis; /**< on what basis the cook goes below a Food Code temperature; NULL: not at all */
   bool is_head_count_sum; /**< head count = all services added, else the largest service */
 
   struct pw_site site;

@@ -192,6 +192,21 @@ struct pw_allocation {
   struct pw_remedy *remedies;    int n_remedies;
 };
 
+/* ---- safety (plan/safety.c) --------------------------------------------------------------------- */
+
+/** What theory says of one lot as planned: its coolest open place and its coolest wrapped place. */
+struct pw_lot_heat {
+  double smoke_c, finish_c;  /**< those places; NAN when no piece was placed or there is no such stage */
+  double come_up_min;        /**< core from 10 to 54.4 C; HUGE_VAL: never */
+  double slow_from_c, slow_min; /**< where the open stage slows to half its fastest rise (NAN), for how long */
+  double evaporated_frac;    /**< of the trimmed weight */
+  double log_reduction, log_needed; /**< Salmonella at the core at the end of cooking */
+};
+
+struct pw_safety_report {
+  struct pw_lot_heat *lots;  /**< one per lot */
+};
+
 /* ---- fuel (plan/fuel.c) ------------------------------------------------------------------------ */
 
 struct pw_feed {
@@ -293,6 +308,7 @@ struct pw_plan {
   struct pw_purchase purchase;
   struct pw_lots lots;
   struct pw_allocation allocation;
+  struct pw_safety_report safety;
   struct pw_fuel_plan fuel;
   struct pw_tasks tasks;
   struct pw_quote quote;

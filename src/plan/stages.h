@@ -38,6 +38,14 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
                            const struct pw_fuel_rates *rates, const struct pw_allocate_options *options,
                            struct pw_ctx *ctx);
 
+/** [H1] Before anything is planned: final and holding temperatures of the cuts on the menus against the Food Code.  A rule
+ *  that cannot be met is PW_ERR_INPUT with diagnostics, or a warning when the event names the cook's basis. */
+pw_status pw_safety_check(const struct pw_event *ev, struct pw_ctx *ctx);
+
+/** [H1] Core curve, come-up and lethality of every lot as placed; broken rules are warnings in the context.
+ *  Reads plan->{lots, allocation}. */
+pw_status pw_safety_make(struct pw_safety_report *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+
 /** [F1] wood and charcoal per burn, feed list, totals with reserve. */
 pw_status pw_fuel_make(struct pw_fuel_plan *out, const struct pw_event *ev, const struct pw_lots *lots,
                        const struct pw_allocation *allocation, struct pw_ctx *ctx);

@@ -19,6 +19,8 @@ static const struct pw_field head_fields[] = {
     CHOICE("units", EV(ev.units), "us", UNITS, "units on the sheets"),
     CHOICE("paper", EV(ev.paper), "letter", PAPERS, "paper of the sheets"),
     MINUTES("grid", EV(ev.slot_min), "30 min", NULL, NULL, "planning grid: 15, 30 or 60 min"),
+    TEXT("safety_basis", EV(ev.safety_basis), NULL,
+         "on what basis food is served below a Food Code temperature, such as an approved plan; default: not at all"),
     CHOICE("head_count", EV(head_count), "largest-service", HEAD_COUNTS, "what counts as the head count"),
 };
 static const struct pw_table head_table = {PW_TABLE("the \"event\" block", raw_event, head_fields),
