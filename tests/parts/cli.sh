@@ -284,6 +284,13 @@ for e in lakeside-wedding county-fair; do
 done
 verdict plan-the-example-events
 
+run sh tests/readme.sh "$pw"
+expect "README.md shows what the demo prints (sh tests/readme.sh $1/pitwright update)" is 0
+sed 's/take: 70 %/take: 140 %/' templates/starter.yaml >"$tmp/my-job.yaml"
+(cd "$tmp" && "$pw" check my-job.yaml) >"$tmp/out" 2>"$tmp/err"
+expect "README.md shows the fault as it is printed" [ "$(sed 's/^/    /' "$tmp/err")" = "$(grep -A 2 '^    my-job.yaml:' README.md)" ]
+verdict readme-tells-the-truth
+
 # ---- verify --------------------------------------------------------------------------------------------------------------
 
 run "$pw" verify "$tmp/a/plan.json"
