@@ -140,6 +140,7 @@ struct pw_cut {
   int n_uses;
   const char *source;
   double start_c;        /**< core when it goes on; 0: as in the smoke stage's reference (from_c) */
+  double salt_most_frac; /**< the cook's limit for salt by raw weight; 0: none */
 };
 
 enum pw_form { PW_FORM_SLICED, PW_FORM_PULLED, PW_FORM_CHOPPED, PW_FORM_WHOLE, PW_FORM_SPOONED };
@@ -314,6 +315,7 @@ struct pw_terms {
   int valid_days, final_count_days_before;
   double fuel_reserve_frac;
   double cover_frac;     /**< chance that a dish does not run out */
+  double food_share_frac; /**< price by the food's share of it: food / this; 0: price by the margin */
   pw_cents short_cents;  /**< what a portion short costs in goodwill: covers follow from it (newsvendor); 0: cover_frac */
 };
 
@@ -349,6 +351,7 @@ struct pw_event {
 
   struct pw_guest_class *classes; int n_classes;
   struct pw_item *items;          int n_items;
+  double *item_salt_frac;         /**< per item: kilograms of salt that one unit of it puts into meat, or NULL */
   struct pw_supplier *suppliers;  int n_suppliers; /**< at most 12 */
   struct pw_fuel *fuels;          int n_fuels;
   struct pw_cut *cuts;            int n_cuts;

@@ -10,6 +10,7 @@
 #include "plan/ledger.h"
 #include "plan/packs.h"
 #include "plan/pieces.h"
+#include "plan/salt.h"
 #include "plan/stages.h"
 #include "plan/suppliers.h"
 
@@ -341,7 +342,9 @@ pw_status pw_purchase_make(struct pw_purchase *out, const struct pw_event *ev, c
     sums_fill(&purchase, ev);
   if (status == PW_OK)
     status = dish_costs_make(&purchase, accounts, ev, demand, ctx);
-  if (status == PW_OK)
+  if (status == PW_OK) {
+    pw_salt_check(ev, &purchase, ctx);
     *out = purchase;
+  }
   return status;
 }

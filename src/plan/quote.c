@@ -54,7 +54,8 @@ static void cost_fill(struct pw_quote *q, const struct pw_plan *plan)
 
 static void price_fill(struct pw_quote *q, const struct pw_terms *terms)
 {
-  pw_cents asked = pw_money_price_up(q->cost_cents, terms->margin_frac);
+  pw_cents asked = terms->food_share_frac > 0 ? pw_money_price_up(q->food_cents, 1 - terms->food_share_frac)
+                                              : pw_money_price_up(q->cost_cents, terms->margin_frac);
   if (q->guests > 0) {
     q->per_guest_cents = pw_money_split_up(asked, q->guests, terms->round_per_guest_cents);
     q->price_cents = q->per_guest_cents * q->guests;

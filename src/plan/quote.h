@@ -10,8 +10,8 @@
  *   travel          2 x one-way distance x price per km
  *   overhead        overhead_cents + overhead_frac x (food + supplies + fuel + labour + rental + travel)
  *   cost            sum of the seven
- *   per guest       cost / (1 - margin), raised to the next cent; divided by the head count, raised to the next
- *                   multiple of round_per_guest
+ *   per guest       cost / (1 - margin), or food / food_share_frac when the price goes by that, raised to the next
+ *                   cent; divided by the head count, raised to the next multiple of round_per_guest
  *   price           per guest x head count; if that is below the minimum fee, the fee, and per guest is then
  *                   fee / head count raised to the next cent
  *   discount        discount_frac x price;                    net = price - discount

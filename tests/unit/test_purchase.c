@@ -4,6 +4,7 @@
 #include "base/clock.h"
 #include "base/stats.h"
 #include "plan/packs.h"
+#include "plan/salt.h"
 #include "plan/stages.h"
 #include "plan/suppliers.h"
 
@@ -675,6 +676,34 @@ START_TEST(too_many_suppliers)
 }
 END_TEST
 
+/* ---- salt ----------------------------------------------------------------------------------------------- */
+
+/* Rub at 45 % salt, 18 g a kilogram raw: 0.81 %; 64 g of salt in a brine for each piece of 6.4 kg: 1 % more. */
+START_TEST(salt)
+{
+  double in[JOB_N_ITEMS] = {0};
+  j.ev.item_salt_frac = in;
+  in[JOB_I_RUB] = 0.45;
+  j.cuts[JOB_BRISKET].name = "Brisket";
+  PW_NEAR("rub", pw_salt_frac(&j.ev, JOB_BRISKET), 0.0081, 1e-12, 0);
+  j.brisket_uses[1] = (struct pw_use){JOB_I_ICE, 0.8, PW_PER_PIECE};
+  in[JOB_I_ICE] = 0.08;
+  PW_NEAR("rub and brine", pw_salt_frac(&j.ev, JOB_BRISKET), 0.0181, 1e-12, 0);
+  make();
+  ck_assert_int_eq(ctx->n_diags, 0); /* no limit, no word */
+  j.cuts[JOB_BRISKET].salt_most_frac = 0.0181;
+  make();
+  ck_assert_int_eq(ctx->n_diags, 0);
+  j.cuts[JOB_BRISKET].salt_most_frac = 0.015;
+  make();
+  ck_assert_int_eq(ctx->n_diags, 1); /* once, though two services have it */
+  ck_assert_str_eq(ctx->diags[0].code, "salty");
+  ck_assert(strstr(ctx->diags[0].text, "Brisket gets 1.8 %") != NULL);
+  j.ev.item_salt_frac = NULL;
+  PW_NEAR("unknown", pw_salt_frac(&j.ev, JOB_BRISKET), 0, 0, 0);
+}
+END_TEST
+
 /* ---- dates ---------------------------------------------------------------------------------------------- */
 
 /* Thaw: 24 h per 5 lb (USDA FSIS, The Big Thaw): 14 lb 67.2 h -> 3 days; 16 lb -> 4 days; 20 lb 96 h -> 4 days. */
@@ -781,6 +810,7 @@ static Suite *suite(void)
   ADD_ROWS(t, delivery_days, day_rows);
   tcase_add_test(t, other_butcher_on_a_good_day);
   tcase_add_test(t, too_many_suppliers);
+  tcase_add_test(t, salt);
   ADD_ROWS(t, thaw, thaw_rows);
   tcase_add_test(t, dates);
   tcase_add_test(t, noon_on_the_wall);

@@ -136,6 +136,18 @@ START_TEST(charge_not_taxed)
 }
 END_TEST
 
+/* Food 2000.00 at 30 % of the price: 6666.67; / 125 = 53.34 -> 53.50 a head; then food is 29.9 % of the price. */
+START_TEST(by_food_share)
+{
+  j.ev.terms.food_share_frac = 0.3;
+  given(200000, 30000, 15000);
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  ck_assert_int_eq(plan.quote.per_guest_cents, 5350);
+  ck_assert_int_eq(plan.quote.price_cents, 668750);
+  PW_NEAR("share", plan.quote.food_share_frac, 200000.0 / 668750, 1e-12, 0);
+}
+END_TEST
+
 START_TEST(minimum_fee)
 {
   j.ev.terms.min_fee_cents = 1000001;
@@ -307,6 +319,7 @@ static Suite *suite(void)
   tcase_add_test(t, another_turnout);
   tcase_add_test(t, break_even);
   tcase_add_test(t, charge_not_taxed);
+  tcase_add_test(t, by_food_share);
   tcase_add_test(t, minimum_fee);
   tcase_add_test(t, hired_pit);
   tcase_add_test(t, margin_of_everything);
