@@ -183,7 +183,7 @@ static const char *zone_temps(struct pw_view *view, int zone)
     return "not lit";
   if (high - low < 0.5)
     return pw_view_printf(view, "%s", pw_format_temp(view->ev->units, low).s);
-  return pw_view_printf(view, "%s to %s", pw_format_temp(view->ev->units, low).s, pw_format_temp(view->ev->units, high).s);
+  return pw_view_printf(view, "%.0f-%s", pw_in_temp(view->ev->units, low), pw_format_temp(view->ev->units, high).s);
 }
 
 static int lanes_make(struct pw_view *view)

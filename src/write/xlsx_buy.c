@@ -75,22 +75,23 @@ static struct row purchase_row(struct book *b, const struct pw_purchase_line *l)
 static void row_write(struct book *b, struct sheet *s, const struct row *r)
 {
   int n = s->row;
+  enum style number = r->unit[0] ? ST_NUMBER2 : ST_COUNT;
   /* A line whose numbers cannot be had from a plain formula keeps the plan's own. */
   bool follows = r->holds > 0 && ceil(floor(r->need / r->holds * 1e6 + 0.5) / 1e6) == r->packs;
   put_text(s, n, C_GOT, "\xE2\x98\x90", ST_TICK);
   put_text(s, n, C_ITEM, r->item, ST_TEXT_BOLD);
   put_text(s, n, C_SUPPLIER, r->supplier, ST_TEXT);
   if (r->factor)
-    put_formula(s, n, C_NEED, TEXT("=%.15g*%s", r->need, r->factor), r->need, ST_NUMBER2);
+    put_formula(s, n, C_NEED, TEXT("=%.15g*%s", r->need, r->factor), r->need, number);
   else
-    put_number(s, n, C_NEED, r->need, ST_NUMBER2);
+    put_number(s, n, C_NEED, r->need, number);
   put_text(s, n, C_UNIT, r->unit, ST_TEXT);
   if (r->factor && follows)
     put_formula(s, n, C_PACKS, TEXT("=ROUNDUP(ROUND(%s/%s,6),0)", cell_name(b, n, C_NEED), cell_name(b, n, C_HOLDS)), r->packs, ST_COUNT_BOLD);
   else
     put_number(s, n, C_PACKS, r->packs, ST_COUNT_BOLD);
   put_text(s, n, C_PACK, r->pack, ST_TEXT);
-  put_number(s, n, C_HOLDS, r->holds, ST_NUMBER2);
+  put_number(s, n, C_HOLDS, r->holds, number);
   if (cost_of(r, b->money_unit) == r->cost_cents) {
     put_number(s, n, C_PRICE, r->price, ST_INPUT_MONEY);
     allow_numbers(s, n, C_PRICE, n, C_PRICE, 0, 1e7, false);
@@ -208,7 +209,7 @@ void xlsx_purchases_write(struct book *b)
   const struct pw_plan *plan = b->plan;
   struct sheet s;
   sheet_open(b, &s, SHEET, true);
-  sheet_columns(&s, (double[]){5, 23, 16, 8, 5, 7, 11, 8, 10, 7, 11, 11, 11, 11}, N_COLS);
+  sheet_columns(&s, (double[]){5, 23, 16, 9, 4, 7, 11, 8, 10, 9, 11, 12, 12, 12}, N_COLS);
   sheet_title(&s, TEXT("Purchases: %s", b->ev->name), "Amounts are rounded up once, at the end, to whole pieces and packs. Tick when it is in the van.", N_COLS - 1);
   sheet_head_row(&s, s.row, 2);
   put_heads(&s, s.row++, (const char *const[]){"Got", "Item", "Supplier", "Need", "", "Packs", "Pack", "Pack holds", "Price", "per", "Cost", "Order by", "Deliver by", "Thaw from"}, N_COLS);

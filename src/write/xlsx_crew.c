@@ -13,7 +13,7 @@
 /* ---- shift sheet ---------------------------------------------------------------------------------- */
 
 static const char *const task_heads[] = {"Done", "Time", "Min", "Role", "What", "Where", "Target", "Reading", "Initials"};
-static const double task_widths[] = {7, 12, 5, 13, 40, 24, 20, 9, 8};
+static const double task_widths[] = {7, 11, 5, 12, 38, 20, 30, 8, 7};
 enum { TASK_COLS = 9 };
 
 static void task_rows(struct book *b, struct sheet *s, int crew)

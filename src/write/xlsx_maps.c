@@ -10,7 +10,7 @@
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
-enum { CELLS_MAX = 96, CELLS_MIN = 60, PAGE_PX = 880, STRIP_PX = 30 };
+enum { CELLS_MAX = 96, CELLS_MIN = 60, PAGE_PX = 880, STRIP_PX = 30, ROWS_TWICE = 18 };
 enum { UP = 1, DOWN = 2, BEFORE = 4, AFTER = 8, ZONE_LINE = 16, N_MASKS = 32 };
 
 struct maps {
@@ -31,22 +31,31 @@ struct grid {
 
 static int round_cells(double m, double cell_m) { return (int)floor(m / cell_m + 0.5); }
 
-/** The smallest of a few round cell sizes with which the longest mapped rack fits. */
-static void scale_choose(struct book *b, struct maps *m)
+/** The smallest of a few round cell sizes with which a rack fits the width, and small racks fit twice on a page;
+ *  returns its cells. */
+static int scale_choose(struct book *b, struct maps *m, const struct pw_rack *rack)
 {
   static const double us_in[] = {1, 1.5, 2, 3, 4, 6, 12}, si_cm[] = {2, 2.5, 4, 5, 10, 15, 30};
-  double longest_m = 0.1;
-  for (int i = 0; i < b->view->n_maps; i++)
-    longest_m = fmax(longest_m, b->ev->pits[b->view->maps[i].pit].racks[b->view->maps[i].rack].length_m);
   bool is_us = b->ev->units == PW_UNITS_US;
   for (int i = 0; i < 7; i++) {
     m->cell_m = is_us ? us_in[i] * 0.0254 : si_cm[i] * 0.01;
     m->cell_text = is_us ? TEXT("%g in", us_in[i]) : TEXT("%g cm", si_cm[i]);
-    if (round_cells(longest_m, m->cell_m) <= CELLS_MAX)
+    int nx = round_cells(rack->length_m, m->cell_m), ny = round_cells(rack->depth_m, m->cell_m);
+    if (nx <= CELLS_MAX && (ny <= ROWS_TWICE || nx > CELLS_MAX / 2))
       break;
   }
-  int n = round_cells(longest_m, m->cell_m);
-  m->n_cols = n < CELLS_MIN ? CELLS_MIN : n > CELLS_MAX ? CELLS_MAX : n;
+  int n = round_cells(rack->length_m, m->cell_m);
+  return n < CELLS_MIN ? CELLS_MIN : n > CELLS_MAX ? CELLS_MAX : n;
+}
+
+/** Columns of the sheet: as many as the map with most cells takes. */
+static void columns_choose(struct book *b, struct maps *m)
+{
+  m->n_cols = CELLS_MIN;
+  for (int i = 0; i < b->view->n_maps; i++) {
+    int n = scale_choose(b, m, &b->ev->pits[b->view->maps[i].pit].racks[b->view->maps[i].rack]);
+    m->n_cols = n > m->n_cols ? n : m->n_cols;
+  }
   m->px = PAGE_PX / m->n_cols;
 }
 
@@ -140,7 +149,7 @@ static int pieces_draw(struct book *b, struct maps *m, const struct pw_view_map 
       int number = l->piece_ids ? l->piece_ids[k] + 1 : k + 1, room = (int)((y1 - y0 + 1) * m->px * 0.75 / 13);
       const char *texts[] = {TEXT("%s%d %s", mark, number, cut), TEXT("%s%d", mark, number)};
       put_merged(&m->s, g->row0 + y0, g->col0 + x0, g->row0 + y1, g->col0 + x1,
-                 text_fitting(&m->s, g->col0 + x0, g->col0 + x1, room < 1 ? 1 : room, texts, 2, style), style);
+                 text_fitting(&m->s, g->col0 + x0, g->col0 + x1, room < 1 ? 1 : room > 2 ? 2 : room, texts, 2, style), style);
     }
   }
   return lost;
@@ -199,7 +208,7 @@ static void zone_heads(struct book *b, struct maps *m, const struct pw_view_map 
 /** A table row across the narrow grid. */
 static void grid_row(struct maps *m, const char *const *texts, const enum style *styles)
 {
-  static const int shares[] = {5, 37, 47, 56, 78, 89, 100}; /* right edges, percent */
+  static const int shares[] = {6, 36, 45, 54, 74, 88, 100}; /* right edges, percent */
   int from = 1;
   for (int i = 0; i < 7; i++) {
     int to = 1 + m->n_cols * shares[i] / 100 - 1;
@@ -237,6 +246,7 @@ static void map_write(struct book *b, struct maps *m, const struct pw_view_map *
   const struct pw_pit *pit = &b->ev->pits[map->pit];
   const struct pw_rack *rack = &pit->racks[map->rack];
   struct sheet *s = &m->s;
+  scale_choose(b, m, rack);
   struct grid g = {.nx = round_cells(rack->length_m, m->cell_m), .ny = round_cells(rack->depth_m, m->cell_m), .col0 = 1};
   g.nx = g.nx < 1 ? 1 : g.nx > m->n_cols ? m->n_cols : g.nx;
   g.ny = g.ny < 1 ? 1 : g.ny;
@@ -276,12 +286,12 @@ static void map_write(struct book *b, struct maps *m, const struct pw_view_map *
 void xlsx_maps_write(struct book *b)
 {
   struct maps m = {0};
-  scale_choose(b, &m);
+  columns_choose(b, &m);
   sheet_open(b, &m.s, "Rack maps", true);
   sheet_columns_px(&m.s, 0, 0, STRIP_PX);
   sheet_columns_px(&m.s, 1, m.n_cols, m.px);
   sheet_columns_px(&m.s, m.n_cols + 1, m.n_cols + 1, STRIP_PX);
-  sheet_title(&m.s, TEXT("Rack maps: %s", b->ev->name), "Each picture is a rack seen from above, to scale, with the free space around each piece.", m.n_cols + 1);
+  sheet_title(&m.s, TEXT("Rack maps: %s", b->ev->name), "Each picture is a rack seen from above, to scale, with the free space around each piece. The scale differs from rack to rack.", m.n_cols + 1);
   m.page_pt = page_points(b, true, 2.0 * STRIP_PX + m.n_cols * m.px);
   m.used_pt = 60;
   for (int i = 0; i < b->view->n_maps; i++)

@@ -9,7 +9,7 @@
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
-enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MIN = 720, NAME_PX = 150, TEMP_PX = 62, GRID_PX = 744, ROW_PT = 27 };
+enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MIN = 720, NAME_PX = 146, TEMP_PX = 80, GRID_PX = 744, ROW_PT = 27 };
 
 struct timeline {
   struct sheet s;
@@ -94,22 +94,36 @@ static void fire_stretch(struct book *b, struct timeline *t, int *used, int burn
   stretch(t, used, u->ready_at_min, u->out_at_min, on, 3, ST_FIRE);
 }
 
+static bool is_lit_in_block(const struct book *b, const struct timeline *t, int pit)
+{
+  int to_block = t->from_at_min + t->n_cols * t->step_min;
+  for (int i = 0; i < b->plan->allocation.n_burns; i++) {
+    const struct pw_burn *u = &b->plan->allocation.burns[i];
+    if (u->pit == pit && u->lit_at_min < to_block && u->out_at_min > t->from_at_min)
+      return true;
+  }
+  return false;
+}
+
+/** True for lanes the block shows: what has something on it, every zone of a lit pit, every pit's fire. */
 static bool lane_meets(const struct book *b, const struct timeline *t, const struct pw_view_lane *lane)
 {
   int to_block = t->from_at_min + t->n_cols * t->step_min;
-  for (int i = 0; i < lane->n_items && lane->kind != PW_LANE_FIRE; i++) {
+  if (lane->kind == PW_LANE_FIRE)
+    return true;
+  for (int i = 0; i < lane->n_items; i++) {
     const struct pw_load *l = &b->plan->allocation.loads[lane->items[i]];
     if (l->start_at_min < to_block && l->end_at_min > t->from_at_min)
       return true;
   }
-  return lane->is_first;
+  return lane->kind == PW_LANE_ZONE && lane->is_first && is_lit_in_block(b, t, lane->pit);
 }
 
 static void lane_row(struct book *b, struct timeline *t, const struct pw_view_lane *lane)
 {
   int used = 0;
   if (lane->kind == PW_LANE_FIRE)
-    put_merged(&t->s, t->s.row, COL_NAME, t->s.row, COL_TEMP, lane->detail, ST_GRID_NAME_BOLD);
+    put_merged(&t->s, t->s.row, COL_NAME, t->s.row, COL_TEMP, is_lit_in_block(b, t, lane->pit) ? lane->detail : TEXT("%s: no fire", lane->detail), ST_GRID_NAME_BOLD);
   else {
     put_text(&t->s, t->s.row, COL_NAME, lane->is_first ? lane->name : "", lane->kind == PW_LANE_ZONE ? ST_GRID_NAME : ST_GRID_NAME_BOLD);
     put_text(&t->s, t->s.row, COL_TEMP, lane->is_first ? lane->detail : "", ST_GRID_NAME);
@@ -174,20 +188,18 @@ static int group_size(const struct pw_view *view, int i)
 static void block_write(struct book *b, struct timeline *t)
 {
   const struct pw_view *view = b->view;
+  service_rows(b, t);
   for (int i = 0; i < view->n_lanes;) {
     int n = group_size(view, i), rows = 0;
     for (int k = i; k < i + n; k++)
       rows += lane_meets(b, t, &view->lanes[k]);
-    if (t->used_pt + rows * ROW_PT > t->page_pt)
+    if (rows > 0 && t->used_pt + rows * ROW_PT > t->page_pt)
       new_page(b, t);
     for (int k = i; k < i + n; k++)
       if (lane_meets(b, t, &view->lanes[k]))
         lane_row(b, t, &view->lanes[k]);
     i += n;
   }
-  if (t->used_pt + ROW_PT > t->page_pt)
-    new_page(b, t);
-  service_rows(b, t);
 }
 
 static void lot_key(struct book *b, struct timeline *t)
@@ -216,7 +228,7 @@ void xlsx_timeline_write(struct book *b)
   sheet_columns_px(&t.s, COL_NAME, COL_NAME, NAME_PX);
   sheet_columns_px(&t.s, COL_TEMP, COL_TEMP, TEMP_PX);
   sheet_columns_px(&t.s, COL_FIRST, t.last_col, GRID_PX / t.n_cols);
-  sheet_title(&t.s, TEXT("Rack plan: %s", b->ev->name), "Pits, zones, ovens and boxes down; time across.", t.last_col);
+  sheet_title(&t.s, TEXT("Rack plan: %s", b->ev->name), "Pits, zones, ovens and boxes down; time across. A place that is empty all the while is left out.", t.last_col);
   lot_key(b, &t);
   t.page_pt = page_points(b, true, NAME_PX + TEMP_PX + GRID_PX);
   t.used_pt = sheet_used_points(&t.s);
