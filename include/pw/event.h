@@ -205,6 +205,7 @@ struct pw_pit {
   double excess_air_frac, exhaust_over_c; /**< exhaust gas above the pit's mean temperature */
   double combustion_frac; /**< share of the wood's net heat that is released */
   double start_charcoal_kg;
+  double water_kg;       /**< water pan: boiled off in a burn */
   int charcoal, wood;    /**< index into fuels; charcoal PW_NONE when start_charcoal_kg is 0 */
   double split_kg;
   double tend_min_per_h; /**< hands per lit hour */

@@ -217,10 +217,11 @@ struct pw_feed {
 
 struct pw_burn_fuel {      /* one per burn, same order */
   double shell_kw, exhaust_kw, food_kw; /**< means over the burn */
-  double warm_up_mj;
+  double warm_up_mj;       /**< steel and water pan */
   double charcoal_kg, wood_kg;
   double splits_per_h;
   struct pw_feed *feeds; int n_feeds;
+  double door_kw;          /**< lost through opened doors, mean over the burn */
 };
 
 struct pw_fuel_line {      /* one per fuel used */
@@ -230,11 +231,22 @@ struct pw_fuel_line {      /* one per fuel used */
   pw_cents cost_cents;
 };
 
+/** What finishing wrapped pieces in ovens saves against leaving each where it smoked, for as long as it would take there. */
+struct pw_oven_saving {
+  int pieces;              /**< pieces that could have stayed on the pit; 0: nothing to compare */
+  double piece_h;          /**< hours on racks, times pieces */
+  double area_m2_h;        /**< hours times wrapped footprint */
+  int lit_min;             /**< longer fires, all burns together */
+  double wood_kg;
+  pw_cents wood_cents;     /**< the wood; what the ovens cost is oven_cents */
+};
+
 struct pw_fuel_plan {
   struct pw_burn_fuel *burns; int n_burns;
   struct pw_fuel_line *lines; int n_lines;
   double oven_h;           /**< oven hours used */
   pw_cents oven_cents, cost_cents; /**< cost: wood, charcoal and ovens */
+  struct pw_oven_saving oven_saving;
 };
 
 /* ---- tasks (plan/tasks.c) ----------------------------------------------------------------------- */

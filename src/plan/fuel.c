@@ -4,6 +4,7 @@
  * until the pit is ready, less what the starting charcoal gives.  Divided by what a kilogram of wood leaves in the pit
  * it is a rising curve of wood needed; feeds are whole splits laid on ahead of that curve. */
 #include "base/arena.h"
+#include "plan/oven_saving.h"
 #include "plan/pit_heat.h"
 #include "plan/stages.h"
 
@@ -18,6 +19,8 @@ enum {
   LAST_FEED_MIN = 30,   /* no wood in the last half hour of a burn: common practice, no source */
   AFTER_LOAD_MIN = 5    /* a feed that waits for a load goes on this long after it */
 };
+
+#define MOP_MIN_PER_PIECE 0.25 /* door open, hands: common practice, no source */
 
 /* ---- rates for the allocator ------------------------------------------------------------------ */
 
@@ -96,6 +99,29 @@ static double food_mj(const struct pw_event *ev, const struct pw_lots *lots, con
   return sum;
 }
 
+/** Minutes a pit's door stands open for the loads that go on or come off in [from, to), and to mop: two hands at work,
+ *  never longer than the span. */
+static double door_min(const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *a, int pit,
+                       int from_at_min, int to_at_min)
+{
+  double hands_min = 0.0;
+  for (int i = 0; i < a->n_loads; i++) {
+    const struct pw_load *load = &a->loads[i];
+    if (!is_on_pit(load, lots, pit))
+      continue;
+    const struct pw_cut *cut = &ev->cuts[lots->lots[load->lot].cut];
+    if (load->start_at_min >= from_at_min && load->start_at_min < to_at_min)
+      hands_min += load->pieces * cut->load_min;
+    if (load->end_at_min > from_at_min && load->end_at_min <= to_at_min)
+      hands_min += load->pieces * cut->unload_min;
+    if (load->stage != PW_LOAD_SMOKE || cut->mop_every_min <= 0)
+      continue;
+    for (int at = load->start_at_min + cut->rub_set_min; at < load->end_at_min && at < to_at_min; at += cut->mop_every_min)
+      hands_min += at >= from_at_min ? MOP_MIN_PER_PIECE * load->pieces : 0.0;
+  }
+  return fmin(hands_min / 2.0, to_at_min - from_at_min);
+}
+
 static pw_status make_need(struct need_curve *out, struct pw_burn_fuel *fuel, const struct pw_burn *burn,
                            const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *a,
                            struct pw_arena *arena)
@@ -112,7 +138,7 @@ static pw_status make_need(struct need_curve *out, struct pw_burn_fuel *fuel, co
   fuel->charcoal_kg = h.pit->start_charcoal_kg;
   fuel->warm_up_mj = pw_pit_heat_warm_up_mj(&h, lit_c);
   double charcoal_mj = fuel->charcoal_kg * pw_pit_heat_useful_mj_kg(&h, h.charcoal, lit_c);
-  double shell_sum_mj = 0.0, food_sum_mj = 0.0, wood_kg = 0.0, flue_mj_kg = 0.0, owed_mj = -charcoal_mj;
+  double shell_sum_mj = 0.0, food_sum_mj = 0.0, door_sum_mj = 0.0, wood_kg = 0.0, flue_mj_kg = 0.0, owed_mj = -charcoal_mj;
   for (int k = 0; k < out->n_steps; k++) {
     int from = burn->lit_at_min + k * STEP_MIN;
     int to = from + STEP_MIN < burn->out_at_min ? from + STEP_MIN : burn->out_at_min;
@@ -123,9 +149,12 @@ static pw_status make_need(struct need_curve *out, struct pw_burn_fuel *fuel, co
     double food = food_mj(ev, lots, a, burn->pit, from, to);
     int warming = (to < burn->ready_at_min ? to : burn->ready_at_min) - from;
     double steel = warming > 0 ? fuel->warm_up_mj * warming / warm_min : 0.0;
+    double pan = pw_pit_heat_pan_mj(&h) * (to - from) / span;
+    double door = door_min(ev, lots, a, burn->pit, from, to) * pw_pit_heat_door_kw(&h, ambient_c) * 60.0 / 1000.0;
     shell_sum_mj += shell;
+    door_sum_mj += door;
     food_sum_mj += food;
-    owed_mj += shell + food + steel;
+    owed_mj += shell + food + steel + pan + door;
     if (owed_mj > 0.0) {
       wood_kg += owed_mj / pw_pit_heat_useful_mj_kg(&h, h.wood, ambient_c);
       owed_mj = 0.0;
@@ -135,6 +164,7 @@ static pw_status make_need(struct need_curve *out, struct pw_burn_fuel *fuel, co
   }
   double seconds = fmax(span, 1) * 60.0;
   fuel->shell_kw = shell_sum_mj * 1000.0 / seconds;
+  fuel->door_kw = door_sum_mj * 1000.0 / seconds;
   fuel->food_kw = food_sum_mj * 1000.0 / seconds;
   fuel->exhaust_kw =
       (wood_kg * flue_mj_kg + fuel->charcoal_kg * pw_pit_heat_flue_mj_kg(&h, h.charcoal, lit_c)) * 1000.0 / seconds;
@@ -319,6 +349,7 @@ pw_status pw_fuel_make(struct pw_fuel_plan *out, const struct pw_event *ev, cons
   if (status != PW_OK)
     return status;
   make_ovens(&plan, ev, allocation);
+  pw_oven_saving_make(&plan.oven_saving, ev, lots, allocation);
   *out = plan;
   return PW_OK;
 }

@@ -15,6 +15,12 @@ static const double PI = 3.14159265358979323846;
 
 #define STEEL_CP_KJ_KGK 0.448     /* SAE 1010 steel, a179.net data sheet */
 #define LATENT_100C_MJ_KG 2.257   /* water at 100 C, steam tables */
+#define WATER_CP_KJ_KGK 4.19      /* water, steam tables */
+#define KELVIN 273.15             /* 0 C, definition */
+#define GRAVITY 9.80665           /* m/s2, standard gravity */
+#define DOOR_WIDTH_FRAC 0.5       /* door over outer length: common practice, no source */
+#define DOOR_HEIGHT_M 0.4         /* common practice, no source */
+#define DOOR_FLOW 0.6             /* orifice coefficient of an opening: Brown and Solvason 1962, from memory */
 #define FOOD_CP_KJ_KGK 3.4        /* raw meat: Choi and Okos 1986 for USDA SR 13803 and 10080 */
 #define MILD_DAY_C 20.0           /* the day a cook's splits per hour are told for: common practice, no source */
 #define USEFUL_LEAST_FRAC 0.10    /* of the net heat; guards against settings that blow all heat out of the stack */
@@ -57,7 +63,20 @@ double pw_pit_heat_useful_mj_kg(const struct pw_pit_heat *h, const struct pw_fue
 
 double pw_pit_heat_warm_up_mj(const struct pw_pit_heat *h, double ambient_c)
 {
-  return h->pit->steel_kg * STEEL_CP_KJ_KGK * (h->pit_c - ambient_c) / 1000.0;
+  double steel_kj = h->pit->steel_kg * STEEL_CP_KJ_KGK * (h->pit_c - ambient_c);
+  double water_kj = h->pit->water_kg * WATER_CP_KJ_KGK * fmax(fmin(h->pit_c, 100.0) - ambient_c, 0.0);
+  return (steel_kj + water_kj) / 1000.0;
+}
+
+double pw_pit_heat_pan_mj(const struct pw_pit_heat *h) { return h->pit->water_kg * LATENT_100C_MJ_KG; }
+
+double pw_pit_heat_door_kw(const struct pw_pit_heat *h, double ambient_c)
+{
+  double rise_k = fmax(h->pit_c - ambient_c, 0.0), mean_k = 0.5 * (h->pit_c + ambient_c) + KELVIN;
+  double width_m = DOOR_WIDTH_FRAC * h->pit->length_m;
+  double flow_m3_s = DOOR_FLOW / 3.0 * width_m * DOOR_HEIGHT_M * sqrt(GRAVITY * DOOR_HEIGHT_M * rise_k / mean_k);
+  struct pw_air air = pw_air_at(h->pit_c, h->pressure_pa);
+  return flow_m3_s * air.density_kg_m3 * air.cp_j_kgk * rise_k / 1000.0;
 }
 
 static void place(struct pw_pit_heat *h, const struct pw_event *ev, int pit, int setting)

@@ -23,8 +23,13 @@ double pw_pit_heat_shell_kw(const struct pw_pit_heat *h, double ambient_c, doubl
 double pw_pit_heat_useful_mj_kg(const struct pw_pit_heat *h, const struct pw_fuel *fuel, double ambient_c);
 /** What the exhaust takes of one kilogram, MJ. */
 double pw_pit_heat_flue_mj_kg(const struct pw_pit_heat *h, const struct pw_fuel *fuel, double ambient_c);
-/** Heat that warms the steel from ambient to the pit's temperature, MJ. */
+/** Heat that warms steel and water pan from ambient, MJ; what the pan boils off is pw_pit_heat_pan_mj. */
 double pw_pit_heat_warm_up_mj(const struct pw_pit_heat *h, double ambient_c);
+
+/** Heat that the water pan boils off in a burn, MJ. */
+double pw_pit_heat_pan_mj(const struct pw_pit_heat *h);
+/** Heat that leaves through an open door, kW: warm air out at the top, cold in below. */
+double pw_pit_heat_door_kw(const struct pw_pit_heat *h, double ambient_c);
 
 /** Heat one piece takes up over its open and over its wrapped stage, MJ: warming, and the water it loses. */
 void pw_food_heat_mj(const struct pw_cut *cut, double *out_smoke_mj, double *out_finish_mj);

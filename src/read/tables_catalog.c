@@ -231,6 +231,7 @@ static const struct pw_field fire_fields[] = {
     NEED_MINUTES("ready", PIT(p.ready_min), "5 min", "12 h", "from lighting to a clean fire"),
     INT("burns", PIT(p.n_burns_max), "0", "0", "10", "burns allowed per event; 0: one a service day"),
     QUANTITY("charcoal", MASS, PIT(p.start_charcoal_kg), "0 kg", "0 kg", "200 kg", "charcoal to start a burn"),
+    QUANTITY("water", MASS, PIT(p.water_kg), "0 kg", "0 kg", "500 kg", "boiled off from a water pan in a burn"),
     REF("charcoal_fuel", PIT(charcoal), "id of that charcoal in fuels"),
     NEED_REF("wood", PIT(wood), "id of the wood in fuels"),
     NEED_QUANTITY("split", MASS, PIT(p.split_kg), "1 oz", "50 lb", "weight of one split"),

@@ -32,8 +32,11 @@ static void fires(struct pw_page *s)
                            : pw_words(s, "%s all over", pw_format_temp(s->ev->units, set->hot_c).s);
     if (b < s->plan->fuel.n_burns) {
       const struct pw_burn_fuel *f = &s->plan->fuel.burns[b];
-      heat = pw_words(s, "%s; %s of %s and %s of %s, %d feeds", heat, pw_format_weight(s->ev->units, f->charcoal_kg).s,
-                      s->ev->fuels[pit->charcoal].name, pw_format_weight(s->ev->units, f->wood_kg).s,
+      const char *start = pit->charcoal == PW_NONE
+                              ? ""
+                              : pw_words(s, "%s of %s and ", pw_format_weight(s->ev->units, f->charcoal_kg).s,
+                                         s->ev->fuels[pit->charcoal].name);
+      heat = pw_words(s, "%s; %s%s of %s, %d feeds", heat, start, pw_format_weight(s->ev->units, f->wood_kg).s,
                       s->ev->fuels[pit->wood].name, f->n_feeds);
     }
     pw_page_para(s, 4, 4, heat);
@@ -119,6 +122,7 @@ pw_status pw_text_plan(struct pw_buf *out, const struct pw_plan *plan, struct pw
   shortages(s);
   fires(s);
   meat(s, &view);
+  pw_text_heat(s);
   proof(s);
   if (plan->n_warnings > 0) {
     pw_page_head(s, "Look at this");

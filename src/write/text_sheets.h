@@ -13,6 +13,9 @@ pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan,
 pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 /** What to buy, by order date and supplier, with tick boxes. */
 pw_status pw_text_buy(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+/** Section of the plan: fuel by kind and share of a cord, what ovens save, hot against cool end, each core. */
+struct pw_page;
+void pw_text_heat(struct pw_page *page);
 /** The plan in short: fires, meat by lot, cost and bound, shortages and ways out, warnings. */
 pw_status pw_text_plan(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 /** The shift sheet: cautions, everybody hour by hour, fire list, one list per role. */

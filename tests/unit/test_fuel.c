@@ -116,6 +116,81 @@ START_TEST(energy_balance)
 }
 END_TEST
 
+/* Doors: four briskets on, three minutes each by two hands, let out as much as six minutes of an open door. */
+START_TEST(doors_and_mops_cost_wood)
+{
+  plan();
+  double plain_kg = fuel.burns[0].wood_kg, seconds = (burns[0].out_at_min - burns[0].lit_at_min) * 60.0;
+  PW_NEAR("no hands, no doors", fuel.burns[0].door_kw, 0, 0, 0);
+  struct pw_pit_heat h;
+  pw_pit_heat_make(&h, &fix.ev, 0, 0);
+  double door_kw = pw_pit_heat_door_kw(&h, pw_weather_c(&fix.ev.weather, 240));
+  ck_assert_msg(door_kw > 4 && door_kw < 20, "%g kW", door_kw);
+  fix.cuts[FIX_BRISKET].load_min = 3;
+  plan();
+  /* two loads; each five-minute step can lose no more than five minutes */
+  PW_NEAR("two openings", fuel.burns[0].door_kw * seconds / 1000, 2 * 5 * 60 * door_kw / 1000, 0, 0.05);
+  fix.cuts[FIX_BRISKET].mop_every_min = 60;
+  fix.cuts[FIX_BRISKET].rub_set_min = 180;
+  double doors_kw = fuel.burns[0].door_kw;
+  plan();
+  /* mops at 3, 4, 5, 6 h of 6.5 h, and of 7 h: eight times half a minute */
+  PW_NEAR("mops", (fuel.burns[0].door_kw - doors_kw) * seconds / 1000, 8 * 0.5 * 60 * door_kw / 1000, 0, 0.05);
+  ck_assert(fuel.burns[0].wood_kg >= plain_kg);
+}
+END_TEST
+
+START_TEST(water_pan)
+{
+  plan();
+  double dry_kg = fuel.burns[0].wood_kg, dry_mj = fuel.burns[0].warm_up_mj;
+  fix.pits[0].water_kg = 10;
+  plan();
+  PW_NEAR("warmed", fuel.burns[0].warm_up_mj - dry_mj, 10 * 4.19 * (100 - pw_weather_c(&fix.ev.weather, 60)) / 1000, 1e-6, 0);
+  /* 10 kg boiled off is 22.6 MJ, near three kilograms of wood */
+  ck_assert_msg(fuel.burns[0].wood_kg > dry_kg + 1.3 && fuel.burns[0].wood_kg < dry_kg + 6, "%g after %g", fuel.burns[0].wood_kg, dry_kg);
+}
+END_TEST
+
+START_TEST(ovens_save_wood_and_racks)
+{
+  int ids[] = {0, 1, 2, 3, 4, 5, 6, 7}, links[] = {0, 1, 2};
+  loads[0].piece_ids = loads[2].piece_ids = ids;
+  loads[1].piece_ids = loads[3].piece_ids = ids + 4;
+  loads[4].piece_ids = links;
+  plan();
+  const struct pw_oven_saving *s = &fuel.oven_saving;
+  int hot = lots.lots[0].finish_min[0][0], cool = lots.lots[0].finish_min[1][0];
+  ck_assert_int_eq(s->pieces, 8);
+  PW_NEAR("piece hours", s->piece_h, 4 * (hot + cool) / 60.0, 1e-9, 0);
+  PW_NEAR("area", s->area_m2_h, s->piece_h * 0.52 * 0.32, 1e-9, 0);
+  /* the fire burns until 15:30 anyway: staying would have needed it until the cool end is done */
+  ck_assert_int_eq(s->lit_min, 630 + cool > 930 ? 630 + cool - 930 : 0);
+  ck_assert(s->wood_kg > 1 && s->wood_cents > 45);
+  /* had it gone out after the smoke, the saving is larger by the hours it would have burned */
+  double before = s->wood_kg;
+  burns[0].out_at_min = 640;
+  alloc.n_loads = 4;
+  plan();
+  ck_assert_int_eq(s->lit_min, 630 + cool - 640);
+  ck_assert(s->wood_kg > before + 5);
+  /* nothing in an oven, nothing saved */
+  alloc.n_loads = 2;
+  plan();
+  ck_assert(s->pieces == 0 && s->wood_kg == 0 && s->lit_min == 0);
+}
+END_TEST
+
+START_TEST(pit_without_charcoal)
+{
+  fix.pits[0].charcoal = PW_NONE;
+  fix.pits[0].start_charcoal_kg = 0;
+  plan();
+  ck_assert_int_eq(fuel.n_lines, 1);
+  ck_assert(fuel.burns[0].charcoal_kg == 0 && fuel.burns[0].wood_kg > 20);
+}
+END_TEST
+
 START_TEST(totals)
 {
   plan();
@@ -169,6 +244,10 @@ static Suite *suite(void)
   tcase_add_test(t, told_figure_comes_back);
   tcase_add_test(t, feeds_add_up_and_keep_clear_of_loads);
   tcase_add_test(t, energy_balance);
+  tcase_add_test(t, doors_and_mops_cost_wood);
+  tcase_add_test(t, water_pan);
+  tcase_add_test(t, ovens_save_wood_and_racks);
+  tcase_add_test(t, pit_without_charcoal);
   tcase_add_test(t, totals);
   tcase_add_test(t, whole_sacks);
   tcase_add_test(t, memory_running_out_is_reported);
