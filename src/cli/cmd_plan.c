@@ -82,6 +82,7 @@ static pw_status use_quote(struct pw_session *s, const struct pw_plan *plan)
   pw_buf_add(&sheet, "\n\n");
   if (st == PW_OK)
     st = pw_text_quote_owner(&sheet, plan, &s->ctx);
+  s->has_shown_warnings = true; /* they are about the cook, and in the plan; the sheet says how many there are */
   if (st == PW_OK)
     st = put_json(s, plan);
   return st == PW_OK ? show(s, &sheet) : st;

@@ -245,5 +245,8 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
       pw_page_row(s, row, 6);
     }
   }
+  if (plan->n_warnings > 0)
+    pw_page_para(s, 0, 0,
+                 pw_words(s, "The plan has %d %s to look at.", plan->n_warnings, plan->n_warnings == 1 ? "thing" : "things"));
   return out->failed ? PW_ERR_MEMORY : PW_OK;
 }

@@ -1,0 +1,98 @@
+#!/bin/sh
+# Rules of the house that a compiler does not know: headers that stand alone, one door per library, layers that look down
+# only, a library that prints nothing and asks no clock, units in names.  gates.sh BUILD_DIR
+set -u
+cd "$(dirname "$0")/../.."
+build=$1
+tmp=$(mktemp -d) || exit 1
+trap 'rm -rf "$tmp"' EXIT
+cc=${CC:-cc}
+
+verdict() { # name; $tmp/found holds what breaks the rule
+  if [ -s "$tmp/found" ]; then
+    sed 's/^/  /' "$tmp/found" | head -n 20
+    echo "FAIL gates $1"
+  else
+    echo "ok gates $1"
+  fi
+  : >"$tmp/found"
+}
+: >"$tmp/found"
+
+for h in include/pw/*.h src/*.h src/*/*.h; do
+  "$cc" -std=c11 -D_POSIX_C_SOURCE=200809L -D_XOPEN_SOURCE=700 -Iinclude -Isrc -Wall -Wextra -Wpedantic -Werror -fsyntax-only -x c "$h" \
+    2>"$tmp/why" || { echo "$h does not stand alone"; head -n 3 "$tmp/why"; } >>"$tmp/found"
+done
+verdict headers-stand-alone
+
+for h in include/pw/*.h src/*.h src/*/*.h; do
+  grep -q '^#ifndef PW_[A-Z0-9_]*_H$' "$h" || echo "$h has no guard PW_..._H" >>"$tmp/found"
+done
+for f in src/*.c src/*/*.c src/*/*.h include/pw/*.h; do
+  case $(head -n 1 "$f") in "/* ${f##*/} - "*) ;; *) echo "$f does not open with its name and what it is for" ;; esac
+done >>"$tmp/found"
+verdict files-say-what-they-are-for
+
+door() { # header, files that may include it (pattern)
+  grep -rln "#include [<\"].*$1[>\"]" src tests/unit tests/bench 2>/dev/null | grep -v -E "^($2)\$" | sed "s|\$| includes $1|" >>"$tmp/found"
+}
+door 'yaml\.h' 'src/read/yaml_tree\.c'
+door 'glpk\.h' 'src/solve/lp_glpk\.c'
+door 'xlsxwriter\.h' 'src/write/xlsx_book\.[ch]|src/write/xlsx[a-z_]*\.c'
+door 'jansson\.h' 'src/base/json\.c'
+verdict one-door-for-each-library
+
+# base, then heat / read / solve, then plan, write, run, cli: a file includes its own layer and those before it.
+below() {
+  case $1 in
+    base) echo 'base|pw' ;;
+    heat) echo 'heat|base|pw' ;;
+    read) echo 'read|base|pw' ;;
+    solve) echo 'solve|base|pw' ;;
+    plan) echo 'plan|heat|read|solve|base|pw' ;;
+    write) echo 'write|plan|heat|base|pw' ;;
+    cli) echo 'cli|write|plan|heat|read|solve|base|pw' ;;
+  esac
+}
+for layer in base heat read solve plan write cli; do
+  grep -n '#include "' src/$layer/*.[ch] | grep -v -E "#include \"($(below $layer))/" | grep -v '#include "run\.h"' >>"$tmp/found"
+done
+grep -n '#include "run\.h"' src/*/*.[ch] | grep -v '^src/cli/' >>"$tmp/found"
+grep -n '#include "cli/' src/*.[ch] include/pw/*.h >>"$tmp/found"
+verdict layers-look-down
+
+# What the library may not call: it prints nothing, ends nothing, knows no locale, no date and no chance.
+for o in $(find "$build/src" -name '*.o' ! -path '*/cli/*'); do
+  nm -u "$o" | awk '{ print $NF }' | sed 's/@.*//' |
+    grep -E -x 'time|gettimeofday|localtime(_r)?|mktime|rand|srand|random|drand48|setlocale|uselocale|getenv|setenv|exit|_exit|printf|vprintf|__printf_chk|puts|putchar|perror|stderr|system|popen|fork' |
+    sed "s|^|${o#"$build"/} calls |"
+done >>"$tmp/found"
+verdict library-prints-nothing-and-asks-nobody
+
+# The clock may be asked for a limit of the search, nowhere else.
+for o in $(find "$build/src" -name '*.o' ! -path '*/cli/*' ! -name 'allocate*.o' ! -name 'lp_glpk.o'); do
+  nm -u "$o" | grep -q ' clock_gettime' && echo "${o#"$build"/} asks the clock"
+done >>"$tmp/found"
+verdict clock-only-for-limits
+
+suffixes='kg|m|m2|m3|l|c|k|min|h|kw|mj|mj_kg|frac|cents|m_s|m2_s|s|portions|portion'
+grep -n -E '^ *double ' include/pw/*.h | sed 's|/\*.*||; s|;.*||' |
+  awk -F: '{ sub(/^ *double /, "", $3); n = split($3, v, /, */); for (i = 1; i <= n; i++) { gsub(/[* ]|\[.*\]/, "", v[i]); print $1 ":" $2 ": " v[i] } }' |
+  grep -v -E "_($suffixes)(_per_[a-z0-9_]+)?\$" >"$tmp/bare"
+# Amounts in the unit of their item or dish, counts and ratios that have none, moments of a law per portion.
+known='amount|need|capacity|units_per_piece|pans_per_piece|portion_units|pan_portions|guests_per_hand|guests_eq|mean_units|sd_units|need_units'
+known="$known|frac|portion|mean|square|cov|log_reduction|log_needed|kg_per_m3_stacked|portions|splits_per_h|stoich_air_kg_kg|tend_min_per_h|value|cost|bound"
+grep -v -E ": ($known)\$" "$tmp/bare" >>"$tmp/found"
+verdict units-in-names
+
+if git rev-parse --git-dir >/dev/null 2>&1; then
+  git ls-files -z -- . ':!tests/parts/gates.sh' ':!LICENSE' ':!tests/cases' | xargs -0 grep -n -I -i -E 'TODO|FIXME|HACK|placeholder|\bXXX\b' >>"$tmp/found"
+  git ls-files -z -- . ':!tests/parts/gates.sh' | xargs -0 grep -n -I -E '/(root|work|home)/' >>"$tmp/found"
+fi
+verdict nothing-left-for-later
+
+for f in templates/*.yaml; do
+  case $f in */starter.yaml) continue ;; esac
+  grep -q 'source:' "$f" || echo "$f names no source" >>"$tmp/found"
+done
+verdict catalogs-name-their-sources
