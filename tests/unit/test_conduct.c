@@ -2,6 +2,11 @@
 #include "harness.h"
 #include "heat/conduct.h"
 
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_integration.h>
+#include <gsl/gsl_roots.h>
+#include <gsl/gsl_sf_bessel.h>
+
 static const double PI = 3.14159265358979323846;
 
 /** Cengel, Heat and Mass Transfer, Table 4-2, as printed (wall, cylinder, sphere: zeta1, C1). */
@@ -93,6 +98,78 @@ START_TEST(short_time_needs_the_series)
 }
 END_TEST
 
+/** The eigenvalue equations once more, with the GNU Scientific Library's Bessel functions, for its root finder. */
+struct equation {
+  enum pw_shape shape;
+  double bi;
+};
+
+static double equation_at(double z, void *params)
+{
+  const struct equation *e = params;
+  if (e->shape == PW_SHAPE_SLAB)
+    return z * sin(z) - e->bi * cos(z);
+  if (e->shape == PW_SHAPE_SPHERE)
+    return (1 - e->bi) * sin(z) - z * cos(z);
+  return z * gsl_sf_bessel_J1(z) - e->bi * gsl_sf_bessel_J0(z);
+}
+
+static double gsl_root(struct equation *e, double lo, double hi)
+{
+  gsl_function f = {equation_at, e};
+  gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
+  ck_assert_int_eq(gsl_root_fsolver_set(solver, &f, lo, hi), GSL_SUCCESS);
+  for (int i = 0; i < 200; i++) {
+    gsl_root_fsolver_iterate(solver);
+    if (gsl_root_test_interval(gsl_root_fsolver_x_lower(solver), gsl_root_fsolver_x_upper(solver), 0, 1e-14) == GSL_SUCCESS)
+      break;
+  }
+  double z = gsl_root_fsolver_root(solver);
+  gsl_root_fsolver_free(solver);
+  return z;
+}
+
+/** theta(x) times the area at x, for the mean over the volume. */
+struct profile {
+  const struct pw_conduct *c;
+  double fo;
+};
+
+static double weighted_theta(double x, void *params)
+{
+  const struct profile *p = params;
+  double weight = p->c->shape == PW_SHAPE_SLAB ? 1 : p->c->shape == PW_SHAPE_CYLINDER ? 2 * x : 3 * x * x;
+  return weight * pw_conduct_theta(p->c, p->fo, x);
+}
+
+static const double biots[] = {0.003, 0.05, 0.4, 1.0, 2.5564, 17.86, 300, 4e4};
+
+START_TEST(second_opinion_on_roots_and_means)
+{
+  gsl_integration_workspace *work = gsl_integration_workspace_alloc(200);
+  for (int k = 0; k < 3; k++) {
+    static const enum pw_shape shapes[] = {PW_SHAPE_SLAB, PW_SHAPE_CYLINDER, PW_SHAPE_SPHERE};
+    struct equation e = {shapes[k], biots[_i]};
+    struct pw_conduct c;
+    pw_conduct_make(&c, e.shape, e.bi);
+    for (int n = 1; n <= 30; n++) {
+      double lo = (n - 1) * PI, hi = e.shape == PW_SHAPE_SLAB ? (n - 0.5) * PI : n * PI;
+      if (e.shape == PW_SHAPE_CYLINDER) {
+        lo = n > 1 ? gsl_sf_bessel_zero_J1((unsigned)n - 1) : 0;
+        hi = gsl_sf_bessel_zero_J0((unsigned)n);
+      }
+      PW_NEAR("root", c.zeta[n - 1], gsl_root(&e, lo + 1e-8, hi), 0, 1e-9);
+    }
+    struct profile p = {&c, 0.08};
+    gsl_function f = {weighted_theta, &p};
+    double mean, error;
+    ck_assert_int_eq(gsl_integration_qag(&f, 0, 1, 0, 1e-9, 200, GSL_INTEG_GAUSS31, work, &mean, &error), GSL_SUCCESS);
+    PW_NEAR("mean over the volume", pw_conduct_theta_mean(&c, p.fo), mean, 0, 1e-7);
+  }
+  gsl_integration_workspace_free(work);
+}
+END_TEST
+
 START_TEST(limits)
 {
   static const double large_bi[] = {1.57079633, 2.40482556, 3.14159265}; /* pi/2, first zero of J0, pi */
@@ -120,6 +197,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, time_to_core, 0, (int)(sizeof centre_times / sizeof centre_times[0]));
   tcase_add_test(t, shaft);
   tcase_add_test(t, short_time_needs_the_series);
+  tcase_add_loop_test(t, second_opinion_on_roots_and_means, 0, (int)(sizeof biots / sizeof biots[0]));
   tcase_add_test(t, limits);
   suite_add_tcase(s, t);
   return s;
