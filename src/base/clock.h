@@ -1,25 +1,11 @@
-/* clock.h - dates, and local time of a named zone, without the C library's global zone.
+/* clock.h - local time of a named zone, without the C library's global zone.
  * An instant of an event is whole minutes of real elapsed time since 00:00 local of the event's date; this is the
  * one place that turns local wall-clock time into such minutes and back. */
 #ifndef PW_CLOCK_H
 #define PW_CLOCK_H
 
-#include "pw/event.h"
+#include "base/date.h"
 #include "pw/status.h"
-
-/* ---- dates (proleptic Gregorian) --------------------------------------------------------------- */
-
-/** True for a day that exists, years 1..9999. */
-bool pw_date_is_real(struct pw_date date);
-/** Days since 1970-01-01 (before: negative), and back. */
-int pw_date_to_days(struct pw_date date);
-struct pw_date pw_date_from_days(int days);
-/** 0 Sunday .. 6 Saturday. */
-int pw_date_weekday(struct pw_date date);
-/** "2027-06-12", all of the text, a day that exists. */
-bool pw_date_parse(const char *text, struct pw_date *out);
-/** "17:30", two digits each, 00:00..23:59, all of the text. */
-bool pw_hhmm_parse(const char *text, int *hour, int *minute);
 
 /* ---- time zones (TZif files, RFC 8536) ---------------------------------------------------------- */
 

@@ -222,7 +222,7 @@ static void cut_against_pits(const struct raw_event *raw, const struct pw_cut *c
   if (!o.has_own)
     pw_reader_fault(r, at, "no-pit", "\"%s\" is on the menu, but %s: list one under \"pits:\"", c->id,
                     raw->n_pits ? "the only pits on the job are for hire" : "no pit is on the job");
-  else if (!o.fits)
+  else if (!o.fits && o.largest)
     no_room(c, o.largest, units, at, r);
   else if (!is_run_by_pit(raw, c, &c->smoke, true))
     pw_reader_fault(r, at, "no-heat",

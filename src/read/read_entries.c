@@ -172,14 +172,14 @@ static int picks_list(struct entry *out, const struct pw_node *section, const st
     bool is_fine = true;
     if (item->kind == PW_NODE_SCALAR) {
       id = pw_node_text(r, item, what);
-      node = base = id ? use_find(item, section, NULL, what, &is_fine, r) : NULL;
+      node = id ? use_find(item, section, NULL, what, &is_fine, r) : NULL;
     } else if (item->kind == PW_NODE_MAP) {
       const struct pw_node *use = pw_node_get(item, "use");
       const struct pw_node *given = pw_node_get(item, "id");
       id_node = given ? given : use;
       if (!id_node) {
         pw_reader_fault(r, item, "missing-key",
-                        "%s on the job needs \"use\" (an id of the catalog) or \"id\" (a name of its own)", what);
+                        "a %s on the job needs \"use\" (an id of the catalog) or \"id\" (a name of its own)", what);
         continue;
       }
       id = pw_node_text(r, id_node, given ? "id" : "use");
@@ -192,7 +192,7 @@ static int picks_list(struct entry *out, const struct pw_node *section, const st
       }
       node = merged;
     } else if (item->kind == PW_NODE_LIST) {
-      pw_reader_fault(r, item, "bad-kind", "%s on the job is an id or {use: id, ...}, not a list", what);
+      pw_reader_fault(r, item, "bad-kind", "a %s on the job is an id or {use: id, ...}, not a list", what);
     }
     if (!id || !node || !is_fine)
       continue;

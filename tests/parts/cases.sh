@@ -2,7 +2,7 @@
 # Whole-run cases: cases.sh BUILD_DIR.  A folder tests/cases/[faults/]NAME/ with event.yaml is a case; it is run against the
 # small catalog beside it (tests/cases/catalog), with the files of its own catalog/ on top ("x.yaml.absent" takes x.yaml away).
 #   error.txt   `check` must end with status 3 and say exactly these lines (source lines and carets are not compared)
-#   expect.txt  `check` must end with status 0 and print exactly this
+#   expect.txt  `check` must end with status 0, print exactly this, and warn of exactly the lines of warn.txt (if any)
 # Inputs that no text file should hold (huge, deep, broken bytes) are made here.
 set -u
 build=$(cd "$1" && pwd)
@@ -29,7 +29,11 @@ run() {
   (cd "$work/$1" && "$build/pitwright" check --catalogs catalog event.yaml >out.txt 2>err.txt </dev/null; echo $? >status.txt)
   grep -E '^[^ ].*: (error|warning): ' "$work/$1/err.txt" >"$work/$1/said.txt"
   got=$work/$1/said.txt
-  [ "$4" = out ] && got=$work/$1/out.txt
+  if [ "$4" = out ]; then
+    got=$work/$1/out.txt
+    [ -f "$work/$1/warn.txt" ] || : >"$work/$1/warn.txt"
+    diff -u "$work/$1/warn.txt" "$work/$1/said.txt" || { echo "FAIL case $1"; return; }
+  fi
   if [ "$(cat "$work/$1/status.txt")" != "$3" ]; then
     echo "status $(cat "$work/$1/status.txt"), wanted $3"; head -n 5 "$work/$1/err.txt"; echo "FAIL case $1"
   elif ! diff -u "$2" "$got"; then
@@ -45,6 +49,7 @@ for dir in "$cases"/*/ "$cases"/faults/*/; do
   [ -f "$dir/event.yaml" ] || continue
   lay "$name" "$dir"
   cp "$dir/event.yaml" "$work/$name/"
+  [ -f "$dir/warn.txt" ] && cp "$dir/warn.txt" "$work/$name/"
   if [ -f "$dir/error.txt" ]; then run "$name" "$dir/error.txt" 3 err
   elif [ -f "$dir/expect.txt" ]; then run "$name" "$dir/expect.txt" 0 out
   else echo "FAIL case $name (neither error.txt nor expect.txt)"; fi

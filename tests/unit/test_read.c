@@ -81,8 +81,9 @@ static const char *const full_text =
     "cuts:\n"
     "  butt: {piece: {weight: 4 kg, start: 5 C}, smoke: {readings: [{at: 120 C, time: 7 h}, {at: 135 C, time: 6 h}], weight: 3.5 kg}}\n"
     "  unused: {use: butt, name: Not on any menu}\n"
-    "items: {lemonade: {name: Better lemonade}}\n"
-    "fuels: {oak: {price: 0.30 per lb}}\n"
+    "items: {lemonade: {name: Better lemonade}, logs: {name: Logs, category: fuel, unit: kg, offers: [{supplier: A, pack: bag,\n"
+    "  holds: 20 kg, price: 9}]}}\n"
+    "fuels: {oak: {price: 0.30 per lb, item: logs}}\n"
     "crew:\n"
     "  - {role: night, duties: [fire, clean], from: \"22:00\", to: \"2027-11-07 08:00\", rate: 20 per h}\n"
     "  - {role: server, duties: [serve], count: 2, one_per: 25 guests, from: \"15:00\", to: \"21:00\", rate: 18.50 per h}\n"
@@ -193,7 +194,7 @@ START_TEST(values_of_entries)
   IS(c->uses[0].amount, 0.02);
   ck_assert_int_eq(c->uses[0].per, PW_PER_KG_RAW);
 
-  ck_assert_int_eq(ev->n_items, 6);
+  ck_assert_int_eq(ev->n_items, 7);
   for (int i = 0; i < ev->n_items; i++) {
     const struct pw_item *t = &ev->items[i];
     if (strcmp(t->id, "butt") == 0) {
@@ -226,6 +227,7 @@ START_TEST(values_of_entries)
   IS(ev->pits[3].emissivity_frac, 0.9);
   ck_assert_str_eq(ev->fuels[ev->pits[3].wood].id, "oak");
   IS(ev->fuels[ev->pits[3].wood].price_cents_per_kg, 30 / 0.45359237);
+  ck_assert_str_eq(ev->items[ev->fuels[ev->pits[3].wood].item].id, "logs");
   IS(ev->fuels[ev->pits[3].wood].gross_mj_kg, 8600 * 0.002326);
 
   ck_assert(ev->n_finishers == 2 && ev->finishers[0].kind == PW_HOLD && ev->finishers[1].kind == PW_OVEN);
@@ -242,11 +244,14 @@ START_TEST(pits_alike)
   const char *pits = strstr(full_text, "pits: "), *after = strstr(full_text, "finishers:");
   snprintf(text, sizeof text, "%.*s%s%s", (int)(pits - full_text), full_text,
            "pits: [{use: drum, id: z}, {use: drum, id: m, name: Other name}, {use: drum, id: n, fire: {tend: 11 min}},"
-           " {use: offset, id: o}, {use: drum, id: q, source: read off the lid}, {use: offset, id: p}]\n", after);
+           " {use: offset, id: o}, {use: drum, id: q, source: read off the lid}, {use: offset, id: p},"
+           " {use: drum, id: r, settings: [{hot: 270 F, cool: 270 F, readings: [{rack: grate, along: 3 in, temp: 265 F}]}]},"
+           " {use: drum, id: s, settings: [{hot: 270 F, cool: 270 F, readings: [{rack: grate, along: 3 in, temp: 265 F}]}]},"
+           " {use: drum, id: t, settings: [{hot: 270 F, cool: 270 F, readings: [{rack: grate, along: 4 in, temp: 265 F}]}]}]\n", after);
   const struct pw_event *ev = read_clean(text, ctx);
-  static const int alike[] = {0, 1, 2, 2, 0, 0}; /* m n o p q z */
-  ck_assert_int_eq(ev->n_pits, 6);
-  for (int i = 0; i < 6; i++)
+  static const int alike[] = {0, 1, 2, 2, 0, 5, 5, 7, 0}; /* m n o p q r s t z */
+  ck_assert_int_eq(ev->n_pits, 9);
+  for (int i = 0; i < 9; i++)
     ck_assert_msg(ev->pits[i].alike == alike[i], "%s: %d", ev->pits[i].id, ev->pits[i].alike);
   pw_test_ctx_free(ctx);
 }

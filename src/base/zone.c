@@ -1,8 +1,9 @@
-/* zone_file.c - TZif version 1 to 4: instants from which on an offset holds, and a footer in the POSIX TZ form for
+/* zone.c - TZif version 1 to 4: instants from which on an offset holds, and a footer in the POSIX TZ form for
  * the time after the last one.  Every count and index of the file is checked before it is used. */
-#include "base/zone_file.h"
+#include "base/zone.h"
 
 #include "base/arena.h"
+#include "base/date.h"
 
 #include <ctype.h>
 #include <errno.h>
@@ -10,6 +11,51 @@
 #include <string.h>
 
 enum { DAY_S = 86400, FILE_MAX = 32 * 1024 };
+
+/* ---- the offset at an instant ---- */
+
+static int64_t change_day(const struct pw_zone_change *c, int year)
+{
+  int64_t first = pw_date_to_days((struct pw_date){year, 1, 1});
+  if (c->form == '0')
+    return first + c->day;
+  if (c->form == 'J')
+    return first + c->day - 1 + (pw_month_days(year, 2) == 29 && c->day >= 60);
+  struct pw_date d = {year, c->month, 1};
+  int day = 1 + (c->day - pw_date_weekday(d) + 7) % 7 + (c->week - 1) * 7;
+  while (day > pw_month_days(year, c->month))
+    day -= 7;
+  return pw_date_to_days(d) + day - 1;
+}
+
+static const struct pw_zone_offset *rule_offset(const struct pw_zone_rules *rules, int64_t utc_s)
+{
+  if (!rules->has_dst)
+    return &rules->standard;
+  int year = pw_date_from_days((int)pw_floor_div(utc_s + rules->standard.utc_s, DAY_S)).year;
+  int64_t on = change_day(&rules->to_summer, year) * DAY_S + rules->to_summer.at_s - rules->standard.utc_s;
+  int64_t off = change_day(&rules->to_standard, year) * DAY_S + rules->to_standard.at_s - rules->summer.utc_s;
+  bool is_summer = on < off ? utc_s >= on && utc_s < off : utc_s >= on || utc_s < off; /* south: over new year */
+  return is_summer ? &rules->summer : &rules->standard;
+}
+
+const struct pw_zone_offset *pw_zone_offset_at(const struct pw_zone_rules *rules, int64_t utc_s)
+{
+  int n = rules->n_changes;
+  if (rules->has_rule && (n == 0 || utc_s >= rules->from_s[n - 1]))
+    return rule_offset(rules, utc_s);
+  int low = 0, high = n; /* first change after the instant */
+  while (low < high) {
+    int mid = (low + high) / 2;
+    if (rules->from_s[mid] <= utc_s)
+      low = mid + 1;
+    else
+      high = mid;
+  }
+  return &rules->offsets[low ? rules->type[low - 1] : 0];
+}
+
+/* ---- reading a file ---- */
 
 static int64_t big_endian(const unsigned char *p, int n)
 {

@@ -1,6 +1,6 @@
-/* zone_file.h - a time zone as its TZif file tells it (RFC 8536); for clock.c. */
-#ifndef PW_ZONE_FILE_H
-#define PW_ZONE_FILE_H
+/* zone.h - the offsets of a time zone as its TZif file tells them (RFC 8536); for clock.c. */
+#ifndef PW_ZONE_H
+#define PW_ZONE_H
 
 #include "pw/status.h"
 
@@ -40,7 +40,10 @@ struct pw_zone_rules {
  *  read or is damaged; PW_ERR_MEMORY. */
 pw_status pw_zone_read(struct pw_zone_rules *out, const char *zone, struct pw_arena *arena);
 
-/** The same from the n bytes of a file. */
+/** The offset in force at an instant (seconds since 1970-01-01 00:00 UTC). */
+const struct pw_zone_offset *pw_zone_offset_at(const struct pw_zone_rules *rules, int64_t utc_s);
+
+/** Rules from the n bytes of a file. */
 pw_status pw_zone_decode(struct pw_zone_rules *out, const unsigned char *file, size_t n, struct pw_arena *arena);
 
 #endif
