@@ -23,11 +23,24 @@ static struct pw_local_time local(const struct pw_event *ev, int at_min)
       .date = date, .weekday = pw_date_weekday(date), .hour = minute / 60, .minute = minute % 60, .zone_abbr = ""};
 }
 
+/* " CEST" where the clock shows the same time twice (it goes back that night), else nothing. */
+static const char *which(const struct pw_event *ev, int at_min, struct pw_local_time t, char text[16])
+{
+  text[0] = '\0';
+  for (int side = -1; side <= 1 && ev->clock; side += 2) {
+    struct pw_local_time other = pw_clock_local(ev->clock, at_min + side * 60);
+    if (other.hour == t.hour && other.minute == t.minute)
+      snprintf(text, 16, " %.10s", t.zone_abbr);
+  }
+  return text;
+}
+
 struct pw_short pw_when_clock(const struct pw_event *ev, int at_min)
 {
   struct pw_local_time t = local(ev, at_min);
   struct pw_short out;
-  snprintf(out.s, sizeof out.s, "%02d:%02d", t.hour, t.minute);
+  char abbr[16];
+  snprintf(out.s, sizeof out.s, "%02d:%02d%.15s", t.hour, t.minute, which(ev, at_min, t, abbr));
   return out;
 }
 
@@ -35,7 +48,8 @@ struct pw_short pw_when(const struct pw_event *ev, int at_min)
 {
   struct pw_local_time t = local(ev, at_min);
   struct pw_short out;
-  snprintf(out.s, sizeof out.s, "%.3s %02d:%02d", day_of(t.date), t.hour, t.minute);
+  char abbr[16];
+  snprintf(out.s, sizeof out.s, "%.3s %02d:%02d%.15s", day_of(t.date), t.hour, t.minute, which(ev, at_min, t, abbr));
   return out;
 }
 

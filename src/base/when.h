@@ -7,9 +7,9 @@
 #include "base/format.h"
 #include "pw/event.h"
 
-/** "02:30". */
+/** "02:30"; "02:30 CEST" when the clock shows it twice that night. */
 struct pw_short pw_when_clock(const struct pw_event *ev, int at_min);
-/** "Sat 02:30". */
+/** "Sat 02:30", likewise. */
 struct pw_short pw_when(const struct pw_event *ev, int at_min);
 /** "Saturday 12 June 2027". */
 struct pw_short pw_when_day(const struct pw_event *ev, int at_min);
