@@ -8,15 +8,27 @@ static const struct {
   double value;
   const char *rest;
 } decimals[] = {
-    {"12", PW_NUM_OK, 12, ""},           {"0.1", PW_NUM_OK, 0.1, ""},       {"-10 F", PW_NUM_OK, -10, " F"},
-    {"+3", PW_NUM_OK, 3, ""},            {"4.20 per lb", PW_NUM_OK, 4.2, " per lb"},
-    {"007", PW_NUM_OK, 7, ""},           {"5.", PW_NUM_OK, 5, "."},         {"1e3", PW_NUM_OK, 1, "e3"},
-    {"0x10", PW_NUM_OK, 0, "x10"},       {"", PW_NUM_NONE, 0, ""},          {".5", PW_NUM_NONE, 0, ""},
-    {"nan", PW_NUM_NONE, 0, ""},         {"inf", PW_NUM_NONE, 0, ""},       {" 1", PW_NUM_NONE, 0, ""},
-    {"--1", PW_NUM_NONE, 0, ""},         {"1.2.3", PW_NUM_OK, 1.2, ".3"},
+    {"12", PW_NUM_OK, 12, ""},
+    {"0.1", PW_NUM_OK, 0.1, ""},
+    {"-10 F", PW_NUM_OK, -10, " F"},
+    {"+3", PW_NUM_OK, 3, ""},
+    {"4.20 per lb", PW_NUM_OK, 4.2, " per lb"},
+    {"007", PW_NUM_OK, 7, ""},
+    {"5.", PW_NUM_OK, 5, "."},
+    {"1e3", PW_NUM_OK, 1, "e3"},
+    {"0x10", PW_NUM_OK, 0, "x10"},
+    {"", PW_NUM_NONE, 0, ""},
+    {".5", PW_NUM_NONE, 0, ""},
+    {"nan", PW_NUM_NONE, 0, ""},
+    {"inf", PW_NUM_NONE, 0, ""},
+    {" 1", PW_NUM_NONE, 0, ""},
+    {"--1", PW_NUM_NONE, 0, ""},
+    {"1.2.3", PW_NUM_OK, 1.2, ".3"},
     {"123456789012345", PW_NUM_OK, 123456789012345.0, ""},
-    {"1234567890123456", PW_NUM_LONG, 0, ""}, {"0.1234567890123456", PW_NUM_LONG, 0, ""},
-    {"0.000000000000001", PW_NUM_OK, 1e-15, ""}, {"9.87654321012345", PW_NUM_OK, 9.87654321012345, ""},
+    {"1234567890123456", PW_NUM_LONG, 0, ""},
+    {"0.1234567890123456", PW_NUM_LONG, 0, ""},
+    {"0.000000000000001", PW_NUM_OK, 1e-15, ""},
+    {"9.87654321012345", PW_NUM_OK, 9.87654321012345, ""},
 };
 
 START_TEST(decimal)
@@ -35,9 +47,10 @@ static const struct {
   const char *text;
   bool is_ok;
   int value;
-} ints[] = {{"0", true, 0},     {"40", true, 40},  {"-3", true, -3},  {"100", true, 100}, {"101", false, 0}, {"-4", false, 0},
-            {"010", false, 0},  {"1.0", false, 0}, {"+1", false, 0},  {"", false, 0},     {"1_0", false, 0}, {"12 x", false, 0},
-            {"-", false, 0},    {"-01", false, 0}, {"1e2", false, 0}, {"99999999999999999999", false, 0}};
+} ints[] = {{"0", true, 0},    {"40", true, 40},  {"-3", true, -3},  {"100", true, 100},
+            {"101", false, 0}, {"-4", false, 0},  {"010", false, 0}, {"1.0", false, 0},
+            {"+1", false, 0},  {"", false, 0},    {"1_0", false, 0}, {"12 x", false, 0},
+            {"-", false, 0},   {"-01", false, 0}, {"1e2", false, 0}, {"99999999999999999999", false, 0}};
 
 START_TEST(whole)
 {
@@ -53,13 +66,25 @@ static const struct {
   enum pw_money_fault fault;
   pw_cents cents;
 } moneys[] = {
-    {"12.50", 2, PW_MONEY_OK, 1250},   {"12.5", 2, PW_MONEY_OK, 1250},     {"12", 2, PW_MONEY_OK, 1200},
-    {"0.07", 2, PW_MONEY_OK, 7},       {"12.500", 2, PW_MONEY_OK, 1250},   {"12.505", 2, PW_MONEY_DIGITS, 0},
-    {"1200", 0, PW_MONEY_OK, 1200},    {"1200.5", 0, PW_MONEY_DIGITS, 0},  {"1.234", 3, PW_MONEY_OK, 1234},
-    {"-1", 2, PW_MONEY_SIGN, 0},       {"$5", 2, PW_MONEY_NONE, 0},        {"5 USD", 2, PW_MONEY_NONE, 0},
-    {"1,000", 2, PW_MONEY_NONE, 0},    {"+5", 2, PW_MONEY_NONE, 0},        {"", 2, PW_MONEY_NONE, 0},
-    {"10000000000.00", 2, PW_MONEY_OK, 1000000000000}, {"10000000000.01", 2, PW_MONEY_LARGE, 0},
-    {"99999999999999", 2, PW_MONEY_LARGE, 0}, {"1234567890123456789", 2, PW_MONEY_LARGE, 0},
+    {"12.50", 2, PW_MONEY_OK, 1250},
+    {"12.5", 2, PW_MONEY_OK, 1250},
+    {"12", 2, PW_MONEY_OK, 1200},
+    {"0.07", 2, PW_MONEY_OK, 7},
+    {"12.500", 2, PW_MONEY_OK, 1250},
+    {"12.505", 2, PW_MONEY_DIGITS, 0},
+    {"1200", 0, PW_MONEY_OK, 1200},
+    {"1200.5", 0, PW_MONEY_DIGITS, 0},
+    {"1.234", 3, PW_MONEY_OK, 1234},
+    {"-1", 2, PW_MONEY_SIGN, 0},
+    {"$5", 2, PW_MONEY_NONE, 0},
+    {"5 USD", 2, PW_MONEY_NONE, 0},
+    {"1,000", 2, PW_MONEY_NONE, 0},
+    {"+5", 2, PW_MONEY_NONE, 0},
+    {"", 2, PW_MONEY_NONE, 0},
+    {"10000000000.00", 2, PW_MONEY_OK, 1000000000000},
+    {"10000000000.01", 2, PW_MONEY_LARGE, 0},
+    {"99999999999999", 2, PW_MONEY_LARGE, 0},
+    {"1234567890123456789", 2, PW_MONEY_LARGE, 0},
 };
 
 START_TEST(money)

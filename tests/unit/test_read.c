@@ -73,25 +73,32 @@ static const char *const full_text =
     "    guests: {kids: 5, adults: 20}\n"
     "    menu: [roll, {dish: pulled, portion: 150 g, take: 50 %, portion_spread: 30 g, cover: 99 %}]\n"
     "    choice: {one: 40 %, two: 60 %, meat: 200 g, meat_spread: 50 g, seconds: 10 %, no_show: 5 %}\n"
-    "  - {id: dinner, name: The dinner, time: \"17:30\", length: 90 min, guests: {adults: 40, no-meat: 3}, menu: [slaw, pulled]}\n"
+    "  - {id: dinner, name: The dinner, time: \"17:30\", length: 90 min, guests: {adults: 40, no-meat: 3}, menu: "
+    "[slaw, pulled]}\n"
     "pits: [{use: drum, id: b}, offset, {use: drum, id: a, name: Drum A, rent: 25.50},\n"
-    "  {use: drum, id: c, fire: {burns: 3}, settings: [{name: hot, hot: 300 F, cool: 290 F, readings: [{rack: grate, along: 11 in,\n"
+    "  {use: drum, id: c, fire: {burns: 3}, settings: [{name: hot, hot: 300 F, cool: 290 F, readings: [{rack: grate, "
+    "along: 11 in,\n"
     "  temp: 295 F}]}]}]\n"
     "finishers: [box, {use: oven, pans: 4}]\n"
     "cuts:\n"
-    "  butt: {piece: {weight: 4 kg, start: 5 C}, smoke: {readings: [{at: 120 C, time: 7 h}, {at: 135 C, time: 6 h}], weight: 3.5 kg}}\n"
+    "  butt: {piece: {weight: 4 kg, start: 5 C}, smoke: {readings: [{at: 120 C, time: 7 h}, {at: 135 C, time: 6 h}], "
+    "weight: 3.5 kg}}\n"
     "  unused: {use: butt, name: Not on any menu}\n"
-    "items: {lemonade: {name: Better lemonade}, logs: {name: Logs, category: fuel, unit: kg, offers: [{supplier: A, pack: bag,\n"
+    "items: {lemonade: {name: Better lemonade}, logs: {name: Logs, category: fuel, unit: kg, offers: [{supplier: A, "
+    "pack: bag,\n"
     "  holds: 20 kg, price: 9}]}}\n"
     "fuels: {oak: {price: 0.30 per lb, item: logs}}\n"
     "crew:\n"
     "  - {role: night, duties: [fire, clean], from: \"22:00\", to: \"2027-11-07 08:00\", rate: 20 per h}\n"
-    "  - {role: server, duties: [serve], count: 2, one_per: 25 guests, from: \"15:00\", to: \"21:00\", rate: 18.50 per h}\n"
+    "  - {role: server, duties: [serve], count: 2, one_per: 25 guests, from: \"15:00\", to: \"21:00\", rate: 18.50 per "
+    "h}\n"
     "supplies:\n"
     "  - {item: plate, amount: 1.2, per: guest}\n"
     "  - {item: lemonade, amount: 1 qt, per: service}\n"
-    "terms: {margin: 22 %, overhead: 9 %, overhead_fixed: 120.05, travel: 0.70 per mi, rental: 400, service_charge: 18 %,\n"
-    "  charge_taxed: no, tax: 8.25 %, discount: 1.5 %, deposit: 30 %, min_fee: 900.00, round_per_guest: 0.50, valid: 30 d,\n"
+    "terms: {margin: 22 %, overhead: 9 %, overhead_fixed: 120.05, travel: 0.70 per mi, rental: 400, service_charge: 18 "
+    "%,\n"
+    "  charge_taxed: no, tax: 8.25 %, discount: 1.5 %, deposit: 30 %, min_fee: 900.00, round_per_guest: 0.50, valid: "
+    "30 d,\n"
     "  final_count: 2 d, fuel_reserve: 25 %, cover: 95 %, short: 8.00}\n"
     "instalments: [{name: Second, share: 40 %, days_before: 14}]\n"
     "effort: {opening: 0.2, off_best: 0.0025, tend: 30 per h}\n";
@@ -126,8 +133,10 @@ START_TEST(values_of_the_job)
 
   ck_assert_int_eq(ev->n_services, 2); /* by time */
   const struct pw_service *dinner = &ev->services[0], *lunch = &ev->services[1];
-  ck_assert(strcmp(dinner->name, "The dinner") == 0 && dinner->day == 0 && dinner->at_min == 1050 && dinner->length_min == 90);
-  ck_assert(strcmp(lunch->name, "lunch") == 0 && lunch->day == 1 && lunch->at_min == 37 * 60 && lunch->style == PW_DROP_OFF);
+  ck_assert(strcmp(dinner->name, "The dinner") == 0 && dinner->day == 0 && dinner->at_min == 1050 &&
+            dinner->length_min == 90);
+  ck_assert(strcmp(lunch->name, "lunch") == 0 && lunch->day == 1 && lunch->at_min == 37 * 60 &&
+            lunch->style == PW_DROP_OFF);
   ck_assert(lunch->guests[0] == 20 && lunch->guests[1] == 5 && lunch->guests[2] == 0);
   ck_assert_str_eq(ev->dishes[lunch->menu[0].dish].id, "pulled");
   IS(lunch->menu[0].portion_kg, 0.15);
@@ -183,7 +192,8 @@ START_TEST(values_of_entries)
   IS(c->start_c, 5);
   IS(c->load_min, 0.5);
   IS(c->trim_sd_frac, 0.02);
-  ck_assert(c->may_turn && !c->may_chill && c->rest_min == 60 && c->hold_max_min == 240 && c->smoke.is_used && c->finish.is_used);
+  ck_assert(c->may_turn && !c->may_chill && c->rest_min == 60 && c->hold_max_min == 240 && c->smoke.is_used &&
+            c->finish.is_used);
   IS(c->smoke.ref_kg, 3.5);
   IS(c->smoke.n_own, 2);
   IS(c->smoke.own[1].air_c, 135);
@@ -242,12 +252,15 @@ START_TEST(pits_alike)
   struct pw_ctx *ctx = pw_test_ctx();
   char text[4096];
   const char *pits = strstr(full_text, "pits: "), *after = strstr(full_text, "finishers:");
-  snprintf(text, sizeof text, "%.*s%s%s", (int)(pits - full_text), full_text,
-           "pits: [{use: drum, id: z}, {use: drum, id: m, name: Other name}, {use: drum, id: n, fire: {tend: 11 min}},"
-           " {use: offset, id: o}, {use: drum, id: q, source: read off the lid}, {use: offset, id: p},"
-           " {use: drum, id: r, settings: [{hot: 270 F, cool: 270 F, readings: [{rack: grate, along: 3 in, temp: 265 F}]}]},"
-           " {use: drum, id: s, settings: [{hot: 270 F, cool: 270 F, readings: [{rack: grate, along: 3 in, temp: 265 F}]}]},"
-           " {use: drum, id: t, settings: [{hot: 270 F, cool: 270 F, readings: [{rack: grate, along: 4 in, temp: 265 F}]}]}]\n", after);
+  snprintf(
+      text, sizeof text, "%.*s%s%s", (int)(pits - full_text), full_text,
+      "pits: [{use: drum, id: z}, {use: drum, id: m, name: Other name}, {use: drum, id: n, fire: {tend: 11 min}},"
+      " {use: offset, id: o}, {use: drum, id: q, source: read off the lid}, {use: offset, id: p},"
+      " {use: drum, id: r, settings: [{hot: 270 F, cool: 270 F, readings: [{rack: grate, along: 3 in, temp: 265 F}]}]},"
+      " {use: drum, id: s, settings: [{hot: 270 F, cool: 270 F, readings: [{rack: grate, along: 3 in, temp: 265 F}]}]},"
+      " {use: drum, id: t, settings: [{hot: 270 F, cool: 270 F, readings: [{rack: grate, along: 4 in, temp: 265 "
+      "F}]}]}]\n",
+      after);
   const struct pw_event *ev = read_clean(text, ctx);
   static const int alike[] = {0, 1, 2, 2, 0, 5, 5, 7, 0}; /* m n o p q r s t z */
   ck_assert_int_eq(ev->n_pits, 9);
@@ -260,10 +273,13 @@ END_TEST
 START_TEST(defaults)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  struct pw_event *ev = read_clean("event: {name: Small, date: 2027-06-12, zone: Europe/Berlin, currency: EUR}\n"
-                                   "weather: {low: 10 C, high: 20 C, wind: 0 m/s}\n"
-                                   "services: [{id: a, time: \"12:00\", length: 1 h, guests: {adults: 10}, menu: [slaw]}]\n"
-                                   "terms: {margin: 20 %}\n", ctx);
+  struct pw_event *ev =
+      read_clean("event: {name: \" Small\\n party \", date: 2027-06-12, zone: Europe/Berlin, currency: EUR}\n"
+                 "weather: {low: 10 C, high: 20 C, wind: 0 m/s}\n"
+                 "services: [{id: a, time: \"12:00\", length: 1 h, guests: {adults: 10}, menu: [slaw]}]\n"
+                 "terms: {margin: 20 %}\n",
+                 ctx);
+  ck_assert_str_eq(ev->name, "Small  party");
   ck_assert(ev->n_classes == 1 && ev->classes[0].appetite_frac == 1 && ev->classes[0].eats_meat);
   ck_assert(ev->n_pits == 0 && ev->n_cuts == 0 && ev->n_items == 1 && ev->n_fuels == 0 && !ev->choices);
   ck_assert(ev->slot_min == 30 && !ev->is_head_count_sum && ev->units == PW_UNITS_US && ev->paper == PW_PAPER_LETTER);
@@ -284,19 +300,24 @@ static const struct {
   int digits;
   const char *price, *sign;
   pw_cents cents;
-} currencies[] = {{"USD", 2, "12.34", "$", 1234}, {"JPY", 0, "1234", "JPY ", 1234}, {"KWD", 3, "1.234", "KWD ", 1234}, {"CHF", 2, "12.30", "CHF ", 1230}};
+} currencies[] = {{"USD", 2, "12.34", "$", 1234},
+                  {"JPY", 0, "1234", "JPY ", 1234},
+                  {"KWD", 3, "1.234", "KWD ", 1234},
+                  {"CHF", 2, "12.30", "CHF ", 1230},
+                  {"GBP", 2, "12.30", "\302\243", 1230}};
 
 START_TEST(currency)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   char text[2048];
-  snprintf(text, sizeof text,
-           "event: {name: S, date: 2027-06-12, zone: UTC, currency: %s}\nweather: {low: 10 C, high: 20 C, wind: 0 m/s}\n"
-           "services: [{id: a, time: \"12:00\", length: 1 h, guests: {adults: 10}, menu: [own]}]\n"
-           "dishes: {own: {name: Own, portion: 1 each, take: 50 %%, uses: [{item: own, amount: 1, per: portion}]}}\n"
-           "items: {own: {name: Own, category: side, unit: each, offers: [{supplier: A, pack: b, holds: 1, price: %s}]}}\n"
-           "terms: {margin: 20 %%, min_fee: %s, travel: %s per km}\n",
-           currencies[_i].code, currencies[_i].price, currencies[_i].price, currencies[_i].price);
+  snprintf(
+      text, sizeof text,
+      "event: {name: S, date: 2027-06-12, zone: UTC, currency: %s}\nweather: {low: 10 C, high: 20 C, wind: 0 m/s}\n"
+      "services: [{id: a, time: \"12:00\", length: 1 h, guests: {adults: 10}, menu: [own]}]\n"
+      "dishes: {own: {name: Own, portion: 1 each, take: 50 %%, uses: [{item: own, amount: 1, per: portion}]}}\n"
+      "items: {own: {name: Own, category: side, unit: each, offers: [{supplier: A, pack: b, holds: 1, price: %s}]}}\n"
+      "terms: {margin: 20 %%, min_fee: %s, travel: %s per km}\n",
+      currencies[_i].code, currencies[_i].price, currencies[_i].price, currencies[_i].price);
   struct pw_event *ev;
   pw_status status = pw_event_read_text(&ev, "c.yaml", text, strlen(text), CATALOG, ctx);
   if (currencies[_i].digits == 0) { /* the small catalog has prices with cents */
@@ -354,8 +375,9 @@ static void emit_shuffled(struct pw_buf *b, const struct pw_node *node, bool is_
       const struct pw_pair *p = &node->pairs[order[i]];
       emit_text(b, p->key);
       pw_buf_add(b, ": ");
-      emit_shuffled(b, p->value, strcmp(p->key, "pits") == 0 || strcmp(p->key, "finishers") == 0 || strcmp(p->key, "menu") == 0 ||
-                                     strcmp(p->key, "services") == 0,
+      emit_shuffled(b, p->value,
+                    strcmp(p->key, "pits") == 0 || strcmp(p->key, "finishers") == 0 || strcmp(p->key, "menu") == 0 ||
+                        strcmp(p->key, "services") == 0,
                     state);
     } else {
       emit_shuffled(b, node->items[order[i]], false, state);
@@ -379,7 +401,8 @@ static char *shuffled(const char *path, unsigned *state, struct pw_ctx *ctx)
 
 START_TEST(order_does_not_show)
 {
-  static const char *const files[] = {"cuts.yaml", "dishes.yaml", "items.yaml", "pits.yaml", "finishers.yaml", "fuels.yaml"};
+  static const char *const files[] = {"cuts.yaml", "dishes.yaml",    "items.yaml",
+                                      "pits.yaml", "finishers.yaml", "fuels.yaml"};
   struct pw_ctx *ctx = pw_test_ctx();
   struct pw_event *plain, *mixed;
   unsigned state = 42 + (unsigned)_i;
@@ -434,7 +457,8 @@ START_TEST(no_catalog)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   struct pw_event *ev;
-  ck_assert_int_eq(pw_event_read_text(&ev, "x", full_text, strlen(full_text), "tests/no-such-folder", ctx), PW_ERR_INPUT);
+  ck_assert_int_eq(pw_event_read_text(&ev, "x", full_text, strlen(full_text), "tests/no-such-folder", ctx),
+                   PW_ERR_INPUT);
   int n = 0;
   for (int i = 0; i < ctx->n_diags; i++)
     n += strcmp(ctx->diags[i].code, "io") == 0;
@@ -459,7 +483,8 @@ START_TEST(memory_out)
     pw_arena_fail_at(ctx->arena, k);
     pw_status status = pw_event_read_text(&ev, "test.yaml", full_text, strlen(full_text), CATALOG, ctx);
     if (status != PW_ERR_MEMORY || ev)
-      ck_abort_msg("allocation %ld of %ld: status %d, %s", k, asked, (int)status, ctx->n_diags ? ctx->diags[0].text : "");
+      ck_abort_msg("allocation %ld of %ld: status %d, %s", k, asked, (int)status,
+                   ctx->n_diags ? ctx->diags[0].text : "");
     pw_test_ctx_free(ctx);
   }
 }

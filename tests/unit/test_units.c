@@ -7,9 +7,9 @@ static const struct {
   enum pw_dim dim;
   double si;
 } good[] = {
-    {"14 lb", PW_DIM_MASS, 6.35029318},           /* 14 x 0.45359237 */
-    {"8 lb 4 oz", PW_DIM_MASS, 3.7421370525},     /* 8.25 lb */
-    {"5 oz", PW_DIM_MASS, 0.141747615625},        /* NIST: oz = 28.349523125 g */
+    {"14 lb", PW_DIM_MASS, 6.35029318},       /* 14 x 0.45359237 */
+    {"8 lb 4 oz", PW_DIM_MASS, 3.7421370525}, /* 8.25 lb */
+    {"5 oz", PW_DIM_MASS, 0.141747615625},    /* NIST: oz = 28.349523125 g */
     {"18g", PW_DIM_MASS, 0.018},
     {"6.5 kg", PW_DIM_MASS, 6.5},
     {"36 in", PW_DIM_LENGTH, 0.9144},
@@ -24,8 +24,8 @@ static const struct {
     {"1 qt", PW_DIM_VOLUME, 0.946352946},
     {"8 fl oz", PW_DIM_VOLUME, 0.2365882365},
     {"1 cup", PW_DIM_VOLUME, 0.2365882365},
-    {"2 tbsp", PW_DIM_VOLUME, 0.02957352956250},  /* GNU units: 1 fl oz */
-    {"3 tsp", PW_DIM_VOLUME, 0.01478676478125},   /* GNU units: 1 tbsp */
+    {"2 tbsp", PW_DIM_VOLUME, 0.02957352956250}, /* GNU units: 1 fl oz */
+    {"3 tsp", PW_DIM_VOLUME, 0.01478676478125},  /* GNU units: 1 tbsp */
     {"1.5 L", PW_DIM_VOLUME, 1.5},
     {"250 F", PW_DIM_TEMP, 121.11111111111111},
     {"212 F", PW_DIM_TEMP, 100},
@@ -46,7 +46,7 @@ static const struct {
     {"8 mph", PW_DIM_SPEED, 3.57632},
     {"3 m/s", PW_DIM_SPEED, 3},
     {"36 km/h", PW_DIM_SPEED, 10},
-    {"8600 Btu/lb", PW_DIM_HEAT, 20.0036},        /* NIST: Btu/lb = 2326 J/kg */
+    {"8600 Btu/lb", PW_DIM_HEAT, 20.0036}, /* NIST: Btu/lb = 2326 J/kg */
     {"20 MJ/kg", PW_DIM_HEAT, 20},
     {"300 kg/m3", PW_DIM_DENSITY, 300},
     {"1 lb/ft3", PW_DIM_DENSITY, 16.01846337396014}, /* GNU units */
@@ -103,7 +103,8 @@ static const struct {
     {"12 lb", PW_DIM_NUMBER, "write a plain number such as 12"},
     {"5/4 in", PW_DIM_LENGTH, "not a unit"},
     {"12345678901234567 lb", PW_DIM_MASS, "15 digits"},
-    {"1                                                                                    lb", PW_DIM_MASS, "too long"},
+    {"1                                                                                    lb", PW_DIM_MASS,
+     "too long"},
 };
 
 START_TEST(refused)

@@ -44,21 +44,27 @@ static const struct {
     {"nothing there", "a:\nb: ~\nc: null\nd: \"\"\ne: '~'\n", "{a@1:1=-, b@2:1=-, c@3:1=-, d@4:1=, e@5:1=~}"},
     {"columns count characters", "\303\251t\303\251: {caf\303\251: 1, b: 2}\n",
      "{\303\251t\303\251@1:1={caf\303\251@1:7=1, b@1:16=2}}"},
-    {"byte-order mark", "\xEF\xBB\xBF" "a: 1\n", "{a@1:1=1}"},
+    {"byte-order mark",
+     "\xEF\xBB\xBF"
+     "a: 1\n",
+     "{a@1:1=1}"},
     {"dos lines", "a: 1\r\nb: 2\r\n", "{a@1:1=1, b@2:1=2}"},
     {"quotes and folds", "a: \"x\n  y\"\nb: >\n  p\n  q\n", "{a@1:1=x y, b@3:1=p q\n}"},
     {"comment and document mark", "# c\n--- \na: 1 # d\n...\n", "{a@3:1=1}"},
     {"escapes that can be seen", "a: \"\\u00e9\\t\\n\"", "{a@1:1=\303\251\t\n}"},
-    {"64 levels", "[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[x]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]",
-     "[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[x]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]"},
+    {"64 levels",
+     "[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[x]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]"
+     "]]]]]]]]]]]]]]",
+     "[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[x]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]"
+     "]]]]]]]]]]]]]]"},
 };
 
 START_TEST(taken)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   struct pw_node *root;
-  ck_assert_msg(pw_yaml_read(&root, good[_i].text, strlen(good[_i].text), &origin, ctx) == PW_OK && ctx->n_diags == 0, "%s: %s",
-                good[_i].name, ctx->n_diags ? ctx->diags[0].text : "");
+  ck_assert_msg(pw_yaml_read(&root, good[_i].text, strlen(good[_i].text), &origin, ctx) == PW_OK && ctx->n_diags == 0,
+                "%s: %s", good[_i].name, ctx->n_diags ? ctx->diags[0].text : "");
   struct pw_buf b = pw_buf_in(ctx->arena);
   show(&b, root);
   ck_assert_str_eq(pw_buf_text(&b), good[_i].shown);
@@ -68,7 +74,7 @@ END_TEST
 
 static const struct {
   const char *name, *text;
-  size_t n; /* 0: strlen */
+  size_t n;           /* 0: strlen */
   const char *faults; /* "code line:col" of each */
   const char *shown;  /* the tree that is left, NULL: none */
 } bad[] = {
@@ -76,8 +82,10 @@ static const struct {
     {"comments only", "# a\n# b\n", 0, "yaml-empty 1:1", NULL},
     {"null only", "~\n", 0, "yaml-empty 1:1", NULL},
     {"duplicate", "a: 1\nb: 2\na: 3\n", 0, "duplicate-key 3:1", "{a@1:1=1, b@2:1=2, a@3:1=3}"},
-    {"duplicate in flow", "{a: 1, \"a\": 2, a: 3}", 0, "duplicate-key 1:8, duplicate-key 1:16", "{a@1:2=1, a@1:8=2, a@1:16=3}"},
-    {"same key in two maps", "a: {k: 1}\nb: {k: 1, k: 2}\n", 0, "duplicate-key 2:11", "{a@1:1={k@1:5=1}, b@2:1={k@2:5=1, k@2:11=2}}"},
+    {"duplicate in flow", "{a: 1, \"a\": 2, a: 3}", 0, "duplicate-key 1:8, duplicate-key 1:16",
+     "{a@1:2=1, a@1:8=2, a@1:16=3}"},
+    {"same key in two maps", "a: {k: 1}\nb: {k: 1, k: 2}\n", 0, "duplicate-key 2:11",
+     "{a@1:1={k@1:5=1}, b@2:1={k@2:5=1, k@2:11=2}}"},
     {"anchor and alias", "a: &x 1\nb: *x\n", 0, "yaml-anchor 1:4, yaml-alias 2:4", "{a@1:1=1, b@2:1=!}"},
     {"alias in itself", "a: &x [*x]\n", 0, "yaml-anchor 1:4, yaml-alias 1:8", "{a@1:1=[!]}"},
     {"alias as key", "&x a: 1\n*x : 2\n", 0, "yaml-anchor 1:1, yaml-alias 2:1", "{a@1:1=1}"},
@@ -97,7 +105,9 @@ static const struct {
     {"open list", "a: [1, 2\n", 0, "yaml-syntax 2:1", NULL},
     {"second colon", "a: b: c\n", 0, "yaml-syntax 1:5", NULL},
     {"no colon", "a: 1\nb\nc: 2\n", 0, "yaml-syntax 3:1", NULL},
-    {"65 levels", "[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[x]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]",
+    {"65 levels",
+     "[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[x]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]"
+     "]]]]]]]]]]]]]]]]",
      0, "yaml-depth 1:65", NULL},
     {"zero byte", "a: 1\nb: x\0y\n", 13, "yaml-character 2:5", NULL},
     {"zero byte as an escape", "a: \"x\\0\"\n", 0, "yaml-character 1:4", "{a@1:1=!}"},
@@ -113,7 +123,10 @@ static const struct {
     {"latin-1", "caf\351: 1\n", 0, "yaml-encoding 1:4", NULL},
     {"cut off", "a: \342\202", 0, "yaml-encoding 1:4", NULL},
     {"both kinds, once each", "a: \351 \a\nb: \351 \a\n", 0, "yaml-encoding 1:4, yaml-character 1:6", NULL},
-    {"utf-16", "\xFF\xFE" "a\0", 4, "yaml-encoding 1:1", NULL},
+    {"utf-16",
+     "\xFF\xFE"
+     "a\0",
+     4, "yaml-encoding 1:1", NULL},
     {"emoji that a JSON writer splits", "a: \"\\ud83d\\ude00\"\n", 0, "yaml-syntax 1:7", NULL},
 };
 
@@ -131,8 +144,8 @@ START_TEST(refused)
   }
   ck_assert_msg(strcmp(pw_buf_text(&faults), bad[_i].faults) == 0, "%s: %s (%s)", bad[_i].name, pw_buf_text(&faults),
                 ctx->n_diags ? ctx->diags[0].text : "");
-  ck_assert_msg(status == (bad[_i].shown ? PW_OK : PW_ERR_INPUT) && !root == !bad[_i].shown, "%s: status %d", bad[_i].name,
-                (int)status);
+  ck_assert_msg(status == (bad[_i].shown ? PW_OK : PW_ERR_INPUT) && !root == !bad[_i].shown, "%s: status %d",
+                bad[_i].name, (int)status);
   if (root) {
     show(&shown, root);
     ck_assert_str_eq(pw_buf_text(&shown), bad[_i].shown);
@@ -178,7 +191,8 @@ END_TEST
 
 START_TEST(places)
 {
-  const char *text = "\xEF\xBB\xBF" "ab\n\303\251x\r\n\nz";
+  const char *text = "\xEF\xBB\xBF"
+                     "ab\n\303\251x\r\n\nz";
   size_t n = strlen(text);
   ck_assert_int_eq(pw_source_offset(text, n, 1, 1), 3);
   ck_assert_int_eq(pw_source_offset(text, n, 1, 3), 5);

@@ -27,12 +27,15 @@ static size_t zone_make(unsigned char *out, char version, const char *footer)
 static const char *const footers[] = {
     "CST6CDT,M3.2.0,M11.1.0",
     "CET-1CEST,M3.5.0,M10.5.0/3",
-    "<+1030>-10:30<+11>-11,M10.1.0,M4.1.0",           /* south, half an hour */
-    "AAA3BBB,J60/2,J300/3:30:15",                     /* days without 29 February */
-    "AAA3BBB2:30,59,300/25",                          /* days with it; beyond the day */
-    "IST-2IDT,M3.4.4/26,M10.5.0",                     /* RFC 8536: beyond the day */
-    "<-02>2<-01>,M3.5.0/-1,M10.5.0/0",                /* before the day */
-    "EST5", "<+0545>-5:45", "UTC0", "WGT3WGST,M3.5.6/22,M10.5.6/23",
+    "<+1030>-10:30<+11>-11,M10.1.0,M4.1.0", /* south, half an hour */
+    "AAA3BBB,J60/2,J300/3:30:15",           /* days without 29 February */
+    "AAA3BBB2:30,59,300/25",                /* days with it; beyond the day */
+    "IST-2IDT,M3.4.4/26,M10.5.0",           /* RFC 8536: beyond the day */
+    "<-02>2<-01>,M3.5.0/-1,M10.5.0/0",      /* before the day */
+    "EST5",
+    "<+0545>-5:45",
+    "UTC0",
+    "WGT3WGST,M3.5.6/22,M10.5.6/23",
 };
 
 START_TEST(rule_against_libc)
@@ -50,16 +53,33 @@ START_TEST(rule_against_libc)
     localtime_r(&when, &tm);
     const struct pw_zone_offset *o = pw_zone_offset_at(&rules, t);
     if (o->utc_s != tm.tm_gmtoff || o->is_dst != (tm.tm_isdst > 0) || strcmp(o->abbr, tm.tm_zone) != 0)
-      ck_abort_msg("%s at %lld: %d %s, libc %ld %s", footers[_i], (long long)t, o->utc_s, o->abbr, tm.tm_gmtoff, tm.tm_zone);
+      ck_abort_msg("%s at %lld: %d %s, libc %ld %s", footers[_i], (long long)t, o->utc_s, o->abbr, tm.tm_gmtoff,
+                   tm.tm_zone);
   }
   pw_test_ctx_free(ctx);
 }
 END_TEST
 
 static const char *const bad_footers[] = {
-    "E5",            "EST",          "EST5EDT",        "EST5EDT,M3.2.0",      "EST5EDT,M13.2.0,M11.1.0", "EST5EDT,M3.6.0,M11.1.0",
-    "EST5EDT,M3.2.7,M11.1.0", "EST5EDT,J0,J300", "EST5EDT,400,300", "EST5EDT,M3.2.0,M11.1.0 ", "<+05-5", "EST200", "EST5:",
-    "EST5EDT,M3,M4", "EST5EDT,M3.2,M4.1", "EST5EDT,M3.2.0/x,M11.1.0", "5", "EST5E5,M3.2.0,M11.1.0", "EST5EDTx:,M3.2.0,M11.1.0",
+    "E5",
+    "EST",
+    "EST5EDT",
+    "EST5EDT,M3.2.0",
+    "EST5EDT,M13.2.0,M11.1.0",
+    "EST5EDT,M3.6.0,M11.1.0",
+    "EST5EDT,M3.2.7,M11.1.0",
+    "EST5EDT,J0,J300",
+    "EST5EDT,400,300",
+    "EST5EDT,M3.2.0,M11.1.0 ",
+    "<+05-5",
+    "EST200",
+    "EST5:",
+    "EST5EDT,M3,M4",
+    "EST5EDT,M3.2,M4.1",
+    "EST5EDT,M3.2.0/x,M11.1.0",
+    "5",
+    "EST5E5,M3.2.0,M11.1.0",
+    "EST5EDTx:,M3.2.0,M11.1.0",
     "ESTESTESTESTESTESTESTESTESTESTESTESTESTESTESTESTESTESTESTESTESTESTESTESTESTESTEST5",
 };
 
