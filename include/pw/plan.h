@@ -6,10 +6,6 @@
 #include "pw/event.h"
 
 /** What a person should know although the plan stands.  run.c adds up what the stages say. */
-struct pw_warning {
-  const char *code, *text;
-};
-
 /* ---- demand (plan/demand.c) ------------------------------------------------------------------ */
 
 /** Need of one menu line. */
@@ -192,6 +188,10 @@ struct pw_allocation {
   struct pw_remedy *remedies;    int n_remedies;
 };
 
+struct pw_warning {
+  const char *code, *text;
+};
+
 /* ---- safety (plan/safety.c) --------------------------------------------------------------------- */
 
 /** What theory says of one lot as planned: its coolest open place and its coolest wrapped place. */
@@ -205,6 +205,7 @@ struct pw_lot_heat {
 
 struct pw_safety_report {
   struct pw_lot_heat *lots;  /**< one per lot */
+  struct pw_warning *warnings; int n_warnings; /**< run.c adds them to the plan's */
 };
 
 /* ---- fuel (plan/fuel.c) ------------------------------------------------------------------------ */

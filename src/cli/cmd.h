@@ -12,6 +12,7 @@ enum pw_exit pw_cmd_quote(const struct pw_cli *cli);
 enum pw_exit pw_cmd_buy(const struct pw_cli *cli);
 enum pw_exit pw_cmd_plan(const struct pw_cli *cli);
 enum pw_exit pw_cmd_verify(const struct pw_cli *cli);
+enum pw_exit pw_cmd_curve(const struct pw_cli *cli);
 
 /** One run: everything made in it lives in ctx.arena. */
 struct pw_session {

@@ -35,6 +35,14 @@ static const struct pw_command COMMANDS[] = {
      1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0,
      "Recomputes every limit from the file alone and names what is broken.\n\n"
      "  pitwright verify out/my-job/plan.json"},
+    {"curve", pw_cmd_curve, "CUT", "the core temperature of a cut hour by hour",
+     1u << PW_OPT_PIT | 1u << PW_OPT_ZONE | 1u << PW_OPT_SETTING | 1u << PW_OPT_EVENT | 1u << PW_OPT_UNITS |
+         1u << PW_OPT_CATALOGS | 1u << PW_OPT_HELP,
+     1u << PW_OPT_PIT,
+     "Table and plot of core, surface, steam and lethality on one zone of a pit, by heat theory through the\n"
+     "catalog's reference time; the wrapped stage in the same place.\n\n"
+     "  pitwright curve brisket-whole --pit small-offset\n"
+     "  pitwright curve pork-butt --pit small-offset --zone main/1 --event my-job.yaml"},
 };
 enum { N_COMMANDS = sizeof COMMANDS / sizeof *COMMANDS };
 

@@ -28,6 +28,10 @@ static const struct opt_row OPTS[PW_OPT__COUNT] = {
     [PW_OPT_SECONDS] = {"seconds", 0, "N", "stop searching after so long"},
     [PW_OPT_DUMP_MODEL] = {"dump-model", 0, "FILE", "write the integer model in CPLEX LP form"},
     [PW_OPT_CATALOGS] = {"catalogs", 0, "DIR", "folder with the catalogs"},
+    [PW_OPT_EVENT] = {"event", 0, "EVENT", "take cut and pit from this event"},
+    [PW_OPT_PIT] = {"pit", 0, "PIT", "id of the pit"},
+    [PW_OPT_ZONE] = {"zone", 0, "RACK/N", "place on it, counted from the hot end; default: the coolest"},
+    [PW_OPT_SETTING] = {"setting", 0, "NAME", "how it is run; default: its first setting"},
     [PW_OPT_QUIET] = {"quiet", 'q', NULL, "say nothing but faults"},
     [PW_OPT_HELP] = {"help", 'h', NULL, "this help"},
 };
@@ -137,6 +141,10 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
     break;
   case PW_OPT_DUMP_MODEL: cli->dump_model = arg; break;
   case PW_OPT_CATALOGS: cli->catalogs = arg; break;
+  case PW_OPT_EVENT: cli->event = arg; break;
+  case PW_OPT_PIT: cli->pit = arg; break;
+  case PW_OPT_ZONE: cli->zone = arg; break;
+  case PW_OPT_SETTING: cli->setting = arg; break;
   case PW_OPT_QUIET: cli->is_quiet = true; break;
   default: cli->wants_help = true; break;
   }
@@ -199,7 +207,7 @@ enum pw_exit pw_opt_read(struct pw_cli *cli, const struct pw_command *command, i
   if (optind >= argc)
     return complain(command, "", command->operand, " is missing");
   if (argc - optind > 1)
-    return complain(command, "one file at a time; do not know what to do with ", argv[optind + 1], "");
+    return complain(command, "one thing at a time; do not know what to do with ", argv[optind + 1], "");
   cli->operand = argv[optind];
   for (int i = 0; i < PW_OPT__COUNT; i++)
     if ((command->needs >> i & 1u) != 0 && (given >> i & 1u) == 0)
@@ -212,8 +220,10 @@ void pw_opt_help(FILE *to, const struct pw_command *command)
   fprintf(to, "pitwright %s - %s\n\n", command->name, command->line);
   fprintf(to, "  pitwright %s %s", command->name, command->operand);
   for (int i = 0; i < PW_OPT__COUNT; i++)
-    if ((command->needs >> i & 1u) != 0)
+    if ((command->needs >> i & 1u) != 0 && OPTS[i].letter)
       fprintf(to, " -%c %s", OPTS[i].letter, OPTS[i].arg);
+    else if ((command->needs >> i & 1u) != 0)
+      fprintf(to, " --%s %s", OPTS[i].name, OPTS[i].arg);
   fprintf(to, " [options]\n\n%s\n\nOptions:\n", command->more);
   for (int i = 0; i < PW_OPT__COUNT; i++) {
     if (!accepts(command, i))

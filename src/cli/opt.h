@@ -26,6 +26,10 @@ enum pw_opt_id {
   PW_OPT_SECONDS,
   PW_OPT_DUMP_MODEL,
   PW_OPT_CATALOGS,
+  PW_OPT_EVENT,
+  PW_OPT_PIT,
+  PW_OPT_ZONE,
+  PW_OPT_SETTING,
   PW_OPT_QUIET,
   PW_OPT_HELP,
   PW_OPT__COUNT
@@ -35,7 +39,7 @@ enum pw_opt_id {
 struct pw_cli {
   const struct pw_command *command;
   const char *program; /**< argv[0] */
-  const char *operand; /**< FILE, EVENT or PLAN */
+  const char *operand; /**< FILE, EVENT, PLAN or CUT */
   const char *out_dir;
   int guests;
   int units;           /**< enum pw_units */
@@ -44,6 +48,7 @@ struct pw_cli {
   double seconds;      /**< 0: no limit */
   const char *dump_model;
   const char *catalogs;
+  const char *event, *pit, *zone, *setting; /**< of curve */
   bool is_quiet, wants_help;
 };
 

@@ -16,7 +16,8 @@ struct watch {
   double engine_from_s;     /* the engine's clock then */
   double air_c;
   bool is_wrapped;
-  double last_min, last_core_c, last_rate;
+  struct pw_curve_point last; /* where the engine was a step ago */
+  double last_rate;
   double come_up_from_min;  /* core passed 10 C; < 0 not yet */
   double slow_from_min;     /* < 0 not yet */
   double water_frac_before; /* evaporated in earlier stages */
@@ -33,7 +34,7 @@ static double crossing(double from_min, double to_min, double from_c, double to_
   return from_min + (to_min - from_min) * (level_c - from_c) / (to_c - from_c);
 }
 
-static bool add_point(struct watch *w, double at_min, double surface_c, double core_c)
+static bool add_point(struct watch *w, const struct pw_curve_point *p)
 {
   if (!w->curve)
     return true;
@@ -41,27 +42,46 @@ static bool add_point(struct watch *w, double at_min, double surface_c, double c
     w->is_out_of_memory = true;
     return false;
   }
-  w->curve->points[w->curve->n_points++] = (struct pw_curve_point){.at_min = at_min,
-                                                                   .air_c = w->air_c,
-                                                                   .surface_c = surface_c,
-                                                                   .core_c = core_c,
-                                                                   .evaporated_frac = w->sum.evaporated_frac,
-                                                                   .log_reduction = w->sum.log_reduction,
-                                                                   .is_wrapped = w->is_wrapped};
-  w->next_min = (floor(at_min / w->every_min + 1e-9) + 1.0) * w->every_min;
+  w->curve->points[w->curve->n_points++] = *p;
+  w->next_min = (floor(p->at_min / w->every_min + 1e-9) + 1.0) * w->every_min;
+  return true;
+}
+
+static struct pw_curve_point between(const struct pw_curve_point *a, const struct pw_curve_point *b, double at_min)
+{
+  double way = (at_min - a->at_min) / (b->at_min - a->at_min);
+  struct pw_curve_point p = *b;
+  p.at_min = at_min;
+  p.surface_c = a->surface_c + way * (b->surface_c - a->surface_c);
+  p.core_c = a->core_c + way * (b->core_c - a->core_c);
+  p.evaporated_frac = a->evaporated_frac + way * (b->evaporated_frac - a->evaporated_frac);
+  p.log_reduction = a->log_reduction + way * (b->log_reduction - a->log_reduction);
+  return p;
+}
+
+/** The engine's state as a point; points on the grid that lie before it are added on the way. */
+static bool reach(struct watch *w, double at_min, double surface_c, double core_c)
+{
+  struct pw_curve_point here = {at_min, w->air_c, surface_c, core_c, w->sum.evaporated_frac, w->sum.log_reduction, w->is_wrapped};
+  while (w->curve && w->next_min < at_min - 1e-9) {
+    struct pw_curve_point p = between(&w->last, &here, w->next_min);
+    if (!add_point(w, &p))
+      return false;
+  }
+  w->last = here;
   return true;
 }
 
 /** The slow stretch begins where the rise falls below half of the fastest and has not recovered before the wrap. */
 static void watch_rise(struct watch *w, double at_min, double core_c)
 {
-  double rise_k_h = 60.0 * (core_c - w->last_core_c) / (at_min - w->last_min);
+  double rise_k_h = 60.0 * (core_c - w->last.core_c) / (at_min - w->last.at_min);
   if (rise_k_h > w->sum.fastest_k_h)
     w->sum.fastest_k_h = rise_k_h;
   bool is_slow = rise_k_h < 0.5 * w->sum.fastest_k_h;
   if (is_slow && w->slow_from_min < 0.0) {
-    w->slow_from_min = w->last_min;
-    w->sum.slow_from_c = w->last_core_c;
+    w->slow_from_min = w->last.at_min;
+    w->sum.slow_from_c = w->last.core_c;
   } else if (!is_slow) {
     w->slow_from_min = -1.0;
     w->sum.slow_from_c = NAN;
@@ -72,23 +92,21 @@ static bool watch_step(void *user, const struct pw_engine_state *s, double core_
 {
   struct watch *w = user;
   double at_min = w->stage_from_min + (s->time_s - w->engine_from_s) / 60.0 * w->stretch;
-  double span_min = at_min - w->last_min, rate = pw_lethality_rate_log_min(w->model->cut->kind, core_c);
+  double span_min = at_min - w->last.at_min, rate = pw_lethality_rate_log_min(w->model->cut->kind, core_c);
   if (span_min <= 0.0)
     return true;
   if (w->come_up_from_min < 0.0 && core_c >= PW_COME_UP_FROM_C)
-    w->come_up_from_min = crossing(w->last_min, at_min, w->last_core_c, core_c, PW_COME_UP_FROM_C);
+    w->come_up_from_min = crossing(w->last.at_min, at_min, w->last.core_c, core_c, PW_COME_UP_FROM_C);
   if (!isfinite(w->sum.come_up_min) && core_c >= PW_COME_UP_TO_C)
     w->sum.come_up_min =
-        crossing(w->last_min, at_min, w->last_core_c, core_c, PW_COME_UP_TO_C) - w->come_up_from_min;
+        crossing(w->last.at_min, at_min, w->last.core_c, core_c, PW_COME_UP_TO_C) - w->come_up_from_min;
   if (!w->is_wrapped)
     watch_rise(w, at_min, core_c);
   w->sum.log_reduction += 0.5 * (rate + w->last_rate) * span_min;
   w->sum.evaporated_frac = w->water_frac_before + (s->water_kg_m2 - w->water_from_kg_m2) *
                                                       pw_engine_area_m2_m3(w->body) / w->model->density_kg_m3;
-  w->last_min = at_min;
-  w->last_core_c = core_c;
   w->last_rate = rate;
-  return at_min < w->next_min || add_point(w, at_min, s->surface_c, core_c);
+  return reach(w, at_min, s->surface_c, core_c);
 }
 
 /** Runs one stage; returns its length in plan minutes. */
@@ -108,25 +126,26 @@ static double run_stage(struct watch *w, const struct pw_stage *stage, const str
   w->engine_from_s = state.time_s;
   w->water_from_kg_m2 = state.water_kg_m2;
   w->water_frac_before = w->sum.evaporated_frac;
-  w->stage_from_min = w->last_min;
-  w->last_core_c = pw_engine_core_c(&state);
+  w->stage_from_min = w->last.at_min;
+  w->last = (struct pw_curve_point){w->last.at_min, air_c, state.surface_c, pw_engine_core_c(&state),
+                                    w->sum.evaporated_frac, w->sum.log_reduction, is_wrapped};
   w->stretch = isfinite(planned_min) && isfinite(theory_min) && theory_min > 0.0 ? planned_min / theory_min : 1.0;
   w->stretch *= is_wrapped ? m->finish.correction : m->smoke.correction;
-  if (w->come_up_from_min < 0.0 && w->last_core_c >= PW_COME_UP_FROM_C)
-    w->come_up_from_min = w->last_min;
-  if (!isfinite(w->sum.come_up_min) && w->last_core_c >= PW_COME_UP_TO_C)
+  if (w->come_up_from_min < 0.0 && w->last.core_c >= PW_COME_UP_FROM_C)
+    w->come_up_from_min = w->last.at_min;
+  if (!isfinite(w->sum.come_up_min) && w->last.core_c >= PW_COME_UP_TO_C)
     w->sum.come_up_min = 0.0;
-  if (!is_wrapped && !add_point(w, w->last_min, state.surface_c, w->last_core_c))
+  if (!is_wrapped && !add_point(w, &w->last))
     return HUGE_VAL;
   /* a stage that never ends is followed for as long as it may take */
   double seconds = pw_engine_run(&body, &bath, &state, stage->to_c, pw_stage_step_s(stage),
                                  PW_STAGE_LIMIT * 60.0 * stage->ref_min, watch_step, w);
   w->sum.end_core_c = pw_engine_core_c(&state);
-  if (w->curve && w->curve->n_points > 0 && w->curve->points[w->curve->n_points - 1].at_min < w->last_min &&
-      !add_point(w, w->last_min, state.surface_c, w->last_core_c))
+  if (w->curve && w->curve->n_points > 0 && w->curve->points[w->curve->n_points - 1].at_min < w->last.at_min &&
+      !add_point(w, &w->last))
     return HUGE_VAL;
   w->body = NULL;
-  return isfinite(seconds) ? w->last_min - w->stage_from_min : HUGE_VAL;
+  return isfinite(seconds) ? w->last.at_min - w->stage_from_min : HUGE_VAL;
 }
 
 static struct pw_curve_sum run_all(struct watch *w, const struct pw_curve_place *place)
@@ -138,7 +157,7 @@ static struct pw_curve_sum run_all(struct watch *w, const struct pw_curve_place 
                                  .log_needed = pw_lethality_need_log(cut->kind)};
   w->come_up_from_min = w->slow_from_min = -1.0;
   w->sum.wrap_min = cut->smoke.is_used ? run_stage(w, &cut->smoke, place, place->smoke_c) : 0.0;
-  w->sum.slow_min = w->slow_from_min >= 0.0 ? w->last_min - w->slow_from_min : 0.0;
+  w->sum.slow_min = w->slow_from_min >= 0.0 ? w->last.at_min - w->slow_from_min : 0.0;
   w->sum.done_min = w->sum.wrap_min;
   if (cut->finish.is_used && isfinite(w->sum.wrap_min))
     w->sum.done_min += run_stage(w, &cut->finish, place, place->finish_c);

@@ -1,6 +1,5 @@
 /* safety.c - what the heat theory and the Food Code say of the plan [H1].
- * In: event; lots and allocation.  Out: core figures per lot; diagnostics with the rule's number, which the plan carries as
- * warnings.  Each lot is followed once, through the coolest open and the coolest wrapped place that any of its pieces has:
+ * In: event; lots and allocation.  Out: core figures per lot; warnings with the rule's number, which the plan carries.  Each lot is followed once, through the coolest open and the coolest wrapped place that any of its pieces has:
  * slowest come-up, least lethality.  Local codes and the health authority decide; the sheets say so. */
 #include "base/arena.h"
 #include "base/buf.h"
@@ -12,6 +11,7 @@
 #include "plan/stages.h"
 
 #include <math.h>
+#include <stdarg.h>
 
 #define SLACK_C 0.3           /* 145 F is printed as 62.8 or 63 C */
 #define LOG_SHOWN_MOST 20.0   /* beyond it the number says nothing more */
@@ -108,14 +108,31 @@ struct findings {
   bool *is_below_chart; /* per cut */
   double longest_come_up_min, least_log;
   const char **doubt;   /* per cut */
+  struct pw_warning *warnings;
+  size_t n_warnings, cap_warnings;
+  bool is_out_of_memory;
 };
 
-static void say_come_up(const struct findings *f, const struct pw_lot *lot, const struct pw_lot_heat *heat)
+/** Adds a warning to the plan. */
+__attribute__((format(printf, 3, 4))) static void warn(struct findings *f, const char *code, const char *format, ...)
+{
+  va_list args;
+  va_start(args, format);
+  const char *text = pw_arena_vprintf(f->ctx->arena, format, args);
+  va_end(args);
+  if (!text || pw_arena_grow(f->ctx->arena, &f->warnings, &f->cap_warnings, f->n_warnings, sizeof *f->warnings)) {
+    f->is_out_of_memory = true;
+    return;
+  }
+  f->warnings[f->n_warnings++] = (struct pw_warning){code, text};
+}
+
+static void say_come_up(struct findings *f, const struct pw_lot *lot, const struct pw_lot_heat *heat)
 {
   const struct pw_event *ev = f->plan->event;
   if (heat->come_up_min <= PW_COME_UP_MOST_MIN)
     return;
-  pw_diag_add(f->ctx, PW_WARNING, "come-up", NULL, 0, 0,
+  warn(f, "come-up",
               "%s for %s, %s air: the core is predicted to take %s from %s to %s, more than the %s of FSIS-GD-2021-14. "
               "A hotter place, smaller pieces or a warmer start shorten it.",
               ev->cuts[lot->cut].name, ev->services[lot->service].name, pw_format_temp(ev->units, heat->smoke_c).s,
@@ -124,14 +141,14 @@ static void say_come_up(const struct findings *f, const struct pw_lot *lot, cons
               pw_format_minutes(PW_COME_UP_MOST_MIN).s);
 }
 
-static void say_lethality(const struct findings *f, const struct pw_lot *lot, const struct pw_lot_heat *heat)
+static void say_lethality(struct findings *f, const struct pw_lot *lot, const struct pw_lot_heat *heat)
 {
   const struct pw_event *ev = f->plan->event;
   const struct pw_cut *cut = &ev->cuts[lot->cut];
   if (heat->log_reduction >= heat->log_needed || cut->kind == PW_KIND_PLANT || cut->safety == PW_SAFE_PRECOOKED ||
       cut->kind == PW_KIND_FISH)
     return;
-  pw_diag_add(f->ctx, PW_WARNING, "lethality", NULL, 0, 0,
+  warn(f, "lethality",
               "%s for %s: predicted lethality at the core when it comes off is %s log, the FSIS tables ask for %s (FDA Food "
               "Code 2022 3-401.11(B)(1)). Leave it in until a probe has shown %s for the time of the table.",
               cut->name, ev->services[lot->service].name, pw_format_number(heat->log_reduction, 1).s,
@@ -169,13 +186,13 @@ static const char *names_of(const struct pw_event *ev, const bool *marked, struc
   return pw_buf_text(&text);
 }
 
-static void say_chart(const struct findings *f)
+static void say_chart(struct findings *f)
 {
   const struct pw_event *ev = f->plan->event;
   const char *names = names_of(ev, f->is_below_chart, f->ctx->arena);
   if (!names)
     return;
-  pw_diag_add(f->ctx, PW_WARNING, "roast-chart", NULL, 0, 0,
+  warn(f, "roast-chart",
               "Cooked below the oven temperatures of FDA Food Code 2022 3-401.11(B)(2) (%s, %s from %s): %s. The basis is "
               "time and temperature at the core, 3-401.11(B)(1): %s%s log predicted where 6.5 are asked, %s to %s in %s of "
               "the %s allowed. Probe every piece; the health authority decides.",
@@ -189,7 +206,7 @@ static void say_chart(const struct findings *f)
 }
 
 /** One line per reason to doubt the times, with the cuts it concerns. */
-static pw_status say_doubts(const struct findings *f)
+static pw_status say_doubts(struct findings *f)
 {
   const struct pw_event *ev = f->plan->event;
   bool *marked = pw_arena_array(f->ctx->arena, (size_t)ev->n_cuts, sizeof *marked);
@@ -207,7 +224,7 @@ static pw_status say_doubts(const struct findings *f)
     const char *names = names_of(ev, marked, f->ctx->arena);
     if (!names)
       return PW_ERR_MEMORY;
-    pw_diag_add(f->ctx, PW_WARNING, "weak-theory", NULL, 0, 0, "Times to doubt, %s: %s. Start by the plan, finish by the probe.",
+    warn(f, "weak-theory", "Times to doubt, %s: %s. Start by the plan, finish by the probe.",
                 names, doubt);
     for (int k = 0; k < ev->n_cuts; k++)
       marked[k] = false;
@@ -215,13 +232,13 @@ static pw_status say_doubts(const struct findings *f)
   return PW_OK;
 }
 
-static void say_services(const struct findings *f)
+static void say_services(struct findings *f)
 {
   const struct pw_event *ev = f->plan->event;
   for (int s = 0; s < ev->n_services; s++) {
     const struct pw_service *service = &ev->services[s];
     if (service->length_min > pw_food_code_out_hot_min())
-      pw_diag_add(f->ctx, PW_WARNING, "time-control", NULL, 0, 0,
+      warn(f, "time-control",
                   "%s serves for %s. Food that is not kept at %s on the line is thrown away %s after it left the box, the "
                   "first at %s (FDA Food Code 2022 3-501.19(B)).",
                   service->name, pw_format_minutes(service->length_min).s, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s,
@@ -276,7 +293,10 @@ pw_status pw_safety_make(struct pw_safety_report *out, const struct pw_plan *pla
   say_chart(&f);
   say_services(&f);
   pw_status status = say_doubts(&f);
-  if (status == PW_OK)
-    *out = safety;
-  return status;
+  if (status != PW_OK || f.is_out_of_memory)
+    return PW_ERR_MEMORY;
+  safety.warnings = f.warnings;
+  safety.n_warnings = (int)f.n_warnings;
+  *out = safety;
+  return PW_OK;
 }

@@ -42,7 +42,7 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
  *  that cannot be met is PW_ERR_INPUT with diagnostics, or a warning when the event names the cook's basis. */
 pw_status pw_safety_check(const struct pw_event *ev, struct pw_ctx *ctx);
 
-/** [H1] Core curve, come-up and lethality of every lot as placed; broken rules are warnings in the context.
+/** [H1] Core curve, come-up and lethality of every lot as placed; broken rules are warnings in the report.
  *  Reads plan->{lots, allocation}. */
 pw_status pw_safety_make(struct pw_safety_report *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 

@@ -45,7 +45,7 @@ not() { ! "$@"; }
 
 run "$pw" --help
 expect "status 0" is 0
-for c in new check quote buy plan verify; do expect "help names $c" says "^  $c "; done
+for c in new check quote buy plan verify curve; do expect "help names $c" says "^  $c "; done
 expect "help on stdout only" calm
 verdict help
 
@@ -54,7 +54,7 @@ expect "status 0" is 0
 expect "one line with a version" says '^pitwright [0-9][0-9.]*$'
 verdict version
 
-for c in new check quote buy plan verify; do
+for c in new check quote buy plan verify curve; do
   run "$pw" $c --help
   expect "$c --help: status 0" is 0
   expect "$c --help names itself" says "^pitwright $c - "
@@ -81,7 +81,7 @@ usage unknown-option '--guest is no option.*did you mean --guests' quote "$event
 usage abbreviated-option '--unit is no option' quote "$event" --unit=si
 usage option-of-another-command '--paper is no option' quote "$event" --paper a4
 usage missing-operand 'EVENT is missing' check
-usage two-operands 'one file at a time' check "$event" "$event"
+usage two-operands 'one thing at a time' check "$event" "$event"
 usage missing-value 'wants a value' quote "$event" --guests
 usage guests-zero '--guests wants' quote "$event" --guests 0
 usage guests-fraction '--guests wants' quote "$event" --guests 1.5
@@ -95,6 +95,39 @@ usage empty-name 'not empty' plan "$event" -o ""
 usage control-characters '\\x1b' "$(printf 'a\033[31mb')"
 expect "no escape sequence gets through" not complains "$(printf '\033')"
 verdict usage-word-is-made-harmless
+
+# ---- curve ----------------------------------------------------------------------------------------------------
+
+run "$pw" curve brisket-whole --pit small-offset
+expect "status 0" is 0
+expect "names cut and place" says '^Whole packer brisket'
+expect "a row at one hour" says '^  1:00  '
+expect "wrapped rows" says ' wrap '
+expect "the wrap" says 'time to wrap'
+expect "the rule on come-up" says 'FSIS-GD-2021-14'
+expect "the rule on the core" says '3-401.11(A)(1)'
+expect "no line beyond 80 columns" not grep -q -E '^.{100}' "$tmp/out"
+verdict curve
+run "$pw" curve pork-butt --pit offset --zone main/1 --event "$event"
+expect "status 0" is 0
+expect "units of the event" says '°C'
+verdict curve-of-an-event
+usage curve-without-a-pit '--pit is missing' curve brisket-whole
+faulty_curve() { # name, pattern, arguments
+  name=$1 pattern=$2
+  shift 2
+  run "$pw" curve "$@"
+  expect "status 3" is 3
+  expect "nothing on stdout" silent
+  expect "says: $pattern" complains "$pattern"
+  verdict "curve-$name"
+}
+faulty_curve unknown-cut 'no cut "nope"' nope --pit small-offset
+faulty_curve unknown-pit 'no pit "nope"' brisket-whole --pit nope
+faulty_curve unknown-zone 'no zone "x"; there is main/1' brisket-whole --pit small-offset --zone x
+faulty_curve unknown-setting 'no setting "x"; there is steady' brisket-whole --pit small-offset --setting x
+faulty_curve word-that-is-no-id 'is no id of the catalogs' 'a]: {b' --pit small-offset
+faulty_curve pit-of-another-event 'no pit "small-offset"; there is offset' pork-butt --pit small-offset --event "$event"
 
 # ---- new, check -----------------------------------------------------------------------------------------------
 
