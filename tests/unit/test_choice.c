@@ -226,6 +226,8 @@ START_TEST(portion_cost)
   PW_NEAR("slaw: 100 g of 9.00 per 2.5 kg", pw_portion_cost(&j.ev, JOB_SLAW, 0.1), 36, 1e-9, 0);
   double raw_kg = 0.14 / (0.85 * 0.69 * 0.94); /* brisket at 9.00, rub 18 g a kilogram at 15.00, a bun at 21.00 per 60 */
   PW_NEAR("sliced", pw_portion_cost(&j.ev, JOB_SLICED, 0.14), raw_kg * (900 + 0.018 * 1500) + 35, 1e-9, 0);
+  j.offers[JOB_I_BRISKET][0].price_cents = 900, j.offers[JOB_I_BRISKET][1].price_cents = 1000; /* the dearer last */
+  PW_NEAR("sliced", pw_portion_cost(&j.ev, JOB_SLICED, 0.14), raw_kg * (900 + 0.018 * 1500) + 35, 1e-9, 0);
   PW_NEAR("link: a tenth of a tray, a bun", pw_portion_cost(&j.ev, JOB_LINK, 1), 120 + 35, 1e-9, 0);
 }
 END_TEST

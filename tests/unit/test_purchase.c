@@ -649,6 +649,28 @@ START_TEST(delivery_days)
 }
 END_TEST
 
+/* Frozen brisket of 14 lb thaws three days, from Tuesday noon; a van that comes on Wednesdays and Thursdays only is
+ * too late for it this week, the last good day is Thursday of the week before. */
+START_TEST(frozen_before_the_thaw)
+{
+  memset(j.guests[JOB_LUNCH], 0, sizeof j.guests[JOB_LUNCH]);
+  j.items[JOB_I_BRISKET].store = PW_STORE_FROZEN;
+  j.items[JOB_I_BRISKET].keeps_min = 90 * 1440;
+  j.items[JOB_I_BRISKET].n_offers = 1;
+  j.menu[JOB_DINNER][1].take_frac = 0;
+  with_terms("Hill Street", 0, 0, 1u << 3 | 1u << 4);
+  make();
+  ck_assert_int_eq(line_of(JOB_I_BRISKET)->thaw_from_at_min, -720 - 3 * 1440);
+  ck_assert_int_eq(line_of(JOB_I_BRISKET)->deliver_at_min, -9 * 1440 + 720);
+  ck_assert_int_eq(ctx->n_diags, 0);
+  j.items[JOB_I_BRISKET].keeps_min = 6 * 1440; /* that would be too old: nobody comes in time, and it is said */
+  make();
+  ck_assert_int_eq(ctx->n_diags, 1);
+  ck_assert_str_eq(ctx->diags[0].code, "no-delivery-day");
+  ck_assert_int_le(line_of(JOB_I_BRISKET)->deliver_at_min, line_of(JOB_I_BRISKET)->thaw_from_at_min);
+}
+END_TEST
+
 /* Another butcher who comes on a good day is taken, though dearer. */
 START_TEST(other_butcher_on_a_good_day)
 {
@@ -808,6 +830,7 @@ static Suite *suite(void)
   tcase_add_test(t, orders);
   tcase_add_test(t, fee_moves_an_item);
   ADD_ROWS(t, delivery_days, day_rows);
+  tcase_add_test(t, frozen_before_the_thaw);
   tcase_add_test(t, other_butcher_on_a_good_day);
   tcase_add_test(t, too_many_suppliers);
   tcase_add_test(t, salt);
