@@ -1,5 +1,6 @@
 /* allocate.c - the allocation stage: the linear program for windows and a bound, then several searches over
  * whole pieces, the best one kept. */
+#include "plan/allocate_cuts.h"
 #include "plan/allocate_model.h"
 #include "plan/allocate_result.h"
 #include "plan/stages.h"
@@ -33,7 +34,9 @@ static pw_status bound_make(struct pw_al_model *model, struct pw_lp_result *best
 {
   struct pw_al_model_options model_options = {.merge_slots = al->n_zones > MERGE_FROM_ZONES ? 1 : 0};
   pw_status status = pw_al_model_make(model, al, &model_options, ctx);
-  struct pw_al_cuts cuts = {.model = model, .al = al, .ctx = ctx};
+  struct pw_al_cuts cuts;
+  if (!status)
+    status = pw_al_cuts_init(&cuts, model, al, ctx);
   struct pw_lp_result relaxed, *warm = NULL;
   struct pw_lp_options lp_options = {.seconds = options->seconds, .cutoff = HUGE_VAL};
   for (int k = 0; !status && k <= CUT_ROUNDS; k++) {
@@ -44,7 +47,10 @@ static pw_status bound_make(struct pw_al_model *model, struct pw_lp_result *best
     *best = relaxed;
     *bound_cents = fmax(*bound_cents, pw_lp_dual_bound(&model->lp, relaxed.dual));
     warm = best;
-    if (k == CUT_ROUNDS || pw_al_cut(&cuts, &model->lp, relaxed.x) <= 0)
+    int n_added = 0;
+    if (k < CUT_ROUNDS)
+      status = pw_al_cuts_add(&cuts, &model->lp, relaxed.x, &n_added);
+    if (n_added == 0)
       break;
   }
   if (status || !warm || model->lp.n_cols > BRANCH_COLUMNS)

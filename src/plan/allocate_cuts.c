@@ -1,44 +1,39 @@
-/* allocate_cuts.c - [A3d]: rows that the shapes of pieces and racks imply, added where a point breaks them.
- * Only [A3] rows' own columns take part, so a cut has the same form: sum share * active <= zones in the group * on. */
-#include "plan/allocate_model.h"
+/* allocate_cuts.c - see allocate_cuts.h.  Only an [A3] row's own columns take part, so a cut has its form:
+ * sum share * active <= zones in the group * on. */
+#include "plan/allocate_cuts.h"
 
 #include "base/arena.h"
-#include "plan/rack_bound.h"
+
 
 #include <math.h>
 #include <string.h>
 
-static size_t share_at(const struct pw_al_cuts *cuts, int g, int c, int is_wrapped)
-{
-  return (((size_t)g * (size_t)cuts->al->n_lots + (size_t)c) * 2 + (size_t)is_wrapped) * PW_RACK_BOUNDS;
-}
+enum { FRESH_PER_ROUND = 60 }; /* new shares looked for in one round */
+static const double BROKEN_BY = 0.02; /* a row broken by less, in zones, is not worth its place */
 
-static bool prepare(struct pw_al_cuts *cuts, const struct pw_lp *lp)
+pw_status pw_al_cuts_init(struct pw_al_cuts *cuts, const struct pw_al_model *model, const struct pw_al *al,
+                          struct pw_ctx *ctx)
 {
-  const struct pw_al_model *model = cuts->model;
-  const struct pw_al *al = cuts->al;
+  memset(cuts, 0, sizeof *cuts);
+  cuts->model = model;
+  cuts->al = al;
+  cuts->ctx = ctx;
+  const struct pw_lp *lp = &model->lp;
   size_t n_a3 = (size_t)model->n_groups * (size_t)al->n_settings_max * (size_t)al->n_slots;
-  struct pw_arena *arena = cuts->ctx->arena;
-  cuts->share = pw_arena_array(arena, (size_t)model->n_groups * (size_t)al->n_lots * 2 * PW_RACK_BOUNDS + 1, sizeof *cuts->share);
+  struct pw_arena *arena = ctx->arena;
+  cuts->pieces = pw_arena_array(arena, (size_t)al->n_lots * 2 + 1, sizeof *cuts->pieces);
+  cuts->active = pw_arena_array(arena, (size_t)al->n_lots * 2 + 1, sizeof *cuts->active);
   cuts->row_first = pw_arena_array(arena, n_a3 + 2, sizeof *cuts->row_first);
   cuts->by_row = pw_arena_array(arena, lp->n_entries + 1, sizeof *cuts->by_row);
-  cuts->active = pw_arena_array(arena, (size_t)al->n_lots * 2 + 1, sizeof *cuts->active);
-  cuts->is_added = pw_arena_alloc(arena, n_a3 * PW_RACK_BOUNDS + 1);
   int *a3_of_row = pw_arena_array(arena, (size_t)lp->n_rows + 1, sizeof *a3_of_row);
-  if (!cuts->share || !cuts->row_first || !cuts->by_row || !cuts->active || !cuts->is_added || !a3_of_row)
-    return false;
-  for (int g = 0; g < model->n_groups; g++) {
-    const struct pw_zone *zone = &al->lots->zones[model->group_zone[g]];
-    for (int c = 0; c < al->n_lots; c++) {
-      const struct pw_lot *lot = &al->lots->lots[c];
-      bool may_turn = al->ev->cuts[lot->cut].may_turn;
-      for (int k = 0; k < PW_RACK_BOUNDS; k++) {
-        cuts->share[share_at(cuts, g, c, 0) + (size_t)k] = pw_rack_bound_share(
-            k, lot->footprint_length_m, lot->footprint_width_m, zone->length_m, zone->depth_m, may_turn);
-        cuts->share[share_at(cuts, g, c, 1) + (size_t)k] = pw_rack_bound_share(
-            k, lot->wrapped_length_m, lot->wrapped_width_m, zone->length_m, zone->depth_m, may_turn);
-      }
-    }
+  size_t *next = pw_arena_array(arena, n_a3 + 1, sizeof *next);
+  if (!cuts->pieces || !cuts->active || !cuts->row_first || !cuts->by_row || !a3_of_row || !next)
+    return PW_ERR_MEMORY;
+  for (int c = 0; c < al->n_lots; c++) {
+    const struct pw_lot *lot = &al->lots->lots[c];
+    bool may_turn = al->ev->cuts[lot->cut].may_turn;
+    cuts->pieces[c * 2] = (struct pw_rack_piece){lot->footprint_length_m, lot->footprint_width_m, may_turn};
+    cuts->pieces[c * 2 + 1] = (struct pw_rack_piece){lot->wrapped_length_m, lot->wrapped_width_m, may_turn};
   }
   memset(a3_of_row, -1, ((size_t)lp->n_rows + 1) * sizeof *a3_of_row);
   for (size_t a = 0; a < n_a3; a++)
@@ -49,75 +44,114 @@ static bool prepare(struct pw_al_cuts *cuts, const struct pw_lp *lp)
       cuts->row_first[a3_of_row[lp->entries[e].row] + 1]++;
   for (size_t a = 0; a < n_a3; a++)
     cuts->row_first[a + 1] += cuts->row_first[a];
-  size_t *next = pw_arena_array(arena, n_a3 + 1, sizeof *next);
-  if (!next)
-    return false;
   memcpy(next, cuts->row_first, n_a3 * sizeof *next);
   for (size_t e = 0; e < lp->n_entries; e++) {
     int a = a3_of_row[lp->entries[e].row];
     if (a >= 0)
       cuts->by_row[next[a]++] = lp->entries[e];
   }
-  return true;
+  return PW_OK;
 }
 
-static bool is_piece(const struct pw_al_model *model, int col)
+static double used(const struct pw_al_cuts *cuts, const double *share)
 {
-  return (size_t)col < model->cap_col_lot && model->col_lot[col] >= 0 && col >= 0;
+  double sum = 0;
+  for (int i = 0; i < cuts->al->n_lots * 2; i++)
+    sum += cuts->active[i] * share[i];
+  return sum;
 }
 
-int pw_al_cut(struct pw_al_cuts *cuts, struct pw_lp *lp, const double *x)
+/* what is active in the [A3] row at x; false when nothing is */
+static bool activity(struct pw_al_cuts *cuts, size_t a, int on, const double *x)
+{
+  const struct pw_al_model *model = cuts->model;
+  bool is_any = false;
+  memset(cuts->active, 0, (size_t)cuts->al->n_lots * 2 * sizeof *cuts->active);
+  for (size_t e = cuts->row_first[a]; e < cuts->row_first[a + 1]; e++) {
+    int col = cuts->by_row[e].col;
+    if (col != on && x[col] > 1e-9) {
+      cuts->active[model->col_lot[col] * 2 + model->col_is_wrapped[col]] += x[col];
+      is_any = true;
+    }
+  }
+  return is_any;
+}
+
+/* the pool's shares that say most about what is active on a zone of this size */
+static const struct pw_al_cut_shares *best_of_pool(const struct pw_al_cuts *cuts, const struct pw_zone *zone,
+                                                   double *most)
+{
+  const struct pw_al_cut_shares *best = NULL;
+  for (const struct pw_al_cut_shares *s = cuts->pool; s; s = s->next)
+    if (fabs(s->zone_length_m - zone->length_m) < 1e-9 && fabs(s->zone_depth_m - zone->depth_m) < 1e-9) {
+      double sum = used(cuts, s->share);
+      if (sum > *most) {
+        *most = sum;
+        best = s;
+      }
+    }
+  return best;
+}
+
+static pw_status fresh_shares(struct pw_al_cuts *cuts, const struct pw_zone *zone, struct pw_al_cut_shares **out)
+{
+  struct pw_al_cut_shares *s = pw_arena_alloc(cuts->ctx->arena, sizeof *s);
+  int n = cuts->al->n_lots * 2;
+  if (!s || !(s->share = pw_arena_array(cuts->ctx->arena, (size_t)n, sizeof *s->share)))
+    return PW_ERR_MEMORY;
+  s->zone_length_m = zone->length_m;
+  s->zone_depth_m = zone->depth_m;
+  *out = s;
+  return pw_rack_bound_shares(s->share, cuts->pieces, cuts->active, n, zone->length_m, zone->depth_m, cuts->ctx);
+}
+
+static void row_add(const struct pw_al_cuts *cuts, struct pw_lp *lp, size_t a, int g, int on, const double *share)
+{
+  const struct pw_al_model *model = cuts->model;
+  size_t n_st = (size_t)cuts->al->n_settings_max * (size_t)cuts->al->n_slots;
+  int row = pw_lp_row(lp, -HUGE_VAL, 0, "A3d(%s,%d,%d)", cuts->al->lots->zones[model->group_zone[g]].id,
+                      (int)(a % n_st), lp->n_rows);
+  pw_lp_put(lp, row, on, -model->group_n[g]);
+  for (size_t e = cuts->row_first[a]; e < cuts->row_first[a + 1]; e++) {
+    int col = cuts->by_row[e].col;
+    if (col != on)
+      pw_lp_put(lp, row, col, share[model->col_lot[col] * 2 + model->col_is_wrapped[col]]);
+  }
+}
+
+pw_status pw_al_cuts_add(struct pw_al_cuts *cuts, struct pw_lp *lp, const double *x, int *n_added)
 {
   const struct pw_al_model *model = cuts->model;
   const struct pw_al *al = cuts->al;
-  if (!cuts->share && !prepare(cuts, lp))
-    return -1;
-  int n_added = 0;
   size_t n_st = (size_t)al->n_settings_max * (size_t)al->n_slots, n_a3 = (size_t)model->n_groups * n_st;
+  int n_fresh = 0;
+  *n_added = 0;
   for (size_t a = 0; a < n_a3; a++) {
-    size_t e0 = cuts->row_first[a], e1 = cuts->row_first[a + 1];
-    if (e0 == e1)
+    int g = (int)(a / n_st);
+    if (cuts->row_first[a] == cuts->row_first[a + 1])
       continue;
-    int g = (int)(a / n_st), k_class = model->group_class[g];
-    int on = model->on[(size_t)k_class * n_st + a % n_st];
-    memset(cuts->active, 0, (size_t)al->n_lots * 2 * sizeof *cuts->active);
-    bool is_any = false;
-    for (size_t e = e0; e < e1; e++) {
-      int col = cuts->by_row[e].col;
-      if (x[col] > 1e-9 && col != on) {
-        cuts->active[model->col_lot[col] * 2 + model->col_is_wrapped[col]] += x[col];
-        is_any = true;
+    int on = model->on[(size_t)model->group_class[g] * n_st + a % n_st];
+    if (!activity(cuts, a, on, x))
+      continue;
+    const struct pw_zone *zone = &al->lots->zones[model->group_zone[g]];
+    double limit = model->group_n[g] * x[on] + BROKEN_BY, most = limit;
+    const struct pw_al_cut_shares *best = best_of_pool(cuts, zone, &most);
+    if (!best && n_fresh < FRESH_PER_ROUND) {
+      struct pw_al_cut_shares *fresh;
+      pw_status status = fresh_shares(cuts, zone, &fresh);
+      if (status)
+        return status;
+      n_fresh++;
+      if (used(cuts, fresh->share) > limit) {
+        fresh->next = cuts->pool;
+        cuts->pool = fresh;
+        best = fresh;
       }
     }
-    if (!is_any)
-      continue;
-    double worst = 0.02; /* a row broken by less is not worth its place */
-    int best = -1;
-    for (int k = 1; k < PW_RACK_BOUNDS; k++) {
-      double sum = 0;
-      for (int c = 0; c < al->n_lots; c++)
-        for (int w = 0; w < 2; w++)
-          if (cuts->active[c * 2 + w] > 0)
-            sum += cuts->active[c * 2 + w] * cuts->share[share_at(cuts, g, c, w) + (size_t)k];
-      double over = sum - model->group_n[g] * x[on];
-      if (over > worst && !cuts->is_added[a * PW_RACK_BOUNDS + (size_t)k]) {
-        worst = over;
-        best = k;
-      }
+    if (best) {
+      row_add(cuts, lp, a, g, on, best->share);
+      ++*n_added;
     }
-    if (best < 0)
-      continue;
-    cuts->is_added[a * PW_RACK_BOUNDS + (size_t)best] = 1;
-    int row = pw_lp_row(lp, -HUGE_VAL, 0, "A3d(%s,%d,%d)", al->lots->zones[model->group_zone[g]].id,
-                        (int)(a % n_st), best);
-    pw_lp_put(lp, row, on, -model->group_n[g]);
-    for (size_t e = e0; e < e1; e++) {
-      int col = cuts->by_row[e].col;
-      if (col != on && is_piece(model, col))
-        pw_lp_put(lp, row, col,
-                  cuts->share[share_at(cuts, g, model->col_lot[col], model->col_is_wrapped[col]) + (size_t)best]);
-    }
-    n_added++;
   }
-  return n_added;
+  return lp->error;
 }

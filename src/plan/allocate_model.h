@@ -56,20 +56,6 @@ struct pw_al_model_options {
 pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
                            const struct pw_al_model_options *options, struct pw_ctx *ctx);
 
-/** Adds [A3d] rows; returns how many, -1 when memory is out: what the packing bounds of rack_bound.h say
- *  beyond the area, for the zone and slot where the point breaks them most. */
-struct pw_al_cuts {
-  const struct pw_al_model *model;
-  const struct pw_al *al;
-  double *share;           /* [((g * n_lots + c) * 2 + is_wrapped) * PW_RACK_BOUNDS + k], made on first use */
-  size_t *row_first;       /* [a3 index] entries of each [A3] row, by row */
-  struct pw_lp_entry *by_row;
-  double *active;          /* [c * 2 + is_wrapped] */
-  unsigned char *is_added; /* [a3 index * PW_RACK_BOUNDS + k] */
-  struct pw_ctx *ctx;
-};
-int pw_al_cut(struct pw_al_cuts *cuts, struct pw_lp *lp, const double *x);
-
 /** Reads windows and settings for single pits out of a solution: the widest of a class goes to its first pit. */
 pw_status pw_al_model_windows(const struct pw_al_model *model, const struct pw_al *al, const double *x,
                               struct pw_al_windows *windows, int **settings, struct pw_ctx *ctx);
