@@ -98,6 +98,12 @@ static void shortages(struct pw_page *s)
   if (al->n_missed == 0)
     return;
   pw_page_head(s, pw_words(s, "Does not fit: %d %s", al->n_missed, al->n_missed == 1 ? "piece" : "pieces"));
+  for (int l = 0; l < s->plan->lots.n_lots; l++) {
+    const struct pw_lot *lot = &s->plan->lots.lots[l];
+    if (al->missed[l] > 0)
+      pw_page_pair(s, 2, pw_words(s, "%d of %d × %s", al->missed[l], lot->pieces, s->ev->cuts[lot->cut].name),
+                   s->ev->services[lot->service].name);
+  }
   for (int i = 0; i < al->n_shortages; i++)
     pw_page_para(s, 2, 4, al->shortages[i].text);
   for (int i = 0; i < al->n_remedies; i++)
