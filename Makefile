@@ -32,7 +32,7 @@ endif
 LIBS_PC   := yaml-0.1 jansson xlsxwriter
 PC_CFLAGS  = $(shell $(PKG_CONFIG) --cflags $(LIBS_PC) 2>/dev/null)
 PC_LIBS    = $(shell $(PKG_CONFIG) --libs $(LIBS_PC) 2>/dev/null)
-CHECK_LIBS = $(shell $(PKG_CONFIG) --libs check gsl 2>/dev/null)
+CHECK_LIBS = $(shell $(PKG_CONFIG) --libs check gsl libical 2>/dev/null)
 
 CFLAGS  ?=
 CFLAGS_ALL = $(BASE) $(WARN) $(OPT_$(VARIANT)) $(PC_CFLAGS) $(CFLAGS)

@@ -27,6 +27,17 @@ const char *pw_view_printf(struct pw_view *view, const char *format, ...)
   return text;
 }
 
+struct pw_local_time pw_view_local(const struct pw_event *ev, int at_min)
+{
+  if (ev->clock)
+    return pw_clock_local(ev->clock, at_min);
+  int days = at_min >= 0 ? at_min / 1440 : -((-at_min + 1439) / 1440), of_day = at_min - days * 1440;
+  struct pw_local_time t = {.date = pw_date_from_days(pw_date_to_days(ev->date) + days), .hour = of_day / 60, .minute = of_day % 60,
+                            .utc_offset_min = ev->utc_offset_min, .zone_abbr = ""};
+  t.weekday = pw_date_weekday(t.date);
+  return t;
+}
+
 const char *pw_view_clock(struct pw_view *view, int at_min) { return pw_view_printf(view, "%s", pw_when_clock(view->ev, at_min).s); }
 const char *pw_view_when(struct pw_view *view, int at_min) { return pw_view_printf(view, "%s", pw_when(view->ev, at_min).s); }
 const char *pw_view_day(struct pw_view *view, int at_min) { return pw_view_printf(view, "%s", pw_when_day_short(view->ev, at_min).s); }

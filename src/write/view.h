@@ -4,6 +4,7 @@
 #ifndef PW_VIEW_H
 #define PW_VIEW_H
 
+#include "base/clock.h"
 #include "base/format.h"
 #include "pw/plan.h"
 #include "pw/status.h"
@@ -71,6 +72,8 @@ pw_status pw_view_make(struct pw_view *out, const struct pw_plan *plan, struct p
 
 /** printf into the view's arena; "" when memory is out (then view->failed is set). */
 const char *pw_view_printf(struct pw_view *view, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/** Local date and time; the event's offset throughout when it has no clock. */
+struct pw_local_time pw_view_local(const struct pw_event *ev, int at_min);
 /** Local clock time, "02:30". */
 const char *pw_view_clock(struct pw_view *view, int at_min);
 /** "Sat 02:30". */

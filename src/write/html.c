@@ -1,0 +1,191 @@
+/* html.c - the two HTML files: the crew's, in the order of the job and without a price; the customer's, without a cost.
+ * The crew's parts are html_crew.c and html_logs.c. */
+#include "write/html.h"
+
+#include "base/arena.h"
+#include "plan/cautions.h"
+#include "write/html_page.h"
+
+#include <string.h>
+
+#define TEXT(...) pw_view_printf(&h->view, __VA_ARGS__)
+
+static void def(struct html *h, const char *what, const char *value)
+{
+  html_el(h, "dt", what);
+  html_el(h, "dd", value);
+}
+
+static void title(struct html *h, const char *kind)
+{
+  const struct pw_event *ev = h->ev;
+  html_raw(h, "<header>");
+  html_el(h, "p class=\"note\"", kind);
+  html_el(h, "h1", ev->name);
+  html_el(h, "p class=\"lead\"", TEXT("%s%s%s", pw_view_date(&h->view, ev->date), ev->site.place && ev->site.place[0] ? ", " : "", ev->site.place ? ev->site.place : ""));
+  html_raw(h, "</header>\n");
+}
+
+/* ---- crew ------------------------------------------------------------------------------------------- */
+
+static void overview(struct html *h, struct pw_ctx *ctx)
+{
+  const struct pw_event *ev = h->ev;
+  html_section(h, "overview", "", "At a glance");
+  html_raw(h, "<dl>");
+  for (int i = 0; i < ev->n_services; i++)
+    def(h, pw_view_service(&h->view, i),
+        TEXT("%s, %s, %d guests (%s)", pw_view_when(&h->view, ev->services[i].at_min), pw_view_style_word(ev->services[i].style), pw_view_guest_count(&h->view, i),
+             pw_view_guests(&h->view, i)));
+  for (int i = 0; i < h->plan->allocation.n_burns; i++) {
+    const struct pw_burn *u = &h->plan->allocation.burns[i];
+    def(h, ev->pits[u->pit].name, TEXT("light %s, food from %s, out %s", pw_view_when(&h->view, u->lit_at_min), pw_view_clock(&h->view, u->ready_at_min), pw_view_when(&h->view, u->out_at_min)));
+  }
+  for (int i = 0; i < h->plan->fuel.n_lines; i++) {
+    const struct pw_fuel_line *l = &h->plan->fuel.lines[i];
+    def(h, TEXT("Bring %s", ev->fuels[l->fuel].name), TEXT("%s, reserve included", pw_format_weight(ev->units, l->buy_kg).s));
+  }
+  html_raw(h, "</dl>\n");
+  static const char *const heads[] = {"Lot", "Meat", "Pieces", "For"};
+  html_el(h, "h3", "Lots: the letters on maps and sheets");
+  html_table(h, "compact", heads, 4);
+  for (int i = 0; i < h->plan->lots.n_lots; i++) {
+    const struct pw_lot *lot = &h->plan->lots.lots[i];
+    html_row(h, "");
+    html_cell(h, "b", heads[0], h->view.lot_mark[i]);
+    html_cell(h, "what b", heads[1], ev->cuts[lot->cut].name);
+    html_cell(h, "", heads[2], TEXT("%d", lot->pieces));
+    html_cell(h, "", heads[3], pw_view_service(&h->view, lot->service));
+    html_row_end(h);
+  }
+  html_table_end(h);
+  html_section_end(h);
+
+  struct pw_caution *cautions = NULL;
+  int n = 0;
+  if (pw_cautions_make(&cautions, &n, h->plan, ctx) != PW_OK)
+    h->buf->failed = true;
+  html_section(h, "cautions", "", "Before anything is lit");
+  for (int i = 0; i < n; i++) {
+    html_raw(h, "<div class=\"caution\">");
+    html_el(h, "h3", cautions[i].head);
+    html_el(h, "p", cautions[i].text);
+    html_raw(h, "</div>\n");
+  }
+  html_section_end(h);
+}
+
+static void navigation(struct html *h)
+{
+  html_raw(h, "<nav aria-label=\"Parts\"><a href=\"#timeline\">Timeline</a><a href=\"#maps\">Rack maps</a><a href=\"#shift\">Everybody</a>");
+  for (int c = 0; c < h->ev->n_crew; c++) {
+    html_rawf(h, "<a href=\"#role-%d\">", c + 1);
+    html_text(h, h->ev->crew[c].role);
+    html_raw(h, "</a>");
+  }
+  html_raw(h, "<a href=\"#fires\">Fires</a><a href=\"#buy\">Buying</a><a href=\"#prep\">Prep</a><a href=\"#temperatures\">Temperatures</a>"
+              "<a href=\"#serving\">Serving</a><a href=\"#cooling\">Cooling</a></nav>\n");
+}
+
+static void warnings(struct html *h)
+{
+  if (h->plan->allocation.n_missed > 0)
+    html_el(h, "p class=\"alert\"", TEXT("%d pieces found no place in this plan.", h->plan->allocation.n_missed));
+  if (h->plan->n_warnings == 0)
+    return;
+  html_section(h, "warnings", "", "Look at this");
+  html_raw(h, "<ul>");
+  for (int i = 0; i < h->plan->n_warnings; i++)
+    html_el(h, "li", h->plan->warnings[i].text);
+  html_raw(h, "</ul>\n");
+  html_section_end(h);
+}
+
+pw_status pw_html_crew_write(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  struct html page, *h = &page;
+  pw_status status = html_open(h, out, plan, "crew", ctx);
+  if (status != PW_OK)
+    return status;
+  title(h, "For the crew");
+  navigation(h);
+  overview(h, ctx);
+  warnings(h);
+  html_timeline_write(h);
+  html_maps_write(h);
+  html_tasks_write(h);
+  html_logs_write(h);
+  return html_close(h);
+}
+
+/* ---- customer ----------------------------------------------------------------------------------------- */
+
+static void menu(struct html *h)
+{
+  static const char *const heads[] = {"Dish", "Contains"};
+  for (int i = 0; i < h->ev->n_services; i++) {
+    const struct pw_service *sv = &h->ev->services[i];
+    html_section(h, TEXT("menu-%d", i + 1), "", pw_view_service(&h->view, i));
+    html_el(h, "p", TEXT("%s %s, %s, %d guests (%s)", pw_view_day(&h->view, sv->at_min), pw_view_clock(&h->view, sv->at_min), pw_view_style_word(sv->style), pw_view_guest_count(&h->view, i), pw_view_guests(&h->view, i)));
+    html_table(h, "", heads, 2);
+    for (int m = 0; m < sv->n_menu; m++) {
+      html_row(h, "");
+      html_cell(h, "what b", "", h->ev->dishes[sv->menu[m].dish].name);
+      html_cell(h, "", heads[1], pw_view_allergens(&h->view, sv->menu[m].dish));
+      html_row_end(h);
+    }
+    html_table_end(h);
+    html_section_end(h);
+  }
+}
+
+static void amount(struct html *h, const char *classes, const char *label, pw_cents cents)
+{
+  html_row(h, classes);
+  html_cell(h, "what", "", label);
+  html_cell(h, "n", "", pw_money_format(h->ev, cents).s);
+  html_row_end(h);
+}
+
+static void price(struct html *h)
+{
+  const struct pw_quote *q = &h->plan->quote;
+  static const char *const price_heads[] = {"Price", "Amount"}, *const due_heads[] = {"Payment", "Amount"}, *const rung_heads[] = {"Guests", "Per guest, before tax"};
+  html_section(h, "price", "", "Price");
+  html_table(h, "", price_heads, 2);
+  amount(h, "", TEXT("Per guest, %d guests", q->guests), q->per_guest_cents);
+  amount(h, "", "All guests", q->price_cents);
+  if (q->discount_cents != 0)
+    amount(h, "", "Discount", -q->discount_cents);
+  if (q->service_charge_cents != 0)
+    amount(h, "", "Service charge", q->service_charge_cents);
+  amount(h, "", TEXT("Tax, %s %%", pw_format_number(h->ev->terms.tax_frac * 100, 3).s), q->tax_cents);
+  amount(h, "sum", "Total", q->total_cents);
+  html_table_end(h);
+  html_el(h, "h3", "Payments");
+  html_table(h, "", due_heads, 2);
+  for (int i = 0; i < q->n_dues; i++)
+    amount(h, "", TEXT("%s, due %s", q->dues[i].name, pw_view_date(&h->view, q->dues[i].date)), q->dues[i].cents);
+  html_table_end(h);
+  html_el(h, "h3", "At another head count");
+  html_table(h, "", rung_heads, 2);
+  for (int i = 0; i < q->n_ladder; i++)
+    if (q->ladder[i].missed == 0)
+      amount(h, "", TEXT("%d guests", q->ladder[i].guests), q->ladder[i].per_guest_cents);
+  html_table_end(h);
+  html_el(h, "p", TEXT("This quote is open for %d days. The final head count is due %d days before the event.", h->ev->terms.valid_days, h->ev->terms.final_count_days_before));
+  html_el(h, "p class=\"note\"", "Allergens are those the dishes list. Please tell us of any allergy among your guests.");
+  html_section_end(h);
+}
+
+pw_status pw_html_customer_write(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  struct html page, *h = &page;
+  pw_status status = html_open(h, out, plan, "quote", ctx);
+  if (status != PW_OK)
+    return status;
+  title(h, h->ev->customer && h->ev->customer[0] ? TEXT("Quote for %s", h->ev->customer) : "Quote");
+  menu(h);
+  price(h);
+  return html_close(h);
+}

@@ -1,0 +1,52 @@
+/* html_style.c - one style sheet for phone, screen and paper.
+ * Phone first: tables become cards below 700 px, each cell led by its head.  Dark screens get dark paper.  On paper
+ * all is black on white, heads repeat, no row is cut, roles start pages.  Line styles and words carry the meaning;
+ * tints only help. */
+#include "write/html_page.h"
+
+#include <stddef.h>
+
+const char *const html_style[] = {
+  ":root{--paper:#fbf9f5;--ink:#1b1916;--soft:#5a544c;--line:#b9b1a5;--shade:#efebe3;--warm:#f3dcc9;--cool:#d7e5ee;--dark:#37322c;--inv:#fff}\n",
+  "@media (prefers-color-scheme:dark){:root{--paper:#14120f;--ink:#f6f1e9;--soft:#c9c0b3;--line:#5d564d;--shade:#26221d;--warm:#5a3622;",
+  "--cool:#21445a;--dark:#e9dfd0;--inv:#14120f}}\n",
+  "*{box-sizing:border-box}\n",
+  "html{-webkit-text-size-adjust:100%}\n",
+  "body{margin:0 auto;padding:1rem .9rem 4rem;max-width:62rem;background:var(--paper);color:var(--ink);font:1.06rem/1.45 system-ui,-apple-system,\"Segoe UI\",Roboto,Arial,sans-serif;overflow-wrap:break-word}\n",
+  "h1{font-size:1.7rem;line-height:1.2;margin:.2rem 0}h2{font-size:1.35rem;margin:2.4rem 0 .6rem;border-bottom:3px solid var(--ink);padding-bottom:.15rem}\n",
+  "h3{font-size:1.08rem;margin:1.4rem 0 .4rem}p{margin:.4rem 0}.lead{color:var(--soft);font-size:1.1rem}.note{color:var(--soft);font-size:.95rem}\n",
+  "a{color:inherit}nav{margin:1rem 0;display:flex;flex-wrap:wrap;gap:.5rem}\n",
+  "nav a{padding:.55rem .8rem;border:2px solid var(--ink);border-radius:.5rem;text-decoration:none;font-weight:600;min-height:2.75rem}\n",
+  ".alert{border:3px double var(--ink);padding:.6rem .8rem;font-weight:700;margin:1rem 0}\n",
+  "dl{display:grid;grid-template-columns:minmax(7rem,max-content) 1fr;gap:.25rem 1rem;margin:.6rem 0}dt{color:var(--soft)}dd{margin:0;font-weight:600}\n",
+  "table{border-collapse:collapse;width:100%;margin:.6rem 0 1.2rem}th,td{border:1px solid var(--line);padding:.35rem .5rem;text-align:left;vertical-align:top}\n",
+  "th{background:var(--shade);font-size:.92rem}td.b{font-weight:700}td.n{text-align:right;white-space:nowrap}td.t{font-weight:700;white-space:nowrap}td.nw{white-space:nowrap}th.n{text-align:right}tr.day td{background:var(--shade);font-weight:700}\n",
+  "tr.sum td{border-top:3px solid var(--ink);font-weight:700}\n",
+  "td.time{white-space:nowrap;font-weight:700;font-variant-numeric:tabular-nums}td.fill{min-width:4.2rem}\n",
+  ".mark{display:inline-block;min-width:1.7em;padding:0 .3em;border:2px solid currentColor;border-radius:.3em;text-align:center;font-weight:700}\n",
+  "input[type=checkbox]{appearance:none;-webkit-appearance:none;width:1.5rem;height:1.5rem;margin:.1rem;border:2px solid var(--ink);border-radius:.2rem;background:transparent;display:inline-grid;place-content:center}\n",
+  "input[type=checkbox]:checked::before{content:\"\\2713\";font-size:1.2rem;font-weight:700;color:var(--ink)}\n",
+  "figure{margin:1rem 0 1.6rem}figcaption{margin-bottom:.4rem}figcaption b{font-size:1.08rem}\n",
+  "svg{display:block;width:100%;height:auto;font-family:inherit;fill:var(--ink)}\n",
+  ".ends{display:flex;justify-content:space-between;font-weight:700;letter-spacing:.06em;font-size:.9rem}\n",
+  ".rack{fill:none;stroke:var(--ink);stroke-width:2.2;vector-effect:non-scaling-stroke}.zone{stroke:var(--ink);stroke-width:1.2;stroke-dasharray:5 4;vector-effect:non-scaling-stroke}\n",
+  ".piece{vector-effect:non-scaling-stroke;stroke:var(--ink)}.piece.new{fill:var(--warm);stroke-width:3}.piece.old{fill:none;stroke-width:1.1}\n",
+  "text.mark{text-anchor:middle;border:0}text.mark.new{font-weight:800}text.mark.old{font-weight:400}.bar{stroke:var(--ink);stroke-width:1.2;fill:none;vector-effect:non-scaling-stroke}\n",
+  ".timeline text{font-size:11px}.timeline .t{text-anchor:middle}.timeline .inv{fill:var(--inv)}.timeline .h{font-size:10px;fill:var(--soft)}.timeline .n{font-size:10.5px;paint-order:stroke;stroke:var(--paper);stroke-width:3px}.timeline .pit{font-weight:700}\n",
+  ".hour{stroke:var(--line);stroke-width:.6}.b{stroke:var(--ink);stroke-width:1;fill:var(--paper)}.b.fire{fill:var(--dark)}.b.up{fill:var(--shade);stroke-dasharray:2 2}\n",
+  ".b.smoke{fill:var(--warm);stroke-width:2}.b.finish{fill:var(--cool);stroke-width:2;stroke-dasharray:9 2}.b.rest{stroke-dasharray:4 3}.b.hold{stroke-width:1}.b.serve{stroke-width:2.6}\n",
+  ".narrow{display:none}.timeline+.timeline{margin-top:1rem}\n",
+  "@media screen and (max-width:700px){.full{display:none}.narrow{display:block}table,tbody,tr,td{display:block;width:auto}thead{position:absolute;left:-9999px}\n",
+  "tr{border:1px solid var(--line);border-left:5px solid var(--ink);border-radius:.4rem;margin:.55rem 0;padding:.4rem .6rem}td{border:0;padding:.1rem 0;text-align:left;overflow-wrap:anywhere}\n",
+  "dl{grid-template-columns:1fr;gap:0}dd{margin-bottom:.5rem}table.compact td{display:inline}table.compact td:not(:last-child)::after{content:\";  \";white-space:pre}"
+  "td.n{text-align:left}td.none{display:none}td[data-h]:not([data-h=\"\"])::before{content:attr(data-h) \": \";color:var(--soft);font-weight:400;font-size:.92rem}\n",
+  "td.time,td.what{font-size:1.2rem}td.time::before,td.what::before{content:\"\"!important}td.tick{float:right;margin-left:.6rem}td.tick input{width:2.4rem;height:2.4rem}\n",
+  "tr.day{border-left-width:1px;background:var(--shade)}td.fill{min-height:2rem;border-bottom:1px dotted var(--line)}}\n",
+  "@media print{:root{--paper:#fff;--ink:#000;--soft:#333;--line:#777;--shade:#eee;--warm:#eee0d4;--cool:#dfe9ef;--dark:#222;--inv:#fff}\n",
+  "body{max-width:none;padding:0;font:11pt/1.35 Arial,Helvetica,\"Liberation Sans\",sans-serif;-webkit-print-color-adjust:exact;print-color-adjust:exact}nav,.screen{display:none}\n",
+  "section.page,section.role{break-before:page}h2{margin-top:7mm;break-after:avoid}section.page>h2,section.role>h2{margin-top:0}section.wide{page:wide}h3,figcaption{break-after:avoid}\n",
+  "thead{display:table-header-group}tr,figure,.timeline,.caution,dl{break-inside:avoid}tr.day{break-after:avoid}\n",
+  "table.large{font-size:13pt}table.large th{font-size:11pt}table.large td{padding:2.2mm 2mm}.rackmap{max-height:115mm}table.large td.time{font-size:13.5pt}\n",
+  "input[type=checkbox]{border-color:#000}td.tick{width:11mm}table.large td.fill{min-width:19mm}table.log td{height:10mm}}\n",
+  NULL,
+};

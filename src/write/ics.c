@@ -1,0 +1,123 @@
+/* ics.c - calendar of the tasks, RFC 5545: CRLF, lines folded at 75 octets between characters, text escaped, UTC.
+ * DTSTAMP is the day of the event, not of the run: the same plan gives the same bytes.  No METHOD: the file is for
+ * import, not a message. */
+#include "write/ics.h"
+
+#include "base/arena.h"
+#include "base/clock.h"
+#include "base/text.h"
+#include "write/view.h"
+
+#include <inttypes.h>
+#include <string.h>
+
+enum { LINE_MAX_OCTETS = 75, DAY_S = 86400 };
+
+/** Adds one content line, folded: no line longer than 75 octets without its CRLF, no character cut (RFC 5545, 3.1). */
+static void line_add(struct pw_buf *out, const char *line)
+{
+  size_t n = strlen(line), room = LINE_MAX_OCTETS;
+  for (size_t at = 0; at < n;) {
+    size_t take = 0;
+    while (at + take < n) {
+      uint32_t cp;
+      size_t step = pw_utf8_next(line + at + take, n - at - take, &cp);
+      if (take + step > room)
+        break;
+      take += step;
+    }
+    pw_buf_add_n(out, line + at, take);
+    at += take;
+    pw_buf_add(out, at < n ? "\r\n " : "\r\n");
+    room = LINE_MAX_OCTETS - 1; /* the blank that begins a continuation counts */
+  }
+}
+
+/** Adds NAME:escaped text. */
+static void text_add(struct pw_buf *out, struct pw_arena *arena, const char *name, const char *text)
+{
+  struct pw_buf b = pw_buf_in(arena);
+  pw_buf_printf(&b, "%s:", name);
+  pw_text_add_ics(&b, text);
+  const char *line = pw_buf_text(&b);
+  if (line)
+    line_add(out, line);
+  else
+    out->failed = true;
+}
+
+/** "20270918T033000Z" of seconds since 1970. */
+static void stamp_add(struct pw_buf *out, const char *name, int64_t utc_s)
+{
+  int64_t days = utc_s >= 0 ? utc_s / DAY_S : -((-utc_s + DAY_S - 1) / DAY_S), of_day = utc_s - days * DAY_S;
+  struct pw_date d = pw_date_from_days((int)days);
+  pw_buf_printf(out, "%s:%04d%02d%02dT%02d%02d%02dZ\r\n", name, d.year, d.month, d.day, (int)(of_day / 3600), (int)(of_day / 60 % 60), (int)(of_day % 60));
+}
+
+static int64_t utc_of(const struct pw_event *ev, int at_min)
+{
+  if (ev->clock)
+    return pw_clock_utc_s(ev->clock, at_min);
+  return (int64_t)pw_date_to_days(ev->date) * DAY_S - (int64_t)ev->utc_offset_min * 60 + (int64_t)at_min * 60;
+}
+
+/** FNV-1a over a text; gives identifiers a name of the job without its characters. */
+static uint64_t hash_text(uint64_t h, const char *text)
+{
+  for (const unsigned char *p = (const unsigned char *)text; *p; p++)
+    h = (h ^ *p) * UINT64_C(1099511628211); /* FNV prime, 64 bit */
+  return (h ^ 0xff) * UINT64_C(1099511628211);
+}
+
+/** How many earlier tasks have the same kind, lot and pit. */
+static int nth_of_kind(const struct pw_tasks *tasks, int i)
+{
+  int n = 0;
+  for (int k = 0; k < i; k++)
+    n += tasks->tasks[k].kind == tasks->tasks[i].kind && tasks->tasks[k].lot == tasks->tasks[i].lot && tasks->tasks[k].pit == tasks->tasks[i].pit;
+  return n;
+}
+
+static void event_add(struct pw_buf *out, struct pw_view *view, int i)
+{
+  const struct pw_event *ev = view->ev;
+  const struct pw_task *t = &view->plan->tasks.tasks[i];
+  const char *lot = t->lot == PW_NONE ? "" : view->plan->lots.lots[t->lot].id, *pit = t->pit == PW_NONE ? "" : ev->pits[t->pit].id;
+  uint64_t h = UINT64_C(14695981039346656037); /* FNV offset basis, 64 bit */
+  h = hash_text(hash_text(hash_text(hash_text(h, ev->name), pw_view_date(view, ev->date)), lot), pit);
+  pw_buf_add(out, "BEGIN:VEVENT\r\n");
+  pw_buf_printf(out, "UID:%016" PRIx64 "-%d-%d@pitwright.invalid\r\n", h, (int)t->kind, nth_of_kind(&view->plan->tasks, i));
+  stamp_add(out, "DTSTAMP", (int64_t)pw_date_to_days(ev->date) * DAY_S);
+  stamp_add(out, "DTSTART", utc_of(ev, t->at_min));
+  stamp_add(out, "DTEND", utc_of(ev, t->at_min + (t->minutes > 0 ? t->minutes : 1)));
+  const char *mark = t->lot == PW_NONE ? "" : pw_view_printf(view, "%s: ", view->lot_mark[t->lot]);
+  text_add(out, view->arena, "SUMMARY", pw_view_printf(view, "%s%s", mark, t->what));
+  if (t->where && t->where[0])
+    text_add(out, view->arena, "LOCATION", t->where);
+  text_add(out, view->arena, "DESCRIPTION",
+           pw_view_printf(view, "%s%s%s\n%s, %s", pw_view_role(view, t), t->target && t->target[0] ? "\n" : "", t->target ? t->target : "",
+                          pw_view_when(view, t->at_min), ev->name));
+  text_add(out, view->arena, "CATEGORIES", pw_view_role(view, t));
+  pw_buf_add(out, "BEGIN:VALARM\r\nACTION:DISPLAY\r\nTRIGGER:-PT15M\r\n");
+  text_add(out, view->arena, "DESCRIPTION", t->what);
+  pw_buf_add(out, "END:VALARM\r\nEND:VEVENT\r\n");
+}
+
+pw_status pw_ics_write(struct pw_buf *out, const struct pw_plan *plan, int crew, struct pw_ctx *ctx)
+{
+  struct pw_view view;
+  pw_status status = pw_view_make(&view, plan, ctx);
+  if (status != PW_OK)
+    return status;
+  pw_buf_add(out, "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//pitwright//pitwright " PW_VERSION "//EN\r\nCALSCALE:GREGORIAN\r\n");
+  for (int i = 0; i < plan->tasks.n_tasks; i++)
+    if (crew == PW_NONE || plan->tasks.tasks[i].crew == crew)
+      event_add(out, &view, i);
+  pw_buf_add(out, "END:VCALENDAR\r\n");
+  return out->failed || view.failed ? PW_ERR_MEMORY : PW_OK;
+}
+
+pw_status pw_ics_all_write(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  return pw_ics_write(out, plan, PW_NONE, ctx);
+}

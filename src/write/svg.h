@@ -1,0 +1,18 @@
+/* svg.h - drawings inside the HTML sheets: a rack with what lies on it, to scale; a stretch of the timeline.
+ * Shapes only carry classes; colours and line styles are the style sheet's, so that paper, light and dark screens
+ * differ there and nowhere else. */
+#ifndef PW_SVG_H
+#define PW_SVG_H
+
+#include "base/buf.h"
+#include "write/view.h"
+
+/** Greatest width of a rack map on paper, in millimetres. */
+double svg_rack_width_mm(const struct pw_rack *rack);
+/** One rack map.  View box in millimetres of rack.  `nth` makes the ids unique. */
+void svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map, int nth);
+
+/** The timeline from from_at_min on, `hours` hours over `width` units; class names tell which screen shows it. */
+void svg_timeline(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours, int width, const char *classes, int nth);
+
+#endif

@@ -1,0 +1,155 @@
+/* test_ics.c - the calendar, judged by libical and by RFC 5545's own rules of form. */
+#include "base/clock.h"
+#include "write/ics.h"
+#include "writer_checks.h"
+
+#include <libical/ical.h>
+
+/** Every line ends in CRLF and is at most 75 octets (3.1); no line begins inside a character. */
+static void check_lines(const char *text)
+{
+  for (const char *p = text; *p;) {
+    const char *end = strstr(p, "\r\n");
+    ck_assert_ptr_nonnull(end);
+    ck_assert_msg(end - p <= 75, "%.*s", (int)(end - p), p);
+    ck_assert_msg(memchr(p, '\n', (size_t)(end - p)) == NULL, "bare newline in %.*s", (int)(end - p), p);
+    const unsigned char *first = (const unsigned char *)p + (*p == ' ');
+    ck_assert_msg((*first & 0xC0) != 0x80, "cut inside a character: %.*s", (int)(end - p), p);
+    p = end + 2;
+  }
+}
+
+START_TEST(test_form_and_libical)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const char *text = writer_text(ctx, pw_ics_all_write, fx_plan_make());
+  check_lines(text);
+  icalcomponent *cal = icalparser_parse_string(text);
+  ck_assert_ptr_nonnull(cal);
+  ck_assert_int_eq(icalcomponent_count_errors(cal), 0);
+  ck_assert(icalrestriction_check(cal));
+  ck_assert_int_eq(icalcomponent_count_components(cal, ICAL_VEVENT_COMPONENT), fx_plan.tasks.n_tasks);
+  int i = 0;
+  for (icalcomponent *e = icalcomponent_get_first_component(cal, ICAL_VEVENT_COMPONENT); e;
+       e = icalcomponent_get_next_component(cal, ICAL_VEVENT_COMPONENT), i++) {
+    const struct pw_task *t = &fx_tasks[i];
+    /* midnight of the event's date is 05:00 UTC: offset -5 h */
+    long long want = (long long)pw_date_to_days(fx_event.date) * 86400 + 5 * 3600 + t->at_min * 60LL;
+    ck_assert_int_eq((long long)icaltime_as_timet(icalcomponent_get_dtstart(e)), want);
+    ck_assert_int_eq((long long)(icaltime_as_timet(icalcomponent_get_dtend(e)) - icaltime_as_timet(icalcomponent_get_dtstart(e))), t->minutes * 60LL);
+    ck_assert_ptr_nonnull(strstr(icalcomponent_get_summary(e), t->what));
+    ck_assert_str_eq(icalcomponent_get_location(e), t->where);
+    ck_assert_int_eq(icalcomponent_count_components(e, ICAL_VALARM_COMPONENT), 1);
+  }
+  icalcomponent_free(cal);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+START_TEST(test_ids_are_unique)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const char *text = writer_text(ctx, pw_ics_all_write, fx_plan_make());
+  char id[80];
+  int n = 0;
+  for (const char *p = strstr(text, "UID:"); p; p = strstr(p + 1, "UID:"), n++) {
+    snprintf(id, sizeof id, "%.*s", (int)strcspn(p, "\r"), p);
+    ck_assert_msg(strstr(p + 1, id) == NULL, "twice: %s", id);
+  }
+  ck_assert_int_eq(n, fx_plan.tasks.n_tasks);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* The night the clocks go back in Chicago, 7 November 2027: local times and UTC by the rule in force since 2007
+ * (Energy Policy Act of 2005, section 110: first Sunday of November, 2 a.m.). */
+static const struct {
+  const char *name;
+  int at_min;
+  const char *utc;
+} night[] = {
+  {"before midnight, CDT", -30, "DTSTART:20271107T043000Z"}, {"midnight, CDT", 0, "DTSTART:20271107T050000Z"},
+  {"01:30 the first time", 90, "DTSTART:20271107T063000Z"},  {"01:30 the second time", 150, "DTSTART:20271107T073000Z"},
+  {"02:00, CST", 180, "DTSTART:20271107T080000Z"},
+};
+
+START_TEST(test_clock_change)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_event ev = *fx_plan_make()->event;
+  struct pw_plan plan = fx_plan;
+  struct pw_task task = fx_tasks[4];
+  struct pw_clock *clock = NULL;
+  ev.date = (struct pw_date){2027, 11, 7};
+  ck_assert_int_eq(pw_clock_open(&clock, "America/Chicago", ev.date, ctx), PW_OK);
+  ev.clock = clock;
+  task.at_min = night[_i].at_min;
+  plan.event = &ev;
+  plan.tasks.tasks = &task;
+  plan.tasks.n_tasks = 1;
+  ck_assert_msg(strstr(writer_text(ctx, pw_ics_all_write, &plan), night[_i].utc) != NULL, "%s", night[_i].name);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+START_TEST(test_hostile_text)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_plan plan = *fx_plan_make();
+  struct pw_task task = fx_tasks[4];
+  /* three-byte characters so that folds fall at every offset; the special characters of 3.3.11; an injected line */
+  task.what = "\xE2\x98\x90\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB"
+              "\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB a\\b;c,d\nEND:VEVENT";
+  plan.tasks.tasks = &task;
+  plan.tasks.n_tasks = 1;
+  const char *text = writer_text(ctx, pw_ics_all_write, &plan);
+  check_lines(text);
+  icalcomponent *cal = icalparser_parse_string(text);
+  ck_assert_ptr_nonnull(cal);
+  ck_assert_int_eq(icalcomponent_count_errors(cal), 0);
+  icalcomponent *e = icalcomponent_get_first_component(cal, ICAL_VEVENT_COMPONENT);
+  ck_assert_ptr_nonnull(strstr(icalcomponent_get_summary(e), "a\\b;c,d\nEND:VEVENT"));
+  icalcomponent_free(cal);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+START_TEST(test_one_role)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_buf buf = pw_buf_in(ctx->arena);
+  int want = 0, got = 0;
+  for (int i = 0; i < fx_plan_make()->tasks.n_tasks; i++)
+    want += fx_tasks[i].crew == 1;
+  ck_assert_int_eq(pw_ics_write(&buf, &fx_plan, 1, ctx), PW_OK);
+  for (const char *p = strstr(buf.bytes, "BEGIN:VEVENT"); p; p = strstr(p + 1, "BEGIN:VEVENT"))
+    got++;
+  ck_assert_int_eq(got, want);
+  ck_assert_int_gt(got, 0);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+START_TEST(test_same_bytes) { writer_check_same_bytes(pw_ics_all_write); }
+END_TEST
+
+START_TEST(test_memory) { writer_check_memory(pw_ics_all_write); }
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("ics");
+  TCase *tc = tcase_create("core");
+  tcase_set_timeout(tc, 120);
+  tcase_add_test(tc, test_form_and_libical);
+  tcase_add_test(tc, test_ids_are_unique);
+  tcase_add_loop_test(tc, test_clock_change, 0, sizeof night / sizeof night[0]);
+  tcase_add_test(tc, test_hostile_text);
+  tcase_add_test(tc, test_one_role);
+  tcase_add_test(tc, test_same_bytes);
+  tcase_add_test(tc, test_memory);
+  suite_add_tcase(s, tc);
+  return s;
+}
+
+PW_MAIN(suite)
