@@ -103,21 +103,76 @@ static void event_add(struct pw_buf *out, struct pw_view *view, int i)
   pw_buf_add(out, "END:VALARM\r\nEND:VEVENT\r\n");
 }
 
-pw_status pw_ics_write(struct pw_buf *out, const struct pw_plan *plan, int crew, struct pw_ctx *ctx)
+pw_status pw_ics_write(struct pw_buf *out, const struct pw_plan *plan, const char *role, struct pw_ctx *ctx)
 {
   struct pw_view view;
   pw_status status = pw_view_make(&view, plan, ctx);
   if (status != PW_OK)
     return status;
   pw_buf_add(out, "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//pitwright//pitwright " PW_VERSION "//EN\r\nCALSCALE:GREGORIAN\r\n");
-  for (int i = 0; i < plan->tasks.n_tasks; i++)
-    if (crew == PW_NONE || plan->tasks.tasks[i].crew == crew)
+  for (int i = 0; i < plan->tasks.n_tasks; i++) {
+    int crew = plan->tasks.tasks[i].crew;
+    if (!role || (crew != PW_NONE && strcmp(plan->event->crew[crew].role, role) == 0))
       event_add(out, &view, i);
+  }
   pw_buf_add(out, "END:VCALENDAR\r\n");
   return out->failed || view.failed ? PW_ERR_MEMORY : PW_OK;
 }
 
 pw_status pw_ics_all_write(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
-  return pw_ics_write(out, plan, PW_NONE, ctx);
+  return pw_ics_write(out, plan, NULL, ctx);
+}
+
+/* ---- files per role ------------------------------------------------------------------------------ */
+
+/** Letters and digits of a role in lower case, one dash for whatever stands between, at most size - 1 octets. */
+static void slug(char *out, size_t size, const char *role)
+{
+  size_t n = 0;
+  for (const char *p = role; *p && n + 1 < size; p++) {
+    bool is_upper = *p >= 'A' && *p <= 'Z';
+    if (is_upper || (*p >= 'a' && *p <= 'z') || (*p >= '0' && *p <= '9'))
+      out[n++] = is_upper ? (char)(*p - 'A' + 'a') : *p;
+    else if (n > 0 && out[n - 1] != '-')
+      out[n++] = '-';
+  }
+  while (n > 0 && out[n - 1] == '-')
+    n--;
+  out[n] = '\0';
+}
+
+static bool is_taken(const struct pw_ics_role *roles, int n, const char *file)
+{
+  for (int i = 0; i < n; i++)
+    if (strcmp(roles[i].file, file) == 0)
+      return true;
+  return false;
+}
+
+pw_status pw_ics_roles(struct pw_ics_role **out, int *n, const struct pw_event *ev, struct pw_ctx *ctx)
+{
+  struct pw_ics_role *roles = pw_arena_array(ctx->arena, (size_t)ev->n_crew, sizeof *roles);
+  int count = 0;
+  if (!roles)
+    return PW_ERR_MEMORY;
+  for (int c = 0; c < ev->n_crew; c++) {
+    const char *role = ev->crew[c].role;
+    bool is_known = false;
+    for (int i = 0; i < count && !is_known; i++)
+      is_known = strcmp(roles[i].role, role) == 0;
+    if (is_known)
+      continue;
+    char name[40];
+    slug(name, sizeof name, role);
+    const char *file = pw_arena_printf(ctx->arena, "calendar-%s.ics", name[0] ? name : "role");
+    for (int k = 2; file && is_taken(roles, count, file); k++)
+      file = pw_arena_printf(ctx->arena, "calendar-%s-%d.ics", name[0] ? name : "role", k);
+    if (!file)
+      return PW_ERR_MEMORY;
+    roles[count++] = (struct pw_ics_role){role, file};
+  }
+  *out = roles;
+  *n = count;
+  return PW_OK;
 }

@@ -7,11 +7,18 @@
 #include "pw/status.h"
 
 /** One event per task with time, place, role and an alarm a quarter of an hour before; appends to *out.
- *  `crew`: index into event.crew for the calendar of one role, PW_NONE for all tasks.  Times are UTC, so midnight and
- *  clock changes need no zone rules in the file; identifiers stay the same when the same job is planned again and a
- *  task keeps its kind, lot and place in the order of its like.  Same plan, same bytes.  Errors: PW_ERR_MEMORY. */
-pw_status pw_ics_write(struct pw_buf *out, const struct pw_plan *plan, int crew, struct pw_ctx *ctx);
-/** All tasks: pw_ics_write() with PW_NONE, in the shape of the pack's list of outputs. */
+ *  `role`: only tasks of crew lines with this role; NULL for all tasks.  Times are UTC, so midnight and clock changes
+ *  need no zone rules in the file; identifiers stay the same when the same job is planned again and a task keeps its
+ *  kind, lot and place in the order of its like.  Same plan, same bytes.  Errors: PW_ERR_MEMORY. */
+pw_status pw_ics_write(struct pw_buf *out, const struct pw_plan *plan, const char *role, struct pw_ctx *ctx);
+/** All tasks, in the shape of the pack's list of outputs. */
 pw_status pw_ics_all_write(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+
+/** A crew's role and the name of its calendar file: "calendar-night-fire-tender.ics", plain ASCII, no two alike. */
+struct pw_ics_role {
+  const char *role, *file;
+};
+/** The distinct roles in the order of the event.  *out lives in the arena.  Errors: PW_ERR_MEMORY. */
+pw_status pw_ics_roles(struct pw_ics_role **out, int *n, const struct pw_event *ev, struct pw_ctx *ctx);
 
 #endif

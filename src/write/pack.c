@@ -4,6 +4,9 @@
 #include "base/arena.h"
 #include "base/buf.h"
 #include "base/outfile.h"
+#include "write/csv.h"
+#include "write/html.h"
+#include "write/ics.h"
 #include "write/plan_json.h"
 #include "write/text_sheets.h"
 #include "write/xlsx.h"
@@ -28,6 +31,8 @@ static const struct {
 } OUTPUTS[] = {
     {"quote.txt", pw_text_quote_customer}, {"costs.txt", pw_text_quote_owner}, {"purchases.txt", pw_text_buy},
     {"plan.txt", pw_text_plan},            {"shift-sheet.txt", pw_text_shift}, {"workbook.xlsx", NULL},
+    {"crew.html", pw_html_crew_write},     {"customer.html", pw_html_customer_write}, {"calendar.ics", pw_ics_all_write},
+    {"purchases.csv", pw_csv_purchases_write}, {"tasks.csv", pw_csv_tasks_write},
     {"plan.json", json_text}, /* last: its presence says that the rest is complete */
 };
 enum { N_OUTPUTS = sizeof OUTPUTS / sizeof *OUTPUTS };
@@ -46,22 +51,47 @@ static pw_status put(struct pw_pack *pack, int i, const struct pw_plan *plan, st
   return buf.failed ? PW_ERR_MEMORY : pw_pack_put(pack, OUTPUTS[i].name, buf.bytes, buf.n, ctx);
 }
 
+/* One calendar for each role, by the names the roles make. */
+static pw_status put_calendars(struct pw_pack *pack, const struct pw_ics_role *roles, int n, const struct pw_plan *plan,
+                               struct pw_ctx *ctx)
+{
+  pw_status st = PW_OK;
+  for (int i = 0; i < n && st == PW_OK; i++) {
+    struct pw_buf buf = pw_buf_in(ctx->arena);
+    st = pw_ics_write(&buf, plan, roles[i].role, ctx);
+    if (st == PW_OK)
+      st = buf.failed ? PW_ERR_MEMORY : pw_pack_put(pack, roles[i].file, buf.bytes, buf.n, ctx);
+  }
+  return st;
+}
+
 pw_status pw_pack_write(const struct pw_plan *plan, const char *folder, const char *const **files, int *n_files,
                         struct pw_ctx *ctx)
 {
   struct pw_pack *pack = NULL;
-  const char **names = pw_arena_array(ctx->arena, N_OUTPUTS, sizeof *names);
-  pw_status st = names ? pw_pack_open(&pack, folder, ctx) : PW_ERR_MEMORY;
+  struct pw_ics_role *roles = NULL;
+  int n_roles = 0, n = 0;
+  pw_status st = pw_ics_roles(&roles, &n_roles, plan->event, ctx);
+  if (st != PW_OK)
+    return st;
+  const char **names = pw_arena_array(ctx->arena, (size_t)(N_OUTPUTS + n_roles), sizeof *names);
+  st = names ? pw_pack_open(&pack, folder, ctx) : PW_ERR_MEMORY;
   for (int i = 0; i < N_OUTPUTS && st == PW_OK; i++) {
-    names[i] = OUTPUTS[i].name;
-    st = put(pack, i, plan, ctx);
+    if (i == N_OUTPUTS - 1) {
+      for (int r = 0; r < n_roles; r++)
+        names[n++] = roles[r].file;
+      st = put_calendars(pack, roles, n_roles, plan, ctx);
+    }
+    names[n++] = OUTPUTS[i].name;
+    if (st == PW_OK)
+      st = put(pack, i, plan, ctx);
   }
   if (st == PW_OK)
     st = pw_pack_commit(pack, ctx);
   pw_pack_close(pack);
   if (st == PW_OK) {
     *files = names;
-    *n_files = N_OUTPUTS;
+    *n_files = n;
   }
   return st;
 }

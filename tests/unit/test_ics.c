@@ -121,11 +121,40 @@ START_TEST(test_one_role)
   int want = 0, got = 0;
   for (int i = 0; i < fx_plan_make()->tasks.n_tasks; i++)
     want += fx_tasks[i].crew == 1;
-  ck_assert_int_eq(pw_ics_write(&buf, &fx_plan, 1, ctx), PW_OK);
+  ck_assert_int_eq(pw_ics_write(&buf, &fx_plan, "carver", ctx), PW_OK);
   for (const char *p = strstr(buf.bytes, "BEGIN:VEVENT"); p; p = strstr(p + 1, "BEGIN:VEVENT"))
     got++;
   ck_assert_int_eq(got, want);
   ck_assert_int_gt(got, 0);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* Role names of an event and the files they make. */
+static const struct {
+  const char *name, *roles[3], *files[3];
+  int n;
+} role_files[] = {
+  {"plain", {"Night fire tender", "carver", NULL}, {"calendar-night-fire-tender.ics", "calendar-carver.ics", NULL}, 2},
+  {"one role twice", {"carver", "carver", "server"}, {"calendar-carver.ics", "calendar-server.ics", NULL}, 2},
+  {"alike but for signs", {"pit/hand", "pit hand", "../pit hand"}, {"calendar-pit-hand.ics", "calendar-pit-hand-2.ics", "calendar-pit-hand-3.ics"}, 3},
+  {"no letters", {"\xE7\x81\xAB", "!", NULL}, {"calendar-role.ics", "calendar-role-2.ics", NULL}, 2},
+};
+
+START_TEST(test_role_files)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_crew crew[3];
+  struct pw_event ev = fx_event;
+  struct pw_ics_role *roles = NULL;
+  int n = 0;
+  ev.crew = crew;
+  for (ev.n_crew = 0; ev.n_crew < 3 && role_files[_i].roles[ev.n_crew]; ev.n_crew++)
+    crew[ev.n_crew] = (struct pw_crew){.role = role_files[_i].roles[ev.n_crew]};
+  ck_assert_int_eq(pw_ics_roles(&roles, &n, &ev, ctx), PW_OK);
+  ck_assert_int_eq(n, role_files[_i].n);
+  for (int i = 0; i < n; i++)
+    ck_assert_str_eq(roles[i].file, role_files[_i].files[i]);
   pw_test_ctx_free(ctx);
 }
 END_TEST
@@ -146,6 +175,7 @@ static Suite *suite(void)
   tcase_add_loop_test(tc, test_clock_change, 0, sizeof night / sizeof night[0]);
   tcase_add_test(tc, test_hostile_text);
   tcase_add_test(tc, test_one_role);
+  tcase_add_loop_test(tc, test_role_files, 0, sizeof role_files / sizeof role_files[0]);
   tcase_add_test(tc, test_same_bytes);
   tcase_add_test(tc, test_memory);
   suite_add_tcase(s, tc);
