@@ -120,7 +120,7 @@ static pw_status use_plan(struct pw_session *s, const struct pw_plan *plan)
     pw_text_add_line(&sheet, s->cli->out_dir);
     pw_buf_printf(&sheet, "/%s\n", files[i]);
   }
-  s->has_shown_warnings = !is_stdout(s->cli->json);
+  s->has_shown_warnings = true; /* on the sheet, or in the JSON */
   return show(s, &sheet);
 }
 
