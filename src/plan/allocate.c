@@ -3,6 +3,7 @@
 #include "plan/allocate_cuts.h"
 #include "plan/allocate_model.h"
 #include "plan/allocate_result.h"
+#include "plan/allocate_short.h"
 #include "plan/stages.h"
 
 #include "base/arena.h"
@@ -14,6 +15,7 @@
 /* How much work each part may do: counts, never seconds, so that the same input gives the same plan. */
 enum {
   QUICK_ROUNDS = 60,
+  QUICK_ROUNDS_MISSED = 400, /* while pieces find no place */
   STARTS = 4,
   CUT_ROUNDS = 4,
   BRANCH_COLUMNS = 1200,   /* larger models are not branched on */
@@ -115,6 +117,7 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
     struct pw_al_search_options search = {
         .seed = options->seed + (unsigned)k,
         .n_rounds = is_quick ? QUICK_ROUNDS : 500 + (long)(ROUNDS_PIECES / (n_pieces + 50)),
+        .n_rounds_missed = is_quick ? QUICK_ROUNDS_MISSED : 0,
         .seconds = options->seconds > 0 ? fmax(options->seconds / STARTS, 0.01) : 0,
         .target_cents = out->bound_cents * (1 + TARGET_GAP_FRAC),
         .windows = settings && k % 2 == 0 ? &windows : NULL,
@@ -132,6 +135,10 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   out->stopped_by = best.stopped_by;
   out->cost_cents = best.cost_cents;
   status = pw_al_result(out, &al, &best, ctx);
+  if (!status && out->n_missed && !is_quick)
+    status = pw_al_shortages(out, &al, &best, ctx);
+  if (!status && out->n_missed && !is_quick)
+    status = pw_al_remedies(out, &al, &best, options->seed, ctx);
   if (status)
     return status;
   if (out->bound_cents > out->cost_cents)

@@ -8,10 +8,6 @@
 #include <math.h>
 #include <string.h>
 
-/* Share of a shift that loading and wrapping may fill; the rest is for checks, feeding and walking.
- * common practice, no source */
-static const double HANDS_SHARE_FRAC = 0.6;
-
 static int floor_div(int a, int b) { return a >= 0 ? a / b : -((-a + b - 1) / b); }
 static int ceil_div(int a, int b) { return -floor_div(-a, b); }
 
@@ -110,7 +106,7 @@ static void hands_make(struct pw_al *al)
       if ((crew->duties & (1u << PW_DUTY_PIT)) && crew->from_at_min <= from && crew->to_at_min >= to)
         hands += pw_head_count_hands(al->ev, crew);
     }
-    al->hands_min[t] = has_any ? hands * al->slot_min * HANDS_SHARE_FRAC : HUGE_VAL;
+    al->hands_min[t] = has_any ? hands * al->slot_min * PW_AL_HANDS_SHARE_FRAC : HUGE_VAL;
   }
 }
 
@@ -124,13 +120,14 @@ static double miss_cents(const struct pw_al *al)
   return all;
 }
 
-pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct pw_lots *lots,
-                     const struct pw_fuel_rates *rates, struct pw_ctx *ctx)
+static pw_status make(struct pw_al *al, const struct pw_event *ev, const struct pw_lots *lots,
+                      const struct pw_fuel_rates *rates, int rented_pit, struct pw_ctx *ctx)
 {
   memset(al, 0, sizeof *al);
   al->ev = ev;
   al->lots = lots;
-  al->rented_pit = PW_NONE;
+  al->rates = rates;
+  al->rented_pit = rented_pit;
   al->slot_min = lots->slot_min;
   al->n_slots = ceil_div(lots->end_at_min - lots->start_at_min, lots->slot_min);
   al->n_lots = lots->n_lots;
@@ -193,4 +190,15 @@ pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct p
     al->lot[c].miss_cents = miss;
   }
   return PW_OK;
+}
+
+pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct pw_lots *lots,
+                     const struct pw_fuel_rates *rates, struct pw_ctx *ctx)
+{
+  return make(al, ev, lots, rates, PW_NONE, ctx);
+}
+
+pw_status pw_al_make_with(struct pw_al *out, const struct pw_al *al, int p, struct pw_ctx *ctx)
+{
+  return make(out, al->ev, al->lots, al->rates, p, ctx);
 }

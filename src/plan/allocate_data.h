@@ -39,6 +39,7 @@ enum { PW_AL_SETTINGS_MAX = 8, PW_AL_DAYS_MAX = 16 };
 struct pw_al {
   const struct pw_event *ev;
   const struct pw_lots *lots;
+  const struct pw_fuel_rates *rates;
   int slot_min, n_slots, n_settings_max;
   int day_first, n_days;      /* service days, counted from the first one */
   int n_lots, n_zones, n_pits, n_finishers;
@@ -56,5 +57,12 @@ struct pw_al {
 /** Builds it.  Errors: PW_ERR_MEMORY, PW_ERR_INPUT (more settings or days than the program handles). */
 pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct pw_lots *lots,
                      const struct pw_fuel_rates *rates, struct pw_ctx *ctx);
+
+/** The same problem with pit p, one on offer, brought to the job.  Errors: as above. */
+pw_status pw_al_make_with(struct pw_al *out, const struct pw_al *al, int p, struct pw_ctx *ctx);
+
+/** Share of a shift that loading and wrapping may fill; the rest is for checks, feeding and walking.
+ *  common practice, no source */
+#define PW_AL_HANDS_SHARE_FRAC 0.6
 
 #endif

@@ -372,3 +372,80 @@ void pw_al_insert(struct pw_al_state *st, int c, const struct pw_al_limits *limi
     }
   }
 }
+
+static void bar_add(struct pw_al_bars *bars, enum pw_al_bar bar, bool is_alone, int zone, int from, int to)
+{
+  bool is_first = is_alone ? bars->n_alone[bar] == 0 : bars->n_alone[bar] == 0 && bars->n_among[bar] == 0;
+  bars->n_alone[bar] += is_alone;
+  bars->n_among[bar]++;
+  if (is_first || (is_alone && from < bars->from[bar])) {
+    bars->zone[bar] = zone;
+    bars->from[bar] = from;
+    bars->to[bar] = to;
+  }
+}
+
+/* one option for one more piece: which of the four things bar it */
+static void bars_of(const struct pw_al_state *st, int c, const struct pw_al_option *o, struct pw_al_bars *bars)
+{
+  const struct pw_al *al = st->al;
+  const struct pw_al_lot *lot = &al->lot[c];
+  bool is_barred[PW_AL_BAR__COUNT] = {false};
+  int from[PW_AL_BAR__COUNT] = {o->start, o->mid, o->done, o->start}, to[PW_AL_BAR__COUNT] = {o->mid, o->done, lot->hold_end, o->start + 1};
+  bool stays = o->place == o->zone || o->place == PW_NONE;
+  int end = stays ? o->done : o->mid;
+  const struct pw_cells *cells = pw_al_cells(st->cells1, al, c, o->zone);
+  is_barred[PW_AL_BAR_RACK] = true;
+  for (int turned = 0; turned < 2 && is_barred[PW_AL_BAR_RACK]; turned++) {
+    uint64_t at[PW_GRID_ROWS_MAX];
+    int x, y;
+    if (!cells[turned].is_fitting)
+      continue;
+    pw_rack_grid_free(&st->grid[o->zone], o->start, end, cells[turned], at);
+    is_barred[PW_AL_BAR_RACK] = !pw_rack_grid_first(&st->grid[o->zone], at, &x, &y);
+  }
+  to[PW_AL_BAR_RACK] = end;
+  if (!stays) {
+    int f = o->place - al->n_zones;
+    is_barred[PW_AL_BAR_OVEN] =
+        store_room(st, f, o->mid, o->done, al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2, 1) < 1;
+  }
+  is_barred[PW_AL_BAR_HOLD] = box_room(st, c, o->done, 1) < 1;
+  int at_hands[3] = {o->start, o->mid, o->done};
+  double minutes[3] = {lot->load_min, lot->has_finish ? lot->wrap_min : 0, lot->unload_min};
+  for (int k = 2; k >= 0; k--)
+    if (hands_room(st, at_hands[k], minutes[k], 1) < 1) {
+      is_barred[PW_AL_BAR_HANDS] = true;
+      from[PW_AL_BAR_HANDS] = at_hands[k];
+      to[PW_AL_BAR_HANDS] = at_hands[k] + 1;
+    }
+  int n = 0;
+  for (int k = 0; k < PW_AL_BAR__COUNT; k++)
+    n += is_barred[k];
+  bars->n_options++;
+  for (int k = 0; k < PW_AL_BAR__COUNT; k++)
+    if (is_barred[k])
+      bar_add(bars, (enum pw_al_bar)k, n == 1, o->zone, from[k], to[k]);
+}
+
+void pw_al_insert_bars(const struct pw_al_state *st, int c, struct pw_al_bars *bars)
+{
+  const struct pw_al *al = st->al;
+  const struct pw_al_lot *lot = &al->lot[c];
+  memset(bars, 0, sizeof *bars);
+  for (int z = 0; z < al->n_zones; z++) {
+    int p = al->pit_of_zone[z], s = st->setting[p * al->n_days + lot->day];
+    size_t zs = (size_t)z * (size_t)al->n_settings_max + (size_t)s;
+    if (lot->d1[zs] == PW_NONE)
+      continue;
+    for (int f = -1; f < (lot->has_finish ? al->n_finishers : 0); f++) {
+      int d2 = !lot->has_finish ? 0 : f < 0 ? lot->d2[zs] : lot->d_oven[f];
+      for (int done = lot->done_first; d2 != PW_NONE && done <= lot->done_last; done++) {
+        struct pw_al_option o = {.zone = z, .setting = s, .start = done - d2 - lot->d1[zs], .mid = done - d2, .done = done,
+                                 .place = !lot->has_finish ? PW_NONE : f < 0 ? z : al->n_zones + f};
+        if (o.start >= al->pit[p].lead)
+          bars_of(st, c, &o, bars);
+      }
+    }
+  }
+}

@@ -22,4 +22,15 @@ struct pw_al_limits {
 /** Puts as many waiting pieces of lot c as find a place. */
 void pw_al_insert(struct pw_al_state *st, int c, const struct pw_al_limits *limits, struct pw_al_rng *rng);
 
+/** Why waiting pieces of lot c find no place: options for one more piece, counted by the one thing that bars
+ *  them, with the first stretch of slots where it does. */
+enum pw_al_bar { PW_AL_BAR_RACK, PW_AL_BAR_OVEN, PW_AL_BAR_HOLD, PW_AL_BAR_HANDS, PW_AL_BAR__COUNT };
+struct pw_al_bars {
+  int n_options;
+  int n_alone[PW_AL_BAR__COUNT], n_among[PW_AL_BAR__COUNT]; /* barred by it alone / by it and others too */
+  int zone[PW_AL_BAR__COUNT];  /* of the first option it bars */
+  int from[PW_AL_BAR__COUNT], to[PW_AL_BAR__COUNT];
+};
+void pw_al_insert_bars(const struct pw_al_state *st, int c, struct pw_al_bars *bars);
+
 #endif

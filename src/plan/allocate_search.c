@@ -276,7 +276,7 @@ static void anneal(struct run *r, const struct pw_al_search_options *options, st
   double cost = r->best_cents;
   out->stopped_by = PW_STOP_WORK;
   long k = 0;
-  for (; k < options->n_rounds; k++) {
+  for (; k < options->n_rounds || (r->best_has_missed && k < options->n_rounds_missed); k++) {
     if (r->best_cents <= options->target_cents) {
       out->stopped_by = PW_STOP_GAP;
       break;
@@ -286,7 +286,7 @@ static void anneal(struct run *r, const struct pw_al_search_options *options, st
       break;
     }
     /* temperature falls from 1.5 % of the best cost to 0.01 % of it, geometrically */
-    double done = (double)k / (double)options->n_rounds;
+    double done = fmin(1, (double)k / (double)options->n_rounds);
     double heat = fmin(r->best_cents, 1e6) * 0.015 * pow(0.01 / 1.5, done);
     r->st.n_journal = 0;
     limits_open(r);
