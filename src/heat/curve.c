@@ -9,7 +9,7 @@
 
 struct watch {
   const struct pw_stage_model *model;
-  const struct pw_engine_body *body;
+  double area_m2_m3;        /* surface over volume of the body */
   struct pw_curve_sum sum;
   double stretch;           /* minutes of the plan per minute of theory in this stage */
   double stage_from_min;    /* plan's time at which the stage began */
@@ -104,7 +104,7 @@ static bool watch_step(void *user, const struct pw_engine_state *s, double core_
     watch_rise(w, at_min, core_c);
   w->sum.log_reduction += 0.5 * (rate + w->last_rate) * span_min;
   w->sum.evaporated_frac = w->water_frac_before + (s->water_kg_m2 - w->water_from_kg_m2) *
-                                                      pw_engine_area_m2_m3(w->body) / w->model->density_kg_m3;
+                                                      w->area_m2_m3 / w->model->density_kg_m3;
   w->last_rate = rate;
   return reach(w, at_min, s->surface_c, core_c);
 }
@@ -120,7 +120,7 @@ static double run_stage(struct watch *w, const struct pw_stage *stage, const str
   double planned_min = pw_stage_model_minutes(m, stage, air_c, &place->air);
   double theory_min = pw_stage_model_theory_minutes(m, stage, air_c, &place->air);
   pw_stage_model_set(m, stage, air_c, &place->air, &body, &bath);
-  w->body = &body;
+  w->area_m2_m3 = pw_engine_area_m2_m3(&body);
   w->air_c = air_c;
   w->is_wrapped = is_wrapped;
   w->engine_from_s = state.time_s;
@@ -144,7 +144,6 @@ static double run_stage(struct watch *w, const struct pw_stage *stage, const str
   if (w->curve && w->curve->n_points > 0 && w->curve->points[w->curve->n_points - 1].at_min < w->last.at_min &&
       !add_point(w, &w->last))
     return HUGE_VAL;
-  w->body = NULL;
   return isfinite(seconds) ? w->last.at_min - w->stage_from_min : HUGE_VAL;
 }
 

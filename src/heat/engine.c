@@ -11,7 +11,6 @@
 
 #include <assert.h>
 #include <math.h>
-#include <string.h>
 
 #define KELVIN 273.15                   /* 0 C, definition */
 #define STEFAN_BOLTZMANN 5.670374419e-8 /* W/(m2 K4), CODATA 2018 */
@@ -181,7 +180,8 @@ static void step(struct pw_engine_state *state, const struct sweep *s, const str
 
 static void keep(struct pw_engine_state *copy, const struct pw_engine_state *state, int n)
 {
-  memcpy(copy->cell_c, state->cell_c, (size_t)n * sizeof *copy->cell_c);
+  for (int i = 0; i < n; i++)
+    copy->cell_c[i] = state->cell_c[i];
   copy->surface_c = state->surface_c;
   copy->water_kg_m2 = state->water_kg_m2;
   copy->time_s = state->time_s;

@@ -20,7 +20,7 @@
 #define STEPS_PER_STAGE 100.0 /* to the reference time; ratios of times within 0.1 % of those of 1200 steps */
 #define NEAR_END_K 12.0       /* closer to the air the core creeps, and so does the time */
 #define FAR_FROM_REF_K 30.0   /* about 55 F from the temperature the time was told for */
-#define PARAM_LOW (-3.0)
+#define PARAM_LOW (-8.0)
 #define PARAM_HIGH 4.0
 
 struct pw_stage_air pw_stage_air_mild(void)
@@ -133,7 +133,7 @@ static double fit_param(const struct pw_stage_model *m, const struct pw_stage *s
 {
   struct bracket b = bracket_make(m, stage, start);
   int side = 0;
-  double param = b.f_lo == 0.0 ? b.lo : b.hi;
+  double param = b.f_lo >= 0.0 ? b.lo : b.hi; /* of a bracket that does not close, the end nearer to the reference */
   for (int i = 0; i < 60 && b.f_lo < 0.0 && b.f_hi > 0.0 && b.hi - b.lo > 1e-9; i++) {
     param = isfinite(b.f_hi) ? (b.lo * b.f_hi - b.hi * b.f_lo) / (b.f_hi - b.f_lo) : 0.5 * (b.lo + b.hi);
     double f = misfit(m, stage, start, param);

@@ -6,7 +6,6 @@
 #include "write/text_page.h"
 
 #include <math.h>
-#include <string.h>
 
 enum { PLOT_AT = 43, PLOT_COLUMNS = 37 };
 #define LOG_SHOWN_MOST 99.0
@@ -17,7 +16,8 @@ static const char *plot(struct pw_page *s, const struct pw_curve_point *p, doubl
   char line[PLOT_COLUMNS + 1];
   const double at[] = {p->air_c, p->surface_c, p->core_c};
   const char mark[] = {'|', '.', 'o'};
-  memset(line, ' ', PLOT_COLUMNS);
+  for (int i = 0; i < PLOT_COLUMNS; i++)
+    line[i] = ' ';
   line[PLOT_COLUMNS] = '\0';
   for (int i = 0; i < 3; i++) {
     double way = (at[i] - low_c) / (high_c - low_c);
