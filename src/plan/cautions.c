@@ -6,7 +6,7 @@
 #include "base/arena.h"
 #include "base/format.h"
 
-#define APART_M 3.0     /* from buildings, vehicles and what burns: 10 ft, NFPA 1 (2014 proposal for 50.7), mobile cooking */
+#define APART_M 3.048   /* from buildings, vehicles and what burns: 10 ft, NFPA 1 (2014 proposal for 50.7), mobile cooking */
 #define TWO_PEOPLE_KG 23.0 /* load constant of the revised lifting equation, NIOSH 94-110, from memory */
 #define HOT_C 57.0      /* FDA Food Code 2022 3-501.16(A)(1), 135 F */
 #define COLD_C 5.0      /* FDA Food Code 2022 3-501.16(A)(2), 41 F */
@@ -82,14 +82,18 @@ pw_status pw_cautions_make(struct pw_caution **out, int *n, const struct pw_plan
        "Local codes, the fire authority and the health authority of the place decide, and licensed people where the "
        "law wants them. Ask them first; where they say more than this sheet, do more.",
        "common practice, no source"}};
-  int count = (int)(sizeof all / sizeof *all);
-  struct pw_caution *copy = pw_arena_array(arena, (size_t)count, sizeof *copy);
+  int fixed = (int)(sizeof all / sizeof *all), own = plan->safety.n_warnings, count = 0;
+  struct pw_caution *copy = pw_arena_array(arena, (size_t)(fixed + own), sizeof *copy);
   if (!copy)
     return PW_ERR_MEMORY;
-  for (int i = 0; i < count; i++) {
+  for (int i = 0; i < fixed; i++) {
     if (!all[i].text)
       return PW_ERR_MEMORY;
-    copy[i] = all[i];
+    /* what this job's own food brings stands before the last one, which says who decides */
+    for (int k = 0; i == fixed - 1 && k < own; k++)
+      copy[count++] = (struct pw_caution){"Of this job", plan->safety.warnings[k].text,
+                                          "heat theory, FDA Food Code 2022, FSIS-GD-2021-14: see the text"};
+    copy[count++] = all[i];
   }
   *out = copy;
   *n = count;

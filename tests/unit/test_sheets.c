@@ -160,10 +160,9 @@ START_TEST(cautions_speak_the_users_units)
     const char *has, *has_not;
   } rows[] = {{PW_UNITS_US, "135 °F", "°C"}, {PW_UNITS_SI, "57 °C", "°F"}};
   struct pw_ctx *ctx = pw_test_ctx();
-  struct pw_plan *plan = planned(planned_event(PLANNED_EVENTS[0], ctx), false, PW_EFFORT_QUICK, ctx);
-  struct pw_event ev = *plan->event;
-  plan->event = &ev;
-  ev.units = rows[_i].units;
+  struct pw_event *ev = planned_event(PLANNED_EVENTS[0], ctx);
+  ev->units = rows[_i].units;
+  struct pw_plan *plan = planned(ev, false, PW_EFFORT_QUICK, ctx);
   struct pw_caution *all = NULL;
   int n = 0, n_has = 0;
   ck_assert_int_eq(pw_cautions_make(&all, &n, plan, ctx), PW_OK);
