@@ -20,7 +20,7 @@ B := build/$(VARIANT)
 WARN := -Wall -Wextra -Wpedantic -Werror -Wshadow -Wconversion -Wno-sign-conversion -Wstrict-prototypes -Wmissing-prototypes \
         -Wvla -Wundef -Wformat=2 -Wpointer-arith -Wcast-qual -Wwrite-strings -Wnull-dereference -Wdouble-promotion
 BASE := -std=c11 -D_POSIX_C_SOURCE=200809L -D_XOPEN_SOURCE=700 -Iinclude -Isrc -DPW_VERSION='"$(VERSION)"' -ffp-contract=off
-OPT_release := -O2 -g -D_FORTIFY_SOURCE=2 -fstack-protector-strong
+OPT_release := -O3 -g -D_FORTIFY_SOURCE=2 -fstack-protector-strong
 OPT_debug   := -O0 -g -DPW_ARENA_DEBUG
 OPT_san     := -O1 -g -fno-omit-frame-pointer -fsanitize=address,undefined -fno-sanitize-recover=all -DPW_ARENA_DEBUG
 OPT_cov     := -O0 -g --coverage

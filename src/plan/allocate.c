@@ -16,12 +16,12 @@
 enum {
   QUICK_ROUNDS = 60,
   QUICK_ROUNDS_MISSED = 400, /* while pieces find no place */
-  STARTS = 4,
+  STARTS = 6,
   CUT_ROUNDS = 4,
   BRANCH_COLUMNS = 1200,   /* larger models are not branched on */
   MERGE_FROM_ZONES = 40    /* with more zones, those whose times differ by one slot are one group in the model */
 };
-static const double ROUNDS_PIECES = 400000; /* rounds times pieces of one start, about */
+static const double ROUNDS_PIECES = 800000; /* rounds times pieces of one start, about */
 static const double TARGET_GAP_FRAC = 0.002;
 
 static double now_s(void)
@@ -80,6 +80,104 @@ static pw_status dump(const struct pw_al *al, const char *path, struct pw_ctx *c
   return status ? status : pw_lp_write(&model.lp, path, ctx);
 }
 
+struct plan_search {
+  const struct pw_al *al;
+  const struct pw_allocate_options *options;
+  const struct pw_al_windows *windows;
+  const int *settings;
+  double target_cents;
+  long work;
+};
+
+static pw_status quick_search(struct plan_search *ps, struct pw_al_solution *best, struct pw_ctx *ctx)
+{
+  struct pw_al_search_options o = {.seed = ps->options->seed, .n_rounds = QUICK_ROUNDS, .heat_frac = 0.015,
+                                   .n_rounds_missed = QUICK_ROUNDS_MISSED, .seconds = ps->options->seconds};
+  pw_status status = pw_al_search(best, ps->al, &o, ctx);
+  ps->work = best->n_rounds;
+  return status;
+}
+
+/* the lots of one service day as in `from`, the others as in `base` */
+static pw_status cross_day(struct plan_search *ps, struct pw_al_solution *base, const struct pw_al_solution *from, int day,
+                           struct pw_ctx *ctx)
+{
+  const struct pw_al *al = ps->al;
+  size_t n_settings = (size_t)(al->n_pits * al->n_days);
+  struct pw_al_piece *pieces = pw_arena_array(ctx->arena, (size_t)base->n_pieces + 1, sizeof *pieces);
+  int *settings = pw_arena_array(ctx->arena, n_settings + 1, sizeof *settings);
+  if (!pieces || !settings)
+    return PW_ERR_MEMORY;
+  memcpy(settings, base->settings, n_settings * sizeof *settings);
+  for (int p = 0; p < al->n_pits; p++)
+    settings[p * al->n_days + day] = from->settings[p * al->n_days + day];
+  for (int i = 0; i < base->n_pieces; i++)
+    pieces[i] = al->lot[base->pieces[i].lot].day == day ? from->pieces[i] : base->pieces[i];
+  struct pw_al_solution mixed;
+  struct pw_al_search_options o = {.pieces = pieces, .settings = settings, .heat_frac = 0.01};
+  pw_status status = pw_al_search(&mixed, al, &o, ctx);
+  if (!status && mixed.cost_cents < base->cost_cents - 1e-7)
+    *base = mixed;
+  return status;
+}
+
+/* several starts from the model's windows and without them; the best days of all; a last cool run from there */
+static pw_status full_search(struct plan_search *ps, struct pw_al_solution *best, struct pw_ctx *ctx)
+{
+  const struct pw_al *al = ps->al;
+  const struct pw_allocate_options *options = ps->options;
+  int n_pieces = 0;
+  for (int c = 0; c < al->n_lots; c++)
+    n_pieces += al->lot[c].n;
+  struct pw_al_solution start[STARTS];
+  long n_rounds = 500 + (long)(ROUNDS_PIECES / (n_pieces + 50));
+  int n = 0, k_best = 0;
+  pw_status status = PW_OK;
+  for (; n < STARTS && !status; n++) {
+    struct pw_al_search_options o = {.seed = options->seed + (unsigned)n,
+                                     .n_rounds = n_rounds,
+                                     .heat_frac = 0.04,
+                                     .seconds = options->seconds > 0 ? fmax(options->seconds / (STARTS + 1), 0.01) : 0,
+                                     .target_cents = ps->target_cents,
+                                     .windows = n % 2 == 0 ? ps->windows : NULL,
+                                     .settings = n % 2 == 0 ? ps->settings : NULL};
+    status = pw_al_search(&start[n], al, &o, ctx);
+    if (status)
+      return status;
+    ps->work += start[n].n_rounds;
+    if (start[n].cost_cents < start[k_best].cost_cents - 1e-7)
+      k_best = n;
+    if (ctx->progress)
+      ctx->progress(ctx->progress_user, "searching", start[k_best].cost_cents, ps->target_cents / (1 + TARGET_GAP_FRAC));
+    if (start[n].stopped_by == PW_STOP_GAP) {
+      *best = start[n];
+      return PW_OK;
+    }
+  }
+  *best = start[k_best];
+  enum pw_stop stopped_by = best->stopped_by;
+  for (int d = 0; d < al->n_days && al->n_days > 1 && !status; d++)
+    for (int k = 0; k < n && !status; k++)
+      if (k != k_best)
+        status = cross_day(ps, best, &start[k], d, ctx);
+  if (status)
+    return status;
+  struct pw_al_solution last;
+  struct pw_al_search_options o = {.seed = options->seed + STARTS, .n_rounds = n_rounds, .heat_frac = 0.01,
+                                   .seconds = options->seconds > 0 ? fmax(options->seconds / (STARTS + 1), 0.01) : 0,
+                                   .target_cents = ps->target_cents, .pieces = best->pieces, .settings = best->settings};
+  status = pw_al_search(&last, al, &o, ctx);
+  if (status)
+    return status;
+  ps->work += last.n_rounds;
+  if (last.cost_cents < best->cost_cents + 1e-7) {
+    *best = last;
+    if (stopped_by == PW_STOP_TIME)
+      best->stopped_by = PW_STOP_TIME;
+  }
+  return PW_OK;
+}
+
 pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev, const struct pw_lots *lots,
                            const struct pw_fuel_rates *rates, const struct pw_allocate_options *options,
                            struct pw_ctx *ctx)
@@ -108,29 +206,13 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   double lp_done_s = now_s();
   out->lp_s = lp_done_s - began_s;
 
-  int n_pieces = 0;
-  for (int c = 0; c < al.n_lots; c++)
-    n_pieces += al.lot[c].n;
-  struct pw_al_solution best = {.cost_cents = HUGE_VAL};
-  for (int k = 0; k < (is_quick ? 1 : STARTS); k++) {
-    struct pw_al_solution one;
-    struct pw_al_search_options search = {
-        .seed = options->seed + (unsigned)k,
-        .n_rounds = is_quick ? QUICK_ROUNDS : 500 + (long)(ROUNDS_PIECES / (n_pieces + 50)),
-        .n_rounds_missed = is_quick ? QUICK_ROUNDS_MISSED : 0,
-        .seconds = options->seconds > 0 ? fmax(options->seconds / STARTS, 0.01) : 0,
-        .target_cents = out->bound_cents * (1 + TARGET_GAP_FRAC),
-        .windows = settings && k % 2 == 0 ? &windows : NULL,
-        .settings = settings};
-    status = pw_al_search(&one, &al, &search, ctx);
-    if (status)
-      return status;
-    out->work += one.n_rounds;
-    if (one.cost_cents < best.cost_cents - 1e-7)
-      best = one;
-    if (best.stopped_by == PW_STOP_GAP)
-      break;
-  }
+  struct pw_al_solution best;
+  struct plan_search ps = {.al = &al, .options = options, .windows = settings ? &windows : NULL, .settings = settings,
+                           .target_cents = out->bound_cents * (1 + TARGET_GAP_FRAC)};
+  status = is_quick ? quick_search(&ps, &best, ctx) : full_search(&ps, &best, ctx);
+  if (status)
+    return status;
+  out->work = ps.work;
   out->search_s = now_s() - lp_done_s;
   out->stopped_by = best.stopped_by;
   out->cost_cents = best.cost_cents;

@@ -54,6 +54,7 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
   if (lot->hold_end > al->n_slots)
     lot->hold_end = al->n_slots;
 
+  int longest1 = 0, longest2 = 0;
   for (int z = 0; z < al->n_zones; z++) {
     const struct pw_zone *zone = &al->lots->zones[z];
     int n_settings = al->ev->pits[zone->pit].n_settings;
@@ -66,6 +67,10 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
         lot->d1[k] = ceil_div(src->smoke_min[z][s], al->slot_min);
       if (src->has_finish && src->finish_min[z][s] > 0)
         lot->d2[k] = ceil_div(src->finish_min[z][s], al->slot_min);
+      if (lot->d1[k] > longest1)
+        longest1 = lot->d1[k];
+      if (lot->d2[k] > longest2)
+        longest2 = lot->d2[k];
       lot->off1[k] = off_best_cents(al->ev, &cut->smoke, zone->temp_c[s]);
       lot->off2[k] = off_best_cents(al->ev, &cut->finish, zone->temp_c[s]);
     }
@@ -74,8 +79,11 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
     lot->d_oven[f] = src->has_finish && al->is_oven[f] && src->oven_min[f] > 0
                          ? ceil_div(src->oven_min[f], al->slot_min)
                          : PW_NONE;
+    if (lot->d_oven[f] > longest2)
+      longest2 = lot->d_oven[f];
     lot->off_oven[f] = off_best_cents(al->ev, &cut->finish, al->ev->finishers[f].temp_c) + al->move_cents;
   }
+  lot->t_first = lot->done_first - longest1 - longest2;
   return PW_OK;
 }
 

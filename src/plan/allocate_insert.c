@@ -157,6 +157,8 @@ static int room(const struct pw_al_state *st, int c, const struct pw_al_option *
 
 static bool is_inside(const struct pw_al_limits *limits, int p, int a, int b)
 {
+  if (p == limits->shut_pit && a < limits->shut_to && b > limits->shut_from)
+    return false;
   return a >= limits->from[p] && b <= limits->to[p];
 }
 
@@ -371,6 +373,49 @@ void pw_al_insert(struct pw_al_state *st, int c, const struct pw_al_limits *limi
         n += put_turned(st, c, &o, o.n - n, !turned);
     }
   }
+}
+
+static bool is_free_at(const struct pw_rack_grid *g, int a, int b, struct pw_cells c, int x, int y)
+{
+  uint64_t at[PW_GRID_ROWS_MAX];
+  if (!c.is_fitting || x < 0 || y < 0 || x >= g->n_x || y >= PW_GRID_CELLS_Y)
+    return false;
+  pw_rack_grid_free(g, a, b, c, at);
+  return at[x] >> y & 1;
+}
+
+bool pw_al_insert_at(struct pw_al_state *st, int i, const struct pw_al_piece *rec)
+{
+  const struct pw_al *al = st->al;
+  int c = st->piece[i].lot;
+  const struct pw_al_lot *lot = &al->lot[c];
+  struct pw_al_piece r = *rec;
+  int p = al->pit_of_zone[r.zone];
+  size_t zs = (size_t)r.zone * (size_t)al->n_settings_max + (size_t)r.setting;
+  if (r.setting != st->setting[p * al->n_days + lot->day] || lot->d1[zs] != r.mid - r.start)
+    return false;
+  if (!is_free_at(&st->grid[r.zone], r.start, r.mid, pw_al_cells(st->cells1, al, c, r.zone)[r.is_turned1], r.x1, r.y1))
+    return false;
+  if (r.place != PW_NONE && r.place < al->n_zones) {
+    int q = al->pit_of_zone[r.place];
+    size_t zq = (size_t)r.place * (size_t)al->n_settings_max + (size_t)st->setting[q * al->n_days + lot->day];
+    if (lot->d2[zq] != r.done - r.mid ||
+        !is_free_at(&st->grid[r.place], r.mid, r.done, pw_al_cells(st->cells2, al, c, r.place)[r.is_turned2], r.x2, r.y2))
+      return false;
+  } else if (r.place != PW_NONE) {
+    int f = r.place - al->n_zones;
+    if (store_room(st, f, r.mid, r.done, al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2, 1) < 1)
+      return false;
+  }
+  if (hands_room(st, r.start, lot->load_min, 1) < 1 ||
+      (lot->has_finish && hands_room(st, r.mid, lot->wrap_min, 1) < 1) ||
+      hands_room(st, r.done, lot->unload_min, 1) < 1)
+    return false;
+  r.box = PW_NONE;
+  if (lot->pans > 0 && r.done < lot->hold_end && (r.box = box_for(st, c, r.done)) == PW_NONE)
+    return false;
+  pw_al_state_put(st, i, &r);
+  return true;
 }
 
 static void bar_add(struct pw_al_bars *bars, enum pw_al_bar bar, bool is_alone, int zone, int from, int to)

@@ -15,12 +15,17 @@ int pw_al_rng_below(struct pw_al_rng *rng, int n); /* 0 .. n-1, n >= 1 */
 /** Limits of an insertion. */
 struct pw_al_limits {
   const int *from, *to;    /* per pit: food only in slots [from, to) */
+  int shut_pit;            /* a pit without food in [shut_from, shut_to), or PW_NONE */
+  int shut_from, shut_to;
   double noise_frac;       /* scores are raised by up to this share, at random */
   double skip_frac;        /* chance that an option is overlooked */
 };
 
 /** Puts as many waiting pieces of lot c as find a place. */
 void pw_al_insert(struct pw_al_state *st, int c, const struct pw_al_limits *limits, struct pw_al_rng *rng);
+
+/** Puts piece i exactly where `rec` says if it fits there now; its box may be another.  Returns whether it did. */
+bool pw_al_insert_at(struct pw_al_state *st, int i, const struct pw_al_piece *rec);
 
 /** Why waiting pieces of lot c find no place: options for one more piece, counted by the one thing that bars
  *  them, with the first stretch of slots where it does. */

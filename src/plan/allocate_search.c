@@ -17,6 +17,7 @@ struct run {
   struct pw_al_state st;
   struct pw_al_rng rng;
   int *from, *to;         /* limits of this round */
+  int shut_pit, shut_from, shut_to;
   int *order;             /* lots */
   double *hardness;       /* [c] */
   double *key;            /* [c] */
@@ -28,6 +29,7 @@ struct run {
 
 static void limits_open(struct run *r)
 {
+  r->shut_pit = PW_NONE;
   for (int p = 0; p < r->al->n_pits; p++) {
     r->from[p] = 0;
     r->to[p] = r->al->n_slots;
@@ -54,7 +56,8 @@ static void order_lots(struct run *r, double shake)
 
 static void recreate(struct run *r, double noise_frac, double skip_frac, double shake)
 {
-  struct pw_al_limits limits = {.from = r->from, .to = r->to, .noise_frac = noise_frac, .skip_frac = skip_frac};
+  struct pw_al_limits limits = {.from = r->from, .to = r->to, .shut_pit = r->shut_pit,
+                                .shut_from = r->shut_from, .shut_to = r->shut_to, .noise_frac = noise_frac, .skip_frac = skip_frac};
   order_lots(r, shake);
   for (int i = 0; i < r->al->n_lots; i++)
     if (r->st.n_missed[r->order[i]] > 0)
@@ -161,6 +164,34 @@ static void ruin_pit(struct run *r, bool is_closed)
     r->from[p] = r->to[p] = 0;
 }
 
+/* one burn goes cold for this round */
+static void ruin_burn(struct run *r)
+{
+  const struct pw_al *al = r->al;
+  int a, b, p = pick_lit_pit(r, &a, &b), n = 0, k;
+  if (p == PW_NONE)
+    return;
+  /* burning[] is current: nothing was put or taken since the last cost */
+  const unsigned char *burning = r->st.burning + (size_t)p * (size_t)al->n_slots;
+  for (int t = a; t < b; t++)
+    n += burning[t] && (t == a || !burning[t - 1]);
+  k = n > 0 ? pw_al_rng_below(&r->rng, n) : 0;
+  for (int t = a; t < b; t++)
+    if (burning[t] && (t == a || !burning[t - 1]) && k-- == 0) {
+      r->shut_from = t;
+      while (t < b && burning[t])
+        t++;
+      r->shut_to = t;
+      r->shut_pit = p;
+      take_touching(r, p, r->shut_from, r->shut_to);
+      if (pw_al_rng_next(&r->rng) & 1)
+        for (int c = 0; c < al->n_lots; c++)
+          if (al->lot[c].done_last > r->shut_from && al->lot[c].t_first < r->shut_to)
+            take_lot(r, c);
+      return;
+    }
+}
+
 static void ruin_groups(struct run *r)
 {
   int n = 1 + pw_al_rng_below(&r->rng, 4);
@@ -201,10 +232,14 @@ static void ruin(struct run *r)
   int k = pw_al_rng_below(&r->rng, 100);
   if (k < 6 && r->al->n_settings_max > 1 && ruin_setting(r))
     return;
-  if (k < 30)
+  if (k < 10)
+    ruin_burn(r);
+  else if (k < 30)
     ruin_pit_end(r);
-  else if (k < 36)
+  else if (k < 33)
     ruin_pit(r, true);
+  else if (k < 36)
+    ruin_burn(r);
   else if (k < 42)
     ruin_pit(r, false);
   else if (k < 54)
@@ -268,6 +303,7 @@ static pw_status run_init(struct run *r, const struct pw_al *al, struct pw_ctx *
   return PW_OK;
 }
 
+static const double HEAT_LAST_FRAC = 1e-4;
 enum { CLOCK_EVERY = 16 }; /* rounds between looks at the clock */
 
 static void anneal(struct run *r, const struct pw_al_search_options *options, struct pw_al_solution *out)
@@ -285,9 +321,9 @@ static void anneal(struct run *r, const struct pw_al_search_options *options, st
       out->stopped_by = PW_STOP_TIME;
       break;
     }
-    /* temperature falls from 1.5 % of the best cost to 0.01 % of it, geometrically */
+    /* temperature falls geometrically, as shares of the best cost */
     double done = fmin(1, (double)k / (double)options->n_rounds);
-    double heat = fmin(r->best_cents, 1e6) * 0.015 * pow(0.01 / 1.5, done);
+    double heat = fmin(r->best_cents, 1e6) * options->heat_frac * pow(HEAT_LAST_FRAC / options->heat_frac, done);
     r->st.n_journal = 0;
     limits_open(r);
     ruin(r);
@@ -321,6 +357,10 @@ pw_status pw_al_search(struct pw_al_solution *out, const struct pw_al *al, const
       for (int d = 0; d < al->n_days; d++)
         pw_al_state_set(&r.st, p, d, options->settings[p * al->n_days + d]);
   limits_open(&r);
+  if (options->pieces)
+    for (int i = 0; i < r.st.n_pieces; i++)
+      if (options->pieces[i].is_placed)
+        pw_al_insert_at(&r.st, i, &options->pieces[i]);
   if (options->windows) {
     memcpy(r.from, options->windows->from, (size_t)al->n_pits * sizeof *r.from);
     memcpy(r.to, options->windows->to, (size_t)al->n_pits * sizeof *r.to);

@@ -32,6 +32,8 @@ struct pw_al_search_options {
   double seconds;            /* safety net; <= 0 for none */
   double target_cents;       /* stop at or below this cost */
   const struct pw_al_windows *windows; /* for the first plan only, or NULL */
+  const struct pw_al_piece *pieces; /* a plan to start from, as far as it fits, or NULL */
+  double heat_frac;          /* first temperature of the annealing / best cost */
   const int *settings;       /* [p * n_days + day] to start with, or NULL for the first setting */
 };
 

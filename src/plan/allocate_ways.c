@@ -22,7 +22,8 @@ static pw_status try_way(struct pw_allocation *out, struct way *way, const struc
                          unsigned seed, struct pw_ctx *ctx)
 {
   struct pw_al_solution fresh;
-  struct pw_al_search_options options = {.seed = seed, .n_rounds = WAY_ROUNDS, .n_rounds_missed = WAY_ROUNDS_MISSED};
+  struct pw_al_search_options options = {.seed = seed, .n_rounds = WAY_ROUNDS, .n_rounds_missed = WAY_ROUNDS_MISSED,
+                                         .heat_frac = 0.02};
   pw_status status = pw_al_search(&fresh, &way->al, &options, ctx);
   if (status)
     return status;
@@ -59,7 +60,8 @@ static pw_status way_day_before(struct pw_allocation *out, const struct pw_al *a
   enum pw_units units = al->ev->units;
   struct pw_al apart;
   struct pw_al_solution alone;
-  struct pw_al_search_options options = {.seed = seed, .n_rounds = WAY_ROUNDS, .n_rounds_missed = WAY_ROUNDS_MISSED};
+  struct pw_al_search_options options = {.seed = seed, .n_rounds = WAY_ROUNDS, .n_rounds_missed = WAY_ROUNDS_MISSED,
+                                         .heat_frac = 0.02};
   pw_status status = with_pieces(&apart, al, c, al->lot[c].n, true, ctx);
   if (!status)
     status = pw_al_search(&alone, &apart, &options, ctx);
