@@ -17,6 +17,7 @@
 #define MILD_RELATIVE_FRAC 0.5
 #define MILD_WATER_KG_KG 0.79 /* water per kg of dry wood: 9 x 6 % hydrogen + 20 % wet basis */
 #define MILD_AIR_KG_KG 30.0   /* air per kg of dry wood: 6 x (1 + 400 % excess) */
+#define PAN_H 8.0             /* hours over which a water pan boils off: common practice, no source */
 #define STEPS_PER_STAGE 100.0 /* to the reference time; ratios of times within 0.1 % of those of 1200 steps */
 #define NEAR_END_K 12.0       /* closer to the air the core creeps, and so does the time */
 #define FAR_FROM_REF_K 30.0   /* about 55 F from the temperature the time was told for */
@@ -39,6 +40,10 @@ struct pw_stage_air pw_stage_air_of(const struct pw_event *ev, int pit)
   double moisture = wood->moisture_wet_frac / (1.0 - wood->moisture_wet_frac);
   air.ratio = pw_air_humidity_ratio(outside_c, ev->weather.humidity_frac, air.pressure_pa) +
               (9.0 * wood->hydrogen_frac + moisture) / (wood->stoich_air_kg_kg * (1.0 + p->excess_air_frac));
+  /* a water pan's steam goes into the air of the wood that the cook's own figure burns meanwhile */
+  double dry_kg_h = p->settings[0].splits_per_h * p->split_kg * (1.0 - wood->moisture_wet_frac);
+  if (p->water_kg > 0.0 && dry_kg_h > 0.0)
+    air.ratio += p->water_kg / PAN_H / (dry_kg_h * wood->stoich_air_kg_kg * (1.0 + p->excess_air_frac));
   return air;
 }
 

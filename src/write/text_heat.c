@@ -8,6 +8,9 @@
 
 #include <math.h>
 
+#define COOLER_C 3.3           /* 38 F, usual setting: common practice, no source */
+#define COOLER_H_W_M2K 20.0    /* air blown over an open pan: usual textbook range 10 to 30 */
+
 /** What theory says of each lot's core in the coolest places it has. */
 static void cores(struct pw_page *s)
 {
@@ -143,10 +146,33 @@ static void fuel(struct pw_page *s)
                         pw_money_format(s->ev, f->oven_cents).s));
 }
 
+/** Leftovers to expect, and the layer that cools in time by theory: open pans in the moving air of a cooler. */
+static void cooling(struct pw_page *s)
+{
+  enum pw_units u = s->ev->units;
+  double kg = 0.0, depth_m = pw_cooling_depth_m(COOLER_H_W_M2K, COOLER_C);
+  for (int i = 0; i < s->plan->purchase.n_raws; i++)
+    kg += fmax(s->plan->purchase.raws[i].leftover_kg, 0.0);
+  if (kg < 0.5 || depth_m <= 0.0)
+    return;
+  struct pw_cooling c = pw_cooling_layer(depth_m, COOLER_H_W_M2K, COOLER_C);
+  pw_page_blank(s);
+  pw_page_para(s, 2, 4,
+               pw_words(s,
+                        "About %s of meat is left if as many come as expected. Kept, it is cooled in layers no deeper than %s, "
+                        "open, in the moving air of a cooler at %s: by theory to %s in %s and to %s in %s (FDA Food Code 2022 "
+                        "3-501.14(A): %s and %s). Deeper pans need ice underneath.",
+                        pw_format_weight(u, kg).s, pw_format_length(u, depth_m).s, pw_format_temp(u, COOLER_C).s,
+                        pw_format_temp(u, 21.1).s, pw_format_minutes((int)ceil(c.to_21_min)).s,
+                        pw_format_temp(u, PW_FOOD_CODE_COLD_C).s, pw_format_minutes((int)ceil(c.to_5_min)).s,
+                        pw_format_minutes(120).s, pw_format_minutes(360).s));
+}
+
 void pw_text_heat(struct pw_page *page)
 {
   pw_page_head(page, "Heat and fuel");
   fuel(page);
   ends(page);
   cores(page);
+  cooling(page);
 }

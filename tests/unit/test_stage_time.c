@@ -123,6 +123,10 @@ START_TEST(air_of_a_pit)
   fix.ev.weather = (struct pw_weather){20, 20, 0, 0.5};
   fix.pits[0].excess_air_frac = 4;
   PW_NEAR("pit", pw_stage_air_of(&fix.ev, 0).ratio, mild.ratio, 1e-9, 0);
+  /* 16 kg of water in eight hours into the air of 3 x 1.36 x 0.8 = 3.264 kg/h of dry oak, 97.9 kg/h */
+  fix.pits[0].water_kg = 16;
+  PW_NEAR("water pan", pw_stage_air_of(&fix.ev, 0).ratio, mild.ratio + 2 / (3.264 * 30), 1e-9, 0);
+  fix.pits[0].water_kg = 0;
   fix.ev.weather.humidity_frac = 0.9;
   ck_assert(pw_stage_air_of(&fix.ev, 0).ratio > mild.ratio + 0.005);
   fix.ev.site.altitude_m = 1600;

@@ -1,0 +1,114 @@
+/* The plan's section on heat and fuel, and the curve as table and plot. */
+#include "base/text.h"
+#include "heat_fixture.h"
+#include "planned.h"
+#include "write/text_curve.h"
+#include "write/text_page.h"
+#include "write/text_sheets.h"
+
+static struct pw_ctx *ctx;
+
+static void set_up(void) { ctx = pw_test_ctx(); }
+static void tear_down(void) { pw_test_ctx_free(ctx); }
+
+static const char *section(struct pw_plan *plan)
+{
+  struct pw_buf out = pw_buf_in(ctx->arena);
+  struct pw_page page = pw_page_open(&out, plan, ctx);
+  pw_text_heat(&page);
+  ck_assert(!out.failed);
+  return pw_buf_text(&out);
+}
+
+static void fits_the_paper(const char *text)
+{
+  for (const char *line = text, *end; *line; line = end + 1) {
+    end = strchr(line, '\n');
+    ck_assert_ptr_nonnull(end);
+    char *copy = pw_arena_strndup(ctx->arena, line, (size_t)(end - line));
+    ck_assert_msg(pw_utf8_length(copy) <= 80, "%s", copy);
+  }
+}
+
+START_TEST(section_of_each_example)
+{
+  struct pw_plan *plan = planned(planned_event(PLANNED_EVENTS[_i], ctx), false, PW_EFFORT_QUICK, ctx);
+  const char *text = section(plan);
+  ck_assert_ptr_nonnull(strstr(text, "Heat and fuel"));
+  ck_assert_ptr_nonnull(strstr(text, "with the reserve"));
+  ck_assert_ptr_nonnull(strstr(text, "cord"));
+  ck_assert_ptr_nonnull(strstr(text, "The core, by theory"));
+  fits_the_paper(text);
+  /* every lot that has a place has its line, with what was worked out for it */
+  for (int l = 0; l < plan->lots.n_lots; l++)
+    ck_assert(isnan(plan->safety.lots[l].smoke_c) || plan->safety.lots[l].come_up_min > 0);
+}
+END_TEST
+
+START_TEST(what_an_oven_saves_is_said)
+{
+  struct pw_plan *plan = planned(planned_event("events/lakeside-wedding.yaml", ctx), false, PW_EFFORT_QUICK, ctx);
+  plan->fuel.oven_saving = (struct pw_oven_saving){0};
+  ck_assert_ptr_null(strstr(section(plan), "saves"));
+  plan->fuel.oven_saving = (struct pw_oven_saving){.pieces = 6, .piece_h = 27, .lit_min = 150, .wood_kg = 10, .wood_cents = 260};
+  plan->fuel.oven_cents = 720;
+  const char *text = section(plan);
+  static const char *const words[] = {"Finishing 6 wrapped pieces", "22 lb of wood", "$2.60", "27 hours", "2 h 30 min less", "$7.20"};
+  for (int i = 0; i < 6; i++) {
+    /* the sentence is wrapped: look for each figure's last word */
+    const char *word = strrchr(words[i], ' ') ? strrchr(words[i], ' ') + 1 : words[i];
+    ck_assert_msg(strstr(text, word) != NULL, "%s is not in\n%s", words[i], text);
+  }
+  fits_the_paper(text);
+}
+END_TEST
+
+START_TEST(curve_page)
+{
+  struct heat_fixture fix;
+  heat_fixture_make(&fix);
+  struct pw_cut *cut = &fix.cuts[FIX_BRISKET];
+  cut->name = "Brisket";
+  fix.ev.units = PW_UNITS_US;
+  struct pw_curve_place place = {fix_c(250), fix_c(250), pw_stage_air_mild()};
+  struct pw_curve curve;
+  ck_assert_int_eq(pw_curve_make(&curve, cut, &place, 30, ctx), PW_OK);
+  struct pw_buf out = pw_buf_in(ctx->arena);
+  struct pw_curve_head head = {cut, "somewhere", "a remark"};
+  ck_assert_int_eq(pw_text_curve(&out, &curve, &head, &fix.ev, ctx), PW_OK);
+  const char *text = pw_buf_text(&out);
+  fits_the_paper(text);
+  ck_assert_ptr_nonnull(strstr(text, "a remark"));
+  ck_assert_ptr_nonnull(strstr(text, "  7:00  160 °F"));
+  ck_assert_ptr_nonnull(strstr(text, " 11:30  203 °F"));
+  ck_assert_ptr_nonnull(strstr(text, "3-401.11(A)(1)"));
+  /* each row of the plot has core before surface before air */
+  int rows = 0;
+  for (const char *line = strstr(text, "\n  0:30"); line; line = strchr(line + 1, '\n')) {
+    const char *end = strchr(line + 1, '\n');
+    if (!end || end[-1] != '|')
+      break;
+    const char *core = strstr(line, " o"), *surface = strstr(line + 50, " .");
+    ck_assert(core && core < end && surface && surface > core && surface < end);
+    rows++;
+  }
+  ck_assert_int_ge(rows, 22);
+  curve.n_points = 0;
+  ck_assert_int_eq(pw_text_curve(&out, &curve, &head, &fix.ev, ctx), PW_ERR_INTERNAL);
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("text_heat");
+  TCase *t = tcase_create("text_heat");
+  tcase_set_timeout(t, 120);
+  tcase_add_checked_fixture(t, set_up, tear_down);
+  tcase_add_loop_test(t, section_of_each_example, 0, N_PLANNED_EVENTS);
+  tcase_add_test(t, what_an_oven_saves_is_said);
+  tcase_add_test(t, curve_page);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)
