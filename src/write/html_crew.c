@@ -7,7 +7,23 @@
 
 #define TEXT(...) pw_view_printf(&h->view, __VA_ARGS__)
 
-enum { WIDE_H = 12, WIDE_UNITS = 760, NARROW_H = 6, NARROW_UNITS = 340 };
+enum { WIDE_H = 12, WIDE_UNITS = 760, NARROW_H = 6, NARROW_UNITS = 340, HALF_MM = 110 };
+
+/** All groups of one stretch: services, each pit, ovens and boxes together. */
+static void stretch(struct html *h, int from_at_min, int hours, int width, const char *classes, int *nth)
+{
+  const struct pw_view *view = &h->view;
+  html_rawf(h, "<div class=\"%s\">", classes);
+  svg_timeline(h->buf, &h->view, from_at_min, hours, width, 0, 0, "", (*nth)++);
+  for (int i = 0; i < view->n_lanes;) {
+    int n = 1;
+    while (i + n < view->n_lanes && view->lanes[i + n].pit == view->lanes[i].pit)
+      n++;
+    svg_timeline(h->buf, &h->view, from_at_min, hours, width, i, n, "", (*nth)++);
+    i += n;
+  }
+  html_raw(h, "</div>\n");
+}
 
 void html_timeline_write(struct html *h)
 {
@@ -15,9 +31,9 @@ void html_timeline_write(struct html *h)
   html_section(h, "timeline", "page wide", "Timeline");
   html_el(h, "p class=\"note\"", "Filled bar: fire. Thick frame: smoke. Thick broken frame: finish. Thin dashed: rest. Thin: hold. Thickest: service.");
   for (int at = h->view.first_at_min; at < h->view.last_at_min; at += WIDE_H * 60)
-    svg_timeline(h->buf, &h->view, at, WIDE_H, WIDE_UNITS, "full", nth++);
+    stretch(h, at, WIDE_H, WIDE_UNITS, "full block", &nth);
   for (int at = h->view.first_at_min; at < h->view.last_at_min; at += NARROW_H * 60)
-    svg_timeline(h->buf, &h->view, at, NARROW_H, NARROW_UNITS, "narrow", nth++);
+    stretch(h, at, NARROW_H, NARROW_UNITS, "narrow block", &nth);
   html_section_end(h);
 }
 
@@ -37,7 +53,7 @@ static void map_write(struct html *h, const struct pw_view_map *map, int nth)
 {
   static const char *const heads[] = {"Lot", "Meat", "Pieces", "Where", "On", "Off"};
   const struct pw_pit *pit = &h->ev->pits[map->pit];
-  html_raw(h, "<figure><figcaption>");
+  html_rawf(h, "<figure class=\"%s\"><figcaption>", svg_rack_width_mm(&pit->racks[map->rack]) < HALF_MM && pit->racks[map->rack].n_zones <= 1 ? "half" : "whole");
   html_el(h, "b", TEXT("%s, %s rack", pit->name, pit->racks[map->rack].id));
   html_raw(h, "<br/>");
   html_text(h, TEXT("%s. Map %d of %d of this rack. Thick frame, bold: goes on now.", pw_view_span(&h->view, map->from_at_min, map->to_at_min), map->nth, map->of));

@@ -187,38 +187,45 @@ static bool serves(const struct strip *t)
   return false;
 }
 
-void svg_timeline(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours, int width, const char *classes, int nth)
+static double lane_label(const struct strip *t, const struct pw_view_lane *lane, double y)
+{
+  struct pw_view *view = t->view;
+  if (!lane->is_first)
+    return 0;
+  if (lane->kind == PW_LANE_FIRE)
+    text_at(t->out, 2, y + LABEL - 4, "n pit", view->ev->pits[lane->pit].name);
+  else
+    text_at(t->out, 2, y + LABEL - 4, lane->kind == PW_LANE_ZONE ? "n" : "n pit", TEXT("%s, %s", lane->name, lane->detail));
+  return LABEL;
+}
+
+bool svg_timeline(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours, int width, int lane, int n, const char *classes, int nth)
 {
   struct strip t = {out, view, from_at_min, from_at_min + hours * 60, width};
-  double height = HEAD + GAP;
-  for (int i = 0; i < view->n_lanes; i++)
+  double height = HEAD + GAP, y = HEAD + GAP;
+  for (int i = lane; i < lane + n; i++)
     if (lane_meets(&t, &view->lanes[i]))
       height += BAR + GAP + (view->lanes[i].is_first ? LABEL : 0);
-  if (serves(&t))
+  if (n == 0 && serves(&t))
     height += LABEL + BAR + GAP;
   if (height <= HEAD + GAP)
-    return;
+    return false;
   pw_buf_printf(out, "<svg class=\"timeline %s\" role=\"img\" aria-labelledby=\"tt%d\" viewBox=\"0 0 %d %.1f\"><title id=\"tt%d\">", classes, nth, width, height, nth);
-  pw_text_add_html(out, TEXT("Pits, ovens and boxes, %s", pw_view_span(view, t.from_at_min, t.to_at_min)));
+  pw_text_add_html(out, TEXT("%s, %s", n == 0 ? "Services" : view->lanes[lane].pit == PW_NONE ? "Ovens and boxes" : view->ev->pits[view->lanes[lane].pit].name,
+                             pw_view_span(view, t.from_at_min, t.to_at_min)));
   pw_buf_add(out, "</title>");
   grid(&t, hours, height);
-  double y = HEAD + GAP;
-  for (int i = 0; i < view->n_lanes; i++) {
-    const struct pw_view_lane *lane = &view->lanes[i];
-    if (!lane_meets(&t, lane))
+  for (int i = lane; i < lane + n; i++) {
+    if (!lane_meets(&t, &view->lanes[i]))
       continue;
-    if (lane->is_first) {
-      const char *pit = lane->pit == PW_NONE ? "" : view->ev->pits[lane->pit].name;
-      text_at(out, 2, y + LABEL - 4, lane->kind == PW_LANE_FIRE ? "n pit" : "n",
-              lane->kind == PW_LANE_FIRE ? pit : TEXT("%s, %s", lane->name, lane->detail));
-      y += LABEL;
-    }
-    lane_bars(&t, lane, y);
+    y += lane_label(&t, &view->lanes[i], y);
+    lane_bars(&t, &view->lanes[i], y);
     y += BAR + GAP;
   }
-  if (serves(&t)) {
+  if (n == 0) {
     text_at(out, 2, y + LABEL - 4, "n pit", "Serve");
     services(&t, y + LABEL);
   }
-  pw_buf_add(out, "</svg>");
+  pw_buf_add(out, "</svg>\n");
+  return true;
 }

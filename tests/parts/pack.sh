@@ -1,6 +1,6 @@
 #!/bin/sh
 # The job pack looked at from outside: a spreadsheet program opens the workbook, recalculates it and finds the same
-# values; a changed input carries through.  pack.sh BUILD_DIR
+# values; a changed input carries through; a browser shows the HTML on a phone and prints it.  pack.sh BUILD_DIR
 set -u
 build=$1
 dir=$(mktemp -d "${TMPDIR:-/tmp}/pw-pack-XXXXXX") || exit 1
@@ -48,6 +48,9 @@ workbook() { # workbook NAME FILE
   status=$?
   [ "$status" = 0 ] || head -n 20 "$dir/diff.txt"
   say "$name: what it shows is what is recalculated" "$status"
+  office always pdf "$dir" "$file"
+  pdftotext "$dir/$base.pdf" "$dir/$base.txt" && ! grep -n '###' "$dir/$base.txt"
+  say "$name: no number is too wide for its cell on paper" $?
   ! grep -lE '#(NAME|REF|VALUE|DIV/0|N/A|NUM)|Err:5' "$dir/again"/*.csv
   say "$name: no formula error" $?
 
@@ -73,10 +76,46 @@ workbook() { # workbook NAME FILE
   rm -rf "$dir/kept" "$dir/again" "$dir/more" "$dir"/*.fods
 }
 
+# ---- HTML ---------------------------------------------------------------------------------------------------------------
+
+browser() { # browser ARGUMENTS...: headless, no network, a profile of its own
+  rm -rf "$dir/browser"
+  HOME=$dir timeout 180 chromium --headless --no-sandbox --disable-gpu --disable-background-networking --no-first-run \
+    "--user-data-dir=$dir/browser" "$@" 2>"$dir/browser.err"
+}
+
+pages() { # pages NAME FILE
+  name=$1 file=$2 base=$(basename "$2" .html)
+  xmllint --noout "$file"
+  say "$name: $base.html is well formed" $?
+  browser --enable-logging=stderr "--screenshot=$dir/$base.png" --window-size=360,2000 "file://$file"
+  [ -s "$dir/$base.png" ] && ! grep 'CONSOLE' "$dir/browser.err"
+  say "$name: $base.html shows without a word in the console" $?
+  # A page of our own measures the sheet in a frame as wide as a phone; a frame has no least window width.
+  cat > "$dir/measure.html" <<HTML
+<!DOCTYPE html><iframe id="f" src="file://$file" style="width:360px;height:800px;border:0"></iframe>
+<script>onload=()=>{const d=document.getElementById("f").contentDocument.documentElement;document.body.append("wide "+d.scrollWidth+" of "+d.clientWidth)}</script>
+HTML
+  wide=$(browser --hide-scrollbars --allow-file-access-from-files --virtual-time-budget=4000 --dump-dom "file://$dir/measure.html" | grep -o 'wide [0-9]* of [0-9]*')
+  [ "$wide" = 'wide 360 of 360' ] || { echo "$wide"; false; }
+  say "$name: $base.html does not scroll sideways on a phone" $?
+  browser --no-pdf-header-footer "--print-to-pdf=$dir/$base.pdf" "file://$file"
+  pdfinfo "$dir/$base.pdf" > "$dir/info.txt" 2>&1 && grep -q "Page size: .*($3)" "$dir/info.txt" && pdftotext "$dir/$base.pdf" - | grep -q 'page 1 of'
+  say "$name: $base.html prints on $3, pages numbered" $?
+}
+
+PW_HTML=$dir "$build/tests/test_html" >/dev/null 2>&1
+pages "test plan" "$dir/crew.html" letter
+pages "test plan" "$dir/customer.html" letter
+
+# ---- the packs ----------------------------------------------------------------------------------------------------------
+
 PW_WORKBOOK=$dir/fixture.xlsx "$build/tests/test_xlsx" >/dev/null 2>&1
 workbook "workbook of the test plan" "$dir/fixture.xlsx"
 for event in events/*.yaml; do
   name=$(basename "$event" .yaml)
   "$build/pitwright" plan "$event" -o "$dir/$name" --quiet || { say "$name: a pack is written" 1; continue; }
   workbook "$name" "$dir/$name/workbook.xlsx"
+  case $(sed -n 's,^ *paper: *,,p' "$event") in a4*) paper=A4 ;; *) paper=letter ;; esac
+  pages "$name" "$dir/$name/crew.html" "$paper"
 done
