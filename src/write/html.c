@@ -78,9 +78,9 @@ static void overview(struct html *h, struct pw_ctx *ctx)
 static void navigation(struct html *h)
 {
   html_raw(h, "<nav aria-label=\"Parts\"><a href=\"#timeline\">Timeline</a><a href=\"#maps\">Rack maps</a><a href=\"#shift\">Everybody</a>");
-  for (int c = 0; c < h->ev->n_crew; c++) {
-    html_rawf(h, "<a href=\"#role-%d\">", c + 1);
-    html_text(h, h->ev->crew[c].role);
+  for (int r = 0; r < h->view.n_roles; r++) {
+    html_rawf(h, "<a href=\"#role-%d\">", r + 1);
+    html_text(h, h->view.roles[r].role);
     html_raw(h, "</a>");
   }
   html_raw(h, "<a href=\"#fires\">Fires</a><a href=\"#buy\">Buying</a><a href=\"#prep\">Prep</a><a href=\"#temperatures\">Temperatures</a>"
@@ -152,7 +152,7 @@ static void price(struct html *h)
   const struct pw_quote *q = &h->plan->quote;
   static const char *const price_heads[] = {"Price", "Amount"}, *const due_heads[] = {"Payment", "Amount"}, *const rung_heads[] = {"Guests", "Per guest, before tax"};
   html_section(h, "price", "", "Price");
-  html_table(h, "", price_heads, 2);
+  html_table(h, "keep", price_heads, 2);
   amount(h, "", TEXT("Per guest, %d guests", q->guests), q->per_guest_cents);
   amount(h, "", "All guests", q->price_cents);
   if (q->discount_cents != 0)
@@ -163,12 +163,12 @@ static void price(struct html *h)
   amount(h, "sum", "Total", q->total_cents);
   html_table_end(h);
   html_el(h, "h3", "Payments");
-  html_table(h, "", due_heads, 2);
+  html_table(h, "keep", due_heads, 2);
   for (int i = 0; i < q->n_dues; i++)
     amount(h, "", TEXT("%s, due %s", q->dues[i].name, pw_view_date(&h->view, q->dues[i].date)), q->dues[i].cents);
   html_table_end(h);
   html_el(h, "h3", "At another head count");
-  html_table(h, "", rung_heads, 2);
+  html_table(h, "keep", rung_heads, 2);
   for (int i = 0; i < q->n_ladder; i++)
     if (q->ladder[i].missed == 0)
       amount(h, "", TEXT("%d guests", q->ladder[i].guests), q->ladder[i].per_guest_cents);

@@ -7,7 +7,7 @@
 
 #define TEXT(...) pw_view_printf(&h->view, __VA_ARGS__)
 
-enum { WIDE_H = 12, WIDE_UNITS = 760, NARROW_H = 6, NARROW_UNITS = 340, HALF_MM = 110 };
+enum { WIDE_H = 14, WIDE_UNITS = 760, NARROW_H = 7, NARROW_UNITS = 340, HALF_MM = 110 };
 
 /** All groups of one stretch: services, each pit, ovens and boxes together. */
 static void stretch(struct html *h, int from_at_min, int hours, int width, const char *classes, int *nth)
@@ -25,15 +25,22 @@ static void stretch(struct html *h, int from_at_min, int hours, int width, const
   html_raw(h, "</div>\n");
 }
 
+/** The whole time in stretches of equal length, none longer than most_h hours. */
+static void stretches(struct html *h, int most_h, int width, const char *classes, int *nth)
+{
+  int span_h = (h->view.last_at_min - h->view.first_at_min + 59) / 60, n = (span_h + most_h - 1) / most_h;
+  int hours = n > 0 ? (span_h + n - 1) / n : 1;
+  for (int i = 0; i < n; i++)
+    stretch(h, h->view.first_at_min + i * hours * 60, hours, width, classes, nth);
+}
+
 void html_timeline_write(struct html *h)
 {
   int nth = 0;
   html_section(h, "timeline", "page wide", "Timeline");
   html_el(h, "p class=\"note\"", "Filled bar: fire. Thick frame: smoke. Thick broken frame: finish. Thin dashed: rest. Thin: hold. Thickest: service.");
-  for (int at = h->view.first_at_min; at < h->view.last_at_min; at += WIDE_H * 60)
-    stretch(h, at, WIDE_H, WIDE_UNITS, "full block", &nth);
-  for (int at = h->view.first_at_min; at < h->view.last_at_min; at += NARROW_H * 60)
-    stretch(h, at, NARROW_H, NARROW_UNITS, "narrow block", &nth);
+  stretches(h, WIDE_H, WIDE_UNITS, "full block", &nth);
+  stretches(h, NARROW_H, NARROW_UNITS, "narrow block", &nth);
   html_section_end(h);
 }
 
@@ -96,15 +103,17 @@ void html_maps_write(struct html *h)
 
 /* ---- tasks -------------------------------------------------------------------------------------------- */
 
-static void task_table(struct html *h, int crew, bool shows_role)
+/** Tasks of a role; of everybody, with who it is, when `role` is NULL. */
+static void task_table(struct html *h, const char *role)
 {
   static const char *const all[] = {"", "Time", "What", "Where", "Target", "Who", "Reading", "Initials"};
   static const char *const own[] = {"", "Time", "What", "Where", "Target", "Reading", "Initials"};
   const char *day = "";
+  bool shows_role = !role;
   html_table(h, "large", shows_role ? all : own, shows_role ? 8 : 7);
   for (int i = 0; i < h->plan->tasks.n_tasks; i++) {
     const struct pw_task *t = &h->plan->tasks.tasks[i];
-    if (!shows_role && t->crew != crew)
+    if (role && !pw_view_is_for(&h->view, t, role))
       continue;
     const char *today = pw_view_day(&h->view, t->at_min);
     if (strcmp(today, day) != 0) {
@@ -155,14 +164,14 @@ static void fire_list(struct html *h)
 void html_tasks_write(struct html *h)
 {
   html_section(h, "shift", "page wide", "Shift sheet, everybody");
-  task_table(h, PW_NONE, true);
+  task_table(h, NULL);
   html_section_end(h);
-  for (int c = 0; c < h->ev->n_crew; c++) {
-    const struct pw_crew *crew = &h->ev->crew[c];
-    html_rawf(h, "<section id=\"role-%d\" class=\"role wide\">", c + 1);
-    html_el(h, "h2", crew->role);
-    html_el(h, "p class=\"lead\"", TEXT("On shift %s", pw_view_span(&h->view, crew->from_at_min, crew->to_at_min)));
-    task_table(h, c, false);
+  for (int r = 0; r < h->view.n_roles; r++) {
+    const struct pw_view_role *role = &h->view.roles[r];
+    html_rawf(h, "<section id=\"role-%d\" class=\"role wide\">", r + 1);
+    html_el(h, "h2", role->role);
+    html_el(h, "p class=\"lead\"", TEXT("On shift %s", role->shifts));
+    task_table(h, role->role);
     html_section_end(h);
   }
   fire_list(h);

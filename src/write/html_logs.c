@@ -151,7 +151,7 @@ static void cooling(struct html *h)
                pw_format_temp(h->ev->units, PW_HOT_HOLD_C).s, pw_format_temp(h->ev->units, PW_COOL_FIRST_C).s, pw_format_temp(h->ev->units, PW_COOL_LAST_C).s));
   html_table(h, "log", heads, 7);
   for (int i = 0; i < ROWS; i++) {
-    html_row(h, "");
+    html_row(h, "blank");
     for (int c = 0; c < 7; c++)
       html_fill(h, heads[c]);
     html_row_end(h);

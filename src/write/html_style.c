@@ -41,13 +41,13 @@ const char *const html_style[] = {
   "dl{grid-template-columns:1fr;gap:0}dd{margin-bottom:.5rem}table.compact td{display:inline}table.compact td:not(:last-child)::after{content:\";  \";white-space:pre}"
   "td.n{text-align:left}td.none{display:none}td[data-h]:not([data-h=\"\"])::before{content:attr(data-h) \": \";color:var(--soft);font-weight:400;font-size:.92rem}\n",
   "td.time,td.what{font-size:1.2rem}td.time::before,td.what::before{content:\"\"!important}td.tick{float:right;margin-left:.6rem}td.tick input{width:2.4rem;height:2.4rem}\n",
-  "tr.day{border-left-width:1px;background:var(--shade)}td.fill{min-height:2rem;border-bottom:1px dotted var(--line)}}\n",
+  "tr.day{border-left-width:1px;background:var(--shade)}td.fill,tr.blank{display:none}}\n",
   "@media print,(min-width:900px){#maps{display:grid;grid-template-columns:1fr 1fr;gap:0 1.5rem}#maps>*{grid-column:1/-1}#maps>figure.half{grid-column:auto}figure.half th:nth-child(4),figure.half td:nth-child(4){display:none}}\n"
   "@media print{:root{--paper:#fff;--ink:#000;--soft:#333;--line:#777;--shade:#eee;--warm:#eee0d4;--cool:#dfe9ef;--dark:#222;--inv:#fff}\n",
   "body{max-width:none;padding:0;font:11pt/1.35 Arial,Helvetica,\"Liberation Sans\",sans-serif;-webkit-print-color-adjust:exact;print-color-adjust:exact}nav,.screen{display:none}\n",
   "section.page,section.role{break-before:page}h2{margin-top:7mm;break-after:avoid}section.page>h2,section.role>h2{margin-top:0}section.wide{page:wide}h3,figcaption{break-after:avoid}\n",
-  "thead{display:table-header-group}tr,figure,.timeline,.caution,dl{break-inside:avoid}tr.day{break-after:avoid}\n",
-  "table.large{font-size:12pt}table.large th{font-size:10pt}table.large td{padding:1.1mm 1.6mm}figure{margin:0 0 5mm}figure.half .rackmap{max-height:80mm}figure.half table{font-size:9.5pt}.rackmap{max-height:115mm}table.large td.time,table.large td.what{font-size:12.5pt}.block{margin-bottom:5mm}\n",
+  "thead{display:table-header-group}tr,figure,.timeline,.caution,dl,table.keep{break-inside:avoid}tr.day{break-after:avoid}\n",
+  "table.large{font-size:12pt}table.large th{font-size:10pt}table.large td{padding:1.1mm 1.6mm}figure{margin:0 0 4mm}figure table{margin-bottom:0}#maps>figure:last-child{margin-bottom:0}figure.half table{font-size:9.5pt}table.large td.time,table.large td.what{font-size:12.5pt}.block{margin-bottom:5mm}\n",
   "input[type=checkbox]{border-color:#000}td.tick{width:10mm}td.tick input{width:6mm;height:6mm}table.large td.fill{min-width:16mm}table.log td{height:10mm}}\n",
   NULL,
 };

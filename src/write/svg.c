@@ -17,6 +17,8 @@ static void text_at(struct pw_buf *out, double x, double y, const char *classes,
   pw_buf_add(out, "</text>");
 }
 
+enum { WIDEST_MM = 190, NARROWEST_MM = 90, TALLEST_MM = 62 };
+
 /* ---- rack ------------------------------------------------------------------------------------------ */
 
 /** Length of the scale bar: a round length of about a quarter of the rack. */
@@ -68,7 +70,11 @@ static void rack_pieces(struct pw_buf *out, struct pw_view *view, const struct p
   }
 }
 
-double svg_rack_width_mm(const struct pw_rack *rack) { return fmin(190, fmax(90, rack->length_m * 1000 / 8)); }
+double svg_rack_width_mm(const struct pw_rack *rack)
+{
+  double width = fmin(WIDEST_MM, fmax(NARROWEST_MM, rack->length_m * 1000 / 8));
+  return fmin(width, TALLEST_MM * rack->length_m / rack->depth_m); /* two maps with their tables fit a page */
+}
 
 void svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map, int nth)
 {

@@ -52,6 +52,12 @@ struct pw_view_check {
   double least_c;
 };
 
+/** A role: all crew lines that carry its name. */
+struct pw_view_role {
+  const char *role;
+  const char *shifts;      /**< "Fri 22:00 to Sat 08:00; Sat 20:00 to Sun 08:00" */
+};
+
 struct pw_view {
   const struct pw_plan *plan;
   const struct pw_event *ev;
@@ -61,6 +67,7 @@ struct pw_view {
   struct pw_view_lane *lanes; int n_lanes;
   struct pw_view_map *maps;   int n_maps;
   struct pw_view_fact *facts; int n_facts;
+  struct pw_view_role *roles; int n_roles;  /**< in the order of the event */
   struct pw_view_fire *fires; int n_fires;  /**< by time, burn */
   struct pw_view_check *cores; int n_cores; /**< core at the end of smoke and finish, by time */
   struct pw_view_check *holds; int n_holds; /**< hot holding hour by hour, box by box */
@@ -90,6 +97,8 @@ const char *pw_view_place(struct pw_view *view, const struct pw_load *load);
 const char *pw_view_zone(struct pw_view *view, int zone);
 /** Role of a task: the crew's word, or "nobody on shift". */
 const char *pw_view_role(struct pw_view *view, const struct pw_task *task);
+/** True when the task is for somebody of that role. */
+bool pw_view_is_for(const struct pw_view *view, const struct pw_task *task, const char *role);
 /** Name of a service, its id when it has none. */
 const char *pw_view_service(const struct pw_view *view, int service);
 

@@ -1,4 +1,4 @@
-/* view_lists.c - lists that workbook and printed sheets share: fire list, core and holding temperatures, words
+/* view_lists.c - lists that workbook and printed sheets share: roles, fire list, core and holding temperatures, words
  * about services and dishes.  Input: the plan; nothing is decided here but the order of lines. */
 #include "write/view_lists.h"
 
@@ -56,6 +56,32 @@ bool pw_view_is_pit_fuel(const struct pw_event *ev, int item)
     if (ev->fuels[f].item == item)
       return true;
   return false;
+}
+
+/* ---- roles ------------------------------------------------------------------------------------------ */
+
+bool pw_view_is_for(const struct pw_view *view, const struct pw_task *task, const char *role)
+{
+  return task->crew != PW_NONE && strcmp(view->ev->crew[task->crew].role, role) == 0;
+}
+
+static int roles_make(struct pw_view *view)
+{
+  const struct pw_event *ev = view->ev;
+  view->roles = pw_arena_array(view->arena, (size_t)ev->n_crew, sizeof *view->roles);
+  if (!view->roles)
+    return -1;
+  for (int c = 0; c < ev->n_crew; c++) {
+    const char *shift = pw_view_span(view, ev->crew[c].from_at_min, ev->crew[c].to_at_min);
+    int r = 0;
+    while (r < view->n_roles && strcmp(view->roles[r].role, ev->crew[c].role) != 0)
+      r++;
+    if (r == view->n_roles)
+      view->roles[view->n_roles++] = (struct pw_view_role){ev->crew[c].role, shift};
+    else if (!strstr(view->roles[r].shifts, shift))
+      view->roles[r].shifts = TEXT("%s; %s", view->roles[r].shifts, shift);
+  }
+  return 0;
 }
 
 /* ---- fire list ------------------------------------------------------------------------------------- */
@@ -160,5 +186,5 @@ static int holds_make(struct pw_view *view)
 
 int pw_view_lists_make(struct pw_view *view)
 {
-  return fires_make(view) < 0 || cores_make(view) < 0 || holds_make(view) < 0 ? -1 : 0;
+  return roles_make(view) < 0 || fires_make(view) < 0 || cores_make(view) < 0 || holds_make(view) < 0 ? -1 : 0;
 }

@@ -5,10 +5,10 @@
 #include "pw/plan.h"
 #include "pw/status.h"
 
-enum { PW_XLSX_N_SHEETS = 16 };
+enum { PW_XLSX_N_SHEETS = 17 };
 
 /** Writes the whole workbook to `path` (replacing it; the caller renames).  Sheets: summary, inputs, quote, costs,
- *  purchases, prep, rack plan, rack maps, shift sheet, the same by role, fire list, temperature log, serving,
+ *  purchases, prep, rack plan, rack maps, use over time, shift sheet, the same by role, fire list, temperature log, serving,
  *  cooling log, assumptions, plan check.  Amounts on costs, quote and purchases are formulas over the inputs,
  *  with the plan's values beside them.
  *  Same plan, same bytes.  The file is read back and checked.  Errors: PW_ERR_IO (nothing is left under `path`),

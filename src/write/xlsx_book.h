@@ -145,6 +145,7 @@ void xlsx_prep_write(struct book *b);
 void xlsx_serving_write(struct book *b);
 void xlsx_timeline_write(struct book *b);
 void xlsx_maps_write(struct book *b);
+void xlsx_use_write(struct book *b);
 void xlsx_shift_write(struct book *b);
 void xlsx_roles_write(struct book *b);
 void xlsx_fire_write(struct book *b);

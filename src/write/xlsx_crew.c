@@ -13,16 +13,17 @@
 /* ---- shift sheet ---------------------------------------------------------------------------------- */
 
 static const char *const task_heads[] = {"Done", "Time", "Min", "Role", "What", "Where", "Target", "Reading", "Initials"};
-static const double task_widths[] = {7, 11, 5, 12, 38, 20, 30, 8, 7};
+static const double task_widths[] = {7, 13, 5, 12, 36, 20, 29, 10, 9};
 enum { TASK_COLS = 9 };
 
-static void task_rows(struct book *b, struct sheet *s, int crew)
+/** Tasks of a role, of everybody when it is NULL. */
+static void task_rows(struct book *b, struct sheet *s, const char *role)
 {
   const struct pw_tasks *tasks = &b->plan->tasks;
   const char *day = "";
   for (int i = 0; i < tasks->n_tasks; i++) {
     const struct pw_task *t = &tasks->tasks[i];
-    if (crew != PW_NONE && t->crew != crew)
+    if (role && !pw_view_is_for(b->view, t, role))
       continue;
     const char *today = pw_view_day(b->view, t->at_min);
     if (strcmp(today, day) != 0) {
@@ -54,7 +55,10 @@ void xlsx_shift_write(struct book *b)
   sheet_title(&s, TEXT("Shift sheet: %s", b->ev->name), "Everybody, in order of time. Letters are the lots of the rack plan.", TASK_COLS - 1);
   sheet_head_row(&s, s.row, 0);
   put_heads(&s, s.row++, task_heads, TASK_COLS);
-  task_rows(b, &s, PW_NONE);
+  int head = s.row - 1;
+  task_rows(b, &s, NULL);
+  if (s.ws && s.row > head + 1)
+    book_take(b, worksheet_autofilter(s.ws, (lxw_row_t)head, 0, (lxw_row_t)s.row - 1, TASK_COLS - 1));
   sheet_close(&s);
 }
 
@@ -67,12 +71,12 @@ void xlsx_roles_write(struct book *b)
   sheet_head_row(&s, s.row, 0);
   put_heads(&s, s.row++, task_heads, TASK_COLS);
   int first = s.row;
-  for (int c = 0; c < b->ev->n_crew; c++) {
-    const struct pw_crew *crew = &b->ev->crew[c];
+  for (int r = 0; r < b->view->n_roles; r++) {
+    const struct pw_view_role *role = &b->view->roles[r];
     if (s.row > first)
       sheet_break(&s, s.row);
-    put_section(&s, 0, TASK_COLS - 1, TEXT("%s, on shift %s", crew->role, pw_view_span(b->view, crew->from_at_min, crew->to_at_min)));
-    task_rows(b, &s, c);
+    put_section(&s, 0, TASK_COLS - 1, TEXT("%s, on shift %s", role->role, role->shifts));
+    task_rows(b, &s, role->role);
     s.row++;
   }
   sheet_close(&s);
@@ -84,7 +88,7 @@ void xlsx_fire_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, "Fire list", true);
-  sheet_columns(&s, (double[]){7, 12, 23, 44, 16, 12, 12, 9}, 8);
+  sheet_columns(&s, (double[]){7, 13, 23, 42, 17, 12, 12, 10}, 8);
   sheet_title(&s, TEXT("Fire list: %s", b->ev->name), "Feed little and often; not in the minutes before food goes on. Write down what the gauges say.", 7);
   for (int i = 0; i < b->plan->fuel.n_lines; i++, s.row++) {
     const struct pw_fuel_line *l = &b->plan->fuel.lines[i];
@@ -105,7 +109,7 @@ void xlsx_fire_write(struct book *b)
     put_text(&s, s.row, 1, pw_view_when(b->view, fire->at_min), ST_BIG_BOLD);
     put_text(&s, s.row, 2, pit->name, ST_BIG);
     put_text(&s, s.row, 3, fire->what, fire->is_turn ? ST_BIG_BOLD : ST_BIG);
-    put_text(&s, s.row, 4, TEXT("%s to %s", pw_format_temp(b->ev->units, set->hot_c).s, pw_format_temp(b->ev->units, set->cool_c).s), ST_BIG);
+    put_text(&s, s.row, 4, TEXT("%.0f-%s", pw_in_temp(b->ev->units, set->hot_c), pw_format_temp(b->ev->units, set->cool_c).s), ST_BIG);
     for (int c = 5; c < 8; c++)
       put_blank(&s, s.row, c, ST_BOX);
     sheet_row_height(&s, s.row, 24);
@@ -166,7 +170,7 @@ void xlsx_log_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, "Temperature log", true);
-  sheet_columns(&s, (double[]){12, 40, 37, 10, 11, 11, 9, 8}, LOG_COLS);
+  sheet_columns(&s, (double[]){13, 39, 35, 10, 11, 11, 10, 10}, LOG_COLS);
   sheet_title(&s, TEXT("Temperature log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name), "Probe the thickest part, away from bone. Clean the probe between kinds of meat.", LOG_COLS - 1);
   log_part(&s, "Core temperature at the end of each stage", (const char *const[]){"Time", "Lot", "Place", "Core at least", "Lowest read", "Highest read", "Time read", "Initials"});
   log_checks(b, &s, b->view->cores, b->view->n_cores);
@@ -184,7 +188,7 @@ void xlsx_cooling_write(struct book *b)
   struct sheet s;
   enum { ROWS = 16 };
   sheet_open(b, &s, "Cooling log", true);
-  sheet_columns(&s, (double[]){14, 40, 26, 13, 13, 13, 13, 9}, LOG_COLS);
+  sheet_columns(&s, (double[]){14, 38, 26, 13, 13, 13, 13, 10}, LOG_COLS);
   sheet_title(&s, TEXT("Cooling log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name),
               TEXT("From %s to %s within 2 hours, to %s within 6 hours in all; shallow pans, lids ajar, ice or a cold room.", pw_format_temp(b->ev->units, PW_HOT_HOLD_C).s,
                    pw_format_temp(b->ev->units, PW_COOL_FIRST_C).s, pw_format_temp(b->ev->units, PW_COOL_LAST_C).s),

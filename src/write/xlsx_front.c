@@ -215,7 +215,7 @@ void xlsx_serving_write(struct book *b)
   int line = 0;
   sheet_open(b, &s, "Serving", true);
   sheet_columns(&s, (double[]){30, 12, 14, 19, 14, 10, 36}, 7);
-  sheet_title(&s, TEXT("Serving and allergens: %s", b->ev->name), "Allergens as the dishes list them; read the labels of what was really bought.", 6);
+  sheet_title(&s, TEXT("Serving and allergens: %s", b->ev->name), "Allergens as the dishes list them; read the labels of what was really bought. Hot food goes back into a hot box within minutes or is thrown away.", 6);
   sheet_head_row(&s, s.row, 0);
   put_heads(&s, s.row++, (const char *const[]){"Dish", "Form", "Portion", "Portions", "Ready in all", "Pans", "Allergens"}, 7);
   for (int i = 0; i < b->ev->n_services; i++) {
@@ -227,6 +227,5 @@ void xlsx_serving_write(struct book *b)
       serving_row(b, &s, &demand->lines[line++], &sv->menu[m]);
     s.row++;
   }
-  put_merged(&s, s.row, 0, s.row, 6, "Hot food is served from pans held hot; what was on the line goes back into a hot box within minutes or is thrown away.", ST_NOTE);
   sheet_close(&s);
 }
