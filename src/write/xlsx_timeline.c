@@ -1,5 +1,5 @@
 /* xlsx_timeline.c - rack plan over time: pits, zones, ovens and boxes down, half hours across.
- * A block of twelve hours is as wide as a page; every filled cell carries the lot's mark and count, in words as
+ * A block is as wide as a page, fourteen hours at the most; every filled cell carries the lot's mark and count, in words as
  * long as the cell allows. */
 #include "write/xlsx_book.h"
 
@@ -9,7 +9,7 @@
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
-enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MIN = 720, NAME_PX = 146, TEMP_PX = 80, GRID_PX = 744, ROW_PT = 27 };
+enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MOST_MIN = 840, NAME_PX = 146, TEMP_PX = 80, GRID_PX = 744, ROW_PT = 27 };
 
 struct timeline {
   struct sheet s;
@@ -222,7 +222,10 @@ void xlsx_timeline_write(struct book *b)
 {
   struct timeline t = {0};
   t.step_min = b->ev->slot_min == 15 ? 15 : 30;
-  t.n_cols = BLOCK_MIN / t.step_min;
+  /* Blocks of equal length, whole hours, none longer than a page carries. */
+  int span_min = b->view->last_at_min - b->view->first_at_min, n_blocks = (span_min + BLOCK_MOST_MIN - 1) / BLOCK_MOST_MIN;
+  int block_min = n_blocks > 0 ? (span_min / 60 + n_blocks - 1) / n_blocks * 60 : BLOCK_MOST_MIN;
+  t.n_cols = block_min / t.step_min;
   t.last_col = COL_FIRST + t.n_cols - 1;
   sheet_open(b, &t.s, "Rack plan", true);
   sheet_columns_px(&t.s, COL_NAME, COL_NAME, NAME_PX);
@@ -232,7 +235,7 @@ void xlsx_timeline_write(struct book *b)
   lot_key(b, &t);
   t.page_pt = page_points(b, true, NAME_PX + TEMP_PX + GRID_PX);
   t.used_pt = sheet_used_points(&t.s);
-  for (int at = b->view->first_at_min; at < b->view->last_at_min; at += BLOCK_MIN) {
+  for (int at = b->view->first_at_min; at < b->view->last_at_min; at += block_min) {
     t.from_at_min = at;
     if (at > b->view->first_at_min) {
       t.s.row++;
