@@ -1,6 +1,6 @@
-/* xlsx_book.c - styles, cells, heights, page set-up of the workbook.
- * Idea: colours are an extra only; every meaning is also a word, a border or a weight, so that a black and
- * white print says the same. */
+/* xlsx_book.c - sheets, cells, heights and pages of the workbook.
+ * Idea: every row has an explicit height, so that the pages can be worked out here and break the same way in every
+ * program. */
 #include "write/xlsx_book.h"
 
 #include "base/arena.h"
@@ -9,83 +9,10 @@
 #include <math.h>
 #include <string.h>
 
-#define FONT "Arial"
 #define MARGIN_IN 0.5       /* left, right, top of each page */
 #define MARGIN_FOOT_IN 0.65 /* bottom, holds the footer */
 #define DEFAULT_ROW_PT 15.0 /* height of a row nobody set, as the format has it */
 #define FONT_SLACK 1.06     /* a digit of the font is 5.56 points wide, 7 pixels are 5.25: some programs round, some do not */
-
-enum { INK = 0x1A1A1A, SHADE = 0xEDEBE6, INPUT_BG = 0xFFF6D6, WARM = 0xF3D9C6, COOL = 0xD5E3EC, DARK = 0x3A3530, LINE = 0x7A756E, FAINT = 0xB8B3AB };
-
-enum edge { NO_EDGE, HAIR, THIN, THICK, DASH, DOT };
-
-/** One row per style. */
-static const struct look {
-  double points;
-  bool is_bold, is_italic, wraps, is_white;
-  int across, down; /* alignments of the library */
-  enum edge edge;
-  unsigned fill; /* 0: none */
-  int rotation;
-  const char *number; /* NULL: general; "M" money, "W" weight, "T" temperature */
-  bool is_unlocked, is_indented;
-} looks[ST__COUNT] = {
-#define TOP LXW_ALIGN_VERTICAL_TOP
-#define MID LXW_ALIGN_VERTICAL_CENTER
-#define LEFT LXW_ALIGN_LEFT
-#define RIGHT LXW_ALIGN_RIGHT
-#define CENTRE LXW_ALIGN_CENTER
-  [ST_PLAIN] = {11, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_TITLE] = {18, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_SUBTITLE] = {11, 0, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_SECTION] = {13, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_NOTE] = {10, 0, 1, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 1},
-  [ST_HEAD] = {11, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
-  [ST_HEAD_RIGHT] = {11, 1, 0, 1, 0, RIGHT, MID, THIN, SHADE, 0, NULL, 0, 0},
-  [ST_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_TEXT_BOLD] = {11, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_TEXT_CENTRE] = {11, 0, 0, 1, 0, CENTRE, MID, HAIR, 0, 0, NULL, 0, 0},
-  [ST_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.##", 0, 1},
-  [ST_NUMBER2] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.00", 0, 1},
-  [ST_COUNT_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
-  [ST_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
-  [ST_WEIGHT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "W", 0, 1},
-  [ST_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "0.0 %", 0, 1},
-  [ST_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "M", 0, 1},
-  [ST_MONEY_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, THIN, SHADE, 0, "M", 0, 1},
-  [ST_LABEL] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_VALUE] = {11, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_INPUT_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, THIN, INPUT_BG, 0, NULL, 1, 1},
-  [ST_INPUT_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "M", 1, 1},
-  [ST_INPUT_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0.00##", 1, 1},
-  [ST_INPUT_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0", 1, 1},
-  [ST_INPUT_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "0.00 %", 1, 1},
-  [ST_BIG] = {13, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_BIG_BOLD] = {13, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_BOX] = {13, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 1, 0},
-  [ST_TICK] = {16, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, NULL, 1, 0},
-  [ST_LIMIT] = {13, 1, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "T", 0, 0},
-  [ST_CAUTION] = {12, 1, 0, 1, 0, LEFT, MID, THICK, 0, 0, NULL, 0, 1},
-  [ST_GRID_HEAD] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
-  [ST_GRID_NAME] = {9, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 0, 1},
-  [ST_GRID_NAME_BOLD] = {10, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
-  [ST_GRID_EMPTY] = {8, 0, 0, 0, 0, CENTRE, MID, DOT, 0, 0, NULL, 0, 0},
-  [ST_GRID_HOUR] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 0},
-  [ST_FIRE] = {9, 1, 0, 1, 1, CENTRE, MID, THIN, DARK, 0, NULL, 0, 0},
-  [ST_FIRE_UP] = {9, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
-  [ST_SMOKE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
-  [ST_FINISH] = {9, 0, 1, 1, 0, CENTRE, MID, THICK, COOL, 0, NULL, 0, 0},
-  [ST_REST] = {9, 0, 0, 1, 0, CENTRE, MID, DASH, 0, 0, NULL, 0, 0},
-  [ST_HOLD] = {9, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
-  [ST_SERVE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, 0, 0, NULL, 0, 0},
-  [ST_MAP_RACK] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_MAP_OUTSIDE] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0xC9C4BC, 0, NULL, 0, 0},
-  [ST_MAP_NEW] = {10, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
-  [ST_MAP_OLD] = {10, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
-  [ST_MAP_HOT] = {10, 1, 0, 1, 1, CENTRE, MID, THIN, DARK, 90, NULL, 0, 0},
-  [ST_MAP_COOL] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, 0, 90, NULL, 0, 0},
-  [ST_MAP_ZONE] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
-};
 
 void book_take(struct book *b, lxw_error error)
 {
@@ -94,81 +21,6 @@ void book_take(struct book *b, lxw_error error)
 }
 
 static bool is_dead(const struct sheet *s) { return s->b->error != LXW_NO_ERROR || !s->ws; }
-
-/** `"$"#,##0.00` for the event's currency. */
-static const char *money_format(struct book *b)
-{
-  char sign[64] = "";
-  size_t k = 0;
-  for (const char *p = b->ev->money_sign; p && *p && k + 1 < sizeof sign; p++)
-    if (*p != '"' && *p != '\\')
-      sign[k++] = *p;
-  sign[k] = '\0';
-  const char *digits = b->ev->money_digits <= 0 ? "" : b->ev->money_digits == 1 ? ".0" : b->ev->money_digits == 2 ? ".00" : ".000";
-  return pw_view_printf(b->view, "\"%s\"#,##0%s;-\"%s\"#,##0%s", sign, digits, sign, digits);
-}
-
-static void format_edges(lxw_format *f, enum edge edge)
-{
-  static const uint8_t borders[] = {LXW_BORDER_NONE, LXW_BORDER_HAIR, LXW_BORDER_THIN, LXW_BORDER_MEDIUM, LXW_BORDER_DASHED, LXW_BORDER_HAIR};
-  if (edge == NO_EDGE)
-    return;
-  format_set_border(f, borders[edge]);
-  format_set_border_color(f, edge == HAIR ? LINE : edge == DOT ? FAINT : INK);
-}
-
-static void format_fill(lxw_format *f, unsigned colour)
-{
-  if (!colour)
-    return;
-  format_set_pattern(f, LXW_PATTERN_SOLID);
-  format_set_fg_color(f, colour);
-}
-
-/** All formats of the workbook. */
-static void styles_make(struct book *b)
-{
-  /* The workbook's first format sets what a column's width is measured in.  The library's choice is missing on many
-   * machines, where columns then come out a third wider; this one has metric twins everywhere and the same 7 pixels. */
-  lxw_format *standard = STAILQ_FIRST(b->wb->formats);
-  if (standard) {
-    format_set_font_name(standard, FONT);
-    format_set_font_size(standard, 10);
-  }
-  for (int i = 0; i < ST__COUNT; i++) {
-    const struct look *k = &looks[i];
-    lxw_format *f = workbook_add_format(b->wb);
-    if (!f) {
-      book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
-      return;
-    }
-    format_set_font_name(f, FONT);
-    format_set_font_size(f, k->points);
-    format_set_font_color(f, k->is_white ? LXW_COLOR_WHITE : INK);
-    if (k->is_bold)
-      format_set_bold(f);
-    if (k->is_italic)
-      format_set_italic(f);
-    if (k->wraps)
-      format_set_text_wrap(f);
-    format_set_align(f, (uint8_t)k->across);
-    format_set_align(f, (uint8_t)k->down);
-    format_edges(f, k->edge);
-    format_fill(f, k->fill);
-    if (k->rotation)
-      format_set_rotation(f, (int16_t)k->rotation);
-    if (k->is_indented)
-      format_set_indent(f, 1);
-    if (k->is_unlocked)
-      format_set_unlocked(f);
-    if (k->number)
-      format_set_num_format(f, k->number[0] == 'M'   ? money_format(b)
-                               : k->number[0] == 'W' ? pw_view_printf(b->view, "#,##0.0\" %s\"", pw_unit_weight(b->ev->units))
-                               : k->number[0] == 'T' ? pw_view_printf(b->view, "0\" %s\"", pw_unit_temp(b->ev->units))
-                                                     : k->number);
-    b->style[i] = f;
-  }
-}
 
 void book_start(struct book *b)
 {
@@ -181,7 +33,7 @@ void book_start(struct book *b)
     book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
     return;
   }
-  b->footer = pw_view_printf(b->view, "&L&\"" FONT ",Regular\"&9%s, %s&C&9pitwright " PW_VERSION "&R&9&A, page &P of &N", name,
+  b->footer = pw_view_printf(b->view, "&L&\"" XLSX_FONT ",Regular\"&9%s, %s&C&9pitwright " PW_VERSION "&R&9&A, page &P of &N", name,
                              pw_view_date(b->view, b->ev->date));
 }
 
@@ -346,69 +198,12 @@ void sheet_break(struct sheet *s, int row)
     look->is_page_start = true;
 }
 
-/** Width of a character in em: the common metrics of a plain sans serif face, three per cent wider, so that nothing
- *  is cut off. */
-static double char_em(uint32_t cp)
-{
-  if (cp >= 0x80)
-    return cp >= 0x1100 ? 1.05 : 0.70;
-  static const struct {
-    const char *which;
-    double em;
-  } classes[] = {{"ijl'|", 0.23}, {"ft .,:;!I/\\[]", 0.29}, {"r()-\"{}", 0.35}, {"cksvxyzJ", 0.52}, {"w+=<>", 0.72}, {"mMGOQ%@", 0.87}, {"W", 0.97}};
-  for (size_t i = 0; i < sizeof classes / sizeof classes[0]; i++)
-    if (strchr(classes[i].which, (int)cp) && cp)
-      return classes[i].em;
-  return cp >= 'A' && cp <= 'Z' ? 0.70 : 0.575;
-}
-
-/** Width of n bytes of text in characters of the default column (7 pixels, 5.25 points). */
-static double text_chars(const char *text, size_t n, const struct look *k)
-{
-  double em = 0;
-  for (size_t at = 0; at < n;) {
-    uint32_t cp = 0;
-    at += pw_utf8_next(text + at, n - at, &cp);
-    em += char_em(cp);
-  }
-  return em * k->points * (k->is_bold ? 1.06 : 1.0) / 5.25;
-}
-
-/** Lines a text takes in `width` characters of the default column; words stay whole. */
-static int lines_needed(const char *text, double width, const struct look *k)
-{
-  double room = width - (k->is_indented ? 2.2 : 0.8), used = 0, blank = text_chars(" ", 1, k);
-  int lines = 1;
-  room = room < 1 ? 1 : room;
-  for (const char *p = text; *p;) {
-    size_t n = strcspn(p, " \n");
-    double w = text_chars(p, n, k);
-    if (used > 0 && used + blank + w > room) {
-      lines++;
-      used = 0;
-    }
-    used += (used > 0 ? blank : 0) + w;
-    while (used > room) {
-      lines++;
-      used -= room;
-    }
-    p += n;
-    if (*p == '\n') {
-      lines++;
-      used = 0;
-    }
-    if (*p)
-      p++;
-  }
-  return lines;
-}
-
 int text_lines(const struct sheet *s, int c0, int c1, const char *text, enum style style)
 {
   double width = 0;
   for (int c = c0; c <= c1 && c < SHEET_COLS_MAX; c++)
     width += s->width[c];
-  return lines_needed(text, width, &looks[style]);
+  return lines_needed(text, width, style);
 }
 
 const char *text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int n, enum style style)
@@ -421,9 +216,9 @@ const char *text_fitting(const struct sheet *s, int c0, int c1, int max_lines, c
 
 static void row_fit(struct sheet *s, int row, double width, const char *text, enum style style)
 {
-  const struct look *k = &looks[style];
-  int lines = k->wraps && !k->rotation ? lines_needed(text, width, k) : 1;
-  sheet_row_height(s, row, lines * k->points * 1.22 + (k->points > 10 ? 4.5 : 2.5));
+  double points = style_points(style);
+  int lines = style_wraps(style) ? lines_needed(text, width, style) : 1;
+  sheet_row_height(s, row, lines * points * 1.22 + (points > 10 ? 4.5 : 2.5));
 }
 
 static const char *gate(struct sheet *s, const char *text)
@@ -450,7 +245,7 @@ void put_number(struct sheet *s, int row, int col, double value, enum style styl
 {
   if (is_dead(s))
     return;
-  sheet_row_height(s, row, looks[style].points * 1.22 + 4.5);
+  sheet_row_height(s, row, style_points(style) * 1.22 + 4.5);
   if (!isfinite(value))
     put_text(s, row, col, "?", style);
   else
@@ -476,7 +271,7 @@ void put_formula(struct sheet *s, int row, int col, const char *formula, double 
     book_take(s->b, LXW_ERROR_PARAMETER_VALIDATION);
     return;
   }
-  sheet_row_height(s, row, looks[style].points * 1.22 + 4.5);
+  sheet_row_height(s, row, style_points(style) * 1.22 + 4.5);
   book_take(s->b, worksheet_write_formula_num(s->ws, (lxw_row_t)row, (lxw_col_t)col, formula, s->b->style[style], value));
 }
 

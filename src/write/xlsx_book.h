@@ -11,6 +11,8 @@
 #include <stdbool.h>
 #include <xlsxwriter.h>
 
+#define XLSX_FONT "Arial" /* has metric twins on every system */
+
 enum style {
   ST_PLAIN,      /**< text, top, wrapped */
   ST_TITLE, ST_SUBTITLE, ST_SECTION,
@@ -77,6 +79,14 @@ struct sheet {
 
 /** Formats, footer and money unit of a new workbook; wb, view, plan and ev are set. */
 void book_start(struct book *b);
+/** All formats (xlsx_style.c). */
+void styles_make(struct book *b);
+/** Type size; whether texts wrap. */
+double style_points(enum style style);
+bool style_wraps(enum style style);
+/** Lines a text takes in `width` characters of the default column; words stay whole. */
+int lines_needed(const char *text, double width, enum style style);
+
 /** Opens a sheet; name is a literal of at most 31 characters.  On failure the book has an error and every
  *  later call on the sheet does nothing. */
 void sheet_open(struct book *b, struct sheet *s, const char *name, bool is_landscape);
