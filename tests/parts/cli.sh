@@ -358,6 +358,7 @@ done
 : >"$tmp/out"
 verdict full-disk-on-stdout
 
+files=$(ls -A "$tmp/a")
 before=$(cd "$tmp/a" && cksum *)
 for f in "$tmp/absent/deeper" /proc/pitwright-cannot-be "$event" /dev/full; do
   run "$pw" plan "$event" -o "$f"
