@@ -86,9 +86,20 @@ static const char *money_format(struct book *b)
 {
   char sign[64] = "";
   size_t k = 0;
-  for (const char *p = b->ev->money_sign; p && *p && k + 1 < sizeof sign; p++)
-    if (*p != '"' && *p != '\\')
-      sign[k++] = *p;
+  const char *safe = pw_text_line(b->view->arena, b->ev->money_sign ? b->ev->money_sign : "");
+  if (!safe)
+    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+  for (const char *p = safe; p && *p;) { /* whole characters only */
+    uint32_t cp = 0;
+    size_t step = pw_utf8_next(p, strlen(p), &cp);
+    if (k + step >= sizeof sign)
+      break;
+    if (*p != '"' && *p != '\\') {
+      memcpy(sign + k, p, step);
+      k += step;
+    }
+    p += step;
+  }
   sign[k] = '\0';
   const char *digits = b->ev->money_digits <= 0 ? "" : b->ev->money_digits == 1 ? ".0" : b->ev->money_digits == 2 ? ".00" : ".000";
   return pw_view_printf(b->view, "\"%s\"#,##0%s;-\"%s\"#,##0%s", sign, digits, sign, digits);

@@ -125,6 +125,66 @@ START_TEST(test_no_place_to_write)
 }
 END_TEST
 
+/* Names no workbook may be broken by: they end in cells, headers, footers, properties and formulas' neighbours. */
+static const struct {
+  const char *name, *text;
+} hostile[] = {
+  {"formula", "=1+1"},
+  {"control characters", "a\x01\x1b[31m\x7f"},
+  {"bytes that are no UTF-8", "caf\xe9 \xc0\xaf \xed\xa0\x80"},
+  {"direction override", "abc\xe2\x80\xaegnp"},
+  {"markup", "<b>&\"'</b>]]>"},
+  {"footer codes", "B&Q &D &P"},
+  {"escape of the format", "_x0041_"},
+  {"empty", ""},
+  {"one word of 300 characters", "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx"
+                                 "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx"
+                                 "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx"},
+};
+
+START_TEST(test_hostile_names)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const char *text = hostile[_i].text;
+  struct pw_event ev = *fx_plan_make()->event;
+  struct pw_plan plan = fx_plan;
+  struct pw_task task = fx_tasks[4];
+  struct pw_cut cuts[3] = {fx_cuts[0], fx_cuts[1], fx_cuts[2]};
+  struct pw_crew crew[3] = {fx_crew[0], fx_crew[1], fx_crew[2]};
+  struct pw_pit pits[2] = {fx_pits[0], fx_pits[1]};
+  ev.name = ev.customer = ev.site.place = ev.money_sign = cuts[0].name = crew[0].role = pits[0].name = text;
+  task.what = task.where = task.target = text;
+  ev.cuts = cuts;
+  ev.crew = crew;
+  ev.pits = pits;
+  plan.event = &ev;
+  plan.tasks.tasks = &task;
+  plan.tasks.n_tasks = 1;
+  ck_assert_msg(pw_xlsx_write(&plan, path_of("a.xlsx"), ctx) == PW_OK, "%s: %s", hostile[_i].name, ctx->n_diags ? ctx->diags[0].text : "");
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* Memory runs out at one of our own allocations: the status says so and no file stays. */
+START_TEST(test_memory)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  long before = pw_arena_count(ctx->arena);
+  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("a.xlsx"), ctx), PW_OK);
+  long n = pw_arena_count(ctx->arena) - before;
+  pw_test_ctx_free(ctx);
+  ck_assert_int_eq(unlink(path_of("a.xlsx")), 0);
+  for (long k = 1; k < n; k += k < 20 ? 1 : n / 60) {
+    ctx = pw_test_ctx();
+    pw_arena_fail_at(ctx->arena, k);
+    pw_status status = pw_xlsx_write(fx_plan_make(), path_of("a.xlsx"), ctx);
+    ck_assert_msg(status == PW_ERR_MEMORY, "allocation %ld of %ld fails: status %d", k, n, (int)status);
+    ck_assert_int_ne(access(path_of("a.xlsx"), F_OK), 0);
+    pw_test_ctx_free(ctx);
+  }
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("xlsx");
@@ -136,6 +196,8 @@ static Suite *suite(void)
   tcase_add_test(tc, test_keeps_one);
   tcase_add_test(tc, test_sheets_are_counted);
   tcase_add_test(tc, test_no_place_to_write);
+  tcase_add_loop_test(tc, test_hostile_names, 0, sizeof hostile / sizeof hostile[0]);
+  tcase_add_test(tc, test_memory);
   suite_add_tcase(s, tc);
   return s;
 }
