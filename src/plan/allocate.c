@@ -136,11 +136,11 @@ static pw_status full_search(struct plan_search *ps, struct pw_al_solution *best
   for (; n < STARTS && !status; n++) {
     struct pw_al_search_options o = {.seed = options->seed + (unsigned)n,
                                      .n_rounds = n_rounds,
-                                     .heat_frac = 0.04,
+                                     .heat_frac = n % 2 == 0 ? 0.015 : 0.04,
                                      .seconds = options->seconds > 0 ? fmax(options->seconds / (STARTS + 1), 0.01) : 0,
                                      .target_cents = ps->target_cents,
-                                     .windows = n % 2 == 0 ? ps->windows : NULL,
-                                     .settings = n % 2 == 0 ? ps->settings : NULL};
+                                     .windows = n % 3 == 0 ? ps->windows : NULL,
+                                     .settings = n % 3 == 0 ? ps->settings : NULL};
     status = pw_al_search(&start[n], al, &o, ctx);
     if (status)
       return status;
