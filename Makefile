@@ -71,10 +71,13 @@ $(B)/%.o: %.c
 	$(Q)echo "  CC   $<"
 	$(Q)$(CC) $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
 
+$(B)/tests/test_allocate: $(B)/tests/bench/instances.o
+$(B)/tests/test_allocate: LDLIBS_TEST := $(B)/tests/bench/instances.o
+
 $(B)/tests/%: tests/unit/%.c $(LIB)
 	$(Q)mkdir -p $(@D)
 	$(Q)echo "  TEST $<"
-	$(Q)$(CC) $(CFLAGS_ALL) -Itests/unit -MMD -MP $(LDFLAGS_ALL) -o $@ $< $(LIB) $(CHECK_LIBS) $(LDLIBS_ALL)
+	$(Q)$(CC) $(CFLAGS_ALL) -Itests/unit -MMD -MP $(LDFLAGS_ALL) -o $@ $< $(LDLIBS_TEST) $(LIB) $(CHECK_LIBS) $(LDLIBS_ALL)
 
 -include $(shell find $(B) -name '*.d' 2>/dev/null)
 
@@ -116,7 +119,8 @@ tidy: ## clang-tidy and cppcheck
 	$(Q)cppcheck --quiet --std=c11 --enable=warning,performance,portability --error-exitcode=1 --inline-suppr \
 	  --suppress=missingIncludeSystem -Iinclude -Isrc src
 
-bench: build ## instances by seed against an outside solver: cost, bound, gap, seconds, memory
+bench: build ## instances by seed: cost, bound, gap, seconds, memory; the same models given to cbc
+	$(Q)$(CC) $(CFLAGS_ALL) -Itests/bench -o $(B)/bench tests/bench/bench.c tests/bench/instances.c $(LIB) $(LDLIBS_ALL)
 	$(Q)sh tests/bench.sh $(B)
 
 install: build ## install under $(DESTDIR)$(PREFIX)

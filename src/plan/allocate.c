@@ -132,7 +132,9 @@ static pw_status full_search(struct plan_search *ps, struct pw_al_solution *best
   struct pw_al_solution start[STARTS];
   long n_rounds = 500 + (long)(ROUNDS_PIECES / (n_pieces + 50));
   int n = 0, k_best = 0;
-  pw_status status = PW_OK;
+  /* the quick plan is a start too, so that the price's plan is never the better one */
+  struct pw_al_solution quick;
+  pw_status status = quick_search(ps, &quick, ctx);
   for (; n < STARTS && !status; n++) {
     struct pw_al_search_options o = {.seed = options->seed + (unsigned)n,
                                      .n_rounds = n_rounds,
@@ -150,11 +152,12 @@ static pw_status full_search(struct plan_search *ps, struct pw_al_solution *best
     if (ctx->progress)
       ctx->progress(ctx->progress_user, "searching", start[k_best].cost_cents, ps->target_cents / (1 + TARGET_GAP_FRAC));
     if (start[n].stopped_by == PW_STOP_GAP) {
-      *best = start[n];
+      *best = start[n].cost_cents <= quick.cost_cents ? start[n] : quick;
+      best->stopped_by = PW_STOP_GAP;
       return PW_OK;
     }
   }
-  *best = start[k_best];
+  *best = start[k_best].cost_cents <= quick.cost_cents ? start[k_best] : quick;
   enum pw_stop stopped_by = best->stopped_by;
   for (int d = 0; d < al->n_days && al->n_days > 1 && !status; d++)
     for (int k = 0; k < n && !status; k++)
