@@ -7,13 +7,16 @@
 #include <math.h>
 
 static const double CLOSE = 1e-6; /* sizes this near to a threshold count as on it, on the safe side */
+/* From below only rounding may: sizes that count as on a multiple of 1/(k+1) although they fall short of it make room
+ * for others, and k+1 such gaps must stay smaller than CLOSE, by which those others must pass their own multiple. */
+static const double ROUNDING = 1e-9;
 
 enum { U_MAX = 6, FUNCTIONS_MAX = 20, PRODUCTS_MAX = FUNCTIONS_MAX * FUNCTIONS_MAX };
 
 double pw_rack_bound_u(int k, double x)
 {
   double m = (k + 1) * x, whole = round(m);
-  if (fabs(m - whole) < CLOSE)
+  if (m - whole < CLOSE && whole - m < ROUNDING)
     return fmin(x, whole / (k + 1));
   return floor(m) / k;
 }

@@ -1,0 +1,247 @@
+/* The rack grid against plain rectangles: every free origin, at every step of random puts and takes; discs; and
+ * published storage problems placed on it. */
+#include "harness.h"
+
+#include "plan/rack_grid.h"
+
+static struct pw_ctx *ctx;
+static void set_up(void) { ctx = pw_test_ctx(); }
+static void tear_down(void) { pw_test_ctx_free(ctx); }
+
+static uint64_t state;
+static int below(int n)
+{
+  uint64_t z = (state += UINT64_C(0x9E3779B97F4A7C15));
+  z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
+  z = (z ^ (z >> 27)) * UINT64_C(0x94D049BB133111EB);
+  return (int)((z >> 33) % (unsigned)n);
+}
+
+enum { SLOTS = 7, PIECES = 30 };
+
+struct placed {
+  int a, b, x, y;
+  struct pw_cells c;
+};
+
+static bool is_free(const struct placed *p, int n, int a, int b, struct pw_cells c, int x, int y)
+{
+  for (int i = 0; i < n; i++)
+    if (p[i].a < b && a < p[i].b && p[i].x < x + c.x && x < p[i].x + p[i].c.x && p[i].y < y + c.y && y < p[i].y + p[i].c.y)
+      return false;
+  return true;
+}
+
+static void check_origins(const struct pw_rack_grid *g, const struct placed *p, int n, int a, int b, struct pw_cells c,
+                          const uint64_t *at)
+{
+  int first_x = -1, first_y = -1, x, y;
+  for (int i = 0; i < g->n_x; i++) {
+    uint64_t want = 0;
+    for (int j = 0; j < PW_GRID_CELLS_Y; j++)
+      if (i + c.x <= g->n_x && j + c.y <= PW_GRID_CELLS_Y && is_free(p, n, a, b, c, i, j)) {
+        want |= UINT64_C(1) << j;
+        if (first_x < 0)
+          first_x = i, first_y = j;
+      }
+    ck_assert_msg(at[i] == want, "row %d: %llx, want %llx", i, (unsigned long long)at[i], (unsigned long long)want);
+  }
+  bool is_any = pw_rack_grid_first(g, at, &x, &y);
+  ck_assert_int_eq(is_any, first_x >= 0);
+  if (is_any)
+    ck_assert(x == first_x && y == first_y);
+}
+
+/* random puts and takes; all origins of a random footprint and time are compared at every step */
+START_TEST(free_put_and_take)
+{
+  struct pw_rack_grid g;
+  state = 31u + (unsigned)_i;
+  ck_assert_int_eq(pw_rack_grid_init(&g, PW_RECTANGLE, 2, 0.5, _i % 2 ? 0.7 : 1.3, 0.75, SLOTS, ctx->arena), 0);
+  ck_assert_int_eq(g.n_x, _i % 2 ? 60 : 120);
+  struct placed p[PIECES];
+  int n = 0, most = 0;
+  for (int step = 0; step < 90; step++) {
+    int a = below(SLOTS), b = a + 1 + below(SLOTS - a);
+    struct pw_cells c = pw_rack_grid_cells(&g, 0.03 + 0.01 * below(60), 0.03 + 0.01 * below(60));
+    ck_assert(c.is_fitting);
+    uint64_t at[PW_GRID_ROWS_MAX];
+    pw_rack_grid_free(&g, a, b, c, at);
+    check_origins(&g, p, n, a, b, c, at);
+    int x = below(g.n_x - c.x + 1), y = below(PW_GRID_CELLS_Y - c.y + 1);
+    if (!(at[x] >> y & 1) && !pw_rack_grid_first(&g, at, &x, &y))
+      x = -1;
+    if (x >= 0 && n < PIECES && below(3)) {
+      pw_rack_grid_put(&g, a, b, c, x, y);
+      p[n++] = (struct placed){a, b, x, y, c};
+    } else if (n > 0) {
+      int k = below(n);
+      pw_rack_grid_take(&g, p[k].a, p[k].b, p[k].c, p[k].x, p[k].y);
+      p[k] = p[--n];
+    }
+    most = n > most ? n : most;
+    for (int t = 0; t < SLOTS; t++) {
+      int used = 0;
+      for (int i = 0; i < n; i++)
+        used += p[i].a <= t && t < p[i].b ? p[i].c.x * p[i].c.y : 0;
+      ck_assert_int_eq(g.used_cells[t], used);
+    }
+  }
+  ck_assert_int_ge(most, 4);
+}
+END_TEST
+
+/* origins barred by a piece are those that are gone when the piece is put */
+START_TEST(bar_is_put_and_free_again)
+{
+  struct pw_rack_grid g;
+  state = 500u + (unsigned)_i;
+  ck_assert_int_eq(pw_rack_grid_init(&g, PW_RECTANGLE, 1, 0, _i % 2 ? 0.8 : 0.9, 0.6, 2, ctx->arena), 0);
+  for (int n = 0; n < 12; n++) {
+    struct pw_cells c = pw_rack_grid_cells(&g, 0.02 + 0.01 * below(40), 0.02 + 0.01 * below(40));
+    struct pw_cells d = pw_rack_grid_cells(&g, 0.02 + 0.01 * below(30), 0.02 + 0.01 * below(30));
+    uint64_t at[PW_GRID_ROWS_MAX], after[PW_GRID_ROWS_MAX], where[PW_GRID_ROWS_MAX];
+    int x, y;
+    pw_rack_grid_free(&g, 0, 2, c, at);
+    pw_rack_grid_free(&g, 0, 2, d, where);
+    if (!pw_rack_grid_first(&g, where, &x, &y))
+      break;
+    int rx = below(g.n_x), ry = below(PW_GRID_CELLS_Y);
+    if (where[rx] >> ry & 1)
+      x = rx, y = ry;
+    pw_rack_grid_put(&g, 0, 2, d, x, y);
+    pw_rack_grid_bar(&g, at, c, d, x, y);
+    pw_rack_grid_free(&g, 0, 2, c, after);
+    ck_assert(memcmp(at, after, (size_t)g.n_x * sizeof *at) == 0);
+  }
+}
+END_TEST
+
+/* a disc: an origin is free when all four corners of the piece lie in the circle */
+START_TEST(disc_outline)
+{
+  static const double zone[][2] = {{0, 0.9}, {0, 0.45}, {0.45, 0.45}, {0.3, 0.3}};
+  static const double piece[][2] = {{0.02, 0.02}, {0.3, 0.2}, {0.19, 0.5}, {0.3, 0.7}, {0.12, 0.85}};
+  double diameter = 0.9, r = diameter / 2;
+  struct pw_rack_grid g;
+  ck_assert_int_eq(pw_rack_grid_init(&g, PW_DISC, diameter, zone[_i][0], zone[_i][1], diameter, 1, ctx->arena), 0);
+  int n_free = 0, n_barred = 0;
+  for (size_t k = 0; k < sizeof piece / sizeof piece[0]; k++) {
+    struct pw_cells c = pw_rack_grid_cells(&g, piece[k][0], piece[k][1]);
+    uint64_t at[PW_GRID_ROWS_MAX];
+    if (!c.is_fitting)
+      continue;
+    pw_rack_grid_free(&g, 0, 1, c, at);
+    for (int i = 0; i + c.x <= g.n_x; i++)
+      for (int j = 0; j + c.y <= PW_GRID_CELLS_Y; j++) {
+        double far = 0;
+        for (int corner = 0; corner < 4; corner++)
+          far = fmax(far, hypot(zone[_i][0] + (i + (corner & 1 ? c.x : 0)) * g.cell_x_m - r,
+                                (j + (corner & 2 ? c.y : 0)) * g.cell_y_m - r));
+        if (fabs(far - r) < 1e-7)
+          continue; /* on the rim either answer is right */
+        ck_assert_int_eq((int)(at[i] >> j & 1), far < r);
+        n_free += far < r;
+        n_barred += far > r;
+      }
+  }
+  ck_assert(n_free > 100 && n_barred > 100);
+}
+END_TEST
+
+/* pieces that just fit side by side still do, on sizes that binary fractions do not hit */
+static const double sizes_m[] = {0.3, 0.61, 0.7, 0.762, 1.1, 1.219, 1.83};
+START_TEST(just_fitting_pieces_fit)
+{
+  struct pw_rack_grid g;
+  double size = sizes_m[_i];
+  ck_assert_int_eq(pw_rack_grid_init(&g, PW_RECTANGLE, size, 0, size, size, 1, ctx->arena), 0);
+  for (int k = 1; k <= 6; k++) {
+    struct pw_cells c = pw_rack_grid_cells(&g, size / k, size / k), d = pw_rack_grid_cells(&g, size / k * 1.0001, size / k * 1.0001);
+    ck_assert(c.is_fitting);
+    ck_assert_int_eq(g.n_x / c.x, k);
+    ck_assert_int_eq(PW_GRID_CELLS_Y / c.y, k);
+    ck_assert_int_eq(d.is_fitting, k > 1);
+    if (k > 1)
+      ck_assert(g.n_x / d.x == k - 1 && PW_GRID_CELLS_Y / d.y == k - 1);
+  }
+}
+END_TEST
+
+/* ---- storage over time: one dimension along the depth of a zone, the other is time ---- */
+
+struct store { int from, to, size; };
+
+/* Items, capacity, answer: tests/solver_test.cc ("InfeasibleTricky" and its neighbours) and examples/input.12.csv of
+ * the minimalloc project (Apache-2.0).  In the seven-item case no slot holds more than 4, yet 4 is not enough. */
+static const struct store seven[] = {{0, 1, 3}, {0, 3, 1}, {4, 5, 3}, {2, 5, 1}, {1, 2, 2}, {3, 4, 2}, {1, 4, 1}};
+static const struct store five[] = {{1, 2, 1}, {0, 2, 1}, {2, 3, 2}, {1, 3, 1}, {0, 1, 2}};
+static const struct store twelve[] = {{0, 3, 4}, {3, 9, 4}, {0, 9, 4}, {9, 21, 4}, {0, 21, 4}};
+static const struct { const char *name; const struct store *item; int n, capacity, peak; bool fits; } stores[] = {
+    {"seven items in 4", seven, 7, 4, 4, false}, {"seven items in 5", seven, 7, 5, 4, true},
+    {"five items in 3", five, 5, 3, 3, true},    {"input.12 in 12", twelve, 5, 12, 12, true},
+};
+
+/* sizes are whole, so pushing everything down leads to whole offsets: those are all that need trying */
+static bool place(struct pw_rack_grid *g, const struct store *item, int n, int k, int unit)
+{
+  if (k == n)
+    return true;
+  struct pw_cells c = {g->n_x, item[k].size * unit, true};
+  uint64_t at[PW_GRID_ROWS_MAX];
+  pw_rack_grid_free(g, item[k].from, item[k].to, c, at);
+  for (int y = 0; y < PW_GRID_CELLS_Y; y += unit)
+    if (at[0] >> y & 1) {
+      pw_rack_grid_put(g, item[k].from, item[k].to, c, 0, y);
+      bool ok = place(g, item, n, k + 1, unit);
+      pw_rack_grid_take(g, item[k].from, item[k].to, c, 0, y);
+      if (ok)
+        return true;
+    }
+  return false;
+}
+
+START_TEST(dynamic_storage)
+{
+  struct pw_rack_grid g;
+  int unit = PW_GRID_CELLS_Y / stores[_i].capacity, peak = 0;
+  ck_assert_int_eq(pw_rack_grid_init(&g, PW_RECTANGLE, 0.5, 0, 0.5, 0.6, 21, ctx->arena), 0);
+  for (int t = 0; t < 21; t++) {
+    int load = 0;
+    for (int i = 0; i < stores[_i].n; i++)
+      load += stores[_i].item[i].from <= t && t < stores[_i].item[i].to ? stores[_i].item[i].size : 0;
+    peak = load > peak ? load : peak;
+  }
+  ck_assert_int_eq(peak, stores[_i].peak);
+  ck_assert_msg(place(&g, stores[_i].item, stores[_i].n, 0, unit) == stores[_i].fits, "%s", stores[_i].name);
+}
+END_TEST
+
+START_TEST(memory_runs_out)
+{
+  struct pw_rack_grid g;
+  for (long k = 1; k <= 2; k++) {
+    pw_arena_fail_at(ctx->arena, k);
+    ck_assert_int_eq(pw_rack_grid_init(&g, PW_RECTANGLE, 1, 0, 1, 1, 5, ctx->arena), -1);
+    pw_arena_fail_at(ctx->arena, 0);
+  }
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("rack grid");
+  TCase *t = tcase_create("all");
+  tcase_set_timeout(t, 120);
+  tcase_add_checked_fixture(t, set_up, tear_down);
+  tcase_add_loop_test(t, free_put_and_take, 0, 12);
+  tcase_add_loop_test(t, bar_is_put_and_free_again, 0, 40);
+  tcase_add_loop_test(t, disc_outline, 0, 4);
+  tcase_add_loop_test(t, just_fitting_pieces_fit, 0, (int)(sizeof sizes_m / sizeof sizes_m[0]));
+  tcase_add_loop_test(t, dynamic_storage, 0, 4);
+  tcase_add_test(t, memory_runs_out);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)
