@@ -1,15 +1,85 @@
 #!/bin/sh
-# Allocation on problems made from a seed: cost, bound, gap, seconds, memory; then what Debian's cbc makes of the same
-# integer models in BENCH_CBC seconds each (default 60, 0 to skip).  The model knows areas, not true rectangles.
+# Allocation on problems made from a seed: bench.sh BUILD.  Prints figures, judges nothing.
+#   BENCH_RUNS   runs of each problem, the median of their seconds is shown (default 1)
+#   BENCH_CBC    seconds that Debian's cbc gets for the same integer model (default 60, 0: not run)
+#   BENCH_LIMIT  seconds after which a problem is given up (default 600)
+#   BENCH_ONLY   names of problems; default all of them and the growth table
+# The model that cbc gets knows areas, not true rectangles: its plans may not lie on the racks, and it is spared the
+# cost of openings beyond two a burn and of split lots.  A ratio below 1 is in pitwright's favour.
 set -eu
 build=$1
+runs=${BENCH_RUNS:-1}
+seconds=${BENCH_CBC:-60}
+limit=${BENCH_LIMIT:-600}
 dir=$(mktemp -d)
 trap 'rm -rf "$dir"' EXIT
-"$build/bench" "$dir"
-limit=${BENCH_CBC:-60}
-if [ "$limit" != 0 ] && command -v cbc >/dev/null; then
-  for m in "$dir"/*.lp; do
-    echo "cbc, $limit s, $(basename "$m" .lp) guests (cents):"
-    cbc "$m" sec "$limit" solve 2>&1 | grep -E '^(Objective value|Lower bound|Result|Gap)' | sed 's/^/  /'
+export LC_ALL=C
+command -v cbc >/dev/null || seconds=0
+
+# run NAME: the run with the median time, or nothing
+run() {
+  : > "$dir/runs"
+  i=0
+  while [ $i -lt "$runs" ]; do
+    timeout "$limit" "$build/bench" run "$1" >> "$dir/runs" || { : > "$dir/runs"; break; }
+    i=$((i + 1))
+  done
+  sort -n "$dir/runs" | sed -n "$(((runs + 1) / 2))p"
+}
+
+wanted() { [ -z "${BENCH_ONLY:-}" ] || case " $BENCH_ONLY " in *" $1 "*) ;; *) return 1 ;; esac; }
+
+row='%-18s %6s %5s %6s %9s %9s %6s %7s %7s %8s %5s %8s\n'
+# shellcheck disable=SC2059  # one format for heads and rows
+head() { printf "$row" "$1" pieces slots missed cost bound 'gap %' seconds model search MB rounds; }
+# shellcheck disable=SC2059,SC2086  # the line is meant to split
+show() {
+  name=$1
+  [ -n "$2" ] || { printf '%-18s given up after %s s\n' "$name" "$limit"; return; }
+  set -- $2
+  printf "$row" "$name" "$2" "$3" "$4" "$5" "$6" "$7" "$1" "$8" "$9" "${10}" "${11}"
+}
+
+echo "Full effort, median of $runs; money in the event's unit"
+head guests/pits
+for name in $("$build/bench" list); do
+  wanted "$name" || continue
+  file=$dir/$(echo "$name" | tr / _)
+  line=$(run "$name")
+  echo "$line" > "$file.row"
+  show "$name" "$line"
+done
+
+if [ "$seconds" != 0 ]; then
+  printf '\ncbc on the same integer models (areas instead of rectangles), %s s each\n' "$seconds"
+  printf '%-18s %9s %9s %6s %7s %11s %11s\n' guests/pits cost bound 'gap %' seconds 'cost ratio' 'time ratio'
+  for name in $("$build/bench" list); do
+    file=$dir/$(echo "$name" | tr / _)
+    wanted "$name" || continue
+    timeout "$limit" "$build/bench" model "$name" "$file.lp" >/dev/null || continue
+    timeout $((${seconds%.*} * 3 + 60)) cbc "$file.lp" sec "$seconds" solve > "$file.cbc" 2>&1 || true
+    awk -v name="$name" -v row="$(cat "$file.row")" '
+      /^Objective value:/ { cost = $3; has_cost = 1 }
+      /^Result - Optimal/ { is_optimal = 1 }
+      /^Lower bound:/ { bound = $3; has_bound = 1 }
+      /Continuous objective value is/ && !has_bound { bound = $5 }
+      /^Total time/ { used = $NF; sub(/\)/, "", used) }
+      /^Time \(Wallclock seconds\)/ { used = $NF }
+      END {
+        n = split(row, f, " ")
+        if (is_optimal) bound = cost
+        if (!has_cost) { printf "%-18s %9s %9.2f %6s %7.1f\n", name, "none", bound / 100, "-", used; exit }
+        ratio = n ? sprintf("%.3f", f[5] / (cost / 100)) : "-"
+        times = n && used > 0 ? sprintf("%.3f", f[1] / used) : "-"
+        printf "%-18s %9.2f %9.2f %6.2f %7.1f %11s %11s\n", name, cost / 100, bound / 100,
+               cost ? (cost - bound) / cost * 100 : 0, used, ratio, times
+      }' "$file.cbc"
   done
 fi
+
+[ -z "${BENCH_ONLY:-}" ] || exit 0
+printf '\nGrowth: one thing doubled, the rest as it was\n'
+head problem
+for name in $("$build/bench" grow); do
+  show "$name" "$(run "$name")"
+done

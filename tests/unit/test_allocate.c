@@ -385,6 +385,11 @@ static Suite *suite(void)
   tcase_add_loop_test(t, full_plans_are_bounded_repeatable_and_no_worse_than_quick, 0, 3);
   tcase_add_test(t, too_little_rack_is_named);
   suite_add_tcase(s, t);
+  TCase *few = tcase_create("few"); /* what the memory check has the patience for */
+  tcase_set_timeout(few, 240);
+  tcase_add_checked_fixture(few, set_up, tear_down);
+  tcase_add_loop_test(few, random_problems_keep_every_rule, 100, 104);
+  suite_add_tcase(s, few);
   return s;
 }
 
