@@ -19,7 +19,7 @@ check() {
 for e in events/*.yaml; do check "quote $(basename "$e")" full "$build/pitwright" quote "$e"; done
 for t in "$build"/tests/test_*; do
   case "$t" in *.d | *.o | *.gcno | *.gcda) continue ;; esac
-  [ -f "$t" ] && [ -x "$t" ] || continue
+  if [ ! -f "$t" ] || [ ! -x "$t" ]; then continue; fi
   case "$t" in
     */test_allocate) # all of it would take an hour
       CK_RUN_CASE=few

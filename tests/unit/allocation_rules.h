@@ -30,7 +30,8 @@ static inline int setting_of(const struct pw_allocation *a, int pit, int from, i
 }
 
 /* stages of one piece in order, one by one; lengths as the setting of the fire wants them */
-static inline void rules_trip(struct trip *t, const struct problem *p, const struct pw_allocation *a, const struct pw_load *l)
+static inline void rules_trip(struct trip *t, const struct problem *p, const struct pw_allocation *a,
+                              const struct pw_load *l)
 {
   const struct pw_lot *lot = &p->lots->lots[l->lot];
   int n_zones = p->lots->n_zones, minutes = l->end_at_min - l->start_at_min;
@@ -62,7 +63,8 @@ static inline void rules_trip(struct trip *t, const struct problem *p, const str
   }
 }
 
-/* fills trips, pieces of lot c from first[c]; returns how many; checks that each piece goes through its stages once */
+/* fills trips, pieces of lot c from first[c], and returns how many; checks that each piece
+ * goes through its stages once */
 static inline int rules_trips(struct trip *trips, const struct problem *p, const struct pw_allocation *a)
 {
   int n = 0, first[64], n_missed = 0;
@@ -117,8 +119,9 @@ static inline void rules_racks(const struct problem *p, const struct pw_allocati
     for (int k = 0; l->zone >= 0 && k < l->pieces; k++) {
       const struct pw_zone *z = &p->lots->zones[l->zone];
       const struct pw_rect *r = &l->rects[k];
-      ck_assert(rules_is_size(r, is_wrapped ? lot->wrapped_length_m : lot->footprint_length_m,
-                              is_wrapped ? lot->wrapped_width_m : lot->footprint_width_m, p->event->cuts[lot->cut].may_turn));
+      double length_m = is_wrapped ? lot->wrapped_length_m : lot->footprint_length_m;
+      double width_m = is_wrapped ? lot->wrapped_width_m : lot->footprint_width_m;
+      ck_assert(rules_is_size(r, length_m, width_m, p->event->cuts[lot->cut].may_turn));
       ck_assert(r->x_m >= z->x_m - 1e-9 && r->x_m + r->length_m <= z->x_m + z->length_m + 1e-9);
       ck_assert(r->y_m >= -1e-9 && r->y_m + r->depth_m <= z->depth_m + 1e-9);
       for (int j = 0; j <= i; j++) {
@@ -196,11 +199,11 @@ static inline double rules_tend(const struct problem *p, int pit)
 
 static inline double rules_miss_cents(const struct problem *p)
 {
-  double cents = 1000;
+  double cents = 1000, hours = (p->lots->end_at_min - p->lots->start_at_min) / 60.0;
   for (int q = 0; q < p->event->n_pits; q++)
     for (int s = 0; s < p->event->pits[q].n_settings; s++)
       cents += p->rates->light_cents[q][s] + rules_tend(p, q) * p->event->pits[q].ready_min / 60 +
-               (p->rates->burn_cents_per_h[q][s] + rules_tend(p, q)) * (p->lots->end_at_min - p->lots->start_at_min) / 60;
+               (p->rates->burn_cents_per_h[q][s] + rules_tend(p, q)) * hours;
   return cents;
 }
 
@@ -248,8 +251,8 @@ static inline double rules_cost(const struct problem *p, const struct trip *trip
     for (int b = 0; b < n_burns; b++) {
       if (burns[b].pit == q && burns[b].ready_at_min <= t->start && burns[b].out_at_min >= t->mid)
         s = burns[b].setting;
-      if (t->place >= 0 && t->place < n_zones && burns[b].pit == zones[t->place].pit && burns[b].ready_at_min <= t->mid &&
-          burns[b].out_at_min >= t->done)
+      if (t->place >= 0 && t->place < n_zones && burns[b].pit == zones[t->place].pit &&
+          burns[b].ready_at_min <= t->mid && burns[b].out_at_min >= t->done)
         s2 = burns[b].setting;
     }
     rules_open(&o, q, t->start);
@@ -271,7 +274,8 @@ static inline double rules_cost(const struct problem *p, const struct trip *trip
       if (!trips[j].is_placed)
         continue;
       is_new_place = true;
-      if (trips[j].zone == t->zone && trips[j].place == t->place && trips[j].start == t->start && trips[j].done == t->done) {
+      if (trips[j].zone == t->zone && trips[j].place == t->place && trips[j].start == t->start &&
+          trips[j].done == t->done) {
         is_new_place = false;
         break;
       }
@@ -280,8 +284,8 @@ static inline double rules_cost(const struct problem *p, const struct trip *trip
   }
   cents += o.n * ev->effort.opening_cents;
   for (int f = 0; f < ev->n_finishers; f++)
-    for (int t = p->lots->start_at_min; ev->finishers[f].kind == PW_OVEN && t < p->lots->end_at_min; t += p->lots->slot_min)
-      for (int i = 0; i < n; i++)
+    for (int t = p->lots->start_at_min; t < p->lots->end_at_min; t += p->lots->slot_min)
+      for (int i = 0; i < n && ev->finishers[f].kind == PW_OVEN; i++)
         if (trips[i].is_placed && trips[i].place == n_zones + f && trips[i].mid <= t && t < trips[i].done) {
           cents += ev->finishers[f].cents_per_h * p->lots->slot_min / 60;
           break;

@@ -41,7 +41,8 @@ static const struct by_hand by_hand[] = {
      * whole: the last two */
     {"knapsack", 3, 1, {-10, -7, -11}, {1, 1, 1}, {{5, 4, 6}}, {-NO}, {10}, -10 - 5.0 / 6 * 11, -18},
     /* two makers of 3 and 4, two takers of 2 and 5; costs 1 4 / 2 3: 2 + 4 + 12 */
-    {"transport", 4, 3, {1, 4, 2, 3}, {9, 9, 9, 9}, {{1, 1, 0, 0}, {0, 0, 1, 1}, {1, 0, 1, 0}}, {3, 4, 2}, {3, 4, 2}, 18, 18},
+    {"transport", 4, 3, {1, 4, 2, 3}, {9, 9, 9, 9}, {{1, 1, 0, 0}, {0, 0, 1, 1}, {1, 0, 1, 0}}, {3, 4, 2}, {3, 4, 2},
+     18, 18},
     /* a row with two sides: 2 <= x - y <= 3, least x + y */
     {"between", 2, 1, {1, 1}, {9, 9}, {{1, -1}}, {2}, {3}, 2, 2},
     /* no row binds, the second has no limits at all: each at its cheaper end */
@@ -65,7 +66,8 @@ START_TEST(optima_by_hand)
   const struct by_hand *h = &by_hand[_i];
   struct pw_lp lp;
   struct pw_lp_result r, inner;
-  struct pw_lp_options o = {.as_integer = true, .cutoff = HUGE_VAL}, interior = {.by_interior = true, .cutoff = HUGE_VAL};
+  struct pw_lp_options o = {.as_integer = true, .cutoff = HUGE_VAL};
+  struct pw_lp_options interior = {.by_interior = true, .cutoff = HUGE_VAL};
   fill(&lp, h, false);
   ck_assert_int_eq(pw_lp_solve(&r, &lp, &o, ctx), PW_OK);
   ck_assert_int_eq(r.state, PW_LP_OPTIMAL);
@@ -260,7 +262,8 @@ START_TEST(written_model_is_solved_by_others)
   struct pw_lp lp;
   fill(&lp, h, true);
   ck_assert_int_eq(pw_lp_write(&lp, path, ctx), PW_OK);
-  static const struct { const char *program, *before; } readers[] = {{"glpsol", "c Objective:"}, {"cbc", "Objective value:"}};
+  static const struct { const char *program, *before; } readers[] = {{"glpsol", "c Objective:"},
+                                                                    {"cbc", "Objective value:"}};
   for (int k = 0; k < 2; k++) {
     snprintf(command, sizeof command, "command -v %s >/dev/null", readers[k].program);
     if (system(command) != 0)

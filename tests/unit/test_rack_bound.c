@@ -282,8 +282,9 @@ END_TEST
 /* Berkey, Wang, "Two-dimensional finite bin-packing algorithms", J. Oper. Res. Soc. 38 (1987), class 01, n = 20,
  * instance 1: bins of 10 x 10, no turning, 8 bins needed (packingsolver project's data, MIT licence).  What lies in a
  * bin has shares of at most 1, so all shares together are at most 8; areas alone say 6.48. */
-static const int berkey_wang[20][2] = {{5, 9}, {4, 2}, {10, 6}, {5, 7}, {6, 3}, {10, 7}, {1, 5},  {3, 5}, {6, 9}, {2, 4},
-                                       {6, 7}, {7, 2}, {8, 3},  {4, 10}, {4, 5}, {10, 3}, {8, 3}, {7, 8}, {8, 3}, {8, 7}};
+static const int berkey_wang[20][2] = {{5, 9}, {4, 2}, {10, 6}, {5, 7},  {6, 3}, {10, 7}, {1, 5},
+                                       {3, 5}, {6, 9}, {2, 4},  {6, 7},  {7, 2}, {8, 3},  {4, 10},
+                                       {4, 5}, {10, 3}, {8, 3}, {7, 8}, {8, 3}, {8, 7}};
 START_TEST(berkey_wang_bins)
 {
   struct pw_rack_piece p[20];

@@ -27,7 +27,8 @@ struct placed {
 static bool is_free(const struct placed *p, int n, int a, int b, struct pw_cells c, int x, int y)
 {
   for (int i = 0; i < n; i++)
-    if (p[i].a < b && a < p[i].b && p[i].x < x + c.x && x < p[i].x + p[i].c.x && p[i].y < y + c.y && y < p[i].y + p[i].c.y)
+    if (p[i].a < b && a < p[i].b && p[i].x < x + c.x && x < p[i].x + p[i].c.x && p[i].y < y + c.y &&
+        y < p[i].y + p[i].c.y)
       return false;
   return true;
 }
@@ -157,7 +158,8 @@ START_TEST(just_fitting_pieces_fit)
   double size = sizes_m[_i];
   ck_assert_int_eq(pw_rack_grid_init(&g, PW_RECTANGLE, size, 0, size, size, 1, ctx->arena), 0);
   for (int k = 1; k <= 6; k++) {
-    struct pw_cells c = pw_rack_grid_cells(&g, size / k, size / k), d = pw_rack_grid_cells(&g, size / k * 1.0001, size / k * 1.0001);
+    double one = size / k, more = one * 1.0001;
+    struct pw_cells c = pw_rack_grid_cells(&g, one, one), d = pw_rack_grid_cells(&g, more, more);
     ck_assert(c.is_fitting);
     ck_assert_int_eq(g.n_x / c.x, k);
     ck_assert_int_eq(PW_GRID_CELLS_Y / c.y, k);
