@@ -23,6 +23,7 @@ enum {
 };
 static const double ROUNDS_PIECES = 800000; /* rounds times pieces of one start, about */
 static const double TARGET_GAP_FRAC = 0.002;
+static const double BOUND_ROUNDING_FRAC = 1e-6;
 
 static double now_s(void)
 {
@@ -135,7 +136,9 @@ static pw_status full_search(struct plan_search *ps, struct pw_al_solution *best
   /* the quick plan is a start too, so that the price's plan is never the better one */
   struct pw_al_solution quick;
   pw_status status = quick_search(ps, &quick, ctx);
-  for (; n < STARTS && !status; n++) {
+  if (status)
+    return status;
+  for (; n < STARTS; n++) {
     struct pw_al_search_options o = {.seed = options->seed + (unsigned)n,
                                      .n_rounds = n_rounds,
                                      .heat_frac = n % 2 == 0 ? 0.015 : 0.04,
@@ -226,8 +229,8 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
     status = pw_al_remedies(out, &al, &best, options->seed, ctx);
   if (status)
     return status;
-  if (out->bound_cents > out->cost_cents)
-    out->bound_cents = out->cost_cents; /* equal but for rounding */
+  if (out->bound_cents > out->cost_cents && out->bound_cents <= out->cost_cents * (1 + BOUND_ROUNDING_FRAC))
+    out->bound_cents = out->cost_cents; /* equal but for rounding; a bound further above is a fault the judge must see */
   out->gap_frac = out->cost_cents > 0 ? (out->cost_cents - out->bound_cents) / out->cost_cents : 0;
   out->outcome = out->n_missed                       ? PW_OUTCOME_SHORT
                  : out->gap_frac <= 1e-6             ? PW_OUTCOME_OPTIMAL

@@ -111,7 +111,7 @@ static double pit_cost(struct pw_al_state *st, int p)
 {
   if (st->is_dirty[p]) {
     unsigned char active[SLOTS_MAX];
-    signed char setting[SLOTS_MAX];
+    signed char setting[SLOTS_MAX] = {0};
     pit_slots(st, p, active, setting);
     st->pit_cents[p] = pit_eval(st, p, active, setting, st->burning + (size_t)p * (size_t)st->al->n_slots);
     int a = 0, b = st->al->n_slots;
@@ -145,7 +145,7 @@ double pw_al_state_burn_delta(struct pw_al_state *st, int p, int day, int a, int
   if (t == b)
     return 0;
   unsigned char active[SLOTS_MAX];
-  signed char setting[SLOTS_MAX];
+  signed char setting[SLOTS_MAX] = {0};
   pit_slots(st, p, active, setting);
   for (t = a; t < b; t++) {
     if (active[t] && setting[t] != s)
