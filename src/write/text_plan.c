@@ -81,7 +81,7 @@ static void proof(struct pw_page *s)
     pw_page_para(s, 2, 2,
                  pw_words(s,
                           "Fire, hands, openings and waiting count %s in this plan. No plan on this time grid costs less "
-                          "than %s: it is within %s of the proved bound. The search stopped because %s.",
+                          "than %s: at most %s of the cost could be saved. The search stopped because %s.",
                           cost, pw_money_format(s->ev, (pw_cents)floor(al->bound_cents)).s,
                           pw_format_percent(ceil(al->gap_frac * 1000) / 1000).s, why[al->stopped_by]));
   else

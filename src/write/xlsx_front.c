@@ -72,7 +72,7 @@ void xlsx_summary_write(struct book *b)
       }
     const char *when = first < last ? pw_view_span(b->view, first, last) : "no place";
     pair(&s, TEXT("%s  %s", b->view->lot_mark[i], ev->cuts[lot->cut].name),
-         TEXT("%d pieces for %s, in the pit %s", lot->pieces, pw_view_service(b->view, lot->service), when));
+         TEXT("%d %s for %s, in the pit %s", lot->pieces, lot->pieces == 1 ? "piece" : "pieces", pw_view_service(b->view, lot->service), when));
   }
   section(&s, "Fires");
   for (int i = 0; i < al->n_burns; i++) {
@@ -84,7 +84,7 @@ void xlsx_summary_write(struct book *b)
               fuel ? pw_format_weight(ev->units, fuel->charcoal_kg).s : ""));
   }
   section(&s, "How sure");
-  pair(&s, "Allocation", TEXT("%s; its cost is at most %s above the proved bound", pw_view_outcome_word(al->outcome), pw_format_percent(al->gap_frac).s));
+  pair(&s, "Allocation", TEXT("%s; at most %s of its cost could be saved", pw_view_outcome_word(al->outcome), pw_format_percent(al->gap_frac).s));
   pair(&s, "Cover", TEXT("each dish lasts with a chance of at least %s", pw_format_percent(ev->terms.cover_frac).s));
   pair(&s, "Warnings", TEXT("%d, listed under Plan check", b->plan->n_warnings));
   section(&s, "Before you light anything");

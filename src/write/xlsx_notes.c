@@ -69,7 +69,7 @@ void xlsx_check_write(struct book *b)
   check_row(&s, "Allocation", pw_view_outcome_word(al->outcome));
   check_row(&s, "Cost of the allocation", TEXT("%s", pw_money_format(ev, (pw_cents)(al->cost_cents + 0.5)).s));
   check_row(&s, "Proved bound: no plan costs less than", TEXT("%s", pw_money_format(ev, (pw_cents)(al->bound_cents + 0.5)).s));
-  check_row(&s, "Gap between the two", TEXT("%s", pw_format_percent(al->gap_frac).s));
+  check_row(&s, "Gap between the two, of the cost", TEXT("%s", pw_format_percent(al->gap_frac).s));
   check_row(&s, "The search ended because", stop_word(al->stopped_by));
   s.row++;
   lot_rows(b, &s);
