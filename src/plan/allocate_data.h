@@ -32,6 +32,7 @@ struct pw_al_pit {
   int n_burns_max;
   int n_settings;
   double rate[8], light[8];   /* cents a lit slot / a lighting, by setting */
+  int shut_from, shut_to;     /* no food in these slots; equal: none are shut */
 };
 
 enum { PW_AL_SETTINGS_MAX = 8, PW_AL_DAYS_MAX = 16 };

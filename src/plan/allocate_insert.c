@@ -155,8 +155,16 @@ static int room(const struct pw_al_state *st, int c, const struct pw_al_option *
   return most;
 }
 
-static bool is_inside(const struct pw_al_limits *limits, int p, int a, int b)
+/* no food in pit p in some of [a, b), by the problem itself */
+static bool is_shut(const struct pw_al *al, int p, int a, int b)
 {
+  return a < al->pit[p].shut_to && b > al->pit[p].shut_from;
+}
+
+static bool is_inside(const struct pw_al *al, const struct pw_al_limits *limits, int p, int a, int b)
+{
+  if (is_shut(al, p, a, b))
+    return false;
   if (p == limits->shut_pit && a < limits->shut_to && b > limits->shut_from)
     return false;
   return a >= limits->from[p] && b <= limits->to[p];
@@ -230,10 +238,10 @@ static void consider_place(struct search *q, int z, int s, int place)
     if (o.start < al->pit[p].lead)
       continue;
     bool stays = place == z || place == PW_NONE;
-    if (!is_inside(q->limits, p, o.start, stays ? done : o.mid))
+    if (!is_inside(al, q->limits, p, o.start, stays ? done : o.mid))
       continue;
     if (!stays && place < al->n_zones &&
-        (o.mid < al->pit[al->pit_of_zone[place]].lead || !is_inside(q->limits, al->pit_of_zone[place], o.mid, done)))
+        (o.mid < al->pit[al->pit_of_zone[place]].lead || !is_inside(al, q->limits, al->pit_of_zone[place], o.mid, done)))
       continue;
     o.unit_cents = unit;
     consider(q, &o);
@@ -392,14 +400,15 @@ bool pw_al_insert_at(struct pw_al_state *st, int i, const struct pw_al_piece *re
   struct pw_al_piece r = *rec;
   int p = al->pit_of_zone[r.zone];
   size_t zs = (size_t)r.zone * (size_t)al->n_settings_max + (size_t)r.setting;
-  if (r.setting != st->setting[p * al->n_days + lot->day] || lot->d1[zs] != r.mid - r.start)
+  if (r.setting != st->setting[p * al->n_days + lot->day] || lot->d1[zs] != r.mid - r.start ||
+      is_shut(al, p, r.start, r.mid))
     return false;
   if (!is_free_at(&st->grid[r.zone], r.start, r.mid, pw_al_cells(st->cells1, al, c, r.zone)[r.is_turned1], r.x1, r.y1))
     return false;
   if (r.place != PW_NONE && r.place < al->n_zones) {
     int q = al->pit_of_zone[r.place];
     size_t zq = (size_t)r.place * (size_t)al->n_settings_max + (size_t)st->setting[q * al->n_days + lot->day];
-    if (lot->d2[zq] != r.done - r.mid ||
+    if (lot->d2[zq] != r.done - r.mid || is_shut(al, q, r.mid, r.done) ||
         !is_free_at(&st->grid[r.place], r.mid, r.done, pw_al_cells(st->cells2, al, c, r.place)[r.is_turned2], r.x2, r.y2))
       return false;
   } else if (r.place != PW_NONE) {

@@ -181,6 +181,7 @@ static void rows_and_fires(struct build *b)
     for (int t = 0; t < al->n_slots && al->is_oven[f]; t++) {
       int use = pw_lp_col(lp, 0, 1, al->oven_cents[f], false, "use(%s,%d)", al->ev->finishers[f].id, t);
       size_t ft = (size_t)f * (size_t)al->n_slots + (size_t)t;
+      b->model->use[ft] = use;
       b->row_a3f[ft] = pw_lp_row(lp, -HUGE_VAL, 0, "A3(%s,%d)", al->ev->finishers[f].id, t);
       pw_lp_put(lp, b->row_a3f[ft], use, -al->capacity[f]);
       for (int c = 0; c < al->n_lots; c++)
@@ -391,7 +392,13 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
   b.row_a4f = ints(ctx, n_c * n_f * n_t);
   b.row_a7 = ints(ctx, n_t);
   b.row_a8 = ints(ctx, n_t);
-  if (!model->on || !b.row_a1 || !b.row_a2 || !model->row_a3 || !b.row_a4 || !b.row_a3f || !b.row_a4f || !b.row_a7 ||
+  model->miss = ints(ctx, n_c);
+  model->use = ints(ctx, n_f * n_t);
+  model->row_a3f = b.row_a3f;
+  model->row_a4 = b.row_a4;
+  model->row_a7 = b.row_a7;
+  model->row_a8 = b.row_a8;
+  if (!model->on || !model->miss || !model->use || !b.row_a1 || !b.row_a2 || !model->row_a3 || !b.row_a4 || !b.row_a3f || !b.row_a4f || !b.row_a7 ||
       !b.row_a8)
     return PW_ERR_MEMORY;
 
@@ -402,6 +409,7 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
     b.row_a1[c] = pw_lp_row(&model->lp, n, n, "A1(%s)", lot_id(&b, c));
     int miss = pw_lp_col(&model->lp, 0, n, al->lot[c].miss_cents, b.options.pieces_whole, "miss(%s)", lot_id(&b, c));
     pw_lp_put(&model->lp, b.row_a1[c], miss, 1);
+    model->miss[c] = miss;
     if (al->lot[c].has_finish) {
       finish_columns(&b, c);
       smoke_columns(&b, c, 0, al->n_slots);

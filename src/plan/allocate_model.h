@@ -44,6 +44,11 @@ struct pw_al_model {
   unsigned char *col_is_wrapped; /* [column] */
   size_t cap_col_is_wrapped;
   int *on;                 /* [(k * n_settings_max + s) * n_slots + t] column, -1 where there is none */
+  int *miss;               /* [c] column */
+  int *use;                /* [f * n_slots + t] column of an oven in use, -1 where there is none */
+  int *row_a3f;            /* [f * n_slots + t] [A3] of an oven, -1 where there is none */
+  int *row_a4;             /* [((c * n_classes + k) * n_settings_max + s) * n_slots + t] likewise */
+  int *row_a7, *row_a8;    /* [t] likewise */
 };
 
 struct pw_al_model_options {
