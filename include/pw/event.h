@@ -65,6 +65,7 @@ struct pw_item {
   struct pw_offer *offers;
   int n_offers;          /**< >= 1 */
   const char *source;
+  double litre_kg, each_kg; /**< what a litre, a piece of it weighs, stated for conversions; 0: not known */
 };
 
 enum pw_basis { PW_PER_PORTION, PW_PER_GUEST, PW_PER_PIECE, PW_PER_KG_RAW, PW_PER_SERVICE, PW_PER_EVENT };

@@ -2,6 +2,8 @@
  * shows in it. */
 #include "read/resolve.h"
 
+#include <string.h>
+
 /* ---- keeping what is reached
  * ----------------------------------------------------------------------------------------- */
 
@@ -115,6 +117,21 @@ static int service_days(const struct raw_event *raw)
   return n;
 }
 
+static double unit_kg(const struct pw_item *item)
+{
+  return item->unit == PW_UNIT_KG ? 1 : item->unit == PW_UNIT_L ? item->litre_kg : item->each_kg;
+}
+
+/* Does the supplier sell anything that is bought?  The fewer there are, the quicker they are weighed. */
+static bool sells(const struct pw_event *ev, const char *supplier)
+{
+  for (int i = 0; i < ev->n_items; i++)
+    for (int k = 0; k < ev->items[i].n_offers; k++)
+      if (strcmp(ev->items[i].offers[k].supplier, supplier) == 0)
+        return true;
+  return false;
+}
+
 #define KEEP(array, count, field, raw_array, raw_n, used)                                                              \
   for (int i = 0; i < (raw_n); i++)                                                                                    \
     if (used)                                                                                                          \
@@ -132,6 +149,8 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
   ev->finishers = pw_reader_array(r, raw->n_finishers, sizeof *ev->finishers);
   ev->services = pw_reader_array(r, raw->n_services, sizeof *ev->services);
   ev->crew = pw_reader_array(r, raw->n_crew, sizeof *ev->crew);
+  ev->item_salt_frac = pw_reader_array(r, raw->n_items, sizeof *ev->item_salt_frac);
+  ev->suppliers = pw_reader_array(r, raw->n_suppliers, sizeof *ev->suppliers);
   struct pw_choice *choices = pw_reader_array(r, raw->n_services, sizeof *choices);
   if (r->is_out_of_memory)
     return;
@@ -147,6 +166,12 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
       ev->choices = choices;
   for (int i = 0; ev->choices && i < raw->n_services; i++)
     choices[i] = raw->services[i].choice;
+  for (int i = 0; i < raw->n_items; i++)
+    if (u->item[i])
+      ev->item_salt_frac[u->item_to[i]] = raw->items[i].salt_frac * unit_kg(&raw->items[i].i);
+  for (int i = 0; i < raw->n_suppliers; i++)
+    if (sells(ev, raw->suppliers[i].s.name))
+      ev->suppliers[ev->n_suppliers++] = raw->suppliers[i].s;
   KEEP(ev->crew, ev->n_crew, c, raw->crew, raw->n_crew, true);
   for (int i = 0; i < ev->n_cuts; i++) {
     ev->cuts[i].item = moved(ev->cuts[i].item, u->item_to);

@@ -24,6 +24,9 @@ struct raw_item {
   struct pw_item i;
   struct raw_offer *offers;
   int n_offers;
+  double salt_frac;             /**< of its weight */
+  bool has_weighs;
+  const char *weighs_source;
   const struct pw_node *at;
 };
 
@@ -116,6 +119,11 @@ struct raw_crew {
   const struct pw_node *at;
 };
 
+struct raw_supplier {
+  struct pw_supplier s;
+  const struct pw_node *at;
+};
+
 enum pw_section { PW_CUTS, PW_DISHES, PW_ITEMS, PW_PITS, PW_FINISHERS, PW_FUELS, PW_SECTION__COUNT };
 
 /** Everything of one event file and its catalogs, before names are resolved.  Arrays are sorted by id, but for
@@ -130,6 +138,9 @@ struct raw_event {
   int n_crew;
   struct raw_use *uses;
   int n_uses;
+  struct raw_supplier *suppliers;
+  int n_suppliers;
+  bool has_margin;
   const struct pw_node *entries[PW_SECTION__COUNT]; /**< as written in the event file */
   struct raw_cut *cuts;
   int n_cuts;
@@ -143,7 +154,7 @@ struct raw_event {
   int n_pits, n_pits_read; /**< on the job first, then the catalog's for their faults */
   struct raw_finisher *finishers;
   int n_finishers, n_finishers_read;
-  const struct pw_node *at, *event_at, *weather_at; /**< places for faults */
+  const struct pw_node *at, *event_at, *weather_at, *terms_at; /**< places for faults */
 };
 
 /** The entries of all catalog files, one map of id to entry for each section. */

@@ -46,7 +46,8 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
     return PW_ERR_MEMORY;
   pw_entries_read(raw, &catalog, r);
   raw->ev.file = root->origin->file;
-  void (*const steps[])(struct raw_event *, struct pw_reader *) = {pw_resolve_head, pw_resolve_entries, pw_resolve_job};
+  void (*const steps[])(struct raw_event *, struct pw_reader *) = {pw_resolve_head, pw_resolve_entries, pw_resolve_job,
+                                                                 pw_resolve_trade};
   for (size_t i = 0; i < sizeof steps / sizeof *steps && !r->is_out_of_memory; i++)
     steps[i](raw, r);
   if (!r->is_out_of_memory)

@@ -37,11 +37,6 @@ int pw_ref_index(const struct pw_ref *ref, enum pw_section section, const void *
 
 /* ---- items, uses ---- */
 
-static enum pw_dim dim_of(enum pw_unit unit)
-{
-  return unit == PW_UNIT_KG ? PW_DIM_MASS : unit == PW_UNIT_L ? PW_DIM_VOLUME : PW_DIM_EACH;
-}
-
 static void offer_resolve(struct raw_offer *offer, const struct pw_item *item, struct pw_reader *r)
 {
   struct pw_offer *o = &offer->o;
@@ -52,7 +47,7 @@ static void offer_resolve(struct raw_offer *offer, const struct pw_item *item, s
                     "price), not both");
   } else if (offer->has_holds) {
     pw_cents cents;
-    if (offer->holds && pw_node_quantity(r, offer->holds, "holds", dim_of(item->unit), &o->amount) && o->amount <= 0)
+    if (offer->holds && pw_amount_read(offer->holds, "holds", item, &o->amount, r) && o->amount <= 0)
       pw_reader_fault(r, offer->holds, "out-of-range", "\"holds\": a pack must hold something");
     if (offer->price && strstr(offer->price->text, "per "))
       pw_reader_fault(r, offer->price, "bad-price",
@@ -102,7 +97,7 @@ struct pw_use *pw_uses_resolve(const struct raw_event *raw, const struct raw_use
     if (!uses[i].amount || out[i].item == PW_NONE)
       continue;
     const struct pw_item *item = &raw->items[out[i].item].i;
-    if (pw_node_quantity(r, uses[i].amount, "amount", dim_of(item->unit), &out[i].amount) && out[i].amount < 0)
+    if (pw_amount_read(uses[i].amount, "amount", item, &out[i].amount, r) && out[i].amount < 0)
       pw_reader_fault(r, uses[i].amount, "out-of-range", "\"amount\": %s cannot be; it must be at least 0",
                       pw_node_shown(r, uses[i].amount));
   }

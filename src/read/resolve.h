@@ -30,6 +30,12 @@ enum {
 /** Uses with items found and amounts typed by the item's unit; `allowed` are bases as bits, `where` words a fault. */
 struct pw_use *pw_uses_resolve(const struct raw_event *raw, const struct raw_use *uses, int n, unsigned allowed,
                                const char *where, struct pw_reader *r);
+/** An amount of an item in its own unit (kg, L, each); weight, volume and count are converted where the item's "weighs"
+ *  block says how.  False after a fault. */
+bool pw_amount_read(const struct pw_node *node, const char *key, const struct pw_item *item, double *amount,
+                    struct pw_reader *r);
+/** Suppliers' names against the offers, salt of items by their unit, margin or food share. */
+void pw_resolve_trade(struct raw_event *raw, struct pw_reader *r);
 /** A portion: a weight, or a count with "each".  False after a fault. */
 bool pw_portion_read(const struct pw_node *node, bool *is_by_count, double *kg, double *units, struct pw_reader *r);
 

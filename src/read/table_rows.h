@@ -58,6 +58,10 @@
   {                                                                                                                    \
     ROW(name, FLAGS, at, words), NEED, .choices = (list)                                                               \
   }
+#define FLAGS(name, at, list, words)                                                                                   \
+  {                                                                                                                    \
+    ROW(name, FLAGS, at, words), .choices = (list)                                                                     \
+  }
 #define QUANTITY(name, of, at, standard, least, most, words)                                                           \
   {                                                                                                                    \
     ROW(name, QUANTITY, at, words), .dim = PW_DIM_##of, .def = (standard), LIMITS(least, most)                         \

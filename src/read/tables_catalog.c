@@ -131,6 +131,8 @@ static const struct pw_field cut_fields[] = {
     NEED_BLOCK("rest", 0, rest_table, "rest and hot hold"),
     NEED_BLOCK("hands", 0, hands_table, "minutes of work per piece"),
     LIST("uses", CUT(uses), CUT(n_uses), pw_table_use, "rub, paper and so on"),
+    QUANTITY("salt_limit", FRACTION, CUT(c.salt_most_frac), NULL, "0.1 %", "10 %",
+             "most salt you put on it, of its raw weight: a warning above"),
     SOURCE(CUT(c.source)),
 };
 static const struct pw_table cut_table = {PW_TABLE("a cut", raw_cut, cut_fields), .id_offset = CUT(c.id),
@@ -174,6 +176,13 @@ static const struct pw_field offer_fields[] = {
 static const struct pw_table offer_table = {PW_TABLE("an offer", raw_offer, offer_fields), .at_offset = 1 + OFFER(at)};
 
 #define ITEM(member) offsetof(struct raw_item, member)
+static const struct pw_field weighs_fields[] = {
+    QUANTITY("litre", MASS, ITEM(i.litre_kg), NULL, "10 g", "20 kg", "what a litre of it weighs"),
+    QUANTITY("each", MASS, ITEM(i.each_kg), NULL, "0.1 g", "300 lb", "what one piece of it weighs"),
+    SOURCE(ITEM(weighs_source)),
+};
+static const struct pw_table weighs_table = {PW_TABLE("a \"weighs\" block", raw_item, weighs_fields)};
+
 static const struct pw_field item_fields[] = {
     NEED_TEXT("name", ITEM(i.name), "as it is printed"),
     NEED_CHOICE("category", ITEM(i.category), CATEGORIES, "where it stands in the purchase list"),
@@ -183,6 +192,10 @@ static const struct pw_field item_fields[] = {
             "the supplier wants the order this long before delivery"),
     MINUTES("keeps", ITEM(i.keeps_min), "365 d", "1 h", "3650 d", "how long it keeps after delivery"),
     QUANTITY("piece", MASS, ITEM(i.piece_kg), "0 kg", "0 kg", "300 lb", "weight of one piece that is thawed whole"),
+    SEEN_BLOCK("weighs", 0, ITEM(has_weighs), weighs_table,
+               "so that it can be bought or used in another kind of unit than it is counted in"),
+    QUANTITY("salt", FRACTION, ITEM(salt_frac), NULL, "0 %", "100 %",
+             "salt that gets into the meat, of the item's weight"),
     NEED_LIST("offers", ITEM(offers), ITEM(n_offers), offer_table, "a list of packs with prices"),
     SOURCE(ITEM(i.source)),
 };

@@ -113,7 +113,10 @@ static const struct pw_table crew_table = {PW_TABLE("a crew line", raw_crew, cre
 #define TERMS(member) EV(ev.terms.member)
 #define SHARE(name, member, standard, most, words) QUANTITY(name, FRACTION, TERMS(member), standard, "0 %", most, words)
 static const struct pw_field terms_fields[] = {
-    NEED_QUANTITY("margin", FRACTION, TERMS(margin_frac), "0 %", "90 %", "target margin on the price before tax"),
+    SEEN_QUANTITY("margin", FRACTION, TERMS(margin_frac), EV(has_margin), "0 %", "90 %",
+                  "target margin on the price before tax; or give food_share"),
+    QUANTITY("food_share", FRACTION, TERMS(food_share_frac), NULL, "5 %", "95 %",
+             "price by this share of it that the food may cost, instead of by a margin"),
     SHARE("overhead", overhead_frac, "0 %", "200 %", "of direct costs"),
     MONEY("overhead_fixed", TERMS(overhead_cents), "0", "per event"),
     RATE("travel", LENGTH, 1000, TERMS(travel_cents_per_km), "0 per km", "cost of the road, such as 0.70 per mi"),
@@ -133,7 +136,20 @@ static const struct pw_field terms_fields[] = {
     QUANTITY("cover", FRACTION, TERMS(cover_frac), "97.5 %", "50 %", "99.99 %", "chance that a dish does not run out"),
     MONEY("short", TERMS(short_cents), "0", "what a portion short costs in goodwill; given, covers follow from it"),
 };
-static const struct pw_table terms_table = {PW_TABLE("the \"terms\" block", raw_event, terms_fields)};
+static const struct pw_table terms_table = {PW_TABLE("the \"terms\" block", raw_event, terms_fields),
+                                            .at_offset = 1 + EV(terms_at)};
+
+#define SUPPLIER(member) offsetof(struct raw_supplier, member)
+static const char *const WEEKDAYS[] = {"sun", "mon", "tue", "wed", "thu", "fri", "sat", NULL};
+static const struct pw_field supplier_fields[] = {
+    NEED_TEXT("name", SUPPLIER(s.name), "as the offers write it"),
+    MONEY("delivery", SUPPLIER(s.delivery_cents), "0", "fee of an order"),
+    MONEY("minimum", SUPPLIER(s.minimum_cents), "0", "least value of an order; a smaller one is paid up to it"),
+    FLAGS("days", SUPPLIER(s.days), WEEKDAYS, "a list of the days it delivers: mon, tue ...; default: every day"),
+    SOURCE(SUPPLIER(s.source)),
+};
+static const struct pw_table supplier_table = {PW_TABLE("a supplier", raw_supplier, supplier_fields),
+                                               .at_offset = 1 + SUPPLIER(at)};
 
 #define INSTALMENT(member) offsetof(struct pw_instalment, member)
 static const struct pw_field instalment_fields[] = {
@@ -172,6 +188,8 @@ static const struct pw_field event_fields[] = {
     ENTRIES("items", PW_ITEMS, ENTRIES, "own items, or changes to the catalog's"),
     ENTRIES("fuels", PW_FUELS, ENTRIES, "own fuels, or changes to the catalog's"),
     LIST("crew", EV(crew), EV(n_crew), crew_table, "who works when"),
+    LIST("suppliers", EV(suppliers), EV(n_suppliers), supplier_table,
+         "fees, least orders and delivery days of those named in offers; others deliver free, any amount, any day"),
     LIST("supplies", EV(uses), EV(n_uses), pw_table_use, "disposables, ice, gloves: per guest, service or event"),
     NEED_BLOCK("terms", 0, terms_table, "a block with margin, tax and so on"),
     LIST("instalments", EV(ev.instalments), EV(ev.n_instalments), instalment_table, "payments besides the deposit"),

@@ -32,6 +32,7 @@ static inline void dump_food(struct pw_buf *b, const struct pw_event *ev)
     pw_buf_printf(b, "\nitem %s %s %d %d %d %d %d %.17g", t->id, t->name, (int)t->category, (int)t->unit, (int)t->store,
                   t->order_ahead_min, t->keeps_min, t->piece_kg);
     dump_text(b, t->source);
+    pw_buf_printf(b, " %.17g %.17g %.17g", t->litre_kg, t->each_kg, ev->item_salt_frac ? ev->item_salt_frac[i] : 0);
     for (int k = 0; k < t->n_offers; k++) {
       const struct pw_offer *o = &t->offers[k];
       pw_buf_printf(b, "\n  offer %s %s %.17g %d %d %.17g %s", o->supplier, o->pack, o->amount, o->pieces,
@@ -49,6 +50,7 @@ static inline void dump_food(struct pw_buf *b, const struct pw_event *ev)
                   c->trim_frac, c->trim_sd_frac, c->cook_frac, c->cook_sd_frac, c->rest_min, c->hold_max_min,
                   c->pans_per_piece, c->serve_core_c, c->may_chill, c->prep_min, c->load_min, c->wrap_min,
                   c->unload_min, c->carve_min, c->mop_every_min, c->rub_set_min, c->start_c);
+    pw_buf_printf(b, " %.17g", c->salt_most_frac);
     dump_text(b, c->yield_source);
     dump_text(b, c->source);
     dump_stage(b, &c->smoke);
@@ -123,7 +125,12 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
                 (long long)t->rental_cents, t->service_charge_frac, t->tax_frac, t->discount_frac, t->deposit_frac,
                 t->is_service_charge_taxed, (long long)t->min_fee_cents, (long long)t->round_per_guest_cents,
                 t->valid_days, t->final_count_days_before, t->fuel_reserve_frac, t->cover_frac);
-  pw_buf_printf(b, " short %lld", (long long)t->short_cents);
+  pw_buf_printf(b, " short %lld food %.17g", (long long)t->short_cents, t->food_share_frac);
+  for (int i = 0; i < ev->n_suppliers; i++) {
+    const struct pw_supplier *s = &ev->suppliers[i];
+    pw_buf_printf(b, "\nsupplier %s %lld %lld %u", s->name, (long long)s->delivery_cents, (long long)s->minimum_cents, s->days);
+    dump_text(b, s->source);
+  }
   pw_buf_printf(b, "\neffort %.17g %.17g %.17g %.17g %.17g %.17g", ev->effort.opening_cents, ev->effort.place_cents,
                 ev->effort.hold_cents_per_piece_h, ev->effort.off_best_cents_per_piece_k,
                 ev->effort.move_cents_per_piece, ev->effort.tend_cents_per_h);

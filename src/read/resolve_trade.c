@@ -1,0 +1,135 @@
+/* resolve_trade.c - what buying adds to the event: amounts bought or used in another kind of unit than the item is
+ * counted in, salt by the item's unit, the terms of suppliers by the names in offers, margin or food share.
+ * In: raw items, suppliers and terms.  Out: amounts in item units; faults with their places. */
+#include "read/resolve.h"
+
+#include "base/format.h"
+
+#include <string.h>
+
+enum { SUPPLIERS_MAX = 12 }; /* the supplier program looks at every set of them */
+
+/* ---- amounts ---- */
+
+static const enum pw_dim DIMS[] = {[PW_UNIT_KG] = PW_DIM_MASS, [PW_UNIT_L] = PW_DIM_VOLUME, [PW_UNIT_EACH] = PW_DIM_EACH};
+
+/* Weight of one unit; 0 when nobody stated it. */
+static double unit_kg(const struct pw_item *item, enum pw_unit unit)
+{
+  return unit == PW_UNIT_KG ? 1 : unit == PW_UNIT_L ? item->litre_kg : item->each_kg;
+}
+
+/* The kind of unit the text is written in, the item's own first; a bare number is none. */
+static bool unit_find(const char *text, enum pw_unit own, enum pw_unit *unit, double *value)
+{
+  char why[512];
+  *unit = own;
+  if (!pw_quantity_parse(text, DIMS[own], value, why, sizeof why))
+    return true;
+  if (!pw_quantity_parse(text, PW_DIM_NUMBER, value, why, sizeof why))
+    return false;
+  for (int u = PW_UNIT_KG; u <= PW_UNIT_EACH; u++)
+    if (u != (int)own && !pw_quantity_parse(text, DIMS[u], value, why, sizeof why)) {
+      *unit = (enum pw_unit)u;
+      return true;
+    }
+  return false;
+}
+
+bool pw_amount_read(const struct pw_node *node, const char *key, const struct pw_item *item, double *amount,
+                    struct pw_reader *r)
+{
+  static const char *const counted[] = {"by weight", "by volume", "in pieces"}, *const keys[] = {NULL, "litre", "each"};
+  enum pw_unit unit;
+  double value;
+  const char *text = pw_node_text(r, node, key);
+  if (!text)
+    return false;
+  if (!unit_find(text, item->unit, &unit, &value) || unit == item->unit)
+    return pw_node_quantity(r, node, key, DIMS[item->unit], amount); /* with its own words when it is none */
+  const enum pw_unit both[] = {unit, item->unit};
+  for (int i = 0; i < 2; i++)
+    if (!(unit_kg(item, both[i]) > 0)) {
+      pw_reader_fault(r, node, "bad-quantity",
+                      "\"%s\": \"%s\" is counted %s: write %s such as \"%s\", or say under \"weighs: {%s: ...}\" what %s "
+                      "of it weighs",
+                      key, item->id, counted[item->unit], pw_dim_noun(DIMS[item->unit]), pw_dim_example(DIMS[item->unit]),
+                      keys[both[i]], both[i] == PW_UNIT_L ? "a litre" : "one");
+      return false;
+    }
+  *amount = value * unit_kg(item, unit) / unit_kg(item, item->unit);
+  return true;
+}
+
+/* ---- suppliers, salt, terms ---- */
+
+static void suppliers_resolve(struct raw_event *raw, struct pw_reader *r)
+{
+  int n = 0, n_max = 0;
+  for (int i = 0; i < raw->n_items; i++)
+    n_max += raw->items[i].n_offers;
+  const char **names = pw_reader_array(r, n_max, sizeof *names);
+  if (!names)
+    return;
+  for (int i = 0; i < raw->n_items; i++)
+    for (int k = 0; k < raw->items[i].n_offers; k++) {
+      const char *name = raw->items[i].offers[k].o.supplier;
+      bool is_known = !name;
+      for (int j = 0; j < n && !is_known; j++)
+        is_known = strcmp(names[j], name) == 0;
+      if (!is_known)
+        names[n++] = name;
+    }
+  for (int s = 0; s < raw->n_suppliers; s++) {
+    const struct raw_supplier *one = &raw->suppliers[s];
+    bool is_known = false;
+    if (!one->s.name)
+      continue;
+    for (int j = 0; j < n; j++)
+      is_known = is_known || strcmp(names[j], one->s.name) == 0;
+    if (!is_known && n > 0)
+      pw_reader_fault(r, pw_node_get(one->at, "name"), "unknown-supplier", "no offer is from \"%s\"; %s",
+                      pw_node_shown(r, pw_node_get(one->at, "name")),
+                      pw_reader_suggest(r, one->s.name, names, n, sizeof *names, 0));
+    for (int k = 0; k < s; k++)
+      if (raw->suppliers[k].s.name && strcmp(raw->suppliers[k].s.name, one->s.name) == 0) {
+        pw_reader_fault(r, one->at, "duplicate-id", "\"%s\" is listed twice: its terms stand in one place", one->s.name);
+        break;
+      }
+  }
+  if (raw->n_suppliers > SUPPLIERS_MAX)
+    pw_reader_fault(r, raw->suppliers[SUPPLIERS_MAX].at, "out-of-range",
+                    "%d suppliers with terms of their own; at most %d can be weighed against each other",
+                    raw->n_suppliers, SUPPLIERS_MAX);
+}
+
+static void salt_check(const struct raw_event *raw, struct pw_reader *r)
+{
+  for (int i = 0; i < raw->n_items; i++) {
+    const struct raw_item *item = &raw->items[i];
+    if (item->salt_frac > 0 && !(unit_kg(&item->i, item->i.unit) > 0))
+      pw_reader_fault(r, pw_node_get(item->at, "salt"), "missing-key",
+                      "\"salt\" is a share of the weight: \"%s\" needs \"weighs: {%s: ...}\" too", item->i.id,
+                      item->i.unit == PW_UNIT_L ? "litre" : "each");
+  }
+}
+
+static void terms_check(const struct raw_event *raw, struct pw_reader *r)
+{
+  if (!raw->terms_at || pw_reader_has_fault(r, raw->terms_at))
+    return;
+  const struct pw_node *share = pw_node_get(raw->terms_at, "food_share");
+  if (!raw->has_margin && !share)
+    pw_reader_fault(r, raw->terms_at, "missing-key",
+                    "the \"terms\" block needs \"margin\" (a share, such as \"margin: 22 %%\") or \"food_share\"");
+  else if (raw->has_margin && share)
+    pw_reader_fault(r, share, "two-ways",
+                    "the price goes either by \"margin\" or by \"food_share\": leave one of them out");
+}
+
+void pw_resolve_trade(struct raw_event *raw, struct pw_reader *r)
+{
+  suppliers_resolve(raw, r);
+  salt_check(raw, r);
+  terms_check(raw, r);
+}

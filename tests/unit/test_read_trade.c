@@ -1,0 +1,139 @@
+/* Buying as an event file says it: supplier terms, price by food share, salt, conversions between weight, volume, count. */
+#include "harness.h"
+#include "plan/salt.h"
+#include "plan/stages.h"
+#include "read/read.h"
+
+#define CATALOG "tests/cases/catalog"
+
+#define HEAD                                                                                                           \
+  "event: {name: Job, date: 2027-06-12, zone: America/Chicago, currency: USD}\n"                                       \
+  "weather: {low: 60 F, high: 80 F, wind: 6 mph}\n"                                                                    \
+  "services: [{id: dinner, time: \"17:30\", length: 1 h, guests: {adults: 40}, menu: [pulled, slaw]}]\n"               \
+  "pits: [offset]\n"                                                                                                   \
+  "finishers: [box]\n"
+
+static struct pw_ctx *ctx;
+static struct pw_event *ev;
+
+static void set_up(void) { ctx = pw_test_ctx(); }
+static void tear_down(void) { pw_test_ctx_free(ctx); }
+
+static void read_event(const char *text)
+{
+  pw_status status = pw_event_read_text(&ev, "test.yaml", text, strlen(text), CATALOG, ctx);
+  for (int i = 0; i < ctx->n_diags; i++)
+    printf("%d:%d: %s\n", ctx->diags[i].line, ctx->diags[i].col, ctx->diags[i].text);
+  ck_assert(status == PW_OK && ctx->n_diags == 0);
+}
+
+static int item_of(const char *id)
+{
+  for (int i = 0; i < ev->n_items; i++)
+    if (strcmp(ev->items[i].id, id) == 0)
+      return i;
+  ck_abort_msg("no item %s", id);
+  return PW_NONE;
+}
+
+START_TEST(terms_of_suppliers)
+{
+  read_event(HEAD "suppliers:\n"
+                  "  - {name: Invented Meats, delivery: 25.50, minimum: 300, days: [tue, sat], source: their price list}\n"
+                  "  - {name: Invented Cash and Carry, delivery: 10}\n"
+                  "  - {name: Invented Bakery, delivery: 3}\n" /* no roll on this menu: weighed with nobody */
+                  "terms: {food_share: 28 %}\n");
+  ck_assert_int_eq(ev->n_suppliers, 2);
+  const struct pw_supplier *s = &ev->suppliers[0];
+  ck_assert_str_eq(s->name, "Invented Meats");
+  ck_assert_str_eq(s->source, "their price list");
+  ck_assert_int_eq(s->delivery_cents, 2550);
+  ck_assert_int_eq(s->minimum_cents, 30000);
+  ck_assert_int_eq(s->days, 1u << 2 | 1u << 6);
+  ck_assert_int_eq(ev->suppliers[1].minimum_cents, 0);
+  ck_assert_int_eq(ev->suppliers[1].days, 0);
+  ck_assert_str_eq(ev->suppliers[1].source, "the event file");
+  PW_NEAR("food share", ev->terms.food_share_frac, 0.28, 1e-15, 0);
+
+  struct pw_demand demand;
+  struct pw_purchase purchase;
+  ck_assert_int_eq(pw_demand_make(&demand, ev, ctx), PW_OK);
+  ck_assert_int_eq(pw_purchase_make(&purchase, ev, &demand, ctx), PW_OK);
+  for (int i = 0; i < purchase.n_orders; i++) /* one case of butts at 2.10 a pound and 10.00 beats pieces at 2.50 and 25.50 */
+    ck_assert_str_ne(purchase.orders[i].supplier, "Invented Meats");
+}
+END_TEST
+
+START_TEST(delivery_days_are_kept)
+{
+  read_event(HEAD "items: {butt: {offers: [{supplier: Invented Meats, pack: piece, price: 2.50 per lb}]}}\n"
+                  "suppliers: [{name: Invented Meats, days: [wed]}]\n"
+                  "terms: {margin: 20 %}\n");
+  struct pw_demand demand;
+  struct pw_purchase purchase;
+  ck_assert_int_eq(pw_demand_make(&demand, ev, ctx), PW_OK);
+  ck_assert_int_eq(pw_purchase_make(&purchase, ev, &demand, ctx), PW_OK);
+  ck_assert_int_eq(purchase.lines[0].item, item_of("butt"));
+  ck_assert_int_eq(purchase.lines[0].deliver_at_min, -3 * 1440 + 720); /* 12 June 2027 is a Saturday: the Wednesday before */
+}
+END_TEST
+
+START_TEST(salt_and_its_limit)
+{
+  read_event(HEAD "cuts: {butt: {uses: [{item: rub, amount: 30 g, per: kg-raw}, {item: brine, amount: 100 mL, per: piece}],\n"
+                  "              salt_limit: 1.5 %}}\n"
+                  "items:\n"
+                  "  rub: {salt: 50 %}\n"
+                  "  brine: {name: Brine, category: seasoning, unit: L, salt: 6 %, weighs: {litre: 1.04 kg},\n"
+                  "          offers: [{supplier: Us, pack: pail, holds: 10 L, price: 2}]}\n"
+                  "terms: {margin: 20 %}\n");
+  ck_assert_int_eq(ev->n_cuts, 1);
+  const struct pw_cut *cut = &ev->cuts[0];
+  PW_NEAR("limit", cut->salt_most_frac, 0.015, 1e-15, 0);
+  PW_NEAR("salt of a litre", ev->item_salt_frac[item_of("brine")], 0.06 * 1.04, 1e-15, 0);
+  PW_NEAR("salt on the cut", pw_salt_frac(ev, 0), 0.030 * 0.5 + 0.1 * 1.04 * 0.06 / cut->piece_kg, 1e-15, 0);
+}
+END_TEST
+
+static const struct {
+  const char *name, *uses, *weighs, *unit, *holds;
+  double amount, pack;
+} conversions[] = {
+    {"weight for a volume", "500 g", "{litre: 1.25 kg}", "L", "1 gal", 0.4, 3.785411784},
+    {"volume for a weight", "2 L", "{litre: 0.6 kg}", "kg", "25 lb", 1.2, 11.33980925},
+    {"count for a weight", "6 each", "{each: 60 g}", "kg", "30 each", 0.36, 1.8},
+    {"weight for a count", "1 kg", "{each: 125 g}", "each", "5 kg", 8, 40},
+    {"volume for a count", "1 L", "{each: 50 g, litre: 1 kg}", "each", "1 dozen", 20, 12},
+    {"count for a volume", "3 each", "{each: 200 g, litre: 0.8 kg}", "L", "4 kg", 0.75, 5},
+    {"own unit, untouched", "3 each", "{each: 200 g, litre: 0.8 kg}", "each", "12", 3, 12},
+};
+
+START_TEST(amounts_convert)
+{
+  char text[2000];
+  snprintf(text, sizeof text,
+           HEAD "supplies: [{item: thing, amount: %s, per: event}]\n"
+                "items: {thing: {name: Thing, category: side, unit: %s, weighs: %s, offers: [{supplier: Us, pack: box,\n"
+                "        holds: %s, price: 2}]}}\n"
+                "terms: {margin: 20 %%}\n",
+           conversions[_i].uses, conversions[_i].unit, conversions[_i].weighs, conversions[_i].holds);
+  read_event(text);
+  PW_NEAR(conversions[_i].name, ev->uses[0].amount, conversions[_i].amount, 0, 1e-14);
+  PW_NEAR(conversions[_i].name, ev->items[item_of("thing")].offers[0].amount, conversions[_i].pack, 0, 1e-14);
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("read_trade");
+  TCase *tcase = tcase_create("read_trade");
+  tcase_add_checked_fixture(tcase, set_up, tear_down);
+  tcase_add_test(tcase, terms_of_suppliers);
+  tcase_add_test(tcase, delivery_days_are_kept);
+  tcase_add_test(tcase, salt_and_its_limit);
+  tcase_add_loop_test(tcase, amounts_convert, 0, sizeof conversions / sizeof *conversions);
+  suite_add_tcase(s, tcase);
+  return s;
+}
+
+PW_MAIN(suite)
