@@ -225,6 +225,7 @@ struct pw_fuel {
   double kg_per_m3_stacked; /**< weight of a stacked cubic metre, for cords */
   int item;              /**< what is bought, or PW_NONE */
   double price_cents_per_kg;
+  double sack_kg;        /**< sold in whole sacks of this weight, 0: loose; packs of `item` come before it */
   const char *source;
 };
 

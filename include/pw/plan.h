@@ -230,6 +230,11 @@ struct pw_fuel_line {      /* one per fuel used */
   double need_kg, buy_kg;  /**< buy: with the reserve */
   int splits;
   pw_cents cost_cents;
+  int packs;               /**< whole sacks or other packs that hold buy_kg; 0: loose, by weight */
+  double pack_kg;
+  const char *pack;        /**< "sack"; NULL when loose */
+  int offer;               /**< of the fuel's item, PW_NONE without one */
+  double stacked_m3;       /**< wood: what buy_kg takes up stacked; charcoal: 0 */
 };
 
 /** What finishing wrapped pieces in ovens saves against leaving each where it smoked, for as long as it would take there. */

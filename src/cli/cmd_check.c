@@ -1,7 +1,8 @@
-/* cmd_check.c - reads an event and says all that is wrong with it, or that it is ready. */
+/* cmd_check.c - reads an event and says all that is wrong with it, food safety included, or that it is ready. */
 #include "base/when.h"
 #include "cli/cmd.h"
 #include "plan/head_count.h"
+#include "plan/stages.h"
 
 #include <stdio.h>
 
@@ -17,6 +18,8 @@ enum pw_exit pw_cmd_check(const struct pw_cli *cli)
   if (bad)
     return bad;
   bad = pw_session_read_event(&s);
+  if (!bad) /* what would stop the plan is said here too */
+    bad = pw_say_status(pw_safety_check(s.event, &s.ctx));
   if (!bad && !cli->is_quiet) {
     const struct pw_event *ev = s.event;
     fputs("ready: ", stdout);

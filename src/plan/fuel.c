@@ -4,6 +4,7 @@
  * until the pit is ready, less what the starting charcoal gives.  Divided by what a kilogram of wood leaves in the pit
  * it is a rising curve of wood needed; feeds are whole splits laid on ahead of that curve. */
 #include "base/arena.h"
+#include "plan/mop.h"
 #include "plan/oven_saving.h"
 #include "plan/pit_heat.h"
 #include "plan/stages.h"
@@ -19,8 +20,6 @@ enum {
   LAST_FEED_MIN = 30,   /* no wood in the last half hour of a burn: common practice, no source */
   AFTER_LOAD_MIN = 5    /* a feed that waits for a load goes on this long after it */
 };
-
-#define MOP_MIN_PER_PIECE 0.25 /* door open, hands: common practice, no source */
 
 /* ---- rates for the allocator ------------------------------------------------------------------ */
 
@@ -114,10 +113,10 @@ static double door_min(const struct pw_event *ev, const struct pw_lots *lots, co
       hands_min += load->pieces * cut->load_min;
     if (load->end_at_min > from_at_min && load->end_at_min <= to_at_min)
       hands_min += load->pieces * cut->unload_min;
-    if (load->stage != PW_LOAD_SMOKE || cut->mop_every_min <= 0)
-      continue;
-    for (int at = load->start_at_min + cut->rub_set_min; at < load->end_at_min && at < to_at_min; at += cut->mop_every_min)
-      hands_min += at >= from_at_min ? MOP_MIN_PER_PIECE * load->pieces : 0.0;
+    int on = load->start_at_min, off = load->end_at_min;
+    if (load->stage == PW_LOAD_SMOKE)
+      for (int at = from_at_min - 1; (at = pw_mop_next_at_min(cut, on, off, at)) < to_at_min;)
+        hands_min += pw_mop_work_min(load->pieces);
   }
   return fmin(hands_min / 2.0, to_at_min - from_at_min);
 }
@@ -254,21 +253,31 @@ static pw_status make_feeds(struct pw_burn_fuel *fuel, const struct need_curve *
 
 /* ---- totals ------------------------------------------------------------------------------------------ */
 
-/** Cost of at least need_kg: the cheapest single offer of the fuel's item in whole packs, else the price per kg. */
-static pw_cents fuel_cost(const struct pw_event *ev, const struct pw_fuel *fuel, double buy_kg)
+/** Whole packs that hold at least buy_kg: the cheapest single offer of the fuel's item, else its own sack, else loose by
+ *  weight.  Fills packs and cost. */
+static void buy_fuel(struct pw_fuel_line *line, const struct pw_event *ev)
 {
-  double best = fuel->price_cents_per_kg * buy_kg;
-  if (fuel->item == PW_NONE || ev->items[fuel->item].unit != PW_UNIT_KG)
-    return to_cents(best);
-  const struct pw_item *item = &ev->items[fuel->item];
-  for (int o = 0; o < item->n_offers; o++) {
+  const struct pw_fuel *fuel = &ev->fuels[line->fuel];
+  const struct pw_item *item = fuel->item == PW_NONE ? NULL : &ev->items[fuel->item];
+  double packs = fuel->sack_kg > 0.0 ? ceil(line->buy_kg / fuel->sack_kg - 1e-9) : 0.0;
+  double best = packs > 0.0 ? packs * round(fuel->price_cents_per_kg * fuel->sack_kg) : fuel->price_cents_per_kg * line->buy_kg;
+  line->packs = (int)packs;
+  line->pack_kg = fuel->sack_kg;
+  line->pack = packs > 0.0 ? "sack" : NULL;
+  line->offer = PW_NONE;
+  for (int o = 0; item && item->unit == PW_UNIT_KG && o < item->n_offers; o++) {
     const struct pw_offer *offer = &item->offers[o];
-    double cents = offer->is_by_weight ? buy_kg * offer->price_cents
-                                       : ceil(buy_kg / offer->amount - 1e-9) * offer->price_cents;
-    if (o == 0 || cents < best)
-      best = cents;
+    packs = offer->is_by_weight ? 0.0 : ceil(line->buy_kg / offer->amount - 1e-9);
+    double cents = (offer->is_by_weight ? line->buy_kg : packs) * offer->price_cents;
+    if (line->offer != PW_NONE && cents >= best)
+      continue;
+    best = cents;
+    line->offer = o;
+    line->packs = (int)packs;
+    line->pack_kg = offer->is_by_weight ? 0.0 : offer->amount;
+    line->pack = offer->is_by_weight ? NULL : offer->pack;
   }
-  return to_cents(best);
+  line->cost_cents = to_cents(best);
 }
 
 static pw_status make_lines(struct pw_fuel_plan *plan, const struct pw_event *ev, const struct pw_allocation *a,
@@ -295,7 +304,9 @@ static pw_status make_lines(struct pw_fuel_plan *plan, const struct pw_event *ev
     line->need_kg = need_kg[f];
     line->buy_kg = need_kg[f] * with_reserve;
     line->splits = (int)ceil(splits[f] * with_reserve - 1e-6);
-    line->cost_cents = fuel_cost(ev, &ev->fuels[f], line->buy_kg);
+    if (!ev->fuels[f].is_charcoal && ev->fuels[f].kg_per_m3_stacked > 0.0)
+      line->stacked_m3 = line->buy_kg / ev->fuels[f].kg_per_m3_stacked;
+    buy_fuel(line, ev);
     plan->cost_cents += line->cost_cents;
   }
   return PW_OK;

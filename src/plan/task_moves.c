@@ -5,6 +5,7 @@
  * same places become one task. */
 #include "base/arena.h"
 #include "base/format.h"
+#include "plan/mop.h"
 #include "plan/task_list.h"
 
 #include <limits.h>
@@ -13,11 +14,9 @@
 
 /* Minutes of hands that no catalog entry holds: common practice, no source. */
 enum { SCRATCH_WORK_MIN = 2, CORE_WORK_MIN = 3, HOLD_CHECK_WORK_MIN = 3 };
-#define MOP_WORK_MIN_PER_PIECE 0.5 /* common practice, no source */
 enum {
   CARVE_BEFORE_MIN = 60, /* carving begins at most so long before the service; common practice, no source */
   CORE_BEFORE_MIN = 30, /* core read so long before a stage is planned to end; common practice, no source */
-  MOP_LAST_BEFORE_MIN = 20, /* no mop so shortly before the wrap; common practice, no source */
   HOLD_CHECK_EVERY_MIN = 120, /* half of the 4 h of FDA Food Code 2022 3-501.19(B): a cold box is found while it can be mended */
   SHARE_MIN = 20 /* a stage change on many pieces is shared out beyond this; common practice, no source */
 };
@@ -150,7 +149,7 @@ static void load_group(struct pw_task_list *list, const struct change *g, int n)
   pw_task_draft(list, d);
 
   int set_at = g->at + cut->rub_set_min;
-  if (cut->rub_set_min > 0 && set_at < end - MOP_LAST_BEFORE_MIN) {
+  if (cut->rub_set_min > 0 && set_at < end - PW_MOP_LAST_BEFORE_MIN) {
     struct pw_draft c = check(g, set_at, pw_task_words(list, "Scratch test: %s", noun), SCRATCH_WORK_MIN);
     c.first_at_min = set_at; /* a rub tested early is torn */
     c.pit = g->to_place;
@@ -158,8 +157,8 @@ static void load_group(struct pw_task_list *list, const struct change *g, int n)
     c.target = "rub holds when scratched, colour is set; no mop before that";
     pw_task_draft(list, c);
   }
-  for (int at = set_at; cut->mop_every_min > 0 && (at += cut->mop_every_min) <= end - MOP_LAST_BEFORE_MIN;) {
-    struct pw_draft m = check(g, at, pw_task_words(list, "Mop %d × %s", n, noun), n * MOP_WORK_MIN_PER_PIECE);
+  for (int at = set_at; (at = pw_mop_next_at_min(cut, g->at, end, at)) < end;) {
+    struct pw_draft m = check(g, at, pw_task_words(list, "Mop %d × %s", n, noun), pw_mop_work_min(n));
     m.kind = PW_TASK_MOP;
     m.pit = g->to_place;
     m.where = where;

@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "plan/cautions.h"
+#include "write/fuel_words.h"
 #include "write/html_page.h"
 
 #include <string.h>
@@ -43,7 +44,7 @@ static void overview(struct html *h, struct pw_ctx *ctx)
   }
   for (int i = 0; i < h->plan->fuel.n_lines; i++) {
     const struct pw_fuel_line *l = &h->plan->fuel.lines[i];
-    def(h, TEXT("Bring %s", ev->fuels[l->fuel].name), TEXT("%s, reserve included", pw_format_weight(ev->units, l->buy_kg).s));
+    def(h, TEXT("Bring %s", ev->fuels[l->fuel].name), TEXT("%s, reserve included", pw_fuel_amount(ev, l).s));
   }
   html_raw(h, "</dl>\n");
   static const char *const heads[] = {"Lot", "Meat", "Pieces", "For"};

@@ -1,4 +1,5 @@
 /* html_logs.c - buying, prep, temperatures, serving, cooling of the crew's file; no prices. */
+#include "write/fuel_words.h"
 #include "write/html_page.h"
 
 #include <limits.h>
@@ -40,8 +41,8 @@ static void buying(struct html *h)
     html_tick(h);
     html_cell(h, "what b", "", ev->fuels[l->fuel].name);
     html_cell(h, "", heads[2], "");
-    html_cell(h, "", heads[3], "");
-    html_cell(h, "", heads[4], TEXT("%s, reserve included", pw_format_weight(ev->units, l->buy_kg).s));
+    html_cell(h, "", heads[3], l->packs > 0 ? TEXT("%d %s", l->packs, l->pack) : "");
+    html_cell(h, "", heads[4], TEXT("%s, reserve included", pw_fuel_amount(ev, l).s));
     for (int c = 5; c < 8; c++)
       html_cell(h, "", heads[c], "");
     html_row_end(h);

@@ -276,6 +276,11 @@ static void write_burns(struct pw_plan_json *w)
     pw_json_real(o, "fuel_kg", fuel->wood_kg);
     pw_json_real(o, "start_charcoal_kg", fuel->charcoal_kg);
     pw_json_real(o, "splits_per_h", fuel->splits_per_h);
+    pw_json_real(o, "shell_kw", fuel->shell_kw);
+    pw_json_real(o, "exhaust_kw", fuel->exhaust_kw);
+    pw_json_real(o, "food_kw", fuel->food_kw);
+    pw_json_real(o, "door_kw", fuel->door_kw);
+    pw_json_real(o, "warm_up_mj", fuel->warm_up_mj);
     pw_json_array(o, "feeds");
     for (int i = 0; i < fuel->n_feeds; i++) {
       pw_json_object(o, NULL);
@@ -349,6 +354,7 @@ pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *
   pw_plan_json_demand(&w);
   pw_plan_json_purchases(&w);
   pw_plan_json_tasks(&w);
+  pw_plan_json_heat(&w);
   pw_plan_json_fuel(&w);
   pw_plan_json_quote(&w);
   pw_plan_json_solution(&w);

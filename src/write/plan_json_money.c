@@ -1,4 +1,4 @@
-/* plan_json_money.c - the second half of the plan file: demand, purchases, crew, tasks, fuel, quote, proof. */
+/* plan_json_money.c - the second half of the plan file: demand, purchases, crew, tasks, quote, proof. */
 #include "write/plan_json_parts.h"
 
 #include "base/arena.h"
@@ -128,28 +128,6 @@ void pw_plan_json_tasks(struct pw_plan_json *w)
     pw_json_text(o, "target", t->target ? t->target : "");
     pw_json_end(o);
   }
-  pw_json_end(o);
-}
-
-void pw_plan_json_fuel(struct pw_plan_json *w)
-{
-  struct pw_json_out *o = &w->out;
-  const struct pw_fuel_plan *fuel = &w->plan->fuel;
-  pw_json_array(o, "fuels");
-  for (int i = 0; i < fuel->n_lines; i++) {
-    const struct pw_fuel_line *line = &fuel->lines[i];
-    pw_json_object(o, NULL);
-    pw_json_text(o, "fuel", w->ev->fuels[line->fuel].id);
-    pw_json_real(o, "need_kg", line->need_kg);
-    pw_json_real(o, "buy_kg", line->buy_kg);
-    pw_json_int(o, "splits", line->splits);
-    pw_json_int(o, "cost_cents", line->cost_cents);
-    pw_json_end(o);
-  }
-  pw_json_end(o);
-  pw_json_object(o, "ovens");
-  pw_json_real(o, "hours", fuel->oven_h);
-  pw_json_int(o, "cost_cents", fuel->oven_cents);
   pw_json_end(o);
 }
 

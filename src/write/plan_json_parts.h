@@ -1,5 +1,5 @@
-/* plan_json_parts.h - what the two halves of the plan writer share: plan_json.c (places, lots, fire, loads) and
- * plan_json_money.c (food, hands, money, proof). */
+/* plan_json_parts.h - what the parts of the plan writer share: plan_json.c (places, lots, fire, loads), plan_json_heat.c
+ * (cores, rules, fuels) and plan_json_money.c (food, hands, money, proof). */
 #ifndef PW_PLAN_JSON_PARTS_H
 #define PW_PLAN_JSON_PARTS_H
 
@@ -27,7 +27,8 @@ const char *pw_plan_json_date(struct pw_plan_json *w, struct pw_date d);
 void pw_plan_json_demand(struct pw_plan_json *w);
 void pw_plan_json_purchases(struct pw_plan_json *w);
 void pw_plan_json_tasks(struct pw_plan_json *w); /**< crew and tasks */
-void pw_plan_json_fuel(struct pw_plan_json *w);
+void pw_plan_json_heat(struct pw_plan_json *w); /**< safety */
+void pw_plan_json_fuel(struct pw_plan_json *w); /**< fuels, ovens */
 void pw_plan_json_quote(struct pw_plan_json *w);
 void pw_plan_json_solution(struct pw_plan_json *w); /**< solution, shortages, remedies, warnings */
 

@@ -1,6 +1,7 @@
 /* text_buy.c - the purchase list [P1]-[P3] as text: supplier by supplier, in the order they must be called. */
 #include "base/arena.h"
 #include "base/when.h"
+#include "write/fuel_words.h"
 #include "write/text_page.h"
 #include "write/text_sheets.h"
 
@@ -91,9 +92,8 @@ static void fuel(struct pw_page *s)
   pw_page_head(s, "Wood and charcoal");
   for (int i = 0; i < f->n_lines; i++) {
     const struct pw_fuel_line *line = &f->lines[i];
-    const char *name = s->ev->fuels[line->fuel].name;
-    if (line->splits > 0)
-      name = pw_words(s, "%s, about %d splits", name, line->splits);
+    const char *measure = pw_words(s, "%s", pw_fuel_measure(s->ev, line).s);
+    const char *name = pw_words(s, "%s%s%s", s->ev->fuels[line->fuel].name, *measure ? ", " : "", measure);
     const struct pw_cell row[] = {
         {2, 3, PW_LEFT, "[ ]"},
         {12, 44, PW_LEFT, name},

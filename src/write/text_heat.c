@@ -1,8 +1,8 @@
 /* text_heat.c - the plan's words on heat: what each core does, what hot and cool end do to the times, what the fires take and
  * what ovens save [T1][H1][F1]. */
 #include "base/format.h"
-#include "heat/combust.h"
 #include "heat/food_code.h"
+#include "write/fuel_words.h"
 #include "write/text_page.h"
 #include "write/text_sheets.h"
 
@@ -124,13 +124,10 @@ static void fuel(struct pw_page *s)
   for (int i = 0; i < f->n_lines; i++) {
     const struct pw_fuel_line *line = &f->lines[i];
     const struct pw_fuel *fuel = &s->ev->fuels[line->fuel];
-    const char *share = fuel->is_charcoal || fuel->kg_per_m3_stacked <= 0.0
-                            ? ""
-                            : pw_words(s, ", %d splits, %s of a cord", line->splits,
-                                       pw_format_percent(pw_combust_cords(line->buy_kg, fuel->kg_per_m3_stacked)).s);
+    const char *measure = pw_words(s, "%s", pw_fuel_measure(s->ev, line).s);
     pw_page_pair(s, 2,
-                 pw_words(s, "%s: %s needed, %s with the reserve%s", fuel->name, pw_format_weight(u, line->need_kg).s,
-                          pw_format_weight(u, line->buy_kg).s, share),
+                 pw_words(s, "%s: %s needed, %s with the reserve%s%s", fuel->name, pw_format_weight(u, line->need_kg).s,
+                          pw_format_weight(u, line->buy_kg).s, *measure ? ", " : "", measure),
                  pw_money_format(s->ev, line->cost_cents).s);
   }
   const struct pw_oven_saving *o = &f->oven_saving;

@@ -1,5 +1,6 @@
 /* xlsx_buy.c - purchases by category and supplier, and the prep list.
  * Needs follow the inputs sheet; packs are rounded up and costs follow the prices, which are marked. */
+#include "write/fuel_words.h"
 #include "write/xlsx_book.h"
 
 #include "base/arena.h"
@@ -167,7 +168,7 @@ static int orders_write(struct book *b, struct sheet *s, int last)
   return last;
 }
 
-/** Wood and charcoal as the fuel plan buys them: the offer whose packs make its cost, else by weight. */
+/** Wood and charcoal as the fuel plan buys them: whole packs, else by weight. */
 static struct row fuel_row(struct book *b, const struct pw_fuel_line *l)
 {
   const struct pw_event *ev = b->ev;
@@ -176,19 +177,14 @@ static struct row fuel_row(struct book *b, const struct pw_fuel_line *l)
                   .per_amount = 1, .packs = 1, .cost_cents = l->cost_cents};
   r.need = r.holds = pw_in_weight(ev->units, l->buy_kg);
   r.price = l->buy_kg > 0 ? (double)l->cost_cents / b->money_unit / r.holds : 0;
-  const struct pw_item *item = fuel->item == PW_NONE ? NULL : &ev->items[fuel->item];
-  for (int o = 0; item && o < item->n_offers; o++) {
-    const struct pw_offer *offer = &item->offers[o];
-    double packs = offer->is_by_weight || !(offer->amount > 0) ? 0 : ceil(l->buy_kg / offer->amount - 1e-9);
-    if (packs < 1 || fabs(packs * offer->price_cents - (double)l->cost_cents) > 0.51)
-      continue;
-    r.supplier = offer->supplier;
-    r.pack = r.per = offer->pack;
-    r.packs = (int)packs;
-    r.holds = pw_in_weight(ev->units, offer->amount);
-    r.price = offer->price_cents / b->money_unit;
+  if (l->offer != PW_NONE)
+    r.supplier = ev->items[fuel->item].offers[l->offer].supplier;
+  if (l->packs > 0) {
+    r.pack = r.per = l->pack;
+    r.packs = l->packs;
+    r.holds = pw_in_weight(ev->units, l->pack_kg);
+    r.price = (l->offer == PW_NONE ? round(fuel->price_cents_per_kg * l->pack_kg) : ev->items[fuel->item].offers[l->offer].price_cents) / b->money_unit;
     r.per_amount = 0;
-    break;
   }
   return r;
 }
@@ -224,8 +220,7 @@ void xlsx_purchases_write(struct book *b)
   for (int i = 0; i < plan->fuel.n_lines; i++) {
     struct row r = fuel_row(b, &plan->fuel.lines[i]);
     row_write(b, &s, &r);
-    for (int c = C_ORDER; c <= C_THAW; c++)
-      put_blank(&s, s.row, c, ST_TEXT);
+    put_merged(&s, s.row, C_ORDER, s.row, C_THAW, TEXT("%s", pw_fuel_measure(b->ev, &plan->fuel.lines[i]).s), ST_TEXT);
     last = s.row++;
   }
   subtotal(b, &s, "Wood and charcoal", first, last, plan->fuel.cost_cents - plan->fuel.oven_cents, "fuel_cost");

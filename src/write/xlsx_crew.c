@@ -3,6 +3,7 @@
 #include "write/xlsx_book.h"
 
 #include "base/arena.h"
+#include "write/fuel_words.h"
 
 #include <math.h>
 #include <string.h>
@@ -93,8 +94,7 @@ void xlsx_fire_write(struct book *b)
   for (int i = 0; i < b->plan->fuel.n_lines; i++, s.row++) {
     const struct pw_fuel_line *l = &b->plan->fuel.lines[i];
     put_merged(&s, s.row, 0, s.row, 7,
-               TEXT("Bring %s of %s%s, the reserve included.", pw_format_weight(b->ev->units, l->buy_kg).s, b->ev->fuels[l->fuel].name,
-                    l->splits > 0 ? TEXT(" (%d splits are planned to burn)", l->splits) : ""),
+               TEXT("Bring %s: %s, the reserve included.", b->ev->fuels[l->fuel].name, pw_fuel_amount(b->ev, l).s),
                ST_BIG_BOLD);
   }
   s.row++;

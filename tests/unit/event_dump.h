@@ -74,9 +74,9 @@ static inline void dump_places(struct pw_buf *b, const struct pw_event *ev)
 {
   for (int i = 0; i < ev->n_fuels; i++) {
     const struct pw_fuel *f = &ev->fuels[i];
-    pw_buf_printf(b, "\nfuel %s %s %d %.17g %.17g %.17g %.17g %.17g %s %.17g", f->id, f->name, f->is_charcoal,
+    pw_buf_printf(b, "\nfuel %s %s %d %.17g %.17g %.17g %.17g %.17g %s %.17g %.17g", f->id, f->name, f->is_charcoal,
                   f->gross_mj_kg, f->hydrogen_frac, f->moisture_wet_frac, f->stoich_air_kg_kg, f->kg_per_m3_stacked,
-                  f->item == PW_NONE ? "-" : ev->items[f->item].id, f->price_cents_per_kg);
+                  f->item == PW_NONE ? "-" : ev->items[f->item].id, f->price_cents_per_kg, f->sack_kg);
     dump_text(b, f->source);
   }
   for (int i = 0; i < ev->n_pits; i++) {

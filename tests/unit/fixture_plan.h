@@ -217,7 +217,8 @@ static struct pw_burn_fuel fx_burn_fuel[] = {
   {5.1, 4.2, 1.9, 62, 6, 55, 3.1, fx_feeds_long, FX_LEN(fx_feeds_long), 0.1},
   {1.4, 0.9, 0.6, 5, 3, 2, 1.2, fx_feeds_drum, FX_LEN(fx_feeds_drum), 0.1},
 };
-static struct pw_fuel_line fx_fuel_lines[] = {{0, 117.5, 141, 84, 6800}, {1, 9, 10.8, 0, 3750}};
+static struct pw_fuel_line fx_fuel_lines[] = {{0, 117.5, 141, 84, 6800, 0, 0, NULL, PW_NONE, 141 / 425.0},
+  {1, 9, 10.8, 0, 3750, 2, 9, "bag", 0, 0}};
 
 static struct pw_task fx_tasks[] = {
   {-3900, 10, PW_TASK_THAW, PW_DUTY_PREP, PW_NONE, 2, PW_NONE, 3, "Move pork shoulders from freezer to refrigerator", "Kitchen", "41 \xC2\xB0""F or below"},

@@ -2,6 +2,7 @@
 #include "base/text.h"
 #include "heat_fixture.h"
 #include "planned.h"
+#include "write/fuel_words.h"
 #include "write/text_curve.h"
 #include "write/text_page.h"
 #include "write/text_sheets.h"
@@ -36,7 +37,11 @@ START_TEST(section_of_each_example)
   const char *text = section(plan);
   ck_assert_ptr_nonnull(strstr(text, "Heat and fuel"));
   ck_assert_ptr_nonnull(strstr(text, "with the reserve"));
-  ck_assert_ptr_nonnull(strstr(text, "cord"));
+  /* wood by the share of a cord or, for those who count in litres, by the stacked cubic metre; charcoal by the sack */
+  bool is_us = plan->event->units == PW_UNITS_US;
+  ck_assert_ptr_nonnull(strstr(text, is_us ? "cord" : "stacked"));
+  ck_assert_ptr_null(strstr(text, is_us ? "stacked" : "cord"));
+  ck_assert_ptr_nonnull(strstr(text, "sack"));
   ck_assert_ptr_nonnull(strstr(text, "The core, by theory"));
   fits_the_paper(text);
   /* every lot that has a place has its line, with what was worked out for it */
@@ -60,6 +65,31 @@ START_TEST(what_an_oven_saves_is_said)
     ck_assert_msg(strstr(text, word) != NULL, "%s is not in\n%s", words[i], text);
   }
   fits_the_paper(text);
+}
+END_TEST
+
+static const struct {
+  const char *name;
+  enum pw_units units;
+  struct pw_fuel_line line;
+  const char *want;
+} measures[] = {
+    {"two sacks", PW_UNITS_US, {.buy_kg = 9.1, .packs = 2, .pack_kg = 9.0718474, .pack = "sack"}, "20 lb, 2 sacks of 20 lb"},
+    {"one box", PW_UNITS_SI, {.buy_kg = 5, .packs = 1, .pack_kg = 10, .pack = "box"}, "5 kg, 1 box of 10 kg"},
+    {"three boxes", PW_UNITS_SI, {.buy_kg = 25, .packs = 3, .pack_kg = 10, .pack = "box"}, "25 kg, 3 boxes of 10 kg"},
+    /* 425 kg/m3 is 1540.4 kg a cord of 3.6246 m3 */
+    {"a tenth of a cord", PW_UNITS_US, {.buy_kg = 154.04, .splits = 100, .stacked_m3 = 0.36245}, "340 lb, 100 splits, 10 % of a cord"},
+    {"a cord and a half", PW_UNITS_US, {.buy_kg = 2310.7, .splits = 1500, .stacked_m3 = 5.437}, "5,094 lb, 1500 splits, 1.5 cords"},
+    {"stacked metres", PW_UNITS_SI, {.buy_kg = 154.04, .splits = 1, .stacked_m3 = 0.36245}, "154 kg, 1 split, 0.36 m3 stacked"},
+    {"loose", PW_UNITS_SI, {.buy_kg = 7.5}, "7.5 kg"},
+};
+
+START_TEST(fuel_in_the_words_of_the_trade)
+{
+  struct heat_fixture fix;
+  heat_fixture_make(&fix);
+  fix.ev.units = measures[_i].units;
+  ck_assert_str_eq(pw_fuel_amount(&fix.ev, &measures[_i].line).s, measures[_i].want);
 }
 END_TEST
 
@@ -106,6 +136,7 @@ static Suite *suite(void)
   tcase_add_checked_fixture(t, set_up, tear_down);
   tcase_add_loop_test(t, section_of_each_example, 0, N_PLANNED_EVENTS);
   tcase_add_test(t, what_an_oven_saves_is_said);
+  tcase_add_loop_test(t, fuel_in_the_words_of_the_trade, 0, (int)(sizeof measures / sizeof measures[0]));
   tcase_add_test(t, curve_page);
   suite_add_tcase(s, t);
   return s;
