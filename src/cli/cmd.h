@@ -9,6 +9,8 @@
 enum pw_exit pw_cmd_new(const struct pw_cli *cli);
 enum pw_exit pw_cmd_check(const struct pw_cli *cli);
 enum pw_exit pw_cmd_quote(const struct pw_cli *cli);
+enum { PW_COMPARE_MAX = 4 }; /**< quotes side by side */
+enum pw_exit pw_cmd_compare(const struct pw_cli *cli);
 enum pw_exit pw_cmd_buy(const struct pw_cli *cli);
 enum pw_exit pw_cmd_plan(const struct pw_cli *cli);
 enum pw_exit pw_cmd_verify(const struct pw_cli *cli);

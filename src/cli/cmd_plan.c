@@ -88,7 +88,10 @@ static pw_status use_quote(struct pw_session *s, const struct pw_plan *plan)
   return st == PW_OK ? show(s, &sheet) : st;
 }
 
-enum pw_exit pw_cmd_quote(const struct pw_cli *cli) { return run(cli, PW_EFFORT_QUICK, true, use_quote); }
+enum pw_exit pw_cmd_quote(const struct pw_cli *cli)
+{
+  return cli->n_operands > 1 ? pw_cmd_compare(cli) : run(cli, PW_EFFORT_QUICK, true, use_quote);
+}
 
 static pw_status use_buy(struct pw_session *s, const struct pw_plan *plan)
 {

@@ -12,33 +12,35 @@ enum {
 
 static const struct pw_command COMMANDS[] = {
     {"new", pw_cmd_new, "FILE", "write a starter event that plans as it stands",
-     1u << PW_OPT_CATALOGS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0,
+     1u << PW_OPT_CATALOGS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 1,
      "Every line of the starter is explained in it. An existing file is never replaced.\n\n"
      "  pitwright new my-job.yaml"},
-    {"check", pw_cmd_check, "EVENT", "read an event and show every fault at once, or say it is ready", EVENT_OPTS, 0,
+    {"check", pw_cmd_check, "EVENT", "read an event and show every fault at once, or say it is ready", EVENT_OPTS, 0, 1,
      "Faults come as file:line:column with the line itself; nothing is planned or written.\n\n"
      "  pitwright check my-job.yaml"},
     {"quote", pw_cmd_quote, "EVENT", "the price for the customer and the cost behind it", EVENT_OPTS | SEARCH_OPTS, 0,
-     "Prices eight or so head counts as well, each one really planned.\n\n"
+     PW_COMPARE_MAX,
+     "Prices other head counts as well, each one really planned.  Two to four events stand side by side.\n\n"
      "  pitwright quote my-job.yaml\n"
-     "  pitwright quote my-job.yaml --guests 150"},
-    {"buy", pw_cmd_buy, "EVENT", "the purchase list, with order-by and thaw-from dates", EVENT_OPTS | SEARCH_OPTS, 0,
+     "  pitwright quote my-job.yaml --guests 150\n"
+     "  pitwright quote buffet.yaml plated.yaml"},
+    {"buy", pw_cmd_buy, "EVENT", "the purchase list, with order-by and thaw-from dates", EVENT_OPTS | SEARCH_OPTS, 0, 1,
      "One list for the whole event, by supplier.\n\n"
      "  pitwright buy my-job.yaml"},
     {"plan", pw_cmd_plan, "EVENT", "the whole job pack: plan, workbook, sheets",
-     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_OUT | 1u << PW_OPT_PAPER, 0,
+     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_OUT | 1u << PW_OPT_PAPER, 0, 1,
      "Writes plan.json, workbook.xlsx and the sheets as text into a folder (-o), or only the plan\n"
      "as JSON (--json). A pack that is there already is replaced when the new one is complete.\n"
      "A job that does not fit its pits is planned all the same: exit status 1 says so.\n\n"
      "  pitwright plan my-job.yaml -o out/my-job"},
     {"verify", pw_cmd_verify, "PLAN", "judge a plan file, also one edited by hand",
-     1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0,
+     1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 1,
      "Recomputes every limit from the file alone and names what is broken.\n\n"
      "  pitwright verify out/my-job/plan.json"},
     {"curve", pw_cmd_curve, "CUT", "the core temperature of a cut hour by hour",
      1u << PW_OPT_PIT | 1u << PW_OPT_ZONE | 1u << PW_OPT_SETTING | 1u << PW_OPT_EVENT | 1u << PW_OPT_UNITS |
          1u << PW_OPT_CATALOGS | 1u << PW_OPT_HELP,
-     1u << PW_OPT_PIT,
+     1u << PW_OPT_PIT, 1,
      "Table and plot of core, surface, steam and lethality on one zone of a pit, by heat theory through the\n"
      "catalog's reference time; the wrapped stage in the same place.\n\n"
      "  pitwright curve brisket-whole --pit small-offset\n"

@@ -206,9 +206,14 @@ enum pw_exit pw_opt_read(struct pw_cli *cli, const struct pw_command *command, i
     return PW_EXIT_DONE;
   if (optind >= argc)
     return complain(command, "", command->operand, " is missing");
-  if (argc - optind > 1)
-    return complain(command, "one thing at a time; do not know what to do with ", argv[optind + 1], "");
+  int most = command->most_operands > 1 ? command->most_operands : 1;
+  if (argc - optind > most)
+    return complain(command, most > 1 ? "too many at a time; do not know what to do with "
+                                      : "one thing at a time; do not know what to do with ",
+                    argv[optind + most], "");
   cli->operand = argv[optind];
+  cli->operands = argv + optind;
+  cli->n_operands = argc - optind;
   for (int i = 0; i < PW_OPT__COUNT; i++)
     if ((command->needs >> i & 1u) != 0 && (given >> i & 1u) == 0)
       return complain(command, "--", OPTS[i].name, " is missing");

@@ -39,7 +39,9 @@ enum pw_opt_id {
 struct pw_cli {
   const struct pw_command *command;
   const char *program; /**< argv[0] */
-  const char *operand; /**< FILE, EVENT, PLAN or CUT */
+  const char *operand; /**< FILE, EVENT, PLAN or CUT; the first of several */
+  char **operands;     /**< all of them, n_operands >= 1 */
+  int n_operands;
   const char *out_dir;
   int guests;
   int units;           /**< enum pw_units */
@@ -59,6 +61,7 @@ struct pw_command {
   const char *line;    /**< one line: what it does */
   unsigned options;    /**< set of 1u << enum pw_opt_id */
   unsigned needs;      /**< those of them that must be given */
+  int most_operands;   /**< 0 stands for 1 */
   const char *more;    /**< a paragraph and an example for --help of the command */
 };
 

@@ -11,6 +11,9 @@
 pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 /** For the owner: costs, margin, what fewer guests do to it, chances to run out, the ladder with costs. */
 pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+/** Two to four quotes side by side, `names` over the columns: prices, cost lines, margin, risks, the menus. */
+pw_status pw_text_quote_compare(struct pw_buf *out, const struct pw_plan *const *plans, const char *const *names, int n,
+                                struct pw_ctx *ctx);
 /** What to buy, by order date and supplier, with tick boxes. */
 pw_status pw_text_buy(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 /** Section of the plan: fuel by kind and share of a cord, what ovens save, hot against cool end, each core. */

@@ -230,6 +230,24 @@ run "$pw" quote "$event" --units us
 expect "pounds" says ' lb'
 verdict quote
 
+# Another menu of the same job: without its lamb it is cheaper, and the table says by how much.
+sed '/dish: lamb-pulled/d' "$event" >"$tmp/plain.yaml"
+run "$pw" quote "$event" "$tmp/plain.yaml"
+expect "status 0" is 0
+expect "calm" calm
+expect "a column each and the difference" says '  A  *B  *B less A$'
+expect "the price of the first is that of its own quote" says "^Total .* $(sed -n 's/^  Total  *//p' "$tmp/quote-40") "
+expect "cheaper" says '^Price per guest .*  -€[0-9.,]*$'
+expect "a dish that only one has" says '^Pulled lamb .* -$'
+run "$pw" quote "$event" "$tmp/plain.yaml" "$tmp/nowhere.yaml"
+expect "a missing one is said, nothing shown" is 5
+expect "nothing shown" silent
+run "$pw" quote "$event" "$tmp/plain.yaml" --json -
+expect "JSON is of one event" is 2
+run "$pw" quote "$event" "$event" "$event" "$event" "$event"
+expect "four at most" is 2
+verdict quotes-side-by-side
+
 run "$pw" buy "$event"
 expect "status 0" is 0
 expect "a supplier" says 'Metzgerei Lohmann'
