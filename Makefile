@@ -23,7 +23,7 @@ BASE := -std=c11 -D_POSIX_C_SOURCE=200809L -D_XOPEN_SOURCE=700 -Iinclude -Isrc -
 OPT_release := -O3 -g -D_FORTIFY_SOURCE=2 -fstack-protector-strong
 OPT_debug   := -O0 -g -DPW_ARENA_DEBUG
 OPT_san     := -O1 -g -fno-omit-frame-pointer -fsanitize=address,undefined -fno-sanitize-recover=all -DPW_ARENA_DEBUG
-OPT_cov     := -O0 -g --coverage
+OPT_cov     := -O0 -g --coverage -DPW_ARENA_DEBUG -DPW_COVERAGE
 ifeq ($(OPT_$(VARIANT)),)
   $(error VARIANT=$(VARIANT) is not one of release debug san cov)
 endif
@@ -122,6 +122,19 @@ tidy: ## clang-tidy and cppcheck
 bench: build ## instances by seed: cost, bound, gap, seconds, memory; the same models given to cbc
 	$(Q)$(CC) $(CFLAGS_ALL) -Itests/bench -o $(B)/bench tests/bench/bench.c tests/bench/instances.c $(LIB) $(LDLIBS_ALL)
 	$(Q)sh tests/bench.sh $(B)
+
+# Whole runs with one thing failing.  main() is called by the driver, which defines the allocators and the file calls itself.
+FAULTS := $(B)/faults/faults
+$(FAULTS): tests/faults/faults.c tests/faults/inject.c tests/faults/inject.h $(LIB) $(CLIOBJ)
+	$(Q)mkdir -p $(@D)
+	$(Q)$(CC) $(CFLAGS_ALL) -Dmain=pw_main -c -o $(@D)/main.o src/cli/main.c -Wno-missing-prototypes
+	$(Q)$(CC) $(CFLAGS_ALL) -Wno-shadow -Wno-missing-prototypes -fno-builtin -Itests/faults $(LDFLAGS_ALL) -rdynamic -o $@ \
+	  tests/faults/faults.c tests/faults/inject.c $(@D)/main.o $(filter-out %/main.o,$(CLIOBJ)) $(LIB) $(LDLIBS_ALL) -ldl
+
+faults: ## every allocation and every call on files failing in turn, kills at every step
+	$(Q)$(MAKE) --no-print-directory VARIANT=debug build $(FAULTS:$(B)/%=build/debug/%)
+	$(Q)sh tests/parts/faults.sh build/debug whole
+.PHONY: faults
 
 install: build ## install under $(DESTDIR)$(PREFIX)
 	$(Q)install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/share/pitwright

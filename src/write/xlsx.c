@@ -4,6 +4,7 @@
 #include "write/xlsx.h"
 
 #include "base/arena.h"
+#include "base/child.h"
 #include "base/clock.h"
 #include "base/diag.h"
 #include "base/text.h"
@@ -44,7 +45,7 @@ static void properties_set(struct book *b)
   book_take(b, workbook_set_properties(b->wb, &props));
 }
 
-pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, struct pw_ctx *ctx)
+pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_ctx *ctx)
 {
   struct pw_view view;
   pw_status status = pw_view_make(&view, plan, ctx);
@@ -76,7 +77,26 @@ pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, struct pw_
   } else if (closed != LXW_NO_ERROR) {
     pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the workbook could not be written: %s", lxw_strerror(closed));
     status = PW_ERR_IO;
-  } else
+  }
+  return status;
+}
+
+struct job {
+  const struct pw_plan *plan;
+  const char *path;
+};
+
+static pw_status build_job(void *arg, struct pw_ctx *ctx)
+{
+  const struct job *job = arg;
+  return pw_xlsx_build(job->plan, job->path, ctx);
+}
+
+pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, struct pw_ctx *ctx)
+{
+  struct job job = {plan, path};
+  pw_status status = pw_child_run(build_job, &job, "the workbook writer", ctx);
+  if (status == PW_OK)
     status = pw_xlsx_verify(path, PW_XLSX_N_SHEETS, ctx);
   if (status != PW_OK)
     (void)remove(path);

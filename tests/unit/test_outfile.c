@@ -259,6 +259,90 @@ START_TEST(a_writer_that_lost_its_file_is_found_out)
 }
 END_TEST
 
+/* Replacing a pack: what is somebody else's stays, what an older pack alone had goes, rights stay. */
+static const struct {
+  const char *name;
+  const char *folder, *here; /* as said, and the working folder it is said from */
+  bool has_folder_inside;
+} replacing[] = {
+    {"from beside", "out", ".", false},
+    {"with a slash", "./out/", ".", false},
+    {"through a link", "link", ".", false},
+    {"from inside it", ".", "out", false},
+    {"from below", "..", "out/photos", true},
+    {"with a folder in it", "out", ".", true},
+};
+
+START_TEST(replacing_row)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_pack *pack;
+  ck_assert_int_eq(mkdir("out", 0750), 0);
+  ck_assert_int_eq(symlink("out", "link"), 0);
+  make("out/notes.txt", "mine");
+  make("out/a.txt", "old a");
+  make("out/gone.txt", "old");
+  make("out/plan.json", "old plan");
+  ck_assert_int_eq(chmod("out/a.txt", 0640), 0);
+  if (replacing[_i].has_folder_inside) {
+    ck_assert_int_eq(mkdir("out/photos", 0700), 0);
+    make("out/photos/1", "picture");
+  }
+  char top[4096];
+  ck_assert_ptr_nonnull(getcwd(top, sizeof top));
+  ck_assert_int_eq(chdir(replacing[_i].here), 0);
+  ck_assert_int_eq(pw_pack_open(&pack, replacing[_i].folder, ctx), PW_OK);
+  ck_assert_int_eq(pw_pack_put(pack, "a.txt", "new a", 5, ctx), PW_OK);
+  ck_assert_int_eq(pw_pack_drop(pack, "gone.txt", ctx), PW_OK);
+  ck_assert_int_eq(pw_pack_drop(pack, "never-there.txt", ctx), PW_OK);
+  ck_assert_int_eq(pw_pack_drop(pack, "a.txt", ctx), PW_OK); /* it is in the new one too: it stays */
+  ck_assert_int_eq(pw_pack_put(pack, "plan.json", "new plan", 8, ctx), PW_OK);
+  ck_assert_int_eq(pw_pack_commit(pack, ctx), PW_OK);
+  pw_pack_close(pack);
+  ck_assert_int_eq(chdir(top), 0);
+  ck_assert_str_eq(content("out/a.txt"), "new a");
+  ck_assert_str_eq(content("out/plan.json"), "new plan");
+  ck_assert_str_eq(content("out/gone.txt"), "(none)");
+  ck_assert_str_eq(content("out/notes.txt"), "mine");
+  if (replacing[_i].has_folder_inside)
+    ck_assert_str_eq(content("out/photos/1"), "picture");
+  ck_assert_msg(n_entries("out") == 3 + replacing[_i].has_folder_inside, "%s: %d entries", replacing[_i].name, n_entries("out"));
+  ck_assert_msg(n_entries(".") == 2, "%s: left-overs", replacing[_i].name);
+  struct stat st;
+  ck_assert_int_eq(stat("out", &st), 0);
+  ck_assert_int_eq(st.st_mode & 07777, 0750);
+  ck_assert_int_eq(stat("out/a.txt", &st), 0);
+  ck_assert_int_eq(st.st_mode & 0777, 0640);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+START_TEST(what_killed_runs_left_is_swept)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_pack *held, *pack;
+  ck_assert_int_eq(mkdir(".out.unfinished-abc123", 0700), 0);
+  make(".out.unfinished-abc123/a.txt", "half");
+  ck_assert_int_eq(mkdir(".other.unfinished-abc123", 0700), 0); /* another pack's */
+  make(".a.txt.unfinished-abc123", "half");
+  ck_assert_int_eq(pw_pack_open(&held, "out", ctx), PW_OK);
+  ck_assert_int_eq(pw_pack_put(held, "a.txt", "first", 5, ctx), PW_OK);
+  ck_assert_int_eq(n_entries("."), 3);
+  ck_assert_int_eq(pw_pack_open(&pack, "out", ctx), PW_OK); /* a run of the same time sweeps nothing of ours */
+  ck_assert_int_eq(pw_pack_commit(held, ctx), PW_OK);
+  pw_pack_close(held);
+  ck_assert_int_eq(pw_pack_put(pack, "a.txt", "second", 6, ctx), PW_OK);
+  ck_assert_int_eq(pw_pack_commit(pack, ctx), PW_OK);
+  pw_pack_close(pack);
+  ck_assert_str_eq(content("out/a.txt"), "second");
+  ck_assert_int_eq(pw_outfile_write("a.txt", "whole", 5, ctx), PW_OK);
+  ck_assert_str_eq(content("a.txt"), "whole");
+  ck_assert_int_eq(n_entries("."), 3); /* out, a.txt, the other pack's folder */
+  ck_assert_int_eq(ctx->n_diags, 0);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 static const struct {
   const char *name, *folder, *words;
 } folders[] = {
@@ -337,6 +421,8 @@ static Suite *suite(void)
   tcase_add_test(t, an_abandoned_pack_leaves_nothing);
   tcase_add_test(t, a_broken_pack_keeps_the_old_one);
   tcase_add_test(t, a_writer_that_lost_its_file_is_found_out);
+  ROWS(replacing_row, replacing);
+  tcase_add_test(t, what_killed_runs_left_is_swept);
   ROWS(folder_row, folders);
   ROWS(bad_name_row, bad_names);
   tcase_add_test(t, memory_failures_leave_nothing);
