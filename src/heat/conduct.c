@@ -133,3 +133,90 @@ double pw_conduct_fo(const struct pw_conduct *c, double theta)
   }
   return 0.5 * (lo + hi);
 }
+
+/* ---- finite bodies ------------------------------------------------------------------------------ */
+
+void pw_conduct_finite_make(struct pw_conduct_finite *out, enum pw_shape shape, double bi, const double *halves, int n_halves)
+{
+  assert(n_halves >= 0 && n_halves <= 2);
+  out->n = n_halves + 1;
+  for (int i = 0; i < out->n; i++) {
+    out->halves[i] = i > 0 ? halves[i - 1] : 1.0;
+    pw_conduct_make(&out->parts[i], i > 0 ? PW_SHAPE_SLAB : shape, bi * out->halves[i]);
+  }
+}
+
+double pw_conduct_finite_theta(const struct pw_conduct_finite *f, double fo)
+{
+  double theta = 1.0;
+  for (int i = 0; i < f->n; i++)
+    theta *= pw_conduct_theta(&f->parts[i], fo / (f->halves[i] * f->halves[i]), 0.0);
+  return theta;
+}
+
+double pw_conduct_finite_fo(const struct pw_conduct_finite *f, double theta)
+{
+  double lo = 0.0, hi = pw_conduct_fo(&f->parts[0], theta); /* edges only hasten it */
+  for (int i = 0; i < 60 && hi - lo > 1e-12 * hi; i++) {
+    double mid = 0.5 * (lo + hi);
+    if (pw_conduct_finite_theta(f, mid) > theta)
+      lo = mid;
+    else
+      hi = mid;
+  }
+  return 0.5 * (lo + hi);
+}
+
+/** J(order, z) without the factor (z/2)^order / gamma(order + 1): 1 - (z^2/4)/(1 (order+1)) + ...; z up to about 6. */
+static double bessel_series(double order, double z)
+{
+  double term = 1.0, sum = 1.0;
+  for (int k = 1; k < 60 && fabs(term) > 1e-16; k++) {
+    term *= -0.25 * z * z / (k * (order + k));
+    sum += term;
+  }
+  return sum;
+}
+
+/** z J(D/2)/J(D/2 - 1), rising in z from 0 to infinity at the first zero of J(D/2 - 1), and infinite beyond it. */
+static double root_ratio(double dims, double z)
+{
+  double below = bessel_series(0.5 * dims - 1.0, z);
+  return below > 0.0 ? z * z / dims * bessel_series(0.5 * dims, z) / below : HUGE_VAL;
+}
+
+/** theta of the first term in D dimensions: C = 2 Bi / (psi (Bi^2 + z^2 - (D - 2) Bi)), psi the eigenfunction at the surface. */
+static double first_term(double dims, double bi, double fo)
+{
+  double lo = 0.0, hi = 1.5 + 0.7 * dims; /* above the first zero: pi/2, 2.405, pi, 3.83 for 1 to 4 */
+  for (int i = 0; i < 50; i++) {
+    double mid = 0.5 * (lo + hi);
+    if (root_ratio(dims, mid) < bi)
+      lo = mid;
+    else
+      hi = mid;
+  }
+  double coef = 2.0 * bi / (bessel_series(0.5 * dims - 1.0, lo) * (bi * bi + lo * lo - (dims - 2.0) * bi));
+  return coef * exp(-lo * lo * fo);
+}
+
+double pw_conduct_shape_dims(enum pw_shape shape)
+{
+  return shape == PW_SHAPE_SLAB ? 1.0 : shape == PW_SHAPE_CYLINDER ? 2.0 : 3.0;
+}
+
+double pw_conduct_finite_dims(const struct pw_conduct_finite *f, double theta)
+{
+  double bi = f->parts[0].bi, square = 0.0, lo = pw_conduct_shape_dims(f->parts[0].shape), hi = lo + f->n - 1.0;
+  double fo = theta > 0.0 ? pw_conduct_finite_fo(f, theta) : 0.0;
+  for (int i = 0; i < f->n; i++)
+    square += f->parts[i].zeta[0] * f->parts[i].zeta[0] / (f->halves[i] * f->halves[i]);
+  for (int i = 0; f->n > 1 && i < 40; i++) {
+    double dims = 0.5 * (lo + hi);
+    if (theta > 0.0 ? first_term(dims, bi, fo) > theta : root_ratio(dims, sqrt(square)) > bi)
+      lo = dims;
+    else
+      hi = dims;
+  }
+  return 0.5 * (lo + hi);
+}

@@ -33,4 +33,27 @@ double pw_conduct_fo(const struct pw_conduct *c, double theta);
 /** Mean theta over the volume (heat still to come / heat to come in all). */
 double pw_conduct_theta_mean(const struct pw_conduct *c, double fo);
 
+/** A shape cut to a length, or a slab cut to a width and a length; halves are those other half lengths over the shape's own
+ *  half. */
+struct pw_conduct_finite {
+  struct pw_conduct parts[3];
+  double halves[3]; /**< [0] = 1 */
+  int n;
+};
+/** n_halves 0..2. */
+void pw_conduct_finite_make(struct pw_conduct_finite *out, enum pw_shape shape, double bi, const double *halves, int n_halves);
+
+/** Product solution (Carslaw and Jaeger 1959, 1.15): theta in the middle; fo is that of the shape's half. */
+double pw_conduct_finite_theta(const struct pw_conduct_finite *f, double fo);
+/** Fo at which the middle reaches theta, 0 < theta < 1. */
+double pw_conduct_finite_fo(const struct pw_conduct_finite *f, double theta);
+
+/** Dimensions (1 slab, 2 cylinder, 3 sphere) of the one-dimensional body of the same half whose middle reaches theta at the
+ *  same moment; theta 0: that decays as fast in the end.  Bodies of D dimensions: first root z J(D/2, z) / J(D/2 - 1, z) = Bi.
+ *  For Bi -> 0 it has the same surface by volume.  How far the two are apart at other thetas: tests/unit/test_engine.c. */
+double pw_conduct_finite_dims(const struct pw_conduct_finite *f, double theta);
+
+/** Dimensions of the shape itself. */
+double pw_conduct_shape_dims(enum pw_shape shape);
+
 #endif

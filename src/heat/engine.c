@@ -1,4 +1,5 @@
-/* engine.c - finite volumes in a slab, cylinder or sphere [T1].
+/* engine.c - finite volumes in one dimension: slab, cylinder, sphere, and between them [T1].
+ * Area grows as x^(dims - 1) on the way out; the equations hold for any dims >= 1.
  * Cell i lies between i dx and (i+1) dx.  With C heat of a cell, K its exchange with its neighbours and B the heat through
  * the surface, a step of Crank-Nicolson is (2C/dt + K) T' = (2C/dt - K) T + B + B', and an implicit half step is
  * (2C/dt + K) T' = 2C/dt T + B': one matrix, swept once per run from the middle outwards.  The last row leaves the outermost
@@ -18,30 +19,15 @@
 #define LEWIS_TWO_THIRDS 0.91           /* Le^(2/3), Le 0.87 of water vapour in air: ASHRAE Fundamentals 2017 ch. 6 */
 #define MASS_RATIO 0.621945             /* water / dry air, ASHRAE Fundamentals 2017 ch. 1 */
 
-static double face_area(enum pw_shape shape, double x_m)
-{
-  switch (shape) {
-  case PW_SHAPE_SLAB: return 1.0;
-  case PW_SHAPE_CYLINDER: return x_m;
-  case PW_SHAPE_SPHERE: return x_m * x_m;
-  }
-  return 0.0;
-}
+/** Area at x; 1, x, x^2 for slab, cylinder, sphere. */
+static double face_area(double dims, double x_m) { return pow(x_m, dims - 1.0); }
 
 /** Volume inside x, in the units of face_area. */
-static double volume_inside(enum pw_shape shape, double x_m)
-{
-  switch (shape) {
-  case PW_SHAPE_SLAB: return x_m;
-  case PW_SHAPE_CYLINDER: return x_m * x_m / 2.0;
-  case PW_SHAPE_SPHERE: return x_m * x_m * x_m / 3.0;
-  }
-  return 0.0;
-}
+static double volume_inside(double dims, double x_m) { return pow(x_m, dims) / dims; }
 
 double pw_engine_area_m2_m3(const struct pw_engine_body *body)
 {
-  return face_area(body->shape, body->half_m) / volume_inside(body->shape, body->half_m);
+  return face_area(body->dims, body->half_m) / volume_inside(body->dims, body->half_m);
 }
 
 void pw_engine_start(struct pw_engine_state *state, const struct pw_engine_body *body, double temp_c)
@@ -62,8 +48,8 @@ double pw_engine_mean_c(const struct pw_engine_state *state, const struct pw_eng
 {
   double dx = body->half_m / body->cells, sum = 0.0;
   for (int i = 0; i < body->cells; i++)
-    sum += state->cell_c[i] * (volume_inside(body->shape, (i + 1) * dx) - volume_inside(body->shape, i * dx));
-  return sum / volume_inside(body->shape, body->half_m);
+    sum += state->cell_c[i] * (volume_inside(body->dims, (i + 1) * dx) - volume_inside(body->dims, i * dx));
+  return sum / volume_inside(body->dims, body->half_m);
 }
 
 /* ---- the matrix ------------------------------------------------------------------------------- */
@@ -82,12 +68,12 @@ static void sweep_make(struct sweep *s, const struct pw_engine_body *body, doubl
 {
   double dx = body->half_m / body->cells, k = body->conductivity_w_mk;
   s->n = body->cells;
-  s->area = face_area(body->shape, body->half_m);
+  s->area = face_area(body->dims, body->half_m);
   s->skin = k * s->area / (0.5 * dx);
   for (int i = 0; i < s->n; i++) {
-    double volume = volume_inside(body->shape, (i + 1) * dx) - volume_inside(body->shape, i * dx);
+    double volume = volume_inside(body->dims, (i + 1) * dx) - volume_inside(body->dims, i * dx);
     s->store[i] = 2.0 * body->heat_j_m3k * volume / step_s;
-    s->inward[i] = i > 0 ? k * face_area(body->shape, i * dx) / dx : 0.0;
+    s->inward[i] = i > 0 ? k * face_area(body->dims, i * dx) / dx : 0.0;
   }
   for (int i = 0; i < s->n; i++) {
     double outward = i + 1 < s->n ? s->inward[i + 1] : s->skin;

@@ -8,9 +8,10 @@
 
 enum { PW_ENGINE_CELLS_MAX = 320 };
 
-/** The piece: a slab of half thickness, a long cylinder or a sphere of radius half_m, cut into equal cells. */
+/** The piece: a slab of half thickness, a long cylinder or a sphere of radius half_m, cut into equal cells; dims 1, 2, 3.
+ *  Between them lie bodies of finite length: pw_conduct_dims() says where. */
 struct pw_engine_body {
-  enum pw_shape shape;
+  double dims;
   double half_m, conductivity_w_mk, heat_j_m3k; /**< heat: density x heat capacity */
   int cells;                                    /**< 4 .. PW_ENGINE_CELLS_MAX */
 };

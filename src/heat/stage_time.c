@@ -2,12 +2,17 @@
 #include "heat/stage_time.h"
 
 #include "heat/air.h"
+#include "heat/conduct.h"
 #include "heat/food_props.h"
 #include "heat/shell.h"
 
 #include <math.h>
 #include <stddef.h>
 
+#define STEFAN_BOLTZMANN 5.670374419e-8 /* W/(m2 K4), CODATA 2018 */
+#define KELVIN 273.15         /* 0 C, definition */
+#define THETA_LEAST 0.15      /* a stage ends at 0.2 to 0.6 of the difference it began with */
+#define THETA_MOST 0.7
 #define EMISSIVITY 0.9        /* food surface, usual textbook value for wet and for dark surfaces */
 #define DRAUGHT_M_S 0.3       /* air past the food: common practice, no source */
 #define SURFACE_C 60.0        /* surface at which convection is taken; it hardly moves with it */
@@ -21,6 +26,9 @@
 #define STEPS_PER_STAGE 100.0 /* to the reference time; ratios of times within 0.1 % of those of 1200 steps */
 #define NEAR_END_K 12.0       /* closer to the air the core creeps, and so does the time */
 #define FAR_FROM_REF_K 30.0   /* about 55 F from the temperature the time was told for */
+#define PAN_WET_FRAC 0.5      /* a pan gives off steam at the top alone */
+#define SCALE_LEAST 0.6       /* thickness for the heat over the catalog's thickest place, outside which they do not agree */
+#define SCALE_MOST 1.4
 #define PARAM_LOW (-8.0)
 #define PARAM_HIGH 4.0
 
@@ -51,15 +59,20 @@ double pw_stage_step_s(const struct pw_stage *stage) { return stage->ref_min * 6
 
 /* ---- one run ------------------------------------------------------------------------------------- */
 
+/** Thickness the engine takes over thickness in the catalog: what the open stage says; the wrapped one may only ask for less. */
+static double scale_of(const struct pw_stage_model *m, bool is_wrapped, double param)
+{
+  return is_wrapped ? m->smoke.scale * exp(fmin(param, 0.0)) : exp(param);
+}
+
 static void set_run(const struct pw_stage_model *m, const struct pw_stage *stage, double param, double half_m,
                     double air_c, const struct pw_stage_air *air, struct pw_engine_body *body,
                     struct pw_engine_bath *bath)
 {
   const struct pw_cut *cut = m->cut;
   bool is_wrapped = stage == &cut->finish;
-  double scale = param < 0.0 ? exp(param) : param > 1.0 && !is_wrapped ? exp(param - 1.0) : 1.0;
-  double hindered = is_wrapped && param > 0.0 ? exp(-param) : 1.0;
-  *body = (struct pw_engine_body){.shape = cut->shape,
+  double scale = scale_of(m, is_wrapped, param), hindered = is_wrapped && param > 0.0 ? exp(-param) : 1.0;
+  *body = (struct pw_engine_body){.dims = is_wrapped ? m->finish_dims : m->smoke_dims,
                                   .half_m = half_m * scale,
                                   .conductivity_w_mk = cut->diffusivity_m2_s * m->heat_j_m3k,
                                   .heat_j_m3k = m->heat_j_m3k,
@@ -71,7 +84,7 @@ static void set_run(const struct pw_stage_model *m, const struct pw_stage *stage
       .emissivity_frac = hindered * EMISSIVITY,
       .pressure_pa = air->pressure_pa,
       .vapour_pa = pw_air_vapour_pa(air->ratio, air->pressure_pa),
-      .wet_frac = is_wrapped ? 0.0 : fmin(fmax(param, 0.0), 1.0),
+      .wet_frac = is_wrapped ? 0.0 : cut->kind == PW_KIND_PLANT ? PAN_WET_FRAC : 1.0,
       .crust_kg_m2 = CRUST_KG_M2,
       .dry_kg_m2 = fmax(open_loss, 0.01) * m->density_kg_m3 / pw_engine_area_m2_m3(body)};
 }
@@ -169,19 +182,39 @@ static struct pw_stage_fit fit(const struct pw_stage_model *m, const struct pw_s
   double minutes = reference_minutes(m, stage, out.param, state);
   out.correction = isfinite(minutes) ? stage->ref_min / minutes : 1.0;
   bool is_wrapped = stage == &m->cut->finish;
-  out.scale = out.param < 0.0 ? exp(out.param) : out.param > 1.0 && !is_wrapped ? exp(out.param - 1.0) : 1.0;
+  out.scale = scale_of(m, is_wrapped, out.param);
   return out;
+}
+
+/** Dimensions of a piece from its size on the rack: a slab has edges along its width and length, a cylinder two ends.  The open
+ *  stage starts even all through and is matched where it ends; the wrapped one goes on from there, where decay alone counts. */
+static void set_dims(struct pw_stage_model *m)
+{
+  const struct pw_cut *cut = m->cut;
+  const struct pw_stage *stage = cut->smoke.is_used ? &cut->smoke : &cut->finish;
+  double mean_k = 0.5 * (stage->ref_c + SURFACE_C) + KELVIN;
+  double h = pw_shell_h_w_m2k(2.0 * cut->half_m, SURFACE_C, stage->ref_c, DRAUGHT_M_S, pw_air_pressure_pa(0.0)) +
+             4.0 * EMISSIVITY * STEFAN_BOLTZMANN * mean_k * mean_k * mean_k;
+  double longer = fmax(cut->length_m, cut->width_m), shorter = fmin(cut->length_m, cut->width_m);
+  double halves[2] = {fmax(0.5 * longer / cut->half_m, 1.0), fmax(0.5 * shorter / cut->half_m, 1.0)};
+  double theta = (stage->ref_c - stage->to_c) / fmax(stage->ref_c - stage->from_c, 1.0);
+  struct pw_conduct_finite finite;
+  pw_conduct_finite_make(&finite, cut->shape, h * cut->half_m / (cut->diffusivity_m2_s * m->heat_j_m3k), halves,
+                         cut->shape == PW_SHAPE_SLAB ? 2 : cut->shape == PW_SHAPE_CYLINDER ? 1 : 0);
+  m->smoke_dims = pw_conduct_finite_dims(&finite, fmin(fmax(theta, THETA_LEAST), THETA_MOST));
+  m->finish_dims = pw_conduct_finite_dims(&finite, 0.0);
 }
 
 void pw_stage_model_make(struct pw_stage_model *out, const struct pw_cut *cut)
 {
   struct pw_food food = pw_food_of_kind(cut->kind);
   struct pw_food_props props = pw_food_props_at(&food, PROPERTY_C);
-  struct pw_engine_body body = {.shape = cut->shape, .half_m = cut->half_m, .cells = PW_STAGE_CELLS};
   struct pw_engine_state state;
   out->cut = cut;
   out->density_kg_m3 = props.density_kg_m3;
   out->heat_j_m3k = props.density_kg_m3 * props.cp_j_kgk;
+  set_dims(out);
+  struct pw_engine_body body = {.dims = out->smoke_dims, .half_m = cut->half_m, .cells = PW_STAGE_CELLS};
   out->smoke = out->finish = (struct pw_stage_fit){.scale = 1.0, .correction = 1.0};
   pw_engine_start(&out->raw, &body, cut->start_c > 0.0 ? cut->start_c : cut->smoke.from_c);
   pw_engine_start(&state, &body, cut->smoke.from_c);
@@ -255,9 +288,9 @@ const char *pw_stage_model_doubt(const struct pw_stage_model *m, const struct pw
     return "the air is so little above the end temperature that a few degrees change the time a lot";
   if (fabs(air_c - stage->ref_c) > FAR_FROM_REF_K)
     return "the air is far from the temperature the catalog's time was told for";
-  if (f->scale < 0.75)
+  if (f->scale < SCALE_LEAST)
     return "heat alone would take longer than the catalog says: its size and its time do not agree";
-  if (f->scale > 1.35)
+  if (f->scale > SCALE_MOST)
     return "heat alone would be much quicker than the catalog says: colour or tenderness decides this stage";
   return NULL;
 }

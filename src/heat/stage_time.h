@@ -1,9 +1,10 @@
 /* stage_time.h - a stage's catalog time carried to another air, piece and start by the heat engine [T1].
  *
  * The catalog says "so long at so much for this piece".  One free parameter per stage is fitted so that the engine gives
- * exactly that time there.  Open stage: how wet the surface is; if even a dry surface is too slow, how much thinner the piece
- * is than its catalog measure, and if a fully wet one is too fast, how much thicker (pieces that touch).  Wrapped stage: how
- * much the wrap hinders the heat; if even a bare piece is too slow, how much thinner it is.  The engine carries the rest.
+ * exactly that time there.  Open stage: how thick the piece is for the heat, against its catalog measure (a piece is thinner
+ * than its thickest place, pieces that touch are thicker); its surface is wet until its crust has dried.  Wrapped stage: how
+ * much the wrap hinders the heat, and if even a bare piece is too slow, how much thinner still it is.  Edges and ends count:
+ * the engine's body has the dimensions of a finite one.  The engine carries the rest; water loss is predicted, not fitted.
  * A cook's own pairs of temperature and time replace the theory between them, and move it outside. */
 #ifndef PW_HEAT_STAGE_TIME_H
 #define PW_HEAT_STAGE_TIME_H
@@ -29,8 +30,7 @@ struct pw_stage_air pw_stage_air_of(const struct pw_event *ev, int pit);
 
 /** One stage after the fit. */
 struct pw_stage_fit {
-  double param;       /**< the free parameter: open stage 0..1 wet share, below 0 thinner, above 1 thicker; wrapped stage
-                           above 0 hindered, below 0 thinner */
+  double param;       /**< the free parameter: open stage log of the scale; wrapped stage above 0 hindered, below 0 thinner */
   double scale;       /**< thickness the theory needs over thickness in the catalog */
   double correction;  /**< what the fit leaves, as a factor: 1 unless the catalog's figures defy the engine */
 };
@@ -41,6 +41,7 @@ struct pw_stage_model {
   struct pw_engine_state raw, wrapped;  /**< at the start of the two stages */
   struct pw_stage_fit smoke, finish;
   double heat_j_m3k, density_kg_m3;
+  double smoke_dims, finish_dims; /**< of the engine's body: its ends and edges take heat too */
 };
 
 /** Fits both stages.  About 20 runs of the engine, 30 microseconds each. */

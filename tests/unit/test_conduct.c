@@ -170,6 +170,63 @@ START_TEST(second_opinion_on_roots_and_means)
 }
 END_TEST
 
+/* Cengel example 4-7 (from memory): brass cylinder 10 cm across and 12 cm high, 120 C, in air of 25 C, h 60, k 110, alpha
+ * 33.9e-6, after 15 min: centre 63 C by the charts, 62.7 by the series. */
+START_TEST(short_brass_cylinder)
+{
+  double half = 0.06 / 0.05, fo = 33.9e-6 * 900 / (0.05 * 0.05);
+  struct pw_conduct_finite f;
+  pw_conduct_finite_make(&f, PW_SHAPE_CYLINDER, 60 * 0.05 / 110, &half, 1);
+  double theta = pw_conduct_finite_theta(&f, fo);
+  PW_NEAR("book", 25 + 95 * theta, 63, 0.5, 0);
+  PW_NEAR("inverse", pw_conduct_finite_fo(&f, theta), fo, 0, 1e-9);
+}
+END_TEST
+
+/** Shape and halves: dimensions that must come out between. */
+static const struct {
+  const char *name;
+  enum pw_shape shape;
+  int n;
+  double halves[2], least, most;
+} pieces[] = {{"slab", PW_SHAPE_SLAB, 0, {0}, 1, 1},
+              {"sphere", PW_SHAPE_SPHERE, 0, {0}, 3, 3},
+              {"endless cylinder", PW_SHAPE_CYLINDER, 1, {1e3}, 2, 2.001},
+              {"square bar", PW_SHAPE_SLAB, 1, {1}, 1.7, 2},
+              {"cube", PW_SHAPE_SLAB, 2, {1, 1}, 2.3, 3},
+              {"short cylinder", PW_SHAPE_CYLINDER, 1, {1}, 2.6, 3},
+              {"brisket", PW_SHAPE_SLAB, 2, {2.75, 4.75}, 1.1, 1.575}};
+
+START_TEST(dimensions_of_finite_bodies)
+{
+  double last = 9;
+  for (double bi = 1e-3; bi < 2e3; bi *= 4) {
+    struct pw_conduct_finite f;
+    pw_conduct_finite_make(&f, pieces[_i].shape, bi, pieces[_i].halves, pieces[_i].n);
+    double dims = pw_conduct_finite_dims(&f, 0.0);
+    ck_assert_msg(dims > pieces[_i].least - 1e-9 && dims < pieces[_i].most + 1e-9, "%s: %g at Bi %g", pieces[_i].name, dims, bi);
+    ck_assert_msg(dims < last + 1e-9, "%s: %g after %g", pieces[_i].name, dims, last);
+    /* z J(D/2)/J(D/2 - 1) = Bi with the GNU Scientific Library's functions, z of the product solution */
+    double square = 0;
+    for (int i = 0; i < f.n; i++)
+      square += f.parts[i].zeta[0] * f.parts[i].zeta[0] / (f.halves[i] * f.halves[i]);
+    double z = sqrt(square), below = dims < 2 ? 0 : gsl_sf_bessel_Jnu(0.5 * dims - 1, z);
+    if (dims < 2) /* J of a negative order by the recurrence */
+      below = dims / z * gsl_sf_bessel_Jnu(0.5 * dims, z) - gsl_sf_bessel_Jnu(0.5 * dims + 1, z);
+    PW_NEAR(pieces[_i].name, z * gsl_sf_bessel_Jnu(0.5 * dims, z) / below, bi, 0, 1e-6);
+    last = dims;
+  }
+  /* without resistance inside it is the surface by volume that counts: 1 + 1/b1 + 1/b2 and so on */
+  double want = pw_conduct_shape_dims(pieces[_i].shape);
+  for (int i = 0; i < pieces[_i].n; i++)
+    want += 1 / pieces[_i].halves[i];
+  struct pw_conduct_finite f;
+  pw_conduct_finite_make(&f, pieces[_i].shape, 1e-5, pieces[_i].halves, pieces[_i].n);
+  PW_NEAR(pieces[_i].name, pw_conduct_finite_dims(&f, 0.0), want, 1e-4, 0);
+  PW_NEAR(pieces[_i].name, pw_conduct_finite_dims(&f, 0.4), want, 1e-3, 0);
+}
+END_TEST
+
 START_TEST(limits)
 {
   static const double large_bi[] = {1.57079633, 2.40482556, 3.14159265}; /* pi/2, first zero of J0, pi */
@@ -198,6 +255,8 @@ static Suite *suite(void)
   tcase_add_test(t, shaft);
   tcase_add_test(t, short_time_needs_the_series);
   tcase_add_loop_test(t, second_opinion_on_roots_and_means, 0, (int)(sizeof biots / sizeof biots[0]));
+  tcase_add_test(t, short_brass_cylinder);
+  tcase_add_loop_test(t, dimensions_of_finite_bodies, 0, (int)(sizeof pieces / sizeof pieces[0]));
   tcase_add_test(t, limits);
   suite_add_tcase(s, t);
   return s;

@@ -9,7 +9,7 @@ static const char *shape_names[] = {"slab", "cylinder", "sphere"};
 
 static struct pw_engine_body body_of(enum pw_shape shape, int cells)
 {
-  return (struct pw_engine_body){.shape = shape, .half_m = 0.05, .conductivity_w_mk = 0.45, .heat_j_m3k = 3.4e6, .cells = cells};
+  return (struct pw_engine_body){.dims = pw_conduct_shape_dims(shape), .half_m = 0.05, .conductivity_w_mk = 0.45, .heat_j_m3k = 3.4e6, .cells = cells};
 }
 
 /** Convection only, as the series solution has it: dry surface, and air without vapour that could condense. */
@@ -39,6 +39,46 @@ START_TEST(meets_the_series)
 {
   for (double target = 30; target <= 110; target += 20)
     PW_NEAR(shape_names[_i], time_to(shapes[_i], 80, 10, target), series_time(shapes[_i], target), 0, 3e-4);
+}
+END_TEST
+
+/** Finite bodies, half 5 cm, Bi 2 and 0.4: the short cylinder and the brick by the product solution (Carslaw and Jaeger), the
+ *  engine in the dimensions that decay as fast. */
+static const struct {
+  const char *name;
+  enum pw_shape shape;
+  double h;
+  int n;
+  double halves[2];
+} finite[] = {{"cube", PW_SHAPE_SLAB, 18, 2, {1, 1}},         {"chicken half", PW_SHAPE_SLAB, 18, 2, {2.3, 3.2}},
+              {"brisket", PW_SHAPE_SLAB, 18, 2, {2.75, 4.75}}, {"square bar", PW_SHAPE_SLAB, 18, 1, {1}},
+              {"short cylinder", PW_SHAPE_CYLINDER, 18, 1, {1}}, {"picnic shoulder", PW_SHAPE_CYLINDER, 18, 1, {2}},
+              {"cube, slow air", PW_SHAPE_SLAB, 3.6, 2, {1, 1}}, {"short cylinder, slow air", PW_SHAPE_CYLINDER, 3.6, 1, {1}}};
+
+START_TEST(finite_bodies_meet_the_product_solution)
+{
+  struct pw_engine_body body = body_of(finite[_i].shape, 40);
+  struct pw_engine_bath bath = plain_bath();
+  double bi = finite[_i].h * body.half_m / body.conductivity_w_mk, unit_s = body.half_m * body.half_m * body.heat_j_m3k / body.conductivity_w_mk;
+  bath.h_w_m2k = finite[_i].h;
+  struct pw_conduct_finite f;
+  pw_conduct_finite_make(&f, finite[_i].shape, bi, finite[_i].halves, finite[_i].n);
+  for (int late = 0; late < 2; late++) {
+    body.dims = pw_conduct_finite_dims(&f, late ? 0.0 : 0.4);
+    double times[6], want[6];
+    for (int k = 0; k < 6; k++) { /* theta 0.6, 0.5 .. 0.1 */
+      double theta = 0.6 - 0.1 * k;
+      struct pw_engine_state state;
+      pw_engine_start(&state, &body, 5);
+      times[k] = pw_engine_run(&body, &bath, &state, 120 - theta * 115, 10, 1e6, NULL, NULL);
+      want[k] = pw_conduct_finite_fo(&f, theta) * unit_s;
+    }
+    if (late)
+      PW_NEAR(finite[_i].name, times[5] - times[4], want[5] - want[4], 0, 0.08);
+    else
+      for (int k = 0; k < 6; k++)
+        PW_NEAR(finite[_i].name, times[k], want[k], 0, k == 2 ? 0.006 : k < 4 ? 0.06 : 0.12);
+  }
 }
 END_TEST
 
@@ -195,6 +235,7 @@ static Suite *suite(void)
   Suite *s = suite_create("engine");
   TCase *t = tcase_create("engine");
   tcase_add_loop_test(t, meets_the_series, 0, 3);
+  tcase_add_loop_test(t, finite_bodies_meet_the_product_solution, 0, (int)(sizeof finite / sizeof finite[0]));
   tcase_add_loop_test(t, second_order_in_space, 0, 3);
   tcase_add_loop_test(t, second_order_in_time, 0, 3);
   tcase_add_loop_test(t, converges_in_time_when_wet, 0, 3);

@@ -51,6 +51,7 @@ START_TEST(dry_wrapped_piece_follows_conduction)
   struct pw_stage_air air = pw_stage_air_mild();
   cut.finish = cut.smoke;
   cut.smoke.is_used = false;
+  cut.length_m = cut.width_m = 100; /* no edges: the plain slab */
   pw_stage_model_make(&m, &cut);
   ck_assert(m.finish.param > 0);
   double times[2], want[2], air_f[2] = {250, 300};
@@ -60,7 +61,7 @@ START_TEST(dry_wrapped_piece_follows_conduction)
     bath.emissivity_frac = bath.vapour_pa = 0;
     times[i] = pw_engine_run(&body, &bath, &state, cut.finish.to_c, 60, 1e6, NULL, NULL);
     struct pw_conduct c;
-    pw_conduct_make(&c, body.shape, bath.h_w_m2k * body.half_m / body.conductivity_w_mk);
+    pw_conduct_make(&c, PW_SHAPE_SLAB, bath.h_w_m2k * body.half_m / body.conductivity_w_mk);
     double theta = (fix_c(air_f[i]) - cut.finish.to_c) / (fix_c(air_f[i]) - cut.finish.from_c);
     want[i] = pw_conduct_fo(&c, theta) * body.half_m * body.half_m * body.heat_j_m3k / body.conductivity_w_mk;
   }
