@@ -55,42 +55,65 @@ static pw_status side_status(pw_status st, const struct pw_ctx *side, struct pw_
   return st;
 }
 
+/* The event planned for so many heads, as a rung. */
+static pw_status make_rung(struct pw_quote_rung *rung, const struct pw_plan *plan, const struct pw_event *ev, int guests,
+                           const struct pw_allocate_options *allocate, struct pw_ctx *side, struct pw_ctx *ctx)
+{
+  const struct pw_plan *at = plan;
+  if (guests != plan->demand.head_count) {
+    const struct pw_event *scaled = NULL;
+    struct pw_plan *fresh = pw_arena_alloc(ctx->arena, sizeof *fresh);
+    if (!fresh)
+      return PW_ERR_MEMORY;
+    if (ctx->progress)
+      ctx->progress(ctx->progress_user, pw_arena_printf(ctx->arena, "pricing %d guests", guests), NAN, NAN);
+    pw_status st = pw_head_count_scale(&scaled, ev, guests, side);
+    if (st == PW_OK)
+      st = run_stages(fresh, scaled, allocate, side);
+    if (st != PW_OK)
+      return side_status(st, side, ctx);
+    at = fresh;
+  }
+  const struct pw_quote *q = &at->quote;
+  *rung = (struct pw_quote_rung){.guests = guests,
+                                 .cost_cents = q->cost_cents,
+                                 .price_cents = q->price_cents,
+                                 .total_cents = q->total_cents,
+                                 .per_guest_cents = q->per_guest_cents,
+                                 .missed = at->allocation.n_missed};
+  return PW_OK;
+}
+
+/* Rungs of the ladder, then those the break-even asks for, each planned. */
 static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
                              const struct pw_allocate_options *allocate, struct pw_ctx *ctx)
 {
-  int guests[PW_LADDER_RUNGS];
-  struct pw_quote_rung *rungs = pw_arena_array(ctx->arena, PW_LADDER_RUNGS, sizeof *rungs);
+  int *guests = NULL, n = 0;
+  struct pw_quote *q = &plan->quote;
   struct pw_ctx *side = side_ctx(ctx);
-  if (!rungs || !side)
+  pw_status st = side ? pw_ladder_make(&guests, &n, ev, plan->demand.head_count, ctx) : PW_ERR_MEMORY;
+  if (st != PW_OK)
+    return st;
+  q->ladder = pw_arena_array(ctx->arena, (size_t)n, sizeof *q->ladder);
+  q->tried = pw_arena_array(ctx->arena, (size_t)n + PW_LADDER_PROBES, sizeof *q->tried);
+  if (!q->ladder || !q->tried)
     return PW_ERR_MEMORY;
-  pw_ladder_guests(guests, plan->demand.head_count);
-  for (int i = 0; i < PW_LADDER_RUNGS; i++) {
-    const struct pw_plan *rung = plan;
-    if (guests[i] != plan->demand.head_count) {
-      const struct pw_event *scaled = NULL;
-      struct pw_plan *fresh = pw_arena_alloc(ctx->arena, sizeof *fresh);
-      if (!fresh)
-        return PW_ERR_MEMORY;
-      if (ctx->progress)
-        ctx->progress(ctx->progress_user, pw_arena_printf(ctx->arena, "pricing %d guests", guests[i]), NAN, NAN);
-      pw_status st = pw_head_count_scale(&scaled, ev, guests[i], side);
-      if (st == PW_OK)
-        st = run_stages(fresh, scaled, allocate, side);
-      if (st != PW_OK)
-        return side_status(st, side, ctx);
-      rung = fresh;
-    }
-    const struct pw_quote *q = &rung->quote;
-    rungs[i] = (struct pw_quote_rung){.guests = guests[i],
-                                      .cost_cents = q->cost_cents,
-                                      .price_cents = q->price_cents,
-                                      .total_cents = q->total_cents,
-                                      .per_guest_cents = q->per_guest_cents,
-                                      .missed = rung->allocation.n_missed};
+  for (int i = 0; i < n; i++) {
+    if ((st = make_rung(&q->ladder[i], plan, ev, guests[i], allocate, side, ctx)) != PW_OK)
+      return st;
+    q->tried[q->n_tried++] = q->ladder[i];
   }
-  plan->quote.ladder = rungs;
-  plan->quote.n_ladder = PW_LADDER_RUNGS;
-  pw_quote_outlook(&plan->quote, &ev->terms);
+  q->n_ladder = n;
+  for (int probe = 0, at; probe < PW_LADDER_PROBES && (at = pw_quote_probe(q, &ev->terms)) > 0; probe++) {
+    struct pw_quote_rung rung;
+    if ((st = make_rung(&rung, plan, ev, at, allocate, side, ctx)) != PW_OK)
+      return st;
+    int k = q->n_tried++;
+    for (; k > 0 && q->tried[k - 1].guests > at; k--)
+      q->tried[k] = q->tried[k - 1];
+    q->tried[k] = rung;
+  }
+  pw_quote_outlook(q, &ev->terms);
   return PW_OK;
 }
 

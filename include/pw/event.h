@@ -322,6 +322,11 @@ struct pw_terms {
   pw_cents short_cents;  /**< what a portion short costs in goodwill: covers follow from it (newsvendor); 0: cover_frac */
 };
 
+/** Head counts of the ladder: from, from + step ... to; step 0: seven around the planned one. */
+struct pw_ladder_terms {
+  int from, to, step;
+};
+
 /** Prices of a plan's awkwardness, in money, so that a person can weigh them. */
 struct pw_effort_prices {
   double opening_cents;  /**< each distinct time a pit is opened */
@@ -365,6 +370,7 @@ struct pw_event {
   struct pw_service *services;    int n_services;
   struct pw_choice *choices;      /**< one per service, or NULL: each dish by itself everywhere */
   struct pw_instalment *instalments; int n_instalments;
+  struct pw_ladder_terms ladder;  /**< at which other head counts the job is priced */
   struct pw_use *uses;            int n_uses; /**< disposables, ice, gloves ... per guest, service, event */
 };
 

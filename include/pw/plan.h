@@ -310,10 +310,12 @@ struct pw_quote {
   pw_cents prime_cents;    /**< food + labour */
   pw_cents contribution_cents; /**< price - discount - direct costs: left for overhead and profit */
   struct pw_turnout fewer, more; /**< a tenth fewer or more than planned, after the final count */
-  int break_even_guests;   /**< least head count from which on the job pays at this price per guest, by the ladder's
-                                costs; 0: on every rung, or no ladder; PW_NONE: on none */
+  int break_even_guests;   /**< least head count from which on the job pays at this price per guest, by the costs of
+                                the head counts planned; 0: on every one, or no ladder; PW_NONE: on none */
   struct pw_due *dues; int n_dues; /**< deposit, instalments, balance: add up to total_cents */
-  struct pw_quote_rung *ladder; int n_ladder; /**< at least seven head counts, each planned */
+  struct pw_quote_rung *ladder; int n_ladder; /**< the event's head counts or seven, and the planned one; each planned */
+  struct pw_quote_rung *tried; int n_tried; /**< the ladder, and between its rungs what the break-even asked for; each
+                                                 planned; ascending.  NULL: the ladder alone */
 };
 
 /* ---- the whole ------------------------------------------------------------------------------------ */

@@ -1,6 +1,8 @@
 /* ladder.c - head counts of the ladder: shares of the planned one, rounded to what people say. */
 #include "plan/ladder.h"
 
+#include "base/arena.h"
+
 #include <math.h>
 #include <stddef.h>
 
@@ -35,4 +37,22 @@ void pw_ladder_guests(int guests[PW_LADDER_RUNGS], int planned)
     if (n < PW_LADDER_RUNGS)
       n = insert(guests, n, planned + step);
   }
+}
+
+pw_status pw_ladder_make(int **guests, int *n, const struct pw_event *ev, int planned, struct pw_ctx *ctx)
+{
+  const struct pw_ladder_terms *l = &ev->ladder;
+  int *list = pw_arena_array(ctx->arena, PW_LADDER_MAX + PW_LADDER_RUNGS + 1, sizeof *list);
+  if (!list)
+    return PW_ERR_MEMORY;
+  *n = PW_LADDER_RUNGS;
+  if (l->step > 0) {
+    *n = insert(list, 0, planned < 1 ? 1 : planned);
+    for (int k = 0; k < PW_LADDER_MAX && l->from + k * l->step <= l->to; k++)
+      *n = insert(list, *n, l->from + k * l->step);
+  } else {
+    pw_ladder_guests(list, planned);
+  }
+  *guests = list;
+  return PW_OK;
 }

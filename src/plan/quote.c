@@ -95,23 +95,39 @@ static struct pw_turnout turnout(const struct pw_quote *q, const struct pw_terms
   return (struct pw_turnout){guests, net, cost, share_of(net - cost, net)};
 }
 
-/* Least head count from which on net covers cost on the ladder; rungs are in ascending order. */
+/* The highest planned head count that does not pay at the quoted price, -1 when all do. */
+static int last_short(const struct pw_quote *q, const struct pw_terms *terms, const struct pw_quote_rung *rungs, int n)
+{
+  for (int i = n - 1; i >= 0; i--)
+    if (net_at(q, terms, rungs[i].guests) < rungs[i].cost_cents)
+      return i;
+  return -1;
+}
+
+/* Least head count from which on net covers cost among those planned (ascending); between two of them both are taken
+ * as straight lines. */
 static int break_even(const struct pw_quote *q, const struct pw_terms *terms)
 {
-  int from = 0;
-  for (int i = q->n_ladder - 1; i >= 0; i--) {
-    const struct pw_quote_rung *low = &q->ladder[i], *high = i + 1 < q->n_ladder ? low + 1 : NULL;
-    pw_cents short_of = low->cost_cents - net_at(q, terms, low->guests);
-    if (short_of <= 0)
-      continue;
-    if (!high)
-      return PW_NONE;
-    pw_cents over = net_at(q, terms, high->guests) - high->cost_cents; /* >= 0: the rung above pays */
-    from = low->guests +
-           (int)ceil((double)(high->guests - low->guests) * (double)short_of / (double)(short_of + over) - 1e-9);
-    break;
-  }
-  return from;
+  const struct pw_quote_rung *rungs = q->n_tried > 0 ? q->tried : q->ladder;
+  int n = q->n_tried > 0 ? q->n_tried : q->n_ladder, i = last_short(q, terms, rungs, n);
+  if (i < 0)
+    return 0;
+  if (i == n - 1)
+    return PW_NONE;
+  const struct pw_quote_rung *low = &rungs[i], *high = low + 1;
+  pw_cents short_of = low->cost_cents - net_at(q, terms, low->guests);
+  pw_cents over = net_at(q, terms, high->guests) - high->cost_cents; /* >= 0: the rung above pays */
+  return low->guests +
+         (int)ceil((double)(high->guests - low->guests) * (double)short_of / (double)(short_of + over) - 1e-9);
+}
+
+int pw_quote_probe(const struct pw_quote *q, const struct pw_terms *terms)
+{
+  int i = last_short(q, terms, q->tried, q->n_tried);
+  if (q->n_tried == 0 || i == q->n_tried - 1)
+    return 0;
+  int high = q->tried[i + 1].guests, low = i < 0 ? 0 : q->tried[i].guests;
+  return high - low > 1 ? (low + high) / 2 : 0; /* 0 heads: nothing to plan there */
 }
 
 void pw_quote_outlook(struct pw_quote *q, const struct pw_terms *terms)

@@ -29,7 +29,9 @@
  *                   are bought, the hands booked
  *   more            eleven tenths: net for them; a tenth more food and supplies at their average, and overhead on it;
  *                   fuel, hands, rental and travel as planned
- *   break-even      between two rungs of the ladder, cost and net taken as straight lines; raised to a whole head
+ *   break-even      the interval between the last head count that does not pay and the next that does is halved,
+ *                   a plan for each, until both are neighbours (a stretch of loss between two planned head counts that
+ *                   both pay is not seen); without plans between, cost and net are straight lines
  */
 #ifndef PW_QUOTE_H
 #define PW_QUOTE_H
@@ -39,5 +41,9 @@
 /** Fills what follows from price, costs and ladder: margin, food share, prime, contribution, fewer, more,
  *  break-even.  pw_quote_make() has called it; call it again after changing any of those. */
 void pw_quote_outlook(struct pw_quote *q, const struct pw_terms *terms);
+
+/** The head count to plan next for the break-even, between those in q->tried (ascending); 0: it is found, or none of
+ *  them pays. */
+int pw_quote_probe(const struct pw_quote *q, const struct pw_terms *terms);
 
 #endif

@@ -7,7 +7,7 @@
 
 #include <string.h>
 
-enum { SUPPLIERS_MAX = 12 }; /* the supplier program looks at every set of them */
+enum { SUPPLIERS_MAX = 12, RUNGS_MAX = 24 }; /* the supplier program looks at every set; each rung is a plan */
 
 /* ---- amounts ---- */
 
@@ -127,9 +127,23 @@ static void terms_check(const struct raw_event *raw, struct pw_reader *r)
                     "the price goes either by \"margin\" or by \"food_share\": leave one of them out");
 }
 
+static void ladder_check(const struct raw_event *raw, struct pw_reader *r)
+{
+  const struct pw_ladder_terms *l = &raw->ev.ladder;
+  if (!raw->ladder_at || !(l->from > 0 && l->to > 0 && l->step > 0)) /* a field has its own fault */
+    return;
+  if (l->to < l->from)
+    pw_reader_fault(r, raw->ladder_at, "out-of-range", "\"ladder\" goes up: \"to\" is below \"from\"");
+  else if ((l->to - l->from) / l->step >= RUNGS_MAX)
+    pw_reader_fault(r, raw->ladder_at, "out-of-range",
+                    "\"ladder\" has %d head counts; at most %d are planned: take a larger \"step\"",
+                    (l->to - l->from) / l->step + 1, RUNGS_MAX);
+}
+
 void pw_resolve_trade(struct raw_event *raw, struct pw_reader *r)
 {
   suppliers_resolve(raw, r);
   salt_check(raw, r);
   terms_check(raw, r);
+  ladder_check(raw, r);
 }

@@ -159,6 +159,14 @@ static const struct pw_field instalment_fields[] = {
 };
 static const struct pw_table instalment_table = {PW_TABLE("an instalment", pw_instalment, instalment_fields)};
 
+static const struct pw_field ladder_fields[] = {
+    NEED_INT("from", EV(ev.ladder.from), "1", "20000", "the smallest head count"),
+    NEED_INT("to", EV(ev.ladder.to), "1", "20000", "the largest"),
+    NEED_INT("step", EV(ev.ladder.step), "1", "20000", "heads from one to the next"),
+};
+static const struct pw_table ladder_table = {PW_TABLE("the \"ladder\" block", raw_event, ladder_fields),
+                                             .at_offset = 1 + EV(ladder_at)};
+
 #define EFFORT(name, member, standard, words) SMALL_MONEY(name, EV(ev.effort.member), standard, words)
 static const struct pw_field effort_fields[] = {
     /* defaults: common practice, no source; weigh them for yourself */
@@ -193,6 +201,8 @@ static const struct pw_field event_fields[] = {
     LIST("supplies", EV(uses), EV(n_uses), pw_table_use, "disposables, ice, gloves: per guest, service or event"),
     NEED_BLOCK("terms", 0, terms_table, "a block with margin, tax and so on"),
     LIST("instalments", EV(ev.instalments), EV(ev.n_instalments), instalment_table, "payments besides the deposit"),
+    SEEN_BLOCK("ladder", 0, EV(has_ladder), ladder_table,
+               "other head counts to price, each one planned; default: seven around the planned one"),
     BLOCK("effort", 0, effort_table, "prices of a plan's awkwardness"),
 };
 const struct pw_table pw_table_event = {PW_TABLE("an event file", raw_event, event_fields), .at_offset = 1 + EV(at)};

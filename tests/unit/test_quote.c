@@ -307,6 +307,66 @@ START_TEST(ladder_any)
 }
 END_TEST
 
+static const struct {
+  const char *name;
+  int planned;
+  struct pw_ladder_terms terms;
+  int n, first, last;
+} ladder_blocks[] = {
+    {"twelve head counts, the planned one among them", 180, {100, 210, 10}, 12, 100, 210},
+    {"the planned one between them", 175, {100, 210, 10}, 13, 100, 210},
+    {"the planned one below", 60, {100, 210, 50}, 4, 60, 200},
+    {"the planned one above", 500, {100, 100, 1}, 2, 100, 500},
+    {"as many as there may be", 1, {1, 24, 1}, 24, 1, 24},
+    {"none asked for: seven around it", 180, {0, 0, 0}, 7, 90, 270},
+};
+
+START_TEST(ladder_of_the_event)
+{
+  struct pw_event ladder_event = {.ladder = ladder_blocks[_i].terms};
+  int *guests, n, found = 0;
+  ck_assert_int_eq(pw_ladder_make(&guests, &n, &ladder_event, ladder_blocks[_i].planned, ctx), PW_OK);
+  ck_assert_msg(n == ladder_blocks[_i].n && guests[0] == ladder_blocks[_i].first && guests[n - 1] == ladder_blocks[_i].last,
+                "%s: %d from %d to %d", ladder_blocks[_i].name, n, guests[0], guests[n - 1]);
+  for (int i = 0; i < n; i++) {
+    found += guests[i] == ladder_blocks[_i].planned;
+    ck_assert(i == 0 || guests[i] > guests[i - 1]);
+  }
+  ck_assert_int_eq(found, 1);
+}
+END_TEST
+
+/* A cost with a step (a second pit from 96 heads on), 30.00 a head: it pays from 70 to 95 and again from 110 on.  Halving finds the head count at which it stops paying
+ * as trying every one would. */
+static pw_cents stepped_cost(int guests, int step_at) { return 70000 + 2000 * guests + (guests >= step_at ? 40000 : 0); }
+
+START_TEST(break_even_by_halving)
+{
+  enum { MOST = 40, STEP_AT = 96 };
+  struct pw_quote_rung rungs[MOST] = {{.guests = 60}, {.guests = 100}, {.guests = 130}};
+  struct pw_terms terms = {0};
+  struct pw_quote q = {.guests = 130, .per_guest_cents = 3000, .price_cents = 390000, .tried = rungs, .n_tried = 3};
+  int want = 200, n_probes = 0;
+  while (3000 * (want - 1) >= stepped_cost(want - 1, STEP_AT))
+    want--;
+  for (int i = 0; i < 3; i++)
+    rungs[i].cost_cents = stepped_cost(rungs[i].guests, STEP_AT);
+  for (int at; (at = pw_quote_probe(&q, &terms)) > 0; n_probes++) {
+    int k = q.n_tried++;
+    ck_assert_int_le(q.n_tried, MOST);
+    for (; rungs[k - 1].guests > at; k--)
+      rungs[k] = rungs[k - 1];
+    rungs[k] = (struct pw_quote_rung){.guests = at, .cost_cents = stepped_cost(at, STEP_AT)};
+  }
+  pw_quote_outlook(&q, &terms);
+  ck_assert_int_eq(q.break_even_guests, want);
+  ck_assert_int_eq(want, 110);
+  ck_assert_int_le(n_probes, PW_LADDER_PROBES);
+  q.per_guest_cents = 100; /* pays nowhere: nothing more to plan */
+  ck_assert_int_eq(pw_quote_probe(&q, &terms), 0);
+}
+END_TEST
+
 #define ADD_ROWS(t, fn, rows) tcase_add_loop_test(t, fn, 0, (int)(sizeof rows / sizeof *rows))
 
 static Suite *suite(void)
@@ -329,6 +389,8 @@ static Suite *suite(void)
   tcase_add_test(t, no_guests);
   ADD_ROWS(t, ladder, ladder_rows);
   tcase_add_test(t, ladder_any);
+  ADD_ROWS(t, ladder_of_the_event, ladder_blocks);
+  tcase_add_test(t, break_even_by_halving);
   suite_add_tcase(s, t);
   return s;
 }
