@@ -362,7 +362,7 @@ START_TEST(break_even_by_halving)
   ck_assert_int_eq(q.break_even_guests, want);
   ck_assert_int_eq(want, 110);
   ck_assert_int_le(n_probes, PW_LADDER_PROBES);
-  q.per_guest_cents = 100; /* pays nowhere: nothing more to plan */
+  q.per_guest_cents = 100, q.price_cents = 13000; /* pays nowhere: nothing more to plan */
   ck_assert_int_eq(pw_quote_probe(&q, &terms), 0);
 }
 END_TEST
