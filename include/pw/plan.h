@@ -201,6 +201,7 @@ struct pw_lot_heat {
   double slow_from_c, slow_min; /**< where the open stage slows to half its fastest rise (NAN), for how long */
   double evaporated_frac;    /**< of the trimmed weight */
   double log_reduction, log_needed; /**< Salmonella at the core at the end of cooking */
+  double hold_log;           /**< what the hot hold adds, at the least */
 };
 
 struct pw_safety_report {

@@ -172,6 +172,12 @@ struct pw_curve_sum pw_curve_sum(const struct pw_stage_model *model, const struc
   return run_all(&w, place);
 }
 
+double pw_curve_come_up_min(const struct pw_stage_model *model, double air_c, const struct pw_stage_air *air)
+{
+  struct pw_curve_place place = {air_c, air_c, *air};
+  return pw_curve_sum(model, &place).come_up_min;
+}
+
 pw_status pw_curve_make(struct pw_curve *out, const struct pw_cut *cut, const struct pw_curve_place *place, double every_min,
                         struct pw_ctx *ctx)
 {

@@ -43,6 +43,9 @@ struct pw_curve {
 /** The figures alone; no memory, cannot fail. */
 struct pw_curve_sum pw_curve_sum(const struct pw_stage_model *model, const struct pw_curve_place *place);
 
+/** Minutes the core takes from 10 to 54.4 C with the whole cook at air_c; HUGE_VAL when it never gets there. */
+double pw_curve_come_up_min(const struct pw_stage_model *model, double air_c, const struct pw_stage_air *air);
+
 /** Figures and a point every every_min minutes (>= 1), the wrap and the end among them.  When the cook's own readings replace
  *  theory, the curve's time is stretched to them.  Errors: PW_ERR_MEMORY. */
 pw_status pw_curve_make(struct pw_curve *out, const struct pw_cut *cut, const struct pw_curve_place *place, double every_min,

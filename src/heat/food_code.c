@@ -23,6 +23,11 @@ const struct pw_food_rule *pw_food_code_rule(enum pw_safety safety)
   return &rules[safety];
 }
 
+bool pw_food_code_has_come_up(enum pw_kind kind, enum pw_safety safety)
+{
+  return kind != PW_KIND_PLANT && kind != PW_KIND_FISH && safety != PW_SAFE_PRECOOKED && safety != PW_SAFE_PLANT;
+}
+
 double pw_food_code_roast_air_c(double piece_kg)
 {
   /* 10 lb, 325 F, 250 F: 3-401.11(B)(2) */

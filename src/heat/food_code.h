@@ -21,6 +21,9 @@ struct pw_food_rule {
 };
 const struct pw_food_rule *pw_food_code_rule(enum pw_safety safety);
 
+/** Whether the core of such food must pass from 10 to 54.4 C within PW_COME_UP_MOST_MIN: raw meat, poultry, sausage. */
+bool pw_food_code_has_come_up(enum pw_kind kind, enum pw_safety safety);
+
 /** Least air temperature of the roast chart 3-401.11(B)(2) for a roast of this raw weight in a pit with a draught
  *  (convection column): 162.8 C below 4.5 kg, else 121.1 C.  Only for intact roasts of beef, pork, lamb. */
 double pw_food_code_roast_air_c(double piece_kg);

@@ -1,12 +1,15 @@
 /* lots.c - zones of all pits, lots from raw needs, stage times [T1] and the windows in which cooking may end.
  * In: event, purchase.raws.  Out: struct pw_lots.
  * A zone is an equal stretch of a rack; its temperature is read at the middle of the stretch from the straight line
- * between the pit's hot and cool end, plus the rack's offset, bent by the thermometers the cook has at the rack.  A stage time is carried from the catalog's reference
- * to the zone's temperature by the heat engine and rounded up to the slot; PW_NONE where the temperature is outside the
- * stage's range or one piece alone does not fit.  Each (cut, stage, temperature, humidity) is computed once. */
+ * between the pit's hot and cool end, plus the rack's offset, bent by the thermometers the cook has at the rack.  A stage time
+ * is carried from the catalog's reference to the zone's temperature by the heat engine and rounded up to the slot; PW_NONE where
+ * the temperature is outside the stage's range, one piece alone does not fit, or the core would warm up too slowly to be safe
+ * [H1], unless the event says on what basis the cook proceeds.  Each (cut, stage, temperature, humidity) is computed once. */
 #include "base/arena.h"
-#include "heat/stage_time.h"
+#include "heat/curve.h"
+#include "heat/food_code.h"
 #include "plan/stages.h"
+#include "plan/zone_temp.h"
 
 #include <limits.h>
 #include <math.h>
@@ -37,36 +40,6 @@ static int zones_of(const struct pw_event *ev)
   return n;
 }
 
-/** The straight line from the hot to the cool end, plus the rack's offset. */
-static double line_temp_c(const struct pw_setting *set, const struct pw_rack *rack, double x_m)
-{
-  return set->hot_c + (set->cool_c - set->hot_c) * x_m / rack->length_m + rack->offset_c;
-}
-
-/** What the thermometers of a setting say beyond the straight line, at x along a rack: linear between two readings of that
- *  rack, and the nearest one's outside them; 0 without readings. */
-static double probe_shift_k(const struct pw_setting *set, const struct pw_rack *rack, int rack_index, double x_m)
-{
-  double below_x = -HUGE_VAL, above_x = HUGE_VAL, below_k = 0.0, above_k = 0.0;
-  for (int i = 0; i < set->n_probes; i++) {
-    const struct pw_probe *probe = &set->probes[i];
-    if (probe->rack != rack_index)
-      continue;
-    double shift = probe->temp_c - line_temp_c(set, rack, probe->x_m);
-    if (probe->x_m <= x_m && probe->x_m > below_x) {
-      below_x = probe->x_m;
-      below_k = shift;
-    }
-    if (probe->x_m >= x_m && probe->x_m < above_x) {
-      above_x = probe->x_m;
-      above_k = shift;
-    }
-  }
-  if (isfinite(below_x) && isfinite(above_x))
-    return above_x > below_x ? below_k + (above_k - below_k) * (x_m - below_x) / (above_x - below_x) : below_k;
-  return isfinite(below_x) ? below_k : above_k;
-}
-
 static pw_status make_zone(struct pw_zone *z, const struct pw_pit *pit, int pit_index, int rack_index, int k,
                            struct pw_arena *arena)
 {
@@ -80,11 +53,8 @@ static pw_status make_zone(struct pw_zone *z, const struct pw_pit *pit, int pit_
   z->temp_c = pw_arena_array(arena, (size_t)pit->n_settings, sizeof *z->temp_c);
   if (!z->id || !z->temp_c)
     return PW_ERR_MEMORY;
-  double middle_m = z->x_m + 0.5 * z->length_m;
-  for (int s = 0; s < pit->n_settings; s++) {
-    const struct pw_setting *set = &pit->settings[s];
-    z->temp_c[s] = line_temp_c(set, rack, middle_m) + probe_shift_k(set, rack, rack_index, middle_m);
-  }
+  for (int s = 0; s < pit->n_settings; s++)
+    z->temp_c[s] = pw_zone_middle_c(&pit->settings[s], rack, rack_index, k);
   return PW_OK;
 }
 
@@ -153,7 +123,7 @@ static int slots_of(double minutes, int slot)
 }
 
 static pw_status stage_slots(int *out_min, struct timed_cut *timed, const struct pw_cut *cut,
-                             const struct pw_stage *stage, double temp_c, const struct pw_stage_air *air, int slot,
+                             const struct pw_stage *stage, double temp_c, const struct pw_stage_air *air, bool is_come_up_bound, int slot,
                              struct pw_arena *arena)
 {
   *out_min = PW_NONE;
@@ -172,6 +142,9 @@ static pw_status stage_slots(int *out_min, struct timed_cut *timed, const struct
     if (pw_arena_grow(arena, &timed->known, &timed->cap, timed->n_known, sizeof *timed->known))
       return PW_ERR_MEMORY;
     minutes = pw_stage_model_minutes(&timed->model, stage, temp_c, air);
+    if (is_come_up_bound && stage == &cut->smoke && minutes > PW_COME_UP_MOST_MIN &&
+        pw_curve_come_up_min(&timed->model, temp_c, air) > PW_COME_UP_MOST_MIN)
+      minutes = HUGE_VAL;
     timed->known[timed->n_known++] = (struct known_time){stage, temp_c, air->ratio, minutes};
   }
   /* a stage that would take longer than this is no way to cook the piece */
@@ -192,6 +165,7 @@ static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, cons
                             const struct pw_stage_air *airs, struct timed_cut *timed, struct pw_arena *arena)
 {
   const struct pw_cut *cut = &ev->cuts[lot->cut];
+  bool is_bound = !ev->safety_basis && pw_food_code_has_come_up(cut->kind, cut->safety);
   lot->smoke_min = pw_arena_array(arena, (size_t)lots->n_zones, sizeof *lot->smoke_min);
   lot->finish_min = pw_arena_array(arena, (size_t)lots->n_zones, sizeof *lot->finish_min);
   lot->oven_min = pw_arena_array(arena, (size_t)ev->n_finishers, sizeof *lot->oven_min);
@@ -211,10 +185,10 @@ static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, cons
     for (int s = 0; s < pit->n_settings; s++) {
       smoke[s] = finish[s] = PW_NONE;
       if (lies &&
-          stage_slots(&smoke[s], timed, cut, &cut->smoke, z->temp_c[s], air, lots->slot_min, arena) != PW_OK)
+          stage_slots(&smoke[s], timed, cut, &cut->smoke, z->temp_c[s], air, is_bound, lots->slot_min, arena) != PW_OK)
         return PW_ERR_MEMORY;
       if (lies_wrapped &&
-          stage_slots(&finish[s], timed, cut, &cut->finish, z->temp_c[s], air, lots->slot_min, arena) != PW_OK)
+          stage_slots(&finish[s], timed, cut, &cut->finish, z->temp_c[s], air, is_bound, lots->slot_min, arena) != PW_OK)
         return PW_ERR_MEMORY;
     }
   }
@@ -222,7 +196,7 @@ static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, cons
   for (int f = 0; f < ev->n_finishers; f++) {
     lot->oven_min[f] = PW_NONE;
     if (oven_takes(&ev->finishers[f], lot, cut) &&
-        stage_slots(&lot->oven_min[f], timed, cut, &cut->finish, ev->finishers[f].temp_c, &mild, lots->slot_min,
+        stage_slots(&lot->oven_min[f], timed, cut, &cut->finish, ev->finishers[f].temp_c, &mild, false, lots->slot_min,
                     arena) != PW_OK)
       return PW_ERR_MEMORY;
   }

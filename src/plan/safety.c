@@ -1,74 +1,31 @@
 /* safety.c - what the heat theory and the Food Code say of the plan [H1].
- * In: event; lots and allocation.  Out: core figures per lot; warnings with the rule's number, which the plan carries.  Each lot is followed once, through the coolest open and the coolest wrapped place that any of its pieces has:
+ * In: event; lots and allocation.  Out: core figures per lot; warnings with the rule's number, which the plan
+ * carries.  Each lot is followed once, through the coolest open and the coolest wrapped place that any of its pieces has:
  * slowest come-up, least lethality.  Local codes and the health authority decide; the sheets say so. */
 #include "base/arena.h"
 #include "base/buf.h"
-#include "base/diag.h"
 #include "base/format.h"
 #include "base/when.h"
 #include "heat/curve.h"
 #include "heat/food_code.h"
+#include "heat/lethality.h"
+#include "plan/safety_words.h"
 #include "plan/stages.h"
 
 #include <math.h>
 #include <stdarg.h>
 
-#define SLACK_C 0.3           /* 145 F is printed as 62.8 or 63 C */
 #define LOG_SHOWN_MOST 20.0   /* beyond it the number says nothing more */
 
-/* ---- before planning --------------------------------------------------------------------------- */
+double pw_safety_end_core_c(const struct pw_cut *cut) { return cut->finish.is_used ? cut->finish.to_c : cut->smoke.to_c; }
 
-static double end_core_c(const struct pw_cut *cut) { return cut->finish.is_used ? cut->finish.to_c : cut->smoke.to_c; }
-
-static bool is_on_a_menu(const struct pw_event *ev, int cut)
+const char *pw_safety_come_up_words(enum pw_units units, double minutes, struct pw_arena *arena)
 {
-  for (int s = 0; s < ev->n_services; s++)
-    for (int i = 0; i < ev->services[s].n_menu; i++)
-      if (ev->dishes[ev->services[s].menu[i].dish].cut == cut)
-        return true;
-  return false;
+  return pw_arena_printf(arena, "takes %s from %s to %s, more than %s",
+                         isfinite(minutes) ? pw_format_minutes((int)lround(minutes)).s : "for ever",
+                         pw_format_temp(units, PW_COME_UP_FROM_C).s, pw_format_temp(units, PW_COME_UP_TO_C).s,
+                         pw_format_minutes(PW_COME_UP_MOST_MIN).s);
 }
-
-static void say_broken(const struct pw_event *ev, struct pw_ctx *ctx, const char *what, const char *rule)
-{
-  if (ev->safety_basis)
-    pw_diag_add(ctx, PW_WARNING, "food-code", ev->file, 0, 0, "%s (FDA Food Code 2022 %s). The cook's basis: %s.", what, rule,
-                ev->safety_basis);
-  else
-    pw_diag_add(ctx, PW_ERROR, "food-code", ev->file, 0, 0,
-                "%s (FDA Food Code 2022 %s). Cook it further, or say under event: safety_basis: on what basis it is served.",
-                what, rule);
-}
-
-pw_status pw_safety_check(const struct pw_event *ev, struct pw_ctx *ctx)
-{
-  for (int c = 0; c < ev->n_cuts; c++) {
-    const struct pw_cut *cut = &ev->cuts[c];
-    const struct pw_food_rule *rule = pw_food_code_rule(cut->safety);
-    if (!is_on_a_menu(ev, c) || end_core_c(cut) >= rule->core_c - SLACK_C)
-      continue;
-    const char *what = pw_arena_printf(ctx->arena, "%s is cooked to %s at the core, %s needs %s", cut->name,
-                                       pw_format_temp(ev->units, end_core_c(cut)).s, rule->food,
-                                       pw_format_temp(ev->units, rule->core_c).s);
-    if (!what)
-      return PW_ERR_MEMORY;
-    say_broken(ev, ctx, what, rule->rule);
-  }
-  for (int f = 0; f < ev->n_finishers; f++) {
-    const struct pw_finisher *box = &ev->finishers[f];
-    if (box->kind != PW_HOLD || box->temp_c >= PW_FOOD_CODE_HOT_C - SLACK_C)
-      continue;
-    const char *what = pw_arena_printf(ctx->arena, "%s holds at %s, hot food needs %s", box->name,
-                                       pw_format_temp(ev->units, box->temp_c).s,
-                                       pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s);
-    if (!what)
-      return PW_ERR_MEMORY;
-    say_broken(ev, ctx, what, "3-501.16(A)(1)");
-  }
-  return pw_diag_status(ctx);
-}
-
-/* ---- the plan ------------------------------------------------------------------------------------ */
 
 /** Air where a load lies; NAN when its pit is not lit (the judge speaks up then). */
 static double load_air_c(const struct pw_plan *plan, const struct pw_load *load)
@@ -127,32 +84,35 @@ __attribute__((format(printf, 3, 4))) static void warn(struct findings *f, const
   f->warnings[f->n_warnings++] = (struct pw_warning){code, text};
 }
 
+/** Only where the event names the cook's basis do such places take meat at all. */
 static void say_come_up(struct findings *f, const struct pw_lot *lot, const struct pw_lot_heat *heat)
 {
   const struct pw_event *ev = f->plan->event;
-  if (heat->come_up_min <= PW_COME_UP_MOST_MIN)
+  const struct pw_cut *cut = &ev->cuts[lot->cut];
+  if (heat->come_up_min <= PW_COME_UP_MOST_MIN || !pw_food_code_has_come_up(cut->kind, cut->safety))
     return;
-  warn(f, "come-up",
-              "%s for %s, %s air: the core is predicted to take %s from %s to %s, more than the %s of FSIS-GD-2021-14. "
-              "A hotter place, smaller pieces or a warmer start shorten it.",
-              ev->cuts[lot->cut].name, ev->services[lot->service].name, pw_format_temp(ev->units, heat->smoke_c).s,
-              isfinite(heat->come_up_min) ? pw_format_minutes((int)lround(heat->come_up_min)).s : "for ever",
-              pw_format_temp(ev->units, PW_COME_UP_FROM_C).s, pw_format_temp(ev->units, PW_COME_UP_TO_C).s,
-              pw_format_minutes(PW_COME_UP_MOST_MIN).s);
+  const char *words = pw_safety_come_up_words(ev->units, heat->come_up_min, f->ctx->arena);
+  if (!words)
+    f->is_out_of_memory = true;
+  else
+    warn(f, "come-up", "%s for %s, %s air: the core %s (FSIS-GD-2021-14). %s%s%s", cut->name, ev->services[lot->service].name,
+         pw_format_temp(ev->units, heat->smoke_c).s, words,
+         ev->safety_basis ? "The cook's basis: " : "A hotter place, smaller pieces or a warmer start shorten it",
+         ev->safety_basis ? ev->safety_basis : "", ".");
 }
 
 static void say_lethality(struct findings *f, const struct pw_lot *lot, const struct pw_lot_heat *heat)
 {
   const struct pw_event *ev = f->plan->event;
   const struct pw_cut *cut = &ev->cuts[lot->cut];
-  if (heat->log_reduction >= heat->log_needed || cut->kind == PW_KIND_PLANT || cut->safety == PW_SAFE_PRECOOKED ||
+  if (heat->log_reduction + heat->hold_log >= heat->log_needed || cut->kind == PW_KIND_PLANT || cut->safety == PW_SAFE_PRECOOKED ||
       cut->kind == PW_KIND_FISH)
     return;
   warn(f, "lethality",
-              "%s for %s: predicted lethality at the core when it comes off is %s log, the FSIS tables ask for %s (FDA Food "
+              "%s for %s: predicted lethality at the core, cook and hold together, is %s log, the FSIS tables ask for %s (FDA Food "
               "Code 2022 3-401.11(B)(1)). Leave it in until a probe has shown %s for the time of the table.",
-              cut->name, ev->services[lot->service].name, pw_format_number(heat->log_reduction, 1).s,
-              pw_format_number(heat->log_needed, 1).s, pw_format_temp(ev->units, end_core_c(cut)).s);
+              cut->name, ev->services[lot->service].name, pw_format_number(heat->log_reduction + heat->hold_log, 1).s,
+              pw_format_number(heat->log_needed, 1).s, pw_format_temp(ev->units, pw_safety_end_core_c(cut)).s);
 }
 
 /** Intact roasts below the oven column: which, and on what they rest instead. */
@@ -161,7 +121,7 @@ static void note_chart(struct findings *f, const struct pw_lot *lot, const struc
   const struct pw_cut *cut = &f->plan->event->cuts[lot->cut];
   bool is_roast = cut->safety == PW_SAFE_INTACT &&
                   (cut->kind == PW_KIND_BEEF || cut->kind == PW_KIND_PORK || cut->kind == PW_KIND_LAMB);
-  if (!is_roast || heat->smoke_c >= pw_food_code_roast_air_c(cut->piece_kg) - SLACK_C)
+  if (!is_roast || heat->smoke_c >= pw_food_code_roast_air_c(cut->piece_kg) - PW_SAFETY_SLACK_C)
     return;
   f->is_below_chart[lot->cut] = true;
   f->longest_come_up_min = fmax(f->longest_come_up_min, heat->come_up_min);
@@ -247,6 +207,26 @@ static void say_services(struct findings *f)
   }
 }
 
+/** What the hot hold adds at the core, at the least: the shortest hold of the lot, at the cooler of the box and the core it came
+ *  off with.  0 when a piece is not held. */
+static double hold_log(const struct pw_plan *plan, int lot, double end_c)
+{
+  const struct pw_event *ev = plan->event;
+  const struct pw_cut *cut = &ev->cuts[plan->lots.lots[lot].cut];
+  double least = HUGE_VAL;
+  int held = 0;
+  for (int i = 0; i < plan->allocation.n_loads; i++) {
+    const struct pw_load *load = &plan->allocation.loads[i];
+    if (load->lot != lot || load->stage != PW_LOAD_HOLD || load->finisher == PW_NONE)
+      continue;
+    double rate = pw_lethality_rate_log_min(cut->kind, fmin(end_c, ev->finishers[load->finisher].temp_c));
+    least = fmin(least, rate * (load->end_at_min - load->start_at_min));
+    held += load->pieces;
+  }
+  int missed = plan->allocation.missed ? plan->allocation.missed[lot] : 0;
+  return held > 0 && held >= plan->lots.lots[lot].pieces - missed ? least : 0.0;
+}
+
 static void follow_lot(struct findings *f, int l, struct pw_lot_heat *heat, const struct pw_stage_model *model)
 {
   const struct pw_plan *plan = f->plan;
@@ -265,6 +245,7 @@ static void follow_lot(struct findings *f, int l, struct pw_lot_heat *heat, cons
   heat->evaporated_frac = sum.evaporated_frac;
   heat->log_reduction = sum.log_reduction;
   heat->log_needed = sum.log_needed;
+  heat->hold_log = hold_log(plan, l, sum.end_core_c);
   const struct pw_lot *lot = &plan->lots.lots[l];
   if (sum.doubt && !f->doubt[lot->cut])
     f->doubt[lot->cut] = sum.doubt;

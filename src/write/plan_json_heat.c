@@ -35,6 +35,7 @@ static void write_lot_heat(struct pw_plan_json *w, const struct pw_lot *lot, con
   pw_json_real(o, "steam_loss_frac", heat->evaporated_frac);
   pw_json_real(o, "cook_loss_frac", 1.0 - cut->cook_frac);
   pw_json_real(o, "log_reduction", fmin(heat->log_reduction, LOG_MOST));
+  pw_json_real(o, "hold_log_reduction", fmin(heat->hold_log, LOG_MOST));
   pw_json_real(o, "log_needed", heat->log_needed);
   pw_json_end(o);
 }

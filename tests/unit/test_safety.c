@@ -1,5 +1,6 @@
 /* Food Code and come-up: what stops an event, what a plan is warned of. */
 #include "harness.h"
+#include "heat/curve.h"
 #include "heat_fixture.h"
 #include "plan/stages.h"
 
@@ -145,6 +146,86 @@ START_TEST(slow_come_up_is_said)
 }
 END_TEST
 
+/* A core that warms too slowly everywhere stops the plan; with the cook's basis it is a warning, and the places are open again. */
+START_TEST(slow_come_up_stops_the_plan)
+{
+  struct pw_cut *cut = &fix.cuts[FIX_BRISKET];
+  ck_assert_int_eq(pw_safety_check(&fix.ev, ctx), PW_OK);
+  make();
+  ck_assert_int_ne(plan.lots.lots[0].smoke_min[0][0], PW_NONE);
+  cut->half_m = 0.09;
+  cut->smoke.ref_min = 1000;
+  ck_assert_int_eq(pw_safety_check(&fix.ev, ctx), PW_ERR_INPUT);
+  ck_assert_msg(strstr(said("food-code"), "FSIS-GD-2021-14") && strstr(said("food-code"), "more than 6 h"), "%s", said("food-code"));
+  make();
+  for (int z = 0; z < plan.lots.n_zones; z++)
+    for (int s = 0; s < fix.pits[plan.lots.zones[z].pit].n_settings; s++)
+      ck_assert_int_eq(plan.lots.lots[0].smoke_min[z][s], PW_NONE);
+  fix.ev.safety_basis = "approved plan 12 of the county";
+  ctx->n_errors = ctx->n_diags = ctx->n_diags_total = 0;
+  ck_assert_int_eq(pw_safety_check(&fix.ev, ctx), PW_OK);
+  ck_assert_ptr_nonnull(strstr(said("food-code"), "approved plan 12"));
+  make();
+  ck_assert_int_ne(plan.lots.lots[0].smoke_min[0][0], PW_NONE);
+  ck_assert_ptr_nonnull(strstr(said("come-up"), "approved plan 12"));
+  /* cooked before it came, the rule does not ask for it */
+  fix.ev.safety_basis = NULL;
+  cut->safety = PW_SAFE_PRECOOKED;
+  ctx->n_errors = ctx->n_diags = ctx->n_diags_total = 0;
+  ck_assert_int_eq(pw_safety_check(&fix.ev, ctx), PW_OK);
+}
+END_TEST
+
+/* A place that is too slow is left out while a hotter one of the same pit is not. */
+START_TEST(only_the_slow_places_are_shut)
+{
+  struct pw_cut *cut = &fix.cuts[FIX_BRISKET];
+  struct pw_stage_air air = pw_stage_air_of(&fix.ev, 0);
+  cut->half_m = 0.09;
+  double hot = 0, cool = 0;
+  for (int m = 600; m < 1000 && !(hot < 350 && cool > 370); m += 10) {
+    struct pw_stage_model model;
+    cut->smoke.ref_min = m;
+    pw_stage_model_make(&model, cut);
+    hot = pw_curve_come_up_min(&model, fix_c(285), &air);
+    cool = pw_curve_come_up_min(&model, fix_c(235), &air);
+  }
+  ck_assert_msg(hot < 360 && cool > 360, "%g and %g min", hot, cool);
+  fix.steady[0] = fix.steady[1] = (struct pw_setting){.name = "two ends", .hot_c = fix_c(310), .cool_c = fix_c(210)};
+  fix.racks[0].n_zones = 2; /* 285 and 235 F in the middles */
+  make();
+  ck_assert_int_ne(plan.lots.lots[0].smoke_min[0][0], PW_NONE);
+  ck_assert_int_eq(plan.lots.lots[0].smoke_min[1][0], PW_NONE);
+  ck_assert_int_eq(pw_safety_check(&fix.ev, ctx), PW_OK);
+}
+END_TEST
+
+/* What the hold adds: the shortest hold of the lot, at the cooler of core and box. */
+START_TEST(the_hold_counts)
+{
+  struct pw_cut *cut = &fix.cuts[FIX_SAUSAGE];
+  struct pw_load hold = {.lot = 1, .stage = PW_LOAD_HOLD, .zone = PW_NONE, .finisher = 1, .pieces = 3, .start_at_min = 1020, .end_at_min = 1050};
+  struct pw_load all[5];
+  memcpy(all, loads, sizeof loads);
+  all[4] = hold;
+  cut->kind = PW_KIND_PORK;
+  cut->safety = PW_SAFE_INTACT;
+  cut->smoke.to_c = fix_c(140);
+  plan.allocation.loads = all;
+  plan.allocation.n_loads = 5;
+  fix.finishers[1].temp_c = fix_c(150);
+  make();
+  /* FSIS, 140 F: 6.5 log in 12 min, rounded up from 11.2 */
+  PW_NEAR("core is cooler", report.lots[1].hold_log, 30 / 11.2 * 6.5, 0, 1e-3);
+  fix.finishers[1].temp_c = fix_c(135);
+  make();
+  PW_NEAR("box is cooler", report.lots[1].hold_log, 30 / 35.42 * 6.5, 0, 1e-3);
+  all[4].pieces = 2; /* one is not held */
+  make();
+  PW_NEAR("not all held", report.lots[1].hold_log, 0, 0, 0);
+}
+END_TEST
+
 START_TEST(short_lethality_is_said)
 {
   /* rare: off at 135 F the moment it gets there */
@@ -206,6 +287,9 @@ static Suite *suite(void)
   tcase_add_test(t, coolest_places_are_followed);
   tcase_add_test(t, roast_chart_names_the_basis);
   tcase_add_test(t, slow_come_up_is_said);
+  tcase_add_test(t, slow_come_up_stops_the_plan);
+  tcase_add_test(t, only_the_slow_places_are_shut);
+  tcase_add_test(t, the_hold_counts);
   tcase_add_test(t, short_lethality_is_said);
   tcase_add_test(t, long_service_and_doubts);
   tcase_add_test(t, lot_without_a_place);
