@@ -11,7 +11,7 @@ for part in "$@"; do
   if [ "$part" = unit ]; then
     for t in "$build"/tests/test_*; do
       [ -x "$t" ] && [ -f "$t" ] && case "$t" in *.d|*.gcno|*.gcda) ;; *)
-        if out=$("$t" 2>&1); then echo "ok unit $(basename "$t"): $(printf '%s\n' "$out" | grep '^[0-9]*%' | tail -n 1)"
+        if out=$("$t" 2>&1); then printf '%s\n' "$out" | grep '^SKIPPED'; echo "ok unit $(basename "$t"): $(printf '%s\n' "$out" | grep '^[0-9]*%' | tail -n 1)"
         else printf '%s\n' "$out"; echo "FAIL unit $(basename "$t")"; fi ;;
       esac
     done
