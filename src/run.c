@@ -129,6 +129,9 @@ static void keep_price(struct pw_quote *full, const struct pw_quote *quick, cons
   q.travel_cents = full->travel_cents;
   q.overhead_cents = full->overhead_cents;
   q.cost_cents = full->cost_cents;
+  q.roles = full->roles;
+  q.n_roles = full->n_roles;
+  q.services = full->services;
   pw_quote_outlook(&q, terms);
   *full = q;
 }

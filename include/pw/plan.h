@@ -70,6 +70,8 @@ struct pw_order {
   int n_lines;
   pw_cents goods_cents, delivery_cents;
   pw_cents top_up_cents;   /**< paid to reach the least order */
+  pw_cents without_cents;  /**< what the whole list costs more, fees and top-ups included, bought without this supplier;
+                                -1: nobody else sells all of it */
 };
 
 /** What the food of one menu line costs; in the order of the demand lines. */
@@ -292,6 +294,19 @@ struct pw_due {
   pw_cents cents;
 };
 
+/** One role: hands paid by their shifts, and what the tasks ask of them. */
+struct pw_role_cost {
+  const char *role;
+  double paid_h, task_h;   /**< hand-hours */
+  pw_cents cents;          /**< paid; the roles add up to labour_cents */
+};
+
+/** One service's part of the cost: the food of its own menu, all else by the guests it feeds. */
+struct pw_service_cost {
+  int guests;
+  pw_cents food_cents, other_cents; /**< the services add up to cost_cents */
+};
+
 /** What the job brings if another number of heads comes than was bought and booked for. */
 struct pw_turnout {
   int guests;
@@ -313,6 +328,8 @@ struct pw_quote {
   struct pw_turnout fewer, more; /**< a tenth fewer or more than planned, after the final count */
   int break_even_guests;   /**< least head count from which on the job pays at this price per guest, by the costs of
                                 the head counts planned; 0: on every one, or no ladder; PW_NONE: on none */
+  struct pw_role_cost *roles; int n_roles; /**< in order of the crew list */
+  struct pw_service_cost *services; /**< one per service */
   struct pw_due *dues; int n_dues; /**< deposit, instalments, balance: add up to total_cents */
   struct pw_quote_rung *ladder; int n_ladder; /**< the event's head counts or seven, and the planned one; each planned */
   struct pw_quote_rung *tried; int n_tried; /**< the ladder, and between its rungs what the break-even asked for; each

@@ -163,8 +163,8 @@ static pw_status lines_sort(struct pw_purchase *out, const struct pw_event *ev, 
 }
 
 /* Which packs of all baskets: the cheapest together. */
-static pw_status packs_choose(struct basket *baskets, int n, const struct pw_account *accounts, const struct pw_event *ev,
-                              struct pw_ctx *ctx)
+static pw_status packs_choose(struct pw_suppliers_choice *choice, struct basket *baskets, int n,
+                              const struct pw_account *accounts, const struct pw_event *ev, struct pw_ctx *ctx)
 {
   if (ev->n_suppliers > PW_SUPPLIERS_MAX) {
     pw_diag_add(ctx, PW_ERROR, "too-many-suppliers", ev->file, 0, 0, "%d suppliers with terms of their own; at most %d",
@@ -173,7 +173,6 @@ static pw_status packs_choose(struct basket *baskets, int n, const struct pw_acc
   }
   struct pw_suppliers_need *needs = pw_arena_array(ctx->arena, (size_t)n, sizeof *needs);
   struct pw_suppliers_terms terms[PW_SUPPLIERS_MAX];
-  struct pw_suppliers_choice choice;
   if (!needs)
     return PW_ERR_MEMORY;
   for (int i = 0; i < n; i++) {
@@ -183,48 +182,40 @@ static pw_status packs_choose(struct basket *baskets, int n, const struct pw_acc
   }
   for (int s = 0; s < ev->n_suppliers; s++)
     terms[s] = (struct pw_suppliers_terms){(double)ev->suppliers[s].delivery_cents, (double)ev->suppliers[s].minimum_cents};
-  return pw_suppliers_choose(&choice, needs, n, terms, ev->n_suppliers, ctx);
+  return pw_suppliers_choose(choice, needs, n, terms, ev->n_suppliers, ctx);
 }
 
-static pw_status list_make(struct pw_purchase *out, const struct pw_account *accounts, const struct pw_event *ev,
-                           struct pw_ctx *ctx)
+/* What all baskets cost without the offers of one supplier, by name; -1 when something is then sold by nobody. */
+static pw_status cost_without(pw_cents *out, const char *supplier, const struct basket *baskets, int n,
+                              const struct pw_account *accounts, const struct pw_event *ev, struct pw_ctx *ctx)
 {
-  int n_max = 0, n = 0;
-  struct basket *baskets = pw_arena_array(ctx->arena, (size_t)ev->n_items, sizeof *baskets);
-  if (!baskets)
-    return PW_ERR_MEMORY;
-  for (int i = 0; i < ev->n_items; i++)
-    if (accounts[i].is_used && accounts[i].amount > WHOLE && ev->items[i].n_offers > 0) {
-      basket_fill(&baskets[n], i, &accounts[i], ev);
-      n_max += baskets[n++].n_offers;
-    }
-  pw_status status = packs_choose(baskets, n, accounts, ev, ctx);
-  if (status)
-    return status;
-  out->lines = pw_arena_array(ctx->arena, (size_t)n_max, sizeof *out->lines);
-  if (!out->lines)
+  struct basket *left = pw_arena_array(ctx->arena, (size_t)n, sizeof *left);
+  struct pw_suppliers_choice choice;
+  *out = -1;
+  if (!left)
     return PW_ERR_MEMORY;
   for (int i = 0; i < n; i++) {
-    out->n_lines += lines_fill(out->lines + out->n_lines, &baskets[i], accounts[baskets[i].item].amount, ev);
-    warn(&baskets[i], ev, ctx);
+    const struct basket *b = &baskets[i];
+    left[i] = (struct basket){.item = b->item, .piece_kg = b->piece_kg};
+    for (int o = 0; o < b->n_offers; o++) {
+      int k = left[i].n_offers;
+      if (strcmp(ev->items[b->item].offers[b->offer[o]].supplier, supplier) == 0)
+        continue;
+      left[i].offer[k] = b->offer[o];
+      left[i].content[k] = b->content[o];
+      left[i].price[k] = b->price[o];
+      left[i].supplier[k] = b->supplier[o];
+      left[i].n_offers++;
+    }
+    if (left[i].n_offers == 0)
+      return PW_OK;
   }
-  status = lines_sort(out, ev, ctx);
-  if (status)
-    return status;
-  out->elsewhere_cents = pw_arena_array(ctx->arena, (size_t)out->n_lines, sizeof *out->elsewhere_cents);
-  if (!out->elsewhere_cents)
-    return PW_ERR_MEMORY;
-  for (int i = 0; i < out->n_lines; i++) {
-    const struct pw_purchase_line *line = &out->lines[i];
-    const struct pw_item *item = &ev->items[line->item];
-    int at = 0;
-    while (baskets[at].item != line->item)
-      at++;
-    out->elsewhere_cents[i] =
-      cost_elsewhere(&baskets[at], accounts[line->item].amount, item->offers[line->offer].supplier, item);
-  }
-  return PW_OK;
+  pw_status status = packs_choose(&choice, left, n, accounts, ev, ctx);
+  if (!status)
+    *out = pw_money_round(choice.cost);
+  return status;
 }
+
 
 /* One order per supplier, by name; its fee and what is paid to reach its least order. */
 static pw_status orders_make(struct pw_purchase *out, const struct pw_event *ev, struct pw_ctx *ctx)
@@ -259,6 +250,55 @@ static pw_status orders_make(struct pw_purchase *out, const struct pw_event *ev,
   out->orders = orders;
   out->n_orders = n;
   return PW_OK;
+}
+
+static pw_status list_make(struct pw_purchase *out, const struct pw_account *accounts, const struct pw_event *ev,
+                           struct pw_ctx *ctx)
+{
+  int n_max = 0, n = 0;
+  struct basket *baskets = pw_arena_array(ctx->arena, (size_t)ev->n_items, sizeof *baskets);
+  if (!baskets)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < ev->n_items; i++)
+    if (accounts[i].is_used && accounts[i].amount > WHOLE && ev->items[i].n_offers > 0) {
+      basket_fill(&baskets[n], i, &accounts[i], ev);
+      n_max += baskets[n++].n_offers;
+    }
+  struct pw_suppliers_choice choice;
+  pw_status status = packs_choose(&choice, baskets, n, accounts, ev, ctx);
+  if (status)
+    return status;
+  out->lines = pw_arena_array(ctx->arena, (size_t)n_max, sizeof *out->lines);
+  if (!out->lines)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < n; i++) {
+    out->n_lines += lines_fill(out->lines + out->n_lines, &baskets[i], accounts[baskets[i].item].amount, ev);
+    warn(&baskets[i], ev, ctx);
+  }
+  status = lines_sort(out, ev, ctx);
+  if (status)
+    return status;
+  out->elsewhere_cents = pw_arena_array(ctx->arena, (size_t)out->n_lines, sizeof *out->elsewhere_cents);
+  if (!out->elsewhere_cents)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < out->n_lines; i++) {
+    const struct pw_purchase_line *line = &out->lines[i];
+    const struct pw_item *item = &ev->items[line->item];
+    int at = 0;
+    while (baskets[at].item != line->item)
+      at++;
+    out->elsewhere_cents[i] =
+      cost_elsewhere(&baskets[at], accounts[line->item].amount, item->offers[line->offer].supplier, item);
+  }
+  status = orders_make(out, ev, ctx);
+  for (int i = 0; i < out->n_orders && !status; i++) {
+    pw_cents without;
+    status = cost_without(&without, out->orders[i].supplier, baskets, n, accounts, ev, ctx);
+    out->orders[i].without_cents = without < 0 ? -1 : without - pw_money_round(choice.cost);
+    if (without >= 0 && out->orders[i].without_cents < 0) /* both are within their bounds' hair of the best */
+      out->orders[i].without_cents = 0;
+  }
+  return status;
 }
 
 static void sums_fill(struct pw_purchase *out, const struct pw_event *ev)
@@ -336,8 +376,6 @@ pw_status pw_purchase_make(struct pw_purchase *out, const struct pw_event *ev, c
     status = pw_ledger_make(&accounts, ev, demand, &purchase, ctx);
   if (status == PW_OK)
     status = list_make(&purchase, accounts, ev, ctx);
-  if (status == PW_OK)
-    status = orders_make(&purchase, ev, ctx);
   if (status == PW_OK)
     sums_fill(&purchase, ev);
   if (status == PW_OK)

@@ -8,17 +8,21 @@
 #include "plan/head_count.h"
 
 #include <math.h>
+#include <string.h>
 
 /* ---- cost ---------------------------------------------------------------------------------------- */
+
+static pw_cents shift_cost(const struct pw_event *ev, const struct pw_crew *crew)
+{
+  double hands = pw_head_count_hands(ev, crew);
+  return pw_money_round(hands * (crew->to_at_min - crew->from_at_min) * crew->cents_per_h / 60);
+}
 
 static pw_cents labour_cost(const struct pw_event *ev)
 {
   pw_cents sum = 0;
-  for (int i = 0; i < ev->n_crew; i++) {
-    const struct pw_crew *crew = &ev->crew[i];
-    double hands = pw_head_count_hands(ev, crew);
-    sum += pw_money_round(hands * (crew->to_at_min - crew->from_at_min) * crew->cents_per_h / 60);
-  }
+  for (int i = 0; i < ev->n_crew; i++)
+    sum += shift_cost(ev, &ev->crew[i]);
   return sum;
 }
 
@@ -48,6 +52,57 @@ static void cost_fill(struct pw_quote *q, const struct pw_plan *plan)
     q->food_cents + q->supplies_cents + q->fuel_cents + q->labour_cents + q->rental_cents + q->travel_cents;
   q->overhead_cents = ev->terms.overhead_cents + pw_money_share(direct, ev->terms.overhead_frac);
   q->cost_cents = direct + q->overhead_cents;
+}
+
+/* Crew lines of one role together. */
+static pw_status roles_fill(struct pw_quote *q, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  const struct pw_event *ev = plan->event;
+  int *role_of = pw_arena_array(ctx->arena, (size_t)ev->n_crew, sizeof *role_of);
+  q->roles = pw_arena_array(ctx->arena, (size_t)ev->n_crew, sizeof *q->roles);
+  if (!role_of || !q->roles)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < ev->n_crew; i++) {
+    const struct pw_crew *crew = &ev->crew[i];
+    int at = 0;
+    while (at < q->n_roles && strcmp(q->roles[at].role, crew->role) != 0)
+      at++;
+    if (at == q->n_roles)
+      q->roles[q->n_roles++] = (struct pw_role_cost){.role = crew->role};
+    role_of[i] = at;
+    q->roles[at].paid_h += pw_head_count_hands(ev, crew) * (crew->to_at_min - crew->from_at_min) / 60.0;
+    q->roles[at].cents += shift_cost(ev, crew);
+  }
+  for (int t = 0; t < plan->tasks.n_tasks; t++)
+    if (plan->tasks.tasks[t].crew != PW_NONE)
+      q->roles[role_of[plan->tasks.tasks[t].crew]].task_h += plan->tasks.tasks[t].minutes / 60.0;
+  return PW_OK;
+}
+
+/* Food by menu line; what is left of the cost is dealt out by guests, to the cent. */
+static pw_status services_fill(struct pw_quote *q, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  const struct pw_event *ev = plan->event;
+  q->services = pw_arena_array(ctx->arena, (size_t)ev->n_services, sizeof *q->services);
+  if (!q->services)
+    return PW_ERR_MEMORY;
+  pw_cents other = q->cost_cents, dealt = 0;
+  for (int i = 0; plan->purchase.dishes && i < plan->demand.n_lines; i++) {
+    q->services[plan->demand.lines[i].service].food_cents += plan->purchase.dishes[i].food_cents;
+    other -= plan->purchase.dishes[i].food_cents;
+  }
+  int so_far = 0;
+  for (int s = 0; s < ev->n_services; s++) {
+    for (int g = 0; g < ev->n_classes; g++)
+      q->services[s].guests += ev->services[s].guests[g];
+    so_far += q->services[s].guests;
+    pw_cents upto = s == ev->n_services - 1 || plan->demand.covers <= 0
+                      ? other
+                      : pw_money_round((double)other * so_far / plan->demand.covers);
+    q->services[s].other_cents = upto - dealt;
+    dealt = upto;
+  }
+  return PW_OK;
 }
 
 /* ---- price --------------------------------------------------------------------------------------- */
@@ -205,6 +260,10 @@ pw_status pw_quote_make(struct pw_quote *out, const struct pw_plan *plan, struct
   price_fill(&quote, &ev->terms);
   pw_quote_outlook(&quote, &ev->terms);
   pw_status status = dues_fill(&quote, ev, ctx);
+  if (!status)
+    status = roles_fill(&quote, plan, ctx);
+  if (!status)
+    status = services_fill(&quote, plan, ctx);
   if (status)
     return status;
   *out = quote;

@@ -6,10 +6,12 @@
  *   food, supplies  from the purchase list; supplies with delivery fees and top-ups to least orders
  *   fuel            from the fuel plan: wood, charcoal, ovens
  *   labour          per shift: hands x hours x rate; hands = count, or ceil(head count / guests_per_hand) if more
+ *                   by role: the shifts of one word together; beside it the hand-hours its tasks ask for
  *   rental          terms.rental + rent of the pits on the job (a rentable pit only if it is lit)
  *   travel          2 x one-way distance x price per km
  *   overhead        overhead_cents + overhead_frac x (food + supplies + fuel + labour + rental + travel)
  *   cost            sum of the seven
+ *   by service      the food of its menu lines; all else dealt out by guests fed, so that the services add up to cost
  *   per guest       cost / (1 - margin), or food / food_share_frac when the price goes by that, raised to the next
  *                   cent; divided by the head count, raised to the next multiple of round_per_guest
  *   price           per guest x head count; if that is below the minimum fee, the fee, and per guest is then

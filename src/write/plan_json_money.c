@@ -88,12 +88,31 @@ void pw_plan_json_purchases(struct pw_plan_json *w)
     if (!offer->is_by_weight)
       pw_json_real(o, "pack_price_cents", line->unit_price_cents);
     pw_json_int(o, "cost_cents", line->cost_cents);
+    if (!p->elsewhere_cents || p->elsewhere_cents[i] < 0)
+      pw_json_null(o, "elsewhere_cents");
+    else
+      pw_json_int(o, "elsewhere_cents", p->elsewhere_cents[i]);
     pw_json_int(o, "order_by_min", line->order_by_at_min);
     pw_json_int(o, "deliver_min", line->deliver_at_min);
     if (line->thaw_from_at_min == INT_MIN)
       pw_json_null(o, "thaw_from_min");
     else
       pw_json_int(o, "thaw_from_min", line->thaw_from_at_min);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  pw_json_array(o, "orders");
+  for (int i = 0; i < p->n_orders; i++) {
+    const struct pw_order *order = &p->orders[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "supplier", order->supplier);
+    pw_json_int(o, "goods_cents", order->goods_cents);
+    pw_json_int(o, "delivery_cents", order->delivery_cents);
+    pw_json_int(o, "top_up_cents", order->top_up_cents);
+    if (order->without_cents < 0)
+      pw_json_null(o, "without_cents");
+    else
+      pw_json_int(o, "without_cents", order->without_cents);
     pw_json_end(o);
   }
   pw_json_end(o);
@@ -157,6 +176,30 @@ void pw_plan_json_quote(struct pw_plan_json *w)
   pw_json_int(o, "deposit_cents", q->deposit_cents);
   pw_json_real(o, "margin_frac", q->margin_frac);
   pw_json_real(o, "food_share_frac", q->food_share_frac);
+  pw_json_array(o, "roles");
+  for (int i = 0; i < q->n_roles; i++) {
+    pw_json_object(o, NULL);
+    pw_json_text(o, "role", q->roles[i].role);
+    pw_json_real(o, "paid_h", q->roles[i].paid_h);
+    pw_json_real(o, "task_h", q->roles[i].task_h);
+    pw_json_int(o, "cents", q->roles[i].cents);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  pw_json_array(o, "services");
+  for (int i = 0; q->services && i < w->ev->n_services; i++) {
+    pw_json_object(o, NULL);
+    pw_json_text(o, "service", w->ev->services[i].id);
+    pw_json_int(o, "guests", q->services[i].guests);
+    pw_json_int(o, "food_cents", q->services[i].food_cents);
+    pw_json_int(o, "other_cents", q->services[i].other_cents);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  if (q->break_even_guests == PW_NONE)
+    pw_json_null(o, "pays_from_guests");
+  else
+    pw_json_int(o, "pays_from_guests", q->break_even_guests);
   pw_json_array(o, "dues");
   for (int i = 0; i < q->n_dues; i++) {
     pw_json_object(o, NULL);

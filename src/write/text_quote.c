@@ -174,6 +174,73 @@ static void chances(struct pw_page *s)
   pw_page_para(s, 2, 2, "The chance that it runs out, and the cooked weight most likely left over.");
 }
 
+/* Who costs what, and how much of it the tasks fill. */
+static void roles(struct pw_page *s)
+{
+  const struct pw_quote *q = &s->plan->quote;
+  if (q->n_roles == 0)
+    return;
+  pw_page_head(s, "Crew by role");
+  const struct pw_cell head[] = {
+      {38, 12, PW_RIGHT, "hours paid"}, {51, 15, PW_RIGHT, "in tasks"}, {68, 12, PW_RIGHT, "cost"}};
+  pw_page_row(s, head, 3);
+  for (int i = 0; i < q->n_roles; i++) {
+    const struct pw_role_cost *r = &q->roles[i];
+    const struct pw_cell row[] = {
+        {2, 35, PW_LEFT, r->role},
+        {38, 12, PW_RIGHT, pw_words(s, "%s", pw_format_number(r->paid_h, 1).s)},
+        {51, 15, PW_RIGHT,
+         pw_words(s, "%s, %s", pw_format_number(r->task_h, 1).s,
+                  pw_format_percent(r->paid_h > 0 ? floor(r->task_h / r->paid_h * 100 + 0.5) / 100 : 0).s)},
+        {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->cents).s)}};
+    pw_page_row(s, row, 4);
+  }
+  pw_page_para(s, 2, 2, "Hands times hours. What no task fills is watching, waiting, eating, talking to guests.");
+}
+
+/* The cost of each service and of a guest in it. */
+static void by_service(struct pw_page *s)
+{
+  const struct pw_quote *q = &s->plan->quote;
+  pw_page_head(s, s->ev->n_services > 1 ? "Cost by service" : "Cost per guest");
+  const struct pw_cell head[] = {{36, 14, PW_RIGHT, "food"}, {51, 14, PW_RIGHT, "all of it"}, {66, 14, PW_RIGHT, "a guest"}};
+  pw_page_row(s, head, 3);
+  for (int i = 0; i < s->ev->n_services; i++) {
+    const struct pw_service_cost *c = &q->services[i];
+    pw_cents all = c->food_cents + c->other_cents;
+    const struct pw_cell row[] = {
+        {2, 33, PW_LEFT, pw_words(s, "%s, %d guests", s->ev->services[i].name, c->guests)},
+        {36, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, c->food_cents).s)},
+        {51, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, all).s)},
+        {66, 14, PW_RIGHT,
+         c->guests > 0 ? pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround((double)all / c->guests)).s) : ""}};
+    pw_page_row(s, row, 4);
+  }
+  if (s->ev->n_services > 1)
+    pw_page_para(s, 2, 2, "Food by its own menu; all else by the guests it feeds.");
+}
+
+/* The purchase as chosen, and what it would cost without each supplier. */
+static void next_best(struct pw_page *s)
+{
+  const struct pw_purchase *p = &s->plan->purchase;
+  if (p->n_orders == 0)
+    return;
+  pw_page_head(s, "Suppliers chosen, and the next best");
+  const struct pw_cell head[] = {{36, 14, PW_RIGHT, "order"}, {52, 28, PW_RIGHT, "without them"}};
+  pw_page_row(s, head, 2);
+  for (int i = 0; i < p->n_orders; i++) {
+    const struct pw_order *o = &p->orders[i];
+    const struct pw_cell row[] = {
+        {2, 33, PW_LEFT, o->supplier},
+        {36, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, o->goods_cents + o->delivery_cents + o->top_up_cents).s)},
+        {52, 28, PW_RIGHT,
+         o->without_cents < 0 ? "nobody else sells all of it"
+                              : pw_words(s, "%s more in all", pw_money_format(s->ev, o->without_cents).s)}};
+    pw_page_row(s, row, 3);
+  }
+}
+
 /* What each dish costs, and what one portion left over has cost. */
 static void dishes(struct pw_page *s)
 {
@@ -220,8 +287,11 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   cost_line(s, "Overhead", q->overhead_cents);
   cost_line(s, "All of it", q->cost_cents);
   margin(s);
+  by_service(s);
+  roles(s);
   chances(s);
   dishes(s);
+  next_best(s);
   if (q->n_ladder > 0) {
     pw_page_head(s, "Head counts, each one planned");
     const struct pw_cell names[] = {{2, 7, PW_RIGHT, "guests"},    {11, 14, PW_RIGHT, "cost"},

@@ -256,6 +256,15 @@ START_TEST(identities)
     }
     if (t->discount_frac <= 0)
       ck_assert(q->margin_frac >= t->margin_frac - 1e-9);
+    pw_cents by_service = 0, by_role = 0;
+    for (int s = 0; s < j.ev.n_services; s++) {
+      by_service += q->services[s].food_cents + q->services[s].other_cents;
+      ck_assert_int_ge(q->services[s].other_cents, 0);
+    }
+    ck_assert_int_eq(by_service, q->cost_cents);
+    for (int i = 0; i < q->n_roles; i++)
+      by_role += q->roles[i].cents;
+    ck_assert_int_eq(by_role, q->labour_cents);
     pw_cents sum = 0;
     for (int i = 0; i < q->n_dues; i++) {
       sum += q->dues[i].cents;
