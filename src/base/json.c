@@ -9,6 +9,7 @@
 #include <inttypes.h>
 #include <jansson.h>
 #include <math.h>
+#include <setjmp.h>
 #include <string.h>
 
 /* ---- writing -------------------------------------------------------------------------------- */
@@ -195,6 +196,41 @@ static enum copied copy_node(struct pw_json *node, json_t *from, int depth, stru
   return COPIED;
 }
 
+/* The library overruns its buffers when memory runs out in it (seen by making each allocation fail).  So it never learns of
+ * it: it allocates in the arena, and when that is out, a jump leaves it for good; nothing of it has to be freed. */
+static _Thread_local struct {
+  struct pw_arena *arena;
+  jmp_buf out;
+} g_parse;
+
+static void *take(size_t size)
+{
+  void *p = pw_arena_alloc(g_parse.arena, size);
+  if (!p)
+    longjmp(g_parse.out, 1);
+  return p;
+}
+
+static void leave(void *p) { (void)p; }
+
+/** json_loadb() in the arena; NULL with *is_memory when that was out. */
+static json_t *load(const char *text, size_t n, json_error_t *error, bool *is_memory, struct pw_arena *arena)
+{
+  json_malloc_t old_malloc;
+  json_free_t old_free;
+  json_get_alloc_funcs(&old_malloc, &old_free);
+  g_parse.arena = arena;
+  *is_memory = true;
+  json_t *volatile tree = NULL;
+  if (!setjmp(g_parse.out)) {
+    json_set_alloc_funcs(take, leave);
+    tree = json_loadb(text, n, JSON_REJECT_DUPLICATES, error);
+    *is_memory = false;
+  }
+  json_set_alloc_funcs(old_malloc, old_free);
+  return tree;
+}
+
 pw_status pw_json_parse(const struct pw_json **root, const char *file, const char *text, size_t n, struct pw_ctx *ctx)
 {
   *root = NULL;
@@ -205,9 +241,10 @@ pw_status pw_json_parse(const struct pw_json **root, const char *file, const cha
   pw_status status = PW_OK;
   struct pw_json *node = pw_arena_alloc(ctx->arena, sizeof *node);
   json_error_t error = {.text = ""};
-  json_t *tree = json_loadb(text, n, JSON_REJECT_DUPLICATES, &error);
+  bool is_memory = false;
+  json_t *tree = load(text, n, &error, &is_memory, ctx->arena);
   enum copied copied = !node ? NO_MEMORY : tree ? copy_node(node, tree, 1, ctx->arena) : COPIED;
-  if (copied == NO_MEMORY || (!tree && json_error_code(&error) == json_error_out_of_memory)) {
+  if (copied == NO_MEMORY || is_memory) {
     pw_diag_add(ctx, PW_ERROR, "memory", file, 0, 0, "out of memory");
     status = PW_ERR_MEMORY;
   } else if (!tree) {
@@ -219,7 +256,6 @@ pw_status pw_json_parse(const struct pw_json **root, const char *file, const cha
     pw_diag_add(ctx, PW_ERROR, "json", file, 0, 0, "nested deeper than %d levels", PW_JSON_DEPTH_MAX);
     status = PW_ERR_INPUT;
   }
-  json_decref(tree);
   if (status == PW_OK)
     *root = node;
   return status;

@@ -45,6 +45,12 @@ static void properties_set(struct book *b)
   book_take(b, workbook_set_properties(b->wb, &props));
 }
 
+/** The error number when it tells of something lost, else 0: the library asks no stream how a write went. */
+static int loss(int number)
+{
+  return number == ENOMEM || number == ENOSPC || number == EIO || number == EFBIG || number == EDQUOT ? number : 0;
+}
+
 pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_ctx *ctx)
 {
   struct pw_view view;
@@ -64,11 +70,14 @@ pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_
   b.wb = workbook_new_opt(path, &options);
   if (!b.wb)
     return PW_ERR_MEMORY;
+  errno = 0; /* no other sign is given of some lost writes and allocations: a success leaves it alone */
   book_start(&b);
   properties_set(&b);
   for (int i = 0; i < PW_XLSX_N_SHEETS && b.error == LXW_NO_ERROR; i++)
     sheets[i](&b);
+  int lost = loss(errno);
   lxw_error built = b.error, closed = workbook_close(b.wb);
+  lost = lost ? lost : loss(errno);
   if (view.failed || built == LXW_ERROR_MEMORY_MALLOC_FAILED || closed == LXW_ERROR_MEMORY_MALLOC_FAILED)
     status = PW_ERR_MEMORY;
   else if (built != LXW_NO_ERROR) {
@@ -76,6 +85,11 @@ pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_
     status = PW_ERR_INTERNAL;
   } else if (closed != LXW_NO_ERROR) {
     pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the workbook could not be written: %s", lxw_strerror(closed));
+    status = PW_ERR_IO;
+  } else if (lost == ENOMEM)
+    status = PW_ERR_MEMORY;
+  else if (lost) {
+    pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the workbook could not be written: %s", strerror(lost));
     status = PW_ERR_IO;
   }
   return status;

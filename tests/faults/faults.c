@@ -1,7 +1,8 @@
 /* faults.c - whole runs with one thing failing.
  *   faults alloc STRIDE|distinct COMMAND ...   each allocation of the command fails in turn, in a fork made at that moment
  *   faults pack-alloc STRIDE EVENT             the same while a pack is written
- *   faults io EVENT, faults kill EVENT         each call on files fails, or the process is killed before and after it
+ *   faults io STRIDE CHILD-STRIDE EVENT        every STRIDE-th call on files fails in turn, then those in the workbook's child
+ *   faults kill STRIDE EVENT                   the process is killed before and after every STRIDE-th call on files
  *   faults moments N SEED EVENT                killed at N random moments
  * Works in the current folder.  Prints what it tried; exit status 1 when a promise was broken. */
 #define _GNU_SOURCE
@@ -29,21 +30,23 @@
 
 int pw_main(int argc, char **argv);
 
+static const char *g_stage = "";
 static int g_broken, g_tried, g_statuses[8];
 
 static void broken(const char *what, long k)
 {
-  fprintf(stderr, "BROKEN at %ld: %s\n", k, what);
+  fprintf(stderr, "BROKEN at %ld (%s): %s\n", k, g_stage, what);
   g_broken++;
 }
 
 /* ---- allocations of a whole command ------------------------------------------------------------------------ */
 
-enum { SEEN_SLOTS = 1 << 16, STACK_DEPTH = 14 };
+enum { SEEN_SLOTS = 1 << 16, STACK_DEPTH = 14, FDS = 32 };
 static uint64_t g_seen[SEEN_SLOTS];
 static long g_stride; /* 0: each distinct way to an allocation once */
 static int g_words = -1;
 static pid_t g_runner;
+static const char *g_made; /* a file the command makes, which a fork must not leave in its way */
 
 /* True when this chain of callers has not been met. */
 static bool is_new_way(void)
@@ -73,6 +76,10 @@ static bool fork_and_fail(long count)
     return false;
   (void)!ftruncate(g_words, 0);
   (void)lseek(g_words, 0, SEEK_SET);
+  bool is_made = g_made && access(g_made, F_OK) == 0;
+  off_t place[FDS]; /* a fork reads on in the same open file: the run gets its place back */
+  for (int fd = 3; fd < FDS; fd++)
+    place[fd] = lseek(fd, 0, SEEK_CUR);
   pid_t pid = fork();
   if (pid == 0) {
     int null = open("/dev/null", O_WRONLY);
@@ -87,6 +94,11 @@ static bool fork_and_fail(long count)
     broken("no process for the test", count);
     return false;
   }
+  for (int fd = 3; fd < FDS; fd++)
+    if (place[fd] >= 0)
+      (void)lseek(fd, place[fd], SEEK_SET);
+  if (g_made && !is_made)
+    (void)unlink(g_made);
   char words[512] = "";
   (void)lseek(g_words, 0, SEEK_SET);
   ssize_t n = read(g_words, words, sizeof words - 1);
@@ -123,6 +135,7 @@ static int run_command(const char *stride, int argc, char **argv)
   g_words = open("words", O_RDWR | O_CREAT | O_TRUNC, 0600);
   void *stack[STACK_DEPTH];
   (void)backtrace(stack, STACK_DEPTH); /* its first call loads a library */
+  g_made = strcmp(argv[1], "new") == 0 ? argv[2] : NULL;
   g_runner = getpid();
   atexit(report);
   inject_allocations(fork_and_fail);
@@ -197,6 +210,7 @@ static const char *const STARTS[] = {"no folder", "an old pack"};
 
 static void prepare(enum start start)
 {
+  g_stage = STARTS[start];
   shell("rm -rf out .out.*");
   if (start == OLD_PACK)
     shell("cp -al old out");
@@ -218,6 +232,7 @@ static bool is_that_one(long count) { return count == g_fail_allocation; }
 /* The pack is written in a fork, with `arm` called first; its end as wait() tells it. */
 static int in_a_fork(const struct pw_plan *plan, void (*arm)(long, int), long k, int extra)
 {
+  fflush(stdout);
   pid_t pid = fork();
   if (pid == 0) {
     alarm(120);
@@ -229,8 +244,7 @@ static int in_a_fork(const struct pw_plan *plan, void (*arm)(long, int), long k,
     const char *hit = inject_hit();
     inject_calls(0, INJECT_FAIL, 0);
     inject_allocations(NULL);
-    bool is_cleaning = hit && (strcmp(hit, "unlink") == 0 || strcmp(hit, "unlinkat") == 0 || strcmp(hit, "rmdir") == 0);
-    exit(status == PW_OK ? (is_cleaning ? 20 : 0) : ctx->n_errors > 0 ? 10 + (int)status : status == PW_ERR_MEMORY ? 17 : 1);
+    exit(status == PW_OK ? (hit ? 20 : 0) : /* done all the same: only the cleaning was disturbed */ ctx->n_errors > 0 ? 10 + (int)status : status == PW_ERR_MEMORY ? 17 : 1);
   }
   int how = 0;
   if (pid < 0 || waitpid(pid, &how, 0) != pid)
@@ -245,6 +259,11 @@ static void arm_allocation(long k, int unused)
   inject_allocations(is_that_one);
 }
 static void arm_call(long k, int error) { inject_calls(k, INJECT_FAIL, error); }
+static void arm_call_in_child(long k, int error)
+{
+  inject_calls(k, INJECT_FAIL, error);
+  inject_calls_in_child();
+}
 static void arm_kill(long k, int is_after) { inject_calls(k, is_after ? INJECT_KILL_AFTER : INJECT_KILL_BEFORE, 0); }
 
 static void check_failed(enum start start, int how, const char *what, long k)
@@ -268,8 +287,8 @@ static void check_failed(enum start start, int how, const char *what, long k)
   g_statuses[is_ok ? 0 : status == 10 + PW_ERR_IO ? 5 : 6]++;
 }
 
-/* Calls and allocations of an undisturbed run. */
-static void measure(const struct pw_plan *plan, enum start start, long *n_calls, long *n_allocations)
+/* Calls of an undisturbed run. */
+static void measure(const struct pw_plan *plan, enum start start, long *n_calls)
 {
   static long count;
   prepare(start);
@@ -279,8 +298,6 @@ static void measure(const struct pw_plan *plan, enum start start, long *n_calls,
   pid_t pid = fork();
   if (pid == 0) {
     struct pw_ctx *ctx = fresh_ctx();
-    g_fail_allocation = -1;
-    inject_allocations(is_that_one);
     inject_calls(0, INJECT_FAIL, 0);
     if (write_pack(plan, "out", ctx) != PW_OK)
       exit(2);
@@ -292,7 +309,6 @@ static void measure(const struct pw_plan *plan, enum start start, long *n_calls,
   if (pid < 0 || waitpid(pid, &how, 0) != pid || how != 0 || read(ends[0], n_calls, sizeof *n_calls) != sizeof *n_calls)
     exit(2);
   close(ends[0]), close(ends[1]);
-  *n_allocations = 400000; /* those of the workbook happen in its child: the loop ends when none fails any more */
 }
 
 static void references(const struct pw_plan *old, const struct pw_plan *new)
@@ -302,26 +318,34 @@ static void references(const struct pw_plan *old, const struct pw_plan *new)
     exit(2);
 }
 
-static void run_io(const struct pw_plan *plan)
+static void run_io(const struct pw_plan *plan, long stride, long child_stride)
 {
   static const int errors[] = {ENOSPC, EACCES, EIO, ENOMEM};
   for (int s = 0; s < N_STARTS; s++) {
-    long n_calls, unused;
-    measure(plan, s, &n_calls, &unused);
-    for (long k = 1; k <= n_calls; k++) {
+    long n_calls;
+    measure(plan, s, &n_calls);
+    for (long k = 1; k <= n_calls; k += stride) {
       prepare(s);
       check_failed(s, in_a_fork(plan, arm_call, k, errors[k % 4]), "neither the old pack nor the new one", k);
     }
-    printf("%s: %ld calls, each failed\n", STARTS[s], n_calls);
+    printf("%s: %ld calls, every %ld-th failed\n", STARTS[s], n_calls, stride);
   }
+  long k = 1;
+  for (int quiet = 0; quiet < 3; k += child_stride) { /* the workbook's child: until nothing fails any more */
+    prepare(OLD_PACK);
+    int how = in_a_fork(plan, arm_call_in_child, k, k % 2 ? ENOSPC : EIO);
+    check_failed(OLD_PACK, how, "neither the old pack nor the new one", k);
+    quiet = WIFEXITED(how) && WEXITSTATUS(how) == 0 ? quiet + 1 : 0;
+  }
+  printf("in the child: up to call %ld, every %ld-th failed, and what is written after it\n", k, child_stride);
 }
 
-static void run_kill(const struct pw_plan *plan)
+static void run_kill(const struct pw_plan *plan, long stride)
 {
   for (int s = 0; s < N_STARTS; s++) {
-    long n_calls, unused, n_new = 0;
-    measure(plan, s, &n_calls, &unused);
-    for (long k = 1; k <= n_calls; k++)
+    long n_calls, n_new = 0;
+    measure(plan, s, &n_calls);
+    for (long k = 1; k <= n_calls; k += stride)
       for (int is_after = 0; is_after < 2; is_after++) {
         prepare(s);
         bool is_new;
@@ -329,12 +353,12 @@ static void run_kill(const struct pw_plan *plan)
         g_tried++;
         (void)look(s, "killed: neither the old pack nor the new one", k, &is_new);
         n_new += is_new;
-        if (k % 16 == 0) { /* the next run finishes, and sweeps */
+        if (k / stride % 16 == 0) { /* the next run finishes, and sweeps */
           if (write_pack(plan, "out", fresh_ctx()) != PW_OK || !is_same("out", "new") || n_hidden() != 0)
             broken("the next run did not put it right", k);
         }
       }
-    printf("%s: killed before and after %ld calls; %ld times the new pack was there\n", STARTS[s], n_calls, n_new);
+    printf("%s: killed before and after every %ld-th of %ld calls; %ld times the new pack was there\n", STARTS[s], stride, n_calls, n_new);
   }
 }
 
@@ -385,10 +409,10 @@ int main(int argc, char **argv)
   const struct pw_plan *old = plan_of(event, 0), *new = plan_of(event, 5);
   g_runner = getpid();
   references(old, new);
-  if (strcmp(argv[1], "io") == 0)
-    run_io(new);
-  else if (strcmp(argv[1], "kill") == 0)
-    run_kill(new);
+  if (strcmp(argv[1], "io") == 0 && argc == 5)
+    run_io(new, strtol(argv[2], NULL, 10), strtol(argv[3], NULL, 10));
+  else if (strcmp(argv[1], "kill") == 0 && argc == 4)
+    run_kill(new, strtol(argv[2], NULL, 10));
   else if (strcmp(argv[1], "moments") == 0 && argc == 5)
     run_moments(new, strtol(argv[2], NULL, 10), (unsigned)strtol(argv[3], NULL, 10));
   else if (strcmp(argv[1], "pack-alloc") == 0 && argc == 4)

@@ -55,9 +55,14 @@ static long g_at, g_calls;
 static enum inject_how g_how;
 static int g_error;
 static const char *g_hit;
+static bool g_is_child; /* where it shall happen */
+static bool g_in_child; /* where we are */
+
+void inject_calls_in_child(void) { g_is_child = true; }
 
 void inject_calls(long k, enum inject_how how, int error)
 {
+  g_is_child = g_in_child = false;
   g_at = k;
   g_how = how;
   g_error = error;
@@ -69,7 +74,11 @@ const char *inject_hit(void) { return g_hit; }
 
 static bool fails(const char *name)
 {
-  if (++g_calls != g_at)
+  if (g_is_child != g_in_child)
+    return false;
+  g_calls++;
+  bool stays_full = g_is_child && g_at > 0 && g_calls > g_at && strcmp(name, "fwrite") == 0;
+  if (g_calls != g_at && !stays_full)
     return false;
   g_hit = name;
   if (g_how == INJECT_KILL_BEFORE)
@@ -80,7 +89,7 @@ static bool fails(const char *name)
 
 static void after(void)
 {
-  if (g_calls == g_at && g_how == INJECT_KILL_AFTER)
+  if (g_is_child == g_in_child && g_calls == g_at && g_how == INJECT_KILL_AFTER)
     (void)raise(SIGKILL);
 }
 
@@ -121,8 +130,20 @@ WRAP(size_t, fread, (void *bytes, size_t size, size_t n, FILE *from), (bytes, si
 WRAP(int, fflush, (FILE *to), (to), EOF)
 WRAP(int, fseek, (FILE *file, long offset, int whence), (file, offset, whence), -1)
 WRAP(int, pipe, (int ends[2]), (ends), -1)
-WRAP(pid_t, fork, (void), (), -1)
 WRAP(char *, realpath, (const char *path, char *out), (path, out), NULL)
+
+pid_t fork(void)
+{
+  REAL(fork)
+  if (fails("fork"))
+    return -1;
+  pid_t pid = real();
+  if (pid == 0)
+    g_in_child = true;
+  else
+    after();
+  return pid;
+}
 
 /* These let go of what they hold even when they fail. */
 int close(int fd)

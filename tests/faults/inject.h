@@ -12,6 +12,9 @@ enum inject_how { INJECT_FAIL, INJECT_KILL_BEFORE, INJECT_KILL_AFTER };
 /** The k-th call from now on that touches files or processes (1-based) fails with `error`, or the process is killed there;
  *  0 switches it off. */
 void inject_calls(long k, enum inject_how how, int error);
+/** The same, but in a child the process makes, not in itself; there every later write of a stream fails too, as on a disk
+ *  that is full. */
+void inject_calls_in_child(void);
 /** Such calls since the last inject_calls(). */
 long inject_count(void);
 /** Name of the call that failed, or NULL while none has. */

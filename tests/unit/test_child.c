@@ -53,6 +53,34 @@ START_TEST(the_answer_arrives)
 }
 END_TEST
 
+static pw_status mutters(void *arg, struct pw_ctx *ctx)
+{
+  (void)ctx;
+  fprintf(stderr, "[ERROR] %s\n", (const char *)arg);
+  return PW_OK;
+}
+
+static const struct {
+  const char *name;
+  char words[40];
+  pw_status status;
+} muttering[] = {
+    {"memory", "Memory allocation failed.", PW_ERR_MEMORY},
+    {"anything else", "no such sheet", PW_ERR_INTERNAL},
+};
+
+START_TEST(words_on_standard_error_are_a_failure)
+{
+#ifndef __SANITIZE_ADDRESS__
+  struct pw_ctx *ctx = pw_test_ctx();
+  char words[40];
+  memcpy(words, muttering[_i].words, sizeof words);
+  ck_assert_msg(pw_child_run(mutters, words, "the test", ctx) == muttering[_i].status, "%s", muttering[_i].name);
+  pw_test_ctx_free(ctx);
+#endif
+}
+END_TEST
+
 static const int signals[] = {SIGSEGV, SIGABRT, SIGFPE, SIGKILL};
 
 START_TEST(a_crash_is_told)
@@ -112,6 +140,7 @@ static Suite *suite(void)
   TCase *t = tcase_create("child");
   tcase_add_test(t, the_answer_arrives);
   tcase_add_loop_test(t, a_crash_is_told, 0, (int)(sizeof signals / sizeof *signals));
+  tcase_add_loop_test(t, words_on_standard_error_are_a_failure, 0, (int)(sizeof muttering / sizeof *muttering));
   tcase_add_test(t, silence_is_told);
   tcase_add_test(t, no_memory_for_the_answer);
   tcase_add_test(t, no_descriptor_left);

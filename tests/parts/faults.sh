@@ -1,0 +1,53 @@
+#!/bin/sh
+# Whole runs with one thing failing: faults.sh BUILD_DIR [whole].  Without "whole" a sample that takes seconds; with it
+# every allocation and every call on files, which takes the better part of an hour.
+set -u
+cd "$(dirname "$0")/../.." || exit 1
+here=$(pwd)
+case $1 in /*) build=$1 ;; *) build=$here/$1 ;; esac
+is_whole=${2:-}
+case $build in *san*) exit 0 ;; esac # the sanitizers bring allocators of their own
+tmp=$(mktemp -d) || exit 1
+trap 'rm -rf "$tmp"' EXIT
+export LC_ALL=C PITWRIGHT_CATALOGS="$here/templates"
+make -s VARIANT="$(basename "$build")" "build/$(basename "$build")/faults/faults" || exit 1
+event=$here/events/family-party.yaml
+cd "$tmp" || exit 1
+
+try() { # name, arguments
+  name=$1
+  shift
+  if timeout 3600 "$build/faults/faults" "$@" >"$tmp/log" 2>&1; then echo "ok faults $name: $(tail -n 1 "$tmp/log")"
+  else tail -n 25 "$tmp/log"; echo "FAIL faults $name"; fi
+}
+pick() { [ -n "$is_whole" ] && echo "$1" || echo "$2"; } # the whole, or a sample
+
+"$build/pitwright" plan "$event" --json "$tmp/plan.json" -q
+try check "alloc" "$(pick 1 distinct)" check "$event"
+try verify "alloc" "$(pick 1 distinct)" verify "$tmp/plan.json"
+try curve "alloc" "$(pick 1 distinct)" curve brisket-whole --pit small-offset
+try quote "alloc" "$(pick 19 distinct)" quote "$event"
+try buy "alloc" "$(pick 19 4001)" buy "$event"
+try plan "alloc" "$(pick distinct 9001)" plan "$event" --json "$tmp/full.json"
+try new "alloc" "$(pick 1 distinct)" new "$tmp/new.yaml"
+try pack-memory pack-alloc "$(pick 7 15013)" "$event"
+try pack-calls io "$(pick 1 41)" "$(pick 101 30011)" "$event"
+try pack-kills kill "$(pick 1 59)" "$event"
+try pack-moments moments "$(pick 1000 6)" 1 "$event"
+
+# Real limits, as a user meets them.
+as_nobody() { setpriv --reuid=65534 --regid=65534 --clear-groups "$@" 2>"$tmp/log"; }
+if [ "$(id -u)" = 0 ] && command -v setpriv >/dev/null; then
+  mkdir "$tmp/shut" && chmod 755 "$tmp" "$tmp/shut" && cp "$build/pitwright" "$tmp/" && cp -r "$here/templates" "$tmp/t"
+  cp "$event" "$tmp/event.yaml"
+  export PITWRIGHT_CATALOGS="$tmp/t"
+  bad=
+  as_nobody "$tmp/pitwright" plan "$tmp/event.yaml" -q -o "$tmp/shut/pack"
+  [ $? = 5 ] && grep -q 'Permission denied' "$tmp/log" || bad=no-right-to-make
+  as_nobody "$tmp/pitwright" plan "$tmp/event.yaml" -q -o "$tmp/shut"
+  [ $? = 5 ] && grep -q 'Permission denied' "$tmp/log" || bad=$bad,no-right-to-write
+  mkdir "$tmp/shut/open" && chmod 777 "$tmp/shut/open" # its parent is closed to us: file by file
+  as_nobody "$tmp/pitwright" plan "$tmp/event.yaml" -q -o "$tmp/shut/open"
+  [ $? = 0 ] && [ -s "$tmp/shut/open/plan.json" ] && [ "$(ls -A "$tmp/shut/open" | grep -c '^\.')" = 0 ] || bad=$bad,file-by-file
+  if [ -z "$bad" ]; then echo "ok faults rights"; else cat "$tmp/log"; echo "FAIL faults rights ($bad)"; fi
+fi
