@@ -204,6 +204,8 @@ struct pw_lot_heat {
   double evaporated_frac;    /**< of the trimmed weight */
   double log_reduction, log_needed; /**< Salmonella at the core at the end of cooking */
   double hold_log;           /**< what the hot hold adds, at the least */
+  double hot_c, cool_c;      /**< its hottest open place, and 25 F (13.9 K) less; NAN when it has none */
+  double hot_smoke_min, cool_smoke_min, hot_finish_min, cool_finish_min; /**< stage times there, not rounded; HUGE_VAL: never */
 };
 
 struct pw_safety_report {

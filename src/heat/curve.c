@@ -7,6 +7,8 @@
 
 #include <math.h>
 
+#define SLOW_K_H 10.0 /* 18 F an hour: slower is what a cook calls a stall: common practice, no source */
+
 struct watch {
   const struct pw_stage_model *model;
   double area_m2_m3;        /* surface over volume of the body */
@@ -72,13 +74,13 @@ static bool reach(struct watch *w, double at_min, double surface_c, double core_
   return true;
 }
 
-/** The slow stretch begins where the rise falls below half of the fastest and has not recovered before the wrap. */
+/** The plateau begins where the rise falls below half of the fastest and below SLOW_K_H and has not recovered before the wrap. */
 static void watch_rise(struct watch *w, double at_min, double core_c)
 {
   double rise_k_h = 60.0 * (core_c - w->last.core_c) / (at_min - w->last.at_min);
   if (rise_k_h > w->sum.fastest_k_h)
     w->sum.fastest_k_h = rise_k_h;
-  bool is_slow = rise_k_h < 0.5 * w->sum.fastest_k_h;
+  bool is_slow = rise_k_h < 0.5 * w->sum.fastest_k_h && rise_k_h < SLOW_K_H;
   if (is_slow && w->slow_from_min < 0.0) {
     w->slow_from_min = w->last.at_min;
     w->sum.slow_from_c = w->last.core_c;

@@ -24,7 +24,7 @@ struct pw_curve_sum {
   double wrap_min;        /**< open stage's length; HUGE_VAL when its end is never reached */
   double done_min;        /**< both stages */
   double come_up_min;     /**< core from 10 to 54.4 C, counted from the start if it goes on warmer; HUGE_VAL if never */
-  double slow_from_c;     /**< core where the open stage's rise falls below half of its fastest; NAN if it does not */
+  double slow_from_c;     /**< core where the open stage's rise falls below half of its fastest and 10 K/h; NAN if it does not */
   double slow_min;        /**< how long it then stays that slow until the wrap or the end */
   double fastest_k_h;
   double evaporated_frac; /**< to compare with the catalog's cook loss, which holds fat and drip too */

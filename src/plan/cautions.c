@@ -6,6 +6,8 @@
 #include "base/arena.h"
 #include "base/format.h"
 
+#include <string.h>
+
 #define APART_M 3.048   /* from buildings, vehicles and what burns: 10 ft, NFPA 1 (2014 proposal for 50.7), mobile cooking */
 #define TWO_PEOPLE_KG 23.0 /* load constant of the revised lifting equation, NIOSH 94-110, from memory */
 #define HOT_C 57.0      /* FDA Food Code 2022 3-501.16(A)(1), 135 F */
@@ -83,13 +85,17 @@ pw_status pw_cautions_make(struct pw_caution **out, int *n, const struct pw_plan
        "law wants them. Ask them first; where they say more than this sheet, do more.",
        "common practice, no source"}};
   int fixed = (int)(sizeof all / sizeof *all), own = plan->safety.n_warnings, count = 0;
-  struct pw_caution *copy = pw_arena_array(arena, (size_t)(fixed + own), sizeof *copy);
+  struct pw_caution *copy = pw_arena_array(arena, (size_t)(fixed + own + plan->n_warnings), sizeof *copy);
   if (!copy)
     return PW_ERR_MEMORY;
   for (int i = 0; i < fixed; i++) {
     if (!all[i].text)
       return PW_ERR_MEMORY;
-    /* what this job's own food brings stands before the last one, which says who decides */
+    /* what this job's own food brings stands before the last one, which says who decides: rules that the cook's basis stands in
+     * for, then what the plan found */
+    for (int k = 0; i == fixed - 1 && k < plan->n_warnings; k++)
+      if (strcmp(plan->warnings[k].code, "food-code") == 0)
+        copy[count++] = (struct pw_caution){"Of this job", plan->warnings[k].text, "the text names the rule"};
     for (int k = 0; i == fixed - 1 && k < own; k++)
       copy[count++] = (struct pw_caution){"Of this job", plan->safety.warnings[k].text,
                                           "heat theory, FDA Food Code 2022, FSIS-GD-2021-14: see the text"};

@@ -15,6 +15,7 @@
 #include <math.h>
 #include <stdarg.h>
 
+#define FALL_K (25.0 / 1.8)    /* hot to cool end of a small offset, 275 to 250 F: common practice, no source */
 #define LOG_SHOWN_MOST 20.0   /* beyond it the number says nothing more */
 
 double pw_safety_end_core_c(const struct pw_cut *cut) { return cut->finish.is_used ? cut->finish.to_c : cut->smoke.to_c; }
@@ -56,6 +57,34 @@ static double coolest_c(const struct pw_plan *plan, int lot, enum pw_load_stage 
     }
   }
   return coolest;
+}
+
+/** Hottest open place of a lot; NAN when no piece was placed. */
+static double hottest_c(const struct pw_plan *plan, int lot)
+{
+  double hottest = NAN;
+  for (int i = 0; i < plan->allocation.n_loads; i++) {
+    const struct pw_load *load = &plan->allocation.loads[i];
+    if (load->lot != lot || load->stage != PW_LOAD_SMOKE)
+      continue;
+    double air_c = load_air_c(plan, load);
+    if (isnan(hottest) || air_c > hottest)
+      hottest = air_c;
+  }
+  return hottest;
+}
+
+/** What the fall from the hot to the cool end of a small pit would do to the stage times. */
+static void set_fall(struct pw_lot_heat *heat, const struct pw_stage_model *model, const struct pw_stage_air *air)
+{
+  const struct pw_cut *cut = model->cut;
+  heat->cool_c = heat->hot_c - FALL_K;
+  heat->hot_smoke_min = pw_stage_model_minutes(model, &cut->smoke, heat->hot_c, air);
+  heat->cool_smoke_min = pw_stage_model_minutes(model, &cut->smoke, heat->cool_c, air);
+  if (!cut->finish.is_used)
+    return;
+  heat->hot_finish_min = pw_stage_model_minutes(model, &cut->finish, heat->hot_c, air);
+  heat->cool_finish_min = pw_stage_model_minutes(model, &cut->finish, heat->cool_c, air);
 }
 
 /** Sentences that several cuts share. */
@@ -233,12 +262,15 @@ static void follow_lot(struct findings *f, int l, struct pw_lot_heat *heat, cons
   int pit = PW_NONE, unused;
   *heat = (struct pw_lot_heat){.smoke_c = coolest_c(plan, l, PW_LOAD_SMOKE, &pit),
                                .finish_c = coolest_c(plan, l, PW_LOAD_FINISH, &unused),
+                               .hot_c = hottest_c(plan, l),
+                               .cool_c = NAN,
                                .come_up_min = HUGE_VAL,
                                .slow_from_c = NAN};
   if (isnan(heat->smoke_c) || (model->cut->finish.is_used && isnan(heat->finish_c)) || pit == PW_NONE)
     return;
   struct pw_curve_place place = {heat->smoke_c, heat->finish_c, pw_stage_air_of(plan->event, pit)};
   struct pw_curve_sum sum = pw_curve_sum(model, &place);
+  set_fall(heat, model, &place.air);
   heat->come_up_min = sum.come_up_min;
   heat->slow_from_c = sum.slow_from_c;
   heat->slow_min = sum.slow_min;

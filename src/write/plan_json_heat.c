@@ -25,6 +25,7 @@ static void write_lot_heat(struct pw_plan_json *w, const struct pw_lot *lot, con
   real_or_null(o, "smoke_c", heat->smoke_c);
   real_or_null(o, "finish_c", heat->finish_c);
   pw_json_real(o, "end_core_c", lot->has_finish ? cut->finish.to_c : cut->smoke.to_c);
+  pw_json_bool(o, "is_raw", pw_food_code_has_come_up(cut->kind, cut->safety)); /* warm-up and lethality are asked for */
   pw_json_text(o, "rule", rule->rule);
   pw_json_real(o, "rule_core_c", rule->core_c);
   pw_json_int(o, "rule_hold_s", rule->hold_s);
@@ -32,6 +33,18 @@ static void write_lot_heat(struct pw_plan_json *w, const struct pw_lot *lot, con
   pw_json_int(o, "come_up_most_min", PW_COME_UP_MOST_MIN);
   real_or_null(o, "slow_from_c", heat->slow_from_c);
   pw_json_real(o, "slow_min", heat->slow_min);
+  pw_json_array(o, "cooler_end"); /* hottest place it has, then 25 F less */
+  const double air_c[] = {heat->hot_c, heat->cool_c}, smoke_min[] = {heat->hot_smoke_min, heat->cool_smoke_min},
+               finish_min[] = {heat->hot_finish_min, heat->cool_finish_min};
+  for (int i = 0; i < 2 && isfinite(heat->cool_c); i++) {
+    pw_json_object(o, NULL);
+    pw_json_real(o, "air_c", air_c[i]);
+    real_or_null(o, "smoke_min", smoke_min[i]);
+    if (lot->has_finish)
+      real_or_null(o, "finish_min", finish_min[i]);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
   pw_json_real(o, "steam_loss_frac", heat->evaporated_frac);
   pw_json_real(o, "cook_loss_frac", 1.0 - cut->cook_frac);
   pw_json_real(o, "log_reduction", fmin(heat->log_reduction, LOG_MOST));
@@ -42,14 +55,10 @@ static void write_lot_heat(struct pw_plan_json *w, const struct pw_lot *lot, con
 
 void pw_plan_json_heat(struct pw_plan_json *w)
 {
-  struct pw_json_out *o = &w->out;
-  pw_json_object(o, "safety");
-  pw_json_text(o, "basis", w->ev->safety_basis);
-  pw_json_array(o, "lots");
+  pw_json_array(&w->out, "cores");
   for (int l = 0; w->plan->safety.lots && l < w->plan->lots.n_lots; l++)
     write_lot_heat(w, &w->plan->lots.lots[l], &w->plan->safety.lots[l]);
-  pw_json_end(o);
-  pw_json_end(o);
+  pw_json_end(&w->out);
 }
 
 void pw_plan_json_fuel(struct pw_plan_json *w)

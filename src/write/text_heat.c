@@ -1,5 +1,5 @@
-/* text_heat.c - the plan's words on heat: what each core does, what hot and cool end do to the times, what the fires take and
- * what ovens save [T1][H1][F1]. */
+/* text_heat.c - the plan's words on heat: what to bring for the fires, what ovens save, what each core does, what a cooler end does
+ * to each cut's times, how to cool what is left [T1][H1][F1].  Tables first, sentences last. */
 #include "base/format.h"
 #include "heat/food_code.h"
 #include "write/fuel_words.h"
@@ -10,8 +10,31 @@
 
 #define COOLER_C 3.3           /* 38 F, usual setting: common practice, no source */
 #define COOLER_H_W_M2K 20.0    /* air blown over an open pan: usual textbook range 10 to 30 */
+enum { SLOW_SHOWN_MIN = 15 };  /* shorter slow stretches are not worth a cook's glance */
 
-/** What theory says of each lot's core in the coolest places it has. */
+/** "6:15"; "never" for a stage that does not end. */
+static const char *clock_words(struct pw_page *s, double minutes)
+{
+  int m = isfinite(minutes) ? (int)lround(minutes / 5.0) * 5 : 0;
+  return isfinite(minutes) ? pw_words(s, "%d:%02d", m / 60, m % 60) : "never";
+}
+
+/** Whether this lot stands for its cut: the one whose core takes longest. */
+static bool is_slowest(const struct pw_plan *plan, int lot)
+{
+  const struct pw_lot_heat *heat = plan->safety.lots;
+  if (isnan(heat[lot].smoke_c))
+    return false;
+  for (int l = 0; l < plan->lots.n_lots; l++) {
+    if (l == lot || plan->lots.lots[l].cut != plan->lots.lots[lot].cut || isnan(heat[l].smoke_c))
+      continue;
+    if (heat[l].come_up_min > heat[lot].come_up_min || (heat[l].come_up_min >= heat[lot].come_up_min && l < lot))
+      return false;
+  }
+  return true;
+}
+
+/** What theory says of each cut's core in the coolest place it has. */
 static void cores(struct pw_page *s)
 {
   const struct pw_plan *plan = s->plan;
@@ -19,101 +42,64 @@ static void cores(struct pw_page *s)
   bool has_head = false;
   for (int l = 0; plan->safety.lots && l < plan->lots.n_lots; l++) {
     const struct pw_lot_heat *h = &plan->safety.lots[l];
-    const struct pw_lot *lot = &plan->lots.lots[l];
-    if (isnan(h->smoke_c) || !isfinite(h->come_up_min))
+    if (!is_slowest(plan, l) || !isfinite(h->come_up_min))
       continue;
     if (!has_head) {
       const struct pw_cell head[] = {
-          {2, 32, PW_LEFT, "The core, by theory, in the coolest place it has"},
-          {35, 7, PW_RIGHT, "air"},
-          {44, 11, PW_LEFT, pw_words(s, "%.0f to %.0f", pw_in_temp(u, PW_COME_UP_FROM_C), pw_in_temp(u, PW_COME_UP_TO_C))},
-          {56, 17, PW_LEFT, "slow from, for"},
-          {73, 7, PW_RIGHT, "steam"}};
+          {2, 36, PW_LEFT, "Core by theory, coolest place it has"},
+          {38, 7, PW_RIGHT, "air"},
+          {47, 11, PW_LEFT, pw_words(s, "%.0f to %.0f", pw_in_temp(u, PW_COME_UP_FROM_C), pw_in_temp(u, PW_COME_UP_TO_C))},
+          {59, 14, PW_LEFT, "slow from, for"},
+          {74, 6, PW_RIGHT, "steam"}};
       pw_page_blank(s);
       pw_page_row(s, head, 5);
       has_head = true;
     }
-    const char *slow = h->slow_min < 15.0 ? ""
-                                          : pw_words(s, "%s, %s", pw_format_temp(u, h->slow_from_c).s,
-                                                     pw_format_minutes((int)lround(h->slow_min)).s);
+    const char *slow = h->slow_min < SLOW_SHOWN_MIN
+                           ? ""
+                           : pw_words(s, "%s, %s", pw_format_temp(u, h->slow_from_c).s, clock_words(s, h->slow_min));
     const struct pw_cell row[] = {
-        {4, 30, PW_LEFT, pw_words(s, "%s, %s", s->ev->cuts[lot->cut].name, s->ev->services[lot->service].name)},
-        {35, 7, PW_RIGHT, pw_words(s, "%s", pw_format_temp(u, h->smoke_c).s)},
-        {44, 11, PW_LEFT, pw_words(s, "%s", pw_format_minutes((int)lround(h->come_up_min)).s)},
-        {56, 17, PW_LEFT, slow},
-        {73, 7, PW_RIGHT, pw_words(s, "%.0f %%", 100.0 * fmax(h->evaporated_frac, 0.0))}};
+        {4, 33, PW_LEFT, s->ev->cuts[plan->lots.lots[l].cut].name},
+        {38, 7, PW_RIGHT, pw_words(s, "%s", pw_format_temp(u, h->smoke_c).s)},
+        {47, 11, PW_LEFT, pw_words(s, "%s h", clock_words(s, h->come_up_min))},
+        {59, 14, PW_LEFT, slow},
+        {74, 6, PW_RIGHT, pw_words(s, "%.0f %%", 100.0 * fmax(h->evaporated_frac, 0.0))}};
     pw_page_row(s, row, 5);
   }
 }
 
-/** Hottest and coolest zone of a pit at a setting in which the cut may smoke; false when they are one. */
-static bool two_ends(const struct pw_plan *plan, const struct pw_burn *burn, const struct pw_lot *lot, int *hot, int *cool)
+static const char *longer(struct pw_page *s, double hot_min, double cool_min)
 {
-  const struct pw_lots *lots = &plan->lots;
-  *hot = *cool = PW_NONE;
-  for (int z = 0; z < lots->n_zones; z++) {
-    if (lots->zones[z].pit != burn->pit || lot->smoke_min[z][burn->setting] == PW_NONE)
-      continue;
-    double temp_c = lots->zones[z].temp_c[burn->setting];
-    if (*hot == PW_NONE || temp_c > lots->zones[*hot].temp_c[burn->setting])
-      *hot = z;
-    if (*cool == PW_NONE || temp_c < lots->zones[*cool].temp_c[burn->setting])
-      *cool = z;
-  }
-  return *hot != *cool;
+  return pw_words(s, "%s, %s", clock_words(s, hot_min), clock_words(s, cool_min));
 }
 
-static bool cooks_on(const struct pw_plan *plan, const struct pw_burn *burn, int lot)
-{
-  for (int i = 0; i < plan->allocation.n_loads; i++) {
-    const struct pw_load *load = &plan->allocation.loads[i];
-    if (load->lot == lot && load->stage == PW_LOAD_SMOKE && load->zone != PW_NONE &&
-        plan->lots.zones[load->zone].pit == burn->pit && load->start_at_min >= burn->lit_at_min &&
-        load->start_at_min < burn->out_at_min)
-      return true;
-  }
-  return false;
-}
-
-static const char *against(struct pw_page *s, int hot_min, int cool_min)
-{
-  return pw_words(s, "%s / %s", pw_format_minutes(hot_min).s, pw_format_minutes(cool_min).s);
-}
-
-/** What the fall from hot to cool end does to the times of every cut on a pit; cuts it does not touch are left out. */
+/** What 25 F less does to the time of each cut. */
 static void ends(struct pw_page *s)
 {
   const struct pw_plan *plan = s->plan;
   enum pw_units u = s->ev->units;
-  for (int b = 0; b < plan->allocation.n_burns; b++) {
-    const struct pw_burn *burn = &plan->allocation.burns[b];
-    bool has_head = false;
-    for (int l = 0; l < plan->lots.n_lots; l++) {
-      const struct pw_lot *lot = &plan->lots.lots[l];
-      int hot, cool, set = burn->setting;
-      if (!cooks_on(plan, burn, l) || !two_ends(plan, burn, lot, &hot, &cool))
-        continue;
-      bool has_finish = lot->has_finish && lot->finish_min[hot][set] != PW_NONE && lot->finish_min[cool][set] != PW_NONE;
-      bool differs = lot->smoke_min[hot][set] != lot->smoke_min[cool][set] ||
-                     (has_finish && lot->finish_min[hot][set] != lot->finish_min[cool][set]);
-      if (!differs)
-        continue;
-      if (!has_head) {
-        const struct pw_cell head[] = {{2, 30, PW_LEFT, s->ev->pits[burn->pit].name},
-                                       {33, 23, PW_LEFT, "hottest / coolest place"},
-                                       {57, 23, PW_LEFT, "wrapped"}};
-        pw_page_blank(s);
-        pw_page_row(s, head, 3);
-        has_head = true;
-      }
-      const struct pw_cell row[] = {
-          {4, 28, PW_LEFT,
-           pw_words(s, "%s, %s / %s", s->ev->cuts[lot->cut].name, pw_format_temp(u, plan->lots.zones[hot].temp_c[set]).s,
-                    pw_format_temp(u, plan->lots.zones[cool].temp_c[set]).s)},
-          {33, 23, PW_LEFT, against(s, lot->smoke_min[hot][set], lot->smoke_min[cool][set])},
-          {57, 23, PW_LEFT, has_finish ? against(s, lot->finish_min[hot][set], lot->finish_min[cool][set]) : ""}};
-      pw_page_row(s, row, 3);
+  bool has_head = false;
+  for (int l = 0; plan->safety.lots && l < plan->lots.n_lots; l++) {
+    const struct pw_lot_heat *h = &plan->safety.lots[l];
+    const struct pw_lot *lot = &plan->lots.lots[l];
+    if (!is_slowest(plan, l) || isnan(h->cool_c))
+      continue;
+    if (!has_head) {
+      const struct pw_cell head[] = {
+          {2, 36, PW_LEFT, pw_words(s, "Hot end, and %s cooler", pw_format_temp_difference(u, h->hot_c - h->cool_c).s)},
+          {38, 16, PW_LEFT, pw_words(s, "air, %s", pw_unit_temp(u))},
+          {55, 12, PW_LEFT, "open, h"},
+          {68, 12, PW_LEFT, "wrapped, h"}};
+      pw_page_blank(s);
+      pw_page_row(s, head, 4);
+      has_head = true;
     }
+    const struct pw_cell row[] = {
+        {4, 33, PW_LEFT, s->ev->cuts[lot->cut].name},
+        {38, 16, PW_LEFT, pw_words(s, "%.0f, %.0f", pw_in_temp(u, h->hot_c), pw_in_temp(u, h->cool_c))},
+        {55, 12, PW_LEFT, longer(s, h->hot_smoke_min, h->cool_smoke_min)},
+        {68, 12, PW_LEFT, lot->has_finish ? longer(s, h->hot_finish_min, h->cool_finish_min) : ""}};
+    pw_page_row(s, row, 4);
   }
 }
 
@@ -123,23 +109,20 @@ static void fuel(struct pw_page *s)
   enum pw_units u = s->ev->units;
   for (int i = 0; i < f->n_lines; i++) {
     const struct pw_fuel_line *line = &f->lines[i];
-    const struct pw_fuel *fuel = &s->ev->fuels[line->fuel];
-    const char *measure = pw_words(s, "%s", pw_fuel_measure(s->ev, line).s);
-    pw_page_pair(s, 2,
-                 pw_words(s, "%s: %s needed, %s with the reserve%s%s", fuel->name, pw_format_weight(u, line->need_kg).s,
-                          pw_format_weight(u, line->buy_kg).s, *measure ? ", " : "", measure),
+    pw_page_pair(s, 2, pw_words(s, "Bring %s: %s", s->ev->fuels[line->fuel].name, pw_fuel_amount(s->ev, line).s),
                  pw_money_format(s->ev, line->cost_cents).s);
+    pw_page_para(s, 4, 4, pw_words(s, "%s will burn, the rest is the reserve", pw_format_weight(u, line->need_kg).s));
   }
   const struct pw_oven_saving *o = &f->oven_saving;
   if (o->pieces == 0)
     return;
-  const char *longer = o->lit_min > 0 ? pw_words(s, ", %s less of lit fire", pw_format_minutes(o->lit_min).s) : "";
+  const char *lit = o->lit_min > 0 ? pw_words(s, ", %s of lit fire", pw_format_minutes(o->lit_min).s) : "";
   pw_page_para(s, 2, 4,
                pw_words(s,
-                        "Finishing %d wrapped %s in the oven saves %s of wood (%s) and %s hours of one piece's place on the "
-                        "racks%s, for %s of oven.",
+                        "Finishing %d wrapped %s in the oven saves %s of wood (%s), %s hours of one piece's place on the "
+                        "racks%s; the oven costs %s.",
                         o->pieces, o->pieces == 1 ? "piece" : "pieces", pw_format_weight(u, o->wood_kg).s,
-                        pw_money_format(s->ev, o->wood_cents).s, pw_format_number(o->piece_h, 0).s, longer,
+                        pw_money_format(s->ev, o->wood_cents).s, pw_format_number(o->piece_h, 0).s, lit,
                         pw_money_format(s->ev, f->oven_cents).s));
 }
 
@@ -156,13 +139,11 @@ static void cooling(struct pw_page *s)
   pw_page_blank(s);
   pw_page_para(s, 2, 4,
                pw_words(s,
-                        "About %s of meat is left if as many come as expected. Kept, it is cooled in layers no deeper than %s, "
-                        "open, in the moving air of a cooler at %s: by theory to %s in %s and to %s in %s (FDA Food Code 2022 "
-                        "3-501.14(A): %s and %s). Deeper pans need ice underneath.",
+                        "Left over, if as many come as expected: about %s of meat. To keep it, cool it open, at most %s deep, in "
+                        "moving air at %s: %s in %s, %s in %s (FDA Food Code 2022 3-501.14(A): 2 h, 6 h). Deeper pans want ice.",
                         pw_format_weight(u, kg).s, pw_format_length(u, depth_m).s, pw_format_temp(u, COOLER_C).s,
                         pw_format_temp(u, 21.1).s, pw_format_minutes((int)ceil(c.to_21_min)).s,
-                        pw_format_temp(u, PW_FOOD_CODE_COLD_C).s, pw_format_minutes((int)ceil(c.to_5_min)).s,
-                        pw_format_minutes(120).s, pw_format_minutes(360).s));
+                        pw_format_temp(u, PW_FOOD_CODE_COLD_C).s, pw_format_minutes((int)ceil(c.to_5_min)).s));
 }
 
 void pw_text_heat(struct pw_page *page)

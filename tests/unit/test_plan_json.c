@@ -158,6 +158,12 @@ static const struct {
     {"crew.2.count", NULL, 3}, /* 66 heads, one hand for 30 */
     {"tasks.0.role", "", 0},
     {"tasks.1.lot", "dinner/brisket-whole", 0},
+    {"fuels.0.stacked_m3", NULL, 141 / 425.0},
+    {"fuels.1.packs", NULL, 2},
+    {"fuels.1.pack", "bag", 0},
+    {"burns.0.shell_kw", NULL, 5.1},
+    {"burns.0.warm_up_mj", NULL, 62},
+    {"ovens.saving.pieces", NULL, 0},
     {"quote.other_cents", NULL, 46690}, /* 2775 + 40000 + 3915 */
     {"quote.ladder.6.missed", NULL, 2},
     {"solution.outcome", "feasible", 0},

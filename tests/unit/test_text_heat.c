@@ -1,8 +1,10 @@
 /* The plan's section on heat and fuel, and the curve as table and plot. */
+#include "base/json.h"
 #include "base/text.h"
 #include "heat_fixture.h"
 #include "planned.h"
 #include "write/fuel_words.h"
+#include "write/plan_json.h"
 #include "write/text_curve.h"
 #include "write/text_page.h"
 #include "write/text_sheets.h"
@@ -36,17 +38,28 @@ START_TEST(section_of_each_example)
   struct pw_plan *plan = planned(planned_event(PLANNED_EVENTS[_i], ctx), false, PW_EFFORT_QUICK, ctx);
   const char *text = section(plan);
   ck_assert_ptr_nonnull(strstr(text, "Heat and fuel"));
-  ck_assert_ptr_nonnull(strstr(text, "with the reserve"));
+  ck_assert_ptr_nonnull(strstr(text, "will burn, the rest is the reserve"));
   /* wood by the share of a cord or, for those who count in litres, by the stacked cubic metre; charcoal by the sack */
   bool is_us = plan->event->units == PW_UNITS_US;
   ck_assert_ptr_nonnull(strstr(text, is_us ? "cord" : "stacked"));
   ck_assert_ptr_null(strstr(text, is_us ? "stacked" : "cord"));
   ck_assert_ptr_nonnull(strstr(text, "sack"));
-  ck_assert_ptr_nonnull(strstr(text, "The core, by theory"));
+  ck_assert_ptr_nonnull(strstr(text, "Core by theory"));
+  /* 25 F from hot to cool end, for every cut that is placed */
+  ck_assert_ptr_nonnull(strstr(text, is_us ? "25 \xC2\xB0""F cooler" : "14 \xC2\xB0""C cooler"));
   fits_the_paper(text);
   /* every lot that has a place has its line, with what was worked out for it */
   for (int l = 0; l < plan->lots.n_lots; l++)
-    ck_assert(isnan(plan->safety.lots[l].smoke_c) || plan->safety.lots[l].come_up_min > 0);
+    {
+      const struct pw_lot_heat *h = &plan->safety.lots[l];
+      const struct pw_lot *lot = &plan->lots.lots[l];
+      if (isnan(h->smoke_c))
+        continue;
+      ck_assert(h->come_up_min > 0);
+      PW_NEAR(lot->id, h->hot_c - h->cool_c, 25 / 1.8, 1e-9, 0);
+      ck_assert_msg(h->cool_smoke_min > 1.1 * h->hot_smoke_min, "%s: %g and %g min", lot->id, h->hot_smoke_min, h->cool_smoke_min);
+      ck_assert_msg(!lot->has_finish || h->cool_finish_min > 1.05 * h->hot_finish_min, "%s wrapped", lot->id);
+    }
 }
 END_TEST
 
@@ -58,13 +71,38 @@ START_TEST(what_an_oven_saves_is_said)
   plan->fuel.oven_saving = (struct pw_oven_saving){.pieces = 6, .piece_h = 27, .lit_min = 150, .wood_kg = 10, .wood_cents = 260};
   plan->fuel.oven_cents = 720;
   const char *text = section(plan);
-  static const char *const words[] = {"Finishing 6 wrapped pieces", "22 lb of wood", "$2.60", "27 hours", "2 h 30 min less", "$7.20"};
+  static const char *const words[] = {"Finishing 6 wrapped pieces", "22 lb of wood", "$2.60", "27 hours", "2 h 30 min", "$7.20"};
   for (int i = 0; i < 6; i++) {
     /* the sentence is wrapped: look for each figure's last word */
     const char *word = strrchr(words[i], ' ') ? strrchr(words[i], ' ') + 1 : words[i];
     ck_assert_msg(strstr(text, word) != NULL, "%s is not in\n%s", words[i], text);
   }
   fits_the_paper(text);
+}
+END_TEST
+
+/* The plan file tells the same of each core, and the rule it must meet. */
+START_TEST(cores_in_the_plan_file)
+{
+  struct pw_plan *plan = planned(planned_event("events/lakeside-wedding.yaml", ctx), false, PW_EFFORT_QUICK, ctx);
+  const char *text;
+  size_t n;
+  const struct pw_json *root;
+  ck_assert_int_eq(pw_plan_json_text(&text, &n, plan, ctx), PW_OK);
+  ck_assert_int_eq(pw_json_parse(&root, NULL, text, n, ctx), PW_OK);
+  const struct pw_json *cores = pw_json_get(root, "cores");
+  ck_assert_int_eq((int)cores->n, plan->lots.n_lots);
+  for (int l = 0; l < plan->lots.n_lots; l++) {
+    const struct pw_json *core = &cores->items[l];
+    const struct pw_lot_heat *h = &plan->safety.lots[l];
+    const struct pw_cut *cut = &plan->event->cuts[plan->lots.lots[l].cut];
+    ck_assert_str_eq(pw_json_get(core, "lot")->text, plan->lots.lots[l].id);
+    PW_NEAR("come-up", pw_json_get(core, "come_up_min")->real, h->come_up_min, 0, 1e-9);
+    PW_NEAR("25 F", pw_json_get(&pw_json_get(core, "cooler_end")->items[1], "smoke_min")->real, h->cool_smoke_min, 0, 1e-9);
+    ck_assert_str_eq(pw_json_get(core, "rule")->text, cut->kind == PW_KIND_POULTRY ? "3-401.11(A)(3)"
+                                                      : cut->kind == PW_KIND_PLANT ? "3-401.13"
+                                                      : cut->safety == PW_SAFE_PRECOOKED ? "3-403.11(C)" : "3-401.11(A)(1)");
+  }
 }
 END_TEST
 
@@ -136,6 +174,7 @@ static Suite *suite(void)
   tcase_add_checked_fixture(t, set_up, tear_down);
   tcase_add_loop_test(t, section_of_each_example, 0, N_PLANNED_EVENTS);
   tcase_add_test(t, what_an_oven_saves_is_said);
+  tcase_add_test(t, cores_in_the_plan_file);
   tcase_add_loop_test(t, fuel_in_the_words_of_the_trade, 0, (int)(sizeof measures / sizeof measures[0]));
   tcase_add_test(t, curve_page);
   suite_add_tcase(s, t);
