@@ -286,6 +286,8 @@ struct pw_choice {
                                 choice.  Kinds are drawn by their take rates; counted dishes keep their portion */
   double seconds_frac;     /**< chance that who takes a dish comes back for another portion of it */
   double no_show_frac;     /**< chance that an invited guest does not come */
+  double walk_least_frac, walk_most_frac; /**< walk-ups: fewest and most who come, as shares of the planned guests, who are
+                                the likeliest number; both 0: they come as planned */
   double *cover_frac;      /**< per menu line: its own cover, 0 for the event's; NULL: none has its own */
 };
 

@@ -4,6 +4,8 @@
  * takes appetite a of that:
  *   mean     = sum over classes of n a m,      variance = sum over classes of n a^2 (q - m^2)
  * With take rate p, portion mu and spread sigma alone: m = p mu, q - m^2 = p sigma^2 + p (1 - p) mu^2.
+ * Where nobody has to book, the number who come is a random share F of n (walk_up.c): mean x E F, variance x E F +
+ * (n a m)^2 Var F, counts by the mixture.
  * By weight the need is the normal quantile at the cover, but never less than the exact quantile of the takers
  * at the mean portion (the normal form is too thin for small parties).  By count it is that exact quantile in
  * whole units.  A reserve (dishes whose spread nobody knows) multiplies the need.  The cover is the menu line's own,
@@ -14,6 +16,7 @@
 #include "plan/head_count.h"
 #include "plan/portion_cost.h"
 #include "plan/stages.h"
+#include "plan/walk_up.h"
 
 #include <math.h>
 
@@ -57,6 +60,8 @@ static pw_status line_make(struct pw_demand_line *out, const struct pw_event *ev
   const struct pw_dish *dish = &ev->dishes[dish_i];
   double guests_eq = 0, mean = 0, variance = 0, cover = cover_of(ev, service, menu_line, law);
   struct pw_stats_sum amount, portions;
+  const struct pw_choice *choice = pw_walk_up_of(ev, service);
+  double heads_mean = pw_walk_up_mean(choice);
   int n_groups = pw_demand_groups(groups, ev, service, dish_i, law, 1);
   for (int g = 0; g < n_groups; g++) {
     double n = groups[g].n, a = groups[g].weight;
@@ -66,10 +71,12 @@ static pw_status line_make(struct pw_demand_line *out, const struct pw_event *ev
     variance += n * a * a * (law->square - law->mean * law->mean);
     groups[g].weight = a * law->portion;
   }
-  pw_status status = pw_stats_sum_make(&amount, groups, n_groups, ctx->arena);
+  variance = variance * heads_mean + mean * mean * pw_walk_up_variance(choice);
+  mean *= heads_mean;
+  pw_status status = pw_walk_up_sum_make(&amount, groups, n_groups, choice, ctx->arena);
   groups[0] = (struct pw_stats_group){heads, law->take_frac, 1, law->again_frac};
   if (!status)
-    status = pw_stats_sum_make(&portions, groups, 1, ctx->arena);
+    status = pw_walk_up_sum_make(&portions, groups, 1, choice, ctx->arena);
   if (status)
     return status;
   double exact = pw_stats_sum_quantile(&amount, cover), sd = sqrt(fmax(0, variance)), extra = 1 + dish->reserve_frac;
@@ -77,7 +84,7 @@ static pw_status line_make(struct pw_demand_line *out, const struct pw_event *ev
                                  .dish = dish_i,
                                  .guests_eq = guests_eq,
                                  .cover_frac = cover,
-                                 .portions = (int)ceil(heads * law->take_frac * (1 + law->again_frac) - WHOLE),
+                                 .portions = (int)ceil(heads * heads_mean * law->take_frac * (1 + law->again_frac) - WHOLE),
                                  .portions_cover = (int)(pw_stats_sum_quantile(&portions, cover) + 0.5)};
   if (dish->is_by_count) {
     out->mean_units = mean;
@@ -92,10 +99,24 @@ static pw_status line_make(struct pw_demand_line *out, const struct pw_event *ev
   return PW_OK;
 }
 
-/* Covariances of the lines of one service, from the products of what one guest takes. */
+/* What a line is wanted on the mean if just those planned come. */
+static double mean_as_planned(const struct pw_demand *demand, int line, const struct pw_event *ev, int service)
+{
+  bool is_meat = pw_demand_is_meat(ev, demand->lines[line].dish);
+  double sum = 0;
+  for (int c = 0; c < ev->n_classes; c++)
+    if (ev->classes[c].eats_meat || !is_meat)
+      sum += ev->services[service].guests[c] * ev->classes[c].appetite_frac;
+  return sum * demand->laws[line].mean;
+}
+
+/* Covariances of the lines of one service, from the products of what one guest takes; an uncertain number of guests
+ * moves all lines together. */
 static void cov_fill(struct pw_demand *demand, int first, const struct pw_event *ev, int service, const double *joint)
 {
   int n = ev->services[service].n_menu;
+  const struct pw_choice *choice = pw_walk_up_of(ev, service);
+  double heads_mean = pw_walk_up_mean(choice), heads_var = pw_walk_up_variance(choice);
   for (int i = 0; i < n; i++)
     for (int k = 0; k < n; k++) {
       bool is_meat = pw_demand_is_meat(ev, demand->lines[first + i].dish) || pw_demand_is_meat(ev, demand->lines[first + k].dish);
@@ -103,7 +124,9 @@ static void cov_fill(struct pw_demand *demand, int first, const struct pw_event 
       for (int c = 0; c < ev->n_classes; c++)
         if (ev->classes[c].eats_meat || !is_meat)
           sum += ev->services[service].guests[c] * ev->classes[c].appetite_frac * ev->classes[c].appetite_frac * product;
-      demand->cov[(first + i) * demand->n_lines + first + k] = sum;
+      demand->cov[(first + i) * demand->n_lines + first + k] =
+        sum * heads_mean + mean_as_planned(demand, first + i, ev, service) *
+                             mean_as_planned(demand, first + k, ev, service) * heads_var;
     }
 }
 

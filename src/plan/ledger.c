@@ -5,6 +5,7 @@
 
 #include "base/arena.h"
 #include "base/clock.h"
+#include "plan/walk_up.h"
 
 #include <math.h>
 
@@ -66,12 +67,13 @@ static void add_for_cut(const struct ledger *l, int item, double amount, int ser
       add(l, item, amount * pw_ledger_share_of_cut(l->ev, l->demand, i), service, i);
 }
 
-static int guests_of(const struct pw_event *ev, int service)
+/* Guests to be served: those planned, where nobody has to book as many as come at the event's cover. */
+static double guests_of(const struct pw_event *ev, int service)
 {
   int guests = 0;
   for (int c = 0; c < ev->n_classes; c++)
     guests += ev->services[service].guests[c];
-  return guests;
+  return ceil(guests * pw_walk_up_quantile(pw_walk_up_of(ev, service), ev->terms.cover_frac) - WHOLE);
 }
 
 static double portions_for(const struct ledger *l, int line, int item)

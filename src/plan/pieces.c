@@ -11,6 +11,7 @@
 #include "plan/pieces.h"
 
 #include "plan/demand.h"
+#include "plan/walk_up.h"
 
 #include <math.h>
 
@@ -107,7 +108,7 @@ static pw_status units_wanted(struct pw_stats_sum *out, const struct cut_demand 
       continue;
     n += pw_demand_groups(groups + n, ev, d->service, line->dish, &demand->laws[i], demand->laws[i].portion);
   }
-  return pw_stats_sum_make(out, groups, n, ctx->arena);
+  return pw_walk_up_sum_make(out, groups, n, pw_walk_up_of(ev, d->service), ctx->arena);
 }
 
 static pw_status raw_make(struct pw_raw_need *out, const struct cut_demand *d, const struct pw_event *ev,

@@ -162,7 +162,7 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
   KEEP(ev->finishers, ev->n_finishers, f, raw->finishers, raw->n_finishers, true);
   KEEP(ev->services, ev->n_services, s, raw->services, raw->n_services, true);
   for (int i = 0; i < raw->n_services; i++)
-    if (raw->services[i].has_choice || raw->services[i].has_covers)
+    if (raw->services[i].has_choice || raw->services[i].has_covers || raw->services[i].has_walk_up)
       ev->choices = choices;
   for (int i = 0; ev->choices && i < raw->n_services; i++)
     choices[i] = raw->services[i].choice;

@@ -106,7 +106,9 @@ struct raw_service {
   struct pw_choice choice;
   const struct pw_node *choice_at;
   struct pw_date day;
-  bool has_day, has_choice, has_covers;
+  int walk_least, walk_most;
+  const struct pw_node *walk_at;
+  bool has_day, has_choice, has_covers, has_walk_up;
   const struct pw_node *time, *guests;
   struct raw_menu_line *menu;
   int n_menu;

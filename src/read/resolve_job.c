@@ -225,6 +225,20 @@ static void choice_check(const struct raw_service *service, struct pw_reader *r)
         "a choice among meats needs both: \"meat\" (in all) and how many take \"one\", \"two\" or \"three\" kinds");
 }
 
+static void walk_up_resolve(struct raw_service *service, const struct pw_event *ev, struct pw_reader *r)
+{
+  int guests = 0;
+  for (int i = 0; i < ev->n_classes; i++)
+    guests += service->s.guests ? service->s.guests[i] : 0;
+  if (guests == 0 || service->walk_most == 0) /* has its own fault */
+    return;
+  if (service->walk_least > guests || service->walk_most < guests)
+    pw_reader_fault(r, service->walk_at, "out-of-range",
+                    "\"walk_up\": the %d guests of the service must lie between \"least\" and \"most\"", guests);
+  service->choice.walk_least_frac = (double)service->walk_least / guests;
+  service->choice.walk_most_frac = (double)service->walk_most / guests;
+}
+
 static int service_order(const void *a, const void *b)
 {
   const struct raw_service *x = a, *y = b;
@@ -249,6 +263,8 @@ static void services_resolve(struct raw_event *raw, struct pw_reader *r)
       s->day = pw_date_to_days(pw_clock_local(ev->clock, s->at_min).date) - pw_date_to_days(ev->date);
     guests_resolve(service, ev, r);
     menu_resolve(service, raw, r);
+    if (service->has_walk_up && service->walk_at)
+      walk_up_resolve(service, ev, r);
     if (service->has_choice && service->choice_at)
       choice_check(service, r);
   }

@@ -82,6 +82,13 @@ static const struct pw_field choice_fields[] = {
 static const struct pw_table choice_table = {PW_TABLE("a \"choice\" block", raw_service, choice_fields),
                                              .at_offset = 1 + SERVICE(choice_at)};
 
+static const struct pw_field walk_up_fields[] = {
+    NEED_INT("least", SERVICE(walk_least), "0", "20000", "fewest guests in all you reckon with"),
+    NEED_INT("most", SERVICE(walk_most), "1", "20000", "most guests in all"),
+};
+static const struct pw_table walk_up_table = {PW_TABLE("a \"walk_up\" block", raw_service, walk_up_fields),
+                                              .at_offset = 1 + SERVICE(walk_at)};
+
 static const struct pw_field service_fields[] = {
     NEED_ID("id", SERVICE(s.id), "a short name, such as dinner"),
     TEXT("name", SERVICE(s.name), NULL, "as it is printed; default: the id"),
@@ -92,6 +99,8 @@ static const struct pw_field service_fields[] = {
     NEED_NODE("guests", COUNTS, SERVICE(guests), "guests by class, such as {adults: 80, children: 12}"),
     SEEN_BLOCK("choice", 0, SERVICE(has_choice), choice_table,
                "how guests choose among the meats; default: each dish by itself"),
+    SEEN_BLOCK("walk_up", 0, SERVICE(has_walk_up), walk_up_table,
+               "nobody has to book: the range around \"guests\", the likeliest number; default: they come as counted"),
     NEED_LIST("menu", SERVICE(menu), SERVICE(n_menu), menu_table, "a list of dishes"),
 };
 static const struct pw_table service_table = {PW_TABLE("a service", raw_service, service_fields),

@@ -28,6 +28,16 @@ static const char *style_words(enum pw_style style)
   return w[style];
 }
 
+/* " (150 to 280)" where nobody has to book. */
+static const char *range_of(struct pw_page *s, int service)
+{
+  const struct pw_choice *c = s->ev->choices ? &s->ev->choices[service] : NULL;
+  if (!c || !(c->walk_most_frac > 0))
+    return "";
+  int heads = heads_of(s->ev, &s->ev->services[service]);
+  return pw_words(s, " (%d to %d)", (int)lround(heads * c->walk_least_frac), (int)lround(heads * c->walk_most_frac));
+}
+
 static void services(struct pw_page *s)
 {
   for (int i = 0; i < s->ev->n_services; i++) {
@@ -36,7 +46,7 @@ static void services(struct pw_page *s)
     pw_page_pair(s, 0,
                  pw_words(s, "%s, %s at %s", service->name, pw_when_day(s->ev, service->at_min).s,
                        pw_when_clock(s->ev, service->at_min).s),
-                 pw_words(s, "%d guests", heads_of(s->ev, service)));
+                 pw_words(s, "%d guests%s", heads_of(s->ev, service), range_of(s, i)));
     pw_page_para(s, 2, 2,
                  pw_words(s, "%s, %s", style_words(service->style), pw_format_minutes(service->length_min).s));
     for (int m = 0; m < service->n_menu; m++) {

@@ -143,7 +143,8 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
     pw_buf_printf(b, "\nservice %s %s %d %d %d %d", s->id, s->name, s->day, s->at_min, s->length_min, (int)s->style);
     const struct pw_choice *c = ev->choices ? &ev->choices[i] : NULL;
     if (c)
-      pw_buf_printf(b, " choice %.17g %.17g %.17g %.17g %.17g %.17g %.17g", c->kinds_frac[0], c->kinds_frac[1],
+      pw_buf_printf(b, " walk %.17g %.17g choice %.17g %.17g %.17g %.17g %.17g %.17g %.17g", c->walk_least_frac,
+                    c->walk_most_frac, c->kinds_frac[0], c->kinds_frac[1],
                     c->kinds_frac[2], c->total_kg, c->total_sd_kg, c->seconds_frac, c->no_show_frac);
     for (int k = 0; c && c->cover_frac && k < s->n_menu; k++)
       pw_buf_printf(b, " cover %.17g", c->cover_frac[k]);

@@ -4,6 +4,7 @@
 #include "base/stats.h"
 #include "plan/choice.h"
 #include "plan/portion_cost.h"
+#include "plan/walk_up.h"
 #include "plan/stages.h"
 
 static struct job j;
@@ -92,6 +93,75 @@ START_TEST(shares_add_up)
 }
 END_TEST
 
+#define DICE ((double)(job_random(&r) >> 11) / 9007199254740992.0)
+
+/* Triangular distribution by its textbook formulas; the quantile is the inverse of the distribution. */
+START_TEST(walk_up_range)
+{
+  struct pw_choice c = {.walk_least_frac = 0.5, .walk_most_frac = 2};
+  PW_NEAR("mean", pw_walk_up_mean(&c), 3.5 / 3, 1e-15, 0);
+  PW_NEAR("variance", pw_walk_up_variance(&c), (0.25 + 1 + 4 - 0.5 - 2 - 1) / 18, 1e-15, 0);
+  PW_NEAR("least", pw_walk_up_quantile(&c, 0), 0.5, 1e-15, 0);
+  PW_NEAR("most", pw_walk_up_quantile(&c, 1), 2, 1e-15, 0);
+  PW_NEAR("as planned", pw_walk_up_quantile(&c, 1.0 / 3), 1, 1e-12, 0); /* (1 - a) / (b - a) */
+  double mean = 0, square = 0;
+  enum { N = 20000 };
+  for (int k = 0; k < N; k++) {
+    double x = pw_walk_up_quantile(&c, (k + 0.5) / N);
+    mean += x / N;
+    square += x * x / N;
+  }
+  PW_NEAR("mean of the quantiles", mean, pw_walk_up_mean(&c), 1e-6, 0);
+  PW_NEAR("their variance", square - mean * mean, pw_walk_up_variance(&c), 1e-5, 0);
+  PW_NEAR("no range", pw_walk_up_quantile(NULL, 0.99), 1, 0, 0);
+}
+END_TEST
+
+/* Against dice: the number of guests drawn first, then each guest.  Means, covariances, and that covers hold. */
+START_TEST(walk_up_dice)
+{
+  enum { DAYS = 6000 };
+  choices[JOB_DINNER] = (struct pw_choice){.walk_least_frac = 0.6, .walk_most_frac = 1.4};
+  j.ev.terms.cover_frac = 0.9;
+  make();
+  unsigned long long r = 19991231;
+  double sum[4] = {0}, square[4][4] = {{0}};
+  int enough[4] = {0};
+  for (int day = 0; day < DAYS; day++) {
+    double u = DICE, share = u < 0.5 ? 0.6 + sqrt(u * 0.8 * 0.4) : 1.4 - sqrt((1 - u) * 0.8 * 0.4), eaten[4] = {0};
+    const struct pw_service *service = &j.ev.services[JOB_DINNER];
+    for (int c = 0; c < j.ev.n_classes; c++)
+      for (int g = 0; g < (int)(service->guests[c] * share + 0.5); g++)
+        for (int i = 0; i < 4; i++) {
+          const struct pw_menu_line *line = &service->menu[i];
+          bool is_by_count = j.dishes[line->dish].is_by_count;
+          if (i < 3 && !j.ev.classes[c].eats_meat)
+            continue;
+          if (DICE < line->take_frac)
+            eaten[i] += j.ev.classes[c].appetite_frac *
+                        (is_by_count ? line->portion_units : line->portion_kg + line->portion_sd_kg * sqrt(12) * (DICE - 0.5));
+        }
+    for (int i = 0; i < 4; i++) {
+      bool is_by_count = j.dishes[demand.lines[i].dish].is_by_count;
+      sum[i] += eaten[i] / DAYS;
+      enough[i] += eaten[i] <= (is_by_count ? demand.lines[i].need_units : demand.lines[i].need_kg) + 1e-9;
+      for (int k = 0; k < 4; k++)
+        square[i][k] += eaten[i] * eaten[k] / DAYS;
+    }
+  }
+  for (int i = 0; i < 4; i++) {
+    bool is_by_count = j.dishes[demand.lines[i].dish].is_by_count;
+    double mean = is_by_count ? demand.lines[i].mean_units : demand.lines[i].mean_kg, sd = sqrt(cov(i, i));
+    PW_NEAR("mean", sum[i], mean, 4 * sd / sqrt(DAYS), 0);
+    for (int k = 0; k < 4; k++)
+      PW_NEAR("covariance", square[i][k] - sum[i] * sum[k], cov(i, k), 5 * sqrt(cov(i, i) * cov(k, k) / DAYS), 0);
+    double lasts = (double)enough[i] / DAYS;
+    ck_assert_msg(lasts >= 0.9 - 0.014 && lasts <= 0.96, "line %d lasts on %g of the days", i, lasts);
+  }
+  ck_assert(cov(0, 3) > 0); /* a full fairground wants more of everything */
+}
+END_TEST
+
 /* Against dice: guests drawn one by one, with seconds and no-shows; meats by weight and by count. */
 START_TEST(dice)
 {
@@ -103,7 +173,6 @@ START_TEST(dice)
   unsigned long long r = 20270612;
   double sum[4] = {0}, square[4][4] = {{0}};
   int enough[4] = {0};
-#define DICE ((double)(job_random(&r) >> 11) / 9007199254740992.0)
   for (int e = 0; e < EVENINGS; e++) {
     double eaten[4] = {0};
     for (int g = 0; g < 125; g++) {
@@ -290,6 +359,8 @@ static Suite *suite(void)
   tcase_add_test(t, both_kinds);
   tcase_add_test(t, shares_add_up);
   tcase_add_test(t, dice);
+  tcase_add_test(t, walk_up_range);
+  tcase_add_test(t, walk_up_dice);
   tcase_add_test(t, seconds_and_no_shows);
   tcase_add_test(t, shared_cut);
   tcase_add_test(t, own_cover);
