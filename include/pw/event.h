@@ -321,6 +321,8 @@ struct pw_terms {
   double fuel_reserve_frac;
   double cover_frac;     /**< chance that a dish does not run out */
   double food_share_frac; /**< price by the food's share of it: food / this; 0: price by the margin */
+  int next_job_days;     /**< days from the event to a job that can use what is left; 0: none in view */
+  double carry_frac;     /**< what a whole pack carried to it is worth, of its cheapest price */
   pw_cents short_cents;  /**< what a portion short costs in goodwill: covers follow from it (newsvendor); 0: cover_frac */
 };
 

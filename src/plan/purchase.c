@@ -14,6 +14,7 @@
 #include "plan/stages.h"
 #include "plan/suppliers.h"
 
+#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -25,7 +26,7 @@
 /* One item with the offers that can be used. */
 struct basket {
   int item, n_offers;
-  double piece_kg;
+  double piece_kg, carry; /* carry: worth of a unit left for the next job */
   int offer[PW_PACKS_MAX];
   double content[PW_PACKS_MAX], price[PW_PACKS_MAX];
   int supplier[PW_PACKS_MAX]; /* index into the event's suppliers, or PW_NONE */
@@ -60,6 +61,21 @@ static void basket_fill(struct basket *b, int item_i, const struct pw_account *a
       b->supplier[n] = supplier;
       b->n_offers++;
     }
+}
+
+/* Worth of a unit that is left: a share of the cheapest unit price, where all its packs keep until the next job. */
+static double carry_of(const struct basket *b, const struct pw_event *ev)
+{
+  double cheapest = INFINITY;
+  if (ev->terms.next_job_days <= 0)
+    return 0;
+  for (int o = 0; o < b->n_offers; o++) {
+    const struct pw_delivery *d = &b->delivery[o];
+    if (d->thaw_from_at_min != INT_MIN || d->deliver_at_min + ev->items[b->item].keeps_min < ev->terms.next_job_days * 24 * 60)
+      return 0;
+    cheapest = fmin(cheapest, b->price[o] / b->content[o]);
+  }
+  return b->n_offers > 0 ? fmin(ev->terms.carry_frac, 0.95) * cheapest : 0;
 }
 
 /* Cheapest cover of the need without the offers of one supplier (by name), goods alone; -1: nobody else sells it. */
@@ -178,7 +194,8 @@ static pw_status packs_choose(struct pw_suppliers_choice *choice, struct basket 
   for (int i = 0; i < n; i++) {
     struct basket *b = &baskets[i];
     needs[i] =
-      (struct pw_suppliers_need){accounts[b->item].amount, b->n_offers, b->content, b->price, b->supplier, b->packs};
+      (struct pw_suppliers_need){accounts[b->item].amount, b->n_offers, b->content, b->price, b->supplier, b->packs,
+                                 b->carry};
   }
   for (int s = 0; s < ev->n_suppliers; s++)
     terms[s] = (struct pw_suppliers_terms){(double)ev->suppliers[s].delivery_cents, (double)ev->suppliers[s].minimum_cents};
@@ -196,7 +213,7 @@ static pw_status cost_without(pw_cents *out, const char *supplier, const struct 
     return PW_ERR_MEMORY;
   for (int i = 0; i < n; i++) {
     const struct basket *b = &baskets[i];
-    left[i] = (struct basket){.item = b->item, .piece_kg = b->piece_kg};
+    left[i] = (struct basket){.item = b->item, .piece_kg = b->piece_kg, .carry = b->carry};
     for (int o = 0; o < b->n_offers; o++) {
       int k = left[i].n_offers;
       if (strcmp(ev->items[b->item].offers[b->offer[o]].supplier, supplier) == 0)
@@ -262,6 +279,7 @@ static pw_status list_make(struct pw_purchase *out, const struct pw_account *acc
   for (int i = 0; i < ev->n_items; i++)
     if (accounts[i].is_used && accounts[i].amount > WHOLE && ev->items[i].n_offers > 0) {
       basket_fill(&baskets[n], i, &accounts[i], ev);
+      baskets[n].carry = carry_of(&baskets[n], ev);
       n_max += baskets[n++].n_offers;
     }
   struct pw_suppliers_choice choice;
@@ -279,7 +297,8 @@ static pw_status list_make(struct pw_purchase *out, const struct pw_account *acc
   if (status)
     return status;
   out->elsewhere_cents = pw_arena_array(ctx->arena, (size_t)out->n_lines, sizeof *out->elsewhere_cents);
-  if (!out->elsewhere_cents)
+  out->carry_cents = pw_arena_array(ctx->arena, (size_t)out->n_lines, sizeof *out->carry_cents);
+  if (!out->elsewhere_cents || !out->carry_cents)
     return PW_ERR_MEMORY;
   for (int i = 0; i < out->n_lines; i++) {
     const struct pw_purchase_line *line = &out->lines[i];
@@ -289,6 +308,13 @@ static pw_status list_make(struct pw_purchase *out, const struct pw_account *acc
       at++;
     out->elsewhere_cents[i] =
       cost_elsewhere(&baskets[at], accounts[line->item].amount, item->offers[line->offer].supplier, item);
+  }
+  for (int i = 0; i < out->n_lines; i++) {
+    int at = 0;
+    while (baskets[at].item != out->lines[i].item)
+      at++;
+    out->carry_cents[i] = pw_money_round(baskets[at].carry * fmax(0, out->lines[i].amount - out->lines[i].need));
+    out->carried_cents += out->carry_cents[i];
   }
   status = orders_make(out, ev, ctx);
   for (int i = 0; i < out->n_orders && !status; i++) {

@@ -1,5 +1,7 @@
 /* suppliers.c - suppliers with delivery fees and least orders [P3].
  *
+ * What a need buys beyond its amount may be worth something on a later job: `carry` a unit, less than any pack costs a
+ * unit, so it only lowers every pack's price by carry x content and the program stays the same.
  * For a fixed set of suppliers the needs fall apart: each takes its cheapest exact cover (packs.c) from the set.
  * Sets are tried by their lower bound max(covers, least orders) + fees until no bound beats the best plan.
  * Where a set's covers miss a least order, the set becomes a master program
@@ -30,6 +32,7 @@ struct choice {
   struct pw_ctx *ctx;
   int **packs;             /* per need: best so far */
   double cost, bound;      /* bound: over the sets dealt with so far */
+  bool has_carry;
 };
 
 static bool is_in(unsigned set, int supplier) { return supplier == PW_NONE || (set >> supplier & 1u); }
@@ -46,11 +49,12 @@ static double cover(const struct pw_suppliers_need *need, unsigned set, const do
       continue;
     content[n] = need->content[o];
     price[n] = need->price[o] * (scale && need->supplier[o] != PW_NONE ? scale[need->supplier[o]] : 1);
+    price[n] = fmax(0, price[n] - need->carry * content[n]); /* a pack costs its price less what it is worth later */
     which[n++] = o;
   }
   if (n == 0)
     return need->amount > 0 ? INFINITY : 0;
-  double cost = pw_packs_cover(content, price, n, need->amount, chosen);
+  double cost = pw_packs_cover(content, price, n, need->amount, chosen) + need->carry * need->amount;
   for (int i = 0; i < n; i++)
     packs[which[i]] = chosen[i];
   return cost;
@@ -69,6 +73,15 @@ static double value_of(const struct pw_suppliers_need *need, const int *packs, d
   return sum;
 }
 
+/* Worth of what the packs bring beyond the need. */
+static double carried(const struct pw_suppliers_need *need, const int *packs)
+{
+  double have = 0;
+  for (int o = 0; o < need->n_offers; o++)
+    have += packs[o] * need->content[o];
+  return need->carry * fmax(0, have - need->amount);
+}
+
 static bool is_met(const struct pw_suppliers_need *need, const int *packs)
 {
   double have = 0;
@@ -83,7 +96,7 @@ static void offer_plan(struct choice *c, int *const *packs)
   double spend[PW_SUPPLIERS_MAX] = {0}, cost = 0;
   bool is_used[PW_SUPPLIERS_MAX] = {false};
   for (int i = 0; i < c->n_needs; i++) {
-    cost += value_of(&c->needs[i], packs[i], spend);
+    cost += value_of(&c->needs[i], packs[i], spend) - carried(&c->needs[i], packs[i]);
     for (int o = 0; o < c->needs[i].n_offers; o++)
       if (packs[i][o] > 0 && c->needs[i].supplier[o] != PW_NONE)
         is_used[c->needs[i].supplier[o]] = true;
@@ -121,7 +134,7 @@ static pw_status column_add(struct master *m, const struct choice *c, int need, 
     return PW_ERR_MEMORY;
   memcpy(copy, packs, (size_t)n->n_offers * sizeof *copy);
   double spend[PW_SUPPLIERS_MAX] = {0};
-  double value = value_of(n, packs, spend);
+  double value = value_of(n, packs, spend) - carried(n, packs);
   int col = pw_lp_col(&m->lp, 0, 1, value, true, "P3(%d,%d)", need, m->n_columns);
   pw_lp_put(&m->lp, need, col, 1);
   for (int s = 0; s < c->n_suppliers; s++)
@@ -240,7 +253,7 @@ static pw_status whole_solve(struct choice *c, const struct master *m, unsigned 
   for (int k = 0; k < m->n_columns; k++) { /* covers of loose needs are held at zero */
     const struct column *column = &m->columns[k];
     double spend[PW_SUPPLIERS_MAX] = {0};
-    double value = value_of(&c->needs[column->need], column->packs, spend);
+    double value = value_of(&c->needs[column->need], column->packs, spend) - carried(&c->needs[column->need], column->packs);
     int at = pw_lp_col(&lp, 0, is_loose[column->need] ? 0 : 1, value, true, "P3(%d,%d)", column->need, k);
     pw_lp_put(&lp, column->need, at, is_loose[column->need] ? 0 : 1);
     for (int s = 0; s < c->n_suppliers; s++)
@@ -257,7 +270,7 @@ static pw_status whole_solve(struct choice *c, const struct master *m, unsigned 
       return PW_ERR_MEMORY;
     for (int o = 0; o < need->n_offers; o++) {
       double most = is_in(set, need->supplier[o]) ? ceil(need->amount / need->content[o]) : 0;
-      col[i][o] = pw_lp_col(&lp, 0, most, need->price[o], true, "P3packs(%d,%d)", i, o);
+      col[i][o] = pw_lp_col(&lp, 0, most, need->price[o] - need->carry * need->content[o], true, "P3packs(%d,%d)", i, o);
       pw_lp_put(&lp, i, col[i][o], need->content[o]);
       if (need->supplier[o] != PW_NONE && row_of_supplier[need->supplier[o]] >= 0)
         pw_lp_put(&lp, row_of_supplier[need->supplier[o]], col[i][o], need->price[o]);
@@ -301,7 +314,7 @@ static pw_status set_solve(struct choice *c, unsigned set, double fees, double *
   }
   if (status)
     return status;
-  if (n_added == 0)
+  if (n_added == 0 && !c->has_carry) /* prices held at zero while pricing: no bound of the relaxation then */
     *bound = fmax(*bound, result.relaxed);
   if (*bound + fees >= c->cost * (1 - GAP))
     return PW_OK;
@@ -355,7 +368,7 @@ static pw_status sets_make(struct set_bound **out, int *n_out, const struct choi
         least += c->terms[s].minimum;
         fees += c->terms[s].fee;
       }
-    sets[set].bound = fmax(sets[set].bound, least) + fees;
+    sets[set].bound = (c->has_carry ? sets[set].bound : fmax(sets[set].bound, least)) + fees;
     if (isfinite(sets[set].bound))
       sets[n++] = sets[set];
   }
@@ -398,7 +411,7 @@ pw_status pw_suppliers_choose(struct pw_suppliers_choice *out, const struct pw_s
                               const struct pw_suppliers_terms *terms, int n_suppliers, struct pw_ctx *ctx)
 {
   *out = (struct pw_suppliers_choice){0};
-  struct choice c = {needs, n_needs, terms, n_suppliers, ctx, NULL, NONE_YET, INFINITY};
+  struct choice c = {needs, n_needs, terms, n_suppliers, ctx, NULL, NONE_YET, INFINITY, false};
   struct pw_suppliers_choice result = {0};
   struct set_bound *sets = NULL;
   int n_sets = 0, **packs = pw_arena_array(ctx->arena, (size_t)n_needs, sizeof *packs);
@@ -409,6 +422,7 @@ pw_status pw_suppliers_choose(struct pw_suppliers_choice *out, const struct pw_s
   if (!packs || !c.packs || !result.goods || !result.top_up || !result.is_used)
     return PW_ERR_MEMORY;
   for (int i = 0; i < n_needs; i++) {
+    c.has_carry = c.has_carry || needs[i].carry > 0;
     packs[i] = pw_arena_array(ctx->arena, (size_t)needs[i].n_offers, sizeof(int));
     c.packs[i] = pw_arena_array(ctx->arena, (size_t)needs[i].n_offers, sizeof(int));
     if (!packs[i] || !c.packs[i])

@@ -143,6 +143,9 @@ static const struct pw_field terms_fields[] = {
          "last day to change the head count, before the event"),
     SHARE("fuel_reserve", fuel_reserve_frac, "20 %", "300 %", "wood and charcoal bought beyond the need"),
     QUANTITY("cover", FRACTION, TERMS(cover_frac), "97.5 %", "50 %", "99.99 %", "chance that a dish does not run out"),
+    DAYS("next_job", TERMS(next_job_days), NULL, "1 d", "365 d",
+         "a job after so long can use what is left: whole packs that keep until then are worth something"),
+    SHARE("carry", carry_frac, "70 %", "95 %", "what such a pack is worth then, of its cheapest price"),
     MONEY("short", TERMS(short_cents), "0", "what a portion short costs in goodwill; given, covers follow from it"),
 };
 static const struct pw_table terms_table = {PW_TABLE("the \"terms\" block", raw_event, terms_fields),

@@ -92,6 +92,7 @@ void pw_plan_json_purchases(struct pw_plan_json *w)
       pw_json_null(o, "elsewhere_cents");
     else
       pw_json_int(o, "elsewhere_cents", p->elsewhere_cents[i]);
+    pw_json_int(o, "carry_cents", p->carry_cents ? p->carry_cents[i] : 0);
     pw_json_int(o, "order_by_min", line->order_by_at_min);
     pw_json_int(o, "deliver_min", line->deliver_at_min);
     if (line->thaw_from_at_min == INT_MIN)

@@ -249,6 +249,11 @@ static void next_best(struct pw_page *s)
                               : pw_words(s, "%s more in all", pw_money_format(s->ev, o->without_cents).s)}};
     pw_page_row(s, row, 3);
   }
+  if (p->carried_cents > 0)
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "Whole packs left over that keep until the next job, %d days on, are worth %s there. That moved the "
+                             "choice of packs; it is not taken off the cost.",
+                          s->ev->terms.next_job_days, pw_money_format(s->ev, p->carried_cents).s));
 }
 
 /* What each dish costs, and what one portion left over has cost. */

@@ -126,7 +126,8 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
                 t->is_service_charge_taxed, (long long)t->min_fee_cents, (long long)t->round_per_guest_cents,
                 t->valid_days, t->final_count_days_before, t->fuel_reserve_frac, t->cover_frac);
   pw_buf_printf(b, " ladder %d %d %d", ev->ladder.from, ev->ladder.to, ev->ladder.step);
-  pw_buf_printf(b, " short %lld food %.17g", (long long)t->short_cents, t->food_share_frac);
+  pw_buf_printf(b, " short %lld food %.17g next %d %.17g", (long long)t->short_cents, t->food_share_frac,
+                t->next_job_days, t->carry_frac);
   for (int i = 0; i < ev->n_suppliers; i++) {
     const struct pw_supplier *s = &ev->suppliers[i];
     pw_buf_printf(b, "\nsupplier %s %lld %lld %u", s->name, (long long)s->delivery_cents, (long long)s->minimum_cents, s->days);
