@@ -218,6 +218,15 @@ struct pw_short pw_money_format_per(const struct pw_event *ev, double price_cent
   SHORT("%s %s", pw_money_format(ev, (pw_cents)llround(price)).s, per);
 }
 
+struct pw_short pw_money_format_per_area(const struct pw_event *ev, double cents_per_m2)
+{
+  bool is_us = ev->units == PW_UNITS_US;
+  double cents = cents_per_m2 * (is_us ? M_PER_IN * M_PER_IN * 144 : 1);
+  if (!isfinite(cents) || fabs(cents) > 1e15)
+    return (struct pw_short){"?"};
+  SHORT("%s per %s", pw_money_format(ev, (pw_cents)llround(cents)).s, is_us ? "ft2" : "m2");
+}
+
 /* ---- column heads ---------------------------------------------------------------------------------- */
 
 const char *pw_unit_weight(enum pw_units units) { return units == PW_UNITS_US ? "lb" : "kg"; }

@@ -46,6 +46,8 @@ struct pw_short pw_money_format(const struct pw_event *ev, pw_cents cents);
 struct pw_short pw_money_format_bare(const struct pw_event *ev, pw_cents cents);
 /** A price per item unit, in the user's units: "$4.60 per lb", "$3.10 per L", "$0.12 each". */
 struct pw_short pw_money_format_per(const struct pw_event *ev, double price_cents, enum pw_unit unit);
+/** Money for room, in the user's units: "$0.40 per ft2", "EUR 4.10 per m2". */
+struct pw_short pw_money_format_per_area(const struct pw_event *ev, double cents_per_m2);
 
 /** For column heads: "lb" or "kg"; "°F" or "°C"; "in" or "cm". */
 const char *pw_unit_weight(enum pw_units units);

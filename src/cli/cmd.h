@@ -13,6 +13,7 @@ enum { PW_COMPARE_MAX = 4 }; /**< quotes side by side */
 enum pw_exit pw_cmd_compare(const struct pw_cli *cli);
 enum pw_exit pw_cmd_buy(const struct pw_cli *cli);
 enum pw_exit pw_cmd_plan(const struct pw_cli *cli);
+enum pw_exit pw_cmd_explain(const struct pw_cli *cli);
 enum pw_exit pw_cmd_verify(const struct pw_cli *cli);
 enum pw_exit pw_cmd_curve(const struct pw_cli *cli);
 

@@ -35,6 +35,11 @@ static const struct pw_command COMMANDS[] = {
      "as JSON (--json). A pack that is there already is replaced when the new one is complete.\n"
      "A job that does not fit its pits is planned all the same: exit status 1 says so.\n\n"
      "  pitwright plan my-job.yaml -o out/my-job"},
+    {"explain", pw_cmd_explain, "EVENT", "what each fire is for, what its last hour buys, where room is scarce",
+     EVENT_OPTS | 1u << PW_OPT_SECONDS | 1u << PW_OPT_JSON, 0, 1,
+     "Plans the event as plan does and says why the plan is as it is: worths are dual values of the linear\n"
+     "program, the last hour of each fire is taken away and the plan sought again.\n\n"
+     "  pitwright explain my-job.yaml"},
     {"verify", pw_cmd_verify, "PLAN", "judge a plan file, also one edited by hand",
      1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 1,
      "Recomputes every limit from the file alone and names what is broken.\n\n"

@@ -45,7 +45,7 @@ not() { ! "$@"; }
 
 run "$pw" --help
 expect "status 0" is 0
-for c in new check quote buy plan verify curve; do expect "help names $c" says "^  $c "; done
+for c in new check quote buy plan explain verify curve; do expect "help names $c" says "^  $c "; done
 expect "help on stdout only" calm
 verdict help
 
@@ -54,7 +54,7 @@ expect "status 0" is 0
 expect "one line with a version" says '^pitwright [0-9][0-9.]*$'
 verdict version
 
-for c in new check quote buy plan verify curve; do
+for c in new check quote buy plan explain verify curve; do
   run "$pw" $c --help
   expect "$c --help: status 0" is 0
   expect "$c --help names itself" says "^pitwright $c - "
@@ -409,6 +409,15 @@ expect "the old pack is untouched" [ "$(cd "$tmp/a" && cksum *)" = "$before" ]
 run "$pw" plan "$tmp/bad.yaml" -o "$tmp/never"
 expect "no folder is made" [ ! -e "$tmp/never" ]
 verdict faulty-input-touches-nothing
+
+# ---- explain ----------------------------------------------------------------------------------------------
+
+run "$pw" explain "$event" --json "$tmp/explain.json"
+expect "status 0" is 0
+expect "says what the fires are for" says '^What each fire is for -'
+expect "JSON is there" grep -q '"format": *"pitwright-explain"' "$tmp/explain.json"
+expect "nothing on stderr" calm
+verdict explain
 
 # ---- when memory fails: only documented statuses, and 6 among them -------------------------------------------------------------
 

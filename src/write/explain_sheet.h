@@ -1,0 +1,16 @@
+/* explain_sheet.h - an explained plan as text, 80 columns, and as JSON, format "pitwright-explain", version 1. */
+#ifndef PW_EXPLAIN_SHEET_H
+#define PW_EXPLAIN_SHEET_H
+
+#include "base/buf.h"
+#include "plan/explain.h"
+
+/** Appends the sheet.  Errors: PW_ERR_MEMORY. */
+pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, const struct pw_plan *plan, struct pw_ctx *ctx);
+
+/** Writes JSON to a file, or standard output for "-": SI units, minor units of money, minutes as in plan.json.
+ *  Errors: PW_ERR_MEMORY, PW_ERR_IO, PW_ERR_INTERNAL when a figure is not finite. */
+pw_status pw_explain_json_write(const struct pw_explain *explain, const struct pw_plan *plan, const char *path,
+                                struct pw_ctx *ctx);
+
+#endif
