@@ -341,6 +341,11 @@ struct pw_effort_prices {
   double tend_cents_per_h; /**< a lit pit wants somebody awake: money per tending hour of work */
 };
 
+/** A stretch of services: first .. first + n - 1. */
+struct pw_service_range {
+  int first, n;
+};
+
 struct pw_event {
   const char *file, *name, *customer;
   struct pw_date date;
@@ -376,6 +381,7 @@ struct pw_event {
   struct pw_instalment *instalments; int n_instalments;
   struct pw_ladder_terms ladder;  /**< at which other head counts the job is priced */
   struct pw_use *uses;            int n_uses; /**< disposables, ice, gloves ... per guest, service, event */
+  const struct pw_service_range *use_services; /**< per use the services it is for (several jobs as one), or NULL: all */
 };
 
 #endif

@@ -14,6 +14,8 @@ enum pw_exit pw_cmd_compare(const struct pw_cli *cli);
 enum pw_exit pw_cmd_buy(const struct pw_cli *cli);
 enum pw_exit pw_cmd_plan(const struct pw_cli *cli);
 enum pw_exit pw_cmd_explain(const struct pw_cli *cli);
+enum { PW_JOBS_MAX = 8 }; /**< events planned as one */
+enum pw_exit pw_cmd_plan_jobs(const struct pw_cli *cli); /**< plan of several events as one */
 enum pw_exit pw_cmd_verify(const struct pw_cli *cli);
 enum pw_exit pw_cmd_curve(const struct pw_cli *cli);
 
@@ -29,6 +31,8 @@ struct pw_session {
 enum pw_exit pw_session_open(struct pw_session *s, const struct pw_cli *cli);
 /** Reads catalogs and event, applies --guests, --units, --paper.  Faults are said on stderr. */
 enum pw_exit pw_session_read_event(struct pw_session *s);
+/** The same for one of several files, in this session's memory. */
+enum pw_exit pw_session_read_file(struct pw_session *s, const char *path, struct pw_event **event);
 /** Says the diagnostics, frees all, and turns the last status into an exit value. */
 enum pw_exit pw_session_close(struct pw_session *s, enum pw_exit so_far);
 

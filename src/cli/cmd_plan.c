@@ -133,5 +133,5 @@ enum pw_exit pw_cmd_plan(const struct pw_cli *cli)
     fputs("pitwright plan: say where the pack goes: -o DIR (or --json FILE for the plan alone)\n", stderr);
     return PW_EXIT_USAGE;
   }
-  return run(cli, PW_EFFORT_FULL, true, use_plan);
+  return cli->n_operands > 1 ? pw_cmd_plan_jobs(cli) : run(cli, PW_EFFORT_FULL, true, use_plan);
 }

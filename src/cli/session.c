@@ -99,19 +99,29 @@ enum pw_exit pw_session_open(struct pw_session *s, const struct pw_cli *cli)
   return PW_EXIT_DONE;
 }
 
-enum pw_exit pw_session_read_event(struct pw_session *s)
+enum pw_exit pw_session_read_file(struct pw_session *s, const char *path, struct pw_event **event)
 {
   const char *catalogs = pw_catalog_dir(s);
   if (!catalogs)
     return PW_EXIT_IO;
   struct pw_event *ev = NULL;
-  pw_status st = pw_event_read(&ev, s->cli->operand, catalogs, &s->ctx);
+  pw_status st = pw_event_read(&ev, path, catalogs, &s->ctx);
   if (st != PW_OK)
     return pw_say_status(st);
   if (s->cli->units != PW_NONE)
     ev->units = (enum pw_units)s->cli->units;
   if (s->cli->paper != PW_NONE)
     ev->paper = (enum pw_paper)s->cli->paper;
+  *event = ev;
+  return PW_EXIT_DONE;
+}
+
+enum pw_exit pw_session_read_event(struct pw_session *s)
+{
+  struct pw_event *ev = NULL;
+  enum pw_exit result = pw_session_read_file(s, s->cli->operand, &ev);
+  if (result)
+    return result;
   s->event = ev;
   if (s->cli->guests != PW_NONE)
     return pw_say_status(pw_head_count_scale(&s->event, ev, s->cli->guests, &s->ctx));

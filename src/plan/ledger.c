@@ -190,9 +190,10 @@ static void add_cuts(const struct ledger *l)
 static void add_event(const struct ledger *l)
 {
   const struct pw_event *ev = l->ev;
-  for (int u = 0; u < ev->n_uses; u++)
-    for (int s = 0; s < ev->n_services; s++) {
-      const struct pw_use *use = &ev->uses[u];
+  for (int u = 0; u < ev->n_uses; u++) {
+    const struct pw_use *use = &ev->uses[u];
+    struct pw_service_range of = ev->use_services ? ev->use_services[u] : (struct pw_service_range){0, ev->n_services};
+    for (int s = of.first; s < of.first + of.n; s++) {
       double times = 0;
       switch (use->per) {
       case PW_PER_PORTION:
@@ -201,7 +202,7 @@ static void add_event(const struct ledger *l)
         break;
       case PW_PER_GUEST: times = guests_of(ev, s); break;
       case PW_PER_SERVICE: times = 1; break;
-      case PW_PER_EVENT: times = 1.0 / ev->n_services; break; /* needed by each service, bought once */
+      case PW_PER_EVENT: times = 1.0 / of.n; break; /* needed by each service, bought once */
       case PW_PER_PIECE:
       case PW_PER_KG_RAW:
         for (int r = 0; r < l->purchase->n_raws; r++)
@@ -211,6 +212,7 @@ static void add_event(const struct ledger *l)
       }
       add(l, use->item, use->amount * times, s, l->demand->n_lines);
     }
+  }
 }
 
 pw_status pw_ledger_make(struct pw_account **out, const struct pw_event *ev, const struct pw_demand *demand,

@@ -410,6 +410,23 @@ run "$pw" plan "$tmp/bad.yaml" -o "$tmp/never"
 expect "no folder is made" [ ! -e "$tmp/never" ]
 verdict faulty-input-touches-nothing
 
+# ---- several jobs -----------------------------------------------------------------------------------------
+
+run "$pw" plan "$here/events/garden-lunch.yaml" "$event" -o "$tmp/two"
+expect "status 0" is 0
+expect "says what each job bears" says '^What each job bears -'
+for f in jobs.txt quote-a.txt quote-b.txt customer-b.html purchases-a.txt purchases.txt shift-sheet.txt plan.json; do
+  expect "$f is there" test -s "$tmp/two/$f"
+done
+expect "no quote for both together" test ! -e "$tmp/two/quote.txt"
+run "$pw" verify "$tmp/two/plan.json"
+expect "the judge passes it" is 0
+run "$pw" plan "$event" "$here/events/county-fair.yaml" -o "$tmp/none"
+expect "another zone: status 3" is 3
+expect "says why" complains 'the time zone is not the same as in'
+expect "writes nothing" test ! -e "$tmp/none"
+verdict several-jobs
+
 # ---- explain ----------------------------------------------------------------------------------------------
 
 run "$pw" explain "$event" --json "$tmp/explain.json"

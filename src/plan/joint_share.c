@@ -1,0 +1,159 @@
+/* joint_share.c - the cost of a joint plan dealt out to its jobs, to the cent. */
+#include "plan/joint.h"
+
+#include "base/arena.h"
+#include "base/money.h"
+
+#include <math.h>
+
+void pw_joint_deal(pw_cents *part, const double *weight, int n, pw_cents cents)
+{
+  double all = 0;
+  for (int i = 0; i < n; i++)
+    all += weight[i];
+  pw_cents left = cents;
+  bool is_even = !(all > 0) || !isfinite(all);
+  for (int i = 0; i < n; i++) {
+    part[i] = (pw_cents)floor(is_even ? (double)cents / n : (double)cents * weight[i] / all);
+    left -= part[i];
+  }
+  for (; left > 0; left--) { /* fewer than n are left: each part lost less than one */
+    int best = 0;
+    double most = -HUGE_VAL;
+    for (int i = 0; i < n; i++) {
+      double lost = (is_even ? (double)cents / n : (double)cents * weight[i] / all) - (double)part[i];
+      if (lost > most + 1e-9) {
+        most = lost;
+        best = i;
+      }
+    }
+    part[best]++;
+  }
+}
+
+static int job_of(const struct pw_joint *joint, int service)
+{
+  for (int j = 0; j < joint->n_jobs; j++)
+    if (service >= joint->jobs[j].service_first && service < joint->jobs[j].service_first + joint->jobs[j].n_services)
+      return j;
+  return 0;
+}
+
+static double area_of(const struct pw_lot *lot, enum pw_load_stage stage)
+{
+  return stage == PW_LOAD_FINISH ? lot->wrapped_length_m * lot->wrapped_width_m
+                                 : lot->footprint_length_m * lot->footprint_width_m;
+}
+
+static bool is_on(const struct pw_plan *plan, const struct pw_load *load, const struct pw_burn *burn)
+{
+  return load->zone != PW_NONE && plan->lots.zones[load->zone].pit == burn->pit &&
+         load->start_at_min >= burn->lit_at_min && load->start_at_min < burn->out_at_min;
+}
+
+/* Room hours of each job in ovens. */
+static void oven_hours(double *weight, const struct pw_joint *joint, const struct pw_plan *plan)
+{
+  for (int i = 0; i < plan->allocation.n_loads; i++) {
+    const struct pw_load *load = &plan->allocation.loads[i];
+    if (load->finisher == PW_NONE || load->stage != PW_LOAD_FINISH)
+      continue;
+    const struct pw_lot *lot = &plan->lots.lots[load->lot];
+    const struct pw_finisher *oven = &plan->event->finishers[load->finisher];
+    double room = oven->is_in_pans ? plan->event->cuts[lot->cut].pans_per_piece : area_of(lot, PW_LOAD_FINISH);
+    weight[job_of(joint, lot->service)] +=
+        oven->cents_per_h * load->pieces * room / oven->capacity * (load->end_at_min - load->start_at_min) / 60.0;
+  }
+}
+
+/* Each fire's part of the fuel lines, by what its wood and charcoal cost; then each job's part of each fire. */
+static pw_status fires(struct pw_joint_shares *out, const struct pw_joint *joint, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  int n = plan->allocation.n_burns;
+  size_t size = (size_t)n + 1;
+  double *worth = pw_arena_array(ctx->arena, size, sizeof *worth);
+  out->burn_cents = pw_arena_array(ctx->arena, size, sizeof *out->burn_cents);
+  if (!worth || !out->burn_cents)
+    return PW_ERR_MEMORY;
+  for (int j = 0; j < joint->n_jobs; j++)
+    if (!(out->jobs[j].burn_cents = pw_arena_array(ctx->arena, size, sizeof *out->jobs[j].burn_cents)))
+      return PW_ERR_MEMORY;
+  pw_cents lines = plan->fuel.cost_cents - plan->fuel.oven_cents;
+  for (int b = 0; b < n && b < plan->fuel.n_burns; b++) {
+    const struct pw_pit *pit = &plan->event->pits[plan->allocation.burns[b].pit];
+    const struct pw_burn_fuel *f = &plan->fuel.burns[b];
+    worth[b] = f->wood_kg * plan->event->fuels[pit->wood].price_cents_per_kg;
+    if (pit->charcoal != PW_NONE)
+      worth[b] += f->charcoal_kg * plan->event->fuels[pit->charcoal].price_cents_per_kg;
+  }
+  if (n > 0)
+    pw_joint_deal(out->burn_cents, worth, n, lines);
+  for (int b = 0; b < n; b++) {
+    double weight[PW_JOINT_MAX] = {0};
+    pw_cents part[PW_JOINT_MAX];
+    for (int i = 0; i < plan->allocation.n_loads; i++) {
+      const struct pw_load *load = &plan->allocation.loads[i];
+      if (!is_on(plan, load, &plan->allocation.burns[b]))
+        continue;
+      const struct pw_lot *lot = &plan->lots.lots[load->lot];
+      double m2_h = load->pieces * area_of(lot, load->stage) * (load->end_at_min - load->start_at_min) / 60.0;
+      weight[job_of(joint, lot->service)] += m2_h;
+    }
+    pw_joint_deal(part, weight, joint->n_jobs, out->burn_cents[b]);
+    for (int j = 0; j < joint->n_jobs; j++) {
+      out->jobs[j].rack_m2_h += weight[j];
+      out->jobs[j].burn_cents[b] = part[j];
+      out->jobs[j].fuel_cents += part[j];
+    }
+  }
+  double weight[PW_JOINT_MAX] = {0};
+  pw_cents part[PW_JOINT_MAX];
+  oven_hours(weight, joint, plan);
+  pw_joint_deal(part, weight, joint->n_jobs, n > 0 ? plan->fuel.oven_cents : plan->fuel.cost_cents);
+  for (int j = 0; j < joint->n_jobs; j++)
+    out->jobs[j].fuel_cents += part[j];
+  return PW_OK;
+}
+
+/* The cost lines but fuel, in a fixed order. */
+enum { N_LINES = 6 };
+
+static pw_cents *line_of(struct pw_job_share *s, int k)
+{
+  pw_cents *const lines[N_LINES] = {&s->food_cents,   &s->supplies_cents, &s->labour_cents,
+                                    &s->rental_cents, &s->travel_cents,   &s->overhead_cents};
+  return lines[k];
+}
+
+static pw_cents quoted(const struct pw_quote *q, int k)
+{
+  const pw_cents lines[N_LINES] = {q->food_cents,   q->supplies_cents, q->labour_cents,
+                                   q->rental_cents, q->travel_cents,   q->overhead_cents};
+  return lines[k];
+}
+
+pw_status pw_joint_share(struct pw_joint_shares *out, const struct pw_joint *joint, const struct pw_plan *plan,
+                         const struct pw_plan *const *alone, struct pw_ctx *ctx)
+{
+  *out = (struct pw_joint_shares){0};
+  pw_status st = fires(out, joint, plan, ctx);
+  if (st != PW_OK)
+    return st;
+  for (int k = 0; k < N_LINES; k++) { /* by what each job would pay alone */
+    double weight[PW_JOINT_MAX] = {0};
+    pw_cents part[PW_JOINT_MAX];
+    for (int j = 0; j < joint->n_jobs; j++)
+      weight[j] = (double)quoted(&alone[j]->quote, k);
+    pw_joint_deal(part, weight, joint->n_jobs, quoted(&plan->quote, k));
+    for (int j = 0; j < joint->n_jobs; j++)
+      *line_of(&out->jobs[j], k) = part[j];
+  }
+  for (int j = 0; j < joint->n_jobs; j++) {
+    struct pw_job_share *s = &out->jobs[j];
+    s->cost_cents = s->fuel_cents;
+    for (int k = 0; k < N_LINES; k++)
+      s->cost_cents += *line_of(s, k);
+    s->alone_cents = alone[j]->quote.cost_cents;
+  }
+  return PW_OK;
+}

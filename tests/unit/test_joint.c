@@ -1,0 +1,238 @@
+/* Tests of several events planned as one: money that adds up, pieces that stay the same, refusals that say why. */
+#include "planned.h"
+
+#include "plan/joint.h"
+
+static struct pw_ctx *g_ctx;
+static struct pw_event *g_events[2];
+static struct pw_joint g_joint;
+static struct pw_plan *g_alone[2], *g_plan;
+
+static void read_both(const char *a, const char *b)
+{
+  g_ctx = pw_test_ctx();
+  g_events[0] = planned_event(a, g_ctx);
+  g_events[1] = planned_event(b, g_ctx);
+}
+
+static pw_status join(void)
+{
+  const struct pw_event *const events[] = {g_events[0], g_events[1]};
+  return pw_joint_make(&g_joint, events, 2, g_ctx);
+}
+
+static void plan_both(void)
+{
+  read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+  ck_assert_int_eq(join(), PW_OK);
+  for (int j = 0; j < 2; j++)
+    g_alone[j] = planned(g_events[j], false, PW_EFFORT_QUICK, g_ctx);
+  g_plan = planned(g_joint.event, false, PW_EFFORT_QUICK, g_ctx); /* the judge has passed it */
+}
+
+static double all_packs(const struct pw_plan *plan, const char *name)
+{
+  double n = 0;
+  for (int i = 0; i < plan->purchase.n_lines; i++)
+    if (strcmp(plan->event->items[plan->purchase.lines[i].item].name, name) == 0)
+      n += plan->purchase.lines[i].amount;
+  return n;
+}
+
+START_TEST(what_is_the_same_is_there_once)
+{
+  plan_both();
+  const struct pw_event *ev = g_joint.event;
+  ck_assert_int_eq(ev->n_pits, 1);
+  ck_assert_int_eq(ev->n_finishers, 2);
+  ck_assert_int_eq(ev->n_services, g_events[0]->n_services + g_events[1]->n_services);
+  int n_masters = 0;
+  for (int c = 0; c < ev->n_crew; c++)
+    n_masters += strcmp(ev->crew[c].role, "pitmaster") == 0 ? ev->crew[c].count : 0;
+  ck_assert_msg(n_masters == 1, "%d pitmasters", n_masters);
+  ck_assert_int_eq(ev->n_cuts, g_events[1]->n_cuts); /* the lunch's cuts are among the party's */
+  for (int s = 0; s < ev->n_services; s++)
+    for (int k = 0; k < s; k++)
+      ck_assert_str_ne(ev->services[s].id, ev->services[k].id);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+START_TEST(the_same_pieces_for_no_more_money)
+{
+  plan_both();
+  int n_lots = 0;
+  for (int j = 0; j < 2; j++) {
+    ck_assert_int_eq(g_alone[j]->allocation.n_missed, 0);
+    for (int l = 0; l < g_alone[j]->lots.n_lots; l++, n_lots++) {
+      const struct pw_lot *mine = &g_alone[j]->lots.lots[l];
+      int pieces = 0;
+      for (int k = 0; k < g_plan->lots.n_lots; k++)
+        if (g_plan->lots.lots[k].service == mine->service + g_joint.jobs[j].service_first &&
+            strcmp(g_events[j]->cuts[mine->cut].id, g_joint.event->cuts[g_plan->lots.lots[k].cut].id) == 0)
+          pieces += g_plan->lots.lots[k].pieces;
+      ck_assert_int_eq(mine->pieces, pieces);
+    }
+  }
+  ck_assert_int_eq(n_lots, g_plan->lots.n_lots);
+  ck_assert_int_eq(g_plan->allocation.n_missed, 0);
+  ck_assert_msg(g_plan->allocation.cost_cents <= g_alone[0]->allocation.cost_cents + g_alone[1]->allocation.cost_cents,
+                "joint %g, alone %g + %g", g_plan->allocation.cost_cents, g_alone[0]->allocation.cost_cents,
+                g_alone[1]->allocation.cost_cents);
+  ck_assert(g_plan->quote.cost_cents <= g_alone[0]->quote.cost_cents + g_alone[1]->quote.cost_cents);
+  for (int i = 0; i < g_plan->purchase.n_lines; i++) {
+    const char *name = g_joint.event->items[g_plan->purchase.lines[i].item].name;
+    double apart = all_packs(g_alone[0], name) + all_packs(g_alone[1], name), together = all_packs(g_plan, name);
+    ck_assert_msg(together <= apart * (1 + 1e-9), "%s: %g together, %g apart", name, together, apart);
+  }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+START_TEST(shares_add_up_to_the_cent)
+{
+  plan_both();
+  struct pw_joint_shares shares;
+  ck_assert_int_eq(pw_joint_share(&shares, &g_joint, g_plan, (const struct pw_plan *const *)g_alone, g_ctx), PW_OK);
+  const struct pw_quote *q = &g_plan->quote;
+  const struct pw_job_share *a = &shares.jobs[0], *b = &shares.jobs[1];
+  ck_assert_int_eq(a->cost_cents + b->cost_cents, q->cost_cents);
+  ck_assert_int_eq(a->fuel_cents + b->fuel_cents, q->fuel_cents);
+  ck_assert_int_eq(a->labour_cents + b->labour_cents, q->labour_cents);
+  pw_cents fires = 0;
+  double m2_h = 0;
+  for (int i = 0; i < g_plan->allocation.n_burns; i++) {
+    ck_assert_int_eq(a->burn_cents[i] + b->burn_cents[i], shares.burn_cents[i]);
+    fires += shares.burn_cents[i];
+  }
+  ck_assert_int_eq(fires, g_plan->fuel.cost_cents - g_plan->fuel.oven_cents);
+  for (int i = 0; i < g_plan->allocation.n_loads; i++) { /* rack hours added up from the rectangles */
+    const struct pw_load *l = &g_plan->allocation.loads[i];
+    for (int k = 0; l->zone != PW_NONE && k < l->pieces; k++)
+      m2_h += l->rects[k].length_m * l->rects[k].depth_m * (l->end_at_min - l->start_at_min) / 60.0;
+  }
+  PW_NEAR("rack hours", a->rack_m2_h + b->rack_m2_h, m2_h, 1e-9, 1e-9);
+  if (g_plan->allocation.n_burns == 1)
+    PW_NEAR("share of the fire", (double)a->burn_cents[0], (double)shares.burn_cents[0] * a->rack_m2_h / m2_h, 1.0, 0);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+static const struct {
+  const char *name;
+  double weight[4];
+  pw_cents cents;
+  pw_cents want[4];
+} DEALS[] = {
+    {"thirds", {1, 1, 1, 0}, 100, {34, 33, 33, 0}},       {"nothing weighs", {0, 0, 0, 0}, 10, {3, 3, 2, 2}},
+    {"one bears all", {0, 2.5, 0, 0}, 7, {0, 7, 0, 0}},   {"largest remainder", {0.1, 0.26, 0.64, 0}, 10, {1, 3, 6, 0}},
+    {"no money", {1, 2, 3, 4}, 0, {0, 0, 0, 0}},
+};
+
+START_TEST(deals)
+{
+  pw_cents part[4], sum = 0;
+  pw_joint_deal(part, DEALS[_i].weight, 4, DEALS[_i].cents);
+  for (int k = 0; k < 4; k++) {
+    ck_assert_msg(part[k] == DEALS[_i].want[k], "%s: part %d is %d", DEALS[_i].name, k, (int)part[k]);
+    sum += part[k];
+  }
+  ck_assert_int_eq(sum, DEALS[_i].cents);
+}
+END_TEST
+
+/* Another day: minutes are shifted by the days between, service days too. */
+START_TEST(another_date_is_shifted)
+{
+  read_both("events/family-party.yaml", "events/garden-lunch.yaml");
+  g_events[0]->date.day += 2;
+  ck_assert_int_eq(join(), PW_OK);
+  const struct pw_service *party = &g_joint.event->services[0], *lunch = &g_joint.event->services[1];
+  ck_assert_int_eq(party->day, 2);
+  ck_assert_int_eq(party->at_min, g_events[0]->services[0].at_min + 2 * 1440);
+  ck_assert_int_eq(lunch->at_min, g_events[1]->services[0].at_min);
+  ck_assert_int_eq(g_joint.event->date.day, g_events[1]->date.day);
+  ck_assert_int_eq(g_joint.event->pits[0].n_burns_max, 2);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+static void other_zone(void) { g_events[1]->zone = "Europe/Vienna"; }
+static void other_money(void) { g_events[1]->currency = "CHF"; }
+static void other_place(void) { g_events[1]->site.place = "Another garden"; }
+static void other_grid(void) { g_events[1]->slot_min = 15; }
+static void other_pit(void) { g_events[1]->pits[0].settings[0].hot_c += 5; }
+static void other_oven(void) { g_events[1]->finishers[0].temp_c += 5; }
+static void other_effort(void) { g_events[1]->effort.opening_cents += 5; }
+
+static const struct {
+  const char *says;
+  void (*change)(void);
+} REFUSALS[] = {{"time zone", other_zone}, {"currency", other_money}, {"site", other_place},   {"grid", other_grid},
+                {"pit \"offset\"", other_pit}, {"oven or box", other_oven}, {"effort", other_effort}};
+
+START_TEST(what_cannot_be_joined_says_why)
+{
+  read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+  REFUSALS[_i].change();
+  ck_assert_int_eq(join(), PW_ERR_INPUT);
+  ck_assert_int_eq(g_ctx->n_errors, 1);
+  ck_assert_msg(strstr(g_ctx->diags[0].text, REFUSALS[_i].says), "says: %s", g_ctx->diags[0].text);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+/* The same id for something else is kept apart, and bought apart. */
+START_TEST(differing_entries_are_kept_apart)
+{
+  read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+  int n_items = g_events[0]->n_items, item = g_events[1]->cuts[0].item;
+  for (int c = 0; c < g_events[1]->n_cuts; c++)
+    if (strcmp(g_events[1]->cuts[c].id, "chicken-thighs") == 0)
+      item = g_events[1]->cuts[c].item;
+  g_events[1]->items[item].offers[0].price_cents *= 2;
+  ck_assert_int_eq(join(), PW_OK);
+  ck_assert_int_gt(g_joint.event->n_items, n_items);
+  for (int i = 0; i < g_joint.event->n_items; i++)
+    for (int k = 0; k < i; k++)
+      ck_assert_str_ne(g_joint.event->items[i].id, g_joint.event->items[k].id);
+  g_plan = planned(g_joint.event, false, PW_EFFORT_QUICK, g_ctx);
+  ck_assert_int_eq(g_plan->allocation.n_missed, 0);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+START_TEST(memory_may_run_out_anywhere)
+{
+  read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+  long before = pw_arena_count(g_ctx->arena);
+  ck_assert_int_eq(join(), PW_OK);
+  long n = pw_arena_count(g_ctx->arena) - before;
+  for (long k = 1; k <= n; k++) {
+    pw_arena_fail_at(g_ctx->arena, k);
+    ck_assert_msg(join() == PW_ERR_MEMORY, "allocation %ld of %ld failed unnoticed", k, n);
+    ck_assert(g_joint.event == NULL);
+  }
+  pw_arena_fail_at(g_ctx->arena, 0);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+static Suite *joint_suite(void)
+{
+  Suite *s = suite_create("joint");
+  TCase *t = tcase_create("all");
+  tcase_set_timeout(t, 120);
+  tcase_add_test(t, what_is_the_same_is_there_once);
+  tcase_add_test(t, the_same_pieces_for_no_more_money);
+  tcase_add_test(t, shares_add_up_to_the_cent);
+  tcase_add_loop_test(t, deals, 0, sizeof DEALS / sizeof *DEALS);
+  tcase_add_test(t, another_date_is_shifted);
+  tcase_add_loop_test(t, what_cannot_be_joined_says_why, 0, sizeof REFUSALS / sizeof *REFUSALS);
+  tcase_add_test(t, differing_entries_are_kept_apart);
+  tcase_add_test(t, memory_may_run_out_anywhere);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(joint_suite)
