@@ -1,5 +1,5 @@
 /* allocate_cuts.c - see allocate_cuts.h.  Only an [A3] row's own columns take part, so a cut has its form:
- * sum share * active <= zones in the group * on. */
+ * sum share * active <= racks in the group * on. */
 #include "plan/allocate_cuts.h"
 
 #include "base/arena.h"
@@ -9,7 +9,7 @@
 #include <string.h>
 
 enum { FRESH_PER_ROUND = 60 }; /* new shares looked for in one round */
-static const double BROKEN_BY = 0.02; /* a row broken by less, in zones, is not worth its place */
+static const double BROKEN_BY = 0.02; /* a row broken by less, in racks, is not worth its place */
 
 pw_status pw_al_cuts_init(struct pw_al_cuts *cuts, const struct pw_al_model *model, const struct pw_al *al,
                           struct pw_ctx *ctx)
@@ -19,7 +19,7 @@ pw_status pw_al_cuts_init(struct pw_al_cuts *cuts, const struct pw_al_model *mod
   cuts->al = al;
   cuts->ctx = ctx;
   const struct pw_lp *lp = &model->lp;
-  size_t n_a3 = (size_t)model->n_groups * (size_t)al->n_settings_max * (size_t)al->n_slots;
+  size_t n_a3 = (size_t)model->n_racks * (size_t)al->n_settings_max * (size_t)al->n_slots;
   struct pw_arena *arena = ctx->arena;
   cuts->pieces = pw_arena_array(arena, (size_t)al->n_lots * 2 + 1, sizeof *cuts->pieces);
   cuts->active = pw_arena_array(arena, (size_t)al->n_lots * 2 + 1, sizeof *cuts->active);
@@ -77,13 +77,13 @@ static bool activity(struct pw_al_cuts *cuts, size_t a, int on, const double *x)
   return is_any;
 }
 
-/* the pool's shares that say most about what is active on a zone of this size */
-static const struct pw_al_cut_shares *best_of_pool(const struct pw_al_cuts *cuts, const struct pw_zone *zone,
+/* the pool's shares that say most about what is active on a rack of this size */
+static const struct pw_al_cut_shares *best_of_pool(const struct pw_al_cuts *cuts, const struct pw_rack *rack,
                                                    double *most)
 {
   const struct pw_al_cut_shares *best = NULL;
   for (const struct pw_al_cut_shares *s = cuts->pool; s; s = s->next)
-    if (fabs(s->zone_length_m - zone->length_m) < 1e-9 && fabs(s->zone_depth_m - zone->depth_m) < 1e-9) {
+    if (fabs(s->rack_length_m - rack->length_m) < 1e-9 && fabs(s->rack_depth_m - rack->depth_m) < 1e-9) {
       double sum = used(cuts, s->share);
       if (sum > *most) {
         *most = sum;
@@ -93,25 +93,25 @@ static const struct pw_al_cut_shares *best_of_pool(const struct pw_al_cuts *cuts
   return best;
 }
 
-static pw_status fresh_shares(struct pw_al_cuts *cuts, const struct pw_zone *zone, struct pw_al_cut_shares **out)
+static pw_status fresh_shares(struct pw_al_cuts *cuts, const struct pw_rack *rack, struct pw_al_cut_shares **out)
 {
   struct pw_al_cut_shares *s = pw_arena_alloc(cuts->ctx->arena, sizeof *s);
   int n = cuts->al->n_lots * 2;
   if (!s || !(s->share = pw_arena_array(cuts->ctx->arena, (size_t)n, sizeof *s->share)))
     return PW_ERR_MEMORY;
-  s->zone_length_m = zone->length_m;
-  s->zone_depth_m = zone->depth_m;
+  s->rack_length_m = rack->length_m;
+  s->rack_depth_m = rack->depth_m;
   *out = s;
-  return pw_rack_bound_shares(s->share, cuts->pieces, cuts->active, n, zone->length_m, zone->depth_m, cuts->ctx);
+  return pw_rack_bound_shares(s->share, cuts->pieces, cuts->active, n, rack->length_m, rack->depth_m, cuts->ctx);
 }
 
-static void row_add(const struct pw_al_cuts *cuts, struct pw_lp *lp, size_t a, int g, int on, const double *share)
+static void row_add(const struct pw_al_cuts *cuts, struct pw_lp *lp, size_t a, int r, int on, const double *share)
 {
   const struct pw_al_model *model = cuts->model;
   size_t n_st = (size_t)cuts->al->n_settings_max * (size_t)cuts->al->n_slots;
-  int row = pw_lp_row(lp, -HUGE_VAL, 0, "A3d(%s,%d,%d)", cuts->al->lots->zones[model->group_zone[g]].id,
+  int row = pw_lp_row(lp, -HUGE_VAL, 0, "A3d(%s,%d,%d)", cuts->al->lots->zones[model->rack_zone[r]].id,
                       (int)(a % n_st), lp->n_rows);
-  pw_lp_put(lp, row, on, -model->group_n[g]);
+  pw_lp_put(lp, row, on, -model->rack_n[r]);
   for (size_t e = cuts->row_first[a]; e < cuts->row_first[a + 1]; e++) {
     int col = cuts->by_row[e].col;
     if (col != on)
@@ -123,22 +123,23 @@ pw_status pw_al_cuts_add(struct pw_al_cuts *cuts, struct pw_lp *lp, const double
 {
   const struct pw_al_model *model = cuts->model;
   const struct pw_al *al = cuts->al;
-  size_t n_st = (size_t)al->n_settings_max * (size_t)al->n_slots, n_a3 = (size_t)model->n_groups * n_st;
+  size_t n_st = (size_t)al->n_settings_max * (size_t)al->n_slots, n_a3 = (size_t)model->n_racks * n_st;
   int n_fresh = 0;
   *n_added = 0;
   for (size_t a = 0; a < n_a3; a++) {
-    int g = (int)(a / n_st);
+    int r = (int)(a / n_st);
     if (cuts->row_first[a] == cuts->row_first[a + 1])
       continue;
-    int on = model->on[(size_t)model->group_class[g] * n_st + a % n_st];
+    int on = model->on[(size_t)model->rack_class[r] * n_st + a % n_st];
     if (!activity(cuts, a, on, x))
       continue;
-    const struct pw_zone *zone = &al->lots->zones[model->group_zone[g]];
-    double limit = model->group_n[g] * x[on] + BROKEN_BY, most = limit;
-    const struct pw_al_cut_shares *best = best_of_pool(cuts, zone, &most);
+    const struct pw_zone *first = &al->lots->zones[model->rack_zone[r]];
+    const struct pw_rack *rack = &al->ev->pits[first->pit].racks[first->rack];
+    double limit = model->rack_n[r] * x[on] + BROKEN_BY, most = limit;
+    const struct pw_al_cut_shares *best = best_of_pool(cuts, rack, &most);
     if (!best && n_fresh < FRESH_PER_ROUND) {
       struct pw_al_cut_shares *fresh;
-      pw_status status = fresh_shares(cuts, zone, &fresh);
+      pw_status status = fresh_shares(cuts, rack, &fresh);
       if (status)
         return status;
       n_fresh++;
@@ -149,7 +150,7 @@ pw_status pw_al_cuts_add(struct pw_al_cuts *cuts, struct pw_lp *lp, const double
       }
     }
     if (best) {
-      row_add(cuts, lp, a, g, on, best->share);
+      row_add(cuts, lp, a, r, on, best->share);
       ++*n_added;
     }
   }

@@ -5,10 +5,10 @@
 #include "plan/allocate_model.h"
 #include "plan/rack_bound.h"
 
-/** Shares of one zone size that were useful once; tried again on every zone of that size. */
+/** Shares of one rack size that were useful once; tried again on every rack of that size. */
 struct pw_al_cut_shares {
   struct pw_al_cut_shares *next;
-  double zone_length_m, zone_depth_m;
+  double rack_length_m, rack_depth_m;
   double *share;           /* [c * 2 + is_wrapped] */
 };
 

@@ -20,16 +20,6 @@ int pw_al_rng_below(struct pw_al_rng *rng, int n) { return (int)(pw_al_rng_next(
 
 static const double ROOM_SLACK = 1e-9; /* capacity is compared with this much forgiveness for rounding */
 
-/* room for pieces by area alone: an upper bound that is cheap to have */
-static int grid_room(const struct pw_rack_grid *g, int a, int b, int cells, int most)
-{
-  int used = 0;
-  for (int t = a; t < b; t++)
-    used = g->used_cells[t] > used ? g->used_cells[t] : used;
-  int room = (g->n_x * PW_GRID_CELLS_Y - g->blocked_cells - used) / cells;
-  return room < most ? room : most;
-}
-
 static int store_room(const struct pw_al_state *st, int f, int a, int b, double each, int most)
 {
   const struct pw_al *al = st->al;
@@ -65,13 +55,16 @@ static int hands_room(const struct pw_al_state *st, int t, double each_min, int 
   return room < most ? (room < 1 ? 0 : (int)room) : most;
 }
 
-static int cells_least(const struct pw_cells c[2])
+/* room for pieces in a zone by cells alone: an upper bound that is cheap to have */
+static int rack_room(const struct pw_al_state *st, int z, int a, int b, const struct pw_cells c[2], int most)
 {
-  if (!c[0].is_fitting && !c[1].is_fitting)
-    return 0;
-  int a = c[0].is_fitting ? c[0].x * c[0].y : c[1].x * c[1].y;
-  int b = c[1].is_fitting ? c[1].x * c[1].y : a;
-  return a < b ? a : b;
+  int cells = 0, reach = 0;
+  for (int k = 0; k < 2; k++)
+    if (c[k].is_fitting) {
+      cells = cells == 0 || c[k].x * c[k].y < cells ? c[k].x * c[k].y : cells;
+      reach = (c[k].x + 1) / 2 > reach ? (c[k].x + 1) / 2 : reach;
+    }
+  return cells ? pw_rack_grid_room(pw_al_grid(st, z), st->nth_of_zone[z], a, b, cells, reach, most) : 0;
 }
 
 static bool is_opened(const struct pw_al_state *st, int p, int t)
@@ -132,11 +125,8 @@ static int room(const struct pw_al_state *st, int c, const struct pw_al_option *
 {
   const struct pw_al *al = st->al;
   const struct pw_al_lot *lot = &al->lot[c];
-  int cells = cells_least(pw_al_cells(st->cells1, al, c, o->zone));
   int cap = st->cap[(size_t)c * (size_t)al->n_zones + (size_t)o->zone];
-  if (!cells)
-    return 0;
-  most = grid_room(&st->grid[o->zone], o->start, o->mid, cells, most < cap ? most : cap);
+  most = rack_room(st, o->zone, o->start, o->mid, pw_al_cells(st->cells1, al, c, o->zone), most < cap ? most : cap);
   if (most <= 0)
     return 0;
   most = hands_room(st, o->start, lot->load_min, most);
@@ -144,8 +134,7 @@ static int room(const struct pw_al_state *st, int c, const struct pw_al_option *
     most = hands_room(st, o->mid, lot->wrap_min, most);
   if (most > 0 && o->place != PW_NONE) {
     if (o->place < al->n_zones) {
-      int cells2 = cells_least(pw_al_cells(st->cells2, al, c, o->place));
-      most = cells2 ? grid_room(&st->grid[o->place], o->mid, o->done, cells2, most) : 0;
+      most = rack_room(st, o->place, o->mid, o->done, pw_al_cells(st->cells2, al, c, o->place), most);
     } else {
       int f = o->place - al->n_zones;
       double each = al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2;
@@ -295,10 +284,10 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
   struct pw_cells one = pw_al_cells(st->cells1, al, c, o->zone)[turned];
   if (!one.is_fitting)
     return 0;
-  const struct pw_rack_grid *g = &st->grid[o->zone];
+  const struct pw_rack_grid *g = pw_al_grid(st, o->zone);
   bool on_rack2 = o->place != PW_NONE && o->place < al->n_zones;
   bool stays = o->place == o->zone;
-  struct pw_cells two = {0, 0, false};
+  struct pw_cells two = {0};
   bool turned2 = turned;
   if (on_rack2) {
     const struct pw_cells *w = pw_al_cells(st->cells2, al, c, o->place);
@@ -311,9 +300,16 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
   uint64_t at1[PW_GRID_ROWS_MAX], at2[PW_GRID_ROWS_MAX];
   pw_rack_grid_free(g, o->start, o->mid, one, at1);
   if (on_rack2) {
-    pw_rack_grid_free(&st->grid[o->place], o->mid, o->done, two, at2);
+    /* a piece that stays keeps its low corner: what is free for both stages */
+    if (stays && (two.from > one.from || two.to < one.to)) {
+      one.from = two.from > one.from ? two.from : one.from;
+      one.to = two.to < one.to ? two.to : one.to;
+      if (one.from > one.to)
+        return 0;
+    }
+    pw_rack_grid_free(pw_al_grid(st, o->place), o->mid, o->done, two, at2);
     if (stays)
-      for (int i = 0; i < g->n_x; i++)
+      for (int i = one.from; i <= one.to; i++)
         at1[i] &= at2[i];
   }
   int n = 0, end = st->first_piece[c + 1];
@@ -323,23 +319,23 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
     struct pw_al_piece r = {.zone = o->zone, .setting = o->setting, .place = o->place, .start = o->start,
                             .mid = o->mid, .done = o->done, .box = PW_NONE, .is_turned1 = turned,
                             .is_turned2 = turned2};
-    if (!pw_rack_grid_first(g, at1, &r.x1, &r.y1))
+    if (!pw_rack_grid_first(one, at1, &r.x1, &r.y1))
       break;
     if (stays) {
       r.x2 = r.x1;
       r.y2 = r.y1;
-    } else if (on_rack2 && !pw_rack_grid_first(&st->grid[o->place], at2, &r.x2, &r.y2)) {
+    } else if (on_rack2 && !pw_rack_grid_first(two, at2, &r.x2, &r.y2)) {
       break;
     }
     if (lot->pans > 0 && o->done < lot->hold_end && (r.box = box_for(st, c, o->done)) == PW_NONE)
       break;
     pw_al_state_put(st, i, &r);
     n++;
-    pw_rack_grid_bar(g, at1, one, one, r.x1, r.y1);
+    pw_rack_grid_bar(at1, one, one, r.x1, r.y1);
     if (stays)
-      pw_rack_grid_bar(g, at1, two, two, r.x2, r.y2);
+      pw_rack_grid_bar(at1, two, two, r.x2, r.y2);
     else if (on_rack2)
-      pw_rack_grid_bar(&st->grid[o->place], at2, two, two, r.x2, r.y2);
+      pw_rack_grid_bar(at2, two, two, r.x2, r.y2);
   }
   return n;
 }
@@ -386,7 +382,7 @@ void pw_al_insert(struct pw_al_state *st, int c, const struct pw_al_limits *limi
 static bool is_free_at(const struct pw_rack_grid *g, int a, int b, struct pw_cells c, int x, int y)
 {
   uint64_t at[PW_GRID_ROWS_MAX];
-  if (!c.is_fitting || x < 0 || y < 0 || x >= g->n_x || y >= PW_GRID_CELLS_Y)
+  if (!c.is_fitting || x < c.from || x > c.to || y < 0 || y >= PW_GRID_CELLS_Y)
     return false;
   pw_rack_grid_free(g, a, b, c, at);
   return at[x] >> y & 1;
@@ -403,13 +399,13 @@ bool pw_al_insert_at(struct pw_al_state *st, int i, const struct pw_al_piece *re
   if (r.setting != st->setting[p * al->n_days + lot->day] || lot->d1[zs] != r.mid - r.start ||
       is_shut(al, p, r.start, r.mid))
     return false;
-  if (!is_free_at(&st->grid[r.zone], r.start, r.mid, pw_al_cells(st->cells1, al, c, r.zone)[r.is_turned1], r.x1, r.y1))
+  if (!is_free_at(pw_al_grid(st, r.zone), r.start, r.mid, pw_al_cells(st->cells1, al, c, r.zone)[r.is_turned1], r.x1, r.y1))
     return false;
   if (r.place != PW_NONE && r.place < al->n_zones) {
     int q = al->pit_of_zone[r.place];
     size_t zq = (size_t)r.place * (size_t)al->n_settings_max + (size_t)st->setting[q * al->n_days + lot->day];
     if (lot->d2[zq] != r.done - r.mid || is_shut(al, q, r.mid, r.done) ||
-        !is_free_at(&st->grid[r.place], r.mid, r.done, pw_al_cells(st->cells2, al, c, r.place)[r.is_turned2], r.x2, r.y2))
+        !is_free_at(pw_al_grid(st, r.place), r.mid, r.done, pw_al_cells(st->cells2, al, c, r.place)[r.is_turned2], r.x2, r.y2))
       return false;
   } else if (r.place != PW_NONE) {
     int f = r.place - al->n_zones;
@@ -455,8 +451,8 @@ static void bars_of(const struct pw_al_state *st, int c, const struct pw_al_opti
     int x, y;
     if (!cells[turned].is_fitting)
       continue;
-    pw_rack_grid_free(&st->grid[o->zone], o->start, end, cells[turned], at);
-    is_barred[PW_AL_BAR_RACK] = !pw_rack_grid_first(&st->grid[o->zone], at, &x, &y);
+    pw_rack_grid_free(pw_al_grid(st, o->zone), o->start, end, cells[turned], at);
+    is_barred[PW_AL_BAR_RACK] = !pw_rack_grid_first(cells[turned], at, &x, &y);
   }
   to[PW_AL_BAR_RACK] = end;
   if (!stays) {

@@ -13,7 +13,9 @@ struct build {
   struct pw_al_model_options options;
   int *d1, *d2;               /* [gcs] shortest of the group's zones, PW_NONE where not allowed */
   double *off1, *off2;        /* [gcs] least of the group's zones */
-  double *group_area;      /* [g] of one pit, all its zones */
+  double *group_area;      /* [g] of one pit, all its zones, each with what pieces may reach over its ends */
+  int *row_a3z;            /* as model->row_a3, by zone group */
+  double reach_m;          /* half the longest piece along a rack */
   int *row_a1;             /* [c] */
   int *row_a2;             /* [c * n_slots + t] */
   int *row_a4;             /* [((c * n_classes + k) * n_settings_max + s) * n_slots + t] */
@@ -39,14 +41,23 @@ static size_t gcs(const struct build *b, int g, int c, int s)
   return ((size_t)g * (size_t)b->al->n_lots + (size_t)c) * (size_t)b->al->n_settings_max + (size_t)s;
 }
 
-/* whether zone z goes with zone y: the same size, and stage times that agree closely enough */
+static const struct pw_rack *rack_of(const struct pw_al *al, int z)
+{
+  return &al->ev->pits[al->lots->zones[z].pit].racks[al->lots->zones[z].rack];
+}
+
+static bool is_same_rack_size(const struct pw_al *al, int y, int z)
+{
+  const struct pw_rack *r1 = rack_of(al, y), *r2 = rack_of(al, z);
+  return fabs(r1->length_m - r2->length_m) < 1e-9 && fabs(r1->depth_m - r2->depth_m) < 1e-9 &&
+         r1->outline == r2->outline && r1->n_zones == r2->n_zones;
+}
+
+/* whether zone z goes with zone y: racks of the same size, and stage times that agree closely enough */
 static bool is_one_group(const struct build *b, int y, int z)
 {
   const struct pw_al *al = b->al;
-  const struct pw_zone *one = &al->lots->zones[y], *two = &al->lots->zones[z];
-  const struct pw_rack *r1 = &al->ev->pits[one->pit].racks[one->rack], *r2 = &al->ev->pits[two->pit].racks[two->rack];
-  if (fabs(one->length_m - two->length_m) > 1e-9 || fabs(one->depth_m - two->depth_m) > 1e-9 ||
-      r1->outline != r2->outline)
+  if (!is_same_rack_size(al, y, z))
     return false;
   for (int c = 0; c < al->n_lots; c++)
     for (int s = 0; s < al->n_settings_max; s++) {
@@ -84,6 +95,12 @@ static pw_status classes_make(struct build *b, struct pw_ctx *ctx)
   b->model->group_zone = ints(ctx, (size_t)al->n_zones);
   b->model->group_class = ints(ctx, (size_t)al->n_zones);
   b->group_area = pw_arena_array(ctx->arena, (size_t)al->n_zones + 1, sizeof *b->group_area);
+  model->rack_zone = ints(ctx, (size_t)al->n_zones);
+  model->rack_n = ints(ctx, (size_t)al->n_zones);
+  model->rack_class = ints(ctx, (size_t)al->n_zones);
+  model->group_rack = ints(ctx, (size_t)al->n_zones);
+  if (!model->rack_zone || !model->rack_n || !model->rack_class || !model->group_rack)
+    return PW_ERR_MEMORY;
   size_t n_gcs = (size_t)al->n_zones * (size_t)al->n_lots * (size_t)al->n_settings_max + 1;
   model->group_n = ints(ctx, (size_t)al->n_zones);
   b->d1 = ints(ctx, n_gcs);
@@ -104,22 +121,37 @@ static pw_status classes_make(struct build *b, struct pw_ctx *ctx)
       model->class_n[model->class_of_pit[p]]++;
       continue;
     }
-    int k = model->n_classes++, first_group = model->n_groups;
+    int k = model->n_classes++, first_group = model->n_groups, first_rack = model->n_racks;
     model->class_pit[k] = p;
     model->class_n[k] = 1;
     model->class_of_pit[p] = k;
     for (int z = al->pit[p].zone_first; z < al->pit[p].zone_end; z++) {
+      const struct pw_zone *zone = &al->lots->zones[z];
+      int r = first_rack;
+      while (r < model->n_racks && !is_same_rack_size(al, model->rack_zone[r], z))
+        r++;
+      if (r == model->n_racks) {
+        model->rack_zone[r] = z;
+        model->rack_class[r] = k;
+        model->rack_n[r] = 0;
+        model->n_racks++;
+      }
+      model->rack_n[r] += z == al->pit[p].zone_first || zone[-1].rack != zone->rack;
       int g = first_group;
       while (g < model->n_groups && !is_one_group(b, model->group_zone[g], z))
         g++;
       if (g == model->n_groups) {
         model->group_zone[g] = z;
         model->group_class[g] = k;
+        model->group_rack[g] = r;
         model->group_n[g] = 0;
         model->n_groups++;
       }
-      /* a disc's zone is taken as its rectangle: more than there is, so still a relaxation */
-      b->group_area[g] += al->lots->zones[z].length_m * al->lots->zones[z].depth_m;
+      /* a disc's zone is taken as its rectangle: more than there is, so still a relaxation; a piece with its middle
+       * in the zone reaches over an end by at most half its length */
+      double end_m = rack_of(al, z)->length_m, low_m = fmax(zone->x_m - b->reach_m, 0),
+             high_m = fmin(zone->x_m + zone->length_m + b->reach_m, end_m);
+      b->group_area[g] += (high_m - low_m) * zone->depth_m;
       model->group_n[g]++;
       for (int c = 0; c < al->n_lots; c++)
         for (int s = 0; s < al->n_settings_max; s++)
@@ -139,15 +171,21 @@ static size_t ckst(const struct build *b, int c, int k, int s, int t)
   return kst(b, c * b->model->n_classes + k, s, t);
 }
 
+static double rack_area(const struct build *b, int r)
+{
+  const struct pw_rack *rack = rack_of(b->al, b->model->rack_zone[r]);
+  return rack->length_m * rack->depth_m;
+}
+
 /* most pieces of lot c that a class can hold at once, by area: the smaller of the two footprints */
 static double class_room(const struct build *b, int c, int k)
 {
   const struct pw_lot *lot = &b->al->lots->lots[c];
   double raw = lot->footprint_length_m * lot->footprint_width_m, wrapped = lot->wrapped_length_m * lot->wrapped_width_m;
   double least = lot->has_finish && wrapped < raw ? wrapped : raw, room = 0;
-  for (int g = 0; g < b->model->n_groups; g++)
-    if (b->model->group_class[g] == k)
-      room += b->model->group_n[g] * floor(b->group_area[g] / b->model->group_n[g] / least + 1e-9);
+  for (int r = 0; r < b->model->n_racks; r++)
+    if (b->model->rack_class[r] == k)
+      room += b->model->rack_n[r] * floor(rack_area(b, r) / least + 1e-9);
   return room;
 }
 
@@ -194,11 +232,23 @@ static void rows_and_fires(struct build *b)
 }
 
 /* the [A3] and [A4] rows are made when the first column needs them */
+static int row_rack(struct build *b, int r, int s, int t)
+{
+  int *row = &b->model->row_a3[kst(b, r, s, t)];
+  if (*row < 0) {
+    const struct pw_zone *zone = &b->al->lots->zones[b->model->rack_zone[r]];
+    *row = pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A3(%s,%d,%d)", zone->id, s, t);
+    pw_lp_put(&b->model->lp, *row, b->model->on[kst(b, b->model->rack_class[r], s, t)],
+              -rack_area(b, r) * b->model->rack_n[r]);
+  }
+  return *row;
+}
+
 static int row_zone(struct build *b, int g, int s, int t)
 {
-  int *row = &b->model->row_a3[kst(b, g, s, t)];
+  int *row = &b->row_a3z[kst(b, g, s, t)];
   if (*row < 0) {
-    *row = pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A3(%s,%d,%d)", b->al->lots->zones[b->model->group_zone[g]].id, s, t);
+    *row = pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A3z(%s,%d,%d)", b->al->lots->zones[b->model->group_zone[g]].id, s, t);
     pw_lp_put(&b->model->lp, *row, b->model->on[kst(b, b->model->group_class[g], s, t)], -b->group_area[g]);
   }
   return *row;
@@ -234,8 +284,12 @@ static void mark_col(struct build *b, int col, int c, bool is_wrapped)
 
 static void occupy(struct build *b, int col, int c, int g, int s, int a, int e, double area)
 {
+  int r = b->model->group_rack[g];
+  bool is_less = b->group_area[g] < rack_area(b, r) * b->model->rack_n[r] - 1e-9;
   for (int t = a; t < e; t++) {
-    pw_lp_put(&b->model->lp, row_zone(b, g, s, t), col, area);
+    pw_lp_put(&b->model->lp, row_rack(b, r, s, t), col, area);
+    if (is_less)
+      pw_lp_put(&b->model->lp, row_zone(b, g, s, t), col, area);
     pw_lp_put(&b->model->lp, row_lot(b, c, b->model->group_class[g], s, t), col, 1);
   }
 }
@@ -265,11 +319,11 @@ static double hold_cents(const struct build *b, int c, int done)
 static bool fits(const struct build *b, int c, int g, bool is_wrapped)
 {
   const struct pw_lot *lot = &b->al->lots->lots[c];
-  const struct pw_zone *zone = &b->al->lots->zones[b->model->group_zone[g]];
+  const struct pw_rack *rack = rack_of(b->al, b->model->group_zone[g]);
   double l = is_wrapped ? lot->wrapped_length_m : lot->footprint_length_m,
          w = is_wrapped ? lot->wrapped_width_m : lot->footprint_width_m;
-  bool one = l <= zone->length_m + 1e-9 && w <= zone->depth_m + 1e-9;
-  bool two = w <= zone->length_m + 1e-9 && l <= zone->depth_m + 1e-9;
+  bool one = l <= rack->length_m + 1e-9 && w <= rack->depth_m + 1e-9;
+  bool two = w <= rack->length_m + 1e-9 && l <= rack->depth_m + 1e-9;
   return one || (two && b->al->ev->cuts[lot->cut].may_turn);
 }
 
@@ -378,6 +432,14 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
   memset(model, 0, sizeof *model);
   pw_lp_init(&model->lp, ctx->arena, options->has_names);
   struct build b = {.model = model, .al = al, .options = *options};
+  for (int c = 0; c < al->n_lots; c++) {
+    const struct pw_lot *lot = &al->lots->lots[c];
+    double along = al->ev->cuts[lot->cut].may_turn ? fmax(lot->footprint_length_m, lot->footprint_width_m)
+                                                   : lot->footprint_length_m;
+    double wrapped = al->ev->cuts[lot->cut].may_turn ? fmax(lot->wrapped_length_m, lot->wrapped_width_m)
+                                                     : lot->wrapped_length_m;
+    b.reach_m = fmax(b.reach_m, fmax(along, wrapped) / 2);
+  }
   pw_status status = classes_make(&b, ctx);
   if (status)
     return status;
@@ -386,7 +448,8 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
   model->on = ints(ctx, n_k * n_s * n_t);
   b.row_a1 = ints(ctx, n_c);
   b.row_a2 = ints(ctx, n_c * n_t);
-  model->row_a3 = ints(ctx, (size_t)model->n_groups * n_s * n_t);
+  model->row_a3 = ints(ctx, (size_t)model->n_racks * n_s * n_t);
+  b.row_a3z = ints(ctx, (size_t)model->n_groups * n_s * n_t);
   b.row_a4 = ints(ctx, n_c * n_k * n_s * n_t);
   b.row_a3f = ints(ctx, n_f * n_t);
   b.row_a4f = ints(ctx, n_c * n_f * n_t);
@@ -398,7 +461,7 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
   model->row_a4 = b.row_a4;
   model->row_a7 = b.row_a7;
   model->row_a8 = b.row_a8;
-  if (!model->on || !model->miss || !model->use || !b.row_a1 || !b.row_a2 || !model->row_a3 || !b.row_a4 || !b.row_a3f || !b.row_a4f || !b.row_a7 ||
+  if (!model->on || !model->miss || !model->use || !b.row_a1 || !b.row_a2 || !model->row_a3 || !b.row_a3z || !b.row_a4 || !b.row_a3f || !b.row_a4f || !b.row_a7 ||
       !b.row_a8)
     return PW_ERR_MEMORY;
 

@@ -7,7 +7,7 @@
  *   use(f,t)    oven f is in use
  *   miss(c)     pieces without a place
  *
- * A class is a set of pits alike in all but the name; a zone group is a set of zones of one pit, equal in
+ * A class is a set of pits alike in all but the name; a zone group is a set of zones of one pit, on racks equal in
  * size, whose stage times differ by at most `merge_slots` (the shortest counts), in each pit of the class.
  * Every row is a relaxation of the true problem on the slot grid, so the optimum is a bound for it:
  * areas are true areas without grid waste; a class promises at least what its single pits can keep; moves
@@ -15,7 +15,8 @@
  *
  *   [A1] place every piece            sum n + miss = N
  *   [A2] smoke feeds finish           sum n(.., t - d1) = sum m(.., t)
- *   [A3] a zone is never over-full    sum area * active <= area(z) * on
+ *   [A3] a rack is never over-full    sum area * active <= area(r) * on
+ *   [A3z] nor a zone                  sum area * active <= (area(z) and what may reach over its ends) * on
  *   [A4] small lots need a lit pit    active of c in k <= min(N, most that fit) * on
  *   [A5] burns                        on(t) - on(t-1) <= lit(t); sum lit <= burns allowed
  *   [A6] a clean fire first           no start within the lead after the horizon begins; lighting pays for it
@@ -38,7 +39,12 @@ struct pw_al_model {
   int *group_zone;         /* [g] first of its zones, in the class's first pit */
   int *group_n;            /* [g] zones of one pit in it */
   int *group_class;        /* [g] */
-  int *row_a3;             /* [(g * n_settings_max + s) * n_slots + t] row, -1 where there is none */
+  int n_racks;             /* rack groups: the racks of a class's pits that are equal in size */
+  int *rack_zone;          /* [r] first zone of the first of them, in the class's first pit */
+  int *rack_n;             /* [r] racks of one pit in it */
+  int *rack_class;         /* [r] */
+  int *group_rack;         /* [g] */
+  int *row_a3;             /* [(r * n_settings_max + s) * n_slots + t] row, -1 where there is none */
   int *col_lot;            /* [column] lot of a piece column, else -1 */
   size_t cap_col_lot;
   unsigned char *col_is_wrapped; /* [column] */

@@ -44,11 +44,11 @@ static bool is_same_load(const struct item *a, const struct item *b)
 
 static int at_min(const struct pw_al *al, int slot) { return al->lots->start_at_min + slot * al->slot_min; }
 
-/* real rectangle of a piece whose low corner is cell (x, y) of zone z */
-static void rect_make(struct pw_rect *rect, const struct pw_al *al, const struct pw_rack_grid *grids, int z,
-                           int x, int y, double length_m, double width_m, bool is_turned)
+/* real rectangle of a piece whose low corner is cell (x, y) of the rack that zone z is on */
+static void rect_make(struct pw_rect *rect, const struct pw_rack_grid *grids, int z, int x, int y, double length_m,
+                      double width_m, bool is_turned)
 {
-  rect->x_m = al->lots->zones[z].x_m + x * grids[z].cell_x_m;
+  rect->x_m = x * grids[z].cell_x_m;
   rect->y_m = y * grids[z].cell_y_m;
   rect->length_m = is_turned ? width_m : length_m;
   rect->depth_m = is_turned ? length_m : width_m;
@@ -70,7 +70,7 @@ static pw_status piece_items(struct items *list, const struct pw_al *al, const s
   struct item it = {.lot = piece->lot, .piece = nth, .zone = piece->zone, .finisher = PW_NONE,
                     .stage = PW_LOAD_SMOKE, .start_at_min = at_min(al, piece->start),
                     .end_at_min = at_min(al, piece->mid)};
-  rect_make(&it.rect, al, grids, piece->zone, piece->x1, piece->y1, src->footprint_length_m, src->footprint_width_m,
+  rect_make(&it.rect, grids, piece->zone, piece->x1, piece->y1, src->footprint_length_m, src->footprint_width_m,
             piece->is_turned1);
   pw_status status = items_add(list, it, ctx);
   if (!status && piece->place != PW_NONE) {
@@ -80,7 +80,7 @@ static pw_status piece_items(struct items *list, const struct pw_al *al, const s
     it.zone = piece->place < al->n_zones ? piece->place : PW_NONE;
     it.finisher = piece->place < al->n_zones ? PW_NONE : piece->place - al->n_zones;
     if (it.zone != PW_NONE)
-      rect_make(&it.rect, al, grids, it.zone, piece->x2, piece->y2, src->wrapped_length_m, src->wrapped_width_m,
+      rect_make(&it.rect, grids, it.zone, piece->x2, piece->y2, src->wrapped_length_m, src->wrapped_width_m,
                 piece->is_turned2);
     status = items_add(list, it, ctx);
   }
@@ -185,9 +185,7 @@ pw_status pw_al_result(struct pw_allocation *out, const struct pw_al *al, const 
     return PW_ERR_MEMORY;
   for (int z = 0; z < al->n_zones; z++) {
     const struct pw_zone *zone = &al->lots->zones[z];
-    const struct pw_rack *rack = &al->ev->pits[zone->pit].racks[zone->rack];
-    if (pw_rack_grid_init(&grids[z], rack->outline, rack->length_m, zone->x_m, zone->length_m, zone->depth_m, 0,
-                          ctx->arena))
+    if (pw_rack_grid_init(&grids[z], &al->ev->pits[zone->pit].racks[zone->rack], 0, ctx->arena))
       return PW_ERR_MEMORY;
   }
   struct items list = {0};

@@ -156,29 +156,29 @@ double pw_al_state_burn_delta(struct pw_al_state *st, int p, int day, int a, int
   return pit_eval(st, p, active, setting, NULL) - now;
 }
 
-/* pieces of one lot that fit the empty zone, one way round first and then the other */
-static int cap_make(const struct pw_rack_grid *g, const struct pw_cells one[2])
+/* pieces of one lot that fit the zone of an empty rack, one way round first and then the other; `g` is empty again
+ * afterwards */
+static int cap_make(struct pw_rack_grid *g, const struct pw_cells one[2])
 {
   int best = 0;
   for (int first = 0; first < 2; first++) {
-    uint64_t taken[PW_GRID_ROWS_MAX], at[PW_GRID_ROWS_MAX];
-    struct pw_rack_grid probe = *g;
-    int used = 0, n = 0;
-    memcpy(taken, g->blocked, sizeof taken);
-    probe.bits = taken;
-    probe.used_cells = &used;
+    uint64_t at[PW_GRID_ROWS_MAX];
+    int n = 0;
     for (int k = 0; k < 2; k++) {
       struct pw_cells c = one[first ^ k];
       int x, y;
       if (!c.is_fitting)
         continue;
-      pw_rack_grid_free(&probe, 0, 1, c, at);
-      while (pw_rack_grid_first(&probe, at, &x, &y)) {
-        pw_rack_grid_put(&probe, 0, 1, c, x, y);
-        pw_rack_grid_bar(&probe, at, c, c, x, y);
+      pw_rack_grid_free(g, 0, 1, c, at);
+      while (pw_rack_grid_first(c, at, &x, &y)) {
+        pw_rack_grid_put(g, 0, 1, c, x, y);
+        pw_rack_grid_bar(at, c, c, x, y);
         n++;
       }
     }
+    memset(g->bits, 0, (size_t)g->n_x * sizeof *g->bits);
+    for (int k = 0; k < g->n_zones; k++)
+      g->used_cells[(size_t)k * (size_t)g->n_slots] = 0;
     if (n > best)
       best = n;
   }
@@ -194,12 +194,13 @@ static void cells_make(struct pw_al_state *st)
     for (int z = 0; z < al->n_zones; z++) {
       struct pw_cells *one = st->cells1 + ((size_t)c * (size_t)al->n_zones + (size_t)z) * 2;
       struct pw_cells *two = st->cells2 + ((size_t)c * (size_t)al->n_zones + (size_t)z) * 2;
-      const struct pw_rack_grid *g = &st->grid[z];
-      one[0] = pw_rack_grid_cells(g, lot->footprint_length_m, lot->footprint_width_m);
-      two[0] = pw_rack_grid_cells(g, lot->wrapped_length_m, lot->wrapped_width_m);
+      struct pw_rack_grid *g = pw_al_grid(st, z);
+      double x_m = al->lots->zones[z].x_m, zone_m = al->lots->zones[z].length_m;
+      one[0] = pw_rack_grid_cells(g, x_m, zone_m, lot->footprint_length_m, lot->footprint_width_m);
+      two[0] = pw_rack_grid_cells(g, x_m, zone_m, lot->wrapped_length_m, lot->wrapped_width_m);
       if (may_turn) {
-        one[1] = pw_rack_grid_cells(g, lot->footprint_width_m, lot->footprint_length_m);
-        two[1] = pw_rack_grid_cells(g, lot->wrapped_width_m, lot->wrapped_length_m);
+        one[1] = pw_rack_grid_cells(g, x_m, zone_m, lot->footprint_width_m, lot->footprint_length_m);
+        two[1] = pw_rack_grid_cells(g, x_m, zone_m, lot->wrapped_width_m, lot->wrapped_length_m);
       }
       st->cap[(size_t)c * (size_t)al->n_zones + (size_t)z] = cap_make(g, one);
     }
@@ -221,6 +222,8 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   st->first_piece = pw_arena_array(arena, n_lots + 1, sizeof *st->first_piece);
   st->piece = pw_arena_array(arena, (size_t)st->n_pieces + 1, sizeof *st->piece);
   st->grid = pw_arena_array(arena, n_zones + 1, sizeof *st->grid);
+  st->rack_of_zone = pw_arena_array(arena, n_zones + 1, sizeof *st->rack_of_zone);
+  st->nth_of_zone = pw_arena_array(arena, n_zones + 1, sizeof *st->nth_of_zone);
   st->cells1 = pw_arena_array(arena, n_lots * n_zones * 2 + 1, sizeof *st->cells1);
   st->cells2 = pw_arena_array(arena, n_lots * n_zones * 2 + 1, sizeof *st->cells2);
   st->food = pw_arena_array(arena, n_pits * n_days * n_slots + 1, sizeof *st->food);
@@ -246,7 +249,7 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   st->options = pw_arena_array(arena, (size_t)st->n_options_cap + 1, sizeof *st->options);
   st->room_by_done = pw_arena_array(arena, n_slots + 1, sizeof *st->room_by_done);
   st->n_missed = pw_arena_array(arena, n_lots + 1, sizeof *st->n_missed);
-  if (!st->first_piece || !st->piece || !st->grid || !st->cells1 || !st->cells2 || !st->food || !st->setting ||
+  if (!st->first_piece || !st->piece || !st->grid || !st->rack_of_zone || !st->nth_of_zone || !st->cells1 || !st->cells2 || !st->food || !st->setting ||
       !st->used || !st->n_in || !st->work_min || !st->opened || !st->group || !st->n_groups || !st->n_groups_cap ||
       !st->pit_cents || !st->is_dirty || !st->burning || !st->n_missed ||
       !st->food_from || !st->food_to || !st->cap || !st->options || !st->room_by_done)
@@ -266,11 +269,12 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   st->first_piece[al->n_lots] = i;
   for (int p = 0; p < al->n_pits; p++)
     st->is_dirty[p] = 1;
-  for (int z = 0; z < al->n_zones; z++) {
+  for (int z = 0, n_racks = 0; z < al->n_zones; z++) {
     const struct pw_zone *zone = &al->lots->zones[z];
-    const struct pw_rack *rack = &al->ev->pits[zone->pit].racks[zone->rack];
-    if (pw_rack_grid_init(&st->grid[z], rack->outline, rack->length_m, zone->x_m, zone->length_m, zone->depth_m,
-                          al->n_slots, arena))
+    bool is_next = z > 0 && zone[-1].pit == zone->pit && zone[-1].rack == zone->rack;
+    st->nth_of_zone[z] = is_next ? st->nth_of_zone[z - 1] + 1 : 0;
+    st->rack_of_zone[z] = is_next ? n_racks - 1 : n_racks++;
+    if (!is_next && pw_rack_grid_init(&st->grid[n_racks - 1], &al->ev->pits[zone->pit].racks[zone->rack], al->n_slots, arena))
       return PW_ERR_MEMORY;
   }
   cells_make(st);
@@ -311,7 +315,7 @@ static void mark(struct pw_al_state *st, const struct pw_al_piece *r, int by)
   void (*grid_do)(struct pw_rack_grid *, int, int, struct pw_cells, int, int) =
       by > 0 ? pw_rack_grid_put : pw_rack_grid_take;
 
-  grid_do(&st->grid[r->zone], r->start, r->mid, pw_al_cells(st->cells1, al, r->lot, r->zone)[r->is_turned1], r->x1,
+  grid_do(pw_al_grid(st, r->zone), r->start, r->mid, pw_al_cells(st->cells1, al, r->lot, r->zone)[r->is_turned1], r->x1,
           r->y1);
   unsigned short *food = st->food + ((size_t)p * (size_t)al->n_days + (size_t)d) * (size_t)al->n_slots;
   for (int t = r->start; t < r->mid; t++)
@@ -324,7 +328,7 @@ static void mark(struct pw_al_state *st, const struct pw_al_piece *r, int by)
 
   if (r->place != PW_NONE && r->place < al->n_zones) {
     int q = al->pit_of_zone[r->place];
-    grid_do(&st->grid[r->place], r->mid, r->done, pw_al_cells(st->cells2, al, r->lot, r->place)[r->is_turned2], r->x2,
+    grid_do(pw_al_grid(st, r->place), r->mid, r->done, pw_al_cells(st->cells2, al, r->lot, r->place)[r->is_turned2], r->x2,
             r->y2);
     unsigned short *food2 = st->food + ((size_t)q * (size_t)al->n_days + (size_t)d) * (size_t)al->n_slots;
     for (int t = r->mid; t < r->done; t++)

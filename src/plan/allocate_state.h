@@ -32,7 +32,8 @@ struct pw_al_state {
   int n_pieces;
   int *first_piece;        /* [c], and [n_lots] = n_pieces */
   struct pw_al_piece *piece;
-  struct pw_rack_grid *grid;   /* [z] */
+  struct pw_rack_grid *grid;   /* [rack of all pits] */
+  int *rack_of_zone, *nth_of_zone; /* [z] index into grid; zone of that rack, from the hot end */
   struct pw_cells *cells1, *cells2; /* [(c * n_zones + z) * 2 + turned] raw and wrapped footprint */
   unsigned short *food;    /* [(p * n_days + d) * n_slots + t] pieces on */
   int *setting;            /* [p * n_days + d] */
@@ -72,6 +73,11 @@ void pw_al_state_undo(struct pw_al_state *st);
 double pw_al_state_cost(struct pw_al_state *st);
 /** Cost of burning pit p with slots [a, b) of `day` added. */
 double pw_al_state_burn_delta(struct pw_al_state *st, int p, int day, int a, int b);
+
+static inline struct pw_rack_grid *pw_al_grid(const struct pw_al_state *st, int z)
+{
+  return &st->grid[st->rack_of_zone[z]];
+}
 
 static inline const struct pw_cells *pw_al_cells(const struct pw_cells *cells, const struct pw_al *al, int c, int z)
 {

@@ -42,12 +42,12 @@ static int burn_of(const struct pw_plan *plan, const struct pw_load *load)
   return load->zone == PW_NONE ? PW_NONE : burn_at(plan, plan->lots.zones[load->zone].pit, load->start_at_min);
 }
 
-static void cell_of(const struct explain *e, const struct pw_rack_grid *grids, const struct pw_load *load, int i, double length_m,
-                    int *x, int *y, bool *is_turned)
+static void cell_of(const struct pw_rack_grid *grids, const struct pw_load *load, int i, double length_m, int *x, int *y,
+                    bool *is_turned)
 {
   const struct pw_rect *r = &load->rects[i];
   const struct pw_rack_grid *g = &grids[load->zone];
-  *x = (int)lround((r->x_m - e->plan->lots.zones[load->zone].x_m) / g->cell_x_m);
+  *x = (int)lround(r->x_m / g->cell_x_m);
   *y = (int)lround(r->y_m / g->cell_y_m);
   *is_turned = fabs(r->length_m - length_m) > 1e-6;
 }
@@ -65,12 +65,12 @@ static void take_load(struct explain *e, const struct pw_rack_grid *grids, const
       p->start = slot_of(&e->al, load->start_at_min);
       p->mid = p->done = slot_of(&e->al, load->end_at_min);
       e->settings[e->plan->lots.zones[load->zone].pit * e->al.n_days + e->al.lot[load->lot].day] = p->setting;
-      cell_of(e, grids, load, i, lot->footprint_length_m, &p->x1, &p->y1, &p->is_turned1);
+      cell_of(grids, load, i, lot->footprint_length_m, &p->x1, &p->y1, &p->is_turned1);
     } else if (load->stage == PW_LOAD_FINISH) {
       p->place = load->zone != PW_NONE ? load->zone : e->al.n_zones + load->finisher;
       p->done = slot_of(&e->al, load->end_at_min);
       if (load->zone != PW_NONE)
-        cell_of(e, grids, load, i, lot->wrapped_length_m, &p->x2, &p->y2, &p->is_turned2);
+        cell_of(grids, load, i, lot->wrapped_length_m, &p->x2, &p->y2, &p->is_turned2);
     }
   }
 }
@@ -97,8 +97,7 @@ static pw_status read_back(struct explain *e)
       e->pieces[first[c] + i] = (struct pw_al_piece){.lot = c, .place = PW_NONE, .box = PW_NONE};
   for (int z = 0; z < lots->n_zones; z++) {
     const struct pw_zone *zone = &lots->zones[z];
-    const struct pw_rack *rack = &e->plan->event->pits[zone->pit].racks[zone->rack];
-    if (pw_rack_grid_init(&grids[z], rack->outline, rack->length_m, zone->x_m, zone->length_m, zone->depth_m, 0, arena))
+    if (pw_rack_grid_init(&grids[z], &e->plan->event->pits[zone->pit].racks[zone->rack], 0, arena))
       return PW_ERR_MEMORY;
   }
   for (int i = 0; i < e->plan->allocation.n_loads; i++)

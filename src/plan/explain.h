@@ -19,7 +19,7 @@ enum pw_worth_kind { PW_WORTH_RACK, PW_WORTH_OVEN, PW_WORTH_HOLD, PW_WORTH_HANDS
 /** One scarce thing.  A unit is a m2 of rack, a m2 or a pan of an oven, a pan of the hot boxes, one pair of hands. */
 struct pw_worth {
   enum pw_worth_kind kind;
-  int zone, n_zones, n_pits; /**< racks: the first of n_zones alike places of the first of n_pits alike pits; else PW_NONE */
+  int zone, n_racks, n_pits; /**< racks: a zone of the first of n_racks alike racks of the first of n_pits alike pits; else PW_NONE */
   int finisher;              /**< ovens, else PW_NONE */
   int from_at_min, to_at_min; /**< first and last instant at which it counts, fires as planned (else free); equal: never */
   double fixed_cents, free_cents; /**< what one unit more, there for the whole job, would save */

@@ -144,15 +144,15 @@ static double column(const struct pw_prices *p, int col) { return col >= 0 ? p->
 static void racks(struct pw_explain *out, const struct pw_al *al, const struct pw_al_model *model,
                   const struct pw_prices *fixed, const struct pw_prices *free_fires)
 {
-  for (int g = 0; g < model->n_groups; g++) {
-    int k = model->group_class[g];
-    struct pw_worth w = {.kind = PW_WORTH_RACK, .zone = model->group_zone[g], .n_zones = model->group_n[g],
+  for (int r = 0; r < model->n_racks; r++) {
+    int k = model->rack_class[r];
+    struct pw_worth w = {.kind = PW_WORTH_RACK, .zone = model->rack_zone[r], .n_racks = model->rack_n[r],
                          .n_pits = model->class_n[k], .finisher = PW_NONE};
     for (int t = 0; t < al->n_slots; t++)
       for (int s = 0; s < al->n_settings_max; s++) {
         int col = model->on[kst(al, k, s, t)];
         /* a m2 in each pit of the class would count on times: one m2 is a share of that */
-        add(&w, al, model->row_a3[kst(al, g, s, t)], column(fixed, col) / w.n_pits, t, fixed, free_fires,
+        add(&w, al, model->row_a3[kst(al, r, s, t)], column(fixed, col) / w.n_pits, t, fixed, free_fires,
             column(free_fires, col) / w.n_pits);
       }
     keep(out, &w);

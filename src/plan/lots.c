@@ -79,13 +79,17 @@ static pw_status make_zones(struct pw_lots *lots, const struct pw_event *ev, str
 
 static bool fits_as_laid(const struct pw_zone *z, const struct pw_rack *rack, double length_m, double width_m)
 {
-  if (length_m > z->length_m + FIT_SLACK_M || width_m > z->depth_m + FIT_SLACK_M)
+  if (length_m > rack->length_m + FIT_SLACK_M || width_m > rack->depth_m + FIT_SLACK_M)
+    return false;
+  /* its middle lies in the zone, its ends may reach over into the next, but not off the rack */
+  double from = fmax(z->x_m - 0.5 * length_m, 0), to = fmin(z->x_m + z->length_m - 0.5 * length_m, rack->length_m - length_m);
+  if (from > to + FIT_SLACK_M)
     return false;
   if (rack->outline == PW_RECTANGLE)
     return true;
   /* the widest place for it in the stretch is the one nearest the middle of the disc */
   double radius = 0.5 * rack->length_m;
-  double x = fmin(fmax(radius - 0.5 * length_m, z->x_m), z->x_m + z->length_m - length_m);
+  double x = fmin(fmax(radius - 0.5 * length_m, from), to);
   double far = fmax(fabs(x - radius), fabs(x + length_m - radius));
   return far < radius && 0.5 * width_m <= sqrt(radius * radius - far * far) + FIT_SLACK_M;
 }

@@ -40,9 +40,10 @@ static void check_rect(struct pw_judge *judge, const struct pw_seen_plan *plan, 
                   r->length_m, r->depth_m, lot->id, size[0], size[1]);
   else if (!is_laid && !lot->turns)
     pw_judge_find(judge, "J5", "loads[%d].rects[%d]: pieces of \"%s\" may not be turned", i, k, lot->id);
-  if (r->x_m < zone->x_m - SLACK_M || r->x_m + r->length_m > zone->x_m + zone->length_m + SLACK_M)
-    pw_judge_find(judge, "J5", "loads[%d].rects[%d]: reaches from %.6g to %.6g m, zone \"%s\" from %.6g to %.6g m", i,
-                  k, r->x_m, r->x_m + r->length_m, zone->id, zone->x_m, zone->x_m + zone->length_m);
+  double middle_m = r->x_m + r->length_m / 2;
+  if (middle_m < zone->x_m - SLACK_M || middle_m > zone->x_m + zone->length_m + SLACK_M)
+    pw_judge_find(judge, "J5", "loads[%d].rects[%d]: has its middle at %.6g m, zone \"%s\" reaches from %.6g to %.6g m", i,
+                  k, middle_m, zone->id, zone->x_m, zone->x_m + zone->length_m);
   else if (r->x_m < -SLACK_M || r->x_m + r->length_m > rack->length_m + SLACK_M || r->y_m < -SLACK_M ||
            r->y_m + r->depth_m > rack->depth_m + SLACK_M || (rack->shape == 1 && !is_in_disc(rack, r)))
     pw_judge_find(judge, "J5", "loads[%d].rects[%d]: sticks out over the edge of rack \"%s\"", i, k, rack->id);

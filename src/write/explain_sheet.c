@@ -6,7 +6,6 @@
 #include "base/outfile.h"
 #include "base/when.h"
 #include "write/text_page.h"
-#include "write/view.h"
 
 #include <math.h>
 
@@ -79,7 +78,7 @@ static const char *amount(struct pw_page *s, const struct pw_worth *w, double ce
   return pw_words(s, "%s a %s", money(s, cents), w->kind == PW_WORTH_HANDS ? "hand" : "pan");
 }
 
-static const char *place(struct pw_page *s, struct pw_view *view, const struct pw_worth *w)
+static const char *place(struct pw_page *s, const struct pw_worth *w)
 {
   if (w->kind == PW_WORTH_OVEN)
     return s->ev->finishers[w->finisher].name;
@@ -88,13 +87,13 @@ static const char *place(struct pw_page *s, struct pw_view *view, const struct p
   if (w->kind == PW_WORTH_HANDS)
     return "hands at the pit";
   const struct pw_pit *pit = &s->ev->pits[s->plan->lots.zones[w->zone].pit];
-  const char *where = pw_words(s, "%s, %s", pit->name, pw_view_zone(view, w->zone));
-  if (w->n_zones > 1)
-    where = pw_words(s, "%s and %d like it", where, w->n_zones - 1);
+  const char *where = pw_words(s, "%s, %s rack", pit->name, pit->racks[s->plan->lots.zones[w->zone].rack].id);
+  if (w->n_racks > 1)
+    where = pw_words(s, "%s and %d like it", where, w->n_racks - 1);
   return w->n_pits > 1 ? pw_words(s, "%s (%d such pits)", where, w->n_pits) : where;
 }
 
-static void worths(struct pw_page *s, struct pw_view *view, const struct pw_explain *e)
+static void worths(struct pw_page *s, const struct pw_explain *e)
 {
   pw_page_head(s, "Where room and hands are worth most");
   if (e->n_worths == 0) {
@@ -110,7 +109,7 @@ static void worths(struct pw_page *s, struct pw_view *view, const struct pw_expl
   pw_page_row(s, head, 4);
   for (int i = 0; i < e->n_worths; i++) {
     const struct pw_worth *w = &e->worths[i];
-    const struct pw_cell row[] = {{2, 33, PW_LEFT, place(s, view, w)},
+    const struct pw_cell row[] = {{2, 33, PW_LEFT, place(s, w)},
                                   {36, 14, PW_RIGHT, amount(s, w, w->fixed_cents)},
                                   {51, 14, PW_RIGHT, amount(s, w, w->free_cents)},
                                   {67, 13, PW_LEFT, span(s, w->from_at_min, w->to_at_min)}};
@@ -128,16 +127,12 @@ static void worths(struct pw_page *s, struct pw_view *view, const struct pw_expl
 pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
-  struct pw_view view;
-  pw_status st = pw_view_make(&view, plan, ctx);
-  if (st != PW_OK)
-    return st;
   pw_page_title(s, s->ev->name, "Explained");
   pw_page_para(s, 0, 0,
                pw_words(s, "%s, %d guests. %s", pw_when_date(s->ev->date).s, plan->demand.head_count,
                         plan->allocation.n_missed ? "The job does not fit: the plan says what would help." : "The job fits."));
   fires(s, explain);
-  worths(s, &view, explain);
+  worths(s, explain);
   pw_page_head(s, "Where the figures come from");
   pw_page_para(s, 2, 2,
                pw_words(s,
@@ -154,7 +149,7 @@ pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, 
                      : "By area every piece would find a place; their shapes bar it, which these figures do not see.");
   if (explain->is_merged)
     pw_page_para(s, 2, 2, "Places whose times differ by less than a step of the grid were taken together.");
-  return out->failed || view.failed ? PW_ERR_MEMORY : PW_OK;
+  return out->failed ? PW_ERR_MEMORY : PW_OK;
 }
 
 /* ---- JSON ------------------------------------------------------------------------------------------- */
@@ -200,8 +195,9 @@ static void json_worths(struct pw_json_out *o, const struct pw_explain *e, const
     pw_json_object(o, NULL);
     pw_json_text(o, "kind", kinds[w->kind]);
     if (w->kind == PW_WORTH_RACK) {
-      pw_json_text(o, "zone", plan->lots.zones[w->zone].id);
-      pw_json_int(o, "zones", w->n_zones);
+      pw_json_text(o, "pit", plan->event->pits[plan->lots.zones[w->zone].pit].id);
+      pw_json_text(o, "rack", plan->event->pits[plan->lots.zones[w->zone].pit].racks[plan->lots.zones[w->zone].rack].id);
+      pw_json_int(o, "racks", w->n_racks);
       pw_json_int(o, "pits", w->n_pits);
     }
     if (w->kind == PW_WORTH_OVEN)

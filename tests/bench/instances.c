@@ -208,7 +208,8 @@ struct pw_instance *pw_instance_make(const struct pw_instance_spec *spec, struct
       lot->finish_min[y] = MAKE(n_settings, int);
       for (int s = 0; s < n_settings; s++) {
         double t = zone->temp_c[s];
-        bool fits = (k->length_m <= zone->length_m && k->width_m <= zone->depth_m) || (k->width_m <= zone->length_m && k->length_m <= zone->depth_m);
+        const struct pw_rack *rack = &ev->pits[zone->pit].racks[zone->rack]; /* longer than any piece: middles lie in all zones */
+        bool fits = (k->length_m <= rack->length_m && k->width_m <= zone->depth_m) || (k->width_m <= rack->length_m && k->length_m <= zone->depth_m);
         bool ok = fits && t >= k->low_c && t <= k->high_c;
         lot->smoke_min[y][s] = ok ? (int)ceil(k->smoke_h * 60 * exp((k->best_c - t) / 70) / slot) * slot : PW_NONE;
         lot->finish_min[y][s] = k->finish_h > 0 && fits && t >= k->low_c && t <= k->high_c + 20 ? (int)ceil(k->finish_h * 60 * exp((k->best_c - t) / 70) / slot) * slot : PW_NONE;

@@ -122,11 +122,15 @@ static inline void rules_racks(const struct problem *p, const struct pw_allocati
       double length_m = is_wrapped ? lot->wrapped_length_m : lot->footprint_length_m;
       double width_m = is_wrapped ? lot->wrapped_width_m : lot->footprint_width_m;
       ck_assert(rules_is_size(r, length_m, width_m, p->event->cuts[lot->cut].may_turn));
-      ck_assert(r->x_m >= z->x_m - 1e-9 && r->x_m + r->length_m <= z->x_m + z->length_m + 1e-9);
+      const struct pw_rack *rack = &p->event->pits[z->pit].racks[z->rack];
+      double middle_m = r->x_m + r->length_m / 2;
+      ck_assert(r->x_m >= -1e-9 && r->x_m + r->length_m <= rack->length_m + 1e-9);
+      ck_assert(middle_m >= z->x_m - 1e-6 && middle_m <= z->x_m + z->length_m + 1e-6);
       ck_assert(r->y_m >= -1e-9 && r->y_m + r->depth_m <= z->depth_m + 1e-9);
       for (int j = 0; j <= i; j++) {
         const struct pw_load *m = &a->loads[j];
-        if (m->zone != l->zone || m->start_at_min >= l->end_at_min || l->start_at_min >= m->end_at_min)
+        const struct pw_zone *y = m->zone >= 0 ? &p->lots->zones[m->zone] : NULL;
+        if (!y || y->pit != z->pit || y->rack != z->rack || m->start_at_min >= l->end_at_min || l->start_at_min >= m->end_at_min)
           continue;
         for (int h = 0; h < (j == i ? k : m->pieces); h++) {
           const struct pw_rect *q = &m->rects[h];

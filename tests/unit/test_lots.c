@@ -134,12 +134,17 @@ END_TEST
 
 START_TEST(a_piece_may_turn_to_fit)
 {
-  fix.racks[0] = (struct pw_rack){"main", PW_RECTANGLE, 0.8, 0.60, 0.35, 0.0, 2}; /* zones 0.4 long, piece 0.54 x 0.34 */
+  fix.racks[0] = (struct pw_rack){"main", PW_RECTANGLE, 0.5, 0.60, 0.35, 0.0, 2}; /* piece 0.54 x 0.34 */
   plan();
   ck_assert_int_gt(lots.lots[0].smoke_min[0][0], 0);
   fix.cuts[FIX_BRISKET].may_turn = false;
   plan();
   ck_assert_int_eq(lots.lots[0].smoke_min[0][0], PW_NONE);
+  /* zones of 0.2 m: the middle of a piece 0.54 m long can lie in the second, not so near the end as in the first */
+  fix.racks[0] = (struct pw_rack){"main", PW_RECTANGLE, 1.2, 0.60, 0.35, 0.0, 6};
+  plan();
+  ck_assert_int_eq(lots.lots[0].smoke_min[0][0], PW_NONE);
+  ck_assert_int_gt(lots.lots[0].smoke_min[1][0], 0);
 }
 END_TEST
 

@@ -33,11 +33,24 @@ static bool is_free(const struct placed *p, int n, int a, int b, struct pw_cells
   return true;
 }
 
+static struct pw_rack rack_of(enum pw_outline outline, double length_m, double depth_m, int n_zones)
+{
+  return (struct pw_rack){.outline = outline, .length_m = length_m, .depth_m = depth_m, .n_zones = n_zones};
+}
+
+/* the whole rack as one zone */
+static struct pw_cells cells(const struct pw_rack_grid *g, double length_m, double depth_m)
+{
+  return pw_rack_grid_cells(g, 0, g->length_m, length_m, depth_m);
+}
+
+static int zone_row(const struct pw_rack_grid *g, int k) { return g->n_x * k / g->n_zones; }
+
 static void check_origins(const struct pw_rack_grid *g, const struct placed *p, int n, int a, int b, struct pw_cells c,
                           const uint64_t *at)
 {
   int first_x = -1, first_y = -1, x, y;
-  for (int i = 0; i < g->n_x; i++) {
+  for (int i = c.from; i <= c.to; i++) {
     uint64_t want = 0;
     for (int j = 0; j < PW_GRID_CELLS_Y; j++)
       if (i + c.x <= g->n_x && j + c.y <= PW_GRID_CELLS_Y && is_free(p, n, a, b, c, i, j)) {
@@ -47,7 +60,7 @@ static void check_origins(const struct pw_rack_grid *g, const struct placed *p, 
       }
     ck_assert_msg(at[i] == want, "row %d: %llx, want %llx", i, (unsigned long long)at[i], (unsigned long long)want);
   }
-  bool is_any = pw_rack_grid_first(g, at, &x, &y);
+  bool is_any = pw_rack_grid_first(c, at, &x, &y);
   ck_assert_int_eq(is_any, first_x >= 0);
   if (is_any)
     ck_assert(x == first_x && y == first_y);
@@ -58,19 +71,29 @@ START_TEST(free_put_and_take)
 {
   struct pw_rack_grid g;
   state = 31u + (unsigned)_i;
-  ck_assert_int_eq(pw_rack_grid_init(&g, PW_RECTANGLE, 2, 0.5, _i % 2 ? 0.7 : 1.3, 0.75, SLOTS, ctx->arena), 0);
+  struct pw_rack rack = rack_of(PW_RECTANGLE, _i % 2 ? 0.7 : 1.3, 0.75, 1 + _i % 3);
+  ck_assert_int_eq(pw_rack_grid_init(&g, &rack, SLOTS, ctx->arena), 0);
   ck_assert_int_eq(g.n_x, _i % 2 ? 60 : 120);
   struct placed p[PIECES];
   int n = 0, most = 0;
   for (int step = 0; step < 90; step++) {
     int a = below(SLOTS), b = a + 1 + below(SLOTS - a);
-    struct pw_cells c = pw_rack_grid_cells(&g, 0.03 + 0.01 * below(60), 0.03 + 0.01 * below(60));
-    ck_assert(c.is_fitting);
+    double zone_m = rack.length_m / rack.n_zones, zone_x_m = below(rack.n_zones) * zone_m,
+           length_m = 0.03 + 0.01 * below(60);
+    struct pw_cells c = pw_rack_grid_cells(&g, zone_x_m, zone_m, length_m, 0.03 + 0.01 * below(60));
+    if (!c.is_fitting)
+      continue; /* its middle cannot lie in an end zone shorter than half of it */
+    ck_assert(c.from >= 0 && c.to + c.x <= g.n_x);
+    for (int i = 0; i + c.x <= g.n_x; i++) {
+      double middle_m = i * g.cell_x_m + length_m / 2, inside = fmin(middle_m - zone_x_m, zone_x_m + zone_m - middle_m);
+      if (fabs(inside) > 1e-6)
+        ck_assert_int_eq(i >= c.from && i <= c.to, inside > 0);
+    }
     uint64_t at[PW_GRID_ROWS_MAX];
     pw_rack_grid_free(&g, a, b, c, at);
     check_origins(&g, p, n, a, b, c, at);
-    int x = below(g.n_x - c.x + 1), y = below(PW_GRID_CELLS_Y - c.y + 1);
-    if (!(at[x] >> y & 1) && !pw_rack_grid_first(&g, at, &x, &y))
+    int x = c.from + below(c.to - c.from + 1), y = below(PW_GRID_CELLS_Y - c.y + 1);
+    if (!(at[x] >> y & 1) && !pw_rack_grid_first(c, at, &x, &y))
       x = -1;
     if (x >= 0 && n < PIECES && below(3)) {
       pw_rack_grid_put(&g, a, b, c, x, y);
@@ -81,12 +104,15 @@ START_TEST(free_put_and_take)
       p[k] = p[--n];
     }
     most = n > most ? n : most;
-    for (int t = 0; t < SLOTS; t++) {
-      int used = 0;
-      for (int i = 0; i < n; i++)
-        used += p[i].a <= t && t < p[i].b ? p[i].c.x * p[i].c.y : 0;
-      ck_assert_int_eq(g.used_cells[t], used);
-    }
+    for (int z = 0; z < rack.n_zones; z++)
+      for (int t = 0; t < SLOTS; t++) {
+        int used = 0, low = zone_row(&g, z), high = zone_row(&g, z + 1);
+        for (int i = 0; i < n; i++) {
+          int from = p[i].x > low ? p[i].x : low, to = p[i].x + p[i].c.x < high ? p[i].x + p[i].c.x : high;
+          used += p[i].a <= t && t < p[i].b && to > from ? (to - from) * p[i].c.y : 0;
+        }
+        ck_assert_int_eq(g.used_cells[z * SLOTS + t], used);
+      }
   }
   ck_assert_int_ge(most, 4);
 }
@@ -97,23 +123,24 @@ START_TEST(bar_is_put_and_free_again)
 {
   struct pw_rack_grid g;
   state = 500u + (unsigned)_i;
-  ck_assert_int_eq(pw_rack_grid_init(&g, PW_RECTANGLE, 1, 0, _i % 2 ? 0.8 : 0.9, 0.6, 2, ctx->arena), 0);
+  struct pw_rack rack = rack_of(PW_RECTANGLE, _i % 2 ? 0.7 : 0.9, 0.6, 1);
+  ck_assert_int_eq(pw_rack_grid_init(&g, &rack, 2, ctx->arena), 0);
   for (int n = 0; n < 12; n++) {
-    struct pw_cells c = pw_rack_grid_cells(&g, 0.02 + 0.01 * below(40), 0.02 + 0.01 * below(40));
-    struct pw_cells d = pw_rack_grid_cells(&g, 0.02 + 0.01 * below(30), 0.02 + 0.01 * below(30));
+    struct pw_cells c = cells(&g, 0.02 + 0.01 * below(40), 0.02 + 0.01 * below(40));
+    struct pw_cells d = cells(&g, 0.02 + 0.01 * below(30), 0.02 + 0.01 * below(30));
     uint64_t at[PW_GRID_ROWS_MAX], after[PW_GRID_ROWS_MAX], where[PW_GRID_ROWS_MAX];
     int x, y;
     pw_rack_grid_free(&g, 0, 2, c, at);
     pw_rack_grid_free(&g, 0, 2, d, where);
-    if (!pw_rack_grid_first(&g, where, &x, &y))
+    if (!pw_rack_grid_first(d, where, &x, &y))
       break;
-    int rx = below(g.n_x), ry = below(PW_GRID_CELLS_Y);
+    int rx = below(d.to + 1), ry = below(PW_GRID_CELLS_Y);
     if (where[rx] >> ry & 1)
       x = rx, y = ry;
     pw_rack_grid_put(&g, 0, 2, d, x, y);
-    pw_rack_grid_bar(&g, at, c, d, x, y);
+    pw_rack_grid_bar(at, c, d, x, y);
     pw_rack_grid_free(&g, 0, 2, c, after);
-    ck_assert(memcmp(at, after, (size_t)g.n_x * sizeof *at) == 0);
+    ck_assert(memcmp(at, after, ((size_t)c.to + 1) * sizeof *at) == 0);
   }
 }
 END_TEST
@@ -121,23 +148,25 @@ END_TEST
 /* a disc: an origin is free when all four corners of the piece lie in the circle */
 START_TEST(disc_outline)
 {
-  static const double zone[][2] = {{0, 0.9}, {0, 0.45}, {0.45, 0.45}, {0.3, 0.3}};
+  static const int n_zones[] = {1, 2, 2, 3}, nth[] = {0, 0, 1, 1};
   static const double piece[][2] = {{0.02, 0.02}, {0.3, 0.2}, {0.19, 0.5}, {0.3, 0.7}, {0.12, 0.85}};
   double diameter = 0.9, r = diameter / 2;
   struct pw_rack_grid g;
-  ck_assert_int_eq(pw_rack_grid_init(&g, PW_DISC, diameter, zone[_i][0], zone[_i][1], diameter, 1, ctx->arena), 0);
+  struct pw_rack rack = rack_of(PW_DISC, diameter, diameter, n_zones[_i]);
+  double zone_m = diameter / n_zones[_i];
+  ck_assert_int_eq(pw_rack_grid_init(&g, &rack, 1, ctx->arena), 0);
   int n_free = 0, n_barred = 0;
   for (size_t k = 0; k < sizeof piece / sizeof piece[0]; k++) {
-    struct pw_cells c = pw_rack_grid_cells(&g, piece[k][0], piece[k][1]);
+    struct pw_cells c = pw_rack_grid_cells(&g, nth[_i] * zone_m, zone_m, piece[k][0], piece[k][1]);
     uint64_t at[PW_GRID_ROWS_MAX];
     if (!c.is_fitting)
       continue;
     pw_rack_grid_free(&g, 0, 1, c, at);
-    for (int i = 0; i + c.x <= g.n_x; i++)
+    for (int i = c.from; i <= c.to; i++)
       for (int j = 0; j + c.y <= PW_GRID_CELLS_Y; j++) {
         double far = 0;
         for (int corner = 0; corner < 4; corner++)
-          far = fmax(far, hypot(zone[_i][0] + (i + (corner & 1 ? c.x : 0)) * g.cell_x_m - r,
+          far = fmax(far, hypot((i + (corner & 1 ? c.x : 0)) * g.cell_x_m - r,
                                 (j + (corner & 2 ? c.y : 0)) * g.cell_y_m - r));
         if (fabs(far - r) < 1e-7)
           continue; /* on the rim either answer is right */
@@ -156,10 +185,11 @@ START_TEST(just_fitting_pieces_fit)
 {
   struct pw_rack_grid g;
   double size = sizes_m[_i];
-  ck_assert_int_eq(pw_rack_grid_init(&g, PW_RECTANGLE, size, 0, size, size, 1, ctx->arena), 0);
+  struct pw_rack rack = rack_of(PW_RECTANGLE, size, size, 1);
+  ck_assert_int_eq(pw_rack_grid_init(&g, &rack, 1, ctx->arena), 0);
   for (int k = 1; k <= 6; k++) {
     double one = size / k, more = one * 1.0001;
-    struct pw_cells c = pw_rack_grid_cells(&g, one, one), d = pw_rack_grid_cells(&g, more, more);
+    struct pw_cells c = cells(&g, one, one), d = cells(&g, more, more);
     ck_assert(c.is_fitting);
     ck_assert_int_eq(g.n_x / c.x, k);
     ck_assert_int_eq(PW_GRID_CELLS_Y / c.y, k);
@@ -189,7 +219,7 @@ static bool place(struct pw_rack_grid *g, const struct store *item, int n, int k
 {
   if (k == n)
     return true;
-  struct pw_cells c = {g->n_x, item[k].size * unit, true};
+  struct pw_cells c = {g->n_x, item[k].size * unit, 0, 0, true};
   uint64_t at[PW_GRID_ROWS_MAX];
   pw_rack_grid_free(g, item[k].from, item[k].to, c, at);
   for (int y = 0; y < PW_GRID_CELLS_Y; y += unit)
@@ -207,7 +237,8 @@ START_TEST(dynamic_storage)
 {
   struct pw_rack_grid g;
   int unit = PW_GRID_CELLS_Y / stores[_i].capacity, peak = 0;
-  ck_assert_int_eq(pw_rack_grid_init(&g, PW_RECTANGLE, 0.5, 0, 0.5, 0.6, 21, ctx->arena), 0);
+  struct pw_rack rack = rack_of(PW_RECTANGLE, 0.5, 0.6, 1);
+  ck_assert_int_eq(pw_rack_grid_init(&g, &rack, 21, ctx->arena), 0);
   for (int t = 0; t < 21; t++) {
     int load = 0;
     for (int i = 0; i < stores[_i].n; i++)
@@ -219,12 +250,44 @@ START_TEST(dynamic_storage)
 }
 END_TEST
 
+/* An 80 x 29 in rack in three zones, pieces of 21.5 x 13.5 in: three lengths, two abreast, and the 15.5 in that are
+ * left take a seventh turned across.  Zones as fences, 26.7 in each, hold two each, by hand. */
+START_TEST(pieces_reach_over_zones)
+{
+  const double inch_m = 0.0254;
+  struct pw_rack_grid g;
+  struct pw_rack rack = rack_of(PW_RECTANGLE, 80 * inch_m, 29 * inch_m, 3);
+  ck_assert_int_eq(pw_rack_grid_init(&g, &rack, 1, ctx->arena), 0);
+  int n = 0, per_zone[3] = {0};
+  for (int turned = 0; turned < 2; turned++)
+    for (int z = 0; z < 3; z++) {
+      struct pw_cells c = pw_rack_grid_cells(&g, z * rack.length_m / 3, rack.length_m / 3, (turned ? 13.5 : 21.5) * inch_m,
+                                             (turned ? 21.5 : 13.5) * inch_m);
+      uint64_t at[PW_GRID_ROWS_MAX];
+      int x, y;
+      pw_rack_grid_free(&g, 0, 1, c, at);
+      while (pw_rack_grid_first(c, at, &x, &y)) {
+        int room = pw_rack_grid_room(&g, z, 0, 1, c.x * c.y, (c.x + 1) / 2, 99);
+        ck_assert_int_ge(room, 1); /* the quick estimate never says full before it is */
+        pw_rack_grid_put(&g, 0, 1, c, x, y);
+        pw_rack_grid_bar(at, c, c, x, y);
+        per_zone[z]++;
+        n++;
+      }
+    }
+  ck_assert_int_eq(n, 7);
+  for (int z = 0; z < 3; z++)
+    ck_assert_int_ge(per_zone[z], 2);
+}
+END_TEST
+
 START_TEST(memory_runs_out)
 {
   struct pw_rack_grid g;
-  for (long k = 1; k <= 2; k++) {
+  struct pw_rack rack = rack_of(PW_RECTANGLE, 1, 1, 2);
+  for (long k = 1; k <= 4; k++) {
     pw_arena_fail_at(ctx->arena, k);
-    ck_assert_int_eq(pw_rack_grid_init(&g, PW_RECTANGLE, 1, 0, 1, 1, 5, ctx->arena), -1);
+    ck_assert_int_eq(pw_rack_grid_init(&g, &rack, 5, ctx->arena), -1);
     pw_arena_fail_at(ctx->arena, 0);
   }
 }
@@ -241,6 +304,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, disc_outline, 0, 4);
   tcase_add_loop_test(t, just_fitting_pieces_fit, 0, (int)(sizeof sizes_m / sizeof sizes_m[0]));
   tcase_add_loop_test(t, dynamic_storage, 0, 4);
+  tcase_add_test(t, pieces_reach_over_zones);
   tcase_add_test(t, memory_runs_out);
   suite_add_tcase(s, t);
   return s;
