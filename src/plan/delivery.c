@@ -6,7 +6,8 @@
 #include <limits.h>
 #include <math.h>
 
-enum { DAY_MIN = 24 * 60, LOOK_BACK_DAYS = 13 };
+enum { DAY_MIN = 24 * 60, LOOK_BACK_DAYS = 13, HOUR_MIN = 60 };
+enum { PREP_SHORT_MIN = 3 * 60 }; /* from delivery to the fire at least: common practice, no source */
 
 #define THAW_KG_PER_DAY 2.26796185 /* 24 h in the refrigerator per 5 lb: USDA FSIS, "The Big Thaw" (2013) */
 
@@ -30,12 +31,16 @@ struct pw_delivery pw_delivery_make(const struct pw_event *ev, int item_i, const
     latest = d.thaw_from_at_min = needed;
   } else if (item->category == PW_CAT_BREAD || item->category >= PW_CAT_DRINK) {
     latest = account->first_service_at_min; /* needs no kitchen work: may come as late as the service */
+  } else if (item->category == PW_CAT_MEAT && account->first_load_at_min - PREP_SHORT_MIN > latest) {
+    latest = account->first_load_at_min - PREP_SHORT_MIN; /* what keeps a day only is prepared on the day */
   }
   int best = needed - DAY_MIN, earliest = best - LOOK_BACK_DAYS * DAY_MIN;
   if (item->keeps_min > 0 && earliest < account->last_at_min - item->keeps_min)
     earliest = account->last_at_min - item->keeps_min;
-  if (best < earliest)
-    best = earliest;
+  if (best < earliest) {
+    int hour = earliest + (HOUR_MIN - (earliest % HOUR_MIN + HOUR_MIN) % HOUR_MIN) % HOUR_MIN;
+    best = earliest = hour <= latest ? hour : earliest;
+  }
   d.is_too_short = best > latest;
   if (d.is_too_short)
     best = earliest = latest;

@@ -7,6 +7,7 @@
 #include "base/clock.h"
 #include "plan/walk_up.h"
 
+#include <limits.h>
 #include <math.h>
 
 enum { DAY_MIN = 24 * 60, PREP_AT_MIN = 12 * 60 };
@@ -30,11 +31,27 @@ static int prep_at(const struct pw_event *ev, const struct pw_service *service)
   return at_min;
 }
 
+/* Meat must keep until it goes on: at the latest its cooking and rest before the service; INT_MIN: it is not smoked. */
+static int load_at(const struct pw_event *ev, int item, const struct pw_service *service)
+{
+  int shortest = INT_MAX;
+  for (int c = 0; c < ev->n_cuts; c++) {
+    const struct pw_cut *cut = &ev->cuts[c];
+    int minutes = cut->rest_min + (cut->smoke.is_used ? cut->smoke.ref_min : 0) + (cut->finish.is_used ? cut->finish.ref_min : 0);
+    if (cut->item == item && cut->smoke.is_used && minutes < shortest)
+      shortest = minutes;
+  }
+  return shortest == INT_MAX ? INT_MIN : service->at_min - shortest;
+}
+
 static void touch(const struct ledger *l, int item, int service)
 {
   struct pw_account *a = &l->accounts[item];
   const struct pw_service *s = &l->ev->services[service];
-  int prep = prep_at(l->ev, s), last = l->ev->items[item].category == PW_CAT_MEAT ? prep : s->at_min;
+  int prep = prep_at(l->ev, s), last = l->ev->items[item].category == PW_CAT_MEAT ? load_at(l->ev, item, s) : s->at_min;
+  last = last > prep ? last : prep;
+  if (!a->is_used || last < a->first_load_at_min)
+    a->first_load_at_min = last;
   if (!a->is_used || prep < a->prep_at_min)
     a->prep_at_min = prep;
   if (!a->is_used || last > a->last_at_min)

@@ -8,6 +8,8 @@
 #include "base/arena.h"
 #include "heat/curve.h"
 #include "heat/food_code.h"
+#include "heat/stage_time.h"
+#include "plan/head_count.h"
 #include "plan/stages.h"
 #include "plan/zone_temp.h"
 
@@ -207,6 +209,9 @@ static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, cons
   return PW_OK;
 }
 
+/* Minutes: common practice, no source. */
+enum { CARVE_LEAST_MIN = 10, CARVE_LONGEST_MIN = 60 };
+
 /* ---- windows --------------------------------------------------------------------------------------- */
 
 /** How early to aim: 1.28 standard deviations of the whole cooking time cover nine cooks in ten; the hold takes up
@@ -220,12 +225,30 @@ static int early_min(const struct pw_cut *cut, int slot)
   return min_int(rounded, floor_to(cut->hold_max_min, slot));
 }
 
+/** Time the knives need between rest and service: all of the lot where plates, boxes or a van leave at once, half of it at a
+ *  buffet, by the hands that carve then; an hour at most, and nothing where a few minutes do. */
+static int carve_min(const struct pw_lot *lot, const struct pw_event *ev)
+{
+  const struct pw_service *service = &ev->services[lot->service];
+  double work = lot->pieces * ev->cuts[lot->cut].carve_min;
+  int hands = 0;
+  for (int c = 0; c < ev->n_crew; c++)
+    if ((ev->crew[c].duties >> PW_DUTY_CARVE & 1u) != 0 && ev->crew[c].from_at_min <= service->at_min - CARVE_LONGEST_MIN / 2 &&
+        ev->crew[c].to_at_min >= service->at_min)
+      hands += pw_head_count_hands(ev, &ev->crew[c]);
+  bool is_all = service->style == PW_PLATED || service->style == PW_BOXED || service->style == PW_DROP_OFF;
+  int minutes = (int)ceil(work * (is_all ? 1 : 0.5) / (hands > 0 ? hands : 1));
+  return minutes < CARVE_LEAST_MIN ? 0 : min_int(minutes, CARVE_LONGEST_MIN);
+}
+
 static void make_window(struct pw_lot *lot, const struct pw_event *ev, int slot)
 {
   int rested = ev->services[lot->service].at_min - lot->rest_min;
   lot->early_min = early_min(&ev->cuts[lot->cut], slot);
-  lot->done_last_min = floor_to(rested - lot->early_min, slot);
+  lot->done_last_min = floor_to(rested - lot->early_min - carve_min(lot, ev), slot);
   lot->done_first_min = ceil_to(rested - lot->hold_max_min, slot);
+  if (lot->done_first_min > lot->done_last_min) /* a hold too short for both: it is carved while they eat */
+    lot->done_last_min = floor_to(rested - lot->early_min, slot);
   if (lot->done_first_min > lot->done_last_min) {
     /* a hold shorter than the grid: the last instant on the grid that leaves the rest whole */
     lot->early_min = 0;

@@ -8,6 +8,7 @@
 
 /* Minutes of hands: common practice, no source. */
 enum { LIGHT_WORK_MIN = 15, READY_WORK_MIN = 5, DOWN_WORK_MIN = 10, ASH_WORK_MIN = 15 };
+enum { FEED_SLIP_MIN = 15 }; /* common practice, no source: a fire burns on that long while another is fed */
 enum { ASH_AFTER_MIN = 60, ASH_WITHIN_MIN = 16 * 60 }; /* common practice, no source: cold first, however long it takes */
 
 static struct pw_draft fire_draft(enum pw_task_kind kind, const struct pw_burn *burn, int at, double work_min)
@@ -69,7 +70,6 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
   enum pw_units units = list->ev->units;
 
   struct pw_draft light = fire_draft(PW_TASK_LIGHT, burn, burn->lit_at_min, LIGHT_WORK_MIN);
-  light.rank = PW_RANK_PIT;
   light.verb = fuel->charcoal_kg > 0
                    ? pw_task_words(list, "Light %s with %s of %s", pit->name,
                                    pw_format_weight(units, fuel->charcoal_kg).s, list->ev->fuels[pit->charcoal].name)
@@ -91,6 +91,7 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
 
   for (int i = 0; i < fuel->n_feeds; i++) {
     struct pw_draft feed = fire_draft(PW_TASK_FEED, burn, fuel->feeds[i].at_min, feed_work(pit, burn, fuel, i));
+    feed.slip_min = FEED_SLIP_MIN;
     feed.verb = feed_words(list, pit, &fuel->feeds[i]);
     feed.where = pit->name;
     feed.target = "small and dry, on live coals; wait for clean smoke";
@@ -98,7 +99,8 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
   }
 
   struct pw_draft down = fire_draft(PW_TASK_BURN_DOWN, burn, burn->out_at_min, DOWN_WORK_MIN);
-  down.also = 1u << PW_DUTY_PIT | 1u << PW_DUTY_CLEAN;
+  down.also = 1u << PW_DUTY_PIT;
+  down.prefers_duty = true;
   down.rank = PW_RANK_AFTER;
   down.last_at_min = burn->out_at_min + 30;
   down.verb = "No more wood: let the fire burn down";
@@ -108,6 +110,7 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
 
   struct pw_draft ash = fire_draft(PW_TASK_BURN_DOWN, burn, burn->out_at_min + ASH_AFTER_MIN, ASH_WORK_MIN);
   ash.also = 1u << PW_DUTY_PIT;
+  ash.prefers_duty = true;
   ash.rank = PW_RANK_AFTER;
   ash.end_by_min = ash_out_by(list, burn);
   ash.last_at_min = ash.end_by_min - ASH_WORK_MIN;

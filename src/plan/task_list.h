@@ -13,22 +13,24 @@ enum { PW_TASK_LEAVE_AFTER_MIN = 60 }; /**< the crew drives home so long after t
 
 /** Who gets a place in the day first. */
 enum pw_rank {
-  PW_RANK_PIT,   /* stage changes: at their minute or never */
-  PW_RANK_FIRE,
+  PW_RANK_FIRE,  /* lit and fed at their minute */
+  PW_RANK_PIT,   /* stage changes: at their minute, or within `slip_min` of it once the hands are free */
   PW_RANK_SERVE,
   PW_RANK_TABLE, /* carve, pan up, set up, drive */
+  PW_RANK_BUY,   /* deliveries come when they come; trimming has a day */
   PW_RANK_PREP,
   PW_RANK_CHECK,
-  PW_RANK_AFTER, /* clear, cool, burn down, ash */
-  PW_RANK_BUY
+  PW_RANK_AFTER  /* clear, cool, burn down, ash */
 };
 
 struct pw_draft {
   enum pw_task_kind kind;
   enum pw_duty duty;
   unsigned also;           /**< further duties that may do it, 1u << enum pw_duty */
+  bool prefers_duty;       /**< those of `also` only where nobody with the duty itself has time */
   enum pw_rank rank;
   int first_at_min, last_at_min; /**< it may begin between these; equal: exactly then */
+  int slip_min;            /**< a fixed draft may begin so much later when every hand is at something else */
   int end_by_min;          /**< and must be over by then; INT_MAX: no such limit */
   bool is_late;            /**< as late as it fits, else as early */
   double work_min;         /**< one pair of hands, all pieces */
@@ -67,6 +69,8 @@ void pw_task_moves(struct pw_task_list *list);
 void pw_task_fires(struct pw_task_list *list);
 /** Order, take in, thaw, prep, drive, set up, carve, pan up, serve, clear, cool (task_table.c). */
 void pw_task_table(struct pw_task_list *list);
+/** Dishes made in the kitchen: wash and cut, cook, cool (task_kitchen.c). */
+void pw_task_kitchen(struct pw_task_list *list);
 /** A temperature in the user's units, in the arena. */
 const char *pw_task_temp(struct pw_task_list *list, double c);
 /** Gives every draft a time and a crew line; warns where nobody is on shift or the hands are short (task_place.c). */

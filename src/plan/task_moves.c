@@ -18,6 +18,8 @@ enum {
   CARVE_BEFORE_MIN = 60, /* carving begins at most so long before the service; common practice, no source */
   CORE_BEFORE_MIN = 30, /* core read so long before a stage is planned to end; common practice, no source */
   HOLD_CHECK_EVERY_MIN = 120, /* half of the 4 h of FDA Food Code 2022 3-501.19(B): a cold box is found while it can be mended */
+  SLIP_MIN = 15, /* a stage change waits so long for a free hand, half of the coarsest step of the grid */
+  REST_SHOWN_FROM_MIN = 15, /* a shorter rest is part of taking off; common practice, no source */
   SHARE_MIN = 20 /* a stage change on many pieces is shared out beyond this; common practice, no source */
 };
 #define HOT_HOLD_C 57.0 /* FDA Food Code 2022 3-501.16(A)(1), 135 F */
@@ -95,6 +97,7 @@ static struct pw_draft fixed(enum pw_task_kind kind, const struct change *c, int
                            .rank = PW_RANK_PIT,
                            .first_at_min = c->at,
                            .last_at_min = c->at,
+                           .slip_min = SLIP_MIN,
                            .end_by_min = INT_MAX,
                            .work_min = work_min,
                            .block_min = SHARE_MIN,
@@ -108,6 +111,7 @@ static struct pw_draft check(const struct change *c, int at, const char *verb, d
 {
   struct pw_draft d = fixed(PW_TASK_CHECK, c, 0, work_min);
   d.rank = PW_RANK_CHECK;
+  d.slip_min = 0;
   d.first_at_min = at - 15;
   d.last_at_min = at + 15;
   d.is_late = true;
@@ -149,7 +153,8 @@ static void load_group(struct pw_task_list *list, const struct change *g, int n)
   pw_task_draft(list, d);
 
   int set_at = g->at + cut->rub_set_min;
-  if (cut->rub_set_min > 0 && set_at < end - PW_MOP_LAST_BEFORE_MIN) {
+  bool has_bark = cut->kind == PW_KIND_BEEF || cut->kind == PW_KIND_PORK || cut->kind == PW_KIND_LAMB;
+  if (has_bark && cut->rub_set_min > 0 && set_at < end - PW_MOP_LAST_BEFORE_MIN) {
     struct pw_draft c = check(g, set_at, pw_task_words(list, "Scratch test: %s", noun), SCRATCH_WORK_MIN);
     c.first_at_min = set_at; /* a rub tested early is torn */
     c.pit = g->to_place;
@@ -227,6 +232,9 @@ static void off_group(struct pw_task_list *list, const struct change *g, int n)
   d.target = pw_task_words(list, "core at least %s", pw_task_temp(list, cut->serve_core_c));
   if (lot->rest_min > 0)
     d.target = pw_task_words(list, "%s; rest %s or more", d.target, pw_format_minutes(lot->rest_min).s);
+  if (lot->rest_min < REST_SHOWN_FROM_MIN && g->to != PW_NONE)
+    d.target = pw_task_words(list, "%s, then hold at %s or more, no longer than %s", d.target, pw_task_temp(list, HOT_HOLD_C),
+                             pw_format_minutes(cut->hold_max_min).s);
   pw_task_draft(list, d);
 }
 
@@ -235,14 +243,15 @@ static void hold_group(struct pw_task_list *list, const struct change *g, int n)
   const struct pw_lot *lot = &list->plan->lots.lots[g->lot];
   const struct pw_cut *cut = &list->ev->cuts[lot->cut];
   const struct pw_load *load = &list->plan->allocation.loads[g->to];
-  bool is_moved = g->from_place != g->to_place;
+  bool is_moved = g->from_place != g->to_place, is_silent = !is_moved && lot->rest_min < REST_SHOWN_FROM_MIN;
   struct pw_draft d = fixed(PW_TASK_HOLD, g, n, is_moved ? n * cut->load_min : CORE_WORK_MIN);
   d.verb = is_moved ? "Into the hold:" : "Rest is over, now holding:";
   d.noun = pw_task_noun(list, g->lot);
   d.where = place_words(list, g, n, true);
   d.target = pw_task_words(list, "%s or more inside every piece; no longer than %s", pw_task_temp(list, HOT_HOLD_C),
                            pw_format_minutes(cut->hold_max_min).s);
-  pw_task_draft(list, d);
+  if (!is_silent)
+    pw_task_draft(list, d);
   for (int at = g->at; (at += HOLD_CHECK_EVERY_MIN) < load->end_at_min;) {
     const char *verb = pw_task_words(list, "Holding temperature of %s", d.noun);
     struct pw_draft c = check(g, at, verb, HOLD_CHECK_WORK_MIN);
@@ -297,6 +306,7 @@ static void carve_group(struct pw_task_list *list, const struct change *g, int n
     return;
   struct pw_draft d = fixed(PW_TASK_CARVE, g, n, n * cut->carve_min);
   d.duty = PW_DUTY_CARVE;
+  d.slip_min = 0;
   d.rank = PW_RANK_TABLE;
   bool is_whole_before = service->style == PW_PLATED || service->style == PW_BOXED || service->style == PW_DROP_OFF;
   d.end_by_min = is_whole_before ? service->at_min : service->at_min + service->length_min * 2 / 3;

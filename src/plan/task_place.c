@@ -1,8 +1,9 @@
 /* task_place.c - a time and a pair of hands for every draft [S1].
  * In: drafts.  Out: tasks with a crew line.
- * Each crew line has hands x 30 minutes in each half hour it is on shift.  A draft goes to the line with its duty
- * that is on shift for all of it and has most to spare; work on many pieces is shared out in blocks; what finds no
- * room is given to the least loaded line all the same, and the plan says when the hands are short. */
+ * A crew line has as many tasks in hand at a minute as it has hands, and hands x 30 minutes in each half hour on shift.  A
+ * draft goes to the line with its duty that is on shift for all of it and has most to spare; a stage change waits some minutes
+ * for a free hand; work on many pieces is shared out in blocks; what finds no room is given to the least loaded line all the
+ * same, and the plan says when the hands are short. */
 #include "base/arena.h"
 #include "base/when.h"
 #include "plan/head_count.h"
@@ -13,14 +14,15 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { HALF_HOUR_MIN = 30, STEP_MIN = 5, COARSE_STEP_MIN = 15, SMALLEST_BLOCK_MIN = 15 };
+enum { HALF_HOUR_MIN = 30, STEP_MIN = 5, COARSE_STEP_MIN = 15, SMALLEST_BLOCK_MIN = 15, FINE_UP_TO_MIN = 240 };
 
 /** One crew line's time: minutes of work given out in each half hour from `base`. */
 struct line {
   int from, to, hands;
   unsigned duties;
   int base, n;
-  int *used;
+  int *used;               /* minutes of work in each half hour */
+  unsigned short *busy;    /* [minute - from] tasks in hand */
   long total;
 };
 
@@ -57,9 +59,19 @@ static bool make_hands(struct pw_task_list *list)
     l->base = floor_half(l->from);
     l->n = floor_half(l->to) - l->base + 1;
     l->used = pw_arena_array(arena, (size_t)l->n, sizeof *l->used);
-    if (!l->used)
+    l->busy = pw_arena_array(arena, (size_t)max_int(l->to - l->from, 0) + 1, sizeof *l->busy);
+    if (!l->used || !l->busy)
       return false;
   }
+  return true;
+}
+
+/* Whether a hand is free for all of it. */
+static bool is_free(const struct line *l, int at, int minutes)
+{
+  for (int m = at; m < at + minutes; m++)
+    if (l->busy[m - l->from] >= l->hands)
+      return false;
   return true;
 }
 
@@ -82,18 +94,22 @@ static bool is_on_shift(const struct line *l, int at, int minutes)
 
 static unsigned duties_of(const struct pw_draft *d) { return d->also | 1u << d->duty; }
 
-/* The line with most to spare at that time; ties: the one that worked less, then the earlier one.
- * With is_forced also a line that has nothing to spare. */
-static int best_line(const struct pw_task_list *list, const struct pw_draft *d, int at, int minutes, bool is_forced)
+/* How hard to look: a free hand of those who do it first; of anybody who may; a hand with other things at the same minute
+ * but time in the half hour; anybody who may. */
+enum effort { FREE_OWN, FREE_ANY, SHARED, FORCED };
+
+/* The line with most to spare at that time; ties: the one that worked less, then the earlier one. */
+static int best_line(const struct pw_task_list *list, const struct pw_draft *d, int at, int minutes, enum effort effort)
 {
+  unsigned duties = effort == FREE_OWN && d->prefers_duty ? 1u << d->duty : duties_of(d);
   int best = PW_NONE;
   double most = 0;
   for (int i = 0; i < list->hands->n; i++) {
     const struct line *l = &list->hands->lines[i];
-    if ((l->duties & duties_of(d)) == 0 || !is_on_shift(l, at, minutes))
+    if ((l->duties & duties) == 0 || !is_on_shift(l, at, minutes))
       continue;
     double left = spare(l, at, minutes);
-    if (left < 0 && !is_forced)
+    if ((left < 0 && effort != FORCED) || (effort < SHARED && !is_free(l, at, minutes)))
       continue;
     const struct line *b = best == PW_NONE ? NULL : &list->hands->lines[best];
     bool is_better = !b || left > most + 1e-9;
@@ -131,24 +147,26 @@ static void give(struct pw_task_list *list, const struct pw_draft *d, int pieces
     return;
   struct line *l = &list->hands->lines[crew];
   l->total += minutes;
+  for (int m = at; m < at + minutes && m < l->to; m++)
+    l->busy[m - l->from]++;
   for (int h = floor_half(at); h * HALF_HOUR_MIN < at + minutes && h - l->base < l->n; h++)
     l->used[h - l->base] += overlap(h * HALF_HOUR_MIN, (h + 1) * HALF_HOUR_MIN, at, at + minutes);
 }
 
 /* Looks through the window for a time with room; true when the work was given to somebody. */
-static bool try_window(struct pw_task_list *list, const struct pw_draft *d, int pieces, int minutes)
+static bool try_window(struct pw_task_list *list, const struct pw_draft *d, int pieces, int minutes, enum effort effort)
 {
-  int first = d->first_at_min, last = d->last_at_min;
+  int first = d->first_at_min, last = d->last_at_min + (effort < SHARED ? d->slip_min : 0);
   if (d->end_by_min != INT_MAX)
     last = min_int(last, d->end_by_min - minutes);
-  int step = last - first > 60 ? COARSE_STEP_MIN : STEP_MIN;
-  if (last - first >= 2 * STEP_MIN) { /* no crooked minutes where there is a choice */
+  int step = last - first > FINE_UP_TO_MIN ? COARSE_STEP_MIN : STEP_MIN;
+  if (last - first >= 2 * STEP_MIN && d->slip_min == 0) { /* no crooked minutes where there is a choice */
     last = floor_to(last, STEP_MIN);
     first = -floor_to(-first, STEP_MIN);
   }
   for (int k = 0; first + k * step <= last; k++) {
     int at = d->is_late ? last - k * step : first + k * step;
-    int crew = best_line(list, d, at, minutes, false);
+    int crew = best_line(list, d, at, minutes, effort);
     if (crew != PW_NONE) {
       give(list, d, pieces, at, minutes, crew);
       return true;
@@ -178,8 +196,10 @@ static void place(struct pw_task_list *list, const struct pw_draft *d, int piece
   int minutes = max_int(1, (int)ceil(d->work_min * share - 1e-9));
   int at = d->is_late ? d->last_at_min : d->first_at_min;
   bool is_small = pieces <= 1 || minutes <= d->block_min;
-  if (is_small && try_window(list, d, pieces, minutes))
-    return;
+  if (is_small)
+    for (enum effort e = d->prefers_duty ? FREE_OWN : FREE_ANY; e <= SHARED; e++)
+      if (try_window(list, d, pieces, minutes, e))
+        return;
   int there = at;
   bool is_there = is_anybody_there(list, d, minutes, &there);
   if (pieces > 1 && minutes > SMALLEST_BLOCK_MIN && (is_there || is_anybody_there(list, d, SMALLEST_BLOCK_MIN, &there))) {
@@ -188,7 +208,7 @@ static void place(struct pw_task_list *list, const struct pw_draft *d, int piece
     return;
   }
   give(list, d, pieces, is_there ? there : at, minutes,
-       is_there ? best_line(list, d, there, minutes, true) : PW_NONE);
+       is_there ? best_line(list, d, there, minutes, FORCED) : PW_NONE);
 }
 
 static int by_rank(const void *a, const void *b)
@@ -293,6 +313,27 @@ static void warn_short(struct pw_task_list *list)
   }
 }
 
+/* One warning for each crew line that has more tasks in hand than hands at some minute, though time for them all. */
+static void warn_two_at_once(struct pw_task_list *list)
+{
+  for (int i = 0; i < list->hands->n; i++) {
+    const struct line *l = &list->hands->lines[i];
+    int n = 0, first = 0, before = INT_MIN;
+    for (int m = l->from; m < l->to && l->hands > 0; m++)
+      if (l->busy[m - l->from] > l->hands) {
+        first = n == 0 ? m : first;
+        n += before != m - 1;
+        before = m;
+      }
+    if (n > 0)
+      warn(list, "two-at-once",
+           pw_task_words(list, "More things at one minute than hands for the %s, %d %s, first on %s at %s: one after the other, "
+                               "meat before checks.",
+                         list->ev->crew[i].role, n, n == 1 ? "time" : "times", pw_when_day_short(list->ev, first).s,
+                         pw_when_clock(list->ev, first).s));
+  }
+}
+
 static int by_time(const void *a, const void *b)
 {
   const struct pw_task *x = a, *y = b;
@@ -326,4 +367,5 @@ void pw_task_place(struct pw_task_list *list)
   warn_office(list);
   warn_nobody(list);
   warn_short(list);
+  warn_two_at_once(list);
 }

@@ -123,6 +123,13 @@ static void thaw(struct pw_task_list *list)
 
 /* ---- before the fire --------------------------------------------------------------------------------- */
 
+static const char *prep_verb(const struct pw_cut *cut)
+{
+  if (cut->kind == PW_KIND_PLANT || cut->kind == PW_KIND_SAUSAGE || cut->safety == PW_SAFE_PRECOOKED)
+    return "Make ready";
+  return cut->kind == PW_KIND_FISH ? "Check for bones and season" : "Trim and rub";
+}
+
 static void prep(struct pw_task_list *list, int depart)
 {
   const struct pw_plan *plan = list->plan;
@@ -145,7 +152,7 @@ static void prep(struct pw_task_list *list, int depart)
     d.block_min = PREP_BLOCK_MIN;
     d.lot = lot;
     d.pieces = pieces;
-    d.verb = cut->kind == PW_KIND_PLANT || cut->safety == PW_SAFE_PRECOOKED ? "Make ready" : "Trim and rub";
+    d.verb = prep_verb(cut);
     d.noun = pw_task_noun(list, lot);
     d.where = by <= depart ? "kitchen" : "kitchen or on site";
     d.target = pw_task_words(list, "back to %s or less until it goes on", pw_task_temp(list, COLD_C));

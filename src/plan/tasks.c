@@ -109,6 +109,7 @@ pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct
   pw_task_moves(&list);
   pw_task_fires(&list);
   pw_task_table(&list);
+  pw_task_kitchen(&list);
   if (!list.failed)
     pw_task_place(&list);
   if (list.failed)

@@ -1,0 +1,68 @@
+/* task_kitchen.c - sides and other dishes made in the kitchen [S1].
+ * In: menus, demand, purchase list.  Out: a draft for each dish without a cut that raw goods go into (category side), on the day
+ * before its service or on the day, after the goods have come and in time to be panned up. */
+#include "base/format.h"
+#include "plan/task_list.h"
+
+#include <limits.h>
+#include <math.h>
+
+/* Minutes of hands: common practice, no source. */
+enum { START_WORK_MIN = 10, DISH_BLOCK_MIN = 60, DAY_BEFORE_MIN = 30 * 60, DONE_BEFORE_MIN = 45 };
+#define WORK_MIN_PER_PORTION 0.2 /* wash, cut, mix, a dozen seconds each; common practice, no source */
+#define COLD_C 5.0               /* FDA Food Code 2022 3-501.16(A)(2), 41 F */
+#define HOT_C 57.0               /* FDA Food Code 2022 3-501.16(A)(1), 135 F */
+
+/* Raw goods that go into a dish; a drink is not made in the kitchen. */
+static int n_goods(const struct pw_event *ev, const struct pw_dish *dish)
+{
+  int n_side = 0, n_food = 0;
+  for (int u = 0; u < dish->n_uses; u++) {
+    enum pw_category category = ev->items[dish->uses[u].item].category;
+    if (category == PW_CAT_DRINK)
+      return 0;
+    n_side += category == PW_CAT_SIDE;
+    n_food += category < PW_CAT_DRINK;
+  }
+  return dish->cut == PW_NONE && n_side > 0 ? n_food : 0;
+}
+
+/* When the last of its raw goods is in the house; INT_MIN when none is on the list. */
+static int goods_at(const struct pw_task_list *list, const struct pw_dish *dish)
+{
+  const struct pw_purchase *p = &list->plan->purchase;
+  int at = INT_MIN;
+  for (int u = 0; u < dish->n_uses; u++)
+    for (int i = 0; i < p->n_lines; i++)
+      if (p->lines[i].item == dish->uses[u].item && p->lines[i].deliver_at_min > at)
+        at = p->lines[i].deliver_at_min;
+  return at;
+}
+
+void pw_task_kitchen(struct pw_task_list *list)
+{
+  const struct pw_demand *demand = &list->plan->demand;
+  for (int i = 0; i < demand->n_lines; i++) {
+    const struct pw_demand_line *line = &demand->lines[i];
+    const struct pw_dish *dish = &list->ev->dishes[line->dish];
+    const struct pw_service *service = &list->ev->services[line->service];
+    int n = n_goods(list->ev, dish);
+    if (n == 0 || line->portions_cover <= 0)
+      continue;
+    int by = service->at_min - DONE_BEFORE_MIN, from = goods_at(list, dish);
+    from = from > service->at_min - DAY_BEFORE_MIN ? from : service->at_min - DAY_BEFORE_MIN;
+    from = from < by ? from : by;
+    struct pw_draft d = {.kind = PW_TASK_PREP, .duty = PW_DUTY_PREP, .also = 1u << PW_DUTY_CARVE, .prefers_duty = true,
+                         .rank = PW_RANK_PREP, .first_at_min = from, .last_at_min = by, .end_by_min = by,
+                         .block_min = DISH_BLOCK_MIN, .lot = PW_NONE, .pit = PW_NONE};
+    d.work_min = START_WORK_MIN + WORK_MIN_PER_PORTION * line->portions_cover;
+    const char *verb = n > 1 ? "Make" : "Cut and portion";
+    d.verb = list->ev->n_services > 1
+                 ? pw_task_words(list, "%s %s, %d portions (%s)", verb, dish->name, line->portions_cover, service->name)
+                 : pw_task_words(list, "%s %s, %d portions", verb, dish->name, line->portions_cover);
+    d.where = "kitchen";
+    d.target = pw_task_words(list, "wash and cut; %s or less until it goes out, or cooked and %s or more",
+                             pw_task_temp(list, COLD_C), pw_task_temp(list, HOT_C));
+    pw_task_draft(list, d);
+  }
+}
