@@ -1,5 +1,6 @@
-/* allocate_ways.c - ways out of a shortage, each one planned again: a pit on offer, one more hot box like the
- * largest, one more pit hand, a lot cooked on its own the day before and chilled. */
+/* allocate_ways.c - ways out of a shortage, each one planned again: a pit on offer, one more hot box or oven like the largest,
+ * one more pit hand, less planned earliness, a lot cooked on its own the day before and chilled.
+ * Where none of them places everything, pairs of the most helpful ones are tried too. */
 #include "plan/allocate_short.h"
 
 #include "base/arena.h"
@@ -9,42 +10,43 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { WAY_ROUNDS = 300, WAY_ROUNDS_MISSED = 2000 };
+enum { WAY_ROUNDS = 300, WAY_ROUNDS_MISSED = 2000, PAIRED = 4 };
+#define PIT_SET_UP_WORK_MIN 20 /* as the tasks have it; common practice, no source */
 
+enum way_kind { WAY_PIT, WAY_BOX, WAY_OVEN, WAY_HAND, WAY_MARGIN, WAY_DAY_BEFORE };
+
+/** One change of the problem.  The hold is not among them: every lot's window reaches to its cut's longest hold already. */
 struct way {
-  struct pw_al al;
+  enum way_kind kind;
+  int index;               /* pit, finisher, crew line or lot */
   const char *what;
   double extra_cents;
   int missed_aside;        /* pieces of a lot planned apart that still miss */
+  struct pw_remedy single; /* what it does alone */
 };
 
-static pw_status try_way(struct pw_allocation *out, struct way *way, const struct pw_al_solution *best, double base_cents,
-                         unsigned seed, struct pw_ctx *ctx)
-{
-  struct pw_al_solution fresh;
-  struct pw_al_search_options options = {.seed = seed, .n_rounds = WAY_ROUNDS, .n_rounds_missed = WAY_ROUNDS_MISSED,
-                                         .heat_frac = 0.02};
-  pw_status status = pw_al_search(&fresh, &way->al, &options, ctx);
-  if (status)
-    return status;
-  int missed = fresh.n_missed + way->missed_aside;
-  if (missed >= best->n_missed)
-    return PW_OK;
-  double misses = way->al.n_lots ? way->al.lot[0].miss_cents * fresh.n_missed : 0;
-  double cents = fresh.cost_cents - misses - base_cents + way->extra_cents;
-  out->remedies[out->n_remedies++] =
-      (struct pw_remedy){.what = way->what, .cost_cents = llround(fmax(cents, 0)), .missed_after = missed};
-  return PW_OK;
-}
+struct ways {
+  struct pw_allocation *out;
+  const struct pw_al *al;
+  const struct pw_al_solution *best;
+  double base_cents;       /* the plan's cost without its misses */
+  unsigned seed;
+  struct pw_ctx *ctx;
+  struct way *list;
+  int n;
+};
+
+/* ---- changes of the problem ------------------------------------------------------------------------ */
 
 /* a copy of the problem with lot c's pieces set to n (the arrays of the other lots are shared) */
 static pw_status with_pieces(struct pw_al *out, const struct pw_al *al, int c, int n, bool is_alone, struct pw_ctx *ctx)
 {
-  *out = *al;
-  out->lot = pw_arena_array(ctx->arena, (size_t)al->n_lots + 1, sizeof *out->lot);
-  if (!out->lot)
+  struct pw_al_lot *lots = pw_arena_array(ctx->arena, (size_t)al->n_lots + 1, sizeof *lots);
+  if (!lots)
     return PW_ERR_MEMORY;
-  memcpy(out->lot, al->lot, (size_t)al->n_lots * sizeof *out->lot);
+  memcpy(lots, al->lot, (size_t)al->n_lots * sizeof *lots);
+  *out = *al; /* may be the same */
+  out->lot = lots;
   for (int k = 0; k < al->n_lots; k++)
     if (k == c)
       out->lot[k].n = n;
@@ -53,79 +55,181 @@ static pw_status with_pieces(struct pw_al *out, const struct pw_al *al, int c, i
   return PW_OK;
 }
 
-static pw_status way_day_before(struct pw_allocation *out, const struct pw_al *al, const struct pw_al_solution *best,
-                                double base_cents, int c, unsigned seed, struct pw_ctx *ctx)
+static pw_status with_room(struct pw_al *al, int f, struct pw_ctx *ctx)
 {
-  const struct pw_service *service = &al->ev->services[al->lots->lots[c].service];
-  enum pw_units units = al->ev->units;
-  struct pw_al apart;
-  struct pw_al_solution alone;
-  struct pw_al_search_options options = {.seed = seed, .n_rounds = WAY_ROUNDS, .n_rounds_missed = WAY_ROUNDS_MISSED,
-                                         .heat_frac = 0.02};
-  pw_status status = with_pieces(&apart, al, c, al->lot[c].n, true, ctx);
-  if (!status)
-    status = pw_al_search(&alone, &apart, &options, ctx);
-  if (status)
-    return status;
-  struct way way = {.missed_aside = alone.n_missed,
-                    .extra_cents = alone.cost_cents - apart.lot[c].miss_cents * alone.n_missed};
-  status = with_pieces(&way.al, al, c, 0, false, ctx);
-  way.what = pw_arena_printf(ctx->arena,
-                             "cook %s for %s on its own a day earlier, chill it (%s to %s in 2 h, to %s in 6 h in all) and "
-                             "reheat it to %s within 2 h (FDA Food Code 2022 3-501.14, 3-403.11)",
-                             al->ev->cuts[al->lots->lots[c].cut].name, service->name ? service->name : service->id,
-                             pw_format_temp(units, 57).s, pw_format_temp(units, 21).s, pw_format_temp(units, 5).s,
-                             pw_format_temp(units, 74).s);
-  if (status || !way.what)
-    return status ? status : PW_ERR_MEMORY;
-  return try_way(out, &way, best, base_cents, seed, ctx);
-}
-
-static pw_status way_box(struct pw_allocation *out, const struct pw_al *al, const struct pw_al_solution *best,
-                         double base_cents, unsigned seed, struct pw_ctx *ctx)
-{
-  int largest = PW_NONE;
-  for (int f = 0; f < al->n_finishers; f++)
-    if (!al->is_oven[f] && (largest == PW_NONE || al->capacity[f] > al->capacity[largest]))
-      largest = f;
-  if (largest == PW_NONE)
-    return PW_OK;
-  struct way way = {.al = *al};
-  way.al.capacity = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *way.al.capacity);
-  if (!way.al.capacity)
+  double *capacity = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *capacity);
+  if (!capacity)
     return PW_ERR_MEMORY;
-  memcpy(way.al.capacity, al->capacity, (size_t)al->n_finishers * sizeof *way.al.capacity);
-  way.al.capacity[largest] *= 2;
-  way.what = pw_arena_printf(ctx->arena, "one more %s (its hire is not in this figure)", al->ev->finishers[largest].name);
-  return way.what ? try_way(out, &way, best, base_cents, seed, ctx) : PW_ERR_MEMORY;
+  memcpy(capacity, al->capacity, (size_t)al->n_finishers * sizeof *capacity);
+  capacity[f] *= 2;
+  al->capacity = capacity;
+  return PW_OK;
 }
 
-/* another hand for as long as the pit crew's longest shift, at its rate */
-static pw_status way_hand(struct pw_allocation *out, const struct pw_al *al, const struct pw_al_solution *best,
-                          double base_cents, unsigned seed, struct pw_ctx *ctx)
+static pw_status with_hand(struct pw_al *al, const struct pw_crew *crew, struct pw_ctx *ctx)
 {
-  const struct pw_crew *crew = NULL;
-  for (int k = 0; k < al->ev->n_crew; k++) {
-    const struct pw_crew *one = &al->ev->crew[k];
-    if ((one->duties & (1u << PW_DUTY_PIT)) &&
-        (!crew || one->to_at_min - one->from_at_min > crew->to_at_min - crew->from_at_min))
-      crew = one;
-  }
-  if (!crew)
-    return PW_OK;
-  struct way way = {.al = *al};
-  way.al.hands_min = pw_arena_array(ctx->arena, (size_t)al->n_slots + 1, sizeof *way.al.hands_min);
-  if (!way.al.hands_min)
+  double *hands = pw_arena_array(ctx->arena, (size_t)al->n_slots + 1, sizeof *hands);
+  if (!hands)
     return PW_ERR_MEMORY;
   for (int t = 0; t < al->n_slots; t++) {
     int from = al->lots->start_at_min + t * al->slot_min;
     bool is_on = crew->from_at_min <= from && crew->to_at_min >= from + al->slot_min;
-    way.al.hands_min[t] = al->hands_min[t] + (is_on ? al->slot_min * PW_AL_HANDS_SHARE_FRAC : 0);
+    hands[t] = al->hands_min[t] + (is_on ? al->slot_min * PW_AL_HANDS_SHARE_FRAC : 0);
   }
-  way.extra_cents = crew->cents_per_h * (crew->to_at_min - crew->from_at_min) / 60.0;
-  way.what = pw_arena_printf(ctx->arena, "one more %s on the shift of %s", crew->role,
-                             pw_format_minutes(crew->to_at_min - crew->from_at_min).s);
-  return way.what ? try_way(out, &way, best, base_cents, seed, ctx) : PW_ERR_MEMORY;
+  al->hands_min = hands;
+  return PW_OK;
+}
+
+/* Lots that miss may end as late as rest and grid allow. */
+static pw_status without_margin(struct pw_al *al, const int *missed, struct pw_ctx *ctx)
+{
+  pw_status st = with_pieces(al, al, PW_NONE, 0, false, ctx);
+  for (int c = 0; st == PW_OK && c < al->n_lots; c++) {
+    struct pw_al_lot *lot = &al->lot[c];
+    int last = (lot->service_at_min - lot->rest_min - al->lots->start_at_min) / al->slot_min;
+    if (missed[c] > 0 && last > lot->done_last)
+      lot->done_last = last < al->n_slots ? last : al->n_slots;
+  }
+  return st;
+}
+
+static pw_status apply(struct pw_al *al, const struct ways *w, const struct way *way)
+{
+  switch (way->kind) {
+  case WAY_BOX:
+  case WAY_OVEN: return with_room(al, way->index, w->ctx);
+  case WAY_HAND: return with_hand(al, &al->ev->crew[way->index], w->ctx);
+  case WAY_MARGIN: return without_margin(al, w->out->missed, w->ctx);
+  case WAY_DAY_BEFORE: return with_pieces(al, al, way->index, 0, false, w->ctx);
+  default: return PW_OK; /* a hired pit is there from the beginning */
+  }
+}
+
+/* The problem with one change or two, planned again. */
+static pw_status try_ways(struct pw_remedy *remedy, const struct ways *w, const struct way *one, const struct way *two)
+{
+  struct pw_al al = *w->al;
+  const struct way *pit = one->kind == WAY_PIT ? one : two && two->kind == WAY_PIT ? two : NULL;
+  pw_status st = pit ? pw_al_make_with(&al, w->al, pit->index, w->ctx) : PW_OK;
+  if (st == PW_OK)
+    st = apply(&al, w, one);
+  if (st == PW_OK && two)
+    st = apply(&al, w, two);
+  struct pw_al_solution fresh;
+  struct pw_al_search_options options = {.seed = w->seed, .n_rounds = WAY_ROUNDS, .n_rounds_missed = WAY_ROUNDS_MISSED,
+                                         .heat_frac = 0.02};
+  if (st == PW_OK)
+    st = pw_al_search(&fresh, &al, &options, w->ctx);
+  if (st != PW_OK)
+    return st;
+  double misses = al.n_lots ? al.lot[0].miss_cents * fresh.n_missed : 0;
+  double cents = fresh.cost_cents - misses - w->base_cents + one->extra_cents + (two ? two->extra_cents : 0);
+  *remedy = (struct pw_remedy){.what = one->what,
+                               .cost_cents = llround(fmax(cents, 0)),
+                               .missed_after = fresh.n_missed + one->missed_aside + (two ? two->missed_aside : 0)};
+  if (two)
+    remedy->what = pw_arena_printf(w->ctx->arena, "%s; and %s", one->what, two->what);
+  return remedy->what ? PW_OK : PW_ERR_MEMORY;
+}
+
+/* ---- the list ---------------------------------------------------------------------------------------- */
+
+static void add(struct ways *w, struct way way)
+{
+  w->list[w->n++] = way;
+}
+
+static double fire_cents_per_h(const struct pw_event *ev)
+{
+  double most = 0;
+  for (int k = 0; k < ev->n_crew; k++)
+    if ((ev->crew[k].duties & (1u << PW_DUTY_FIRE | 1u << PW_DUTY_PIT)) != 0)
+      most = fmax(most, ev->crew[k].cents_per_h);
+  return most;
+}
+
+static void add_pits(struct ways *w)
+{
+  for (int p = 0; p < w->al->n_pits; p++) {
+    const struct pw_pit *pit = &w->al->ev->pits[p];
+    if (pit->is_rentable)
+      add(w, (struct way){.kind = WAY_PIT, .index = p,
+                          .extra_cents = (double)pit->rent_cents + fire_cents_per_h(w->al->ev) * PIT_SET_UP_WORK_MIN / 60,
+                          .what = pw_arena_printf(w->ctx->arena, "hire %s (its rent and setting it up are in this figure)",
+                                                  pit->name)});
+  }
+}
+
+static void add_room(struct ways *w, bool is_oven)
+{
+  int largest = PW_NONE;
+  for (int f = 0; f < w->al->n_finishers; f++)
+    if (w->al->is_oven[f] == is_oven && (largest == PW_NONE || w->al->capacity[f] > w->al->capacity[largest]))
+      largest = f;
+  if (largest != PW_NONE)
+    add(w, (struct way){.kind = is_oven ? WAY_OVEN : WAY_BOX, .index = largest,
+                        .what = pw_arena_printf(w->ctx->arena,
+                                                is_oven ? "one more oven like %s, for wrapped pieces (its hire is not in this figure)"
+                                                        : "one more %s (its hire is not in this figure)",
+                                                w->al->ev->finishers[largest].name)});
+}
+
+/* another hand for as long as the pit crew's longest shift, at its rate */
+static void add_hand(struct ways *w)
+{
+  const struct pw_event *ev = w->al->ev;
+  int best = PW_NONE;
+  for (int k = 0; k < ev->n_crew; k++)
+    if ((ev->crew[k].duties & (1u << PW_DUTY_PIT)) &&
+        (best == PW_NONE || ev->crew[k].to_at_min - ev->crew[k].from_at_min > ev->crew[best].to_at_min - ev->crew[best].from_at_min))
+      best = k;
+  if (best == PW_NONE)
+    return;
+  const struct pw_crew *crew = &ev->crew[best];
+  int minutes = crew->to_at_min - crew->from_at_min;
+  add(w, (struct way){.kind = WAY_HAND, .index = best, .extra_cents = crew->cents_per_h * minutes / 60.0,
+                      .what = pw_arena_printf(w->ctx->arena, "one more %s on the shift of %s", crew->role,
+                                              pw_format_minutes(minutes).s)});
+}
+
+static void add_margin(struct ways *w)
+{
+  int most = 0;
+  for (int c = 0; c < w->al->n_lots; c++)
+    if (w->out->missed[c] > 0 && w->al->lots->lots[c].early_min > most)
+      most = w->al->lots->lots[c].early_min;
+  if (most > 0)
+    add(w, (struct way){.kind = WAY_MARGIN,
+                        .what = pw_arena_printf(w->ctx->arena,
+                                                "let what finds no place end as late as its rest allows, without the %s kept for slow "
+                                                "meat and carving: one in two then comes to the table late",
+                                                pw_format_minutes(most).s)});
+}
+
+static pw_status add_day_before(struct ways *w, int c)
+{
+  const struct pw_al *al = w->al;
+  const struct pw_service *service = &al->ev->services[al->lots->lots[c].service];
+  enum pw_units units = al->ev->units;
+  struct pw_al apart;
+  struct pw_al_solution alone;
+  struct pw_al_search_options options = {.seed = w->seed, .n_rounds = WAY_ROUNDS, .n_rounds_missed = WAY_ROUNDS_MISSED,
+                                         .heat_frac = 0.02};
+  pw_status status = with_pieces(&apart, al, c, al->lot[c].n, true, w->ctx);
+  if (!status)
+    status = pw_al_search(&alone, &apart, &options, w->ctx);
+  if (status)
+    return status;
+  add(w, (struct way){.kind = WAY_DAY_BEFORE, .index = c, .missed_aside = alone.n_missed,
+                      .extra_cents = alone.cost_cents - apart.lot[c].miss_cents * alone.n_missed,
+                      .what = pw_arena_printf(
+                          w->ctx->arena,
+                          "cook %s for %s on its own a day earlier, chill it (%s to %s in 2 h, to %s in 6 h in all) and "
+                          "reheat it to %s within 2 h (FDA Food Code 2022 3-501.14, 3-403.11)",
+                          al->ev->cuts[al->lots->lots[c].cut].name, service->name ? service->name : service->id,
+                          pw_format_temp(units, 57).s, pw_format_temp(units, 21).s, pw_format_temp(units, 5).s,
+                          pw_format_temp(units, 74).s)});
+  return PW_OK;
 }
 
 static int by_cost(const void *pa, const void *pb)
@@ -140,29 +244,77 @@ static int by_cost(const void *pa, const void *pb)
   return strcmp(a->what, b->what);
 }
 
+/* fewest pieces left, then cheapest, then as listed */
+static int by_help(const void *pa, const void *pb)
+{
+  const struct way *a = pa, *b = pb;
+  if (a->single.missed_after != b->single.missed_after)
+    return a->single.missed_after < b->single.missed_after ? -1 : 1;
+  if (a->single.cost_cents != b->single.cost_cents)
+    return a->single.cost_cents < b->single.cost_cents ? -1 : 1;
+  return a->kind != b->kind ? (a->kind < b->kind ? -1 : 1) : (a->index > b->index) - (a->index < b->index);
+}
+
+/* A way that opens nothing alone (a hand without a rack) may still be what the other one lacks. */
+static pw_status pairs(struct ways *w)
+{
+  qsort(w->list, (size_t)w->n, sizeof *w->list, by_help);
+  int n = w->n < PAIRED ? w->n : PAIRED, n_single = w->out->n_remedies;
+  for (int i = 0; i < n; i++)
+    for (int k = i + 1; k < n; k++) {
+      struct pw_remedy both;
+      if (w->list[i].kind == WAY_PIT && w->list[k].kind == WAY_PIT)
+        continue; /* the problem knows one hired pit at a time */
+      pw_status st = try_ways(&both, w, &w->list[i], &w->list[k]);
+      if (st != PW_OK)
+        return st;
+      int least = w->list[i].single.missed_after;
+      least = w->list[k].single.missed_after < least ? w->list[k].single.missed_after : least;
+      if (both.missed_after < least && both.missed_after < w->best->n_missed)
+        w->out->remedies[w->out->n_remedies++] = both;
+    }
+  bool is_solved = false;
+  for (int i = n_single; i < w->out->n_remedies; i++)
+    is_solved = is_solved || w->out->remedies[i].missed_after == 0;
+  int n_kept = n_single; /* where a pair places everything, pairs that do not are noise */
+  for (int i = n_single; i < w->out->n_remedies; i++)
+    if (!is_solved || w->out->remedies[i].missed_after == 0)
+      w->out->remedies[n_kept++] = w->out->remedies[i];
+  w->out->n_remedies = n_kept;
+  return PW_OK;
+}
+
 pw_status pw_al_remedies(struct pw_allocation *out, const struct pw_al *al, const struct pw_al_solution *best,
                          unsigned seed, struct pw_ctx *ctx)
 {
-  double base_cents = best->cost_cents - (al->n_lots ? al->lot[0].miss_cents * best->n_missed : 0);
-  out->remedies = pw_arena_array(ctx->arena, (size_t)(al->n_pits + al->n_lots) + 3, sizeof *out->remedies);
-  if (!out->remedies)
+  struct ways w = {.out = out, .al = al, .best = best, .seed = seed, .ctx = ctx,
+                   .base_cents = best->cost_cents - (al->n_lots ? al->lot[0].miss_cents * best->n_missed : 0)};
+  size_t most = (size_t)(al->n_pits + al->n_lots) + 4;
+  w.list = pw_arena_array(ctx->arena, most, sizeof *w.list);
+  out->remedies = pw_arena_array(ctx->arena, most + PAIRED * (PAIRED - 1) / 2, sizeof *out->remedies);
+  if (!w.list || !out->remedies)
     return PW_ERR_MEMORY;
-  pw_status status = way_box(out, al, best, base_cents, seed, ctx);
-  if (!status)
-    status = way_hand(out, al, best, base_cents, seed, ctx);
+  add_room(&w, false);
+  add_room(&w, true);
+  add_hand(&w);
+  add_margin(&w);
+  pw_status status = PW_OK;
   for (int c = 0; c < al->n_lots && !status; c++)
     if (out->missed[c] > 0 && al->ev->cuts[al->lots->lots[c].cut].may_chill)
-      status = way_day_before(out, al, best, base_cents, c, seed, ctx);
-  for (int p = 0; p < al->n_pits && !status; p++) {
-    const struct pw_pit *pit = &al->ev->pits[p];
-    if (!pit->is_rentable)
+      status = add_day_before(&w, c);
+  add_pits(&w);
+  bool is_solved = false;
+  for (int i = 0; i < w.n && !status; i++) {
+    if (!w.list[i].what)
+      return PW_ERR_MEMORY;
+    status = try_ways(&w.list[i].single, &w, &w.list[i], NULL);
+    if (status || w.list[i].single.missed_after >= best->n_missed)
       continue;
-    struct way way = {.extra_cents = (double)pit->rent_cents,
-                      .what = pw_arena_printf(ctx->arena, "hire %s", pit->name)};
-    status = way.what ? pw_al_make_with(&way.al, al, p, ctx) : PW_ERR_MEMORY;
-    if (!status)
-      status = try_way(out, &way, best, base_cents, seed, ctx);
+    out->remedies[out->n_remedies++] = w.list[i].single;
+    is_solved = is_solved || w.list[i].single.missed_after == 0;
   }
+  if (!status && !is_solved)
+    status = pairs(&w);
   qsort(out->remedies, (size_t)out->n_remedies, sizeof *out->remedies, by_cost);
   return status;
 }

@@ -160,14 +160,27 @@ static void prep(struct pw_task_list *list, int depart)
   }
 }
 
+/* Pits that go along: the event's own, and a hired one that burns. */
+static int n_pits_on_job(const struct pw_task_list *list)
+{
+  int n = 0;
+  for (int p = 0; p < list->ev->n_pits; p++) {
+    bool is_there = !list->ev->pits[p].is_rentable;
+    for (int b = 0; b < list->plan->allocation.n_burns; b++)
+      is_there = is_there || list->plan->allocation.burns[b].pit == p;
+    n += is_there;
+  }
+  return n;
+}
+
 static void drive_out(struct pw_task_list *list, int first_lit, int *depart)
 {
-  int set_up = PIT_SET_UP_WORK_MIN * list->ev->n_pits, travel = list->ev->site.travel_min;
+  int n_pits = n_pits_on_job(list), set_up = PIT_SET_UP_WORK_MIN * n_pits, travel = list->ev->site.travel_min;
   int arrive_by = first_lit - set_up - ARRIVE_SLACK_MIN;
   struct pw_draft s = draft(PW_TASK_SET_UP, PW_DUTY_FIRE, PW_RANK_TABLE, arrive_by, first_lit - set_up, set_up);
   s.also = 1u << PW_DUTY_PIT | 1u << PW_DUTY_DRIVE;
   s.end_by_min = first_lit;
-  s.verb = list->ev->n_pits == 1 ? "Set up the pit" : "Set up the pits";
+  s.verb = n_pits == 1 ? "Set up the pit" : "Set up the pits";
   s.where = list->ev->site.place ? list->ev->site.place : "site";
   s.target = "level ground, clear all round, extinguisher and water at hand, wind from behind";
   pw_task_draft(list, s);
