@@ -8,7 +8,6 @@
 #include "base/arena.h"
 #include "heat/curve.h"
 #include "heat/food_code.h"
-#include "heat/stage_time.h"
 #include "plan/head_count.h"
 #include "plan/stages.h"
 #include "plan/zone_temp.h"
