@@ -1,6 +1,7 @@
 /* text_plan.c - the plan in short, as text: what a pitmaster wants to know before the shift sheet. */
 #include "base/arena.h"
 #include "base/when.h"
+#include "plan/handling.h"
 #include "write/text_page.h"
 #include "write/text_sheets.h"
 #include "write/view.h"
@@ -92,6 +93,34 @@ static void proof(struct pw_page *s)
                           cost, why[al->stopped_by]));
 }
 
+/* What the prices of `effort:` bought. */
+static void handling(struct pw_page *s, struct pw_ctx *ctx)
+{
+  struct pw_handling h;
+  const struct pw_plan *plan = s->plan;
+  if (pw_handling_make(&h, plan, ctx) != PW_OK) {
+    s->buf->failed = true;
+    return;
+  }
+  const char *words = "";
+  for (int v = 0; v < s->ev->n_services; v++)
+    words = pw_words(s, "%s%s%d load %s for %s", words, v ? ", " : "", h.load_times[v], h.load_times[v] == 1 ? "time" : "times",
+                     s->ev->services[v].name ? s->ev->services[v].name : s->ev->services[v].id);
+  int most = 0, lot = 0;
+  for (int l = 0; l < plan->lots.n_lots; l++)
+    if (h.places[l] > most) {
+      most = h.places[l];
+      lot = l;
+    }
+  if (most == 0)
+    return;
+  const char *apart = h.busiest_min > 0 ? pw_words(s, ", at least %s apart at one pit", pw_format_minutes(h.busiest_min).s) : "";
+  pw_page_para(s, 2, 2,
+               pw_words(s, "Doors: %d %s%s; %s. Most spread out: %s, over %d %s.", h.n_openings,
+                        h.n_openings == 1 ? "opening" : "openings", apart, words, s->ev->cuts[plan->lots.lots[lot].cut].name, most,
+                        most == 1 ? "place" : "places"));
+}
+
 static void shortages(struct pw_page *s)
 {
   const struct pw_allocation *al = &s->plan->allocation;
@@ -130,6 +159,7 @@ pw_status pw_text_plan(struct pw_buf *out, const struct pw_plan *plan, struct pw
   meat(s, &view);
   pw_text_heat(s);
   proof(s);
+  handling(s, ctx);
   if (plan->n_warnings > 0) {
     pw_page_head(s, "Look at this");
     for (int i = 0; i < plan->n_warnings; i++)
