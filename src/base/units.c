@@ -103,6 +103,15 @@ static const struct {
 const char *pw_dim_noun(enum pw_dim dim) { return DIMS[dim].noun; }
 const char *pw_dim_units(enum pw_dim dim) { return DIMS[dim].units; }
 const char *pw_dim_example(enum pw_dim dim) { return DIMS[dim].example; }
+bool pw_dim_is_compound(enum pw_dim dim) { return DIMS[dim].is_compound; }
+
+const char *pw_dim_spellings(enum pw_dim dim, int i)
+{
+  for (int row = 0; row < N_UNITS; row++)
+    if (UNITS[row].dim == dim && i-- == 0)
+      return UNITS[row].names;
+  return NULL;
+}
 
 static bool same_word(const char *a, size_t n, const char *b, size_t m)
 {

@@ -44,5 +44,10 @@ const char *pw_dim_noun(enum pw_dim dim);
 const char *pw_dim_units(enum pw_dim dim);
 /** A well-formed example, "14 lb". */
 const char *pw_dim_example(enum pw_dim dim);
+/** Spellings of the i-th unit of a dimension, largest first, with a blank around each (" lb lbs pound pounds "), in any
+ *  case of their letters; NULL past the last. */
+const char *pw_dim_spellings(enum pw_dim dim, int i);
+/** True when several units add up to one quantity, larger ones first ("8 lb 4 oz"). */
+bool pw_dim_is_compound(enum pw_dim dim);
 
 #endif

@@ -18,6 +18,7 @@ enum { PW_JOBS_MAX = 8 }; /**< events planned as one */
 enum pw_exit pw_cmd_plan_jobs(const struct pw_cli *cli); /**< plan of several events as one */
 enum pw_exit pw_cmd_verify(const struct pw_cli *cli);
 enum pw_exit pw_cmd_curve(const struct pw_cli *cli);
+enum pw_exit pw_cmd_schema(const struct pw_cli *cli);
 
 /** One run: everything made in it lives in ctx.arena. */
 struct pw_session {

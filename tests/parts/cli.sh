@@ -45,7 +45,7 @@ not() { ! "$@"; }
 
 run "$pw" --help
 expect "status 0" is 0
-for c in new check quote buy plan explain verify curve; do expect "help names $c" says "^  $c "; done
+for c in new check quote buy plan explain verify curve schema; do expect "help names $c" says "^  $c "; done
 expect "help on stdout only" calm
 verdict help
 
@@ -54,7 +54,7 @@ expect "status 0" is 0
 expect "one line with a version" says '^pitwright [0-9][0-9.]*$'
 verdict version
 
-for c in new check quote buy plan explain verify curve; do
+for c in new check quote buy plan explain verify curve schema; do
   run "$pw" $c --help
   expect "$c --help: status 0" is 0
   expect "$c --help names itself" says "^pitwright $c - "
@@ -128,6 +128,13 @@ faulty_curve unknown-zone 'no zone "x"; there is main/1' brisket-whole --pit sma
 faulty_curve unknown-setting 'no setting "x"; there is steady' brisket-whole --pit small-offset --setting x
 faulty_curve word-that-is-no-id 'is no id of the catalogs' 'a]: {b' --pit small-offset
 faulty_curve pit-of-another-event 'no pit "small-offset"; there is offset' pork-butt --pit small-offset --event "$event"
+
+run "$pw" schema event
+expect "status 0" is 0
+expect "a schema" says 'json-schema.org/draft/2020-12'
+expect "calm" calm
+usage schema-of-what 'event and for catalog' schema plan
+verdict schema
 
 # ---- new, check -----------------------------------------------------------------------------------------------
 
