@@ -20,7 +20,8 @@ B := build/$(VARIANT)
 WARN := -Wall -Wextra -Wpedantic -Werror -Wshadow -Wconversion -Wno-sign-conversion -Wstrict-prototypes -Wmissing-prototypes \
         -Wvla -Wundef -Wformat=2 -Wpointer-arith -Wcast-qual -Wwrite-strings -Wnull-dereference -Wdouble-promotion
 BASE := -std=c11 -D_POSIX_C_SOURCE=200809L -D_XOPEN_SOURCE=700 -Iinclude -Isrc -DPW_VERSION='"$(VERSION)"' -ffp-contract=off
-OPT_release := -O3 -g -D_FORTIFY_SOURCE=2 -fstack-protector-strong
+# hardened: checked by tests/parts/install.sh with readelf
+OPT_release := -O3 -g -D_FORTIFY_SOURCE=2 -fstack-protector-strong -fstack-clash-protection -fcf-protection -fPIE
 OPT_debug   := -O0 -g -DPW_ARENA_DEBUG
 OPT_san     := -O1 -g -fno-omit-frame-pointer -fsanitize=address,undefined -fno-sanitize-recover=all -DPW_ARENA_DEBUG
 OPT_cov     := -O0 -g --coverage -DPW_ARENA_DEBUG -DPW_COVERAGE
@@ -37,7 +38,8 @@ CHECK_LIBS = $(shell $(PKG_CONFIG) --libs check gsl libical 2>/dev/null)
 CFLAGS  ?=
 CFLAGS_ALL = $(BASE) $(WARN) $(OPT_$(VARIANT)) $(PC_CFLAGS) $(CFLAGS)
 LDLIBS_ALL = -lglpk $(PC_LIBS) -lz -lpthread -lm
-LDFLAGS_ALL = $(if $(filter san,$(VARIANT)),-fsanitize=address$(comma)undefined) $(if $(filter cov,$(VARIANT)),--coverage) $(LDFLAGS)
+LDFLAGS_ALL = $(if $(filter san,$(VARIANT)),-fsanitize=address$(comma)undefined) $(if $(filter cov,$(VARIANT)),--coverage) \
+  $(if $(filter release,$(VARIANT)),-pie -Wl$(comma)-z$(comma)relro$(comma)-z$(comma)now$(comma)-z$(comma)noexecstack) $(LDFLAGS)
 comma := ,
 
 SRC  := $(sort $(shell find src -name '*.c'))
@@ -137,13 +139,21 @@ faults: ## every allocation and every call on files failing in turn, kills at ev
 .PHONY: faults
 
 install: build ## install under $(DESTDIR)$(PREFIX)
-	$(Q)install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/share/pitwright
-	$(Q)install -m 755 $(BIN) $(DESTDIR)$(PREFIX)/bin/pitwright
-	$(Q)install -m 644 templates/* $(DESTDIR)$(PREFIX)/share/pitwright/
+	$(Q)sh src/install/install.sh install $(B) "$(DESTDIR)" "$(PREFIX)"
 
 uninstall: ## remove what install put there
-	$(Q)rm -f $(DESTDIR)$(PREFIX)/bin/pitwright
-	$(Q)rm -rf $(DESTDIR)$(PREFIX)/share/pitwright
+	$(Q)sh src/install/install.sh uninstall $(B) "$(DESTDIR)" "$(PREFIX)"
+
+deb: build ## a Debian package in build/release
+	$(Q)sh src/install/deb.sh $(B)
+.PHONY: deb
+
+analyze: ## gcc with -fanalyzer and clang with wide warnings over the whole tree; nothing is linked
+	$(Q)for f in $(SRC); do echo "  ANALYZE $$f"; \
+	  gcc $(BASE) $(WARN) -O2 -fanalyzer $(PC_CFLAGS) -c -o /dev/null $$f || exit 1; \
+	  clang $(BASE) -Wall -Wextra -Wpedantic -Werror -Wshadow -Wconversion -Wno-sign-conversion -Wcomma -Wunreachable-code \
+	    -Wimplicit-fallthrough -Wassign-enum -Wvla $(PC_CFLAGS) -fsyntax-only $$f || exit 1; done
+.PHONY: analyze
 
 clean: ## remove build/
 	$(Q)rm -rf build

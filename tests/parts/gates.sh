@@ -25,6 +25,17 @@ for h in include/pw/*.h src/*.h src/*/*.h; do
 done
 verdict headers-stand-alone
 
+# What other programs include: alone, under C11 and C++17, and nothing but each other.
+for h in include/pw/pitwright.h include/pw/status.h; do
+  for as in "${CC:-cc} -std=c11 -x c" "${CXX:-g++} -std=c++17 -x c++"; do
+    # shellcheck disable=SC2086  # the words are meant to split
+    $as -Iinclude -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Werror -fsyntax-only "$h" 2>"$tmp/why" ||
+      { echo "$h: $as"; head -n 3 "$tmp/why"; } >>"$tmp/found"
+  done
+  grep -n '#include "' "$h" | grep -v '"pw/status\.h"' >>"$tmp/found"
+done
+verdict public-headers-in-c-and-c++
+
 for h in include/pw/*.h src/*.h src/*/*.h; do
   grep -q '^#ifndef PW_[A-Z0-9_]*_H$' "$h" || echo "$h has no guard PW_..._H" >>"$tmp/found"
 done
