@@ -29,7 +29,7 @@ static void title(struct html *h, const char *kind)
 
 /* ---- crew ------------------------------------------------------------------------------------------- */
 
-static void overview(struct html *h, struct pw_ctx *ctx)
+static void overview(struct html *h, const struct pw_caution *cautions, int n)
 {
   const struct pw_event *ev = h->ev;
   html_section(h, "overview", "", "At a glance");
@@ -62,10 +62,6 @@ static void overview(struct html *h, struct pw_ctx *ctx)
   html_table_end(h);
   html_section_end(h);
 
-  struct pw_caution *cautions = NULL;
-  int n = 0;
-  if (pw_cautions_make(&cautions, &n, h->plan, ctx) != PW_OK)
-    h->buf->failed = true;
   html_section(h, "cautions", "", "Before anything is lit");
   for (int i = 0; i < n; i++) {
     html_raw(h, "<div class=\"caution\">");
@@ -88,16 +84,29 @@ static void navigation(struct html *h)
               "<a href=\"#serving\">Serving</a><a href=\"#cooling\">Cooling</a></nav>\n");
 }
 
-static void warnings(struct html *h)
+/** True when the cautions say it already. */
+static bool is_said(const struct pw_caution *cautions, int n, const char *text)
+{
+  for (int i = 0; i < n; i++)
+    if (strcmp(cautions[i].text, text) == 0)
+      return true;
+  return false;
+}
+
+static void warnings(struct html *h, const struct pw_caution *cautions, int n)
 {
   if (h->plan->allocation.n_missed > 0)
     html_el(h, "p class=\"alert\"", TEXT("%d pieces found no place in this plan.", h->plan->allocation.n_missed));
-  if (h->plan->n_warnings == 0)
+  int n_new = 0;
+  for (int i = 0; i < h->plan->n_warnings; i++)
+    n_new += !is_said(cautions, n, h->plan->warnings[i].text);
+  if (n_new == 0)
     return;
   html_section(h, "warnings", "", "Look at this");
   html_raw(h, "<ul>");
   for (int i = 0; i < h->plan->n_warnings; i++)
-    html_el(h, "li", h->plan->warnings[i].text);
+    if (!is_said(cautions, n, h->plan->warnings[i].text))
+      html_el(h, "li", h->plan->warnings[i].text);
   html_raw(h, "</ul>\n");
   html_section_end(h);
 }
@@ -110,8 +119,13 @@ pw_status pw_html_crew_write(struct pw_buf *out, const struct pw_plan *plan, str
     return status;
   title(h, "For the crew");
   navigation(h);
-  overview(h, ctx);
-  warnings(h);
+  struct pw_caution *cautions = NULL;
+  int n = 0;
+  status = pw_cautions_make(&cautions, &n, plan, ctx);
+  if (status != PW_OK)
+    return status;
+  overview(h, cautions, n);
+  warnings(h, cautions, n);
   html_timeline_write(h);
   html_maps_write(h);
   html_tasks_write(h);

@@ -7,7 +7,9 @@
 
 #define TEXT(...) pw_view_printf(&h->view, __VA_ARGS__)
 
-enum { WIDE_H = 14, WIDE_UNITS = 760, NARROW_H = 7, NARROW_UNITS = 340, HALF_MM = 110 };
+#define WIDE_ASPECT 2.4 /* a rack longer than this, in its depths, gets half a page's width, others a third */
+
+enum { WIDE_H = 18, WIDE_UNITS = 820, NARROW_H = 7, NARROW_UNITS = 340 };
 
 /** All groups of one stretch: services, each pit, ovens and boxes together. */
 static void stretch(struct html *h, int from_at_min, int hours, int width, const char *classes, int *nth)
@@ -56,119 +58,192 @@ static const char *end_temp(struct html *h, const struct pw_view_map *map, bool 
   return zone == PW_NONE ? "" : TEXT("%s", pw_format_temp(h->ev->units, pw_view_zone_temp_c(&h->view, zone, map->setting)).s);
 }
 
-static void map_write(struct html *h, const struct pw_view_map *map, int nth)
+/** True when load i of the map says the same as an earlier one: same lot, stage, end, both new or both old. */
+static bool is_same_line(const struct html *h, const struct pw_view_map *map, int i, int k)
 {
-  static const char *const heads[] = {"Lot", "Meat", "Pieces", "Where", "On", "Off"};
-  const struct pw_pit *pit = &h->ev->pits[map->pit];
-  html_rawf(h, "<figure class=\"%s\"><figcaption>", svg_rack_width_mm(&pit->racks[map->rack]) < HALF_MM && pit->racks[map->rack].n_zones <= 1 ? "half" : "whole");
-  html_el(h, "b", TEXT("%s, %s rack", pit->name, pit->racks[map->rack].id));
-  html_raw(h, "<br/>");
-  html_text(h, TEXT("%s. Map %d of %d of this rack. Thick frame, bold: goes on now.", pw_view_span(&h->view, map->from_at_min, map->to_at_min), map->nth, map->of));
-  html_raw(h, "</figcaption>");
-  html_rawf(h, "<div style=\"max-width:%.0fmm\">", svg_rack_width_mm(&pit->racks[map->rack]));
-  if (pit->racks[map->rack].n_zones > 1) {
-    html_raw(h, "<div class=\"ends\">");
-    html_el(h, "span", TEXT("HOT END %s", end_temp(h, map, true)));
-    html_el(h, "span", TEXT("COOL END %s", end_temp(h, map, false)));
-    html_raw(h, "</div>");
-  } else
-    html_el(h, "div class=\"ends\"", end_temp(h, map, true));
-  svg_rack(h->buf, &h->view, map, nth);
-  html_raw(h, "</div>");
-  html_table(h, "compact", heads, 6);
+  const struct pw_load *a = &h->plan->allocation.loads[map->loads[i]], *b = &h->plan->allocation.loads[map->loads[k]];
+  return a->lot == b->lot && a->stage == b->stage && a->end_at_min == b->end_at_min &&
+         (a->start_at_min == map->from_at_min) == (b->start_at_min == map->from_at_min);
+}
+
+/** Lines below a map: what goes on now, then what stays, each lot once for each time it comes off. */
+static void map_lines(struct html *h, const struct pw_view_map *map, bool is_on)
+{
   for (int i = 0; i < map->n_loads; i++) {
     const struct pw_load *l = &h->plan->allocation.loads[map->loads[i]];
-    bool is_new = l->start_at_min == map->from_at_min;
-    html_row(h, "");
-    html_cell(h, "b", heads[0], h->view.lot_mark[l->lot]);
-    html_cell(h, is_new ? "what b" : "what", heads[1], TEXT("%s, %s", h->ev->cuts[h->plan->lots.lots[l->lot].cut].name, pw_view_stage_word(l->stage)));
-    html_cell(h, "", heads[2], TEXT("%d", l->pieces));
-    html_cell(h, "", heads[3], pw_view_zone(&h->view, l->zone));
-    html_cell(h, is_new ? "t" : "", heads[4], TEXT("%s%s", pw_view_when(&h->view, l->start_at_min), is_new ? ", now" : ""));
-    html_cell(h, "t", heads[5], pw_view_when(&h->view, l->end_at_min));
-    html_row_end(h);
+    bool is_said = (l->start_at_min == map->from_at_min) != is_on;
+    int pieces = 0;
+    for (int k = 0; k < map->n_loads; k++)
+      if (is_same_line(h, map, i, k)) {
+        is_said |= k < i;
+        pieces += h->plan->allocation.loads[map->loads[k]].pieces;
+      }
+    if (is_said)
+      continue;
+    const char *mark = h->view.lot_mark[l->lot], *off = pw_view_when(&h->view, l->end_at_min);
+    html_raw(h, is_on ? "<li><b>" : "<li>");
+    html_text(h, TEXT("%s %s \xC3\x97%d", is_on ? "ON" : "stays", mark, pieces));
+    html_raw(h, is_on ? "</b>" : "");
+    html_text(h, is_on ? TEXT(" %s, %s, off ", h->ev->cuts[h->plan->lots.lots[l->lot].cut].name, pw_view_stage_word(l->stage)) : TEXT(" %s, off ", pw_view_stage_word(l->stage)));
+    html_el(h, "b", off);
+    html_raw(h, "</li>");
   }
-  html_table_end(h);
-  html_raw(h, "</figure>\n");
+}
+
+static void map_write(struct html *h, const struct pw_view_map *map, int nth)
+{
+  const struct pw_pit *pit = &h->ev->pits[map->pit];
+  html_raw(h, "<figure><figcaption><b>");
+  html_text(h, pw_view_when(&h->view, map->from_at_min));
+  html_raw(h, "</b> ");
+  html_text(h, TEXT("to %s, map %d of %d", pw_view_when(&h->view, map->to_at_min), map->nth, map->of));
+  html_raw(h, "</figcaption><div class=\"ends\">");
+  if (pit->racks[map->rack].n_zones > 1) {
+    html_el(h, "span", TEXT("HOT %s", end_temp(h, map, true)));
+    html_el(h, "span", TEXT("COOL %s", end_temp(h, map, false)));
+  } else
+    html_el(h, "span", end_temp(h, map, true));
+  html_raw(h, "</div>");
+  svg_rack(h->buf, &h->view, map, nth);
+  html_raw(h, "<ul>");
+  map_lines(h, map, true);
+  map_lines(h, map, false);
+  html_raw(h, "</ul></figure>\n");
 }
 
 void html_maps_write(struct html *h)
 {
   html_section(h, "maps", "page", "Rack maps");
-  html_el(h, "p class=\"note\"", "Racks seen from above, each to its own scale; the bar below says how long it is. Frames hold the piece and the free space around it.");
-  for (int i = 0; i < h->view.n_maps; i++)
-    map_write(h, &h->view.maps[i], i);
+  html_el(h, "p class=\"note\"", "Racks seen from above, to scale, each time something goes on. Thick frame, bold: goes on now. A frame is the piece and the free space around it.");
+  for (int i = 0; i < h->view.n_maps; i++) {
+    const struct pw_view_map *map = &h->view.maps[i];
+    const struct pw_rack *rack = &h->ev->pits[map->pit].racks[map->rack];
+    if (map->nth == 1) {
+      html_el(h, "h3", TEXT("%s, %s rack, %s \xC3\x97 %s", h->ev->pits[map->pit].name, rack->id, pw_format_length(h->ev->units, rack->length_m).s,
+                            pw_format_length(h->ev->units, rack->depth_m).s));
+      html_rawf(h, "<div class=\"grid g%d\">", rack->length_m < rack->depth_m * WIDE_ASPECT ? 3 : 2);
+    }
+    map_write(h, map, i);
+    if (map->nth == map->of)
+      html_raw(h, "</div>\n");
+  }
   html_section_end(h);
 }
 
 /* ---- tasks -------------------------------------------------------------------------------------------- */
 
+/** Part of the day a task is in: a table's bands. */
+static const char *block_words(struct html *h, int at_min)
+{
+  static const char *const parts[] = {"00:00 to 06:00", "06:00 to 12:00", "12:00 to 18:00", "18:00 to 24:00"};
+  return TEXT("%s, %s", pw_view_day(&h->view, at_min), parts[pw_view_local(h->ev, at_min).hour / 6]);
+}
+
+/** What everybody's printed sheet leaves to the roles' own: feeds, mops, readings, buying. */
+static bool is_small(const struct pw_task *t)
+{
+  return t->kind == PW_TASK_BUY || t->kind == PW_TASK_THAW || t->kind == PW_TASK_FEED || t->kind == PW_TASK_CHECK || t->kind == PW_TASK_MOP || t->kind == PW_TASK_HOLD;
+}
+
+/** True when everybody's printed sheet has no line in the part of the day that begins with task i. */
+static bool is_block_small(struct html *h, int i, const char *block)
+{
+  for (; i < h->plan->tasks.n_tasks && strcmp(block_words(h, h->plan->tasks.tasks[i].at_min), block) == 0; i++)
+    if (!is_small(&h->plan->tasks.tasks[i]))
+      return false;
+  return true;
+}
+
+/** Where and target below the words of a task.  A target that is the same every time is said once in each part of the
+ *  day; limits of temperature are said every time. */
+static void task_details(struct html *h, const struct pw_task *t, const char **last)
+{
+  bool is_routine = t->kind == PW_TASK_FEED || t->kind == PW_TASK_BUY || t->kind == PW_TASK_MOP || t->kind == PW_TASK_PREP || t->kind == PW_TASK_THAW;
+  bool says_target = t->target && t->target[0] && !(is_routine && last[t->kind] && strcmp(last[t->kind], t->target) == 0);
+  last[t->kind] = t->target;
+  bool says_where = t->where && t->where[0];
+  if (says_where || says_target)
+    html_rawf(h, is_routine && !says_target ? " <span class=\"sub\">" : " <span class=\"sub long\">");
+  if (says_where)
+    html_el(h, "span class=\"at\"", t->where);
+  if (says_target)
+    html_el(h, "span class=\"target\"", TEXT("%s%s", says_where ? ": " : "", t->target));
+  if (says_where || says_target)
+    html_raw(h, "</span>");
+}
+
 /** Tasks of a role; of everybody, with who it is, when `role` is NULL. */
 static void task_table(struct html *h, const char *role)
 {
-  static const char *const all[] = {"", "Time", "What", "Where", "Target", "Who", "Reading", "Initials"};
-  static const char *const own[] = {"", "Time", "What", "Where", "Target", "Reading", "Initials"};
-  const char *day = "";
-  bool shows_role = !role;
-  html_table(h, "large", shows_role ? all : own, shows_role ? 8 : 7);
+  static const char *const all[] = {"", "Time", "What and where", "Who"}, *const own[] = {"", "Time", "What and where", "Reading"};
+  const char *block = "", *last[PW_TASK__COUNT] = {0};
+  html_table(h, role ? "large tasks" : "large tasks all", role ? own : all, 4);
   for (int i = 0; i < h->plan->tasks.n_tasks; i++) {
     const struct pw_task *t = &h->plan->tasks.tasks[i];
     if (role && !pw_view_is_for(&h->view, t, role))
       continue;
-    const char *today = pw_view_day(&h->view, t->at_min);
-    if (strcmp(today, day) != 0) {
-      html_rawf(h, "<tr class=\"day\"><td colspan=\"%d\">", shows_role ? 8 : 7);
-      html_text(h, today);
+    const char *now = block_words(h, t->at_min);
+    if (strcmp(now, block) != 0) {
+      html_rawf(h, "<tr class=\"day%s\"><td colspan=\"4\">", !role && is_block_small(h, i, now) ? " small" : "");
+      html_text(h, now);
       html_raw(h, "</td></tr>\n");
-      day = today;
+      block = now;
+      memset(last, 0, sizeof last);
     }
-    html_row(h, "");
+    html_row(h, !role && is_small(t) ? "small" : "");
     html_tick(h);
     html_cell(h, "time", "", pw_view_when(&h->view, t->at_min));
-    html_cell(h, "what b", "", t->lot == PW_NONE ? t->what : TEXT("%s: %s", h->view.lot_mark[t->lot], t->what));
-    html_cell(h, "", "Where", t->where);
-    html_cell(h, "", "Target", t->target);
-    if (shows_role)
-      html_cell(h, "", "Who", pw_view_role(&h->view, t));
-    html_fill(h, "Reading");
-    html_fill(h, "Initials");
+    html_raw(h, "<td class=\"what\" data-h=\"\">");
+    html_el(h, "b", pw_view_task(&h->view, t));
+    task_details(h, t, last);
+    html_raw(h, "</td>");
+    if (!role)
+      html_cell(h, "who", "Who", pw_view_role(&h->view, t));
+    else
+      html_fill(h, "Reading");
     html_row_end(h);
   }
   html_table_end(h);
 }
 
+/** The fires, one after another: each has its own table to pin up at the pit. */
 static void fire_list(struct html *h)
 {
-  static const char *const heads[] = {"", "Time", "Pit", "What", "Aim at, hot to cool end", "Hot end reads", "Cool end reads"};
-  html_section(h, "fires", "page wide", "Fire list");
+  static const char *const heads[] = {"", "Time", "What", "Hot end reads", "Cool end reads"};
+  html_section(h, "fires", "page", "Fire list");
   html_el(h, "p class=\"note\"", "Feed little and often; not in the minutes before food goes on.");
-  html_table(h, "large", heads, 7);
-  for (int i = 0; i < h->view.n_fires; i++) {
-    const struct pw_view_fire *f = &h->view.fires[i];
-    const struct pw_burn *u = &h->plan->allocation.burns[f->burn];
+  for (int b = 0; b < h->plan->allocation.n_burns; b++) {
+    const struct pw_burn *u = &h->plan->allocation.burns[b];
     const struct pw_setting *set = &h->ev->pits[u->pit].settings[u->setting];
-    html_row(h, "");
-    html_tick(h);
-    html_cell(h, "time", "", pw_view_when(&h->view, f->at_min));
-    html_cell(h, "nw", heads[2], h->ev->pits[u->pit].name);
-    html_cell(h, f->is_turn ? "what b" : "what", "", f->what);
-    html_cell(h, "nw", "Aim at", TEXT("%s to %s", pw_format_temp(h->ev->units, set->hot_c).s, pw_format_temp(h->ev->units, set->cool_c).s));
-    html_fill(h, heads[5]);
-    html_fill(h, heads[6]);
-    html_row_end(h);
+    html_el(h, "h3", TEXT("%s, %s: aim at %s at the hot end, %s at the cool end", h->ev->pits[u->pit].name, pw_view_span(&h->view, u->lit_at_min, u->out_at_min),
+                          pw_format_temp(h->ev->units, set->hot_c).s, pw_format_temp(h->ev->units, set->cool_c).s));
+    html_table(h, "large fires", heads, 5);
+    for (int i = 0; i < h->view.n_fires; i++) {
+      const struct pw_view_fire *f = &h->view.fires[i];
+      if (f->burn != b)
+        continue;
+      html_row(h, "");
+      html_tick(h);
+      html_cell(h, "time", "", pw_view_when(&h->view, f->at_min));
+      html_cell(h, f->is_turn ? "what b" : "what", "", f->what);
+      html_fill(h, heads[3]);
+      html_fill(h, heads[4]);
+      html_row_end(h);
+    }
+    html_table_end(h);
   }
-  html_table_end(h);
   html_section_end(h);
 }
 
 void html_tasks_write(struct html *h)
 {
-  html_section(h, "shift", "page wide", "Shift sheet, everybody");
+  html_section(h, "shift", "page", "Shift sheet, everybody");
+  html_el(h, "p class=\"note paper\"", "The moves of the whole crew. Feeds, mops, readings and buying are on the sheet of the role that does them.");
   task_table(h, NULL);
   html_section_end(h);
   for (int r = 0; r < h->view.n_roles; r++) {
     const struct pw_view_role *role = &h->view.roles[r];
-    html_rawf(h, "<section id=\"role-%d\" class=\"role wide\">", r + 1);
+    html_rawf(h, "<section id=\"role-%d\" class=\"role\">", r + 1);
     html_el(h, "h2", role->role);
     html_el(h, "p class=\"lead\"", TEXT("On shift %s", role->shifts));
     task_table(h, role->role);

@@ -2,8 +2,11 @@
 #include "write/fuel_words.h"
 #include "write/html_page.h"
 
+#include "base/arena.h"
+
 #include <limits.h>
 #include <math.h>
+#include <string.h>
 
 #define TEXT(...) pw_view_printf(&h->view, __VA_ARGS__)
 
@@ -12,39 +15,92 @@ static const char *day_time(struct html *h, int at_min)
   return TEXT("%s %s", pw_view_day(&h->view, at_min), pw_view_clock(&h->view, at_min));
 }
 
+static const char *supplier_of(const struct html *h, const struct pw_purchase_line *l) { return h->ev->items[l->item].offers[l->offer].supplier; }
+
+static bool is_bought_here(const struct html *h, const struct pw_purchase_line *l)
+{
+  const struct pw_item *item = &h->ev->items[l->item];
+  return !(item->category == PW_CAT_FUEL && pw_view_is_pit_fuel(h->ev, l->item));
+}
+
+enum { BUY_COLS = 5 };
+
+static void band(struct html *h, const char *text)
+{
+  html_rawf(h, "<tr class=\"day\"><td colspan=\"%d\">", BUY_COLS);
+  html_text(h, text);
+  html_raw(h, "</td></tr>\n");
+}
+
+static void buying_line(struct html *h, const struct pw_purchase_line *l)
+{
+  const struct pw_item *item = &h->ev->items[l->item];
+  const struct pw_offer *o = &item->offers[l->offer];
+  html_row(h, "");
+  html_tick(h);
+  html_cell(h, "what b", "", item->name);
+  html_cell(h, "", "Packs", o->is_by_weight && o->pieces > 1 ? TEXT("%d %s of %d", l->packs, o->pack, o->pieces) : TEXT("%d %s", l->packs, o->pack));
+  html_cell(h, "nw", "Amount", TEXT("%s", pw_format_amount(h->ev->units, item->unit, l->amount).s));
+  html_cell(h, "nw", "Thaw from", l->thaw_from_at_min == INT_MIN ? "" : day_time(h, l->thaw_from_at_min));
+  html_row_end(h);
+}
+
+/** One supplier's goods, delivery by delivery; `lines` marks what is done. */
+static void supplier_write(struct html *h, const struct pw_purchase_line *head, bool *is_done)
+{
+  const struct pw_purchase *pu = &h->plan->purchase;
+  int order_by = head->order_by_at_min;
+  for (int i = 0; i < pu->n_lines; i++)
+    if (strcmp(supplier_of(h, &pu->lines[i]), supplier_of(h, head)) == 0 && pu->lines[i].order_by_at_min < order_by && is_bought_here(h, &pu->lines[i]))
+      order_by = pu->lines[i].order_by_at_min;
+  band(h, TEXT("%s: order by %s", supplier_of(h, head), day_time(h, order_by)));
+  for (;;) {
+    const struct pw_purchase_line *next = NULL;
+    for (int i = 0; i < pu->n_lines; i++)
+      if (!is_done[i] && strcmp(supplier_of(h, &pu->lines[i]), supplier_of(h, head)) == 0 && (!next || pu->lines[i].deliver_at_min < next->deliver_at_min))
+        next = &pu->lines[i];
+    if (!next)
+      return;
+    html_rawf(h, "<tr class=\"day part\"><td colspan=\"%d\">", BUY_COLS);
+    html_text(h, TEXT("in by %s", day_time(h, next->deliver_at_min)));
+    html_raw(h, "</td></tr>\n");
+    for (int i = 0; i < pu->n_lines; i++)
+      if (!is_done[i] && pu->lines[i].deliver_at_min == next->deliver_at_min && strcmp(supplier_of(h, &pu->lines[i]), supplier_of(h, head)) == 0) {
+        is_done[i] = true;
+        buying_line(h, &pu->lines[i]);
+      }
+  }
+}
+
 static void buying(struct html *h)
 {
-  static const char *const heads[] = {"", "Item", "Supplier", "Packs", "Amount", "Order by", "Deliver by", "Thaw from"};
-  const struct pw_event *ev = h->ev;
-  html_section(h, "buy", "page wide", "Buying and taking in");
-  html_table(h, "", heads, 8);
-  for (int i = 0; i < h->plan->purchase.n_lines; i++) {
-    const struct pw_purchase_line *l = &h->plan->purchase.lines[i];
-    const struct pw_item *item = &ev->items[l->item];
-    const struct pw_offer *o = &item->offers[l->offer];
-    if (item->category == PW_CAT_FUEL && pw_view_is_pit_fuel(ev, l->item))
-      continue;
-    html_row(h, "");
-    html_tick(h);
-    html_cell(h, "what b", "", item->name);
-    html_cell(h, "", heads[2], o->supplier);
-    html_cell(h, "", heads[3], o->is_by_weight && o->pieces > 1 ? TEXT("%d %s of %d", l->packs, o->pack, o->pieces) : TEXT("%d %s", l->packs, o->pack));
-    html_cell(h, "", heads[4], TEXT("%s", pw_format_amount(ev->units, item->unit, l->amount).s));
-    html_cell(h, "nw", heads[5], day_time(h, l->order_by_at_min));
-    html_cell(h, "nw", heads[6], day_time(h, l->deliver_at_min));
-    html_cell(h, "nw", heads[7], l->thaw_from_at_min == INT_MIN ? "" : day_time(h, l->thaw_from_at_min));
-    html_row_end(h);
+  static const char *const heads[BUY_COLS] = {"", "Item", "Packs", "Amount", "Thaw from"};
+  const struct pw_purchase *pu = &h->plan->purchase;
+  bool *is_done = pw_arena_array(h->view.arena, (size_t)pu->n_lines + 1, sizeof *is_done);
+  html_section(h, "buy", "page", "Buying and taking in");
+  html_table(h, "large buy", heads, BUY_COLS);
+  for (int i = 0; is_done && i < pu->n_lines; i++)
+    is_done[i] = !is_bought_here(h, &pu->lines[i]);
+  for (;;) { /* suppliers by their first order date */
+    const struct pw_purchase_line *next = NULL;
+    for (int i = 0; is_done && i < pu->n_lines; i++)
+      if (!is_done[i] && (!next || pu->lines[i].order_by_at_min < next->order_by_at_min))
+        next = &pu->lines[i];
+    if (!next)
+      break;
+    supplier_write(h, next, is_done);
   }
+  h->view.failed |= !is_done;
+  if (h->plan->fuel.n_lines > 0)
+    band(h, "Wood and charcoal, the reserve included");
   for (int i = 0; i < h->plan->fuel.n_lines; i++) {
     const struct pw_fuel_line *l = &h->plan->fuel.lines[i];
     html_row(h, "");
     html_tick(h);
-    html_cell(h, "what b", "", ev->fuels[l->fuel].name);
-    html_cell(h, "", heads[2], "");
-    html_cell(h, "", heads[3], l->packs > 0 ? TEXT("%d %s", l->packs, l->pack) : "");
-    html_cell(h, "", heads[4], TEXT("%s, reserve included", pw_fuel_amount(ev, l).s));
-    for (int c = 5; c < 8; c++)
-      html_cell(h, "", heads[c], "");
+    html_cell(h, "what b", "", h->ev->fuels[l->fuel].name);
+    html_cell(h, "", heads[2], l->packs > 0 ? TEXT("%d %s", l->packs, l->pack) : "");
+    html_cell(h, "nw", heads[3], TEXT("%s", pw_fuel_amount(h->ev, l).s));
+    html_cell(h, "", heads[4], "");
     html_row_end(h);
   }
   html_table_end(h);
@@ -66,52 +122,124 @@ static const char *uses(struct html *h, const struct pw_raw_need *raw)
 
 static void prep(struct html *h)
 {
-  static const char *const heads[] = {"", "Meat", "For", "Pieces", "Bought", "Trimmed", "Goes on and in", "Trim weighed"};
-  html_section(h, "prep", "page wide", "Prep");
+  static const char *const heads[] = {"", "Meat", "Pieces", "Bought", "Trimmed", "Goes on and in", "Trim weighed"};
+  html_section(h, "prep", "", "Prep");
   html_el(h, "p class=\"note\"", "Weights are means. Weigh what is trimmed off and write it down.");
-  html_table(h, "", heads, 8);
+  html_table(h, "large prep", heads, 7);
   for (int i = 0; i < h->plan->purchase.n_raws; i++) {
     const struct pw_raw_need *raw = &h->plan->purchase.raws[i];
     html_row(h, "");
     html_tick(h);
-    html_cell(h, "what b", "", h->ev->cuts[raw->cut].name);
-    html_cell(h, "", heads[2], pw_view_service(&h->view, raw->service));
-    html_cell(h, "", heads[3], TEXT("%d", raw->pieces));
-    html_cell(h, "", heads[4], TEXT("%s", pw_format_weight(h->ev->units, raw->raw_mean_kg).s));
-    html_cell(h, "", heads[5], TEXT("%s", pw_format_weight(h->ev->units, raw->raw_mean_kg * h->ev->cuts[raw->cut].trim_frac).s));
-    html_cell(h, "", heads[6], uses(h, raw));
-    html_fill(h, heads[7]);
+    html_raw(h, "<td class=\"what\" data-h=\"\">");
+    html_el(h, "b", h->ev->cuts[raw->cut].name);
+    html_el(h, "span class=\"sub long\"", TEXT(" for %s", pw_view_service(&h->view, raw->service)));
+    html_raw(h, "</td>");
+    html_cell(h, "", heads[2], TEXT("%d", raw->pieces));
+    html_cell(h, "nw", heads[3], TEXT("%s", pw_format_weight(h->ev->units, raw->raw_mean_kg).s));
+    html_cell(h, "nw", heads[4], TEXT("%s", pw_format_weight(h->ev->units, raw->raw_mean_kg * h->ev->cuts[raw->cut].trim_frac).s));
+    html_cell(h, "", heads[5], uses(h, raw));
+    html_fill(h, heads[6]);
     html_row_end(h);
   }
   html_table_end(h);
   html_section_end(h);
 }
 
-static void checks(struct html *h, const char *title, const struct pw_view_check *list, int n)
+static void cores(struct html *h)
 {
-  static const char *const heads[] = {"Time", "What", "Place", "At least", "Reads", "Time read", "Initials"};
-  html_el(h, "h3", title);
-  html_table(h, "large log", heads, 7);
-  for (int i = 0; i < n; i++) {
+  static const char *const heads[] = {"Time", "What and where", "At least", "Lowest read", "Time, initials"};
+  html_el(h, "h3", "Core at the end of each stage");
+  html_table(h, "large log tasks", heads, 5);
+  for (int i = 0; i < h->view.n_cores; i++) {
+    const struct pw_view_check *c = &h->view.cores[i];
     html_row(h, "");
-    html_cell(h, "time", "", pw_view_when(&h->view, list[i].at_min));
-    html_cell(h, "what", "", list[i].what);
-    html_cell(h, "", heads[2], list[i].where);
-    html_cell(h, "t", heads[3], TEXT("%s", pw_format_temp(h->ev->units, list[i].least_c).s));
-    for (int c = 4; c < 7; c++)
-      html_fill(h, heads[c]);
+    html_cell(h, "time", "", pw_view_when(&h->view, c->at_min));
+    html_raw(h, "<td class=\"what\" data-h=\"\">");
+    html_el(h, "b", c->what);
+    html_el(h, "span class=\"sub\"", TEXT(" %s", c->where));
+    html_raw(h, "</td>");
+    html_cell(h, "t", heads[2], TEXT("%s", pw_format_temp(h->ev->units, c->least_c).s));
+    html_fill(h, heads[3]);
+    html_fill(h, heads[4]);
     html_row_end(h);
   }
   html_table_end(h);
 }
 
+/** True when something of the lot lies in that box at that time. */
+static bool is_in_box(const struct html *h, int lot, int finisher, int at_min)
+{
+  const struct pw_allocation *al = &h->plan->allocation;
+  for (int i = 0; i < al->n_loads; i++) {
+    const struct pw_load *l = &al->loads[i];
+    if (l->lot == lot && l->zone == PW_NONE && l->finisher == finisher && l->start_at_min <= at_min && at_min < l->end_at_min)
+      return true;
+  }
+  return false;
+}
+
+enum { HOUR_COLS = 8 };
+
+/** Some hours of one box: a row for each lot, a cell for each hour, a dash where nothing of it is inside yet or any more. */
+static void box_hours(struct html *h, int finisher, int from_at_min, int n_hours)
+{
+  const char *heads[HOUR_COLS + 1] = {"Inside"};
+  for (int k = 0; k < n_hours; k++)
+    heads[k + 1] = pw_view_when(&h->view, from_at_min + k * 60);
+  html_el(h, "h3", TEXT("%s, %s or more, every hour", h->ev->finishers[finisher].name, pw_format_temp(h->ev->units, PW_HOT_HOLD_C).s));
+  html_table(h, "large log hours", heads, n_hours + 1);
+  for (int lot = 0; lot < h->plan->lots.n_lots; lot++) {
+    bool is_ever = false;
+    for (int k = 0; k < n_hours; k++)
+      is_ever |= is_in_box(h, lot, finisher, from_at_min + k * 60);
+    if (!is_ever)
+      continue;
+    html_row(h, "");
+    html_cell(h, "what b", "", TEXT("%s: %s", h->view.lot_mark[lot], h->ev->cuts[h->plan->lots.lots[lot].cut].name));
+    for (int k = 0; k < n_hours; k++) {
+      if (is_in_box(h, lot, finisher, from_at_min + k * 60))
+        html_fill(h, heads[k + 1]);
+      else
+        html_raw(h, "<td class=\"off\">\xE2\x80\x93</td>");
+    }
+    html_row_end(h);
+  }
+  html_row(h, "paper");
+  html_cell(h, "what", "", "Initials");
+  for (int k = 0; k < n_hours; k++)
+    html_fill(h, heads[k + 1]);
+  html_row_end(h);
+  html_table_end(h);
+}
+
+static bool is_anything_in(const struct html *h, int finisher, int at_min)
+{
+  for (int lot = 0; lot < h->plan->lots.n_lots; lot++)
+    if (is_in_box(h, lot, finisher, at_min))
+      return true;
+  return false;
+}
+
 static void temperatures(struct html *h)
 {
-  html_section(h, "temperatures", "page wide", "Temperature log");
+  html_section(h, "temperatures", "page", "Temperature log");
   html_el(h, "p class=\"note\"", "Probe the thickest part, away from bone; clean the probe between kinds of meat. Limits: the cut's own target and FDA Food Code 2022, "
                                 "3-401.11 and 3-501.16. Local rules come first.");
-  checks(h, "Core at the end of each stage", h->view.cores, h->view.n_cores);
-  checks(h, "Hot holding, every hour", h->view.holds, h->view.n_holds);
+  cores(h);
+  html_el(h, "h3 class=\"gap\"", "Hot holding");
+  html_el(h, "p class=\"note\"", "Write the lowest reading of each lot. A dash: nothing of it is inside at that hour.");
+  for (int f = 0; f < h->ev->n_finishers; f++) {
+    if (h->ev->finishers[f].kind != PW_HOLD)
+      continue;
+    for (int at = h->view.first_at_min; at < h->view.last_at_min;) {
+      int n = 0;
+      while (n < HOUR_COLS && is_anything_in(h, f, at + n * 60))
+        n++;
+      if (n > 0)
+        box_hours(h, f, at, n);
+      at += n > 0 ? n * 60 : 60;
+    }
+  }
   html_section_end(h);
 }
 
@@ -119,11 +247,11 @@ static void serving(struct html *h)
 {
   static const char *const heads[] = {"Dish", "Portion", "Portions", "Ready in all", "Pans", "Allergens"};
   int line = 0;
-  html_section(h, "serving", "page wide", "Serving and allergens");
+  html_section(h, "serving", "page", "Serving and allergens");
   for (int i = 0; i < h->ev->n_services; i++) {
     const struct pw_service *sv = &h->ev->services[i];
     html_el(h, "h3", TEXT("%s, %s, %s", pw_view_service(&h->view, i), pw_view_when(&h->view, sv->at_min), pw_view_guests(&h->view, i)));
-    html_table(h, "", heads, 6);
+    html_table(h, "large serving", heads, 6);
     for (int m = 0; m < sv->n_menu && line < h->plan->demand.n_lines; m++, line++) {
       const struct pw_demand_line *d = &h->plan->demand.lines[line];
       const struct pw_dish *dish = &h->ev->dishes[d->dish];
@@ -145,12 +273,12 @@ static void serving(struct html *h)
 static void cooling(struct html *h)
 {
   static const char *const heads[] = {"Food", "Started", "Start reads", "After 2 h", "After 4 h", "After 6 h", "Initials"};
-  enum { ROWS = 10 };
-  html_section(h, "cooling", "page wide", "Cooling log");
+  enum { ROWS = 6 };
+  html_section(h, "cooling", "", "Cooling log");
   html_el(h, "p class=\"note\"",
           TEXT("From %s to %s within 2 hours, to %s within 6 hours in all (FDA Food Code 2022, 3-501.14). What misses a limit is thrown away.",
                pw_format_temp(h->ev->units, PW_HOT_HOLD_C).s, pw_format_temp(h->ev->units, PW_COOL_FIRST_C).s, pw_format_temp(h->ev->units, PW_COOL_LAST_C).s));
-  html_table(h, "log", heads, 7);
+  html_table(h, "large log", heads, 7);
   for (int i = 0; i < ROWS; i++) {
     html_row(h, "blank");
     for (int c = 0; c < 7; c++)

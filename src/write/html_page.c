@@ -104,7 +104,7 @@ pw_status html_open(struct html *h, struct pw_buf *out, const struct pw_plan *pl
   for (int i = 0; html_style[i]; i++)
     html_raw(h, html_style[i]);
   const char *paper = h->ev->paper == PW_PAPER_A4 ? "A4" : "letter";
-  html_rawf(h, "@page wide{size:%s landscape}\n@page{size:%s;margin:12mm 12mm 16mm;@bottom-left{content:\"", paper, paper);
+  html_rawf(h, "@page wide{size:%s landscape}\n@page{size:%s;margin:10mm 11mm 15mm;@bottom-left{content:\"", paper, paper);
   css_string(h, h->ev->name);
   html_rawf(h, ", %s\";font:9pt sans-serif}@bottom-center{content:\"pitwright " PW_VERSION "\";font:9pt sans-serif}"
                "@bottom-right{content:\"page \" counter(page) \" of \" counter(pages);font:9pt sans-serif}}\n</style></head>\n<body>\n",

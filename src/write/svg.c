@@ -17,25 +17,7 @@ static void text_at(struct pw_buf *out, double x, double y, const char *classes,
   pw_buf_add(out, "</text>");
 }
 
-enum { WIDEST_MM = 190, NARROWEST_MM = 90, TALLEST_MM = 62 };
-
 /* ---- rack ------------------------------------------------------------------------------------------ */
-
-/** Length of the scale bar: a round length of about a quarter of the rack. */
-static double scale_bar_m(const struct pw_event *ev, double rack_m, const char **words)
-{
-  static const struct {
-    double m;
-    const char *words;
-  } us[] = {{0.3048, "1 ft"}, {0.6096, "2 ft"}, {1.524, "5 ft"}}, si[] = {{0.2, "20 cm"}, {0.5, "50 cm"}, {1, "1 m"}};
-  for (int i = 2; i >= 0; i--) {
-    double m = ev->units == PW_UNITS_US ? us[i].m : si[i].m;
-    *words = ev->units == PW_UNITS_US ? us[i].words : si[i].words;
-    if (m <= rack_m * 0.55 || i == 0)
-      return m;
-  }
-  return 0;
-}
 
 static void rack_outline(struct pw_buf *out, const struct pw_view *view, const struct pw_view_map *map, double w, double d)
 {
@@ -70,34 +52,24 @@ static void rack_pieces(struct pw_buf *out, struct pw_view *view, const struct p
   }
 }
 
-double svg_rack_width_mm(const struct pw_rack *rack)
-{
-  double width = fmin(WIDEST_MM, fmax(NARROWEST_MM, rack->length_m * 1000 / 8));
-  return fmin(width, TALLEST_MM * rack->length_m / rack->depth_m); /* two maps with their tables fit a page */
-}
-
 void svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map, int nth)
 {
   const struct pw_pit *pit = &view->ev->pits[map->pit];
   const struct pw_rack *rack = &pit->racks[map->rack];
-  double w = rack->length_m * 1000, d = rack->depth_m * 1000, font = fmax(w, 500) / 24;
-  const char *bar_words = "";
-  double bar = scale_bar_m(view->ev, rack->length_m, &bar_words) * 1000;
+  double w = rack->length_m * 1000, d = rack->depth_m * 1000, font = fmax(w, 400) / (w < d * 2.4 ? 14 : 20);
   pw_buf_printf(out, "<svg class=\"rackmap\" role=\"img\" aria-labelledby=\"rt%d\" viewBox=\"%.1f %.1f %.1f %.1f\">", nth, -font * 0.3,
-                -font * 0.3, w + font * 0.6, d + font * 2.6);
+                -font * 0.3, w + font * 0.6, d + font * 0.6);
   pw_buf_printf(out, "<title id=\"rt%d\">", nth);
   pw_text_add_html(out, TEXT("%s, %s rack, %s, seen from above", pit->name, rack->id, pw_view_span(view, map->from_at_min, map->to_at_min)));
   pw_buf_add(out, "</title>");
   rack_outline(out, view, map, w, d);
   rack_pieces(out, view, map, font);
-  pw_buf_printf(out, "<path class=\"bar\" d=\"M0 %.1fh%.1fM0 %.1fv%.1fM%.1f %.1fv%.1f\"/>", d + font * 1.1, bar, d + font * 0.8, font * 0.6, bar, d + font * 0.8,
-                font * 0.6);
-  pw_buf_printf(out, "<text class=\"small\" font-size=\"%.1f\" x=\"%.1f\" y=\"%.1f\">%s</text></svg>", font * 0.8, bar + font * 0.5, d + font * 1.4, bar_words);
+  pw_buf_add(out, "</svg>");
 }
 
 /* ---- timeline ------------------------------------------------------------------------------------------ */
 
-enum { HEAD = 18, LABEL = 13, BAR = 22, GAP = 5, CHAR_W = 6 };
+enum { HEAD = 16, LABEL = 12, BAR = 16, GAP = 3, CHAR_W = 6 };
 
 struct strip {
   struct pw_buf *out;

@@ -7,8 +7,6 @@
 #include "base/buf.h"
 #include "write/view.h"
 
-/** Greatest width of a rack map on paper, in millimetres. */
-double svg_rack_width_mm(const struct pw_rack *rack);
 /** One rack map.  View box in millimetres of rack.  `nth` makes the ids unique. */
 void svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map, int nth);
 

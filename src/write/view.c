@@ -1,6 +1,6 @@
 /* view.c - marks, timeline lanes and rack arrangements that workbook and printed sheets share.
- * Input: a complete plan.  Output: struct pw_view.  Idea: a rack's picture changes only when a load comes or
- * goes, so its maps are the stretches between two such instants; lanes are filled greedily by start. */
+ * Input: a complete plan.  Output: struct pw_view.  Idea: a rack needs a new map only when something goes on, what
+ * comes off before has its time beside it; lanes are filled greedily by start. */
 #include "write/view.h"
 
 #include "base/arena.h"
@@ -263,12 +263,19 @@ static int maps_of_rack(struct pw_view *view, size_t *cap, int pit, int rack)
     map.loads = pw_arena_array(view->arena, (size_t)al->n_loads, sizeof *map.loads);
     if (!map.loads)
       return -1;
+    bool is_put_on = false;
     for (int i = 0; i < al->n_loads; i++)
       if (is_on_rack(view->plan, &al->loads[i], pit, rack) && al->loads[i].start_at_min <= edges[e] &&
-          al->loads[i].end_at_min >= edges[e + 1])
+          al->loads[i].end_at_min >= edges[e + 1]) {
         map.loads[map.n_loads++] = i;
+        is_put_on |= al->loads[i].start_at_min == edges[e];
+      }
     if (map.n_loads == 0)
       continue;
+    if (!is_put_on && view->n_maps > first && view->maps[view->n_maps - 1].to_at_min == edges[e]) {
+      view->maps[view->n_maps - 1].to_at_min = edges[e + 1]; /* something came off: the map before says when */
+      continue;
+    }
     if (pw_arena_grow(view->arena, &view->maps, cap, (size_t)view->n_maps, sizeof *view->maps) < 0)
       return -1;
     view->maps[view->n_maps++] = map;

@@ -24,11 +24,11 @@ struct pw_view_lane {
   int n_items;
 };
 
-/** What lies on one rack between two changes. */
+/** What lies on one rack from the moment something goes on until something goes on again or it is empty. */
 struct pw_view_map {
   int pit, rack, setting;
   int from_at_min, to_at_min;
-  int *loads;              /**< by zone, lot, start */
+  int *loads;              /**< on it at the start, some may end before to_at_min; by start */
   int n_loads;
   int nth, of;             /**< 1-based number among the rack's maps */
 };
@@ -97,6 +97,9 @@ const char *pw_view_place(struct pw_view *view, const struct pw_load *load);
 const char *pw_view_zone(struct pw_view *view, int zone);
 /** Role of a task: the crew's word, or "nobody on shift". */
 const char *pw_view_role(struct pw_view *view, const struct pw_task *task);
+/** Words of a task for a sheet that lists the lots: its letter in front, and no service's name behind it, which the
+ *  letter stands for. */
+const char *pw_view_task(struct pw_view *view, const struct pw_task *task);
 /** True when the task is for somebody of that role. */
 bool pw_view_is_for(const struct pw_view *view, const struct pw_task *task, const char *role);
 /** Name of a service, its id when it has none. */

@@ -60,6 +60,17 @@ bool pw_view_is_pit_fuel(const struct pw_event *ev, int item)
 
 /* ---- roles ------------------------------------------------------------------------------------------ */
 
+const char *pw_view_task(struct pw_view *view, const struct pw_task *task)
+{
+  if (task->lot == PW_NONE)
+    return task->what;
+  const char *tail = TEXT(" (%s)", pw_view_service(view, view->plan->lots.lots[task->lot].service));
+  size_t n = strlen(task->what), n_tail = strlen(tail);
+  if (n > n_tail && strcmp(task->what + n - n_tail, tail) == 0)
+    n -= n_tail;
+  return TEXT("%s: %.*s", view->lot_mark[task->lot], (int)n, task->what);
+}
+
 bool pw_view_is_for(const struct pw_view *view, const struct pw_task *task, const char *role)
 {
   return task->crew != PW_NONE && strcmp(view->ev->crew[task->crew].role, role) == 0;
