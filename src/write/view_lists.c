@@ -141,6 +141,28 @@ static int fires_make(struct pw_view *view)
 
 /* ---- temperatures ------------------------------------------------------------------------------------ */
 
+/** Pieces of load i and of the loads that end the same stage of the same lot at the same time; 0 when an earlier load
+ *  stands for them.  *where becomes their places. */
+static int pieces_together(struct pw_view *view, int i, const char **where)
+{
+  const struct pw_allocation *al = &view->plan->allocation;
+  const struct pw_load *l = &al->loads[i];
+  int pieces = 0;
+  *where = "";
+  for (int k = 0; k < al->n_loads; k++) {
+    const struct pw_load *o = &al->loads[k];
+    if (o->lot != l->lot || o->stage != l->stage || o->end_at_min != l->end_at_min)
+      continue;
+    if (k < i)
+      return 0;
+    pieces += o->pieces;
+    const char *place = pw_view_place(view, o);
+    if (!strstr(*where, place))
+      *where = TEXT("%s%s%s", *where, **where ? "; " : "", place);
+  }
+  return pieces;
+}
+
 static int cores_make(struct pw_view *view)
 {
   const struct pw_allocation *al = &view->plan->allocation;
@@ -149,14 +171,17 @@ static int cores_make(struct pw_view *view)
     return -1;
   for (int i = 0; i < al->n_loads; i++) {
     const struct pw_load *l = &al->loads[i];
-    if (l->stage > PW_LOAD_FINISH)
+    const char *where;
+    int pieces = l->stage > PW_LOAD_FINISH ? 0 : pieces_together(view, i, &where);
+    if (pieces == 0)
       continue;
     const struct pw_cut *cut = &view->ev->cuts[view->plan->lots.lots[l->lot].cut];
     const struct pw_stage *st = l->stage == PW_LOAD_SMOKE ? &cut->smoke : &cut->finish;
     bool is_done = l->stage == PW_LOAD_FINISH || !cut->finish.is_used;
+    const char *aim = TEXT("%s", pw_format_temp(view->ev->units, is_done && cut->serve_core_c > st->to_c ? cut->serve_core_c : st->to_c).s);
     struct pw_view_check check = {l->end_at_min,
-                                  TEXT("%s: %d %s, %s", view->lot_mark[l->lot], l->pieces, cut->name, is_done ? "done" : "end of smoke, wrap"),
-                                  pw_view_place(view, l), is_done && cut->serve_core_c > st->to_c ? cut->serve_core_c : st->to_c};
+                                  TEXT("%s: %d %s, %s %s", view->lot_mark[l->lot], pieces, cut->name, is_done ? "done near" : "end of smoke, wrap near", aim), where,
+                                  is_done ? cut->serve_core_c : st->to_c};
     int at = view->n_cores++;
     for (; at > 0 && view->cores[at - 1].at_min > check.at_min; at--)
       view->cores[at] = view->cores[at - 1];
