@@ -313,6 +313,11 @@ void book_name(struct book *b, const char *name, const char *sheet, int row, int
     book_take(b, workbook_define_name(b->wb, name, pw_view_printf(b->view, "='%s'!%s", sheet, cell_name_fixed(b, row, col))));
 }
 
+lxw_chart_series *book_series(struct book *b, lxw_chart *chart, const char *categories, const char *values)
+{
+  return b->view->failed ? NULL : chart_add_series(chart, categories, values);
+}
+
 void sheet_protect(struct sheet *s)
 {
   lxw_protection options = {.format_columns = LXW_TRUE, .format_rows = LXW_TRUE, .format_cells = LXW_TRUE};

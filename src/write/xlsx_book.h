@@ -134,6 +134,9 @@ void book_take(struct book *b, lxw_error error);
 
 /** Gives a cell of the sheet named `sheet` a name formulas may use; lower case letters and underscores. */
 void book_name(struct book *b, const char *name, const char *sheet, int row, int col);
+/** A chart's series; NULL when memory is out, also for one of the two texts: the library would read a range cut short
+ *  as a very long one. */
+lxw_chart_series *book_series(struct book *b, lxw_chart *chart, const char *categories, const char *values);
 /** Locks all cells but the input styles against slips; no password. */
 void sheet_protect(struct sheet *s);
 /** Only numbers from low to high may be typed there. */

@@ -200,8 +200,8 @@ static void charts(struct book *b, struct sheet *s, int ladder_row)
   lxw_chart_fill ink = {.color = 0x3A3530};
   lxw_chart_line dark = {.color = 0x3A3530, .width = 2};
   lxw_chart *split = workbook_add_chart(b->wb, LXW_CHART_BAR), *ladder = workbook_add_chart(b->wb, LXW_CHART_SCATTER_STRAIGHT);
-  lxw_chart_series *a = split ? chart_add_series(split, "='" SHEET "'!$A$5:$A$11", "='" SHEET "'!$B$5:$B$11") : NULL;
-  lxw_chart_series *c = ladder ? chart_add_series(ladder, TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, ladder_row, 0), cell_name_fixed(b, ladder_row + n - 1, 0)),
+  lxw_chart_series *a = split ? book_series(b, split, "='" SHEET "'!$A$5:$A$11", "='" SHEET "'!$B$5:$B$11") : NULL;
+  lxw_chart_series *c = ladder ? book_series(b, ladder, TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, ladder_row, 0), cell_name_fixed(b, ladder_row + n - 1, 0)),
                                                   TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, ladder_row, 4), cell_name_fixed(b, ladder_row + n - 1, 4)))
                                : NULL;
   if (!a || !c) {

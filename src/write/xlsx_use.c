@@ -81,8 +81,8 @@ static void chart_write(struct book *b, struct sheet *s, int first, int last, in
   static const lxw_color_t inks[] = {0x1A1A1A, 0xA0522D, 0x2B6A8F, 0x6B8E23, 0x7A4E8A, 0x8C7A3A};
   lxw_chart *chart = b->error == LXW_NO_ERROR && s->ws ? workbook_add_chart(b->wb, LXW_CHART_LINE) : NULL;
   for (int i = 0; chart && i < n; i++) {
-    lxw_chart_series *line = chart_add_series(chart, TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, first, 0), cell_name_fixed(b, last, 0)),
-                                              TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, first, i + 1), cell_name_fixed(b, last, i + 1)));
+    lxw_chart_series *line = book_series(b, chart, TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, first, 0), cell_name_fixed(b, last, 0)),
+                                         TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, first, i + 1), cell_name_fixed(b, last, i + 1)));
     if (!line) {
       book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
       return;
@@ -90,7 +90,9 @@ static void chart_write(struct book *b, struct sheet *s, int first, int last, in
     lxw_chart_line look = {.color = inks[i % 6], .width = 1.75f, .dash_type = dashes[i % 6]};
     chart_series_set_line(line, &look);
     chart_series_set_marker_type(line, LXW_CHART_MARKER_NONE);
-    chart_series_set_name(line, TEXT("='%s'!%s", SHEET, cell_name_fixed(b, first - 1, i + 1)));
+    const char *name = TEXT("='%s'!%s", SHEET, cell_name_fixed(b, first - 1, i + 1));
+    if (!b->view->failed)
+      chart_series_set_name(line, name);
   }
   if (!chart)
     return;
