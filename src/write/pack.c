@@ -8,6 +8,7 @@
 #include "write/html.h"
 #include "write/ics.h"
 #include "write/joint_pack.h"
+#include "write/manifest.h"
 #include "write/plan_json.h"
 #include "write/text_sheets.h"
 #include "write/xlsx.h"
@@ -34,36 +35,64 @@ static const struct {
     {"plan.txt", pw_text_plan},            {"shift-sheet.txt", pw_text_shift}, {"workbook.xlsx", NULL},
     {"crew.html", pw_html_crew_write},     {"customer.html", pw_html_customer_write}, {"calendar.ics", pw_ics_all_write},
     {"purchases.csv", pw_csv_purchases_write}, {"tasks.csv", pw_csv_tasks_write},
-    {"plan.json", json_text}, /* last: its presence says that the rest is complete */
 };
 enum { N_OUTPUTS = sizeof OUTPUTS / sizeof *OUTPUTS };
 
-static pw_status put(struct pw_pack *pack, int i, const struct pw_plan *plan, struct pw_ctx *ctx)
+/** What one run writes. */
+struct run {
+  struct pw_pack *pack;
+  struct pw_manifest manifest;
+  const char **names;
+  int n_names;
+  const struct pw_plan *plan;
+  struct pw_ctx *ctx;
+};
+
+/** Puts a text under its name; a failed buffer is memory that ran out. */
+static pw_status put_text(struct run *run, const char *name, const struct pw_buf *buf)
 {
-  if (!OUTPUTS[i].text) {
-    const char *path = NULL;
-    pw_status st = pw_pack_reserve(pack, OUTPUTS[i].name, &path, ctx);
-    return st == PW_OK ? pw_xlsx_write(plan, path, ctx) : st;
-  }
-  struct pw_buf buf = pw_buf_in(ctx->arena);
-  pw_status st = OUTPUTS[i].text(&buf, plan, ctx);
-  if (st != PW_OK)
-    return st;
-  return buf.failed ? PW_ERR_MEMORY : pw_pack_put(pack, OUTPUTS[i].name, buf.bytes, buf.n, ctx);
+  if (buf->failed)
+    return PW_ERR_MEMORY;
+  pw_status st = pw_manifest_add(&run->manifest, name, buf->bytes, buf->n, run->ctx);
+  run->names[run->n_names++] = name;
+  return st == PW_OK ? pw_pack_put(run->pack, name, buf->bytes, buf->n, run->ctx) : st;
+}
+
+static pw_status put_workbook(struct run *run, const char *name)
+{
+  const char *path = NULL;
+  pw_status st = pw_pack_reserve(run->pack, name, &path, run->ctx);
+  if (st == PW_OK)
+    st = pw_xlsx_write(run->plan, path, run->ctx);
+  if (st == PW_OK)
+    st = pw_manifest_add_file(&run->manifest, name, path, run->ctx);
+  run->names[run->n_names++] = name;
+  return st;
 }
 
 /* One calendar for each role, by the names the roles make. */
-static pw_status put_calendars(struct pw_pack *pack, const struct pw_ics_role *roles, int n, const struct pw_plan *plan,
-                               struct pw_ctx *ctx)
+static pw_status put_calendars(struct run *run, const struct pw_ics_role *roles, int n)
 {
   pw_status st = PW_OK;
   for (int i = 0; i < n && st == PW_OK; i++) {
-    struct pw_buf buf = pw_buf_in(ctx->arena);
-    st = pw_ics_write(&buf, plan, roles[i].role, ctx);
+    struct pw_buf buf = pw_buf_in(run->ctx->arena);
+    st = pw_ics_write(&buf, run->plan, roles[i].role, run->ctx);
     if (st == PW_OK)
-      st = buf.failed ? PW_ERR_MEMORY : pw_pack_put(pack, roles[i].file, buf.bytes, buf.n, ctx);
+      st = put_text(run, roles[i].file, &buf);
   }
   return st;
+}
+
+/** The list of the files, and what an older one names and this pack no longer has. */
+static pw_status put_manifest(struct run *run, const char *folder)
+{
+  struct pw_buf buf = pw_buf_in(run->ctx->arena);
+  pw_status st = pw_manifest_drop_old(&run->manifest, run->pack, folder, run->ctx);
+  pw_manifest_write(&buf, &run->manifest);
+  if (st == PW_OK && buf.failed)
+    st = PW_ERR_MEMORY;
+  run->names[run->n_names++] = PW_MANIFEST_NAME;
+  return st == PW_OK ? pw_pack_put(run->pack, PW_MANIFEST_NAME, buf.bytes, buf.n, run->ctx) : st;
 }
 
 /* Files of the customers and the owner where several jobs were planned as one. */
@@ -81,73 +110,68 @@ static bool is_for_one_job(text_fn text)
   return text == pw_text_quote_customer || text == pw_html_customer_write || text == pw_text_quote_owner;
 }
 
-static pw_status put_jobs(struct pw_pack *pack, const struct pw_joint_plan *jobs, const char **names, int *n, struct pw_ctx *ctx)
+static pw_status put_jobs(struct run *run, const struct pw_joint_plan *jobs)
 {
-  struct pw_buf sheet = pw_buf_in(ctx->arena);
-  pw_status st = pw_text_jobs(&sheet, jobs, ctx);
-  names[(*n)++] = "jobs.txt";
+  struct pw_buf sheet = pw_buf_in(run->ctx->arena);
+  pw_status st = pw_text_jobs(&sheet, jobs, run->ctx);
   if (st == PW_OK)
-    st = sheet.failed ? PW_ERR_MEMORY : pw_pack_put(pack, "jobs.txt", sheet.bytes, sheet.n, ctx);
+    st = put_text(run, "jobs.txt", &sheet);
   for (int j = 0; j < jobs->joint->n_jobs; j++)
     for (int i = 0; i < N_JOB_OUTPUTS && st == PW_OK; i++) {
-      struct pw_buf buf = pw_buf_in(ctx->arena);
-      const char *name = pw_arena_printf(ctx->arena, "%s%c%s", JOB_OUTPUTS[i].before, 'a' + j, JOB_OUTPUTS[i].after);
-      st = name ? JOB_OUTPUTS[i].text(&buf, jobs->alone[j], ctx) : PW_ERR_MEMORY;
+      struct pw_buf buf = pw_buf_in(run->ctx->arena);
+      const char *name = pw_arena_printf(run->ctx->arena, "%s%c%s", JOB_OUTPUTS[i].before, 'a' + j, JOB_OUTPUTS[i].after);
+      st = name ? JOB_OUTPUTS[i].text(&buf, jobs->alone[j], run->ctx) : PW_ERR_MEMORY;
       if (st == PW_OK)
-        st = buf.failed ? PW_ERR_MEMORY : pw_pack_put(pack, name, buf.bytes, buf.n, ctx);
-      names[(*n)++] = name;
+        st = put_text(run, name, &buf);
     }
   return st;
 }
 
-/* Files of a pack of the other kind, one job or several, that may lie in the folder. */
-static pw_status drop_other_kind(struct pw_pack *pack, bool has_jobs, struct pw_ctx *ctx)
+static pw_status put_sheets(struct run *run, bool has_jobs)
 {
-  pw_status st = has_jobs ? PW_OK : pw_pack_drop(pack, "jobs.txt", ctx);
-  for (int i = 0; i < N_OUTPUTS && has_jobs && st == PW_OK; i++)
-    if (is_for_one_job(OUTPUTS[i].text))
-      st = pw_pack_drop(pack, OUTPUTS[i].name, ctx);
-  for (int j = 0; j < PW_JOINT_MAX && !has_jobs; j++)
-    for (int i = 0; i < N_JOB_OUTPUTS && st == PW_OK; i++) {
-      const char *name = pw_arena_printf(ctx->arena, "%s%c%s", JOB_OUTPUTS[i].before, 'a' + j, JOB_OUTPUTS[i].after);
-      st = name ? pw_pack_drop(pack, name, ctx) : PW_ERR_MEMORY;
-    }
+  pw_status st = PW_OK;
+  for (int i = 0; i < N_OUTPUTS && st == PW_OK; i++) {
+    struct pw_buf buf = pw_buf_in(run->ctx->arena);
+    if (has_jobs && is_for_one_job(OUTPUTS[i].text))
+      continue;
+    if (!OUTPUTS[i].text)
+      st = put_workbook(run, OUTPUTS[i].name);
+    else if ((st = OUTPUTS[i].text(&buf, run->plan, run->ctx)) == PW_OK)
+      st = put_text(run, OUTPUTS[i].name, &buf);
+  }
   return st;
 }
 
 static pw_status write_pack(const struct pw_plan *plan, const struct pw_joint_plan *jobs, const char *folder,
                             const char *const **files, int *n_files, struct pw_ctx *ctx)
 {
-  struct pw_pack *pack = NULL;
+  struct run run = {.plan = plan, .ctx = ctx};
   struct pw_ics_role *roles = NULL;
-  int n_roles = 0, n = 0;
+  struct pw_buf json = pw_buf_in(ctx->arena);
+  int n_roles = 0;
   pw_status st = pw_ics_roles(&roles, &n_roles, plan->event, ctx);
   if (st != PW_OK)
     return st;
-  const char **names = pw_arena_array(ctx->arena, (size_t)(N_OUTPUTS + n_roles + 1 + PW_JOINT_MAX * N_JOB_OUTPUTS), sizeof *names);
-  st = names ? pw_pack_open(&pack, folder, ctx) : PW_ERR_MEMORY;
+  run.names = pw_arena_array(ctx->arena, (size_t)(N_OUTPUTS + n_roles + PW_JOINT_MAX * N_JOB_OUTPUTS) + 3, sizeof *run.names);
+  st = run.names ? pw_pack_open(&run.pack, folder, ctx) : PW_ERR_MEMORY;
+  if (st == PW_OK && jobs)
+    st = put_jobs(&run, jobs);
   if (st == PW_OK)
-    st = drop_other_kind(pack, jobs != NULL, ctx);
-  if (jobs && st == PW_OK)
-    st = put_jobs(pack, jobs, names, &n, ctx);
-  for (int i = 0; i < N_OUTPUTS && st == PW_OK; i++) {
-    if (jobs && is_for_one_job(OUTPUTS[i].text))
-      continue;
-    if (i == N_OUTPUTS - 1) {
-      for (int r = 0; r < n_roles; r++)
-        names[n++] = roles[r].file;
-      st = put_calendars(pack, roles, n_roles, plan, ctx);
-    }
-    names[n++] = OUTPUTS[i].name;
-    if (st == PW_OK)
-      st = put(pack, i, plan, ctx);
-  }
+    st = put_sheets(&run, jobs != NULL);
   if (st == PW_OK)
-    st = pw_pack_commit(pack, ctx);
-  pw_pack_close(pack);
+    st = put_calendars(&run, roles, n_roles);
+  if (st == PW_OK)
+    st = json_text(&json, plan, ctx);
+  if (st == PW_OK)
+    st = put_manifest(&run, folder);
+  if (st == PW_OK) /* last: its presence says that the rest is complete */
+    st = put_text(&run, "plan.json", &json);
+  if (st == PW_OK)
+    st = pw_pack_commit(run.pack, ctx);
+  pw_pack_close(run.pack);
   if (st == PW_OK) {
-    *files = names;
-    *n_files = n;
+    *files = run.names;
+    *n_files = run.n_names;
   }
   return st;
 }

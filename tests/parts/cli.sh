@@ -267,7 +267,7 @@ verdict buy
 run "$pw" plan "$event" -o "$tmp/a"
 expect "status 0" is 0
 expect "no fault" calm
-for f in quote.txt costs.txt purchases.txt plan.txt shift-sheet.txt workbook.xlsx crew.html customer.html calendar.ics purchases.csv tasks.csv plan.json; do
+for f in quote.txt costs.txt purchases.txt plan.txt shift-sheet.txt workbook.xlsx crew.html customer.html calendar.ics purchases.csv tasks.csv files.txt plan.json; do
   expect "$f is there" [ -s "$tmp/a/$f" ]
   expect "$f is named" says "/$f\$"
 done
