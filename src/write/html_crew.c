@@ -2,6 +2,7 @@
 #include "write/html_page.h"
 
 #include "write/svg.h"
+#include "write/view_maps.h"
 
 #include <string.h>
 
@@ -58,34 +59,15 @@ static const char *end_temp(struct html *h, const struct pw_view_map *map, bool 
   return zone == PW_NONE ? "" : TEXT("%s", pw_format_temp(h->ev->units, pw_view_zone_temp_c(&h->view, zone, map->setting)).s);
 }
 
-/** True when load i of the map says the same as an earlier one: same lot, stage, end, both new or both old. */
-static bool is_same_line(const struct html *h, const struct pw_view_map *map, int i, int k)
+static void map_lines(struct html *h, const struct pw_view_map *map)
 {
-  const struct pw_load *a = &h->plan->allocation.loads[map->loads[i]], *b = &h->plan->allocation.loads[map->loads[k]];
-  return a->lot == b->lot && a->stage == b->stage && a->end_at_min == b->end_at_min &&
-         (a->start_at_min == map->from_at_min) == (b->start_at_min == map->from_at_min);
-}
-
-/** Lines below a map: what goes on now, then what stays, each lot once for each time it comes off. */
-static void map_lines(struct html *h, const struct pw_view_map *map, bool is_on)
-{
-  for (int i = 0; i < map->n_loads; i++) {
-    const struct pw_load *l = &h->plan->allocation.loads[map->loads[i]];
-    bool is_said = (l->start_at_min == map->from_at_min) != is_on;
-    int pieces = 0;
-    for (int k = 0; k < map->n_loads; k++)
-      if (is_same_line(h, map, i, k)) {
-        is_said |= k < i;
-        pieces += h->plan->allocation.loads[map->loads[k]].pieces;
-      }
-    if (is_said)
-      continue;
-    const char *mark = h->view.lot_mark[l->lot], *off = pw_view_when(&h->view, l->end_at_min);
-    html_raw(h, is_on ? "<li><b>" : "<li>");
-    html_text(h, TEXT("%s %s \xC3\x97%d", is_on ? "ON" : "stays", mark, pieces));
-    html_raw(h, is_on ? "</b>" : "");
-    html_text(h, is_on ? TEXT(" %s, %s, off ", h->ev->cuts[h->plan->lots.lots[l->lot].cut].name, pw_view_stage_word(l->stage)) : TEXT(" %s, off ", pw_view_stage_word(l->stage)));
-    html_el(h, "b", off);
+  struct pw_view_map_line *lines;
+  int n = pw_view_map_lines(&h->view, map, &lines);
+  for (int i = 0; i < n; i++) {
+    html_raw(h, "<li>");
+    html_el(h, lines[i].is_on ? "b" : "span", lines[i].head);
+    html_text(h, TEXT(" %s ", lines[i].body));
+    html_el(h, "b class=\"nw\"", lines[i].off);
     html_raw(h, "</li>");
   }
 }
@@ -106,8 +88,7 @@ static void map_write(struct html *h, const struct pw_view_map *map, int nth)
   html_raw(h, "</div>");
   svg_rack(h->buf, &h->view, map, nth);
   html_raw(h, "<ul>");
-  map_lines(h, map, true);
-  map_lines(h, map, false);
+  map_lines(h, map);
   html_raw(h, "</ul></figure>\n");
 }
 

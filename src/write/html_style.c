@@ -20,7 +20,7 @@ const char *const html_style[] = {
   ".alert{border:3px double var(--ink);padding:.6rem .8rem;font-weight:700;margin:1rem 0}\n",
   "dl{display:grid;grid-template-columns:minmax(7rem,max-content) 1fr;gap:.25rem 1rem;margin:.6rem 0}dt{color:var(--soft)}dd{margin:0;font-weight:600}\n",
   "table{border-collapse:collapse;width:100%;margin:.6rem 0 1.2rem}th,td{border:1px solid var(--line);padding:.35rem .5rem;text-align:left;vertical-align:top}\n",
-  "th{background:var(--shade);font-size:.92rem}td.b{font-weight:700}td.n{text-align:right;white-space:nowrap}td.t{font-weight:700;white-space:nowrap}td.nw{white-space:nowrap}th.n{text-align:right}tr.day td{background:var(--shade);font-weight:700}\n",
+  "th{background:var(--shade);font-size:.92rem}td.b{font-weight:700}td.n{text-align:right;white-space:nowrap}td.t{font-weight:700;white-space:nowrap}td.nw,b.nw{white-space:nowrap}th.n{text-align:right}tr.day td{background:var(--shade);font-weight:700}\n",
   "tr.sum td{border-top:3px solid var(--ink);font-weight:700}\n",
   "td.time{white-space:nowrap;font-weight:700;font-variant-numeric:tabular-nums}td.fill{min-width:4.2rem}\n",
   ".mark{display:inline-block;min-width:1.7em;padding:0 .3em;border:2px solid currentColor;border-radius:.3em;text-align:center;font-weight:700}\n",

@@ -1,12 +1,12 @@
-/* view.c - marks, timeline lanes and rack arrangements that workbook and printed sheets share.
- * Input: a complete plan.  Output: struct pw_view.  Idea: a rack needs a new map only when something goes on, what
- * comes off before has its time beside it; lanes are filled greedily by start. */
+/* view.c - marks, words and timeline lanes that workbook and printed sheets share.
+ * Input: a complete plan.  Output: struct pw_view.  Idea: lanes are filled greedily by start. */
 #include "write/view.h"
 
 #include "base/arena.h"
 #include "base/when.h"
 #include "write/view_facts.h"
 #include "write/view_lists.h"
+#include "write/view_maps.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -230,73 +230,6 @@ static int lanes_make(struct pw_view *view)
   return 0;
 }
 
-/* ---- maps ------------------------------------------------------------------------------------------ */
-
-static int int_compare(const void *a, const void *b)
-{
-  int x = *(const int *)a, y = *(const int *)b;
-  return (x > y) - (x < y);
-}
-
-static bool is_on_rack(const struct pw_plan *plan, const struct pw_load *load, int pit, int rack)
-{
-  return load->zone != PW_NONE && plan->lots.zones[load->zone].pit == pit && plan->lots.zones[load->zone].rack == rack;
-}
-
-/** The maps of one rack, appended to the list. */
-static int maps_of_rack(struct pw_view *view, size_t *cap, int pit, int rack)
-{
-  const struct pw_allocation *al = &view->plan->allocation;
-  int *edges = pw_arena_array(view->arena, (size_t)al->n_loads * 2 + 1, sizeof *edges), n_edges = 0, first = view->n_maps;
-  if (!edges)
-    return -1;
-  for (int i = 0; i < al->n_loads; i++)
-    if (is_on_rack(view->plan, &al->loads[i], pit, rack)) {
-      edges[n_edges++] = al->loads[i].start_at_min;
-      edges[n_edges++] = al->loads[i].end_at_min;
-    }
-  qsort(edges, (size_t)n_edges, sizeof *edges, int_compare);
-  for (int e = 0; e + 1 < n_edges; e++) {
-    if (edges[e] == edges[e + 1])
-      continue;
-    struct pw_view_map map = {pit, rack, pw_view_setting_at(view, pit, edges[e]), edges[e], edges[e + 1], NULL, 0, 0, 0};
-    map.loads = pw_arena_array(view->arena, (size_t)al->n_loads, sizeof *map.loads);
-    if (!map.loads)
-      return -1;
-    bool is_put_on = false;
-    for (int i = 0; i < al->n_loads; i++)
-      if (is_on_rack(view->plan, &al->loads[i], pit, rack) && al->loads[i].start_at_min <= edges[e] &&
-          al->loads[i].end_at_min >= edges[e + 1]) {
-        map.loads[map.n_loads++] = i;
-        is_put_on |= al->loads[i].start_at_min == edges[e];
-      }
-    if (map.n_loads == 0)
-      continue;
-    if (!is_put_on && view->n_maps > first && view->maps[view->n_maps - 1].to_at_min == edges[e]) {
-      view->maps[view->n_maps - 1].to_at_min = edges[e + 1]; /* something came off: the map before says when */
-      continue;
-    }
-    if (pw_arena_grow(view->arena, &view->maps, cap, (size_t)view->n_maps, sizeof *view->maps) < 0)
-      return -1;
-    view->maps[view->n_maps++] = map;
-  }
-  for (int i = first; i < view->n_maps; i++) {
-    view->maps[i].nth = i - first + 1;
-    view->maps[i].of = view->n_maps - first;
-  }
-  return 0;
-}
-
-static int maps_make(struct pw_view *view)
-{
-  size_t cap = 0;
-  for (int p = 0; p < view->ev->n_pits; p++)
-    for (int r = 0; r < view->ev->pits[p].n_racks; r++)
-      if (maps_of_rack(view, &cap, p, r) < 0)
-        return -1;
-  return 0;
-}
-
 /* ---- the whole --------------------------------------------------------------------------------------- */
 
 static int floor_hour(int at_min) { return (at_min >= 0 ? at_min / 60 : -((-at_min + 59) / 60)) * 60; }
@@ -342,7 +275,7 @@ pw_status pw_view_make(struct pw_view *out, const struct pw_plan *plan, struct p
   for (int i = 0; i < plan->lots.n_lots; i++)
     view.lot_mark[i] = lot_mark(&view, i);
   span_make(&view);
-  if (lanes_make(&view) < 0 || maps_make(&view) < 0 || pw_view_facts_make(&view) < 0 || pw_view_lists_make(&view) < 0 || view.failed)
+  if (lanes_make(&view) < 0 || pw_view_maps_make(&view) < 0 || pw_view_facts_make(&view) < 0 || pw_view_lists_make(&view) < 0 || view.failed)
     return PW_ERR_MEMORY;
   *out = view;
   return PW_OK;

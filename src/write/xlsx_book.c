@@ -43,7 +43,7 @@ void sheet_open(struct book *b, struct sheet *s, const char *name, bool is_lands
 {
   memset(s, 0, sizeof *s);
   s->b = b;
-  s->head_row = PW_NONE;
+  s->head_row = s->print_col = PW_NONE;
   s->is_landscape = is_landscape;
   if (b->error != LXW_NO_ERROR)
     return;
@@ -125,8 +125,11 @@ void sheet_close(struct sheet *s)
   if (is_dead(s))
     return;
   double width_px = 0;
-  for (int c = 0; c <= s->last_col; c++)
+  int last_col = s->print_col == PW_NONE ? s->last_col : s->print_col;
+  for (int c = 0; c <= last_col; c++)
     width_px += s->px[c];
+  if (s->print_col != PW_NONE && s->n_rows > 0)
+    book_take(s->b, worksheet_print_area(s->ws, 0, 0, (lxw_row_t)s->n_rows - 1, (lxw_col_t)s->print_col));
   pages_flow(s, page_points(s->b, s->is_landscape, width_px));
   lxw_row_t breaks[BREAKS_MAX + 1] = {0};
   int n_breaks = 0;
@@ -292,6 +295,31 @@ void put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *tex
   book_take(s->b, worksheet_merge_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1, (lxw_col_t)c1, safe, s->b->style[style]));
 }
 
+void put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain, enum style bold_style, enum style style)
+{
+  if (!bold[0] || !plain[0]) {
+    put_text(s, row, col, bold[0] ? bold : plain, bold[0] ? bold_style : style);
+    return;
+  }
+  if (is_dead(s))
+    return;
+  char *a = pw_text_xlsx_cell(s->b->view->arena, pw_view_printf(s->b->view, "%s ", bold)), *b = pw_text_xlsx_cell(s->b->view->arena, plain);
+  if (!a || !b) {
+    book_take(s->b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    return;
+  }
+  row_fit(s, row, s->width[col], pw_view_printf(s->b->view, "%s%s", a, b), style);
+  lxw_rich_string_tuple parts[] = {{s->b->style[bold_style], a}, {s->b->style[style], b}}, *list[] = {&parts[0], &parts[1], NULL};
+  if (!is_dead(s) && a[0] && b[0])
+    book_take(s->b, worksheet_write_rich_string(s->ws, (lxw_row_t)row, (lxw_col_t)col, list, s->b->style[style]));
+}
+
+void sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1)
+{
+  if (!is_dead(s) && last_row > head_row)
+    book_take(s->b, worksheet_autofilter(s->ws, (lxw_row_t)head_row, (lxw_col_t)c0, (lxw_row_t)last_row, (lxw_col_t)c1));
+}
+
 void put_heads(struct sheet *s, int row, const char *const *heads, int n)
 {
   for (int c = 0; c < n; c++)
@@ -320,7 +348,7 @@ lxw_chart_series *book_series(struct book *b, lxw_chart *chart, const char *cate
 
 void sheet_protect(struct sheet *s)
 {
-  lxw_protection options = {.format_columns = LXW_TRUE, .format_rows = LXW_TRUE, .format_cells = LXW_TRUE};
+  lxw_protection options = {.format_columns = LXW_TRUE, .format_rows = LXW_TRUE, .format_cells = LXW_TRUE, .autofilter = LXW_TRUE, .sort = LXW_TRUE};
   if (!is_dead(s))
     worksheet_protect(s->ws, NULL, &options);
 }

@@ -34,6 +34,7 @@ enum style {
   ST_INPUT_TEXT, ST_INPUT_MONEY, ST_INPUT_NUMBER, ST_INPUT_COUNT, ST_INPUT_PERCENT, /**< may be edited */
   ST_BIG,        /**< table cell of what is read outdoors: 12 pt and more on paper */
   ST_BIG_BOLD,
+  ST_BIG_NUMBER, ST_BIG_COUNT, ST_BIG_COUNT_BOLD,
   ST_BOX,        /**< empty ruled cell to write in by hand; may be edited */
   ST_TICK,       /**< tick box, 16 pt */
   ST_LIMIT,      /**< least temperature, the unit shown */
@@ -41,7 +42,7 @@ enum style {
   /* timeline and maps: small, centred, wrapped */
   ST_GRID_HEAD, ST_GRID_NAME, ST_GRID_NAME_BOLD, ST_GRID_EMPTY, ST_GRID_HOUR,
   ST_FIRE, ST_FIRE_UP, ST_SMOKE, ST_FINISH, ST_REST, ST_HOLD, ST_SERVE,
-  ST_MAP_RACK, ST_MAP_OUTSIDE, ST_MAP_NEW, ST_MAP_OLD, ST_MAP_HOT, ST_MAP_COOL, ST_MAP_ZONE,
+  ST_MAP_RACK, ST_MAP_OUTSIDE, ST_MAP_NEW, ST_MAP_OLD, ST_MAP_ZONE, ST_MAP_WHEN, ST_MAP_ON, ST_MAP_STAYS,
   ST__COUNT
 };
 
@@ -72,6 +73,7 @@ struct sheet {
   } *rows;
   size_t n_rows, cap_rows;
   int last_col;           /**< last column with a width of its own */
+  int print_col;          /**< last column that is printed, PW_NONE: all of them */
   int head_row;           /**< repeated on every page, or PW_NONE */
   bool is_landscape;
   int row;                /**< next free row, kept by the helpers that say so */
@@ -114,6 +116,10 @@ void put_blank(struct sheet *s, int row, int col, enum style style);
 void put_formula(struct sheet *s, int row, int col, const char *formula, double value, enum style style);
 /** Text over several cells; a single cell is written plainly. */
 void put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
+/** A bold text and a plain one after it in one cell of a style that wraps; either may be empty. */
+void put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain, enum style bold_style, enum style style);
+/** Filter arrows on the head row of a table; works on a protected sheet too. */
+void sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1);
 /** Head row of a table from literals; n of them. */
 void put_heads(struct sheet *s, int row, const char *const *heads, int n);
 

@@ -13,7 +13,8 @@
 #define SHEET "Purchases"
 #define L_PER_GAL 3.785411784 /* exact: US gallon, NIST SP 811 (2008), B.8 */
 
-enum { C_GOT, C_ITEM, C_SUPPLIER, C_NEED, C_UNIT, C_PACKS, C_PACK, C_HOLDS, C_PRICE, C_PER, C_COST, C_ORDER, C_DELIVER, C_THAW, N_COLS };
+/* What the buyer prints comes first; holdings, prices and costs are to the right of the printed page. */
+enum { C_GOT, C_ITEM, C_SUPPLIER, C_NEED, C_UNIT, C_PACKS, C_PACK, C_ORDER, C_DELIVER, C_THAW, C_HOLDS, C_PRICE, C_PER, C_COST, N_COLS, C_PRINTED = C_THAW };
 
 /** One line as the sheet needs it, in the user's units. */
 struct row {
@@ -76,23 +77,23 @@ static struct row purchase_row(struct book *b, const struct pw_purchase_line *l)
 static void row_write(struct book *b, struct sheet *s, const struct row *r)
 {
   int n = s->row;
-  enum style number = r->unit[0] ? ST_NUMBER2 : ST_COUNT;
+  enum style number = r->unit[0] ? ST_BIG_NUMBER : ST_BIG_COUNT;
   /* A line whose numbers cannot be had from a plain formula keeps the plan's own. */
   bool follows = r->holds > 0 && ceil(floor(r->need / r->holds * 1e6 + 0.5) / 1e6) == r->packs;
   put_text(s, n, C_GOT, "\xE2\x98\x90", ST_TICK);
-  put_text(s, n, C_ITEM, r->item, ST_TEXT_BOLD);
-  put_text(s, n, C_SUPPLIER, r->supplier, ST_TEXT);
+  put_text(s, n, C_ITEM, r->item, ST_BIG_BOLD);
+  put_text(s, n, C_SUPPLIER, r->supplier, ST_BIG);
   if (r->factor)
     put_formula(s, n, C_NEED, TEXT("=%.15g*%s", r->need, r->factor), r->need, number);
   else
     put_number(s, n, C_NEED, r->need, number);
-  put_text(s, n, C_UNIT, r->unit, ST_TEXT);
+  put_text(s, n, C_UNIT, r->unit, ST_BIG);
   if (r->factor && follows)
-    put_formula(s, n, C_PACKS, TEXT("=ROUNDUP(ROUND(%s/%s,6),0)", cell_name(b, n, C_NEED), cell_name(b, n, C_HOLDS)), r->packs, ST_COUNT_BOLD);
+    put_formula(s, n, C_PACKS, TEXT("=ROUNDUP(ROUND(%s/%s,6),0)", cell_name(b, n, C_NEED), cell_name(b, n, C_HOLDS)), r->packs, ST_BIG_COUNT_BOLD);
   else
-    put_number(s, n, C_PACKS, r->packs, ST_COUNT_BOLD);
-  put_text(s, n, C_PACK, r->pack, ST_TEXT);
-  put_number(s, n, C_HOLDS, r->holds, number);
+    put_number(s, n, C_PACKS, r->packs, ST_BIG_COUNT_BOLD);
+  put_text(s, n, C_PACK, r->pack, ST_BIG);
+  put_number(s, n, C_HOLDS, r->holds, r->unit[0] ? ST_NUMBER2 : ST_COUNT);
   if (cost_of(r, b->money_unit) == r->cost_cents) {
     put_number(s, n, C_PRICE, r->price, ST_INPUT_MONEY);
     allow_numbers(s, n, C_PRICE, n, C_PRICE, 0, 1e7, false);
@@ -114,7 +115,7 @@ static const char *day_time(struct book *b, int at_min, const char *between)
 
 static void group_head(struct sheet *s, const char *text)
 {
-  put_merged(s, s->row, 0, s->row, N_COLS - 1, text, ST_HEAD);
+  put_merged(s, s->row, 0, s->row, C_PRINTED, text, ST_HEAD);
   sheet_keep(s, s->row);
   s->row++;
 }
@@ -134,9 +135,9 @@ static int lines_write(struct book *b, struct sheet *s, bool is_food)
     category = (int)item->category;
     struct row r = purchase_row(b, l);
     row_write(b, s, &r);
-    put_text(s, s->row, C_ORDER, day_time(b, l->order_by_at_min, "\n"), ST_TEXT);
-    put_text(s, s->row, C_DELIVER, day_time(b, l->deliver_at_min, "\n"), ST_TEXT);
-    put_text(s, s->row, C_THAW, l->thaw_from_at_min == INT_MIN ? "" : day_time(b, l->thaw_from_at_min, "\n"), ST_TEXT);
+    put_text(s, s->row, C_ORDER, day_time(b, l->order_by_at_min, "\n"), ST_BIG);
+    put_text(s, s->row, C_DELIVER, day_time(b, l->deliver_at_min, "\n"), ST_BIG);
+    put_text(s, s->row, C_THAW, l->thaw_from_at_min == INT_MIN ? "" : day_time(b, l->thaw_from_at_min, "\n"), ST_BIG);
     last = s->row++;
   }
   return last;
@@ -156,12 +157,12 @@ static int orders_write(struct book *b, struct sheet *s, int last)
       group_head(s, "Deliveries");
     is_first = false;
     for (int c = 0; c < N_COLS; c++)
-      if (o->top_up_cents == 0 || c < C_NEED || c > C_COST)
+      if (o->top_up_cents == 0 || c < C_NEED || c > C_PACK)
         put_blank(s, s->row, c, ST_TEXT);
     put_text(s, s->row, C_ITEM, "Delivery", ST_TEXT_BOLD);
     put_text(s, s->row, C_SUPPLIER, o->supplier, ST_TEXT);
     if (o->top_up_cents > 0)
-      put_merged(s, s->row, C_NEED, s->row, C_PER, TEXT("%s of it to reach the least order", pw_money_format(b->ev, o->top_up_cents).s), ST_TEXT);
+      put_merged(s, s->row, C_NEED, s->row, C_PACK, TEXT("%s of it to reach the least order", pw_money_format(b->ev, o->top_up_cents).s), ST_TEXT);
     put_money(s, s->row, C_COST, cents, ST_INPUT_MONEY);
     last = s->row++;
   }
@@ -191,7 +192,7 @@ static struct row fuel_row(struct book *b, const struct pw_fuel_line *l)
 
 static void subtotal(struct book *b, struct sheet *s, const char *label, int first, int last, pw_cents cents, const char *name)
 {
-  put_merged(s, s->row, 0, s->row, C_PER, label, ST_HEAD);
+  put_merged(s, s->row, C_HOLDS, s->row, C_PER, label, ST_HEAD);
   if (last >= first)
     put_formula(s, s->row, C_COST, TEXT("=SUM(%s:%s)", cell_name(b, first, C_COST), cell_name(b, last, C_COST)), (double)cents / b->money_unit, ST_MONEY_BOLD);
   else
@@ -205,10 +206,11 @@ void xlsx_purchases_write(struct book *b)
   const struct pw_plan *plan = b->plan;
   struct sheet s;
   sheet_open(b, &s, SHEET, true);
-  sheet_columns(&s, (double[]){5, 23, 16, 9, 4, 7, 11, 8, 10, 9, 11, 12, 12, 12}, N_COLS);
-  sheet_title(&s, TEXT("Purchases: %s", b->ev->name), "Amounts are rounded up once, at the end, to whole pieces and packs. Tick when it is in the van.", N_COLS - 1);
+  sheet_columns(&s, (double[]){5, 29, 19, 9, 5, 8, 13, 15, 15, 15, 9, 10, 9, 12}, N_COLS);
+  sheet_title(&s, TEXT("Purchases: %s", b->ev->name), "Amounts are rounded up once, at the end, to whole pieces and packs. Tick when it is in the van. Prices stand to the right and are not printed.", C_PRINTED);
+  s.print_col = C_PRINTED;
   sheet_head_row(&s, s.row, 2);
-  put_heads(&s, s.row++, (const char *const[]){"Got", "Item", "Supplier", "Need", "", "Packs", "Pack", "Pack holds", "Price", "per", "Cost", "Order by", "Deliver by", "Thaw from"}, N_COLS);
+  put_heads(&s, s.row++, (const char *const[]){"Got", "Item", "Supplier", "Need", "", "Packs", "Pack", "Order by", "Deliver by", "Thaw from", "Pack holds", "Price", "per", "Cost"}, N_COLS);
   int first = s.row, last = lines_write(b, &s, true);
   subtotal(b, &s, "Food", first, last, plan->purchase.food_cents, "food_cost");
   first = s.row;

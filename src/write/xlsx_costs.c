@@ -195,8 +195,7 @@ static void charts(struct book *b, struct sheet *s, int ladder_row)
   int n = b->plan->quote.n_ladder;
   if (!s->ws || b->error != LXW_NO_ERROR || n < 2)
     return;
-  s->row += 2;
-  sheet_break(s, s->row);
+  sheet_break(s, ++s->row);
   lxw_chart_fill ink = {.color = 0x3A3530};
   lxw_chart_line dark = {.color = 0x3A3530, .width = 2};
   lxw_chart *split = workbook_add_chart(b->wb, LXW_CHART_BAR), *ladder = workbook_add_chart(b->wb, LXW_CHART_SCATTER_STRAIGHT);

@@ -13,11 +13,18 @@
 
 /* ---- shift sheet ---------------------------------------------------------------------------------- */
 
-static const char *const task_heads[] = {"Done", "Time", "Min", "Role", "What", "Where", "Target", "Reading", "Initials"};
-static const double task_widths[] = {7, 13, 5, 12, 36, 20, 29, 10, 9};
-enum { TASK_COLS = 9 };
+static const char *const task_heads[] = {"Done", "Time", "Min", "Role", "What, where, target", "Reading"};
+static const double task_widths[] = {6, 12, 5, 13, 52, 9};
+enum { TASK_COLS = 6 };
 
-/** Tasks of a role, of everybody when it is NULL. */
+/** Where and target as one text. */
+static const char *details(struct book *b, const struct pw_task *t)
+{
+  const char *where = t->where ? t->where : "", *target = t->target ? t->target : "";
+  return TEXT("%s%s%s", where, where[0] && target[0] ? ": " : "", target);
+}
+
+/** Tasks of a role; of everybody when it is NULL: then every line is of one shape, for the filter. */
 static void task_rows(struct book *b, struct sheet *s, const char *role)
 {
   const struct pw_tasks *tasks = &b->plan->tasks;
@@ -33,17 +40,12 @@ static void task_rows(struct book *b, struct sheet *s, const char *role)
       s->row++;
       day = today;
     }
-    const char *mark = t->lot == PW_NONE ? "" : TEXT("%s: ", b->view->lot_mark[t->lot]);
     put_text(s, s->row, 0, BOX, ST_TICK);
     put_text(s, s->row, 1, pw_view_when(b->view, t->at_min), ST_BIG_BOLD);
     put_text(s, s->row, 2, t->minutes > 0 ? TEXT("%d", t->minutes) : "", ST_BIG);
     put_text(s, s->row, 3, pw_view_role(b->view, t), ST_BIG);
-    put_text(s, s->row, 4, TEXT("%s%s", mark, t->what), ST_BIG_BOLD);
-    put_text(s, s->row, 5, t->where, ST_BIG);
-    put_text(s, s->row, 6, t->target, ST_BIG);
-    put_blank(s, s->row, 7, ST_BOX);
-    put_blank(s, s->row, 8, ST_BOX);
-    sheet_row_height(s, s->row, 26);
+    put_bold_and_plain(s, s->row, 4, pw_view_task(b->view, t), details(b, t), ST_BIG_BOLD, ST_BIG);
+    put_blank(s, s->row, 5, ST_BOX);
     s->row++;
   }
 }
@@ -51,22 +53,21 @@ static void task_rows(struct book *b, struct sheet *s, const char *role)
 void xlsx_shift_write(struct book *b)
 {
   struct sheet s;
-  sheet_open(b, &s, "Shift sheet", true);
+  sheet_open(b, &s, "Shift sheet", false);
   sheet_columns(&s, task_widths, TASK_COLS);
   sheet_title(&s, TEXT("Shift sheet: %s", b->ev->name), "Everybody, in order of time. Letters are the lots of the rack plan.", TASK_COLS - 1);
   sheet_head_row(&s, s.row, 0);
   put_heads(&s, s.row++, task_heads, TASK_COLS);
   int head = s.row - 1;
   task_rows(b, &s, NULL);
-  if (s.ws && s.row > head + 1)
-    book_take(b, worksheet_autofilter(s.ws, (lxw_row_t)head, 0, (lxw_row_t)s.row - 1, TASK_COLS - 1));
+  sheet_filter(&s, head, 0, s.row - 1, TASK_COLS - 1);
   sheet_close(&s);
 }
 
 void xlsx_roles_write(struct book *b)
 {
   struct sheet s;
-  sheet_open(b, &s, "Shift by role", true);
+  sheet_open(b, &s, "Shift by role", false);
   sheet_columns(&s, task_widths, TASK_COLS);
   sheet_title(&s, TEXT("Shift by role: %s", b->ev->name), "One part per role, each on its own page.", TASK_COLS - 1);
   sheet_head_row(&s, s.row, 0);
@@ -78,7 +79,6 @@ void xlsx_roles_write(struct book *b)
       sheet_break(&s, s.row);
     put_section(&s, 0, TASK_COLS - 1, TEXT("%s, on shift %s", role->role, role->shifts));
     task_rows(b, &s, role->role);
-    s.row++;
   }
   sheet_close(&s);
 }
@@ -114,6 +114,7 @@ void xlsx_fire_write(struct book *b)
       put_blank(&s, s.row, c, ST_BOX);
     sheet_row_height(&s, s.row, 24);
   }
+  sheet_filter(&s, s.head_row, 0, s.row - 1, 7);
   sheet_close(&s);
 }
 

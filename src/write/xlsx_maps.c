@@ -1,6 +1,7 @@
-/* xlsx_maps.c - rack maps as cell grids: merged cells for pieces, borders for the rack, to scale.
- * One map per distinct arrangement of a rack.  Rounding the edges of the pieces to the grid is monotonic, so
+/* xlsx_maps.c - rack maps as cell grids: merged cells for pieces, borders for the rack, to scale, two side by side.
+ * One map each time something goes on a rack.  Rounding the edges of the pieces to the grid is monotonic, so
  * neighbours do not overlap; a cell is given out once all the same (overlapping merges damage a workbook). */
+#include "write/view_maps.h"
 #include "write/xlsx_book.h"
 
 #include "base/arena.h"
@@ -10,17 +11,15 @@
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
-enum { CELLS_MAX = 96, CELLS_MIN = 60, PAGE_PX = 880, STRIP_PX = 30, ROWS_TWICE = 18 };
+enum { MAP_COLS = 46, MAP_ROWS_MAX = 60, GAP_COLS = 2, BESIDE = 2, CELL_PX = 7, ALL_COLS = BESIDE * MAP_COLS + (BESIDE - 1) * GAP_COLS };
 enum { UP = 1, DOWN = 2, BEFORE = 4, AFTER = 8, ZONE_LINE = 16, N_MASKS = 32 };
 
 struct maps {
   struct sheet s;
   double cell_m;
   const char *cell_text;
-  int n_cols;            /* grid columns of the sheet */
-  int px;                /* of a cell */
   lxw_format *edges[N_MASKS];
-  double used_pt, page_pt;
+  double page_pt;
 };
 
 /** One rack as cells. */
@@ -31,32 +30,17 @@ struct grid {
 
 static int round_cells(double m, double cell_m) { return (int)floor(m / cell_m + 0.5); }
 
-/** The smallest of a few round cell sizes with which a rack fits the width, and small racks fit twice on a page;
- *  returns its cells. */
-static int scale_choose(struct book *b, struct maps *m, const struct pw_rack *rack)
+/** The smallest of a few round cell sizes with which a rack fits its columns. */
+static void scale_choose(struct book *b, struct maps *m, const struct pw_rack *rack)
 {
   static const double us_in[] = {1, 1.5, 2, 3, 4, 6, 12}, si_cm[] = {2, 2.5, 4, 5, 10, 15, 30};
   bool is_us = b->ev->units == PW_UNITS_US;
   for (int i = 0; i < 7; i++) {
     m->cell_m = is_us ? us_in[i] * 0.0254 : si_cm[i] * 0.01;
     m->cell_text = is_us ? TEXT("%g in", us_in[i]) : TEXT("%g cm", si_cm[i]);
-    int nx = round_cells(rack->length_m, m->cell_m), ny = round_cells(rack->depth_m, m->cell_m);
-    if (nx <= CELLS_MAX && (ny <= ROWS_TWICE || nx > CELLS_MAX / 2))
+    if (round_cells(rack->length_m, m->cell_m) <= MAP_COLS && round_cells(rack->depth_m, m->cell_m) <= MAP_ROWS_MAX)
       break;
   }
-  int n = round_cells(rack->length_m, m->cell_m);
-  return n < CELLS_MIN ? CELLS_MIN : n > CELLS_MAX ? CELLS_MAX : n;
-}
-
-/** Columns of the sheet: as many as the map with most cells takes. */
-static void columns_choose(struct book *b, struct maps *m)
-{
-  m->n_cols = CELLS_MIN;
-  for (int i = 0; i < b->view->n_maps; i++) {
-    int n = scale_choose(b, m, &b->ev->pits[b->view->maps[i].pit].racks[b->view->maps[i].rack]);
-    m->n_cols = n > m->n_cols ? n : m->n_cols;
-  }
-  m->px = PAGE_PX / m->n_cols;
 }
 
 static bool is_inside(const struct pw_rack *rack, const struct grid *g, int x, int y)
@@ -146,7 +130,7 @@ static int pieces_draw(struct book *b, struct maps *m, const struct pw_view_map 
         lost++;
         continue;
       }
-      int number = l->piece_ids ? l->piece_ids[k] + 1 : k + 1, room = (int)((y1 - y0 + 1) * m->px * 0.75 / 13);
+      int number = l->piece_ids ? l->piece_ids[k] + 1 : k + 1, room = (int)((y1 - y0 + 1) * CELL_PX * 0.75 / 13);
       const char *texts[] = {TEXT("%s%d %s", mark, number, cut), TEXT("%s%d", mark, number)};
       put_merged(&m->s, g->row0 + y0, g->col0 + x0, g->row0 + y1, g->col0 + x1,
                  text_fitting(&m->s, g->col0 + x0, g->col0 + x1, room < 1 ? 1 : room > 2 ? 2 : room, texts, 2, style), style);
@@ -185,8 +169,9 @@ static void rack_draw(struct book *b, struct maps *m, const struct pw_view_map *
     }
 }
 
-static void zone_heads(struct book *b, struct maps *m, const struct pw_view_map *map, const struct grid *g)
+static void zone_heads(struct book *b, struct maps *m, const struct pw_view_map *map, const struct grid *g, int row)
 {
+  const struct pw_pit *pit = &b->ev->pits[map->pit];
   int used = 0;
   for (int z = 0; z < b->plan->lots.n_zones; z++) {
     const struct pw_zone *zone = &b->plan->lots.zones[z];
@@ -197,106 +182,99 @@ static void zone_heads(struct book *b, struct maps *m, const struct pw_view_map 
     x1 = x1 >= g->nx ? g->nx - 1 : x1;
     if (x1 < x0)
       continue;
-    const char *name = pw_view_zone(b->view, z), *temp = TEXT("%s", pw_format_temp(b->ev->units, pw_view_zone_temp_c(b->view, z, map->setting)).s);
-    const char *texts[] = {TEXT("%s, %s", name, temp), temp};
-    put_merged(&m->s, m->s.row, g->col0 + x0, m->s.row, g->col0 + x1, text_fitting(&m->s, g->col0 + x0, g->col0 + x1, 1, texts, 2, ST_MAP_ZONE), ST_MAP_ZONE);
+    const char *temp = TEXT("%s", pw_format_temp(b->ev->units, pw_view_zone_temp_c(b->view, z, map->setting)).s);
+    const char *end = pit->racks[map->rack].n_zones == 1 ? "" : used == 0 ? "HOT " : x1 == g->nx - 1 ? "COOL " : "";
+    const char *texts[] = {TEXT("%s%s", end, temp), temp};
+    put_merged(&m->s, row, g->col0 + x0, row, g->col0 + x1, text_fitting(&m->s, g->col0 + x0, g->col0 + x1, 1, texts, 2, ST_MAP_ZONE), ST_MAP_ZONE);
     used = x1 + 1;
   }
-  m->s.row++;
 }
 
-/** A table row across the narrow grid. */
-static void grid_row(struct maps *m, const char *const *texts, const enum style *styles)
+/** Rows of a rack's picture. */
+static int rack_rows(const struct maps *m, const struct pw_rack *rack)
 {
-  static const int shares[] = {6, 36, 45, 54, 74, 88, 100}; /* right edges, percent */
-  int from = 1;
-  for (int i = 0; i < 7; i++) {
-    int to = 1 + m->n_cols * shares[i] / 100 - 1;
-    put_merged(&m->s, m->s.row, from, m->s.row, to, texts[i], styles[i]);
-    from = to + 1;
-  }
-  m->s.row++;
+  int ny = round_cells(rack->depth_m, m->cell_m);
+  return ny < 1 ? 1 : ny;
 }
 
-static void load_table(struct book *b, struct maps *m, const struct pw_view_map *map)
+/** A map with its top left corner at row, col: when, zones, picture, lines. */
+static void map_write(struct book *b, struct maps *m, const struct pw_view_map *map, int row, int col)
 {
-  static const enum style heads[] = {ST_HEAD, ST_HEAD, ST_HEAD, ST_HEAD, ST_HEAD, ST_HEAD, ST_HEAD};
-  static const enum style cells[] = {ST_TEXT_BOLD, ST_TEXT, ST_TEXT, ST_TEXT, ST_TEXT, ST_TEXT_BOLD, ST_TEXT_BOLD};
-  grid_row(m, (const char *const[]){"Lot", "Cut", "Stage", "Pieces", "Zone", "On", "Off"}, heads);
-  for (int i = 0; i < map->n_loads; i++) {
-    const struct pw_load *l = &b->plan->allocation.loads[map->loads[i]];
-    const char *row[] = {b->view->lot_mark[l->lot], b->ev->cuts[b->plan->lots.lots[l->lot].cut].name, pw_view_stage_word(l->stage),
-                         TEXT("%d", l->pieces), pw_view_zone(b->view, l->zone),
-                         TEXT("%s%s", pw_view_when(b->view, l->start_at_min), l->start_at_min == map->from_at_min ? " now" : ""),
-                         pw_view_when(b->view, l->end_at_min)};
-    grid_row(m, row, cells);
-  }
-}
-
-/** False for a pit that is as hot at one end as at the other. */
-static bool has_ends(const struct book *b, const struct pw_view_map *map)
-{
-  const struct pw_pit *pit = &b->ev->pits[map->pit];
-  const struct pw_setting *set = map->setting == PW_NONE ? &pit->settings[0] : &pit->settings[map->setting];
-  return pit->racks[map->rack].n_zones > 1 || set->hot_c - set->cool_c > 5;
-}
-
-static void map_write(struct book *b, struct maps *m, const struct pw_view_map *map)
-{
-  const struct pw_pit *pit = &b->ev->pits[map->pit];
-  const struct pw_rack *rack = &pit->racks[map->rack];
+  const struct pw_rack *rack = &b->ev->pits[map->pit].racks[map->rack];
   struct sheet *s = &m->s;
-  scale_choose(b, m, rack);
-  struct grid g = {.nx = round_cells(rack->length_m, m->cell_m), .ny = round_cells(rack->depth_m, m->cell_m), .col0 = 1};
-  g.nx = g.nx < 1 ? 1 : g.nx > m->n_cols ? m->n_cols : g.nx;
-  g.ny = g.ny < 1 ? 1 : g.ny;
+  struct grid g = {.nx = round_cells(rack->length_m, m->cell_m), .ny = rack_rows(m, rack), .row0 = row + 2, .col0 = col};
+  g.nx = g.nx < 1 ? 1 : g.nx > MAP_COLS ? MAP_COLS : g.nx;
   g.is_taken = pw_arena_array(b->view->arena, (size_t)g.nx * (size_t)g.ny, sizeof *g.is_taken);
   if (!g.is_taken) {
     book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
     return;
   }
-  double need_pt = 22 + 20 + 18 + g.ny * m->px * 0.75 + 12 + 18.0 * (map->n_loads + 1) + 20;
-  if (m->used_pt > 0 && m->used_pt + need_pt > m->page_pt) {
-    sheet_break(s, s->row);
-    m->used_pt = 0;
-  }
-  m->used_pt += need_pt;
-  put_merged(s, s->row, 0, s->row, m->n_cols + 1, TEXT("%s, %s rack: %s", pit->name, rack->id, pw_view_span(b->view, map->from_at_min, map->to_at_min)), ST_SECTION);
-  s->row++;
-  int subtitle = s->row++;
-  zone_heads(b, m, map, &g);
-  g.row0 = s->row;
+  zone_heads(b, m, map, &g, row + 1);
   for (int y = 0; y < g.ny; y++)
-    sheet_row_height(s, g.row0 + y, m->px * 0.75);
+    sheet_row_height(s, g.row0 + y, CELL_PX * 0.75);
   int lost = pieces_draw(b, m, map, &g);
   rack_draw(b, m, map, &g);
-  if (has_ends(b, map)) {
-    put_merged(s, g.row0, 0, g.row0 + g.ny - 1, 0, "HOT END", ST_MAP_HOT);
-    put_merged(s, g.row0, g.col0 + g.nx, g.row0 + g.ny - 1, g.col0 + g.nx + (g.nx < m->n_cols ? 1 : 0), "COOL END", ST_MAP_COOL);
+  put_merged(s, row, col, row, col + MAP_COLS - 1,
+             TEXT("%s to %s, map %d of %d%s", pw_view_when(b->view, map->from_at_min), pw_view_when(b->view, map->to_at_min), map->nth, map->of,
+                  lost ? TEXT(", %d pieces too small to draw", lost) : ""),
+             ST_MAP_WHEN);
+  struct pw_view_map_line *lines;
+  int n = pw_view_map_lines(b->view, map, &lines);
+  for (int i = 0; i < n; i++)
+    put_merged(s, g.row0 + g.ny + i, col, g.row0 + g.ny + i, col + MAP_COLS - 1, TEXT("%s %s %s", lines[i].head, lines[i].body, lines[i].off),
+               lines[i].is_on ? ST_MAP_ON : ST_MAP_STAYS);
+}
+
+/** Points the lines below a map take. */
+static double lines_points(struct book *b, const struct maps *m, const struct pw_view_map *map, int *n)
+{
+  struct pw_view_map_line *lines;
+  double points = 0;
+  *n = pw_view_map_lines(b->view, map, &lines);
+  for (int i = 0; i < *n; i++)
+    points += 4.5 + 16 * text_lines(&m->s, 0, MAP_COLS - 1, TEXT("%s %s %s", lines[i].head, lines[i].body, lines[i].off), ST_MAP_ON);
+  return points;
+}
+
+/** The maps of one rack, n of them, two beside each other in the order of time. */
+static void rack_write(struct book *b, struct maps *m, const struct pw_view_map *maps, int n)
+{
+  const struct pw_pit *pit = &b->ev->pits[maps->pit];
+  const struct pw_rack *rack = &pit->racks[maps->rack];
+  scale_choose(b, m, rack);
+  int ny = rack_rows(m, rack);
+  for (int i = 0; i < n; i += BESIDE) {
+    int most = 0, beside = n - i < BESIDE ? n - i : BESIDE;
+    double below = 0;
+    for (int k = 0; k < beside; k++) {
+      int lines = 0;
+      double points = lines_points(b, m, &maps[i + k], &lines);
+      most = lines > most ? lines : most;
+      below = points > below ? points : below;
+    }
+    double need_pt = (i == 0 ? 24 : 0) + 20 + 17 + ny * CELL_PX * 0.75 + below + 12;
+    if (sheet_used_points(&m->s) + need_pt > m->page_pt)
+      sheet_break(&m->s, m->s.row);
+    if (i == 0)
+      put_section(&m->s, 0, ALL_COLS - 1, TEXT("%s, %s rack, %s \xC3\x97 %s, one cell is %s", pit->name, rack->id, pw_format_length(b->ev->units, rack->length_m).s,
+                                               pw_format_length(b->ev->units, rack->depth_m).s, m->cell_text));
+    for (int k = 0; k < beside; k++)
+      map_write(b, m, &maps[i + k], m->s.row, k * (MAP_COLS + GAP_COLS));
+    m->s.row += 2 + ny + most;
+    sheet_row_height(&m->s, m->s.row++, 10);
   }
-  put_merged(s, subtitle, 0, subtitle, m->n_cols + 1,
-             TEXT("Map %d of %d of this rack. One cell is %s. Bold in a thick frame: goes on now.%s", map->nth, map->of, m->cell_text,
-                  lost ? TEXT(" %d pieces are too small to draw.", lost) : ""),
-             ST_SUBTITLE);
-  s->row = g.row0 + g.ny + 1;
-  load_table(b, m, map);
-  s->row++;
 }
 
 void xlsx_maps_write(struct book *b)
 {
   struct maps m = {0};
-  columns_choose(b, &m);
-  sheet_open(b, &m.s, "Rack maps", true);
-  sheet_columns_px(&m.s, 0, 0, STRIP_PX);
-  sheet_columns_px(&m.s, 1, m.n_cols, m.px);
-  sheet_columns_px(&m.s, m.n_cols + 1, m.n_cols + 1, STRIP_PX);
-  sheet_title(&m.s, TEXT("Rack maps: %s", b->ev->name), "Each picture is a rack seen from above, to scale, with the free space around each piece. The scale differs from rack to rack.", m.n_cols + 1);
-  m.page_pt = page_points(b, true, 2.0 * STRIP_PX + m.n_cols * m.px);
-  m.used_pt = 60;
-  for (int i = 0; i < b->view->n_maps; i++)
-    map_write(b, &m, &b->view->maps[i]);
+  sheet_open(b, &m.s, "Rack maps", false);
+  sheet_columns_px(&m.s, 0, ALL_COLS - 1, CELL_PX);
+  sheet_title(&m.s, TEXT("Rack maps: %s", b->ev->name), "Racks from above, to scale, each time something goes on. Thick frame, bold: goes on now.", ALL_COLS - 1);
+  m.page_pt = page_points(b, false, ALL_COLS * CELL_PX);
+  for (int i = 0; i < b->view->n_maps; i += b->view->maps[i].of)
+    rack_write(b, &m, &b->view->maps[i], b->view->maps[i].of);
   if (b->view->n_maps == 0)
-    put_text(&m.s, m.s.row, 1, "Nothing goes on a rack in this plan.", ST_SUBTITLE);
+    put_merged(&m.s, m.s.row, 0, m.s.row, ALL_COLS - 1, "Nothing goes on a rack in this plan.", ST_SUBTITLE);
   sheet_close(&m.s);
 }

@@ -56,6 +56,9 @@ static const struct look {
   [ST_INPUT_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "0.00 %", 1, 1},
   [ST_BIG] = {13, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
   [ST_BIG_BOLD] = {13, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+  [ST_BIG_NUMBER] = {13, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.00", 0, 1},
+  [ST_BIG_COUNT] = {13, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
+  [ST_BIG_COUNT_BOLD] = {13, 1, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
   [ST_BOX] = {13, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 1, 0},
   [ST_TICK] = {16, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, NULL, 1, 0},
   [ST_LIMIT] = {13, 1, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "T", 0, 0},
@@ -76,8 +79,9 @@ static const struct look {
   [ST_MAP_OUTSIDE] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0xC9C4BC, 0, NULL, 0, 0},
   [ST_MAP_NEW] = {10, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
   [ST_MAP_OLD] = {10, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
-  [ST_MAP_HOT] = {10, 1, 0, 1, 1, CENTRE, MID, THIN, DARK, 90, NULL, 0, 0},
-  [ST_MAP_COOL] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, 0, 90, NULL, 0, 0},
+  [ST_MAP_WHEN] = {12.5, 1, 0, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+  [ST_MAP_ON] = {12, 1, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
+  [ST_MAP_STAYS] = {12, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
   [ST_MAP_ZONE] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
 };
 
