@@ -135,22 +135,18 @@ static bool is_block_small(struct html *h, int i, const char *block)
   return true;
 }
 
-/** Where and target below the words of a task.  A target that is the same every time is said once in each part of the
- *  day; limits of temperature are said every time. */
+/** Where and target after the words of a task. */
 static void task_details(struct html *h, const struct pw_task *t, const char **last)
 {
-  bool is_routine = t->kind == PW_TASK_FEED || t->kind == PW_TASK_BUY || t->kind == PW_TASK_MOP || t->kind == PW_TASK_PREP || t->kind == PW_TASK_THAW;
-  bool says_target = t->target && t->target[0] && !(is_routine && last[t->kind] && strcmp(last[t->kind], t->target) == 0);
-  last[t->kind] = t->target;
-  bool says_where = t->where && t->where[0];
-  if (says_where || says_target)
-    html_rawf(h, is_routine && !says_target ? " <span class=\"sub\">" : " <span class=\"sub long\">");
+  bool says_target = pw_view_says_target(t, last), says_where = t->where && t->where[0];
+  if (!says_where && !says_target)
+    return;
+  html_raw(h, says_target ? " <span class=\"sub long\">" : " <span class=\"sub\">");
   if (says_where)
     html_el(h, "span class=\"at\"", t->where);
   if (says_target)
     html_el(h, "span class=\"target\"", TEXT("%s%s", says_where ? ": " : "", t->target));
-  if (says_where || says_target)
-    html_raw(h, "</span>");
+  html_raw(h, "</span>");
 }
 
 /** Tasks of a role; of everybody, with who it is, when `role` is NULL. */

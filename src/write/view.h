@@ -100,6 +100,10 @@ const char *pw_view_role(struct pw_view *view, const struct pw_task *task);
 /** Words of a task for a sheet that lists the lots: its letter in front, and no service's name behind it, which the
  *  letter stands for. */
 const char *pw_view_task(struct pw_view *view, const struct pw_task *task);
+/** True when a sheet that lists tasks in order says this one's target: a routine target (feeding, mopping, ordering,
+ *  prep) is not repeated while it stays the same; limits of temperature are said every time.  last[] has room for each
+ *  kind, NULL at the start of a part of the sheet. */
+bool pw_view_says_target(const struct pw_task *task, const char *last[PW_TASK__COUNT]);
 /** True when the task is for somebody of that role. */
 bool pw_view_is_for(const struct pw_view *view, const struct pw_task *task, const char *role);
 /** Name of a service, its id when it has none. */

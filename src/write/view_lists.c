@@ -71,6 +71,14 @@ const char *pw_view_task(struct pw_view *view, const struct pw_task *task)
   return TEXT("%s: %.*s", view->lot_mark[task->lot], (int)n, task->what);
 }
 
+bool pw_view_says_target(const struct pw_task *task, const char *last[PW_TASK__COUNT])
+{
+  static const bool is_routine[PW_TASK__COUNT] = {[PW_TASK_FEED] = true, [PW_TASK_BUY] = true, [PW_TASK_MOP] = true, [PW_TASK_PREP] = true, [PW_TASK_THAW] = true};
+  const char *before = last[task->kind];
+  last[task->kind] = task->target;
+  return task->target && task->target[0] && !(is_routine[task->kind] && before && strcmp(before, task->target) == 0);
+}
+
 bool pw_view_is_for(const struct pw_view *view, const struct pw_task *task, const char *role)
 {
   return task->crew != PW_NONE && strcmp(view->ev->crew[task->crew].role, role) == 0;

@@ -273,7 +273,7 @@ void xlsx_prep_write(struct book *b)
   put_section(&s, 0, 6, "When");
   for (int i = 0; i < b->plan->tasks.n_tasks; i++) {
     const struct pw_task *t = &b->plan->tasks.tasks[i];
-    if (t->kind != PW_TASK_BUY && t->kind != PW_TASK_THAW && t->kind != PW_TASK_PREP)
+    if (t->kind != PW_TASK_THAW && t->kind != PW_TASK_PREP)
       continue;
     put_text(&s, s.row, 0, "\xE2\x98\x90", ST_TICK);
     put_text(&s, s.row, 1, day_time(b, t->at_min, " "), ST_BIG_BOLD);

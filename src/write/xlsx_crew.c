@@ -13,39 +13,44 @@
 
 /* ---- shift sheet ---------------------------------------------------------------------------------- */
 
-static const char *const task_heads[] = {"Done", "Time", "Min", "Role", "What, where, target", "Reading"};
-static const double task_widths[] = {6, 12, 5, 13, 52, 9};
-enum { TASK_COLS = 6 };
+static const char *const all_heads[] = {"Done", "Time", "Min", "Role", "What, where, target", "Reading"}, *const role_heads[] = {"Done", "Time", "What, where, target", "Reading"};
+static const double all_widths[] = {7, 13, 5.5, 13, 48, 9}, role_widths[] = {7, 13, 66, 10};
+enum { ALL_COLS = 6, ROLE_COLS = 4 };
 
 /** Where and target as one text. */
-static const char *details(struct book *b, const struct pw_task *t)
+static const char *details(struct book *b, const struct pw_task *t, const char **last)
 {
-  const char *where = t->where ? t->where : "", *target = t->target ? t->target : "";
-  return TEXT("%s%s%s", where, where[0] && target[0] ? ": " : "", target);
+  bool says_target = pw_view_says_target(t, last);
+  const char *where = t->where ? t->where : "";
+  return TEXT("%s%s%s", where, where[0] && says_target ? ": " : "", says_target ? t->target : "");
 }
 
-/** Tasks of a role; of everybody when it is NULL: then every line is of one shape, for the filter. */
+/** Tasks of a role; of everybody, with minutes and role, when it is NULL. */
 static void task_rows(struct book *b, struct sheet *s, const char *role)
 {
   const struct pw_tasks *tasks = &b->plan->tasks;
-  const char *day = "";
+  const char *day = "", *last[PW_TASK__COUNT] = {0};
+  int c_what = role ? 2 : 4;
   for (int i = 0; i < tasks->n_tasks; i++) {
     const struct pw_task *t = &tasks->tasks[i];
     if (role && !pw_view_is_for(b->view, t, role))
       continue;
     const char *today = pw_view_day(b->view, t->at_min);
     if (strcmp(today, day) != 0) {
-      put_merged(s, s->row, 0, s->row, TASK_COLS - 1, today, ST_HEAD);
+      put_merged(s, s->row, 0, s->row, c_what + 1, today, ST_HEAD);
       sheet_keep(s, s->row);
       s->row++;
       day = today;
+      memset(last, 0, sizeof last);
     }
     put_text(s, s->row, 0, BOX, ST_TICK);
     put_text(s, s->row, 1, pw_view_when(b->view, t->at_min), ST_BIG_BOLD);
-    put_text(s, s->row, 2, t->minutes > 0 ? TEXT("%d", t->minutes) : "", ST_BIG);
-    put_text(s, s->row, 3, pw_view_role(b->view, t), ST_BIG);
-    put_bold_and_plain(s, s->row, 4, pw_view_task(b->view, t), details(b, t), ST_BIG_BOLD, ST_BIG);
-    put_blank(s, s->row, 5, ST_BOX);
+    if (!role) {
+      put_text(s, s->row, 2, t->minutes > 0 ? TEXT("%d", t->minutes) : "", ST_BIG);
+      put_text(s, s->row, 3, pw_view_role(b->view, t), ST_BIG);
+    }
+    put_bold_and_plain(s, s->row, c_what, pw_view_task(b->view, t), details(b, t, last), ST_BIG_BOLD, ST_BIG);
+    put_blank(s, s->row, c_what + 1, ST_BOX);
     s->row++;
   }
 }
@@ -54,13 +59,13 @@ void xlsx_shift_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, "Shift sheet", false);
-  sheet_columns(&s, task_widths, TASK_COLS);
-  sheet_title(&s, TEXT("Shift sheet: %s", b->ev->name), "Everybody, in order of time. Letters are the lots of the rack plan.", TASK_COLS - 1);
+  sheet_columns(&s, all_widths, ALL_COLS);
+  sheet_title(&s, TEXT("Shift sheet: %s", b->ev->name), "Everybody, in order of time. Letters are the lots of the rack plan.", ALL_COLS - 1);
   sheet_head_row(&s, s.row, 0);
-  put_heads(&s, s.row++, task_heads, TASK_COLS);
+  put_heads(&s, s.row++, all_heads, ALL_COLS);
   int head = s.row - 1;
   task_rows(b, &s, NULL);
-  sheet_filter(&s, head, 0, s.row - 1, TASK_COLS - 1);
+  sheet_filter(&s, head, 0, s.row - 1, ALL_COLS - 1);
   sheet_close(&s);
 }
 
@@ -68,16 +73,16 @@ void xlsx_roles_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, "Shift by role", false);
-  sheet_columns(&s, task_widths, TASK_COLS);
-  sheet_title(&s, TEXT("Shift by role: %s", b->ev->name), "One part per role, each on its own page.", TASK_COLS - 1);
+  sheet_columns(&s, role_widths, ROLE_COLS);
+  sheet_title(&s, TEXT("Shift by role: %s", b->ev->name), "One part per role, each on its own page.", ROLE_COLS - 1);
   sheet_head_row(&s, s.row, 0);
-  put_heads(&s, s.row++, task_heads, TASK_COLS);
+  put_heads(&s, s.row++, role_heads, ROLE_COLS);
   int first = s.row;
   for (int r = 0; r < b->view->n_roles; r++) {
     const struct pw_view_role *role = &b->view->roles[r];
     if (s.row > first)
       sheet_break(&s, s.row);
-    put_section(&s, 0, TASK_COLS - 1, TEXT("%s, on shift %s", role->role, role->shifts));
+    put_section(&s, 0, ROLE_COLS - 1, TEXT("%s, on shift %s", role->role, role->shifts));
     task_rows(b, &s, role->role);
   }
   sheet_close(&s);

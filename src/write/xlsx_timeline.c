@@ -16,7 +16,7 @@ struct timeline {
   int step_min, n_cols;  /* minutes a column, columns of a block */
   int from_at_min;       /* of the block being written */
   int last_col;
-  double used_pt, page_pt;
+  double page_pt;
 };
 
 /** Day and hour heads of a block. */
@@ -39,7 +39,6 @@ static void block_head(struct book *b, struct timeline *t)
   sheet_row_height(s, s->row - 1, 15);
   sheet_row_height(s, s->row, 15);
   s->row++;
-  t->used_pt += 30;
 }
 
 /** Writes one stretch of a row if it meets the block; *used is the first free column. */
@@ -65,7 +64,6 @@ static void row_end(struct timeline *t, int used)
   for (int c = used; c < t->n_cols; c++)
     put_blank(&t->s, t->s.row, COL_FIRST + c, ST_GRID_EMPTY);
   sheet_row_height(&t->s, t->s.row, ROW_PT);
-  t->used_pt += ROW_PT;
   t->s.row++;
 }
 
@@ -170,7 +168,6 @@ static void service_rows(struct book *b, struct timeline *t)
 static void new_page(struct book *b, struct timeline *t)
 {
   sheet_break(&t->s, t->s.row);
-  t->used_pt = 0;
   block_head(b, t);
 }
 
@@ -193,11 +190,14 @@ static void block_write(struct book *b, struct timeline *t)
     int n = group_size(view, i), rows = 0;
     for (int k = i; k < i + n; k++)
       rows += lane_meets(b, t, &view->lanes[k]);
-    if (rows > 0 && t->used_pt + rows * ROW_PT > t->page_pt)
+    if (rows > 0 && sheet_used_points(&t->s) + rows * ROW_PT > t->page_pt)
       new_page(b, t);
     for (int k = i; k < i + n; k++)
-      if (lane_meets(b, t, &view->lanes[k]))
+      if (lane_meets(b, t, &view->lanes[k])) {
+        if (sheet_used_points(&t->s) + ROW_PT > t->page_pt) /* rows before came out higher */
+          new_page(b, t);
         lane_row(b, t, &view->lanes[k]);
+      }
     i += n;
   }
 }
@@ -234,7 +234,6 @@ void xlsx_timeline_write(struct book *b)
   sheet_title(&t.s, TEXT("Rack plan: %s", b->ev->name), "Pits, zones, ovens and boxes down; time across. A place that is empty all the while is left out.", t.last_col);
   lot_key(b, &t);
   t.page_pt = page_points(b, true, NAME_PX + TEMP_PX + GRID_PX);
-  t.used_pt = sheet_used_points(&t.s);
   for (int at = b->view->first_at_min; at < b->view->last_at_min; at += block_min) {
     t.from_at_min = at;
     if (at > b->view->first_at_min) {
