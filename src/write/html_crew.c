@@ -78,7 +78,8 @@ static void map_write(struct html *h, const struct pw_view_map *map, int nth)
   html_raw(h, "<figure><figcaption><b>");
   html_text(h, pw_view_when(&h->view, map->from_at_min));
   html_raw(h, "</b> ");
-  html_text(h, TEXT("to %s, map %d of %d", pw_view_when(&h->view, map->to_at_min), map->nth, map->of));
+  const char *span = pw_view_span(&h->view, map->from_at_min, map->to_at_min);
+  html_text(h, TEXT("%s \xC2\xB7 %d/%d", strstr(span, "to "), map->nth, map->of));
   html_raw(h, "</figcaption><div class=\"ends\">");
   if (pit->racks[map->rack].n_zones > 1) {
     html_el(h, "span", TEXT("HOT %s", end_temp(h, map, true)));
@@ -120,10 +121,10 @@ static const char *block_words(struct html *h, int at_min)
   return TEXT("%s, %s", pw_view_day(&h->view, at_min), parts[pw_view_local(h->ev, at_min).hour / 6]);
 }
 
-/** What everybody's printed sheet leaves to the roles' own: feeds, mops, readings, buying. */
+/** What everybody's printed sheet leaves to the roles' own: buying, prep, feeds, mops, readings. */
 static bool is_small(const struct pw_task *t)
 {
-  return t->kind == PW_TASK_BUY || t->kind == PW_TASK_THAW || t->kind == PW_TASK_FEED || t->kind == PW_TASK_CHECK || t->kind == PW_TASK_MOP || t->kind == PW_TASK_HOLD;
+  return t->kind == PW_TASK_BUY || t->kind == PW_TASK_THAW || t->kind == PW_TASK_PREP || t->kind == PW_TASK_FEED || t->kind == PW_TASK_CHECK || t->kind == PW_TASK_MOP || t->kind == PW_TASK_HOLD;
 }
 
 /** True when everybody's printed sheet has no line in the part of the day that begins with task i. */
@@ -215,7 +216,7 @@ static void fire_list(struct html *h)
 void html_tasks_write(struct html *h)
 {
   html_section(h, "shift", "page", "Shift sheet, everybody");
-  html_el(h, "p class=\"note paper\"", "The moves of the whole crew. Feeds, mops, readings and buying are on the sheet of the role that does them.");
+  html_el(h, "p class=\"note paper\"", "The moves of the whole crew. Buying, prep, feeds, mops and readings are on the sheet of the role that does them.");
   task_table(h, NULL);
   html_section_end(h);
   for (int r = 0; r < h->view.n_roles; r++) {

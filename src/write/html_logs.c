@@ -273,7 +273,7 @@ static void serving(struct html *h)
 static void cooling(struct html *h)
 {
   static const char *const heads[] = {"Food", "Started", "Start reads", "After 2 h", "After 4 h", "After 6 h", "Initials"};
-  enum { ROWS = 6 };
+  enum { ROWS = 5 };
   html_section(h, "cooling", "", "Cooling log");
   html_el(h, "p class=\"note\"",
           TEXT("From %s to %s within 2 hours, to %s within 6 hours in all (FDA Food Code 2022, 3-501.14). What misses a limit is thrown away.",

@@ -149,13 +149,20 @@ static int fires_make(struct pw_view *view)
 
 /* ---- temperatures ------------------------------------------------------------------------------------ */
 
+/** Adds a word to a list unless it is there. */
+static const char *list_add(struct pw_view *view, const char *list, const char *word)
+{
+  return strstr(list, word) ? list : TEXT("%s%s%s", list, list[0] ? "; " : "", word);
+}
+
 /** Pieces of load i and of the loads that end the same stage of the same lot at the same time; 0 when an earlier load
- *  stands for them.  *where becomes their places. */
+ *  stands for them.  *where becomes their places, their pits and ovens when there are more than two. */
 static int pieces_together(struct pw_view *view, int i, const char **where)
 {
   const struct pw_allocation *al = &view->plan->allocation;
   const struct pw_load *l = &al->loads[i];
-  int pieces = 0;
+  const char *wide = "";
+  int pieces = 0, n = 0;
   *where = "";
   for (int k = 0; k < al->n_loads; k++) {
     const struct pw_load *o = &al->loads[k];
@@ -164,10 +171,12 @@ static int pieces_together(struct pw_view *view, int i, const char **where)
     if (k < i)
       return 0;
     pieces += o->pieces;
-    const char *place = pw_view_place(view, o);
-    if (!strstr(*where, place))
-      *where = TEXT("%s%s%s", *where, **where ? "; " : "", place);
+    n++;
+    *where = list_add(view, *where, pw_view_place(view, o));
+    wide = list_add(view, wide, o->zone == PW_NONE ? view->ev->finishers[o->finisher].name : view->ev->pits[view->plan->lots.zones[o->zone].pit].name);
   }
+  if (n > 2)
+    *where = TEXT("%s, all racks it lies on", wide);
   return pieces;
 }
 
