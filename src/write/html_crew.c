@@ -13,37 +13,36 @@
 enum { WIDE_H = 18, WIDE_UNITS = 820, NARROW_H = 7, NARROW_UNITS = 340 };
 
 /** All groups of one stretch: services, each pit, ovens and boxes together. */
-static void stretch(struct html *h, int from_at_min, int hours, int width, const char *classes, int *nth)
+static void stretch(struct html *h, int from_at_min, int hours, int width, const char *classes)
 {
   const struct pw_view *view = &h->view;
   html_rawf(h, "<div class=\"%s\">", classes);
-  svg_timeline(h->buf, &h->view, from_at_min, hours, width, 0, 0, "", (*nth)++);
+  svg_timeline(h->buf, &h->view, from_at_min, hours, width, 0, 0, "");
   for (int i = 0; i < view->n_lanes;) {
     int n = 1;
     while (i + n < view->n_lanes && view->lanes[i + n].pit == view->lanes[i].pit)
       n++;
-    svg_timeline(h->buf, &h->view, from_at_min, hours, width, i, n, "", (*nth)++);
+    svg_timeline(h->buf, &h->view, from_at_min, hours, width, i, n, "");
     i += n;
   }
   html_raw(h, "</div>\n");
 }
 
 /** The whole time in stretches of equal length, none longer than most_h hours. */
-static void stretches(struct html *h, int most_h, int width, const char *classes, int *nth)
+static void stretches(struct html *h, int most_h, int width, const char *classes)
 {
   int span_h = (h->view.last_at_min - h->view.first_at_min + 59) / 60, n = (span_h + most_h - 1) / most_h;
   int hours = n > 0 ? (span_h + n - 1) / n : 1;
   for (int i = 0; i < n; i++)
-    stretch(h, h->view.first_at_min + i * hours * 60, hours, width, classes, nth);
+    stretch(h, h->view.first_at_min + i * hours * 60, hours, width, classes);
 }
 
 void html_timeline_write(struct html *h)
 {
-  int nth = 0;
   html_section(h, "timeline", "page wide", "Timeline");
   html_el(h, "p class=\"note\"", "Filled bar: fire. Thick frame: smoke. Thick broken frame: finish. Thin dashed: rest. Thin: hold. Thickest: service.");
-  stretches(h, WIDE_H, WIDE_UNITS, "full block", &nth);
-  stretches(h, NARROW_H, NARROW_UNITS, "narrow block", &nth);
+  stretches(h, WIDE_H, WIDE_UNITS, "full block");
+  stretches(h, NARROW_H, NARROW_UNITS, "narrow block");
   html_section_end(h);
 }
 
@@ -72,7 +71,7 @@ static void map_lines(struct html *h, const struct pw_view_map *map)
   }
 }
 
-static void map_write(struct html *h, const struct pw_view_map *map, int nth)
+static void map_write(struct html *h, const struct pw_view_map *map)
 {
   const struct pw_pit *pit = &h->ev->pits[map->pit];
   html_raw(h, "<figure><figcaption><b>");
@@ -87,7 +86,7 @@ static void map_write(struct html *h, const struct pw_view_map *map, int nth)
   } else
     html_el(h, "span", end_temp(h, map, true));
   html_raw(h, "</div>");
-  svg_rack(h->buf, &h->view, map, nth);
+  svg_rack(h->buf, &h->view, map);
   html_raw(h, "<ul>");
   map_lines(h, map);
   html_raw(h, "</ul></figure>\n");
@@ -105,7 +104,7 @@ void html_maps_write(struct html *h)
                             pw_format_length(h->ev->units, rack->depth_m).s));
       html_rawf(h, "<div class=\"grid g%d\">", rack->length_m < rack->depth_m * WIDE_ASPECT ? 3 : 2);
     }
-    map_write(h, map, i);
+    map_write(h, map);
     if (map->nth == map->of)
       html_raw(h, "</div>\n");
   }

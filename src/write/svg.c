@@ -52,14 +52,14 @@ static void rack_pieces(struct pw_buf *out, struct pw_view *view, const struct p
   }
 }
 
-void svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map, int nth)
+void svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map)
 {
   const struct pw_pit *pit = &view->ev->pits[map->pit];
   const struct pw_rack *rack = &pit->racks[map->rack];
   double w = rack->length_m * 1000, d = rack->depth_m * 1000, font = fmax(w, 400) / (w < d * 2.4 ? 14 : 20);
-  pw_buf_printf(out, "<svg class=\"rackmap\" role=\"img\" aria-labelledby=\"rt%d\" viewBox=\"%.1f %.1f %.1f %.1f\">", nth, -font * 0.3,
+  pw_buf_printf(out, "<svg class=\"rackmap\" role=\"img\" viewBox=\"%.1f %.1f %.1f %.1f\">", -font * 0.3,
                 -font * 0.3, w + font * 0.6, d + font * 0.6);
-  pw_buf_printf(out, "<title id=\"rt%d\">", nth);
+  pw_buf_add(out, "<title>");
   pw_text_add_html(out, TEXT("%s, %s rack, %s, seen from above", pit->name, rack->id, pw_view_span(view, map->from_at_min, map->to_at_min)));
   pw_buf_add(out, "</title>");
   rack_outline(out, view, map, w, d);
@@ -177,7 +177,7 @@ static double lane_label(const struct strip *t, const struct pw_view_lane *lane,
   return LABEL;
 }
 
-bool svg_timeline(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours, int width, int lane, int n, const char *classes, int nth)
+bool svg_timeline(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours, int width, int lane, int n, const char *classes)
 {
   struct strip t = {out, view, from_at_min, from_at_min + hours * 60, width};
   double height = HEAD + GAP, y = HEAD + GAP;
@@ -188,7 +188,7 @@ bool svg_timeline(struct pw_buf *out, struct pw_view *view, int from_at_min, int
     height += LABEL + BAR + GAP;
   if (height <= HEAD + GAP)
     return false;
-  pw_buf_printf(out, "<svg class=\"timeline %s\" role=\"img\" aria-labelledby=\"tt%d\" viewBox=\"0 0 %d %.1f\"><title id=\"tt%d\">", classes, nth, width, height, nth);
+  pw_buf_printf(out, "<svg class=\"timeline %s\" role=\"img\" viewBox=\"0 0 %d %.1f\"><title>", classes, width, height);
   pw_text_add_html(out, TEXT("%s, %s", n == 0 ? "Services" : view->lanes[lane].pit == PW_NONE ? "Ovens and boxes" : view->ev->pits[view->lanes[lane].pit].name,
                              pw_view_span(view, t.from_at_min, t.to_at_min)));
   pw_buf_add(out, "</title>");

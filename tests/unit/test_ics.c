@@ -61,16 +61,22 @@ START_TEST(test_ids_are_unique)
 }
 END_TEST
 
-/* The night the clocks go back in Chicago, 7 November 2027: local times and UTC by the rule in force since 2007
- * (Energy Policy Act of 2005, section 110: first Sunday of November, 2 a.m.). */
+/* The nights the clocks change in Chicago, 7 November and 14 March 2027: local times and UTC by the rule in force since
+ * 2007 (Energy Policy Act of 2005, section 110: first Sunday of November and second of March, 2 a.m.). */
 static const struct {
   const char *name;
+  struct pw_date date;
   int at_min;
   const char *utc;
 } night[] = {
-  {"before midnight, CDT", -30, "DTSTART:20271107T043000Z"}, {"midnight, CDT", 0, "DTSTART:20271107T050000Z"},
-  {"01:30 the first time", 90, "DTSTART:20271107T063000Z"},  {"01:30 the second time", 150, "DTSTART:20271107T073000Z"},
-  {"02:00, CST", 180, "DTSTART:20271107T080000Z"},
+  {"before midnight, CDT", {2027, 11, 7}, -30, "DTSTART:20271107T043000Z"},
+  {"midnight, CDT", {2027, 11, 7}, 0, "DTSTART:20271107T050000Z"},
+  {"01:30 the first time", {2027, 11, 7}, 90, "DTSTART:20271107T063000Z"},
+  {"01:30 the second time", {2027, 11, 7}, 150, "DTSTART:20271107T073000Z"},
+  {"02:00, CST", {2027, 11, 7}, 180, "DTSTART:20271107T080000Z"},
+  {"spring, before midnight, CST", {2027, 3, 14}, -30, "DTSTART:20270314T053000Z"},
+  {"spring, 01:59, CST", {2027, 3, 14}, 119, "DTSTART:20270314T075900Z"},
+  {"spring, 03:00, CDT", {2027, 3, 14}, 120, "DTSTART:20270314T080000Z"},
 };
 
 START_TEST(test_clock_change)
@@ -80,7 +86,7 @@ START_TEST(test_clock_change)
   struct pw_plan plan = fx_plan;
   struct pw_task task = fx_tasks[4];
   struct pw_clock *clock = NULL;
-  ev.date = (struct pw_date){2027, 11, 7};
+  ev.date = night[_i].date;
   ck_assert_int_eq(pw_clock_open(&clock, "America/Chicago", ev.date, ctx), PW_OK);
   ev.clock = clock;
   task.at_min = night[_i].at_min;
