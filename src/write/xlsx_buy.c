@@ -20,6 +20,7 @@ enum { C_GOT, C_ITEM, C_SUPPLIER, C_NEED, C_UNIT, C_PACKS, C_PACK, C_ORDER, C_DE
 struct row {
   const char *item, *supplier, *pack, *unit, *per;
   double need, holds, price, per_amount; /* price is for per_amount of the unit */
+  double slack;                          /* what of the need is rounding up to whole pieces: it is not scaled, but made anew */
   int packs;
   pw_cents cost_cents;
   const char *factor;                    /* what the need follows by */
@@ -48,6 +49,22 @@ static const char *factor_of(const struct book *b, int item)
   return "guest_scale";
 }
 
+/** Bought weight the demand asks for before it is rounded up to whole pieces, all services together; 0 when one of
+ *  them counts pieces. */
+static double raw_need_kg(const struct book *b, int item)
+{
+  double sum = 0;
+  for (int i = 0; i < b->plan->purchase.n_raws; i++) {
+    const struct pw_raw_need *raw = &b->plan->purchase.raws[i];
+    if (b->ev->cuts[raw->cut].item != item)
+      continue;
+    if (!(raw->need_kg > 0) || !(raw->yield_frac > 0))
+      return 0;
+    sum += raw->need_kg / raw->yield_frac;
+  }
+  return sum;
+}
+
 static pw_cents cost_of(const struct row *r, double money_unit)
 {
   return (pw_cents)floor(r->packs * (r->per_amount > 0 ? r->holds / r->per_amount : 1) * r->price * money_unit + 0.5 + 1e-7);
@@ -63,6 +80,11 @@ static struct row purchase_row(struct book *b, const struct pw_purchase_line *l)
   r.factor = factor_of(b, l->item);
   r.need = user_amount(ev, item->unit, l->need);
   r.holds = user_amount(ev, item->unit, content);
+  double raw = user_amount(ev, item->unit, raw_need_kg(b, l->item));
+  if (raw > 0 && r.holds > 0 && fabs(r.need - r.packs * r.holds) < 1e-6) {
+    bool rounds_up = ceil(floor(raw / r.holds * 1e6 + 0.5) / 1e6) == r.packs;
+    r.slack = rounds_up ? r.need - raw : r.holds / 2; /* a chance of light pieces took one more: half a one on average */
+  }
   r.pack = o->is_by_weight && o->pieces > 1 ? TEXT("%s of %d", o->pack, o->pieces) : o->pack;
   r.price = l->unit_price_cents / b->money_unit;
   r.per = o->pack;
@@ -79,7 +101,7 @@ static void row_write(struct book *b, struct sheet *s, const struct row *r)
   int n = s->row;
   enum style number = r->unit[0] ? ST_BIG_NUMBER : ST_BIG_COUNT;
   /* A line whose numbers cannot be had from a plain formula keeps the plan's own. */
-  bool follows = r->holds > 0 && ceil(floor(r->need / r->holds * 1e6 + 0.5) / 1e6) == r->packs;
+  bool follows = r->holds > 0 && ceil(floor((r->need - r->slack) / r->holds * 1e6 + 0.5) / 1e6) == r->packs;
   put_text(s, n, C_GOT, "\xE2\x98\x90", ST_TICK);
   put_text(s, n, C_ITEM, r->item, ST_BIG_BOLD);
   put_text(s, n, C_SUPPLIER, r->supplier, ST_BIG);
@@ -89,7 +111,10 @@ static void row_write(struct book *b, struct sheet *s, const struct row *r)
     put_number(s, n, C_NEED, r->need, number);
   put_text(s, n, C_UNIT, r->unit, ST_BIG);
   if (r->factor && follows)
-    put_formula(s, n, C_PACKS, TEXT("=ROUNDUP(ROUND(%s/%s,6),0)", cell_name(b, n, C_NEED), cell_name(b, n, C_HOLDS)), r->packs, ST_BIG_COUNT_BOLD);
+    put_formula(s, n, C_PACKS,
+                r->slack > 0 ? TEXT("=ROUNDUP(ROUND((%s-%.15g*%s)/%s,6),0)", cell_name(b, n, C_NEED), r->slack, r->factor, cell_name(b, n, C_HOLDS))
+                             : TEXT("=ROUNDUP(ROUND(%s/%s,6),0)", cell_name(b, n, C_NEED), cell_name(b, n, C_HOLDS)),
+                r->packs, ST_BIG_COUNT_BOLD);
   else
     put_number(s, n, C_PACKS, r->packs, ST_BIG_COUNT_BOLD);
   put_text(s, n, C_PACK, r->pack, ST_BIG);

@@ -76,6 +76,49 @@ workbook() { # workbook NAME FILE
   rm -rf "$dir/kept" "$dir/again" "$dir/more" "$dir"/*.fods
 }
 
+# Inputs changed in the workbook, and the same changed in the event: what the sheets then say beside what the program says.
+cents() { # cents JSON_FILE NAME
+  sed -n "s/.*\"$2\": *\(-*[0-9]*\).*/\1/p" "$1" | head -n 1
+}
+
+beside() { # beside WHAT SHEET_VALUE PROGRAM_CENTS TOLERANCE: shares of the program's value
+  awk -v what="$1" -v a="$2" -v b="$3" -v t="$4" 'BEGIN { d = a * 100 - b; if (d < 0) d = -d; ok = b > 0 && d <= t * b + 0.6; if (!ok) print what ": sheet " a ", program " b / 100; exit !ok }'
+}
+
+changed() { # changed NAME SED_FOR_THE_SHEETS: the flat workbook with other inputs, recalculated into $dir/NAME
+  sed -E -e '/table:formula=/ s/ office:value(-type)?="[^"]*"//g; /table:formula=/ s/calcext:value-type="[^"]*"//' -e "$2" "$dir/workbook.fods" > "$dir/$1.fods"
+  sheets always "$dir/$1" "$dir/$1.fods"
+}
+
+in_row() { echo "/<text:p>$1<\\/text:p>/,/<\\/table:table-row>/ s/office:value=\"$2\"/office:value=\"$3\"/;"; } # in_row LABEL OLD NEW
+
+follows() { # follows EVENT WORKBOOK: the family party's numbers stand below
+  office never fods "$dir" "$2"
+  # Margin, tax, distance, rate and price do not move a piece: the program must say the same to the cent.
+  sed -e 's/tax: 19 %/tax: 7 %/; s/margin: 20 %/margin: 30 %/; s/distance: 18 km/distance: 30 km/' \
+    -e 's/price: 6.90 per kg/price: 7.90 per kg/; s/rate: 24 per h/rate: 26 per h/' "$1" > "$dir/terms.yaml"
+  "$build/pitwright" quote "$dir/terms.yaml" --quiet --json "$dir/terms.json" >/dev/null
+  changed terms "$(in_row Tax 0.19 0.07)$(in_row 'Margin of the price' 0.2 0.3)$(in_row 'Distance one way, km' 18 30)$(in_row pitmaster 24 26)$(in_row 'Pork shoulder butt, bone in' 6.9 7.9)"
+  ok=0
+  beside Food "$(value "$dir/terms/terms-Costs.csv" Food)" "$(cents "$dir/terms.json" food_cents)" 0 || ok=1
+  beside Labour "$(value "$dir/terms/terms-Costs.csv" Labour)" "$(cents "$dir/terms.json" labour_cents)" 0 || ok=1
+  beside Travel "$(value "$dir/terms/terms-Costs.csv" Travel)" "$(cents "$dir/terms.json" travel_cents)" 0 || ok=1
+  beside Total "$(value "$dir/terms/terms-Quote.csv" Total)" "$(cents "$dir/terms.json" total_cents)" 0 || ok=1
+  say "another price, rate, distance, margin and tax give the program's own total in the workbook" $ok
+
+  # Head count and yield move whole pieces, which the program chooses anew: the sheets follow the law of the demand.
+  "$build/pitwright" quote "$1" --guests 60 --quiet --json "$dir/heads.json" >/dev/null
+  changed heads "$(in_row 'Head count' 40 60)"
+  beside Food "$(value "$dir/heads/heads-Costs.csv" Food)" "$(cents "$dir/heads.json" food_cents)" 0.15
+  say "half as many guests again: food within 15 in a hundred of what the program then plans" $?
+  { cat "$1"; echo 'cuts: {pork-butt: {yield: {cook: 50 %}}}'; } > "$dir/yield.yaml"
+  "$build/pitwright" quote "$dir/yield.yaml" --quiet --json "$dir/yield.json" >/dev/null
+  changed yield "$(in_row 'Pork shoulder, bone in \(Boston butt\)' 0.68 0.5)"
+  beside Food "$(value "$dir/yield/yield-Costs.csv" Food)" "$(cents "$dir/yield.json" food_cents)" 0.1
+  say "another yield: food within a tenth of what the program then plans" $?
+  rm -rf "$dir/terms" "$dir/heads" "$dir/yield" "$dir"/*.fods
+}
+
 # ---- HTML ---------------------------------------------------------------------------------------------------------------
 
 browser() { # browser ARGUMENTS...: headless, no network, a profile of its own
@@ -88,6 +131,8 @@ pages() { # pages NAME FILE
   name=$1 file=$2 base=$(basename "$2" .html)
   xmllint --noout "$file"
   say "$name: $base.html is well formed" $?
+  tidy -quiet -errors -utf8 "$file"
+  say "$name: $base.html is valid HTML without a warning" $?
   browser --enable-logging=stderr "--screenshot=$dir/$base.png" --window-size=360,2000 "file://$file"
   [ -s "$dir/$base.png" ] && ! grep 'CONSOLE' "$dir/browser.err"
   say "$name: $base.html shows without a word in the console" $?
@@ -116,6 +161,7 @@ for event in events/*.yaml; do
   name=$(basename "$event" .yaml)
   "$build/pitwright" plan "$event" -o "$dir/$name" --quiet || { say "$name: a pack is written" 1; continue; }
   workbook "$name" "$dir/$name/workbook.xlsx"
+  [ "$name" = family-party ] && follows "$event" "$dir/$name/workbook.xlsx"
   case $(sed -n 's,^ *paper: *,,p' "$event") in a4*) paper=A4 ;; *) paper=letter ;; esac
   pages "$name" "$dir/$name/crew.html" "$paper"
 done

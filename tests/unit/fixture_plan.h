@@ -263,6 +263,7 @@ static struct pw_warning fx_warnings[] = {
   {"roast-chart", "Chicken halves are held to poultry temperature, not to a roast chart."},
 };
 
+static struct pw_service_cost fx_service_costs[FX_LEN(fx_services)] = {{18, 12000, 60000}, {48, 43907, 179806}}; /* make cost_cents */
 static struct pw_plan fx_plan = {
   .event = &fx_event,
   .demand = {fx_demand, FX_LEN(fx_demand), 66, 106},
@@ -277,7 +278,7 @@ static struct pw_plan fx_plan = {
             .per_guest_cents = 5750, .discount_cents = 0, .service_charge_cents = 0, .taxable_cents = 379500, .tax_cents = 31309,
             .total_cents = 410809, .deposit_cents = 123243, .margin_frac = 0.2208, .prime_cents = 202507, .contribution_cents = 119213,
             .fewer = {59, 339250, 295713, 0.1283}, .more = {73, 419750, 302495, 0.2793}, .break_even_guests = 52, .food_share_frac = 0.1473, .dues = fx_dues,
-            .n_dues = FX_LEN(fx_dues), .ladder = fx_ladder, .n_ladder = FX_LEN(fx_ladder)},
+            .n_dues = FX_LEN(fx_dues), .services = fx_service_costs, .ladder = fx_ladder, .n_ladder = FX_LEN(fx_ladder)},
   .warnings = fx_warnings, .n_warnings = FX_LEN(fx_warnings),
 };
 
