@@ -99,7 +99,7 @@ static void buying(struct html *h)
     html_tick(h);
     html_cell(h, "what b", "", h->ev->fuels[l->fuel].name);
     html_cell(h, "", heads[2], l->packs > 0 ? TEXT("%d %s", l->packs, l->pack) : "");
-    html_cell(h, "nw", heads[3], TEXT("%s", pw_fuel_amount(h->ev, l).s));
+    html_cell(h, "", heads[3], TEXT("%s", pw_fuel_amount(h->ev, l).s));
     html_cell(h, "", heads[4], "");
     html_row_end(h);
   }

@@ -40,7 +40,7 @@ const char *const html_style[] = {
   "@media screen and (max-width:700px){.full{display:none}.narrow{display:block}table,tbody,tr,td{display:block;width:auto}thead{position:absolute;left:-9999px}\n",
   "tr{border:1px solid var(--line);border-left:5px solid var(--ink);border-radius:.4rem;margin:.55rem 0;padding:.4rem .6rem}td{border:0;padding:.1rem 0;text-align:left;overflow-wrap:anywhere}\n",
   "dl{grid-template-columns:1fr;gap:0}dd{margin-bottom:.5rem}table.compact td{display:inline}table.compact td:not(:last-child)::after{content:\";  \";white-space:pre}"
-  "td.n{text-align:left}td.none{display:none}td[data-h]:not([data-h=\"\"])::before{content:attr(data-h) \": \";color:var(--soft);font-weight:400;font-size:.92rem}\n",
+  "td.n{text-align:left}td.nw,td.t{white-space:normal}td.none{display:none}td[data-h]:not([data-h=\"\"])::before{content:attr(data-h) \": \";color:var(--soft);font-weight:400;font-size:.92rem}\n",
   "td.time,td.what{font-size:1.2rem}td.time::before,td.what::before{content:\"\"!important}td.tick{float:right;margin-left:.6rem}td.tick input{width:2.4rem;height:2.4rem}\n",
   "tr.day{border-left-width:1px;background:var(--shade)}td.fill,td.off,tr.blank{display:none}}\n",
   "@media screen and (min-width:700px){.grid.g2{grid-template-columns:1fr 1fr}.grid.g3{grid-template-columns:1fr 1fr 1fr}}\n",
