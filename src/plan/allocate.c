@@ -7,8 +7,10 @@
 #include "plan/stages.h"
 
 #include "base/arena.h"
+#include "base/parallel.h"
 
 #include <math.h>
+#include <stdatomic.h>
 #include <string.h>
 #include <time.h>
 
@@ -122,6 +124,72 @@ static pw_status cross_day(struct plan_search *ps, struct pw_al_solution *base, 
   return status;
 }
 
+/* the starts, each in memory of its own, so that they may run at the same time */
+struct starts {
+  struct plan_search *ps;
+  long n_rounds;
+  struct pw_arena *arena[STARTS];
+  pw_status status[STARTS];
+  atomic_int n_wanted;     /* those after the first that met the target are never looked at */
+  struct pw_al_solution solution[STARTS];
+};
+
+static void start_run(void *user, int n)
+{
+  struct starts *s = user;
+  const struct plan_search *ps = s->ps;
+  const struct pw_allocate_options *options = ps->options;
+  if (n >= atomic_load(&s->n_wanted))
+    return;
+  struct pw_ctx own = {.arena = s->arena[n]};
+  struct pw_al_search_options o = {.seed = options->seed + (unsigned)n,
+                                   .n_rounds = s->n_rounds,
+                                   .heat_frac = n % 2 == 0 ? 0.015 : 0.04,
+                                   .seconds = options->seconds > 0 ? fmax(options->seconds / (STARTS + 1), 0.01) : 0,
+                                   .target_cents = ps->target_cents,
+                                   .windows = n % 3 == 0 ? ps->windows : NULL,
+                                   .settings = n % 3 == 0 ? ps->settings : NULL};
+  s->status[n] = pw_al_search(&s->solution[n], ps->al, &o, &own);
+  int wanted = atomic_load(&s->n_wanted);
+  while (s->solution[n].stopped_by == PW_STOP_GAP && n + 1 < wanted &&
+         !atomic_compare_exchange_weak(&s->n_wanted, &wanted, n + 1))
+    ;
+}
+
+/* a copy in the run's own memory */
+static pw_status solution_keep(struct pw_al_solution *solution, const struct pw_al *al, struct pw_arena *arena)
+{
+  size_t n_settings = (size_t)(al->n_pits * al->n_days), n_pieces = (size_t)solution->n_pieces;
+  struct pw_al_piece *pieces = pw_arena_array(arena, n_pieces + 1, sizeof *pieces);
+  int *settings = pw_arena_array(arena, n_settings + 1, sizeof *settings);
+  if (!pieces || !settings)
+    return PW_ERR_MEMORY;
+  memcpy(pieces, solution->pieces, n_pieces * sizeof *pieces);
+  memcpy(settings, solution->settings, n_settings * sizeof *settings);
+  solution->pieces = pieces;
+  solution->settings = settings;
+  return PW_OK;
+}
+
+static pw_status starts_make(struct starts *s, struct pw_ctx *ctx)
+{
+  pw_status status = PW_OK;
+  for (int n = 0; n < STARTS; n++)
+    if (!(s->arena[n] = pw_arena_open()))
+      status = PW_ERR_MEMORY;
+  atomic_store(&s->n_wanted, STARTS);
+  if (!status)
+    pw_parallel(STARTS, start_run, s);
+  for (int n = 0; n < STARTS; n++) {
+    if (!status && n < atomic_load(&s->n_wanted))
+      status = s->status[n];
+    if (!status && n < atomic_load(&s->n_wanted))
+      status = solution_keep(&s->solution[n], s->ps->al, ctx->arena);
+    pw_arena_close(s->arena[n]);
+  }
+  return status;
+}
+
 /* several starts from the model's windows and without them; the best days of all; a last cool run from there */
 static pw_status full_search(struct plan_search *ps, struct pw_al_solution *best, struct pw_ctx *ctx)
 {
@@ -130,25 +198,18 @@ static pw_status full_search(struct plan_search *ps, struct pw_al_solution *best
   int n_pieces = 0;
   for (int c = 0; c < al->n_lots; c++)
     n_pieces += al->lot[c].n;
-  struct pw_al_solution start[STARTS];
-  long n_rounds = 500 + (long)(ROUNDS_PIECES / (n_pieces + 50));
+  struct starts s = {.ps = ps, .n_rounds = 500 + (long)(ROUNDS_PIECES / (n_pieces + 50))};
+  const struct pw_al_solution *start = s.solution;
   int n = 0, k_best = 0;
   /* the quick plan is a start too, so that the price's plan is never the better one */
   struct pw_al_solution quick;
   pw_status status = quick_search(ps, &quick, ctx);
   if (status)
     return status;
+  status = starts_make(&s, ctx);
+  if (status)
+    return status;
   for (; n < STARTS; n++) {
-    struct pw_al_search_options o = {.seed = options->seed + (unsigned)n,
-                                     .n_rounds = n_rounds,
-                                     .heat_frac = n % 2 == 0 ? 0.015 : 0.04,
-                                     .seconds = options->seconds > 0 ? fmax(options->seconds / (STARTS + 1), 0.01) : 0,
-                                     .target_cents = ps->target_cents,
-                                     .windows = n % 3 == 0 ? ps->windows : NULL,
-                                     .settings = n % 3 == 0 ? ps->settings : NULL};
-    status = pw_al_search(&start[n], al, &o, ctx);
-    if (status)
-      return status;
     ps->work += start[n].n_rounds;
     if (start[n].cost_cents < start[k_best].cost_cents - 1e-7)
       k_best = n;
@@ -169,7 +230,7 @@ static pw_status full_search(struct plan_search *ps, struct pw_al_solution *best
   if (status)
     return status;
   struct pw_al_solution last;
-  struct pw_al_search_options o = {.seed = options->seed + STARTS, .n_rounds = n_rounds, .heat_frac = 0.01,
+  struct pw_al_search_options o = {.seed = options->seed + STARTS, .n_rounds = s.n_rounds, .heat_frac = 0.01,
                                    .seconds = options->seconds > 0 ? fmax(options->seconds / (STARTS + 1), 0.01) : 0,
                                    .target_cents = ps->target_cents, .pieces = best->pieces, .settings = best->settings};
   status = pw_al_search(&last, al, &o, ctx);

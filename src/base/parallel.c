@@ -1,0 +1,38 @@
+/* parallel.c - a counter hands out the jobs; the caller works too. */
+#include "base/parallel.h"
+
+#include <pthread.h>
+#include <stdatomic.h>
+#include <unistd.h>
+
+enum { THREADS_MAX = 8 };
+
+struct jobs {
+  void (*fn)(void *user, int i);
+  void *user;
+  int n;
+  atomic_int next;
+};
+
+static void *work(void *p)
+{
+  struct jobs *jobs = p;
+  for (int i = atomic_fetch_add(&jobs->next, 1); i < jobs->n; i = atomic_fetch_add(&jobs->next, 1))
+    jobs->fn(jobs->user, i);
+  return NULL;
+}
+
+void pw_parallel(int n, void (*fn)(void *user, int i), void *user)
+{
+  struct jobs jobs = {.fn = fn, .user = user, .n = n, .next = 0};
+  pthread_t thread[THREADS_MAX];
+  long n_processors = sysconf(_SC_NPROCESSORS_ONLN);
+  int n_more = n_processors < 1 ? 0 : n_processors > THREADS_MAX ? THREADS_MAX - 1 : (int)n_processors - 1, n_threads = 0;
+  if (n_more > n - 1)
+    n_more = n - 1;
+  while (n_threads < n_more && pthread_create(&thread[n_threads], NULL, work, &jobs) == 0)
+    n_threads++;
+  work(&jobs);
+  for (int k = 0; k < n_threads; k++)
+    (void)pthread_join(thread[k], NULL); /* fails only for a thread that is not there */
+}
