@@ -9,6 +9,8 @@
 void pw_joint_deal(pw_cents *part, const double *weight, int n, pw_cents cents)
 {
   double all = 0;
+  if (n <= 0)
+    return;
   for (int i = 0; i < n; i++)
     all += weight[i];
   pw_cents left = cents;
@@ -90,7 +92,7 @@ static pw_status fires(struct pw_joint_shares *out, const struct pw_joint *joint
     pw_joint_deal(out->burn_cents, worth, n, lines);
   for (int b = 0; b < n; b++) {
     double weight[PW_JOINT_MAX] = {0};
-    pw_cents part[PW_JOINT_MAX];
+    pw_cents part[PW_JOINT_MAX] = {0};
     for (int i = 0; i < plan->allocation.n_loads; i++) {
       const struct pw_load *load = &plan->allocation.loads[i];
       if (!is_on(plan, load, &plan->allocation.burns[b]))
@@ -107,7 +109,7 @@ static pw_status fires(struct pw_joint_shares *out, const struct pw_joint *joint
     }
   }
   double weight[PW_JOINT_MAX] = {0};
-  pw_cents part[PW_JOINT_MAX];
+  pw_cents part[PW_JOINT_MAX] = {0};
   oven_hours(weight, joint, plan);
   pw_joint_deal(part, weight, joint->n_jobs, n > 0 ? plan->fuel.oven_cents : plan->fuel.cost_cents);
   for (int j = 0; j < joint->n_jobs; j++)
@@ -141,7 +143,7 @@ pw_status pw_joint_share(struct pw_joint_shares *out, const struct pw_joint *joi
     return st;
   for (int k = 0; k < N_LINES; k++) { /* by what each job would pay alone */
     double weight[PW_JOINT_MAX] = {0};
-    pw_cents part[PW_JOINT_MAX];
+    pw_cents part[PW_JOINT_MAX] = {0};
     for (int j = 0; j < joint->n_jobs; j++)
       weight[j] = (double)quoted(&alone[j]->quote, k);
     pw_joint_deal(part, weight, joint->n_jobs, quoted(&plan->quote, k));
