@@ -32,6 +32,7 @@ static const struct rule {
     {"J5", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_racks},
     {"J6", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_room},
     {"J7", NEEDS(BURNS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_fire},
+    {"J13", NEEDS(CORES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(WARNINGS) | NEEDS_PLACES, pw_check_heat},
     {"J9", NEEDS(CREW) | NEEDS(TASKS) | NEEDS(WARNINGS), pw_check_hands},
     {"J10", NEEDS(QUOTE), pw_check_quote},
     {"J10", NEEDS(QUOTE) | NEEDS(PURCHASES) | NEEDS(CREW) | NEEDS(FUELS), pw_check_costs},

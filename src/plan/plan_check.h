@@ -14,6 +14,7 @@
  *   [J10] money adds up to the cent
  *   [J11] outcome, cost, bound and gap agree
  *   [J12] demand covered, purchases priced right
+ *   [J13] cores: the coolest place of each lot; its rule, warm-up and lethality met or warned of; boxes hot enough
  * and reports everything found in one run as diagnostics whose code is the label and whose text begins with the
  * JSON path: "loads[3].rects[1]: overlaps loads[0].rects[2] ...".  Rules whose sections have faults of form are not
  * tried; a note says which. */

@@ -18,6 +18,8 @@ pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan
 pw_status pw_check_quote(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** The quote against purchases, crew and fuel [J10]. */
 pw_status pw_check_costs(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Cores, boxes, their rules and warnings [J13]. */
+pw_status pw_check_heat(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Outcome, bound, gap [J11]. */
 pw_status pw_check_solution(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Demand and purchases [J12]. */

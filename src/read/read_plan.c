@@ -85,6 +85,7 @@ static const struct pw_json *object_of(struct pw_plan_reader *r, const struct pw
 static const struct pw_seen_field event_fields[] = {
     F_TEXT(event, name, "name"),
     F_TEXT(event, date, "date"),
+    {"safety_basis", PW_SEEN_TEXT, AT(event, safety_basis), 0, 0, true, NULL},
     {"utc_offset_min", PW_SEEN_COUNT, AT(event, utc_offset_min), -1440, 1440, false, NULL},
     END};
 
@@ -95,6 +96,7 @@ static void read_event(struct pw_plan_reader *r, const struct pw_json *root)
   if (!v)
     return;
   pw_seen_fields(r, "event", v, event_fields, &event);
+  r->plan->has_safety_basis = event.safety_basis && *event.safety_basis;
   int year, month, day, end = 0;
   if (event.date && (sscanf(event.date, "%4d-%2d-%2d%n", &year, &month, &day, &end) != 3 || end != 10 ||
                      event.date[10] != '\0' || month < 1 || month > 12 || day < 1 || day > 31))

@@ -20,6 +20,7 @@ enum pw_seen_part {
   PW_SEEN_LOTS,
   PW_SEEN_BURNS,
   PW_SEEN_LOADS,
+  PW_SEEN_CORES,
   PW_SEEN_DEMAND,
   PW_SEEN_RAWS,
   PW_SEEN_PURCHASES,
@@ -37,7 +38,7 @@ enum pw_seen_part {
 enum { PW_SEEN_NONE = -1, PW_SEEN_NO_TIME = -2000000000 };
 
 struct pw_seen_event {
-  const char *name, *date;
+  const char *name, *date, *safety_basis; /**< basis: NULL when none is named */
   int utc_offset_min;
 };
 
@@ -129,6 +130,13 @@ struct pw_seen_purchase {
   int64_t cost_cents;
 };
 
+/** What the plan says of one lot's core. */
+struct pw_seen_core {
+  int lot, is_raw; /**< is_raw: warm-up and lethality are asked for */
+  double smoke_c, come_up_min; /**< NAN: none */
+  double end_core_c, rule_core_c, log_reduction, hold_log_reduction, log_needed;
+};
+
 struct pw_seen_crew {
   const char *role;
   int count, from_min, to_min;
@@ -188,6 +196,7 @@ struct pw_seen_plan {
   struct pw_seen_lot *lots;
   struct pw_seen_burn *burns;
   struct pw_seen_load *loads;
+  struct pw_seen_core *cores;
   struct pw_seen_demand *demand;
   struct pw_seen_raw *raws;
   struct pw_seen_purchase *purchases;
@@ -200,6 +209,7 @@ struct pw_seen_plan {
   struct pw_seen_solution solution;
   int n[PW_SEEN__COUNT];       /**< elements of each list */
   bool is_bad[PW_SEEN__COUNT]; /**< this section has a finding */
+  bool has_safety_basis;       /**< the event says on what basis the cook goes below a rule */
 };
 
 extern const char *const PW_SEEN_STAGES[];     /**< "smoke" ... by enum pw_seen_stage, NULL at the end */

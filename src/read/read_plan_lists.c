@@ -290,6 +290,23 @@ const struct pw_seen_list PW_SEEN_LADDER = {
         type##_fields, blank, more                                                                                     \
   }
 
+static const struct pw_seen_field core_fields[] = {F_REAL(core, end_core_c, "end_core_c", -100, 1000),
+                                                   F_REAL(core, rule_core_c, "rule_core_c", -100, 1000),
+                                                   F_REAL(core, log_reduction, "log_reduction", 0, 1e9),
+                                                   O_REAL(core, hold_log_reduction, "hold_log_reduction", 0, 1e9),
+                                                   F_REAL(core, log_needed, "log_needed", 0, 1e3),
+                                                   O_REAL(core, smoke_c, "smoke_c", -100, 1000),
+                                                   O_REAL(core, come_up_min, "come_up_min", 0, 1e6),
+                                                   {"is_raw", PW_SEEN_FLAG, AT(core, is_raw), 0, 0, false, NULL},
+                                                   END};
+static const struct pw_seen_core core_blank = {.smoke_c = NAN, .come_up_min = NAN};
+
+static void core_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_core *core = element;
+  core->lot = pw_seen_refer(r, path, object, "lot", PW_SEEN_LOTS, "lot");
+}
+
 /* in the order in which they refer to each other */
 const struct pw_seen_list PW_SEEN_LISTS[] = {
     LIST("services", PW_SEEN_SERVICES, service, services, AT(service, id), FEW, false, NULL, service_more),
@@ -300,6 +317,7 @@ const struct pw_seen_list PW_SEEN_LISTS[] = {
     LIST("lots", PW_SEEN_LOTS, lot, lots, AT(lot, id), FEW, false, &lot_blank, lot_more),
     LIST("burns", PW_SEEN_BURNS, burn, burns, SIZE_MAX, FEW, false, NULL, burn_more),
     LIST("loads", PW_SEEN_LOADS, load, loads, SIZE_MAX, MANY, false, NULL, load_more),
+    LIST("cores", PW_SEEN_CORES, core, cores, SIZE_MAX, FEW, true, &core_blank, core_more),
     LIST("demand", PW_SEEN_DEMAND, demand, demand, SIZE_MAX, MANY, false, &demand_blank, demand_more),
     LIST("raw_needs", PW_SEEN_RAWS, raw, raws, SIZE_MAX, FEW, true, NULL, raw_more),
     LIST("purchases", PW_SEEN_PURCHASES, purchase, purchases, SIZE_MAX, MANY, false, &purchase_blank, purchase_more),

@@ -132,10 +132,41 @@ END_TEST
         "\"place\": \"box\", \"minutes\": 60}],\n   \"missed\": 1"                                                     \
   }
 
+#define CORE(smoke, end, rule, come_up, log, hold)                                                                     \
+  "\"cores\": [{\"lot\": \"dinner/brisket\", \"smoke_c\": " smoke ", \"end_core_c\": " end ", \"rule_core_c\": " rule   \
+  ", \"is_raw\": true, \"come_up_min\": " come_up ", \"log_reduction\": " log ", \"hold_log_reduction\": " hold           \
+  ", \"log_needed\": 6.5}], "
+
 static const struct {
   const char *name, *label, *path;
   struct edit edits[6];
 } broken[] = {
+    {"a core is said to lie hotter than its coolest load",
+     "J13",
+     "cores[0].smoke_c",
+     {{NO_WARNINGS, CORE("132", "95", "62.8", "230", "99", "20") NO_WARNINGS}}},
+    {"a core comes off below its rule without a basis",
+     "J13",
+     "cores[0].end_core_c",
+     {{NO_WARNINGS, CORE("121", "57", "62.8", "230", "99", "20") NO_WARNINGS}}},
+    {"a rule that no code has",
+     "J13",
+     "cores[0].rule_core_c",
+     {{NO_WARNINGS, CORE("121", "57", "50", "230", "99", "20") NO_WARNINGS}}},
+    {"a core that warms for seven hours, unsaid",
+     "J13",
+     "cores[0].come_up_min",
+     {{NO_WARNINGS, CORE("121", "95", "62.8", "420", "99", "20") NO_WARNINGS}}},
+    {"a core that is never warm, unsaid",
+     "J13",
+     "cores[0].come_up_min",
+     {{NO_WARNINGS, CORE("121", "95", "62.8", "null", "99", "20") NO_WARNINGS}}},
+    {"too little lethality, unsaid",
+     "J13",
+     "cores[0].log_reduction",
+     {{NO_WARNINGS, CORE("121", "95", "62.8", "230", "3.2", "3.2") NO_WARNINGS}}},
+    {"a core of a lot that is not there", "J0", "cores[0].lot", {{NO_WARNINGS, "\"cores\": [{\"lot\": \"x\", \"end_core_c\": 95, \"rule_core_c\": 62.8, \"is_raw\": true, \"log_reduction\": 9, \"log_needed\": 6.5}], " NO_WARNINGS}}},
+    {"a box that does not hold hot", "J13", "finishers[1].temp_c", {{"\"unit\": \"pans\", \"temp_c\": 66", "\"unit\": \"pans\", \"temp_c\": 55"}}},
     {"a lot has more pieces than placed",
      "J1",
      "lots[0]: \"dinner/brisket\" has 5 pieces, 0 missed, but 4",
