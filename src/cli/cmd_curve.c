@@ -12,7 +12,13 @@
 #include <stdio.h>
 #include <string.h>
 
-#define POINT_EVERY_MIN 15.0
+/** Rows of the table: a quarter of an hour apart, half an hour in a long cook. */
+static double row_every_min(const struct pw_cut *cut)
+{
+  enum { LONG_MIN = 300 };
+  int minutes = (cut->smoke.is_used ? cut->smoke.ref_min : 0) + (cut->finish.is_used ? cut->finish.ref_min : 0);
+  return minutes > LONG_MIN ? 30.0 : 15.0;
+}
 
 /** Only letters, digits and hyphens: what an id of a catalog is made of, and what may stand in the made-up event. */
 static bool is_id(const char *word)
@@ -152,7 +158,7 @@ static pw_status show(struct pw_session *s, const struct pw_event *ev)
   double air_c = lots.zones[zone].temp_c[setting];
   struct pw_curve_place place = {air_c, air_c, pw_stage_air_of(ev, pit)};
   struct pw_curve curve;
-  st = pw_curve_make(&curve, &ev->cuts[cut], &place, POINT_EVERY_MIN, &s->ctx);
+  st = pw_curve_make(&curve, &ev->cuts[cut], &place, row_every_min(&ev->cuts[cut]), &s->ctx);
   if (st != PW_OK)
     return st;
   struct pw_curve_head head = {.cut = &ev->cuts[cut],

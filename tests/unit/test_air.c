@@ -14,6 +14,17 @@ START_TEST(saturation_pressure)
 }
 END_TEST
 
+/** The same table in inch-pound units, psia. */
+static const struct {
+  double f, psia;
+} saturation_ip[] = {{41, 0.12656}, {77, 0.45973}, {122, 1.79140}, {212, 14.7094}, {300, 67.0206}};
+
+START_TEST(saturation_pressure_ip)
+{
+  PW_NEAR("pws", pw_air_saturation_pa((saturation_ip[_i].f - 32) / 1.8) / 6894.757, saturation_ip[_i].psia, 0, 3e-4);
+}
+END_TEST
+
 /** ASHRAE Table 2, with the tolerances psychrolib grants. */
 static const struct {
   double c, ratio, enthalpy_kj, tol;
@@ -108,6 +119,7 @@ static Suite *suite(void)
   Suite *s = suite_create("air");
   TCase *t = tcase_create("air");
   tcase_add_loop_test(t, saturation_pressure, 0, (int)(sizeof saturation / sizeof saturation[0]));
+  tcase_add_loop_test(t, saturation_pressure_ip, 0, (int)(sizeof saturation_ip / sizeof saturation_ip[0]));
   tcase_add_loop_test(t, saturated_air, 0, (int)(sizeof saturated / sizeof saturated[0]));
   tcase_add_test(t, wet_bulb);
   tcase_add_test(t, ashrae_example_1);

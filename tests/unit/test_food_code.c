@@ -21,6 +21,21 @@ START_TEST(least_core)
 }
 END_TEST
 
+/* 3-501.16 hot 135 F and cold 41 F, 3-403.11(A) reheat 165 F; FSIS-GD-2021-14: 50 to 130 F in six hours, for raw meat. */
+START_TEST(limits)
+{
+  PW_NEAR("hot", PW_FOOD_CODE_HOT_C * 1.8 + 32, 135, 0.1, 0);
+  PW_NEAR("cold", PW_FOOD_CODE_COLD_C * 1.8 + 32, 41, 0.1, 0);
+  PW_NEAR("reheat", PW_FOOD_CODE_REHEAT_C * 1.8 + 32, 165, 0.1, 0);
+  PW_NEAR("from", PW_COME_UP_FROM_C * 1.8 + 32, 50, 0.1, 0);
+  PW_NEAR("to", PW_COME_UP_TO_C * 1.8 + 32, 130, 0.1, 0);
+  ck_assert_int_eq(PW_COME_UP_MOST_MIN, 6 * 60);
+  ck_assert(pw_food_code_has_come_up(PW_KIND_BEEF, PW_SAFE_INTACT) && pw_food_code_has_come_up(PW_KIND_POULTRY, PW_SAFE_POULTRY) &&
+            pw_food_code_has_come_up(PW_KIND_SAUSAGE, PW_SAFE_GROUND));
+  ck_assert(!pw_food_code_has_come_up(PW_KIND_SAUSAGE, PW_SAFE_PRECOOKED) && !pw_food_code_has_come_up(PW_KIND_PLANT, PW_SAFE_PLANT));
+}
+END_TEST
+
 /* 3-401.11(B)(2), convection column: below 10 lb 325 F, else 250 F. */
 START_TEST(roast_chart)
 {
@@ -76,6 +91,7 @@ static Suite *suite(void)
   Suite *s = suite_create("food_code");
   TCase *t = tcase_create("food_code");
   tcase_add_loop_test(t, least_core, 0, (int)(sizeof cores / sizeof cores[0]));
+  tcase_add_test(t, limits);
   tcase_add_test(t, roast_chart);
   tcase_add_test(t, time_as_a_control);
   tcase_add_loop_test(t, cooling_by_newton, 0, (int)(sizeof newton / sizeof newton[0]));

@@ -11,6 +11,7 @@ static const struct {
 } components[] = {
     {"water 20", PW_FOOD_WATER, 20, 4.129272, 0.603659, 995.7399},  {"protein 20", PW_FOOD_PROTEIN, 20, 2.031853, 0.201639, 1319.532},
     {"fat 20", PW_FOOD_FAT, 20, 2.011746, 0.175118, 917.2386},      {"ash 20", PW_FOOD_ASH, 20, 1.128919, 0.356479, 2418.1874},
+    {"carbohydrate 20", PW_FOOD_CARB, 20, 1.585674, 0.227426, 1592.8908},
     {"water 60", PW_FOOD_WATER, 60, 4.143151, 0.652707, 983.842},   {"protein 60", PW_FOOD_PROTEIN, 60, 2.076008, 0.240774, 1298.796},
     {"fat 60", PW_FOOD_FAT, 60, 2.055315, 0.163509, 900.5358},
 };

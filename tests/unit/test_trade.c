@@ -256,6 +256,11 @@ START_TEST(planned_fires_are_clean)
         if (load->zone != PW_NONE && plan->lots.zones[load->zone].pit == burn->pit)
           ck_assert_msg(f->feeds[i].at_min > load->start_at_min || f->feeds[i].at_min <= load->start_at_min - 20,
                         "%s: fed at %d, loaded at %d", pit->id, f->feeds[i].at_min, load->start_at_min);
+        /* white smoke after a heavy feed is gone in half an hour: an hour's wood at once keeps so far from a load */
+        if (load->zone != PW_NONE && plan->lots.zones[load->zone].pit == burn->pit &&
+            f->feeds[i].splits > fmax(2, ceil(pit->settings[burn->setting].splits_per_h)))
+          ck_assert_msg(f->feeds[i].at_min > load->start_at_min || f->feeds[i].at_min <= load->start_at_min - 30,
+                        "%s: %d splits at %d, loaded at %d", pit->id, f->feeds[i].splits, f->feeds[i].at_min, load->start_at_min);
       }
     }
     ck_assert_msg(sum_kg == f->wood_kg, "%s: feeds %.17g kg, burn %.17g kg", pit->id, sum_kg, f->wood_kg);
