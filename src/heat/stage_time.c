@@ -21,6 +21,8 @@
 #define MILD_C 20.0           /* the day catalog times are told for: common practice, no source */
 #define MILD_RELATIVE_FRAC 0.5
 #define MILD_WATER_KG_KG 0.79 /* water per kg of dry wood: 9 x 6 % hydrogen + 20 % wet basis */
+/* per kg of dry wood, from the meat itself: 25 kg that give off a tenth in six hours over 1.7 kg of wood an hour: no source */
+#define MEAT_WATER_KG_KG 0.25
 #define MILD_AIR_KG_KG 30.0   /* air per kg of dry wood: 6 x (1 + 400 % excess) */
 #define PAN_H 8.0             /* hours over which a water pan boils off: common practice, no source */
 #define STEPS_PER_STAGE 100.0 /* to the reference time; ratios of times within 0.1 % of those of 1200 steps */
@@ -35,7 +37,8 @@
 struct pw_stage_air pw_stage_air_mild(void)
 {
   struct pw_stage_air air = {.pressure_pa = pw_air_pressure_pa(0.0)};
-  air.ratio = pw_air_humidity_ratio(MILD_C, MILD_RELATIVE_FRAC, air.pressure_pa) + MILD_WATER_KG_KG / MILD_AIR_KG_KG;
+  air.ratio = pw_air_humidity_ratio(MILD_C, MILD_RELATIVE_FRAC, air.pressure_pa) +
+              (MILD_WATER_KG_KG + MEAT_WATER_KG_KG) / MILD_AIR_KG_KG;
   return air;
 }
 
@@ -47,7 +50,7 @@ struct pw_stage_air pw_stage_air_of(const struct pw_event *ev, int pit)
   double outside_c = 0.5 * (ev->weather.low_c + ev->weather.high_c);
   double moisture = wood->moisture_wet_frac / (1.0 - wood->moisture_wet_frac);
   air.ratio = pw_air_humidity_ratio(outside_c, ev->weather.humidity_frac, air.pressure_pa) +
-              (9.0 * wood->hydrogen_frac + moisture) / (wood->stoich_air_kg_kg * (1.0 + p->excess_air_frac));
+              (9.0 * wood->hydrogen_frac + moisture + MEAT_WATER_KG_KG) / (wood->stoich_air_kg_kg * (1.0 + p->excess_air_frac));
   /* a water pan's steam goes into the air of the wood that the cook's own figure burns meanwhile */
   double dry_kg_h = p->settings[0].splits_per_h * p->split_kg * (1.0 - wood->moisture_wet_frac);
   if (p->water_kg > 0.0 && dry_kg_h > 0.0)

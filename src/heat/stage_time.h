@@ -19,7 +19,7 @@ enum { PW_STAGE_CELLS = 16 }; /**< cells of the engine: ratios of times within 0
 
 /** Air of a pit, besides its temperature. */
 struct pw_stage_air {
-  double ratio;       /**< kg water per kg dry air: the outside air's, the burning wood's, a water pan's */
+  double ratio;       /**< kg water per kg dry air: the outside air's, the burning wood's, the meat's, a water pan's */
   double pressure_pa;
 };
 

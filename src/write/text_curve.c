@@ -68,6 +68,12 @@ static void figures(struct pw_page *s, const struct pw_curve_sum *sum, const str
                span(s, sum->come_up_min));
   pw_page_pair(s, 2, pw_words(s, "Least core for %s (FDA Food Code 2022 %s)", rule->food, rule->rule),
                pw_words(s, "%s", pw_format_temp(u, rule->core_c).s));
+  pw_page_pair(s, 2, pw_words(s, "Then held hot (3-501.16(A)(1)), off the heat %s at most (3-501.19(B))",
+                              pw_format_minutes(pw_food_code_out_hot_min()).s),
+               pw_words(s, "%s", pw_format_temp(u, PW_FOOD_CODE_HOT_C).s));
+  if (cut->may_chill)
+    pw_page_pair(s, 2, "Cooked ahead and chilled (3-501.14(A)): warmed again in 2 h (3-403.11)",
+                 pw_words(s, "%s", pw_format_temp(u, PW_FOOD_CODE_REHEAT_C).s));
   if (cut->kind != PW_KIND_PLANT && cut->safety != PW_SAFE_PRECOOKED)
     pw_page_pair(s, 2, pw_words(s, "Salmonella at the core, log reduction (%s asked)", pw_format_number(sum->log_needed, 1).s),
                  sum->log_reduction > LOG_SHOWN_MOST ? "over 99" : pw_words(s, "%s", pw_format_number(sum->log_reduction, 1).s));

@@ -140,10 +140,11 @@ static void cooling(struct pw_page *s)
   pw_page_para(s, 2, 4,
                pw_words(s,
                         "Left over, if as many come as expected: about %s of meat. To keep it, cool it open, at most %s deep, in "
-                        "moving air at %s: %s in %s, %s in %s (FDA Food Code 2022 3-501.14(A): 2 h, 6 h). Deeper pans want ice.",
+                        "moving air at %s: %s in %s, %s in %s (FDA Food Code 2022 3-501.14(A): 2 h, 6 h). Deeper pans want ice. Warm it again to %s within 2 h (3-403.11).",
                         pw_format_weight(u, kg).s, pw_format_length(u, depth_m).s, pw_format_temp(u, COOLER_C).s,
                         pw_format_temp(u, 21.1).s, pw_format_minutes((int)ceil(c.to_21_min)).s,
-                        pw_format_temp(u, PW_FOOD_CODE_COLD_C).s, pw_format_minutes((int)ceil(c.to_5_min)).s));
+                        pw_format_temp(u, PW_FOOD_CODE_COLD_C).s, pw_format_minutes((int)ceil(c.to_5_min)).s,
+                        pw_format_temp(u, PW_FOOD_CODE_REHEAT_C).s));
 }
 
 void pw_text_heat(struct pw_page *page)
