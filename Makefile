@@ -149,10 +149,10 @@ deb: build ## a Debian package in build/release
 .PHONY: deb
 
 analyze: ## gcc with -fanalyzer and clang with wide warnings over the whole tree; nothing is linked
-	$(Q)for f in $(SRC); do echo "  ANALYZE $$f"; \
-	  gcc $(BASE) $(WARN) -O2 -fanalyzer $(PC_CFLAGS) -c -o /dev/null $$f || exit 1; \
-	  clang $(BASE) -Wall -Wextra -Wpedantic -Werror -Wshadow -Wconversion -Wno-sign-conversion -Wcomma -Wunreachable-code \
-	    -Wimplicit-fallthrough -Wassign-enum -Wvla $(PC_CFLAGS) -fsyntax-only $$f || exit 1; done
+	$(Q)bad=0; for f in $(SRC); do \
+	  gcc $(BASE) $(WARN) -O2 -fanalyzer $(PC_CFLAGS) -c -o /dev/null $$f || bad=1; \
+	  clang $(BASE) -Wall -Wextra -Wpedantic -Werror -Wshadow -Wconversion -Wno-sign-conversion -Wimplicit-fallthrough \
+	    -Wassign-enum -Wconditional-uninitialized -Wvla $(PC_CFLAGS) -fsyntax-only $$f || bad=1; done; exit $$bad
 .PHONY: analyze
 
 clean: ## remove build/

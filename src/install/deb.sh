@@ -6,19 +6,19 @@ version=$("$build/pitwright" --version | sed 's/.* //')
 arch=$(dpkg --print-architecture)
 work=$build/deb
 rm -rf "$work"
-mkdir -p "$work/root/DEBIAN" "$work/debian"
-sh src/install/install.sh install "$build" "$work/root" /usr
-strip --strip-unneeded "$work/root/usr/bin/pitwright"
-strip --strip-debug "$work/root/usr/lib/libpitwright.a"
-gzip -9n "$work/root/usr/share/man/man1/pitwright.1"
+mkdir -p "$work/tree/DEBIAN" "$work/debian"
+sh src/install/install.sh install "$build" "$work/tree" /usr
+strip --strip-unneeded "$work/tree/usr/bin/pitwright"
+strip --strip-debug "$work/tree/usr/lib/libpitwright.a"
+gzip -9n "$work/tree/usr/share/man/man1/pitwright.1"
 printf 'Source: pitwright\n\nPackage: pitwright\nArchitecture: any\nDescription: x\n' >"$work/debian/control"
-depends=$(cd "$work" && dpkg-shlibdeps -O root/usr/bin/pitwright 2>/dev/null | sed -n 's/^shlibs:Depends=//p')
-cat >"$work/root/DEBIAN/control" <<CONTROL
+depends=$(cd "$work" && dpkg-shlibdeps -O tree/usr/bin/pitwright 2>/dev/null | sed -n 's/^shlibs:Depends=//p')
+cat >"$work/tree/DEBIAN/control" <<CONTROL
 Package: pitwright
 Version: $version
 Architecture: $arch
 Maintainer: The pitwright authors <pitwright@localhost>
-Installed-Size: $(du -sk --exclude=DEBIAN "$work/root" | cut -f1)
+Installed-Size: $(du -sk --exclude=DEBIAN "$work/tree" | cut -f1)
 Depends: $depends, tzdata
 Suggests: libglpk-dev, libyaml-dev, libjansson-dev, libxlsxwriter-dev
 Section: utils
@@ -28,6 +28,6 @@ Description: plan a wood-fired barbecue job from one event file
  quote, the purchase list, the plan of every rack of every pit, the fuel and the
  shift sheet of it. With the library, its header and JSON Schemas for editors.
 CONTROL
-(cd "$work/root" && find usr -type f | LC_ALL=C sort | xargs md5sum >DEBIAN/md5sums)
-dpkg-deb --root-owner-group --build "$work/root" "$build/pitwright_${version}_$arch.deb" >/dev/null
+(cd "$work/tree" && find usr -type f | LC_ALL=C sort | xargs md5sum >DEBIAN/md5sums)
+dpkg-deb --root-owner-group --build "$work/tree" "$build/pitwright_${version}_$arch.deb" >/dev/null
 echo "$build/pitwright_${version}_$arch.deb"
