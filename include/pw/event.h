@@ -54,6 +54,12 @@ struct pw_supplier {
   const char *source;
 };
 
+/** An ingredient of an item mixed in the kitchen. */
+struct pw_part {
+  int item;
+  double amount;         /**< item units in one unit of the mix */
+};
+
 struct pw_item {
   const char *id, *name;
   enum pw_category category;
@@ -63,8 +69,10 @@ struct pw_item {
   int keeps_min;         /**< how long it keeps after delivery (delivery is planned inside this) */
   double piece_kg;       /**< items thawed whole: weight of one, for the thaw time; 0 if it does not apply */
   struct pw_offer *offers;
-  int n_offers;          /**< >= 1 */
+  int n_offers;          /**< >= 1; 0 for a mix */
   const char *source;
+  struct pw_part *parts; /**< a mix: what goes into one unit; never itself, by any way round */
+  int n_parts;
   double litre_kg, each_kg; /**< what a litre, a piece of it weighs, stated for conversions; 0: not known */
 };
 
@@ -320,6 +328,8 @@ struct pw_terms {
   int valid_days, final_count_days_before;
   double fuel_reserve_frac;
   double cover_frac;     /**< chance that a dish does not run out */
+  const char **included; int n_included; /**< what the price includes, for the customer, besides what the event shows */
+  struct pw_date quoted; /**< date of the offer, from which it stands valid_days; year 0: not dated */
   double food_share_frac; /**< price by the food's share of it: food / this; 0: price by the margin */
   int next_job_days;     /**< days from the event to a job that can use what is left; 0: none in view */
   double carry_frac;     /**< what a whole pack carried to it is worth, of its cheapest price */

@@ -64,6 +64,12 @@ struct pw_purchase_line {
   int thaw_from_at_min;    /**< frozen goods: move to the refrigerator; INT_MIN when it does not apply */
 };
 
+/** How much of an item is mixed in the kitchen. */
+struct pw_mix {
+  int item;
+  double amount;           /**< in the item's unit; parts by the item's recipe */
+};
+
 /** What is ordered from one supplier. */
 struct pw_order {
   const char *supplier;
@@ -91,6 +97,7 @@ struct pw_purchase {
   pw_cents food_cents, supplies_cents; /**< supplies: disposables, other non-food, deliveries; fuel is in neither */
   struct pw_dish_cost *dishes; /**< one per demand line; their food and shared_food_cents add up to food_cents */
   pw_cents shared_food_cents; /**< food that no dish asked for (the event's own uses) */
+  struct pw_mix *mixes; int n_mixes; /**< rubs, brines, sauces made from a recipe; by item */
   struct pw_order *orders; int n_orders; /**< by name of the supplier */
   pw_cents delivery_cents; /**< fees and top-ups of all orders; part of supplies_cents */
   pw_cents *carry_cents;   /**< per line: worth on the next job of what it brings beyond the need; 0 where it does not keep */

@@ -232,6 +232,46 @@ static void add_event(const struct ledger *l)
   }
 }
 
+/* Steps of recipes below an item: 0 for what is bought. */
+static int steps_below(const struct pw_event *ev, int item)
+{
+  int deepest = 0;
+  for (int k = 0; k < ev->items[item].n_parts; k++) {
+    int d = 1 + steps_below(ev, ev->items[item].parts[k].item);
+    deepest = d > deepest ? d : deepest;
+  }
+  return deepest;
+}
+
+/* The need of a mix becomes needs of its parts, the topmost recipe first. */
+static void add_parts(const struct ledger *l)
+{
+  const struct pw_event *ev = l->ev;
+  int deepest = 0;
+  for (int i = 0; i < ev->n_items; i++)
+    deepest = steps_below(ev, i) > deepest ? steps_below(ev, i) : deepest;
+  for (int step = deepest; step > 0; step--)
+    for (int i = 0; i < ev->n_items; i++) {
+      const struct pw_account *mix = &l->accounts[i];
+      if (!mix->is_used || steps_below(ev, i) != step)
+        continue;
+      for (int k = 0; k < ev->items[i].n_parts; k++) {
+        const struct pw_part *part = &ev->items[i].parts[k];
+        struct pw_account *a = &l->accounts[part->item];
+        a->amount += mix->amount * part->amount;
+        for (int line = 0; line <= l->demand->n_lines; line++)
+          a->parts[line] += mix->parts[line] * part->amount;
+        if (!a->is_used || mix->prep_at_min < a->prep_at_min)
+          a->prep_at_min = mix->prep_at_min;
+        if (!a->is_used || mix->last_at_min > a->last_at_min)
+          a->last_at_min = mix->last_at_min;
+        if (!a->is_used || mix->first_service_at_min < a->first_service_at_min)
+          a->first_service_at_min = mix->first_service_at_min;
+        a->is_used = true;
+      }
+    }
+}
+
 pw_status pw_ledger_make(struct pw_account **out, const struct pw_event *ev, const struct pw_demand *demand,
                          const struct pw_purchase *purchase, struct pw_ctx *ctx)
 {
@@ -246,6 +286,7 @@ pw_status pw_ledger_make(struct pw_account **out, const struct pw_event *ev, con
   add_cuts(&l);
   add_dishes(&l);
   add_event(&l);
+  add_parts(&l);
   *out = l.accounts;
   return PW_OK;
 }

@@ -7,7 +7,11 @@
 static double unit_price(const struct pw_event *ev, int item_i, double piece_kg)
 {
   const struct pw_item *item = &ev->items[item_i];
-  double best = INFINITY;
+  double best = INFINITY, mixed = 0;
+  for (int k = 0; k < item->n_parts; k++)
+    mixed += item->parts[k].amount * unit_price(ev, item->parts[k].item, 0);
+  if (item->n_parts > 0)
+    return mixed;
   for (int o = 0; o < item->n_offers; o++) {
     const struct pw_offer *offer = &item->offers[o];
     double price = INFINITY;

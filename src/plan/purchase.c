@@ -327,6 +327,18 @@ static pw_status list_make(struct pw_purchase *out, const struct pw_account *acc
   return status;
 }
 
+static pw_status mixes_make(struct pw_purchase *out, const struct pw_account *accounts, const struct pw_event *ev,
+                            struct pw_ctx *ctx)
+{
+  out->mixes = pw_arena_array(ctx->arena, (size_t)ev->n_items, sizeof *out->mixes);
+  if (!out->mixes)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < ev->n_items; i++)
+    if (accounts[i].is_used && accounts[i].amount > WHOLE && ev->items[i].n_parts > 0)
+      out->mixes[out->n_mixes++] = (struct pw_mix){i, accounts[i].amount};
+  return PW_OK;
+}
+
 static void sums_fill(struct pw_purchase *out, const struct pw_event *ev)
 {
   out->supplies_cents = out->delivery_cents;
@@ -402,6 +414,8 @@ pw_status pw_purchase_make(struct pw_purchase *out, const struct pw_event *ev, c
     status = pw_ledger_make(&accounts, ev, demand, &purchase, ctx);
   if (status == PW_OK)
     status = list_make(&purchase, accounts, ev, ctx);
+  if (status == PW_OK)
+    status = mixes_make(&purchase, accounts, ev, ctx);
   if (status == PW_OK)
     sums_fill(&purchase, ev);
   if (status == PW_OK)

@@ -49,6 +49,18 @@ static bool reach_open(struct reach *u, const struct raw_event *raw, struct pw_r
   return !r->is_out_of_memory;
 }
 
+/* What a mix is made of is bought.  Each is followed once: a recipe that goes round has its fault, and ends here. */
+static void mark_parts(const struct raw_event *raw, int item, bool *item_used)
+{
+  for (int k = 0; k < raw->items[item].i.n_parts; k++) {
+    int part = raw->items[item].i.parts[k].item;
+    if (item_used[part])
+      continue;
+    item_used[part] = true;
+    mark_parts(raw, part, item_used);
+  }
+}
+
 static void reach_mark(struct reach *u, const struct raw_event *raw)
 {
   for (int i = 0; i < raw->n_services; i++)
@@ -71,6 +83,9 @@ static void reach_mark(struct reach *u, const struct raw_event *raw)
       u->item[c->item] = true;
   }
   mark_uses(raw->ev.uses, raw->ev.n_uses, u->item);
+  for (int i = 0; i < raw->n_items; i++)
+    if (u->item[i])
+      mark_parts(raw, i, u->item);
   for (int i = 0; i < raw->n_pits; i++) {
     const int fuels[] = {raw->pits[i].p.wood, raw->pits[i].p.charcoal};
     for (int k = 0; k < 2; k++)
@@ -122,6 +137,16 @@ static double unit_kg(const struct pw_item *item)
   return item->unit == PW_UNIT_KG ? 1 : item->unit == PW_UNIT_L ? item->litre_kg : item->each_kg;
 }
 
+/* Salt in one unit: as stated, else of a mix what its parts bring. */
+static double salt_in(const struct raw_event *raw, int item)
+{
+  const struct raw_item *mix = &raw->items[item];
+  double salt = mix->salt_frac * unit_kg(&mix->i);
+  for (int k = 0; k < mix->i.n_parts && !(mix->salt_frac > 0); k++)
+    salt += mix->i.parts[k].amount * salt_in(raw, mix->i.parts[k].item);
+  return salt;
+}
+
 /* Does the supplier sell anything that is bought?  The fewer there are, the quicker they are weighed. */
 static bool sells(const struct pw_event *ev, const char *supplier)
 {
@@ -168,11 +193,14 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
     choices[i] = raw->services[i].choice;
   for (int i = 0; i < raw->n_items; i++)
     if (u->item[i])
-      ev->item_salt_frac[u->item_to[i]] = raw->items[i].salt_frac * unit_kg(&raw->items[i].i);
+      ev->item_salt_frac[u->item_to[i]] = salt_in(raw, i);
   for (int i = 0; i < raw->n_suppliers; i++)
     if (sells(ev, raw->suppliers[i].s.name))
       ev->suppliers[ev->n_suppliers++] = raw->suppliers[i].s;
   KEEP(ev->crew, ev->n_crew, c, raw->crew, raw->n_crew, true);
+  for (int i = 0; i < ev->n_items; i++)
+    for (int k = 0; k < ev->items[i].n_parts; k++)
+      ev->items[i].parts[k].item = u->item_to[ev->items[i].parts[k].item];
   for (int i = 0; i < ev->n_cuts; i++) {
     ev->cuts[i].item = moved(ev->cuts[i].item, u->item_to);
     renumber_uses(ev->cuts[i].uses, ev->cuts[i].n_uses, u->item_to);

@@ -20,8 +20,17 @@ struct raw_offer {
   const struct pw_node *at;
 };
 
+struct raw_part {
+  struct pw_ref item;
+  const struct pw_node *amount;
+  const struct pw_node *at;
+};
+
 struct raw_item {
   struct pw_item i;
+  struct raw_part *parts;
+  int n_parts;
+  const struct pw_node *makes;
   struct raw_offer *offers;
   int n_offers;
   double salt_frac;             /**< of its weight */
@@ -142,7 +151,7 @@ struct raw_event {
   int n_uses;
   struct raw_supplier *suppliers;
   int n_suppliers;
-  bool has_margin, has_ladder;
+  bool has_margin, has_ladder, has_quoted;
   const struct pw_node *entries[PW_SECTION__COUNT]; /**< as written in the event file */
   struct raw_cut *cuts;
   int n_cuts;

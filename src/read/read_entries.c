@@ -12,7 +12,7 @@
 /* Keys that say one thing in two ways: a new one drops the old one. */
 static bool is_replaced(const char *key, const struct pw_node *over)
 {
-  static const char *const either[][2] = {{"area", "pans"}, {"length", "diameter"}};
+  static const char *const either[][2] = {{"area", "pans"}, {"length", "diameter"}, {"offers", "made_of"}};
   for (size_t i = 0; i < sizeof either / sizeof *either; i++)
     for (int k = 0; k < 2; k++)
       if (strcmp(key, either[i][k]) == 0 && pw_node_find(over, either[i][1 - k]) && !pw_node_find(over, key))

@@ -66,6 +66,60 @@ static void offer_resolve(struct raw_offer *offer, const struct pw_item *item, s
   }
 }
 
+/* Ingredients by what they make. */
+static void parts_resolve(struct raw_item *item, const struct raw_event *raw, struct pw_reader *r)
+{
+  struct pw_item *i = &item->i;
+  const struct pw_node *made_of = pw_node_get(item->at, "made_of");
+  double makes = 0;
+  if (!made_of)
+    return;
+  if (item->n_offers > 0)
+    pw_reader_fault(r, made_of, "two-ways", "an item is either bought (\"offers\") or mixed (\"made_of\"), not both");
+  if (made_of->kind == PW_NODE_LIST && made_of->n == 0)
+    pw_reader_fault(r, made_of, "no-value", "\"made_of\" is empty: list what goes into it");
+  if (!item->makes)
+    pw_reader_fault(r, item->at, "missing-key", "a recipe needs \"makes\": what its ingredients come to, such as 1 kg");
+  else if (pw_amount_read(item->makes, "makes", i, &makes, r) && !(makes > 0))
+    pw_reader_fault(r, item->makes, "out-of-range", "\"makes\": a recipe must come to something");
+  i->parts = pw_reader_array(r, item->n_parts, sizeof *i->parts);
+  for (int k = 0; i->parts && k < item->n_parts; k++) {
+    struct pw_part *part = &i->parts[i->n_parts];
+    part->item = pw_ref_index(&item->parts[k].item, PW_ITEMS, raw->items, raw->n_items, r);
+    if (part->item == PW_NONE || !item->parts[k].amount ||
+        !pw_amount_read(item->parts[k].amount, "amount", &raw->items[part->item].i, &part->amount, r))
+      continue;
+    if (part->amount < 0)
+      pw_reader_fault(r, item->parts[k].amount, "out-of-range", "\"amount\": %s cannot be; it must be at least 0",
+                      pw_node_shown(r, item->parts[k].amount));
+    part->amount = makes > 0 ? part->amount / makes : 0;
+    i->n_parts++;
+  }
+}
+
+/* Longest chain of recipes below an item; more than there are items: it goes round. */
+static int depth_of(const struct raw_event *raw, int item, int left)
+{
+  int deepest = 0;
+  for (int k = 0; left > 0 && k < raw->items[item].i.n_parts; k++) {
+    int d = 1 + depth_of(raw, raw->items[item].i.parts[k].item, left - 1);
+    deepest = d > deepest ? d : deepest;
+  }
+  return left > 0 ? deepest : 1;
+}
+
+enum { DEEPEST = 8 }; /* a sauce with a rub in it with a spice mix in it: 3 */
+
+static void recipes_resolve(struct raw_event *raw, struct pw_reader *r)
+{
+  for (int i = 0; i < raw->n_items; i++)
+    parts_resolve(&raw->items[i], raw, r);
+  for (int i = 0; i < raw->n_items; i++)
+    if (depth_of(raw, i, DEEPEST + 1) > DEEPEST)
+      pw_reader_fault(r, pw_node_get(raw->items[i].at, "made_of"), "recipe-loop",
+                      "\"%s\" is made of itself, or of recipes in more than %d steps", raw->items[i].i.id, DEEPEST);
+}
+
 static void items_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   for (int i = 0; i < raw->n_items; i++) {
@@ -79,6 +133,10 @@ static void items_resolve(struct raw_event *raw, struct pw_reader *r)
       item->i.offers[k] = item->offers[k].o;
     }
     const struct pw_node *offers = pw_node_get(item->at, "offers");
+    const struct pw_node *made_of = pw_node_get(item->at, "made_of");
+    if (!offers && !made_of)
+      pw_reader_fault(r, item->at, "missing-key",
+                      "an item needs \"offers\" (a list of packs with prices) or \"made_of\" (a recipe)");
     if (offers && offers->kind == PW_NODE_LIST && offers->n == 0)
       pw_reader_fault(r, offers, "no-offers", "\"offers\" is empty: an item needs at least one pack with a price");
   }
@@ -251,6 +309,7 @@ static void finishers_resolve(struct raw_event *raw, struct pw_reader *r)
 void pw_resolve_entries(struct raw_event *raw, struct pw_reader *r)
 {
   items_resolve(raw, r);
+  recipes_resolve(raw, r);
   fuels_resolve(raw, r);
   cuts_resolve(raw, r);
   dishes_resolve(raw, r);

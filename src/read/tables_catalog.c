@@ -175,6 +175,13 @@ static const struct pw_field offer_fields[] = {
 };
 static const struct pw_table offer_table = {PW_TABLE("an offer", raw_offer, offer_fields), .at_offset = 1 + OFFER(at)};
 
+#define PART(member) offsetof(struct raw_part, member)
+static const struct pw_field part_fields[] = {
+    NEED_REF("item", PART(item), "id of an item that goes into it"),
+    NEED_NODE("amount", AMOUNT, PART(amount), "how much of it, such as 500 g"),
+};
+static const struct pw_table part_table = {PW_TABLE("an ingredient", raw_part, part_fields), .at_offset = 1 + PART(at)};
+
 #define ITEM(member) offsetof(struct raw_item, member)
 static const struct pw_field weighs_fields[] = {
     QUANTITY("litre", MASS, ITEM(i.litre_kg), NULL, "10 g", "20 kg", "what a litre of it weighs"),
@@ -196,7 +203,10 @@ static const struct pw_field item_fields[] = {
                "so that it can be bought or used in another kind of unit than it is counted in"),
     QUANTITY("salt", FRACTION, ITEM(salt_frac), NULL, "0 %", "100 %",
              "salt that gets into the meat, of the item's weight"),
-    NEED_LIST("offers", ITEM(offers), ITEM(n_offers), offer_table, "a list of packs with prices"),
+    LIST("offers", ITEM(offers), ITEM(n_offers), offer_table, "a list of packs with prices"),
+    LIST("made_of", ITEM(parts), ITEM(n_parts), part_table,
+         "mixed in the kitchen instead of bought: a list of {item, amount}; scaled by what is used of it"),
+    NODE("makes", AMOUNT, ITEM(makes), "what those ingredients come to, such as 1 kg"),
     SOURCE(ITEM(i.source)),
 };
 static const struct pw_table item_table = {PW_TABLE("an item", raw_item, item_fields), .id_offset = ITEM(i.id),

@@ -139,6 +139,8 @@ static const struct pw_field terms_fields[] = {
     MONEY("round_per_guest", TERMS(round_per_guest_cents), "0",
           "price per guest is rounded up to this; 0: to the smallest coin"),
     DAYS("valid", TERMS(valid_days), "30 d", "1 d", "730 d", "how long the quote stands"),
+    SEEN_DATE("quoted", TERMS(quoted), EV(has_quoted), "date of the offer, from which it stands so long; default: not dated"),
+    WORDS("included", TERMS(included), TERMS(n_included), "a list of what else the price includes, for the customer's page"),
     DAYS("final_count", TERMS(final_count_days_before), "10 d", "0 d", "365 d",
          "last day to change the head count, before the event"),
     SHARE("fuel_reserve", fuel_reserve_frac, "20 %", "300 %", "wood and charcoal bought beyond the need"),

@@ -3,7 +3,9 @@
 #include "write/html.h"
 
 #include "base/arena.h"
+#include "base/clock.h"
 #include "plan/cautions.h"
+#include "write/customer_words.h"
 #include "write/fuel_words.h"
 #include "write/html_page.h"
 
@@ -162,7 +164,7 @@ static void amount(struct html *h, const char *classes, const char *label, pw_ce
   html_row_end(h);
 }
 
-static void price(struct html *h)
+static void price(struct html *h, struct pw_ctx *ctx)
 {
   const struct pw_quote *q = &h->plan->quote;
   static const char *const price_heads[] = {"Price", "Amount"}, *const due_heads[] = {"Payment", "Amount"}, *const rung_heads[] = {"Guests", "Per guest, before tax"};
@@ -188,8 +190,21 @@ static void price(struct html *h)
     if (q->ladder[i].missed == 0)
       amount(h, "", TEXT("%d guests", q->ladder[i].guests), q->ladder[i].per_guest_cents);
   html_table_end(h);
-  html_el(h, "p", TEXT("This quote is open for %d days. The final head count is due %d days before the event.", h->ev->terms.valid_days, h->ev->terms.final_count_days_before));
-  html_el(h, "p class=\"note\"", "Allergens are those the dishes list. Please tell us of any allergy among your guests.");
+  const char *valid = pw_customer_valid(h->plan, ctx);
+  if (!valid)
+    h->buf->failed = true;
+  html_el(h, "p", TEXT("%s The final head count is due by %s.", valid ? valid : "", pw_view_date(&h->view, pw_date_from_days(pw_date_to_days(h->ev->date) - h->ev->terms.final_count_days_before))));
+  html_section_end(h);
+}
+
+/* A section that is a list of sentences. */
+static void sentences(struct html *h, const char *id, const char *name, const char *const *lines, int n)
+{
+  html_section(h, id, "", name);
+  html_raw(h, "<ul>");
+  for (int i = 0; i < n; i++)
+    html_el(h, "li", lines[i]);
+  html_raw(h, "</ul>\n");
   html_section_end(h);
 }
 
@@ -201,6 +216,14 @@ pw_status pw_html_customer_write(struct pw_buf *out, const struct pw_plan *plan,
     return status;
   title(h, h->ev->customer && h->ev->customer[0] ? TEXT("Quote for %s", h->ev->customer) : "Quote");
   menu(h);
-  price(h);
+  const char *const *lines = NULL;
+  int n = 0;
+  if ((status = pw_customer_included(&lines, &n, plan, ctx)) != PW_OK)
+    return status;
+  sentences(h, "included", "What is included", lines, n);
+  price(h, ctx);
+  if ((status = pw_customer_cautions(&lines, &n, plan, ctx)) != PW_OK)
+    return status;
+  sentences(h, "note", "Please note", lines, n);
   return html_close(h);
 }

@@ -102,6 +102,27 @@ void pw_plan_json_purchases(struct pw_plan_json *w)
     pw_json_end(o);
   }
   pw_json_end(o);
+  pw_json_array(o, "mixes");
+  for (int i = 0; i < p->n_mixes; i++) {
+    const struct pw_item *mix = &w->ev->items[p->mixes[i].item];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "item", mix->id);
+    pw_json_text(o, "name", mix->name);
+    pw_json_real(o, "amount", p->mixes[i].amount);
+    pw_json_text(o, "unit", units[mix->unit]);
+    pw_json_array(o, "parts");
+    for (int k = 0; k < mix->n_parts; k++) {
+      const struct pw_item *part = &w->ev->items[mix->parts[k].item];
+      pw_json_object(o, NULL);
+      pw_json_text(o, "item", part->id);
+      pw_json_real(o, "amount", p->mixes[i].amount * mix->parts[k].amount);
+      pw_json_text(o, "unit", units[part->unit]);
+      pw_json_end(o);
+    }
+    pw_json_end(o);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
   pw_json_array(o, "orders");
   for (int i = 0; i < p->n_orders; i++) {
     const struct pw_order *order = &p->orders[i];

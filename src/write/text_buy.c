@@ -105,6 +105,30 @@ static void fuel(struct pw_page *s)
   }
 }
 
+/* What the kitchen mixes from what was bought, each by its recipe. */
+static void mixes(struct pw_page *s)
+{
+  const struct pw_purchase *p = &s->plan->purchase;
+  if (p->n_mixes == 0)
+    return;
+  pw_page_head(s, "To mix");
+  for (int i = 0; i < p->n_mixes; i++) {
+    const struct pw_item *mix = &s->ev->items[p->mixes[i].item];
+    const struct pw_cell head[] = {
+        {6, 50, PW_LEFT, mix->name},
+        {57, 10, PW_RIGHT, pw_words(s, "%s", pw_format_amount(s->ev->units, mix->unit, p->mixes[i].amount).s)}};
+    pw_page_row(s, head, 2);
+    for (int k = 0; k < mix->n_parts; k++) {
+      const struct pw_item *part = &s->ev->items[mix->parts[k].item];
+      const struct pw_cell row[] = {
+          {10, 45, PW_LEFT, part->name},
+          {57, 10, PW_RIGHT,
+           pw_words(s, "%s", pw_format_amount(s->ev->units, part->unit, p->mixes[i].amount * mix->parts[k].amount).s)}};
+      pw_page_row(s, row, 2);
+    }
+  }
+}
+
 pw_status pw_text_buy(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
@@ -127,6 +151,7 @@ pw_status pw_text_buy(struct pw_buf *out, const struct pw_plan *plan, struct pw_
       is_done[i] = is_done[i] || is_one_supplier(s, next, &p->lines[i]);
   }
   fuel(s);
+  mixes(s);
   pw_page_head(s, "Sum");
   pw_page_pair(s, 2, "Food", pw_money_format(s->ev, p->food_cents).s);
   pw_page_pair(s, 2, "Disposables, supplies, deliveries", pw_money_format(s->ev, p->supplies_cents).s);

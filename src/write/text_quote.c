@@ -2,6 +2,7 @@
 #include "base/arena.h"
 #include "base/clock.h"
 #include "base/when.h"
+#include "write/customer_words.h"
 #include "write/text_page.h"
 #include "write/text_sheets.h"
 
@@ -59,7 +60,7 @@ static void services(struct pw_page *s)
   }
 }
 
-static void dues(struct pw_page *s)
+static void dues(struct pw_page *s, struct pw_ctx *ctx)
 {
   pw_page_head(s, "To pay");
   for (int i = 0; i < s->plan->quote.n_dues; i++) {
@@ -71,8 +72,11 @@ static void dues(struct pw_page *s)
   }
   struct pw_date day = s->ev->date;
   const struct pw_terms *t = &s->ev->terms;
-  if (t->valid_days > 0)
-    pw_page_para(s, 2, 2, pw_words(s, "This offer stands for %d days.", t->valid_days));
+  const char *valid = pw_customer_valid(s->plan, ctx);
+  if (!valid)
+    s->buf->failed = true;
+  else if (t->valid_days > 0)
+    pw_page_para(s, 2, 2, valid);
   if (t->final_count_days_before > 0)
     pw_page_para(s, 2, 2,
                  pw_words(s, "Final number of guests by %s.",
@@ -90,6 +94,14 @@ pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan,
                s->ev->site.place ? pw_words(s, "%s, %s", pw_when_date(s->ev->date).s, s->ev->site.place)
                                  : pw_when_date(s->ev->date).s);
   services(s);
+  const char *const *lines = NULL;
+  int n_lines = 0;
+  pw_status status = pw_customer_included(&lines, &n_lines, plan, ctx);
+  if (status)
+    return status;
+  pw_page_head(s, "What is included");
+  for (int i = 0; i < n_lines; i++)
+    pw_page_para(s, 2, 4, lines[i]);
 
   pw_page_head(s, "Price");
   money_line(s, 2, pw_words(s, "%d guests at %s", q->guests, pw_money_format(s->ev, q->per_guest_cents).s), q->price_cents);
@@ -104,7 +116,7 @@ pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan,
                      pw_money_format(s->ev, q->taxable_cents).s),
                q->tax_cents);
   money_line(s, 2, "Total", q->total_cents);
-  dues(s);
+  dues(s, ctx);
 
   if (q->n_ladder > 0) {
     pw_page_head(s, "If more or fewer come");
@@ -121,6 +133,12 @@ pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan,
     }
     pw_page_para(s, 2, 2, "Totals with taxes and charges. Whole pieces, packs, pits and hands come in steps, so the price does too.");
   }
+  status = pw_customer_cautions(&lines, &n_lines, plan, ctx);
+  if (status)
+    return status;
+  pw_page_head(s, "Please note");
+  for (int i = 0; i < n_lines; i++)
+    pw_page_para(s, 2, 2, lines[i]);
   return out->failed ? PW_ERR_MEMORY : PW_OK;
 }
 

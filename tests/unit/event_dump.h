@@ -33,6 +33,8 @@ static inline void dump_food(struct pw_buf *b, const struct pw_event *ev)
                   t->order_ahead_min, t->keeps_min, t->piece_kg);
     dump_text(b, t->source);
     pw_buf_printf(b, " %.17g %.17g %.17g", t->litre_kg, t->each_kg, ev->item_salt_frac ? ev->item_salt_frac[i] : 0);
+    for (int k = 0; k < t->n_parts; k++)
+      pw_buf_printf(b, "\n  part %s %.17g", ev->items[t->parts[k].item].id, t->parts[k].amount);
     for (int k = 0; k < t->n_offers; k++) {
       const struct pw_offer *o = &t->offers[k];
       pw_buf_printf(b, "\n  offer %s %s %.17g %d %d %.17g %s", o->supplier, o->pack, o->amount, o->pieces,
@@ -128,6 +130,9 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
   pw_buf_printf(b, " ladder %d %d %d", ev->ladder.from, ev->ladder.to, ev->ladder.step);
   pw_buf_printf(b, " short %lld food %.17g next %d %.17g", (long long)t->short_cents, t->food_share_frac,
                 t->next_job_days, t->carry_frac);
+  pw_buf_printf(b, " quoted %d-%d-%d", t->quoted.year, t->quoted.month, t->quoted.day);
+  for (int i = 0; i < t->n_included; i++)
+    dump_text(b, t->included[i]);
   for (int i = 0; i < ev->n_suppliers; i++) {
     const struct pw_supplier *s = &ev->suppliers[i];
     pw_buf_printf(b, "\nsupplier %s %lld %lld %u", s->name, (long long)s->delivery_cents, (long long)s->minimum_cents, s->days);

@@ -33,16 +33,16 @@ static struct pw_offer fx_offer_oak[] = {{"Woodlot \xC3\x85sen", "rack", 150.0, 
 static struct pw_offer fx_offer_lump[] = {{"Woodlot \xC3\x85sen", "bag", 9.0, 0, false, 1875.0, "invented for the tests"}};
 
 static struct pw_item fx_items[] = {
-  {"brisket-whole", "Beef brisket, whole packer", PW_CAT_MEAT, PW_UNIT_KG, PW_STORE_CHILLED, 4320, 5760, 6.35, fx_offer_brisket, 1, "invented for the tests", 0, 0},
-  {"pork-shoulder", "Pork shoulder, bone-in", PW_CAT_MEAT, PW_UNIT_KG, PW_STORE_FROZEN, 4320, 5760, 3.6, fx_offer_pork, 1, "invented for the tests", 0, 0},
-  {"chicken-half", "Chicken halves", PW_CAT_MEAT, PW_UNIT_KG, PW_STORE_CHILLED, 2880, 2880, 0.8, fx_offer_chicken, 1, "invented for the tests", 0, 0},
-  {"slaw", "Cabbage slaw, dressed", PW_CAT_SIDE, PW_UNIT_KG, PW_STORE_CHILLED, 2880, 2880, 0, fx_offer_slaw, 1, "invented for the tests", 0, 0},
-  {"bun", "Soft buns", PW_CAT_BREAD, PW_UNIT_EACH, PW_STORE_DRY, 2880, 1440, 0, fx_offer_bun, 1, "invented for the tests", 0, 0},
-  {"sauce", "Vinegar sauce", PW_CAT_SAUCE, PW_UNIT_L, PW_STORE_DRY, 2880, 20160, 0, fx_offer_sauce, 1, "invented for the tests", 0, 0},
-  {"rub-beef", "Pepper and salt rub", PW_CAT_SEASONING, PW_UNIT_KG, PW_STORE_DRY, 2880, 43200, 0, fx_offer_rub, 1, "invented for the tests", 0, 0},
-  {"plate", "Plates, pressed leaf", PW_CAT_DISPOSABLE, PW_UNIT_EACH, PW_STORE_DRY, 4320, 100000, 0, fx_offer_plate, 1, "invented for the tests", 0, 0},
-  {"oak", "White oak splits", PW_CAT_FUEL, PW_UNIT_KG, PW_STORE_DRY, 4320, 100000, 0, fx_offer_oak, 1, "invented for the tests", 0, 0},
-  {"lump", "Lump charcoal", PW_CAT_FUEL, PW_UNIT_KG, PW_STORE_DRY, 4320, 100000, 0, fx_offer_lump, 1, "invented for the tests", 0, 0},
+  {"brisket-whole", "Beef brisket, whole packer", PW_CAT_MEAT, PW_UNIT_KG, PW_STORE_CHILLED, 4320, 5760, 6.35, fx_offer_brisket, 1, "invented for the tests", NULL, 0, 0, 0},
+  {"pork-shoulder", "Pork shoulder, bone-in", PW_CAT_MEAT, PW_UNIT_KG, PW_STORE_FROZEN, 4320, 5760, 3.6, fx_offer_pork, 1, "invented for the tests", NULL, 0, 0, 0},
+  {"chicken-half", "Chicken halves", PW_CAT_MEAT, PW_UNIT_KG, PW_STORE_CHILLED, 2880, 2880, 0.8, fx_offer_chicken, 1, "invented for the tests", NULL, 0, 0, 0},
+  {"slaw", "Cabbage slaw, dressed", PW_CAT_SIDE, PW_UNIT_KG, PW_STORE_CHILLED, 2880, 2880, 0, fx_offer_slaw, 1, "invented for the tests", NULL, 0, 0, 0},
+  {"bun", "Soft buns", PW_CAT_BREAD, PW_UNIT_EACH, PW_STORE_DRY, 2880, 1440, 0, fx_offer_bun, 1, "invented for the tests", NULL, 0, 0, 0},
+  {"sauce", "Vinegar sauce", PW_CAT_SAUCE, PW_UNIT_L, PW_STORE_DRY, 2880, 20160, 0, fx_offer_sauce, 1, "invented for the tests", NULL, 0, 0, 0},
+  {"rub-beef", "Pepper and salt rub", PW_CAT_SEASONING, PW_UNIT_KG, PW_STORE_DRY, 2880, 43200, 0, fx_offer_rub, 1, "invented for the tests", NULL, 0, 0, 0},
+  {"plate", "Plates, pressed leaf", PW_CAT_DISPOSABLE, PW_UNIT_EACH, PW_STORE_DRY, 4320, 100000, 0, fx_offer_plate, 1, "invented for the tests", NULL, 0, 0, 0},
+  {"oak", "White oak splits", PW_CAT_FUEL, PW_UNIT_KG, PW_STORE_DRY, 4320, 100000, 0, fx_offer_oak, 1, "invented for the tests", NULL, 0, 0, 0},
+  {"lump", "Lump charcoal", PW_CAT_FUEL, PW_UNIT_KG, PW_STORE_DRY, 4320, 100000, 0, fx_offer_lump, 1, "invented for the tests", NULL, 0, 0, 0},
 };
 
 static struct pw_use fx_use_rub[] = {{6, 0.018, PW_PER_KG_RAW}};

@@ -123,6 +123,52 @@ START_TEST(amounts_convert)
 }
 END_TEST
 
+/* 25 g of house rub on a raw kilogram: 40 % salt, 50 % pepper mix, which is two thirds pepper and one third garlic. */
+START_TEST(recipes)
+{
+  read_event(HEAD "cuts: {butt: {uses: [{item: house, amount: 25 g, per: kg-raw}], salt_limit: 0.9 %}}\n"
+                  "items:\n"
+                  "  house: {name: House rub, category: seasoning, unit: kg, makes: 1 kg,\n"
+                  "          made_of: [{item: salt, amount: 400 g}, {item: mix, amount: 500 g}, {item: oil, amount: 100 mL}]}\n"
+                  "  mix: {name: Pepper mix, category: seasoning, unit: kg, makes: 3 lb, made_of: [{item: pepper, amount: 2 lb},\n"
+                  "          {item: garlic, amount: 1 lb}]}\n"
+                  "  salt: {name: Salt, category: seasoning, unit: kg, salt: 98 %, offers: [{supplier: Us, pack: bag, holds: 1 kg,\n"
+                  "          price: 2}]}\n"
+                  "  pepper: {name: Pepper, category: seasoning, unit: kg, offers: [{supplier: Us, pack: bag, holds: 100 g, price: 3}]}\n"
+                  "  garlic: {name: Garlic, category: seasoning, unit: kg, offers: [{supplier: Us, pack: bag, holds: 50 g, price: 1}]}\n"
+                  "  oil: {name: Oil, category: sauce, unit: L, offers: [{supplier: Us, pack: can, holds: 1 L, price: 5}]}\n"
+                  "terms: {margin: 20 %}\n");
+  PW_NEAR("salt of the rub", ev->item_salt_frac[item_of("house")], 0.4 * 0.98, 1e-15, 0);
+  PW_NEAR("salt on the cut", pw_salt_frac(ev, 0), 0.025 * 0.4 * 0.98, 1e-15, 0);
+  struct pw_demand demand;
+  struct pw_purchase purchase;
+  ck_assert_int_eq(pw_demand_make(&demand, ev, ctx), PW_OK);
+  ck_assert_int_eq(pw_purchase_make(&purchase, ev, &demand, ctx), PW_OK);
+  double raw_kg = purchase.raws[0].raw_mean_kg, house_kg = 0.025 * raw_kg;
+  ck_assert_int_eq(purchase.n_mixes, 2);
+  PW_NEAR("rub", purchase.mixes[0].amount, house_kg, 1e-12, 0);
+  PW_NEAR("mix in it", purchase.mixes[1].amount, house_kg * 0.5, 1e-12, 0);
+  static const struct {
+    const char *id;
+    double in_rub;
+  } wanted[] = {{"salt", 0.4}, {"pepper", 0.5 * 2 / 3}, {"garlic", 0.5 / 3}, {"oil", 0.1}};
+  for (size_t w = 0; w < sizeof wanted / sizeof *wanted; w++) {
+    double need = 0;
+    for (int i = 0; i < purchase.n_lines; i++)
+      need += purchase.lines[i].item == item_of(wanted[w].id) ? purchase.lines[i].need : 0;
+    PW_NEAR(wanted[w].id, need, house_kg * wanted[w].in_rub, 1e-12, 0);
+  }
+  for (int i = 0; i < purchase.n_lines; i++) /* mixes are not bought */
+    ck_assert(purchase.lines[i].item != item_of("house") && purchase.lines[i].item != item_of("mix"));
+  pw_cents food = purchase.shared_food_cents;
+  for (int i = 0; i < demand.n_lines; i++)
+    food += purchase.dishes[i].food_cents;
+  ck_assert_int_eq(food, purchase.food_cents);
+  ck_assert_int_eq(ctx->n_diags, 1); /* 0.98 % of salt where 0.9 % is the limit */
+  ck_assert_str_eq(ctx->diags[0].code, "salty");
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("read_trade");
@@ -131,6 +177,7 @@ static Suite *suite(void)
   tcase_add_test(tcase, terms_of_suppliers);
   tcase_add_test(tcase, delivery_days_are_kept);
   tcase_add_test(tcase, salt_and_its_limit);
+  tcase_add_test(tcase, recipes);
   tcase_add_loop_test(tcase, amounts_convert, 0, sizeof conversions / sizeof *conversions);
   suite_add_tcase(s, tcase);
   return s;
