@@ -3,7 +3,7 @@
 #   BENCH_RUNS   runs of each problem, the median of their seconds is shown (default 1)
 #   BENCH_CBC    seconds that Debian's cbc gets for the same integer model (default 60, 0: not run)
 #   BENCH_LIMIT  seconds after which a problem is given up (default 600)
-#   BENCH_ONLY   names of problems; default all of them and the growth table
+#   BENCH_ONLY   names of problems, "money" for buying and quoting; default all of them and the growth table
 # The model that cbc gets knows areas, not true rectangles: its plans may not lie on the racks, and it is spared the
 # cost of openings beyond two a burn and of split lots.  A ratio below 1 is in pitwright's favour.
 set -eu
@@ -83,3 +83,20 @@ head problem
 for name in $("$build/bench" grow); do
   show "$name" "$(run "$name")"
 done
+
+if wanted money; then
+  printf '\nBuying and quoting; seconds of processor time, the bar, and their ratio (below 1 is within it)\n'
+  printf '%-44s %8s %6s %6s\n' what seconds bar ratio
+  # spent BAR LABEL COMMAND...
+  spent() {
+    bar=$1; label=$2; shift 2
+    { time -p "$@" >/dev/null 2>&1; } 2> "$dir/time" || true
+    awk -v bar="$bar" -v label="$label" '/^(user|sys)/ { s += $2 } END { printf "%-44s %8.2f %6.1f %6.2f\n", label, s, bar, s / bar }' "$dir/time"
+  }
+  for seed in 1 2 3 4 5 6; do
+    spent 1 "packs of 300 items, 5 suppliers, seed $seed" "$build/bench-packs" 300 5 "$seed"
+  done
+  spent 0.5 "wedding without a ladder" "$build/pitwright" buy events/lakeside-wedding.yaml
+  spent 0.5 "fair without a ladder" "$build/pitwright" buy events/county-fair.yaml
+  spent 5 "wedding, ladder of 12 and the break-even" "$build/pitwright" quote events/lakeside-wedding.yaml
+fi
