@@ -276,7 +276,7 @@ static pw_status whole_solve(struct choice *c, const struct master *m, unsigned 
         pw_lp_put(&lp, row_of_supplier[need->supplier[o]], col[i][o], need->price[o]);
     }
   }
-  struct pw_lp_options options = {.as_integer = true, .n_iterations = 4000, .gap_frac = GAP, .cutoff = HUGE_VAL};
+  struct pw_lp_options options = {.as_integer = true, .n_iterations = 2000, .gap_frac = GAP, .cutoff = HUGE_VAL};
   struct pw_lp_result result;
   pw_status status = pw_lp_solve(&result, &lp, &options, c->ctx);
   if (status || (result.state != PW_LP_OPTIMAL && result.state != PW_LP_FEASIBLE))
