@@ -88,6 +88,14 @@ static struct pw_use *uses_of(struct merge *m, const struct pw_use *uses, int n)
   return out;
 }
 
+static struct pw_part *parts_of(struct merge *m, const struct pw_item *mix)
+{
+  struct pw_part *out = room(m, mix->n_parts, sizeof *out);
+  for (int i = 0; out && i < mix->n_parts; i++)
+    out[i] = (struct pw_part){m->items[mix->parts[i].item], mix->parts[i].amount};
+  return out;
+}
+
 static void merge_entries(struct merge *m)
 {
   int before = m->to->n_items;
@@ -95,6 +103,9 @@ static void merge_entries(struct merge *m)
   for (int i = 0; i < m->from->n_items && !m->is_out_of_memory; i++)
     if (m->items[i] >= before && m->from->item_salt_frac)
       m->salt[m->items[i]] = m->from->item_salt_frac[i];
+  for (int i = 0; i < m->from->n_items && !m->is_out_of_memory; i++) /* all items have their new index by now */
+    if (m->items[i] >= before && m->from->items[i].n_parts > 0)
+      m->to->items[m->items[i]].parts = parts_of(m, &m->from->items[i]);
   MERGE(fuels, n_fuels, struct pw_fuel, pw_same_fuel, m->fuels, e.item = turned(m->items, e.item));
   MERGE(cuts, n_cuts, struct pw_cut, pw_same_cut, m->cuts,
         (e.item = turned(m->items, e.item), e.uses = uses_of(m, e.uses, e.n_uses)));

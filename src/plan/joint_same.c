@@ -25,6 +25,8 @@ static bool same_offer(const struct pw_offer *a, const struct pw_offer *b)
 
 bool pw_same_item(const struct pw_item *a, const struct pw_item *b)
 {
+  if (a->n_parts > 0 || b->n_parts > 0) /* each job mixes its own; what goes in is bought together */
+    return false;
   if (!pw_same_text(a->name, b->name) || !(SAME(category) && SAME(unit) && SAME(store) && SAME(order_ahead_min) &&
       SAME(keeps_min) && SAME(piece_kg) && SAME(litre_kg) && SAME(each_kg) && SAME(n_offers)))
     return false;
