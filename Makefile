@@ -139,6 +139,41 @@ faults: ## every allocation and every call on files failing in turn, kills at ev
 	$(Q)sh tests/parts/faults.sh build/debug whole
 .PHONY: faults
 
+# Fuzzing: clang's libFuzzer with the sanitizers; `make fuzz SECONDS=60 TARGETS="event plan"`.  The kept finds are replayed by
+# tests/parts/fuzz.sh with the usual compiler.
+FUZZ := build/fuzz
+SECONDS ?= 60
+TARGETS ?= quantity event catalog plan whole
+$(FUZZ)/fuzz: tests/fuzz/fuzz.c $(LIBSRC) $(wildcard src/*/*.h include/pw/*.h)
+	$(Q)mkdir -p $(@D)
+	$(Q)clang -O1 -g $(BASE) $(PC_CFLAGS) -DPW_ARENA_DEBUG -fsanitize=fuzzer,address,undefined -fno-sanitize-recover=all \
+	  -o $@ tests/fuzz/fuzz.c $(LIBSRC) $(LDLIBS_ALL)
+# Many times quicker, for numbers; what it keeps is then run under the sanitizers.
+$(FUZZ)/fast: tests/fuzz/fuzz.c $(LIBSRC) $(wildcard src/*/*.h include/pw/*.h)
+	$(Q)mkdir -p $(@D)
+	$(Q)clang -O2 -g $(BASE) $(PC_CFLAGS) -fsanitize=fuzzer -o $@ tests/fuzz/fuzz.c $(LIBSRC) $(LDLIBS_ALL)
+
+$(B)/fuzz/replay: tests/fuzz/fuzz.c $(LIB)
+	$(Q)mkdir -p $(@D)
+	$(Q)$(CC) $(CFLAGS_ALL) -DFUZZ_REPLAY $(LDFLAGS_ALL) -o $@ $< $(LIB) $(LDLIBS_ALL)
+
+fuzz: $(FUZZ)/fuzz $(FUZZ)/fast ## libFuzzer over the readers and the whole run, SECONDS for each of TARGETS
+	$(Q)sh tests/fuzz/fuzz.sh $(FUZZ) $(SECONDS) $(TARGETS)
+.PHONY: fuzz
+
+cov: ## lines and branches of src that the tests run
+	$(Q)$(MAKE) --no-print-directory VARIANT=cov build unit-build build/cov/faults/faults build/cov/fuzz/replay
+	$(Q)sh tests/cov.sh build/cov
+
+$(B)/soak: tests/soak/soak.c $(LIB)
+	$(Q)$(CC) $(CFLAGS_ALL) $(LDFLAGS_ALL) -o $@ $< $(LIB) $(LDLIBS_ALL)
+
+soak: $(B)/soak ## 2000 random events from end to end, and some of them under the sanitizers
+	$(Q)$(B)/soak 2000 1 40
+	$(Q)$(MAKE) --no-print-directory VARIANT=san build/san/soak
+	$(Q)build/san/soak 60 2 20
+.PHONY: soak
+
 install: build ## install under $(DESTDIR)$(PREFIX)
 	$(Q)sh src/install/install.sh install $(B) "$(DESTDIR)" "$(PREFIX)"
 

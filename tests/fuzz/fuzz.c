@@ -1,0 +1,356 @@
+/* fuzz.c - what a fuzzer, or the replay of its kept finds, feeds the program with.
+ * FUZZ_TARGET picks one of: quantity, event, catalog, plan, whole.  Each must end without a crash, a sanitizer's word or a
+ * broken promise (checked with trap()), whatever the bytes.  Under libFuzzer a mutator edits YAML and JSON by lines and
+ * words as well as by bytes.  With -DFUZZ_REPLAY a plain main() runs the files it is given, FUZZ_TARGET by their folder. */
+#define _GNU_SOURCE
+#include "base/arena.h"
+#include "base/buf.h"
+#include "base/clock.h"
+#include "base/text.h"
+#include "base/units.h"
+#include "plan/plan_check.h"
+#include "read/read.h"
+#include "run.h"
+#include "write/csv.h"
+#include "write/html.h"
+#include "write/ics.h"
+#include "write/plan_json.h"
+#include "write/text_sheets.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t n);
+int LLVMFuzzerInitialize(int *argc, char ***argv);
+
+static char g_catalogs[64]; /* a small catalog in memory */
+static char g_own[64];      /* a folder whose cuts.yaml is the input */
+static const char *g_event; /* a sound event, for the catalog target */
+
+static void trap(const char *promise)
+{
+  fprintf(stderr, "broken promise: %s\n", promise);
+  abort();
+}
+
+static struct pw_ctx *fresh(struct pw_ctx *ctx)
+{
+  *ctx = (struct pw_ctx){.arena = pw_arena_open()};
+  if (!ctx->arena)
+    exit(1);
+  return ctx;
+}
+
+/* Every fault has a word for the person, and a failure has a fault. */
+static void look_at_diags(pw_status status, const struct pw_ctx *ctx)
+{
+  if ((status == PW_OK) == (ctx->n_errors > 0))
+    trap("a status agrees with its diagnostics");
+  for (int i = 0; i < ctx->n_diags; i++)
+    if (!ctx->diags[i].text || !*ctx->diags[i].text || !ctx->diags[i].code)
+      trap("a diagnostic says something");
+}
+
+static void try_quantity(const uint8_t *data, size_t n)
+{
+  char text[256], why[300];
+  if (n < 1 || n >= sizeof text)
+    return;
+  memcpy(text, data + 1, n - 1);
+  text[n - 1] = '\0';
+  enum pw_dim dim = (enum pw_dim)(data[0] % PW_DIM__COUNT);
+  double si = NAN;
+  if (!pw_quantity_parse(text, dim, &si, why, sizeof why) && !isfinite(si))
+    trap("a quantity that is read is finite");
+  double rate = NAN;
+  if (!pw_rate_parse(text, dim, data[0] % 4, &rate, why, sizeof why) && (!isfinite(rate) || rate < 0))
+    trap("a rate that is read is finite and not negative");
+  pw_cents cents = -1;
+  if (pw_cents_parse(text, data[0] % 4, &cents) == PW_MONEY_OK && (cents < 0 || cents > 1000000000000))
+    trap("money that is read is in range");
+  struct pw_decimal d;
+  const char *end = NULL;
+  if (pw_decimal_scan(text, &d, &end) == PW_NUM_OK && (end <= text || d.digits > 999999999999999 || d.scale > 15))
+    trap("a decimal has at most 15 digits");
+  int whole = 0;
+  if (pw_int_parse(text, -50, 5000, &whole) && (whole < -50 || whole > 5000))
+    trap("a whole number is in range");
+  struct pw_date date;
+  if (pw_date_parse(text, &date)) {
+    struct pw_date back = pw_date_from_days(pw_date_to_days(date));
+    if (back.year != date.year || back.month != date.month || back.day != date.day)
+      trap("a date and its number of days are one");
+  }
+}
+
+static void try_event(const uint8_t *data, size_t n)
+{
+  struct pw_ctx ctx;
+  struct pw_event *ev = NULL;
+  pw_status status = pw_event_read_text(&ev, "event.yaml", (const char *)data, n, g_catalogs, fresh(&ctx));
+  look_at_diags(status, &ctx);
+  if ((status == PW_OK) != (ev != NULL))
+    trap("an event exactly when all is well");
+  pw_arena_close(ctx.arena);
+}
+
+static void put_file(const char *folder, const char *name, const void *bytes, size_t n)
+{
+  char path[128];
+  snprintf(path, sizeof path, "%s/%s", folder, name);
+  FILE *f = fopen(path, "wb");
+  if (!f || (n && fwrite(bytes, 1, n, f) != n) || fclose(f) != 0)
+    exit(1);
+}
+
+static void try_catalog(const uint8_t *data, size_t n)
+{
+  struct pw_ctx ctx;
+  struct pw_event *ev = NULL;
+  put_file(g_own, "cuts.yaml", data, n);
+  look_at_diags(pw_event_read_text(&ev, "event.yaml", g_event, strlen(g_event), g_own, fresh(&ctx)), &ctx);
+  pw_arena_close(ctx.arena);
+}
+
+static void try_plan(const uint8_t *data, size_t n)
+{
+  struct pw_ctx ctx;
+  int n_findings = 0;
+  pw_status status = pw_plan_check_text("plan.json", (const char *)data, n, &n_findings, fresh(&ctx));
+  if (status == PW_OK && n_findings > 0 && ctx.n_errors == 0)
+    trap("a finding is said");
+  if (status != PW_OK && ctx.n_errors == 0)
+    trap("a failure is said");
+  pw_arena_close(ctx.arena);
+}
+
+static bool is_small(const struct pw_event *ev)
+{
+  double guests = 0;
+  for (int s = 0; s < ev->n_services; s++)
+    for (int k = 0; k < ev->n_classes; k++)
+      guests += ev->services[s].guests[k];
+  return guests <= 200 && ev->n_services <= 3 && ev->n_pits <= 4;
+}
+
+static void try_whole(const uint8_t *data, size_t n)
+{
+  struct pw_ctx ctx;
+  struct pw_event *ev = NULL;
+  struct pw_plan *plan = NULL;
+  struct pw_run_options options = {.effort = PW_EFFORT_QUICK, .seconds = 0.2};
+  if (pw_event_read_text(&ev, "event.yaml", (const char *)data, n, g_catalogs, fresh(&ctx)) == PW_OK && is_small(ev)) {
+    pw_status status = pw_run_plan(&plan, ev, &options, &ctx);
+    if (status == PW_ERR_INTERNAL) {
+      for (int i = 0; i < ctx.n_diags; i++)
+        fprintf(stderr, "%s: %s\n", ctx.diags[i].code, ctx.diags[i].text);
+      trap("a plan passes its judge");
+    }
+    if (status != PW_OK && status != PW_ERR_MEMORY)
+      look_at_diags(status, &ctx);
+    if (status == PW_OK) {
+      pw_status (*const writers[])(struct pw_buf *, const struct pw_plan *, struct pw_ctx *) = {
+          pw_text_quote_customer, pw_text_quote_owner, pw_text_buy,        pw_text_plan,          pw_text_shift,
+          pw_html_crew_write,     pw_html_customer_write, pw_ics_all_write, pw_csv_purchases_write, pw_csv_tasks_write};
+      for (size_t i = 0; i < sizeof writers / sizeof *writers; i++) {
+        struct pw_buf buf = pw_buf_in(ctx.arena);
+        if (writers[i](&buf, plan, &ctx) != PW_OK || !pw_buf_text(&buf))
+          trap("a plan can be written");
+      }
+    }
+  }
+  pw_arena_close(ctx.arena);
+}
+
+static const struct {
+  const char *name;
+  void (*run)(const uint8_t *, size_t);
+} TARGETS[] = {
+    {"quantity", try_quantity}, {"event", try_event}, {"catalog", try_catalog}, {"plan", try_plan}, {"whole", try_whole},
+};
+enum { N_TARGETS = sizeof TARGETS / sizeof *TARGETS };
+static int g_target;
+
+static char *slurp(const char *path, size_t *n)
+{
+  FILE *f = fopen(path, "rb");
+  char *bytes = malloc(1 << 21);
+  if (!f || !bytes) {
+    fprintf(stderr, "cannot read %s\n", path);
+    exit(1);
+  }
+  *n = fread(bytes, 1, (1 << 21) - 1, f);
+  bytes[*n] = '\0';
+  fclose(f);
+  return bytes;
+}
+
+static void pick_target(const char *name)
+{
+  for (g_target = 0; g_target < N_TARGETS; g_target++)
+    if (strcmp(TARGETS[g_target].name, name) == 0)
+      return;
+  fprintf(stderr, "no target %s\n", name);
+  exit(2);
+}
+
+/* Both folders get all six files; one file holds everything, which is quicker to read than six. */
+static void folders_make(void)
+{
+  static const char *const files[] = {"dishes.yaml", "items.yaml", "pits.yaml", "finishers.yaml", "fuels.yaml"};
+  size_t n;
+  snprintf(g_catalogs, sizeof g_catalogs, "/dev/shm/pw-fuzz-a-%d", (int)getpid());
+  snprintf(g_own, sizeof g_own, "/dev/shm/pw-fuzz-b-%d", (int)getpid());
+  if (mkdir(g_catalogs, 0700) != 0 || mkdir(g_own, 0700) != 0)
+    exit(1);
+  for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
+    put_file(g_catalogs, files[i], "items: {}\n", 10);
+    put_file(g_own, files[i], "items: {}\n", 10);
+  }
+  static const char *const parts[] = {"cuts", "dishes", "items", "pits", "finishers", "fuels"};
+  static char all[1 << 16];
+  size_t used = 0;
+  for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+    char path[64];
+    snprintf(path, sizeof path, "tests/cases/catalog/%s.yaml", parts[i]);
+    char *text = slurp(path, &n);
+    if (used + n > sizeof all)
+      exit(1);
+    memcpy(all + used, text, n);
+    used += n;
+    free(text);
+  }
+  put_file(g_catalogs, "cuts.yaml", all, used);
+  g_event = slurp("tests/cases/plain/event.yaml", &n);
+}
+
+static void folders_remove(void)
+{
+  char command[200];
+  snprintf(command, sizeof command, "rm -rf %s %s", g_catalogs, g_own);
+  (void)!system(command);
+}
+
+int LLVMFuzzerInitialize(int *argc, char ***argv)
+{
+  (void)argc;
+  (void)argv;
+  const char *name = getenv("FUZZ_TARGET");
+  if (name)
+    pick_target(name);
+  folders_make();
+  atexit(folders_remove);
+  return 0;
+}
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t n)
+{
+  TARGETS[g_target].run(data, n);
+  return 0;
+}
+
+#ifdef FUZZ_REPLAY
+
+/* Files "…/TARGET/name"; says how many of each target ran. */
+int main(int argc, char **argv)
+{
+  int n_run[N_TARGETS] = {0};
+  LLVMFuzzerInitialize(&argc, &argv);
+  for (int i = 1; i < argc; i++) {
+    char folder[256];
+    snprintf(folder, sizeof folder, "%s", argv[i]);
+    char *slash = strrchr(folder, '/');
+    if (slash)
+      *slash = '\0';
+    char *name = strrchr(folder, '/');
+    pick_target(name ? name + 1 : folder);
+    size_t n;
+    char *bytes = slurp(argv[i], &n);
+    uint8_t *exact = malloc(n ? n : 1); /* so that a sanitizer sees the end */
+    if (!exact)
+      return 1;
+    memcpy(exact, bytes, n);
+    free(bytes);
+    LLVMFuzzerTestOneInput(exact, n);
+    free(exact);
+    n_run[g_target]++;
+  }
+  for (int t = 0; t < N_TARGETS; t++)
+    printf("%s%s %d", t ? ", " : "", TARGETS[t].name, n_run[t]);
+  putchar('\n');
+  return 0;
+}
+
+#else
+
+/* ---- the mutator: lines and words --------------------------------------------------------------------------- */
+
+size_t LLVMFuzzerMutate(uint8_t *data, size_t n, size_t max);
+size_t LLVMFuzzerCustomMutator(uint8_t *data, size_t n, size_t max, unsigned seed);
+
+static const char *const WORDS[] = {
+    "0", "1", "-1", "50000", "0.001", "1e9", "~", "null", "true", "false", "[]", "{}", "\"\"", "\"00:00\"", "\"23:59\"",
+    "\"2027-03-14 02:30\"", "2028-02-29", "2027-12-31", "0 %", "100 %", "0 min", "1 min", "48 h", "1 lb", "0 kg", "999 kg",
+    "-40 C", "1000 F", "0 in", "100 m", "0 C", "1 each", "3 per h", "0.00 per kg", "9999.99 per h", "UTC", "America/Chicago",
+    "Europe/Berlin", "Australia/Lord_Howe", "USD", "JPY", "KWD", "us", "si", "buffet", "plated", "sliced", "pulled", "whole",
+    "0.5", "1.999999", "9007199254740993", "0.1 mm", "3000 m", "kg", "guest", "event", "piece", "&a", "*a", "!!str x",
+};
+
+/* Start of a line picked by r, and its length with the line break. */
+static size_t line_at(const uint8_t *data, size_t n, uint64_t r, size_t *len)
+{
+  size_t at = n ? r % n : 0, end;
+  while (at > 0 && data[at - 1] != '\n')
+    at--;
+  for (end = at; end < n && data[end] != '\n'; end++)
+    ;
+  *len = (end < n ? end + 1 : end) - at;
+  return at;
+}
+
+static size_t splice(uint8_t *data, size_t n, size_t max, size_t at, size_t gone, const void *bytes, size_t add)
+{
+  if (n - gone + add > max)
+    return n;
+  memmove(data + at + add, data + at + gone, n - at - gone);
+  memcpy(data + at, bytes, add);
+  return n - gone + add;
+}
+
+size_t LLVMFuzzerCustomMutator(uint8_t *data, size_t n, size_t max, unsigned seed)
+{
+  uint64_t r = seed * 6364136223846793005u + 1442695040888963407u; /* Knuth's congruential step, from memory */
+  uint8_t kept[512];
+  if (g_target == 0 || n < 4 || (r >> 60) < 5)
+    return LLVMFuzzerMutate(data, n, max);
+  size_t len, other, at = line_at(data, n, r >> 8, &len), to = line_at(data, n, r >> 20, &other);
+  if (len > sizeof kept)
+    return LLVMFuzzerMutate(data, n, max);
+  memcpy(kept, data + at, len);
+  switch (r >> 32 & 7) {
+  case 0: /* a line goes */
+    return splice(data, n, max, at, len, "", 0);
+  case 1: /* a line comes again elsewhere */
+    return splice(data, n, max, to, 0, kept, len);
+  case 2: /* deeper or shallower */
+    if (r >> 40 & 1 && data[at] == ' ')
+      return splice(data, n, max, at, 1, "", 0);
+    return splice(data, n, max, at, 0, "  ", 2);
+  default: { /* a value, after ": " or ", " or "- ", becomes another word */
+    size_t from = at + (r >> 44) % len, stop;
+    while (from > at && !(from >= at + 2 && data[from - 1] == ' ' && strchr(":,-", data[from - 2])))
+      from--;
+    for (stop = from; stop < at + len && !strchr(",}]\n", data[stop]); stop++)
+      ;
+    const char *word = WORDS[(r >> 24) % (sizeof WORDS / sizeof *WORDS)];
+    return splice(data, n, max, from, stop - from, word, strlen(word));
+  }
+  }
+}
+
+#endif

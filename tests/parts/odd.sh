@@ -1,0 +1,75 @@
+#!/bin/sh
+# Events at the edge of what happens: odd.sh BUILD_DIR.  One row each: name, statuses allowed, words that must be said, and
+# how the family party or the county fair is changed.  Planned (quickly, ladder and all), or refused with the reason; the
+# time is cut off only far above what any of them takes.
+set -u
+cd "$(dirname "$0")/../.." || exit 1
+here=$(pwd)
+case $1 in /*) pw=$1/pitwright ;; *) pw=$here/$1/pitwright ;; esac
+tmp=$(mktemp -d) || exit 1
+trap 'rm -rf "$tmp"' EXIT
+export LC_ALL=C PITWRIGHT_CATALOGS="$here/templates"
+
+# row NAME STATUSES WORDS COMMAND EVENT [OPTION...]: the event is $tmp/EVENT
+row() {
+  name=$1 statuses=$2 words=$3 command=$4 event=$5
+  shift 5
+  timeout 120 "$pw" "$command" "$tmp/$event" --json "$tmp/plan.json" "$@" >"$tmp/out" 2>"$tmp/err"
+  status=$?
+  why=
+  case " $statuses " in *" $status "*) ;; *) why="status $status, wanted $statuses" ;; esac
+  [ "$status" = 0 ] || [ -s "$tmp/err" ] || [ -s "$tmp/out" ] || why="$why; no word"
+  cat "$tmp/out" "$tmp/err" | grep -q -e "$words" || why="$why; does not say \"$words\""
+  if [ "$status" -le 1 ]; then "$pw" verify -q "$tmp/plan.json" 2>>"$tmp/err" || why="$why; the plan does not hold"; fi
+  if [ -z "$why" ]; then echo "ok odd $name (status $status)"
+  else sed 's/^/  /' "$tmp/err" | head -n 6; echo "  $why"; echo "FAIL odd $name"; fi
+}
+# family SED-SCRIPT: the family party, changed
+family() { sed "$1" "$here/events/family-party.yaml" >"$tmp/e.yaml"; }
+guests() { family "s/guests: {adults: 30, children: 7, no-meat: 3}/guests: {adults: $1, children: $2, no-meat: $3}/"; }
+# move DATE: to another day, with the shifts of the days before
+move() {
+  family "s/2027-10-09/$1/; s/2027-10-04/$(date -d "$1 -5 day" +%F)/g; s/2027-10-05/$(date -d "$1 -4 day" +%F)/g
+    s/2027-10-06/$(date -d "$1 -3 day" +%F)/g; s/2027-10-07/$(date -d "$1 -2 day" +%F)/g; s/2027-10-08/$(date -d "$1 -1 day" +%F)/g"
+}
+
+guests 0 0 0;      row no-guests 3 'has no guests' quote e.yaml
+guests 1 0 0;      row one-guest 0 'Total' quote e.yaml
+guests 0 1 0;      row one-child 0 'Total' quote e.yaml
+guests 0 0 1;      row one-guest-without-meat 0 'Total' quote e.yaml
+family '';         row fifty-thousand-guests 1 'Total' quote e.yaml --guests 50000
+guests 40000 7000 3000; row more-than-one-service-takes 3 'from 0 to 20000' quote e.yaml
+family '';         row guests-beyond-any-count '2 3' 'guests' quote e.yaml --guests 2000000000
+family 's/time: "18:00"/time: "00:00"/'; row service-at-midnight '0 1' 'Total' quote e.yaml
+family 's/time: "18:00"/time: "24:00"/'; row service-at-24 3 '24:00' quote e.yaml
+move 2027-03-28;   row clocks-go-forward 0 'Total' quote e.yaml
+move 2027-10-31;   row clocks-go-back 0 'Total' quote e.yaml
+move 2028-02-29;   row leap-day 0 '29 Feb 2028' quote e.yaml
+family 's/2027-10-09/2027-02-29/'; row leap-day-that-is-none 3 '2027-02-29' quote e.yaml
+move 2028-01-01;   row new-year 0 '1 Jan 2028' quote e.yaml
+move 2027-12-31;   row year-end 0 '31 Dec 2027' quote e.yaml
+family 's/low: 7 C, high: 16 C/low: -28 C, high: -20 C/'; row deep-frost 0 'Total' quote e.yaml
+family 's/low: 7 C, high: 16 C/low: -300 C, high: -20 C/'; row colder-than-can-be 3 '300' quote e.yaml
+family 's/altitude: 60 m/altitude: 3000 m/'; row three-thousand-metres '0 1' 'Total' quote e.yaml
+family 's/altitude: 60 m/altitude: 30 km/'; row altitude-out-of-the-air 3 'altitude' quote e.yaml
+awk '/^crew:/ { skip = 1; print "crew: []"; next } /^[a-z]/ { skip = 0 } !skip' events/family-party.yaml >"$tmp/e.yaml"
+row no-crew '0 1 3' 'crew\|shift\|Total' quote e.yaml
+family '/use: convection-oven-half/d'; row no-oven '0 1' 'Total' quote e.yaml
+family '/use: hot-box-large/d'; row no-hot-box '0 1' 'Total' quote e.yaml
+awk '/^pits:/ { skip = 1; print "pits: []"; next } /^[a-z]/ { skip = 0 } !skip' events/family-party.yaml >"$tmp/e.yaml"
+row no-pit 3 'pit' quote e.yaml
+family 's/low: 7 C, high: 16 C, wind: 2.5 m\/s/low: 7 C, high: 16 C, wind: 25 m\/s/'; row storm '0 1 3' 'wind\|Total' quote e.yaml
+
+# 200 dishes: the party's own, many times over under other names
+awk '/^services:/ { print "dishes:"; for (i = 0; i < 200; i++) printf "  d%d: {name: Dish %d, cut: %s, form: %s, portion: %d g, take: 5 %%}\n", i, i, \
+       i % 2 ? "pork-butt" : "chicken-thighs", i % 2 ? "pulled" : "whole", 80 + i }
+     /^    menu:/ { print; for (i = 0; i < 200; i++) printf "      - d%d\n", i; skip = 1; next }
+     /^[a-z]/ { skip = 0 } !skip' events/family-party.yaml >"$tmp/e.yaml"
+row two-hundred-dishes '0 1 3' 'Total\|error' quote e.yaml
+# 100 pits, all alike, and 100 that all differ
+awk '/^pits:/ { print; for (i = 0; i < 100; i++) printf "  - {use: small-offset, id: p%d, name: Pit %d}\n", i, i; skip = 1; next }
+     /^[a-z]/ { skip = 0 } !skip' events/family-party.yaml >"$tmp/e.yaml"
+row hundred-pits '0 1' 'Total' quote e.yaml
+awk '/^pits:/ { print; for (i = 0; i < 100; i++) printf "  - {use: small-offset, id: p%d, name: Pit %d, fire: {wood: beech, split: %.2f kg}}\n", i, i, 0.8 + i / 100
+       skip = 1; next } /^[a-z]/ { skip = 0 } !skip' events/family-party.yaml >"$tmp/e.yaml"
+row hundred-different-pits '0 1' 'Total' quote e.yaml

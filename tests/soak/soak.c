@@ -1,0 +1,259 @@
+/* soak.c - random events from end to end: soak N SEED [FULL_EVERY].  Events are made from the catalogs by a seed, read, planned
+ * (every FULL_EVERY-th thoroughly, with a second for each search), judged again from the file's text, and written as sheets.
+ * In: the catalogs in templates/.  Out: a table of outcomes; exit status 1 when a promise was broken.  An event that breaks one
+ * is left in build/soak-SEED-NUMBER.yaml. */
+#define _POSIX_C_SOURCE 200809L
+#include "base/arena.h"
+#include "base/buf.h"
+#include "plan/plan_check.h"
+#include "read/read.h"
+#include "run.h"
+#include "write/csv.h"
+#include "write/html.h"
+#include "write/ics.h"
+#include "write/plan_json.h"
+#include "write/text_sheets.h"
+
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+enum { IDS_MAX = 256, CODES_MAX = 64 };
+
+struct ids {
+  char id[IDS_MAX][48];
+  int n;
+};
+static struct ids g_dishes, g_pits, g_finishers;
+static uint64_t g_state;
+
+/* 0 .. n-1; Knuth's congruential step, from memory */
+static int pick(int n)
+{
+  g_state = g_state * 6364136223846793005u + 1442695040888963407u;
+  return (int)((g_state >> 33) % (uint64_t)n);
+}
+static int between(int a, int b) { return a + pick(b - a + 1); }
+#define ONE_OF(list) (list)[pick((int)(sizeof(list) / sizeof *(list)))]
+
+/* Keys two blanks deep below `section:` of a catalog. */
+static void ids_read(struct ids *out, const char *path, const char *section)
+{
+  FILE *f = fopen(path, "r");
+  char line[1024];
+  int is_inside = 0;
+  if (!f)
+    exit(2);
+  while (fgets(line, sizeof line, f)) {
+    char *colon = strchr(line, ':');
+    if (line[0] >= 'a' && line[0] <= 'z')
+      is_inside = strncmp(line, section, strlen(section)) == 0;
+    else if (is_inside && colon && strncmp(line, "  ", 2) == 0 && line[2] >= 'a' && line[2] <= 'z' && out->n < IDS_MAX &&
+             colon - line - 2 < 47)
+      snprintf(out->id[out->n++], 48, "%.*s", (int)(colon - line - 2), line + 2);
+  }
+  fclose(f);
+}
+
+static const char *a_time(char *text)
+{
+  sprintf(text, "\"%02d:%02d\"", pick(24), 15 * pick(4));
+  return text;
+}
+
+static void make_services(struct pw_buf *b, int n, const char *date)
+{
+  static const char *const styles[] = {"buffet", "plated", "boxed"};
+  char at[16];
+  pw_buf_add(b, "services:\n");
+  for (int s = 0; s < n; s++) {
+    pw_buf_printf(b, "  - id: s%d\n    name: Service %d\n    time: %s\n    length: %d min\n    style: %s\n", s, s, a_time(at),
+                  15 * between(1, 16), ONE_OF(styles));
+    if (pick(8) == 0)
+      pw_buf_printf(b, "    day: %s\n", date);
+    int most = pick(6) == 0 ? 600 : pick(3) == 0 ? 120 : 40;
+    pw_buf_printf(b, "    guests: {adults: %d, children: %d, no-meat: %d}\n    menu:\n", pick(most + 1), pick(most / 4 + 1),
+                  pick(most / 8 + 1));
+    for (int n_lines = between(1, pick(4) == 0 ? 14 : 6), k = pick(g_dishes.n), step = between(1, 5); n_lines > 0; n_lines--, k += step) {
+      const char *dish = g_dishes.id[k % g_dishes.n];
+      if (pick(3) == 0)
+        pw_buf_printf(b, "      - %s\n", dish);
+      else
+        pw_buf_printf(b, "      - {dish: %s, take: %d %%}\n", dish, between(1, 100));
+    }
+  }
+}
+
+static void make_gear(struct pw_buf *b)
+{
+  int n_pits = pick(12) == 0 ? 0 : between(1, pick(8) == 0 ? 7 : 3), n_finishers = pick(4);
+  pw_buf_add(b, n_pits ? "pits:\n" : "pits: []\n");
+  for (int p = 0; p < n_pits; p++)
+    pw_buf_printf(b, "  - {use: %s, id: p%d, name: Pit %d}\n", g_pits.id[pick(g_pits.n)], p, p);
+  pw_buf_add(b, n_finishers ? "finishers:\n" : "finishers: []\n");
+  for (int f = 0; f < n_finishers; f++)
+    pw_buf_printf(b, "  - {use: %s, id: f%d, name: Finisher %d}\n", g_finishers.id[pick(g_finishers.n)], f, f);
+}
+
+static void make_crew(struct pw_buf *b, const char *before, const char *date)
+{
+  static const char *const duties[] = {"fire, pit", "fire, pit, prep, carve, serve, drive, clean", "prep", "serve, clean", "carve, pit", "drive"};
+  int n = pick(10) == 0 ? 0 : between(1, 5);
+  pw_buf_add(b, n ? "crew:\n" : "crew: []\n");
+  for (int c = 0; c < n; c++) {
+    int from = pick(36), to = from + between(1, 14);
+    pw_buf_printf(b, "  - {role: role %d, duties: [%s], count: %d, from: \"%s %02d:00\", to: \"%s %02d:00\", rate: %d per h}\n", pick(4),
+                  ONE_OF(duties), between(1, 3), from < 24 ? before : date, from % 24, to < 24 ? before : date,
+                  to >= 48 ? 23 : to % 24, pick(40));
+  }
+}
+
+static void make_event(struct pw_buf *b)
+{
+  static const char *const zones[] = {"UTC", "America/Chicago", "Europe/Berlin", "Australia/Lord_Howe", "Asia/Kathmandu", "America/Sao_Paulo"};
+  static const char *const moneys[] = {"USD", "EUR", "CAD", "KWD"};
+  static const char *const grids[] = {"15 min", "30 min", "60 min", "30 min"};
+  static const char *const fixed[][2] = {{"2027-03-13", "2027-03-14"}, {"2027-11-06", "2027-11-07"}, {"2028-02-28", "2028-02-29"},
+                                         {"2027-12-31", "2028-01-01"}, {"2027-10-30", "2027-10-31"}};
+  char before[16], date[16];
+  if (pick(4) == 0) {
+    int k = pick(5);
+    strcpy(before, fixed[k][0]), strcpy(date, fixed[k][1]);
+  } else {
+    int y = between(2024, 2036), m = between(1, 12), d = between(2, 28);
+    sprintf(before, "%04d-%02d-%02d", y, m, d - 1);
+    sprintf(date, "%04d-%02d-%02d", y, m, d);
+  }
+  const char *money = pick(16) == 0 ? "JPY" : ONE_OF(moneys); /* yen have no decimals, the catalog has: refused */
+  int low = between(-25, 35);
+  pw_buf_printf(b, "event: {name: Soak, date: %s, zone: %s, currency: %s, units: %s, grid: %s, safety_basis: random events}\n", date,
+                ONE_OF(zones), money, pick(2) ? "us" : "si", ONE_OF(grids));
+  pw_buf_printf(b, "site: {travel: %d min, distance: %d km, altitude: %d m}\n", pick(180), pick(200), pick(3000));
+  pw_buf_printf(b, "weather: {low: %d C, high: %d C, wind: %d m/s, humidity: %d %%}\n", low, low + pick(15), pick(12), between(5, 100));
+  pw_buf_add(b, "guests:\n  adults: {}\n  children: {appetite: 50 %}\n  no-meat: {meat: false}\n");
+  make_services(b, pick(3) == 0 ? between(2, 4) : 1, date);
+  make_gear(b);
+  make_crew(b, before, date);
+  pw_buf_printf(b, "terms: {margin: %d %%, tax: %d %%, deposit: %d %%, cover: %d %%, overhead: %d %%, fuel_reserve: %d %%}\n", pick(60), pick(25),
+                pick(101), between(50, 99), pick(30), pick(50));
+}
+
+struct table {
+  long n_fits, n_short, n_refused, n_full, n_broken;
+  char code[CODES_MAX][32];
+  long of_code[CODES_MAX];
+  int n_codes;
+  double slowest_s;
+  long slowest;
+};
+
+static void count_code(struct table *t, const char *code)
+{
+  int i = 0;
+  while (i < t->n_codes && strcmp(t->code[i], code) != 0)
+    i++;
+  if (i == CODES_MAX)
+    return;
+  if (i == t->n_codes)
+    snprintf(t->code[t->n_codes++], sizeof t->code[0], "%s", code);
+  t->of_code[i]++;
+}
+
+/* NULL, or the promise that was broken. */
+static const char *judge_again(const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  pw_status (*const writers[])(struct pw_buf *, const struct pw_plan *, struct pw_ctx *) = {
+      pw_text_quote_customer, pw_text_quote_owner, pw_text_buy,        pw_text_plan,          pw_text_shift,
+      pw_html_crew_write,     pw_html_customer_write, pw_ics_all_write, pw_csv_purchases_write, pw_csv_tasks_write};
+  const char *text = NULL;
+  size_t n = 0;
+  int n_findings = 0;
+  if (pw_plan_json_text(&text, &n, plan, ctx) != PW_OK)
+    return "the plan can be written as JSON";
+  if (pw_plan_check_text("plan.json", text, n, &n_findings, ctx) != PW_OK || n_findings > 0)
+    return "the plan passes the judge";
+  for (size_t i = 0; i < sizeof writers / sizeof *writers; i++) {
+    struct pw_buf sheet = pw_buf_in(ctx->arena);
+    if (writers[i](&sheet, plan, ctx) != PW_OK || !pw_buf_text(&sheet))
+      return "every sheet can be written";
+  }
+  return NULL;
+}
+
+static const char *run_one(const struct pw_buf *b, int is_full, struct table *t, struct pw_ctx *ctx)
+{
+  struct pw_event *ev = NULL;
+  struct pw_plan *plan = NULL;
+  struct pw_run_options options = {.effort = is_full ? PW_EFFORT_FULL : PW_EFFORT_QUICK, .seconds = is_full ? 1 : 0};
+  pw_status status = pw_event_read_text(&ev, "soak.yaml", b->bytes, b->n, "templates", ctx);
+  if (status == PW_OK)
+    status = pw_run_plan(&plan, ev, &options, ctx);
+  if (status == PW_ERR_INPUT && ctx->n_errors > 0) {
+    t->n_refused++;
+    for (int i = 0; i < ctx->n_diags; i++)
+      if (ctx->diags[i].severity == PW_ERROR) {
+        count_code(t, ctx->diags[i].code);
+        break;
+      }
+    return NULL;
+  }
+  if (status != PW_OK)
+    return status == PW_ERR_INTERNAL ? "a plan passes its judge" : "nothing but faulty input stops an event";
+  t->n_full += is_full;
+  if (plan->allocation.n_missed > 0)
+    t->n_short++;
+  else
+    t->n_fits++;
+  return judge_again(plan, ctx);
+}
+
+int main(int argc, char **argv)
+{
+  if (argc < 3)
+    return 2;
+  long n = strtol(argv[1], NULL, 10), seed = strtol(argv[2], NULL, 10), full_every = argc > 3 ? strtol(argv[3], NULL, 10) : 40;
+  ids_read(&g_dishes, "templates/dishes.yaml", "dishes:");
+  ids_read(&g_pits, "templates/pits.yaml", "pits:");
+  ids_read(&g_finishers, "templates/finishers.yaml", "finishers:");
+  struct table t = {0};
+  for (long i = 0; i < n; i++) {
+    struct pw_ctx ctx = {.arena = pw_arena_open()};
+    struct timespec a, z;
+    if (!ctx.arena)
+      return 2;
+    g_state = (uint64_t)seed * 1000003u + (uint64_t)i;
+    (void)pick(2), (void)pick(2);
+    struct pw_buf b = pw_buf_in(ctx.arena);
+    make_event(&b);
+    if (!pw_buf_text(&b))
+      return 2;
+    char name[64];
+    snprintf(name, sizeof name, "build/soak-%ld-%ld.yaml", seed, i);
+    FILE *f = fopen(name, "w"); /* kept when the process breaks off, or a promise is broken */
+    if (!f || fputs(b.bytes, f) < 0 || fclose(f) != 0)
+      return 2;
+    clock_gettime(CLOCK_MONOTONIC, &a);
+    const char *promise = run_one(&b, full_every > 0 && i % full_every == 0, &t, &ctx);
+    clock_gettime(CLOCK_MONOTONIC, &z);
+    double took_s = difftime(z.tv_sec, a.tv_sec) + (double)(z.tv_nsec - a.tv_nsec) * 1e-9;
+    if (took_s > t.slowest_s) {
+      t.slowest_s = took_s;
+      t.slowest = i;
+    }
+    if (promise) {
+      t.n_broken++;
+      printf("BROKEN %s: %s\n", name, promise);
+      for (int k = 0; k < ctx.n_diags && k < 5; k++)
+        printf("  %s: %s\n", ctx.diags[k].code, ctx.diags[k].text);
+    } else
+      remove(name);
+    pw_arena_close(ctx.arena);
+  }
+  printf("%ld events of seed %ld: %ld fit, %ld short of room, %ld refused, %ld broken; %ld planned thoroughly; slowest %.1f s (event %ld)\n", n,
+         seed, t.n_fits, t.n_short, t.n_refused, t.n_broken, t.n_full, t.slowest_s, t.slowest);
+  for (int i = 0; i < t.n_codes; i++)
+    printf("  refused: %-24s %ld\n", t.code[i], t.of_code[i]);
+  return t.n_broken > 0;
+}
