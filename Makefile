@@ -174,6 +174,10 @@ soak: $(B)/soak ## 2000 random events from end to end, and some of them under th
 	$(Q)build/san/soak 60 2 20
 .PHONY: soak
 
+mutate: ## small wrongs put into the stages one at a time: how many do the tests see?
+	$(Q)sh tests/mutate.sh build/mutate 300 1
+.PHONY: mutate
+
 install: build ## install under $(DESTDIR)$(PREFIX)
 	$(Q)sh src/install/install.sh install $(B) "$(DESTDIR)" "$(PREFIX)"
 

@@ -1,0 +1,98 @@
+#!/bin/sh
+# How many small wrongs do the tests see?  mutate.sh WORK_DIR COUNT SEED [FILE...]
+# Flips one comparison, one logical or arithmetic operator or one whole number at a time in a copy of src/plan, src/heat,
+# src/base and src/read (places drawn by the seed), rebuilds that file alone into a shared library, and runs the unit tests that name
+# the file's functions or share its name, then the demo against README.md, then the cases.  Loop heads are left out: what
+# they overrun is for the sanitizers.  Survivors are listed in WORK_DIR/survivors.txt; a mutant that does not compile is drawn anew.
+set -u
+here=$(pwd)
+work=$1 count=$2 seed=$3
+shift 3
+rm -rf "$work"
+mkdir -p "$work/tree/build/m/tests"
+work=$(cd "$work" && pwd)
+export LC_ALL=C CK_FORK=no
+cp -r Makefile README.md src include tests templates events "$work/tree/"
+cd "$work/tree" || exit 1
+[ $# -gt 0 ] || set -- src/plan/*.c src/heat/*.c src/base/*.c src/read/*.c
+
+flags="-std=c11 -D_POSIX_C_SOURCE=200809L -D_XOPEN_SOURCE=700 -Iinclude -Isrc -Itests/unit -DPW_VERSION=\"0.1.0\" -ffp-contract=off -fPIC -O1 -w"
+libs="-lglpk $(pkg-config --libs yaml-0.1 jansson xlsxwriter) -lz -lpthread -lm"
+b=build/m
+object() { echo "$b/$(echo "$1" | tr / -).o"; }
+for f in src/*.c src/*/*.c; do case $f in src/cli/*) ;; *) cc $flags -c -o "$(object "$f")" "$f" || exit 1 ;; esac; done
+link() { cc -shared -o $b/libpw.so $b/*.o $libs; }
+link || exit 1
+cc $flags -o $b/pitwright src/cli/*.c -L$b -lpw -Wl,-rpath,"$work/tree/$b" $libs || exit 1
+cc $flags -Itests/bench -c -o $b/tests/instances.obj -x c tests/bench/instances.c
+for t in tests/unit/test_*.c; do
+  name=$(basename "$t" .c)
+  extra=; [ "$name" = test_allocate ] && extra="-x none $b/tests/instances.obj"
+  cc $flags -Itests/bench -o "$b/tests/$name" "$t" $extra -L$b -lpw -Wl,-rpath,"$work/tree/$b" $(pkg-config --libs check gsl libical) $libs 2>/dev/null || echo "no $name"
+done
+
+# Every place that may be flipped: file, line, column, length, what stands there, what comes instead.
+awk '
+  FNR == 1 { in_comment = 0 }
+  {
+    line = $0
+    if (in_comment) { if (line ~ /\*\//) in_comment = 0; next }
+    if (line ~ /^[ ]*\/\*/ && line !~ /\*\//) { in_comment = 1; next }
+    if (line ~ /^[ ]*(\/\*|#|for \(|\*|static const|enum|return PW_|case )/ || line ~ /^[^ ]/ || line ~ /"/) next
+    sub(/\/\*.*/, "", line)
+    at = 0; rest = line
+    while (match(rest, / (<|>|<=|>=|==|!=|&&|\|\||\+|-|\*|\/) | [0-9]+[;),]/)) {
+      text = substr(rest, RSTART, RLENGTH); col = at + RSTART
+      op = text; gsub(/[ ;),]/, "", op)
+      to = op == "<" ? "<=" : op == ">" ? ">=" : op == "<=" ? "<" : op == ">=" ? ">" : op == "==" ? "!=" : op == "!=" ? "==" : op == "&&" ? "||" : \
+           op == "||" ? "&&" : op == "+" ? "-" : op == "-" ? "+" : op == "*" ? "/" : op == "/" ? "*" : op + 1
+      print FILENAME "\t" FNR "\t" col + 1 "\t" length(op) "\t" op "\t" to
+      at += RSTART + RLENGTH - 2; rest = substr(line, at + 1)
+    }
+  }' "$@" >"$work/places.txt"
+# drawn without repeat, by a congruential step of our own: the same on every awk
+awk -v seed="$seed" '{ place[NR] = $0 } END { s = seed; for (i = NR; i > 1; i--) { s = (s * 16807) % 2147483647; j = s % i + 1; t = place[i]; place[i] = place[j]; place[j] = t }
+  for (i = 1; i <= NR; i++) print place[i] }' "$work/places.txt" >"$work/drawn.txt"
+
+is_killed() { # file; the name of what saw it in $by
+  f=$1
+  base=$(basename "$f" .c)
+  names=$(nm --defined-only -g "$(object "$f")" | awk '$2 == "T" { print $3 }' | paste -s -d'|')
+  tests=$( { ls "tests/unit/test_$base.c" "tests/unit/test_${base%%_*}.c" "tests/unit/test_${base%%_*}s.c" 2>/dev/null; grep -l -w -E "$names" tests/unit/test_*.c
+             case $f in src/plan/*) ls tests/unit/test_run.c tests/unit/test_quote.c tests/unit/test_tasks.c ;; src/read/*) ls tests/unit/test_read.c ;; esac; } | awk '!seen[$0]++')
+  for t in $tests; do
+    by=$(basename "$t" .c)
+    case $by in
+      test_allocate) CK_RUN_CASE=few timeout 40 "$b/tests/$by" >/dev/null 2>&1 || return 0 ;;
+      *) timeout 40 "$b/tests/$by" >/dev/null 2>&1 || return 0 ;;
+    esac
+  done
+  by=demo
+  timeout 30 sh tests/readme.sh $b/pitwright >/dev/null 2>&1 || return 0
+  by=cases
+  timeout 60 sh tests/parts/cases.sh $b 2>&1 | grep -q FAIL && return 0
+  by=nobody
+  return 1
+}
+
+tried=0 killed=0
+: >"$work/survivors.txt"
+is_killed src/base/num.c && { echo "the tests fail without a mutant: $by"; exit 1; }
+tab=$(printf '\t')
+while IFS=$tab read -r file line col len from to; do
+  [ $tried -ge "$count" ] && break
+  cp "$here/$file" "$file"
+  awk -v l="$line" -v c="$col" -v n="$len" -v to="$to" 'NR == l { $0 = substr($0, 1, c - 1) to substr($0, c + n) } { print }' "$here/$file" >"$file"
+  o=$(object "$file")
+  cp "$o" "$work/kept.o"
+  if cc $flags -c -o "$o" "$file" 2>/dev/null && ! cmp -s "$o" "$work/kept.o" && link; then
+    tried=$((tried + 1))
+    if is_killed "$file"; then killed=$((killed + 1))
+    else printf '%s:%s:%s %s -> %s: %s\n' "$file" "$line" "$col" "$from" "$to" "$(sed -n "${line}p" "$here/$file")" >>"$work/survivors.txt"; fi
+    [ $((tried % 20)) = 0 ] && echo "$killed of $tried seen"
+  fi
+  cp "$work/kept.o" "$o"
+  cp "$here/$file" "$file"
+done <"$work/drawn.txt"
+link
+echo "$tried mutants, $killed seen by the tests ($((100 * killed / (tried > 0 ? tried : 1))) %); survivors in $work/survivors.txt"
