@@ -353,7 +353,8 @@ static void run_kill(const struct pw_plan *plan, long stride)
         g_tried++;
         (void)look(s, "killed: neither the old pack nor the new one", k, &is_new);
         n_new += is_new;
-        if (k / stride % 16 == 0) { /* the next run finishes, and sweeps */
+        if (k / stride % 16 == 0) { /* the next run finishes, and sweeps; the child of the killed one may live a moment more */
+          usleep(300000);
           if (write_pack(plan, "out", fresh_ctx()) != PW_OK || !is_same("out", "new") || n_hidden() != 0)
             broken("the next run did not put it right", k);
         }
