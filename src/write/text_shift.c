@@ -117,14 +117,14 @@ static void by_role(struct pw_page *s)
   for (int c = PW_NONE; c < s->ev->n_crew; c++) { /* PW_NONE first: what nobody has taken */
     const char *role = c == PW_NONE ? NULL : s->ev->crew[c].role;
     bool is_again = false, is_headed = false;
-    for (int k = 0; k < c && !is_again; k++)
+    for (int k = 0; role && k < c && !is_again; k++)
       is_again = strcmp(s->ev->crew[k].role, role) == 0;
     int day = INT16_MIN;
     bool has_feeds = false;
     for (int i = 0; i < t->n_tasks && !is_again; i++) {
       const struct pw_task *task = &t->tasks[i];
       const char *its = task->crew == PW_NONE ? NULL : s->ev->crew[task->crew].role;
-      if ((its == NULL) != (role == NULL) || (its && strcmp(its, role) != 0))
+      if ((its == NULL) != (role == NULL) || (its && role && strcmp(its, role) != 0))
         continue;
       if (task->kind == PW_TASK_FEED) {
         has_feeds = true;

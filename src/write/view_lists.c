@@ -188,7 +188,7 @@ static int cores_make(struct pw_view *view)
     return -1;
   for (int i = 0; i < al->n_loads; i++) {
     const struct pw_load *l = &al->loads[i];
-    const char *where;
+    const char *where = "";
     int pieces = l->stage > PW_LOAD_FINISH ? 0 : pieces_together(view, i, &where);
     if (pieces == 0)
       continue;
