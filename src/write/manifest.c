@@ -111,7 +111,9 @@ pw_status pw_manifest_drop_old(const struct pw_manifest *m, struct pw_pack *pack
     else if (file_hash(path, &n_now, &hash_now) && n_now == n && hash_now == hash)
       status = pw_pack_drop(pack, kept, ctx);
   }
-  if (file && fclose(file) != 0 && status == PW_OK)
+  if (file && fclose(file) != 0 && status == PW_OK) {
+    pw_diag_add(ctx, PW_ERROR, "io", list, 0, 0, "cannot be read: %s", strerror(errno));
     status = PW_ERR_IO;
+  }
   return status;
 }

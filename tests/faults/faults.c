@@ -295,6 +295,7 @@ static void measure(const struct pw_plan *plan, enum start start, long *n_calls)
   int ends[2];
   if (pipe(ends) != 0)
     exit(2);
+  fflush(stdout);
   pid_t pid = fork();
   if (pid == 0) {
     struct pw_ctx *ctx = fresh_ctx();
@@ -375,6 +376,7 @@ static void run_moments(const struct pw_plan *plan, long n, unsigned seed)
   for (long k = 1; k <= n; k++) {
     prepare(OLD_PACK);
     state = state * 6364136223846793005u + 1442695040888963407u;
+    fflush(stdout);
     pid_t pid = fork();
     if (pid == 0)
       exit(write_pack(plan, "out", fresh_ctx()) == PW_OK ? 0 : 1);

@@ -125,12 +125,35 @@ WRAP(int, fchmod, (int fd, mode_t mode), (fd, mode), -1)
 WRAP(int, mkstemp, (char *pattern), (pattern), -1)
 WRAP(char *, mkdtemp, (char *pattern), (pattern), NULL)
 WRAP(FILE *, fopen, (const char *path, const char *mode), (path, mode), NULL)
-WRAP(size_t, fwrite, (const void *bytes, size_t size, size_t n, FILE *to), (bytes, size, n, to), 0)
-WRAP(size_t, fread, (void *bytes, size_t size, size_t n, FILE *from), (bytes, size, n, from), 0)
 WRAP(int, fflush, (FILE *to), (to), EOF)
 WRAP(int, fseek, (FILE *file, long offset, int whence), (file, offset, whence), -1)
 WRAP(int, pipe, (int ends[2]), (ends), -1)
 WRAP(char *, realpath, (const char *path, char *out), (path, out), NULL)
+
+/* A stream remembers that something went wrong: ferror() must say so. */
+size_t fwrite(const void *bytes, size_t size, size_t n, FILE *to)
+{
+  REAL(fwrite)
+  if (fails("fwrite")) {
+    to->_flags |= _IO_ERR_SEEN;
+    return 0;
+  }
+  size_t result = real(bytes, size, n, to);
+  after();
+  return result;
+}
+
+size_t fread(void *bytes, size_t size, size_t n, FILE *from)
+{
+  REAL(fread)
+  if (fails("fread")) {
+    from->_flags |= _IO_ERR_SEEN;
+    return 0;
+  }
+  size_t result = real(bytes, size, n, from);
+  after();
+  return result;
+}
 
 pid_t fork(void)
 {
