@@ -412,6 +412,37 @@ static void finish_columns(struct build *b, int c)
   }
 }
 
+/* most pieces of lot c that one zone can hold at once, by area with what may reach over its ends */
+static double zone_room(const struct build *b, int c)
+{
+  const struct pw_al *al = b->al;
+  const struct pw_lot *lot = &al->lots->lots[c];
+  double l = lot->footprint_length_m, w = lot->footprint_width_m, most = 0;
+  double reach_m = (al->ev->cuts[lot->cut].may_turn ? fmax(l, w) : l) / 2;
+  for (int z = 0; z < al->n_zones; z++) {
+    const struct pw_zone *zone = &al->lots->zones[z];
+    double low_m = fmax(zone->x_m - reach_m, 0), high_m = fmin(zone->x_m + zone->length_m + reach_m, rack_of(al, z)->length_m);
+    bool is_used = false;
+    for (int s = 0; s < al->n_settings_max; s++)
+      is_used |= al->lot[c].d1[(size_t)z * (size_t)al->n_settings_max + (size_t)s] != PW_NONE;
+    if (is_used)
+      most = fmax(most, floor((high_m - low_m) * zone->depth_m / (l * w) + 1e-9));
+  }
+  return most;
+}
+
+/* [A1s] a lot that no zone holds at once has further places; each piece missed may spare one */
+static void split_row(struct build *b, int c, int miss)
+{
+  double room = zone_room(b, c), least = room >= 1 ? ceil(b->al->lot[c].n / room - 1e-9) - 1 : 0;
+  if (least < 1 || b->al->place_cents <= 0)
+    return;
+  int splits = pw_lp_col(&b->model->lp, 0, b->al->lot[c].n, b->al->place_cents, false, "splits(%s)", lot_id(b, c));
+  int row = pw_lp_row(&b->model->lp, -HUGE_VAL, -least, "A1s(%s)", lot_id(b, c));
+  pw_lp_put(&b->model->lp, row, splits, -1);
+  pw_lp_put(&b->model->lp, row, miss, -1);
+}
+
 static void shared_rows(struct build *b)
 {
   const struct pw_al *al = b->al;
@@ -472,6 +503,7 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
     b.row_a1[c] = pw_lp_row(&model->lp, n, n, "A1(%s)", lot_id(&b, c));
     int miss = pw_lp_col(&model->lp, 0, n, al->lot[c].miss_cents, b.options.pieces_whole, "miss(%s)", lot_id(&b, c));
     pw_lp_put(&model->lp, b.row_a1[c], miss, 1);
+    split_row(&b, c, miss);
     model->miss[c] = miss;
     if (al->lot[c].has_finish) {
       finish_columns(&b, c);

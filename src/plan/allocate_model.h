@@ -11,9 +11,10 @@
  * size, whose stage times differ by at most `merge_slots` (the shortest counts), in each pit of the class.
  * Every row is a relaxation of the true problem on the slot grid, so the optimum is a bound for it:
  * areas are true areas without grid waste; a class promises at least what its single pits can keep; moves
- * between zones, openings beyond two a burn and further places cost nothing here.
+ * between zones, openings beyond two a burn and places beyond [A1s] cost nothing here.
  *
  *   [A1] place every piece            sum n + miss = N
+ *   [A1s] a large lot is split        splits + miss >= N / (most that one zone holds) - 1, rounded up
  *   [A2] smoke feeds finish           sum n(.., t - d1) = sum m(.., t)
  *   [A3] a rack is never over-full    sum area * active <= area(r) * on
  *   [A3z] nor a zone                  sum area * active <= (area(z) and what may reach over its ends) * on

@@ -184,8 +184,8 @@ static const struct pw_table ladder_table = {PW_TABLE("the \"ladder\" block", ra
 #define EFFORT(name, member, standard, words) SMALL_MONEY(name, EV(ev.effort.member), standard, words)
 static const struct pw_field effort_fields[] = {
     /* defaults: common practice, no source; weigh them for yourself */
-    EFFORT("opening", opening_cents, "0.10", "each time a pit is opened"),
-    EFFORT("place", place_cents, "0.05", "each further place a lot is split over"),
+    EFFORT("opening", opening_cents, "0.40", "each time a pit is opened"),
+    EFFORT("place", place_cents, "0.80", "each further place a lot is split over"),
     EFFORT("hold", hold_cents_per_piece_h, "0.01", "waiting after the rest, per piece and hour"),
     EFFORT("off_best", off_best_cents_per_piece_k, "0.002", "away from the best temperature, per piece and kelvin"),
     EFFORT("move", move_cents_per_piece, "0.30", "carried to another place, per piece"),
