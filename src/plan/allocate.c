@@ -24,7 +24,7 @@ enum {
   MERGE_FROM_ZONES = 40    /* with more zones, those whose times differ by one slot are one group in the model */
 };
 static const double ROUNDS_PIECES = 800000; /* rounds times pieces of one start, about */
-static const double TARGET_GAP_FRAC = 0.002;
+static const double TARGET_GAP_FRAC = 0.004; /* nearer than that is not worth a cook's waiting */
 static const double BOUND_ROUNDING_FRAC = 1e-6;
 
 static double now_s(void)
