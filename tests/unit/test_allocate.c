@@ -1,5 +1,6 @@
 /* Whole allocations: toys whose every plan is enumerated here, and problems made from a seed; each plan is checked by
  * plain code (allocation_rules.h), each bound against the best plan known. */
+#include "dice.h"
 #include "allocation_rules.h"
 
 #include "../bench/instances.h"
@@ -65,15 +66,6 @@ struct toy_variant {
   bool lots_reversed, pits_swapped, is_one_pit;
   int more_hold; /* slots */
 };
-
-static uint64_t state;
-static int below(int n)
-{
-  uint64_t z = (state += UINT64_C(0x9E3779B97F4A7C15));
-  z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
-  z = (z ^ (z >> 27)) * UINT64_C(0x94D049BB133111EB);
-  return (int)((z >> 33) % (unsigned)n);
-}
 
 static void *need(size_t n, size_t size)
 {

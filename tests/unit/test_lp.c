@@ -1,5 +1,6 @@
 /* The linear-program layer: optima known by hand and by enumeration, bounds, hostile use of the library behind it, and
  * a written model solved by another reader. */
+#include "dice.h"
 #include "harness.h"
 
 #include "base/diag.h"
@@ -11,15 +12,6 @@
 static struct pw_ctx *ctx;
 static void set_up(void) { ctx = pw_test_ctx(); }
 static void tear_down(void) { pw_test_ctx_free(ctx); }
-
-static uint64_t state;
-static int below(int n)
-{
-  uint64_t z = (state += UINT64_C(0x9E3779B97F4A7C15));
-  z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
-  z = (z ^ (z >> 27)) * UINT64_C(0x94D049BB133111EB);
-  return (int)((z >> 33) % (unsigned)n);
-}
 
 /* ---- by hand ---- */
 

@@ -1,5 +1,6 @@
 /* Packing bounds against plain enumeration: functions on exhaustive multisets, shares on everything a small exact
  * packer packs, on cut-up racks, and on published packings. */
+#include "dice.h"
 #include "harness.h"
 
 #include "plan/rack_bound.h"
@@ -9,15 +10,6 @@
 static struct pw_ctx *ctx;
 static void set_up(void) { ctx = pw_test_ctx(); }
 static void tear_down(void) { pw_test_ctx_free(ctx); }
-
-static uint64_t state;
-static int below(int n)
-{
-  uint64_t z = (state += UINT64_C(0x9E3779B97F4A7C15));
-  z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
-  z = (z ^ (z >> 27)) * UINT64_C(0x94D049BB133111EB);
-  return (int)((z >> 33) % (unsigned)n);
-}
 
 /* ---- the functions: Fekete and Schepers (2001), u(k) and U(eps) ---- */
 
