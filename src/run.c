@@ -29,6 +29,8 @@ static pw_status run_stages(struct pw_plan *plan, const struct pw_event *ev, con
     return st;
   if ((st = pw_allocate_make(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
     return st;
+  if ((st = pw_day_before_make(&plan->day_before, plan, ctx)) != PW_OK)
+    return st;
   if ((st = pw_fuel_make(&plan->fuel, ev, &plan->lots, &plan->allocation, ctx)) != PW_OK)
     return st;
   if ((st = pw_tasks_make(&plan->tasks, plan, ctx)) != PW_OK)
@@ -139,7 +141,7 @@ static void keep_price(struct pw_quote *full, const struct pw_quote *quick, cons
 /* Warnings of the stages (diagnostics) and of the tasks become part of the plan. */
 static pw_status gather_warnings(struct pw_plan *plan, const struct pw_ctx *ctx)
 {
-  int n = plan->safety.n_warnings + plan->tasks.n_warnings;
+  int n = plan->day_before.n_warnings + plan->safety.n_warnings + plan->tasks.n_warnings;
   for (int i = 0; i < ctx->n_diags; i++)
     n += ctx->diags[i].severity == PW_WARNING;
   plan->warnings = pw_arena_array(ctx->arena, (size_t)n, sizeof *plan->warnings);
@@ -148,6 +150,8 @@ static pw_status gather_warnings(struct pw_plan *plan, const struct pw_ctx *ctx)
   for (int i = 0; i < ctx->n_diags; i++)
     if (ctx->diags[i].severity == PW_WARNING)
       plan->warnings[plan->n_warnings++] = (struct pw_warning){ctx->diags[i].code, ctx->diags[i].text};
+  for (int i = 0; i < plan->day_before.n_warnings; i++)
+    plan->warnings[plan->n_warnings++] = plan->day_before.warnings[i];
   for (int i = 0; i < plan->safety.n_warnings; i++)
     plan->warnings[plan->n_warnings++] = plan->safety.warnings[i];
   for (int i = 0; i < plan->tasks.n_warnings; i++)

@@ -141,6 +141,10 @@ struct pw_cut {
   double pans_per_piece; /**< room in a hot box */
   double serve_core_c;   /**< least core temperature at the end of cooking (Food Code or doneness, the higher) */
   bool may_chill;        /**< may be cooked the day before, chilled and reheated */
+  double chill_loss_frac; /**< of the cooked weight, lost while it is chilled and reheated */
+  double chill_min;      /**< hands, minutes per piece: cut down, bag, into ice water */
+  struct pw_use *chill_uses; /**< ice, bags: only for pieces cooked the day before */
+  int n_chill_uses;
 
   double prep_min, load_min, wrap_min, unload_min, carve_min; /**< hands, minutes per piece */
   int mop_every_min;     /**< mop or spritz interval after the rub has set; 0 for none */
@@ -238,6 +242,7 @@ struct pw_fuel {
 };
 
 enum pw_finisher_kind { PW_OVEN, PW_HOLD };
+#define PW_REHEAT_OVEN_C 85.0 /* an oven colder than this does not reheat food to 165 F in two hours: 11 K over it, common practice, no source */
 
 struct pw_finisher {
   const char *id, *name;
@@ -275,6 +280,7 @@ struct pw_menu_line {
   double take_frac;
   double portion_kg, portion_sd_kg; /**< by weight */
   double portion_units;             /**< by count */
+  bool is_day_before;               /**< cooked the day before, chilled, reheated; alike in all lines of one cut */
 };
 
 struct pw_service {

@@ -130,8 +130,20 @@ struct pw_lot {
   double footprint_length_m, footprint_width_m; /**< clearance included */
   double wrapped_length_m, wrapped_width_m;     /**< clearance included */
   int rest_min, hold_max_min;
+  bool is_day_before;      /**< cooked the day before, chilled, reheated */
+  int day;                 /**< day of cooking, counted from the event's date */
+  int by_at_min;           /**< rested by then: its service's begin, or the last moment to begin chilling */
   int early_min;           /**< planned earliness that covers the spread of the times */
   int done_first_min, done_last_min; /**< end of cooking allowed between these; both on the grid */
+};
+
+/** Pieces of a lot chilled the day before, back in an oven: warm by ready_at_min, kept hot there until the service. */
+struct pw_reheat {
+  int lot, finisher, pieces;
+  int from_at_min, ready_at_min, out_at_min;
+  double room;             /**< of the finisher, in its unit, all pieces; set aside in it for the whole plan */
+  double depth_m;          /**< deepest layer in the pans that is warm in time */
+  double core_c;           /**< to be read in every pan */
 };
 
 struct pw_lots {
@@ -140,6 +152,7 @@ struct pw_lots {
   int slot_min;
   int start_at_min;        /**< first instant the plan may use (on the grid) */
   int end_at_min;          /**< last service's begin or later (on the grid) */
+  struct pw_reheat *reheats; int n_reheats; /**< by lot; pieces that find no oven are in none of them */
 };
 
 /* ---- allocation (plan/allocate*.c, rack_layout.c) --------------------------------------------- */
@@ -197,6 +210,24 @@ struct pw_allocation {
   int n_missed;            /**< all of them */
   struct pw_shortage *shortages; int n_shortages;
   struct pw_remedy *remedies;    int n_remedies;
+};
+
+/* ---- cooked the day before (plan/day_before.c) -------------------------------------------------------- */
+
+struct pw_warning;
+
+/** Pieces of a lot that come off and are chilled together: FDA Food Code 2022 3-501.14(A). */
+struct pw_chill {
+  int lot, pieces;
+  int from_at_min;         /**< rested; into ice water */
+  int cool_by_at_min, cold_by_at_min; /**< at 21 C, at 5 C by then */
+  double thick_m;          /**< thickest piece that ice water cools in time */
+  double ice_kg;           /**< what the heat melts, without what the bath keeps; 95 to 5 C */
+};
+
+struct pw_day_before {
+  struct pw_chill *chills; int n_chills; /**< by lot, then time */
+  struct pw_warning *warnings; int n_warnings;
 };
 
 struct pw_warning {
@@ -273,7 +304,7 @@ struct pw_fuel_plan {
 
 enum pw_task_kind { /* in the order they are listed at one minute */
   PW_TASK_BUY, PW_TASK_THAW, PW_TASK_DRIVE, PW_TASK_SET_UP, PW_TASK_PREP, PW_TASK_LIGHT, PW_TASK_FEED, PW_TASK_LOAD,
-  PW_TASK_CHECK, PW_TASK_MOP, PW_TASK_WRAP, PW_TASK_MOVE, PW_TASK_REST, PW_TASK_HOLD, PW_TASK_CARVE, PW_TASK_PAN_UP,
+  PW_TASK_CHECK, PW_TASK_MOP, PW_TASK_WRAP, PW_TASK_MOVE, PW_TASK_REST, PW_TASK_HOLD, PW_TASK_REHEAT, PW_TASK_CARVE, PW_TASK_PAN_UP,
   PW_TASK_SERVE, PW_TASK_CLEAR, PW_TASK_COOL, PW_TASK_BURN_DOWN, PW_TASK__COUNT
 };
 
@@ -357,6 +388,7 @@ struct pw_plan {
   struct pw_purchase purchase;
   struct pw_lots lots;
   struct pw_allocation allocation;
+  struct pw_day_before day_before;
   struct pw_safety_report safety;
   struct pw_fuel_plan fuel;
   struct pw_tasks tasks;

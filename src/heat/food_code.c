@@ -63,6 +63,24 @@ struct pw_cooling pw_cooling_layer(double depth_m, double h_w_m2k, double air_c)
                 pw_conduct_fo(&c, (PW_FOOD_CODE_COLD_C - air_c) / start) * unit_min);
 }
 
+double pw_reheat_layer_min(double depth_m, double h_w_m2k, double air_c, double core_c)
+{
+  if (air_c <= core_c)
+    return HUGE_VAL;
+  double half = 0.5 * depth_m;
+  struct pw_conduct c;
+  pw_conduct_make(&c, PW_SHAPE_SLAB, h_w_m2k * half / FOOD_K_W_MK);
+  return pw_conduct_fo(&c, (air_c - core_c) / (air_c - PW_FOOD_CODE_COLD_C)) * half * half / FOOD_ALPHA_M2_S / 60.0;
+}
+
+double pw_reheat_depth_m(double h_w_m2k, double air_c, double core_c, double minutes)
+{
+  for (int mm = 150; mm >= 1; mm--)
+    if (pw_reheat_layer_min(mm / 1000.0, h_w_m2k, air_c, core_c) <= minutes)
+      return mm / 1000.0;
+  return 0.0;
+}
+
 double pw_cooling_depth_m(double h_w_m2k, double air_c)
 {
   for (int mm = 150; mm >= 1; mm--) {

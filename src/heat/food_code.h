@@ -42,6 +42,11 @@ struct pw_cooling {
 struct pw_cooling pw_cooling_newton(double rate_per_h, double air_c);
 /** Middle of a layer of food so deep, cooled from above and below: conduction with the given film, series solution. */
 struct pw_cooling pw_cooling_layer(double depth_m, double h_w_m2k, double air_c);
+/** Minutes until the middle of a layer of food, cold at 5 C and heated from above and below with the given film, is at core_c;
+ *  HUGE_VAL: never.  3-403.11(D) allows two hours. */
+double pw_reheat_layer_min(double depth_m, double h_w_m2k, double air_c, double core_c);
+/** Deepest layer that is there within so many minutes, 1 mm to 150 mm; 0 when not even 1 mm is. */
+double pw_reheat_depth_m(double h_w_m2k, double air_c, double core_c, double minutes);
 /** Deepest layer that meets both limits, 1 mm to 150 mm; 0 when not even 1 mm does. */
 double pw_cooling_depth_m(double h_w_m2k, double air_c);
 

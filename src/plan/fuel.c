@@ -326,13 +326,30 @@ static int oven_minutes(const struct pw_allocation *a, int finisher)
   return minutes;
 }
 
-static void make_ovens(struct pw_fuel_plan *plan, const struct pw_event *ev, const struct pw_allocation *a)
+/** Minutes in which something is reheated and no load is in this oven. */
+static int reheat_minutes(const struct pw_lots *lots, const struct pw_allocation *a, int finisher)
+{
+  int n = 0;
+  for (int m = lots->start_at_min; m < lots->end_at_min; m++) {
+    bool is_in = false, is_on = false;
+    for (int r = 0; r < lots->n_reheats && !is_in; r++)
+      is_in = lots->reheats[r].finisher == finisher && lots->reheats[r].from_at_min <= m && m < lots->reheats[r].out_at_min;
+    for (int i = 0; i < a->n_loads && is_in && !is_on; i++)
+      is_on = a->loads[i].finisher == finisher && a->loads[i].stage == PW_LOAD_FINISH && a->loads[i].start_at_min <= m &&
+              m < a->loads[i].end_at_min;
+    n += is_in && !is_on;
+  }
+  return n;
+}
+
+static void make_ovens(struct pw_fuel_plan *plan, const struct pw_event *ev, const struct pw_lots *lots,
+                       const struct pw_allocation *a)
 {
   double cents = 0.0;
   for (int f = 0; f < ev->n_finishers; f++) {
     if (ev->finishers[f].kind != PW_OVEN)
       continue;
-    double hours = oven_minutes(a, f) / 60.0;
+    double hours = (oven_minutes(a, f) + reheat_minutes(lots, a, f)) / 60.0;
     plan->oven_h += hours;
     cents += hours * ev->finishers[f].cents_per_h;
   }
@@ -359,7 +376,7 @@ pw_status pw_fuel_make(struct pw_fuel_plan *out, const struct pw_event *ev, cons
   pw_status status = make_lines(&plan, ev, allocation, ctx->arena);
   if (status != PW_OK)
     return status;
-  make_ovens(&plan, ev, allocation);
+  make_ovens(&plan, ev, lots, allocation);
   pw_oven_saving_make(&plan.oven_saving, ev, lots, allocation);
   *out = plan;
   return PW_OK;

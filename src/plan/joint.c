@@ -108,7 +108,8 @@ static void merge_entries(struct merge *m)
       m->to->items[m->items[i]].parts = parts_of(m, &m->from->items[i]);
   MERGE(fuels, n_fuels, struct pw_fuel, pw_same_fuel, m->fuels, e.item = turned(m->items, e.item));
   MERGE(cuts, n_cuts, struct pw_cut, pw_same_cut, m->cuts,
-        (e.item = turned(m->items, e.item), e.uses = uses_of(m, e.uses, e.n_uses)));
+        (e.item = turned(m->items, e.item), e.uses = uses_of(m, e.uses, e.n_uses),
+         e.chill_uses = uses_of(m, e.chill_uses, e.n_chill_uses)));
   MERGE(dishes, n_dishes, struct pw_dish, pw_same_dish, m->dishes,
         (e.cut = turned(m->cuts, e.cut), e.uses = uses_of(m, e.uses, e.n_uses)));
   MERGE(classes, n_classes, struct pw_guest_class, pw_same_class, m->classes, (void)0);
@@ -290,15 +291,24 @@ static void shift_make(struct merge *m, struct pw_date date)
     m->shift_min = at_min; /* a change of clocks between the two days bends no minute */
 }
 
+static bool cooks_on(const struct pw_service *s, int day)
+{
+  bool is_day = s->day == day;
+  for (int k = 0; k < s->n_menu && s->day - 1 == day; k++)
+    is_day = is_day || s->menu[k].is_day_before;
+  return is_day;
+}
+
 static int burns_days(const struct pw_event *ev)
 {
   int n = 0;
-  for (int s = 0; s < ev->n_services; s++) {
-    bool is_new = true;
-    for (int k = 0; k < s; k++)
-      is_new = is_new && ev->services[k].day != ev->services[s].day;
-    n += is_new;
-  }
+  for (int s = 0; s < ev->n_services; s++)
+    for (int day = ev->services[s].day - 1; day <= ev->services[s].day; day++) {
+      bool is_new = cooks_on(&ev->services[s], day);
+      for (int k = 0; k < s; k++)
+        is_new = is_new && !cooks_on(&ev->services[k], day);
+      n += is_new;
+    }
   return n;
 }
 

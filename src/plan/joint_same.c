@@ -63,9 +63,10 @@ bool pw_same_cut(const struct pw_cut *a, const struct pw_cut *b)
                        SAME(cook_sd_frac) && SAME(start_c) && SAME(salt_most_frac);
   bool is_same_work = SAME(rest_min) && SAME(hold_max_min) && SAME(pans_per_piece) && SAME(serve_core_c) &&
                       SAME(may_chill) && SAME(prep_min) && SAME(load_min) && SAME(wrap_min) && SAME(unload_min) &&
-                      SAME(carve_min) && SAME(mop_every_min) && SAME(rub_set_min);
+                      SAME(carve_min) && SAME(mop_every_min) && SAME(rub_set_min) && SAME(chill_loss_frac) && SAME(chill_min);
   return pw_same_text(a->name, b->name) && is_same_piece && is_same_work && same_stage(&a->smoke, &b->smoke) &&
-         same_stage(&a->finish, &b->finish) && same_uses(a->uses, a->n_uses, b->uses, b->n_uses);
+         same_stage(&a->finish, &b->finish) && same_uses(a->uses, a->n_uses, b->uses, b->n_uses) &&
+         same_uses(a->chill_uses, a->n_chill_uses, b->chill_uses, b->n_chill_uses);
 }
 
 bool pw_same_dish(const struct pw_dish *a, const struct pw_dish *b)

@@ -5,6 +5,7 @@
 
 #include "base/arena.h"
 #include "base/clock.h"
+#include "plan/day_before.h"
 #include "plan/walk_up.h"
 
 #include <limits.h>
@@ -44,11 +45,13 @@ static int load_at(const struct pw_event *ev, int item, const struct pw_service 
   return shortest == INT_MAX ? INT_MIN : service->at_min - shortest;
 }
 
-static void touch(const struct ledger *l, int item, int service)
+/* What goes into a lot cooked the day before is wanted `ahead_min` sooner. */
+static void touch(const struct ledger *l, int item, int service, int ahead_min)
 {
   struct pw_account *a = &l->accounts[item];
   const struct pw_service *s = &l->ev->services[service];
-  int prep = prep_at(l->ev, s), last = l->ev->items[item].category == PW_CAT_MEAT ? load_at(l->ev, item, s) : s->at_min;
+  int prep = prep_at(l->ev, s) - ahead_min, begin = s->at_min - ahead_min, last = l->ev->items[item].category == PW_CAT_MEAT ? load_at(l->ev, item, s) : s->at_min;
+  last = last == INT_MIN ? last : last - ahead_min;
   last = last > prep ? last : prep;
   if (!a->is_used || last < a->first_load_at_min)
     a->first_load_at_min = last;
@@ -56,19 +59,24 @@ static void touch(const struct ledger *l, int item, int service)
     a->prep_at_min = prep;
   if (!a->is_used || last > a->last_at_min)
     a->last_at_min = last;
-  if (!a->is_used || s->at_min < a->first_service_at_min)
-    a->first_service_at_min = s->at_min;
+  if (!a->is_used || begin < a->first_service_at_min)
+    a->first_service_at_min = begin;
   a->is_used = true;
 }
 
 /* `amount` of an item for a service, on the part of a demand line or of none (n_lines). */
-static void add(const struct ledger *l, int item, double amount, int service, int part)
+static void add_ahead(const struct ledger *l, int item, double amount, int service, int part, int ahead_min)
 {
   if (!(amount > 0))
     return;
   l->accounts[item].amount += amount;
   l->accounts[item].parts[part] += amount;
-  touch(l, item, service);
+  touch(l, item, service, ahead_min);
+}
+
+static void add(const struct ledger *l, int item, double amount, int service, int part)
+{
+  add_ahead(l, item, amount, service, part, 0);
 }
 
 static bool is_of_cut(const struct ledger *l, int line, int service, int cut)
@@ -81,7 +89,8 @@ static void add_for_cut(const struct ledger *l, int item, double amount, int ser
 {
   for (int i = 0; i < l->demand->n_lines; i++)
     if (is_of_cut(l, i, service, cut))
-      add(l, item, amount * pw_ledger_share_of_cut(l->ev, l->demand, i), service, i);
+      add_ahead(l, item, amount * pw_ledger_share_of_cut(l->ev, l->demand, i), service, i,
+                pw_is_day_before(l->ev, service, cut) ? DAY_MIN : 0);
 }
 
 /* Guests to be served: those planned, where nobody has to book as many as come at the event's cover. */
@@ -172,6 +181,30 @@ static bool is_first_raw_of_cut(const struct pw_purchase *p, int raw)
   return true;
 }
 
+/* What a raw need of a cut uses up: rub, paper; ice and bags when it is chilled. */
+static void add_uses_of_cut(const struct ledger *l, int r, const struct pw_use *uses, int n)
+{
+  const struct pw_event *ev = l->ev;
+  const struct pw_raw_need *raw = &l->purchase->raws[r];
+  for (int u = 0; u < n; u++) {
+    const struct pw_use *use = &uses[u];
+    double times = 0;
+    switch (use->per) {
+    case PW_PER_PORTION:
+      for (int i = 0; i < l->demand->n_lines; i++)
+        if (is_of_cut(l, i, raw->service, raw->cut))
+          add(l, use->item, use->amount * portions_for(l, i, use->item), raw->service, i);
+      break;
+    case PW_PER_GUEST: times = guests_of(ev, raw->service); break;
+    case PW_PER_PIECE: times = raw->pieces; break;
+    case PW_PER_KG_RAW: times = raw->raw_mean_kg; break;
+    case PW_PER_SERVICE: times = 1; break;
+    case PW_PER_EVENT: times = is_first_raw_of_cut(l->purchase, r) ? 1 : 0; break;
+    }
+    add_for_cut(l, use->item, use->amount * times, raw->service, raw->cut);
+  }
+}
+
 static void add_cuts(const struct ledger *l)
 {
   const struct pw_event *ev = l->ev;
@@ -184,23 +217,9 @@ static void add_cuts(const struct ledger *l)
       add_for_cut(l, cut->item, ev->items[cut->item].unit == PW_UNIT_EACH ? raw->pieces : raw->raw_mean_kg, raw->service,
                   raw->cut);
     }
-    for (int u = 0; u < cut->n_uses; u++) {
-      const struct pw_use *use = &cut->uses[u];
-      double times = 0;
-      switch (use->per) {
-      case PW_PER_PORTION:
-        for (int i = 0; i < l->demand->n_lines; i++)
-          if (is_of_cut(l, i, raw->service, raw->cut))
-            add(l, use->item, use->amount * portions_for(l, i, use->item), raw->service, i);
-        break;
-      case PW_PER_GUEST: times = guests_of(ev, raw->service); break;
-      case PW_PER_PIECE: times = raw->pieces; break;
-      case PW_PER_KG_RAW: times = raw->raw_mean_kg; break;
-      case PW_PER_SERVICE: times = 1; break;
-      case PW_PER_EVENT: times = is_first_raw_of_cut(l->purchase, r) ? 1 : 0; break;
-      }
-      add_for_cut(l, use->item, use->amount * times, raw->service, raw->cut);
-    }
+    add_uses_of_cut(l, r, cut->uses, cut->n_uses);
+    if (pw_is_day_before(ev, raw->service, raw->cut))
+      add_uses_of_cut(l, r, cut->chill_uses, cut->n_chill_uses);
   }
 }
 

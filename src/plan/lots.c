@@ -8,6 +8,7 @@
 #include "base/arena.h"
 #include "heat/curve.h"
 #include "heat/food_code.h"
+#include "plan/day_before.h"
 #include "plan/head_count.h"
 #include "plan/stages.h"
 #include "plan/zone_temp.h"
@@ -240,8 +241,26 @@ static int carve_min(const struct pw_lot *lot, const struct pw_event *ev)
   return minutes < CARVE_LEAST_MIN ? 0 : min_int(minutes, CARVE_LONGEST_MIN);
 }
 
+/** Cooked the day before: rested within some hours before the last moment to begin chilling. */
+static void make_day_before(struct pw_lot *lot, const struct pw_event *ev, int slot)
+{
+  lot->day = ev->services[lot->service].day - 1;
+  lot->by_at_min = floor_to(pw_day_before_chill_by(ev, lot->service), slot);
+  lot->early_min = early_min(&ev->cuts[lot->cut], slot);
+  lot->done_last_min = floor_to(lot->by_at_min - lot->rest_min - lot->early_min, slot);
+  lot->done_first_min = lot->done_last_min - floor_to(PW_DAY_BEFORE_WINDOW_MIN, slot);
+  lot->hold_max_min = lot->by_at_min - lot->rest_min - lot->done_first_min;
+}
+
 static void make_window(struct pw_lot *lot, const struct pw_event *ev, int slot)
 {
+  lot->day = ev->services[lot->service].day;
+  lot->by_at_min = ev->services[lot->service].at_min;
+  lot->is_day_before = pw_is_day_before(ev, lot->service, lot->cut);
+  if (lot->is_day_before) {
+    make_day_before(lot, ev, slot);
+    return;
+  }
   int rested = ev->services[lot->service].at_min - lot->rest_min;
   lot->early_min = early_min(&ev->cuts[lot->cut], slot);
   lot->done_last_min = floor_to(rested - lot->early_min - carve_min(lot, ev), slot);
@@ -346,6 +365,9 @@ pw_status pw_lots_make(struct pw_lots *out, const struct pw_event *ev, const str
   if (status != PW_OK)
     return status;
   make_horizon(&lots, ev);
+  status = pw_day_before_reheats(&lots, ev, ctx);
+  if (status != PW_OK)
+    return status;
   *out = lots;
   return PW_OK;
 }

@@ -10,6 +10,7 @@
  * Cuts sold by count need ceil(units / units per piece), from the exact distribution of all their dishes. */
 #include "plan/pieces.h"
 
+#include "plan/day_before.h"
 #include "plan/demand.h"
 #include "plan/walk_up.h"
 
@@ -29,18 +30,25 @@ struct cut_demand {
   double carve_frac, carve_cv2;
 };
 
+/* What is left of a trimmed piece when it is served: chilling and reheating take their share too. */
+static double cooked_frac(const struct pw_event *ev, int service, int c)
+{
+  const struct pw_cut *cut = &ev->cuts[c];
+  return cut->cook_frac * (pw_is_day_before(ev, service, c) ? 1 - cut->chill_loss_frac : 1);
+}
+
 static double cv2(double mean, double sd) { return mean > 0 ? sd * sd / (mean * mean) : 0; }
 
 /* Served weight of one unit of a dish sold by count. */
-static double unit_weight(const struct pw_cut *cut, const struct pw_dish *dish)
+static double unit_weight(const struct pw_event *ev, int service, const struct pw_dish *dish)
 {
-  return cut->piece_kg * cut->trim_frac * cut->cook_frac * dish->carve_frac / cut->units_per_piece;
+  const struct pw_cut *cut = &ev->cuts[dish->cut];
+  return cut->piece_kg * cut->trim_frac * cooked_frac(ev, service, dish->cut) * dish->carve_frac / cut->units_per_piece;
 }
 
 /* Adds up the lines of one service and cut.  By-count lines become weight when the cut also has lines by weight. */
 static void gather(struct cut_demand *d, const struct pw_event *ev, const struct pw_demand *demand)
 {
-  const struct pw_cut *cut = &ev->cuts[d->cut];
   double weight = 0, over_carve = 0, carve_var = 0, var_ask = 0;
   for (int i = 0; i < demand->n_lines; i++) {
     const struct pw_demand_line *line = &demand->lines[i];
@@ -49,7 +57,7 @@ static void gather(struct cut_demand *d, const struct pw_event *ev, const struct
       continue;
     d->n_lines++;
     d->cover_frac = fmax(d->cover_frac, line->cover_frac);
-    double unit_kg = unit_weight(cut, dish);
+    double unit_kg = unit_weight(ev, d->service, dish);
     double mean = dish->is_by_count ? line->mean_units * unit_kg : line->mean_kg;
     double extra = 1 + dish->reserve_frac;
     d->mean_kg += mean;
@@ -59,7 +67,7 @@ static void gather(struct cut_demand *d, const struct pw_event *ev, const struct
       if (demand->lines[k].service != d->service || other->cut != d->cut)
         continue;
       double cov = demand->cov[i * demand->n_lines + k] * (dish->is_by_count ? unit_kg : 1) *
-                   (other->is_by_count ? unit_weight(cut, other) : 1);
+                   (other->is_by_count ? unit_weight(ev, d->service, other) : 1);
       d->var_kg2 += cov;
       var_ask += cov * extra * (1 + other->reserve_frac);
     }
@@ -115,7 +123,7 @@ static pw_status raw_make(struct pw_raw_need *out, const struct cut_demand *d, c
                           const struct pw_demand *demand, struct pw_ctx *ctx)
 {
   const struct pw_cut *cut = &ev->cuts[d->cut];
-  double yield = cut->trim_frac * cut->cook_frac * d->carve_frac, served_kg = cut->piece_kg * yield;
+  double yield = cut->trim_frac * cooked_frac(ev, d->service, d->cut) * d->carve_frac, served_kg = cut->piece_kg * yield;
   *out = (struct pw_raw_need){.service = d->service, .cut = d->cut, .yield_frac = yield};
   if (d->n_by_count == d->n_lines) {
     struct pw_stats_sum wanted;

@@ -34,6 +34,8 @@ static const struct rule {
     {"J7", NEEDS(BURNS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_fire},
     {"J13", NEEDS(CORES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(WARNINGS) | NEEDS_PLACES, pw_check_heat},
     {"J9", NEEDS(CREW) | NEEDS(TASKS) | NEEDS(WARNINGS), pw_check_hands},
+    {"J14", NEEDS(CHILLS) | NEEDS(REHEATS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS(TASKS) | NEEDS(WARNINGS) | NEEDS_PLACES,
+     pw_check_day_before},
     {"J10", NEEDS(QUOTE), pw_check_quote},
     {"J10", NEEDS(QUOTE) | NEEDS(PURCHASES) | NEEDS(CREW) | NEEDS(FUELS), pw_check_costs},
     {"J11", NEEDS(SOLUTION) | NEEDS(LOTS) | NEEDS(REMEDIES), pw_check_solution},

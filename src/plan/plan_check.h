@@ -15,6 +15,7 @@
  *   [J11] outcome, cost, bound and gap agree
  *   [J12] demand covered, purchases priced right
  *   [J13] cores: the coolest place of each lot; its rule, warm-up and lethality met or warned of; boxes hot enough
+ *   [J14] cooked the day before: chilled, cold and reheated within the Food Code's times, room in the ovens, tasks for it
  * and reports everything found in one run as diagnostics whose code is the label and whose text begins with the
  * JSON path: "loads[3].rects[1]: overlaps loads[0].rects[2] ...".  Rules whose sections have faults of form are not
  * tried; a note says which. */

@@ -78,11 +78,17 @@ static void check_temperature(struct pw_judge *judge, const struct pw_seen_plan 
                   place_name(plan, load), temp_c, PW_SEEN_STAGES[load->stage], lot->id, range[0], range[1]);
 }
 
+/** When a lot has to be rested: its service, or the last moment to begin chilling [J14]. */
+static int due_min(const struct pw_seen_plan *plan, const struct pw_seen_lot *lot)
+{
+  return lot->is_day_before ? lot->chill_by_min : plan->services[lot->service].at_min;
+}
+
 static void check_rest_and_hold(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
 {
   const struct pw_seen_load *load = &plan->loads[i];
   const struct pw_seen_lot *lot = &plan->lots[load->lot];
-  int minutes = load->end_min - load->start_min, service = plan->services[lot->service].at_min;
+  int minutes = load->end_min - load->start_min, service = due_min(plan, lot);
   if (load->stage == PW_SEEN_REST && minutes < lot->rest_min)
     pw_judge_find(judge, "J8", "loads[%d]: rests %d min, \"%s\" needs %d", i, minutes, lot->id, lot->rest_min);
   if (load->stage == PW_SEEN_REST && minutes > lot->rest_min + lot->hold_max_min)
@@ -197,7 +203,7 @@ static int check_passes(const struct flow *f, struct change *changes)
     n_found += check_pass(f, PW_SEEN_SMOKE, PW_SEEN_FINISH, false, changes);
     last = PW_SEEN_FINISH;
   }
-  bool is_boxed = f->lot->pans > 0 || f->n_in[PW_SEEN_REST] > 0 || f->n_in[PW_SEEN_HOLD] > 0;
+  bool is_boxed = (f->lot->pans > 0 && !f->lot->is_day_before) || f->n_in[PW_SEEN_REST] > 0 || f->n_in[PW_SEEN_HOLD] > 0;
   if (!is_boxed) {
     check_unboxed(f, last);
     return n_found;
@@ -290,7 +296,7 @@ pw_status pw_check_flow(struct pw_judge *judge, const struct pw_seen_plan *plan)
                      .plan = plan,
                      .lot = lot,
                      .lot_index = (int)c,
-                     .service_at_min = plan->services[lot->service].at_min,
+                     .service_at_min = due_min(plan, lot),
                      .loads = order + first[c],
                      .n_loads = first[c + 1] - first[c]};
     for (int k = 0; k < f.n_loads; k++)

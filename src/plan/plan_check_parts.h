@@ -20,6 +20,8 @@ pw_status pw_check_quote(struct pw_judge *judge, const struct pw_seen_plan *plan
 pw_status pw_check_costs(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Cores, boxes, their rules and warnings [J13]. */
 pw_status pw_check_heat(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Cooked the day before: chilled and reheated by the Food Code [J14]. */
+pw_status pw_check_day_before(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Outcome, bound, gap [J11]. */
 pw_status pw_check_solution(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Demand and purchases [J12]. */

@@ -38,6 +38,10 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
                            const struct pw_fuel_rates *rates, const struct pw_allocate_options *options,
                            struct pw_ctx *ctx);
 
+/** Chilling of what is cooked the day before; warns of pieces that find no oven to be reheated in.
+ *  Reads plan->{lots, allocation}. */
+pw_status pw_day_before_make(struct pw_day_before *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+
 /** [H1] Before anything is planned: final and holding temperatures of the cuts on the menus against the Food Code.  A rule
  *  that cannot be met is PW_ERR_INPUT with diagnostics, or a warning when the event names the cook's basis. */
 pw_status pw_safety_check(const struct pw_event *ev, struct pw_ctx *ctx);

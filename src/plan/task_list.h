@@ -71,6 +71,8 @@ void pw_task_fires(struct pw_task_list *list);
 void pw_task_table(struct pw_task_list *list);
 /** Dishes made in the kitchen: wash and cut, cook, cool (task_kitchen.c). */
 void pw_task_kitchen(struct pw_task_list *list);
+/** What is cooked the day before: chilled, read, stored, panned, reheated (task_cold.c). */
+void pw_task_cold(struct pw_task_list *list);
 /** A temperature in the user's units, in the arena. */
 const char *pw_task_temp(struct pw_task_list *list, double c);
 /** Gives every draft a time and a crew line; warns where nobody is on shift or the hands are short (task_place.c). */

@@ -302,7 +302,7 @@ static void carve_group(struct pw_task_list *list, const struct change *g, int n
   const struct pw_lot *lot = &list->plan->lots.lots[g->lot];
   const struct pw_cut *cut = &list->ev->cuts[lot->cut];
   const struct pw_service *service = &list->ev->services[lot->service];
-  if (cut->carve_min <= 0)
+  if (cut->carve_min <= 0 || lot->is_day_before) /* chilled pieces are cut up cold: task_cold.c */
     return;
   struct pw_draft d = fixed(PW_TASK_CARVE, g, n, n * cut->carve_min);
   d.duty = PW_DUTY_CARVE;

@@ -110,6 +110,7 @@ pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct
   pw_task_fires(&list);
   pw_task_table(&list);
   pw_task_kitchen(&list);
+  pw_task_cold(&list);
   if (!list.failed)
     pw_task_place(&list);
   if (list.failed)

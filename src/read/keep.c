@@ -79,6 +79,7 @@ static void reach_mark(struct reach *u, const struct raw_event *raw)
     if (!u->cut[i])
       continue;
     mark_uses(c->uses, c->n_uses, u->item);
+    mark_uses(c->chill_uses, c->n_chill_uses, u->item);
     if (c->item != PW_NONE)
       u->item[c->item] = true;
   }
@@ -124,11 +125,28 @@ static bool is_alike(const struct pw_pit *a, const struct pw_pit *b)
   return same;
 }
 
-static int service_days(const struct raw_event *raw)
+static bool is_cooking_day(const struct raw_event *raw, int day)
+{
+  for (int i = 0; i < raw->n_services; i++) {
+    const struct pw_service *s = &raw->services[i].s;
+    bool is_day = s->day == day;
+    for (int k = 0; k < s->n_menu && s->day - 1 == day; k++)
+      is_day = is_day || s->menu[k].is_day_before;
+    if (is_day)
+      return true;
+  }
+  return false;
+}
+
+/* Days with a service, and days before one for which something is cooked ahead. */
+static int cooking_days(const struct raw_event *raw)
 {
   int n = 0;
-  for (int i = 0; i < raw->n_services; i++) /* in order of time */
-    n += i == 0 || raw->services[i].s.day != raw->services[i - 1].s.day;
+  if (raw->n_services == 0)
+    return 0;
+  int last = raw->services[raw->n_services - 1].s.day; /* in order of time */
+  for (int day = raw->services[0].s.day - 1; day <= last; day++)
+    n += is_cooking_day(raw, day);
   return n;
 }
 
@@ -204,6 +222,7 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
   for (int i = 0; i < ev->n_cuts; i++) {
     ev->cuts[i].item = moved(ev->cuts[i].item, u->item_to);
     renumber_uses(ev->cuts[i].uses, ev->cuts[i].n_uses, u->item_to);
+    renumber_uses(ev->cuts[i].chill_uses, ev->cuts[i].n_chill_uses, u->item_to);
   }
   for (int i = 0; i < ev->n_dishes; i++) {
     ev->dishes[i].cut = moved(ev->dishes[i].cut, u->cut_to);
@@ -219,7 +238,7 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
     struct pw_pit *p = &ev->pits[i];
     p->wood = moved(p->wood, u->fuel_to);
     p->charcoal = moved(p->charcoal, u->fuel_to);
-    p->n_burns_max = p->n_burns_max ? p->n_burns_max : service_days(raw);
+    p->n_burns_max = p->n_burns_max ? p->n_burns_max : cooking_days(raw);
     p->alike = i;
     for (int k = i - 1; k >= 0; k--)
       if (is_alike(p, &ev->pits[k]))

@@ -42,10 +42,11 @@ struct raw_item {
 struct raw_cut {
   struct pw_cut c;
   struct pw_ref item;
-  struct raw_use *uses;
-  int n_uses;
+  struct raw_use *uses, *chill_uses;
+  int n_uses, n_chill_uses;
+  const char *chill_source;
   const char *piece_source, *rest_source, *hands_source;
-  bool has_wrapped_length, has_wrapped_width;
+  bool has_wrapped_length, has_wrapped_width, has_chill;
   const struct pw_node *at;
 };
 
@@ -106,6 +107,7 @@ struct raw_menu_line {
   struct pw_ref dish;
   double take_frac, portion_sd_kg, cover_frac;
   bool has_take, has_spread;
+  int cook_day;          /**< 0 the day itself, 1 the day before */
   const struct pw_node *portion;
   const struct pw_node *at;
 };

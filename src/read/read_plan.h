@@ -20,6 +20,8 @@ enum pw_seen_part {
   PW_SEEN_LOTS,
   PW_SEEN_BURNS,
   PW_SEEN_LOADS,
+  PW_SEEN_CHILLS,
+  PW_SEEN_REHEATS,
   PW_SEEN_CORES,
   PW_SEEN_DEMAND,
   PW_SEEN_RAWS,
@@ -62,6 +64,20 @@ struct pw_seen_lot {
   int turns;                                              /**< 0, 1; 1 when missing */
   struct pw_seen_time *times;
   int n_times;
+  int is_day_before, chill_by_min; /**< 0, 1; the minute by which a lot cooked the day before is rested */
+};
+
+/** Of a lot cooked the day before: out of the rest, into ice water. */
+struct pw_seen_chill {
+  int lot, pieces, from_min, cool_by_min, cold_by_min;
+  double cool_c, cold_c, thick_m;
+};
+
+/** Back in an oven on the day. */
+struct pw_seen_reheat {
+  int lot, place, pieces, from_min, ready_min, out_min;
+  double room, depth_m, core_c;
+  int is_precooked; /**< 0, 1 */
 };
 
 struct pw_seen_pit {
@@ -196,6 +212,8 @@ struct pw_seen_plan {
   struct pw_seen_lot *lots;
   struct pw_seen_burn *burns;
   struct pw_seen_load *loads;
+  struct pw_seen_chill *chills;
+  struct pw_seen_reheat *reheats;
   struct pw_seen_core *cores;
   struct pw_seen_demand *demand;
   struct pw_seen_raw *raws;

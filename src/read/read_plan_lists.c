@@ -112,9 +112,11 @@ static const struct pw_seen_field lot_fields[] = {F_TEXT(lot, id, "id"),
                                                   F_PAIR(lot, range_c, "temp_range_c", -100, 1000),
                                                   O_PAIR(lot, smoke_range_c, "smoke_range_c", -100, 1000),
                                                   O_PAIR(lot, finish_range_c, "finish_range_c", -100, 1000),
+                                                  {"day_before", PW_SEEN_FLAG, AT(lot, is_day_before), 0, 0, true, NULL},
+                                                  O_MIN(lot, chill_by_min, "chill_by_min"),
                                                   {"turns", PW_SEEN_FLAG, AT(lot, turns), 0, 0, true, NULL},
                                                   END};
-static const struct pw_seen_lot lot_blank = {.turns = 1, .smoke_range_c = {NAN, NAN}, .finish_range_c = {NAN, NAN}};
+static const struct pw_seen_lot lot_blank = {.turns = 1, .chill_by_min = PW_SEEN_NO_TIME, .smoke_range_c = {NAN, NAN}, .finish_range_c = {NAN, NAN}};
 
 static void lot_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -125,6 +127,8 @@ static void lot_more(struct pw_plan_reader *r, const char *path, const struct pw
     if (isnan(lot->finish_range_c[k]))
       lot->finish_range_c[k] = lot->range_c[k];
   }
+  if (lot->is_day_before && lot->chill_by_min == PW_SEEN_NO_TIME)
+    pw_seen_find(r, path, "chill_by_min", "is missing", "");
   lot->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
   lot->times = pw_seen_elements(r, path, object, &time_list, &lot->n_times);
 }
@@ -307,6 +311,38 @@ static void core_more(struct pw_plan_reader *r, const char *path, const struct p
   core->lot = pw_seen_refer(r, path, object, "lot", PW_SEEN_LOTS, "lot");
 }
 
+static const struct pw_seen_field chill_fields[] = {F_INT(chill, pieces, "pieces", 1),
+                                                    F_MIN(chill, from_min, "from_min"),
+                                                    F_MIN(chill, cool_by_min, "cool_by_min"),
+                                                    F_MIN(chill, cold_by_min, "cold_by_min"),
+                                                    F_REAL(chill, cool_c, "cool_c", -100, 1000),
+                                                    F_REAL(chill, cold_c, "cold_c", -100, 1000),
+                                                    F_REAL(chill, thick_m, "thick_m", 0, 100),
+                                                    END};
+
+static void chill_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_chill *chill = element;
+  chill->lot = pw_seen_refer(r, path, object, "lot", PW_SEEN_LOTS, "lot");
+}
+
+static const struct pw_seen_field reheat_fields[] = {F_INT(reheat, pieces, "pieces", 1),
+                                                     F_MIN(reheat, from_min, "from_min"),
+                                                     F_MIN(reheat, ready_min, "ready_min"),
+                                                     F_MIN(reheat, out_min, "out_min"),
+                                                     F_REAL(reheat, room, "room", 0, PIECES_MAX),
+                                                     F_REAL(reheat, depth_m, "depth_m", 0, 100),
+                                                     F_REAL(reheat, core_c, "core_c", -100, 1000),
+                                                     {"precooked", PW_SEEN_FLAG, AT(reheat, is_precooked), 0, 0, false, NULL},
+                                                     END};
+
+static void reheat_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_reheat *reheat = element;
+  reheat->lot = pw_seen_refer(r, path, object, "lot", PW_SEEN_LOTS, "lot");
+  reheat->place = pw_seen_refer(r, path, object, "place", PW_SEEN_ZONES, "zone or finisher");
+}
+
 /* in the order in which they refer to each other */
 const struct pw_seen_list PW_SEEN_LISTS[] = {
     LIST("services", PW_SEEN_SERVICES, service, services, AT(service, id), FEW, false, NULL, service_more),
@@ -317,6 +353,8 @@ const struct pw_seen_list PW_SEEN_LISTS[] = {
     LIST("lots", PW_SEEN_LOTS, lot, lots, AT(lot, id), FEW, false, &lot_blank, lot_more),
     LIST("burns", PW_SEEN_BURNS, burn, burns, SIZE_MAX, FEW, false, NULL, burn_more),
     LIST("loads", PW_SEEN_LOADS, load, loads, SIZE_MAX, MANY, false, NULL, load_more),
+    LIST("chills", PW_SEEN_CHILLS, chill, chills, SIZE_MAX, FEW, true, NULL, chill_more),
+    LIST("reheats", PW_SEEN_REHEATS, reheat, reheats, SIZE_MAX, FEW, true, NULL, reheat_more),
     LIST("cores", PW_SEEN_CORES, core, cores, SIZE_MAX, FEW, true, &core_blank, core_more),
     LIST("demand", PW_SEEN_DEMAND, demand, demand, SIZE_MAX, MANY, false, &demand_blank, demand_more),
     LIST("raw_needs", PW_SEEN_RAWS, raw, raws, SIZE_MAX, FEW, true, NULL, raw_more),

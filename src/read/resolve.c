@@ -177,6 +177,9 @@ static void cuts_resolve(struct raw_event *raw, struct pw_reader *r)
     cut->c.uses = pw_uses_resolve(raw, cut->uses, cut->n_uses, PW_BASES_CUT,
                                   "for a cut: write piece, kg-raw, service or event", r);
     cut->c.n_uses = cut->n_uses;
+    cut->c.chill_uses = pw_uses_resolve(raw, cut->chill_uses, cut->n_chill_uses, PW_BASES_CUT,
+                                        "for a chilled cut: write piece, kg-raw, service or event", r);
+    cut->c.n_chill_uses = cut->n_chill_uses;
   }
 }
 

@@ -168,6 +168,29 @@ static int menu_order(const void *a, const void *b)
   return x->at->line != y->at->line ? x->at->line - y->at->line : x->at->col - y->at->col;
 }
 
+/* An oven that can bring food to 165 F: some way hotter. */
+static bool has_reheating_oven(const struct raw_event *raw)
+{
+  for (int i = 0; i < raw->n_finishers; i++)
+    if (raw->finishers[i].f.kind == PW_OVEN && raw->finishers[i].f.temp_c >= PW_REHEAT_OVEN_C)
+      return true;
+  return false;
+}
+
+/* One lot is cooked on one day: dishes of the same cut on one menu must agree. */
+static void cook_days_check(const struct raw_service *service, const struct raw_event *raw, struct pw_reader *r)
+{
+  const struct pw_service *s = &service->s;
+  for (int i = 0; i < s->n_menu; i++)
+    for (int k = 0; k < i; k++) {
+      const struct pw_dish *a = &raw->dishes[s->menu[i].dish].d, *b = &raw->dishes[s->menu[k].dish].d;
+      if (a->cut != PW_NONE && a->cut == b->cut && s->menu[i].is_day_before != s->menu[k].is_day_before)
+        pw_reader_fault(r, service->at, "cook-day",
+                        "\"%s\" and \"%s\" are made of the same pieces: cook both on the same day or both the day before", a->id,
+                        b->id);
+    }
+}
+
 /* Fills one line; false when its dish is unknown. */
 static bool line_resolve(struct pw_menu_line *m, const struct raw_menu_line *line, const struct raw_event *raw,
                          struct pw_reader *r)
@@ -181,6 +204,20 @@ static bool line_resolve(struct pw_menu_line *m, const struct raw_menu_line *lin
   m->portion_kg = d->portion_kg;
   m->portion_units = d->portion_units;
   m->portion_sd_kg = line->has_spread ? line->portion_sd_kg : d->portion_sd_kg;
+  m->is_day_before = line->cook_day == 1;
+  if (m->is_day_before && d->cut == PW_NONE)
+    pw_reader_fault(r, line->at, "not-chilled", "\"cook\": \"%s\" does not come from the pit, there is nothing to cook the day before",
+                    d->id);
+  else if (m->is_day_before && !raw->cuts[d->cut].c.may_chill)
+    pw_reader_fault(r, line->at, "not-chilled",
+                    "\"cook\": \"%s\" is made of \"%s\", which is not to be chilled and reheated (\"may_chill\" in its \"rest\" block)",
+                    d->id, raw->cuts[d->cut].c.id);
+  else if (m->is_day_before && !raw->cuts[d->cut].has_chill)
+    pw_reader_fault(r, line->at, "missing-key", "\"cook\": \"%s\" may be chilled, but has no \"chill\" block that says what it loses by it",
+                    raw->cuts[d->cut].c.id);
+  else if (m->is_day_before && !has_reheating_oven(raw))
+    pw_reader_fault(r, line->at, "no-oven",
+                    "\"cook\": what is cooked the day before is reheated in an oven: name one hotter than 185 F (85 C) under \"finishers\"");
   if (line->portion && pw_portion_read(line->portion, &is_by_count, &m->portion_kg, &m->portion_units, r) &&
       is_by_count != d->is_by_count)
     pw_reader_fault(r, line->portion, "bad-portion", "\"portion\": \"%s\" is portioned by %s: write %s", d->id,
@@ -263,6 +300,7 @@ static void services_resolve(struct raw_event *raw, struct pw_reader *r)
       s->day = pw_date_to_days(pw_clock_local(ev->clock, s->at_min).date) - pw_date_to_days(ev->date);
     guests_resolve(service, ev, r);
     menu_resolve(service, raw, r);
+    cook_days_check(service, raw, r);
     if (service->has_walk_up && service->walk_at)
       walk_up_resolve(service, ev, r);
     if (service->has_choice && service->choice_at)

@@ -118,6 +118,16 @@ static const struct pw_field hands_fields[] = {
 };
 static const struct pw_table hands_table = {PW_TABLE("a \"hands\" block", raw_cut, hands_fields)};
 
+static const struct pw_field chill_fields[] = {
+    QUANTITY("loss", FRACTION, CUT(c.chill_loss_frac), "0 %", "0 %", "50 %",
+             "of the cooked weight, lost while it is chilled and reheated"),
+    QUANTITY("hands", DURATION, CUT(c.chill_min), "0 min", "0 min", "4 h",
+             "cut down, bag, into ice water: hands per piece"),
+    LIST("uses", CUT(chill_uses), CUT(n_chill_uses), pw_table_use, "ice, bags"),
+    SOURCE(CUT(chill_source)),
+};
+static const struct pw_table chill_table = {PW_TABLE("a \"chill\" block", raw_cut, chill_fields)};
+
 static const struct pw_field cut_fields[] = {
     NEED_TEXT("name", CUT(c.name), "as it is printed"),
     NEED_CHOICE("kind", CUT(c.kind), KINDS, "kind of meat"),
@@ -130,6 +140,7 @@ static const struct pw_field cut_fields[] = {
                "wrapped, in the pit or an oven; leave out for one-stage cuts"),
     NEED_BLOCK("rest", 0, rest_table, "rest and hot hold"),
     NEED_BLOCK("hands", 0, hands_table, "minutes of work per piece"),
+    SEEN_BLOCK("chill", 0, CUT(has_chill), chill_table, "what chilling and reheating cost, for \"cook: day_before\""),
     LIST("uses", CUT(uses), CUT(n_uses), pw_table_use, "rub, paper and so on"),
     QUANTITY("salt_limit", FRACTION, CUT(c.salt_most_frac), NULL, "0.1 %", "10 %",
              "most salt you put on it, of its raw weight: a warning above"),

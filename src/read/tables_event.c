@@ -6,6 +6,7 @@ static const char *const UNITS[] = {"us", "si", NULL};
 static const char *const PAPERS[] = {"letter", "a4", NULL};
 static const char *const HEAD_COUNTS[] = {"largest-service", "all-services", NULL};
 static const char *const STYLES[] = {"buffet", "plated", "family", "boxed", "drop-off", NULL};
+static const char *const COOK_DAYS[] = {"same_day", "day_before", NULL};
 static const char *const DUTIES[] = {"fire", "pit", "prep", "carve", "serve", "drive", "clean", NULL};
 
 #define EV(member) offsetof(struct raw_event, member)
@@ -62,6 +63,8 @@ static const struct pw_field menu_fields[] = {
                   "its standard deviation; default: the dish's"),
     QUANTITY("cover", FRACTION, LINE(cover_frac), NULL, "50 %", "99.99 %",
              "chance that this dish does not run out; default: the terms'"),
+    CHOICE("cook", LINE(cook_day), "same_day", COOK_DAYS,
+           "day_before: cooked the day before, chilled and reheated; only cuts that may be chilled"),
 };
 static const struct pw_table menu_table = {PW_TABLE("a line of the menu", raw_menu_line, menu_fields),
                                            .at_offset = 1 + LINE(at), .bare_key = "dish"};

@@ -6,6 +6,7 @@
 
 #include "base/arena.h"
 #include "base/outfile.h"
+#include "heat/food_code.h"
 #include "write/plan_json_parts.h"
 
 #include <math.h>
@@ -185,6 +186,10 @@ static void write_lots(struct pw_plan_json *w)
     pw_json_int(o, "rest_min", lot->rest_min);
     pw_json_int(o, "hold_max_min", lot->hold_max_min);
     pw_json_real(o, "pans_per_piece", cut->pans_per_piece);
+    if (lot->is_day_before) {
+      pw_json_bool(o, "day_before", true);
+      pw_json_int(o, "chill_by_min", lot->by_at_min);
+    }
     pw_json_int(o, "missed", w->plan->allocation.missed ? w->plan->allocation.missed[i] : 0);
     write_stage_times(w, lot);
     pw_json_end(o);
@@ -336,6 +341,49 @@ static void write_loads(struct pw_plan_json *w)
   pw_json_end(o);
 }
 
+/* What is cooked the day before: chilled, reheated.  Nothing is written when nothing is. */
+static void write_day_before(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_day_before *d = &w->plan->day_before;
+  const struct pw_lots *lots = &w->plan->lots;
+  if (d->n_chills == 0)
+    return;
+  pw_json_array(o, "chills");
+  for (int i = 0; i < d->n_chills; i++) {
+    const struct pw_chill *c = &d->chills[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "lot", lots->lots[c->lot].id);
+    pw_json_int(o, "pieces", c->pieces);
+    pw_json_int(o, "from_min", c->from_at_min);
+    pw_json_int(o, "cool_by_min", c->cool_by_at_min);
+    pw_json_int(o, "cold_by_min", c->cold_by_at_min);
+    pw_json_real(o, "cool_c", 21.1);
+    pw_json_real(o, "cold_c", PW_FOOD_CODE_COLD_C);
+    pw_json_real(o, "thick_m", c->thick_m);
+    pw_json_real(o, "ice_kg", c->ice_kg);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  pw_json_array(o, "reheats");
+  for (int i = 0; i < lots->n_reheats; i++) {
+    const struct pw_reheat *r = &lots->reheats[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "lot", lots->lots[r->lot].id);
+    pw_json_text(o, "place", w->ev->finishers[r->finisher].id);
+    pw_json_int(o, "pieces", r->pieces);
+    pw_json_int(o, "from_min", r->from_at_min);
+    pw_json_int(o, "ready_min", r->ready_at_min);
+    pw_json_int(o, "out_min", r->out_at_min);
+    pw_json_real(o, "room", r->room);
+    pw_json_real(o, "depth_m", r->depth_m);
+    pw_json_real(o, "core_c", r->core_c);
+    pw_json_bool(o, "precooked", w->ev->cuts[lots->lots[r->lot].cut].safety == PW_SAFE_PRECOOKED);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
 pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct pw_plan_json w = {.out = pw_json_out_in(ctx->arena), .plan = plan, .ev = plan->event, .ctx = ctx};
@@ -352,6 +400,7 @@ pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *
   write_zones(&w);
   write_burns(&w);
   write_loads(&w);
+  write_day_before(&w);
   pw_plan_json_demand(&w);
   pw_plan_json_purchases(&w);
   pw_plan_json_tasks(&w);
