@@ -141,7 +141,7 @@ struct pw_lot {
 struct pw_reheat {
   int lot, finisher, pieces;
   int from_at_min, ready_at_min, out_at_min;
-  double room;             /**< of the finisher, in its unit, all pieces; set aside in it for the whole plan */
+  double capacity;            /**< of the finisher, in its unit, all pieces; set aside in it for the whole plan */
   double depth_m;          /**< deepest layer in the pans that is warm in time */
   double core_c;           /**< to be read in every pan */
 };

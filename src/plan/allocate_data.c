@@ -185,7 +185,7 @@ static pw_status make(struct pw_al *al, const struct pw_event *ev, const struct 
     al->oven_cents[f] = al->is_oven[f] ? ev->finishers[f].cents_per_h * al->slot_min / 60.0 : 0;
   }
   for (int r = 0; r < lots->n_reheats; r++) /* set aside all the time: a little less room than there is */
-    al->capacity[lots->reheats[r].finisher] = fmax(0, al->capacity[lots->reheats[r].finisher] - lots->reheats[r].room);
+    al->capacity[lots->reheats[r].finisher] = fmax(0, al->capacity[lots->reheats[r].finisher] - lots->reheats[r].capacity);
   for (int p = 0; p < al->n_pits; p++) {
     pit_make(al, p, rates);
     al->pit[p].zone_first = al->n_zones;

@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { WAY_ROUNDS = 300, WAY_ROUNDS_MISSED = 2000, PAIRED = 4 };
+enum { WAY_ROUNDS = 300, WAY_ROUNDS_MISSED = 2000, PAIRED = 4, BULKY = 2 };
 #define PIT_SET_UP_WORK_MIN 20 /* as the tasks have it; common practice, no source */
 
 enum way_kind { WAY_PIT, WAY_BOX, WAY_OVEN, WAY_HAND, WAY_MARGIN, WAY_DAY_BEFORE };
@@ -206,6 +206,67 @@ static void add_margin(struct ways *w)
                                                 pw_format_minutes(most).s)});
 }
 
+/* The lines for the event file: "- {dish: pork-pulled, cook: day_before}" of every dish of the lot's cut. */
+static const char *day_before_lines(const struct ways *w, int c)
+{
+  const struct pw_event *ev = w->al->ev;
+  const struct pw_service *service = &ev->services[w->al->lots->lots[c].service];
+  const char *words = "";
+  for (int m = 0; m < service->n_menu && words; m++) {
+    const struct pw_dish *dish = &ev->dishes[service->menu[m].dish];
+    if (dish->cut == w->al->lots->lots[c].cut)
+      words = pw_arena_printf(w->ctx->arena, "%s%s- {dish: %s, cook: day_before}", words, *words ? " and " : "", dish->id);
+  }
+  return words;
+}
+
+/* Ice and bags at their cheapest, and two hours of the cheapest oven that is hot enough. */
+static double chill_cents(const struct ways *w, int c)
+{
+  const struct pw_event *ev = w->al->ev;
+  const struct pw_cut *cut = &ev->cuts[w->al->lots->lots[c].cut];
+  double cents = 0, oven = HUGE_VAL;
+  for (int u = 0; u < cut->n_chill_uses; u++) {
+    const struct pw_use *use = &cut->chill_uses[u];
+    double times = use->per == PW_PER_KG_RAW ? cut->piece_kg * w->al->lot[c].n : use->per == PW_PER_PIECE ? w->al->lot[c].n : 1;
+    double least = HUGE_VAL;
+    for (int o = 0; o < ev->items[use->item].n_offers; o++) {
+      const struct pw_offer *offer = &ev->items[use->item].offers[o];
+      least = fmin(least, offer->is_by_weight ? offer->price_cents : offer->price_cents / offer->amount);
+    }
+    cents += isfinite(least) ? use->amount * times * least : 0;
+  }
+  for (int f = 0; f < ev->n_finishers; f++)
+    if (ev->finishers[f].kind == PW_OVEN && ev->finishers[f].temp_c >= PW_REHEAT_OVEN_C)
+      oven = fmin(oven, ev->finishers[f].cents_per_h);
+  return cents + (isfinite(oven) ? 2 * oven : 0); /* two hours: FDA Food Code 2022 3-403.11(D) */
+}
+
+/* Only what the event file could ask for: a dish on the day still, and an oven to reheat it in. */
+static bool may_be_day_before(const struct ways *w, int c)
+{
+  const struct pw_event *ev = w->al->ev;
+  bool has_oven = false;
+  for (int f = 0; f < ev->n_finishers; f++)
+    has_oven = has_oven || (ev->finishers[f].kind == PW_OVEN && ev->finishers[f].temp_c >= PW_REHEAT_OVEN_C);
+  return has_oven && ev->cuts[w->al->lots->lots[c].cut].may_chill && !w->al->lots->lots[c].is_day_before;
+}
+
+static double bulk(const struct ways *w, int c)
+{
+  const struct pw_lot *lot = &w->al->lots->lots[c];
+  return may_be_day_before(w, c) ? lot->pieces * lot->footprint_length_m * lot->footprint_width_m : 0;
+}
+
+/* Among the bulkiest of those that may be chilled: away, they leave racks to what must be cooked on the day. */
+static bool is_bulky(const struct ways *w, int c)
+{
+  int n_bulkier = 0;
+  for (int k = 0; k < w->al->n_lots; k++)
+    n_bulkier += bulk(w, k) > bulk(w, c) || (bulk(w, k) == bulk(w, c) && k < c);
+  return n_bulkier < BULKY;
+}
+
 static pw_status add_day_before(struct ways *w, int c)
 {
   const struct pw_al *al = w->al;
@@ -218,17 +279,21 @@ static pw_status add_day_before(struct ways *w, int c)
   pw_status status = with_pieces(&apart, al, c, al->lot[c].n, true, w->ctx);
   if (!status)
     status = pw_al_search(&alone, &apart, &options, w->ctx);
+  const char *lines = status ? NULL : day_before_lines(w, c);
   if (status)
     return status;
+  if (!lines)
+    return PW_ERR_MEMORY;
   add(w, (struct way){.kind = WAY_DAY_BEFORE, .index = c, .missed_aside = alone.n_missed,
-                      .extra_cents = alone.cost_cents - apart.lot[c].miss_cents * alone.n_missed,
+                      .extra_cents = alone.cost_cents - apart.lot[c].miss_cents * alone.n_missed + chill_cents(w, c),
                       .what = pw_arena_printf(
                           w->ctx->arena,
                           "cook %s for %s on its own a day earlier, chill it (%s to %s in 2 h, to %s in 6 h in all) and "
-                          "reheat it to %s within 2 h (FDA Food Code 2022 3-501.14, 3-403.11)",
+                          "reheat it to %s within 2 h (FDA Food Code 2022 3-501.14, 3-403.11): on the menu of %s write %s, and give somebody a "
+                          "shift on that day",
                           al->ev->cuts[al->lots->lots[c].cut].name, service->name ? service->name : service->id,
                           pw_format_temp(units, 57).s, pw_format_temp(units, 21).s, pw_format_temp(units, 5).s,
-                          pw_format_temp(units, 74).s)});
+                          pw_format_temp(units, 74).s, service->id, lines)});
   return PW_OK;
 }
 
@@ -300,7 +365,7 @@ pw_status pw_al_remedies(struct pw_allocation *out, const struct pw_al *al, cons
   add_margin(&w);
   pw_status status = PW_OK;
   for (int c = 0; c < al->n_lots && !status; c++)
-    if (out->missed[c] > 0 && al->ev->cuts[al->lots->lots[c].cut].may_chill)
+    if (may_be_day_before(&w, c) && (out->missed[c] > 0 || is_bulky(&w, c)))
       status = add_day_before(&w, c);
   add_pits(&w);
   bool is_solved = false;

@@ -104,7 +104,7 @@ static double free_room(const struct pw_lots *lots, const struct pw_event *ev, i
   for (int i = 0; i < lots->n_reheats; i++) {
     const struct pw_reheat *r = &lots->reheats[i];
     if (r->finisher == f && r->from_at_min < to && from < r->out_at_min)
-      room -= r->room;
+      room -= r->capacity;
   }
   return room;
 }
@@ -127,7 +127,7 @@ pw_status pw_day_before_reheats(struct pw_lots *lots, const struct pw_event *ev,
         return PW_ERR_MEMORY;
       lots->reheats[lots->n_reheats++] =
           (struct pw_reheat){.lot = l, .finisher = f, .pieces = n, .from_at_min = from, .ready_at_min = from + reheat_min(ev),
-                             .out_at_min = out, .room = n * each, .depth_m = deep, .core_c = pw_day_before_core_c(cut)};
+                             .out_at_min = out, .capacity = n * each, .depth_m = deep, .core_c = pw_day_before_core_c(cut)};
       left -= n;
     }
   }

@@ -375,7 +375,7 @@ static void write_day_before(struct pw_plan_json *w)
     pw_json_int(o, "from_min", r->from_at_min);
     pw_json_int(o, "ready_min", r->ready_at_min);
     pw_json_int(o, "out_min", r->out_at_min);
-    pw_json_real(o, "room", r->room);
+    pw_json_real(o, "room", r->capacity);
     pw_json_real(o, "depth_m", r->depth_m);
     pw_json_real(o, "core_c", r->core_c);
     pw_json_bool(o, "precooked", w->ev->cuts[lots->lots[r->lot].cut].safety == PW_SAFE_PRECOOKED);

@@ -125,8 +125,8 @@ static struct pw_crew fx_crew[] = {
 };
 static struct pw_guest_class fx_classes[] = {{"adults", "Adults", 1, true}, {"children", "Children", 0.5, true}, {"no-meat", "No meat", 1, false}};
 static int fx_guests_lunch[] = {30, 8, 2}, fx_guests_dinner[] = {52, 10, 4};
-static struct pw_menu_line fx_menu_lunch[] = {{2, 0.35, 0, 0, 1}, {3, 0.8, 0.11, 0.02, 0}};
-static struct pw_menu_line fx_menu_dinner[] = {{0, 0.7, 0.142, 0.034, 0}, {1, 0.6, 0.128, 0.03, 0}, {3, 0.8, 0.11, 0.02, 0}, {4, 0.9, 0, 0, 1}};
+static struct pw_menu_line fx_menu_lunch[] = {{2, 0.35, 0, 0, 1, false}, {3, 0.8, 0.11, 0.02, 0, false}};
+static struct pw_menu_line fx_menu_dinner[] = {{0, 0.7, 0.142, 0.034, 0, false}, {1, 0.6, 0.128, 0.03, 0, false}, {3, 0.8, 0.11, 0.02, 0, false}, {4, 0.9, 0, 0, 1, false}};
 static struct pw_service fx_services[] = {
   {"lunch", "Pickers' lunch", 0, 750, 60, PW_FAMILY, fx_guests_lunch, fx_menu_lunch, FX_LEN(fx_menu_lunch)},
   {"dinner", "Harvest supper", 0, 1050, 90, PW_BUFFET, fx_guests_dinner, fx_menu_dinner, FX_LEN(fx_menu_dinner)},
@@ -182,9 +182,9 @@ static int *fx_smoke_chicken[5] = {fx_t120, fx_t120, fx_t120, fx_t120, fx_t120};
 static int *fx_finish_none[5] = {fx_none, fx_none, fx_none, fx_none, fx_none};
 static int fx_oven_270[3] = {270, PW_NONE, PW_NONE}, fx_oven_none[3] = {PW_NONE, PW_NONE, PW_NONE};
 static struct pw_lot fx_lots[] = {
-  {"lunch/chicken-half", 0, 2, 8, 0.8, fx_smoke_chicken, fx_finish_none, fx_oven_none, false, 0.24, 0.18, 0.24, 0.18, 10, 120, 30, 600, 720},
-  {"dinner/brisket-whole", 1, 0, 5, 5.4, fx_smoke_long, fx_finish_long, fx_oven_270, true, 0.54, 0.33, 0.52, 0.32, 60, 300, 60, 660, 960},
-  {"dinner/pork-shoulder", 1, 1, 3, 3.46, fx_smoke_long, fx_finish_long, fx_oven_270, true, 0.30, 0.24, 0.30, 0.24, 45, 300, 60, 690, 960},
+  {"lunch/chicken-half", 0, 2, 8, 0.8, fx_smoke_chicken, fx_finish_none, fx_oven_none, false, 0.24, 0.18, 0.24, 0.18, 10, 120, false, 0, 720, 30, 600, 720},
+  {"dinner/brisket-whole", 1, 0, 5, 5.4, fx_smoke_long, fx_finish_long, fx_oven_270, true, 0.54, 0.33, 0.52, 0.32, 60, 300, false, 0, 1080, 60, 660, 960},
+  {"dinner/pork-shoulder", 1, 1, 3, 3.46, fx_smoke_long, fx_finish_long, fx_oven_270, true, 0.30, 0.24, 0.30, 0.24, 45, 300, false, 0, 1080, 60, 690, 960},
 };
 
 static struct pw_load fx_loads[] = {
