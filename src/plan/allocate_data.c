@@ -48,10 +48,8 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
   lot->done_first = ceil_div(src->done_first_min - start, al->slot_min);
   lot->done_last = floor_div(src->done_last_min - start, al->slot_min);
   lot->hold_end = ceil_div(src->by_at_min - start, al->slot_min);
-  if (src->is_day_before) { /* chilled, not held: no box, nothing to pay for waiting */
+  if (src->is_day_before) /* chilled, not held: no box; the price of waiting only says that later is better */
     lot->hold_end = lot->done_first;
-    lot->hold_cents = 0;
-  }
   if (lot->done_last > al->n_slots)
     lot->done_last = al->n_slots;
   if (lot->hold_end > al->n_slots)

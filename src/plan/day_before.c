@@ -14,7 +14,7 @@
 #include <math.h>
 
 enum {
-  DAY_MIN = 24 * 60,
+  DAY_MIN = 24 * 60, NOON_MIN = 12 * 60,
   COOL_FIRST_MIN = 120, COOL_ALL_MIN = 360, /* FDA Food Code 2022 3-501.14(A) */
   REHEAT_MOST_MIN = 120,   /* 3-403.11(D) */
   REHEAT_SPARE_MIN = 15,   /* kept of the two hours for a cold oven and a slow pan; common practice, no source */
@@ -77,7 +77,9 @@ int pw_day_before_chill_by(const struct pw_event *ev, int service)
       there = max_int(there, min_int(crew->to_at_min, end + COOL_FIRST_MIN));
   }
   int by = min_int(end, reheat_from(ev, service) - PAN_BEFORE_MIN - COOL_ALL_MIN);
-  return there == INT_MIN ? by : min_int(by, there - COOL_FIRST_MIN);
+  if (there == INT_MIN)
+    return by;
+  return min_int(by, there - (there - COOL_ALL_MIN >= begin + NOON_MIN ? COOL_ALL_MIN : COOL_FIRST_MIN));
 }
 
 /* ---- reheating -------------------------------------------------------------------------------------- */

@@ -11,7 +11,8 @@ enum { PW_DAY_BEFORE_WINDOW_MIN = 360 }; /**< cooking may end so long before it 
 bool pw_is_day_before(const struct pw_event *ev, int service, int cut);
 
 /** Last moment to begin chilling for a service: cold (six hours later, FDA Food Code 2022 3-501.14) before it is panned up for
- *  reheating, not after midnight of the day before, and while somebody is there for the first check two hours later. */
+ *  reheating, not after midnight of the day before, and while somebody is there for the check six hours later, or at least for the
+ *  one after two where a shift ends before six in the evening. */
 int pw_day_before_chill_by(const struct pw_event *ev, int service);
 
 /** Places in ovens for reheating, at fixed times before each service; fills lots->reheats.  What finds none is left out.

@@ -279,6 +279,15 @@ static void cooling(struct html *h)
           TEXT("From %s to %s within 2 hours, to %s within 6 hours in all (FDA Food Code 2022, 3-501.14). What misses a limit is thrown away.",
                pw_format_temp(h->ev->units, PW_HOT_HOLD_C).s, pw_format_temp(h->ev->units, PW_COOL_FIRST_C).s, pw_format_temp(h->ev->units, PW_COOL_LAST_C).s));
   html_table(h, "large log", heads, 7);
+  for (int i = 0; i < h->plan->day_before.n_chills; i++) { /* what is chilled by the plan */
+    const struct pw_chill *c = &h->plan->day_before.chills[i];
+    html_row(h, "");
+    html_cell(h, "", heads[0], TEXT("%d × %s", c->pieces, h->ev->cuts[h->plan->lots.lots[c->lot].cut].name));
+    html_cell(h, "time", heads[1], day_time(h, c->from_at_min));
+    for (int k = 2; k < 7; k++)
+      html_fill(h, heads[k]);
+    html_row_end(h);
+  }
   for (int i = 0; i < ROWS; i++) {
     html_row(h, "blank");
     for (int c = 0; c < 7; c++)

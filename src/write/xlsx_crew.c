@@ -201,7 +201,14 @@ void xlsx_cooling_write(struct book *b)
               LOG_COLS - 1);
   put_heads(&s, s.row++, (const char *const[]){"Started", "Food", "Where", "Start reads", "After 2 h", "After 4 h", "After 6 h", "Initials"}, LOG_COLS);
   for (int i = 0; i < ROWS; i++, s.row++) {
-    for (int c = 0; c < LOG_COLS; c++)
+    const struct pw_day_before *d = &b->plan->day_before;
+    bool is_planned = i < d->n_chills; /* what is chilled by the plan comes first */
+    if (is_planned) {
+      put_text(&s, s.row, 0, pw_view_when(b->view, d->chills[i].from_at_min), ST_BIG_BOLD);
+      put_text(&s, s.row, 1, TEXT("%d × %s", d->chills[i].pieces, b->ev->cuts[b->plan->lots.lots[d->chills[i].lot].cut].name), ST_BIG);
+      put_text(&s, s.row, 2, "Ice water", ST_BIG);
+    }
+    for (int c = is_planned ? 3 : 0; c < LOG_COLS; c++)
       put_blank(&s, s.row, c, ST_BOX);
     sheet_row_height(&s, s.row, 24);
   }
