@@ -237,6 +237,18 @@ static void warn(struct pw_task_list *list, const char *code, const char *text)
 
 static bool is_office(const struct pw_task *t) { return t->kind == PW_TASK_BUY || t->kind == PW_TASK_THAW; }
 
+/* "on Wed 9 Jun at 17:00", or "from ... to ..." when it lasts. */
+static const char *span_words(struct pw_task_list *list, int from, int to)
+{
+  if (from == to)
+    return pw_task_words(list, "on %s at %s", pw_when_day_short(list->ev, from).s, pw_when_clock(list->ev, from).s);
+  if (pw_when_day_number(list->ev, from) == pw_when_day_number(list->ev, to))
+    return pw_task_words(list, "on %s from %s to %s", pw_when_day_short(list->ev, from).s, pw_when_clock(list->ev, from).s,
+                         pw_when_clock(list->ev, to).s);
+  return pw_task_words(list, "from %s %s to %s %s", pw_when_day_short(list->ev, from).s, pw_when_clock(list->ev, from).s,
+                       pw_when_day_short(list->ev, to).s, pw_when_clock(list->ev, to).s);
+}
+
 /* Ordering, deliveries and thawing fall days before the first shift: one warning for all of them. */
 static void warn_office(struct pw_task_list *list)
 {
@@ -253,11 +265,9 @@ static void warn_office(struct pw_task_list *list)
   if (first)
     warn(list, "nobody-on-shift",
          pw_task_words(list,
-                       "Nobody with the duty drive or prep is on shift from %s %s to %s %s: %d %s of ordering, taking in "
-                       "and thawing, the first: %s.",
-                       pw_when_day_short(list->ev, first->at_min).s, pw_when_clock(list->ev, first->at_min).s,
-                       pw_when_day_short(list->ev, last->at_min).s, pw_when_clock(list->ev, last->at_min).s, n,
-                       n == 1 ? "task" : "tasks", first->what));
+                       "Nobody with the duty drive or prep is on shift %s: %d %s of ordering, taking in and thawing%s: %s.",
+                       span_words(list, first->at_min, last->at_min), n, n == 1 ? "task" : "tasks",
+                       n == 1 ? "" : ", the first", first->what));
 }
 
 /* One warning for each duty and local day in which tasks found nobody on shift. */
@@ -289,10 +299,8 @@ static void warn_nobody(struct pw_task_list *list)
                            first->what));
       else
         warn(list, "nobody-on-shift",
-             pw_task_words(list, "Nobody with the duty %s is on shift on %s from %s to %s: %d tasks, the first: %s.",
-                           DUTIES[duty], pw_when_day_short(list->ev, first->at_min).s,
-                           pw_when_clock(list->ev, first->at_min).s, pw_when_clock(list->ev, last->at_min).s, n,
-                           first->what));
+             pw_task_words(list, "Nobody with the duty %s is on shift %s: %d tasks, the first: %s.", DUTIES[duty],
+                           span_words(list, first->at_min, last->at_min), n, first->what));
     }
   }
 }
