@@ -20,6 +20,8 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
 {
   const struct pw_lot *src = &al->lots->lots[c];
   const struct pw_cut *cut = &al->ev->cuts[src->cut];
+  const struct pw_service *service = &al->ev->services[src->service];
+  int by_at_min = src->is_day_before ? src->by_at_min : service->at_min;
   struct pw_al_lot *lot = &al->lot[c];
   size_t n_zs = (size_t)al->n_zones * (size_t)al->n_settings_max, n_f = (size_t)al->n_finishers + 1;
 
@@ -33,9 +35,9 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
     return PW_ERR_MEMORY;
 
   lot->n = src->pieces;
-  lot->day = src->day - al->day_first;
+  lot->day = (src->is_day_before ? src->day : service->day) - al->day_first;
   lot->has_finish = src->has_finish;
-  lot->service_at_min = src->by_at_min;
+  lot->service_at_min = by_at_min;
   lot->rest_min = src->rest_min;
   lot->pans = cut->pans_per_piece;
   lot->area_oven_m2 = src->wrapped_length_m * src->wrapped_width_m;
@@ -47,7 +49,7 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
   int start = al->lots->start_at_min;
   lot->done_first = ceil_div(src->done_first_min - start, al->slot_min);
   lot->done_last = floor_div(src->done_last_min - start, al->slot_min);
-  lot->hold_end = ceil_div(src->by_at_min - start, al->slot_min);
+  lot->hold_end = ceil_div(by_at_min - start, al->slot_min);
   if (src->is_day_before) /* chilled, not held: no box; the price of waiting only says that later is better */
     lot->hold_end = lot->done_first;
   if (lot->done_last > al->n_slots)
@@ -155,7 +157,7 @@ static pw_status make(struct pw_al *al, const struct pw_event *ev, const struct 
     if (ev->services[v].day < al->day_first)
       al->day_first = ev->services[v].day;
   for (int c = 0; c < lots->n_lots; c++)
-    if (lots->lots[c].day < al->day_first)
+    if (lots->lots[c].is_day_before && lots->lots[c].day < al->day_first)
       al->day_first = lots->lots[c].day;
   for (int v = 0; v < ev->n_services; v++)
     if (ev->services[v].day - al->day_first >= al->n_days)

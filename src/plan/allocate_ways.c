@@ -1,10 +1,11 @@
 /* allocate_ways.c - ways out of a shortage, each one planned again: a pit on offer, one more hot box or oven like the largest,
- * one more pit hand, less planned earliness, a lot cooked on its own the day before and chilled.
+ * one more pit hand, less planned earliness, a lot cooked the day before and chilled.
  * Where none of them places everything, pairs of the most helpful ones are tried too. */
 #include "plan/allocate_short.h"
 
 #include "base/arena.h"
 #include "base/format.h"
+#include "plan/day_before.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -21,7 +22,9 @@ struct way {
   int index;               /* pit, finisher, crew line or lot */
   const char *what;
   double extra_cents;
-  int missed_aside;        /* pieces of a lot planned apart that still miss */
+  const struct pw_event *ev; /* a lot cooked the day before: the event with a fire and somebody at it on that day */
+  const struct pw_lots *lots; /* the lots then */
+  int n_cold;              /* pieces that then find no oven to be reheated in */
   struct pw_remedy single; /* what it does alone */
 };
 
@@ -38,20 +41,14 @@ struct ways {
 
 /* ---- changes of the problem ------------------------------------------------------------------------ */
 
-/* a copy of the problem with lot c's pieces set to n (the arrays of the other lots are shared) */
-static pw_status with_pieces(struct pw_al *out, const struct pw_al *al, int c, int n, bool is_alone, struct pw_ctx *ctx)
+/* lots that may be changed (their arrays are shared) */
+static pw_status with_own_lots(struct pw_al *al, struct pw_ctx *ctx)
 {
   struct pw_al_lot *lots = pw_arena_array(ctx->arena, (size_t)al->n_lots + 1, sizeof *lots);
   if (!lots)
     return PW_ERR_MEMORY;
   memcpy(lots, al->lot, (size_t)al->n_lots * sizeof *lots);
-  *out = *al; /* may be the same */
-  out->lot = lots;
-  for (int k = 0; k < al->n_lots; k++)
-    if (k == c)
-      out->lot[k].n = n;
-    else if (is_alone)
-      out->lot[k].n = 0;
+  al->lot = lots;
   return PW_OK;
 }
 
@@ -83,7 +80,7 @@ static pw_status with_hand(struct pw_al *al, const struct pw_crew *crew, struct 
 /* Lots that miss may end as late as rest and grid allow. */
 static pw_status without_margin(struct pw_al *al, const int *missed, struct pw_ctx *ctx)
 {
-  pw_status st = with_pieces(al, al, PW_NONE, 0, false, ctx);
+  pw_status st = with_own_lots(al, ctx);
   for (int c = 0; st == PW_OK && c < al->n_lots; c++) {
     struct pw_al_lot *lot = &al->lot[c];
     int last = (lot->service_at_min - lot->rest_min - al->lots->start_at_min) / al->slot_min;
@@ -100,17 +97,21 @@ static pw_status apply(struct pw_al *al, const struct ways *w, const struct way 
   case WAY_OVEN: return with_room(al, way->index, w->ctx);
   case WAY_HAND: return with_hand(al, &al->ev->crew[way->index], w->ctx);
   case WAY_MARGIN: return without_margin(al, w->out->missed, w->ctx);
-  case WAY_DAY_BEFORE: return with_pieces(al, al, way->index, 0, false, w->ctx);
-  default: return PW_OK; /* a hired pit is there from the beginning */
+  default: return PW_OK; /* a hired pit, an earlier day: there from the beginning */
   }
 }
+
+/* Those that are another problem from the ground up: only one at a time. */
+static bool makes_problem(const struct way *way) { return way->kind == WAY_PIT || way->kind == WAY_DAY_BEFORE; }
 
 /* The problem with one change or two, planned again. */
 static pw_status try_ways(struct pw_remedy *remedy, const struct ways *w, const struct way *one, const struct way *two)
 {
   struct pw_al al = *w->al;
-  const struct way *pit = one->kind == WAY_PIT ? one : two && two->kind == WAY_PIT ? two : NULL;
-  pw_status st = pit ? pw_al_make_with(&al, w->al, pit->index, w->ctx) : PW_OK;
+  const struct way *made = makes_problem(one) ? one : two && makes_problem(two) ? two : NULL;
+  pw_status st = !made ? PW_OK
+                 : made->kind == WAY_PIT ? pw_al_make_with(&al, w->al, made->index, w->ctx)
+                                         : pw_al_make(&al, made->ev, made->lots, w->al->rates, w->ctx);
   if (st == PW_OK)
     st = apply(&al, w, one);
   if (st == PW_OK && two)
@@ -126,7 +127,7 @@ static pw_status try_ways(struct pw_remedy *remedy, const struct ways *w, const 
   double cents = fresh.cost_cents - misses - w->base_cents + one->extra_cents + (two ? two->extra_cents : 0);
   *remedy = (struct pw_remedy){.what = one->what,
                                .cost_cents = llround(fmax(cents, 0)),
-                               .missed_after = fresh.n_missed + one->missed_aside + (two ? two->missed_aside : 0)};
+                               .missed_after = fresh.n_missed + one->n_cold + (two ? two->n_cold : 0)};
   if (two)
     remedy->what = pw_arena_printf(w->ctx->arena, "%s; and %s", one->what, two->what);
   return remedy->what ? PW_OK : PW_ERR_MEMORY;
@@ -267,33 +268,87 @@ static bool is_bulky(const struct ways *w, int c)
   return n_bulkier < BULKY;
 }
 
+/* Somebody of the pit crew is on shift from when the lot may come off until it is chilled. */
+static bool is_manned(const struct pw_event *ev, const struct pw_lot *cold)
+{
+  for (int at = cold->done_first_min; at < cold->by_at_min; at += ev->slot_min) {
+    bool is_there = false;
+    for (int k = 0; k < ev->n_crew; k++)
+      is_there = is_there || ((ev->crew[k].duties & (1u << PW_DUTY_PIT)) && ev->crew[k].from_at_min <= at &&
+                              ev->crew[k].to_at_min >= at + ev->slot_min);
+    if (!is_there)
+      return false;
+  }
+  return true;
+}
+
+/* The event with one more fire for every pit and, where nobody is there, one of the pit crew from the first load to the chilling. */
+static const struct pw_event *with_earlier_day(const struct ways *w, const struct pw_lots *lots, int c, double *cents)
+{
+  const struct pw_lot *cold = &lots->lots[c];
+  struct pw_event *ev = pw_arena_alloc(w->ctx->arena, sizeof *ev);
+  struct pw_pit *pits = pw_arena_array(w->ctx->arena, (size_t)w->al->ev->n_pits + 1, sizeof *pits);
+  struct pw_crew *crew = pw_arena_array(w->ctx->arena, (size_t)w->al->ev->n_crew + 1, sizeof *crew);
+  if (!ev || !pits || !crew)
+    return NULL;
+  *ev = *w->al->ev;
+  for (int p = 0; p < ev->n_pits; p++) {
+    pits[p] = ev->pits[p];
+    pits[p].n_burns_max++;
+  }
+  int cook = PW_NONE;
+  for (int k = 0; k < ev->n_crew; k++) {
+    crew[k] = ev->crew[k];
+    if ((crew[k].duties & (1u << PW_DUTY_PIT)) && (cook == PW_NONE || crew[k].cents_per_h > crew[cook].cents_per_h))
+      cook = k;
+  }
+  if (cook != PW_NONE && !is_manned(ev, cold)) {
+    enum { DAY_MIN = 24 * 60 };
+    crew[ev->n_crew] = crew[cook];
+    crew[ev->n_crew].to_at_min = cold->by_at_min + 60; /* into the ice water */
+    crew[ev->n_crew].from_at_min = crew[ev->n_crew].to_at_min - DAY_MIN;
+    crew[ev->n_crew].count = 1;
+    crew[ev->n_crew].guests_per_hand = 0;
+    int longest = 0;
+    for (int z = 0; z < lots->n_zones; z++)
+      for (int s = 0; s < ev->pits[lots->zones[z].pit].n_settings; s++) {
+        int finish = cold->has_finish ? cold->finish_min[z][s] : 0;
+        if (cold->smoke_min[z][s] > 0 && finish >= 0 && cold->smoke_min[z][s] + finish > longest)
+          longest = cold->smoke_min[z][s] + finish;
+      }
+    *cents = crew[ev->n_crew].cents_per_h * (longest + cold->rest_min + cold->early_min + 60) / 60; /* paid while it cooks */
+    ev->n_crew++;
+  }
+  ev->pits = pits;
+  ev->crew = crew;
+  return ev;
+}
+
 static pw_status add_day_before(struct ways *w, int c)
 {
   const struct pw_al *al = w->al;
   const struct pw_service *service = &al->ev->services[al->lots->lots[c].service];
   enum pw_units units = al->ev->units;
-  struct pw_al apart;
-  struct pw_al_solution alone;
-  struct pw_al_search_options options = {.seed = w->seed, .n_rounds = WAY_ROUNDS, .n_rounds_missed = WAY_ROUNDS_MISSED,
-                                         .heat_frac = 0.02};
-  pw_status status = with_pieces(&apart, al, c, al->lot[c].n, true, w->ctx);
-  if (!status)
-    status = pw_al_search(&alone, &apart, &options, w->ctx);
-  const char *lines = status ? NULL : day_before_lines(w, c);
-  if (status)
-    return status;
-  if (!lines)
+  struct pw_lots *lots = pw_arena_alloc(w->ctx->arena, sizeof *lots);
+  if (!lots)
     return PW_ERR_MEMORY;
-  add(w, (struct way){.kind = WAY_DAY_BEFORE, .index = c, .missed_aside = alone.n_missed,
-                      .extra_cents = alone.cost_cents - apart.lot[c].miss_cents * alone.n_missed + chill_cents(w, c),
+  pw_status status = pw_lots_day_before(lots, al->lots, al->ev, c, w->ctx);
+  double shift_cents = 0;
+  const struct pw_event *ev = status ? NULL : with_earlier_day(w, lots, c, &shift_cents);
+  const char *lines = ev ? day_before_lines(w, c) : NULL;
+  if (status || !lines)
+    return PW_ERR_MEMORY;
+  int n_cold = lots->lots[c].pieces - pw_day_before_reheated(lots, c);
+  add(w, (struct way){.kind = WAY_DAY_BEFORE, .index = c, .ev = ev, .lots = lots, .n_cold = n_cold,
+                      .extra_cents = shift_cents + chill_cents(w, c),
                       .what = pw_arena_printf(
                           w->ctx->arena,
-                          "cook %s for %s on its own a day earlier, chill it (%s to %s in 2 h, to %s in 6 h in all) and "
-                          "reheat it to %s within 2 h (FDA Food Code 2022 3-501.14, 3-403.11): on the menu of %s write %s, and give somebody a "
-                          "shift on that day",
+                          "cook %s for %s the day before, chill it (%s to %s in 2 h, to %s in 6 h in all) and reheat it to %s "
+                          "within 2 h (FDA Food Code 2022 3-501.14, 3-403.11): on the menu of %s write %s%s",
                           al->ev->cuts[al->lots->lots[c].cut].name, service->name ? service->name : service->id,
                           pw_format_temp(units, 57).s, pw_format_temp(units, 21).s, pw_format_temp(units, 5).s,
-                          pw_format_temp(units, 74).s, service->id, lines)});
+                          pw_format_temp(units, 74).s, service->id, lines,
+                          shift_cents > 0 ? ", and give somebody of the pit crew a shift on that day (its pay is in this figure)" : "")});
   return PW_OK;
 }
 
@@ -328,8 +383,8 @@ static pw_status pairs(struct ways *w)
   for (int i = 0; i < n; i++)
     for (int k = i + 1; k < n; k++) {
       struct pw_remedy both;
-      if (w->list[i].kind == WAY_PIT && w->list[k].kind == WAY_PIT)
-        continue; /* the problem knows one hired pit at a time */
+      if (makes_problem(&w->list[i]) && makes_problem(&w->list[k]))
+        continue; /* one hired pit or one lot a day earlier at a time */
       pw_status st = try_ways(&both, w, &w->list[i], &w->list[k]);
       if (st != PW_OK)
         return st;

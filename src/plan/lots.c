@@ -354,6 +354,26 @@ static pw_status make_lots(struct pw_lots *lots, const struct pw_event *ev, cons
   return PW_OK;
 }
 
+pw_status pw_lots_day_before(struct pw_lots *out, const struct pw_lots *lots, const struct pw_event *ev, int lot, struct pw_ctx *ctx)
+{
+  struct pw_lots moved = *lots;
+  *out = (struct pw_lots){0};
+  moved.lots = pw_arena_array(ctx->arena, (size_t)lots->n_lots, sizeof *moved.lots);
+  if (!moved.lots)
+    return PW_ERR_MEMORY;
+  for (int c = 0; c < lots->n_lots; c++)
+    moved.lots[c] = lots->lots[c];
+  moved.lots[lot].is_day_before = true;
+  make_day_before(&moved.lots[lot], ev, lots->slot_min);
+  make_horizon(&moved, ev);
+  moved.reheats = NULL;
+  moved.n_reheats = 0;
+  pw_status status = pw_day_before_reheats(&moved, ev, ctx);
+  if (status == PW_OK)
+    *out = moved;
+  return status;
+}
+
 pw_status pw_lots_make(struct pw_lots *out, const struct pw_event *ev, const struct pw_purchase *purchase,
                        struct pw_ctx *ctx)
 {

@@ -201,18 +201,17 @@ START_TEST(broken_row)
 }
 END_TEST
 
-/* Too much for one pit: the way out names the lines for the event, and written into it they make the job fit. */
+/* Nobody is at the pit before half past six: the way out names the lines for the event, which, as the example has them, make the job fit. */
 START_TEST(the_way_out_names_its_lines)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   struct pw_event *ev = on_the_day(ctx);
-  ev->services[0].guests[0] = 70;
-  struct pw_plan *plan = planned(ev, false, PW_EFFORT_QUICK, ctx);
+  struct pw_plan *plan = planned(ev, false, PW_EFFORT_FULL, ctx);
   bool is_named = false;
   for (int i = 0; i < plan->allocation.n_remedies; i++)
-    is_named = is_named || (strstr(plan->allocation.remedies[i].what, "{dish: pork-pulled, cook: day_before}") &&
+    is_named = is_named || (plan->allocation.remedies[i].missed_after == 0 && strstr(plan->allocation.remedies[i].what, "{dish: pork-pulled, cook: day_before}") &&
                             strstr(plan->allocation.remedies[i].what, "menu of lunch"));
-  ck_assert_msg(plan->allocation.n_missed > 0, "it fits on the day too");
+  ck_assert_msg(plan->allocation.n_missed > 0, "it fits on the day");
   ck_assert_msg(is_named, "%d ways out, the first: %s", plan->allocation.n_remedies,
                 plan->allocation.n_remedies ? plan->allocation.remedies[0].what : "none");
   pw_test_ctx_free(ctx);
