@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "base/clock.h"
 #include "base/diag.h"
+#include "plan/explain.h"
 #include "plan/head_count.h"
 #include "plan/ladder.h"
 #include "plan/plan_check.h"
@@ -201,6 +202,11 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
     st = run_stages(full, ev, &allocate, ctx);
     if (st == PW_OK)
       keep_price(&full->quote, &plan->quote, &ev->terms);
+  }
+  if (st == PW_OK && is_full) {
+    struct pw_explain *brief = pw_arena_alloc(ctx->arena, sizeof *brief);
+    st = brief ? pw_explain_brief(brief, full, ctx) : PW_ERR_MEMORY;
+    full->brief = brief;
   }
   if (st == PW_OK)
     st = pw_safety_make(&full->safety, full, ctx);

@@ -382,6 +382,8 @@ struct pw_quote {
 
 enum pw_effort { PW_EFFORT_QUICK, PW_EFFORT_FULL };
 
+struct pw_explain;
+
 struct pw_plan {
   const struct pw_event *event;
   struct pw_demand demand;
@@ -393,6 +395,7 @@ struct pw_plan {
   struct pw_fuel_plan fuel;
   struct pw_tasks tasks;
   struct pw_quote quote;
+  const struct pw_explain *brief; /**< what each fire is for and where room is worth most (plan/explain.h); NULL: a quick plan */
   struct pw_warning *warnings; int n_warnings;
 };
 

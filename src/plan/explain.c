@@ -12,6 +12,7 @@
 #include <string.h>
 
 enum { HOUR_MIN = 60, ROUNDS_LEAST = 60, MISSED_ROUNDS = 400 };
+static const double BRIEF_MOST = 20000; /* zones x slots x lots: the programs of an example take a few hundredths of a second */
 static const double ROUNDS_PIECES = 60000; /* rounds times pieces, about: a tenth of one start of the full search */
 
 struct explain {
@@ -179,6 +180,41 @@ static pw_status last_hour(struct explain *e, struct pw_burn_story *story)
   return PW_OK;
 }
 
+static double hour_cents(const struct explain *e, const struct pw_burn *burn)
+{
+  return e->al.pit[burn->pit].rate[burn->setting] * HOUR_MIN / e->al.slot_min;
+}
+
+pw_status pw_explain_brief(struct pw_explain *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  struct explain e = {.out = out, .plan = plan, .ctx = ctx};
+  struct pw_fuel_rates rates;
+  struct pw_al_model model;
+  struct pw_prices fixed;
+  *out = (struct pw_explain){0};
+  pw_status st = pw_fuel_rates_make(&rates, plan->event, ctx);
+  if (st == PW_OK)
+    st = pw_al_make(&e.al, plan->event, &plan->lots, &rates, ctx);
+  double size = (double)e.al.n_zones * e.al.n_slots * e.al.n_lots;
+  if (st == PW_OK && size <= BRIEF_MOST && plan->allocation.n_burns > 0) {
+    st = pw_explain_prices(&fixed, &model, &e.al, plan->allocation.burns, plan->allocation.n_burns, ctx);
+    if (st == PW_OK)
+      st = pw_explain_worths(out, &e.al, &model, &model, &fixed, &fixed, ctx);
+    out->fixed_lp_cents = st == PW_OK ? fixed.money.value : 0;
+  }
+  if (st != PW_OK)
+    return st;
+  out->burns = pw_arena_array(ctx->arena, (size_t)plan->allocation.n_burns + 1, sizeof *out->burns);
+  if (!out->burns)
+    return PW_ERR_MEMORY;
+  for (int b = 0; b < plan->allocation.n_burns && st == PW_OK; b++) {
+    struct pw_burn_story *story = &out->burns[out->n_burns++];
+    *story = (struct pw_burn_story){.burn = b, .hour_cents = hour_cents(&e, &plan->allocation.burns[b])};
+    st = uses_of(&e, story);
+  }
+  return st;
+}
+
 pw_status pw_explain_make(struct pw_explain *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct explain e = {.out = out, .plan = plan, .ctx = ctx};
@@ -208,7 +244,7 @@ pw_status pw_explain_make(struct pw_explain *out, const struct pw_plan *plan, st
     return PW_ERR_MEMORY;
   for (int b = 0; b < plan->allocation.n_burns && st == PW_OK; b++) {
     struct pw_burn_story *story = &out->burns[out->n_burns++];
-    *story = (struct pw_burn_story){.burn = b};
+    *story = (struct pw_burn_story){.burn = b, .hour_cents = hour_cents(&e, &plan->allocation.burns[b])};
     st = uses_of(&e, story);
     if (st == PW_OK)
       st = last_hour(&e, story);

@@ -36,6 +36,7 @@ struct pw_burn_story {
   int burn;
   struct pw_burn_use *uses; int n_uses; /**< by first load, lot */
   int late_pieces;           /**< pieces on the racks in the last hour */
+  double hour_cents;         /**< wood and tending of an hour of it */
   bool is_hour;              /**< false: the fire has no hour to lose after it is clean */
   double without_cents;      /**< cost without the last hour less the plan's, both without what misses cost; below 0: no loss */
   int without_missed;        /**< pieces that would find no place, beyond the plan's */
@@ -51,6 +52,10 @@ struct pw_explain {
 
 /** Explains a plan made by pw_run_plan().  Errors: PW_ERR_MEMORY, PW_ERR_SOLVER. */
 pw_status pw_explain_make(struct pw_explain *out, const struct pw_plan *plan, struct pw_ctx *ctx);
+
+/** The extract that a plan carries: uses of the fires, what their hours cost, worths with the fires as planned.  No search, two
+ *  or three linear programs; none for a large yard (zones x slots x lots), whose worths stay empty.  Errors: as above. */
+pw_status pw_explain_brief(struct pw_explain *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 
 /** Prices of rows: money with the misses as they must be, and pieces where some must miss. */
 struct pw_prices {

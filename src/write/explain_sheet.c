@@ -152,6 +152,55 @@ pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, 
   return out->failed ? PW_ERR_MEMORY : PW_OK;
 }
 
+/* ---- the extract on the plan's sheet -------------------------------------------------------------------- */
+
+enum { BRIEF_BURNS = 3, BRIEF_LOTS = 2 };
+
+static void brief_fire(struct pw_page *s, const struct pw_burn_story *b)
+{
+  const struct pw_burn *burn = &s->plan->allocation.burns[b->burn];
+  const char *words = pw_words(s, "%s, %s:", s->ev->pits[burn->pit].name, span(s, burn->lit_at_min, burn->out_at_min));
+  for (int k = 0; k < b->n_uses && k < BRIEF_LOTS; k++) {
+    int pieces = b->uses[k].smoked > b->uses[k].finished ? b->uses[k].smoked : b->uses[k].finished;
+    words = pw_words(s, "%s%s %d %s", words, k ? "," : "", pieces, s->ev->cuts[s->plan->lots.lots[b->uses[k].lot].cut].name);
+  }
+  if (b->n_uses > BRIEF_LOTS)
+    words = pw_words(s, "%s and %d more", words, b->n_uses - BRIEF_LOTS);
+  pw_page_para(s, 2, 4,
+               pw_words(s, "%s. %s an hour; %d on in the last.", words, money(s, b->hour_cents), b->late_pieces));
+}
+
+/* The first of each kind that is worth something: by then they are sorted. */
+static void brief_worths(struct pw_page *s, const struct pw_explain *e)
+{
+  bool is_told[PW_WORTH_HANDS + 1] = {false};
+  const char *words = "";
+  for (int i = 0; i < e->n_worths; i++) {
+    const struct pw_worth *w = &e->worths[i];
+    if (is_told[w->kind] || w->fixed_cents < 0.5)
+      continue;
+    is_told[w->kind] = true;
+    words = pw_words(s, "%s%s %s %s", words, *words ? ";" : "", place(s, w), amount(s, w, w->fixed_cents));
+  }
+  if (*words)
+    pw_page_para(s, 2, 4, pw_words(s, "With these fires a little more would save, by area:%s.", words));
+  else if (e->fixed_lp_cents > 0)
+    pw_page_para(s, 2, 4, "With these fires more rack, oven or hands would save nothing, by area.");
+}
+
+void pw_text_brief(struct pw_page *s, const struct pw_explain *e)
+{
+  if (!e || e->n_burns == 0)
+    return;
+  pw_page_head(s, "Why (more in pitwright explain)");
+  int n = e->n_burns > BRIEF_BURNS ? BRIEF_BURNS - 1 : e->n_burns;
+  for (int i = 0; i < n; i++)
+    brief_fire(s, &e->burns[i]);
+  if (e->n_burns > n)
+    pw_page_para(s, 2, 4, pw_words(s, "and %d more fires.", e->n_burns - n));
+  brief_worths(s, e);
+}
+
 /* ---- JSON ------------------------------------------------------------------------------------------- */
 
 static void json_burns(struct pw_json_out *o, const struct pw_explain *e, const struct pw_plan *plan)
@@ -176,6 +225,7 @@ static void json_burns(struct pw_json_out *o, const struct pw_explain *e, const 
     }
     pw_json_end(o);
     pw_json_int(o, "last_hour_pieces", b->late_pieces);
+    pw_json_real(o, "hour_cents", b->hour_cents);
     if (b->is_hour) {
       pw_json_real(o, "without_last_hour_cents", b->without_cents);
       pw_json_int(o, "without_last_hour_missed", b->without_missed);
@@ -185,7 +235,7 @@ static void json_burns(struct pw_json_out *o, const struct pw_explain *e, const 
   pw_json_end(o);
 }
 
-static void json_worths(struct pw_json_out *o, const struct pw_explain *e, const struct pw_plan *plan)
+static void json_worths(struct pw_json_out *o, const struct pw_explain *e, const struct pw_plan *plan, bool has_free)
 {
   static const char *const kinds[] = {"rack", "oven", "hold", "hands"};
   pw_json_array(o, "worths");
@@ -204,12 +254,23 @@ static void json_worths(struct pw_json_out *o, const struct pw_explain *e, const
       pw_json_text(o, "finisher", plan->event->finishers[w->finisher].id);
     pw_json_text(o, "unit", w->kind == PW_WORTH_HANDS ? "hand" : is_pans ? "pan" : "m2");
     pw_json_real(o, "same_fires_cents", w->fixed_cents);
-    pw_json_real(o, "other_fires_cents", w->free_cents);
+    if (has_free)
+      pw_json_real(o, "other_fires_cents", w->free_cents);
     pw_json_real(o, "same_fires_pieces", w->fixed_pieces);
     pw_json_int(o, "from_at_min", w->from_at_min);
     pw_json_int(o, "to_at_min", w->to_at_min);
     pw_json_end(o);
   }
+  pw_json_end(o);
+}
+
+void pw_json_brief(struct pw_json_out *o, const struct pw_plan *plan)
+{
+  if (!plan->brief)
+    return;
+  pw_json_object(o, "explained");
+  json_burns(o, plan->brief, plan);
+  json_worths(o, plan->brief, plan, false);
   pw_json_end(o);
 }
 
@@ -226,7 +287,7 @@ pw_status pw_explain_json_write(const struct pw_explain *explain, const struct p
   pw_json_real(&o, "other_fires_lp_cents", explain->free_lp_cents);
   pw_json_real(&o, "lp_missed", explain->lp_missed);
   json_burns(&o, explain, plan);
-  json_worths(&o, explain, plan);
+  json_worths(&o, explain, plan, true);
   pw_json_end(&o);
   const char *text;
   size_t n;

@@ -13,4 +13,11 @@ pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, 
 pw_status pw_explain_json_write(const struct pw_explain *explain, const struct pw_plan *plan, const char *path,
                                 struct pw_ctx *ctx);
 
+struct pw_page;
+struct pw_json_out;
+/** The extract a plan carries, ten lines at most; nothing without one. */
+void pw_text_brief(struct pw_page *s, const struct pw_explain *e);
+/** The same as the member "explained" of an open object. */
+void pw_json_brief(struct pw_json_out *o, const struct pw_plan *plan);
+
 #endif

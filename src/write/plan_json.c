@@ -7,6 +7,7 @@
 #include "base/arena.h"
 #include "base/outfile.h"
 #include "heat/food_code.h"
+#include "write/explain_sheet.h"
 #include "write/plan_json_parts.h"
 
 #include <math.h>
@@ -408,6 +409,7 @@ pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *
   pw_plan_json_fuel(&w);
   pw_plan_json_quote(&w);
   pw_plan_json_solution(&w);
+  pw_json_brief(&w.out, plan);
   pw_json_end(&w.out);
   return pw_json_finish(&w.out, text, n, ctx);
 }

@@ -2,6 +2,7 @@
 #include "base/arena.h"
 #include "base/when.h"
 #include "plan/handling.h"
+#include "write/explain_sheet.h"
 #include "write/text_page.h"
 #include "write/text_sheets.h"
 #include "write/view.h"
@@ -63,6 +64,21 @@ static void meat(struct pw_page *s, struct pw_view *view)
           {18, 20, PW_LEFT, span(s, load->start_at_min, load->end_at_min)},
           {39, 41, PW_LEFT, load->zone == PW_NONE && load->finisher == PW_NONE ? "covered" : pw_view_place(view, load)}};
       pw_page_row(s, row, 4);
+    }
+    for (int i = 0; i < plan->day_before.n_chills; i++) {
+      const struct pw_chill *c = &plan->day_before.chills[i];
+      const struct pw_cell row[] = {{4, 7, PW_LEFT, "chill"}, {12, 4, PW_RIGHT, pw_words(s, "%d", c->pieces)},
+                                    {18, 20, PW_LEFT, span(s, c->from_at_min, c->cold_by_at_min)}, {39, 41, PW_LEFT, "ice water, cold store"}};
+      if (c->lot == l)
+        pw_page_row(s, row, 4);
+    }
+    for (int i = 0; i < plan->lots.n_reheats; i++) {
+      const struct pw_reheat *r = &plan->lots.reheats[i];
+      const struct pw_cell row[] = {{4, 7, PW_LEFT, "reheat"}, {12, 4, PW_RIGHT, pw_words(s, "%d", r->pieces)},
+                                    {18, 20, PW_LEFT, span(s, r->from_at_min, r->ready_at_min)},
+                                    {39, 41, PW_LEFT, s->ev->finishers[r->finisher].name}};
+      if (r->lot == l)
+        pw_page_row(s, row, 4);
     }
     if (plan->allocation.missed[l] > 0)
       pw_page_para(s, 4, 4,
@@ -160,6 +176,7 @@ pw_status pw_text_plan(struct pw_buf *out, const struct pw_plan *plan, struct pw
   pw_text_heat(s);
   proof(s);
   handling(s, ctx);
+  pw_text_brief(s, plan->brief);
   if (plan->n_warnings > 0) {
     pw_page_head(s, "Look at this");
     for (int i = 0; i < plan->n_warnings; i++)

@@ -4,6 +4,7 @@
 
 #include "plan/explain.h"
 #include "plan/stages.h"
+#include "write/text_sheets.h"
 
 static const struct pw_event *g_ev;
 static struct pw_plan *g_plan;
@@ -175,6 +176,41 @@ START_TEST(memory_may_run_out_anywhere)
 }
 END_TEST
 
+/* The extract names every piece once, prices an hour as the allocation does, and stays within ten lines of the sheet. */
+START_TEST(the_extract_of_a_plan)
+{
+  set_up(_i);
+  struct pw_explain brief;
+  ck_assert_int_eq(pw_explain_brief(&brief, g_plan, g_ctx), PW_OK);
+  ck_assert_int_eq(brief.n_burns, g_plan->allocation.n_burns);
+  int smoked = 0, pieces = 0;
+  for (int b = 0; b < brief.n_burns; b++) {
+    const struct pw_burn *burn = &g_plan->allocation.burns[b];
+    PW_NEAR("hour", brief.burns[b].hour_cents, g_al.pit[burn->pit].rate[burn->setting] * 60 / g_al.slot_min, 0, 1e-12);
+    for (int k = 0; k < brief.burns[b].n_uses; k++)
+      smoked += brief.burns[b].uses[k].smoked;
+  }
+  for (int l = 0; l < g_plan->lots.n_lots; l++)
+    pieces += g_plan->lots.lots[l].pieces - g_plan->allocation.missed[l];
+  ck_assert_int_eq(smoked, pieces);
+  struct pw_prices p;
+  struct pw_al_model model;
+  prices(&p, &model, true);
+  if (brief.fixed_lp_cents > 0)
+    PW_NEAR("program", brief.fixed_lp_cents, p.money.value, 0, 1e-9);
+  g_plan->brief = &brief;
+  struct pw_buf sheet = pw_buf_in(g_ctx->arena);
+  ck_assert_int_eq(pw_text_plan(&sheet, g_plan, g_ctx), PW_OK);
+  const char *text = pw_buf_text(&sheet), *from = strstr(text, "\nWhy (");
+  ck_assert(from != NULL);
+  int n = 0;
+  for (const char *at = from + 1; *at && strncmp(at, "\n\n", 2) != 0; at++)
+    n += *at == '\n';
+  ck_assert_msg(n <= 10, "%d lines", n);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 static Suite *explain_suite(void)
 {
   Suite *s = suite_create("explain");
@@ -183,6 +219,7 @@ static Suite *explain_suite(void)
   tcase_add_loop_test(t, slack_has_no_price, 0, 4);
   tcase_add_loop_test(t, price_lies_between_differences, 0, 2);
   tcase_add_loop_test(t, programs_are_below_the_plan, 0, 2);
+  tcase_add_loop_test(t, the_extract_of_a_plan, 0, 3);
   tcase_add_test(t, no_hour_is_taken_from_a_short_fire);
   tcase_add_test(t, memory_may_run_out_anywhere);
   suite_add_tcase(s, t);
