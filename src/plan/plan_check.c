@@ -38,6 +38,9 @@ static const struct rule {
      pw_check_day_before},
     {"J10", NEEDS(QUOTE), pw_check_quote},
     {"J10", NEEDS(QUOTE) | NEEDS(PURCHASES) | NEEDS(CREW) | NEEDS(FUELS), pw_check_costs},
+    {"J10", NEEDS(QUOTE), pw_check_price},
+    {"J10", NEEDS(QUOTE) | NEEDS(SERVICES) | NEEDS(CREW) | NEEDS(TASKS), pw_check_division},
+    {"J12", NEEDS(QUOTE) | NEEDS(PURCHASES) | NEEDS(ORDERS) | NEEDS(MIXES), pw_check_orders},
     {"J11", NEEDS(SOLUTION) | NEEDS(LOTS) | NEEDS(REMEDIES), pw_check_solution},
     {"J12", NEEDS(DEMAND) | NEEDS(PURCHASES) | NEEDS(RAWS) | NEEDS(LOTS) | NEEDS(SERVICES), pw_check_goods},
 };

@@ -11,9 +11,10 @@
  *   [J7]  fire: ready before the first load, burning until the last is out, feeds inside the burn and adding up
  *   [J8]  rest long enough, hold short enough, in time for the service
  *   [J9]  tasks inside the shifts, work within the hands of every half hour
- *   [J10] money adds up to the cent
+ *   [J10] money adds up to the cent: lines to the cost, price to the total on the right base of the tax, deposit and dues to the
+ *         total; roles, services and dishes to what they divide; head counts of the ladder priced and paying as said
  *   [J11] outcome, cost, bound and gap agree
- *   [J12] demand covered, purchases priced right
+ *   [J12] demand covered, purchases priced right, ordered once, orders and fees in the cost, mixes' parts bought
  *   [J13] cores: the coolest place of each lot; its rule, warm-up and lethality met or warned of; boxes hot enough
  *   [J14] cooked the day before: chilled, cold and reheated within the Food Code's times, room in the ovens, tasks for it
  * and reports everything found in one run as diagnostics whose code is the label and whose text begins with the

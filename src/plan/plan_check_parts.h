@@ -18,6 +18,12 @@ pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan
 pw_status pw_check_quote(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** The quote against purchases, crew and fuel [J10]. */
 pw_status pw_check_costs(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** What the price is made by: base of the tax, shares, dues, head counts [J10]. */
+pw_status pw_check_price(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** What the cost is divided into: roles, services, dishes [J10]. */
+pw_status pw_check_division(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Orders and mixes against the purchase list [J12]. */
+pw_status pw_check_orders(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Cores, boxes, their rules and warnings [J13]. */
 pw_status pw_check_heat(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Cooked the day before: chilled and reheated by the Food Code [J14]. */

@@ -82,7 +82,8 @@ struct pw_seen_list {
 /* clang-format on */
 
 /** The lists of a plan in the order in which they refer to each other, and those inside the quote. */
-extern const struct pw_seen_list PW_SEEN_LISTS[], PW_SEEN_DUES, PW_SEEN_LADDER;
+extern const struct pw_seen_list PW_SEEN_LISTS[], PW_SEEN_DUES, PW_SEEN_LADDER, PW_SEEN_TRIED, PW_SEEN_ROLES,
+    PW_SEEN_SHARES, PW_SEEN_DISHES;
 extern const size_t PW_SEEN_N_LISTS;
 /** A plan without "pits" still names them at its racks. */
 struct pw_seen_pit *pw_seen_pits_of_racks(struct pw_plan_reader *r, const struct pw_json *root, int *n);

@@ -51,13 +51,47 @@ static const struct pw_seen_field quote_fields[] = {F_CENTS(quote, food_cents, "
                                                     O_CENTS(quote, discount_cents, "discount_cents"),
                                                     O_CENTS(quote, service_charge_cents, "service_charge_cents"),
                                                     O_INT(quote, guests, "guests", 0),
+                                                    O_CENTS(quote, taxable_cents, "taxable_cents"),
+                                                    O_CENTS(quote, prime_cents, "prime_cents"),
+                                                    {"contribution_cents", PW_SEEN_MONEY, AT(quote, contribution_cents),
+                                                     -CENTS_MAX, CENTS_MAX, true, NULL},
+                                                    O_CENTS(quote, min_fee_cents, "min_fee_cents"),
+                                                    O_CENTS(quote, shared_food_cents, "shared_food_cents"),
+                                                    O_REAL(quote, discount_frac, "discount_frac", 0, 1),
+                                                    O_REAL(quote, service_charge_frac, "service_charge_frac", 0, 9),
+                                                    O_REAL(quote, tax_frac, "tax_frac", 0, 9),
+                                                    O_REAL(quote, deposit_frac, "deposit_frac", 0, 1),
+                                                    O_REAL(quote, margin_frac, "margin_frac", -1e15, 1),
+                                                    O_REAL(quote, food_share_frac, "food_share_frac", 0, 1e15),
+                                                    {"service_charge_taxed", PW_SEEN_FLAG, AT(quote, is_charge_taxed), 0, 0,
+                                                     true, NULL},
+                                                    O_INT(quote, valid_days, "valid_days", 0),
+                                                    {"quoted", PW_SEEN_TEXT, AT(quote, quoted), 0, 0, true, NULL},
+                                                    {"valid_until", PW_SEEN_TEXT, AT(quote, valid_until), 0, 0, true, NULL},
+                                                    O_INT(quote, pays_from, "pays_from_guests", 0),
                                                     END};
+static const struct pw_seen_field turnout_fields[] = {
+    F_INT(turnout, guests, "guests", 0), F_CENTS(turnout, net_cents, "net_cents"),
+    F_CENTS(turnout, cost_cents, "cost_cents"), F_REAL(turnout, margin_frac, "margin_frac", -1e15, 1), END};
 static const struct pw_seen_quote quote_blank = {.guests = PW_SEEN_NONE,
                                                  .supplies_cents = PW_SEEN_NONE,
                                                  .rental_cents = PW_SEEN_NONE,
                                                  .travel_cents = PW_SEEN_NONE,
                                                  .discount_cents = PW_SEEN_NONE,
                                                  .service_charge_cents = PW_SEEN_NONE,
+                                                 .taxable_cents = PW_SEEN_NONE,
+                                                 .prime_cents = PW_SEEN_NONE,
+                                                 .contribution_cents = PW_SEEN_NO_MONEY,
+                                                 .min_fee_cents = PW_SEEN_NONE,
+                                                 .shared_food_cents = PW_SEEN_NONE,
+                                                 .discount_frac = NAN,
+                                                 .service_charge_frac = NAN,
+                                                 .tax_frac = NAN,
+                                                 .deposit_frac = NAN,
+                                                 .margin_frac = NAN,
+                                                 .food_share_frac = NAN,
+                                                 .valid_days = PW_SEEN_NONE,
+                                                 .pays_from = PW_SEEN_NONE,
                                                  .oven_cents = PW_SEEN_NONE};
 
 static const char *const outcomes[] = {"optimal", "feasible", "short", "limit", NULL}, *const stops[] = {"gap", "work",
@@ -118,6 +152,16 @@ static void read_quote(struct pw_plan_reader *r, const struct pw_json *root)
   pw_seen_fields(r, "quote", v, currency, &code);
   q->dues = pw_seen_elements(r, "quote", v, &PW_SEEN_DUES, &q->n_dues);
   q->ladder = pw_seen_elements(r, "quote", v, &PW_SEEN_LADDER, &q->n_ladder);
+  q->tried = pw_seen_elements(r, "quote", v, &PW_SEEN_TRIED, &q->n_tried);
+  q->roles = pw_seen_elements(r, "quote", v, &PW_SEEN_ROLES, &q->n_roles);
+  q->services = pw_seen_elements(r, "quote", v, &PW_SEEN_SHARES, &q->n_services);
+  q->dishes = pw_seen_elements(r, "quote", v, &PW_SEEN_DISHES, &q->n_dishes);
+  q->has_pays_from = pw_json_get(v, "pays_from_guests") != NULL;
+  const struct pw_json *fewer = pw_json_get(v, "fewer"), *more = pw_json_get(v, "more");
+  if ((q->has_fewer = fewer != NULL))
+    pw_seen_fields(r, "quote.fewer", fewer, turnout_fields, &q->fewer);
+  if ((q->has_more = more != NULL))
+    pw_seen_fields(r, "quote.more", more, turnout_fields, &q->more);
   const struct pw_json *ovens = pw_json_get(root, "ovens");
   const struct pw_seen_field oven[] = {F_CENTS(quote, oven_cents, "cost_cents"), END};
   if (ovens)

@@ -26,6 +26,8 @@ enum pw_seen_part {
   PW_SEEN_DEMAND,
   PW_SEEN_RAWS,
   PW_SEEN_PURCHASES,
+  PW_SEEN_MIXES,
+  PW_SEEN_ORDERS,
   PW_SEEN_CREW,
   PW_SEEN_TASKS,
   PW_SEEN_FUELS,
@@ -38,6 +40,7 @@ enum pw_seen_part {
 
 /* Keys a plan may leave out: numbers are NAN, counts and money -1, minutes PW_SEEN_NO_TIME when they are missing. */
 enum { PW_SEEN_NONE = -1, PW_SEEN_NO_TIME = -2000000000 };
+#define PW_SEEN_NO_MONEY INT64_MIN /* money that may be below nothing */
 
 struct pw_seen_event {
   const char *name, *date, *safety_basis; /**< basis: NULL when none is named */
@@ -47,6 +50,7 @@ struct pw_seen_event {
 struct pw_seen_service {
   const char *id;
   int at_min, length_min;
+  double guests; /**< all classes */
 };
 
 enum pw_seen_stage { PW_SEEN_SMOKE, PW_SEEN_FINISH, PW_SEEN_REST, PW_SEEN_HOLD };
@@ -139,11 +143,31 @@ struct pw_seen_raw {
 };
 
 struct pw_seen_purchase {
-  const char *item;
+  const char *item, *supplier;
   int category; /**< as in PW_SEEN_CATEGORIES */
   int packs, order_by_min, deliver_min, thaw_from_min;
   double amount, need, unit_price_cents, pack_price_cents;
-  int64_t cost_cents;
+  int64_t cost_cents, carry_cents; /**< carry: 0 when missing */
+  int is_pit_fuel; /**< 0, 1: costed with the fuels; 0 when missing */
+};
+
+/** What is ordered from one supplier. */
+struct pw_seen_order {
+  const char *supplier;
+  int64_t goods_cents, delivery_cents, top_up_cents;
+};
+
+/** Mixed in the kitchen: so much of it, of so much of each part. */
+struct pw_seen_part_of_mix {
+  const char *item;
+  double amount;
+};
+
+struct pw_seen_mix {
+  const char *item;
+  double amount;
+  struct pw_seen_part_of_mix *parts;
+  int n_parts;
 };
 
 /** What the plan says of one lot's core. */
@@ -179,10 +203,38 @@ struct pw_seen_remedy {
 struct pw_seen_rung {
   int guests;
   int64_t total_cents, per_guest_cents;
+  int64_t cost_cents, price_cents; /**< may be missing */
 };
 
 struct pw_seen_due {
   int64_t cents;
+  const char *date; /**< NULL when missing */
+};
+
+struct pw_seen_role {
+  const char *role;
+  double paid_h, task_h;
+  int64_t cents;
+};
+
+/** A service's part of the cost. */
+struct pw_seen_share {
+  int service, guests;
+  int64_t food_cents, other_cents;
+};
+
+struct pw_seen_dish {
+  const char *dish;
+  int service;
+  int64_t food_cents;
+  double portions, portion_cents;
+};
+
+/** If another number of heads comes. */
+struct pw_seen_turnout {
+  int guests;
+  int64_t net_cents, cost_cents;
+  double margin_frac;
 };
 
 struct pw_seen_quote {
@@ -191,9 +243,22 @@ struct pw_seen_quote {
       tax_cents, total_cents, deposit_cents;
   int64_t supplies_cents, rental_cents, travel_cents, discount_cents, service_charge_cents; /**< may be missing */
   int64_t oven_cents;
+  int64_t taxable_cents, prime_cents, contribution_cents, min_fee_cents, shared_food_cents; /**< may be missing */
+  double discount_frac, service_charge_frac, tax_frac, deposit_frac, margin_frac, food_share_frac; /**< may be missing */
+  int is_charge_taxed; /**< 0, 1 */
+  int valid_days;      /**< PW_SEEN_NONE when missing */
+  const char *quoted, *valid_until; /**< dates, NULL when missing */
+  int pays_from;       /**< head count; PW_SEEN_NONE: on none */
+  bool has_pays_from;
+  bool has_fewer, has_more;
+  struct pw_seen_turnout fewer, more;
   struct pw_seen_due *dues;
-  struct pw_seen_rung *ladder;
-  int n_dues, n_ladder; /**< dues: PW_SEEN_NONE when missing */
+  struct pw_seen_rung *ladder, *tried;
+  struct pw_seen_role *roles;
+  struct pw_seen_share *services;
+  struct pw_seen_dish *dishes;
+  int n_ladder;
+  int n_dues, n_tried, n_roles, n_services, n_dishes; /**< PW_SEEN_NONE when missing */
 };
 
 enum pw_seen_outcome { PW_SEEN_OPTIMAL, PW_SEEN_FEASIBLE, PW_SEEN_SHORT, PW_SEEN_LIMIT };
@@ -218,6 +283,8 @@ struct pw_seen_plan {
   struct pw_seen_demand *demand;
   struct pw_seen_raw *raws;
   struct pw_seen_purchase *purchases;
+  struct pw_seen_mix *mixes;
+  struct pw_seen_order *orders;
   struct pw_seen_crew *crew;
   struct pw_seen_task *tasks;
   struct pw_seen_fuel *fuels;

@@ -23,7 +23,7 @@ static const struct pw_seen_field service_fields[] = {F_TEXT(service, id, "id"),
 
 static void service_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
-  (void)element;
+  struct pw_seen_service *service = element;
   const struct pw_json *guests = pw_json_get(object, "guests");
   if (!guests || guests->type != PW_JSON_OBJECT) {
     pw_seen_find(r, path, "guests", guests ? "must be an object" : "is missing", "");
@@ -32,6 +32,8 @@ static void service_more(struct pw_plan_reader *r, const char *path, const struc
   for (size_t i = 0; i < guests->n; i++)
     if (!pw_seen_is_whole(&guests->items[i]) || guests->items[i].real < 0 || guests->items[i].real > PIECES_MAX)
       pw_seen_find(r, path, "guests", "must be a whole number of guests for ", guests->items[i].key);
+    else
+      service->guests += guests->items[i].real;
 }
 
 static const struct pw_seen_field pit_fields[] = {F_TEXT(pit, id, "id"), O_INT(pit, ready_min, "ready_min", 0),
@@ -226,6 +228,9 @@ static const struct pw_seen_field purchase_fields[] = {
     O_MIN(purchase, thaw_from_min, "thaw_from_min"),
     {"category", PW_SEEN_CHOICE, AT(purchase, category), 0, 0, true, PW_SEEN_CATEGORIES},
     O_REAL(purchase, pack_price_cents, "pack_price_cents", 0, 1e12),
+    O_CENTS(purchase, carry_cents, "carry_cents"),
+    F_TEXT(purchase, supplier, "supplier"),
+    {"pit_fuel", PW_SEEN_FLAG, AT(purchase, is_pit_fuel), 0, 0, true, NULL},
     END};
 static const struct pw_seen_purchase purchase_blank = {.category = PW_SEEN_NONE,
                                                        .pack_price_cents = NAN,
@@ -236,12 +241,29 @@ static const struct pw_seen_purchase purchase_blank = {.category = PW_SEEN_NONE,
 static void purchase_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
   (void)element;
-  const char *texts[] = {"supplier", "pack", "unit"};
-  for (int i = 0; i < 3; i++) {
+  const char *texts[] = {"pack", "unit"};
+  for (int i = 0; i < 2; i++) {
     const char *text = NULL;
     const struct pw_seen_field f[] = {{texts[i], PW_SEEN_TEXT, 0, 0, 0, false, NULL}, END};
     pw_seen_fields(r, path, object, f, &text);
   }
+}
+
+static const struct pw_seen_field order_fields[] = {
+    F_TEXT(order, supplier, "supplier"), F_CENTS(order, goods_cents, "goods_cents"),
+    F_CENTS(order, delivery_cents, "delivery_cents"), F_CENTS(order, top_up_cents, "top_up_cents"), END};
+
+static const struct pw_seen_field part_fields[] = {F_TEXT(part_of_mix, item, "item"),
+                                                   F_REAL(part_of_mix, amount, "amount", 0, 1e9), END};
+static const struct pw_seen_list part_list = {
+    "parts", PW_SEEN_MIXES, sizeof(struct pw_seen_part_of_mix), 0, SIZE_MAX, FEW, false, part_fields, NULL, NULL};
+static const struct pw_seen_field mix_fields[] = {F_TEXT(mix, item, "item"), F_REAL(mix, amount, "amount", 0, 1e9), END};
+
+static void mix_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_mix *mix = element;
+  mix->parts = pw_seen_elements(r, path, object, &part_list, &mix->n_parts);
+  mix->n_parts = mix->n_parts < 0 ? 0 : mix->n_parts;
 }
 
 static const struct pw_seen_field crew_fields[] = {F_TEXT(crew, role, "role"),
@@ -278,15 +300,52 @@ static const struct pw_seen_field fuel_fields[] = {F_CENTS(fuel, cost_cents, "co
 static const struct pw_seen_field warning_fields[] = {F_TEXT(warning, code, "code"), END};
 static const struct pw_seen_field remedy_fields[] = {F_INT(remedy, missed_after, "missed_after", 0), END};
 
-static const struct pw_seen_field due_fields[] = {F_CENTS(due, cents, "cents"), END};
+static const struct pw_seen_field due_fields[] = {
+    F_CENTS(due, cents, "cents"), {"date", PW_SEEN_TEXT, AT(due, date), 0, 0, true, NULL}, END};
 const struct pw_seen_list PW_SEEN_DUES = {
     "dues", PW_SEEN_QUOTE, sizeof(struct pw_seen_due), 0, SIZE_MAX, MANY, true, due_fields, NULL, NULL};
 
 static const struct pw_seen_field rung_fields[] = {F_INT(rung, guests, "guests", 0),
                                                    F_CENTS(rung, total_cents, "total_cents"),
-                                                   F_CENTS(rung, per_guest_cents, "per_guest_cents"), END};
-const struct pw_seen_list PW_SEEN_LADDER = {
-    "ladder", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, false, rung_fields, NULL, NULL};
+                                                   F_CENTS(rung, per_guest_cents, "per_guest_cents"),
+                                                   O_CENTS(rung, cost_cents, "cost_cents"),
+                                                   O_CENTS(rung, price_cents, "price_cents"), END};
+static const struct pw_seen_rung rung_blank = {.cost_cents = PW_SEEN_NONE, .price_cents = PW_SEEN_NONE};
+const struct pw_seen_list PW_SEEN_LADDER = {"ladder", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, false,
+                                            rung_fields, &rung_blank, NULL};
+const struct pw_seen_list PW_SEEN_TRIED = {"tried", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, true,
+                                           rung_fields, &rung_blank, NULL};
+
+static const struct pw_seen_field role_fields[] = {F_TEXT(role, role, "role"), F_REAL(role, paid_h, "paid_h", 0, 1e6),
+                                                   F_REAL(role, task_h, "task_h", 0, 1e6), F_CENTS(role, cents, "cents"), END};
+const struct pw_seen_list PW_SEEN_ROLES = {
+    "roles", PW_SEEN_QUOTE, sizeof(struct pw_seen_role), 0, SIZE_MAX, CREW_MAX, true, role_fields, NULL, NULL};
+
+static const struct pw_seen_field share_fields[] = {
+    F_INT(share, guests, "guests", 0), F_CENTS(share, food_cents, "food_cents"),
+    F_CENTS(share, other_cents, "other_cents"), END};
+
+static void share_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_share *share = element;
+  share->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
+}
+
+const struct pw_seen_list PW_SEEN_SHARES = {
+    "services", PW_SEEN_QUOTE, sizeof(struct pw_seen_share), 0, SIZE_MAX, FEW, true, share_fields, NULL, share_more};
+
+static const struct pw_seen_field dish_fields[] = {F_TEXT(dish, dish, "dish"), F_CENTS(dish, food_cents, "food_cents"),
+                                                   F_REAL(dish, portions, "portions", 0, 1e9),
+                                                   F_REAL(dish, portion_cents, "portion_cents", 0, 1e12), END};
+
+static void dish_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_dish *dish = element;
+  dish->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
+}
+
+const struct pw_seen_list PW_SEEN_DISHES = {
+    "dishes", PW_SEEN_QUOTE, sizeof(struct pw_seen_dish), 0, SIZE_MAX, MANY, true, dish_fields, NULL, dish_more};
 
 #define LIST(key, part, type, member, id_at, most, is_optional, blank, more)                                           \
   {                                                                                                                    \
@@ -359,6 +418,8 @@ const struct pw_seen_list PW_SEEN_LISTS[] = {
     LIST("demand", PW_SEEN_DEMAND, demand, demand, SIZE_MAX, MANY, false, &demand_blank, demand_more),
     LIST("raw_needs", PW_SEEN_RAWS, raw, raws, SIZE_MAX, FEW, true, NULL, raw_more),
     LIST("purchases", PW_SEEN_PURCHASES, purchase, purchases, SIZE_MAX, MANY, false, &purchase_blank, purchase_more),
+    LIST("mixes", PW_SEEN_MIXES, mix, mixes, AT(mix, item), FEW, true, NULL, mix_more),
+    LIST("orders", PW_SEEN_ORDERS, order, orders, AT(order, supplier), FEW, true, NULL, NULL),
     LIST("crew", PW_SEEN_CREW, crew, crew, AT(crew, role), CREW_MAX, false, &crew_blank, NULL),
     LIST("tasks", PW_SEEN_TASKS, task, tasks, SIZE_MAX, MANY, false, NULL, task_more),
     LIST("fuels", PW_SEEN_FUELS, fuel, fuels, SIZE_MAX, MANY, true, NULL, NULL),

@@ -2,6 +2,7 @@
 #include "write/plan_json_parts.h"
 
 #include "base/arena.h"
+#include "base/clock.h"
 #include "plan/head_count.h"
 
 #include <limits.h>
@@ -57,6 +58,15 @@ void pw_plan_json_demand(struct pw_plan_json *w)
   pw_json_end(o);
 }
 
+/* Bought here, costed by the fuel plan. */
+static bool is_pit_fuel(const struct pw_event *ev, int item)
+{
+  for (int f = 0; f < ev->n_fuels && ev->items[item].category == PW_CAT_FUEL; f++)
+    if (ev->fuels[f].item == item)
+      return true;
+  return false;
+}
+
 void pw_plan_json_purchases(struct pw_plan_json *w)
 {
   static const char *const units[] = {"kg", "L", "each"};
@@ -92,6 +102,8 @@ void pw_plan_json_purchases(struct pw_plan_json *w)
       pw_json_null(o, "elsewhere_cents");
     else
       pw_json_int(o, "elsewhere_cents", p->elsewhere_cents[i]);
+    if (is_pit_fuel(w->ev, line->item))
+      pw_json_bool(o, "pit_fuel", true);
     pw_json_int(o, "carry_cents", p->carry_cents ? p->carry_cents[i] : 0);
     pw_json_int(o, "order_by_min", line->order_by_at_min);
     pw_json_int(o, "deliver_min", line->deliver_at_min);
@@ -172,6 +184,74 @@ void pw_plan_json_tasks(struct pw_plan_json *w)
   pw_json_end(o);
 }
 
+/* What the price was made by, and how long it stands. */
+static void quote_terms(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_terms *t = &w->ev->terms;
+  pw_json_real(o, "discount_frac", t->discount_frac);
+  pw_json_real(o, "service_charge_frac", t->service_charge_frac);
+  pw_json_bool(o, "service_charge_taxed", t->is_service_charge_taxed);
+  pw_json_real(o, "tax_frac", t->tax_frac);
+  pw_json_real(o, "deposit_frac", t->deposit_frac);
+  pw_json_int(o, "min_fee_cents", t->min_fee_cents);
+  pw_json_int(o, "valid_days", t->valid_days);
+  bool is_dated = t->quoted.year != 0;
+  pw_json_text(o, "quoted", is_dated ? pw_plan_json_date(w, t->quoted) : NULL);
+  pw_json_text(o, "valid_until",
+               is_dated ? pw_plan_json_date(w, pw_date_from_days(pw_date_to_days(t->quoted) + t->valid_days)) : NULL);
+  pw_json_text(o, "final_count_by",
+               pw_plan_json_date(w, pw_date_from_days(pw_date_to_days(w->ev->date) - t->final_count_days_before)));
+}
+
+static void quote_dishes(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_purchase *p = &w->plan->purchase;
+  pw_json_int(o, "shared_food_cents", p->shared_food_cents);
+  pw_json_array(o, "dishes");
+  for (int i = 0; p->dishes && i < w->plan->demand.n_lines; i++) {
+    const struct pw_demand_line *line = &w->plan->demand.lines[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "dish", w->ev->dishes[line->dish].id);
+    pw_json_text(o, "service", w->ev->services[line->service].id);
+    pw_json_int(o, "food_cents", p->dishes[i].food_cents);
+    pw_json_real(o, "portions", p->dishes[i].portions);
+    pw_json_real(o, "portion_cents", p->dishes[i].portion_cents);
+    pw_json_real(o, "short_cents", p->dishes[i].short_cents);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
+static void quote_turnout(struct pw_plan_json *w, const char *key, const struct pw_turnout *t)
+{
+  struct pw_json_out *o = &w->out;
+  pw_json_object(o, key);
+  pw_json_int(o, "guests", t->guests);
+  pw_json_int(o, "net_cents", t->net_cents);
+  pw_json_int(o, "cost_cents", t->cost_cents);
+  pw_json_real(o, "margin_frac", t->margin_frac);
+  pw_json_end(o);
+}
+
+static void quote_rungs(struct pw_plan_json *w, const char *key, const struct pw_quote_rung *rungs, int n)
+{
+  struct pw_json_out *o = &w->out;
+  pw_json_array(o, key);
+  for (int i = 0; i < n; i++) {
+    pw_json_object(o, NULL);
+    pw_json_int(o, "guests", rungs[i].guests);
+    pw_json_int(o, "cost_cents", rungs[i].cost_cents);
+    pw_json_int(o, "price_cents", rungs[i].price_cents);
+    pw_json_int(o, "total_cents", rungs[i].total_cents);
+    pw_json_int(o, "per_guest_cents", rungs[i].per_guest_cents);
+    pw_json_int(o, "missed", rungs[i].missed);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
 void pw_plan_json_quote(struct pw_plan_json *w)
 {
   struct pw_json_out *o = &w->out;
@@ -198,6 +278,12 @@ void pw_plan_json_quote(struct pw_plan_json *w)
   pw_json_int(o, "deposit_cents", q->deposit_cents);
   pw_json_real(o, "margin_frac", q->margin_frac);
   pw_json_real(o, "food_share_frac", q->food_share_frac);
+  pw_json_int(o, "prime_cents", q->prime_cents);
+  pw_json_int(o, "contribution_cents", q->contribution_cents);
+  quote_terms(w);
+  quote_dishes(w);
+  quote_turnout(w, "fewer", &q->fewer);
+  quote_turnout(w, "more", &q->more);
   pw_json_array(o, "roles");
   for (int i = 0; i < q->n_roles; i++) {
     pw_json_object(o, NULL);
@@ -231,18 +317,9 @@ void pw_plan_json_quote(struct pw_plan_json *w)
     pw_json_end(o);
   }
   pw_json_end(o);
-  pw_json_array(o, "ladder");
-  for (int i = 0; i < q->n_ladder; i++) {
-    pw_json_object(o, NULL);
-    pw_json_int(o, "guests", q->ladder[i].guests);
-    pw_json_int(o, "cost_cents", q->ladder[i].cost_cents);
-    pw_json_int(o, "price_cents", q->ladder[i].price_cents);
-    pw_json_int(o, "total_cents", q->ladder[i].total_cents);
-    pw_json_int(o, "per_guest_cents", q->ladder[i].per_guest_cents);
-    pw_json_int(o, "missed", q->ladder[i].missed);
-    pw_json_end(o);
-  }
-  pw_json_end(o);
+  quote_rungs(w, "ladder", q->ladder, q->n_ladder);
+  if (q->n_tried > 0)
+    quote_rungs(w, "tried", q->tried, q->n_tried);
   pw_json_end(o);
 }
 

@@ -263,7 +263,7 @@ static struct pw_warning fx_warnings[] = {
   {"roast-chart", "Chicken halves are held to poultry temperature, not to a roast chart."},
 };
 
-static struct pw_service_cost fx_service_costs[FX_LEN(fx_services)] = {{18, 12000, 60000}, {48, 43907, 179806}}; /* make cost_cents */
+static struct pw_service_cost fx_service_costs[FX_LEN(fx_services)] = {{40, 12000, 60000}, {66, 43907, 179806}}; /* make cost_cents */
 static struct pw_plan fx_plan = {
   .event = &fx_event,
   .demand = {fx_demand, FX_LEN(fx_demand), 66, 106},
@@ -276,8 +276,8 @@ static struct pw_plan fx_plan = {
   .quote = {.guests = 66, .food_cents = 55907, .supplies_cents = 2775, .fuel_cents = 11090, .labour_cents = 146600,
             .rental_cents = 40000, .travel_cents = 3915, .overhead_cents = 35426, .cost_cents = 295713, .price_cents = 379500,
             .per_guest_cents = 5750, .discount_cents = 0, .service_charge_cents = 0, .taxable_cents = 379500, .tax_cents = 31309,
-            .total_cents = 410809, .deposit_cents = 123243, .margin_frac = 0.2208, .prime_cents = 202507, .contribution_cents = 119213,
-            .fewer = {59, 339250, 295713, 0.1283}, .more = {73, 419750, 302495, 0.2793}, .break_even_guests = 52, .food_share_frac = 0.1473, .dues = fx_dues,
+            .total_cents = 410809, .deposit_cents = 123243, .margin_frac = 83787.0 / 379500, .prime_cents = 202507, .contribution_cents = 119213,
+            .fewer = {59, 339250, 295713, 43537.0 / 339250}, .more = {73, 419750, 302495, 117255.0 / 419750}, .break_even_guests = 44, .food_share_frac = 55907.0 / 379500, .dues = fx_dues,
             .n_dues = FX_LEN(fx_dues), .services = fx_service_costs, .ladder = fx_ladder, .n_ladder = FX_LEN(fx_ladder)},
   .warnings = fx_warnings, .n_warnings = FX_LEN(fx_warnings),
 };
