@@ -10,7 +10,7 @@
  *   [J6]  room in ovens and boxes at every instant
  *   [J7]  fire: ready before the first load, burning until the last is out, feeds inside the burn and adding up
  *   [J8]  rest long enough, hold short enough, in time for the service
- *   [J9]  tasks inside the shifts, work within the hands of every half hour
+ *   [J9]  tasks inside the shifts, work within the hands of every half hour and every minute
  *   [J10] money adds up to the cent: lines to the cost, price to the total on the right base of the tax, deposit and dues to the
  *         total; roles, services and dishes to what they divide; head counts of the ladder priced and paying as said
  *   [J11] outcome, cost, bound and gap agree

@@ -204,6 +204,85 @@ static size_t spread(const struct pw_seen_task *task, int index, struct work *ou
   return n;
 }
 
+/** A task begins (+1) or ends (-1), or hands come on shift and leave. */
+struct turn {
+  int role, at_min, tasks, task;
+  long hands;
+};
+
+static int by_role_and_minute(const void *pa, const void *pb)
+{
+  const struct turn *a = pa, *b = pb;
+  if (a->role != b->role)
+    return a->role < b->role ? -1 : 1;
+  return (a->at_min > b->at_min) - (a->at_min < b->at_min);
+}
+
+static int first_of_role(const struct pw_seen_plan *plan, int role)
+{
+  int first = 0;
+  while (!is_role(plan, first, role))
+    first++;
+  return first;
+}
+
+/** Roles with more tasks in hand than hands on shift at some minute; each is a finding when `is_said` is not set. */
+static int check_minutes(struct pw_judge *judge, const struct pw_seen_plan *plan, const struct turn *turns, size_t n, bool is_said)
+{
+  int n_over = 0;
+  for (size_t i = 0; i < n;) {
+    int role = turns[i].role, tasks = 0, last = PW_SEEN_NONE;
+    long hands = 0;
+    bool is_over = false;
+    while (i < n && turns[i].role == role) {
+      int at = turns[i].at_min;
+      for (; i < n && turns[i].role == role && turns[i].at_min == at; i++) {
+        tasks += turns[i].tasks;
+        hands += turns[i].hands;
+        last = turns[i].tasks > 0 ? turns[i].task : last;
+      }
+      if (tasks <= hands || is_over || last == PW_SEEN_NONE)
+        continue;
+      is_over = true;
+      n_over++;
+      if (!is_said)
+        pw_judge_find(judge, "J9", "tasks[%d]: \"%s\" has %d tasks in hand at minute %d and %ld hands", last, plan->crew[role].role, tasks, at,
+                      hands);
+    }
+  }
+  return n_over;
+}
+
+/** Every minute: as many tasks as hands, or a warning that says so for the role. */
+static pw_status check_two_at_once(struct pw_judge *judge, const struct pw_seen_plan *plan, int n_half_hours_over)
+{
+  size_t n = 0, most = 2 * ((size_t)plan->n[PW_SEEN_TASKS] + (size_t)plan->n[PW_SEEN_CREW]);
+  struct turn *turns = pw_arena_array(judge->ctx->arena, most, sizeof *turns);
+  if (!turns)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++) {
+    const struct pw_seen_task *t = &plan->tasks[i];
+    if (t->role == PW_SEEN_NONE || t->minutes == 0 || !is_on_shift(plan, t))
+      continue; /* found already */
+    int role = first_of_role(plan, t->role);
+    turns[n++] = (struct turn){role, t->at_min, 1, i, 0};
+    turns[n++] = (struct turn){role, t->at_min + t->minutes, -1, i, 0};
+  }
+  for (int i = 0; i < plan->n[PW_SEEN_CREW]; i++) {
+    const struct pw_seen_crew *c = &plan->crew[i];
+    if (c->from_min >= c->to_min)
+      continue;
+    turns[n++] = (struct turn){first_of_role(plan, i), c->from_min, 0, PW_SEEN_NONE, c->count};
+    turns[n++] = (struct turn){first_of_role(plan, i), c->to_min, 0, PW_SEEN_NONE, -(long)c->count};
+  }
+  if (n > 1)
+    qsort(turns, n, sizeof *turns, by_role_and_minute);
+  /* a half hour too full has its own finding or warning */
+  if (check_minutes(judge, plan, turns, n, true) > n_warnings(plan, "two-at-once") + n_half_hours_over)
+    (void)check_minutes(judge, plan, turns, n, false);
+  return PW_OK;
+}
+
 pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   enum { WORK_MAX = 2000000 };
@@ -243,5 +322,5 @@ pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan
   int n_over = check_half_hours(judge, plan, work, n, true);
   if (n_over > n_warnings(plan, "hands-short"))
     (void)check_half_hours(judge, plan, work, n, false);
-  return PW_OK;
+  return check_two_at_once(judge, plan, n_over);
 }

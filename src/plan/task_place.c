@@ -29,6 +29,7 @@ struct line {
 struct pw_hands {
   struct line *lines;
   int n;
+  const struct pw_draft **of; size_t cap_of; /**< per task, as given out: its draft */
 };
 
 static int floor_half(int at) { return at / HALF_HOUR_MIN - (at % HALF_HOUR_MIN < 0 ? 1 : 0); }
@@ -125,12 +126,28 @@ static int best_line(const struct pw_task_list *list, const struct pw_draft *d, 
   return best;
 }
 
+/* Books work on a line, or (by -1) takes it off again. */
+static void book(struct line *l, int at, int minutes, int by)
+{
+  l->total += by * minutes;
+  for (int m = at; m < at + minutes && m < l->to; m++)
+    l->busy[m - l->from] = (unsigned short)(l->busy[m - l->from] + by);
+  for (int h = floor_half(at); h * HALF_HOUR_MIN < at + minutes && h - l->base < l->n; h++)
+    l->used[h - l->base] += by * overlap(h * HALF_HOUR_MIN, (h + 1) * HALF_HOUR_MIN, at, at + minutes);
+}
+
 static void give(struct pw_task_list *list, const struct pw_draft *d, int pieces, int at, int minutes, int crew)
 {
   if (pw_arena_grow(list->ctx->arena, &list->tasks, &list->cap_tasks, list->n_tasks, sizeof *list->tasks) != 0) {
     list->failed = true;
     return;
   }
+  struct pw_hands *hands = list->hands;
+  if (pw_arena_grow(list->ctx->arena, &hands->of, &hands->cap_of, list->n_tasks, sizeof *hands->of) != 0) {
+    list->failed = true;
+    return;
+  }
+  hands->of[list->n_tasks] = d;
   struct pw_task *t = &list->tasks[list->n_tasks++];
   *t = (struct pw_task){.at_min = at,
                         .minutes = minutes,
@@ -143,14 +160,8 @@ static void give(struct pw_task_list *list, const struct pw_draft *d, int pieces
                         .where = d->where ? d->where : "",
                         .target = d->target ? d->target : ""};
   t->what = pieces > 0 ? pw_task_words(list, "%s %d × %s", d->verb, pieces, d->noun) : d->verb;
-  if (crew == PW_NONE)
-    return;
-  struct line *l = &list->hands->lines[crew];
-  l->total += minutes;
-  for (int m = at; m < at + minutes && m < l->to; m++)
-    l->busy[m - l->from]++;
-  for (int h = floor_half(at); h * HALF_HOUR_MIN < at + minutes && h - l->base < l->n; h++)
-    l->used[h - l->base] += overlap(h * HALF_HOUR_MIN, (h + 1) * HALF_HOUR_MIN, at, at + minutes);
+  if (crew != PW_NONE)
+    book(&hands->lines[crew], at, minutes, 1);
 }
 
 /* Looks through the window for a time with room; true when the work was given to somebody. */
@@ -219,6 +230,65 @@ static int by_rank(const void *a, const void *b)
   if (x->first_at_min != y->first_at_min)
     return x->first_at_min < y->first_at_min ? -1 : 1;
   return x < y ? -1 : x > y; /* drafts lie in one array: their order of making */
+}
+
+/* ---- two at once ------------------------------------------------------------------------------------- */
+
+/* More tasks than hands on its line at some minute of the task. */
+static bool is_crowded(const struct line *l, const struct pw_task *t)
+{
+  for (int m = t->at_min; m < t->at_min + t->minutes && m < l->to; m++)
+    if (l->busy[m - l->from] > l->hands)
+      return true;
+  return false;
+}
+
+/* The minute nearest to its own in the draft's window at which somebody is free for all of it, and who; false: none. */
+static bool nearest_free(const struct pw_task_list *list, const struct pw_draft *d, const struct pw_task *t, int *at_min, int *crew)
+{
+  int first = d->first_at_min, last = d->last_at_min + d->slip_min;
+  if (d->end_by_min != INT_MAX)
+    last = min_int(last, d->end_by_min - t->minutes);
+  int most = max_int(last - t->at_min, t->at_min - first);
+  for (int off = 0; off <= most; off++)
+    for (int side = 0; side < (off > 0 ? 2 : 1); side++) {
+      int at = side == 0 ? t->at_min + off : t->at_min - off;
+      if (at < first || at > last)
+        continue;
+      int who = best_line(list, d, at, t->minutes, FREE_ANY);
+      if (who != PW_NONE) {
+        *at_min = at;
+        *crew = who;
+        return true;
+      }
+    }
+  return false;
+}
+
+/* What was placed early knew nothing of what came later: tasks that share a hand's minute are tried again, to the minute, those
+ * with least rank first; a task that finds nobody free stays. */
+static void unravel(struct pw_task_list *list)
+{
+  enum { PASSES = 3 };
+  bool is_moved = true;
+  for (int pass = 0; pass < PASSES && is_moved; pass++) {
+    is_moved = false;
+    for (int rank = PW_RANK_AFTER; rank >= PW_RANK_FIRE; rank--)
+      for (size_t i = 0; i < list->n_tasks; i++) {
+        struct pw_task *t = &list->tasks[i];
+        const struct pw_draft *d = list->hands->of[i];
+        int at, crew;
+        if (t->crew == PW_NONE || (int)d->rank != rank || !is_crowded(&list->hands->lines[t->crew], t))
+          continue;
+        book(&list->hands->lines[t->crew], t->at_min, t->minutes, -1);
+        if (nearest_free(list, d, t, &at, &crew)) {
+          t->at_min = at;
+          t->crew = crew;
+          is_moved = true;
+        }
+        book(&list->hands->lines[t->crew], t->at_min, t->minutes, 1);
+      }
+  }
 }
 
 /* ---- warnings --------------------------------------------------------------------------------------- */
@@ -371,6 +441,7 @@ void pw_task_place(struct pw_task_list *list)
     place(list, order[i], order[i]->pieces);
   if (list->failed)
     return;
+  unravel(list);
   qsort(list->tasks, list->n_tasks, sizeof *list->tasks, by_time);
   warn_office(list);
   warn_nobody(list);
