@@ -161,7 +161,7 @@ static pw_status gather_warnings(struct pw_plan *plan, const struct pw_ctx *ctx)
 }
 
 /* The judge reads the plan as anybody else would: from its file. */
-static pw_status judge(const struct pw_plan *plan, struct pw_ctx *ctx)
+pw_status pw_run_judge(const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   const char *text = NULL;
   size_t n = 0;
@@ -213,7 +213,7 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
   if (st == PW_OK)
     st = gather_warnings(full, ctx);
   if (st == PW_OK)
-    st = judge(full, ctx);
+    st = pw_run_judge(full, ctx);
   if (st != PW_OK)
     return st;
   *out = full;

@@ -384,6 +384,17 @@ enum pw_effort { PW_EFFORT_QUICK, PW_EFFORT_FULL };
 
 struct pw_explain;
 
+/** One of several jobs planned as one: its services and what it bears (plan/joint.h). */
+struct pw_plan_job {
+  const char *name, *customer;
+  int service_first, n_services;
+  pw_cents food_cents, supplies_cents, fuel_cents, labour_cents, rental_cents, travel_cents, overhead_cents;
+  pw_cents cost_cents;     /**< sum of the seven; those of all jobs are the plan's */
+  pw_cents alone_cents;    /**< cost planned alone */
+  pw_cents price_cents;    /**< of its own quote, less discount */
+  double rack_m2_h;
+};
+
 struct pw_plan {
   const struct pw_event *event;
   struct pw_demand demand;
@@ -395,6 +406,7 @@ struct pw_plan {
   struct pw_fuel_plan fuel;
   struct pw_tasks tasks;
   struct pw_quote quote;
+  struct pw_plan_job *jobs; int n_jobs; /**< several jobs planned as one; 0: one job */
   const struct pw_explain *brief; /**< what each fire is for and where room is worth most (plan/explain.h); NULL: a quick plan */
   struct pw_warning *warnings; int n_warnings;
 };

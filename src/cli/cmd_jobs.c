@@ -112,6 +112,10 @@ enum pw_exit pw_cmd_plan_jobs(const struct pw_cli *cli)
   if (st == PW_OK)
     st = pw_joint_share(&jobs.shares, &jobs.joint, jobs.plan, jobs.alone, &s.ctx);
   if (st == PW_OK)
+    st = pw_joint_note(jobs.plan, &jobs.joint, &jobs.shares, jobs.alone, &s.ctx);
+  if (st == PW_OK)
+    st = pw_run_judge(jobs.plan, &s.ctx);
+  if (st == PW_OK)
     st = write_out(&s, &jobs);
   if (st == PW_OK && jobs.plan->allocation.n_missed > 0)
     result = PW_EXIT_SHORT;

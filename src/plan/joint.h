@@ -46,6 +46,10 @@ struct pw_joint_shares {
 pw_status pw_joint_share(struct pw_joint_shares *out, const struct pw_joint *joint, const struct pw_plan *plan,
                          const struct pw_plan *const *alone, struct pw_ctx *ctx);
 
+/** Writes the jobs and their shares into their joint plan.  Errors: PW_ERR_MEMORY. */
+pw_status pw_joint_note(struct pw_plan *plan, const struct pw_joint *joint, const struct pw_joint_shares *shares,
+                        const struct pw_plan *const *alone, struct pw_ctx *ctx);
+
 /** Deals `cents` over n parts in proportion to weight[] (>= 0; all 0: evenly), whole minor units, largest remainders first. */
 void pw_joint_deal(pw_cents *part, const double *weight, int n, pw_cents cents);
 

@@ -66,6 +66,12 @@ static void oven_hours(double *weight, const struct pw_joint *joint, const struc
     weight[job_of(joint, lot->service)] +=
         oven->cents_per_h * load->pieces * room / oven->capacity * (load->end_at_min - load->start_at_min) / 60.0;
   }
+  for (int i = 0; i < plan->lots.n_reheats; i++) {
+    const struct pw_reheat *r = &plan->lots.reheats[i];
+    const struct pw_finisher *oven = &plan->event->finishers[r->finisher];
+    weight[job_of(joint, plan->lots.lots[r->lot].service)] +=
+        oven->cents_per_h * r->capacity / oven->capacity * (r->out_at_min - r->from_at_min) / 60.0;
+  }
 }
 
 /* Each fire's part of the fuel lines, by what its wood and charcoal cost; then each job's part of each fire. */
@@ -157,5 +163,34 @@ pw_status pw_joint_share(struct pw_joint_shares *out, const struct pw_joint *joi
       s->cost_cents += *line_of(s, k);
     s->alone_cents = alone[j]->quote.cost_cents;
   }
+  return PW_OK;
+}
+
+pw_status pw_joint_note(struct pw_plan *plan, const struct pw_joint *joint, const struct pw_joint_shares *shares,
+                        const struct pw_plan *const *alone, struct pw_ctx *ctx)
+{
+  struct pw_plan_job *jobs = pw_arena_array(ctx->arena, (size_t)joint->n_jobs, sizeof *jobs);
+  if (!jobs)
+    return PW_ERR_MEMORY;
+  for (int j = 0; j < joint->n_jobs; j++) {
+    const struct pw_job_share *s = &shares->jobs[j];
+    jobs[j] = (struct pw_plan_job){.name = joint->jobs[j].event->name,
+                                   .customer = joint->jobs[j].event->customer,
+                                   .service_first = joint->jobs[j].service_first,
+                                   .n_services = joint->jobs[j].n_services,
+                                   .food_cents = s->food_cents,
+                                   .supplies_cents = s->supplies_cents,
+                                   .fuel_cents = s->fuel_cents,
+                                   .labour_cents = s->labour_cents,
+                                   .rental_cents = s->rental_cents,
+                                   .travel_cents = s->travel_cents,
+                                   .overhead_cents = s->overhead_cents,
+                                   .cost_cents = s->cost_cents,
+                                   .alone_cents = s->alone_cents,
+                                   .price_cents = alone[j]->quote.price_cents - alone[j]->quote.discount_cents,
+                                   .rack_m2_h = s->rack_m2_h};
+  }
+  plan->jobs = jobs;
+  plan->n_jobs = joint->n_jobs;
   return PW_OK;
 }

@@ -24,6 +24,8 @@ pw_status pw_check_price(struct pw_judge *judge, const struct pw_seen_plan *plan
 pw_status pw_check_division(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Orders and mixes against the purchase list [J12]. */
 pw_status pw_check_orders(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Several jobs planned as one: their shares add up to the cost [J10]. */
+pw_status pw_check_jobs(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Cores, boxes, their rules and warnings [J13]. */
 pw_status pw_check_heat(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Cooked the day before: chilled and reheated by the Food Code [J14]. */

@@ -31,6 +31,7 @@ enum pw_seen_part {
   PW_SEEN_CREW,
   PW_SEEN_TASKS,
   PW_SEEN_FUELS,
+  PW_SEEN_JOBS,
   PW_SEEN_WARNINGS,
   PW_SEEN_REMEDIES,
   PW_SEEN_QUOTE,
@@ -54,6 +55,11 @@ struct pw_seen_service {
 };
 
 enum pw_seen_stage { PW_SEEN_SMOKE, PW_SEEN_FINISH, PW_SEEN_REST, PW_SEEN_HOLD };
+
+/** What one of several jobs bears. */
+struct pw_seen_job {
+  int64_t food_cents, supplies_cents, fuel_cents, labour_cents, rental_cents, travel_cents, overhead_cents, cost_cents;
+};
 
 /** A place is a zone index, or n[PW_SEEN_ZONES] + a finisher index. */
 struct pw_seen_time {
@@ -288,6 +294,7 @@ struct pw_seen_plan {
   struct pw_seen_crew *crew;
   struct pw_seen_task *tasks;
   struct pw_seen_fuel *fuels;
+  struct pw_seen_job *jobs;
   struct pw_seen_warning *warnings;
   struct pw_seen_remedy *remedies;
   struct pw_seen_quote quote;

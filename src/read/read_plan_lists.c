@@ -296,6 +296,15 @@ static void task_more(struct pw_plan_reader *r, const char *path, const struct p
     task->lot = pw_seen_refer(r, path, object, "lot", PW_SEEN_LOTS, "lot");
 }
 
+static const struct pw_seen_field job_fields[] = {F_CENTS(job, food_cents, "food_cents"),
+                                                  F_CENTS(job, supplies_cents, "supplies_cents"),
+                                                  F_CENTS(job, fuel_cents, "fuel_cents"),
+                                                  F_CENTS(job, labour_cents, "labour_cents"),
+                                                  F_CENTS(job, rental_cents, "rental_cents"),
+                                                  F_CENTS(job, travel_cents, "travel_cents"),
+                                                  F_CENTS(job, overhead_cents, "overhead_cents"),
+                                                  F_CENTS(job, cost_cents, "cost_cents"),
+                                                  END};
 static const struct pw_seen_field fuel_fields[] = {F_CENTS(fuel, cost_cents, "cost_cents"), END};
 static const struct pw_seen_field warning_fields[] = {F_TEXT(warning, code, "code"), END};
 static const struct pw_seen_field remedy_fields[] = {F_INT(remedy, missed_after, "missed_after", 0), END};
@@ -422,6 +431,7 @@ const struct pw_seen_list PW_SEEN_LISTS[] = {
     LIST("orders", PW_SEEN_ORDERS, order, orders, AT(order, supplier), FEW, true, NULL, NULL),
     LIST("crew", PW_SEEN_CREW, crew, crew, AT(crew, role), CREW_MAX, false, &crew_blank, NULL),
     LIST("tasks", PW_SEEN_TASKS, task, tasks, SIZE_MAX, MANY, false, NULL, task_more),
+    LIST("jobs", PW_SEEN_JOBS, job, jobs, SIZE_MAX, FEW, true, NULL, NULL),
     LIST("fuels", PW_SEEN_FUELS, fuel, fuels, SIZE_MAX, MANY, true, NULL, NULL),
     LIST("warnings", PW_SEEN_WARNINGS, warning, warnings, SIZE_MAX, MANY, false, NULL, NULL),
     LIST("remedies", PW_SEEN_REMEDIES, remedy, remedies, SIZE_MAX, MANY, true, NULL, NULL),

@@ -385,6 +385,38 @@ static void write_day_before(struct pw_plan_json *w)
   pw_json_end(o);
 }
 
+/* Several jobs planned as one, and what each bears. */
+static void write_jobs(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  if (w->plan->n_jobs == 0)
+    return;
+  pw_json_array(o, "jobs");
+  for (int j = 0; j < w->plan->n_jobs; j++) {
+    const struct pw_plan_job *job = &w->plan->jobs[j];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "name", job->name);
+    pw_json_text(o, "customer", job->customer);
+    pw_json_array(o, "services");
+    for (int s = 0; s < job->n_services; s++)
+      pw_json_text(o, NULL, w->ev->services[job->service_first + s].id);
+    pw_json_end(o);
+    pw_json_int(o, "food_cents", job->food_cents);
+    pw_json_int(o, "supplies_cents", job->supplies_cents);
+    pw_json_int(o, "fuel_cents", job->fuel_cents);
+    pw_json_int(o, "labour_cents", job->labour_cents);
+    pw_json_int(o, "rental_cents", job->rental_cents);
+    pw_json_int(o, "travel_cents", job->travel_cents);
+    pw_json_int(o, "overhead_cents", job->overhead_cents);
+    pw_json_int(o, "cost_cents", job->cost_cents);
+    pw_json_int(o, "alone_cents", job->alone_cents);
+    pw_json_int(o, "price_cents", job->price_cents);
+    pw_json_real(o, "rack_m2_h", job->rack_m2_h);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
 pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct pw_plan_json w = {.out = pw_json_out_in(ctx->arena), .plan = plan, .ev = plan->event, .ctx = ctx};
@@ -408,6 +440,7 @@ pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *
   pw_plan_json_heat(&w);
   pw_plan_json_fuel(&w);
   pw_plan_json_quote(&w);
+  write_jobs(&w);
   pw_plan_json_solution(&w);
   pw_json_brief(&w.out, plan);
   pw_json_end(&w.out);

@@ -221,6 +221,55 @@ static void charts(struct book *b, struct sheet *s, int ladder_row)
   chart_finish(b, s, ladder, s->row + 22, "Price per guest by head count", ladder_alt);
 }
 
+/** What each of several jobs bears: a column a job; the sums are those of the cost above. */
+static void jobs_part(struct book *b, struct sheet *s)
+{
+  static const char *const lines[] = {"Food", "Disposables, supplies, deliveries", "Wood, charcoal, ovens", "Labour", "Rental", "Travel", "Overhead"};
+  enum { N_LINES = sizeof lines / sizeof *lines };
+  const struct pw_plan *plan = b->plan;
+  double unit = b->money_unit;
+  if (plan->n_jobs == 0)
+    return;
+  s->row++;
+  put_section(s, 0, 5, "What each job bears");
+  for (int first = 0; first < plan->n_jobs; first += 4) { /* four jobs side by side, then the next four */
+    int n = plan->n_jobs - first < 4 ? plan->n_jobs - first : 4;
+    put_text(s, s->row, 0, "", ST_HEAD);
+    for (int j = 0; j < n; j++)
+      put_text(s, s->row, 1 + j, plan->jobs[first + j].name, ST_HEAD);
+    int top = ++s->row;
+    for (int k = 0; k < N_LINES; k++, s->row++) {
+      put_text(s, s->row, 0, lines[k], ST_LABEL);
+      for (int j = 0; j < n; j++) {
+        const struct pw_plan_job *job = &plan->jobs[first + j];
+        const pw_cents cents[N_LINES] = {job->food_cents,   job->supplies_cents, job->fuel_cents,    job->labour_cents,
+                                         job->rental_cents, job->travel_cents,   job->overhead_cents};
+        put_money(s, s->row, 1 + j, cents[k], ST_MONEY);
+      }
+    }
+    put_text(s, s->row, 0, "Cost together", ST_HEAD);
+    for (int j = 0; j < n; j++)
+      put_formula(s, s->row, 1 + j, TEXT("=SUM(%s:%s)", cell_name(b, top, 1 + j), cell_name(b, top + N_LINES - 1, 1 + j)),
+                  (double)plan->jobs[first + j].cost_cents / unit, ST_MONEY_BOLD);
+    int cost = s->row++;
+    put_text(s, s->row, 0, "Cost alone", ST_LABEL);
+    for (int j = 0; j < n; j++)
+      put_money(s, s->row, 1 + j, plan->jobs[first + j].alone_cents, ST_MONEY);
+    s->row++;
+    put_text(s, s->row, 0, "Price of its own quote, less discount", ST_LABEL);
+    for (int j = 0; j < n; j++)
+      put_money(s, s->row, 1 + j, plan->jobs[first + j].price_cents, ST_MONEY);
+    int price = s->row++;
+    put_text(s, s->row, 0, "Left", ST_HEAD);
+    for (int j = 0; j < n; j++)
+      put_formula(s, s->row, 1 + j, TEXT("=%s-%s", cell_name(b, price, 1 + j), cell_name(b, cost, 1 + j)),
+                  (double)plan->jobs[first + j].price_cents / unit - (double)plan->jobs[first + j].cost_cents / unit, ST_MONEY_BOLD);
+    s->row += 2;
+  }
+  put_merged(s, s->row, 0, s->row, 5, "Shares as planned; they do not follow the inputs. The price above is that of all jobs as if they were one.", ST_NOTE);
+  s->row++;
+}
+
 void xlsx_costs_write(struct book *b)
 {
   struct sheet s;
@@ -232,6 +281,7 @@ void xlsx_costs_write(struct book *b)
   int ladder_row = ladder_part(b, &s);
   turnout_part(b, &s);
   dish_part(b, &s);
+  jobs_part(b, &s);
   charts(b, &s, ladder_row);
   sheet_protect(&s);
   sheet_close(&s);

@@ -1,6 +1,9 @@
 /* Tests of several events planned as one: money that adds up, pieces that stay the same, refusals that say why. */
 #include "planned.h"
 
+#include "plan/plan_check.h"
+#include "write/plan_json.h"
+
 #include "plan/joint.h"
 
 static struct pw_ctx *g_ctx;
@@ -141,6 +144,41 @@ START_TEST(deals)
 }
 END_TEST
 
+/* The jobs and their shares are in the plan file; the judge adds them up to the cent. */
+START_TEST(jobs_are_in_the_plan_file)
+{
+  static const char *const keys[] = {"food_cents", "supplies_cents", "fuel_cents", "labour_cents", "rental_cents", "travel_cents",
+                                     "overhead_cents", "cost_cents"};
+  enum { N_KEYS = sizeof keys / sizeof *keys };
+  struct pw_joint_shares shares;
+  plan_both();
+  const struct pw_plan *const alone[] = {g_alone[0], g_alone[1]};
+  ck_assert_int_eq(pw_joint_share(&shares, &g_joint, g_plan, alone, g_ctx), PW_OK);
+  ck_assert_int_eq(pw_joint_note(g_plan, &g_joint, &shares, alone, g_ctx), PW_OK);
+  ck_assert_int_eq(pw_run_judge(g_plan, g_ctx), PW_OK);
+  const char *text;
+  size_t n;
+  ck_assert_int_eq(pw_plan_json_text(&text, &n, g_plan, g_ctx), PW_OK);
+  const char *jobs = strstr(text, "\"jobs\"");
+  ck_assert(jobs && strstr(jobs, "\"lunch\"") && strstr(jobs, "\"supper\""));
+  for (int k = 0; k < N_KEYS; k++) { /* one cent more in the first job */
+    struct pw_ctx *judge = pw_test_ctx();
+    int found = -1;
+    char *edited = malloc(n + 8);
+    ck_assert(edited != NULL);
+    const char *at = strchr(strstr(jobs, keys[k]), ':') + 1, *end = strpbrk(at, ",}\n");
+    snprintf(edited, n + 8, "%.*s%ld%s", (int)(at - text), text, strtol(at, NULL, 10) + 1, end);
+    ck_assert_int_eq(pw_plan_check_text("plan.json", edited, strlen(edited), &found, judge), PW_OK);
+    ck_assert_msg(found == 2, "%s: %d findings", keys[k], found); /* the job's own sum, and the jobs' */
+    for (int i = 0; i < judge->n_diags; i++)
+      ck_assert(strcmp(judge->diags[i].code, "J10") == 0 && strncmp(judge->diags[i].text, "jobs", 4) == 0);
+    free(edited);
+    pw_test_ctx_free(judge);
+  }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 /* Another day: minutes are shifted by the days between, service days too. */
 START_TEST(another_date_is_shifted)
 {
@@ -227,6 +265,7 @@ static Suite *joint_suite(void)
   tcase_add_test(t, the_same_pieces_for_no_more_money);
   tcase_add_test(t, shares_add_up_to_the_cent);
   tcase_add_loop_test(t, deals, 0, sizeof DEALS / sizeof *DEALS);
+  tcase_add_test(t, jobs_are_in_the_plan_file);
   tcase_add_test(t, another_date_is_shifted);
   tcase_add_loop_test(t, what_cannot_be_joined_says_why, 0, sizeof REFUSALS / sizeof *REFUSALS);
   tcase_add_test(t, differing_entries_are_kept_apart);
