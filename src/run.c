@@ -9,6 +9,7 @@
 #include "plan/ladder.h"
 #include "plan/plan_check.h"
 #include "plan/quote.h"
+#include "plan/side_pans.h"
 #include "write/plan_json.h"
 
 #include <math.h>
@@ -25,6 +26,8 @@ static pw_status run_stages(struct pw_plan *plan, const struct pw_event *ev, con
   if ((st = pw_purchase_make(&plan->purchase, ev, &plan->demand, ctx)) != PW_OK)
     return st;
   if ((st = pw_lots_make(&plan->lots, ev, &plan->purchase, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_side_pans_make(&plan->lots, ev, &plan->demand, ctx)) != PW_OK)
     return st;
   if ((st = pw_fuel_rates_make(&rates, ev, ctx)) != PW_OK)
     return st;

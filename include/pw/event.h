@@ -156,6 +156,8 @@ struct pw_cut {
   double salt_most_frac; /**< the cook's limit for salt by raw weight; 0: none */
 };
 
+enum pw_held { PW_HELD_COLD, PW_HELD_HOT }; /**< how a dish that is not from the pit waits for its service */
+
 enum pw_form { PW_FORM_SLICED, PW_FORM_PULLED, PW_FORM_CHOPPED, PW_FORM_WHOLE, PW_FORM_SPOONED };
 
 struct pw_dish {
@@ -174,6 +176,7 @@ struct pw_dish {
   struct pw_use *uses;
   int n_uses;
   const char *source;
+  enum pw_held held;     /**< without a cut: its pans wait hot in a box, or cold */
 };
 
 /* ---- where it is cooked --------------------------------------------------------------------- */

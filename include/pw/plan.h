@@ -146,6 +146,14 @@ struct pw_reheat {
   double core_c;           /**< to be read in every pan */
 };
 
+/** Full pans of a side that is not cooked on the pit. */
+struct pw_side_pans {
+  int service, dish;
+  int finisher;            /**< the hot box they wait in; PW_NONE: cold, or no room (warned) */
+  int pans;
+  int from_at_min, to_at_min; /**< when the room is theirs */
+};
+
 struct pw_lots {
   struct pw_zone *zones; int n_zones;
   struct pw_lot *lots;   int n_lots;
@@ -153,6 +161,7 @@ struct pw_lots {
   int start_at_min;        /**< first instant the plan may use (on the grid) */
   int end_at_min;          /**< last service's begin or later (on the grid) */
   struct pw_reheat *reheats; int n_reheats; /**< by lot; pieces that find no oven are in none of them */
+  struct pw_side_pans *side_pans; int n_side_pans; /**< by demand line; several lines where a dish is spread (plan/side_pans.c) */
 };
 
 /* ---- allocation (plan/allocate*.c, rack_layout.c) --------------------------------------------- */

@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "plan/head_count.h"
+#include "plan/side_pans.h"
 
 #include <math.h>
 #include <string.h>
@@ -186,6 +187,8 @@ static pw_status make(struct pw_al *al, const struct pw_event *ev, const struct 
   }
   for (int r = 0; r < lots->n_reheats; r++) /* set aside all the time: a little less room than there is */
     al->capacity[lots->reheats[r].finisher] = fmax(0, al->capacity[lots->reheats[r].finisher] - lots->reheats[r].capacity);
+  for (int f = 0; f < al->n_finishers; f++) /* the same for pans of sides in boxes */
+    al->capacity[f] = fmax(0, al->capacity[f] - pw_side_pans_most(lots, f));
   for (int p = 0; p < al->n_pits; p++) {
     pit_make(al, p, rates);
     al->pit[p].zone_first = al->n_zones;

@@ -73,7 +73,7 @@ bool pw_same_dish(const struct pw_dish *a, const struct pw_dish *b)
 {
   if (!pw_same_text(a->name, b->name) ||
       !(SAME(cut) && SAME(form) && SAME(carve_frac) && SAME(carve_sd_frac) && SAME(is_by_count) && SAME(portion_units) &&
-        SAME(portion_kg) && SAME(portion_sd_kg) && SAME(reserve_frac) && SAME(pan_portions) && SAME(n_allergens)))
+        SAME(portion_kg) && SAME(portion_sd_kg) && SAME(reserve_frac) && SAME(pan_portions) && SAME(held) && SAME(n_allergens)))
     return false;
   for (int i = 0; i < a->n_allergens; i++)
     if (!pw_same_text(a->allergens[i], b->allergens[i]))

@@ -30,7 +30,8 @@ static const struct rule {
 } rules[] = {
     {"J1-J4, J8", NEEDS(SERVICES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_flow},
     {"J5", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_racks},
-    {"J6", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_room},
+    {"J6", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SIDE_PANS) | NEEDS_PLACES, pw_check_room},
+    {"J6", NEEDS(SIDE_PANS) | NEEDS(DEMAND) | NEEDS(SERVICES) | NEEDS(WARNINGS) | NEEDS_PLACES, pw_check_sides},
     {"J7", NEEDS(BURNS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_fire},
     {"J13", NEEDS(CORES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(WARNINGS) | NEEDS_PLACES, pw_check_heat},
     {"J9", NEEDS(CREW) | NEEDS(TASKS) | NEEDS(WARNINGS), pw_check_hands},

@@ -7,7 +7,7 @@
  *   [J3]  every load lasts what stage_times says for its place
  *   [J4]  temperatures within the cut's range
  *   [J5]  geometry: inside the zone and the rack's outline, right size, clear height, no overlap in space and time
- *   [J6]  room in ovens and boxes at every instant
+ *   [J6]  room in ovens and boxes at every instant, pans of sides counted; as many pans as the portions need
  *   [J7]  fire: ready before the first load, burning until the last is out, feeds inside the burn and adding up
  *   [J8]  rest long enough, hold short enough, in time for the service
  *   [J9]  tasks inside the shifts, work within the hands of every half hour and every minute

@@ -10,6 +10,8 @@ pw_status pw_check_flow(struct pw_judge *judge, const struct pw_seen_plan *plan)
 pw_status pw_check_racks(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Ovens and boxes [J6].  PW_ERR_MEMORY. */
 pw_status pw_check_room(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Pans of sides: enough of them, the hot ones in boxes or warned of [J6]. */
+pw_status pw_check_sides(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Burns and feeds [J7]. */
 pw_status pw_check_fire(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Shifts and hands [J9].  PW_ERR_MEMORY. */

@@ -7,6 +7,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define SLACK_M 1e-6    /* decimals of a file are rounded; a hair's breadth is no overlap */
 #define COMPARE_MAX 4e8 /* pairs of rectangles looked at before giving up: no real plan comes near */
@@ -151,7 +152,7 @@ pw_status pw_check_racks(struct pw_judge *judge, const struct pw_seen_plan *plan
 /* ---- ovens and boxes [J6] -------------------------------------------------------------------------------------- */
 
 struct step {
-  int finisher, at_min, load;
+  int finisher, at_min, load; /* load: index into loads, beyond them into side_pans */
   double by; /**< room taken (> 0) or given back */
 };
 
@@ -170,8 +171,9 @@ static int by_finisher_and_minute(const void *pa, const void *pb)
 pw_status pw_check_room(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   int n_loads = plan->n[PW_SEEN_LOADS];
+  int n_sides = plan->n[PW_SEEN_SIDE_PANS];
   size_t n = 0;
-  struct step *steps = pw_arena_array(judge->ctx->arena, 2 * (size_t)n_loads, sizeof *steps);
+  struct step *steps = pw_arena_array(judge->ctx->arena, 2 * ((size_t)n_loads + (size_t)n_sides), sizeof *steps);
   if (!steps)
     return PW_ERR_MEMORY;
   for (int i = 0; i < n_loads; i++) {
@@ -184,6 +186,14 @@ pw_status pw_check_room(struct pw_judge *judge, const struct pw_seen_plan *plan)
     int f = load->place - plan->n[PW_SEEN_ZONES];
     steps[n++] = (struct step){f, load->start_min, i, room};
     steps[n++] = (struct step){f, load->end_min, i, -room};
+  }
+  for (int i = 0; i < n_sides; i++) {
+    const struct pw_seen_side_pans *s = &plan->side_pans[i];
+    int f = s->place - plan->n[PW_SEEN_ZONES];
+    if (f < 0 || s->to_min <= s->from_min || plan->finishers[f].unit != 1)
+      continue;
+    steps[n++] = (struct step){f, s->from_min, n_loads + i, s->pans};
+    steps[n++] = (struct step){f, s->to_min, n_loads + i, -s->pans};
   }
   if (n > 1)
     qsort(steps, n, sizeof *steps, by_finisher_and_minute);
@@ -198,9 +208,59 @@ pw_status pw_check_room(struct pw_judge *judge, const struct pw_seen_plan *plan)
     const struct pw_seen_finisher *finisher = &plan->finishers[steps[i].finisher];
     bool is_over = used > finisher->capacity * (1 + 1e-9) + 1e-6;
     if (is_over && !is_said)
-      pw_judge_find(judge, "J6", "loads[%d]: over-fills \"%s\" at minute %d: %.6g %s needed, %.6g there", steps[i].load,
-                    finisher->id, steps[i].at_min, used, finisher->unit == 1 ? "pans" : "m2", finisher->capacity);
+      pw_judge_find(judge, "J6", "%s[%d]: over-fills \"%s\" at minute %d: %.6g %s needed, %.6g there",
+                    steps[i].load < n_loads ? "loads" : "side_pans",
+                    steps[i].load < n_loads ? steps[i].load : steps[i].load - n_loads, finisher->id, steps[i].at_min, used, finisher->unit == 1 ? "pans" : "m2", finisher->capacity);
     is_said = is_over;
+  }
+  return PW_OK;
+}
+
+/* ---- pans of sides [J6] ------------------------------------------------------------------------------------------ */
+
+static bool is_warned(const struct pw_seen_plan *plan, const char *code)
+{
+  for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++)
+    if (strcmp(plan->warnings[i].code, code) == 0)
+      return true;
+  return false;
+}
+
+static void check_side(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
+{
+  const struct pw_seen_side_pans *s = &plan->side_pans[i];
+  int at_min = plan->services[s->service].at_min, f = s->place - plan->n[PW_SEEN_ZONES];
+  if (s->to_min < at_min || s->from_min >= s->to_min)
+    pw_judge_find(judge, "J6", "side_pans[%d]: kept from minute %d to %d, the service begins at %d", i, s->from_min, s->to_min, at_min);
+  if (s->place == PW_SEEN_NONE && s->is_hot && !is_warned(plan, "hot-room"))
+    pw_judge_find(judge, "J6", "side_pans[%d]: hot pans of \"%s\" are in no box, and no warning \"hot-room\" says so", i, s->dish);
+  if (s->place == PW_SEEN_NONE)
+    return;
+  if (!s->is_hot || f < 0 || plan->finishers[f].kind != 1 || plan->finishers[f].unit != 1)
+    pw_judge_find(judge, "J6", "side_pans[%d].place: %s pans of \"%s\" are in no hot box counted in pans", i, s->is_hot ? "hot" : "cold",
+                  s->dish);
+}
+
+pw_status pw_check_sides(struct pw_judge *judge, const struct pw_seen_plan *plan)
+{
+  for (int i = 0; i < plan->n[PW_SEEN_SIDE_PANS]; i++)
+    check_side(judge, plan, i);
+  for (int i = 0; i < plan->n[PW_SEEN_DEMAND]; i++) {
+    const struct pw_seen_demand *d = &plan->demand[i];
+    int pans = 0, wrong = 0;
+    for (int k = 0; k < plan->n[PW_SEEN_SIDE_PANS]; k++) {
+      const struct pw_seen_side_pans *s = &plan->side_pans[k];
+      bool is_its = s->service == d->service && strcmp(s->dish, d->dish) == 0;
+      pans += is_its ? s->pans : 0;
+      wrong += is_its && s->is_hot != d->is_hot;
+    }
+    if (!(d->pan_portions > 0) || d->portions_cover == PW_SEEN_NONE)
+      continue;
+    if (pans * d->pan_portions < d->portions_cover - 1e-6)
+      pw_judge_find(judge, "J6", "demand[%d]: %d portions of \"%s\" at %.6g to the pan, side_pans have %d pans", i, d->portions_cover,
+                    d->dish, d->pan_portions, pans);
+    if (wrong > 0)
+      pw_judge_find(judge, "J6", "demand[%d]: \"%s\" is %s, its pans are not", i, d->dish, d->is_hot ? "hot" : "cold");
   }
   return PW_OK;
 }

@@ -2,6 +2,7 @@
  * In: menus, demand, purchase list.  Out: a draft for each dish without a cut that raw goods go into (category side), on the day
  * before its service or on the day, after the goods have come and in time to be panned up. */
 #include "base/format.h"
+#include "plan/side_pans.h"
 #include "plan/task_list.h"
 
 #include <limits.h>
@@ -39,6 +40,21 @@ static int goods_at(const struct pw_task_list *list, const struct pw_dish *dish)
   return at;
 }
 
+/* "kitchen; then Hot box 2: 3 pans" of the boxes in which a dish waits. */
+static const char *boxes(struct pw_task_list *list, int line)
+{
+  const struct pw_lots *lots = &list->plan->lots;
+  const struct pw_demand_line *d = &list->plan->demand.lines[line];
+  const char *words = "kitchen";
+  for (int i = 0; i < lots->n_side_pans; i++) {
+    const struct pw_side_pans *s = &lots->side_pans[i];
+    if (s->service == d->service && s->dish == d->dish && s->finisher != PW_NONE)
+      words = pw_task_words(list, "%s; then %s: %d %s", words, list->ev->finishers[s->finisher].name, s->pans,
+                            s->pans == 1 ? "pan" : "pans");
+  }
+  return words;
+}
+
 void pw_task_kitchen(struct pw_task_list *list)
 {
   const struct pw_demand *demand = &list->plan->demand;
@@ -49,8 +65,10 @@ void pw_task_kitchen(struct pw_task_list *list)
     int n = n_goods(list->ev, dish);
     if (n == 0 || line->portions_cover <= 0)
       continue;
-    int by = service->at_min - DONE_BEFORE_MIN, from = goods_at(list, dish);
-    from = from > service->at_min - DAY_BEFORE_MIN ? from : service->at_min - DAY_BEFORE_MIN;
+    bool is_hot = dish->held == PW_HELD_HOT;
+    int by = service->at_min - (is_hot ? PW_SIDE_DONE_MIN : DONE_BEFORE_MIN), from = goods_at(list, dish);
+    int first = service->at_min - (is_hot ? PW_SIDE_HOT_MIN : DAY_BEFORE_MIN);
+    from = from > first ? from : first;
     from = from < by ? from : by;
     struct pw_draft d = {.kind = PW_TASK_PREP, .duty = PW_DUTY_PREP, .also = 1u << PW_DUTY_CARVE, .prefers_duty = true,
                          .rank = PW_RANK_PREP, .first_at_min = from, .last_at_min = by, .end_by_min = by,
@@ -60,9 +78,9 @@ void pw_task_kitchen(struct pw_task_list *list)
     d.verb = list->ev->n_services > 1
                  ? pw_task_words(list, "%s %s, %d portions (%s)", verb, dish->name, line->portions_cover, service->name)
                  : pw_task_words(list, "%s %s, %d portions", verb, dish->name, line->portions_cover);
-    d.where = "kitchen";
-    d.target = pw_task_words(list, "wash and cut; %s or less until it goes out, or cooked and %s or more",
-                             pw_task_temp(list, COLD_C), pw_task_temp(list, HOT_C));
+    d.where = boxes(list, i);
+    d.target = is_hot ? pw_task_words(list, "%s or more when it goes into its pans", pw_task_temp(list, HOT_C))
+                      : pw_task_words(list, "wash and cut; %s or less until it goes out", pw_task_temp(list, COLD_C));
     pw_task_draft(list, d);
   }
 }

@@ -20,6 +20,7 @@ enum pw_seen_part {
   PW_SEEN_LOTS,
   PW_SEEN_BURNS,
   PW_SEEN_LOADS,
+  PW_SEEN_SIDE_PANS,
   PW_SEEN_CHILLS,
   PW_SEEN_REHEATS,
   PW_SEEN_CORES,
@@ -137,10 +138,20 @@ struct pw_seen_load {
   int n_ids; /**< PW_SEEN_NONE when missing */
 };
 
+/** Pans of a side that is not from the pit. */
+struct pw_seen_side_pans {
+  const char *dish;
+  int service, pans, from_min, to_min;
+  int is_hot; /**< 0, 1 */
+  int place;  /**< PW_SEEN_NONE: in no box */
+};
+
 struct pw_seen_demand {
   const char *dish;
   int service;
   double mean_kg, sd_kg, cover, need_kg, mean_units, need_units;
+  double pan_portions; /**< NAN: not panned, or from the pit */
+  int portions_cover, is_hot;  /**< PW_SEEN_NONE when missing; 0, 1 */
 };
 
 struct pw_seen_raw {
@@ -283,6 +294,7 @@ struct pw_seen_plan {
   struct pw_seen_lot *lots;
   struct pw_seen_burn *burns;
   struct pw_seen_load *loads;
+  struct pw_seen_side_pans *side_pans;
   struct pw_seen_chill *chills;
   struct pw_seen_reheat *reheats;
   struct pw_seen_core *cores;

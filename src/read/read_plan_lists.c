@@ -199,8 +199,12 @@ static const struct pw_seen_field demand_fields[] = {F_TEXT(demand, dish, "dish"
                                                      F_REAL(demand, need_kg, "need_kg", 0, 1e6),
                                                      O_REAL(demand, mean_units, "mean_units", 0, 1e6),
                                                      O_REAL(demand, need_units, "need_units", 0, 1e6),
+                                                     O_REAL(demand, pan_portions, "pan_portions", 0, 1e6),
+                                                     O_INT(demand, portions_cover, "portions_cover", 0),
+                                                     {"hot", PW_SEEN_FLAG, AT(demand, is_hot), 0, 0, true, NULL},
                                                      END};
-static const struct pw_seen_demand demand_blank = {.mean_units = NAN, .need_units = NAN};
+static const struct pw_seen_demand demand_blank = {
+    .mean_units = NAN, .need_units = NAN, .pan_portions = NAN, .portions_cover = PW_SEEN_NONE};
 
 static void demand_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -379,6 +383,20 @@ static void core_more(struct pw_plan_reader *r, const char *path, const struct p
   core->lot = pw_seen_refer(r, path, object, "lot", PW_SEEN_LOTS, "lot");
 }
 
+static const struct pw_seen_field side_pans_fields[] = {
+    F_TEXT(side_pans, dish, "dish"), F_INT(side_pans, pans, "pans", 1), F_MIN(side_pans, from_min, "from_min"),
+    F_MIN(side_pans, to_min, "to_min"), {"hot", PW_SEEN_FLAG, AT(side_pans, is_hot), 0, 0, false, NULL}, END};
+
+static void side_pans_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_side_pans *pans = element;
+  const struct pw_json *place = pw_json_get(object, "place");
+  pans->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
+  pans->place = PW_SEEN_NONE;
+  if (!place || place->type != PW_JSON_NULL)
+    pans->place = pw_seen_refer(r, path, object, "place", PW_SEEN_ZONES, "zone or finisher");
+}
+
 static const struct pw_seen_field chill_fields[] = {F_INT(chill, pieces, "pieces", 1),
                                                     F_MIN(chill, from_min, "from_min"),
                                                     F_MIN(chill, cool_by_min, "cool_by_min"),
@@ -421,6 +439,7 @@ const struct pw_seen_list PW_SEEN_LISTS[] = {
     LIST("lots", PW_SEEN_LOTS, lot, lots, AT(lot, id), FEW, false, &lot_blank, lot_more),
     LIST("burns", PW_SEEN_BURNS, burn, burns, SIZE_MAX, FEW, false, NULL, burn_more),
     LIST("loads", PW_SEEN_LOADS, load, loads, SIZE_MAX, MANY, false, NULL, load_more),
+    LIST("side_pans", PW_SEEN_SIDE_PANS, side_pans, side_pans, SIZE_MAX, FEW, true, NULL, side_pans_more),
     LIST("chills", PW_SEEN_CHILLS, chill, chills, SIZE_MAX, FEW, true, NULL, chill_more),
     LIST("reheats", PW_SEEN_REHEATS, reheat, reheats, SIZE_MAX, FEW, true, NULL, reheat_more),
     LIST("cores", PW_SEEN_CORES, core, cores, SIZE_MAX, FEW, true, &core_blank, core_more),

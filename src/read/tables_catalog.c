@@ -7,6 +7,7 @@ static const char *const KINDS[] = {"beef", "pork", "lamb", "poultry", "sausage"
 static const char *const SAFETY[] = {"intact", "tenderized", "ground", "poultry", "precooked", "plant", NULL};
 static const char *const SHAPES[] = {"slab", "cylinder", "sphere", NULL};
 static const char *const FORMS[] = {"sliced", "pulled", "chopped", "whole", "spooned", NULL};
+static const char *const HELD[] = {"cold", "hot", NULL};
 static const char *const CATEGORIES[] = {"meat",  "side",       "bread",  "sauce", "seasoning",
                                          "drink", "disposable", "supply", "fuel",  NULL};
 static const char *const UNITS[] = {"kg", "L", "each", NULL};
@@ -165,6 +166,7 @@ static const struct pw_field dish_fields[] = {
     NEED_QUANTITY("take", FRACTION, DISH(d.take_frac), "0 %", "100 %", "chance that a guest takes it"),
     QUANTITY("reserve", FRACTION, DISH(d.reserve_frac), "0 %", "0 %", "100 %", "extra where no spread is known"),
     QUANTITY("pan_portions", NUMBER, DISH(d.pan_portions), "0", "0", "1000", "portions in a full-size pan"),
+    CHOICE("held", DISH(d.held), "cold", HELD, "without a cut: its pans wait for the service in a hot box, or cold"),
     WORDS("allergens", DISH(d.allergens), DISH(d.n_allergens), "list of allergens"),
     LIST("uses", DISH(uses), DISH(n_uses), pw_table_use, "what else goes into it"),
     SOURCE(DISH(d.source)),

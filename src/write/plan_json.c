@@ -342,6 +342,27 @@ static void write_loads(struct pw_plan_json *w)
   pw_json_end(o);
 }
 
+/* Pans of sides that are not cooked on the pit. */
+static void write_side_pans(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_lots *lots = &w->plan->lots;
+  pw_json_array(o, "side_pans");
+  for (int i = 0; i < lots->n_side_pans; i++) {
+    const struct pw_side_pans *s = &lots->side_pans[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "dish", w->ev->dishes[s->dish].id);
+    pw_json_text(o, "service", w->ev->services[s->service].id);
+    pw_json_int(o, "pans", s->pans);
+    pw_json_bool(o, "hot", w->ev->dishes[s->dish].held == PW_HELD_HOT);
+    pw_json_text(o, "place", s->finisher == PW_NONE ? NULL : w->ev->finishers[s->finisher].id);
+    pw_json_int(o, "from_min", s->from_at_min);
+    pw_json_int(o, "to_min", s->to_at_min);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
 /* What is cooked the day before: chilled, reheated.  Nothing is written when nothing is. */
 static void write_day_before(struct pw_plan_json *w)
 {
@@ -433,6 +454,7 @@ pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *
   write_zones(&w);
   write_burns(&w);
   write_loads(&w);
+  write_side_pans(&w);
   write_day_before(&w);
   pw_plan_json_demand(&w);
   pw_plan_json_purchases(&w);

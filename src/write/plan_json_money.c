@@ -37,6 +37,11 @@ void pw_plan_json_demand(struct pw_plan_json *w)
     pw_json_real(o, "need_units", line->need_units);
     pw_json_int(o, "portions", line->portions);
     pw_json_int(o, "portions_cover", line->portions_cover);
+    const struct pw_dish *dish = &w->ev->dishes[line->dish];
+    if (dish->cut == PW_NONE && dish->pan_portions > 0) {
+      pw_json_real(o, "pan_portions", dish->pan_portions);
+      pw_json_bool(o, "hot", dish->held == PW_HELD_HOT);
+    }
     pw_json_end(o);
   }
   pw_json_end(o);

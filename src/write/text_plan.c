@@ -86,6 +86,26 @@ static void meat(struct pw_page *s, struct pw_view *view)
   }
 }
 
+/* Full pans that do not come from the pit, and where they wait. */
+static void side_pans(struct pw_page *s)
+{
+  const struct pw_lots *lots = &s->plan->lots;
+  if (lots->n_side_pans > 0)
+    pw_page_head(s, "Pans of sides");
+  for (int i = 0; i < lots->n_side_pans; i++) {
+    const struct pw_side_pans *p = &lots->side_pans[i];
+    bool is_hot = s->ev->dishes[p->dish].held == PW_HELD_HOT;
+    if (s->ev->n_services > 1 && (i == 0 || lots->side_pans[i - 1].service != p->service))
+      pw_page_para(s, 2, 2, s->ev->services[p->service].name);
+    const char *where = !is_hot ? "cold" : p->finisher == PW_NONE ? "no box has room" : s->ev->finishers[p->finisher].name;
+    const struct pw_cell row[] = {{4, 26, PW_LEFT, s->ev->dishes[p->dish].name},
+                                  {31, 3, PW_RIGHT, pw_words(s, "%d", p->pans)},
+                                  {36, 20, PW_LEFT, is_hot && p->finisher != PW_NONE ? span(s, p->from_at_min, p->to_at_min) : ""},
+                                  {57, 23, PW_LEFT, where}};
+    pw_page_row(s, row, 4);
+  }
+}
+
 static void proof(struct pw_page *s)
 {
   const struct pw_allocation *al = &s->plan->allocation;
@@ -173,6 +193,7 @@ pw_status pw_text_plan(struct pw_buf *out, const struct pw_plan *plan, struct pw
   shortages(s);
   fires(s);
   meat(s, &view);
+  side_pans(s);
   pw_text_heat(s);
   proof(s);
   handling(s, ctx);

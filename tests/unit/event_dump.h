@@ -65,6 +65,7 @@ static inline void dump_food(struct pw_buf *b, const struct pw_event *ev)
                   d->cut == PW_NONE ? "-" : ev->cuts[d->cut].id, (int)d->form, d->carve_frac, d->carve_sd_frac,
                   d->is_by_count, d->portion_units, d->portion_kg, d->portion_sd_kg, d->take_frac, d->reserve_frac,
                   d->pan_portions);
+    pw_buf_printf(b, " %d", (int)d->held);
     for (int k = 0; k < d->n_allergens; k++)
       dump_text(b, d->allergens[k]);
     dump_text(b, d->source);

@@ -132,6 +132,11 @@ END_TEST
         "\"place\": \"box\", \"minutes\": 60}],\n   \"missed\": 1"                                                     \
   }
 
+#define PANS(dish, pans, hot, place, from, to)                                                                         \
+  "{\"dish\": \"" dish "\", \"service\": \"dinner\", \"pans\": " pans ", \"hot\": " hot ", \"place\": " place ", \"from_min\": " from     \
+  ", \"to_min\": " to "}"
+#define ROOMY {"\"capacity\": 2.6", "\"capacity\": 9"}
+#define SIDES(list) {"\"version\": 1,", "\"version\": 1, \"side_pans\": [" list "],"}
 #define CORE(smoke, end, rule, come_up, log, hold)                                                                     \
   "\"cores\": [{\"lot\": \"dinner/brisket\", \"smoke_c\": " smoke ", \"end_core_c\": " end ", \"rule_core_c\": " rule   \
   ", \"is_raw\": true, \"come_up_min\": " come_up ", \"log_reduction\": " log ", \"hold_log_reduction\": " hold           \
@@ -402,6 +407,31 @@ static const struct {
      {{"{\"role\": \"server\", \"count\": 2", "{\"role\": \"server\", \"count\": 1"},
       {NO_WARNINGS, "\"warnings\": [{\"code\": \"hands-short\"}]"}}},
 
+    {"pans in a full box", "J6", "side_pans[0]: over-fills \"box\"", {SIDES(PANS("rice", "900", "true", "\"box\"", "900", "1050"))}},
+    {"pieces in a box of pans",
+     "J6",
+     "loads[4]: over-fills \"box\"",
+     {SIDES(PANS("rice", "2", "true", "\"box\"", "600", "1050"))}},
+    {"hot pans in an oven", "J6", "side_pans[0].place: hot pans", {SIDES(PANS("rice", "1", "true", "\"oven\"", "900", "1050")), ROOMY}},
+    {"cold pans in a box", "J6", "side_pans[0].place: cold pans", {SIDES(PANS("slaw", "1", "false", "\"box\"", "900", "1050")), ROOMY}},
+    {"hot pans nowhere", "J6", "side_pans[0]: hot pans of", {SIDES(PANS("rice", "1", "true", "null", "900", "1050"))}},
+    {"pans gone too early", "J6", "side_pans[0]: kept from", {SIDES(PANS("rice", "1", "true", "\"box\"", "900", "1049")), ROOMY}},
+    {"too few pans",
+     "J6",
+     "demand[0]: 41 portions of ",
+     {SIDES(PANS("brisket-sliced", "2", "false", "null", "900", "1050")),
+      {"\"dish\": \"brisket-sliced\", \"service\": \"dinner\", \"mean", "\"dish\": \"brisket-sliced\", \"pan_portions\": 20, \"portions_cover\": 41, \"hot\": false, \"service\": \"dinner\", \"mean"}}},
+    {"hot food in cold pans",
+     "J6",
+     "demand[0]: \"brisket-sliced\" is hot",
+     {SIDES(PANS("brisket-sliced", "3", "false", "null", "900", "1050")),
+      {"\"dish\": \"brisket-sliced\", \"service\": \"dinner\", \"mean", "\"dish\": \"brisket-sliced\", \"pan_portions\": 20, \"portions_cover\": 41, \"hot\": true, \"service\": \"dinner\", \"mean"}}},
+    {"pans of no service",
+     "J0",
+     "side_pans[0].service: ",
+     {{"\"version\": 1,", "\"version\": 1, \"side_pans\": [{\"dish\": \"x\", \"service\": \"y\", \"pans\": 1, \"hot\": true, \"place\": null, "
+                         "\"from_min\": 0, \"to_min\": 1}],"}}},
+
     {"the cost is not the sum",
      "J10",
      "quote.cost_cents: is 114917",
@@ -589,6 +619,9 @@ static const struct {
       {NO_WARNINGS, "\"warnings\": [{\"code\": \"nobody-on-shift\"}]"}}},
     {"a discount taken off",
      {{"\"currency\": \"USD\",", "\"currency\": \"USD\", \"discount_cents\": 1, \"service_charge_cents\": 1,"}}},
+    {"pans beside the meat", {SIDES(PANS("rice", "6", "true", "\"box\"", "900", "1050")), ROOMY}},
+    {"hot pans nowhere, and said",
+     {SIDES(PANS("rice", "1", "true", "null", "900", "1050")), {NO_WARNINGS, "\"warnings\": [{\"code\": \"hot-room\"}]"}}},
     {"a price by the pack", {{"\"unit_price_cents\": 55", "\"unit_price_cents\": 1320"}}},
     {"a least fee split among the guests",
      {{"\"currency\": \"USD\",", "\"currency\": \"USD\", \"guests\": 66,"},
