@@ -124,6 +124,7 @@ tidy: ## clang-tidy and cppcheck
 bench: build ## instances by seed: cost, bound, gap, seconds, memory; the same models given to cbc
 	$(Q)$(CC) $(CFLAGS_ALL) -Itests/bench -o $(B)/bench tests/bench/bench.c tests/bench/instances.c $(LIB) $(LDLIBS_ALL)
 	$(Q)$(CC) $(CFLAGS_ALL) -o $(B)/bench-packs tests/bench/packs.c $(LIB) $(LDLIBS_ALL)
+	$(Q)$(CC) $(CFLAGS_ALL) -o $(B)/bench-rects tests/bench/rects.c $(LIB) $(LDLIBS_ALL)
 	$(Q)sh tests/bench.sh $(B)
 
 # Whole runs with one thing failing.  main() is called by the driver, which defines the allocators and the file calls itself.

@@ -3,7 +3,7 @@
 #   BENCH_RUNS   runs of each problem, the median of their seconds is shown (default 1)
 #   BENCH_CBC    seconds that Debian's cbc gets for the same integer model (default 60, 0: not run)
 #   BENCH_LIMIT  seconds after which a problem is given up (default 600)
-#   BENCH_ONLY   names of problems, "money" for buying and quoting; default all of them and the growth table
+#   BENCH_ONLY   names of problems, "money" for buying and quoting, "rects" for packing alone; default all of them and the growth table
 # The model that cbc gets knows areas, not true rectangles: its plans may not lie on the racks, and it is spared the
 # cost of openings beyond two a burn and of split lots.  A ratio below 1 is in pitwright's favour.
 set -eu
@@ -92,6 +92,11 @@ if wanted money; then
   spent 0.5 "wedding without a ladder" "$build/pitwright" buy events/lakeside-wedding.yaml
   spent 0.5 "fair without a ladder" "$build/pitwright" buy events/county-fair.yaml
   spent 5 "wedding, ladder of 12 and the break-even" "$build/pitwright" quote events/lakeside-wedding.yaml
+fi
+
+if wanted rects; then
+  printf '\n'
+  "$build/bench-rects"
 fi
 
 [ -z "${BENCH_ONLY:-}" ] || exit 0

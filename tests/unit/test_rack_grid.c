@@ -242,6 +242,51 @@ START_TEST(dynamic_storage)
 }
 END_TEST
 
+/* Berkey, Wang, J. Oper. Res. Soc. 38 (1987), class 01, n = 20, instance 1: bins of 10 x 10, no turning, 8 are needed and
+ * enough (packingsolver project's data, MIT licence).  A slot of the grid is a bin; each piece goes to the first free place. */
+static const int berkey_wang[20][2] = {{5, 9}, {4, 2}, {10, 6}, {5, 7},  {6, 3}, {10, 7}, {1, 5},
+                                       {3, 5}, {6, 9}, {2, 4},  {6, 7},  {7, 2}, {8, 3},  {4, 10},
+                                       {4, 5}, {10, 3}, {8, 3}, {7, 8}, {8, 3}, {8, 7}};
+
+START_TEST(berkey_wang_bins)
+{
+  enum { N = 20, ORDERS = 40, UNIT = PW_GRID_CELLS_Y / 10 };
+  struct pw_rack rack = rack_of(PW_RECTANGLE, 0.6, 0.6, 1);
+  int least = N, at_once = 0;
+  state = 1;
+  for (int k = 0; k < ORDERS; k++) {
+    struct pw_rack_grid g;
+    int order[N], used = 0;
+    ck_assert_int_eq(pw_rack_grid_init(&g, &rack, N, ctx->arena), 0);
+    for (int i = 0; i < N; i++)
+      order[i] = i;
+    for (int i = 1; i < N; i++) /* by area */
+      for (int j = i; j > 0 && berkey_wang[order[j]][0] * berkey_wang[order[j]][1] > berkey_wang[order[j - 1]][0] * berkey_wang[order[j - 1]][1]; j--) {
+        int swap = order[j];
+        order[j] = order[j - 1], order[j - 1] = swap;
+      }
+    for (int s = 0; s < 2 * k; s++) { /* and two neighbours changed, more often each time */
+      int i = below(N - 1), swap = order[i];
+      order[i] = order[i + 1], order[i + 1] = swap;
+    }
+    for (int i = 0; i < N; i++) {
+      struct pw_cells c = cells(&g, 0.06 * berkey_wang[order[i]][0], 0.06 * berkey_wang[order[i]][1]);
+      uint64_t at[PW_GRID_ROWS_MAX];
+      int bin = 0, x, y;
+      ck_assert(c.is_fitting && c.x == UNIT * berkey_wang[order[i]][0] && c.y == UNIT * berkey_wang[order[i]][1]);
+      while (pw_rack_grid_free(&g, bin, bin + 1, c, at), !pw_rack_grid_first(c, at, &x, &y))
+        ck_assert_int_lt(++bin, N);
+      pw_rack_grid_put(&g, bin, bin + 1, c, x, y);
+      used = bin + 1 > used ? bin + 1 : used;
+    }
+    at_once = k == 0 ? used : at_once;
+    least = used < least ? used : least;
+  }
+  ck_assert_msg(least == 8, "%d bins, 8 are needed and enough", least);
+  ck_assert_msg(at_once <= 9, "%d bins by area alone", at_once);
+}
+END_TEST
+
 /* An 80 x 29 in rack in three zones, pieces of 21.5 x 13.5 in: three lengths, two abreast, and the 15.5 in that are
  * left take a seventh turned across.  Zones as fences, 26.7 in each, hold two each, by hand. */
 START_TEST(pieces_reach_over_zones)
@@ -295,6 +340,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, bar_is_put_and_free_again, 0, 40);
   tcase_add_loop_test(t, disc_outline, 0, 4);
   tcase_add_loop_test(t, just_fitting_pieces_fit, 0, (int)(sizeof sizes_m / sizeof sizes_m[0]));
+  tcase_add_test(t, berkey_wang_bins);
   tcase_add_loop_test(t, dynamic_storage, 0, 4);
   tcase_add_test(t, pieces_reach_over_zones);
   tcase_add_test(t, memory_runs_out);
