@@ -95,11 +95,11 @@ static double place_cents(const struct pw_al_state *st, int c, const struct pw_a
 }
 
 /* fills in the fixed cost; false when the pits could not burn that way */
-static bool price(struct pw_al_state *st, int c, struct pw_al_option *o)
+static bool price(struct pw_al_state *st, int c, struct pw_al_option *o, bool is_lit)
 {
   const struct pw_al *al = st->al;
   int p = al->pit_of_zone[o->zone], day = al->lot[c].day;
-  double fixed = open_cents(st, o) + place_cents(st, c, o);
+  double fixed = open_cents(st, o) + place_cents(st, c, o), small = fixed;
   if (o->place == PW_NONE) {
     fixed += pw_al_state_burn_delta(st, p, day, o->start, o->done);
   } else if (o->place < al->n_zones) {
@@ -116,7 +116,7 @@ static bool price(struct pw_al_state *st, int c, struct pw_al_option *o)
       if (!st->n_in[(size_t)f * (size_t)al->n_slots + (size_t)t])
         fixed += al->oven_cents[f];
   }
-  o->fixed_cents = fixed;
+  o->fixed_cents = is_lit ? small : fixed;
   return fixed < 1e8;
 }
 
@@ -150,13 +150,14 @@ static bool is_shut(const struct pw_al *al, int p, int a, int b)
   return a < al->pit[p].shut_to && b > al->pit[p].shut_from;
 }
 
-static bool is_inside(const struct pw_al *al, const struct pw_al_limits *limits, int p, int a, int b)
+static bool is_inside(const struct pw_al *al, const struct pw_al_limits *limits, int p, int day, int a, int b)
 {
+  int pd = p * al->n_days + day;
   if (is_shut(al, p, a, b))
     return false;
   if (p == limits->shut_pit && a < limits->shut_to && b > limits->shut_from)
     return false;
-  return a >= limits->from[p] && b <= limits->to[p];
+  return a >= limits->from[pd] && b <= limits->to[pd];
 }
 
 struct search {
@@ -177,13 +178,42 @@ static int room_at_done(struct search *q, int done)
   return *known;
 }
 
+/* what the guide asks for the room an option takes */
+static double rent_cents(const struct search *q, const struct pw_al_option *o)
+{
+  const struct pw_al *al = q->st->al;
+  const struct pw_al_guide *g = q->limits->rents;
+  const struct pw_al_lot *lot = &al->lot[q->c];
+  const struct pw_lot *src = &al->lots->lots[q->c];
+  size_t n_t = (size_t)al->n_slots + 1, n_s = (size_t)al->n_settings_max, s = (size_t)o->setting;
+  const double *rack = g->rack_rent + ((size_t)o->zone * n_s + s) * n_t;
+  const double *own = g->lot_rent + (((size_t)q->c * (size_t)al->n_pits + (size_t)al->pit_of_zone[o->zone]) * n_s + s) * n_t;
+  double cents = (rack[o->mid] - rack[o->start]) * src->footprint_length_m * src->footprint_width_m + own[o->mid] - own[o->start];
+  if (o->place != PW_NONE && o->place < al->n_zones) {
+    int y = al->pit_of_zone[o->place];
+    s = (size_t)q->st->setting[y * al->n_days + lot->day];
+    rack = g->rack_rent + ((size_t)o->place * n_s + s) * n_t;
+    own = g->lot_rent + (((size_t)q->c * (size_t)al->n_pits + (size_t)y) * n_s + s) * n_t;
+    cents += (rack[o->done] - rack[o->mid]) * src->wrapped_length_m * src->wrapped_width_m + own[o->done] - own[o->mid];
+  } else if (o->place != PW_NONE) {
+    int f = o->place - al->n_zones;
+    const double *oven = g->oven_rent + (size_t)f * n_t;
+    own = g->lot_oven_rent + ((size_t)q->c * (size_t)al->n_finishers + (size_t)f) * n_t;
+    cents += own[o->done] - own[o->mid];
+    cents += (oven[o->done] - oven[o->mid]) * (al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2);
+  }
+  if (o->done < lot->hold_end)
+    cents += (g->hold_rent[lot->hold_end] - g->hold_rent[o->done]) * lot->pans;
+  return cents;
+}
+
 /* fills in what o costs and how many it takes; false when it is no use */
 static bool assess(struct search *q, struct pw_al_option *o)
 {
   o->n = room_at_done(q, o->done);
-  if (o->n <= 0 || (o->n = room(q->st, q->c, o, o->n)) <= 0 || !price(q->st, q->c, o))
+  if (o->n <= 0 || (o->n = room(q->st, q->c, o, o->n)) <= 0 || !price(q->st, q->c, o, q->limits->rents != NULL))
     return false;
-  o->score = o->fixed_cents / o->n + o->unit_cents;
+  o->score = o->fixed_cents / o->n + o->unit_cents + (q->limits->rents ? rent_cents(q, o) : 0);
   if (q->limits->noise_frac > 0)
     o->score *= 1 + q->limits->noise_frac * pw_al_rng_unit(q->rng);
   return true;
@@ -227,10 +257,10 @@ static void consider_place(struct search *q, int z, int s, int place)
     if (o.start < al->pit[p].lead)
       continue;
     bool stays = place == z || place == PW_NONE;
-    if (!is_inside(al, q->limits, p, o.start, stays ? done : o.mid))
+    if (!is_inside(al, q->limits, p, lot->day, o.start, stays ? done : o.mid))
       continue;
     if (!stays && place < al->n_zones &&
-        (o.mid < al->pit[al->pit_of_zone[place]].lead || !is_inside(al, q->limits, al->pit_of_zone[place], o.mid, done)))
+        (o.mid < al->pit[al->pit_of_zone[place]].lead || !is_inside(al, q->limits, al->pit_of_zone[place], lot->day, o.mid, done)))
       continue;
     o.unit_cents = unit;
     consider(q, &o);
@@ -244,7 +274,8 @@ static void consider_zone(struct search *q, int z)
   const struct pw_al *al = q->st->al;
   const struct pw_al_lot *lot = &al->lot[q->c];
   int p = al->pit_of_zone[z], s = q->st->setting[p * al->n_days + lot->day];
-  if (lot->d1[(size_t)z * (size_t)al->n_settings_max + (size_t)s] == PW_NONE || q->limits->from[p] >= q->limits->to[p])
+  if (lot->d1[(size_t)z * (size_t)al->n_settings_max + (size_t)s] == PW_NONE ||
+      q->limits->from[p * al->n_days + lot->day] >= q->limits->to[p * al->n_days + lot->day])
     return;
   if (!lot->has_finish) {
     consider_place(q, z, s, PW_NONE);
@@ -340,6 +371,20 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
   return n;
 }
 
+enum { DENSER_WAY_PERCENT = 70 };
+
+/* the way round of which more pieces lie on a stretch of rack, most of the time */
+static bool way_round(struct pw_al_state *st, int c, int z, struct pw_al_rng *rng)
+{
+  const struct pw_cells *cells = pw_al_cells(st->cells1, st->al, c, z);
+  uint64_t dice = pw_al_rng_next(rng);
+  bool turned = dice & 1;
+  if (!cells[0].is_fitting || !cells[1].is_fitting)
+    return turned;
+  double a = PW_GRID_CELLS_Y / cells[0].y / (double)cells[0].x, b = PW_GRID_CELLS_Y / cells[1].y / (double)cells[1].x;
+  return (dice >> 8) % 100 < DENSER_WAY_PERCENT ? b > a : turned;
+}
+
 /* takes the cheapest option out of the list; false when it is empty */
 static bool pick(struct search *q, struct pw_al_option *o)
 {
@@ -371,11 +416,70 @@ void pw_al_insert(struct pw_al_state *st, int c, const struct pw_al_limits *limi
     while (n == 0) {
       if (!pick(&q, &o))
         return;
-      bool turned = pw_al_rng_next(rng) & 1;
+      bool turned = way_round(st, c, o.zone, rng);
       n = put_turned(st, c, &o, o.n, turned);
       if (n < o.n)
         n += put_turned(st, c, &o, o.n - n, !turned);
     }
+  }
+}
+
+/* an option as far as room goes; returns how many went in */
+static int put_option(struct search *q, struct pw_al_option *o, int most)
+{
+  struct pw_al_state *st = q->st;
+  q->n_waiting = st->n_missed[q->c];
+  memset(q->room_by_done, -1, (size_t)(st->al->n_slots + 1) * sizeof *q->room_by_done);
+  if (!assess(q, o))
+    return 0;
+  most = o->n < most ? o->n : most;
+  bool turned = way_round(st, q->c, o->zone, q->rng);
+  int n = put_turned(st, q->c, o, most, turned);
+  return n < most ? n + put_turned(st, q->c, o, most - n, !turned) : n;
+}
+
+/* smoke in zone z, finish in zone y (or an oven, or none) at the guide's hours, or the zone's own if it is slower */
+static int put_flow(struct search *q, const struct pw_al_flow *flow, int z, int place, int most)
+{
+  const struct pw_al *al = q->st->al;
+  const struct pw_al_lot *lot = &al->lot[q->c];
+  int p = al->pit_of_zone[z], s = q->st->setting[p * al->n_days + lot->day];
+  int d1 = lot->d1[(size_t)z * (size_t)al->n_settings_max + (size_t)s], d2 = 0;
+  if (s != flow->setting || d1 == PW_NONE)
+    return 0;
+  if (place != PW_NONE && place < al->n_zones) {
+    int sq = q->st->setting[al->pit_of_zone[place] * al->n_days + lot->day];
+    d2 = lot->d2[(size_t)place * (size_t)al->n_settings_max + (size_t)sq];
+  } else if (place != PW_NONE) {
+    d2 = lot->d_oven[place - al->n_zones];
+  }
+  if (d2 == PW_NONE)
+    return 0;
+  struct pw_al_option o = {.zone = z, .setting = s, .place = place, .start = flow->mid - d1, .mid = flow->mid, .done = flow->mid + d2};
+  bool stays = place == z || place == PW_NONE, is_rack = place != PW_NONE && place < al->n_zones;
+  if (o.start < al->pit[p].lead || o.done > lot->done_last ||
+      !is_inside(al, q->limits, p, lot->day, o.start, stays ? o.done : o.mid) ||
+      (!stays && is_rack && (o.mid < al->pit[al->pit_of_zone[place]].lead ||
+                             !is_inside(al, q->limits, al->pit_of_zone[place], lot->day, o.mid, o.done))))
+    return 0;
+  return put_option(q, &o, most);
+}
+
+void pw_al_insert_flow(struct pw_al_state *st, const struct pw_al_guide *guide, const struct pw_al_flow *flow,
+                       const struct pw_al_limits *limits, struct pw_al_rng *rng)
+{
+  int left = flow->n, c = flow->lot;
+  struct search q = {.st = st, .limits = limits, .rng = rng, .c = c, .room_by_done = st->room_by_done};
+  for (int i = guide->zone_first[flow->group]; i < guide->zone_first[flow->group + 1]; i++) {
+    int z = guide->zones[i];
+    if (flow->place_group == PW_NONE || flow->place_group == flow->group) {
+      int place = flow->place_finisher != PW_NONE ? st->al->n_zones + flow->place_finisher : flow->place_group == PW_NONE ? PW_NONE : z;
+      if (left > 0)
+        left -= put_flow(&q, flow, z, place, left);
+      continue;
+    }
+    for (int j = guide->zone_first[flow->place_group]; left > 0 && j < guide->zone_first[flow->place_group + 1]; j++)
+      left -= put_flow(&q, flow, z, guide->zones[j], left);
   }
 }
 

@@ -14,7 +14,6 @@ struct build {
   int *d1, *d2;               /* [gcs] shortest of the group's zones, PW_NONE where not allowed */
   double *off1, *off2;        /* [gcs] least of the group's zones */
   double *group_area;      /* [g] of one pit, all its zones, each with what pieces may reach over its ends */
-  int *row_a3z;            /* as model->row_a3, by zone group */
   double reach_m;          /* half the longest piece along a rack */
   int *row_a1;             /* [c] */
   int *row_a2;             /* [c * n_slots + t] */
@@ -99,7 +98,8 @@ static pw_status classes_make(struct build *b, struct pw_ctx *ctx)
   model->rack_n = ints(ctx, (size_t)al->n_zones);
   model->rack_class = ints(ctx, (size_t)al->n_zones);
   model->group_rack = ints(ctx, (size_t)al->n_zones);
-  if (!model->rack_zone || !model->rack_n || !model->rack_class || !model->group_rack)
+  model->group_of_zone = ints(ctx, (size_t)al->n_zones);
+  if (!model->rack_zone || !model->rack_n || !model->rack_class || !model->group_rack || !model->group_of_zone)
     return PW_ERR_MEMORY;
   size_t n_gcs = (size_t)al->n_zones * (size_t)al->n_lots * (size_t)al->n_settings_max + 1;
   model->group_n = ints(ctx, (size_t)al->n_zones);
@@ -147,6 +147,7 @@ static pw_status classes_make(struct build *b, struct pw_ctx *ctx)
         model->group_n[g] = 0;
         model->n_groups++;
       }
+      model->group_of_zone[z] = g;
       /* a disc's zone is taken as its rectangle: more than there is, so still a relaxation; a piece with its middle
        * in the zone reaches over an end by at most half its length */
       double end_m = rack_of(al, z)->length_m, low_m = fmax(zone->x_m - b->reach_m, 0),
@@ -174,7 +175,7 @@ static size_t ckst(const struct build *b, int c, int k, int s, int t)
 static double rack_area(const struct build *b, int r)
 {
   const struct pw_rack *rack = rack_of(b->al, b->model->rack_zone[r]);
-  return rack->length_m * rack->depth_m;
+  return rack->length_m * rack->depth_m * (b->options.room_frac > 0 ? b->options.room_frac : 1);
 }
 
 /* most pieces of lot c that a class can hold at once, by area: the smaller of the two footprints */
@@ -185,7 +186,7 @@ static double class_room(const struct build *b, int c, int k)
   double least = lot->has_finish && wrapped < raw ? wrapped : raw, room = 0;
   for (int r = 0; r < b->model->n_racks; r++)
     if (b->model->rack_class[r] == k)
-      room += b->model->rack_n[r] * floor(rack_area(b, r) / least + 1e-9);
+      room += b->model->rack_n[r] * floor(rack_area(b, r) / least + 1e-9); /* of what may be filled */
   return room;
 }
 
@@ -246,10 +247,10 @@ static int row_rack(struct build *b, int r, int s, int t)
 
 static int row_zone(struct build *b, int g, int s, int t)
 {
-  int *row = &b->row_a3z[kst(b, g, s, t)];
+  int *row = &b->model->row_a3z[kst(b, g, s, t)];
   if (*row < 0) {
     *row = pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A3z(%s,%d,%d)", b->al->lots->zones[b->model->group_zone[g]].id, s, t);
-    pw_lp_put(&b->model->lp, *row, b->model->on[kst(b, b->model->group_class[g], s, t)], -b->group_area[g]);
+    pw_lp_put(&b->model->lp, *row, b->model->on[kst(b, b->model->group_class[g], s, t)], -b->group_area[g] * (b->options.room_frac > 0 ? b->options.room_frac : 1));
   }
   return *row;
 }
@@ -282,10 +283,23 @@ static void mark_col(struct build *b, int col, int c, bool is_wrapped)
   }
 }
 
+static void note_col(struct build *b, struct pw_al_col col)
+{
+  struct pw_al_model *model = b->model;
+  if (col.col < 0)
+    return;
+  if (pw_arena_grow(model->lp.arena, &model->cols, &model->cap_piece_cols, model->n_piece_cols, sizeof *model->cols)) {
+    model->lp.error = PW_ERR_MEMORY;
+    return;
+  }
+  model->cols[model->n_piece_cols++] = col;
+}
+
 static void occupy(struct build *b, int col, int c, int g, int s, int a, int e, double area)
 {
   int r = b->model->group_rack[g];
-  bool is_less = b->group_area[g] < rack_area(b, r) * b->model->rack_n[r] - 1e-9;
+  double frac = b->options.room_frac > 0 ? b->options.room_frac : 1;
+  bool is_less = b->group_area[g] * frac < rack_area(b, r) * b->model->rack_n[r] - 1e-9;
   for (int t = a; t < e; t++) {
     pw_lp_put(&b->model->lp, row_rack(b, r, s, t), col, area);
     if (is_less)
@@ -350,6 +364,7 @@ static void smoke_columns(struct build *b, int c, int first_mid, int last_mid)
         int n = pw_lp_col(lp, 0, lot->n, cost, b->options.pieces_whole, "n(%s,%s,%d,%d)", lot_id(b, c),
                           al->lots->zones[b->model->group_zone[g]].id, s, t);
         mark_col(b, n, c, false);
+        note_col(b, (struct pw_al_col){n, c, g, PW_NONE, s, t, mid, false});
         pw_lp_put(lp, b->row_a1[c], n, 1);
         occupy(b, n, c, g, s, t, mid, area);
         work(b, n, t, lot->load_min);
@@ -390,6 +405,7 @@ static void finish_columns(struct build *b, int c)
         int m = pw_lp_col(lp, 0, lot->n, b->off2[k] + hold_cents(b, c, done), b->options.pieces_whole, "m(%s,%s,%d,%d)",
                           lot_id(b, c), al->lots->zones[b->model->group_zone[g]].id, s, mid);
         mark_col(b, m, c, true);
+        note_col(b, (struct pw_al_col){m, c, g, PW_NONE, s, mid, done, true});
         pw_lp_put(lp, a2_row(b, c, mid), m, -1);
         occupy(b, m, c, g, s, mid, done, area);
         finish_rows(b, m, c, done);
@@ -401,6 +417,7 @@ static void finish_columns(struct build *b, int c)
         continue;
       int m = pw_lp_col(lp, 0, lot->n, lot->off_oven[f] + hold_cents(b, c, done), b->options.pieces_whole, "m(%s,%s,%d)",
                         lot_id(b, c), al->ev->finishers[f].id, mid);
+      note_col(b, (struct pw_al_col){m, c, PW_NONE, f, 0, mid, done, true});
       pw_lp_put(lp, a2_row(b, c, mid), m, -1);
       for (int t = mid; t < done; t++) {
         pw_lp_put(lp, b->row_a3f[(size_t)f * (size_t)al->n_slots + (size_t)t], m,
@@ -480,7 +497,7 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
   b.row_a1 = ints(ctx, n_c);
   b.row_a2 = ints(ctx, n_c * n_t);
   model->row_a3 = ints(ctx, (size_t)model->n_racks * n_s * n_t);
-  b.row_a3z = ints(ctx, (size_t)model->n_groups * n_s * n_t);
+  model->row_a3z = ints(ctx, (size_t)model->n_groups * n_s * n_t);
   b.row_a4 = ints(ctx, n_c * n_k * n_s * n_t);
   b.row_a3f = ints(ctx, n_f * n_t);
   b.row_a4f = ints(ctx, n_c * n_f * n_t);
@@ -490,9 +507,10 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
   model->use = ints(ctx, n_f * n_t);
   model->row_a3f = b.row_a3f;
   model->row_a4 = b.row_a4;
+  model->row_a4f = b.row_a4f;
   model->row_a7 = b.row_a7;
   model->row_a8 = b.row_a8;
-  if (!model->on || !model->miss || !model->use || !b.row_a1 || !b.row_a2 || !model->row_a3 || !b.row_a3z || !b.row_a4 || !b.row_a3f || !b.row_a4f || !b.row_a7 ||
+  if (!model->on || !model->miss || !model->use || !b.row_a1 || !b.row_a2 || !model->row_a3 || !model->row_a3z || !b.row_a4 || !b.row_a3f || !b.row_a4f || !b.row_a7 ||
       !b.row_a8)
     return PW_ERR_MEMORY;
 
@@ -515,11 +533,11 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
   return model->lp.error;
 }
 
-pw_status pw_al_model_windows(const struct pw_al_model *model, const struct pw_al *al, const double *x,
+pw_status pw_al_model_windows(const struct pw_al_model *model, const struct pw_al *al, const double *x, double share,
                               struct pw_al_windows *windows, int **settings, struct pw_ctx *ctx)
 {
-  windows->from = pw_arena_array(ctx->arena, (size_t)al->n_pits + 1, sizeof *windows->from);
-  windows->to = pw_arena_array(ctx->arena, (size_t)al->n_pits + 1, sizeof *windows->to);
+  windows->from = pw_arena_array(ctx->arena, (size_t)(al->n_pits * al->n_days) + 1, sizeof *windows->from);
+  windows->to = pw_arena_array(ctx->arena, (size_t)(al->n_pits * al->n_days) + 1, sizeof *windows->to);
   *settings = pw_arena_array(ctx->arena, (size_t)al->n_pits * (size_t)al->n_days + 1, sizeof **settings);
   if (!windows->from || !windows->to || !*settings)
     return PW_ERR_MEMORY;
@@ -527,7 +545,7 @@ pw_status pw_al_model_windows(const struct pw_al_model *model, const struct pw_a
     int k = model->class_of_pit[p];
     if (k < 0)
       continue;
-    /* the r-th pit of its class burns while more than r - 1/2 of them do */
+    
     rank = 0;
     for (int q = 0; q < p; q++)
       rank += model->class_of_pit[q] == k;
@@ -539,7 +557,7 @@ pw_status pw_al_model_windows(const struct pw_al_model *model, const struct pw_a
         int col = model->on[((size_t)k * (size_t)al->n_settings_max + (size_t)s) * (size_t)al->n_slots + (size_t)t];
         double v = col >= 0 ? x[col] : 0;
         total += v;
-        if (v > rank + 0.5) {
+        if (v > rank + share) {
           from = t < from ? t : from;
           to = t + 1 > to ? t + 1 : to;
         }
@@ -550,8 +568,10 @@ pw_status pw_al_model_windows(const struct pw_al_model *model, const struct pw_a
           (*settings)[p * al->n_days + d] = s;
       }
     }
-    windows->from[p] = from < to ? from : 0;
-    windows->to[p] = from < to ? to : 0;
+    for (int d = 0; d < al->n_days; d++) {
+      windows->from[p * al->n_days + d] = from < to ? from : 0;
+      windows->to[p * al->n_days + d] = from < to ? to : 0;
+    }
   }
   return PW_OK;
 }

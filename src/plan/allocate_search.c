@@ -6,20 +6,24 @@
 #include "plan/allocate_search.h"
 
 #include "base/arena.h"
+#include "plan/allocate_guide.h"
 #include "plan/allocate_insert.h"
 
 #include <math.h>
 #include <string.h>
 #include <time.h>
 
-struct run {
+struct pw_al_run {
   const struct pw_al *al;
   struct pw_al_state st;
   struct pw_al_rng rng;
-  int *from, *to;         /* limits of this round */
+  const struct pw_al_guide *rents; /* or NULL */
+  const struct pw_al_windows *limits; /* of the whole search, or NULL */
+  int *from, *to;         /* [p * n_days + d] limits of this round */
   int shut_pit, shut_from, shut_to;
   int *order;             /* lots */
   double *hardness;       /* [c] */
+  double *share;          /* [c] a piece's part of all the rack and time the food needs */
   double *key;            /* [c] */
   struct pw_al_piece *best;
   int *best_setting;
@@ -27,17 +31,17 @@ struct run {
   bool best_has_missed;
 };
 
-static void limits_open(struct run *r)
+static void limits_open(struct pw_al_run *r)
 {
   r->shut_pit = PW_NONE;
-  for (int p = 0; p < r->al->n_pits; p++) {
-    r->from[p] = 0;
-    r->to[p] = r->al->n_slots;
+  for (int k = 0; k < r->al->n_pits * r->al->n_days; k++) {
+    r->from[k] = r->limits ? r->limits->from[k] : 0;
+    r->to[k] = r->limits ? r->limits->to[k] : r->al->n_slots;
   }
 }
 
 /* lots by hardness, shaken so that no two rounds need agree */
-static void order_lots(struct run *r, double shake)
+static void order_lots(struct pw_al_run *r, double shake)
 {
   int n = r->al->n_lots;
   for (int c = 0; c < n; c++) {
@@ -54,9 +58,9 @@ static void order_lots(struct run *r, double shake)
   }
 }
 
-static void recreate(struct run *r, double noise_frac, double skip_frac, double shake)
+static void recreate(struct pw_al_run *r, double noise_frac, double skip_frac, double shake)
 {
-  struct pw_al_limits limits = {.from = r->from, .to = r->to, .shut_pit = r->shut_pit,
+  struct pw_al_limits limits = {.rents = r->rents, .from = r->from, .to = r->to, .shut_pit = r->shut_pit,
                                 .shut_from = r->shut_from, .shut_to = r->shut_to, .noise_frac = noise_frac, .skip_frac = skip_frac};
   order_lots(r, shake);
   for (int i = 0; i < r->al->n_lots; i++)
@@ -66,6 +70,14 @@ static void recreate(struct run *r, double noise_frac, double skip_frac, double 
 
 /* ---- what a round may take off ---- */
 
+static void narrow(struct pw_al_run *r, int p, int from, int to)
+{
+  for (int k = p * r->al->n_days; k < (p + 1) * r->al->n_days; k++) {
+    r->from[k] = from > r->from[k] ? from : r->from[k];
+    r->to[k] = to < r->to[k] ? to : r->to[k];
+  }
+}
+
 static bool touches(const struct pw_al *al, const struct pw_al_piece *piece, int p, int a, int b)
 {
   if (al->pit_of_zone[piece->zone] == p && piece->start < b && piece->mid > a)
@@ -74,21 +86,21 @@ static bool touches(const struct pw_al *al, const struct pw_al_piece *piece, int
          piece->mid < b && piece->done > a;
 }
 
-static void take_touching(struct run *r, int p, int a, int b)
+static void take_touching(struct pw_al_run *r, int p, int a, int b)
 {
   for (int i = 0; i < r->st.n_pieces; i++)
     if (r->st.piece[i].is_placed && touches(r->al, &r->st.piece[i], p, a, b))
       pw_al_state_take(&r->st, i);
 }
 
-static void take_lot(struct run *r, int c)
+static void take_lot(struct pw_al_run *r, int c)
 {
   for (int i = r->st.first_piece[c]; i < r->st.first_piece[c + 1]; i++)
     if (r->st.piece[i].is_placed)
       pw_al_state_take(&r->st, i);
 }
 
-static void take_group(struct run *r, int c, int k)
+static void take_group(struct pw_al_run *r, int c, int k)
 {
   struct pw_al_group g = r->st.group[c][k];
   for (int i = r->st.first_piece[c]; i < r->st.first_piece[c + 1]; i++) {
@@ -99,7 +111,7 @@ static void take_group(struct run *r, int c, int k)
   }
 }
 
-static void take_zone(struct run *r, int z, int a, int b)
+static void take_zone(struct pw_al_run *r, int z, int a, int b)
 {
   for (int i = 0; i < r->st.n_pieces; i++) {
     const struct pw_al_piece *piece = &r->st.piece[i];
@@ -110,7 +122,7 @@ static void take_zone(struct run *r, int z, int a, int b)
 }
 
 /* first and last slot with food in pit p; false when it is cold */
-static bool food_span(const struct run *r, int p, int *a, int *b)
+static bool food_span(const struct pw_al_run *r, int p, int *a, int *b)
 {
   const struct pw_al *al = r->al;
   *a = al->n_slots;
@@ -128,7 +140,7 @@ static bool food_span(const struct run *r, int p, int *a, int *b)
   return *a < *b;
 }
 
-static int pick_lit_pit(struct run *r, int *a, int *b)
+static int pick_lit_pit(struct pw_al_run *r, int *a, int *b)
 {
   int n = r->al->n_pits, first = pw_al_rng_below(&r->rng, n);
   for (int k = 0; k < n; k++) {
@@ -139,7 +151,7 @@ static int pick_lit_pit(struct run *r, int *a, int *b)
   return PW_NONE;
 }
 
-static void ruin_pit_end(struct run *r)
+static void ruin_pit_end(struct pw_al_run *r)
 {
   int a, b, p = pick_lit_pit(r, &a, &b);
   if (p == PW_NONE)
@@ -147,25 +159,25 @@ static void ruin_pit_end(struct run *r)
   int k = 1 + pw_al_rng_below(&r->rng, 4);
   if (pw_al_rng_next(&r->rng) & 1) {
     take_touching(r, p, a, a + k);
-    r->from[p] = a + k;
+    narrow(r, p, a + k, r->al->n_slots);
   } else {
     take_touching(r, p, b - k, b);
-    r->to[p] = b - k;
+    narrow(r, p, 0, b - k);
   }
 }
 
-static void ruin_pit(struct run *r, bool is_closed)
+static void ruin_pit(struct pw_al_run *r, bool is_closed)
 {
   int a, b, p = pick_lit_pit(r, &a, &b);
   if (p == PW_NONE)
     return;
   take_touching(r, p, 0, r->al->n_slots);
   if (is_closed)
-    r->from[p] = r->to[p] = 0;
+    narrow(r, p, 0, 0);
 }
 
 /* one burn goes cold for this round */
-static void ruin_burn(struct run *r)
+static void ruin_burn(struct pw_al_run *r)
 {
   const struct pw_al *al = r->al;
   int a, b, p = pick_lit_pit(r, &a, &b), n = 0, k;
@@ -192,7 +204,7 @@ static void ruin_burn(struct run *r)
     }
 }
 
-static void ruin_groups(struct run *r)
+static void ruin_groups(struct pw_al_run *r)
 {
   int n = 1 + pw_al_rng_below(&r->rng, 4);
   for (int k = 0; k < n; k++) {
@@ -202,7 +214,7 @@ static void ruin_groups(struct run *r)
   }
 }
 
-static void ruin_time(struct run *r)
+static void ruin_time(struct pw_al_run *r)
 {
   int a = pw_al_rng_below(&r->rng, r->al->n_slots), b = a + 2 + pw_al_rng_below(&r->rng, 6);
   int z = pw_al_rng_below(&r->rng, r->al->n_zones);
@@ -211,7 +223,7 @@ static void ruin_time(struct run *r)
     take_zone(r, pw_al_rng_below(&r->rng, r->al->n_zones), a, b);
 }
 
-static bool ruin_setting(struct run *r)
+static bool ruin_setting(struct pw_al_run *r)
 {
   const struct pw_al *al = r->al;
   int p = pw_al_rng_below(&r->rng, al->n_pits), d = pw_al_rng_below(&r->rng, al->n_days);
@@ -227,7 +239,7 @@ static bool ruin_setting(struct run *r)
   return true;
 }
 
-static void ruin(struct run *r)
+static void ruin(struct pw_al_run *r)
 {
   int k = pw_al_rng_below(&r->rng, 100);
   if (k < 6 && r->al->n_settings_max > 1 && ruin_setting(r))
@@ -252,7 +264,23 @@ static void ruin(struct run *r)
     ruin_groups(r);
 }
 
-static void keep_best(struct run *r, double cents)
+static bool is_in_window(const struct pw_al_run *r, int p, int day, int a, int b)
+{
+  int pd = p * r->al->n_days + day;
+  return a >= r->from[pd] && b <= r->to[pd];
+}
+
+/* whether a piece keeps to this round's limits */
+static bool is_within(const struct pw_al_run *r, const struct pw_al_piece *piece)
+{
+  const struct pw_al *al = r->al;
+  int day = al->lot[piece->lot].day;
+  bool is_on_rack = piece->place != PW_NONE && piece->place < al->n_zones;
+  return is_in_window(r, al->pit_of_zone[piece->zone], day, piece->start, piece->mid) &&
+         (!is_on_rack || is_in_window(r, al->pit_of_zone[piece->place], day, piece->mid, piece->done));
+}
+
+static void keep_best(struct pw_al_run *r, double cents)
 {
   r->best_cents = cents;
   r->best_has_missed = false;
@@ -269,7 +297,7 @@ static double now_s(void)
 }
 
 /* hardest first: what takes most rack for longest, then what has the tightest window */
-static void hardness_make(struct run *r)
+static void hardness_make(struct pw_al_run *r)
 {
   const struct pw_al *al = r->al;
   for (int c = 0; c < al->n_lots; c++) {
@@ -282,34 +310,49 @@ static void hardness_make(struct run *r)
   }
 }
 
-static pw_status run_init(struct run *r, const struct pw_al *al, struct pw_ctx *ctx)
+/* a piece's share of all the rack and time the food needs */
+static void share_make(struct pw_al_run *r)
 {
+  double all = 0;
+  for (int c = 0; c < r->al->n_lots; c++)
+    all += r->hardness[c] * r->al->lot[c].n;
+  for (int c = 0; c < r->al->n_lots; c++)
+    r->share[c] = all > 0 ? r->hardness[c] / all : 0;
+}
+
+pw_status pw_al_run_open(struct pw_al_run **out, const struct pw_al *al, struct pw_ctx *ctx)
+{
+  struct pw_al_run *r = pw_arena_alloc(ctx->arena, sizeof *r);
+  if (!(*out = r))
+    return PW_ERR_MEMORY;
   memset(r, 0, sizeof *r);
   r->al = al;
   pw_status status = pw_al_state_init(&r->st, al, ctx);
   if (status)
     return status;
-  size_t n_pits = (size_t)al->n_pits + 1, n_lots = (size_t)al->n_lots + 1;
-  r->from = pw_arena_array(ctx->arena, n_pits, sizeof *r->from);
-  r->to = pw_arena_array(ctx->arena, n_pits, sizeof *r->to);
+  size_t n_pit_days = (size_t)(al->n_pits * al->n_days) + 1, n_lots = (size_t)al->n_lots + 1;
+  r->from = pw_arena_array(ctx->arena, n_pit_days, sizeof *r->from);
+  r->to = pw_arena_array(ctx->arena, n_pit_days, sizeof *r->to);
   r->order = pw_arena_array(ctx->arena, n_lots, sizeof *r->order);
   r->hardness = pw_arena_array(ctx->arena, n_lots, sizeof *r->hardness);
+  r->share = pw_arena_array(ctx->arena, n_lots, sizeof *r->share);
   r->key = pw_arena_array(ctx->arena, n_lots, sizeof *r->key);
   r->best = pw_arena_array(ctx->arena, (size_t)r->st.n_pieces + 1, sizeof *r->best);
-  r->best_setting = pw_arena_array(ctx->arena, n_pits * (size_t)(al->n_days + 1), sizeof *r->best_setting);
-  if (!r->from || !r->to || !r->order || !r->hardness || !r->key || !r->best || !r->best_setting)
+  r->best_setting = pw_arena_array(ctx->arena, n_pit_days, sizeof *r->best_setting);
+  if (!r->from || !r->to || !r->order || !r->hardness || !r->share || !r->key || !r->best || !r->best_setting)
     return PW_ERR_MEMORY;
   hardness_make(r);
+  share_make(r);
   return PW_OK;
 }
 
 static const double HEAT_LAST_FRAC = 1e-4;
 enum { CLOCK_EVERY = 16 }; /* rounds between looks at the clock */
 
-static void anneal(struct run *r, const struct pw_al_search_options *options, struct pw_al_solution *out)
+static void anneal(struct pw_al_run *r, const struct pw_al_search_options *options, struct pw_al_solution *out)
 {
   double began_s = options->seconds > 0 ? now_s() : 0;
-  double cost = r->best_cents;
+  double cost = pw_al_state_cost(&r->st);
   out->stopped_by = PW_STOP_WORK;
   long k = 0;
   for (; k < options->n_rounds || (r->best_has_missed && k < options->n_rounds_missed); k++) {
@@ -323,7 +366,8 @@ static void anneal(struct run *r, const struct pw_al_search_options *options, st
     }
     /* temperature falls geometrically, as shares of the best cost */
     double done = fmin(1, (double)k / (double)options->n_rounds);
-    double heat = fmin(r->best_cents, 1e6) * options->heat_frac * pow(HEAT_LAST_FRAC / options->heat_frac, done);
+    double basis = options->miss_all_cents > 0 ? options->miss_all_cents : fmin(r->best_cents, 1e6);
+    double heat = basis * options->heat_frac * pow(HEAT_LAST_FRAC / options->heat_frac, done);
     r->st.n_journal = 0;
     limits_open(r);
     ruin(r);
@@ -342,43 +386,69 @@ static void anneal(struct run *r, const struct pw_al_search_options *options, st
   out->n_rounds = k;
 }
 
+/* an empty state */
+static void clear(struct pw_al_run *r)
+{
+  for (int i = 0; i < r->st.n_pieces; i++)
+    if (r->st.piece[i].is_placed)
+      pw_al_state_take(&r->st, i);
+  r->st.n_journal = 0;
+  r->st.unit_cents = 0; /* what rounding left of it */
+}
+
+pw_status pw_al_run_search(struct pw_al_run *r, struct pw_al_solution *out, const struct pw_al_search_options *options)
+{
+  const struct pw_al *al = r->al;
+  memset(out, 0, sizeof *out);
+  clear(r);
+  r->rng.s = UINT64_C(0x5DEECE66D) * (options->seed + 1u);
+  r->limits = options->limits;
+  for (int c = 0; c < al->n_lots; c++)
+    r->st.miss_cents[c] = options->miss_all_cents > 0 ? fmin(options->miss_all_cents * r->share[c], al->lot[c].miss_cents)
+                                                      : al->lot[c].miss_cents;
+  for (int p = 0; p < al->n_pits; p++)
+    for (int d = 0; d < al->n_days; d++)
+      pw_al_state_set(&r->st, p, d, options->settings ? options->settings[p * al->n_days + d] : 0);
+  limits_open(r);
+  if (options->pieces)
+    for (int i = 0; i < r->st.n_pieces; i++)
+      if (options->pieces[i].is_placed && is_within(r, &options->pieces[i]))
+        pw_al_insert_at(&r->st, i, &options->pieces[i]);
+  r->rents = options->is_lit ? options->guide : NULL;
+  if (options->guide && !options->pieces) {
+    struct pw_al_limits limits = {.from = r->from, .to = r->to, .shut_pit = PW_NONE, .rents = options->guide};
+    for (int i = 0; i < options->guide->n_flows; i++)
+      pw_al_insert_flow(&r->st, options->guide, &options->guide->flows[i], &limits, &r->rng);
+  }
+  if (options->windows) {
+    size_t n = (size_t)(al->n_pits * al->n_days);
+    memcpy(r->from, options->windows->from, n * sizeof *r->from);
+    memcpy(r->to, options->windows->to, n * sizeof *r->to);
+    recreate(r, 0, 0, 0);
+    limits_open(r);
+  }
+  recreate(r, 0, 0, 0);
+  keep_best(r, pw_al_state_cost(&r->st));
+  if (al->n_lots > 0 && al->n_pits > 0 && al->n_zones > 0)
+    anneal(r, options, out);
+  if (pw_al_state_is_out_of_memory(&r->st))
+    return PW_ERR_MEMORY;
+
+  out->pieces = r->best;
+  out->n_pieces = r->st.n_pieces;
+  out->cost_cents = r->best_cents;
+  out->settings = r->best_setting;
+  for (int i = 0; i < out->n_pieces; i++)
+    out->n_missed += !r->best[i].is_placed;
+  return PW_OK;
+}
+
+double pw_al_run_share(const struct pw_al_run *run, int c) { return run->share[c]; }
+
 pw_status pw_al_search(struct pw_al_solution *out, const struct pw_al *al, const struct pw_al_search_options *options,
                        struct pw_ctx *ctx)
 {
-  struct run r;
-  memset(out, 0, sizeof *out);
-  pw_status status = run_init(&r, al, ctx);
-  if (status)
-    return status;
-  r.rng.s = UINT64_C(0x5DEECE66D) * (options->seed + 1u);
-
-  if (options->settings)
-    for (int p = 0; p < al->n_pits; p++)
-      for (int d = 0; d < al->n_days; d++)
-        pw_al_state_set(&r.st, p, d, options->settings[p * al->n_days + d]);
-  limits_open(&r);
-  if (options->pieces)
-    for (int i = 0; i < r.st.n_pieces; i++)
-      if (options->pieces[i].is_placed)
-        pw_al_insert_at(&r.st, i, &options->pieces[i]);
-  if (options->windows) {
-    memcpy(r.from, options->windows->from, (size_t)al->n_pits * sizeof *r.from);
-    memcpy(r.to, options->windows->to, (size_t)al->n_pits * sizeof *r.to);
-    recreate(&r, 0, 0, 0);
-    limits_open(&r);
-  }
-  recreate(&r, 0, 0, 0);
-  keep_best(&r, pw_al_state_cost(&r.st));
-  if (al->n_lots > 0 && al->n_pits > 0 && al->n_zones > 0)
-    anneal(&r, options, out);
-  if (r.st.is_out_of_memory)
-    return PW_ERR_MEMORY;
-
-  out->pieces = r.best;
-  out->n_pieces = r.st.n_pieces;
-  out->cost_cents = r.best_cents;
-  out->settings = r.best_setting;
-  for (int i = 0; i < out->n_pieces; i++)
-    out->n_missed += !r.best[i].is_placed;
-  return PW_OK;
+  struct pw_al_run *r;
+  pw_status status = pw_al_run_open(&r, al, ctx);
+  return status ? status : pw_al_run_search(r, out, options);
 }

@@ -20,11 +20,13 @@ struct pw_al_piece {
   bool is_turned1, is_turned2;
 };
 
-/** Windows that limit a search: pit p may have food on in slots [from[p], to[p]); from == to closes it. */
+/** Windows that limit a search, [p * n_days + d]: pit p may have food of day d on in slots [from, to);
+ *  from == to closes it. */
 struct pw_al_windows {
   int *from, *to;
 };
 
+struct pw_al_guide;
 struct pw_al_search_options {
   unsigned seed;
   long n_rounds;             /* ruin-and-recreate rounds: the deterministic limit */
@@ -32,6 +34,11 @@ struct pw_al_search_options {
   double seconds;            /* safety net; <= 0 for none */
   double target_cents;       /* stop at or below this cost */
   const struct pw_al_windows *windows; /* for the first plan only, or NULL */
+  const struct pw_al_windows *limits;  /* for every round, or NULL */
+  const struct pw_al_guide *guide; /* sends the first pieces and prices room, or NULL */
+  bool is_lit;               /* within the limits fires count as lit: room costs the guide's rent */
+  double miss_all_cents;     /* > 0: what all the food without a place would count, a piece its share of rack and time,
+                                so that rounds may trade one for another; 0: the problem's price */
   const struct pw_al_piece *pieces; /* a plan to start from, as far as it fits, or NULL */
   double heat_frac;          /* first temperature of the annealing / best cost */
   const int *settings;       /* [p * n_days + day] to start with, or NULL for the first setting */
@@ -47,7 +54,17 @@ struct pw_al_solution {
   enum pw_stop stopped_by;
 };
 
-/** Runs one search.  Errors: PW_ERR_MEMORY. */
+/** The memory of a search, to run several with: the solution of one is overwritten by the next. */
+struct pw_al_run;
+/** Errors: PW_ERR_MEMORY.  Owned by the context's arena. */
+pw_status pw_al_run_open(struct pw_al_run **out, const struct pw_al *al, struct pw_ctx *ctx);
+/** Runs one search; `out` is good until the next one.  Errors: PW_ERR_MEMORY. */
+pw_status pw_al_run_search(struct pw_al_run *run, struct pw_al_solution *out, const struct pw_al_search_options *options);
+
+/** What part of all the rack and time the food needs is one piece of lot c. */
+double pw_al_run_share(const struct pw_al_run *run, int c);
+
+/** Both in one.  Errors: PW_ERR_MEMORY. */
 pw_status pw_al_search(struct pw_al_solution *out, const struct pw_al *al, const struct pw_al_search_options *options,
                        struct pw_ctx *ctx);
 

@@ -176,9 +176,7 @@ static int cap_make(struct pw_rack_grid *g, const struct pw_cells one[2])
         n++;
       }
     }
-    memset(g->bits, 0, (size_t)g->n_x * sizeof *g->bits);
-    for (int k = 0; k < g->n_zones; k++)
-      g->used_cells[(size_t)k * (size_t)g->n_slots] = 0;
+    pw_rack_grid_clear(g);
     if (n > best)
       best = n;
   }
@@ -249,15 +247,17 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   st->options = pw_arena_array(arena, (size_t)st->n_options_cap + 1, sizeof *st->options);
   st->room_by_done = pw_arena_array(arena, n_slots + 1, sizeof *st->room_by_done);
   st->n_missed = pw_arena_array(arena, n_lots + 1, sizeof *st->n_missed);
+  st->miss_cents = pw_arena_array(arena, n_lots + 1, sizeof *st->miss_cents);
   if (!st->first_piece || !st->piece || !st->grid || !st->rack_of_zone || !st->nth_of_zone || !st->cells1 || !st->cells2 || !st->food || !st->setting ||
       !st->used || !st->n_in || !st->work_min || !st->opened || !st->group || !st->n_groups || !st->n_groups_cap ||
-      !st->pit_cents || !st->is_dirty || !st->burning || !st->n_missed ||
+      !st->pit_cents || !st->is_dirty || !st->burning || !st->n_missed || !st->miss_cents ||
       !st->food_from || !st->food_to || !st->cap || !st->options || !st->room_by_done)
     return PW_ERR_MEMORY;
   int i = 0;
   for (int c = 0; c < al->n_lots; c++) {
     st->first_piece[c] = i;
     st->n_missed[c] = al->lot[c].n;
+    st->miss_cents[c] = al->lot[c].miss_cents;
     /* one group per piece at the most, and one while it is between two */
     st->n_groups_cap[c] = al->lot[c].n + 1;
     st->group[c] = pw_arena_array(arena, (size_t)al->lot[c].n + 1, sizeof *st->group[c]);
@@ -269,12 +269,12 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   st->first_piece[al->n_lots] = i;
   for (int p = 0; p < al->n_pits; p++)
     st->is_dirty[p] = 1;
-  for (int z = 0, n_racks = 0; z < al->n_zones; z++) {
+  for (int z = 0; z < al->n_zones; z++) {
     const struct pw_zone *zone = &al->lots->zones[z];
     bool is_next = z > 0 && zone[-1].pit == zone->pit && zone[-1].rack == zone->rack;
     st->nth_of_zone[z] = is_next ? st->nth_of_zone[z - 1] + 1 : 0;
-    st->rack_of_zone[z] = is_next ? n_racks - 1 : n_racks++;
-    if (!is_next && pw_rack_grid_init(&st->grid[n_racks - 1], &al->ev->pits[zone->pit].racks[zone->rack], al->n_slots, arena))
+    st->rack_of_zone[z] = is_next ? st->n_racks - 1 : st->n_racks++;
+    if (!is_next && pw_rack_grid_init(&st->grid[st->n_racks - 1], &al->ev->pits[zone->pit].racks[zone->rack], al->n_slots, arena))
       return PW_ERR_MEMORY;
   }
   cells_make(st);
@@ -419,6 +419,14 @@ void pw_al_state_undo(struct pw_al_state *st)
   }
 }
 
+bool pw_al_state_is_out_of_memory(const struct pw_al_state *st)
+{
+  bool is_lost = st->is_out_of_memory;
+  for (int r = 0; r < st->n_racks; r++)
+    is_lost |= st->grid[r].is_out_of_memory;
+  return is_lost;
+}
+
 double pw_al_state_cost(struct pw_al_state *st)
 {
   const struct pw_al *al = st->al;
@@ -431,7 +439,7 @@ double pw_al_state_cost(struct pw_al_state *st)
         if (st->n_in[(size_t)f * (size_t)al->n_slots + (size_t)t])
           cost += al->oven_cents[f];
   for (int c = 0; c < al->n_lots; c++) {
-    cost += al->lot[c].miss_cents * st->n_missed[c];
+    cost += st->miss_cents[c] * st->n_missed[c];
     if (st->n_groups[c] > 1)
       cost += al->place_cents * (st->n_groups[c] - 1);
   }

@@ -32,7 +32,8 @@ struct pw_al_state {
   int n_pieces;
   int *first_piece;        /* [c], and [n_lots] = n_pieces */
   struct pw_al_piece *piece;
-  struct pw_rack_grid *grid;   /* [rack of all pits] */
+  int n_racks;
+  struct pw_rack_grid *grid;   /* [n_racks] of all pits */
   int *rack_of_zone, *nth_of_zone; /* [z] index into grid; zone of that rack, from the hot end */
   struct pw_cells *cells1, *cells2; /* [(c * n_zones + z) * 2 + turned] raw and wrapped footprint */
   unsigned short *food;    /* [(p * n_days + d) * n_slots + t] pieces on */
@@ -51,6 +52,7 @@ struct pw_al_state {
   int *food_from, *food_to; /* [p] first and past-last slot with food on, valid unless dirty; from >= to: cold */
   int *cap;                /* [c * n_zones + z] pieces of lot c alone that fit the empty zone */
   int *n_missed;           /* [c] */
+  double *miss_cents;      /* [c] what a piece without a place counts: the problem's price unless the search softens it */
   struct pw_al_option *options; /* room for one enumeration */
   int n_options_cap;
   int *room_by_done;       /* [t] */
@@ -69,6 +71,9 @@ void pw_al_state_take(struct pw_al_state *st, int i);
 void pw_al_state_set(struct pw_al_state *st, int p, int d, int setting); /* only while no food of that day is in p */
 /** Takes back everything since the journal was last cleared. */
 void pw_al_state_undo(struct pw_al_state *st);
+
+/** Whether a change was lost for want of memory: the state is void. */
+bool pw_al_state_is_out_of_memory(const struct pw_al_state *st);
 
 double pw_al_state_cost(struct pw_al_state *st);
 /** Cost of burning pit p with slots [a, b) of `day` added. */

@@ -1,4 +1,5 @@
-/* rack_grid.c - bit-parallel search for free places on a rack over time.  See rack_grid.h. */
+/* rack_grid.c - bit-parallel search for free places on a rack over time.  See rack_grid.h.
+ * Each footprint that lies there in the asked slots rules out a rectangle of low corners; a row of corners is a word. */
 #include "plan/rack_grid.h"
 
 #include "base/arena.h"
@@ -39,12 +40,13 @@ int pw_rack_grid_init(struct pw_rack_grid *g, const struct pw_rack *rack, int n_
   g->length_m = rack->length_m;
   g->cell_x_m = rack->length_m / g->n_x;
   g->cell_y_m = rack->depth_m / PW_GRID_CELLS_Y;
+  g->arena = arena;
+  g->has_blocked = rack->outline == PW_DISC;
   size_t n_x = (size_t)g->n_x, n_zones = (size_t)g->n_zones, n_t = (size_t)n_slots;
-  g->bits = pw_arena_array(arena, n_t * n_x + 1, sizeof *g->bits);
   g->blocked = pw_arena_array(arena, n_x, sizeof *g->blocked);
   g->open_cells = pw_arena_array(arena, n_zones, sizeof *g->open_cells);
   g->used_cells = pw_arena_array(arena, n_zones * n_t + 1, sizeof *g->used_cells);
-  if (!g->bits || !g->blocked || !g->open_cells || !g->used_cells)
+  if (!g->blocked || !g->open_cells || !g->used_cells)
     return -1;
   for (int k = 0; k < g->n_zones; k++)
     g->open_cells[k] = (zone_first_row(g, k + 1) - zone_first_row(g, k)) * PW_GRID_CELLS_Y;
@@ -70,20 +72,16 @@ struct pw_cells pw_rack_grid_cells(const struct pw_rack_grid *g, double zone_x_m
   return c;
 }
 
-void pw_rack_grid_free(const struct pw_rack_grid *g, int a, int b, struct pw_cells c, uint64_t *out)
+static uint64_t run(int y, int n) { return ((UINT64_C(1) << n) - 1) << y; }
+
+/* low corners of c that a disc's outline rules out: a run of free cells that starts there is too short.
+ * Halving intersects shifted copies. */
+static void free_of_outline(const struct pw_rack_grid *g, struct pw_cells c, uint64_t *out)
 {
-  /* only the rows that a piece with its low corner in [from, to] can cover */
-  int first = c.from, n = c.to + c.x - c.from;
-  uint64_t *at = out + first;
-  memcpy(at, g->blocked + first, (size_t)n * sizeof *at);
-  for (int t = a; t < b; t++) {
-    const uint64_t *row = g->bits + (size_t)t * (size_t)g->n_x + first;
-    for (int i = 0; i < n; i++)
-      at[i] |= row[i];
-  }
+  int n = c.to + c.x - c.from;
+  uint64_t *at = out + c.from;
   for (int i = 0; i < n; i++)
-    at[i] = ~at[i] & FULL;
-  /* a run of c.y free cells starts at bit j iff bits j .. j+c.y-1 are free: halving intersects shifted copies */
+    at[i] = ~g->blocked[c.from + i] & FULL;
   for (int k = 1; k < c.y;) {
     int step = k < c.y - k ? k : c.y - k;
     for (int i = 0; i < n; i++)
@@ -99,6 +97,32 @@ void pw_rack_grid_free(const struct pw_rack_grid *g, int a, int b, struct pw_cel
   }
 }
 
+/* removes the low corners of c at which it would overlap an n_x by n_y footprint at (x, y) */
+static void rule_out(uint64_t *origins, struct pw_cells c, int x, int y, int n_x, int n_y)
+{
+  int x0 = x - c.x + 1 > c.from ? x - c.x + 1 : c.from, x1 = x + n_x - 1 < c.to ? x + n_x - 1 : c.to;
+  int y0 = y - c.y + 1 > 0 ? y - c.y + 1 : 0;
+  uint64_t m = ~run(y0, y + n_y - y0);
+  for (int i = x0; i <= x1; i++)
+    origins[i] &= m;
+}
+
+void pw_rack_grid_free(const struct pw_rack_grid *g, int a, int b, struct pw_cells c, uint64_t *out)
+{
+  if (g->has_blocked) {
+    free_of_outline(g, c, out);
+  } else {
+    uint64_t all = run(0, PW_GRID_CELLS_Y - c.y + 1);
+    for (int i = c.from; i <= c.to; i++)
+      out[i] = all;
+  }
+  for (size_t k = 0; k < g->n_laid; k++) {
+    const struct pw_laid *l = &g->laid[k];
+    if (l->from < b && l->to > a)
+      rule_out(out, c, l->x, l->y, l->n_x, l->n_y);
+  }
+}
+
 bool pw_rack_grid_first(struct pw_cells c, const uint64_t *origins, int *x, int *y)
 {
   for (int i = c.from; i <= c.to; i++)
@@ -109,8 +133,6 @@ bool pw_rack_grid_first(struct pw_cells c, const uint64_t *origins, int *x, int 
     }
   return false;
 }
-
-static uint64_t run(int y, int n) { return ((UINT64_C(1) << n) - 1) << y; }
 
 static void count(struct pw_rack_grid *g, int a, int b, struct pw_cells c, int x, int by)
 {
@@ -127,33 +149,35 @@ static void count(struct pw_rack_grid *g, int a, int b, struct pw_cells c, int x
 
 void pw_rack_grid_put(struct pw_rack_grid *g, int a, int b, struct pw_cells c, int x, int y)
 {
-  uint64_t m = run(y, c.y);
-  for (int t = a; t < b; t++) {
-    uint64_t *row = g->bits + (size_t)t * (size_t)g->n_x + x;
-    for (int i = 0; i < c.x; i++)
-      row[i] |= m;
+  if (pw_arena_grow(g->arena, &g->laid, &g->cap_laid, g->n_laid, sizeof *g->laid)) {
+    g->is_out_of_memory = true;
+    return;
   }
+  g->laid[g->n_laid++] = (struct pw_laid){a, b, (short)x, (short)y, (short)c.x, (short)c.y};
   count(g, a, b, c, x, 1);
 }
 
 void pw_rack_grid_take(struct pw_rack_grid *g, int a, int b, struct pw_cells c, int x, int y)
 {
-  uint64_t m = ~run(y, c.y);
-  for (int t = a; t < b; t++) {
-    uint64_t *row = g->bits + (size_t)t * (size_t)g->n_x + x;
-    for (int i = 0; i < c.x; i++)
-      row[i] &= m;
+  for (size_t k = g->n_laid; k-- > 0;) {
+    const struct pw_laid *l = &g->laid[k];
+    if (l->x == x && l->y == y && l->from == a && l->to == b) {
+      g->laid[k] = g->laid[--g->n_laid];
+      count(g, a, b, c, x, -1);
+      return;
+    }
   }
-  count(g, a, b, c, x, -1);
+}
+
+void pw_rack_grid_clear(struct pw_rack_grid *g)
+{
+  g->n_laid = 0;
+  memset(g->used_cells, 0, (size_t)g->n_zones * (size_t)g->n_slots * sizeof *g->used_cells);
 }
 
 void pw_rack_grid_bar(uint64_t *origins, struct pw_cells c, struct pw_cells d, int x, int y)
 {
-  int x0 = x - c.x + 1 > c.from ? x - c.x + 1 : c.from, x1 = x + d.x - 1 < c.to ? x + d.x - 1 : c.to;
-  int y0 = y - c.y + 1 > 0 ? y - c.y + 1 : 0;
-  uint64_t m = ~run(y0, y + d.y - y0);
-  for (int i = x0; i <= x1; i++)
-    origins[i] &= m;
+  rule_out(origins, c, x, y, d.x, d.y);
 }
 
 int pw_rack_grid_room(const struct pw_rack_grid *g, int k, int a, int b, int cells, int reach_x, int most)

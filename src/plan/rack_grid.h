@@ -1,4 +1,4 @@
-/* rack_grid.h - what lies where on one rack, slot by slot, as bit maps.
+/* rack_grid.h - what lies where on one rack, and when; free places as bit maps.
  *
  * A rack is cut into n_x rows along the pit and 60 cells across it (60 divides by 1 to 6, so that pieces
  * which just fit side by side still do).  A footprint is rounded up to whole cells, so two pieces that
@@ -10,16 +10,26 @@
 
 #include "pw/plan.h"
 
+#include <stddef.h>
 #include <stdint.h>
 
 struct pw_arena;
 
 enum { PW_GRID_CELLS_Y = 60, PW_GRID_ROWS_MAX = 480 };
 
+struct pw_laid {           /* a footprint on the rack in slots [from, to), low corner in cell (x, y) */
+  int from, to;
+  short x, y, n_x, n_y;
+};
+
 struct pw_rack_grid {
   int n_x, n_slots, n_zones;
   double length_m, cell_x_m, cell_y_m;
-  uint64_t *bits;          /* [slot][row]: 1 = taken */
+  bool has_blocked;        /* a disc */
+  struct pw_laid *laid;    /* in any order */
+  size_t n_laid, cap_laid;
+  struct pw_arena *arena;
+  bool is_out_of_memory;   /* a footprint could not be remembered: nothing here is true any more */
   uint64_t *blocked;       /* [row] outside a disc's outline */
   int *open_cells;         /* [zone of the rack] cells inside the outline */
   int *used_cells;         /* [zone of the rack][slot]: cells taken by pieces */
@@ -50,6 +60,9 @@ bool pw_rack_grid_first(struct pw_cells c, const uint64_t *origins, int *x, int 
 
 void pw_rack_grid_put(struct pw_rack_grid *g, int a, int b, struct pw_cells c, int x, int y);
 void pw_rack_grid_take(struct pw_rack_grid *g, int a, int b, struct pw_cells c, int x, int y);
+
+/** Takes everything off. */
+void pw_rack_grid_clear(struct pw_rack_grid *g);
 
 /** Removes from `origins` (made for footprint c) those that a piece of footprint d at (x, y) rules out. */
 void pw_rack_grid_bar(uint64_t *origins, struct pw_cells c, struct pw_cells d, int x, int y);

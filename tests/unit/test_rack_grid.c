@@ -322,11 +322,17 @@ START_TEST(memory_runs_out)
 {
   struct pw_rack_grid g;
   struct pw_rack rack = rack_of(PW_RECTANGLE, 1, 1, 2);
-  for (long k = 1; k <= 4; k++) {
+  for (long k = 1; k <= 3; k++) {
     pw_arena_fail_at(ctx->arena, k);
     ck_assert_int_eq(pw_rack_grid_init(&g, &rack, 5, ctx->arena), -1);
     pw_arena_fail_at(ctx->arena, 0);
   }
+  ck_assert_int_eq(pw_rack_grid_init(&g, &rack, 5, ctx->arena), 0);
+  struct pw_cells c = cells(&g, 0.1, 0.1);
+  pw_arena_fail_at(ctx->arena, 1);
+  pw_rack_grid_put(&g, 0, 2, c, 0, 0);
+  pw_arena_fail_at(ctx->arena, 0);
+  ck_assert(g.is_out_of_memory);
 }
 END_TEST
 

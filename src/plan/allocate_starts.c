@@ -1,0 +1,254 @@
+/* allocate_starts.c - see allocate_starts.h.
+ *
+ * A guide is the linear program with racks that can be filled to a share only: real pieces leave gaps, and by how much
+ * is not known beforehand, so there are several.  Each start takes a guide, reads windows out of it - a pit burns while
+ * more than r - 1 + `share` of its class do - and searches from there; two start without a guide. */
+#include "plan/allocate_starts.h"
+
+#include "base/arena.h"
+#include "base/parallel.h"
+#include "plan/allocate_guide.h"
+#include "plan/allocate_windows.h"
+
+#include <math.h>
+#include <stdatomic.h>
+#include <string.h>
+#include <time.h>
+
+enum { STARTS = 6, GUIDES = 3, NO_GUIDE = -1, BRANCH_COLUMNS = 2400, BRANCH_ITERATIONS = 1000, GUIDES_COLUMNS = 9000 };
+
+static const double ROOM_FRAC[GUIDES] = {0.75, 0.70, 0.80};
+struct start_kind {
+  int guide;
+  double share, heat_frac; /* heat: of a start without a guide */
+};
+static const struct start_kind KINDS[STARTS] = {
+    {0, 0.1, 0}, {1, 0.1, 0}, {2, 0.1, 0}, {0, 0.3, 0}, {NO_GUIDE, 0, 0.04}, {NO_GUIDE, 0, 0.015},
+};
+/* rounds times pieces, about: inside the first windows, free of them, in trials, and of a start without a guide */
+static const double FIRST_PIECES = 250000, FREE_PIECES = 120000, TRIAL_PIECES = 900000, PLAIN_PIECES = 600000;
+static const double STARTS_TIME_FRAC = 0.85; /* of the safety net; the rest is for the last run */
+
+struct guide {
+  struct pw_al_guide guide;
+  struct pw_al_windows windows[STARTS];
+  int *settings[STARTS];
+  bool is_made;
+};
+
+/* the starts, each in memory of its own, so that they may run at the same time */
+struct starts {
+  const struct pw_al *al;
+  const struct pw_al_starts_options *options;
+  int n_pieces;
+  double deadline_s;       /* 0: none */
+  struct guide guide[GUIDES];
+  struct pw_arena *arena[STARTS];
+  pw_status status[STARTS];
+  atomic_int n_wanted;     /* those after the first that met the target are never looked at */
+  struct pw_al_solution solution[STARTS];
+};
+
+static double now_s(void)
+{
+  struct timespec ts;
+  return clock_gettime(CLOCK_MONOTONIC, &ts) ? 0 : (double)ts.tv_sec + 1e-9 * (double)ts.tv_nsec;
+}
+
+static long rounds(const struct starts *s, double pieces) { return 100 + (long)(pieces / (s->n_pieces + 50)); }
+
+static double seconds_left(const struct starts *s)
+{
+  return s->deadline_s > 0 ? fmax(s->deadline_s - now_s(), 0.01) : 0;
+}
+
+static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
+{
+  const struct pw_al *al = s->al;
+  struct guide *g = &s->guide[k];
+  struct pw_al_model model;
+  struct pw_al_model_options model_options = {.merge_slots = s->options->merge_slots, .room_frac = ROOM_FRAC[k]};
+  struct pw_lp_options lp_options = {.seconds = s->options->seconds, .cutoff = HUGE_VAL, .warm = s->options->warm};
+  struct pw_lp_result relaxed, whole;
+  pw_status status = pw_al_model_make(&model, al, &model_options, ctx);
+  if (!status && k > 0 && model.lp.n_cols > GUIDES_COLUMNS)
+    return PW_OK; /* one guide must do */
+  if (!status)
+    status = pw_lp_solve(&relaxed, &model.lp, &lp_options, ctx);
+  if (status || relaxed.state != PW_LP_OPTIMAL)
+    return status;
+  if (k == 0 && model.lp.n_cols <= BRANCH_COLUMNS) {
+    lp_options.warm = &relaxed;
+    lp_options.as_integer = true;
+    lp_options.gap_frac = 0.01;
+    lp_options.n_iterations = BRANCH_ITERATIONS;
+    status = pw_lp_solve(&whole, &model.lp, &lp_options, ctx);
+    if (!status && (whole.state == PW_LP_OPTIMAL || whole.state == PW_LP_FEASIBLE))
+      relaxed = whole;
+  }
+  if (!status)
+    status = pw_al_guide_make(&g->guide, &model, al, &relaxed, ctx);
+  for (int n = 0; n < STARTS && !status; n++)
+    if (KINDS[n].guide == k)
+      status = pw_al_model_windows(&model, al, relaxed.x, KINDS[n].share, &g->windows[n], &g->settings[n], ctx);
+  g->is_made = !status;
+  return status;
+}
+
+static pw_status plain_start(const struct starts *s, int n, struct pw_al_run *run, struct pw_al_solution *out)
+{
+  struct pw_al_search_options o = {.seed = s->options->seed + (unsigned)n, .n_rounds = rounds(s, PLAIN_PIECES),
+                                   .heat_frac = KINDS[n].heat_frac > 0 ? KINDS[n].heat_frac : KINDS[STARTS - 1].heat_frac,
+                                   .seconds = seconds_left(s), .target_cents = s->options->target_cents};
+  return pw_al_run_search(run, out, &o);
+}
+
+static pw_status guided_start(const struct starts *s, int n, struct pw_al_run *run, struct pw_al_solution *out, struct pw_ctx *ctx)
+{
+  const struct guide *g = &s->guide[KINDS[n].guide];
+  const struct pw_al_starts_options *options = s->options;
+  struct pw_al_windows_options o = {.seed = options->seed + (unsigned)n * 7919u, .n_rounds_first = rounds(s, FIRST_PIECES),
+                                    .n_rounds_free = rounds(s, FREE_PIECES), .n_rounds = rounds(s, TRIAL_PIECES),
+                                    .seconds = seconds_left(s), .target_cents = options->target_cents,
+                                    .worth_cents = options->bound_cents > 0 ? options->bound_cents : options->quick->cost_cents,
+                                    .guide = &g->guide, .windows = &g->windows[n], .settings = g->settings[n]};
+  return pw_al_windows_search(out, run, s->al, &o, ctx);
+}
+
+static void start_run(void *user, int n)
+{
+  struct starts *s = user;
+  if (n >= atomic_load(&s->n_wanted))
+    return;
+  struct pw_ctx own = {.arena = s->arena[n]};
+  struct pw_al_run *run;
+  s->status[n] = pw_al_run_open(&run, s->al, &own);
+  if (s->status[n])
+    return;
+  bool has_guide = KINDS[n].guide != NO_GUIDE && s->guide[KINDS[n].guide].is_made;
+  s->status[n] = has_guide ? guided_start(s, n, run, &s->solution[n], &own) : plain_start(s, n, run, &s->solution[n]);
+  int wanted = atomic_load(&s->n_wanted);
+  while (s->solution[n].stopped_by == PW_STOP_GAP && n + 1 < wanted &&
+         !atomic_compare_exchange_weak(&s->n_wanted, &wanted, n + 1))
+    ;
+}
+
+/* a copy in the run's own memory */
+static pw_status solution_keep(struct pw_al_solution *solution, const struct pw_al *al, struct pw_arena *arena)
+{
+  size_t n_settings = (size_t)(al->n_pits * al->n_days), n_pieces = (size_t)solution->n_pieces;
+  struct pw_al_piece *pieces = pw_arena_array(arena, n_pieces + 1, sizeof *pieces);
+  int *settings = pw_arena_array(arena, n_settings + 1, sizeof *settings);
+  if (!pieces || !settings)
+    return PW_ERR_MEMORY;
+  memcpy(pieces, solution->pieces, n_pieces * sizeof *pieces);
+  memcpy(settings, solution->settings, n_settings * sizeof *settings);
+  solution->pieces = pieces;
+  solution->settings = settings;
+  return PW_OK;
+}
+
+static pw_status starts_run(struct starts *s, struct pw_ctx *ctx)
+{
+  pw_status status = PW_OK;
+  for (int n = 0; n < STARTS; n++)
+    if (!(s->arena[n] = pw_arena_open()))
+      status = PW_ERR_MEMORY;
+  atomic_store(&s->n_wanted, STARTS);
+  if (!status)
+    pw_parallel(STARTS, start_run, s);
+  for (int n = 0; n < STARTS; n++) {
+    if (!status && n < atomic_load(&s->n_wanted))
+      status = s->status[n];
+    if (!status && n < atomic_load(&s->n_wanted))
+      status = solution_keep(&s->solution[n], s->al, ctx->arena);
+    pw_arena_close(s->arena[n]);
+  }
+  return status;
+}
+
+/* the lots of one service day as in `from`, the others as in `base` */
+static pw_status cross_day(const struct pw_al *al, struct pw_al_solution *base, const struct pw_al_solution *from, int day,
+                           struct pw_ctx *ctx)
+{
+  size_t n_settings = (size_t)(al->n_pits * al->n_days);
+  struct pw_al_piece *pieces = pw_arena_array(ctx->arena, (size_t)base->n_pieces + 1, sizeof *pieces);
+  int *settings = pw_arena_array(ctx->arena, n_settings + 1, sizeof *settings);
+  if (!pieces || !settings)
+    return PW_ERR_MEMORY;
+  memcpy(settings, base->settings, n_settings * sizeof *settings);
+  for (int p = 0; p < al->n_pits; p++)
+    settings[p * al->n_days + day] = from->settings[p * al->n_days + day];
+  for (int i = 0; i < base->n_pieces; i++)
+    pieces[i] = al->lot[base->pieces[i].lot].day == day ? from->pieces[i] : base->pieces[i];
+  struct pw_al_solution mixed;
+  struct pw_al_search_options o = {.pieces = pieces, .settings = settings, .heat_frac = 0.01};
+  pw_status status = pw_al_search(&mixed, al, &o, ctx);
+  if (!status && mixed.cost_cents < base->cost_cents - 1e-7)
+    *base = mixed;
+  return status;
+}
+
+/* a last cool run from the best of all */
+static pw_status last_run(const struct starts *s, struct pw_al_solution *best, struct pw_ctx *ctx)
+{
+  struct pw_al_solution last;
+  struct pw_al_search_options o = {.seed = s->options->seed + STARTS, .n_rounds = rounds(s, PLAIN_PIECES), .heat_frac = 0.01,
+                                   .seconds = seconds_left(s), .target_cents = s->options->target_cents,
+                                   .pieces = best->pieces, .settings = best->settings};
+  enum pw_stop stopped_by = best->stopped_by;
+  pw_status status = pw_al_search(&last, s->al, &o, ctx);
+  if (status)
+    return status;
+  last.n_rounds += best->n_rounds;
+  best->n_rounds = last.n_rounds;
+  if (last.cost_cents < best->cost_cents + 1e-7) {
+    *best = last;
+    if (stopped_by == PW_STOP_TIME)
+      best->stopped_by = PW_STOP_TIME;
+  }
+  return PW_OK;
+}
+
+pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al, const struct pw_al_starts_options *options,
+                              struct pw_ctx *ctx)
+{
+  struct starts s = {.al = al, .options = options, .n_pieces = options->quick->n_pieces};
+  double began_s = now_s();
+  if (options->seconds > 0)
+    s.deadline_s = began_s + options->seconds * STARTS_TIME_FRAC;
+  pw_status status = PW_OK;
+  for (int k = 0; k < GUIDES && !status && al->n_lots > 0; k++)
+    status = guide_make(&s, k, ctx);
+  if (!status)
+    status = starts_run(&s, ctx);
+  if (status)
+    return status;
+  int n_looked_at = 0, k_best = 0;
+  long work = 0;
+  for (bool is_done = false; n_looked_at < STARTS && !is_done; n_looked_at++) {
+    const struct pw_al_solution *start = &s.solution[n_looked_at];
+    work += start->n_rounds;
+    if (start->cost_cents < s.solution[k_best].cost_cents - 1e-7)
+      k_best = n_looked_at;
+    if (ctx->progress)
+      ctx->progress(ctx->progress_user, "searching", s.solution[k_best].cost_cents, fmax(options->bound_cents, 0));
+    is_done = start->stopped_by == PW_STOP_GAP;
+  }
+  bool is_quick_best = options->quick->cost_cents < s.solution[k_best].cost_cents;
+  *out = is_quick_best ? *options->quick : s.solution[k_best];
+  out->n_rounds = work;
+  if (s.solution[n_looked_at - 1].stopped_by == PW_STOP_GAP) {
+    out->stopped_by = PW_STOP_GAP;
+    return PW_OK;
+  }
+  for (int d = 0; d < al->n_days && al->n_days > 1 && !status; d++)
+    for (int k = 0; k < n_looked_at && !status; k++)
+      if (is_quick_best || k != k_best) {
+        status = cross_day(al, out, &s.solution[k], d, ctx);
+        out->n_rounds = work;
+      }
+  if (options->seconds > 0)
+    s.deadline_s = began_s + options->seconds;
+  return status ? status : last_run(&s, out, ctx);
+}
