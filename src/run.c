@@ -212,6 +212,8 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
     full->brief = brief;
   }
   if (st == PW_OK)
+    st = side_status(pw_purchase_without(&full->purchase, ev, &full->demand, side), side, ctx);
+  if (st == PW_OK)
     st = pw_safety_make(&full->safety, full, ctx);
   if (st == PW_OK)
     st = gather_warnings(full, ctx);

@@ -77,7 +77,7 @@ struct pw_order {
   pw_cents goods_cents, delivery_cents;
   pw_cents top_up_cents;   /**< paid to reach the least order */
   pw_cents without_cents;  /**< what the whole list costs more, fees and top-ups included, bought without this supplier;
-                                -1: nobody else sells all of it */
+                                -1: nobody else sells all of it, or not asked (pw_purchase_without) */
 };
 
 /** What the food of one menu line costs; in the order of the demand lines. */
@@ -104,6 +104,7 @@ struct pw_purchase {
   pw_cents carried_cents;  /**< their sum: it moved the choice of packs, it is not taken off the cost */
   pw_cents *elsewhere_cents; /**< per line: cheapest cover of the item's whole need without this supplier, goods
                                   alone; -1: nobody else sells it */
+  double list_cents;       /**< of the packs' choice: goods, fees and top-ups, less what is carried; not rounded */
 };
 
 /* ---- zones and lots (plan/lots.c) ------------------------------------------------------------- */

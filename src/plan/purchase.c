@@ -249,7 +249,7 @@ static pw_status orders_make(struct pw_purchase *out, const struct pw_event *ev,
       at++;
     if (at == n || strcmp(orders[at].supplier, offer->supplier) != 0) {
       memmove(orders + at + 1, orders + at, (size_t)(n - at) * sizeof *orders);
-      orders[at] = (struct pw_order){.supplier = offer->supplier};
+      orders[at] = (struct pw_order){.supplier = offer->supplier, .without_cents = -1};
       n++;
     }
     orders[at].n_lines++;
@@ -269,10 +269,11 @@ static pw_status orders_make(struct pw_purchase *out, const struct pw_event *ev,
   return PW_OK;
 }
 
-static pw_status list_make(struct pw_purchase *out, const struct pw_account *accounts, const struct pw_event *ev,
-                           struct pw_ctx *ctx)
+/* One basket for each item that is bought. */
+static pw_status baskets_make(struct basket **out, int *n_out, const struct pw_account *accounts, const struct pw_event *ev,
+                              struct pw_ctx *ctx)
 {
-  int n_max = 0, n = 0;
+  int n = 0;
   struct basket *baskets = pw_arena_array(ctx->arena, (size_t)ev->n_items, sizeof *baskets);
   if (!baskets)
     return PW_ERR_MEMORY;
@@ -280,12 +281,26 @@ static pw_status list_make(struct pw_purchase *out, const struct pw_account *acc
     if (accounts[i].is_used && accounts[i].amount > WHOLE && ev->items[i].n_offers > 0) {
       basket_fill(&baskets[n], i, &accounts[i], ev);
       baskets[n].carry = carry_of(&baskets[n], ev);
-      n_max += baskets[n++].n_offers;
+      n++;
     }
+  *out = baskets;
+  *n_out = n;
+  return PW_OK;
+}
+
+static pw_status list_make(struct pw_purchase *out, const struct pw_account *accounts, const struct pw_event *ev,
+                           struct pw_ctx *ctx)
+{
+  int n_max = 0, n = 0;
+  struct basket *baskets = NULL;
   struct pw_suppliers_choice choice;
-  pw_status status = packs_choose(&choice, baskets, n, accounts, ev, ctx);
+  pw_status status = baskets_make(&baskets, &n, accounts, ev, ctx);
+  if (status == PW_OK)
+    status = packs_choose(&choice, baskets, n, accounts, ev, ctx);
   if (status)
     return status;
+  for (int i = 0; i < n; i++)
+    n_max += baskets[i].n_offers;
   out->lines = pw_arena_array(ctx->arena, (size_t)n_max, sizeof *out->lines);
   if (!out->lines)
     return PW_ERR_MEMORY;
@@ -317,12 +332,25 @@ static pw_status list_make(struct pw_purchase *out, const struct pw_account *acc
     out->carried_cents += out->carry_cents[i];
   }
   status = orders_make(out, ev, ctx);
-  for (int i = 0; i < out->n_orders && !status; i++) {
-    pw_cents without;
-    status = cost_without(&without, out->orders[i].supplier, baskets, n, accounts, ev, ctx);
-    out->orders[i].without_cents = without < 0 ? -1 : without - pw_money_round(choice.cost);
-    if (without >= 0 && out->orders[i].without_cents < 0) /* both are within their bounds' hair of the best */
-      out->orders[i].without_cents = 0;
+  out->list_cents = choice.cost;
+  return status;
+}
+
+pw_status pw_purchase_without(struct pw_purchase *purchase, const struct pw_event *ev, const struct pw_demand *demand, struct pw_ctx *ctx)
+{
+  struct pw_account *accounts = NULL;
+  struct basket *baskets = NULL;
+  int n = 0;
+  pw_status status = pw_ledger_make(&accounts, ev, demand, purchase, ctx);
+  if (status == PW_OK)
+    status = baskets_make(&baskets, &n, accounts, ev, ctx);
+  for (int i = 0; i < purchase->n_orders && status == PW_OK; i++) {
+    struct pw_order *order = &purchase->orders[i];
+    pw_cents without = -1;
+    status = cost_without(&without, order->supplier, baskets, n, accounts, ev, ctx);
+    order->without_cents = without < 0 ? -1 : without - pw_money_round(purchase->list_cents);
+    if (without >= 0 && order->without_cents < 0) /* both are within their bounds' hair of the best */
+      order->without_cents = 0;
   }
   return status;
 }

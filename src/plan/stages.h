@@ -14,6 +14,11 @@ pw_status pw_demand_make(struct pw_demand *out, const struct pw_event *ev, struc
 pw_status pw_purchase_make(struct pw_purchase *out, const struct pw_event *ev, const struct pw_demand *demand,
                            struct pw_ctx *ctx);
 
+/** [P3] fills orders[].without_cents: the list chosen once more without each supplier.  Asked once for the plan that is shown, not
+ *  for every head count of a ladder. */
+pw_status pw_purchase_without(struct pw_purchase *purchase, const struct pw_event *ev, const struct pw_demand *demand,
+                              struct pw_ctx *ctx);
+
 /** Zones of all pits, lots from raw needs, stage times [T1], windows. */
 pw_status pw_lots_make(struct pw_lots *out, const struct pw_event *ev, const struct pw_purchase *purchase,
                        struct pw_ctx *ctx);

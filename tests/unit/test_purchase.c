@@ -608,6 +608,8 @@ START_TEST(fee_moves_an_item)
   with_terms("County", more - 1, 0, 0);
   make();
   ck_assert_int_eq(order_of("County")->goods_cents, at_county);
+  ck_assert_int_eq(order_of("County")->without_cents, -1); /* not asked yet */
+  ck_assert_int_eq(pw_purchase_without(&purchase, &j.ev, &demand, ctx), PW_OK);
   ck_assert_int_eq(order_of("County")->without_cents, 1); /* dearer goods by `more`, but no fee */
   ck_assert_int_eq(order_of("Ice House")->without_cents, -1); /* nobody else has ice */
   suppliers[0].delivery_cents = more + 1;
