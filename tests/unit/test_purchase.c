@@ -545,7 +545,7 @@ END_TEST
 
 /* ---- suppliers ------------------------------------------------------------------------------------------ */
 
-static struct pw_supplier suppliers[2];
+static struct pw_supplier suppliers[3];
 
 static void with_terms(const char *name, pw_cents fee, pw_cents minimum, unsigned days)
 {
@@ -618,6 +618,61 @@ START_TEST(fee_moves_an_item)
   ck_assert_int_eq(order_of("Hill Street")->goods_cents, at_hill + at_county + more);
   ck_assert_int_eq(purchase.delivery_cents, 0);
   ck_assert_int_eq(purchase.elsewhere_cents[purchase.n_lines - 1], -1); /* ice: nobody else */
+}
+END_TEST
+
+/* What the list costs without a supplier is what the list of an event costs in which that supplier offers nothing. */
+START_TEST(without_a_supplier)
+{
+  static const pw_cents least[] = {0, 3000, 20000, 60000};
+  int n_asked = 0, n_dearer = 0;
+  for (int i = 0; i < JOB_N_ITEMS; i++) { /* everything but ice is sold by two more, each dearer in its own way */
+    struct pw_offer *o = j.offers[i];
+    int n = j.items[i].n_offers;
+    if (i == JOB_I_ICE)
+      continue;
+    for (; n < 3; n++) {
+      o[n] = o[0];
+      o[n].supplier = n == 1 ? "Valley" : "Harbour";
+      o[n].price_cents = o[0].price_cents * (1 + 0.03 * (1 + (i * 7 + n * 5) % 4));
+    }
+    j.items[i].n_offers = n;
+  }
+  for (int f = 0; f < 3; f++)
+    for (int m = 0; m < 4; m++) {
+      j.ev.n_suppliers = 0;
+      with_terms("County", 700 * f, least[m], 0);
+      with_terms("Valley", 500 * f, least[(m + 1) % 4], 0);
+      with_terms("Hill Street", 300 * f, least[(m + f) % 4], 0);
+      make();
+      ck_assert_int_eq(pw_purchase_without(&purchase, &j.ev, &demand, ctx), PW_OK);
+      struct pw_purchase all = purchase;
+      for (int k = 0; k < all.n_orders; k++) {
+        struct job kept = j;
+        bool is_sold = true;
+        for (int i = 0; i < JOB_N_ITEMS; i++) {
+          int n = 0;
+          for (int o = 0; o < j.items[i].n_offers; o++)
+            if (strcmp(kept.offers[i][o].supplier, all.orders[k].supplier) != 0)
+              j.offers[i][n++] = kept.offers[i][o];
+          j.items[i].n_offers = n;
+          is_sold = is_sold && n > 0;
+        }
+        if (is_sold) {
+          make();
+          double more = purchase.list_cents - all.list_cents;
+          PW_NEAR("more in all", (double)all.orders[k].without_cents, fmax(0, more), 1, 1e-4);
+          n_dearer += all.orders[k].without_cents > 0;
+        } else {
+          ck_assert_int_eq(all.orders[k].without_cents, -1);
+        }
+        n_asked++;
+        memcpy(j.items, kept.items, sizeof j.items);
+        memcpy(j.offers, kept.offers, sizeof j.offers);
+      }
+    }
+  ck_assert_int_gt(n_asked, 30);
+  ck_assert_int_gt(n_dearer, 15);
 }
 END_TEST
 
@@ -840,6 +895,7 @@ static Suite *suite(void)
   tcase_add_test(t, salt);
   ADD_ROWS(t, thaw, thaw_rows);
   tcase_add_test(t, dates);
+  tcase_add_test(t, without_a_supplier);
   tcase_add_test(t, noon_on_the_wall);
   tcase_add_test(t, out_of_memory);
   suite_add_tcase(s, t);
