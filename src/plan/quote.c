@@ -224,9 +224,12 @@ static pw_status dues_fill(struct pw_quote *q, const struct pw_event *ev, struct
   int event_day = pw_date_to_days(ev->date), deposit_before = ev->terms.final_count_days_before;
   if (ev->n_instalments > 0 && ev->instalments[order[0]].days_before > deposit_before)
     deposit_before = ev->instalments[order[0]].days_before;
+  int deposit_day = event_day - deposit_before;
+  if (ev->terms.quoted.year != 0 && pw_date_to_days(ev->terms.quoted) + ev->terms.valid_days < deposit_day)
+    deposit_day = pw_date_to_days(ev->terms.quoted) + ev->terms.valid_days; /* later the offer is no more */
   if (q->deposit_cents != 0) {
     dues[n++] =
-      (struct pw_due){"Deposit on acceptance", pw_date_from_days(event_day - deposit_before), q->deposit_cents};
+      (struct pw_due){"Deposit on acceptance", pw_date_from_days(deposit_day), q->deposit_cents};
     open -= q->deposit_cents;
   }
   for (int i = 0; i < ev->n_instalments; i++) {

@@ -26,8 +26,8 @@ static void one_line(struct pw_page *s, const struct pw_purchase_line *line)
       {2, 3, PW_LEFT, "[ ]"},
       {6, 5, PW_RIGHT, pw_words(s, "%d", line->packs)},
       {12, 14, PW_LEFT, offer->pack},
-      {27, 29, PW_LEFT, item->name},
-      {57, 10, PW_RIGHT, pw_words(s, "%s", pw_format_amount(s->ev->units, item->unit, line->amount).s)},
+      {27, 28, PW_LEFT, item->name},
+      {56, 11, PW_RIGHT, pw_words(s, "%s", pw_format_amount(s->ev->units, item->unit, line->amount).s)},
       {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, line->cost_cents).s)}};
   pw_page_row(s, row, 6);
   const char *more = "";

@@ -104,6 +104,9 @@ pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan,
     pw_page_para(s, 2, 4, lines[i]);
 
   pw_page_head(s, "Price");
+  if (s->ev->n_services > 1)
+    pw_page_para(s, 2, 2, s->ev->is_head_count_sum ? "Each guest counts once at every meal they come to."
+                                                   : "Counted by the largest meal; the others are in the price.");
   money_line(s, 2, pw_words(s, "%d guests at %s", q->guests, pw_money_format(s->ev, q->per_guest_cents).s), q->price_cents);
   if (q->discount_cents)
     money_line(s, 2, pw_words(s, "Discount of %s %%", pw_format_number(s->ev->terms.discount_frac * 100, 3).s), -q->discount_cents);
@@ -158,8 +161,11 @@ static void margin(struct pw_page *s)
   pw_cents net = q->price_cents - q->discount_cents;
   pw_page_head(s, "Margin");
   money_line(s, 2, "Price before taxes and charges", net);
-  money_line(s, 2, "Cost", -q->cost_cents);
-  money_line(s, 2, pw_words(s, "Left over, %s of the price", pw_format_percent(q->margin_frac).s), net - q->cost_cents);
+  money_line(s, 2, "All costs but overhead", -(q->cost_cents - q->overhead_cents));
+  money_line(s, 2, "Contribution to overhead and profit", q->contribution_cents);
+  money_line(s, 2, "Overhead", -q->overhead_cents);
+  money_line(s, 2, pw_words(s, "%s, %s of the price", net >= q->cost_cents ? "Profit" : "Loss", pw_format_percent(q->margin_frac).s),
+             net - q->cost_cents);
   if (net > 0)
     pw_page_para(s, 2, 2,
                  pw_words(s, "Food is %s of the price; food and crew together are %s.",
@@ -169,7 +175,7 @@ static void margin(struct pw_page *s)
   for (int i = 0; i < 2; i++)
     if (turnouts[i]->guests > 0 && turnouts[i]->guests != q->guests)
       pw_page_pair(s, 2,
-                   pw_words(s, "If %d come after the final count: %s is left", turnouts[i]->guests,
+                   pw_words(s, "If %d come and pay after the final count: profit %s", turnouts[i]->guests,
                             pw_format_percent(turnouts[i]->margin_frac).s),
                    pw_money_format(s->ev, turnouts[i]->net_cents - turnouts[i]->cost_cents).s);
   if (q->break_even_guests > 0)
@@ -210,20 +216,46 @@ static void roles(struct pw_page *s)
     return;
   pw_page_head(s, "Crew by role");
   const struct pw_cell head[] = {
-      {38, 12, PW_RIGHT, "hours paid"}, {51, 15, PW_RIGHT, "in tasks"}, {68, 12, PW_RIGHT, "cost"}};
-  pw_page_row(s, head, 3);
-  for (int i = 0; i < q->n_roles; i++) {
-    const struct pw_role_cost *r = &q->roles[i];
+      {30, 11, PW_RIGHT, "hours paid"}, {42, 13, PW_RIGHT, "in tasks"}, {56, 10, PW_RIGHT, "free"}, {68, 12, PW_RIGHT, "cost"}};
+  pw_page_row(s, head, 4);
+  struct pw_role_cost all = {.role = "All together"};
+  const char *unpaid = "", *over = "";
+  for (int i = 0; i <= q->n_roles; i++) {
+    const struct pw_role_cost *r = i < q->n_roles ? &q->roles[i] : &all;
+    if (r != &all) {
+      all.paid_h += r->paid_h;
+      all.task_h += r->task_h;
+      all.cents += r->cents;
+      if (r->paid_h > 0 && r->cents == 0)
+        unpaid = pw_words(s, "%s%s%s", unpaid, *unpaid ? ", " : "", r->role);
+      if (r->task_h > r->paid_h)
+        over = pw_words(s, "%s%s%s", over, *over ? ", " : "", r->role);
+    } else if (q->n_roles == 1) {
+      break;
+    }
     const struct pw_cell row[] = {
-        {2, 35, PW_LEFT, r->role},
-        {38, 12, PW_RIGHT, pw_words(s, "%s", pw_format_number(r->paid_h, 1).s)},
-        {51, 15, PW_RIGHT,
+        {2, 28, PW_LEFT, r->role},
+        {30, 11, PW_RIGHT, pw_words(s, "%s", pw_format_number(r->paid_h, 1).s)},
+        {42, 13, PW_RIGHT,
          pw_words(s, "%s, %s", pw_format_number(r->task_h, 1).s,
                   pw_format_percent(r->paid_h > 0 ? floor(r->task_h / r->paid_h * 100 + 0.5) / 100 : 0).s)},
+        {56, 10, PW_RIGHT, r->task_h > r->paid_h ? "none" : pw_words(s, "%s", pw_format_number(r->paid_h - r->task_h, 1).s)},
         {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->cents).s)}};
-    pw_page_row(s, row, 4);
+    pw_page_row(s, row, 5);
   }
-  pw_page_para(s, 2, 2, "Hands times hours. What no task fills is watching, waiting, eating, talking to guests.");
+  pw_page_para(s, 2, 2,
+               "Hands times hours, paid by the shift. Free hours are for watching, waiting, eating, talking to guests.");
+  if (*unpaid)
+    pw_page_para(s, 2, 2, pw_words(s, "At no pay, so not in the cost: %s.", unpaid));
+  if (*over)
+    pw_page_para(s, 2, 2, pw_words(s, "More work than paid hours: %s. Give them a longer shift or another hand; the cost is too low.", over));
+  double nobody_h = 0;
+  for (int i = 0; i < s->plan->tasks.n_tasks; i++)
+    nobody_h += s->plan->tasks.tasks[i].crew == PW_NONE ? s->plan->tasks.tasks[i].minutes / 60.0 : 0;
+  if (nobody_h > 0)
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "%s hours of work have nobody on shift and no pay: they are not in the cost.",
+                          pw_format_number(ceil(nobody_h * 10 - 1e-9) / 10, 1).s));
 }
 
 /* The cost of each service and of a guest in it. */
@@ -281,20 +313,26 @@ static void dishes(struct pw_page *s)
   if (!plan->purchase.dishes || plan->demand.n_lines == 0)
     return;
   pw_page_head(s, "Food by dish");
-  const struct pw_cell head[] = {{44, 12, PW_RIGHT, "portions"}, {57, 10, PW_RIGHT, "each"}, {68, 12, PW_RIGHT, "food"}};
-  pw_page_row(s, head, 3);
+  const struct pw_cell head[] = {{35, 9, PW_RIGHT, "portions"}, {45, 9, PW_RIGHT, "each"}, {55, 11, PW_RIGHT, "if short"},
+                                 {68, 12, PW_RIGHT, "food"}};
+  pw_page_row(s, head, 4);
   for (int i = 0; i < plan->demand.n_lines; i++) {
     const struct pw_demand_line *line = &plan->demand.lines[i];
     const struct pw_dish_cost *cost = &plan->purchase.dishes[i];
     if (s->ev->n_services > 1 && (i == 0 || line->service != plan->demand.lines[i - 1].service))
       pw_page_para(s, 2, 2, s->ev->services[line->service].name);
     const struct pw_cell row[] = {
-        {4, 39, PW_LEFT, s->ev->dishes[line->dish].name},
-        {44, 12, PW_RIGHT, pw_words(s, "%s", pw_format_number(floor(cost->portions), 0).s)},
-        {57, 10, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(cost->portion_cents)).s)},
+        {4, 30, PW_LEFT, s->ev->dishes[line->dish].name},
+        {35, 9, PW_RIGHT, pw_words(s, "%s", pw_format_number(floor(cost->portions), 0).s)},
+        {45, 9, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(cost->portion_cents)).s)},
+        {55, 11, PW_RIGHT,
+         cost->short_cents > 0 ? pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(cost->short_cents)).s) : ""},
         {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, cost->food_cents).s)}};
-    pw_page_row(s, row, 4);
+    pw_page_row(s, row, 5);
   }
+  pw_page_para(s, 2, 2,
+               "Each: what a portion left over has cost. If short: what a guest who goes without would have to cost for this cover to be "
+               "the right one; lower the cover where that is too much.");
   if (plan->purchase.shared_food_cents)
     pw_page_pair(s, 4, "For the whole event", pw_money_format(s->ev, plan->purchase.shared_food_cents).s);
 }
