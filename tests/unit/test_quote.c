@@ -207,6 +207,30 @@ static const struct {
   {{2028, 12, 31}, 366, {2027, 12, 31}},
 };
 
+/* A deposit is due while the offer stands, also when the final count is later. */
+START_TEST(deposit_while_the_offer_stands)
+{
+  static const struct {
+    struct pw_date quoted;
+    int valid_days;
+    struct pw_date due;
+  } rows[] = {{{0, 0, 0}, 30, {2027, 5, 29}}, {{2027, 3, 1}, 30, {2027, 3, 31}}, {{2027, 3, 1}, 89, {2027, 5, 29}}, {{2027, 3, 1}, 200, {2027, 5, 29}}};
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+    j.ev.date = (struct pw_date){2027, 6, 12};
+    j.ev.n_instalments = 0;
+    j.ev.terms.deposit_frac = 0.3;
+    j.ev.terms.final_count_days_before = 14;
+    j.ev.terms.quoted = rows[i].quoted;
+    j.ev.terms.valid_days = rows[i].valid_days;
+    given(200000, 0, 0);
+    ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+    struct pw_date due = plan.quote.dues[0].date;
+    ck_assert_msg(due.year == rows[i].due.year && due.month == rows[i].due.month && due.day == rows[i].due.day, "row %zu: %d-%d-%d", i,
+                  due.year, due.month, due.day);
+  }
+}
+END_TEST
+
 START_TEST(due_dates)
 {
   j.ev.date = date_rows[_i].event;
@@ -399,6 +423,7 @@ static Suite *suite(void)
   ADD_ROWS(t, ladder, ladder_rows);
   tcase_add_test(t, ladder_any);
   ADD_ROWS(t, ladder_of_the_event, ladder_blocks);
+  tcase_add_test(t, deposit_while_the_offer_stands);
   tcase_add_test(t, break_even_by_halving);
   suite_add_tcase(s, t);
   return s;

@@ -101,6 +101,14 @@ START_TEST(what_must_be_there)
   ck_assert_msg(!strstr(quote, "Overhead") && !strstr(quote, "argin"), "costs on the customer's page");
   ck_assert(strstr(costs, pw_money_format(ev, plan->quote.cost_cents).s));
   ck_assert(strstr(costs, "For the owner only"));
+  ck_assert(strstr(costs, pw_money_format(ev, plan->quote.contribution_cents).s) && strstr(costs, "Contribution"));
+  double paid_h = 0, unpaid_h = 0;
+  for (int i = 0; i < plan->quote.n_roles; i++) {
+    paid_h += plan->quote.roles[i].paid_h;
+    unpaid_h += plan->quote.roles[i].cents == 0 ? plan->quote.roles[i].paid_h : 0;
+  }
+  ck_assert(plan->quote.n_roles < 2 || strstr(strstr(costs, "All together"), pw_format_number(paid_h, 1).s));
+  ck_assert_int_eq(strstr(costs, "At no pay") != NULL, unpaid_h > 0);
   ck_assert_int_eq(count(buy, "[ ]"), plan->purchase.n_lines + plan->fuel.n_lines);
   ck_assert_int_eq(count(summary, "  lit "), 0 + plan->allocation.n_burns);
   int n_feeds = 0, n_full = 0;
