@@ -101,11 +101,12 @@ static void prices(struct table *t)
   MONEY_ROW("Cost", q->cost_cents);
   MONEY_ROW("Cost per guest", q->guests > 0 ? (pw_cents)llround((double)q->cost_cents / q->guests) : 0);
   pw_page_blank(&t->page);
-  MONEY_ROW("Left over", q->price_cents - q->discount_cents - q->cost_cents);
+  MONEY_ROW("Contribution", q->contribution_cents);
+  MONEY_ROW("Profit", q->price_cents - q->discount_cents - q->cost_cents);
   SHARE_ROW("  of the price", q->margin_frac);
+  SHARE_ROW("  if a tenth fewer come", q->fewer.margin_frac);
   SHARE_ROW("Food of the price", q->food_share_frac);
   MONEY_ROW("Food and crew", q->prime_cents);
-  SHARE_ROW("Left if a tenth fewer come", q->fewer.margin_frac);
   EACH(int, pays, q->break_even_guests)
   const char *texts[MOST];
   for (int i = 0; i < t->n; i++)
