@@ -1,9 +1,11 @@
 /* html_crew.c - timeline, rack maps, shift sheets, fire list of the crew's file. */
 #include "write/html_page.h"
 
+#include "write/heat_words.h"
 #include "write/svg.h"
 #include "write/view_maps.h"
 
+#include <math.h>
 #include <string.h>
 
 #define TEXT(...) pw_view_printf(&h->view, __VA_ARGS__)
@@ -183,6 +185,41 @@ static void task_table(struct html *h, const char *role)
   html_table_end(h);
 }
 
+/** "6:15", to five minutes; "never" for a stage that does not end. */
+static const char *hours_words(struct html *h, double minutes)
+{
+  int m = isfinite(minutes) ? (int)lround(minutes / 5.0) * 5 : 0;
+  return isfinite(minutes) ? TEXT("%d:%02d", m / 60, m % 60) : "never";
+}
+
+/** For the hand at the pit: how much longer each cut takes 25 F under its hottest place. */
+static void cooler_pit(struct html *h)
+{
+  static const char *const heads[] = {"Meat", "Air", "Open, hours", "Wrapped, hours"};
+  const struct pw_plan *plan = h->plan;
+  bool has_head = false;
+  for (int l = 0; plan->safety.lots && l < plan->lots.n_lots; l++) {
+    const struct pw_lot_heat *heat = &plan->safety.lots[l];
+    if (!pw_heat_is_slowest(plan, l) || isnan(heat->cool_c))
+      continue;
+    if (!has_head) {
+      html_el(h, "h3", TEXT("If the pit runs %s cooler", pw_format_temp_difference(h->ev->units, heat->hot_c - heat->cool_c).s));
+      html_el(h, "p class=\"note\"", "By theory: first as hot as the hot end should be, then that much cooler.");
+      html_table(h, "large keep", heads, 4);
+      has_head = true;
+    }
+    html_row(h, "");
+    html_cell(h, "what b", "", h->ev->cuts[plan->lots.lots[l].cut].name);
+    html_cell(h, "nw", heads[1], TEXT("%.0f, then %s", pw_in_temp(h->ev->units, heat->hot_c), pw_format_temp(h->ev->units, heat->cool_c).s));
+    html_cell(h, "nw", heads[2], TEXT("%s, then %s", hours_words(h, heat->hot_smoke_min), hours_words(h, heat->cool_smoke_min)));
+    html_cell(h, plan->lots.lots[l].has_finish ? "nw" : "none", heads[3],
+              plan->lots.lots[l].has_finish ? TEXT("%s, then %s", hours_words(h, heat->hot_finish_min), hours_words(h, heat->cool_finish_min)) : "");
+    html_row_end(h);
+  }
+  if (has_head)
+    html_table_end(h);
+}
+
 /** The fires, one after another: each has its own table to pin up at the pit. */
 static void fire_list(struct html *h)
 {
@@ -209,6 +246,7 @@ static void fire_list(struct html *h)
     }
     html_table_end(h);
   }
+  cooler_pit(h);
   html_section_end(h);
 }
 

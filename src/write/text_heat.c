@@ -3,6 +3,7 @@
 #include "base/format.h"
 #include "heat/food_code.h"
 #include "write/fuel_words.h"
+#include "write/heat_words.h"
 #include "write/text_page.h"
 #include "write/text_sheets.h"
 
@@ -19,21 +20,6 @@ static const char *clock_words(struct pw_page *s, double minutes)
   return isfinite(minutes) ? pw_words(s, "%d:%02d", m / 60, m % 60) : "never";
 }
 
-/** Whether this lot stands for its cut: the one whose core takes longest. */
-static bool is_slowest(const struct pw_plan *plan, int lot)
-{
-  const struct pw_lot_heat *heat = plan->safety.lots;
-  if (isnan(heat[lot].smoke_c))
-    return false;
-  for (int l = 0; l < plan->lots.n_lots; l++) {
-    if (l == lot || plan->lots.lots[l].cut != plan->lots.lots[lot].cut || isnan(heat[l].smoke_c))
-      continue;
-    if (heat[l].come_up_min > heat[lot].come_up_min || (heat[l].come_up_min >= heat[lot].come_up_min && l < lot))
-      return false;
-  }
-  return true;
-}
-
 /** What theory says of each cut's core in the coolest place it has. */
 static void cores(struct pw_page *s)
 {
@@ -42,7 +28,7 @@ static void cores(struct pw_page *s)
   bool has_head = false;
   for (int l = 0; plan->safety.lots && l < plan->lots.n_lots; l++) {
     const struct pw_lot_heat *h = &plan->safety.lots[l];
-    if (!is_slowest(plan, l) || !isfinite(h->come_up_min))
+    if (!pw_heat_is_slowest(plan, l) || !isfinite(h->come_up_min))
       continue;
     if (!has_head) {
       const struct pw_cell head[] = {
@@ -82,7 +68,7 @@ static void ends(struct pw_page *s)
   for (int l = 0; plan->safety.lots && l < plan->lots.n_lots; l++) {
     const struct pw_lot_heat *h = &plan->safety.lots[l];
     const struct pw_lot *lot = &plan->lots.lots[l];
-    if (!is_slowest(plan, l) || isnan(h->cool_c))
+    if (!pw_heat_is_slowest(plan, l) || isnan(h->cool_c))
       continue;
     if (!has_head) {
       const struct pw_cell head[] = {

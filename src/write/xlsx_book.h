@@ -57,6 +57,7 @@ struct book {
   double money_unit;      /**< minor units in one major unit */
   const char *footer;     /**< event, version, page x of y */
   const char **cut_factor; /**< per cut: cell of its need factor on the inputs sheet, NULL if it is not cooked */
+  const char *crew_roles, *crew_costs; /**< ranges of the shifts on the inputs sheet; NULL without a crew */
 };
 
 enum { SHEET_COLS_MAX = 128, BREAKS_MAX = 1000 };

@@ -4,8 +4,11 @@
 
 #include "base/arena.h"
 #include "base/money.h"
+#include "plan/head_count.h"
 
+#include <math.h>
 #include <string.h>
+#include <strings.h>
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 #define SHEET "Costs"
@@ -159,6 +162,82 @@ static void dish_part(struct book *b, struct sheet *s)
   put_money(s, s->row++, 1, plan->purchase.shared_food_cents, ST_MONEY);
 }
 
+/** Paid for the role's shifts as the inputs sheet adds them up; upper and lower case alike, as formulas compare. */
+static pw_cents shifts_cents(const struct pw_event *ev, const char *role)
+{
+  pw_cents sum = 0;
+  for (int i = 0; i < ev->n_crew; i++) {
+    const struct pw_crew *c = &ev->crew[i];
+    if (strcasecmp(c->role, role) == 0)
+      sum += (pw_cents)floor(pw_head_count_hands(ev, c) * (double)(c->to_at_min - c->from_at_min) * c->cents_per_h / 60 + 0.5 + 1e-6);
+  }
+  return sum;
+}
+
+static void role_part(struct book *b, struct sheet *s)
+{
+  const struct pw_quote *q = &b->plan->quote;
+  if (q->n_roles == 0 || !b->crew_roles || !b->crew_costs)
+    return;
+  s->row++;
+  put_section(s, 0, 5, "Crew by role");
+  put_heads(s, s->row++, (const char *const[]){"Role", "Cost", "Hours paid, as planned", "Hours in tasks, as planned", "Filled"}, 5);
+  for (int i = 0; i < q->n_roles; i++, s->row++) {
+    const struct pw_role_cost *r = &q->roles[i];
+    put_text(s, s->row, 0, r->role, ST_LABEL);
+    if (shifts_cents(b->ev, r->role) == r->cents)
+      put_formula(s, s->row, 1, TEXT("=SUMPRODUCT((%s=%s)*%s)", b->crew_roles, cell_name(b, s->row, 0), b->crew_costs), (double)r->cents / b->money_unit, ST_MONEY);
+    else
+      put_money(s, s->row, 1, r->cents, ST_MONEY);
+    put_number(s, s->row, 2, r->paid_h, ST_NUMBER);
+    put_number(s, s->row, 3, r->task_h, ST_NUMBER);
+    put_formula(s, s->row, 4, TEXT("=IF(%s=0,0,%s/%s)", cell_name(b, s->row, 2), cell_name(b, s->row, 3), cell_name(b, s->row, 2)),
+                r->paid_h > 0 ? r->task_h / r->paid_h : 0, ST_PERCENT);
+  }
+}
+
+static void service_part(struct book *b, struct sheet *s)
+{
+  const struct pw_quote *q = &b->plan->quote;
+  double unit = b->money_unit, power = pow(10, b->ev->money_digits);
+  if (!q->services)
+    return;
+  s->row++;
+  put_section(s, 0, 5, "Cost by service, as planned: food by its own menu, all else by the guests it feeds");
+  put_heads(s, s->row++, (const char *const[]){"Service", "All of it", "Food", "All else", "Guests", "A guest"}, 6);
+  for (int i = 0; i < b->ev->n_services; i++, s->row++) {
+    const struct pw_service_cost *c = &q->services[i];
+    double food = (double)c->food_cents / unit, other = (double)c->other_cents / unit;
+    put_text(s, s->row, 0, b->ev->services[i].name, ST_LABEL);
+    put_formula(s, s->row, 1, TEXT("=%s+%s", cell_name(b, s->row, 2), cell_name(b, s->row, 3)), food + other, ST_MONEY);
+    put_money(s, s->row, 2, c->food_cents, ST_MONEY);
+    put_money(s, s->row, 3, c->other_cents, ST_MONEY);
+    put_number(s, s->row, 4, c->guests, ST_COUNT);
+    put_formula(s, s->row, 5, TEXT("=IF(%s=0,0,ROUND(%s/%s,%d))", cell_name(b, s->row, 4), cell_name(b, s->row, 1), cell_name(b, s->row, 4), b->ev->money_digits),
+                c->guests > 0 ? floor((food + other) / c->guests * power + 0.5 + 1e-7) / power : 0, ST_MONEY);
+  }
+}
+
+static void supplier_part(struct book *b, struct sheet *s)
+{
+  const struct pw_purchase *p = &b->plan->purchase;
+  if (p->n_orders == 0)
+    return;
+  s->row++;
+  put_section(s, 0, 5, "Suppliers chosen, and the next best, as planned");
+  put_heads(s, s->row++, (const char *const[]){"Supplier", "Order", "Goods", "Fee, top-up", "Without them"}, 5);
+  for (int i = 0; i < p->n_orders; i++, s->row++) {
+    const struct pw_order *o = &p->orders[i];
+    pw_cents extra = o->delivery_cents + o->top_up_cents;
+    put_text(s, s->row, 0, o->supplier, ST_LABEL);
+    put_formula(s, s->row, 1, TEXT("=%s+%s", cell_name(b, s->row, 2), cell_name(b, s->row, 3)), (double)(o->goods_cents + extra) / b->money_unit, ST_MONEY);
+    put_money(s, s->row, 2, o->goods_cents, ST_MONEY);
+    put_money(s, s->row, 3, extra, ST_MONEY);
+    put_merged(s, s->row, 4, s->row, 5,
+               o->without_cents < 0 ? "nobody else sells all of it" : TEXT("%s more in all", pw_money_format(b->ev, o->without_cents).s), ST_TEXT);
+  }
+}
+
 static int ladder_part(struct book *b, struct sheet *s)
 {
   const struct pw_quote *q = &b->plan->quote;
@@ -280,8 +359,11 @@ void xlsx_costs_write(struct book *b)
   price_part(b, &s);
   int ladder_row = ladder_part(b, &s);
   turnout_part(b, &s);
+  service_part(b, &s);
+  role_part(b, &s);
   dish_part(b, &s);
   jobs_part(b, &s);
+  supplier_part(b, &s);
   charts(b, &s, ladder_row);
   sheet_protect(&s);
   sheet_close(&s);

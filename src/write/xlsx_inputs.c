@@ -102,6 +102,8 @@ static void crew_part(struct book *b, struct sheet *s)
   if (s->row > first) {
     allow_numbers(s, first, 1, s->row - 1, 1, 0, 1000, true);
     allow_numbers(s, first, 2, s->row - 1, 4, 0, 1e6, false);
+    b->crew_roles = TEXT("'%s'!%s:%s", SHEET, cell_name_fixed(b, first, 0), cell_name_fixed(b, s->row - 1, 0));
+    b->crew_costs = TEXT("'%s'!%s:%s", SHEET, cell_name_fixed(b, first, 6), cell_name_fixed(b, s->row - 1, 6));
   }
   put_merged(s, s->row, 0, s->row, 5, "Labour", ST_HEAD);
   if (s->row > first)
