@@ -100,6 +100,8 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   bool is_quick = options->effort == PW_EFFORT_QUICK;
   double began_s = now_s();
   struct pw_lp_result first = {0};
+  if (!is_quick && ctx->progress)
+    ctx->progress(ctx->progress_user, "proving a bound", NAN, NAN);
   if (!is_quick && al.n_lots > 0) {
     status = bound_make(&out->bound_cents, &first, &al, options, ctx);
     if (status)

@@ -377,8 +377,11 @@ static void anneal(struct pw_al_run *r, const struct pw_al_search_options *optio
     double fresh = pw_al_state_cost(&r->st);
     if (fresh < cost - 1e-9 || pw_al_rng_unit(&r->rng) < exp((cost - fresh) / fmax(heat, 1e-6))) {
       cost = fresh;
-      if (cost < r->best_cents - 1e-7)
+      if (cost < r->best_cents - 1e-7) {
         keep_best(r, cost);
+        if (options->listener && !r->best_has_missed)
+          options->listener->hear(options->listener->user, cost);
+      }
     } else {
       pw_al_state_undo(&r->st);
     }

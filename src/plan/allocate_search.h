@@ -27,6 +27,13 @@ struct pw_al_windows {
 };
 
 struct pw_al_guide;
+
+/** Is told of every plan without waiting pieces that is the search's best so far. */
+struct pw_al_listener {
+  void (*hear)(void *user, double cost_cents);
+  void *user;
+};
+
 struct pw_al_search_options {
   unsigned seed;
   long n_rounds;             /* ruin-and-recreate rounds: the deterministic limit */
@@ -42,6 +49,7 @@ struct pw_al_search_options {
   const struct pw_al_piece *pieces; /* a plan to start from, as far as it fits, or NULL */
   double heat_frac;          /* first temperature of the annealing / best cost */
   const int *settings;       /* [p * n_days + day] to start with, or NULL for the first setting */
+  const struct pw_al_listener *listener; /* or NULL */
 };
 
 struct pw_al_solution {

@@ -42,6 +42,10 @@ struct starts {
   const struct pw_al_starts_options *options;
   int n_pieces;
   double deadline_s;       /* 0: none */
+  struct pw_ctx *ctx;      /* for progress alone while the starts run */
+  struct pw_al_listener listener;
+  _Atomic double best_cents; /* of all starts so far, for progress */
+  atomic_flag is_telling;  /* one start at a time tells the progress */
   struct guide guide[GUIDES];
   struct pw_arena *arena[STARTS];
   pw_status status[STARTS];
@@ -60,6 +64,19 @@ static long rounds(const struct starts *s, double pieces) { return 100 + (long)(
 static double seconds_left(const struct starts *s)
 {
   return s->deadline_s > 0 ? fmax(s->deadline_s - now_s(), 0.01) : 0;
+}
+
+/* a start has a better plan: told by whichever start finds nobody telling, so that no call runs into another */
+static void hear(void *user, double cost_cents)
+{
+  struct starts *s = user;
+  double best = atomic_load(&s->best_cents);
+  while (cost_cents < best && !atomic_compare_exchange_weak(&s->best_cents, &best, cost_cents))
+    ;
+  if (!s->ctx->progress || atomic_flag_test_and_set(&s->is_telling))
+    return;
+  s->ctx->progress(s->ctx->progress_user, "searching", atomic_load(&s->best_cents), fmax(s->options->bound_cents, 0));
+  atomic_flag_clear(&s->is_telling);
 }
 
 static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
@@ -99,7 +116,7 @@ static pw_status plain_start(const struct starts *s, int n, struct pw_al_run *ru
 {
   struct pw_al_search_options o = {.seed = s->options->seed + (unsigned)n, .n_rounds = rounds(s, PLAIN_PIECES),
                                    .heat_frac = KINDS[n].heat_frac > 0 ? KINDS[n].heat_frac : KINDS[STARTS - 1].heat_frac,
-                                   .seconds = seconds_left(s), .target_cents = s->options->target_cents};
+                                   .seconds = seconds_left(s), .target_cents = s->options->target_cents, .listener = &s->listener};
   return pw_al_run_search(run, out, &o);
 }
 
@@ -111,7 +128,7 @@ static pw_status guided_start(const struct starts *s, int n, struct pw_al_run *r
                                     .n_rounds_free = rounds(s, FREE_PIECES), .n_rounds = rounds(s, TRIAL_PIECES),
                                     .seconds = seconds_left(s), .target_cents = options->target_cents,
                                     .worth_cents = options->bound_cents > 0 ? options->bound_cents : options->quick->cost_cents,
-                                    .guide = &g->guide, .windows = &g->windows[n], .settings = g->settings[n]};
+                                    .guide = &g->guide, .windows = &g->windows[n], .settings = g->settings[n], .listener = &s->listener};
   return pw_al_windows_search(out, run, s->al, &o, ctx);
 }
 
@@ -195,7 +212,7 @@ static pw_status last_run(const struct starts *s, struct pw_al_solution *best, s
   struct pw_al_solution last;
   struct pw_al_search_options o = {.seed = s->options->seed + STARTS, .n_rounds = rounds(s, PLAIN_PIECES), .heat_frac = 0.01,
                                    .seconds = seconds_left(s), .target_cents = s->options->target_cents,
-                                   .pieces = best->pieces, .settings = best->settings};
+                                   .pieces = best->pieces, .settings = best->settings, .listener = &s->listener};
   enum pw_stop stopped_by = best->stopped_by;
   pw_status status = pw_al_search(&last, s->al, &o, ctx);
   if (status)
@@ -213,7 +230,9 @@ static pw_status last_run(const struct starts *s, struct pw_al_solution *best, s
 pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al, const struct pw_al_starts_options *options,
                               struct pw_ctx *ctx)
 {
-  struct starts s = {.al = al, .options = options, .n_pieces = options->quick->n_pieces};
+  struct starts s = {.al = al, .options = options, .n_pieces = options->quick->n_pieces, .ctx = ctx, .is_telling = ATOMIC_FLAG_INIT};
+  s.listener = (struct pw_al_listener){hear, &s};
+  atomic_store(&s.best_cents, options->quick->cost_cents);
   double began_s = now_s();
   if (options->seconds > 0)
     s.deadline_s = began_s + options->seconds * STARTS_TIME_FRAC;
@@ -231,8 +250,6 @@ pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al
     work += start->n_rounds;
     if (start->cost_cents < s.solution[k_best].cost_cents - 1e-7)
       k_best = n_looked_at;
-    if (ctx->progress)
-      ctx->progress(ctx->progress_user, "searching", s.solution[k_best].cost_cents, fmax(options->bound_cents, 0));
     is_done = start->stopped_by == PW_STOP_GAP;
   }
   bool is_quick_best = options->quick->cost_cents < s.solution[k_best].cost_cents;

@@ -210,7 +210,7 @@ static pw_status first_plan(struct trials *t, struct pw_al_solution *best)
   struct pw_al_solution found;
   struct pw_al_search_options in = {.seed = o->seed, .n_rounds = o->n_rounds_first, .heat_frac = HEAT_FRAC, .limits = o->windows,
                                     .miss_all_cents = t->price * o->worth_cents, .guide = o->guide, .is_lit = o->guide != NULL,
-                                    .settings = o->settings, .seconds = seconds_left(t)};
+                                    .settings = o->settings, .seconds = seconds_left(t), .listener = o->listener};
   pw_status status = pw_al_run_search(t->run, &found, &in);
   if (status)
     return status;
@@ -218,7 +218,7 @@ static pw_status first_plan(struct trials *t, struct pw_al_solution *best)
   best->n_rounds += found.n_rounds;
   struct pw_al_search_options out = {.seed = o->seed, .n_rounds = o->n_rounds_free, .heat_frac = HEAT_FREE_FRAC,
                                      .n_rounds_missed = o->n_rounds, .pieces = t->now.pieces, .settings = t->now.settings,
-                                     .target_cents = o->target_cents, .seconds = seconds_left(t)};
+                                     .target_cents = o->target_cents, .seconds = seconds_left(t), .listener = o->listener};
   status = pw_al_run_search(t->run, &found, &out);
   if (status)
     return status;
@@ -246,7 +246,7 @@ static pw_status trials_run(struct trials *t, struct pw_al_solution *best)
                                          .miss_all_cents = t->price * o->worth_cents, .limits = &t->trial, .guide = o->guide,
                                          .is_lit = o->guide != NULL, .pieces = t->now.pieces, .settings = t->now.settings,
                                          .target_cents = t->now.cost_cents - WORTH_KEEPING_FRAC * o->worth_cents,
-                                         .seconds = seconds_left(t)};
+                                         .seconds = seconds_left(t), .listener = o->listener};
     pw_status status = pw_al_run_search(t->run, &found, &trial);
     if (status)
       return status;

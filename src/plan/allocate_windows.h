@@ -16,6 +16,7 @@ struct pw_al_windows_options {
   const struct pw_al_guide *guide;
   const struct pw_al_windows *windows; /* the first ones, too tight perhaps */
   const int *settings;       /* [p * n_days + d] */
+  const struct pw_al_listener *listener; /* or NULL */
 };
 
 /** `out` lies in the run's or the context's memory, good until the run is used again.  `run` is used up.
