@@ -219,8 +219,24 @@ static bool assess(struct search *q, struct pw_al_option *o)
   return true;
 }
 
+/* While one lot is put in, pieces only come on: where geometry refused one, in smoke or in both stages of an option that
+ * stays in its zone, it goes on to do so. */
+static unsigned *full_at(const struct pw_al_state *st, const struct pw_al_option *o, bool stays)
+{
+  return st->full + ((size_t)o->zone * 2 + stays) * (size_t)st->al->n_slots + (size_t)o->start;
+}
+
+static bool stays_put(const struct pw_al_option *o) { return o->place == PW_NONE || o->place == o->zone; }
+
+static bool is_full(const struct pw_al_state *st, const struct pw_al_option *o)
+{
+  return *full_at(st, o, false) == st->n_insertions || (stays_put(o) && *full_at(st, o, true) == st->n_insertions);
+}
+
 static void consider(struct search *q, struct pw_al_option *o)
 {
+  if (is_full(q->st, o))
+    return;
   const struct pw_al *al = q->st->al;
   const struct pw_al_lot *lot = &al->lot[q->c];
   if (q->limits->skip_frac > 0 && pw_al_rng_unit(q->rng) < q->limits->skip_frac)
@@ -307,8 +323,9 @@ static int box_for(const struct pw_al_state *st, int c, int done)
   return PW_NONE;
 }
 
-/* puts up to `most` waiting pieces by option o, `turned` way round first; returns how many */
-static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *o, int most, bool turned)
+/* puts up to `most` waiting pieces by option o, `turned` way round; returns how many.  `is_full` stays true when it was
+ * the rack of the smoke (of both stages, for an option that stays) that took no more. */
+static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *o, int most, bool turned, bool *is_full)
 {
   const struct pw_al *al = st->al;
   const struct pw_al_lot *lot = &al->lot[c];
@@ -318,6 +335,7 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
   const struct pw_rack_grid *g = pw_al_grid(st, o->zone);
   bool on_rack2 = o->place != PW_NONE && o->place < al->n_zones;
   bool stays = o->place == o->zone;
+  bool is_out = false;
   struct pw_cells two = {0};
   bool turned2 = turned;
   if (on_rack2) {
@@ -325,8 +343,10 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
     if (!stays && !w[turned2].is_fitting)
       turned2 = !turned2;
     two = w[turned2];
-    if (!two.is_fitting)
+    if (!two.is_fitting) {
+      *is_full = *is_full && stays;
       return 0;
+    }
   }
   uint64_t at1[PW_GRID_ROWS_MAX], at2[PW_GRID_ROWS_MAX];
   pw_rack_grid_free(g, o->start, o->mid, one, at1);
@@ -350,8 +370,10 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
     struct pw_al_piece r = {.zone = o->zone, .setting = o->setting, .place = o->place, .start = o->start,
                             .mid = o->mid, .done = o->done, .box = PW_NONE, .is_turned1 = turned,
                             .is_turned2 = turned2};
-    if (!pw_rack_grid_first(one, at1, &r.x1, &r.y1))
+    if (!pw_rack_grid_first(one, at1, &r.x1, &r.y1)) {
+      is_out = true;
       break;
+    }
     if (stays) {
       r.x2 = r.x1;
       r.y2 = r.y1;
@@ -368,6 +390,20 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
     else if (on_rack2)
       pw_rack_grid_bar(at2, two, two, r.x2, r.y2);
   }
+  *is_full = *is_full && is_out;
+  return n;
+}
+
+/* both ways round */
+static int put_both(struct pw_al_state *st, int c, const struct pw_al_option *o, int most, bool turned)
+{
+  bool is_full = true;
+  int n = put_turned(st, c, o, most, turned, &is_full);
+  if (n >= most)
+    return n;
+  n += put_turned(st, c, o, most - n, !turned, &is_full);
+  if (is_full && n < most)
+    *full_at(st, o, stays_put(o)) = st->n_insertions;
   return n;
 }
 
@@ -385,15 +421,21 @@ static bool way_round(struct pw_al_state *st, int c, int z, struct pw_al_rng *rn
   return (dice >> 8) % 100 < DENSER_WAY_PERCENT ? b > a : turned;
 }
 
-/* takes the cheapest option out of the list; false when it is empty */
+/* takes the cheapest option out of the list, and those that are full by now; false when it is empty */
 static bool pick(struct search *q, struct pw_al_option *o)
 {
-  if (q->n == 0)
-    return false;
   int best = 0;
-  for (int k = 1; k < q->n; k++)
+  for (int k = 0; k < q->n;) {
+    if (is_full(q->st, &q->list[k])) {
+      q->list[k] = q->list[--q->n];
+      continue;
+    }
     if (q->list[k].score < q->list[best].score)
       best = k;
+    k++;
+  }
+  if (q->n == 0)
+    return false;
   *o = q->list[best];
   q->list[best] = q->list[--q->n];
   return true;
@@ -404,6 +446,7 @@ void pw_al_insert(struct pw_al_state *st, int c, const struct pw_al_limits *limi
   const struct pw_al *al = st->al;
   struct search q = {.st = st, .limits = limits, .rng = rng, .c = c, .list = st->options,
                      .cap = st->n_options_cap, .room_by_done = st->room_by_done};
+  st->n_insertions++;
   while (st->n_missed[c] > 0) {
     q.n_waiting = st->n_missed[c];
     q.n = 0;
@@ -416,10 +459,7 @@ void pw_al_insert(struct pw_al_state *st, int c, const struct pw_al_limits *limi
     while (n == 0) {
       if (!pick(&q, &o))
         return;
-      bool turned = way_round(st, c, o.zone, rng);
-      n = put_turned(st, c, &o, o.n, turned);
-      if (n < o.n)
-        n += put_turned(st, c, &o, o.n - n, !turned);
+      n = put_both(st, c, &o, o.n, way_round(st, c, o.zone, rng));
     }
   }
 }
@@ -433,9 +473,7 @@ static int put_option(struct search *q, struct pw_al_option *o, int most)
   if (!assess(q, o))
     return 0;
   most = o->n < most ? o->n : most;
-  bool turned = way_round(st, q->c, o->zone, q->rng);
-  int n = put_turned(st, q->c, o, most, turned);
-  return n < most ? n + put_turned(st, q->c, o, most - n, !turned) : n;
+  return put_both(st, q->c, o, most, way_round(st, q->c, o->zone, q->rng));
 }
 
 /* smoke in zone z, finish in zone y (or an oven, or none) at the guide's hours, or the zone's own if it is slower */
@@ -469,6 +507,7 @@ void pw_al_insert_flow(struct pw_al_state *st, const struct pw_al_guide *guide, 
                        const struct pw_al_limits *limits, struct pw_al_rng *rng)
 {
   int left = flow->n, c = flow->lot;
+  st->n_insertions++;
   struct search q = {.st = st, .limits = limits, .rng = rng, .c = c, .room_by_done = st->room_by_done};
   for (int i = guide->zone_first[flow->group]; i < guide->zone_first[flow->group + 1]; i++) {
     int z = guide->zones[i];

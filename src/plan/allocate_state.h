@@ -56,6 +56,8 @@ struct pw_al_state {
   struct pw_al_option *options; /* room for one enumeration */
   int n_options_cap;
   int *room_by_done;       /* [t] */
+  unsigned *full;          /* [(z * 2 + stays) * n_slots + start] insertion in which the exact geometry last refused it */
+  unsigned n_insertions;
   struct pw_al_change *journal;
   size_t n_journal, cap_journal;
   struct pw_ctx *ctx;
