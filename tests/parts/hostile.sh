@@ -39,6 +39,7 @@ call quote 0 quote $event
 call compare 0 quote $event $event
 call buy 0 buy $event -u us
 call plan 0 plan $event -o "$out/pack"
+call plan-two 1 plan $event $event -o "$out/two" # twice the food on one small pit: short, told, written all the same
 call plan-json 0 plan $event --json "$out/plan.json"
 call explain 0 explain $event
 call verify 0 verify "$out/pack/plan.json"
