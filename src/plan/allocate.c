@@ -30,6 +30,14 @@ static double now_s(void)
 
 static int merge_slots(const struct pw_al *al) { return al->n_zones > MERGE_FROM_ZONES ? 1 : 0; }
 
+static const double BOUND_TIME_FRAC = 0.35; /* of the safety net: the bound's share */
+
+/* what is left of the safety net until `deadline_s`; 0 for no net */
+static double seconds_left(const struct pw_allocate_options *options, double deadline_s)
+{
+  return options->seconds > 0 ? fmax(deadline_s - now_s(), 0.01) : 0;
+}
+
 /* the relaxation with its cuts, then branch and bound for whole windows; `first` is the relaxation without cuts */
 static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, const struct pw_al *al,
                             const struct pw_allocate_options *options, struct pw_ctx *ctx)
@@ -41,8 +49,10 @@ static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, con
   if (!status)
     status = pw_al_cuts_init(&cuts, &model, al, ctx);
   struct pw_lp_result relaxed, best;
-  struct pw_lp_options lp_options = {.seconds = options->seconds, .cutoff = HUGE_VAL};
+  struct pw_lp_options lp_options = {.cutoff = HUGE_VAL};
+  double deadline_s = now_s() + options->seconds * BOUND_TIME_FRAC;
   for (int k = 0; !status && k <= CUT_ROUNDS; k++) {
+    lp_options.seconds = seconds_left(options, deadline_s);
     status = pw_lp_solve(&relaxed, &model.lp, &lp_options, ctx);
     if (status || relaxed.state != PW_LP_OPTIMAL)
       break;
@@ -61,6 +71,7 @@ static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, con
     return status;
   struct pw_lp_result whole;
   lp_options.as_integer = true;
+  lp_options.seconds = seconds_left(options, deadline_s);
   lp_options.gap_frac = 0.002;
   lp_options.n_iterations = 4000;
   status = pw_lp_solve(&whole, &model.lp, &lp_options, ctx);
@@ -115,7 +126,8 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   status = quick_search(&quick, &al, options, ctx);
   best = quick;
   struct pw_al_starts_options starts = {.seed = options->seed, .bound_cents = out->bound_cents,
-                                        .target_cents = out->bound_cents * (1 + TARGET_GAP_FRAC), .seconds = options->seconds,
+                                        .target_cents = out->bound_cents * (1 + TARGET_GAP_FRAC),
+                                        .seconds = seconds_left(options, began_s + options->seconds),
                                         .merge_slots = merge_slots(&al), .warm = first.x ? &first : NULL, .quick = &quick};
   if (!status && !is_quick)
     status = pw_al_starts_search(&best, &al, &starts, ctx);

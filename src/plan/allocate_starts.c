@@ -27,7 +27,7 @@ static const struct start_kind KINDS[STARTS] = {
 };
 /* rounds times pieces, about: inside the first windows, free of them, in trials, and of a start without a guide */
 static const double FIRST_PIECES = 250000, FREE_PIECES = 120000, TRIAL_PIECES = 900000, PLAIN_PIECES = 600000;
-static const double STARTS_TIME_FRAC = 0.85; /* of the safety net; the rest is for the last run */
+static const double GUIDES_TIME_FRAC = 0.25, STARTS_TIME_FRAC = 0.85; /* of the safety net; the rest is for the last run */
 
 struct guide {
   struct pw_al_guide guide;
@@ -85,7 +85,7 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
   struct guide *g = &s->guide[k];
   struct pw_al_model model;
   struct pw_al_model_options model_options = {.merge_slots = s->options->merge_slots, .room_frac = ROOM_FRAC[k]};
-  struct pw_lp_options lp_options = {.seconds = s->options->seconds, .cutoff = HUGE_VAL, .warm = s->options->warm};
+  struct pw_lp_options lp_options = {.seconds = seconds_left(s), .cutoff = HUGE_VAL, .warm = s->options->warm};
   struct pw_lp_result relaxed, whole;
   pw_status status = pw_al_model_make(&model, al, &model_options, ctx);
   if (!status && k > 0 && model.lp.n_cols > GUIDES_COLUMNS)
@@ -235,10 +235,12 @@ pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al
   atomic_store(&s.best_cents, options->quick->cost_cents);
   double began_s = now_s();
   if (options->seconds > 0)
-    s.deadline_s = began_s + options->seconds * STARTS_TIME_FRAC;
+    s.deadline_s = began_s + options->seconds * GUIDES_TIME_FRAC;
   pw_status status = PW_OK;
   for (int k = 0; k < GUIDES && !status && al->n_lots > 0; k++)
     status = guide_make(&s, k, ctx);
+  if (options->seconds > 0)
+    s.deadline_s = began_s + options->seconds * STARTS_TIME_FRAC;
   if (!status)
     status = starts_run(&s, ctx);
   if (status)
