@@ -146,9 +146,10 @@ static void menu(struct html *h)
     html_el(h, "p", TEXT("%s %s, %s, %d guests (%s)", pw_view_day(&h->view, sv->at_min), pw_view_clock(&h->view, sv->at_min), pw_view_style_word(sv->style), pw_view_guest_count(&h->view, i), pw_view_guests(&h->view, i)));
     html_table(h, "", heads, 2);
     for (int m = 0; m < sv->n_menu; m++) {
+      const char *allergens = pw_view_allergens(&h->view, sv->menu[m].dish);
       html_row(h, "");
       html_cell(h, "what b", "", h->ev->dishes[sv->menu[m].dish].name);
-      html_cell(h, "", heads[1], pw_view_allergens(&h->view, sv->menu[m].dish));
+      html_cell(h, "", heads[1], allergens[0] ? allergens : "no allergen named"); /* a blank might mean: not asked */
       html_row_end(h);
     }
     html_table_end(h);
