@@ -119,6 +119,7 @@ static enum pw_exit dispatch(int argc, char **argv)
   return PW_EXIT_USAGE;
 }
 
+#ifndef __SANITIZE_ADDRESS__ /* the sanitizer's own report says more */
 /* A crash is our fault and says so; what was being written lies under a hidden name, the old pack is untouched. */
 static void on_crash(int signal_number)
 {
@@ -131,7 +132,6 @@ static void on_crash(int signal_number)
 /* A stack of its own for the handler: the usual one may be what ran out. */
 static void watch_crashes(void)
 {
-#ifndef __SANITIZE_ADDRESS__ /* the sanitizer's own report says more */
   static const int deadly[] = {SIGSEGV, SIGBUS, SIGABRT, SIGFPE, SIGILL};
   static char stack[16384];
   stack_t own = {.ss_sp = stack, .ss_size = sizeof stack};
@@ -140,12 +140,14 @@ static void watch_crashes(void)
   if (sigaltstack(&own, NULL) == 0)
     for (size_t i = 0; i < sizeof deadly / sizeof *deadly; i++)
       (void)sigaction(deadly[i], &act, NULL);
-#endif
 }
+#endif
 
 int main(int argc, char **argv)
 {
+#ifndef __SANITIZE_ADDRESS__
   watch_crashes();
+#endif
   (void)signal(SIGXFSZ, SIG_IGN); /* a file-size limit is an error of the write, which is reported */
   enum pw_exit status = dispatch(argc, argv);
   /* What was printed counts only once it has arrived. */
