@@ -7,9 +7,10 @@
 #include "plan/allocate_starts.h"
 #include "plan/stages.h"
 
+#include "base/deadline.h"
+
 #include <math.h>
 #include <string.h>
-#include <time.h>
 
 /* How much work each part may do: counts, never seconds, so that the same input gives the same plan. */
 enum {
@@ -22,21 +23,9 @@ enum {
 static const double TARGET_GAP_FRAC = 0.004; /* nearer than that is not worth a cook's waiting */
 static const double BOUND_ROUNDING_FRAC = 1e-6;
 
-static double now_s(void)
-{
-  struct timespec ts;
-  return clock_gettime(CLOCK_MONOTONIC, &ts) ? 0 : (double)ts.tv_sec + 1e-9 * (double)ts.tv_nsec;
-}
-
 static int merge_slots(const struct pw_al *al) { return al->n_zones > MERGE_FROM_ZONES ? 1 : 0; }
 
 static const double BOUND_TIME_FRAC = 0.35; /* of the safety net: the bound's share */
-
-/* what is left of the safety net until `deadline_s`; 0 for no net */
-static double seconds_left(const struct pw_allocate_options *options, double deadline_s)
-{
-  return options->seconds > 0 ? fmax(deadline_s - now_s(), 0.01) : 0;
-}
 
 /* the relaxation with its cuts, then branch and bound for whole windows; `first` is the relaxation without cuts */
 static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, const struct pw_al *al,
@@ -50,9 +39,9 @@ static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, con
     status = pw_al_cuts_init(&cuts, &model, al, ctx);
   struct pw_lp_result relaxed, best;
   struct pw_lp_options lp_options = {.cutoff = HUGE_VAL};
-  double deadline_s = now_s() + options->seconds * BOUND_TIME_FRAC;
+  double deadline_s = pw_deadline_in(options->seconds * BOUND_TIME_FRAC);
   for (int k = 0; !status && k <= CUT_ROUNDS; k++) {
-    lp_options.seconds = seconds_left(options, deadline_s);
+    lp_options.seconds = pw_deadline_left(deadline_s);
     status = pw_lp_solve(&relaxed, &model.lp, &lp_options, ctx);
     if (status || relaxed.state != PW_LP_OPTIMAL)
       break;
@@ -71,7 +60,7 @@ static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, con
     return status;
   struct pw_lp_result whole;
   lp_options.as_integer = true;
-  lp_options.seconds = seconds_left(options, deadline_s);
+  lp_options.seconds = pw_deadline_left(deadline_s);
   lp_options.gap_frac = 0.002;
   lp_options.n_iterations = 4000;
   status = pw_lp_solve(&whole, &model.lp, &lp_options, ctx);
@@ -109,7 +98,7 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
     return status;
 
   bool is_quick = options->effort == PW_EFFORT_QUICK;
-  double began_s = now_s();
+  double began_s = pw_now_s(), deadline_s = pw_deadline_in(options->seconds);
   struct pw_lp_result first = {0};
   if (!is_quick && ctx->progress)
     ctx->progress(ctx->progress_user, "proving a bound", NAN, NAN);
@@ -118,7 +107,7 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
     if (status)
       return status;
   }
-  double lp_done_s = now_s();
+  double lp_done_s = pw_now_s();
   out->lp_s = lp_done_s - began_s;
 
   /* the quick plan is a start too, so that the price's plan is never the better one */
@@ -127,14 +116,14 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   best = quick;
   struct pw_al_starts_options starts = {.seed = options->seed, .bound_cents = out->bound_cents,
                                         .target_cents = out->bound_cents * (1 + TARGET_GAP_FRAC),
-                                        .seconds = seconds_left(options, began_s + options->seconds),
+                                        .seconds = pw_deadline_left(deadline_s),
                                         .merge_slots = merge_slots(&al), .warm = first.x ? &first : NULL, .quick = &quick};
   if (!status && !is_quick)
     status = pw_al_starts_search(&best, &al, &starts, ctx);
   if (status)
     return status;
   out->work = best.n_rounds + (is_quick ? 0 : quick.n_rounds);
-  out->search_s = now_s() - lp_done_s;
+  out->search_s = pw_now_s() - lp_done_s;
   out->stopped_by = best.stopped_by;
   out->cost_cents = best.cost_cents;
   status = pw_al_result(out, &al, &best, ctx);

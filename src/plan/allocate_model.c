@@ -11,6 +11,7 @@ struct build {
   struct pw_al_model *model;
   const struct pw_al *al;
   struct pw_al_model_options options;
+  double room_frac;           /* of racks, 1 for the bound */
   int *d1, *d2;               /* [gcs] shortest of the group's zones, PW_NONE where not allowed */
   double *off1, *off2;        /* [gcs] least of the group's zones */
   double *group_area;      /* [g] of one pit, all its zones, each with what pieces may reach over its ends */
@@ -175,8 +176,12 @@ static size_t ckst(const struct build *b, int c, int k, int s, int t)
 static double rack_area(const struct build *b, int r)
 {
   const struct pw_rack *rack = rack_of(b->al, b->model->rack_zone[r]);
-  return rack->length_m * rack->depth_m * (b->options.room_frac > 0 ? b->options.room_frac : 1);
+  return rack->length_m * rack->depth_m;
 }
+
+/* what of a rack group's and a zone group's area may be filled */
+static double rack_room_m2(const struct build *b, int r) { return rack_area(b, r) * b->model->rack_n[r] * b->room_frac; }
+static double zone_room_m2(const struct build *b, int g) { return b->group_area[g] * b->room_frac; }
 
 /* most pieces of lot c that a class can hold at once, by area: the smaller of the two footprints */
 static double class_room(const struct build *b, int c, int k)
@@ -186,7 +191,7 @@ static double class_room(const struct build *b, int c, int k)
   double least = lot->has_finish && wrapped < raw ? wrapped : raw, room = 0;
   for (int r = 0; r < b->model->n_racks; r++)
     if (b->model->rack_class[r] == k)
-      room += b->model->rack_n[r] * floor(rack_area(b, r) / least + 1e-9); /* of what may be filled */
+      room += b->model->rack_n[r] * floor(rack_area(b, r) / least + 1e-9);
   return room;
 }
 
@@ -240,7 +245,7 @@ static int row_rack(struct build *b, int r, int s, int t)
     const struct pw_zone *zone = &b->al->lots->zones[b->model->rack_zone[r]];
     *row = pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A3(%s,%d,%d)", zone->id, s, t);
     pw_lp_put(&b->model->lp, *row, b->model->on[kst(b, b->model->rack_class[r], s, t)],
-              -rack_area(b, r) * b->model->rack_n[r]);
+              -rack_room_m2(b, r));
   }
   return *row;
 }
@@ -250,7 +255,7 @@ static int row_zone(struct build *b, int g, int s, int t)
   int *row = &b->model->row_a3z[kst(b, g, s, t)];
   if (*row < 0) {
     *row = pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A3z(%s,%d,%d)", b->al->lots->zones[b->model->group_zone[g]].id, s, t);
-    pw_lp_put(&b->model->lp, *row, b->model->on[kst(b, b->model->group_class[g], s, t)], -b->group_area[g] * (b->options.room_frac > 0 ? b->options.room_frac : 1));
+    pw_lp_put(&b->model->lp, *row, b->model->on[kst(b, b->model->group_class[g], s, t)], -zone_room_m2(b, g));
   }
   return *row;
 }
@@ -298,8 +303,7 @@ static void note_col(struct build *b, struct pw_al_col col)
 static void occupy(struct build *b, int col, int c, int g, int s, int a, int e, double area)
 {
   int r = b->model->group_rack[g];
-  double frac = b->options.room_frac > 0 ? b->options.room_frac : 1;
-  bool is_less = b->group_area[g] * frac < rack_area(b, r) * b->model->rack_n[r] - 1e-9;
+  bool is_less = zone_room_m2(b, g) < rack_room_m2(b, r) - 1e-9;
   for (int t = a; t < e; t++) {
     pw_lp_put(&b->model->lp, row_rack(b, r, s, t), col, area);
     if (is_less)
@@ -479,7 +483,7 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
 {
   memset(model, 0, sizeof *model);
   pw_lp_init(&model->lp, ctx->arena, options->has_names);
-  struct build b = {.model = model, .al = al, .options = *options};
+  struct build b = {.model = model, .al = al, .options = *options, .room_frac = options->room_frac > 0 ? options->room_frac : 1};
   for (int c = 0; c < al->n_lots; c++) {
     const struct pw_lot *lot = &al->lots->lots[c];
     double along = al->ev->cuts[lot->cut].may_turn ? fmax(lot->footprint_length_m, lot->footprint_width_m)
@@ -545,7 +549,6 @@ pw_status pw_al_model_windows(const struct pw_al_model *model, const struct pw_a
     int k = model->class_of_pit[p];
     if (k < 0)
       continue;
-    
     rank = 0;
     for (int q = 0; q < p; q++)
       rank += model->class_of_pit[q] == k;

@@ -6,12 +6,12 @@
 #include "plan/allocate_search.h"
 
 #include "base/arena.h"
+#include "base/deadline.h"
 #include "plan/allocate_guide.h"
 #include "plan/allocate_insert.h"
 
 #include <math.h>
 #include <string.h>
-#include <time.h>
 
 struct pw_al_run {
   const struct pw_al *al;
@@ -290,12 +290,6 @@ static void keep_best(struct pw_al_run *r, double cents)
   memcpy(r->best_setting, r->st.setting, (size_t)(r->al->n_pits * r->al->n_days) * sizeof *r->best_setting);
 }
 
-static double now_s(void)
-{
-  struct timespec ts;
-  return clock_gettime(CLOCK_MONOTONIC, &ts) ? 0 : (double)ts.tv_sec + 1e-9 * (double)ts.tv_nsec;
-}
-
 /* hardest first: what takes most rack for longest, then what has the tightest window */
 static void hardness_make(struct pw_al_run *r)
 {
@@ -351,7 +345,7 @@ enum { CLOCK_EVERY = 16 }; /* rounds between looks at the clock */
 
 static void anneal(struct pw_al_run *r, const struct pw_al_search_options *options, struct pw_al_solution *out)
 {
-  double began_s = options->seconds > 0 ? now_s() : 0;
+  double deadline_s = pw_deadline_in(options->seconds);
   double cost = pw_al_state_cost(&r->st);
   out->stopped_by = PW_STOP_WORK;
   long k = 0;
@@ -360,7 +354,7 @@ static void anneal(struct pw_al_run *r, const struct pw_al_search_options *optio
       out->stopped_by = PW_STOP_GAP;
       break;
     }
-    if (options->seconds > 0 && k % CLOCK_EVERY == 0 && now_s() - began_s > options->seconds) {
+    if (k % CLOCK_EVERY == 0 && pw_deadline_is_over(deadline_s)) {
       out->stopped_by = PW_STOP_TIME;
       break;
     }
@@ -389,21 +383,11 @@ static void anneal(struct pw_al_run *r, const struct pw_al_search_options *optio
   out->n_rounds = k;
 }
 
-/* an empty state */
-static void clear(struct pw_al_run *r)
-{
-  for (int i = 0; i < r->st.n_pieces; i++)
-    if (r->st.piece[i].is_placed)
-      pw_al_state_take(&r->st, i);
-  r->st.n_journal = 0;
-  r->st.unit_cents = 0; /* what rounding left of it */
-}
-
 pw_status pw_al_run_search(struct pw_al_run *r, struct pw_al_solution *out, const struct pw_al_search_options *options)
 {
   const struct pw_al *al = r->al;
   memset(out, 0, sizeof *out);
-  clear(r);
+  pw_al_state_clear(&r->st);
   r->rng.s = UINT64_C(0x5DEECE66D) * (options->seed + 1u);
   r->limits = options->limits;
   for (int c = 0; c < al->n_lots; c++)
@@ -422,13 +406,6 @@ pw_status pw_al_run_search(struct pw_al_run *r, struct pw_al_solution *out, cons
     struct pw_al_limits limits = {.from = r->from, .to = r->to, .shut_pit = PW_NONE, .rents = options->guide};
     for (int i = 0; i < options->guide->n_flows; i++)
       pw_al_insert_flow(&r->st, options->guide, &options->guide->flows[i], &limits, &r->rng);
-  }
-  if (options->windows) {
-    size_t n = (size_t)(al->n_pits * al->n_days);
-    memcpy(r->from, options->windows->from, n * sizeof *r->from);
-    memcpy(r->to, options->windows->to, n * sizeof *r->to);
-    recreate(r, 0, 0, 0);
-    limits_open(r);
   }
   recreate(r, 0, 0, 0);
   keep_best(r, pw_al_state_cost(&r->st));

@@ -40,7 +40,6 @@ struct pw_al_search_options {
   long n_rounds_missed;      /* rounds in all that may be spent while pieces find no place; at least n_rounds counts */
   double seconds;            /* safety net; <= 0 for none */
   double target_cents;       /* stop at or below this cost */
-  const struct pw_al_windows *windows; /* for the first plan only, or NULL */
   const struct pw_al_windows *limits;  /* for every round, or NULL */
   const struct pw_al_guide *guide; /* sends the first pieces and prices room, or NULL */
   bool is_lit;               /* within the limits fires count as lit: room costs the guide's rent */

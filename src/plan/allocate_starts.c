@@ -6,6 +6,7 @@
 #include "plan/allocate_starts.h"
 
 #include "base/arena.h"
+#include "base/deadline.h"
 #include "base/parallel.h"
 #include "plan/allocate_guide.h"
 #include "plan/allocate_windows.h"
@@ -13,7 +14,6 @@
 #include <math.h>
 #include <stdatomic.h>
 #include <string.h>
-#include <time.h>
 
 enum { STARTS = 6, GUIDES = 3, NO_GUIDE = -1, BRANCH_COLUMNS = 2400, BRANCH_ITERATIONS = 1000, GUIDES_COLUMNS = 9000 };
 
@@ -53,18 +53,7 @@ struct starts {
   struct pw_al_solution solution[STARTS];
 };
 
-static double now_s(void)
-{
-  struct timespec ts;
-  return clock_gettime(CLOCK_MONOTONIC, &ts) ? 0 : (double)ts.tv_sec + 1e-9 * (double)ts.tv_nsec;
-}
-
 static long rounds(const struct starts *s, double pieces) { return 100 + (long)(pieces / (s->n_pieces + 50)); }
-
-static double seconds_left(const struct starts *s)
-{
-  return s->deadline_s > 0 ? fmax(s->deadline_s - now_s(), 0.01) : 0;
-}
 
 /* a start has a better plan: told by whichever start finds nobody telling, so that no call runs into another */
 static void hear(void *user, double cost_cents)
@@ -85,7 +74,7 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
   struct guide *g = &s->guide[k];
   struct pw_al_model model;
   struct pw_al_model_options model_options = {.merge_slots = s->options->merge_slots, .room_frac = ROOM_FRAC[k]};
-  struct pw_lp_options lp_options = {.seconds = seconds_left(s), .cutoff = HUGE_VAL, .warm = s->options->warm};
+  struct pw_lp_options lp_options = {.seconds = pw_deadline_left(s->deadline_s), .cutoff = HUGE_VAL, .warm = s->options->warm};
   struct pw_lp_result relaxed, whole;
   pw_status status = pw_al_model_make(&model, al, &model_options, ctx);
   if (!status && k > 0 && model.lp.n_cols > GUIDES_COLUMNS)
@@ -116,7 +105,7 @@ static pw_status plain_start(const struct starts *s, int n, struct pw_al_run *ru
 {
   struct pw_al_search_options o = {.seed = s->options->seed + (unsigned)n, .n_rounds = rounds(s, PLAIN_PIECES),
                                    .heat_frac = KINDS[n].heat_frac > 0 ? KINDS[n].heat_frac : KINDS[STARTS - 1].heat_frac,
-                                   .seconds = seconds_left(s), .target_cents = s->options->target_cents, .listener = &s->listener};
+                                   .seconds = pw_deadline_left(s->deadline_s), .target_cents = s->options->target_cents, .listener = &s->listener};
   return pw_al_run_search(run, out, &o);
 }
 
@@ -126,7 +115,7 @@ static pw_status guided_start(const struct starts *s, int n, struct pw_al_run *r
   const struct pw_al_starts_options *options = s->options;
   struct pw_al_windows_options o = {.seed = options->seed + (unsigned)n * 7919u, .n_rounds_first = rounds(s, FIRST_PIECES),
                                     .n_rounds_free = rounds(s, FREE_PIECES), .n_rounds = rounds(s, TRIAL_PIECES),
-                                    .seconds = seconds_left(s), .target_cents = options->target_cents,
+                                    .seconds = pw_deadline_left(s->deadline_s), .target_cents = options->target_cents,
                                     .worth_cents = options->bound_cents > 0 ? options->bound_cents : options->quick->cost_cents,
                                     .guide = &g->guide, .windows = &g->windows[n], .settings = g->settings[n], .listener = &s->listener};
   return pw_al_windows_search(out, run, s->al, &o, ctx);
@@ -211,7 +200,7 @@ static pw_status last_run(const struct starts *s, struct pw_al_solution *best, s
 {
   struct pw_al_solution last;
   struct pw_al_search_options o = {.seed = s->options->seed + STARTS, .n_rounds = rounds(s, PLAIN_PIECES), .heat_frac = 0.01,
-                                   .seconds = seconds_left(s), .target_cents = s->options->target_cents,
+                                   .seconds = pw_deadline_left(s->deadline_s), .target_cents = s->options->target_cents,
                                    .pieces = best->pieces, .settings = best->settings, .listener = &s->listener};
   enum pw_stop stopped_by = best->stopped_by;
   pw_status status = pw_al_search(&last, s->al, &o, ctx);
@@ -233,14 +222,13 @@ pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al
   struct starts s = {.al = al, .options = options, .n_pieces = options->quick->n_pieces, .ctx = ctx, .is_telling = ATOMIC_FLAG_INIT};
   s.listener = (struct pw_al_listener){hear, &s};
   atomic_store(&s.best_cents, options->quick->cost_cents);
-  double began_s = now_s();
-  if (options->seconds > 0)
-    s.deadline_s = began_s + options->seconds * GUIDES_TIME_FRAC;
+  double guides_s = pw_deadline_in(options->seconds * GUIDES_TIME_FRAC), starts_s = pw_deadline_in(options->seconds * STARTS_TIME_FRAC),
+         whole_s = pw_deadline_in(options->seconds);
+  s.deadline_s = guides_s;
   pw_status status = PW_OK;
   for (int k = 0; k < GUIDES && !status && al->n_lots > 0; k++)
     status = guide_make(&s, k, ctx);
-  if (options->seconds > 0)
-    s.deadline_s = began_s + options->seconds * STARTS_TIME_FRAC;
+  s.deadline_s = starts_s;
   if (!status)
     status = starts_run(&s, ctx);
   if (status)
@@ -267,7 +255,6 @@ pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al
         status = cross_day(al, out, &s.solution[k], d, ctx);
         out->n_rounds = work;
       }
-  if (options->seconds > 0)
-    s.deadline_s = began_s + options->seconds;
+  s.deadline_s = whole_s;
   return status ? status : last_run(&s, out, ctx);
 }

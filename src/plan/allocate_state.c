@@ -402,6 +402,18 @@ void pw_al_state_set(struct pw_al_state *st, int p, int d, int setting)
   st->is_dirty[p] = 1;
 }
 
+void pw_al_state_clear(struct pw_al_state *st)
+{
+  const struct pw_al *al = st->al;
+  for (int i = 0; i < st->n_pieces; i++)
+    if (st->piece[i].is_placed)
+      pw_al_state_take(st, i);
+  st->n_journal = 0;
+  st->unit_cents = 0;
+  memset(st->used, 0, (size_t)al->n_finishers * (size_t)al->n_slots * sizeof *st->used);
+  memset(st->work_min, 0, (size_t)al->n_slots * sizeof *st->work_min);
+}
+
 void pw_al_state_undo(struct pw_al_state *st)
 {
   while (st->n_journal) {

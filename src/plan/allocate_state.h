@@ -71,6 +71,8 @@ void pw_al_state_put(struct pw_al_state *st, int i, const struct pw_al_piece *re
 /** Takes piece i off into the pool. */
 void pw_al_state_take(struct pw_al_state *st, int i);
 void pw_al_state_set(struct pw_al_state *st, int p, int d, int setting); /* only while no food of that day is in p */
+/** Takes every piece off and forgets the journal; what rounding left of the sums goes too. */
+void pw_al_state_clear(struct pw_al_state *st);
 /** Takes back everything since the journal was last cleared. */
 void pw_al_state_undo(struct pw_al_state *st);
 

@@ -8,11 +8,11 @@
 #include "plan/allocate_windows.h"
 
 #include "base/arena.h"
+#include "base/deadline.h"
 #include "plan/allocate_insert.h"
 
 #include <math.h>
 #include <string.h>
-#include <time.h>
 
 static const double MISS_TIMES = 4;           /* what a waiting piece counts of its share, to begin with */
 static const double MISS_DEARER = 1.25;       /* and how much more after STALLED_TRIALS */
@@ -31,14 +31,6 @@ struct trials {
   double price;                     /* times its share that a waiting piece counts */
   double deadline_s;                /* 0: none */
 };
-
-static double now_s(void)
-{
-  struct timespec ts;
-  return clock_gettime(CLOCK_MONOTONIC, &ts) ? 0 : (double)ts.tv_sec + 1e-9 * (double)ts.tv_nsec;
-}
-
-static double seconds_left(const struct trials *t) { return t->deadline_s > 0 ? fmax(t->deadline_s - now_s(), 0.001) : 0; }
 
 static int below(struct trials *t, int n) { return pw_al_rng_below(&t->rng, n); }
 
@@ -210,7 +202,7 @@ static pw_status first_plan(struct trials *t, struct pw_al_solution *best)
   struct pw_al_solution found;
   struct pw_al_search_options in = {.seed = o->seed, .n_rounds = o->n_rounds_first, .heat_frac = HEAT_FRAC, .limits = o->windows,
                                     .miss_all_cents = t->price * o->worth_cents, .guide = o->guide, .is_lit = o->guide != NULL,
-                                    .settings = o->settings, .seconds = seconds_left(t), .listener = o->listener};
+                                    .settings = o->settings, .seconds = pw_deadline_left(t->deadline_s), .listener = o->listener};
   pw_status status = pw_al_run_search(t->run, &found, &in);
   if (status)
     return status;
@@ -218,7 +210,7 @@ static pw_status first_plan(struct trials *t, struct pw_al_solution *best)
   best->n_rounds += found.n_rounds;
   struct pw_al_search_options out = {.seed = o->seed, .n_rounds = o->n_rounds_free, .heat_frac = HEAT_FREE_FRAC,
                                      .n_rounds_missed = o->n_rounds, .pieces = t->now.pieces, .settings = t->now.settings,
-                                     .target_cents = o->target_cents, .seconds = seconds_left(t), .listener = o->listener};
+                                     .target_cents = o->target_cents, .seconds = pw_deadline_left(t->deadline_s), .listener = o->listener};
   status = pw_al_run_search(t->run, &found, &out);
   if (status)
     return status;
@@ -236,7 +228,7 @@ static pw_status trials_run(struct trials *t, struct pw_al_solution *best)
   int n_stalled = 0;
   spans_make(t);
   for (unsigned k = 1; used < o->n_rounds && best->cost_cents > o->target_cents; k++) {
-    if (t->deadline_s > 0 && now_s() > t->deadline_s) {
+    if (pw_deadline_is_over(t->deadline_s)) {
       best->stopped_by = PW_STOP_TIME;
       return PW_OK;
     }
@@ -246,7 +238,7 @@ static pw_status trials_run(struct trials *t, struct pw_al_solution *best)
                                          .miss_all_cents = t->price * o->worth_cents, .limits = &t->trial, .guide = o->guide,
                                          .is_lit = o->guide != NULL, .pieces = t->now.pieces, .settings = t->now.settings,
                                          .target_cents = t->now.cost_cents - WORTH_KEEPING_FRAC * o->worth_cents,
-                                         .seconds = seconds_left(t), .listener = o->listener};
+                                         .seconds = pw_deadline_left(t->deadline_s), .listener = o->listener};
     pw_status status = pw_al_run_search(t->run, &found, &trial);
     if (status)
       return status;
@@ -277,7 +269,7 @@ pw_status pw_al_windows_search(struct pw_al_solution *best, struct pw_al_run *ru
   struct trials t = {.al = al, .run = run, .options = options, .price = MISS_TIMES,
                      .span = {ints(ctx, n), ints(ctx, n)}, .trial = {ints(ctx, n), ints(ctx, n)},
                      .rng.s = UINT64_C(0x9E3779B97F4A7C15) * (options->seed + 1u),
-                     .deadline_s = options->seconds > 0 ? now_s() + options->seconds : 0};
+                     .deadline_s = pw_deadline_in(options->seconds)};
   if (!t.span.from || !t.span.to || !t.trial.from || !t.trial.to)
     return PW_ERR_MEMORY;
   pw_status status = room_for(best, al, ctx);

@@ -185,6 +185,24 @@ static double hour_cents(const struct explain *e, const struct pw_burn *burn)
   return e->al.pit[burn->pit].rate[burn->setting] * HOUR_MIN / e->al.slot_min;
 }
 
+/* each burn's; with what its last hour buys by searching again, or without */
+static pw_status burn_stories(struct explain *e, bool has_last_hour)
+{
+  const struct pw_allocation *a = &e->plan->allocation;
+  pw_status st = PW_OK;
+  e->out->burns = pw_arena_array(e->ctx->arena, (size_t)a->n_burns + 1, sizeof *e->out->burns);
+  if (!e->out->burns)
+    return PW_ERR_MEMORY;
+  for (int b = 0; b < a->n_burns && st == PW_OK; b++) {
+    struct pw_burn_story *story = &e->out->burns[e->out->n_burns++];
+    *story = (struct pw_burn_story){.burn = b, .hour_cents = hour_cents(e, &a->burns[b])};
+    st = uses_of(e, story);
+    if (st == PW_OK && has_last_hour)
+      st = last_hour(e, story);
+  }
+  return st;
+}
+
 pw_status pw_explain_brief(struct pw_explain *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct explain e = {.out = out, .plan = plan, .ctx = ctx};
@@ -204,15 +222,7 @@ pw_status pw_explain_brief(struct pw_explain *out, const struct pw_plan *plan, s
   }
   if (st != PW_OK)
     return st;
-  out->burns = pw_arena_array(ctx->arena, (size_t)plan->allocation.n_burns + 1, sizeof *out->burns);
-  if (!out->burns)
-    return PW_ERR_MEMORY;
-  for (int b = 0; b < plan->allocation.n_burns && st == PW_OK; b++) {
-    struct pw_burn_story *story = &out->burns[out->n_burns++];
-    *story = (struct pw_burn_story){.burn = b, .hour_cents = hour_cents(&e, &plan->allocation.burns[b])};
-    st = uses_of(&e, story);
-  }
-  return st;
+  return burn_stories(&e, false);
 }
 
 pw_status pw_explain_make(struct pw_explain *out, const struct pw_plan *plan, struct pw_ctx *ctx)
@@ -239,15 +249,5 @@ pw_status pw_explain_make(struct pw_explain *out, const struct pw_plan *plan, st
   out->free_lp_cents = free_fires.money.value;
   out->lp_missed = fixed.missed;
   out->is_merged = fixed_model.n_groups > 0 && e.al.n_zones > 40;
-  out->burns = pw_arena_array(ctx->arena, (size_t)plan->allocation.n_burns + 1, sizeof *out->burns);
-  if (!out->burns)
-    return PW_ERR_MEMORY;
-  for (int b = 0; b < plan->allocation.n_burns && st == PW_OK; b++) {
-    struct pw_burn_story *story = &out->burns[out->n_burns++];
-    *story = (struct pw_burn_story){.burn = b, .hour_cents = hour_cents(&e, &plan->allocation.burns[b])};
-    st = uses_of(&e, story);
-    if (st == PW_OK)
-      st = last_hour(&e, story);
-  }
-  return st;
+  return burn_stories(&e, true);
 }
