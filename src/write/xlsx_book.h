@@ -39,6 +39,7 @@ enum style {
   ST_TICK,       /**< tick box, 16 pt */
   ST_LIMIT,      /**< least temperature, the unit shown */
   ST_CAUTION,
+  ST_CORE, ST_CORE_WRAPPED, /**< a temperature of a table, whole degrees */
   /* timeline and maps: small, centred, wrapped */
   ST_GRID_HEAD, ST_GRID_NAME, ST_GRID_NAME_BOLD, ST_GRID_EMPTY, ST_GRID_HOUR,
   ST_FIRE, ST_FIRE_UP, ST_SMOKE, ST_FINISH, ST_REST, ST_HOLD, ST_SERVE,
@@ -170,6 +171,7 @@ void xlsx_shift_write(struct book *b);
 void xlsx_roles_write(struct book *b);
 void xlsx_fire_write(struct book *b);
 void xlsx_log_write(struct book *b);
+void xlsx_cores_write(struct book *b);
 void xlsx_cooling_write(struct book *b);
 void xlsx_facts_write(struct book *b);
 void xlsx_check_write(struct book *b);

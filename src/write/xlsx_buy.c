@@ -273,6 +273,29 @@ static const char *use_words(struct book *b, const struct pw_raw_need *raw)
   return text;
 }
 
+/** What the kitchen mixes from what was bought, each by its recipe; a part is mixed before what it goes into. */
+static void mixes_write(struct book *b, struct sheet *s)
+{
+  const struct pw_purchase *pu = &b->plan->purchase;
+  if (pu->n_mixes == 0)
+    return;
+  s->row++;
+  put_section(s, 0, 6, "To mix");
+  for (int i = 0; i < pu->n_mixes; i++) {
+    const struct pw_item *mix = &b->ev->items[pu->mixes[i].item];
+    const char *parts = "";
+    for (int k = 0; k < mix->n_parts; k++) {
+      const struct pw_item *part = &b->ev->items[mix->parts[k].item];
+      parts = TEXT("%s%s%s %s", parts, k > 0 ? "; " : "", pw_format_amount(b->ev->units, part->unit, pu->mixes[i].amount * mix->parts[k].amount).s, part->name);
+    }
+    put_text(s, s->row, 0, "\xE2\x98\x90", ST_TICK);
+    put_text(s, s->row, 1, mix->name, ST_BIG_BOLD);
+    put_text(s, s->row, 2, TEXT("makes %s", pw_format_amount(b->ev->units, mix->unit, pu->mixes[i].amount).s), ST_BIG);
+    put_merged(s, s->row, 3, s->row, 6, parts, ST_BIG);
+    s->row++;
+  }
+}
+
 void xlsx_prep_write(struct book *b)
 {
   const struct pw_purchase *pu = &b->plan->purchase;
@@ -294,6 +317,7 @@ void xlsx_prep_write(struct book *b)
     put_text(&s, s.row, 6, use_words(b, raw), ST_BIG);
     sheet_row_height(&s, s.row, 24);
   }
+  mixes_write(b, &s);
   s.row++;
   put_section(&s, 0, 6, "When");
   for (int i = 0; i < b->plan->tasks.n_tasks; i++) {

@@ -63,6 +63,8 @@ static const struct look {
   [ST_TICK] = {16, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, NULL, 1, 0},
   [ST_LIMIT] = {13, 1, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "T", 0, 0},
   [ST_CAUTION] = {12, 1, 0, 1, 0, LEFT, MID, THICK, 0, 0, NULL, 0, 1},
+  [ST_CORE] = {11, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "0", 0, 0},
+  [ST_CORE_WRAPPED] = {11, 1, 1, 0, 0, CENTRE, MID, HAIR, 0, 0, "0", 0, 0},
   [ST_GRID_HEAD] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
   [ST_GRID_NAME] = {9, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 0, 1},
   [ST_GRID_NAME_BOLD] = {10, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
