@@ -71,13 +71,16 @@ static const struct {
 
 START_TEST(words_on_standard_error_are_a_failure)
 {
-#ifndef __SANITIZE_ADDRESS__
+#ifdef __SANITIZE_ADDRESS__ /* the sanitizers speak on standard error themselves: the work's word counts (child.c) */
+  pw_status wanted = PW_OK;
+#else
+  pw_status wanted = muttering[_i].status;
+#endif
   struct pw_ctx *ctx = pw_test_ctx();
   char words[40];
   memcpy(words, muttering[_i].words, sizeof words);
-  ck_assert_msg(pw_child_run(mutters, words, "the test", ctx) == muttering[_i].status, "%s", muttering[_i].name);
+  ck_assert_msg(pw_child_run(mutters, words, "the test", ctx) == wanted, "%s", muttering[_i].name);
   pw_test_ctx_free(ctx);
-#endif
 }
 END_TEST
 
