@@ -9,8 +9,8 @@
 #include <math.h>
 #include <string.h>
 
-#define MARGIN_IN 0.5       /* left, right, top of each page */
-#define MARGIN_FOOT_IN 0.65 /* bottom, holds the footer */
+#define MARGIN_IN 0.4      /* left, right, top of each page */
+#define MARGIN_FOOT_IN 0.6 /* bottom, holds the footer */
 #define DEFAULT_ROW_PT 15.0 /* height of a row nobody set, as the format has it */
 #define FONT_SLACK 1.06     /* a digit of the font is 5.56 points wide, 7 pixels are 5.25: some programs round, some do not */
 
@@ -45,6 +45,7 @@ void sheet_open(struct book *b, struct sheet *s, const char *name, bool is_lands
   s->b = b;
   s->head_row = s->print_col = PW_NONE;
   s->is_landscape = is_landscape;
+  s->least_scale = 1;
   if (b->error != LXW_NO_ERROR)
     return;
   s->ws = workbook_add_worksheet(b->wb, name);
@@ -94,15 +95,19 @@ double page_points(const struct book *b, bool is_landscape, double width_px)
   return (high_in - MARGIN_IN - MARGIN_FOOT_IN) * 72 / print_scale(b, is_landscape, width_px) * 0.97;
 }
 
-/** Starts pages where the one before is full. */
-static void pages_flow(struct sheet *s, double page_pt)
+/** Starts pages where the one before is full.  Returns the number of pages. */
+static int pages_flow(struct sheet *s, double page_pt)
 {
   double head_pt = s->head_row == PW_NONE ? 0 : row_points(s, (size_t)s->head_row), used = 0;
   size_t start = 0;
+  int n = 1;
+  for (size_t r = 0; r < s->n_rows; r++)
+    s->rows[r].is_full_before = false;
   for (size_t r = 0; r < s->n_rows; r++) {
-    if (s->rows[r].is_page_start) {
+    if (s->rows[r].is_page_start && r > 0) {
       used = head_pt;
       start = r;
+      n++;
     }
     used += row_points(s, r);
     if (used <= page_pt || r == start)
@@ -112,12 +117,32 @@ static void pages_flow(struct sheet *s, double page_pt)
       at--;
     if (at == start + 1 && s->rows[start].keeps_with_next)
       at = r;
-    s->rows[at].is_page_start = true;
+    s->rows[at].is_full_before = true;
     start = at;
+    n++;
     used = head_pt;
     for (size_t k = at; k <= r; k++)
       used += row_points(s, k);
   }
+  return n;
+}
+
+/** Smaller print, down to the sheet's least scale, where that saves a page: the largest scale that does.  Returns 0 when the
+ *  width alone decides. */
+static double pages_save(struct sheet *s, double width_px)
+{
+  enum { STEP = 2, PER = 100 };
+  double own = print_scale(s->b, s->is_landscape, width_px), page_pt = page_points(s->b, s->is_landscape, width_px);
+  int most = pages_flow(s, page_pt), first = (int)floor(own * PER + 1e-9), last = (int)ceil(s->least_scale * PER - 1e-9), least = most;
+  for (int at = first - STEP; at >= last; at -= STEP) {
+    int n = pages_flow(s, page_pt * own * PER / at);
+    least = n < least ? n : least;
+  }
+  for (int at = first - STEP; at >= last && least < most; at -= STEP)
+    if (pages_flow(s, page_pt * own * PER / at) == least)
+      return (double)at / PER;
+  (void)pages_flow(s, page_pt);
+  return 0;
 }
 
 void sheet_close(struct sheet *s)
@@ -130,13 +155,15 @@ void sheet_close(struct sheet *s)
     width_px += s->px[c];
   if (s->print_col != PW_NONE && s->n_rows > 0)
     book_take(s->b, worksheet_print_area(s->ws, 0, 0, (lxw_row_t)s->n_rows - 1, (lxw_col_t)s->print_col));
-  pages_flow(s, page_points(s->b, s->is_landscape, width_px));
+  double scale = pages_save(s, width_px);
+  if (scale > 0)
+    worksheet_set_print_scale(s->ws, (uint16_t)(scale * 100 + 0.5));
   lxw_row_t breaks[BREAKS_MAX + 1] = {0};
   int n_breaks = 0;
   for (size_t r = 0; r < s->n_rows && !is_dead(s); r++) {
     if (s->rows[r].points > 0)
       book_take(s->b, worksheet_set_row(s->ws, (lxw_row_t)r, s->rows[r].points > 409 ? 409 : s->rows[r].points, NULL)); /* the format's limit */
-    if (s->rows[r].is_page_start && r > 0 && n_breaks < BREAKS_MAX)
+    if ((s->rows[r].is_page_start || s->rows[r].is_full_before) && r > 0 && n_breaks < BREAKS_MAX)
       breaks[n_breaks++] = (lxw_row_t)r;
   }
   if (n_breaks > 0)
@@ -248,7 +275,7 @@ void put_number(struct sheet *s, int row, int col, double value, enum style styl
 {
   if (is_dead(s))
     return;
-  sheet_row_height(s, row, style_points(style) * 1.22 + 4.5);
+  row_fit(s, row, s->width[col], "", style);
   if (!isfinite(value))
     put_text(s, row, col, "?", style);
   else
@@ -274,7 +301,7 @@ void put_formula(struct sheet *s, int row, int col, const char *formula, double 
     book_take(s->b, LXW_ERROR_PARAMETER_VALIDATION);
     return;
   }
-  sheet_row_height(s, row, style_points(style) * 1.22 + 4.5);
+  row_fit(s, row, s->width[col], "", style);
   book_take(s->b, worksheet_write_formula_num(s->ws, (lxw_row_t)row, (lxw_col_t)col, formula, s->b->style[style], value));
 }
 
@@ -318,6 +345,27 @@ void sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1)
 {
   if (!is_dead(s) && last_row > head_row)
     book_take(s->b, worksheet_autofilter(s->ws, (lxw_row_t)head_row, (lxw_col_t)c0, (lxw_row_t)last_row, (lxw_col_t)c1));
+}
+
+void sheet_table(struct sheet *s, int head_row, int c0, int last_row, const char *const *heads, int n)
+{
+  enum { COLS_MAX = 24 };
+  lxw_table_column columns[COLS_MAX] = {{0}}, *list[COLS_MAX + 1] = {NULL};
+  if (is_dead(s) || n > COLS_MAX)
+    return;
+  for (int c = 0; c < n; c++) { /* the library copies the texts */
+    put_text(s, head_row, c0 + c, heads[c], ST_HEAD);
+    columns[c].header = pw_arena_strdup(s->b->view->arena, heads[c]);
+    columns[c].header_format = s->b->style[ST_HEAD];
+    list[c] = &columns[c];
+    if (!columns[c].header)
+      book_take(s->b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+  }
+  sheet_keep(s, head_row);
+  if (is_dead(s) || last_row <= head_row)
+    return;
+  lxw_table_options options = {.columns = list, .style_type = LXW_TABLE_STYLE_TYPE_LIGHT, .style_type_number = 0, .no_banded_rows = LXW_TRUE};
+  book_take(s->b, worksheet_add_table(s->ws, (lxw_row_t)head_row, (lxw_col_t)c0, (lxw_row_t)last_row, (lxw_col_t)(c0 + n - 1), &options));
 }
 
 void put_heads(struct sheet *s, int row, const char *const *heads, int n)

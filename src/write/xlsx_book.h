@@ -21,6 +21,7 @@ enum style {
   ST_HEAD_RIGHT,
   ST_TEXT,       /**< table cell, left, ruled, wrapped */
   ST_TEXT_BOLD,
+  ST_LONG,       /**< not wrapped: for the last column, off the page */
   ST_TEXT_CENTRE,
   ST_NUMBER,     /**< up to two decimals */
   ST_NUMBER2,    /**< always two decimals */
@@ -36,9 +37,12 @@ enum style {
   ST_BIG_BOLD,
   ST_BIG_NUMBER, ST_BIG_COUNT, ST_BIG_COUNT_BOLD,
   ST_BOX,        /**< empty ruled cell to write in by hand; may be edited */
+  ST_WHEN,       /**< day and time of a task: bold, not wrapped; wants a column of 13.5 */
+  ST_DAY,        /**< a day among the rows of a table: bold, ruled, not wrapped */
   ST_TICK,       /**< tick box, 16 pt */
   ST_LIMIT,      /**< least temperature, the unit shown */
   ST_CAUTION,
+  ST_SMALL, ST_SMALL_BOLD, ST_SMALL_PERCENT, /**< table cell of a list to look things up in */
   ST_CORE, ST_CORE_WRAPPED, /**< a temperature of a table, whole degrees */
   /* timeline and maps: small, centred, wrapped */
   ST_GRID_HEAD, ST_GRID_NAME, ST_GRID_NAME_BOLD, ST_GRID_EMPTY, ST_GRID_HOUR,
@@ -71,13 +75,14 @@ struct sheet {
   int px[SHEET_COLS_MAX];       /**< pixels */
   struct row_look {
     double points;        /**< height; 0: not set */
-    bool is_page_start, keeps_with_next;
+    bool is_page_start, is_full_before, keeps_with_next;
   } *rows;
   size_t n_rows, cap_rows;
   int last_col;           /**< last column with a width of its own */
   int print_col;          /**< last column that is printed, PW_NONE: all of them */
   int head_row;           /**< repeated on every page, or PW_NONE */
   bool is_landscape;
+  double least_scale;         /**< smallest print it may have to save a page; 1: none smaller than its width asks for */
   int row;                /**< next free row, kept by the helpers that say so */
 };
 
@@ -122,6 +127,9 @@ void put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *tex
 void put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain, enum style bold_style, enum style style);
 /** Filter arrows on the head row of a table; works on a protected sheet too. */
 void sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1);
+/** Makes rows head_row..last_row of n columns from c0 a table with filters; its heads are written by this.  No cell of it may be
+ *  merged, no two heads alike. */
+void sheet_table(struct sheet *s, int head_row, int c0, int last_row, const char *const *heads, int n);
 /** Head row of a table from literals; n of them. */
 void put_heads(struct sheet *s, int row, const char *const *heads, int n);
 

@@ -14,7 +14,7 @@
 #define L_PER_GAL 3.785411784 /* exact: US gallon, NIST SP 811 (2008), B.8 */
 
 /* What the buyer prints comes first; holdings, prices and costs are to the right of the printed page. */
-enum { C_GOT, C_ITEM, C_SUPPLIER, C_NEED, C_UNIT, C_PACKS, C_PACK, C_ORDER, C_DELIVER, C_THAW, C_HOLDS, C_PRICE, C_PER, C_COST, N_COLS, C_PRINTED = C_THAW };
+enum { C_GOT, C_ITEM, C_SUPPLIER, C_NEED, C_UNIT, C_PACKS, C_PACK, C_ORDER, C_DELIVER, C_THAW, C_KIND, C_HOLDS, C_PRICE, C_PER, C_COST, N_COLS };
 
 /** One line as the sheet needs it, in the user's units. */
 struct row {
@@ -99,25 +99,25 @@ static struct row purchase_row(struct book *b, const struct pw_purchase_line *l)
 static void row_write(struct book *b, struct sheet *s, const struct row *r)
 {
   int n = s->row;
-  enum style number = r->unit[0] ? ST_BIG_NUMBER : ST_BIG_COUNT;
+  enum style number = r->unit[0] ? ST_NUMBER2 : ST_COUNT;
   /* A line whose numbers cannot be had from a plain formula keeps the plan's own. */
   bool follows = r->holds > 0 && ceil(floor((r->need - r->slack) / r->holds * 1e6 + 0.5) / 1e6) == r->packs;
   put_text(s, n, C_GOT, "\xE2\x98\x90", ST_TICK);
-  put_text(s, n, C_ITEM, r->item, ST_BIG_BOLD);
-  put_text(s, n, C_SUPPLIER, r->supplier, ST_BIG);
+  put_text(s, n, C_ITEM, r->item, ST_TEXT_BOLD);
+  put_text(s, n, C_SUPPLIER, r->supplier, ST_TEXT);
   if (r->factor)
     put_formula(s, n, C_NEED, TEXT("=%.15g*%s", r->need, r->factor), r->need, number);
   else
     put_number(s, n, C_NEED, r->need, number);
-  put_text(s, n, C_UNIT, r->unit, ST_BIG);
+  put_text(s, n, C_UNIT, r->unit, ST_TEXT);
   if (r->factor && follows)
     put_formula(s, n, C_PACKS,
                 r->slack > 0 ? TEXT("=ROUNDUP(ROUND((%s-%.15g*%s)/%s,6),0)", cell_name(b, n, C_NEED), r->slack, r->factor, cell_name(b, n, C_HOLDS))
                              : TEXT("=ROUNDUP(ROUND(%s/%s,6),0)", cell_name(b, n, C_NEED), cell_name(b, n, C_HOLDS)),
-                r->packs, ST_BIG_COUNT_BOLD);
+                r->packs, ST_COUNT_BOLD);
   else
-    put_number(s, n, C_PACKS, r->packs, ST_BIG_COUNT_BOLD);
-  put_text(s, n, C_PACK, r->pack, ST_BIG);
+    put_number(s, n, C_PACKS, r->packs, ST_COUNT_BOLD);
+  put_text(s, n, C_PACK, r->pack, ST_TEXT);
   put_number(s, n, C_HOLDS, r->holds, r->unit[0] ? ST_NUMBER2 : ST_COUNT);
   if (cost_of(r, b->money_unit) == r->cost_cents) {
     put_number(s, n, C_PRICE, r->price, ST_INPUT_MONEY);
@@ -133,36 +133,30 @@ static void row_write(struct book *b, struct sheet *s, const struct row *r)
   put_text(s, n, C_PER, r->per, ST_TEXT);
 }
 
-static const char *day_time(struct book *b, int at_min, const char *between)
+static const char *day_time(struct book *b, int at_min) { return TEXT("%s %s", pw_view_day(b->view, at_min), pw_view_clock(b->view, at_min)); }
+
+/** Kind and dates of a line; times that do not apply stay empty. */
+static void dates_write(struct book *b, struct sheet *s, const char *kind, const struct pw_purchase_line *l)
 {
-  return TEXT("%s%s%s", pw_view_day(b->view, at_min), between, pw_view_clock(b->view, at_min));
+  put_text(s, s->row, C_KIND, kind, ST_TEXT);
+  put_text(s, s->row, C_ORDER, l ? day_time(b, l->order_by_at_min) : "", ST_TEXT);
+  put_text(s, s->row, C_DELIVER, l ? day_time(b, l->deliver_at_min) : "", ST_TEXT);
+  put_text(s, s->row, C_THAW, l && l->thaw_from_at_min != INT_MIN ? day_time(b, l->thaw_from_at_min) : "", ST_TEXT);
 }
 
-static void group_head(struct sheet *s, const char *text)
-{
-  put_merged(s, s->row, 0, s->row, C_PRINTED, text, ST_HEAD);
-  sheet_keep(s, s->row);
-  s->row++;
-}
-
-/** The lines with pit fuel or without; food only or the rest.  Returns the last row written, or -1. */
+/** Food or the rest, without the pits' fuel.  Returns the last row written, or -1. */
 static int lines_write(struct book *b, struct sheet *s, bool is_food)
 {
   const struct pw_purchase *pu = &b->plan->purchase;
-  int category = -1, last = -1;
+  int last = -1;
   for (int i = 0; i < pu->n_lines; i++) {
     const struct pw_purchase_line *l = &pu->lines[i];
     const struct pw_item *item = &b->ev->items[l->item];
     if ((item->category <= PW_CAT_DRINK) != is_food || (item->category == PW_CAT_FUEL && pw_view_is_pit_fuel(b->ev, l->item)))
       continue;
-    if ((int)item->category != category)
-      group_head(s, pw_view_category_word(item->category));
-    category = (int)item->category;
     struct row r = purchase_row(b, l);
     row_write(b, s, &r);
-    put_text(s, s->row, C_ORDER, day_time(b, l->order_by_at_min, "\n"), ST_BIG);
-    put_text(s, s->row, C_DELIVER, day_time(b, l->deliver_at_min, "\n"), ST_BIG);
-    put_text(s, s->row, C_THAW, l->thaw_from_at_min == INT_MIN ? "" : day_time(b, l->thaw_from_at_min, "\n"), ST_BIG);
+    dates_write(b, s, pw_view_category_word(item->category), l);
     last = s->row++;
   }
   return last;
@@ -172,26 +166,29 @@ static int lines_write(struct book *b, struct sheet *s, bool is_food)
 static int orders_write(struct book *b, struct sheet *s, int last)
 {
   const struct pw_purchase *pu = &b->plan->purchase;
-  bool is_first = true;
   for (int i = 0; i < pu->n_orders; i++) {
     const struct pw_order *o = &pu->orders[i];
     pw_cents cents = o->delivery_cents + o->top_up_cents;
     if (cents == 0)
       continue;
-    if (is_first)
-      group_head(s, "Deliveries");
-    is_first = false;
     for (int c = 0; c < N_COLS; c++)
-      if (o->top_up_cents == 0 || c < C_NEED || c > C_PACK)
-        put_blank(s, s->row, c, ST_TEXT);
-    put_text(s, s->row, C_ITEM, "Delivery", ST_TEXT_BOLD);
+      put_blank(s, s->row, c, ST_TEXT);
+    put_text(s, s->row, C_ITEM, o->top_up_cents > 0 ? TEXT("Delivery, %s of it to reach the least order", pw_money_format(b->ev, o->top_up_cents).s) : "Delivery", ST_TEXT_BOLD);
     put_text(s, s->row, C_SUPPLIER, o->supplier, ST_TEXT);
-    if (o->top_up_cents > 0)
-      put_merged(s, s->row, C_NEED, s->row, C_PACK, TEXT("%s of it to reach the least order", pw_money_format(b->ev, o->top_up_cents).s), ST_TEXT);
+    put_text(s, s->row, C_KIND, "Delivery", ST_TEXT);
     put_money(s, s->row, C_COST, cents, ST_INPUT_MONEY);
     last = s->row++;
   }
   return last;
+}
+
+/** The list's line for a fuel: it has the dates; NULL when the list knows nothing of it. */
+static const struct pw_purchase_line *fuel_dates(const struct book *b, const struct pw_fuel_line *l)
+{
+  for (int i = 0; i < b->plan->purchase.n_lines; i++)
+    if (b->plan->purchase.lines[i].item == b->ev->fuels[l->fuel].item)
+      return &b->plan->purchase.lines[i];
+  return NULL;
 }
 
 /** Wood and charcoal as the fuel plan buys them: whole packs, else by weight. */
@@ -199,7 +196,8 @@ static struct row fuel_row(struct book *b, const struct pw_fuel_line *l)
 {
   const struct pw_event *ev = b->ev;
   const struct pw_fuel *fuel = &ev->fuels[l->fuel];
-  struct row r = {.item = fuel->name, .supplier = "", .unit = pw_unit_weight(ev->units), .per = pw_unit_weight(ev->units), .pack = "by weight",
+  const char *measure = TEXT("%s", pw_fuel_measure(ev, l).s);
+  struct row r = {.item = measure[0] ? TEXT("%s, %s", fuel->name, measure) : fuel->name, .supplier = "", .unit = pw_unit_weight(ev->units), .per = pw_unit_weight(ev->units), .pack = "by weight",
                   .per_amount = 1, .packs = 1, .cost_cents = l->cost_cents};
   r.need = r.holds = pw_in_weight(ev->units, l->buy_kg);
   r.price = l->buy_kg > 0 ? (double)l->cost_cents / b->money_unit / r.holds : 0;
@@ -215,6 +213,7 @@ static struct row fuel_row(struct book *b, const struct pw_fuel_line *l)
   return r;
 }
 
+/** Sum of a part of the table, below it. */
 static void subtotal(struct book *b, struct sheet *s, const char *label, int first, int last, pw_cents cents, const char *name)
 {
   put_merged(s, s->row, C_HOLDS, s->row, C_PER, label, ST_HEAD);
@@ -222,38 +221,44 @@ static void subtotal(struct book *b, struct sheet *s, const char *label, int fir
     put_formula(s, s->row, C_COST, TEXT("=SUM(%s:%s)", cell_name(b, first, C_COST), cell_name(b, last, C_COST)), (double)cents / b->money_unit, ST_MONEY_BOLD);
   else
     put_number(s, s->row, C_COST, 0, ST_MONEY_BOLD);
-  book_name(b, name, SHEET, s->row, C_COST);
-  s->row += 2;
+  book_name(b, name, SHEET, s->row++, C_COST);
 }
 
 void xlsx_purchases_write(struct book *b)
 {
+  static const char *const heads[N_COLS] = {"Got", "Item", "Supplier", "Need", "Unit", "Packs", "Pack", "Order by", "Deliver by", "Thaw from", "Kind", "Holds", "Price", "per", "Cost"};
   const struct pw_plan *plan = b->plan;
+  bool thaws = false;
+  for (int i = 0; i < plan->purchase.n_lines; i++)
+    thaws |= plan->purchase.lines[i].thaw_from_at_min != INT_MIN;
   struct sheet s;
   sheet_open(b, &s, SHEET, true);
-  sheet_columns(&s, (double[]){5, 29, 19, 9, 5, 8, 13, 15, 15, 15, 9, 10, 9, 12}, N_COLS);
-  sheet_title(&s, TEXT("Purchases: %s", b->ev->name), "Amounts are rounded up once, at the end, to whole pieces and packs. Tick when it is in the van. Prices stand to the right and are not printed.", C_PRINTED);
-  s.print_col = C_PRINTED;
+  sheet_columns(&s, (double[]){5.5, thaws ? 34 : 40, 22, 9, 5.5, 7, 15, 17, 17, thaws ? 17 : 11, 14, 9, 10, 9, 12}, N_COLS);
+  s.print_col = thaws ? C_THAW : C_DELIVER;
+  s.least_scale = 0.85;
+  sheet_title(&s, TEXT("Purchases: %s", b->ev->name), "Amounts are rounded up once, at the end, to whole pieces and packs. Prices stand to the right and are not printed.", s.print_col);
   sheet_head_row(&s, s.row, 2);
-  put_heads(&s, s.row++, (const char *const[]){"Got", "Item", "Supplier", "Need", "", "Packs", "Pack", "Order by", "Deliver by", "Thaw from", "Pack holds", "Price", "per", "Cost"}, N_COLS);
-  int first = s.row, last = lines_write(b, &s, true);
-  subtotal(b, &s, "Food", first, last, plan->purchase.food_cents, "food_cost");
-  first = s.row;
-  last = orders_write(b, &s, lines_write(b, &s, false));
-  subtotal(b, &s, "Disposables, supplies, deliveries", first, last, plan->purchase.supplies_cents, "supplies_cost");
-  first = s.row;
-  last = -1;
-  group_head(&s, "Wood and charcoal, with the reserve");
+  int head = s.row++, food = s.row, last_food = lines_write(b, &s, true);
+  int other = s.row, last_other = orders_write(b, &s, lines_write(b, &s, false));
+  int fuel = s.row, last_fuel = -1;
   for (int i = 0; i < plan->fuel.n_lines; i++) {
     struct row r = fuel_row(b, &plan->fuel.lines[i]);
     row_write(b, &s, &r);
-    put_merged(&s, s.row, C_ORDER, s.row, C_THAW, TEXT("%s", pw_fuel_measure(b->ev, &plan->fuel.lines[i]).s), ST_TEXT);
-    last = s.row++;
+    dates_write(b, &s, "Wood, charcoal", fuel_dates(b, &plan->fuel.lines[i]));
+    last_fuel = s.row++;
   }
-  subtotal(b, &s, "Wood and charcoal", first, last, plan->fuel.cost_cents - plan->fuel.oven_cents, "fuel_cost");
+  sheet_table(&s, head, 0, s.row - 1, heads, N_COLS);
   static char box[] = "\xE2\x98\x90", tick[] = "\xE2\x98\x91", none[] = "n/a";
   static char *ticks[] = {box, tick, none, NULL};
-  allow_words(&s, first > 5 ? 4 : first, C_GOT, s.row, C_GOT, ticks);
+  if (s.row > food)
+    allow_words(&s, food, C_GOT, s.row - 1, C_GOT, ticks);
+  s.row++;
+  subtotal(b, &s, "Food", food, last_food, plan->purchase.food_cents, "food_cost");
+  subtotal(b, &s, "Disposables, supplies, deliveries", other, last_other, plan->purchase.supplies_cents, "supplies_cost");
+  subtotal(b, &s, "Wood and charcoal", fuel, last_fuel, plan->fuel.cost_cents - plan->fuel.oven_cents, "fuel_cost");
+  put_merged(&s, s.row, C_HOLDS, s.row, C_PER, "To spend", ST_HEAD);
+  put_formula(&s, s.row, C_COST, "=food_cost+supplies_cost+fuel_cost",
+              (double)(plan->purchase.food_cents + plan->purchase.supplies_cents + plan->fuel.cost_cents - plan->fuel.oven_cents) / b->money_unit, ST_MONEY_BOLD);
   sheet_protect(&s);
   sheet_close(&s);
 }
@@ -301,22 +306,22 @@ void xlsx_prep_write(struct book *b)
   const struct pw_purchase *pu = &b->plan->purchase;
   struct sheet s;
   sheet_open(b, &s, "Prep", true);
-  sheet_columns(&s, (double[]){7, 30, 24, 9, 14, 14, 39}, 7);
+  sheet_columns(&s, (double[]){5.5, 32, 21, 9, 11, 11, 50}, 7);
   sheet_title(&s, TEXT("Prep: %s", b->ev->name), "What is on the table before the fire: weights are means; weigh the trim and write it down.", 6);
   sheet_head_row(&s, s.row, 0);
-  put_heads(&s, s.row++, (const char *const[]){"Done", "Cut", "For", "Pieces", "Bought", "Trimmed", "Goes on and in"}, 7);
+  int head = s.row++;
   for (int i = 0; i < pu->n_raws; i++, s.row++) {
     const struct pw_raw_need *raw = &pu->raws[i];
     const struct pw_cut *cut = &b->ev->cuts[raw->cut];
     put_text(&s, s.row, 0, "\xE2\x98\x90", ST_TICK);
     put_text(&s, s.row, 1, cut->name, ST_BIG_BOLD);
     put_text(&s, s.row, 2, pw_view_service(b->view, raw->service), ST_BIG);
-    put_number(&s, s.row, 3, raw->pieces, ST_COUNT);
+    put_number(&s, s.row, 3, raw->pieces, ST_BIG_COUNT);
     put_number(&s, s.row, 4, pw_in_weight(b->ev->units, raw->raw_mean_kg), ST_WEIGHT);
     put_number(&s, s.row, 5, pw_in_weight(b->ev->units, raw->raw_mean_kg * cut->trim_frac), ST_WEIGHT);
     put_text(&s, s.row, 6, use_words(b, raw), ST_BIG);
-    sheet_row_height(&s, s.row, 24);
   }
+  sheet_table(&s, head, 0, s.row - 1, (const char *const[]){"Done", "Cut", "For", "Pieces", "Bought", "Trimmed", "Goes on and in"}, 7);
   mixes_write(b, &s);
   s.row++;
   put_section(&s, 0, 6, "When");
@@ -325,10 +330,9 @@ void xlsx_prep_write(struct book *b)
     if (t->kind != PW_TASK_THAW && t->kind != PW_TASK_PREP)
       continue;
     put_text(&s, s.row, 0, "\xE2\x98\x90", ST_TICK);
-    put_text(&s, s.row, 1, day_time(b, t->at_min, " "), ST_BIG_BOLD);
+    put_text(&s, s.row, 1, day_time(b, t->at_min), ST_BIG_BOLD);
     put_text(&s, s.row, 2, pw_view_role(b->view, t), ST_BIG);
     put_merged(&s, s.row, 3, s.row, 6, TEXT("%s%s%s%s%s", t->what, t->where[0] ? ". " : "", t->where, t->target[0] ? ": " : "", t->target), ST_BIG);
-    sheet_row_height(&s, s.row, 22);
     s.row++;
   }
   sheet_close(&s);

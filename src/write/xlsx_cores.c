@@ -192,6 +192,7 @@ void xlsx_cores_write(struct book *b)
   for (int c = 1; c <= (last < LAST_PAIR ? LAST_PAIR : last); c++)
     widths[c] = c < C_HOUR ? 8 : 6;
   sheet_open(b, &s, "Core temperatures", false);
+  s.least_scale = 0.75;
   sheet_columns(&s, widths, (last < LAST_PAIR ? LAST_PAIR : last) + 1);
   sheet_title(&s, TEXT("Core temperatures: %s", b->ev->name), "By theory, from each cut's own reference time. Read the meat, not the table.", LAST_PAIR);
   if (has_heat) {

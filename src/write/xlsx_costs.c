@@ -234,7 +234,7 @@ static void supplier_part(struct book *b, struct sheet *s)
     put_money(s, s->row, 2, o->goods_cents, ST_MONEY);
     put_money(s, s->row, 3, extra, ST_MONEY);
     put_merged(s, s->row, 4, s->row, 5,
-               o->without_cents < 0 ? "nobody else sells all of it" : TEXT("%s more in all", pw_money_format(b->ev, o->without_cents).s), ST_TEXT);
+               o->without_cents < 0 ? "no one else sells it all" : TEXT("%s more in all", pw_money_format(b->ev, o->without_cents).s), ST_TEXT);
   }
 }
 
@@ -262,19 +262,25 @@ static int ladder_part(struct book *b, struct sheet *s)
 
 static void chart_finish(struct book *b, struct sheet *s, lxw_chart *chart, int row, const char *title, char *alt)
 {
-  lxw_chart_options options = {.x_scale = 1.36, .y_scale = 1.1, .description = alt};
+  lxw_chart_options options = {.x_scale = 1.4, .y_scale = 0.8, .y_offset = 4, .description = alt};
   chart_title_set_name(chart, title);
   chart_legend_set_position(chart, LXW_CHART_LEGEND_NONE);
   book_take(b, worksheet_insert_chart_opt(s->ws, (lxw_row_t)row, 0, chart, &options));
 }
 
-/** Two charts below the tables, on a page of their own. */
+/** Two charts below the tables, together on one page. */
 static void charts(struct book *b, struct sheet *s, int ladder_row)
 {
   int n = b->plan->quote.n_ladder;
   if (!s->ws || b->error != LXW_NO_ERROR || n < 2)
     return;
-  sheet_break(s, ++s->row);
+  enum { CHART_ROWS = 12, N_ROWS = 2 * CHART_ROWS + 1 }; /* 230 pixels and a little, 20 a row */
+  s->row++;
+  for (int i = 0; i < N_ROWS; i++) {
+    sheet_row_height(s, s->row + i, 15);
+    if (i + 1 < N_ROWS)
+      sheet_keep(s, s->row + i);
+  }
   lxw_chart_fill ink = {.color = 0x3A3530};
   lxw_chart_line dark = {.color = 0x3A3530, .width = 2};
   lxw_chart *split = workbook_add_chart(b->wb, LXW_CHART_BAR), *ladder = workbook_add_chart(b->wb, LXW_CHART_SCATTER_STRAIGHT);
@@ -297,7 +303,7 @@ static void charts(struct book *b, struct sheet *s, int ladder_row)
   chart_axis_set_name(ladder->y_axis, "Price per guest");
   static char split_alt[] = "Bars: amount of each cost", ladder_alt[] = "Line: price per guest over the number of guests";
   chart_finish(b, s, split, s->row, "What the cost is made of", split_alt);
-  chart_finish(b, s, ladder, s->row + 22, "Price per guest by head count", ladder_alt);
+  chart_finish(b, s, ladder, s->row + CHART_ROWS + 1, "Price per guest by head count", ladder_alt);
 }
 
 /** What each of several jobs bears: a column a job; the sums are those of the cost above. */
@@ -353,7 +359,8 @@ void xlsx_costs_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, SHEET, false);
-  sheet_columns(&s, (double[]){35, 15, 13, 14, 12, 11}, 6);
+  s.least_scale = 0.8;
+  sheet_columns(&s, (double[]){40, 14, 13, 13, 13, 13}, 6);
   sheet_title(&s, TEXT("Costs: %s", b->ev->name), "For the owner. Not for the customer.", 5);
   cost_part(b, &s);
   price_part(b, &s);

@@ -13,9 +13,11 @@
 
 /* ---- shift sheet ---------------------------------------------------------------------------------- */
 
-static const char *const all_heads[] = {"Done", "Time", "Min", "Role", "What, where, target", "Reading"}, *const role_heads[] = {"Done", "Time", "What, where, target", "Reading"};
-static const double all_widths[] = {7, 13, 5.5, 13, 48, 9}, role_widths[] = {7, 13, 66, 10};
-enum { ALL_COLS = 6, ROLE_COLS = 4 };
+/* What paper carries comes first; what only filters and the screen need stands to the right of the printed page. */
+static const char *const all_heads[] = {"Done", "Time", "Min", "Role", "What", "Reading", "Day", "Where and target"},
+                  *const role_heads[] = {"Done", "Time", "What, where, target", "Reading", "Role", "Day"};
+static const double all_widths[] = {6.5, 13.5, 5, 16, 52, 9.5, 13, 110}, role_widths[] = {6.5, 13.5, 63, 9.5, 18, 13};
+enum { ALL_COLS = 8, ALL_PRINTED = 4, ROLE_COLS = 6, ROLE_PRINTED = 3 };
 
 /** Where and target as one text. */
 static const char *details(struct book *b, const struct pw_task *t, const char **last)
@@ -25,32 +27,48 @@ static const char *details(struct book *b, const struct pw_task *t, const char *
   return TEXT("%s%s%s", where, where[0] && says_target ? ": " : "", says_target ? t->target : "");
 }
 
+/** The day in a row of its own, filtered like the tasks below it. */
+static void day_row(struct sheet *s, const char *day, const char *role, int n_cols, int c_role, int c_day)
+{
+  for (int c = 0; c < n_cols; c++)
+    put_text(s, s->row, c, c == 1 ? day : c == c_role && role ? role : c == c_day ? day : "", ST_DAY);
+  sheet_keep(s, s->row);
+  s->row++;
+}
+
 /** Tasks of a role; of everybody, with minutes and role, when it is NULL. */
 static void task_rows(struct book *b, struct sheet *s, const char *role)
 {
   const struct pw_tasks *tasks = &b->plan->tasks;
   const char *day = "", *last[PW_TASK__COUNT] = {0};
-  int c_what = role ? 2 : 4;
   for (int i = 0; i < tasks->n_tasks; i++) {
     const struct pw_task *t = &tasks->tasks[i];
     if (role && !pw_view_is_for(b->view, t, role))
       continue;
     const char *today = pw_view_day(b->view, t->at_min);
     if (strcmp(today, day) != 0) {
-      put_merged(s, s->row, 0, s->row, c_what + 1, today, ST_HEAD);
-      sheet_keep(s, s->row);
-      s->row++;
+      if (role)
+        day_row(s, today, role, ROLE_COLS, 4, 5);
+      else
+        day_row(s, today, NULL, ALL_COLS, PW_NONE, 6);
       day = today;
       memset(last, 0, sizeof last);
     }
     put_text(s, s->row, 0, BOX, ST_TICK);
-    put_text(s, s->row, 1, pw_view_when(b->view, t->at_min), ST_BIG_BOLD);
-    if (!role) {
+    put_text(s, s->row, 1, pw_view_when(b->view, t->at_min), ST_WHEN);
+    if (role) {
+      put_bold_and_plain(s, s->row, 2, pw_view_task(b->view, t), details(b, t, last), ST_BIG_BOLD, ST_BIG);
+      put_blank(s, s->row, 3, ST_BOX);
+      put_text(s, s->row, 4, role, ST_LONG);
+      put_text(s, s->row, 5, today, ST_LONG);
+    } else {
       put_text(s, s->row, 2, t->minutes > 0 ? TEXT("%d", t->minutes) : "", ST_BIG);
       put_text(s, s->row, 3, pw_view_role(b->view, t), ST_BIG);
+      put_text(s, s->row, 4, pw_view_task(b->view, t), ST_BIG_BOLD);
+      put_blank(s, s->row, 5, ST_BOX);
+      put_text(s, s->row, 6, today, ST_LONG);
+      put_text(s, s->row, 7, details(b, t, last), ST_LONG);
     }
-    put_bold_and_plain(s, s->row, c_what, pw_view_task(b->view, t), details(b, t, last), ST_BIG_BOLD, ST_BIG);
-    put_blank(s, s->row, c_what + 1, ST_BOX);
     s->row++;
   }
 }
@@ -60,7 +78,8 @@ void xlsx_shift_write(struct book *b)
   struct sheet s;
   sheet_open(b, &s, "Shift sheet", false);
   sheet_columns(&s, all_widths, ALL_COLS);
-  sheet_title(&s, TEXT("Shift sheet: %s", b->ev->name), "Everybody, in order of time. Letters are the lots of the rack plan.", ALL_COLS - 1);
+  sheet_title(&s, TEXT("Shift sheet: %s", b->ev->name), "Everybody, in order of time. On paper, where and target stand on each role's own pages.", ALL_PRINTED);
+  s.print_col = ALL_PRINTED;
   sheet_head_row(&s, s.row, 0);
   put_heads(&s, s.row++, all_heads, ALL_COLS);
   int head = s.row - 1;
@@ -74,7 +93,8 @@ void xlsx_roles_write(struct book *b)
   struct sheet s;
   sheet_open(b, &s, "Shift by role", false);
   sheet_columns(&s, role_widths, ROLE_COLS);
-  sheet_title(&s, TEXT("Shift by role: %s", b->ev->name), "One part per role, each on its own page.", ROLE_COLS - 1);
+  sheet_title(&s, TEXT("Shift by role: %s", b->ev->name), "One part per role, each on its own page. Filter by role to see one alone.", ROLE_PRINTED);
+  s.print_col = ROLE_PRINTED;
   sheet_head_row(&s, s.row, 0);
   put_heads(&s, s.row++, role_heads, ROLE_COLS);
   int first = s.row;
@@ -82,9 +102,13 @@ void xlsx_roles_write(struct book *b)
     const struct pw_view_role *role = &b->view->roles[r];
     if (s.row > first)
       sheet_break(&s, s.row);
-    put_section(&s, 0, ROLE_COLS - 1, TEXT("%s, on shift %s", role->role, role->shifts));
+    for (int c = 0; c < ROLE_COLS; c++)
+      put_text(&s, s.row, c, c == 2 ? TEXT("%s, on shift %s", role->role, role->shifts) : c == 4 ? role->role : "", ST_BIG_BOLD);
+    sheet_row_height(&s, s.row, 26);
+    sheet_keep(&s, s.row++);
     task_rows(b, &s, role->role);
   }
+  sheet_filter(&s, first - 1, 0, s.row - 1, ROLE_COLS - 1);
   sheet_close(&s);
 }
 
@@ -94,7 +118,7 @@ void xlsx_fire_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, "Fire list", true);
-  sheet_columns(&s, (double[]){7, 13, 23, 42, 17, 12, 12, 10}, 8);
+  sheet_columns(&s, (double[]){6.5, 13.5, 23, 43, 15, 11, 11, 9}, 8);
   sheet_title(&s, TEXT("Fire list: %s", b->ev->name), "Feed little and often; not in the minutes before food goes on. Write down what the gauges say.", 7);
   for (int i = 0; i < b->plan->fuel.n_lines; i++, s.row++) {
     const struct pw_fuel_line *l = &b->plan->fuel.lines[i];
@@ -111,13 +135,13 @@ void xlsx_fire_write(struct book *b)
     const struct pw_pit *pit = &b->ev->pits[u->pit];
     const struct pw_setting *set = &pit->settings[u->setting];
     put_text(&s, s.row, 0, BOX, ST_TICK);
-    put_text(&s, s.row, 1, pw_view_when(b->view, fire->at_min), ST_BIG_BOLD);
+    put_text(&s, s.row, 1, pw_view_when(b->view, fire->at_min), ST_WHEN);
     put_text(&s, s.row, 2, pit->name, ST_BIG);
     put_text(&s, s.row, 3, fire->what, fire->is_turn ? ST_BIG_BOLD : ST_BIG);
     put_text(&s, s.row, 4, TEXT("%.0f-%s", pw_in_temp(b->ev->units, set->hot_c), pw_format_temp(b->ev->units, set->cool_c).s), ST_BIG);
     for (int c = 5; c < 8; c++)
       put_blank(&s, s.row, c, ST_BOX);
-    sheet_row_height(&s, s.row, 24);
+    sheet_row_height(&s, s.row, 20.5);
   }
   sheet_filter(&s, s.head_row, 0, s.row - 1, 7);
   sheet_close(&s);
@@ -146,29 +170,27 @@ static void warn_below(struct book *b, struct sheet *s, int r0, int r1, int col)
   allow_numbers(s, r0, col, r1, col, -40, 900, false);
 }
 
-static void log_part(struct sheet *s, const char *title, const char *const *heads)
-{
-  put_section(s, 0, LOG_COLS - 1, title);
-  put_heads(s, s->row++, heads, LOG_COLS);
-}
 
 static void log_row(struct book *b, struct sheet *s, const char *when, const char *what, const char *where, double limit_c)
 {
-  put_text(s, s->row, 0, when, ST_BIG_BOLD);
+  put_text(s, s->row, 0, when, ST_WHEN);
   put_text(s, s->row, 1, what, ST_BIG);
   put_text(s, s->row, 2, where, ST_BIG);
   put_number(s, s->row, C_LIMIT, floor(pw_in_temp(b->ev->units, limit_c) + 0.5), ST_LIMIT);
   for (int c = C_READ; c < LOG_COLS; c++)
     put_blank(s, s->row, c, ST_BOX);
-  sheet_row_height(s, s->row, 26);
+  sheet_row_height(s, s->row, 23);
   s->row++;
 }
 
-static void log_checks(struct book *b, struct sheet *s, const struct pw_view_check *checks, int n)
+/** A part of the log: a table with filters. */
+static void log_part(struct book *b, struct sheet *s, const char *title, const char *const *heads, const struct pw_view_check *checks, int n)
 {
-  int first = s->row;
+  put_section(s, 0, LOG_COLS - 1, title);
+  int first = ++s->row;
   for (int i = 0; i < n; i++)
     log_row(b, s, pw_view_when(b->view, checks[i].at_min), checks[i].what, checks[i].where, checks[i].least_c);
+  sheet_table(s, first - 1, 0, s->row - 1, heads, LOG_COLS);
   warn_below(b, s, first, s->row - 1, C_READ);
 }
 
@@ -176,14 +198,13 @@ void xlsx_log_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, "Temperature log", true);
-  sheet_columns(&s, (double[]){13, 39, 35, 10, 11, 11, 10, 10}, LOG_COLS);
+  sheet_columns(&s, (double[]){13.5, 40, 37, 9.5, 10, 10, 9, 9}, LOG_COLS);
   sheet_title(&s, TEXT("Temperature log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name), "Probe the thickest part, away from bone. Clean the probe between kinds of meat.", LOG_COLS - 1);
-  log_part(&s, "Core temperature at the end of each stage", (const char *const[]){"Time", "Lot", "Place", "Core at least", "Lowest read", "Highest read", "Time read", "Initials"});
-  log_checks(b, &s, b->view->cores, b->view->n_cores);
+  log_part(b, &s, "Core temperature at the end of each stage", (const char *const[]){"Time", "Lot", "Place", "Core at least", "Lowest read", "Highest read", "Time read", "Initials"},
+           b->view->cores, b->view->n_cores);
   s.row++;
-  sheet_break(&s, s.row);
-  log_part(&s, "Hot holding, every hour while something is inside", (const char *const[]){"Time", "Inside", "Box", "Food at least", "Food reads", "Box reads", "Time read", "Initials"});
-  log_checks(b, &s, b->view->holds, b->view->n_holds);
+  log_part(b, &s, "Hot holding, every hour while something is inside", (const char *const[]){"Time", "Inside", "Box", "Food at least", "Food reads", "Box reads", "Time read", "Initials"},
+           b->view->holds, b->view->n_holds);
   s.row++;
   put_merged(&s, s.row, 0, s.row, LOG_COLS - 1, "Limits: the cut's own target and FDA Food Code 2022, 3-401.11 and 3-501.16. Local rules come first. A reading under its limit shows bold and underlined.", ST_NOTE);
   sheet_close(&s);
@@ -204,7 +225,7 @@ void xlsx_cooling_write(struct book *b)
     const struct pw_day_before *d = &b->plan->day_before;
     bool is_planned = i < d->n_chills; /* what is chilled by the plan comes first */
     if (is_planned) {
-      put_text(&s, s.row, 0, pw_view_when(b->view, d->chills[i].from_at_min), ST_BIG_BOLD);
+      put_text(&s, s.row, 0, pw_view_when(b->view, d->chills[i].from_at_min), ST_WHEN);
       put_text(&s, s.row, 1, TEXT("%d × %s", d->chills[i].pieces, b->ev->cuts[b->plan->lots.lots[d->chills[i].lot].cut].name), ST_BIG);
       put_text(&s, s.row, 2, "Ice water", ST_BIG);
     }

@@ -44,6 +44,7 @@ void xlsx_summary_write(struct book *b)
   const struct pw_allocation *al = &b->plan->allocation;
   struct sheet s;
   sheet_open(b, &s, "Summary", false);
+  s.least_scale = 0.8;
   sheet_columns(&s, (double[]){30, 62}, 2);
   sheet_title(&s, ev->name, TEXT("%s%s%s", pw_view_date(b->view, ev->date), ev->site.place ? ", " : "", ev->site.place ? ev->site.place : ""), 1);
   if (al->n_missed > 0) {
@@ -155,6 +156,7 @@ void xlsx_quote_write(struct book *b)
   const struct pw_quote *q = &b->plan->quote;
   struct sheet s;
   sheet_open(b, &s, "Quote", false);
+  s.least_scale = 0.75;
   sheet_columns(&s, (double[]){60, 38}, 2);
   sheet_title(&s, TEXT("Quote: %s", ev->name), TEXT("%s%s%s", ev->customer && ev->customer[0] ? ev->customer : "", ev->customer && ev->customer[0] ? ", " : "",
                                                     pw_view_date(b->view, ev->date)), 1);

@@ -90,6 +90,7 @@ static void crew_part(struct book *b, struct sheet *s)
     const struct pw_crew *c = &ev->crew[i];
     int r = s->row, hands = pw_head_count_hands(ev, c);
     double minutes = c->to_at_min - c->from_at_min;
+    sheet_keep(s, r);
     put_text(s, r, 0, c->role, ST_TEXT);
     put_number(s, r, 1, c->count, ST_INPUT_COUNT);
     put_number(s, r, 2, c->guests_per_hand, ST_INPUT_NUMBER);
@@ -168,6 +169,7 @@ void xlsx_inputs_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, SHEET, false);
+  s.least_scale = 0.75;
   sheet_columns(&s, (double[]){26, 11, 13, 12, 12, 12, 14}, 7);
   sheet_title(&s, TEXT("Inputs: %s", b->ev->name), "Change the marked cells here and the prices under Purchases: costs, quote and purchases follow.", LAST_COL);
   put_merged(&s, s.row, 0, s.row, LAST_COL,

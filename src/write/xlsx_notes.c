@@ -7,23 +7,22 @@
 
 void xlsx_facts_write(struct book *b)
 {
+  enum { COLS = 4 };
   struct sheet s;
   sheet_open(b, &s, "Assumptions", true);
-  sheet_columns(&s, (double[]){38, 46, 52}, 3);
-  sheet_title(&s, TEXT("Assumptions and sources: %s", b->ev->name), "Every number from a catalog or the event file that this plan used.", 2);
+  s.least_scale = 0.85;
+  sheet_columns(&s, (double[]){25, 36, 40, 46}, COLS);
+  sheet_title(&s, TEXT("Assumptions and sources: %s", b->ev->name), "Every number from a catalog or the event file that this plan used.", COLS - 1);
   sheet_head_row(&s, s.row, 0);
-  put_heads(&s, s.row++, (const char *const[]){"What", "Value", "Source"}, 3);
+  int head = s.row++;
   for (int i = 0; i < b->view->n_facts; i++, s.row++) {
     const struct pw_view_fact *f = &b->view->facts[i];
-    if (i == 0 || strcmp(f->group, b->view->facts[i - 1].group) != 0) {
-      put_merged(&s, s.row, 0, s.row, 2, f->group, ST_HEAD);
-      sheet_keep(&s, s.row);
-      s.row++;
-    }
-    put_text(&s, s.row, 0, f->what, ST_TEXT);
-    put_text(&s, s.row, 1, f->value, ST_TEXT);
-    put_text(&s, s.row, 2, f->source, ST_TEXT);
+    put_text(&s, s.row, 0, f->group, ST_SMALL_BOLD);
+    put_text(&s, s.row, 1, f->what, ST_SMALL);
+    put_text(&s, s.row, 2, f->value, ST_SMALL);
+    put_text(&s, s.row, 3, f->source, ST_SMALL);
   }
+  sheet_table(&s, head, 0, s.row - 1, (const char *const[]){"Of what", "What", "Value", "Source"}, COLS);
   sheet_close(&s);
 }
 
@@ -64,6 +63,7 @@ void xlsx_check_write(struct book *b)
   const struct pw_allocation *al = &b->plan->allocation;
   struct sheet s;
   sheet_open(b, &s, "Plan check", false);
+  s.least_scale = 0.8;
   sheet_columns(&s, (double[]){44, 12, 12, 14, 16}, 5);
   sheet_title(&s, TEXT("Plan check: %s", ev->name), "How good the plan is, and what a person should look at.", 4);
   check_row(&s, "Allocation", pw_view_outcome_word(al->outcome));

@@ -9,7 +9,7 @@
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
-enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MOST_MIN = 840, NAME_PX = 146, TEMP_PX = 80, GRID_PX = 744, ROW_PT = 27 };
+enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MOST_MIN = 840, NAME_PX = 146, TEMP_PX = 80, GRID_PX = 744, ROW_PT = 22 };
 
 struct timeline {
   struct sheet s;

@@ -97,7 +97,7 @@ static void chart_write(struct book *b, struct sheet *s, int first, int last, in
   if (!chart)
     return;
   static char alt[] = "Lines: share of each pit, oven and box in use over time";
-  lxw_chart_options options = {.x_scale = 1.9, .y_scale = 1.35, .description = alt};
+  lxw_chart_options options = {.x_scale = 1.42, .y_scale = 1.1, .description = alt};
   chart_title_set_name(chart, "Share in use");
   chart_legend_set_position(chart, LXW_CHART_LEGEND_BOTTOM);
   chart_axis_set_max(chart->y_axis, 1);
@@ -109,25 +109,24 @@ static void chart_write(struct book *b, struct sheet *s, int first, int last, in
 
 void xlsx_use_write(struct book *b)
 {
-  enum { CHART_ROWS = 26 };
+  enum { CHART_ROWS = 17, TIME_PX = 90, PLACE_PX = 85, PLACES_LEAST = 7 };
   struct place places[PLACES_MAX];
   struct sheet s;
-  int n = places_find(b, places), last_col = n < 8 ? 8 : n;
-  sheet_open(b, &s, SHEET, true);
-  sheet_columns(&s, (double[]){16}, 1);
-  for (int c = 1; c <= last_col; c++)
-    sheet_columns_px(&s, c, c, 98);
+  int n = places_find(b, places), last_col = n < PLACES_LEAST ? PLACES_LEAST : n;
+  sheet_open(b, &s, SHEET, false);
+  s.least_scale = 0.75;
+  sheet_columns_px(&s, 0, 0, TIME_PX);
+  sheet_columns_px(&s, 1, last_col, PLACE_PX);
   sheet_title(&s, TEXT("Use over time: %s", b->ev->name), "Rack area, oven shelf and box pans taken, every half hour.", last_col);
   int head = 3 + CHART_ROWS;
   put_text(&s, head, 0, "Time", ST_HEAD);
   for (int i = 0; i < n; i++)
     put_text(&s, head, i + 1, places[i].pit != PW_NONE ? b->ev->pits[places[i].pit].name : b->ev->finishers[places[i].finisher].name, ST_HEAD);
-  sheet_break(&s, head);
   s.row = head + 1;
   for (int at = b->view->first_at_min; at < b->view->last_at_min; at += STEP_MIN, s.row++) {
-    put_text(&s, s.row, 0, pw_view_when(b->view, at), ST_TEXT);
+    put_text(&s, s.row, 0, pw_view_when(b->view, at), ST_SMALL);
     for (int i = 0; i < n; i++)
-      put_number(&s, s.row, i + 1, use_at(b, &places[i], at), ST_PERCENT);
+      put_number(&s, s.row, i + 1, use_at(b, &places[i], at), ST_SMALL_PERCENT);
   }
   if (n > 0 && s.row > head + 1)
     chart_write(b, &s, head + 1, s.row - 1, n);
