@@ -129,7 +129,9 @@ static int unit_find(const char *word, size_t n, enum pw_dim dim)
   int other = -1;
   for (int i = 0; i < N_UNITS; i++) {
     for (const char *p = UNITS[i].names + 1; *p;) {
-      size_t m = strcspn(p, " ");
+      size_t m = 0;
+      while (p[m] && p[m] != ' ')
+        m++;
       if (same_word(word, n, p, m)) {
         if (UNITS[i].dim == dim)
           return i;

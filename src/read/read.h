@@ -17,4 +17,10 @@ pw_status pw_event_read(struct pw_event **out, const char *event_path, const cha
 pw_status pw_event_read_text(struct pw_event **out, const char *name, const char *text, size_t n,
                              const char *catalog_dir, struct pw_ctx *ctx);
 
+struct pw_catalog;
+
+/** The same with a catalog that was read before (raw.h); its arena must outlive the event.  Its own faults are not told again. */
+pw_status pw_event_read_with(struct pw_event **out, const char *name, const char *text, size_t n,
+                             const struct pw_catalog *catalog, struct pw_ctx *ctx);
+
 #endif

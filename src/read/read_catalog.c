@@ -33,43 +33,58 @@ static void section_add(struct pw_node *section, size_t *cap, const struct pw_no
   }
 }
 
-static pw_status file_read(struct pw_node **root, const char *dir, const char *name, struct pw_reader *r)
+static pw_status catalog_open(struct pw_catalog *out, struct pw_reader *r)
 {
-  struct pw_origin *origin = pw_reader_array(r, 1, sizeof *origin);
-  char *path = pw_arena_printf(r->ctx->arena, "%s/%s", dir, name), *text;
-  size_t n;
-  if (!origin || !path)
-    return PW_ERR_MEMORY;
-  *origin = (struct pw_origin){path, true};
-  pw_status status = pw_source_read(&text, &n, path, r->ctx);
-  return status ? status : pw_yaml_read(root, text, n, origin, r->ctx);
-}
-
-pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reader *r)
-{
-  size_t caps[PW_SECTION__COUNT] = {0};
+  *out = (struct pw_catalog){0};
   for (int s = 0; s < PW_SECTION__COUNT; s++) {
     if (!(out->sections[s] = pw_reader_array(r, 1, sizeof *out->sections[s])))
       return PW_ERR_MEMORY;
     out->sections[s]->kind = PW_NODE_MAP;
   }
-  for (int k = 0; k < N_FILES; k++) {
-    struct pw_node *root = NULL;
-    const struct pw_node *maps[PW_SECTION__COUNT] = {0};
-    pw_status status = file_read(&root, dir, FILES[k], r);
-    if (status == PW_ERR_MEMORY)
-      return status;
-    if (status || !root)
-      continue;
-    if (root->kind == PW_NODE_MAP)
-      pw_schema_read(&pw_table_catalog, root, maps, r);
-    else
-      pw_reader_fault(r, root, "bad-kind", "a catalog file needs blocks such as \"cuts:\" or \"items:\"");
-    for (int s = 0; s < PW_SECTION__COUNT; s++)
-      if (maps[s])
-        section_add(out->sections[s], &caps[s], maps[s], r);
-    if (r->is_out_of_memory)
-      return PW_ERR_MEMORY;
-  }
   return PW_OK;
+}
+
+/* One file's text; PW_ERR_INPUT when no tree can be made of it. */
+static pw_status text_add(struct pw_catalog *out, size_t *caps, const char *path, const char *text, size_t n, struct pw_reader *r)
+{
+  struct pw_node *root = NULL;
+  const struct pw_node *maps[PW_SECTION__COUNT] = {0};
+  struct pw_origin *origin = pw_reader_array(r, 1, sizeof *origin);
+  if (!origin)
+    return PW_ERR_MEMORY;
+  *origin = (struct pw_origin){path, true};
+  pw_status status = pw_yaml_read(&root, text, n, origin, r->ctx);
+  if (status || !root)
+    return status;
+  if (root->kind == PW_NODE_MAP)
+    pw_schema_read(&pw_table_catalog, root, maps, r);
+  else
+    pw_reader_fault(r, root, "bad-kind", "a catalog file needs blocks such as \"cuts:\" or \"items:\"");
+  for (int s = 0; s < PW_SECTION__COUNT; s++)
+    if (maps[s])
+      section_add(out->sections[s], &caps[s], maps[s], r);
+  return r->is_out_of_memory ? PW_ERR_MEMORY : PW_OK;
+}
+
+pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reader *r)
+{
+  size_t caps[PW_SECTION__COUNT] = {0};
+  pw_status status = catalog_open(out, r);
+  for (int k = 0; k < N_FILES && status != PW_ERR_MEMORY; k++) {
+    char *path = pw_arena_printf(r->ctx->arena, "%s/%s", dir, FILES[k]), *text;
+    size_t n;
+    status = path ? pw_source_read(&text, &n, path, r->ctx) : PW_ERR_MEMORY;
+    if (!status)
+      status = text_add(out, caps, path, text, n, r);
+  }
+  return status == PW_ERR_MEMORY ? status : PW_OK;
+}
+
+pw_status pw_catalog_read_text(struct pw_catalog *out, const char *name, const char *text, size_t n, struct pw_reader *r)
+{
+  size_t caps[PW_SECTION__COUNT] = {0};
+  pw_status status = catalog_open(out, r);
+  if (!status)
+    status = text_add(out, caps, name, text, n, r);
+  return status == PW_ERR_MEMORY ? status : PW_OK;
 }

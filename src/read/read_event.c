@@ -31,8 +31,9 @@ static void sort_diags(struct pw_ctx *ctx, int first, const char *event_file)
   }
 }
 
+/* The catalog is read from the folder, unless it is given. */
 static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, const char *catalog_dir,
-                           struct pw_reader *r)
+                           const struct pw_catalog *given, struct pw_reader *r)
 {
   struct raw_event *raw = pw_reader_array(r, 1, sizeof *raw);
   struct pw_catalog catalog;
@@ -41,10 +42,10 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
   const struct pw_node *currency = pw_node_get(pw_node_get(root, "event"), "currency");
   r->money_digits = currency && currency->text ? pw_currency_digits(currency->text) : 2;
   pw_schema_read(&pw_table_event, root, raw, r);
-  pw_status status = pw_catalog_read(&catalog, catalog_dir, r);
+  pw_status status = given ? PW_OK : pw_catalog_read(&catalog, catalog_dir, r);
   if (status || r->is_out_of_memory)
     return PW_ERR_MEMORY;
-  pw_entries_read(raw, &catalog, r);
+  pw_entries_read(raw, given ? given : &catalog, r);
   raw->ev.file = root->origin->file;
   void (*const steps[])(struct raw_event *, struct pw_reader *) = {pw_resolve_head, pw_resolve_entries, pw_resolve_job,
                                                                  pw_resolve_trade};
@@ -55,8 +56,8 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
   return r->is_out_of_memory ? PW_ERR_MEMORY : pw_diag_status(r->ctx);
 }
 
-pw_status pw_event_read_text(struct pw_event **out, const char *name, const char *text, size_t n,
-                             const char *catalog_dir, struct pw_ctx *ctx)
+static pw_status read_text(struct pw_event **out, const char *name, const char *text, size_t n, const char *catalog_dir,
+                           const struct pw_catalog *given, struct pw_ctx *ctx)
 {
   *out = NULL;
   struct pw_reader r = {.ctx = ctx, .money_digits = 2};
@@ -75,11 +76,23 @@ pw_status pw_event_read_text(struct pw_event **out, const char *name, const char
     status = r.is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
   }
   if (!status)
-    status = read_tree(ev, root, catalog_dir, &r);
+    status = read_tree(ev, root, catalog_dir, given, &r);
   sort_diags(ctx, first, file);
   if (!status)
     *out = ev;
   return status;
+}
+
+pw_status pw_event_read_text(struct pw_event **out, const char *name, const char *text, size_t n,
+                             const char *catalog_dir, struct pw_ctx *ctx)
+{
+  return read_text(out, name, text, n, catalog_dir, NULL, ctx);
+}
+
+pw_status pw_event_read_with(struct pw_event **out, const char *name, const char *text, size_t n,
+                             const struct pw_catalog *catalog, struct pw_ctx *ctx)
+{
+  return read_text(out, name, text, n, NULL, catalog, ctx);
 }
 
 pw_status pw_event_read(struct pw_event **out, const char *event_path, const char *catalog_dir, struct pw_ctx *ctx)

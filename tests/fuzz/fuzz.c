@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "base/units.h"
 #include "plan/plan_check.h"
+#include "read/raw.h"
 #include "read/read.h"
 #include "run.h"
 #include "write/csv.h"
@@ -22,15 +23,13 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
-#include <unistd.h>
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t n);
 int LLVMFuzzerInitialize(int *argc, char ***argv);
 
-static char g_catalogs[64]; /* a small catalog in memory */
-static char g_own[64];      /* a folder whose cuts.yaml is the input */
-static const char *g_event; /* a sound event, for the catalog target */
+static struct pw_catalog g_catalog; /* a small one, read once */
+static const char *g_event;         /* a sound event, for the catalog target */
+static size_t g_event_n;
 
 static void trap(const char *promise)
 {
@@ -92,28 +91,22 @@ static void try_event(const uint8_t *data, size_t n)
 {
   struct pw_ctx ctx;
   struct pw_event *ev = NULL;
-  pw_status status = pw_event_read_text(&ev, "event.yaml", (const char *)data, n, g_catalogs, fresh(&ctx));
+  pw_status status = pw_event_read_with(&ev, "event.yaml", (const char *)data, n, &g_catalog, fresh(&ctx));
   look_at_diags(status, &ctx);
   if ((status == PW_OK) != (ev != NULL))
     trap("an event exactly when all is well");
   pw_arena_close(ctx.arena);
 }
 
-static void put_file(const char *folder, const char *name, const void *bytes, size_t n)
-{
-  char path[128];
-  snprintf(path, sizeof path, "%s/%s", folder, name);
-  FILE *f = fopen(path, "wb");
-  if (!f || (n && fwrite(bytes, 1, n, f) != n) || fclose(f) != 0)
-    exit(1);
-}
-
 static void try_catalog(const uint8_t *data, size_t n)
 {
   struct pw_ctx ctx;
+  struct pw_reader r = {.ctx = fresh(&ctx), .money_digits = 2};
+  struct pw_catalog catalog;
   struct pw_event *ev = NULL;
-  put_file(g_own, "cuts.yaml", data, n);
-  look_at_diags(pw_event_read_text(&ev, "event.yaml", g_event, strlen(g_event), g_own, fresh(&ctx)), &ctx);
+  if (pw_catalog_read_text(&catalog, "cuts.yaml", (const char *)data, n, &r) != PW_OK)
+    trap("memory lasts");
+  look_at_diags(pw_event_read_with(&ev, "event.yaml", g_event, g_event_n, &catalog, &ctx), &ctx);
   pw_arena_close(ctx.arena);
 }
 
@@ -144,7 +137,7 @@ static void try_whole(const uint8_t *data, size_t n)
   struct pw_event *ev = NULL;
   struct pw_plan *plan = NULL;
   struct pw_run_options options = {.effort = PW_EFFORT_QUICK, .seconds = 0.2};
-  if (pw_event_read_text(&ev, "event.yaml", (const char *)data, n, g_catalogs, fresh(&ctx)) == PW_OK && is_small(ev)) {
+  if (pw_event_read_with(&ev, "event.yaml", (const char *)data, n, &g_catalog, fresh(&ctx)) == PW_OK && is_small(ev)) {
     pw_status status = pw_run_plan(&plan, ev, &options, &ctx);
     if (status == PW_ERR_INTERNAL) {
       for (int i = 0; i < ctx.n_diags; i++)
@@ -199,22 +192,14 @@ static void pick_target(const char *name)
   exit(2);
 }
 
-/* Both folders get all six files; one file holds everything, which is quicker to read than six. */
-static void folders_make(void)
+/* The small catalog of the cases, all of it as one text, and an event that goes with it. */
+static void catalog_load(void)
 {
-  static const char *const files[] = {"dishes.yaml", "items.yaml", "pits.yaml", "finishers.yaml", "fuels.yaml"};
-  size_t n;
-  snprintf(g_catalogs, sizeof g_catalogs, "/dev/shm/pw-fuzz-a-%d", (int)getpid());
-  snprintf(g_own, sizeof g_own, "/dev/shm/pw-fuzz-b-%d", (int)getpid());
-  if (mkdir(g_catalogs, 0700) != 0 || mkdir(g_own, 0700) != 0)
-    exit(1);
-  for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
-    put_file(g_catalogs, files[i], "items: {}\n", 10);
-    put_file(g_own, files[i], "items: {}\n", 10);
-  }
   static const char *const parts[] = {"cuts", "dishes", "items", "pits", "finishers", "fuels"};
   static char all[1 << 16];
-  size_t used = 0;
+  static struct pw_ctx ctx;
+  struct pw_reader r = {.ctx = fresh(&ctx), .money_digits = 2};
+  size_t used = 0, n;
   for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
     char path[64];
     snprintf(path, sizeof path, "tests/cases/catalog/%s.yaml", parts[i]);
@@ -225,15 +210,9 @@ static void folders_make(void)
     used += n;
     free(text);
   }
-  put_file(g_catalogs, "cuts.yaml", all, used);
-  g_event = slurp("tests/cases/plain/event.yaml", &n);
-}
-
-static void folders_remove(void)
-{
-  char command[200];
-  snprintf(command, sizeof command, "rm -rf %s %s", g_catalogs, g_own);
-  (void)!system(command);
+  if (pw_catalog_read_text(&g_catalog, "catalog.yaml", all, used, &r) != PW_OK || ctx.n_errors > 0)
+    exit(1);
+  g_event = slurp("tests/cases/plain/event.yaml", &g_event_n);
 }
 
 int LLVMFuzzerInitialize(int *argc, char ***argv)
@@ -243,8 +222,7 @@ int LLVMFuzzerInitialize(int *argc, char ***argv)
   const char *name = getenv("FUZZ_TARGET");
   if (name)
     pick_target(name);
-  folders_make();
-  atexit(folders_remove);
+  catalog_load();
   return 0;
 }
 
