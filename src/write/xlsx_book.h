@@ -47,7 +47,7 @@ enum style {
   /* timeline and maps: small, centred, wrapped */
   ST_GRID_HEAD, ST_GRID_NAME, ST_GRID_NAME_BOLD, ST_GRID_EMPTY, ST_GRID_HOUR,
   ST_FIRE, ST_FIRE_UP, ST_SMOKE, ST_FINISH, ST_REST, ST_HOLD, ST_SERVE,
-  ST_MAP_RACK, ST_MAP_OUTSIDE, ST_MAP_NEW, ST_MAP_OLD, ST_MAP_ZONE, ST_MAP_WHEN, ST_MAP_ON, ST_MAP_STAYS,
+  ST_MAP_RACK, ST_MAP_OUTSIDE, ST_MAP_NEW, ST_MAP_OLD, ST_MAP_NEW_SMALL, ST_MAP_OLD_SMALL, ST_MAP_ZONE, ST_MAP_WHEN, ST_MAP_ON, ST_MAP_STAYS,
   ST__COUNT
 };
 
@@ -123,6 +123,8 @@ void put_blank(struct sheet *s, int row, int col, enum style style);
 void put_formula(struct sheet *s, int row, int col, const char *formula, double value, enum style style);
 /** Text over several cells; a single cell is written plainly. */
 void put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
+/** The same without a say in the rows' heights. */
+void put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
 /** A bold text and a plain one after it in one cell of a style that wraps; either may be empty. */
 void put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain, enum style bold_style, enum style style);
 /** Filter arrows on the head row of a table; works on a protected sheet too. */

@@ -138,10 +138,10 @@ static const char *day_time(struct book *b, int at_min) { return TEXT("%s %s", p
 /** Kind and dates of a line; times that do not apply stay empty. */
 static void dates_write(struct book *b, struct sheet *s, const char *kind, const struct pw_purchase_line *l)
 {
-  put_text(s, s->row, C_KIND, kind, ST_TEXT);
-  put_text(s, s->row, C_ORDER, l ? day_time(b, l->order_by_at_min) : "", ST_TEXT);
-  put_text(s, s->row, C_DELIVER, l ? day_time(b, l->deliver_at_min) : "", ST_TEXT);
-  put_text(s, s->row, C_THAW, l && l->thaw_from_at_min != INT_MIN ? day_time(b, l->thaw_from_at_min) : "", ST_TEXT);
+  put_text(s, s->row, C_KIND, kind, ST_LONG);
+  put_text(s, s->row, C_ORDER, l ? day_time(b, l->order_by_at_min) : "", ST_LONG);
+  put_text(s, s->row, C_DELIVER, l ? day_time(b, l->deliver_at_min) : "", ST_LONG);
+  put_text(s, s->row, C_THAW, l && l->thaw_from_at_min != INT_MIN ? day_time(b, l->thaw_from_at_min) : "", ST_LONG);
 }
 
 /** Food or the rest, without the pits' fuel.  Returns the last row written, or -1. */
@@ -233,7 +233,7 @@ void xlsx_purchases_write(struct book *b)
     thaws |= plan->purchase.lines[i].thaw_from_at_min != INT_MIN;
   struct sheet s;
   sheet_open(b, &s, SHEET, true);
-  sheet_columns(&s, (double[]){5.5, thaws ? 34 : 40, 22, 9, 5.5, 7, 15, 17, 17, thaws ? 17 : 11, 14, 9, 10, 9, 12}, N_COLS);
+  sheet_columns(&s, (double[]){5.5, thaws ? 34 : 40, 25, 9, 5.5, 7, 15, 17.5, 17.5, thaws ? 17.5 : 11, 16, 9, 10, 9, 12}, N_COLS);
   s.print_col = thaws ? C_THAW : C_DELIVER;
   s.least_scale = 0.85;
   sheet_title(&s, TEXT("Purchases: %s", b->ev->name), "Amounts are rounded up once, at the end, to whole pieces and packs. Prices stand to the right and are not printed.", s.print_col);
@@ -278,6 +278,9 @@ static const char *use_words(struct book *b, const struct pw_raw_need *raw)
   return text;
 }
 
+enum { P_DONE, P_WHEN, P_WHAT, P_FOR, P_PIECES, P_BOUGHT, P_TRIMMED, P_USES, PREP_COLS };
+
+
 /** What the kitchen mixes from what was bought, each by its recipe; a part is mixed before what it goes into. */
 static void mixes_write(struct book *b, struct sheet *s)
 {
@@ -285,7 +288,7 @@ static void mixes_write(struct book *b, struct sheet *s)
   if (pu->n_mixes == 0)
     return;
   s->row++;
-  put_section(s, 0, 6, "To mix");
+  put_section(s, 0, P_USES, "To mix");
   for (int i = 0; i < pu->n_mixes; i++) {
     const struct pw_item *mix = &b->ev->items[pu->mixes[i].item];
     const char *parts = "";
@@ -293,10 +296,43 @@ static void mixes_write(struct book *b, struct sheet *s)
       const struct pw_item *part = &b->ev->items[mix->parts[k].item];
       parts = TEXT("%s%s%s %s", parts, k > 0 ? "; " : "", pw_format_amount(b->ev->units, part->unit, pu->mixes[i].amount * mix->parts[k].amount).s, part->name);
     }
-    put_text(s, s->row, 0, "\xE2\x98\x90", ST_TICK);
-    put_text(s, s->row, 1, mix->name, ST_BIG_BOLD);
-    put_text(s, s->row, 2, TEXT("makes %s", pw_format_amount(b->ev->units, mix->unit, pu->mixes[i].amount).s), ST_BIG);
-    put_merged(s, s->row, 3, s->row, 6, parts, ST_BIG);
+    put_text(s, s->row, P_DONE, "\xE2\x98\x90", ST_TICK);
+    put_merged(s, s->row, P_WHEN, s->row, P_WHAT, mix->name, ST_BIG_BOLD);
+    put_text(s, s->row, P_FOR, TEXT("%s", pw_format_amount(b->ev->units, mix->unit, pu->mixes[i].amount).s), ST_BIG);
+    put_merged(s, s->row, P_PIECES, s->row, P_USES, parts, ST_BIG);
+    s->row++;
+  }
+}
+
+/** Times at which the pieces are made ready, one below the other; "" when no task says. */
+static const char *prep_times(struct book *b, const struct pw_raw_need *raw)
+{
+  const char *text = "";
+  for (int i = 0; i < b->plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &b->plan->tasks.tasks[i];
+    const struct pw_lot *lot = t->kind == PW_TASK_PREP && t->lot != PW_NONE ? &b->plan->lots.lots[t->lot] : NULL;
+    if (lot && lot->cut == raw->cut && lot->service == raw->service)
+      text = TEXT("%s%s%s", text, text[0] ? "\n" : "", pw_view_when(b->view, t->at_min));
+  }
+  return text;
+}
+
+/** Sides, thawing and what else is prepared without a lot. */
+static void prep_others(struct book *b, struct sheet *s)
+{
+  const char *last[PW_TASK__COUNT] = {0};
+  for (int i = 0; i < b->plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &b->plan->tasks.tasks[i];
+    if (t->kind != PW_TASK_THAW && (t->kind != PW_TASK_PREP || t->lot != PW_NONE))
+      continue;
+    bool says_target = pw_view_says_target(t, last);
+    put_text(s, s->row, P_DONE, "\xE2\x98\x90", ST_TICK);
+    put_text(s, s->row, P_WHEN, pw_view_when(b->view, t->at_min), ST_WHEN);
+    put_text(s, s->row, P_WHAT, t->what, ST_BIG_BOLD);
+    put_text(s, s->row, P_FOR, pw_view_role(b->view, t), ST_BIG);
+    for (int c = P_PIECES; c < P_USES; c++)
+      put_blank(s, s->row, c, ST_BIG);
+    put_text(s, s->row, P_USES, TEXT("%s%s%s", t->where, t->where[0] && says_target ? ": " : "", says_target ? t->target : ""), ST_BIG);
     s->row++;
   }
 }
@@ -306,34 +342,24 @@ void xlsx_prep_write(struct book *b)
   const struct pw_purchase *pu = &b->plan->purchase;
   struct sheet s;
   sheet_open(b, &s, "Prep", true);
-  sheet_columns(&s, (double[]){5.5, 32, 21, 9, 11, 11, 50}, 7);
-  sheet_title(&s, TEXT("Prep: %s", b->ev->name), "What is on the table before the fire: weights are means; weigh the trim and write it down.", 6);
+  sheet_columns(&s, (double[]){6.5, 13.5, 34, 17, 8.5, 11, 11, 36}, PREP_COLS);
+  sheet_title(&s, TEXT("Prep: %s", b->ev->name), "What is on the table before the fire: weights are means; weigh the trim and write it down.", PREP_COLS - 1);
   sheet_head_row(&s, s.row, 0);
   int head = s.row++;
   for (int i = 0; i < pu->n_raws; i++, s.row++) {
     const struct pw_raw_need *raw = &pu->raws[i];
     const struct pw_cut *cut = &b->ev->cuts[raw->cut];
-    put_text(&s, s.row, 0, "\xE2\x98\x90", ST_TICK);
-    put_text(&s, s.row, 1, cut->name, ST_BIG_BOLD);
-    put_text(&s, s.row, 2, pw_view_service(b->view, raw->service), ST_BIG);
-    put_number(&s, s.row, 3, raw->pieces, ST_BIG_COUNT);
-    put_number(&s, s.row, 4, pw_in_weight(b->ev->units, raw->raw_mean_kg), ST_WEIGHT);
-    put_number(&s, s.row, 5, pw_in_weight(b->ev->units, raw->raw_mean_kg * cut->trim_frac), ST_WEIGHT);
-    put_text(&s, s.row, 6, use_words(b, raw), ST_BIG);
+    put_text(&s, s.row, P_DONE, "\xE2\x98\x90", ST_TICK);
+    put_text(&s, s.row, P_WHEN, prep_times(b, raw), ST_WHEN);
+    put_text(&s, s.row, P_WHAT, cut->name, ST_BIG_BOLD);
+    put_text(&s, s.row, P_FOR, pw_view_service(b->view, raw->service), ST_BIG);
+    put_number(&s, s.row, P_PIECES, raw->pieces, ST_BIG_COUNT);
+    put_number(&s, s.row, P_BOUGHT, pw_in_weight(b->ev->units, raw->raw_mean_kg), ST_WEIGHT);
+    put_number(&s, s.row, P_TRIMMED, pw_in_weight(b->ev->units, raw->raw_mean_kg * cut->trim_frac), ST_WEIGHT);
+    put_text(&s, s.row, P_USES, use_words(b, raw), ST_BIG);
   }
-  sheet_table(&s, head, 0, s.row - 1, (const char *const[]){"Done", "Cut", "For", "Pieces", "Bought", "Trimmed", "Goes on and in"}, 7);
+  prep_others(b, &s);
+  sheet_table(&s, head, 0, s.row - 1, (const char *const[]){"Done", "When", "What", "For, by", "Pieces", "Bought", "Trimmed", "Goes on and in"}, PREP_COLS);
   mixes_write(b, &s);
-  s.row++;
-  put_section(&s, 0, 6, "When");
-  for (int i = 0; i < b->plan->tasks.n_tasks; i++) {
-    const struct pw_task *t = &b->plan->tasks.tasks[i];
-    if (t->kind != PW_TASK_THAW && t->kind != PW_TASK_PREP)
-      continue;
-    put_text(&s, s.row, 0, "\xE2\x98\x90", ST_TICK);
-    put_text(&s, s.row, 1, day_time(b, t->at_min), ST_BIG_BOLD);
-    put_text(&s, s.row, 2, pw_view_role(b->view, t), ST_BIG);
-    put_merged(&s, s.row, 3, s.row, 6, TEXT("%s%s%s%s%s", t->what, t->where[0] ? ". " : "", t->where, t->target[0] ? ": " : "", t->target), ST_BIG);
-    s.row++;
-  }
   sheet_close(&s);
 }

@@ -159,7 +159,7 @@ static void curve_part(struct book *b, struct sheet *s, const struct pw_curve *c
   put_section(s, 0, last_col, TEXT("The core, %s, so many hours after it went on", pw_unit_temp(b->ev->units)));
   put_heads(s, s->row, (const char *const[]){"Lot", "Wrap after, h", "Done after, h"}, C_HOUR);
   for (int i = 0; i < n_cols; i++)
-    put_text(s, s->row, C_HOUR + i, i == 0 ? "On" : TEXT("%d h", i * step), ST_HEAD);
+    put_text(s, s->row, C_HOUR + i, TEXT("%d", i * step), ST_HEAD);
   s->row++;
   for (int l = 0; l < b->plan->lots.n_lots; l++) {
     const struct pw_curve *curve = &curves[l];
@@ -188,11 +188,11 @@ void xlsx_cores_write(struct book *b)
   bool has_heat = b->plan->safety.lots && b->plan->lots.n_lots > 0;
   struct pw_curve *curves = has_heat ? curves_make(b) : NULL;
   int hours = hours_of(curves, b->plan->lots.n_lots), step = hours > 2 * HOURS_SHOWN ? 4 : hours > HOURS_SHOWN ? 2 : 1, last = C_HOUR + hours / step;
-  double widths[C_HOUR + HOURS_MOST + 1] = {33};
+  double widths[C_HOUR + HOURS_MOST + 1] = {40};
   for (int c = 1; c <= (last < LAST_PAIR ? LAST_PAIR : last); c++)
-    widths[c] = c < C_HOUR ? 8 : 6;
+    widths[c] = c < C_HOUR ? 8 : 5;
   sheet_open(b, &s, "Core temperatures", false);
-  s.least_scale = 0.75;
+  s.least_scale = 0.7;
   sheet_columns(&s, widths, (last < LAST_PAIR ? LAST_PAIR : last) + 1);
   sheet_title(&s, TEXT("Core temperatures: %s", b->ev->name), "By theory, from each cut's own reference time. Read the meat, not the table.", LAST_PAIR);
   if (has_heat) {

@@ -200,13 +200,12 @@ void xlsx_log_write(struct book *b)
   sheet_open(b, &s, "Temperature log", true);
   sheet_columns(&s, (double[]){13.5, 40, 37, 9.5, 10, 10, 9, 9}, LOG_COLS);
   sheet_title(&s, TEXT("Temperature log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name), "Probe the thickest part, away from bone. Clean the probe between kinds of meat.", LOG_COLS - 1);
+  put_merged(&s, 2, 0, 2, LOG_COLS - 1, "Limits: the cut's own target and FDA Food Code 2022, 3-401.11 and 3-501.16. Local rules come first. A reading under its limit shows bold and underlined.", ST_NOTE);
   log_part(b, &s, "Core temperature at the end of each stage", (const char *const[]){"Time", "Lot", "Place", "Core at least", "Lowest read", "Highest read", "Time read", "Initials"},
            b->view->cores, b->view->n_cores);
   s.row++;
   log_part(b, &s, "Hot holding, every hour while something is inside", (const char *const[]){"Time", "Inside", "Box", "Food at least", "Food reads", "Box reads", "Time read", "Initials"},
            b->view->holds, b->view->n_holds);
-  s.row++;
-  put_merged(&s, s.row, 0, s.row, LOG_COLS - 1, "Limits: the cut's own target and FDA Food Code 2022, 3-401.11 and 3-501.16. Local rules come first. A reading under its limit shows bold and underlined.", ST_NOTE);
   sheet_close(&s);
 }
 

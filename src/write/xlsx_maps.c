@@ -1,4 +1,4 @@
-/* xlsx_maps.c - rack maps as cell grids: merged cells for pieces, borders for the rack, to scale, two side by side.
+/* xlsx_maps.c - rack maps as cell grids: merged cells for pieces, borders for the rack, to scale, up to three side by side.
  * One map each time something goes on a rack.  Rounding the edges of the pieces to the grid is monotonic, so
  * neighbours do not overlap; a cell is given out once all the same (overlapping merges damage a workbook). */
 #include "write/view_maps.h"
@@ -11,11 +11,12 @@
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
-enum { MAP_COLS = 46, MAP_ROWS_MAX = 60, GAP_COLS = 2, BESIDE = 2, CELL_PX = 7, ALL_COLS = BESIDE * MAP_COLS + (BESIDE - 1) * GAP_COLS };
+enum { ALL_COLS = 96, GAP_COLS = 3, MAP_ROWS_MAX = 60, CELL_PX = 7, LABEL_PT = 13 };
 enum { UP = 1, DOWN = 2, BEFORE = 4, AFTER = 8, ZONE_LINE = 16, N_MASKS = 32 };
 
 struct maps {
   struct sheet s;
+  int cols, beside;       /* of a map; how many stand side by side */
   double cell_m;
   const char *cell_text;
   lxw_format *edges[N_MASKS];
@@ -30,16 +31,22 @@ struct grid {
 
 static int round_cells(double m, double cell_m) { return (int)floor(m / cell_m + 0.5); }
 
-/** The smallest of a few round cell sizes with which a rack fits its columns. */
+/** Three maps side by side, two, or one over the whole width: the most whose cells are still small. */
 static void scale_choose(struct book *b, struct maps *m, const struct pw_rack *rack)
 {
   static const double us_in[] = {1, 1.5, 2, 3, 4, 6, 12}, si_cm[] = {2, 2.5, 4, 5, 10, 15, 30};
+  static const double cell_most_m[] = {0, 1, 0.051, 0.041}; /* by maps side by side: 2 in or 5 cm, 1.5 in or 4 cm */
   bool is_us = b->ev->units == PW_UNITS_US;
-  for (int i = 0; i < 7; i++) {
-    m->cell_m = is_us ? us_in[i] * 0.0254 : si_cm[i] * 0.01;
-    m->cell_text = is_us ? TEXT("%g in", us_in[i]) : TEXT("%g cm", si_cm[i]);
-    if (round_cells(rack->length_m, m->cell_m) <= MAP_COLS && round_cells(rack->depth_m, m->cell_m) <= MAP_ROWS_MAX)
-      break;
+  for (m->beside = 3;; m->beside--) {
+    m->cols = (ALL_COLS - (m->beside - 1) * GAP_COLS) / m->beside;
+    for (int i = 0; i < 7; i++) {
+      m->cell_m = is_us ? us_in[i] * 0.0254 : si_cm[i] * 0.01;
+      m->cell_text = is_us ? TEXT("%g in", us_in[i]) : TEXT("%g cm", si_cm[i]);
+      if (round_cells(rack->length_m, m->cell_m) <= m->cols && round_cells(rack->depth_m, m->cell_m) <= MAP_ROWS_MAX)
+        break;
+    }
+    if (m->beside == 1 || (m->cell_m <= cell_most_m[m->beside] && round_cells(rack->length_m, m->cell_m) <= m->cols))
+      return;
   }
 }
 
@@ -130,10 +137,11 @@ static int pieces_draw(struct book *b, struct maps *m, const struct pw_view_map 
         lost++;
         continue;
       }
-      int number = l->piece_ids ? l->piece_ids[k] + 1 : k + 1, room = (int)((y1 - y0 + 1) * CELL_PX * 0.75 / 13);
+      int number = l->piece_ids ? l->piece_ids[k] + 1 : k + 1, room = (int)((y1 - y0 + 1) * CELL_PX * 0.75 / LABEL_PT);
       const char *texts[] = {TEXT("%s%d %s", mark, number, cut), TEXT("%s%d", mark, number)};
-      put_merged(&m->s, g->row0 + y0, g->col0 + x0, g->row0 + y1, g->col0 + x1,
-                 text_fitting(&m->s, g->col0 + x0, g->col0 + x1, room < 1 ? 1 : room > 2 ? 2 : room, texts, 2, style), style);
+      const char *text = text_fitting(&m->s, g->col0 + x0, g->col0 + x1, room < 1 ? 1 : room > 2 ? 2 : room, texts, 2, style);
+      bool is_tight = room < 1 || text_lines(&m->s, g->col0 + x0, g->col0 + x1, text, style) > 1 + (text == texts[0]);
+      put_block(&m->s, g->row0 + y0, g->col0 + x0, g->row0 + y1, g->col0 + x1, text, !is_tight ? style : style == ST_MAP_NEW ? ST_MAP_NEW_SMALL : ST_MAP_OLD_SMALL);
     }
   }
   return lost;
@@ -203,7 +211,7 @@ static void map_write(struct book *b, struct maps *m, const struct pw_view_map *
   const struct pw_rack *rack = &b->ev->pits[map->pit].racks[map->rack];
   struct sheet *s = &m->s;
   struct grid g = {.nx = round_cells(rack->length_m, m->cell_m), .ny = rack_rows(m, rack), .row0 = row + 2, .col0 = col};
-  g.nx = g.nx < 1 ? 1 : g.nx > MAP_COLS ? MAP_COLS : g.nx;
+  g.nx = g.nx < 1 ? 1 : g.nx > m->cols ? m->cols : g.nx;
   g.is_taken = pw_arena_array(b->view->arena, (size_t)g.nx * (size_t)g.ny, sizeof *g.is_taken);
   if (!g.is_taken) {
     book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
@@ -214,14 +222,14 @@ static void map_write(struct book *b, struct maps *m, const struct pw_view_map *
     sheet_row_height(s, g.row0 + y, CELL_PX * 0.75);
   int lost = pieces_draw(b, m, map, &g);
   rack_draw(b, m, map, &g);
-  put_merged(s, row, col, row, col + MAP_COLS - 1,
+  put_merged(s, row, col, row, col + m->cols - 1,
              TEXT("%s to %s, map %d of %d%s", pw_view_when(b->view, map->from_at_min), pw_view_when(b->view, map->to_at_min), map->nth, map->of,
                   lost ? TEXT(", %d pieces too small to draw", lost) : ""),
              ST_MAP_WHEN);
   struct pw_view_map_line *lines;
   int n = pw_view_map_lines(b->view, map, &lines);
   for (int i = 0; i < n; i++)
-    put_merged(s, g.row0 + g.ny + i, col, g.row0 + g.ny + i, col + MAP_COLS - 1, TEXT("%s %s %s", lines[i].head, lines[i].body, lines[i].off),
+    put_merged(s, g.row0 + g.ny + i, col, g.row0 + g.ny + i, col + m->cols - 1, TEXT("%s %s %s", lines[i].head, lines[i].body, lines[i].off),
                lines[i].is_on ? ST_MAP_ON : ST_MAP_STAYS);
 }
 
@@ -232,7 +240,7 @@ static double lines_points(struct book *b, const struct maps *m, const struct pw
   double points = 0;
   *n = pw_view_map_lines(b->view, map, &lines);
   for (int i = 0; i < *n; i++)
-    points += 4.5 + 16 * text_lines(&m->s, 0, MAP_COLS - 1, TEXT("%s %s %s", lines[i].head, lines[i].body, lines[i].off), ST_MAP_ON);
+    points += 4.5 + 16 * text_lines(&m->s, 0, m->cols - 1, TEXT("%s %s %s", lines[i].head, lines[i].body, lines[i].off), ST_MAP_ON);
   return points;
 }
 
@@ -243,8 +251,8 @@ static void rack_write(struct book *b, struct maps *m, const struct pw_view_map 
   const struct pw_rack *rack = &pit->racks[maps->rack];
   scale_choose(b, m, rack);
   int ny = rack_rows(m, rack);
-  for (int i = 0; i < n; i += BESIDE) {
-    int most = 0, beside = n - i < BESIDE ? n - i : BESIDE;
+  for (int i = 0; i < n; i += m->beside) {
+    int most = 0, beside = n - i < m->beside ? n - i : m->beside;
     double below = 0;
     for (int k = 0; k < beside; k++) {
       int lines = 0;
@@ -259,7 +267,7 @@ static void rack_write(struct book *b, struct maps *m, const struct pw_view_map 
       put_section(&m->s, 0, ALL_COLS - 1, TEXT("%s, %s rack, %s \xC3\x97 %s, one cell is %s", pit->name, rack->id, pw_format_length(b->ev->units, rack->length_m).s,
                                                pw_format_length(b->ev->units, rack->depth_m).s, m->cell_text));
     for (int k = 0; k < beside; k++)
-      map_write(b, m, &maps[i + k], m->s.row, k * (MAP_COLS + GAP_COLS));
+      map_write(b, m, &maps[i + k], m->s.row, k * (m->cols + GAP_COLS));
     m->s.row += 2 + ny + most;
     sheet_row_height(&m->s, m->s.row++, 10);
   }

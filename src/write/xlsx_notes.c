@@ -11,13 +11,13 @@ void xlsx_facts_write(struct book *b)
   struct sheet s;
   sheet_open(b, &s, "Assumptions", true);
   s.least_scale = 0.85;
-  sheet_columns(&s, (double[]){25, 36, 40, 46}, COLS);
+  sheet_columns(&s, (double[]){29, 34, 45, 46}, COLS);
   sheet_title(&s, TEXT("Assumptions and sources: %s", b->ev->name), "Every number from a catalog or the event file that this plan used.", COLS - 1);
   sheet_head_row(&s, s.row, 0);
   int head = s.row++;
   for (int i = 0; i < b->view->n_facts; i++, s.row++) {
     const struct pw_view_fact *f = &b->view->facts[i];
-    put_text(&s, s.row, 0, f->group, ST_SMALL_BOLD);
+    put_text(&s, s.row, 0, f->group, ST_SMALL);
     put_text(&s, s.row, 1, f->what, ST_SMALL);
     put_text(&s, s.row, 2, f->value, ST_SMALL);
     put_text(&s, s.row, 3, f->source, ST_SMALL);

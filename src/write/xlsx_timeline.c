@@ -9,7 +9,7 @@
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
-enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MOST_MIN = 840, NAME_PX = 146, TEMP_PX = 80, GRID_PX = 744, ROW_PT = 22 };
+enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MOST_MIN = 840, NAME_PX = 146, TEMP_PX = 80, GRID_PX = 744, ROW_PT = 20 };
 
 struct timeline {
   struct sheet s;
@@ -103,12 +103,12 @@ static bool is_lit_in_block(const struct book *b, const struct timeline *t, int 
   return false;
 }
 
-/** True for lanes the block shows: what has something on it, every zone of a lit pit, every pit's fire. */
+/** True for lanes the block shows: what has something on it, fire and every zone of a lit pit. */
 static bool lane_meets(const struct book *b, const struct timeline *t, const struct pw_view_lane *lane)
 {
   int to_block = t->from_at_min + t->n_cols * t->step_min;
   if (lane->kind == PW_LANE_FIRE)
-    return true;
+    return is_lit_in_block(b, t, lane->pit);
   for (int i = 0; i < lane->n_items; i++) {
     const struct pw_load *l = &b->plan->allocation.loads[lane->items[i]];
     if (l->start_at_min < to_block && l->end_at_min > t->from_at_min)
@@ -121,7 +121,7 @@ static void lane_row(struct book *b, struct timeline *t, const struct pw_view_la
 {
   int used = 0;
   if (lane->kind == PW_LANE_FIRE)
-    put_merged(&t->s, t->s.row, COL_NAME, t->s.row, COL_TEMP, is_lit_in_block(b, t, lane->pit) ? lane->detail : TEXT("%s: no fire", lane->detail), ST_GRID_NAME_BOLD);
+    put_merged(&t->s, t->s.row, COL_NAME, t->s.row, COL_TEMP, lane->detail, ST_GRID_NAME_BOLD);
   else {
     put_text(&t->s, t->s.row, COL_NAME, lane->is_first ? lane->name : "", lane->kind == PW_LANE_ZONE ? ST_GRID_NAME : ST_GRID_NAME_BOLD);
     put_text(&t->s, t->s.row, COL_TEMP, lane->is_first ? lane->detail : "", ST_GRID_NAME);

@@ -1,5 +1,6 @@
 /* xlsx_use.c - how full pits, ovens and boxes are over time, as a table and a chart.
- * A pit counts the rectangles on its racks against the racks' area; an oven its shelf or pans; a box its pans. */
+ * A pit counts the rectangles on its racks against the racks' area; an oven its shelf or pans; a box its pans,
+ * those of hot sides included; what is warmed again counts as in the plan. */
 #include "write/xlsx_book.h"
 
 #include "base/arena.h"
@@ -9,7 +10,7 @@
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 #define SHEET "Use over time"
 
-enum { STEP_MIN = 30, PLACES_MAX = 100 };
+enum { STEP_MIN = 60, LOOK_MIN = 5, PLACES_MAX = 100 };
 
 /** A column: a pit, or an oven or box. */
 struct place {
@@ -52,7 +53,26 @@ static double use_at(const struct book *b, const struct place *place, int at_min
     if (is_here && l->start_at_min <= at_min && at_min < l->end_at_min)
       sum += share_of(b, l);
   }
+  for (int i = 0; i < b->plan->lots.n_side_pans && place->pit == PW_NONE; i++) { /* hot sides wait in the boxes too */
+    const struct pw_side_pans *p = &b->plan->lots.side_pans[i];
+    const struct pw_finisher *f = &b->ev->finishers[place->finisher];
+    if (p->finisher == place->finisher && f->capacity > 0 && p->from_at_min <= at_min && at_min < p->to_at_min)
+      sum += p->pans / f->capacity;
+  }
+  for (int i = 0; i < b->plan->lots.n_reheats && place->pit == PW_NONE; i++) { /* what was cooked the day before, warmed again */
+    const struct pw_reheat *r = &b->plan->lots.reheats[i];
+    if (r->finisher == place->finisher && b->ev->finishers[place->finisher].capacity > 0 && r->from_at_min <= at_min && at_min < r->out_at_min)
+      sum += r->capacity / b->ev->finishers[place->finisher].capacity;
+  }
   return sum;
+}
+
+static double most_in_hour(const struct book *b, const struct place *place, int from_at_min)
+{
+  double most = 0;
+  for (int at = from_at_min; at < from_at_min + STEP_MIN; at += LOOK_MIN)
+    most = fmax(most, use_at(b, place, at));
+  return most;
 }
 
 /** Places that hold something at some time, pits first. */
@@ -67,6 +87,10 @@ static int places_find(const struct book *b, struct place *places)
       int pit = al->loads[k].zone == PW_NONE ? PW_NONE : b->plan->lots.zones[al->loads[k].zone].pit;
       is_used = pit != PW_NONE ? pit == p.pit : p.pit == PW_NONE && al->loads[k].finisher == p.finisher;
     }
+    for (int k = 0; k < b->plan->lots.n_side_pans && !is_used && p.pit == PW_NONE; k++)
+      is_used = b->plan->lots.side_pans[k].finisher == p.finisher;
+    for (int k = 0; k < b->plan->lots.n_reheats && !is_used && p.pit == PW_NONE; k++)
+      is_used = b->plan->lots.reheats[k].finisher == p.finisher;
     if (is_used)
       places[n++] = p;
   }
@@ -103,7 +127,7 @@ static void chart_write(struct book *b, struct sheet *s, int first, int last, in
   chart_axis_set_max(chart->y_axis, 1);
   chart_axis_set_min(chart->y_axis, 0);
   chart_axis_set_num_format(chart->y_axis, "0 %");
-  chart_axis_set_interval_unit(chart->x_axis, 4);
+  chart_axis_set_interval_unit(chart->x_axis, 2);
   book_take(b, worksheet_insert_chart_opt(s->ws, 3, 0, chart, &options));
 }
 
@@ -117,7 +141,7 @@ void xlsx_use_write(struct book *b)
   s.least_scale = 0.75;
   sheet_columns_px(&s, 0, 0, TIME_PX);
   sheet_columns_px(&s, 1, last_col, PLACE_PX);
-  sheet_title(&s, TEXT("Use over time: %s", b->ev->name), "Rack area, oven shelf and box pans taken, every half hour.", last_col);
+  sheet_title(&s, TEXT("Use over time: %s", b->ev->name), "Rack area, oven shelf and box pans taken, the most in each hour.", last_col);
   int head = 3 + CHART_ROWS;
   put_text(&s, head, 0, "Time", ST_HEAD);
   for (int i = 0; i < n; i++)
@@ -126,7 +150,7 @@ void xlsx_use_write(struct book *b)
   for (int at = b->view->first_at_min; at < b->view->last_at_min; at += STEP_MIN, s.row++) {
     put_text(&s, s.row, 0, pw_view_when(b->view, at), ST_SMALL);
     for (int i = 0; i < n; i++)
-      put_number(&s, s.row, i + 1, use_at(b, &places[i], at), ST_SMALL_PERCENT);
+      put_number(&s, s.row, i + 1, most_in_hour(b, &places[i], at), ST_SMALL_PERCENT);
   }
   if (n > 0 && s.row > head + 1)
     chart_write(b, &s, head + 1, s.row - 1, n);
