@@ -2,13 +2,7 @@
 # The command line as a user meets it: every command, every exit status, faulty files, full disks, other locales.
 # cli.sh BUILD_DIR prints "ok cli NAME" or "FAIL cli NAME" for each test, with what went wrong above it.
 set -u
-cd "$(dirname "$0")/../.." || exit 1
-here=$(pwd)
-case $1 in /*) pw=$1/pitwright ;; *) pw=$here/$1/pitwright ;; esac
-tmp=$(mktemp -d) || exit 1
-trap 'rm -rf "$tmp"' EXIT
-export LC_ALL=C
-unset PITWRIGHT_CATALOGS
+. "$(dirname "$0")/begin"
 event=$here/events/family-party.yaml
 
 # Runs a command: status in $status, streams in $tmp/out and $tmp/err.

@@ -2,14 +2,10 @@
 # Whole runs with one thing failing: faults.sh BUILD_DIR [whole].  Without "whole" a sample that takes seconds; with it
 # every allocation and every call on files, which takes the better part of an hour.
 set -u
-cd "$(dirname "$0")/../.." || exit 1
-here=$(pwd)
-case $1 in /*) build=$1 ;; *) build=$here/$1 ;; esac
+. "$(dirname "$0")/begin"
 is_whole=${2:-}
 case $build in *san*) exit 0 ;; esac # the sanitizers bring allocators of their own
-tmp=$(mktemp -d) || exit 1
-trap 'rm -rf "$tmp"' EXIT
-export LC_ALL=C PITWRIGHT_CATALOGS="$here/templates"
+export PITWRIGHT_CATALOGS="$here/templates"
 make -s VARIANT="$(basename "$build")" "build/$(basename "$build")/faults/faults" || exit 1
 event=$here/events/family-party.yaml
 cd "$tmp" || exit 1

@@ -2,10 +2,7 @@
 # Rules of the house that a compiler does not know: headers that stand alone, one door per library, layers that look down
 # only, a library that prints nothing and asks no clock, units in names.  gates.sh BUILD_DIR
 set -u
-cd "$(dirname "$0")/../.." || exit 1
-build=$1
-tmp=$(mktemp -d) || exit 1
-trap 'rm -rf "$tmp"' EXIT
+. "$(dirname "$0")/begin"
 cc=${CC:-cc}
 
 verdict() { # name; $tmp/found holds what breaks the rule

@@ -2,13 +2,7 @@
 # Hostile input from end to end: names that try to be formulas, markup, calendar properties or folders, through every
 # command; bombs, giants and abysses, which end at once with a message.  hostile.sh BUILD_DIR
 set -u
-cd "$(dirname "$0")/../.." || exit 1
-here=$(pwd)
-case $1 in /*) pw=$1/pitwright ;; *) pw=$here/$1/pitwright ;; esac
-tmp=$(mktemp -d) || exit 1
-trap 'rm -rf "$tmp"' EXIT
-export LC_ALL=C
-unset PITWRIGHT_CATALOGS
+. "$(dirname "$0")/begin"
 event=tests/hostile/event.yaml
 out=$tmp/out
 mkdir -p "$out"

@@ -3,11 +3,8 @@
 # the manual page, completion, a C and a C++ program outside the tree, the Debian package, a hardened program.
 # install.sh BUILD_DIR
 set -u
-cd "$(dirname "$0")/../.." || exit 1
-build=$1
-tmp=$(mktemp -d) || exit 1
-trap 'rm -rf "$tmp"' EXIT
-unset PITWRIGHT_CATALOGS
+. "$(dirname "$0")/begin"
+build=$1 # relative, as the targets of make use it
 why=
 expect() { # a condition and what it means
   what=$1

@@ -3,12 +3,8 @@
 # how the family party or the county fair is changed.  Planned (quickly, ladder and all), or refused with the reason; the
 # time is cut off only far above what any of them takes.
 set -u
-cd "$(dirname "$0")/../.." || exit 1
-here=$(pwd)
-case $1 in /*) pw=$1/pitwright ;; *) pw=$here/$1/pitwright ;; esac
-tmp=$(mktemp -d) || exit 1
-trap 'rm -rf "$tmp"' EXIT
-export LC_ALL=C PITWRIGHT_CATALOGS="$here/templates"
+. "$(dirname "$0")/begin"
+export PITWRIGHT_CATALOGS="$here/templates"
 
 # row NAME STATUSES WORDS COMMAND EVENT [OPTION...]: the event is $tmp/EVENT
 row() {

@@ -26,6 +26,23 @@ static bool warns(const struct pw_tasks *tasks, const char *code)
   return false;
 }
 
+/* The tasks of event i for a crew of `count` people who do everything from days before to a day after; 0: for nobody. */
+static struct pw_tasks set_up_for(int i, int count)
+{
+  set_up(i);
+  struct pw_event ev = *g_ev;
+  struct pw_crew crew = {.role = "everybody", .duties = (1u << PW_DUTY__COUNT) - 1, .count = count};
+  struct pw_plan plan = *g_plan;
+  struct pw_tasks tasks;
+  crew.from_at_min = g_plan->lots.start_at_min - 10 * 1440;
+  crew.to_at_min = g_plan->lots.end_at_min + 1440;
+  ev.crew = &crew;
+  ev.n_crew = count > 0;
+  plan.event = &ev;
+  ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+  return tasks;
+}
+
 START_TEST(in_order_and_on_shift)
 {
   set_up(_i);
@@ -190,17 +207,7 @@ END_TEST
 /* With a pair of hands for everything that can happen at one minute nobody has two tasks at once. */
 START_TEST(many_hands_do_one_thing_each)
 {
-  set_up(1);
-  struct pw_event ev = *g_ev;
-  struct pw_crew many = {.role = "everybody", .duties = (1u << PW_DUTY__COUNT) - 1, .count = 14};
-  struct pw_plan plan = *g_plan;
-  struct pw_tasks tasks;
-  many.from_at_min = g_plan->lots.start_at_min - 10 * 1440;
-  many.to_at_min = g_plan->lots.end_at_min + 1440;
-  ev.crew = &many;
-  ev.n_crew = 1;
-  plan.event = &ev;
-  ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+  struct pw_tasks tasks = set_up_for(1, 14);
   for (int i = 0; i < tasks.n_tasks; i++) {
     int now = 0;
     for (int k = 0; k < tasks.n_tasks; k++)
@@ -319,13 +326,7 @@ END_TEST
 
 START_TEST(without_a_crew_every_task_is_open)
 {
-  set_up(0);
-  struct pw_event ev = *g_ev;
-  struct pw_plan plan = *g_plan;
-  struct pw_tasks tasks;
-  ev.n_crew = 0;
-  plan.event = &ev;
-  ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+  struct pw_tasks tasks = set_up_for(0, 0);
   for (int i = 0; i < tasks.n_tasks; i++)
     ck_assert_int_eq(tasks.tasks[i].crew, PW_NONE);
   ck_assert(warns(&tasks, "nobody-on-shift"));
@@ -336,17 +337,7 @@ END_TEST
 
 START_TEST(one_hand_for_everything_is_short)
 {
-  set_up(2);
-  struct pw_event ev = *g_ev;
-  struct pw_crew one = {.role = "the cook", .duties = (1u << PW_DUTY__COUNT) - 1, .count = 1};
-  struct pw_plan plan = *g_plan;
-  struct pw_tasks tasks;
-  one.from_at_min = g_plan->lots.start_at_min - 10 * 1440;
-  one.to_at_min = g_plan->lots.end_at_min + 1440;
-  ev.crew = &one;
-  ev.n_crew = 1;
-  plan.event = &ev;
-  ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+  struct pw_tasks tasks = set_up_for(2, 1);
   for (int i = 0; i < tasks.n_tasks; i++)
     ck_assert_msg(tasks.tasks[i].crew == 0, "%s found nobody", tasks.tasks[i].what);
   ck_assert(warns(&tasks, "hands-short"));
@@ -357,17 +348,7 @@ END_TEST
 
 START_TEST(more_hands_are_not_short)
 {
-  set_up(2);
-  struct pw_event ev = *g_ev;
-  struct pw_crew many = {.role = "everybody", .duties = (1u << PW_DUTY__COUNT) - 1, .count = 60};
-  struct pw_plan plan = *g_plan;
-  struct pw_tasks tasks;
-  many.from_at_min = g_plan->lots.start_at_min - 10 * 1440;
-  many.to_at_min = g_plan->lots.end_at_min + 1440;
-  ev.crew = &many;
-  ev.n_crew = 1;
-  plan.event = &ev;
-  ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+  struct pw_tasks tasks = set_up_for(2, 60);
   ck_assert_int_eq(tasks.n_warnings, 0);
   pw_test_ctx_free(g_ctx);
 }
