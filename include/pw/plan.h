@@ -403,6 +403,7 @@ struct pw_plan_job {
   pw_cents alone_cents;    /**< cost planned alone */
   pw_cents price_cents;    /**< of its own quote, less discount */
   double rack_m2_h;
+  const struct pw_plan *alone; /**< the job planned by itself, with its own quote */
 };
 
 struct pw_plan {

@@ -178,6 +178,7 @@ pw_status pw_joint_note(struct pw_plan *plan, const struct pw_joint *joint, cons
                                    .customer = joint->jobs[j].event->customer,
                                    .service_first = joint->jobs[j].service_first,
                                    .n_services = joint->jobs[j].n_services,
+                                   .alone = alone[j],
                                    .food_cents = s->food_cents,
                                    .supplies_cents = s->supplies_cents,
                                    .fuel_cents = s->fuel_cents,

@@ -28,12 +28,12 @@ void book_start(struct book *b)
   for (int i = 0; i < b->ev->money_digits; i++)
     b->money_unit *= 10;
   styles_make(b);
-  const char *name = pw_text_xlsx_header(b->view->arena, b->ev->name, 80);
+  const char *name = pw_text_xlsx_header(b->view->arena, b->ev->name, 60);
   if (!name) {
     book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
     return;
   }
-  b->footer = pw_view_printf(b->view, "&L&\"" XLSX_FONT ",Regular\"&9%s, %s&C&9pitwright " PW_VERSION "&R&9&A, page &P of &N", name,
+  b->footer = pw_view_printf(b->view, "&L&\"" XLSX_FONT ",Regular\"&9%s, %s&R&9pitwright " PW_VERSION ", &A, page &P of &N", name,
                              pw_view_date(b->view, b->ev->date));
 }
 

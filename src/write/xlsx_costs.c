@@ -137,6 +137,8 @@ static void turnout_part(struct book *b, struct sheet *s)
   put_heads(s, s->row++, (const char *const[]){"Guests", "Left", "Margin"}, 3);
   turnout_row(b, s, "A tenth fewer", &q->fewer);
   turnout_row(b, s, "A tenth more", &q->more);
+  if (q->n_ladder == 0)
+    return;
   put_text(s, s->row, 0, "The job pays from", ST_LABEL);
   put_merged(s, s->row, 1, s->row, 2,
              q->break_even_guests == PW_NONE ? "no head count of the ladder" : q->break_even_guests == 0 ? "every head count of the ladder" : TEXT("%d guests", q->break_even_guests), ST_VALUE);
@@ -225,7 +227,9 @@ static void supplier_part(struct book *b, struct sheet *s)
     return;
   s->row++;
   put_section(s, 0, 5, "Suppliers chosen, and the next best, as planned");
-  put_heads(s, s->row++, (const char *const[]){"Supplier", "Order", "Goods", "Fee, top-up", "Without them"}, 5);
+  put_heads(s, s->row, (const char *const[]){"Supplier", "Order", "Goods", "Fee, top-up"}, 4);
+  put_merged(s, s->row, 4, s->row, 5, "Without them", ST_HEAD);
+  s->row++;
   for (int i = 0; i < p->n_orders; i++, s->row++) {
     const struct pw_order *o = &p->orders[i];
     pw_cents extra = o->delivery_cents + o->top_up_cents;
@@ -241,6 +245,8 @@ static void supplier_part(struct book *b, struct sheet *s)
 static int ladder_part(struct book *b, struct sheet *s)
 {
   const struct pw_quote *q = &b->plan->quote;
+  if (q->n_ladder == 0)
+    return s->row;
   s->row++;
   put_section(s, 0, 5, "Other head counts, each really planned");
   put_heads(s, s->row++, (const char *const[]){"Guests", "Cost", "Price", "Total with tax", "Per guest"}, 5);
@@ -322,8 +328,10 @@ static void jobs_part(struct book *b, struct sheet *s)
     put_text(s, s->row, 0, "", ST_HEAD);
     for (int j = 0; j < n; j++)
       put_text(s, s->row, 1 + j, plan->jobs[first + j].name, ST_HEAD);
+    sheet_keep(s, s->row);
     int top = ++s->row;
     for (int k = 0; k < N_LINES; k++, s->row++) {
+      sheet_keep(s, s->row);
       put_text(s, s->row, 0, lines[k], ST_LABEL);
       for (int j = 0; j < n; j++) {
         const struct pw_plan_job *job = &plan->jobs[first + j];
@@ -336,14 +344,17 @@ static void jobs_part(struct book *b, struct sheet *s)
     for (int j = 0; j < n; j++)
       put_formula(s, s->row, 1 + j, TEXT("=SUM(%s:%s)", cell_name(b, top, 1 + j), cell_name(b, top + N_LINES - 1, 1 + j)),
                   (double)plan->jobs[first + j].cost_cents / unit, ST_MONEY_BOLD);
+    sheet_keep(s, s->row);
     int cost = s->row++;
     put_text(s, s->row, 0, "Cost alone", ST_LABEL);
     for (int j = 0; j < n; j++)
       put_money(s, s->row, 1 + j, plan->jobs[first + j].alone_cents, ST_MONEY);
+    sheet_keep(s, s->row);
     s->row++;
     put_text(s, s->row, 0, "Price of its own quote, less discount", ST_LABEL);
     for (int j = 0; j < n; j++)
       put_money(s, s->row, 1 + j, plan->jobs[first + j].price_cents, ST_MONEY);
+    sheet_keep(s, s->row);
     int price = s->row++;
     put_text(s, s->row, 0, "Left", ST_HEAD);
     for (int j = 0; j < n; j++)
@@ -351,7 +362,7 @@ static void jobs_part(struct book *b, struct sheet *s)
                   (double)plan->jobs[first + j].price_cents / unit - (double)plan->jobs[first + j].cost_cents / unit, ST_MONEY_BOLD);
     s->row += 2;
   }
-  put_merged(s, s->row, 0, s->row, 5, "Shares as planned; they do not follow the inputs. The price above is that of all jobs as if they were one.", ST_NOTE);
+  put_merged(s, s->row, 0, s->row, 5, "Shares as planned; they do not follow the inputs. The price above is that of all jobs as if they were one; each customer's is under Quote.", ST_NOTE);
   s->row++;
 }
 

@@ -38,6 +38,11 @@ static void section(struct sheet *s, const char *title)
 
 /* ---- summary ------------------------------------------------------------------------------------ */
 
+static const char *price_words(struct book *b, const struct pw_quote *q)
+{
+  return TEXT("%s per guest, %s in all with tax", pw_money_format(b->ev, q->per_guest_cents).s, pw_money_format(b->ev, q->total_cents).s);
+}
+
 void xlsx_summary_write(struct book *b)
 {
   const struct pw_event *ev = b->ev;
@@ -60,8 +65,10 @@ void xlsx_summary_write(struct book *b)
          TEXT("%s, %s for %s, %d guests (%s)", pw_view_when(b->view, sv->at_min), pw_view_style_word(sv->style),
               pw_format_minutes(sv->length_min).s, pw_view_guest_count(b->view, i), pw_view_guests(b->view, i)));
   }
-  pair(&s, "Price as planned", TEXT("%s per guest, %s in all with tax", pw_money_format(ev, b->plan->quote.per_guest_cents).s,
-                         pw_money_format(ev, b->plan->quote.total_cents).s));
+  for (int j = 0; j < b->plan->n_jobs; j++)
+    pair(&s, TEXT("Price, %s", b->plan->jobs[j].name), price_words(b, &b->plan->jobs[j].alone->quote));
+  if (b->plan->n_jobs == 0)
+    pair(&s, "Price as planned", price_words(b, &b->plan->quote));
   section(&s, "The cook");
   for (int i = 0; i < b->plan->lots.n_lots; i++) {
     const struct pw_lot *lot = &b->plan->lots.lots[i];
@@ -103,91 +110,137 @@ void xlsx_summary_write(struct book *b)
 
 /* ---- quote ---------------------------------------------------------------------------------------- */
 
-static void quote_menu(struct book *b, struct sheet *s)
+/** What one customer is quoted.  The only job of a plan follows the inputs; one of several shows its own quote. */
+struct offer {
+  const struct pw_event *ev;
+  const struct pw_quote *quote;
+  const char *name;
+  int service_first, n_services;
+  bool follows;
+};
+
+static void quote_menu(struct book *b, struct sheet *s, const struct offer *o)
 {
   const struct pw_event *ev = b->ev;
-  for (int i = 0; i < ev->n_services; i++) {
+  for (int i = o->service_first; i < o->service_first + o->n_services; i++) {
     const struct pw_service *sv = &ev->services[i];
     section(s, TEXT("%s, %s, %d guests", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min), pw_view_guest_count(b->view, i)));
     for (int m = 0; m < sv->n_menu; m++) {
       const struct pw_dish *d = &ev->dishes[sv->menu[m].dish];
       const char *allergens = pw_view_allergens(b->view, sv->menu[m].dish);
       put_text(s, s->row, 0, d->name, ST_TEXT);
-      put_text(s, s->row, 1, allergens[0] ? TEXT("contains %s", allergens) : "", ST_TEXT);
+      put_text(s, s->row, 1, allergens[0] ? TEXT("contains %s", allergens) : "no allergen named", ST_TEXT);
       s->row++;
     }
   }
 }
 
 /** Share of an instalment by its name and date, or a negative number. */
-static double due_share(const struct book *b, const struct pw_due *due)
+static double due_share(const struct pw_event *ev, const struct pw_due *due)
 {
-  for (int i = 0; i < b->ev->n_instalments; i++) {
-    const struct pw_instalment *part = &b->ev->instalments[i];
-    if (strcmp(part->name, due->name) == 0 && pw_date_to_days(b->ev->date) - part->days_before == pw_date_to_days(due->date))
+  for (int i = 0; i < ev->n_instalments; i++) {
+    const struct pw_instalment *part = &ev->instalments[i];
+    if (strcmp(part->name, due->name) == 0 && pw_date_to_days(ev->date) - part->days_before == pw_date_to_days(due->date))
       return part->frac;
   }
   return -1;
 }
 
 /** Deposit, instalments, and what is left on the day; together they are the total. */
-static void dues_write(struct book *b, struct sheet *s)
+static void dues_write(struct book *b, struct sheet *s, const struct offer *o)
 {
-  const struct pw_quote *q = &b->plan->quote;
+  const struct pw_quote *q = o->quote;
   int first = s->row, digits = b->ev->money_digits;
   for (int i = 0; i < q->n_dues; i++) {
     const struct pw_due *due = &q->dues[i];
     bool is_deposit = i == 0 && q->deposit_cents != 0 && due->cents == q->deposit_cents;
     const char *before = i == 0 ? "0" : TEXT("SUM(%s:%s)", cell_name(b, first, 1), cell_name(b, s->row - 1, 1)), *formula = NULL;
-    double share = is_deposit ? -1 : due_share(b, due);
+    double share = is_deposit ? -1 : due_share(o->ev, due);
     if (is_deposit)
       formula = TEXT("=ROUND(price_total*deposit_rate,%d)", digits);
     else if (share >= 0)
       formula = TEXT("=MIN(ROUND(price_total*%.12g,%d),price_total-%s)", share, digits, before);
     else if (i == q->n_dues - 1)
       formula = TEXT("=price_total-%s", before);
-    pair_money(b, s, TEXT("%s, due %s", due->name, pw_view_date(b->view, due->date)), formula, due->cents, ST_MONEY);
+    pair_money(b, s, TEXT("%s, due %s", due->name, pw_view_date(b->view, due->date)), o->follows ? formula : NULL, due->cents, ST_MONEY);
   }
+}
+
+/** From the guests to the total. */
+static void price_write(struct book *b, struct sheet *s, const struct offer *o)
+{
+  const struct pw_quote *q = o->quote;
+  const char *tax = TEXT("Tax, %s %% as quoted", pw_format_number(o->ev->terms.tax_frac * 100, 3).s);
+  put_text(s, s->row, 0, "Guests", ST_LABEL);
+  if (o->follows)
+    put_formula(s, s->row++, 1, "=head_count", q->guests, ST_COUNT);
+  else
+    put_number(s, s->row++, 1, q->guests, ST_COUNT);
+  pair_money(b, s, "Price per guest", o->follows ? "=price_per_guest" : NULL, q->per_guest_cents, ST_MONEY);
+  pair_money(b, s, "Price", o->follows ? "=price_sum" : NULL, q->price_cents, ST_MONEY);
+  if (q->discount_cents)
+    pair_money(b, s, "Discount", o->follows ? "=-discount_sum" : NULL, -q->discount_cents, ST_MONEY);
+  if (q->service_charge_cents)
+    pair_money(b, s, "Service charge", o->follows ? "=charge_sum" : NULL, q->service_charge_cents, ST_MONEY);
+  pair_money(b, s, tax, o->follows ? "=tax_sum" : NULL, q->tax_cents, ST_MONEY);
+  pair_money(b, s, "Total", o->follows ? "=price_total" : NULL, q->total_cents, ST_MONEY_BOLD);
+}
+
+static void offer_write(struct book *b, struct sheet *s, const struct offer *o)
+{
+  const struct pw_event *ev = o->ev;
+  const struct pw_quote *q = o->quote;
+  if (ev->site.place)
+    pair(s, "Place", ev->site.place);
+  quote_menu(b, s, o);
+  section(s, "Price");
+  price_write(b, s, o);
+  section(s, "Payments");
+  dues_write(b, s, o);
+  section(s, "At another head count");
+  put_heads(s, s->row++, (const char *const[]){"Guests", "Per guest, before tax"}, 2);
+  for (int i = 0; i < q->n_ladder; i++) {
+    if (q->ladder[i].missed > 0)
+      continue;
+    put_text(s, s->row, 0, TEXT("%d", q->ladder[i].guests), ST_TEXT);
+    put_money(s, s->row++, 1, q->ladder[i].per_guest_cents, ST_MONEY);
+  }
+  s->row++;
+  put_merged(s, s->row, 0, s->row, 1,
+             TEXT("This quote is open for %d days. The final head count is due %d days before the event.", ev->terms.valid_days, ev->terms.final_count_days_before),
+             ST_PLAIN);
+  s->row++;
+}
+
+static const char *for_whom(struct book *b, const struct pw_event *ev)
+{
+  bool has_customer = ev->customer && ev->customer[0];
+  return TEXT("%s%s%s", has_customer ? ev->customer : "", has_customer ? ", " : "", pw_view_date(b->view, ev->date));
 }
 
 void xlsx_quote_write(struct book *b)
 {
-  const struct pw_event *ev = b->ev;
-  const struct pw_quote *q = &b->plan->quote;
+  const struct pw_plan *plan = b->plan;
   struct sheet s;
   sheet_open(b, &s, "Quote", false);
   s.least_scale = 0.75;
   sheet_columns(&s, (double[]){60, 38}, 2);
-  sheet_title(&s, TEXT("Quote: %s", ev->name), TEXT("%s%s%s", ev->customer && ev->customer[0] ? ev->customer : "", ev->customer && ev->customer[0] ? ", " : "",
-                                                    pw_view_date(b->view, ev->date)), 1);
-  if (ev->site.place)
-    pair(&s, "Place", ev->site.place);
-  quote_menu(b, &s);
-  section(&s, "Price");
-  put_text(&s, s.row, 0, "Guests", ST_LABEL);
-  put_formula(&s, s.row++, 1, "=head_count", q->guests, ST_COUNT);
-  pair_money(b, &s, "Price per guest", "=price_per_guest", q->per_guest_cents, ST_MONEY);
-  pair_money(b, &s, "Price", "=price_sum", q->price_cents, ST_MONEY);
-  if (q->discount_cents)
-    pair_money(b, &s, "Discount", "=-discount_sum", -q->discount_cents, ST_MONEY);
-  if (q->service_charge_cents)
-    pair_money(b, &s, "Service charge", "=charge_sum", q->service_charge_cents, ST_MONEY);
-  pair_money(b, &s, TEXT("Tax, %s %% as quoted", pw_format_number(ev->terms.tax_frac * 100, 3).s), "=tax_sum", q->tax_cents, ST_MONEY);
-  pair_money(b, &s, "Total", "=price_total", q->total_cents, ST_MONEY_BOLD);
-  section(&s, "Payments");
-  dues_write(b, &s);
-  section(&s, "At another head count");
-  put_heads(&s, s.row++, (const char *const[]){"Guests", "Per guest, before tax"}, 2);
-  for (int i = 0; i < q->n_ladder; i++) {
-    if (q->ladder[i].missed > 0)
-      continue;
-    put_text(&s, s.row, 0, TEXT("%d", q->ladder[i].guests), ST_TEXT);
-    put_money(&s, s.row++, 1, q->ladder[i].per_guest_cents, ST_MONEY);
+  if (plan->n_jobs == 0) {
+    struct offer only = {b->ev, &plan->quote, b->ev->name, 0, b->ev->n_services, true};
+    sheet_title(&s, TEXT("Quote: %s", b->ev->name), for_whom(b, b->ev), 1);
+    offer_write(b, &s, &only);
+  } else
+    sheet_title(&s, "Quotes", "One for each customer, each on its own page: the price of that job quoted alone. They do not follow the inputs.", 1);
+  for (int j = 0; j < plan->n_jobs; j++) {
+    const struct pw_plan_job *job = &plan->jobs[j];
+    struct offer one = {job->alone->event, &job->alone->quote, job->name, job->service_first, job->n_services, false};
+    if (j > 0)
+      sheet_break(&s, s.row);
+    put_merged(&s, s.row, 0, s.row, 1, TEXT("Quote: %s", one.name), ST_TITLE);
+    put_merged(&s, s.row + 1, 0, s.row + 1, 1, for_whom(b, one.ev), ST_SUBTITLE);
+    s.row += 3;
+    offer_write(b, &s, &one);
   }
-  s.row++;
-  put_merged(&s, s.row, 0, s.row, 1,
-             TEXT("This quote is open for %d days. The final head count is due %d days before the event.", ev->terms.valid_days, ev->terms.final_count_days_before),
-             ST_PLAIN);
   sheet_protect(&s);
   sheet_close(&s);
 }
