@@ -63,21 +63,23 @@ START_TEST(placed)
 }
 END_TEST
 
-/* Two services use one box one after the other; two at once share it. */
+/* Two services use one box one after the other, whichever is placed first; two at once share it. */
 START_TEST(times)
 {
-  for (int apart = 0; apart < 2; apart++) {
+  for (int round = 0; round < 4; round++) {
+    bool apart = round & 1, late_first = round & 2;
     struct pw_ctx *ctx = pw_test_ctx();
     struct pw_finisher box = {.id = "box", .kind = PW_HOLD, .capacity = 4, .is_in_pans = true};
     struct pw_dish rice = {.name = "Rice", .cut = PW_NONE, .pan_portions = 40, .held = PW_HELD_HOT};
     struct pw_service services[2] = {{.id = "a", .name = "A", .at_min = 1080}, {.id = "b", .name = "B", .at_min = 1080 + (apart ? 150 : 149)}};
-    struct pw_demand_line lines[2] = {{.service = 0, .portions_cover = 120}, {.service = 1, .portions_cover = 120}};
+    struct pw_demand_line lines[2] = {{.service = late_first, .portions_cover = 120}, {.service = !late_first, .portions_cover = 120}};
     struct pw_event ev = {.finishers = &box, .n_finishers = 1, .dishes = &rice, .n_dishes = 1, .services = services, .n_services = 2};
     struct pw_demand demand = {.lines = lines, .n_lines = 2};
     struct pw_lots lots = {0};
     ck_assert_int_eq(pw_side_pans_make(&lots, &ev, &demand, ctx), PW_OK);
     ck_assert_int_eq((int)pw_side_pans_most(&lots, 0), apart ? 3 : 4);
     ck_assert_int_eq(pans_of(&lots, 0, PW_NONE), apart ? 0 : 2);
+    ck_assert_int_eq(lots.n_side_pans, apart ? 2 : 3); /* not dribbled in pan by pan */
     pw_test_ctx_free(ctx);
   }
 }
