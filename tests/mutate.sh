@@ -5,7 +5,6 @@
 # the file's functions or share its name, then the demo against README.md, then the cases.  Loop heads are left out: what
 # they overrun is for the sanitizers.  Survivors are listed in WORK_DIR/survivors.txt; a mutant that does not compile is drawn anew.
 set -u
-here=$(pwd)
 work=$1 count=$2 seed=$3
 shift 3
 rm -rf "$work"
@@ -13,6 +12,7 @@ mkdir -p "$work/tree/build/m/tests"
 work=$(cd "$work" && pwd)
 export LC_ALL=C CK_FORK=no
 cp -r Makefile README.md src include tests templates events "$work/tree/"
+cp -r src "$work/sound" # a copy, so that the tree may be worked on meanwhile
 cd "$work/tree" || exit 1
 [ $# -gt 0 ] || set -- src/plan/*.c src/heat/*.c src/base/*.c src/read/*.c
 
@@ -82,18 +82,18 @@ is_killed src/base/num.c && { echo "the tests fail without a mutant: $by"; exit 
 tab=$(printf '\t')
 while IFS=$tab read -r file line col len from to; do
   [ $tried -ge "$count" ] && break
-  cp "$here/$file" "$file"
-  awk -v l="$line" -v c="$col" -v n="$len" -v to="$to" 'NR == l { $0 = substr($0, 1, c - 1) to substr($0, c + n) } { print }' "$here/$file" >"$file"
+  cp "$work/sound/${file#src/}" "$file"
+  awk -v l="$line" -v c="$col" -v n="$len" -v to="$to" 'NR == l { $0 = substr($0, 1, c - 1) to substr($0, c + n) } { print }' "$work/sound/${file#src/}" >"$file"
   o=$(object "$file")
   cp "$o" "$work/kept.o"
   if cc $flags -c -o "$o" "$file" 2>/dev/null && ! cmp -s "$o" "$work/kept.o" && link; then
     tried=$((tried + 1))
     if is_killed "$file"; then killed=$((killed + 1))
-    else printf '%s:%s:%s %s -> %s: %s\n' "$file" "$line" "$col" "$from" "$to" "$(sed -n "${line}p" "$here/$file")" >>"$work/survivors.txt"; fi
+    else printf '%s:%s:%s %s -> %s: %s\n' "$file" "$line" "$col" "$from" "$to" "$(sed -n "${line}p" "$work/sound/${file#src/}")" >>"$work/survivors.txt"; fi
     [ $((tried % 20)) = 0 ] && echo "$killed of $tried seen"
   fi
   cp "$work/kept.o" "$o"
-  cp "$here/$file" "$file"
+  cp "$work/sound/${file#src/}" "$file"
 done <"$work/drawn.txt"
 link
 echo "$tried mutants, $killed seen by the tests ($((100 * killed / (tried > 0 ? tried : 1))) %); survivors in $work/survivors.txt"
