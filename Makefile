@@ -117,7 +117,7 @@ memcheck: build unit-build ## unit tests and the events under valgrind
 	$(Q)sh tests/memcheck.sh $(B)
 
 tidy: ## clang-tidy and cppcheck
-	$(Q)clang-tidy --quiet --warnings-as-errors='*' $(SRC) -- $(BASE) $(PC_CFLAGS)
+	$(Q)bad=0; for f in $(SRC); do clang-tidy --quiet --warnings-as-errors='*' $$f -- $(BASE) $(PC_CFLAGS) 2>/dev/null || bad=1; done; exit $$bad
 	$(Q)cppcheck --quiet --std=c11 --enable=warning,performance,portability --error-exitcode=1 --inline-suppr \
 	  --suppress=missingIncludeSystem -Iinclude -Isrc src
 

@@ -147,7 +147,7 @@ pw_status pw_pack_open(struct pw_pack **pack, const char *folder, struct pw_ctx 
   p->lock = -1;
   bool exists = false;
   pw_status status = folder_find(p, &exists, ctx);
-  if (status != PW_OK)
+  if (status != PW_OK || !p->folder)
     return status;
   p->parent = pw_out_folder(ctx->arena, p->folder, &name);
   int error = p->parent ? stage_find(p, name, exists) : ENOMEM;
@@ -185,10 +185,11 @@ static pw_status member_add(struct pw_pack *pack, const char *name, struct membe
 static pw_status member_open(struct pw_pack *pack, const char *name, int *fd, struct member **member,
                              struct pw_ctx *ctx)
 {
-  pw_status status = member_add(pack, name, member, ctx);
-  if (status != PW_OK)
-    return status;
   *fd = -1;
+  *member = NULL;
+  pw_status status = member_add(pack, name, member, ctx);
+  if (status != PW_OK || !*member)
+    return status;
   *fd = open((*member)->temp, O_WRONLY | O_CREAT | O_EXCL, 0600);
   int error = *fd < 0 ? errno : 0;
   if (!error)
@@ -205,7 +206,7 @@ pw_status pw_pack_put(struct pw_pack *pack, const char *name, const char *bytes,
   struct member *m;
   int fd;
   pw_status status = member_open(pack, name, &fd, &m, ctx);
-  if (status != PW_OK)
+  if (status != PW_OK || !m)
     return status;
   int error = pw_out_finish(fd, bytes, n, true);
   return error ? pw_out_fault(ctx, "write", m->path, error) : PW_OK;
@@ -216,7 +217,7 @@ pw_status pw_pack_reserve(struct pw_pack *pack, const char *name, const char **t
   struct member *m;
   int fd;
   pw_status status = member_open(pack, name, &fd, &m, ctx);
-  if (status != PW_OK)
+  if (status != PW_OK || !m)
     return status;
   *temp_path = m->temp;
   return close(fd) == 0 ? PW_OK : pw_out_fault(ctx, "write", m->path, errno);

@@ -47,7 +47,7 @@ enum pw_exit pw_cmd_compare(const struct pw_cli *cli)
     n_planned += plans[n] != NULL;
     worst = exits[n] > worst ? exits[n] : worst;
   }
-  if (n == cli->n_operands && n_planned == n) {
+  if (n > 0 && n == cli->n_operands && n_planned == n) {
     struct pw_buf sheet = pw_buf_in(sessions[0].ctx.arena);
     pw_status st = pw_text_quote_compare(&sheet, (const struct pw_plan *const *)plans, (const char *const *)cli->operands,
                                          n, &sessions[0].ctx);

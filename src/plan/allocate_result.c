@@ -104,7 +104,8 @@ static pw_status piece_items(struct items *list, const struct pw_al *al, const s
 
 static pw_status loads_make(struct pw_allocation *out, struct items *list, struct pw_ctx *ctx)
 {
-  qsort(list->item, list->n, sizeof *list->item, item_order);
+  if (list->n > 0) /* no list is made for none */
+    qsort(list->item, list->n, sizeof *list->item, item_order);
   size_t n_loads = 0;
   for (size_t i = 0; i < list->n; i++)
     if (i == 0 || !is_same_load(&list->item[i - 1], &list->item[i]))

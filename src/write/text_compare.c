@@ -39,7 +39,7 @@ static const char *share(struct table *t, double frac) { return pw_words(&t->pag
 
 static void money_row(struct table *t, const char *label, const pw_cents *cents)
 {
-  const char *texts[MOST];
+  const char *texts[MOST] = {NULL};
   for (int i = 0; i < t->n; i++)
     texts[i] = money(t, i, cents[i]);
   pw_cents more = t->n == 2 ? cents[1] - cents[0] : 0;
@@ -49,7 +49,7 @@ static void money_row(struct table *t, const char *label, const pw_cents *cents)
 
 static void share_row(struct table *t, const char *label, const double *fracs)
 {
-  const char *texts[MOST];
+  const char *texts[MOST] = {NULL};
   for (int i = 0; i < t->n; i++)
     texts[i] = share(t, fracs[i]);
   row(t, label, texts, NULL);
@@ -57,14 +57,14 @@ static void share_row(struct table *t, const char *label, const double *fracs)
 
 static void count_row(struct table *t, const char *label, const int *counts, const char *none)
 {
-  const char *texts[MOST];
+  const char *texts[MOST] = {NULL};
   for (int i = 0; i < t->n; i++)
     texts[i] = counts[i] > 0 ? pw_words(&t->page, "%d", counts[i]) : none;
   row(t, label, texts, NULL);
 }
 
 #define EACH(type, array, value)                                                                                       \
-  type array[MOST];                                                                                                    \
+  type array[MOST] = {0};                                                                                              \
   for (int i = 0; i < t->n; i++) {                                                                                     \
     const struct pw_quote *q = &t->plans[i]->quote;                                                                    \
     (array)[i] = (value);                                                                                              \
@@ -108,7 +108,7 @@ static void prices(struct table *t)
   SHARE_ROW("Food of the price", q->food_share_frac);
   MONEY_ROW("Food and crew", q->prime_cents);
   EACH(int, pays, q->break_even_guests)
-  const char *texts[MOST];
+  const char *texts[MOST] = {NULL};
   for (int i = 0; i < t->n; i++)
     texts[i] = pays[i] > 0 ? pw_words(&t->page, "%d", pays[i]) : pays[i] == PW_NONE ? "at none" : "at all";
   row(t, "Pays from so many guests on", texts, NULL);
@@ -117,7 +117,7 @@ static void prices(struct table *t)
 static void risks(struct table *t)
 {
   double runs_out[MOST] = {0};
-  int missed[MOST], warnings[MOST];
+  int missed[MOST] = {0}, warnings[MOST] = {0};
   const char *kept[MOST];
   for (int i = 0; i < t->n; i++) {
     const struct pw_purchase *p = &t->plans[i]->purchase;

@@ -110,6 +110,12 @@ static void fire_list(struct pw_page *s)
   }
 }
 
+/* Crew lines of one role; PW_NONE is a role of its own. */
+static bool is_same_role(const struct pw_event *ev, int a, int b)
+{
+  return a == PW_NONE || b == PW_NONE ? a == b : strcmp(ev->crew[a].role, ev->crew[b].role) == 0;
+}
+
 /* One list per role word; lines with the same role (two shifts of it) share a list. */
 static void by_role(struct pw_page *s)
 {
@@ -117,14 +123,13 @@ static void by_role(struct pw_page *s)
   for (int c = PW_NONE; c < s->ev->n_crew; c++) { /* PW_NONE first: what nobody has taken */
     const char *role = c == PW_NONE ? NULL : s->ev->crew[c].role;
     bool is_again = false, is_headed = false;
-    for (int k = 0; role && k < c && !is_again; k++)
-      is_again = strcmp(s->ev->crew[k].role, role) == 0;
+    for (int k = 0; k < c && !is_again; k++)
+      is_again = is_same_role(s->ev, k, c);
     int day = INT16_MIN;
     bool has_feeds = false;
     for (int i = 0; i < t->n_tasks && !is_again; i++) {
       const struct pw_task *task = &t->tasks[i];
-      const char *its = task->crew == PW_NONE ? NULL : s->ev->crew[task->crew].role;
-      if ((its == NULL) != (role == NULL) || (its && role && strcmp(its, role) != 0))
+      if (!is_same_role(s->ev, task->crew, c))
         continue;
       if (task->kind == PW_TASK_FEED) {
         has_feeds = true;
