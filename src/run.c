@@ -185,7 +185,7 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
   struct pw_ctx *side = side_ctx(ctx);
   if (!plan || !side)
     return PW_ERR_MEMORY;
-  struct pw_allocate_options allocate = {.effort = PW_EFFORT_QUICK, .seconds = options->seconds};
+  struct pw_allocate_options allocate = {.effort = PW_EFFORT_QUICK, .seconds = options->seconds, .work_times = options->work_times};
   bool is_full = options->effort == PW_EFFORT_FULL;
   if (!is_full)
     allocate.dump_model = options->dump_model;

@@ -11,6 +11,7 @@
 struct pw_run_options {
   enum pw_effort effort;
   double seconds;         /**< safety net for each search; <= 0: none */
+  double work_times;      /**< of the full search, times the usual; 0 counts as 1 */
   const char *dump_model; /**< or NULL */
   bool has_ladder;        /**< price other head counts too, each one planned */
 };

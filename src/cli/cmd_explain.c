@@ -8,7 +8,7 @@
 
 static pw_status explain(struct pw_session *s, enum pw_exit *result)
 {
-  struct pw_run_options options = {.effort = PW_EFFORT_FULL, .seconds = s->cli->seconds};
+  struct pw_run_options options = {.effort = PW_EFFORT_FULL, .seconds = s->cli->seconds, .work_times = s->cli->work_times};
   struct pw_plan *plan = NULL;
   struct pw_explain e;
   struct pw_buf sheet = pw_buf_in(s->ctx.arena);

@@ -105,7 +105,7 @@ enum pw_exit pw_cmd_plan_jobs(const struct pw_cli *cli)
   for (int i = 0; i < n && st == PW_OK; i++)
     st = plan_alone(&s, jobs.events[i], &jobs.alone[i]);
   if (st == PW_OK) {
-    struct pw_run_options options = {.effort = PW_EFFORT_FULL, .seconds = cli->seconds, .dump_model = cli->dump_model};
+    struct pw_run_options options = {.effort = PW_EFFORT_FULL, .seconds = cli->seconds, .work_times = cli->work_times, .dump_model = cli->dump_model};
     st = pw_run_plan(&jobs.plan, jobs.joint.event, &options, &s.ctx);
   }
   pw_session_end_progress(&s);

@@ -19,7 +19,7 @@ static pw_status make(struct pw_session *s, enum pw_effort effort, bool has_ladd
                       enum pw_exit *exit_value)
 {
   struct pw_run_options options = {.effort = effort,
-                                   .seconds = s->cli->seconds,
+                                   .seconds = s->cli->seconds, .work_times = s->cli->work_times,
                                    .dump_model = s->cli->dump_model,
                                    .has_ladder = has_ladder};
   pw_status st = pw_run_plan(plan, s->event, &options, &s->ctx);

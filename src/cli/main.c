@@ -30,7 +30,7 @@ static const struct pw_command COMMANDS[] = {
      "One list for the whole event, by supplier.\n\n"
      "  pitwright buy my-job.yaml"},
     {"plan", pw_cmd_plan, "EVENT", "the whole job pack: plan, workbook, sheets",
-     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_OUT | 1u << PW_OPT_PAPER, 0, PW_JOBS_MAX,
+     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_OUT | 1u << PW_OPT_PAPER, 0, PW_JOBS_MAX,
      "Writes plan.json, workbook.xlsx and the sheets as text into a folder (-o), or only the plan\n"
      "as JSON (--json). A pack that is there already is replaced when the new one is complete.\n"
      "A job that does not fit its pits is planned all the same: exit status 1 says so.\n"
@@ -38,7 +38,7 @@ static const struct pw_command COMMANDS[] = {
      "  pitwright plan my-job.yaml -o out/my-job\n"
      "  pitwright plan lunch.yaml supper.yaml -o out/saturday"},
     {"explain", pw_cmd_explain, "EVENT", "what each fire is for, what its last hour buys, where room is scarce",
-     EVENT_OPTS | 1u << PW_OPT_SECONDS | 1u << PW_OPT_JSON, 0, 1,
+     EVENT_OPTS | 1u << PW_OPT_SECONDS | 1u << PW_OPT_WORK | 1u << PW_OPT_JSON, 0, 1,
      "Plans the event as plan does and says why the plan is as it is: worths are dual values of the linear\n"
      "program, the last hour of each fire is taken away and the plan sought again.\n\n"
      "  pitwright explain my-job.yaml"},

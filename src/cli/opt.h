@@ -24,6 +24,7 @@ enum pw_opt_id {
   PW_OPT_PAPER,
   PW_OPT_JSON,
   PW_OPT_SECONDS,
+  PW_OPT_WORK,
   PW_OPT_DUMP_MODEL,
   PW_OPT_CATALOGS,
   PW_OPT_EVENT,
@@ -48,6 +49,7 @@ struct pw_cli {
   int paper;           /**< enum pw_paper */
   const char *json;
   double seconds;      /**< 0: no limit */
+  double work_times;   /**< 0: the usual */
   const char *dump_model;
   const char *catalogs;
   const char *event, *pit, *zone, *setting; /**< of curve */

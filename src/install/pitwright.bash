@@ -15,7 +15,7 @@ help
     --units | -u) COMPREPLY=($(compgen -W $'us\nsi' -- "$word")); return ;;
     --paper) COMPREPLY=($(compgen -W $'letter\na4' -- "$word")); return ;;
     --out | -o | --catalogs) COMPREPLY=($(compgen -d -- "$word")); return ;;
-    --guests | -g | --seconds | --pit | --zone | --setting) return ;;
+    --guests | -g | --seconds | --work | --pit | --zone | --setting) return ;;
     --json | --dump-model) COMPREPLY=($(compgen -f -- "$word")); return ;;
   esac
   if [ "$command" = help ]; then

@@ -116,7 +116,7 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   best = quick;
   struct pw_al_starts_options starts = {.seed = options->seed, .bound_cents = out->bound_cents,
                                         .target_cents = out->bound_cents * (1 + TARGET_GAP_FRAC),
-                                        .seconds = pw_deadline_left(deadline_s),
+                                        .seconds = pw_deadline_left(deadline_s), .work_times = options->work_times,
                                         .merge_slots = merge_slots(&al), .warm = first.x ? &first : NULL, .quick = &quick};
   if (!status && !is_quick)
     status = pw_al_starts_search(&best, &al, &starts, ctx);

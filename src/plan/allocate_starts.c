@@ -2,7 +2,8 @@
  *
  * A guide is the linear program with racks that can be filled to a share only: real pieces leave gaps, and by how much
  * is not known beforehand, so there are several.  Each start takes a guide, reads windows out of it - a pit burns while
- * more than r - 1 + `share` of its class do - and searches from there; two start without a guide. */
+ * more than r - 1 + `share` of its class do - and searches from there; two start without a guide.  After a share of the
+ * work the best go on and the others rest. */
 #include "plan/allocate_starts.h"
 
 #include "base/arena.h"
@@ -15,7 +16,7 @@
 #include <stdatomic.h>
 #include <string.h>
 
-enum { STARTS = 6, GUIDES = 3, NO_GUIDE = -1, BRANCH_COLUMNS = 2400, BRANCH_ITERATIONS = 1000, GUIDES_COLUMNS = 9000 };
+enum { STARTS = 6, GO_ON = 2, GUIDES = 3, NO_GUIDE = -1, BRANCH_COLUMNS = 2400, BRANCH_ITERATIONS = 1000, GUIDES_COLUMNS = 9000 };
 
 static const double ROOM_FRAC[GUIDES] = {0.75, 0.70, 0.80};
 struct start_kind {
@@ -25,8 +26,10 @@ struct start_kind {
 static const struct start_kind KINDS[STARTS] = {
     {0, 0.1, 0}, {1, 0.1, 0}, {2, 0.1, 0}, {0, 0.3, 0}, {NO_GUIDE, 0, 0.04}, {NO_GUIDE, 0, 0.015},
 };
-/* rounds times pieces, about: inside the first windows, free of them, in trials, and of a start without a guide */
-static const double FIRST_PIECES = 250000, FREE_PIECES = 120000, TRIAL_PIECES = 900000, PLAIN_PIECES = 600000;
+/* rounds times pieces, about: inside the first windows, free of them, in every start's trials, in those of the starts
+ * that go on, of a start without a guide before its trials, and of the last run */
+static const double FIRST_PIECES = 250000, FREE_PIECES = 120000, TRIAL_PIECES = 250000, GO_ON_PIECES = 750000,
+                    PLAIN_PIECES = 400000, LAST_PIECES = 600000;
 static const double GUIDES_TIME_FRAC = 0.25, STARTS_TIME_FRAC = 0.85; /* of the safety net; the rest is for the last run */
 
 struct guide {
@@ -48,12 +51,19 @@ struct starts {
   atomic_flag is_telling;  /* one start at a time tells the progress */
   struct guide guide[GUIDES];
   struct pw_arena *arena[STARTS];
+  struct pw_ctx own[STARTS]; /* each start's, with its arena */
+  struct pw_al_trials *trials[STARTS];
+  int going_on[GO_ON], n_going_on;
   pw_status status[STARTS];
   atomic_int n_wanted;     /* those after the first that met the target are never looked at */
   struct pw_al_solution solution[STARTS];
 };
 
-static long rounds(const struct starts *s, double pieces) { return 100 + (long)(pieces / (s->n_pieces + 50)); }
+static long rounds(const struct starts *s, double pieces)
+{
+  double times = s->options->work_times > 0 ? s->options->work_times : 1;
+  return (long)(times * (100 + floor(pieces / (s->n_pieces + 50))));
+}
 
 /* a start has a better plan: told by whichever start finds nobody telling, so that no call runs into another */
 static void hear(void *user, double cost_cents)
@@ -101,24 +111,40 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
   return status;
 }
 
-static pw_status plain_start(const struct starts *s, int n, struct pw_al_run *run, struct pw_al_solution *out)
+/* a plan without a guide, by annealing alone */
+static pw_status plain_plan(const struct starts *s, int n, struct pw_al_run *run, struct pw_al_trials *trials)
 {
+  struct pw_al_solution found;
   struct pw_al_search_options o = {.seed = s->options->seed + (unsigned)n, .n_rounds = rounds(s, PLAIN_PIECES),
                                    .heat_frac = KINDS[n].heat_frac > 0 ? KINDS[n].heat_frac : KINDS[STARTS - 1].heat_frac,
                                    .seconds = pw_deadline_left(s->deadline_s), .target_cents = s->options->target_cents, .listener = &s->listener};
-  return pw_al_run_search(run, out, &o);
+  pw_status status = pw_al_run_search(run, &found, &o);
+  if (!status)
+    pw_al_trials_from(trials, &found);
+  return status;
 }
 
-static pw_status guided_start(const struct starts *s, int n, struct pw_al_run *run, struct pw_al_solution *out, struct pw_ctx *ctx)
+static pw_status start_make(struct starts *s, int n, struct pw_ctx *ctx)
 {
-  const struct guide *g = &s->guide[KINDS[n].guide];
   const struct pw_al_starts_options *options = s->options;
-  struct pw_al_windows_options o = {.seed = options->seed + (unsigned)n * 7919u, .n_rounds_first = rounds(s, FIRST_PIECES),
-                                    .n_rounds_free = rounds(s, FREE_PIECES), .n_rounds = rounds(s, TRIAL_PIECES),
-                                    .seconds = pw_deadline_left(s->deadline_s), .target_cents = options->target_cents,
-                                    .worth_cents = options->bound_cents > 0 ? options->bound_cents : options->quick->cost_cents,
-                                    .guide = &g->guide, .windows = &g->windows[n], .settings = g->settings[n], .listener = &s->listener};
-  return pw_al_windows_search(out, run, s->al, &o, ctx);
+  const struct guide *g = KINDS[n].guide != NO_GUIDE && s->guide[KINDS[n].guide].is_made ? &s->guide[KINDS[n].guide] : NULL;
+  struct pw_al_trials_options o = {.seed = options->seed + (unsigned)n * 7919u, .n_rounds_first = rounds(s, FIRST_PIECES),
+                                   .n_rounds_free = rounds(s, FREE_PIECES), .n_rounds_missed = rounds(s, TRIAL_PIECES + GO_ON_PIECES),
+                                   .deadline_s = s->deadline_s, .target_cents = options->target_cents,
+                                   .worth_cents = options->bound_cents > 0 ? options->bound_cents : options->quick->cost_cents,
+                                   .listener = &s->listener};
+  if (g) {
+    o.guide = &g->guide;
+    o.windows = &g->windows[n];
+    o.settings = g->settings[n];
+  }
+  struct pw_al_run *run;
+  pw_status status = pw_al_run_open(&run, s->al, ctx);
+  if (!status)
+    status = pw_al_trials_open(&s->trials[n], run, s->al, &o, ctx);
+  if (!status)
+    status = g ? pw_al_trials_first(s->trials[n]) : plain_plan(s, n, run, s->trials[n]);
+  return status ? status : pw_al_trials_go(s->trials[n], rounds(s, TRIAL_PIECES));
 }
 
 static void start_run(void *user, int n)
@@ -126,17 +152,38 @@ static void start_run(void *user, int n)
   struct starts *s = user;
   if (n >= atomic_load(&s->n_wanted))
     return;
-  struct pw_ctx own = {.arena = s->arena[n]};
-  struct pw_al_run *run;
-  s->status[n] = pw_al_run_open(&run, s->al, &own);
+  s->own[n] = (struct pw_ctx){.arena = s->arena[n]};
+  s->status[n] = start_make(s, n, &s->own[n]);
   if (s->status[n])
     return;
-  bool has_guide = KINDS[n].guide != NO_GUIDE && s->guide[KINDS[n].guide].is_made;
-  s->status[n] = has_guide ? guided_start(s, n, run, &s->solution[n], &own) : plain_start(s, n, run, &s->solution[n]);
   int wanted = atomic_load(&s->n_wanted);
-  while (s->solution[n].stopped_by == PW_STOP_GAP && n + 1 < wanted &&
+  while (pw_al_trials_best(s->trials[n])->stopped_by == PW_STOP_GAP && n + 1 < wanted &&
          !atomic_compare_exchange_weak(&s->n_wanted, &wanted, n + 1))
     ;
+}
+
+static void go_on(void *user, int k)
+{
+  struct starts *s = user;
+  int n = s->going_on[k];
+  s->status[n] = pw_al_trials_go(s->trials[n], rounds(s, GO_ON_PIECES));
+}
+
+/* the cheapest so far; none when one has met the target */
+static void pick_going_on(struct starts *s, int n_wanted)
+{
+  bool is_taken[STARTS] = {false};
+  for (int n = 0; n < n_wanted; n++)
+    if (pw_al_trials_best(s->trials[n])->stopped_by == PW_STOP_GAP)
+      return;
+  while (s->n_going_on < GO_ON && s->n_going_on < n_wanted) {
+    int best = PW_NONE;
+    for (int n = 0; n < n_wanted; n++)
+      if (!is_taken[n] && (best == PW_NONE || pw_al_trials_best(s->trials[n])->cost_cents < pw_al_trials_best(s->trials[best])->cost_cents - 1e-7))
+        best = n;
+    is_taken[best] = true;
+    s->going_on[s->n_going_on++] = best;
+  }
 }
 
 /* a copy in the run's own memory */
@@ -154,6 +201,14 @@ static pw_status solution_keep(struct pw_al_solution *solution, const struct pw_
   return PW_OK;
 }
 
+static pw_status first_fault(const struct starts *s, int n_wanted)
+{
+  for (int n = 0; n < n_wanted; n++)
+    if (s->status[n])
+      return s->status[n];
+  return PW_OK;
+}
+
 static pw_status starts_run(struct starts *s, struct pw_ctx *ctx)
 {
   pw_status status = PW_OK;
@@ -163,11 +218,19 @@ static pw_status starts_run(struct starts *s, struct pw_ctx *ctx)
   atomic_store(&s->n_wanted, STARTS);
   if (!status)
     pw_parallel(STARTS, start_run, s);
+  int n_wanted = atomic_load(&s->n_wanted);
+  if (!status)
+    status = first_fault(s, n_wanted);
+  if (!status) {
+    pick_going_on(s, n_wanted);
+    pw_parallel(s->n_going_on, go_on, s);
+    status = first_fault(s, n_wanted);
+  }
   for (int n = 0; n < STARTS; n++) {
-    if (!status && n < atomic_load(&s->n_wanted))
-      status = s->status[n];
-    if (!status && n < atomic_load(&s->n_wanted))
+    if (!status && n < n_wanted) {
+      s->solution[n] = *pw_al_trials_best(s->trials[n]);
       status = solution_keep(&s->solution[n], s->al, ctx->arena);
+    }
     pw_arena_close(s->arena[n]);
   }
   return status;
@@ -199,7 +262,7 @@ static pw_status cross_day(const struct pw_al *al, struct pw_al_solution *base, 
 static pw_status last_run(const struct starts *s, struct pw_al_solution *best, struct pw_ctx *ctx)
 {
   struct pw_al_solution last;
-  struct pw_al_search_options o = {.seed = s->options->seed + STARTS, .n_rounds = rounds(s, PLAIN_PIECES), .heat_frac = 0.01,
+  struct pw_al_search_options o = {.seed = s->options->seed + STARTS, .n_rounds = rounds(s, LAST_PIECES), .heat_frac = 0.01,
                                    .seconds = pw_deadline_left(s->deadline_s), .target_cents = s->options->target_cents,
                                    .pieces = best->pieces, .settings = best->settings, .listener = &s->listener};
   enum pw_stop stopped_by = best->stopped_by;

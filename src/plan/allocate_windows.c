@@ -21,18 +21,20 @@ static const double HEAT_FREE_FRAC = 0.005;   /* of the plan's cost */
 static const double WORTH_KEEPING_FRAC = 0.002; /* a trial ends when it is better by so much */
 enum { STALLED_TRIALS = 6, ROUNDS_OF_A_TRIAL = 300, NO_PLAN_CENTS = 1000000000 };
 
-struct trials {
+struct pw_al_trials {
   const struct pw_al *al;
   struct pw_al_run *run;
-  const struct pw_al_windows_options *options;
+  struct pw_al_trials_options options;
+  struct pw_al_solution best;
   struct pw_al_solution now;        /* may have pieces without a place; its cost counts them at `price` */
   struct pw_al_windows span, trial; /* [p * n_days + d] of `now`; of the trial */
   struct pw_al_rng rng;
   double price;                     /* times its share that a waiting piece counts */
-  double deadline_s;                /* 0: none */
+  unsigned n_trials;
+  int n_stalled;                    /* trials since one helped */
 };
 
-static int below(struct trials *t, int n) { return pw_al_rng_below(&t->rng, n); }
+static int below(struct pw_al_trials *t, int n) { return pw_al_rng_below(&t->rng, n); }
 
 static void stretch(struct pw_al_windows *w, int pd, int a, int b)
 {
@@ -41,7 +43,7 @@ static void stretch(struct pw_al_windows *w, int pd, int a, int b)
   w->to[pd] = is_first || b > w->to[pd] ? b : w->to[pd];
 }
 
-static void spans_make(struct trials *t)
+static void spans_make(struct pw_al_trials *t)
 {
   const struct pw_al *al = t->al;
   int n = al->n_pits * al->n_days;
@@ -60,7 +62,7 @@ static void spans_make(struct trials *t)
 
 static bool is_lit(const struct pw_al_windows *w, int pd) { return w->from[pd] < w->to[pd]; }
 
-static int pick_lit(struct trials *t)
+static int pick_lit(struct pw_al_trials *t)
 {
   int n = t->al->n_pits * t->al->n_days, first = below(t, n);
   for (int k = 0; k < n; k++)
@@ -69,7 +71,7 @@ static int pick_lit(struct trials *t)
   return PW_NONE;
 }
 
-static void trim(struct trials *t, int pd, int by)
+static void trim(struct pw_al_trials *t, int pd, int by)
 {
   if (below(t, 2))
     t->trial.from[pd] += by;
@@ -79,7 +81,7 @@ static void trim(struct trials *t, int pd, int by)
     t->trial.from[pd] = t->trial.to[pd] = 0;
 }
 
-static void widen(struct trials *t, int pd, int by)
+static void widen(struct pw_al_trials *t, int pd, int by)
 {
   if (below(t, 2))
     t->trial.from[pd] = t->trial.from[pd] - by < 0 ? 0 : t->trial.from[pd] - by;
@@ -88,14 +90,14 @@ static void widen(struct trials *t, int pd, int by)
 }
 
 /* slots by which a window changes: small steps mostly */
-static int step(struct trials *t)
+static int step(struct pw_al_trials *t)
 {
   int k = below(t, 10);
   return k < 5 ? 1 : k < 8 ? 2 : k < 9 ? 3 : 5;
 }
 
 /* a further pit for some lot that waits: as late as that lot may cook */
-static void open_pit(struct trials *t)
+static void open_pit(struct pw_al_trials *t)
 {
   const struct pw_al *al = t->al;
   int p = below(t, al->n_pits), c = PW_NONE, n = 0;
@@ -115,7 +117,7 @@ static void open_pit(struct trials *t)
 }
 
 /* shorter at one end and longer at another */
-static void trade(struct trials *t, int pd)
+static void trade(struct pw_al_trials *t, int pd)
 {
   trim(t, pd, step(t) + 1);
   int other = pick_lit(t);
@@ -124,7 +126,7 @@ static void trade(struct trials *t, int pd)
 }
 
 /* one pit fewer, the others longer; or another in its place */
-static void close_pit(struct trials *t, int pd, bool is_swap)
+static void close_pit(struct pw_al_trials *t, int pd, bool is_swap)
 {
   const struct pw_al *al = t->al;
   int n = al->n_pits * al->n_days, from = t->trial.from[pd], to = t->trial.to[pd];
@@ -142,7 +144,7 @@ static void close_pit(struct trials *t, int pd, bool is_swap)
     }
 }
 
-static void propose(struct trials *t)
+static void propose(struct pw_al_trials *t)
 {
   int n = t->al->n_pits * t->al->n_days, kind = below(t, 100), pd = pick_lit(t);
   memcpy(t->trial.from, t->span.from, (size_t)n * sizeof *t->span.from);
@@ -185,100 +187,111 @@ static pw_status room_for(struct pw_al_solution *solution, const struct pw_al *a
 }
 
 /* the same plan, waiting pieces at a higher price */
-static void make_dearer(struct trials *t)
+static void make_dearer(struct pw_al_trials *t)
 {
   double share = 0, more = t->price * MISS_DEARER;
   for (int i = 0; i < t->now.n_pieces; i++)
     if (!t->now.pieces[i].is_placed)
       share += pw_al_run_share(t->run, t->now.pieces[i].lot);
-  t->now.cost_cents += (more - t->price) * t->options->worth_cents * share;
+  t->now.cost_cents += (more - t->price) * t->options.worth_cents * share;
   t->price = more;
 }
 
-/* into the first windows by the guide; then, from there, wherever it costs least */
-static pw_status first_plan(struct trials *t, struct pw_al_solution *best)
+pw_status pw_al_trials_first(struct pw_al_trials *t)
 {
-  const struct pw_al_windows_options *o = t->options;
+  const struct pw_al_trials_options *o = &t->options;
   struct pw_al_solution found;
   struct pw_al_search_options in = {.seed = o->seed, .n_rounds = o->n_rounds_first, .heat_frac = HEAT_FRAC, .limits = o->windows,
                                     .miss_all_cents = t->price * o->worth_cents, .guide = o->guide, .is_lit = o->guide != NULL,
-                                    .settings = o->settings, .seconds = pw_deadline_left(t->deadline_s), .listener = o->listener};
+                                    .settings = o->settings, .seconds = pw_deadline_left(o->deadline_s), .listener = o->listener};
   pw_status status = pw_al_run_search(t->run, &found, &in);
   if (status)
     return status;
   copy(t->al, &t->now, &found);
-  best->n_rounds += found.n_rounds;
+  t->best.n_rounds += found.n_rounds;
+  /* then, from there, wherever it costs least */
   struct pw_al_search_options out = {.seed = o->seed, .n_rounds = o->n_rounds_free, .heat_frac = HEAT_FREE_FRAC,
-                                     .n_rounds_missed = o->n_rounds, .pieces = t->now.pieces, .settings = t->now.settings,
-                                     .target_cents = o->target_cents, .seconds = pw_deadline_left(t->deadline_s), .listener = o->listener};
+                                     .n_rounds_missed = o->n_rounds_missed, .pieces = t->now.pieces, .settings = t->now.settings,
+                                     .target_cents = o->target_cents, .seconds = pw_deadline_left(o->deadline_s), .listener = o->listener};
   status = pw_al_run_search(t->run, &found, &out);
-  if (status)
-    return status;
-  copy(t->al, &t->now, &found);
-  copy(t->al, best, &found);
-  best->n_rounds += found.n_rounds;
-  best->stopped_by = found.stopped_by;
-  return PW_OK;
+  if (!status)
+    pw_al_trials_from(t, &found);
+  return status;
 }
 
-static pw_status trials_run(struct trials *t, struct pw_al_solution *best)
+void pw_al_trials_from(struct pw_al_trials *t, const struct pw_al_solution *from)
 {
-  const struct pw_al_windows_options *o = t->options;
-  long used = 0;
-  int n_stalled = 0;
+  copy(t->al, &t->now, from);
+  copy(t->al, &t->best, from);
+  t->best.n_rounds += from->n_rounds;
+  t->best.stopped_by = from->stopped_by;
   spans_make(t);
-  for (unsigned k = 1; used < o->n_rounds && best->cost_cents > o->target_cents; k++) {
-    if (pw_deadline_is_over(t->deadline_s)) {
-      best->stopped_by = PW_STOP_TIME;
-      return PW_OK;
-    }
-    propose(t);
-    struct pw_al_solution found;
-    struct pw_al_search_options trial = {.seed = o->seed + k, .n_rounds = ROUNDS_OF_A_TRIAL, .heat_frac = HEAT_FRAC,
+}
+
+/* one proposal, searched; counts its rounds */
+static pw_status trial(struct pw_al_trials *t, long *n_used)
+{
+  const struct pw_al_trials_options *o = &t->options;
+  struct pw_al_solution found;
+  propose(t);
+  struct pw_al_search_options options = {.seed = o->seed + ++t->n_trials, .n_rounds = ROUNDS_OF_A_TRIAL, .heat_frac = HEAT_FRAC,
                                          .miss_all_cents = t->price * o->worth_cents, .limits = &t->trial, .guide = o->guide,
                                          .is_lit = o->guide != NULL, .pieces = t->now.pieces, .settings = t->now.settings,
                                          .target_cents = t->now.cost_cents - WORTH_KEEPING_FRAC * o->worth_cents,
-                                         .seconds = pw_deadline_left(t->deadline_s), .listener = o->listener};
-    pw_status status = pw_al_run_search(t->run, &found, &trial);
-    if (status)
-      return status;
-    used += found.n_rounds + 1;
-    if (found.cost_cents < t->now.cost_cents - 1e-6) {
-      copy(t->al, &t->now, &found);
-      spans_make(t);
-      n_stalled = 0;
-      if (!found.n_missed && found.cost_cents < best->cost_cents - 1e-6)
-        copy(t->al, best, &found);
-    } else if (++n_stalled >= STALLED_TRIALS && t->now.n_missed) {
-      n_stalled = 0;
-      make_dearer(t);
-    }
+                                         .seconds = pw_deadline_left(o->deadline_s), .listener = o->listener};
+  pw_status status = pw_al_run_search(t->run, &found, &options);
+  if (status)
+    return status;
+  *n_used += found.n_rounds + 1;
+  if (found.cost_cents < t->now.cost_cents - 1e-6) {
+    copy(t->al, &t->now, &found);
+    spans_make(t);
+    t->n_stalled = 0;
+    if (!found.n_missed && found.cost_cents < t->best.cost_cents - 1e-6)
+      copy(t->al, &t->best, &found);
+  } else if (++t->n_stalled >= STALLED_TRIALS && t->now.n_missed) {
+    t->n_stalled = 0;
+    make_dearer(t);
   }
-  best->n_rounds += used;
-  if (best->cost_cents <= o->target_cents)
-    best->stopped_by = PW_STOP_GAP;
   return PW_OK;
 }
 
+pw_status pw_al_trials_go(struct pw_al_trials *t, long n_rounds)
+{
+  if (t->best.n_missed || t->best.stopped_by != PW_STOP_WORK)
+    return PW_OK;
+  pw_status status = PW_OK;
+  long n_used = 0;
+  while (!status && n_used < n_rounds && t->best.stopped_by == PW_STOP_WORK) {
+    if (t->best.cost_cents <= t->options.target_cents)
+      t->best.stopped_by = PW_STOP_GAP;
+    else if (pw_deadline_is_over(t->options.deadline_s))
+      t->best.stopped_by = PW_STOP_TIME;
+    else
+      status = trial(t, &n_used);
+  }
+  if (t->best.cost_cents <= t->options.target_cents)
+    t->best.stopped_by = PW_STOP_GAP;
+  t->best.n_rounds += n_used;
+  return status;
+}
+
+const struct pw_al_solution *pw_al_trials_best(const struct pw_al_trials *t) { return &t->best; }
+
 static int *ints(struct pw_ctx *ctx, int n) { return pw_arena_array(ctx->arena, (size_t)n + 1, sizeof(int)); }
 
-pw_status pw_al_windows_search(struct pw_al_solution *best, struct pw_al_run *run, const struct pw_al *al,
-                               const struct pw_al_windows_options *options, struct pw_ctx *ctx)
+pw_status pw_al_trials_open(struct pw_al_trials **out, struct pw_al_run *run, const struct pw_al *al,
+                            const struct pw_al_trials_options *options, struct pw_ctx *ctx)
 {
   int n = al->n_pits * al->n_days;
-  struct trials t = {.al = al, .run = run, .options = options, .price = MISS_TIMES,
-                     .span = {ints(ctx, n), ints(ctx, n)}, .trial = {ints(ctx, n), ints(ctx, n)},
-                     .rng.s = UINT64_C(0x9E3779B97F4A7C15) * (options->seed + 1u),
-                     .deadline_s = pw_deadline_in(options->seconds)};
-  if (!t.span.from || !t.span.to || !t.trial.from || !t.trial.to)
+  struct pw_al_trials *t = pw_arena_alloc(ctx->arena, sizeof *t);
+  if (!(*out = t))
     return PW_ERR_MEMORY;
-  pw_status status = room_for(best, al, ctx);
-  if (!status)
-    status = room_for(&t.now, al, ctx);
-  if (!status)
-    status = first_plan(&t, best);
-  /* where food finds no place at any price, shorter burns are not the question */
-  if (!status && !best->n_missed && best->stopped_by == PW_STOP_WORK)
-    status = trials_run(&t, best);
-  return status;
+  *t = (struct pw_al_trials){.al = al, .run = run, .options = *options, .price = MISS_TIMES,
+                             .span = {ints(ctx, n), ints(ctx, n)}, .trial = {ints(ctx, n), ints(ctx, n)},
+                             .rng.s = UINT64_C(0x9E3779B97F4A7C15) * (options->seed + 1u)};
+  if (!t->span.from || !t->span.to || !t->trial.from || !t->trial.to)
+    return PW_ERR_MEMORY;
+  pw_status status = room_for(&t->best, al, ctx);
+  return status ? status : room_for(&t->now, al, ctx);
 }

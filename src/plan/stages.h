@@ -26,6 +26,7 @@ pw_status pw_lots_make(struct pw_lots *out, const struct pw_event *ev, const str
 struct pw_allocate_options {
   enum pw_effort effort;
   double seconds;         /**< safety net for the search; <= 0: none */
+  double work_times;      /**< the usual work of the full search times this; 0 counts as 1 */
   const char *dump_model; /**< write the integer model here in CPLEX LP form, or NULL */
   unsigned seed;
 };

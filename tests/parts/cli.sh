@@ -84,6 +84,7 @@ usage guests-nan '--guests wants' quote "$event" --guests nan
 usage units-unknown 'us or si' quote "$event" --units metric
 usage paper-unknown 'letter or a4' plan "$event" -o "$tmp/p" --paper a5
 usage seconds-negative '--seconds wants' plan "$event" -o "$tmp/p" --seconds -3
+usage work-below-one '--work wants' plan "$event" -o "$tmp/p" --work 0.5
 usage plan-nowhere 'say where' plan "$event"
 usage empty-name 'not empty' plan "$event" -o ""
 usage control-characters '\\x1b' "$(printf 'a\033[31mb')"
