@@ -41,6 +41,15 @@ struct pw_demand {
 
 /* ---- purchase (plan/purchase.c) --------------------------------------------------------------- */
 
+/** What the number of whole pieces rests on [P2]. */
+struct pw_piece_law {
+  double ask_kg, ask_sd_kg; /**< served weight wanted with the reserve: mean, spread; 0 when by count */
+  double least_kg;         /**< largest need of one dish: the mean served weight reaches it; 0 when by count */
+  double units;            /**< by count: units that cover the need, else 0 */
+  double cover_frac;
+  double piece_kg, piece_sd_kg; /**< what one piece serves */
+};
+
 /** Raw need of one cut for one service. */
 struct pw_raw_need {
   int service, cut;
@@ -50,6 +59,7 @@ struct pw_raw_need {
   int pieces;              /**< whole pieces [P2] */
   double leftover_kg;      /**< expected served weight left over */
   double runout_frac;      /**< chance that it runs out */
+  struct pw_piece_law law;
 };
 
 struct pw_purchase_line {

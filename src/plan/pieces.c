@@ -135,6 +135,7 @@ static pw_status raw_make(struct pw_raw_need *out, const struct cut_demand *d, c
       double joint = ceil(pw_stats_sum_quantile(&wanted, d->cover_frac) * d->mean_ask_kg / d->mean_kg - WHOLE);
       units = fmin(units, fmax(joint, d->least_kg / served_kg * cut->units_per_piece - WHOLE));
     }
+    out->law.units = units;
     out->pieces = (int)fmin(PIECES_MAX, ceil(units / cut->units_per_piece - WHOLE));
     double have = out->pieces * cut->units_per_piece;
     out->leftover_kg = pw_stats_sum_left(&wanted, have) * served_kg / cut->units_per_piece;
@@ -143,6 +144,8 @@ static pw_status raw_make(struct pw_raw_need *out, const struct cut_demand *d, c
     double relative = (1 + cv2(cut->piece_kg, cut->piece_sd_kg)) * (1 + cv2(cut->trim_frac, cut->trim_sd_frac)) *
                         (1 + cv2(cut->cook_frac, cut->cook_sd_frac)) * (1 + d->carve_cv2) - 1;
     double piece_sd_kg = served_kg * sqrt(relative);
+    out->law = (struct pw_piece_law){.ask_kg = d->mean_ask_kg, .ask_sd_kg = d->sd_ask_kg, .least_kg = d->least_kg, .cover_frac = d->cover_frac,
+                                     .piece_kg = served_kg, .piece_sd_kg = piece_sd_kg};
     out->pieces = pieces_by_weight(d, served_kg, piece_sd_kg);
     double z = pw_stats_normal_quantile(d->cover_frac);
     out->need_kg = d->sd_ask_kg > 0 ? fmax(d->least_kg, d->mean_ask_kg + z * d->sd_ask_kg) : d->least_kg;

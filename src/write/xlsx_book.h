@@ -61,7 +61,7 @@ struct book {
   lxw_format *style[ST__COUNT];
   double money_unit;      /**< minor units in one major unit */
   const char *footer;     /**< event, version, page x of y */
-  const char **cut_factor; /**< per cut: cell of its need factor on the inputs sheet, NULL if it is not cooked */
+  const char **raw_pieces; /**< per raw need: cell of its whole pieces on the inputs sheet */
   const char *crew_roles, *crew_costs; /**< ranges of the shifts on the inputs sheet; NULL without a crew */
 };
 
@@ -165,6 +165,12 @@ void allow_words(struct sheet *s, int r0, int c0, int r1, int c1, char **words);
 void put_section(struct sheet *s, int c0, int c1, const char *text);
 /** Repeats the row on every page and freezes it with what is above, and `cols` columns. */
 void sheet_head_row(struct sheet *s, int row, int cols);
+
+/** Share of the cushion in the need of a demand line: what of it grows with the square root of the guests only. */
+double xlsx_line_cushion(const struct book *b, int line);
+/** How the need of an item follows the inputs, in the item's own unit, as a term of a formula whose value is `need` at the
+ *  planned ones; xlsx_inputs_write has been called. */
+const char *xlsx_need_term(struct book *b, int item, double need);
 
 /* the sheets, one function each */
 void xlsx_summary_write(struct book *b);

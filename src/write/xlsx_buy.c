@@ -20,10 +20,12 @@ enum { C_GOT, C_ITEM, C_SUPPLIER, C_NEED, C_UNIT, C_PACKS, C_PACK, C_ORDER, C_DE
 struct row {
   const char *item, *supplier, *pack, *unit, *per;
   double need, holds, price, per_amount; /* price is for per_amount of the unit */
-  double slack;                          /* what of the need is rounding up to whole pieces: it is not scaled, but made anew */
   int packs;
   pw_cents cost_cents;
-  const char *factor;                    /* what the need follows by */
+  const char *term;                      /* how the need follows the inputs, in the item's unit; NULL: it does not */
+  double per_unit;                       /* the item's unit in the user's */
+  const char *others;                    /* of several packs of an item the one that brings the rest: what the others bring */
+  bool is_floor;                         /* of several packs one of the others: no more of it than are full */
 };
 
 static double user_amount(const struct pw_event *ev, enum pw_unit unit, double amount)
@@ -40,51 +42,61 @@ static const char *user_unit(const struct pw_event *ev, enum pw_unit unit)
   return unit == PW_UNIT_EACH ? "" : ev->units == PW_UNITS_US ? "gal" : "L";
 }
 
-/** Cell the need of an item follows: its cut's factor, else the guests. */
-static const char *factor_of(const struct book *b, int item)
-{
-  for (int c = 0; c < b->ev->n_cuts; c++)
-    if (b->ev->cuts[c].item == item && b->cut_factor && b->cut_factor[c])
-      return b->cut_factor[c];
-  return "guest_scale";
-}
-
-/** Bought weight the demand asks for before it is rounded up to whole pieces, all services together; 0 when one of
- *  them counts pieces. */
-static double raw_need_kg(const struct book *b, int item)
-{
-  double sum = 0;
-  for (int i = 0; i < b->plan->purchase.n_raws; i++) {
-    const struct pw_raw_need *raw = &b->plan->purchase.raws[i];
-    if (b->ev->cuts[raw->cut].item != item)
-      continue;
-    if (!(raw->need_kg > 0) || !(raw->yield_frac > 0))
-      return 0;
-    sum += raw->need_kg / raw->yield_frac;
-  }
-  return sum;
-}
-
 static pw_cents cost_of(const struct row *r, double money_unit)
 {
   return (pw_cents)floor(r->packs * (r->per_amount > 0 ? r->holds / r->per_amount : 1) * r->price * money_unit + 0.5 + 1e-7);
 }
 
-static struct row purchase_row(struct book *b, const struct pw_purchase_line *l)
+/** Which of an item's lines brings the rest: the one that is not used up, else the one with the smallest packs. */
+static int rest_line(const struct book *b, int item)
+{
+  const struct pw_purchase *pu = &b->plan->purchase;
+  int rest = PW_NONE, n = 0;
+  for (int i = 0; i < pu->n_lines; i++) {
+    const struct pw_purchase_line *l = &pu->lines[i], *best = rest == PW_NONE ? NULL : &pu->lines[rest];
+    if (l->item != item || l->packs <= 0)
+      continue;
+    n++;
+    bool is_left = l->need < l->amount - 1e-9, best_is_left = best && best->need < best->amount - 1e-9;
+    if (!best || (is_left && !best_is_left) || (is_left == best_is_left && l->amount / l->packs < best->amount / best->packs))
+      rest = i;
+  }
+  return n > 1 ? rest : PW_NONE;
+}
+
+/** What the other lines of an item bring, as a sum of cells. */
+static const char *others_of(struct book *b, int line, const int *row_of)
+{
+  const struct pw_purchase *pu = &b->plan->purchase;
+  const char *sum = "";
+  for (int i = 0; i < pu->n_lines; i++)
+    if (i != line && pu->lines[i].item == pu->lines[line].item && pu->lines[i].packs > 0)
+      sum = TEXT("%s%s%s*%s", sum, sum[0] ? "+" : "", cell_name(b, row_of[i], C_PACKS), cell_name(b, row_of[i], C_HOLDS));
+  return sum;
+}
+
+static double need_of_item(const struct book *b, int item)
+{
+  double sum = 0;
+  for (int i = 0; i < b->plan->purchase.n_lines; i++)
+    sum += b->plan->purchase.lines[i].item == item ? b->plan->purchase.lines[i].need : 0;
+  return sum;
+}
+
+static struct row purchase_row(struct book *b, const struct pw_purchase_line *l, const int *row_of)
 {
   const struct pw_event *ev = b->ev;
   const struct pw_item *item = &ev->items[l->item];
   const struct pw_offer *o = &item->offers[l->offer];
   double content = l->packs > 0 ? l->amount / l->packs : 0;
   struct row r = {.item = item->name, .supplier = o->supplier, .unit = user_unit(ev, item->unit), .packs = l->packs, .cost_cents = l->cost_cents};
-  r.factor = factor_of(b, l->item);
-  r.need = user_amount(ev, item->unit, l->need);
+  r.per_unit = user_amount(ev, item->unit, 1);
+  int rest = rest_line(b, l->item), line = (int)(l - b->plan->purchase.lines);
+  r.is_floor = rest != PW_NONE && rest != line;
+  r.others = rest == line ? others_of(b, line, row_of) : NULL;
+  r.term = xlsx_need_term(b, l->item, r.others ? need_of_item(b, l->item) : l->need);
+  r.need = floor(user_amount(ev, item->unit, l->need) * 1e6 + 0.5) / 1e6; /* as the formula rounds it */
   r.holds = user_amount(ev, item->unit, content);
-  double raw = user_amount(ev, item->unit, raw_need_kg(b, l->item));
-  if (raw > 0 && r.holds > 0 && fabs(r.need - r.packs * r.holds) < 1e-6) {
-    bool rounds_up = ceil(floor(raw / r.holds * 1e6 + 0.5) / 1e6) == r.packs;
-    r.slack = rounds_up ? r.need - raw : r.holds / 2; /* a chance of light pieces took one more: half a one on average */
-  }
   r.pack = o->is_by_weight && o->pieces > 1 ? TEXT("%s of %d", o->pack, o->pieces) : o->pack;
   r.price = l->unit_price_cents / b->money_unit;
   r.per = o->pack;
@@ -101,20 +113,19 @@ static void row_write(struct book *b, struct sheet *s, const struct row *r)
   int n = s->row;
   enum style number = r->unit[0] ? ST_NUMBER2 : ST_COUNT;
   /* A line whose numbers cannot be had from a plain formula keeps the plan's own. */
-  bool follows = r->holds > 0 && ceil(floor((r->need - r->slack) / r->holds * 1e6 + 0.5) / 1e6) == r->packs;
+  bool follows = r->holds > 0 && (r->is_floor ? floor(floor(r->need / r->holds * 1e6 + 0.5) / 1e6) : ceil(floor(r->need / r->holds * 1e6 + 0.5) / 1e6)) == r->packs;
   put_text(s, n, C_GOT, "\xE2\x98\x90", ST_TICK);
   put_text(s, n, C_ITEM, r->item, ST_TEXT_BOLD);
   put_text(s, n, C_SUPPLIER, r->supplier, ST_TEXT);
-  if (r->factor)
-    put_formula(s, n, C_NEED, TEXT("=%.15g*%s", r->need, r->factor), r->need, number);
+  if (r->term && r->others)
+    put_formula(s, n, C_NEED, TEXT("=ROUND(MAX(0,%.15g*(%s)-(%s)),6)", r->per_unit, r->term, r->others), r->need, number);
+  else if (r->term)
+    put_formula(s, n, C_NEED, TEXT("=ROUND(%.15g*(%s),6)", r->per_unit, r->term), r->need, number);
   else
     put_number(s, n, C_NEED, r->need, number);
   put_text(s, n, C_UNIT, r->unit, ST_TEXT);
-  if (r->factor && follows)
-    put_formula(s, n, C_PACKS,
-                r->slack > 0 ? TEXT("=ROUNDUP(ROUND((%s-%.15g*%s)/%s,6),0)", cell_name(b, n, C_NEED), r->slack, r->factor, cell_name(b, n, C_HOLDS))
-                             : TEXT("=ROUNDUP(ROUND(%s/%s,6),0)", cell_name(b, n, C_NEED), cell_name(b, n, C_HOLDS)),
-                r->packs, ST_COUNT_BOLD);
+  if (r->term && follows)
+    put_formula(s, n, C_PACKS, TEXT("=%s(ROUND(%s/%s,6),0)", r->is_floor ? "ROUNDDOWN" : "ROUNDUP", cell_name(b, n, C_NEED), cell_name(b, n, C_HOLDS)), r->packs, ST_COUNT_BOLD);
   else
     put_number(s, n, C_PACKS, r->packs, ST_COUNT_BOLD);
   put_text(s, n, C_PACK, r->pack, ST_TEXT);
@@ -144,17 +155,38 @@ static void dates_write(struct book *b, struct sheet *s, const char *kind, const
   put_text(s, s->row, C_THAW, l && l->thaw_from_at_min != INT_MIN ? day_time(b, l->thaw_from_at_min) : "", ST_LONG);
 }
 
-/** Food or the rest, without the pits' fuel.  Returns the last row written, or -1. */
-static int lines_write(struct book *b, struct sheet *s, bool is_food)
+/** Food or the rest, without the pits' fuel. */
+static bool is_listed(const struct book *b, const struct pw_purchase_line *l, bool is_food)
+{
+  const struct pw_item *item = &b->ev->items[l->item];
+  return (item->category <= PW_CAT_DRINK) == is_food && !(item->category == PW_CAT_FUEL && pw_view_is_pit_fuel(b->ev, l->item));
+}
+
+/** Row of each line of the purchase list, from `row` on; NULL when memory is out. */
+static int *rows_of(struct book *b, int row)
+{
+  const struct pw_purchase *pu = &b->plan->purchase;
+  int *rows = pw_arena_array(b->view->arena, (size_t)pu->n_lines + 1, sizeof *rows);
+  for (int is_food = 1; rows && is_food >= 0; is_food--)
+    for (int i = 0; i < pu->n_lines; i++)
+      if (is_listed(b, &pu->lines[i], is_food))
+        rows[i] = row++;
+  if (!rows)
+    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+  return rows;
+}
+
+/** The lines of food or of the rest.  Returns the last row written, or -1. */
+static int lines_write(struct book *b, struct sheet *s, bool is_food, const int *row_of)
 {
   const struct pw_purchase *pu = &b->plan->purchase;
   int last = -1;
   for (int i = 0; i < pu->n_lines; i++) {
     const struct pw_purchase_line *l = &pu->lines[i];
     const struct pw_item *item = &b->ev->items[l->item];
-    if ((item->category <= PW_CAT_DRINK) != is_food || (item->category == PW_CAT_FUEL && pw_view_is_pit_fuel(b->ev, l->item)))
+    if (!row_of || !is_listed(b, l, is_food))
       continue;
-    struct row r = purchase_row(b, l);
+    struct row r = purchase_row(b, l, row_of);
     row_write(b, s, &r);
     dates_write(b, s, pw_view_category_word(item->category), l);
     last = s->row++;
@@ -238,8 +270,8 @@ void xlsx_purchases_write(struct book *b)
   s.least_scale = 0.85;
   sheet_title(&s, TEXT("Purchases: %s", b->ev->name), "Amounts are rounded up once, at the end, to whole pieces and packs. Prices stand to the right and are not printed.", s.print_col);
   sheet_head_row(&s, s.row, 2);
-  int head = s.row++, food = s.row, last_food = lines_write(b, &s, true);
-  int other = s.row, last_other = orders_write(b, &s, lines_write(b, &s, false));
+  int head = s.row++, food = s.row, *row_of = rows_of(b, food), last_food = lines_write(b, &s, true, row_of);
+  int other = s.row, last_other = orders_write(b, &s, lines_write(b, &s, false, row_of));
   int fuel = s.row, last_fuel = -1;
   for (int i = 0; i < plan->fuel.n_lines; i++) {
     struct row r = fuel_row(b, &plan->fuel.lines[i]);

@@ -2,12 +2,13 @@
  *
  * Another head count carries each need by the demand law [D1]: what is expected grows with the guests, the
  * cushion that covers chance grows with their square root:
- *   factor = (planned yield / yield) x ((1 - q) s + q sqrt(s)),   s = head count / planned head count,
- *   q = share of the cushion in the need.
- * At the planned values every factor is 1 and every cell shows what the plan says. */
+ *   need x ((1 - q) s + q sqrt(s)),   s = head count / planned head count,   q = share of the cushion in the need.
+ * Whole pieces are found anew from what a piece serves and how both spread [P2].  At the planned values every cell shows what
+ * the plan says. */
 #include "write/xlsx_book.h"
 
 #include "base/arena.h"
+#include "base/stats.h"
 #include "plan/head_count.h"
 
 #include <math.h>
@@ -114,35 +115,33 @@ static void crew_part(struct book *b, struct sheet *s)
   book_name(b, "labour_cost", SHEET, s->row++, 6);
 }
 
-/** Share of the cushion in the need of a cut's dishes, each dish by its own unit. */
+/** Share of the cushion in the need of a cut's dishes, each dish by its own unit; the reserve grows with the guests. */
 static double cushion_share(const struct book *b, int cut)
 {
   double sum = 0;
   int n = 0;
   for (int i = 0; i < b->plan->demand.n_lines; i++) {
     const struct pw_demand_line *l = &b->plan->demand.lines[i];
-    const struct pw_dish *d = &b->ev->dishes[l->dish];
-    double mean = d->is_by_count ? l->mean_units : l->mean_kg, need = d->is_by_count ? l->need_units : l->need_kg;
-    if (d->cut != cut || !(need > 0))
+    if (b->ev->dishes[l->dish].cut != cut)
       continue;
-    sum += 1 - mean / need;
+    sum += xlsx_line_cushion(b, i);
     n++;
   }
-  double q = n > 0 ? sum / n : 0;
-  return q < 0 ? 0 : q > 1 ? 1 : floor(q * 1000 + 0.5) / 1000;
+  return n > 0 ? floor(sum / n * 1000 + 0.5) / 1000 : 0;
 }
 
-static void yield_part(struct book *b, struct sheet *s)
+/** Rows of the yields table: cells of a cut. */
+struct cut_cells {
+  const char *yield, *cushion; /**< yield / planned yield; share of the cushion */
+  double cushion_frac;
+};
+
+static void yield_part(struct book *b, struct sheet *s, struct cut_cells *cells)
 {
   const struct pw_event *ev = b->ev;
-  b->cut_factor = pw_arena_array(b->view->arena, (size_t)ev->n_cuts + 1, sizeof *b->cut_factor);
-  if (!b->cut_factor) {
-    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
-    return;
-  }
   s->row++;
   put_section(s, 0, LAST_COL, "Yields of what is cooked");
-  put_heads(s, s->row++, (const char *const[]){"Cut", "Pieces planned", "Trimmed of bought", "Cooked of trimmed", "Both, as planned", "Cushion in the need", "Need follows by"}, 7);
+  put_heads(s, s->row++, (const char *const[]){"Cut", "Pieces planned", "Trimmed of bought", "Cooked of trimmed", "Both, as planned", "Cushion in the need", "Yield / planned"}, 7);
   for (int c = 0; c < ev->n_cuts; c++) {
     const struct pw_cut *cut = &ev->cuts[c];
     int pieces = 0, r = s->row;
@@ -150,18 +149,83 @@ static void yield_part(struct book *b, struct sheet *s)
       pieces += b->plan->purchase.raws[i].cut == c ? b->plan->purchase.raws[i].pieces : 0;
     if (pieces == 0)
       continue;
+    cells[c].cushion_frac = cushion_share(b, c);
     put_text(s, r, 0, cut->name, ST_TEXT);
     put_number(s, r, 1, pieces, ST_COUNT);
     put_number(s, r, 2, cut->trim_frac, ST_INPUT_PERCENT);
     put_number(s, r, 3, cut->cook_frac, ST_INPUT_PERCENT);
     put_number(s, r, 4, cut->trim_frac * cut->cook_frac, ST_PERCENT);
-    put_number(s, r, 5, cushion_share(b, c), ST_INPUT_PERCENT);
-    put_formula(s, r, 6, TEXT("=%s/(%s*%s)*((1-%s)*guest_scale+%s*SQRT(guest_scale))", cell_name(b, r, 4), cell_name(b, r, 2), cell_name(b, r, 3), cell_name(b, r, 5), cell_name(b, r, 5)),
-                1, ST_NUMBER);
+    put_number(s, r, 5, cells[c].cushion_frac, ST_INPUT_PERCENT);
+    put_formula(s, r, 6, TEXT("=%s*%s/%s", cell_name(b, r, 2), cell_name(b, r, 3), cell_name(b, r, 4)), 1, ST_NUMBER);
     allow_numbers(s, r, 2, r, 3, 0.05, 1.5, false);
     allow_numbers(s, r, 5, r, 5, 0, 1, false);
-    b->cut_factor[c] = TEXT("'%s'!%s", SHEET, cell_name_fixed(b, r, 6));
+    cells[c].yield = cell_name_fixed(b, r, 6);
+    cells[c].cushion = cell_name_fixed(b, r, 5);
     s->row++;
+  }
+}
+
+/** A number rounded up to a whole one, as the formulas do. */
+static double round_up(double x) { return ceil(floor(x * 1e6 + 0.5) / 1e6); }
+
+/** Pieces by the formula below at the planned values. */
+static double pieces_by_law(const struct pw_piece_law *law, double z)
+{
+  double m = law->piece_kg, a = law->ask_kg, b = 2 * m * a + z * z * law->piece_sd_kg * law->piece_sd_kg;
+  double root = (b + sqrt(fmax(0, b * b - 4 * m * m * (a * a - z * z * law->ask_sd_kg * law->ask_sd_kg)))) / (2 * m * m);
+  return fmax(round_up(fmax(law->least_kg, a) / m), round_up(root));
+}
+
+/** Pieces of one service and cut, as a formula of guests and yield; NULL when no formula gives the plan's number.
+ *  By weight [P2]: n m - A >= z sqrt(n s^2 + V), solved for n, and n m >= the largest need of one dish. */
+static const char *pieces_formula(struct book *b, const struct pw_raw_need *raw, const struct cut_cells *cut, int row)
+{
+  const struct pw_piece_law *law = &raw->law;
+  const char *least = TEXT("%s*((1-%s)*guest_scale+%s*SQRT(guest_scale))", cell_name(b, row, 3), cut->cushion, cut->cushion);
+  double per_piece = b->ev->cuts[raw->cut].units_per_piece;
+  if (law->units > 0 && per_piece > 0)
+    return round_up(round_up(law->units) / per_piece) == raw->pieces ? TEXT("=ROUNDUP(ROUND(ROUNDUP(ROUND(%s,6),0)/%.12g,6),0)", least, per_piece) : NULL;
+  double z = law->cover_frac > 0.5 && law->cover_frac < 1 ? pw_stats_normal_quantile(law->cover_frac) : -1;
+  if (z < 0 || !(law->piece_kg > 0) || pieces_by_law(law, z) != raw->pieces)
+    return NULL;
+  const char *m = TEXT("(%s*%s)", cell_name(b, row, 4), cut->yield), *sd = TEXT("(%s*%s)", cell_name(b, row, 5), cut->yield);
+  const char *a = TEXT("(%s*guest_scale)", cell_name(b, row, 1)), *v = TEXT("(%s^2*guest_scale)", cell_name(b, row, 2));
+  const char *half = TEXT("(2*%s*%s+%.12g*%s^2)", m, a, z * z, sd);
+  return TEXT("=MAX(ROUNDUP(ROUND(MAX(%s,%s)/%s,6),0),ROUNDUP(ROUND((%s+SQRT(MAX(0,%s^2-4*%s^2*(%s^2-%.12g*%s))))/(2*%s^2),6),0))", least, a, m, half, half,
+              m, a, z * z, v, m);
+}
+
+static void pieces_part(struct book *b, struct sheet *s, const struct cut_cells *cells)
+{
+  const struct pw_purchase *pu = &b->plan->purchase;
+  double unit = pw_in_weight(b->ev->units, 1);
+  b->raw_pieces = pw_arena_array(b->view->arena, (size_t)pu->n_raws + 1, sizeof *b->raw_pieces);
+  if (!b->raw_pieces) {
+    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    return;
+  }
+  s->row++;
+  put_section(s, 0, LAST_COL, TEXT("Whole pieces, served weight in %s or units", pw_unit_weight(b->ev->units)));
+  put_heads(s, s->row++, (const char *const[]){"Cut, service", "Wanted, mean", "Its spread", "Least", "A piece serves", "Its spread", "Whole pieces"}, 7);
+  for (int i = 0; i < pu->n_raws; i++, s->row++) {
+    const struct pw_raw_need *raw = &pu->raws[i];
+    const struct pw_piece_law *law = &raw->law;
+    const struct cut_cells *cut = &cells[raw->cut];
+    bool is_by_count = law->units > 0;
+    put_text(s, s->row, 0, TEXT("%s, %s", b->ev->cuts[raw->cut].name, pw_view_service(b->view, raw->service)), ST_TEXT);
+    put_number(s, s->row, 3, is_by_count ? law->units : law->least_kg * unit, ST_NUMBER2);
+    put_number(s, s->row, 4, is_by_count ? b->ev->cuts[raw->cut].units_per_piece : law->piece_kg * unit, ST_NUMBER2);
+    if (is_by_count)
+      for (int c = 0; c < 3; c++)
+        put_blank(s, s->row, (const int[]){1, 2, 5}[c], ST_NUMBER2);
+    else {
+      put_number(s, s->row, 1, law->ask_kg * unit, ST_NUMBER2);
+      put_number(s, s->row, 2, law->ask_sd_kg * unit, ST_NUMBER2);
+      put_number(s, s->row, 5, law->piece_sd_kg * unit, ST_NUMBER2);
+    }
+    const char *formula = cut->yield ? pieces_formula(b, raw, cut, s->row) : NULL;
+    put_formula(s, s->row, 6, formula ? formula : TEXT("=ROUNDUP(ROUND(%d*guest_scale,6),0)", raw->pieces), raw->pieces, ST_COUNT_BOLD);
+    b->raw_pieces[i] = TEXT("'%s'!%s", SHEET, cell_name_fixed(b, s->row, 6));
   }
 }
 
@@ -180,7 +244,13 @@ void xlsx_inputs_write(struct book *b)
   job_part(b, &s);
   terms_part(b, &s);
   crew_part(b, &s);
-  yield_part(b, &s);
+  struct cut_cells *cells = pw_arena_array(b->view->arena, (size_t)b->ev->n_cuts + 1, sizeof *cells);
+  if (!cells)
+    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+  else {
+    yield_part(b, &s, cells);
+    pieces_part(b, &s, cells);
+  }
   sheet_protect(&s);
   sheet_close(&s);
 }
