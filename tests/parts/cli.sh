@@ -87,6 +87,8 @@ usage seconds-negative '--seconds wants' plan "$event" -o "$tmp/p" --seconds -3
 usage work-below-one '--work wants' plan "$event" -o "$tmp/p" --work 0.5
 usage plan-nowhere 'say where' plan "$event"
 usage empty-name 'not empty' plan "$event" -o ""
+usage unknown-letter '-x is no option' quote -x "$event"
+usage units-without-a-value 'wants a value' quote "$event" -u
 usage control-characters '\\x1b' "$(printf 'a\033[31mb')"
 expect "no escape sequence gets through" not complains "$(printf '\033')"
 verdict usage-word-is-made-harmless
@@ -107,7 +109,12 @@ run "$pw" curve pork-butt --pit offset --zone main/1 --event "$event"
 expect "status 0" is 0
 expect "units of the event" says '°C'
 verdict curve-of-an-event
+run "$pw" curve brisket-whole --pit small-offset --units si
+expect "status 0" is 0
+expect "units of the command line" says '°C'
+verdict curve-in-si
 usage curve-without-a-pit '--pit is missing' curve brisket-whole
+sed 's/take: 75 %/take: 140 %/' "$event" >"$tmp/bad.yaml"
 faulty_curve() { # name, pattern, arguments
   name=$1 pattern=$2
   shift 2
@@ -122,6 +129,8 @@ faulty_curve unknown-pit 'no pit "nope"' brisket-whole --pit nope
 faulty_curve unknown-zone 'no zone "x"; there is main/1' brisket-whole --pit small-offset --zone x
 faulty_curve unknown-setting 'no setting "x"; there is steady' brisket-whole --pit small-offset --setting x
 faulty_curve word-that-is-no-id 'is no id of the catalogs' 'a]: {b' --pit small-offset
+faulty_curve cut-of-another-event 'no cut "nope"; there is .*pork-butt' nope --pit offset --event "$event"
+faulty_curve event-with-faults 'error: .*140' pork-butt --pit offset --event "$tmp/bad.yaml"
 faulty_curve pit-of-another-event 'no pit "small-offset"; there is offset' pork-butt --pit small-offset --event "$event"
 
 run "$pw" schema event
@@ -244,6 +253,11 @@ expect "a dish that only one has" says '^Pulled lamb .* -$'
 run "$pw" quote "$event" "$tmp/plain.yaml" "$tmp/nowhere.yaml"
 expect "a missing one is said, nothing shown" is 5
 expect "nothing shown" silent
+run "$pw" quote "$event" "$tmp/bad.yaml"
+expect "a faulty one is said, nothing shown" is 3
+expect "nothing shown" silent
+run "$pw" quote "$event" "$tmp/plain.yaml" -q
+expect "quietly" silent
 run "$pw" quote "$event" "$tmp/plain.yaml" --json -
 expect "JSON is of one event" is 2
 run "$pw" quote "$event" "$event" "$event" "$event" "$event"
@@ -315,6 +329,19 @@ expect "says nothing" silent
 expect "and no fault" calm
 verdict plan-quietly
 
+run "$pw" plan "$event" -o "$tmp/letter" --paper letter --units us --seconds 0.1
+expect "status 0" is 0
+expect "US units" grep -q ' lb' "$tmp/letter/purchases.txt"
+expect "a workbook" [ -s "$tmp/letter/workbook.xlsx" ]
+verdict plan-within-a-time-on-letter
+
+# On a terminal a line tells how far it is, and goes away again.
+script -qec "$pw plan $event --json $tmp/seen.json -u us" /dev/null </dev/null >"$tmp/out" 2>"$tmp/err"
+expect "status 0" [ $? = 0 ]
+expect "costs while it searches" says "$(printf '\rsearching  *cost  *[0-9.]*  bound')"
+expect "taken away" says "$(printf '\r *\r')"
+verdict progress-on-a-terminal
+
 run "$pw" plan "$event" --json "$tmp/m.json" --dump-model "$tmp/model.lp"
 expect "status 0" is 0
 expect "rows named by their label" grep -q '^ *A[0-9]' "$tmp/model.lp"
@@ -356,6 +383,9 @@ expect "really edited" not cmp -s "$tmp/a/plan.json" "$tmp/edited.json"
 run "$pw" verify "$tmp/edited.json"
 expect "status 4" is 4
 expect "names the rule" complains '\[J10\]'
+sed 's/"deposit_cents": *[0-9]*/"deposit_cents": 1/' "$tmp/edited.json" >"$tmp/edited-more.json"
+run "$pw" verify "$tmp/edited-more.json"
+expect "counts them" says 'faults against the rules$'
 verdict verify-an-edited-plan
 
 echo '{"format": "pitwright-plan"' >"$tmp/torn.json"

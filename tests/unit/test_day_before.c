@@ -168,6 +168,11 @@ static const struct {
     {"more than the oven holds", "\"reheats\"", "room", "99", "reheats[0]: \"oven\" holds"},
     {"less room than the pieces take", "\"reheats\"", "room", "0.01", "reheats[0].room"},
     {"pans filled to the brim", "\"reheats\"", "depth_m", "0.12", "reheats[0].depth_m"},
+    {"chilled, but cooked on the day", "\"chills\"", "lot", "\"lunch/chicken-thighs\"", "chills[0]: \"lunch/chicken-thighs\" is not"},
+    {"reheated, but cooked on the day", "\"reheats\"", "lot", "\"lunch/chicken-thighs\"", "reheats[0]: \"lunch/chicken-thighs\" is not"},
+    {"into the bath too late", "\"chills\"", "from_min", "+600", "chills[0]: begins at minute"},
+    {"reheated before it is cold", "\"chills\"", "cold_by_min", "+1440", "reheats[0]: begins at minute 630, chills[0] is cold at"},
+    {"hotter than its oven", "\"reheats\"", "core_c", "400", "reheats[0]: an oven at"},
     {"a piece left cold", "\"reheats\"", "pieces", "1", "lots["},
 };
 

@@ -170,6 +170,11 @@ static const struct {
      "J13",
      "cores[0].log_reduction",
      {{NO_WARNINGS, CORE("121", "95", "62.8", "230", "3.2", "3.2") NO_WARNINGS}}},
+    {"less lethality asked for than the law does",
+     "J13",
+     "cores[0].log_needed",
+     {{NO_WARNINGS, "\"cores\": [{\"lot\": \"dinner/brisket\", \"smoke_c\": 121, \"end_core_c\": 95, \"rule_core_c\": 62.8, \"is_raw\": true, "
+                    "\"come_up_min\": 230, \"log_reduction\": 9, \"hold_log_reduction\": 0, \"log_needed\": 5}], " NO_WARNINGS}}},
     {"a core of a lot that is not there", "J0", "cores[0].lot", {{NO_WARNINGS, "\"cores\": [{\"lot\": \"x\", \"end_core_c\": 95, \"rule_core_c\": 62.8, \"is_raw\": true, \"log_reduction\": 9, \"log_needed\": 6.5}], " NO_WARNINGS}}},
     {"a box that does not hold hot", "J13", "finishers[1].temp_c", {{"\"unit\": \"pans\", \"temp_c\": 66", "\"unit\": \"pans\", \"temp_c\": 55"}}},
     {"a lot has more pieces than placed",
