@@ -60,7 +60,7 @@ is_killed() { # file; the name of what saw it in $by
   names=$(nm --defined-only -g "$(object "$f")" | awk '$2 == "T" { print $3 }' | paste -s -d'|')
   tests=$( { ls "tests/unit/test_$base.c" "tests/unit/test_${base%%_*}.c" "tests/unit/test_${base%%_*}s.c" 2>/dev/null; grep -l -w -E "$names" tests/unit/test_*.c
              case $f in src/plan/plan_check*) ls tests/unit/test_plan_*.c tests/unit/test_side_pans.c ;; esac
-             case $f in src/plan/*) ls tests/unit/test_run.c tests/unit/test_quote.c tests/unit/test_tasks.c ;; src/read/*) ls tests/unit/test_read.c ;; esac; } | awk '!seen[$0]++')
+             case $f in src/plan/*) ls tests/unit/test_quote.c tests/unit/test_tasks.c ;; src/read/*) ls tests/unit/test_read.c ;; esac; } | awk '!seen[$0]++')
   for t in $(printf '%s\n' $tests | sed 's/^/unit:/' | sed '1s/$/ demo:/'); do # its own test, the demo, which is quick, the others
     by=$(basename "${t#*:}" .c)
     case $t in
@@ -77,6 +77,7 @@ is_killed() { # file; the name of what saw it in $by
 
 tried=0 killed=0
 : >"$work/survivors.txt"
+: >"$work/seen.txt"
 is_killed src/base/num.c && { echo "the tests fail without a mutant: $by"; exit 1; }
 tab=$(printf '\t')
 while IFS=$tab read -r file line col len from to; do
@@ -87,7 +88,7 @@ while IFS=$tab read -r file line col len from to; do
   cp "$o" "$work/kept.o"
   if cc $flags -c -o "$o" "$file" 2>/dev/null && ! cmp -s "$o" "$work/kept.o" && link; then
     tried=$((tried + 1))
-    if is_killed "$file"; then killed=$((killed + 1))
+    if is_killed "$file"; then killed=$((killed + 1)); printf '%s:%s %s -> %s: %s\n' "$file" "$line" "$from" "$to" "$by" >>"$work/seen.txt"
     else printf '%s:%s:%s %s -> %s: %s\n' "$file" "$line" "$col" "$from" "$to" "$(sed -n "${line}p" "$work/sound/${file#src/}")" >>"$work/survivors.txt"; fi
     [ $((tried % 20)) = 0 ] && echo "$killed of $tried seen"
   fi

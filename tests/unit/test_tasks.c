@@ -11,11 +11,26 @@ static const struct pw_event *g_ev;
 static struct pw_plan *g_plan;
 static struct pw_ctx *g_ctx;
 
+static struct pw_ctx *g_all; /* the plans, made once for all tests, which do not change them */
+static const struct pw_event *g_events[N_PLANNED_EVENTS];
+static struct pw_plan *g_plans[N_PLANNED_EVENTS];
+
+static void plan_all(void)
+{
+  g_all = pw_test_ctx();
+  for (int i = 0; i < N_PLANNED_EVENTS; i++) {
+    g_events[i] = planned_event(PLANNED_EVENTS[i], g_all);
+    g_plans[i] = planned(g_events[i], false, PW_EFFORT_QUICK, g_all);
+  }
+}
+
+static void forget_all(void) { pw_test_ctx_free(g_all); }
+
 static void set_up(int i)
 {
   g_ctx = pw_test_ctx();
-  g_ev = planned_event(PLANNED_EVENTS[i], g_ctx);
-  g_plan = planned(g_ev, false, PW_EFFORT_QUICK, g_ctx);
+  g_ev = g_events[i];
+  g_plan = g_plans[i];
 }
 
 static bool warns(const struct pw_tasks *tasks, const char *code)
@@ -377,6 +392,7 @@ static Suite *tasks_suite(void)
   Suite *s = suite_create("tasks");
   TCase *t = tcase_create("all");
   tcase_set_timeout(t, 120);
+  tcase_add_unchecked_fixture(t, plan_all, forget_all);
   tcase_add_loop_test(t, in_order_and_on_shift, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, fits_the_hands, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, every_piece_is_handled_once_a_stage, 0, N_PLANNED_EVENTS);
