@@ -3,6 +3,7 @@
 
 #include "write/heat_words.h"
 #include "write/svg.h"
+#include "write/view_cores.h"
 #include "write/view_maps.h"
 
 #include <math.h>
@@ -185,13 +186,6 @@ static void task_table(struct html *h, const char *role)
   html_table_end(h);
 }
 
-/** "6:15", to five minutes; "never" for a stage that does not end. */
-static const char *hours_words(struct html *h, double minutes)
-{
-  int m = isfinite(minutes) ? (int)lround(minutes / 5.0) * 5 : 0;
-  return isfinite(minutes) ? TEXT("%d:%02d", m / 60, m % 60) : "never";
-}
-
 /** For the hand at the pit: how much longer each cut takes 25 F under its hottest place. */
 static void cooler_pit(struct html *h)
 {
@@ -211,9 +205,9 @@ static void cooler_pit(struct html *h)
     html_row(h, "");
     html_cell(h, "what b", "", h->ev->cuts[plan->lots.lots[l].cut].name);
     html_cell(h, "nw", heads[1], TEXT("%.0f, then %s", pw_in_temp(h->ev->units, heat->hot_c), pw_format_temp(h->ev->units, heat->cool_c).s));
-    html_cell(h, "nw", heads[2], TEXT("%s, then %s", hours_words(h, heat->hot_smoke_min), hours_words(h, heat->cool_smoke_min)));
+    html_cell(h, "nw", heads[2], TEXT("%s, then %s", pw_view_hours(&h->view, heat->hot_smoke_min), pw_view_hours(&h->view, heat->cool_smoke_min)));
     html_cell(h, plan->lots.lots[l].has_finish ? "nw" : "none", heads[3],
-              plan->lots.lots[l].has_finish ? TEXT("%s, then %s", hours_words(h, heat->hot_finish_min), hours_words(h, heat->cool_finish_min)) : "");
+              plan->lots.lots[l].has_finish ? TEXT("%s, then %s", pw_view_hours(&h->view, heat->hot_finish_min), pw_view_hours(&h->view, heat->cool_finish_min)) : "");
     html_row_end(h);
   }
   if (has_head)

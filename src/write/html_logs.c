@@ -1,6 +1,7 @@
 /* html_logs.c - buying, prep, temperatures, serving, cooling of the crew's file; no prices. */
 #include "write/fuel_words.h"
 #include "write/html_page.h"
+#include "write/view_cores.h"
 
 #include "base/arena.h"
 
@@ -120,6 +121,31 @@ static const char *uses(struct html *h, const struct pw_raw_need *raw)
   return text;
 }
 
+/** What the kitchen mixes from what was bought, each by its recipe. */
+static void mixes(struct html *h)
+{
+  static const char *const heads[] = {"", "To mix", "In all", "From"};
+  const struct pw_purchase *p = &h->plan->purchase;
+  if (p->n_mixes == 0)
+    return;
+  html_table(h, "large prep keep", heads, 4);
+  for (int i = 0; i < p->n_mixes; i++) {
+    const struct pw_item *mix = &h->ev->items[p->mixes[i].item];
+    const char *from = "";
+    for (int k = 0; k < mix->n_parts; k++) {
+      const struct pw_item *part = &h->ev->items[mix->parts[k].item];
+      from = TEXT("%s%s%s %s", from, from[0] ? "; " : "", pw_format_amount(h->ev->units, part->unit, p->mixes[i].amount * mix->parts[k].amount).s, part->name);
+    }
+    html_row(h, "");
+    html_tick(h);
+    html_cell(h, "what b", "", mix->name);
+    html_cell(h, "nw", heads[2], TEXT("%s", pw_format_amount(h->ev->units, mix->unit, p->mixes[i].amount).s));
+    html_cell(h, "", heads[3], from);
+    html_row_end(h);
+  }
+  html_table_end(h);
+}
+
 static void prep(struct html *h)
 {
   static const char *const heads[] = {"", "Meat", "Pieces", "Bought", "Trimmed", "Goes on and in", "Trim weighed"};
@@ -142,6 +168,7 @@ static void prep(struct html *h)
     html_row_end(h);
   }
   html_table_end(h);
+  mixes(h);
   html_section_end(h);
 }
 
@@ -164,6 +191,43 @@ static void cores(struct html *h)
     html_row_end(h);
   }
   html_table_end(h);
+}
+
+enum { CORES_SHOWN = 8 };
+
+/** What the probe should say on the way, so that a slow piece is seen while there is time. */
+static void cores_on_the_way(struct html *h)
+{
+  static const char *const heads[] = {"Lot", "Wrap after", "Done after", "Hours on: the core reads"};
+  const struct pw_curve *curves = pw_view_cores(&h->view, 60.0);
+  bool has_head = false;
+  for (int l = 0; curves && l < h->plan->lots.n_lots; l++) {
+    const struct pw_curve *curve = &curves[l];
+    if (curve->n_points == 0)
+      continue;
+    if (!has_head) {
+      html_el(h, "h3", TEXT("On the way, by theory, %s", pw_unit_temp(h->ev->units)));
+      html_el(h, "p class=\"note\"", "In the coolest place of each lot, hours from when it went on. The plan is later than this: it rounds up and keeps a margin. "
+                                     "Far behind: more fire, a hotter place or an earlier wrap. Read the meat.");
+      html_table(h, "large keep", heads, 4);
+      has_head = true;
+    }
+    int hours = (int)floor(curve->points[curve->n_points - 1].at_min / 60.0), step = 1 + (hours - 1) / CORES_SHOWN;
+    const char *text = "";
+    for (int k = step; k <= hours; k += step) {
+      const struct pw_curve_point *p = pw_view_core_at(curve, 60.0 * k);
+      if (p)
+        text = TEXT("%s%s%d h: %.0f", text, text[0] ? ", " : "", k, pw_in_temp(h->ev->units, p->core_c));
+    }
+    html_row(h, "");
+    html_cell(h, "what b", "", TEXT("%s: %s", h->view.lot_mark[l], h->ev->cuts[h->plan->lots.lots[l].cut].name));
+    html_cell(h, h->plan->lots.lots[l].has_finish ? "nw" : "none", heads[1], h->plan->lots.lots[l].has_finish ? pw_view_hours(&h->view, curve->sum.wrap_min) : "");
+    html_cell(h, "nw", heads[2], pw_view_hours(&h->view, curve->sum.done_min));
+    html_cell(h, "", heads[3], text);
+    html_row_end(h);
+  }
+  if (has_head)
+    html_table_end(h);
 }
 
 /** True when something of the lot lies in that box at that time. */
@@ -226,6 +290,7 @@ static void temperatures(struct html *h)
   html_el(h, "p class=\"note\"", "Probe the thickest part, away from bone; clean the probe between kinds of meat. Limits: the cut's own target and FDA Food Code 2022, "
                                 "3-401.11 and 3-501.16. Local rules come first.");
   cores(h);
+  cores_on_the_way(h);
   html_el(h, "h3 class=\"gap\"", "Hot holding");
   html_el(h, "p class=\"note\"", "Write the lowest reading of each lot. A dash: nothing of it is inside at that hour.");
   for (int f = 0; f < h->ev->n_finishers; f++) {

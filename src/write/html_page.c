@@ -21,7 +21,16 @@ void html_rawf(struct html *h, const char *format, ...)
     pw_buf_add(h->buf, text);
 }
 
-void html_text(struct html *h, const char *text) { pw_text_add_html(h->buf, text ? text : ""); }
+/* a line must not end between a number and its degrees */
+void html_text(struct html *h, const char *text)
+{
+  const char *rest = text ? text : "";
+  for (const char *degree; (degree = strstr(rest, " \xC2\xB0")) != NULL; rest = degree + 1) {
+    pw_text_add_html(h->buf, pw_view_printf(&h->view, "%.*s", (int)(degree - rest), rest));
+    pw_buf_add(h->buf, "\xC2\xA0");
+  }
+  pw_text_add_html(h->buf, rest);
+}
 
 void html_el(struct html *h, const char *open, const char *text)
 {

@@ -31,7 +31,7 @@ const char *const html_style[] = {
   "svg{display:block;width:100%;height:auto;font-family:inherit;fill:var(--ink)}\n",
   ".ends{display:flex;justify-content:space-between;font-weight:700;letter-spacing:.06em;font-size:.9rem}\n",
   ".rack{fill:none;stroke:var(--ink);stroke-width:2.2;vector-effect:non-scaling-stroke}.zone{stroke:var(--ink);stroke-width:1.2;stroke-dasharray:5 4;vector-effect:non-scaling-stroke}\n",
-  ".piece{vector-effect:non-scaling-stroke;stroke:var(--ink)}.piece.new{fill:var(--warm);stroke-width:3}.piece.old{fill:none;stroke-width:1.1}\n",
+  ".piece{vector-effect:non-scaling-stroke;stroke:var(--ink)}.piece.new{fill:var(--warm);stroke-width:3}.piece.old{fill:var(--paper);stroke-width:1.1}\n",
   "text.mark{text-anchor:middle;border:0}text.mark.new{font-weight:800}text.mark.old{font-weight:400}\n",
   ".timeline text{font-size:11px}.timeline .t{text-anchor:middle}.timeline .inv{fill:var(--inv)}.timeline .h{font-size:10px;fill:var(--soft)}.timeline .n{font-size:10.5px;paint-order:stroke;stroke:var(--paper);stroke-width:3px}.timeline .pit{font-weight:700}\n",
   ".hour{stroke:var(--line);stroke-width:.6}.b{stroke:var(--ink);stroke-width:1;fill:var(--paper)}.b.fire{fill:var(--dark)}.b.up{fill:var(--shade);stroke-dasharray:2 2}\n",

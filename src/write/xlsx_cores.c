@@ -1,11 +1,10 @@
 /* xlsx_cores.c - what theory says of the cores: what a cooler pit does to each cut, how long the way up takes, and the core of
  * each lot hour by hour in the coolest place it has [T1][H1].
- * In: the lots' heat of the safety report; the engine's curve through the same places.  Numbers to look at, not to change. */
+ * In: the lots' heat of the safety report; the view's curves.  Numbers to look at, not to change. */
 #include "write/heat_words.h"
+#include "write/view_cores.h"
 #include "write/xlsx_book.h"
 
-#include "base/arena.h"
-#include "heat/curve.h"
 #include "heat/food_code.h"
 
 #include <math.h>
@@ -13,13 +12,6 @@
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
 enum { C_NAME, C_WRAP, C_DONE, C_HOUR, PAIRS = 6, LAST_PAIR = 2 * PAIRS, HOURS_SHOWN = 16, HOURS_MOST = 48, SLOW_SHOWN_MIN = 15 };
-
-/** "6:15"; "never" for a stage that does not end. */
-static const char *clock_words(struct book *b, double minutes)
-{
-  int m = isfinite(minutes) ? (int)lround(minutes / 5.0) * 5 : 0;
-  return isfinite(minutes) ? TEXT("%d:%02d", m / 60, m % 60) : "never";
-}
 
 static const char *lot_name(struct book *b, int lot)
 {
@@ -53,9 +45,9 @@ static void cooler_part(struct book *b, struct sheet *s)
     }
     bool wraps = plan->lots.lots[l].has_finish;
     pairs(s, b->ev->cuts[plan->lots.lots[l].cut].name,
-          (const char *const[]){TEXT("%s", pw_format_temp(u, h->hot_c).s), TEXT("%s", pw_format_temp(u, h->cool_c).s), clock_words(b, h->hot_smoke_min),
-                                clock_words(b, h->cool_smoke_min), wraps ? clock_words(b, h->hot_finish_min) : "",
-                                wraps ? clock_words(b, h->cool_finish_min) : ""},
+          (const char *const[]){TEXT("%s", pw_format_temp(u, h->hot_c).s), TEXT("%s", pw_format_temp(u, h->cool_c).s), pw_view_hours(b->view, h->hot_smoke_min),
+                                pw_view_hours(b->view, h->cool_smoke_min), wraps ? pw_view_hours(b->view, h->hot_finish_min) : "",
+                                wraps ? pw_view_hours(b->view, h->cool_finish_min) : ""},
           ST_TEXT_BOLD, ST_TEXT_CENTRE);
   }
   s->row += has_head;
@@ -83,63 +75,11 @@ static void way_up_part(struct book *b, struct sheet *s)
     bool is_slow = h->slow_min >= SLOW_SHOWN_MIN;
     pairs(s, lot_name(b, l),
           (const char *const[]){TEXT("%s", pw_format_temp(u, h->smoke_c).s), isnan(h->finish_c) ? "" : TEXT("%s", pw_format_temp(u, h->finish_c).s),
-                                clock_words(b, h->come_up_min), is_slow ? TEXT("%s", pw_format_temp(u, h->slow_from_c).s) : "",
-                                is_slow ? clock_words(b, h->slow_min) : "", TEXT("%.0f %%", 100.0 * fmax(h->evaporated_frac, 0.0))},
+                                pw_view_hours(b->view, h->come_up_min), is_slow ? TEXT("%s", pw_format_temp(u, h->slow_from_c).s) : "",
+                                is_slow ? pw_view_hours(b->view, h->slow_min) : "", TEXT("%.0f %%", 100.0 * fmax(h->evaporated_frac, 0.0))},
           ST_TEXT_BOLD, ST_TEXT_CENTRE);
   }
   s->row += has_head;
-}
-
-/** The pit of the lot's coolest open place; PW_NONE when it has none. */
-static int coolest_pit(const struct book *b, int lot)
-{
-  const struct pw_plan *plan = b->plan;
-  double coolest = HUGE_VAL;
-  int pit = PW_NONE;
-  for (int i = 0; i < plan->allocation.n_loads; i++) {
-    const struct pw_load *load = &plan->allocation.loads[i];
-    if (load->lot != lot || load->stage != PW_LOAD_SMOKE || load->zone == PW_NONE)
-      continue;
-    int here = plan->lots.zones[load->zone].pit;
-    double air_c = pw_view_zone_temp_c(b->view, load->zone, pw_view_setting_at(b->view, here, load->start_at_min));
-    if (air_c < coolest) {
-      coolest = air_c;
-      pit = here;
-    }
-  }
-  return pit;
-}
-
-/** Curves of all lots, an hour a point; lots that cannot be followed have no points. */
-static struct pw_curve *curves_make(struct book *b)
-{
-  const struct pw_plan *plan = b->plan;
-  struct pw_curve *curves = pw_arena_array(b->view->arena, (size_t)plan->lots.n_lots + 1, sizeof *curves);
-  if (!curves) {
-    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
-    return NULL;
-  }
-  for (int l = 0; l < plan->lots.n_lots; l++) {
-    const struct pw_lot_heat *h = &plan->safety.lots[l];
-    int pit = coolest_pit(b, l);
-    if (pit == PW_NONE || isnan(h->smoke_c) || !isfinite(h->come_up_min))
-      continue;
-    struct pw_curve_place place = {h->smoke_c, h->finish_c, pw_stage_air_of(b->ev, pit)};
-    if (pw_curve_make(&curves[l], &b->ev->cuts[plan->lots.lots[l].cut], &place, 60.0, b->ctx) != PW_OK) {
-      book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
-      return NULL;
-    }
-  }
-  return curves;
-}
-
-/** The core after so many hours; NULL when the piece is off by then. */
-static const struct pw_curve_point *point_at(const struct pw_curve *curve, int hour)
-{
-  for (int i = 0; i < curve->n_points; i++)
-    if (fabs(curve->points[i].at_min - 60.0 * hour) < 1e-6)
-      return &curve->points[i];
-  return NULL;
 }
 
 /** Hours of the longest curve. */
@@ -167,10 +107,10 @@ static void curve_part(struct book *b, struct sheet *s, const struct pw_curve *c
       continue;
     bool wraps = b->plan->lots.lots[l].has_finish;
     put_text(s, s->row, C_NAME, lot_name(b, l), ST_TEXT_BOLD);
-    put_text(s, s->row, C_WRAP, wraps ? clock_words(b, curve->sum.wrap_min) : "", ST_TEXT_CENTRE);
-    put_text(s, s->row, C_DONE, clock_words(b, curve->sum.done_min), ST_TEXT_CENTRE);
+    put_text(s, s->row, C_WRAP, wraps ? pw_view_hours(b->view, curve->sum.wrap_min) : "", ST_TEXT_CENTRE);
+    put_text(s, s->row, C_DONE, pw_view_hours(b->view, curve->sum.done_min), ST_TEXT_CENTRE);
     for (int i = 0; i < n_cols; i++) {
-      const struct pw_curve_point *p = point_at(curve, i * step);
+      const struct pw_curve_point *p = pw_view_core_at(curve, 60.0 * i * step);
       if (p)
         put_number(s, s->row, C_HOUR + i, floor(pw_in_temp(b->ev->units, p->core_c) + 0.5), p->is_wrapped ? ST_CORE_WRAPPED : ST_CORE);
       else
@@ -186,7 +126,7 @@ void xlsx_cores_write(struct book *b)
 {
   struct sheet s;
   bool has_heat = b->plan->safety.lots && b->plan->lots.n_lots > 0;
-  struct pw_curve *curves = has_heat ? curves_make(b) : NULL;
+  struct pw_curve *curves = has_heat ? pw_view_cores(b->view, 60.0) : NULL;
   int hours = hours_of(curves, b->plan->lots.n_lots), step = hours > 2 * HOURS_SHOWN ? 4 : hours > HOURS_SHOWN ? 2 : 1, last = C_HOUR + hours / step;
   double widths[C_HOUR + HOURS_MOST + 1] = {40};
   for (int c = 1; c <= (last < LAST_PAIR ? LAST_PAIR : last); c++)
