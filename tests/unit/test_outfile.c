@@ -209,6 +209,33 @@ START_TEST(a_pack_appears_together)
 }
 END_TEST
 
+/* A folder of somebody else's stays his, one of another group stays the group's.  Only root can tell. */
+START_TEST(the_folder_keeps_its_owner)
+{
+  static const struct {
+    uid_t uid;
+    gid_t gid;
+  } owners[] = {{0, 4711}, {4711, 0}, {4711, 4712}};
+  if (geteuid() != 0)
+    return;
+  for (int i = 0; i < 3; i++) {
+    struct pw_ctx *ctx = pw_test_ctx();
+    struct pw_pack *pack;
+    struct stat st;
+    if (i == 0)
+      ck_assert_int_eq(mkdir("out", 0750), 0);
+    ck_assert_int_eq(chown("out", owners[i].uid, owners[i].gid), 0);
+    ck_assert_int_eq(pw_pack_open(&pack, "out", ctx), PW_OK);
+    ck_assert_int_eq(pw_pack_put(pack, "plan.json", "{}", 2, ctx), PW_OK);
+    ck_assert_int_eq(pw_pack_commit(pack, ctx), PW_OK);
+    pw_pack_close(pack);
+    ck_assert_int_eq(stat("out", &st), 0);
+    ck_assert(st.st_uid == owners[i].uid && st.st_gid == owners[i].gid && (st.st_mode & 07777) == 0750);
+    pw_test_ctx_free(ctx);
+  }
+}
+END_TEST
+
 START_TEST(an_abandoned_pack_leaves_nothing)
 {
   struct pw_ctx *ctx = pw_test_ctx();
@@ -418,6 +445,7 @@ static Suite *suite(void)
   tcase_add_test(t, disk_full_keeps_the_old_file);
   tcase_add_test(t, standard_output);
   tcase_add_test(t, a_pack_appears_together);
+  tcase_add_test(t, the_folder_keeps_its_owner);
   tcase_add_test(t, an_abandoned_pack_leaves_nothing);
   tcase_add_test(t, a_broken_pack_keeps_the_old_one);
   tcase_add_test(t, a_writer_that_lost_its_file_is_found_out);

@@ -233,6 +233,31 @@ START_TEST(many_hands_do_one_thing_each)
 }
 END_TEST
 
+/* Each supplier has one call for all that is ordered there, and one delivery a day it comes, with the number of goods. */
+START_TEST(one_call_for_each_supplier)
+{
+  set_up(_i);
+  const struct pw_purchase *p = &g_plan->purchase;
+  for (int i = 0; i < p->n_lines; i++) {
+    const struct pw_item *item = &g_ev->items[p->lines[i].item];
+    const char *supplier = item->offers[p->lines[i].offer].supplier;
+    int n_calls = 0, n_goods = 0, said = 0;
+    for (int k = 0; k < p->n_lines; k++)
+      n_goods += strcmp(g_ev->items[p->lines[k].item].offers[p->lines[k].offer].supplier, supplier) == 0;
+    for (int k = 0; k < g_plan->tasks.n_tasks; k++) {
+      const struct pw_task *t = &g_plan->tasks.tasks[k];
+      if (t->kind != PW_TASK_BUY || !starts(t->what, "Order ") || !t->where || strcmp(t->where, supplier) != 0)
+        continue;
+      const char *more = strstr(t->what, " and ");
+      n_calls++;
+      said += more && sscanf(more, " and %d more", &said) == 1 ? 1 : more ? 0 : 1;
+    }
+    ck_assert_msg(n_calls == 1 && said == n_goods, "%s: %d calls for %d of %d goods", supplier, n_calls, said, n_goods);
+  }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 START_TEST(sides_are_made_in_the_kitchen)
 {
   set_up(_i);
@@ -400,6 +425,7 @@ static Suite *tasks_suite(void)
   tcase_add_loop_test(t, fires_are_lit_and_fed_at_their_minute, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, one_thing_after_the_other, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, one_thing_at_a_time, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, one_call_for_each_supplier, 0, N_PLANNED_EVENTS);
   tcase_add_test(t, many_hands_do_one_thing_each);
   tcase_add_loop_test(t, sides_are_made_in_the_kitchen, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, fire_people_see_the_fire_down, 0, N_PLANNED_EVENTS);
