@@ -69,7 +69,7 @@ void svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map
 
 /* ---- timeline ------------------------------------------------------------------------------------------ */
 
-enum { HEAD = 16, LABEL = 12, BAR = 16, GAP = 3, CHAR_W = 6 };
+enum { HEAD = 16, LABEL = 12, BAR = 16, GAP = 3, CHAR_W = 6, DAY_AND_TIME_W = 54 };
 
 struct strip {
   struct pw_buf *out;
@@ -141,7 +141,8 @@ static void grid(const struct strip *t, int hours, double height)
   for (int i = 0; i <= hours; i++) {
     int at = t->from_at_min + i * 60;
     pw_buf_printf(t->out, "<line class=\"hour\" x1=\"%.1f\" y1=\"%d\" x2=\"%.1f\" y2=\"%.1f\"/>", x_of(t, at), HEAD, x_of(t, at), height);
-    if (i < hours)
+    bool is_under_first = i == 1 && x_of(t, at) < DAY_AND_TIME_W;
+    if (i < hours && !is_under_first)
       text_at(t->out, x_of(t, at) + 2, HEAD - 5, "h", i == 0 ? pw_view_when(view, at) : pw_view_clock(view, at));
   }
 }
