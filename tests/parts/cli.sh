@@ -369,6 +369,8 @@ expect "README.md shows what the demo prints (sh tests/readme.sh $1/pitwright up
 sed 's/pork-pulled, take: [0-9]* %/pork-pulled, take: 140 %/' templates/starter.yaml >"$tmp/my-job.yaml"
 (cd "$tmp" && "$pw" check my-job.yaml) >"$tmp/out" 2>"$tmp/err"
 expect "README.md shows the fault as it is printed" [ "$(sed 's/^/    /' "$tmp/err")" = "$(grep -A 2 '^    my-job.yaml:' README.md)" ]
+run sh tests/picture.sh "$pw"
+expect "README.md's picture is of the demo's plan (sh tests/picture.sh $1/pitwright update)" is 0
 verdict readme-tells-the-truth
 
 # ---- verify --------------------------------------------------------------------------------------------------------------

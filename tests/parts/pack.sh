@@ -164,4 +164,5 @@ for event in events/*.yaml; do
   [ "$name" = family-party ] && follows "$event" "$dir/$name/workbook.xlsx"
   case $(sed -n 's,^ *paper: *,,p' "$event") in a4*) paper=A4 ;; *) paper=letter ;; esac
   pages "$name" "$dir/$name/crew.html" "$paper"
+  pages "$name" "$dir/$name/customer.html" "$paper"
 done
