@@ -45,7 +45,7 @@ struct pw_demand {
 struct pw_piece_law {
   double ask_kg, ask_sd_kg; /**< served weight wanted with the reserve: mean, spread; 0 when by count */
   double least_kg;         /**< largest need of one dish: the mean served weight reaches it; 0 when by count */
-  double units;            /**< by count: units that cover the need, else 0 */
+  double need_units;       /**< by count: units that cover the need, else 0 */
   double cover_frac;
   double piece_kg, piece_sd_kg; /**< what one piece serves */
 };

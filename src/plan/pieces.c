@@ -135,7 +135,7 @@ static pw_status raw_make(struct pw_raw_need *out, const struct cut_demand *d, c
       double joint = ceil(pw_stats_sum_quantile(&wanted, d->cover_frac) * d->mean_ask_kg / d->mean_kg - WHOLE);
       units = fmin(units, fmax(joint, d->least_kg / served_kg * cut->units_per_piece - WHOLE));
     }
-    out->law.units = units;
+    out->law.need_units = units;
     out->pieces = (int)fmin(PIECES_MAX, ceil(units / cut->units_per_piece - WHOLE));
     double have = out->pieces * cut->units_per_piece;
     out->leftover_kg = pw_stats_sum_left(&wanted, have) * served_kg / cut->units_per_piece;

@@ -374,7 +374,7 @@ void xlsx_prep_write(struct book *b)
   const struct pw_purchase *pu = &b->plan->purchase;
   struct sheet s;
   sheet_open(b, &s, "Prep", true);
-  sheet_columns(&s, (double[]){6.5, 13.5, 34, 17, 8.5, 11, 11, 36}, PREP_COLS);
+  sheet_columns(&s, (double[]){6.5, 15, 32, 16, 8.5, 11, 11, 35}, PREP_COLS);
   sheet_title(&s, TEXT("Prep: %s", b->ev->name), "What is on the table before the fire: weights are means; weigh the trim and write it down.", PREP_COLS - 1);
   sheet_head_row(&s, s.row, 0);
   int head = s.row++;
@@ -382,7 +382,7 @@ void xlsx_prep_write(struct book *b)
     const struct pw_raw_need *raw = &pu->raws[i];
     const struct pw_cut *cut = &b->ev->cuts[raw->cut];
     put_text(&s, s.row, P_DONE, "\xE2\x98\x90", ST_TICK);
-    put_text(&s, s.row, P_WHEN, prep_times(b, raw), ST_WHEN);
+    put_text(&s, s.row, P_WHEN, prep_times(b, raw), ST_BIG_BOLD);
     put_text(&s, s.row, P_WHAT, cut->name, ST_BIG_BOLD);
     put_text(&s, s.row, P_FOR, pw_view_service(b->view, raw->service), ST_BIG);
     put_number(&s, s.row, P_PIECES, raw->pieces, ST_BIG_COUNT);

@@ -16,7 +16,7 @@
 /* What paper carries comes first; what only filters and the screen need stands to the right of the printed page. */
 static const char *const all_heads[] = {"Done", "Time", "Min", "Role", "What", "Reading", "Day", "Where and target"},
                   *const role_heads[] = {"Done", "Time", "What, where, target", "Reading", "Role", "Day"};
-static const double all_widths[] = {6.5, 13.5, 5, 16, 52, 9.5, 13, 110}, role_widths[] = {6.5, 13.5, 63, 9.5, 18, 13};
+static const double role_widths[] = {6.5, 13.5, 63, 9.5, 18, 13};
 enum { ALL_COLS = 8, ALL_PRINTED = 4, ROLE_COLS = 6, ROLE_PRINTED = 3 };
 
 /** Where and target as one text. */
@@ -73,11 +73,23 @@ static void task_rows(struct book *b, struct sheet *s, const char *role)
   }
 }
 
+/** Width in which every role stands on one line, within reason. */
+static double role_chars(const struct book *b)
+{
+  enum { LEAST = 10, MOST = 22 };
+  double width = LEAST;
+  for (int r = 0; r < b->view->n_roles; r++)
+    while (width < MOST && lines_needed(b->view->roles[r].role, width, ST_BIG) > 1)
+      width += 1;
+  return width;
+}
+
 void xlsx_shift_write(struct book *b)
 {
   struct sheet s;
+  double role_width = role_chars(b);
   sheet_open(b, &s, "Shift sheet", false);
-  sheet_columns(&s, all_widths, ALL_COLS);
+  sheet_columns(&s, (double[]){6.5, 13.5, 5, role_width, 68 - role_width, 9.5, 13, 110}, ALL_COLS);
   sheet_title(&s, TEXT("Shift sheet: %s", b->ev->name), "Everybody, in order of time. On paper, where and target stand on each role's own pages.", ALL_PRINTED);
   s.print_col = ALL_PRINTED;
   sheet_head_row(&s, s.row, 0);
@@ -179,7 +191,7 @@ static void log_row(struct book *b, struct sheet *s, const char *when, const cha
   put_number(s, s->row, C_LIMIT, floor(pw_in_temp(b->ev->units, limit_c) + 0.5), ST_LIMIT);
   for (int c = C_READ; c < LOG_COLS; c++)
     put_blank(s, s->row, c, ST_BOX);
-  sheet_row_height(s, s->row, 23);
+  sheet_row_height(s, s->row, 21.5);
   s->row++;
 }
 
@@ -198,7 +210,7 @@ void xlsx_log_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, "Temperature log", true);
-  sheet_columns(&s, (double[]){13.5, 40, 37, 9.5, 10, 10, 9, 9}, LOG_COLS);
+  sheet_columns(&s, (double[]){13.5, 39, 35, 9.5, 10, 10, 9, 8.5}, LOG_COLS);
   sheet_title(&s, TEXT("Temperature log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name), "Probe the thickest part, away from bone. Clean the probe between kinds of meat.", LOG_COLS - 1);
   put_merged(&s, 2, 0, 2, LOG_COLS - 1, "Limits: the cut's own target and FDA Food Code 2022, 3-401.11 and 3-501.16. Local rules come first. A reading under its limit shows bold and underlined.", ST_NOTE);
   log_part(b, &s, "Core temperature at the end of each stage", (const char *const[]){"Time", "Lot", "Place", "Core at least", "Lowest read", "Highest read", "Time read", "Initials"},
@@ -214,7 +226,7 @@ void xlsx_cooling_write(struct book *b)
   struct sheet s;
   enum { ROWS = 16 };
   sheet_open(b, &s, "Cooling log", true);
-  sheet_columns(&s, (double[]){14, 38, 26, 13, 13, 13, 13, 10}, LOG_COLS);
+  sheet_columns(&s, (double[]){14, 35, 24, 12.5, 12.5, 12.5, 12.5, 10}, LOG_COLS);
   sheet_title(&s, TEXT("Cooling log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name),
               TEXT("From %s to %s within 2 hours, to %s within 6 hours in all; shallow pans, lids ajar, ice or a cold room.", pw_format_temp(b->ev->units, PW_HOT_HOLD_C).s,
                    pw_format_temp(b->ev->units, PW_COOL_FIRST_C).s, pw_format_temp(b->ev->units, PW_COOL_LAST_C).s),

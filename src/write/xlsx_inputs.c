@@ -183,8 +183,8 @@ static const char *pieces_formula(struct book *b, const struct pw_raw_need *raw,
   const struct pw_piece_law *law = &raw->law;
   const char *least = TEXT("%s*((1-%s)*guest_scale+%s*SQRT(guest_scale))", cell_name(b, row, 3), cut->cushion, cut->cushion);
   double per_piece = b->ev->cuts[raw->cut].units_per_piece;
-  if (law->units > 0 && per_piece > 0)
-    return round_up(round_up(law->units) / per_piece) == raw->pieces ? TEXT("=ROUNDUP(ROUND(ROUNDUP(ROUND(%s,6),0)/%.12g,6),0)", least, per_piece) : NULL;
+  if (law->need_units > 0 && per_piece > 0)
+    return round_up(round_up(law->need_units) / per_piece) == raw->pieces ? TEXT("=ROUNDUP(ROUND(ROUNDUP(ROUND(%s,6),0)/%.12g,6),0)", least, per_piece) : NULL;
   double z = law->cover_frac > 0.5 && law->cover_frac < 1 ? pw_stats_normal_quantile(law->cover_frac) : -1;
   if (z < 0 || !(law->piece_kg > 0) || pieces_by_law(law, z) != raw->pieces)
     return NULL;
@@ -211,9 +211,9 @@ static void pieces_part(struct book *b, struct sheet *s, const struct cut_cells 
     const struct pw_raw_need *raw = &pu->raws[i];
     const struct pw_piece_law *law = &raw->law;
     const struct cut_cells *cut = &cells[raw->cut];
-    bool is_by_count = law->units > 0;
+    bool is_by_count = law->need_units > 0;
     put_text(s, s->row, 0, TEXT("%s, %s", b->ev->cuts[raw->cut].name, pw_view_service(b->view, raw->service)), ST_TEXT);
-    put_number(s, s->row, 3, is_by_count ? law->units : law->least_kg * unit, ST_NUMBER2);
+    put_number(s, s->row, 3, is_by_count ? law->need_units : law->least_kg * unit, ST_NUMBER2);
     put_number(s, s->row, 4, is_by_count ? b->ev->cuts[raw->cut].units_per_piece : law->piece_kg * unit, ST_NUMBER2);
     if (is_by_count)
       for (int c = 0; c < 3; c++)

@@ -40,7 +40,53 @@ sheets() { # sheets PROFILE OUTDIR FILE
 # Number in the cell right of a label: value FILE LABEL
 value() { awk -v label="$2" '{ line = $0; gsub(/"/, "", line); n = split(line, f, ","); if (f[1] == label) { for (i = 2; i <= n; i++) if (f[i] ~ /^-?[0-9.]+%?$/) { print f[i]; exit } } }' "$1"; }
 
-workbook() { # workbook NAME FILE
+# What sheets say beside plan.json, for parts no formula covers.
+owner() { # owner COSTS_CSV PLAN_JSON: cost by role, by service and by supplier, and what the list costs without each
+  bad=0
+  grep -o '{"role": "[^"]*", "paid_h": [^}]*}' "$2" | sed 's/{"role": "\([^"]*\)".*"cents": \([0-9]*\)}/\1|\2/' > "$dir/owner.txt"
+  for service in $(grep -o '{"service": "[^"]*", "guests": [0-9]*, "food_cents"' "$2" | sed 's/{"service": "\([^"]*\)".*/\1/'); do
+    name=$(sed -n "s/.*{\"id\": \"$service\", \"name\": \"\([^\"]*\)\", \"at_min\".*/\1/p" "$2")
+    grep -o "{\"service\": \"$service\", \"guests\": [0-9]*, \"food_cents\": [0-9]*, \"other_cents\": [0-9]*}" "$2" |
+      sed 's/.*"food_cents": \([0-9]*\), "other_cents": \([0-9]*\)}/\1 \2/' | awk -v n="$name" '{ print n "|" $1 + $2 }' >> "$dir/owner.txt"
+  done
+  sed -n 's/.*{"supplier": "\([^"]*\)", "goods_cents": \([0-9]*\), "delivery_cents": \([0-9]*\), "top_up_cents": \([0-9]*\), "without_cents": \([a-z0-9]*\)}.*/\1|\2|\3|\4|\5/p' "$2" > "$dir/orders.txt"
+  awk -F'|' '{ print $1 "|" $2 + $3 + $4 }' "$dir/orders.txt" >> "$dir/owner.txt"
+  [ "$(wc -l < "$dir/owner.txt")" -ge 3 ] || bad=1
+  while IFS='|' read -r label expected; do
+    shown=$(value "$1" "$label")
+    awk -v a="$shown" -v b="$expected" 'BEGIN { d = a * 100 - b; exit !(a != "" && d < 0.5 && d > -0.5) }' || { echo "$label: sheet '$shown', plan $expected"; bad=1; }
+  done < "$dir/owner.txt"
+  while IFS='|' read -r label goods fee top without; do
+    case $without in null) word='no one else sells it all' ;; *) word='more in all' ;; esac
+    grep "^\"*$label\"*," "$1" | grep -q "$word" || { echo "$label: not '$word' ($goods $fee $top)"; bad=1; }
+  done < "$dir/orders.txt"
+  return $bad
+}
+
+cooler() { # cooler CORES_CSV PLAN_JSON: every row of the table has the times of a lot, and each cut one row
+  grep -o '"lot": "[^"]*", "smoke_c".*"cooler_end": \[{[^]]*\]' "$2" |
+    sed 's/"lot": "[^"]*\/\([^"]*\)".*"cooler_end": \[{"air_c": [0-9.]*, "smoke_min": \([0-9.]*\)[^}]*}, {"air_c": [0-9.]*, "smoke_min": \([0-9.]*\).*/\1 \2 \3/' > "$dir/cooler.txt"
+  awk -F, -v known="$dir/cooler.txt" '
+    function clock(m,  t) { t = int(m / 5 + 0.5) * 5; return sprintf("%d:%02d", int(t / 60), t % 60) }
+    BEGIN { while ((getline line < known) > 0) { split(line, f, " "); if (!(f[1] in cut)) cuts++; cut[f[1]]; times[clock(f[2]) " " clock(f[3])] } }
+    /^"*If the pit runs/ { inside = 1; next }
+    inside && /^,*$/ { exit }
+    inside && !/^"*Cut, by theory/ { rows++; for (i = 1; i < NF; i++) if ($i ~ /^"*[0-9]+:[0-9][0-9]/) break; a = $i; for (k = i + 1; k <= NF; k++) if ($k ~ /^"*[0-9]+:[0-9][0-9]/) break; if (!((a " " $k) in times)) { print "not a lot of the plan: " $0; bad = 1 } }
+    END { if (rows != cuts || rows == 0) { print rows " rows, " cuts " cuts"; bad = 1 } exit bad }' "$1"
+}
+
+mixed() { # mixed PREP_CSV PLAN_JSON: each mix stands on the sheet with all its parts
+  bad=0
+  sed -n '/^ "mixes": \[/,/^ \]/p' "$2" | sed -n 's/.*"name": "\([^"]*\)", "amount".*/\1/p' > "$dir/mixes.txt"
+  while read -r name; do
+    n=$(sed -n '/^ "mixes": \[/,/^ \]/p' "$2" | grep "\"$name\"" | grep -o '"item"' | wc -l)
+    line=$(grep -F "$name" "$1" | tail -n 1)
+    [ "$(printf '%s' "$line" | grep -o ';' | wc -l)" = $((n - 2)) ] || { echo "$name: $line"; bad=1; }
+  done < "$dir/mixes.txt"
+  return $bad
+}
+
+workbook() { # workbook NAME FILE [PLAN_JSON]
   name=$1 file=$2 base=$(basename "$2" .xlsx)
   sheets never "$dir/kept" "$file" && sheets always "$dir/again" "$file"
   say "$name opens in an office program" $?
@@ -53,6 +99,15 @@ workbook() { # workbook NAME FILE
   say "$name: no number is too wide for its cell on paper" $?
   ! grep -lE '#(NAME|REF|VALUE|DIV/0|N/A|NUM)|Err:5' "$dir/again"/*.csv
   say "$name: no formula error" $?
+
+  if [ -n "${3:-}" ]; then
+    owner "$dir/again/$base-Costs.csv" "$3"
+    say "$name: costs by role, service and supplier are the plan's" $?
+    cooler "$dir/again/$base-Core temperatures.csv" "$3"
+    say "$name: what a cooler pit does to each cut is the plan's" $?
+    mixed "$dir/again/$base-Prep.csv" "$3"
+    say "$name: every mix is on the prep sheet with its parts" $?
+  fi
 
   heads=$(value "$dir/again/$base-Inputs.csv" 'Head count')
   more=$((heads * 3 / 2))
@@ -160,7 +215,7 @@ workbook "workbook of the test plan" "$dir/fixture.xlsx"
 for event in events/*.yaml; do
   name=$(basename "$event" .yaml)
   "$build/pitwright" plan "$event" -o "$dir/$name" --quiet || { say "$name: a pack is written" 1; continue; }
-  workbook "$name" "$dir/$name/workbook.xlsx"
+  workbook "$name" "$dir/$name/workbook.xlsx" "$dir/$name/plan.json"
   [ "$name" = family-party ] && follows "$event" "$dir/$name/workbook.xlsx"
   case $(sed -n 's,^ *paper: *,,p' "$event") in a4*) paper=A4 ;; *) paper=letter ;; esac
   pages "$name" "$dir/$name/crew.html" "$paper"
