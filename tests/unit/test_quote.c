@@ -58,6 +58,9 @@ START_TEST(worked_by_hand)
   ck_assert_int_eq(q->tax_cents, 49649);
   ck_assert_int_eq(q->total_cents, 651449);
   ck_assert_int_eq(q->deposit_cents, 195435);
+  /* shared by heads, 125 of 165 and the other 40: 4100.84 x 125 / 165 = 3106.697 */
+  ck_assert_int_eq(q->services[JOB_DINNER].other_cents, 310670);
+  ck_assert_int_eq(q->services[JOB_LUNCH].other_cents, 410084 - 310670);
   PW_NEAR("margin", q->margin_frac, (510000.0 - 410084) / 510000, 1e-12, 0);
   PW_NEAR("food share", q->food_share_frac, 200000.0 / 510000, 1e-12, 0);
   static const struct {

@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "plan/cautions.h"
 #include "write/text_page.h"
+#include "write/html.h"
 #include "write/text_sheets.h"
 
 typedef pw_status (*sheet_fn)(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
@@ -226,6 +227,67 @@ START_TEST(memory_may_run_out_anywhere)
 }
 END_TEST
 
+static bool is_on(const char *text, const char *words)
+{
+  char flat[200]; /* sheets break lines: compared blank by blank */
+  for (; *text; text++) {
+    size_t n = 0;
+    for (const char *p = text; *p && n < strlen(words) && n < sizeof flat - 1; p++)
+      if (!(n && flat[n - 1] == ' ' && (*p == ' ' || *p == '\n')))
+        flat[n++] = *p == '\n' ? ' ' : *p;
+    flat[n] = '\0';
+    if (strcmp(flat, words) == 0)
+      return true;
+  }
+  return false;
+}
+
+/* Things that the examples do not do: meat from the freezer, dropped off, a discount, a charge, an offer without a date. */
+START_TEST(dropped_off_from_the_freezer)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_event *ev = planned_event("events/family-party.yaml", ctx);
+  for (int i = 0; i < ev->n_items; i++)
+    if (ev->items[i].category == PW_CAT_MEAT) {
+      ev->items[i].store = PW_STORE_FROZEN;
+      ev->items[i].keeps_min = 30 * 1440;
+    }
+  for (int i = 0; i < ev->n_services; i++)
+    ev->services[i].style = PW_DROP_OFF;
+  ev->terms.discount_frac = 0.05;
+  ev->terms.service_charge_frac = 0.1;
+  ev->terms.quoted.year = 0;
+  ev->terms.valid_days = 9;
+  ev->safety_basis = "a written variance";
+  struct pw_plan *plan = planned(ev, true, PW_EFFORT_QUICK, ctx);
+  struct pw_buf page = pw_buf_in(ctx->arena);
+  ck_assert_int_eq(pw_html_customer_write(&page, plan, ctx), PW_OK);
+  const char *quote = sheet(0, plan, ctx), *shift = sheet(4, plan, ctx), *html = pw_buf_text(&page);
+  static const char *const for_the_customer[] = {"Discount", "Service charge", "Dropped off ready to serve", "This offer stands for 9 days.",
+                                                 "on this basis: a written variance."};
+  for (size_t i = 0; i < sizeof for_the_customer / sizeof *for_the_customer; i++) {
+    ck_assert_msg(is_on(quote, for_the_customer[i]), "quote.txt: no \"%s\"", for_the_customer[i]);
+    ck_assert_msg(strstr(html, for_the_customer[i]) != NULL, "customer.html: no \"%s\"", for_the_customer[i]);
+  }
+  ck_assert(!is_on(quote, "Serving at the times above"));
+  ck_assert(is_on(shift, "Freezer to refrigerator: ") && is_on(shift, "Hand over "));
+  int n_frozen = 0, n_thawed = 0;
+  for (int i = 0; i < plan->purchase.n_lines; i++)
+    n_frozen += ev->items[plan->purchase.lines[i].item].store == PW_STORE_FROZEN && ev->items[plan->purchase.lines[i].item].category == PW_CAT_MEAT;
+  for (int i = 0; i < plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &plan->tasks.tasks[i];
+    if (t->kind != PW_TASK_THAW)
+      continue;
+    n_thawed++;
+    for (int k = 0; k < plan->allocation.n_loads; k++)
+      ck_assert_int_lt(t->at_min, plan->allocation.loads[k].start_at_min - 1440); /* whole shoulders: more than a day */
+  }
+  ck_assert_int_gt(n_frozen, 0);
+  ck_assert_int_eq(n_thawed, n_frozen);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 static Suite *sheets_suite(void)
 {
   Suite *s = suite_create("sheets");
@@ -239,6 +301,7 @@ static Suite *sheets_suite(void)
   tcase_add_loop_test(t, cautions_speak_the_users_units, 0, 2);
   tcase_add_test(t, heavy_packs_are_named);
   tcase_add_loop_test(t, memory_may_run_out_anywhere, 0, N_SHEETS);
+  tcase_add_test(t, dropped_off_from_the_freezer);
   suite_add_tcase(s, t);
   return s;
 }
