@@ -217,6 +217,11 @@ START_TEST(the_way_out_names_its_lines)
     is_named = is_named || (plan->allocation.remedies[i].missed_after == 0 && strstr(plan->allocation.remedies[i].what, "{dish: pork-pulled, cook: day_before}") &&
                             strstr(plan->allocation.remedies[i].what, "menu of lunch"));
   ck_assert_msg(plan->allocation.n_missed > 0, "it fits on the day");
+  /* FDA Food Code 2022 3-501.14(A): 57 C to 21 C within 2 h, to 5 C within 6 h in all; 3-403.11(A): 74 C */
+  bool is_by_the_code = false;
+  for (int i = 0; i < plan->allocation.n_remedies; i++)
+    is_by_the_code = is_by_the_code || strstr(plan->allocation.remedies[i].what, "(57 °C to 21 °C in 2 h, to 5 °C in 6 h in all) and reheat it to 74 °C within 2 h");
+  ck_assert(is_by_the_code);
   ck_assert_msg(is_named, "%d ways out, the first: %s", plan->allocation.n_remedies,
                 plan->allocation.n_remedies ? plan->allocation.remedies[0].what : "none");
   pw_test_ctx_free(ctx);
