@@ -85,7 +85,7 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
   struct pw_al_model model;
   struct pw_al_model_options model_options = {.merge_slots = s->options->merge_slots, .room_frac = ROOM_FRAC[k]};
   struct pw_lp_options lp_options = {.seconds = pw_deadline_left(s->deadline_s), .cutoff = HUGE_VAL, .warm = s->options->warm};
-  struct pw_lp_result relaxed, whole;
+  struct pw_lp_result relaxed = {0}, whole;
   pw_status status = pw_al_model_make(&model, al, &model_options, ctx);
   if (!status && k > 0 && model.lp.n_cols > GUIDES_COLUMNS)
     return PW_OK; /* one guide must do */

@@ -11,7 +11,7 @@ bool pw_heat_is_slowest(const struct pw_plan *plan, int lot)
   for (int l = 0; l < plan->lots.n_lots; l++) {
     if (l == lot || plan->lots.lots[l].cut != plan->lots.lots[lot].cut || isnan(heat[l].smoke_c))
       continue;
-    if (heat[l].come_up_min > heat[lot].come_up_min || (heat[l].come_up_min >= heat[lot].come_up_min && l < lot))
+    if (heat[l].come_up_min > heat[lot].come_up_min || (l < lot && heat[l].come_up_min >= heat[lot].come_up_min))
       return false;
   }
   return true;
