@@ -4,9 +4,10 @@
 set -u
 build=$1
 shift
-[ $# -gt 0 ] || set -- unit cases cli faults fuzz odd
+[ $# -gt 0 ] || set -- unit cases cli faults fuzz odd hostile
 find "$build" -name '*.gcda' -delete
 CK_DEFAULT_TIMEOUT=0 sh tests/run.sh "$build" "$@" >"$build/cov-tests.log" 2>&1
+sh tests/parts/faults.sh "$build" ways >>"$build/cov-tests.log" 2>&1
 grep '^FAIL' "$build/cov-tests.log"
 mkdir -p "$build/cov"
 # Branches that only the compiler made (of a conversion, say) are no branches of ours: lcov leaves those out that it knows of.
