@@ -1,4 +1,4 @@
-/* xlsx_costs.c - the owner's page: costs, the way to the price, margin, ladder, two charts.
+/* xlsx_costs.c - the owner's page: costs, the way to the price, margin, ladder, two charts beside them.
  * Formulas follow the inputs and the purchases; the values beside them are the plan's, to the cent. */
 #include "write/xlsx_book.h"
 
@@ -152,7 +152,7 @@ static void dish_part(struct book *b, struct sheet *s)
     return;
   s->row++;
   put_section(s, 0, 5, "Food by dish, as planned");
-  put_heads(s, s->row++, (const char *const[]){"Dish", "Food", "Portions", "Food per portion"}, 4);
+  int head = s->row++;
   for (int i = 0; i < plan->demand.n_lines; i++, s->row++) {
     const struct pw_dish_cost *d = &plan->purchase.dishes[i];
     put_text(s, s->row, 0, TEXT("%s, %s", b->ev->dishes[plan->demand.lines[i].dish].name, pw_view_service(b->view, plan->demand.lines[i].service)), ST_LABEL);
@@ -160,6 +160,7 @@ static void dish_part(struct book *b, struct sheet *s)
     put_number(s, s->row, 2, d->portions, ST_COUNT);
     put_number(s, s->row, 3, d->portion_cents / b->money_unit, ST_MONEY);
   }
+  sheet_table(s, head, 0, s->row - 1, (const char *const[]){"Dish", "Food", "Portions", "Food per portion"}, 4);
   put_text(s, s->row, 0, "No dish's own", ST_LABEL);
   put_money(s, s->row++, 1, plan->purchase.shared_food_cents, ST_MONEY);
 }
@@ -253,6 +254,8 @@ static int ladder_part(struct book *b, struct sheet *s)
   int first = s->row;
   for (int i = 0; i < q->n_ladder; i++, s->row++) {
     const struct pw_quote_rung *r = &q->ladder[i];
+    if (i >= q->n_ladder - 3 && i + 1 < q->n_ladder)
+      sheet_keep(s, s->row); /* no single last row on the next page */
     put_number(s, s->row, 0, r->guests, ST_COUNT);
     put_money(s, s->row, 1, r->cost_cents, ST_MONEY);
     put_money(s, s->row, 2, r->price_cents, ST_MONEY);
@@ -266,50 +269,66 @@ static int ladder_part(struct book *b, struct sheet *s)
   return first;
 }
 
-static void chart_finish(struct book *b, struct sheet *s, lxw_chart *chart, int row, const char *title, char *alt)
+enum { CHART_PX_WIDE = 480, CHART_PX_HIGH = 288, TABLE_ROW_PX = 24 }; /* the library's own size of a chart; a row of these tables */
+
+/** A chart beside a table, in columns col..5, n_rows high. */
+static void chart_finish(struct book *b, struct sheet *s, lxw_chart *chart, int row, int col, int n_rows, char *title, char *alt)
 {
-  lxw_chart_options options = {.x_scale = 1.4, .y_scale = 0.8, .y_offset = 4, .description = alt};
+  int px = 0;
+  for (int c = col; c <= 5; c++)
+    px += s->px[c];
+  lxw_chart_options options = {.x_scale = (px - 12.0) / CHART_PX_WIDE, .y_scale = (double)n_rows * TABLE_ROW_PX / CHART_PX_HIGH,
+                               .x_offset = 10, .y_offset = 4, .description = alt};
+  lxw_chart_font head = {.size = 11, .bold = LXW_TRUE}, small = {.size = 8};
   chart_title_set_name(chart, title);
+  chart_title_set_name_font(chart, &head);
+  chart_axis_set_num_font(chart->x_axis, &small);
+  chart_axis_set_num_font(chart->y_axis, &small);
+  chart_axis_set_name_font(chart->x_axis, &small);
+  chart_axis_set_name_font(chart->y_axis, &small);
   chart_legend_set_position(chart, LXW_CHART_LEGEND_NONE);
-  book_take(b, worksheet_insert_chart_opt(s->ws, (lxw_row_t)row, 0, chart, &options));
+  book_take(b, worksheet_insert_chart_opt(s->ws, (lxw_row_t)row, (lxw_col_t)col, chart, &options));
 }
 
-/** Two charts below the tables, together on one page. */
-static void charts(struct book *b, struct sheet *s, int ladder_row)
+/** The cost split beside the costs; the amounts stand in the table. */
+static void chart_split(struct book *b, struct sheet *s, int row)
 {
-  int n = b->plan->quote.n_ladder;
-  if (!s->ws || b->error != LXW_NO_ERROR || n < 2)
-    return;
-  enum { CHART_ROWS = 12, N_ROWS = 2 * CHART_ROWS + 1 }; /* 230 pixels and a little, 20 a row */
-  s->row++;
-  for (int i = 0; i < N_ROWS; i++) {
-    sheet_row_height(s, s->row + i, 15);
-    if (i + 1 < N_ROWS)
-      sheet_keep(s, s->row + i);
-  }
-  lxw_chart_fill ink = {.color = 0x3A3530};
-  lxw_chart_line dark = {.color = 0x3A3530, .width = 2};
-  lxw_chart *split = workbook_add_chart(b->wb, LXW_CHART_BAR), *ladder = workbook_add_chart(b->wb, LXW_CHART_SCATTER_STRAIGHT);
+  lxw_chart *split = s->ws && b->error == LXW_NO_ERROR ? workbook_add_chart(b->wb, LXW_CHART_BAR) : NULL;
   lxw_chart_series *a = split ? book_series(b, split, "='" SHEET "'!$A$5:$A$11", "='" SHEET "'!$B$5:$B$11") : NULL;
-  lxw_chart_series *c = ladder ? book_series(b, ladder, TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, ladder_row, 0), cell_name_fixed(b, ladder_row + n - 1, 0)),
-                                                  TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, ladder_row, 4), cell_name_fixed(b, ladder_row + n - 1, 4)))
-                               : NULL;
-  if (!a || !c) {
+  lxw_chart_fill ink = {.color = 0x3A3530};
+  static char title[] = "What the cost is made of", alt[] = "Bars: amount of each cost";
+  if (!a) {
     book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
     return;
   }
   chart_series_set_fill(a, &ink);
-  chart_series_set_labels(a);
   chart_axis_set_reverse(split->y_axis);
   chart_axis_major_gridlines_set_visible(split->x_axis, LXW_FALSE);
   chart_axis_off(split->x_axis);
+  chart_finish(b, s, split, row, 3, 9, title, alt);
+}
+
+/** Price per guest by head count, beside the way from the cost to the total. */
+static void chart_ladder(struct book *b, struct sheet *s, int row, int ladder_row)
+{
+  int n = b->plan->quote.n_ladder;
+  if (!s->ws || b->error != LXW_NO_ERROR || n < 2)
+    return;
+  lxw_chart *ladder = workbook_add_chart(b->wb, LXW_CHART_SCATTER_STRAIGHT);
+  lxw_chart_series *c = ladder ? book_series(b, ladder, TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, ladder_row, 0), cell_name_fixed(b, ladder_row + n - 1, 0)),
+                                                  TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, ladder_row, 4), cell_name_fixed(b, ladder_row + n - 1, 4)))
+                               : NULL;
+  lxw_chart_line dark = {.color = 0x3A3530, .width = 2};
+  static char title[] = "Price per guest by head count", alt[] = "Line: price per guest over the number of guests";
+  if (!c) {
+    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    return;
+  }
   chart_series_set_line(c, &dark);
   chart_series_set_marker_type(c, LXW_CHART_MARKER_CIRCLE);
   chart_axis_set_name(ladder->x_axis, "Guests");
   chart_axis_set_name(ladder->y_axis, "Price per guest");
-  static char split_alt[] = "Bars: amount of each cost", ladder_alt[] = "Line: price per guest over the number of guests";
-  chart_finish(b, s, split, s->row, "What the cost is made of", split_alt);
-  chart_finish(b, s, ladder, s->row + CHART_ROWS + 1, "Price per guest by head count", ladder_alt);
+  chart_finish(b, s, ladder, row, 2, 10, title, alt);
 }
 
 /** What each of several jobs bears: a column a job; the sums are those of the cost above. */
@@ -373,7 +392,9 @@ void xlsx_costs_write(struct book *b)
   s.least_scale = 0.8;
   sheet_columns(&s, (double[]){40, 14, 13, 13, 13, 13}, 6);
   sheet_title(&s, TEXT("Costs: %s", b->ev->name), "For the owner. Not for the customer.", 5);
+  int cost_row = s.row;
   cost_part(b, &s);
+  int price_row = s.row + 3; /* below the section's head and the line with the remark */
   price_part(b, &s);
   int ladder_row = ladder_part(b, &s);
   turnout_part(b, &s);
@@ -382,7 +403,8 @@ void xlsx_costs_write(struct book *b)
   dish_part(b, &s);
   jobs_part(b, &s);
   supplier_part(b, &s);
-  charts(b, &s, ladder_row);
+  chart_split(b, &s, cost_row);
+  chart_ladder(b, &s, price_row, ladder_row);
   sheet_protect(&s);
   sheet_close(&s);
 }

@@ -259,7 +259,8 @@ static void serving_row(struct book *b, struct sheet *s, const struct pw_demand_
   put_text(s, s->row, 4, d->is_by_count ? TEXT("%s", pw_format_number(line->need_units, 0).s) : TEXT("%s", pw_format_weight(ev->units, line->need_kg).s), ST_BIG);
   put_text(s, s->row, 5, d->pan_portions > 0 ? TEXT("%s", pw_format_number(line->portions_cover / d->pan_portions, 1).s) : "", ST_BIG);
   put_text(s, s->row, 6, allergens[0] ? allergens : "none listed", ST_BIG_BOLD);
-  sheet_row_height(s, s->row, 24);
+  put_text(s, s->row, 7, pw_view_service(b->view, line->service), ST_LONG);
+  sheet_row_height(s, s->row, 22);
   s->row++;
 }
 
@@ -269,18 +270,23 @@ void xlsx_serving_write(struct book *b)
   struct sheet s;
   int line = 0;
   sheet_open(b, &s, "Serving", true);
-  sheet_columns(&s, (double[]){30, 12, 14, 19, 14, 10, 36}, 7);
+  sheet_columns(&s, (double[]){30, 12, 14, 19, 14, 10, 36, 24}, 8);
+  s.print_col = 6; /* the service stands to the right for the filter */
   sheet_title(&s, TEXT("Serving and allergens: %s", b->ev->name), "Allergens as the dishes list them; read the labels of what was really bought. Hot food goes back into a hot box within minutes or is thrown away.", 6);
   sheet_head_row(&s, s.row, 0);
-  put_heads(&s, s.row++, (const char *const[]){"Dish", "Form", "Portion", "Portions", "Ready in all", "Pans", "Allergens"}, 7);
+  put_heads(&s, s.row++, (const char *const[]){"Dish", "Form", "Portion", "Portions", "Ready in all", "Pans", "Allergens", "Service"}, 8);
+  int head = s.row - 1;
   for (int i = 0; i < b->ev->n_services; i++) {
     const struct pw_service *sv = &b->ev->services[i];
     if (i > 0)
       sheet_break(&s, s.row);
-    put_section(&s, 0, 6, TEXT("%s, %s, %s, %s", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min), pw_view_style_word(sv->style), pw_view_guests(b->view, i)));
+    put_text(&s, s.row, 7, pw_view_service(b->view, i), ST_LONG);
+    sheet_row_height(&s, s.row, 24);
+    sheet_keep(&s, s.row);
+    put_text(&s, s.row++, 0, TEXT("%s, %s, %s, %s", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min), pw_view_style_word(sv->style), pw_view_guests(b->view, i)), ST_SECTION);
     for (int m = 0; m < sv->n_menu && line < demand->n_lines; m++)
       serving_row(b, &s, &demand->lines[line++], &sv->menu[m]);
-    s.row++;
   }
+  sheet_filter(&s, head, 0, s.row - 1, 7);
   sheet_close(&s);
 }

@@ -1,5 +1,5 @@
 /* xlsx_timeline.c - rack plan over time: pits, zones, ovens and boxes down, half hours across.
- * A block is as wide as a page, fourteen hours at the most; every filled cell carries the lot's mark and count, in words as
+ * A block is as wide as a page, sixteen hours at the most; every filled cell carries the lot's mark and count, in words as
  * long as the cell allows. */
 #include "write/xlsx_book.h"
 
@@ -9,7 +9,7 @@
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
-enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MOST_MIN = 840, NAME_PX = 146, TEMP_PX = 80, GRID_PX = 744, ROW_PT = 20 };
+enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MOST_MIN = 960, NAME_PX = 146, TEMP_PX = 80, GRID_PX = 744, ROW_PT = 20 };
 
 struct timeline {
   struct sheet s;
@@ -54,8 +54,8 @@ static void stretch(struct timeline *t, int *used, int from_at_min, int to_at_mi
     return;
   for (int c = *used; c < c0; c++)
     put_blank(&t->s, t->s.row, COL_FIRST + c, ST_GRID_EMPTY);
-  put_merged(&t->s, t->s.row, COL_FIRST + c0, t->s.row, COL_FIRST + c1,
-             text_fitting(&t->s, COL_FIRST + c0, COL_FIRST + c1, 2, texts, n, style), style);
+  const char *text = text_fitting(&t->s, COL_FIRST + c0, COL_FIRST + c1, style == ST_SERVE ? 2 : 1, texts, n, style);
+  put_merged(&t->s, t->s.row, COL_FIRST + c0, t->s.row, COL_FIRST + c1, text, style);
   *used = c1 + 1;
 }
 
