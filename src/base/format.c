@@ -233,10 +233,6 @@ const char *pw_unit_weight(enum pw_units units) { return units == PW_UNITS_US ? 
 
 const char *pw_unit_temp(enum pw_units units) { return units == PW_UNITS_US ? "\u00B0F" : "\u00B0C"; }
 
-const char *pw_unit_length(enum pw_units units) { return units == PW_UNITS_US ? "in" : "cm"; }
-
 double pw_in_weight(enum pw_units units, double kg) { return units == PW_UNITS_US ? kg / KG_PER_LB : kg; }
 
 double pw_in_temp(enum pw_units units, double c) { return units == PW_UNITS_US ? c * 1.8 + 32 : c; }
-
-double pw_in_length(enum pw_units units, double m) { return units == PW_UNITS_US ? m / M_PER_IN : m * 100; }

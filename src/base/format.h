@@ -49,13 +49,11 @@ struct pw_short pw_money_format_per(const struct pw_event *ev, double price_cent
 /** Money for room, in the user's units: "$0.40 per ft2", "EUR 4.10 per m2". */
 struct pw_short pw_money_format_per_area(const struct pw_event *ev, double cents_per_m2);
 
-/** For column heads: "lb" or "kg"; "°F" or "°C"; "in" or "cm". */
+/** For column heads: "lb" or "kg"; "°F" or "°C". */
 const char *pw_unit_weight(enum pw_units units);
 const char *pw_unit_temp(enum pw_units units);
-const char *pw_unit_length(enum pw_units units);
 /** The bare number that goes under such a head. */
 double pw_in_weight(enum pw_units units, double kg);
 double pw_in_temp(enum pw_units units, double c);
-double pw_in_length(enum pw_units units, double m);
 
 #endif
