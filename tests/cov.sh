@@ -13,6 +13,11 @@ mkdir -p "$build/cov"
 # Branches that only the compiler made (of a conversion, say) are no branches of ours: lcov leaves those out that it knows of.
 lcov --quiet --capture --directory "$build/src" --output-file "$build/cov/all.info" --rc lcov_branch_coverage=1 \
   --ignore-errors source,gcov 2>"$build/cov/lcov.log"
+# what no test program links counts as not run
+lcov --quiet --capture --initial --directory "$build/src" --output-file "$build/cov/none.info" --rc lcov_branch_coverage=1 \
+  --ignore-errors source,gcov 2>>"$build/cov/lcov.log"
+lcov --quiet --add-tracefile "$build/cov/none.info" --add-tracefile "$build/cov/all.info" --output-file "$build/cov/all.info" \
+  --rc lcov_branch_coverage=1 2>>"$build/cov/lcov.log"
 lcov --quiet --extract "$build/cov/all.info" "$(pwd)/src/*" --output-file "$build/cov/src.info" --rc lcov_branch_coverage=1 2>>"$build/cov/lcov.log"
 awk -F'[:,]' -v out="$build/cov/uncovered.txt" '
   /^SF:/ { file = $2; sub(/.*\/src\//, "src/", file) }
