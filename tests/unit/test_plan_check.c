@@ -610,6 +610,8 @@ static const struct {
      {{"\"pieces\": 4, \"footprint_m\": [0.50", "\"pieces\": 4.0, \"footprint_m\": [0.50"}}},
     {"keys nobody knows", {{"\"version\": 1,", "\"version\": 1, \"extra\": {\"a\": [1, null]},"}}},
     {"two burns apart", {{"\"burns\": [", "\"burns\": [" EARLY_BURN}}},
+    {"a pit lit as often as it may be, one whose number is not known",
+     {{"\"burns\": [", "\"pits\": [{\"id\": \"long\", \"burns_max\": 0}, {\"id\": \"drum\", \"burns_max\": 1}], \"burns\": ["}}},
     {"the crew's hours cost what the quote says", {{CREW, CREW_AT("1900")}}},
     {"hands short, and said",
      {{"{\"role\": \"server\", \"count\": 2", "{\"role\": \"server\", \"count\": 1"},
