@@ -55,6 +55,35 @@ static const char *boxes(struct pw_task_list *list, int line)
   return words;
 }
 
+static bool is_counted_out(const struct pw_dish *dish) { return dish->is_by_count && dish->form == PW_FORM_WHOLE; }
+
+/* One bought thing is counted out, panned up or cut, several are made into a dish. */
+static const char *verb_of(const struct pw_dish *dish, int n)
+{
+  if (is_counted_out(dish))
+    return n > 1 ? "Make ready" : "Count out";
+  if (n > 1)
+    return "Make";
+  return dish->form == PW_FORM_SPOONED ? "Pan up" : "Cut and portion";
+}
+
+/* How a cold dish is made and waits.  What is cut waits cold however it was stored: FDA Food Code 2022 1-201.10 counts cut
+ * melons, leafy greens and tomatoes among the foods that need it; 3-302.15: raw fruits and vegetables are washed first. */
+static const char *cold_target(struct pw_task_list *list, const struct pw_dish *dish, int n)
+{
+  if (is_counted_out(dish)) {
+    bool is_dry = true;
+    for (int u = 0; u < dish->n_uses; u++) {
+      const struct pw_item *item = &list->ev->items[dish->uses[u].item];
+      is_dry = is_dry && (item->category >= PW_CAT_DRINK || item->store == PW_STORE_DRY);
+    }
+    return is_dry ? "clean hands or tongs; covered until it goes out"
+                  : pw_task_words(list, "clean hands or tongs; chilled goods at %s or less until they go out", pw_task_temp(list, COLD_C));
+  }
+  return pw_task_words(list, "%s%s or less until it goes out", n > 1 || dish->form != PW_FORM_SPOONED ? "fruit and greens washed first; " : "",
+                       pw_task_temp(list, COLD_C));
+}
+
 void pw_task_kitchen(struct pw_task_list *list)
 {
   const struct pw_demand *demand = &list->plan->demand;
@@ -74,13 +103,13 @@ void pw_task_kitchen(struct pw_task_list *list)
                          .rank = PW_RANK_PREP, .first_at_min = from, .last_at_min = by, .end_by_min = by,
                          .block_min = DISH_BLOCK_MIN, .lot = PW_NONE, .pit = PW_NONE};
     d.work_min = START_WORK_MIN + WORK_MIN_PER_PORTION * line->portions_cover;
-    const char *verb = n > 1 ? "Make" : "Cut and portion";
+    const char *verb = verb_of(dish, n);
     d.verb = list->ev->n_services > 1
                  ? pw_task_words(list, "%s %s, %d portions (%s)", verb, dish->name, line->portions_cover, service->name)
                  : pw_task_words(list, "%s %s, %d portions", verb, dish->name, line->portions_cover);
     d.where = boxes(list, i);
     d.target = is_hot ? pw_task_words(list, "%s or more when it goes into its pans", pw_task_temp(list, HOT_C))
-                      : pw_task_words(list, "wash and cut; %s or less until it goes out", pw_task_temp(list, COLD_C));
+                      : cold_target(list, dish, n);
     pw_task_draft(list, d);
   }
 }

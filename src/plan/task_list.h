@@ -69,7 +69,7 @@ void pw_task_moves(struct pw_task_list *list);
 void pw_task_fires(struct pw_task_list *list);
 /** Order, take in, thaw, prep, drive, set up, carve, pan up, serve, clear, cool (task_table.c). */
 void pw_task_table(struct pw_task_list *list);
-/** Dishes made in the kitchen: wash and cut, cook, cool (task_kitchen.c). */
+/** Dishes made in the kitchen: wash and cut, count out, cook (task_kitchen.c). */
 void pw_task_kitchen(struct pw_task_list *list);
 /** What is cooked the day before: chilled, read, stored, panned, reheated (task_cold.c). */
 void pw_task_cold(struct pw_task_list *list);

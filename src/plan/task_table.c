@@ -52,6 +52,16 @@ static const char *supplier_of(const struct pw_task_list *list, const struct pw_
 static int order_at(const struct pw_purchase_line *line) { return line->order_by_at_min; }
 static int deliver_at(const struct pw_purchase_line *line) { return line->deliver_at_min; }
 
+/* What to look at when goods come in: by how they are stored (FDA Food Code 2022 3-202.11(A), (D)). */
+static const char *receive(struct pw_task_list *list, unsigned stores)
+{
+  bool is_chilled = stores >> PW_STORE_CHILLED & 1, is_frozen = stores >> PW_STORE_FROZEN & 1;
+  const char *frozen = is_frozen ? "frozen goods hard" : "";
+  if (!is_chilled)
+    return is_frozen ? "count; frozen goods hard; nothing torn or wet" : "count; nothing torn or wet";
+  return pw_task_words(list, "count and weigh; chilled goods at %s or less%s%s", pw_task_temp(list, COLD_C), is_frozen ? ", " : "", frozen);
+}
+
 /* One task for each supplier (and, for deliveries, local day): the earliest time, the first goods by name. */
 static void by_supplier(struct pw_task_list *list, int (*time_of)(const struct pw_purchase_line *), bool is_by_day,
                         const char *verb, double work_min, const char *target)
@@ -61,6 +71,7 @@ static void by_supplier(struct pw_task_list *list, int (*time_of)(const struct p
     int day = pw_when_day_number(list->ev, time_of(&p->lines[i])), at = time_of(&p->lines[i]), n = 0;
     const char *supplier = supplier_of(list, &p->lines[i]);
     bool is_first = true;
+    unsigned stores = 0;
     for (int k = 0; k < p->n_lines; k++) {
       const struct pw_purchase_line *line = &p->lines[k];
       if (strcmp(supplier_of(list, line), supplier) != 0)
@@ -69,6 +80,7 @@ static void by_supplier(struct pw_task_list *list, int (*time_of)(const struct p
         continue;
       is_first = is_first && k >= i;
       at = min_int(at, time_of(line));
+      stores |= 1u << list->ev->items[line->item].store;
       n++;
     }
     if (!is_first)
@@ -79,7 +91,7 @@ static void by_supplier(struct pw_task_list *list, int (*time_of)(const struct p
     d.verb = n == 1 ? pw_task_words(list, "%s %s", verb, goods)
                     : pw_task_words(list, "%s %s and %d more", verb, goods, n - 1);
     d.where = supplier;
-    d.target = target;
+    d.target = target ? target : receive(list, stores);
     pw_task_draft(list, d);
   }
 }
@@ -354,8 +366,7 @@ void pw_task_table(struct pw_task_list *list)
     pw_task_draft(list, d);
   }
   by_supplier(list, order_at, false, "Order", ORDER_WORK_MIN, "by then at the latest; amounts on the purchase list");
-  by_supplier(list, deliver_at, true, "Take in", TAKE_IN_WORK_MIN,
-              pw_task_words(list, "count and weigh; chilled goods at %s or less", pw_task_temp(list, COLD_C)));
+  by_supplier(list, deliver_at, true, "Take in", TAKE_IN_WORK_MIN, NULL);
   if (first_lit != INT_MAX)
     fuel_on_hand(list, first_lit);
   thaw(list);

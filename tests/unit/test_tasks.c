@@ -2,6 +2,8 @@
  * Outside checks: cooling within 2 h and 6 h, FDA Food Code 2022 3-501.14(A). */
 #include "planned.h"
 
+#include "base/when.h"
+
 #include "plan/head_count.h"
 #include "plan/stages.h"
 
@@ -285,6 +287,39 @@ START_TEST(sides_are_made_in_the_kitchen)
 }
 END_TEST
 
+/* FDA Food Code 2022 1-201.10: what is cut waits cold, watermelon too, however the whole fruit was stored; 3-202.11: chilled
+ * goods are measured when they come in, a sack of kindling is not */
+START_TEST(temperatures_are_asked_where_they_matter)
+{
+  set_up(_i);
+  const struct pw_plan *p = g_plan;
+  int n_cut = 0, n_dry = 0, n_chilled = 0;
+  for (int i = 0; i < p->tasks.n_tasks; i++) {
+    const struct pw_task *t = &p->tasks.tasks[i];
+    bool is_cut = strncmp(t->what, "Cut and portion ", 16) == 0 || (strncmp(t->what, "Make ", 5) == 0 && strncmp(t->what, "Make ready ", 11) != 0);
+    n_cut += is_cut;
+    if (is_cut)
+      ck_assert_msg(strstr(t->target, "\xC2\xB0") != NULL, "%s: %s", t->what, t->target);
+    if (strstr(t->what, "Take in ") != t->what)
+      continue;
+    bool is_chilled = false;
+    for (int k = 0; k < p->purchase.n_lines; k++) {
+      const struct pw_purchase_line *line = &p->purchase.lines[k];
+      const struct pw_item *item = &g_ev->items[line->item];
+      is_chilled = is_chilled || (strcmp(item->offers[line->offer].supplier, t->where) == 0 && item->store == PW_STORE_CHILLED &&
+                                  pw_when_day_number(g_ev, line->deliver_at_min) == pw_when_day_number(g_ev, t->at_min));
+    }
+    ck_assert_msg((strstr(t->target, "chilled goods at") != NULL) == is_chilled, "%s from %s: %s", t->what, t->where, t->target);
+    n_dry += !is_chilled;
+    n_chilled += is_chilled;
+  }
+  ck_assert_int_gt(n_cut, 0);
+  ck_assert_int_gt(n_dry, 0);
+  ck_assert_int_gt(n_chilled, 0);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 START_TEST(fire_people_see_the_fire_down)
 {
   set_up(_i);
@@ -428,6 +463,7 @@ static Suite *tasks_suite(void)
   tcase_add_loop_test(t, one_call_for_each_supplier, 0, N_PLANNED_EVENTS);
   tcase_add_test(t, many_hands_do_one_thing_each);
   tcase_add_loop_test(t, sides_are_made_in_the_kitchen, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, temperatures_are_asked_where_they_matter, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, fire_people_see_the_fire_down, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, words_fit_the_meat, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, time_is_left_to_carve, 0, N_PLANNED_EVENTS);
