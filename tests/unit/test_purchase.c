@@ -861,6 +861,20 @@ END_TEST
 
 #define ADD_ROWS(t, fn, rows) tcase_add_loop_test(t, fn, 0, (int)(sizeof rows / sizeof *rows))
 
+/* Meat must keep until its own cut goes on, whatever other cuts take: brisket 10 h in the smoke for lunch the next day at 12:00
+ * goes on at 02:00 and keeps a day, so it comes at 02:00 of the first day at the earliest; links take an hour. */
+START_TEST(keeps_until_its_own_cut_is_loaded)
+{
+  j.cuts[JOB_BRISKET].smoke = (struct pw_stage){.is_used = true, .ref_min = 600};
+  j.cuts[JOB_BRISKET].finish = (struct pw_stage){0};
+  j.cuts[JOB_BRISKET].rest_min = 0;
+  j.cuts[JOB_LINKS].smoke = (struct pw_stage){.is_used = true, .ref_min = 60};
+  j.items[JOB_I_BRISKET].keeps_min = 1440;
+  make();
+  ck_assert_int_eq(line_of(JOB_I_BRISKET)->deliver_at_min, 120);
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("purchase");
@@ -898,6 +912,7 @@ static Suite *suite(void)
   tcase_add_test(t, without_a_supplier);
   tcase_add_test(t, noon_on_the_wall);
   tcase_add_test(t, out_of_memory);
+  tcase_add_test(t, keeps_until_its_own_cut_is_loaded);
   suite_add_tcase(s, t);
   return s;
 }

@@ -93,6 +93,7 @@ static const struct {
 START_TEST(normal)
 {
   PW_NEAR("quantile", pw_stats_normal_quantile(normal_rows[_i].prob), normal_rows[_i].z, 1e-11, 0);
+  ck_assert(pw_stats_normal_quantile(0) == -HUGE_VAL && pw_stats_normal_quantile(1) == HUGE_VAL);
   PW_NEAR("cdf", pw_stats_normal_cdf(normal_rows[_i].z), normal_rows[_i].prob, 1e-12, 0);
 }
 END_TEST
@@ -182,6 +183,22 @@ START_TEST(sum_of_groups)
 }
 END_TEST
 
+/* Nobody, or nothing of each: nothing, in steps of one. */
+START_TEST(sum_of_nothing)
+{
+  static const struct pw_stats_group nothing[] = {{0, 0.5, 3, 0}, {9, 0.5, 0, 0}};
+  for (int n = 0; n <= 2; n++) {
+    struct pw_ctx *ctx = pw_test_ctx();
+    struct pw_stats_sum sum;
+    ck_assert_int_eq(pw_stats_sum_make(&sum, nothing, n, ctx->arena), PW_OK);
+    ck_assert(sum.step == 1 && sum.n_points == 1 && sum.prob[0] == 1);
+    ck_assert(pw_stats_sum_quantile(&sum, 0.99) == 0 && pw_stats_sum_quantile(&sum, 0) == 0 && pw_stats_sum_quantile(&sum, 2) == 0);
+    ck_assert(pw_stats_sum_above(&sum, 0) == 0 && pw_stats_sum_left(&sum, 5) == 5);
+    pw_test_ctx_free(ctx);
+  }
+}
+END_TEST
+
 /* A weight off every lattice is rounded up, never down. */
 START_TEST(sum_off_lattice)
 {
@@ -230,6 +247,7 @@ static Suite *suite(void)
   tcase_add_test(t, newsvendor);
   tcase_add_test(t, normal_plus);
   tcase_add_loop_test(t, sum_of_groups, 0, (int)(sizeof sum_rows / sizeof *sum_rows));
+  tcase_add_test(t, sum_of_nothing);
   tcase_add_test(t, sum_off_lattice);
   tcase_add_test(t, sum_out_of_memory);
   suite_add_tcase(s, t);
