@@ -213,11 +213,11 @@ pages "test plan" "$dir/customer.html" letter
 PW_WORKBOOK=$dir/fixture.xlsx "$build/tests/test_xlsx" >/dev/null 2>&1
 workbook "workbook of the test plan" "$dir/fixture.xlsx"
 for event in events/*.yaml; do
-  name=$(basename "$event" .yaml)
-  "$build/pitwright" plan "$event" -o "$dir/$name" --quiet || { say "$name: a pack is written" 1; continue; }
-  workbook "$name" "$dir/$name/workbook.xlsx" "$dir/$name/plan.json"
-  [ "$name" = family-party ] && follows "$event" "$dir/$name/workbook.xlsx"
+  job=$(basename "$event" .yaml)
+  "$build/pitwright" plan "$event" -o "$dir/$job" --quiet || { say "$job: a pack is written" 1; continue; }
+  workbook "$job" "$dir/$job/workbook.xlsx" "$dir/$job/plan.json"
+  [ "$job" = family-party ] && follows "$event" "$dir/$job/workbook.xlsx"
   case $(sed -n 's,^ *paper: *,,p' "$event") in a4*) paper=A4 ;; *) paper=letter ;; esac
-  pages "$name" "$dir/$name/crew.html" "$paper"
-  pages "$name" "$dir/$name/customer.html" "$paper"
+  pages "$job" "$dir/$job/crew.html" "$paper"
+  pages "$job" "$dir/$job/customer.html" "$paper"
 done
