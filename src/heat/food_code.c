@@ -5,7 +5,6 @@
 
 #include <math.h>
 
-#define COOL_FIRST_C 21.1  /* 70 F, FDA Food Code 2022 3-501.14(A)(1) */
 #define FIRST_MIN 120.0    /* 3-501.14(A)(1) */
 #define SECOND_MIN 360.0   /* 3-501.14(A)(2) */
 #define FOOD_K_W_MK 0.45   /* cooked meat, middle of the Choi-Okos range for USDA SR 13803 and 10080 */
@@ -36,7 +35,7 @@ double pw_food_code_roast_air_c(double piece_kg)
 
 int pw_food_code_out_hot_min(void) { return 240; /* 3-501.19(B) */ }
 
-int pw_food_code_out_cold_min(double warmest_c) { return warmest_c <= COOL_FIRST_C + 0.05 ? 360 : PW_NONE; /* 3-501.19(C) */ }
+int pw_food_code_out_cold_min(double warmest_c) { return warmest_c <= PW_FOOD_CODE_COOL_C + 0.05 ? 360 : PW_NONE; /* 3-501.19(C) */ }
 
 static struct pw_cooling judged(double to_21_min, double to_5_min)
 {
@@ -48,7 +47,7 @@ struct pw_cooling pw_cooling_newton(double rate_per_h, double air_c)
   double start = PW_FOOD_CODE_HOT_C - air_c;
   if (rate_per_h <= 0.0 || air_c >= PW_FOOD_CODE_COLD_C)
     return judged(HUGE_VAL, HUGE_VAL);
-  return judged(60.0 / rate_per_h * log(start / (COOL_FIRST_C - air_c)),
+  return judged(60.0 / rate_per_h * log(start / (PW_FOOD_CODE_COOL_C - air_c)),
                 60.0 / rate_per_h * log(start / (PW_FOOD_CODE_COLD_C - air_c)));
 }
 
@@ -59,7 +58,7 @@ struct pw_cooling pw_cooling_layer(double depth_m, double h_w_m2k, double air_c)
   double half = 0.5 * depth_m, start = PW_FOOD_CODE_HOT_C - air_c, unit_min = half * half / FOOD_ALPHA_M2_S / 60.0;
   struct pw_conduct c;
   pw_conduct_make(&c, PW_SHAPE_SLAB, h_w_m2k * half / FOOD_K_W_MK);
-  return judged(pw_conduct_fo(&c, (COOL_FIRST_C - air_c) / start) * unit_min,
+  return judged(pw_conduct_fo(&c, (PW_FOOD_CODE_COOL_C - air_c) / start) * unit_min,
                 pw_conduct_fo(&c, (PW_FOOD_CODE_COLD_C - air_c) / start) * unit_min);
 }
 

@@ -5,6 +5,7 @@
 
 #include "base/arena.h"
 #include "base/format.h"
+#include "heat/food_code.h"
 #include "plan/day_before.h"
 
 #include <math.h>
@@ -346,8 +347,8 @@ static pw_status add_day_before(struct ways *w, int c)
                           "cook %s for %s the day before, chill it (%s to %s in 2 h, to %s in 6 h in all) and reheat it to %s "
                           "within 2 h (FDA Food Code 2022 3-501.14, 3-403.11): on the menu of %s write %s%s",
                           al->ev->cuts[al->lots->lots[c].cut].name, service->name ? service->name : service->id,
-                          pw_format_temp(units, 57).s, pw_format_temp(units, 21).s, pw_format_temp(units, 5).s,
-                          pw_format_temp(units, 74).s, service->id, lines,
+                          pw_format_temp(units, PW_FOOD_CODE_HOT_C).s, pw_format_temp(units, PW_FOOD_CODE_COOL_C).s, pw_format_temp(units, PW_FOOD_CODE_COLD_C).s,
+                          pw_format_temp(units, PW_FOOD_CODE_REHEAT_C).s, service->id, lines,
                           shift_cents > 0 ? ", and give somebody of the pit crew a shift on that day (its pay is in this figure)" : "")});
   return PW_OK;
 }

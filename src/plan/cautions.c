@@ -5,15 +5,12 @@
 
 #include "base/arena.h"
 #include "base/format.h"
+#include "heat/food_code.h"
 
 #include <string.h>
 
 #define APART_M 3.048   /* from buildings, vehicles and what burns: 10 ft, NFPA 1 (2014 proposal for 50.7), mobile cooking */
 #define TWO_PEOPLE_KG 23.0 /* load constant of the revised lifting equation, NIOSH 94-110, from memory */
-#define HOT_C 57.0      /* FDA Food Code 2022 3-501.16(A)(1), 135 F */
-#define COLD_C 5.0      /* FDA Food Code 2022 3-501.16(A)(2), 41 F */
-#define COOL_C 21.0     /* FDA Food Code 2022 3-501.14(A), 70 F */
-#define REHEAT_C 74.0   /* FDA Food Code 2022 3-403.11(A), 165 F */
 #define POULTRY_C 74.0  /* FDA Food Code 2022 3-401.11(A)(3), 165 F */
 
 /* Heaviest pack on the purchase list, or PW_NONE when two hands carry everything. */
@@ -74,8 +71,8 @@ pw_status pw_cautions_make(struct pw_caution **out, int *n, const struct pw_plan
                        "Cold food at %s or less, hot food at %s or more. Poultry %s inside. Reheat to %s within 2 h. "
                        "Leftovers from %s to %s in 2 h and to %s in 6 h in all, or they are thrown away. A clean, "
                        "checked probe in every batch; hands washed, raw kept apart from cooked.",
-                       pw_format_temp(ev->units, COLD_C).s, pw_format_temp(ev->units, HOT_C).s, pw_format_temp(ev->units, POULTRY_C).s, pw_format_temp(ev->units, REHEAT_C).s,
-                       pw_format_temp(ev->units, HOT_C).s, pw_format_temp(ev->units, COOL_C).s, pw_format_temp(ev->units, COLD_C).s),
+                       pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s, pw_format_temp(ev->units, POULTRY_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_REHEAT_C).s,
+                       pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COOL_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s),
        "FDA Food Code 2022, 3-401.11, 3-403.11, 3-501.14, 3-501.16"},
       {"Ash",
        "Ash holds fire for days. Only cold and wetted, into a metal can with a lid, away from buildings and vehicles.",

@@ -12,7 +12,6 @@
 /* Minutes of hands: common practice, no source. */
 enum { BATH_WORK_MIN = 10, READ_WORK_MIN = 5, OVEN_WORK_MIN = 5, PAN_WORK_MIN = 1, SHARE_MIN = 30, PAN_BEFORE_MIN = 120, SLIP_MIN = 15,
        READ_BEFORE_MIN = 30, FIRST_TO_SECOND_MIN = 60, READY_BEFORE_MIN = 20 };
-#define COOL_FIRST_C 21.1 /* 70 F, FDA Food Code 2022 3-501.14(A)(1) */
 
 enum { HANDS = 1u << PW_DUTY_PIT | 1u << PW_DUTY_PREP | 1u << PW_DUTY_CARVE | 1u << PW_DUTY_CLEAN,
        ANYBODY = (1u << PW_DUTY__COUNT) - 1 };
@@ -49,7 +48,7 @@ static void chill(struct pw_task_list *list, const struct pw_chill *c)
   const struct pw_event *ev = list->ev;
   const struct pw_cut *cut = &ev->cuts[list->plan->lots.lots[c->lot].cut];
   const char *noun = pw_task_noun(list, c->lot), *thick = pw_task_words(list, "%s", pw_format_length(ev->units, c->thick_m).s);
-  const char *cold = pw_task_temp(list, PW_FOOD_CODE_COLD_C), *cool = pw_task_temp(list, COOL_FIRST_C);
+  const char *cold = pw_task_temp(list, PW_FOOD_CODE_COLD_C), *cool = pw_task_temp(list, PW_FOOD_CODE_COOL_C);
   struct pw_draft d = draft(PW_TASK_COOL, PW_RANK_PIT, c->lot, c->from_at_min, c->from_at_min, BATH_WORK_MIN + c->pieces * cut->chill_min);
   d.slip_min = SLIP_MIN;
   d.pieces = c->pieces;

@@ -2,6 +2,7 @@
  * In: menus, demand, purchase list.  Out: a draft for each dish without a cut that raw goods go into (category side), on the day
  * before its service or on the day, after the goods have come and in time to be panned up. */
 #include "base/format.h"
+#include "heat/food_code.h"
 #include "plan/side_pans.h"
 #include "plan/task_list.h"
 
@@ -11,8 +12,6 @@
 /* Minutes of hands: common practice, no source. */
 enum { START_WORK_MIN = 10, DISH_BLOCK_MIN = 60, DAY_BEFORE_MIN = 30 * 60, DONE_BEFORE_MIN = 45 };
 #define WORK_MIN_PER_PORTION 0.2 /* wash, cut, mix, a dozen seconds each; common practice, no source */
-#define COLD_C 5.0               /* FDA Food Code 2022 3-501.16(A)(2), 41 F */
-#define HOT_C 57.0               /* FDA Food Code 2022 3-501.16(A)(1), 135 F */
 
 /* Raw goods that go into a dish; a drink is not made in the kitchen. */
 static int n_goods(const struct pw_event *ev, const struct pw_dish *dish)
@@ -78,10 +77,10 @@ static const char *cold_target(struct pw_task_list *list, const struct pw_dish *
       is_dry = is_dry && (item->category >= PW_CAT_DRINK || item->store == PW_STORE_DRY);
     }
     return is_dry ? "clean hands or tongs; covered until it goes out"
-                  : pw_task_words(list, "clean hands or tongs; chilled goods at %s or less until they go out", pw_task_temp(list, COLD_C));
+                  : pw_task_words(list, "clean hands or tongs; chilled goods at %s or less until they go out", pw_task_temp(list, PW_FOOD_CODE_COLD_C));
   }
   return pw_task_words(list, "%s%s or less until it goes out", n > 1 || dish->form != PW_FORM_SPOONED ? "fruit and greens washed first; " : "",
-                       pw_task_temp(list, COLD_C));
+                       pw_task_temp(list, PW_FOOD_CODE_COLD_C));
 }
 
 void pw_task_kitchen(struct pw_task_list *list)
@@ -108,7 +107,7 @@ void pw_task_kitchen(struct pw_task_list *list)
                  ? pw_task_words(list, "%s %s, %d portions (%s)", verb, dish->name, line->portions_cover, service->name)
                  : pw_task_words(list, "%s %s, %d portions", verb, dish->name, line->portions_cover);
     d.where = boxes(list, i);
-    d.target = is_hot ? pw_task_words(list, "%s or more when it goes into its pans", pw_task_temp(list, HOT_C))
+    d.target = is_hot ? pw_task_words(list, "%s or more when it goes into its pans", pw_task_temp(list, PW_FOOD_CODE_HOT_C))
                       : cold_target(list, dish, n);
     pw_task_draft(list, d);
   }

@@ -5,6 +5,7 @@
  * same places become one task. */
 #include "base/arena.h"
 #include "base/format.h"
+#include "heat/food_code.h"
 #include "plan/mop.h"
 #include "plan/task_list.h"
 
@@ -22,7 +23,6 @@ enum {
   REST_SHOWN_FROM_MIN = 15, /* a shorter rest is part of taking off; common practice, no source */
   SHARE_MIN = 20 /* a stage change on many pieces is shared out beyond this; common practice, no source */
 };
-#define HOT_HOLD_C 57.0 /* FDA Food Code 2022 3-501.16(A)(1), 135 F */
 
 enum step { STEP_LOAD, STEP_WRAP, STEP_OFF, STEP_HOLD, STEP_TABLE };
 
@@ -233,7 +233,7 @@ static void off_group(struct pw_task_list *list, const struct change *g, int n)
   if (lot->rest_min > 0)
     d.target = pw_task_words(list, "%s; rest %s or more", d.target, pw_format_minutes(lot->rest_min).s);
   if (lot->rest_min < REST_SHOWN_FROM_MIN && g->to != PW_NONE)
-    d.target = pw_task_words(list, "%s, then hold at %s or more, no longer than %s", d.target, pw_task_temp(list, HOT_HOLD_C),
+    d.target = pw_task_words(list, "%s, then hold at %s or more, no longer than %s", d.target, pw_task_temp(list, PW_FOOD_CODE_HOT_C),
                              pw_format_minutes(cut->hold_max_min).s);
   pw_task_draft(list, d);
 }
@@ -248,7 +248,7 @@ static void hold_group(struct pw_task_list *list, const struct change *g, int n)
   d.verb = is_moved ? "Into the hold:" : "Rest is over, now holding:";
   d.noun = pw_task_noun(list, g->lot);
   d.where = place_words(list, g, n, true);
-  d.target = pw_task_words(list, "%s or more inside every piece; no longer than %s", pw_task_temp(list, HOT_HOLD_C),
+  d.target = pw_task_words(list, "%s or more inside every piece; no longer than %s", pw_task_temp(list, PW_FOOD_CODE_HOT_C),
                            pw_format_minutes(cut->hold_max_min).s);
   if (!is_silent)
     pw_task_draft(list, d);
@@ -259,7 +259,7 @@ static void hold_group(struct pw_task_list *list, const struct change *g, int n)
     c.also = 1u << PW_DUTY_CARVE | 1u << PW_DUTY_SERVE;
     c.where = d.where;
     c.target = pw_task_words(list, "%s or more; below it, reheat to %s at once or ask the pitmaster",
-                             pw_task_temp(list, HOT_HOLD_C), pw_task_temp(list, 74)); /* FDA Food Code 2022 3-403.11(A), 165 F */
+                             pw_task_temp(list, PW_FOOD_CODE_HOT_C), pw_task_temp(list, PW_FOOD_CODE_REHEAT_C));
     pw_task_draft(list, c);
   }
 }

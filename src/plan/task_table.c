@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "base/format.h"
 #include "base/when.h"
+#include "heat/food_code.h"
 #include "plan/task_list.h"
 
 #include <limits.h>
@@ -17,9 +18,6 @@ enum {
   ARRIVE_SLACK_MIN = 30, BUY_SLACK_MIN = 180, PANS_WORK_MAX_MIN = 55
 };
 enum { COOL_FIRST_MIN = 120, COOL_ALL_MIN = 360 }; /* FDA Food Code 2022 3-501.14(A): to 21 C in 2 h, 5 C in 6 h */
-#define COOL_FIRST_C 21.0 /* FDA Food Code 2022 3-501.14(A), 70 F */
-#define COLD_C 5.0        /* FDA Food Code 2022 3-501.16(A)(2), 41 F */
-#define HOT_C 57.0        /* FDA Food Code 2022 3-501.16(A)(1), 135 F */
 
 enum { ANYBODY = (1u << PW_DUTY__COUNT) - 1 };
 
@@ -59,7 +57,7 @@ static const char *receive(struct pw_task_list *list, unsigned stores)
   const char *frozen = is_frozen ? "frozen goods hard" : "";
   if (!is_chilled)
     return is_frozen ? "count; frozen goods hard; nothing torn or wet" : "count; nothing torn or wet";
-  return pw_task_words(list, "count and weigh; chilled goods at %s or less%s%s", pw_task_temp(list, COLD_C), is_frozen ? ", " : "", frozen);
+  return pw_task_words(list, "count and weigh; chilled goods at %s or less%s%s", pw_task_temp(list, PW_FOOD_CODE_COLD_C), is_frozen ? ", " : "", frozen);
 }
 
 /* One task for each supplier (and, for deliveries, local day): the earliest time, the first goods by name. */
@@ -128,7 +126,7 @@ static void thaw(struct pw_task_list *list)
     d.verb = pw_task_words(list, "Freezer to refrigerator: %s of %s",
                            pw_format_amount(list->ev->units, item->unit, line->amount).s, item->name);
     d.where = "kitchen";
-    d.target = pw_task_words(list, "one layer, on trays, at %s or less", pw_task_temp(list, COLD_C));
+    d.target = pw_task_words(list, "one layer, on trays, at %s or less", pw_task_temp(list, PW_FOOD_CODE_COLD_C));
     pw_task_draft(list, d);
   }
 }
@@ -167,7 +165,7 @@ static void prep(struct pw_task_list *list, int depart)
     d.verb = prep_verb(cut);
     d.noun = pw_task_noun(list, lot);
     d.where = by <= depart ? "kitchen" : "kitchen or on site";
-    d.target = pw_task_words(list, "back to %s or less until it goes on", pw_task_temp(list, COLD_C));
+    d.target = pw_task_words(list, "back to %s or less until it goes on", pw_task_temp(list, PW_FOOD_CODE_COLD_C));
     pw_task_draft(list, d);
   }
 }
@@ -253,8 +251,8 @@ static void pan_up(struct pw_task_list *list, int s)
   d.end_by_min = service->at_min;
   d.verb = pw_task_words(list, "%s (%d %s in all; the first half now)", words, pans, pans == 1 ? "pan" : "pans");
   d.where = service->name;
-  d.target = pw_task_words(list, "hot at %s or more, cold at %s or less", pw_task_temp(list, HOT_C),
-                           pw_task_temp(list, COLD_C));
+  d.target = pw_task_words(list, "hot at %s or more, cold at %s or less", pw_task_temp(list, PW_FOOD_CODE_HOT_C),
+                           pw_task_temp(list, PW_FOOD_CODE_COLD_C));
   pw_task_draft(list, d);
 }
 
@@ -308,9 +306,9 @@ static void after_service(struct pw_task_list *list, int s)
   c.is_late = false;
   c.verb = "Cool the hot leftovers: shallow pans, ice, open until cold";
   c.where = service->name;
-  c.target = pw_task_words(list, "%s to %s within %s, %s within %s in all", pw_task_temp(list, HOT_C),
-                           pw_task_temp(list, COOL_FIRST_C), pw_format_minutes(COOL_FIRST_MIN).s,
-                           pw_task_temp(list, COLD_C), pw_format_minutes(COOL_ALL_MIN).s);
+  c.target = pw_task_words(list, "%s to %s within %s, %s within %s in all", pw_task_temp(list, PW_FOOD_CODE_HOT_C),
+                           pw_task_temp(list, PW_FOOD_CODE_COOL_C), pw_format_minutes(COOL_FIRST_MIN).s,
+                           pw_task_temp(list, PW_FOOD_CODE_COLD_C), pw_format_minutes(COOL_ALL_MIN).s);
   pw_task_draft(list, c);
   struct pw_draft k = draft(PW_TASK_CHECK, PW_DUTY_CLEAN, PW_RANK_AFTER, end + COOL_FIRST_MIN / 2, end + COOL_FIRST_MIN,
                             COOL_CHECK_WORK_MIN);
@@ -318,8 +316,8 @@ static void after_service(struct pw_task_list *list, int s)
   k.verb = "Temperature of the leftovers";
   k.where = service->name;
   k.target = pw_task_words(list, "%s or less by %s, %s or less by %s; if not, throw them away",
-                           pw_task_temp(list, COOL_FIRST_C), pw_when_clock(list->ev, end + COOL_FIRST_MIN).s,
-                           pw_task_temp(list, COLD_C), pw_when_clock(list->ev, end + COOL_ALL_MIN).s);
+                           pw_task_temp(list, PW_FOOD_CODE_COOL_C), pw_when_clock(list->ev, end + COOL_FIRST_MIN).s,
+                           pw_task_temp(list, PW_FOOD_CODE_COLD_C), pw_when_clock(list->ev, end + COOL_ALL_MIN).s);
   pw_task_draft(list, k);
 }
 

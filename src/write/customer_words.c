@@ -8,7 +8,6 @@
 #include "heat/food_code.h"
 
 
-#define COOL_FIRST_C 21.1 /* 70 F, FDA Food Code 2022 3-501.14(A)(1) */
 
 struct lines {
   const char **list;
@@ -107,7 +106,7 @@ pw_status pw_customer_cautions(const char *const **out, int *n, const struct pw_
   line_add(&l, pw_arena_printf(ctx->arena,
                                "Eat what is hot at once. What is kept goes into shallow dishes and is cold, %s or less, within "
                                "six hours, %s within two (FDA Food Code 2022 3-501.14).",
-                               pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(ev->units, COOL_FIRST_C).s));
+                               pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COOL_C).s));
   line_add(&l, "Fires burn on the place: keep children and animals away from the pits, and tents, hedges and vehicles clear of "
                "them. What the fire authority of the place says goes first.");
   return lines_give(&l, out, n);

@@ -120,9 +120,7 @@ const char *pw_view_form_word(enum pw_form form);
 bool pw_view_is_pit_fuel(const struct pw_event *ev, int item);
 
 /** Limits printed beside readings. */
-#define PW_HOT_HOLD_C 57.0   /* FDA Food Code 2022 3-501.16(A)(1): hot holding at 57 C (135 F) or above */
-#define PW_COOL_FIRST_C 21.0 /* FDA Food Code 2022 3-501.14(A)(1): 57 C to 21 C within 2 hours */
-#define PW_COOL_LAST_C 5.0   /* FDA Food Code 2022 3-501.14(A)(2): to 5 C within 6 hours in all */
+#define PW_HOT_HOLD_C 57.0   /* FDA Food Code 2022 3-501.16(A)(1) as it prints it for a thermometer in C; 135 F is 57.2 */
 
 const char *pw_view_stage_word(enum pw_load_stage stage);
 const char *pw_view_category_word(enum pw_category category);

@@ -1,5 +1,6 @@
 /* xlsx_crew.c - what the crew pins up: shift sheet, fire list, temperature log.
  * Every row has a tick box or room for a reading and initials; type is 12 pt or more. */
+#include "heat/food_code.h"
 #include "write/xlsx_book.h"
 
 #include "base/arena.h"
@@ -229,7 +230,7 @@ void xlsx_cooling_write(struct book *b)
   sheet_columns(&s, (double[]){14, 35, 24, 12.5, 12.5, 12.5, 12.5, 10}, LOG_COLS);
   sheet_title(&s, TEXT("Cooling log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name),
               TEXT("From %s to %s within 2 hours, to %s within 6 hours in all; shallow pans, lids ajar, ice or a cold room.", pw_format_temp(b->ev->units, PW_HOT_HOLD_C).s,
-                   pw_format_temp(b->ev->units, PW_COOL_FIRST_C).s, pw_format_temp(b->ev->units, PW_COOL_LAST_C).s),
+                   pw_format_temp(b->ev->units, PW_FOOD_CODE_COOL_C).s, pw_format_temp(b->ev->units, PW_FOOD_CODE_COLD_C).s),
               LOG_COLS - 1);
   put_heads(&s, s.row++, (const char *const[]){"Started", "Food", "Where", "Start reads", "After 2 h", "After 4 h", "After 6 h", "Initials"}, LOG_COLS);
   for (int i = 0; i < ROWS; i++, s.row++) {
