@@ -266,10 +266,9 @@ pw_status pw_zone_read(struct pw_zone_rules *out, const char *zone, struct pw_ar
     return PW_ERR_MEMORY;
   FILE *file = fopen(path, "rb");
   if (!file)
-    return errno == ENOENT || errno == ENOTDIR ? PW_ERR_INPUT : PW_ERR_IO;
+    return errno == ENOENT || errno == ENOTDIR ? PW_ERR_INPUT : errno == ENOMEM ? PW_ERR_MEMORY : PW_ERR_IO;
   size_t n = fread(bytes, 1, FILE_MAX, file);
-  bool is_bad = ferror(file) || n == FILE_MAX;
-  int is_dir = ferror(file) && errno == EISDIR;
+  bool is_bad = ferror(file) || n == FILE_MAX, is_dir = ferror(file) && errno == EISDIR;
   if (fclose(file) != 0)
     is_bad = true;
   if (is_dir) /* "America" */

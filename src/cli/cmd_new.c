@@ -16,6 +16,8 @@ static pw_status slurp(const char *path, const char **bytes, size_t *n, struct p
   if (!text)
     return PW_ERR_MEMORY;
   FILE *in = fopen(path, "rb");
+  if (!in && errno == ENOMEM)
+    return PW_ERR_MEMORY;
   if (!in) {
     pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "cannot be read: %s", strerror(errno));
     return PW_ERR_IO;
@@ -35,6 +37,8 @@ static pw_status slurp(const char *path, const char **bytes, size_t *n, struct p
 static pw_status write_new(const char *path, const char *bytes, size_t n, struct pw_ctx *ctx)
 {
   FILE *out = fopen(path, "wxb");
+  if (!out && errno == ENOMEM)
+    return PW_ERR_MEMORY;
   if (!out) {
     if (errno == EEXIST)
       pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "is there already and stays as it is; choose another name");

@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "base/diag.h"
+#include "base/outfile_steps.h"
 #include "plan/plan_check_parts.h"
 
 #include <errno.h>
@@ -85,10 +86,8 @@ pw_status pw_plan_check_file(const char *path, int *n_findings, struct pw_ctx *c
   size_t n = 0, cap = 0;
   *n_findings = 0;
   FILE *f = is_stdin ? stdin : fopen(path, "rb");
-  if (!f) {
-    pw_diag_add(ctx, PW_ERROR, "io", NULL, 0, 0, "cannot read \"%s\": %s", path, strerror(errno));
-    return PW_ERR_IO;
-  }
+  if (!f)
+    return pw_out_fault(ctx, "read", path, errno);
   while (n < FILE_MAX && status == PW_OK) {
     if (n == cap) {
       char *more = pw_arena_alloc(ctx->arena, cap ? cap * 2 : 65536);
@@ -107,10 +106,8 @@ pw_status pw_plan_check_file(const char *path, int *n_findings, struct pw_ctx *c
     if (got == 0)
       break;
   }
-  if (status == PW_OK && ferror(f)) {
-    pw_diag_add(ctx, PW_ERROR, "io", NULL, 0, 0, "cannot read \"%s\": %s", path, strerror(errno));
-    status = PW_ERR_IO;
-  }
+  if (status == PW_OK && ferror(f))
+    status = pw_out_fault(ctx, "read", path, errno);
   if (!is_stdin)
     (void)fclose(f);
   return status == PW_OK ? pw_plan_check_text(path, text, n, n_findings, ctx) : status;

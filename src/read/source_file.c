@@ -45,6 +45,8 @@ pw_status pw_source_read(char **text, size_t *n, const char *path, struct pw_ctx
     why = errno;
     status = PW_ERR_IO;
   }
+  if (status == PW_ERR_IO && why == ENOMEM) /* for the stream, not for the file */
+    status = PW_ERR_MEMORY;
   if (status == PW_ERR_IO)
     pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "the file cannot be read: %s",
                 why == ENOENT   ? "there is none of this name"

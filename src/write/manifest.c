@@ -59,6 +59,8 @@ pw_status pw_manifest_add_file(struct pw_manifest *m, const char *name, const ch
   errno = 0;
   if (file_hash(path, &n, &hash))
     return entry_add(m, name, n, hash, ctx);
+  if (errno == ENOMEM)
+    return PW_ERR_MEMORY;
   pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "cannot be read back: %s", strerror(errno));
   return PW_ERR_IO;
 }

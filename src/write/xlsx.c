@@ -63,6 +63,8 @@ pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_
     return PW_ERR_MEMORY;
   FILE *probe = fopen(path, "wb"); /* the library would print its own words about a path it cannot open */
   if (!probe || fclose(probe) != 0) {
+    if (errno == ENOMEM)
+      return PW_ERR_MEMORY;
     pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "cannot be written: %s", strerror(errno));
     return PW_ERR_IO;
   }
@@ -78,7 +80,7 @@ pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_
   int lost = loss(errno);
   lxw_error built = b.error, closed = workbook_close(b.wb);
   lost = lost ? lost : loss(errno);
-  if (view.failed || built == LXW_ERROR_MEMORY_MALLOC_FAILED || closed == LXW_ERROR_MEMORY_MALLOC_FAILED)
+  if (view.failed || built == LXW_ERROR_MEMORY_MALLOC_FAILED || closed == LXW_ERROR_MEMORY_MALLOC_FAILED || lost == ENOMEM)
     status = PW_ERR_MEMORY;
   else if (built != LXW_NO_ERROR) {
     pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the workbook could not be built: %s", lxw_strerror(built));
@@ -86,9 +88,7 @@ pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_
   } else if (closed != LXW_NO_ERROR) {
     pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the workbook could not be written: %s", lxw_strerror(closed));
     status = PW_ERR_IO;
-  } else if (lost == ENOMEM)
-    status = PW_ERR_MEMORY;
-  else if (lost) {
+  } else if (lost) {
     pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the workbook could not be written: %s", strerror(lost));
     status = PW_ERR_IO;
   }

@@ -7,6 +7,7 @@
 #include "base/diag.h"
 #include "base/text.h"
 
+#include <errno.h>
 #include <stdbool.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -24,15 +25,16 @@ static unsigned long u32(const unsigned char *p) { return (unsigned long)u16(p) 
 
 static pw_status file_read(const char *path, unsigned char **bytes, size_t *n, struct pw_ctx *ctx)
 {
+  errno = 0;
   FILE *file = fopen(path, "rb");
   if (!file)
-    return PW_ERR_IO;
+    return errno == ENOMEM ? PW_ERR_MEMORY : PW_ERR_IO;
   pw_status status = PW_ERR_IO;
   long size = 0;
   if (fseek(file, 0, SEEK_END) == 0 && (size = ftell(file)) >= END_BYTES && fseek(file, 0, SEEK_SET) == 0) {
     *bytes = pw_arena_alloc(ctx->arena, (size_t)size);
     *n = (size_t)size;
-    status = !*bytes ? PW_ERR_MEMORY : fread(*bytes, 1, *n, file) == *n ? PW_OK : PW_ERR_IO;
+    status = !*bytes ? PW_ERR_MEMORY : fread(*bytes, 1, *n, file) == *n ? PW_OK : errno == ENOMEM ? PW_ERR_MEMORY : PW_ERR_IO;
   }
   if (fclose(file) != 0 && status == PW_OK)
     status = PW_ERR_IO;

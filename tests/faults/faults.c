@@ -9,6 +9,7 @@
 #include "inject.h"
 
 #include "base/arena.h"
+#include "cli/cmd.h"
 #include "plan/head_count.h"
 #include "read/read.h"
 #include "run.h"
@@ -112,6 +113,8 @@ static bool fork_and_fail(long count)
     g_statuses[WEXITSTATUS(how)]++;
     if (WEXITSTATUS(how) != 0 && n <= 0)
       broken("a failure without a word", count);
+    if (WEXITSTATUS(how) == PW_EXIT_IO || WEXITSTATUS(how) == PW_EXIT_INPUT)
+      broken(words, count); /* lack of memory told as somebody's fault, or as a file's */
   }
   return false;
 }
@@ -227,6 +230,7 @@ static bool look(enum start start, const char *what, long k, bool *is_new)
 }
 
 static long g_fail_allocation;
+static bool g_fails_allocations; /* not calls on files */
 static bool is_that_one(long count) { return count == g_fail_allocation; }
 
 /* The pack is written in a fork, with `arm` called first; its end as wait() tells it. */
@@ -284,6 +288,8 @@ static void check_failed(enum start start, int how, const char *what, long k)
     broken(is_ok ? "it said done, and the old state is there" : "it said failed, and the new pack is there", k);
   else if (status == 0 && n_hidden() != 0)
     broken("left-overs", k);
+  if (g_fails_allocations && status == 10 + PW_ERR_IO)
+    broken("lack of memory told as a file's fault", k);
   g_statuses[is_ok ? 0 : status == 10 + PW_ERR_IO ? 5 : 6]++;
 }
 
@@ -395,6 +401,7 @@ static void run_pack_allocations(const struct pw_plan *plan, long stride)
 {
   int quiet = 0; /* so many runs in turn in which nothing failed any more */
   long k = 1;
+  g_fails_allocations = true;
   for (; quiet < 3; k += stride) {
     prepare(OLD_PACK);
     int how = in_a_fork(plan, arm_allocation, k, 0);
