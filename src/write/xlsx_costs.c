@@ -122,8 +122,10 @@ static void price_part(struct book *b, struct sheet *s)
   line(b, s, "Food share of the price", "=IF(price_sum-discount_sum=0,0,food_cost/(price_sum-discount_sum))", net != 0 ? (double)q->food_cents / unit / (net / unit) : 0, ST_PERCENT, NULL);
 }
 
-static void turnout_row(struct book *b, struct sheet *s, const char *label, const struct pw_turnout *t)
+static void turnout_row(struct book *b, struct sheet *s, const char *label, const struct pw_turnout *t, bool is_last)
 {
+  if (!is_last)
+    sheet_keep(s, s->row);
   put_text(s, s->row, 0, TEXT("%s, %d guests", label, t->guests), ST_LABEL);
   put_money(s, s->row, 1, t->net_cents - t->cost_cents, ST_MONEY);
   put_number(s, s->row++, 2, t->margin_frac, ST_PERCENT);
@@ -135,8 +137,8 @@ static void turnout_part(struct book *b, struct sheet *s)
   s->row++;
   put_section(s, 0, 5, "If others come than were bought for, as planned");
   put_heads(s, s->row++, (const char *const[]){"Guests", "Left", "Margin"}, 3);
-  turnout_row(b, s, "A tenth fewer", &q->fewer);
-  turnout_row(b, s, "A tenth more", &q->more);
+  turnout_row(b, s, "A tenth fewer", &q->fewer, false);
+  turnout_row(b, s, "A tenth more", &q->more, q->n_ladder == 0);
   if (q->n_ladder == 0)
     return;
   put_text(s, s->row, 0, "The job pays from", ST_LABEL);

@@ -1,5 +1,5 @@
 /* xlsx_timeline.c - rack plan over time: pits, zones, ovens and boxes down, half hours across.
- * A block is as wide as a page, sixteen hours at the most; every filled cell carries the lot's mark and count, in words as
+ * A block is as wide as a page, sixteen hours at the most, and left out when nothing happens in it; every filled cell carries the lot's mark and count, in words as
  * long as the cell allows. */
 #include "write/xlsx_book.h"
 
@@ -9,7 +9,7 @@
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
-enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MOST_MIN = 960, NAME_PX = 146, TEMP_PX = 80, GRID_PX = 744, ROW_PT = 20 };
+enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MOST_MIN = 960, NAME_PX = 146, TEMP_PX = 80, GRID_PX = 744, ROW_PT = 20, HEADS_PT = 30 };
 
 struct timeline {
   struct sheet s;
@@ -135,7 +135,14 @@ static void lane_row(struct book *b, struct timeline *t, const struct pw_view_la
   row_end(t, used);
 }
 
-/** Services, in as many rows as overlap asks for. */
+/** True when the service is on in the block. */
+static bool service_meets(const struct book *b, const struct timeline *t, int service)
+{
+  const struct pw_service *sv = &b->ev->services[service];
+  return sv->at_min < t->from_at_min + t->n_cols * t->step_min && sv->at_min + sv->length_min > t->from_at_min;
+}
+
+/** Services of the block, in as many rows as overlap asks for. */
 static void service_rows(struct book *b, struct timeline *t)
 {
   const struct pw_event *ev = b->ev;
@@ -144,7 +151,12 @@ static void service_rows(struct book *b, struct timeline *t)
     b->view->failed = true;
     return;
   }
-  for (int left = ev->n_services; left > 0;) {
+  int left = 0;
+  for (int i = 0; i < ev->n_services; i++) {
+    is_done[i] = !service_meets(b, t, i);
+    left += !is_done[i];
+  }
+  while (left > 0) {
     int used = 0, free_at_min = INT32_MIN;
     put_merged(&t->s, t->s.row, COL_NAME, t->s.row, COL_TEMP, "Serve", ST_GRID_NAME_BOLD);
     for (;;) {
@@ -180,6 +192,18 @@ static int group_size(const struct pw_view *view, int i)
                                                                          view->lanes[i + n].kind == view->lanes[i].kind))
     n++;
   return n;
+}
+
+/** Rows a block has below its heads, at the least; 0: nothing happens in it. */
+static int block_rows(const struct book *b, const struct timeline *t)
+{
+  int rows = 0;
+  for (int i = 0; i < b->view->n_lanes; i++)
+    rows += lane_meets(b, t, &b->view->lanes[i]);
+  for (int i = 0; i < b->ev->n_services; i++)
+    if (service_meets(b, t, i))
+      return rows + 1;
+  return rows;
 }
 
 static void block_write(struct book *b, struct timeline *t)
@@ -234,13 +258,19 @@ void xlsx_timeline_write(struct book *b)
   sheet_title(&t.s, TEXT("Rack plan: %s", b->ev->name), "Pits, zones, ovens and boxes down; time across. A place that is empty all the while is left out.", t.last_col);
   lot_key(b, &t);
   t.page_pt = page_points(b, true, NAME_PX + TEMP_PX + GRID_PX);
+  bool is_first = true;
   for (int at = b->view->first_at_min; at < b->view->last_at_min; at += block_min) {
     t.from_at_min = at;
-    if (at > b->view->first_at_min) {
+    int rows = block_rows(b, &t);
+    if (rows == 0)
+      continue;
+    if (!is_first)
       t.s.row++;
-      new_page(b, &t);
-    } else
+    if (is_first || sheet_used_points(&t.s) + HEADS_PT + rows * ROW_PT <= t.page_pt)
       block_head(b, &t);
+    else
+      new_page(b, &t);
+    is_first = false;
     block_write(b, &t);
   }
   if (t.s.ws)
