@@ -206,6 +206,56 @@ START_TEST(broken_row)
 }
 END_TEST
 
+/* In ice water at best 4/pi exp(-pi^2/4 Fo) is left in the middle of a slab: from 57.2 to 21.1 C of it takes Fo = ln(4/pi * 57.2/21.1)
+ * / (pi^2/4) = 0.5021, which in 120 min at 1.35e-7 m2/s is a half of sqrt(1.35e-7 * 7200 / 0.5021) = 0.0440 m. */
+START_TEST(thickest_by_the_judge)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_plan *plan = planned(planned_event(EVENT, ctx), false, PW_EFFORT_QUICK, ctx);
+  const char *text;
+  size_t n;
+  ck_assert_int_eq(pw_plan_json_text(&text, &n, plan, ctx), PW_OK);
+  const char *from = strchr(strstr(strstr(text, "\"chills\""), "thick_m"), ':') + 1, *to = strpbrk(from, ",}\n");
+  for (int i = 0; i < 2; i++) {
+    int found = -1;
+    char *edited = malloc(n + 16);
+    ck_assert_ptr_nonnull(edited);
+    snprintf(edited, n + 16, "%.*s %s%s", (int)(from - text), text, i ? "0.0885" : "0.0875", to);
+    ck_assert_int_eq(pw_plan_check_text("plan.json", edited, strlen(edited), &found, ctx), PW_OK);
+    ck_assert_int_eq(found, i);
+    free(edited);
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* By hand: a bath begins six hours before its crew goes home where they are there from noon, else two; midnight is at -1440 and 0, the
+ * service at 1050 with its reheating long after.  FDA Food Code 2022 3-501.14(A): 2 h, and 6 h in all. */
+static const struct {
+  const char *name;
+  unsigned duties;
+  int from, to, by;
+} baths[] = {
+    {"cooks until ten at night", 1u << PW_DUTY_PIT, -720, -120, -480},
+    {"home at six, as late as noon allows", 1u << PW_DUTY_PREP, -900, -360, -720},
+    {"home a minute before six", 1u << PW_DUTY_PREP, -900, -361, -481},
+    {"home at two", 1u << PW_DUTY_PIT, -960, -600, -720},
+    {"there all night", 1u << PW_DUTY_PIT, -720, 600, -240},
+    {"comes at midnight only", 1u << PW_DUTY_PIT, 0, 600, 0},
+    {"home two hours after the day has begun", 1u << PW_DUTY_PIT, -1800, -1320, 0},
+    {"serves only", 1u << PW_DUTY_SERVE, -720, -120, 0},
+};
+
+START_TEST(into_the_bath_by)
+{
+  struct pw_crew crew = {.role = "cook", .duties = baths[_i].duties, .count = 1, .from_at_min = baths[_i].from, .to_at_min = baths[_i].to};
+  struct pw_service service = {.id = "lunch", .at_min = 1050};
+  struct pw_event ev = {.date = {2027, 6, 12}, .slot_min = 30, .crew = &crew, .n_crew = 1, .services = &service, .n_services = 1};
+  int by = pw_day_before_chill_by(&ev, 0);
+  ck_assert_msg(by == baths[_i].by, "%s: %d, not %d", baths[_i].name, by, baths[_i].by);
+}
+END_TEST
+
 /* Nobody is at the pit before half past six: the way out names the lines for the event, which, as the example has them, make the job fit. */
 START_TEST(the_way_out_names_its_lines)
 {
@@ -239,6 +289,8 @@ static Suite *suite(void)
   tcase_add_test(t, what_it_costs);
   tcase_add_test(t, an_oven_too_small_is_told);
   tcase_add_test(t, the_way_out_names_its_lines);
+  tcase_add_test(t, thickest_by_the_judge);
+  tcase_add_loop_test(t, into_the_bath_by, 0, (int)(sizeof baths / sizeof *baths));
   tcase_add_loop_test(t, broken_row, 0, (int)(sizeof broken / sizeof *broken));
   suite_add_tcase(s, t);
   return s;

@@ -69,6 +69,26 @@ START_TEST(cooling_by_newton)
 }
 END_TEST
 
+/* "Within": on the minute is met.  At a rate that is half of, or a sixth of, the logarithm the limits of 3-501.14(A), 120 and
+ * 360 min, are hit, for some air to the last bit. */
+START_TEST(cooling_on_the_minute)
+{
+  int n_first = 0, n_second = 0;
+  for (int k = 0; k < 98; k++) {
+    double air_c = 0.05 * k, start = PW_FOOD_CODE_HOT_C - air_c;
+    struct pw_cooling a = pw_cooling_newton(log(start / (PW_FOOD_CODE_COOL_C - air_c)) / 2, air_c);
+    struct pw_cooling b = pw_cooling_newton(log(start / (PW_FOOD_CODE_COLD_C - air_c)) / 6, air_c);
+    PW_NEAR("first", a.to_21_min, 120, 1e-9, 0);
+    PW_NEAR("second", b.to_5_min, 360, 1e-9, 0);
+    ck_assert(a.to_21_min != 120 || a.is_first_met);
+    ck_assert(b.to_5_min != 360 || b.is_second_met);
+    n_first += a.to_21_min == 120;
+    n_second += b.to_5_min == 360;
+  }
+  ck_assert(n_first > 0 && n_second > 0);
+}
+END_TEST
+
 START_TEST(cooling_in_layers)
 {
   /* thin layers follow Newton's law: the film decides */
@@ -95,6 +115,7 @@ static Suite *suite(void)
   tcase_add_test(t, roast_chart);
   tcase_add_test(t, time_as_a_control);
   tcase_add_loop_test(t, cooling_by_newton, 0, (int)(sizeof newton / sizeof newton[0]));
+  tcase_add_test(t, cooling_on_the_minute);
   tcase_add_test(t, cooling_in_layers);
   suite_add_tcase(s, t);
   return s;

@@ -53,13 +53,14 @@ static char *edited(const char *name, const struct edit *edits, int n_edits)
   return text;
 }
 
-static void expect_only(const char *name, const char *text, const char *label, const char *path)
+static void expect_only(const char *name, const char *text, const char *label, const char *path, int wanted)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   int n = -1;
   pw_status status = pw_plan_check_text("plan.json", text, strlen(text), &n, ctx);
   ck_assert_msg(status == PW_OK, "%s: status %d", name, (int)status);
   ck_assert_msg(n >= 1, "%s: not found", name);
+  ck_assert_msg(wanted == 0 || n == wanted, "%s: %d findings, not %d", name, n, wanted);
   ck_assert_msg(strncmp(ctx->diags[0].text, path, strlen(path)) == 0, "%s: \"%s\" does not begin with \"%s\"", name,
                 ctx->diags[0].text, path);
   for (int i = 0; i < ctx->n_diags; i++)
@@ -119,6 +120,9 @@ END_TEST
   "{\"pit\": \"drum\", \"lit_min\": 600, \"ready_min\": 660, \"out_min\": 700, \"fuel_kg\": 0, "                       \
   "\"start_charcoal_kg\": 0, "                                                                                         \
   "\"feeds\": []}, "
+#define BURN_UNTIL(out)                                                                                                \
+  "{\"pit\": \"drum\", \"lit_min\": 600, \"ready_min\": 660, \"out_min\": " out ", \"fuel_kg\": 0, "                 \
+  "\"start_charcoal_kg\": 0, \"feeds\": []}"
 #define CREW_1 "{\"role\": \"pitmaster\", \"count\": 1, \"from_min\": -150, \"to_min\": 600"
 #define CREW_2 "},\n  {\"role\": \"pitmaster\", \"count\": 1, \"from_min\": 600, \"to_min\": 1080"
 #define CREW_3 "},\n  {\"role\": \"server\", \"count\": 2, \"from_min\": 900, \"to_min\": 1200"
@@ -305,7 +309,7 @@ static const struct {
      {{"\"height_m\": 0.06", "\"height_m\": 0.31"}}},
     {"a zone longer than its rack",
      "J5",
-     "zones[1]: ",
+     "zones[1]: reaches from 0.9 to 1.81 m",
      {{"\"x_m\": 0.9, \"length_m\": 0.9", "\"x_m\": 0.9, \"length_m\": 0.91"}}},
 
     {"an oven over-filled",
@@ -492,6 +496,7 @@ static const struct {
 
     {"short without a miss", "J11", "solution.outcome: ", {{"\"outcome\": \"feasible\"", "\"outcome\": \"short\""}}},
     {"a bound above the cost", "J11", "solution.bound: 4100.6 is above", {{"\"bound\": 4018.49", "\"bound\": 4100.6"}}},
+    {"a bound above the cost by more than ten printed digits", "J11", "solution.bound: ", {{"\"bound\": 4018.49", "\"bound\": 4100.5045"}}},
     {"a gap that is none", "J11", "solution.gap_frac: ", {{"\"gap_frac\": 0.02,", "\"gap_frac\": 0.01,"}}},
     {"a remedy that makes it worse",
      "J11",
@@ -593,7 +598,36 @@ static const struct {
 START_TEST(broken_row)
 {
   char *text = edited(broken[_i].name, broken[_i].edits, 6);
-  expect_only(broken[_i].name, text, broken[_i].label, broken[_i].path);
+  expect_only(broken[_i].name, text, broken[_i].label, broken[_i].path, 0);
+  free(text);
+}
+END_TEST
+
+/* Told by so many findings and no more. */
+static const struct {
+  const char *name, *label, *path;
+  struct edit edits[2];
+  int n;
+} counted[] = {
+    {"of two fires the one that burns longer beside the load is named",
+     "J7",
+     "loads[6]: goes on at minute 870, \"drum\" is ready at 950",
+     {{"{\"pit\": \"drum\", \"lit_min\": 800, \"ready_min\": 860, \"out_min\": 990",
+       "{\"pit\": \"drum\", \"lit_min\": 600, \"ready_min\": 660, \"out_min\": 900, \"fuel_kg\": 0, \"start_charcoal_kg\": 0, \"feeds\": []}, "
+       "{\"pit\": \"drum\", \"lit_min\": 905, \"ready_min\": 950, \"out_min\": 1000"},
+      {"{\"at_min\": 830, \"kg\": 2", "{\"at_min\": 910, \"kg\": 2"}},
+     1},
+    {"outside the shift: of the task and of its half hour, not of the minute too",
+     "J9",
+     "tasks[0]: \"pitmaster\" works from minute -151 to -131, outside",
+     {{"{\"at_min\": -90, \"minutes\": 20, \"role\"", "{\"at_min\": -151, \"minutes\": 20, \"role\""}},
+     2},
+};
+
+START_TEST(counted_row)
+{
+  char *text = edited(counted[_i].name, counted[_i].edits, 2);
+  expect_only(counted[_i].name, text, counted[_i].label, counted[_i].path, counted[_i].n);
   free(text);
 }
 END_TEST
@@ -637,6 +671,18 @@ static const struct {
      {{"\"hold_max_min\": 300", "\"hold_max_min\": 301"},
       {"\"start_min\": 690, \"end_min\": 750", "\"start_min\": 690, \"end_min\": 1050"},
       {"{\"lot\": \"dinner/brisket\", " HOLD ", \"rects\": []},", ""}}},
+    {"a bound above the cost within ten printed digits", {{"\"bound\": 4018.49", "\"bound\": 4100.504"}, {"\"gap_frac\": 0.02", "\"gap_frac\": 0"}}},
+    {"a zone as cool as the cut may have it", {{"\"temp_range_c\": [107, 130]", "\"temp_range_c\": [121, 130]"}}},
+    {"a zone as hot as the cut may have it", {{"\"temp_range_c\": [107, 130]", "\"temp_range_c\": [107, 121]"}}},
+    {"a price as low as the least fee", {{"\"currency\": \"USD\",", "\"currency\": \"USD\", \"min_fee_cents\": 155000,"}}},
+    {"lit again as the fire before goes out", {{"\"burns\": [", "\"burns\": [" BURN_UNTIL("800") ", "}}},
+    {"the same, told in the other order", {{"\"splits\": 4}]}\n ],", "\"splits\": 4}]}, " BURN_UNTIL("800") "],"}}},
+    /* 12.5 h at 2001 and 8 h at 2000.0625 are 25012.5 and 16000.5 cents: each rounded up, their sum is off by a whole cent */
+    {"a role of two shifts, each rounded",
+     {{CREW, CREW_1 ", \"cents_per_h\": 2001" CREW_2 ", \"cents_per_h\": 2000.0625" CREW_3 ", \"cents_per_h\": 1898.6"},
+      {"\"currency\": \"USD\",",
+       "\"currency\": \"USD\", \"roles\": [{\"role\": \"pitmaster\", \"paid_h\": 20.5, \"task_h\": 1, \"cents\": 41014}, "
+       "{\"role\": \"server\", \"paid_h\": 10, \"task_h\": 2, \"cents\": 18986}],"}}},
     {"a hair over the edge", {{"{\"x_m\": 0.01, \"y_m\": 0.28", "{\"x_m\": 0.01, \"y_m\": 0.2799999"}}},
 };
 
@@ -846,6 +892,7 @@ static Suite *suite(void)
 #define ROWS(fn, table) tcase_add_loop_test(t, fn, 0, (int)(sizeof(table) / sizeof *(table)))
   tcase_add_test(t, the_good_plan_passes);
   ROWS(broken_row, broken);
+  ROWS(counted_row, counted);
   ROWS(sound_row, sound);
   ROWS(unreadable_row, unreadable);
   tcase_add_test(t, each_missing_key_is_named);

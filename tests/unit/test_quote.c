@@ -376,6 +376,34 @@ END_TEST
  * as trying every one would. */
 static pw_cents stepped_cost(int guests, int step_at) { return 70000 + 2000 * guests + (guests >= step_at ? 40000 : 0); }
 
+/* At 10 a head without fees: which head count is planned next between the last that does not pay and the first that does. */
+static const struct {
+  const char *name;
+  int n;
+  struct { int guests; pw_cents cost; } rungs[3];
+  int next;
+} probes[] = {
+    {"nothing tried", 0, {{0, 0}}, 0},
+    {"between the two in the middle", 2, {{20, 25000}, {60, 50000}}, 40},
+    {"all pay: below the first", 2, {{20, 20000}, {60, 50000}}, 10},
+    {"none pays", 2, {{20, 25000}, {60, 70000}}, 0},
+    {"neighbours: found", 2, {{20, 25000}, {21, 20000}}, 0},
+    {"next but one", 2, {{20, 25000}, {22, 20000}}, 21},
+    {"the highest that does not pay counts", 3, {{20, 10000}, {60, 70000}, {80, 70000}}, 70},
+};
+
+START_TEST(next_head_count)
+{
+  struct pw_quote_rung tried[3] = {{.guests = 0}};
+  for (int i = 0; i < probes[_i].n; i++)
+    tried[i] = (struct pw_quote_rung){.guests = probes[_i].rungs[i].guests, .cost_cents = probes[_i].rungs[i].cost};
+  struct pw_quote q = {.per_guest_cents = 1000, .tried = tried, .n_tried = probes[_i].n};
+  struct pw_terms terms = {.margin_frac = 0};
+  int next = pw_quote_probe(&q, &terms);
+  ck_assert_msg(next == probes[_i].next, "%s: %d, not %d", probes[_i].name, next, probes[_i].next);
+}
+END_TEST
+
 START_TEST(break_even_by_halving)
 {
   enum { MOST = 40, STEP_AT = 96 };
@@ -427,6 +455,7 @@ static Suite *suite(void)
   tcase_add_test(t, ladder_any);
   ADD_ROWS(t, ladder_of_the_event, ladder_blocks);
   tcase_add_test(t, deposit_while_the_offer_stands);
+  tcase_add_loop_test(t, next_head_count, 0, (int)(sizeof probes / sizeof *probes));
   tcase_add_test(t, break_even_by_halving);
   suite_add_tcase(s, t);
   return s;

@@ -117,6 +117,20 @@ START_TEST(refused)
 }
 END_TEST
 
+/* As long as a quantity may be, with blanks between number and unit, and one longer. */
+START_TEST(longest)
+{
+  char text[PW_QUANTITY_TEXT_MAX + 2], why[400];
+  double si = 0;
+  for (int more = 0; more < 2; more++) {
+    snprintf(text, sizeof text, "2%*s", PW_QUANTITY_TEXT_MAX - 1 + more, "kg");
+    const char *fault = pw_quantity_parse(text, PW_DIM_MASS, &si, why, sizeof why);
+    ck_assert_msg((fault != NULL) == (more == 1), "%d characters", (int)strlen(text));
+  }
+  ck_assert(si == 2);
+}
+END_TEST
+
 static const struct {
   const char *text;
   enum pw_dim dim;
@@ -168,6 +182,7 @@ static Suite *suite(void)
   Suite *s = suite_create("units");
   TCase *t = tcase_create("units");
   tcase_add_loop_test(t, accepted, 0, sizeof good / sizeof *good);
+  tcase_add_test(t, longest);
   tcase_add_loop_test(t, refused, 0, sizeof bad / sizeof *bad);
   tcase_add_loop_test(t, rate, 0, sizeof rates / sizeof *rates);
   tcase_add_loop_test(t, example, 0, PW_DIM__COUNT);

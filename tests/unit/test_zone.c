@@ -109,6 +109,28 @@ START_TEST(no_rule)
 }
 END_TEST
 
+/* Nothing behind the file's end is read; RFC 8536 allows offsets of -25 to 26 h, and two days either way are no fault of ours. */
+START_TEST(ends_of_a_file)
+{
+  static const struct {
+    unsigned char seconds[4];
+    pw_status status;
+  } offsets[] = {{{0xFF, 0xFD, 0x5D, 0x00}, PW_OK}, {{0xFF, 0xFD, 0x5C, 0xFF}, PW_ERR_IO}, {{0x00, 0x02, 0xA3, 0x00}, PW_OK}, {{0x00, 0x02, 0xA3, 0x01}, PW_ERR_IO}};
+  struct pw_ctx *ctx = pw_test_ctx();
+  unsigned char file[512];
+  struct pw_zone_rules rules = {0};
+  size_t n = zone_make(file, '2', NULL);
+  strcpy((char *)file + n, "\nno rule\n");
+  ck_assert_int_eq(pw_zone_decode(&rules, file, n, ctx->arena), PW_OK);
+  for (size_t i = 0; i < sizeof offsets / sizeof *offsets; i++) {
+    n = zone_make(file, '2', NULL);
+    memcpy(file + n - 10, offsets[i].seconds, 4);
+    ck_assert_msg(pw_zone_decode(&rules, file, n, ctx->arena) == offsets[i].status, "offset %d", (int)i);
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 /* A true zone file cut at every length and with every byte turned: refused or read, nothing else. */
 START_TEST(damaged)
 {
@@ -153,6 +175,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, rule_against_libc, 0, sizeof footers / sizeof *footers);
   tcase_add_loop_test(t, bad_rule, 0, sizeof bad_footers / sizeof *bad_footers);
   tcase_add_test(t, no_rule);
+  tcase_add_test(t, ends_of_a_file);
   tcase_add_test(t, damaged);
   suite_add_tcase(s, t);
   return s;
