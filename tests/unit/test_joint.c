@@ -202,12 +202,52 @@ static void other_grid(void) { g_events[1]->slot_min = 15; }
 static void other_pit(void) { g_events[1]->pits[0].settings[0].hot_c += 5; }
 static void other_oven(void) { g_events[1]->finishers[0].temp_c += 5; }
 static void other_effort(void) { g_events[1]->effort.opening_cents += 5; }
+static void other_short_cost(void) { g_events[1]->terms.short_cents += 5; }
+static void other_basis(void) { g_events[1]->safety_basis = "a plan of our own"; }
+static void other_travel(void) { g_events[1]->site.travel_min += 5; }
+static void other_altitude(void) { g_events[1]->site.altitude_m += 5; }
+
+static struct pw_supplier g_suppliers[2][40];
+
+/* Event i names n suppliers with terms; of each event's own when `apart`, else the same. */
+static void supplied(int i, int n, bool apart)
+{
+  static char names[2][40][16];
+  for (int k = 0; k < n; k++) {
+    snprintf(names[i][k], sizeof names[i][k], "%c %d", apart && i ? 'B' : 'A', k);
+    g_suppliers[i][k] = (struct pw_supplier){.name = names[i][k], .delivery_cents = 900, .minimum_cents = 5000, .days = 62};
+  }
+  g_events[i]->suppliers = g_suppliers[i];
+  g_events[i]->n_suppliers = n;
+}
+
+static void other_fee(void)
+{
+  supplied(0, 2, false);
+  supplied(1, 2, false);
+  g_suppliers[1][1].delivery_cents++;
+}
+
+static void other_days(void)
+{
+  supplied(0, 2, false);
+  supplied(1, 2, false);
+  g_suppliers[1][0].days = 0;
+}
+
+static void many_suppliers(void)
+{
+  supplied(0, 20, true);
+  supplied(1, 20, true);
+}
 
 static const struct {
   const char *says;
   void (*change)(void);
 } REFUSALS[] = {{"time zone", other_zone}, {"currency", other_money}, {"site", other_place},   {"grid", other_grid},
-                {"pit \"offset\"", other_pit}, {"oven or box", other_oven}, {"effort", other_effort}};
+                {"pit \"offset\"", other_pit}, {"oven or box", other_oven}, {"effort", other_effort},
+                {"portion short", other_short_cost}, {"safety basis", other_basis}, {"site", other_travel}, {"site", other_altitude},
+                {"supplier A 1", other_fee}, {"supplier A 0", other_days}, {"suppliers with terms", many_suppliers}};
 
 START_TEST(what_cannot_be_joined_says_why)
 {
@@ -236,6 +276,60 @@ START_TEST(differing_entries_are_kept_apart)
       ck_assert_str_ne(g_joint.event->items[i].id, g_joint.event->items[k].id);
   g_plan = planned(g_joint.event, false, PW_EFFORT_QUICK, g_ctx);
   ck_assert_int_eq(g_plan->allocation.n_missed, 0);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+/* A choice, covers, a recipe and its salt go with the job they were told for; suppliers both name are there once. */
+START_TEST(what_a_job_brings_stays_with_it)
+{
+  enum { ITEMS_MAX = 200, LINES_MAX = 20 };
+  static struct pw_item items[ITEMS_MAX];
+  static double salt[ITEMS_MAX], covers[LINES_MAX];
+  static struct pw_choice choices[LINES_MAX];
+  read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+  struct pw_event *party = g_events[1];
+  int n = party->n_items;
+  ck_assert(n + 1 < ITEMS_MAX && party->n_services < LINES_MAX && party->services[0].n_menu < LINES_MAX);
+  memcpy(items, party->items, (size_t)n * sizeof *items);
+  memset(salt, 0, sizeof salt);
+  memset(covers, 0, sizeof covers);
+  memset(choices, 0, sizeof choices);
+  struct pw_part parts[2] = {{n - 1, 0.75}, {0, 0.25}};
+  items[n] = (struct pw_item){.id = "zz-brine", .name = "Brine", .category = PW_CAT_SEASONING, .unit = PW_UNIT_KG, .parts = parts, .n_parts = 2};
+  salt[n] = 0.06;
+  covers[1] = 0.8;
+  choices[0] = (struct pw_choice){.no_show_frac = 0.07, .cover_frac = covers};
+  party->items = items;
+  party->n_items = n + 1;
+  party->item_salt_frac = salt;
+  party->choices = choices;
+  party->terms.cover_frac = 0.9; /* the lunch has another */
+  party->terms.fuel_reserve_frac = 0.35;
+  party->weather.wind_m_s += 1;
+  supplied(0, 3, false);
+  supplied(1, 4, false);
+  ck_assert_int_eq(join(), PW_OK);
+  const struct pw_event *ev = g_joint.event;
+  int first = g_joint.jobs[1].service_first, at = PW_NONE;
+  for (int i = 0; i < ev->n_items; i++)
+    at = strcmp(ev->items[i].id, "zz-brine") == 0 ? i : at;
+  ck_assert(at != PW_NONE && ev->items[at].n_parts == 2);
+  ck_assert_str_eq(ev->items[ev->items[at].parts[0].item].id, items[n - 1].id);
+  ck_assert_str_eq(ev->items[ev->items[at].parts[1].item].id, items[0].id);
+  PW_NEAR("part", ev->items[at].parts[0].amount, 0.75, 0, 0);
+  PW_NEAR("salt", ev->item_salt_frac[at], 0.06, 0, 0);
+  PW_NEAR("no salt", ev->item_salt_frac[0], 0, 0, 0);
+  PW_NEAR("no-shows of the party", ev->choices[first].no_show_frac, 0.07, 0, 0);
+  PW_NEAR("none of the lunch", ev->choices[0].no_show_frac, 0, 0, 0);
+  ck_assert(ev->choices[0].cover_frac == NULL);
+  PW_NEAR("the party's cover", ev->choices[first].cover_frac[0], 0.9, 0, 0);
+  PW_NEAR("a line's own", ev->choices[first].cover_frac[1], 0.8, 0, 0);
+  PW_NEAR("the larger reserve", ev->terms.fuel_reserve_frac, 0.35, 0, 0);
+  PW_NEAR("both rents", (double)ev->terms.rental_cents, (double)(g_events[0]->terms.rental_cents + party->terms.rental_cents), 0, 0);
+  ck_assert_int_eq(ev->n_suppliers, 4);
+  ck_assert_int_eq(g_ctx->n_diags_total, 1);
+  ck_assert_str_eq(g_ctx->diags[0].code, "two-weathers");
   pw_test_ctx_free(g_ctx);
 }
 END_TEST
@@ -269,6 +363,7 @@ static Suite *joint_suite(void)
   tcase_add_test(t, another_date_is_shifted);
   tcase_add_loop_test(t, what_cannot_be_joined_says_why, 0, sizeof REFUSALS / sizeof *REFUSALS);
   tcase_add_test(t, differing_entries_are_kept_apart);
+  tcase_add_test(t, what_a_job_brings_stays_with_it);
   tcase_add_test(t, memory_may_run_out_anywhere);
   suite_add_tcase(s, t);
   return s;
