@@ -65,21 +65,21 @@ static double taken(const struct pw_seen_plan *plan, int place, int at_min)
   return room;
 }
 
-/** Room at every instant of a reheat at which something goes in. */
+/** Room at every instant of a reheat at which something goes in, itself first. */
 static void check_reheat_room(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
 {
   const struct pw_seen_reheat *r = &plan->reheats[i];
   const struct pw_seen_finisher *oven = &plan->finishers[r->place - plan->n[PW_SEEN_ZONES]];
   if (oven->unit == 1 && r->room < r->pieces * plan->lots[r->lot].pans - ROOM_SLACK)
     pw_judge_find(judge, "J14", "reheats[%d].room: %g pans for %d pieces of %g", i, r->room, r->pieces, plan->lots[r->lot].pans);
-  double most = taken(plan, r->place, r->from_min);
+  double most = 0;
   for (int k = 0; k < plan->n[PW_SEEN_LOADS]; k++) {
     const struct pw_seen_load *load = &plan->loads[k];
     if (load->place == r->place && load->start_min > r->from_min && load->start_min < r->out_min)
       most = fmax(most, taken(plan, r->place, load->start_min));
   }
   for (int k = 0; k < plan->n[PW_SEEN_REHEATS]; k++)
-    if (plan->reheats[k].place == r->place && plan->reheats[k].from_min > r->from_min && plan->reheats[k].from_min < r->out_min)
+    if (plan->reheats[k].place == r->place && plan->reheats[k].from_min >= r->from_min && plan->reheats[k].from_min < r->out_min)
       most = fmax(most, taken(plan, r->place, plan->reheats[k].from_min));
   if (most > oven->capacity + ROOM_SLACK * (1 + oven->capacity))
     pw_judge_find(judge, "J14", "reheats[%d]: \"%s\" holds %.6g, %.6g are in it", i, oven->id, oven->capacity, most);

@@ -55,6 +55,20 @@ START_TEST(one_kind)
 }
 END_TEST
 
+/* A kind that nobody takes is no kind: who wants two takes the one there is. */
+START_TEST(a_kind_nobody_takes)
+{
+  j.menu[JOB_DINNER][1] = j.menu[JOB_DINNER][2];
+  j.services[JOB_DINNER].n_menu = 2;
+  j.menu[JOB_DINNER][1].take_frac = 0;
+  choices[JOB_DINNER] = (struct pw_choice){.kinds_frac = {0.4, 0.6, 0}, .total_kg = 0.2, .total_sd_kg = 0.05};
+  make();
+  PW_NEAR("all take it", demand.laws[0].take_frac, 1, 1e-12, 0);
+  PW_NEAR("all of it", demand.laws[0].portion, 0.2, 1e-12, 0);
+  PW_NEAR("mean", demand.lines[0].mean_kg, 110 * 0.2, 1e-9, 0);
+}
+END_TEST
+
 /* Two kinds of two: everybody takes half of each. */
 START_TEST(both_kinds)
 {
@@ -356,6 +370,7 @@ static Suite *suite(void)
   tcase_set_timeout(t, 60);
   tcase_add_checked_fixture(t, set_up, tear_down);
   tcase_add_test(t, one_kind);
+  tcase_add_test(t, a_kind_nobody_takes);
   tcase_add_test(t, both_kinds);
   tcase_add_test(t, shares_add_up);
   tcase_add_test(t, dice);

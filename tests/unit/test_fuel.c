@@ -92,6 +92,10 @@ START_TEST(feeds_add_up_and_keep_clear_of_loads)
       ck_assert_int_ge(f->at_min - b->feeds[i - 1].at_min, 20);
   }
   ck_assert_msg(sum == b->wood_kg, "feeds %.17g, burn %.17g", sum, b->wood_kg);
+  double splits = 0; /* of the 13 hours in which it is ready */
+  for (int i = 0; i < b->n_feeds; i++)
+    splits += b->feeds[i].at_min >= 150 ? b->feeds[i].splits : 0;
+  PW_NEAR("splits an hour", b->splits_per_h, splits / 13, 1e-12, 0);
 }
 END_TEST
 

@@ -132,6 +132,40 @@ START_TEST(ovens_only_where_allowed)
 }
 END_TEST
 
+/* A piece just as high as there is room goes on; a hair higher it does not. */
+START_TEST(as_high_as_the_rack)
+{
+  fix.racks[0].clear_height_m = fix.cuts[FIX_BRISKET].height_m;
+  plan();
+  ck_assert_int_gt(lots.lots[0].smoke_min[0][0], 0);
+  fix.racks[0].clear_height_m -= 0.001;
+  plan();
+  ck_assert_int_eq(lots.lots[0].smoke_min[0][0], PW_NONE);
+}
+END_TEST
+
+/* Two pits as hot as each other with different air: each has its own times. */
+START_TEST(air_of_each_pit)
+{
+  fix.low[0] = fix.steady[0] = (struct pw_setting){.name = "even", .hot_c = fix_c(250), .cool_c = fix_c(250)};
+  fix.ev.slot_min = 5;
+  fix.cuts[FIX_BRISKET].length_m = 0.3; /* goes on the drum too */
+  fix.cuts[FIX_BRISKET].width_m = 0.2;
+  fix.pits[0].excess_air_frac = 9;
+  fix.pits[1].excess_air_frac = 1;
+  plan();
+  const struct pw_cut *cut = &fix.cuts[FIX_BRISKET];
+  int got[2] = {lots.lots[0].smoke_min[0][0], lots.lots[0].smoke_min[5][0]};
+  for (int pit = 0; pit < 2; pit++) {
+    struct pw_stage_model model;
+    struct pw_stage_air air = pw_stage_air_of(&fix.ev, pit);
+    pw_stage_model_make(&model, cut);
+    ck_assert_int_eq(got[pit], ceil_slot(pw_stage_model_minutes(&model, &cut->smoke, fix_c(250), &air), 5));
+  }
+  ck_assert_int_ne(got[0], got[1]);
+}
+END_TEST
+
 START_TEST(a_piece_may_turn_to_fit)
 {
   fix.racks[0] = (struct pw_rack){"main", PW_RECTANGLE, 0.5, 0.60, 0.35, 0.0, 2}; /* piece 0.54 x 0.34 */
@@ -171,6 +205,29 @@ START_TEST(window)
   ck_assert_msg(lot->early_min == windows[_i].want_early, "%s: early %d", windows[_i].name, lot->early_min);
   ck_assert_msg(lot->done_first_min == windows[_i].want_first, "%s: first %d", windows[_i].name, lot->done_first_min);
   ck_assert_msg(lot->done_last_min == windows[_i].want_last, "%s: last %d", windows[_i].name, lot->done_last_min);
+}
+END_TEST
+
+/* Half of eight briskets of 10 min are 40 min for one who carves, 20 for two: who stays until the service begins and who comes half an
+ * hour before it are hands, a minute less and they are none. */
+START_TEST(hands_that_carve)
+{
+  fix.ev.slot_min = 10;
+  fix.cuts[FIX_BRISKET].carve_min = 10;
+  struct pw_crew crew[2] = {{.role = "a", .duties = 1u << PW_DUTY_CARVE, .count = 1, .from_at_min = 600, .to_at_min = 1050},
+                            {.role = "b", .duties = 1u << PW_DUTY_CARVE, .count = 1, .from_at_min = 1020, .to_at_min = 1200}};
+  fix.ev.crew = crew;
+  fix.ev.n_crew = 2;
+  plan();
+  int two = lots.lots[0].done_last_min;
+  crew[0].to_at_min = 1049;
+  plan();
+  int one = lots.lots[0].done_last_min;
+  crew[0].to_at_min = 1050;
+  crew[1].from_at_min = 1021;
+  plan();
+  ck_assert_int_eq(two - one, 20);
+  ck_assert_int_eq(lots.lots[0].done_last_min, one);
 }
 END_TEST
 
@@ -216,8 +273,11 @@ static Suite *suite(void)
   tcase_add_test(t, reference_time_is_met_exactly);
   tcase_add_test(t, stage_times_are_slots_in_range);
   tcase_add_test(t, ovens_only_where_allowed);
+  tcase_add_test(t, as_high_as_the_rack);
+  tcase_add_test(t, air_of_each_pit);
   tcase_add_test(t, a_piece_may_turn_to_fit);
   tcase_add_loop_test(t, window, 0, (int)(sizeof windows / sizeof windows[0]));
+  tcase_add_test(t, hands_that_carve);
   tcase_add_test(t, horizon);
   tcase_add_test(t, memory_running_out_is_reported);
   suite_add_tcase(s, t);

@@ -306,6 +306,48 @@ static const struct {
                   {"CHF", 2, "12.30", "CHF ", 1230},
                   {"GBP", 2, "12.30", "\302\243", 1230}};
 
+/* A walk-up range is kept as shares of the planned guests; the coarsest grid is an hour. */
+START_TEST(walk_up_and_grid)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_event *ev = read_clean(
+      "event: {name: S, date: 2027-06-12, zone: UTC, currency: USD, grid: 60 min}\nweather: {low: 10 C, high: 20 C, wind: 0 m/s}\n"
+      "services: [{id: a, time: \"12:00\", length: 1 h, guests: {adults: 60}, menu: [roll], walk_up: {least: 30, most: 90}}]\n"
+      "terms: {margin: 20 %}\n", ctx);
+  ck_assert_int_eq(ev->slot_min, 60);
+  IS(ev->choices[0].walk_least_frac, 0.5);
+  IS(ev->choices[0].walk_most_frac, 1.5);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* Small amounts may have four decimals more than the currency, and are not negative. */
+static const struct {
+  const char *tend;
+  double cents; /* NAN: refused */
+} small_money[] = {{"30", 3000}, {"0.000001", 0.0001}, {"0.0000001", NAN}, {"-0.10", NAN}, {"-0.1000001", NAN}, {"0.10 USD", NAN}};
+
+START_TEST(small_amounts)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  char text[1024];
+  snprintf(text, sizeof text,
+           "event: {name: S, date: 2027-06-12, zone: UTC, currency: USD}\nweather: {low: 10 C, high: 20 C, wind: 0 m/s}\n"
+           "services: [{id: a, time: \"12:00\", length: 1 h, guests: {adults: 60}, menu: [roll]}]\n"
+           "terms: {margin: 20 %%}\neffort: {opening: %s}\n",
+           small_money[_i].tend);
+  struct pw_event *ev = NULL;
+  pw_status status = pw_event_read_text(&ev, "c.yaml", text, strlen(text), CATALOG, ctx);
+  if (isnan(small_money[_i].cents))
+    ck_assert_msg(status == PW_ERR_INPUT && ctx->n_errors == 1 && strcmp(ctx->diags[0].code, "bad-money") == 0, "%s", small_money[_i].tend);
+  else {
+    ck_assert_msg(status == PW_OK, "%s: %s", small_money[_i].tend, ctx->n_diags ? ctx->diags[0].text : "");
+    IS(ev->effort.opening_cents, small_money[_i].cents);
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 START_TEST(currency)
 {
   struct pw_ctx *ctx = pw_test_ctx();
@@ -596,6 +638,8 @@ static Suite *suite(void)
   tcase_add_test(t, values_of_entries);
   tcase_add_test(t, pits_alike);
   tcase_add_test(t, defaults);
+  tcase_add_test(t, walk_up_and_grid);
+  tcase_add_loop_test(t, small_amounts, 0, sizeof small_money / sizeof *small_money);
   tcase_add_loop_test(t, currency, 0, sizeof currencies / sizeof *currencies);
   tcase_add_loop_test(t, order_does_not_show, 0, sizeof events / sizeof *events);
   tcase_add_test(t, faults_in_order_and_capped);

@@ -156,6 +156,13 @@ START_TEST(doubts)
   ck_assert_ptr_null(pw_stage_model_doubt(&m, &cut.smoke, fix_c(250)));
   ck_assert_ptr_nonnull(pw_stage_model_doubt(&m, &cut.finish, fix_c(215)));
   ck_assert_ptr_nonnull(pw_stage_model_doubt(&m, &cut.smoke, fix_c(320)));
+  struct pw_stage at_the_limits = cut.smoke; /* 12 K above the end, 30 K above what the time was told for: no doubt yet */
+  at_the_limits.to_c = 100;
+  at_the_limits.ref_c = 112;
+  ck_assert_ptr_null(pw_stage_model_doubt(&m, &at_the_limits, 112));
+  ck_assert_ptr_nonnull(pw_stage_model_doubt(&m, &at_the_limits, 111.5));
+  ck_assert_ptr_null(pw_stage_model_doubt(&m, &at_the_limits, 142));
+  ck_assert_ptr_nonnull(pw_stage_model_doubt(&m, &at_the_limits, 142.5));
   struct pw_reading own[] = {{fix_c(270), 360}, {fix_c(320), 280}};
   cut.smoke.own = own;
   cut.smoke.n_own = 2;

@@ -320,6 +320,42 @@ START_TEST(temperatures_are_asked_where_they_matter)
 }
 END_TEST
 
+/* A load says where it goes; leftovers are measured in their second hour (FDA Food Code 2022 3-501.14(A)(1): 21 C within 2 h); only
+ * what is served from pans is panned up; home is driven last. */
+START_TEST(where_when_and_what)
+{
+  set_up(_i);
+  int n_loads = 0, n_home = 0, end = INT_MIN;
+  for (int s = 0; s < g_ev->n_services; s++)
+    end = g_ev->services[s].at_min + g_ev->services[s].length_min > end ? g_ev->services[s].at_min + g_ev->services[s].length_min : end;
+  for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &g_plan->tasks.tasks[i];
+    if (t->kind == PW_TASK_LOAD) {
+      ck_assert_msg(strncmp(t->where, g_ev->pits[t->pit].name, strlen(g_ev->pits[t->pit].name)) == 0, "%s: %s", t->what, t->where);
+      n_loads++;
+    }
+    if (starts(t->what, "Drive home")) {
+      ck_assert_msg(t->at_min >= end, "home at %d, served until %d", t->at_min, end);
+      n_home++;
+    }
+    for (int s = 0; s < g_ev->n_services; s++) {
+      const struct pw_service *service = &g_ev->services[s];
+      if (strcmp(t->where, service->name) != 0)
+        continue;
+      int after = t->at_min - service->at_min - service->length_min;
+      if (starts(t->what, "Temperature of the leftovers"))
+        ck_assert_msg(after >= 60 && after <= 120, "leftovers of %s measured %d min after it", service->name, after);
+      for (int m = 0; m < service->n_menu && starts(t->what, "Pan up:"); m++)
+        ck_assert_msg((strstr(t->what, g_ev->dishes[service->menu[m].dish].name) != NULL) == (g_ev->dishes[service->menu[m].dish].pan_portions > 0),
+                      "%s: %s", g_ev->dishes[service->menu[m].dish].name, t->what);
+    }
+  }
+  ck_assert_int_gt(n_loads, 0);
+  ck_assert_int_eq(n_home, g_ev->site.travel_min > 0);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 START_TEST(fire_people_see_the_fire_down)
 {
   set_up(_i);
@@ -464,6 +500,7 @@ static Suite *tasks_suite(void)
   tcase_add_test(t, many_hands_do_one_thing_each);
   tcase_add_loop_test(t, sides_are_made_in_the_kitchen, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, temperatures_are_asked_where_they_matter, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, where_when_and_what, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, fire_people_see_the_fire_down, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, words_fit_the_meat, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, time_is_left_to_carve, 0, N_PLANNED_EVENTS);
