@@ -170,7 +170,7 @@ pw_status pw_pieces_make(struct pw_purchase *out, const struct pw_event *ev, con
     for (int c = 0; c < ev->n_cuts; c++) {
       struct cut_demand d = {.service = s, .cut = c};
       gather(&d, ev, demand);
-      if (d.n_lines == 0 || !(d.mean_kg > 0))
+      if (!(d.mean_kg > 0)) /* no line, or none that anybody takes */
         continue;
       pw_status status = raw_make(&raws[n], &d, ev, demand, ctx);
       if (status)
