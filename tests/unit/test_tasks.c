@@ -325,7 +325,9 @@ END_TEST
 START_TEST(where_when_and_what)
 {
   set_up(_i);
-  int n_loads = 0, n_home = 0, end = INT_MIN;
+  int n_loads = 0, n_home = 0, n_set_up = 0, n_wood = 0, end = INT_MIN, lit = INT_MAX;
+  for (int b = 0; b < g_plan->allocation.n_burns; b++)
+    lit = g_plan->allocation.burns[b].lit_at_min < lit ? g_plan->allocation.burns[b].lit_at_min : lit;
   for (int s = 0; s < g_ev->n_services; s++)
     end = g_ev->services[s].at_min + g_ev->services[s].length_min > end ? g_ev->services[s].at_min + g_ev->services[s].length_min : end;
   for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
@@ -333,6 +335,11 @@ START_TEST(where_when_and_what)
     if (t->kind == PW_TASK_LOAD) {
       ck_assert_msg(strncmp(t->where, g_ev->pits[t->pit].name, strlen(g_ev->pits[t->pit].name)) == 0, "%s: %s", t->what, t->where);
       n_loads++;
+    }
+    if (starts(t->what, "Set up the pit") || (t->kind == PW_TASK_BUY && starts(t->what, "Wood and charcoal on hand"))) { /* before the first fire */
+      ck_assert_msg(t->at_min + t->minutes <= lit, "%s until %d, lit at %d", t->what, t->at_min + t->minutes, lit);
+      n_set_up += t->kind == PW_TASK_SET_UP;
+      n_wood += t->kind == PW_TASK_BUY;
     }
     if (starts(t->what, "Drive home")) {
       ck_assert_msg(t->at_min >= end, "home at %d, served until %d", t->at_min, end);
@@ -351,6 +358,7 @@ START_TEST(where_when_and_what)
     }
   }
   ck_assert_int_gt(n_loads, 0);
+  ck_assert(n_set_up == 1 && n_wood == 1);
   ck_assert_int_eq(n_home, g_ev->site.travel_min > 0);
   pw_test_ctx_free(g_ctx);
 }
