@@ -189,13 +189,6 @@ static int digits_of(const struct pw_event *ev)
 
 static uint64_t size_of(pw_cents cents) { return cents < 0 ? -(uint64_t)cents : (uint64_t)cents; }
 
-struct pw_short pw_money_format_bare(const struct pw_event *ev, pw_cents cents)
-{
-  char digits[MONEY_CHARS];
-  money_digits(digits, size_of(cents), digits_of(ev));
-  SHORT("%s%s", cents < 0 ? "-" : "", digits);
-}
-
 struct pw_short pw_money_format(const struct pw_event *ev, pw_cents cents)
 {
   char digits[MONEY_CHARS];

@@ -42,8 +42,6 @@ struct pw_short pw_format_number(double value, int decimals);
 
 /** "$1,234.50", "-$0.05", "EUR 12.00"; digits of the minor unit as the event says. */
 struct pw_short pw_money_format(const struct pw_event *ev, pw_cents cents);
-/** The same without the sign of the currency, for columns headed by it: "1,234.50". */
-struct pw_short pw_money_format_bare(const struct pw_event *ev, pw_cents cents);
 /** A price per item unit, in the user's units: "$4.60 per lb", "$3.10 per L", "$0.12 each". */
 struct pw_short pw_money_format_per(const struct pw_event *ev, double price_cents, enum pw_unit unit);
 /** Money for room, in the user's units: "$0.40 per ft2", "EUR 4.10 per m2". */

@@ -165,11 +165,11 @@ static size_t fit(const char *text, int columns, int *width)
   return i;
 }
 
-static void add_line_n(struct pw_buf *buf, const char *text, size_t n, unsigned keep)
+static void add_line_n(struct pw_buf *buf, const char *text, size_t n)
 {
   struct glyph g;
   for (size_t i = 0; i < n;) {
-    i += glyph_next(&g, text + i, n - i, keep);
+    i += glyph_next(&g, text + i, n - i, KEEP_NONE);
     pw_buf_add_n(buf, g.bytes, g.n);
   }
 }
@@ -186,7 +186,7 @@ void pw_text_add_padded(struct pw_buf *buf, const char *text, int columns, enum 
   int spare = columns - width - (is_cut ? 1 : 0);
   int before = align == PW_RIGHT ? spare : align == PW_CENTRE ? spare / 2 : 0;
   pw_buf_add_times(buf, ' ', before);
-  add_line_n(buf, text, n, KEEP_NONE);
+  add_line_n(buf, text, n);
   if (is_cut)
     pw_buf_add(buf, "\xE2\x80\xA6"); /* horizontal ellipsis */
   pw_buf_add_times(buf, ' ', spare - before);
@@ -274,9 +274,7 @@ int pw_text_wrap(struct pw_arena *arena, const char *text, int columns, char ***
 
 /* ---- escaping ------------------------------------------------------------------------------------ */
 
-void pw_text_add_line(struct pw_buf *buf, const char *text) { add_line_n(buf, text, strlen(text), KEEP_NONE); }
-
-void pw_text_add_lines(struct pw_buf *buf, const char *text) { add_line_n(buf, text, strlen(text), KEEP_NEWLINE); }
+void pw_text_add_line(struct pw_buf *buf, const char *text) { add_line_n(buf, text, strlen(text)); }
 
 static void add_markup(struct pw_buf *buf, const char *text, bool is_attribute)
 {
@@ -418,10 +416,6 @@ void pw_text_add_json(struct pw_buf *buf, const char *text)
   return pw_buf_text(&buf)
 
 char *pw_text_line(struct pw_arena *arena, const char *text) { INTO_STRING(pw_text_add_line(&buf, text)); }
-
-char *pw_text_html(struct pw_arena *arena, const char *text) { INTO_STRING(pw_text_add_html(&buf, text)); }
-
-char *pw_text_csv(struct pw_arena *arena, const char *text) { INTO_STRING(pw_text_add_csv(&buf, text)); }
 
 char *pw_text_xlsx_header(struct pw_arena *arena, const char *text, size_t max_chars)
 {

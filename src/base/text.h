@@ -62,8 +62,6 @@ int pw_text_wrap(struct pw_arena *arena, const char *text, int columns, char ***
 
 /** One safe line for a terminal or a plain sheet; newlines and tabs become blanks. */
 void pw_text_add_line(struct pw_buf *buf, const char *text);
-/** The same, but newlines stay. */
-void pw_text_add_lines(struct pw_buf *buf, const char *text);
 /** HTML or XML character data: & < > escaped, newlines and tabs stay. */
 void pw_text_add_html(struct pw_buf *buf, const char *text);
 /** HTML or XML attribute value, for either kind of quote; newlines and tabs become character references. */
@@ -87,8 +85,6 @@ void pw_text_add_json(struct pw_buf *buf, const char *text);
 
 /** The same into a string of its own; NULL when memory is out. */
 char *pw_text_line(struct pw_arena *arena, const char *text);
-char *pw_text_html(struct pw_arena *arena, const char *text);
-char *pw_text_csv(struct pw_arena *arena, const char *text);
 char *pw_text_xlsx_header(struct pw_arena *arena, const char *text, size_t max_chars);
 char *pw_text_xlsx_cell(struct pw_arena *arena, const char *text);
 

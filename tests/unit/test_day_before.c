@@ -4,7 +4,9 @@
 #include "heat/food_code.h"
 #include "plan/day_before.h"
 #include "plan/plan_check.h"
+#include "write/html.h"
 #include "write/plan_json.h"
+#include "write/text_sheets.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -256,6 +258,32 @@ START_TEST(into_the_bath_by)
 }
 END_TEST
 
+/* The sheet and the crew's file name the bath and the oven, with their pieces. */
+START_TEST(the_sheets_say_it)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_plan *plan = planned(planned_event(EVENT, ctx), false, PW_EFFORT_QUICK, ctx);
+  struct pw_buf sheet = pw_buf_in(ctx->arena), crew = pw_buf_in(ctx->arena);
+  ck_assert_int_eq(pw_text_plan(&sheet, plan, ctx), PW_OK);
+  ck_assert_int_eq(pw_html_crew_write(&crew, plan, ctx), PW_OK);
+  ck_assert(plan->day_before.n_chills > 0 && plan->lots.n_reheats > 0);
+  for (int i = 0; i < plan->day_before.n_chills; i++) {
+    const struct pw_chill *c = &plan->day_before.chills[i];
+    char words[120];
+    snprintf(words, sizeof words, "    chill %6d", c->pieces);
+    ck_assert_msg(strstr(pw_buf_text(&sheet), words) != NULL, "\"%s\" is not on the sheet", words);
+    snprintf(words, sizeof words, "%d \xC3\x97 %s", c->pieces, plan->event->cuts[plan->lots.lots[c->lot].cut].name);
+    ck_assert_msg(strstr(pw_buf_text(&crew), words) != NULL, "\"%s\" is not in the crew's file", words);
+  }
+  for (int i = 0; i < plan->lots.n_reheats; i++) {
+    char words[120];
+    snprintf(words, sizeof words, "    reheat %5d", plan->lots.reheats[i].pieces);
+    ck_assert_msg(strstr(pw_buf_text(&sheet), words) != NULL, "\"%s\" is not on the sheet", words);
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 /* Nobody is at the pit before half past six: the way out names the lines for the event, which, as the example has them, make the job fit. */
 START_TEST(the_way_out_names_its_lines)
 {
@@ -288,6 +316,7 @@ static Suite *suite(void)
   tcase_add_test(t, chilled_and_reheated_in_time);
   tcase_add_test(t, what_it_costs);
   tcase_add_test(t, an_oven_too_small_is_told);
+  tcase_add_test(t, the_sheets_say_it);
   tcase_add_test(t, the_way_out_names_its_lines);
   tcase_add_test(t, thickest_by_the_judge);
   tcase_add_loop_test(t, into_the_bath_by, 0, (int)(sizeof baths / sizeof *baths));
