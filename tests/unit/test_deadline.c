@@ -11,6 +11,7 @@ START_TEST(deadlines)
   ck_assert(before > 0 && far >= before + 1000 && far <= after + 1000);
   ck_assert(!pw_deadline_is_over(far));
   ck_assert(pw_deadline_left(far) <= 1000 && pw_deadline_left(far) > 0.01);
+  ck_assert(pw_deadline_left(0.5) == 0.01); /* long past, and no "none" */
   double past = before - 1;
   ck_assert(past <= 0 || (pw_deadline_is_over(past) && pw_deadline_left(past) == 0.01));
 }

@@ -52,6 +52,22 @@ START_TEST(counts_are_those_of_the_loads)
 }
 END_TEST
 
+START_TEST(memory_may_run_out)
+{
+  g_ctx = pw_test_ctx();
+  struct pw_plan *plan = planned(planned_event(PLANNED_EVENTS[0], g_ctx), false, PW_EFFORT_QUICK, g_ctx);
+  struct pw_handling h;
+  for (long k = 1; k <= 3; k++) {
+    struct pw_ctx *ctx = pw_test_ctx();
+    pw_arena_fail_at(ctx->arena, k);
+    ck_assert_int_eq(pw_handling_make(&h, plan, ctx), PW_ERR_MEMORY);
+    ck_assert(h.load_times == NULL && h.places == NULL);
+    pw_test_ctx_free(ctx);
+  }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 /* The price of an opening is obeyed: with doors for nothing the plan has at least as many openings as with dear ones. */
 START_TEST(dear_doors_are_opened_less)
 {
@@ -117,6 +133,7 @@ static Suite *handling_suite(void)
   TCase *t = tcase_create("all");
   tcase_set_timeout(t, 240);
   tcase_add_loop_test(t, counts_are_those_of_the_loads, 0, 2);
+  tcase_add_test(t, memory_may_run_out);
   tcase_add_test(t, dear_doors_are_opened_less);
   tcase_add_loop_test(t, ways_out_in_order, 0, 2);
   suite_add_tcase(s, t);

@@ -523,6 +523,20 @@ START_TEST(dish_costs)
 }
 END_TEST
 
+/* A dish that nobody takes costs nothing, a portion of it too. */
+START_TEST(nobody_takes_it)
+{
+  j.menu[JOB_DINNER][2].take_frac = 0;
+  make();
+  for (int i = 0; i < demand.n_lines; i++)
+    if (demand.lines[i].service == JOB_DINNER && demand.lines[i].dish == JOB_SLAW)
+      ck_assert(purchase.dishes[i].portions == 0 && purchase.dishes[i].portion_cents == 0 && purchase.dishes[i].short_cents == 0);
+  j.menu[JOB_DINNER][0].take_frac = 0;
+  make();
+  ck_assert_int_eq(purchase.n_raws, 2); /* links at dinner, brisket at lunch */
+}
+END_TEST
+
 /* Slaw alone: 40 lunch guests, 28 portions covered, bags of 2.5 kg at 9.00: 1.12 bags' worth of two bags.
  * Newsvendor: critical ratio 9 / (9 + 1) = 0.9, so at a cover of 0.9 a short costs nine times the portion. */
 START_TEST(portion_cost)
@@ -912,6 +926,7 @@ static Suite *suite(void)
   tcase_add_test(t, without_a_supplier);
   tcase_add_test(t, noon_on_the_wall);
   tcase_add_test(t, out_of_memory);
+  tcase_add_test(t, nobody_takes_it);
   tcase_add_test(t, keeps_until_its_own_cut_is_loaded);
   suite_add_tcase(s, t);
   return s;

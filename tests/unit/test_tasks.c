@@ -35,6 +35,8 @@ static void set_up(int i)
   g_plan = g_plans[i];
 }
 
+static bool starts(const char *text, const char *with) { return strncmp(text, with, strlen(with)) == 0; }
+
 static bool warns(const struct pw_tasks *tasks, const char *code)
 {
   for (int i = 0; i < tasks->n_warnings; i++)
@@ -151,6 +153,7 @@ START_TEST(fires_are_lit_and_fed_at_their_minute)
   for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
     const struct pw_task *t = &g_plan->tasks.tasks[i];
     n_tasks += t->kind == PW_TASK_FEED;
+    ck_assert_msg(!starts(t->what, "Feed 0 ") && !starts(t->what, "Feed 1 splits"), "%s", t->what);
     n_lights += t->kind == PW_TASK_LIGHT;
     bool is_due = t->kind != PW_TASK_FEED && t->kind != PW_TASK_LIGHT;
     for (int b = 0; b < g_plan->fuel.n_burns; b++) {
@@ -198,7 +201,6 @@ START_TEST(one_thing_after_the_other)
 }
 END_TEST
 
-static bool starts(const char *text, const char *with) { return strncmp(text, with, strlen(with)) == 0; }
 
 /* A person has one thing in hand at a minute, or the plan says that it is not so. */
 START_TEST(one_thing_at_a_time)

@@ -206,6 +206,9 @@ static const struct {
     {"ascii", "brisket", 7},
     {"accent", "caf\xC3\xA9", 4},
     {"combining accent", "cafe\xCC\x81", 4},
+    {"the first and the last of the combining marks", "e\xCC\x80o\xCD\xAF", 2}, /* U+0300, U+036F */
+    {"just before and after them", "\xCB\xBF\xCD\xB0", 2},
+    {"the first and the last of the wide jamo", "\xE1\x84\x80\xE1\x85\x9F", 4}, /* U+1100, U+115F */
     {"Han", "\xE7\x89\x9B\xE8\x82\x89", 4},
     {"fullwidth A", "\xEF\xBC\xA1", 2},
     {"Hangul", "\xED\x95\x9C", 2},
