@@ -74,7 +74,7 @@ is_killed() { # file; the name of what saw it in $by
   base=$(basename "$f" .c)
   names=$(nm --defined-only -g "$(object "$f")" | awk '$2 == "T" { print $3 }' | paste -s -d'|')
   tests=$( { ls "tests/unit/test_$base.c" "tests/unit/test_${base%%_*}.c" "tests/unit/test_${base%%_*}s.c" 2>/dev/null; grep -l -w -E "$names" tests/unit/test_*.c
-             case $f in src/plan/plan_check*) ls tests/unit/test_plan_*.c tests/unit/test_side_pans.c ;; esac
+             case $f in src/plan/plan_check*) ls tests/unit/test_plan_*.c tests/unit/test_side_pans.c tests/unit/test_day_before.c ;; esac
              case $f in src/plan/*) ls tests/unit/test_quote.c tests/unit/test_tasks.c ;; src/read/*) ls tests/unit/test_read.c ;; esac; } | awk '!seen[$0]++')
   for t in $(printf '%s\n' $tests | awk 'NF { print "unit:" $0 } NR == 1 { print "demo:" }'); do # its own test, the demo, which is quick, the others
     by=$(basename "${t#*:}" .c)
