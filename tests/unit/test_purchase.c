@@ -537,6 +537,25 @@ START_TEST(nobody_takes_it)
 }
 END_TEST
 
+/* Without any spread ten halves of a kilogram are five pieces that serve one each: nothing is left, and it does not run out. */
+START_TEST(without_spread)
+{
+  struct pw_cut *cut = &j.cuts[JOB_BRISKET];
+  cut->piece_kg = 2, cut->trim_frac = 1, cut->cook_frac = 0.5;
+  cut->piece_sd_kg = cut->trim_sd_frac = cut->cook_sd_frac = j.dishes[JOB_SLICED].carve_sd_frac = 0;
+  j.dishes[JOB_SLICED].carve_frac = 1;
+  memset(j.guests[JOB_DINNER], 0, sizeof j.guests[JOB_DINNER]);
+  j.guests[JOB_DINNER][JOB_ADULTS] = 10;
+  j.menu[JOB_DINNER][0].take_frac = 1;
+  j.menu[JOB_DINNER][0].portion_kg = 0.5;
+  j.menu[JOB_DINNER][0].portion_sd_kg = 0;
+  make();
+  const struct pw_raw_need *raw = raw_of(JOB_DINNER, JOB_BRISKET);
+  ck_assert_int_eq(raw->pieces, 5);
+  ck_assert(raw->runout_frac == 0 && raw->leftover_kg == 0);
+}
+END_TEST
+
 /* Slaw alone: 40 lunch guests, 28 portions covered, bags of 2.5 kg at 9.00: 1.12 bags' worth of two bags.
  * Newsvendor: critical ratio 9 / (9 + 1) = 0.9, so at a cover of 0.9 a short costs nine times the portion. */
 START_TEST(portion_cost)
@@ -927,6 +946,7 @@ static Suite *suite(void)
   tcase_add_test(t, noon_on_the_wall);
   tcase_add_test(t, out_of_memory);
   tcase_add_test(t, nobody_takes_it);
+  tcase_add_test(t, without_spread);
   tcase_add_test(t, keeps_until_its_own_cut_is_loaded);
   suite_add_tcase(s, t);
   return s;

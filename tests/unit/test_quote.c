@@ -179,6 +179,7 @@ START_TEST(margin_of_everything)
   given(1, 1, 1);
   ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_ERR_INPUT);
   ck_assert_int_eq(ctx->n_errors, 1);
+  ck_assert_ptr_nonnull(strstr(ctx->diags[0].text, "a margin of 100 % of the price"));
 }
 END_TEST
 
