@@ -189,6 +189,28 @@ START_TEST(memory_failures_are_reported)
 }
 END_TEST
 
+/* Lists and blocks in each other as deep as is allowed, and one deeper. */
+START_TEST(as_deep_as_allowed)
+{
+  for (int more = 0; more < 2; more++)
+    for (int kind = 0; kind < 3; kind++) {
+      char text[8 * (PW_JSON_DEPTH_MAX + 2)] = "", close[PW_JSON_DEPTH_MAX + 2] = "";
+      int depth = PW_JSON_DEPTH_MAX - 1 + more; /* the number is a level too */
+      for (int d = 0; d < depth; d++) {
+        bool is_block = kind == 1 || (kind == 2 && d % 2);
+        strcat(text, is_block ? "{\"a\":" : "[");
+        close[depth - 1 - d] = is_block ? '}' : ']';
+      }
+      strcat(text, "1");
+      strcat(text, close);
+      struct pw_ctx *ctx = pw_test_ctx();
+      const struct pw_json *root = NULL;
+      ck_assert_msg(pw_json_parse(&root, "deep.json", text, strlen(text), ctx) == (more ? PW_ERR_INPUT : PW_OK), "%s", text);
+      pw_test_ctx_free(ctx);
+    }
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("json");
@@ -201,6 +223,7 @@ static Suite *suite(void)
   ROWS(fault_row, faults);
   tcase_add_test(t, a_huge_file_is_refused_unread);
   tcase_add_test(t, memory_failures_are_reported);
+  tcase_add_test(t, as_deep_as_allowed);
   suite_add_tcase(s, t);
   return s;
 }

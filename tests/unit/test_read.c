@@ -321,6 +321,27 @@ START_TEST(walk_up_and_grid)
 }
 END_TEST
 
+/* Out of the smoke at 160 F and into the finish at 165 F is one piece of meat; 166 F, 3.3 K more, is worth a word. */
+START_TEST(gap_between_stages)
+{
+  for (int f = 165; f <= 166; f++) {
+    struct pw_ctx *ctx = pw_test_ctx();
+    struct pw_event *ev;
+    char text[1024];
+    snprintf(text, sizeof text,
+             "event: {name: S, date: 2027-06-12, zone: UTC, currency: USD}\nweather: {low: 10 C, high: 20 C, wind: 0 m/s}\n"
+             "services: [{id: a, time: \"12:00\", length: 1 h, guests: {adults: 60}, menu: [pulled]}]\npits: [offset]\nfinishers: [box]\n"
+             "cuts: {butt: {finish: {from: %d F}}}\nterms: {margin: 20 %%}\n", f);
+    ck_assert_int_eq(pw_event_read_text(&ev, "g.yaml", text, strlen(text), CATALOG, ctx), PW_OK);
+    bool is_said = false;
+    for (int i = 0; i < ctx->n_diags; i++)
+      is_said = is_said || strcmp(ctx->diags[i].code, "stage-gap") == 0;
+    ck_assert_int_eq(is_said, f == 166);
+    pw_test_ctx_free(ctx);
+  }
+}
+END_TEST
+
 /* Small amounts may have four decimals more than the currency, and are not negative. */
 static const struct {
   const char *tend;
@@ -639,6 +660,7 @@ static Suite *suite(void)
   tcase_add_test(t, pits_alike);
   tcase_add_test(t, defaults);
   tcase_add_test(t, walk_up_and_grid);
+  tcase_add_test(t, gap_between_stages);
   tcase_add_loop_test(t, small_amounts, 0, sizeof small_money / sizeof *small_money);
   tcase_add_loop_test(t, currency, 0, sizeof currencies / sizeof *currencies);
   tcase_add_loop_test(t, order_does_not_show, 0, sizeof events / sizeof *events);

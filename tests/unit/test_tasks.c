@@ -366,6 +366,51 @@ START_TEST(where_when_and_what)
 }
 END_TEST
 
+/* The core is read half an hour before a smoke of more than an hour ends; a shorter one is not opened for it. */
+START_TEST(cores_of_long_smokes)
+{
+  set_up(_i);
+  for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &g_plan->tasks.tasks[i];
+    bool is_long = !starts(t->what, "Core temperature of ");
+    for (int k = 0; k < g_plan->allocation.n_loads && !is_long; k++) {
+      const struct pw_load *l = &g_plan->allocation.loads[k];
+      is_long = l->lot == t->lot && l->stage == PW_LOAD_SMOKE && abs(l->end_at_min - 30 - t->at_min) <= 15 && l->end_at_min - l->start_at_min > 60;
+    }
+    ck_assert_msg(is_long, "%s at %d", t->what, t->at_min);
+  }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+/* A dish that waits in a box goes there from the kitchen; no other dish does. */
+START_TEST(from_the_kitchen_into_its_box)
+{
+  set_up(2); /* the fair makes sides of several kinds */
+  struct pw_plan plan = *g_plan;
+  struct pw_tasks tasks;
+  const struct pw_demand_line *line = NULL;
+  for (int i = 0; i < plan.demand.n_lines && !line; i++)
+    for (int k = 0; k < plan.tasks.n_tasks && !line; k++)
+      if (plan.tasks.tasks[k].kind == PW_TASK_PREP && starts(plan.tasks.tasks[k].where, "kitchen") &&
+          strstr(plan.tasks.tasks[k].what, g_ev->dishes[plan.demand.lines[i].dish].name))
+        line = &plan.demand.lines[i];
+  ck_assert_ptr_nonnull(line);
+  struct pw_side_pans pans = {.service = line->service, .dish = line->dish, .pans = 2, .finisher = 0};
+  plan.lots.side_pans = &pans;
+  plan.lots.n_side_pans = 1;
+  ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+  int n_there = 0;
+  for (int k = 0; k < tasks.n_tasks; k++)
+    if (strstr(tasks.tasks[k].where, ": 2 pans")) {
+      ck_assert_msg(strstr(tasks.tasks[k].what, g_ev->dishes[line->dish].name) != NULL, "%s: %s", tasks.tasks[k].what, tasks.tasks[k].where);
+      n_there++;
+    }
+  ck_assert_int_gt(n_there, 0);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 START_TEST(fire_people_see_the_fire_down)
 {
   set_up(_i);
@@ -511,6 +556,8 @@ static Suite *tasks_suite(void)
   tcase_add_loop_test(t, sides_are_made_in_the_kitchen, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, temperatures_are_asked_where_they_matter, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, where_when_and_what, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, cores_of_long_smokes, 0, N_PLANNED_EVENTS);
+  tcase_add_test(t, from_the_kitchen_into_its_box);
   tcase_add_loop_test(t, fire_people_see_the_fire_down, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, words_fit_the_meat, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, time_is_left_to_carve, 0, N_PLANNED_EVENTS);
