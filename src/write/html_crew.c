@@ -12,8 +12,9 @@
 #define TEXT(...) pw_view_printf(&h->view, __VA_ARGS__)
 
 #define WIDE_ASPECT 2.4 /* a rack longer than this, in its depths, gets half a page's width, others a third */
+#define LONG_ASPECT 3.6 /* and one longer than this all of it */
 
-enum { WIDE_H = 18, WIDE_UNITS = 820, NARROW_H = 7, NARROW_UNITS = 340 };
+enum { WIDE_H = 15, WIDE_UNITS = 680, NARROW_H = 7, NARROW_UNITS = 340 };
 
 /** All groups of one stretch: services, each pit, ovens and boxes together. */
 static void stretch(struct html *h, int from_at_min, int hours, int width, const char *classes)
@@ -83,11 +84,15 @@ static void map_write(struct html *h, const struct pw_view_map *map)
   const char *span = pw_view_span(&h->view, map->from_at_min, map->to_at_min);
   html_text(h, TEXT("%s \xC2\xB7 %d/%d", strstr(span, "to "), map->nth, map->of));
   html_raw(h, "</figcaption><div class=\"ends\">");
+  const char *name = pit->n_racks > 1 ? TEXT("%s rack", pit->racks[map->rack].id) : pit->name; /* it may top a page */
   if (pit->racks[map->rack].n_zones > 1) {
     html_el(h, "span", TEXT("HOT %s", end_temp(h, map, true)));
+    html_el(h, "span", name);
     html_el(h, "span", TEXT("COOL %s", end_temp(h, map, false)));
-  } else
+  } else {
+    html_el(h, "span", name);
     html_el(h, "span", end_temp(h, map, true));
+  }
   html_raw(h, "</div>");
   svg_rack(h->buf, &h->view, map);
   html_raw(h, "<ul>");
@@ -105,7 +110,7 @@ void html_maps_write(struct html *h)
     if (map->nth == 1) {
       html_el(h, "h3", TEXT("%s, %s rack, %s \xC3\x97 %s", h->ev->pits[map->pit].name, rack->id, pw_format_length(h->ev->units, rack->length_m).s,
                             pw_format_length(h->ev->units, rack->depth_m).s));
-      html_rawf(h, "<div class=\"grid g%d\">", rack->length_m < rack->depth_m * WIDE_ASPECT ? 3 : 2);
+      html_rawf(h, "<div class=\"grid g%d\">", rack->length_m < rack->depth_m * WIDE_ASPECT ? 3 : rack->length_m < rack->depth_m * LONG_ASPECT ? 2 : 1);
     }
     map_write(h, map);
     if (map->nth == map->of)
@@ -123,17 +128,11 @@ static const char *block_words(struct html *h, int at_min)
   return TEXT("%s, %s", pw_view_day(&h->view, at_min), parts[pw_view_local(h->ev, at_min).hour / 6]);
 }
 
-/** What everybody's printed sheet leaves to the roles' own: buying, prep, feeds, mops, readings. */
-static bool is_small(const struct pw_task *t)
-{
-  return t->kind == PW_TASK_BUY || t->kind == PW_TASK_THAW || t->kind == PW_TASK_PREP || t->kind == PW_TASK_FEED || t->kind == PW_TASK_CHECK || t->kind == PW_TASK_MOP || t->kind == PW_TASK_HOLD;
-}
-
 /** True when everybody's printed sheet has no line in the part of the day that begins with task i. */
 static bool is_block_small(struct html *h, int i, const char *block)
 {
   for (; i < h->plan->tasks.n_tasks && strcmp(block_words(h, h->plan->tasks.tasks[i].at_min), block) == 0; i++)
-    if (!is_small(&h->plan->tasks.tasks[i]))
+    if (!pw_view_is_routine(&h->plan->tasks.tasks[i]))
       return false;
   return true;
 }
@@ -162,7 +161,7 @@ static void task_table(struct html *h, const char *role)
     const struct pw_task *t = &h->plan->tasks.tasks[i];
     if (role && !pw_view_is_for(&h->view, t, role))
       continue;
-    const char *now = block_words(h, t->at_min);
+    const char *now = role ? pw_view_day(&h->view, t->at_min) : block_words(h, t->at_min);
     if (strcmp(now, block) != 0) {
       html_rawf(h, "<tr class=\"day%s\"><td colspan=\"4\">", !role && is_block_small(h, i, now) ? " small" : "");
       html_text(h, now);
@@ -170,7 +169,7 @@ static void task_table(struct html *h, const char *role)
       block = now;
       memset(last, 0, sizeof last);
     }
-    html_row(h, !role && is_small(t) ? "small" : "");
+    html_row(h, !role && pw_view_is_routine(t) ? "small" : "");
     html_tick(h);
     html_cell(h, "time", "", pw_view_when(&h->view, t->at_min));
     html_raw(h, "<td class=\"what\" data-h=\"\">");

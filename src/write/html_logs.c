@@ -312,12 +312,13 @@ static void temperatures(struct html *h)
 static void serving(struct html *h)
 {
   static const char *const heads[] = {"Dish", "Portion", "Portions", "Ready in all", "Pans", "Allergens"};
+  enum { WHOLE_ROWS = 24 }; /* as many fit a page with room to spare */
   int line = 0;
   html_section(h, "serving", "page", "Serving and allergens");
   for (int i = 0; i < h->ev->n_services; i++) {
     const struct pw_service *sv = &h->ev->services[i];
     html_el(h, "h3", TEXT("%s, %s, %s", pw_view_service(&h->view, i), pw_view_when(&h->view, sv->at_min), pw_view_guests(&h->view, i)));
-    html_table(h, "large serving", heads, 6);
+    html_table(h, sv->n_menu <= WHOLE_ROWS ? "large serving keep" : "large serving", heads, 6);
     for (int m = 0; m < sv->n_menu && line < h->plan->demand.n_lines; m++, line++) {
       const struct pw_demand_line *d = &h->plan->demand.lines[line];
       const struct pw_dish *dish = &h->ev->dishes[d->dish];

@@ -42,9 +42,10 @@ static void rack_pieces(struct pw_buf *out, struct pw_view *view, const struct p
       const struct pw_rect *r = &l->rects[k];
       double x = r->x_m * 1000, y = r->y_m * 1000, w = r->length_m * 1000, d = r->depth_m * 1000, gap = font * 0.12;
       const char *label = TEXT("%s%d", view->lot_mark[l->lot], l->piece_ids ? l->piece_ids[k] + 1 : k + 1);
+      gap = fmin(gap, 0.04 * fmin(w, d)); /* small pieces on a long rack keep their shape */
       double fit = fmin(font, fmin(w / (0.72 * (double)strlen(label)), d * 0.8));
       pw_buf_printf(out, "<rect class=\"piece %s\" x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%.1f\" rx=\"%.1f\"/>", is_new ? "new" : "old", x + gap,
-                    y + gap, fmax(1, w - 2 * gap), fmax(1, d - 2 * gap), font * 0.3);
+                    y + gap, fmax(1, w - 2 * gap), fmax(1, d - 2 * gap), fmin(font * 0.3, 0.12 * fmin(w, d)));
       pw_buf_printf(out, "<text x=\"%.1f\" y=\"%.1f\" class=\"mark %s\" font-size=\"%.1f\">", x + w / 2, y + d / 2 + fit * 0.35, is_new ? "new" : "old", fit);
       pw_text_add_html(out, label);
       pw_buf_add(out, "</text>");

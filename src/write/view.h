@@ -104,6 +104,8 @@ const char *pw_view_task(struct pw_view *view, const struct pw_task *task);
  *  prep) is not repeated while it stays the same; limits of temperature are said every time.  last[] has room for each
  *  kind, NULL at the start of a part of the sheet. */
 bool pw_view_says_target(const struct pw_task *task, const char *last[PW_TASK__COUNT]);
+/** True for what everybody's printed sheet leaves to the roles' own: buying, prep, feeds, mops, readings. */
+bool pw_view_is_routine(const struct pw_task *task);
 /** True when the task is for somebody of that role. */
 bool pw_view_is_for(const struct pw_view *view, const struct pw_task *task, const char *role);
 /** Name of a service, its id when it has none. */

@@ -57,7 +57,7 @@ static void cut_facts(struct facts *f, const struct pw_cut *c)
   stage_facts(f, "Finish", &c->finish);
   fact(f, "Rest, longest hold, least core temperature",
        TEXT("%s, %s, %s", MIN(c->rest_min), MIN(c->hold_max_min), T(c->serve_core_c)), c->source);
-  fact(f, "Thermal diffusivity of the raw meat", TEXT("%.3f mm2/s", c->diffusivity_m2_s * 1e6), c->source);
+  fact(f, "Thermal diffusivity, raw", TEXT("%.3f mm2/s", c->diffusivity_m2_s * 1e6), c->source);
 }
 
 static void dish_facts(struct facts *f, int dish)

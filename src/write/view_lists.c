@@ -79,6 +79,11 @@ bool pw_view_says_target(const struct pw_task *task, const char *last[PW_TASK__C
   return task->target && task->target[0] && !(is_routine[task->kind] && before && strcmp(before, task->target) == 0);
 }
 
+bool pw_view_is_routine(const struct pw_task *t)
+{
+  return t->kind == PW_TASK_BUY || t->kind == PW_TASK_THAW || t->kind == PW_TASK_PREP || t->kind == PW_TASK_FEED || t->kind == PW_TASK_CHECK || t->kind == PW_TASK_MOP || t->kind == PW_TASK_HOLD;
+}
+
 bool pw_view_is_for(const struct pw_view *view, const struct pw_task *task, const char *role)
 {
   return task->crew != PW_NONE && strcmp(view->ev->crew[task->crew].role, role) == 0;

@@ -16,7 +16,7 @@
 
 static void (*const sheets[])(struct book *) = {
   xlsx_summary_write, xlsx_inputs_write, xlsx_quote_write, xlsx_costs_write, xlsx_purchases_write, xlsx_prep_write,
-  xlsx_timeline_write, xlsx_maps_write,  xlsx_use_write, xlsx_shift_write, xlsx_roles_write, xlsx_fire_write,      xlsx_log_write, xlsx_cores_write,
+  xlsx_timeline_write, xlsx_maps_write,  xlsx_use_write, xlsx_shift_write, xlsx_roles_write, xlsx_fire_write,      xlsx_log_write, xlsx_holding_write, xlsx_cores_write,
   xlsx_serving_write, xlsx_cooling_write, xlsx_facts_write, xlsx_check_write,
 };
 _Static_assert(sizeof sheets / sizeof sheets[0] == PW_XLSX_N_SHEETS, "one row per sheet");

@@ -5,7 +5,7 @@
 #include "pw/plan.h"
 #include "pw/status.h"
 
-enum { PW_XLSX_N_SHEETS = 18 };
+enum { PW_XLSX_N_SHEETS = 19 };
 
 /** Writes the whole workbook to `path` (replacing it; the caller renames).  Sheets: summary, inputs, quote, costs,
  *  purchases, prep, rack plan, rack maps, use over time, shift sheet, the same by role, fire list, temperature log, serving,

@@ -66,7 +66,10 @@ void sheet_open(struct book *b, struct sheet *s, const char *name, bool is_lands
     s->width[c] = 8.43; /* the format's default column width */
 }
 
-static double row_points(const struct sheet *s, size_t r) { return s->rows[r].points > 0 ? s->rows[r].points : DEFAULT_ROW_PT; }
+static double row_points(const struct sheet *s, size_t r)
+{
+  return s->rows[r].is_hidden ? 0 : s->rows[r].points > 0 ? s->rows[r].points : DEFAULT_ROW_PT;
+}
 
 double sheet_used_points(const struct sheet *s)
 {
@@ -161,8 +164,9 @@ void sheet_close(struct sheet *s)
   lxw_row_t breaks[BREAKS_MAX + 1] = {0};
   int n_breaks = 0;
   for (size_t r = 0; r < s->n_rows && !is_dead(s); r++) {
+    lxw_row_col_options options = {.hidden = s->rows[r].is_hidden ? LXW_TRUE : LXW_FALSE};
     if (s->rows[r].points > 0)
-      book_take(s->b, worksheet_set_row(s->ws, (lxw_row_t)r, s->rows[r].points > 409 ? 409 : s->rows[r].points, NULL)); /* the format's limit */
+      book_take(s->b, worksheet_set_row_opt(s->ws, (lxw_row_t)r, s->rows[r].points > 409 ? 409 : s->rows[r].points, NULL, &options)); /* the format's limit */
     if ((s->rows[r].is_page_start || s->rows[r].is_full_before) && r > 0 && n_breaks < BREAKS_MAX)
       breaks[n_breaks++] = (lxw_row_t)r;
   }
@@ -244,18 +248,25 @@ const char *text_fitting(const struct sheet *s, int c0, int c1, int max_lines, c
   return texts[n - 1];
 }
 
-static void row_fit(struct sheet *s, int row, double width, const char *text, enum style style)
+double lines_points(int lines, enum style style)
 {
   double points = style_points(style);
-  int lines = style_wraps(style) ? lines_needed(text, width, style) : 1;
-  sheet_row_height(s, row, lines * points * 1.22 + (points > 10 ? 4.5 : 2.5));
+  return lines * points * 1.22 + (points > 10 ? 4.5 : 2.5);
 }
 
+static void row_fit(struct sheet *s, int row, double width, const char *text, enum style style)
+{
+  sheet_row_height(s, row, lines_points(style_wraps(style) ? lines_needed(text, width, style) : 1, style));
+}
+
+/** What a cell may hold; a line must not end between a number and its degrees. */
 static const char *gate(struct sheet *s, const char *text)
 {
-  char *safe = pw_text_xlsx_cell(s->b->view->arena, text ? text : "");
+  const char *safe = pw_text_xlsx_cell(s->b->view->arena, text ? text : "");
   if (!safe)
     book_take(s->b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+  for (const char *degree; safe && (degree = strstr(safe, " \xC2\xB0")) != NULL;)
+    safe = pw_view_printf(s->b->view, "%.*s\xC2\xA0%s", (int)(degree - safe), safe, degree + 1);
   return safe ? safe : "";
 }
 
@@ -356,6 +367,22 @@ void sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1)
 {
   if (!is_dead(s) && last_row > head_row)
     book_take(s->b, worksheet_autofilter(s->ws, (lxw_row_t)head_row, (lxw_col_t)c0, (lxw_row_t)last_row, (lxw_col_t)c1));
+}
+
+void sheet_filter_word(struct sheet *s, int col, const char *word)
+{
+  char text[32]; /* the library copies it */
+  snprintf(text, sizeof text, "%s", word);
+  lxw_filter_rule rule = {.criteria = LXW_FILTER_CRITERIA_EQUAL_TO, .value_string = text};
+  if (!is_dead(s))
+    book_take(s->b, worksheet_filter_column(s->ws, (lxw_col_t)col, &rule));
+}
+
+void sheet_hide(struct sheet *s, int row)
+{
+  struct row_look *look = row_look(s, row);
+  if (look)
+    look->is_hidden = true;
 }
 
 void sheet_table(struct sheet *s, int head_row, int c0, int last_row, const char *const *heads, int n)

@@ -75,7 +75,7 @@ struct sheet {
   int px[SHEET_COLS_MAX];       /**< pixels */
   struct row_look {
     double points;        /**< height; 0: not set */
-    bool is_page_start, is_full_before, keeps_with_next;
+    bool is_page_start, is_full_before, keeps_with_next, is_hidden;
   } *rows;
   size_t n_rows, cap_rows;
   int last_col;           /**< last column with a width of its own */
@@ -129,6 +129,10 @@ void put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text
 void put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain, enum style bold_style, enum style style);
 /** Filter arrows on the head row of a table; works on a protected sheet too. */
 void sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1);
+/** Filters column `col` of the filter last set for one word; the rows without it are hidden by sheet_hide. */
+void sheet_filter_word(struct sheet *s, int col, const char *word);
+/** The row is there but not shown, as a filter would have it. */
+void sheet_hide(struct sheet *s, int row);
 /** Makes rows head_row..last_row of n columns from c0 a table with filters; its heads are written by this.  No cell of it may be
  *  merged, no two heads alike. */
 void sheet_table(struct sheet *s, int head_row, int c0, int last_row, const char *const *heads, int n);
@@ -139,6 +143,8 @@ void put_heads(struct sheet *s, int row, const char *const *heads, int n);
 int text_lines(const struct sheet *s, int c0, int c1, const char *text, enum style style);
 /** First of n texts that takes at most max_lines there; the last one if none does. */
 const char *text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int n, enum style style);
+/** Points of height a row of so many lines takes in a style. */
+double lines_points(int lines, enum style style);
 /** Points of height one printed page offers, for a sheet whose columns take `width_px` pixels. */
 double page_points(const struct book *b, bool is_landscape, double width_px);
 /** Height of the rows so far since the last page start, in points. */
@@ -187,6 +193,7 @@ void xlsx_shift_write(struct book *b);
 void xlsx_roles_write(struct book *b);
 void xlsx_fire_write(struct book *b);
 void xlsx_log_write(struct book *b);
+void xlsx_holding_write(struct book *b);
 void xlsx_cores_write(struct book *b);
 void xlsx_cooling_write(struct book *b);
 void xlsx_facts_write(struct book *b);

@@ -15,10 +15,10 @@
 /* ---- shift sheet ---------------------------------------------------------------------------------- */
 
 /* What paper carries comes first; what only filters and the screen need stands to the right of the printed page. */
-static const char *const all_heads[] = {"Done", "Time", "Min", "Role", "What", "Reading", "Day", "Where and target"},
+static const char *const all_heads[] = {"Done", "Time", "Min", "Role", "What", "Reading", "Day", "Kind", "Where and target"},
                   *const role_heads[] = {"Done", "Time", "What, where, target", "Reading", "Role", "Day"};
 static const double role_widths[] = {6.5, 13.5, 63, 9.5, 18, 13};
-enum { ALL_COLS = 8, ALL_PRINTED = 4, ROLE_COLS = 6, ROLE_PRINTED = 3 };
+enum { ALL_COLS = 9, ALL_PRINTED = 4, C_KIND = 7, ROLE_COLS = 6, ROLE_PRINTED = 3 };
 
 /** Where and target as one text. */
 static const char *details(struct book *b, const struct pw_task *t, const char **last)
@@ -28,11 +28,26 @@ static const char *details(struct book *b, const struct pw_task *t, const char *
   return TEXT("%s%s%s", where, where[0] && says_target ? ": " : "", says_target ? t->target : "");
 }
 
-/** The day in a row of its own, filtered like the tasks below it. */
-static void day_row(struct sheet *s, const char *day, const char *role, int n_cols, int c_role, int c_day)
+static const char MOVE[] = "move", ROUTINE[] = "routine";
+
+/** True when the day that begins with task i brings routine only. */
+static bool is_day_routine(struct book *b, int i, const char *day)
 {
+  const struct pw_tasks *tasks = &b->plan->tasks;
+  for (; i < tasks->n_tasks && strcmp(pw_view_day(b->view, tasks->tasks[i].at_min), day) == 0; i++)
+    if (!pw_view_is_routine(&tasks->tasks[i]))
+      return false;
+  return true;
+}
+
+/** The day in a row of its own, filtered like the tasks below it: by role, or by kind on everybody's sheet. */
+static void day_row(struct sheet *s, const char *day, const char *role, const char *kind)
+{
+  int n_cols = role ? ROLE_COLS : ALL_COLS, c_day = role ? 5 : 6;
   for (int c = 0; c < n_cols; c++)
-    put_text(s, s->row, c, c == 1 ? day : c == c_role && role ? role : c == c_day ? day : "", ST_DAY);
+    put_text(s, s->row, c, c == 1 || c == c_day ? day : role && c == 4 ? role : !role && c == C_KIND ? kind : "", ST_DAY);
+  if (kind == ROUTINE)
+    sheet_hide(s, s->row);
   sheet_keep(s, s->row);
   s->row++;
 }
@@ -48,10 +63,7 @@ static void task_rows(struct book *b, struct sheet *s, const char *role)
       continue;
     const char *today = pw_view_day(b->view, t->at_min);
     if (strcmp(today, day) != 0) {
-      if (role)
-        day_row(s, today, role, ROLE_COLS, 4, 5);
-      else
-        day_row(s, today, NULL, ALL_COLS, PW_NONE, 6);
+      day_row(s, today, role, !role && is_day_routine(b, i, today) ? ROUTINE : MOVE);
       day = today;
       memset(last, 0, sizeof last);
     }
@@ -68,7 +80,10 @@ static void task_rows(struct book *b, struct sheet *s, const char *role)
       put_text(s, s->row, 4, pw_view_task(b->view, t), ST_BIG_BOLD);
       put_blank(s, s->row, 5, ST_BOX);
       put_text(s, s->row, 6, today, ST_LONG);
-      put_text(s, s->row, 7, details(b, t, last), ST_LONG);
+      put_text(s, s->row, C_KIND, pw_view_is_routine(t) ? ROUTINE : MOVE, ST_LONG);
+      put_text(s, s->row, 8, details(b, t, last), ST_LONG);
+      if (pw_view_is_routine(t))
+        sheet_hide(s, s->row);
     }
     s->row++;
   }
@@ -90,14 +105,16 @@ void xlsx_shift_write(struct book *b)
   struct sheet s;
   double role_width = role_chars(b);
   sheet_open(b, &s, "Shift sheet", false);
-  sheet_columns(&s, (double[]){6.5, 13.5, 5, role_width, 68 - role_width, 9.5, 13, 110}, ALL_COLS);
-  sheet_title(&s, TEXT("Shift sheet: %s", b->ev->name), "Everybody, in order of time. On paper, where and target stand on each role's own pages.", ALL_PRINTED);
+  sheet_columns(&s, (double[]){6.5, 13.5, 6, role_width, 68 - role_width, 9.5, 13, 10, 110}, ALL_COLS);
+  sheet_title(&s, TEXT("Shift sheet: %s", b->ev->name), "The moves of the whole crew. Buying, prep, feeds, mops, readings: by role, or here under Kind.", ALL_PRINTED);
   s.print_col = ALL_PRINTED;
   sheet_head_row(&s, s.row, 0);
   put_heads(&s, s.row++, all_heads, ALL_COLS);
   int head = s.row - 1;
   task_rows(b, &s, NULL);
   sheet_filter(&s, head, 0, s.row - 1, ALL_COLS - 1);
+  if (s.row - 1 > head)
+    sheet_filter_word(&s, C_KIND, MOVE);
   sheet_close(&s);
 }
 
@@ -151,7 +168,8 @@ void xlsx_fire_write(struct book *b)
     put_text(&s, s.row, 1, pw_view_when(b->view, fire->at_min), ST_WHEN);
     put_text(&s, s.row, 2, pit->name, ST_BIG);
     put_text(&s, s.row, 3, fire->what, fire->is_turn ? ST_BIG_BOLD : ST_BIG);
-    put_text(&s, s.row, 4, TEXT("%.0f-%s", pw_in_temp(b->ev->units, set->hot_c), pw_format_temp(b->ev->units, set->cool_c).s), ST_BIG);
+    const char *cool = TEXT("%s", pw_format_temp(b->ev->units, set->cool_c).s), *hot = TEXT("%s", pw_format_temp(b->ev->units, set->hot_c).s);
+    put_text(&s, s.row, 4, strcmp(hot, cool) == 0 ? hot : TEXT("%.0f to %s", pw_in_temp(b->ev->units, set->hot_c), cool), ST_BIG);
     for (int c = 5; c < 8; c++)
       put_blank(&s, s.row, c, ST_BOX);
     sheet_row_height(&s, s.row, 20.5);
@@ -196,10 +214,11 @@ static void log_row(struct book *b, struct sheet *s, const char *when, const cha
   s->row++;
 }
 
-/** A part of the log: a table with filters. */
-static void log_part(struct book *b, struct sheet *s, const char *title, const char *const *heads, const struct pw_view_check *checks, int n)
+/** The log's one table, with filters. */
+static void log_part(struct book *b, struct sheet *s, const char *const *heads, const struct pw_view_check *checks, int n)
 {
-  put_section(s, 0, LOG_COLS - 1, title);
+  s->row++;
+  sheet_head_row(s, s->row, 0);
   int first = ++s->row;
   for (int i = 0; i < n; i++)
     log_row(b, s, pw_view_when(b->view, checks[i].at_min), checks[i].what, checks[i].where, checks[i].least_c);
@@ -213,11 +232,20 @@ void xlsx_log_write(struct book *b)
   sheet_open(b, &s, "Temperature log", true);
   sheet_columns(&s, (double[]){13.5, 39, 35, 9.5, 10, 10, 9, 8.5}, LOG_COLS);
   sheet_title(&s, TEXT("Temperature log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name), "Probe the thickest part, away from bone. Clean the probe between kinds of meat.", LOG_COLS - 1);
-  put_merged(&s, 2, 0, 2, LOG_COLS - 1, "Limits: the cut's own target and FDA Food Code 2022, 3-401.11 and 3-501.16. Local rules come first. A reading under its limit shows bold and underlined.", ST_NOTE);
-  log_part(b, &s, "Core temperature at the end of each stage", (const char *const[]){"Time", "Lot", "Place", "Core at least", "Lowest read", "Highest read", "Time read", "Initials"},
+  put_merged(&s, 2, 0, 2, LOG_COLS - 1, "Core at the end of each stage. Limits: the cut's own target and FDA Food Code 2022, 3-401.11. Local rules come first. A reading under its limit shows bold and underlined.", ST_NOTE);
+  log_part(b, &s, (const char *const[]){"Time", "Lot", "Place", "Core at least", "Lowest read", "Highest read", "Time read", "Initials"},
            b->view->cores, b->view->n_cores);
-  s.row++;
-  log_part(b, &s, "Hot holding, every hour while something is inside", (const char *const[]){"Time", "Inside", "Box", "Food at least", "Food reads", "Box reads", "Time read", "Initials"},
+  sheet_close(&s);
+}
+
+void xlsx_holding_write(struct book *b)
+{
+  struct sheet s;
+  sheet_open(b, &s, "Holding log", true);
+  sheet_columns(&s, (double[]){13.5, 39, 35, 9.5, 10, 10, 9, 8.5}, LOG_COLS);
+  sheet_title(&s, TEXT("Holding log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name), "Every hour while something is inside: the coolest food in the box, and the box.", LOG_COLS - 1);
+  put_merged(&s, 2, 0, 2, LOG_COLS - 1, "Limit: FDA Food Code 2022, 3-501.16. Local rules come first. A reading under its limit shows bold and underlined.", ST_NOTE);
+  log_part(b, &s, (const char *const[]){"Time", "Inside", "Box", "Food at least", "Food reads", "Box reads", "Time read", "Initials"},
            b->view->holds, b->view->n_holds);
   sheet_close(&s);
 }

@@ -234,7 +234,7 @@ static void map_write(struct book *b, struct maps *m, const struct pw_view_map *
 }
 
 /** Points the lines below a map take. */
-static double lines_points(struct book *b, const struct maps *m, const struct pw_view_map *map, int *n)
+static double below_points(struct book *b, const struct maps *m, const struct pw_view_map *map, int *n)
 {
   struct pw_view_map_line *lines;
   double points = 0;
@@ -256,13 +256,16 @@ static void rack_write(struct book *b, struct maps *m, const struct pw_view_map 
     double below = 0;
     for (int k = 0; k < beside; k++) {
       int lines = 0;
-      double points = lines_points(b, m, &maps[i + k], &lines);
+      double points = below_points(b, m, &maps[i + k], &lines);
       most = lines > most ? lines : most;
       below = points > below ? points : below;
     }
     double need_pt = (i == 0 ? 24 : 0) + 20 + 17 + ny * CELL_PX * 0.75 + below + 12;
-    if (sheet_used_points(&m->s) + need_pt > m->page_pt)
+    bool is_full = sheet_used_points(&m->s) + need_pt > m->page_pt;
+    if (is_full)
       sheet_break(&m->s, m->s.row);
+    if (is_full && i > 0)
+      put_section(&m->s, 0, ALL_COLS - 1, TEXT("%s, %s rack, further", pit->name, rack->id));
     if (i == 0)
       put_section(&m->s, 0, ALL_COLS - 1, TEXT("%s, %s rack, %s \xC3\x97 %s, one cell is %s", pit->name, rack->id, pw_format_length(b->ev->units, rack->length_m).s,
                                                pw_format_length(b->ev->units, rack->depth_m).s, m->cell_text));

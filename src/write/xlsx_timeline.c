@@ -17,6 +17,8 @@ struct timeline {
   int from_at_min;       /* of the block being written */
   int last_col;
   double page_pt;
+  bool is_dry;           /* nothing is written: only high_pt is told */
+  double high_pt;        /* of the row, as far as it is known */
 };
 
 /** Day and hour heads of a block. */
@@ -52,9 +54,15 @@ static void stretch(struct timeline *t, int *used, int from_at_min, int to_at_mi
   c0 = c0 < *used ? *used : c0;
   if (c1 < c0)
     return;
+  const char *text = text_fitting(&t->s, COL_FIRST + c0, COL_FIRST + c1, style == ST_SERVE ? 2 : 1, texts, n, style);
+  if (t->is_dry) {
+    double points = lines_points(text_lines(&t->s, COL_FIRST + c0, COL_FIRST + c1, text, style), style);
+    t->high_pt = points > t->high_pt ? points : t->high_pt;
+    *used = c1 + 1;
+    return;
+  }
   for (int c = *used; c < c0; c++)
     put_blank(&t->s, t->s.row, COL_FIRST + c, ST_GRID_EMPTY);
-  const char *text = text_fitting(&t->s, COL_FIRST + c0, COL_FIRST + c1, style == ST_SERVE ? 2 : 1, texts, n, style);
   put_merged(&t->s, t->s.row, COL_FIRST + c0, t->s.row, COL_FIRST + c1, text, style);
   *used = c1 + 1;
 }
@@ -117,6 +125,31 @@ static bool lane_meets(const struct book *b, const struct timeline *t, const str
   return lane->kind == PW_LANE_ZONE && lane->is_first && is_lit_in_block(b, t, lane->pit);
 }
 
+static void lane_stretches(struct book *b, struct timeline *t, const struct pw_view_lane *lane, int *used)
+{
+  for (int i = 0; i < lane->n_items; i++) {
+    if (lane->kind == PW_LANE_FIRE)
+      fire_stretch(b, t, used, lane->items[i]);
+    else
+      load_stretch(b, t, used, lane->items[i]);
+  }
+}
+
+/** Height of the lane's row in the block; 0: it is not shown. */
+static double lane_points(struct book *b, struct timeline *t, const struct pw_view_lane *lane)
+{
+  if (!lane_meets(b, t, lane))
+    return 0;
+  int used = 0, last = lane->kind == PW_LANE_FIRE ? COL_TEMP : COL_NAME;
+  enum style style = lane->kind == PW_LANE_ZONE ? ST_GRID_NAME : ST_GRID_NAME_BOLD;
+  double name_pt = lane->is_first ? lines_points(text_lines(&t->s, COL_NAME, last, lane->kind == PW_LANE_FIRE ? lane->detail : lane->name, style), style) : 0;
+  t->is_dry = true;
+  t->high_pt = name_pt > ROW_PT ? name_pt : ROW_PT;
+  lane_stretches(b, t, lane, &used);
+  t->is_dry = false;
+  return t->high_pt;
+}
+
 static void lane_row(struct book *b, struct timeline *t, const struct pw_view_lane *lane)
 {
   int used = 0;
@@ -126,12 +159,7 @@ static void lane_row(struct book *b, struct timeline *t, const struct pw_view_la
     put_text(&t->s, t->s.row, COL_NAME, lane->is_first ? lane->name : "", lane->kind == PW_LANE_ZONE ? ST_GRID_NAME : ST_GRID_NAME_BOLD);
     put_text(&t->s, t->s.row, COL_TEMP, lane->is_first ? lane->detail : "", ST_GRID_NAME);
   }
-  for (int i = 0; i < lane->n_items; i++) {
-    if (lane->kind == PW_LANE_FIRE)
-      fire_stretch(b, t, &used, lane->items[i]);
-    else
-      load_stretch(b, t, &used, lane->items[i]);
-  }
+  lane_stretches(b, t, lane, &used);
   row_end(t, used);
 }
 
@@ -194,16 +222,16 @@ static int group_size(const struct pw_view *view, int i)
   return n;
 }
 
-/** Rows a block has below its heads, at the least; 0: nothing happens in it. */
-static int block_rows(const struct book *b, const struct timeline *t)
+/** Height of a block below its heads, with one row of services; 0: nothing happens in it. */
+static double block_points(struct book *b, struct timeline *t)
 {
-  int rows = 0;
+  double points = 0;
   for (int i = 0; i < b->view->n_lanes; i++)
-    rows += lane_meets(b, t, &b->view->lanes[i]);
+    points += lane_points(b, t, &b->view->lanes[i]);
   for (int i = 0; i < b->ev->n_services; i++)
     if (service_meets(b, t, i))
-      return rows + 1;
-  return rows;
+      return points + lines_points(2, ST_SERVE);
+  return points;
 }
 
 static void block_write(struct book *b, struct timeline *t)
@@ -211,14 +239,15 @@ static void block_write(struct book *b, struct timeline *t)
   const struct pw_view *view = b->view;
   service_rows(b, t);
   for (int i = 0; i < view->n_lanes;) {
-    int n = group_size(view, i), rows = 0;
+    int n = group_size(view, i);
+    double points = 0;
     for (int k = i; k < i + n; k++)
-      rows += lane_meets(b, t, &view->lanes[k]);
-    if (rows > 0 && sheet_used_points(&t->s) + rows * ROW_PT > t->page_pt)
+      points += lane_points(b, t, &view->lanes[k]);
+    if (points > 0 && sheet_used_points(&t->s) + points > t->page_pt)
       new_page(b, t);
     for (int k = i; k < i + n; k++)
-      if (lane_meets(b, t, &view->lanes[k])) {
-        if (sheet_used_points(&t->s) + ROW_PT > t->page_pt) /* rows before came out higher */
+      if ((points = lane_points(b, t, &view->lanes[k])) > 0) {
+        if (sheet_used_points(&t->s) + points > t->page_pt) /* more lanes than a page holds */
           new_page(b, t);
         lane_row(b, t, &view->lanes[k]);
       }
@@ -261,12 +290,12 @@ void xlsx_timeline_write(struct book *b)
   bool is_first = true;
   for (int at = b->view->first_at_min; at < b->view->last_at_min; at += block_min) {
     t.from_at_min = at;
-    int rows = block_rows(b, &t);
-    if (rows == 0)
+    double points = block_points(b, &t);
+    if (points <= 0)
       continue;
     if (!is_first)
       t.s.row++;
-    if (is_first || sheet_used_points(&t.s) + HEADS_PT + rows * ROW_PT <= t.page_pt)
+    if (is_first || sheet_used_points(&t.s) + HEADS_PT + points <= t.page_pt)
       block_head(b, &t);
     else
       new_page(b, &t);
