@@ -84,13 +84,13 @@ static void map_write(struct html *h, const struct pw_view_map *map)
   const char *span = pw_view_span(&h->view, map->from_at_min, map->to_at_min);
   html_text(h, TEXT("%s \xC2\xB7 %d/%d", strstr(span, "to "), map->nth, map->of));
   html_raw(h, "</figcaption><div class=\"ends\">");
-  const char *name = pit->n_racks > 1 ? TEXT("%s rack", pit->racks[map->rack].id) : pit->name; /* it may top a page */
+  bool is_one = pit->n_racks == 1; /* the name is said with every map: it may top a page */
   if (pit->racks[map->rack].n_zones > 1) {
     html_el(h, "span", TEXT("HOT %s", end_temp(h, map, true)));
-    html_el(h, "span", name);
+    html_el(h, "span", is_one ? pit->name : pit->racks[map->rack].id);
     html_el(h, "span", TEXT("COOL %s", end_temp(h, map, false)));
   } else {
-    html_el(h, "span", name);
+    html_el(h, "span", is_one ? pit->name : TEXT("%s rack", pit->racks[map->rack].id));
     html_el(h, "span", end_temp(h, map, true));
   }
   html_raw(h, "</div>");

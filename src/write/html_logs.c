@@ -345,7 +345,7 @@ static void cooling(struct html *h)
   html_el(h, "p class=\"note\"",
           TEXT("From %s to %s within 2 hours, to %s within 6 hours in all (FDA Food Code 2022, 3-501.14). What misses a limit is thrown away.",
                pw_format_temp(h->ev->units, PW_HOT_HOLD_C).s, pw_format_temp(h->ev->units, PW_FOOD_CODE_COOL_C).s, pw_format_temp(h->ev->units, PW_FOOD_CODE_COLD_C).s));
-  html_table(h, "large log", heads, 7);
+  html_table(h, "large log keep", heads, 7);
   for (int i = 0; i < h->plan->day_before.n_chills; i++) { /* what is chilled by the plan */
     const struct pw_chill *c = &h->plan->day_before.chills[i];
     html_row(h, "");

@@ -237,8 +237,9 @@ void xlsx_inputs_write(struct book *b)
   sheet_columns(&s, (double[]){26, 11, 13, 12, 12, 12, 14}, 7);
   sheet_title(&s, TEXT("Inputs: %s", b->ev->name), "Change the marked cells here and the prices under Purchases: costs, quote and purchases follow.", LAST_COL);
   put_merged(&s, s.row, 0, s.row, LAST_COL,
-             "At another head count each need grows with the guests, its cushion with their square root, and packs are rounded up again. What is used "
-             "once per service or event is scaled too. Pits, racks, fires and shifts stay as planned: for those plan again with that head count.",
+             "At another head count portions grow with the guests, their cushion with the square root, whole pieces by what each serves; what is used "
+             "once per service or event stays. Packs are rounded up again, but their kinds and the suppliers stay as planned: a new plan chooses them "
+             "anew, and its food cost may differ by a tenth. Pits, racks, fires and shifts stay too: plan again with that head count.",
              ST_NOTE);
   s.row += 2;
   job_part(b, &s);
