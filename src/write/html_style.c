@@ -48,7 +48,7 @@ const char *const html_style[] = {
   "body{max-width:none;padding:0;font:12pt/1.25 Arial,Helvetica,\"Liberation Sans\",sans-serif;-webkit-print-color-adjust:exact;print-color-adjust:exact}nav,.screen,tr.small{display:none}p.paper{display:block}tr.paper{display:table-row}\n",
   "h2{font-size:17pt;margin:6mm 0 2mm;break-after:avoid}h3{font-size:12.5pt;margin:3mm 0 1.5mm}p{margin:1mm 0}.note,.lead{font-size:12pt}\n",
   "section.page,section.role{break-before:page}section.page>h2,section.role>h2{margin-top:0}section.wide{page:wide}h3,figcaption{break-after:avoid}h3+p,h2+p{break-after:avoid}\n",
-  "thead{display:table-header-group}tr,figure,.timeline,.caution,dl,table.keep,table.hours{break-inside:avoid}tr.day{break-after:avoid}\n",
+  "thead{display:table-header-group}tr,figure,.timeline,.caution,dl,table.keep,table.hours,#cooling{break-inside:avoid}tr.day{break-after:avoid}\n",
   "table{margin:1mm 0 3mm;line-height:1.17}th,td{padding:.8mm 1.4mm}th{font-size:10pt}tr.day td{padding:.4mm 1.4mm}tr.part td{background:none;font-weight:400;padding-left:6mm}\n",
   ".grid{display:block;orphans:1;widows:1}.grid figure{display:inline-block;vertical-align:top;margin:0 1.5% 3.5mm 0}.g1 figure{width:97%}.g2 figure{width:47.5%}.g3 figure{width:31%}figcaption b{font-size:13pt}figure ul{margin-top:1mm;line-height:1.15}.ends{font-size:10.5pt;letter-spacing:0}.block{margin-bottom:3mm}.timeline+.timeline{margin-top:1mm}\n",
   ".caution{margin:0 0 1.5mm}.caution h3{margin:1.5mm 0 0}.caution p{margin:0}#overview td,#overview th{padding:.5mm 1.4mm}\n",

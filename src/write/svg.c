@@ -71,7 +71,7 @@ void svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map
 /* ---- timeline ------------------------------------------------------------------------------------------ */
 
 enum { HEAD = 16, LABEL = 12, BAR = 16, GAP = 3, DAY_AND_TIME_W = 54 };
-#define CHAR_W 6.5 /* of type 11 high, in a wide face */
+#define CHAR_W 6.2 /* of type 11 high, in a wide face */
 
 struct strip {
   struct pw_buf *out;

@@ -148,7 +148,7 @@ void xlsx_fire_write(struct book *b)
 {
   struct sheet s;
   sheet_open(b, &s, "Fire list", true);
-  sheet_columns(&s, (double[]){6.5, 13.5, 23, 43, 15, 11, 11, 9}, 8);
+  sheet_columns(&s, (double[]){6.5, 13.5, 20, 43, 18, 11, 11, 9}, 8);
   sheet_title(&s, TEXT("Fire list: %s", b->ev->name), "Feed little and often; not in the minutes before food goes on. Write down what the gauges say.", 7);
   for (int i = 0; i < b->plan->fuel.n_lines; i++, s.row++) {
     const struct pw_fuel_line *l = &b->plan->fuel.lines[i];
