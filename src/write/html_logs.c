@@ -218,7 +218,7 @@ static void cores_on_the_way(struct html *h)
     for (int k = step; k <= hours; k += step) {
       const struct pw_curve_point *p = pw_view_core_at(curve, 60.0 * k);
       if (p)
-        text = TEXT("%s%s%d h: %.0f", text, text[0] ? ", " : "", k, pw_in_temp(h->ev->units, p->core_c));
+        text = TEXT("%s%s%d\xC2\xA0h:\xC2\xA0%.0f", text, text[0] ? ", " : "", k, pw_in_temp(h->ev->units, p->core_c));
     }
     html_row(h, "");
     html_cell(h, "what b", "", TEXT("%s: %s", h->view.lot_mark[l], h->ev->cuts[h->plan->lots.lots[l].cut].name));
@@ -322,9 +322,9 @@ static void serving(struct html *h)
     for (int m = 0; m < sv->n_menu && line < h->plan->demand.n_lines; m++, line++) {
       const struct pw_demand_line *d = &h->plan->demand.lines[line];
       const struct pw_dish *dish = &h->ev->dishes[d->dish];
-      const char *allergens = pw_view_allergens(&h->view, d->dish);
+      const char *allergens = pw_view_allergens(&h->view, d->dish), *form = pw_view_form(dish);
       html_row(h, "");
-      html_cell(h, "what b", "", TEXT("%s, %s", dish->name, pw_view_form_word(dish->form)));
+      html_cell(h, "what b", "", TEXT("%s%s%s", dish->name, form[0] ? ", " : "", form));
       html_cell(h, "", heads[1], dish->is_by_count ? TEXT("%s each", pw_format_number(sv->menu[m].portion_units, 2).s) : TEXT("%s", pw_format_weight(h->ev->units, sv->menu[m].portion_kg).s));
       html_cell(h, "", heads[2], TEXT("%d, up to %d", d->portions, d->portions_cover));
       html_cell(h, "", heads[3], dish->is_by_count ? TEXT("%s", pw_format_number(d->need_units, 0).s) : TEXT("%s", pw_format_weight(h->ev->units, d->need_kg).s));

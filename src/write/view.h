@@ -117,7 +117,8 @@ int pw_view_guest_count(const struct pw_view *view, int service);
 /** "egg, mustard", "" when the dish lists none. */
 const char *pw_view_allergens(struct pw_view *view, int dish);
 const char *pw_view_style_word(enum pw_style style);
-const char *pw_view_form_word(enum pw_form form);
+/** How it is served: "sliced"; "" for what is whole, poured or counted, and when the dish's name says it. */
+const char *pw_view_form(const struct pw_dish *dish);
 /** True for wood and charcoal of the pits: their lines are the fuel plan's. */
 bool pw_view_is_pit_fuel(const struct pw_event *ev, int item);
 

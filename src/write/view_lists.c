@@ -44,10 +44,11 @@ const char *pw_view_style_word(enum pw_style style)
   return words[style];
 }
 
-const char *pw_view_form_word(enum pw_form form)
+const char *pw_view_form(const struct pw_dish *dish)
 {
-  static const char *const words[] = {"sliced", "pulled", "chopped", "whole", "spooned"};
-  return words[form];
+  static const char *const words[] = {"sliced", "pulled", "chopped", "", "spooned"};
+  const char *word = words[dish->form];
+  return word[0] && strstr(dish->name, word + 1) ? "" : word; /* the first letter may be a capital */
 }
 
 bool pw_view_is_pit_fuel(const struct pw_event *ev, int item)

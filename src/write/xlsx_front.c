@@ -253,7 +253,7 @@ static void serving_row(struct book *b, struct sheet *s, const struct pw_demand_
   const struct pw_dish *d = &ev->dishes[line->dish];
   const char *allergens = pw_view_allergens(b->view, line->dish);
   put_text(s, s->row, 0, d->name, ST_BIG_BOLD);
-  put_text(s, s->row, 1, pw_view_form_word(d->form), ST_BIG);
+  put_text(s, s->row, 1, pw_view_form(d), ST_BIG);
   put_text(s, s->row, 2, d->is_by_count ? TEXT("%s each", pw_format_number(menu->portion_units, 2).s) : TEXT("%s", pw_format_weight(ev->units, menu->portion_kg).s), ST_BIG);
   put_text(s, s->row, 3, TEXT("%d, up to %d", line->portions, line->portions_cover), ST_BIG);
   put_text(s, s->row, 4, d->is_by_count ? TEXT("%s", pw_format_number(line->need_units, 0).s) : TEXT("%s", pw_format_weight(ev->units, line->need_kg).s), ST_BIG);

@@ -78,10 +78,10 @@ cooler() { # cooler CORES_CSV PLAN_JSON: every row of the table has the times of
 mixed() { # mixed PREP_CSV PLAN_JSON: each mix stands on the sheet with all its parts
   bad=0
   sed -n '/^ "mixes": \[/,/^ \]/p' "$2" | sed -n 's/.*"name": "\([^"]*\)", "amount".*/\1/p' > "$dir/mixes.txt"
-  while read -r name; do
-    n=$(sed -n '/^ "mixes": \[/,/^ \]/p' "$2" | grep "\"$name\"" | grep -o '"item"' | wc -l)
-    line=$(grep -F "$name" "$1" | tail -n 1)
-    [ "$(printf '%s' "$line" | grep -o ';' | wc -l)" = $((n - 2)) ] || { echo "$name: $line"; bad=1; }
+  while read -r mix; do
+    n=$(sed -n '/^ "mixes": \[/,/^ \]/p' "$2" | grep "\"$mix\"" | grep -o '"item"' | wc -l)
+    line=$(grep -F "$mix" "$1" | tail -n 1)
+    [ "$(printf '%s' "$line" | grep -o ';' | wc -l)" = $((n - 2)) ] || { echo "$mix: $line"; bad=1; }
   done < "$dir/mixes.txt"
   return $bad
 }
@@ -90,6 +90,10 @@ workbook() { # workbook NAME FILE [PLAN_JSON]
   name=$1 file=$2 base=$(basename "$2" .xlsx)
   sheets never "$dir/kept" "$file" && sheets always "$dir/again" "$file"
   say "$name opens in an office program" $?
+  python3 tests/tables.py "$file" > "$dir/tables.txt"
+  status=$?
+  [ "$status" = 0 ] || cat "$dir/tables.txt"
+  say "$name: tables, merged cells and filters are as the format asks" "$status"
   diff -r "$dir/kept" "$dir/again" > "$dir/diff.txt"
   status=$?
   [ "$status" = 0 ] || head -n 20 "$dir/diff.txt"
