@@ -52,6 +52,8 @@ START_TEST(mixes_add_up)
 END_TEST
 
 /* a core only rises, wraps before it is done, and the piece is never shown above what it is done at */
+#define SPACE "\xC2\xA0" /* a line does not end between an hour and its reading */
+
 START_TEST(cores_rise_on_the_way)
 {
   const char *row = strstr(text, "On the way, by theory");
@@ -70,11 +72,11 @@ START_TEST(cores_rise_on_the_way)
     }
     ck_assert_int_ne(lot, PW_NONE);
     double done_f = done_core_c(&event->cuts[plan->lots.lots[lot].cut]) * 1.8 + 32; /* the wedding is in Fahrenheit */
-    for (const char *p = row; (p = strstr(p, " h: ")) != NULL && p < row_end; p++) {
+    for (const char *p = row; (p = strstr(p, SPACE "h:" SPACE)) != NULL && p < row_end; p++) {
       const char *digits = p;
       while (digits[-1] >= '0' && digits[-1] <= '9')
         digits--;
-      double at_h = strtod(digits, NULL), core_f = strtod(p + 4, NULL);
+      double at_h = strtod(digits, NULL), core_f = strtod(p + strlen(SPACE "h:" SPACE), NULL);
       ck_assert(at_h > hours && core_f > before);
       ck_assert_msg(core_f <= done_f + 0.5 + 1e-9, "%g at %g h, done at %g", core_f, at_h, done_f);
       hours = at_h;
