@@ -679,6 +679,8 @@ static const struct {
       {"\"start_min\": 690, \"end_min\": 750", "\"start_min\": 690, \"end_min\": 1050"},
       {"{\"lot\": \"dinner/brisket\", " HOLD ", \"rects\": []},", ""}}},
     {"a bound above the cost within ten printed digits", {{"\"bound\": 4018.49", "\"bound\": 4100.504"}, {"\"gap_frac\": 0.02", "\"gap_frac\": 0"}}},
+    {"money with a point", {{"\"cost_cents\": 114916", "\"cost_cents\": 114916.0"}}},
+    {"as low as a temperature may be told", {{"\"temp_range_c\": [107, 130]", "\"temp_range_c\": [-100, 130]"}}},
     {"a zone as cool as the cut may have it", {{"\"temp_range_c\": [107, 130]", "\"temp_range_c\": [121, 130]"}}},
     {"a zone as hot as the cut may have it", {{"\"temp_range_c\": [107, 130]", "\"temp_range_c\": [107, 121]"}}},
     {"a price as low as the least fee", {{"\"currency\": \"USD\",", "\"currency\": \"USD\", \"min_fee_cents\": 155000,"}}},
