@@ -370,14 +370,14 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
     struct pw_al_piece r = {.zone = o->zone, .setting = o->setting, .place = o->place, .start = o->start,
                             .mid = o->mid, .done = o->done, .box = PW_NONE, .is_turned1 = turned,
                             .is_turned2 = turned2};
-    if (!pw_rack_grid_first(one, at1, &r.x1, &r.y1)) {
+    if (!pw_rack_grid_snug(g, o->start, stays ? o->done : o->mid, one, at1, &r.x1, &r.y1)) {
       is_out = true;
       break;
     }
     if (stays) {
       r.x2 = r.x1;
       r.y2 = r.y1;
-    } else if (on_rack2 && !pw_rack_grid_first(two, at2, &r.x2, &r.y2)) {
+    } else if (on_rack2 && !pw_rack_grid_snug(pw_al_grid(st, o->place), o->mid, o->done, two, at2, &r.x2, &r.y2)) {
       break;
     }
     if (lot->pans > 0 && o->done < lot->hold_end && (r.box = box_for(st, c, o->done)) == PW_NONE)

@@ -134,6 +134,59 @@ bool pw_rack_grid_first(struct pw_cells c, const uint64_t *origins, int *x, int 
   return false;
 }
 
+static int overlap(int a, int b, int c, int d)
+{
+  int from = a > c ? a : c, to = b < d ? b : d;
+  return to > from ? to - from : 0;
+}
+
+/* weights of contact, found by trial on the bench's problems */
+enum { SIDE = 2, SAME_HOUR = 1, STACK_DIVISOR = 8 };
+
+/* how snugly a footprint would lie at (x, y) in [a, b): its sides along what lies there and along the rack's edges,
+ * hour by hour, most beside what comes or goes with it; and where it follows, or is followed, without a pause */
+static int snugness(const struct pw_rack_grid *g, int a, int b, struct pw_cells c, int x, int y)
+{
+  int edges = (x == 0 || x + c.x == g->n_x ? c.y : 0) + (y == 0 || y + c.y == PW_GRID_CELLS_Y ? c.x : 0);
+  int score = (SIDE + SAME_HOUR) * (b - a) * edges;
+  for (size_t k = 0; k < g->n_laid; k++) {
+    const struct pw_laid *l = &g->laid[k];
+    int slots = overlap(a, b, l->from, l->to);
+    if (slots == 0) {
+      if (l->to == a || l->from == b)
+        score += overlap(x, x + c.x, l->x, l->x + l->n_x) * overlap(y, y + c.y, l->y, l->y + l->n_y) / STACK_DIVISOR;
+      continue;
+    }
+    int weight = slots * (SIDE + SAME_HOUR * ((l->from == a) + (l->to == b)));
+    if (l->x + l->n_x == x || x + c.x == l->x)
+      score += weight * overlap(y, y + c.y, l->y, l->y + l->n_y);
+    else if (l->y + l->n_y == y || y + c.y == l->y)
+      score += weight * overlap(x, x + c.x, l->x, l->x + l->n_x);
+  }
+  return score;
+}
+
+bool pw_rack_grid_snug(const struct pw_rack_grid *g, int a, int b, struct pw_cells c, const uint64_t *origins, int *x,
+                       int *y)
+{
+  int best = -1;
+  for (int i = c.from; i <= c.to; i++) {
+    uint64_t o = origins[i];
+    /* corners of what is free: nowhere else does it touch on two sides */
+    uint64_t beside = ~(i > c.from ? origins[i - 1] : 0) | ~(i < c.to ? origins[i + 1] : 0);
+    uint64_t corners = o & (~(o << 1) | ~(o >> 1)) & beside;
+    for (; corners; corners &= corners - 1) {
+      int j = __builtin_ctzll(corners), score = snugness(g, a, b, c, i, j);
+      if (score > best) {
+        best = score;
+        *x = i;
+        *y = j;
+      }
+    }
+  }
+  return best >= 0;
+}
+
 static void count(struct pw_rack_grid *g, int a, int b, struct pw_cells c, int x, int by)
 {
   for (int k = x * g->n_zones / g->n_x; k < g->n_zones && zone_first_row(g, k) < x + c.x; k++) {

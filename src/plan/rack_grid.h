@@ -58,6 +58,12 @@ void pw_rack_grid_free(const struct pw_rack_grid *g, int a, int b, struct pw_cel
 /** First free origin of those, nearest the hot end.  Returns false when there is none. */
 bool pw_rack_grid_first(struct pw_cells c, const uint64_t *origins, int *x, int *y);
 
+/** Of the corners of those origins the one where a piece that lies there during [a, b) is snuggest: longest in touch
+ *  with its neighbours and the rack's edges, most of all beside what comes or goes at the same time, or just after or
+ *  before another on the same spot; of equals the one nearest the hot end.  Returns false when there is none. */
+bool pw_rack_grid_snug(const struct pw_rack_grid *g, int a, int b, struct pw_cells c, const uint64_t *origins, int *x,
+                       int *y);
+
 void pw_rack_grid_put(struct pw_rack_grid *g, int a, int b, struct pw_cells c, int x, int y);
 void pw_rack_grid_take(struct pw_rack_grid *g, int a, int b, struct pw_cells c, int x, int y);
 

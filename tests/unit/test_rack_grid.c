@@ -56,6 +56,13 @@ static void check_origins(const struct pw_rack_grid *g, const struct placed *p, 
   ck_assert_int_eq(is_any, first_x >= 0);
   if (is_any)
     ck_assert(x == first_x && y == first_y);
+  ck_assert_int_eq(pw_rack_grid_snug(g, a, b, c, at, &x, &y), is_any);
+  if (is_any) {
+    ck_assert_msg(at[x] >> y & 1, "snug at %d, %d, which is not free", x, y);
+    bool is_held_x = x == c.from || x == c.to || !(at[x - 1] >> y & 1) || !(at[x + 1] >> y & 1);
+    bool is_held_y = y == 0 || y + c.y == PW_GRID_CELLS_Y || !(at[x] >> (y - 1) & 1) || !(at[x] >> (y + 1) & 1);
+    ck_assert_msg(is_held_x && is_held_y, "%d, %d is no corner", x, y);
+  }
 }
 
 /* random puts and takes; all origins of a random footprint and time are compared at every step */
@@ -134,6 +141,41 @@ START_TEST(bar_is_put_and_free_again)
     pw_rack_grid_free(&g, 0, 2, c, after);
     ck_assert(memcmp(at, after, ((size_t)c.to + 1) * sizeof *at) == 0);
   }
+}
+END_TEST
+
+/* by hand, on a rack of 60 by 60 cells, everything 20 by 20 */
+static const struct {
+  const char *name;
+  int n;
+  struct {
+    int from, to, x, y;
+  } laid[9];
+  int from, to, x, y; /* x -1: no room */
+} snug[] = {
+    {"an empty rack: the corner at the hot end", 0, {{0}}, 0, 2, 0, 0},
+    {"a nook between two", 2, {{0, 2, 0, 0}, {0, 2, 40, 0}}, 0, 2, 20, 0},
+    {"beside what comes and goes with it", 2, {{0, 4, 0, 0}, {0, 2, 40, 40}}, 0, 2, 20, 40},
+    {"where another has just left", 1, {{0, 2, 40, 0}}, 2, 4, 40, 0},
+    {"where another comes just after", 1, {{4, 6, 40, 40}}, 2, 4, 40, 40},
+    {"not where another left long before", 1, {{0, 1, 40, 0}}, 2, 4, 0, 0},
+    {"full", 4, {{0, 2, 10, 10}, {0, 2, 10, 30}, {0, 2, 30, 10}, {0, 2, 30, 30}}, 0, 2, -1, -1},
+};
+
+START_TEST(snug_by_hand)
+{
+  struct pw_rack_grid g;
+  struct pw_rack rack = rack_of(PW_RECTANGLE, 0.75, 0.75, 1);
+  ck_assert_int_eq(pw_rack_grid_init(&g, &rack, SLOTS, ctx->arena), 0);
+  struct pw_cells c = cells(&g, 0.25, 0.25);
+  ck_assert(c.x == 20 && c.y == 20);
+  for (int k = 0; k < snug[_i].n; k++)
+    pw_rack_grid_put(&g, snug[_i].laid[k].from, snug[_i].laid[k].to, c, snug[_i].laid[k].x, snug[_i].laid[k].y);
+  uint64_t at[PW_GRID_ROWS_MAX];
+  int x = -1, y = -1;
+  pw_rack_grid_free(&g, snug[_i].from, snug[_i].to, c, at);
+  ck_assert_int_eq(pw_rack_grid_snug(&g, snug[_i].from, snug[_i].to, c, at, &x, &y), snug[_i].x >= 0);
+  ck_assert_msg(x == snug[_i].x && y == snug[_i].y, "%s: %d, %d", snug[_i].name, x, y);
 }
 END_TEST
 
@@ -344,6 +386,7 @@ static Suite *suite(void)
   tcase_add_checked_fixture(t, set_up, tear_down);
   tcase_add_loop_test(t, free_put_and_take, 0, 12);
   tcase_add_loop_test(t, bar_is_put_and_free_again, 0, 40);
+  tcase_add_loop_test(t, snug_by_hand, 0, (int)(sizeof snug / sizeof snug[0]));
   tcase_add_loop_test(t, disc_outline, 0, 4);
   tcase_add_loop_test(t, just_fitting_pieces_fit, 0, (int)(sizeof sizes_m / sizeof sizes_m[0]));
   tcase_add_test(t, berkey_wang_bins);
