@@ -1,6 +1,7 @@
 /* rects.c - how near the rack grid comes on rectangles with known answers: rects [ORDERS].
- * A slot of the grid is a bin (or, for storage, an hour); each item goes to the first free place of the first bin, as the search
- * places a piece; the best of ORDERS orders counts: by area, then by length, then shuffled a little.  No turning.
+ * A slot of the grid is a bin (or, for storage, an hour); each item goes to the snuggest place of the first bin with
+ * room, as the search places a piece; the best of ORDERS orders counts: by area, then by length, then shuffled a
+ * little.  No turning.
  *   bins     classes I to VI of Berkey, Wang, J. Oper. Res. Soc. 38 (1987), drawn from the published intervals with a seed of
  *            our own; ten of each size.  Bound: area, or items that exclude each other.
  *   storage  items with fixed hours that fill every hour to the brim (peak = capacity), made by cutting a full store up, so that
@@ -54,14 +55,14 @@ static void make_order(int *order, double *key, int n, int nth)
   qsort(order, (size_t)n, sizeof *order, by_key);
 }
 
-static bool put_first(struct pw_rack_grid *g, int a, int b, struct pw_cells c)
+static bool put_snug(struct pw_rack_grid *g, int a, int b, struct pw_cells c)
 {
   uint64_t at[PW_GRID_ROWS_MAX];
   int x, y;
   if (!c.is_fitting)
     return false;
   pw_rack_grid_free(g, a, b, c, at);
-  if (!pw_rack_grid_first(c, at, &x, &y))
+  if (!pw_rack_grid_snug(g, a, b, c, at, &x, &y))
     return false;
   pw_rack_grid_put(g, a, b, c, x, y);
   return true;
@@ -86,10 +87,10 @@ static int pack(const struct item *items, int n, double size, int n_slots, bool 
       struct pw_cells c = pw_rack_grid_cells(&g, 0, 0.6, 0.6 * it->x / size, 0.6 * it->y / size);
       int bin = 0;
       if (is_timed) {
-        missed += !put_first(&g, it->from, it->to, c);
+        missed += !put_snug(&g, it->from, it->to, c);
         continue;
       }
-      while (bin < n_slots && !put_first(&g, bin, bin + 1, c))
+      while (bin < n_slots && !put_snug(&g, bin, bin + 1, c))
         bin++;
       used = bin + 1 > used ? bin + 1 : used;
     }
