@@ -325,9 +325,9 @@ static void serving(struct html *h)
       const char *allergens = pw_view_allergens(&h->view, d->dish), *form = pw_view_form(dish);
       html_row(h, "");
       html_cell(h, "what b", "", TEXT("%s%s%s", dish->name, form[0] ? ", " : "", form));
-      html_cell(h, "", heads[1], dish->is_by_count ? TEXT("%s each", pw_format_number(sv->menu[m].portion_units, 2).s) : TEXT("%s", pw_format_weight(h->ev->units, sv->menu[m].portion_kg).s));
-      html_cell(h, "", heads[2], TEXT("%d, up to %d", d->portions, d->portions_cover));
-      html_cell(h, "", heads[3], dish->is_by_count ? TEXT("%s", pw_format_number(d->need_units, 0).s) : TEXT("%s", pw_format_weight(h->ev->units, d->need_kg).s));
+      html_cell(h, "nw", heads[1], dish->is_by_count ? TEXT("%s each", pw_format_number(sv->menu[m].portion_units, 2).s) : TEXT("%s", pw_format_weight(h->ev->units, sv->menu[m].portion_kg).s));
+      html_cell(h, "nw", heads[2], TEXT("%d, up to %d", d->portions, d->portions_cover));
+      html_cell(h, "nw", heads[3], dish->is_by_count ? TEXT("%s", pw_format_number(d->need_units, 0).s) : TEXT("%s", pw_format_weight(h->ev->units, d->need_kg).s));
       html_cell(h, "", heads[4], dish->pan_portions > 0 ? TEXT("%s", pw_format_number(ceil(d->portions_cover / dish->pan_portions * 10) / 10, 1).s) : "");
       html_cell(h, "b", heads[5], allergens[0] ? allergens : "none listed");
       html_row_end(h);

@@ -162,6 +162,8 @@ static void dues_write(struct book *b, struct sheet *s, const struct offer *o)
       formula = TEXT("=MIN(ROUND(price_total*%.12g,%d),price_total-%s)", share, digits, before);
     else if (i == q->n_dues - 1)
       formula = TEXT("=price_total-%s", before);
+    if (i + 1 < q->n_dues)
+      sheet_keep(s, s->row);
     pair_money(b, s, TEXT("%s, due %s", due->name, pw_view_date(b->view, due->date)), o->follows ? formula : NULL, due->cents, ST_MONEY);
   }
 }

@@ -34,7 +34,7 @@ static int round_cells(double m, double cell_m) { return (int)floor(m / cell_m +
 /** Three maps side by side, two, or one over the whole width: the most whose cells are still small. */
 static void scale_choose(struct book *b, struct maps *m, const struct pw_rack *rack)
 {
-  static const double us_in[] = {1, 1.5, 2, 3, 4, 6, 12}, si_cm[] = {2, 2.5, 4, 5, 10, 15, 30};
+  static const double us_in[] = {1, 1.5, 2, 3, 4, 6, 12}, si_cm[] = {2, 2.5, 4, 5, 6, 10, 30};
   static const double cell_most_m[] = {0, 1, 0.051, 0.041}; /* by maps side by side: 2 in or 5 cm, 1.5 in or 4 cm */
   bool is_us = b->ev->units == PW_UNITS_US;
   for (m->beside = 3;; m->beside--) {

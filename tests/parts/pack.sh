@@ -45,9 +45,9 @@ owner() { # owner COSTS_CSV PLAN_JSON: cost by role, by service and by supplier,
   bad=0
   grep -o '{"role": "[^"]*", "paid_h": [^}]*}' "$2" | sed 's/{"role": "\([^"]*\)".*"cents": \([0-9]*\)}/\1|\2/' > "$dir/owner.txt"
   for service in $(grep -o '{"service": "[^"]*", "guests": [0-9]*, "food_cents"' "$2" | sed 's/{"service": "\([^"]*\)".*/\1/'); do
-    name=$(sed -n "s/.*{\"id\": \"$service\", \"name\": \"\([^\"]*\)\", \"at_min\".*/\1/p" "$2")
+    called=$(sed -n "s/.*{\"id\": \"$service\", \"name\": \"\([^\"]*\)\", \"at_min\".*/\1/p" "$2")
     grep -o "{\"service\": \"$service\", \"guests\": [0-9]*, \"food_cents\": [0-9]*, \"other_cents\": [0-9]*}" "$2" |
-      sed 's/.*"food_cents": \([0-9]*\), "other_cents": \([0-9]*\)}/\1 \2/' | awk -v n="$name" '{ print n "|" $1 + $2 }' >> "$dir/owner.txt"
+      sed 's/.*"food_cents": \([0-9]*\), "other_cents": \([0-9]*\)}/\1 \2/' | awk -v n="$called" '{ print n "|" $1 + $2 }' >> "$dir/owner.txt"
   done
   sed -n 's/.*{"supplier": "\([^"]*\)", "goods_cents": \([0-9]*\), "delivery_cents": \([0-9]*\), "top_up_cents": \([0-9]*\), "without_cents": \([a-z0-9]*\)}.*/\1|\2|\3|\4|\5/p' "$2" > "$dir/orders.txt"
   awk -F'|' '{ print $1 "|" $2 + $3 + $4 }' "$dir/orders.txt" >> "$dir/owner.txt"
