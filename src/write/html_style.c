@@ -51,7 +51,7 @@ const char *const html_style[] = {
   "thead{display:table-header-group}tr,figure,.timeline,.caution,dl,table.keep,table.hours,#cooling{break-inside:avoid}tr.day{break-after:avoid}\n",
   "table{margin:1mm 0 3mm;line-height:1.17}th,td{padding:.8mm 1.4mm}th{font-size:10pt}tr.day td{padding:.4mm 1.4mm}tr.part td{background:none;font-weight:400;padding-left:6mm}\n",
   ".grid{display:block;orphans:1;widows:1}.grid figure{display:inline-block;vertical-align:top;margin:0 1.5% 3.5mm 0}.g1 figure{width:97%}.g2 figure{width:47.5%}.g3 figure{width:31%}figcaption b{font-size:13pt}figure ul{margin-top:1mm;line-height:1.15}.ends{font-size:10.5pt;letter-spacing:0}.block{margin-bottom:3mm}.timeline+.timeline{margin-top:1mm}\n",
-  ".caution{margin:0 0 1.5mm}.caution h3{margin:1.5mm 0 0}.caution p{margin:0}#overview td,#overview th{padding:.5mm 1.4mm}\n",
+  "ul{margin:1mm 0;padding-left:6mm}#note{break-inside:avoid}.caution{margin:0 0 1.5mm}.caution h3{margin:1.5mm 0 0}.caution p{margin:0}#overview td,#overview th{padding:.5mm 1.4mm}\n",
   ".hour{stroke:#bbb}input[type=checkbox]{border-color:#000;width:4.6mm;height:4.6mm;margin:0;vertical-align:top}td.tick{width:8mm}table.tasks .at,table.tasks .sub{display:inline}table.all .target{display:none}\n",
   "td.time,td.who{width:1%;white-space:nowrap}table.tasks td.fill{width:17mm}table.fires td.fill{width:24mm}table.fires td,table.buy td,table.tasks td{padding-top:.45mm;padding-bottom:.45mm}table.hours td.fill,table.hours td.off{width:18mm}table.hours td.what{width:auto}table.log td{height:9.5mm}}\n",
   NULL,
