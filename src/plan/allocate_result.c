@@ -177,6 +177,21 @@ static pw_status burns_make(struct pw_allocation *out, const struct pw_al *al, c
   return PW_OK;
 }
 
+/* as a cook meets them: lot by lot, by the time they go on, from the hot end along the rack; those without a place last */
+static int number_order(const void *pa, const void *pb)
+{
+  const struct pw_al_piece *a = pa, *b = pb;
+  if (a->lot != b->lot)
+    return a->lot < b->lot ? -1 : 1;
+  if (!a->is_placed || !b->is_placed)
+    return b->is_placed - a->is_placed;
+  int from[4] = {a->start, a->zone, a->x1, a->y1}, to[4] = {b->start, b->zone, b->x1, b->y1};
+  for (int k = 0; k < 4; k++)
+    if (from[k] != to[k])
+      return from[k] < to[k] ? -1 : 1;
+  return 0;
+}
+
 pw_status pw_al_result(struct pw_allocation *out, const struct pw_al *al, const struct pw_al_solution *best,
                        struct pw_ctx *ctx)
 {
@@ -189,15 +204,22 @@ pw_status pw_al_result(struct pw_allocation *out, const struct pw_al *al, const 
     if (pw_rack_grid_init(&grids[z], &al->ev->pits[zone->pit].racks[zone->rack], 0, ctx->arena))
       return PW_ERR_MEMORY;
   }
+  struct pw_al_piece *pieces = pw_arena_array(ctx->arena, (size_t)best->n_pieces + 1, sizeof *pieces);
+  if (!pieces)
+    return PW_ERR_MEMORY;
+  if (best->n_pieces > 0) { /* the piece numbers on maps and sheets */
+    memcpy(pieces, best->pieces, (size_t)best->n_pieces * sizeof *pieces);
+    qsort(pieces, (size_t)best->n_pieces, sizeof *pieces, number_order);
+  }
   struct items list = {0};
   pw_status status = PW_OK;
   int nth = 0;
   for (int i = 0; i < best->n_pieces && !status; i++) {
-    nth = i > 0 && best->pieces[i - 1].lot == best->pieces[i].lot ? nth + 1 : 0;
-    if (best->pieces[i].is_placed) {
-      status = piece_items(&list, al, grids, &best->pieces[i], nth, ctx);
+    nth = i > 0 && pieces[i - 1].lot == pieces[i].lot ? nth + 1 : 0;
+    if (pieces[i].is_placed) {
+      status = piece_items(&list, al, grids, &pieces[i], nth, ctx);
     } else {
-      out->missed[best->pieces[i].lot]++;
+      out->missed[pieces[i].lot]++;
       out->n_missed++;
     }
   }

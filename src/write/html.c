@@ -98,7 +98,7 @@ static bool is_said(const struct pw_caution *cautions, int n, const char *text)
 static void warnings(struct html *h, const struct pw_caution *cautions, int n)
 {
   if (h->plan->allocation.n_missed > 0)
-    html_el(h, "p class=\"alert\"", TEXT("%d pieces found no place in this plan.", h->plan->allocation.n_missed));
+    html_el(h, "p class=\"alert\"", TEXT("%d %s found no place in this plan.", h->plan->allocation.n_missed, pw_view_pieces(h->plan->allocation.n_missed)));
   int n_new = 0;
   for (int i = 0; i < h->plan->n_warnings; i++)
     n_new += !is_said(cautions, n, h->plan->warnings[i].text);

@@ -83,6 +83,8 @@ const char *pw_view_printf(struct pw_view *view, const char *format, ...) __attr
 struct pw_local_time pw_view_local(const struct pw_event *ev, int at_min);
 /** Local clock time, "02:30". */
 const char *pw_view_clock(struct pw_view *view, int at_min);
+/** "piece" or "pieces", for a number of them. */
+static inline const char *pw_view_pieces(int n) { return n == 1 ? "piece" : "pieces"; }
 /** "Sat 02:30". */
 const char *pw_view_when(struct pw_view *view, int at_min);
 /** "Sat 18 Sep". */

@@ -264,7 +264,7 @@ static int ladder_part(struct book *b, struct sheet *s)
     put_money(s, s->row, 3, r->total_cents, ST_MONEY);
     put_money(s, s->row, 4, r->per_guest_cents, ST_MONEY);
     if (r->missed > 0)
-      put_text(s, s->row, 5, TEXT("short by %d pieces", r->missed), ST_TEXT);
+      put_text(s, s->row, 5, TEXT("short by %d %s", r->missed, pw_view_pieces(r->missed)), ST_TEXT);
     else if (r->guests == q->guests)
       put_text(s, s->row, 5, "this plan", ST_TEXT);
   }

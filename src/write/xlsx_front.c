@@ -53,7 +53,8 @@ void xlsx_summary_write(struct book *b)
   sheet_columns(&s, (double[]){30, 62}, 2);
   sheet_title(&s, ev->name, TEXT("%s%s%s", pw_view_date(b->view, ev->date), ev->site.place ? ", " : "", ev->site.place ? ev->site.place : ""), 1);
   if (al->n_missed > 0) {
-    put_merged(&s, s.row, 0, s.row, 1, TEXT("%d pieces found no place. See Plan check before anything is ordered.", al->n_missed), ST_CAUTION);
+    put_merged(&s, s.row, 0, s.row, 1, TEXT("%d %s found no place. See Plan check before anything is ordered.", al->n_missed, pw_view_pieces(al->n_missed)),
+               ST_CAUTION);
     s.row += 2;
   }
   if (ev->customer && ev->customer[0])

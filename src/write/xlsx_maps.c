@@ -224,7 +224,7 @@ static void map_write(struct book *b, struct maps *m, const struct pw_view_map *
   rack_draw(b, m, map, &g);
   put_merged(s, row, col, row, col + m->cols - 1,
              TEXT("%s to %s, map %d of %d%s", pw_view_when(b->view, map->from_at_min), pw_view_when(b->view, map->to_at_min), map->nth, map->of,
-                  lost ? TEXT(", %d pieces too small to draw", lost) : ""),
+                  lost ? TEXT(", %d %s too small to draw", lost, pw_view_pieces(lost)) : ""),
              ST_MAP_WHEN);
   struct pw_view_map_line *lines;
   int n = pw_view_map_lines(b->view, map, &lines);

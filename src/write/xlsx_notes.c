@@ -86,7 +86,8 @@ void xlsx_check_write(struct book *b)
     s.row++;
     for (int i = 0; i < al->n_remedies; i++, s.row++)
       put_merged(&s, s.row, 0, s.row, 4,
-                 TEXT("%s: %s, then %d pieces without a place", al->remedies[i].what, pw_money_format(ev, al->remedies[i].cost_cents).s, al->remedies[i].missed_after), ST_TEXT);
+                 TEXT("%s: %s, then %d %s without a place", al->remedies[i].what, pw_money_format(ev, al->remedies[i].cost_cents).s,
+                      al->remedies[i].missed_after, pw_view_pieces(al->remedies[i].missed_after)), ST_TEXT);
   }
   s.row++;
   put_merged(&s, s.row, 0, s.row, 4, "Warnings", ST_SECTION);

@@ -261,8 +261,8 @@ static void lot_key(struct book *b, struct timeline *t)
   const char *key = "";
   for (int i = 0; i < b->plan->lots.n_lots; i++) {
     const struct pw_lot *lot = &b->plan->lots.lots[i];
-    key = TEXT("%s%s%s = %s, %d pieces, %s", key, i ? ";  " : "", b->view->lot_mark[i], b->ev->cuts[lot->cut].name, lot->pieces,
-               pw_view_service(b->view, lot->service));
+    key = TEXT("%s%s%s = %s, %d %s, %s", key, i ? ";  " : "", b->view->lot_mark[i], b->ev->cuts[lot->cut].name, lot->pieces,
+               pw_view_pieces(lot->pieces), pw_view_service(b->view, lot->service));
   }
   put_merged(s, s->row, 0, s->row, t->last_col, key, ST_PLAIN);
   s->row++;

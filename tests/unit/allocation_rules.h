@@ -297,9 +297,31 @@ static inline double rules_cost(const struct problem *p, const struct trip *trip
   return cents;
 }
 
+/* pieces carry numbers as a cook meets them: earlier loads first, in one load from the hot end on */
+static inline void numbers_check(const struct problem *p, const struct pw_allocation *a)
+{
+  for (int i = 0; i < a->n_loads; i++) {
+    const struct pw_load *l = &a->loads[i];
+    if (l->stage != PW_LOAD_SMOKE)
+      continue;
+    ck_assert_int_lt(l->piece_ids[l->pieces - 1], p->lots->lots[l->lot].pieces - a->missed[l->lot]);
+    for (int k = 1; k < l->pieces; k++) {
+      const struct pw_rect *r = &l->rects[k - 1], *q = &l->rects[k];
+      ck_assert_int_lt(l->piece_ids[k - 1], l->piece_ids[k]);
+      ck_assert(r->x_m < q->x_m || (r->x_m <= q->x_m && r->y_m < q->y_m));
+    }
+    for (int j = i + 1; j < a->n_loads; j++) {
+      const struct pw_load *m = &a->loads[j];
+      if (m->stage == PW_LOAD_SMOKE && m->lot == l->lot && m->start_at_min > l->start_at_min)
+        ck_assert_int_lt(l->piece_ids[l->pieces - 1], m->piece_ids[0]);
+    }
+  }
+}
+
 /* everything above for a plan */
 static inline void rules_check(const struct problem *p, const struct pw_allocation *a)
 {
+  numbers_check(p, a);
   static struct trip trips[TRIPS_MAX];
   int n = rules_trips(trips, p, a);
   rules_racks(p, a);
