@@ -17,6 +17,8 @@ static void text_at(struct pw_buf *out, double x, double y, const char *classes,
   pw_buf_add(out, "</text>");
 }
 
+static const double LABEL_EM = 0.78, LABEL_HIGH = 0.8; /* room of a character in type sizes; the most of a side that type takes */
+
 /* ---- rack ------------------------------------------------------------------------------------------ */
 
 static void rack_outline(struct pw_buf *out, const struct pw_view *view, const struct pw_view_map *map, double w, double d)
@@ -33,6 +35,22 @@ static void rack_outline(struct pw_buf *out, const struct pw_view *view, const s
   }
 }
 
+/* a piece's label in its middle, upright or along the piece where that lets it be clearly larger */
+static void piece_label(struct pw_buf *out, const struct pw_view_map *map, const struct pw_load *l, double x, double y, double w, double d,
+                        double font, const char *label)
+{
+  double width = LABEL_EM * (double)strlen(label), fit = fmin(font, fmin(w / width, d * LABEL_HIGH)), along = fmin(font, fmin(d / width, w * LABEL_HIGH));
+  bool is_along = along > fit * 1.25;
+  fit = is_along ? along : fit;
+  pw_buf_printf(out, "<text class=\"mark %s\" font-size=\"%.1f\" ", l->start_at_min == map->from_at_min ? "new" : "old", fit);
+  if (is_along)
+    pw_buf_printf(out, "transform=\"translate(%.1f %.1f) rotate(-90)\">", x + w / 2 + fit * 0.35, y + d / 2);
+  else
+    pw_buf_printf(out, "x=\"%.1f\" y=\"%.1f\">", x + w / 2, y + d / 2 + fit * 0.35);
+  pw_text_add_html(out, label);
+  pw_buf_add(out, "</text>");
+}
+
 static void rack_pieces(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map, double font)
 {
   for (int i = 0; i < map->n_loads; i++) {
@@ -43,12 +61,9 @@ static void rack_pieces(struct pw_buf *out, struct pw_view *view, const struct p
       double x = r->x_m * 1000, y = r->y_m * 1000, w = r->length_m * 1000, d = r->depth_m * 1000, gap = font * 0.12;
       const char *label = TEXT("%s%d", view->lot_mark[l->lot], l->piece_ids ? l->piece_ids[k] + 1 : k + 1);
       gap = fmin(gap, 0.04 * fmin(w, d)); /* small pieces on a long rack keep their shape */
-      double fit = fmin(font, fmin(w / (0.72 * (double)strlen(label)), d * 0.8));
       pw_buf_printf(out, "<rect class=\"piece %s\" x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%.1f\" rx=\"%.1f\"/>", is_new ? "new" : "old", x + gap,
                     y + gap, fmax(1, w - 2 * gap), fmax(1, d - 2 * gap), fmin(font * 0.3, 0.12 * fmin(w, d)));
-      pw_buf_printf(out, "<text x=\"%.1f\" y=\"%.1f\" class=\"mark %s\" font-size=\"%.1f\">", x + w / 2, y + d / 2 + fit * 0.35, is_new ? "new" : "old", fit);
-      pw_text_add_html(out, label);
-      pw_buf_add(out, "</text>");
+      piece_label(out, map, l, x, y, w, d, font, label);
     }
   }
 }
@@ -57,7 +72,7 @@ void svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map
 {
   const struct pw_pit *pit = &view->ev->pits[map->pit];
   const struct pw_rack *rack = &pit->racks[map->rack];
-  double w = rack->length_m * 1000, d = rack->depth_m * 1000, font = fmax(w, 400) / (w < d * 2.4 ? 14 : 20);
+  double w = rack->length_m * 1000, d = rack->depth_m * 1000, font = fmax(w, 400) / (w < d * 2.4 ? 14 : 30);
   pw_buf_printf(out, "<svg class=\"rackmap\" role=\"img\" viewBox=\"%.1f %.1f %.1f %.1f\">", -font * 0.3,
                 -font * 0.3, w + font * 0.6, d + font * 0.6);
   pw_buf_add(out, "<title>");
