@@ -1,7 +1,9 @@
 /* fuzz.c - what a fuzzer, or the replay of its kept finds, feeds the program with.
- * FUZZ_TARGET picks one of: quantity, event, catalog, plan, whole.  Each must end without a crash, a sanitizer's word or a
- * broken promise (checked with trap()), whatever the bytes.  Under libFuzzer a mutator edits YAML and JSON by lines and
- * words as well as by bytes.  With -DFUZZ_REPLAY a plain main() runs the files it is given, FUZZ_TARGET by their folder. */
+ * FUZZ_TARGET picks one of: quantity, event (beside a small catalog), job (an event beside the default catalogs), catalog,
+ * plan, whole.  Each must end without a crash, a sanitizer's word or a broken promise (checked with trap()), whatever the
+ * bytes.  Under libFuzzer a mutator edits YAML and JSON by lines, blocks, keys and values as well as by bytes; FUZZ_WORDS
+ * names a file of words, one a line, to put in.  With -DFUZZ_REPLAY a plain main() runs the files it is given, FUZZ_TARGET
+ * by their folder. */
 #define _GNU_SOURCE
 #include "base/arena.h"
 #include "base/buf.h"
@@ -27,7 +29,7 @@
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t n);
 int LLVMFuzzerInitialize(int *argc, char ***argv);
 
-static struct pw_catalog g_catalog; /* a small one, read once */
+static struct pw_catalog g_catalog, g_full; /* a small one and the default ones, each read once */
 static const char *g_event;         /* a sound event, for the catalog target */
 static size_t g_event_n;
 
@@ -87,16 +89,19 @@ static void try_quantity(const uint8_t *data, size_t n)
   }
 }
 
-static void try_event(const uint8_t *data, size_t n)
+static void read_beside(const struct pw_catalog *catalog, const uint8_t *data, size_t n)
 {
   struct pw_ctx ctx;
   struct pw_event *ev = NULL;
-  pw_status status = pw_event_read_with(&ev, "event.yaml", (const char *)data, n, &g_catalog, fresh(&ctx));
+  pw_status status = pw_event_read_with(&ev, "event.yaml", (const char *)data, n, catalog, fresh(&ctx));
   look_at_diags(status, &ctx);
   if ((status == PW_OK) != (ev != NULL))
     trap("an event exactly when all is well");
   pw_arena_close(ctx.arena);
 }
+
+static void try_event(const uint8_t *data, size_t n) { read_beside(&g_catalog, data, n); }
+static void try_job(const uint8_t *data, size_t n) { read_beside(&g_full, data, n); }
 
 static void try_catalog(const uint8_t *data, size_t n)
 {
@@ -164,9 +169,10 @@ static const struct {
   const char *name;
   void (*run)(const uint8_t *, size_t);
 } TARGETS[] = {
-    {"quantity", try_quantity}, {"event", try_event}, {"catalog", try_catalog}, {"plan", try_plan}, {"whole", try_whole},
+    {"quantity", try_quantity}, {"event", try_event}, {"catalog", try_catalog},
+    {"plan", try_plan},         {"whole", try_whole}, {"job", try_job},
 };
-enum { N_TARGETS = sizeof TARGETS / sizeof *TARGETS };
+enum { QUANTITY, PLAN = 3, N_TARGETS = sizeof TARGETS / sizeof *TARGETS };
 static int g_target;
 
 static char *slurp(const char *path, size_t *n)
@@ -192,13 +198,13 @@ static void pick_target(const char *name)
   exit(2);
 }
 
-/* The small catalog of the cases, all of it as one text, and an event that goes with it. */
-static void catalog_load(void)
+/* The small catalog of the cases, all of it as one text, and an event that goes with it; the default ones. */
+static void catalogs_load(void)
 {
   static const char *const parts[] = {"cuts", "dishes", "items", "pits", "finishers", "fuels"};
   static char all[1 << 16];
-  static struct pw_ctx ctx;
-  struct pw_reader r = {.ctx = fresh(&ctx), .money_digits = 2};
+  static struct pw_ctx ctx, ctx_full;
+  struct pw_reader r = {.ctx = fresh(&ctx), .money_digits = 2}, r_full = {.ctx = fresh(&ctx_full), .money_digits = 2};
   size_t used = 0, n;
   for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
     char path[64];
@@ -212,7 +218,33 @@ static void catalog_load(void)
   }
   if (pw_catalog_read_text(&g_catalog, "catalog.yaml", all, used, &r) != PW_OK || ctx.n_errors > 0)
     exit(1);
+  if (pw_catalog_read(&g_full, "templates", &r_full) != PW_OK || ctx_full.n_errors > 0)
+    exit(1);
   g_event = slurp("tests/cases/plain/event.yaml", &g_event_n);
+}
+
+/* What the mutator puts in; the program's own keys and words, from its schemas, come behind. */
+static const char *g_words[4096] = {
+    "0", "1", "-1", "50000", "0.001", "1e9", "~", "null", "true", "false", "[]", "{}", "\"\"", "\"00:00\"", "\"23:59\"",
+    "\"2027-03-14 02:30\"", "2028-02-29", "2027-12-31", "0 %", "100 %", "0 min", "1 min", "48 h", "1 lb", "0 kg", "999 kg",
+    "-40 C", "1000 F", "0 in", "100 m", "0 C", "1 each", "3 per h", "0.00 per kg", "9999.99 per h", "UTC", "America/Chicago",
+    "Europe/Berlin", "Australia/Lord_Howe", "USD", "JPY", "KWD", "us", "si", "buffet", "plated", "sliced", "pulled", "whole",
+    "0.5", "1.999999", "9007199254740993", "0.1 mm", "3000 m", "kg", "guest", "event", "piece", "&a", "*a", "!!str x",
+};
+static size_t g_n_words;
+
+static void words_load(const char *path)
+{
+  while (g_words[g_n_words])
+    g_n_words++;
+  size_t n;
+  for (char *at = path ? slurp(path, &n) : NULL, *end; at && *at && g_n_words < 4096; at = end + 1) {
+    end = strchr(at, '\n');
+    if (!end)
+      break;
+    *end = '\0';
+    g_words[g_n_words++] = at;
+  }
 }
 
 int LLVMFuzzerInitialize(int *argc, char ***argv)
@@ -222,7 +254,8 @@ int LLVMFuzzerInitialize(int *argc, char ***argv)
   const char *name = getenv("FUZZ_TARGET");
   if (name)
     pick_target(name);
-  catalog_load();
+  catalogs_load();
+  words_load(getenv("FUZZ_WORDS"));
   return 0;
 }
 
@@ -266,18 +299,12 @@ int main(int argc, char **argv)
 
 #else
 
-/* ---- the mutator: lines and words --------------------------------------------------------------------------- */
+/* ---- the mutator: lines, blocks, keys, values --------------------------------------------------------------------------- */
 
 size_t LLVMFuzzerMutate(uint8_t *data, size_t n, size_t max);
 size_t LLVMFuzzerCustomMutator(uint8_t *data, size_t n, size_t max, unsigned seed);
-
-static const char *const WORDS[] = {
-    "0", "1", "-1", "50000", "0.001", "1e9", "~", "null", "true", "false", "[]", "{}", "\"\"", "\"00:00\"", "\"23:59\"",
-    "\"2027-03-14 02:30\"", "2028-02-29", "2027-12-31", "0 %", "100 %", "0 min", "1 min", "48 h", "1 lb", "0 kg", "999 kg",
-    "-40 C", "1000 F", "0 in", "100 m", "0 C", "1 each", "3 per h", "0.00 per kg", "9999.99 per h", "UTC", "America/Chicago",
-    "Europe/Berlin", "Australia/Lord_Howe", "USD", "JPY", "KWD", "us", "si", "buffet", "plated", "sliced", "pulled", "whole",
-    "0.5", "1.999999", "9007199254740993", "0.1 mm", "3000 m", "kg", "guest", "event", "piece", "&a", "*a", "!!str x",
-};
+size_t LLVMFuzzerCustomCrossOver(const uint8_t *a, size_t n_a, const uint8_t *b, size_t n_b, uint8_t *out, size_t max,
+                                 unsigned seed);
 
 /* Start of a line picked by r, and its length with the line break. */
 static size_t line_at(const uint8_t *data, size_t n, uint64_t r, size_t *len)
@@ -300,35 +327,135 @@ static size_t splice(uint8_t *data, size_t n, size_t max, size_t at, size_t gone
   return n - gone + add;
 }
 
+/* Length of the line at `at` and of all that follows it deeper: a block. */
+static size_t block_at(const uint8_t *data, size_t n, size_t at)
+{
+  size_t deep = 0, end = at;
+  while (at + deep < n && data[at + deep] == ' ')
+    deep++;
+  for (;;) {
+    while (end < n && data[end] != '\n')
+      end++;
+    end += end < n;
+    size_t blanks = 0;
+    while (end + blanks < n && data[end + blanks] == ' ')
+      blanks++;
+    if (end >= n || blanks <= deep)
+      return end - at;
+  }
+}
+
+/* The value at or before `from` in a line: behind ": ", ", " or "- "; *len without what ends it. */
+static size_t value_at(const uint8_t *data, size_t at, size_t line_len, size_t from, size_t *len)
+{
+  size_t stop;
+  while (from > at && !(from >= at + 2 && data[from - 1] == ' ' && strchr(":,-", data[from - 2])))
+    from--;
+  for (stop = from; stop < at + line_len && !strchr(",}]\n", data[stop]); stop++)
+    ;
+  *len = stop - from;
+  return from;
+}
+
+/* The key at or after `from`: letters before a colon; SIZE_MAX when the line has none there. */
+static size_t key_at(const uint8_t *data, size_t at, size_t line_len, size_t from, size_t *len)
+{
+  size_t colon = from;
+  while (colon < at + line_len && data[colon] != ':')
+    colon++;
+  if (colon == at + line_len)
+    return SIZE_MAX;
+  size_t first = colon;
+  while (first > at && !strchr(" {,\"\n", data[first - 1]))
+    first--;
+  *len = colon - first;
+  return first;
+}
+
+static uint64_t step(uint64_t *r) /* Knuth's congruential step, from memory */
+{
+  *r = *r * 6364136223846793005u + 1442695040888963407u;
+  return *r >> 17;
+}
+
 size_t LLVMFuzzerCustomMutator(uint8_t *data, size_t n, size_t max, unsigned seed)
 {
-  uint64_t r = seed * 6364136223846793005u + 1442695040888963407u; /* Knuth's congruential step, from memory */
-  uint8_t kept[512];
-  if (g_target == 0 || n < 4 || (r >> 60) < 5)
+  uint64_t r = seed;
+  uint8_t kept[2048];
+  if (g_target == QUANTITY || n < 4 || step(&r) % 16 < 4)
     return LLVMFuzzerMutate(data, n, max);
-  size_t len, other, at = line_at(data, n, r >> 8, &len), to = line_at(data, n, r >> 20, &other);
-  if (len > sizeof kept)
-    return LLVMFuzzerMutate(data, n, max);
-  memcpy(kept, data + at, len);
-  switch (r >> 32 & 7) {
+  size_t len, other, value, at = line_at(data, n, step(&r), &len), to = line_at(data, n, step(&r), &other);
+  const char *word = g_words[step(&r) % g_n_words], *put = word;
+  char quoted[128];
+  if (g_target == PLAN && word[0] >= 'A' && strlen(word) < 120 && strcmp(word, "true") && strcmp(word, "false") && strcmp(word, "null")) {
+    snprintf(quoted, sizeof quoted, "\"%s\"", word);
+    put = quoted;
+  }
+  size_t from = value_at(data, at, len, at + step(&r) % len, &value), block = block_at(data, n, at);
+  switch (step(&r) % 12) {
   case 0: /* a line goes */
     return splice(data, n, max, at, len, "", 0);
-  case 1: /* a line comes again elsewhere */
-    return splice(data, n, max, to, 0, kept, len);
-  case 2: /* deeper or shallower */
-    if (r >> 40 & 1 && data[at] == ' ')
+  case 1: /* a block goes */
+    return splice(data, n, max, at, block, "", 0);
+  case 2: /* a block comes again elsewhere */
+    if (block > sizeof kept)
+      return LLVMFuzzerMutate(data, n, max);
+    memcpy(kept, data + at, block);
+    return splice(data, n, max, to, 0, kept, block);
+  case 3: /* deeper or shallower */
+    if (step(&r) % 2 && data[at] == ' ')
       return splice(data, n, max, at, 1, "", 0);
     return splice(data, n, max, at, 0, "  ", 2);
-  default: { /* a value, after ": " or ", " or "- ", becomes another word */
-    size_t from = at + (r >> 44) % len, stop;
-    while (from > at && !(from >= at + 2 && data[from - 1] == ' ' && strchr(":,-", data[from - 2])))
-      from--;
-    for (stop = from; stop < at + len && !strchr(",}]\n", data[stop]); stop++)
-      ;
-    const char *word = WORDS[(r >> 24) % (sizeof WORDS / sizeof *WORDS)];
-    return splice(data, n, max, from, stop - from, word, strlen(word));
+  case 4: { /* a key becomes another word */
+    size_t key, where = key_at(data, at, len, at + step(&r) % len, &key);
+    return where == SIZE_MAX ? LLVMFuzzerMutate(data, n, max) : splice(data, n, max, where, key, word, strlen(word));
   }
+  case 5: { /* a new key with a value, as deep as this line */
+    size_t blanks = 0;
+    while (blanks < len && blanks < 40 && data[at + blanks] == ' ')
+      blanks++;
+    bool is_json = g_target == PLAN;
+    int wrote = snprintf((char *)kept, sizeof kept, "%*s%s%.60s%s: %.200s%s\n", (int)blanks, "", is_json ? "\"" : "", word,
+                         is_json ? "\"" : "", g_words[step(&r) % g_n_words], is_json ? "," : "");
+    return splice(data, n, max, at, 0, kept, (size_t)wrote);
   }
+  case 6: { /* a value from elsewhere in the text */
+    size_t theirs, there = value_at(data, to, other, to + step(&r) % (other ? other : 1), &theirs);
+    if (theirs > sizeof kept)
+      return LLVMFuzzerMutate(data, n, max);
+    memcpy(kept, data + there, theirs);
+    return splice(data, n, max, from, value, kept, theirs);
+  }
+  case 7:
+  case 8: { /* a number a little off, or far */
+    static const double steps[] = {1, -1, 0.001, -0.001, 100, 1e6, 0.5, -60};
+    char number[40], *end;
+    snprintf(number, sizeof number, "%.*s", (int)(value < 39 ? value : 39), (const char *)data + from);
+    double is = strtod(number, &end);
+    size_t digits = (size_t)(end - number);
+    if (digits == 0 || !isfinite(is))
+      return splice(data, n, max, from, value, put, strlen(put));
+    snprintf(number, sizeof number, "%.12g", step(&r) % 4 ? is + steps[step(&r) % 8] : is * 2);
+    return splice(data, n, max, from, digits, number, strlen(number));
+  }
+  default: /* a value becomes another word */
+    return splice(data, n, max, from, value, put, strlen(put));
+  }
+}
+
+/* A block of one text put before a line of the other. */
+size_t LLVMFuzzerCustomCrossOver(const uint8_t *a, size_t n_a, const uint8_t *b, size_t n_b, uint8_t *out, size_t max,
+                                 unsigned seed)
+{
+  uint64_t r = seed;
+  size_t len;
+  if (n_a > max)
+    return 0;
+  memcpy(out, a, n_a);
+  if (n_b == 0)
+    return n_a;
+  size_t from = line_at(b, n_b, step(&r), &len), to = line_at(out, n_a, step(&r), &len);
+  return splice(out, n_a, max, to, 0, b + from, block_at(b, n_b, from));
 }
 
 #endif

@@ -1,19 +1,34 @@
 #!/bin/sh
-# Runs the fuzzer: fuzz.sh DIR SECONDS TARGET...  The corpus grows in DIR/corpus; finds land in DIR/finds.  One process.
+# Runs the fuzzer: fuzz.sh DIR PROGRAM SECONDS TARGET...  The corpus grows in DIR/corpus; finds land in DIR/finds.  One process.
 # Half of the time goes to the quick build, half to the one with the sanitizers, which begins with what the first kept.
 set -u
-dir=$1 seconds=$2
-shift 2
+dir=$1 program=$2 seconds=$3
+shift 3
 mkdir -p "$dir/finds"
 status=0
 for target in "$@"; do
   seeds=$dir/seeds/$target
-  mkdir -p "$dir/corpus/$target" "$seeds"
+  mkdir -p "$dir/corpus/$target" "$seeds" tests/fuzz/corpus/"$target"
+  words=$seeds.words
   case $target in
-    event | whole) for f in tests/cases/*/event.yaml tests/cases/faults/*/event.yaml events/*.yaml templates/starter.yaml; do
-      cp "$f" "$seeds/$(printf '%s' "$f" | tr / -)"; done ;;
+    plan) : >"$words" ;;
+    quantity) words= ;;
+    *) { { "$program" schema event; "$program" schema catalog; } | grep -o '"[A-Za-z][A-Za-z0-9_-]*"' | tr -d '"'
+         sed -n 's/^  \([a-z0-9-]*\):.*/\1/p' tests/cases/catalog/*.yaml templates/*.yaml; } | sort -u >"$words" ;;
+  esac
+  case $target in
+    event | whole) for f in tests/cases/*/event.yaml tests/cases/faults/*/event.yaml; do cp "$f" "$seeds/$(printf '%s' "$f" | tr / -)"; done ;;
+    job) cp events/*.yaml templates/starter.yaml "$seeds/" ;;
     catalog) cp tests/cases/catalog/*.yaml "$seeds/"; cat tests/cases/catalog/*.yaml >"$seeds/all.yaml" ;;
-    plan) cp tests/data/plan-good.json "$seeds/" ;;
+    plan)
+      cp tests/data/plan-good.json "$seeds/"
+      for f in events/family-party.yaml events/garden-lunch.yaml events/sunday-lunch.yaml; do
+        "$program" quote "$f" -q --json "$seeds/$(basename "$f" .yaml).json" >/dev/null
+      done
+      for f in tests/cases/*/event.yaml; do
+        "$program" quote "$f" -q --catalogs tests/cases/catalog --json "$seeds/$(basename "$(dirname "$f")").json" >/dev/null 2>&1
+      done
+      cat "$seeds"/*.json | grep -o '"[A-Za-z][A-Za-z0-9_/-]*"' | tr -d '"' | sort -u >"$words" ;;
     quantity)
       i=0
       for text in '8 lb 4 oz' '6 h 30 min' '12.5 %' '250 F' '4.20 per lb' '36 in' '1.5 m2' '3 per h' '1 1/2 lb' '2027-06-12' '17:30' '12 each' '0.001 MJ/kg'; do
@@ -21,10 +36,10 @@ for target in "$@"; do
         i=$((i + 1))
       done ;;
   esac
-  case $target in whole) long=20000 time=60 ;; quantity) long=100 time=5 ;; *) long=20000 time=20 ;; esac
+  case $target in whole) long=20000 time=60 ;; quantity) long=100 time=5 ;; plan) long=70000 time=20 ;; *) long=20000 time=20 ;; esac
   for build in fast fuzz; do
     log=$dir/$target-$build.log
-    FUZZ_TARGET=$target ASAN_OPTIONS=allocator_may_return_null=1 nice -n 15 "$dir/$build" "$dir/corpus/$target" "$seeds" \
+    FUZZ_TARGET=$target FUZZ_WORDS=$words ASAN_OPTIONS=allocator_may_return_null=1 nice -n 15 "$dir/$build" "$dir/corpus/$target" "$seeds" \
       tests/fuzz/corpus/"$target" -max_total_time=$((seconds / 2)) -max_len=$long -timeout=$time -rss_limit_mb=2048 \
       -artifact_prefix="$dir/finds/$target-" -print_final_stats=1 >"$log" 2>&1 || { status=1; tail -n 40 "$log"; }
     echo "$target ($build): $(grep -a 'stat::number_of_executed_units' "$log"), $(grep -a -o 'cov: [0-9]* ft: [0-9]* corp: [0-9/a-zA-Z]*' "$log" | tail -n 1)"
