@@ -8,6 +8,8 @@
 #ifndef PW_EVENT_H
 #define PW_EVENT_H
 
+#include "pw/pitwright.h" /* units, paper */
+
 #include <stdbool.h>
 #include <stdint.h>
 
@@ -20,9 +22,6 @@ typedef int64_t pw_cents; /**< minor units of the event's currency */
 struct pw_date {
   int year, month, day;
 };
-
-enum pw_units { PW_UNITS_US, PW_UNITS_SI };
-enum pw_paper { PW_PAPER_LETTER, PW_PAPER_A4 };
 
 /* ---- what is bought ------------------------------------------------------------------------- */
 

@@ -1,4 +1,5 @@
-/* pitwright.h - the library for other programs: an event is read, planned, judged and written through one handle.
+/* pitwright.h - the library: events are read, planned, judged and written through one handle.  The program `pitwright` is
+ * made of these calls and no others.
  * This header and status.h are the stable ones; the plan itself is read from its JSON ("pitwright-plan", version 1).
  *
  *   struct pw_job *job;
@@ -9,30 +10,34 @@
  *     if (st == PW_OK)
  *       st = pw_job_write(job, "my-job");
  *     for (int i = 0; i < pw_job_n_diags(job); i++)
- *       puts(pw_job_diag(job, i)->text);
+ *       fputs(pw_job_diag_told(job, i), stderr);
  *     pw_job_close(job);
  *   }
  *
- * Everything a call hands out belongs to the job and dies with it.  The library prints nothing, asks no clock but for
- * `seconds`, knows no locale but "C", and keeps no state of its own: jobs in different threads do not meet, one job
- * belongs to one thread at a time. */
+ * Everything a call hands out belongs to the job and dies with it; what a call is given may go away when it returns.  The
+ * library prints nothing, asks no clock but for `seconds`, knows no locale but "C", and keeps no state of its own: jobs in
+ * different threads do not meet, one job belongs to one thread at a time.
+ *
+ * Errors any call may return: PW_ERR_MEMORY; PW_ERR_USAGE when it is out of turn (no event, no plan, planned already) or a
+ * value is out of its range.  Others are named beside the call. */
 #ifndef PW_PITWRIGHT_H
 #define PW_PITWRIGHT_H
 
 #include "pw/status.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #ifdef __cplusplus
 extern "C" {
 #endif
 
-/** One event, its plan, its faults and the memory of all of them. */
+/** One event, or several planned as one; their plan, their faults and the memory of all of them. */
 struct pw_job;
 
-enum pw_care {
-  PW_QUICK,   /**< good enough to name a price: what `quote` does */
-  PW_THOROUGH /**< what `plan` does */
+enum {
+  PW_JOB_EVENTS_MAX = 8, /**< events planned as one */
+  PW_JOB_COMPARE_MAX = 4 /**< quotes side by side */
 };
 
 /** Version of the library, such as "0.1.0". */
@@ -42,35 +47,130 @@ const char *pw_version(void);
 pw_status pw_job_open(struct pw_job **out);
 /** Frees all of it.  NULL is allowed. */
 void pw_job_close(struct pw_job *job);
+/** From now on long work tells how far it is; NULL: no more.  One call at a time, but perhaps from a thread of the library. */
+void pw_job_progress(struct pw_job *job, pw_progress_fn tell, void *user);
 
-/** Reads an event file and the catalogs of a folder; a job reads one event.
- *  PW_ERR_INPUT: the event or a catalog has faults, all of them are diagnostics; PW_ERR_IO: the file cannot be read;
- *  PW_ERR_USAGE: the job has an event already; PW_ERR_MEMORY. */
+/* ---- events ---------------------------------------------------------------------------------------- */
+
+/** A commented event that plans as it stands, copied from the catalogs' folder into a new file; a file that is there is never
+ *  replaced.  PW_ERR_IO. */
+pw_status pw_job_starter(struct pw_job *job, const char *path, const char *catalog_dir);
+
+/** Reads an event file ("-": standard input) and the catalogs of a folder into an empty job.
+ *  PW_ERR_INPUT: the event or a catalog has faults, all of them are diagnostics; PW_ERR_IO: the file cannot be read. */
 pw_status pw_job_read(struct pw_job *job, const char *event_path, const char *catalog_dir);
 /** The same from n bytes of text; `name` stands for the file in diagnostics. */
 pw_status pw_job_read_text(struct pw_job *job, const char *name, const char *text, size_t n, const char *catalog_dir);
-/** Another head count (>= 1) before planning: every service and class keeps its share.  PW_ERR_USAGE without an event. */
+/** The same, into a job that may have events already: all of them will be planned as one, sharing pits, ovens, boxes, crew and
+ *  purchases.  After a failure the next file may be added for its faults alone: it is PW_ERR_INPUT too. */
+pw_status pw_job_add(struct pw_job *job, const char *event_path, const char *catalog_dir);
+
+enum pw_units { PW_UNITS_US, PW_UNITS_SI };
+enum pw_paper { PW_PAPER_LETTER, PW_PAPER_A4 };
+/** Units and paper of everything written, in place of the events' own.  Before the first plan, also before reading. */
+pw_status pw_job_units(struct pw_job *job, enum pw_units units);
+pw_status pw_job_paper(struct pw_job *job, enum pw_paper paper);
+/** Another head count (>= 1) of one event, before planning: every service and class keeps its share.  PW_ERR_INPUT: it has no
+ *  guests. */
 pw_status pw_job_guests(struct pw_job *job, int heads);
 
-/** Plans the job and has the plan judged.  seconds > 0 limits each search; with 0 the same input gives the same plan on
- *  any machine.  A job that does not fit is PW_OK: look at pw_job_missed().  PW_ERR_INPUT: a Food Code limit is broken
- *  and the event names no basis; PW_ERR_USAGE: no event; PW_ERR_SOLVER, PW_ERR_MEMORY, PW_ERR_INTERNAL. */
+/** What would stop the plan before anything is planned: events that cannot be planned as one, a Food Code limit that is broken
+ *  without a basis named in the event.  PW_ERR_INPUT with diagnostics. */
+pw_status pw_job_check(struct pw_job *job);
+
+/* ---- the plan --------------------------------------------------------------------------------------- */
+
+enum pw_care {
+  PW_QUICK,   /**< good enough to name a price: what `quote` does */
+  PW_THOROUGH /**< what `plan` does */
+};
+
+/** How to plan.  Further members may come at the end, and nothing in them will mean "as before": zero all of it first. */
+struct pw_how {
+  enum pw_care care;
+  double seconds;         /**< > 0 limits each search; with 0 the same input gives the same plan on any machine */
+  double work_times;      /**< a thorough search so many times as long (1 to 1000); 0: the usual */
+  bool is_without_ladder; /**< no other head counts are planned and priced beside it: quicker */
+  const char *dump_model; /**< file that gets the linear program in CPLEX LP form, or NULL */
+  const char *folder;     /**< where the pack is to go, or NULL: if it cannot be had that is said before the work */
+};
+
+/** Plans the job and has the plan judged; an older plan is forgotten, so that a quick plan may be followed by a thorough one.  A job that does not fit is PW_OK: look at
+ *  pw_job_missed().  PW_ERR_INPUT as pw_job_check(); PW_ERR_IO: model or folder; PW_ERR_SOLVER, PW_ERR_INTERNAL. */
+pw_status pw_job_plan_how(struct pw_job *job, const struct pw_how *how);
+/** The same with care and seconds alone. */
 pw_status pw_job_plan(struct pw_job *job, enum pw_care care, double seconds);
 /** Pieces without a place; -1 without a plan. */
 int pw_job_missed(const struct pw_job *job);
-/** The plan as JSON, n bytes and a final NUL.  PW_ERR_USAGE without a plan; PW_ERR_MEMORY, PW_ERR_INTERNAL. */
+
+/* ---- what is written ---------------------------------------------------------------------------------- */
+
+/** Texts of a job, UTF-8.  Those for people have lines of at most 80 columns and are harmless on a terminal. */
+enum pw_text {
+  PW_TEXT_EVENT,         /**< of an event: name, date, guests, services, pits, shifts in one line */
+  PW_TEXT_QUOTE,         /**< of a plan: for the customer; not for several events */
+  PW_TEXT_COSTS,         /**< for the owner; not for several events */
+  PW_TEXT_JOBS,          /**< for the owner of several events: what each of them bears */
+  PW_TEXT_PURCHASES,     /**< what to buy, by order date and supplier */
+  PW_TEXT_PLAN,          /**< fires, meat, cost and bound, shortages and ways out, warnings */
+  PW_TEXT_SHIFTS,        /**< cautions, everybody hour by hour, fire list, one list per role */
+  PW_TEXT_EXPLAIN,       /**< why the plan is as it is; searches, so it takes its time when first asked */
+  PW_TEXT_PLAN_JSON,     /**< the plan, format "pitwright-plan" */
+  PW_TEXT_EXPLAIN_JSON,  /**< format "pitwright-explain" */
+  PW_TEXT_EVENT_SCHEMA,  /**< of any job: the JSON Schema of event files, for editors */
+  PW_TEXT_CATALOG_SCHEMA /**< the one of catalog files */
+};
+
+/** One of them, n bytes and a final NUL.  PW_ERR_USAGE: the job has no such text; PW_ERR_INTERNAL, PW_ERR_SOLVER. */
+pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text, size_t *n);
+/** The same as a file, whole or not at all; "-": standard output.  Also PW_ERR_IO. */
+pw_status pw_job_write_text(struct pw_job *job, enum pw_text which, const char *path);
+/** pw_job_text() with PW_TEXT_PLAN_JSON. */
 pw_status pw_job_json(struct pw_job *job, const char **text, size_t *n);
+
 /** The whole pack into a folder, which is made when only its last part is missing; all files or none.
- *  PW_ERR_USAGE without a plan; PW_ERR_IO, PW_ERR_MEMORY, PW_ERR_INTERNAL. */
+ *  PW_ERR_IO, PW_ERR_INTERNAL. */
 pw_status pw_job_write(struct pw_job *job, const char *folder);
+/** Files the last pw_job_write() wrote (0 without one), and the i-th name, without the folder. */
+int pw_job_n_files(const struct pw_job *job);
+const char *pw_job_file(const struct pw_job *job, int i);
 
-/** Judges n bytes of a plan's JSON, ours or anybody's; the findings are diagnostics.  PW_OK: it was judged, and
- *  *n_findings rules are broken.  PW_ERR_INPUT: it is no plan; PW_ERR_MEMORY. */
+/** Quotes of n (2 to PW_JOB_COMPARE_MAX) planned jobs of one event each, side by side under their names.  The text belongs
+ *  to the first of them. */
+pw_status pw_job_compare(struct pw_job *const *jobs, const char *const *names, int n, const char **text);
+
+/** A cut on a place in a pit: ids as in the catalogs or the event. */
+struct pw_curve_ask {
+  const char *cut, *pit;
+  const char *zone;        /**< "main/1": rack, and number from its hot end; NULL: the coolest of the pit */
+  const char *setting;     /**< how the pit is run; NULL: its first setting */
+  const char *catalog_dir; /**< where cut and pit are looked up when the job has no event */
+};
+/** Core, surface, steam and lethality hour by hour by heat theory, as a table with a small plot.
+ *  PW_ERR_INPUT with a diagnostic: there is no such cut, pit, zone or setting, or a catalog has faults. */
+pw_status pw_job_curve(struct pw_job *job, const struct pw_curve_ask *ask, const char **text);
+
+/* ---- the judge -------------------------------------------------------------------------------------------- */
+
+/** Judges n bytes of a plan's JSON, ours or anybody's; the findings are diagnostics whose code is the rule ("J5").  PW_OK: it
+ *  was judged, and *n_findings rules are broken.  PW_ERR_INPUT: it is no plan. */
 pw_status pw_job_judge(struct pw_job *job, const char *json, size_t n, int *n_findings);
+/** The same for a file; "-": standard input.  Also PW_ERR_IO. */
+pw_status pw_job_judge_file(struct pw_job *job, const char *path, int *n_findings);
 
-/** Diagnostics kept so far (PW_DIAG_MAX at most), and the i-th of them. */
+/* ---- what a person must read --------------------------------------------------------------------------------- */
+
+/** Diagnostics kept so far (PW_DIAG_MAX at most), and the i-th of them, NULL if there is none. */
 int pw_job_n_diags(const struct pw_job *job);
 const struct pw_diag *pw_job_diag(const struct pw_job *job, int i);
+/** The i-th as lines for a terminal, each with its end: place, severity, text; the line of the file and a caret under the
+ *  place.  NULL only if there is none: when memory is out it says so. */
+const char *pw_job_diag_told(struct pw_job *job, int i);
+/** All that were seen, kept or not; of these, errors. */
+int pw_job_n_seen(const struct pw_job *job);
+int pw_job_n_errors(const struct pw_job *job);
+/** Any word, a file's name say, as one line that does a terminal no harm; NULL when memory is out. */
+const char *pw_job_line(struct pw_job *job, const char *word);
 
 #ifdef __cplusplus
 }

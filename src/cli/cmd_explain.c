@@ -1,32 +1,28 @@
 /* cmd_explain.c - plans an event thoroughly and says why the plan is as it is. */
-#include "base/buf.h"
 #include "cli/cmd.h"
-#include "run.h"
-#include "write/explain_sheet.h"
 
 #include <string.h>
 
 static pw_status explain(struct pw_session *s, enum pw_exit *result)
 {
-  struct pw_run_options options = {.effort = PW_EFFORT_FULL, .seconds = s->cli->seconds, .work_times = s->cli->work_times};
-  struct pw_plan *plan = NULL;
-  struct pw_explain e;
-  struct pw_buf sheet = pw_buf_in(s->ctx.arena);
-  pw_status st = pw_run_plan(&plan, s->event, &options, &s->ctx);
+  const struct pw_cli *cli = s->cli;
+  struct pw_how how = {
+      .care = PW_THOROUGH, .seconds = cli->seconds, .work_times = cli->work_times, .is_without_ladder = true};
+  const char *sheet = NULL;
+  size_t n = 0;
+  pw_status st = pw_job_plan_how(s->job, &how);
   if (st == PW_OK)
-    st = pw_explain_make(&e, plan, &s->ctx);
-  pw_session_end_progress(s);
-  if (st == PW_OK)
-    st = pw_text_explain(&sheet, &e, plan, &s->ctx);
-  if (st == PW_OK && s->cli->json)
-    st = pw_explain_json_write(&e, plan, s->cli->json, &s->ctx);
+    st = pw_job_text(s->job, PW_TEXT_EXPLAIN, &sheet, &n);
+  pw_session_end_progress();
+  if (st == PW_OK && cli->json)
+    st = pw_job_write_text(s->job, PW_TEXT_EXPLAIN_JSON, cli->json);
   if (st != PW_OK)
     return st;
   s->has_shown_warnings = true; /* they belong to the plan, which says them */
-  *result = plan->allocation.n_missed > 0 ? PW_EXIT_SHORT : PW_EXIT_DONE;
-  bool is_json_on_stdout = s->cli->json && strcmp(s->cli->json, "-") == 0;
-  if (!is_json_on_stdout && !s->cli->is_quiet)
-    fputs(pw_buf_text(&sheet), stdout); /* checked when the program ends */
+  *result = pw_job_missed(s->job) > 0 ? PW_EXIT_SHORT : PW_EXIT_DONE;
+  bool is_json_on_stdout = cli->json && strcmp(cli->json, "-") == 0;
+  if (!is_json_on_stdout && !cli->is_quiet)
+    fputs(sheet, stdout); /* checked when the program ends */
   return PW_OK;
 }
 
@@ -36,7 +32,7 @@ enum pw_exit pw_cmd_explain(const struct pw_cli *cli)
   enum pw_exit result = pw_session_open(&s, cli);
   if (result)
     return result;
-  result = pw_session_read_event(&s);
+  result = pw_session_read(&s);
   if (result)
     return pw_session_close(&s, result);
   pw_status st = explain(&s, &result);

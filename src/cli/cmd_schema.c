@@ -1,6 +1,5 @@
 /* cmd_schema.c - the JSON Schema of event or catalog files, for editors. */
 #include "cli/cmd.h"
-#include "read/json_schema.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -18,7 +17,7 @@ enum pw_exit pw_cmd_schema(const struct pw_cli *cli)
     return bad;
   const char *text = NULL;
   size_t n = 0;
-  pw_status st = pw_json_schema_text(&text, &n, is_event ? PW_SCHEMA_EVENT : PW_SCHEMA_CATALOG, &s.ctx);
+  pw_status st = pw_job_text(s.job, is_event ? PW_TEXT_EVENT_SCHEMA : PW_TEXT_CATALOG_SCHEMA, &text, &n);
   if (st == PW_OK)
     fwrite(text, 1, n, stdout); /* checked when the program ends */
   return pw_session_close(&s, pw_say_status(st));

@@ -1,6 +1,5 @@
 /* cmd_verify.c - the judge on a plan file, ours or one edited by hand. */
 #include "cli/cmd.h"
-#include "plan/plan_check.h"
 
 #include <stdio.h>
 
@@ -11,7 +10,7 @@ enum pw_exit pw_cmd_verify(const struct pw_cli *cli)
   if (result)
     return result;
   int n_findings = 0;
-  pw_status st = pw_plan_check_file(cli->operand, &n_findings, &s.ctx);
+  pw_status st = pw_job_judge_file(s.job, cli->operand, &n_findings);
   result = st == PW_OK && n_findings > 0 ? PW_EXIT_VIOLATION : pw_say_status(st);
   if (st == PW_OK && !cli->is_quiet) {
     pw_print_word(stdout, cli->operand);

@@ -21,7 +21,7 @@ static const struct pw_command COMMANDS[] = {
      "Faults come as file:line:column with the line itself; nothing is planned or written.\n\n"
      "  pitwright check my-job.yaml"},
     {"quote", pw_cmd_quote, "EVENT", "the price for the customer and the cost behind it", EVENT_OPTS | SEARCH_OPTS, 0,
-     PW_COMPARE_MAX,
+     PW_JOB_COMPARE_MAX,
      "Prices other head counts as well, each one really planned.  Two to four events stand side by side.\n\n"
      "  pitwright quote my-job.yaml\n"
      "  pitwright quote my-job.yaml --guests 150\n"
@@ -30,7 +30,7 @@ static const struct pw_command COMMANDS[] = {
      "One list for the whole event, by supplier.\n\n"
      "  pitwright buy my-job.yaml"},
     {"plan", pw_cmd_plan, "EVENT", "the whole job pack: plan, workbook, sheets",
-     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_OUT | 1u << PW_OPT_PAPER, 0, PW_JOBS_MAX,
+     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_OUT | 1u << PW_OPT_PAPER, 0, PW_JOB_EVENTS_MAX,
      "Writes plan.json, workbook.xlsx and the sheets as text into a folder (-o), or only the plan\n"
      "as JSON (--json). A pack that is there already is replaced when the new one is complete.\n"
      "A job that does not fit its pits is planned all the same: exit status 1 says so.\n"
@@ -94,7 +94,7 @@ static enum pw_exit dispatch(int argc, char **argv)
     return PW_EXIT_DONE;
   }
   if (strcmp(word, "--version") == 0) {
-    printf("pitwright %s\n", PW_VERSION);
+    printf("pitwright %s\n", pw_version());
     return PW_EXIT_DONE;
   }
   const char *name = strcmp(word, "help") == 0 ? argv[2] : word, *names[N_COMMANDS];

@@ -4,7 +4,6 @@
 #include "cli/opt.h"
 
 #include "cli/cmd.h"
-#include "pw/event.h"
 
 #include <errno.h>
 #include <getopt.h>
@@ -175,7 +174,7 @@ enum pw_exit pw_opt_read(struct pw_cli *cli, const struct pw_command *command, i
     }
   }
   cli->command = command;
-  cli->guests = cli->units = cli->paper = PW_NONE;
+  cli->guests = cli->units = cli->paper = PW_UNSAID;
   opterr = 0;
   optind = 1;
   unsigned given = 0;

@@ -36,7 +36,8 @@ enum pw_opt_id {
   PW_OPT__COUNT
 };
 
-/** Values of one call; PW_NONE (-1) or NULL where nothing was said. */
+enum { PW_UNSAID = -1 };
+/** Values of one call; PW_UNSAID or NULL where nothing was said. */
 struct pw_cli {
   const struct pw_command *command;
   const char *program; /**< argv[0] */

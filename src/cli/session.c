@@ -1,9 +1,5 @@
-/* session.c - memory, catalogs, event, progress of one run of the program. */
-#include "base/arena.h"
-#include "base/diag.h"
+/* session.c - job, catalogs, events, progress of one run of the program. */
 #include "cli/cmd.h"
-#include "plan/head_count.h"
-#include "read/read.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -37,13 +33,11 @@ static void show_progress(void *user, const char *phase, double cost, double bou
     fprintf(stderr, "\r%-72.72s", phase);
 }
 
-void pw_session_end_progress(struct pw_session *s)
+void pw_session_end_progress(void)
 {
-  struct progress *p = s->ctx.progress_user;
-  if (p && p->is_shown)
+  if (g_progress.is_shown)
     fprintf(stderr, "\r%76s\r", "");
-  if (p)
-    p->is_shown = false;
+  g_progress.is_shown = false;
 }
 
 /* ---- catalogs -------------------------------------------------------------------------------------- */
@@ -51,7 +45,7 @@ void pw_session_end_progress(struct pw_session *s)
 static bool is_folder(const char *path)
 {
   struct stat st;
-  return path && stat(path, &st) == 0 && S_ISDIR(st.st_mode);
+  return stat(path, &st) == 0 && S_ISDIR(st.st_mode);
 }
 
 const char *pw_catalog_dir(struct pw_session *s)
@@ -60,7 +54,7 @@ const char *pw_catalog_dir(struct pw_session *s)
   if (said && *said) {
     if (is_folder(said))
       return said;
-    pw_diag_add(&s->ctx, PW_ERROR, "io", said, 0, 0, "this catalog folder is not there");
+    pw_say_word("", said, ": error: this catalog folder is not there");
     return NULL;
   }
   char here[4096];
@@ -72,13 +66,12 @@ const char *pw_catalog_dir(struct pw_session *s)
       *slash = '\0';
     static const char *const beside[] = {"../share/pitwright", "../../templates"};
     for (int i = 0; i < 2; i++) {
-      const char *dir = pw_arena_printf(s->ctx.arena, "%s/%s", here, beside[i]);
-      if (is_folder(dir))
-        return dir;
+      snprintf(s->catalogs, sizeof s->catalogs, "%s/%s", here, beside[i]);
+      if (is_folder(s->catalogs))
+        return s->catalogs;
     }
   }
-  pw_diag_add(&s->ctx, PW_ERROR, "io", NULL, 0, 0,
-              "no catalogs found: name their folder with --catalogs DIR or in PITWRIGHT_CATALOGS");
+  fputs("pitwright: error: no catalogs found: name their folder with --catalogs DIR or in PITWRIGHT_CATALOGS\n", stderr);
   return NULL;
 }
 
@@ -87,53 +80,38 @@ const char *pw_catalog_dir(struct pw_session *s)
 enum pw_exit pw_session_open(struct pw_session *s, const struct pw_cli *cli)
 {
   *s = (struct pw_session){.cli = cli};
-  s->ctx.arena = pw_arena_open();
-  if (!s->ctx.arena) {
+  if (pw_job_open(&s->job) != PW_OK) {
     fputs("pitwright: out of memory\n", stderr);
     return PW_EXIT_INTERNAL;
   }
-  if (!cli->is_quiet && isatty(STDERR_FILENO)) {
-    s->ctx.progress = show_progress;
-    s->ctx.progress_user = &g_progress;
+  if (!cli->is_quiet && isatty(STDERR_FILENO))
+    pw_job_progress(s->job, show_progress, &g_progress);
+  if (cli->units != PW_UNSAID)
+    (void)pw_job_units(s->job, (enum pw_units)cli->units); /* read from the words there are: cannot fail */
+  if (cli->paper != PW_UNSAID)
+    (void)pw_job_paper(s->job, (enum pw_paper)cli->paper);
+  return PW_EXIT_DONE;
+}
+
+enum pw_exit pw_session_read(struct pw_session *s)
+{
+  enum pw_exit worst = PW_EXIT_DONE;
+  for (int i = 0; i < s->cli->n_operands; i++) { /* every file's faults at once */
+    const char *catalogs = pw_catalog_dir(s);
+    enum pw_exit result = catalogs ? pw_say_status(pw_job_add(s->job, s->cli->operands[i], catalogs)) : PW_EXIT_IO;
+    worst = result > worst ? result : worst;
   }
-  return PW_EXIT_DONE;
-}
-
-enum pw_exit pw_session_read_file(struct pw_session *s, const char *path, struct pw_event **event)
-{
-  const char *catalogs = pw_catalog_dir(s);
-  if (!catalogs)
-    return PW_EXIT_IO;
-  struct pw_event *ev = NULL;
-  pw_status st = pw_event_read(&ev, path, catalogs, &s->ctx);
-  if (st != PW_OK)
-    return pw_say_status(st);
-  if (s->cli->units != PW_NONE)
-    ev->units = (enum pw_units)s->cli->units;
-  if (s->cli->paper != PW_NONE)
-    ev->paper = (enum pw_paper)s->cli->paper;
-  *event = ev;
-  return PW_EXIT_DONE;
-}
-
-enum pw_exit pw_session_read_event(struct pw_session *s)
-{
-  struct pw_event *ev = NULL;
-  enum pw_exit result = pw_session_read_file(s, s->cli->operand, &ev);
-  if (result)
-    return result;
-  s->event = ev;
-  if (s->cli->guests != PW_NONE)
-    return pw_say_status(pw_head_count_scale(&s->event, ev, s->cli->guests, &s->ctx));
-  return PW_EXIT_DONE;
+  if (!worst && s->cli->guests != PW_UNSAID)
+    worst = pw_say_status(pw_job_guests(s->job, s->cli->guests));
+  return worst;
 }
 
 enum pw_exit pw_session_close(struct pw_session *s, enum pw_exit so_far)
 {
-  pw_session_end_progress(s);
+  pw_session_end_progress();
   pw_say_diags(s);
-  if (so_far == PW_EXIT_INTERNAL && s->ctx.n_errors == 0)
+  if (so_far == PW_EXIT_INTERNAL && pw_job_n_errors(s->job) == 0)
     fputs("pitwright: internal fault: out of memory, or the solver gave up\n", stderr);
-  pw_arena_close(s->ctx.arena);
+  pw_job_close(s->job);
   return so_far;
 }

@@ -390,7 +390,7 @@ pw_status pw_joint_make(struct pw_joint *out, const struct pw_event *const *even
     merge_finishers(m);
     merge_suppliers(m);
     merge_crew(m);
-    joint.jobs[i] = (struct pw_job){events[i], to->n_services, events[i]->n_services};
+    joint.jobs[i] = (struct pw_joint_job){events[i], to->n_services, events[i]->n_services};
     merge_services(m, n_classes_all);
     merge_uses(m, joint.jobs[i].service_first);
   }

@@ -14,14 +14,14 @@
 
 enum { PW_JOINT_MAX = 8 };
 
-struct pw_job {
+struct pw_joint_job {
   const struct pw_event *event;
   int service_first, n_services; /**< of the joint event */
 };
 
 struct pw_joint {
   struct pw_event *event;
-  struct pw_job jobs[PW_JOINT_MAX]; int n_jobs;
+  struct pw_joint_job jobs[PW_JOINT_MAX]; int n_jobs;
 };
 
 /** Merges n events (2 .. PW_JOINT_MAX).  What cannot be merged is PW_ERR_INPUT with a diagnostic for each reason.

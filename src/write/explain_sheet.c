@@ -3,7 +3,6 @@
 
 #include "base/arena.h"
 #include "base/json.h"
-#include "base/outfile.h"
 #include "base/when.h"
 #include "write/text_page.h"
 
@@ -274,8 +273,8 @@ void pw_json_brief(struct pw_json_out *o, const struct pw_plan *plan)
   pw_json_end(o);
 }
 
-pw_status pw_explain_json_write(const struct pw_explain *explain, const struct pw_plan *plan, const char *path,
-                                struct pw_ctx *ctx)
+pw_status pw_explain_json_text(const char **text, size_t *n, const struct pw_explain *explain, const struct pw_plan *plan,
+                               struct pw_ctx *ctx)
 {
   struct pw_json_out o = pw_json_out_in(ctx->arena);
   pw_json_object(&o, NULL);
@@ -289,8 +288,5 @@ pw_status pw_explain_json_write(const struct pw_explain *explain, const struct p
   json_burns(&o, explain, plan);
   json_worths(&o, explain, plan, true);
   pw_json_end(&o);
-  const char *text;
-  size_t n;
-  pw_status st = pw_json_finish(&o, &text, &n, ctx);
-  return st == PW_OK ? pw_outfile_write(path, text, n, ctx) : st;
+  return pw_json_finish(&o, text, n, ctx);
 }

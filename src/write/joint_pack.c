@@ -12,7 +12,7 @@ static const char *money(struct pw_page *s, pw_cents cents) { return pw_words(s,
 static void heads(struct pw_page *s, const struct pw_joint_plan *jobs)
 {
   for (int j = 0; j < jobs->joint->n_jobs; j++) {
-    const struct pw_job *job = &jobs->joint->jobs[j];
+    const struct pw_joint_job *job = &jobs->joint->jobs[j];
     const struct pw_plan *alone = jobs->alone[j];
     pw_page_pair(s, 2, pw_words(s, "%c  %s", 'A' + j, job->event->name),
                  pw_words(s, "%s, %d guests", pw_when_date(job->event->date).s, alone->demand.head_count));

@@ -50,7 +50,8 @@ door 'xlsxwriter\.h' 'src/write/xlsx_book\.[ch]|src/write/xlsx[a-z_]*\.c'
 door 'jansson\.h' 'src/base/json\.c'
 verdict one-door-for-each-library
 
-# base, then heat / read / solve, then plan, write, run, cli: a file includes its own layer and those before it.
+# base, then heat / read / solve, then plan, write, run, lib: a file includes its own layer and those before it.  The program is
+# a user of the library like any other: of ours it knows the two headers that are installed.
 below() {
   case $1 in
     base) echo 'base|pw' ;;
@@ -59,15 +60,24 @@ below() {
     solve) echo 'solve|base|pw' ;;
     plan) echo 'plan|heat|read|solve|base|pw' ;;
     write) echo 'write|plan|heat|base|pw' ;;
-    cli) echo 'cli|write|plan|heat|read|solve|base|pw' ;;
+    lib) echo 'lib|write|plan|heat|read|solve|base|pw' ;;
   esac
 }
-for layer in base heat read solve plan write cli; do
+for layer in base heat read solve plan write lib; do
   grep -n '#include "' src/$layer/*.[ch] | grep -v -E "#include \"($(below $layer))/" | grep -v '#include "run\.h"' >>"$tmp/found"
 done
-grep -n '#include "run\.h"' src/*/*.[ch] | grep -v '^src/cli/' >>"$tmp/found"
-grep -n '#include "cli/' src/*.[ch] include/pw/*.h >>"$tmp/found"
+grep -n '#include "run\.h"' src/*/*.[ch] | grep -v '^src/lib/' >>"$tmp/found"
+grep -n -E '#include "(cli|lib)/' src/*.[ch] include/pw/*.h >>"$tmp/found"
 verdict layers-look-down
+
+grep -n '#include ' src/cli/*.[ch] | grep -v -E '#include ("cli/[a-z_]+\.h"|"pw/(pitwright|status)\.h"|<(sys/)?[a-z]+\.h>)( |$)' >>"$tmp/found"
+# Nor does it call past them: whatever it takes from the library is declared there.
+sed 's|/\*.*||' include/pw/pitwright.h | grep -o -E '\bpw_[a-z_]+\(' | tr -d '(' | sort -u >"$tmp/public"
+for f in src/cli/*.c; do nm "$build/${f%.c}.o"; done >"$tmp/names"
+awk '$1 == "U" && $2 ~ /^pw_/ { print $2 }' "$tmp/names" | sort -u >"$tmp/wanted"
+awk '$2 == "T" { print $3 }' "$tmp/names" | sort -u >"$tmp/own"
+sort -u "$tmp/public" "$tmp/own" | comm -13 - "$tmp/wanted" | sed 's/$/ is called by the program and not public/' >>"$tmp/found"
+verdict program-is-a-user-of-the-library
 
 # What the library may not call: it prints nothing, ends nothing, knows no locale, no date and no chance.
 for o in $(find "$build/src" -name '*.o' ! -path '*/cli/*'); do
@@ -89,7 +99,7 @@ grep -n -E '^ *double ' include/pw/*.h | sed 's|/\*.*||; s|;.*||' |
   grep -v -E "_($suffixes)(_per_[a-z0-9_]+)?\$" >"$tmp/bare"
 # Amounts in the unit of their item or dish, counts and ratios that have none, moments of a law per portion.
 known='amount|need|capacity|units_per_piece|pans_per_piece|portion_units|pan_portions|guests_per_hand|guests_eq|mean_units|sd_units|need_units'
-known="$known|frac|portion|mean|square|cov|log_reduction|hold_log|log_needed|kg_per_m3_stacked|portions|splits_per_h|stoich_air_kg_kg|tend_min_per_h|value|cost|bound"
+known="$known|seconds|work_times|frac|portion|mean|square|cov|log_reduction|hold_log|log_needed|kg_per_m3_stacked|portions|splits_per_h|stoich_air_kg_kg|tend_min_per_h|value|cost|bound"
 grep -v -E ": ($known)\$" "$tmp/bare" >>"$tmp/found"
 verdict units-in-names
 

@@ -110,9 +110,13 @@ cat >"$tmp/outside/use.c" <<'C'
 int main(int argc, char **argv)
 {
   struct pw_job *job;
-  const char *json = NULL;
+  const char *json = NULL, *text = NULL;
   size_t n = 0;
   int findings = -1;
+  struct pw_how how;
+  memset(&how, 0, sizeof how);
+  how.care = PW_QUICK;
+  how.folder = argv[3];
   if (argc < 4 || pw_job_open(&job) != PW_OK)
     return 10;
   if (pw_job_plan(job, PW_QUICK, 0) != PW_ERR_USAGE || pw_job_json(job, &json, &n) != PW_ERR_USAGE || pw_job_missed(job) != -1)
@@ -121,7 +125,11 @@ int main(int argc, char **argv)
   if (st == PW_OK)
     st = pw_job_guests(job, 44);
   if (st == PW_OK)
-    st = pw_job_plan(job, PW_QUICK, 0);
+    st = pw_job_check(job);
+  if (st == PW_OK)
+    st = pw_job_plan_how(job, &how);
+  if (st == PW_OK)
+    st = pw_job_text(job, PW_TEXT_QUOTE, &text, &n);
   if (st == PW_OK)
     st = pw_job_json(job, &json, &n);
   if (st == PW_OK)
@@ -130,9 +138,10 @@ int main(int argc, char **argv)
     st = pw_job_write(job, argv[3]);
   for (int i = 0; i < pw_job_n_diags(job); i++)
     if (pw_job_diag(job, i)->severity == PW_ERROR)
-      printf("%d: %s\n", pw_job_diag(job, i)->line, pw_job_diag(job, i)->text);
-  printf("version %s, status %d, %d missed, %d findings, json %s\n", pw_version(), (int)st, pw_job_missed(job), findings,
-         json && strlen(json) == n ? "whole" : "torn");
+      fputs(pw_job_diag_told(job, i), stdout);
+  printf("version %s, status %d, %d missed, %d findings, json %s, %s, %d files\n", pw_version(), (int)st, pw_job_missed(job),
+         findings, json && strlen(json) == n ? "whole" : "torn", text && strstr(text, "44 guests") ? "a quote" : "no quote",
+         pw_job_n_files(job));
   pw_job_close(job);
   return (int)st;
 }
@@ -148,7 +157,7 @@ case $build in
           $(pkg-config --define-variable=prefix="$3" --libs pitwright)' sh "$tmp/outside" "${lang% *} ${lang##* }" "$at"
       catalogs=$(PKG_CONFIG_PATH=$at/lib/pkgconfig pkg-config --define-variable=prefix="$at" --variable=catalogdir pitwright)
       expect "${lang##* } plans" run "$tmp/outside/use" events/family-party.yaml "$catalogs" "$tmp/outside/pack"
-      expect "${lang##* } says so" grep -q 'status 0, 0 missed, 0 findings, json whole' "$tmp/said"
+      expect "${lang##* } says so" grep -q 'status 0, 0 missed, 0 findings, json whole, a quote, [1-9]' "$tmp/said"
       expect "${lang##* } writes the pack" run "$build/pitwright" verify "$tmp/outside/pack/plan.json"
       rm -rf "$tmp/outside/use" "$tmp/outside/pack"
     done

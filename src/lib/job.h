@@ -1,0 +1,42 @@
+/* job.h - what the handle of the public library holds.  Each file beside this one answers one question of pw/pitwright.h. */
+#ifndef PW_LIB_JOB_H
+#define PW_LIB_JOB_H
+
+#include "plan/explain.h"
+#include "plan/joint.h"
+#include "pw/pitwright.h"
+
+struct pw_job {
+  struct pw_ctx ctx;            /**< its n_errors are those of the last call, see pw_job_begin() */
+  int n_errors_before;
+  bool is_of_plan[PW_DIAG_MAX]; /**< per diagnostic: told by a check or a plan, which tells it anew the next time */
+  int units, paper;             /**< of everything written, or PW_NONE: the events' own */
+  struct pw_event *read[PW_JOB_EVENTS_MAX]; int n_read;
+  const char *event_path;       /**< of the first, as the caller named it */
+  int heads;                    /**< another head count, or 0 */
+  const struct pw_event *event; /**< what is planned; NULL until pw_job_settle() */
+  struct pw_joint joint;        /**< of several events: how they became one, */
+  const struct pw_plan *alone[PW_JOB_EVENTS_MAX]; /**< each planned by itself for its customer's price, */
+  struct pw_joint_shares shares;                  /**< and what each of them bears */
+  struct pw_plan *plan;
+  struct pw_explain *explain;   /**< of that plan, once asked for */
+  const char *const *files; int n_files;
+};
+
+/** Makes job->event of what was read: the one event, at its other head count if one was asked for, or all of them as one.
+ *  Errors: PW_ERR_USAGE nothing was read; PW_ERR_INPUT, PW_ERR_MEMORY. */
+pw_status pw_job_settle(struct pw_job *job);
+
+/** Faults of earlier calls do not fail the one that begins. */
+void pw_job_begin(struct pw_job *job);
+
+/** A context for a check or a plan: the job's memory and progress, and of its diagnostics those of reading, which belong to every
+ *  plan; those of an earlier check or plan do not. */
+struct pw_ctx pw_job_side(const struct pw_job *job);
+/** Takes over what was told in a side context; what an earlier check or plan told in the same words is there already. */
+void pw_job_take_over(struct pw_job *job, const struct pw_ctx *side);
+
+/** Units and paper of the job on an event that was just read. */
+void pw_job_dress(const struct pw_job *job, struct pw_event *ev);
+
+#endif

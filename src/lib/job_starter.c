@@ -1,0 +1,65 @@
+/* job_starter.c - a starter event: the commented one that comes with the catalogs, copied to a new file. */
+#include "base/arena.h"
+#include "base/diag.h"
+#include "lib/job.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { STARTER_BYTES_MAX = 1 << 18 };
+
+/* The whole file into the arena. */
+static pw_status slurp(const char *path, const char **bytes, size_t *n, struct pw_ctx *ctx)
+{
+  char *text = pw_arena_alloc(ctx->arena, STARTER_BYTES_MAX);
+  if (!text)
+    return PW_ERR_MEMORY;
+  FILE *in = fopen(path, "rb");
+  if (!in && errno == ENOMEM)
+    return PW_ERR_MEMORY;
+  if (!in) {
+    pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "cannot be read: %s", strerror(errno));
+    return PW_ERR_IO;
+  }
+  *n = fread(text, 1, STARTER_BYTES_MAX, in);
+  bool is_bad = ferror(in) != 0 || *n == STARTER_BYTES_MAX;
+  fclose(in); /* only read: nothing can be lost */
+  if (is_bad) {
+    pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "cannot be read whole");
+    return PW_ERR_IO;
+  }
+  *bytes = text;
+  return PW_OK;
+}
+
+/* Made anew or not at all: an event somebody wrote is never replaced. */
+static pw_status write_new(const char *path, const char *bytes, size_t n, struct pw_ctx *ctx)
+{
+  FILE *out = fopen(path, "wxb");
+  if (!out && errno == ENOMEM)
+    return PW_ERR_MEMORY;
+  if (!out) {
+    if (errno == EEXIST)
+      pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "is there already and stays as it is; choose another name");
+    else
+      pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "cannot be made: %s", strerror(errno));
+    return PW_ERR_IO;
+  }
+  bool is_whole = fwrite(bytes, 1, n, out) == n;
+  if (fclose(out) != 0 || !is_whole) {
+    pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "could not be written: %s", strerror(errno));
+    remove(path);
+    return PW_ERR_IO;
+  }
+  return PW_OK;
+}
+
+pw_status pw_job_starter(struct pw_job *job, const char *path, const char *catalog_dir)
+{
+  const char *bytes = NULL, *starter = pw_arena_printf(job->ctx.arena, "%s/starter.yaml", catalog_dir);
+  const char *kept = pw_arena_strdup(job->ctx.arena, path); /* diagnostics name both */
+  size_t n = 0;
+  pw_status st = starter && kept ? slurp(starter, &bytes, &n, &job->ctx) : PW_ERR_MEMORY;
+  return st == PW_OK ? write_new(kept, bytes, n, &job->ctx) : st;
+}

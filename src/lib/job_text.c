@@ -1,0 +1,155 @@
+/* job_text.c - what is written of a job: single texts, the pack, quotes side by side. */
+#include "base/arena.h"
+#include "base/buf.h"
+#include "base/outfile.h"
+#include "base/text.h"
+#include "base/when.h"
+#include "lib/job.h"
+#include "plan/head_count.h"
+#include "read/json_schema.h"
+#include "write/explain_sheet.h"
+#include "write/joint_pack.h"
+#include "write/pack.h"
+#include "write/plan_json.h"
+#include "write/text_sheets.h"
+
+#include <string.h>
+
+static void add_count(struct pw_buf *out, int n, const char *one, const char *more)
+{
+  pw_buf_printf(out, ", %d %s", n, n == 1 ? one : more);
+}
+
+static pw_status event_line(struct pw_buf *out, const struct pw_event *ev)
+{
+  pw_text_add_line(out, ev->name);
+  pw_buf_printf(out, ", %s", pw_when_date(ev->date).s);
+  add_count(out, pw_head_count(ev), "guest", "guests");
+  add_count(out, ev->n_services, "service", "services");
+  add_count(out, ev->n_pits, "pit", "pits");
+  add_count(out, ev->n_crew, "shift", "shifts");
+  return PW_OK;
+}
+
+static struct pw_joint_plan joint_plan(const struct pw_job *job)
+{
+  return (struct pw_joint_plan){&job->joint, job->plan, job->alone, &job->shares};
+}
+
+static pw_status jobs_sheet(struct pw_buf *out, struct pw_job *job)
+{
+  const struct pw_joint_plan all = joint_plan(job);
+  return pw_text_jobs(out, &all, &job->ctx);
+}
+
+static pw_status need_explain(struct pw_job *job)
+{
+  if (job->explain)
+    return PW_OK;
+  struct pw_explain *e = pw_arena_alloc(job->ctx.arena, sizeof *e);
+  pw_status st = e ? pw_explain_make(e, job->plan, &job->ctx) : PW_ERR_MEMORY;
+  if (st == PW_OK)
+    job->explain = e;
+  return st;
+}
+
+/* What a text wants to be there. */
+static pw_status ready_for(struct pw_job *job, enum pw_text which)
+{
+  bool is_joint = job->n_read > 1;
+  switch (which) {
+  case PW_TEXT_EVENT_SCHEMA:
+  case PW_TEXT_CATALOG_SCHEMA: return PW_OK;
+  case PW_TEXT_EVENT: return pw_job_settle(job);
+  case PW_TEXT_QUOTE:
+  case PW_TEXT_COSTS: return job->plan && !is_joint ? PW_OK : PW_ERR_USAGE;
+  case PW_TEXT_JOBS: return job->plan && is_joint ? PW_OK : PW_ERR_USAGE;
+  case PW_TEXT_EXPLAIN:
+  case PW_TEXT_EXPLAIN_JSON: return job->plan ? need_explain(job) : PW_ERR_USAGE;
+  default: return job->plan ? PW_OK : PW_ERR_USAGE;
+  }
+}
+
+pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text, size_t *n)
+{
+  struct pw_ctx *ctx = &job->ctx;
+  struct pw_buf sheet = pw_buf_in(ctx->arena);
+  *text = NULL;
+  *n = 0;
+  pw_status st = ready_for(job, which);
+  if (st != PW_OK)
+    return st;
+  switch (which) {
+  case PW_TEXT_PLAN_JSON: return pw_plan_json_text(text, n, job->plan, ctx);
+  case PW_TEXT_EXPLAIN_JSON: return pw_explain_json_text(text, n, job->explain, job->plan, ctx);
+  case PW_TEXT_EVENT_SCHEMA: return pw_json_schema_text(text, n, PW_SCHEMA_EVENT, ctx);
+  case PW_TEXT_CATALOG_SCHEMA: return pw_json_schema_text(text, n, PW_SCHEMA_CATALOG, ctx);
+  case PW_TEXT_EVENT: st = event_line(&sheet, job->event); break;
+  case PW_TEXT_QUOTE: st = pw_text_quote_customer(&sheet, job->plan, ctx); break;
+  case PW_TEXT_COSTS: st = pw_text_quote_owner(&sheet, job->plan, ctx); break;
+  case PW_TEXT_JOBS: st = jobs_sheet(&sheet, job); break;
+  case PW_TEXT_PURCHASES: st = pw_text_buy(&sheet, job->plan, ctx); break;
+  case PW_TEXT_PLAN: st = pw_text_plan(&sheet, job->plan, ctx); break;
+  case PW_TEXT_SHIFTS: st = pw_text_shift(&sheet, job->plan, ctx); break;
+  case PW_TEXT_EXPLAIN: st = pw_text_explain(&sheet, job->explain, job->plan, ctx); break;
+  default: return PW_ERR_USAGE; /* no value of the enum */
+  }
+  const char *whole = pw_buf_text(&sheet);
+  if (st != PW_OK || !whole)
+    return st != PW_OK ? st : PW_ERR_MEMORY;
+  *text = whole;
+  *n = sheet.n;
+  return PW_OK;
+}
+
+pw_status pw_job_write_text(struct pw_job *job, enum pw_text which, const char *path)
+{
+  const char *text;
+  size_t n;
+  pw_status st = pw_job_text(job, which, &text, &n);
+  return st == PW_OK ? pw_outfile_write(path, text, n, &job->ctx) : st;
+}
+
+pw_status pw_job_json(struct pw_job *job, const char **text, size_t *n)
+{
+  return pw_job_text(job, PW_TEXT_PLAN_JSON, text, n);
+}
+
+pw_status pw_job_write(struct pw_job *job, const char *folder)
+{
+  const char *const *files = NULL;
+  int n_files = 0;
+  job->n_files = 0;
+  if (!job->plan)
+    return PW_ERR_USAGE;
+  const struct pw_joint_plan all = joint_plan(job);
+  pw_status st = job->n_read > 1 ? pw_pack_write_joint(&all, folder, &files, &n_files, &job->ctx)
+                                 : pw_pack_write(job->plan, folder, &files, &n_files, &job->ctx);
+  if (st == PW_OK) {
+    job->files = files;
+    job->n_files = n_files;
+  }
+  return st;
+}
+
+int pw_job_n_files(const struct pw_job *job) { return job->n_files; }
+
+const char *pw_job_file(const struct pw_job *job, int i) { return i >= 0 && i < job->n_files ? job->files[i] : NULL; }
+
+pw_status pw_job_compare(struct pw_job *const *jobs, const char *const *names, int n, const char **text)
+{
+  const struct pw_plan *plans[PW_JOB_COMPARE_MAX];
+  *text = NULL;
+  if (n < 2 || n > PW_JOB_COMPARE_MAX)
+    return PW_ERR_USAGE;
+  for (int i = 0; i < n; i++) {
+    plans[i] = jobs[i]->plan;
+    if (!plans[i] || jobs[i]->n_read > 1)
+      return PW_ERR_USAGE;
+  }
+  struct pw_buf sheet = pw_buf_in(jobs[0]->ctx.arena);
+  pw_status st = pw_text_quote_compare(&sheet, plans, names, n, &jobs[0]->ctx);
+  if (st == PW_OK)
+    *text = pw_buf_text(&sheet);
+  return st == PW_OK && !*text ? PW_ERR_MEMORY : st;
+}
