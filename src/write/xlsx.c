@@ -69,10 +69,10 @@ pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_
     return PW_ERR_IO;
   }
   struct book b = {.view = &view, .plan = plan, .ctx = ctx, .ev = plan->event};
+  errno = 0; /* no other sign is given of some lost writes and allocations: a success leaves it alone */
   b.wb = workbook_new_opt(path, &options);
   if (!b.wb)
     return PW_ERR_MEMORY;
-  errno = 0; /* no other sign is given of some lost writes and allocations: a success leaves it alone */
   book_start(&b);
   properties_set(&b);
   for (int i = 0; i < PW_XLSX_N_SHEETS && b.error == LXW_NO_ERROR; i++)

@@ -6,6 +6,7 @@
 #include "base/arena.h"
 #include "base/text.h"
 
+#include <errno.h>
 #include <math.h>
 #include <string.h>
 
@@ -14,10 +15,12 @@
 #define DEFAULT_ROW_PT 15.0 /* height of a row nobody set, as the format has it */
 #define FONT_SLACK 1.06     /* a digit of the font is 5.56 points wide, 7 pixels are 5.25: some programs round, some do not */
 
+/* The library merges cells and says nothing of a text for which memory was lacking: errno is the only sign, and it is looked
+ * at before anything else can write over it. */
 void book_take(struct book *b, lxw_error error)
 {
   if (b->error == LXW_NO_ERROR)
-    b->error = error;
+    b->error = error == LXW_NO_ERROR && errno == ENOMEM ? LXW_ERROR_MEMORY_MALLOC_FAILED : error;
 }
 
 static bool is_dead(const struct sheet *s) { return s->b->error != LXW_NO_ERROR || !s->ws; }

@@ -41,17 +41,20 @@ static pw_status file_read(const char *path, unsigned char **bytes, size_t *n, s
   return status;
 }
 
-/** Inflates one part; false when it is damaged. */
-static bool part_inflate(const unsigned char *in, size_t n_in, unsigned char *out, size_t n_out)
+/** Inflates one part; false when it is damaged, or when memory is out. */
+static bool part_inflate(const unsigned char *in, size_t n_in, unsigned char *out, size_t n_out, bool *is_memory)
 {
   z_stream z = {0};
-  if (n_in > UINT32_MAX || n_out > UINT32_MAX || inflateInit2(&z, -MAX_WBITS) != Z_OK)
+  int begun = n_in > UINT32_MAX || n_out > UINT32_MAX ? Z_DATA_ERROR : inflateInit2(&z, -MAX_WBITS);
+  *is_memory = begun == Z_MEM_ERROR;
+  if (begun != Z_OK)
     return false;
   z.next_in = in;
   z.avail_in = (uInt)n_in;
   z.next_out = out;
   z.avail_out = (uInt)n_out;
   int result = inflate(&z, Z_FINISH);
+  *is_memory = result == Z_MEM_ERROR;
   bool is_whole = result == Z_STREAM_END && z.total_out == n_out;
   inflateEnd(&z);
   return is_whole;
@@ -103,7 +106,7 @@ static const char *entry_fault(const unsigned char *bytes, size_t n, const unsig
   }
   if (method == 0 && packed == size)
     memcpy(out, bytes + data, size);
-  else if (method != 8 || !part_inflate(bytes + data, packed, out, size))
+  else if (method != 8 || !part_inflate(bytes + data, packed, out, size, is_memory))
     return "a part does not inflate";
   if (crc32(crc32(0, NULL, 0), out, (uInt)size) != crc)
     return "a part's checksum is wrong";
