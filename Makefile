@@ -73,8 +73,8 @@ $(B)/%.o: %.c
 	$(Q)echo "  CC   $<"
 	$(Q)$(CC) $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
 
-$(B)/tests/test_allocate $(B)/tests/test_allocate_guide: $(B)/tests/bench/instances.o
-$(B)/tests/test_allocate $(B)/tests/test_allocate_guide: LDLIBS_TEST := $(B)/tests/bench/instances.o
+$(B)/tests/test_allocate $(B)/tests/test_allocate_guide $(B)/tests/test_allocate_state: $(B)/tests/bench/instances.o
+$(B)/tests/test_allocate $(B)/tests/test_allocate_guide $(B)/tests/test_allocate_state: LDLIBS_TEST := $(B)/tests/bench/instances.o
 
 $(B)/tests/%: tests/unit/%.c $(LIB)
 	$(Q)mkdir -p $(@D)
