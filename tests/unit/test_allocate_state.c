@@ -31,6 +31,8 @@ static struct book *book_open(int seed)
   ck_assert_ptr_nonnull(b);
   ck_assert_int_eq(pw_al_make(&b->al, &in->event, &in->lots, &in->rates, ctx), PW_OK);
   ck_assert(b->al.n_slots < SLOTS && b->al.n_pits <= PITS);
+  for (int p = 0; p < b->al.n_pits; p++)
+    b->al.pit[p].n_burns_max = 1 + (seed + p) % 3;
   ck_assert_int_eq(pw_al_search(&found, &b->al, &options, ctx), PW_OK);
   ck_assert_int_eq(pw_al_state_init(&b->st, &b->al, ctx), PW_OK);
   for (int p = 0; p < b->al.n_pits; p++)
