@@ -6,6 +6,7 @@
 
 #include "plan/head_count.h"
 #include "plan/stages.h"
+#include "plan/task_list.h"
 
 #include <limits.h>
 
@@ -324,10 +325,42 @@ END_TEST
 
 /* A load says where it goes; leftovers are measured in their second hour (FDA Food Code 2022 3-501.14(A)(1): 21 C within 2 h); only
  * what is served from pans is panned up; home is driven last. */
+/* Four zones of one rack, the loads in some of them; rows from the hot end on. */
+static const struct {
+  const char *name;
+  int n_zones, zones[4], n;
+  const char *words;
+} place_rows[] = {
+    {"first of two", 2, {0}, 1, "Pit, hot end"},         {"last of two", 2, {1}, 1, "Pit, cool end"},
+    {"both", 2, {1, 0}, 2, "Pit, all zones"},             {"middle", 3, {1}, 1, "Pit, middle"},
+    {"last of three", 3, {2}, 1, "Pit, cool end"},        {"first two", 3, {0, 1}, 2, "Pit, zones 1-2 of 3"},
+    {"second of four", 4, {1}, 1, "Pit, zone 2 of 4"},    {"last two", 4, {3, 2}, 2, "Pit, zones 3-4 of 4"},
+    {"the ends", 4, {0, 3}, 2, "Pit, hot end, cool end"}, {"no zones to tell", 1, {0}, 1, "Pit"},
+};
+
+START_TEST(places_are_told_from_the_hot_end)
+{
+  g_ctx = pw_test_ctx();
+  struct pw_rack rack = {.id = "main"};
+  struct pw_pit pit = {.name = "Pit", .racks = &rack, .n_racks = 1};
+  struct pw_event ev = {.pits = &pit, .n_pits = 1};
+  struct pw_zone zones[4] = {{0}};
+  struct pw_load loads[4];
+  struct pw_plan plan = {.event = &ev, .lots = {.zones = zones, .n_zones = place_rows[_i].n_zones}, .allocation = {.loads = loads, .n_loads = 4}};
+  struct pw_task_list list = {.plan = &plan, .ev = &ev, .ctx = g_ctx};
+  static const int each[] = {0, 1, 2, 3};
+  for (int k = 0; k < 4; k++)
+    loads[k] = (struct pw_load){.zone = k < place_rows[_i].n ? place_rows[_i].zones[k] : PW_NONE, .finisher = PW_NONE};
+  ck_assert_msg(strcmp(pw_task_where(&list, each, 4), place_rows[_i].words) == 0, "%s: %s", place_rows[_i].name,
+                pw_task_where(&list, each, 4));
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 START_TEST(where_when_and_what)
 {
   set_up(_i);
-  int n_loads = 0, n_home = 0, n_set_up = 0, n_wood = 0, end = INT_MIN, lit = INT_MAX;
+  int n_loads = 0, n_wraps = 0, n_home = 0, n_set_up = 0, n_wood = 0, end = INT_MIN, lit = INT_MAX;
   for (int b = 0; b < g_plan->allocation.n_burns; b++)
     lit = g_plan->allocation.burns[b].lit_at_min < lit ? g_plan->allocation.burns[b].lit_at_min : lit;
   for (int s = 0; s < g_ev->n_services; s++)
@@ -337,6 +370,13 @@ START_TEST(where_when_and_what)
     if (t->kind == PW_TASK_LOAD) {
       ck_assert_msg(strncmp(t->where, g_ev->pits[t->pit].name, strlen(g_ev->pits[t->pit].name)) == 0, "%s: %s", t->what, t->where);
       n_loads++;
+    }
+    if (t->kind == PW_TASK_WRAP || t->kind == PW_TASK_REST) { /* of the pit it happens at, or of none */
+      int at = PW_NONE;
+      for (int p = 0; p < g_ev->n_pits; p++)
+        at = starts(t->where, g_ev->pits[p].name) ? p : at;
+      ck_assert_msg(t->pit == at, "%s at %s is of pit %d", t->what, t->where, t->pit);
+      n_wraps += t->kind == PW_TASK_WRAP && at != PW_NONE;
     }
     if (starts(t->what, "Set up the pit") || (t->kind == PW_TASK_BUY && starts(t->what, "Wood and charcoal on hand"))) { /* before the first fire */
       ck_assert_msg(t->at_min + t->minutes <= lit, "%s until %d, lit at %d", t->what, t->at_min + t->minutes, lit);
@@ -360,6 +400,7 @@ START_TEST(where_when_and_what)
     }
   }
   ck_assert_int_gt(n_loads, 0);
+  ck_assert_int_gt(n_wraps, 0);
   ck_assert(n_set_up == 1 && n_wood == 1);
   ck_assert_int_eq(n_home, g_ev->site.travel_min > 0);
   pw_test_ctx_free(g_ctx);
@@ -555,6 +596,7 @@ static Suite *tasks_suite(void)
   tcase_add_test(t, many_hands_do_one_thing_each);
   tcase_add_loop_test(t, sides_are_made_in_the_kitchen, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, temperatures_are_asked_where_they_matter, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, places_are_told_from_the_hot_end, 0, sizeof place_rows / sizeof *place_rows);
   tcase_add_loop_test(t, where_when_and_what, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, cores_of_long_smokes, 0, N_PLANNED_EVENTS);
   tcase_add_test(t, from_the_kitchen_into_its_box);
