@@ -2,9 +2,9 @@
 #ifndef PW_RUN_H
 #define PW_RUN_H
 
+#include "base/ctx.h"
 #include "plan/stages.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 #include <stdbool.h>
 

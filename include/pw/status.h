@@ -1,4 +1,4 @@
-/* status.h - what a call returns, what a person reads, and the context every stage gets.
+/* status.h - what a call returns, and what a person reads.
  *
  * Two levels: `pw_status` tells the caller what to do next; a `struct pw_diag` tells a person what was
  * found, where, and what is allowed.  What the model says ("two briskets find no place") is neither:
@@ -6,15 +6,11 @@
 #ifndef PW_STATUS_H
 #define PW_STATUS_H
 
-#include <stddef.h>
-
-struct pw_arena;
-
-/** Failures only.  An event that does not fit its pits is PW_OK with outcome PW_OUTCOME_SHORT. */
+/** Failures only.  A job that does not fit its pits is PW_OK: see pw_job_missed(). */
 typedef enum pw_status {
   PW_OK = 0,
-  PW_ERR_INPUT,    /**< the event or a catalog has faults; see the diagnostics */
-  PW_ERR_USAGE,    /**< the command line is off */
+  PW_ERR_INPUT,    /**< the event, a catalog or a plan file has faults; see the diagnostics */
+  PW_ERR_USAGE,    /**< the call is out of turn, or a value is out of its range */
   PW_ERR_IO,       /**< a file could not be read or written */
   PW_ERR_MEMORY,   /**< out of memory */
   PW_ERR_SOLVER,   /**< the linear-programming library failed in a way no retry cured */
@@ -23,7 +19,7 @@ typedef enum pw_status {
 
 enum pw_severity { PW_NOTE, PW_WARNING, PW_ERROR };
 
-/** One fault or remark.  Strings live in the context's arena. */
+/** One fault or remark.  Its strings belong to the job. */
 struct pw_diag {
   enum pw_severity severity;
   const char *code; /**< short stable name: "unknown-key", "bad-unit" */
@@ -32,21 +28,9 @@ struct pw_diag {
   const char *text; /**< one line: what was found, what is allowed, a suggestion */
 };
 
-enum { PW_DIAG_MAX = 50 }; /**< faults kept in one run; further ones are only counted */
+enum { PW_DIAG_MAX = 50 }; /**< diagnostics kept of one job; further ones are only counted */
 
-/** Progress call-back: phase in words, best cost, bound (NAN while unknown). */
+/** Progress call-back: phase in words, best cost in minor units of the currency, bound (NAN while unknown). */
 typedef void (*pw_progress_fn)(void *user, const char *phase, double cost, double bound);
-
-/** Everything a stage may touch besides its inputs and its result.
- *  All that a stage returns lives in `arena` and dies with it; nothing else is freed. */
-struct pw_ctx {
-  struct pw_arena *arena;
-  struct pw_diag diags[PW_DIAG_MAX];
-  int n_diags;       /**< diagnostics kept */
-  int n_diags_total; /**< diagnostics seen */
-  int n_errors;      /**< of those, errors */
-  pw_progress_fn progress; /**< may be NULL */
-  void *progress_user;
-};
 
 #endif

@@ -2,7 +2,7 @@
 #ifndef PW_CHILD_H
 #define PW_CHILD_H
 
-#include "pw/status.h"
+#include "base/ctx.h"
 
 /** Runs work(arg, ctx) in a forked child and returns its status; diagnostics it adds arrive in ctx, changes it makes in
  *  memory do not, files it writes do.  What it prints on standard error is swallowed, and turns PW_OK into a failure.  When the child ends by a signal or without an answer: PW_ERR_INTERNAL with a

@@ -4,8 +4,8 @@
 #ifndef PW_CLOCK_H
 #define PW_CLOCK_H
 
+#include "base/ctx.h"
 #include "base/date.h"
-#include "pw/status.h"
 
 /* ---- time zones (TZif files, RFC 8536) ---------------------------------------------------------- */
 

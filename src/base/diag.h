@@ -2,7 +2,7 @@
 #ifndef PW_DIAG_H
 #define PW_DIAG_H
 
-#include "pw/status.h"
+#include "base/ctx.h"
 
 /** Adds a diagnostic.  `code` must be a literal; `file` must outlive the context (or be NULL).
  *  Out of memory turns the text into a fixed one; the diagnostic is never lost. */

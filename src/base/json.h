@@ -8,7 +8,7 @@
 #define PW_JSON_H
 
 #include "base/buf.h"
-#include "pw/status.h"
+#include "base/ctx.h"
 
 #include <stdbool.h>
 #include <stdint.h>

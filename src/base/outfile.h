@@ -7,7 +7,7 @@
 #ifndef PW_OUTFILE_H
 #define PW_OUTFILE_H
 
-#include "pw/status.h"
+#include "base/ctx.h"
 
 #include <stddef.h>
 #include <stdio.h>

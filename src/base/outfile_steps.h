@@ -2,7 +2,7 @@
 #ifndef PW_OUTFILE_STEPS_H
 #define PW_OUTFILE_STEPS_H
 
-#include "pw/status.h"
+#include "base/ctx.h"
 
 #include <stdbool.h>
 #include <stddef.h>

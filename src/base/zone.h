@@ -5,7 +5,10 @@
 #include "pw/status.h"
 
 #include <stdbool.h>
+#include <stddef.h>
 #include <stdint.h>
+
+struct pw_arena;
 
 enum { PW_ZONE_ABBR = 12, PW_ZONE_NAME_MAX = 60 };
 

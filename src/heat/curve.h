@@ -2,8 +2,8 @@
 #ifndef PW_HEAT_CURVE_H
 #define PW_HEAT_CURVE_H
 
+#include "base/ctx.h"
 #include "heat/stage_time.h"
-#include "pw/status.h"
 
 /** Where the piece cooks. */
 struct pw_curve_place {

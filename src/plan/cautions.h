@@ -2,8 +2,8 @@
 #ifndef PW_CAUTIONS_H
 #define PW_CAUTIONS_H
 
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 struct pw_caution {
   const char *head;   /**< "Carbon monoxide" */

@@ -2,8 +2,8 @@
 #ifndef PW_CHOICE_H
 #define PW_CHOICE_H
 
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 /** Laws of the menu lines of a service for one guest of full appetite who may take them all, and
  *  joint[a * n_menu + b] = E(amount of a x amount of b), the second moment on the diagonal.

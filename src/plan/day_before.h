@@ -2,8 +2,8 @@
 #ifndef PW_DAY_BEFORE_H
 #define PW_DAY_BEFORE_H
 
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 enum { PW_DAY_BEFORE_WINDOW_MIN = 360 }; /**< cooking may end so long before it has to; common practice, no source */
 

@@ -10,9 +10,9 @@
 #ifndef PW_EXPLAIN_H
 #define PW_EXPLAIN_H
 
+#include "base/ctx.h"
 #include "plan/allocate_model.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 enum pw_worth_kind { PW_WORTH_RACK, PW_WORTH_OVEN, PW_WORTH_HOLD, PW_WORTH_HANDS };
 

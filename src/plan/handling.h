@@ -2,8 +2,8 @@
 #ifndef PW_HANDLING_H
 #define PW_HANDLING_H
 
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 struct pw_handling {
   int n_openings;          /**< distinct instants at which a pit is opened to load, wrap, move or take off, all pits added */

@@ -2,8 +2,8 @@
 #ifndef PW_HEAD_COUNT_H
 #define PW_HEAD_COUNT_H
 
+#include "base/ctx.h"
 #include "pw/event.h"
-#include "pw/status.h"
 
 /** Heads as the event counts them: its largest service, or all services added. */
 int pw_head_count(const struct pw_event *ev);

@@ -9,8 +9,8 @@
 #ifndef PW_JOINT_H
 #define PW_JOINT_H
 
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 enum { PW_JOINT_MAX = 8 };
 

@@ -2,8 +2,8 @@
 #ifndef PW_LADDER_H
 #define PW_LADDER_H
 
+#include "base/ctx.h"
 #include "pw/event.h"
-#include "pw/status.h"
 
 enum { PW_LADDER_RUNGS = 7 };
 

@@ -23,7 +23,7 @@
 #ifndef PW_PLAN_CHECK_H
 #define PW_PLAN_CHECK_H
 
-#include "pw/status.h"
+#include "base/ctx.h"
 
 #include <stddef.h>
 

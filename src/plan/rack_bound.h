@@ -16,7 +16,7 @@
 #ifndef PW_RACK_BOUND_H
 #define PW_RACK_BOUND_H
 
-#include "pw/status.h"
+#include "base/ctx.h"
 
 #include <stdbool.h>
 

@@ -2,8 +2,8 @@
 #ifndef PW_SALT_H
 #define PW_SALT_H
 
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 /** Salt on a cut as a share of its raw weight: what it uses per raw kilogram and per piece, by the salt known to be in
  *  each item.  0 where nothing is known. */

@@ -2,8 +2,8 @@
 #ifndef PW_SIDE_PANS_H
 #define PW_SIDE_PANS_H
 
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 /* A hot side may come from the stove so long before its service, and is in its box so long before; common practice, no source */
 enum { PW_SIDE_HOT_MIN = 150, PW_SIDE_DONE_MIN = 60 };

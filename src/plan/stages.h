@@ -4,8 +4,8 @@
 #ifndef PW_STAGES_H
 #define PW_STAGES_H
 
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 /** [D1] served need per menu line at the stated cover. */
 pw_status pw_demand_make(struct pw_demand *out, const struct pw_event *ev, struct pw_ctx *ctx);

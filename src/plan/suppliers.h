@@ -2,8 +2,8 @@
 #ifndef PW_SUPPLIERS_H
 #define PW_SUPPLIERS_H
 
+#include "base/ctx.h"
 #include "pw/event.h"
-#include "pw/status.h"
 
 enum { PW_SUPPLIERS_MAX = 12 }; /**< suppliers with terms in one event */
 

@@ -3,8 +3,8 @@
 #ifndef PW_TASK_LIST_H
 #define PW_TASK_LIST_H
 
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 #include <stdbool.h>
 #include <stddef.h>

@@ -3,7 +3,7 @@
 #ifndef PW_JSON_SCHEMA_H
 #define PW_JSON_SCHEMA_H
 
-#include "pw/status.h"
+#include "base/ctx.h"
 
 #include <stddef.h>
 

@@ -3,8 +3,8 @@
 #ifndef PW_READ_H
 #define PW_READ_H
 
+#include "base/ctx.h"
 #include "pw/event.h"
-#include "pw/status.h"
 
 #include <stddef.h>
 

@@ -5,7 +5,7 @@
 #ifndef PW_READ_PLAN_H
 #define PW_READ_PLAN_H
 
-#include "pw/status.h"
+#include "base/ctx.h"
 
 #include <stdbool.h>
 #include <stdint.h>

@@ -2,7 +2,7 @@
 #ifndef PW_SOURCE_CHECK_H
 #define PW_SOURCE_CHECK_H
 
-#include "pw/status.h"
+#include "base/ctx.h"
 
 #include <stdbool.h>
 #include <stddef.h>

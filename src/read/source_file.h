@@ -2,7 +2,7 @@
 #ifndef PW_SOURCE_FILE_H
 #define PW_SOURCE_FILE_H
 
-#include "pw/status.h"
+#include "base/ctx.h"
 
 /** All of the file ("-": standard input), at most one byte more than the reader accepts; *text is terminated and lives
  *  in the arena.  PW_ERR_IO with a diagnostic of code "io"; PW_ERR_MEMORY. */

@@ -4,7 +4,7 @@
 #ifndef PW_YAML_TREE_H
 #define PW_YAML_TREE_H
 
-#include "pw/status.h"
+#include "base/ctx.h"
 
 #include <stdbool.h>
 #include <stddef.h>

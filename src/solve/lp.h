@@ -4,7 +4,7 @@
 #ifndef PW_LP_H
 #define PW_LP_H
 
-#include "pw/status.h"
+#include "base/ctx.h"
 
 #include <stdbool.h>
 

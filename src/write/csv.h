@@ -4,8 +4,8 @@
 #define PW_CSV_H
 
 #include "base/buf.h"
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 /** The purchase list, wood and charcoal at its end.  Appends to *out.  Same plan, same bytes.  Errors: PW_ERR_MEMORY. */
 pw_status pw_csv_purchases_write(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);

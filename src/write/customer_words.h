@@ -3,8 +3,8 @@
 #ifndef PW_CUSTOMER_WORDS_H
 #define PW_CUSTOMER_WORDS_H
 
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 /** Lines of "what is included", from style, crew and supplies of the event, then the terms' own.  Errors: PW_ERR_MEMORY. */
 pw_status pw_customer_included(const char *const **out, int *n, const struct pw_plan *plan, struct pw_ctx *ctx);

@@ -3,8 +3,8 @@
 #define PW_HTML_H
 
 #include "base/buf.h"
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 /** Everything the crew needs, no prices: overview, cautions, timeline, rack maps, shift sheets (all, and a page per
  *  role), fire list, purchases, prep, logs, serving and allergens.  Appends to *out.  Same plan, same bytes.

@@ -3,8 +3,8 @@
 #define PW_ICS_H
 
 #include "base/buf.h"
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 /** One event per task with time, place, role and an alarm a quarter of an hour before; appends to *out.
  *  `role`: only tasks of crew lines with this role; NULL for all tasks.  Times are UTC, so midnight and clock changes

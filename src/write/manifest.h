@@ -4,8 +4,8 @@
 #define PW_MANIFEST_H
 
 #include "base/buf.h"
+#include "base/ctx.h"
 #include "base/outfile.h"
-#include "pw/status.h"
 
 #include <stddef.h>
 #include <stdint.h>

@@ -2,8 +2,8 @@
 #ifndef PW_WRITE_PACK_H
 #define PW_WRITE_PACK_H
 
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 /** Writes all sheets of the plan into `folder`, plan.json last.  *files gets the names in the order written.
  *  Errors: PW_ERR_IO with a diagnostic, PW_ERR_MEMORY, PW_ERR_INTERNAL. */

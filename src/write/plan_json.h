@@ -2,8 +2,8 @@
 #ifndef PW_PLAN_JSON_H
 #define PW_PLAN_JSON_H
 
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 #include <stddef.h>
 

@@ -4,9 +4,9 @@
 #define PW_TEXT_PAGE_H
 
 #include "base/buf.h"
+#include "base/ctx.h"
 #include "base/text.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 enum { PW_PAGE_COLUMNS = 80 };
 

@@ -4,8 +4,8 @@
 #define PW_TEXT_SHEETS_H
 
 #include "base/buf.h"
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 /** For the customer: services, price, taxes, dues, other head counts.  No costs on it. */
 pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);

@@ -5,9 +5,9 @@
 #define PW_VIEW_H
 
 #include "base/clock.h"
+#include "base/ctx.h"
 #include "base/format.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 #include <stdbool.h>
 

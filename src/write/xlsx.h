@@ -2,8 +2,8 @@
 #ifndef PW_XLSX_H
 #define PW_XLSX_H
 
+#include "base/ctx.h"
 #include "pw/plan.h"
-#include "pw/status.h"
 
 enum { PW_XLSX_N_SHEETS = 19 };
 

@@ -30,6 +30,7 @@ for h in include/pw/pitwright.h include/pw/status.h; do
       { echo "$h: $as"; head -n 3 "$tmp/why"; } >>"$tmp/found"
   done
   grep -n '#include "' "$h" | grep -v '"pw/status\.h"' >>"$tmp/found"
+  grep -n -E 'pw_(ctx|arena|event|plan)\b' "$h" | sed 's/$/ (of the inside)/' >>"$tmp/found"
 done
 verdict public-headers-in-c-and-c++
 

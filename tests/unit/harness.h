@@ -3,7 +3,7 @@
 #define PW_HARNESS_H
 
 #include "base/arena.h"
-#include "pw/status.h"
+#include "base/ctx.h"
 
 #include <check.h>
 #include <math.h>
