@@ -24,6 +24,7 @@ static const struct {
     {"keeps 20 h: so late that the last use is in time", PW_CAT_SIDE, PW_STORE_CHILLED, 1200, 600, 0, 1050, 1200, 0, 0, 0, INT_MIN, false, false},
     {"the same, on the whole hour", PW_CAT_SIDE, PW_STORE_CHILLED, 1200, 600, 0, 1050, 1230, 0, 0, 60, INT_MIN, false, false},
     {"no whole hour left", PW_CAT_SIDE, PW_STORE_CHILLED, 1200, 50, 0, 1050, 1230, 0, 0, 30, INT_MIN, false, false},
+    {"the whole hour is when the work begins", PW_CAT_SIDE, PW_STORE_CHILLED, 610, 600, 0, 1050, 1200, 0, 0, 600, INT_MIN, false, false},
     {"keeps just from work to last use", PW_CAT_SIDE, PW_STORE_CHILLED, 600, 600, 0, 1050, 1200, 0, 0, 600, INT_MIN, false, false},
     {"does not keep from work to last use", PW_CAT_SIDE, PW_STORE_CHILLED, 300, 600, 0, 1050, 1200, 0, 0, 600, INT_MIN, true, false},
     {"bread may come as late as the service", PW_CAT_BREAD, PW_STORE_DRY, 300, 600, 0, 1050, 1200, 0, 0, 900, INT_MIN, false, false},
@@ -39,6 +40,7 @@ static const struct {
     {"two weeks back at most", PW_CAT_SIDE, PW_STORE_DRY, 0, 600, 0, 1050, 1200, 0, SAT, 600 - 7 * DAY, INT_MIN, false, false},
     {"5 lb thaw a day", PW_CAT_MEAT, PW_STORE_FROZEN, 90 * DAY, 600, 900, 1050, 1200, 2.26796185, 0, 600 - 2 * DAY, 600 - DAY, false, false},
     {"a little more thaws two", PW_CAT_MEAT, PW_STORE_FROZEN, 90 * DAY, 600, 900, 1050, 1200, 2.3, 0, 600 - 3 * DAY, 600 - 2 * DAY, false, false},
+    {"less than 5 lb thaws a day all the same", PW_CAT_MEAT, PW_STORE_FROZEN, 90 * DAY, 600, 900, 1050, 1200, 0.4, 0, 600 - 2 * DAY, 600 - DAY, false, false},
     {"not as one piece", PW_CAT_MEAT, PW_STORE_FROZEN, 90 * DAY, 600, 900, 1050, 1200, 0, 0, 600 - DAY, INT_MIN, false, false},
     {"chilled does not thaw", PW_CAT_MEAT, PW_STORE_CHILLED, 90 * DAY, 600, 900, 1050, 1200, 6, 0, 600 - DAY, INT_MIN, false, false},
 };

@@ -280,6 +280,35 @@ START_TEST(differing_entries_are_kept_apart)
 }
 END_TEST
 
+/* Twin pits of one job stay one class, which the model counts once; not when the other job lets one of them burn more often. */
+START_TEST(twin_pits_stay_twins)
+{
+  read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+  struct pw_event *party = g_events[1];
+  struct pw_pit pits[3];
+  for (int p = 0; p < 3; p++)
+    pits[p] = party->pits[0];
+  pits[1].id = "twin-a", pits[2].id = "twin-b";
+  pits[1].alike = 1, pits[2].alike = 1;
+  pits[2].n_burns_max = pits[1].n_burns_max = _i ? 1 : 3;
+  if (_i == 2)
+    pits[2].n_burns_max = 4;
+  party->pits = pits;
+  party->n_pits = 3;
+  ck_assert_int_eq(join(), PW_OK);
+  const struct pw_event *ev = g_joint.event;
+  int a = PW_NONE, b = PW_NONE;
+  for (int p = 0; p < ev->n_pits; p++) {
+    a = strcmp(ev->pits[p].id, "twin-a") == 0 ? p : a;
+    b = strcmp(ev->pits[p].id, "twin-b") == 0 ? p : b;
+  }
+  ck_assert(a != PW_NONE && b != PW_NONE);
+  ck_assert_int_eq(ev->pits[a].alike, a);
+  ck_assert_int_eq(ev->pits[b].alike, _i == 2 ? b : a);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 /* A choice, covers, a recipe and its salt go with the job they were told for; suppliers both name are there once. */
 START_TEST(what_a_job_brings_stays_with_it)
 {
@@ -363,6 +392,7 @@ static Suite *joint_suite(void)
   tcase_add_test(t, another_date_is_shifted);
   tcase_add_loop_test(t, what_cannot_be_joined_says_why, 0, sizeof REFUSALS / sizeof *REFUSALS);
   tcase_add_test(t, differing_entries_are_kept_apart);
+  tcase_add_loop_test(t, twin_pits_stay_twins, 0, 3);
   tcase_add_test(t, what_a_job_brings_stays_with_it);
   tcase_add_test(t, memory_may_run_out_anywhere);
   suite_add_tcase(s, t);
