@@ -112,6 +112,29 @@ static double bought(const struct pw_plan *plan, const char *item)
   return amount;
 }
 
+/* The judge finds the oven by its id wherever it stands in the list of places, which goes by id. */
+START_TEST(an_oven_of_any_id)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_event ev = *planned_event(EVENT, ctx);
+  struct pw_finisher finishers[8];
+  ck_assert_int_le(ev.n_finishers, 8);
+  memcpy(finishers, ev.finishers, (size_t)ev.n_finishers * sizeof *finishers);
+  int oven = 0, to = _i ? 0 : ev.n_finishers - 1;
+  while (finishers[oven].kind != PW_OVEN)
+    oven++;
+  struct pw_finisher kept = finishers[to];
+  finishers[to] = finishers[oven];
+  if (to != oven)
+    finishers[oven] = kept;
+  finishers[to].id = _i ? "a-oven" : "z-oven"; /* entries stand in the order of their ids */
+  ev.finishers = finishers;
+  struct pw_plan *plan = planned(&ev, false, PW_EFFORT_QUICK, ctx); /* the judge has passed it */
+  ck_assert_int_gt(plan->lots.n_reheats, 0);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 START_TEST(what_it_costs)
 {
   struct pw_ctx *ctx = pw_test_ctx();
@@ -314,6 +337,7 @@ static Suite *suite(void)
   tcase_add_test(t, reheating_like_the_series);
   tcase_add_test(t, core_of_reheating);
   tcase_add_test(t, chilled_and_reheated_in_time);
+  tcase_add_loop_test(t, an_oven_of_any_id, 0, 2);
   tcase_add_test(t, what_it_costs);
   tcase_add_test(t, an_oven_too_small_is_told);
   tcase_add_test(t, the_sheets_say_it);

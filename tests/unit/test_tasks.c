@@ -173,6 +173,34 @@ START_TEST(fires_are_lit_and_fed_at_their_minute)
 }
 END_TEST
 
+/* A fire that takes no charcoal is lit without any. */
+START_TEST(fires_are_lit_with_what_they_take)
+{
+  set_up(_i);
+  struct pw_plan plan = *g_plan;
+  struct pw_burn_fuel fuels[32];
+  struct pw_tasks tasks;
+  int n = g_plan->allocation.n_burns;
+  ck_assert(n > 0 && n <= 32);
+  memcpy(fuels, g_plan->fuel.burns, (size_t)n * sizeof *fuels);
+  fuels[0].charcoal_kg = 0;
+  plan.fuel.burns = fuels;
+  ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+  for (int b = 0, k; b < n; b++) {
+    const struct pw_burn *burn = &g_plan->allocation.burns[b];
+    const struct pw_pit *pit = &g_ev->pits[burn->pit];
+    for (k = 0; k < tasks.n_tasks; k++)
+      if (tasks.tasks[k].kind == PW_TASK_LIGHT && tasks.tasks[k].pit == burn->pit && tasks.tasks[k].at_min == burn->lit_at_min)
+        break;
+    ck_assert_int_lt(k, tasks.n_tasks);
+    ck_assert_msg((strstr(tasks.tasks[k].what, " with ") != NULL) == (fuels[b].charcoal_kg > 0), "%g kg: %s", fuels[b].charcoal_kg,
+                  tasks.tasks[k].what);
+    ck_assert_msg(fuels[b].charcoal_kg <= 0 || strstr(tasks.tasks[k].what, g_ev->fuels[pit->charcoal].name), "%s", tasks.tasks[k].what);
+  }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 START_TEST(one_thing_after_the_other)
 {
   set_up(_i);
@@ -590,6 +618,7 @@ static Suite *tasks_suite(void)
   tcase_add_loop_test(t, every_piece_is_handled_once_a_stage, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, no_mop_before_the_rub_is_set, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, fires_are_lit_and_fed_at_their_minute, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, fires_are_lit_with_what_they_take, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, one_thing_after_the_other, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, one_thing_at_a_time, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, one_call_for_each_supplier, 0, N_PLANNED_EVENTS);
