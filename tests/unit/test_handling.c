@@ -86,6 +86,35 @@ START_TEST(dear_doors_are_opened_less)
 }
 END_TEST
 
+/* What was taken away is what is missing: a box too small for the food asks for one more such box, and with it all is placed. */
+START_TEST(the_box_that_is_too_small_is_named)
+{
+  g_ctx = pw_test_ctx();
+  struct pw_event *ev = planned_event("events/family-party.yaml", g_ctx);
+  struct pw_finisher boxes[8];
+  ck_assert_int_le(ev->n_finishers, 8);
+  memcpy(boxes, ev->finishers, (size_t)ev->n_finishers * sizeof *boxes);
+  ck_assert_int_eq(planned(ev, false, PW_EFFORT_QUICK, g_ctx)->allocation.n_missed, 0);
+  int n_boxes = 0;
+  for (int f = 0; f < ev->n_finishers; f++)
+    if (boxes[f].kind == PW_HOLD) {
+      boxes[f].capacity *= 0.6 * 0.5; /* with 0.6 all finds its place: the way out is just that */
+      n_boxes++;
+    }
+  ck_assert_int_eq(n_boxes, 1);
+  ev->finishers = boxes;
+  const struct pw_plan *plan = planned(ev, false, PW_EFFORT_FULL, g_ctx);
+  const struct pw_allocation *a = &plan->allocation;
+  ck_assert_int_gt(a->n_missed, 0);
+  bool is_named = false;
+  for (int i = 0; i < a->n_remedies; i++)
+    is_named = is_named || (a->remedies[i].missed_after == 0 && strncmp(a->remedies[i].what, "one more ", 9) == 0 &&
+                            strstr(a->remedies[i].what, "hire is not in this figure") && !strstr(a->remedies[i].what, "; and "));
+  ck_assert_msg(is_named, "%d missed; %d ways, the first: %s", a->n_missed, a->n_remedies, a->n_remedies ? a->remedies[0].what : "none");
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 /* A garden party for twice the heads and a second pit on offer: ways out cheapest first, those that place everything before
  * those that do not, and pairs only where nothing alone places everything. */
 START_TEST(ways_out_in_order)
@@ -135,6 +164,7 @@ static Suite *handling_suite(void)
   tcase_add_loop_test(t, counts_are_those_of_the_loads, 0, 2);
   tcase_add_test(t, memory_may_run_out);
   tcase_add_test(t, dear_doors_are_opened_less);
+  tcase_add_test(t, the_box_that_is_too_small_is_named);
   tcase_add_loop_test(t, ways_out_in_order, 0, 2);
   suite_add_tcase(s, t);
   return s;
