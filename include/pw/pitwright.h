@@ -105,7 +105,7 @@ int pw_job_missed(const struct pw_job *job);
 
 /* ---- what is written ---------------------------------------------------------------------------------- */
 
-/** Texts of a job, UTF-8.  Those for people have lines of at most 80 columns and are harmless on a terminal. */
+/** Texts of a job, UTF-8, harmless on a terminal whatever an event's names are.  Sheets have lines of at most 80 columns. */
 enum pw_text {
   PW_TEXT_EVENT,         /**< of an event: name, date, guests, services, pits, shifts in one line */
   PW_TEXT_QUOTE,         /**< of a plan: for the customer; not for several events */
