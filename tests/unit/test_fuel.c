@@ -195,6 +195,24 @@ START_TEST(pit_without_charcoal)
 }
 END_TEST
 
+/* An oven is paid once while a load and what is reheated are in it together. */
+START_TEST(reheating_beside_a_load)
+{
+  struct pw_reheat reheat = {.finisher = loads[2].finisher, .lot = 0, .pieces = 1, .capacity = 0.1};
+  static const struct { int from, out; double more_h; } rows[] = {
+      {480, 600, 1.0}, {540, 900, 0.0}, {530, 600, 10 / 60.0}, {880, 930, 0.5}, {900, 960, 1.0}, {480, 960, 2.0}};
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) { /* loads are in from 09:00 to 15:00 */
+    reheat.from_at_min = rows[i].from;
+    reheat.out_at_min = rows[i].out;
+    reheat.ready_at_min = rows[i].out;
+    lots.reheats = &reheat;
+    lots.n_reheats = 1;
+    plan();
+    PW_NEAR("oven hours", fuel.oven_h, 6.0 + rows[i].more_h, 1e-9, 0);
+  }
+}
+END_TEST
+
 START_TEST(totals)
 {
   plan();
@@ -266,6 +284,7 @@ static Suite *suite(void)
   tcase_add_test(t, water_pan);
   tcase_add_test(t, ovens_save_wood_and_racks);
   tcase_add_test(t, pit_without_charcoal);
+  tcase_add_test(t, reheating_beside_a_load);
   tcase_add_test(t, totals);
   tcase_add_test(t, whole_sacks);
   tcase_add_test(t, memory_running_out_is_reported);

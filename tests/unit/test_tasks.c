@@ -9,6 +9,8 @@
 #include "plan/task_list.h"
 
 #include <limits.h>
+#include <math.h>
+#include <stdio.h>
 
 static const struct pw_event *g_ev;
 static struct pw_plan *g_plan;
@@ -121,6 +123,51 @@ START_TEST(every_piece_is_handled_once_a_stage)
     ck_assert_msg(pieces_in(PW_TASK_REST, lot) == placed, "%s: %d taken off", l->id, pieces_in(PW_TASK_REST, lot));
     ck_assert_msg(pieces_in(PW_TASK_PREP, lot) == (cut->prep_min > 0 ? placed : 0), "%s: %d prepared", l->id, pieces_in(PW_TASK_PREP, lot));
     ck_assert_msg(pieces_in(PW_TASK_CARVE, lot) == (cut->carve_min > 0 ? placed : 0), "%s: %d carved", l->id, pieces_in(PW_TASK_CARVE, lot));
+  }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+/* The catalog's minutes a piece, for the pieces of each task, in whole minutes. */
+START_TEST(work_goes_by_the_piece)
+{
+  set_up(_i);
+  int n_tasks = 0;
+  for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &g_plan->tasks.tasks[i];
+    if (t->lot == PW_NONE || t->pieces <= 0 || (t->kind != PW_TASK_LOAD && t->kind != PW_TASK_WRAP && t->kind != PW_TASK_REST))
+      continue;
+    const struct pw_cut *cut = &g_ev->cuts[g_plan->lots.lots[t->lot].cut];
+    double each = t->kind == PW_TASK_LOAD ? cut->load_min : t->kind == PW_TASK_WRAP ? cut->wrap_min : cut->unload_min;
+    ck_assert_msg(t->minutes >= t->pieces * each - 1e-9 && t->minutes <= t->pieces * each + 1, "%s: %d min, %d pieces of %g min", t->what,
+                  t->minutes, t->pieces, each);
+    n_tasks++;
+  }
+  ck_assert_int_gt(n_tasks, 5);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+/* What neither rests nor waits is taken off all the same. */
+START_TEST(without_a_rest_it_comes_off_too)
+{
+  set_up(_i);
+  struct pw_plan plan = *g_plan;
+  struct pw_tasks tasks;
+  int n_left = 0;
+  struct pw_load *loads = pw_arena_array(g_ctx->arena, (size_t)plan.allocation.n_loads, sizeof *loads);
+  for (int i = 0; i < plan.allocation.n_loads; i++)
+    if (plan.allocation.loads[i].stage != PW_LOAD_REST)
+      loads[n_left++] = plan.allocation.loads[i];
+  ck_assert_int_lt(n_left, plan.allocation.n_loads);
+  plan.allocation.loads = loads;
+  plan.allocation.n_loads = n_left;
+  ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+  for (int lot = 0; lot < plan.lots.n_lots; lot++) {
+    int off = 0;
+    for (int i = 0; i < tasks.n_tasks; i++)
+      off += tasks.tasks[i].kind == PW_TASK_REST && tasks.tasks[i].lot == lot ? tasks.tasks[i].pieces : 0;
+    ck_assert_msg(off == plan.lots.lots[lot].pieces - plan.allocation.missed[lot], "%s: %d taken off", plan.lots.lots[lot].id, off);
   }
   pw_test_ctx_free(g_ctx);
 }
@@ -318,6 +365,42 @@ START_TEST(sides_are_made_in_the_kitchen)
 }
 END_TEST
 
+static int kitchen_minutes(const struct pw_tasks *tasks, const char *dish)
+{
+  int sum = 0;
+  for (int k = 0; k < tasks->n_tasks; k++)
+    if (tasks->tasks[k].kind == PW_TASK_PREP && tasks->tasks[k].lot == PW_NONE && strstr(tasks->tasks[k].what, dish))
+      sum += tasks->tasks[k].minutes;
+  return sum;
+}
+
+/* Three times the portions are more work, but not three times: the start is the same. */
+START_TEST(more_portions_are_more_work)
+{
+  set_up(_i);
+  struct pw_demand_line lines[64];
+  struct pw_plan plan = *g_plan;
+  struct pw_tasks tasks;
+  int n_more = 0;
+  ck_assert_int_le(plan.demand.n_lines, 64);
+  memcpy(lines, plan.demand.lines, (size_t)plan.demand.n_lines * sizeof *lines);
+  for (int i = 0; i < plan.demand.n_lines; i++)
+    lines[i].portions_cover *= 3;
+  plan.demand.lines = lines;
+  ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+  for (int i = 0; i < plan.demand.n_lines; i++) {
+    const char *dish = g_ev->dishes[lines[i].dish].name;
+    int once = kitchen_minutes(&g_plan->tasks, dish), thrice = kitchen_minutes(&tasks, dish);
+    if (once == 0 || lines[i].portions_cover == 0)
+      continue;
+    ck_assert_msg(thrice > once && thrice < 3 * once + 3, "%s: %d min, %d min for three times the portions", dish, once, thrice);
+    n_more++;
+  }
+  ck_assert_int_gt(n_more, 0);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 /* FDA Food Code 2022 1-201.10: what is cut waits cold, watermelon too, however the whole fruit was stored; 3-202.11: chilled
  * goods are measured when they come in, a sack of kindling is not */
 START_TEST(temperatures_are_asked_where_they_matter)
@@ -425,6 +508,16 @@ START_TEST(where_when_and_what)
       for (int m = 0; m < service->n_menu && starts(t->what, "Pan up:"); m++)
         ck_assert_msg((strstr(t->what, g_ev->dishes[service->menu[m].dish].name) != NULL) == (g_ev->dishes[service->menu[m].dish].pan_portions > 0),
                       "%s: %s", g_ev->dishes[service->menu[m].dish].name, t->what);
+      for (int k = 0; k < g_plan->demand.n_lines && starts(t->what, "Pan up:"); k++) { /* as many pans as its portions need */
+        const struct pw_demand_line *line = &g_plan->demand.lines[k];
+        const struct pw_dish *dish = &g_ev->dishes[line->dish];
+        if (line->service != s || dish->pan_portions <= 0)
+          continue;
+        char pans[200];
+        snprintf(pans, sizeof pans, "%s %d", dish->name, (int)ceil(line->portions_cover / dish->pan_portions - 1e-9));
+        const char *said = strstr(t->what, pans);
+        ck_assert_msg(said && (said[strlen(pans)] < '0' || said[strlen(pans)] > '9'), "%s: %s", pans, t->what);
+      }
     }
   }
   ck_assert_int_gt(n_loads, 0);
@@ -616,6 +709,8 @@ static Suite *tasks_suite(void)
   tcase_add_loop_test(t, in_order_and_on_shift, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, fits_the_hands, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, every_piece_is_handled_once_a_stage, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, work_goes_by_the_piece, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, without_a_rest_it_comes_off_too, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, no_mop_before_the_rub_is_set, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, fires_are_lit_and_fed_at_their_minute, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, fires_are_lit_with_what_they_take, 0, N_PLANNED_EVENTS);
@@ -624,6 +719,7 @@ static Suite *tasks_suite(void)
   tcase_add_loop_test(t, one_call_for_each_supplier, 0, N_PLANNED_EVENTS);
   tcase_add_test(t, many_hands_do_one_thing_each);
   tcase_add_loop_test(t, sides_are_made_in_the_kitchen, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, more_portions_are_more_work, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, temperatures_are_asked_where_they_matter, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, places_are_told_from_the_hot_end, 0, sizeof place_rows / sizeof *place_rows);
   tcase_add_loop_test(t, where_when_and_what, 0, N_PLANNED_EVENTS);
