@@ -224,6 +224,15 @@ START_TEST(totals)
   /* oven in use 09:00 to 15:00, the two loads overlap */
   PW_NEAR("oven hours", fuel.oven_h, 6.0, 1e-12, 0);
   ck_assert_int_eq((int)fuel.oven_cents, 720);
+  /* an oven that stands idle beside it costs nothing */
+  struct pw_finisher three[] = {fix.finishers[0], fix.finishers[1], fix.finishers[0]};
+  fix.ev.finishers = three;
+  fix.ev.n_finishers = 3;
+  plan();
+  PW_NEAR("with an idle oven", fuel.oven_h, 6.0, 1e-12, 0);
+  fix.ev.finishers = fix.finishers;
+  fix.ev.n_finishers = 2;
+  plan();
   ck_assert_int_eq((int)fuel.cost_cents, (int)(fuel.lines[0].cost_cents + fuel.lines[1].cost_cents + 720));
 }
 END_TEST

@@ -148,6 +148,38 @@ START_TEST(work_goes_by_the_piece)
 }
 END_TEST
 
+/* A rub that sets only as the smoke ends is not scratched any more; one that sets well before is. */
+START_TEST(a_rub_is_tested_while_it_smokes)
+{
+  set_up(_i);
+  struct pw_event ev = *g_ev;
+  struct pw_plan plan = *g_plan;
+  struct pw_tasks tasks;
+  struct pw_cut *cuts = pw_arena_array(g_ctx->arena, (size_t)ev.n_cuts, sizeof *cuts);
+  memcpy(cuts, ev.cuts, (size_t)ev.n_cuts * sizeof *cuts);
+  ev.cuts = cuts;
+  plan.event = &ev;
+  for (int late = 0; late < 2; late++) {
+    int n = 0;
+    for (int c = 0; c < ev.n_cuts; c++) {
+      int longest = 0;
+      for (int i = 0; i < plan.allocation.n_loads; i++) {
+        const struct pw_load *l = &plan.allocation.loads[i];
+        int minutes = l->end_at_min - l->start_at_min;
+        if (l->stage == PW_LOAD_SMOKE && plan.lots.lots[l->lot].cut == c && minutes > longest)
+          longest = minutes;
+      }
+      cuts[c].rub_set_min = longest == 0 ? 0 : late ? longest - 1 : longest / 4;
+    }
+    ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+    for (int i = 0; i < tasks.n_tasks; i++)
+      n += starts(tasks.tasks[i].what, "Scratch test");
+    ck_assert_msg((n > 0) == !late, "%d rubs scratched", n);
+  }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 /* What neither rests nor waits is taken off all the same. */
 START_TEST(without_a_rest_it_comes_off_too)
 {
@@ -710,6 +742,7 @@ static Suite *tasks_suite(void)
   tcase_add_loop_test(t, fits_the_hands, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, every_piece_is_handled_once_a_stage, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, work_goes_by_the_piece, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, a_rub_is_tested_while_it_smokes, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, without_a_rest_it_comes_off_too, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, no_mop_before_the_rub_is_set, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, fires_are_lit_and_fed_at_their_minute, 0, N_PLANNED_EVENTS);
