@@ -793,6 +793,36 @@ END_TEST
 /* ---- salt ----------------------------------------------------------------------------------------------- */
 
 /* Rub at 45 % salt, 18 g a kilogram raw: 0.81 %; 64 g of salt in a brine for each piece of 6.4 kg: 1 % more. */
+/* A rub mixed at home of a spice mix, itself mixed, and of a spice that both take: by hand, however the items stand in the list. */
+START_TEST(mixes_within_mixes)
+{
+  enum { FIRST = JOB_N_ITEMS, SECOND, N_MORE };
+  make();
+  double rub_kg = need_of(JOB_I_RUB);
+  ck_assert(rub_kg > 0.1);
+  struct pw_item items[N_MORE];
+  memcpy(items, j.items, JOB_N_ITEMS * sizeof *items);
+  int mix = _i ? FIRST : JOB_I_RUB, rub = _i ? JOB_I_RUB : FIRST; /* `rub` is what the cut takes, `mix` goes into it */
+  struct pw_offer jar = {"County", "jar", 0.1, 0, false, 300, NULL};
+  struct pw_item mixed = {.id = "m", .name = "m", .category = PW_CAT_SEASONING, .unit = PW_UNIT_KG, .n_parts = 2};
+  struct pw_part of_rub[] = {{mix, 0.5}, {SECOND, 0.5}}, of_mix[] = {{SECOND, 0.4}, {JOB_I_BEANS, 0.6}};
+  items[rub] = items[mix] = mixed;
+  items[rub].parts = of_rub;
+  items[mix].parts = of_mix;
+  items[SECOND] = (struct pw_item){.id = "spice", .name = "spice", .category = PW_CAT_SEASONING, .unit = PW_UNIT_KG, .offers = &jar, .n_offers = 1};
+  j.brisket_uses[0].item = rub;
+  double beans = need_of(JOB_I_BEANS);
+  j.ev.items = items;
+  j.ev.n_items = N_MORE;
+  make();
+  PW_NEAR("of both", need_of(SECOND), rub_kg * 0.7, 1e-9, 1e-9);
+  PW_NEAR("of the inner one", need_of(JOB_I_BEANS) - beans, rub_kg * 0.3, 1e-9, 1e-9);
+  ck_assert_int_eq(purchase.n_mixes, 2);
+  for (int i = 0; i < purchase.n_lines; i++)
+    ck_assert_msg(purchase.lines[i].item != rub && purchase.lines[i].item != mix, "what is mixed is not bought");
+}
+END_TEST
+
 START_TEST(salt)
 {
   double in[JOB_N_ITEMS] = {0};
@@ -939,6 +969,7 @@ static Suite *suite(void)
   tcase_add_test(t, frozen_before_the_thaw);
   tcase_add_test(t, other_butcher_on_a_good_day);
   tcase_add_test(t, too_many_suppliers);
+  tcase_add_loop_test(t, mixes_within_mixes, 0, 2);
   tcase_add_test(t, salt);
   ADD_ROWS(t, thaw, thaw_rows);
   tcase_add_test(t, dates);
