@@ -691,6 +691,18 @@ START_TEST(without_a_crew_every_task_is_open)
     ck_assert_int_eq(tasks.tasks[i].crew, PW_NONE);
   ck_assert(warns(&tasks, "nobody-on-shift"));
   ck_assert(!warns(&tasks, "hands-short"));
+  const struct pw_task *first = NULL, *last = NULL; /* ordering and taking in fall on several days: both ends are named */
+  for (int i = 0; i < tasks.n_tasks; i++)
+    if (tasks.tasks[i].kind == PW_TASK_BUY || tasks.tasks[i].kind == PW_TASK_THAW) {
+      first = first ? first : &tasks.tasks[i];
+      last = &tasks.tasks[i];
+    }
+  ck_assert(first && last && strcmp(pw_when_day_short(g_ev, first->at_min).s, pw_when_day_short(g_ev, last->at_min).s) != 0);
+  bool is_named = false;
+  for (int i = 0; i < tasks.n_warnings; i++)
+    is_named = is_named || (strstr(tasks.warnings[i].text, "ordering") && strstr(tasks.warnings[i].text, pw_when_day_short(g_ev, first->at_min).s) &&
+                            strstr(tasks.warnings[i].text, pw_when_day_short(g_ev, last->at_min).s));
+  ck_assert(is_named);
   pw_test_ctx_free(g_ctx);
 }
 END_TEST
@@ -702,6 +714,25 @@ START_TEST(one_hand_for_everything_is_short)
     ck_assert_msg(tasks.tasks[i].crew == 0, "%s found nobody", tasks.tasks[i].what);
   ck_assert(warns(&tasks, "hands-short"));
   ck_assert(!warns(&tasks, "nobody-on-shift"));
+  int n_short = 0, n_said = 0, base = g_plan->lots.start_at_min - 10 * 1440; /* half hours with more work than one pair of hands has */
+  base -= (base % 30 + 30) % 30;
+  for (int from = base; from < g_plan->lots.end_at_min + 1440; from += 30) {
+    int used = 0;
+    for (int i = 0; i < tasks.n_tasks; i++)
+      for (int m = tasks.tasks[i].at_min; m < tasks.tasks[i].at_min + tasks.tasks[i].minutes; m++)
+        used += m >= from && m < from + 30;
+    if (used <= 30)
+      continue;
+    bool is_said = false;
+    for (int i = 0; i < tasks.n_warnings; i++)
+      is_said = is_said || (strcmp(tasks.warnings[i].code, "hands-short") == 0 && strstr(tasks.warnings[i].text, pw_when_day_short(g_ev, from).s) &&
+                            strstr(tasks.warnings[i].text, pw_when_clock(g_ev, from).s));
+    ck_assert_msg(is_said, "%d minutes of work at %s %s, and no word of it", used, pw_when_day_short(g_ev, from).s, pw_when_clock(g_ev, from).s);
+    n_short++;
+  }
+  for (int i = 0; i < tasks.n_warnings; i++)
+    n_said += strcmp(tasks.warnings[i].code, "hands-short") == 0;
+  ck_assert_int_eq(n_said, n_short);
   pw_test_ctx_free(g_ctx);
 }
 END_TEST
