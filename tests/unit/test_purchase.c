@@ -373,6 +373,7 @@ START_TEST(sums)
 {
   for (unsigned seed = 1; seed <= 40; seed++) {
     job_shuffle(&j, seed);
+    j.items[JOB_I_SLAW].category = seed % 2 ? PW_CAT_DRINK : PW_CAT_SIDE;
     j.event_uses[1] = (struct pw_use){seed % 2 ? JOB_I_WOOD : JOB_I_ICE, 20, seed % 3 ? PW_PER_EVENT : PW_PER_SERVICE};
     make();
     pw_cents food = 0, supplies = 0;
@@ -389,6 +390,10 @@ START_TEST(sums)
       PW_NEAR("cost", (double)line->cost_cents, packs_cost, 0.5 + 1e-6, 0);
     }
     ck_assert_int_eq(food, purchase.food_cents);
+    pw_cents dealt = purchase.shared_food_cents; /* food and drink, dish by dish and what is for all of them */
+    for (int k = 0; k < demand.n_lines; k++)
+      dealt += purchase.dishes[k].food_cents;
+    ck_assert_int_eq(dealt, food);
     ck_assert_int_eq(supplies, purchase.supplies_cents); /* pit fuel in neither */
     for (int i = 0; i < JOB_N_ITEMS; i++)
       ck_assert(bought(i) >= need_of(i) - 1e-6);
