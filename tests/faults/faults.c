@@ -190,6 +190,7 @@ struct way {
 };
 static bool g_way_in_child;
 static pid_t g_writer;
+enum { QUIET_MOST = 12 };
 static int g_ways = -1, g_quiet;
 
 static const struct pw_plan *g_new; /* what "new" holds */
@@ -484,6 +485,7 @@ static void run_pack_ways(const struct pw_plan *plan)
     exit(2);
   for (; read(g_ways, &way, sizeof way) == sizeof way; n += way.in_child) {
     int n_before = g_broken;
+    g_way_in_child = way.in_child; /* here too, for what is looked at afterwards */
     prepare(OLD_PACK);
     check_failed(OLD_PACK, in_a_fork(plan, arm_way, way.count, way.in_child), way.in_child ? "child: neither old nor new" : "neither old nor new",
                  way.count);
@@ -492,6 +494,8 @@ static void run_pack_ways(const struct pw_plan *plan)
       (void)in_a_fork(plan, arm_way, way.count, way.in_child);
     g_tells = false;
   }
+  if (g_quiet > QUIET_MOST)
+    broken("the workbook loses more without a word than it did", g_quiet);
   printf("%d ways to an allocation, %ld of them in the workbook's child; %d times the workbook lost something small without a word\n",
          g_tried, n, g_quiet);
 }
