@@ -2,8 +2,8 @@
  *
  * A guide is the linear program with racks that can be filled to a share only: real pieces leave gaps, and by how much
  * is not known beforehand, so there are several.  Each start takes a guide, reads windows out of it - a pit burns while
- * more than r - 1 + `share` of its class do - and searches from there; two start without a guide.  After a share of the
- * work the best go on and the others rest. */
+ * more than r - 1 + `share` of its class do - and searches from there.  Two start without a guide, and first: where they
+ * meet the target no guide is made.  After a share of the work the best go on and the others rest. */
 #include "plan/allocate_starts.h"
 
 #include "base/arena.h"
@@ -16,7 +16,7 @@
 #include <stdatomic.h>
 #include <string.h>
 
-enum { STARTS = 6, GO_ON = 2, GUIDES = 3, NO_GUIDE = -1, BRANCH_COLUMNS = 2400, BRANCH_ITERATIONS = 1000, GUIDES_COLUMNS = 9000 };
+enum { STARTS = 6, PLAIN_STARTS = 2, GO_ON = 2, GUIDES = 3, NO_GUIDE = -1, GUIDES_COLUMNS = 9000 };
 
 static const double ROOM_FRAC[GUIDES] = {0.75, 0.70, 0.80};
 struct start_kind {
@@ -24,7 +24,7 @@ struct start_kind {
   double share, heat_frac; /* heat: of a start without a guide */
 };
 static const struct start_kind KINDS[STARTS] = {
-    {0, 0.1, 0}, {1, 0.1, 0}, {2, 0.1, 0}, {0, 0.3, 0}, {NO_GUIDE, 0, 0.04}, {NO_GUIDE, 0, 0.015},
+    {NO_GUIDE, 0, 0.04}, {NO_GUIDE, 0, 0.015}, {0, 0.1, 0}, {1, 0.1, 0}, {2, 0.1, 0}, {0, 0.3, 0},
 };
 /* rounds times pieces, about: inside the first windows, free of them, in every start's trials, in those of the starts
  * that go on, of a start without a guide before its trials, and of the last run */
@@ -85,7 +85,7 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
   struct pw_al_model model;
   struct pw_al_model_options model_options = {.merge_slots = s->options->merge_slots, .room_frac = ROOM_FRAC[k]};
   struct pw_lp_options lp_options = {.seconds = pw_deadline_left(s->deadline_s), .cutoff = HUGE_VAL, .warm = s->options->warm};
-  struct pw_lp_result relaxed = {0}, whole;
+  struct pw_lp_result relaxed = {0};
   pw_status status = pw_al_model_make(&model, al, &model_options, ctx);
   if (!status && k > 0 && model.lp.n_cols > GUIDES_COLUMNS)
     return PW_OK; /* one guide must do */
@@ -93,17 +93,7 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
     status = pw_lp_solve(&relaxed, &model.lp, &lp_options, ctx);
   if (status || relaxed.state != PW_LP_OPTIMAL)
     return status;
-  if (k == 0 && model.lp.n_cols <= BRANCH_COLUMNS) {
-    lp_options.warm = &relaxed;
-    lp_options.as_integer = true;
-    lp_options.gap_frac = 0.01;
-    lp_options.n_iterations = BRANCH_ITERATIONS;
-    status = pw_lp_solve(&whole, &model.lp, &lp_options, ctx);
-    if (!status && (whole.state == PW_LP_OPTIMAL || whole.state == PW_LP_FEASIBLE))
-      relaxed = whole;
-  }
-  if (!status)
-    status = pw_al_guide_make(&g->guide, &model, al, &relaxed, ctx);
+  status = pw_al_guide_make(&g->guide, &model, al, &relaxed, ctx);
   for (int n = 0; n < STARTS && !status; n++)
     if (KINDS[n].guide == k)
       status = pw_al_model_windows(&model, al, relaxed.x, KINDS[n].share, &g->windows[n], &g->settings[n], ctx);
@@ -116,7 +106,7 @@ static pw_status plain_plan(const struct starts *s, int n, struct pw_al_run *run
 {
   struct pw_al_solution found;
   struct pw_al_search_options o = {.seed = s->options->seed + (unsigned)n, .n_rounds = rounds(s, PLAIN_PIECES),
-                                   .heat_frac = KINDS[n].heat_frac > 0 ? KINDS[n].heat_frac : KINDS[STARTS - 1].heat_frac,
+                                   .heat_frac = KINDS[n].heat_frac > 0 ? KINDS[n].heat_frac : KINDS[PLAIN_STARTS - 1].heat_frac,
                                    .seconds = pw_deadline_left(s->deadline_s), .target_cents = s->options->target_cents, .listener = &s->listener};
   pw_status status = pw_al_run_search(run, &found, &o);
   if (!status)
@@ -209,6 +199,19 @@ static pw_status first_fault(const struct starts *s, int n_wanted)
   return PW_OK;
 }
 
+static pw_status guides_make(struct starts *s, struct pw_ctx *ctx)
+{
+  double starts_s = s->deadline_s, guides_s = pw_deadline_in(s->options->seconds * GUIDES_TIME_FRAC);
+  pw_status status = PW_OK;
+  s->deadline_s = guides_s;
+  for (int k = 0; k < GUIDES && !status && s->al->n_lots > 0; k++)
+    status = guide_make(s, k, ctx);
+  s->deadline_s = starts_s;
+  return status;
+}
+
+static void guided_run(void *user, int k) { start_run(user, PLAIN_STARTS + k); }
+
 static pw_status starts_run(struct starts *s, struct pw_ctx *ctx)
 {
   pw_status status = PW_OK;
@@ -216,8 +219,15 @@ static pw_status starts_run(struct starts *s, struct pw_ctx *ctx)
     if (!(s->arena[n] = pw_arena_open()))
       status = PW_ERR_MEMORY;
   atomic_store(&s->n_wanted, STARTS);
-  if (!status)
-    pw_parallel(STARTS, start_run, s);
+  if (!status) {
+    pw_parallel(PLAIN_STARTS, start_run, s);
+    status = first_fault(s, PLAIN_STARTS < atomic_load(&s->n_wanted) ? PLAIN_STARTS : atomic_load(&s->n_wanted));
+  }
+  if (!status && atomic_load(&s->n_wanted) == STARTS) {
+    status = guides_make(s, ctx);
+    if (!status)
+      pw_parallel(STARTS - PLAIN_STARTS, guided_run, s);
+  }
   int n_wanted = atomic_load(&s->n_wanted);
   if (!status)
     status = first_fault(s, n_wanted);
@@ -285,15 +295,9 @@ pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al
   struct starts s = {.al = al, .options = options, .n_pieces = options->quick->n_pieces, .ctx = ctx, .is_telling = ATOMIC_FLAG_INIT};
   s.listener = (struct pw_al_listener){hear, &s};
   atomic_store(&s.best_cents, options->quick->cost_cents);
-  double guides_s = pw_deadline_in(options->seconds * GUIDES_TIME_FRAC), starts_s = pw_deadline_in(options->seconds * STARTS_TIME_FRAC),
-         whole_s = pw_deadline_in(options->seconds);
-  s.deadline_s = guides_s;
-  pw_status status = PW_OK;
-  for (int k = 0; k < GUIDES && !status && al->n_lots > 0; k++)
-    status = guide_make(&s, k, ctx);
-  s.deadline_s = starts_s;
-  if (!status)
-    status = starts_run(&s, ctx);
+  double whole_s = pw_deadline_in(options->seconds);
+  s.deadline_s = pw_deadline_in(options->seconds * STARTS_TIME_FRAC);
+  pw_status status = starts_run(&s, ctx);
   if (status)
     return status;
   int n_looked_at = 0, k_best = 0;
