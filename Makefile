@@ -122,7 +122,7 @@ tidy: ## clang-tidy and cppcheck
 	  --suppress=missingIncludeSystem -Iinclude -Isrc src
 
 bench: build ## instances by seed: cost, bound, gap, seconds, memory; the same models given to cbc
-	$(Q)$(CC) $(CFLAGS_ALL) -Itests/bench -o $(B)/bench tests/bench/bench.c tests/bench/instances.c $(LIB) $(LDLIBS_ALL)
+	$(Q)$(CC) $(CFLAGS_ALL) -Itests/bench -o $(B)/bench tests/bench/bench.c tests/bench/lay.c tests/bench/instances.c $(LIB) $(LDLIBS_ALL)
 	$(Q)$(CC) $(CFLAGS_ALL) -o $(B)/bench-packs tests/bench/packs.c $(LIB) $(LDLIBS_ALL)
 	$(Q)$(CC) $(CFLAGS_ALL) -o $(B)/bench-rects tests/bench/rects.c $(LIB) $(LDLIBS_ALL)
 	$(Q)sh tests/bench.sh $(B)

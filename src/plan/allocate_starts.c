@@ -22,9 +22,10 @@ static const double ROOM_FRAC[GUIDES] = {0.75, 0.70, 0.80};
 struct start_kind {
   int guide;
   double share, heat_frac; /* heat: of a start without a guide */
+  unsigned seed;           /* beside the run's own */
 };
 static const struct start_kind KINDS[STARTS] = {
-    {NO_GUIDE, 0, 0.04}, {NO_GUIDE, 0, 0.015}, {0, 0.1, 0}, {1, 0.1, 0}, {2, 0.1, 0}, {0, 0.3, 0},
+    {NO_GUIDE, 0, 0.04, 4}, {NO_GUIDE, 0, 0.015, 5}, {0, 0.1, 0, 0}, {1, 0.1, 0, 1}, {2, 0.1, 0, 2}, {0, 0.3, 0, 3},
 };
 /* rounds times pieces, about: inside the first windows, free of them, in every start's trials, in those of the starts
  * that go on, of a start without a guide before its trials, and of the last run */
@@ -105,7 +106,7 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
 static pw_status plain_plan(const struct starts *s, int n, struct pw_al_run *run, struct pw_al_trials *trials)
 {
   struct pw_al_solution found;
-  struct pw_al_search_options o = {.seed = s->options->seed + (unsigned)n, .n_rounds = rounds(s, PLAIN_PIECES),
+  struct pw_al_search_options o = {.seed = s->options->seed + KINDS[n].seed, .n_rounds = rounds(s, PLAIN_PIECES),
                                    .heat_frac = KINDS[n].heat_frac > 0 ? KINDS[n].heat_frac : KINDS[PLAIN_STARTS - 1].heat_frac,
                                    .seconds = pw_deadline_left(s->deadline_s), .target_cents = s->options->target_cents, .listener = &s->listener};
   pw_status status = pw_al_run_search(run, &found, &o);
@@ -118,7 +119,7 @@ static pw_status start_make(struct starts *s, int n, struct pw_ctx *ctx)
 {
   const struct pw_al_starts_options *options = s->options;
   const struct guide *g = KINDS[n].guide != NO_GUIDE && s->guide[KINDS[n].guide].is_made ? &s->guide[KINDS[n].guide] : NULL;
-  struct pw_al_trials_options o = {.seed = options->seed + (unsigned)n * 7919u, .n_rounds_first = rounds(s, FIRST_PIECES),
+  struct pw_al_trials_options o = {.seed = options->seed + KINDS[n].seed * 7919u, .n_rounds_first = rounds(s, FIRST_PIECES),
                                    .n_rounds_free = rounds(s, FREE_PIECES), .n_rounds_missed = rounds(s, TRIAL_PIECES + GO_ON_PIECES),
                                    .deadline_s = s->deadline_s, .target_cents = options->target_cents,
                                    .worth_cents = options->bound_cents > 0 ? options->bound_cents : options->quick->cost_cents,

@@ -63,8 +63,19 @@ static int row_kind(double lo, double hi)
   return lo == hi ? GLP_FX : GLP_DB;
 }
 
+/* a name as other programs read it too: some take a slash for a division */
+static const char *plain(char *out, size_t n, const char *name)
+{
+  snprintf(out, n, "%s", name);
+  for (char *c = out; *c; c++)
+    if (*c == '/')
+      *c = '.';
+  return out;
+}
+
 static void fill(glp_prob *prob, const struct pw_lp *lp, int *row, int *col, double *value)
 {
+  char name[256]; /* GLPK's own limit is 255 characters */
   glp_set_obj_dir(prob, GLP_MIN);
   if (lp->n_rows)
     glp_add_rows(prob, lp->n_rows);
@@ -74,7 +85,7 @@ static void fill(glp_prob *prob, const struct pw_lp *lp, int *row, int *col, dou
     glp_set_row_bnds(prob, i + 1, row_kind(lp->row_lo[i], lp->row_hi[i]), isinf(lp->row_lo[i]) ? 0 : lp->row_lo[i],
                      isinf(lp->row_hi[i]) ? 0 : lp->row_hi[i]);
     if (lp->row_name[i])
-      glp_set_row_name(prob, i + 1, lp->row_name[i]);
+      glp_set_row_name(prob, i + 1, plain(name, sizeof name, lp->row_name[i]));
   }
   for (int j = 0; j < lp->n_cols; j++) {
     glp_set_col_bnds(prob, j + 1, lp->lb[j] == lp->ub[j] ? GLP_FX : GLP_DB, lp->lb[j], lp->ub[j]);
@@ -82,7 +93,7 @@ static void fill(glp_prob *prob, const struct pw_lp *lp, int *row, int *col, dou
     if (lp->is_int[j])
       glp_set_col_kind(prob, j + 1, GLP_IV);
     if (lp->col_name[j])
-      glp_set_col_name(prob, j + 1, lp->col_name[j]);
+      glp_set_col_name(prob, j + 1, plain(name, sizeof name, lp->col_name[j]));
   }
   for (size_t k = 0; k < lp->n_entries; k++) {
     row[k + 1] = lp->entries[k].row + 1;

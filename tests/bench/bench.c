@@ -1,9 +1,11 @@
 /* bench.c - allocates problems made from a seed and prints one row for each; asserts nothing.
  *   bench run NAME [SEED]    one problem: a row of figures; the search's seed, 1 if none is given
  *   bench model NAME FILE    its integer model, for an outside solver
+ *   bench lay NAME FILE      that solver's plan on the true racks
  *   bench list | grow        the names: sizes of the table / the growth table
  * One problem a process, so that the memory is its own. */
 #include "instances.h"
+#include "lay.h"
 
 #include "base/arena.h"
 
@@ -60,6 +62,16 @@ static int run(const struct size *size, unsigned seed, const char *model)
   return 0;
 }
 
+static int lay(const struct size *size, const char *path)
+{
+  struct pw_ctx ctx = {.arena = pw_arena_open()};
+  if (!ctx.arena)
+    return 1;
+  int status = pw_bench_lay(pw_instance_make(&size->spec, &ctx), path, &ctx);
+  pw_arena_close(ctx.arena);
+  return status;
+}
+
 int main(int argc, char **argv)
 {
   bool is_list = argc == 2 && strcmp(argv[1], "list") == 0, is_grow = argc == 2 && strcmp(argv[1], "grow") == 0;
@@ -70,9 +82,11 @@ int main(int argc, char **argv)
       return run(&sizes[i], argc == 4 ? (unsigned)strtoul(argv[3], NULL, 10) : 1, NULL);
     else if (argc == 4 && strcmp(argv[1], "model") == 0 && strcmp(argv[2], sizes[i].spec.name) == 0)
       return run(&sizes[i], 1, argv[3]);
+    else if (argc == 4 && strcmp(argv[1], "lay") == 0 && strcmp(argv[2], sizes[i].spec.name) == 0)
+      return lay(&sizes[i], argv[3]);
   }
   if (is_list || is_grow)
     return 0;
-  fprintf(stderr, "usage: bench run NAME [SEED] | model NAME FILE | list | grow\n");
+  fprintf(stderr, "usage: bench run NAME [SEED] | model NAME FILE | lay NAME FILE | list | grow\n");
   return 2;
 }
