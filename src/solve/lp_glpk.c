@@ -66,7 +66,9 @@ static int row_kind(double lo, double hi)
 /* a name as other programs read it too: some take a slash for a division */
 static const char *plain(char *out, size_t n, const char *name)
 {
-  snprintf(out, n, "%s", name);
+  if (strlen(name) >= n)
+    return name; /* beyond GLPK's limit: it says so itself */
+  memcpy(out, name, strlen(name) + 1);
   for (char *c = out; *c; c++)
     if (*c == '/')
       *c = '.';
@@ -75,7 +77,7 @@ static const char *plain(char *out, size_t n, const char *name)
 
 static void fill(glp_prob *prob, const struct pw_lp *lp, int *row, int *col, double *value)
 {
-  char name[256]; /* GLPK's own limit is 255 characters */
+  char name[256];
   glp_set_obj_dir(prob, GLP_MIN);
   if (lp->n_rows)
     glp_add_rows(prob, lp->n_rows);
