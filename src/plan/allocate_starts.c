@@ -16,7 +16,7 @@
 #include <stdatomic.h>
 #include <string.h>
 
-enum { STARTS = 6, PLAIN_STARTS = 2, GO_ON = 2, GUIDES = 3, NO_GUIDE = -1, GUIDES_COLUMNS = 9000 };
+enum { STARTS = 6, PLAIN_STARTS = 2, GO_ON = 2, GUIDES = 3, NO_GUIDE = -1, BRANCH_COLUMNS = 800, BRANCH_ITERATIONS = 1000, GUIDES_COLUMNS = 9000 };
 
 static const double ROOM_FRAC[GUIDES] = {0.75, 0.70, 0.80};
 struct start_kind {
@@ -86,7 +86,7 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
   struct pw_al_model model;
   struct pw_al_model_options model_options = {.merge_slots = s->options->merge_slots, .room_frac = ROOM_FRAC[k]};
   struct pw_lp_options lp_options = {.seconds = pw_deadline_left(s->deadline_s), .cutoff = HUGE_VAL, .warm = s->options->warm};
-  struct pw_lp_result relaxed = {0};
+  struct pw_lp_result relaxed = {0}, whole;
   pw_status status = pw_al_model_make(&model, al, &model_options, ctx);
   if (!status && k > 0 && model.lp.n_cols > GUIDES_COLUMNS)
     return PW_OK; /* one guide must do */
@@ -94,7 +94,17 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
     status = pw_lp_solve(&relaxed, &model.lp, &lp_options, ctx);
   if (status || relaxed.state != PW_LP_OPTIMAL)
     return status;
-  status = pw_al_guide_make(&g->guide, &model, al, &relaxed, ctx);
+  if (k == 0 && model.lp.n_cols <= BRANCH_COLUMNS) {
+    lp_options.warm = &relaxed;
+    lp_options.as_integer = true;
+    lp_options.gap_frac = 0.01;
+    lp_options.n_iterations = BRANCH_ITERATIONS;
+    status = pw_lp_solve(&whole, &model.lp, &lp_options, ctx);
+    if (!status && (whole.state == PW_LP_OPTIMAL || whole.state == PW_LP_FEASIBLE))
+      relaxed = whole;
+  }
+  if (!status)
+    status = pw_al_guide_make(&g->guide, &model, al, &relaxed, ctx);
   for (int n = 0; n < STARTS && !status; n++)
     if (KINDS[n].guide == k)
       status = pw_al_model_windows(&model, al, relaxed.x, KINDS[n].share, &g->windows[n], &g->settings[n], ctx);

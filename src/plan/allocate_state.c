@@ -245,6 +245,7 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
       window = al->lot[c].done_last - al->lot[c].done_first + 1;
   st->n_options_cap = al->n_zones * (al->n_finishers + 1 + PW_AL_PLACES_TRIED) * window;
   st->options = pw_arena_array(arena, (size_t)st->n_options_cap + 1, sizeof *st->options);
+  st->option_score = pw_arena_array(arena, (size_t)st->n_options_cap + 1, sizeof *st->option_score);
   st->full = pw_arena_array(arena, n_zones * 2 * n_slots + 1, sizeof *st->full);
   st->room_by_done = pw_arena_array(arena, n_slots + 1, sizeof *st->room_by_done);
   st->n_missed = pw_arena_array(arena, n_lots + 1, sizeof *st->n_missed);
@@ -252,7 +253,7 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   if (!st->first_piece || !st->piece || !st->grid || !st->rack_of_zone || !st->nth_of_zone || !st->cells1 || !st->cells2 || !st->food || !st->setting ||
       !st->used || !st->n_in || !st->work_min || !st->opened || !st->group || !st->n_groups || !st->n_groups_cap ||
       !st->pit_cents || !st->is_dirty || !st->burning || !st->n_missed || !st->miss_cents ||
-      !st->food_from || !st->food_to || !st->cap || !st->options || !st->room_by_done || !st->full)
+      !st->food_from || !st->food_to || !st->cap || !st->options || !st->option_score || !st->room_by_done || !st->full)
     return PW_ERR_MEMORY;
   int i = 0;
   for (int c = 0; c < al->n_lots; c++) {

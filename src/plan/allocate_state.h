@@ -54,6 +54,7 @@ struct pw_al_state {
   int *n_missed;           /* [c] */
   double *miss_cents;      /* [c] what a piece without a place counts: the problem's price unless the search softens it */
   struct pw_al_option *options; /* room for one enumeration */
+  double *option_score;
   int n_options_cap;
   int *room_by_done;       /* [t] */
   unsigned *full;          /* [(z * 2 + stays) * n_slots + start] insertion in which the exact geometry last refused it */
