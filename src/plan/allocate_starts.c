@@ -27,10 +27,10 @@ struct start_kind {
 static const struct start_kind KINDS[STARTS] = {
     {NO_GUIDE, 0, 0.04, 4}, {NO_GUIDE, 0, 0.015, 5}, {0, 0.1, 0, 0}, {1, 0.1, 0, 1}, {2, 0.1, 0, 2}, {0, 0.3, 0, 3},
 };
-/* rounds times pieces, about: inside the first windows, free of them, in every start's trials, in those of the starts
+/* rounds times pieces, about, from MANY_PIECES on; half of that for the fewest: inside the first windows, free of them, in every start's trials, in those of the starts
  * that go on, of a start without a guide before its trials, and of the last run */
 static const double FIRST_PIECES = 250000, FREE_PIECES = 120000, TRIAL_PIECES = 250000, GO_ON_PIECES = 750000,
-                    PLAIN_PIECES = 400000, LAST_PIECES = 600000;
+                    PLAIN_PIECES = 400000, LAST_PIECES = 600000, MANY_PIECES = 45;
 static const double GUIDES_TIME_FRAC = 0.25, STARTS_TIME_FRAC = 0.85; /* of the safety net; the rest is for the last run */
 
 struct guide {
@@ -62,7 +62,8 @@ struct starts {
 
 static long rounds(const struct starts *s, double pieces)
 {
-  double times = s->options->work_times > 0 ? s->options->work_times : 1;
+  /* few pieces are soon where they will stay */
+  double times = (s->options->work_times > 0 ? s->options->work_times : 1) * fmin(fmax(s->n_pieces / MANY_PIECES, 0.5), 1);
   return (long)(times * (100 + floor(pieces / (s->n_pieces + 50))));
 }
 

@@ -117,7 +117,7 @@ static void take_relaxed(struct pw_lp_result *out, glp_prob *prob, const struct 
 static void set_basis(glp_prob *prob, const struct pw_lp *lp, const struct pw_lp_result *warm)
 {
   if (!warm || !warm->row_basis) {
-    glp_adv_basis(prob, 0);
+    glp_std_basis(prob); /* an advanced basis took three times as long on these programs */
     return;
   }
   for (int i = 0; i < lp->n_rows; i++)
