@@ -30,7 +30,7 @@ static const struct start_kind KINDS[STARTS] = {
 /* rounds times pieces, about, from MANY_PIECES on; half of that for the fewest: inside the first windows, free of them, in every start's trials, in those of the starts
  * that go on, of a start without a guide before its trials, and of the last run */
 static const double FIRST_PIECES = 250000, FREE_PIECES = 120000, TRIAL_PIECES = 250000, GO_ON_PIECES = 750000,
-                    PLAIN_PIECES = 400000, LAST_PIECES = 600000, MANY_PIECES = 45;
+                    PLAIN_PIECES = 400000, LAST_PIECES = 300000, MANY_PIECES = 45;
 static const double GUIDES_TIME_FRAC = 0.25, STARTS_TIME_FRAC = 0.85; /* of the safety net; the rest is for the last run */
 
 struct guide {
