@@ -95,8 +95,9 @@ struct pw_how {
   const char *folder;     /**< where the pack is to go, or NULL: if it cannot be had that is said before the work */
 };
 
-/** Plans the job and has the plan judged; an older plan is forgotten, so that a quick plan may be followed by a thorough one.  A job that does not fit is PW_OK: look at
- *  pw_job_missed().  PW_ERR_INPUT as pw_job_check(); PW_ERR_IO: model or folder; PW_ERR_SOLVER, PW_ERR_INTERNAL. */
+/** Plans the job and has the plan judged; an older plan is forgotten, so that a quick plan may be followed by a thorough
+ *  one.  A job that does not fit is PW_OK: look at pw_job_missed().  PW_ERR_INPUT as pw_job_check(); PW_ERR_IO: model or
+ *  folder; PW_ERR_SOLVER, PW_ERR_INTERNAL. */
 pw_status pw_job_plan_how(struct pw_job *job, const struct pw_how *how);
 /** The same with care and seconds alone. */
 pw_status pw_job_plan(struct pw_job *job, enum pw_care care, double seconds);
