@@ -21,11 +21,11 @@ enum { STARTS = 6, PLAIN_STARTS = 2, GO_ON = 2, GUIDES = 3, NO_GUIDE = -1, BRANC
 static const double ROOM_FRAC[GUIDES] = {0.75, 0.70, 0.80};
 struct start_kind {
   int guide;
-  double share, heat_frac; /* heat: of a start without a guide */
   unsigned seed;           /* beside the run's own */
+  double share, heat_frac; /* heat: of a start without a guide */
 };
 static const struct start_kind KINDS[STARTS] = {
-    {NO_GUIDE, 0, 0.04, 4}, {NO_GUIDE, 0, 0.015, 5}, {0, 0.1, 0, 0}, {1, 0.1, 0, 1}, {2, 0.1, 0, 2}, {0, 0.3, 0, 3},
+    {NO_GUIDE, 4, 0, 0.04}, {NO_GUIDE, 5, 0, 0.015}, {0, 0, 0.1, 0}, {1, 1, 0.1, 0}, {2, 2, 0.1, 0}, {0, 3, 0.3, 0},
 };
 /* rounds times pieces, about, from MANY_PIECES on; half of that for the fewest: inside the first windows, free of them, in every start's trials, in those of the starts
  * that go on, of a start without a guide before its trials, and of the last run */
