@@ -115,3 +115,10 @@ for f in templates/*.yaml; do
   grep -q 'source:' "$f" || echo "$f names no source" >>"$tmp/found"
 done
 verdict catalogs-name-their-sources
+
+# What lies at the top is what README and DEVELOPERS.md speak of; a test's leftovers are not kept.  Only where git is.
+if git rev-parse --git-dir >/dev/null 2>&1; then
+  git ls-files | cut -d/ -f1 | grep -v '^\.' | sort -u |
+    grep -v -x -E 'DEVELOPERS\.md|LICENSE|Makefile|README\.md|events|include|src|templates|tests' >>"$tmp/found"
+fi
+verdict top-level
