@@ -28,7 +28,7 @@ static int merge_slots(const struct pw_al *al) { return al->n_zones > MERGE_FROM
 static const double BOUND_TIME_FRAC = 0.35; /* of the safety net: the bound's share */
 
 /* the relaxation with its cuts, then branch and bound for whole windows; `first` is the relaxation without cuts */
-static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, const struct pw_al *al,
+static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, bool *is_cut, const struct pw_al *al,
                             const struct pw_allocate_options *options, struct pw_ctx *ctx)
 {
   struct pw_al_model model;
@@ -43,6 +43,7 @@ static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, con
   for (int k = 0; !status && k <= CUT_ROUNDS; k++) {
     lp_options.seconds = pw_deadline_left(deadline_s);
     status = pw_lp_solve(&relaxed, &model.lp, &lp_options, ctx);
+    *is_cut |= relaxed.is_by_time;
     if (status || relaxed.state != PW_LP_OPTIMAL)
       break;
     best = relaxed;
@@ -64,6 +65,7 @@ static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, con
   lp_options.gap_frac = 0.002;
   lp_options.n_iterations = 4000;
   status = pw_lp_solve(&whole, &model.lp, &lp_options, ctx);
+  *is_cut |= whole.is_by_time;
   if (!status)
     *bound_cents = fmax(*bound_cents, whole.bound);
   return status;
@@ -97,13 +99,13 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   if (status)
     return status;
 
-  bool is_quick = options->effort == PW_EFFORT_QUICK;
+  bool is_cut = false, is_quick = options->effort == PW_EFFORT_QUICK;
   double began_s = pw_now_s(), deadline_s = pw_deadline_in(options->seconds);
   struct pw_lp_result first = {0};
   if (!is_quick && ctx->progress)
     ctx->progress(ctx->progress_user, "proving a bound", NAN, NAN);
   if (!is_quick && al.n_lots > 0) {
-    status = bound_make(&out->bound_cents, &first, &al, options, ctx);
+    status = bound_make(&out->bound_cents, &first, &is_cut, &al, options, ctx);
     if (status)
       return status;
   }
@@ -124,7 +126,7 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
     return status;
   out->work = best.n_rounds + (is_quick ? 0 : quick.n_rounds);
   out->search_s = pw_now_s() - lp_done_s;
-  out->stopped_by = best.stopped_by;
+  out->stopped_by = best.stopped_by == PW_STOP_WORK && is_cut ? PW_STOP_TIME : best.stopped_by; /* the bound's part of the time too */
   out->cost_cents = best.cost_cents;
   status = pw_al_result(out, &al, &best, ctx);
   if (!status && out->n_missed && !is_quick)

@@ -424,7 +424,7 @@ static bool way_round(struct pw_al_state *st, int c, int z, struct pw_al_rng *rn
   return (dice >> 8) % 100 < DENSER_WAY_PERCENT ? b > a : turned;
 }
 
-/* the first of the least of n numbers; most of an insertion's time goes by here, so four at a time */
+/* the first of the least of n numbers, n >= 1; an insertion looks often and at many, so four at a time */
 static int least(const double *x, int n)
 {
   double m[4] = {x[0], x[0], x[0], x[0]};

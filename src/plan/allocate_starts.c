@@ -16,7 +16,11 @@
 #include <stdatomic.h>
 #include <string.h>
 
-enum { STARTS = 6, PLAIN_STARTS = 2, GO_ON = 2, GUIDES = 3, NO_GUIDE = -1, BRANCH_COLUMNS = 800, BRANCH_ITERATIONS = 1000, GUIDES_COLUMNS = 9000 };
+enum {
+  STARTS = 6, PLAIN_STARTS = 2, GO_ON = 2, GUIDES = 3, NO_GUIDE = -1,
+  BRANCH_COLUMNS = 800, BRANCH_ITERATIONS = 1000, /* a larger guide keeps its windows in fractions */
+  GUIDES_COLUMNS = 9000                           /* a larger program is solved for one guide only */
+};
 
 static const double ROOM_FRAC[GUIDES] = {0.75, 0.70, 0.80};
 struct start_kind {
@@ -27,8 +31,9 @@ struct start_kind {
 static const struct start_kind KINDS[STARTS] = {
     {NO_GUIDE, 4, 0, 0.04}, {NO_GUIDE, 5, 0, 0.015}, {0, 0, 0.1, 0}, {1, 1, 0.1, 0}, {2, 2, 0.1, 0}, {0, 3, 0.3, 0},
 };
-/* rounds times pieces, about, from MANY_PIECES on; half of that for the fewest: inside the first windows, free of them, in every start's trials, in those of the starts
- * that go on, of a start without a guide before its trials, and of the last run */
+/* rounds times pieces, about, from MANY_PIECES on, half of that for the fewest: inside the first windows, free of them,
+ * in every start's trials, in those of the starts that go on, of a start without a guide before its trials, and of the
+ * last run */
 static const double FIRST_PIECES = 250000, FREE_PIECES = 120000, TRIAL_PIECES = 250000, GO_ON_PIECES = 750000,
                     PLAIN_PIECES = 400000, LAST_PIECES = 300000, MANY_PIECES = 45;
 static const double GUIDES_TIME_FRAC = 0.25, STARTS_TIME_FRAC = 0.85; /* of the safety net; the rest is for the last run */
@@ -55,6 +60,7 @@ struct starts {
   struct pw_ctx own[STARTS]; /* each start's, with its arena */
   struct pw_al_trials *trials[STARTS];
   int going_on[GO_ON], n_going_on;
+  bool is_cut;             /* the safety net cut a guide short */
   pw_status status[STARTS];
   atomic_int n_wanted;     /* those after the first that met the target are never looked at */
   struct pw_al_solution solution[STARTS];
@@ -63,7 +69,8 @@ struct starts {
 static long rounds(const struct starts *s, double pieces)
 {
   /* few pieces are soon where they will stay */
-  double times = (s->options->work_times > 0 ? s->options->work_times : 1) * fmin(fmax(s->n_pieces / MANY_PIECES, 0.5), 1);
+  double few = fmin(fmax(s->n_pieces / MANY_PIECES, 0.5), 1);
+  double times = few * (s->options->work_times > 0 ? s->options->work_times : 1);
   return (long)(times * (100 + floor(pieces / (s->n_pieces + 50))));
 }
 
@@ -93,6 +100,7 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
     return PW_OK; /* one guide must do */
   if (!status)
     status = pw_lp_solve(&relaxed, &model.lp, &lp_options, ctx);
+  s->is_cut |= relaxed.is_by_time;
   if (status || relaxed.state != PW_LP_OPTIMAL)
     return status;
   if (k == 0 && model.lp.n_cols <= BRANCH_COLUMNS) {
@@ -101,6 +109,7 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
     lp_options.gap_frac = 0.01;
     lp_options.n_iterations = BRANCH_ITERATIONS;
     status = pw_lp_solve(&whole, &model.lp, &lp_options, ctx);
+    s->is_cut |= whole.is_by_time;
     if (!status && (whole.state == PW_LP_OPTIMAL || whole.state == PW_LP_FEASIBLE))
       relaxed = whole;
   }
@@ -213,9 +222,9 @@ static pw_status first_fault(const struct starts *s, int n_wanted)
 
 static pw_status guides_make(struct starts *s, struct pw_ctx *ctx)
 {
-  double starts_s = s->deadline_s, guides_s = pw_deadline_in(s->options->seconds * GUIDES_TIME_FRAC);
+  double starts_s = s->deadline_s;
   pw_status status = PW_OK;
-  s->deadline_s = guides_s;
+  s->deadline_s = fmin(starts_s, pw_deadline_in(s->options->seconds * GUIDES_TIME_FRAC)); /* none of both, or both */
   for (int k = 0; k < GUIDES && !status && s->al->n_lots > 0; k++)
     status = guide_make(s, k, ctx);
   s->deadline_s = starts_s;
@@ -287,17 +296,17 @@ static pw_status last_run(const struct starts *s, struct pw_al_solution *best, s
   struct pw_al_search_options o = {.seed = s->options->seed + STARTS, .n_rounds = rounds(s, LAST_PIECES), .heat_frac = 0.01,
                                    .seconds = pw_deadline_left(s->deadline_s), .target_cents = s->options->target_cents,
                                    .pieces = best->pieces, .settings = best->settings, .listener = &s->listener};
-  enum pw_stop stopped_by = best->stopped_by;
+  bool is_cut = best->stopped_by == PW_STOP_TIME;
   pw_status status = pw_al_search(&last, s->al, &o, ctx);
   if (status)
     return status;
   last.n_rounds += best->n_rounds;
   best->n_rounds = last.n_rounds;
-  if (last.cost_cents < best->cost_cents + 1e-7) {
+  is_cut |= last.stopped_by == PW_STOP_TIME;
+  if (last.cost_cents < best->cost_cents + 1e-7)
     *best = last;
-    if (stopped_by == PW_STOP_TIME)
-      best->stopped_by = PW_STOP_TIME;
-  }
+  if (is_cut && best->stopped_by == PW_STOP_WORK)
+    best->stopped_by = PW_STOP_TIME;
   return PW_OK;
 }
 
@@ -319,6 +328,7 @@ pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al
     work += start->n_rounds;
     if (start->cost_cents < s.solution[k_best].cost_cents - 1e-7)
       k_best = n_looked_at;
+    s.is_cut |= start->stopped_by == PW_STOP_TIME;
     is_done = start->stopped_by == PW_STOP_GAP;
   }
   bool is_quick_best = options->quick->cost_cents < s.solution[k_best].cost_cents;
@@ -334,6 +344,8 @@ pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al
         status = cross_day(al, out, &s.solution[k], d, ctx);
         out->n_rounds = work;
       }
+  if (s.is_cut)
+    out->stopped_by = PW_STOP_TIME; /* whichever start was the best: more time might have made another */
   s.deadline_s = whole_s;
   return status ? status : last_run(&s, out, ctx);
 }

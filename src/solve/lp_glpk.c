@@ -181,7 +181,7 @@ static void branch(struct pw_lp_result *out, glp_prob *prob, const struct pw_lp 
   glp_iocp iocp;
   glp_init_iocp(&iocp);
   iocp.msg_lev = GLP_MSG_OFF;
-  iocp.br_tech = GLP_BR_DTH; /* pseudo-costs find the same bounds here, at ten times the time for solving each column's two sides */
+  iocp.br_tech = GLP_BR_DTH; /* pseudo-costs found the same bounds here in about ten times the time */
   iocp.bt_tech = GLP_BT_BLB;
   iocp.mip_gap = options->gap_frac;
   iocp.cb_func = on_node;

@@ -362,6 +362,23 @@ START_TEST(full_plans_are_bounded_repeatable_and_no_worse_than_quick)
 }
 END_TEST
 
+/* The safety net is told of, and what it leaves is a plan that keeps every rule. */
+START_TEST(a_plan_says_that_its_time_was_up)
+{
+  struct pw_instance_spec spec = {"hurried", 30, 60, 2, 5, false, 30, 1};
+  struct problem p = problem_make(&spec, false);
+  struct pw_allocate_options o = {.effort = PW_EFFORT_FULL, .seed = 7};
+  struct pw_allocation whole, cut;
+  ck_assert_int_eq(pw_allocate_make(&whole, p.event, p.lots, p.rates, &o, ctx), PW_OK);
+  o.seconds = 1e-6;
+  ck_assert_int_eq(pw_allocate_make(&cut, p.event, p.lots, p.rates, &o, ctx), PW_OK);
+  rules_check(&p, &cut);
+  ck_assert_int_ne(whole.stopped_by, PW_STOP_TIME);
+  ck_assert_int_eq(cut.stopped_by, PW_STOP_TIME);
+  ck_assert(cut.work < whole.work);
+}
+END_TEST
+
 START_TEST(too_little_rack_is_named)
 {
   struct pw_instance_spec spec = {"short", 9, 60, 1, 4, false, 30, 1};
@@ -395,6 +412,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, toys_varied, 6, 8);
   tcase_add_loop_test(t, random_problems_keep_every_rule, 0, 100);
   tcase_add_loop_test(t, full_plans_are_bounded_repeatable_and_no_worse_than_quick, 0, 3);
+  tcase_add_test(t, a_plan_says_that_its_time_was_up);
   tcase_add_test(t, too_little_rack_is_named);
   suite_add_tcase(s, t);
   TCase *few = tcase_create("few"); /* what the memory check has the patience for */
