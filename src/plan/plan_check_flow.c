@@ -58,10 +58,10 @@ static void check_length(struct pw_judge *judge, const struct pw_seen_plan *plan
     return; /* [J8] has their limits */
   if (said == PW_SEEN_NONE)
     pw_judge_find(judge, "J3", "loads[%d]: stage_times of \"%s\" has no %s in \"%s\"", i, lot->id,
-                  PW_SEEN_STAGES[load->stage], place_name(plan, load));
+                  pw_seen_stages[load->stage], place_name(plan, load));
   else
     pw_judge_find(judge, "J3", "loads[%d]: lasts %d min, stage_times says %d for %s of \"%s\" in \"%s\"", i, minutes,
-                  said, PW_SEEN_STAGES[load->stage], lot->id, place_name(plan, load));
+                  said, pw_seen_stages[load->stage], lot->id, place_name(plan, load));
 }
 
 static void check_temperature(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
@@ -75,7 +75,7 @@ static void check_temperature(struct pw_judge *judge, const struct pw_seen_plan 
   const double *range = load->stage == PW_SEEN_SMOKE ? lot->smoke_range_c : lot->finish_range_c;
   if (temp_c < range[0] - KELVIN_SLACK || temp_c > range[1] + KELVIN_SLACK)
     pw_judge_find(judge, "J4", "loads[%d]: \"%s\" is at %.4g C, %s of \"%s\" wants %.4g to %.4g C", i,
-                  place_name(plan, load), temp_c, PW_SEEN_STAGES[load->stage], lot->id, range[0], range[1]);
+                  place_name(plan, load), temp_c, pw_seen_stages[load->stage], lot->id, range[0], range[1]);
 }
 
 /** When a lot has to be rested: its service, or the last moment to begin chilling [J14]. */
@@ -115,7 +115,7 @@ static bool check_load(struct pw_judge *judge, const struct pw_seen_plan *plan, 
   }
   if (!is_right_kind(plan, load)) {
     pw_judge_find(judge, "J2", "loads[%d]: \"%s\" is no place for the stage %s", i, place_name(plan, load),
-                  PW_SEEN_STAGES[load->stage]);
+                  pw_seen_stages[load->stage]);
     return false;
   }
   check_length(judge, plan, i);
@@ -173,7 +173,7 @@ static int check_pass(const struct flow *f, int from, int to, bool may_end, stru
     if (sum.leave == sum.enter || is_served)
       continue;
     pw_judge_find(f->judge, "J2", "lots[%d]: at minute %d %ld pieces of \"%s\" leave the %s and %ld enter the %s",
-                  f->lot_index, sum.at_min, sum.leave, f->lot->id, PW_SEEN_STAGES[from], sum.enter, PW_SEEN_STAGES[to]);
+                  f->lot_index, sum.at_min, sum.leave, f->lot->id, pw_seen_stages[from], sum.enter, pw_seen_stages[to]);
     n_found++;
   }
   return n_found;
@@ -258,7 +258,7 @@ static void check_pieces(const struct flow *f, struct trace *traces)
         last--;
       if (last >= 0 && t->end_min[last] != load->start_min) {
         pw_judge_find(f->judge, "J2", "loads[%d].piece_ids[%d]: piece %d of \"%s\" left the %s at minute %d, not %d",
-                      f->loads[k], i, load->piece_ids[i], f->lot->id, PW_SEEN_STAGES[last], t->end_min[last],
+                      f->loads[k], i, load->piece_ids[i], f->lot->id, pw_seen_stages[last], t->end_min[last],
                       load->start_min);
         break;
       }

@@ -247,7 +247,7 @@ pw_status pw_check_division(struct pw_judge *judge, const struct pw_seen_plan *p
 
 /* ---- orders and mixes [J12] ----------------------------------------------------------------------------------------- */
 
-enum { LAST_FOOD = 5 }; /* drink, by PW_SEEN_CATEGORIES */
+enum { LAST_FOOD = 5 }; /* drink, by pw_seen_categories */
 
 static void check_order(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
 {

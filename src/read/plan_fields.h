@@ -82,9 +82,9 @@ struct pw_seen_list {
 /* clang-format on */
 
 /** The lists of a plan in the order in which they refer to each other, and those inside the quote. */
-extern const struct pw_seen_list PW_SEEN_LISTS[], PW_SEEN_DUES, PW_SEEN_LADDER, PW_SEEN_TRIED, PW_SEEN_ROLES,
-    PW_SEEN_SHARES, PW_SEEN_DISHES;
-extern const size_t PW_SEEN_N_LISTS;
+extern const struct pw_seen_list pw_seen_lists[], pw_seen_dues, pw_seen_ladder, pw_seen_tried, pw_seen_roles,
+    pw_seen_shares, pw_seen_dishes;
+extern const size_t pw_seen_n_lists;
 /** A plan without "pits" still names them at its racks. */
 struct pw_seen_pit *pw_seen_pits_of_racks(struct pw_plan_reader *r, const struct pw_json *root, int *n);
 

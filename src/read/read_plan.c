@@ -14,8 +14,8 @@
 
 static void read_lists(struct pw_plan_reader *r, const struct pw_json *root)
 {
-  for (size_t k = 0; k < PW_SEEN_N_LISTS && !r->has_no_memory; k++) {
-    const struct pw_seen_list *list = &PW_SEEN_LISTS[k];
+  for (size_t k = 0; k < pw_seen_n_lists && !r->has_no_memory; k++) {
+    const struct pw_seen_list *list = &pw_seen_lists[k];
     r->part = list->part;
     int n;
     void *items = pw_seen_elements(r, "", root, list, &n);
@@ -150,12 +150,12 @@ static void read_quote(struct pw_plan_reader *r, const struct pw_json *root)
   if (v->type != PW_JSON_OBJECT)
     return;
   pw_seen_fields(r, "quote", v, currency, &code);
-  q->dues = pw_seen_elements(r, "quote", v, &PW_SEEN_DUES, &q->n_dues);
-  q->ladder = pw_seen_elements(r, "quote", v, &PW_SEEN_LADDER, &q->n_ladder);
-  q->tried = pw_seen_elements(r, "quote", v, &PW_SEEN_TRIED, &q->n_tried);
-  q->roles = pw_seen_elements(r, "quote", v, &PW_SEEN_ROLES, &q->n_roles);
-  q->services = pw_seen_elements(r, "quote", v, &PW_SEEN_SHARES, &q->n_services);
-  q->dishes = pw_seen_elements(r, "quote", v, &PW_SEEN_DISHES, &q->n_dishes);
+  q->dues = pw_seen_elements(r, "quote", v, &pw_seen_dues, &q->n_dues);
+  q->ladder = pw_seen_elements(r, "quote", v, &pw_seen_ladder, &q->n_ladder);
+  q->tried = pw_seen_elements(r, "quote", v, &pw_seen_tried, &q->n_tried);
+  q->roles = pw_seen_elements(r, "quote", v, &pw_seen_roles, &q->n_roles);
+  q->services = pw_seen_elements(r, "quote", v, &pw_seen_shares, &q->n_services);
+  q->dishes = pw_seen_elements(r, "quote", v, &pw_seen_dishes, &q->n_dishes);
   q->has_pays_from = pw_json_get(v, "pays_from_guests") != NULL;
   const struct pw_json *fewer = pw_json_get(v, "fewer"), *more = pw_json_get(v, "more");
   if ((q->has_fewer = fewer != NULL))

@@ -161,7 +161,7 @@ struct pw_seen_raw {
 
 struct pw_seen_purchase {
   const char *item, *supplier;
-  int category; /**< as in PW_SEEN_CATEGORIES */
+  int category; /**< as in pw_seen_categories */
   int packs, order_by_min, deliver_min, thaw_from_min;
   double amount, need, unit_price_cents, pack_price_cents;
   int64_t cost_cents, carry_cents; /**< carry: 0 when missing */
@@ -316,8 +316,8 @@ struct pw_seen_plan {
   bool has_safety_basis;       /**< the event says on what basis the cook goes below a rule */
 };
 
-extern const char *const PW_SEEN_STAGES[];     /**< "smoke" ... by enum pw_seen_stage, NULL at the end */
-extern const char *const PW_SEEN_CATEGORIES[]; /**< "meat" ... in the order of the purchase list, NULL at the end */
+extern const char *const pw_seen_stages[];     /**< "smoke" ... by enum pw_seen_stage, NULL at the end */
+extern const char *const pw_seen_categories[]; /**< "meat" ... in the order of the purchase list, NULL at the end */
 
 /** What the judge has said so far.  All findings are counted; the context keeps the first ones. */
 struct pw_judge {

@@ -10,8 +10,8 @@
 /* more is no plan; also keeps the judge's work bounded */
 enum { MANY = 100000, FEW = 5000, PITS_MAX = 2000, CREW_MAX = 500 };
 
-const char *const PW_SEEN_STAGES[] = {"smoke", "finish", "rest", "hold", NULL};
-const char *const PW_SEEN_CATEGORIES[] = {"meat",  "side",       "bread",  "sauce", "seasoning",
+const char *const pw_seen_stages[] = {"smoke", "finish", "rest", "hold", NULL};
+const char *const pw_seen_categories[] = {"meat",  "side",       "bread",  "sauce", "seasoning",
                                           "drink", "disposable", "supply", "fuel",  NULL};
 static const char *const shapes[] = {"rectangle", "disc", NULL}, *const kinds[] = {"oven", "hold", NULL},
                          *const units[] = {"area_m2", "pans", NULL};
@@ -89,7 +89,7 @@ static const struct pw_seen_field finisher_fields[] = {F_TEXT(finisher, id, "id"
                                                        F_REAL(finisher, temp_c, "temp_c", -100, 1000),
                                                        END};
 
-static const struct pw_seen_field time_fields[] = {F_CHOICE(time, stage, "stage", PW_SEEN_STAGES),
+static const struct pw_seen_field time_fields[] = {F_CHOICE(time, stage, "stage", pw_seen_stages),
                                                    F_INT(time, minutes, "minutes", 0), END};
 
 static void time_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
@@ -160,7 +160,7 @@ static const struct pw_seen_list rect_list = {
     "rects", PW_SEEN_LOADS, sizeof(struct pw_seen_rect), 0, SIZE_MAX, MANY, true, rect_fields, NULL, NULL};
 
 static const struct pw_seen_field load_fields[] = {
-    F_CHOICE(load, stage, "stage", PW_SEEN_STAGES), F_INT(load, pieces, "pieces", 1),
+    F_CHOICE(load, stage, "stage", pw_seen_stages), F_INT(load, pieces, "pieces", 1),
     F_MIN(load, start_min, "start_min"), F_MIN(load, end_min, "end_min"), END};
 
 static void load_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
@@ -230,7 +230,7 @@ static const struct pw_seen_field purchase_fields[] = {
     F_MIN(purchase, order_by_min, "order_by_min"),
     O_MIN(purchase, deliver_min, "deliver_min"),
     O_MIN(purchase, thaw_from_min, "thaw_from_min"),
-    {"category", PW_SEEN_CHOICE, AT(purchase, category), 0, 0, true, PW_SEEN_CATEGORIES},
+    {"category", PW_SEEN_CHOICE, AT(purchase, category), 0, 0, true, pw_seen_categories},
     O_REAL(purchase, pack_price_cents, "pack_price_cents", 0, 1e12),
     O_CENTS(purchase, carry_cents, "carry_cents"),
     F_TEXT(purchase, supplier, "supplier"),
@@ -315,7 +315,7 @@ static const struct pw_seen_field remedy_fields[] = {F_INT(remedy, missed_after,
 
 static const struct pw_seen_field due_fields[] = {
     F_CENTS(due, cents, "cents"), {"date", PW_SEEN_TEXT, AT(due, date), 0, 0, true, NULL}, END};
-const struct pw_seen_list PW_SEEN_DUES = {
+const struct pw_seen_list pw_seen_dues = {
     "dues", PW_SEEN_QUOTE, sizeof(struct pw_seen_due), 0, SIZE_MAX, MANY, true, due_fields, NULL, NULL};
 
 static const struct pw_seen_field rung_fields[] = {F_INT(rung, guests, "guests", 0),
@@ -324,14 +324,14 @@ static const struct pw_seen_field rung_fields[] = {F_INT(rung, guests, "guests",
                                                    O_CENTS(rung, cost_cents, "cost_cents"),
                                                    O_CENTS(rung, price_cents, "price_cents"), END};
 static const struct pw_seen_rung rung_blank = {.cost_cents = PW_SEEN_NONE, .price_cents = PW_SEEN_NONE};
-const struct pw_seen_list PW_SEEN_LADDER = {"ladder", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, false,
+const struct pw_seen_list pw_seen_ladder = {"ladder", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, false,
                                             rung_fields, &rung_blank, NULL};
-const struct pw_seen_list PW_SEEN_TRIED = {"tried", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, true,
+const struct pw_seen_list pw_seen_tried = {"tried", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, true,
                                            rung_fields, &rung_blank, NULL};
 
 static const struct pw_seen_field role_fields[] = {F_TEXT(role, role, "role"), F_REAL(role, paid_h, "paid_h", 0, 1e6),
                                                    F_REAL(role, task_h, "task_h", 0, 1e6), F_CENTS(role, cents, "cents"), END};
-const struct pw_seen_list PW_SEEN_ROLES = {
+const struct pw_seen_list pw_seen_roles = {
     "roles", PW_SEEN_QUOTE, sizeof(struct pw_seen_role), 0, SIZE_MAX, CREW_MAX, true, role_fields, NULL, NULL};
 
 static const struct pw_seen_field share_fields[] = {
@@ -344,7 +344,7 @@ static void share_more(struct pw_plan_reader *r, const char *path, const struct 
   share->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
 }
 
-const struct pw_seen_list PW_SEEN_SHARES = {
+const struct pw_seen_list pw_seen_shares = {
     "services", PW_SEEN_QUOTE, sizeof(struct pw_seen_share), 0, SIZE_MAX, FEW, true, share_fields, NULL, share_more};
 
 static const struct pw_seen_field dish_fields[] = {F_TEXT(dish, dish, "dish"), F_CENTS(dish, food_cents, "food_cents"),
@@ -357,7 +357,7 @@ static void dish_more(struct pw_plan_reader *r, const char *path, const struct p
   dish->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
 }
 
-const struct pw_seen_list PW_SEEN_DISHES = {
+const struct pw_seen_list pw_seen_dishes = {
     "dishes", PW_SEEN_QUOTE, sizeof(struct pw_seen_dish), 0, SIZE_MAX, MANY, true, dish_fields, NULL, dish_more};
 
 #define LIST(key, part, type, member, id_at, most, is_optional, blank, more)                                           \
@@ -430,7 +430,7 @@ static void reheat_more(struct pw_plan_reader *r, const char *path, const struct
 }
 
 /* in the order in which they refer to each other */
-const struct pw_seen_list PW_SEEN_LISTS[] = {
+const struct pw_seen_list pw_seen_lists[] = {
     LIST("services", PW_SEEN_SERVICES, service, services, AT(service, id), FEW, false, NULL, service_more),
     LIST("pits", PW_SEEN_PITS, pit, pits, AT(pit, id), PITS_MAX, true, &pit_blank, NULL),
     LIST("racks", PW_SEEN_RACKS, rack, racks, AT(rack, id), FEW, false, NULL, rack_more),
@@ -455,4 +455,4 @@ const struct pw_seen_list PW_SEEN_LISTS[] = {
     LIST("warnings", PW_SEEN_WARNINGS, warning, warnings, SIZE_MAX, MANY, false, NULL, NULL),
     LIST("remedies", PW_SEEN_REMEDIES, remedy, remedies, SIZE_MAX, MANY, true, NULL, NULL),
 };
-const size_t PW_SEEN_N_LISTS = sizeof PW_SEEN_LISTS / sizeof *PW_SEEN_LISTS;
+const size_t pw_seen_n_lists = sizeof pw_seen_lists / sizeof *pw_seen_lists;

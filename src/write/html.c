@@ -15,18 +15,18 @@
 
 static void def(struct html *h, const char *what, const char *value)
 {
-  html_el(h, "dt", what);
-  html_el(h, "dd", value);
+  pw_html_el(h, "dt", what);
+  pw_html_el(h, "dd", value);
 }
 
 static void title(struct html *h, const char *kind)
 {
   const struct pw_event *ev = h->ev;
-  html_raw(h, "<header>");
-  html_el(h, "p class=\"note\"", kind);
-  html_el(h, "h1", ev->name);
-  html_el(h, "p class=\"lead\"", TEXT("%s%s%s", pw_view_date(&h->view, ev->date), ev->site.place && ev->site.place[0] ? ", " : "", ev->site.place ? ev->site.place : ""));
-  html_raw(h, "</header>\n");
+  pw_html_raw(h, "<header>");
+  pw_html_el(h, "p class=\"note\"", kind);
+  pw_html_el(h, "h1", ev->name);
+  pw_html_el(h, "p class=\"lead\"", TEXT("%s%s%s", pw_view_date(&h->view, ev->date), ev->site.place && ev->site.place[0] ? ", " : "", ev->site.place ? ev->site.place : ""));
+  pw_html_raw(h, "</header>\n");
 }
 
 /* ---- crew ------------------------------------------------------------------------------------------- */
@@ -34,8 +34,8 @@ static void title(struct html *h, const char *kind)
 static void overview(struct html *h, const struct pw_caution *cautions, int n)
 {
   const struct pw_event *ev = h->ev;
-  html_section(h, "overview", "", "At a glance");
-  html_raw(h, "<dl>");
+  pw_html_section(h, "overview", "", "At a glance");
+  pw_html_raw(h, "<dl>");
   for (int i = 0; i < ev->n_services; i++)
     def(h, pw_view_service(&h->view, i),
         TEXT("%s, %s, %d guests (%s)", pw_view_when(&h->view, ev->services[i].at_min), pw_view_style_word(ev->services[i].style), pw_view_guest_count(&h->view, i),
@@ -48,41 +48,41 @@ static void overview(struct html *h, const struct pw_caution *cautions, int n)
     const struct pw_fuel_line *l = &h->plan->fuel.lines[i];
     def(h, TEXT("Bring %s", ev->fuels[l->fuel].name), TEXT("%s, reserve included", pw_fuel_amount(ev, l).s));
   }
-  html_raw(h, "</dl>\n");
+  pw_html_raw(h, "</dl>\n");
   static const char *const heads[] = {"Lot", "Meat", "Pieces", "For"};
-  html_el(h, "h3", "Lots: the letters on maps and sheets");
-  html_table(h, "compact", heads, 4);
+  pw_html_el(h, "h3", "Lots: the letters on maps and sheets");
+  pw_html_table(h, "compact", heads, 4);
   for (int i = 0; i < h->plan->lots.n_lots; i++) {
     const struct pw_lot *lot = &h->plan->lots.lots[i];
-    html_row(h, "");
-    html_cell(h, "b", heads[0], h->view.lot_mark[i]);
-    html_cell(h, "what b", heads[1], ev->cuts[lot->cut].name);
-    html_cell(h, "", heads[2], TEXT("%d", lot->pieces));
-    html_cell(h, "", heads[3], pw_view_service(&h->view, lot->service));
-    html_row_end(h);
+    pw_html_row(h, "");
+    pw_html_cell(h, "b", heads[0], h->view.lot_mark[i]);
+    pw_html_cell(h, "what b", heads[1], ev->cuts[lot->cut].name);
+    pw_html_cell(h, "", heads[2], TEXT("%d", lot->pieces));
+    pw_html_cell(h, "", heads[3], pw_view_service(&h->view, lot->service));
+    pw_html_row_end(h);
   }
-  html_table_end(h);
-  html_section_end(h);
+  pw_html_table_end(h);
+  pw_html_section_end(h);
 
-  html_section(h, "cautions", "", "Before anything is lit");
+  pw_html_section(h, "cautions", "", "Before anything is lit");
   for (int i = 0; i < n; i++) {
-    html_raw(h, "<div class=\"caution\">");
-    html_el(h, "h3", cautions[i].head);
-    html_el(h, "p", cautions[i].text);
-    html_raw(h, "</div>\n");
+    pw_html_raw(h, "<div class=\"caution\">");
+    pw_html_el(h, "h3", cautions[i].head);
+    pw_html_el(h, "p", cautions[i].text);
+    pw_html_raw(h, "</div>\n");
   }
-  html_section_end(h);
+  pw_html_section_end(h);
 }
 
 static void navigation(struct html *h)
 {
-  html_raw(h, "<nav aria-label=\"Parts\"><a href=\"#timeline\">Timeline</a><a href=\"#maps\">Rack maps</a><a href=\"#shift\">Everybody</a>");
+  pw_html_raw(h, "<nav aria-label=\"Parts\"><a href=\"#timeline\">Timeline</a><a href=\"#maps\">Rack maps</a><a href=\"#shift\">Everybody</a>");
   for (int r = 0; r < h->view.n_roles; r++) {
-    html_rawf(h, "<a href=\"#role-%d\">", r + 1);
-    html_text(h, h->view.roles[r].role);
-    html_raw(h, "</a>");
+    pw_html_rawf(h, "<a href=\"#role-%d\">", r + 1);
+    pw_html_text(h, h->view.roles[r].role);
+    pw_html_raw(h, "</a>");
   }
-  html_raw(h, "<a href=\"#fires\">Fires</a><a href=\"#buy\">Buying</a><a href=\"#prep\">Prep</a><a href=\"#temperatures\">Temperatures</a>"
+  pw_html_raw(h, "<a href=\"#fires\">Fires</a><a href=\"#buy\">Buying</a><a href=\"#prep\">Prep</a><a href=\"#temperatures\">Temperatures</a>"
               "<a href=\"#serving\">Serving</a><a href=\"#cooling\">Cooling</a></nav>\n");
 }
 
@@ -98,25 +98,25 @@ static bool is_said(const struct pw_caution *cautions, int n, const char *text)
 static void warnings(struct html *h, const struct pw_caution *cautions, int n)
 {
   if (h->plan->allocation.n_missed > 0)
-    html_el(h, "p class=\"alert\"", TEXT("%d %s found no place in this plan.", h->plan->allocation.n_missed, pw_view_pieces(h->plan->allocation.n_missed)));
+    pw_html_el(h, "p class=\"alert\"", TEXT("%d %s found no place in this plan.", h->plan->allocation.n_missed, pw_view_pieces(h->plan->allocation.n_missed)));
   int n_new = 0;
   for (int i = 0; i < h->plan->n_warnings; i++)
     n_new += !is_said(cautions, n, h->plan->warnings[i].text);
   if (n_new == 0)
     return;
-  html_section(h, "warnings", "", "Look at this");
-  html_raw(h, "<ul>");
+  pw_html_section(h, "warnings", "", "Look at this");
+  pw_html_raw(h, "<ul>");
   for (int i = 0; i < h->plan->n_warnings; i++)
     if (!is_said(cautions, n, h->plan->warnings[i].text))
-      html_el(h, "li", h->plan->warnings[i].text);
-  html_raw(h, "</ul>\n");
-  html_section_end(h);
+      pw_html_el(h, "li", h->plan->warnings[i].text);
+  pw_html_raw(h, "</ul>\n");
+  pw_html_section_end(h);
 }
 
 pw_status pw_html_crew_write(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct html page, *h = &page;
-  pw_status status = html_open(h, out, plan, "crew", ctx);
+  pw_status status = pw_html_open(h, out, plan, "crew", ctx);
   if (status != PW_OK)
     return status;
   title(h, "For the crew");
@@ -128,11 +128,11 @@ pw_status pw_html_crew_write(struct pw_buf *out, const struct pw_plan *plan, str
     return status;
   overview(h, cautions, n);
   warnings(h, cautions, n);
-  html_timeline_write(h);
-  html_maps_write(h);
-  html_tasks_write(h);
-  html_logs_write(h);
-  return html_close(h);
+  pw_html_timeline_write(h);
+  pw_html_maps_write(h);
+  pw_html_tasks_write(h);
+  pw_html_logs_write(h);
+  return pw_html_close(h);
 }
 
 /* ---- customer ----------------------------------------------------------------------------------------- */
@@ -142,35 +142,35 @@ static void menu(struct html *h)
   static const char *const heads[] = {"Dish", "Contains"};
   for (int i = 0; i < h->ev->n_services; i++) {
     const struct pw_service *sv = &h->ev->services[i];
-    html_section(h, TEXT("menu-%d", i + 1), "", pw_view_service(&h->view, i));
-    html_el(h, "p", TEXT("%s %s, %s, %d guests (%s)", pw_view_day(&h->view, sv->at_min), pw_view_clock(&h->view, sv->at_min), pw_view_style_word(sv->style), pw_view_guest_count(&h->view, i), pw_view_guests(&h->view, i)));
-    html_table(h, "", heads, 2);
+    pw_html_section(h, TEXT("menu-%d", i + 1), "", pw_view_service(&h->view, i));
+    pw_html_el(h, "p", TEXT("%s %s, %s, %d guests (%s)", pw_view_day(&h->view, sv->at_min), pw_view_clock(&h->view, sv->at_min), pw_view_style_word(sv->style), pw_view_guest_count(&h->view, i), pw_view_guests(&h->view, i)));
+    pw_html_table(h, "", heads, 2);
     for (int m = 0; m < sv->n_menu; m++) {
       const char *allergens = pw_view_allergens(&h->view, sv->menu[m].dish);
-      html_row(h, "");
-      html_cell(h, "what b", "", h->ev->dishes[sv->menu[m].dish].name);
-      html_cell(h, "", heads[1], allergens[0] ? allergens : "no allergen named"); /* a blank might mean: not asked */
-      html_row_end(h);
+      pw_html_row(h, "");
+      pw_html_cell(h, "what b", "", h->ev->dishes[sv->menu[m].dish].name);
+      pw_html_cell(h, "", heads[1], allergens[0] ? allergens : "no allergen named"); /* a blank might mean: not asked */
+      pw_html_row_end(h);
     }
-    html_table_end(h);
-    html_section_end(h);
+    pw_html_table_end(h);
+    pw_html_section_end(h);
   }
 }
 
 static void amount(struct html *h, const char *classes, const char *label, pw_cents cents)
 {
-  html_row(h, classes);
-  html_cell(h, "what", "", label);
-  html_cell(h, "n", "", pw_money_format(h->ev, cents).s);
-  html_row_end(h);
+  pw_html_row(h, classes);
+  pw_html_cell(h, "what", "", label);
+  pw_html_cell(h, "n", "", pw_money_format(h->ev, cents).s);
+  pw_html_row_end(h);
 }
 
 static void price(struct html *h, struct pw_ctx *ctx)
 {
   const struct pw_quote *q = &h->plan->quote;
   static const char *const price_heads[] = {"Price", "Amount"}, *const due_heads[] = {"Payment", "Amount"}, *const rung_heads[] = {"Guests", "Per guest, before tax"};
-  html_section(h, "price", "", "Price");
-  html_table(h, "keep", price_heads, 2);
+  pw_html_section(h, "price", "", "Price");
+  pw_html_table(h, "keep", price_heads, 2);
   amount(h, "", TEXT("Per guest, %d guests", q->guests), q->per_guest_cents);
   amount(h, "", "All guests", q->price_cents);
   if (q->discount_cents != 0)
@@ -179,40 +179,40 @@ static void price(struct html *h, struct pw_ctx *ctx)
     amount(h, "", "Service charge", q->service_charge_cents);
   amount(h, "", TEXT("Tax, %s %%", pw_format_number(h->ev->terms.tax_frac * 100, 3).s), q->tax_cents);
   amount(h, "sum", "Total", q->total_cents);
-  html_table_end(h);
-  html_el(h, "h3", "Payments");
-  html_table(h, "keep", due_heads, 2);
+  pw_html_table_end(h);
+  pw_html_el(h, "h3", "Payments");
+  pw_html_table(h, "keep", due_heads, 2);
   for (int i = 0; i < q->n_dues; i++)
     amount(h, "", TEXT("%s, due %s", q->dues[i].name, pw_view_date(&h->view, q->dues[i].date)), q->dues[i].cents);
-  html_table_end(h);
-  html_el(h, "h3", "At another head count");
-  html_table(h, "keep", rung_heads, 2);
+  pw_html_table_end(h);
+  pw_html_el(h, "h3", "At another head count");
+  pw_html_table(h, "keep", rung_heads, 2);
   for (int i = 0; i < q->n_ladder; i++)
     if (q->ladder[i].missed == 0)
       amount(h, "", TEXT("%d guests", q->ladder[i].guests), q->ladder[i].per_guest_cents);
-  html_table_end(h);
+  pw_html_table_end(h);
   const char *valid = pw_customer_valid(h->plan, ctx);
   if (!valid)
     h->buf->failed = true;
-  html_el(h, "p", TEXT("%s The final head count is due by %s.", valid ? valid : "", pw_view_date(&h->view, pw_date_from_days(pw_date_to_days(h->ev->date) - h->ev->terms.final_count_days_before))));
-  html_section_end(h);
+  pw_html_el(h, "p", TEXT("%s The final head count is due by %s.", valid ? valid : "", pw_view_date(&h->view, pw_date_from_days(pw_date_to_days(h->ev->date) - h->ev->terms.final_count_days_before))));
+  pw_html_section_end(h);
 }
 
 /* A section that is a list of sentences. */
 static void sentences(struct html *h, const char *id, const char *name, const char *const *lines, int n)
 {
-  html_section(h, id, "", name);
-  html_raw(h, "<ul>");
+  pw_html_section(h, id, "", name);
+  pw_html_raw(h, "<ul>");
   for (int i = 0; i < n; i++)
-    html_el(h, "li", lines[i]);
-  html_raw(h, "</ul>\n");
-  html_section_end(h);
+    pw_html_el(h, "li", lines[i]);
+  pw_html_raw(h, "</ul>\n");
+  pw_html_section_end(h);
 }
 
 pw_status pw_html_customer_write(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct html page, *h = &page;
-  pw_status status = html_open(h, out, plan, "quote", ctx);
+  pw_status status = pw_html_open(h, out, plan, "quote", ctx);
   if (status != PW_OK)
     return status;
   title(h, h->ev->customer && h->ev->customer[0] ? TEXT("Quote for %s", h->ev->customer) : "Quote");
@@ -226,5 +226,5 @@ pw_status pw_html_customer_write(struct pw_buf *out, const struct pw_plan *plan,
   if ((status = pw_customer_cautions(&lines, &n, plan, ctx)) != PW_OK)
     return status;
   sentences(h, "note", "Please note", lines, n);
-  return html_close(h);
+  return pw_html_close(h);
 }

@@ -15,43 +15,43 @@ struct html {
 };
 
 /** Opens a document: head, style sheet for screen and paper, title block.  Errors: PW_ERR_MEMORY. */
-pw_status html_open(struct html *h, struct pw_buf *out, const struct pw_plan *plan, const char *kind, struct pw_ctx *ctx);
+pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan *plan, const char *kind, struct pw_ctx *ctx);
 /** Ends it.  Errors: PW_ERR_MEMORY when anything before ran out of memory. */
-pw_status html_close(struct html *h);
+pw_status pw_html_close(struct html *h);
 
 /** Trusted markup. */
-void html_raw(struct html *h, const char *markup);
+void pw_html_raw(struct html *h, const char *markup);
 /** Trusted format, numbers and trusted words only. */
-void html_rawf(struct html *h, const char *format, ...) __attribute__((format(printf, 2, 3)));
+void pw_html_rawf(struct html *h, const char *format, ...) __attribute__((format(printf, 2, 3)));
 /** Escaped text. */
-void html_text(struct html *h, const char *text);
+void pw_html_text(struct html *h, const char *text);
 /** <tag>text</tag>; `open` is the tag with its attributes: "p class=\"note\"". */
-void html_el(struct html *h, const char *open, const char *text);
+void pw_html_el(struct html *h, const char *open, const char *text);
 
 /** Table: classes, head words, n columns; then rows of cells; then the end.  Each cell knows its head, which phones
  *  show beside it. */
-void html_table(struct html *h, const char *classes, const char *const *heads, int n);
-void html_row(struct html *h, const char *classes);
+void pw_html_table(struct html *h, const char *classes, const char *const *heads, int n);
+void pw_html_row(struct html *h, const char *classes);
 /** Cell of the open row; `head` is its column's, "" for none. */
-void html_cell(struct html *h, const char *classes, const char *head, const char *text);
+void pw_html_cell(struct html *h, const char *classes, const char *head, const char *text);
 /** Empty cell with room to write. */
-void html_fill(struct html *h, const char *head);
+void pw_html_fill(struct html *h, const char *head);
 /** Tick box cell. */
-void html_tick(struct html *h);
-void html_row_end(struct html *h);
-void html_table_end(struct html *h);
+void pw_html_tick(struct html *h);
+void pw_html_row_end(struct html *h);
+void pw_html_table_end(struct html *h);
 
-/** <section id class><h2>title</h2> ... html_section_end. */
-void html_section(struct html *h, const char *id, const char *classes, const char *title);
-void html_section_end(struct html *h);
+/** <section id class><h2>title</h2> ... pw_html_section_end. */
+void pw_html_section(struct html *h, const char *id, const char *classes, const char *title);
+void pw_html_section_end(struct html *h);
 
 /** Pieces of the style sheet, NULL at the end. */
-extern const char *const html_style[];
+extern const char *const pw_html_style[];
 
 /** Parts of the crew's file (html_crew_*.c). */
-void html_timeline_write(struct html *h);
-void html_maps_write(struct html *h);
-void html_logs_write(struct html *h);
-void html_tasks_write(struct html *h);
+void pw_html_timeline_write(struct html *h);
+void pw_html_maps_write(struct html *h);
+void pw_html_logs_write(struct html *h);
+void pw_html_tasks_write(struct html *h);
 
 #endif

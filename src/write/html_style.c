@@ -6,7 +6,7 @@
 
 #include <stddef.h>
 
-const char *const html_style[] = {
+const char *const pw_html_style[] = {
   ":root{--paper:#fbf9f5;--ink:#1b1916;--soft:#5a544c;--line:#b9b1a5;--shade:#efebe3;--warm:#f3dcc9;--cool:#d7e5ee;--dark:#37322c;--inv:#fff}\n",
   "@media (prefers-color-scheme:dark){:root{--paper:#14120f;--ink:#f6f1e9;--soft:#c9c0b3;--line:#5d564d;--shade:#26221d;--warm:#5a3622;",
   "--cool:#21445a;--dark:#e9dfd0;--inv:#14120f}}\n",

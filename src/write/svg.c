@@ -68,7 +68,7 @@ static void rack_pieces(struct pw_buf *out, struct pw_view *view, const struct p
   }
 }
 
-void svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map)
+void pw_svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map)
 {
   const struct pw_pit *pit = &view->ev->pits[map->pit];
   const struct pw_rack *rack = &pit->racks[map->rack];
@@ -195,7 +195,7 @@ static double lane_label(const struct strip *t, const struct pw_view_lane *lane,
   return LABEL;
 }
 
-bool svg_timeline(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours, int width, int lane, int n, const char *classes)
+bool pw_svg_timeline(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours, int width, int lane, int n, const char *classes)
 {
   struct strip t = {out, view, from_at_min, from_at_min + hours * 60, width};
   double height = HEAD + GAP, y = HEAD + GAP;

@@ -15,9 +15,9 @@
 #include <string.h>
 
 static void (*const sheets[])(struct book *) = {
-  xlsx_summary_write, xlsx_inputs_write, xlsx_quote_write, xlsx_costs_write, xlsx_purchases_write, xlsx_prep_write,
-  xlsx_timeline_write, xlsx_maps_write,  xlsx_use_write, xlsx_shift_write, xlsx_roles_write, xlsx_fire_write,      xlsx_log_write, xlsx_holding_write, xlsx_cores_write,
-  xlsx_serving_write, xlsx_cooling_write, xlsx_facts_write, xlsx_check_write,
+  pw_xlsx_summary_write, pw_xlsx_inputs_write, pw_xlsx_quote_write, pw_xlsx_costs_write, pw_xlsx_purchases_write, pw_xlsx_prep_write,
+  pw_xlsx_timeline_write, pw_xlsx_maps_write,  pw_xlsx_use_write, pw_xlsx_shift_write, pw_xlsx_roles_write, pw_xlsx_fire_write,      pw_xlsx_log_write, pw_xlsx_holding_write, pw_xlsx_cores_write,
+  pw_xlsx_serving_write, pw_xlsx_cooling_write, pw_xlsx_facts_write, pw_xlsx_check_write,
 };
 _Static_assert(sizeof sheets / sizeof sheets[0] == PW_XLSX_N_SHEETS, "one row per sheet");
 
@@ -34,7 +34,7 @@ static void properties_set(struct book *b)
 {
   char *title = pw_text_line(b->view->arena, b->ev->name);
   if (!title) {
-    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
     return;
   }
   char subject[] = "Barbecue job plan", author[] = "pitwright " PW_VERSION;
@@ -42,7 +42,7 @@ static void properties_set(struct book *b)
                               .created = (time_t)pw_date_to_days(b->ev->date) * 86400};
   if (props.created == 0)
     props.created = 1; /* 0 would mean "now" to the library */
-  book_take(b, workbook_set_properties(b->wb, &props));
+  pw_book_take(b, workbook_set_properties(b->wb, &props));
 }
 
 /** The error number when it tells of something lost, else 0: the library asks no stream how a write went. */
@@ -73,7 +73,7 @@ pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_
   b.wb = workbook_new_opt(path, &options);
   if (!b.wb)
     return PW_ERR_MEMORY;
-  book_start(&b);
+  pw_book_start(&b);
   properties_set(&b);
   for (int i = 0; i < PW_XLSX_N_SHEETS && b.error == LXW_NO_ERROR; i++)
     sheets[i](&b);

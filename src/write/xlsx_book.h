@@ -87,116 +87,116 @@ struct sheet {
 };
 
 /** Formats, footer and money unit of a new workbook; wb, view, plan and ev are set. */
-void book_start(struct book *b);
+void pw_book_start(struct book *b);
 /** All formats (xlsx_style.c). */
-void styles_make(struct book *b);
+void pw_styles_make(struct book *b);
 /** Type size; whether texts wrap. */
-double style_points(enum style style);
-bool style_wraps(enum style style);
+double pw_style_points(enum style style);
+bool pw_style_wraps(enum style style);
 /** Lines a text takes in `width` characters of the default column; words stay whole. */
-int lines_needed(const char *text, double width, enum style style);
+int pw_lines_needed(const char *text, double width, enum style style);
 
 /** Opens a sheet; name is a literal of at most 31 characters.  On failure the book has an error and every
  *  later call on the sheet does nothing. */
-void sheet_open(struct book *b, struct sheet *s, const char *name, bool is_landscape);
+void pw_sheet_open(struct book *b, struct sheet *s, const char *name, bool is_landscape);
 /** Sets row heights, print scale and page breaks: where a page is full, and where one was asked for; a row that keeps
  *  with the next is not left alone at a page's foot.  Call once when the sheet is complete. */
-void sheet_close(struct sheet *s);
+void pw_sheet_close(struct sheet *s);
 /** Column widths in characters, from column 0. */
-void sheet_columns(struct sheet *s, const double *widths, int n);
+void pw_sheet_columns(struct sheet *s, const double *widths, int n);
 /** Equal columns in pixels. */
-void sheet_columns_px(struct sheet *s, int first, int last, int px);
+void pw_sheet_columns_px(struct sheet *s, int first, int last, int px);
 /** At least so many points for the row. */
-void sheet_row_height(struct sheet *s, int row, double points);
+void pw_sheet_row_height(struct sheet *s, int row, double points);
 /** The row is not the last one of a page. */
-void sheet_keep(struct sheet *s, int row);
+void pw_sheet_keep(struct sheet *s, int row);
 /** A page starts at this row. */
-void sheet_break(struct sheet *s, int row);
+void pw_sheet_break(struct sheet *s, int row);
 /** Title in A1 and a line below it; s->row is the row after a gap. */
-void sheet_title(struct sheet *s, const char *title, const char *subtitle, int last_col);
+void pw_sheet_title(struct sheet *s, const char *title, const char *subtitle, int last_col);
 
-void put_text(struct sheet *s, int row, int col, const char *text, enum style style);
-void put_number(struct sheet *s, int row, int col, double value, enum style style);
-void put_money(struct sheet *s, int row, int col, pw_cents cents, enum style style);
-void put_blank(struct sheet *s, int row, int col, enum style style);
+void pw_put_text(struct sheet *s, int row, int col, const char *text, enum style style);
+void pw_put_number(struct sheet *s, int row, int col, double value, enum style style);
+void pw_put_money(struct sheet *s, int row, int col, pw_cents cents, enum style style);
+void pw_put_blank(struct sheet *s, int row, int col, enum style style);
 /** Formula in A1 form with its value computed here. */
-void put_formula(struct sheet *s, int row, int col, const char *formula, double value, enum style style);
+void pw_put_formula(struct sheet *s, int row, int col, const char *formula, double value, enum style style);
 /** Text over several cells; a single cell is written plainly. */
-void put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
+void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
 /** The same without a say in the rows' heights. */
-void put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
+void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
 /** A bold text and a plain one after it in one cell of a style that wraps; either may be empty. */
-void put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain, enum style bold_style, enum style style);
+void pw_put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain, enum style bold_style, enum style style);
 /** Filter arrows on the head row of a table; works on a protected sheet too. */
-void sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1);
-/** Filters column `col` of the filter last set for one word; the rows without it are hidden by sheet_hide. */
-void sheet_filter_word(struct sheet *s, int col, const char *word);
+void pw_sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1);
+/** Filters column `col` of the filter last set for one word; the rows without it are hidden by pw_sheet_hide. */
+void pw_sheet_filter_word(struct sheet *s, int col, const char *word);
 /** The row is there but not shown, as a filter would have it. */
-void sheet_hide(struct sheet *s, int row);
+void pw_sheet_hide(struct sheet *s, int row);
 /** Makes rows head_row..last_row of n columns from c0 a table with filters; its heads are written by this.  No cell of it may be
  *  merged, no two heads alike. */
-void sheet_table(struct sheet *s, int head_row, int c0, int last_row, const char *const *heads, int n);
+void pw_sheet_table(struct sheet *s, int head_row, int c0, int last_row, const char *const *heads, int n);
 /** Head row of a table from literals; n of them. */
-void put_heads(struct sheet *s, int row, const char *const *heads, int n);
+void pw_put_heads(struct sheet *s, int row, const char *const *heads, int n);
 
 /** Lines a text takes in columns c0..c1 in a style; words stay whole. */
-int text_lines(const struct sheet *s, int c0, int c1, const char *text, enum style style);
+int pw_text_lines(const struct sheet *s, int c0, int c1, const char *text, enum style style);
 /** First of n texts that takes at most max_lines there; the last one if none does. */
-const char *text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int n, enum style style);
+const char *pw_text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int n, enum style style);
 /** Points of height a row of so many lines takes in a style. */
-double lines_points(int lines, enum style style);
+double pw_lines_points(int lines, enum style style);
 /** Points of height one printed page offers, for a sheet whose columns take `width_px` pixels. */
-double page_points(const struct book *b, bool is_landscape, double width_px);
+double pw_page_points(const struct book *b, bool is_landscape, double width_px);
 /** Height of the rows so far since the last page start, in points. */
-double sheet_used_points(const struct sheet *s);
+double pw_sheet_used_points(const struct sheet *s);
 
 /** "A1", "$B$3" and so on, in the view's arena. */
-const char *cell_name(struct book *b, int row, int col);
-const char *cell_name_fixed(struct book *b, int row, int col);
+const char *pw_cell_name(struct book *b, int row, int col);
+const char *pw_cell_name_fixed(struct book *b, int row, int col);
 /** Takes an error of a library call. */
-void book_take(struct book *b, lxw_error error);
+void pw_book_take(struct book *b, lxw_error error);
 
 /** Gives a cell of the sheet named `sheet` a name formulas may use; lower case letters and underscores. */
-void book_name(struct book *b, const char *name, const char *sheet, int row, int col);
+void pw_book_name(struct book *b, const char *name, const char *sheet, int row, int col);
 /** A chart's series; NULL when memory is out, also for one of the two texts: the library would read a range cut short
  *  as a very long one. */
-lxw_chart_series *book_series(struct book *b, lxw_chart *chart, const char *categories, const char *values);
+lxw_chart_series *pw_book_series(struct book *b, lxw_chart *chart, const char *categories, const char *values);
 /** Locks all cells but the input styles against slips; no password. */
-void sheet_protect(struct sheet *s);
+void pw_sheet_protect(struct sheet *s);
 /** Only numbers from low to high may be typed there. */
-void allow_numbers(struct sheet *s, int r0, int c0, int r1, int c1, double low, double high, bool is_whole);
+void pw_allow_numbers(struct sheet *s, int r0, int c0, int r1, int c1, double low, double high, bool is_whole);
 /** Only the words of a NULL-ended list may be chosen there. */
-void allow_words(struct sheet *s, int r0, int c0, int r1, int c1, char **words);
+void pw_allow_words(struct sheet *s, int r0, int c0, int r1, int c1, char **words);
 /** Text over columns c0..c1 of s->row, which moves on; a heading of a part, points high. */
-void put_section(struct sheet *s, int c0, int c1, const char *text);
+void pw_put_section(struct sheet *s, int c0, int c1, const char *text);
 /** Repeats the row on every page and freezes it with what is above, and `cols` columns. */
-void sheet_head_row(struct sheet *s, int row, int cols);
+void pw_sheet_head_row(struct sheet *s, int row, int cols);
 
 /** Share of the cushion in the need of a demand line: what of it grows with the square root of the guests only. */
-double xlsx_line_cushion(const struct book *b, int line);
+double pw_xlsx_line_cushion(const struct book *b, int line);
 /** How the need of an item follows the inputs, in the item's own unit, as a term of a formula whose value is `need` at the
- *  planned ones; xlsx_inputs_write has been called. */
-const char *xlsx_need_term(struct book *b, int item, double need);
+ *  planned ones; pw_xlsx_inputs_write has been called. */
+const char *pw_xlsx_need_term(struct book *b, int item, double need);
 
 /* the sheets, one function each */
-void xlsx_summary_write(struct book *b);
-void xlsx_inputs_write(struct book *b);    /* defines head_count, tax_rate and the like */
-void xlsx_quote_write(struct book *b);     /* uses price_total and the like */
-void xlsx_costs_write(struct book *b);     /* defines them, from the costs */
-void xlsx_purchases_write(struct book *b); /* defines food_cost, supplies_cost, fuel_cost */
-void xlsx_prep_write(struct book *b);
-void xlsx_serving_write(struct book *b);
-void xlsx_timeline_write(struct book *b);
-void xlsx_maps_write(struct book *b);
-void xlsx_use_write(struct book *b);
-void xlsx_shift_write(struct book *b);
-void xlsx_roles_write(struct book *b);
-void xlsx_fire_write(struct book *b);
-void xlsx_log_write(struct book *b);
-void xlsx_holding_write(struct book *b);
-void xlsx_cores_write(struct book *b);
-void xlsx_cooling_write(struct book *b);
-void xlsx_facts_write(struct book *b);
-void xlsx_check_write(struct book *b);
+void pw_xlsx_summary_write(struct book *b);
+void pw_xlsx_inputs_write(struct book *b);    /* defines head_count, tax_rate and the like */
+void pw_xlsx_quote_write(struct book *b);     /* uses price_total and the like */
+void pw_xlsx_costs_write(struct book *b);     /* defines them, from the costs */
+void pw_xlsx_purchases_write(struct book *b); /* defines food_cost, supplies_cost, fuel_cost */
+void pw_xlsx_prep_write(struct book *b);
+void pw_xlsx_serving_write(struct book *b);
+void pw_xlsx_timeline_write(struct book *b);
+void pw_xlsx_maps_write(struct book *b);
+void pw_xlsx_use_write(struct book *b);
+void pw_xlsx_shift_write(struct book *b);
+void pw_xlsx_roles_write(struct book *b);
+void pw_xlsx_fire_write(struct book *b);
+void pw_xlsx_log_write(struct book *b);
+void pw_xlsx_holding_write(struct book *b);
+void pw_xlsx_cores_write(struct book *b);
+void pw_xlsx_cooling_write(struct book *b);
+void pw_xlsx_facts_write(struct book *b);
+void pw_xlsx_check_write(struct book *b);
 
 #endif

@@ -71,7 +71,7 @@ static const char *others_of(struct book *b, int line, const int *row_of)
   const char *sum = "";
   for (int i = 0; i < pu->n_lines; i++)
     if (i != line && pu->lines[i].item == pu->lines[line].item && pu->lines[i].packs > 0)
-      sum = TEXT("%s%s%s*%s", sum, sum[0] ? "+" : "", cell_name(b, row_of[i], C_PACKS), cell_name(b, row_of[i], C_HOLDS));
+      sum = TEXT("%s%s%s*%s", sum, sum[0] ? "+" : "", pw_cell_name(b, row_of[i], C_PACKS), pw_cell_name(b, row_of[i], C_HOLDS));
   return sum;
 }
 
@@ -94,7 +94,7 @@ static struct row purchase_row(struct book *b, const struct pw_purchase_line *l,
   int rest = rest_line(b, l->item), line = (int)(l - b->plan->purchase.lines);
   r.is_floor = rest != PW_NONE && rest != line;
   r.others = rest == line ? others_of(b, line, row_of) : NULL;
-  r.term = xlsx_need_term(b, l->item, r.others ? need_of_item(b, l->item) : l->need);
+  r.term = pw_xlsx_need_term(b, l->item, r.others ? need_of_item(b, l->item) : l->need);
   r.need = floor(user_amount(ev, item->unit, l->need) * 1e6 + 0.5) / 1e6; /* as the formula rounds it */
   r.holds = user_amount(ev, item->unit, content);
   r.pack = o->is_by_weight && o->pieces > 1 ? TEXT("%s of %d", o->pack, o->pieces) : o->pack;
@@ -114,34 +114,34 @@ static void row_write(struct book *b, struct sheet *s, const struct row *r)
   enum style number = r->unit[0] ? ST_NUMBER2 : ST_COUNT;
   /* A line whose numbers cannot be had from a plain formula keeps the plan's own. */
   bool follows = r->holds > 0 && (r->is_floor ? floor(floor(r->need / r->holds * 1e6 + 0.5) / 1e6) : ceil(floor(r->need / r->holds * 1e6 + 0.5) / 1e6)) == r->packs;
-  put_text(s, n, C_GOT, "\xE2\x98\x90", ST_TICK);
-  put_text(s, n, C_ITEM, r->item, ST_TEXT_BOLD);
-  put_text(s, n, C_SUPPLIER, r->supplier, ST_TEXT);
+  pw_put_text(s, n, C_GOT, "\xE2\x98\x90", ST_TICK);
+  pw_put_text(s, n, C_ITEM, r->item, ST_TEXT_BOLD);
+  pw_put_text(s, n, C_SUPPLIER, r->supplier, ST_TEXT);
   if (r->term && r->others)
-    put_formula(s, n, C_NEED, TEXT("=ROUND(MAX(0,%.15g*(%s)-(%s)),6)", r->per_unit, r->term, r->others), r->need, number);
+    pw_put_formula(s, n, C_NEED, TEXT("=ROUND(MAX(0,%.15g*(%s)-(%s)),6)", r->per_unit, r->term, r->others), r->need, number);
   else if (r->term)
-    put_formula(s, n, C_NEED, TEXT("=ROUND(%.15g*(%s),6)", r->per_unit, r->term), r->need, number);
+    pw_put_formula(s, n, C_NEED, TEXT("=ROUND(%.15g*(%s),6)", r->per_unit, r->term), r->need, number);
   else
-    put_number(s, n, C_NEED, r->need, number);
-  put_text(s, n, C_UNIT, r->unit, ST_TEXT);
+    pw_put_number(s, n, C_NEED, r->need, number);
+  pw_put_text(s, n, C_UNIT, r->unit, ST_TEXT);
   if (r->term && follows)
-    put_formula(s, n, C_PACKS, TEXT("=%s(ROUND(%s/%s,6),0)", r->is_floor ? "ROUNDDOWN" : "ROUNDUP", cell_name(b, n, C_NEED), cell_name(b, n, C_HOLDS)), r->packs, ST_COUNT_BOLD);
+    pw_put_formula(s, n, C_PACKS, TEXT("=%s(ROUND(%s/%s,6),0)", r->is_floor ? "ROUNDDOWN" : "ROUNDUP", pw_cell_name(b, n, C_NEED), pw_cell_name(b, n, C_HOLDS)), r->packs, ST_COUNT_BOLD);
   else
-    put_number(s, n, C_PACKS, r->packs, ST_COUNT_BOLD);
-  put_text(s, n, C_PACK, r->pack, ST_TEXT);
-  put_number(s, n, C_HOLDS, r->holds, r->unit[0] ? ST_NUMBER2 : ST_COUNT);
+    pw_put_number(s, n, C_PACKS, r->packs, ST_COUNT_BOLD);
+  pw_put_text(s, n, C_PACK, r->pack, ST_TEXT);
+  pw_put_number(s, n, C_HOLDS, r->holds, r->unit[0] ? ST_NUMBER2 : ST_COUNT);
   if (cost_of(r, b->money_unit) == r->cost_cents) {
-    put_number(s, n, C_PRICE, r->price, ST_INPUT_MONEY);
-    allow_numbers(s, n, C_PRICE, n, C_PRICE, 0, 1e7, false);
-    put_formula(s, n, C_COST,
-                r->per_amount > 0 ? TEXT("=ROUND(%s*%s*%s,%d)", cell_name(b, n, C_PACKS), cell_name(b, n, C_HOLDS), cell_name(b, n, C_PRICE), b->ev->money_digits)
-                                  : TEXT("=ROUND(%s*%s,%d)", cell_name(b, n, C_PACKS), cell_name(b, n, C_PRICE), b->ev->money_digits),
+    pw_put_number(s, n, C_PRICE, r->price, ST_INPUT_MONEY);
+    pw_allow_numbers(s, n, C_PRICE, n, C_PRICE, 0, 1e7, false);
+    pw_put_formula(s, n, C_COST,
+                r->per_amount > 0 ? TEXT("=ROUND(%s*%s*%s,%d)", pw_cell_name(b, n, C_PACKS), pw_cell_name(b, n, C_HOLDS), pw_cell_name(b, n, C_PRICE), b->ev->money_digits)
+                                  : TEXT("=ROUND(%s*%s,%d)", pw_cell_name(b, n, C_PACKS), pw_cell_name(b, n, C_PRICE), b->ev->money_digits),
                 (double)r->cost_cents / b->money_unit, ST_MONEY);
   } else {
-    put_number(s, n, C_PRICE, r->price, ST_MONEY);
-    put_money(s, n, C_COST, r->cost_cents, ST_INPUT_MONEY);
+    pw_put_number(s, n, C_PRICE, r->price, ST_MONEY);
+    pw_put_money(s, n, C_COST, r->cost_cents, ST_INPUT_MONEY);
   }
-  put_text(s, n, C_PER, r->per, ST_TEXT);
+  pw_put_text(s, n, C_PER, r->per, ST_TEXT);
 }
 
 static const char *day_time(struct book *b, int at_min) { return TEXT("%s %s", pw_view_day(b->view, at_min), pw_view_clock(b->view, at_min)); }
@@ -149,10 +149,10 @@ static const char *day_time(struct book *b, int at_min) { return TEXT("%s %s", p
 /** Kind and dates of a line; times that do not apply stay empty. */
 static void dates_write(struct book *b, struct sheet *s, const char *kind, const struct pw_purchase_line *l)
 {
-  put_text(s, s->row, C_KIND, kind, ST_LONG);
-  put_text(s, s->row, C_ORDER, l ? day_time(b, l->order_by_at_min) : "", ST_LONG);
-  put_text(s, s->row, C_DELIVER, l ? day_time(b, l->deliver_at_min) : "", ST_LONG);
-  put_text(s, s->row, C_THAW, l && l->thaw_from_at_min != INT_MIN ? day_time(b, l->thaw_from_at_min) : "", ST_LONG);
+  pw_put_text(s, s->row, C_KIND, kind, ST_LONG);
+  pw_put_text(s, s->row, C_ORDER, l ? day_time(b, l->order_by_at_min) : "", ST_LONG);
+  pw_put_text(s, s->row, C_DELIVER, l ? day_time(b, l->deliver_at_min) : "", ST_LONG);
+  pw_put_text(s, s->row, C_THAW, l && l->thaw_from_at_min != INT_MIN ? day_time(b, l->thaw_from_at_min) : "", ST_LONG);
 }
 
 /** Food or the rest, without the pits' fuel. */
@@ -172,7 +172,7 @@ static int *rows_of(struct book *b, int row)
       if (is_listed(b, &pu->lines[i], is_food))
         rows[i] = row++;
   if (!rows)
-    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
   return rows;
 }
 
@@ -204,11 +204,11 @@ static int orders_write(struct book *b, struct sheet *s, int last)
     if (cents == 0)
       continue;
     for (int c = 0; c < N_COLS; c++)
-      put_blank(s, s->row, c, ST_TEXT);
-    put_text(s, s->row, C_ITEM, o->top_up_cents > 0 ? TEXT("Delivery, %s of it to reach the least order", pw_money_format(b->ev, o->top_up_cents).s) : "Delivery", ST_TEXT_BOLD);
-    put_text(s, s->row, C_SUPPLIER, o->supplier, ST_TEXT);
-    put_text(s, s->row, C_KIND, "Delivery", ST_TEXT);
-    put_money(s, s->row, C_COST, cents, ST_INPUT_MONEY);
+      pw_put_blank(s, s->row, c, ST_TEXT);
+    pw_put_text(s, s->row, C_ITEM, o->top_up_cents > 0 ? TEXT("Delivery, %s of it to reach the least order", pw_money_format(b->ev, o->top_up_cents).s) : "Delivery", ST_TEXT_BOLD);
+    pw_put_text(s, s->row, C_SUPPLIER, o->supplier, ST_TEXT);
+    pw_put_text(s, s->row, C_KIND, "Delivery", ST_TEXT);
+    pw_put_money(s, s->row, C_COST, cents, ST_INPUT_MONEY);
     last = s->row++;
   }
   return last;
@@ -248,15 +248,15 @@ static struct row fuel_row(struct book *b, const struct pw_fuel_line *l)
 /** Sum of a part of the table, below it. */
 static void subtotal(struct book *b, struct sheet *s, const char *label, int first, int last, pw_cents cents, const char *name)
 {
-  put_merged(s, s->row, C_HOLDS, s->row, C_PER, label, ST_HEAD);
+  pw_put_merged(s, s->row, C_HOLDS, s->row, C_PER, label, ST_HEAD);
   if (last >= first)
-    put_formula(s, s->row, C_COST, TEXT("=SUM(%s:%s)", cell_name(b, first, C_COST), cell_name(b, last, C_COST)), (double)cents / b->money_unit, ST_MONEY_BOLD);
+    pw_put_formula(s, s->row, C_COST, TEXT("=SUM(%s:%s)", pw_cell_name(b, first, C_COST), pw_cell_name(b, last, C_COST)), (double)cents / b->money_unit, ST_MONEY_BOLD);
   else
-    put_number(s, s->row, C_COST, 0, ST_MONEY_BOLD);
-  book_name(b, name, SHEET, s->row++, C_COST);
+    pw_put_number(s, s->row, C_COST, 0, ST_MONEY_BOLD);
+  pw_book_name(b, name, SHEET, s->row++, C_COST);
 }
 
-void xlsx_purchases_write(struct book *b)
+void pw_xlsx_purchases_write(struct book *b)
 {
   static const char *const heads[N_COLS] = {"Got", "Item", "Supplier", "Need", "Unit", "Packs", "Pack", "Order by", "Deliver by", "Thaw from", "Kind", "Holds", "Price", "per", "Cost"};
   const struct pw_plan *plan = b->plan;
@@ -264,12 +264,12 @@ void xlsx_purchases_write(struct book *b)
   for (int i = 0; i < plan->purchase.n_lines; i++)
     thaws |= plan->purchase.lines[i].thaw_from_at_min != INT_MIN;
   struct sheet s;
-  sheet_open(b, &s, SHEET, true);
-  sheet_columns(&s, (double[]){5.5, thaws ? 34 : 40, 25, 9, 5.5, 7, 15, 17.5, 17.5, thaws ? 17.5 : 11, 16, 9, 10, 9, 12}, N_COLS);
+  pw_sheet_open(b, &s, SHEET, true);
+  pw_sheet_columns(&s, (double[]){5.5, thaws ? 34 : 40, 25, 9, 5.5, 7, 15, 17.5, 17.5, thaws ? 17.5 : 11, 16, 9, 10, 9, 12}, N_COLS);
   s.print_col = thaws ? C_THAW : C_DELIVER;
   s.least_scale = 0.85;
-  sheet_title(&s, TEXT("Purchases: %s", b->ev->name), "Amounts are rounded up once, at the end, to whole pieces and packs. Prices stand to the right and are not printed.", s.print_col);
-  sheet_head_row(&s, s.row, 2);
+  pw_sheet_title(&s, TEXT("Purchases: %s", b->ev->name), "Amounts are rounded up once, at the end, to whole pieces and packs. Prices stand to the right and are not printed.", s.print_col);
+  pw_sheet_head_row(&s, s.row, 2);
   int head = s.row++, food = s.row, *row_of = rows_of(b, food), last_food = lines_write(b, &s, true, row_of);
   int other = s.row, last_other = orders_write(b, &s, lines_write(b, &s, false, row_of));
   int fuel = s.row, last_fuel = -1;
@@ -279,20 +279,20 @@ void xlsx_purchases_write(struct book *b)
     dates_write(b, &s, "Wood, charcoal", fuel_dates(b, &plan->fuel.lines[i]));
     last_fuel = s.row++;
   }
-  sheet_table(&s, head, 0, s.row - 1, heads, N_COLS);
+  pw_sheet_table(&s, head, 0, s.row - 1, heads, N_COLS);
   static char box[] = "\xE2\x98\x90", tick[] = "\xE2\x98\x91", none[] = "n/a";
   static char *ticks[] = {box, tick, none, NULL};
   if (s.row > food)
-    allow_words(&s, food, C_GOT, s.row - 1, C_GOT, ticks);
+    pw_allow_words(&s, food, C_GOT, s.row - 1, C_GOT, ticks);
   s.row++;
   subtotal(b, &s, "Food", food, last_food, plan->purchase.food_cents, "food_cost");
   subtotal(b, &s, "Disposables, supplies, deliveries", other, last_other, plan->purchase.supplies_cents, "supplies_cost");
   subtotal(b, &s, "Wood and charcoal", fuel, last_fuel, plan->fuel.cost_cents - plan->fuel.oven_cents, "fuel_cost");
-  put_merged(&s, s.row, C_HOLDS, s.row, C_PER, "To spend", ST_HEAD);
-  put_formula(&s, s.row, C_COST, "=food_cost+supplies_cost+fuel_cost",
+  pw_put_merged(&s, s.row, C_HOLDS, s.row, C_PER, "To spend", ST_HEAD);
+  pw_put_formula(&s, s.row, C_COST, "=food_cost+supplies_cost+fuel_cost",
               (double)(plan->purchase.food_cents + plan->purchase.supplies_cents + plan->fuel.cost_cents - plan->fuel.oven_cents) / b->money_unit, ST_MONEY_BOLD);
-  sheet_protect(&s);
-  sheet_close(&s);
+  pw_sheet_protect(&s);
+  pw_sheet_close(&s);
 }
 
 /* ---- prep ----------------------------------------------------------------------------------------- */
@@ -320,7 +320,7 @@ static void mixes_write(struct book *b, struct sheet *s)
   if (pu->n_mixes == 0)
     return;
   s->row++;
-  put_section(s, 0, P_USES, "To mix");
+  pw_put_section(s, 0, P_USES, "To mix");
   for (int i = 0; i < pu->n_mixes; i++) {
     const struct pw_item *mix = &b->ev->items[pu->mixes[i].item];
     const char *parts = "";
@@ -328,10 +328,10 @@ static void mixes_write(struct book *b, struct sheet *s)
       const struct pw_item *part = &b->ev->items[mix->parts[k].item];
       parts = TEXT("%s%s%s %s", parts, k > 0 ? "; " : "", pw_format_amount(b->ev->units, part->unit, pu->mixes[i].amount * mix->parts[k].amount).s, part->name);
     }
-    put_text(s, s->row, P_DONE, "\xE2\x98\x90", ST_TICK);
-    put_merged(s, s->row, P_WHEN, s->row, P_WHAT, mix->name, ST_BIG_BOLD);
-    put_text(s, s->row, P_FOR, TEXT("%s", pw_format_amount(b->ev->units, mix->unit, pu->mixes[i].amount).s), ST_BIG);
-    put_merged(s, s->row, P_PIECES, s->row, P_USES, parts, ST_BIG);
+    pw_put_text(s, s->row, P_DONE, "\xE2\x98\x90", ST_TICK);
+    pw_put_merged(s, s->row, P_WHEN, s->row, P_WHAT, mix->name, ST_BIG_BOLD);
+    pw_put_text(s, s->row, P_FOR, TEXT("%s", pw_format_amount(b->ev->units, mix->unit, pu->mixes[i].amount).s), ST_BIG);
+    pw_put_merged(s, s->row, P_PIECES, s->row, P_USES, parts, ST_BIG);
     s->row++;
   }
 }
@@ -358,40 +358,40 @@ static void prep_others(struct book *b, struct sheet *s)
     if (t->kind != PW_TASK_THAW && (t->kind != PW_TASK_PREP || t->lot != PW_NONE))
       continue;
     bool says_target = pw_view_says_target(t, last);
-    put_text(s, s->row, P_DONE, "\xE2\x98\x90", ST_TICK);
-    put_text(s, s->row, P_WHEN, pw_view_when(b->view, t->at_min), ST_WHEN);
-    put_text(s, s->row, P_WHAT, t->what, ST_BIG_BOLD);
-    put_text(s, s->row, P_FOR, pw_view_role(b->view, t), ST_BIG);
+    pw_put_text(s, s->row, P_DONE, "\xE2\x98\x90", ST_TICK);
+    pw_put_text(s, s->row, P_WHEN, pw_view_when(b->view, t->at_min), ST_WHEN);
+    pw_put_text(s, s->row, P_WHAT, t->what, ST_BIG_BOLD);
+    pw_put_text(s, s->row, P_FOR, pw_view_role(b->view, t), ST_BIG);
     for (int c = P_PIECES; c < P_USES; c++)
-      put_blank(s, s->row, c, ST_BIG);
-    put_text(s, s->row, P_USES, TEXT("%s%s%s", t->where, t->where[0] && says_target ? ": " : "", says_target ? t->target : ""), ST_BIG);
+      pw_put_blank(s, s->row, c, ST_BIG);
+    pw_put_text(s, s->row, P_USES, TEXT("%s%s%s", t->where, t->where[0] && says_target ? ": " : "", says_target ? t->target : ""), ST_BIG);
     s->row++;
   }
 }
 
-void xlsx_prep_write(struct book *b)
+void pw_xlsx_prep_write(struct book *b)
 {
   const struct pw_purchase *pu = &b->plan->purchase;
   struct sheet s;
-  sheet_open(b, &s, "Prep", true);
-  sheet_columns(&s, (double[]){6.5, 15, 32, 16, 8.5, 11, 11, 35}, PREP_COLS);
-  sheet_title(&s, TEXT("Prep: %s", b->ev->name), "What is on the table before the fire: weights are means; weigh the trim and write it down.", PREP_COLS - 1);
-  sheet_head_row(&s, s.row, 0);
+  pw_sheet_open(b, &s, "Prep", true);
+  pw_sheet_columns(&s, (double[]){6.5, 15, 32, 16, 8.5, 11, 11, 35}, PREP_COLS);
+  pw_sheet_title(&s, TEXT("Prep: %s", b->ev->name), "What is on the table before the fire: weights are means; weigh the trim and write it down.", PREP_COLS - 1);
+  pw_sheet_head_row(&s, s.row, 0);
   int head = s.row++;
   for (int i = 0; i < pu->n_raws; i++, s.row++) {
     const struct pw_raw_need *raw = &pu->raws[i];
     const struct pw_cut *cut = &b->ev->cuts[raw->cut];
-    put_text(&s, s.row, P_DONE, "\xE2\x98\x90", ST_TICK);
-    put_text(&s, s.row, P_WHEN, prep_times(b, raw), ST_BIG_BOLD);
-    put_text(&s, s.row, P_WHAT, cut->name, ST_BIG_BOLD);
-    put_text(&s, s.row, P_FOR, pw_view_service(b->view, raw->service), ST_BIG);
-    put_number(&s, s.row, P_PIECES, raw->pieces, ST_BIG_COUNT);
-    put_number(&s, s.row, P_BOUGHT, pw_in_weight(b->ev->units, raw->raw_mean_kg), ST_WEIGHT);
-    put_number(&s, s.row, P_TRIMMED, pw_in_weight(b->ev->units, raw->raw_mean_kg * cut->trim_frac), ST_WEIGHT);
-    put_text(&s, s.row, P_USES, use_words(b, raw), ST_BIG);
+    pw_put_text(&s, s.row, P_DONE, "\xE2\x98\x90", ST_TICK);
+    pw_put_text(&s, s.row, P_WHEN, prep_times(b, raw), ST_BIG_BOLD);
+    pw_put_text(&s, s.row, P_WHAT, cut->name, ST_BIG_BOLD);
+    pw_put_text(&s, s.row, P_FOR, pw_view_service(b->view, raw->service), ST_BIG);
+    pw_put_number(&s, s.row, P_PIECES, raw->pieces, ST_BIG_COUNT);
+    pw_put_number(&s, s.row, P_BOUGHT, pw_in_weight(b->ev->units, raw->raw_mean_kg), ST_WEIGHT);
+    pw_put_number(&s, s.row, P_TRIMMED, pw_in_weight(b->ev->units, raw->raw_mean_kg * cut->trim_frac), ST_WEIGHT);
+    pw_put_text(&s, s.row, P_USES, use_words(b, raw), ST_BIG);
   }
   prep_others(b, &s);
-  sheet_table(&s, head, 0, s.row - 1, (const char *const[]){"Done", "When", "What", "For, by", "Pieces", "Bought", "Trimmed", "Goes on and in"}, PREP_COLS);
+  pw_sheet_table(&s, head, 0, s.row - 1, (const char *const[]){"Done", "When", "What", "For, by", "Pieces", "Bought", "Trimmed", "Goes on and in"}, PREP_COLS);
   mixes_write(b, &s);
-  sheet_close(&s);
+  pw_sheet_close(&s);
 }

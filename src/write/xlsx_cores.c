@@ -21,9 +21,9 @@ static const char *lot_name(struct book *b, int lot)
 /** A row of a name and six texts, each two columns wide. */
 static void pairs(struct sheet *s, const char *name, const char *const *texts, enum style first, enum style rest)
 {
-  put_text(s, s->row, C_NAME, name, first);
+  pw_put_text(s, s->row, C_NAME, name, first);
   for (int i = 0; i < PAIRS; i++)
-    put_merged(s, s->row, 1 + 2 * i, s->row, 2 + 2 * i, texts[i], rest);
+    pw_put_merged(s, s->row, 1 + 2 * i, s->row, 2 + 2 * i, texts[i], rest);
   s->row++;
 }
 
@@ -38,9 +38,9 @@ static void cooler_part(struct book *b, struct sheet *s)
     if (!pw_heat_is_slowest(plan, l) || isnan(h->cool_c))
       continue;
     if (!has_head) {
-      put_section(s, 0, LAST_PAIR, TEXT("If the pit runs %s cooler", pw_format_temp_difference(u, h->hot_c - h->cool_c).s));
+      pw_put_section(s, 0, LAST_PAIR, TEXT("If the pit runs %s cooler", pw_format_temp_difference(u, h->hot_c - h->cool_c).s));
       pairs(s, "Cut, by theory", (const char *const[]){"Hottest place", "Cooler", "Open there, h", "Open, cooler", "Wrapped there, h", "Wrapped, cooler"}, ST_HEAD, ST_HEAD);
-      sheet_keep(s, s->row - 1);
+      pw_sheet_keep(s, s->row - 1);
       has_head = true;
     }
     bool wraps = plan->lots.lots[l].has_finish;
@@ -64,12 +64,12 @@ static void way_up_part(struct book *b, struct sheet *s)
     if (isnan(h->smoke_c) || !isfinite(h->come_up_min))
       continue;
     if (!has_head) {
-      put_section(s, 0, LAST_PAIR, "The way up, in the coolest place each lot has");
+      pw_put_section(s, 0, LAST_PAIR, "The way up, in the coolest place each lot has");
       pairs(s, "Lot",
             (const char *const[]){"Air, open", "Air, wrapped", TEXT("%.0f to %s, h", pw_in_temp(u, PW_COME_UP_FROM_C), pw_format_temp(u, PW_COME_UP_TO_C).s),
                                   "Slow from", "Slow for, h", "Lost as steam"},
             ST_HEAD, ST_HEAD);
-      sheet_keep(s, s->row - 1);
+      pw_sheet_keep(s, s->row - 1);
       has_head = true;
     }
     bool is_slow = h->slow_min >= SLOW_SHOWN_MIN;
@@ -96,33 +96,33 @@ static int hours_of(const struct pw_curve *curves, int n)
 static void curve_part(struct book *b, struct sheet *s, const struct pw_curve *curves, int hours, int step)
 {
   int n_cols = hours / step + 1, last_col = C_HOUR + n_cols - 1 < LAST_PAIR ? LAST_PAIR : C_HOUR + n_cols - 1;
-  put_section(s, 0, last_col, TEXT("The core, %s, so many hours after it went on", pw_unit_temp(b->ev->units)));
-  put_heads(s, s->row, (const char *const[]){"Lot", "Wrap after, h", "Done after, h"}, C_HOUR);
+  pw_put_section(s, 0, last_col, TEXT("The core, %s, so many hours after it went on", pw_unit_temp(b->ev->units)));
+  pw_put_heads(s, s->row, (const char *const[]){"Lot", "Wrap after, h", "Done after, h"}, C_HOUR);
   for (int i = 0; i < n_cols; i++)
-    put_text(s, s->row, C_HOUR + i, TEXT("%d", i * step), ST_HEAD);
+    pw_put_text(s, s->row, C_HOUR + i, TEXT("%d", i * step), ST_HEAD);
   s->row++;
   for (int l = 0; l < b->plan->lots.n_lots; l++) {
     const struct pw_curve *curve = &curves[l];
     if (curve->n_points == 0)
       continue;
     bool wraps = b->plan->lots.lots[l].has_finish;
-    put_text(s, s->row, C_NAME, lot_name(b, l), ST_TEXT_BOLD);
-    put_text(s, s->row, C_WRAP, wraps ? pw_view_hours(b->view, curve->sum.wrap_min) : "", ST_TEXT_CENTRE);
-    put_text(s, s->row, C_DONE, pw_view_hours(b->view, curve->sum.done_min), ST_TEXT_CENTRE);
+    pw_put_text(s, s->row, C_NAME, lot_name(b, l), ST_TEXT_BOLD);
+    pw_put_text(s, s->row, C_WRAP, wraps ? pw_view_hours(b->view, curve->sum.wrap_min) : "", ST_TEXT_CENTRE);
+    pw_put_text(s, s->row, C_DONE, pw_view_hours(b->view, curve->sum.done_min), ST_TEXT_CENTRE);
     for (int i = 0; i < n_cols; i++) {
       const struct pw_curve_point *p = pw_view_core_at(curve, 60.0 * i * step);
       if (p)
-        put_number(s, s->row, C_HOUR + i, floor(pw_in_temp(b->ev->units, p->core_c) + 0.5), p->is_wrapped ? ST_CORE_WRAPPED : ST_CORE);
+        pw_put_number(s, s->row, C_HOUR + i, floor(pw_in_temp(b->ev->units, p->core_c) + 0.5), p->is_wrapped ? ST_CORE_WRAPPED : ST_CORE);
       else
-        put_blank(s, s->row, C_HOUR + i, ST_CORE);
+        pw_put_blank(s, s->row, C_HOUR + i, ST_CORE);
     }
     s->row++;
   }
-  put_merged(s, s->row, 0, s->row, last_col, "Slanted and bold: wrapped. Before the plan rounds up to its time grid and adds its margin: the plan is later than this table, a real piece earlier or later.", ST_NOTE);
+  pw_put_merged(s, s->row, 0, s->row, last_col, "Slanted and bold: wrapped. Before the plan rounds up to its time grid and adds its margin: the plan is later than this table, a real piece earlier or later.", ST_NOTE);
   s->row++;
 }
 
-void xlsx_cores_write(struct book *b)
+void pw_xlsx_cores_write(struct book *b)
 {
   struct sheet s;
   bool has_heat = b->plan->safety.lots && b->plan->lots.n_lots > 0;
@@ -131,10 +131,10 @@ void xlsx_cores_write(struct book *b)
   double widths[C_HOUR + HOURS_MOST + 1] = {40};
   for (int c = 1; c <= (last < LAST_PAIR ? LAST_PAIR : last); c++)
     widths[c] = c < C_HOUR ? 8 : 5;
-  sheet_open(b, &s, "Core temperatures", false);
+  pw_sheet_open(b, &s, "Core temperatures", false);
   s.least_scale = 0.7;
-  sheet_columns(&s, widths, (last < LAST_PAIR ? LAST_PAIR : last) + 1);
-  sheet_title(&s, TEXT("Core temperatures: %s", b->ev->name), "By theory, from each cut's own reference time. Read the meat, not the table.", LAST_PAIR);
+  pw_sheet_columns(&s, widths, (last < LAST_PAIR ? LAST_PAIR : last) + 1);
+  pw_sheet_title(&s, TEXT("Core temperatures: %s", b->ev->name), "By theory, from each cut's own reference time. Read the meat, not the table.", LAST_PAIR);
   if (has_heat) {
     cooler_part(b, &s);
     way_up_part(b, &s);
@@ -142,6 +142,6 @@ void xlsx_cores_write(struct book *b)
   if (curves && hours >= 0)
     curve_part(b, &s, curves, hours, step);
   else
-    put_merged(&s, s.row, 0, s.row, LAST_PAIR, "Nothing in this plan was followed by theory.", ST_SUBTITLE);
-  sheet_close(&s);
+    pw_put_merged(&s, s.row, 0, s.row, LAST_PAIR, "Nothing in this plan was followed by theory.", ST_SUBTITLE);
+  pw_sheet_close(&s);
 }

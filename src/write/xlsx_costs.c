@@ -16,10 +16,10 @@
 /** Label, formula with its value, name. */
 static void line(struct book *b, struct sheet *s, const char *label, const char *formula, double value, enum style style, const char *name)
 {
-  put_text(s, s->row, 0, label, style == ST_MONEY_BOLD ? ST_HEAD : ST_LABEL);
-  put_formula(s, s->row, 1, formula, value, style);
+  pw_put_text(s, s->row, 0, label, style == ST_MONEY_BOLD ? ST_HEAD : ST_LABEL);
+  pw_put_formula(s, s->row, 1, formula, value, style);
   if (name)
-    book_name(b, name, SHEET, s->row, 1);
+    pw_book_name(b, name, SHEET, s->row, 1);
   s->row++;
 }
 
@@ -28,7 +28,7 @@ static void cost_part(struct book *b, struct sheet *s)
   const struct pw_quote *q = &b->plan->quote;
   double unit = b->money_unit;
   int digits = b->ev->money_digits;
-  put_heads(s, s->row++, (const char *const[]){"Cost", "Amount", "Share of cost"}, 3);
+  pw_put_heads(s, s->row++, (const char *const[]){"Cost", "Amount", "Share of cost"}, 3);
   int first = s->row;
   line(b, s, "Food", "=food_cost", (double)q->food_cents / unit, ST_MONEY, NULL);
   line(b, s, "Disposables, supplies, deliveries", "=supplies_cost", (double)q->supplies_cents / unit, ST_MONEY, NULL);
@@ -36,12 +36,12 @@ static void cost_part(struct book *b, struct sheet *s)
   line(b, s, "Labour", "=labour_cost", (double)q->labour_cents / unit, ST_MONEY, NULL);
   line(b, s, "Rental", "=rental_cost", (double)q->rental_cents / unit, ST_MONEY, NULL);
   line(b, s, "Travel", TEXT("=ROUND(2*travel_distance*travel_rate,%d)", digits), (double)q->travel_cents / unit, ST_MONEY, NULL);
-  line(b, s, "Overhead", TEXT("=overhead_fixed+ROUND(SUM(%s:%s)*overhead_rate,%d)", cell_name(b, first, 1), cell_name(b, first + 5, 1), digits),
+  line(b, s, "Overhead", TEXT("=overhead_fixed+ROUND(SUM(%s:%s)*overhead_rate,%d)", pw_cell_name(b, first, 1), pw_cell_name(b, first + 5, 1), digits),
        (double)q->overhead_cents / unit, ST_MONEY, NULL);
-  line(b, s, "Cost", TEXT("=SUM(%s:%s)", cell_name(b, first, 1), cell_name(b, first + 6, 1)), (double)q->cost_cents / unit, ST_MONEY_BOLD, "cost_total");
+  line(b, s, "Cost", TEXT("=SUM(%s:%s)", pw_cell_name(b, first, 1), pw_cell_name(b, first + 6, 1)), (double)q->cost_cents / unit, ST_MONEY_BOLD, "cost_total");
   const pw_cents cents[] = {q->food_cents, q->supplies_cents, q->fuel_cents, q->labour_cents, q->rental_cents, q->travel_cents, q->overhead_cents};
   for (int i = 0; i < 7; i++)
-    put_formula(s, first + i, 2, TEXT("=IF(cost_total=0,0,%s/cost_total)", cell_name(b, first + i, 1)),
+    pw_put_formula(s, first + i, 2, TEXT("=IF(cost_total=0,0,%s/cost_total)", pw_cell_name(b, first + i, 1)),
                 q->cost_cents ? (double)cents[i] / unit / ((double)q->cost_cents / unit) : 0, ST_PERCENT);
 }
 
@@ -78,10 +78,10 @@ static void price_lines(struct book *b, struct sheet *s)
   double unit = b->money_unit;
   int digits = b->ev->money_digits;
   pw_cents extra = price_basis_extra(q);
-  put_text(s, s->row, 0, "Cost the price rests on, above the cost", ST_LABEL);
-  put_money(s, s->row, 1, extra, ST_INPUT_MONEY);
-  put_merged(s, s->row, 2, s->row, 5, "The price comes from the quick plan; the rest of this page from the full one.", ST_NOTE);
-  const char *extra_cell = cell_name(b, s->row++, 1);
+  pw_put_text(s, s->row, 0, "Cost the price rests on, above the cost", ST_LABEL);
+  pw_put_money(s, s->row, 1, extra, ST_INPUT_MONEY);
+  pw_put_merged(s, s->row, 2, s->row, 5, "The price comes from the quick plan; the rest of this page from the full one.", ST_NOTE);
+  const char *extra_cell = pw_cell_name(b, s->row++, 1);
   line(b, s, "Cost the price rests on", TEXT("=cost_total+%s", extra_cell), (double)(q->cost_cents + extra) / unit, ST_MONEY, "price_basis");
   if (price_follows(b, q->cost_cents + extra)) {
     line(b, s, "Price per guest",
@@ -90,15 +90,15 @@ static void price_lines(struct book *b, struct sheet *s)
     line(b, s, "Price", "=MAX(least_price,head_count*" STEPPED ")", (double)q->price_cents / unit, ST_MONEY_BOLD, "price_sum");
     return;
   }
-  put_text(s, s->row, 0, "Price per guest, as quoted", ST_LABEL);
-  put_money(s, s->row, 1, q->per_guest_cents, ST_INPUT_MONEY);
-  book_name(b, "price_per_guest", SHEET, s->row++, 1);
+  pw_put_text(s, s->row, 0, "Price per guest, as quoted", ST_LABEL);
+  pw_put_money(s, s->row, 1, q->per_guest_cents, ST_INPUT_MONEY);
+  pw_book_name(b, "price_per_guest", SHEET, s->row++, 1);
   if (q->per_guest_cents * q->guests == q->price_cents)
     line(b, s, "Price", "=MAX(least_price,head_count*price_per_guest)", (double)q->price_cents / unit, ST_MONEY_BOLD, "price_sum");
   else {
-    put_text(s, s->row, 0, "Price, as quoted", ST_LABEL);
-    put_money(s, s->row, 1, q->price_cents, ST_INPUT_MONEY);
-    book_name(b, "price_sum", SHEET, s->row++, 1);
+    pw_put_text(s, s->row, 0, "Price, as quoted", ST_LABEL);
+    pw_put_money(s, s->row, 1, q->price_cents, ST_INPUT_MONEY);
+    pw_book_name(b, "price_sum", SHEET, s->row++, 1);
   }
 }
 
@@ -109,7 +109,7 @@ static void price_part(struct book *b, struct sheet *s)
   int digits = b->ev->money_digits;
   double net = (double)(q->price_cents - q->discount_cents);
   s->row++;
-  put_section(s, 0, 5, "From the cost to the total");
+  pw_put_section(s, 0, 5, "From the cost to the total");
   price_lines(b, s);
   line(b, s, "Discount", TEXT("=ROUND(price_sum*discount_rate,%d)", digits), (double)q->discount_cents / unit, ST_MONEY, "discount_sum");
   line(b, s, "Service charge", TEXT("=ROUND((price_sum-discount_sum)*charge_rate,%d)", digits), (double)q->service_charge_cents / unit, ST_MONEY, "charge_sum");
@@ -125,24 +125,24 @@ static void price_part(struct book *b, struct sheet *s)
 static void turnout_row(struct book *b, struct sheet *s, const char *label, const struct pw_turnout *t, bool is_last)
 {
   if (!is_last)
-    sheet_keep(s, s->row);
-  put_text(s, s->row, 0, TEXT("%s, %d guests", label, t->guests), ST_LABEL);
-  put_money(s, s->row, 1, t->net_cents - t->cost_cents, ST_MONEY);
-  put_number(s, s->row++, 2, t->margin_frac, ST_PERCENT);
+    pw_sheet_keep(s, s->row);
+  pw_put_text(s, s->row, 0, TEXT("%s, %d guests", label, t->guests), ST_LABEL);
+  pw_put_money(s, s->row, 1, t->net_cents - t->cost_cents, ST_MONEY);
+  pw_put_number(s, s->row++, 2, t->margin_frac, ST_PERCENT);
 }
 
 static void turnout_part(struct book *b, struct sheet *s)
 {
   const struct pw_quote *q = &b->plan->quote;
   s->row++;
-  put_section(s, 0, 5, "If others come than were bought for, as planned");
-  put_heads(s, s->row++, (const char *const[]){"Guests", "Left", "Margin"}, 3);
+  pw_put_section(s, 0, 5, "If others come than were bought for, as planned");
+  pw_put_heads(s, s->row++, (const char *const[]){"Guests", "Left", "Margin"}, 3);
   turnout_row(b, s, "A tenth fewer", &q->fewer, false);
   turnout_row(b, s, "A tenth more", &q->more, q->n_ladder == 0);
   if (q->n_ladder == 0)
     return;
-  put_text(s, s->row, 0, "The job pays from", ST_LABEL);
-  put_merged(s, s->row, 1, s->row, 2,
+  pw_put_text(s, s->row, 0, "The job pays from", ST_LABEL);
+  pw_put_merged(s, s->row, 1, s->row, 2,
              q->break_even_guests == PW_NONE ? "no head count of the ladder" : q->break_even_guests == 0 ? "every head count of the ladder" : TEXT("%d guests", q->break_even_guests), ST_VALUE);
   s->row++;
 }
@@ -153,18 +153,18 @@ static void dish_part(struct book *b, struct sheet *s)
   if (!plan->purchase.dishes)
     return;
   s->row++;
-  put_section(s, 0, 5, "Food by dish, as planned");
+  pw_put_section(s, 0, 5, "Food by dish, as planned");
   int head = s->row++;
   for (int i = 0; i < plan->demand.n_lines; i++, s->row++) {
     const struct pw_dish_cost *d = &plan->purchase.dishes[i];
-    put_text(s, s->row, 0, TEXT("%s, %s", b->ev->dishes[plan->demand.lines[i].dish].name, pw_view_service(b->view, plan->demand.lines[i].service)), ST_LABEL);
-    put_money(s, s->row, 1, d->food_cents, ST_MONEY);
-    put_number(s, s->row, 2, d->portions, ST_COUNT);
-    put_number(s, s->row, 3, d->portion_cents / b->money_unit, ST_MONEY);
+    pw_put_text(s, s->row, 0, TEXT("%s, %s", b->ev->dishes[plan->demand.lines[i].dish].name, pw_view_service(b->view, plan->demand.lines[i].service)), ST_LABEL);
+    pw_put_money(s, s->row, 1, d->food_cents, ST_MONEY);
+    pw_put_number(s, s->row, 2, d->portions, ST_COUNT);
+    pw_put_number(s, s->row, 3, d->portion_cents / b->money_unit, ST_MONEY);
   }
-  sheet_table(s, head, 0, s->row - 1, (const char *const[]){"Dish", "Food", "Portions", "Food per portion"}, 4);
-  put_text(s, s->row, 0, "No dish's own", ST_LABEL);
-  put_money(s, s->row++, 1, plan->purchase.shared_food_cents, ST_MONEY);
+  pw_sheet_table(s, head, 0, s->row - 1, (const char *const[]){"Dish", "Food", "Portions", "Food per portion"}, 4);
+  pw_put_text(s, s->row, 0, "No dish's own", ST_LABEL);
+  pw_put_money(s, s->row++, 1, plan->purchase.shared_food_cents, ST_MONEY);
 }
 
 /** Paid for the role's shifts as the inputs sheet adds them up; upper and lower case alike, as formulas compare. */
@@ -185,18 +185,18 @@ static void role_part(struct book *b, struct sheet *s)
   if (q->n_roles == 0 || !b->crew_roles || !b->crew_costs)
     return;
   s->row++;
-  put_section(s, 0, 5, "Crew by role");
-  put_heads(s, s->row++, (const char *const[]){"Role", "Cost", "Hours paid, as planned", "Hours in tasks, as planned", "Filled"}, 5);
+  pw_put_section(s, 0, 5, "Crew by role");
+  pw_put_heads(s, s->row++, (const char *const[]){"Role", "Cost", "Hours paid, as planned", "Hours in tasks, as planned", "Filled"}, 5);
   for (int i = 0; i < q->n_roles; i++, s->row++) {
     const struct pw_role_cost *r = &q->roles[i];
-    put_text(s, s->row, 0, r->role, ST_LABEL);
+    pw_put_text(s, s->row, 0, r->role, ST_LABEL);
     if (shifts_cents(b->ev, r->role) == r->cents)
-      put_formula(s, s->row, 1, TEXT("=SUMPRODUCT((%s=%s)*%s)", b->crew_roles, cell_name(b, s->row, 0), b->crew_costs), (double)r->cents / b->money_unit, ST_MONEY);
+      pw_put_formula(s, s->row, 1, TEXT("=SUMPRODUCT((%s=%s)*%s)", b->crew_roles, pw_cell_name(b, s->row, 0), b->crew_costs), (double)r->cents / b->money_unit, ST_MONEY);
     else
-      put_money(s, s->row, 1, r->cents, ST_MONEY);
-    put_number(s, s->row, 2, r->paid_h, ST_NUMBER);
-    put_number(s, s->row, 3, r->task_h, ST_NUMBER);
-    put_formula(s, s->row, 4, TEXT("=IF(%s=0,0,%s/%s)", cell_name(b, s->row, 2), cell_name(b, s->row, 3), cell_name(b, s->row, 2)),
+      pw_put_money(s, s->row, 1, r->cents, ST_MONEY);
+    pw_put_number(s, s->row, 2, r->paid_h, ST_NUMBER);
+    pw_put_number(s, s->row, 3, r->task_h, ST_NUMBER);
+    pw_put_formula(s, s->row, 4, TEXT("=IF(%s=0,0,%s/%s)", pw_cell_name(b, s->row, 2), pw_cell_name(b, s->row, 3), pw_cell_name(b, s->row, 2)),
                 r->paid_h > 0 ? r->task_h / r->paid_h : 0, ST_PERCENT);
   }
 }
@@ -208,17 +208,17 @@ static void service_part(struct book *b, struct sheet *s)
   if (!q->services)
     return;
   s->row++;
-  put_section(s, 0, 5, "Cost by service, as planned: food by its own menu, all else by the guests it feeds");
-  put_heads(s, s->row++, (const char *const[]){"Service", "All of it", "Food", "All else", "Guests", "A guest"}, 6);
+  pw_put_section(s, 0, 5, "Cost by service, as planned: food by its own menu, all else by the guests it feeds");
+  pw_put_heads(s, s->row++, (const char *const[]){"Service", "All of it", "Food", "All else", "Guests", "A guest"}, 6);
   for (int i = 0; i < b->ev->n_services; i++, s->row++) {
     const struct pw_service_cost *c = &q->services[i];
     double food = (double)c->food_cents / unit, other = (double)c->other_cents / unit;
-    put_text(s, s->row, 0, b->ev->services[i].name, ST_LABEL);
-    put_formula(s, s->row, 1, TEXT("=%s+%s", cell_name(b, s->row, 2), cell_name(b, s->row, 3)), food + other, ST_MONEY);
-    put_money(s, s->row, 2, c->food_cents, ST_MONEY);
-    put_money(s, s->row, 3, c->other_cents, ST_MONEY);
-    put_number(s, s->row, 4, c->guests, ST_COUNT);
-    put_formula(s, s->row, 5, TEXT("=IF(%s=0,0,ROUND(%s/%s,%d))", cell_name(b, s->row, 4), cell_name(b, s->row, 1), cell_name(b, s->row, 4), b->ev->money_digits),
+    pw_put_text(s, s->row, 0, b->ev->services[i].name, ST_LABEL);
+    pw_put_formula(s, s->row, 1, TEXT("=%s+%s", pw_cell_name(b, s->row, 2), pw_cell_name(b, s->row, 3)), food + other, ST_MONEY);
+    pw_put_money(s, s->row, 2, c->food_cents, ST_MONEY);
+    pw_put_money(s, s->row, 3, c->other_cents, ST_MONEY);
+    pw_put_number(s, s->row, 4, c->guests, ST_COUNT);
+    pw_put_formula(s, s->row, 5, TEXT("=IF(%s=0,0,ROUND(%s/%s,%d))", pw_cell_name(b, s->row, 4), pw_cell_name(b, s->row, 1), pw_cell_name(b, s->row, 4), b->ev->money_digits),
                 c->guests > 0 ? floor((food + other) / c->guests * power + 0.5 + 1e-7) / power : 0, ST_MONEY);
   }
 }
@@ -229,18 +229,18 @@ static void supplier_part(struct book *b, struct sheet *s)
   if (p->n_orders == 0)
     return;
   s->row++;
-  put_section(s, 0, 5, "Suppliers chosen, and the next best, as planned");
-  put_heads(s, s->row, (const char *const[]){"Supplier", "Order", "Goods", "Fee, top-up"}, 4);
-  put_merged(s, s->row, 4, s->row, 5, "Without them", ST_HEAD);
+  pw_put_section(s, 0, 5, "Suppliers chosen, and the next best, as planned");
+  pw_put_heads(s, s->row, (const char *const[]){"Supplier", "Order", "Goods", "Fee, top-up"}, 4);
+  pw_put_merged(s, s->row, 4, s->row, 5, "Without them", ST_HEAD);
   s->row++;
   for (int i = 0; i < p->n_orders; i++, s->row++) {
     const struct pw_order *o = &p->orders[i];
     pw_cents extra = o->delivery_cents + o->top_up_cents;
-    put_text(s, s->row, 0, o->supplier, ST_LABEL);
-    put_formula(s, s->row, 1, TEXT("=%s+%s", cell_name(b, s->row, 2), cell_name(b, s->row, 3)), (double)(o->goods_cents + extra) / b->money_unit, ST_MONEY);
-    put_money(s, s->row, 2, o->goods_cents, ST_MONEY);
-    put_money(s, s->row, 3, extra, ST_MONEY);
-    put_merged(s, s->row, 4, s->row, 5,
+    pw_put_text(s, s->row, 0, o->supplier, ST_LABEL);
+    pw_put_formula(s, s->row, 1, TEXT("=%s+%s", pw_cell_name(b, s->row, 2), pw_cell_name(b, s->row, 3)), (double)(o->goods_cents + extra) / b->money_unit, ST_MONEY);
+    pw_put_money(s, s->row, 2, o->goods_cents, ST_MONEY);
+    pw_put_money(s, s->row, 3, extra, ST_MONEY);
+    pw_put_merged(s, s->row, 4, s->row, 5,
                o->without_cents < 0 ? "no one else sells it all" : TEXT("%s more in all", pw_money_format(b->ev, o->without_cents).s), ST_TEXT);
   }
 }
@@ -251,22 +251,22 @@ static int ladder_part(struct book *b, struct sheet *s)
   if (q->n_ladder == 0)
     return s->row;
   s->row++;
-  put_section(s, 0, 5, "Other head counts, each really planned");
-  put_heads(s, s->row++, (const char *const[]){"Guests", "Cost", "Price", "Total with tax", "Per guest"}, 5);
+  pw_put_section(s, 0, 5, "Other head counts, each really planned");
+  pw_put_heads(s, s->row++, (const char *const[]){"Guests", "Cost", "Price", "Total with tax", "Per guest"}, 5);
   int first = s->row;
   for (int i = 0; i < q->n_ladder; i++, s->row++) {
     const struct pw_quote_rung *r = &q->ladder[i];
     if (i >= q->n_ladder - 3 && i + 1 < q->n_ladder)
-      sheet_keep(s, s->row); /* no single last row on the next page */
-    put_number(s, s->row, 0, r->guests, ST_COUNT);
-    put_money(s, s->row, 1, r->cost_cents, ST_MONEY);
-    put_money(s, s->row, 2, r->price_cents, ST_MONEY);
-    put_money(s, s->row, 3, r->total_cents, ST_MONEY);
-    put_money(s, s->row, 4, r->per_guest_cents, ST_MONEY);
+      pw_sheet_keep(s, s->row); /* no single last row on the next page */
+    pw_put_number(s, s->row, 0, r->guests, ST_COUNT);
+    pw_put_money(s, s->row, 1, r->cost_cents, ST_MONEY);
+    pw_put_money(s, s->row, 2, r->price_cents, ST_MONEY);
+    pw_put_money(s, s->row, 3, r->total_cents, ST_MONEY);
+    pw_put_money(s, s->row, 4, r->per_guest_cents, ST_MONEY);
     if (r->missed > 0)
-      put_text(s, s->row, 5, TEXT("short by %d %s", r->missed, pw_view_pieces(r->missed)), ST_TEXT);
+      pw_put_text(s, s->row, 5, TEXT("short by %d %s", r->missed, pw_view_pieces(r->missed)), ST_TEXT);
     else if (r->guests == q->guests)
-      put_text(s, s->row, 5, "this plan", ST_TEXT);
+      pw_put_text(s, s->row, 5, "this plan", ST_TEXT);
   }
   return first;
 }
@@ -289,18 +289,18 @@ static void chart_finish(struct book *b, struct sheet *s, lxw_chart *chart, int 
   chart_axis_set_name_font(chart->x_axis, &small);
   chart_axis_set_name_font(chart->y_axis, &small);
   chart_legend_set_position(chart, LXW_CHART_LEGEND_NONE);
-  book_take(b, worksheet_insert_chart_opt(s->ws, (lxw_row_t)row, (lxw_col_t)col, chart, &options));
+  pw_book_take(b, worksheet_insert_chart_opt(s->ws, (lxw_row_t)row, (lxw_col_t)col, chart, &options));
 }
 
 /** The cost split beside the costs; the amounts stand in the table. */
 static void chart_split(struct book *b, struct sheet *s, int row)
 {
   lxw_chart *split = s->ws && b->error == LXW_NO_ERROR ? workbook_add_chart(b->wb, LXW_CHART_BAR) : NULL;
-  lxw_chart_series *a = split ? book_series(b, split, "='" SHEET "'!$A$5:$A$11", "='" SHEET "'!$B$5:$B$11") : NULL;
+  lxw_chart_series *a = split ? pw_book_series(b, split, "='" SHEET "'!$A$5:$A$11", "='" SHEET "'!$B$5:$B$11") : NULL;
   lxw_chart_fill ink = {.color = 0x3A3530};
   static char title[] = "What the cost is made of", alt[] = "Bars: amount of each cost";
   if (!a) {
-    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
     return;
   }
   chart_series_set_fill(a, &ink);
@@ -317,13 +317,13 @@ static void chart_ladder(struct book *b, struct sheet *s, int row, int ladder_ro
   if (!s->ws || b->error != LXW_NO_ERROR || n < 2)
     return;
   lxw_chart *ladder = workbook_add_chart(b->wb, LXW_CHART_SCATTER_STRAIGHT);
-  lxw_chart_series *c = ladder ? book_series(b, ladder, TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, ladder_row, 0), cell_name_fixed(b, ladder_row + n - 1, 0)),
-                                                  TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, ladder_row, 4), cell_name_fixed(b, ladder_row + n - 1, 4)))
+  lxw_chart_series *c = ladder ? pw_book_series(b, ladder, TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, ladder_row, 0), pw_cell_name_fixed(b, ladder_row + n - 1, 0)),
+                                                  TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, ladder_row, 4), pw_cell_name_fixed(b, ladder_row + n - 1, 4)))
                                : NULL;
   lxw_chart_line dark = {.color = 0x3A3530, .width = 2};
   static char title[] = "Price per guest by head count", alt[] = "Line: price per guest over the number of guests";
   if (!c) {
-    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
     return;
   }
   chart_series_set_line(c, &dark);
@@ -343,57 +343,57 @@ static void jobs_part(struct book *b, struct sheet *s)
   if (plan->n_jobs == 0)
     return;
   s->row++;
-  put_section(s, 0, 5, "What each job bears");
+  pw_put_section(s, 0, 5, "What each job bears");
   for (int first = 0; first < plan->n_jobs; first += 4) { /* four jobs side by side, then the next four */
     int n = plan->n_jobs - first < 4 ? plan->n_jobs - first : 4;
-    put_text(s, s->row, 0, "", ST_HEAD);
+    pw_put_text(s, s->row, 0, "", ST_HEAD);
     for (int j = 0; j < n; j++)
-      put_text(s, s->row, 1 + j, plan->jobs[first + j].name, ST_HEAD);
-    sheet_keep(s, s->row);
+      pw_put_text(s, s->row, 1 + j, plan->jobs[first + j].name, ST_HEAD);
+    pw_sheet_keep(s, s->row);
     int top = ++s->row;
     for (int k = 0; k < N_LINES; k++, s->row++) {
-      sheet_keep(s, s->row);
-      put_text(s, s->row, 0, lines[k], ST_LABEL);
+      pw_sheet_keep(s, s->row);
+      pw_put_text(s, s->row, 0, lines[k], ST_LABEL);
       for (int j = 0; j < n; j++) {
         const struct pw_plan_job *job = &plan->jobs[first + j];
         const pw_cents cents[N_LINES] = {job->food_cents,   job->supplies_cents, job->fuel_cents,    job->labour_cents,
                                          job->rental_cents, job->travel_cents,   job->overhead_cents};
-        put_money(s, s->row, 1 + j, cents[k], ST_MONEY);
+        pw_put_money(s, s->row, 1 + j, cents[k], ST_MONEY);
       }
     }
-    put_text(s, s->row, 0, "Cost together", ST_HEAD);
+    pw_put_text(s, s->row, 0, "Cost together", ST_HEAD);
     for (int j = 0; j < n; j++)
-      put_formula(s, s->row, 1 + j, TEXT("=SUM(%s:%s)", cell_name(b, top, 1 + j), cell_name(b, top + N_LINES - 1, 1 + j)),
+      pw_put_formula(s, s->row, 1 + j, TEXT("=SUM(%s:%s)", pw_cell_name(b, top, 1 + j), pw_cell_name(b, top + N_LINES - 1, 1 + j)),
                   (double)plan->jobs[first + j].cost_cents / unit, ST_MONEY_BOLD);
-    sheet_keep(s, s->row);
+    pw_sheet_keep(s, s->row);
     int cost = s->row++;
-    put_text(s, s->row, 0, "Cost alone", ST_LABEL);
+    pw_put_text(s, s->row, 0, "Cost alone", ST_LABEL);
     for (int j = 0; j < n; j++)
-      put_money(s, s->row, 1 + j, plan->jobs[first + j].alone_cents, ST_MONEY);
-    sheet_keep(s, s->row);
+      pw_put_money(s, s->row, 1 + j, plan->jobs[first + j].alone_cents, ST_MONEY);
+    pw_sheet_keep(s, s->row);
     s->row++;
-    put_text(s, s->row, 0, "Price of its own quote, less discount", ST_LABEL);
+    pw_put_text(s, s->row, 0, "Price of its own quote, less discount", ST_LABEL);
     for (int j = 0; j < n; j++)
-      put_money(s, s->row, 1 + j, plan->jobs[first + j].price_cents, ST_MONEY);
-    sheet_keep(s, s->row);
+      pw_put_money(s, s->row, 1 + j, plan->jobs[first + j].price_cents, ST_MONEY);
+    pw_sheet_keep(s, s->row);
     int price = s->row++;
-    put_text(s, s->row, 0, "Left", ST_HEAD);
+    pw_put_text(s, s->row, 0, "Left", ST_HEAD);
     for (int j = 0; j < n; j++)
-      put_formula(s, s->row, 1 + j, TEXT("=%s-%s", cell_name(b, price, 1 + j), cell_name(b, cost, 1 + j)),
+      pw_put_formula(s, s->row, 1 + j, TEXT("=%s-%s", pw_cell_name(b, price, 1 + j), pw_cell_name(b, cost, 1 + j)),
                   (double)plan->jobs[first + j].price_cents / unit - (double)plan->jobs[first + j].cost_cents / unit, ST_MONEY_BOLD);
     s->row += 2;
   }
-  put_merged(s, s->row, 0, s->row, 5, "Shares as planned; they do not follow the inputs. The price above is that of all jobs as if they were one; each customer's is under Quote.", ST_NOTE);
+  pw_put_merged(s, s->row, 0, s->row, 5, "Shares as planned; they do not follow the inputs. The price above is that of all jobs as if they were one; each customer's is under Quote.", ST_NOTE);
   s->row++;
 }
 
-void xlsx_costs_write(struct book *b)
+void pw_xlsx_costs_write(struct book *b)
 {
   struct sheet s;
-  sheet_open(b, &s, SHEET, false);
+  pw_sheet_open(b, &s, SHEET, false);
   s.least_scale = 0.8;
-  sheet_columns(&s, (double[]){40, 14, 13, 13, 13, 13}, 6);
-  sheet_title(&s, TEXT("Costs: %s", b->ev->name), "For the owner. Not for the customer.", 5);
+  pw_sheet_columns(&s, (double[]){40, 14, 13, 13, 13, 13}, 6);
+  pw_sheet_title(&s, TEXT("Costs: %s", b->ev->name), "For the owner. Not for the customer.", 5);
   int cost_row = s.row;
   cost_part(b, &s);
   int price_row = s.row + 3; /* below the section's head and the line with the remark */
@@ -407,6 +407,6 @@ void xlsx_costs_write(struct book *b)
   supplier_part(b, &s);
   chart_split(b, &s, cost_row);
   chart_ladder(b, &s, price_row, ladder_row);
-  sheet_protect(&s);
-  sheet_close(&s);
+  pw_sheet_protect(&s);
+  pw_sheet_close(&s);
 }

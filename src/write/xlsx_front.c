@@ -14,26 +14,26 @@
 /** Label and text value side by side. */
 static void pair(struct sheet *s, const char *label, const char *value)
 {
-  put_text(s, s->row, 0, label, ST_LABEL);
-  put_text(s, s->row, 1, value, ST_VALUE);
+  pw_put_text(s, s->row, 0, label, ST_LABEL);
+  pw_put_text(s, s->row, 1, value, ST_VALUE);
   s->row++;
 }
 
 /** Label and money side by side; a formula when one is given. */
 static void pair_money(struct book *b, struct sheet *s, const char *label, const char *formula, pw_cents cents, enum style style)
 {
-  put_text(s, s->row, 0, label, style == ST_MONEY_BOLD ? ST_HEAD : ST_LABEL);
+  pw_put_text(s, s->row, 0, label, style == ST_MONEY_BOLD ? ST_HEAD : ST_LABEL);
   if (formula)
-    put_formula(s, s->row, 1, formula, (double)cents / b->money_unit, style);
+    pw_put_formula(s, s->row, 1, formula, (double)cents / b->money_unit, style);
   else
-    put_money(s, s->row, 1, cents, style);
+    pw_put_money(s, s->row, 1, cents, style);
   s->row++;
 }
 
 static void section(struct sheet *s, const char *title)
 {
   s->row++;
-  put_section(s, 0, 1, title);
+  pw_put_section(s, 0, 1, title);
 }
 
 /* ---- summary ------------------------------------------------------------------------------------ */
@@ -43,17 +43,17 @@ static const char *price_words(struct book *b, const struct pw_quote *q)
   return TEXT("%s per guest, %s in all with tax", pw_money_format(b->ev, q->per_guest_cents).s, pw_money_format(b->ev, q->total_cents).s);
 }
 
-void xlsx_summary_write(struct book *b)
+void pw_xlsx_summary_write(struct book *b)
 {
   const struct pw_event *ev = b->ev;
   const struct pw_allocation *al = &b->plan->allocation;
   struct sheet s;
-  sheet_open(b, &s, "Summary", false);
+  pw_sheet_open(b, &s, "Summary", false);
   s.least_scale = 0.8;
-  sheet_columns(&s, (double[]){30, 62}, 2);
-  sheet_title(&s, ev->name, TEXT("%s%s%s", pw_view_date(b->view, ev->date), ev->site.place ? ", " : "", ev->site.place ? ev->site.place : ""), 1);
+  pw_sheet_columns(&s, (double[]){30, 62}, 2);
+  pw_sheet_title(&s, ev->name, TEXT("%s%s%s", pw_view_date(b->view, ev->date), ev->site.place ? ", " : "", ev->site.place ? ev->site.place : ""), 1);
   if (al->n_missed > 0) {
-    put_merged(&s, s.row, 0, s.row, 1, TEXT("%d %s found no place. See Plan check before anything is ordered.", al->n_missed, pw_view_pieces(al->n_missed)),
+    pw_put_merged(&s, s.row, 0, s.row, 1, TEXT("%d %s found no place. See Plan check before anything is ordered.", al->n_missed, pw_view_pieces(al->n_missed)),
                ST_CAUTION);
     s.row += 2;
   }
@@ -100,13 +100,13 @@ void xlsx_summary_write(struct book *b)
   struct pw_caution *cautions = NULL;
   int n_cautions = 0;
   if (pw_cautions_make(&cautions, &n_cautions, b->plan, b->ctx) != PW_OK)
-    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
   for (int i = 0; i < n_cautions; i++, s.row++) {
-    put_text(&s, s.row, 0, cautions[i].head, ST_VALUE);
-    put_text(&s, s.row, 1, cautions[i].text, ST_LABEL);
+    pw_put_text(&s, s.row, 0, cautions[i].head, ST_VALUE);
+    pw_put_text(&s, s.row, 1, cautions[i].text, ST_LABEL);
   }
-  sheet_protect(&s);
-  sheet_close(&s);
+  pw_sheet_protect(&s);
+  pw_sheet_close(&s);
 }
 
 /* ---- quote ---------------------------------------------------------------------------------------- */
@@ -129,8 +129,8 @@ static void quote_menu(struct book *b, struct sheet *s, const struct offer *o)
     for (int m = 0; m < sv->n_menu; m++) {
       const struct pw_dish *d = &ev->dishes[sv->menu[m].dish];
       const char *allergens = pw_view_allergens(b->view, sv->menu[m].dish);
-      put_text(s, s->row, 0, d->name, ST_TEXT);
-      put_text(s, s->row, 1, allergens[0] ? TEXT("contains %s", allergens) : "no allergen named", ST_TEXT);
+      pw_put_text(s, s->row, 0, d->name, ST_TEXT);
+      pw_put_text(s, s->row, 1, allergens[0] ? TEXT("contains %s", allergens) : "no allergen named", ST_TEXT);
       s->row++;
     }
   }
@@ -155,7 +155,7 @@ static void dues_write(struct book *b, struct sheet *s, const struct offer *o)
   for (int i = 0; i < q->n_dues; i++) {
     const struct pw_due *due = &q->dues[i];
     bool is_deposit = i == 0 && q->deposit_cents != 0 && due->cents == q->deposit_cents;
-    const char *before = i == 0 ? "0" : TEXT("SUM(%s:%s)", cell_name(b, first, 1), cell_name(b, s->row - 1, 1)), *formula = NULL;
+    const char *before = i == 0 ? "0" : TEXT("SUM(%s:%s)", pw_cell_name(b, first, 1), pw_cell_name(b, s->row - 1, 1)), *formula = NULL;
     double share = is_deposit ? -1 : due_share(o->ev, due);
     if (is_deposit)
       formula = TEXT("=ROUND(price_total*deposit_rate,%d)", digits);
@@ -164,7 +164,7 @@ static void dues_write(struct book *b, struct sheet *s, const struct offer *o)
     else if (i == q->n_dues - 1)
       formula = TEXT("=price_total-%s", before);
     if (i + 1 < q->n_dues)
-      sheet_keep(s, s->row);
+      pw_sheet_keep(s, s->row);
     pair_money(b, s, TEXT("%s, due %s", due->name, pw_view_date(b->view, due->date)), o->follows ? formula : NULL, due->cents, ST_MONEY);
   }
 }
@@ -174,11 +174,11 @@ static void price_write(struct book *b, struct sheet *s, const struct offer *o)
 {
   const struct pw_quote *q = o->quote;
   const char *tax = TEXT("Tax, %s %% as quoted", pw_format_number(o->ev->terms.tax_frac * 100, 3).s);
-  put_text(s, s->row, 0, "Guests", ST_LABEL);
+  pw_put_text(s, s->row, 0, "Guests", ST_LABEL);
   if (o->follows)
-    put_formula(s, s->row++, 1, "=head_count", q->guests, ST_COUNT);
+    pw_put_formula(s, s->row++, 1, "=head_count", q->guests, ST_COUNT);
   else
-    put_number(s, s->row++, 1, q->guests, ST_COUNT);
+    pw_put_number(s, s->row++, 1, q->guests, ST_COUNT);
   pair_money(b, s, "Price per guest", o->follows ? "=price_per_guest" : NULL, q->per_guest_cents, ST_MONEY);
   pair_money(b, s, "Price", o->follows ? "=price_sum" : NULL, q->price_cents, ST_MONEY);
   if (q->discount_cents)
@@ -201,15 +201,15 @@ static void offer_write(struct book *b, struct sheet *s, const struct offer *o)
   section(s, "Payments");
   dues_write(b, s, o);
   section(s, "At another head count");
-  put_heads(s, s->row++, (const char *const[]){"Guests", "Per guest, before tax"}, 2);
+  pw_put_heads(s, s->row++, (const char *const[]){"Guests", "Per guest, before tax"}, 2);
   for (int i = 0; i < q->n_ladder; i++) {
     if (q->ladder[i].missed > 0)
       continue;
-    put_text(s, s->row, 0, TEXT("%d", q->ladder[i].guests), ST_TEXT);
-    put_money(s, s->row++, 1, q->ladder[i].per_guest_cents, ST_MONEY);
+    pw_put_text(s, s->row, 0, TEXT("%d", q->ladder[i].guests), ST_TEXT);
+    pw_put_money(s, s->row++, 1, q->ladder[i].per_guest_cents, ST_MONEY);
   }
   s->row++;
-  put_merged(s, s->row, 0, s->row, 1,
+  pw_put_merged(s, s->row, 0, s->row, 1,
              TEXT("This quote is open for %d days. The final head count is due %d days before the event.", ev->terms.valid_days, ev->terms.final_count_days_before),
              ST_PLAIN);
   s->row++;
@@ -221,31 +221,31 @@ static const char *for_whom(struct book *b, const struct pw_event *ev)
   return TEXT("%s%s%s", has_customer ? ev->customer : "", has_customer ? ", " : "", pw_view_date(b->view, ev->date));
 }
 
-void xlsx_quote_write(struct book *b)
+void pw_xlsx_quote_write(struct book *b)
 {
   const struct pw_plan *plan = b->plan;
   struct sheet s;
-  sheet_open(b, &s, "Quote", false);
+  pw_sheet_open(b, &s, "Quote", false);
   s.least_scale = 0.75;
-  sheet_columns(&s, (double[]){60, 38}, 2);
+  pw_sheet_columns(&s, (double[]){60, 38}, 2);
   if (plan->n_jobs == 0) {
     struct offer only = {b->ev, &plan->quote, b->ev->name, 0, b->ev->n_services, true};
-    sheet_title(&s, TEXT("Quote: %s", b->ev->name), for_whom(b, b->ev), 1);
+    pw_sheet_title(&s, TEXT("Quote: %s", b->ev->name), for_whom(b, b->ev), 1);
     offer_write(b, &s, &only);
   } else
-    sheet_title(&s, "Quotes", "One for each customer, each on its own page: the price of that job quoted alone. They do not follow the inputs.", 1);
+    pw_sheet_title(&s, "Quotes", "One for each customer, each on its own page: the price of that job quoted alone. They do not follow the inputs.", 1);
   for (int j = 0; j < plan->n_jobs; j++) {
     const struct pw_plan_job *job = &plan->jobs[j];
     struct offer one = {job->alone->event, &job->alone->quote, job->name, job->service_first, job->n_services, false};
     if (j > 0)
-      sheet_break(&s, s.row);
-    put_merged(&s, s.row, 0, s.row, 1, TEXT("Quote: %s", one.name), ST_TITLE);
-    put_merged(&s, s.row + 1, 0, s.row + 1, 1, for_whom(b, one.ev), ST_SUBTITLE);
+      pw_sheet_break(&s, s.row);
+    pw_put_merged(&s, s.row, 0, s.row, 1, TEXT("Quote: %s", one.name), ST_TITLE);
+    pw_put_merged(&s, s.row + 1, 0, s.row + 1, 1, for_whom(b, one.ev), ST_SUBTITLE);
     s.row += 3;
     offer_write(b, &s, &one);
   }
-  sheet_protect(&s);
-  sheet_close(&s);
+  pw_sheet_protect(&s);
+  pw_sheet_close(&s);
 }
 
 /* ---- serving ---------------------------------------------------------------------------------------- */
@@ -255,41 +255,41 @@ static void serving_row(struct book *b, struct sheet *s, const struct pw_demand_
   const struct pw_event *ev = b->ev;
   const struct pw_dish *d = &ev->dishes[line->dish];
   const char *allergens = pw_view_allergens(b->view, line->dish);
-  put_text(s, s->row, 0, d->name, ST_BIG_BOLD);
-  put_text(s, s->row, 1, pw_view_form(d), ST_BIG);
-  put_text(s, s->row, 2, d->is_by_count ? TEXT("%s each", pw_format_number(menu->portion_units, 2).s) : TEXT("%s", pw_format_weight(ev->units, menu->portion_kg).s), ST_BIG);
-  put_text(s, s->row, 3, TEXT("%d, up to %d", line->portions, line->portions_cover), ST_BIG);
-  put_text(s, s->row, 4, d->is_by_count ? TEXT("%s", pw_format_number(line->need_units, 0).s) : TEXT("%s", pw_format_weight(ev->units, line->need_kg).s), ST_BIG);
-  put_text(s, s->row, 5, d->pan_portions > 0 ? TEXT("%s", pw_format_number(line->portions_cover / d->pan_portions, 1).s) : "", ST_BIG);
-  put_text(s, s->row, 6, allergens[0] ? allergens : "none listed", ST_BIG_BOLD);
-  put_text(s, s->row, 7, pw_view_service(b->view, line->service), ST_LONG);
-  sheet_row_height(s, s->row, 22);
+  pw_put_text(s, s->row, 0, d->name, ST_BIG_BOLD);
+  pw_put_text(s, s->row, 1, pw_view_form(d), ST_BIG);
+  pw_put_text(s, s->row, 2, d->is_by_count ? TEXT("%s each", pw_format_number(menu->portion_units, 2).s) : TEXT("%s", pw_format_weight(ev->units, menu->portion_kg).s), ST_BIG);
+  pw_put_text(s, s->row, 3, TEXT("%d, up to %d", line->portions, line->portions_cover), ST_BIG);
+  pw_put_text(s, s->row, 4, d->is_by_count ? TEXT("%s", pw_format_number(line->need_units, 0).s) : TEXT("%s", pw_format_weight(ev->units, line->need_kg).s), ST_BIG);
+  pw_put_text(s, s->row, 5, d->pan_portions > 0 ? TEXT("%s", pw_format_number(line->portions_cover / d->pan_portions, 1).s) : "", ST_BIG);
+  pw_put_text(s, s->row, 6, allergens[0] ? allergens : "none listed", ST_BIG_BOLD);
+  pw_put_text(s, s->row, 7, pw_view_service(b->view, line->service), ST_LONG);
+  pw_sheet_row_height(s, s->row, 22);
   s->row++;
 }
 
-void xlsx_serving_write(struct book *b)
+void pw_xlsx_serving_write(struct book *b)
 {
   const struct pw_demand *demand = &b->plan->demand;
   struct sheet s;
   int line = 0;
-  sheet_open(b, &s, "Serving", true);
-  sheet_columns(&s, (double[]){30, 12, 14, 19, 14, 10, 36, 24}, 8);
+  pw_sheet_open(b, &s, "Serving", true);
+  pw_sheet_columns(&s, (double[]){30, 12, 14, 19, 14, 10, 36, 24}, 8);
   s.print_col = 6; /* the service stands to the right for the filter */
-  sheet_title(&s, TEXT("Serving and allergens: %s", b->ev->name), "Allergens as the dishes list them; read the labels of what was really bought. Hot food goes back into a hot box within minutes or is thrown away.", 6);
-  sheet_head_row(&s, s.row, 0);
-  put_heads(&s, s.row++, (const char *const[]){"Dish", "Form", "Portion", "Portions", "Ready in all", "Pans", "Allergens", "Service"}, 8);
+  pw_sheet_title(&s, TEXT("Serving and allergens: %s", b->ev->name), "Allergens as the dishes list them; read the labels of what was really bought. Hot food goes back into a hot box within minutes or is thrown away.", 6);
+  pw_sheet_head_row(&s, s.row, 0);
+  pw_put_heads(&s, s.row++, (const char *const[]){"Dish", "Form", "Portion", "Portions", "Ready in all", "Pans", "Allergens", "Service"}, 8);
   int head = s.row - 1;
   for (int i = 0; i < b->ev->n_services; i++) {
     const struct pw_service *sv = &b->ev->services[i];
     if (i > 0)
-      sheet_break(&s, s.row);
-    put_text(&s, s.row, 7, pw_view_service(b->view, i), ST_LONG);
-    sheet_row_height(&s, s.row, 24);
-    sheet_keep(&s, s.row);
-    put_text(&s, s.row++, 0, TEXT("%s, %s, %s, %s", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min), pw_view_style_word(sv->style), pw_view_guests(b->view, i)), ST_SECTION);
+      pw_sheet_break(&s, s.row);
+    pw_put_text(&s, s.row, 7, pw_view_service(b->view, i), ST_LONG);
+    pw_sheet_row_height(&s, s.row, 24);
+    pw_sheet_keep(&s, s.row);
+    pw_put_text(&s, s.row++, 0, TEXT("%s, %s, %s, %s", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min), pw_view_style_word(sv->style), pw_view_guests(b->view, i)), ST_SECTION);
     for (int m = 0; m < sv->n_menu && line < demand->n_lines; m++)
       serving_row(b, &s, &demand->lines[line++], &sv->menu[m]);
   }
-  sheet_filter(&s, head, 0, s.row - 1, 7);
-  sheet_close(&s);
+  pw_sheet_filter(&s, head, 0, s.row - 1, 7);
+  pw_sheet_close(&s);
 }

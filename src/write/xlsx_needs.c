@@ -17,7 +17,7 @@ struct parts {
   double *by_piece; /* per raw need: of one piece */
 };
 
-double xlsx_line_cushion(const struct book *b, int line)
+double pw_xlsx_line_cushion(const struct book *b, int line)
 {
   const struct pw_demand_line *l = &b->plan->demand.lines[line];
   const struct pw_dish *d = &b->ev->dishes[l->dish];
@@ -38,7 +38,7 @@ static double portions_of(const struct book *b, int line, int item, double *cush
     return ceil(l->portions_cover * (1 + d->reserve_frac) - 1e-9);
   }
   double per = b->plan->demand.laws ? b->plan->demand.laws[line].portion : 0;
-  *cushion = xlsx_line_cushion(b, line);
+  *cushion = pw_xlsx_line_cushion(b, line);
   return per > 0 ? (d->is_by_count ? l->need_units : l->need_kg) / per : 0;
 }
 
@@ -179,12 +179,12 @@ static bool parts_of(struct book *b, struct parts *p, int item)
   return true;
 }
 
-const char *xlsx_need_term(struct book *b, int item, double need)
+const char *pw_xlsx_need_term(struct book *b, int item, double need)
 {
   const struct pw_purchase *pu = &b->plan->purchase;
   struct parts p;
   if (!b->raw_pieces || !parts_of(b, &p, item)) {
-    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
     return "";
   }
   double sum = p.fixed + p.by_guest + p.by_root, all = 0;

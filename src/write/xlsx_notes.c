@@ -5,25 +5,25 @@
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
-void xlsx_facts_write(struct book *b)
+void pw_xlsx_facts_write(struct book *b)
 {
   enum { COLS = 4 };
   struct sheet s;
-  sheet_open(b, &s, "Assumptions", true);
+  pw_sheet_open(b, &s, "Assumptions", true);
   s.least_scale = 0.85;
-  sheet_columns(&s, (double[]){29, 34, 45, 46}, COLS);
-  sheet_title(&s, TEXT("Assumptions and sources: %s", b->ev->name), "Every number from a catalog or the event file that this plan used.", COLS - 1);
-  sheet_head_row(&s, s.row, 0);
+  pw_sheet_columns(&s, (double[]){29, 34, 45, 46}, COLS);
+  pw_sheet_title(&s, TEXT("Assumptions and sources: %s", b->ev->name), "Every number from a catalog or the event file that this plan used.", COLS - 1);
+  pw_sheet_head_row(&s, s.row, 0);
   int head = s.row++;
   for (int i = 0; i < b->view->n_facts; i++, s.row++) {
     const struct pw_view_fact *f = &b->view->facts[i];
-    put_text(&s, s.row, 0, f->group, ST_SMALL);
-    put_text(&s, s.row, 1, f->what, ST_SMALL);
-    put_text(&s, s.row, 2, f->value, ST_SMALL);
-    put_text(&s, s.row, 3, f->source, ST_SMALL);
+    pw_put_text(&s, s.row, 0, f->group, ST_SMALL);
+    pw_put_text(&s, s.row, 1, f->what, ST_SMALL);
+    pw_put_text(&s, s.row, 2, f->value, ST_SMALL);
+    pw_put_text(&s, s.row, 3, f->source, ST_SMALL);
   }
-  sheet_table(&s, head, 0, s.row - 1, (const char *const[]){"Of what", "What", "Value", "Source"}, COLS);
-  sheet_close(&s);
+  pw_sheet_table(&s, head, 0, s.row - 1, (const char *const[]){"Of what", "What", "Value", "Source"}, COLS);
+  pw_sheet_close(&s);
 }
 
 static const char *stop_word(enum pw_stop stop)
@@ -34,38 +34,38 @@ static const char *stop_word(enum pw_stop stop)
 
 static void check_row(struct sheet *s, const char *what, const char *value)
 {
-  put_text(s, s->row, 0, what, ST_LABEL);
-  put_merged(s, s->row, 1, s->row, 4, value, ST_VALUE);
+  pw_put_text(s, s->row, 0, what, ST_LABEL);
+  pw_put_merged(s, s->row, 1, s->row, 4, value, ST_VALUE);
   s->row++;
 }
 
 static void lot_rows(struct book *b, struct sheet *s)
 {
   const struct pw_allocation *al = &b->plan->allocation;
-  put_heads(s, s->row++, (const char *const[]){"Lot", "Pieces", "Placed", "Without a place", "Placed and missed make all"}, 5);
+  pw_put_heads(s, s->row++, (const char *const[]){"Lot", "Pieces", "Placed", "Without a place", "Placed and missed make all"}, 5);
   for (int i = 0; i < b->plan->lots.n_lots; i++, s->row++) {
     const struct pw_lot *lot = &b->plan->lots.lots[i];
     int placed = 0;
     for (int k = 0; k < al->n_loads; k++)
       placed += al->loads[k].lot == i && al->loads[k].stage == PW_LOAD_SMOKE ? al->loads[k].pieces : 0;
     bool adds_up = placed + al->missed[i] == lot->pieces;
-    put_text(s, s->row, 0, TEXT("%s: %s, %s", b->view->lot_mark[i], b->ev->cuts[lot->cut].name, pw_view_service(b->view, lot->service)), ST_TEXT);
-    put_number(s, s->row, 1, lot->pieces, ST_COUNT);
-    put_number(s, s->row, 2, placed, ST_COUNT);
-    put_number(s, s->row, 3, al->missed[i], ST_COUNT);
-    put_text(s, s->row, 4, adds_up ? "yes" : "NO", ST_TEXT_BOLD);
+    pw_put_text(s, s->row, 0, TEXT("%s: %s, %s", b->view->lot_mark[i], b->ev->cuts[lot->cut].name, pw_view_service(b->view, lot->service)), ST_TEXT);
+    pw_put_number(s, s->row, 1, lot->pieces, ST_COUNT);
+    pw_put_number(s, s->row, 2, placed, ST_COUNT);
+    pw_put_number(s, s->row, 3, al->missed[i], ST_COUNT);
+    pw_put_text(s, s->row, 4, adds_up ? "yes" : "NO", ST_TEXT_BOLD);
   }
 }
 
-void xlsx_check_write(struct book *b)
+void pw_xlsx_check_write(struct book *b)
 {
   const struct pw_event *ev = b->ev;
   const struct pw_allocation *al = &b->plan->allocation;
   struct sheet s;
-  sheet_open(b, &s, "Plan check", false);
+  pw_sheet_open(b, &s, "Plan check", false);
   s.least_scale = 0.8;
-  sheet_columns(&s, (double[]){44, 12, 12, 14, 16}, 5);
-  sheet_title(&s, TEXT("Plan check: %s", ev->name), "How good the plan is, and what a person should look at.", 4);
+  pw_sheet_columns(&s, (double[]){44, 12, 12, 14, 16}, 5);
+  pw_sheet_title(&s, TEXT("Plan check: %s", ev->name), "How good the plan is, and what a person should look at.", 4);
   check_row(&s, "Allocation", pw_view_outcome_word(al->outcome));
   check_row(&s, "Cost of the allocation", TEXT("%s", pw_money_format(ev, (pw_cents)(al->cost_cents + 0.5)).s));
   check_row(&s, "Proved bound: no plan costs less than", TEXT("%s", pw_money_format(ev, (pw_cents)(al->bound_cents + 0.5)).s));
@@ -75,26 +75,26 @@ void xlsx_check_write(struct book *b)
   lot_rows(b, &s);
   if (al->n_shortages > 0) {
     s.row++;
-    put_merged(&s, s.row, 0, s.row, 4, "What is short", ST_SECTION);
+    pw_put_merged(&s, s.row, 0, s.row, 4, "What is short", ST_SECTION);
     s.row++;
     for (int i = 0; i < al->n_shortages; i++, s.row++)
-      put_merged(&s, s.row, 0, s.row, 4, al->shortages[i].text, ST_TEXT_BOLD);
+      pw_put_merged(&s, s.row, 0, s.row, 4, al->shortages[i].text, ST_TEXT_BOLD);
   }
   if (al->n_remedies > 0) {
     s.row++;
-    put_merged(&s, s.row, 0, s.row, 4, "Ways out", ST_SECTION);
+    pw_put_merged(&s, s.row, 0, s.row, 4, "Ways out", ST_SECTION);
     s.row++;
     for (int i = 0; i < al->n_remedies; i++, s.row++)
-      put_merged(&s, s.row, 0, s.row, 4,
+      pw_put_merged(&s, s.row, 0, s.row, 4,
                  TEXT("%s: %s, then %d %s without a place", al->remedies[i].what, pw_money_format(ev, al->remedies[i].cost_cents).s,
                       al->remedies[i].missed_after, pw_view_pieces(al->remedies[i].missed_after)), ST_TEXT);
   }
   s.row++;
-  put_merged(&s, s.row, 0, s.row, 4, "Warnings", ST_SECTION);
+  pw_put_merged(&s, s.row, 0, s.row, 4, "Warnings", ST_SECTION);
   s.row++;
   if (b->plan->n_warnings == 0)
-    put_merged(&s, s.row, 0, s.row, 4, "None.", ST_TEXT);
+    pw_put_merged(&s, s.row, 0, s.row, 4, "None.", ST_TEXT);
   for (int i = 0; i < b->plan->n_warnings; i++, s.row++)
-    put_merged(&s, s.row, 0, s.row, 4, b->plan->warnings[i].text, ST_TEXT);
-  sheet_close(&s);
+    pw_put_merged(&s, s.row, 0, s.row, 4, b->plan->warnings[i].text, ST_TEXT);
+  pw_sheet_close(&s);
 }

@@ -102,7 +102,7 @@ static const char *money_format(struct book *b)
   size_t k = 0;
   const char *safe = pw_text_line(b->view->arena, b->ev->money_sign ? b->ev->money_sign : "");
   if (!safe)
-    book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
   for (const char *p = safe; p && *p;) { /* whole characters only */
     uint32_t cp = 0;
     size_t step = pw_utf8_next(p, strlen(p), &cp);
@@ -137,7 +137,7 @@ static void format_fill(lxw_format *f, unsigned colour)
 }
 
 /** All formats of the workbook. */
-void styles_make(struct book *b)
+void pw_styles_make(struct book *b)
 {
   /* The workbook's first format sets what a column's width is measured in.  The library's choice is missing on many
    * machines, where columns then come out a third wider; this one has metric twins everywhere and the same 7 pixels. */
@@ -150,7 +150,7 @@ void styles_make(struct book *b)
     const struct look *k = &looks[i];
     lxw_format *f = workbook_add_format(b->wb);
     if (!f) {
-      book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+      pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
       return;
     }
     format_set_font_name(f, FONT);
@@ -219,7 +219,7 @@ static double text_chars(const char *text, size_t n, const struct look *k)
 }
 
 /** Lines a text takes in `width` characters of the default column; words stay whole. */
-int lines_needed(const char *text, double width, enum style style)
+int pw_lines_needed(const char *text, double width, enum style style)
 {
   const struct look *k = &looks[style];
   double room = width - (k->is_indented ? 1.8 : 0.6), used = 0, blank = text_chars(" ", 1, k);
@@ -249,5 +249,5 @@ int lines_needed(const char *text, double width, enum style style)
 }
 
 
-double style_points(enum style style) { return looks[style].points; }
-bool style_wraps(enum style style) { return looks[style].wraps && looks[style].rotation == 0; }
+double pw_style_points(enum style style) { return looks[style].points; }
+bool pw_style_wraps(enum style style) { return looks[style].wraps && looks[style].rotation == 0; }

@@ -26,20 +26,20 @@ static void block_head(struct book *b, struct timeline *t)
 {
   struct sheet *s = &t->s;
   int per_hour = 60 / t->step_min;
-  put_merged(s, s->row, COL_NAME, s->row + 1, COL_TEMP, "Place", ST_GRID_HEAD);
+  pw_put_merged(s, s->row, COL_NAME, s->row + 1, COL_TEMP, "Place", ST_GRID_HEAD);
   for (int c = 0; c < t->n_cols;) {
     int end = c;
     const char *day = pw_view_day(b->view, t->from_at_min + c * t->step_min);
     while (end < t->n_cols && strcmp(pw_view_day(b->view, t->from_at_min + end * t->step_min), day) == 0)
       end++;
-    put_merged(s, s->row, COL_FIRST + c, s->row, COL_FIRST + end - 1, day, ST_GRID_HEAD);
+    pw_put_merged(s, s->row, COL_FIRST + c, s->row, COL_FIRST + end - 1, day, ST_GRID_HEAD);
     c = end;
   }
   s->row++;
   for (int c = 0; c < t->n_cols; c += per_hour)
-    put_merged(s, s->row, COL_FIRST + c, s->row, COL_FIRST + c + per_hour - 1, pw_view_clock(b->view, t->from_at_min + c * t->step_min), ST_GRID_HOUR);
-  sheet_row_height(s, s->row - 1, 15);
-  sheet_row_height(s, s->row, 15);
+    pw_put_merged(s, s->row, COL_FIRST + c, s->row, COL_FIRST + c + per_hour - 1, pw_view_clock(b->view, t->from_at_min + c * t->step_min), ST_GRID_HOUR);
+  pw_sheet_row_height(s, s->row - 1, 15);
+  pw_sheet_row_height(s, s->row, 15);
   s->row++;
 }
 
@@ -54,24 +54,24 @@ static void stretch(struct timeline *t, int *used, int from_at_min, int to_at_mi
   c0 = c0 < *used ? *used : c0;
   if (c1 < c0)
     return;
-  const char *text = text_fitting(&t->s, COL_FIRST + c0, COL_FIRST + c1, style == ST_SERVE ? 2 : 1, texts, n, style);
+  const char *text = pw_text_fitting(&t->s, COL_FIRST + c0, COL_FIRST + c1, style == ST_SERVE ? 2 : 1, texts, n, style);
   if (t->is_dry) {
-    double points = lines_points(text_lines(&t->s, COL_FIRST + c0, COL_FIRST + c1, text, style), style);
+    double points = pw_lines_points(pw_text_lines(&t->s, COL_FIRST + c0, COL_FIRST + c1, text, style), style);
     t->high_pt = points > t->high_pt ? points : t->high_pt;
     *used = c1 + 1;
     return;
   }
   for (int c = *used; c < c0; c++)
-    put_blank(&t->s, t->s.row, COL_FIRST + c, ST_GRID_EMPTY);
-  put_merged(&t->s, t->s.row, COL_FIRST + c0, t->s.row, COL_FIRST + c1, text, style);
+    pw_put_blank(&t->s, t->s.row, COL_FIRST + c, ST_GRID_EMPTY);
+  pw_put_merged(&t->s, t->s.row, COL_FIRST + c0, t->s.row, COL_FIRST + c1, text, style);
   *used = c1 + 1;
 }
 
 static void row_end(struct timeline *t, int used)
 {
   for (int c = used; c < t->n_cols; c++)
-    put_blank(&t->s, t->s.row, COL_FIRST + c, ST_GRID_EMPTY);
-  sheet_row_height(&t->s, t->s.row, ROW_PT);
+    pw_put_blank(&t->s, t->s.row, COL_FIRST + c, ST_GRID_EMPTY);
+  pw_sheet_row_height(&t->s, t->s.row, ROW_PT);
   t->s.row++;
 }
 
@@ -142,7 +142,7 @@ static double lane_points(struct book *b, struct timeline *t, const struct pw_vi
     return 0;
   int used = 0, last = lane->kind == PW_LANE_FIRE ? COL_TEMP : COL_NAME;
   enum style style = lane->kind == PW_LANE_ZONE ? ST_GRID_NAME : ST_GRID_NAME_BOLD;
-  double name_pt = lane->is_first ? lines_points(text_lines(&t->s, COL_NAME, last, lane->kind == PW_LANE_FIRE ? lane->detail : lane->name, style), style) : 0;
+  double name_pt = lane->is_first ? pw_lines_points(pw_text_lines(&t->s, COL_NAME, last, lane->kind == PW_LANE_FIRE ? lane->detail : lane->name, style), style) : 0;
   t->is_dry = true;
   t->high_pt = name_pt > ROW_PT ? name_pt : ROW_PT;
   lane_stretches(b, t, lane, &used);
@@ -154,10 +154,10 @@ static void lane_row(struct book *b, struct timeline *t, const struct pw_view_la
 {
   int used = 0;
   if (lane->kind == PW_LANE_FIRE)
-    put_merged(&t->s, t->s.row, COL_NAME, t->s.row, COL_TEMP, lane->detail, ST_GRID_NAME_BOLD);
+    pw_put_merged(&t->s, t->s.row, COL_NAME, t->s.row, COL_TEMP, lane->detail, ST_GRID_NAME_BOLD);
   else {
-    put_text(&t->s, t->s.row, COL_NAME, lane->is_first ? lane->name : "", lane->kind == PW_LANE_ZONE ? ST_GRID_NAME : ST_GRID_NAME_BOLD);
-    put_text(&t->s, t->s.row, COL_TEMP, lane->is_first ? lane->detail : "", ST_GRID_NAME);
+    pw_put_text(&t->s, t->s.row, COL_NAME, lane->is_first ? lane->name : "", lane->kind == PW_LANE_ZONE ? ST_GRID_NAME : ST_GRID_NAME_BOLD);
+    pw_put_text(&t->s, t->s.row, COL_TEMP, lane->is_first ? lane->detail : "", ST_GRID_NAME);
   }
   lane_stretches(b, t, lane, &used);
   row_end(t, used);
@@ -186,7 +186,7 @@ static void service_rows(struct book *b, struct timeline *t)
   }
   while (left > 0) {
     int used = 0, free_at_min = INT32_MIN;
-    put_merged(&t->s, t->s.row, COL_NAME, t->s.row, COL_TEMP, "Serve", ST_GRID_NAME_BOLD);
+    pw_put_merged(&t->s, t->s.row, COL_NAME, t->s.row, COL_TEMP, "Serve", ST_GRID_NAME_BOLD);
     for (;;) {
       int next = PW_NONE;
       for (int i = 0; i < ev->n_services; i++)
@@ -207,7 +207,7 @@ static void service_rows(struct book *b, struct timeline *t)
 
 static void new_page(struct book *b, struct timeline *t)
 {
-  sheet_break(&t->s, t->s.row);
+  pw_sheet_break(&t->s, t->s.row);
   block_head(b, t);
 }
 
@@ -230,7 +230,7 @@ static double block_points(struct book *b, struct timeline *t)
     points += lane_points(b, t, &b->view->lanes[i]);
   for (int i = 0; i < b->ev->n_services; i++)
     if (service_meets(b, t, i))
-      return points + lines_points(2, ST_SERVE);
+      return points + pw_lines_points(2, ST_SERVE);
   return points;
 }
 
@@ -243,11 +243,11 @@ static void block_write(struct book *b, struct timeline *t)
     double points = 0;
     for (int k = i; k < i + n; k++)
       points += lane_points(b, t, &view->lanes[k]);
-    if (points > 0 && sheet_used_points(&t->s) + points > t->page_pt)
+    if (points > 0 && pw_sheet_used_points(&t->s) + points > t->page_pt)
       new_page(b, t);
     for (int k = i; k < i + n; k++)
       if ((points = lane_points(b, t, &view->lanes[k])) > 0) {
-        if (sheet_used_points(&t->s) + points > t->page_pt) /* more lanes than a page holds */
+        if (pw_sheet_used_points(&t->s) + points > t->page_pt) /* more lanes than a page holds */
           new_page(b, t);
         lane_row(b, t, &view->lanes[k]);
       }
@@ -264,14 +264,14 @@ static void lot_key(struct book *b, struct timeline *t)
     key = TEXT("%s%s%s = %s, %d %s, %s", key, i ? ";  " : "", b->view->lot_mark[i], b->ev->cuts[lot->cut].name, lot->pieces,
                pw_view_pieces(lot->pieces), pw_view_service(b->view, lot->service));
   }
-  put_merged(s, s->row, 0, s->row, t->last_col, key, ST_PLAIN);
+  pw_put_merged(s, s->row, 0, s->row, t->last_col, key, ST_PLAIN);
   s->row++;
-  put_merged(s, s->row, 0, s->row, t->last_col,
+  pw_put_merged(s, s->row, 0, s->row, t->last_col,
              "Thick frame, bold: smoke. Thick frame, slanted: finish. Dashed frame: rest. Thin frame: hold. Dark: fire.", ST_NOTE);
   s->row += 2;
 }
 
-void xlsx_timeline_write(struct book *b)
+void pw_xlsx_timeline_write(struct book *b)
 {
   struct timeline t = {0};
   t.step_min = b->ev->slot_min == 15 ? 15 : 30;
@@ -280,13 +280,13 @@ void xlsx_timeline_write(struct book *b)
   int block_min = n_blocks > 0 ? (span_min / 60 + n_blocks - 1) / n_blocks * 60 : BLOCK_MOST_MIN;
   t.n_cols = block_min / t.step_min;
   t.last_col = COL_FIRST + t.n_cols - 1;
-  sheet_open(b, &t.s, "Rack plan", true);
-  sheet_columns_px(&t.s, COL_NAME, COL_NAME, NAME_PX);
-  sheet_columns_px(&t.s, COL_TEMP, COL_TEMP, TEMP_PX);
-  sheet_columns_px(&t.s, COL_FIRST, t.last_col, GRID_PX / t.n_cols);
-  sheet_title(&t.s, TEXT("Rack plan: %s", b->ev->name), "Pits, zones, ovens and boxes down; time across. A place that is empty all the while is left out.", t.last_col);
+  pw_sheet_open(b, &t.s, "Rack plan", true);
+  pw_sheet_columns_px(&t.s, COL_NAME, COL_NAME, NAME_PX);
+  pw_sheet_columns_px(&t.s, COL_TEMP, COL_TEMP, TEMP_PX);
+  pw_sheet_columns_px(&t.s, COL_FIRST, t.last_col, GRID_PX / t.n_cols);
+  pw_sheet_title(&t.s, TEXT("Rack plan: %s", b->ev->name), "Pits, zones, ovens and boxes down; time across. A place that is empty all the while is left out.", t.last_col);
   lot_key(b, &t);
-  t.page_pt = page_points(b, true, NAME_PX + TEMP_PX + GRID_PX);
+  t.page_pt = pw_page_points(b, true, NAME_PX + TEMP_PX + GRID_PX);
   bool is_first = true;
   for (int at = b->view->first_at_min; at < b->view->last_at_min; at += block_min) {
     t.from_at_min = at;
@@ -295,7 +295,7 @@ void xlsx_timeline_write(struct book *b)
       continue;
     if (!is_first)
       t.s.row++;
-    if (is_first || sheet_used_points(&t.s) + HEADS_PT + points <= t.page_pt)
+    if (is_first || pw_sheet_used_points(&t.s) + HEADS_PT + points <= t.page_pt)
       block_head(b, &t);
     else
       new_page(b, &t);
@@ -304,5 +304,5 @@ void xlsx_timeline_write(struct book *b)
   }
   if (t.s.ws)
     worksheet_freeze_panes(t.s.ws, 0, COL_FIRST);
-  sheet_close(&t.s);
+  pw_sheet_close(&t.s);
 }

@@ -105,16 +105,16 @@ static void chart_write(struct book *b, struct sheet *s, int first, int last, in
   static const lxw_color_t inks[] = {0x1A1A1A, 0xA0522D, 0x2B6A8F, 0x6B8E23, 0x7A4E8A, 0x8C7A3A};
   lxw_chart *chart = b->error == LXW_NO_ERROR && s->ws ? workbook_add_chart(b->wb, LXW_CHART_LINE) : NULL;
   for (int i = 0; chart && i < n; i++) {
-    lxw_chart_series *line = book_series(b, chart, TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, first, 0), cell_name_fixed(b, last, 0)),
-                                         TEXT("='%s'!%s:%s", SHEET, cell_name_fixed(b, first, i + 1), cell_name_fixed(b, last, i + 1)));
+    lxw_chart_series *line = pw_book_series(b, chart, TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, first, 0), pw_cell_name_fixed(b, last, 0)),
+                                         TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, first, i + 1), pw_cell_name_fixed(b, last, i + 1)));
     if (!line) {
-      book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+      pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
       return;
     }
     lxw_chart_line look = {.color = inks[i % 6], .width = 1.75f, .dash_type = dashes[i % 6]};
     chart_series_set_line(line, &look);
     chart_series_set_marker_type(line, LXW_CHART_MARKER_NONE);
-    const char *name = TEXT("='%s'!%s", SHEET, cell_name_fixed(b, first - 1, i + 1));
+    const char *name = TEXT("='%s'!%s", SHEET, pw_cell_name_fixed(b, first - 1, i + 1));
     if (!b->view->failed)
       chart_series_set_name(line, name);
   }
@@ -128,31 +128,31 @@ static void chart_write(struct book *b, struct sheet *s, int first, int last, in
   chart_axis_set_min(chart->y_axis, 0);
   chart_axis_set_num_format(chart->y_axis, "0 %");
   chart_axis_set_interval_unit(chart->x_axis, 2);
-  book_take(b, worksheet_insert_chart_opt(s->ws, 3, 0, chart, &options));
+  pw_book_take(b, worksheet_insert_chart_opt(s->ws, 3, 0, chart, &options));
 }
 
-void xlsx_use_write(struct book *b)
+void pw_xlsx_use_write(struct book *b)
 {
   enum { CHART_ROWS = 17, TIME_PX = 90, PLACE_PX = 85, PLACES_LEAST = 7 };
   struct place places[PLACES_MAX];
   struct sheet s;
   int n = places_find(b, places), last_col = n < PLACES_LEAST ? PLACES_LEAST : n;
-  sheet_open(b, &s, SHEET, false);
+  pw_sheet_open(b, &s, SHEET, false);
   s.least_scale = 0.75;
-  sheet_columns_px(&s, 0, 0, TIME_PX);
-  sheet_columns_px(&s, 1, last_col, PLACE_PX);
-  sheet_title(&s, TEXT("Use over time: %s", b->ev->name), "Rack area, oven shelf and box pans taken, the most in each hour.", last_col);
+  pw_sheet_columns_px(&s, 0, 0, TIME_PX);
+  pw_sheet_columns_px(&s, 1, last_col, PLACE_PX);
+  pw_sheet_title(&s, TEXT("Use over time: %s", b->ev->name), "Rack area, oven shelf and box pans taken, the most in each hour.", last_col);
   int head = 3 + CHART_ROWS;
-  put_text(&s, head, 0, "Time", ST_HEAD);
+  pw_put_text(&s, head, 0, "Time", ST_HEAD);
   for (int i = 0; i < n; i++)
-    put_text(&s, head, i + 1, places[i].pit != PW_NONE ? b->ev->pits[places[i].pit].name : b->ev->finishers[places[i].finisher].name, ST_HEAD);
+    pw_put_text(&s, head, i + 1, places[i].pit != PW_NONE ? b->ev->pits[places[i].pit].name : b->ev->finishers[places[i].finisher].name, ST_HEAD);
   s.row = head + 1;
   for (int at = b->view->first_at_min; at < b->view->last_at_min; at += STEP_MIN, s.row++) {
-    put_text(&s, s.row, 0, pw_view_when(b->view, at), ST_SMALL);
+    pw_put_text(&s, s.row, 0, pw_view_when(b->view, at), ST_SMALL);
     for (int i = 0; i < n; i++)
-      put_number(&s, s.row, i + 1, most_in_hour(b, &places[i], at), ST_SMALL_PERCENT);
+      pw_put_number(&s, s.row, i + 1, most_in_hour(b, &places[i], at), ST_SMALL_PERCENT);
   }
   if (n > 0 && s.row > head + 1)
     chart_write(b, &s, head + 1, s.row - 1, n);
-  sheet_close(&s);
+  pw_sheet_close(&s);
 }

@@ -94,6 +94,12 @@ for o in $(find "$build/src" -name '*.o' ! -path '*/cli/*' ! -path '*/base/deadl
 done >>"$tmp/found"
 verdict clock-only-for-limits
 
+# Whatever a program links with the library keeps its own names: ours all begin with pw_.
+nm -A --defined-only --extern-only "$build/libpitwright.a" | sed 's|^.*libpitwright\.a:||' |
+  awk '$NF !~ /^pw_/ { print $1, $NF }' | grep -v -E ' (__asan|__odr_asan|__gcov|__llvm|_GLOBAL_)' >>"$tmp/found"
+[ "$(nm --defined-only --extern-only "$build/libpitwright.a" | grep -c ' [TDRB] pw_')" -gt 500 ] || echo "no library to look at" >>"$tmp/found"
+verdict every-name-begins-with-pw
+
 suffixes='kg|m|m2|m3|l|c|k|min|h|kw|mj|mj_kg|frac|cents|m_s|m2_s|s|portions|portion'
 grep -n -E '^ *double ' include/pw/*.h | sed 's|/\*.*||; s|;.*||' |
   awk -F: '{ sub(/^ *double /, "", $3); n = split($3, v, /, */); for (i = 1; i <= n; i++) { gsub(/[* ]|\[.*\]/, "", v[i]); print $1 ":" $2 ": " v[i] } }' |

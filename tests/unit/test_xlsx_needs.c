@@ -99,7 +99,7 @@ START_TEST(each_basis)
   double need = 0;
   for (int i = 0; i < plan.purchase.n_lines; i++)
     need += plan.purchase.lines[i].item == JOB_I_PAPER ? plan.purchase.lines[i].need : 0;
-  struct law law = law_of(xlsx_need_term(&b, JOB_I_PAPER, need));
+  struct law law = law_of(pw_xlsx_need_term(&b, JOB_I_PAPER, need));
   double sum = law.fixed + law.by_guest + law.by_root;
   for (int r = 0; r < RAWS; r++)
     sum += law.by_piece[r] * plan.purchase.raws[r].pieces;
