@@ -1,5 +1,6 @@
 /* keep.c - only what the menu reaches goes into the event, in order of id, so that the order of keys in a file never
  * shows in it. */
+#include "read/members.h"
 #include "read/resolve.h"
 
 #include <string.h>
@@ -96,33 +97,6 @@ static void reach_mark(struct reach *u, const struct raw_event *raw)
           u->item[raw->fuels[fuels[k]].f.item] = true;
       }
   }
-}
-
-/* The same pit but for its name: rack sizes, heat, fire and rent all equal. */
-static bool is_alike(const struct pw_pit *a, const struct pw_pit *b)
-{
-  bool same = a->n_settings == b->n_settings && a->n_racks == b->n_racks && a->ready_min == b->ready_min &&
-              a->n_burns_max == b->n_burns_max && a->steel_kg == b->steel_kg && a->shell_m2 == b->shell_m2 &&
-              a->emissivity_frac == b->emissivity_frac && a->length_m == b->length_m &&
-              a->excess_air_frac == b->excess_air_frac && a->exhaust_over_c == b->exhaust_over_c &&
-              a->combustion_frac == b->combustion_frac && a->start_charcoal_kg == b->start_charcoal_kg &&
-              a->charcoal == b->charcoal && a->wood == b->wood && a->split_kg == b->split_kg &&
-              a->tend_min_per_h == b->tend_min_per_h && a->is_rentable == b->is_rentable &&
-              a->rent_cents == b->rent_cents;
-  for (int i = 0; same && i < a->n_settings; i++) {
-    const struct pw_setting *x = &a->settings[i], *y = &b->settings[i];
-    same = x->hot_c == y->hot_c && x->cool_c == y->cool_c && x->splits_per_h == y->splits_per_h &&
-           x->n_probes == y->n_probes;
-    for (int k = 0; same && k < x->n_probes; k++)
-      same = x->probes[k].rack == y->probes[k].rack && x->probes[k].x_m == y->probes[k].x_m &&
-             x->probes[k].temp_c == y->probes[k].temp_c;
-  }
-  for (int i = 0; same && i < a->n_racks; i++) {
-    const struct pw_rack *x = &a->racks[i], *y = &b->racks[i];
-    same = x->outline == y->outline && x->length_m == y->length_m && x->depth_m == y->depth_m &&
-           x->clear_height_m == y->clear_height_m && x->offset_c == y->offset_c && x->n_zones == y->n_zones;
-  }
-  return same;
 }
 
 static bool is_cooking_day(const struct raw_event *raw, int day)
@@ -241,7 +215,7 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
     p->n_burns_max = p->n_burns_max ? p->n_burns_max : cooking_days(raw);
     p->alike = i;
     for (int k = i - 1; k >= 0; k--)
-      if (is_alike(p, &ev->pits[k]))
+      if (pw_members_same(&pw_members_pit, p, &ev->pits[k], PW_STANDS_IN))
         p->alike = k;
   }
 }

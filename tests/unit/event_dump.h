@@ -4,110 +4,86 @@
 
 #include "base/buf.h"
 #include "pw/event.h"
+#include "read/members.h"
+
+#include <string.h>
 
 static inline void dump_text(struct pw_buf *b, const char *text) { pw_buf_printf(b, " '%s'", text ? text : "-"); }
 
-static inline void dump_uses(struct pw_buf *b, const struct pw_event *ev, const struct pw_use *uses, int n)
+/* Name of what an index of one of the lists means; racks are those of the pit itself and keep their number. */
+static inline void dump_index(struct pw_buf *b, const struct pw_event *ev, enum pw_section_of section, int i)
 {
-  for (int i = 0; i < n; i++)
-    pw_buf_printf(b, "\n  use %s %.17g %d", ev->items[uses[i].item].id, uses[i].amount, (int)uses[i].per);
+  if (i == PW_NONE)
+    pw_buf_add(b, " -");
+  else if (section == PW_OF_RACKS)
+    pw_buf_printf(b, " %d", i);
+  else
+    pw_buf_printf(b, " %s", section == PW_OF_ITEMS   ? ev->items[i].id
+                            : section == PW_OF_CUTS  ? ev->cuts[i].id
+                            : section == PW_OF_FUELS ? ev->fuels[i].id
+                                                     : ev->pits[i].id);
 }
 
-static inline void dump_stage(struct pw_buf *b, const struct pw_stage *s)
+/* One entry, member by member. */
+static inline void dump_entry(struct pw_buf *b, const struct pw_event *ev, const struct pw_members *of, const void *entry)
 {
-  if (!s->is_used)
-    return;
-  pw_buf_printf(b, "\n  stage %d %.17g %.17g %.17g %.17g %.17g %.17g %.17g %d %.17g", s->ref_min, s->ref_c, s->from_c,
-                s->to_c, s->low_c, s->high_c, s->best_c, s->spread_frac, s->in_oven, s->ref_kg);
-  for (int i = 0; i < s->n_own; i++)
-    pw_buf_printf(b, " own %.17g %d", s->own[i].air_c, s->own[i].minutes);
-  dump_text(b, s->look);
-  dump_text(b, s->source);
-}
-
-static inline void dump_food(struct pw_buf *b, const struct pw_event *ev)
-{
-  for (int i = 0; i < ev->n_items; i++) {
-    const struct pw_item *t = &ev->items[i];
-    pw_buf_printf(b, "\nitem %s %s %d %d %d %d %d %.17g", t->id, t->name, (int)t->category, (int)t->unit, (int)t->store,
-                  t->order_ahead_min, t->keeps_min, t->piece_kg);
-    dump_text(b, t->source);
-    pw_buf_printf(b, " %.17g %.17g %.17g", t->litre_kg, t->each_kg, ev->item_salt_frac ? ev->item_salt_frac[i] : 0);
-    for (int k = 0; k < t->n_parts; k++)
-      pw_buf_printf(b, "\n  part %s %.17g", ev->items[t->parts[k].item].id, t->parts[k].amount);
-    for (int k = 0; k < t->n_offers; k++) {
-      const struct pw_offer *o = &t->offers[k];
-      pw_buf_printf(b, "\n  offer %s %s %.17g %d %d %.17g %s", o->supplier, o->pack, o->amount, o->pieces,
-                    o->is_by_weight, o->price_cents, o->source);
+  union {
+    int i;
+    bool is;
+    double x;
+    pw_cents cents;
+    const char *text;
+    const char *const *words;
+  } v;
+  for (int k = 0; k < of->n; k++) {
+    const struct pw_member *m = &of->rows[k];
+    const char *at = (const char *)entry + m->at;
+    int n = 0;
+    if (m->type == PW_MT_LIST || m->type == PW_MT_WORDS)
+      memcpy(&n, (const char *)entry + m->count_at, sizeof n);
+    if (m->type != PW_MT_BLOCK)
+      memcpy(&v, at, m->size);
+    pw_buf_printf(b, "\n  %s", m->name);
+    switch (m->type) {
+    case PW_MT_INT:
+    case PW_MT_FLAGS:
+      pw_buf_printf(b, " %d", v.i);
+      break;
+    case PW_MT_BOOL:
+      pw_buf_printf(b, " %d", v.is);
+      break;
+    case PW_MT_DOUBLE:
+      pw_buf_printf(b, " %.17g", v.x);
+      break;
+    case PW_MT_CENTS:
+      pw_buf_printf(b, " %lld", (long long)v.cents);
+      break;
+    case PW_MT_TEXT:
+      dump_text(b, v.text);
+      break;
+    case PW_MT_INDEX:
+      dump_index(b, ev, m->section, v.i);
+      break;
+    case PW_MT_WORDS:
+      for (int i = 0; i < n; i++)
+        dump_text(b, v.words[i]);
+      break;
+    case PW_MT_BLOCK:
+      dump_entry(b, ev, m->of, at);
+      break;
+    case PW_MT_LIST:
+      for (int i = 0; i < n; i++)
+        dump_entry(b, ev, m->of, v.text + (size_t)i * m->of->size);
+      break;
     }
-  }
-  for (int i = 0; i < ev->n_cuts; i++) {
-    const struct pw_cut *c = &ev->cuts[i];
-    pw_buf_printf(b, "\ncut %s %s %d %d %s %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %d %d %.17g %.17g %.17g",
-                  c->id, c->name, (int)c->kind, (int)c->safety, c->item == PW_NONE ? "-" : ev->items[c->item].id,
-                  c->piece_kg, c->piece_sd_kg, c->length_m, c->width_m, c->height_m, c->wrapped_length_m,
-                  c->wrapped_width_m, c->clearance_m, c->may_turn, (int)c->shape, c->half_m, c->diffusivity_m2_s,
-                  c->units_per_piece);
-    pw_buf_printf(b, " %.17g %.17g %.17g %.17g %d %d %.17g %.17g %d %.17g %.17g %.17g %.17g %.17g %d %d %.17g",
-                  c->trim_frac, c->trim_sd_frac, c->cook_frac, c->cook_sd_frac, c->rest_min, c->hold_max_min,
-                  c->pans_per_piece, c->serve_core_c, c->may_chill, c->prep_min, c->load_min, c->wrap_min,
-                  c->unload_min, c->carve_min, c->mop_every_min, c->rub_set_min, c->start_c);
-    pw_buf_printf(b, " %.17g", c->salt_most_frac);
-    dump_text(b, c->yield_source);
-    dump_text(b, c->source);
-    dump_stage(b, &c->smoke);
-    dump_stage(b, &c->finish);
-    dump_uses(b, ev, c->uses, c->n_uses);
-  }
-  for (int i = 0; i < ev->n_dishes; i++) {
-    const struct pw_dish *d = &ev->dishes[i];
-    pw_buf_printf(b, "\ndish %s %s %s %d %.17g %.17g %d %.17g %.17g %.17g %.17g %.17g %.17g", d->id, d->name,
-                  d->cut == PW_NONE ? "-" : ev->cuts[d->cut].id, (int)d->form, d->carve_frac, d->carve_sd_frac,
-                  d->is_by_count, d->portion_units, d->portion_kg, d->portion_sd_kg, d->take_frac, d->reserve_frac,
-                  d->pan_portions);
-    pw_buf_printf(b, " %d", (int)d->held);
-    for (int k = 0; k < d->n_allergens; k++)
-      dump_text(b, d->allergens[k]);
-    dump_text(b, d->source);
-    dump_uses(b, ev, d->uses, d->n_uses);
   }
 }
 
-static inline void dump_places(struct pw_buf *b, const struct pw_event *ev)
+static inline void dump_entries(struct pw_buf *b, const struct pw_event *ev, const struct pw_members *of, const void *entries, int n)
 {
-  for (int i = 0; i < ev->n_fuels; i++) {
-    const struct pw_fuel *f = &ev->fuels[i];
-    pw_buf_printf(b, "\nfuel %s %s %d %.17g %.17g %.17g %.17g %.17g %s %.17g %.17g", f->id, f->name, f->is_charcoal,
-                  f->gross_mj_kg, f->hydrogen_frac, f->moisture_wet_frac, f->stoich_air_kg_kg, f->kg_per_m3_stacked,
-                  f->item == PW_NONE ? "-" : ev->items[f->item].id, f->price_cents_per_kg, f->sack_kg);
-    dump_text(b, f->source);
-  }
-  for (int i = 0; i < ev->n_pits; i++) {
-    const struct pw_pit *p = &ev->pits[i];
-    pw_buf_printf(
-        b, "\npit %s %s alike %s %d %d %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %s %s %.17g %.17g %d %lld",
-        p->id, p->name, ev->pits[p->alike].id, p->ready_min, p->n_burns_max, p->steel_kg, p->shell_m2,
-        p->emissivity_frac, p->length_m, p->excess_air_frac, p->exhaust_over_c, p->combustion_frac,
-        p->start_charcoal_kg, p->charcoal == PW_NONE ? "-" : ev->fuels[p->charcoal].id, ev->fuels[p->wood].id,
-        p->split_kg, p->tend_min_per_h, p->is_rentable, (long long)p->rent_cents);
-    dump_text(b, p->source);
-    for (int k = 0; k < p->n_settings; k++) {
-      const struct pw_setting *s = &p->settings[k];
-      pw_buf_printf(b, "\n  setting %s %.17g %.17g %.17g", s->name, s->hot_c, s->cool_c, s->splits_per_h);
-      for (int m = 0; m < s->n_probes; m++)
-        pw_buf_printf(b, " probe %d %.17g %.17g", s->probes[m].rack, s->probes[m].x_m, s->probes[m].temp_c);
-    }
-    for (int k = 0; k < p->n_racks; k++) {
-      const struct pw_rack *r = &p->racks[k];
-      pw_buf_printf(b, "\n  rack %s %d %.17g %.17g %.17g %.17g %d", r->id, (int)r->outline, r->length_m, r->depth_m,
-                    r->clear_height_m, r->offset_c, r->n_zones);
-    }
-  }
-  for (int i = 0; i < ev->n_finishers; i++) {
-    const struct pw_finisher *f = &ev->finishers[i];
-    pw_buf_printf(b, "\nfinisher %s %s %d %.17g %d %.17g %.17g", f->id, f->name, (int)f->kind, f->capacity,
-                  f->is_in_pans, f->temp_c, f->cents_per_h);
-    dump_text(b, f->source);
+  for (int i = 0; i < n; i++) {
+    pw_buf_printf(b, "\n%s", of->what);
+    dump_entry(b, ev, of, (const char *)entries + (size_t)i * of->size);
   }
 }
 
@@ -134,17 +110,11 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
   pw_buf_printf(b, " quoted %d-%d-%d", t->quoted.year, t->quoted.month, t->quoted.day);
   for (int i = 0; i < t->n_included; i++)
     dump_text(b, t->included[i]);
-  for (int i = 0; i < ev->n_suppliers; i++) {
-    const struct pw_supplier *s = &ev->suppliers[i];
-    pw_buf_printf(b, "\nsupplier %s %lld %lld %u", s->name, (long long)s->delivery_cents, (long long)s->minimum_cents, s->days);
-    dump_text(b, s->source);
-  }
+  dump_entries(b, ev, &pw_members_supplier, ev->suppliers, ev->n_suppliers);
   pw_buf_printf(b, "\neffort %.17g %.17g %.17g %.17g %.17g %.17g", ev->effort.opening_cents, ev->effort.place_cents,
                 ev->effort.hold_cents_per_piece_h, ev->effort.off_best_cents_per_piece_k,
                 ev->effort.move_cents_per_piece, ev->effort.tend_cents_per_h);
-  for (int i = 0; i < ev->n_classes; i++)
-    pw_buf_printf(b, "\nclass %s %s %.17g %d", ev->classes[i].id, ev->classes[i].name, ev->classes[i].appetite_frac,
-                  ev->classes[i].eats_meat);
+  dump_entries(b, ev, &pw_members_class, ev->classes, ev->n_classes);
   for (int i = 0; i < ev->n_services; i++) {
     const struct pw_service *s = &ev->services[i];
     pw_buf_printf(b, "\nservice %s %s %d %d %d %d", s->id, s->name, s->day, s->at_min, s->length_min, (int)s->style);
@@ -158,8 +128,8 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
     for (int k = 0; k < ev->n_classes; k++)
       pw_buf_printf(b, " %d", s->guests[k]);
     for (int k = 0; k < s->n_menu; k++)
-      pw_buf_printf(b, "\n  %s %.17g %.17g %.17g %.17g", ev->dishes[s->menu[k].dish].id, s->menu[k].take_frac,
-                    s->menu[k].portion_kg, s->menu[k].portion_sd_kg, s->menu[k].portion_units);
+      pw_buf_printf(b, "\n  %s %.17g %.17g %.17g %.17g %d", ev->dishes[s->menu[k].dish].id, s->menu[k].take_frac,
+                    s->menu[k].portion_kg, s->menu[k].portion_sd_kg, s->menu[k].portion_units, s->menu[k].is_day_before);
   }
   for (int i = 0; i < ev->n_crew; i++)
     pw_buf_printf(b, "\ncrew %s %x %d %.17g %d %d %.17g", ev->crew[i].role, ev->crew[i].duties, ev->crew[i].count,
@@ -167,7 +137,10 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
   for (int i = 0; i < ev->n_instalments; i++)
     pw_buf_printf(b, "\ninstalment %s %.17g %d", ev->instalments[i].name, ev->instalments[i].frac,
                   ev->instalments[i].days_before);
-  dump_uses(b, ev, ev->uses, ev->n_uses);
+  for (int i = 0; i < ev->n_uses; i++)
+    pw_buf_printf(b, "\nuse %s %.17g %d", ev->items[ev->uses[i].item].id, ev->uses[i].amount, (int)ev->uses[i].per);
+  for (int i = 0; ev->item_salt_frac && i < ev->n_items; i++)
+    pw_buf_printf(b, "\nsalt %s %.17g", ev->items[i].id, ev->item_salt_frac[i]);
 }
 
 /** All of the event; NULL when memory is out. */
@@ -175,8 +148,12 @@ static inline char *event_dump(const struct pw_event *ev, struct pw_arena *arena
 {
   struct pw_buf b = pw_buf_in(arena);
   dump_job(&b, ev);
-  dump_food(&b, ev);
-  dump_places(&b, ev);
+  dump_entries(&b, ev, &pw_members_item, ev->items, ev->n_items);
+  dump_entries(&b, ev, &pw_members_cut, ev->cuts, ev->n_cuts);
+  dump_entries(&b, ev, &pw_members_dish, ev->dishes, ev->n_dishes);
+  dump_entries(&b, ev, &pw_members_fuel, ev->fuels, ev->n_fuels);
+  dump_entries(&b, ev, &pw_members_pit, ev->pits, ev->n_pits);
+  dump_entries(&b, ev, &pw_members_finisher, ev->finishers, ev->n_finishers);
   return pw_buf_text(&b);
 }
 
