@@ -207,6 +207,27 @@ void *pw_seen_elements(struct pw_plan_reader *r, const char *path, const struct 
   return items;
 }
 
+int *pw_seen_numbers(struct pw_plan_reader *r, const char *path, const struct pw_json *object, const char *key, int wanted,
+                     int *n)
+{
+  const struct pw_json *v = pw_json_get(object, key);
+  bool is_good = v && v->type == PW_JSON_ARRAY && (wanted == PW_SEEN_NONE ? v->n <= (size_t)PIECES_MAX : v->n == (size_t)wanted);
+  for (size_t i = 0; is_good && i < v->n; i++)
+    is_good = pw_seen_is_whole(&v->items[i]) && v->items[i].real >= 0 && v->items[i].real < PIECES_MAX;
+  *n = PW_SEEN_NONE;
+  if (!is_good) {
+    pw_seen_find(r, path, key, "must be a list with one number for each piece", "");
+    return NULL;
+  }
+  int *numbers = pw_seen_array(r, v->n, sizeof *numbers);
+  if (!numbers)
+    return NULL;
+  *n = (int)v->n;
+  for (size_t i = 0; i < v->n; i++)
+    numbers[i] = (int)v->items[i].real;
+  return numbers;
+}
+
 /* ---- ids and references ---------------------------------------------------------------------------- */
 
 static int name_order(const void *pa, const void *pb)
@@ -241,7 +262,7 @@ void pw_seen_names(struct pw_plan_reader *r, const struct pw_seen_list *list, en
                    "this name is there already: ", sorted[i].text);
 }
 
-static int look_up(const struct pw_seen_ids *ids, const char *text)
+int pw_seen_look_up(const struct pw_seen_ids *ids, const char *text)
 {
   size_t lo = 0, hi = ids->n;
   while (lo < hi) {
@@ -259,7 +280,7 @@ int pw_seen_refer(struct pw_plan_reader *r, const char *path, const struct pw_js
                   enum pw_seen_part to, const char *what)
 {
   const struct pw_json *v = pw_json_get(object, key);
-  int index = v && v->type == PW_JSON_TEXT ? look_up(&r->of[to], v->text) : PW_SEEN_NONE;
+  int index = v && v->type == PW_JSON_TEXT ? pw_seen_look_up(&r->of[to], v->text) : PW_SEEN_NONE;
   if (!v)
     pw_seen_find(r, path, key, "is missing", "");
   else if (v->type != PW_JSON_TEXT)

@@ -85,6 +85,13 @@ struct pw_seen_list {
 extern const struct pw_seen_list pw_seen_lists[], pw_seen_dues, pw_seen_ladder, pw_seen_tried, pw_seen_roles,
     pw_seen_shares, pw_seen_dishes;
 extern const size_t pw_seen_n_lists;
+/* people and tasks: read_plan_tasks.c */
+extern const struct pw_seen_field pw_seen_person_fields[], pw_seen_task_fields[];
+extern const struct pw_seen_task pw_seen_task_blank;
+void pw_seen_person_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element);
+void pw_seen_task_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element);
+/** Turns the names of the tasks that a task comes after into indices, once all tasks are read. */
+void pw_seen_tasks_join(struct pw_plan_reader *r);
 /** A plan without "pits" still names them at its racks. */
 struct pw_seen_pit *pw_seen_pits_of_racks(struct pw_plan_reader *r, const struct pw_json *root, int *n);
 
@@ -102,6 +109,12 @@ void *pw_seen_elements(struct pw_plan_reader *r, const char *path, const struct 
 /** Adds the names of n elements, numbered from `base`, to `to`; finds those that are there twice unless allowed. */
 void pw_seen_names(struct pw_plan_reader *r, const struct pw_seen_list *list, enum pw_seen_part to, const void *items,
                    size_t n, int base, bool may_repeat);
+/** The list of piece numbers object[key], as many as `wanted` (PW_SEEN_NONE: any number); *n is PW_SEEN_NONE and there is a
+ *  finding when it is no such list. */
+int *pw_seen_numbers(struct pw_plan_reader *r, const char *path, const struct pw_json *object, const char *key, int wanted,
+                     int *n);
+/** Index of the name, PW_SEEN_NONE when it is not there. */
+int pw_seen_look_up(const struct pw_seen_ids *ids, const char *text);
 /** Index of the element that object[key] names; a finding and PW_SEEN_NONE when there is none. */
 int pw_seen_refer(struct pw_plan_reader *r, const char *path, const struct pw_json *object, const char *key,
                   enum pw_seen_part to, const char *what);

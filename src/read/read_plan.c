@@ -29,6 +29,8 @@ static void read_lists(struct pw_plan_reader *r, const struct pw_json *root)
     bool is_place = list->part == PW_SEEN_FINISHERS;
     pw_seen_names(r, list, is_place ? PW_SEEN_ZONES : list->part, items, (size_t)n,
                   is_place ? r->plan->n[PW_SEEN_ZONES] : 0, list->part == PW_SEEN_CREW);
+    if (list->part == PW_SEEN_TASKS)
+      pw_seen_tasks_join(r);
   }
 }
 
@@ -121,15 +123,18 @@ static const struct pw_seen_field event_fields[] = {
     F_TEXT(event, date, "date"),
     {"safety_basis", PW_SEEN_TEXT, AT(event, safety_basis), 0, 0, true, NULL},
     {"utc_offset_min", PW_SEEN_COUNT, AT(event, utc_offset_min), -1440, 1440, false, NULL},
+    O_INT(event, travel_min, "travel_min", 0),
     END};
 
 static void read_event(struct pw_plan_reader *r, const struct pw_json *root)
 {
-  struct pw_seen_event event = {0};
+  struct pw_seen_event event = {.travel_min = PW_SEEN_NONE};
+  r->plan->travel_min = PW_SEEN_NONE;
   const struct pw_json *v = object_of(r, root, "event", PW_SEEN_EVENT);
   if (!v)
     return;
   pw_seen_fields(r, "event", v, event_fields, &event);
+  r->plan->travel_min = event.travel_min;
   r->plan->has_safety_basis = event.safety_basis && *event.safety_basis;
   int year, month, day, end = 0;
   if (event.date && (sscanf(event.date, "%4d-%2d-%2d%n", &year, &month, &day, &end) != 3 || end != 10 ||

@@ -30,6 +30,7 @@ enum pw_seen_part {
   PW_SEEN_MIXES,
   PW_SEEN_ORDERS,
   PW_SEEN_CREW,
+  PW_SEEN_PEOPLE,
   PW_SEEN_TASKS,
   PW_SEEN_FUELS,
   PW_SEEN_JOBS,
@@ -47,6 +48,7 @@ enum { PW_SEEN_NONE = -1, PW_SEEN_NO_TIME = -2000000000 };
 struct pw_seen_event {
   const char *name, *date, *safety_basis; /**< basis: NULL when none is named */
   int utc_offset_min;
+  int travel_min; /**< PW_SEEN_NONE when missing */
 };
 
 struct pw_seen_service {
@@ -73,6 +75,7 @@ struct pw_seen_lot {
   double footprint_m[2], wrapped_m[2], height_m, pans;
   double range_c[2], smoke_range_c[2], finish_range_c[2]; /**< the last two: range_c when missing */
   int turns;                                              /**< 0, 1; 1 when missing */
+  double prep_min, load_min, wrap_min, unload_min, carve_min; /**< of one pair of hands for one piece; NAN when missing */
   struct pw_seen_time *times;
   int n_times;
   int is_day_before, chill_by_min; /**< 0, 1; the minute by which a lot cooked the day before is rested */
@@ -200,9 +203,44 @@ struct pw_seen_crew {
   double cents_per_h;
 };
 
+struct pw_seen_span {
+  int from_min, to_min;
+};
+
+/** One pair of hands of the crew. */
+struct pw_seen_person {
+  const char *id, *name; /**< name: NULL when none is given */
+  int role;              /**< first crew line with it */
+  int from_min, to_min;
+  double cents_per_h;
+  struct pw_seen_span *breaks;
+  int n_breaks;
+};
+
+/** Kinds of tasks, as in pw_seen_kinds. */
+enum pw_seen_task_kind {
+  PW_SEEN_ORDER, PW_SEEN_TAKE_IN, PW_SEEN_PREP, PW_SEEN_LIGHT, PW_SEEN_FEED_FIRE, PW_SEEN_FIRE_CHECK, PW_SEEN_LOAD, PW_SEEN_BARK_TEST,
+  PW_SEEN_MOP, PW_SEEN_CORE_READ, PW_SEEN_WRAP, PW_SEEN_CARRY, PW_SEEN_WRAP_CARRY, PW_SEEN_PROBE, PW_SEEN_OFF, PW_SEEN_REST_OVER,
+  PW_SEEN_HOLD_CHECK, PW_SEEN_CUT, PW_SEEN_PAN_UP, PW_SEEN_DRIVE, PW_SEEN_SET_UP, PW_SEEN_SERVE, PW_SEEN_CLEAR, PW_SEEN_COOL,
+  PW_SEEN_COOL_CHECK, PW_SEEN_BURN_DOWN, PW_SEEN_ASH, PW_SEEN_BRINE, PW_SEEN_THAW, PW_SEEN_CHILL, PW_SEEN_REHEAT, PW_SEEN_N_KINDS
+};
+
+/** Where hands are when they are at no pit and no finisher; a pit is its index, a finisher n[PW_SEEN_PITS] + its index. */
+enum { PW_SEEN_IN_KITCHEN = -2, PW_SEEN_ON_SITE = -3, PW_SEEN_ON_ROAD = -4 };
+
+/** Beyond its first line everything may be missing: PW_SEEN_NONE, PW_SEEN_NO_TIME, NULL. */
 struct pw_seen_task {
   int at_min, minutes, lot, pieces;
   int role; /**< first crew line with it, PW_SEEN_NONE: nobody */
+  const char *id, *dish, *visit;
+  int kind, person, service, latest_min;
+  int place, to_place;
+  int at_hand; /**< 0 kitchen, 1 site, 2 road */
+  int *piece_ids, n_ids;
+  const char **items;
+  int n_items;
+  const char **after_ids;
+  int *after, n_after; /**< indices of tasks, PW_SEEN_NONE where there is none of the name */
 };
 
 struct pw_seen_fuel {
@@ -304,6 +342,7 @@ struct pw_seen_plan {
   struct pw_seen_mix *mixes;
   struct pw_seen_order *orders;
   struct pw_seen_crew *crew;
+  struct pw_seen_person *people;
   struct pw_seen_task *tasks;
   struct pw_seen_fuel *fuels;
   struct pw_seen_job *jobs;
@@ -313,10 +352,12 @@ struct pw_seen_plan {
   struct pw_seen_solution solution;
   int n[PW_SEEN__COUNT];       /**< elements of each list */
   bool is_bad[PW_SEEN__COUNT]; /**< this section has a finding */
+  int travel_min;              /**< from the kitchen to the site; PW_SEEN_NONE when missing */
   bool has_safety_basis;       /**< the event says on what basis the cook goes below a rule */
 };
 
 extern const char *const pw_seen_stages[];     /**< "smoke" ... by enum pw_seen_stage, NULL at the end */
+extern const char *const pw_seen_kinds[];      /**< "order" ... by enum pw_seen_task_kind, NULL at the end */
 extern const char *const pw_seen_categories[]; /**< "meat" ... in the order of the purchase list, NULL at the end */
 
 /** What the judge has said so far.  All findings are counted; the context keeps the first ones. */

@@ -116,9 +116,14 @@ static const struct pw_seen_field lot_fields[] = {F_TEXT(lot, id, "id"),
                                                   O_PAIR(lot, finish_range_c, "finish_range_c", -100, 1000),
                                                   {"day_before", PW_SEEN_FLAG, AT(lot, is_day_before), 0, 0, true, NULL},
                                                   O_MIN(lot, chill_by_min, "chill_by_min"),
+                                                  O_REAL(lot, prep_min, "prep_min", 0, 1e4),
+                                                  O_REAL(lot, load_min, "load_min", 0, 1e4),
+                                                  O_REAL(lot, wrap_min, "wrap_min", 0, 1e4),
+                                                  O_REAL(lot, unload_min, "unload_min", 0, 1e4),
+                                                  O_REAL(lot, carve_min, "carve_min", 0, 1e4),
                                                   {"turns", PW_SEEN_FLAG, AT(lot, turns), 0, 0, true, NULL},
                                                   END};
-static const struct pw_seen_lot lot_blank = {.turns = 1, .chill_by_min = PW_SEEN_NO_TIME, .smoke_range_c = {NAN, NAN}, .finish_range_c = {NAN, NAN}};
+static const struct pw_seen_lot lot_blank = {.prep_min = NAN, .load_min = NAN, .wrap_min = NAN, .unload_min = NAN, .carve_min = NAN, .turns = 1, .chill_by_min = PW_SEEN_NO_TIME, .smoke_range_c = {NAN, NAN}, .finish_range_c = {NAN, NAN}};
 
 static void lot_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -171,25 +176,8 @@ static void load_more(struct pw_plan_reader *r, const char *path, const struct p
   load->rects = pw_seen_elements(r, path, object, &rect_list, &load->n_rects);
   load->n_rects = load->n_rects < 0 ? 0 : load->n_rects;
   load->n_ids = PW_SEEN_NONE;
-  const struct pw_json *ids = pw_json_get(object, "piece_ids");
-  if (!ids)
-    return;
-  if (ids->type != PW_JSON_ARRAY || (int)ids->n != load->pieces) {
-    pw_seen_find(r, path, "piece_ids", "must be a list with one number for each piece", "");
-    return;
-  }
-  load->piece_ids = pw_seen_array(r, ids->n, sizeof *load->piece_ids);
-  if (!load->piece_ids)
-    return;
-  load->n_ids = (int)ids->n;
-  for (size_t i = 0; i < ids->n; i++) {
-    if (!pw_seen_is_whole(&ids->items[i]) || ids->items[i].real < 0 || ids->items[i].real >= PIECES_MAX) {
-      pw_seen_find(r, path, "piece_ids", "must be a list with one number for each piece", "");
-      load->n_ids = PW_SEEN_NONE;
-      return;
-    }
-    load->piece_ids[i] = (int)ids->items[i].real;
-  }
+  if (pw_json_get(object, "piece_ids"))
+    load->piece_ids = pw_seen_numbers(r, path, object, "piece_ids", load->pieces, &load->n_ids);
 }
 
 static const struct pw_seen_field demand_fields[] = {F_TEXT(demand, dish, "dish"),
@@ -277,28 +265,6 @@ static const struct pw_seen_field crew_fields[] = {F_TEXT(crew, role, "role"),
                                                    O_REAL(crew, cents_per_h, "cents_per_h", 0, 1e12),
                                                    END};
 static const struct pw_seen_crew crew_blank = {.cents_per_h = NAN};
-
-static const struct pw_seen_field task_fields[] = {F_MIN(task, at_min, "at_min"),
-                                                   {"minutes", PW_SEEN_COUNT, AT(task, minutes), 0, 20000, false, NULL},
-                                                   F_INT(task, pieces, "pieces", 0),
-                                                   END};
-
-static void task_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
-{
-  struct pw_seen_task *task = element;
-  task->role = task->lot = PW_SEEN_NONE;
-  const char *texts[] = {"what", "where", "target"};
-  for (int i = 0; i < 3; i++) {
-    const struct pw_json *v = pw_json_get(object, texts[i]);
-    if (!v || v->type != PW_JSON_TEXT)
-      pw_seen_find(r, path, texts[i], v ? "must be a text, not " : "is missing", v ? pw_json_type_words(v->type) : "");
-  }
-  const struct pw_json *role = pw_json_get(object, "role"), *lot = pw_json_get(object, "lot");
-  if (!role || role->type != PW_JSON_TEXT || *role->text != '\0')
-    task->role = pw_seen_refer(r, path, object, "role", PW_SEEN_CREW, "crew line for the role");
-  if (!lot || lot->type != PW_JSON_NULL)
-    task->lot = pw_seen_refer(r, path, object, "lot", PW_SEEN_LOTS, "lot");
-}
 
 static const struct pw_seen_field job_fields[] = {F_CENTS(job, food_cents, "food_cents"),
                                                   F_CENTS(job, supplies_cents, "supplies_cents"),
@@ -449,7 +415,10 @@ const struct pw_seen_list pw_seen_lists[] = {
     LIST("mixes", PW_SEEN_MIXES, mix, mixes, AT(mix, item), FEW, true, NULL, mix_more),
     LIST("orders", PW_SEEN_ORDERS, order, orders, AT(order, supplier), FEW, true, NULL, NULL),
     LIST("crew", PW_SEEN_CREW, crew, crew, AT(crew, role), CREW_MAX, false, &crew_blank, NULL),
-    LIST("tasks", PW_SEEN_TASKS, task, tasks, SIZE_MAX, MANY, false, NULL, task_more),
+    {"people", PW_SEEN_PEOPLE, sizeof(struct pw_seen_person), offsetof(struct pw_seen_plan, people), AT(person, id), FEW, true,
+     pw_seen_person_fields, NULL, pw_seen_person_more},
+    {"tasks", PW_SEEN_TASKS, sizeof(struct pw_seen_task), offsetof(struct pw_seen_plan, tasks), AT(task, id), MANY, false,
+     pw_seen_task_fields, &pw_seen_task_blank, pw_seen_task_more},
     LIST("jobs", PW_SEEN_JOBS, job, jobs, SIZE_MAX, FEW, true, NULL, NULL),
     LIST("fuels", PW_SEEN_FUELS, fuel, fuels, SIZE_MAX, MANY, true, NULL, NULL),
     LIST("warnings", PW_SEEN_WARNINGS, warning, warnings, SIZE_MAX, MANY, false, NULL, NULL),

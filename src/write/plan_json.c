@@ -89,6 +89,7 @@ static void write_event(struct pw_plan_json *w)
   pw_json_text(o, "name", ev->name);
   pw_json_text(o, "date", pw_plan_json_date(w, ev->date));
   pw_json_int(o, "utc_offset_min", ev->utc_offset_min);
+  pw_json_int(o, "travel_min", ev->site.travel_min);
   pw_json_text(o, "zone", ev->zone);
   pw_json_text(o, "customer", ev->customer);
   pw_json_text(o, "place", ev->site.place);
@@ -186,6 +187,11 @@ static void write_lots(struct pw_plan_json *w)
       pair(o, "finish_range_c", finish->low_c, finish->high_c);
     pw_json_int(o, "rest_min", lot->rest_min);
     pw_json_int(o, "hold_max_min", lot->hold_max_min);
+    pw_json_real(o, "prep_min", cut->prep_min); /* of one pair of hands for one piece, and so on */
+    pw_json_real(o, "load_min", cut->load_min);
+    pw_json_real(o, "wrap_min", cut->wrap_min);
+    pw_json_real(o, "unload_min", cut->unload_min);
+    pw_json_real(o, "carve_min", cut->carve_min);
     pw_json_real(o, "pans_per_piece", cut->pans_per_piece);
     if (lot->is_day_before) {
       pw_json_bool(o, "day_before", true);
