@@ -152,7 +152,7 @@ struct pw_seen_side_pans {
 struct pw_seen_demand {
   const char *dish;
   int service;
-  double mean_kg, sd_kg, cover, need_kg, mean_units, need_units;
+  double mean_kg, sd_kg, cover, need_kg, mean_units, sd_units, need_units;
   double pan_portions; /**< NAN: not panned, or from the pit */
   int portions_cover, is_hot;  /**< PW_SEEN_NONE when missing; 0, 1 */
 };

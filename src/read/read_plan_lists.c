@@ -186,13 +186,14 @@ static const struct pw_seen_field demand_fields[] = {F_TEXT(demand, dish, "dish"
                                                      F_REAL(demand, cover, "cover", 0, 1),
                                                      F_REAL(demand, need_kg, "need_kg", 0, 1e6),
                                                      O_REAL(demand, mean_units, "mean_units", 0, 1e6),
+                                                     O_REAL(demand, sd_units, "sd_units", 0, 1e6),
                                                      O_REAL(demand, need_units, "need_units", 0, 1e6),
                                                      O_REAL(demand, pan_portions, "pan_portions", 0, 1e6),
                                                      O_INT(demand, portions_cover, "portions_cover", 0),
                                                      {"hot", PW_SEEN_FLAG, AT(demand, is_hot), 0, 0, true, NULL},
                                                      END};
 static const struct pw_seen_demand demand_blank = {
-    .mean_units = NAN, .need_units = NAN, .pan_portions = NAN, .portions_cover = PW_SEEN_NONE};
+    .mean_units = NAN, .sd_units = NAN, .need_units = NAN, .pan_portions = NAN, .portions_cover = PW_SEEN_NONE};
 
 static void demand_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {

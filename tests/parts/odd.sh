@@ -73,3 +73,8 @@ row hundred-different-pits '0 1' 'Total' quote e.yaml
 awk '/^  - use: small-offset/ { inside = 1 } /^finishers:/ { inside = 0; two = pit; sub(/id: offset/, "id: second", two); sub(/wood: beech/, "water: 60 kg, wood: beech", two); printf "%s", two }
      inside && NF { pit = pit $0 "\n" } { print }' events/family-party.yaml >"$tmp/e.yaml"
 for n in 10 15 60; do row "water-pan-in-one-of-two-$n" 0 'Total' quote e.yaml --guests $n; row "water-pan-planned-$n" 0 '' plan e.yaml --guests $n; done
+# Hardly anybody takes it, or half the days are enough: the need may be nothing, and that is no contradiction.
+family 's/{dish: lamb-pulled, take: 45 %, portion: 100 g, portion_spread: 30 g}/{dish: lamb-pulled, take: 0.05 %, portion: 100 g, portion_spread: 0 g}/'
+row taken-by-hardly-anybody '0 1' 'Total' quote e.yaml
+family 's/{dish: lamb-pulled, take: 45 %, portion: 100 g, portion_spread: 30 g}/{dish: lamb-pulled, take: 1 %, portion: 100 g, portion_spread: 0 g, cover: 50 %}/'
+row taken-by-few-half-covered '0 1' 'Total' quote e.yaml
