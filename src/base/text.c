@@ -47,6 +47,18 @@ size_t pw_utf8_length(const char *text)
   return count;
 }
 
+bool pw_text_is_unseen(const char *text)
+{
+  size_t n = strlen(text), i = 0;
+  while (i < n) {
+    uint32_t cp;
+    i += pw_utf8_next(text + i, n - i, &cp);
+    if (!pw_text_is_unseen_cp(cp))
+      return false;
+  }
+  return true;
+}
+
 /** What is wrong with a code point on a line of its own. */
 static enum pw_text_fault fault_of(uint32_t cp)
 {

@@ -18,12 +18,17 @@
 
 enum { PW_UTF8_BAD = 0x110000 }; /**< stands for one byte that is not part of well-formed UTF-8 */
 
+/** Longest text of an event or a catalog, in characters (code points); what is made of several of them may be longer. */
+enum { PW_TEXT_MAX = 600, PW_TEXT_MADE_MAX = 20 * PW_TEXT_MAX };
+
 /** Reads one code point of text[0..n).  Returns the bytes taken (>= 1 for n >= 1, 0 for n = 0); *cp is the code
  *  point or PW_UTF8_BAD (one byte taken).  Well-formed as in Unicode 15, table 3-7: no overlong forms, no
  *  surrogates, nothing above U+10FFFF. */
 size_t pw_utf8_next(const char *text, size_t n, uint32_t *cp);
 /** Code points in a string; each bad byte counts as one. */
 size_t pw_utf8_length(const char *text);
+/** Nothing in it can be seen: blanks of any kind, zero-width characters, marks without a letter, fillers. */
+bool pw_text_is_unseen(const char *text);
 
 enum pw_text_fault {
   PW_TEXT_OK,

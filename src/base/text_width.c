@@ -41,6 +41,14 @@ static const struct range double_wide[] = {
     {0x1FA70, 0x1FAFF}, {0x20000, 0x3FFFD},
 };
 
+/* Blanks (general category Zs) and characters that are drawn as nothing (Default_Ignorable_Code_Point, Braille blank), besides
+ * those of no width above.  Source: Unicode Character Database 15, DerivedGeneralCategory.txt, DerivedCoreProperties.txt. */
+static const struct range unseen[] = {
+    {0x0000, 0x0020}, {0x00A0, 0x00A0}, {0x00AD, 0x00AD}, {0x115F, 0x115F}, {0x1680, 0x1680}, {0x17B4, 0x17B5}, {0x180B, 0x180F},
+    {0x2000, 0x200F}, {0x2028, 0x202F}, {0x205F, 0x206F}, {0x2800, 0x2800}, {0x3000, 0x3000}, {0x3164, 0x3164}, {0xFEFF, 0xFEFF},
+    {0xFFA0, 0xFFA0}, {0xFFF0, 0xFFF8}, {0x1D173, 0x1D17A}, {0xE0000, 0xE0FFF},
+};
+
 static bool in_ranges(const struct range *ranges, size_t n, uint32_t cp)
 {
   size_t lo = 0, hi = n;
@@ -61,4 +69,9 @@ int pw_text_width_of(uint32_t cp)
   if (in_ranges(zero_wide, sizeof zero_wide / sizeof *zero_wide, cp))
     return 0;
   return in_ranges(double_wide, sizeof double_wide / sizeof *double_wide, cp) ? 2 : 1;
+}
+
+bool pw_text_is_unseen_cp(uint32_t cp)
+{
+  return in_ranges(unseen, sizeof unseen / sizeof *unseen, cp) || pw_text_width_of(cp) == 0;
 }

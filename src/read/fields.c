@@ -4,11 +4,10 @@
 #include "base/arena.h"
 #include "base/clock.h"
 #include "base/nearest.h"
+#include "base/text.h"
 
 #include <math.h>
 #include <string.h>
-
-enum { TEXT_MAX = 600 };
 
 void pw_field_put(void *out, size_t offset, const void *value, size_t size)
 {
@@ -35,8 +34,10 @@ static void text_read(const struct pw_field *f, const struct pw_node *node, void
       *p = ' ';
   if (n == 0)
     pw_reader_fault(r, node, "no-value", "\"%s\" is empty: write a text or delete the line", f->key);
-  else if (n > TEXT_MAX)
-    pw_reader_fault(r, node, "long-text", "\"%s\" is longer than %d characters", f->key, TEXT_MAX);
+  else if (pw_text_is_unseen(line))
+    pw_reader_fault(r, node, "no-value", "\"%s\" holds only characters that cannot be seen: write a text or delete the line", f->key);
+  else if (pw_utf8_length(line) > PW_TEXT_MAX)
+    pw_reader_fault(r, node, "long-text", "\"%s\" is longer than %d characters", f->key, PW_TEXT_MAX);
   else if (f->type == PW_FT_ID && !pw_id_is_sound(line))
     pw_reader_fault(r, node, "bad-id",
                     "\"%s\": \"%s\" is no short name: use letters, digits, \"-\" and \"_\" (at most %d), such as "

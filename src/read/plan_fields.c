@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { TEXT_MAX = 200, FINDING_MAX = 400 };
+enum { FINDING_MAX = 400 };
 
 void pw_judge_find(struct pw_judge *judge, const char *label, const char *format, ...)
 {
@@ -140,8 +140,8 @@ static void read_field(struct pw_plan_reader *r, const char *path, const struct 
       pw_seen_find(r, path, f->key, "must be a text, not ", pw_json_type_words(v->type));
     else if (f->kind == PW_SEEN_CHOICE)
       read_choice(r, path, f, v, base);
-    else if (*v->text == '\0' || pw_utf8_length(v->text) > TEXT_MAX)
-      pw_seen_find(r, path, f->key, "must have 1 to 200 characters", "");
+    else if (*v->text == '\0' || pw_utf8_length(v->text) > PW_TEXT_MADE_MAX)
+      pw_seen_find(r, path, f->key, *v->text ? "is far too long for a text of a plan" : "must not be empty", "");
     else
       PUT(base, f->at, const char *) = v->text;
     return;

@@ -78,3 +78,13 @@ family 's/{dish: lamb-pulled, take: 45 %, portion: 100 g, portion_spread: 30 g}/
 row taken-by-hardly-anybody '0 1' 'Total' quote e.yaml
 family 's/{dish: lamb-pulled, take: 45 %, portion: 100 g, portion_spread: 30 g}/{dish: lamb-pulled, take: 1 %, portion: 100 g, portion_spread: 0 g, cover: 50 %}/'
 row taken-by-few-half-covered '0 1' 'Total' quote e.yaml
+# Texts as long as they may be, in letters of two bytes, wherever the caterer writes one; and one letter more.
+long=$(awk 'BEGIN { for (i = 0; i < 598; i++) printf "\303\274" }')
+texts() {
+  family "s/Garden party, seventieth birthday/E1$1\n  safety_basis: B1$1/; s/Familie Ahlbrecht/C1$1/; s/Metzgerei Lohmann/M1$1/; s/pack: piece/pack: P1$1/
+    s/The small offset/O1$1/; s/Birthday supper/S1$1/; s/Table oven/T1$1/; s/Hot box/H1$1/; s/name: steady/name: s1$1/; s/Garden behind the house/G1$1/
+    s/name: Adults/name: A1$1/; s/role: \([a-z]\)[^,]*/role: \1\1$1/; s/- {name: \([A-Za-z]\)[^,]*/- {name: \1\1$1/"
+}
+texts "$long"; row longest-texts 0 '' plan e.yaml
+"$pw" plan -q "$tmp/e.yaml" -o "$tmp/long" >"$tmp/out" 2>&1 && [ -s "$tmp/long/workbook.xlsx" ] && echo 'ok odd pack-of-longest-texts' || { head -n 3 "$tmp/out"; echo 'FAIL odd pack-of-longest-texts'; }
+texts "$long-"; row texts-too-long 3 '"role" is longer than 600 characters' plan e.yaml

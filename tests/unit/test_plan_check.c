@@ -590,7 +590,7 @@ static const struct {
     {"a list that is none", "J0", "warnings: must be a list", {{NO_WARNINGS, "\"warnings\": {}"}}},
     {"an element that is none", "J0", "warnings[0]: must be an object", {{NO_WARNINGS, "\"warnings\": [3]"}}},
     {"a wrong date", "J0", "event.date: ", {{"\"2027-06-12\"", "\"12.06.2027\""}}},
-    {"an empty name", "J0", "finishers[1].id: must have 1 to 200 characters", {{"{\"id\": \"box\"", "{\"id\": \"\""}}},
+    {"an empty name", "J0", "finishers[1].id: must not be empty", {{"{\"id\": \"box\"", "{\"id\": \"\""}}},
     {"ids by count", "J0", "loads[0].piece_ids: ", {{BRISKET_RECTS_1, IDS("0") BRISKET_RECTS_1}}},
     {"ids of the right form", "J0", "loads[0].piece_ids: ", {{BRISKET_RECTS_1, IDS("0, 1.5") BRISKET_RECTS_1}}},
 };
