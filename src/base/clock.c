@@ -38,6 +38,13 @@ pw_status pw_clock_open(struct pw_clock **out, const char *zone, struct pw_date 
   return PW_ERR_INPUT; /* a day that a zone skipped as a whole */
 }
 
+bool pw_zone_is_local(const char *zone)
+{
+  const char *last = strrchr(zone, '/'); /* "posix/localtime" too */
+  last = last ? last + 1 : zone;
+  return strcmp(last, "localtime") == 0 || strcmp(last, "posixrules") == 0;
+}
+
 bool pw_zone_nearest(const char *zone, char *name, size_t size)
 {
   struct pw_nearest nearest = {.word = zone};

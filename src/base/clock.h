@@ -16,6 +16,8 @@ struct pw_clock;
  * PW_ERR_IO the file cannot be read or is damaged; PW_ERR_MEMORY.  *out lives in the context's arena. */
 pw_status pw_clock_open(struct pw_clock **out, const char *zone, struct pw_date date, struct pw_ctx *ctx);
 
+/** A name that stands for whatever zone a computer is set to ("localtime", "posixrules"). */
+bool pw_zone_is_local(const char *zone);
 /** Name of the zone in PW_ZONEINFO/zone.tab most like `zone` (or whose city it names) into `name`; false when none is
  * near. */
 bool pw_zone_nearest(const char *zone, char *name, size_t size);

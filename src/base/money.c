@@ -6,6 +6,9 @@
 
 static const int64_t BILLION = 1000000000;
 static const double LARGEST = 9e15; /* all whole numbers up to here are exact in a double */
+/* What a product of decimals may lack to the half it stands for: a few units in its last place, and never so much that an amount
+ * other than a half is taken for one. */
+static const double SLACK = 1e-12, SLACK_MOST = 0.01;
 
 pw_cents pw_money_round(double cents)
 {
@@ -15,7 +18,7 @@ pw_cents pw_money_round(double cents)
     return cents > 0 ? (pw_cents)LARGEST : -(pw_cents)LARGEST;
   double size = fabs(cents);
   double whole = floor(size);
-  double rounded = size - whole >= 0.5 - 1e-12 * (1 + size) ? whole + 1 : whole;
+  double rounded = size - whole >= 0.5 - fmin(SLACK * (1 + size), SLACK_MOST) ? whole + 1 : whole;
   return (pw_cents)(cents < 0 ? -rounded : rounded);
 }
 

@@ -68,6 +68,12 @@ static void zone_resolve(struct raw_event *raw, struct pw_reader *r)
   if (!raw->zone.name || ev->date.year == 0)
     return;
   ev->zone = raw->zone.name;
+  if (pw_zone_is_local(ev->zone)) {
+    pw_reader_fault(r, raw->zone.at, "bad-zone",
+                    "\"zone\": \"%s\" is another zone on every computer; write a name such as America/Chicago or Europe/Berlin",
+                    pw_node_shown(r, raw->zone.at));
+    return;
+  }
   switch (pw_clock_open(&clock, ev->zone, ev->date, r->ctx)) {
   case PW_OK:
     ev->clock = clock;

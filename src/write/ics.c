@@ -109,13 +109,18 @@ pw_status pw_ics_write(struct pw_buf *out, const struct pw_plan *plan, const cha
   pw_status status = pw_view_make(&view, plan, ctx);
   if (status != PW_OK)
     return status;
-  pw_buf_add(out, "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//pitwright//pitwright " PW_VERSION "//EN\r\nCALSCALE:GREGORIAN\r\n");
+  bool is_begun = false; /* a calendar has at least one component (RFC 5545, 3.6) */
   for (int i = 0; i < plan->tasks.n_tasks; i++) {
     int crew = plan->tasks.tasks[i].crew;
-    if (!role || (crew != PW_NONE && strcmp(plan->event->crew[crew].role, role) == 0))
-      event_add(out, &view, i);
+    if (role && (crew == PW_NONE || strcmp(plan->event->crew[crew].role, role) != 0))
+      continue;
+    if (!is_begun)
+      pw_buf_add(out, "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//pitwright//pitwright " PW_VERSION "//EN\r\nCALSCALE:GREGORIAN\r\n");
+    is_begun = true;
+    event_add(out, &view, i);
   }
-  pw_buf_add(out, "END:VCALENDAR\r\n");
+  if (is_begun)
+    pw_buf_add(out, "END:VCALENDAR\r\n");
   return out->failed || view.failed ? PW_ERR_MEMORY : PW_OK;
 }
 

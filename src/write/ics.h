@@ -7,7 +7,7 @@
 #include "pw/plan.h"
 
 /** One event per task with time, place, role and an alarm a quarter of an hour before; appends to *out.
- *  `role`: only tasks of crew lines with this role; NULL for all tasks.  Times are UTC, so midnight and clock changes
+ *  `role`: only tasks of crew lines with this role; NULL for all tasks; nothing is added where there is no task.  Times are UTC, so midnight and clock changes
  *  need no zone rules in the file; identifiers stay the same when the same job is planned again and a task keeps its
  *  kind, lot and place in the order of its like.  Same plan, same bytes.  Errors: PW_ERR_MEMORY. */
 pw_status pw_ics_write(struct pw_buf *out, const struct pw_plan *plan, const char *role, struct pw_ctx *ctx);

@@ -48,11 +48,13 @@ struct run {
   struct pw_ctx *ctx;
 };
 
-/** Puts a text under its name; a failed buffer is memory that ran out. */
+/** Puts a text under its name; a failed buffer is memory that ran out, an empty one (a calendar without a task) makes no file. */
 static pw_status put_text(struct run *run, const char *name, const struct pw_buf *buf)
 {
   if (buf->failed)
     return PW_ERR_MEMORY;
+  if (buf->n == 0)
+    return PW_OK;
   pw_status st = pw_manifest_add(&run->manifest, name, buf->bytes, buf->n, run->ctx);
   run->names[run->n_names++] = name;
   return st == PW_OK ? pw_pack_put(run->pack, name, buf->bytes, buf->n, run->ctx) : st;

@@ -136,6 +136,19 @@ START_TEST(test_one_role)
 }
 END_TEST
 
+START_TEST(test_role_without_tasks)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_buf buf = pw_buf_in(ctx->arena);
+  ck_assert_int_eq(pw_ics_write(&buf, fx_plan_make(), "nobody's role", ctx), PW_OK);
+  struct pw_plan idle = fx_plan;
+  idle.tasks.n_tasks = 0;
+  ck_assert_int_eq(pw_ics_all_write(&buf, &idle, ctx), PW_OK);
+  ck_assert_uint_eq(buf.n, 0); /* a calendar without a component is none: RFC 5545, 3.6 */
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 /* Role names of an event and the files they make. */
 static const struct {
   const char *name, *roles[3], *files[3];
@@ -181,6 +194,7 @@ static Suite *suite(void)
   tcase_add_loop_test(tc, test_clock_change, 0, sizeof night / sizeof night[0]);
   tcase_add_test(tc, test_hostile_text);
   tcase_add_test(tc, test_one_role);
+  tcase_add_test(tc, test_role_without_tasks);
   tcase_add_loop_test(tc, test_role_files, 0, sizeof role_files / sizeof role_files[0]);
   tcase_add_test(tc, test_same_bytes);
   tcase_add_test(tc, test_memory);
