@@ -166,7 +166,7 @@ cov: ## lines and branches of src that the tests run
 	$(Q)$(MAKE) --no-print-directory VARIANT=cov build unit-build build/cov/faults/faults build/cov/fuzz/replay
 	$(Q)sh tests/cov.sh build/cov
 
-$(B)/soak: tests/soak/soak.c $(LIB)
+$(B)/soak $(B)/edits: $(B)/%: tests/soak/%.c $(LIB)
 	$(Q)$(CC) $(CFLAGS_ALL) $(LDFLAGS_ALL) -o $@ $< $(LIB) $(LDLIBS_ALL)
 
 soak: $(B)/soak ## 2000 random events from end to end, and some of them under the sanitizers

@@ -48,6 +48,8 @@ struct pw_piece_law {
   double need_units;       /**< by count: units that cover the need, else 0 */
   double cover_frac;
   double piece_kg, piece_sd_kg; /**< what one piece serves */
+  double want_kg, want_sd_kg; /**< served weight wanted without the reserve: mean, spread */
+  double cook_frac, carve_frac; /**< of the trimmed, of the cooked weight; chilling and reheating in the first */
 };
 
 /** Raw need of one cut for one service. */

@@ -124,7 +124,9 @@ static pw_status raw_make(struct pw_raw_need *out, const struct cut_demand *d, c
 {
   const struct pw_cut *cut = &ev->cuts[d->cut];
   double yield = cut->trim_frac * cooked_frac(ev, d->service, d->cut) * d->carve_frac, served_kg = cut->piece_kg * yield;
+  double cooked = cooked_frac(ev, d->service, d->cut);
   *out = (struct pw_raw_need){.service = d->service, .cut = d->cut, .yield_frac = yield};
+  out->law = (struct pw_piece_law){.cover_frac = d->cover_frac, .cook_frac = cooked, .carve_frac = d->carve_frac};
   if (d->n_by_count == d->n_lines) {
     struct pw_stats_sum wanted;
     pw_status status = units_wanted(&wanted, d, ev, demand, ctx);
@@ -145,7 +147,8 @@ static pw_status raw_make(struct pw_raw_need *out, const struct cut_demand *d, c
                         (1 + cv2(cut->cook_frac, cut->cook_sd_frac)) * (1 + d->carve_cv2) - 1;
     double piece_sd_kg = served_kg * sqrt(relative);
     out->law = (struct pw_piece_law){.ask_kg = d->mean_ask_kg, .ask_sd_kg = d->sd_ask_kg, .least_kg = d->least_kg, .cover_frac = d->cover_frac,
-                                     .piece_kg = served_kg, .piece_sd_kg = piece_sd_kg};
+                                     .piece_kg = served_kg, .piece_sd_kg = piece_sd_kg,
+                                     .want_kg = d->mean_kg, .want_sd_kg = sqrt(d->var_kg2), .cook_frac = cooked, .carve_frac = d->carve_frac};
     out->pieces = pieces_by_weight(d, served_kg, piece_sd_kg);
     double z = pw_stats_normal_quantile(d->cover_frac);
     out->need_kg = d->sd_ask_kg > 0 ? fmax(d->least_kg, d->mean_ask_kg + z * d->sd_ask_kg) : d->least_kg;

@@ -102,6 +102,15 @@ static void write_event(struct pw_plan_json *w)
 static void write_services(struct pw_plan_json *w)
 {
   struct pw_json_out *o = &w->out;
+  pw_json_array(o, "guest_classes");
+  for (int c = 0; c < w->ev->n_classes; c++) {
+    pw_json_object(o, NULL);
+    pw_json_text(o, "id", w->ev->classes[c].id);
+    pw_json_real(o, "appetite_frac", w->ev->classes[c].appetite_frac);
+    pw_json_bool(o, "eats_meat", w->ev->classes[c].eats_meat);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
   pw_json_array(o, "services");
   for (int i = 0; i < w->ev->n_services; i++) {
     const struct pw_service *s = &w->ev->services[i];
@@ -114,6 +123,10 @@ static void write_services(struct pw_plan_json *w)
     for (int c = 0; c < w->ev->n_classes; c++)
       pw_json_int(o, w->ev->classes[c].id, s->guests[c]);
     pw_json_end(o);
+    if (w->ev->choices && w->ev->choices[i].walk_most_frac > w->ev->choices[i].walk_least_frac) {
+      pw_json_real(o, "walk_least_frac", w->ev->choices[i].walk_least_frac);
+      pw_json_real(o, "walk_most_frac", w->ev->choices[i].walk_most_frac);
+    }
     pw_json_end(o);
   }
   pw_json_end(o);

@@ -18,6 +18,35 @@ const char *pw_plan_json_date(struct pw_plan_json *w, struct pw_date d)
 
 /* ---- food, hands, money ----------------------------------------------------------------------------- */
 
+/* What the number of pieces rests on, so that a reader can work it out again. */
+static void raw_law(struct pw_plan_json *w, const struct pw_raw_need *raw)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_cut *cut = &w->ev->cuts[raw->cut];
+  const struct pw_piece_law *law = &raw->law;
+  if (!(law->cook_frac > 0))
+    return; /* a plan put together by hand */
+  pw_json_text(o, "item", cut->item == PW_NONE ? NULL : w->ev->items[cut->item].id);
+  pw_json_bool(o, "smoked", cut->smoke.is_used);
+  pw_json_real(o, "raw_piece_kg", cut->piece_kg);
+  pw_json_real(o, "trim_frac", cut->trim_frac);
+  pw_json_real(o, "cook_frac", law->cook_frac);
+  pw_json_real(o, "carve_frac", law->carve_frac);
+  pw_json_real(o, "cover", law->cover_frac);
+  if (law->need_units > 0) {
+    pw_json_real(o, "need_units", law->need_units);
+    pw_json_real(o, "units_per_piece", cut->units_per_piece);
+    return;
+  }
+  pw_json_real(o, "want_kg", law->want_kg);
+  pw_json_real(o, "want_sd_kg", law->want_sd_kg);
+  pw_json_real(o, "ask_kg", law->ask_kg);
+  pw_json_real(o, "ask_sd_kg", law->ask_sd_kg);
+  pw_json_real(o, "least_kg", law->least_kg);
+  pw_json_real(o, "served_piece_kg", law->piece_kg);
+  pw_json_real(o, "served_piece_sd_kg", law->piece_sd_kg);
+}
+
 void pw_plan_json_demand(struct pw_plan_json *w)
 {
   struct pw_json_out *o = &w->out;
@@ -38,6 +67,21 @@ void pw_plan_json_demand(struct pw_plan_json *w)
     pw_json_int(o, "portions", line->portions);
     pw_json_int(o, "portions_cover", line->portions_cover);
     const struct pw_dish *dish = &w->ev->dishes[line->dish];
+    pw_json_text(o, "cut", dish->cut == PW_NONE ? NULL : w->ev->cuts[dish->cut].id);
+    pw_json_bool(o, "by_count", dish->is_by_count);
+    pw_json_bool(o, "meat", dish->cut != PW_NONE && w->ev->cuts[dish->cut].kind != PW_KIND_PLANT);
+    pw_json_real(o, "reserve_frac", dish->reserve_frac);
+    if (d->laws) {
+      const struct pw_law *law = &d->laws[i];
+      pw_json_object(o, "guest"); /* how one guest of full appetite takes it */
+      pw_json_real(o, "take_frac", law->take_frac);
+      pw_json_real(o, "portion", law->portion);
+      pw_json_real(o, "again_frac", law->again_frac);
+      pw_json_real(o, "mean", law->mean);
+      pw_json_real(o, "square", law->square);
+      pw_json_bool(o, "spread", law->has_spread);
+      pw_json_end(o);
+    }
     if (dish->cut == PW_NONE && dish->pan_portions > 0) {
       pw_json_real(o, "pan_portions", dish->pan_portions);
       pw_json_bool(o, "hot", dish->held == PW_HELD_HOT);
@@ -58,6 +102,7 @@ void pw_plan_json_demand(struct pw_plan_json *w)
     pw_json_real(o, "yield_frac", raw->yield_frac);
     pw_json_real(o, "leftover_kg", raw->leftover_kg);
     pw_json_real(o, "runout_frac", raw->runout_frac);
+    raw_law(w, raw);
     pw_json_end(o);
   }
   pw_json_end(o);
