@@ -88,6 +88,7 @@ struct pw_order {
   int n_lines;
   pw_cents goods_cents, delivery_cents;
   pw_cents top_up_cents;   /**< paid to reach the least order */
+  pw_cents least_cents;    /**< the supplier's least order; 0: any */
   pw_cents without_cents;  /**< what the whole list costs more, fees and top-ups included, bought without this supplier;
                                 -1: nobody else sells all of it, or not asked (pw_purchase_without) */
 };

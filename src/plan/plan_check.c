@@ -29,6 +29,7 @@ static const struct rule {
   unsigned needs; /**< sections without which it cannot be tried */
   pw_status (*check)(struct pw_judge *judge, const struct pw_seen_plan *plan);
 } rules[] = {
+    {"J0", NEEDS(EVENT) | NEEDS(SERVICES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(QUOTE), pw_check_event},
     {"J1-J4, J8", NEEDS(SERVICES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_flow},
     {"J5", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_racks},
     {"J6", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SIDE_PANS) | NEEDS_PLACES, pw_check_room},
@@ -45,6 +46,9 @@ static const struct rule {
     {"J10", NEEDS(QUOTE) | NEEDS(SERVICES) | NEEDS(CREW) | NEEDS(TASKS), pw_check_division},
     {"J12", NEEDS(QUOTE) | NEEDS(PURCHASES) | NEEDS(ORDERS) | NEEDS(MIXES), pw_check_orders},
     {"J11", NEEDS(SOLUTION) | NEEDS(LOTS) | NEEDS(REMEDIES), pw_check_solution},
+    {"J12", NEEDS(CLASSES) | NEEDS(SERVICES) | NEEDS(DEMAND) | NEEDS(RAWS) | NEEDS(LOTS), pw_check_demand},
+    {"J12", NEEDS(EVENT) | NEEDS(SERVICES) | NEEDS(DEMAND) | NEEDS(RAWS) | NEEDS(NEEDS) | NEEDS(PURCHASES) | NEEDS(MIXES) | NEEDS(ORDERS) | NEEDS(QUOTE),
+     pw_check_needs},
     {"J12", NEEDS(DEMAND) | NEEDS(PURCHASES) | NEEDS(RAWS) | NEEDS(LOTS) | NEEDS(SERVICES), pw_check_goods},
 };
 

@@ -37,6 +37,15 @@ pw_status pw_check_solution(struct pw_judge *judge, const struct pw_seen_plan *p
 /** Demand and purchases [J12]. */
 pw_status pw_check_goods(struct pw_judge *judge, const struct pw_seen_plan *plan);
 
+/** Demand and pieces worked out again from the guests [J12].  PW_ERR_MEMORY. */
+pw_status pw_check_demand(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Needs of items: what they are for, packs, dates; the food dealt to the dishes [J12].  PW_ERR_MEMORY. */
+pw_status pw_check_needs(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Zone, head count, grid [J0]. */
+pw_status pw_check_event(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** |is - should| beyond the rounding of a file's decimals. */
+bool pw_check_differs(double is, double should);
+
 /** The zone a load is in, or NULL when it is in a finisher; and the other way round. */
 const struct pw_seen_zone *pw_check_zone(const struct pw_seen_plan *plan, const struct pw_seen_load *load);
 const struct pw_seen_finisher *pw_check_finisher(const struct pw_seen_plan *plan, const struct pw_seen_load *load);

@@ -259,6 +259,7 @@ static pw_status orders_make(struct pw_purchase *out, const struct pw_event *ev,
     for (int s = 0; s < ev->n_suppliers; s++)
       if (strcmp(ev->suppliers[s].name, orders[i].supplier) == 0) {
         orders[i].delivery_cents = ev->suppliers[s].delivery_cents;
+        orders[i].least_cents = ev->suppliers[s].minimum_cents;
         if (orders[i].goods_cents < ev->suppliers[s].minimum_cents)
           orders[i].top_up_cents = ev->suppliers[s].minimum_cents - orders[i].goods_cents;
         out->delivery_cents += orders[i].delivery_cents + orders[i].top_up_cents;

@@ -122,24 +122,38 @@ static const struct pw_seen_field event_fields[] = {
     F_TEXT(event, name, "name"),
     F_TEXT(event, date, "date"),
     {"safety_basis", PW_SEEN_TEXT, AT(event, safety_basis), 0, 0, true, NULL},
+    {"head_count_is_sum", PW_SEEN_FLAG, AT(event, is_sum), 0, 0, true, NULL},
+    {"zone", PW_SEEN_TEXT, AT(event, zone), 0, 0, true, NULL},
+    O_INT(event, slot_min, "slot_min", 1),
+    O_INT(event, head_count, "head_count", 0),
     {"utc_offset_min", PW_SEEN_COUNT, AT(event, utc_offset_min), -1440, 1440, false, NULL},
     O_INT(event, travel_min, "travel_min", 0),
     END};
 
 static void read_event(struct pw_plan_reader *r, const struct pw_json *root)
 {
-  struct pw_seen_event event = {.travel_min = PW_SEEN_NONE};
+  struct pw_seen_event event = {.travel_min = PW_SEEN_NONE, .slot_min = PW_SEEN_NONE, .head_count = PW_SEEN_NONE};
   r->plan->travel_min = PW_SEEN_NONE;
   const struct pw_json *v = object_of(r, root, "event", PW_SEEN_EVENT);
   if (!v)
     return;
   pw_seen_fields(r, "event", v, event_fields, &event);
   r->plan->travel_min = event.travel_min;
+  r->plan->event = event;
   r->plan->has_safety_basis = event.safety_basis && *event.safety_basis;
-  int year, month, day, end = 0;
-  if (event.date && (sscanf(event.date, "%4d-%2d-%2d%n", &year, &month, &day, &end) != 3 || end != 10 ||
-                     event.date[10] != '\0' || month < 1 || month > 12 || day < 1 || day > 31))
+  struct pw_date date;
+  if (!event.date || r->plan->is_bad[PW_SEEN_EVENT])
+    return;
+  if (!pw_date_parse(event.date, &date)) {
     pw_seen_find(r, "event", "date", "must be a date such as 2027-06-12, not ", event.date);
+    return;
+  }
+  struct pw_clock *clock = NULL;
+  if (event.zone && pw_clock_open(&clock, event.zone, date, r->judge->ctx) == PW_ERR_MEMORY)
+    r->has_no_memory = true;
+  if (event.zone && !clock)
+    pw_seen_find(r, "event", "zone", "is no time zone that is known here: ", event.zone);
+  r->plan->clock = clock;
 }
 
 static void read_quote(struct pw_plan_reader *r, const struct pw_json *root)

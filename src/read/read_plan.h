@@ -5,6 +5,7 @@
 #ifndef PW_READ_PLAN_H
 #define PW_READ_PLAN_H
 
+#include "base/clock.h"
 #include "base/ctx.h"
 
 #include <stdbool.h>
@@ -12,6 +13,7 @@
 
 enum pw_seen_part {
   PW_SEEN_EVENT,
+  PW_SEEN_CLASSES,
   PW_SEEN_SERVICES,
   PW_SEEN_PITS,
   PW_SEEN_RACKS,
@@ -26,6 +28,7 @@ enum pw_seen_part {
   PW_SEEN_CORES,
   PW_SEEN_DEMAND,
   PW_SEEN_RAWS,
+  PW_SEEN_NEEDS,
   PW_SEEN_PURCHASES,
   PW_SEEN_MIXES,
   PW_SEEN_ORDERS,
@@ -47,14 +50,26 @@ enum { PW_SEEN_NONE = -1, PW_SEEN_NO_TIME = -2000000000 };
 
 struct pw_seen_event {
   const char *name, *date, *safety_basis; /**< basis: NULL when none is named */
+  const char *zone;                       /**< NULL when missing */
   int utc_offset_min;
+  int slot_min, head_count; /**< PW_SEEN_NONE when missing */
+  int is_sum;               /**< 0, 1: heads of all services added, else of the largest */
   int travel_min; /**< PW_SEEN_NONE when missing */
+};
+
+/** A class of guests. */
+struct pw_seen_class {
+  const char *id;
+  double appetite_frac;
+  int eats_meat; /**< 0, 1 */
 };
 
 struct pw_seen_service {
   const char *id;
   int at_min, length_min;
   double guests; /**< all classes */
+  int *of_class; /**< by guest_classes; NULL when those are not told */
+  double walk_least_frac, walk_most_frac; /**< NAN: as many as planned */
 };
 
 enum pw_seen_stage { PW_SEEN_SMOKE, PW_SEEN_FINISH, PW_SEEN_REST, PW_SEEN_HOLD };
@@ -73,6 +88,7 @@ struct pw_seen_lot {
   const char *id, *cut;
   int service, pieces, missed, rest_min, hold_max_min;
   double footprint_m[2], wrapped_m[2], height_m, pans;
+  double piece_kg; /**< NAN when missing */
   double range_c[2], smoke_range_c[2], finish_range_c[2]; /**< the last two: range_c when missing */
   int turns;                                              /**< 0, 1; 1 when missing */
   double prep_min, load_min, wrap_min, unload_min, carve_min; /**< of one pair of hands for one piece; NAN when missing */
@@ -153,6 +169,12 @@ struct pw_seen_demand {
   const char *dish;
   int service;
   double mean_kg, sd_kg, cover, need_kg, mean_units, sd_units, need_units;
+  const char *cut; /**< NULL: not from the pit, or not told */
+  int is_by_count, is_meat; /**< 0, 1; PW_SEEN_NONE when missing */
+  int portions;
+  double reserve_frac;
+  double take_frac, portion, again_frac, law_mean, law_square; /**< how one guest takes it; NAN when not told */
+  int has_spread; /**< 0, 1 */
   double pan_portions; /**< NAN: not panned, or from the pit */
   int portions_cover, is_hot;  /**< PW_SEEN_NONE when missing; 0, 1 */
 };
@@ -160,12 +182,37 @@ struct pw_seen_demand {
 struct pw_seen_raw {
   const char *cut;
   int service, pieces;
+  const char *item; /**< what is bought; NULL when not told */
+  int is_smoked;    /**< 0, 1; PW_SEEN_NONE when missing */
+  /* NAN when missing */
+  double need_kg, raw_mean_kg, yield_frac, leftover_kg, runout_frac;
+  double raw_piece_kg, trim_frac, cook_frac, carve_frac, cover, need_units, units_per_piece;
+  double want_kg, want_sd_kg, ask_kg, ask_sd_kg, least_kg, served_piece_kg, served_piece_sd_kg;
+};
+
+/** So much of an item for a dish of a service; for none: the event's own. */
+struct pw_seen_for {
+  const char *dish; /**< NULL: the event's own */
+  int service;      /**< PW_SEEN_NONE: the event's own */
+  double amount;
+};
+
+/** What is needed of an item, before packs. */
+struct pw_seen_need {
+  const char *item;
+  int store; /**< 0 dry, 1 chilled, 2 frozen */
+  double amount;
+  int pieces, prep_min, last_min;
+  struct pw_seen_for *parts;
+  int n_parts;
 };
 
 struct pw_seen_purchase {
   const char *item, *supplier;
   int category; /**< as in pw_seen_categories */
   int packs, order_by_min, deliver_min, thaw_from_min;
+  int pieces, pack_pieces, order_ahead_min, keeps_min, keeps_to_min; /**< PW_SEEN_NONE, _NO_TIME when missing */
+  double pack_amount;                                              /**< NAN when missing */
   double amount, need, unit_price_cents, pack_price_cents;
   int64_t cost_cents, carry_cents; /**< carry: 0 when missing */
   int is_pit_fuel; /**< 0, 1: costed with the fuels; 0 when missing */
@@ -175,12 +222,14 @@ struct pw_seen_purchase {
 struct pw_seen_order {
   const char *supplier;
   int64_t goods_cents, delivery_cents, top_up_cents;
+  int64_t least_cents; /**< PW_SEEN_NONE when missing */
+  int lines;           /**< PW_SEEN_NONE when missing */
 };
 
 /** Mixed in the kitchen: so much of it, of so much of each part. */
 struct pw_seen_part_of_mix {
   const char *item;
-  double amount;
+  double amount, per_unit; /**< per_unit: NAN when missing */
 };
 
 struct pw_seen_mix {
@@ -283,6 +332,7 @@ struct pw_seen_dish {
   int service;
   int64_t food_cents;
   double portions, portion_cents;
+  double short_cents; /**< NAN when missing */
 };
 
 /** If another number of heads comes. */
@@ -324,6 +374,7 @@ struct pw_seen_solution {
 };
 
 struct pw_seen_plan {
+  struct pw_seen_class *classes;
   struct pw_seen_service *services;
   struct pw_seen_pit *pits; /**< those listed, else those the racks name */
   struct pw_seen_rack *racks;
@@ -338,6 +389,7 @@ struct pw_seen_plan {
   struct pw_seen_core *cores;
   struct pw_seen_demand *demand;
   struct pw_seen_raw *raws;
+  struct pw_seen_need *needs;
   struct pw_seen_purchase *purchases;
   struct pw_seen_mix *mixes;
   struct pw_seen_order *orders;
@@ -353,6 +405,8 @@ struct pw_seen_plan {
   int n[PW_SEEN__COUNT];       /**< elements of each list */
   bool is_bad[PW_SEEN__COUNT]; /**< this section has a finding */
   int travel_min;              /**< from the kitchen to the site; PW_SEEN_NONE when missing */
+  struct pw_seen_event event;
+  const struct pw_clock *clock; /**< of the event's zone; NULL: no zone told, or none that is known */
   bool has_safety_basis;       /**< the event says on what basis the cook goes below a rule */
 };
 

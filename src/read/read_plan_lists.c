@@ -8,7 +8,7 @@
 #include <string.h>
 
 /* more is no plan; also keeps the judge's work bounded */
-enum { MANY = 100000, FEW = 5000, PITS_MAX = 2000, CREW_MAX = 500 };
+enum { MANY = 100000, FEW = 5000, PITS_MAX = 2000, CREW_MAX = 500, CLASSES_MAX = 200 };
 
 const char *const pw_seen_stages[] = {"smoke", "finish", "rest", "hold", NULL};
 const char *const pw_seen_categories[] = {"meat",  "side",       "bread",  "sauce", "seasoning",
@@ -19,7 +19,13 @@ static const char *const shapes[] = {"rectangle", "disc", NULL}, *const kinds[] 
 /* ---- the lists ---------------------------------------------------------------------------------------- */
 
 static const struct pw_seen_field service_fields[] = {F_TEXT(service, id, "id"), F_MIN(service, at_min, "at_min"),
-                                                      F_INT(service, length_min, "length_min", 0), END};
+                                                      F_INT(service, length_min, "length_min", 0),
+                                                      O_REAL(service, walk_least_frac, "walk_least_frac", 0, 100),
+                                                      O_REAL(service, walk_most_frac, "walk_most_frac", 0, 100), END};
+
+static const struct pw_seen_field class_fields[] = {F_TEXT(class, id, "id"), F_REAL(class, appetite_frac, "appetite_frac", 0, 100),
+                                                    {"eats_meat", PW_SEEN_FLAG, AT(class, eats_meat), 0, 0, false, NULL}, END};
+static const struct pw_seen_service service_blank = {.walk_least_frac = NAN, .walk_most_frac = NAN};
 
 static void service_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -34,6 +40,17 @@ static void service_more(struct pw_plan_reader *r, const char *path, const struc
       pw_seen_find(r, path, "guests", "must be a whole number of guests for ", guests->items[i].key);
     else
       service->guests += guests->items[i].real;
+  int n = r->plan->n[PW_SEEN_CLASSES];
+  service->of_class = n > 0 ? pw_seen_array(r, (size_t)n, sizeof *service->of_class) : NULL;
+  for (int c = 0; service->of_class && c < n; c++) {
+    const struct pw_json *v = r->plan->classes[c].id ? pw_json_get(guests, r->plan->classes[c].id) : NULL;
+    if (!v)
+      pw_seen_find(r, path, "guests", "does not tell how many are of the class ", r->plan->classes[c].id ? r->plan->classes[c].id : "");
+    else if (pw_seen_is_whole(v) && v->real >= 0 && v->real <= PIECES_MAX)
+      service->of_class[c] = (int)v->real;
+  }
+  if (service->of_class && guests->n != (size_t)n)
+    pw_seen_find(r, path, "guests", "has other classes than guest_classes", "");
 }
 
 static const struct pw_seen_field pit_fields[] = {F_TEXT(pit, id, "id"), O_INT(pit, ready_min, "ready_min", 0),
@@ -110,6 +127,7 @@ static const struct pw_seen_field lot_fields[] = {F_TEXT(lot, id, "id"),
                                                   F_PAIR(lot, footprint_m, "footprint_m", 1e-3, 100),
                                                   F_PAIR(lot, wrapped_m, "wrapped_footprint_m", 1e-3, 100),
                                                   F_REAL(lot, height_m, "height_m", 0, 100),
+                                                  O_REAL(lot, piece_kg, "piece_kg", 0, 1e6),
                                                   F_REAL(lot, pans, "pans_per_piece", 0, PIECES_MAX),
                                                   F_PAIR(lot, range_c, "temp_range_c", -100, 1000),
                                                   O_PAIR(lot, smoke_range_c, "smoke_range_c", -100, 1000),
@@ -123,7 +141,7 @@ static const struct pw_seen_field lot_fields[] = {F_TEXT(lot, id, "id"),
                                                   O_REAL(lot, carve_min, "carve_min", 0, 1e4),
                                                   {"turns", PW_SEEN_FLAG, AT(lot, turns), 0, 0, true, NULL},
                                                   END};
-static const struct pw_seen_lot lot_blank = {.prep_min = NAN, .load_min = NAN, .wrap_min = NAN, .unload_min = NAN, .carve_min = NAN, .turns = 1, .chill_by_min = PW_SEEN_NO_TIME, .smoke_range_c = {NAN, NAN}, .finish_range_c = {NAN, NAN}};
+static const struct pw_seen_lot lot_blank = {.prep_min = NAN, .load_min = NAN, .wrap_min = NAN, .unload_min = NAN, .carve_min = NAN, .turns = 1, .piece_kg = NAN, .chill_by_min = PW_SEEN_NO_TIME, .smoke_range_c = {NAN, NAN}, .finish_range_c = {NAN, NAN}};
 
 static void lot_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -188,25 +206,91 @@ static const struct pw_seen_field demand_fields[] = {F_TEXT(demand, dish, "dish"
                                                      O_REAL(demand, mean_units, "mean_units", 0, 1e6),
                                                      O_REAL(demand, sd_units, "sd_units", 0, 1e6),
                                                      O_REAL(demand, need_units, "need_units", 0, 1e6),
+                                                     O_INT(demand, portions, "portions", 0),
+                                                     {"cut", PW_SEEN_TEXT, AT(demand, cut), 0, 0, true, NULL},
+                                                     {"by_count", PW_SEEN_FLAG, AT(demand, is_by_count), 0, 0, true, NULL},
+                                                     {"meat", PW_SEEN_FLAG, AT(demand, is_meat), 0, 0, true, NULL},
+                                                     O_REAL(demand, reserve_frac, "reserve_frac", 0, 1e3),
                                                      O_REAL(demand, pan_portions, "pan_portions", 0, 1e6),
                                                      O_INT(demand, portions_cover, "portions_cover", 0),
                                                      {"hot", PW_SEEN_FLAG, AT(demand, is_hot), 0, 0, true, NULL},
                                                      END};
 static const struct pw_seen_demand demand_blank = {
-    .mean_units = NAN, .sd_units = NAN, .need_units = NAN, .pan_portions = NAN, .portions_cover = PW_SEEN_NONE};
+    .mean_units = NAN, .sd_units = NAN, .need_units = NAN, .pan_portions = NAN, .portions_cover = PW_SEEN_NONE,
+    .is_by_count = PW_SEEN_NONE, .is_meat = PW_SEEN_NONE, .portions = PW_SEEN_NONE, .reserve_frac = NAN, .law_mean = NAN};
+static const struct pw_seen_field guest_fields[] = {F_REAL(demand, take_frac, "take_frac", 0, 1e3),
+                                                    F_REAL(demand, portion, "portion", 0, 1e6),
+                                                    F_REAL(demand, again_frac, "again_frac", 0, 1),
+                                                    F_REAL(demand, law_mean, "mean", 0, 1e6),
+                                                    F_REAL(demand, law_square, "square", 0, 1e12),
+                                                    {"spread", PW_SEEN_FLAG, AT(demand, has_spread), 0, 0, false, NULL},
+                                                    END};
 
 static void demand_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
   struct pw_seen_demand *line = element;
   line->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
+  const struct pw_json *guest = pw_json_get(object, "guest");
+  if (guest)
+    pw_seen_fields(r, path, guest, guest_fields, line);
 }
 
-static const struct pw_seen_field raw_fields[] = {F_TEXT(raw, cut, "cut"), F_INT(raw, pieces, "pieces", 0), END};
+static const struct pw_seen_field raw_fields[] = {F_TEXT(raw, cut, "cut"), F_INT(raw, pieces, "pieces", 0),
+                                                  {"item", PW_SEEN_TEXT, AT(raw, item), 0, 0, true, NULL},
+                                                  {"smoked", PW_SEEN_FLAG, AT(raw, is_smoked), 0, 0, true, NULL},
+                                                  O_REAL(raw, need_kg, "need_kg", 0, 1e6),
+                                                  O_REAL(raw, raw_mean_kg, "raw_mean_kg", 0, 1e6),
+                                                  O_REAL(raw, yield_frac, "yield_frac", 0, 1e3),
+                                                  O_REAL(raw, leftover_kg, "leftover_kg", 0, 1e6),
+                                                  O_REAL(raw, runout_frac, "runout_frac", 0, 1),
+                                                  O_REAL(raw, raw_piece_kg, "raw_piece_kg", 0, 1e6),
+                                                  O_REAL(raw, trim_frac, "trim_frac", 0, 1),
+                                                  O_REAL(raw, cook_frac, "cook_frac", 0, 1e3),
+                                                  O_REAL(raw, carve_frac, "carve_frac", 0, 1e3),
+                                                  O_REAL(raw, cover, "cover", 0, 1),
+                                                  O_REAL(raw, need_units, "need_units", 0, 1e6),
+                                                  O_REAL(raw, units_per_piece, "units_per_piece", 1e-9, 1e6),
+                                                  O_REAL(raw, want_kg, "want_kg", 0, 1e6),
+                                                  O_REAL(raw, want_sd_kg, "want_sd_kg", 0, 1e6),
+                                                  O_REAL(raw, ask_kg, "ask_kg", 0, 1e6),
+                                                  O_REAL(raw, ask_sd_kg, "ask_sd_kg", 0, 1e6),
+                                                  O_REAL(raw, least_kg, "least_kg", 0, 1e6),
+                                                  O_REAL(raw, served_piece_kg, "served_piece_kg", 0, 1e6),
+                                                  O_REAL(raw, served_piece_sd_kg, "served_piece_sd_kg", 0, 1e6),
+                                                  END};
+static const struct pw_seen_raw raw_blank = {.is_smoked = PW_SEEN_NONE, .need_kg = NAN, .raw_mean_kg = NAN, .yield_frac = NAN,
+  .leftover_kg = NAN, .runout_frac = NAN, .raw_piece_kg = NAN, .trim_frac = NAN, .cook_frac = NAN, .carve_frac = NAN, .cover = NAN,
+  .need_units = NAN, .units_per_piece = NAN, .want_kg = NAN, .want_sd_kg = NAN, .ask_kg = NAN, .ask_sd_kg = NAN, .least_kg = NAN,
+  .served_piece_kg = NAN, .served_piece_sd_kg = NAN};
 
 static void raw_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
   struct pw_seen_raw *raw = element;
   raw->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
+}
+
+static const char *const stores[] = {"dry", "chilled", "frozen", NULL};
+static const struct pw_seen_field for_fields[] = {
+    {"dish", PW_SEEN_TEXT, AT(for, dish), 0, 0, true, NULL}, F_REAL(for, amount, "amount", 0, 1e9), END};
+
+static void for_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_for *part = element;
+  part->service = PW_SEEN_NONE;
+  if (part->dish)
+    part->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
+}
+
+static const struct pw_seen_list for_list = {"for", PW_SEEN_NEEDS, sizeof(struct pw_seen_for), 0, SIZE_MAX, FEW, false, for_fields, NULL, for_more};
+static const struct pw_seen_field need_fields[] = {F_TEXT(need, item, "item"), F_CHOICE(need, store, "store", stores),
+                                                   F_REAL(need, amount, "amount", 0, 1e9), F_INT(need, pieces, "pieces", 0),
+                                                   F_MIN(need, prep_min, "prep_min"), F_MIN(need, last_min, "last_min"), END};
+
+static void need_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_need *need = element;
+  need->parts = pw_seen_elements(r, path, object, &for_list, &need->n_parts);
+  need->n_parts = need->n_parts < 0 ? 0 : need->n_parts;
 }
 
 static const struct pw_seen_field purchase_fields[] = {
@@ -221,12 +305,24 @@ static const struct pw_seen_field purchase_fields[] = {
     O_MIN(purchase, thaw_from_min, "thaw_from_min"),
     {"category", PW_SEEN_CHOICE, AT(purchase, category), 0, 0, true, pw_seen_categories},
     O_REAL(purchase, pack_price_cents, "pack_price_cents", 0, 1e12),
+    O_REAL(purchase, pack_amount, "pack_amount", 0, 1e9),
+    O_INT(purchase, pieces, "pieces", 0),
+    O_INT(purchase, pack_pieces, "pack_pieces", 0),
+    O_MIN(purchase, order_ahead_min, "order_ahead_min"),
+    O_MIN(purchase, keeps_min, "keeps_min"),
+    O_MIN(purchase, keeps_to_min, "keeps_to_min"),
     O_CENTS(purchase, carry_cents, "carry_cents"),
     F_TEXT(purchase, supplier, "supplier"),
     {"pit_fuel", PW_SEEN_FLAG, AT(purchase, is_pit_fuel), 0, 0, true, NULL},
     END};
 static const struct pw_seen_purchase purchase_blank = {.category = PW_SEEN_NONE,
                                                        .pack_price_cents = NAN,
+                                                       .pack_amount = NAN,
+                                                       .pieces = PW_SEEN_NONE,
+                                                       .pack_pieces = PW_SEEN_NONE,
+                                                       .order_ahead_min = PW_SEEN_NO_TIME,
+                                                       .keeps_min = PW_SEEN_NO_TIME,
+                                                       .keeps_to_min = PW_SEEN_NO_TIME,
                                                        .need = NAN,
                                                        .deliver_min = PW_SEEN_NO_TIME,
                                                        .thaw_from_min = PW_SEEN_NO_TIME};
@@ -244,12 +340,16 @@ static void purchase_more(struct pw_plan_reader *r, const char *path, const stru
 
 static const struct pw_seen_field order_fields[] = {
     F_TEXT(order, supplier, "supplier"), F_CENTS(order, goods_cents, "goods_cents"),
-    F_CENTS(order, delivery_cents, "delivery_cents"), F_CENTS(order, top_up_cents, "top_up_cents"), END};
+    F_CENTS(order, delivery_cents, "delivery_cents"), F_CENTS(order, top_up_cents, "top_up_cents"),
+    O_CENTS(order, least_cents, "least_cents"), O_INT(order, lines, "lines", 0), END};
+static const struct pw_seen_order order_blank = {.least_cents = PW_SEEN_NONE, .lines = PW_SEEN_NONE};
 
 static const struct pw_seen_field part_fields[] = {F_TEXT(part_of_mix, item, "item"),
-                                                   F_REAL(part_of_mix, amount, "amount", 0, 1e9), END};
+                                                   F_REAL(part_of_mix, amount, "amount", 0, 1e9),
+                                                   O_REAL(part_of_mix, per_unit, "per_unit", 0, 1e9), END};
+static const struct pw_seen_part_of_mix part_blank = {.per_unit = NAN};
 static const struct pw_seen_list part_list = {
-    "parts", PW_SEEN_MIXES, sizeof(struct pw_seen_part_of_mix), 0, SIZE_MAX, FEW, false, part_fields, NULL, NULL};
+    "parts", PW_SEEN_MIXES, sizeof(struct pw_seen_part_of_mix), 0, SIZE_MAX, FEW, false, part_fields, &part_blank, NULL};
 static const struct pw_seen_field mix_fields[] = {F_TEXT(mix, item, "item"), F_REAL(mix, amount, "amount", 0, 1e9), END};
 
 static void mix_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
@@ -316,7 +416,9 @@ const struct pw_seen_list pw_seen_shares = {
 
 static const struct pw_seen_field dish_fields[] = {F_TEXT(dish, dish, "dish"), F_CENTS(dish, food_cents, "food_cents"),
                                                    F_REAL(dish, portions, "portions", 0, 1e9),
-                                                   F_REAL(dish, portion_cents, "portion_cents", 0, 1e12), END};
+                                                   F_REAL(dish, portion_cents, "portion_cents", 0, 1e12),
+                                                    O_REAL(dish, short_cents, "short_cents", 0, 1e15), END};
+static const struct pw_seen_dish dish_blank = {.short_cents = NAN};
 
 static void dish_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -325,7 +427,7 @@ static void dish_more(struct pw_plan_reader *r, const char *path, const struct p
 }
 
 const struct pw_seen_list pw_seen_dishes = {
-    "dishes", PW_SEEN_QUOTE, sizeof(struct pw_seen_dish), 0, SIZE_MAX, MANY, true, dish_fields, NULL, dish_more};
+    "dishes", PW_SEEN_QUOTE, sizeof(struct pw_seen_dish), 0, SIZE_MAX, MANY, true, dish_fields, &dish_blank, dish_more};
 
 #define LIST(key, part, type, member, id_at, most, is_optional, blank, more)                                           \
   {                                                                                                                    \
@@ -398,7 +500,8 @@ static void reheat_more(struct pw_plan_reader *r, const char *path, const struct
 
 /* in the order in which they refer to each other */
 const struct pw_seen_list pw_seen_lists[] = {
-    LIST("services", PW_SEEN_SERVICES, service, services, AT(service, id), FEW, false, NULL, service_more),
+    LIST("guest_classes", PW_SEEN_CLASSES, class, classes, AT(class, id), CLASSES_MAX, true, NULL, NULL),
+    LIST("services", PW_SEEN_SERVICES, service, services, AT(service, id), FEW, false, &service_blank, service_more),
     LIST("pits", PW_SEEN_PITS, pit, pits, AT(pit, id), PITS_MAX, true, &pit_blank, NULL),
     LIST("racks", PW_SEEN_RACKS, rack, racks, AT(rack, id), FEW, false, NULL, rack_more),
     LIST("zones", PW_SEEN_ZONES, zone, zones, AT(zone, id), FEW, false, NULL, zone_more),
@@ -411,10 +514,11 @@ const struct pw_seen_list pw_seen_lists[] = {
     LIST("reheats", PW_SEEN_REHEATS, reheat, reheats, SIZE_MAX, FEW, true, NULL, reheat_more),
     LIST("cores", PW_SEEN_CORES, core, cores, SIZE_MAX, FEW, true, &core_blank, core_more),
     LIST("demand", PW_SEEN_DEMAND, demand, demand, SIZE_MAX, MANY, false, &demand_blank, demand_more),
-    LIST("raw_needs", PW_SEEN_RAWS, raw, raws, SIZE_MAX, FEW, true, NULL, raw_more),
+    LIST("raw_needs", PW_SEEN_RAWS, raw, raws, SIZE_MAX, FEW, true, &raw_blank, raw_more),
+    LIST("needs", PW_SEEN_NEEDS, need, needs, AT(need, item), FEW, true, NULL, need_more),
     LIST("purchases", PW_SEEN_PURCHASES, purchase, purchases, SIZE_MAX, MANY, false, &purchase_blank, purchase_more),
     LIST("mixes", PW_SEEN_MIXES, mix, mixes, AT(mix, item), FEW, true, NULL, mix_more),
-    LIST("orders", PW_SEEN_ORDERS, order, orders, AT(order, supplier), FEW, true, NULL, NULL),
+    LIST("orders", PW_SEEN_ORDERS, order, orders, AT(order, supplier), FEW, true, &order_blank, NULL),
     LIST("crew", PW_SEEN_CREW, crew, crew, AT(crew, role), CREW_MAX, false, &crew_blank, NULL),
     {"people", PW_SEEN_PEOPLE, sizeof(struct pw_seen_person), offsetof(struct pw_seen_plan, people), AT(person, id), FEW, true,
      pw_seen_person_fields, NULL, pw_seen_person_more},

@@ -95,6 +95,7 @@ static void write_event(struct pw_plan_json *w)
   pw_json_text(o, "place", ev->site.place);
   pw_json_int(o, "slot_min", w->plan->lots.slot_min);
   pw_json_int(o, "head_count", w->plan->demand.head_count);
+  pw_json_bool(o, "head_count_is_sum", ev->is_head_count_sum);
   pw_json_text(o, "safety_basis", w->ev->safety_basis);
   pw_json_end(o);
 }

@@ -4,9 +4,12 @@
 #include "base/arena.h"
 #include "base/clock.h"
 #include "plan/head_count.h"
+#include "plan/ledger.h"
 
 #include <limits.h>
 #include <math.h>
+
+enum { PERISHABLE_MIN = 60 * 24 * 60 }; /* what keeps longer than two months is not dated */
 
 const char *pw_plan_json_date(struct pw_plan_json *w, struct pw_date d)
 {
@@ -117,8 +120,51 @@ static bool is_pit_fuel(const struct pw_event *ev, int item)
   return false;
 }
 
+/* What is needed of every item, by the dish it is for; what no dish asked for is the event's own. */
+static void write_needs(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  static const char *const stores[] = {"dry", "chilled", "frozen"};
+  const struct pw_demand *d = &w->plan->demand;
+  struct pw_account *accounts = NULL;
+  if (!d->laws || !d->cov)
+    return; /* a plan put together by hand */
+  if (pw_ledger_make(&accounts, w->ev, d, &w->plan->purchase, w->ctx) != PW_OK) {
+    o->buf.failed = true;
+    return;
+  }
+  pw_json_array(o, "needs");
+  for (int i = 0; i < w->ev->n_items; i++) {
+    const struct pw_account *a = &accounts[i];
+    if (!a->is_used || !(a->amount > 1e-9))
+      continue;
+    pw_json_object(o, NULL);
+    pw_json_text(o, "item", w->ev->items[i].id);
+    pw_json_text(o, "store", stores[w->ev->items[i].store]);
+    pw_json_real(o, "amount", a->amount);
+    pw_json_int(o, "pieces", a->pieces);
+    pw_json_int(o, "prep_min", a->prep_at_min);
+    pw_json_int(o, "last_min", a->last_at_min);
+    pw_json_array(o, "for");
+    for (int k = 0; k <= d->n_lines; k++) {
+      if (!(a->parts[k] > 0))
+        continue;
+      const struct pw_demand_line *line = k < d->n_lines ? &d->lines[k] : NULL;
+      pw_json_object(o, NULL);
+      pw_json_text(o, "dish", line ? w->ev->dishes[line->dish].id : NULL);
+      pw_json_text(o, "service", line ? w->ev->services[line->service].id : NULL);
+      pw_json_real(o, "amount", a->parts[k]);
+      pw_json_end(o);
+    }
+    pw_json_end(o);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
 void pw_plan_json_purchases(struct pw_plan_json *w)
 {
+  write_needs(w);
   static const char *const units[] = {"kg", "L", "each"};
   static const char *const categories[PW_CAT__COUNT] = {"meat",  "side",       "bread",  "sauce", "seasoning",
                                                         "drink", "disposable", "supply", "fuel"};
@@ -155,6 +201,14 @@ void pw_plan_json_purchases(struct pw_plan_json *w)
     if (is_pit_fuel(w->ev, line->item))
       pw_json_bool(o, "pit_fuel", true);
     pw_json_int(o, "carry_cents", p->carry_cents ? p->carry_cents[i] : 0);
+    if (line->packs > 0)
+      pw_json_real(o, "pack_amount", line->amount / line->packs);
+    pw_json_int(o, "pack_pieces", offer->is_by_weight ? offer->pieces : 0);
+    pw_json_int(o, "order_ahead_min", item->order_ahead_min);
+    if (item->keeps_min > 0 && item->keeps_min <= PERISHABLE_MIN) {
+      pw_json_int(o, "keeps_min", item->keeps_min);
+      pw_json_int(o, "keeps_to_min", line->deliver_at_min + item->keeps_min);
+    }
     pw_json_int(o, "order_by_min", line->order_by_at_min);
     pw_json_int(o, "deliver_min", line->deliver_at_min);
     if (line->thaw_from_at_min == INT_MIN)
@@ -178,6 +232,7 @@ void pw_plan_json_purchases(struct pw_plan_json *w)
       pw_json_object(o, NULL);
       pw_json_text(o, "item", part->id);
       pw_json_real(o, "amount", p->mixes[i].amount * mix->parts[k].amount);
+      pw_json_real(o, "per_unit", mix->parts[k].amount);
       pw_json_text(o, "unit", units[part->unit]);
       pw_json_end(o);
     }
@@ -193,6 +248,8 @@ void pw_plan_json_purchases(struct pw_plan_json *w)
     pw_json_int(o, "goods_cents", order->goods_cents);
     pw_json_int(o, "delivery_cents", order->delivery_cents);
     pw_json_int(o, "top_up_cents", order->top_up_cents);
+    pw_json_int(o, "least_cents", order->least_cents);
+    pw_json_int(o, "lines", order->n_lines);
     if (order->without_cents < 0)
       pw_json_null(o, "without_cents");
     else
