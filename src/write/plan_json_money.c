@@ -248,7 +248,8 @@ void pw_plan_json_purchases(struct pw_plan_json *w)
     pw_json_int(o, "goods_cents", order->goods_cents);
     pw_json_int(o, "delivery_cents", order->delivery_cents);
     pw_json_int(o, "top_up_cents", order->top_up_cents);
-    pw_json_int(o, "least_cents", order->least_cents);
+    if (order->least_cents > 0)
+      pw_json_int(o, "least_cents", order->least_cents);
     pw_json_int(o, "lines", order->n_lines);
     if (order->without_cents < 0)
       pw_json_null(o, "without_cents");
