@@ -45,6 +45,8 @@ pw_status pw_check_needs(struct pw_judge *judge, const struct pw_seen_plan *plan
 pw_status pw_check_event(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** |is - should| beyond the rounding of a file's decimals. */
 bool pw_check_differs(double is, double should);
+/** The order of work: what must be over before what begins, and everybody in one place [J15].  PW_ERR_MEMORY. */
+pw_status pw_check_order(struct pw_judge *judge, const struct pw_seen_plan *plan);
 
 /** The zone a load is in, or NULL when it is in a finisher; and the other way round. */
 const struct pw_seen_zone *pw_check_zone(const struct pw_seen_plan *plan, const struct pw_seen_load *load);
