@@ -171,6 +171,8 @@ $(B)/soak $(B)/edits: $(B)/%: tests/soak/%.c $(LIB)
 
 soak: $(B)/soak ## 2000 random events from end to end, and some of them under the sanitizers
 	$(Q)$(B)/soak 2000 1 40
+	$(Q)rm -rf $(B)/sheets && $(B)/soak 500 3 0 $(B)/sheets
+	$(Q)python3 tests/play_sheets.py $(B)/sheets/*
 	$(Q)$(MAKE) --no-print-directory VARIANT=san build/san/soak
 	$(Q)build/san/soak 60 2 20
 .PHONY: soak

@@ -1,5 +1,6 @@
-/* soak.c - random events from end to end: soak N SEED [FULL_EVERY].  Events are made from the catalogs by a seed, read, planned
+/* soak.c - random events from end to end: soak N SEED [FULL_EVERY [SHEETS]].  Events are made from the catalogs by a seed, read, planned
  * (every FULL_EVERY-th thoroughly, with a second for each search), judged again from the file's text, and written as sheets.
+ * The tasks and the shift sheet of each are left in SHEETS/SEED-NUMBER/ for tests/play_sheets.py, when it is named.
  * In: the catalogs in templates/.  Out: a table of outcomes; exit status 1 when a promise was broken.  An event that breaks one
  * is left in build/soak-SEED-NUMBER.yaml. */
 #define _POSIX_C_SOURCE 200809L
@@ -14,10 +15,13 @@
 #include "write/plan_json.h"
 #include "write/text_sheets.h"
 
+#include <errno.h>
+#include <stdbool.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <time.h>
 
 enum { IDS_MAX = 256, CODES_MAX = 64 };
@@ -161,6 +165,31 @@ static void count_code(struct table *t, const char *code)
   t->of_code[i]++;
 }
 
+static const char *g_sheets; /* a folder, or NULL */
+
+/* Leaves what the crew reads in SHEETS/name/; false: it could not be written. */
+static bool leave_sheets(const char *name, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  static const struct {
+    const char *name;
+    pw_status (*write)(struct pw_buf *, const struct pw_plan *, struct pw_ctx *);
+  } files[] = {{"tasks.csv", pw_csv_tasks_write}, {"shift-sheet.txt", pw_text_shift}};
+  char path[512];
+  snprintf(path, sizeof path, "%s/%s", g_sheets, name);
+  if ((mkdir(g_sheets, 0777) != 0 && errno != EEXIST) || (mkdir(path, 0777) != 0 && errno != EEXIST))
+    return false;
+  for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
+    struct pw_buf sheet = pw_buf_in(ctx->arena);
+    if (files[i].write(&sheet, plan, ctx) != PW_OK || !pw_buf_text(&sheet))
+      return false;
+    snprintf(path, sizeof path, "%s/%s/%s", g_sheets, name, files[i].name);
+    FILE *f = fopen(path, "w");
+    if (!f || fwrite(sheet.bytes, 1, sheet.n, f) != sheet.n || fclose(f) != 0)
+      return false;
+  }
+  return true;
+}
+
 /* NULL, or the promise that was broken. */
 static const char *judge_again(const struct pw_plan *plan, struct pw_ctx *ctx)
 {
@@ -182,7 +211,7 @@ static const char *judge_again(const struct pw_plan *plan, struct pw_ctx *ctx)
   return NULL;
 }
 
-static const char *run_one(const struct pw_buf *b, int is_full, struct table *t, struct pw_ctx *ctx)
+static const char *run_one(const struct pw_buf *b, const char *name, int is_full, struct table *t, struct pw_ctx *ctx)
 {
   struct pw_event *ev = NULL;
   struct pw_plan *plan = NULL;
@@ -206,6 +235,8 @@ static const char *run_one(const struct pw_buf *b, int is_full, struct table *t,
     t->n_short++;
   else
     t->n_fits++;
+  if (g_sheets && !leave_sheets(name, plan, ctx))
+    return "the sheets can be left";
   return judge_again(plan, ctx);
 }
 
@@ -214,6 +245,7 @@ int main(int argc, char **argv)
   if (argc < 3)
     return 2;
   long n = strtol(argv[1], NULL, 10), seed = strtol(argv[2], NULL, 10), full_every = argc > 3 ? strtol(argv[3], NULL, 10) : 40;
+  g_sheets = argc > 4 ? argv[4] : NULL;
   ids_read(&g_dishes, "templates/dishes.yaml", "dishes:");
   ids_read(&g_pits, "templates/pits.yaml", "pits:");
   ids_read(&g_finishers, "templates/finishers.yaml", "finishers:");
@@ -235,7 +267,9 @@ int main(int argc, char **argv)
     if (!f || fputs(b.bytes, f) < 0 || fclose(f) != 0)
       return 2;
     clock_gettime(CLOCK_MONOTONIC, &a);
-    const char *promise = run_one(&b, full_every > 0 && i % full_every == 0, &t, &ctx);
+    char number[64];
+    snprintf(number, sizeof number, "%ld-%ld", seed, i);
+    const char *promise = run_one(&b, number, full_every > 0 && i % full_every == 0, &t, &ctx);
     clock_gettime(CLOCK_MONOTONIC, &z);
     double took_s = difftime(z.tv_sec, a.tv_sec) + (double)(z.tv_nsec - a.tv_nsec) * 1e-9;
     if (took_s > t.slowest_s) {
