@@ -185,6 +185,10 @@ pw_status pw_outfile_write(const char *path, const char *bytes, size_t n, struct
     int error = fd < 0 ? errno : pw_out_finish(fd, bytes, n, false);
     return error ? pw_out_fault(ctx, "write", path, error) : PW_OK;
   }
+  if (lstat(path, &st) == 0 && S_ISLNK(st.st_mode) && stat(path, &st) != 0 && errno == ENOENT) {
+    pw_diag_add(ctx, PW_ERROR, "io", NULL, 0, 0, "cannot write \"%s\": it is a link to a file that is not there", path);
+    return PW_ERR_IO; /* a rename would take the link's place */
+  }
   char *real = realpath(path, NULL); /* NULL for a new file; else the file behind a link is replaced */
   char *target = pw_arena_strdup(ctx->arena, real ? real : path);
   free(real);

@@ -5,7 +5,7 @@
 #include <stdatomic.h>
 #include <unistd.h>
 
-enum { THREADS_MAX = 8 };
+enum { THREADS_MAX = 8, STACK_BYTES = 4 << 20 /* whatever the shell allows: some give threads a few pages */ };
 
 struct jobs {
   void (*fn)(void *user, int i);
@@ -30,8 +30,13 @@ void pw_parallel(int n, void (*fn)(void *user, int i), void *user)
   int n_more = n_processors < 1 ? 0 : n_processors > THREADS_MAX ? THREADS_MAX - 1 : (int)n_processors - 1, n_threads = 0;
   if (n_more > n - 1)
     n_more = n - 1;
-  while (n_threads < n_more && pthread_create(&thread[n_threads], NULL, work, &jobs) == 0)
-    n_threads++;
+  pthread_attr_t attr;
+  if (n_more > 0 && pthread_attr_init(&attr) == 0) {
+    if (pthread_attr_setstacksize(&attr, STACK_BYTES) == 0)
+      while (n_threads < n_more && pthread_create(&thread[n_threads], &attr, work, &jobs) == 0)
+        n_threads++;
+    (void)pthread_attr_destroy(&attr);
+  }
   work(&jobs);
   for (int k = 0; k < n_threads; k++)
     (void)pthread_join(thread[k], NULL); /* fails only for a thread that is not there */

@@ -120,6 +120,10 @@ enum pw_exit pw_cmd_plan(const struct pw_cli *cli)
     fputs("pitwright plan: say where the pack goes: -o DIR (or --json FILE for the plan alone)\n", stderr);
     return PW_EXIT_USAGE;
   }
+  if (is_stdout(cli->out_dir)) {
+    fputs("pitwright plan: a pack is a folder of files: name it with -o DIR; the plan alone goes to standard output with --json -\n", stderr);
+    return PW_EXIT_USAGE;
+  }
   if (cli->n_operands > 1 && cli->guests != PW_UNSAID) {
     fputs("pitwright plan: --guests wants one event\n", stderr);
     return PW_EXIT_USAGE;

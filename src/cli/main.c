@@ -2,9 +2,12 @@
 #include "cli/cmd.h"
 #include "cli/opt.h"
 
+#include <pthread.h>
 #include <signal.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/resource.h>
 #include <unistd.h>
 
 enum {
@@ -143,13 +146,48 @@ static void watch_crashes(void)
 }
 #endif
 
+/* ---- a stack that is large enough ---- */
+
+enum { STACK_LEAST = 1 << 20, STACK_BYTES = 8 << 20 };
+
+struct call {
+  int argc;
+  char **argv;
+  enum pw_exit status;
+};
+
+static void *run_call(void *p)
+{
+  struct call *call = p;
+#ifndef __SANITIZE_ADDRESS__
+  watch_crashes(); /* the handler's stack is each thread's own */
+#endif
+  call->status = dispatch(call->argc, call->argv);
+  return NULL;
+}
+
+/* Runs the command; on a stack of its own where the shell allows little. */
+static enum pw_exit run_command(int argc, char **argv)
+{
+  struct call call = {argc, argv, PW_EXIT_INTERNAL};
+  struct rlimit limit;
+  pthread_attr_t attr;
+  pthread_t thread;
+  bool is_tight = getrlimit(RLIMIT_STACK, &limit) == 0 && limit.rlim_cur != RLIM_INFINITY && limit.rlim_cur < STACK_LEAST;
+  if (is_tight && pthread_attr_init(&attr) == 0) {
+    bool is_begun = pthread_attr_setstacksize(&attr, STACK_BYTES) == 0 && pthread_create(&thread, &attr, run_call, &call) == 0;
+    (void)pthread_attr_destroy(&attr);
+    if (is_begun && pthread_join(thread, NULL) == 0)
+      return call.status;
+  }
+  (void)run_call(&call);
+  return call.status;
+}
+
 int main(int argc, char **argv)
 {
-#ifndef __SANITIZE_ADDRESS__
-  watch_crashes();
-#endif
   (void)signal(SIGXFSZ, SIG_IGN); /* a file-size limit is an error of the write, which is reported */
-  enum pw_exit status = dispatch(argc, argv);
+  enum pw_exit status = run_command(argc, argv);
   /* What was printed counts only once it has arrived. */
   bool is_lost = ferror(stdout) != 0;
   if (fclose(stdout) != 0 || is_lost) {

@@ -8,11 +8,12 @@
 #include <time.h>
 #include <unistd.h>
 
-/* ---- progress: one line on a terminal, at most five times a second ------------------------------- */
+/* ---- progress: one line on a terminal, at most five times a second, and whenever something else is done ---- */
 
 struct progress {
   struct timespec last;
-  bool is_shown;
+  bool is_shown, has_cost;
+  char phase[41];
 };
 static struct progress g_progress;
 
@@ -23,11 +24,14 @@ static void show_progress(void *user, const char *phase, double cost, double bou
   if (clock_gettime(CLOCK_MONOTONIC, &now) != 0)
     return;
   double since = difftime(now.tv_sec, p->last.tv_sec) + (double)(now.tv_nsec - p->last.tv_nsec) * 1e-9;
-  if (p->is_shown && since < 0.2)
+  bool has_cost = isfinite(cost) && isfinite(bound), is_new = has_cost != p->has_cost || strncmp(phase, p->phase, sizeof p->phase - 1) != 0;
+  if (p->is_shown && !is_new && since < 0.2)
     return;
   p->last = now;
   p->is_shown = true;
-  if (isfinite(cost) && isfinite(bound))
+  p->has_cost = has_cost;
+  snprintf(p->phase, sizeof p->phase, "%s", phase);
+  if (has_cost)
     fprintf(stderr, "\r%-40.40s cost %12.2f  bound %12.2f", phase, cost / 100, bound / 100);
   else
     fprintf(stderr, "\r%-72.72s", phase);

@@ -1,6 +1,7 @@
 /* job_starter.c - a starter event: the commented one that comes with the catalogs, copied to a new file. */
 #include "base/arena.h"
 #include "base/diag.h"
+#include "base/infile.h"
 #include "lib/job.h"
 
 #include <errno.h>
@@ -15,11 +16,11 @@ static pw_status slurp(const char *path, const char **bytes, size_t *n, struct p
   char *text = pw_arena_alloc(ctx->arena, STARTER_BYTES_MAX);
   if (!text)
     return PW_ERR_MEMORY;
-  FILE *in = fopen(path, "rb");
+  FILE *in = pw_infile_open(path, NULL);
   if (!in && errno == ENOMEM)
     return PW_ERR_MEMORY;
   if (!in) {
-    pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "cannot be read: %s", strerror(errno));
+    pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "cannot be read: %s", pw_infile_why(errno));
     return PW_ERR_IO;
   }
   *n = fread(text, 1, STARTER_BYTES_MAX, in);

@@ -64,6 +64,11 @@ pw_status pw_plan_check_text(const char *file, const char *json, size_t n, int *
 {
   struct pw_judge judge = {.ctx = ctx, .file = file};
   struct pw_seen_plan plan;
+  static const char mark[] = {'\xEF', '\xBB', '\xBF'}; /* a byte-order mark may be passed over: RFC 8259, 8.1 */
+  if (n >= sizeof mark && memcmp(json, mark, sizeof mark) == 0) {
+    json += sizeof mark;
+    n -= sizeof mark;
+  }
   pw_status status = pw_read_plan(&plan, json, n, &judge);
   for (size_t i = 0; i < sizeof rules / sizeof *rules && status == PW_OK; i++) {
     if (is_whole(&plan, rules[i].needs))

@@ -178,6 +178,8 @@ struct pw_catalog {
 /** Reads cuts, dishes, items, pits, finishers and fuels .yaml of a folder.  A missing file is a fault.  Errors:
  *  PW_ERR_MEMORY; faults of the files are diagnostics. */
 pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reader *r);
+/** True, with one fault, when the folder holds none of these files: then nothing else is worth saying. */
+bool pw_catalog_is_none(const char *dir, struct pw_reader *r);
 /** The same from n bytes of text that hold all sections, as of one file `name`. */
 pw_status pw_catalog_read_text(struct pw_catalog *out, const char *name, const char *text, size_t n, struct pw_reader *r);
 

@@ -1,10 +1,12 @@
 /* read_catalog.c - the catalog files of a folder into one map of entries for each section. */
 #include "base/arena.h"
+#include "base/buf.h"
 #include "base/diag.h"
 #include "read/raw.h"
 #include "read/source_file.h"
 
 #include <string.h>
+#include <unistd.h>
 
 static const char *const FILES[] = {"cuts.yaml", "dishes.yaml",    "items.yaml",
                                     "pits.yaml", "finishers.yaml", "fuels.yaml"};
@@ -66,6 +68,20 @@ static pw_status text_add(struct pw_catalog *out, size_t *caps, const char *path
   return r->is_out_of_memory ? PW_ERR_MEMORY : PW_OK;
 }
 
+bool pw_catalog_is_none(const char *dir, struct pw_reader *r)
+{
+  struct pw_buf names = pw_buf_in(r->ctx->arena);
+  for (int k = 0; k < N_FILES; k++) {
+    const char *path = pw_arena_printf(r->ctx->arena, "%s/%s", dir, FILES[k]);
+    if (!path || access(path, F_OK) == 0)
+      return false;
+    pw_buf_printf(&names, "%s%s", k == 0 ? "" : k == N_FILES - 1 ? " and " : ", ", FILES[k]);
+  }
+  const char *text = pw_buf_text(&names);
+  pw_diag_add(r->ctx, PW_ERROR, "no-catalog", dir, 0, 0, "there are no catalogs in this folder: it needs %s", text ? text : "them");
+  return true;
+}
+
 pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reader *r)
 {
   size_t caps[PW_SECTION__COUNT] = {0};
@@ -73,7 +89,7 @@ pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_rea
   for (int k = 0; k < N_FILES && status != PW_ERR_MEMORY; k++) {
     char *path = pw_arena_printf(r->ctx->arena, "%s/%s", dir, FILES[k]), *text;
     size_t n;
-    status = path ? pw_source_read(&text, &n, path, r->ctx) : PW_ERR_MEMORY;
+    status = path ? pw_source_read_ordinary(&text, &n, path, r->ctx) : PW_ERR_MEMORY;
     if (!status)
       status = text_add(out, caps, path, text, n, r);
   }

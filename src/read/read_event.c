@@ -39,6 +39,8 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
   struct pw_catalog catalog;
   if (!raw)
     return PW_ERR_MEMORY;
+  if (!given && pw_catalog_is_none(catalog_dir, r))
+    return PW_ERR_INPUT;
   const struct pw_node *currency = pw_node_get(pw_node_get(root, "event"), "currency");
   r->money_digits = currency && currency->text ? pw_currency_digits(currency->text) : 2;
   pw_schema_read(&pw_table_event, root, raw, r);
@@ -73,6 +75,13 @@ static pw_status read_text(struct pw_event **out, const char *name, const char *
   if (!status && root->kind != PW_NODE_MAP) {
     pw_reader_fault(&r, root, "bad-kind",
                     "an event file needs blocks such as \"event:\", \"services:\" and \"terms:\"");
+    status = r.is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
+  }
+  const struct pw_node *format = status ? NULL : pw_node_get(root, "format");
+  if (format && format->text && strncmp(format->text, "pitwright-", 10) == 0) { /* what we wrote, not what we read */
+    pw_reader_fault(&r, format, "no-event",
+                    "this is a %s file, made from an event; plan the event file itself (a plan file is checked by \"pitwright verify\")",
+                    format->text + 10);
     status = r.is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
   }
   if (!status)

@@ -3,6 +3,7 @@
 
 #include "base/arena.h"
 #include "base/diag.h"
+#include "base/infile.h"
 #include "read/yaml_tree.h"
 
 #include <errno.h>
@@ -34,11 +35,11 @@ static pw_status read_all(FILE *file, char **text, size_t *n, struct pw_arena *a
   return ferror(file) ? PW_ERR_IO : PW_OK;
 }
 
-pw_status pw_source_read(char **text, size_t *n, const char *path, struct pw_ctx *ctx)
+static pw_status source_read(char **text, size_t *n, const char *path, bool is_ordinary, struct pw_ctx *ctx)
 {
-  bool is_stdin = strcmp(path, "-") == 0;
+  bool is_stdin = !is_ordinary && strcmp(path, "-") == 0;
   errno = 0;
-  FILE *file = is_stdin ? stdin : fopen(path, "rb");
+  FILE *file = is_stdin ? stdin : is_ordinary ? pw_infile_open(path, NULL) : fopen(path, "rb");
   pw_status status = file ? read_all(file, text, n, ctx->arena) : PW_ERR_IO;
   int why = errno;
   if (file && !is_stdin && fclose(file) != 0 && !status) {
@@ -48,9 +49,16 @@ pw_status pw_source_read(char **text, size_t *n, const char *path, struct pw_ctx
   if (status == PW_ERR_IO && why == ENOMEM) /* for the stream, not for the file */
     status = PW_ERR_MEMORY;
   if (status == PW_ERR_IO)
-    pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "the file cannot be read: %s",
-                why == ENOENT   ? "there is none of this name"
-                : why == EISDIR ? "it is a folder"
-                                : strerror(why));
+    pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "the file cannot be read: %s", pw_infile_why(why));
   return status;
+}
+
+pw_status pw_source_read(char **text, size_t *n, const char *path, struct pw_ctx *ctx)
+{
+  return source_read(text, n, path, false, ctx);
+}
+
+pw_status pw_source_read_ordinary(char **text, size_t *n, const char *path, struct pw_ctx *ctx)
+{
+  return source_read(text, n, path, true, ctx);
 }

@@ -6,10 +6,12 @@
 
 #include "base/arena.h"
 #include "base/diag.h"
+#include "base/infile.h"
 
 #include <errno.h>
 #include <inttypes.h>
 #include <stdbool.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -37,13 +39,18 @@ pw_status pw_manifest_add(struct pw_manifest *m, const char *name, const void *b
   return entry_add(m, name, n, hash_add(HASH_START, bytes, n), ctx);
 }
 
-/** Size and hash of a file's bytes; false when it cannot be read. */
-static bool file_hash(const char *path, size_t *n, uint64_t *hash)
+/** Size and hash of a file's bytes; false when it cannot be read, or has another size than `wanted` (SIZE_MAX: any). */
+static bool file_hash(const char *path, size_t wanted, size_t *n, uint64_t *hash)
 {
   unsigned char part[16384];
-  FILE *file = fopen(path, "rb");
+  size_t size = 0;
+  FILE *file = pw_infile_open(path, &size);
   if (!file)
     return false;
+  if (wanted != SIZE_MAX && size != wanted) {
+    (void)fclose(file); /* only looked at */
+    return false;
+  }
   *n = 0;
   *hash = HASH_START;
   for (size_t got; (got = fread(part, 1, sizeof part, file)) > 0; *n += got)
@@ -57,7 +64,7 @@ pw_status pw_manifest_add_file(struct pw_manifest *m, const char *name, const ch
   size_t n = 0;
   uint64_t hash = 0;
   errno = 0;
-  if (file_hash(path, &n, &hash))
+  if (file_hash(path, SIZE_MAX, &n, &hash))
     return entry_add(m, name, n, hash, ctx);
   if (errno == ENOMEM)
     return PW_ERR_MEMORY;
@@ -98,7 +105,7 @@ static bool line_read(char *line, const char **name, size_t *n, uint64_t *hash)
 pw_status pw_manifest_drop_old(const struct pw_manifest *m, struct pw_pack *pack, const char *folder, struct pw_ctx *ctx)
 {
   const char *list = pw_arena_printf(ctx->arena, "%s/" PW_MANIFEST_NAME, folder);
-  FILE *file = list ? fopen(list, "rb") : NULL;
+  FILE *file = list ? pw_infile_open(list, NULL) : NULL;
   pw_status status = list ? PW_OK : PW_ERR_MEMORY;
   char line[LINE_BYTES_MAX];
   for (int i = 0; file && status == PW_OK && i < LINES_MAX && fgets(line, sizeof line, file); i++) {
@@ -110,7 +117,7 @@ pw_status pw_manifest_drop_old(const struct pw_manifest *m, struct pw_pack *pack
     const char *path = pw_arena_printf(ctx->arena, "%s/%s", folder, name), *kept = pw_arena_strdup(ctx->arena, name);
     if (!path || !kept)
       status = PW_ERR_MEMORY;
-    else if (file_hash(path, &n_now, &hash_now) && n_now == n && hash_now == hash)
+    else if (file_hash(path, n, &n_now, &hash_now) && n_now == n && hash_now == hash)
       status = pw_pack_drop(pack, kept, ctx);
   }
   if (file && fclose(file) != 0 && status == PW_OK) {

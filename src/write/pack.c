@@ -60,12 +60,14 @@ static pw_status put_text(struct run *run, const char *name, const struct pw_buf
   return st == PW_OK ? pw_pack_put(run->pack, name, buf->bytes, buf->n, run->ctx) : st;
 }
 
-static pw_status put_workbook(struct run *run, const char *name)
+static pw_status put_workbook(struct run *run, const char *folder, const char *name)
 {
-  const char *path = NULL;
+  const char *path = NULL, *said = pw_arena_printf(run->ctx->arena, "%s/%s", folder, name);
+  if (!said)
+    return PW_ERR_MEMORY;
   pw_status st = pw_pack_reserve(run->pack, name, &path, run->ctx);
   if (st == PW_OK)
-    st = pw_xlsx_write(run->plan, path, run->ctx);
+    st = pw_xlsx_write(run->plan, path, said, run->ctx);
   if (st == PW_OK)
     st = pw_manifest_add_file(&run->manifest, name, path, run->ctx);
   run->names[run->n_names++] = name;
@@ -129,7 +131,7 @@ static pw_status put_jobs(struct run *run, const struct pw_joint_plan *jobs)
   return st;
 }
 
-static pw_status put_sheets(struct run *run, bool has_jobs)
+static pw_status put_sheets(struct run *run, const char *folder, bool has_jobs)
 {
   pw_status st = PW_OK;
   for (int i = 0; i < N_OUTPUTS && st == PW_OK; i++) {
@@ -137,7 +139,7 @@ static pw_status put_sheets(struct run *run, bool has_jobs)
     if (has_jobs && is_for_one_job(OUTPUTS[i].text))
       continue;
     if (!OUTPUTS[i].text)
-      st = put_workbook(run, OUTPUTS[i].name);
+      st = put_workbook(run, folder, OUTPUTS[i].name);
     else if ((st = OUTPUTS[i].text(&buf, run->plan, run->ctx)) == PW_OK)
       st = put_text(run, OUTPUTS[i].name, &buf);
   }
@@ -159,7 +161,7 @@ static pw_status write_pack(const struct pw_plan *plan, const struct pw_joint_pl
   if (st == PW_OK && jobs)
     st = put_jobs(&run, jobs);
   if (st == PW_OK)
-    st = put_sheets(&run, jobs != NULL);
+    st = put_sheets(&run, folder, jobs != NULL);
   if (st == PW_OK)
     st = put_calendars(&run, roles, n_roles);
   if (st == PW_OK)

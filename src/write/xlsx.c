@@ -51,7 +51,7 @@ static int loss(int number)
   return number == ENOMEM || number == ENOSPC || number == EIO || number == EFBIG || number == EDQUOT ? number : 0;
 }
 
-pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_ctx *ctx)
+pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, const char *said, struct pw_ctx *ctx)
 {
   struct pw_view view;
   pw_status status = pw_view_make(&view, plan, ctx);
@@ -65,7 +65,7 @@ pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_
   if (!probe || fclose(probe) != 0) {
     if (errno == ENOMEM)
       return PW_ERR_MEMORY;
-    pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "cannot be written: %s", strerror(errno));
+    pw_diag_add(ctx, PW_ERROR, "io", said, 0, 0, "cannot be written: %s", strerror(errno));
     return PW_ERR_IO;
   }
   struct book b = {.view = &view, .plan = plan, .ctx = ctx, .ev = plan->event};
@@ -83,13 +83,10 @@ pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_
   if (view.failed || built == LXW_ERROR_MEMORY_MALLOC_FAILED || closed == LXW_ERROR_MEMORY_MALLOC_FAILED || lost == ENOMEM)
     status = PW_ERR_MEMORY;
   else if (built != LXW_NO_ERROR) {
-    pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the workbook could not be built: %s", lxw_strerror(built));
+    pw_diag_add(ctx, PW_ERROR, "workbook", said, 0, 0, "the workbook could not be built: %s", lxw_strerror(built));
     status = PW_ERR_INTERNAL;
-  } else if (closed != LXW_NO_ERROR) {
-    pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the workbook could not be written: %s", lxw_strerror(closed));
-    status = PW_ERR_IO;
-  } else if (lost) {
-    pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the workbook could not be written: %s", strerror(lost));
+  } else if (closed != LXW_NO_ERROR || lost) { /* what the system says comes first: the library knows "zip error" alone */
+    pw_diag_add(ctx, PW_ERROR, "workbook", said, 0, 0, "the workbook could not be written: %s", lost ? strerror(lost) : lxw_strerror(closed));
     status = PW_ERR_IO;
   }
   return status;
@@ -97,21 +94,21 @@ pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_
 
 struct job {
   const struct pw_plan *plan;
-  const char *path;
+  const char *path, *said;
 };
 
 static pw_status build_job(void *arg, struct pw_ctx *ctx)
 {
   const struct job *job = arg;
-  return pw_xlsx_build(job->plan, job->path, ctx);
+  return pw_xlsx_build(job->plan, job->path, job->said, ctx);
 }
 
-pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, struct pw_ctx *ctx)
+pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, const char *said, struct pw_ctx *ctx)
 {
-  struct job job = {plan, path};
+  struct job job = {plan, path, said};
   pw_status status = pw_child_run(build_job, &job, "the workbook writer", ctx);
   if (status == PW_OK)
-    status = pw_xlsx_verify(path, PW_XLSX_N_SHEETS, ctx);
+    status = pw_xlsx_verify(path, said, PW_XLSX_N_SHEETS, ctx);
   if (status != PW_OK)
     (void)remove(path);
   return status;

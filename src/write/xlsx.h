@@ -12,15 +12,15 @@ enum { PW_XLSX_N_SHEETS = 19 };
  *  cooling log, assumptions, plan check.  Amounts on costs, quote and purchases are formulas over the inputs,
  *  with the plan's values beside them.
  *  Same plan, same bytes.  The library works in a child process, because it crashes when memory runs out inside it; the
- *  file is then read back and checked.  Errors: PW_ERR_IO (nothing is left under `path`),
+ *  file is then read back and checked.  `said`: the name it will have, for faults.  Errors: PW_ERR_IO (nothing is left under `path`),
  *  PW_ERR_MEMORY, PW_ERR_INTERNAL when the library refuses something. */
-pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, struct pw_ctx *ctx);
+pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, const char *said, struct pw_ctx *ctx);
 
 /** The building alone, in this process and without the reading back; for tests. */
-pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, struct pw_ctx *ctx);
+pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, const char *said, struct pw_ctx *ctx);
 
 /** Re-opens a finished workbook: the directory of the archive is complete, every part inflates to its stated
  *  size and checksum, is UTF-8, and each XML part ends with its root's end tag.  Errors: PW_ERR_IO, PW_ERR_MEMORY. */
-pw_status pw_xlsx_verify(const char *path, int n_sheets, struct pw_ctx *ctx);
+pw_status pw_xlsx_verify(const char *path, const char *said, int n_sheets, struct pw_ctx *ctx);
 
 #endif

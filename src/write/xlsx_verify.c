@@ -121,7 +121,7 @@ static bool is_sheet(const unsigned char *entry)
   return u16(entry + 28) > sizeof prefix && memcmp(entry + ENTRY_BYTES, prefix, sizeof prefix - 1) == 0;
 }
 
-pw_status pw_xlsx_verify(const char *path, int n_sheets, struct pw_ctx *ctx)
+pw_status pw_xlsx_verify(const char *path, const char *said, int n_sheets, struct pw_ctx *ctx)
 {
   unsigned char *bytes = NULL;
   size_t n = 0;
@@ -131,7 +131,7 @@ pw_status pw_xlsx_verify(const char *path, int n_sheets, struct pw_ctx *ctx)
   if (status == PW_ERR_MEMORY)
     return status;
   if (status != PW_OK) {
-    pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the finished workbook cannot be read back");
+    pw_diag_add(ctx, PW_ERROR, "workbook", said, 0, 0, "the finished workbook cannot be read back");
     return status;
   }
   const unsigned char *end = bytes + n - END_BYTES; /* the library writes no archive comment */
@@ -157,6 +157,6 @@ pw_status pw_xlsx_verify(const char *path, int n_sheets, struct pw_ctx *ctx)
     return PW_ERR_MEMORY;
   if (!fault)
     return PW_OK;
-  pw_diag_add(ctx, PW_ERROR, "workbook", path, 0, 0, "the finished workbook is damaged: %s", fault);
+  pw_diag_add(ctx, PW_ERROR, "workbook", said, 0, 0, "the finished workbook is damaged: %s", fault);
   return PW_ERR_IO;
 }

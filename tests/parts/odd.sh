@@ -10,7 +10,7 @@ export PITWRIGHT_CATALOGS="$here/templates"
 row() {
   name=$1 statuses=$2 words=$3 command=$4 event=$5
   shift 5
-  timeout 120 "$pw" "$command" "$tmp/$event" --json "$tmp/plan.json" "$@" >"$tmp/out" 2>"$tmp/err"
+  timeout 900 "$pw" "$command" "$tmp/$event" --json "$tmp/plan.json" "$@" >"$tmp/out" 2>"$tmp/err"
   status=$?
   why=
   case " $statuses " in *" $status "*) ;; *) why="status $status, wanted $statuses" ;; esac

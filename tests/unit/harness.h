@@ -36,6 +36,9 @@ static inline void pw_test_ctx_free(struct pw_ctx *ctx)
 #define PW_MAIN(suite_fn)                                                                                      \
   int main(void)                                                                                               \
   {                                                                                                            \
+    /* Check gives a test four seconds unless told otherwise: a stop for what hangs, not a judge of machines. */ \
+    if (setenv("CK_TIMEOUT_MULTIPLIER", "60", 0) != 0)                                                         \
+      return 1;                                                                                                \
     SRunner *runner = srunner_create(suite_fn());                                                              \
     srunner_run_all(runner, CK_NORMAL);                                                                        \
     int failed = srunner_ntests_failed(runner);                                                                \

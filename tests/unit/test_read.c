@@ -522,10 +522,8 @@ START_TEST(no_catalog)
   struct pw_event *ev;
   ck_assert_int_eq(pw_event_read_text(&ev, "x", full_text, strlen(full_text), "tests/no-such-folder", ctx),
                    PW_ERR_INPUT);
-  int n = 0;
-  for (int i = 0; i < ctx->n_diags; i++)
-    n += strcmp(ctx->diags[i].code, "io") == 0;
-  ck_assert_int_eq(n, 6);
+  ck_assert_int_eq(ctx->n_diags_total, 1); /* what follows from it is not said */
+  ck_assert_str_eq(ctx->diags[0].code, "no-catalog");
   ck_assert_int_eq(pw_event_read(&ev, "tests/no-such-file.yaml", CATALOG, ctx), PW_ERR_IO);
   ck_assert_int_eq(pw_event_read(&ev, "tests", CATALOG, ctx), PW_ERR_IO);
   pw_test_ctx_free(ctx);

@@ -57,8 +57,8 @@ START_TEST(test_same_bytes)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   char *a, *b;
-  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("a.xlsx"), ctx), PW_OK);
-  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("b.xlsx"), ctx), PW_OK);
+  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("a.xlsx"), "workbook.xlsx", ctx), PW_OK);
+  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("b.xlsx"), "workbook.xlsx", ctx), PW_OK);
   size_t n = slurp(path_of("a.xlsx"), &a);
   ck_assert_uint_eq(slurp(path_of("b.xlsx"), &b), n);
   ck_assert_int_eq(memcmp(a, b, n), 0);
@@ -83,12 +83,12 @@ START_TEST(test_damage_is_seen)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   char *bytes;
-  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("a.xlsx"), ctx), PW_OK);
+  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("a.xlsx"), "workbook.xlsx", ctx), PW_OK);
   size_t n = slurp(path_of("a.xlsx"), &bytes), at = n * (size_t)damages[_i].per_mille / 1000;
   if (!damages[_i].is_cut)
     bytes[at] = (char)(bytes[at] ^ 0x55);
   spill(path_of("cut.xlsx"), bytes, damages[_i].is_cut ? at : n);
-  ck_assert_msg(pw_xlsx_verify(path_of("cut.xlsx"), PW_XLSX_N_SHEETS, ctx) == PW_ERR_IO, "%s passed", damages[_i].name);
+  ck_assert_msg(pw_xlsx_verify(path_of("cut.xlsx"), "workbook.xlsx", PW_XLSX_N_SHEETS, ctx) == PW_ERR_IO, "%s passed", damages[_i].name);
   ck_assert_int_eq(ctx->n_errors, 1);
   free(bytes);
   pw_test_ctx_free(ctx);
@@ -101,7 +101,7 @@ START_TEST(test_keeps_one)
   const char *path = getenv("PW_WORKBOOK");
   struct pw_ctx *ctx = pw_test_ctx();
   if (path)
-    ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path, ctx), PW_OK);
+    ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path, "workbook.xlsx", ctx), PW_OK);
   pw_test_ctx_free(ctx);
 }
 END_TEST
@@ -109,9 +109,9 @@ END_TEST
 START_TEST(test_sheets_are_counted)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("a.xlsx"), ctx), PW_OK);
-  ck_assert_int_eq(pw_xlsx_verify(path_of("a.xlsx"), PW_XLSX_N_SHEETS, ctx), PW_OK);
-  ck_assert_int_eq(pw_xlsx_verify(path_of("a.xlsx"), PW_XLSX_N_SHEETS + 1, ctx), PW_ERR_IO);
+  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("a.xlsx"), "workbook.xlsx", ctx), PW_OK);
+  ck_assert_int_eq(pw_xlsx_verify(path_of("a.xlsx"), "workbook.xlsx", PW_XLSX_N_SHEETS, ctx), PW_OK);
+  ck_assert_int_eq(pw_xlsx_verify(path_of("a.xlsx"), "workbook.xlsx", PW_XLSX_N_SHEETS + 1, ctx), PW_ERR_IO);
   pw_test_ctx_free(ctx);
 }
 END_TEST
@@ -119,7 +119,7 @@ END_TEST
 START_TEST(test_no_place_to_write)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("missing/a.xlsx"), ctx), PW_ERR_IO);
+  ck_assert_int_eq(pw_xlsx_write(fx_plan_make(), path_of("missing/a.xlsx"), "workbook.xlsx", ctx), PW_ERR_IO);
   ck_assert_int_ge(ctx->n_errors, 1);
   pw_test_ctx_free(ctx);
 }
@@ -160,7 +160,7 @@ START_TEST(test_hostile_names)
   plan.event = &ev;
   plan.tasks.tasks = &task;
   plan.tasks.n_tasks = 1;
-  ck_assert_msg(pw_xlsx_write(&plan, path_of("a.xlsx"), ctx) == PW_OK, "%s: %s", hostile[_i].name, ctx->n_diags ? ctx->diags[0].text : "");
+  ck_assert_msg(pw_xlsx_write(&plan, path_of("a.xlsx"), "workbook.xlsx", ctx) == PW_OK, "%s: %s", hostile[_i].name, ctx->n_diags ? ctx->diags[0].text : "");
   pw_test_ctx_free(ctx);
 }
 END_TEST
@@ -170,14 +170,14 @@ START_TEST(test_memory)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   long before = pw_arena_count(ctx->arena);
-  ck_assert_int_eq(pw_xlsx_build(fx_plan_make(), path_of("a.xlsx"), ctx), PW_OK); /* the child's are not counted here */
+  ck_assert_int_eq(pw_xlsx_build(fx_plan_make(), path_of("a.xlsx"), "workbook.xlsx", ctx), PW_OK); /* the child's are not counted here */
   long n = pw_arena_count(ctx->arena) - before;
   pw_test_ctx_free(ctx);
   ck_assert_int_eq(unlink(path_of("a.xlsx")), 0);
   for (long k = 1; k < n; k += k < 20 ? 1 : n / 60) {
     ctx = pw_test_ctx();
     pw_arena_fail_at(ctx->arena, k);
-    pw_status status = pw_xlsx_write(fx_plan_make(), path_of("a.xlsx"), ctx);
+    pw_status status = pw_xlsx_write(fx_plan_make(), path_of("a.xlsx"), "workbook.xlsx", ctx);
     ck_assert_msg(status == PW_ERR_MEMORY, "allocation %ld of %ld fails: status %d", k, n, (int)status);
     ck_assert_int_ne(access(path_of("a.xlsx"), F_OK), 0);
     pw_test_ctx_free(ctx);

@@ -44,7 +44,7 @@ static const char *verified(size_t n, struct pw_ctx *ctx)
   int fd = mkstemp(path);
   ck_assert(fd >= 0);
   ck_assert(write(fd, bytes, n) == (ssize_t)n && close(fd) == 0);
-  pw_status status = pw_xlsx_verify(path, 1, ctx);
+  pw_status status = pw_xlsx_verify(path, "workbook.xlsx", 1, ctx);
   ck_assert_int_eq(unlink(path), 0);
   ck_assert_int_eq(status, ctx->n_errors ? PW_ERR_IO : PW_OK);
   return ctx->n_errors ? ctx->diags[0].text : "";
@@ -127,7 +127,7 @@ START_TEST(too_short)
   struct pw_ctx *ctx = pw_test_ctx();
   archive_make("<worksheet/>", 12);
   ck_assert_ptr_nonnull(strstr(verified(END - 1, ctx), "cannot be read back"));
-  ck_assert_int_eq(pw_xlsx_verify("/tmp/pw-no-such-folder/a.xlsx", 1, ctx), PW_ERR_IO);
+  ck_assert_int_eq(pw_xlsx_verify("/tmp/pw-no-such-folder/a.xlsx", "workbook.xlsx", 1, ctx), PW_ERR_IO);
   pw_test_ctx_free(ctx);
 }
 END_TEST
