@@ -3,6 +3,15 @@
 # BUILD_DIR ROOT PREFIX.  Folders that only pitwright uses go with the last file in them.
 set -eu
 what=$1 build=$2 root=$3 prefix=$4
+case $prefix in
+  /*) ;;
+  *)
+    if [ -n "$root" ]; then
+      echo "install: with DESTDIR the PREFIX begins with a slash, such as /usr, not \"$prefix\"" >&2
+      exit 2
+    fi
+    prefix=$(pwd)/$prefix ;; # pkg-config is asked from anywhere
+esac
 to=$root$prefix
 stage=$build/stage
 
@@ -23,7 +32,14 @@ list() { # mode, file here, path under the prefix
 if [ "$what" = install ]; then
   mkdir -p "$stage"
   version=$("$build/pitwright" --version | sed 's/.* //')
-  sed "s|@PREFIX@|$prefix|; s|@VERSION@|$version|" src/install/pitwright.pc.in >"$stage/pitwright.pc"
+  # no pattern of sed: a folder may be called anything
+  while IFS= read -r line; do
+    case $line in
+      prefix=@PREFIX@) printf 'prefix=%s\n' "$prefix" ;;
+      Version:*) printf 'Version: %s\n' "$version" ;;
+      *) printf '%s\n' "$line" ;;
+    esac
+  done <src/install/pitwright.pc.in >"$stage/pitwright.pc"
   sh src/install/man.sh "$build/pitwright" >"$stage/pitwright.1"
   for k in event catalog; do "$build/pitwright" schema $k >"$stage/$k.schema.json"; done
   { echo "pitwright is free software under the GNU General Public License, version 3 or later."

@@ -73,12 +73,15 @@ bool pw_catalog_is_none(const char *dir, struct pw_reader *r)
   struct pw_buf names = pw_buf_in(r->ctx->arena);
   for (int k = 0; k < N_FILES; k++) {
     const char *path = pw_arena_printf(r->ctx->arena, "%s/%s", dir, FILES[k]);
+    r->is_out_of_memory = r->is_out_of_memory || !path;
     if (!path || access(path, F_OK) == 0)
       return false;
     pw_buf_printf(&names, "%s%s", k == 0 ? "" : k == N_FILES - 1 ? " and " : ", ", FILES[k]);
   }
   const char *text = pw_buf_text(&names);
-  pw_diag_add(r->ctx, PW_ERROR, "no-catalog", dir, 0, 0, "there are no catalogs in this folder: it needs %s", text ? text : "them");
+  r->is_out_of_memory = r->is_out_of_memory || !text;
+  if (text)
+    pw_diag_add(r->ctx, PW_ERROR, "no-catalog", dir, 0, 0, "there are no catalogs in this folder: it needs %s", text);
   return true;
 }
 

@@ -40,7 +40,7 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
   if (!raw)
     return PW_ERR_MEMORY;
   if (!given && pw_catalog_is_none(catalog_dir, r))
-    return PW_ERR_INPUT;
+    return r->is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
   const struct pw_node *currency = pw_node_get(pw_node_get(root, "event"), "currency");
   r->money_digits = currency && currency->text ? pw_currency_digits(currency->text) : 2;
   pw_schema_read(&pw_table_event, root, raw, r);

@@ -21,6 +21,27 @@ verdict() {
 run() { "$@" >"$tmp/said" 2>&1 </dev/null; }
 tree() { (cd "$1" && find . ! -type d | LC_ALL=C sort); }
 
+# ---- another compiler ----------------------------------------------------------------------------------------------
+
+if command -v clang >/dev/null; then
+  expect "clang takes it without a warning" run make -s syntax CC=clang CFLAGS=
+  verdict another-compiler
+fi
+
+# ---- prefixes that are patterns to others ---------------------------------------------------------------------------
+
+for odd in '/opt/smoke & salt' '/opt/a|b' '/opt/50%\\1'; do
+  expect "installs under $odd" run sh src/install/install.sh install "$build" "$tmp/odd" "$odd"
+  expect "pkg-config is told $odd" grep -qxF "prefix=$odd" "$tmp/odd$odd/lib/pkgconfig/pitwright.pc"
+  expect "goes again from $odd" run sh src/install/install.sh uninstall "$build" "$tmp/odd" "$odd"
+  expect "nothing is left of $odd" [ -z "$(find "$tmp/odd" -type f)" ]
+done
+expect "a relative prefix under DESTDIR is refused" not run sh src/install/install.sh install "$build" "$tmp/rel" usr
+expect "and nothing is put anywhere" [ ! -e "$tmp/rel" ]
+expect "nor beside" [ ! -e "$tmp/relusr" ]
+expect "the reason is said" grep -q 'begins with a slash' "$tmp/said"
+verdict odd-prefixes
+
 # ---- install and uninstall: the same list, and nothing of anybody else ------------------------------------------
 
 root=$tmp/root prefix=/opt/cook\ shed
