@@ -31,11 +31,12 @@ static const struct rule {
 } rules[] = {
     {"J0", NEEDS(EVENT) | NEEDS(SERVICES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(QUOTE), pw_check_event},
     {"J1-J4, J8", NEEDS(SERVICES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_flow},
+    {"J3-J5", NEEDS(LOTS) | NEEDS_PLACES, pw_check_places},
     {"J5", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_racks},
     {"J6", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SIDE_PANS) | NEEDS_PLACES, pw_check_room},
     {"J6", NEEDS(SIDE_PANS) | NEEDS(DEMAND) | NEEDS(SERVICES) | NEEDS(WARNINGS) | NEEDS_PLACES, pw_check_sides},
     {"J7", NEEDS(BURNS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_fire},
-    {"J13", NEEDS(CORES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(WARNINGS) | NEEDS_PLACES, pw_check_heat},
+    {"J13", NEEDS(CORES) | NEEDS(RAWS) | NEEDS(EVENT) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(WARNINGS) | NEEDS_PLACES, pw_check_heat},
     {"J9", NEEDS(CREW) | NEEDS(TASKS) | NEEDS(WARNINGS), pw_check_hands},
     {"J14", NEEDS(CHILLS) | NEEDS(REHEATS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS(TASKS) | NEEDS(WARNINGS) | NEEDS_PLACES,
      pw_check_day_before},

@@ -43,6 +43,8 @@ pw_status pw_check_demand(struct pw_judge *judge, const struct pw_seen_plan *pla
 pw_status pw_check_needs(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Zone, head count, grid [J0]. */
 pw_status pw_check_event(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Zones that tile their racks; temperatures and times of every lot's places [J3] [J4] [J5]. */
+pw_status pw_check_places(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** |is - should| beyond the rounding of a file's decimals. */
 bool pw_check_differs(double is, double should);
 /** The order of work: what must be over before what begins, and everybody in one place [J15].  PW_ERR_MEMORY. */

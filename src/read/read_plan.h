@@ -89,6 +89,9 @@ struct pw_seen_lot {
   int service, pieces, missed, rest_min, hold_max_min;
   double footprint_m[2], wrapped_m[2], height_m, pans;
   double piece_kg; /**< NAN when missing */
+  bool has_finish_range;
+  int kind, safety; /**< as in pw_seen_foods, pw_seen_safeties; PW_SEEN_NONE when missing */
+  double to_c[2];   /**< core at the end of smoke, of finish; NAN when missing */
   double range_c[2], smoke_range_c[2], finish_range_c[2]; /**< the last two: range_c when missing */
   int turns;                                              /**< 0, 1; 1 when missing */
   double prep_min, load_min, wrap_min, unload_min, carve_min; /**< of one pair of hands for one piece; NAN when missing */
@@ -239,10 +242,22 @@ struct pw_seen_mix {
   int n_parts;
 };
 
+enum pw_seen_food { PW_SEEN_BEEF, PW_SEEN_PORK, PW_SEEN_LAMB, PW_SEEN_POULTRY, PW_SEEN_SAUSAGE, PW_SEEN_FISH, PW_SEEN_PLANT };
+enum pw_seen_safety { PW_SEEN_INTACT, PW_SEEN_TENDERIZED, PW_SEEN_GROUND, PW_SEEN_SAFE_POULTRY, PW_SEEN_PRECOOKED, PW_SEEN_SAFE_PLANT };
+
+/** The same piece where it lies, and 25 F cooler. */
+struct pw_seen_end {
+  double air_c, smoke_min, finish_min; /**< NAN: never, or no such stage */
+};
+
 /** What the plan says of one lot's core. */
 struct pw_seen_core {
   int lot, is_raw; /**< is_raw: warm-up and lethality are asked for */
   double smoke_c, come_up_min; /**< NAN: none */
+  double finish_c, slow_from_c, slow_min, cook_loss_frac, steam_loss_frac, come_up_most_min; /**< NAN: none */
+  int rule_hold_s; /**< PW_SEEN_NONE when missing */
+  struct pw_seen_end *ends;
+  int n_ends; /**< PW_SEEN_NONE when missing */
   double end_core_c, rule_core_c, log_reduction, hold_log_reduction, log_needed;
 };
 
@@ -410,6 +425,7 @@ struct pw_seen_plan {
   bool has_safety_basis;       /**< the event says on what basis the cook goes below a rule */
 };
 
+extern const char *const pw_seen_foods[], *const pw_seen_safeties[]; /**< by enum pw_seen_food, enum pw_seen_safety */
 extern const char *const pw_seen_stages[];     /**< "smoke" ... by enum pw_seen_stage, NULL at the end */
 extern const char *const pw_seen_kinds[];      /**< "order" ... by enum pw_seen_task_kind, NULL at the end */
 extern const char *const pw_seen_categories[]; /**< "meat" ... in the order of the purchase list, NULL at the end */

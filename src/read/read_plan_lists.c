@@ -13,6 +13,8 @@ enum { MANY = 100000, FEW = 5000, PITS_MAX = 2000, CREW_MAX = 500, CLASSES_MAX =
 const char *const pw_seen_stages[] = {"smoke", "finish", "rest", "hold", NULL};
 const char *const pw_seen_categories[] = {"meat",  "side",       "bread",  "sauce", "seasoning",
                                           "drink", "disposable", "supply", "fuel",  NULL};
+const char *const pw_seen_foods[] = {"beef", "pork", "lamb", "poultry", "sausage", "fish", "plant", NULL};
+const char *const pw_seen_safeties[] = {"intact", "tenderized", "ground", "poultry", "precooked", "plant", NULL};
 static const char *const shapes[] = {"rectangle", "disc", NULL}, *const kinds[] = {"oven", "hold", NULL},
                          *const units[] = {"area_m2", "pans", NULL};
 
@@ -128,6 +130,10 @@ static const struct pw_seen_field lot_fields[] = {F_TEXT(lot, id, "id"),
                                                   F_PAIR(lot, wrapped_m, "wrapped_footprint_m", 1e-3, 100),
                                                   F_REAL(lot, height_m, "height_m", 0, 100),
                                                   O_REAL(lot, piece_kg, "piece_kg", 0, 1e6),
+                                                  {"kind", PW_SEEN_CHOICE, AT(lot, kind), 0, 0, true, pw_seen_foods},
+                                                  {"safety", PW_SEEN_CHOICE, AT(lot, safety), 0, 0, true, pw_seen_safeties},
+                                                  O_REAL(lot, to_c[0], "smoke_to_c", -100, 1000),
+                                                  O_REAL(lot, to_c[1], "finish_to_c", -100, 1000),
                                                   F_REAL(lot, pans, "pans_per_piece", 0, PIECES_MAX),
                                                   F_PAIR(lot, range_c, "temp_range_c", -100, 1000),
                                                   O_PAIR(lot, smoke_range_c, "smoke_range_c", -100, 1000),
@@ -141,11 +147,12 @@ static const struct pw_seen_field lot_fields[] = {F_TEXT(lot, id, "id"),
                                                   O_REAL(lot, carve_min, "carve_min", 0, 1e4),
                                                   {"turns", PW_SEEN_FLAG, AT(lot, turns), 0, 0, true, NULL},
                                                   END};
-static const struct pw_seen_lot lot_blank = {.prep_min = NAN, .load_min = NAN, .wrap_min = NAN, .unload_min = NAN, .carve_min = NAN, .turns = 1, .piece_kg = NAN, .chill_by_min = PW_SEEN_NO_TIME, .smoke_range_c = {NAN, NAN}, .finish_range_c = {NAN, NAN}};
+static const struct pw_seen_lot lot_blank = {.prep_min = NAN, .load_min = NAN, .wrap_min = NAN, .unload_min = NAN, .carve_min = NAN, .turns = 1, .piece_kg = NAN, .kind = PW_SEEN_NONE, .safety = PW_SEEN_NONE, .to_c = {NAN, NAN}, .chill_by_min = PW_SEEN_NO_TIME, .smoke_range_c = {NAN, NAN}, .finish_range_c = {NAN, NAN}};
 
 static void lot_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
   struct pw_seen_lot *lot = element;
+  lot->has_finish_range = !isnan(lot->finish_range_c[0]);
   for (int k = 0; k < 2; k++) {
     if (isnan(lot->smoke_range_c[k]))
       lot->smoke_range_c[k] = lot->range_c[k];
@@ -435,7 +442,18 @@ const struct pw_seen_list pw_seen_dishes = {
         type##_fields, blank, more                                                                                     \
   }
 
-static const struct pw_seen_field core_fields[] = {F_REAL(core, end_core_c, "end_core_c", -100, 1000),
+static const struct pw_seen_field end_fields[] = {F_REAL(end, air_c, "air_c", -100, 1000), O_REAL(end, smoke_min, "smoke_min", 0, 1e7),
+                                                  O_REAL(end, finish_min, "finish_min", 0, 1e7), END};
+static const struct pw_seen_end end_blank = {NAN, NAN, NAN};
+static const struct pw_seen_list end_list = {"cooler_end", PW_SEEN_CORES, sizeof(struct pw_seen_end), 0, SIZE_MAX, 2, true, end_fields, &end_blank, NULL};
+static const struct pw_seen_field core_fields[] = {O_REAL(core, finish_c, "finish_c", -100, 1000),
+                                                   O_REAL(core, slow_from_c, "slow_from_c", -100, 1000),
+                                                   O_REAL(core, slow_min, "slow_min", 0, 1e6),
+                                                   O_REAL(core, cook_loss_frac, "cook_loss_frac", -1, 1),
+                                                   O_REAL(core, steam_loss_frac, "steam_loss_frac", -1, 1),
+                                                   O_REAL(core, come_up_most_min, "come_up_most_min", 0, 1e6),
+                                                   O_INT(core, rule_hold_s, "rule_hold_s", 0),
+F_REAL(core, end_core_c, "end_core_c", -100, 1000),
                                                    F_REAL(core, rule_core_c, "rule_core_c", -100, 1000),
                                                    F_REAL(core, log_reduction, "log_reduction", 0, 1e9),
                                                    O_REAL(core, hold_log_reduction, "hold_log_reduction", 0, 1e9),
@@ -444,12 +462,14 @@ static const struct pw_seen_field core_fields[] = {F_REAL(core, end_core_c, "end
                                                    O_REAL(core, come_up_min, "come_up_min", 0, 1e6),
                                                    {"is_raw", PW_SEEN_FLAG, AT(core, is_raw), 0, 0, false, NULL},
                                                    END};
-static const struct pw_seen_core core_blank = {.smoke_c = NAN, .come_up_min = NAN};
+static const struct pw_seen_core core_blank = {.smoke_c = NAN, .come_up_min = NAN, .finish_c = NAN, .slow_from_c = NAN, .slow_min = NAN,
+  .cook_loss_frac = NAN, .steam_loss_frac = NAN, .come_up_most_min = NAN, .rule_hold_s = PW_SEEN_NONE};
 
 static void core_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
   struct pw_seen_core *core = element;
   core->lot = pw_seen_refer(r, path, object, "lot", PW_SEEN_LOTS, "lot");
+  core->ends = pw_seen_elements(r, path, object, &end_list, &core->n_ends);
 }
 
 static const struct pw_seen_field side_pans_fields[] = {

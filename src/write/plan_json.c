@@ -190,6 +190,10 @@ static void write_lots(struct pw_plan_json *w)
     pw_json_text(o, "cut", cut->id);
     pw_json_text(o, "service", w->ev->services[lot->service].id);
     pw_json_int(o, "pieces", lot->pieces);
+    static const char *const kinds[] = {"beef", "pork", "lamb", "poultry", "sausage", "fish", "plant"};
+    static const char *const safeties[] = {"intact", "tenderized", "ground", "poultry", "precooked", "plant"};
+    pw_json_text(o, "kind", kinds[cut->kind]);
+    pw_json_text(o, "safety", safeties[cut->safety]);
     pw_json_real(o, "piece_kg", lot->piece_kg);
     pair(o, "footprint_m", lot->footprint_length_m, lot->footprint_width_m);
     pair(o, "wrapped_footprint_m", lot->wrapped_length_m, lot->wrapped_width_m);
@@ -199,6 +203,9 @@ static void write_lots(struct pw_plan_json *w)
     pair(o, "smoke_range_c", smoke->low_c, smoke->high_c);
     if (lot->has_finish)
       pair(o, "finish_range_c", finish->low_c, finish->high_c);
+    pw_json_real(o, "smoke_to_c", cut->smoke.to_c);
+    if (lot->has_finish)
+      pw_json_real(o, "finish_to_c", cut->finish.to_c);
     pw_json_int(o, "rest_min", lot->rest_min);
     pw_json_int(o, "hold_max_min", lot->hold_max_min);
     pw_json_real(o, "prep_min", cut->prep_min); /* of one pair of hands for one piece, and so on */
