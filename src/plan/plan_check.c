@@ -21,6 +21,8 @@ const struct pw_seen_finisher *pw_check_finisher(const struct pw_seen_plan *plan
   return load->place < plan->n[PW_SEEN_ZONES] ? NULL : &plan->finishers[load->place - plan->n[PW_SEEN_ZONES]];
 }
 
+bool pw_check_is(const char *a, const char *b) { return a && b && strcmp(a, b) == 0; }
+
 #define NEEDS(part) (1u << PW_SEEN_##part)
 #define NEEDS_PLACES (NEEDS(PITS) | NEEDS(RACKS) | NEEDS(ZONES) | NEEDS(FINISHERS))
 
@@ -46,6 +48,8 @@ static const struct rule {
     {"J10", NEEDS(QUOTE), pw_check_price},
     {"J10", NEEDS(QUOTE) | NEEDS(SERVICES) | NEEDS(CREW) | NEEDS(TASKS), pw_check_division},
     {"J12", NEEDS(QUOTE) | NEEDS(PURCHASES) | NEEDS(ORDERS) | NEEDS(MIXES), pw_check_orders},
+    {"J10", NEEDS(QUOTE) | NEEDS(EVENT) | NEEDS(LOTS) | NEEDS(CREW) | NEEDS(SERVICES), pw_check_ladder},
+    {"J10, J11", NEEDS(SOLUTION) | NEEDS(EVENT) | NEEDS(QUOTE) | NEEDS(BURNS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(REHEATS) | NEEDS_PLACES, pw_check_story},
     {"J11", NEEDS(SOLUTION) | NEEDS(LOTS) | NEEDS(REMEDIES), pw_check_solution},
     {"J12", NEEDS(CLASSES) | NEEDS(SERVICES) | NEEDS(DEMAND) | NEEDS(RAWS) | NEEDS(LOTS), pw_check_demand},
     {"J12", NEEDS(EVENT) | NEEDS(SERVICES) | NEEDS(DEMAND) | NEEDS(RAWS) | NEEDS(NEEDS) | NEEDS(PURCHASES) | NEEDS(MIXES) | NEEDS(ORDERS) | NEEDS(QUOTE),

@@ -45,6 +45,12 @@ pw_status pw_check_needs(struct pw_judge *judge, const struct pw_seen_plan *plan
 pw_status pw_check_event(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Zones that tile their racks; temperatures and times of every lot's places [J3] [J4] [J5]. */
 pw_status pw_check_places(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Head counts priced one by one [J10]. */
+pw_status pw_check_ladder(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** What each fire is for [J11], hours in ovens [J10]. */
+pw_status pw_check_story(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** The same text, neither missing. */
+bool pw_check_is(const char *a, const char *b);
 /** |is - should| beyond the rounding of a file's decimals. */
 bool pw_check_differs(double is, double should);
 /** The order of work: what must be over before what begins, and everybody in one place [J15].  PW_ERR_MEMORY. */

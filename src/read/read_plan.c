@@ -36,7 +36,14 @@ static void read_lists(struct pw_plan_reader *r, const struct pw_json *root)
 
 /* ---- single objects ------------------------------------------------------------------------------------ */
 
-static const struct pw_seen_field quote_fields[] = {F_CENTS(quote, food_cents, "food_cents"),
+static const struct pw_seen_field quote_fields[] = {O_CENTS(quote, round_per_guest_cents, "round_per_guest_cents"),
+                                                    O_CENTS(quote, quoted_price_cents, "quoted_price_cents"),
+                                                    O_REAL(quote, asked_margin_frac, "asked_margin_frac", 0, 1),
+                                                    O_REAL(quote, asked_food_share_frac, "asked_food_share_frac", 0, 1),
+                                                    O_INT(quote, ladder_from, "ladder_from", 0),
+                                                    O_INT(quote, ladder_to, "ladder_to", 0),
+                                                    O_INT(quote, ladder_step, "ladder_step", 0),
+F_CENTS(quote, food_cents, "food_cents"),
                                                     F_CENTS(quote, fuel_cents, "fuel_cents"),
                                                     F_CENTS(quote, labour_cents, "labour_cents"),
                                                     F_CENTS(quote, other_cents, "other_cents"),
@@ -75,7 +82,14 @@ static const struct pw_seen_field quote_fields[] = {F_CENTS(quote, food_cents, "
 static const struct pw_seen_field turnout_fields[] = {
     F_INT(turnout, guests, "guests", 0), F_CENTS(turnout, net_cents, "net_cents"),
     F_CENTS(turnout, cost_cents, "cost_cents"), F_REAL(turnout, margin_frac, "margin_frac", -1e15, 1), END};
-static const struct pw_seen_quote quote_blank = {.guests = PW_SEEN_NONE,
+static const struct pw_seen_quote quote_blank = {.round_per_guest_cents = PW_SEEN_NONE,
+                                                 .quoted_price_cents = PW_SEEN_NONE,
+                                                 .asked_margin_frac = NAN,
+                                                 .asked_food_share_frac = NAN,
+                                                 .ladder_from = PW_SEEN_NONE,
+                                                 .ladder_to = PW_SEEN_NONE,
+                                                 .ladder_step = PW_SEEN_NONE,
+                                                 .guests = PW_SEEN_NONE,
                                                  .supplies_cents = PW_SEEN_NONE,
                                                  .rental_cents = PW_SEEN_NONE,
                                                  .travel_cents = PW_SEEN_NONE,
@@ -181,10 +195,20 @@ static void read_quote(struct pw_plan_reader *r, const struct pw_json *root)
     pw_seen_fields(r, "quote.fewer", fewer, turnout_fields, &q->fewer);
   if ((q->has_more = more != NULL))
     pw_seen_fields(r, "quote.more", more, turnout_fields, &q->more);
-  const struct pw_json *ovens = pw_json_get(root, "ovens");
+  const struct pw_json *ovens = pw_json_get(root, "ovens"), *saving = pw_json_get(ovens, "saving");
   const struct pw_seen_field oven[] = {F_CENTS(quote, oven_cents, "cost_cents"), END};
-  if (ovens)
+  const struct pw_seen_field hours[] = {O_REAL(ovens, hours, "hours", 0, 1e6), END};
+  const struct pw_seen_field saved[] = {F_INT(ovens, pieces, "pieces", 0), F_REAL(ovens, piece_h, "piece_h", 0, 1e9),
+                                        F_REAL(ovens, area_m2_h, "area_m2_h", 0, 1e9), F_INT(ovens, lit_min, "lit_min", 0),
+                                        F_REAL(ovens, wood_kg, "wood_kg", 0, 1e9), F_CENTS(ovens, wood_cents, "wood_cents"), END};
+  struct pw_seen_ovens *o = &r->plan->ovens;
+  *o = (struct pw_seen_ovens){.hours = NAN, .piece_h = NAN, .area_m2_h = NAN, .wood_kg = NAN};
+  if (ovens) {
     pw_seen_fields(r, "ovens", ovens, oven, q);
+    pw_seen_fields(r, "ovens", ovens, hours, o);
+  }
+  if (saving)
+    pw_seen_fields(r, "ovens.saving", saving, saved, o);
 }
 
 pw_status pw_read_plan(struct pw_seen_plan *out, const char *text, size_t n, struct pw_judge *judge)
@@ -207,6 +231,15 @@ pw_status pw_read_plan(struct pw_seen_plan *out, const char *text, size_t n, str
   read_event(&r, root);
   read_lists(&r, root);
   read_quote(&r, root);
+  const struct pw_json *explained = pw_json_get(root, "explained");
+  out->n_stories = out->n_worths = PW_SEEN_NONE;
+  r.part = PW_SEEN_SOLUTION;
+  if (explained && explained->type != PW_JSON_OBJECT) {
+    pw_seen_find(&r, "", "explained", "must be an object, not ", pw_json_type_words(explained->type));
+  } else if (explained) {
+    out->stories = pw_seen_elements(&r, "explained", explained, &pw_seen_stories, &out->n_stories);
+    out->worths = pw_seen_elements(&r, "explained", explained, &pw_seen_worths, &out->n_worths);
+  }
   const struct pw_json *solution = object_of(&r, root, "solution", PW_SEEN_SOLUTION);
   if (solution)
     pw_seen_fields(&r, "solution", solution, solution_fields, &out->solution);

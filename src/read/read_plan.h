@@ -134,6 +134,7 @@ struct pw_seen_finisher {
   const char *id;
   int kind, unit; /**< 0 oven, 1 hold; 0 area_m2, 1 pans */
   double capacity, temp_c;
+  double cents_per_h; /**< NAN when missing */
 };
 
 struct pw_seen_feed {
@@ -323,6 +324,7 @@ struct pw_seen_rung {
   int guests;
   int64_t total_cents, per_guest_cents;
   int64_t cost_cents, price_cents; /**< may be missing */
+  int missed;                      /**< PW_SEEN_NONE when missing */
 };
 
 struct pw_seen_due {
@@ -364,6 +366,9 @@ struct pw_seen_quote {
   int64_t supplies_cents, rental_cents, travel_cents, discount_cents, service_charge_cents; /**< may be missing */
   int64_t oven_cents;
   int64_t taxable_cents, prime_cents, contribution_cents, min_fee_cents, shared_food_cents; /**< may be missing */
+  int64_t round_per_guest_cents, quoted_price_cents; /**< may be missing */
+  double asked_margin_frac, asked_food_share_frac;   /**< may be missing */
+  int ladder_from, ladder_to, ladder_step;           /**< PW_SEEN_NONE when missing; step 0: seven around the planned one */
   double discount_frac, service_charge_frac, tax_frac, deposit_frac, margin_frac, food_share_frac; /**< may be missing */
   int is_charge_taxed; /**< 0, 1 */
   int valid_days;      /**< PW_SEEN_NONE when missing */
@@ -379,6 +384,30 @@ struct pw_seen_quote {
   struct pw_seen_dish *dishes;
   int n_ladder;
   int n_dues, n_tried, n_roles, n_services, n_dishes; /**< PW_SEEN_NONE when missing */
+};
+
+/** What a fire is for, as the plan tells it. */
+struct pw_seen_story_use {
+  int lot, smoked, finished, from_at_min, to_at_min;
+};
+
+struct pw_seen_story {
+  int pit, lit_at_min, out_at_min, late_pieces;
+  struct pw_seen_story_use *uses;
+  int n_uses;
+};
+
+/** What a little more room would be worth. */
+struct pw_seen_worth {
+  int from_at_min, to_at_min, racks, pits;
+  double pieces;
+};
+
+/** Hours in ovens, and what they save on the pits. */
+struct pw_seen_ovens {
+  double hours, piece_h, area_m2_h, wood_kg; /**< NAN when missing */
+  int pieces, lit_min;
+  int64_t wood_cents;
 };
 
 enum pw_seen_outcome { PW_SEEN_OPTIMAL, PW_SEEN_FEASIBLE, PW_SEEN_SHORT, PW_SEEN_LIMIT };
@@ -416,6 +445,10 @@ struct pw_seen_plan {
   struct pw_seen_warning *warnings;
   struct pw_seen_remedy *remedies;
   struct pw_seen_quote quote;
+  struct pw_seen_story *stories;
+  struct pw_seen_worth *worths;
+  int n_stories, n_worths; /**< PW_SEEN_NONE when missing */
+  struct pw_seen_ovens ovens;
   struct pw_seen_solution solution;
   int n[PW_SEEN__COUNT];       /**< elements of each list */
   bool is_bad[PW_SEEN__COUNT]; /**< this section has a finding */

@@ -106,7 +106,9 @@ static const struct pw_seen_field finisher_fields[] = {F_TEXT(finisher, id, "id"
                                                        F_REAL(finisher, capacity, "capacity", 0, PIECES_MAX),
                                                        F_CHOICE(finisher, unit, "unit", units),
                                                        F_REAL(finisher, temp_c, "temp_c", -100, 1000),
+                                                       O_REAL(finisher, cents_per_h, "cents_per_h", 0, 1e12),
                                                        END};
+static const struct pw_seen_finisher finisher_blank = {.cents_per_h = NAN};
 
 static const struct pw_seen_field time_fields[] = {F_CHOICE(time, stage, "stage", pw_seen_stages),
                                                    F_INT(time, minutes, "minutes", 0), END};
@@ -396,8 +398,36 @@ static const struct pw_seen_field rung_fields[] = {F_INT(rung, guests, "guests",
                                                    F_CENTS(rung, total_cents, "total_cents"),
                                                    F_CENTS(rung, per_guest_cents, "per_guest_cents"),
                                                    O_CENTS(rung, cost_cents, "cost_cents"),
-                                                   O_CENTS(rung, price_cents, "price_cents"), END};
-static const struct pw_seen_rung rung_blank = {.cost_cents = PW_SEEN_NONE, .price_cents = PW_SEEN_NONE};
+                                                   O_CENTS(rung, price_cents, "price_cents"), O_INT(rung, missed, "missed", 0), END};
+static const struct pw_seen_rung rung_blank = {.cost_cents = PW_SEEN_NONE, .price_cents = PW_SEEN_NONE, .missed = PW_SEEN_NONE};
+
+static const struct pw_seen_field story_use_fields[] = {F_INT(story_use, smoked, "smoked", 0), F_INT(story_use, finished, "finished", 0),
+                                                        F_MIN(story_use, from_at_min, "from_at_min"), F_MIN(story_use, to_at_min, "to_at_min"), END};
+
+static void story_use_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_story_use *use = element;
+  use->lot = pw_seen_refer(r, path, object, "lot", PW_SEEN_LOTS, "lot");
+}
+
+static const struct pw_seen_list story_use_list = {"uses", PW_SEEN_SOLUTION, sizeof(struct pw_seen_story_use), 0, SIZE_MAX, FEW, false, story_use_fields, NULL, story_use_more};
+static const struct pw_seen_field story_fields[] = {F_MIN(story, lit_at_min, "lit_at_min"), F_MIN(story, out_at_min, "out_at_min"),
+                                                    O_INT(story, late_pieces, "last_hour_pieces", 0), END};
+static const struct pw_seen_story story_blank = {.late_pieces = PW_SEEN_NONE};
+
+static void story_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_story *story = element;
+  story->pit = pw_seen_refer(r, path, object, "pit", PW_SEEN_PITS, "pit");
+  story->uses = pw_seen_elements(r, path, object, &story_use_list, &story->n_uses);
+  story->n_uses = story->n_uses < 0 ? 0 : story->n_uses;
+}
+
+const struct pw_seen_list pw_seen_stories = {"burns", PW_SEEN_SOLUTION, sizeof(struct pw_seen_story), 0, SIZE_MAX, FEW, false, story_fields, &story_blank, story_more};
+static const struct pw_seen_field worth_fields[] = {F_MIN(worth, from_at_min, "from_at_min"), F_MIN(worth, to_at_min, "to_at_min"),
+                                                    O_INT(worth, racks, "racks", 0), O_INT(worth, pits, "pits", 0),
+                                                    O_REAL(worth, pieces, "same_fires_pieces", 0, PIECES_MAX), END};
+const struct pw_seen_list pw_seen_worths = {"worths", PW_SEEN_SOLUTION, sizeof(struct pw_seen_worth), 0, SIZE_MAX, FEW, false, worth_fields, NULL, NULL};
 const struct pw_seen_list pw_seen_ladder = {"ladder", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, false,
                                             rung_fields, &rung_blank, NULL};
 const struct pw_seen_list pw_seen_tried = {"tried", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, true,
@@ -525,7 +555,7 @@ const struct pw_seen_list pw_seen_lists[] = {
     LIST("pits", PW_SEEN_PITS, pit, pits, AT(pit, id), PITS_MAX, true, &pit_blank, NULL),
     LIST("racks", PW_SEEN_RACKS, rack, racks, AT(rack, id), FEW, false, NULL, rack_more),
     LIST("zones", PW_SEEN_ZONES, zone, zones, AT(zone, id), FEW, false, NULL, zone_more),
-    LIST("finishers", PW_SEEN_FINISHERS, finisher, finishers, AT(finisher, id), FEW, false, NULL, NULL),
+    LIST("finishers", PW_SEEN_FINISHERS, finisher, finishers, AT(finisher, id), FEW, false, &finisher_blank, NULL),
     LIST("lots", PW_SEEN_LOTS, lot, lots, AT(lot, id), FEW, false, &lot_blank, lot_more),
     LIST("burns", PW_SEEN_BURNS, burn, burns, SIZE_MAX, FEW, false, NULL, burn_more),
     LIST("loads", PW_SEEN_LOADS, load, loads, SIZE_MAX, MANY, false, NULL, load_more),

@@ -284,6 +284,8 @@ static void write_zones(struct pw_plan_json *w)
     pw_json_real(o, "capacity", fin->capacity);
     pw_json_text(o, "unit", fin->is_in_pans ? "pans" : "area_m2");
     pw_json_real(o, "temp_c", fin->temp_c);
+    if (fin->kind == PW_OVEN)
+      pw_json_real(o, "cents_per_h", fin->cents_per_h);
     pw_json_end(o);
   }
   pw_json_end(o);

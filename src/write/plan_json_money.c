@@ -302,6 +302,15 @@ static void quote_terms(struct pw_plan_json *w)
   pw_json_bool(o, "service_charge_taxed", t->is_service_charge_taxed);
   pw_json_real(o, "tax_frac", t->tax_frac);
   pw_json_real(o, "deposit_frac", t->deposit_frac);
+  pw_json_real(o, "asked_margin_frac", t->margin_frac);
+  if (t->food_share_frac > 0)
+    pw_json_real(o, "asked_food_share_frac", t->food_share_frac);
+  pw_json_int(o, "round_per_guest_cents", t->round_per_guest_cents);
+  pw_json_int(o, "ladder_step", w->ev->ladder.step);
+  if (w->ev->ladder.step > 0) {
+    pw_json_int(o, "ladder_from", w->ev->ladder.from);
+    pw_json_int(o, "ladder_to", w->ev->ladder.to);
+  }
   pw_json_int(o, "min_fee_cents", t->min_fee_cents);
   pw_json_int(o, "valid_days", t->valid_days);
   bool is_dated = t->quoted.year != 0;
