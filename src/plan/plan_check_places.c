@@ -109,7 +109,7 @@ static void check_times(struct pw_judge *judge, const struct pw_seen_plan *plan,
 
 pw_status pw_check_places(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
-  if (plan->n[PW_SEEN_CLASSES] == 0)
+  if (plan->n[PW_SEEN_NEEDS] == 0)
     return PW_OK; /* an older plan tells the fixed keys only */
   check_tiles(judge, plan);
   for (int l = 0; l < plan->n[PW_SEEN_LOTS]; l++) {
