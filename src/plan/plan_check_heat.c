@@ -93,7 +93,7 @@ static void check_where(struct pw_judge *judge, const struct pw_seen_plan *plan,
   const struct pw_seen_lot *lot = &plan->lots[core->lot];
   double finish_c = place_c(plan, core->lot, PW_SEEN_FINISH, false), hot_c = place_c(plan, core->lot, PW_SEEN_SMOKE, true);
   expect(judge, i, "finish_c", core->finish_c, finish_c);
-  if (!isnan(finish_c) && isnan(core->finish_c) && plan->n[PW_SEEN_CLASSES] > 0)
+  if (!isnan(finish_c) && isnan(core->finish_c) && plan->n[PW_SEEN_NEEDS] > 0)
     pw_judge_find(judge, "J13", "cores[%d].finish_c: is not told, the coolest finish lies at %g", i, finish_c);
   for (int r = 0; r < plan->n[PW_SEEN_RAWS] && !lot->is_day_before; r++)
     if (plan->raws[r].service == lot->service && strcmp(plan->raws[r].cut, lot->cut) == 0)
@@ -159,7 +159,7 @@ static void check_all_there(struct pw_judge *judge, const struct pw_seen_plan *p
     int lines = 0;
     for (int i = 0; i < plan->n[PW_SEEN_CORES]; i++)
       lines += plan->cores[i].lot == l;
-    if (lines > 1 || (lines == 0 && plan->lots[l].kind != PW_SEEN_NONE))
+    if (lines > 1 || (lines == 0 && plan->n[PW_SEEN_NEEDS] > 0))
       pw_judge_find(judge, "J13", "cores: %d lines for \"%s\", one is asked for", lines, plan->lots[l].id);
   }
 }

@@ -149,8 +149,6 @@ static void check_all_there(struct pw_judge *judge, const struct pw_seen_plan *p
   const struct pw_seen_quote *q = &plan->quote;
   if (q->n_services != PW_SEEN_NONE && q->n_services != 0 && q->n_services != plan->n[PW_SEEN_SERVICES])
     pw_judge_find(judge, "J10", "quote.services: has %d lines, there are %d services", q->n_services, plan->n[PW_SEEN_SERVICES]);
-  if (plan->n[PW_SEEN_CLASSES] == 0)
-    return;
   if (q->n_services <= 0)
     pw_judge_find(judge, "J10", "quote.services: is missing");
   for (int c = 0; c < plan->n[PW_SEEN_CREW]; c++) {
@@ -165,6 +163,8 @@ static void check_all_there(struct pw_judge *judge, const struct pw_seen_plan *p
 pw_status pw_check_ladder(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   const struct pw_seen_quote *q = &plan->quote;
+  if (plan->n[PW_SEEN_NEEDS] == 0)
+    return PW_OK; /* an older plan tells the fixed keys only */
   check_all_there(judge, plan);
   if (q->n_ladder > 1)
     check_which(judge, q);

@@ -221,7 +221,7 @@ START_TEST(broken_row)
   ck_assert_int_eq(pw_plan_check_text("plan.json", edited, strlen(edited), &found, judge), PW_OK);
   bool is_said = false;
   for (int i = 0; i < judge->n_diags; i++) {
-    bool is_oven_hours = strncmp(judge->diags[i].text, "ovens.hours", 11) == 0; /* a longer reheat costs more */
+    bool is_oven_hours = strncmp(judge->diags[i].text, "ovens.", 6) == 0; /* a longer reheat costs more */
     ck_assert_msg(is_oven_hours || strcmp(judge->diags[i].code, "J14") == 0, "%s: also [%s] %s", broken[_i].name, judge->diags[i].code, judge->diags[i].text);
     is_said = is_said || strncmp(judge->diags[i].text, broken[_i].says, strlen(broken[_i].says)) == 0;
   }
