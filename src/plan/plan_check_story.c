@@ -143,7 +143,7 @@ static void check_ovens(struct pw_judge *judge, const struct pw_seen_plan *plan)
     pw_judge_find(judge, "J10", "ovens.hours: is %.6g, something is in them for %.6g", o->hours, hours);
   if (plan->quote.oven_cents != PW_SEEN_NONE && fabs((double)plan->quote.oven_cents - cents) > 0.5 + 1e-6)
     pw_judge_find(judge, "J10", "ovens.cost_cents: is " MONEY ", their hours cost %.2f", plan->quote.oven_cents, cents);
-  if (isnan(o->piece_h))
+  if (isnan(o->piece_h) || plan->n[PW_SEEN_NEEDS] == 0)
     return;
   /* a piece in an oven might have stayed where it smoked, for as long as it would take there */
   long pieces = 0;
