@@ -4,6 +4,8 @@
  * until the pit is ready, less what the starting charcoal gives.  Divided by what a kilogram of wood leaves in the pit
  * it is a rising curve of wood needed; feeds are whole splits laid on ahead of that curve. */
 #include "base/arena.h"
+#include "base/diag.h"
+#include "base/format.h"
 #include "plan/mop.h"
 #include "plan/oven_saving.h"
 #include "plan/pit_heat.h"
@@ -25,13 +27,17 @@ enum {
 
 static pw_cents to_cents(double cents) { return (pw_cents)llround(cents); }
 
-/** Wood in the lighting of a pit in this air, kg: steel and half of the shell's steady loss, less the charcoal. */
+/** Wood of a burn that does not grow with its hours, kg: steel and half of the shell's steady loss while it warms, less the
+ *  charcoal; then what the water pan boils off.  Charcoal beyond the lighting saves wood later (below 0) unless a cook's own
+ *  figure says what is fed then. */
 static double lighting_wood_kg(const struct pw_pit_heat *h, double ambient_c, double wind_m_s)
 {
   double need_mj = pw_pit_heat_warm_up_mj(h, ambient_c) +
                    0.5 * pw_pit_heat_shell_kw(h, ambient_c, wind_m_s) * h->pit->ready_min * 60.0 / 1000.0;
   need_mj -= h->pit->start_charcoal_kg * pw_pit_heat_useful_mj_kg(h, h->charcoal, ambient_c);
-  return fmax(need_mj, 0.0) / pw_pit_heat_useful_mj_kg(h, h->wood, ambient_c);
+  if (h->is_told)
+    need_mj = fmax(need_mj, 0.0);
+  return (need_mj + pw_pit_heat_pan_mj(h)) / pw_pit_heat_useful_mj_kg(h, h->wood, ambient_c);
 }
 
 pw_status pw_fuel_rates_make(struct pw_fuel_rates *out, const struct pw_event *ev, struct pw_ctx *ctx)
@@ -56,6 +62,7 @@ pw_status pw_fuel_rates_make(struct pw_fuel_rates *out, const struct pw_event *e
       burn[s] = pw_pit_heat_shell_kw(&h, mean_c, wind) * 3.6 / useful * h.wood->price_cents_per_kg;
       light[s] = h.pit->start_charcoal_kg * h.charcoal->price_cents_per_kg +
                  lighting_wood_kg(&h, mean_c, wind) * h.wood->price_cents_per_kg;
+      light[s] = fmax(light[s], 0.0); /* nobody is paid for lighting a fire, however cheap the charcoal */
     }
   }
   *out = rates;
@@ -68,6 +75,11 @@ pw_status pw_fuel_rates_make(struct pw_fuel_rates *out, const struct pw_event *e
 struct need_curve {
   int lit_at_min, n_steps;
   double *wood_kg; /* n_steps + 1 values, [0] = 0 */
+};
+
+/** Heat wanted once the fire is ready, by what wants it. */
+struct need_parts {
+  double shell_mj, food_mj, door_mj, pan_mj;
 };
 
 static double food_mj_per_min(const struct pw_load *load, const struct pw_event *ev, const struct pw_lots *lots)
@@ -121,7 +133,7 @@ static double door_min(const struct pw_event *ev, const struct pw_lots *lots, co
   return fmin(hands_min / 2.0, to_at_min - from_at_min);
 }
 
-static pw_status make_need(struct need_curve *out, struct pw_burn_fuel *fuel, const struct pw_burn *burn,
+static pw_status make_need(struct need_curve *out, struct need_parts *parts, struct pw_burn_fuel *fuel, const struct pw_burn *burn,
                            const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *a,
                            struct pw_arena *arena)
 {
@@ -148,11 +160,20 @@ static pw_status make_need(struct need_curve *out, struct pw_burn_fuel *fuel, co
     double food = food_mj(ev, lots, a, burn->pit, from, to);
     int warming = (to < burn->ready_at_min ? to : burn->ready_at_min) - from;
     double steel = warming > 0 ? fuel->warm_up_mj * warming / warm_min : 0.0;
-    double pan = pw_pit_heat_pan_mj(&h) * (to - from) / span;
+    int boiling = to - (from > burn->ready_at_min ? from : burn->ready_at_min);
+    double pan = boiling > 0 ? pw_pit_heat_pan_mj(&h) * boiling / (span - warm_min) : 0.0;
     double door = door_min(ev, lots, a, burn->pit, from, to) * pw_pit_heat_door_kw(&h, ambient_c) * 60.0 / 1000.0;
+    if (from >= burn->ready_at_min) {
+      parts->shell_mj += shell;
+      parts->food_mj += food;
+      parts->door_mj += door;
+      parts->pan_mj += pan;
+    }
     shell_sum_mj += shell;
     door_sum_mj += door;
     food_sum_mj += food;
+    if (h.is_told && from >= burn->ready_at_min) /* the cook feeds what he told, whatever charcoal is left */
+      owed_mj = fmax(owed_mj, 0.0);
     owed_mj += shell + food + steel + pan + door;
     if (owed_mj > 0.0) {
       wood_kg += owed_mj / pw_pit_heat_useful_mj_kg(&h, h.wood, ambient_c);
@@ -249,6 +270,66 @@ static pw_status make_feeds(struct pw_burn_fuel *fuel, const struct need_curve *
   double steady_h = (burn->out_at_min - burn->ready_at_min) / 60.0;
   fuel->splits_per_h = steady_h > 0.0 ? steady_splits / steady_h : 0.0;
   return PW_OK;
+}
+
+/* ---- doubts ------------------------------------------------------------------------------------------- */
+
+#define DOUBT_FRAC (1.0 / 3.0) /* two figures of splits an hour further apart are told: common practice, no source */
+
+static bool is_far(double told, double other) { return fabs(other - told) > DOUBT_FRAC * told; }
+
+static struct pw_short number(double x) { return pw_format_number(x, 1); }
+
+/** A burn's splits an hour once it is ready, beside what the cook told: they differ by weather, food, doors and pan. */
+struct feeding {
+  double told, planned, theory; /* told 0: no figure for this setting */
+  struct need_parts parts;
+};
+
+static struct feeding feeding_of(const struct pw_event *ev, const struct pw_burn *burn, const struct need_curve *need,
+                                 const struct need_parts *parts)
+{
+  const struct pw_pit *pit = &ev->pits[burn->pit];
+  double hours = (burn->out_at_min - burn->ready_at_min) / 60.0;
+  struct feeding f = {.told = pit->settings[burn->setting].splits_per_h, .parts = *parts};
+  if (hours <= 0.0)
+    f.told = 0.0;
+  if (f.told > 0.0) {
+    f.planned = (need_at(need, burn->out_at_min) - need_at(need, burn->ready_at_min)) / pit->split_kg / hours;
+    f.theory = pw_pit_heat_theory_splits_per_h(ev, burn->pit, burn->setting);
+  }
+  return f;
+}
+
+/** A cook's figure counts; that the plan feeds another number, or that the heat balance does not bear it out, is told: one
+ *  sentence for a pit, of the burn that is furthest off. */
+static void doubt_told(const struct pw_event *ev, const struct pw_allocation *a, const struct feeding *fed, struct pw_ctx *ctx)
+{
+  for (int p = 0; p < ev->n_pits; p++) {
+    double most = 0.0;
+    int burn = PW_NONE;
+    for (int b = 0; b < a->n_burns; b++) {
+      const struct feeding *f = &fed[b];
+      if (a->burns[b].pit != p || f->told <= 0.0 || (!is_far(f->told, f->planned) && !is_far(f->told, f->theory)))
+        continue;
+      double off = fmax(fabs(f->planned - f->told), fabs(f->theory - f->told)) / f->told;
+      if (off > most) {
+        most = off;
+        burn = b;
+      }
+    }
+    if (burn == PW_NONE)
+      continue;
+    const struct feeding *f = &fed[burn];
+    double each = f->planned / (f->parts.shell_mj + f->parts.food_mj + f->parts.door_mj + f->parts.pan_mj);
+    pw_diag_add(ctx, PW_WARNING, "splits-doubted", ev->file, 0, 0,
+                "%s, %s: its figure is %s splits an hour on a mild, still day, and that counts. %s are planned: %s for this air and wind, "
+                "%s for the food, %s for opened doors, %s for the water pan. Heat theory without that figure says %s for such a day%s",
+                ev->pits[p].name, ev->pits[p].settings[a->burns[burn].setting].name, number(f->told).s, number(f->planned).s,
+                number(each * f->parts.shell_mj).s, number(each * f->parts.food_mj).s, number(each * f->parts.door_mj).s,
+                number(each * f->parts.pan_mj).s, number(f->theory).s,
+                is_far(f->told, f->theory) ? ": weigh a split and count an hour's feeds before you trust the wood bought" : "");
+  }
 }
 
 /* ---- totals ------------------------------------------------------------------------------------------ */
@@ -363,16 +444,20 @@ pw_status pw_fuel_make(struct pw_fuel_plan *out, const struct pw_event *ev, cons
   struct pw_fuel_plan plan = {.n_burns = allocation->n_burns};
   *out = (struct pw_fuel_plan){0};
   plan.burns = pw_arena_array(ctx->arena, (size_t)plan.n_burns, sizeof *plan.burns);
-  if (!plan.burns)
+  struct feeding *fed = pw_arena_array(ctx->arena, (size_t)plan.n_burns, sizeof *fed);
+  if (!plan.burns || !fed)
     return PW_ERR_MEMORY;
   for (int b = 0; b < plan.n_burns; b++) {
     struct need_curve need = {0};
-    pw_status status = make_need(&need, &plan.burns[b], &allocation->burns[b], ev, lots, allocation, ctx->arena);
+    struct need_parts parts = {0};
+    pw_status status = make_need(&need, &parts, &plan.burns[b], &allocation->burns[b], ev, lots, allocation, ctx->arena);
     if (status == PW_OK)
       status = make_feeds(&plan.burns[b], &need, &allocation->burns[b], ev, lots, allocation, ctx->arena);
     if (status != PW_OK)
       return status;
+    fed[b] = feeding_of(ev, &allocation->burns[b], &need, &parts);
   }
+  doubt_told(ev, allocation, fed, ctx);
   pw_status status = make_lines(&plan, ev, allocation, ctx->arena);
   if (status != PW_OK)
     return status;

@@ -24,8 +24,6 @@ static const double PI = 3.14159265358979323846;
 #define FOOD_CP_KJ_KGK 3.4        /* raw meat: Choi and Okos 1986 for USDA SR 13803 and 10080 */
 #define MILD_DAY_C 20.0           /* the day a cook's splits per hour are told for: common practice, no source */
 #define USEFUL_LEAST_FRAC 0.10    /* of the net heat; guards against settings that blow all heat out of the stack */
-#define FACTOR_LEAST 0.25         /* a told figure moves the shell at most this far down or up: outside it is doubted */
-#define FACTOR_MOST 6.0
 
 double pw_weather_c(const struct pw_weather *weather, int at_min)
 {
@@ -98,7 +96,15 @@ static double told_factor(const struct pw_event *ev, int pit, int setting)
   struct pw_pit_heat h;
   place(&h, ev, pit, setting);
   double told_kw = splits_per_h * h.pit->split_kg * pw_pit_heat_useful_mj_kg(&h, h.wood, MILD_DAY_C) / 3.6;
-  return fmin(fmax(told_kw / shell_theory_kw(&h, MILD_DAY_C, 0.0), FACTOR_LEAST), FACTOR_MOST);
+  return told_kw / shell_theory_kw(&h, MILD_DAY_C, 0.0);
+}
+
+double pw_pit_heat_theory_splits_per_h(const struct pw_event *ev, int pit, int setting)
+{
+  struct pw_pit_heat h;
+  place(&h, ev, pit, setting);
+  double kg_per_h = shell_theory_kw(&h, MILD_DAY_C, 0.0) * 3.6 / pw_pit_heat_useful_mj_kg(&h, h.wood, MILD_DAY_C);
+  return kg_per_h / h.pit->split_kg;
 }
 
 void pw_pit_heat_make(struct pw_pit_heat *out, const struct pw_event *ev, int pit, int setting)
@@ -113,6 +119,7 @@ void pw_pit_heat_make(struct pw_pit_heat *out, const struct pw_event *ev, int pi
     n += other > 0.0;
   }
   out->shell_factor = factor > 0.0 ? factor : n ? sum / n : 1.0;
+  out->is_told = factor > 0.0 || n > 0;
 }
 
 void pw_food_heat_mj(const struct pw_cut *cut, double *out_smoke_mj, double *out_finish_mj)

@@ -72,6 +72,133 @@ START_TEST(told_figure_comes_back)
 }
 END_TEST
 
+/* ---- the prices of the search are the charges of the fuel stage ---- */
+
+/* What the fuel stage charges for an empty burn of so many hours, splits as fine as dust, cents. */
+static double charged_cents(int pit, int setting, int hours)
+{
+  struct pw_allocation bare = {.burns = burns, .n_burns = 1};
+  burns[0] = (struct pw_burn){pit, setting, 600 - fix.pits[pit].ready_min, 600, 600 + 60 * hours};
+  ck_assert_int_eq(pw_fuel_make(&fuel, &fix.ev, &lots, &bare, ctx), PW_OK);
+  return fuel.burns[0].wood_kg * fix.fuels[FIX_WOOD].price_cents_per_kg +
+         fuel.burns[0].charcoal_kg * fix.fuels[FIX_CHARCOAL].price_cents_per_kg;
+}
+
+/* Sum of what the search sees and what is charged, over all pits and settings; both must agree burn by burn. */
+static double check_rates(const char *what)
+{
+  struct pw_fuel_rates rates;
+  double sum = 0;
+  ck_assert_int_eq(pw_fuel_rates_make(&rates, &fix.ev, ctx), PW_OK);
+  for (int p = 0; p < fix.ev.n_pits; p++)
+    for (int s = 0; s < fix.pits[p].n_settings; s++)
+      for (int hours = 9; hours <= 24; hours += 15) {
+        double seen = rates.light_cents[p][s] + hours * rates.burn_cents_per_h[p][s];
+        PW_NEAR(what, charged_cents(p, s, hours), seen, 1.0, 1e-4);
+        sum += seen;
+      }
+  return sum;
+}
+
+static void told_dust(void) /* the same wood an hour, in splits of a gram */
+{
+  fix.steady[0].splits_per_h = 3000 * fix.pits[0].split_kg;
+  fix.pits[0].split_kg = fix.pits[1].split_kg = 0.001;
+  fix.pits[0].start_charcoal_kg = 2; /* less than lighting takes */
+  fix.ev.weather = (struct pw_weather){12, 12, 3, 0.6};
+}
+
+START_TEST(rates_are_the_charges)
+{
+  struct pw_pit *a = &fix.pits[0], *b = &fix.pits[1];
+  struct { const char *what; double *field, by; } rows[] = {
+      {"water, first pit", &a->water_kg, 8}, {"water, second pit", &b->water_kg, 8}, {"steel", &a->steel_kg, 60},
+      {"shell", &b->shell_m2, 1}, {"emissivity", &b->emissivity_frac, -0.2}, {"length", &b->length_m, 1},
+      {"excess air", &a->excess_air_frac, 1}, {"exhaust", &a->exhaust_over_c, 30}, {"burnt", &b->combustion_frac, -0.1},
+      {"charcoal, told", &a->start_charcoal_kg, 2}, {"charcoal, not told", &b->start_charcoal_kg, 1},
+      {"much charcoal, told", &a->start_charcoal_kg, 9}, {"told", &fix.steady[0].splits_per_h, 800},
+      {"hot end", &fix.steady[0].hot_c, 10}, {"cool end", &fix.low[0].cool_c, 10}, {"hotter", &fix.steady[1].hot_c, 10},
+      {"heat of wood", &fix.fuels[FIX_WOOD].gross_mj_kg, 1}, {"moisture", &fix.fuels[FIX_WOOD].moisture_wet_frac, 0.1},
+      {"hydrogen", &fix.fuels[FIX_WOOD].hydrogen_frac, 0.01}, {"air", &fix.fuels[FIX_WOOD].stoich_air_kg_kg, 0.5},
+      {"price of wood", &fix.fuels[FIX_WOOD].price_cents_per_kg, 10},
+      {"heat of charcoal", &fix.fuels[FIX_CHARCOAL].gross_mj_kg, 2},
+      {"price of charcoal", &fix.fuels[FIX_CHARCOAL].price_cents_per_kg, 10}, {"wind", &fix.ev.weather.wind_m_s, 3},
+      {"altitude", &fix.ev.site.altitude_m, 1500}};
+  told_dust();
+  double before = check_rates("as it is");
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+    *rows[i].field += rows[i].by;
+    double after = check_rates(rows[i].what);
+    ck_assert_msg(fabs(after - before) > 1, "%s changes nothing", rows[i].what);
+    *rows[i].field -= rows[i].by;
+  }
+  fix.ev.weather.low_c = fix.ev.weather.high_c = -5;
+  ck_assert(check_rates("cold") > before + 100);
+  a->ready_min += 30;
+  check_rates("longer lighting");
+  a->charcoal = PW_NONE;
+  a->start_charcoal_kg = 0;
+  check_rates("no charcoal");
+}
+END_TEST
+
+/* Of two pits alike but for the water pan the search sees which is dearer, by the wood that boils it off: 20 kg at 2.257 MJ/kg
+ * (steam tables) and what warms it, over what a kilogram of wood leaves. */
+START_TEST(the_search_sees_the_water_pan)
+{
+  struct pw_fuel_rates rates;
+  told_dust();
+  ck_assert_int_eq(pw_fuel_rates_make(&rates, &fix.ev, ctx), PW_OK);
+  double dry = rates.light_cents[0][0];
+  fix.pits[0].water_kg = 20;
+  ck_assert_int_eq(pw_fuel_rates_make(&rates, &fix.ev, ctx), PW_OK);
+  struct pw_pit_heat h;
+  pw_pit_heat_make(&h, &fix.ev, 0, 0);
+  double mj = 20 * 2.257 + 20 * 4.19e-3 * (100 - 12);
+  PW_NEAR("pan", rates.light_cents[0][0] - dry, mj / pw_pit_heat_useful_mj_kg(&h, h.wood, 12) * 45, 0, 1e-6);
+}
+END_TEST
+
+/* A cook's figure counts, however far from the heat balance, and that it is far is told with both figures. */
+START_TEST(told_splits_count_and_are_doubted)
+{
+  static const struct { double told; int is_doubted; } rows[] = {{0.2, 1}, {1.5, 1}, {3.0, 0}, {12, 1}, {40, 1}};
+  fix.ev.weather = (struct pw_weather){20, 20, 0, 0.5};
+  fix.pits[0].start_charcoal_kg = 40; /* more than lighting takes: it does not feed the hours after */
+  double theory = pw_pit_heat_theory_splits_per_h(&fix.ev, 0, 0);
+  ck_assert_msg(theory > 2.3 && theory < 4.4, "%g", theory);
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+    fix.steady[0].splits_per_h = rows[i].told;
+    ctx->n_diags = ctx->n_diags_total = 0;
+    charged_cents(0, 0, 20);
+    PW_NEAR("splits an hour", fuel.burns[0].splits_per_h, rows[i].told, 0.06, 0);
+    int n = 0;
+    for (int d = 0; d < ctx->n_diags; d++)
+      if (strcmp(ctx->diags[d].code, "splits-doubted") == 0) {
+        n++;
+        char figure[80];
+        (void)snprintf(figure, sizeof figure, "its figure is %g splits an hour", rows[i].told);
+        ck_assert_msg(strstr(ctx->diags[d].text, figure) != NULL, "%s", ctx->diags[d].text);
+        (void)snprintf(figure, sizeof figure, "that figure says %.1f for", theory);
+        ck_assert_msg(strstr(ctx->diags[d].text, figure) != NULL, "%s", ctx->diags[d].text);
+      }
+    ck_assert_int_eq(n, rows[i].is_doubted);
+  }
+  /* a gale in the cold is planned for, and the difference to the told figure is told */
+  fix.steady[0].splits_per_h = 3;
+  fix.ev.weather = (struct pw_weather){-15, -15, 12, 0.5};
+  ctx->n_diags = ctx->n_diags_total = 0;
+  charged_cents(0, 0, 20);
+  ck_assert(fuel.burns[0].splits_per_h > 4);
+  ck_assert_int_eq(ctx->n_diags, 1);
+  ck_assert_str_eq(ctx->diags[0].code, "splits-doubted");
+  char figure[80];
+  (void)snprintf(figure, sizeof figure, "%.1f are planned", fuel.burns[0].splits_per_h);
+  ck_assert_msg(strstr(ctx->diags[0].text, figure) != NULL, "%s", ctx->diags[0].text);
+  ck_assert(strstr(ctx->diags[0].text, "weigh a split") == NULL); /* the figure itself is not far from theory */
+}
+END_TEST
+
 START_TEST(feeds_add_up_and_keep_clear_of_loads)
 {
   plan();
@@ -102,6 +229,7 @@ END_TEST
 /* The wood's net heat left in the pit covers what shell, food and steel take, and not by much more than a split. */
 START_TEST(energy_balance)
 {
+  fix.pits[0].start_charcoal_kg = 2; /* all of it goes into lighting: what is left at a told fire's ready saves nothing */
   plan();
   const struct pw_burn_fuel *b = &fuel.burns[0];
   struct pw_pit_heat h;
@@ -266,6 +394,7 @@ END_TEST
 
 START_TEST(memory_running_out_is_reported)
 {
+  fix.steady[0].splits_per_h = 0; /* nothing to doubt: a doubt without memory keeps a fixed text and fails nothing */
   long before = pw_arena_count(ctx->arena);
   plan();
   long n = pw_arena_count(ctx->arena) - before;
@@ -287,6 +416,9 @@ static Suite *suite(void)
   tcase_add_checked_fixture(t, set_up, tear_down);
   tcase_add_test(t, weather_of_the_hour);
   tcase_add_test(t, told_figure_comes_back);
+  tcase_add_test(t, rates_are_the_charges);
+  tcase_add_test(t, the_search_sees_the_water_pan);
+  tcase_add_test(t, told_splits_count_and_are_doubted);
   tcase_add_test(t, feeds_add_up_and_keep_clear_of_loads);
   tcase_add_test(t, energy_balance);
   tcase_add_test(t, doors_and_mops_cost_wood);
