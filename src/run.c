@@ -2,8 +2,8 @@
 #include "run.h"
 
 #include "base/arena.h"
-#include "base/clock.h"
 #include "base/diag.h"
+#include "base/parallel.h"
 #include "plan/explain.h"
 #include "plan/head_count.h"
 #include "plan/ladder.h"
@@ -42,7 +42,7 @@ static pw_status run_stages(struct pw_plan *plan, const struct pw_event *ev, con
   return pw_quote_make(&plan->quote, plan, ctx);
 }
 
-/* A context for a side computation: same memory, no progress line; its warnings are about another event. */
+/* A context for a side computation: same memory, no progress line; its warnings are about another event or another effort. */
 static struct pw_ctx *side_ctx(const struct pw_ctx *ctx)
 {
   struct pw_ctx *side = pw_arena_alloc(ctx->arena, sizeof *side);
@@ -51,95 +51,233 @@ static struct pw_ctx *side_ctx(const struct pw_ctx *ctx)
   return side;
 }
 
+/* What was told on the side, from this severity on, is told to the run. */
+static void tell(const struct pw_ctx *side, enum pw_severity least, struct pw_ctx *ctx)
+{
+  for (int i = 0; i < side->n_diags; i++)
+    if (side->diags[i].severity == PW_ERROR || least != PW_ERROR)
+      pw_diag_add(ctx, side->diags[i].severity, side->diags[i].code, side->diags[i].file, side->diags[i].line,
+                  side->diags[i].col, "%s", side->diags[i].text);
+}
+
 /* Errors of a side computation are errors of the run. */
 static pw_status side_status(pw_status st, const struct pw_ctx *side, struct pw_ctx *ctx)
 {
-  for (int i = 0; st != PW_OK && i < side->n_diags; i++)
-    if (side->diags[i].severity == PW_ERROR)
-      pw_diag_add(ctx, PW_ERROR, side->diags[i].code, side->diags[i].file, side->diags[i].line, side->diags[i].col, "%s",
-                  side->diags[i].text);
+  if (st != PW_OK)
+    tell(side, PW_ERROR, ctx);
   return st;
 }
 
-/* The event planned for so many heads, as a rung. */
-static pw_status make_rung(struct pw_quote_rung *rung, const struct pw_plan *plan, const struct pw_event *ev, int guests,
-                           const struct pw_allocate_options *allocate, struct pw_ctx *side, struct pw_ctx *ctx)
+/* ---- the event as it stands --------------------------------------------------------------------------- */
+
+/* Quickly, or with the full search; what does not fit quickly is always searched fully before it is said not to fit. */
+static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, struct pw_allocate_options *allocate, struct pw_ctx *ctx)
 {
-  const struct pw_plan *at = plan;
-  if (guests != plan->demand.head_count) {
-    const struct pw_event *scaled = NULL;
-    struct pw_plan *fresh = pw_arena_alloc(ctx->arena, sizeof *fresh);
-    if (!fresh)
+  if (allocate->effort == PW_EFFORT_QUICK) {
+    struct pw_ctx *side = side_ctx(ctx);
+    if (!side)
       return PW_ERR_MEMORY;
-    if (ctx->progress)
-      ctx->progress(ctx->progress_user, pw_arena_printf(ctx->arena, "pricing %d guests", guests), NAN, NAN);
-    pw_status st = pw_head_count_scale(&scaled, ev, guests, side);
-    if (st == PW_OK)
-      st = run_stages(fresh, scaled, allocate, side);
-    if (st != PW_OK)
-      return side_status(st, side, ctx);
-    at = fresh;
+    side->progress = ctx->progress;
+    side->progress_user = ctx->progress_user;
+    pw_status st = run_stages(plan, ev, allocate, side);
+    if (st != PW_OK || plan->allocation.n_missed == 0) {
+      tell(side, PW_WARNING, ctx);
+      return st;
+    }
+    allocate->effort = PW_EFFORT_FULL;
+    allocate->dump_model = NULL; /* is there already */
   }
-  const struct pw_quote *q = &at->quote;
-  *rung = (struct pw_quote_rung){.guests = guests,
-                                 .cost_cents = q->cost_cents,
-                                 .price_cents = q->price_cents,
-                                 .total_cents = q->total_cents,
-                                 .per_guest_cents = q->per_guest_cents,
-                                 .missed = at->allocation.n_missed};
+  return run_stages(plan, ev, allocate, ctx);
+}
+
+/* ---- other head counts -------------------------------------------------------------------------------- */
+
+/* One head count of the ladder or the break-even, planned in memory of its own, so that several may be at it at a time. */
+struct rung {
+  int guests;
+  const struct pw_allocation *like; /* to begin with */
+  bool may_fit;            /* false: a smaller party did not fit after the full search, so this one is not searched fully */
+  struct pw_arena *arena;
+  struct pw_ctx own;
+  struct pw_plan plan;
+  pw_status status;
+};
+
+struct rungs {
+  const struct pw_plan *given; /* the plan of the event as it stands: its own rung */
+  const struct pw_event *ev;
+  struct pw_allocate_options allocate;
+  struct rung *list;
+  int n;
+};
+
+static void rung_plan(void *user, int i)
+{
+  struct rungs *r = user;
+  struct rung *rung = &r->list[i];
+  const struct pw_event *scaled = NULL;
+  struct pw_allocate_options allocate = r->allocate;
+  if (!rung->arena && !(rung->arena = pw_arena_open())) {
+    rung->status = PW_ERR_MEMORY;
+    return;
+  }
+  rung->own = (struct pw_ctx){.arena = rung->arena};
+  allocate.like = rung->like;
+  allocate.effort = PW_EFFORT_QUICK;
+  rung->status = pw_head_count_scale(&scaled, r->ev, rung->guests, &rung->own);
+  if (rung->status == PW_OK)
+    rung->status = run_stages(&rung->plan, scaled, &allocate, &rung->own);
+  if (rung->status != PW_OK || rung->plan.allocation.n_missed == 0 || !rung->may_fit)
+    return;
+  allocate.effort = PW_EFFORT_FULL; /* before it is said not to fit */
+  rung->status = run_stages(&rung->plan, scaled, &allocate, &rung->own);
+}
+
+static void rungs_close(struct rungs *r)
+{
+  for (int i = 0; i < r->n; i++)
+    pw_arena_close(r->list[i].arena);
+}
+
+static pw_status rungs_status(const struct rungs *r, struct pw_ctx *ctx)
+{
+  for (int i = 0; i < r->n; i++)
+    if (r->list[i].status != PW_OK)
+      return side_status(r->list[i].status, &r->list[i].own, ctx);
   return PW_OK;
 }
 
-/* Rungs of the ladder, then those the break-even asks for, each planned. */
-static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
-                             const struct pw_allocate_options *allocate, struct pw_ctx *ctx)
+static const struct pw_plan *plan_of(const struct rungs *r, const struct rung *rung)
+{
+  return rung->guests == r->given->demand.head_count ? r->given : &rung->plan;
+}
+
+static struct pw_quote_rung rung_told(const struct rungs *r, const struct rung *rung)
+{
+  const struct pw_plan *at = plan_of(r, rung);
+  const struct pw_quote *q = &at->quote;
+  return (struct pw_quote_rung){.guests = rung->guests,
+                                .cost_cents = q->cost_cents,
+                                .price_cents = q->price_cents,
+                                .total_cents = q->total_cents,
+                                .per_guest_cents = q->per_guest_cents,
+                                .missed = at->allocation.n_missed};
+}
+
+/* A plan for more guests holds one for fewer: where the fewer came out dearer or short, they begin with it. */
+static void mend_below(struct rungs *r)
+{
+  for (int i = r->n - 2; i >= 0; i--) {
+    struct rung *low = &r->list[i];
+    const struct pw_plan *more = plan_of(r, low + 1), *less = plan_of(r, low);
+    bool is_odd = less->allocation.n_missed > more->allocation.n_missed ||
+                  (less->allocation.n_missed == more->allocation.n_missed && less->quote.cost_cents > more->quote.cost_cents);
+    if (less == r->given || !is_odd)
+      continue;
+    struct rung again = {.guests = low->guests, .like = &more->allocation, .arena = low->arena};
+    struct rungs one = *r;
+    one.list = &again;
+    rung_plan(&one, 0);
+    if (again.status != PW_OK || again.plan.allocation.n_missed < less->allocation.n_missed ||
+        (again.plan.allocation.n_missed == less->allocation.n_missed && again.plan.quote.cost_cents < less->quote.cost_cents))
+      *low = again;
+  }
+}
+
+/* Plans them, two at a time; the one of the event as it stands is there. */
+static pw_status rungs_plan(struct rungs *r, const int *guests, int n, struct pw_ctx *ctx)
+{
+  struct rung *list = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *list);
+  int *ask = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *ask);
+  if (!list || !ask)
+    return PW_ERR_MEMORY;
+  struct rungs others = *r;
+  others.list = list;
+  others.n = 0;
+  int given = r->given->demand.head_count;
+  for (int i = 0; i < n; i++)
+    if (guests[i] != given)
+      list[others.n++] = (struct rung){.guests = guests[i],
+                                       .like = &r->given->allocation,
+                                       .may_fit = guests[i] < given || r->given->allocation.n_missed == 0};
+  if (ctx->progress)
+    ctx->progress(ctx->progress_user, n == 1 ? pw_arena_printf(ctx->arena, "pricing %d guests", guests[0]) : "pricing other head counts",
+                  NAN, NAN);
+  pw_parallel(others.n, rung_plan, &others);
+  r->list = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *r->list);
+  r->n = r->list ? n : 0;
+  for (int i = 0, k = 0; i < r->n; i++)
+    r->list[i] = guests[i] == given ? (struct rung){.guests = given} : list[k++];
+  if (!r->list) {
+    rungs_close(&others);
+    return PW_ERR_MEMORY;
+  }
+  pw_status st = rungs_status(r, ctx);
+  if (st == PW_OK) {
+    mend_below(r);
+    st = rungs_status(r, ctx);
+  }
+  return st;
+}
+
+/* Puts a rung where it belongs among those tried; a head count tried already stays. */
+static void try_add(struct pw_quote *q, struct pw_quote_rung rung)
+{
+  int k = q->n_tried;
+  for (int i = 0; i < q->n_tried; i++)
+    if (q->tried[i].guests == rung.guests)
+      return;
+  for (; k > 0 && q->tried[k - 1].guests > rung.guests; k--)
+    q->tried[k] = q->tried[k - 1];
+  q->tried[k] = rung;
+  q->n_tried++;
+}
+
+/* The rungs of the ladder and what a tenth more guests would cost; then those the break-even asks for. */
+static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
+                             struct pw_ctx *ctx)
 {
   int *guests = NULL, n = 0;
   struct pw_quote *q = &plan->quote;
-  struct pw_ctx *side = side_ctx(ctx);
-  pw_status st = side ? pw_ladder_make(&guests, &n, ev, plan->demand.head_count, ctx) : PW_ERR_MEMORY;
+  struct rungs ladder = {.given = plan, .ev = ev, .allocate = *allocate};
+  ladder.allocate.is_without_ways = true;
+  ladder.allocate.dump_model = NULL;
+  pw_status st = pw_ladder_make(&guests, &n, ev, plan->demand.head_count, ctx);
   if (st != PW_OK)
     return st;
   q->ladder = pw_arena_array(ctx->arena, (size_t)n, sizeof *q->ladder);
-  q->tried = pw_arena_array(ctx->arena, (size_t)n + PW_LADDER_PROBES, sizeof *q->tried);
-  if (!q->ladder || !q->tried)
+  q->tried = pw_arena_array(ctx->arena, (size_t)n + 1 + PW_LADDER_PROBES, sizeof *q->tried);
+  int *all = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *all), n_all = 0, more = pw_quote_more_guests(q);
+  if (!q->ladder || !q->tried || !all)
     return PW_ERR_MEMORY;
   for (int i = 0; i < n; i++) {
-    if ((st = make_rung(&q->ladder[i], plan, ev, guests[i], allocate, side, ctx)) != PW_OK)
-      return st;
-    q->tried[q->n_tried++] = q->ladder[i];
+    if (more < guests[i] && (i == 0 || more > guests[i - 1]))
+      all[n_all++] = more;
+    all[n_all++] = guests[i];
   }
-  q->n_ladder = n;
-  for (int probe = 0, at; probe < PW_LADDER_PROBES && (at = pw_quote_probe(q, &ev->terms)) > 0; probe++) {
-    struct pw_quote_rung rung;
-    if ((st = make_rung(&rung, plan, ev, at, allocate, side, ctx)) != PW_OK)
-      return st;
-    int k = q->n_tried++;
-    for (; k > 0 && q->tried[k - 1].guests > at; k--)
-      q->tried[k] = q->tried[k - 1];
-    q->tried[k] = rung;
+  if (n > 0 && more > guests[n - 1])
+    all[n_all++] = more;
+  st = rungs_plan(&ladder, all, n_all, ctx);
+  for (int i = 0, k = 0; i < ladder.n && st == PW_OK; i++) {
+    struct pw_quote_rung rung = rung_told(&ladder, &ladder.list[i]);
+    try_add(q, rung);
+    if (k < n && guests[k] == rung.guests) {
+      q->ladder[k++] = rung;
+      q->n_ladder = k;
+    }
+  }
+  rungs_close(&ladder);
+  for (int probe = 0, at; st == PW_OK && probe < PW_LADDER_PROBES && (at = pw_quote_probe(q, &ev->terms)) > 0; probe++) {
+    struct rungs one = ladder;
+    one.list = NULL;
+    one.n = 0;
+    st = rungs_plan(&one, &at, 1, ctx);
+    if (st == PW_OK)
+      try_add(q, rung_told(&one, &one.list[0]));
+    rungs_close(&one);
   }
   pw_quote_outlook(q, &ev->terms);
-  return PW_OK;
-}
-
-/* The customer's side of the quick quote over the costs of the full plan. */
-static void keep_price(struct pw_quote *full, const struct pw_quote *quick, const struct pw_terms *terms)
-{
-  struct pw_quote q = *quick;
-  q.food_cents = full->food_cents;
-  q.supplies_cents = full->supplies_cents;
-  q.fuel_cents = full->fuel_cents;
-  q.labour_cents = full->labour_cents;
-  q.rental_cents = full->rental_cents;
-  q.travel_cents = full->travel_cents;
-  q.overhead_cents = full->overhead_cents;
-  q.cost_cents = full->cost_cents;
-  q.roles = full->roles;
-  q.n_roles = full->n_roles;
-  q.services = full->services;
-  pw_quote_outlook(&q, terms);
-  *full = q;
+  return st;
 }
 
 /* Warnings of the stages (diagnostics) and of the tasks become part of the plan. */
@@ -181,46 +319,32 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
                       struct pw_ctx *ctx)
 {
   *out = NULL;
-  struct pw_plan *plan = pw_arena_alloc(ctx->arena, sizeof *plan), *full = plan;
+  struct pw_plan *plan = pw_arena_alloc(ctx->arena, sizeof *plan);
   struct pw_ctx *side = side_ctx(ctx);
   if (!plan || !side)
     return PW_ERR_MEMORY;
-  struct pw_allocate_options allocate = {.effort = PW_EFFORT_QUICK, .seconds = options->seconds, .work_times = options->work_times};
-  bool is_full = options->effort == PW_EFFORT_FULL;
-  if (!is_full)
-    allocate.dump_model = options->dump_model;
+  struct pw_allocate_options allocate = {.effort = options->effort, .seconds = options->seconds, .work_times = options->work_times,
+                                         .dump_model = options->dump_model};
   pw_status st = pw_safety_check(ev, ctx);
   if (st == PW_OK)
-    st = run_stages(plan, ev, &allocate, is_full ? side : ctx);
-  side_status(st, side, ctx);
-  allocate.dump_model = NULL;
+    st = plan_event(plan, ev, &allocate, ctx);
   if (st == PW_OK && options->has_ladder)
     st = make_ladder(plan, ev, &allocate, ctx);
-  if (st == PW_OK && is_full) {
-    full = pw_arena_alloc(ctx->arena, sizeof *full);
-    if (!full)
-      return PW_ERR_MEMORY;
-    allocate.effort = PW_EFFORT_FULL;
-    allocate.dump_model = options->dump_model;
-    st = run_stages(full, ev, &allocate, ctx);
-    if (st == PW_OK)
-      keep_price(&full->quote, &plan->quote, &ev->terms);
-  }
-  if (st == PW_OK && is_full) {
+  if (st == PW_OK && !plan->allocation.is_quick) {
     struct pw_explain *brief = pw_arena_alloc(ctx->arena, sizeof *brief);
-    st = brief ? pw_explain_brief(brief, full, ctx) : PW_ERR_MEMORY;
-    full->brief = brief;
+    st = brief ? pw_explain_brief(brief, plan, ctx) : PW_ERR_MEMORY;
+    plan->brief = brief;
   }
   if (st == PW_OK)
-    st = side_status(pw_purchase_without(&full->purchase, ev, &full->demand, side), side, ctx);
+    st = side_status(pw_purchase_without(&plan->purchase, ev, &plan->demand, side), side, ctx);
   if (st == PW_OK)
-    st = pw_safety_make(&full->safety, full, ctx);
+    st = pw_safety_make(&plan->safety, plan, ctx);
   if (st == PW_OK)
-    st = gather_warnings(full, ctx);
+    st = gather_warnings(plan, ctx);
   if (st == PW_OK)
-    st = pw_run_judge(full, ctx);
+    st = pw_run_judge(plan, ctx);
   if (st != PW_OK)
     return st;
-  *out = full;
+  *out = plan;
   return PW_OK;
 }

@@ -16,9 +16,9 @@ struct pw_run_options {
   bool has_ladder;        /**< price other head counts too, each one planned */
 };
 
-/** Runs every stage for the event as it stands; with a ladder also for each rung.
- *  The price always comes from the quick plan, so that a quote and the pack made later name the same one; with
- *  PW_EFFORT_FULL the costs and the margin are those of the full plan.
+/** Runs every stage for the event as it stands; with a ladder also for each rung.  Everything in the result speaks of the one
+ *  plan of the event: costs, price, margin, its rung.  A quick plan that leaves pieces without a place is followed by the full
+ *  search; so is a rung, unless a smaller party did not fit after it.
  *  Errors: those of the stages; PW_ERR_INTERNAL with the findings as diagnostics when the plan fails its judge. */
 pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const struct pw_run_options *options,
                       struct pw_ctx *ctx);

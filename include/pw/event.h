@@ -263,8 +263,8 @@ enum pw_duty { PW_DUTY_FIRE, PW_DUTY_PIT, PW_DUTY_PREP, PW_DUTY_CARVE, PW_DUTY_S
 struct pw_crew {
   const char *role;      /**< the user's word */
   unsigned duties;       /**< bit set of 1u << enum pw_duty */
-  int count;             /**< hands at any head count; how many at the planned one: pw_head_count_hands() */
-  double guests_per_hand; /**< when > 0: ceil(head count / this) hands, at least `count` */
+  int count;             /**< hands at any head count; how many there are: pw_head_count_hands() */
+  double guests_per_hand; /**< when > 0: ceil(guests fed in the shift / this) hands, at least `count` */
   int from_at_min, to_at_min;
   double cents_per_h;
 };
@@ -338,6 +338,8 @@ struct pw_terms {
   double cover_frac;     /**< chance that a dish does not run out */
   const char **included; int n_included; /**< what the price includes, for the customer, besides what the event shows */
   struct pw_date quoted; /**< date of the offer, from which it stands valid_days; year 0: not dated */
+  pw_cents quoted_per_guest_cents; /**< list price per guest named in an offer, kept whatever the plan costs now; 0: none */
+  struct pw_date quoted_price_on; /**< when it was named */
   double food_share_frac; /**< price by the food's share of it: food / this; 0: price by the margin */
   int next_job_days;     /**< days from the event to a job that can use what is left; 0: none in view */
   double carry_frac;     /**< what a whole pack carried to it is worth, of its cheapest price */

@@ -220,6 +220,8 @@ struct pw_remedy {
   int missed_after;
 };
 
+struct pw_al_hint;
+
 struct pw_allocation {
   enum pw_outcome outcome;
   enum pw_stop stopped_by;
@@ -233,6 +235,8 @@ struct pw_allocation {
   int n_missed;            /**< all of them */
   struct pw_shortage *shortages; int n_shortages;
   struct pw_remedy *remedies;    int n_remedies;
+  bool is_quick;           /**< planned quickly: the full search may find a cheaper plan */
+  const struct pw_al_hint *hint; /**< where each piece is, for the plan of another head count to begin with */
 };
 
 /* ---- cooked the day before (plan/day_before.c) -------------------------------------------------------- */
@@ -383,14 +387,20 @@ struct pw_quote {
   int guests;
   pw_cents food_cents, supplies_cents, fuel_cents, labour_cents, rental_cents, travel_cents, overhead_cents;
   pw_cents cost_cents;     /**< sum of the seven */
-  pw_cents price_cents;    /**< before service charge, discount and tax: per_guest x guests, at least the minimum fee */
+  pw_cents price_cents;    /**< the list price, before discount, service charge and tax: per_guest x guests, or as much as leaves
+                                the least fee after the discount */
   pw_cents per_guest_cents;
+  bool is_least_fee;       /**< the least fee decides: price is not per_guest x guests */
+  pw_cents net_cents;      /**< price - discount */
+  pw_cents today_cents, today_per_guest_cents; /**< list price by this plan where an earlier one was named (terms.quoted_price);
+                                                    else the same as price and per guest */
   pw_cents discount_cents, service_charge_cents, taxable_cents, tax_cents, total_cents, deposit_cents;
-  double margin_frac;      /**< (price - discount - cost) / (price - discount) */
-  double food_share_frac;  /**< food / (price - discount) */
+  double margin_frac;      /**< (net - cost) / net */
+  double food_share_frac;  /**< food / net */
   pw_cents prime_cents;    /**< food + labour */
   pw_cents contribution_cents; /**< price - discount - direct costs: left for overhead and profit */
-  struct pw_turnout fewer, more; /**< a tenth fewer or more than planned, after the final count */
+  struct pw_turnout fewer, more; /**< a tenth fewer or more than planned, after the final count; more.guests 0:
+                                     not planned */
   int break_even_guests;   /**< least head count from which on the job pays at this price per guest, by the costs of
                                 the head counts planned; 0: on every one, or no ladder; PW_NONE: on none */
   struct pw_role_cost *roles; int n_roles; /**< in order of the crew list */

@@ -1,6 +1,7 @@
 /* allocate.c - the allocation stage: the linear program for a bound, then the search over whole pieces, quick or full;
  * what runs short and the ways out. */
 #include "plan/allocate_cuts.h"
+#include "plan/allocate_hint.h"
 #include "plan/allocate_model.h"
 #include "plan/allocate_result.h"
 #include "plan/allocate_short.h"
@@ -20,6 +21,7 @@ enum {
   BRANCH_COLUMNS = 1200,   /* larger models are not branched on */
   MERGE_FROM_ZONES = 40    /* with more zones, those whose times differ by one slot are one group in the model */
 };
+static const double LIKE_HEAT_FRAC = 0.005; /* cool: what was good stays */
 static const double TARGET_GAP_FRAC = 0.004; /* nearer than that is not worth a cook's waiting */
 static const double BOUND_ROUNDING_FRAC = 1e-6;
 
@@ -84,7 +86,23 @@ static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *a
 {
   struct pw_al_search_options o = {.seed = options->seed, .n_rounds = QUICK_ROUNDS, .heat_frac = 0.015,
                                    .n_rounds_missed = QUICK_ROUNDS_MISSED, .seconds = options->seconds};
-  return pw_al_search(best, al, &o, ctx);
+  struct pw_al_solution from;
+  pw_status status = pw_al_search(best, al, &o, ctx);
+  if (!status)
+    status = pw_al_hint_read(&from, options->like ? options->like->hint : NULL, al, ctx);
+  if (status || !from.pieces)
+    return status;
+  /* a plan for more guests holds one for fewer, and a plan for fewer most of one for more */
+  struct pw_al_solution like;
+  long n_rounds = best->n_rounds;
+  o.pieces = from.pieces;
+  o.settings = from.settings;
+  o.heat_frac = LIKE_HEAT_FRAC;
+  status = pw_al_search(&like, al, &o, ctx);
+  if (!status && like.cost_cents < best->cost_cents - 1e-7)
+    *best = like;
+  best->n_rounds = n_rounds + like.n_rounds;
+  return status;
 }
 
 pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev, const struct pw_lots *lots,
@@ -128,10 +146,14 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   out->search_s = pw_now_s() - lp_done_s;
   out->stopped_by = best.stopped_by == PW_STOP_WORK && is_cut ? PW_STOP_TIME : best.stopped_by; /* the bound's part of the time too */
   out->cost_cents = best.cost_cents;
+  out->is_quick = is_quick;
   status = pw_al_result(out, &al, &best, ctx);
-  if (!status && out->n_missed && !is_quick)
+  if (!status)
+    status = pw_al_hint_make(&out->hint, &al, &best, ctx);
+  bool is_explained = out->n_missed && !is_quick && !options->is_without_ways;
+  if (!status && is_explained)
     status = pw_al_shortages(out, &al, &best, ctx);
-  if (!status && out->n_missed && !is_quick)
+  if (!status && is_explained)
     status = pw_al_remedies(out, &al, &best, options->seed, ctx);
   if (status)
     return status;

@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "base/diag.h"
 
+#include <limits.h>
 #include <math.h>
 #include <stdint.h>
 
@@ -26,11 +27,48 @@ int pw_head_count(const struct pw_event *ev)
   return ev->is_head_count_sum ? sum : largest;
 }
 
+/* Guests at table at one minute, all services that serve then. */
+static int fed_at(const struct pw_event *ev, int at_min)
+{
+  int n = 0;
+  for (int s = 0; s < ev->n_services; s++)
+    if (ev->services[s].at_min <= at_min && at_min < ev->services[s].at_min + ev->services[s].length_min)
+      n += heads_of(ev, s);
+  return n;
+}
+
+/* Most guests fed at a time in the shift; in one that feeds nobody, those of the day it works for: the next meal's day, or after
+ * the last meal that one's. */
+static int fed_in(const struct pw_event *ev, const struct pw_crew *crew)
+{
+  int most = 0, day = INT_MIN, next = INT_MAX;
+  for (int s = 0; s < ev->n_services; s++) { /* the most are there when one more service begins, or the shift does */
+    const struct pw_service *at = &ev->services[s];
+    int from = at->at_min > crew->from_at_min ? at->at_min : crew->from_at_min;
+    if (from < crew->to_at_min && from < at->at_min + at->length_min) {
+      int n = fed_at(ev, from);
+      most = n > most ? n : most;
+    }
+    if (at->at_min >= crew->to_at_min && at->at_min < next) {
+      next = at->at_min;
+      day = at->day;
+    }
+  }
+  if (most > 0)
+    return most;
+  for (int s = 0; s < ev->n_services && next == INT_MAX; s++)
+    day = ev->services[s].day > day ? ev->services[s].day : day;
+  for (int s = 0; s < ev->n_services; s++)
+    if (ev->services[s].day == day && heads_of(ev, s) > most)
+      most = heads_of(ev, s);
+  return most;
+}
+
 int pw_head_count_hands(const struct pw_event *ev, const struct pw_crew *crew)
 {
   int hands = crew->count;
   if (crew->guests_per_hand > 0) {
-    int wanted = (int)ceil(pw_head_count(ev) / crew->guests_per_hand - 1e-9); /* 120/40 is 3, not 4 */
+    int wanted = (int)ceil(fed_in(ev, crew) / crew->guests_per_hand - 1e-9); /* 120/40 is 3, not 4 */
     hands = wanted > hands ? wanted : hands;
   }
   return hands;

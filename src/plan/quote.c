@@ -107,27 +107,40 @@ static pw_status services_fill(struct pw_quote *q, const struct pw_plan *plan, s
 
 /* ---- price --------------------------------------------------------------------------------------- */
 
-static void price_fill(struct pw_quote *q, const struct pw_terms *terms)
+static pw_cents net_of(const struct pw_terms *terms, pw_cents list) { return list - pw_money_share(list, terms->discount_frac); }
+
+/* List price and price per guest: a price per guest named before, or 0 for today's. */
+static void list_price(pw_cents *list, pw_cents *per_guest, bool *is_least_fee, const struct pw_quote *q,
+                       const struct pw_terms *terms, pw_cents named)
 {
   pw_cents asked = terms->food_share_frac > 0 ? pw_money_price_up(q->food_cents, 1 - terms->food_share_frac)
                                               : pw_money_price_up(q->cost_cents, terms->margin_frac);
+  *list = pw_money_price_up(asked, terms->discount_frac); /* the discount comes off it, not out of what was asked */
+  *per_guest = 0;
+  *is_least_fee = false;
   if (q->guests > 0) {
-    q->per_guest_cents = pw_money_split_up(asked, q->guests, terms->round_per_guest_cents);
-    q->price_cents = q->per_guest_cents * q->guests;
-  } else {
-    q->price_cents = asked;
+    *per_guest = named > 0 ? named : pw_money_split_up(*list, q->guests, terms->round_per_guest_cents);
+    *list = *per_guest * q->guests;
   }
-  if (q->price_cents < terms->min_fee_cents) {
-    q->price_cents = terms->min_fee_cents;
+  if (net_of(terms, *list) < terms->min_fee_cents) {
+    *is_least_fee = true;
+    *list = pw_money_price_up(terms->min_fee_cents, terms->discount_frac);
     if (q->guests > 0)
-      q->per_guest_cents = pw_money_split_up(q->price_cents, q->guests, 0);
+      *per_guest = pw_money_split_up(*list, q->guests, 0);
   }
+}
+
+static void price_fill(struct pw_quote *q, const struct pw_terms *terms)
+{
+  bool is_least_today;
+  list_price(&q->today_cents, &q->today_per_guest_cents, &is_least_today, q, terms, 0);
+  list_price(&q->price_cents, &q->per_guest_cents, &q->is_least_fee, q, terms, terms->quoted_per_guest_cents);
   q->discount_cents = pw_money_share(q->price_cents, terms->discount_frac);
-  pw_cents net = q->price_cents - q->discount_cents;
-  q->service_charge_cents = pw_money_share(net, terms->service_charge_frac);
-  q->taxable_cents = net + (terms->is_service_charge_taxed ? q->service_charge_cents : 0);
+  q->net_cents = q->price_cents - q->discount_cents;
+  q->service_charge_cents = pw_money_share(q->net_cents, terms->service_charge_frac);
+  q->taxable_cents = q->net_cents + (terms->is_service_charge_taxed ? q->service_charge_cents : 0);
   q->tax_cents = pw_money_share(q->taxable_cents, terms->tax_frac);
-  q->total_cents = net + q->service_charge_cents + q->tax_cents;
+  q->total_cents = q->net_cents + q->service_charge_cents + q->tax_cents;
   q->deposit_cents = pw_money_share(q->total_cents, terms->deposit_frac);
 }
 
@@ -136,10 +149,8 @@ static void price_fill(struct pw_quote *q, const struct pw_terms *terms)
 /* Price less discount for so many heads at the quoted price per guest. */
 static pw_cents net_at(const struct pw_quote *q, const struct pw_terms *terms, int guests)
 {
-  pw_cents price = guests == q->guests ? q->price_cents : q->per_guest_cents * guests;
-  if (price < terms->min_fee_cents)
-    price = terms->min_fee_cents;
-  return price - pw_money_share(price, terms->discount_frac);
+  pw_cents net = net_of(terms, guests == q->guests ? q->price_cents : q->per_guest_cents * guests);
+  return net < terms->min_fee_cents ? terms->min_fee_cents : net;
 }
 
 static double share_of(pw_cents part, pw_cents whole) { return whole > 0 ? (double)part / (double)whole : 0; }
@@ -159,21 +170,14 @@ static int last_short(const struct pw_quote *q, const struct pw_terms *terms, co
   return -1;
 }
 
-/* Least head count from which on net covers cost among those planned (ascending); between two of them both are taken
- * as straight lines. */
+/* Least head count planned from which on net covers cost at all that were planned (ascending). */
 static int break_even(const struct pw_quote *q, const struct pw_terms *terms)
 {
   const struct pw_quote_rung *rungs = q->n_tried > 0 ? q->tried : q->ladder;
   int n = q->n_tried > 0 ? q->n_tried : q->n_ladder, i = last_short(q, terms, rungs, n);
-  if (i < 0)
+  if (n == 0 || i < 0)
     return 0;
-  if (i == n - 1)
-    return PW_NONE;
-  const struct pw_quote_rung *low = &rungs[i], *high = low + 1;
-  pw_cents short_of = low->cost_cents - net_at(q, terms, low->guests);
-  pw_cents over = net_at(q, terms, high->guests) - high->cost_cents; /* >= 0: the rung above pays */
-  return low->guests +
-         (int)ceil((double)(high->guests - low->guests) * (double)short_of / (double)(short_of + over) - 1e-9);
+  return i == n - 1 ? PW_NONE : rungs[i + 1].guests;
 }
 
 int pw_quote_probe(const struct pw_quote *q, const struct pw_terms *terms)
@@ -185,17 +189,22 @@ int pw_quote_probe(const struct pw_quote *q, const struct pw_terms *terms)
   return high - low > 1 ? (low + high) / 2 : 0; /* 0 heads: nothing to plan there */
 }
 
+static int tenth_of(const struct pw_quote *q) { return (q->guests + 5) / 10; }
+
+int pw_quote_more_guests(const struct pw_quote *q) { return q->guests + tenth_of(q); }
+
 void pw_quote_outlook(struct pw_quote *q, const struct pw_terms *terms)
 {
-  pw_cents net = q->price_cents - q->discount_cents;
+  pw_cents net = q->net_cents;
   q->margin_frac = share_of(net - q->cost_cents, net);
   q->food_share_frac = share_of(q->food_cents, net);
   q->prime_cents = q->food_cents + q->labour_cents;
   q->contribution_cents = net - (q->cost_cents - q->overhead_cents);
-  int tenth = (q->guests + 5) / 10;
-  pw_cents goods = q->guests > 0 ? pw_money_round((double)(q->food_cents + q->supplies_cents) * tenth / q->guests) : 0;
-  q->fewer = turnout(q, terms, q->guests - tenth, q->cost_cents);
-  q->more = turnout(q, terms, q->guests + tenth, q->cost_cents + goods + pw_money_share(goods, terms->overhead_frac));
+  q->fewer = turnout(q, terms, q->guests - tenth_of(q), q->cost_cents);
+  q->more = (struct pw_turnout){0};
+  for (int i = 0; i < q->n_tried; i++)
+    if (q->tried[i].guests == pw_quote_more_guests(q) && q->tried[i].guests != q->guests)
+      q->more = turnout(q, terms, q->tried[i].guests, q->tried[i].cost_cents);
   q->break_even_guests = break_even(q, terms);
 }
 

@@ -12,10 +12,13 @@
  *   overhead        overhead_cents + overhead_frac x (food + supplies + fuel + labour + rental + travel)
  *   cost            sum of the seven
  *   by service      the food of its menu lines; all else dealt out by guests fed, so that the services add up to cost
- *   per guest       cost / (1 - margin), or food / food_share_frac when the price goes by that, raised to the next
- *                   cent; divided by the head count, raised to the next multiple of round_per_guest
- *   price           per guest x head count; if that is below the minimum fee, the fee, and per guest is then
- *                   fee / head count raised to the next cent
+ *   asked           what must be left after the discount: cost / (1 - margin), or food / food_share_frac when the price goes
+ *                   by that, raised to the next cent
+ *   list            asked / (1 - discount_frac), raised to the next cent
+ *   per guest       list / head count, raised to the next multiple of round_per_guest; or the price named before
+ *                   (terms.quoted_price), and what it would be today stands beside it
+ *   price           the list price: per guest x head count; if that leaves less than the least fee after the discount, the
+ *                   fee / (1 - discount_frac), and per guest is then price / head count raised to the next cent
  *   discount        discount_frac x price;                    net = price - discount
  *   service charge  service_charge_frac x net
  *   taxable         net + service charge if it is taxed
@@ -27,13 +30,13 @@
  *                   event's date; dues of zero are left out, except that at least the balance is listed
  *   margin          (net - cost) / net;   food share = food / net;   0 where net is 0
  *   prime           food + labour;   contribution = net - (cost - overhead)
- *   fewer           nine tenths of the heads: net for them (never below the minimum fee's), cost as planned: the goods
- *                   are bought, the hands booked
- *   more            eleven tenths: net for them; a tenth more food and supplies at their average, and overhead on it;
- *                   fuel, hands, rental and travel as planned
+ *   fewer           nine tenths of the heads: net for them (never below the least fee), cost as planned: the goods are
+ *                   bought, the hands booked
+ *   more            eleven tenths: net for them; cost as planned for so many, crew, fires and packs in their steps (only
+ *                   with a ladder)
  *   break-even      the interval between the last head count that does not pay and the next that does is halved,
- *                   a plan for each, until both are neighbours (a stretch of loss between two planned head counts that
- *                   both pay is not seen); without plans between, cost and net are straight lines
+ *                   a plan for each, until both are neighbours or the plans are used up; then the least head count planned
+ *                   that pays (a stretch of loss between two planned head counts that both pay is not seen)
  */
 #ifndef PW_QUOTE_H
 #define PW_QUOTE_H
@@ -43,6 +46,9 @@
 /** Fills what follows from price, costs and ladder: margin, food share, prime, contribution, fewer, more,
  *  break-even.  pw_quote_make() has called it; call it again after changing any of those. */
 void pw_quote_outlook(struct pw_quote *q, const struct pw_terms *terms);
+
+/** A tenth more heads than quoted: planned with the ladder. */
+int pw_quote_more_guests(const struct pw_quote *q);
 
 /** The head count to plan next for the break-even, between those in q->tried (ascending); 0: it is found, or none of
  *  them pays. */

@@ -29,6 +29,8 @@ struct pw_allocate_options {
   double work_times;      /**< the usual work of the full search times this; 0 counts as 1 */
   const char *dump_model; /**< write the integer model here in CPLEX LP form, or NULL */
   unsigned seed;
+  bool is_without_ways;   /**< what is short is counted, but neither explained nor are ways out planned */
+  const struct pw_allocation *like; /**< the plan of another head count of the event, to begin with as far as it fits, or NULL */
 };
 
 /** [A1]-[A9] which piece goes where and when.  `burn_cents_per_h` is the cost of a lit hour, per pit and

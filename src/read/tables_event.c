@@ -115,7 +115,7 @@ static const struct pw_field crew_fields[] = {
     NEED_FLAGS("duties", CREW(c.duties), DUTIES, "a list of fire, pit, prep, carve, serve, drive, clean"),
     INT("count", CREW(c.count), "1", "0", "500", "hands, at least"),
     QUANTITY("one_per", GUESTS, CREW(c.guests_per_hand), NULL, "1 guests", "10000 guests",
-             "one hand for so many guests"),
+             "one hand for so many guests fed in the shift"),
     NEED_NODE("from", TIME, CREW(from), "begin of the shift, such as \"15:30\""),
     NEED_NODE("to", TIME, CREW(to), "end of the shift, such as \"21:00\""),
     NEED_RATE("rate", DURATION, 60, CREW(c.cents_per_h), "pay per hand and hour, such as 19 per h"),
@@ -124,9 +124,15 @@ static const struct pw_table crew_table = {PW_TABLE("a crew line", raw_crew, cre
 
 #define TERMS(member) EV(ev.terms.member)
 #define SHARE(name, member, standard, most, words) QUANTITY(name, FRACTION, TERMS(member), standard, "0 %", most, words)
+static const struct pw_field quoted_price_fields[] = {
+    {ROW("per_guest", MONEY, TERMS(quoted_per_guest_cents), "price per guest before discount and tax, as the offer named it"), NEED},
+    NEED_DATE("on", TERMS(quoted_price_on), "date of that offer"),
+};
+static const struct pw_table quoted_price_table = {PW_TABLE("the \"quoted_price\" block", raw_event, quoted_price_fields),
+                                                   .at_offset = 1 + EV(quoted_price_at)};
 static const struct pw_field terms_fields[] = {
     SEEN_QUANTITY("margin", FRACTION, TERMS(margin_frac), EV(has_margin), "0 %", "90 %",
-                  "target margin on the price before tax; or give food_share"),
+                  "target margin on the price after discount, before tax; or give food_share"),
     QUANTITY("food_share", FRACTION, TERMS(food_share_frac), NULL, "5 %", "95 %",
              "price by this share of it that the food may cost, instead of by a margin"),
     SHARE("overhead", overhead_frac, "0 %", "200 %", "of direct costs"),
@@ -138,11 +144,13 @@ static const struct pw_field terms_fields[] = {
     SHARE("tax", tax_frac, "0 %", "60 %", "sales tax or value added tax"),
     SHARE("discount", discount_frac, "0 %", "90 %", "off the price"),
     SHARE("deposit", deposit_frac, "0 %", "100 %", "of the total, on signing"),
-    MONEY("min_fee", TERMS(min_fee_cents), "0", "least price of a job"),
+    MONEY("min_fee", TERMS(min_fee_cents), "0", "least price of a job, after the discount"),
     MONEY("round_per_guest", TERMS(round_per_guest_cents), "0",
           "price per guest is rounded up to this; 0: to the smallest coin"),
     DAYS("valid", TERMS(valid_days), "30 d", "1 d", "730 d", "how long the quote stands"),
     SEEN_DATE("quoted", TERMS(quoted), EV(has_quoted), "date of the offer, from which it stands so long; default: not dated"),
+    SEEN_BLOCK("quoted_price", 0, EV(has_quoted_price), quoted_price_table,
+               "a price named already, kept whatever the plan costs now: {per_guest: 17.25, on: 2027-03-03}; default: none"),
     WORDS("included", TERMS(included), TERMS(n_included), "a list of what else the price includes, for the customer's page"),
     DAYS("final_count", TERMS(final_count_days_before), "10 d", "0 d", "365 d",
          "last day to change the head count, before the event"),
