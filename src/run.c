@@ -96,7 +96,6 @@ static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, str
 struct rung {
   int guests;
   const struct pw_allocation *like; /* to begin with */
-  bool may_fit;            /* false: a smaller party did not fit after the full search, so this one is not searched fully */
   struct pw_arena *arena;
   struct pw_ctx own;
   struct pw_plan plan;
@@ -107,6 +106,7 @@ struct rungs {
   const struct pw_plan *given; /* the plan of the event as it stands: its own rung */
   const struct pw_event *ev;
   struct pw_allocate_options allocate;
+  enum pw_effort effort;   /* of the next to be planned */
   struct rung *list;
   int n;
 };
@@ -123,14 +123,10 @@ static void rung_plan(void *user, int i)
   }
   rung->own = (struct pw_ctx){.arena = rung->arena};
   allocate.like = rung->like;
-  allocate.effort = PW_EFFORT_QUICK;
+  allocate.effort = r->effort;
   rung->status = pw_head_count_scale(&scaled, r->ev, rung->guests, &rung->own);
   if (rung->status == PW_OK)
     rung->status = run_stages(&rung->plan, scaled, &allocate, &rung->own);
-  if (rung->status != PW_OK || rung->plan.allocation.n_missed == 0 || !rung->may_fit)
-    return;
-  allocate.effort = PW_EFFORT_FULL; /* before it is said not to fit */
-  rung->status = run_stages(&rung->plan, scaled, &allocate, &rung->own);
 }
 
 static void rungs_close(struct rungs *r)
@@ -162,6 +158,22 @@ static struct pw_quote_rung rung_told(const struct rungs *r, const struct rung *
                                 .total_cents = q->total_cents,
                                 .per_guest_cents = q->per_guest_cents,
                                 .missed = at->allocation.n_missed};
+}
+
+/* What the quick search leaves without a place is searched fully before it is said not to fit, the fewest guests first: once a
+ * party does not fit, a larger one, which would hold it, does not either. */
+static void search_fully(struct rungs *r)
+{
+  for (int i = 0; i < r->n; i++) {
+    const struct pw_plan *at = plan_of(r, &r->list[i]);
+    if (at->allocation.n_missed > 0 && at != r->given && r->list[i].status == PW_OK) {
+      r->effort = PW_EFFORT_FULL;
+      rung_plan(r, i);
+      r->effort = PW_EFFORT_QUICK;
+    }
+    if (at->allocation.n_missed > 0 && r->list[i].status == PW_OK)
+      return;
+  }
 }
 
 /* A plan for more guests holds one for fewer: where the fewer came out dearer or short, they begin with it. */
@@ -198,8 +210,7 @@ static pw_status rungs_plan(struct rungs *r, const int *guests, int n, struct pw
   for (int i = 0; i < n; i++)
     if (guests[i] != given)
       list[others.n++] = (struct rung){.guests = guests[i],
-                                       .like = &r->given->allocation,
-                                       .may_fit = guests[i] < given || r->given->allocation.n_missed == 0};
+                                       .like = &r->given->allocation};
   if (ctx->progress)
     ctx->progress(ctx->progress_user, n == 1 ? pw_arena_printf(ctx->arena, "pricing %d guests", guests[0]) : "pricing other head counts",
                   NAN, NAN);
@@ -213,11 +224,12 @@ static pw_status rungs_plan(struct rungs *r, const int *guests, int n, struct pw
     return PW_ERR_MEMORY;
   }
   pw_status st = rungs_status(r, ctx);
-  if (st == PW_OK) {
-    mend_below(r);
-    st = rungs_status(r, ctx);
-  }
-  return st;
+  if (st != PW_OK)
+    return st;
+  if (n > 1 || r->given->allocation.n_missed == 0 || guests[0] < given)
+    search_fully(r);
+  mend_below(r);
+  return rungs_status(r, ctx);
 }
 
 /* Puts a rung where it belongs among those tried; a head count tried already stays. */

@@ -81,8 +81,8 @@ pw_status pw_job_check(struct pw_job *job);
 /* ---- the plan --------------------------------------------------------------------------------------- */
 
 enum pw_care {
-  PW_QUICK,   /**< good enough to name a price: what `quote` does */
-  PW_THOROUGH /**< what `plan` does */
+  PW_QUICK,   /**< good enough to name a price while somebody waits; what then does not fit is searched thoroughly after all */
+  PW_THOROUGH /**< what the program does unless told otherwise */
 };
 
 /** How to plan.  Further members may come at the end, and nothing in them will mean "as before": zero all of it first. */

@@ -1,4 +1,4 @@
-/* cmd_plan.c - the three commands that plan: quote, buy, plan.  They differ in care and in what they show. */
+/* cmd_plan.c - the three commands that plan: quote, buy, plan.  They plan the same way and differ in what they show. */
 #include "cli/cmd.h"
 
 #include <stdio.h>
@@ -36,7 +36,7 @@ static void put_sheets(const struct sheets *sheets)
 }
 
 /* The common frame: session, events, plan, then what the command makes of it. */
-static enum pw_exit run(const struct pw_cli *cli, enum pw_care care, bool has_ladder, pw_status (*use)(struct pw_session *))
+static enum pw_exit run(const struct pw_cli *cli, bool has_ladder, pw_status (*use)(struct pw_session *))
 {
   struct pw_session s;
   enum pw_exit result = pw_session_open(&s, cli);
@@ -45,7 +45,7 @@ static enum pw_exit run(const struct pw_cli *cli, enum pw_care care, bool has_la
   result = pw_session_read(&s);
   if (result)
     return pw_session_close(&s, result);
-  struct pw_how how = {.care = care,
+  struct pw_how how = {.care = cli->is_quick ? PW_QUICK : PW_THOROUGH,
                        .seconds = cli->seconds,
                        .work_times = cli->work_times,
                        .is_without_ladder = !has_ladder,
@@ -74,7 +74,7 @@ static pw_status use_quote(struct pw_session *s)
 
 enum pw_exit pw_cmd_quote(const struct pw_cli *cli)
 {
-  return cli->n_operands > 1 ? pw_cmd_compare(cli) : run(cli, PW_QUICK, true, use_quote);
+  return cli->n_operands > 1 ? pw_cmd_compare(cli) : run(cli, true, use_quote);
 }
 
 static pw_status use_buy(struct pw_session *s)
@@ -88,7 +88,7 @@ static pw_status use_buy(struct pw_session *s)
   return st;
 }
 
-enum pw_exit pw_cmd_buy(const struct pw_cli *cli) { return run(cli, PW_QUICK, false, use_buy); }
+enum pw_exit pw_cmd_buy(const struct pw_cli *cli) { return run(cli, false, use_buy); }
 
 static pw_status use_plan(struct pw_session *s)
 {
@@ -128,5 +128,5 @@ enum pw_exit pw_cmd_plan(const struct pw_cli *cli)
     fputs("pitwright plan: --guests wants one event\n", stderr);
     return PW_EXIT_USAGE;
   }
-  return run(cli, PW_THOROUGH, true, use_plan);
+  return run(cli, true, use_plan);
 }

@@ -23,13 +23,15 @@ static const struct pw_command COMMANDS[] = {
     {"check", pw_cmd_check, "EVENT", "read an event and show every fault at once, or say it is ready", EVENT_OPTS, 0, 1,
      "Faults come as file:line:column with the line itself; nothing is planned or written.\n\n"
      "  pitwright check my-job.yaml"},
-    {"quote", pw_cmd_quote, "EVENT", "the price for the customer and the cost behind it", EVENT_OPTS | SEARCH_OPTS, 0,
-     PW_JOB_COMPARE_MAX,
-     "Prices other head counts as well, each one really planned.  Two to four events stand side by side.\n\n"
+    {"quote", pw_cmd_quote, "EVENT", "the price for the customer and the cost behind it",
+     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_QUICK, 0, PW_JOB_COMPARE_MAX,
+     "Plans the event as plan does, so that both name one price, and prices other head counts as well, each one\n"
+     "really planned.  Two to four events stand side by side.\n\n"
      "  pitwright quote my-job.yaml\n"
      "  pitwright quote my-job.yaml --guests 150\n"
      "  pitwright quote buffet.yaml plated.yaml"},
-    {"buy", pw_cmd_buy, "EVENT", "the purchase list, with order-by and thaw-from dates", EVENT_OPTS | SEARCH_OPTS, 0, 1,
+    {"buy", pw_cmd_buy, "EVENT", "the purchase list, with order-by and thaw-from dates",
+     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_QUICK, 0, 1,
      "One list for the whole event, by supplier.\n\n"
      "  pitwright buy my-job.yaml"},
     {"plan", pw_cmd_plan, "EVENT", "the whole job pack: plan, workbook, sheets",

@@ -26,6 +26,7 @@ static const struct opt_row OPTS[PW_OPT__COUNT] = {
     [PW_OPT_JSON] = {"json", 0, "FILE|-", "write the whole plan as JSON; - is standard output"},
     [PW_OPT_SECONDS] = {"seconds", 0, "N", "stop searching after so long"},
     [PW_OPT_WORK] = {"work", 0, "N", "search N times as long for a cheaper plan, the same one each time"},
+    [PW_OPT_QUICK] = {"quick", 0, NULL, "plan quickly; the thorough plan may cost less"},
     [PW_OPT_DUMP_MODEL] = {"dump-model", 0, "FILE", "write the integer model in CPLEX LP form"},
     [PW_OPT_CATALOGS] = {"catalogs", 0, "DIR", "folder with the catalogs"},
     [PW_OPT_EVENT] = {"event", 0, "EVENT", "take cut and pit from this event"},
@@ -144,6 +145,7 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
       return complain(cli->command, "--work wants a number from 1 to 1000, not ", arg, "");
     cli->work_times = v;
     break;
+  case PW_OPT_QUICK: cli->is_quick = true; break;
   case PW_OPT_DUMP_MODEL: cli->dump_model = arg; break;
   case PW_OPT_CATALOGS: cli->catalogs = arg; break;
   case PW_OPT_EVENT: cli->event = arg; break;

@@ -25,6 +25,7 @@ enum pw_opt_id {
   PW_OPT_JSON,
   PW_OPT_SECONDS,
   PW_OPT_WORK,
+  PW_OPT_QUICK,
   PW_OPT_DUMP_MODEL,
   PW_OPT_CATALOGS,
   PW_OPT_EVENT,
@@ -54,7 +55,7 @@ struct pw_cli {
   const char *dump_model;
   const char *catalogs;
   const char *event, *pit, *zone, *setting; /**< of curve */
-  bool is_quiet, wants_help;
+  bool is_quick, is_quiet, wants_help;
 };
 
 struct pw_command {

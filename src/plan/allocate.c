@@ -17,6 +17,7 @@
 enum {
   QUICK_ROUNDS = 60,
   QUICK_ROUNDS_MISSED = 400, /* while pieces find no place */
+  LIKE_ROUNDS_MISSED = 3000, /* the same, with most of them where they fit another head count: less than a full search */
   CUT_ROUNDS = 4,
   BRANCH_COLUMNS = 1200,   /* larger models are not branched on */
   MERGE_FROM_ZONES = 40    /* with more zones, those whose times differ by one slot are one group in the model */
@@ -98,6 +99,7 @@ static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *a
   o.pieces = from.pieces;
   o.settings = from.settings;
   o.heat_frac = LIKE_HEAT_FRAC;
+  o.n_rounds_missed = LIKE_ROUNDS_MISSED;
   status = pw_al_search(&like, al, &o, ctx);
   if (!status && like.cost_cents < best->cost_cents - 1e-7)
     *best = like;

@@ -38,8 +38,117 @@ static void check_tax(struct pw_judge *judge, const struct pw_seen_quote *q)
   check_share(judge, "service_charge_cents", charge, q->service_charge_frac, net(q));
   check_share(judge, "tax_cents", q->tax_cents, q->tax_frac, base);
   check_share(judge, "deposit_cents", q->deposit_cents, q->deposit_frac, q->total_cents);
-  if (q->min_fee_cents != PW_SEEN_NONE && q->price_cents < q->min_fee_cents)
-    pw_judge_find(judge, "J10", "quote.price_cents: is " MONEY ", the least fee is " MONEY, q->price_cents, q->min_fee_cents);
+  if (q->min_fee_cents != PW_SEEN_NONE && net(q) < q->min_fee_cents)
+    pw_judge_find(judge, "J10", "quote.price_cents: is " MONEY " and leaves " MONEY " after the discount, the least fee is " MONEY,
+                  q->price_cents, net(q), q->min_fee_cents);
+  if (q->list_price_cents != PW_SEEN_NONE && q->list_price_cents != q->price_cents)
+    pw_judge_find(judge, "J10", "quote.list_price_cents: is " MONEY ", the price before the discount is " MONEY, q->list_price_cents,
+                  q->price_cents);
+  if (q->net_cents != PW_SEEN_NONE && q->net_cents != net(q))
+    pw_judge_find(judge, "J10", "quote.net_cents: is " MONEY ", list price less discount is " MONEY, q->net_cents, net(q));
+}
+
+/* ---- why the price is what it is [J10] ---------------------------------------------------------------------------- */
+
+/** A list price and one per guest. */
+struct price {
+  double list, per_guest;
+};
+
+/** What must be asked at least for `net` after the discount, `guests` heads, by the rounding of the price per guest; or by the
+ *  least fee. */
+static struct price price_for(const struct pw_seen_quote *q, double asked, double named, int guests)
+{
+  double keep = 1 - (isnan(q->discount_frac) ? 0 : q->discount_frac), step = fmax(1, (double)known(q->round_per_guest_cents));
+  double fee = (double)known(q->min_fee_cents);
+  struct price p = {ceil(asked / keep - 1e-6), 0};
+  if (guests > 0) {
+    p.per_guest = named > 0 ? named : ceil(ceil(p.list / guests - 1e-9) / step - 1e-9) * step;
+    p.list = p.per_guest * guests;
+  }
+  double discount = floor(p.list * (1 - keep) + 0.5 + 1e-9); /* rounded once, half up */
+  if (p.list - discount < fee) {
+    p.list = ceil(fee / keep - 1e-6);
+    p.per_guest = guests > 0 ? ceil(p.list / guests - 1e-9) : 0;
+  }
+  return p;
+}
+
+/** What has to be left after the discount: by the food's share, or by the margin on the cost. */
+static double asked_of(const struct pw_seen_quote *q, int64_t cost, int64_t food)
+{
+  return q->asked_food_share_frac > 0 ? ceil((double)food / q->asked_food_share_frac - 1e-6)
+                                      : ceil((double)cost / (1 - q->asked_margin_frac) - 1e-6);
+}
+
+/** A price is the one asked for; a cent of rounding in what is asked is allowed. */
+static bool is_price(const struct pw_seen_quote *q, int64_t cost, int64_t food, double named, int guests, int64_t list,
+                     int64_t per_guest)
+{
+  for (int cent = -1; cent <= 1; cent++) {
+    struct price p = price_for(q, asked_of(q, cost, food) + cent, named, guests);
+    if (fabs(p.list - (double)list) < 0.5 && (guests == 0 || fabs(p.per_guest - (double)per_guest) < 0.5))
+      return true;
+  }
+  return false;
+}
+
+static bool has_asked(const struct pw_seen_quote *q)
+{
+  return !isnan(q->asked_margin_frac) && !isnan(q->asked_food_share_frac) && q->asked_margin_frac < 1 && q->guests != PW_SEEN_NONE &&
+         q->round_per_guest_cents != PW_SEEN_NONE && q->min_fee_cents != PW_SEEN_NONE;
+}
+
+static void check_asked(struct pw_judge *judge, const struct pw_seen_plan *plan)
+{
+  const struct pw_seen_quote *q = &plan->quote;
+  if (!has_asked(q))
+    return;
+  double named = q->quoted_per_guest_cents == PW_SEEN_NONE ? 0 : (double)q->quoted_per_guest_cents;
+  if (!is_price(q, q->cost_cents, q->food_cents, named, q->guests, q->price_cents, q->per_guest_cents)) {
+    struct price p = price_for(q, asked_of(q, q->cost_cents, q->food_cents), named, q->guests);
+    pw_judge_find(judge, "J10", "quote.price_cents: is " MONEY ", " MONEY " for each of %d guests; %s make %.0f and %.0f",
+                  q->price_cents, q->per_guest_cents, q->guests,
+                  named > 0 ? "the price named before, discount and least fee" : "what is asked for, discount, rounding and least fee",
+                  p.list, p.per_guest);
+  }
+  if (q->today_price_cents != PW_SEEN_NONE && q->today_per_guest_cents != PW_SEEN_NONE &&
+      !is_price(q, q->cost_cents, q->food_cents, 0, q->guests, q->today_price_cents, q->today_per_guest_cents))
+    pw_judge_find(judge, "J10", "quote.today_price_cents: " MONEY " and " MONEY " for a guest do not follow from the cost",
+                  q->today_price_cents, q->today_per_guest_cents);
+  for (int i = 0; i < q->n_tried; i++) { /* a rung's food is not told */
+    const struct pw_seen_rung *r = &q->tried[i];
+    if (r->guests != q->guests && r->price_cents != PW_SEEN_NONE && r->cost_cents != PW_SEEN_NONE && !(q->asked_food_share_frac > 0) &&
+        !is_price(q, r->cost_cents, 0, 0, r->guests, r->price_cents, r->per_guest_cents))
+      pw_judge_find(judge, "J10", "quote.tried[%d]: " MONEY " for %d guests do not follow from a cost of " MONEY, i, r->price_cents,
+                    r->guests, r->cost_cents);
+  }
+}
+
+/** The rungs of the given head count are the plan itself; those of the ladder are among those tried. */
+static void check_own_rung(struct pw_judge *judge, const struct pw_seen_plan *plan, const struct pw_seen_rung *rungs, int n,
+                           const char *name)
+{
+  const struct pw_seen_quote *q = &plan->quote;
+  long missed = 0;
+  for (int i = 0; i < plan->n[PW_SEEN_LOTS]; i++)
+    missed += plan->lots[i].missed;
+  for (int i = 0; i < n; i++) {
+    const struct pw_seen_rung *r = &rungs[i];
+    if (r->guests == q->guests && ((r->cost_cents != PW_SEEN_NONE && r->cost_cents != q->cost_cents) ||
+                                   (r->price_cents != PW_SEEN_NONE && r->price_cents != q->price_cents) ||
+                                   (r->missed != PW_SEEN_NONE && r->missed != missed)))
+      pw_judge_find(judge, "J10", "quote.%s[%d]: is not the plan's own: a cost of " MONEY ", a price of " MONEY ", %d without a place",
+                    name, i, r->cost_cents, r->price_cents, r->missed);
+    bool is_tried = q->n_tried <= 0 || rungs == q->tried;
+    for (int k = 0; k < q->n_tried && !is_tried; k++) {
+      const struct pw_seen_rung *t = &q->tried[k];
+      is_tried = t->guests == r->guests && t->cost_cents == r->cost_cents && t->price_cents == r->price_cents &&
+                 t->total_cents == r->total_cents && t->per_guest_cents == r->per_guest_cents && t->missed == r->missed;
+    }
+    if (!is_tried)
+      pw_judge_find(judge, "J10", "quote.%s[%d]: %d guests are not among those tried, or not with these figures", name, i, r->guests);
+  }
 }
 
 static void check_ratio(struct pw_judge *judge, const char *key, double is, int64_t part, int64_t whole)
@@ -94,8 +203,7 @@ static void check_dates(struct pw_judge *judge, const struct pw_seen_quote *q)
 static double net_at(const struct pw_seen_quote *q, int guests)
 {
   double price = guests == q->guests ? (double)q->price_cents : (double)q->per_guest_cents * guests;
-  price = fmax(price, (double)known(q->min_fee_cents));
-  return price * (1 - (isnan(q->discount_frac) ? 0 : q->discount_frac));
+  return fmax(price * (1 - (isnan(q->discount_frac) ? 0 : q->discount_frac)), (double)known(q->min_fee_cents));
 }
 
 static void check_turnout(struct pw_judge *judge, const struct pw_seen_quote *q, const struct pw_seen_turnout *t, const char *key)
@@ -152,11 +260,25 @@ pw_status pw_check_price(struct pw_judge *judge, const struct pw_seen_plan *plan
   check_tax(judge, q);
   check_margin(judge, q);
   check_dates(judge, q);
+  check_asked(judge, plan);
   check_rungs(judge, q);
-  if (q->has_fewer)
+  check_own_rung(judge, plan, q->ladder, q->n_ladder, "ladder");
+  check_own_rung(judge, plan, q->tried, q->n_tried, "tried");
+  if (q->has_fewer) {
     check_turnout(judge, q, &q->fewer, "fewer");
-  if (q->has_more)
+    if (q->fewer.cost_cents != q->cost_cents)
+      pw_judge_find(judge, "J10", "quote.fewer.cost_cents: is " MONEY ", what is bought and booked costs " MONEY, q->fewer.cost_cents,
+                    q->cost_cents);
+  }
+  if (q->has_more) {
     check_turnout(judge, q, &q->more, "more");
+    bool is_tried = q->n_tried <= 0;
+    for (int i = 0; i < q->n_tried; i++)
+      is_tried = is_tried || (q->tried[i].guests == q->more.guests && q->tried[i].cost_cents == q->more.cost_cents);
+    if (!is_tried)
+      pw_judge_find(judge, "J10", "quote.more: %d guests at a cost of " MONEY " are not among those tried", q->more.guests,
+                    q->more.cost_cents);
+  }
   if (q->has_fewer && q->has_more && q->guests != PW_SEEN_NONE && (q->fewer.guests > q->guests || q->more.guests < q->guests))
     pw_judge_find(judge, "J10", "quote.fewer: %d and %d guests do not lie around %d", q->fewer.guests, q->more.guests, q->guests);
   return PW_OK;

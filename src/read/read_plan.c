@@ -36,11 +36,7 @@ static void read_lists(struct pw_plan_reader *r, const struct pw_json *root)
 
 /* ---- single objects ------------------------------------------------------------------------------------ */
 
-static const struct pw_seen_field quote_fields[] = {O_CENTS(quote, round_per_guest_cents, "round_per_guest_cents"),
-                                                    O_CENTS(quote, quoted_price_cents, "quoted_price_cents"),
-                                                    O_REAL(quote, asked_margin_frac, "asked_margin_frac", 0, 1),
-                                                    O_REAL(quote, asked_food_share_frac, "asked_food_share_frac", 0, 1),
-                                                    O_INT(quote, ladder_from, "ladder_from", 0),
+static const struct pw_seen_field quote_fields[] = {O_INT(quote, ladder_from, "ladder_from", 0),
                                                     O_INT(quote, ladder_to, "ladder_to", 0),
                                                     O_INT(quote, ladder_step, "ladder_step", 0),
 F_CENTS(quote, food_cents, "food_cents"),
@@ -66,6 +62,13 @@ F_CENTS(quote, food_cents, "food_cents"),
                                                      -CENTS_MAX, CENTS_MAX, true, NULL},
                                                     O_CENTS(quote, min_fee_cents, "min_fee_cents"),
                                                     O_CENTS(quote, shared_food_cents, "shared_food_cents"),
+                                                    O_CENTS(quote, list_price_cents, "list_price_cents"),
+                                                    O_CENTS(quote, net_cents, "net_cents"),
+                                                    O_CENTS(quote, round_per_guest_cents, "round_per_guest_cents"),
+                                                    O_CENTS(quote, today_per_guest_cents, "today_per_guest_cents"),
+                                                    O_CENTS(quote, today_price_cents, "today_price_cents"),
+                                                    O_REAL(quote, asked_margin_frac, "asked_margin_frac", 0, 1),
+                                                    O_REAL(quote, asked_food_share_frac, "asked_food_share_frac", 0, 1),
                                                     O_REAL(quote, discount_frac, "discount_frac", 0, 1),
                                                     O_REAL(quote, service_charge_frac, "service_charge_frac", 0, 9),
                                                     O_REAL(quote, tax_frac, "tax_frac", 0, 9),
@@ -82,11 +85,10 @@ F_CENTS(quote, food_cents, "food_cents"),
 static const struct pw_seen_field turnout_fields[] = {
     F_INT(turnout, guests, "guests", 0), F_CENTS(turnout, net_cents, "net_cents"),
     F_CENTS(turnout, cost_cents, "cost_cents"), F_REAL(turnout, margin_frac, "margin_frac", -1e15, 1), END};
-static const struct pw_seen_quote quote_blank = {.round_per_guest_cents = PW_SEEN_NONE,
-                                                 .quoted_price_cents = PW_SEEN_NONE,
-                                                 .asked_margin_frac = NAN,
-                                                 .asked_food_share_frac = NAN,
-                                                 .ladder_from = PW_SEEN_NONE,
+static const struct pw_seen_field quoted_price_fields[] = {
+    F_CENTS(quote, quoted_per_guest_cents, "per_guest_cents"),
+    {"on", PW_SEEN_TEXT, AT(quote, quoted_on), 0, 0, false, NULL}, END};
+static const struct pw_seen_quote quote_blank = {.ladder_from = PW_SEEN_NONE,
                                                  .ladder_to = PW_SEEN_NONE,
                                                  .ladder_step = PW_SEEN_NONE,
                                                  .guests = PW_SEEN_NONE,
@@ -100,6 +102,14 @@ static const struct pw_seen_quote quote_blank = {.round_per_guest_cents = PW_SEE
                                                  .contribution_cents = PW_SEEN_NO_MONEY,
                                                  .min_fee_cents = PW_SEEN_NONE,
                                                  .shared_food_cents = PW_SEEN_NONE,
+                                                 .list_price_cents = PW_SEEN_NONE,
+                                                 .net_cents = PW_SEEN_NONE,
+                                                 .round_per_guest_cents = PW_SEEN_NONE,
+                                                 .today_per_guest_cents = PW_SEEN_NONE,
+                                                 .today_price_cents = PW_SEEN_NONE,
+                                                 .quoted_per_guest_cents = PW_SEEN_NONE,
+                                                 .asked_margin_frac = NAN,
+                                                 .asked_food_share_frac = NAN,
                                                  .discount_frac = NAN,
                                                  .service_charge_frac = NAN,
                                                  .tax_frac = NAN,
@@ -195,6 +205,9 @@ static void read_quote(struct pw_plan_reader *r, const struct pw_json *root)
     pw_seen_fields(r, "quote.fewer", fewer, turnout_fields, &q->fewer);
   if ((q->has_more = more != NULL))
     pw_seen_fields(r, "quote.more", more, turnout_fields, &q->more);
+  const struct pw_json *quoted_price = pw_json_get(v, "quoted_price");
+  if (quoted_price)
+    pw_seen_fields(r, "quote.quoted_price", quoted_price, quoted_price_fields, q);
   const struct pw_json *ovens = pw_json_get(root, "ovens"), *saving = pw_json_get(ovens, "saving");
   const struct pw_seen_field oven[] = {F_CENTS(quote, oven_cents, "cost_cents"), END};
   const struct pw_seen_field hours[] = {O_REAL(ovens, hours, "hours", 0, 1e6), END};

@@ -302,16 +302,23 @@ static void quote_terms(struct pw_plan_json *w)
   pw_json_bool(o, "service_charge_taxed", t->is_service_charge_taxed);
   pw_json_real(o, "tax_frac", t->tax_frac);
   pw_json_real(o, "deposit_frac", t->deposit_frac);
-  pw_json_real(o, "asked_margin_frac", t->margin_frac);
-  if (t->food_share_frac > 0)
-    pw_json_real(o, "asked_food_share_frac", t->food_share_frac);
-  pw_json_int(o, "round_per_guest_cents", t->round_per_guest_cents);
   pw_json_int(o, "ladder_step", w->ev->ladder.step);
   if (w->ev->ladder.step > 0) {
     pw_json_int(o, "ladder_from", w->ev->ladder.from);
     pw_json_int(o, "ladder_to", w->ev->ladder.to);
   }
   pw_json_int(o, "min_fee_cents", t->min_fee_cents);
+  pw_json_real(o, "asked_margin_frac", t->margin_frac);
+  pw_json_real(o, "asked_food_share_frac", t->food_share_frac); /* 0: the price goes by the margin */
+  pw_json_int(o, "round_per_guest_cents", t->round_per_guest_cents);
+  pw_json_int(o, "today_per_guest_cents", w->plan->quote.today_per_guest_cents);
+  pw_json_int(o, "today_price_cents", w->plan->quote.today_cents);
+  if (t->quoted_per_guest_cents > 0) {
+    pw_json_object(o, "quoted_price");
+    pw_json_int(o, "per_guest_cents", t->quoted_per_guest_cents);
+    pw_json_text(o, "on", pw_plan_json_date(w, t->quoted_price_on));
+    pw_json_end(o);
+  }
   pw_json_int(o, "valid_days", t->valid_days);
   bool is_dated = t->quoted.year != 0;
   pw_json_text(o, "quoted", is_dated ? pw_plan_json_date(w, t->quoted) : NULL);
@@ -387,7 +394,9 @@ void pw_plan_json_quote(struct pw_plan_json *w)
   pw_json_int(o, "cost_cents", q->cost_cents);
   pw_json_int(o, "price_cents", q->price_cents);
   pw_json_int(o, "per_guest_cents", q->per_guest_cents);
+  pw_json_int(o, "list_price_cents", q->price_cents);
   pw_json_int(o, "discount_cents", q->discount_cents);
+  pw_json_int(o, "net_cents", q->net_cents);
   pw_json_int(o, "service_charge_cents", q->service_charge_cents);
   pw_json_int(o, "taxable_cents", q->taxable_cents);
   pw_json_int(o, "tax_cents", q->tax_cents);
@@ -400,7 +409,8 @@ void pw_plan_json_quote(struct pw_plan_json *w)
   quote_terms(w);
   quote_dishes(w);
   quote_turnout(w, "fewer", &q->fewer);
-  quote_turnout(w, "more", &q->more);
+  if (q->more.guests > 0)
+    quote_turnout(w, "more", &q->more);
   pw_json_array(o, "roles");
   for (int i = 0; i < q->n_roles; i++) {
     pw_json_object(o, NULL);
@@ -460,6 +470,7 @@ void pw_plan_json_solution(struct pw_plan_json *w)
   pw_json_real(o, "gap_frac", gap);
   pw_json_text(o, "stopped_by", stops[a->stopped_by]);
   pw_json_int(o, "work", a->work);
+  pw_json_text(o, "effort", a->is_quick ? "quick" : "full");
   pw_json_end(o);
   pw_json_array(o, "shortages");
   for (int i = 0; i < a->n_shortages; i++) {

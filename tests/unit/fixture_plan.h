@@ -276,7 +276,7 @@ static struct pw_plan fx_plan = {
   .fuel = {fx_burn_fuel, FX_LEN(fx_burn_fuel), fx_fuel_lines, FX_LEN(fx_fuel_lines), 4.5, 540, 11090},
   .tasks = {fx_tasks, FX_LEN(fx_tasks)},
   .quote = {.guests = 66, .food_cents = 55907, .supplies_cents = 2775, .fuel_cents = 11090, .labour_cents = 146600,
-            .rental_cents = 40000, .travel_cents = 3915, .overhead_cents = 35426, .cost_cents = 295713, .price_cents = 379500,
+            .rental_cents = 40000, .travel_cents = 3915, .overhead_cents = 35426, .cost_cents = 295713, .price_cents = 379500, .net_cents = 379500, .today_cents = 379500, .today_per_guest_cents = 5750,
             .per_guest_cents = 5750, .discount_cents = 0, .service_charge_cents = 0, .taxable_cents = 379500, .tax_cents = 31309,
             .total_cents = 410809, .deposit_cents = 123243, .margin_frac = 83787.0 / 379500, .prime_cents = 202507, .contribution_cents = 119213,
             .fewer = {59, 339250, 295713, 43537.0 / 339250}, .more = {73, 419750, 302495, 117255.0 / 419750}, .break_even_guests = 44, .food_share_frac = 55907.0 / 379500, .dues = fx_dues,

@@ -269,6 +269,10 @@ START_TEST(a_short_plan_says_what_is_short)
   memcpy(lots, fx_lots, sizeof lots);
   memcpy(raws, fx_raws, sizeof raws);
   lots[2].pieces = raws[2].pieces = 4;
+  struct pw_quote_rung ladder[sizeof fx_ladder / sizeof *fx_ladder];
+  memcpy(ladder, fx_ladder, sizeof ladder);
+  ladder[3].missed = 1; /* its own rung */
+  plan.quote.ladder = ladder;
   plan.lots.lots = lots;
   plan.purchase.raws = raws;
   plan.allocation.missed = missed;

@@ -33,10 +33,10 @@ static void given(pw_cents food, pw_cents supplies, pw_cents fuel)
  * labour: pitmaster 10 h x 32.00 = 320.00; servers max(2, ceil(125 / 40)) = 4 x 5.5 h x 19.00 = 418.00
  * rental 400.00 + own pit 25.00; travel 2 x 45 km x 0.435 = 39.15; direct 2000 + 300 + 150 + 738 + 425 + 39.15
  * = 3652.15; overhead 120.00 + 9 % = 328.6935 -> 328.69; cost 4100.84
- * price 4100.84 / 0.78 = 5257.487 -> 5257.49; / 125 = 42.06 -> 42.50 a head; 5312.50
- * discount 4 % 212.50; net 5100.00; service charge 18 % 918.00; taxable 6018.00; tax 8.25 % 496.485 -> 496.49
- * total 6514.49; deposit 30 % 1954.347 -> 1954.35; 30 days 25 % 1628.6225 -> 1628.62; 7 days 30 % 1954.35;
- * balance 977.17 */
+ * asked 4100.84 / 0.78 = 5257.487 -> 5257.49 after the discount of 4 %: list 5257.49 / 0.96 = 5476.552 -> 5476.56;
+ * / 125 = 43.82 -> 44.00 a head; 5500.00; discount 220.00; net 5280.00; service charge 18 % 950.40; taxable 6230.40;
+ * tax 8.25 % 514.008 -> 514.01; total 6744.41; deposit 30 % 2023.323 -> 2023.32; 30 days 25 % 1686.1025 -> 1686.10;
+ * 7 days 30 % 2023.32; balance 1011.67 */
 START_TEST(worked_by_hand)
 {
   j.ev.terms.discount_frac = 0.04;
@@ -50,27 +50,28 @@ START_TEST(worked_by_hand)
   ck_assert_int_eq(q->travel_cents, 3915);
   ck_assert_int_eq(q->overhead_cents, 12000 + 32869);
   ck_assert_int_eq(q->cost_cents, 410084);
-  ck_assert_int_eq(q->per_guest_cents, 4250);
-  ck_assert_int_eq(q->price_cents, 531250);
-  ck_assert_int_eq(q->discount_cents, 21250);
-  ck_assert_int_eq(q->service_charge_cents, 91800);
-  ck_assert_int_eq(q->taxable_cents, 601800);
-  ck_assert_int_eq(q->tax_cents, 49649);
-  ck_assert_int_eq(q->total_cents, 651449);
-  ck_assert_int_eq(q->deposit_cents, 195435);
+  ck_assert_int_eq(q->per_guest_cents, 4400);
+  ck_assert_int_eq(q->price_cents, 550000);
+  ck_assert_int_eq(q->discount_cents, 22000);
+  ck_assert_int_eq(q->net_cents, 528000);
+  ck_assert_int_eq(q->service_charge_cents, 95040);
+  ck_assert_int_eq(q->taxable_cents, 623040);
+  ck_assert_int_eq(q->tax_cents, 51401);
+  ck_assert_int_eq(q->total_cents, 674441);
+  ck_assert_int_eq(q->deposit_cents, 202332);
   /* shared by heads, 125 of 165 and the other 40: 4100.84 x 125 / 165 = 3106.697 */
   ck_assert_int_eq(q->services[JOB_DINNER].other_cents, 310670);
   ck_assert_int_eq(q->services[JOB_LUNCH].other_cents, 410084 - 310670);
-  PW_NEAR("margin", q->margin_frac, (510000.0 - 410084) / 510000, 1e-12, 0);
-  PW_NEAR("food share", q->food_share_frac, 200000.0 / 510000, 1e-12, 0);
+  PW_NEAR("margin", q->margin_frac, (528000.0 - 410084) / 528000, 1e-12, 0);
+  PW_NEAR("food share", q->food_share_frac, 200000.0 / 528000, 1e-12, 0);
   static const struct {
     const char *name;
     struct pw_date date;
     pw_cents cents;
-  } dues[] = {{"Deposit on acceptance", {2027, 5, 13}, 195435},
-              {"Second payment", {2027, 5, 13}, 162862},
-              {"Final payment", {2027, 6, 5}, 195435},
-              {"Balance", {2027, 6, 12}, 97717}};
+  } dues[] = {{"Deposit on acceptance", {2027, 5, 13}, 202332},
+              {"Second payment", {2027, 5, 13}, 168610},
+              {"Final payment", {2027, 6, 5}, 202332},
+              {"Balance", {2027, 6, 12}, 101167}};
   ck_assert_int_eq(q->n_dues, 4);
   for (int i = 0; i < 4; i++) {
     ck_assert_str_eq(q->dues[i].name, dues[i].name);
@@ -83,7 +84,7 @@ START_TEST(worked_by_hand)
 END_TEST
 
 /* The same job with 13 heads (a tenth of 125, rounded) fewer and more, no discount, 42.50 a head, cost 4100.84:
- * 112 x 42.50 = 4760.00; 138 x 42.50 = 5865.00, goods 2300.00 x 13 / 125 = 239.20, overhead on it 21.53. */
+ * 112 x 42.50 = 4760.00; 138 x 42.50 = 5865.00, at what so many cost when planned. */
 START_TEST(another_turnout)
 {
   given(200000, 30000, 15000);
@@ -95,13 +96,19 @@ START_TEST(another_turnout)
   ck_assert_int_eq(q->fewer.net_cents, 476000);
   ck_assert_int_eq(q->fewer.cost_cents, 410084);
   PW_NEAR("fewer", q->fewer.margin_frac, 65916.0 / 476000, 1e-12, 0);
+  ck_assert_int_eq(q->more.guests, 0); /* nobody planned for them */
+  struct pw_quote_rung tried[] = {{.guests = 112, .cost_cents = 400000}, {.guests = 125, .cost_cents = 410084}, {.guests = 138, .cost_cents = 471234}};
+  plan.quote.tried = tried;
+  plan.quote.n_tried = 3;
+  pw_quote_outlook(&plan.quote, &j.ev.terms);
   ck_assert_int_eq(q->more.guests, 138);
   ck_assert_int_eq(q->more.net_cents, 586500);
-  ck_assert_int_eq(q->more.cost_cents, 410084 + 23920 + 2153);
+  ck_assert_int_eq(q->more.cost_cents, 471234); /* with another hand and another fire, as planned */
+  ck_assert_int_eq(q->fewer.cost_cents, 410084); /* bought and booked */
 }
 END_TEST
 
-/* Cost 1000 + 20 a head on each rung, 30.00 a head: pays from 100 heads on. */
+/* Cost 1000 + 20 a head on each rung, 30.00 a head: would pay from 100 heads on; of those planned from 130 on. */
 START_TEST(break_even)
 {
   struct pw_quote_rung rungs[4] = {{.guests = 40}, {.guests = 70}, {.guests = 130}, {.guests = 200}};
@@ -110,10 +117,10 @@ START_TEST(break_even)
   struct pw_quote q = {.guests = 130, .per_guest_cents = 3000, .price_cents = 390000, .ladder = rungs, .n_ladder = 4};
   struct pw_terms terms = {0};
   pw_quote_outlook(&q, &terms);
-  ck_assert_int_eq(q.break_even_guests, 100);
+  ck_assert_int_eq(q.break_even_guests, 130);
   terms.discount_frac = 0.1; /* 27.00 net: 1000 / 7 = 142.9, between 130 and 200 */
   pw_quote_outlook(&q, &terms);
-  ck_assert_int_eq(q.break_even_guests, 143);
+  ck_assert_int_eq(q.break_even_guests, 200);
   terms.min_fee_cents = 1000000;
   pw_quote_outlook(&q, &terms);
   ck_assert_int_eq(q.break_even_guests, 0);
@@ -124,7 +131,7 @@ START_TEST(break_even)
   q.per_guest_cents = 3000;
   rungs[2].cost_cents = 500000; /* a step: another pit at 130 heads; paid for from between there and 200 */
   pw_quote_outlook(&q, &terms);
-  ck_assert_int_eq(q.break_even_guests, 167); /* short 1100 at 130, 1000 over at 200: 130 + 70 x 1100 / 2100 */
+  ck_assert_int_eq(q.break_even_guests, 200);
 }
 END_TEST
 
@@ -158,6 +165,44 @@ START_TEST(minimum_fee)
   ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
   ck_assert_int_eq(plan.quote.price_cents, 1000001);
   ck_assert_int_eq(plan.quote.per_guest_cents, 8001);
+}
+END_TEST
+
+/* What has to be left is left after the discount: the fee is met exactly, not undercut; and food is a third of what is left. */
+START_TEST(after_the_discount)
+{
+  j.ev.terms.discount_frac = 0.12;
+  j.ev.terms.min_fee_cents = 1000001;
+  given(200000, 30000, 15000);
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  ck_assert(plan.quote.is_least_fee);
+  ck_assert_int_eq(plan.quote.price_cents, 1136365); /* 10000.01 / 0.88 = 11363.648 */
+  ck_assert_int_eq(plan.quote.net_cents, 1000001);
+  j.ev.terms.min_fee_cents = 0;
+  j.ev.terms.food_share_frac = 1.0 / 3;
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  ck_assert(!plan.quote.is_least_fee);
+  ck_assert_int_ge(plan.quote.net_cents, 600000);
+  ck_assert_int_lt(plan.quote.net_cents, 600000 + 125 * j.ev.terms.round_per_guest_cents);
+  ck_assert(plan.quote.food_share_frac <= 1.0 / 3);
+}
+END_TEST
+
+/* A price named before stands, whatever the plan costs now; margin and dues follow from it. */
+START_TEST(price_named_before)
+{
+  j.ev.terms.quoted_per_guest_cents = 4175;
+  j.ev.terms.quoted_price_on = (struct pw_date){2027, 3, 3};
+  given(200000, 30000, 15000);
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  ck_assert_int_eq(plan.quote.per_guest_cents, 4175);
+  ck_assert_int_eq(plan.quote.price_cents, 4175 * 125);
+  ck_assert_int_eq(plan.quote.today_per_guest_cents, 4250);
+  ck_assert_int_eq(plan.quote.today_cents, 4250 * 125);
+  PW_NEAR("margin", plan.quote.margin_frac, (4175.0 * 125 - 410084) / (4175 * 125), 1e-12, 0);
+  j.ev.terms.min_fee_cents = 1000001; /* the least fee is least */
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  ck_assert_int_eq(plan.quote.price_cents, 1000001);
 }
 END_TEST
 
@@ -274,16 +319,16 @@ START_TEST(identities)
     PW_NEAR("discount", (double)q->discount_cents, (double)q->price_cents * t->discount_frac, 0.5 + 1e-6, 0);
     PW_NEAR("charge", (double)q->service_charge_cents, (double)net * t->service_charge_frac, 0.5 + 1e-6, 0);
     PW_NEAR("deposit", (double)q->deposit_cents, (double)q->total_cents * t->deposit_frac, 0.5 + 1e-6, 0);
-    ck_assert_int_ge(q->price_cents, t->min_fee_cents);
-    ck_assert((double)q->price_cents * (1 - t->margin_frac) >= (double)q->cost_cents - 1e-3);
+    ck_assert_int_ge(q->net_cents, t->min_fee_cents); /* all three after the discount */
+    ck_assert((double)q->net_cents * (1 - t->margin_frac) >= (double)q->cost_cents - 1e-3);
+    ck_assert(q->margin_frac >= t->margin_frac - 1e-9);
+    ck_assert_int_eq(q->net_cents, net);
     ck_assert_int_ge(q->per_guest_cents * q->guests, q->price_cents);
-    if (q->price_cents > t->min_fee_cents) {
+    if (!q->is_least_fee) {
       ck_assert_int_eq(q->per_guest_cents * q->guests, q->price_cents);
       if (t->round_per_guest_cents > 0)
         ck_assert_int_eq(q->per_guest_cents % t->round_per_guest_cents, 0);
     }
-    if (t->discount_frac <= 0)
-      ck_assert(q->margin_frac >= t->margin_frac - 1e-9);
     pw_cents by_service = 0, by_role = 0;
     for (int s = 0; s < j.ev.n_services; s++) {
       by_service += q->services[s].food_cents + q->services[s].other_cents;
@@ -446,6 +491,8 @@ static Suite *suite(void)
   tcase_add_test(t, charge_not_taxed);
   tcase_add_test(t, by_food_share);
   tcase_add_test(t, minimum_fee);
+  tcase_add_test(t, after_the_discount);
+  tcase_add_test(t, price_named_before);
   tcase_add_test(t, hired_pit);
   tcase_add_test(t, margin_of_everything);
   tcase_add_test(t, instalments_over_the_whole);

@@ -4,44 +4,50 @@
 #include "plan/head_count.h"
 #include "plan/ladder.h"
 
-START_TEST(quote_and_pack_name_one_price)
+/* Costs, price, its rung: all of the one plan; a quick plan says that it is one. */
+START_TEST(one_plan_one_price)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  const struct pw_event *ev = planned_event(PLANNED_EVENTS[_i], ctx);
-  const struct pw_quote *quick = &planned(ev, true, PW_EFFORT_QUICK, ctx)->quote;
-  const struct pw_plan *plan = planned(ev, true, PW_EFFORT_FULL, ctx);
-  const struct pw_quote *full = &plan->quote;
-  ck_assert_int_eq(full->price_cents, quick->price_cents);
-  ck_assert_int_eq(full->total_cents, quick->total_cents);
-  ck_assert_int_eq(full->deposit_cents, quick->deposit_cents);
-  ck_assert_int_eq(full->n_ladder, quick->n_ladder);
-  ck_assert_int_eq(full->fuel_cents, plan->fuel.cost_cents);
-  pw_cents sum = full->food_cents + full->supplies_cents + full->fuel_cents + full->labour_cents + full->rental_cents +
-                 full->travel_cents + full->overhead_cents;
-  ck_assert_int_eq(full->cost_cents, sum);
-  double net = (double)(full->price_cents - full->discount_cents);
-  PW_NEAR("margin", full->margin_frac, (net - (double)sum) / net, 1e-12, 0);
+  const struct pw_event *ev = planned_event(PLANNED_EVENTS[_i / 2], ctx);
+  const struct pw_plan *plan = planned(ev, true, _i % 2 ? PW_EFFORT_QUICK : PW_EFFORT_FULL, ctx);
+  const struct pw_plan *again = planned(ev, false, _i % 2 ? PW_EFFORT_QUICK : PW_EFFORT_FULL, ctx);
+  const struct pw_quote *q = &plan->quote;
+  ck_assert_int_eq(plan->allocation.is_quick, _i % 2);
+  ck_assert_int_eq(q->fuel_cents, plan->fuel.cost_cents);
+  ck_assert_int_eq(again->quote.price_cents, q->price_cents); /* the ladder changes nothing of the plan */
+  ck_assert_int_eq(again->quote.cost_cents, q->cost_cents);
+  pw_cents sum = q->food_cents + q->supplies_cents + q->fuel_cents + q->labour_cents + q->rental_cents + q->travel_cents +
+                 q->overhead_cents;
+  ck_assert_int_eq(q->cost_cents, sum);
+  double net = (double)(q->price_cents - q->discount_cents);
+  PW_NEAR("margin", q->margin_frac, (net - (double)sum) / net, 1e-12, 0);
+  int n_own = 0;
+  for (int i = 0; i < q->n_ladder; i++)
+    n_own += q->ladder[i].guests == q->guests && q->ladder[i].cost_cents == q->cost_cents &&
+             q->ladder[i].price_cents == q->price_cents && q->ladder[i].total_cents == q->total_cents &&
+             q->ladder[i].missed == plan->allocation.n_missed;
+  ck_assert_int_eq(n_own, 1);
   pw_test_ctx_free(ctx);
 }
 END_TEST
 
-START_TEST(each_rung_is_a_plan_of_its_own)
+/* Rungs begin with the plan beside them, so they lie near what a plan of their own costs, fit where that fits, and no party costs
+ * more than a larger one. */
+START_TEST(rungs_beside_the_plan)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   const struct pw_event *ev = planned_event(PLANNED_EVENTS[0], ctx);
-  const struct pw_quote *q = &planned(ev, true, PW_EFFORT_QUICK, ctx)->quote;
+  const struct pw_quote *q = &planned(ev, true, PW_EFFORT_FULL, ctx)->quote;
   ck_assert_int_ge(q->n_ladder, 7);
-  bool has_planned = false;
   for (int i = 0; i < q->n_ladder; i++) {
     const struct pw_event *other = NULL;
     ck_assert_int_eq(pw_head_count_scale(&other, ev, q->ladder[i].guests, ctx), PW_OK);
-    const struct pw_plan *alone = planned(other, false, PW_EFFORT_QUICK, ctx);
-    ck_assert_int_eq(alone->quote.cost_cents, q->ladder[i].cost_cents);
-    ck_assert_int_eq(alone->quote.price_cents, q->ladder[i].price_cents);
+    const struct pw_plan *alone = planned(other, false, PW_EFFORT_FULL, ctx);
     ck_assert_int_eq(alone->allocation.n_missed, q->ladder[i].missed);
-    has_planned = has_planned || (q->ladder[i].guests == q->guests && q->ladder[i].total_cents == q->total_cents);
+    PW_NEAR("cost of a rung", (double)q->ladder[i].cost_cents, (double)alone->quote.cost_cents, 0, 0.02);
+    if (i > 0)
+      ck_assert_int_ge(q->ladder[i].cost_cents, q->ladder[i - 1].cost_cents);
   }
-  ck_assert(has_planned);
   pw_test_ctx_free(ctx);
 }
 END_TEST
@@ -127,10 +133,33 @@ static const struct {
 START_TEST(hands)
 {
   int guests = HANDS[_i].heads;
-  struct pw_service service = {.guests = &guests};
+  struct pw_service service = {.guests = &guests, .at_min = 600, .length_min = 60};
   struct pw_event ev = {.n_classes = 1, .services = &service, .n_services = 1};
-  struct pw_crew crew = {.count = HANDS[_i].least, .guests_per_hand = HANDS[_i].per_hand};
+  struct pw_crew crew = {.count = HANDS[_i].least, .guests_per_hand = HANDS[_i].per_hand, .from_at_min = 540, .to_at_min = 700};
   ck_assert_msg(pw_head_count_hands(&ev, &crew) == HANDS[_i].want, "%s: got %d", HANDS[_i].name, pw_head_count_hands(&ev, &crew));
+}
+END_TEST
+
+/* One hand for 40 guests: supper for 60 the day before, lunch for 200 and a late snack for 90 that begins before it ends. */
+static const struct {
+  const char *name;
+  int from, to, want;
+} SHIFTS[] = {
+    {"supper", -400, -200, 2},           {"lunch alone", 600, 640, 5},
+    {"lunch and snack at once", 600, 900, 8}, {"the end of the snack", 760, 900, 3},
+    {"night before lunch: works for that day's largest", -190, 500, 5}, {"after the last meal: that day's", 1000, 1100, 5},
+    {"morning before supper", -700, -450, 2}, {"over both days", -400, 900, 8},
+};
+
+START_TEST(hands_follow_who_is_fed_in_the_shift)
+{
+  int guests[] = {60, 200, 90};
+  struct pw_service services[] = {{.guests = &guests[0], .at_min = -360, .length_min = 90, .day = -1},
+                                  {.guests = &guests[1], .at_min = 600, .length_min = 120},
+                                  {.guests = &guests[2], .at_min = 700, .length_min = 120}};
+  struct pw_event ev = {.n_classes = 1, .services = services, .n_services = 3};
+  struct pw_crew crew = {.count = 1, .guests_per_hand = 40, .from_at_min = SHIFTS[_i].from, .to_at_min = SHIFTS[_i].to};
+  ck_assert_msg(pw_head_count_hands(&ev, &crew) == SHIFTS[_i].want, "%s: got %d", SHIFTS[_i].name, pw_head_count_hands(&ev, &crew));
 }
 END_TEST
 
@@ -139,12 +168,13 @@ static Suite *run_suite(void)
   Suite *s = suite_create("run");
   TCase *t = tcase_create("all");
   tcase_set_timeout(t, 240);
-  tcase_add_loop_test(t, quote_and_pack_name_one_price, 0, 2);
-  tcase_add_test(t, each_rung_is_a_plan_of_its_own);
+  tcase_add_loop_test(t, one_plan_one_price, 0, 4);
+  tcase_add_test(t, rungs_beside_the_plan);
   tcase_add_test(t, more_guests_never_buy_less);
   tcase_add_loop_test(t, scaled_guests, 0, (int)(sizeof SCALES / sizeof *SCALES));
   tcase_add_test(t, no_guests_no_scale);
   tcase_add_loop_test(t, hands, 0, (int)(sizeof HANDS / sizeof *HANDS));
+  tcase_add_loop_test(t, hands_follow_who_is_fed_in_the_shift, 0, (int)(sizeof SHIFTS / sizeof *SHIFTS));
   suite_add_tcase(s, t);
   return s;
 }
