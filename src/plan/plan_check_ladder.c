@@ -4,7 +4,6 @@
 
 #include <math.h>
 
-
 enum { RUNGS_MOST = 64, SEVEN = 7, BREAK_EVEN_NONE = -1 };
 
 /** A head count as people say it. */
