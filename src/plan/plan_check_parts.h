@@ -51,6 +51,8 @@ pw_status pw_check_ladder(struct pw_judge *judge, const struct pw_seen_plan *pla
 pw_status pw_check_story(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** The same text, neither missing. */
 bool pw_check_is(const char *a, const char *b);
+/** Wood and charcoal: heat, feeds, what is bought [J7]. */
+pw_status pw_check_fuel(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** |is - should| beyond the rounding of a file's decimals. */
 bool pw_check_differs(double is, double should);
 /** The order of work: what must be over before what begins, and everybody in one place [J15].  PW_ERR_MEMORY. */

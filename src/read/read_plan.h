@@ -116,6 +116,8 @@ struct pw_seen_reheat {
 struct pw_seen_pit {
   const char *id;
   int ready_min, burns_max;
+  const char *wood, *charcoal;                  /**< fuels; NULL when missing or none */
+  double split_kg, start_charcoal_kg, water_kg; /**< NAN when missing */
 };
 
 struct pw_seen_rack {
@@ -139,12 +141,14 @@ struct pw_seen_finisher {
 
 struct pw_seen_feed {
   int at_min;
+  int splits; /**< PW_SEEN_NONE when missing */
   double kg;
 };
 
 struct pw_seen_burn {
   int pit, lit_min, ready_min, out_min;
   double fuel_kg, start_charcoal_kg;
+  double splits_per_h, shell_kw, exhaust_kw, food_kw, door_kw, warm_up_mj; /**< NAN when missing */
   struct pw_seen_feed *feeds;
   int n_feeds;
 };
@@ -309,6 +313,10 @@ struct pw_seen_task {
 };
 
 struct pw_seen_fuel {
+  const char *fuel;
+  int is_charcoal; /**< 0, 1; PW_SEEN_NONE when missing */
+  int splits, packs; /**< PW_SEEN_NONE when missing; packs: loose */
+  double net_mj_kg, need_kg, buy_kg, reserve_frac, pack_kg, pack_cents, cents_per_kg, stacked_m3; /**< NAN when missing */
   int64_t cost_cents;
 };
 

@@ -56,8 +56,13 @@ static void service_more(struct pw_plan_reader *r, const char *path, const struc
 }
 
 static const struct pw_seen_field pit_fields[] = {F_TEXT(pit, id, "id"), O_INT(pit, ready_min, "ready_min", 0),
-                                                  O_INT(pit, burns_max, "burns_max", 0), END};
-static const struct pw_seen_pit pit_blank = {.ready_min = PW_SEEN_NONE, .burns_max = PW_SEEN_NONE};
+                                                  O_INT(pit, burns_max, "burns_max", 0),
+                                                  {"wood", PW_SEEN_TEXT, AT(pit, wood), 0, 0, true, NULL},
+                                                  {"charcoal", PW_SEEN_TEXT, AT(pit, charcoal), 0, 0, true, NULL},
+                                                  O_REAL(pit, split_kg, "split_kg", 0, 1e4),
+                                                  O_REAL(pit, start_charcoal_kg, "start_charcoal_kg", 0, 1e4),
+                                                  O_REAL(pit, water_kg, "water_kg", 0, 1e4), END};
+static const struct pw_seen_pit pit_blank = {.split_kg = NAN, .start_charcoal_kg = NAN, .water_kg = NAN, .ready_min = PW_SEEN_NONE, .burns_max = PW_SEEN_NONE};
 
 struct pw_seen_pit *pw_seen_pits_of_racks(struct pw_plan_reader *r, const struct pw_json *root, int *n)
 {
@@ -167,16 +172,24 @@ static void lot_more(struct pw_plan_reader *r, const char *path, const struct pw
   lot->times = pw_seen_elements(r, path, object, &time_list, &lot->n_times);
 }
 
-static const struct pw_seen_field feed_fields[] = {F_MIN(feed, at_min, "at_min"), F_REAL(feed, kg, "kg", 0, 1e6), END};
+static const struct pw_seen_field feed_fields[] = {F_MIN(feed, at_min, "at_min"), F_REAL(feed, kg, "kg", 0, 1e6), O_INT(feed, splits, "splits", 0), END};
+static const struct pw_seen_feed feed_blank = {.splits = PW_SEEN_NONE};
 static const struct pw_seen_list feed_list = {
-    "feeds", PW_SEEN_BURNS, sizeof(struct pw_seen_feed), 0, SIZE_MAX, MANY, false, feed_fields, NULL, NULL};
+    "feeds", PW_SEEN_BURNS, sizeof(struct pw_seen_feed), 0, SIZE_MAX, MANY, false, feed_fields, &feed_blank, NULL};
 
 static const struct pw_seen_field burn_fields[] = {F_MIN(burn, lit_min, "lit_min"),
                                                    F_MIN(burn, ready_min, "ready_min"),
                                                    F_MIN(burn, out_min, "out_min"),
                                                    F_REAL(burn, fuel_kg, "fuel_kg", 0, 1e6),
                                                    F_REAL(burn, start_charcoal_kg, "start_charcoal_kg", 0, 1e6),
+                                                   O_REAL(burn, splits_per_h, "splits_per_h", 0, 1e6),
+                                                   O_REAL(burn, shell_kw, "shell_kw", -1e6, 1e6),
+                                                   O_REAL(burn, exhaust_kw, "exhaust_kw", -1e6, 1e6),
+                                                   O_REAL(burn, food_kw, "food_kw", -1e6, 1e6),
+                                                   O_REAL(burn, door_kw, "door_kw", -1e6, 1e6),
+                                                   O_REAL(burn, warm_up_mj, "warm_up_mj", -1e6, 1e6),
                                                    END};
+static const struct pw_seen_burn burn_blank = {.splits_per_h = NAN, .shell_kw = NAN, .exhaust_kw = NAN, .food_kw = NAN, .door_kw = NAN, .warm_up_mj = NAN};
 
 static void burn_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -385,7 +398,22 @@ static const struct pw_seen_field job_fields[] = {F_CENTS(job, food_cents, "food
                                                   F_CENTS(job, overhead_cents, "overhead_cents"),
                                                   F_CENTS(job, cost_cents, "cost_cents"),
                                                   END};
-static const struct pw_seen_field fuel_fields[] = {F_CENTS(fuel, cost_cents, "cost_cents"), END};
+static const struct pw_seen_field fuel_fields[] = {F_CENTS(fuel, cost_cents, "cost_cents"),
+                                                   {"fuel", PW_SEEN_TEXT, AT(fuel, fuel), 0, 0, true, NULL},
+                                                   {"is_charcoal", PW_SEEN_FLAG, AT(fuel, is_charcoal), 0, 0, true, NULL},
+                                                   O_INT(fuel, splits, "splits", 0),
+                                                   O_INT(fuel, packs, "packs", 0),
+                                                   O_REAL(fuel, net_mj_kg, "net_mj_kg", 0, 1e3),
+                                                   O_REAL(fuel, need_kg, "need_kg", 0, 1e9),
+                                                   O_REAL(fuel, buy_kg, "buy_kg", 0, 1e9),
+                                                   O_REAL(fuel, reserve_frac, "reserve_frac", 0, 1e3),
+                                                   O_REAL(fuel, pack_kg, "pack_kg", 0, 1e9),
+                                                   O_REAL(fuel, pack_cents, "pack_cents", 0, 1e12),
+                                                   O_REAL(fuel, cents_per_kg, "cents_per_kg", 0, 1e12),
+                                                   O_REAL(fuel, stacked_m3, "stacked_m3", 0, 1e9),
+                                                   END};
+static const struct pw_seen_fuel fuel_blank = {.is_charcoal = PW_SEEN_NONE, .splits = PW_SEEN_NONE, .packs = PW_SEEN_NONE, .net_mj_kg = NAN,
+  .need_kg = NAN, .buy_kg = NAN, .reserve_frac = NAN, .pack_kg = NAN, .pack_cents = NAN, .cents_per_kg = NAN, .stacked_m3 = NAN};
 static const struct pw_seen_field warning_fields[] = {F_TEXT(warning, code, "code"), END};
 static const struct pw_seen_field remedy_fields[] = {F_INT(remedy, missed_after, "missed_after", 0), END};
 
@@ -557,7 +585,7 @@ const struct pw_seen_list pw_seen_lists[] = {
     LIST("zones", PW_SEEN_ZONES, zone, zones, AT(zone, id), FEW, false, NULL, zone_more),
     LIST("finishers", PW_SEEN_FINISHERS, finisher, finishers, AT(finisher, id), FEW, false, &finisher_blank, NULL),
     LIST("lots", PW_SEEN_LOTS, lot, lots, AT(lot, id), FEW, false, &lot_blank, lot_more),
-    LIST("burns", PW_SEEN_BURNS, burn, burns, SIZE_MAX, FEW, false, NULL, burn_more),
+    LIST("burns", PW_SEEN_BURNS, burn, burns, SIZE_MAX, FEW, false, &burn_blank, burn_more),
     LIST("loads", PW_SEEN_LOADS, load, loads, SIZE_MAX, MANY, false, NULL, load_more),
     LIST("side_pans", PW_SEEN_SIDE_PANS, side_pans, side_pans, SIZE_MAX, FEW, true, NULL, side_pans_more),
     LIST("chills", PW_SEEN_CHILLS, chill, chills, SIZE_MAX, FEW, true, NULL, chill_more),
@@ -575,7 +603,7 @@ const struct pw_seen_list pw_seen_lists[] = {
     {"tasks", PW_SEEN_TASKS, sizeof(struct pw_seen_task), offsetof(struct pw_seen_plan, tasks), AT(task, id), MANY, false,
      pw_seen_task_fields, &pw_seen_task_blank, pw_seen_task_more},
     LIST("jobs", PW_SEEN_JOBS, job, jobs, SIZE_MAX, FEW, true, NULL, NULL),
-    LIST("fuels", PW_SEEN_FUELS, fuel, fuels, SIZE_MAX, MANY, true, NULL, NULL),
+    LIST("fuels", PW_SEEN_FUELS, fuel, fuels, SIZE_MAX, MANY, true, &fuel_blank, NULL),
     LIST("warnings", PW_SEEN_WARNINGS, warning, warnings, SIZE_MAX, MANY, false, NULL, NULL),
     LIST("remedies", PW_SEEN_REMEDIES, remedy, remedies, SIZE_MAX, MANY, true, NULL, NULL),
 };

@@ -236,6 +236,11 @@ static void write_pits(struct pw_plan_json *w)
     pw_json_text(o, "name", pit->name);
     pw_json_int(o, "ready_min", pit->ready_min);
     pw_json_int(o, "burns_max", pit->n_burns_max);
+    pw_json_text(o, "wood", w->ev->fuels[pit->wood].id);
+    pw_json_text(o, "charcoal", pit->charcoal == PW_NONE ? NULL : w->ev->fuels[pit->charcoal].id);
+    pw_json_real(o, "split_kg", pit->split_kg);
+    pw_json_real(o, "start_charcoal_kg", pit->start_charcoal_kg);
+    pw_json_real(o, "water_kg", pit->water_kg);
     pw_json_end(o);
   }
   pw_json_end(o);

@@ -1,4 +1,5 @@
 /* plan_json_heat.c - the plan file's part on heat: what each lot's core does and which rule it meets, fuels, ovens [H1][F1]. */
+#include "heat/combust.h"
 #include "heat/food_code.h"
 #include "write/plan_json_parts.h"
 
@@ -69,7 +70,13 @@ void pw_plan_json_fuel(struct pw_plan_json *w)
   for (int i = 0; i < fuel->n_lines; i++) {
     const struct pw_fuel_line *line = &fuel->lines[i];
     pw_json_object(o, NULL);
-    pw_json_text(o, "fuel", w->ev->fuels[line->fuel].id);
+    const struct pw_fuel *of = &w->ev->fuels[line->fuel];
+    pw_json_text(o, "fuel", of->id);
+    pw_json_bool(o, "is_charcoal", of->is_charcoal);
+    pw_json_real(o, "net_mj_kg", pw_combust_net_mj_kg(of->gross_mj_kg, of->hydrogen_frac, of->moisture_wet_frac));
+    pw_json_real(o, "reserve_frac", w->ev->terms.fuel_reserve_frac);
+    pw_json_real(o, line->packs > 0 ? "pack_cents" : "cents_per_kg",
+                 line->buy_kg > 0 ? (double)line->cost_cents / (line->packs > 0 ? line->packs : line->buy_kg) : 0);
     pw_json_real(o, "need_kg", line->need_kg);
     pw_json_real(o, "buy_kg", line->buy_kg);
     pw_json_int(o, "splits", line->splits);
