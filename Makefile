@@ -100,7 +100,7 @@ demo: deps ## build and plan the demo event
 	$(Q)sh tests/demo.sh $(BIN)
 
 check: deps-test ## build and run every test
-	$(Q)$(MAKE) --no-print-directory build unit-build
+	$(Q)$(MAKE) --no-print-directory build unit-build $(B)/edits
 	$(Q)sh tests/run.sh $(B) $(TESTFLAGS)
 
 unit-build: $(UNITBIN)
@@ -175,7 +175,9 @@ cov: ## lines and branches of src that the tests run
 $(B)/soak $(B)/edits: $(B)/%: tests/soak/%.c $(LIB)
 	$(Q)$(CC) $(CFLAGS_ALL) $(LDFLAGS_ALL) -o $@ $< $(LIB) $(LDLIBS_ALL)
 
-soak: $(B)/soak ## 2000 random events from end to end, and some of them under the sanitizers
+soak: $(B)/soak $(B)/edits $(BIN) ## 2000 random events from end to end, some under the sanitizers; every number of three plans changed
+	$(Q)for e in family-party lakeside-wedding county-fair; do $(BIN) plan events/$$e.yaml --json $(B)/edits-$$e.json || exit 1; done
+	$(Q)$(B)/edits -v $(B)/edits-family-party.json $(B)/edits-lakeside-wedding.json $(B)/edits-county-fair.json
 	$(Q)$(B)/soak 2000 1 40
 	$(Q)rm -rf $(B)/sheets && $(B)/soak 500 3 0 $(B)/sheets
 	$(Q)python3 tests/play_sheets.py $(B)/sheets/*

@@ -153,6 +153,10 @@ pw_status pw_job_curve(struct pw_job *job, const struct pw_curve_ask *ask, const
 
 /* ---- the judge -------------------------------------------------------------------------------------------- */
 
+/** What the judge takes on trust, since it follows from nothing else in a plan: the i-th kind of number or entry as its path without
+ *  indices ("- " in front: an entry that may be missing, "! ": a yes that may be a no), and why.  NULL at the end of the list. */
+const char *pw_judge_trusts(int i, const char **reason);
+
 /** Judges n bytes of a plan's JSON, ours or anybody's; the findings are diagnostics whose code is the rule ("J5").  PW_OK: it
  *  was judged, and *n_findings rules are broken.  PW_ERR_INPUT: it is no plan. */
 pw_status pw_job_judge(struct pw_job *job, const char *json, size_t n, int *n_findings);

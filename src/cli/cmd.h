@@ -13,6 +13,8 @@ enum pw_exit pw_cmd_buy(const struct pw_cli *cli);
 enum pw_exit pw_cmd_plan(const struct pw_cli *cli);
 enum pw_exit pw_cmd_explain(const struct pw_cli *cli);
 enum pw_exit pw_cmd_verify(const struct pw_cli *cli);
+/** What the judge takes on trust: the rest of the help for verify. */
+void pw_verify_help(FILE *to);
 enum pw_exit pw_cmd_curve(const struct pw_cli *cli);
 enum pw_exit pw_cmd_schema(const struct pw_cli *cli);
 

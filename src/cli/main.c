@@ -114,6 +114,8 @@ static enum pw_exit dispatch(int argc, char **argv)
     if (name == word && !cli.wants_help)
       return COMMANDS[i].run(&cli);
     pw_opt_help(stdout, &COMMANDS[i]);
+    if (COMMANDS[i].run == pw_cmd_verify)
+      pw_verify_help(stdout);
     return PW_EXIT_DONE;
   }
   const char *near = pw_opt_nearest(name, names, N_COMMANDS);

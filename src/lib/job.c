@@ -3,6 +3,7 @@
 
 #include "base/arena.h"
 #include "plan/plan_check.h"
+#include "plan/plan_check_trust.h"
 
 #include <string.h>
 
@@ -93,4 +94,13 @@ pw_status pw_job_judge_file(struct pw_job *job, const char *path, int *n_finding
   *n_findings = 0;
   const char *kept = pw_arena_strdup(job->ctx.arena, path); /* diagnostics name it */
   return kept ? pw_plan_check_file(kept, n_findings, &job->ctx) : PW_ERR_MEMORY;
+}
+
+const char *pw_judge_trusts(int i, const char **reason)
+{
+  if (i < 0 || i >= pw_plan_check_n_trusted)
+    return NULL;
+  if (reason)
+    *reason = pw_plan_check_trusted[i].reason;
+  return pw_plan_check_trusted[i].kind;
 }

@@ -230,7 +230,8 @@ static void check_side(struct pw_judge *judge, const struct pw_seen_plan *plan, 
 {
   const struct pw_seen_side_pans *s = &plan->side_pans[i];
   int at_min = plan->services[s->service].at_min, f = s->place - plan->n[PW_SEEN_ZONES];
-  if (s->to_min < at_min || s->from_min >= s->to_min)
+  const struct pw_seen_side_pans *first = &plan->side_pans[0];
+  if (s->to_min != at_min || s->from_min >= s->to_min || s->to_min - s->from_min != first->to_min - first->from_min)
     pw_judge_find(judge, "J6", "side_pans[%d]: kept from minute %d to %d, the service begins at %d", i, s->from_min, s->to_min, at_min);
   if (s->place == PW_SEEN_NONE && s->is_hot && !is_warned(plan, "hot-room"))
     pw_judge_find(judge, "J6", "side_pans[%d]: hot pans of \"%s\" are in no box, and no warning \"hot-room\" says so", i, s->dish);
@@ -258,6 +259,9 @@ pw_status pw_check_sides(struct pw_judge *judge, const struct pw_seen_plan *plan
       continue;
     if (pans * d->pan_portions < d->portions_cover - 1e-6)
       pw_judge_find(judge, "J6", "demand[%d]: %d portions of \"%s\" at %.6g to the pan, side_pans have %d pans", i, d->portions_cover,
+                    d->dish, d->pan_portions, pans);
+    if (pans > 0 && (pans - 1) * d->pan_portions >= d->portions_cover * (1 + (d->reserve_frac > 0 ? d->reserve_frac : 0)) + 1e-6)
+      pw_judge_find(judge, "J6", "demand[%d]: %d portions of \"%s\" at %.6g to the pan, side_pans have %d pans: too many", i, d->portions_cover,
                     d->dish, d->pan_portions, pans);
     if (wrong > 0)
       pw_judge_find(judge, "J6", "demand[%d]: \"%s\" is %s, its pans are not", i, d->dish, d->is_hot ? "hot" : "cold");
