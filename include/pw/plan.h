@@ -330,22 +330,43 @@ struct pw_fuel_plan {
 /* ---- tasks (plan/tasks.c) ----------------------------------------------------------------------- */
 
 enum pw_task_kind { /* in the order they are listed at one minute */
-  PW_TASK_BUY, PW_TASK_THAW, PW_TASK_DRIVE, PW_TASK_SET_UP, PW_TASK_PREP, PW_TASK_LIGHT, PW_TASK_FEED, PW_TASK_LOAD,
-  PW_TASK_CHECK, PW_TASK_MOP, PW_TASK_WRAP, PW_TASK_MOVE, PW_TASK_REST, PW_TASK_HOLD, PW_TASK_REHEAT, PW_TASK_CARVE, PW_TASK_PAN_UP,
-  PW_TASK_SERVE, PW_TASK_CLEAR, PW_TASK_COOL, PW_TASK_BURN_DOWN, PW_TASK__COUNT
+  PW_TASK_ORDER, PW_TASK_TAKE_IN, PW_TASK_THAW, PW_TASK_BRINE, PW_TASK_PREP, PW_TASK_DRIVE, PW_TASK_SET_UP, PW_TASK_LIGHT, PW_TASK_FEED,
+  PW_TASK_FIRE_CHECK, PW_TASK_OFF, PW_TASK_LOAD, PW_TASK_BARK_TEST, PW_TASK_MOP, PW_TASK_CORE, PW_TASK_WRAP, PW_TASK_CARRY,
+  PW_TASK_WRAP_CARRY, PW_TASK_PROBE, PW_TASK_REST_OVER, PW_TASK_HOLD_CHECK, PW_TASK_CHILL, PW_TASK_COOL_CHECK, PW_TASK_CUT,
+  PW_TASK_REHEAT, PW_TASK_PAN_UP, PW_TASK_SERVE, PW_TASK_CLEAR, PW_TASK_COOL, PW_TASK_BURN_DOWN, PW_TASK_ASH, PW_TASK__COUNT
+};
+
+/** Where somebody is while doing a task. */
+enum pw_at { PW_AT_KITCHEN, PW_AT_SITE, PW_AT_ROAD };
+
+/** One pair of hands of a crew line. */
+struct pw_person {
+  const char *id;          /**< "pit-hand-2" */
+  int crew;                /**< index into event.crew */
 };
 
 struct pw_task {
   int at_min, minutes;
   enum pw_task_kind kind;
   enum pw_duty duty;
-  int crew;                /**< index into event.crew, or PW_NONE: nobody with this duty is on shift (warned) */
+  int crew;                /**< index into event.crew, or PW_NONE: nobody with this duty has time (warned) */
   int lot, pit, pieces;    /**< PW_NONE / 0 where it does not apply */
   const char *what, *where, *target; /**< words for the sheet; numbers in them are in the user's units */
+  /* the order of work [S1] */
+  int person;              /**< index into tasks.people, PW_NONE with crew */
+  enum pw_at at;
+  int place, to_place;     /**< pit, or n_pits + finisher; PW_NONE: where `at` says; to_place: where pieces end up, PW_NONE */
+  int service, dish;       /**< PW_NONE where none is meant */
+  const int *piece_ids; int n_ids; /**< of the lot; with pieces > 0 as many */
+  const int *items; int n_items;   /**< goods ordered, taken in or used: indices into event.items */
+  int *after; int n_after; /**< tasks that are over before this one begins */
+  int latest_min;          /**< latest begin that keeps the plan */
+  const char *visit;       /**< tasks of one opening of a pit's door share it; NULL */
 };
 
 struct pw_tasks {
   struct pw_task *tasks; int n_tasks; /**< by time, kind, place */
+  struct pw_person *people; int n_people; /**< by crew line; none in a plan made by hand for a test: then tasks have no order */
   struct pw_warning *warnings; int n_warnings; /**< nobody on shift, hands short; run.c adds them to the plan's */
 };
 

@@ -43,6 +43,9 @@ static const struct rule {
     {"J9", NEEDS(CREW) | NEEDS(TASKS) | NEEDS(WARNINGS), pw_check_hands},
     {"J14", NEEDS(CHILLS) | NEEDS(REHEATS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS(TASKS) | NEEDS(WARNINGS) | NEEDS_PLACES,
      pw_check_day_before},
+    {"J15", NEEDS(PEOPLE) | NEEDS(TASKS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS(BURNS) | NEEDS(PURCHASES) | NEEDS(CREW) | NEEDS(WARNINGS) |
+                NEEDS(RAWS) | NEEDS(DEMAND) | NEEDS(REHEATS) | NEEDS_PLACES,
+     pw_check_order},
     {"J10", NEEDS(QUOTE) | NEEDS(JOBS), pw_check_jobs},
     {"J10", NEEDS(QUOTE), pw_check_quote},
     {"J10", NEEDS(QUOTE) | NEEDS(PURCHASES) | NEEDS(CREW) | NEEDS(FUELS), pw_check_costs},

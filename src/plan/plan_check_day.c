@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { FEED_LATE_MIN = 15 }; /* a fire burns on that long while another is fed; common practice, no source */
 #define KIND(k) (1u << PW_SEEN_##k)
 
 static int end_of(const struct pw_seen_task *task) { return task->at_min + task->minutes; }
@@ -59,7 +60,7 @@ static void check_feeds(struct pw_order *o, int b, int to)
     n++;
     bool is_there = false;
     for (int k = 0; k < burn->n_feeds && !is_there; k++)
-      is_there = burn->feeds[k].at_min == task->at_min;
+      is_there = task->at_min >= burn->feeds[k].at_min && task->at_min <= burn->feeds[k].at_min + FEED_LATE_MIN;
     if (!is_there)
       pw_judge_find(o->judge, "J15", "tasks[%d]: a feed of \"%s\" at minute %d, burns[%d] has none then", i, plan->pits[burn->pit].id,
                     task->at_min, b);
@@ -84,7 +85,8 @@ static void check_burn(struct pw_order *o, int b)
   int clean = only_task(o, b, PW_SEEN_FIRE_CHECK, burn->lit_min, burn->out_min, true);
   int down = only_task(o, b, PW_SEEN_BURN_DOWN, burn->lit_min, again, false);
   int ash = only_task(o, b, PW_SEEN_ASH, burn->lit_min, again == INT_MAX ? INT_MAX : again + 1, false);
-  if (light != PW_SEEN_NONE && plan->tasks[light].at_min != burn->lit_min)
+  bool is_short = pw_order_is_warned(plan, "hands-short") || pw_order_is_warned(plan, "nobody-on-shift");
+  if (light != PW_SEEN_NONE && (plan->tasks[light].at_min < burn->lit_min || (plan->tasks[light].at_min > burn->lit_min && !is_short)))
     pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is lit at minute %d, burns[%d] says %d", light, plan->pits[burn->pit].id,
                   plan->tasks[light].at_min, b, burn->lit_min);
   if (down != PW_SEEN_NONE && plan->tasks[down].at_min < burn->out_min)
@@ -130,7 +132,8 @@ static int by_item(const void *pa, const void *pb)
   return c ? c : (a->task > b->task) - (a->task < b->task);
 }
 
-/** Whose goods a take-in fetches: the order that names an item of it and the most of its other items. */
+/** Whose goods a take-in fetches: the order that names an item of it and the most of its other items; of several the one that
+ *  names least besides. */
 static int order_of(const struct pw_seen_plan *plan, const struct use *uses, size_t first, size_t last, const struct pw_seen_task *in)
 {
   int best = PW_SEEN_NONE, most = 0;
@@ -140,7 +143,8 @@ static int order_of(const struct pw_seen_plan *plan, const struct use *uses, siz
     for (int a = 0; order->kind == PW_SEEN_ORDER && a < order->n_items; a++)
       for (int b = 0; b < in->n_items; b++)
         shared += strcmp(order->items[a], in->items[b]) == 0;
-    if (shared > most) {
+    bool is_closer = best != PW_SEEN_NONE && shared == most && order->n_items < plan->tasks[best].n_items;
+    if (shared > most || (shared > 0 && is_closer)) {
       most = shared;
       best = uses[k].task;
     }
@@ -281,7 +285,7 @@ static void check_service(struct pw_order *o, int s)
     if (task->service != s || task->kind == PW_SEEN_NONE || (task->kind == PW_SEEN_COOL_CHECK && task->lot != PW_SEEN_NONE))
       continue;
     n[task->kind]++;
-    if (task->kind == PW_SEEN_SERVE && task->at_min != service->at_min)
+    if (task->kind == PW_SEEN_SERVE && (task->at_min < service->at_min || (task->at_min > service->at_min && !pw_order_is_warned(plan, "hands-short"))))
       pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is served from minute %d on, it begins at %d", i, service->id, task->at_min, service->at_min);
     if (task->kind == PW_SEEN_COOL && cool == PW_SEEN_NONE)
       cool = i;

@@ -23,7 +23,7 @@ void pw_order_pair_add(struct pw_order *o, int before, int after, const char *wh
 
 static int end_of(const struct pw_seen_task *task) { return task->at_min + task->minutes; }
 
-static bool is_warned(const struct pw_seen_plan *plan, const char *code)
+bool pw_order_is_warned(const struct pw_seen_plan *plan, const char *code)
 {
   for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++)
     if (strcmp(plan->warnings[i].code, code) == 0)
@@ -49,7 +49,7 @@ static void check_task(struct pw_order *o, int i)
       strcmp(plan->crew[plan->people[task->person].role].role, plan->crew[task->role].role) != 0)
     pw_judge_find(o->judge, "J15", "tasks[%d].person: \"%s\" is a %s, the task is given to a %s", i, plan->people[task->person].id,
                   plan->crew[plan->people[task->person].role].role, plan->crew[task->role].role);
-  if (task->person == PW_SEEN_NONE && !is_warned(plan, "nobody-on-shift") && !is_warned(plan, "hands-short"))
+  if (task->person == PW_SEEN_NONE && !pw_order_is_warned(plan, "nobody-on-shift") && !pw_order_is_warned(plan, "hands-short"))
     pw_judge_find(o->judge, "J15", "tasks[%d].person: nobody does it, and no warning says so", i);
   for (int k = 0; k < task->n_after; k++) {
     const struct pw_seen_task *first = &plan->tasks[task->after[k]];

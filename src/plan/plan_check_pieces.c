@@ -9,7 +9,7 @@
 #include <string.h>
 
 enum {
-  LATE_MIN = 15,       /* a stage change waits so long for free hands; common practice, no source */
+  LATE_MIN = 30,       /* a stage change waits so long for free hands before the plan has to say so; common practice, no source */
   SPOT_WITHIN_MIN = 90, /* what lay there longer ago was taken off long ago, or its own rule says so */
   PROBED_FROM_MIN = 75, /* what cooks so long is read before it comes off; half an hour before the end, in a visit */
   HOLD_READ_MIN = 150,  /* half of the 4 h of FDA Food Code 2022 3-501.19(B), and half an hour to get there */
@@ -190,7 +190,9 @@ static void ask(struct pw_order *o, int lot, int piece, unsigned kinds, const ch
     n += (kinds >> plan->tasks[of->tasks[i]].kind & 1u) != 0;
   if (n != 1)
     pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" has %d tasks to %s, it needs one", piece, plan->lots[lot].id, n, words);
-  else if (at_min != PW_SEEN_NO_TIME && (plan->tasks[task].at_min < at_min || plan->tasks[task].at_min > at_min + LATE_MIN))
+  else if (at_min != PW_SEEN_NO_TIME &&
+           (plan->tasks[task].at_min < at_min ||
+            (plan->tasks[task].at_min > at_min + LATE_MIN && !pw_order_is_warned(plan, "hands-short"))))
     pw_judge_find(o->judge, "J15", "tasks[%d]: to %s piece %d of \"%s\" at minute %d, its load says %d", task, words, piece,
                   plan->lots[lot].id, plan->tasks[task].at_min, at_min);
 }
@@ -217,6 +219,18 @@ static bool is_read_in(const struct pw_order *o, int lot, int piece, int load)
       return true;
   }
   return false;
+}
+
+/** Cooked the day before: which of its pieces find an oven the file does not say, so not each has to be cut. */
+static bool chilled_to_be_reheated(const struct pw_seen_plan *plan, int lot)
+{
+  int reheated = 0;
+  bool is = false;
+  for (int i = 0; i < plan->n[PW_SEEN_CHILLS]; i++)
+    is = is || plan->chills[i].lot == lot;
+  for (int i = 0; i < plan->n[PW_SEEN_REHEATS]; i++)
+    reheated += plan->reheats[i].lot == lot ? plan->reheats[i].pieces : 0;
+  return is && reheated < plan->lots[lot].pieces;
 }
 
 static void ask_for_piece(struct pw_order *o, int lot, int piece)
@@ -250,7 +264,8 @@ static void ask_for_piece(struct pw_order *o, int lot, int piece)
   if (plan->loads[cook].end_min - plan->loads[cook].start_min >= PROBED_FROM_MIN && !is_read_in(o, lot, piece, cook))
     pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" comes off at minute %d and nobody reads its core before", piece, l->id,
                   plan->loads[cook].end_min);
-  if (!isnan(l->carve_min) && l->carve_min > 0)
+  bool is_reheated = chilled_to_be_reheated(plan, lot);
+  if (!isnan(l->carve_min) && l->carve_min > 0 && (!is_reheated || pw_order_task_of(o, lot, piece, KIND(CUT)) != PW_SEEN_NONE))
     ask(o, lot, piece, KIND(CUT), "cut", PW_SEEN_NO_TIME);
 }
 

@@ -287,7 +287,7 @@ pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan
 {
   enum { WORK_MAX = 2000000 };
   int n_tasks = plan->n[PW_SEEN_TASKS];
-  bool is_unmanned_said = n_warnings(plan, "nobody-on-shift") > 0;
+  bool is_unmanned_said = n_warnings(plan, "nobody-on-shift") + n_warnings(plan, "hands-short") > 0;
   size_t n = 0;
   for (int i = 0; i < plan->n[PW_SEEN_CREW]; i++)
     if (plan->crew[i].from_min > plan->crew[i].to_min)
@@ -297,7 +297,7 @@ pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan
     const struct pw_seen_task *task = &plan->tasks[i];
     if (task->role == PW_SEEN_NONE) {
       if (!is_unmanned_said)
-        pw_judge_find(judge, "J9", "tasks[%d]: nobody does it, and no warning \"nobody-on-shift\" says so", i);
+        pw_judge_find(judge, "J9", "tasks[%d]: nobody does it, and no warning says so", i);
       continue;
     }
     if (!is_on_shift(plan, task))

@@ -9,19 +9,18 @@
 /* Minutes of hands: common practice, no source. */
 enum { LIGHT_WORK_MIN = 15, READY_WORK_MIN = 5, DOWN_WORK_MIN = 10, ASH_WORK_MIN = 15 };
 enum { FEED_SLIP_MIN = 15 }; /* common practice, no source: a fire burns on that long while another is fed */
-enum { ASH_AFTER_MIN = 60, ASH_WITHIN_MIN = 16 * 60 }; /* common practice, no source: cold first, however long it takes */
+enum { ASH_LOOK_MIN = 5, ASH_AFTER_MIN = 30, ASH_WITHIN_MIN = 6 * 60, ASH_RAKE_FROM_MIN = 75 }; /* common practice, no source */
+
+static int max_int(int a, int b) { return a > b ? a : b; }
+static int min_int(int a, int b) { return a < b ? a : b; }
 
 static struct pw_draft fire_draft(enum pw_task_kind kind, const struct pw_burn *burn, int at, double work_min)
 {
-  return (struct pw_draft){.kind = kind,
-                           .duty = PW_DUTY_FIRE,
-                           .rank = PW_RANK_FIRE,
-                           .first_at_min = at,
-                           .last_at_min = at,
-                           .end_by_min = INT_MAX,
-                           .work_min = work_min,
-                           .lot = PW_NONE,
-                           .pit = burn->pit};
+  struct pw_draft d = pw_task_blank(kind, PW_DUTY_FIRE, PW_RANK_FIRE, PW_AT_SITE);
+  d.first_at_min = d.last_at_min = at;
+  d.work_min = work_min;
+  d.pit = d.place = burn->pit;
+  return d;
 }
 
 static const char *feed_words(struct pw_task_list *list, const struct pw_pit *pit, const struct pw_feed *feed)
@@ -43,24 +42,40 @@ static double feed_work(const struct pw_pit *pit, const struct pw_burn *burn, co
   return at <= burn->lit_at_min ? 1 : fmax(1, pit->tend_min_per_h * fmin(next - at, 60) / 60);
 }
 
-static int max_int(int a, int b) { return a > b ? a : b; }
-static int min_int(int a, int b) { return a < b ? a : b; }
-
-/* Cold first, so as late as may be: but before the pit is lit again, and before the crew drives home. */
-static int ash_out_by(const struct pw_task_list *list, const struct pw_burn *burn)
+/* When the pit is lit again; INT_MAX: not again. */
+static int lit_again(const struct pw_task_list *list, const struct pw_burn *burn)
 {
-  const struct pw_event *ev = list->ev;
-  int by = burn->out_at_min + ASH_WITHIN_MIN, last_end = INT_MIN;
-  for (int s = 0; s < ev->n_services; s++)
-    last_end = max_int(last_end, ev->services[s].at_min + ev->services[s].length_min);
-  if (ev->n_services > 0)
-    by = min_int(by, max_int(last_end + PW_TASK_LEAVE_AFTER_MIN, burn->out_at_min + ASH_AFTER_MIN + ASH_WORK_MIN));
+  int at = INT_MAX;
   for (int b = 0; b < list->plan->allocation.n_burns; b++) {
     const struct pw_burn *next = &list->plan->allocation.burns[b];
-    if (next->pit == burn->pit && next->lit_at_min >= burn->out_at_min)
-      by = min_int(by, next->lit_at_min);
+    if (next->pit == burn->pit && next->lit_at_min > burn->lit_at_min)
+      at = min_int(at, next->lit_at_min);
   }
-  return by;
+  return at;
+}
+
+/* Ash glows for a day under its crust (common practice, no source): before the next fire it is raked hot into a can with a lid, and
+ * at the end it stays where it is. */
+static void ash(struct pw_task_list *list, const struct pw_burn *burn, const struct pw_pit *pit)
+{
+  int again = lit_again(list, burn);
+  bool is_relit = again != INT_MAX;
+  struct pw_draft d = fire_draft(PW_TASK_ASH, burn, burn->out_at_min + ASH_AFTER_MIN, is_relit ? ASH_WORK_MIN : ASH_LOOK_MIN);
+  d.also = 1u << PW_DUTY_PIT;
+  d.prefers_duty = true;
+  d.rank = PW_RANK_AFTER;
+  if (is_relit) {
+    d.end_by_min = again;
+    d.last_at_min = again - ASH_WORK_MIN;
+    d.first_at_min = max_int(burn->out_at_min, min_int(again - ASH_RAKE_FROM_MIN, d.last_at_min));
+  } else {
+    d.last_at_min = d.first_at_min + ASH_WITHIN_MIN;
+  }
+  d.verb = is_relit ? "Rake the old ash out before the next fire" : "Is the fire out? The ash stays in the shut firebox";
+  d.where = pit->name;
+  d.target = is_relit ? "take it as hot: metal can with a lid, gloves, away from everything that burns, a day at least"
+                      : "doors and vents shut, nobody tows it while it is warm; ash out after a day, into a metal can with a lid";
+  pw_task_draft(list, d);
 }
 
 static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, const struct pw_burn_fuel *fuel)
@@ -79,7 +94,7 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
                                pw_format_minutes(burn->ready_at_min - burn->lit_at_min).s);
   pw_task_draft(list, light);
 
-  struct pw_draft ready = fire_draft(PW_TASK_CHECK, burn, burn->ready_at_min - READY_WORK_MIN, READY_WORK_MIN);
+  struct pw_draft ready = fire_draft(PW_TASK_FIRE_CHECK, burn, burn->ready_at_min - READY_WORK_MIN, READY_WORK_MIN);
   ready.also = 1u << PW_DUTY_PIT;
   ready.verb = "Is the fire clean? Read both ends";
   ready.where = pit->name;
@@ -103,23 +118,13 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
   down.prefers_duty = true;
   down.rank = PW_RANK_AFTER;
   down.last_at_min = burn->out_at_min + 30;
+  down.is_late = true; /* the food first */
   down.verb = "No more wood: let the fire burn down";
   down.where = pit->name;
   down.target = "doors shut, nobody leaves while it glows";
   pw_task_draft(list, down);
 
-  struct pw_draft ash = fire_draft(PW_TASK_BURN_DOWN, burn, burn->out_at_min + ASH_AFTER_MIN, ASH_WORK_MIN);
-  ash.also = 1u << PW_DUTY_PIT;
-  ash.prefers_duty = true;
-  ash.rank = PW_RANK_AFTER;
-  ash.end_by_min = ash_out_by(list, burn);
-  ash.last_at_min = ash.end_by_min - ASH_WORK_MIN;
-  ash.first_at_min = min_int(ash.first_at_min, ash.last_at_min);
-  ash.is_late = true;
-  ash.verb = "Ash out, once it is cold";
-  ash.where = pit->name;
-  ash.target = "wetted, in a metal can with a lid, away from everything that burns";
-  pw_task_draft(list, ash);
+  ash(list, burn, pit);
 }
 
 void pw_task_fires(struct pw_task_list *list)

@@ -83,6 +83,20 @@ static const char *cold_target(struct pw_task_list *list, const struct pw_dish *
                        pw_task_temp(list, PW_FOOD_CODE_COLD_C));
 }
 
+/* The bought goods that go into it. */
+static int *items_of(struct pw_task_list *list, const struct pw_dish *dish, int *n)
+{
+  int *items = pw_task_ints(list, NULL, dish->n_uses);
+  *n = 0;
+  for (int u = 0; items && u < dish->n_uses; u++)
+    for (int i = 0; i < list->plan->purchase.n_lines; i++)
+      if (list->plan->purchase.lines[i].item == dish->uses[u].item) {
+        items[(*n)++] = dish->uses[u].item;
+        break;
+      }
+  return items;
+}
+
 void pw_task_kitchen(struct pw_task_list *list)
 {
   const struct pw_demand *demand = &list->plan->demand;
@@ -98,9 +112,16 @@ void pw_task_kitchen(struct pw_task_list *list)
     int first = service->at_min - (is_hot ? PW_SIDE_HOT_MIN : DAY_BEFORE_MIN);
     from = from > first ? from : first;
     from = from < by ? from : by;
-    struct pw_draft d = {.kind = PW_TASK_PREP, .duty = PW_DUTY_PREP, .also = 1u << PW_DUTY_CARVE, .prefers_duty = true,
-                         .rank = PW_RANK_PREP, .first_at_min = from, .last_at_min = by, .end_by_min = by,
-                         .block_min = DISH_BLOCK_MIN, .lot = PW_NONE, .pit = PW_NONE};
+    struct pw_draft d = pw_task_blank(PW_TASK_PREP, PW_DUTY_PREP, PW_RANK_PREP, PW_AT_KITCHEN);
+    d.also = 1u << PW_DUTY_CARVE;
+    d.prefers_duty = true;
+    d.first_at_min = from;
+    d.last_at_min = d.end_by_min = by;
+    d.block_min = DISH_BLOCK_MIN;
+    d.may_be_on_site = true;
+    d.service = line->service;
+    d.dish = line->dish;
+    d.items = items_of(list, dish, &d.n_items);
     d.work_min = START_WORK_MIN + WORK_MIN_PER_PORTION * line->portions_cover;
     const char *verb = verb_of(dish, n);
     d.verb = list->ev->n_services > 1

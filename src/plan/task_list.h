@@ -23,6 +23,13 @@ enum pw_rank {
   PW_RANK_AFTER  /* clear, cool, burn down, ash */
 };
 
+/** The day of a piece, in the order a cook does it. */
+enum pw_chain {
+  PW_CHAIN_NONE, PW_CHAIN_THAW, PW_CHAIN_PREP, PW_CHAIN_LOAD, PW_CHAIN_BARK, PW_CHAIN_MOP, PW_CHAIN_CORE, PW_CHAIN_WRAP, PW_CHAIN_PROBE,
+  PW_CHAIN_OFF, PW_CHAIN_REST_OVER, PW_CHAIN_HOLD_CHECK, PW_CHAIN_CHILL, PW_CHAIN_COOL_CHECK, PW_CHAIN_CUT, PW_CHAIN_REHEAT,
+  PW_CHAIN_READ_AGAIN
+};
+
 struct pw_draft {
   enum pw_task_kind kind;
   enum pw_duty duty;
@@ -38,9 +45,33 @@ struct pw_draft {
   int lot, pit, pieces;    /**< PW_NONE / 0 where it does not apply; pieces > 1 can be shared */
   const char *verb, *noun; /**< with pieces: "verb 6 × noun", else the verb alone */
   const char *where, *target;
+  enum pw_at at;
+  bool may_be_on_site;     /**< what belongs in the kitchen is done on site where nobody finds time there */
+  int place, to_place;     /**< as in struct pw_task */
+  int service, dish;
+  const int *ids; int n_ids; /**< pieces of the lot; as many as `pieces`, or with pieces 0 those a reading is of */
+  const int *items; int n_items;
+  enum pw_chain chain;     /**< place in the day of its pieces */
+  bool is_before_service;  /**< guests wait for it */
+  bool may_be_left_out;    /**< better not at all than at the wrong minute */
+  int follows;             /**< draft that is over before this one begins, PW_NONE */
+};
+
+/** A draft with nothing in it: every index PW_NONE, no limit. */
+struct pw_draft pw_task_blank(enum pw_task_kind kind, enum pw_duty duty, enum pw_rank rank, enum pw_at at);
+
+/** Draft `before` is over before draft `after` begins. */
+struct pw_edge {
+  int before, after;
+};
+
+/** Which drafts put a piece into a load and take it out again: [offset of the load + place of the piece in it], PW_NONE. */
+struct pw_handled {
+  int *offset, *puts_in, *takes_out;
 };
 
 struct pw_hands;
+struct pw_draft_state;
 
 struct pw_task_list {
   const struct pw_plan *plan;
@@ -49,14 +80,21 @@ struct pw_task_list {
   struct pw_draft *drafts; size_t n_drafts, cap_drafts;
   struct pw_task *tasks;   size_t n_tasks, cap_tasks;
   struct pw_warning *warnings; size_t n_warnings, cap_warnings;
+  struct pw_person *people; int n_people;
+  struct pw_handled handled;
+  struct pw_edge *edges;   size_t n_edges, cap_edges;
+  int *first_edge;         /**< edges of draft d as `after`: edges[first_edge[d]] .. edges[first_edge[d + 1]] */
+  struct pw_draft_state *state; /**< per draft */
   struct pw_hands *hands;
   bool failed;             /**< memory ran out; what follows is void */
 };
 
 /** printf into the arena; "" when memory is out (then list->failed is set). */
 const char *pw_task_words(struct pw_task_list *list, const char *format, ...) __attribute__((format(printf, 2, 3)));
-/** Adds a draft. */
-void pw_task_draft(struct pw_task_list *list, struct pw_draft draft);
+/** Adds a draft; its index, PW_NONE when memory is out. */
+int pw_task_draft(struct pw_task_list *list, struct pw_draft draft);
+/** n ints in the arena, copied from `from` unless NULL. */
+int *pw_task_ints(struct pw_task_list *list, const int *from, int n);
 
 /** "Long trailer pit, main rack, zones 1-2" of the racks of n loads (indices into allocation.loads). */
 const char *pw_task_where(struct pw_task_list *list, const int *loads, int n);
@@ -75,7 +113,21 @@ void pw_task_kitchen(struct pw_task_list *list);
 void pw_task_cold(struct pw_task_list *list);
 /** A temperature in the user's units, in the arena. */
 const char *pw_task_temp(struct pw_task_list *list, double c);
-/** Gives every draft a time and a crew line; warns where nobody is on shift or the hands are short (task_place.c). */
+/** What must be over before what: pieces, spots, fires, goods, services, the way home (task_graph.c). */
+void pw_task_graph(struct pw_task_list *list);
+/** Gives every draft a time and a person, along the graph (task_place.c). */
 void pw_task_place(struct pw_task_list *list);
+/** Says where nobody is on shift and where hands are short, once for each cause (task_warn.c). */
+void pw_task_warn(struct pw_task_list *list);
+
+/** What became of a draft. */
+struct pw_draft_state {
+  bool is_placed, is_open; /**< is_open: its predecessors are being placed */
+  int first_task, n_tasks; /**< in order of placing */
+  int end_min;             /**< of the last of its tasks */
+  int latest_min;          /**< begin that lets all that follows begin in time */
+  int minutes;             /**< of one pair of hands, all pieces */
+  int late_min;            /**< begun so long after its window; 0 */
+};
 
 #endif

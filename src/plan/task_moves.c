@@ -18,8 +18,9 @@ enum { SCRATCH_WORK_MIN = 2, CORE_WORK_MIN = 3, HOLD_CHECK_WORK_MIN = 3 };
 enum {
   CARVE_BEFORE_MIN = 60, /* carving begins at most so long before the service; common practice, no source */
   CORE_BEFORE_MIN = 30, /* core read so long before a stage is planned to end; common practice, no source */
+  HOLD_CHECK_BEFORE_CUT_MIN = 10, /* common practice, no source */
   HOLD_CHECK_EVERY_MIN = 120, /* half of the 4 h of FDA Food Code 2022 3-501.19(B): a cold box is found while it can be mended */
-  SLIP_MIN = 15, /* a stage change waits so long for a free hand, half of the coarsest step of the grid */
+  SLIP_MIN = 30, /* a stage change waits so long for free hands: half of the coarsest step of the grid */
   REST_SHOWN_FROM_MIN = 15, /* a shorter rest is part of taking off; common practice, no source */
   SHARE_MIN = 20 /* a stage change on many pieces is shared out beyond this; common practice, no source */
 };
@@ -28,7 +29,7 @@ enum step { STEP_LOAD, STEP_WRAP, STEP_OFF, STEP_HOLD, STEP_TABLE };
 
 /** One piece at one change: from a load (or the kitchen) to a load (or the table). */
 struct change {
-  int lot, at, from, to; /* loads, or PW_NONE */
+  int lot, piece, at, from, to; /* loads, or PW_NONE */
   enum step step;
   int from_place, to_place; /* pit, or n_pits + finisher, or PW_NONE */
   bool is_same_zone;
@@ -49,7 +50,7 @@ static int by_change(const void *a, const void *b)
   const struct change *x = a, *y = b;
   const int keys[][2] = {{x->lot, y->lot},           {x->step, y->step},     {x->at, y->at},
                          {x->from_place, y->from_place}, {x->to_place, y->to_place},
-                         {x->is_same_zone, y->is_same_zone}, {x->from, y->from}, {x->to, y->to}};
+                         {x->is_same_zone, y->is_same_zone}, {x->from, y->from}, {x->to, y->to}, {x->piece, y->piece}};
   for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
     if (keys[i][0] != keys[i][1])
       return keys[i][0] < keys[i][1] ? -1 : 1;
@@ -89,27 +90,55 @@ static int pit_of(const struct pw_task_list *list, const struct change *c)
   return place != PW_NONE && place < list->ev->n_pits ? place : PW_NONE;
 }
 
-/* A draft that begins exactly at its minute. */
-static struct pw_draft fixed(enum pw_task_kind kind, const struct change *c, int pieces, double work_min)
+/* The pieces of a group. */
+static int *ids_of(struct pw_task_list *list, const struct change *group, int n)
 {
-  return (struct pw_draft){.kind = kind,
-                           .duty = PW_DUTY_PIT,
-                           .rank = PW_RANK_PIT,
-                           .first_at_min = c->at,
-                           .last_at_min = c->at,
-                           .slip_min = SLIP_MIN,
-                           .end_by_min = INT_MAX,
-                           .work_min = work_min,
-                           .block_min = SHARE_MIN,
-                           .lot = c->lot,
-                           .pit = PW_NONE,
-                           .pieces = pieces};
+  int *ids = pw_task_ints(list, NULL, n);
+  for (int i = 0; ids && i < n; i++)
+    ids[i] = group[i].piece;
+  return ids;
+}
+
+/* A draft that begins exactly at its minute, on n pieces. */
+static struct pw_draft fixed(struct pw_task_list *list, enum pw_task_kind kind, int chain, const struct change *group, int n,
+                             double work_min)
+{
+  struct pw_draft d = pw_task_blank(kind, PW_DUTY_PIT, PW_RANK_PIT, PW_AT_SITE);
+  d.first_at_min = d.last_at_min = group->at;
+  d.slip_min = SLIP_MIN;
+  d.work_min = work_min;
+  d.block_min = SHARE_MIN;
+  d.lot = group->lot;
+  d.pieces = n;
+  d.ids = ids_of(list, group, n);
+  d.n_ids = n;
+  d.chain = chain;
+  d.service = list->plan->lots.lots[group->lot].service;
+  return d;
+}
+
+/* The draft puts the group's pieces into their next load, takes them out of the last. */
+static void handle(struct pw_task_list *list, const struct change *group, int n, int draft, bool puts_in, bool takes_out)
+{
+  const struct pw_handled *h = &list->handled;
+  for (int i = 0; i < n && draft != PW_NONE; i++)
+    for (int side = 0; side < 2; side++) {
+      int load = side == 0 ? group[i].to : group[i].from;
+      if (load == PW_NONE || !(side == 0 ? puts_in : takes_out))
+        continue;
+      const struct pw_load *l = &list->plan->allocation.loads[load];
+      for (int k = 0; k < l->pieces; k++)
+        if (l->piece_ids[k] == group[i].piece)
+          (side == 0 ? h->puts_in : h->takes_out)[h->offset[load] + k] = draft;
+    }
 }
 
 /* Reads of a probe: some minutes either way do no harm, but never after the stage has ended. */
-static struct pw_draft check(const struct change *c, int at, const char *verb, double work_min)
+static struct pw_draft check(struct pw_task_list *list, enum pw_task_kind kind, int chain, const struct change *group, int n, int at,
+                             const char *verb, double work_min)
 {
-  struct pw_draft d = fixed(PW_TASK_CHECK, c, 0, work_min);
+  struct pw_draft d = fixed(list, kind, chain, group, n, work_min);
+  d.pieces = 0;
   d.rank = PW_RANK_CHECK;
   d.slip_min = 0;
   d.first_at_min = at - 15;
@@ -144,36 +173,37 @@ static void load_group(struct pw_task_list *list, const struct change *g, int n)
   const struct pw_load *load = &list->plan->allocation.loads[g->to];
   const char *noun = pw_task_noun(list, g->lot), *where = place_words(list, g, n, true);
   int end = load->end_at_min;
-  struct pw_draft d = fixed(PW_TASK_LOAD, g, n, n * cut->load_min);
-  d.pit = g->to_place;
+  struct pw_draft d = fixed(list, PW_TASK_LOAD, PW_CHAIN_LOAD, g, n, n * cut->load_min);
+  d.pit = d.place = d.to_place = g->to_place;
   d.verb = "Load";
   d.noun = noun;
   d.where = where;
   d.target = grate_words(list, g, n);
-  pw_task_draft(list, d);
+  handle(list, g, n, pw_task_draft(list, d), true, false);
 
   int set_at = g->at + cut->rub_set_min;
-  bool has_bark = cut->kind == PW_KIND_BEEF || cut->kind == PW_KIND_PORK || cut->kind == PW_KIND_LAMB;
+  bool has_bark = cut->kind == PW_KIND_BEEF || cut->kind == PW_KIND_PORK || cut->kind == PW_KIND_LAMB || cut->mop_every_min > 0;
   if (has_bark && cut->rub_set_min > 0 && set_at < end - PW_MOP_LAST_BEFORE_MIN) {
-    struct pw_draft c = check(g, set_at, pw_task_words(list, "Scratch test: %s", noun), SCRATCH_WORK_MIN);
+    struct pw_draft c = check(list, PW_TASK_BARK_TEST, PW_CHAIN_BARK, g, n, set_at, pw_task_words(list, "Scratch test: %s", noun), SCRATCH_WORK_MIN);
     c.first_at_min = set_at; /* a rub tested early is torn */
-    c.pit = g->to_place;
+    c.pit = c.place = g->to_place;
     c.where = where;
     c.target = "rub holds when scratched, colour is set; no mop before that";
     pw_task_draft(list, c);
   }
   for (int at = set_at; (at = pw_mop_next_at_min(cut, g->at, end, at)) < end;) {
-    struct pw_draft m = check(g, at, pw_task_words(list, "Mop %d × %s", n, noun), pw_mop_work_min(n));
-    m.kind = PW_TASK_MOP;
-    m.pit = g->to_place;
+    struct pw_draft m = check(list, PW_TASK_MOP, PW_CHAIN_MOP, g, n, at, pw_task_words(list, "Mop %d × %s", n, noun), pw_mop_work_min(n));
+    m.last_at_min = at; /* the wrap wants its crust dry */
+    m.may_be_left_out = true;
+    m.pit = m.place = g->to_place;
     m.where = where;
     m.target = "quick and light, door shut again";
     pw_task_draft(list, m);
   }
   if (end - g->at > 2 * CORE_BEFORE_MIN) {
     const char *verb = pw_task_words(list, "Core temperature of %s", noun);
-    struct pw_draft c = check(g, end - CORE_BEFORE_MIN, verb, CORE_WORK_MIN);
-    c.pit = g->to_place;
+    struct pw_draft c = check(list, PW_TASK_CORE, PW_CHAIN_CORE, g, n, end - CORE_BEFORE_MIN, verb, CORE_WORK_MIN);
+    c.pit = c.place = g->to_place;
     c.where = where;
     if (cut->finish.is_used)
       c.target = pw_task_words(list, "near %s for the wrap%s%s", pw_task_temp(list, cut->smoke.to_c),
@@ -191,25 +221,25 @@ static void wrap_group(struct pw_task_list *list, const struct change *g, int n)
   const struct pw_cut *cut = &list->ev->cuts[list->plan->lots.lots[g->lot].cut];
   const char *noun = pw_task_noun(list, g->lot), *from = place_words(list, g, n, false);
   const char *to = place_words(list, g, n, true);
-  struct pw_draft d = fixed(PW_TASK_WRAP, g, n, n * cut->wrap_min);
-  d.pit = pit_of(list, g);
-  d.verb = "Wrap";
-  d.noun = noun;
-  d.where = from;
-  d.target = pw_task_words(list, "core near %s, rub set", pw_task_temp(list, cut->smoke.to_c));
-  pw_task_draft(list, d);
-  if (!g->is_same_zone) {
-    struct pw_draft m = fixed(PW_TASK_MOVE, g, n, n * (cut->unload_min + cut->load_min));
-    m.pit = pit_of(list, g);
-    m.verb = "Move";
-    m.noun = noun;
-    m.where = pw_task_words(list, "to %s", to);
-    m.target = "seam up, nothing stacked";
-    pw_task_draft(list, m);
+  bool is_moved = !g->is_same_zone, is_wrapped = cut->wrap_min > 0;
+  if (is_wrapped || is_moved) {
+    enum pw_task_kind kind = !is_moved ? PW_TASK_WRAP : is_wrapped ? PW_TASK_WRAP_CARRY : PW_TASK_CARRY;
+    struct pw_draft d = fixed(list, kind, PW_CHAIN_WRAP, g, n, n * (cut->wrap_min + (is_moved ? cut->unload_min + cut->load_min : 0)));
+    d.pit = pit_of(list, g);
+    d.place = g->from_place;
+    d.to_place = g->to_place;
+    d.verb = !is_moved ? "Wrap" : is_wrapped ? "Wrap and carry" : "Carry";
+    d.noun = noun;
+    d.where = is_moved ? pw_task_words(list, "%s to %s", from, to) : from;
+    d.target = pw_task_words(list, "core near %s, rub set%s", pw_task_temp(list, cut->smoke.to_c),
+                             is_moved && is_wrapped ? "; seam up, nothing stacked" : "");
+    handle(list, g, n, pw_task_draft(list, d), true, true);
   }
   int end = list->plan->allocation.loads[g->to].end_at_min;
   if (end - g->at > CORE_BEFORE_MIN) {
-    struct pw_draft c = check(g, end - CORE_BEFORE_MIN, pw_task_words(list, "Probe %s", noun), CORE_WORK_MIN);
+    struct pw_draft c = check(list, PW_TASK_PROBE, PW_CHAIN_PROBE, g, n, end - CORE_BEFORE_MIN, pw_task_words(list, "Probe %s", noun),
+                              CORE_WORK_MIN);
+    c.place = g->to_place;
     c.pit = g->to_place != PW_NONE && g->to_place < list->ev->n_pits ? g->to_place : PW_NONE;
     c.where = to;
     c.target = pw_task_words(list, "near %s, never below %s%s%s", pw_task_temp(list, fmax(cut->finish.to_c, cut->serve_core_c)),
@@ -223,8 +253,10 @@ static void off_group(struct pw_task_list *list, const struct change *g, int n)
 {
   const struct pw_lot *lot = &list->plan->lots.lots[g->lot];
   const struct pw_cut *cut = &list->ev->cuts[lot->cut];
-  struct pw_draft d = fixed(PW_TASK_REST, g, n, n * cut->unload_min);
+  struct pw_draft d = fixed(list, PW_TASK_OFF, PW_CHAIN_OFF, g, n, n * cut->unload_min);
   d.pit = pit_of(list, g);
+  d.place = g->from_place;
+  d.to_place = g->to_place;
   d.verb = lot->rest_min > 0 && g->to != PW_NONE ? "Take off and rest" : "Take off";
   d.noun = pw_task_noun(list, g->lot);
   const char *from = place_words(list, g, n, false);
@@ -235,29 +267,41 @@ static void off_group(struct pw_task_list *list, const struct change *g, int n)
   if (lot->rest_min < REST_SHOWN_FROM_MIN && g->to != PW_NONE)
     d.target = pw_task_words(list, "%s, then hold at %s or more, no longer than %s", d.target, pw_task_temp(list, PW_FOOD_CODE_HOT_C),
                              pw_format_minutes(cut->hold_max_min).s);
-  pw_task_draft(list, d);
+  handle(list, g, n, pw_task_draft(list, d), false, true);
 }
 
 static void hold_group(struct pw_task_list *list, const struct change *g, int n)
 {
   const struct pw_lot *lot = &list->plan->lots.lots[g->lot];
   const struct pw_cut *cut = &list->ev->cuts[lot->cut];
-  const struct pw_load *load = &list->plan->allocation.loads[g->to];
-  bool is_moved = g->from_place != g->to_place, is_silent = !is_moved && lot->rest_min < REST_SHOWN_FROM_MIN;
-  struct pw_draft d = fixed(PW_TASK_HOLD, g, n, is_moved ? n * cut->load_min : CORE_WORK_MIN);
+  int start = list->plan->allocation.loads[g->to].start_at_min;
+  bool is_straight = g->from != PW_NONE && list->plan->allocation.loads[g->from].stage <= PW_LOAD_FINISH; /* taking off put it there */
+  bool is_moved = !is_straight && g->from_place != g->to_place, is_said = is_moved || (!is_straight && lot->rest_min >= REST_SHOWN_FROM_MIN);
+  const char *noun = pw_task_noun(list, g->lot), *where = place_words(list, g, n, true);
+  struct pw_draft d = fixed(list, PW_TASK_REST_OVER, PW_CHAIN_REST_OVER, g, n, is_moved ? n * cut->load_min : CORE_WORK_MIN);
+  d.place = is_moved ? g->from_place : g->to_place;
+  d.to_place = is_moved ? g->to_place : PW_NONE;
   d.verb = is_moved ? "Into the hold:" : "Rest is over, now holding:";
-  d.noun = pw_task_noun(list, g->lot);
-  d.where = place_words(list, g, n, true);
+  d.noun = noun;
+  d.where = where;
   d.target = pw_task_words(list, "%s or more inside every piece; no longer than %s", pw_task_temp(list, PW_FOOD_CODE_HOT_C),
                            pw_format_minutes(cut->hold_max_min).s);
-  if (!is_silent)
+  if (is_said)
     pw_task_draft(list, d);
-  for (int at = g->at; (at += HOLD_CHECK_EVERY_MIN) < load->end_at_min;) {
-    const char *verb = pw_task_words(list, "Holding temperature of %s", d.noun);
-    struct pw_draft c = check(g, at, verb, HOLD_CHECK_WORK_MIN);
+  /* read back from the minute it may be cut: what is cut is not read any more */
+  int cut_from = list->ev->services[lot->service].at_min - CARVE_BEFORE_MIN;
+  int first = lot->is_day_before ? start : cut_from - HOLD_CHECK_WORK_MIN - HOLD_CHECK_BEFORE_CUT_MIN;
+  while (!lot->is_day_before && first - HOLD_CHECK_EVERY_MIN > start)
+    first -= HOLD_CHECK_EVERY_MIN;
+  for (int at = first; !lot->is_day_before && at < cut_from; at += HOLD_CHECK_EVERY_MIN) {
+    if (at < start + HOLD_CHECK_WORK_MIN)
+      continue;
+    const char *verb = pw_task_words(list, "Holding temperature of %s", noun);
+    struct pw_draft c = check(list, PW_TASK_HOLD_CHECK, PW_CHAIN_HOLD_CHECK, g, n, at, verb, HOLD_CHECK_WORK_MIN);
     c.last_at_min = at; /* not later than the interval says */
     c.also = 1u << PW_DUTY_CARVE | 1u << PW_DUTY_SERVE;
-    c.where = d.where;
+    c.place = g->to_place;
+    c.where = where;
     c.target = pw_task_words(list, "%s or more; below it, reheat to %s at once or ask the pitmaster",
                              pw_task_temp(list, PW_FOOD_CODE_HOT_C), pw_task_temp(list, PW_FOOD_CODE_REHEAT_C));
     pw_task_draft(list, c);
@@ -304,18 +348,23 @@ static void carve_group(struct pw_task_list *list, const struct change *g, int n
   const struct pw_service *service = &list->ev->services[lot->service];
   if (cut->carve_min <= 0 || lot->is_day_before) /* chilled pieces are cut up cold: task_cold.c */
     return;
-  struct pw_draft d = fixed(PW_TASK_CARVE, g, n, n * cut->carve_min);
-  d.duty = PW_DUTY_CARVE;
-  d.slip_min = 0;
-  d.rank = PW_RANK_TABLE;
   bool is_whole_before = service->style == PW_PLATED || service->style == PW_BOXED || service->style == PW_DROP_OFF;
-  d.end_by_min = is_whole_before ? service->at_min : service->at_min + service->length_min * 2 / 3;
-  d.last_at_min = d.end_by_min > d.first_at_min ? d.end_by_min : d.first_at_min;
-  d.verb = carve_verb(list, service, lot->cut);
-  d.noun = pw_task_noun(list, g->lot);
-  d.where = "carving table";
-  d.target = portion_words(list, service, lot->cut);
-  pw_task_draft(list, d);
+  int n_first = is_whole_before ? n : (n + 1) / 2; /* the other half as the guests come: cut meat cools and dries */
+  for (int from = 0, before = PW_NONE; from < n; from += n_first, n_first = n - from) {
+    struct pw_draft d = fixed(list, PW_TASK_CUT, PW_CHAIN_CUT, g + from, n_first, n_first * cut->carve_min);
+    d.duty = PW_DUTY_CARVE;
+    d.slip_min = 0;
+    d.rank = PW_RANK_TABLE;
+    d.end_by_min = from == 0 ? service->at_min : service->at_min + service->length_min * 2 / 3;
+    d.last_at_min = d.end_by_min > d.first_at_min ? d.end_by_min : d.first_at_min;
+    d.is_before_service = from == 0;
+    d.verb = carve_verb(list, service, lot->cut);
+    d.noun = pw_task_noun(list, g->lot);
+    d.where = "carving table";
+    d.target = portion_words(list, service, lot->cut);
+    d.follows = before;
+    before = pw_task_draft(list, d);
+  }
 }
 
 /* Follows every piece of a lot; `seq` holds its load in each stage. */
@@ -332,7 +381,7 @@ static int changes_of_lot(const struct pw_task_list *list, int lot, const int *s
       enum step step = stage == PW_LOAD_SMOKE ? STEP_LOAD : stage == PW_LOAD_FINISH ? STEP_WRAP : STEP_OFF;
       if (stage == PW_LOAD_HOLD && prev != PW_NONE && loads[prev].stage == PW_LOAD_REST)
         step = STEP_HOLD;
-      struct change c = {.lot = lot, .at = loads[load].start_at_min, .from = prev, .to = load, .step = step};
+      struct change c = {.lot = lot, .piece = i, .at = loads[load].start_at_min, .from = prev, .to = load, .step = step};
       c.from_place = place_of(list, prev);
       c.to_place = place_of(list, load);
       c.is_same_zone = prev != PW_NONE && loads[prev].zone != PW_NONE && loads[prev].zone == loads[load].zone;
@@ -345,14 +394,14 @@ static int changes_of_lot(const struct pw_task_list *list, int lot, const int *s
       free_at = stage == PW_LOAD_HOLD ? loads[load].start_at_min : loads[load].end_at_min;
     }
     if (prev != PW_NONE && loads[prev].stage <= PW_LOAD_FINISH) { /* neither rest nor hold: off the pit to the table */
-      struct change c = {.lot = lot, .at = loads[prev].end_at_min, .from = prev, .to = PW_NONE, .step = STEP_OFF};
+      struct change c = {.lot = lot, .piece = i, .at = loads[prev].end_at_min, .from = prev, .to = PW_NONE, .step = STEP_OFF};
       c.from_place = place_of(list, prev);
       c.to_place = PW_NONE;
       out[n++] = c;
     }
     if (prev != PW_NONE) { /* cooked and rested: it may be carved from then on */
       int from = list->ev->services[list->plan->lots.lots[lot].service].at_min - CARVE_BEFORE_MIN;
-      struct change c = {.lot = lot, .at = free_at > from ? free_at : from, .from = prev, .to = PW_NONE, .step = STEP_TABLE};
+      struct change c = {.lot = lot, .piece = i, .at = free_at > from ? free_at : from, .from = prev, .to = PW_NONE, .step = STEP_TABLE};
       c.from_place = c.to_place = PW_NONE;
       out[n++] = c;
     }
@@ -360,9 +409,29 @@ static int changes_of_lot(const struct pw_task_list *list, int lot, const int *s
   return n;
 }
 
+/* Room for what handles each piece of each load. */
+static bool make_handled(struct pw_task_list *list)
+{
+  const struct pw_allocation *al = &list->plan->allocation;
+  struct pw_handled *h = &list->handled;
+  int n = 0;
+  h->offset = pw_task_ints(list, NULL, al->n_loads);
+  for (int i = 0; h->offset && i < al->n_loads; i++) {
+    h->offset[i] = n;
+    n += al->loads[i].pieces;
+  }
+  h->puts_in = pw_task_ints(list, NULL, n);
+  h->takes_out = pw_task_ints(list, NULL, n);
+  for (int i = 0; !list->failed && i < n; i++)
+    h->puts_in[i] = h->takes_out[i] = PW_NONE;
+  return !list->failed;
+}
+
 void pw_task_moves(struct pw_task_list *list)
 {
   const struct pw_allocation *al = &list->plan->allocation;
+  if (!make_handled(list))
+    return;
   for (int lot = 0; lot < list->plan->lots.n_lots && !list->failed; lot++) {
     int pieces = list->plan->lots.lots[lot].pieces;
     int *seq = pw_arena_array(list->ctx->arena, (size_t)pieces * 4, sizeof *seq);

@@ -4,6 +4,7 @@
 #include "base/format.h"
 #include "base/when.h"
 #include "heat/food_code.h"
+#include "plan/head_count.h"
 #include "plan/task_list.h"
 
 #include <limits.h>
@@ -15,7 +16,7 @@ enum {
   ORDER_WORK_MIN = 10, TAKE_IN_WORK_MIN = 20, THAW_WORK_MIN = 5, PIT_SET_UP_WORK_MIN = 20, TABLE_SET_UP_WORK_MIN = 40,
   PAN_WORK_MIN = 2, CLEAR_WORK_MIN = 45, COOL_WORK_MIN = 15, COOL_CHECK_WORK_MIN = 3, HAND_OVER_WORK_MIN = 15,
   PREP_EARLIEST_MIN = 24 * 60, PREP_BEFORE_LOAD_MIN = 30, PREP_BLOCK_MIN = 120, TABLE_BLOCK_MIN = 60,
-  ARRIVE_SLACK_MIN = 30, BUY_SLACK_MIN = 180, PANS_WORK_MAX_MIN = 55
+  ARRIVE_SLACK_MIN = 30, BUY_SLACK_MIN = 180, TAKE_IN_SLIP_MIN = 240, ORDER_SLACK_MIN = 4 * 24 * 60, PANS_WORK_MAX_MIN = 55
 };
 enum { COOL_FIRST_MIN = 120, COOL_ALL_MIN = 360 }; /* FDA Food Code 2022 3-501.14(A): to 21 C in 2 h, 5 C in 6 h */
 
@@ -24,20 +25,16 @@ enum { ANYBODY = (1u << PW_DUTY__COUNT) - 1 };
 static int min_int(int a, int b) { return a < b ? a : b; }
 static int max_int(int a, int b) { return a > b ? a : b; }
 
-static struct pw_draft draft(enum pw_task_kind kind, enum pw_duty duty, enum pw_rank rank, int first, int last,
+static struct pw_draft draft(enum pw_task_kind kind, enum pw_duty duty, enum pw_rank rank, enum pw_at at, int first, int last,
                              double work_min)
 {
-  return (struct pw_draft){.kind = kind,
-                           .duty = duty,
-                           .rank = rank,
-                           .first_at_min = min_int(first, last),
-                           .last_at_min = last,
-                           .end_by_min = INT_MAX,
-                           .is_late = true,
-                           .work_min = work_min,
-                           .block_min = TABLE_BLOCK_MIN,
-                           .lot = PW_NONE,
-                           .pit = PW_NONE};
+  struct pw_draft d = pw_task_blank(kind, duty, rank, at);
+  d.first_at_min = min_int(first, last);
+  d.last_at_min = last;
+  d.is_late = true;
+  d.work_min = work_min;
+  d.block_min = TABLE_BLOCK_MIN;
+  return d;
 }
 
 /* ---- buying ------------------------------------------------------------------------------------------ */
@@ -61,15 +58,18 @@ static const char *receive(struct pw_task_list *list, unsigned stores)
 }
 
 /* One task for each supplier (and, for deliveries, local day): the earliest time, the first goods by name. */
-static void by_supplier(struct pw_task_list *list, int (*time_of)(const struct pw_purchase_line *), bool is_by_day,
+static void by_supplier(struct pw_task_list *list, enum pw_task_kind kind, int (*time_of)(const struct pw_purchase_line *), bool is_by_day,
                         const char *verb, double work_min, const char *target)
 {
   const struct pw_purchase *p = &list->plan->purchase;
   for (int i = 0; i < p->n_lines && !list->failed; i++) {
-    int day = pw_when_day_number(list->ev, time_of(&p->lines[i])), at = time_of(&p->lines[i]), n = 0;
+    int day = pw_when_day_number(list->ev, time_of(&p->lines[i])), at = time_of(&p->lines[i]), n = 0, n_items = 0;
     const char *supplier = supplier_of(list, &p->lines[i]);
     bool is_first = true;
     unsigned stores = 0;
+    int *items = pw_task_ints(list, NULL, p->n_lines);
+    if (!items)
+      return;
     for (int k = 0; k < p->n_lines; k++) {
       const struct pw_purchase_line *line = &p->lines[k];
       if (strcmp(supplier_of(list, line), supplier) != 0)
@@ -79,13 +79,23 @@ static void by_supplier(struct pw_task_list *list, int (*time_of)(const struct p
       is_first = is_first && k >= i;
       at = min_int(at, time_of(line));
       stores |= 1u << list->ev->items[line->item].store;
+      bool is_named = false;
+      for (int seen = 0; seen < n_items && !is_named; seen++)
+        is_named = items[seen] == line->item;
+      if (!is_named)
+        items[n_items++] = line->item;
       n++;
     }
     if (!is_first)
       continue;
     const char *goods = list->ev->items[p->lines[i].item].name;
-    struct pw_draft d = draft(PW_TASK_BUY, PW_DUTY_DRIVE, PW_RANK_BUY, at - BUY_SLACK_MIN, at, work_min);
+    struct pw_draft d = draft(kind, PW_DUTY_DRIVE, PW_RANK_BUY, PW_AT_KITCHEN,
+                              at - (kind == PW_TASK_ORDER ? ORDER_SLACK_MIN : BUY_SLACK_MIN), at, work_min);
     d.also = ANYBODY;
+    d.may_be_on_site = true;
+    d.slip_min = kind == PW_TASK_TAKE_IN ? TAKE_IN_SLIP_MIN : 0;
+    d.items = items;
+    d.n_items = n_items;
     d.verb = n == 1 ? pw_task_words(list, "%s %s", verb, goods)
                     : pw_task_words(list, "%s %s and %d more", verb, goods, n - 1);
     d.where = supplier;
@@ -104,8 +114,10 @@ static void fuel_on_hand(struct pw_task_list *list, int first_lit)
                           list->ev->fuels[fuel->lines[i].fuel].name);
   if (fuel->n_lines == 0)
     return;
-  struct pw_draft d = draft(PW_TASK_BUY, PW_DUTY_FIRE, PW_RANK_BUY, first_lit - 2 * 24 * 60, first_lit - 60, TAKE_IN_WORK_MIN);
+  struct pw_draft d = draft(PW_TASK_TAKE_IN, PW_DUTY_FIRE, PW_RANK_BUY, PW_AT_KITCHEN, first_lit - 2 * 24 * 60, first_lit - 60,
+                            TAKE_IN_WORK_MIN);
   d.also = ANYBODY;
+  d.may_be_on_site = true;
   d.verb = words;
   d.where = "wood pile";
   d.target = "dry, split, under cover; the reserve is in it";
@@ -120,9 +132,11 @@ static void thaw(struct pw_task_list *list)
     if (line->thaw_from_at_min == INT_MIN)
       continue;
     const struct pw_item *item = &list->ev->items[line->item];
-    struct pw_draft d = draft(PW_TASK_THAW, PW_DUTY_PREP, PW_RANK_BUY, line->thaw_from_at_min - 120,
+    struct pw_draft d = draft(PW_TASK_THAW, PW_DUTY_PREP, PW_RANK_BUY, PW_AT_KITCHEN, line->thaw_from_at_min - 120,
                               line->thaw_from_at_min, THAW_WORK_MIN);
     d.also = ANYBODY;
+    d.items = pw_task_ints(list, &line->item, 1);
+    d.n_items = 1;
     d.verb = pw_task_words(list, "Freezer to refrigerator: %s of %s",
                            pw_format_amount(list->ev->units, item->unit, line->amount).s, item->name);
     d.where = "kitchen";
@@ -140,6 +154,47 @@ static const char *prep_verb(const struct pw_cut *cut)
   return cut->kind == PW_KIND_FISH ? "Check for bones and season" : "Trim and rub";
 }
 
+/* Pieces of a lot that found a place. */
+static int *placed_ids(struct pw_task_list *list, int lot, int *n)
+{
+  const struct pw_allocation *al = &list->plan->allocation;
+  int most = list->plan->lots.lots[lot].pieces;
+  int *ids = pw_task_ints(list, NULL, most), *is_placed = pw_task_ints(list, NULL, most);
+  *n = 0;
+  if (!ids || !is_placed)
+    return NULL;
+  for (int i = 0; i < most; i++)
+    is_placed[i] = 0;
+  for (int i = 0; i < al->n_loads; i++)
+    for (int k = 0; al->loads[i].lot == lot && k < al->loads[i].pieces; k++)
+      is_placed[al->loads[i].piece_ids[k]] = 1;
+  for (int i = 0; i < most; i++)
+    if (is_placed[i])
+      ids[(*n)++] = i;
+  return ids;
+}
+
+static bool is_bought(const struct pw_task_list *list, int item)
+{
+  for (int i = 0; i < list->plan->purchase.n_lines; i++)
+    if (list->plan->purchase.lines[i].item == item)
+      return true;
+  return false;
+}
+
+/* The meat and what goes onto it before it goes on. */
+static int *items_of_cut(struct pw_task_list *list, const struct pw_cut *cut, int *n)
+{
+  int *items = pw_task_ints(list, NULL, 1 + cut->n_uses);
+  *n = 0;
+  for (int i = -1; items && i < cut->n_uses; i++) {
+    int item = i < 0 ? cut->item : cut->uses[i].item;
+    if (is_bought(list, item))
+      items[(*n)++] = item;
+  }
+  return items;
+}
+
 static void prep(struct pw_task_list *list, int depart)
 {
   const struct pw_plan *plan = list->plan;
@@ -155,16 +210,21 @@ static void prep(struct pw_task_list *list, int depart)
       if (plan->purchase.lines[i].item == cut->item)
         earliest = max_int(earliest, plan->purchase.lines[i].deliver_at_min);
     int by = first_load - PREP_BEFORE_LOAD_MIN;
-    struct pw_draft d = draft(PW_TASK_PREP, PW_DUTY_PREP, PW_RANK_PREP, max_int(earliest, by - PREP_EARLIEST_MIN), by,
+    struct pw_draft d = draft(PW_TASK_PREP, PW_DUTY_PREP, PW_RANK_PREP, PW_AT_KITCHEN, max_int(earliest, by - PREP_EARLIEST_MIN), by,
                               pieces * cut->prep_min);
+    d.chain = PW_CHAIN_PREP;
+    d.ids = placed_ids(list, lot, &d.n_ids);
+    d.items = items_of_cut(list, cut, &d.n_items);
+    d.service = plan->lots.lots[lot].service;
+    d.may_be_on_site = by > depart;
     d.end_by_min = by;
     d.is_late = false; /* the day before, if somebody is there for it: rub wants time, and the morning is full */
     d.block_min = PREP_BLOCK_MIN;
     d.lot = lot;
-    d.pieces = pieces;
+    d.pieces = d.n_ids;
     d.verb = prep_verb(cut);
     d.noun = pw_task_noun(list, lot);
-    d.where = by <= depart ? "kitchen" : "kitchen or on site";
+    d.where = "kitchen";
     d.target = pw_task_words(list, "back to %s or less until it goes on", pw_task_temp(list, PW_FOOD_CODE_COLD_C));
     pw_task_draft(list, d);
   }
@@ -187,7 +247,7 @@ static void drive_out(struct pw_task_list *list, int first_lit, int *depart)
 {
   int n_pits = n_pits_on_job(list), set_up = PIT_SET_UP_WORK_MIN * n_pits, travel = list->ev->site.travel_min;
   int arrive_by = first_lit - set_up - ARRIVE_SLACK_MIN;
-  struct pw_draft s = draft(PW_TASK_SET_UP, PW_DUTY_FIRE, PW_RANK_TABLE, arrive_by, first_lit - set_up, set_up);
+  struct pw_draft s = draft(PW_TASK_SET_UP, PW_DUTY_FIRE, PW_RANK_TABLE, PW_AT_SITE, arrive_by, first_lit - set_up, set_up);
   s.also = 1u << PW_DUTY_PIT | 1u << PW_DUTY_DRIVE;
   s.end_by_min = first_lit;
   s.verb = n_pits == 1 ? "Set up the pit" : "Set up the pits";
@@ -197,7 +257,7 @@ static void drive_out(struct pw_task_list *list, int first_lit, int *depart)
   *depart = arrive_by - travel;
   if (travel <= 0)
     return;
-  struct pw_draft d = draft(PW_TASK_DRIVE, PW_DUTY_DRIVE, PW_RANK_TABLE, *depart - 60, *depart, travel);
+  struct pw_draft d = draft(PW_TASK_DRIVE, PW_DUTY_DRIVE, PW_RANK_TABLE, PW_AT_ROAD, *depart - 60, *depart, travel);
   d.end_by_min = arrive_by;
   d.verb = "Drive to the site";
   d.where = s.where;
@@ -227,6 +287,27 @@ static const char *allergens_of(struct pw_task_list *list, const struct pw_servi
   return words;
 }
 
+/* Goods of the dishes that no cut is in. */
+static int *items_of_service(struct pw_task_list *list, const struct pw_service *service, int *n)
+{
+  int most = 0;
+  for (int m = 0; m < service->n_menu; m++)
+    most += list->ev->dishes[service->menu[m].dish].n_uses;
+  int *items = pw_task_ints(list, NULL, most);
+  *n = 0;
+  for (int m = 0; items && m < service->n_menu; m++) {
+    const struct pw_dish *dish = &list->ev->dishes[service->menu[m].dish];
+    for (int u = 0; dish->cut == PW_NONE && u < dish->n_uses; u++) {
+      bool is_there = !is_bought(list, dish->uses[u].item);
+      for (int k = 0; k < *n && !is_there; k++)
+        is_there = items[k] == dish->uses[u].item;
+      if (!is_there)
+        items[(*n)++] = dish->uses[u].item;
+    }
+  }
+  return items;
+}
+
 static void pan_up(struct pw_task_list *list, int s)
 {
   const struct pw_service *service = &list->ev->services[s];
@@ -245,8 +326,10 @@ static void pan_up(struct pw_task_list *list, int s)
   }
   if (pans == 0)
     return;
-  struct pw_draft d = draft(PW_TASK_PAN_UP, PW_DUTY_SERVE, PW_RANK_TABLE, service->at_min - 60, service->at_min,
+  struct pw_draft d = draft(PW_TASK_PAN_UP, PW_DUTY_SERVE, PW_RANK_TABLE, PW_AT_SITE, service->at_min - 60, service->at_min,
                             min_int((pans + 1) / 2 * PAN_WORK_MIN, PANS_WORK_MAX_MIN));
+  d.service = s;
+  d.items = items_of_service(list, service, &d.n_items);
   d.also = 1u << PW_DUTY_CARVE | 1u << PW_DUTY_PREP;
   d.end_by_min = service->at_min;
   d.verb = pw_task_words(list, "%s (%d %s in all; the first half now)", words, pans, pans == 1 ? "pan" : "pans");
@@ -259,23 +342,27 @@ static void pan_up(struct pw_task_list *list, int s)
 static void serve(struct pw_task_list *list, int s)
 {
   const struct pw_service *service = &list->ev->services[s];
-  int guests = 0, lines = 0;
+  int guests = 0, hands = 0;
   for (int g = 0; g < list->ev->n_classes; g++)
     guests += service->guests[g];
   for (int c = 0; c < list->ev->n_crew; c++) {
     const struct pw_crew *crew = &list->ev->crew[c];
-    lines += (crew->duties >> PW_DUTY_SERVE & 1u) != 0 && crew->from_at_min <= service->at_min &&
-             crew->to_at_min >= service->at_min + service->length_min;
+    if ((crew->duties >> PW_DUTY_SERVE & 1u) != 0 && crew->from_at_min <= service->at_min &&
+        crew->to_at_min >= service->at_min + service->length_min)
+      hands += pw_head_count_hands(list->ev, crew);
   }
   bool is_drop_off = service->style == PW_DROP_OFF;
-  struct pw_draft d = draft(PW_TASK_SERVE, PW_DUTY_SERVE, PW_RANK_SERVE, service->at_min, service->at_min,
+  if (is_drop_off)
+    hands = 1;
+  struct pw_draft d = draft(PW_TASK_SERVE, PW_DUTY_SERVE, PW_RANK_SERVE, PW_AT_SITE, service->at_min, service->at_min,
                             is_drop_off ? HAND_OVER_WORK_MIN : service->length_min);
   d.verb = is_drop_off ? pw_task_words(list, "Hand over %s: %d guests", service->name, guests)
                        : pw_task_words(list, "Serve %s: %d guests", service->name, guests);
   d.where = list->ev->site.place ? list->ev->site.place : "site";
   const char *allergens = allergens_of(list, service);
   d.target = *allergens ? pw_task_words(list, "on show: contains %s", allergens) : "what is out is hot or cold, never lukewarm";
-  for (int i = 0; i < max_int(lines, 1); i++) /* one for each shift line that serves */
+  d.service = s;
+  for (int i = 0; i < max_int(hands, 1); i++) /* one for each who serves */
     pw_task_draft(list, d);
 }
 
@@ -287,12 +374,13 @@ static bool has_hot_leftovers(const struct pw_task_list *list, int s)
   return false;
 }
 
-static void after_service(struct pw_task_list *list, int s)
+static void after_service(struct pw_task_list *list, int s, bool is_last)
 {
   const struct pw_service *service = &list->ev->services[s];
   int end = service->at_min + service->length_min;
   unsigned hands = 1u << PW_DUTY_SERVE | 1u << PW_DUTY_CARVE | 1u << PW_DUTY_PREP;
-  struct pw_draft d = draft(PW_TASK_CLEAR, PW_DUTY_CLEAN, PW_RANK_AFTER, end, end + 60, CLEAR_WORK_MIN);
+  struct pw_draft d = draft(PW_TASK_CLEAR, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end, end + 60, CLEAR_WORK_MIN);
+  d.service = s;
   d.also = 1u << PW_DUTY_SERVE;
   d.is_late = false;
   d.verb = pw_task_words(list, "Clear %s", service->name);
@@ -301,7 +389,8 @@ static void after_service(struct pw_task_list *list, int s)
   pw_task_draft(list, d);
   if (!has_hot_leftovers(list, s))
     return;
-  struct pw_draft c = draft(PW_TASK_COOL, PW_DUTY_CLEAN, PW_RANK_AFTER, end, end + 30, COOL_WORK_MIN);
+  struct pw_draft c = draft(PW_TASK_COOL, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end, end + 30, COOL_WORK_MIN);
+  c.service = s;
   c.also = hands;
   c.is_late = false;
   c.verb = "Cool the hot leftovers: shallow pans, ice, open until cold";
@@ -310,9 +399,11 @@ static void after_service(struct pw_task_list *list, int s)
                            pw_task_temp(list, PW_FOOD_CODE_COOL_C), pw_format_minutes(COOL_FIRST_MIN).s,
                            pw_task_temp(list, PW_FOOD_CODE_COLD_C), pw_format_minutes(COOL_ALL_MIN).s);
   pw_task_draft(list, c);
-  struct pw_draft k = draft(PW_TASK_CHECK, PW_DUTY_CLEAN, PW_RANK_AFTER, end + COOL_FIRST_MIN / 2, end + COOL_FIRST_MIN,
+  struct pw_draft k = draft(PW_TASK_COOL_CHECK, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end + COOL_FIRST_MIN / 2, end + COOL_FIRST_MIN,
                             COOL_CHECK_WORK_MIN);
+  k.service = s;
   k.also = ANYBODY;
+  k.is_late = !is_last; /* the crew wants to go home after the last one */
   k.verb = "Temperature of the leftovers";
   k.where = service->name;
   k.target = pw_task_words(list, "%s or less by %s, %s or less by %s; if not, throw them away",
@@ -326,9 +417,10 @@ static void set_table(struct pw_task_list *list, int s)
   const struct pw_service *service = &list->ev->services[s];
   if (service->style == PW_DROP_OFF)
     return;
-  struct pw_draft d = draft(PW_TASK_SET_UP, PW_DUTY_SERVE, PW_RANK_TABLE, service->at_min - 120, service->at_min - 45,
+  struct pw_draft d = draft(PW_TASK_SET_UP, PW_DUTY_SERVE, PW_RANK_TABLE, PW_AT_SITE, service->at_min - 120, service->at_min - 45,
                             TABLE_SET_UP_WORK_MIN);
   d.also = 1u << PW_DUTY_CLEAN;
+  d.service = s;
   d.end_by_min = service->at_min - 5;
   d.is_late = false; /* later the pit wants every hand */
   d.verb = pw_task_words(list, "Set up for %s", service->name);
@@ -351,20 +443,20 @@ void pw_task_table(struct pw_task_list *list)
     serve(list, s);
     set_table(list, s);
     pan_up(list, s);
-    after_service(list, s);
+    after_service(list, s, ev->services[s].at_min + ev->services[s].length_min == last_end);
   }
   prep(list, depart);
   if (ev->site.travel_min > 0 && first_lit != INT_MAX && ev->n_services > 0) {
-    struct pw_draft d = draft(PW_TASK_DRIVE, PW_DUTY_DRIVE, PW_RANK_AFTER, last_end + PW_TASK_LEAVE_AFTER_MIN,
+    struct pw_draft d = draft(PW_TASK_DRIVE, PW_DUTY_DRIVE, PW_RANK_AFTER, PW_AT_ROAD, last_end + PW_TASK_LEAVE_AFTER_MIN,
                               last_end + 6 * 60, ev->site.travel_min);
     d.is_late = false;
     d.verb = "Drive home";
     d.where = ev->site.place ? ev->site.place : "site";
-    d.target = "fires out, ash cold, load lashed, whoever drives has slept";
+    d.target = "every fire out, no live coals or warm ash towed, leftovers cold and logged, load lashed, whoever drives has slept";
     pw_task_draft(list, d);
   }
-  by_supplier(list, order_at, false, "Order", ORDER_WORK_MIN, "by then at the latest; amounts on the purchase list");
-  by_supplier(list, deliver_at, true, "Take in", TAKE_IN_WORK_MIN, NULL);
+  by_supplier(list, PW_TASK_ORDER, order_at, false, "Order", ORDER_WORK_MIN, "by then at the latest; amounts on the purchase list");
+  by_supplier(list, PW_TASK_TAKE_IN, deliver_at, true, "Take in", TAKE_IN_WORK_MIN, NULL);
   if (first_lit != INT_MAX)
     fuel_on_hand(list, first_lit);
   thaw(list);

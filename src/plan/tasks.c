@@ -8,6 +8,7 @@
 #include "plan/stages.h"
 #include "plan/task_list.h"
 
+#include <limits.h>
 #include <string.h>
 
 const char *pw_task_words(struct pw_task_list *list, const char *format, ...)
@@ -22,12 +23,40 @@ const char *pw_task_words(struct pw_task_list *list, const char *format, ...)
   return "";
 }
 
-void pw_task_draft(struct pw_task_list *list, struct pw_draft draft)
+struct pw_draft pw_task_blank(enum pw_task_kind kind, enum pw_duty duty, enum pw_rank rank, enum pw_at at)
 {
-  if (pw_arena_grow(list->ctx->arena, &list->drafts, &list->cap_drafts, list->n_drafts, sizeof draft) != 0)
+  return (struct pw_draft){.kind = kind,
+                           .duty = duty,
+                           .rank = rank,
+                           .at = at,
+                           .end_by_min = INT_MAX,
+                           .lot = PW_NONE,
+                           .pit = PW_NONE,
+                           .place = PW_NONE,
+                           .to_place = PW_NONE,
+                           .service = PW_NONE,
+                           .dish = PW_NONE,
+                           .follows = PW_NONE};
+}
+
+int pw_task_draft(struct pw_task_list *list, struct pw_draft draft)
+{
+  if (pw_arena_grow(list->ctx->arena, &list->drafts, &list->cap_drafts, list->n_drafts, sizeof draft) != 0) {
     list->failed = true;
-  else
-    list->drafts[list->n_drafts++] = draft;
+    return PW_NONE;
+  }
+  list->drafts[list->n_drafts] = draft;
+  return (int)list->n_drafts++;
+}
+
+int *pw_task_ints(struct pw_task_list *list, const int *from, int n)
+{
+  int *out = pw_arena_array(list->ctx->arena, (size_t)n, sizeof *out);
+  if (!out)
+    list->failed = true;
+  for (int i = 0; out && from && i < n; i++)
+    out[i] = from[i];
+  return out;
 }
 
 const char *pw_task_temp(struct pw_task_list *list, double c)
@@ -112,11 +141,15 @@ pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct
   pw_task_kitchen(&list);
   pw_task_cold(&list);
   if (!list.failed)
+    pw_task_graph(&list);
+  if (!list.failed)
     pw_task_place(&list);
   if (list.failed)
     return PW_ERR_MEMORY;
   *out = (struct pw_tasks){.tasks = list.tasks,
                            .n_tasks = (int)list.n_tasks,
+                           .people = list.people,
+                           .n_people = list.n_people,
                            .warnings = list.warnings,
                            .n_warnings = (int)list.n_warnings};
   return PW_OK;

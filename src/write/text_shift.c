@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "base/when.h"
 #include "plan/cautions.h"
+#include "plan/task_kind.h"
 #include "write/text_page.h"
 #include "write/text_sheets.h"
 
@@ -26,11 +27,7 @@ static void day_heading(struct pw_page *s, int at_min, int *day)
   pw_page_para(s, 0, 0, pw_when_day(s->ev, at_min).s);
 }
 
-static bool wants_reading(const struct pw_task *task)
-{
-  return task->kind == PW_TASK_CHECK || task->kind == PW_TASK_REST || task->kind == PW_TASK_HOLD ||
-         task->kind == PW_TASK_WRAP || task->kind == PW_TASK_COOL;
-}
+static bool wants_reading(const struct pw_task *task) { return pw_task_kind_row(task->kind)->is_reading; }
 
 static void task_in_full(struct pw_page *s, const struct pw_task *task)
 {

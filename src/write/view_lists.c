@@ -1,6 +1,7 @@
 /* view_lists.c - lists that workbook and printed sheets share: roles, fire list, core and holding temperatures, words
  * about services and dishes.  Input: the plan; nothing is decided here but the order of lines. */
 #include "write/view_lists.h"
+#include "plan/task_kind.h"
 
 #include "base/arena.h"
 
@@ -74,16 +75,12 @@ const char *pw_view_task(struct pw_view *view, const struct pw_task *task)
 
 bool pw_view_says_target(const struct pw_task *task, const char *last[PW_TASK__COUNT])
 {
-  static const bool is_routine[PW_TASK__COUNT] = {[PW_TASK_FEED] = true, [PW_TASK_BUY] = true, [PW_TASK_MOP] = true, [PW_TASK_PREP] = true, [PW_TASK_THAW] = true};
   const char *before = last[task->kind];
   last[task->kind] = task->target;
-  return task->target && task->target[0] && !(is_routine[task->kind] && before && strcmp(before, task->target) == 0);
+  return task->target && task->target[0] && !(pw_task_kind_row(task->kind)->repeats_target && before && strcmp(before, task->target) == 0);
 }
 
-bool pw_view_is_routine(const struct pw_task *t)
-{
-  return t->kind == PW_TASK_BUY || t->kind == PW_TASK_THAW || t->kind == PW_TASK_PREP || t->kind == PW_TASK_FEED || t->kind == PW_TASK_CHECK || t->kind == PW_TASK_MOP || t->kind == PW_TASK_HOLD;
-}
+bool pw_view_is_routine(const struct pw_task *t) { return pw_task_kind_row(t->kind)->is_routine; }
 
 bool pw_view_is_for(const struct pw_view *view, const struct pw_task *task, const char *role)
 {

@@ -75,7 +75,7 @@ START_TEST(in_order_and_on_shift)
     if (i > 0)
       ck_assert_msg(t[-1].at_min < t->at_min || (t[-1].at_min == t->at_min && t[-1].kind <= t->kind), "task %d is out of order", i);
     if (t->crew == PW_NONE)
-      ck_assert_msg(warns(&g_plan->tasks, "nobody-on-shift"), "task %d has nobody and nothing says so", i);
+      ck_assert_msg(warns(&g_plan->tasks, "nobody-on-shift") || warns(&g_plan->tasks, "hands-short"), "task %d has nobody and nothing says so", i);
     else
       ck_assert_msg(g_ev->crew[t->crew].from_at_min <= t->at_min && t->at_min + t->minutes <= g_ev->crew[t->crew].to_at_min,
                     "%s at %d is outside the shift of %s", t->what, t->at_min, g_ev->crew[t->crew].role);
@@ -119,10 +119,10 @@ START_TEST(every_piece_is_handled_once_a_stage)
     const struct pw_cut *cut = &g_ev->cuts[l->cut];
     int placed = l->pieces - g_plan->allocation.missed[lot];
     ck_assert_msg(pieces_in(PW_TASK_LOAD, lot) == placed, "%s: %d loaded of %d", l->id, pieces_in(PW_TASK_LOAD, lot), placed);
-    ck_assert_msg(pieces_in(PW_TASK_WRAP, lot) == (l->has_finish ? placed : 0), "%s: %d wrapped", l->id, pieces_in(PW_TASK_WRAP, lot));
-    ck_assert_msg(pieces_in(PW_TASK_REST, lot) == placed, "%s: %d taken off", l->id, pieces_in(PW_TASK_REST, lot));
+    ck_assert_msg(pieces_in(PW_TASK_WRAP, lot) + pieces_in(PW_TASK_WRAP_CARRY, lot) == (l->has_finish ? placed : 0), "%s: %d wrapped", l->id, pieces_in(PW_TASK_WRAP, lot));
+    ck_assert_msg(pieces_in(PW_TASK_OFF, lot) == placed, "%s: %d taken off", l->id, pieces_in(PW_TASK_OFF, lot));
     ck_assert_msg(pieces_in(PW_TASK_PREP, lot) == (cut->prep_min > 0 ? placed : 0), "%s: %d prepared", l->id, pieces_in(PW_TASK_PREP, lot));
-    ck_assert_msg(pieces_in(PW_TASK_CARVE, lot) == (cut->carve_min > 0 ? placed : 0), "%s: %d carved", l->id, pieces_in(PW_TASK_CARVE, lot));
+    ck_assert_msg(pieces_in(PW_TASK_CUT, lot) == (cut->carve_min > 0 ? placed : 0), "%s: %d carved", l->id, pieces_in(PW_TASK_CUT, lot));
   }
   pw_test_ctx_free(g_ctx);
 }
@@ -135,7 +135,7 @@ START_TEST(work_goes_by_the_piece)
   int n_tasks = 0;
   for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
     const struct pw_task *t = &g_plan->tasks.tasks[i];
-    if (t->lot == PW_NONE || t->pieces <= 0 || (t->kind != PW_TASK_LOAD && t->kind != PW_TASK_WRAP && t->kind != PW_TASK_REST))
+    if (t->lot == PW_NONE || t->pieces <= 0 || (t->kind != PW_TASK_LOAD && t->kind != PW_TASK_WRAP && t->kind != PW_TASK_OFF))
       continue;
     const struct pw_cut *cut = &g_ev->cuts[g_plan->lots.lots[t->lot].cut];
     double each = t->kind == PW_TASK_LOAD ? cut->load_min : t->kind == PW_TASK_WRAP ? cut->wrap_min : cut->unload_min;
@@ -198,7 +198,7 @@ START_TEST(without_a_rest_it_comes_off_too)
   for (int lot = 0; lot < plan.lots.n_lots; lot++) {
     int off = 0;
     for (int i = 0; i < tasks.n_tasks; i++)
-      off += tasks.tasks[i].kind == PW_TASK_REST && tasks.tasks[i].lot == lot ? tasks.tasks[i].pieces : 0;
+      off += tasks.tasks[i].kind == PW_TASK_OFF && tasks.tasks[i].lot == lot ? tasks.tasks[i].pieces : 0;
     ck_assert_msg(off == plan.lots.lots[lot].pieces - plan.allocation.missed[lot], "%s: %d taken off", plan.lots.lots[lot].id, off);
   }
   pw_test_ctx_free(g_ctx);
@@ -299,7 +299,8 @@ START_TEST(one_thing_after_the_other)
     int end = service->at_min + service->length_min, n_serve = 0, n_cool = 0;
     for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
       const struct pw_task *t = &g_plan->tasks.tasks[i];
-      n_serve += t->kind == PW_TASK_SERVE && t->at_min == service->at_min;
+      n_serve += t->kind == PW_TASK_SERVE && t->at_min >= service->at_min &&
+                 (t->at_min == service->at_min || warns(&g_plan->tasks, "hands-short"));
       n_cool += t->kind == PW_TASK_COOL && t->at_min >= end && t->at_min + t->minutes <= end + 120;
     }
     ck_assert_msg(n_serve > 0, "nobody serves %s", service->name);
@@ -324,7 +325,7 @@ START_TEST(one_thing_at_a_time)
       }
       most = now > most ? now : most;
     }
-    ck_assert_msg(most <= pw_head_count_hands(g_ev, &g_ev->crew[c]) || warns(&g_plan->tasks, "two-at-once"),
+    ck_assert_msg(most <= pw_head_count_hands(g_ev, &g_ev->crew[c]) ,
                   "%s: %d tasks at one minute", g_ev->crew[c].role, most);
   }
   pw_test_ctx_free(g_ctx);
@@ -358,7 +359,7 @@ START_TEST(one_call_for_each_supplier)
       n_goods += strcmp(g_ev->items[p->lines[k].item].offers[p->lines[k].offer].supplier, supplier) == 0;
     for (int k = 0; k < g_plan->tasks.n_tasks; k++) {
       const struct pw_task *t = &g_plan->tasks.tasks[k];
-      if (t->kind != PW_TASK_BUY || !starts(t->what, "Order ") || !t->where || strcmp(t->where, supplier) != 0)
+      if (t->kind != PW_TASK_ORDER || !starts(t->what, "Order ") || !t->where || strcmp(t->where, supplier) != 0)
         continue;
       const char *more = strstr(t->what, " and ");
       n_calls++;
@@ -514,17 +515,17 @@ START_TEST(where_when_and_what)
       ck_assert_msg(strncmp(t->where, g_ev->pits[t->pit].name, strlen(g_ev->pits[t->pit].name)) == 0, "%s: %s", t->what, t->where);
       n_loads++;
     }
-    if (t->kind == PW_TASK_WRAP || t->kind == PW_TASK_REST) { /* of the pit it happens at, or of none */
+    if (t->kind == PW_TASK_WRAP || t->kind == PW_TASK_OFF) { /* of the pit it happens at, or of none */
       int at = PW_NONE;
       for (int p = 0; p < g_ev->n_pits; p++)
         at = starts(t->where, g_ev->pits[p].name) ? p : at;
       ck_assert_msg(t->pit == at, "%s at %s is of pit %d", t->what, t->where, t->pit);
       n_wraps += t->kind == PW_TASK_WRAP && at != PW_NONE;
     }
-    if (starts(t->what, "Set up the pit") || (t->kind == PW_TASK_BUY && starts(t->what, "Wood and charcoal on hand"))) { /* before the first fire */
+    if (starts(t->what, "Set up the pit") || (t->kind == PW_TASK_TAKE_IN && starts(t->what, "Wood and charcoal on hand"))) { /* before the first fire */
       ck_assert_msg(t->at_min + t->minutes <= lit, "%s until %d, lit at %d", t->what, t->at_min + t->minutes, lit);
       n_set_up += t->kind == PW_TASK_SET_UP;
-      n_wood += t->kind == PW_TASK_BUY;
+      n_wood += t->kind == PW_TASK_TAKE_IN;
     }
     if (starts(t->what, "Drive home")) {
       ck_assert_msg(t->at_min >= end, "home at %d, served until %d", t->at_min, end);
@@ -693,7 +694,7 @@ START_TEST(without_a_crew_every_task_is_open)
   ck_assert(!warns(&tasks, "hands-short"));
   const struct pw_task *first = NULL, *last = NULL; /* ordering and taking in fall on several days: both ends are named */
   for (int i = 0; i < tasks.n_tasks; i++)
-    if (tasks.tasks[i].kind == PW_TASK_BUY || tasks.tasks[i].kind == PW_TASK_THAW) {
+    if (tasks.tasks[i].kind == PW_TASK_ORDER || tasks.tasks[i].kind == PW_TASK_TAKE_IN || tasks.tasks[i].kind == PW_TASK_THAW) {
       first = first ? first : &tasks.tasks[i];
       last = &tasks.tasks[i];
     }
@@ -707,32 +708,29 @@ START_TEST(without_a_crew_every_task_is_open)
 }
 END_TEST
 
+/* One pair of hands does one thing at a time; what it cannot do is told with its day, and it is told once for each want. */
 START_TEST(one_hand_for_everything_is_short)
 {
   struct pw_tasks tasks = set_up_for(2, 1);
-  for (int i = 0; i < tasks.n_tasks; i++)
-    ck_assert_msg(tasks.tasks[i].crew == 0, "%s found nobody", tasks.tasks[i].what);
+  int n_open = 0, n_said = 0, end = INT_MIN;
+  for (int i = 0; i < tasks.n_tasks; i++) {
+    const struct pw_task *t = &tasks.tasks[i];
+    if (t->crew == PW_NONE) {
+      bool is_said = false;
+      for (int w = 0; w < tasks.n_warnings; w++)
+        is_said = is_said || (strcmp(tasks.warnings[w].code, "hands-short") == 0 && strstr(tasks.warnings[w].text, pw_when_day_short(g_ev, t->at_min).s));
+      ck_assert_msg(is_said, "%s on %s, and no word of it", t->what, pw_when_day_short(g_ev, t->at_min).s);
+      n_open++;
+      continue;
+    }
+    ck_assert_msg(t->at_min >= end, "%s begins at %d, the last is over at %d", t->what, t->at_min, end);
+    end = t->at_min + t->minutes;
+  }
   ck_assert(warns(&tasks, "hands-short"));
   ck_assert(!warns(&tasks, "nobody-on-shift"));
-  int n_short = 0, n_said = 0, base = g_plan->lots.start_at_min - 10 * 1440; /* half hours with more work than one pair of hands has */
-  base -= (base % 30 + 30) % 30;
-  for (int from = base; from < g_plan->lots.end_at_min + 1440; from += 30) {
-    int used = 0;
-    for (int i = 0; i < tasks.n_tasks; i++)
-      for (int m = tasks.tasks[i].at_min; m < tasks.tasks[i].at_min + tasks.tasks[i].minutes; m++)
-        used += m >= from && m < from + 30;
-    if (used <= 30)
-      continue;
-    bool is_said = false;
-    for (int i = 0; i < tasks.n_warnings; i++)
-      is_said = is_said || (strcmp(tasks.warnings[i].code, "hands-short") == 0 && strstr(tasks.warnings[i].text, pw_when_day_short(g_ev, from).s) &&
-                            strstr(tasks.warnings[i].text, pw_when_clock(g_ev, from).s));
-    ck_assert_msg(is_said, "%d minutes of work at %s %s, and no word of it", used, pw_when_day_short(g_ev, from).s, pw_when_clock(g_ev, from).s);
-    n_short++;
-  }
   for (int i = 0; i < tasks.n_warnings; i++)
     n_said += strcmp(tasks.warnings[i].code, "hands-short") == 0;
-  ck_assert_int_eq(n_said, n_short);
+  ck_assert_msg(n_open > n_said, "%d open, told %d times", n_open, n_said);
   pw_test_ctx_free(g_ctx);
 }
 END_TEST
@@ -740,7 +738,7 @@ END_TEST
 START_TEST(more_hands_are_not_short)
 {
   struct pw_tasks tasks = set_up_for(2, 60);
-  ck_assert_int_eq(tasks.n_warnings, 0);
+  ck_assert_msg(tasks.n_warnings == 0, "%s", tasks.n_warnings ? tasks.warnings[0].text : "");
   pw_test_ctx_free(g_ctx);
 }
 END_TEST
