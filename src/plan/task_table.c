@@ -16,7 +16,7 @@ enum {
   ORDER_WORK_MIN = 10, TAKE_IN_WORK_MIN = 20, THAW_WORK_MIN = 5, PIT_SET_UP_WORK_MIN = 20, TABLE_SET_UP_WORK_MIN = 40,
   PAN_WORK_MIN = 2, CLEAR_WORK_MIN = 45, COOL_WORK_MIN = 15, COOL_CHECK_WORK_MIN = 3, HAND_OVER_WORK_MIN = 15,
   PREP_EARLIEST_MIN = 24 * 60, PREP_BEFORE_LOAD_MIN = 30, PREP_BLOCK_MIN = 120, TABLE_BLOCK_MIN = 60,
-  ARRIVE_SLACK_MIN = 30, BUY_SLACK_MIN = 180, TAKE_IN_SLIP_MIN = 240, ORDER_SLACK_MIN = 4 * 24 * 60, PANS_WORK_MAX_MIN = 55
+  ARRIVE_SLACK_MIN = 30, BUY_SLACK_MIN = 180, GUESTS_A_HAND = 20, TAKE_IN_SLIP_MIN = 240, ORDER_SLACK_MIN = 4 * 24 * 60, PANS_WORK_MAX_MIN = 55
 };
 enum { COOL_FIRST_MIN = 120, COOL_ALL_MIN = 360 }; /* FDA Food Code 2022 3-501.14(A): to 21 C in 2 h, 5 C in 6 h */
 
@@ -351,6 +351,7 @@ static void serve(struct pw_task_list *list, int s)
         crew->to_at_min >= service->at_min + service->length_min)
       hands += pw_head_count_hands(list->ev, crew);
   }
+  hands = min_int(hands, (guests + GUESTS_A_HAND - 1) / GUESTS_A_HAND);
   bool is_drop_off = service->style == PW_DROP_OFF;
   if (is_drop_off)
     hands = 1;
@@ -362,8 +363,10 @@ static void serve(struct pw_task_list *list, int s)
   const char *allergens = allergens_of(list, service);
   d.target = *allergens ? pw_task_words(list, "on show: contains %s", allergens) : "what is out is hot or cold, never lukewarm";
   d.service = s;
-  for (int i = 0; i < max_int(hands, 1); i++) /* one for each who serves */
+  for (int i = 0; i < max_int(hands, 1); i++) { /* one for each who could; the first is a must, the others where they have time */
+    d.may_be_left_out = i > 0;
     pw_task_draft(list, d);
+  }
 }
 
 static bool has_hot_leftovers(const struct pw_task_list *list, int s)
