@@ -99,9 +99,9 @@ static enum cause cause_of(const struct pw_task_list *list, int draft, const str
   const struct pw_draft *d = &list->drafts[draft];
   if (t->person != PW_NONE)
     return list->state[draft].late_min > 0 ? LATE : FINE;
-  if (is_office(d))
-    return OFFICE;
-  return is_anybody_there(list, d, t) ? SHORT : NOBODY;
+  if (is_anybody_there(list, d, t))
+    return SHORT;
+  return is_office(d) ? OFFICE : NOBODY;
 }
 
 /* All wants of one cause and duty, in order of time. */
