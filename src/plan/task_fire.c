@@ -9,7 +9,7 @@
 /* Minutes of hands: common practice, no source. */
 enum { LIGHT_WORK_MIN = 15, READY_WORK_MIN = 5, DOWN_WORK_MIN = 10, ASH_WORK_MIN = 15 };
 enum { FEED_SLIP_MIN = 15 }; /* common practice, no source: a fire burns on that long while another is fed */
-enum { ASH_LOOK_MIN = 5, ASH_AFTER_MIN = 30, ASH_WITHIN_MIN = 6 * 60, ASH_RAKE_FROM_MIN = 75 }; /* common practice, no source */
+enum { ASH_LOOK_MIN = 5, ASH_LOOK_AFTER_MIN = 60, ASH_RAKE_FROM_MIN = 75 }; /* common practice, no source */
 
 static int max_int(int a, int b) { return a > b ? a : b; }
 static int min_int(int a, int b) { return a < b ? a : b; }
@@ -54,13 +54,22 @@ static int lit_again(const struct pw_task_list *list, const struct pw_burn *burn
   return at;
 }
 
+/* When the crew drives home. */
+static int leaves_at(const struct pw_task_list *list)
+{
+  int at = INT_MIN;
+  for (int s = 0; s < list->ev->n_services; s++)
+    at = max_int(at, list->ev->services[s].at_min + list->ev->services[s].length_min + PW_TASK_LEAVE_AFTER_MIN);
+  return at;
+}
+
 /* Ash glows for a day under its crust (common practice, no source): before the next fire it is raked hot into a can with a lid, and
  * at the end it stays where it is. */
 static void ash(struct pw_task_list *list, const struct pw_burn *burn, const struct pw_pit *pit)
 {
   int again = lit_again(list, burn);
   bool is_relit = again != INT_MAX;
-  struct pw_draft d = fire_draft(PW_TASK_ASH, burn, burn->out_at_min + ASH_AFTER_MIN, is_relit ? ASH_WORK_MIN : ASH_LOOK_MIN);
+  struct pw_draft d = fire_draft(PW_TASK_ASH, burn, burn->out_at_min, is_relit ? ASH_WORK_MIN : ASH_LOOK_MIN);
   d.also = 1u << PW_DUTY_PIT;
   d.prefers_duty = true;
   d.rank = PW_RANK_AFTER;
@@ -69,7 +78,9 @@ static void ash(struct pw_task_list *list, const struct pw_burn *burn, const str
     d.last_at_min = again - ASH_WORK_MIN;
     d.first_at_min = max_int(burn->out_at_min, min_int(again - ASH_RAKE_FROM_MIN, d.last_at_min));
   } else {
-    d.last_at_min = d.first_at_min + ASH_WITHIN_MIN;
+    d.first_at_min = burn->out_at_min + ASH_LOOK_AFTER_MIN;
+    d.last_at_min = max_int(d.first_at_min, leaves_at(list) - ASH_LOOK_MIN);
+    d.is_late = true; /* the last thing before they leave */
   }
   d.verb = is_relit ? "Rake the old ash out before the next fire" : "Is the fire out? The ash stays in the shut firebox";
   d.where = pit->name;

@@ -126,6 +126,7 @@ struct pw_draft_state {
   int first_task, n_tasks; /**< in order of placing */
   int end_min;             /**< of the last of its tasks */
   int latest_min;          /**< begin that lets all that follows begin in time */
+  int last_call_min;       /**< begin beyond which it is lost, INT_MAX: none */
   int minutes;             /**< of one pair of hands, all pieces */
   int late_min;            /**< begun so long after its window; 0 */
 };

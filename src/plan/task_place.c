@@ -35,8 +35,20 @@ static int span_of(const struct pw_draft *d)
   return d->pieces > 1 && minutes > d->block_min ? d->block_min : minutes;
 }
 
-/* Latest begins that let all that follows begin in time, from the last drafts backwards.  Edges that go round are left alone: the
- * passes are bounded. */
+/* What cannot wait for hands at all, or only until the guests have gone: from then on it is nobody's, and what comes before it may not
+ * make it wait either.  INT_MAX: as long as may be. */
+static int last_call(const struct pw_task_list *list, const struct pw_draft *d)
+{
+  if (d->kind == PW_TASK_ORDER || d->rank == PW_RANK_FIRE || d->rank == PW_RANK_SERVE) /* an order that is late comes too late */
+    return d->last_at_min + d->slip_min;
+  if (d->rank != PW_RANK_TABLE || d->service == PW_NONE)
+    return INT_MAX;
+  const struct pw_service *service = &list->ev->services[d->service];
+  return max_int(d->last_at_min, service->at_min + service->length_min - span_of(d));
+}
+
+/* Latest begins that let all that follows begin in time, and those beyond which it is lost, from the last drafts backwards.  Edges
+ * that go round are left alone: the passes are bounded. */
 static void latest_begins(struct pw_task_list *list)
 {
   enum { PASSES = 40 };
@@ -47,15 +59,21 @@ static void latest_begins(struct pw_task_list *list)
     list->state[d].latest_min = x->last_at_min;
     if (x->end_by_min != INT_MAX)
       list->state[d].latest_min = min_int(x->last_at_min, x->end_by_min - span_of(x));
+    list->state[d].last_call_min = last_call(list, x);
   }
   bool is_moved = true;
   for (int pass = 0; pass < PASSES && is_moved; pass++) {
     is_moved = false;
     for (size_t e = list->n_edges; e-- > 0;) {
       struct pw_draft_state *before = &list->state[list->edges[e].before];
-      int by = list->state[list->edges[e].after].latest_min - span_of(&list->drafts[list->edges[e].before]);
+      const struct pw_draft_state *after = &list->state[list->edges[e].after];
+      int span = span_of(&list->drafts[list->edges[e].before]), by = after->latest_min - span;
       if (by < before->latest_min) {
         before->latest_min = by;
+        is_moved = true;
+      }
+      if (after->last_call_min != INT_MAX && after->last_call_min - span < before->last_call_min) {
+        before->last_call_min = after->last_call_min - span;
         is_moved = true;
       }
     }
@@ -160,19 +178,6 @@ static bool try_places(struct pw_task_list *list, int draft, int offset, int pie
   return d->may_be_on_site && try_window(list, draft, offset, pieces, minutes, w);
 }
 
-/* How long it may wait for hands beyond its window: an order that is late comes too late, and nothing is cut or laid for guests who
- * have gone. */
-static int waits_most(const struct pw_task_list *list, const struct pw_draft *d, int minutes)
-{
-  bool has_its_hour = d->kind == PW_TASK_ORDER || d->rank == PW_RANK_FIRE || d->kind == PW_TASK_COOL_CHECK;
-  int most = has_its_hour ? d->slip_min : d->kind == PW_TASK_TAKE_IN ? TAKE_IN_WAIT_MIN : WAIT_MOST_MIN;
-  if (d->rank == PW_RANK_TABLE && d->service != PW_NONE) {
-    const struct pw_service *service = &list->ev->services[d->service];
-    most = min_int(most, service->at_min + service->length_min - minutes - d->last_at_min);
-  }
-  return most;
-}
-
 /* Gives pieces offset .. offset + pieces - 1 (or the whole work) a time. */
 static void place_part(struct pw_task_list *list, int draft, int offset, int pieces, int earliest)
 {
@@ -183,14 +188,14 @@ static void place_part(struct pw_task_list *list, int draft, int offset, int pie
   struct window w = {.first = max_int(d->first_at_min, earliest), .last = s->latest_min, .is_late = d->is_late};
   if (d->end_by_min != INT_MAX)
     w.last = min_int(w.last, d->end_by_min - minutes);
+  if (d->may_be_left_out && w.first > d->last_at_min)
+    return;
   w.last = max_int(w.last, w.first);
   if (pieces <= 1 || minutes <= d->block_min)
     if (try_places(list, draft, offset, pieces, minutes, w))
       return;
-  if (d->may_be_left_out) { /* what waits for it waits for what it waited for */
-    s->end_min = max_int(s->end_min, earliest);
+  if (d->may_be_left_out)
     return;
-  }
   int there;
   if (is_shared && pw_hands_on_shift(list, duties_of(d), w.first, w.last + WAIT_MOST_MIN, SMALLEST_BLOCK_MIN, &there)) {
     place_part(list, draft, offset, (pieces + 1) / 2, earliest);
@@ -199,7 +204,7 @@ static void place_part(struct pw_task_list *list, int draft, int offset, int pie
   }
   int begin = w.is_late ? w.last : w.first, on_time = w.last + d->slip_min;
   if (pw_hands_on_shift(list, duties_of(d), w.first, w.last + WAIT_MOST_MIN, minutes, &there)) {
-    struct window wait = {.first = w.last + 1, .last = w.last + waits_most(list, d, minutes)};
+    struct window wait = {.first = w.last + 1, .last = min_int(w.last + WAIT_MOST_MIN, s->last_call_min)};
     size_t n = list->n_tasks;
     if (try_places(list, draft, offset, pieces, minutes, wait)) {
       s->late_min = max_int(s->late_min, list->tasks[n].at_min - on_time);
@@ -220,8 +225,9 @@ static void place(struct pw_task_list *list, int draft)
     for (int e = list->first_edge[draft]; e < list->first_edge[draft + 1]; e++)
       if ((list->state[list->edges[e].before].minutes < LONG_WORK_MIN) == (is_short > 0))
         place(list, list->edges[e].before);
-  s->end_min = INT_MIN;
-  place_part(list, draft, 0, list->drafts[draft].pieces, earliest_of(list, draft));
+  int earliest = earliest_of(list, draft);
+  s->end_min = earliest; /* what is left out still hands on what it waited for */
+  place_part(list, draft, 0, list->drafts[draft].pieces, earliest);
   s->is_open = false;
   s->is_placed = true;
 }
@@ -291,15 +297,19 @@ static int *sort_tasks(struct pw_task_list *list)
 struct gather {
   int *tasks;
   size_t n, cap;
+  int *met; /* by draft: the last draft it was met for */
 };
 
 /* Tasks of all drafts that are over before this one; of one that was left out, what it came after. */
-static void gather(struct pw_task_list *list, struct gather *g, const int *now, int draft, int begin)
+static void gather(struct pw_task_list *list, struct gather *g, const int *now, int draft, int begin, int of)
 {
-  for (int e = list->first_edge[draft]; e < list->first_edge[draft + 1]; e++) {
+  for (int e = list->first_edge[draft]; e < list->first_edge[draft + 1] && !list->failed; e++) {
     const struct pw_draft_state *before = &list->state[list->edges[e].before];
-    if (before->n_tasks == 0 && list->drafts[list->edges[e].before].may_be_left_out)
-      gather(list, g, now, list->edges[e].before, begin);
+    if (g->met[list->edges[e].before] == of)
+      continue;
+    g->met[list->edges[e].before] = of;
+    if (before->n_tasks == 0)
+      gather(list, g, now, list->edges[e].before, begin, of);
     for (int k = 0; k < before->n_tasks; k++) {
       int task = now[before->first_task + k];
       if (list->tasks[task].at_min + list->tasks[task].minutes > begin) /* the edges went round */
@@ -315,14 +325,17 @@ static void gather(struct pw_task_list *list, struct gather *g, const int *now, 
 
 static void tell_after(struct pw_task_list *list, const int *now)
 {
+  int *met = pw_task_ints(list, NULL, (int)list->n_drafts);
+  for (int d = 0; met && d < (int)list->n_drafts; d++)
+    met[d] = PW_NONE;
   for (int d = 0; d < (int)list->n_drafts && !list->failed; d++) {
     const struct pw_draft_state *s = &list->state[d];
-    struct gather g = {0};
+    struct gather g = {.met = met};
     int begin = INT_MAX;
     for (int m = 0; m < s->n_tasks; m++)
       begin = min_int(begin, list->tasks[now[s->first_task + m]].at_min);
     if (s->n_tasks > 0)
-      gather(list, &g, now, d, begin);
+      gather(list, &g, now, d, begin, d);
     for (int m = 0; m < s->n_tasks; m++) {
       list->tasks[now[s->first_task + m]].after = g.tasks;
       list->tasks[now[s->first_task + m]].n_after = (int)g.n;

@@ -409,9 +409,10 @@ static void after_service(struct pw_task_list *list, int s, bool is_last)
   k.is_late = !is_last; /* the crew wants to go home after the last one */
   k.verb = "Temperature of the leftovers";
   k.where = service->name;
-  k.target = pw_task_words(list, "%s or less by %s, %s or less by %s; if not, throw them away",
+  k.target = pw_task_words(list, "%s or less by %s, %s or less by %s; if not, throw them away%s",
                            pw_task_temp(list, PW_FOOD_CODE_COOL_C), pw_when_clock(list->ev, end + COOL_FIRST_MIN).s,
-                           pw_task_temp(list, PW_FOOD_CODE_COLD_C), pw_when_clock(list->ev, end + COOL_ALL_MIN).s);
+                           pw_task_temp(list, PW_FOOD_CODE_COLD_C), pw_when_clock(list->ev, end + COOL_ALL_MIN).s,
+                           is_last && list->ev->site.travel_min > 0 ? "; they travel on ice: log them before the drive and on arrival" : "");
   pw_task_draft(list, k);
 }
 
