@@ -75,7 +75,8 @@ pw_status pw_cautions_make(struct pw_caution **out, int *n, const struct pw_plan
                        pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COOL_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s),
        "FDA Food Code 2022, 3-401.11, 3-403.11, 3-501.14, 3-501.16"},
       {"Ash",
-       "Ash holds fire for days. Only cold and wetted, into a metal can with a lid, away from buildings and vehicles.",
+       "Ash holds fire for days: take it as hot. It stays in the shut firebox for a day, or goes into a metal can with a lid, away from "
+       "buildings and vehicles. No live coals on the road.",
        "common practice, no source"},
       {"Who decides",
        "Local codes, the fire authority and the health authority of the place decide, and licensed people where the "
