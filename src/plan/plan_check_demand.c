@@ -214,7 +214,7 @@ static void check_all_there(struct pw_judge *judge, const struct pw_seen_plan *p
 {
   for (int i = 0; i < plan->n[PW_SEEN_DEMAND]; i++) {
     const struct pw_seen_demand *d = &plan->demand[i];
-    bool is_there = !d->cut || !(d->mean_kg > 0 || d->mean_units > 0);
+    bool is_there = !d->cut || !(d->need_kg > 0 || d->need_units > 0); /* rarely wanted: perhaps none at this cover */
     for (int r = 0; r < plan->n[PW_SEEN_RAWS] && !is_there; r++)
       is_there = plan->raws[r].service == d->service && strcmp(plan->raws[r].cut, d->cut) == 0;
     if (!is_there)

@@ -53,6 +53,8 @@ pw_status pw_check_story(struct pw_judge *judge, const struct pw_seen_plan *plan
 bool pw_check_is(const char *a, const char *b);
 /** Wood and charcoal: heat, feeds, what is bought [J7]. */
 pw_status pw_check_fuel(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** The cost of the solution by its parts [J11].  PW_ERR_MEMORY. */
+pw_status pw_check_parts(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** |is - should| beyond the rounding of a file's decimals. */
 bool pw_check_differs(double is, double should);
 /** The order of work: what must be over before what begins, and everybody in one place [J15].  PW_ERR_MEMORY. */

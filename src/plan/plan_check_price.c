@@ -174,11 +174,8 @@ static void check_margin(struct pw_judge *judge, const struct pw_seen_quote *q)
 /** Days of "2027-06-12", INT32_MIN when it is no date. */
 static int days_of(const char *text)
 {
-  int year, month, day, end = 0;
-  if (!text || sscanf(text, "%4d-%2d-%2d%n", &year, &month, &day, &end) != 3 || end != 10 || text[10] != '\0' || year < 1 ||
-      month < 1 || month > 12 || day < 1 || day > 31)
-    return INT32_MIN;
-  return (int)pw_date_to_days((struct pw_date){year, month, day});
+  struct pw_date date;
+  return text && pw_date_parse(text, &date) ? pw_date_to_days(date) : INT32_MIN;
 }
 
 static void check_dates(struct pw_judge *judge, const struct pw_seen_quote *q)

@@ -224,6 +224,29 @@ static void read_quote(struct pw_plan_reader *r, const struct pw_json *root)
     pw_seen_fields(r, "ovens.saving", saving, saved, o);
 }
 
+/** What the cost is made of. */
+static void read_parts(struct pw_plan_reader *r, const struct pw_json *solution)
+{
+  static const struct pw_seen_field part_fields[] = {
+      F_REAL(cost, fire, "fire", -1e15, 1e15), F_REAL(cost, light, "light", -1e15, 1e15), F_REAL(cost, oven, "oven", 0, 1e15),
+      F_REAL(cost, openings, "openings", 0, 1e15), F_REAL(cost, places, "places", 0, 1e15), F_REAL(cost, hold, "hold", 0, 1e15),
+      F_REAL(cost, off_best, "off_best", 0, 1e15), F_REAL(cost, moves, "moves", 0, 1e15), F_REAL(cost, people, "people", 0, 1e15),
+      O_REAL(cost, missed, "missed", 0, 1e15), END};
+  static const struct pw_seen_field price_fields[] = {
+      F_REAL(cost, opening_cents, "opening_cents", 0, 1e12), F_REAL(cost, place_cents, "place_cents", 0, 1e12),
+      F_REAL(cost, hold_cents, "hold_cents_per_piece_h", 0, 1e12), F_REAL(cost, off_best_cents, "off_best_cents_per_piece_k", 0, 1e12),
+      F_REAL(cost, move_cents, "move_cents_per_piece", 0, 1e12), END};
+  struct pw_seen_cost *cost = &r->plan->parts;
+  *cost = (struct pw_seen_cost){.fire = NAN, .opening_cents = NAN, .n_burns = PW_SEEN_NONE};
+  const struct pw_json *parts = pw_json_get(solution, "parts"), *prices = pw_json_get(solution, "prices");
+  if (parts)
+    pw_seen_fields(r, "solution.parts", parts, part_fields, cost);
+  if (!prices)
+    return;
+  pw_seen_fields(r, "solution.prices", prices, price_fields, cost);
+  cost->burns = pw_seen_elements(r, "solution.prices", prices, &pw_seen_burn_prices, &cost->n_burns);
+}
+
 pw_status pw_read_plan(struct pw_seen_plan *out, const char *text, size_t n, struct pw_judge *judge)
 {
   *out = (struct pw_seen_plan){0};
@@ -256,6 +279,7 @@ pw_status pw_read_plan(struct pw_seen_plan *out, const char *text, size_t n, str
   const struct pw_json *solution = object_of(&r, root, "solution", PW_SEEN_SOLUTION);
   if (solution)
     pw_seen_fields(&r, "solution", solution, solution_fields, &out->solution);
+  read_parts(&r, solution);
   if (r.has_no_memory) {
     pw_diag_add(judge->ctx, PW_ERROR, "memory", judge->file, 0, 0, "out of memory");
     return PW_ERR_MEMORY;

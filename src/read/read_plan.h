@@ -91,6 +91,7 @@ struct pw_seen_lot {
   double piece_kg; /**< NAN when missing */
   bool has_finish_range;
   int kind, safety; /**< as in pw_seen_foods, pw_seen_safeties; PW_SEEN_NONE when missing */
+  double best_c[2]; /**< the cook's favourite air for smoke, for finish; NAN when missing */
   double to_c[2];   /**< core at the end of smoke, of finish; NAN when missing */
   double range_c[2], smoke_range_c[2], finish_range_c[2]; /**< the last two: range_c when missing */
   int turns;                                              /**< 0, 1; 1 when missing */
@@ -403,6 +404,7 @@ struct pw_seen_story_use {
 
 struct pw_seen_story {
   int pit, lit_at_min, out_at_min, late_pieces;
+  double hour_cents; /**< NAN when missing */
   struct pw_seen_story_use *uses;
   int n_uses;
 };
@@ -421,6 +423,19 @@ struct pw_seen_ovens {
 };
 
 enum pw_seen_outcome { PW_SEEN_OPTIMAL, PW_SEEN_FEASIBLE, PW_SEEN_SHORT, PW_SEEN_LIMIT };
+
+/** Prices of one burn. */
+struct pw_seen_burn_price {
+  double fire_cents_per_h, people_cents_per_h, light_cents;
+};
+
+/** The cost by what it is for, and the prices behind it; NAN when missing. */
+struct pw_seen_cost {
+  double fire, light, oven, openings, places, hold, off_best, moves, people, missed;
+  double opening_cents, place_cents, hold_cents, off_best_cents, move_cents;
+  struct pw_seen_burn_price *burns;
+  int n_burns;
+};
 
 struct pw_seen_solution {
   int outcome, stopped_by;
@@ -459,6 +474,7 @@ struct pw_seen_plan {
   struct pw_seen_worth *worths;
   int n_stories, n_worths; /**< PW_SEEN_NONE when missing */
   struct pw_seen_ovens ovens;
+  struct pw_seen_cost parts;
   struct pw_seen_solution solution;
   int n[PW_SEEN__COUNT];       /**< elements of each list */
   bool is_bad[PW_SEEN__COUNT]; /**< this section has a finding */

@@ -139,6 +139,8 @@ static const struct pw_seen_field lot_fields[] = {F_TEXT(lot, id, "id"),
                                                   O_REAL(lot, piece_kg, "piece_kg", 0, 1e6),
                                                   {"kind", PW_SEEN_CHOICE, AT(lot, kind), 0, 0, true, pw_seen_foods},
                                                   {"safety", PW_SEEN_CHOICE, AT(lot, safety), 0, 0, true, pw_seen_safeties},
+                                                  O_REAL(lot, best_c[0], "smoke_best_c", -100, 1000),
+                                                  O_REAL(lot, best_c[1], "finish_best_c", -100, 1000),
                                                   O_REAL(lot, to_c[0], "smoke_to_c", -100, 1000),
                                                   O_REAL(lot, to_c[1], "finish_to_c", -100, 1000),
                                                   F_REAL(lot, pans, "pans_per_piece", 0, PIECES_MAX),
@@ -154,7 +156,7 @@ static const struct pw_seen_field lot_fields[] = {F_TEXT(lot, id, "id"),
                                                   O_REAL(lot, carve_min, "carve_min", 0, 1e4),
                                                   {"turns", PW_SEEN_FLAG, AT(lot, turns), 0, 0, true, NULL},
                                                   END};
-static const struct pw_seen_lot lot_blank = {.prep_min = NAN, .load_min = NAN, .wrap_min = NAN, .unload_min = NAN, .carve_min = NAN, .turns = 1, .piece_kg = NAN, .kind = PW_SEEN_NONE, .safety = PW_SEEN_NONE, .to_c = {NAN, NAN}, .chill_by_min = PW_SEEN_NO_TIME, .smoke_range_c = {NAN, NAN}, .finish_range_c = {NAN, NAN}};
+static const struct pw_seen_lot lot_blank = {.prep_min = NAN, .load_min = NAN, .wrap_min = NAN, .unload_min = NAN, .carve_min = NAN, .turns = 1, .piece_kg = NAN, .kind = PW_SEEN_NONE, .safety = PW_SEEN_NONE, .best_c = {NAN, NAN}, .to_c = {NAN, NAN}, .chill_by_min = PW_SEEN_NO_TIME, .smoke_range_c = {NAN, NAN}, .finish_range_c = {NAN, NAN}};
 
 static void lot_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -440,8 +442,13 @@ static void story_use_more(struct pw_plan_reader *r, const char *path, const str
 
 static const struct pw_seen_list story_use_list = {"uses", PW_SEEN_SOLUTION, sizeof(struct pw_seen_story_use), 0, SIZE_MAX, FEW, false, story_use_fields, NULL, story_use_more};
 static const struct pw_seen_field story_fields[] = {F_MIN(story, lit_at_min, "lit_at_min"), F_MIN(story, out_at_min, "out_at_min"),
-                                                    O_INT(story, late_pieces, "last_hour_pieces", 0), END};
-static const struct pw_seen_story story_blank = {.late_pieces = PW_SEEN_NONE};
+                                                    O_INT(story, late_pieces, "last_hour_pieces", 0),
+                                                    O_REAL(story, hour_cents, "hour_cents", 0, 1e12), END};
+static const struct pw_seen_field burn_price_fields[] = {F_REAL(burn_price, fire_cents_per_h, "fire_cents_per_h", -1e12, 1e12),
+                                                         F_REAL(burn_price, people_cents_per_h, "people_cents_per_h", 0, 1e12),
+                                                         F_REAL(burn_price, light_cents, "light_cents", -1e12, 1e12), END};
+const struct pw_seen_list pw_seen_burn_prices = {"burns", PW_SEEN_SOLUTION, sizeof(struct pw_seen_burn_price), 0, SIZE_MAX, FEW, false, burn_price_fields, NULL, NULL};
+static const struct pw_seen_story story_blank = {.hour_cents = NAN, .late_pieces = PW_SEEN_NONE};
 
 static void story_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {

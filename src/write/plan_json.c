@@ -203,6 +203,9 @@ static void write_lots(struct pw_plan_json *w)
     pair(o, "smoke_range_c", smoke->low_c, smoke->high_c);
     if (lot->has_finish)
       pair(o, "finish_range_c", finish->low_c, finish->high_c);
+    pw_json_real(o, "smoke_best_c", cut->smoke.best_c);
+    if (lot->has_finish)
+      pw_json_real(o, "finish_best_c", cut->finish.best_c);
     pw_json_real(o, "smoke_to_c", cut->smoke.to_c);
     if (lot->has_finish)
       pw_json_real(o, "finish_to_c", cut->finish.to_c);

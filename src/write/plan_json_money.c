@@ -3,6 +3,7 @@
 
 #include "base/arena.h"
 #include "base/clock.h"
+#include "plan/cost_parts.h"
 #include "plan/head_count.h"
 #include "plan/ledger.h"
 #include "plan/task_kind.h"
@@ -515,6 +516,51 @@ void pw_plan_json_quote(struct pw_plan_json *w)
 
 /* ---- how good it is ------------------------------------------------------------------------------------ */
 
+/* The cost by what it is for, and the prices behind it.  Nothing where the parts do not make the cost. */
+static void write_parts(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  struct pw_cost_parts parts;
+  const struct pw_effort_prices *price = &w->ev->effort;
+  if (!w->plan->demand.laws)
+    return; /* a plan put together by hand */
+  if (pw_cost_parts_make(&parts, w->plan, w->ctx) != PW_OK) {
+    o->buf.failed = true;
+    return;
+  }
+  if (!parts.is_whole)
+    return;
+  pw_json_object(o, "parts");
+  pw_json_real(o, "fire", parts.fire);
+  pw_json_real(o, "light", parts.light);
+  pw_json_real(o, "oven", parts.oven);
+  pw_json_real(o, "openings", parts.openings);
+  pw_json_real(o, "places", parts.places);
+  pw_json_real(o, "hold", parts.hold);
+  pw_json_real(o, "off_best", parts.off_best);
+  pw_json_real(o, "moves", parts.moves);
+  pw_json_real(o, "people", parts.people);
+  if (parts.missed > 0)
+    pw_json_real(o, "missed", parts.missed);
+  pw_json_end(o);
+  pw_json_object(o, "prices");
+  pw_json_real(o, "opening_cents", price->opening_cents);
+  pw_json_real(o, "place_cents", price->place_cents);
+  pw_json_real(o, "hold_cents_per_piece_h", price->hold_cents_per_piece_h);
+  pw_json_real(o, "off_best_cents_per_piece_k", price->off_best_cents_per_piece_k);
+  pw_json_real(o, "move_cents_per_piece", price->move_cents_per_piece);
+  pw_json_array(o, "burns");
+  for (int b = 0; b < w->plan->allocation.n_burns; b++) {
+    pw_json_object(o, NULL);
+    pw_json_real(o, "fire_cents_per_h", parts.burns[b].fire_per_h);
+    pw_json_real(o, "people_cents_per_h", parts.burns[b].tend_per_h);
+    pw_json_real(o, "light_cents", parts.burns[b].light);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  pw_json_end(o);
+}
+
 void pw_plan_json_solution(struct pw_plan_json *w)
 {
   static const char *const outcomes[] = {"optimal", "feasible", "short", "limit"}, *const stops[] = {"gap", "work",
@@ -533,6 +579,7 @@ void pw_plan_json_solution(struct pw_plan_json *w)
   pw_json_real(o, "gap_frac", gap);
   pw_json_text(o, "stopped_by", stops[a->stopped_by]);
   pw_json_int(o, "work", a->work);
+  write_parts(w);
   pw_json_text(o, "effort", a->is_quick ? "quick" : "full");
   pw_json_end(o);
   pw_json_array(o, "shortages");
