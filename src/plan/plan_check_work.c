@@ -295,6 +295,9 @@ pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan
                     plan->crew[i].role, plan->crew[i].to_min, plan->crew[i].from_min);
   for (int i = 0; i < n_tasks; i++) {
     const struct pw_seen_task *task = &plan->tasks[i];
+    if (task->lot == PW_SEEN_NONE ? task->pieces != 0 : task->pieces > plan->lots[task->lot].pieces)
+      pw_judge_find(judge, "J9", "tasks[%d].pieces: %d pieces of %s", i, task->pieces,
+                    task->lot == PW_SEEN_NONE ? "no lot" : plan->lots[task->lot].id);
     if (task->role == PW_SEEN_NONE) {
       if (!is_unmanned_said)
         pw_judge_find(judge, "J9", "tasks[%d]: nobody does it, and no warning says so", i);
