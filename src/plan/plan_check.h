@@ -1,20 +1,21 @@
 /* plan_check.h - the independent judge: is this plan file true to its own rules?
  *
  * It knows the plan file and nothing else: no event, no model, no search, no rack layout.  It recomputes
- *   [J0]  form: keys, types, ranges, names that are unique, references that lead somewhere
+ *   [J0]  form: keys, types, ranges, names that are unique, references that lead somewhere; zone, head count, grid
  *   [J1]  every piece is placed once
  *   [J2]  stages follow each other without a gap: what leaves one at a minute enters the next at that minute
  *   [J3]  every load lasts what stage_times says for its place
  *   [J4]  temperatures within the cut's range
  *   [J5]  geometry: inside the zone and the rack's outline, right size, clear height, no overlap in space and time
  *   [J6]  room in ovens and boxes at every instant, pans of sides counted; as many pans as the portions need
- *   [J7]  fire: ready before the first load, burning until the last is out, feeds inside the burn and adding up
+ *   [J7]  fire: ready before the first load, burning until the last is out, feeds inside the burn and adding up; wood and charcoal
+ *         against the heat, what is bought against what burns
  *   [J8]  rest long enough, hold short enough, in time for the service
  *   [J9]  tasks inside the shifts, work within the hands of every half hour and every minute
  *   [J10] money adds up to the cent: lines to the cost, price to the total on the right base of the tax, deposit and dues to the
  *         total; roles, services and dishes to what they divide; head counts of the ladder priced and paying as said
- *   [J11] outcome, cost, bound and gap agree
- *   [J12] demand covered, purchases priced right, ordered once, orders and fees in the cost, mixes' parts bought
+ *   [J11] outcome, cost, bound and gap agree; the cost is the sum of its parts, each worked out again; what each fire is for
+ *   [J12] demand and pieces follow from the guests, every item from what it is for; demand covered, purchases priced right, ordered once, orders and fees in the cost, mixes' parts bought
  *   [J13] cores: the coolest place of each lot; its rule, warm-up and lethality met or warned of; boxes hot enough
  *   [J14] cooked the day before: chilled, cold and reheated within the Food Code's times, room in the ovens, tasks for it
  * and reports everything found in one run as diagnostics whose code is the label and whose text begins with the
