@@ -283,12 +283,37 @@ static pw_status check_two_at_once(struct pw_judge *judge, const struct pw_seen_
   return PW_OK;
 }
 
+/** One person for each hand of a crew line, there as long as the line says and paid as it says. */
+static void check_people(struct pw_judge *judge, const struct pw_seen_plan *plan)
+{
+  long hands = 0;
+  for (int c = 0; c < plan->n[PW_SEEN_CREW]; c++)
+    hands += plan->crew[c].count;
+  if (plan->n[PW_SEEN_PEOPLE] == 0)
+    return;
+  if (plan->n[PW_SEEN_PEOPLE] != hands)
+    pw_judge_find(judge, "J9", "people: %d of them, the crew is %ld", plan->n[PW_SEEN_PEOPLE], hands);
+  for (int p = 0; p < plan->n[PW_SEEN_PEOPLE]; p++) {
+    const struct pw_seen_person *person = &plan->people[p];
+    bool is_there = person->role == PW_SEEN_NONE;
+    for (int c = 0; c < plan->n[PW_SEEN_CREW] && !is_there; c++) {
+      const struct pw_seen_crew *line = &plan->crew[c];
+      is_there = line->count > 0 && is_role(plan, c, person->role) && line->from_min == person->from_min && line->to_min == person->to_min &&
+                 (isnan(line->cents_per_h) || isnan(person->cents_per_h) || !pw_check_differs(person->cents_per_h, line->cents_per_h));
+    }
+    if (!is_there)
+      pw_judge_find(judge, "J9", "people[%d]: there from minute %d to %d for %g an hour, no line of the crew says so", p, person->from_min,
+                    person->to_min, person->cents_per_h);
+  }
+}
+
 pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   enum { WORK_MAX = 2000000 };
   int n_tasks = plan->n[PW_SEEN_TASKS];
   bool is_unmanned_said = n_warnings(plan, "nobody-on-shift") + n_warnings(plan, "hands-short") > 0;
   size_t n = 0;
+  check_people(judge, plan);
   for (int i = 0; i < plan->n[PW_SEEN_CREW]; i++)
     if (plan->crew[i].from_min > plan->crew[i].to_min)
       pw_judge_find(judge, "J9", "crew[%d]: the shift of \"%s\" ends at minute %d, before it begins at %d", i,
