@@ -130,6 +130,7 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
   down.rank = PW_RANK_AFTER;
   down.last_at_min = burn->out_at_min + 30;
   down.is_late = true; /* the food first */
+  down.slip_min = 60;
   down.verb = "No more wood: let the fire burn down";
   down.where = pit->name;
   down.target = "doors shut, nobody leaves while it glows";

@@ -46,7 +46,7 @@ struct pw_draft {
   const char *verb, *noun; /**< with pieces: "verb 6 × noun", else the verb alone */
   const char *where, *target;
   enum pw_at at;
-  bool may_be_on_site;     /**< what belongs in the kitchen is done on site where nobody finds time there */
+  bool may_be_on_site;     /**< what belongs in the kitchen is done on site once the crew has left, or where nobody finds time there */
   int place, to_place;     /**< as in struct pw_task */
   int service, dish;
   const int *ids; int n_ids; /**< pieces of the lot; as many as `pieces`, or with pieces 0 those a reading is of */
@@ -80,6 +80,7 @@ struct pw_task_list {
   struct pw_draft *drafts; size_t n_drafts, cap_drafts;
   struct pw_task *tasks;   size_t n_tasks, cap_tasks;
   struct pw_warning *warnings; size_t n_warnings, cap_warnings;
+  int depart_min;          /**< when the first drive to the site begins at the latest; INT_MAX: no drive */
   struct pw_person *people; int n_people;
   struct pw_handled handled;
   struct pw_edge *edges;   size_t n_edges, cap_edges;

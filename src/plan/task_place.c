@@ -168,14 +168,20 @@ static int earliest_of(const struct pw_task_list *list, int draft)
   return at;
 }
 
+/* In its own place; what may be done on site is done in the kitchen before the crew leaves, else there. */
 static bool try_places(struct pw_task_list *list, int draft, int offset, int pieces, int minutes, struct window w)
 {
   const struct pw_draft *d = &list->drafts[draft];
-  w.at = d->at;
-  if (try_window(list, draft, offset, pieces, minutes, w))
+  struct window here = w;
+  here.at = d->at;
+  if (d->may_be_on_site && list->depart_min != INT_MAX)
+    here.last = min_int(w.last, list->depart_min - minutes);
+  if (here.first <= here.last && try_window(list, draft, offset, pieces, minutes, here))
     return true;
   w.at = PW_AT_SITE;
-  return d->may_be_on_site && try_window(list, draft, offset, pieces, minutes, w);
+  if (d->may_be_on_site && list->depart_min != INT_MAX)
+    w.first = max_int(w.first, list->depart_min + list->ev->site.travel_min);
+  return d->may_be_on_site && w.first <= w.last && try_window(list, draft, offset, pieces, minutes, w);
 }
 
 /* Gives pieces offset .. offset + pieces - 1 (or the whole work) a time. */

@@ -16,7 +16,7 @@ enum {
   ORDER_WORK_MIN = 10, TAKE_IN_WORK_MIN = 20, THAW_WORK_MIN = 5, PIT_SET_UP_WORK_MIN = 20, TABLE_SET_UP_WORK_MIN = 40,
   PAN_WORK_MIN = 2, CLEAR_WORK_MIN = 45, COOL_WORK_MIN = 15, COOL_CHECK_WORK_MIN = 3, HAND_OVER_WORK_MIN = 15,
   PREP_EARLIEST_MIN = 24 * 60, PREP_BEFORE_LOAD_MIN = 30, PREP_BLOCK_MIN = 120, TABLE_BLOCK_MIN = 60,
-  ARRIVE_SLACK_MIN = 30, BUY_SLACK_MIN = 180, GUESTS_A_HAND = 20, TAKE_IN_SLIP_MIN = 240, ORDER_SLACK_MIN = 4 * 24 * 60, PANS_WORK_MAX_MIN = 55
+  ARRIVE_SLACK_MIN = 30, BUY_SLACK_MIN = 180, GUESTS_A_HAND = 20, TAKE_IN_SLIP_MIN = 720, ORDER_SLACK_MIN = 4 * 24 * 60, PANS_WORK_MAX_MIN = 55
 };
 enum { COOL_FIRST_MIN = 120, COOL_ALL_MIN = 360 }; /* FDA Food Code 2022 3-501.14(A): to 21 C in 2 h, 5 C in 6 h */
 
@@ -443,6 +443,7 @@ void pw_task_table(struct pw_task_list *list)
     last_end = max_int(last_end, ev->services[s].at_min + ev->services[s].length_min);
   if (first_lit != INT_MAX)
     drive_out(list, first_lit, &depart);
+  list->depart_min = ev->site.travel_min > 0 ? depart : INT_MAX;
   for (int s = 0; s < ev->n_services; s++) {
     serve(list, s);
     set_table(list, s);

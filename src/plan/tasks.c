@@ -134,7 +134,7 @@ const char *pw_task_where(struct pw_task_list *list, const int *loads, int n)
 pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   *out = (struct pw_tasks){0};
-  struct pw_task_list list = {.plan = plan, .ev = plan->event, .ctx = ctx};
+  struct pw_task_list list = {.plan = plan, .ev = plan->event, .ctx = ctx, .depart_min = INT_MAX};
   pw_task_moves(&list);
   pw_task_fires(&list);
   pw_task_table(&list);
