@@ -12,7 +12,7 @@ enum {
   LATE_MIN = 30,       /* a stage change waits so long for free hands before the plan has to say so; common practice, no source */
   SPOT_WITHIN_MIN = 90, /* what lay there longer ago was taken off long ago, or its own rule says so */
   PROBED_FROM_MIN = 75, /* what cooks so long is read before it comes off; half an hour before the end, in a visit */
-  HOLD_READ_MIN = 150,  /* half of the 4 h of FDA Food Code 2022 3-501.19(B), and half an hour to get there */
+  HOLD_READ_MIN = 180,  /* three quarters of the 4 h of FDA Food Code 2022 3-501.19(B) */
   MOP_WRAP_MIN = 45    /* no mop so shortly before the wrap: the crust dries first; common practice, no source */
 };
 #define COMPARE_MAX 4e8 /* pairs of rectangles looked at before giving up: no real plan comes near */

