@@ -15,6 +15,8 @@
 
 enum { PW_NONE = -1 };
 
+enum { PW_SETTINGS_MAX = 8, PW_DAYS_MAX = 16 }; /**< settings of one pit; days of an event, the days before of "cook: day_before" included */
+
 struct pw_clock; /* base/clock.h */
 
 typedef int64_t pw_cents; /**< minor units of the event's currency */

@@ -119,7 +119,8 @@ enum pw_text {
   PW_TEXT_PLAN_JSON,     /**< the plan, format "pitwright-plan" */
   PW_TEXT_EXPLAIN_JSON,  /**< format "pitwright-explain" */
   PW_TEXT_EVENT_SCHEMA,  /**< of any job: the JSON Schema of event files, for editors */
-  PW_TEXT_CATALOG_SCHEMA /**< the one of catalog files */
+  PW_TEXT_CATALOG_SCHEMA, /**< the one of catalog files */
+  PW_TEXT_FITS           /**< of an event: where each cut could lie at all, and what forbids the other places */
 };
 
 /** One of them, n bytes and a final NUL.  PW_ERR_USAGE: the job has no such text; PW_ERR_INTERNAL, PW_ERR_SOLVER. */

@@ -1,4 +1,4 @@
-/* cmd_check.c - reads an event and says all that is wrong with it, food safety included, or that it is ready. */
+/* cmd_check.c - reads an event and says all that is wrong with it, food safety included, or that it is ready and where each cut could lie. */
 #include "cli/cmd.h"
 
 #include <stdio.h>
@@ -6,7 +6,7 @@
 enum pw_exit pw_cmd_check(const struct pw_cli *cli)
 {
   struct pw_session s;
-  const char *line = NULL;
+  const char *line = NULL, *fits = NULL;
   size_t n = 0;
   enum pw_exit bad = pw_session_open(&s, cli);
   if (bad)
@@ -16,7 +16,9 @@ enum pw_exit pw_cmd_check(const struct pw_cli *cli)
     bad = pw_say_status(pw_job_check(s.job));
   if (!bad && !cli->is_quiet)
     bad = pw_say_status(pw_job_text(s.job, PW_TEXT_EVENT, &line, &n));
-  if (line)
-    printf("ready: %s\n", line); /* checked when the program ends */
+  if (!bad && !cli->is_quiet)
+    bad = pw_say_status(pw_job_text(s.job, PW_TEXT_FITS, &fits, &n));
+  if (line && fits)
+    printf("ready: %s\n%s", line, fits); /* checked when the program ends */
   return pw_session_close(&s, bad);
 }

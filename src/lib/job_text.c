@@ -60,6 +60,7 @@ static pw_status ready_for(struct pw_job *job, enum pw_text which)
   switch (which) {
   case PW_TEXT_EVENT_SCHEMA:
   case PW_TEXT_CATALOG_SCHEMA: return PW_OK;
+  case PW_TEXT_FITS:
   case PW_TEXT_EVENT: return pw_job_settle(job);
   case PW_TEXT_QUOTE:
   case PW_TEXT_COSTS: return job->plan && !is_joint ? PW_OK : PW_ERR_USAGE;
@@ -85,6 +86,7 @@ pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text,
   case PW_TEXT_EVENT_SCHEMA: return pw_json_schema_text(text, n, PW_SCHEMA_EVENT, ctx);
   case PW_TEXT_CATALOG_SCHEMA: return pw_json_schema_text(text, n, PW_SCHEMA_CATALOG, ctx);
   case PW_TEXT_EVENT: st = event_line(&sheet, job->event); break;
+  case PW_TEXT_FITS: st = pw_text_fits(&sheet, job->event, ctx); break;
   case PW_TEXT_QUOTE: st = pw_text_quote_customer(&sheet, job->plan, ctx); break;
   case PW_TEXT_COSTS: st = pw_text_quote_owner(&sheet, job->plan, ctx); break;
   case PW_TEXT_JOBS: st = jobs_sheet(&sheet, job); break;

@@ -35,7 +35,7 @@ struct pw_al_pit {
   int shut_from, shut_to;     /* no food in these slots; equal: none are shut */
 };
 
-enum { PW_AL_SETTINGS_MAX = 8, PW_AL_DAYS_MAX = 16 };
+enum { PW_AL_SETTINGS_MAX = PW_SETTINGS_MAX, PW_AL_DAYS_MAX = PW_DAYS_MAX };
 
 struct pw_al {
   const struct pw_event *ev;

@@ -7,17 +7,17 @@
  * [H1], unless the event says on what basis the cook proceeds.  Each (cut, stage, temperature, humidity) is computed once. */
 #include "base/arena.h"
 #include "heat/curve.h"
+#include "heat/fit.h"
 #include "heat/food_code.h"
+#include "heat/zone_temp.h"
 #include "plan/day_before.h"
 #include "plan/head_count.h"
 #include "plan/stages.h"
-#include "plan/zone_temp.h"
 
 #include <limits.h>
 #include <math.h>
 
 #define ONE_SIDED_90 1.2816 /* 90 % quantile of the standard normal distribution */
-#define FIT_SLACK_M 1e-6    /* a piece exactly as long as its zone fits */
 #define LONGEST_STAGES 4.0  /* times the reference; beyond it a piece dries out before it is done: common practice, no source */
 
 static int floor_to(int minute, int slot)
@@ -77,33 +77,6 @@ static pw_status make_zones(struct pw_lots *lots, const struct pw_event *ev, str
   return PW_OK;
 }
 
-/* ---- does one piece fit ------------------------------------------------------------------------ */
-
-static bool fits_as_laid(const struct pw_zone *z, const struct pw_rack *rack, double length_m, double width_m)
-{
-  if (length_m > rack->length_m + FIT_SLACK_M || width_m > rack->depth_m + FIT_SLACK_M)
-    return false;
-  /* its middle lies in the zone, its ends may reach over into the next, but not off the rack */
-  double from = fmax(z->x_m - 0.5 * length_m, 0), to = fmin(z->x_m + z->length_m - 0.5 * length_m, rack->length_m - length_m);
-  if (from > to + FIT_SLACK_M)
-    return false;
-  if (rack->outline == PW_RECTANGLE)
-    return true;
-  /* the widest place for it in the stretch is the one nearest the middle of the disc */
-  double radius = 0.5 * rack->length_m;
-  double x = fmin(fmax(radius - 0.5 * length_m, from), to);
-  double far = fmax(fabs(x - radius), fabs(x + length_m - radius));
-  return far < radius && 0.5 * width_m <= sqrt(radius * radius - far * far) + FIT_SLACK_M;
-}
-
-static bool fits(const struct pw_zone *z, const struct pw_rack *rack, const struct pw_cut *cut, double length_m,
-                 double width_m)
-{
-  if (cut->height_m > rack->clear_height_m + FIT_SLACK_M)
-    return false;
-  return fits_as_laid(z, rack, length_m, width_m) || (cut->may_turn && fits_as_laid(z, rack, width_m, length_m));
-}
-
 /* ---- stage times --------------------------------------------------------------------------------- */
 
 /** Times already worked out for one cut; temperatures repeat over alike pits and racks. */
@@ -133,8 +106,6 @@ static pw_status stage_slots(int *out_min, struct timed_cut *timed, const struct
                              struct pw_arena *arena)
 {
   *out_min = PW_NONE;
-  if (!stage->is_used || temp_c < stage->low_c - 1e-9 || temp_c > stage->high_c + 1e-9)
-    return PW_OK;
   if (!timed->is_fitted)
     pw_stage_model_make(&timed->model, cut);
   timed->is_fitted = true;
@@ -159,14 +130,6 @@ static pw_status stage_slots(int *out_min, struct timed_cut *timed, const struct
   return PW_OK;
 }
 
-static bool oven_takes(const struct pw_finisher *f, const struct pw_lot *lot, const struct pw_cut *cut)
-{
-  if (f->kind != PW_OVEN || !cut->finish.in_oven)
-    return false;
-  double one = f->is_in_pans ? cut->pans_per_piece : lot->wrapped_length_m * lot->wrapped_width_m;
-  return one <= f->capacity + FIT_SLACK_M;
-}
-
 static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, const struct pw_event *ev,
                             const struct pw_stage_air *airs, struct timed_cut *timed, struct pw_arena *arena)
 {
@@ -180,20 +143,18 @@ static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, cons
   for (int i = 0; i < lots->n_zones; i++) {
     const struct pw_zone *z = &lots->zones[i];
     const struct pw_pit *pit = &ev->pits[z->pit];
-    const struct pw_rack *rack = &pit->racks[z->rack];
+    int k = (int)(z->x_m / z->length_m + 0.5); /* which stretch of its rack */
     int *smoke = lot->smoke_min[i] = pw_arena_array(arena, (size_t)pit->n_settings, sizeof *smoke);
     int *finish = lot->finish_min[i] = pw_arena_array(arena, (size_t)pit->n_settings, sizeof *finish);
     if (!smoke || !finish)
       return PW_ERR_MEMORY;
     const struct pw_stage_air *air = &airs[z->pit];
-    bool lies = fits(z, rack, cut, lot->footprint_length_m, lot->footprint_width_m);
-    bool lies_wrapped = fits(z, rack, cut, lot->wrapped_length_m, lot->wrapped_width_m);
     for (int s = 0; s < pit->n_settings; s++) {
       smoke[s] = finish[s] = PW_NONE;
-      if (lies &&
+      if (pw_fit_zone(cut, false, pit, z->rack, k, s) == PW_FITS &&
           stage_slots(&smoke[s], timed, cut, &cut->smoke, z->temp_c[s], air, is_bound, lots->slot_min, arena) != PW_OK)
         return PW_ERR_MEMORY;
-      if (lies_wrapped &&
+      if (pw_fit_zone(cut, true, pit, z->rack, k, s) == PW_FITS &&
           stage_slots(&finish[s], timed, cut, &cut->finish, z->temp_c[s], air, is_bound, lots->slot_min, arena) != PW_OK)
         return PW_ERR_MEMORY;
     }
@@ -201,7 +162,7 @@ static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, cons
   struct pw_stage_air mild = pw_stage_air_mild(); /* a wrapped piece does not feel the oven's humidity */
   for (int f = 0; f < ev->n_finishers; f++) {
     lot->oven_min[f] = PW_NONE;
-    if (oven_takes(&ev->finishers[f], lot, cut) &&
+    if (pw_fit_oven(cut, &ev->finishers[f]) == PW_FITS &&
         stage_slots(&lot->oven_min[f], timed, cut, &cut->finish, ev->finishers[f].temp_c, &mild, false, lots->slot_min,
                     arena) != PW_OK)
       return PW_ERR_MEMORY;

@@ -5,9 +5,9 @@
 #include "base/format.h"
 #include "heat/curve.h"
 #include "heat/food_code.h"
+#include "heat/zone_temp.h"
 #include "plan/safety_words.h"
 #include "plan/stages.h"
-#include "plan/zone_temp.h"
 
 #include <math.h>
 

@@ -1,6 +1,7 @@
-/* check_event.c - does it hang together: faults that no single field shows.  Each entry is checked in itself; what the
- * menu reaches is checked against the pits.  A value with a fault of its own is left out of every comparison. */
+/* check_event.c - does it hang together: faults that no single field shows.  Each entry is checked in itself (what the
+ * menu reaches against the pits: check_fit.c).  A value with a fault of its own is left out of every comparison. */
 #include "base/format.h"
+#include "read/check_fit.h"
 #include "read/resolve.h"
 
 #include <math.h>
@@ -128,126 +129,6 @@ static void pit_check(const struct raw_pit *pit, struct pw_reader *r)
         pw_reader_fault(r, pit->racks[i].at, "duplicate-id", "pit \"%s\" has two racks \"%s\"", id, pit->racks[i].r.id);
 }
 
-/* ---- cuts against the pits ---- */
-
-static double zone_length_m(const struct pw_rack *k) { return k->length_m / (k->n_zones > 0 ? k->n_zones : 1); }
-
-/* One piece, clearance included, inside one zone of the rack. */
-static bool fits_rack(const struct pw_cut *c, const struct pw_rack *k)
-{
-  const double slack_m = 1e-9;
-  double a = c->length_m + c->clearance_m, b = c->width_m + c->clearance_m;
-  if (c->height_m > k->clear_height_m + slack_m)
-    return false;
-  if (k->outline == PW_DISC)
-    return hypot(a, b) <= k->length_m + slack_m;
-  double length_m = zone_length_m(k) + slack_m, depth_m = k->depth_m + slack_m;
-  return (a <= length_m && b <= depth_m) || (c->may_turn && b <= length_m && a <= depth_m);
-}
-
-/* What the pits on the job offer one cut. */
-struct offer {
-  bool has_own, fits;
-  double coolest_c, hottest_c;   /* of the racks it fits on */
-  const struct pw_rack *largest; /* zone, by area */
-};
-
-static struct offer pits_offer(const struct raw_event *raw, const struct pw_cut *c)
-{
-  struct offer o = {.coolest_c = INFINITY, .hottest_c = -INFINITY};
-  for (int i = 0; i < raw->n_pits; i++) {
-    const struct pw_pit *p = &raw->pits[i].p;
-    o.has_own = o.has_own || !p->is_rentable;
-    for (int k = 0; k < p->n_racks; k++) {
-      const struct pw_rack *rack = &p->racks[k];
-      if (!o.largest || zone_length_m(rack) * rack->depth_m > zone_length_m(o.largest) * o.largest->depth_m)
-        o.largest = rack;
-      if (!fits_rack(c, rack))
-        continue;
-      o.fits = true;
-      for (int m = 0; m < p->n_settings; m++) {
-        o.coolest_c = fmin(o.coolest_c, p->settings[m].cool_c + rack->offset_c);
-        o.hottest_c = fmax(o.hottest_c, p->settings[m].hot_c + rack->offset_c);
-      }
-    }
-  }
-  return o;
-}
-
-/* Some rack of some pit reaches low..high and, for the open stage, has room for the piece. */
-static bool is_run_by_pit(const struct raw_event *raw, const struct pw_cut *c, const struct pw_stage *s,
-                          bool needs_room)
-{
-  for (int i = 0; i < raw->n_pits; i++) {
-    const struct pw_pit *p = &raw->pits[i].p;
-    for (int k = 0; k < p->n_racks; k++)
-      for (int m = 0; m < p->n_settings; m++) {
-        double top_c = p->settings[m].hot_c + p->racks[k].offset_c,
-               end_c = p->settings[m].cool_c + p->racks[k].offset_c;
-        if (top_c >= s->low_c && end_c <= s->high_c && (!needs_room || fits_rack(c, &p->racks[k])))
-          return true;
-      }
-  }
-  return false;
-}
-
-static bool is_run_by_oven(const struct raw_event *raw, const struct pw_stage *s)
-{
-  for (int i = 0; i < raw->n_finishers; i++) {
-    const struct pw_finisher *f = &raw->finishers[i].f;
-    if (f->kind == PW_OVEN && s->in_oven && f->temp_c >= s->low_c && f->temp_c <= s->high_c)
-      return true;
-  }
-  return false;
-}
-
-static void no_room(const struct pw_cut *c, const struct pw_rack *k, enum pw_units units, const struct pw_node *at,
-                    struct pw_reader *r)
-{
-  pw_reader_fault(r, at, "no-room",
-                  "one piece of \"%s\" takes %s x %s with its clearance and is %s high: no zone of a rack on the job "
-                  "has room for it (the "
-                  "largest is %s x %s, %s high)",
-                  c->id, pw_format_length(units, c->length_m + c->clearance_m).s,
-                  pw_format_length(units, c->width_m + c->clearance_m).s, pw_format_length(units, c->height_m).s,
-                  pw_format_length(units, zone_length_m(k)).s, pw_format_length(units, k->depth_m).s,
-                  pw_format_length(units, k->clear_height_m).s);
-}
-
-static void cut_against_pits(const struct raw_event *raw, const struct pw_cut *c, const struct pw_node *at,
-                             struct pw_reader *r)
-{
-  struct offer o = pits_offer(raw, c);
-  enum pw_units units = raw->ev.units;
-  if (!o.has_own)
-    pw_reader_fault(r, at, "no-pit", "\"%s\" is on the menu, but %s: list one under \"pits:\"", c->id,
-                    raw->n_pits ? "the only pits on the job are for hire" : "no pit is on the job");
-  else if (!o.fits && o.largest)
-    no_room(c, o.largest, units, at, r);
-  else if (!is_run_by_pit(raw, c, &c->smoke, true))
-    pw_reader_fault(r, at, "no-heat",
-                    "the smoke of \"%s\" wants %s to %s; the racks on the job with room for it run at %s to %s", c->id,
-                    pw_format_temp(units, c->smoke.low_c).s, pw_format_temp(units, c->smoke.high_c).s,
-                    pw_format_temp(units, o.coolest_c).s, pw_format_temp(units, o.hottest_c).s);
-  else if (c->finish.is_used && !is_run_by_pit(raw, c, &c->finish, false) && !is_run_by_oven(raw, &c->finish))
-    pw_reader_fault(r, at, "no-heat", "the finish of \"%s\" wants %s to %s; no pit on the job%s runs there", c->id,
-                    pw_format_temp(units, c->finish.low_c).s, pw_format_temp(units, c->finish.high_c).s,
-                    c->finish.in_oven ? " and no oven" : "");
-}
-
-/* Where a reached cut is asked for: the first menu line with a dish of it. */
-static const struct pw_node *asked_at(const struct raw_event *raw, int cut)
-{
-  for (int i = 0; i < raw->n_services; i++)
-    for (int k = 0; k < raw->services[i].n_menu; k++) {
-      const struct raw_menu_line *line = &raw->services[i].menu[k];
-      for (int d = 0; line->dish.name && d < raw->n_dishes; d++)
-        if (raw->dishes[d].d.cut == cut && strcmp(raw->dishes[d].d.id, line->dish.name) == 0)
-          return line->at;
-    }
-  return raw->at;
-}
-
 /* ---- the event ---- */
 
 static void lists_check(const struct raw_event *raw, struct pw_reader *r)
@@ -288,9 +169,6 @@ void pw_event_check(const struct raw_event *raw, const bool *cut_used, const boo
     if (dish_used[i] && !raw->dishes[i].cut.name && raw->dishes[i].n_uses == 0)
       pw_reader_warn(r, raw->dishes[i].at, "nothing-bought",
                      "dish \"%s\" has neither \"cut\" nor \"uses\": nothing is bought for it", raw->dishes[i].d.id);
-  if (r->ctx->n_errors > 0) /* half-read entries would only give false alarms */
-    return;
-  for (int i = 0; i < raw->n_cuts; i++)
-    if (cut_used[i])
-      cut_against_pits(raw, &raw->cuts[i].c, asked_at(raw, i), r);
+  if (r->ctx->n_errors == 0) /* half-read entries would only give false alarms */
+    pw_fit_check(raw, cut_used, r);
 }

@@ -107,6 +107,7 @@ static const struct text_row {
     {"shifts", PW_TEXT_SHIFTS, A_PLAN, "[ ]"},
     {"explain", PW_TEXT_EXPLAIN, A_PLAN, "What each fire is for"},
     {"plan-json", PW_TEXT_PLAN_JSON, A_PLAN, "\"format\": \"pitwright-plan\""},
+    {"fits", PW_TEXT_FITS, AN_EVENT, "Where "},
     {"explain-json", PW_TEXT_EXPLAIN_JSON, A_PLAN, "\"format\": \"pitwright-explain\""},
     {"event-schema", PW_TEXT_EVENT_SCHEMA, NOTHING, "json-schema.org/draft/2020-12"},
     {"catalog-schema", PW_TEXT_CATALOG_SCHEMA, NOTHING, "json-schema.org/draft/2020-12"},

@@ -2,7 +2,7 @@
  * the pit's field, so 155 - 10 x. */
 #include "harness.h"
 
-#include "plan/zone_temp.h"
+#include "heat/zone_temp.h"
 
 enum { OURS, OTHER };
 

@@ -1,5 +1,5 @@
 /* zone_temp.c - hot end, cool end, rack offset, thermometer readings: one temperature at any point of a rack [T1]. */
-#include "plan/zone_temp.h"
+#include "heat/zone_temp.h"
 
 #include <math.h>
 

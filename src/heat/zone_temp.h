@@ -1,6 +1,6 @@
 /* zone_temp.h - the temperature field of a pit at rack level [T1]. */
-#ifndef PW_PLAN_ZONE_TEMP_H
-#define PW_PLAN_ZONE_TEMP_H
+#ifndef PW_HEAT_ZONE_TEMP_H
+#define PW_HEAT_ZONE_TEMP_H
 
 #include "pw/event.h"
 
