@@ -17,6 +17,7 @@
 #include <string.h>
 
 enum {
+  SEEDS_APART = 1009, /* from one bout to the next */
   STARTS = 6, PLAIN_STARTS = 2, GO_ON = 2, GUIDES = 3, NO_GUIDE = -1,
   BRANCH_COLUMNS = 800, BRANCH_ITERATIONS = 1000, /* a larger guide keeps its windows in fractions */
   GUIDES_COLUMNS = 9000                           /* a larger program is solved for one guide only */
@@ -49,6 +50,8 @@ struct guide {
 struct starts {
   const struct pw_al *al;
   const struct pw_al_starts_options *options;
+  const struct pw_al_solution *quick; /* a plan to be no dearer than: the quick one, then the best of the bouts before */
+  unsigned seed;           /* of this bout */
   int n_pieces;
   double deadline_s;       /* 0: none */
   struct pw_ctx *ctx;      /* for progress alone while the starts run */
@@ -56,6 +59,7 @@ struct starts {
   _Atomic double best_cents; /* of all starts so far, for progress */
   atomic_flag is_telling;  /* one start at a time tells the progress */
   struct guide guide[GUIDES];
+  bool has_guides;
   struct pw_arena *arena[STARTS];
   struct pw_ctx own[STARTS]; /* each start's, with its arena */
   struct pw_al_trials *trials[STARTS];
@@ -70,8 +74,7 @@ static long rounds(const struct starts *s, double pieces)
 {
   /* few pieces are soon where they will stay */
   double few = fmin(fmax(s->n_pieces / MANY_PIECES, 0.5), 1);
-  double times = few * (s->options->work_times > 0 ? s->options->work_times : 1);
-  return (long)(times * (100 + floor(pieces / (s->n_pieces + 50))));
+  return (long)(few * (100 + floor(pieces / (s->n_pieces + 50))));
 }
 
 /* a start has a better plan: told by whichever start finds nobody telling, so that no call runs into another */
@@ -126,7 +129,7 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
 static pw_status plain_plan(const struct starts *s, int n, struct pw_al_run *run, struct pw_al_trials *trials)
 {
   struct pw_al_solution found;
-  struct pw_al_search_options o = {.seed = s->options->seed + KINDS[n].seed, .n_rounds = rounds(s, PLAIN_PIECES),
+  struct pw_al_search_options o = {.seed = s->seed + KINDS[n].seed, .n_rounds = rounds(s, PLAIN_PIECES),
                                    .heat_frac = KINDS[n].heat_frac > 0 ? KINDS[n].heat_frac : KINDS[PLAIN_STARTS - 1].heat_frac,
                                    .seconds = pw_deadline_left(s->deadline_s), .target_cents = s->options->target_cents, .listener = &s->listener};
   pw_status status = pw_al_run_search(run, &found, &o);
@@ -139,10 +142,10 @@ static pw_status start_make(struct starts *s, int n, struct pw_ctx *ctx)
 {
   const struct pw_al_starts_options *options = s->options;
   const struct guide *g = KINDS[n].guide != NO_GUIDE && s->guide[KINDS[n].guide].is_made ? &s->guide[KINDS[n].guide] : NULL;
-  struct pw_al_trials_options o = {.seed = options->seed + KINDS[n].seed * 7919u, .n_rounds_first = rounds(s, FIRST_PIECES),
+  struct pw_al_trials_options o = {.seed = s->seed + KINDS[n].seed * 7919u, .n_rounds_first = rounds(s, FIRST_PIECES),
                                    .n_rounds_free = rounds(s, FREE_PIECES), .n_rounds_missed = rounds(s, TRIAL_PIECES + GO_ON_PIECES),
                                    .deadline_s = s->deadline_s, .target_cents = options->target_cents,
-                                   .worth_cents = options->bound_cents > 0 ? options->bound_cents : options->quick->cost_cents,
+                                   .worth_cents = options->bound_cents > 0 ? options->bound_cents : s->quick->cost_cents,
                                    .listener = &s->listener};
   if (g) {
     o.guide = &g->guide;
@@ -180,6 +183,12 @@ static void go_on(void *user, int k)
   s->status[n] = pw_al_trials_go(s->trials[n], rounds(s, GO_ON_PIECES));
 }
 
+/* fewer waiting pieces first, then the cost */
+static bool is_better(const struct pw_al_solution *a, const struct pw_al_solution *b)
+{
+  return a->n_missed != b->n_missed ? a->n_missed < b->n_missed : a->cost_cents < b->cost_cents - 1e-7;
+}
+
 /* the cheapest so far; none when one has met the target */
 static void pick_going_on(struct starts *s, int n_wanted)
 {
@@ -190,14 +199,14 @@ static void pick_going_on(struct starts *s, int n_wanted)
   while (s->n_going_on < GO_ON && s->n_going_on < n_wanted) {
     int best = PW_NONE;
     for (int n = 0; n < n_wanted; n++)
-      if (!is_taken[n] && (best == PW_NONE || pw_al_trials_best(s->trials[n])->cost_cents < pw_al_trials_best(s->trials[best])->cost_cents - 1e-7))
+      if (!is_taken[n] && (best == PW_NONE || is_better(pw_al_trials_best(s->trials[n]), pw_al_trials_best(s->trials[best]))))
         best = n;
     is_taken[best] = true;
     s->going_on[s->n_going_on++] = best;
   }
 }
 
-/* a copy in the run's own memory */
+/* a copy in memory that lasts */
 static pw_status solution_keep(struct pw_al_solution *solution, const struct pw_al *al, struct pw_arena *arena)
 {
   size_t n_settings = (size_t)(al->n_pits * al->n_days), n_pieces = (size_t)solution->n_pieces;
@@ -225,8 +234,9 @@ static pw_status guides_make(struct starts *s, struct pw_ctx *ctx)
   double starts_s = s->deadline_s;
   pw_status status = PW_OK;
   s->deadline_s = fmin(starts_s, pw_deadline_in(s->options->seconds * GUIDES_TIME_FRAC)); /* none of both, or both */
-  for (int k = 0; k < GUIDES && !status && s->al->n_lots > 0; k++)
+  for (int k = 0; k < GUIDES && !status && s->al->n_lots > 0 && !s->has_guides; k++)
     status = guide_make(s, k, ctx);
+  s->has_guides = true;
   s->deadline_s = starts_s;
   return status;
 }
@@ -245,7 +255,7 @@ static pw_status starts_run(struct starts *s, struct pw_ctx *ctx)
     status = first_fault(s, PLAIN_STARTS < atomic_load(&s->n_wanted) ? PLAIN_STARTS : atomic_load(&s->n_wanted));
   }
   if (!status && atomic_load(&s->n_wanted) == STARTS) {
-    status = guides_make(s, ctx);
+    status = guides_make(s, s->ctx); /* once for all bouts */
     if (!status)
       pw_parallel(STARTS - PLAIN_STARTS, guided_run, s);
   }
@@ -284,7 +294,7 @@ static pw_status cross_day(const struct pw_al *al, struct pw_al_solution *base, 
   struct pw_al_solution mixed;
   struct pw_al_search_options o = {.pieces = pieces, .settings = settings, .heat_frac = 0.01};
   pw_status status = pw_al_search(&mixed, al, &o, ctx);
-  if (!status && mixed.cost_cents < base->cost_cents - 1e-7)
+  if (!status && is_better(&mixed, base))
     *base = mixed;
   return status;
 }
@@ -293,7 +303,7 @@ static pw_status cross_day(const struct pw_al *al, struct pw_al_solution *base, 
 static pw_status last_run(const struct starts *s, struct pw_al_solution *best, struct pw_ctx *ctx)
 {
   struct pw_al_solution last;
-  struct pw_al_search_options o = {.seed = s->options->seed + STARTS, .n_rounds = rounds(s, LAST_PIECES), .heat_frac = 0.01,
+  struct pw_al_search_options o = {.seed = s->seed + STARTS, .n_rounds = rounds(s, LAST_PIECES), .heat_frac = 0.01,
                                    .seconds = pw_deadline_left(s->deadline_s), .target_cents = s->options->target_cents,
                                    .pieces = best->pieces, .settings = best->settings, .listener = &s->listener};
   bool is_cut = best->stopped_by == PW_STOP_TIME;
@@ -303,49 +313,86 @@ static pw_status last_run(const struct starts *s, struct pw_al_solution *best, s
   last.n_rounds += best->n_rounds;
   best->n_rounds = last.n_rounds;
   is_cut |= last.stopped_by == PW_STOP_TIME;
-  if (last.cost_cents < best->cost_cents + 1e-7)
+  if (!is_better(best, &last))
     *best = last;
   if (is_cut && best->stopped_by == PW_STOP_WORK)
     best->stopped_by = PW_STOP_TIME;
   return PW_OK;
 }
 
-pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al, const struct pw_al_starts_options *options,
-                              struct pw_ctx *ctx)
+/* All starts, the days of the best crossed, the last run.  What it keeps lives in `ctx`, which may be closed after a copy. */
+static pw_status bout(struct pw_al_solution *out, struct starts *s, double whole_s, struct pw_ctx *ctx)
 {
-  struct starts s = {.al = al, .options = options, .n_pieces = options->quick->n_pieces, .ctx = ctx, .is_telling = ATOMIC_FLAG_INIT};
-  s.listener = (struct pw_al_listener){hear, &s};
-  atomic_store(&s.best_cents, options->quick->cost_cents);
-  double whole_s = pw_deadline_in(options->seconds);
-  s.deadline_s = pw_deadline_in(options->seconds * STARTS_TIME_FRAC);
-  pw_status status = starts_run(&s, ctx);
+  const struct pw_al *al = s->al;
+  pw_status status = starts_run(s, ctx);
   if (status)
     return status;
   int n_looked_at = 0, k_best = 0;
   long work = 0;
   for (bool is_done = false; n_looked_at < STARTS && !is_done; n_looked_at++) {
-    const struct pw_al_solution *start = &s.solution[n_looked_at];
+    const struct pw_al_solution *start = &s->solution[n_looked_at];
     work += start->n_rounds;
-    if (start->cost_cents < s.solution[k_best].cost_cents - 1e-7)
+    if (is_better(start, &s->solution[k_best]))
       k_best = n_looked_at;
-    s.is_cut |= start->stopped_by == PW_STOP_TIME;
+    s->is_cut |= start->stopped_by == PW_STOP_TIME;
     is_done = start->stopped_by == PW_STOP_GAP;
   }
-  bool is_quick_best = options->quick->cost_cents < s.solution[k_best].cost_cents;
-  *out = is_quick_best ? *options->quick : s.solution[k_best];
+  bool is_quick_best = !is_better(&s->solution[k_best], s->quick);
+  *out = is_quick_best ? *s->quick : s->solution[k_best];
   out->n_rounds = work;
-  if (s.solution[n_looked_at - 1].stopped_by == PW_STOP_GAP) {
+  if (s->solution[n_looked_at - 1].stopped_by == PW_STOP_GAP) {
     out->stopped_by = PW_STOP_GAP;
     return PW_OK;
   }
   for (int d = 0; d < al->n_days && al->n_days > 1 && !status; d++)
     for (int k = 0; k < n_looked_at && !status; k++)
       if (is_quick_best || k != k_best) {
-        status = cross_day(al, out, &s.solution[k], d, ctx);
+        status = cross_day(al, out, &s->solution[k], d, ctx);
         out->n_rounds = work;
       }
-  if (s.is_cut)
+  if (s->is_cut)
     out->stopped_by = PW_STOP_TIME; /* whichever start was the best: more time might have made another */
-  s.deadline_s = whole_s;
-  return status ? status : last_run(&s, out, ctx);
+  double starts_s = s->deadline_s;
+  s->deadline_s = whole_s;
+  if (!status)
+    status = last_run(s, out, ctx);
+  s->deadline_s = starts_s;
+  return status;
+}
+
+/* More work is more bouts, each with other dice and no dearer than what the ones before it found: so that more work repeats all
+ * that less work does, and never ends with a dearer plan. */
+pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al, const struct pw_al_starts_options *options,
+                              struct pw_ctx *ctx)
+{
+  struct starts s = {.al = al, .options = options, .quick = options->quick, .n_pieces = options->quick->n_pieces, .ctx = ctx,
+                     .is_telling = ATOMIC_FLAG_INIT};
+  s.listener = (struct pw_al_listener){hear, &s};
+  atomic_store(&s.best_cents, options->quick->cost_cents);
+  double whole_s = pw_deadline_in(options->seconds);
+  s.deadline_s = pw_deadline_in(options->seconds * STARTS_TIME_FRAC);
+  struct pw_al_solution best = *options->quick;
+  int n_bouts = options->work_times > 1 ? (int)options->work_times : 1;
+  long work = 0;
+  pw_status status = PW_OK;
+  for (int k = 0; k < n_bouts && !status; k++) {
+    struct pw_ctx own = {.arena = pw_arena_open()};
+    s.seed = options->seed + (unsigned)k * SEEDS_APART;
+    s.quick = &best;
+    s.n_going_on = 0;
+    struct pw_al_solution found = {0};
+    status = own.arena ? bout(&found, &s, whole_s, &own) : PW_ERR_MEMORY;
+    if (!status)
+      status = solution_keep(&found, al, ctx->arena);
+    pw_arena_close(own.arena);
+    if (status)
+      break;
+    work += found.n_rounds;
+    best = found;
+    if (found.stopped_by != PW_STOP_WORK)
+      break;
+  }
+  *out = best;
+  out->n_rounds = work;
+  return status;
 }

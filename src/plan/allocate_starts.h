@@ -10,7 +10,7 @@ struct pw_al_starts_options {
   double bound_cents;        /* proved; <= 0: none */
   double target_cents;       /* stop at or below this cost */
   double seconds;            /* safety net; <= 0 for none */
-  double work_times;         /* the usual work times this; 0 counts as 1 */
+  double work_times;         /* so many bouts of the usual work, each no dearer than the ones before; below 1 counts as 1, a part of one as none */
   int merge_slots;           /* as the bound's model */
   const struct pw_lp_result *warm; /* the bound's first relaxation, or NULL */
   const struct pw_al_solution *quick; /* a plan to be no dearer than */

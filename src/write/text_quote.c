@@ -107,9 +107,21 @@ pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan,
   if (s->ev->n_services > 1)
     pw_page_para(s, 2, 2, s->ev->is_head_count_sum ? "Each guest counts once at every meal they come to."
                                                    : "Counted by the largest meal; the others are in the price.");
-  money_line(s, 2, pw_words(s, "%d guests at %s", q->guests, pw_money_format(s->ev, q->per_guest_cents).s), q->price_cents);
-  if (q->discount_cents)
-    money_line(s, 2, pw_words(s, "Discount of %s %%", pw_format_number(s->ev->terms.discount_frac * 100, 3).s), -q->discount_cents);
+  const char *list = q->discount_cents ? "List price, " : "";
+  const struct pw_terms *t = &s->ev->terms;
+  if (q->is_least_fee) /* no price per guest makes it */
+    money_line(s, 2, pw_words(s, "%s%d %s: the least fee for a job%s", list, q->guests, q->guests == 1 ? "guest" : "guests",
+                              q->discount_cents ? ", before the discount" : ""), q->price_cents);
+  else
+    money_line(s, 2, pw_words(s, "%s%d %s at %s", list, q->guests, q->guests == 1 ? "guest" : "guests",
+                              pw_money_format(s->ev, q->per_guest_cents).s), q->price_cents);
+  if (t->quoted_per_guest_cents > 0)
+    pw_page_para(s, 2, 2, pw_words(s, "As quoted on %s: %s a guest.", pw_when_date(t->quoted_price_on).s,
+                                   pw_money_format(s->ev, t->quoted_per_guest_cents).s));
+  if (q->discount_cents) {
+    money_line(s, 2, pw_words(s, "Discount of %s %%", pw_format_number(t->discount_frac * 100, 3).s), -q->discount_cents);
+    money_line(s, 2, "Net", q->net_cents);
+  }
   if (q->service_charge_cents)
     money_line(s, 2, pw_words(s, "Service charge of %s %%", pw_format_number(s->ev->terms.service_charge_frac * 100, 3).s),
                q->service_charge_cents);
@@ -158,9 +170,23 @@ static void cost_line(struct pw_page *s, const char *what, pw_cents cents)
 static void margin(struct pw_page *s)
 {
   const struct pw_quote *q = &s->plan->quote;
-  pw_cents net = q->price_cents - q->discount_cents;
+  pw_cents net = q->net_cents;
+  const struct pw_terms *t = &s->ev->terms;
   pw_page_head(s, "Margin");
-  money_line(s, 2, "Price before taxes and charges", net);
+  if (q->discount_cents) {
+    money_line(s, 2, "List price", q->price_cents);
+    money_line(s, 2, "Discount", -q->discount_cents);
+  }
+  money_line(s, 2, q->discount_cents ? "Net, before taxes and charges" : "Price before taxes and charges", net);
+  if (t->quoted_per_guest_cents > 0)
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "Quoted %s a guest on %s, and kept. Today's price would be %s a guest, %s in all%s. Other head counts "
+                             "below are at today's prices.",
+                          pw_money_format(s->ev, t->quoted_per_guest_cents).s, pw_when_date(t->quoted_price_on).s,
+                          pw_words(s, "%s", pw_money_format(s->ev, q->today_per_guest_cents).s),
+                          pw_words(s, "%s", pw_money_format(s->ev, q->today_cents).s), q->discount_cents ? " before the discount" : ""));
+  if (q->is_least_fee)
+    pw_page_para(s, 2, 2, pw_words(s, "The least fee of %s decides the price, not the cost.", pw_money_format(s->ev, t->min_fee_cents).s));
   money_line(s, 2, "All costs but overhead", -(q->cost_cents - q->overhead_cents));
   money_line(s, 2, "Contribution to overhead and profit", q->contribution_cents);
   money_line(s, 2, "Overhead", -q->overhead_cents);
@@ -175,7 +201,8 @@ static void margin(struct pw_page *s)
   for (int i = 0; i < 2; i++)
     if (turnouts[i]->guests > 0 && turnouts[i]->guests != q->guests)
       pw_page_pair(s, 2,
-                   pw_words(s, "If %d come and pay after the final count: profit %s", turnouts[i]->guests,
+                   pw_words(s, "If %d come and pay after the final count: %s %s", turnouts[i]->guests,
+                            turnouts[i]->net_cents >= turnouts[i]->cost_cents ? "profit" : "loss",
                             pw_format_percent(turnouts[i]->margin_frac).s),
                    pw_money_format(s->ev, turnouts[i]->net_cents - turnouts[i]->cost_cents).s);
   if (q->break_even_guests > 0)
@@ -342,6 +369,12 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
   const struct pw_quote *q = &s->plan->quote;
   pw_page_title(s, pw_words(s, "%s", s->ev->name), "For the owner only");
+  if (plan->allocation.is_quick)
+    pw_page_para(s, 0, 0, "Planned quickly: the thorough plan may cost less and so ask another price. Leave out --quick for that one.");
+  if (s->ev->n_crew == 0)
+    pw_page_para(s, 0, 0, "No crew is named: there is no labour in the cost or in the price.");
+  else if (q->labour_cents == 0)
+    pw_page_para(s, 0, 0, "Nobody of the crew is paid: there is no labour in the cost or in the price.");
   if (plan->allocation.n_missed > 0)
     pw_page_para(s, 0, 0,
                  pw_words(s, "%d %s: the job does not fit its pits. The plan says what is short and what would help.",
@@ -366,7 +399,7 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   if (q->n_ladder > 0) {
     pw_page_head(s, "Head counts, each one planned");
     const struct pw_cell names[] = {{2, 7, PW_RIGHT, "guests"},    {11, 14, PW_RIGHT, "cost"},
-                                    {27, 14, PW_RIGHT, "price"},   {43, 8, PW_RIGHT, "margin"},
+                                    {27, 14, PW_RIGHT, "list price"}, {43, 8, PW_RIGHT, "margin"},
                                     {53, 12, PW_RIGHT, "per guest"}};
     pw_page_row(s, names, 5);
     for (int i = 0; i < q->n_ladder; i++) {
@@ -385,6 +418,9 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
           {66, 14, PW_LEFT, note}};
       pw_page_row(s, row, 6);
     }
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "Prices before taxes and charges%s; the customer's list has them in its totals.",
+                          q->discount_cents ? " and before the discount; the margin is after it" : ""));
   }
   if (plan->n_warnings > 0)
     pw_page_para(s, 0, 0,
