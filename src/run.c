@@ -125,8 +125,14 @@ static void rung_plan(void *user, int i)
   allocate.like = rung->like;
   allocate.effort = r->effort;
   rung->status = pw_head_count_scale(&scaled, r->ev, rung->guests, &rung->own);
-  if (rung->status == PW_OK)
-    rung->status = run_stages(&rung->plan, scaled, &allocate, &rung->own);
+  struct pw_event *today = pw_arena_alloc(rung->arena, sizeof *today);
+  if (rung->status == PW_OK && !today)
+    rung->status = PW_ERR_MEMORY;
+  if (rung->status == PW_OK) {
+    *today = *scaled;
+    today->terms.quoted_per_guest_cents = 0; /* the price named before was for the head count of the event */
+    rung->status = run_stages(&rung->plan, today, &allocate, &rung->own);
+  }
 }
 
 static void rungs_close(struct rungs *r)

@@ -37,9 +37,7 @@ static int fed_at(const struct pw_event *ev, int at_min)
   return n;
 }
 
-/* Most guests fed at a time in the shift; in one that feeds nobody, those of the day it works for: the next meal's day, or after
- * the last meal that one's. */
-static int fed_in(const struct pw_event *ev, const struct pw_crew *crew)
+int pw_head_count_fed(const struct pw_event *ev, const struct pw_crew *crew)
 {
   int most = 0, day = INT_MIN, next = INT_MAX;
   for (int s = 0; s < ev->n_services; s++) { /* the most are there when one more service begins, or the shift does */
@@ -68,7 +66,7 @@ int pw_head_count_hands(const struct pw_event *ev, const struct pw_crew *crew)
 {
   int hands = crew->count;
   if (crew->guests_per_hand > 0) {
-    int wanted = (int)ceil(fed_in(ev, crew) / crew->guests_per_hand - 1e-9); /* 120/40 is 3, not 4 */
+    int wanted = (int)ceil(pw_head_count_fed(ev, crew) / crew->guests_per_hand - 1e-9); /* 120/40 is 3, not 4 */
     hands = wanted > hands ? wanted : hands;
   }
   return hands;

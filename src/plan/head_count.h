@@ -13,8 +13,11 @@ int pw_head_count(const struct pw_event *ev);
  *  but its services with the original.  Errors: PW_ERR_MEMORY; PW_ERR_INPUT when the event has no guests. */
 pw_status pw_head_count_scale(const struct pw_event **out, const struct pw_event *ev, int heads, struct pw_ctx *ctx);
 
-/** Hands of a crew line: as many as it says, and more where the guests fed in that shift ask for them.  A shift that feeds
- *  nobody works for the next meal's day. */
+/** Most guests fed at a time in a shift.  One that feeds nobody works for the day of the next meal, or after the last one for
+ *  that day: its largest meal. */
+int pw_head_count_fed(const struct pw_event *ev, const struct pw_crew *crew);
+
+/** Hands of a crew line: as many as it says, and more where the guests fed in that shift ask for them. */
 int pw_head_count_hands(const struct pw_event *ev, const struct pw_crew *crew);
 
 #endif

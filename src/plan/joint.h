@@ -32,7 +32,7 @@ pw_status pw_joint_make(struct pw_joint *out, const struct pw_event *const *even
 struct pw_job_share {
   pw_cents food_cents, supplies_cents, fuel_cents, labour_cents, rental_cents, travel_cents, overhead_cents;
   pw_cents cost_cents;     /**< the sum of the seven */
-  pw_cents alone_cents;    /**< cost planned alone, quickly, as its quote has it */
+  pw_cents alone_cents;    /**< cost planned alone, as its quote has it */
   double rack_m2_h;        /**< area x time on racks */
   pw_cents *burn_cents;    /**< per burn of the joint plan: its part of the fire's wood and charcoal */
 };

@@ -3,6 +3,7 @@
 
 #include "base/arena.h"
 #include "base/money.h"
+#include "plan/head_count.h"
 
 #include <math.h>
 
@@ -123,21 +124,104 @@ static pw_status fires(struct pw_joint_shares *out, const struct pw_joint *joint
   return PW_OK;
 }
 
-/* The cost lines but fuel, in a fixed order. */
-enum { N_LINES = 6 };
+/* ---- labour ------------------------------------------------------------------------------------------- */
+
+/* The one job a task is for: that of its food, or of the only meals served meanwhile; PW_NONE: of all. */
+static int job_of_task(const struct pw_joint *joint, const struct pw_plan *plan, const struct pw_task *task)
+{
+  if (task->lot != PW_NONE)
+    return job_of(joint, plan->lots.lots[task->lot].service);
+  int job = PW_NONE;
+  for (int s = 0; s < plan->event->n_services; s++) {
+    const struct pw_service *at = &plan->event->services[s];
+    if (at->at_min >= task->at_min + task->minutes || at->at_min + at->length_min <= task->at_min)
+      continue;
+    int j = job_of(joint, s);
+    if (job != PW_NONE && job != j)
+      return PW_NONE;
+    job = j;
+  }
+  return job;
+}
+
+/* What a task adds to each job's minutes: one job's own work, or by rack and time at a fire, or by guests. */
+static void task_weigh(double *minutes, const struct pw_joint *joint, const struct pw_plan *plan, const struct pw_task *task,
+                       const struct pw_joint_shares *shares, const double *guests)
+{
+  int job = job_of_task(joint, plan, task);
+  if (job != PW_NONE) {
+    minutes[job] += task->minutes;
+    return;
+  }
+  double by[PW_JOINT_MAX], all = 0;
+  for (int j = 0; j < joint->n_jobs; j++)
+    all += by[j] = task->pit != PW_NONE ? shares->jobs[j].rack_m2_h : guests[j];
+  for (int j = 0; j < joint->n_jobs && all > 0; j++)
+    minutes[j] += task->minutes * by[j] / all;
+}
+
+/* Each shift by the minutes of its tasks for each job, whoever's file names it; one without tasks by all the work there is. */
+static pw_status labour(struct pw_joint_shares *out, const struct pw_joint *joint, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  const struct pw_event *ev = plan->event;
+  double guests[PW_JOINT_MAX] = {0}, all[PW_JOINT_MAX] = {0};
+  double (*minutes)[PW_JOINT_MAX] = pw_arena_array(ctx->arena, (size_t)ev->n_crew + 1, sizeof *minutes);
+  if (!minutes)
+    return PW_ERR_MEMORY;
+  for (int s = 0; s < ev->n_services; s++)
+    for (int g = 0; g < ev->n_classes; g++)
+      guests[job_of(joint, s)] += ev->services[s].guests[g];
+  for (int t = 0; t < plan->tasks.n_tasks; t++) {
+    const struct pw_task *task = &plan->tasks.tasks[t];
+    task_weigh(all, joint, plan, task, out, guests);
+    if (task->crew != PW_NONE)
+      task_weigh(minutes[task->crew], joint, plan, task, out, guests);
+  }
+  double cents[PW_JOINT_MAX] = {0};
+  for (int c = 0; c < ev->n_crew; c++) {
+    const struct pw_crew *crew = &ev->crew[c];
+    double cost = pw_head_count_hands(ev, crew) * (double)(crew->to_at_min - crew->from_at_min) * crew->cents_per_h / 60, own = 0, any = 0;
+    for (int j = 0; j < joint->n_jobs; j++)
+      own += minutes[c][j], any += all[j];
+    for (int j = 0; j < joint->n_jobs; j++)
+      cents[j] += own > 0 ? cost * minutes[c][j] / own : any > 0 ? cost * all[j] / any : cost / joint->n_jobs;
+  }
+  pw_cents part[PW_JOINT_MAX] = {0};
+  pw_joint_deal(part, cents, joint->n_jobs, plan->quote.labour_cents);
+  for (int j = 0; j < joint->n_jobs; j++)
+    out->jobs[j].labour_cents = part[j];
+  return PW_OK;
+}
+
+/* ---- the other lines ---------------------------------------------------------------------------------- */
+
+/* Those dealt by what each job would pay alone. */
+enum { N_LINES = 4 };
 
 static pw_cents *line_of(struct pw_job_share *s, int k)
 {
-  pw_cents *const lines[N_LINES] = {&s->food_cents,   &s->supplies_cents, &s->labour_cents,
-                                    &s->rental_cents, &s->travel_cents,   &s->overhead_cents};
+  pw_cents *const lines[N_LINES] = {&s->food_cents, &s->supplies_cents, &s->rental_cents, &s->travel_cents};
   return lines[k];
 }
 
 static pw_cents quoted(const struct pw_quote *q, int k)
 {
-  const pw_cents lines[N_LINES] = {q->food_cents,   q->supplies_cents, q->labour_cents,
-                                   q->rental_cents, q->travel_cents,   q->overhead_cents};
+  const pw_cents lines[N_LINES] = {q->food_cents, q->supplies_cents, q->rental_cents, q->travel_cents};
   return lines[k];
+}
+
+/* Each job's own fixed sum, and the joint plan's share of its direct costs. */
+static void overhead(struct pw_joint_shares *out, const struct pw_joint *joint, const struct pw_plan *plan)
+{
+  double weight[PW_JOINT_MAX] = {0};
+  pw_cents part[PW_JOINT_MAX] = {0};
+  for (int j = 0; j < joint->n_jobs; j++)
+    weight[j] = (double)joint->jobs[j].event->terms.overhead_cents + plan->event->terms.overhead_frac * (double)out->jobs[j].cost_cents;
+  pw_joint_deal(part, weight, joint->n_jobs, plan->quote.overhead_cents);
+  for (int j = 0; j < joint->n_jobs; j++) {
+    out->jobs[j].overhead_cents = part[j];
+    out->jobs[j].cost_cents += part[j];
+  }
 }
 
 pw_status pw_joint_share(struct pw_joint_shares *out, const struct pw_joint *joint, const struct pw_plan *plan,
@@ -156,13 +240,16 @@ pw_status pw_joint_share(struct pw_joint_shares *out, const struct pw_joint *joi
     for (int j = 0; j < joint->n_jobs; j++)
       *line_of(&out->jobs[j], k) = part[j];
   }
+  if ((st = labour(out, joint, plan, ctx)) != PW_OK)
+    return st;
   for (int j = 0; j < joint->n_jobs; j++) {
     struct pw_job_share *s = &out->jobs[j];
-    s->cost_cents = s->fuel_cents;
+    s->cost_cents = s->fuel_cents + s->labour_cents;
     for (int k = 0; k < N_LINES; k++)
       s->cost_cents += *line_of(s, k);
     s->alone_cents = alone[j]->quote.cost_cents;
   }
+  overhead(out, joint, plan);
   return PW_OK;
 }
 

@@ -171,13 +171,19 @@ static void price(struct html *h, struct pw_ctx *ctx)
   static const char *const price_heads[] = {"Price", "Amount"}, *const due_heads[] = {"Payment", "Amount"}, *const rung_heads[] = {"Guests", "Per guest, before tax"};
   pw_html_section(h, "price", "", "Price");
   pw_html_table(h, "keep", price_heads, 2);
-  amount(h, "", TEXT("Per guest, %d guests", q->guests), q->per_guest_cents);
-  amount(h, "", "All guests", q->price_cents);
-  if (q->discount_cents != 0)
-    amount(h, "", "Discount", -q->discount_cents);
+  if (q->is_least_fee) /* the fee is no price per guest */
+    amount(h, "", TEXT("%d %s: the least fee for a job", q->guests, q->guests == 1 ? "guest" : "guests"), q->price_cents);
+  else {
+    amount(h, "", TEXT("Per guest, %d guests", q->guests), q->per_guest_cents);
+    amount(h, "", q->discount_cents != 0 ? "List price, all guests" : "All guests", q->price_cents);
+  }
+  if (q->discount_cents != 0) {
+    amount(h, "", TEXT("Discount, %s %%", pw_format_number(h->ev->terms.discount_frac * 100, 3).s), -q->discount_cents);
+    amount(h, "", "Net", q->net_cents);
+  }
   if (q->service_charge_cents != 0)
     amount(h, "", "Service charge", q->service_charge_cents);
-  amount(h, "", TEXT("Tax, %s %%", pw_format_number(h->ev->terms.tax_frac * 100, 3).s), q->tax_cents);
+  amount(h, "", TEXT("Tax, %s %% on %s", pw_format_number(h->ev->terms.tax_frac * 100, 3).s, pw_money_format(h->ev, q->taxable_cents).s), q->tax_cents);
   amount(h, "sum", "Total", q->total_cents);
   pw_html_table_end(h);
   pw_html_el(h, "h3", "Payments");
@@ -188,8 +194,7 @@ static void price(struct html *h, struct pw_ctx *ctx)
   pw_html_el(h, "h3", "At another head count");
   pw_html_table(h, "keep", rung_heads, 2);
   for (int i = 0; i < q->n_ladder; i++)
-    if (q->ladder[i].missed == 0)
-      amount(h, "", TEXT("%d guests", q->ladder[i].guests), q->ladder[i].per_guest_cents);
+    amount(h, "", TEXT(q->ladder[i].missed > 0 ? "%d guests, on request" : "%d guests", q->ladder[i].guests), q->ladder[i].per_guest_cents);
   pw_html_table_end(h);
   const char *valid = pw_customer_valid(h->plan, ctx);
   if (!valid)

@@ -146,7 +146,8 @@ pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan,
           {52, 28, PW_LEFT, r->missed ? "on request" : r->guests == q->guests ? "this quote" : ""}};
       pw_page_row(s, row, 4);
     }
-    pw_page_para(s, 2, 2, "Totals with taxes and charges. Whole pieces, packs, pits and hands come in steps, so the price does too.");
+    pw_page_para(s, 2, 2, t->quoted_per_guest_cents > 0 ? "Totals with taxes and charges; other head counts than this quote's at today's prices."
+                                                         : "Totals with taxes and charges. Whole pieces, packs, pits and hands come in steps, so the price does too.");
   }
   status = pw_customer_cautions(&lines, &n_lines, plan, ctx);
   if (status)

@@ -45,58 +45,43 @@ static void cost_part(struct book *b, struct sheet *s)
                 q->cost_cents ? (double)cents[i] / unit / ((double)q->cost_cents / unit) : 0, ST_PERCENT);
 }
 
-/** What the price's own cost is above the cost: the price rests on the quick plan, the costs on the full one. */
-static pw_cents price_basis_extra(const struct pw_quote *q)
-{
-  for (int i = 0; i < q->n_ladder; i++)
-    if (q->ladder[i].guests == q->guests)
-      return q->ladder[i].cost_cents - q->cost_cents;
-  return 0;
-}
-
-/** True when the formula below gives the plan's price per guest. */
-static bool price_follows(const struct book *b, pw_cents basis)
+/** True when the formula below gives the plan's price per guest: not where it goes by the food's share, or was named before. */
+static bool price_follows(const struct book *b)
 {
   const struct pw_quote *q = &b->plan->quote;
   const struct pw_terms *t = &b->ev->terms;
-  if (q->guests <= 0 || !(t->margin_frac < 1))
-    return false;
-  pw_cents per_guest = pw_money_split_up(pw_money_price_up(basis, t->margin_frac), q->guests, t->round_per_guest_cents);
-  pw_cents price = per_guest * q->guests;
-  if (price < t->min_fee_cents) {
-    price = t->min_fee_cents;
-    per_guest = pw_money_split_up(price, q->guests, 0);
-  }
-  return per_guest == q->per_guest_cents && price == q->price_cents;
+  return q->guests > 0 && t->margin_frac < 1 && !(t->food_share_frac > 0) && t->quoted_per_guest_cents == 0;
 }
-
-#define STEPPED "ROUNDUP(ROUND(price_basis/(1-margin_rate)/head_count/price_step,6),0)*price_step"
 
 static void price_lines(struct book *b, struct sheet *s)
 {
   const struct pw_quote *q = &b->plan->quote;
+  const struct pw_terms *t = &b->ev->terms;
   double unit = b->money_unit;
-  int digits = b->ev->money_digits;
-  pw_cents extra = price_basis_extra(q);
-  pw_put_text(s, s->row, 0, "Cost the price rests on, above the cost", ST_LABEL);
-  pw_put_money(s, s->row, 1, extra, ST_INPUT_MONEY);
-  pw_put_merged(s, s->row, 2, s->row, 5, "The price comes from the quick plan; the rest of this page from the full one.", ST_NOTE);
-  const char *extra_cell = pw_cell_name(b, s->row++, 1);
-  line(b, s, "Cost the price rests on", TEXT("=cost_total+%s", extra_cell), (double)(q->cost_cents + extra) / unit, ST_MONEY, "price_basis");
-  if (price_follows(b, q->cost_cents + extra)) {
-    line(b, s, "Price per guest",
-         TEXT("=IF(head_count*" STEPPED "<least_price,ROUNDUP(ROUND(least_price/head_count,%d),%d)," STEPPED ")", digits + 6, digits),
-         (double)q->per_guest_cents / unit, ST_MONEY, "price_per_guest");
-    line(b, s, "Price", "=MAX(least_price,head_count*" STEPPED ")", (double)q->price_cents / unit, ST_MONEY_BOLD, "price_sum");
+  int d = b->ev->money_digits;
+  pw_cents fee_list = pw_money_price_up(t->min_fee_cents, t->discount_frac);
+  line(b, s, "List price that leaves the least fee", TEXT("=ROUNDUP(ROUND(least_price/(1-discount_rate),%d),%d)", d + 6, d), (double)fee_list / unit, ST_MONEY,
+       "least_list");
+  if (price_follows(b)) {
+    pw_cents asked = pw_money_price_up(pw_money_price_up(q->cost_cents, t->margin_frac), t->discount_frac);
+    pw_cents stepped = pw_money_split_up(asked, q->guests, t->round_per_guest_cents);
+    line(b, s, "A guest, by cost, margin and discount",
+         TEXT("=ROUNDUP(ROUND(ROUNDUP(ROUND(ROUNDUP(ROUND(cost_total/(1-margin_rate),%d),%d)/(1-discount_rate),%d),%d)/head_count/price_step,6),0)*price_step",
+              d + 6, d, d + 6, d), (double)stepped / unit, ST_MONEY, "price_stepped");
+    line(b, s, "Price per guest", TEXT("=IF(head_count*price_stepped-ROUND(head_count*price_stepped*discount_rate,%d)<least_price,"
+         "ROUNDUP(ROUND(least_list/head_count,%d),%d),price_stepped)", d, d + 6, d), (double)q->per_guest_cents / unit, ST_MONEY, "price_per_guest");
+    line(b, s, "List price", TEXT("=IF(head_count*price_stepped-ROUND(head_count*price_stepped*discount_rate,%d)<least_price,least_list,head_count*price_stepped)", d),
+         (double)q->price_cents / unit, ST_MONEY_BOLD, "price_sum");
     return;
   }
   pw_put_text(s, s->row, 0, "Price per guest, as quoted", ST_LABEL);
   pw_put_money(s, s->row, 1, q->per_guest_cents, ST_INPUT_MONEY);
   pw_book_name(b, "price_per_guest", SHEET, s->row++, 1);
   if (q->per_guest_cents * q->guests == q->price_cents)
-    line(b, s, "Price", "=MAX(least_price,head_count*price_per_guest)", (double)q->price_cents / unit, ST_MONEY_BOLD, "price_sum");
+    line(b, s, "List price", TEXT("=IF(head_count*price_per_guest-ROUND(head_count*price_per_guest*discount_rate,%d)<least_price,least_list,head_count*price_per_guest)", d),
+         (double)q->price_cents / unit, ST_MONEY_BOLD, "price_sum");
   else {
-    pw_put_text(s, s->row, 0, "Price, as quoted", ST_LABEL);
+    pw_put_text(s, s->row, 0, "List price, as quoted", ST_LABEL);
     pw_put_money(s, s->row, 1, q->price_cents, ST_INPUT_MONEY);
     pw_book_name(b, "price_sum", SHEET, s->row++, 1);
   }
@@ -112,6 +97,7 @@ static void price_part(struct book *b, struct sheet *s)
   pw_put_section(s, 0, 5, "From the cost to the total");
   price_lines(b, s);
   line(b, s, "Discount", TEXT("=ROUND(price_sum*discount_rate,%d)", digits), (double)q->discount_cents / unit, ST_MONEY, "discount_sum");
+  line(b, s, "Net", "=price_sum-discount_sum", net / unit, ST_MONEY, NULL);
   line(b, s, "Service charge", TEXT("=ROUND((price_sum-discount_sum)*charge_rate,%d)", digits), (double)q->service_charge_cents / unit, ST_MONEY, "charge_sum");
   line(b, s, "Taxable", "=price_sum-discount_sum+IF(charge_taxed=\"yes\",charge_sum,0)", (double)q->taxable_cents / unit, ST_MONEY, "taxable_sum");
   line(b, s, "Tax", TEXT("=ROUND(taxable_sum*tax_rate,%d)", digits), (double)q->tax_cents / unit, ST_MONEY, "tax_sum");

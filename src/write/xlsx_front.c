@@ -179,10 +179,13 @@ static void price_write(struct book *b, struct sheet *s, const struct offer *o)
     pw_put_formula(s, s->row++, 1, "=head_count", q->guests, ST_COUNT);
   else
     pw_put_number(s, s->row++, 1, q->guests, ST_COUNT);
-  pair_money(b, s, "Price per guest", o->follows ? "=price_per_guest" : NULL, q->per_guest_cents, ST_MONEY);
-  pair_money(b, s, "Price", o->follows ? "=price_sum" : NULL, q->price_cents, ST_MONEY);
-  if (q->discount_cents)
+  if (!q->is_least_fee) /* the fee is no price per guest */
+    pair_money(b, s, "Price per guest", o->follows ? "=price_per_guest" : NULL, q->per_guest_cents, ST_MONEY);
+  pair_money(b, s, q->is_least_fee ? "Least fee for a job" : q->discount_cents ? "List price" : "Price", o->follows ? "=price_sum" : NULL, q->price_cents, ST_MONEY);
+  if (q->discount_cents) {
     pair_money(b, s, "Discount", o->follows ? "=-discount_sum" : NULL, -q->discount_cents, ST_MONEY);
+    pair_money(b, s, "Net", o->follows ? "=price_sum-discount_sum" : NULL, q->net_cents, ST_MONEY);
+  }
   if (q->service_charge_cents)
     pair_money(b, s, "Service charge", o->follows ? "=charge_sum" : NULL, q->service_charge_cents, ST_MONEY);
   pair_money(b, s, tax, o->follows ? "=tax_sum" : NULL, q->tax_cents, ST_MONEY);
@@ -203,9 +206,7 @@ static void offer_write(struct book *b, struct sheet *s, const struct offer *o)
   section(s, "At another head count");
   pw_put_heads(s, s->row++, (const char *const[]){"Guests", "Per guest, before tax"}, 2);
   for (int i = 0; i < q->n_ladder; i++) {
-    if (q->ladder[i].missed > 0)
-      continue;
-    pw_put_text(s, s->row, 0, TEXT("%d", q->ladder[i].guests), ST_TEXT);
+    pw_put_text(s, s->row, 0, TEXT(q->ladder[i].missed > 0 ? "%d, on request" : "%d", q->ladder[i].guests), ST_TEXT);
     pw_put_money(s, s->row++, 1, q->ladder[i].per_guest_cents, ST_MONEY);
   }
   s->row++;

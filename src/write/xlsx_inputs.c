@@ -60,7 +60,7 @@ static void terms_part(struct book *b, struct sheet *s)
   double unit = b->money_unit;
   s->row++;
   pw_put_section(s, 0, LAST_COL, "Terms");
-  input(b, s, "Margin of the price", t->margin_frac, ST_INPUT_PERCENT, "margin_rate", "Of the price before charges and tax.");
+  input(b, s, "Margin of the price", t->margin_frac, ST_INPUT_PERCENT, "margin_rate", "Of the price after the discount, before charges and tax.");
   input(b, s, "Overhead on direct costs", t->overhead_frac, ST_INPUT_PERCENT, "overhead_rate", "");
   input(b, s, "Overhead, fixed", (double)t->overhead_cents / unit, ST_INPUT_MONEY, "overhead_fixed", "");
   input(b, s, "Rental", (double)b->plan->quote.rental_cents / unit, ST_INPUT_MONEY, "rental_cost", "Tents, tables, permits, pits.");
@@ -74,7 +74,7 @@ static void terms_part(struct book *b, struct sheet *s)
   pw_book_name(b, "charge_taxed", SHEET, s->row++, 2);
   input(b, s, "Tax", t->tax_frac, ST_INPUT_PERCENT, "tax_rate", "");
   input(b, s, "Deposit", t->deposit_frac, ST_INPUT_PERCENT, "deposit_rate", "Of the total.");
-  input(b, s, "Least price for a job", (double)t->min_fee_cents / unit, ST_INPUT_MONEY, "least_price", "");
+  input(b, s, "Least price for a job", (double)t->min_fee_cents / unit, ST_INPUT_MONEY, "least_price", "After the discount.");
   double step = t->round_per_guest_cents > 0 ? (double)t->round_per_guest_cents : 1;
   input(b, s, "Price per guest goes up in steps of", step / unit, ST_INPUT_MONEY, "price_step", "");
   pw_allow_numbers(s, s->row - 1, 2, s->row - 1, 2, 1 / unit, 1e6, false);
@@ -85,7 +85,7 @@ static void crew_part(struct book *b, struct sheet *s)
   const struct pw_event *ev = b->ev;
   s->row++;
   pw_put_section(s, 0, LAST_COL, "Crew");
-  pw_put_heads(s, s->row++, (const char *const[]){"Role", "Hands at least", "One hand for so many guests", "Hours", "Rate per h", "Hands", "Cost"}, 7);
+  pw_put_heads(s, s->row++, (const char *const[]){"Role", "Hands at least", "One hand for so many fed in the shift", "Hours", "Rate per h", "Hands", "Cost"}, 7);
   int first = s->row;
   for (int i = 0; i < ev->n_crew; i++, s->row++) {
     const struct pw_crew *c = &ev->crew[i];
@@ -97,7 +97,8 @@ static void crew_part(struct book *b, struct sheet *s)
     pw_put_number(s, r, 2, c->guests_per_hand, ST_INPUT_NUMBER);
     pw_put_number(s, r, 3, minutes / 60, ST_INPUT_NUMBER);
     pw_put_number(s, r, 4, c->cents_per_h / b->money_unit, ST_INPUT_MONEY);
-    pw_put_formula(s, r, 5, TEXT("=MAX(%s,IF(%s>0,ROUNDUP(ROUND(head_count/%s,6),0),0))", pw_cell_name(b, r, 1), pw_cell_name(b, r, 2), pw_cell_name(b, r, 2)), hands, ST_COUNT);
+    pw_put_formula(s, r, 5, TEXT("=MAX(%s,IF(%s>0,ROUNDUP(ROUND(head_count*%d/%d/%s,6),0),0))", pw_cell_name(b, r, 1), pw_cell_name(b, r, 2),
+                                 pw_head_count_fed(ev, c), pw_head_count(ev) > 0 ? pw_head_count(ev) : 1, pw_cell_name(b, r, 2)), hands, ST_COUNT);
     double cost = floor(hands * minutes * c->cents_per_h / 60 + 0.5 + 1e-6) / b->money_unit;
     pw_put_formula(s, r, 6, TEXT("=ROUND(%s*%s*%s,%d)", pw_cell_name(b, r, 5), pw_cell_name(b, r, 3), pw_cell_name(b, r, 4), ev->money_digits), cost, ST_MONEY);
   }

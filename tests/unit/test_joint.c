@@ -92,6 +92,46 @@ START_TEST(the_same_pieces_for_no_more_money)
 }
 END_TEST
 
+/* The crew named in one file, in the other, or in both: each job bears the same of it, by the work done for it. */
+START_TEST(labour_follows_the_work)
+{
+  pw_cents bears[3][2], overhead[3][2];
+  for (int named = 0; named < 3; named++) {
+    read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+    ck_assert_int_eq(join(), PW_OK);
+    struct pw_crew *crew = g_joint.event->crew;
+    int n = g_joint.event->n_crew;
+    for (int j = 0; j < 2; j++) {
+      struct pw_crew *own = pw_arena_array(g_ctx->arena, (size_t)n, sizeof *own);
+      ck_assert_ptr_nonnull(own);
+      memcpy(own, crew, (size_t)n * sizeof *own);
+      for (int c = 0; c < n; c++)
+        if (named == 2 && (own[c].duties >> PW_DUTY_SERVE & 1u) != 0 && j == 1)
+          own[c].count = 0; /* those of two jobs are added up */
+      g_events[j]->crew = own;
+      g_events[j]->n_crew = named == 2 || named == j ? n : 0;
+    }
+    ck_assert_int_eq(join(), PW_OK);
+    for (int j = 0; j < 2; j++)
+      g_alone[j] = planned(g_events[j], false, PW_EFFORT_QUICK, g_ctx);
+    g_plan = planned(g_joint.event, false, PW_EFFORT_QUICK, g_ctx);
+    struct pw_joint_shares shares;
+    ck_assert_int_eq(pw_joint_share(&shares, &g_joint, g_plan, (const struct pw_plan *const *)g_alone, g_ctx), PW_OK);
+    for (int j = 0; j < 2; j++) {
+      bears[named][j] = shares.jobs[j].labour_cents;
+      overhead[named][j] = shares.jobs[j].overhead_cents;
+    }
+    pw_test_ctx_free(g_ctx);
+  }
+  for (int j = 0; j < 2; j++) {
+    ck_assert_int_gt(bears[0][j], 0);
+    ck_assert_int_eq(bears[1][j], bears[0][j]);
+    ck_assert_int_eq(bears[2][j], bears[0][j]);
+    ck_assert_int_eq(overhead[1][j], overhead[0][j]);
+  }
+}
+END_TEST
+
 START_TEST(shares_add_up_to_the_cent)
 {
   plan_both();
@@ -386,6 +426,7 @@ static Suite *joint_suite(void)
   tcase_set_timeout(t, 120);
   tcase_add_test(t, what_is_the_same_is_there_once);
   tcase_add_test(t, the_same_pieces_for_no_more_money);
+  tcase_add_test(t, labour_follows_the_work);
   tcase_add_test(t, shares_add_up_to_the_cent);
   tcase_add_loop_test(t, deals, 0, sizeof DEALS / sizeof *DEALS);
   tcase_add_test(t, jobs_are_in_the_plan_file);
