@@ -75,6 +75,7 @@ static void pit_slots(const struct pw_al_state *st, int p, unsigned char *active
 {
   const struct pw_al *al = st->al;
   memset(active, 0, (size_t)al->n_slots);
+  memset(setting, 0, (size_t)al->n_slots);
   for (int d = 0; d < al->n_days; d++) {
     const unsigned short *food = st->food + ((size_t)p * (size_t)al->n_days + (size_t)d) * (size_t)al->n_slots;
     int s = st->setting[p * al->n_days + d];
@@ -110,9 +111,10 @@ static double pit_eval(struct pw_al_state *st, int p, unsigned char *active, sig
 static double pit_cost(struct pw_al_state *st, int p)
 {
   if (st->is_dirty[p]) {
-    unsigned char active[SLOTS_MAX];
-    signed char setting[SLOTS_MAX] = {0};
+    unsigned char *active = st->active + (size_t)p * (size_t)st->al->n_slots;
+    signed char *setting = st->setting_at + (size_t)p * (size_t)st->al->n_slots;
     pit_slots(st, p, active, setting);
+    st->version[p]++;
     st->pit_cents[p] = pit_eval(st, p, active, setting, st->burning + (size_t)p * (size_t)st->al->n_slots);
     int a = 0, b = st->al->n_slots;
     while (a < b && !active[a])
@@ -144,16 +146,21 @@ double pw_al_state_burn_delta(struct pw_al_state *st, int p, int day, int a, int
     t++;
   if (t == b)
     return 0;
+  struct pw_al_delta *known = &st->deltas[((unsigned)a * 61u + (unsigned)b * 31u + (unsigned)p * 1009u) % PW_AL_DELTAS];
+  if (known->pit == p && known->setting == s && known->a == a && known->b == b && known->version == st->version[p])
+    return known->cents;
   unsigned char active[SLOTS_MAX];
-  signed char setting[SLOTS_MAX] = {0};
-  pit_slots(st, p, active, setting);
+  signed char setting[SLOTS_MAX];
+  memcpy(active, st->active + (size_t)p * (size_t)al->n_slots, (size_t)al->n_slots);
+  memcpy(setting, st->setting_at + (size_t)p * (size_t)al->n_slots, (size_t)al->n_slots);
+  *known = (struct pw_al_delta){.pit = p, .setting = s, .a = a, .b = b, .version = st->version[p], .cents = IMPOSSIBLE_CENTS};
   for (t = a; t < b; t++) {
     if (active[t] && setting[t] != s)
       return IMPOSSIBLE_CENTS;
     active[t] = 1;
     setting[t] = (signed char)s;
   }
-  return pit_eval(st, p, active, setting, NULL) - now;
+  return known->cents = pit_eval(st, p, active, setting, NULL) - now;
 }
 
 /* pieces of one lot that fit the zone of an empty rack, one way round first and then the other; `g` is empty again
@@ -236,6 +243,10 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   st->pit_cents = pw_arena_array(arena, n_pits + 1, sizeof *st->pit_cents);
   st->is_dirty = pw_arena_array(arena, n_pits + 1, sizeof *st->is_dirty);
   st->burning = pw_arena_array(arena, n_pits * n_slots + 1, sizeof *st->burning);
+  st->active = pw_arena_array(arena, n_pits * n_slots + 1, sizeof *st->active);
+  st->setting_at = pw_arena_array(arena, n_pits * n_slots + 1, sizeof *st->setting_at);
+  st->deltas = pw_arena_array(arena, PW_AL_DELTAS, sizeof *st->deltas); /* zeros match nothing: versions begin at 1 */
+  st->version = pw_arena_array(arena, n_pits + 1, sizeof *st->version);
   st->food_from = pw_arena_array(arena, n_pits + 1, sizeof *st->food_from);
   st->food_to = pw_arena_array(arena, n_pits + 1, sizeof *st->food_to);
   st->cap = pw_arena_array(arena, n_lots * n_zones + 1, sizeof *st->cap);
@@ -252,7 +263,7 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   st->miss_cents = pw_arena_array(arena, n_lots + 1, sizeof *st->miss_cents);
   if (!st->first_piece || !st->piece || !st->grid || !st->rack_of_zone || !st->nth_of_zone || !st->cells1 || !st->cells2 || !st->food || !st->setting ||
       !st->used || !st->n_in || !st->work_min || !st->opened || !st->group || !st->n_groups || !st->n_groups_cap ||
-      !st->pit_cents || !st->is_dirty || !st->burning || !st->n_missed || !st->miss_cents ||
+      !st->active || !st->setting_at || !st->deltas || !st->version || !st->pit_cents || !st->is_dirty || !st->burning || !st->n_missed || !st->miss_cents ||
       !st->food_from || !st->food_to || !st->cap || !st->options || !st->option_score || !st->room_by_done || !st->full)
     return PW_ERR_MEMORY;
   int i = 0;

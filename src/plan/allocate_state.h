@@ -22,6 +22,14 @@ struct pw_al_option { /* a way to cook a lot's waiting pieces, as the insertion 
   int n;                   /* pieces it could take, geometry aside */
 };
 
+/** A stretch of a pit and what burning it besides would cost: enumerations ask for the same ones zone after zone. */
+struct pw_al_delta {
+  int pit, setting, a, b;
+  unsigned version;
+  double cents;
+};
+enum { PW_AL_DELTAS = 4096 };
+
 struct pw_al_change {
   int piece;               /* or -1 - (pit * n_days + day) for a change of setting */
   struct pw_al_piece old;  /* as it was; setting changes keep the old one in old.setting */
@@ -49,6 +57,10 @@ struct pw_al_state {
   double *pit_cents;       /* [p], valid unless dirty */
   unsigned char *is_dirty; /* [p] */
   unsigned char *burning;  /* [p * n_slots + t] slot lies in a burn */
+  unsigned char *active;   /* [p * n_slots + t] food of any day is on, valid unless dirty */
+  signed char *setting_at; /* [p * n_slots + t] at which setting; -1: two days ask for two */
+  struct pw_al_delta *deltas; /* [PW_AL_DELTAS] what stretches lately asked for would add */
+  unsigned *version;       /* [p] counts the changes of what it burns for */
   int *food_from, *food_to; /* [p] first and past-last slot with food on, valid unless dirty; from >= to: cold */
   int *cap;                /* [c * n_zones + z] pieces of lot c alone that fit the empty zone */
   int *n_missed;           /* [c] */
