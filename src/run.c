@@ -2,6 +2,7 @@
 #include "run.h"
 
 #include "base/arena.h"
+#include "base/deadline.h"
 #include "base/diag.h"
 #include "base/parallel.h"
 #include "plan/explain.h"
@@ -67,6 +68,9 @@ static pw_status side_status(pw_status st, const struct pw_ctx *side, struct pw_
     tell(side, PW_ERROR, ctx);
   return st;
 }
+
+/* Of a run with a limit in seconds: the event as it stands, then its other head counts. */
+static const double GIVEN_TIME_FRAC = 0.6, RUNGS_TIME_FRAC = 0.8;
 
 /* ---- the event as it stands --------------------------------------------------------------------------- */
 
@@ -255,7 +259,7 @@ static void try_add(struct pw_quote *q, struct pw_quote_rung rung)
 static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
                              struct pw_ctx *ctx)
 {
-  int *guests = NULL, n = 0;
+  int *guests = NULL, n = 0, n_lost = 0;
   struct pw_quote *q = &plan->quote;
   struct rungs ladder = {.given = plan, .ev = ev, .allocate = *allocate};
   ladder.allocate.is_without_ways = true;
@@ -275,17 +279,24 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev, co
   }
   if (n > 0 && more > guests[n - 1])
     all[n_all++] = more;
+  ladder.allocate.seconds = pw_deadline_left(allocate->deadline_s) * RUNGS_TIME_FRAC / (n_all + 1);
   st = rungs_plan(&ladder, all, n_all, ctx);
   for (int i = 0, k = 0; i < ladder.n && st == PW_OK; i++) {
     struct pw_quote_rung rung = rung_told(&ladder, &ladder.list[i]);
+    const struct pw_allocation *a = &plan_of(&ladder, &ladder.list[i])->allocation;
+    if (rung.guests != plan->demand.head_count && a->stopped_by == PW_STOP_TIME && a->n_missed > 0) {
+      k += k < n && guests[k] == rung.guests; /* not searched long enough to say anything: left out */
+      n_lost++;
+      continue;
+    }
     try_add(q, rung);
     if (k < n && guests[k] == rung.guests) {
-      q->ladder[k++] = rung;
-      q->n_ladder = k;
+      q->ladder[q->n_ladder++] = rung;
+      k++;
     }
   }
   rungs_close(&ladder);
-  for (int probe = 0, at; st == PW_OK && probe < PW_LADDER_PROBES && (at = pw_quote_probe(q, &ev->terms)) > 0; probe++) {
+  for (int probe = 0, at; st == PW_OK && n_lost == 0 && !pw_deadline_is_over(allocate->deadline_s) && probe < PW_LADDER_PROBES && (at = pw_quote_probe(q, &ev->terms)) > 0; probe++) {
     struct rungs one = ladder;
     one.list = NULL;
     one.n = 0;
@@ -342,7 +353,10 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
   if (!plan || !side)
     return PW_ERR_MEMORY;
   struct pw_allocate_options allocate = {.effort = options->effort, .seconds = options->seconds, .work_times = options->work_times,
-                                         .dump_model = options->dump_model};
+                                         .dump_model = options->dump_model,
+                                         .deadline_s = pw_deadline_in(options->seconds)};
+  if (options->has_ladder)
+    allocate.seconds *= GIVEN_TIME_FRAC;
   pw_status st = pw_safety_check(ev, ctx);
   if (st == PW_OK)
     st = plan_event(plan, ev, &allocate, ctx);

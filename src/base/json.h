@@ -61,7 +61,7 @@ struct pw_json {
   size_t n;
 };
 
-enum { PW_JSON_BYTES_MAX = 16 * 1024 * 1024, PW_JSON_DEPTH_MAX = 32 };
+enum { PW_JSON_BYTES_MAX = 256 * 1024 * 1024, PW_JSON_DEPTH_MAX = 32 };
 
 /** Parses text[0..n).  Duplicate keys, numbers beyond 64 bits or the range of a double, NUL in a string, text over
  *  PW_JSON_BYTES_MAX and nesting over PW_JSON_DEPTH_MAX are faults.  PW_ERR_INPUT with a diagnostic (code "json")

@@ -9,6 +9,7 @@
 #include "plan/stages.h"
 
 #include "base/deadline.h"
+#include "base/diag.h"
 
 #include <math.h>
 #include <string.h>
@@ -18,6 +19,7 @@ enum {
   QUICK_ROUNDS = 60,
   QUICK_ROUNDS_MISSED = 400, /* while pieces find no place */
   LIKE_ROUNDS_MISSED = 3000, /* the same, with most of them where they fit another head count: less than a full search */
+  LARGE_ROUNDS = 2000,
   CUT_ROUNDS = 4,
   BRANCH_COLUMNS = 1200,   /* larger models are not branched on */
   MERGE_FROM_ZONES = 40    /* with more zones, those whose times differ by one slot are one group in the model */
@@ -107,14 +109,46 @@ static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *a
   return status;
 }
 
+/* A job too large for the program: annealed a while longer from the quick plan, and that is told. */
+static pw_status large_search(struct pw_al_solution *best, const struct pw_al *al, const struct pw_allocate_options *options,
+                              struct pw_ctx *ctx)
+{
+  struct pw_al_search_options o = {.seed = options->seed + 1, .n_rounds = LARGE_ROUNDS, .heat_frac = 0.01, .pieces = best->pieces,
+                                   .settings = best->settings};
+  struct pw_al_solution longer = *best;
+  bool is_worn = best->n_looks > PW_AL_LOOKS_MAX; /* as much again would not change much */
+  pw_status status = is_worn ? PW_OK : pw_al_search(&longer, al, &o, ctx);
+  longer.n_rounds += is_worn ? 0 : best->n_rounds;
+  if (!status && longer.cost_cents < best->cost_cents - 1e-7)
+    *best = longer;
+  best->n_rounds = longer.n_rounds;
+  if (!status)
+    pw_diag_add(ctx, PW_WARNING, "large-job", NULL, 0, 0,
+                "this is a very large job: it was searched coarsely, and how much cheaper it could be was not worked out");
+  return status;
+}
+
 pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev, const struct pw_lots *lots,
-                           const struct pw_fuel_rates *rates, const struct pw_allocate_options *options,
+                           const struct pw_fuel_rates *rates, const struct pw_allocate_options *given,
                            struct pw_ctx *ctx)
 {
   struct pw_al al;
+  struct pw_allocate_options own = *given, *options = &own;
   memset(out, 0, sizeof *out);
   pw_status status = pw_al_make(&al, ev, lots, rates, ctx);
-  if (!status && options->dump_model)
+  if (status)
+    return status;
+  al.deadline_s = given->deadline_s;
+  if (al.deadline_s > 0)
+    own.seconds = given->seconds > 0 ? fmin(given->seconds, pw_deadline_left(al.deadline_s)) : pw_deadline_left(al.deadline_s);
+  bool is_large = pw_al_model_columns(&al) > PW_AL_MODEL_COLUMNS_MAX;
+  if (is_large && ctx->progress)
+    ctx->progress(ctx->progress_user, "a very large job: this takes a minute or two", NAN, NAN);
+  if (options->dump_model && is_large) {
+    pw_diag_add(ctx, PW_ERROR, "large-job", NULL, 0, 0, "this job is too large for its model to be written: leave --dump-model out");
+    return PW_ERR_INPUT;
+  }
+  if (options->dump_model)
     status = dump(&al, options->dump_model, ctx);
   if (status)
     return status;
@@ -122,9 +156,9 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   bool is_cut = false, is_quick = options->effort == PW_EFFORT_QUICK;
   double began_s = pw_now_s(), deadline_s = pw_deadline_in(options->seconds);
   struct pw_lp_result first = {0};
-  if (!is_quick && ctx->progress)
+  if (!is_quick && !is_large && ctx->progress)
     ctx->progress(ctx->progress_user, "proving a bound", NAN, NAN);
-  if (!is_quick && al.n_lots > 0) {
+  if (!is_quick && !is_large && al.n_lots > 0) {
     status = bound_make(&out->bound_cents, &first, &is_cut, &al, options, ctx);
     if (status)
       return status;
@@ -140,7 +174,9 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
                                         .target_cents = out->bound_cents * (1 + TARGET_GAP_FRAC),
                                         .seconds = pw_deadline_left(deadline_s), .work_times = options->work_times,
                                         .merge_slots = merge_slots(&al), .warm = first.x ? &first : NULL, .quick = &quick};
-  if (!status && !is_quick)
+  if (!status && !is_quick && is_large)
+    status = large_search(&best, &al, options, ctx);
+  else if (!status && !is_quick)
     status = pw_al_starts_search(&best, &al, &starts, ctx);
   if (status)
     return status;

@@ -52,6 +52,7 @@ struct pw_al {
   double *capacity;           /* [f] m2 or pans */
   double *hands_min;          /* [t] minutes of pit hands on shift, INFINITY when the event names no such crew */
   double opening_cents, place_cents, move_cents;
+  double deadline_s;          /* safety net of all searches over this problem (base/deadline.h); 0: none */
   int rented_pit;             /* a pit on offer that this plan may use, or PW_NONE; others on offer stay shut */
 };
 

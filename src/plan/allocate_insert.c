@@ -2,7 +2,10 @@
  * adds per piece, and puts pieces down on the true rack until the option is full; then prices again. */
 #include "plan/allocate_insert.h"
 
+#include "base/deadline.h"
+
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 uint64_t pw_al_rng_next(struct pw_al_rng *rng)
@@ -169,6 +172,7 @@ struct search {
   struct pw_al_option *list;
   double *score;           /* of each in the list */
   int n, cap;
+  int step;                /* slots from one end of cooking to the next that is looked at */
 };
 
 static int room_at_done(struct search *q, int done)
@@ -234,8 +238,12 @@ static bool is_full(const struct pw_al_state *st, const struct pw_al_option *o)
   return *full_at(st, o, false) == st->n_insertions || (stays_put(o) && *full_at(st, o, true) == st->n_insertions);
 }
 
+enum { LOOKS_BETWEEN_CLOCKS = 2048 };
+
 static void consider(struct search *q, struct pw_al_option *o)
 {
+  if (q->st->n_looks++ % LOOKS_BETWEEN_CLOCKS == 0)
+    q->st->is_late = q->st->is_late || pw_deadline_is_over(q->st->deadline_s);
   if (is_full(q->st, o))
     return;
   const struct pw_al *al = q->st->al;
@@ -271,7 +279,8 @@ static void consider_place(struct search *q, int z, int s, int place)
   }
   if (d2 == PW_NONE)
     return;
-  for (int done = lot->done_first; done <= lot->done_last; done++) {
+  int first = lot->done_last - (lot->done_last - lot->done_first) / q->step * q->step;
+  for (int done = first; done <= lot->done_last; done += q->step) {
     struct pw_al_option o = {.zone = z, .setting = s, .place = place, .start = done - d1 - d2, .mid = done - d2, .done = done};
     if (o.start < al->pit[p].lead)
       continue;
@@ -454,18 +463,51 @@ static bool pick(struct search *q, struct pw_al_option *o)
   return false;
 }
 
+enum { LOOKS_OF_A_LOT = 32768 }; /* in a yard where there are more for one lot, not every slot is looked at */
+
+static int step_of(const struct pw_al *al, int c)
+{
+  int n_places = 1 + (al->lot[c].has_finish ? al->n_finishers + (al->n_zones <= PW_AL_ALL_PLACES_UP_TO ? al->n_zones - 1 : PLACES_AT_RANDOM) : 0);
+  double n = (double)al->n_zones * n_places * (al->lot[c].done_last - al->lot[c].done_first + 1);
+  return (int)ceil(fmax(n, 1) / LOOKS_OF_A_LOT);
+}
+
+static int by_score(const void *a, const void *b)
+{
+  const struct pw_al_option *x = a, *y = b;
+  if (x->score != y->score)
+    return x->score < y->score ? -1 : 1;
+  return x->zone != y->zone ? x->zone - y->zone : x->place != y->place ? x->place - y->place : x->done - y->done;
+}
+
+static int put_option(struct search *q, struct pw_al_option *o, int most);
+
+/* The options as they stand, cheapest first, each as far as room goes. */
+static void put_in_order(struct search *q)
+{
+  struct pw_al_state *st = q->st;
+  qsort(q->list, (size_t)q->n, sizeof *q->list, by_score);
+  for (int i = 0; i < q->n && st->n_missed[q->c] > 0; i++)
+    if (!is_full(st, &q->list[i]))
+      (void)put_option(q, &q->list[i], st->n_missed[q->c]);
+}
+
 void pw_al_insert(struct pw_al_state *st, int c, const struct pw_al_limits *limits, struct pw_al_rng *rng)
 {
   const struct pw_al *al = st->al;
   struct search q = {.st = st, .limits = limits, .rng = rng, .c = c, .list = st->options,
-                     .score = st->option_score, .cap = st->n_options_cap, .room_by_done = st->room_by_done};
+                     .score = st->option_score, .cap = st->n_options_cap, .room_by_done = st->room_by_done, .step = step_of(al, c)};
   st->n_insertions++;
-  while (st->n_missed[c] > 0) {
+  while (st->n_missed[c] > 0 && !st->is_late) {
     q.n_waiting = st->n_missed[c];
     q.n = 0;
     memset(q.room_by_done, -1, (size_t)(al->n_slots + 1) * sizeof *q.room_by_done);
     for (int z = 0; z < al->n_zones; z++)
       consider_zone(&q, z);
+    if (st->n_looks > st->looks_fine) {
+      put_in_order(&q);
+      return;
+    }
     struct pw_al_option o;
     int n = 0;
     /* an option that the exact geometry refuses changes nothing: the next cheapest is still right */

@@ -578,3 +578,19 @@ pw_status pw_al_model_windows(const struct pw_al_model *model, const struct pw_a
   }
   return PW_OK;
 }
+
+double pw_al_model_columns(const struct pw_al *al)
+{
+  double n = 0;
+  for (int p = 0; p < al->n_pits; p++) {
+    if (al->ev->pits[p].alike != p && al->ev->pits[p].alike >= 0 && al->ev->pits[p].alike < p)
+      continue;
+    n += 2.0 * al->n_slots * al->pit[p].n_settings;
+    for (int c = 0; c < al->n_lots; c++)
+      for (int z = al->pit[p].zone_first; z < al->pit[p].zone_end; z++)
+        for (int s = 0; s < al->pit[p].n_settings; s++)
+          if (al->lot[c].d1[(size_t)z * (size_t)al->n_settings_max + (size_t)s] != PW_NONE)
+            n += (1 + al->lot[c].has_finish) * (al->lot[c].done_last - al->lot[c].done_first + 1);
+  }
+  return n;
+}

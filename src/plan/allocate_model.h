@@ -85,4 +85,11 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
 pw_status pw_al_model_windows(const struct pw_al_model *model, const struct pw_al *al, const double *x, double share,
                               struct pw_al_windows *windows, int **settings, struct pw_ctx *ctx);
 
+/** About as many columns as the program would have, without building it: starts of each stage by zone and setting, and slots of
+ *  each fire; pits alike are one. */
+double pw_al_model_columns(const struct pw_al *al);
+/** A larger program is not built: it takes minutes to solve, and gigabytes.  Measured: 31,000 columns stood at its relaxation after
+ *  a minute of a processor, 8,300 (estimated at 19,600) took 17 s. */
+enum { PW_AL_MODEL_COLUMNS_MAX = 20000 };
+
 #endif

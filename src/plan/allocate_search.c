@@ -342,10 +342,12 @@ pw_status pw_al_run_open(struct pw_al_run **out, const struct pw_al *al, struct 
 
 static const double HEAT_LAST_FRAC = 1e-4;
 enum { CLOCK_EVERY = 16 }; /* rounds between looks at the clock */
+/* Work of one search, counted in options looked at, of which a busy core does some millions a second: a job beyond any yard is
+ * searched more coarsely, then not at all. */
+enum { LOOKS_FINE = 6 * 1000 * 1000 };
 
 static void anneal(struct pw_al_run *r, const struct pw_al_search_options *options, struct pw_al_solution *out)
 {
-  double deadline_s = pw_deadline_in(options->seconds);
   double cost = pw_al_state_cost(&r->st);
   out->stopped_by = PW_STOP_WORK;
   long k = 0;
@@ -354,10 +356,12 @@ static void anneal(struct pw_al_run *r, const struct pw_al_search_options *optio
       out->stopped_by = PW_STOP_GAP;
       break;
     }
-    if (k % CLOCK_EVERY == 0 && pw_deadline_is_over(deadline_s)) {
+    if (r->st.is_late || (k % CLOCK_EVERY == 0 && pw_deadline_is_over(r->st.deadline_s))) {
       out->stopped_by = PW_STOP_TIME;
       break;
     }
+    if (r->st.n_looks > PW_AL_LOOKS_MAX)
+      break;
     /* temperature falls geometrically, as shares of the best cost */
     double done = fmin(1, (double)k / (double)options->n_rounds);
     double basis = options->miss_all_cents > 0 ? options->miss_all_cents : fmin(r->best_cents, 1e6);
@@ -396,6 +400,12 @@ pw_status pw_al_run_search(struct pw_al_run *r, struct pw_al_solution *out, cons
   for (int p = 0; p < al->n_pits; p++)
     for (int d = 0; d < al->n_days; d++)
       pw_al_state_set(&r->st, p, d, options->settings ? options->settings[p * al->n_days + d] : 0);
+  r->st.n_looks = 0;
+  r->st.looks_fine = LOOKS_FINE;
+  r->st.deadline_s = pw_deadline_in(options->seconds);
+  if (al->deadline_s > 0 && !(r->st.deadline_s > 0 && r->st.deadline_s < al->deadline_s))
+    r->st.deadline_s = al->deadline_s;
+  r->st.is_late = false;
   limits_open(r);
   if (options->pieces)
     for (int i = 0; i < r->st.n_pieces; i++)
@@ -414,6 +424,9 @@ pw_status pw_al_run_search(struct pw_al_run *r, struct pw_al_solution *out, cons
   if (pw_al_state_is_out_of_memory(&r->st))
     return PW_ERR_MEMORY;
 
+  out->n_looks = r->st.n_looks;
+  if (r->st.is_late)
+    out->stopped_by = PW_STOP_TIME;
   out->pieces = r->best;
   out->n_pieces = r->st.n_pieces;
   out->cost_cents = r->best_cents;

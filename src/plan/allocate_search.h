@@ -34,6 +34,8 @@ struct pw_al_listener {
   void *user;
 };
 
+enum { PW_AL_LOOKS_MAX = 9 * 1000 * 1000 }; /* options looked at, after which a search ends: far above what any yard asks */
+
 struct pw_al_search_options {
   unsigned seed;
   long n_rounds;             /* ruin-and-recreate rounds: the deterministic limit */
@@ -58,6 +60,7 @@ struct pw_al_solution {
   int n_missed;
   int *settings;             /* [p * n_days + day] */
   long n_rounds;             /* done */
+  long n_looks;              /* options looked at */
   enum pw_stop stopped_by;
 };
 

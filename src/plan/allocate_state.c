@@ -8,12 +8,12 @@
 
 static const double IMPOSSIBLE_CENTS = 1e9; /* burns that cannot be lit as asked: never kept */
 
-int pw_al_burns(const struct pw_al_pit *pit, int n_slots, const unsigned char *active, const signed char *setting,
-                struct pw_al_stretch *out, int max, double *cost_cents)
+/* Stretches of food at one setting, in order; false when there are too many: what is left over is not told. */
+static bool stretches(int n_slots, const unsigned char *active, const signed char *setting, struct pw_al_stretch seg[PW_AL_BURNS_MAX],
+                      int *n_out)
 {
-  struct pw_al_stretch seg[PW_AL_BURNS_MAX];
   int n = 0;
-  double cost = 0;
+  *n_out = 0;
   for (int t = 0; t < n_slots;) {
     if (!active[t]) {
       t++;
@@ -22,12 +22,18 @@ int pw_al_burns(const struct pw_al_pit *pit, int n_slots, const unsigned char *a
     int a = t, s = setting[t];
     while (t < n_slots && active[t] && setting[t] == s)
       t++;
-    if (n == PW_AL_BURNS_MAX) {
-      cost += IMPOSSIBLE_CENTS;
-      break;
-    }
+    if (n == PW_AL_BURNS_MAX)
+      return false;
     seg[n++] = (struct pw_al_stretch){a, t, s};
+    *n_out = n;
   }
+  return true;
+}
+
+/* Burns over n stretches: which gaps are bridged, which are relit.  `cost` is what they cost already. */
+static int burns_of(const struct pw_al_pit *pit, const struct pw_al_stretch *seg, int n, struct pw_al_stretch *out, int max, double cost,
+                    double *cost_cents)
+{
   /* [A5] which gaps are bridged and which are relit: relight where it must be or where it saves most */
   bool is_split[PW_AL_BURNS_MAX] = {false};
   int n_splits = 0;
@@ -69,6 +75,15 @@ int pw_al_burns(const struct pw_al_pit *pit, int n_slots, const unsigned char *a
   }
   *cost_cents = cost;
   return n_out;
+}
+
+int pw_al_burns(const struct pw_al_pit *pit, int n_slots, const unsigned char *active, const signed char *setting,
+                struct pw_al_stretch *out, int max, double *cost_cents)
+{
+  struct pw_al_stretch seg[PW_AL_BURNS_MAX];
+  int n;
+  bool is_whole = stretches(n_slots, active, setting, seg, &n);
+  return burns_of(pit, seg, n, out, max, is_whole ? 0 : IMPOSSIBLE_CENTS, cost_cents);
 }
 
 static void pit_slots(const struct pw_al_state *st, int p, unsigned char *active, signed char *setting)
@@ -121,11 +136,40 @@ static double pit_cost(struct pw_al_state *st, int p)
       a++;
     while (b > a && !active[b - 1])
       b--;
+    struct pw_al_pit_food *food = &st->pit_food[p];
+    food->is_whole = stretches(st->al->n_slots, active, setting, food->seg, &food->n) && food->n < PW_AL_BURNS_MAX;
+    for (int i = 0; i < food->n; i++)
+      food->is_whole = food->is_whole && food->seg[i].setting >= 0;
     st->food_from[p] = a;
     st->food_to[p] = b;
     st->is_dirty[p] = 0;
   }
   return st->pit_cents[p];
+}
+
+/* The same stretches with [a, b) at setting s among them: what meets it or lies in it becomes one with it. */
+static double stretch_delta(const struct pw_al_pit *pit, const struct pw_al_pit_food *food, int s, int a, int b, double now)
+{
+  struct pw_al_stretch seg[PW_AL_BURNS_MAX], fresh = {a, b, s};
+  int n = 0, i = 0;
+  for (; i < food->n && food->seg[i].to < a; i++)
+    seg[n++] = food->seg[i];
+  if (i < food->n && food->seg[i].to == a && food->seg[i].setting != s)
+    seg[n++] = food->seg[i++];
+  for (; i < food->n && food->seg[i].from < b; i++) {
+    if (food->seg[i].setting != s)
+      return IMPOSSIBLE_CENTS;
+    fresh.from = food->seg[i].from < fresh.from ? food->seg[i].from : fresh.from;
+    fresh.to = food->seg[i].to > fresh.to ? food->seg[i].to : fresh.to;
+  }
+  if (i < food->n && food->seg[i].from == fresh.to && food->seg[i].setting == s)
+    fresh.to = food->seg[i++].to;
+  seg[n++] = fresh;
+  for (; i < food->n; i++)
+    seg[n++] = food->seg[i];
+  double cost;
+  (void)burns_of(pit, seg, n, NULL, 0, 0, &cost);
+  return cost - now;
 }
 
 double pw_al_state_burn_delta(struct pw_al_state *st, int p, int day, int a, int b)
@@ -149,11 +193,14 @@ double pw_al_state_burn_delta(struct pw_al_state *st, int p, int day, int a, int
   struct pw_al_delta *known = &st->deltas[((unsigned)a * 61u + (unsigned)b * 31u + (unsigned)p * 1009u) % PW_AL_DELTAS];
   if (known->pit == p && known->setting == s && known->a == a && known->b == b && known->version == st->version[p])
     return known->cents;
+  *known = (struct pw_al_delta){.pit = p, .setting = s, .a = a, .b = b, .version = st->version[p]};
+  if (st->pit_food[p].is_whole)
+    return known->cents = stretch_delta(&al->pit[p], &st->pit_food[p], s, a, b, now);
   unsigned char active[SLOTS_MAX];
   signed char setting[SLOTS_MAX];
   memcpy(active, st->active + (size_t)p * (size_t)al->n_slots, (size_t)al->n_slots);
   memcpy(setting, st->setting_at + (size_t)p * (size_t)al->n_slots, (size_t)al->n_slots);
-  *known = (struct pw_al_delta){.pit = p, .setting = s, .a = a, .b = b, .version = st->version[p], .cents = IMPOSSIBLE_CENTS};
+  known->cents = IMPOSSIBLE_CENTS;
   for (t = a; t < b; t++) {
     if (active[t] && setting[t] != s)
       return IMPOSSIBLE_CENTS;
@@ -246,6 +293,7 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   st->active = pw_arena_array(arena, n_pits * n_slots + 1, sizeof *st->active);
   st->setting_at = pw_arena_array(arena, n_pits * n_slots + 1, sizeof *st->setting_at);
   st->deltas = pw_arena_array(arena, PW_AL_DELTAS, sizeof *st->deltas); /* zeros match nothing: versions begin at 1 */
+  st->pit_food = pw_arena_array(arena, n_pits + 1, sizeof *st->pit_food);
   st->version = pw_arena_array(arena, n_pits + 1, sizeof *st->version);
   st->food_from = pw_arena_array(arena, n_pits + 1, sizeof *st->food_from);
   st->food_to = pw_arena_array(arena, n_pits + 1, sizeof *st->food_to);
@@ -263,7 +311,7 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   st->miss_cents = pw_arena_array(arena, n_lots + 1, sizeof *st->miss_cents);
   if (!st->first_piece || !st->piece || !st->grid || !st->rack_of_zone || !st->nth_of_zone || !st->cells1 || !st->cells2 || !st->food || !st->setting ||
       !st->used || !st->n_in || !st->work_min || !st->opened || !st->group || !st->n_groups || !st->n_groups_cap ||
-      !st->active || !st->setting_at || !st->deltas || !st->version || !st->pit_cents || !st->is_dirty || !st->burning || !st->n_missed || !st->miss_cents ||
+      !st->active || !st->setting_at || !st->deltas || !st->version || !st->pit_food || !st->pit_cents || !st->is_dirty || !st->burning || !st->n_missed || !st->miss_cents ||
       !st->food_from || !st->food_to || !st->cap || !st->options || !st->option_score || !st->room_by_done || !st->full)
     return PW_ERR_MEMORY;
   int i = 0;

@@ -30,6 +30,13 @@ struct pw_al_delta {
 };
 enum { PW_AL_DELTAS = 4096 };
 
+/** Stretches with food in a pit; not whole: more of them than are kept, or two settings asked for at once. */
+struct pw_al_pit_food {
+  struct pw_al_stretch seg[PW_AL_BURNS_MAX];
+  int n;
+  bool is_whole;
+};
+
 struct pw_al_change {
   int piece;               /* or -1 - (pit * n_days + day) for a change of setting */
   struct pw_al_piece old;  /* as it was; setting changes keep the old one in old.setting */
@@ -60,6 +67,7 @@ struct pw_al_state {
   unsigned char *active;   /* [p * n_slots + t] food of any day is on, valid unless dirty */
   signed char *setting_at; /* [p * n_slots + t] at which setting; -1: two days ask for two */
   struct pw_al_delta *deltas; /* [PW_AL_DELTAS] what stretches lately asked for would add */
+  struct pw_al_pit_food *pit_food; /* [p] valid unless dirty */
   unsigned *version;       /* [p] counts the changes of what it burns for */
   int *food_from, *food_to; /* [p] first and past-last slot with food on, valid unless dirty; from >= to: cold */
   int *cap;                /* [c * n_zones + z] pieces of lot c alone that fit the empty zone */
@@ -71,6 +79,9 @@ struct pw_al_state {
   int *room_by_done;       /* [t] */
   unsigned *full;          /* [(z * 2 + stays) * n_slots + start] insertion in which the exact geometry last refused it */
   unsigned n_insertions;
+  long n_looks, looks_fine; /* options looked at in this search; beyond so many an insertion looks once and puts down all */
+  double deadline_s;       /* safety net: nothing is put any more once it is over; 0 for none */
+  bool is_late;            /* it was */
   struct pw_al_change *journal;
   size_t n_journal, cap_journal;
   struct pw_ctx *ctx;

@@ -4,6 +4,7 @@
 #include "plan/allocate_short.h"
 
 #include "base/arena.h"
+#include "base/deadline.h"
 #include "base/format.h"
 #include "heat/food_code.h"
 #include "plan/day_before.h"
@@ -12,6 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { DAY_BEFORE_MOST = 24, LOOKS_OF_WAYS = 9 * 1000 * 1000 }; /* work: see allocate_search.c */
 enum { WAY_ROUNDS = 300, WAY_ROUNDS_MISSED = 2000, PAIRED = 4, BULKY = 2 };
 #define PIT_SET_UP_WORK_MIN 20 /* as the tasks have it; common practice, no source */
 
@@ -30,6 +32,7 @@ struct way {
 };
 
 struct ways {
+  long *n_looks;           /* spent so far */
   struct pw_allocation *out;
   const struct pw_al *al;
   const struct pw_al_solution *best;
@@ -120,10 +123,12 @@ static pw_status try_ways(struct pw_remedy *remedy, const struct ways *w, const 
   struct pw_al_solution fresh;
   struct pw_al_search_options options = {.seed = w->seed, .n_rounds = WAY_ROUNDS, .n_rounds_missed = WAY_ROUNDS_MISSED,
                                          .heat_frac = 0.02};
+  al.deadline_s = w->al->deadline_s;
   if (st == PW_OK)
     st = pw_al_search(&fresh, &al, &options, w->ctx);
   if (st != PW_OK)
     return st;
+  *w->n_looks += fresh.n_looks;
   double misses = al.n_lots ? al.lot[0].miss_cents * fresh.n_missed : 0;
   double cents = fresh.cost_cents - misses - w->base_cents + one->extra_cents + (two ? two->extra_cents : 0);
   *remedy = (struct pw_remedy){.what = one->what,
@@ -408,7 +413,8 @@ static pw_status pairs(struct ways *w)
 pw_status pw_al_remedies(struct pw_allocation *out, const struct pw_al *al, const struct pw_al_solution *best,
                          unsigned seed, struct pw_ctx *ctx)
 {
-  struct ways w = {.out = out, .al = al, .best = best, .seed = seed, .ctx = ctx,
+  long n_looks = 0;
+  struct ways w = {.n_looks = &n_looks, .out = out, .al = al, .best = best, .seed = seed, .ctx = ctx,
                    .base_cents = best->cost_cents - (al->n_lots ? al->lot[0].miss_cents * best->n_missed : 0)};
   size_t most = (size_t)(al->n_pits + al->n_lots) + 4;
   w.list = pw_arena_array(ctx->arena, most, sizeof *w.list);
@@ -420,21 +426,26 @@ pw_status pw_al_remedies(struct pw_allocation *out, const struct pw_al *al, cons
   add_hand(&w);
   add_margin(&w);
   pw_status status = PW_OK;
+  int n_before = 0;
   for (int c = 0; c < al->n_lots && !status; c++)
-    if (may_be_day_before(&w, c) && (out->missed[c] > 0 || is_bulky(&w, c)))
+    if (n_before < DAY_BEFORE_MOST && may_be_day_before(&w, c) && (out->missed[c] > 0 || is_bulky(&w, c))) {
       status = add_day_before(&w, c);
+      n_before++;
+    }
   add_pits(&w);
   bool is_solved = false;
   for (int i = 0; i < w.n && !status; i++) {
     if (!w.list[i].what)
       return PW_ERR_MEMORY;
+    if (n_looks > LOOKS_OF_WAYS || pw_deadline_is_over(al->deadline_s))
+      break; /* of a yard beyond any */
     status = try_ways(&w.list[i].single, &w, &w.list[i], NULL);
     if (status || w.list[i].single.missed_after >= best->n_missed)
       continue;
     out->remedies[out->n_remedies++] = w.list[i].single;
     is_solved = is_solved || w.list[i].single.missed_after == 0;
   }
-  if (!status && !is_solved)
+  if (!status && !is_solved && n_looks <= LOOKS_OF_WAYS && !pw_deadline_is_over(al->deadline_s))
     status = pairs(&w);
   qsort(out->remedies, (size_t)out->n_remedies, sizeof *out->remedies, by_cost);
   return status;

@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "base/diag.h"
+#include "base/json.h"
 #include "base/outfile_steps.h"
 #include "plan/plan_check_parts.h"
 
@@ -95,7 +96,7 @@ pw_status pw_plan_check_text(const char *file, const char *json, size_t n, int *
 
 /* ---- files ------------------------------------------------------------------------------------------ */
 
-enum { FILE_MAX = 16 * 1024 * 1024 + 1 }; /* the JSON reader refuses more than 16 MiB */
+enum { FILE_MAX = PW_JSON_BYTES_MAX + 1 }; /* the JSON reader refuses more */
 
 pw_status pw_plan_check_file(const char *path, int *n_findings, struct pw_ctx *ctx)
 {

@@ -150,9 +150,11 @@ static void check_dates(struct pw_judge *judge, const struct pw_seen_plan *plan,
                   need->prep_min);
   if (p->deliver_min > need->last_min)
     pw_judge_find(judge, "J12", "purchases[%d].deliver_min: minute %d is after the last use at %d", i, p->deliver_min, need->last_min);
-  if (ahead >= 0 ? ahead % DAY_MIN != 0 || ahead > LOOK_BACK_DAYS * DAY_MIN
+  /* what does not keep from its first use to its last comes as late as it may, and is warned of */
+  bool is_too_short = p->keeps_min > 0 && need->last_min - p->deliver_min > p->keeps_min;
+  if (!is_too_short && (ahead >= 0 ? ahead % DAY_MIN != 0 || ahead > LOOK_BACK_DAYS * DAY_MIN
                  : p->deliver_min % HOUR_MIN != 0 && (p->keeps_min <= 0 || p->deliver_min != need->last_min - p->keeps_min) &&
-                     (need->last_min - p->deliver_min) % DAY_MIN != 0)
+                     (need->last_min - p->deliver_min) % DAY_MIN != 0))
     pw_judge_find(judge, "J12", "purchases[%d].deliver_min: minute %d is no whole number of days before the use at %d", i, p->deliver_min,
                   first);
   if (p->order_ahead_min != PW_SEEN_NO_TIME && p->order_by_min != p->deliver_min - p->order_ahead_min)

@@ -28,6 +28,7 @@ struct pw_allocate_options {
   double seconds;         /**< safety net for the search; <= 0: none */
   double work_times;      /**< the usual work of the full search times this; 0 counts as 1 */
   const char *dump_model; /**< write the integer model here in CPLEX LP form, or NULL */
+  double deadline_s;      /**< of the whole run, beside `seconds` (base/deadline.h); 0: none */
   unsigned seed;
   bool is_without_ways;   /**< what is short is counted, but neither explained nor are ways out planned */
   const struct pw_allocation *like; /**< the plan of another head count of the event, to begin with as far as it fits, or NULL */

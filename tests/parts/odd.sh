@@ -88,3 +88,28 @@ texts() {
 texts "$long"; row longest-texts 0 '' plan e.yaml
 "$pw" plan -q "$tmp/e.yaml" -o "$tmp/long" >"$tmp/out" 2>&1 && [ -s "$tmp/long/workbook.xlsx" ] && echo 'ok odd pack-of-longest-texts' || { head -n 3 "$tmp/out"; echo 'FAIL odd pack-of-longest-texts'; }
 texts "$long-"; row texts-too-long 3 '"role" is longer than 600 characters' plan e.yaml
+# Far more than any yard has.  A run keeps its limit in seconds (a slow machine gets a worse plan, not a longer wait); without one
+# the work is counted: sixteen days of 500 guests on a grid of a quarter of an hour, sixty cuts, a hundred pits of their own.
+days() { # DAYS PITS GUESTS DISHES CUTS
+  awk -v days="$1" -v pits="$2" -v guests="$3" -v dishes="$4" -v cuts="$5" 'BEGIN {
+    split("pork-butt chicken-thighs lamb-shoulder", base, " ")
+    print "event: {name: Large, date: 2027-06-01, zone: Europe/Berlin, currency: EUR, units: si, grid: 15 min}"
+    print "weather: {low: 12 C, high: 24 C, wind: 2 m/s}\nguests: {adults: {}}\nterms: {margin: 20 %}\ncuts:"
+    for (i = 0; i < cuts; i++) printf "  c%d: {use: %s, name: Cut %d, rest: {least: %d min}}\n", i, base[i % 3 + 1], i, 20 + i
+    print "dishes:"
+    for (i = 0; i < dishes; i++) printf "  d%d: {name: Dish %d, cut: c%d, portion: %d g, take: %d %%}\n", i, i, i % cuts, 80 + i % 60, (dishes > 5 ? 1 + 300 / dishes : 50)
+    print "services:"
+    for (d = 1; d <= days; d++) {
+      printf "  - {id: s%d, day: 2027-06-%02d, time: \"18:00\", length: 2 h, guests: {adults: %d}, menu: [d0", d, d, guests
+      for (i = 1; i < dishes; i++) printf ", d%d", i
+      print "]}"
+    }
+    print "pits:"
+    for (i = 0; i < pits; i++) printf "  - {use: %s, id: p%d, name: Pit %d, fire: {split: %.3f kg}}\n", i % 3 ? i % 3 == 1 ? "wide-offset" : "trailer-two-rack" : "small-offset", i, i, 0.8 + i / 200
+    print "finishers: [{use: convection-oven-half, id: oven}, {use: hot-box-large, id: box}]\ncrew:"
+    for (d = 1; d <= days; d++) printf "  - {role: pit, duties: [fire, pit, prep, carve, serve, drive, clean], count: 20, from: \"%s 20:00\", to: \"2027-06-%02d 19:59\", rate: 20 per h}\n", d == 1 ? "2027-05-31" : sprintf("2027-06-%02d", d - 1), d
+  }' >"$tmp/e.yaml"
+}
+days 16 5 500 4 4;    row sixteen-days-in-ten-seconds '0 1' '' plan e.yaml --seconds 10
+days 1 3 300 60 60;   row sixty-cuts-in-ten-seconds '0 1' '' plan e.yaml --seconds 10
+days 1 100 2000 8 4;  row hundred-pits-of-their-own '0 1' 'very large job' quote e.yaml
