@@ -18,6 +18,8 @@
  *   [J12] demand and pieces follow from the guests, every item from what it is for; demand covered, purchases priced right, ordered once, orders and fees in the cost, mixes' parts bought
  *   [J13] cores: the coolest place of each lot; its rule, warm-up and lethality met or warned of; boxes hot enough
  *   [J14] cooked the day before: chilled, cold and reheated within the Food Code's times, room in the ovens, tasks for it
+ *   [J15] order of work: what pieces, their spots, fires, goods, services and people ask to be over first is over; every load has
+ *         its tasks; "after" says so and never goes round; one person is at one thing in one place
  * and reports everything found in one run as diagnostics whose code is the label and whose text begins with the
  * JSON path: "loads[3].rects[1]: overlaps loads[0].rects[2] ...".  Rules whose sections have faults of form are not
  * tried; a note says which. */
