@@ -8,6 +8,7 @@
 
 #include <limits.h>
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -349,6 +350,48 @@ static void tell_after(struct pw_task_list *list, const int *now)
   }
 }
 
+static int by_number_down(const void *a, const void *b)
+{
+  int x = *(const int *)a, y = *(const int *)b;
+  return (x < y) - (x > y);
+}
+
+/* Takes away what follows from the rest: a task that comes before another of the list.  Tasks are in order of time, so what comes
+ * before one has a lower number. */
+static void thin_after(struct pw_task_list *list)
+{
+  enum { TASKS_MAX = 6000, BITS = 64 }; /* a table of every task by every task: beyond this it is left long */
+  size_t n = list->n_tasks, words = (n + BITS - 1) / BITS;
+  if (n == 0 || n > TASKS_MAX)
+    return;
+  uint64_t *before = pw_arena_array(list->ctx->arena, n * words, sizeof *before);
+  if (!before) {
+    list->failed = true;
+    return;
+  }
+  memset(before, 0, n * words * sizeof *before);
+  for (size_t i = 0; i < n && !list->failed; i++) {
+    struct pw_task *t = &list->tasks[i];
+    uint64_t *mine = before + i * words;
+    int *all = pw_task_ints(list, t->after, t->n_after), kept = 0;
+    if (!all)
+      return;
+    if (t->n_after > 1)
+      qsort(all, (size_t)t->n_after, sizeof *all, by_number_down);
+    for (int k = 0; k < t->n_after; k++) {
+      size_t p = (size_t)all[k];
+      if (mine[p / BITS] >> p % BITS & 1u)
+        continue;
+      all[kept++] = all[k];
+      mine[p / BITS] |= (uint64_t)1 << p % BITS;
+      for (size_t w = 0; w < words; w++)
+        mine[w] |= before[p * words + w];
+    }
+    t->after = all;
+    t->n_after = kept;
+  }
+}
+
 void pw_task_place(struct pw_task_list *list)
 {
   size_t n = list->n_drafts;
@@ -374,4 +417,6 @@ void pw_task_place(struct pw_task_list *list)
   const int *now = sort_tasks(list);
   if (now)
     tell_after(list, now);
+  if (!list->failed)
+    thin_after(list);
 }
