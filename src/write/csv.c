@@ -4,6 +4,7 @@
 #include "base/clock.h"
 #include "base/text.h"
 #include "write/view.h"
+#include "write/fire_lines.h"
 
 #include <limits.h>
 #include <stdlib.h>
@@ -98,10 +99,15 @@ pw_status pw_csv_tasks_write(struct pw_buf *out, const struct pw_plan *plan, str
   pw_buf_add(out, "start,minutes,role,what,where,target,lot,pieces\r\n");
   for (int i = 0; i < plan->tasks.n_tasks; i++) {
     const struct pw_task *t = &plan->tasks.tasks[i];
+    if (!pw_fire_line_is(plan, i))
+      continue;
+    const char *what = pw_fire_line(plan, t, ctx->arena);
+    if (!what)
+      return PW_ERR_MEMORY;
     instant(out, plan->event, t->at_min);
     number(out, t->minutes);
     field(out, t->crew == PW_NONE ? "" : pw_view_role(&view, t));
-    field(out, t->what);
+    field(out, what);
     field(out, t->where);
     field(out, t->target);
     field(out, t->lot == PW_NONE ? "" : view.lot_mark[t->lot]);

@@ -5,6 +5,7 @@
 #include "write/svg.h"
 #include "write/view_cores.h"
 #include "write/view_maps.h"
+#include "write/fire_lines.h"
 
 #include <math.h>
 #include <string.h>
@@ -159,7 +160,7 @@ static void task_table(struct html *h, const char *role)
   pw_html_table(h, role ? "large tasks" : "large tasks all", role ? own : all, 4);
   for (int i = 0; i < h->plan->tasks.n_tasks; i++) {
     const struct pw_task *t = &h->plan->tasks.tasks[i];
-    if (role && !pw_view_is_for(&h->view, t, role))
+    if (!pw_fire_line_is(h->plan, i) || (role && !pw_view_is_for(&h->view, t, role)))
       continue;
     const char *now = role ? pw_view_day(&h->view, t->at_min) : block_words(h, t->at_min);
     if (strcmp(now, block) != 0) {

@@ -7,6 +7,7 @@
 #include "base/clock.h"
 #include "base/text.h"
 #include "write/view.h"
+#include "write/fire_lines.h"
 
 #include <inttypes.h>
 #include <string.h>
@@ -90,8 +91,10 @@ static void event_add(struct pw_buf *out, struct pw_view *view, int i)
   stamp_add(out, "DTSTAMP", (int64_t)pw_date_to_days(ev->date) * DAY_S);
   stamp_add(out, "DTSTART", utc_of(ev, t->at_min));
   stamp_add(out, "DTEND", utc_of(ev, t->at_min + (t->minutes > 0 ? t->minutes : 1)));
-  const char *mark = t->lot == PW_NONE ? "" : pw_view_printf(view, "%s: ", view->lot_mark[t->lot]);
-  text_add(out, view->arena, "SUMMARY", pw_view_printf(view, "%s%s", mark, t->what));
+  const char *mark = t->lot == PW_NONE ? "" : pw_view_printf(view, "%s: ", view->lot_mark[t->lot]), *what = pw_fire_line(view->plan, t, view->arena);
+  view->failed = view->failed || !what;
+  what = what ? what : "";
+  text_add(out, view->arena, "SUMMARY", pw_view_printf(view, "%s%s", mark, what));
   if (t->where && t->where[0])
     text_add(out, view->arena, "LOCATION", t->where);
   text_add(out, view->arena, "DESCRIPTION",
@@ -99,7 +102,7 @@ static void event_add(struct pw_buf *out, struct pw_view *view, int i)
                           pw_view_when(view, t->at_min), ev->name));
   text_add(out, view->arena, "CATEGORIES", pw_view_role(view, t));
   pw_buf_add(out, "BEGIN:VALARM\r\nACTION:DISPLAY\r\nTRIGGER:-PT15M\r\n");
-  text_add(out, view->arena, "DESCRIPTION", t->what);
+  text_add(out, view->arena, "DESCRIPTION", what);
   pw_buf_add(out, "END:VALARM\r\nEND:VEVENT\r\n");
 }
 
@@ -112,6 +115,8 @@ pw_status pw_ics_write(struct pw_buf *out, const struct pw_plan *plan, const cha
   bool is_begun = false; /* a calendar has at least one component (RFC 5545, 3.6) */
   for (int i = 0; i < plan->tasks.n_tasks; i++) {
     int crew = plan->tasks.tasks[i].crew;
+    if (!pw_fire_line_is(plan, i))
+      continue;
     if (role && (crew == PW_NONE || strcmp(plan->event->crew[crew].role, role) != 0))
       continue;
     if (!is_begun)

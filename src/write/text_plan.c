@@ -150,10 +150,10 @@ static void handling(struct pw_page *s, struct pw_ctx *ctx)
     }
   if (most == 0)
     return;
-  const char *apart = h.busiest_min > 0 ? pw_words(s, ", at least %s apart at one pit", pw_format_minutes(h.busiest_min).s) : "";
   pw_page_para(s, 2, 2,
-               pw_words(s, "Doors: %d %s%s; %s. Most spread out: %s, over %d %s.", h.n_openings,
-                        h.n_openings == 1 ? "opening" : "openings", apart, words, s->ev->cuts[plan->lots.lots[lot].cut].name, most,
+               pw_words(s, "Doors: %d %s to load, wrap, move or take off; tests, readings and mops open them besides. %s. Most spread out: %s, "
+                           "over %d %s.", h.n_openings,
+                        h.n_openings == 1 ? "opening" : "openings", words, s->ev->cuts[plan->lots.lots[lot].cut].name, most,
                         most == 1 ? "place" : "places"));
 }
 

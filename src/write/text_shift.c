@@ -4,6 +4,7 @@
 #include "base/when.h"
 #include "plan/cautions.h"
 #include "plan/task_kind.h"
+#include "write/fire_lines.h"
 #include "write/text_page.h"
 #include "write/text_sheets.h"
 
@@ -50,13 +51,22 @@ static void task_in_full(struct pw_page *s, const struct pw_task *task)
     pw_page_pair(s, TEXT_COLUMN, "", "reading ________  initials ____");
 }
 
+static const char *fire_line(struct pw_page *s, const struct pw_task *task)
+{
+  const char *line = pw_fire_line(s->plan, task, s->arena);
+  s->buf->failed = s->buf->failed || !line;
+  return line ? line : "";
+}
+
 static void task_in_short(struct pw_page *s, const struct pw_task *task)
 {
   const struct pw_cell row[] = {
       {TIME_COLUMN, 5, PW_LEFT, pw_words(s, "%s", pw_when_clock(s->ev, task->at_min).s)},
       {BOX_COLUMN, 3, PW_LEFT, "[ ]"},
       {TEXT_COLUMN, PW_PAGE_COLUMNS - TEXT_COLUMN, PW_LEFT,
-       task->where && *task->where ? pw_words(s, "%s (%s)", task->what, task->where) : task->what}};
+       task->kind == PW_TASK_FEED         ? fire_line(s, task)
+       : task->where && *task->where ? pw_words(s, "%s (%s)", task->what, task->where)
+                                     : task->what}};
   pw_page_row(s, row, 3);
 }
 
@@ -123,26 +133,17 @@ static void by_role(struct pw_page *s)
     for (int k = 0; k < c && !is_again; k++)
       is_again = is_same_role(s->ev, k, c);
     int day = INT16_MIN;
-    bool has_feeds = false;
     for (int i = 0; i < t->n_tasks && !is_again; i++) {
       const struct pw_task *task = &t->tasks[i];
       if (!is_same_role(s->ev, task->crew, c))
         continue;
-      if (task->kind == PW_TASK_FEED) {
-        has_feeds = true;
+      if (!pw_fire_line_is(s->plan, i))
         continue;
-      }
       if (!is_headed)
         pw_page_head(s, role ? pw_words(s, "For the %s", role) : "Nobody on shift: find somebody");
       is_headed = true;
       day_heading(s, task->at_min, &day);
       task_in_short(s, task);
-    }
-    if (has_feeds && !is_headed)
-      pw_page_head(s, pw_words(s, "For the %s", role ? role : "owner"));
-    if (has_feeds) {
-      pw_page_blank(s);
-      pw_page_para(s, 0, 0, "And the fire list.");
     }
   }
 }

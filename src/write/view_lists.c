@@ -2,6 +2,7 @@
  * about services and dishes.  Input: the plan; nothing is decided here but the order of lines. */
 #include "write/view_lists.h"
 #include "plan/task_kind.h"
+#include "write/fire_lines.h"
 
 #include "base/arena.h"
 
@@ -64,6 +65,11 @@ bool pw_view_is_pit_fuel(const struct pw_event *ev, int item)
 
 const char *pw_view_task(struct pw_view *view, const struct pw_task *task)
 {
+  if (task->kind == PW_TASK_FEED) {
+    const char *line = pw_fire_line(view->plan, task, view->arena);
+    view->failed = view->failed || !line;
+    return line ? line : "";
+  }
   if (task->lot == PW_NONE)
     return task->what;
   const char *tail = TEXT(" (%s)", pw_view_service(view, view->plan->lots.lots[task->lot].service));

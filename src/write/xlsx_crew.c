@@ -5,6 +5,7 @@
 
 #include "base/arena.h"
 #include "write/fuel_words.h"
+#include "write/fire_lines.h"
 
 #include <math.h>
 #include <string.h>
@@ -59,7 +60,7 @@ static void task_rows(struct book *b, struct sheet *s, const char *role)
   const char *day = "", *last[PW_TASK__COUNT] = {0};
   for (int i = 0; i < tasks->n_tasks; i++) {
     const struct pw_task *t = &tasks->tasks[i];
-    if (role && !pw_view_is_for(b->view, t, role))
+    if (!pw_fire_line_is(b->plan, i) || (role && !pw_view_is_for(b->view, t, role)))
       continue;
     const char *today = pw_view_day(b->view, t->at_min);
     if (strcmp(today, day) != 0) {

@@ -37,7 +37,7 @@ START_TEST(test_form_and_libical)
     long long want = (long long)pw_date_to_days(fx_event.date) * 86400 + 5 * 3600 + t->at_min * 60LL;
     ck_assert_int_eq((long long)icaltime_as_timet(icalcomponent_get_dtstart(e)), want);
     ck_assert_int_eq((long long)(icaltime_as_timet(icalcomponent_get_dtend(e)) - icaltime_as_timet(icalcomponent_get_dtstart(e))), t->minutes * 60LL);
-    ck_assert_ptr_nonnull(strstr(icalcomponent_get_summary(e), t->what));
+    ck_assert_ptr_nonnull(strstr(icalcomponent_get_summary(e), t->kind == PW_TASK_FEED ? "Fire list of " : t->what));
     ck_assert_str_eq(icalcomponent_get_location(e), t->where);
     ck_assert_int_eq(icalcomponent_count_components(e, ICAL_VALARM_COMPONENT), 1);
   }

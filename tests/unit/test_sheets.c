@@ -4,6 +4,7 @@
 #include "base/format.h"
 #include "base/text.h"
 #include "plan/cautions.h"
+#include "write/fire_lines.h"
 #include "write/text_page.h"
 #include "write/html.h"
 #include "write/text_sheets.h"
@@ -112,16 +113,19 @@ START_TEST(what_must_be_there)
   ck_assert_int_eq(strstr(costs, "At no pay") != NULL, unpaid_h > 0);
   ck_assert_int_eq(count(buy, "[ ]"), plan->purchase.n_lines + plan->fuel.n_lines);
   ck_assert_int_eq(count(summary, "  lit "), 0 + plan->allocation.n_burns);
-  int n_feeds = 0, n_full = 0;
+  int n_feeds = 0, n_full = 0, n_pointers = 0;
   for (int i = 0; i < plan->tasks.n_tasks; i++) {
     n_feeds += plan->tasks.tasks[i].kind == PW_TASK_FEED;
     n_full += plan->tasks.tasks[i].kind != PW_TASK_FEED;
+    n_pointers += plan->tasks.tasks[i].kind == PW_TASK_FEED && pw_fire_line_is(plan, i);
   }
   int n_fire = 0;
   for (int i = 0; i < plan->tasks.n_tasks; i++)
     n_fire += plan->tasks.tasks[i].duty == PW_DUTY_FIRE && plan->tasks.tasks[i].pit != PW_NONE;
-  /* everybody once in full, the fire's tasks on its list, each role's own list without the feeds */
-  ck_assert_int_eq(count(shift, "[ ]"), n_full + n_fire + n_full);
+  /* everybody once in full, the fire's tasks on its list, each role's own list with a line for each fire it feeds */
+  ck_assert_int_eq(count(shift, "[ ]"), n_full + n_fire + n_full + n_pointers);
+  ck_assert_int_eq(count(shift, "Fire list of "), n_pointers);
+  ck_assert(n_pointers >= plan->allocation.n_burns && n_pointers < n_feeds);
   ck_assert(n_feeds > 0);
   ck_assert(strstr(shift, "Carbon monoxide") && strstr(shift, "fire authority") && strstr(shift, "health authority"));
   pw_test_ctx_free(ctx);
