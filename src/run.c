@@ -11,6 +11,7 @@
 #include "plan/plan_check.h"
 #include "plan/quote.h"
 #include "plan/side_pans.h"
+#include "plan/visits.h"
 #include "write/plan_json.h"
 
 #include <math.h>
@@ -36,7 +37,9 @@ static pw_status run_stages(struct pw_plan *plan, const struct pw_event *ev, con
     return st;
   if ((st = pw_day_before_make(&plan->day_before, plan, ctx)) != PW_OK)
     return st;
-  if ((st = pw_fuel_make(&plan->fuel, ev, &plan->lots, &plan->allocation, ctx)) != PW_OK)
+  if ((st = pw_visits_make(&plan->visits, ev, &plan->lots, &plan->allocation, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_fuel_make(&plan->fuel, ev, &plan->lots, &plan->allocation, &plan->visits, ctx)) != PW_OK)
     return st;
   if ((st = pw_tasks_make(&plan->tasks, plan, ctx)) != PW_OK)
     return st;

@@ -239,6 +239,35 @@ struct pw_allocation {
   const struct pw_al_hint *hint; /**< where each piece is, for the plan of another head count to begin with */
 };
 
+/* ---- visits (plan/visits.c) ----------------------------------------------------------------------------- */
+
+/** What is done at an opened door, in the order in which it is done. */
+enum pw_visit_act_kind {
+  PW_VISIT_OFF,            /**< off the pit, to rest, hold or table */
+  PW_VISIT_WRAP,           /**< wrapped, and carried where it finishes */
+  PW_VISIT_IN,             /**< wrapped pieces put on this pit from another place */
+  PW_VISIT_LOAD,
+  PW_VISIT_SCRATCH, PW_VISIT_CORE, PW_VISIT_PROBE, PW_VISIT_MOP /**< mop last: what is tested is tested before */
+};
+
+struct pw_visit_act {
+  enum pw_visit_act_kind kind;
+  int load;                /**< of the allocation: the one that begins (IN, LOAD), ends (OFF, WRAP) or lies there */
+  double work_min;         /**< one pair of hands, all its pieces */
+};
+
+struct pw_visit {
+  int pit, at_min;
+  struct pw_visit_act *acts; int n_acts; /**< by kind, then load */
+  double open_min;         /**< two hands at work */
+  bool is_priced;          /**< the allocation counts it: food goes on, is wrapped, moved or comes off */
+  const char *reason;      /**< why it is less than PW_VISIT_APART_MIN after the one before; NULL when it is not */
+};
+
+struct pw_visits {
+  struct pw_visit *visits; int n_visits; /**< by pit, then time */
+};
+
 /* ---- cooked the day before (plan/day_before.c) -------------------------------------------------------- */
 
 struct pw_warning;
@@ -295,6 +324,7 @@ struct pw_burn_fuel {      /* one per burn, same order */
   double splits_per_h;
   struct pw_feed *feeds; int n_feeds;
   double door_kw;          /**< lost through opened doors, mean over the burn */
+  int n_visits;            /**< times its door is opened */
 };
 
 struct pw_fuel_line {      /* one per fuel used */
@@ -456,6 +486,7 @@ struct pw_plan {
   struct pw_purchase purchase;
   struct pw_lots lots;
   struct pw_allocation allocation;
+  struct pw_visits visits;
   struct pw_day_before day_before;
   struct pw_safety_report safety;
   struct pw_fuel_plan fuel;

@@ -6,10 +6,10 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/format.h"
-#include "plan/mop.h"
 #include "plan/oven_saving.h"
 #include "plan/pit_heat.h"
 #include "plan/stages.h"
+#include "plan/visits.h"
 
 #include <limits.h>
 #include <math.h>
@@ -110,32 +110,9 @@ static double food_mj(const struct pw_event *ev, const struct pw_lots *lots, con
   return sum;
 }
 
-/** Minutes a pit's door stands open for the loads that go on or come off in [from, to), and to mop: two hands at work,
- *  never longer than the span. */
-static double door_min(const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *a, int pit,
-                       int from_at_min, int to_at_min)
-{
-  double hands_min = 0.0;
-  for (int i = 0; i < a->n_loads; i++) {
-    const struct pw_load *load = &a->loads[i];
-    if (!is_on_pit(load, lots, pit))
-      continue;
-    const struct pw_cut *cut = &ev->cuts[lots->lots[load->lot].cut];
-    if (load->start_at_min >= from_at_min && load->start_at_min < to_at_min)
-      hands_min += load->pieces * cut->load_min;
-    if (load->end_at_min > from_at_min && load->end_at_min <= to_at_min)
-      hands_min += load->pieces * cut->unload_min;
-    int on = load->start_at_min, off = load->end_at_min;
-    if (load->stage == PW_LOAD_SMOKE)
-      for (int at = from_at_min - 1; (at = pw_mop_next_at_min(cut, on, off, at)) < to_at_min;)
-        hands_min += pw_mop_work_min(load->pieces);
-  }
-  return fmin(hands_min / 2.0, to_at_min - from_at_min);
-}
-
 static pw_status make_need(struct need_curve *out, struct need_parts *parts, struct pw_burn_fuel *fuel, const struct pw_burn *burn,
                            const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *a,
-                           struct pw_arena *arena)
+                           const struct pw_visits *visits, struct pw_arena *arena)
 {
   struct pw_pit_heat h;
   pw_pit_heat_make(&h, ev, burn->pit, burn->setting);
@@ -162,7 +139,7 @@ static pw_status make_need(struct need_curve *out, struct need_parts *parts, str
     double steel = warming > 0 ? fuel->warm_up_mj * warming / warm_min : 0.0;
     int boiling = to - (from > burn->ready_at_min ? from : burn->ready_at_min);
     double pan = boiling > 0 ? pw_pit_heat_pan_mj(&h) * boiling / (span - warm_min) : 0.0;
-    double door = door_min(ev, lots, a, burn->pit, from, to) * pw_pit_heat_door_kw(&h, ambient_c) * 60.0 / 1000.0;
+    double door = pw_visits_open_min(visits, burn->pit, from, to) * pw_pit_heat_door_kw(&h, ambient_c) * 60.0 / 1000.0;
     if (from >= burn->ready_at_min) {
       parts->shell_mj += shell;
       parts->food_mj += food;
@@ -439,7 +416,7 @@ static void make_ovens(struct pw_fuel_plan *plan, const struct pw_event *ev, con
 }
 
 pw_status pw_fuel_make(struct pw_fuel_plan *out, const struct pw_event *ev, const struct pw_lots *lots,
-                       const struct pw_allocation *allocation, struct pw_ctx *ctx)
+                       const struct pw_allocation *allocation, const struct pw_visits *visits, struct pw_ctx *ctx)
 {
   struct pw_fuel_plan plan = {.n_burns = allocation->n_burns};
   *out = (struct pw_fuel_plan){0};
@@ -450,7 +427,9 @@ pw_status pw_fuel_make(struct pw_fuel_plan *out, const struct pw_event *ev, cons
   for (int b = 0; b < plan.n_burns; b++) {
     struct need_curve need = {0};
     struct need_parts parts = {0};
-    pw_status status = make_need(&need, &parts, &plan.burns[b], &allocation->burns[b], ev, lots, allocation, ctx->arena);
+    pw_status status = make_need(&need, &parts, &plan.burns[b], &allocation->burns[b], ev, lots, allocation, visits, ctx->arena);
+    plan.burns[b].n_visits =
+        pw_visits_count(visits, allocation->burns[b].pit, allocation->burns[b].lit_at_min, allocation->burns[b].out_at_min);
     if (status == PW_OK)
       status = make_feeds(&plan.burns[b], &need, &allocation->burns[b], ev, lots, allocation, ctx->arena);
     if (status != PW_OK)

@@ -1,21 +1,7 @@
-/* handling.c - openings, load times and places counted from the loads of a plan. */
+/* handling.c - openings, load times and places counted from the visits and loads of a plan. */
 #include "plan/handling.h"
 
 #include "base/arena.h"
-
-#include <stdlib.h>
-
-struct opening {
-  int pit, at_min;
-};
-
-static int by_pit_and_time(const void *pa, const void *pb)
-{
-  const struct opening *a = pa, *b = pb;
-  if (a->pit != b->pit)
-    return a->pit < b->pit ? -1 : 1;
-  return (a->at_min > b->at_min) - (a->at_min < b->at_min);
-}
 
 static bool is_cooking(const struct pw_load *l) { return l->stage <= PW_LOAD_FINISH; }
 
@@ -55,32 +41,16 @@ static int count_places(const struct pw_plan *plan, int lot)
 
 pw_status pw_handling_make(struct pw_handling *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
-  const struct pw_allocation *a = &plan->allocation;
   struct pw_handling h = {0};
   *out = h;
   h.load_times = pw_arena_array(ctx->arena, (size_t)plan->event->n_services + 1, sizeof *h.load_times);
   h.places = pw_arena_array(ctx->arena, (size_t)plan->lots.n_lots + 1, sizeof *h.places);
-  struct opening *all = pw_arena_array(ctx->arena, (size_t)a->n_loads * 2 + 1, sizeof *all);
-  if (!h.load_times || !h.places || !all)
+  if (!h.load_times || !h.places)
     return PW_ERR_MEMORY;
-  size_t n = 0;
-  for (int i = 0; i < a->n_loads; i++) {
-    const struct pw_load *l = &a->loads[i];
-    if (!is_cooking(l) || l->zone == PW_NONE)
-      continue;
-    int pit = plan->lots.zones[l->zone].pit;
-    all[n++] = (struct opening){pit, l->start_at_min};
-    all[n++] = (struct opening){pit, l->end_at_min};
-  }
-  qsort(all, n, sizeof *all, by_pit_and_time);
-  for (size_t i = 0; i < n; i++) {
-    bool is_same_pit = i > 0 && all[i].pit == all[i - 1].pit;
-    if (is_same_pit && all[i].at_min == all[i - 1].at_min)
-      continue;
-    h.n_openings++;
-    int since = is_same_pit ? all[i].at_min - all[i - 1].at_min : 0;
-    if (since > 0 && (h.busiest_min == 0 || since < h.busiest_min))
-      h.busiest_min = since;
+  h.n_openings = plan->visits.n_visits;
+  for (int v = 0; v < plan->visits.n_visits; v++) {
+    h.n_priced += plan->visits.visits[v].is_priced;
+    h.n_soon += plan->visits.visits[v].reason != NULL;
   }
   for (int s = 0; s < plan->event->n_services; s++)
     h.load_times[s] = count_load_times(plan, s);

@@ -59,9 +59,9 @@ pw_status pw_safety_check(const struct pw_event *ev, struct pw_ctx *ctx);
  *  Reads plan->{lots, allocation}. */
 pw_status pw_safety_make(struct pw_safety_report *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 
-/** [F1] wood and charcoal per burn, feed list, totals with reserve. */
+/** [F1] wood and charcoal per burn, feed list, totals with reserve; doors as the visits open them (plan/visits.h). */
 pw_status pw_fuel_make(struct pw_fuel_plan *out, const struct pw_event *ev, const struct pw_lots *lots,
-                       const struct pw_allocation *allocation, struct pw_ctx *ctx);
+                       const struct pw_allocation *allocation, const struct pw_visits *visits, struct pw_ctx *ctx);
 
 /** [S1] every stage change, fire action, check and service step.  Reads plan->{demand..fuel}. */
 pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct pw_ctx *ctx);

@@ -43,6 +43,7 @@ struct pw_draft {
   double work_min;         /**< one pair of hands, all pieces */
   int block_min;           /**< longest stretch given to one pair of hands when there are pieces to share */
   int lot, pit, pieces;    /**< PW_NONE / 0 where it does not apply; pieces > 1 can be shared */
+  const struct pw_visit *visit; /**< the opening of a pit's door it is done at, or NULL */
   const char *verb, *noun; /**< with pieces: "verb 6 × noun", else the verb alone */
   const char *where, *target;
   enum pw_at at;
@@ -104,6 +105,12 @@ const char *pw_task_noun(struct pw_task_list *list, int lot);
 
 /** Stage changes of every piece, and the checks and mops between them (task_moves.c). */
 void pw_task_moves(struct pw_task_list *list);
+/** What is read and mopped at the pits, visit by visit (task_visits.c). */
+void pw_task_visits(struct pw_task_list *list);
+/** The visit of a pit at a minute, or NULL. */
+const struct pw_visit *pw_task_visit(const struct pw_task_list *list, int pit, int at_min);
+/** What a probe of wrapped pieces should read. */
+const char *pw_task_probe_target(struct pw_task_list *list, const struct pw_cut *cut);
 /** Light, ready, feed, burn down, ash (task_fire.c). */
 void pw_task_fires(struct pw_task_list *list);
 /** Order, take in, thaw, prep, drive, set up, carve, pan up, serve, clear, cool (task_table.c). */

@@ -1,12 +1,11 @@
-/* task_moves.c - what happens to the meat [S1]: load, scratch test, mop, wrap, move, take off and rest, hold, and the
- * core temperatures read in between.
+/* task_moves.c - what happens to the meat [S1]: load, wrap, carry, take off and rest, hold, cut, and the core temperatures read in
+ * ovens and boxes; those read at a pit stand in its visits (task_visits.c).
  * In: allocation.loads with the pieces each carries.  Out: drafts.
  * Every piece is followed through its loads; pieces of one lot that do the same thing at the same minute between the
  * same places become one task. */
 #include "base/arena.h"
 #include "base/format.h"
 #include "heat/food_code.h"
-#include "plan/mop.h"
 #include "plan/task_list.h"
 
 #include <limits.h>
@@ -14,7 +13,7 @@
 #include <stdlib.h>
 
 /* Minutes of hands that no catalog entry holds: common practice, no source. */
-enum { SCRATCH_WORK_MIN = 2, CORE_WORK_MIN = 3, HOLD_CHECK_WORK_MIN = 3 };
+enum { CORE_WORK_MIN = 3, HOLD_CHECK_WORK_MIN = 3 };
 enum {
   CARVE_BEFORE_MIN = 60, /* carving begins at most so long before the service; common practice, no source */
   CORE_BEFORE_MIN = 30, /* core read so long before a stage is planned to end; common practice, no source */
@@ -170,50 +169,15 @@ static const char *grate_words(struct pw_task_list *list, const struct change *g
 static void load_group(struct pw_task_list *list, const struct change *g, int n)
 {
   const struct pw_cut *cut = &list->ev->cuts[list->plan->lots.lots[g->lot].cut];
-  const struct pw_load *load = &list->plan->allocation.loads[g->to];
   const char *noun = pw_task_noun(list, g->lot), *where = place_words(list, g, n, true);
-  int end = load->end_at_min;
   struct pw_draft d = fixed(list, PW_TASK_LOAD, PW_CHAIN_LOAD, g, n, n * cut->load_min);
   d.pit = d.place = d.to_place = g->to_place;
+  d.visit = pw_task_visit(list, d.pit, g->at);
   d.verb = "Load";
   d.noun = noun;
   d.where = where;
   d.target = grate_words(list, g, n);
   handle(list, g, n, pw_task_draft(list, d), true, false);
-
-  int set_at = g->at + cut->rub_set_min;
-  bool has_bark = cut->kind == PW_KIND_BEEF || cut->kind == PW_KIND_PORK || cut->kind == PW_KIND_LAMB || cut->mop_every_min > 0;
-  if (has_bark && cut->rub_set_min > 0 && set_at < end - PW_MOP_LAST_BEFORE_MIN) {
-    struct pw_draft c = check(list, PW_TASK_BARK_TEST, PW_CHAIN_BARK, g, n, set_at, pw_task_words(list, "Scratch test: %s", noun), SCRATCH_WORK_MIN);
-    c.first_at_min = set_at; /* a rub tested early is torn */
-    c.pit = c.place = g->to_place;
-    c.where = where;
-    c.target = "rub holds when scratched, colour is set; no mop before that";
-    pw_task_draft(list, c);
-  }
-  for (int at = set_at; (at = pw_mop_next_at_min(cut, g->at, end, at)) < end;) {
-    struct pw_draft m = check(list, PW_TASK_MOP, PW_CHAIN_MOP, g, n, at, pw_task_words(list, "Mop %d × %s", n, noun), pw_mop_work_min(n));
-    m.last_at_min = at; /* the wrap wants its crust dry */
-    m.may_be_left_out = true;
-    m.pit = m.place = g->to_place;
-    m.where = where;
-    m.target = "quick and light, door shut again";
-    pw_task_draft(list, m);
-  }
-  if (end - g->at > 2 * CORE_BEFORE_MIN) {
-    const char *verb = pw_task_words(list, "Core temperature of %s", noun);
-    struct pw_draft c = check(list, PW_TASK_CORE, PW_CHAIN_CORE, g, n, end - CORE_BEFORE_MIN, verb, CORE_WORK_MIN);
-    c.pit = c.place = g->to_place;
-    c.where = where;
-    if (cut->finish.is_used)
-      c.target = pw_task_words(list, "near %s for the wrap%s%s", pw_task_temp(list, cut->smoke.to_c),
-                               cut->smoke.look ? "; " : "", cut->smoke.look ? cut->smoke.look : "");
-    else
-      c.target = pw_task_words(list, "near %s, at least %s in every piece before it comes off%s%s",
-                               pw_task_temp(list, fmax(cut->smoke.to_c, cut->serve_core_c)), pw_task_temp(list, cut->serve_core_c),
-                               cut->smoke.look ? "; " : "", cut->smoke.look ? cut->smoke.look : "");
-    pw_task_draft(list, c);
-  }
 }
 
 static void wrap_group(struct pw_task_list *list, const struct change *g, int n)
@@ -226,6 +190,7 @@ static void wrap_group(struct pw_task_list *list, const struct change *g, int n)
     enum pw_task_kind kind = !is_moved ? PW_TASK_WRAP : is_wrapped ? PW_TASK_WRAP_CARRY : PW_TASK_CARRY;
     struct pw_draft d = fixed(list, kind, PW_CHAIN_WRAP, g, n, n * (cut->wrap_min + (is_moved ? cut->unload_min + cut->load_min : 0)));
     d.pit = pit_of(list, g);
+    d.visit = pw_task_visit(list, d.pit, g->at);
     d.place = g->from_place;
     d.to_place = g->to_place;
     d.verb = !is_moved ? "Wrap" : is_wrapped ? "Wrap and carry" : "Carry";
@@ -236,15 +201,13 @@ static void wrap_group(struct pw_task_list *list, const struct change *g, int n)
     handle(list, g, n, pw_task_draft(list, d), true, true);
   }
   int end = list->plan->allocation.loads[g->to].end_at_min;
-  if (end - g->at > CORE_BEFORE_MIN) {
+  bool is_in_oven = g->to_place != PW_NONE && g->to_place >= list->ev->n_pits; /* on a pit it is read in a visit */
+  if (is_in_oven && end - g->at > CORE_BEFORE_MIN) {
     struct pw_draft c = check(list, PW_TASK_PROBE, PW_CHAIN_PROBE, g, n, end - CORE_BEFORE_MIN, pw_task_words(list, "Probe %s", noun),
                               CORE_WORK_MIN);
     c.place = g->to_place;
-    c.pit = g->to_place != PW_NONE && g->to_place < list->ev->n_pits ? g->to_place : PW_NONE;
     c.where = to;
-    c.target = pw_task_words(list, "near %s, never below %s%s%s", pw_task_temp(list, fmax(cut->finish.to_c, cut->serve_core_c)),
-                             pw_task_temp(list, cut->serve_core_c), cut->finish.look ? "; " : "",
-                             cut->finish.look ? cut->finish.look : "");
+    c.target = pw_task_probe_target(list, cut);
     pw_task_draft(list, c);
   }
 }
@@ -255,6 +218,7 @@ static void off_group(struct pw_task_list *list, const struct change *g, int n)
   const struct pw_cut *cut = &list->ev->cuts[lot->cut];
   struct pw_draft d = fixed(list, PW_TASK_OFF, PW_CHAIN_OFF, g, n, n * cut->unload_min);
   d.pit = pit_of(list, g);
+  d.visit = pw_task_visit(list, d.pit, g->at);
   d.place = g->from_place;
   d.to_place = g->to_place;
   d.verb = lot->rest_min > 0 && g->to != PW_NONE ? "Take off and rest" : "Take off";

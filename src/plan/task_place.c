@@ -118,6 +118,7 @@ static void give(struct pw_task_list *list, int draft, enum pw_at at_hand, int o
                         .n_ids = pieces > 0 ? (d->ids ? pieces : 0) : d->n_ids,
                         .items = d->items,
                         .n_items = d->n_items,
+                        .visit = d->visit ? d->visit->id : NULL,
                         .latest_min = max_int(at, s->latest_min + d->slip_min)};
   t->what = pieces > 0 ? pw_task_words(list, "%s %d × %s", d->verb, pieces, d->noun) : d->verb;
   if (person != PW_NONE)

@@ -136,6 +136,7 @@ pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct
   *out = (struct pw_tasks){0};
   struct pw_task_list list = {.plan = plan, .ev = plan->event, .ctx = ctx, .depart_min = INT_MAX};
   pw_task_moves(&list);
+  pw_task_visits(&list);
   pw_task_fires(&list);
   pw_task_table(&list);
   pw_task_kitchen(&list);

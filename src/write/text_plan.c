@@ -150,10 +150,13 @@ static void handling(struct pw_page *s, struct pw_ctx *ctx)
     }
   if (most == 0)
     return;
+  int n_loose = h.n_openings - h.n_priced;
+  const char *loose = n_loose > 0 ? pw_words(s, ", %d more only to test, read or mop", n_loose) : "";
+  const char *soon = h.n_soon == 0 ? "; never two within 30 min at one pit"
+                                   : pw_words(s, "; %d less than 30 min after the one before, the shift sheet says why", h.n_soon);
   pw_page_para(s, 2, 2,
-               pw_words(s, "Doors: %d %s to load, wrap, move or take off; tests, readings and mops open them besides. %s. Most spread out: %s, "
-                           "over %d %s.", h.n_openings,
-                        h.n_openings == 1 ? "opening" : "openings", words, s->ev->cuts[plan->lots.lots[lot].cut].name, most,
+               pw_words(s, "Doors: %d %s to load, wrap, move or take off%s%s. %s. Most spread out: %s, over %d %s.", h.n_priced,
+                        h.n_priced == 1 ? "opening" : "openings", loose, soon, words, s->ev->cuts[plan->lots.lots[lot].cut].name, most,
                         most == 1 ? "place" : "places"));
 }
 
