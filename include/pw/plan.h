@@ -257,6 +257,7 @@ struct pw_visit_act {
 };
 
 struct pw_visit {
+  const char *id;          /**< "long-pit/3": the third of that pit */
   int pit, at_min;
   struct pw_visit_act *acts; int n_acts; /**< by kind, then load */
   double open_min;         /**< two hands at work */

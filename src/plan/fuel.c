@@ -18,6 +18,7 @@ enum {
   STEP_MIN = 5,         /* step of the heat sum */
   FEED_MIN = 30,        /* usual time between feeds: common practice, no source */
   FEED_LEAST_MIN = 20,  /* ... and the shortest */
+  FEED_WORK_MIN = 5,    /* hands are free again so long after a feed: common practice, no source */
   CATCH_MIN = 20,       /* a feed has caught and runs clean after this: common practice, no source */
   LAST_FEED_MIN = 30,   /* no wood in the last half hour of a burn: common practice, no source */
   AFTER_LOAD_MIN = 5    /* a feed that waits for a load goes on this long after it */
@@ -199,11 +200,25 @@ static int next_clear(const struct pw_burn *burn, const struct pw_lots *lots, co
   return at_min;
 }
 
-/** Instant of the feed after one at last_at_min: the usual interval later; where a load is near, earlier if the
- *  last feed is not too fresh, else just after the load. */
-static int next_feed(const struct pw_burn *burn, const struct pw_lots *lots, const struct pw_allocation *a,
-                     int last_at_min)
+/** Somebody's hands are at a door: one pair, from FEED_WORK_MIN before it is opened until all is done. */
+static bool is_at_a_door(const struct pw_visits *visits, int at_min)
 {
+  for (int v = 0; v < visits->n_visits; v++)
+    if (at_min > visits->visits[v].at_min - FEED_WORK_MIN && at_min < visits->visits[v].at_min + PW_VISIT_HANDS * visits->visits[v].open_min)
+      return true;
+  return false;
+}
+
+/** Instant of the feed after one at last_at_min: the usual interval later, or a little before or after where hands are at a door
+ *  then; where a load is near, earlier if the last feed is not too fresh, else just after the load. */
+static int next_feed(const struct pw_burn *burn, const struct pw_lots *lots, const struct pw_allocation *a,
+                     const struct pw_visits *visits, int last_at_min)
+{
+  static const int after_min[] = {FEED_MIN, FEED_MIN - STEP_MIN, FEED_LEAST_MIN, FEED_MIN + STEP_MIN, FEED_MIN + 2 * STEP_MIN};
+  enum { N = sizeof after_min / sizeof *after_min };
+  for (int i = 0; i < N; i++)
+    if (load_soon_after(burn, lots, a, last_at_min + after_min[i]) == INT_MIN && !is_at_a_door(visits, last_at_min + after_min[i]))
+      return last_at_min + after_min[i];
   for (int at = last_at_min + FEED_MIN; at >= last_at_min + FEED_LEAST_MIN; at -= STEP_MIN)
     if (load_soon_after(burn, lots, a, at) == INT_MIN)
       return at;
@@ -222,13 +237,13 @@ static pw_status add_feed(struct pw_burn_fuel *fuel, size_t *cap, int at_min, in
 
 static pw_status make_feeds(struct pw_burn_fuel *fuel, const struct need_curve *need, const struct pw_burn *burn,
                             const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *a,
-                            struct pw_arena *arena)
+                            const struct pw_visits *visits, struct pw_arena *arena)
 {
   double split_kg = ev->pits[burn->pit].split_kg, laid_kg = 0.0;
   int last_at = burn->out_at_min - LAST_FEED_MIN, at = burn->lit_at_min, steady_splits = 0;
   size_t cap = 0;
   while (at < burn->out_at_min) {
-    int next = next_feed(burn, lots, a, at);
+    int next = next_feed(burn, lots, a, visits, at);
     if (next > last_at)
       next = burn->out_at_min;
     int splits = (int)ceil((need_at(need, next) - laid_kg) / split_kg - 1e-9);
@@ -431,7 +446,7 @@ pw_status pw_fuel_make(struct pw_fuel_plan *out, const struct pw_event *ev, cons
     plan.burns[b].n_visits =
         pw_visits_count(visits, allocation->burns[b].pit, allocation->burns[b].lit_at_min, allocation->burns[b].out_at_min);
     if (status == PW_OK)
-      status = make_feeds(&plan.burns[b], &need, &allocation->burns[b], ev, lots, allocation, ctx->arena);
+      status = make_feeds(&plan.burns[b], &need, &allocation->burns[b], ev, lots, allocation, visits, ctx->arena);
     if (status != PW_OK)
       return status;
     fed[b] = feeding_of(ev, &allocation->burns[b], &need, &parts);

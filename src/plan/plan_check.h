@@ -20,6 +20,8 @@
  *   [J14] cooked the day before: chilled, cold and reheated within the Food Code's times, room in the ovens, tasks for it
  *   [J15] order of work: what pieces, their spots, fires, goods, services and people ask to be over first is over; every load has
  *         its tasks; "after" says so and never goes round; one person is at one thing in one place
+ *   [J16] doors: food goes on and comes off in visits of its pit, half an hour apart or for a reason; tasks belong to visits, fires
+ *         count them
  * and reports everything found in one run as diagnostics whose code is the label and whose text begins with the
  * JSON path: "loads[3].rects[1]: overlaps loads[0].rects[2] ...".  Rules whose sections have faults of form are not
  * tried; a note says which. */

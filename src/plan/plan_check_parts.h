@@ -14,6 +14,8 @@ pw_status pw_check_room(struct pw_judge *judge, const struct pw_seen_plan *plan)
 pw_status pw_check_sides(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Burns and feeds [J7]. */
 pw_status pw_check_fire(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Openings of the pits' doors [J16].  PW_ERR_MEMORY. */
+pw_status pw_check_doors(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Shifts and hands [J9].  PW_ERR_MEMORY. */
 pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** The quote [J10]. */

@@ -34,12 +34,11 @@ static const char *feed_words(struct pw_task_list *list, const struct pw_pit *pi
   return pw_task_words(list, "Feed %s of %s", kg, wood);
 }
 
-/* Hands for a feed: the pit's tending time for the stretch until the next one, an hour's worth at most; the wood laid
- * when the fire is lit is part of lighting it. */
+/* Hands for a feed: the pit's tending time for the stretch until the next one, an hour's worth at most. */
 static double feed_work(const struct pw_pit *pit, const struct pw_burn *burn, const struct pw_burn_fuel *fuel, int i)
 {
   int at = fuel->feeds[i].at_min, next = i + 1 < fuel->n_feeds ? fuel->feeds[i + 1].at_min : burn->out_at_min;
-  return at <= burn->lit_at_min ? 1 : fmax(1, pit->tend_min_per_h * fmin(next - at, 60) / 60);
+  return fmax(1, pit->tend_min_per_h * fmin(next - at, 60) / 60);
 }
 
 /* When the pit is lit again; INT_MAX: not again. */
@@ -89,6 +88,12 @@ static void ash(struct pw_task_list *list, const struct pw_burn *burn, const str
   pw_task_draft(list, d);
 }
 
+/* What is laid as the fire is lit: part of lighting it, and no task of its own. */
+static const struct pw_feed *laid_at_lighting(const struct pw_burn *burn, const struct pw_burn_fuel *fuel)
+{
+  return fuel->n_feeds > 0 && fuel->feeds[0].at_min <= burn->lit_at_min ? &fuel->feeds[0] : NULL;
+}
+
 static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, const struct pw_burn_fuel *fuel)
 {
   const struct pw_pit *pit = &list->ev->pits[burn->pit];
@@ -100,6 +105,10 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
                    ? pw_task_words(list, "Light %s with %s of %s", pit->name,
                                    pw_format_weight(units, fuel->charcoal_kg).s, list->ev->fuels[pit->charcoal].name)
                    : pw_task_words(list, "Light %s", pit->name);
+  const struct pw_feed *laid = laid_at_lighting(burn, fuel);
+  if (laid)
+    light.verb = pw_task_words(list, "%s%s %d %s (%s)", light.verb, fuel->charcoal_kg > 0 ? ", then" : " with", laid->splits,
+                               laid->splits == 1 ? "split" : "splits", pw_format_weight(units, laid->wood_kg).s);
   light.where = pit->name;
   light.target = pw_task_words(list, "vents open, clean fire within %s",
                                pw_format_minutes(burn->ready_at_min - burn->lit_at_min).s);
@@ -115,7 +124,7 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
                      : pw_task_words(list, "thin blue smoke; %s all over", pw_format_temp(units, set->hot_c).s);
   pw_task_draft(list, ready);
 
-  for (int i = 0; i < fuel->n_feeds; i++) {
+  for (int i = laid ? 1 : 0; i < fuel->n_feeds; i++) {
     struct pw_draft feed = fire_draft(PW_TASK_FEED, burn, fuel->feeds[i].at_min, feed_work(pit, burn, fuel, i));
     feed.slip_min = FEED_SLIP_MIN;
     feed.verb = feed_words(list, pit, &fuel->feeds[i]);

@@ -211,8 +211,9 @@ static void place_part(struct pw_task_list *list, int draft, int offset, int pie
     return;
   }
   int begin = w.is_late ? w.last : w.first, on_time = w.last + d->slip_min;
-  if (pw_hands_on_shift(list, duties_of(d), w.first, w.last + WAIT_MOST_MIN, minutes, &there)) {
-    struct window wait = {.first = w.last + 1, .last = min_int(w.last + WAIT_MOST_MIN, s->last_call_min)};
+  int wait_min = d->kind == PW_TASK_TAKE_IN ? TAKE_IN_WAIT_MIN : WAIT_MOST_MIN;
+  if (pw_hands_on_shift(list, duties_of(d), w.first, w.last + wait_min, minutes, &there)) {
+    struct window wait = {.first = w.last + 1, .last = min_int(w.last + wait_min, s->last_call_min)};
     size_t n = list->n_tasks;
     if (try_places(list, draft, offset, pieces, minutes, wait)) {
       s->late_min = max_int(s->late_min, list->tasks[n].at_min - on_time);

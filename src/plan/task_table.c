@@ -421,7 +421,7 @@ static void set_table(struct pw_task_list *list, int s)
   const struct pw_service *service = &list->ev->services[s];
   if (service->style == PW_DROP_OFF)
     return;
-  struct pw_draft d = draft(PW_TASK_SET_UP, PW_DUTY_SERVE, PW_RANK_TABLE, PW_AT_SITE, service->at_min - 120, service->at_min - 45,
+  struct pw_draft d = draft(PW_TASK_SET_UP, PW_DUTY_SERVE, PW_RANK_TABLE, PW_AT_SITE, service->at_min - 180, service->at_min - 45,
                             TABLE_SET_UP_WORK_MIN);
   d.also = 1u << PW_DUTY_CLEAN;
   d.service = s;

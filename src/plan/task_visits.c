@@ -9,7 +9,7 @@
 #include <math.h>
 
 enum { WINDOW_MIN = 10 }; /* a visit's readings and mops follow each other within it: common practice, no source */
-enum { SLIP_MIN = 15 }; /* a reading waits so long for a free hand, half of the coarsest step of the grid */
+enum { SLIP_MIN = 20 }; /* a reading waits so long for free hands beyond its window: common practice, no source */
 
 const struct pw_visit *pw_task_visit(const struct pw_task_list *list, int pit, int at_min)
 {

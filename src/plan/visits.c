@@ -17,8 +17,7 @@ enum {
   MOP_SLIP_MIN = 20,    /* a mop comes so much sooner or later: common practice, no source */
   CORE_FROM_MIN = 45,   /* a core is read so long before its stage is planned to end, ... */
   CORE_TO_MIN = 15,     /* ... and not later than this: common practice, no source */
-  READ_LONGER_MIN = 60, FINISH_READ_LONGER_MIN = 30, /* what cooks no longer is read when it comes off */
-  HANDS = 2             /* at an open door: common practice, no source */
+  READ_LONGER_MIN = 60, FINISH_READ_LONGER_MIN = 30 /* what cooks no longer is read when it comes off */
 };
 
 /** Something to be done at a pit between two instants. */
@@ -250,15 +249,19 @@ static pw_status fill(struct pw_visits *out, const struct wants *wants, const st
       *visit = (struct pw_visit){.pit = w->pit, .at_min = w->at, .acts = &acts[i]};
     }
     visit->n_acts++;
-    visit->open_min += w->act.work_min / HANDS;
+    visit->open_min += w->act.work_min / PW_VISIT_HANDS;
     visit->is_priced = visit->is_priced || w->is_fixed;
   }
-  for (int v = 0; v < out->n_visits; v++)
-    if (pw_visit_since_min(out, v) < PW_VISIT_APART_MIN) {
-      out->visits[v].reason = reason_of(ev, lots, a, &out->visits[v], arena);
-      if (!out->visits[v].reason)
-        return PW_ERR_MEMORY;
-    }
+  for (int v = 0, first = 0; v < out->n_visits; v++) {
+    struct pw_visit *visit = &out->visits[v];
+    first = visit->pit == out->visits[first].pit ? first : v;
+    visit->id = pw_arena_printf(arena, "%s/%d", ev->pits[visit->pit].id, v - first + 1);
+    bool is_soon = pw_visit_since_min(out, v) < PW_VISIT_APART_MIN;
+    if (is_soon)
+      visit->reason = reason_of(ev, lots, a, visit, arena);
+    if (!visit->id || (is_soon && !visit->reason))
+      return PW_ERR_MEMORY;
+  }
   return PW_OK;
 }
 

@@ -8,6 +8,8 @@
 
 /** Minutes between visits of one pit where nothing asks for more: common practice, no source. */
 enum { PW_VISIT_APART_MIN = 30 };
+/** At an open door: common practice, no source. */
+enum { PW_VISIT_HANDS = 2 };
 
 /** Gathers what is done at each pit's racks into visits.
  *

@@ -22,6 +22,7 @@ enum pw_seen_part {
   PW_SEEN_LOTS,
   PW_SEEN_BURNS,
   PW_SEEN_LOADS,
+  PW_SEEN_VISITS,
   PW_SEEN_SIDE_PANS,
   PW_SEEN_CHILLS,
   PW_SEEN_REHEATS,
@@ -152,6 +153,13 @@ struct pw_seen_burn {
   double splits_per_h, shell_kw, exhaust_kw, food_kw, door_kw, warm_up_mj; /**< NAN when missing */
   struct pw_seen_feed *feeds;
   int n_feeds;
+  int n_visits; /**< PW_SEEN_NONE when missing */
+};
+
+/** An opening of a pit's door. */
+struct pw_seen_visit {
+  const char *id, *reason; /**< reason: why so soon after the one before, NULL without */
+  int pit, at_min;
 };
 
 struct pw_seen_rect {
@@ -452,6 +460,7 @@ struct pw_seen_plan {
   struct pw_seen_lot *lots;
   struct pw_seen_burn *burns;
   struct pw_seen_load *loads;
+  struct pw_seen_visit *visits;
   struct pw_seen_side_pans *side_pans;
   struct pw_seen_chill *chills;
   struct pw_seen_reheat *reheats;

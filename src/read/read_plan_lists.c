@@ -190,8 +190,18 @@ static const struct pw_seen_field burn_fields[] = {F_MIN(burn, lit_min, "lit_min
                                                    O_REAL(burn, food_kw, "food_kw", -1e6, 1e6),
                                                    O_REAL(burn, door_kw, "door_kw", -1e6, 1e6),
                                                    O_REAL(burn, warm_up_mj, "warm_up_mj", -1e6, 1e6),
+                                                   O_INT(burn, n_visits, "door_visits", 0),
                                                    END};
-static const struct pw_seen_burn burn_blank = {.splits_per_h = NAN, .shell_kw = NAN, .exhaust_kw = NAN, .food_kw = NAN, .door_kw = NAN, .warm_up_mj = NAN};
+static const struct pw_seen_burn burn_blank = {.n_visits = PW_SEEN_NONE, .splits_per_h = NAN, .shell_kw = NAN, .exhaust_kw = NAN, .food_kw = NAN, .door_kw = NAN, .warm_up_mj = NAN};
+
+static const struct pw_seen_field visit_fields[] = {F_TEXT(visit, id, "id"), F_MIN(visit, at_min, "at_min"),
+                                                    {"reason", PW_SEEN_TEXT, AT(visit, reason), 0, 0, true, NULL}, END};
+
+static void visit_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_visit *visit = element;
+  visit->pit = pw_seen_refer(r, path, object, "pit", PW_SEEN_PITS, "pit");
+}
 
 static void burn_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -594,6 +604,7 @@ const struct pw_seen_list pw_seen_lists[] = {
     LIST("lots", PW_SEEN_LOTS, lot, lots, AT(lot, id), FEW, false, &lot_blank, lot_more),
     LIST("burns", PW_SEEN_BURNS, burn, burns, SIZE_MAX, FEW, false, &burn_blank, burn_more),
     LIST("loads", PW_SEEN_LOADS, load, loads, SIZE_MAX, MANY, false, NULL, load_more),
+    LIST("visits", PW_SEEN_VISITS, visit, visits, AT(visit, id), MANY, true, NULL, visit_more),
     LIST("side_pans", PW_SEEN_SIDE_PANS, side_pans, side_pans, SIZE_MAX, FEW, true, NULL, side_pans_more),
     LIST("chills", PW_SEEN_CHILLS, chill, chills, SIZE_MAX, FEW, true, NULL, chill_more),
     LIST("reheats", PW_SEEN_REHEATS, reheat, reheats, SIZE_MAX, FEW, true, NULL, reheat_more),

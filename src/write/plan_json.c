@@ -325,6 +325,8 @@ static void write_burns(struct pw_plan_json *w)
     pw_json_real(o, "food_kw", fuel->food_kw);
     pw_json_real(o, "door_kw", fuel->door_kw);
     pw_json_real(o, "warm_up_mj", fuel->warm_up_mj);
+    if (w->plan->visits.n_visits > 0)
+      pw_json_int(o, "door_visits", fuel->n_visits);
     pw_json_array(o, "feeds");
     for (int i = 0; i < fuel->n_feeds; i++) {
       pw_json_object(o, NULL);
@@ -491,6 +493,7 @@ pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *
   write_zones(&w);
   write_burns(&w);
   write_loads(&w);
+  pw_plan_json_visits(&w);
   write_side_pans(&w);
   write_day_before(&w);
   pw_plan_json_demand(&w);

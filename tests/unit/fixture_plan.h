@@ -216,8 +216,8 @@ static struct pw_feed fx_feeds_long[] = {
 };
 static struct pw_feed fx_feeds_drum[] = {{430, 1.0, 2}, {480, 0.5, 1}, {540, 0.5, 1}};
 static struct pw_burn_fuel fx_burn_fuel[] = {
-  {5.1, 4.2, 1.9, 62, 6, 55, 3.1, fx_feeds_long, FX_LEN(fx_feeds_long), 0.1},
-  {1.4, 0.9, 0.6, 5, 3, 2, 1.2, fx_feeds_drum, FX_LEN(fx_feeds_drum), 0.1},
+  {5.1, 4.2, 1.9, 62, 6, 55, 3.1, fx_feeds_long, FX_LEN(fx_feeds_long), 0.1, 0},
+  {1.4, 0.9, 0.6, 5, 3, 2, 1.2, fx_feeds_drum, FX_LEN(fx_feeds_drum), 0.1, 0},
 };
 static struct pw_fuel_line fx_fuel_lines[] = {{0, 117.5, 141, 84, 6800, 0, 0, NULL, PW_NONE, 141 / 425.0},
   {1, 9, 10.8, 0, 3750, 2, 9, "bag", 0, 0}};

@@ -73,8 +73,8 @@ static const struct {
     {"between two", 60, 600, 239, 240},
     {"just when the rub has set", 60, 600, 120, 180},
     {"just before that", 60, 600, 119, 180},
-    {"the last, fifty minutes before it comes off", 60, 290, 180, 240},
-    {"not forty-nine", 60, 289, 180, INT_MAX},
+    {"the last, three quarters of an hour before it comes off", 60, 285, 180, 240},
+    {"not a minute less", 60, 284, 180, INT_MAX},
     {"never", 0, 600, 0, INT_MAX},
 };
 

@@ -4,6 +4,7 @@
 
 #include "base/when.h"
 
+#include "plan/visits.h"
 #include "plan/head_count.h"
 #include "plan/stages.h"
 #include "plan/task_list.h"
@@ -171,6 +172,7 @@ START_TEST(a_rub_is_tested_while_it_smokes)
       }
       cuts[c].rub_set_min = longest == 0 ? 0 : late ? longest - 1 : longest / 4;
     }
+    ck_assert_int_eq(pw_visits_make(&plan.visits, &ev, &plan.lots, &plan.allocation, g_ctx), PW_OK);
     ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
     for (int i = 0; i < tasks.n_tasks; i++)
       n += starts(tasks.tasks[i].what, "Scratch test");
@@ -229,7 +231,8 @@ START_TEST(fires_are_lit_and_fed_at_their_minute)
   set_up(_i);
   int n_feeds = 0, n_tasks = 0, n_lights = 0;
   for (int b = 0; b < g_plan->fuel.n_burns; b++)
-    n_feeds += g_plan->fuel.burns[b].n_feeds;
+    for (int f = 0; f < g_plan->fuel.burns[b].n_feeds; f++) /* what is laid with the lighting is no task of its own */
+      n_feeds += g_plan->fuel.burns[b].feeds[f].at_min > g_plan->allocation.burns[b].lit_at_min;
   for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
     const struct pw_task *t = &g_plan->tasks.tasks[i];
     n_tasks += t->kind == PW_TASK_FEED;
@@ -239,9 +242,7 @@ START_TEST(fires_are_lit_and_fed_at_their_minute)
       const struct pw_burn *burn = &g_plan->allocation.burns[b];
       is_due = is_due || (t->kind == PW_TASK_LIGHT && t->pit == burn->pit && t->at_min == burn->lit_at_min);
       for (int f = 0; f < g_plan->fuel.burns[b].n_feeds; f++)
-        /* one pair of hands feeds two fires one after the other: a feed may wait a quarter of an hour */
-        is_due = is_due || (t->kind == PW_TASK_FEED && t->pit == burn->pit && t->at_min >= g_plan->fuel.burns[b].feeds[f].at_min &&
-                            t->at_min <= g_plan->fuel.burns[b].feeds[f].at_min + 15 && atoi(t->what + 5) == g_plan->fuel.burns[b].feeds[f].splits &&
+        is_due = is_due || (t->kind == PW_TASK_FEED && t->pit == burn->pit && t->at_min == g_plan->fuel.burns[b].feeds[f].at_min && atoi(t->what + 5) == g_plan->fuel.burns[b].feeds[f].splits &&
                             (strstr(t->what, " splits of ") != NULL) == (g_plan->fuel.burns[b].feeds[f].splits > 1));
     }
     ck_assert_msg(is_due, "%s at %d is in no fire's timetable", t->what, t->at_min);
@@ -272,7 +273,7 @@ START_TEST(fires_are_lit_with_what_they_take)
       if (tasks.tasks[k].kind == PW_TASK_LIGHT && tasks.tasks[k].pit == burn->pit && tasks.tasks[k].at_min == burn->lit_at_min)
         break;
     ck_assert_int_lt(k, tasks.n_tasks);
-    ck_assert_msg((strstr(tasks.tasks[k].what, " with ") != NULL) == (fuels[b].charcoal_kg > 0), "%g kg: %s", fuels[b].charcoal_kg,
+    ck_assert_msg((strstr(tasks.tasks[k].what, ", then ") != NULL) == (fuels[b].charcoal_kg > 0 && fuels[b].feeds[0].at_min == burn->lit_at_min), "%g kg: %s", fuels[b].charcoal_kg,
                   tasks.tasks[k].what);
     ck_assert_msg(fuels[b].charcoal_kg <= 0 || strstr(tasks.tasks[k].what, g_ev->fuels[pit->charcoal].name), "%s", tasks.tasks[k].what);
   }

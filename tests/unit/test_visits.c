@@ -13,15 +13,24 @@ static const struct pw_load *load_of(const struct pw_plan *plan, const struct pw
 
 static int pit_of(const struct pw_plan *plan, const struct pw_load *l) { return l->zone == PW_NONE ? PW_NONE : plan->lots.zones[l->zone].pit; }
 
+static int visit_named(const struct pw_plan *plan, const char *id)
+{
+  for (int v = 0; v < plan->visits.n_visits; v++)
+    if (strcmp(plan->visits.visits[v].id, id) == 0)
+      return v;
+  ck_abort_msg("there is no visit %s", id);
+}
+
 /* Door openings of a pit as the tasks have them: distinct visits. */
 static int visits_in_tasks(const struct pw_plan *plan, int pit, int from, int to)
 {
   int n = 0;
   for (int i = 0; i < plan->tasks.n_tasks; i++) {
-    int v = plan->tasks.tasks[i].visit;
+    const char *id = plan->tasks.tasks[i].visit;
+    int v = id ? visit_named(plan, id) : PW_NONE;
     bool is_new = v != PW_NONE && plan->visits.visits[v].pit == pit && plan->visits.visits[v].at_min > from && plan->visits.visits[v].at_min <= to;
     for (int k = 0; k < i && is_new; k++)
-      is_new = plan->tasks.tasks[k].visit != v;
+      is_new = !plan->tasks.tasks[k].visit || strcmp(plan->tasks.tasks[k].visit, id) != 0;
     n += is_new;
   }
   return n;
@@ -126,6 +135,7 @@ static struct pw_cut cuts[2];
 static struct pw_lot lot[2];
 static struct pw_zone zone[2];
 static struct pw_load load[3];
+static struct pw_pit pits[2] = {{.id = "long", .name = "Long"}, {.id = "drum", .name = "Drum"}};
 static struct pw_event ev;
 static struct pw_lots lots;
 static struct pw_allocation al;
@@ -139,7 +149,7 @@ static void by_hand(void)
   lot[0] = (struct pw_lot){.cut = 0, .pieces = 4, .has_finish = true};
   lot[1] = (struct pw_lot){.cut = 1, .pieces = 10};
   zone[0] = zone[1] = (struct pw_zone){.pit = 0};
-  ev = (struct pw_event){.cuts = cuts, .n_cuts = 2};
+  ev = (struct pw_event){.cuts = cuts, .n_cuts = 2, .pits = pits, .n_pits = 2};
   lots = (struct pw_lots){.zones = zone, .n_zones = 2, .lots = lot, .n_lots = 2};
   load[0] = (struct pw_load){.lot = 0, .stage = PW_LOAD_SMOKE, .zone = 0, .finisher = PW_NONE, .pieces = 4, .start_at_min = 0, .end_at_min = 360};
   load[1] = (struct pw_load){.lot = 0, .stage = PW_LOAD_FINISH, .zone = 1, .finisher = PW_NONE, .pieces = 4, .start_at_min = 360, .end_at_min = 540};
@@ -188,6 +198,8 @@ START_TEST(worked_example)
   ck_assert_str_eq(on[1].reason, "Shoulder is done then");
   /* two more openings for the thighs on and off, one for their core, one less for the probe that joined */
   ck_assert_int_eq(more.n_visits, v.n_visits + 2);
+  ck_assert_str_eq(v.visits[0].id, "long/1");
+  ck_assert_str_eq(v.visits[2].id, "long/3");
   /* the same pieces wrapped and carried to another pit: that door is opened too */
   zone[1].pit = 1;
   al.n_loads = 2;
