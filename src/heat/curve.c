@@ -7,8 +7,6 @@
 
 #include <math.h>
 
-#define SLOW_K_H 10.0 /* 18 F an hour: slower is what a cook calls a stall: common practice, no source */
-
 struct watch {
   const struct pw_stage_model *model;
   double area_m2_m3;        /* surface over volume of the body */
@@ -21,7 +19,8 @@ struct watch {
   struct pw_curve_point last; /* where the engine was a step ago */
   double last_rate;
   double come_up_from_min;  /* core passed 10 C; < 0 not yet */
-  double slow_from_min;     /* < 0 not yet */
+  double slow_from_min;     /* of the slow stretch that lasts; < 0: none */
+  double slow_from_c;
   double water_frac_before; /* evaporated in earlier stages */
   double water_from_kg_m2;
   double every_min, next_min;
@@ -74,19 +73,24 @@ static bool reach(struct watch *w, double at_min, double surface_c, double core_
   return true;
 }
 
-/** The plateau begins where the rise falls below half of the fastest and below SLOW_K_H and has not recovered before the wrap. */
+/** The stall: the longest stretch of the open stage in which the core rises less than PW_SLOW_K_H, after it has begun to rise. */
 static void watch_rise(struct watch *w, double at_min, double core_c)
 {
   double rise_k_h = 60.0 * (core_c - w->last.core_c) / (at_min - w->last.at_min);
   if (rise_k_h > w->sum.fastest_k_h)
     w->sum.fastest_k_h = rise_k_h;
-  bool is_slow = rise_k_h < 0.5 * w->sum.fastest_k_h && rise_k_h < SLOW_K_H;
-  if (is_slow && w->slow_from_min < 0.0) {
-    w->slow_from_min = w->last.at_min;
-    w->sum.slow_from_c = w->last.core_c;
-  } else if (!is_slow) {
+  if (rise_k_h >= PW_SLOW_K_H || w->sum.fastest_k_h < PW_SLOW_K_H) {
     w->slow_from_min = -1.0;
-    w->sum.slow_from_c = NAN;
+    return;
+  }
+  if (w->slow_from_min < 0.0) {
+    w->slow_from_min = w->last.at_min;
+    w->slow_from_c = w->last.core_c;
+  }
+  if (at_min - w->slow_from_min > w->sum.slow_min) {
+    w->sum.slow_min = at_min - w->slow_from_min;
+    w->sum.slow_from_c = w->slow_from_c;
+    w->sum.slow_to_c = core_c;
   }
 }
 
@@ -154,11 +158,11 @@ static struct pw_curve_sum run_all(struct watch *w, const struct pw_curve_place 
   const struct pw_cut *cut = w->model->cut;
   w->sum = (struct pw_curve_sum){.come_up_min = HUGE_VAL,
                                  .slow_from_c = NAN,
+                                 .slow_to_c = NAN,
                                  .loss_frac = 1.0 - cut->cook_frac,
                                  .log_needed = pw_lethality_need_log(cut->kind)};
   w->come_up_from_min = w->slow_from_min = -1.0;
   w->sum.wrap_min = cut->smoke.is_used ? run_stage(w, &cut->smoke, place, place->smoke_c) : 0.0;
-  w->sum.slow_min = w->slow_from_min >= 0.0 ? w->last.at_min - w->slow_from_min : 0.0;
   w->sum.done_min = w->sum.wrap_min;
   if (cut->finish.is_used && isfinite(w->sum.wrap_min))
     w->sum.done_min += run_stage(w, &cut->finish, place, place->finish_c);

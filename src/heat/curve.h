@@ -5,6 +5,8 @@
 #include "base/ctx.h"
 #include "heat/stage_time.h"
 
+#define PW_SLOW_K_H 5.0 /**< 9 F an hour: slower is what a cook calls a stall: common practice, no source */
+
 /** Where the piece cooks. */
 struct pw_curve_place {
   double smoke_c, finish_c; /**< finish_c counts only for a cut with a wrapped stage */
@@ -24,8 +26,9 @@ struct pw_curve_sum {
   double wrap_min;        /**< open stage's length; HUGE_VAL when its end is never reached */
   double done_min;        /**< both stages */
   double come_up_min;     /**< core from 10 to 54.4 C, counted from the start if it goes on warmer; HUGE_VAL if never */
-  double slow_from_c;     /**< core where the open stage's rise falls below half of its fastest and 10 K/h; NAN if it does not */
-  double slow_min;        /**< how long it then stays that slow until the wrap or the end */
+  double slow_from_c;     /**< the stall: longest stretch of the open stage slower than 5 K/h: core where it begins; NAN without one */
+  double slow_to_c;       /**< core where it ends: by itself, by the wrap, or with the stage */
+  double slow_min;        /**< its length; 0 without one */
   double fastest_k_h;
   double evaporated_frac; /**< to compare with the catalog's cook loss, which holds fat and drip too */
   double loss_frac;       /**< the catalog's */

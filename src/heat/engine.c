@@ -4,7 +4,10 @@
  * the surface, a step of Crank-Nicolson is (2C/dt + K) T' = (2C/dt - K) T + B + B', and an implicit half step is
  * (2C/dt + K) T' = 2C/dt T + B': one matrix, swept once per run from the middle outwards.  The last row leaves the outermost
  * cell as a straight function of the surface temperature, which Newton's method then finds from the surface balance
- *   k (Ts - T_last) / (dx/2) = h (Ta - Ts) + eps sigma (Ta^4 - Ts^4) - L m(Ts). */
+ *   k (Ts - T_last) / (dx/2) = heat through the crust - L m(Ts),
+ * where the heat comes by convection h (Ta - To) and radiation eps sigma (Tw^4 - To^4) to the outside of the crust, To, and on
+ * through it, k_c (To - Ts) / crust.  m is what the film of juice gives (as much of a free water surface as is covered) and what
+ * vapour comes through the crust beside it. */
 #include "heat/engine.h"
 
 #include "heat/air.h"
@@ -18,6 +21,16 @@
 #define AIR_CP_J_KGK 1009.0             /* dry air near 350 K, Incropera et al. table A.4 */
 #define LEWIS_TWO_THIRDS 0.91           /* Le^(2/3), Le 0.87 of water vapour in air: ASHRAE Fundamentals 2017 ch. 6 */
 #define MASS_RATIO 0.621945             /* water / dry air, ASHRAE Fundamentals 2017 ch. 1 */
+#define VAPOUR_J_KGK 461.5              /* gas constant of water vapour, steam tables */
+#define FILM_HALF_KG_M2 0.05            /* juice that covers half of the surface, 0.05 mm: no source; it hardly matters */
+#define FILM_MOST_KG_M2 0.2             /* a thicker film runs off: no source; it hardly matters */
+#define JUICE_DELAY_S 900.0             /* on its way from where it is let go: no source; it hardly matters */
+#define CRUST_W_MK 0.25                 /* dried meat, near that of dry protein, Choi and Okos 1986 */
+#define CRUST_VAPOUR_M2_S 0.4e-6        /* vapour through dried meat; no source, from the stall of large cuts */
+#define CRUST_KG_M3 600.0               /* water that a crust has lost: between raw meat, 780, and cooked, 420 */
+#define BOIL_KG_M2SPA 3e-7              /* steam above boiling: enough to hold the surface there within a kelvin */
+#define CRUST_LEAST_M 1e-9
+#define LEFT_LEAST 1e-6                 /* of a surface that gives no more: keeps divisions finite */
 
 /** Area at x; 1, x, x^2 for slab, cylinder, sphere. */
 static double face_area(double dims, double x_m) { return pow(x_m, dims - 1.0); }
@@ -30,13 +43,16 @@ double pw_engine_area_m2_m3(const struct pw_engine_body *body)
   return face_area(body->dims, body->half_m) / volume_inside(body->dims, body->half_m);
 }
 
+double pw_engine_gone_frac(double temp_c) { return 1.0 / (1.0 + 30.0 * exp(-0.25 * (temp_c - 52.0))); }
+
 void pw_engine_start(struct pw_engine_state *state, const struct pw_engine_body *body, double temp_c)
 {
   assert(body->cells >= 4 && body->cells <= PW_ENGINE_CELLS_MAX);
-  for (int i = 0; i < body->cells; i++)
+  *state = (struct pw_engine_state){.surface_c = temp_c, .film_kg_m2 = body->free_kg_m2};
+  for (int i = 0; i < body->cells; i++) {
     state->cell_c[i] = temp_c;
-  state->surface_c = temp_c;
-  state->water_kg_m2 = state->water_rate_kg_m2s = state->time_s = 0.0;
+    state->gone_frac[i] = pw_engine_gone_frac(temp_c);
+  }
 }
 
 double pw_engine_core_c(const struct pw_engine_state *state)
@@ -93,40 +109,75 @@ static void saturation(double temp_c, double *out_pa, double *out_pa_k)
   *out_pa_k = pa * (5800.2206 / (t * t) - 0.048640239 + 8.3529536e-5 * t - 4.3356279e-8 * t * t + 6.5459673 / t);
 }
 
-/** Evaporation, kg/(m2 s), and its slope; condensation is not slowed by dryness. */
-static double evaporation(const struct pw_engine_bath *bath, double surface_c, double water_kg_m2, double *out_slope)
+/** What the surface does at one temperature: rates and their slopes. */
+struct surface {
+  double heat_w_m2, heat_slope;   /* into the meat */
+  double film_rate, crust_rate;   /* evaporation from the film, through the crust, kg/(m2 s); negative film rate: dew */
+};
+
+/** Film at the end of a step in which `had` was there or came and a full cover gives off `cap` kg/m2, implicitly: cover
+ *  F / (F + half) at the end; d/dcap of what went. */
+static double film_after(double had, double cap, double *out_gone_slope)
 {
-  double pa, pa_k;
-  saturation(surface_c, &pa, &pa_k);
-  double conductance = bath->h_w_m2k / (AIR_CP_J_KGK * LEWIS_TWO_THIRDS) * MASS_RATIO / bath->pressure_pa;
-  if (pa > bath->vapour_pa) {
-    double lost = fmax(water_kg_m2, 0.0);
-    conductance *= bath->wet_frac * fmax(1.0 - lost / bath->dry_kg_m2, 0.0) / (1.0 + lost / bath->crust_kg_m2);
-  }
-  *out_slope = conductance * pa_k;
-  return conductance * (pa - bath->vapour_pa);
+  double b = had - cap - FILM_HALF_KG_M2, root = sqrt(b * b + 4.0 * FILM_HALF_KG_M2 * had);
+  double film = b > 0.0 ? 0.5 * (b + root) : 2.0 * FILM_HALF_KG_M2 * had / fmax(root - b, 1e-300);
+  *out_gone_slope = root > 0.0 ? film / root : 0.0;
+  return film;
 }
 
-/** Net heat into the surface, W/m2, and its slope. */
-static double surface_heat(const struct pw_engine_bath *bath, double surface_c, double water_kg_m2, double *out_slope,
-                           double *out_rate)
+/** The surface at surface_c over a step of span_s, from the state before it. */
+static struct surface surface_at(const struct pw_engine_bath *bath, const struct pw_engine_state *state, double surface_c,
+                                 double span_s)
 {
-  double latent_j_kg = 2.501e6 - 2361.0 * surface_c; /* water, 0 to 120 C, steam tables */
-  double rate_slope, t = surface_c + KELVIN;
-  *out_rate = evaporation(bath, surface_c, water_kg_m2, &rate_slope);
-  *out_slope = -bath->h_w_m2k - 4.0 * bath->emissivity_frac * STEFAN_BOLTZMANN * t * t * t - latent_j_kg * rate_slope;
-  return bath->h_w_m2k * (bath->air_c - surface_c) + pw_shell_radiation_w_m2(bath->emissivity_frac, bath->air_c, surface_c) -
-         latent_j_kg * *out_rate;
+  struct surface out = {0};
+  double pa, pa_k, slope = 0.0, latent_j_kg = 2.501e6 - 2361.0 * surface_c; /* water, 0 to 120 C, steam tables */
+  saturation(surface_c, &pa, &pa_k);
+  double film_kg_m2spa = bath->h_w_m2k / (AIR_CP_J_KGK * LEWIS_TWO_THIRDS) * MASS_RATIO / bath->pressure_pa;
+  if (pa <= bath->vapour_pa) { /* dew, not slowed by dryness */
+    out.film_rate = film_kg_m2spa * (pa - bath->vapour_pa);
+    slope = film_kg_m2spa * pa_k;
+  } else if (bath->wet_frac > 0.0) {
+    double had = state->film_kg_m2 + span_s * state->juice_rate_kg_m2s, gone_slope;
+    double left = bath->most_kg_m2 > 0.0 ? fmax(1.0 - fmax(state->water_kg_m2, 0.0) / bath->most_kg_m2, LEFT_LEAST) : 1.0;
+    double share = bath->wet_frac * left, open_kg_m2spa = film_kg_m2spa * share, cap = span_s * open_kg_m2spa * (pa - bath->vapour_pa);
+    double film = film_after(had, cap, &gone_slope), bare = FILM_HALF_KG_M2 / (film + FILM_HALF_KG_M2);
+    double crust_m = fmax(state->crust_m, CRUST_LEAST_M);
+    double through = share * bare / (1.0 / film_kg_m2spa + crust_m * VAPOUR_J_KGK * (surface_c + KELVIN) / CRUST_VAPOUR_M2_S);
+    out.film_rate = (had - film) / span_s;
+    out.crust_rate = through * (pa - bath->vapour_pa);
+    slope = (gone_slope * open_kg_m2spa + through) * pa_k;
+  }
+  if (pa > bath->pressure_pa && bath->juice_frac > 0.0) { /* it boils: steam finds its way out of any wrap and any crust */
+    out.crust_rate += BOIL_KG_M2SPA * (pa - bath->pressure_pa);
+    slope += BOIL_KG_M2SPA * pa_k;
+  }
+  /* heat by way of the outside of the crust: radiation taken as linear about the temperature found there */
+  double outer_c = surface_c, h = bath->h_w_m2k, crust_k_m2_w = state->crust_m / CRUST_W_MK;
+  for (int i = 0; i < 3; i++) {
+    double a = bath->walls_c + KELVIN, o = outer_c + KELVIN;
+    double radiant = bath->emissivity_frac * STEFAN_BOLTZMANN * (a * a + o * o) * (a + o);
+    double both = bath->h_w_m2k + radiant, drive_c = (bath->h_w_m2k * bath->air_c + radiant * bath->walls_c) / both;
+    h = 1.0 / (1.0 / both + crust_k_m2_w);
+    out.heat_w_m2 = h * (drive_c - surface_c);
+    if (crust_k_m2_w <= 0.0)
+      break;
+    outer_c = surface_c + out.heat_w_m2 * crust_k_m2_w;
+  }
+  double t = outer_c + KELVIN; /* slope of radiation itself at the outside */
+  double outside = bath->h_w_m2k + 4.0 * bath->emissivity_frac * STEFAN_BOLTZMANN * t * t * t;
+  out.heat_slope = -1.0 / (1.0 / outside + crust_k_m2_w) - latent_j_kg * slope;
+  out.heat_w_m2 -= latent_j_kg * (out.film_rate + out.crust_rate);
+  return out;
 }
 
 /** Surface temperature at which the last cell, a + b Ts, and the surface balance agree. */
-static double solve_surface(const struct sweep *s, const struct pw_engine_bath *bath, double a, double b, double guess_c,
-                            double water_kg_m2, double *out_rate)
+static double solve_surface(const struct sweep *s, const struct pw_engine_bath *bath, double a, double b,
+                            const struct pw_engine_state *state, double span_s, struct surface *out)
 {
-  double ts = guess_c;
+  double ts = state->surface_c;
   for (int i = 0; i < 30; i++) {
-    double slope, heat = surface_heat(bath, ts, water_kg_m2, &slope, out_rate);
-    double change = (s->area * heat - s->skin * (ts - (a + b * ts))) / (s->skin * (1.0 - b) - s->area * slope);
+    *out = surface_at(bath, state, ts, span_s);
+    double change = (s->area * out->heat_w_m2 - s->skin * (ts - (a + b * ts))) / (s->skin * (1.0 - b) - s->area * out->heat_slope);
     ts += fmin(fmax(change, -30.0), 30.0);
     if (fabs(change) < 1e-9)
       break;
@@ -136,8 +187,31 @@ static double solve_surface(const struct sweep *s, const struct pw_engine_bath *
 
 /* ---- stepping ------------------------------------------------------------------------------------ */
 
-static void step(struct pw_engine_state *state, const struct sweep *s, const struct pw_engine_bath *bath, double step_s,
-                 bool is_half)
+/** What the cells let go in a step comes to the surface, or drips; the film and the crust change with what evaporated. */
+static void move_water(struct pw_engine_state *state, const struct pw_engine_body *body, const struct pw_engine_bath *bath,
+                       const struct surface *now, double span_s)
+{
+  double dx = body->half_m / body->cells, gone = 0.0;
+  for (int i = 0; i < body->cells && body->bound_kg_m3 > 0.0; i++) {
+    double frac = pw_engine_gone_frac(state->cell_c[i]);
+    if (frac <= state->gone_frac[i])
+      continue;
+    gone += (frac - state->gone_frac[i]) * (volume_inside(body->dims, (i + 1) * dx) - volume_inside(body->dims, i * dx));
+    state->gone_frac[i] = frac;
+  }
+  gone *= body->bound_kg_m3 / face_area(body->dims, body->half_m);
+  double came = span_s * state->juice_rate_kg_m2s, film = state->film_kg_m2 + came - span_s * now->film_rate;
+  double over = fmin(fmax(film - FILM_MOST_KG_M2, 0.0), came); /* what lay there at the start stays */
+  state->film_kg_m2 = fmax(film - over, 0.0);
+  state->drip_kg_m2 += over + (1.0 - bath->juice_frac) * gone;
+  state->juice_kg_m2 += bath->juice_frac * gone;
+  state->juice_rate_kg_m2s = state->juice_kg_m2 / (JUICE_DELAY_S + span_s);
+  state->juice_kg_m2 -= span_s * state->juice_rate_kg_m2s;
+  state->crust_m += span_s * now->crust_rate / CRUST_KG_M3;
+}
+
+static void step(struct pw_engine_state *state, const struct sweep *s, const struct pw_engine_body *body,
+                 const struct pw_engine_bath *bath, double step_s, bool is_half)
 {
   double swept[PW_ENGINE_CELLS_MAX];
   double *t = state->cell_c;
@@ -151,35 +225,35 @@ static void step(struct pw_engine_state *state, const struct sweep *s, const str
     }
     swept[i] = (right + (i > 0 ? s->inward[i] * swept[i - 1] : 0.0)) / s->pivot[i];
   }
-  double span_s = is_half ? 0.5 * step_s : step_s, rate;
-  /* water lost by the end of the step, ahead of the balance that decides it: second order is kept */
-  double ahead = state->water_kg_m2 + span_s * state->water_rate_kg_m2s;
-  double ts = solve_surface(s, bath, swept[n - 1], s->share[n - 1], state->surface_c, ahead, &rate);
+  double span_s = is_half ? 0.5 * step_s : step_s;
+  struct surface now;
+  double ts = solve_surface(s, bath, swept[n - 1], s->share[n - 1], state, span_s, &now);
   t[n - 1] = swept[n - 1] + s->share[n - 1] * ts;
   for (int i = n - 2; i >= 0; i--)
     t[i] = swept[i] + s->share[i] * t[i + 1];
   state->surface_c = ts;
-  state->water_kg_m2 += is_half ? span_s * rate : 0.5 * span_s * (rate + state->water_rate_kg_m2s);
-  state->water_rate_kg_m2s = rate;
+  state->water_rate_kg_m2s = now.film_rate + now.crust_rate;
+  state->water_kg_m2 += span_s * state->water_rate_kg_m2s;
+  move_water(state, body, bath, &now, span_s);
   state->time_s += span_s;
 }
 
-static void keep(struct pw_engine_state *copy, const struct pw_engine_state *state, int n)
-{
-  for (int i = 0; i < n; i++)
-    copy->cell_c[i] = state->cell_c[i];
-  copy->surface_c = state->surface_c;
-  copy->water_kg_m2 = state->water_kg_m2;
-  copy->time_s = state->time_s;
-}
+static double between(double from, double to, double way) { return from + way * (to - from); }
 
+/** The state at a share of the way from before to now. */
 static void blend(struct pw_engine_state *state, const struct pw_engine_state *before, double way, int n)
 {
-  for (int i = 0; i < n; i++)
-    state->cell_c[i] = before->cell_c[i] + way * (state->cell_c[i] - before->cell_c[i]);
-  state->surface_c = before->surface_c + way * (state->surface_c - before->surface_c);
-  state->water_kg_m2 = before->water_kg_m2 + way * (state->water_kg_m2 - before->water_kg_m2);
-  state->time_s = before->time_s + way * (state->time_s - before->time_s);
+  for (int i = 0; i < n; i++) {
+    state->cell_c[i] = between(before->cell_c[i], state->cell_c[i], way);
+    state->gone_frac[i] = between(before->gone_frac[i], state->gone_frac[i], way);
+  }
+  state->surface_c = between(before->surface_c, state->surface_c, way);
+  state->water_kg_m2 = between(before->water_kg_m2, state->water_kg_m2, way);
+  state->drip_kg_m2 = between(before->drip_kg_m2, state->drip_kg_m2, way);
+  state->juice_kg_m2 = between(before->juice_kg_m2, state->juice_kg_m2, way);
+  state->film_kg_m2 = between(before->film_kg_m2, state->film_kg_m2, way);
+  state->crust_m = between(before->crust_m, state->crust_m, way);
+  state->time_s = between(before->time_s, state->time_s, way);
 }
 
 double pw_engine_run(const struct pw_engine_body *body, const struct pw_engine_bath *bath, struct pw_engine_state *state,
@@ -194,12 +268,12 @@ double pw_engine_run(const struct pw_engine_body *body, const struct pw_engine_b
     double core_before_c = core_c;
     if (state->time_s - start_s >= limit_s)
       return HUGE_VAL;
-    keep(&before, state, s.n);
+    before = *state;
     if (k < HALVED) {
-      step(state, &s, bath, step_s, true);
-      step(state, &s, bath, step_s, true);
+      step(state, &s, body, bath, step_s, true);
+      step(state, &s, body, bath, step_s, true);
     } else {
-      step(state, &s, bath, step_s, false);
+      step(state, &s, body, bath, step_s, false);
     }
     core_c = pw_engine_core_c(state);
     if (core_c >= target_c)

@@ -17,7 +17,11 @@
 #define DRAUGHT_M_S 0.3       /* air past the food: common practice, no source */
 #define SURFACE_C 60.0        /* surface at which convection is taken; it hardly moves with it */
 #define PROPERTY_C 60.0       /* temperature at which density and heat capacity are taken */
-#define CRUST_KG_M2 2.0       /* water lost that halves evaporation, about 3 mm of dried crust: no source */
+#define LET_GO_FRAC 0.8       /* of the loss; the rest dries off the surface: no source */
+#define JUICE_FRAC 0.6        /* of the water let go, to the surface; most loss is juice, Kondjoyan and others 2013 (abstract); share: no source */
+#define SKIN_WET_KG_M2 0.1    /* on a piece as it goes on: common practice, no source */
+#define PAN_WATER_KG_M2 100.0 /* in a pan: more than will ever go */
+#define WALLS_FRAC 0.06       /* walls of a pit below its air, of the air's lead over a mild day; no source: 6 K at 121 C */
 #define MILD_C 20.0           /* the day catalog times are told for: common practice, no source */
 #define MILD_RELATIVE_FRAC 0.5
 #define MILD_WATER_KG_KG 0.79 /* water per kg of dry wood: 9 x 6 % hydrogen + 20 % wet basis */
@@ -28,9 +32,10 @@
 #define STEPS_PER_STAGE 100.0 /* to the reference time; ratios of times within 0.1 % of those of 1200 steps */
 #define NEAR_END_K 12.0       /* closer to the air the core creeps, and so does the time */
 #define FAR_FROM_REF_K 30.0   /* about 55 F from the temperature the time was told for */
+#define GONE_LEAST_FRAC 0.3   /* a piece served pink has let go little of its water; what it loses then is taken as fat and drip too */
 #define PAN_WET_FRAC 0.5      /* a pan gives off steam at the top alone */
 #define SCALE_LEAST 0.6       /* thickness for the heat over the catalog's thickest place, outside which they do not agree */
-#define SCALE_MOST 1.4
+#define SCALE_MOST 1.6
 #define PARAM_LOW (-8.0)
 #define PARAM_HIGH 4.0
 
@@ -74,22 +79,23 @@ static void set_run(const struct pw_stage_model *m, const struct pw_stage *stage
 {
   const struct pw_cut *cut = m->cut;
   bool is_wrapped = stage == &cut->finish;
-  double scale = scale_of(m, is_wrapped, param), hindered = is_wrapped && param > 0.0 ? exp(-param) : 1.0;
+  double scale = scale_of(m, is_wrapped, param), breathes = is_wrapped ? 1.0 - exp(-fmax(param, 0.0)) : 1.0;
   *body = (struct pw_engine_body){.dims = is_wrapped ? m->finish_dims : m->smoke_dims,
                                   .half_m = half_m * scale,
                                   .conductivity_w_mk = cut->diffusivity_m2_s * m->heat_j_m3k,
                                   .heat_j_m3k = m->heat_j_m3k,
-                                  .cells = PW_STAGE_CELLS};
-  double open_loss = (1.0 - cut->cook_frac) * (cut->finish.is_used ? PW_STAGE_OPEN_LOSS_FRAC : 1.0);
+                                  .cells = PW_STAGE_CELLS,
+                                  .bound_kg_m3 = m->bound_kg_m3};
   *bath = (struct pw_engine_bath){
       .air_c = air_c,
-      .h_w_m2k = hindered * pw_shell_h_w_m2k(2.0 * half_m, SURFACE_C, air_c, DRAUGHT_M_S, air->pressure_pa),
-      .emissivity_frac = hindered * EMISSIVITY,
+      .h_w_m2k = pw_shell_h_w_m2k(2.0 * half_m, SURFACE_C, air_c, DRAUGHT_M_S, air->pressure_pa),
+      .emissivity_frac = EMISSIVITY,
       .pressure_pa = air->pressure_pa,
       .vapour_pa = pw_air_vapour_pa(air->ratio, air->pressure_pa),
-      .wet_frac = is_wrapped ? 0.0 : cut->kind == PW_KIND_PLANT ? PAN_WET_FRAC : 1.0,
-      .crust_kg_m2 = CRUST_KG_M2,
-      .dry_kg_m2 = fmax(open_loss, 0.01) * m->density_kg_m3 / pw_engine_area_m2_m3(body)};
+      .walls_c = air_c - WALLS_FRAC * fmax(air_c - MILD_C, 0.0),
+      .wet_frac = breathes * (cut->kind == PW_KIND_PLANT ? PAN_WET_FRAC : 1.0),
+      .juice_frac = JUICE_FRAC,
+      .most_kg_m2 = cut->kind == PW_KIND_PLANT ? fmax(1.0 - cut->cook_frac, 0.01) * m->density_kg_m3 / pw_engine_area_m2_m3(body) : 0.0};
 }
 
 /** Half thickness of the piece the reference time was taken for: pieces of one cut are alike in shape. */
@@ -189,23 +195,28 @@ static struct pw_stage_fit fit(const struct pw_stage_model *m, const struct pw_s
   return out;
 }
 
-/** Dimensions of a piece from its size on the rack: a slab has edges along its width and length, a cylinder two ends.  The open
- *  stage starts even all through and is matched where it ends; the wrapped one goes on from there, where decay alone counts. */
-static void set_dims(struct pw_stage_model *m)
+/** Dimensions of a piece from its size on the rack: the engine's body has the piece's thickness and its surface over volume, edges and
+ *  ends counted, since what comes in and what evaporates are in proportion to the surface. */
+static double dims_of(const struct pw_cut *cut)
+{
+  double longer = fmax(cut->length_m, cut->width_m), shorter = fmin(cut->length_m, cut->width_m);
+  double dims = pw_conduct_shape_dims(cut->shape);
+  if (cut->shape != PW_SHAPE_SPHERE)
+    dims += cut->half_m / fmax(0.5 * longer, cut->half_m);
+  if (cut->shape == PW_SHAPE_SLAB)
+    dims += cut->half_m / fmax(0.5 * shorter, cut->half_m);
+  return fmin(dims, 3.0);
+}
+
+/** The water that the meat lets go: as much as the catalog says a piece loses by the end of cooking.  A dish in a pan has its water
+ *  lying free. */
+static void set_water(struct pw_stage_model *m)
 {
   const struct pw_cut *cut = m->cut;
-  const struct pw_stage *stage = cut->smoke.is_used ? &cut->smoke : &cut->finish;
-  double mean_k = 0.5 * (stage->ref_c + SURFACE_C) + KELVIN;
-  double h = pw_shell_h_w_m2k(2.0 * cut->half_m, SURFACE_C, stage->ref_c, DRAUGHT_M_S, pw_air_pressure_pa(0.0)) +
-             4.0 * EMISSIVITY * STEFAN_BOLTZMANN * mean_k * mean_k * mean_k;
-  double longer = fmax(cut->length_m, cut->width_m), shorter = fmin(cut->length_m, cut->width_m);
-  double halves[2] = {fmax(0.5 * longer / cut->half_m, 1.0), fmax(0.5 * shorter / cut->half_m, 1.0)};
-  double theta = (stage->ref_c - stage->to_c) / fmax(stage->ref_c - stage->from_c, 1.0);
-  struct pw_conduct_finite finite;
-  pw_conduct_finite_make(&finite, cut->shape, h * cut->half_m / (cut->diffusivity_m2_s * m->heat_j_m3k), halves,
-                         cut->shape == PW_SHAPE_SLAB ? 2 : cut->shape == PW_SHAPE_CYLINDER ? 1 : 0);
-  m->smoke_dims = pw_conduct_finite_dims(&finite, fmin(fmax(theta, THETA_LEAST), THETA_MOST));
-  m->finish_dims = pw_conduct_finite_dims(&finite, 0.0);
+  double end_c = cut->finish.is_used ? cut->finish.to_c : cut->smoke.to_c;
+  m->bound_kg_m3 = cut->kind == PW_KIND_PLANT
+                       ? 0.0
+                       : LET_GO_FRAC * (1.0 - cut->cook_frac) * m->density_kg_m3 / fmax(pw_engine_gone_frac(end_c), GONE_LEAST_FRAC);
 }
 
 void pw_stage_model_make(struct pw_stage_model *out, const struct pw_cut *cut)
@@ -216,8 +227,10 @@ void pw_stage_model_make(struct pw_stage_model *out, const struct pw_cut *cut)
   out->cut = cut;
   out->density_kg_m3 = props.density_kg_m3;
   out->heat_j_m3k = props.density_kg_m3 * props.cp_j_kgk;
-  set_dims(out);
+  out->smoke_dims = out->finish_dims = dims_of(cut);
+  set_water(out);
   struct pw_engine_body body = {.dims = out->smoke_dims, .half_m = cut->half_m, .cells = PW_STAGE_CELLS};
+  body.free_kg_m2 = cut->kind == PW_KIND_PLANT ? PAN_WATER_KG_M2 : SKIN_WET_KG_M2;
   out->smoke = out->finish = (struct pw_stage_fit){.scale = 1.0, .correction = 1.0};
   pw_engine_start(&out->raw, &body, cut->start_c > 0.0 ? cut->start_c : cut->smoke.from_c);
   pw_engine_start(&state, &body, cut->smoke.from_c);
@@ -262,6 +275,26 @@ double pw_stage_model_theory_minutes(const struct pw_stage_model *m, const struc
   return seconds / 60.0 * (is_wrapped ? m->finish.correction : m->smoke.correction);
 }
 
+/** Theory from the open stage's profile at its reference.  In a much hotter pit the outside of a piece is hotter by then than that
+ *  profile says: the wrapped stage takes no longer than the rest of the way would take unwrapped there. */
+static double carried_minutes(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
+                              const struct pw_stage_air *air)
+{
+  double minutes = pw_stage_model_theory_minutes(m, stage, air_c, air);
+  const struct pw_cut *cut = m->cut;
+  if (stage != &cut->finish || !cut->smoke.is_used || air_c <= cut->finish.to_c || cut->finish.to_c <= cut->smoke.to_c ||
+      fabs(m->finish.correction - 1.0) > 1e-3)
+    return minutes;
+  struct pw_engine_body body;
+  struct pw_engine_bath bath;
+  struct pw_engine_state state = m->raw;
+  pw_stage_model_set(m, &cut->smoke, air_c, air, &body, &bath);
+  double step_s = pw_stage_step_s(&cut->smoke), limit_s = PW_STAGE_LIMIT * 60.0 * cut->smoke.ref_min;
+  if (!isfinite(pw_engine_run(&body, &bath, &state, cut->smoke.to_c, step_s, limit_s, NULL, NULL)))
+    return minutes;
+  return fmin(minutes, pw_engine_run(&body, &bath, &state, cut->finish.to_c, step_s, limit_s, NULL, NULL) / 60.0);
+}
+
 double pw_stage_model_minutes(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
                               const struct pw_stage_air *air)
 {
@@ -277,9 +310,9 @@ double pw_stage_model_minutes(const struct pw_stage_model *m, const struct pw_st
     double way = above->air_c > below->air_c ? (air_c - below->air_c) / (above->air_c - below->air_c) : 0.0;
     return exp(log(below->minutes) + way * (log(above->minutes) - log(below->minutes)));
   }
-  double minutes = pw_stage_model_theory_minutes(m, stage, air_c, air);
+  double minutes = carried_minutes(m, stage, air_c, air);
   const struct pw_reading *only = below ? below : above;
-  return only ? minutes * only->minutes / pw_stage_model_theory_minutes(m, stage, only->air_c, air) : minutes;
+  return only ? minutes * only->minutes / carried_minutes(m, stage, only->air_c, air) : minutes;
 }
 
 const char *pw_stage_model_doubt(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c)

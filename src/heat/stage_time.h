@@ -2,9 +2,10 @@
  *
  * The catalog says "so long at so much for this piece".  One free parameter per stage is fitted so that the engine gives
  * exactly that time there.  Open stage: how thick the piece is for the heat, against its catalog measure (a piece is thinner
- * than its thickest place, pieces that touch are thicker); its surface is wet until its crust has dried.  Wrapped stage: how
- * much the wrap hinders the heat, and if even a bare piece is too slow, how much thinner still it is.  Edges and ends count:
- * the engine's body has the dimensions of a finite one.  The engine carries the rest; water loss is predicted, not fitted.
+ * than its thickest place, pieces that touch are thicker); its surface is wet as long as juice comes.  Wrapped stage: how
+ * much of the vapour the wrap lets through (foil none, paper some), so that a wrapped piece is never slower than an open one; if
+ * even a tight wrap is too slow, how much thinner still the piece is.  Edges and ends count: the engine's body has the surface
+ * over volume of a finite one.  The engine carries the rest; the water that goes is in all what the catalog says a piece loses.
  * A cook's own pairs of temperature and time replace the theory between them, and move it outside. */
 #ifndef PW_HEAT_STAGE_TIME_H
 #define PW_HEAT_STAGE_TIME_H
@@ -30,7 +31,7 @@ struct pw_stage_air pw_stage_air_of(const struct pw_event *ev, int pit);
 
 /** One stage after the fit. */
 struct pw_stage_fit {
-  double param;       /**< the free parameter: open stage log of the scale; wrapped stage above 0 hindered, below 0 thinner */
+  double param;       /**< the free parameter: open stage log of the scale; wrapped stage above 0 -log of the vapour held back, below 0 thinner */
   double scale;       /**< thickness the theory needs over thickness in the catalog */
   double correction;  /**< what the fit leaves, as a factor: 1 unless the catalog's figures defy the engine */
 };
@@ -41,6 +42,7 @@ struct pw_stage_model {
   struct pw_engine_state raw, wrapped;  /**< at the start of the two stages */
   struct pw_stage_fit smoke, finish;
   double heat_j_m3k, density_kg_m3;
+  double bound_kg_m3;  /**< water that the meat lets go by boiling */
   double smoke_dims, finish_dims; /**< of the engine's body: its ends and edges take heat too */
 };
 

@@ -59,8 +59,8 @@ static void figures(struct pw_page *s, const struct pw_curve_sum *sum, const str
   pw_page_pair(s, 2, pw_words(s, "Core at %s, done", pw_format_temp(u, sum->end_core_c).s), span(s, sum->done_min));
   if (sum->slow_min > 0.0)
     pw_page_pair(s, 2,
-                 pw_words(s, "Plateau from %s: under half of its fastest, %s an hour",
-                          pw_format_temp(u, sum->slow_from_c).s, pw_format_temp_difference(u, sum->fastest_k_h).s),
+                 pw_words(s, "Slower than %s an hour, from %s to %s", pw_format_temp_difference(u, PW_SLOW_K_H).s,
+                          pw_format_temp(u, sum->slow_from_c).s, pw_format_temp(u, sum->slow_to_c).s),
                  span(s, sum->slow_min));
   pw_page_pair(s, 2, pw_words(s, "%s to %s at the core (FSIS-GD-2021-14: %s at most)",
                               pw_format_temp(u, PW_COME_UP_FROM_C).s, pw_format_temp(u, PW_COME_UP_TO_C).s,

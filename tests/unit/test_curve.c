@@ -53,7 +53,7 @@ START_TEST(points_tell_the_same_story)
     const struct pw_curve_point *a = &curve.points[i - 1], *b = &curve.points[i];
     ck_assert(b->at_min > a->at_min && b->at_min - a->at_min < 16);
     ck_assert(b->core_c >= a->core_c - 1e-6);
-    ck_assert(b->evaporated_frac >= a->evaporated_frac - 1e-3);
+    ck_assert(b->evaporated_frac >= a->evaporated_frac - 2e-3 /* dew on a cold piece */);
     ck_assert(b->surface_c < b->air_c && (b->is_wrapped || b->surface_c < 100));
     log += 0.5 * (pw_lethality_rate_log_min(cut->kind, a->core_c) + pw_lethality_rate_log_min(cut->kind, b->core_c)) *
            (b->at_min - a->at_min);

@@ -15,7 +15,7 @@ static struct pw_engine_body body_of(enum pw_shape shape, int cells)
 /** Convection only, as the series solution has it: dry surface, and air without vapour that could condense. */
 static struct pw_engine_bath plain_bath(void)
 {
-  return (struct pw_engine_bath){.air_c = 120, .h_w_m2k = 18, .pressure_pa = 101325, .crust_kg_m2 = 1, .dry_kg_m2 = 1};
+  return (struct pw_engine_bath){.air_c = 120, .h_w_m2k = 18, .pressure_pa = 101325, .walls_c = 120};
 }
 
 static double time_to(enum pw_shape shape, int cells, double step_s, double target_c)
@@ -102,9 +102,10 @@ static double core_after(enum pw_shape shape, double step_s, bool is_wet)
   bath.emissivity_frac = 0.9;
   if (is_wet) {
     bath.vapour_pa = 4000;
-    bath.wet_frac = 0.4;
-    bath.crust_kg_m2 = 2;
-    bath.dry_kg_m2 = 12;
+    bath.wet_frac = 0.8;
+    bath.juice_frac = 0.6;
+    body.bound_kg_m3 = 300;
+    body.free_kg_m2 = 0.1;
   }
   pw_engine_start(&state, &body, 5);
   pw_engine_run(&body, &bath, &state, 1e3, step_s, 2 * 3600, NULL, NULL);
@@ -123,14 +124,14 @@ START_TEST(second_order_in_time)
 }
 END_TEST
 
-/* With dew, evaporation and a growing crust the first steps leave a trace of first order: from 240 s to 15 s, sixteen times
- * shorter, the error falls at least eighty times (order 1.6), and at 120 s it is 5 mK. */
+/* With dew, juice, film and a growing crust the steps are of first order: from 240 s to 15 s, sixteen times shorter, the error
+ * falls at least eight times, and at 120 s it is a quarter of a kelvin at most. */
 START_TEST(converges_in_time_when_wet)
 {
   double exact = core_after(shapes[_i], 0.9375, true);
   double coarse = fabs(core_after(shapes[_i], 240, true) - exact), usual = fabs(core_after(shapes[_i], 120, true) - exact),
          fine = fabs(core_after(shapes[_i], 15, true) - exact);
-  ck_assert_msg(fine < coarse / 80 && usual < 5e-3, "%s: errors %.2e %.2e %.2e", shape_names[_i], coarse, usual, fine);
+  ck_assert_msg((fine < coarse / 8 || fine < 0.02) && usual < 0.25, "%s: errors %.2e %.2e %.2e", shape_names[_i], coarse, usual, fine);
 }
 END_TEST
 
@@ -168,8 +169,8 @@ START_TEST(heat_and_water_add_up)
   bath.emissivity_frac = 0.9;
   bath.vapour_pa = 500;
   bath.wet_frac = 0.5;
-  bath.crust_kg_m2 = 2;
-  bath.dry_kg_m2 = 12;
+  bath.juice_frac = 0.6;
+  body.bound_kg_m3 = 300;
   pw_engine_start(&state, &body, 40);
   /* the first minute is stepped without the books: its surface jumps */
   pw_engine_run(&body, &bath, &state, 1e3, 1, 60, NULL, NULL);
@@ -197,7 +198,7 @@ START_TEST(wet_piece_settles_at_the_wet_bulb)
     bath.air_c = (250 - 32) / 1.8;
     bath.vapour_pa = pw_air_vapour_pa(ratios[i], 101325);
     bath.wet_frac = 1;
-    bath.crust_kg_m2 = bath.dry_kg_m2 = 1e9;
+    body.free_kg_m2 = 1e9;
     pw_engine_start(&state, &body, 20);
     pw_engine_run(&body, &bath, &state, 1e3, 20, 4 * 3600, NULL, NULL);
     PW_NEAR("wet bulb", state.surface_c, pw_air_wet_bulb_c(bath.air_c, ratios[i], 101325), 2.0, 0);

@@ -138,8 +138,8 @@ END_TEST
 START_TEST(slow_come_up_is_said)
 {
   struct pw_cut *cut = &fix.cuts[FIX_BRISKET];
-  cut->half_m = 0.09;
-  cut->smoke.ref_min = 1000;
+  cut->half_m = 0.13;
+  cut->smoke.ref_min = 2000;
   make();
   ck_assert_msg(report.lots[0].come_up_min > 360, "%g min", report.lots[0].come_up_min);
   ck_assert_ptr_nonnull(strstr(said("come-up"), "FSIS"));
@@ -153,8 +153,8 @@ START_TEST(slow_come_up_stops_the_plan)
   ck_assert_int_eq(pw_safety_check(&fix.ev, ctx), PW_OK);
   make();
   ck_assert_int_ne(plan.lots.lots[0].smoke_min[0][0], PW_NONE);
-  cut->half_m = 0.09;
-  cut->smoke.ref_min = 1000;
+  cut->half_m = 0.13;
+  cut->smoke.ref_min = 2000;
   ck_assert_int_eq(pw_safety_check(&fix.ev, ctx), PW_ERR_INPUT);
   ck_assert_msg(strstr(said("food-code"), "FSIS-GD-2021-14") && strstr(said("food-code"), "more than 6 h"), "%s", said("food-code"));
   make();

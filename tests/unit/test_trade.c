@@ -80,8 +80,8 @@ START_TEST(every_cut_meets_its_reference)
     struct pw_curve_sum s = cook(cut, cut->smoke.ref_c, cut->finish.ref_c);
     double want = cut->smoke.ref_min + (cut->finish.is_used ? cut->finish.ref_min : 0);
     PW_NEAR(cut->id, s.done_min, want, 0, 1e-4);
-    /* the steam of the open stage stays inside the cook loss that the catalog prints */
-    ck_assert_msg(s.evaporated_frac < s.loss_frac + 0.005 && s.evaporated_frac > 0.3 * s.loss_frac, "%s: %g of %g", cut->id,
+    /* the steam stays inside the cook loss that the catalog prints, to a tenth of it */
+    ck_assert_msg(s.evaporated_frac < 1.1 * s.loss_frac && s.evaporated_frac > 0.3 * s.loss_frac, "%s: %g of %g", cut->id,
                   s.evaporated_frac, s.loss_frac);
     ck_assert_msg(!s.doubt, "%s: %s", cut->id, s.doubt);
     /* cooked as the catalog says it is safe: lethality reached, 10 to 54 C inside six hours */
