@@ -91,7 +91,7 @@ struct pw_how {
   double seconds;         /**< > 0 limits each search; with 0 the same input gives the same plan on any machine */
   double work_times;      /**< a thorough search so many times as long (1 to 1000, whole times): never a dearer plan; 0: the usual */
   bool is_without_ladder; /**< no other head counts are planned and priced beside it: quicker */
-  const char *dump_model; /**< file that gets the linear program in CPLEX LP form, or NULL */
+  const char *dump_model; /**< file that gets the linear program in LP text form, as GLPK reads it, or NULL */
   const char *folder;     /**< where the pack is to go, or NULL: if it cannot be had that is said before the work */
 };
 

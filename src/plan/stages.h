@@ -27,7 +27,7 @@ struct pw_allocate_options {
   enum pw_effort effort;
   double seconds;         /**< safety net for the search; <= 0: none */
   double work_times;      /**< the usual work of the full search times this; 0 counts as 1 */
-  const char *dump_model; /**< write the integer model here in CPLEX LP form, or NULL */
+  const char *dump_model; /**< write the linear program here in LP text form, as GLPK reads it, or NULL */
   double deadline_s;      /**< of the whole run, beside `seconds` (base/deadline.h); 0: none */
   unsigned seed;
   bool is_without_ways;   /**< what is short is counted, but neither explained nor are ways out planned */

@@ -357,8 +357,8 @@ static void serve(struct pw_task_list *list, int s)
     hands = 1;
   struct pw_draft d = draft(PW_TASK_SERVE, PW_DUTY_SERVE, PW_RANK_SERVE, PW_AT_SITE, service->at_min, service->at_min,
                             is_drop_off ? HAND_OVER_WORK_MIN : service->length_min);
-  d.verb = is_drop_off ? pw_task_words(list, "Hand over %s: %d guests", service->name, guests)
-                       : pw_task_words(list, "Serve %s: %d guests", service->name, guests);
+  d.verb = is_drop_off ? pw_task_words(list, "Hand over %s: %d guest%s", service->name, guests, guests == 1 ? "" : "s")
+                       : pw_task_words(list, "Serve %s: %d guest%s", service->name, guests, guests == 1 ? "" : "s");
   d.where = list->ev->site.place ? list->ev->site.place : "site";
   const char *allergens = allergens_of(list, service);
   d.target = *allergens ? pw_task_words(list, "on show: contains %s", allergens) : "what is out is hot or cold, never lukewarm";

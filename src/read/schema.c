@@ -185,6 +185,11 @@ static void unknown_key(const struct pw_table *table, const struct pw_node *map,
 {
   struct pw_node place = {.origin = map->origin, .line = pair->line, .col = pair->col};
   place.origin = pair->value->origin;
+  if (table->old_key && strcmp(pair->key, table->old_key) == 0) {
+    pw_reader_fault(r, &place, "unknown-key", "%s has no \"%s\" any more: it is called \"%s\" now", table->what,
+                    pair->key, table->new_key);
+    return;
+  }
   pw_reader_fault(
       r, &place, "unknown-key", "%s has no \"%s\"; %s", table->what, pair->key,
       pw_reader_suggest(r, pair->key, table->fields, table->n, sizeof *table->fields, offsetof(struct pw_field, key)));

@@ -61,6 +61,8 @@ struct pw_table {
   size_t id_offset;     /**< of the const char *id (PW_FT_MAP, entries) */
   size_t at_offset;     /**< 1 + offset of a const struct pw_node * that keeps the place; 0: none */
   const char *bare_key; /**< lists: an item that is plain text stands for {bare_key: text}; or NULL */
+  const char *old_key;  /**< what new_key was called before, refused with a word about it; or NULL */
+  const char *new_key;
 };
 
 /** Name of another entry as written. */

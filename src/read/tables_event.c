@@ -61,13 +61,14 @@ static const struct pw_field menu_fields[] = {
     NODE("portion", AMOUNT, LINE(portion), "weight or count per taken portion; default: the dish's"),
     SEEN_QUANTITY("portion_spread", MASS, LINE(portion_sd_kg), LINE(has_spread), "0 oz", "2 lb",
                   "its standard deviation; default: the dish's"),
-    QUANTITY("cover", FRACTION, LINE(cover_frac), NULL, "50 %", "99.99 %",
+    QUANTITY("enough", FRACTION, LINE(cover_frac), NULL, "50 %", "99.99 %",
              "chance that this dish does not run out; default: the terms'"),
     CHOICE("cook", LINE(cook_day), "same_day", COOK_DAYS,
            "day_before: cooked the day before, chilled and reheated; only cuts that may be chilled"),
 };
 static const struct pw_table menu_table = {PW_TABLE("a line of the menu", raw_menu_line, menu_fields),
-                                           .at_offset = 1 + LINE(at), .bare_key = "dish"};
+                                           .at_offset = 1 + LINE(at), .bare_key = "dish",
+                                           .old_key = "cover", .new_key = "enough"};
 
 #define SERVICE(member) offsetof(struct raw_service, member)
 static const struct pw_field choice_fields[] = {
@@ -155,14 +156,14 @@ static const struct pw_field terms_fields[] = {
     DAYS("final_count", TERMS(final_count_days_before), "10 d", "0 d", "365 d",
          "last day to change the head count, before the event"),
     SHARE("fuel_reserve", fuel_reserve_frac, "20 %", "300 %", "wood and charcoal bought beyond the need"),
-    QUANTITY("cover", FRACTION, TERMS(cover_frac), "97.5 %", "50 %", "99.99 %", "chance that a dish does not run out"),
+    QUANTITY("enough", FRACTION, TERMS(cover_frac), "97.5 %", "50 %", "99.99 %", "chance that a dish does not run out"),
     DAYS("next_job", TERMS(next_job_days), NULL, "1 d", "365 d",
          "a job after so long can use what is left: whole packs that keep until then are worth something"),
     SHARE("carry", carry_frac, "70 %", "95 %", "what such a pack is worth then, of its cheapest price"),
     MONEY("short", TERMS(short_cents), "0", "what a portion short costs in goodwill; given, covers follow from it"),
 };
 static const struct pw_table terms_table = {PW_TABLE("the \"terms\" block", raw_event, terms_fields),
-                                            .at_offset = 1 + EV(terms_at)};
+                                            .at_offset = 1 + EV(terms_at), .old_key = "cover", .new_key = "enough"};
 
 #define SUPPLIER(member) offsetof(struct raw_supplier, member)
 static const char *const WEEKDAYS[] = {"sun", "mon", "tue", "wed", "thu", "fri", "sat", NULL};

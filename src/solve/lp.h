@@ -67,7 +67,7 @@ struct pw_lp_result {
 pw_status pw_lp_solve(struct pw_lp_result *out, const struct pw_lp *lp, const struct pw_lp_options *options,
                       struct pw_ctx *ctx);
 
-/** Writes CPLEX LP form.  Errors: PW_ERR_IO, PW_ERR_MEMORY. */
+/** Writes LP text form, as GLPK reads it.  Errors: PW_ERR_IO, PW_ERR_MEMORY. */
 pw_status pw_lp_write(const struct pw_lp *lp, const char *path, struct pw_ctx *ctx);
 
 /** A bound that needs no trust in the solver: for any row prices y it is sum of y b plus each column at its

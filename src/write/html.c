@@ -174,7 +174,7 @@ static void price(struct html *h, struct pw_ctx *ctx)
   if (q->is_least_fee) /* the fee is no price per guest */
     amount(h, "", TEXT("%d %s: the least fee for a job", q->guests, q->guests == 1 ? "guest" : "guests"), q->price_cents);
   else {
-    amount(h, "", TEXT("Per guest, %d guests", q->guests), q->per_guest_cents);
+    amount(h, "", TEXT("Per guest, %d %s", q->guests, q->guests == 1 ? "guest" : "guests"), q->per_guest_cents);
     amount(h, "", q->discount_cents != 0 ? "List price, all guests" : "All guests", q->price_cents);
   }
   if (q->discount_cents != 0) {
@@ -194,7 +194,7 @@ static void price(struct html *h, struct pw_ctx *ctx)
   pw_html_el(h, "h3", "At another head count");
   pw_html_table(h, "keep", rung_heads, 2);
   for (int i = 0; i < q->n_ladder; i++)
-    amount(h, "", TEXT(q->ladder[i].missed > 0 ? "%d guests, on request" : "%d guests", q->ladder[i].guests), q->ladder[i].per_guest_cents);
+    amount(h, "", TEXT("%d %s%s", q->ladder[i].guests, q->ladder[i].guests == 1 ? "guest" : "guests", q->ladder[i].missed > 0 ? ", on request" : ""), q->ladder[i].per_guest_cents);
   pw_html_table_end(h);
   const char *valid = pw_customer_valid(h->plan, ctx);
   if (!valid)

@@ -134,7 +134,8 @@ pw_status pw_text_buy(struct pw_buf *out, const struct pw_plan *plan, struct pw_
   struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
   const struct pw_purchase *p = &plan->purchase;
   pw_page_title(s, s->ev->name, "Purchase list");
-  pw_page_para(s, 0, 0, pw_words(s, "%s, %d guests", pw_when_date(s->ev->date).s, plan->demand.head_count));
+  pw_page_para(s, 0, 0, pw_words(s, "%s, %d guest%s", pw_when_date(s->ev->date).s, plan->demand.head_count,
+                                plan->demand.head_count == 1 ? "" : "s"));
   bool *is_done = pw_arena_array(ctx->arena, (size_t)p->n_lines, sizeof *is_done);
   if (!is_done)
     return PW_ERR_MEMORY;

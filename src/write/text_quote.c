@@ -47,7 +47,7 @@ static void services(struct pw_page *s)
     pw_page_pair(s, 0,
                  pw_words(s, "%s, %s at %s", service->name, pw_when_day(s->ev, service->at_min).s,
                        pw_when_clock(s->ev, service->at_min).s),
-                 pw_words(s, "%d guests%s", heads_of(s->ev, service), range_of(s, i)));
+                 pw_words(s, "%d guest%s%s", heads_of(s->ev, service), heads_of(s->ev, service) == 1 ? "" : "s", range_of(s, i)));
     pw_page_para(s, 2, 2,
                  pw_words(s, "%s, %s", style_words(service->style), pw_format_minutes(service->length_min).s));
     for (int m = 0; m < service->n_menu; m++) {
@@ -233,7 +233,7 @@ static void chances(struct pw_page *s)
          r->leftover_kg > 0 ? pw_words(s, "%s", pw_format_weight(s->ev->units, r->leftover_kg).s) : ""}};
     pw_page_row(s, row, 4);
   }
-  pw_page_para(s, 2, 2, "The chance that it runs out, and the cooked weight most likely left over.");
+  pw_page_para(s, 2, 2, "The chance that it runs out, and the cooked weight left over on average.");
 }
 
 /* Who costs what, and how much of it the tasks fill. */
@@ -297,7 +297,7 @@ static void by_service(struct pw_page *s)
     const struct pw_service_cost *c = &q->services[i];
     pw_cents all = c->food_cents + c->other_cents;
     const struct pw_cell row[] = {
-        {2, 33, PW_LEFT, pw_words(s, "%s, %d guests", s->ev->services[i].name, c->guests)},
+        {2, 33, PW_LEFT, pw_words(s, "%s, %d guest%s", s->ev->services[i].name, c->guests, c->guests == 1 ? "" : "s")},
         {36, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, c->food_cents).s)},
         {51, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, all).s)},
         {66, 14, PW_RIGHT,

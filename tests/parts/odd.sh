@@ -76,7 +76,7 @@ for n in 10 15 60; do row "water-pan-in-one-of-two-$n" 0 'Total' quote e.yaml --
 # Hardly anybody takes it, or half the days are enough: the need may be nothing, and that is no contradiction.
 family 's/{dish: lamb-pulled, take: 45 %, portion: 100 g, portion_spread: 30 g}/{dish: lamb-pulled, take: 0.05 %, portion: 100 g, portion_spread: 0 g}/'
 row taken-by-hardly-anybody '0 1' 'Total' quote e.yaml
-family 's/{dish: lamb-pulled, take: 45 %, portion: 100 g, portion_spread: 30 g}/{dish: lamb-pulled, take: 1 %, portion: 100 g, portion_spread: 0 g, cover: 50 %}/'
+family 's/{dish: lamb-pulled, take: 45 %, portion: 100 g, portion_spread: 30 g}/{dish: lamb-pulled, take: 1 %, portion: 100 g, portion_spread: 0 g, enough: 50 %}/'
 row taken-by-few-half-covered '0 1' 'Total' quote e.yaml
 # Texts as long as they may be, in letters of two bytes, wherever the caterer writes one; and one letter more.
 long=$(awk 'BEGIN { for (i = 0; i < 598; i++) printf "\303\274" }')

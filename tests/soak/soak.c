@@ -140,7 +140,7 @@ static void make_event(struct pw_buf *b)
   make_services(b, pick(3) == 0 ? between(2, 4) : 1, date);
   make_gear(b);
   make_crew(b, before, date);
-  pw_buf_printf(b, "terms: {margin: %d %%, tax: %d %%, deposit: %d %%, cover: %d %%, overhead: %d %%, fuel_reserve: %d %%}\n", pick(60), pick(25),
+  pw_buf_printf(b, "terms: {margin: %d %%, tax: %d %%, deposit: %d %%, enough: %d %%, overhead: %d %%, fuel_reserve: %d %%}\n", pick(60), pick(25),
                 pick(101), between(50, 99), pick(30), pick(50));
 }
 

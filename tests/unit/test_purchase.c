@@ -848,6 +848,9 @@ START_TEST(salt)
   ck_assert_int_eq(ctx->n_diags, 1); /* once, though two services have it */
   ck_assert_str_eq(ctx->diags[0].code, "salty");
   ck_assert(strstr(ctx->diags[0].text, "Brisket gets 1.8 %") != NULL);
+  j.cuts[JOB_BRISKET].salt_most_frac = 0.01809; /* so near that it takes three decimals to tell them apart */
+  make();
+  ck_assert(strstr(ctx->diags[ctx->n_diags - 1].text, "gets 1.810 % of its raw weight in salt, above its limit of 1.809 %") != NULL);
   j.ev.item_salt_frac = NULL;
   PW_NEAR("unknown", pw_salt_frac(&j.ev, JOB_BRISKET), 0, 0, 0);
 }

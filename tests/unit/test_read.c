@@ -71,7 +71,7 @@ static const char *const full_text =
     "    length: 2 h\n"
     "    style: drop-off\n"
     "    guests: {kids: 5, adults: 20}\n"
-    "    menu: [roll, {dish: pulled, portion: 150 g, take: 50 %, portion_spread: 30 g, cover: 99 %}]\n"
+    "    menu: [roll, {dish: pulled, portion: 150 g, take: 50 %, portion_spread: 30 g, enough: 99 %}]\n"
     "    choice: {one: 40 %, two: 60 %, meat: 200 g, meat_spread: 50 g, seconds: 10 %, no_show: 5 %}\n"
     "  - {id: dinner, name: The dinner, time: \"17:30\", length: 90 min, guests: {adults: 40, no-meat: 3}, menu: "
     "[slaw, pulled]}\n"
@@ -99,7 +99,7 @@ static const char *const full_text =
     "%,\n"
     "  charge_taxed: no, tax: 8.25 %, discount: 1.5 %, deposit: 30 %, min_fee: 900.00, round_per_guest: 0.50, valid: "
     "30 d,\n"
-    "  final_count: 2 d, fuel_reserve: 25 %, cover: 95 %, short: 8.00}\n"
+    "  final_count: 2 d, fuel_reserve: 25 %, enough: 95 %, short: 8.00}\n"
     "instalments: [{name: Second, share: 40 %, days_before: 14}]\n"
     "effort: {opening: 0.2, off_best: 0.0025, tend: 30 per h}\n";
 
