@@ -14,6 +14,7 @@ import re
 import sys
 
 FAULTS_SHOWN = 12
+FIRE_LINE = "Fire list of "  # points to the fire list, where the feeds stand; nothing to do at its minute
 
 
 class Impossible(Exception):
@@ -369,7 +370,7 @@ def sections_of(text):
             lines = out.setdefault(head.group(1), [])
             continue
         task = re.match(r"(\d\d):(\d\d)[a-z+*]? +\[ \] (.*)", line)
-        if task and lines is not None:
+        if task and lines is not None and not task.group(3).startswith(FIRE_LINE):
             lines.append((int(task.group(1)) * 60 + int(task.group(2)), task.group(3).strip()))
     return out
 
@@ -403,7 +404,7 @@ def same_order(rows, text, say):
 def look_at(pack):
     faults = []
     with open(os.path.join(pack, "tasks.csv"), encoding="utf-8-sig", newline="") as f:
-        rows = list(csv.DictReader(f))
+        rows = [r for r in csv.DictReader(f) if not r["what"].startswith(FIRE_LINE)]
     play(rows, faults.append)
     in_time(rows, faults.append)
     sheet = os.path.join(pack, "shift-sheet.txt")
@@ -430,7 +431,7 @@ PAIRS = [
 def swaps(pack):
     """0 when the pack is good and each of PAIRS, put the wrong way round, is found."""
     with open(os.path.join(pack, "tasks.csv"), encoding="utf-8-sig", newline="") as f:
-        rows = list(csv.DictReader(f))
+        rows = [r for r in csv.DictReader(f) if not r["what"].startswith(FIRE_LINE)]
     kinds = [kind_of(r["what"])[0] for r in rows]
     faults = []
     play(rows, faults.append)
