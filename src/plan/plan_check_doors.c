@@ -111,7 +111,7 @@ static pw_status check_tasks(struct pw_judge *judge, const struct pw_seen_plan *
     if (late < 0 || (late > SLIP_MIN && !is_short))
       pw_judge_find(judge, "J16", "tasks[%d]: at minute %d, its visit %s is at %d", i, task->at_min, task->visit, plan->visits[v].at_min);
   }
-  for (int v = 0; v < plan->n[PW_SEEN_VISITS]; v++)
+  for (int v = 0; v < plan->n[PW_SEEN_VISITS] && plan->n[PW_SEEN_PEOPLE] > 0; v++) /* without people tasks name no visits */
     if (!is_done[v] && is_of_a_load(plan, v))
       pw_judge_find(judge, "J16", "visits[%d]: nothing is done at minute %d at \"%s\"", v, plan->visits[v].at_min,
                     plan->pits[plan->visits[v].pit].id);

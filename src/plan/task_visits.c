@@ -2,6 +2,7 @@
  * In: plan.visits.  Out: drafts at the minutes of their visits; what the loads move is drafted in task_moves.c. */
 #include "base/arena.h"
 #include "base/format.h"
+#include "plan/mop.h"
 #include "plan/task_list.h"
 #include "plan/visits.h"
 
@@ -78,7 +79,12 @@ static void draft_acts(struct pw_task_list *list, const struct pw_visit *visit, 
     break;
   default:
     d.chain = PW_CHAIN_MOP;
-    d.slip_min = 0; /* the crust dries before the wrap */
+    d.slip_min = 0;
+    for (int i = 0; i < n; i++) { /* the crust dries before the wrap */
+      int by = list->plan->allocation.loads[loads[i]].end_at_min - PW_MOP_LAST_BEFORE_MIN - (int)ceil(d.work_min);
+      d.last_at_min = by < d.last_at_min ? by : d.last_at_min;
+    }
+    d.first_at_min = d.first_at_min < d.last_at_min ? d.first_at_min : d.last_at_min;
     d.may_be_left_out = true;
     d.verb = pw_task_words(list, "Mop %d × %s", d.n_ids, noun);
     d.target = "quick and light, door shut again";

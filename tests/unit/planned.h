@@ -23,8 +23,11 @@ static inline struct pw_plan *planned(const struct pw_event *ev, bool has_ladder
 {
   struct pw_plan *plan = NULL;
   struct pw_run_options options = {.effort = effort, .has_ladder = has_ladder};
-  ck_assert_msg(pw_run_plan(&plan, ev, &options, ctx) == PW_OK, "%s: cannot be planned: %s", ev->name,
-                ctx->n_diags ? ctx->diags[0].text : "?");
+  pw_status st = pw_run_plan(&plan, ev, &options, ctx);
+  const char *why = "?";
+  for (int i = ctx->n_diags; i-- > 0;) /* the first error, not a warning before it */
+    why = ctx->diags[i].severity == PW_ERROR ? ctx->diags[i].text : why;
+  ck_assert_msg(st == PW_OK, "%s: cannot be planned: %s", ev->name, why);
   return plan;
 }
 
