@@ -266,7 +266,7 @@ static pw_status make_feeds(struct pw_burn_fuel *fuel, const struct need_curve *
 
 /* ---- doubts ------------------------------------------------------------------------------------------- */
 
-#define DOUBT_FRAC (1.0 / 3.0) /* two figures of splits an hour further apart are told: common practice, no source */
+#define DOUBT_FRAC (1.0 / 3.0) /* a told figure of splits an hour further from theory for the same mild day is doubted: common practice, no source */
 
 static bool is_far(double told, double other) { return fabs(other - told) > DOUBT_FRAC * told; }
 
@@ -302,9 +302,9 @@ static void doubt_told(const struct pw_event *ev, const struct pw_allocation *a,
     int burn = PW_NONE;
     for (int b = 0; b < a->n_burns; b++) {
       const struct feeding *f = &fed[b];
-      if (a->burns[b].pit != p || f->told <= 0.0 || (!is_far(f->told, f->planned) && !is_far(f->told, f->theory)))
+      if (a->burns[b].pit != p || f->told <= 0.0 || !is_far(f->told, f->theory)) /* weather and food are on top of both */
         continue;
-      double off = fmax(fabs(f->planned - f->told), fabs(f->theory - f->told)) / f->told;
+      double off = fabs(f->theory - f->told) / f->told;
       if (off > most) {
         most = off;
         burn = b;
