@@ -2,6 +2,7 @@
  * The limits are taken from published codes once more, not from the file. */
 #include "plan/plan_check_parts.h"
 
+#include <limits.h>
 #include <math.h>
 #include <string.h>
 
@@ -86,6 +87,39 @@ static void check_food(struct pw_judge *judge, const struct pw_seen_plan *plan, 
     pw_judge_find(judge, "J13", "lots[%d].smoke_to_c: the smoke ends at %g, the finish at %g", core->lot, lot->to_c[0], lot->to_c[1]);
 }
 
+/** True when a smoke load of the lot lies in the zone. */
+static bool is_smoked_in(const struct pw_seen_plan *plan, int lot, const struct pw_seen_zone *zone)
+{
+  for (int i = 0; i < plan->n[PW_SEEN_LOADS]; i++)
+    if (plan->loads[i].lot == lot && plan->loads[i].stage == PW_SEEN_SMOKE && pw_check_zone(plan, &plan->loads[i]) == zone)
+      return true;
+  return false;
+}
+
+/** The time where the lot lies hottest is that of stage_times, before it was rounded up to the grid.  Pits of one temperature may
+ *  differ in their air (a water pan shortens the smoke): between the shortest and the longest of those it lies in. */
+static void check_end_time(struct pw_judge *judge, const struct pw_seen_plan *plan, int i, int stage, double exact)
+{
+  const struct pw_seen_core *core = &plan->cores[i];
+  const struct pw_seen_lot *lot = &plan->lots[core->lot];
+  int slot = plan->event.slot_min, least = INT_MAX, most = INT_MIN;
+  for (int t = 0; slot > 0 && t < lot->n_times; t++) {
+    const struct pw_seen_time *time = &lot->times[t];
+    if (time->stage != stage || time->place >= plan->n[PW_SEEN_ZONES])
+      continue;
+    const struct pw_seen_zone *zone = &plan->zones[time->place];
+    if (fabs(zone->temp_c - core->ends[0].air_c) < 1e-6 && is_smoked_in(plan, core->lot, zone)) {
+      least = time->minutes < least ? time->minutes : least;
+      most = time->minutes > most ? time->minutes : most;
+    }
+  }
+  if (most < least || isnan(exact))
+    return;
+  if (exact > most * 1.03 + slot / 6.0 || exact < 0.97 * ((double)least - slot))
+    pw_judge_find(judge, "J13", "cores[%d].cooler_end[0]: takes %.6g min, stage_times says %d for %s there", i, exact,
+                  exact > most ? most : least, pw_seen_stages[stage]);
+}
+
 /** What follows from where the lot lies. */
 static void check_where(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
 {
@@ -109,16 +143,9 @@ static void check_where(struct pw_judge *judge, const struct pw_seen_plan *plan,
     if (k > 0 && (end->smoke_min < core->ends[0].smoke_min || end->finish_min < core->ends[0].finish_min))
       pw_judge_find(judge, "J13", "cores[%d].cooler_end[%d]: takes less time than where it is hotter", i, k);
   }
-  /* the time where it lies is that of stage_times, before it was rounded up to the grid */
-  int slot = plan->event.slot_min;
-  for (int t = 0; core->n_ends == 2 && slot > 0 && t < lot->n_times; t++) {
-    const struct pw_seen_time *time = &lot->times[t];
-    bool is_zone = time->place < plan->n[PW_SEEN_ZONES];
-    double exact = time->stage == PW_SEEN_SMOKE ? core->ends[0].smoke_min : time->stage == PW_SEEN_FINISH ? core->ends[0].finish_min : (double)NAN;
-    if (is_zone && fabs(plan->zones[time->place].temp_c - core->ends[0].air_c) < 1e-6 && !isnan(exact) &&
-        (exact > time->minutes * 1.03 + slot / 6.0 || exact < 0.97 * (time->minutes - slot)))
-      pw_judge_find(judge, "J13", "cores[%d].cooler_end[0]: takes %.6g min, stage_times says %d for %s there", i, exact, time->minutes,
-                    pw_seen_stages[time->stage]);
+  if (core->n_ends == 2) {
+    check_end_time(judge, plan, i, PW_SEEN_SMOKE, core->ends[0].smoke_min);
+    check_end_time(judge, plan, i, PW_SEEN_FINISH, core->ends[0].finish_min);
   }
 }
 

@@ -59,17 +59,19 @@ static double coolest_c(const struct pw_plan *plan, int lot, enum pw_load_stage 
   return coolest;
 }
 
-/** Hottest open place of a lot; NAN when no piece was placed. */
-static double hottest_c(const struct pw_plan *plan, int lot)
+/** Hottest open place of a lot, and its pit: its own steam and moisture belong to its times; NAN when no piece was placed. */
+static double hottest_c(const struct pw_plan *plan, int lot, int *out_pit)
 {
   double hottest = NAN;
   for (int i = 0; i < plan->allocation.n_loads; i++) {
     const struct pw_load *load = &plan->allocation.loads[i];
-    if (load->lot != lot || load->stage != PW_LOAD_SMOKE)
+    if (load->lot != lot || load->stage != PW_LOAD_SMOKE || load->zone == PW_NONE)
       continue;
     double air_c = load_air_c(plan, load);
-    if (isnan(hottest) || air_c > hottest)
+    if (isnan(hottest) || air_c > hottest) {
       hottest = air_c;
+      *out_pit = plan->lots.zones[load->zone].pit;
+    }
   }
   return hottest;
 }
@@ -118,6 +120,10 @@ static void say_come_up(struct findings *f, const struct pw_lot *lot, const stru
 {
   const struct pw_event *ev = f->plan->event;
   const struct pw_cut *cut = &ev->cuts[lot->cut];
+  if (cut->start_c > PW_COME_UP_FROM_C + PW_SAFETY_SLACK_C && pw_food_code_has_come_up(cut->kind, cut->safety))
+    warn(f, "warm-start", "%s for %s goes on at %s: it passed %s before, and that time counts in the %s to %s (FSIS-GD-2021-14). The cook's basis: %s.",
+         cut->name, ev->services[lot->service].name, pw_format_temp(ev->units, cut->start_c).s, pw_format_temp(ev->units, PW_COME_UP_FROM_C).s,
+         pw_format_minutes(PW_COME_UP_MOST_MIN).s, pw_format_temp(ev->units, PW_COME_UP_TO_C).s, ev->safety_basis ? ev->safety_basis : "none is named");
   if (heat->come_up_min <= PW_COME_UP_MOST_MIN || !pw_food_code_has_come_up(cut->kind, cut->safety))
     return;
   const char *words = pw_safety_come_up_words(ev->units, heat->come_up_min, f->ctx->arena);
@@ -259,18 +265,19 @@ static double hold_log(const struct pw_plan *plan, int lot, double end_c)
 static void follow_lot(struct findings *f, int l, struct pw_lot_heat *heat, const struct pw_stage_model *model)
 {
   const struct pw_plan *plan = f->plan;
-  int pit = PW_NONE, unused;
+  int pit = PW_NONE, hot_pit = PW_NONE, unused;
   *heat = (struct pw_lot_heat){.smoke_c = coolest_c(plan, l, PW_LOAD_SMOKE, &pit),
                                .finish_c = coolest_c(plan, l, PW_LOAD_FINISH, &unused),
-                               .hot_c = hottest_c(plan, l),
+                               .hot_c = hottest_c(plan, l, &hot_pit),
                                .cool_c = NAN,
                                .come_up_min = HUGE_VAL,
                                .slow_from_c = NAN};
-  if (isnan(heat->smoke_c) || (model->cut->finish.is_used && isnan(heat->finish_c)) || pit == PW_NONE)
+  if (isnan(heat->smoke_c) || (model->cut->finish.is_used && isnan(heat->finish_c)) || pit == PW_NONE || hot_pit == PW_NONE)
     return;
   struct pw_curve_place place = {heat->smoke_c, heat->finish_c, pw_stage_air_of(plan->event, pit)};
   struct pw_curve_sum sum = pw_curve_sum(model, &place);
-  set_fall(heat, model, &place.air);
+  const struct pw_stage_air hot_air = pw_stage_air_of(plan->event, hot_pit);
+  set_fall(heat, model, &hot_air);
   heat->come_up_min = sum.come_up_min;
   heat->slow_from_c = sum.slow_from_c;
   heat->slow_min = sum.slow_min;

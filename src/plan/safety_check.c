@@ -45,6 +45,21 @@ static pw_status check_core(const struct pw_event *ev, const struct pw_cut *cut,
   return PW_OK;
 }
 
+/** Raw meat that goes on warm has begun to warm up before: nobody knows how long that took, and it counts. */
+static pw_status check_start(const struct pw_event *ev, const struct pw_cut *cut, struct pw_ctx *ctx)
+{
+  if (!pw_food_code_has_come_up(cut->kind, cut->safety) || cut->start_c <= PW_COME_UP_FROM_C + PW_SAFETY_SLACK_C)
+    return PW_OK;
+  const char *what = pw_arena_printf(ctx->arena, "%s goes on at %s: above %s it was warming up before it went on, and that time counts in the %s "
+                                     "from %s to %s, which is not known here", cut->name, pw_format_temp(ev->units, cut->start_c).s,
+                                     pw_format_temp(ev->units, PW_COME_UP_FROM_C).s, pw_format_minutes(PW_COME_UP_MOST_MIN).s,
+                                     pw_format_temp(ev->units, PW_COME_UP_FROM_C).s, pw_format_temp(ev->units, PW_COME_UP_TO_C).s);
+  if (!what)
+    return PW_ERR_MEMORY;
+  say_broken(ev, ctx, what, "FSIS-GD-2021-14", "Put it on cold");
+  return PW_OK;
+}
+
 /** Quickest come-up of a cut on any pit of the event, and where it is had; HUGE_VAL when it may smoke nowhere. */
 static double quickest_come_up_min(const struct pw_event *ev, const struct pw_cut *cut, double *out_air_c)
 {
@@ -96,6 +111,8 @@ pw_status pw_safety_check(const struct pw_event *ev, struct pw_ctx *ctx)
     if (!is_on_a_menu(ev, c))
       continue;
     pw_status status = check_core(ev, &ev->cuts[c], ctx);
+    if (status == PW_OK)
+      status = check_start(ev, &ev->cuts[c], ctx);
     if (status == PW_OK)
       status = check_come_up(ev, &ev->cuts[c], ctx);
     if (status != PW_OK)

@@ -37,6 +37,16 @@ int pw_ref_index(const struct pw_ref *ref, enum pw_section section, const void *
 
 /* ---- items, uses ---- */
 
+/* Words for packs that are never one piece. */
+static bool holds_several(const char *pack)
+{
+  static const char *const words[] = {"case", "cases", "crate", "carton", "pallet"};
+  for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+    if (strcmp(pack, words[i]) == 0)
+      return true;
+  return false;
+}
+
 static void offer_resolve(struct raw_offer *offer, const struct pw_item *item, struct pw_reader *r)
 {
   struct pw_offer *o = &offer->o;
@@ -59,6 +69,9 @@ static void offer_resolve(struct raw_offer *offer, const struct pw_item *item, s
     if (item->unit != PW_UNIT_KG)
       pw_reader_fault(r, offer->at, "missing-key",
                       "an offer of an item that is not counted in kg needs \"holds\": what the pack holds");
+    if (!offer->has_pieces && item->unit == PW_UNIT_KG && o->pack && holds_several(o->pack))
+      pw_reader_fault(r, offer->at, "missing-key",
+                      "a \"%s\" priced by weight needs \"pieces\": how many whole pieces it holds, such as \"pieces: 6\"", o->pack);
     if (!offer->has_pieces)
       o->pieces = 1;
     if (offer->price && item->unit == PW_UNIT_KG)

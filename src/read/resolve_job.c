@@ -40,8 +40,10 @@ static bool time_read(const struct pw_node *node, const char *key, struct pw_dat
     return false;
   int days = pw_date_to_days(day) - pw_date_to_days(ev->date);
   if (days < -60 || days > 60) {
-    pw_reader_fault(r, node, "far-date",
-                    "\"%s\": this day is %d days from the event's date: is the year or the month wrong?", key, days);
+    if (day.year == ev->date.year || day.year != r->far_year) /* a wrong year stands in every shift: it is told once */
+      pw_reader_fault(r, node, "far-date", "\"%s\": this day is %d days from the event's date: is the year or the month wrong?%s", key, days,
+                      day.year == ev->date.year ? "" : " Other times of that year are not listed again");
+    r->far_year = day.year;
     return false;
   }
   switch (pw_clock_at_min(ev->clock, day, hour, minute, at_min)) {

@@ -3,7 +3,9 @@
  * In: raw items, suppliers and terms.  Out: amounts in item units; faults with their places. */
 #include "read/resolve.h"
 
+#include "base/date.h"
 #include "base/format.h"
+#include "base/nearest.h"
 
 #include <string.h>
 
@@ -63,6 +65,33 @@ bool pw_amount_read(const struct pw_node *node, const char *key, const struct pw
 
 /* ---- suppliers, salt, terms ---- */
 
+/* Offers that name a supplier. */
+static int n_offers_of(const struct raw_event *raw, const char *name)
+{
+  int n = 0;
+  for (int i = 0; i < raw->n_items; i++)
+    for (int k = 0; k < raw->items[i].n_offers; k++)
+      n += raw->items[i].offers[k].o.supplier && strcmp(raw->items[i].offers[k].o.supplier, name) == 0;
+  return n;
+}
+
+/* A name of one offer only, a letter away from one that sells more: a slip of the pen would be a second delivery.  "Shop A" and
+ * "Shop B" differ in the last letter and are two. */
+static void warn_of_misspelt(const struct raw_event *raw, const struct raw_offer *offer, const char *const *names, int n, struct pw_reader *r)
+{
+  const char *name = offer->o.supplier;
+  for (int s = 0; s < raw->n_suppliers; s++)
+    if (raw->suppliers[s].s.name && strcmp(raw->suppliers[s].s.name, name) == 0)
+      return;
+  for (int j = 0; j < n; j++)
+    if (strlen(name) >= 5 && strcmp(names[j], name) != 0 && pw_edit_distance(name, names[j]) == 1 && name[strlen(name) - 1] == names[j][strlen(names[j]) - 1] &&
+        n_offers_of(raw, name) == 1 && n_offers_of(raw, names[j]) > 1) {
+      pw_reader_warn(r, pw_node_get(offer->at, "supplier"), "supplier-name", "\"%s\" sells this alone: did you mean \"%s\"? As written they are two suppliers",
+                     name, names[j]);
+      return;
+    }
+}
+
 static void suppliers_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   int n = 0, n_max = 0;
@@ -80,6 +109,10 @@ static void suppliers_resolve(struct raw_event *raw, struct pw_reader *r)
       if (!is_known)
         names[n++] = name;
     }
+  for (int i = 0; i < raw->n_items; i++)
+    for (int k = 0; k < raw->items[i].n_offers; k++)
+      if (raw->items[i].offers[k].o.supplier)
+        warn_of_misspelt(raw, &raw->items[i].offers[k], names, n, r);
   for (int s = 0; s < raw->n_suppliers; s++) {
     const struct raw_supplier *one = &raw->suppliers[s];
     bool is_known = false;
@@ -119,6 +152,9 @@ static void terms_check(const struct raw_event *raw, struct pw_reader *r)
   if (!raw->terms_at || pw_reader_has_fault(r, raw->terms_at))
     return;
   const struct pw_node *share = pw_node_get(raw->terms_at, "food_share");
+  if (raw->has_quoted && raw->ev.clock && pw_date_to_days(raw->ev.terms.quoted) > pw_date_to_days(raw->ev.date))
+    pw_reader_fault(r, pw_node_get(raw->terms_at, "quoted"), "late-quote",
+                    "\"quoted\" is after the event's date: an offer is dated before the day it is for; is the year wrong?");
   if (!raw->has_margin && !share)
     pw_reader_fault(r, raw->terms_at, "missing-key",
                     "the \"terms\" block needs \"margin\" (a share, such as \"margin: 22 %%\") or \"food_share\"");

@@ -65,7 +65,9 @@ static void figures(struct pw_page *s, const struct pw_curve_sum *sum, const str
   pw_page_pair(s, 2, pw_words(s, "%s to %s at the core (FSIS-GD-2021-14: %s at most)",
                               pw_format_temp(u, PW_COME_UP_FROM_C).s, pw_format_temp(u, PW_COME_UP_TO_C).s,
                               pw_format_minutes(PW_COME_UP_MOST_MIN).s),
-               span(s, sum->come_up_min));
+               cut->start_c > PW_COME_UP_FROM_C ? pw_words(s, "more than %s: on at %s, the time before counts", span(s, sum->come_up_min),
+                                                           pw_format_temp(u, cut->start_c).s)
+                                                : span(s, sum->come_up_min));
   pw_page_pair(s, 2, pw_words(s, "Least core for %s (FDA Food Code 2022 %s)", rule->food, rule->rule),
                pw_words(s, "%s", pw_format_temp(u, rule->core_c).s));
   pw_page_pair(s, 2, pw_words(s, "Then held hot (3-501.16(A)(1)), off the heat %s at most (3-501.19(B))",

@@ -47,7 +47,7 @@ static void cores(struct pw_page *s)
     const struct pw_cell row[] = {
         {4, 33, PW_LEFT, s->ev->cuts[plan->lots.lots[l].cut].name},
         {38, 7, PW_RIGHT, pw_words(s, "%s", pw_format_temp(u, h->smoke_c).s)},
-        {47, 11, PW_LEFT, pw_words(s, "%s h", clock_words(s, h->come_up_min))},
+        {47, 11, PW_LEFT, pw_words(s, "%s%s h", s->ev->cuts[plan->lots.lots[l].cut].start_c > PW_COME_UP_FROM_C ? "> " : "", clock_words(s, h->come_up_min))},
         {59, 14, PW_LEFT, slow},
         {74, 6, PW_RIGHT, pw_words(s, "%.0f %%", 100.0 * fmax(h->evaporated_frac, 0.0))}};
     pw_page_row(s, row, 5);

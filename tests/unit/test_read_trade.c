@@ -124,6 +124,39 @@ START_TEST(amounts_convert)
 END_TEST
 
 /* 25 g of house rub on a raw kilogram: 40 % salt, 50 % pepper mix, which is two thirds pepper and one third garlic. */
+/* What looks like a slip is said at its place, once: an offer of its own supplier, a case of unknown size, an offer from after the day,
+ * a wrong year in both times of a shift.  {text, words, how often} */
+static const struct {
+  const char *more, *words;
+  int times;
+} slips[] = {
+    {"items:\n  a: {name: A, category: meat, unit: kg, offers: [{supplier: Metzgerei Lohmann, pack: piece, price: 9 per kg}]}\n"
+     "  b: {name: B, category: meat, unit: kg, offers: [{supplier: Metzgerei Lohmann, pack: piece, price: 9 per kg}]}\n"
+     "  c: {name: C, category: meat, unit: kg, offers: [{supplier: Metzgerei Lohman, pack: piece, price: 9 per kg}]}\n", "did you mean \"Metzgerei Lohmann\"", 1},
+    {"items:\n  a: {name: A, category: meat, unit: kg, offers: [{supplier: Store A, pack: piece, price: 9 per kg}]}\n"
+     "  b: {name: B, category: meat, unit: kg, offers: [{supplier: Store A, pack: piece, price: 9 per kg}]}\n"
+     "  c: {name: C, category: meat, unit: kg, offers: [{supplier: Store B, pack: piece, price: 9 per kg}]}\n", "did you mean", 0},
+    {"items:\n  a: {name: A, category: meat, unit: kg, offers: [{supplier: Store, pack: case, price: 4 per lb}]}\n", "needs \"pieces\"", 1},
+    {"items:\n  a: {name: A, category: meat, unit: kg, offers: [{supplier: Store, pack: case, pieces: 6, price: 4 per lb}]}\n", "needs \"pieces\"", 0},
+    {"terms: {margin: 20 %, quoted: 2027-06-13}\n", "\"quoted\" is after", 1},
+    {"terms: {margin: 20 %, quoted: 2027-06-12}\n", "\"quoted\" is after", 0},
+    {"crew:\n  - {role: pit, duties: [pit], from: \"2026-06-12 06:00\", to: \"2026-06-12 20:00\", rate: 20 per h}\n", "is the year or the month wrong", 1},
+};
+
+START_TEST(slips_are_said_once)
+{
+  char text[4096];
+  int said = 0;
+  snprintf(text, sizeof text, HEAD "%s", slips[_i].more);
+  (void)pw_event_read_text(&ev, "test.yaml", text, strlen(text), CATALOG, ctx);
+  for (int i = 0; i < ctx->n_diags; i++) {
+    said += strstr(ctx->diags[i].text, slips[_i].words) != NULL;
+    printf("%d:%d: %s\n", ctx->diags[i].line, ctx->diags[i].col, ctx->diags[i].text);
+  }
+  ck_assert_msg(said == slips[_i].times, "row %d: said %d times", _i, said);
+}
+END_TEST
+
 START_TEST(recipes)
 {
   read_event(HEAD "cuts: {butt: {uses: [{item: house, amount: 25 g, per: kg-raw}], salt_limit: 0.9 %}}\n"
@@ -178,6 +211,7 @@ static Suite *suite(void)
   tcase_add_test(tcase, delivery_days_are_kept);
   tcase_add_test(tcase, salt_and_its_limit);
   tcase_add_test(tcase, recipes);
+  tcase_add_loop_test(tcase, slips_are_said_once, 0, sizeof slips / sizeof *slips);
   tcase_add_loop_test(tcase, amounts_convert, 0, sizeof conversions / sizeof *conversions);
   suite_add_tcase(s, tcase);
   return s;

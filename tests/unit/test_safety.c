@@ -122,6 +122,53 @@ START_TEST(coolest_places_are_followed)
 }
 END_TEST
 
+/* Where a lot lies in two pits, its times at the hotter place are those of that pit's air: the cooler pit's water pan is not its own. */
+START_TEST(cooler_end_has_the_air_of_its_pit)
+{
+  make();
+  double dry_min = report.lots[0].hot_smoke_min;
+  struct pw_pit pits[2] = {fix.ev.pits[0], fix.ev.pits[0]};
+  pits[1].water_kg = 60;
+  fix.ev.pits = pits;
+  fix.ev.n_pits = 2;
+  struct pw_burn two[2] = {burns[0], burns[0]};
+  two[1].pit = 1;
+  plan.allocation.burns = two;
+  plan.allocation.n_burns = 2;
+  ck_assert_int_eq(pw_lots_make(&plan.lots, &fix.ev, &fix.purchase, ctx), PW_OK);
+  for (int z = 0; z < plan.lots.n_zones; z++)
+    if (plan.lots.zones[z].pit == 1 && plan.lots.zones[z].temp_c[0] < plan.lots.zones[0].temp_c[0])
+      loads[1].zone = z;
+  ck_assert_int_eq(plan.lots.zones[loads[1].zone].pit, 1);
+  ck_assert_int_eq(pw_safety_make(&report, &plan, ctx), PW_OK);
+  PW_NEAR("hot end, dry pit", report.lots[0].hot_smoke_min, dry_min, 0, 1e-12);
+  loads[0].zone = loads[1].zone; /* all of it over the water: another air, another time */
+  ck_assert_int_eq(pw_safety_make(&report, &plan, ctx), PW_OK);
+  ck_assert(fabs(report.lots[0].hot_smoke_min - dry_min) > 1);
+}
+END_TEST
+
+/* Raw meat that goes on above 50 F was warming up before (FSIS-GD-2021-14): refused, or said with the cook's basis. */
+START_TEST(warm_start_counts_from_before)
+{
+  fix.cuts[FIX_BRISKET].start_c = fix_c(140);
+  ck_assert_int_eq(pw_safety_check(&fix.ev, ctx), PW_ERR_INPUT);
+  ck_assert_int_eq(ctx->n_errors, 1);
+  ck_assert_ptr_nonnull(strstr(said("food-code"), "before it went on"));
+  struct pw_ctx *other = pw_test_ctx();
+  fix.ev.safety_basis = "approved plan 12 of the county";
+  ck_assert_int_eq(pw_safety_check(&fix.ev, other), PW_OK);
+  ck_assert_int_eq(other->n_diags, 1);
+  pw_test_ctx_free(other);
+  make();
+  ck_assert_ptr_nonnull(strstr(said("warm-start"), "approved plan 12"));
+  fix.ev.safety_basis = NULL;
+  ctx->n_errors = ctx->n_diags = ctx->n_diags_total = 0;
+  fix.cuts[FIX_BRISKET].start_c = fix_c(50);
+  ck_assert_int_eq(pw_safety_check(&fix.ev, ctx), PW_OK);
+}
+END_TEST
+
 START_TEST(roast_chart_names_the_basis)
 {
   /* 14 lb at 256 F is inside the chart; 9 lb is not (325 F) */
@@ -285,6 +332,8 @@ static Suite *suite(void)
   tcase_add_loop_test(t, rule_that_cannot_be_met_stops_the_plan, 0, (int)(sizeof broken / sizeof broken[0]));
   tcase_add_test(t, cool_hot_box);
   tcase_add_test(t, coolest_places_are_followed);
+  tcase_add_test(t, cooler_end_has_the_air_of_its_pit);
+  tcase_add_test(t, warm_start_counts_from_before);
   tcase_add_test(t, roast_chart_names_the_basis);
   tcase_add_test(t, slow_come_up_is_said);
   tcase_add_test(t, slow_come_up_stops_the_plan);
