@@ -308,6 +308,9 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev, co
       try_add(q, rung_told(&one, &one.list[0]));
     rungs_close(&one);
   }
+  if (st == PW_OK && n_lost > 0)
+    pw_diag_add(ctx, PW_WARNING, "ladder-cut-short", ev->file, 0, 0, "The time was up before %d other head %s had been searched: not priced.",
+                n_lost, n_lost == 1 ? "count" : "counts");
   pw_quote_outlook(q, &ev->terms);
   return st;
 }

@@ -391,7 +391,10 @@ struct pw_task {
   const int *piece_ids; int n_ids; /**< of the lot; with pieces > 0 as many */
   const int *items; int n_items;   /**< goods ordered, taken in or used: indices into event.items */
   int *after; int n_after; /**< tasks that are over before this one begins */
-  int latest_min;          /**< latest begin that keeps the plan */
+  int latest_min;          /**< latest begin.  Work that can wait (order, brine, prep, drive, set up, pan up, clear, ash) may begin as
+                            *   late as lets each task that comes after it begin at its at_min and its person be done by the end of the
+                            *   shift, an order no later than its cut-off; all else - fire, food, guests, readings - and what nobody does
+                            *   at at_min.  Never before at_min */
   const char *visit;       /**< tasks of one opening of a pit's door share it; NULL */
 };
 

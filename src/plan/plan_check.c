@@ -54,7 +54,7 @@ static const struct rule {
     {"J10", NEEDS(QUOTE), pw_check_price},
     {"J10", NEEDS(QUOTE) | NEEDS(SERVICES) | NEEDS(CREW) | NEEDS(TASKS), pw_check_division},
     {"J12", NEEDS(QUOTE) | NEEDS(PURCHASES) | NEEDS(ORDERS) | NEEDS(MIXES), pw_check_orders},
-    {"J10", NEEDS(QUOTE) | NEEDS(EVENT) | NEEDS(LOTS) | NEEDS(CREW) | NEEDS(SERVICES), pw_check_ladder},
+    {"J10", NEEDS(QUOTE) | NEEDS(EVENT) | NEEDS(LOTS) | NEEDS(CREW) | NEEDS(SERVICES) | NEEDS(WARNINGS), pw_check_ladder},
     {"J10, J11", NEEDS(SOLUTION) | NEEDS(EVENT) | NEEDS(QUOTE) | NEEDS(BURNS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(REHEATS) | NEEDS_PLACES, pw_check_story},
     {"J11", NEEDS(SOLUTION) | NEEDS(BURNS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS_PLACES, pw_check_parts},
     {"J11", NEEDS(SOLUTION) | NEEDS(LOTS) | NEEDS(REMEDIES), pw_check_solution},

@@ -19,7 +19,7 @@
  *   [J13] cores: the coolest place of each lot; its rule, warm-up and lethality met or warned of; boxes hot enough
  *   [J14] cooked the day before: chilled, cold and reheated within the Food Code's times, room in the ovens, tasks for it
  *   [J15] order of work: what pieces, their spots, fires, goods, services and people ask to be over first is over; every load has
- *         its tasks; "after" says so and never goes round; one person is at one thing in one place
+ *         its tasks; "after" says so and never goes round; one person is at one thing in one place; how late each task may begin
  *   [J16] doors: food goes on and comes off in visits of its pit, half an hour apart or for a reason; tasks belong to visits, fires
  *         count them
  * and reports everything found in one run as diagnostics whose code is the label and whose text begins with the

@@ -353,7 +353,7 @@ static void there_and_back(struct pw_order *o)
   pw_order_pair_add(o, there, set_up, "there before the pits are set up");
   pw_order_pair_add(o, set_up, light, "the pits are set up first");
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++)
-    if (plan->tasks[i].at_hand == 1 && is_one_of(&plan->tasks[i], KIND(CLEAR) | KIND(COOL) | KIND(COOL_CHECK) | KIND(ASH) | KIND(SERVE)))
+    if (plan->tasks[i].at_hand == 1 && !is_one_of(&plan->tasks[i], KIND(ORDER) | KIND(TAKE_IN)))
       pw_order_pair_add(o, i, home, "done before the crew drives home");
 }
 

@@ -3,6 +3,7 @@
 #include "plan/plan_check_parts.h"
 
 #include <math.h>
+#include <string.h>
 
 enum { RUNGS_MOST = 64, SEVEN = 7, BREAK_EVEN_NONE = -1 };
 
@@ -47,10 +48,11 @@ static int wanted(const struct pw_seen_quote *q, int *guests)
   return n;
 }
 
-static void check_which(struct pw_judge *judge, const struct pw_seen_quote *q)
+/** Every head count that is asked for, unless the plan warns that its time was up before. */
+static void check_which(struct pw_judge *judge, const struct pw_seen_quote *q, bool is_cut_short)
 {
   int guests[RUNGS_MOST], n = wanted(q, guests);
-  if (q->ladder_step == PW_SEEN_NONE || n >= RUNGS_MOST - 1)
+  if (q->ladder_step == PW_SEEN_NONE || n >= RUNGS_MOST - 1 || is_cut_short)
     return;
   if (n != q->n_ladder)
     pw_judge_find(judge, "J10", "quote.ladder: has %d head counts, %d are asked for", q->n_ladder, n);
@@ -113,8 +115,11 @@ pw_status pw_check_ladder(struct pw_judge *judge, const struct pw_seen_plan *pla
   if (plan->n[PW_SEEN_NEEDS] == 0)
     return PW_OK; /* an older plan tells the fixed keys only */
   check_all_there(judge, plan);
+  bool is_cut_short = false;
+  for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++)
+    is_cut_short = is_cut_short || strcmp(plan->warnings[i].code, "ladder-cut-short") == 0;
   if (q->n_ladder > 1)
-    check_which(judge, q);
+    check_which(judge, q, is_cut_short);
   check_break_even(judge, q);
   return PW_OK;
 }

@@ -57,5 +57,7 @@ void pw_order_goods(struct pw_order *o);
 void pw_order_services(struct pw_order *o);
 /** One thing at a time, in one place, on shift. */
 void pw_order_people(struct pw_order *o);
+/** How late each task may begin. */
+void pw_order_latest(struct pw_order *o);
 
 #endif

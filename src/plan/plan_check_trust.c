@@ -53,7 +53,6 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"- mixes[].parts[]", "a recipe"},
     {"- tasks[]", "work for which no crew is named"},
     {"tasks[].at_min", "the minute of a task between those it must follow and precede: the planner's choice"},
-    {"tasks[].latest_min", "how late a task may begin: the planner's word; none begins later without a warning"},
     {"- tasks[].after[]", "a task that comes before anyway: the order is drawn from the loads"},
     {"- tasks[].items[]", "goods that another task fetches or makes ready too"},
     {"- tasks[].piece_ids[]", "numbers of pieces in a reading of the whole lot"},

@@ -125,6 +125,8 @@ const char *pw_task_temp(struct pw_task_list *list, double c);
 void pw_task_graph(struct pw_task_list *list);
 /** Gives every draft a time and a person, along the graph (task_place.c). */
 void pw_task_place(struct pw_task_list *list);
+/** latest_min of every task, once all stand in their order and say what they come after (task_latest.c). */
+void pw_task_latest(struct pw_task_list *list);
 /** Says where nobody is on shift and where hands are short, once for each cause (task_warn.c). */
 void pw_task_warn(struct pw_task_list *list);
 

@@ -118,8 +118,7 @@ static void give(struct pw_task_list *list, int draft, enum pw_at at_hand, int o
                         .n_ids = pieces > 0 ? (d->ids ? pieces : 0) : d->n_ids,
                         .items = d->items,
                         .n_items = d->n_items,
-                        .visit = d->visit ? d->visit->id : NULL,
-                        .latest_min = max_int(at, s->latest_min + d->slip_min)};
+                        .visit = d->visit ? d->visit->id : NULL};
   t->what = pieces > 0 ? pw_task_words(list, "%s %d × %s", d->verb, pieces, d->noun) : d->verb;
   if (person != PW_NONE)
     pw_hands_book(list, person, at, minutes, pw_task_way(d, at_hand));
@@ -421,4 +420,6 @@ void pw_task_place(struct pw_task_list *list)
     tell_after(list, now);
   if (!list->failed)
     thin_after(list);
+  if (now && !list->failed)
+    pw_task_latest(list);
 }

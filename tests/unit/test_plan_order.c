@@ -218,10 +218,8 @@ static void break_pair(struct pw_seen_plan *plan, const char *path, int i, int k
   struct pw_seen_task *a = &plan->tasks[i], *b = &plan->tasks[k], was_a = *a, was_b = *b;
   a->at_min = was_b.at_min;
   b->at_min = was_a.at_min;
-  a->latest_min = b->latest_min = PW_SEEN_NO_TIME; /* the order alone must tell */
   broken(plan, path, "change places", i, k);
   *a = was_a;
-  b->latest_min = PW_SEEN_NO_TIME;
   if (a->minutes > 0) {
     b->at_min = was_a.at_min;
     broken(plan, path, "begin together", i, k);
@@ -242,6 +240,8 @@ static void break_pairs(const char *path, bool is_counted)
   struct pw_seen_plan plan;
   seen_of(&plan, path, ctx);
   ck_assert_int_eq(findings(&plan, true), 0);
+  for (int i = 0; i < plan.n[PW_SEEN_TASKS]; i++)
+    plan.tasks[i].latest_min = PW_SEEN_NO_TIME; /* the order alone must tell */
   int n = 0;
   for (int i = 0; i < plan.n[PW_SEEN_TASKS]; i++)
     for (int k = 0; k < plan.n[PW_SEEN_TASKS]; k++)
@@ -287,6 +287,7 @@ static int findings_without(const struct pw_seen_plan *plan, int kind, int only)
       continue;
     struct pw_seen_task *task = &less.tasks[to[i]];
     *task = plan->tasks[i];
+    task->latest_min = PW_SEEN_NO_TIME; /* what is missing must be missed, not what waited for it */
     task->after = calloc((size_t)task->n_after + 1, sizeof *task->after);
     task->n_after = 0;
     for (int k = 0; k < plan->tasks[i].n_after; k++)
