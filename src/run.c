@@ -299,6 +299,9 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev, co
     }
   }
   rungs_close(&ladder);
+  if (n_lost > 0)
+    pw_diag_add(ctx, PW_WARNING, "ladder-cut", ev->file, 0, 0,
+                "%d other head counts could not be planned in the seconds allowed: the prices by head count leave them out", n_lost);
   for (int probe = 0, at; st == PW_OK && n_lost == 0 && !pw_deadline_is_over(allocate->deadline_s) && probe < PW_LADDER_PROBES && (at = pw_quote_probe(q, &ev->terms)) > 0; probe++) {
     struct rungs one = ladder;
     one.list = NULL;
@@ -308,9 +311,6 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev, co
       try_add(q, rung_told(&one, &one.list[0]));
     rungs_close(&one);
   }
-  if (st == PW_OK && n_lost > 0)
-    pw_diag_add(ctx, PW_WARNING, "ladder-cut-short", ev->file, 0, 0, "The time was up before %d other head %s had been searched: not priced.",
-                n_lost, n_lost == 1 ? "count" : "counts");
   pw_quote_outlook(q, &ev->terms);
   return st;
 }

@@ -11,6 +11,7 @@
 #include <errno.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 
 const struct pw_seen_zone *pw_check_zone(const struct pw_seen_plan *plan, const struct pw_seen_load *load)
 {
@@ -109,6 +110,11 @@ pw_status pw_plan_check_file(const char *path, int *n_findings, struct pw_ctx *c
   FILE *f = is_stdin ? stdin : fopen(path, "rb");
   if (!f)
     return pw_out_fault(ctx, "read", path, errno);
+  struct stat st; /* a giant is refused before any of it is read */
+  if (!is_stdin && fstat(fileno(f), &st) == 0 && S_ISREG(st.st_mode) && st.st_size > PW_JSON_BYTES_MAX) {
+    pw_diag_add(ctx, PW_ERROR, "json", path, 0, 0, "the file is larger than %d MiB", PW_JSON_BYTES_MAX / 1024 / 1024);
+    status = PW_ERR_INPUT;
+  }
   while (n < FILE_MAX && status == PW_OK) {
     if (n == cap) {
       char *more = pw_arena_alloc(ctx->arena, cap ? cap * 2 : 65536);

@@ -48,12 +48,36 @@ static int wanted(const struct pw_seen_quote *q, int *guests)
   return n;
 }
 
-/** Every head count that is asked for, unless the plan warns that its time was up before. */
-static void check_which(struct pw_judge *judge, const struct pw_seen_quote *q, bool is_cut_short)
+/** True when a run ended by its seconds left head counts out and says so. */
+static bool is_cut(const struct pw_seen_plan *plan)
 {
+  for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++)
+    if (strcmp(plan->warnings[i].code, "ladder-cut") == 0)
+      return true;
+  return false;
+}
+
+/** Of the head counts asked for, those that are there and the planned one; returns how many. */
+static int keep_told(const struct pw_seen_quote *q, int *guests, int n)
+{
+  int n_kept = 0;
+  for (int i = 0; i < n; i++) {
+    bool is_told = guests[i] == q->guests;
+    for (int k = 0; k < q->n_ladder; k++)
+      is_told = is_told || q->ladder[k].guests == guests[i];
+    if (is_told)
+      guests[n_kept++] = guests[i];
+  }
+  return n_kept;
+}
+
+static void check_which(struct pw_judge *judge, const struct pw_seen_plan *plan)
+{
+  const struct pw_seen_quote *q = &plan->quote;
   int guests[RUNGS_MOST], n = wanted(q, guests);
-  if (q->ladder_step == PW_SEEN_NONE || n >= RUNGS_MOST - 1 || is_cut_short)
+  if (q->ladder_step == PW_SEEN_NONE || n >= RUNGS_MOST - 1)
     return;
+  n = is_cut(plan) ? keep_told(q, guests, n) : n;
   if (n != q->n_ladder)
     pw_judge_find(judge, "J10", "quote.ladder: has %d head counts, %d are asked for", q->n_ladder, n);
   for (int i = 0; i < n && i < q->n_ladder; i++)
@@ -115,11 +139,8 @@ pw_status pw_check_ladder(struct pw_judge *judge, const struct pw_seen_plan *pla
   if (plan->n[PW_SEEN_NEEDS] == 0)
     return PW_OK; /* an older plan tells the fixed keys only */
   check_all_there(judge, plan);
-  bool is_cut_short = false;
-  for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++)
-    is_cut_short = is_cut_short || strcmp(plan->warnings[i].code, "ladder-cut-short") == 0;
   if (q->n_ladder > 1)
-    check_which(judge, q, is_cut_short);
+    check_which(judge, plan);
   check_break_even(judge, q);
   return PW_OK;
 }
