@@ -132,6 +132,56 @@ static double miss_cents(const struct pw_al *al)
   return all;
 }
 
+double pw_al_miss_weight(int m, int n) { return n > 0 ? m * (1 + PW_AL_MISS_STEEP * m / n) : 0; }
+
+double pw_al_missed_cents(const struct pw_al *al, const int *missed)
+{
+  double cents = 0;
+  for (int c = 0; c < al->n_lots; c++)
+    cents += al->lot[c].miss_cents * pw_al_miss_weight(missed[c], al->lot[c].n);
+  return cents;
+}
+
+/* Rack and time that a piece asks for: lots of which as much is missing by this measure are short alike. */
+static double bulk(const struct pw_al *al, int c)
+{
+  const struct pw_lot *src = &al->lots->lots[c];
+  int longest = 0;
+  for (int k = 0; k < al->n_zones * al->n_settings_max; k++)
+    if (al->lot[c].d1[k] > longest)
+      longest = al->lot[c].d1[k];
+  return src->footprint_length_m * src->footprint_width_m * (longest + 4);
+}
+
+#define ONLY_DISH_TIMES 3.0 /* how much dearer a piece is that some guests have nothing in place of: common practice, no source */
+
+/* The only cut from the pit that guests without meat can eat at its service. */
+static bool is_only_dish(const struct pw_event *ev, const struct pw_lot *lot)
+{
+  const struct pw_service *s = &ev->services[lot->service];
+  bool has_such_guests = false;
+  for (int i = 0; i < ev->n_classes; i++)
+    has_such_guests = has_such_guests || (!ev->classes[i].eats_meat && s->guests[i] > 0);
+  if (!has_such_guests || ev->cuts[lot->cut].kind != PW_KIND_PLANT)
+    return false;
+  for (int k = 0; k < s->n_menu; k++) {
+    int cut = ev->dishes[s->menu[k].dish].cut;
+    if (cut != PW_NONE && cut != lot->cut && ev->cuts[cut].kind == PW_KIND_PLANT)
+      return false;
+  }
+  return true;
+}
+
+/* [A0] The least of the lots costs what is dearer than any way to cook; the others by their bulk. */
+static void misses_make(struct pw_al *al)
+{
+  double least = HUGE_VAL, miss = miss_cents(al);
+  for (int c = 0; c < al->n_lots; c++)
+    least = fmin(least, bulk(al, c));
+  for (int c = 0; c < al->n_lots; c++)
+    al->lot[c].miss_cents = miss * (least > 0 ? bulk(al, c) / least : 1) * (is_only_dish(al->ev, &al->lots->lots[c]) ? ONLY_DISH_TIMES : 1);
+}
+
 static pw_status make(struct pw_al *al, const struct pw_event *ev, const struct pw_lots *lots,
                       const struct pw_fuel_rates *rates, int rented_pit, struct pw_ctx *ctx)
 {
@@ -201,13 +251,12 @@ static pw_status make(struct pw_al *al, const struct pw_event *ev, const struct 
       pit->zone_end = z + 1;
   }
   hands_make(al);
-  double miss = miss_cents(al);
   for (int c = 0; c < al->n_lots; c++) {
     pw_status status = lot_make(al, c, ctx);
     if (status)
       return status;
-    al->lot[c].miss_cents = miss;
   }
+  misses_make(al);
   return PW_OK;
 }
 

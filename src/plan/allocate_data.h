@@ -23,7 +23,7 @@ struct pw_al_lot {
   double *off1, *off2;        /* [z * n_settings_max + s] cents a piece for being off the cut's best temperature */
   double *off_oven;           /* [f] the same, plus the move */
   double hold_cents;          /* a piece held one slot */
-  double miss_cents;          /* a piece without a place: dearer than any way to cook it */
+  double miss_cents;          /* the first piece without a place: dearer than any way to cook it, by the rack and time it asks for */
 };
 
 struct pw_al_pit {
@@ -62,6 +62,13 @@ pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct p
 
 /** The same problem with pit p, one on offer, brought to the job.  Errors: as above. */
 pw_status pw_al_make_with(struct pw_al *out, const struct pw_al *al, int p, struct pw_ctx *ctx);
+
+/** [A0] What m missing pieces of a lot of n count, in first pieces: m (1 + STEEP m / n).  Convex, so that what is short is shared
+ *  out by shares of lots and no dish vanishes; never less than m, so that a program which counts m alone is a relaxation. */
+#define PW_AL_MISS_STEEP 40.0 /* the last piece of a lot counts 81 times the first: chosen by trial, common practice, no source */
+double pw_al_miss_weight(int m, int n);
+/** What all misses of a plan cost; missed[c] pieces of lot c. */
+double pw_al_missed_cents(const struct pw_al *al, const int *missed);
 
 /** Share of a shift that loading and wrapping may fill; the rest is for checks, feeding and walking.
  *  common practice, no source */

@@ -394,6 +394,7 @@ pw_status pw_al_run_search(struct pw_al_run *r, struct pw_al_solution *out, cons
   pw_al_state_clear(&r->st);
   r->rng.s = UINT64_C(0x5DEECE66D) * (options->seed + 1u);
   r->limits = options->limits;
+  r->st.is_soft = options->miss_all_cents > 0;
   for (int c = 0; c < al->n_lots; c++)
     r->st.miss_cents[c] = options->miss_all_cents > 0 ? fmin(options->miss_all_cents * r->share[c], al->lot[c].miss_cents)
                                                       : al->lot[c].miss_cents;
@@ -437,6 +438,18 @@ pw_status pw_al_run_search(struct pw_al_run *r, struct pw_al_solution *out, cons
 }
 
 double pw_al_run_share(const struct pw_al_run *run, int c) { return run->share[c]; }
+
+double pw_al_solution_missed_cents(const struct pw_al *al, const struct pw_al_solution *solution)
+{
+  double cents = 0;
+  for (int i = 0; i < solution->n_pieces;) { /* lot by lot */
+    int c = solution->pieces[i].lot, n = 0;
+    for (; i < solution->n_pieces && solution->pieces[i].lot == c; i++)
+      n += !solution->pieces[i].is_placed;
+    cents += al->lot[c].miss_cents * pw_al_miss_weight(n, al->lot[c].n);
+  }
+  return cents;
+}
 
 pw_status pw_al_search(struct pw_al_solution *out, const struct pw_al *al, const struct pw_al_search_options *options,
                        struct pw_ctx *ctx)

@@ -74,6 +74,9 @@ pw_status pw_al_run_search(struct pw_al_run *run, struct pw_al_solution *out, co
 /** What part of all the rack and time the food needs is one piece of lot c. */
 double pw_al_run_share(const struct pw_al_run *run, int c);
 
+/** What the misses of a solution cost. */
+double pw_al_solution_missed_cents(const struct pw_al *al, const struct pw_al_solution *solution);
+
 /** Both in one.  Errors: PW_ERR_MEMORY. */
 pw_status pw_al_search(struct pw_al_solution *out, const struct pw_al *al, const struct pw_al_search_options *options,
                        struct pw_ctx *ctx);

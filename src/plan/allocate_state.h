@@ -73,6 +73,7 @@ struct pw_al_state {
   int *cap;                /* [c * n_zones + z] pieces of lot c alone that fit the empty zone */
   int *n_missed;           /* [c] */
   double *miss_cents;      /* [c] what a piece without a place counts: the problem's price unless the search softens it */
+  bool is_soft;            /* it does: then each piece counts alike */
   struct pw_al_option *options; /* room for one enumeration */
   double *option_score;
   int n_options_cap;

@@ -9,6 +9,7 @@
 #include "heat/food_code.h"
 #include "plan/day_before.h"
 
+#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -108,14 +109,18 @@ static pw_status apply(struct pw_al *al, const struct ways *w, const struct way 
 /* Those that are another problem from the ground up: only one at a time. */
 static bool makes_problem(const struct way *way) { return way->kind == WAY_PIT || way->kind == WAY_DAY_BEFORE; }
 
-/* The problem with one change or two, planned again. */
+/* The problem with one change or two, planned again; missed_after INT_MAX: it cannot be planned. */
 static pw_status try_ways(struct pw_remedy *remedy, const struct ways *w, const struct way *one, const struct way *two)
 {
   struct pw_al al = *w->al;
   const struct way *made = makes_problem(one) ? one : two && makes_problem(two) ? two : NULL;
+  struct pw_ctx side = {.arena = w->ctx->arena}; /* what a trial says against itself is no fault of the job */
+  *remedy = (struct pw_remedy){.what = one->what, .missed_after = INT_MAX};
   pw_status st = !made ? PW_OK
-                 : made->kind == WAY_PIT ? pw_al_make_with(&al, w->al, made->index, w->ctx)
-                                         : pw_al_make(&al, made->ev, made->lots, w->al->rates, w->ctx);
+                 : made->kind == WAY_PIT ? pw_al_make_with(&al, w->al, made->index, &side)
+                                         : pw_al_make(&al, made->ev, made->lots, w->al->rates, &side);
+  if (st == PW_ERR_INPUT) /* a day or a setting too many: no way out */
+    return PW_OK;
   if (st == PW_OK)
     st = apply(&al, w, one);
   if (st == PW_OK && two)
@@ -129,7 +134,7 @@ static pw_status try_ways(struct pw_remedy *remedy, const struct ways *w, const 
   if (st != PW_OK)
     return st;
   *w->n_looks += fresh.n_looks;
-  double misses = al.n_lots ? al.lot[0].miss_cents * fresh.n_missed : 0;
+  double misses = pw_al_solution_missed_cents(&al, &fresh);
   double cents = fresh.cost_cents - misses - w->base_cents + one->extra_cents + (two ? two->extra_cents : 0);
   *remedy = (struct pw_remedy){.what = one->what,
                                .cost_cents = llround(fmax(cents, 0)),
@@ -358,6 +363,12 @@ static pw_status add_day_before(struct ways *w, int c)
   return PW_OK;
 }
 
+/* A way out that leaves most of it short is none. */
+static bool gets_out(const struct pw_remedy *remedy, int n_missed)
+{
+  return remedy->missed_after < n_missed && remedy->missed_after <= n_missed / 2;
+}
+
 static int by_cost(const void *pa, const void *pb)
 {
   const struct pw_remedy *a = pa, *b = pb;
@@ -396,7 +407,7 @@ static pw_status pairs(struct ways *w)
         return st;
       int least = w->list[i].single.missed_after;
       least = w->list[k].single.missed_after < least ? w->list[k].single.missed_after : least;
-      if (both.missed_after < least && both.missed_after < w->best->n_missed)
+      if (both.missed_after < least && gets_out(&both, w->best->n_missed))
         w->out->remedies[w->out->n_remedies++] = both;
     }
   bool is_solved = false;
@@ -415,7 +426,7 @@ pw_status pw_al_remedies(struct pw_allocation *out, const struct pw_al *al, cons
 {
   long n_looks = 0;
   struct ways w = {.n_looks = &n_looks, .out = out, .al = al, .best = best, .seed = seed, .ctx = ctx,
-                   .base_cents = best->cost_cents - (al->n_lots ? al->lot[0].miss_cents * best->n_missed : 0)};
+                   .base_cents = best->cost_cents - pw_al_solution_missed_cents(al, best)};
   size_t most = (size_t)(al->n_pits + al->n_lots) + 4;
   w.list = pw_arena_array(ctx->arena, most, sizeof *w.list);
   out->remedies = pw_arena_array(ctx->arena, most + PAIRED * (PAIRED - 1) / 2, sizeof *out->remedies);
@@ -440,7 +451,7 @@ pw_status pw_al_remedies(struct pw_allocation *out, const struct pw_al *al, cons
     if (n_looks > LOOKS_OF_WAYS || pw_deadline_is_over(al->deadline_s))
       break; /* of a yard beyond any */
     status = try_ways(&w.list[i].single, &w, &w.list[i], NULL);
-    if (status || w.list[i].single.missed_after >= best->n_missed)
+    if (status || !gets_out(&w.list[i].single, best->n_missed))
       continue;
     out->remedies[out->n_remedies++] = w.list[i].single;
     is_solved = is_solved || w.list[i].single.missed_after == 0;

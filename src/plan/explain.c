@@ -174,9 +174,9 @@ static pw_status last_hour(struct explain *e, struct pw_burn_story *story)
   pit->shut_from = pit->shut_to = 0;
   if (st != PW_OK)
     return st;
-  double miss = e->al.n_lots > 0 ? e->al.lot[0].miss_cents : 0;
   story->without_missed = fresh.n_missed - a->n_missed;
-  story->without_cents = (fresh.cost_cents - miss * fresh.n_missed) - (a->cost_cents - miss * a->n_missed);
+  story->without_cents = (fresh.cost_cents - pw_al_solution_missed_cents(&e->al, &fresh)) -
+                         (a->cost_cents - pw_al_missed_cents(&e->al, a->missed));
   return PW_OK;
 }
 

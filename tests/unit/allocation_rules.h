@@ -211,6 +211,51 @@ static inline double rules_miss_cents(const struct problem *p)
   return cents;
 }
 
+/* rack and time a piece asks for: footprint by the longest smoke anywhere (in slots) and four */
+static inline double rules_bulk(const struct problem *p, const struct pw_lot *lot)
+{
+  int longest = 0;
+  for (int z = 0; z < p->lots->n_zones; z++) {
+    const struct pw_pit *pit = &p->event->pits[p->lots->zones[z].pit];
+    for (int s = 0; s < pit->n_settings && !pit->is_rentable; s++)
+      if (lot->smoke_min[z][s] > longest)
+        longest = lot->smoke_min[z][s];
+  }
+  int slots = (longest + p->lots->slot_min - 1) / p->lots->slot_min;
+  return lot->footprint_length_m * lot->footprint_width_m * (slots + 4);
+}
+
+/* guests without meat, and no other cut for them */
+static inline bool rules_is_only(const struct problem *p, const struct pw_lot *lot)
+{
+  const struct pw_event *ev = p->event;
+  const struct pw_service *s = &ev->services[lot->service];
+  int guests = 0, others = 0;
+  for (int i = 0; i < ev->n_classes; i++)
+    guests += ev->classes[i].eats_meat ? 0 : s->guests[i];
+  for (int k = 0; k < s->n_menu; k++) {
+    int cut = ev->dishes[s->menu[k].dish].cut;
+    others += cut != PW_NONE && cut != lot->cut && ev->cuts[cut].kind == PW_KIND_PLANT;
+  }
+  return guests > 0 && others == 0 && ev->cuts[lot->cut].kind == PW_KIND_PLANT;
+}
+
+/* m of a lot's n pieces missing: the first price times m (1 + 40 m / n), by the lot's bulk, threefold for an only dish */
+static inline double rules_misses_cents(const struct problem *p, const struct trip *trips, int n)
+{
+  double cents = 0, least = HUGE_VAL;
+  for (int c = 0; c < p->lots->n_lots; c++)
+    least = fmin(least, rules_bulk(p, &p->lots->lots[c]));
+  for (int c = 0; c < p->lots->n_lots; c++) {
+    const struct pw_lot *lot = &p->lots->lots[c];
+    int m = 0;
+    for (int i = 0; i < n; i++)
+      m += trips[i].lot == c && !trips[i].is_placed;
+    cents += rules_miss_cents(p) * rules_bulk(p, lot) / least * (rules_is_only(p, lot) ? 3 : 1) * m * (1 + 40.0 * m / lot->pieces);
+  }
+  return cents;
+}
+
 static inline double off_best(const struct problem *p, const struct pw_stage *stage, double temp_c)
 {
   return p->event->effort.off_best_cents_per_piece_k * fabs(temp_c - stage->best_c);
@@ -242,15 +287,14 @@ static inline double rules_cost(const struct problem *p, const struct trip *trip
     cents += p->rates->light_cents[q][s] + rules_tend(p, q) * ev->pits[q].ready_min / 60;
     cents += (p->rates->burn_cents_per_h[q][s] + rules_tend(p, q)) * (burns[b].out_at_min - burns[b].ready_at_min) / 60;
   }
+  cents += rules_misses_cents(p, trips, n);
   o.n = 0;
   for (int i = 0; i < n; i++) {
     const struct trip *t = &trips[i];
     const struct pw_lot *lot = &p->lots->lots[t->lot];
     const struct pw_cut *cut = &ev->cuts[lot->cut];
-    if (!t->is_placed) {
-      cents += rules_miss_cents(p);
+    if (!t->is_placed)
       continue;
-    }
     int q = zones[t->zone].pit, s = 0, s2 = 0;
     for (int b = 0; b < n_burns; b++) {
       if (burns[b].pit == q && burns[b].ready_at_min <= t->start && burns[b].out_at_min >= t->mid)

@@ -131,7 +131,7 @@ START_TEST(ways_out_in_order)
   ev->pits = pits;
   ev->n_pits = 2;
   const struct pw_event *many = NULL;
-  ck_assert_int_eq(pw_head_count_scale(&many, ev, 100 + 60 * _i, g_ctx), PW_OK);
+  ck_assert_int_eq(pw_head_count_scale(&many, ev, 100 + 12 * _i, g_ctx), PW_OK);
   struct pw_plan *plan = planned(many, false, PW_EFFORT_FULL, g_ctx);
   const struct pw_allocation *a = &plan->allocation;
   ck_assert_int_gt(a->n_missed, 0);
@@ -150,9 +150,27 @@ START_TEST(ways_out_in_order)
                         ((r[-1].missed_after == 0) == (r->missed_after == 0) && r[-1].cost_cents <= r->cost_cents),
                     "way out %d is out of order", i);
   }
-  ck_assert(is_hire_named);
+  ck_assert(is_hire_named || _i > 0); /* with more heads one hired pit leaves most of what is missing */
   for (int i = 0; i < a->n_remedies && is_single_enough; i++)
     ck_assert_msg(!strstr(a->remedies[i].what, "; and "), "a pair where one does: %s", a->remedies[i].what);
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
+/* What is short is shared: of a party for many more heads than its racks hold no dish vanishes, and no more than so many pieces of
+ * a lot are missing; ways out that leave most of it short are not offered. */
+START_TEST(no_dish_vanishes)
+{
+  g_ctx = pw_test_ctx();
+  const struct pw_event *many = NULL;
+  ck_assert_int_eq(pw_head_count_scale(&many, planned_event("events/family-party.yaml", g_ctx), 150 + 50 * _i, g_ctx), PW_OK);
+  struct pw_plan *plan = planned(many, false, PW_EFFORT_FULL, g_ctx);
+  const struct pw_allocation *a = &plan->allocation;
+  ck_assert_int_gt(a->n_missed, 0);
+  for (int c = 0; c < plan->lots.n_lots; c++)
+    ck_assert_msg(a->missed[c] < plan->lots.lots[c].pieces, "%s vanishes: %d of %d", plan->lots.lots[c].id, a->missed[c], plan->lots.lots[c].pieces);
+  for (int i = 0; i < a->n_remedies; i++)
+    ck_assert_msg(2 * a->remedies[i].missed_after <= a->n_missed, "%s leaves %d of %d", a->remedies[i].what, a->remedies[i].missed_after, a->n_missed);
   pw_test_ctx_free(g_ctx);
 }
 END_TEST
@@ -167,6 +185,7 @@ static Suite *handling_suite(void)
   tcase_add_test(t, dear_doors_are_opened_less);
   tcase_add_test(t, the_box_that_is_too_small_is_named);
   tcase_add_loop_test(t, ways_out_in_order, 0, 2);
+  tcase_add_loop_test(t, no_dish_vanishes, 0, 3);
   suite_add_tcase(s, t);
   return s;
 }
