@@ -128,6 +128,20 @@ static pw_status large_search(struct pw_al_solution *best, const struct pw_al *a
   return status;
 }
 
+/* Some piece finds no place: searched again with misses priced so that they are shared out. */
+static pw_status share(struct pw_al_solution *best, struct pw_al_solution *quick, struct pw_al *al, struct pw_al_starts_options *starts,
+                       const struct pw_allocate_options *options, struct pw_ctx *ctx)
+{
+  long n_rounds = best->n_rounds;
+  pw_al_share(al);
+  pw_status status = quick_search(quick, al, options, ctx);
+  *best = *quick;
+  if (!status && options->effort != PW_EFFORT_QUICK)
+    status = pw_al_starts_search(best, al, starts, ctx);
+  best->n_rounds += n_rounds;
+  return status;
+}
+
 pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev, const struct pw_lots *lots,
                            const struct pw_fuel_rates *rates, const struct pw_allocate_options *given,
                            struct pw_ctx *ctx)
@@ -178,6 +192,9 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
     status = large_search(&best, &al, options, ctx);
   else if (!status && !is_quick)
     status = pw_al_starts_search(&best, &al, &starts, ctx);
+  starts.seconds = pw_deadline_left(deadline_s);
+  if (!status && best.n_missed > 0 && !is_large)
+    status = share(&best, &quick, &al, &starts, options, ctx);
   if (status)
     return status;
   out->work = best.n_rounds + (is_quick ? 0 : quick.n_rounds);

@@ -132,13 +132,16 @@ static double miss_cents(const struct pw_al *al)
   return all;
 }
 
-double pw_al_miss_weight(int m, int n) { return n > 0 ? m * (1 + PW_AL_MISS_STEEP * m / n) : 0; }
+double pw_al_miss_weight(const struct pw_al *al, int c, int m)
+{
+  return al->is_shared && al->lot[c].n > 0 ? m * (1 + PW_AL_MISS_STEEP * m / al->lot[c].n) : m;
+}
 
 double pw_al_missed_cents(const struct pw_al *al, const int *missed)
 {
   double cents = 0;
   for (int c = 0; c < al->n_lots; c++)
-    cents += al->lot[c].miss_cents * pw_al_miss_weight(missed[c], al->lot[c].n);
+    cents += al->lot[c].miss_cents * pw_al_miss_weight(al, c, missed[c]);
   return cents;
 }
 
@@ -173,9 +176,10 @@ static bool is_only_dish(const struct pw_event *ev, const struct pw_lot *lot)
 }
 
 /* [A0] The least of the lots costs what is dearer than any way to cook; the others by their bulk. */
-static void misses_make(struct pw_al *al)
+void pw_al_share(struct pw_al *al)
 {
   double least = HUGE_VAL, miss = miss_cents(al);
+  al->is_shared = true;
   for (int c = 0; c < al->n_lots; c++)
     least = fmin(least, bulk(al, c));
   for (int c = 0; c < al->n_lots; c++)
@@ -256,7 +260,9 @@ static pw_status make(struct pw_al *al, const struct pw_event *ev, const struct 
     if (status)
       return status;
   }
-  misses_make(al);
+  double miss = miss_cents(al);
+  for (int c = 0; c < lots->n_lots; c++)
+    al->lot[c].miss_cents = miss;
   return PW_OK;
 }
 

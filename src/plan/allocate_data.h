@@ -23,7 +23,7 @@ struct pw_al_lot {
   double *off1, *off2;        /* [z * n_settings_max + s] cents a piece for being off the cut's best temperature */
   double *off_oven;           /* [f] the same, plus the move */
   double hold_cents;          /* a piece held one slot */
-  double miss_cents;          /* the first piece without a place: dearer than any way to cook it, by the rack and time it asks for */
+  double miss_cents;          /* the first piece without a place: dearer than any way to cook it */
 };
 
 struct pw_al_pit {
@@ -54,6 +54,7 @@ struct pw_al {
   double opening_cents, place_cents, move_cents;
   double deadline_s;          /* safety net of all searches over this problem (base/deadline.h); 0: none */
   int rented_pit;             /* a pit on offer that this plan may use, or PW_NONE; others on offer stay shut */
+  bool is_shared;             /* misses are priced so that what is short is shared out: pw_al_share() */
 };
 
 /** Builds it.  Errors: PW_ERR_MEMORY, PW_ERR_INPUT (more settings or days than the program handles). */
@@ -66,7 +67,10 @@ pw_status pw_al_make_with(struct pw_al *out, const struct pw_al *al, int p, stru
 /** [A0] What m missing pieces of a lot of n count, in first pieces: m (1 + STEEP m / n).  Convex, so that what is short is shared
  *  out by shares of lots and no dish vanishes; never less than m, so that a program which counts m alone is a relaxation. */
 #define PW_AL_MISS_STEEP 40.0 /* the last piece of a lot counts 81 times the first: chosen by trial, common practice, no source */
-double pw_al_miss_weight(int m, int n);
+double pw_al_miss_weight(const struct pw_al *al, int c, int m);
+/** Prices misses so that they are shared out: by the rack and time a piece asks for, rising with how much of its lot is missing, dearer
+ *  where it is the only dish of some guests.  Before it each missing piece costs the same.  Asked once some piece finds no place. */
+void pw_al_share(struct pw_al *al);
 /** What all misses of a plan cost; missed[c] pieces of lot c. */
 double pw_al_missed_cents(const struct pw_al *al, const int *missed);
 

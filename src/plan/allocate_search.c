@@ -446,7 +446,7 @@ double pw_al_solution_missed_cents(const struct pw_al *al, const struct pw_al_so
     int c = solution->pieces[i].lot, n = 0;
     for (; i < solution->n_pieces && solution->pieces[i].lot == c; i++)
       n += !solution->pieces[i].is_placed;
-    cents += al->lot[c].miss_cents * pw_al_miss_weight(n, al->lot[c].n);
+    cents += al->lot[c].miss_cents * pw_al_miss_weight(al, c, n);
   }
   return cents;
 }

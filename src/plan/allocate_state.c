@@ -512,7 +512,7 @@ double pw_al_state_cost(struct pw_al_state *st)
         if (st->n_in[(size_t)f * (size_t)al->n_slots + (size_t)t])
           cost += al->oven_cents[f];
   for (int c = 0; c < al->n_lots; c++) {
-    cost += st->miss_cents[c] * (st->is_soft ? st->n_missed[c] : pw_al_miss_weight(st->n_missed[c], al->lot[c].n));
+    cost += st->miss_cents[c] * (st->is_soft ? st->n_missed[c] : pw_al_miss_weight(al, c, st->n_missed[c]));
     if (st->n_groups[c] > 1)
       cost += al->place_cents * (st->n_groups[c] - 1);
   }

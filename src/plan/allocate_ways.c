@@ -121,6 +121,8 @@ static pw_status try_ways(struct pw_remedy *remedy, const struct ways *w, const 
                                          : pw_al_make(&al, made->ev, made->lots, w->al->rates, &side);
   if (st == PW_ERR_INPUT) /* a day or a setting too many: no way out */
     return PW_OK;
+  if (st == PW_OK && w->al->is_shared)
+    pw_al_share(&al);
   if (st == PW_OK)
     st = apply(&al, w, one);
   if (st == PW_OK && two)

@@ -213,6 +213,8 @@ pw_status pw_explain_brief(struct pw_explain *out, const struct pw_plan *plan, s
   pw_status st = pw_fuel_rates_make(&rates, plan->event, ctx);
   if (st == PW_OK)
     st = pw_al_make(&e.al, plan->event, &plan->lots, &rates, ctx);
+  if (st == PW_OK && plan->allocation.n_missed > 0)
+    pw_al_share(&e.al);
   double size = (double)e.al.n_zones * e.al.n_slots * e.al.n_lots;
   if (st == PW_OK && size <= BRIEF_MOST && plan->allocation.n_burns > 0) {
     st = pw_explain_prices(&fixed, &model, &e.al, plan->allocation.burns, plan->allocation.n_burns, ctx);
@@ -235,6 +237,8 @@ pw_status pw_explain_make(struct pw_explain *out, const struct pw_plan *plan, st
   pw_status st = pw_fuel_rates_make(&rates, plan->event, ctx);
   if (st == PW_OK)
     st = pw_al_make(&e.al, plan->event, &plan->lots, &rates, ctx);
+  if (st == PW_OK && plan->allocation.n_missed > 0)
+    pw_al_share(&e.al);
   if (st == PW_OK)
     st = read_back(&e);
   if (st == PW_OK)
