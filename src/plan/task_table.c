@@ -13,11 +13,12 @@
 
 /* Minutes of hands and how long before a service: common practice, no source. */
 enum {
-  ORDER_WORK_MIN = 10, TAKE_IN_WORK_MIN = 20, THAW_WORK_MIN = 5, PIT_SET_UP_WORK_MIN = 20, TABLE_SET_UP_WORK_MIN = 40,
-  PAN_WORK_MIN = 2, CLEAR_WORK_MIN = 45, COOL_WORK_MIN = 15, COOL_CHECK_WORK_MIN = 3, HAND_OVER_WORK_MIN = 15,
+  ORDER_WORK_MIN = 10, TAKE_IN_WORK_MIN = 20, THAW_WORK_MIN = 5, PIT_SET_UP_WORK_MIN = 20, TABLE_SET_UP_WORK_MIN = 15,
+  PAN_WORK_MIN = 2, CLEAR_WORK_MIN = 20, COOL_WORK_MIN = 15, COOL_CHECK_WORK_MIN = 3, HAND_OVER_WORK_MIN = 15,
   PREP_EARLIEST_MIN = 24 * 60, PREP_BEFORE_LOAD_MIN = 30, PREP_BLOCK_MIN = 120, TABLE_BLOCK_MIN = 60,
   ARRIVE_SLACK_MIN = 30, BUY_SLACK_MIN = 180, GUESTS_A_HAND = 20, TAKE_IN_SLIP_MIN = 720, ORDER_SLACK_MIN = 4 * 24 * 60, PANS_WORK_MAX_MIN = 55
 };
+#define TABLE_WORK_MIN_PER_GUEST 0.15 /* setting up, and clearing, on top: common practice, no source */
 enum { COOL_FIRST_MIN = 120, COOL_ALL_MIN = 360 }; /* FDA Food Code 2022 3-501.14(A): to 21 C in 2 h, 5 C in 6 h */
 
 enum { ANYBODY = (1u << PW_DUTY__COUNT) - 1 };
@@ -266,6 +267,14 @@ static void drive_out(struct pw_task_list *list, int first_lit, int *depart)
   pw_task_draft(list, d);
 }
 
+static int guests_of(const struct pw_task_list *list, const struct pw_service *service)
+{
+  int guests = 0;
+  for (int g = 0; g < list->ev->n_classes; g++)
+    guests += service->guests[g];
+  return guests;
+}
+
 /* ---- at the table ------------------------------------------------------------------------------------- */
 
 static const char *allergens_of(struct pw_task_list *list, const struct pw_service *service)
@@ -342,9 +351,7 @@ static void pan_up(struct pw_task_list *list, int s)
 static void serve(struct pw_task_list *list, int s)
 {
   const struct pw_service *service = &list->ev->services[s];
-  int guests = 0, hands = 0;
-  for (int g = 0; g < list->ev->n_classes; g++)
-    guests += service->guests[g];
+  int guests = guests_of(list, service), hands = 0;
   for (int c = 0; c < list->ev->n_crew; c++) {
     const struct pw_crew *crew = &list->ev->crew[c];
     if ((crew->duties >> PW_DUTY_SERVE & 1u) != 0 && crew->from_at_min <= service->at_min &&
@@ -382,7 +389,8 @@ static void after_service(struct pw_task_list *list, int s, bool is_last)
   const struct pw_service *service = &list->ev->services[s];
   int end = service->at_min + service->length_min;
   unsigned hands = 1u << PW_DUTY_SERVE | 1u << PW_DUTY_CARVE | 1u << PW_DUTY_PREP;
-  struct pw_draft d = draft(PW_TASK_CLEAR, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end, end + 60, CLEAR_WORK_MIN);
+  struct pw_draft d = draft(PW_TASK_CLEAR, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end, end + 60,
+                            CLEAR_WORK_MIN + TABLE_WORK_MIN_PER_GUEST * guests_of(list, service));
   d.service = s;
   d.also = 1u << PW_DUTY_SERVE;
   d.is_late = false;
@@ -422,7 +430,7 @@ static void set_table(struct pw_task_list *list, int s)
   if (service->style == PW_DROP_OFF)
     return;
   struct pw_draft d = draft(PW_TASK_SET_UP, PW_DUTY_SERVE, PW_RANK_TABLE, PW_AT_SITE, service->at_min - 180, service->at_min - 45,
-                            TABLE_SET_UP_WORK_MIN);
+                            TABLE_SET_UP_WORK_MIN + TABLE_WORK_MIN_PER_GUEST * guests_of(list, service));
   d.also = 1u << PW_DUTY_CLEAN;
   d.service = s;
   d.end_by_min = service->at_min - 5;
