@@ -91,7 +91,7 @@ static void check_burn(struct pw_order *o, int b)
   int clean = only_task(o, b, PW_SEEN_FIRE_CHECK, burn->lit_min, burn->out_min, true);
   int down = only_task(o, b, PW_SEEN_BURN_DOWN, burn->lit_min, again, false);
   int ash = only_task(o, b, PW_SEEN_ASH, burn->lit_min, again == INT_MAX ? INT_MAX : again + 1, false);
-  bool is_short = pw_order_is_warned(plan, "hands-short") || pw_order_is_warned(plan, "nobody-on-shift");
+  bool is_short = pw_order_is_short(plan);
   if (light != PW_SEEN_NONE && (plan->tasks[light].at_min < burn->lit_min || (plan->tasks[light].at_min > burn->lit_min && !is_short)))
     pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is lit at minute %d, burns[%d] says %d", light, plan->pits[burn->pit].id,
                   plan->tasks[light].at_min, b, burn->lit_min);
@@ -142,6 +142,13 @@ static int by_item(const void *pa, const void *pb)
  *  names least besides. */
 static int order_of(const struct pw_seen_plan *plan, const struct use *uses, size_t first, size_t last, const struct pw_seen_task *in)
 {
+  for (int k = 0; k < in->n_after; k++) { /* the order it says it comes after, if that is one of its goods: two may sell the same */
+    const struct pw_seen_task *order = &plan->tasks[in->after[k]];
+    for (int a = 0; order->kind == PW_SEEN_ORDER && a < order->n_items; a++)
+      for (int b = 0; b < in->n_items; b++)
+        if (strcmp(order->items[a], in->items[b]) == 0)
+          return in->after[k];
+  }
   int best = PW_SEEN_NONE, most = 0;
   for (size_t k = first; k < last; k++) {
     const struct pw_seen_task *order = &plan->tasks[uses[k].task];
@@ -291,7 +298,7 @@ static void check_service(struct pw_order *o, int s)
     if (task->service != s || task->kind == PW_SEEN_NONE || (task->kind == PW_SEEN_COOL_CHECK && task->lot != PW_SEEN_NONE))
       continue;
     n[task->kind]++;
-    if (task->kind == PW_SEEN_SERVE && (task->at_min < service->at_min || (task->at_min > service->at_min && !pw_order_is_warned(plan, "hands-short"))))
+    if (task->kind == PW_SEEN_SERVE && (task->at_min < service->at_min || (task->at_min > service->at_min && !pw_order_is_short(plan))))
       pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is served from minute %d on, it begins at %d", i, service->id, task->at_min, service->at_min);
     if (task->kind == PW_SEEN_COOL && cool == PW_SEEN_NONE)
       cool = i;

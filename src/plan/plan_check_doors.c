@@ -94,7 +94,7 @@ static pw_status check_tasks(struct pw_judge *judge, const struct pw_seen_plan *
     return PW_ERR_MEMORY;
   bool is_short = false;
   for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++)
-    is_short = is_short || strcmp(plan->warnings[i].code, "hands-short") == 0;
+    is_short = is_short || strcmp(plan->warnings[i].code, "hands-short") == 0 || strcmp(plan->warnings[i].code, "nobody-on-shift") == 0;
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++) {
     const struct pw_seen_task *task = &plan->tasks[i];
     int v = plan->n[PW_SEEN_VISITS] - 1;

@@ -31,6 +31,11 @@ bool pw_order_is_warned(const struct pw_seen_plan *plan, const char *code)
   return false;
 }
 
+bool pw_order_is_short(const struct pw_seen_plan *plan)
+{
+  return pw_order_is_warned(plan, "hands-short") || pw_order_is_warned(plan, "nobody-on-shift");
+}
+
 /* ---- form -------------------------------------------------------------------------------------------------- */
 
 static void check_task(struct pw_order *o, int i)
@@ -49,7 +54,7 @@ static void check_task(struct pw_order *o, int i)
       strcmp(plan->crew[plan->people[task->person].role].role, plan->crew[task->role].role) != 0)
     pw_judge_find(o->judge, "J15", "tasks[%d].person: \"%s\" is a %s, the task is given to a %s", i, plan->people[task->person].id,
                   plan->crew[plan->people[task->person].role].role, plan->crew[task->role].role);
-  if (task->person == PW_SEEN_NONE && !pw_order_is_warned(plan, "nobody-on-shift") && !pw_order_is_warned(plan, "hands-short"))
+  if (task->person == PW_SEEN_NONE && !pw_order_is_short(plan))
     pw_judge_find(o->judge, "J15", "tasks[%d].person: nobody does it, and no warning says so", i);
   for (int k = 0; k < task->n_after; k++) {
     const struct pw_seen_task *first = &plan->tasks[task->after[k]];

@@ -192,7 +192,7 @@ static void ask(struct pw_order *o, int lot, int piece, unsigned kinds, const ch
     pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" has %d tasks to %s, it needs one", piece, plan->lots[lot].id, n, words);
   else if (at_min != PW_SEEN_NO_TIME &&
            (plan->tasks[task].at_min < at_min ||
-            (plan->tasks[task].at_min > at_min + LATE_MIN && !pw_order_is_warned(plan, "hands-short"))))
+            (plan->tasks[task].at_min > at_min + LATE_MIN && !pw_order_is_short(plan))))
     pw_judge_find(o->judge, "J15", "tasks[%d]: to %s piece %d of \"%s\" at minute %d, its load says %d", task, words, piece,
                   plan->lots[lot].id, plan->tasks[task].at_min, at_min);
 }
@@ -294,7 +294,7 @@ static void ask_hold_checks(struct pw_order *o, int lot, int piece)
   }
   if (until - read > gap)
     gap = until - read;
-  if (gap > HOLD_READ_MIN)
+  if (gap > HOLD_READ_MIN && !pw_order_is_short(plan))
     pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" is held for %d min without being read, at most %d", piece, plan->lots[lot].id, gap,
                   HOLD_READ_MIN);
 }
