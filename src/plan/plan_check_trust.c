@@ -102,6 +102,8 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"reheats[].room", "room of a pan in the oven: held against its capacity"},
     {"reheats[].depth_m", "depth of a pan: held against the best there could be"},
     {"reheats[].core_c", "a core above the limit"},
+    {"visits[].open_min", "how long a door stands open: what the catalogs say of hands, the planner's word"},
+    {"- visits[].does[]", "words of what is done at a door; the tasks say it, and they are held against the loads"},
     {"! reheats[].precooked", "cooked by its maker, where the core is above both limits"},
 };
 /* clang-format on */
