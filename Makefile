@@ -53,8 +53,9 @@ LIBSRC := $(filter-out src/cli/%,$(SRC))
 CLISRC := $(filter src/cli/%,$(SRC))
 LIBOBJ := $(LIBSRC:%.c=$(B)/%.o)
 CLIOBJ := $(CLISRC:%.c=$(B)/%.o)
-UNIT   := $(sort $(wildcard tests/unit/test_*.c))
-UNITBIN := $(UNIT:tests/unit/%.c=$(B)/tests/%)
+UNIT   := $(sort $(shell find tests/unit -name 'test_*.c'))
+UNITBIN := $(foreach t,$(UNIT),$(B)/tests/$(basename $(notdir $t)))
+vpath test_%.c $(sort $(dir $(UNIT)))
 
 LIB := $(B)/libpitwright.a
 BIN := $(B)/pitwright
@@ -82,7 +83,7 @@ $(B)/%.o: %.c
 $(B)/tests/test_allocate $(B)/tests/test_allocate_guide $(B)/tests/test_allocate_state: $(B)/tests/bench/instances.o
 $(B)/tests/test_allocate $(B)/tests/test_allocate_guide $(B)/tests/test_allocate_state: LDLIBS_TEST := $(B)/tests/bench/instances.o
 
-$(B)/tests/%: tests/unit/%.c $(LIB)
+$(B)/tests/test_%: test_%.c $(LIB)
 	$(Q)mkdir -p $(@D)
 	$(Q)echo "  TEST $<"
 	$(Q)$(CC) $(CFLAGS_ALL) -Itests/unit -MMD -MP $(LDFLAGS_ALL) -o $@ $< $(LDLIBS_TEST) $(LIB) $(CHECK_LIBS) $(LDLIBS_ALL)
@@ -151,12 +152,12 @@ faults: ## every allocation and every call on files failing in turn, kills at ev
 FUZZ := build/fuzz
 SECONDS ?= 60
 TARGETS ?= quantity event job catalog plan whole
-$(FUZZ)/fuzz: tests/fuzz/fuzz.c $(LIBSRC) $(wildcard src/*/*.h include/pw/*.h)
+$(FUZZ)/fuzz: tests/fuzz/fuzz.c $(LIBSRC) $(shell find src include -name "*.h")
 	$(Q)mkdir -p $(@D)
 	$(Q)clang -O1 -g $(BASE) $(PC_CFLAGS) -DPW_ARENA_DEBUG -fsanitize=fuzzer,address,undefined -fno-sanitize-recover=all \
 	  -o $@ tests/fuzz/fuzz.c $(LIBSRC) $(LDLIBS_ALL)
 # Many times quicker (comparisons are not traced either), for numbers; what it keeps is then run under the sanitizers.
-$(FUZZ)/fast: tests/fuzz/fuzz.c $(LIBSRC) $(wildcard src/*/*.h include/pw/*.h)
+$(FUZZ)/fast: tests/fuzz/fuzz.c $(LIBSRC) $(shell find src include -name "*.h")
 	$(Q)mkdir -p $(@D)
 	$(Q)clang -O2 -g $(BASE) $(PC_CFLAGS) -fsanitize=fuzzer -fno-sanitize-coverage=trace-cmp -o $@ tests/fuzz/fuzz.c $(LIBSRC) $(LDLIBS_ALL)
 

@@ -1,6 +1,6 @@
 #!/bin/sh
 # How many small wrongs do the tests see?  mutate.sh WORK_DIR COUNT SEED [FILE...], or MUTANTS=LIST mutate.sh WORK_DIR COUNT SEED
-# Flips one comparison, one logical or arithmetic operator or one whole number at a time in a copy of src/plan, src/heat,
+# Flips one comparison, one logical or arithmetic operator or one whole number at a time in a copy of src/plan, src/judge, src/heat,
 # src/base and src/read (places drawn by the seed), rebuilds that file alone into a shared library, and runs the unit tests that name
 # the file's functions or share its name, the demo against README.md, the cases, and at last all other unit tests, quickest first
 # (those that take more than SLOWEST seconds are left out).  Loop heads are left out: what they overrun is for the sanitizers.
@@ -17,18 +17,18 @@ export LC_ALL=C CK_FORK=no
 cp -r Makefile README.md src include tests templates events "$work/tree/"
 cp -r src "$work/sound" # a copy, so that the tree may be worked on meanwhile
 cd "$work/tree" || exit 1
-[ $# -gt 0 ] || set -- src/plan/*.c src/heat/*.c src/base/*.c src/read/*.c
+[ $# -gt 0 ] || set -- $(find src/plan src/judge src/heat src/base src/read -name '*.c' | sort)
 
 flags="-std=c11 -D_POSIX_C_SOURCE=200809L -D_XOPEN_SOURCE=700 -Iinclude -Isrc -Itests/unit -DPW_VERSION=\"0.1.0\" -ffp-contract=off -fPIC -O1 -w"
 libs="-lglpk $(pkg-config --libs yaml-0.1 jansson xlsxwriter) -lz -lpthread -lm"
 b=build/m
 object() { echo "$b/$(echo "$1" | tr / -).o"; }
-for f in src/*.c src/*/*.c; do case $f in src/cli/*) ;; *) cc $flags -c -o "$(object "$f")" "$f" || exit 1 ;; esac; done
+for f in $(find src -name '*.c' | sort); do case $f in src/cli/*) ;; *) cc $flags -c -o "$(object "$f")" "$f" || exit 1 ;; esac; done
 link() { cc -shared -o $b/libpw.so $b/*.o $libs; }
 link || exit 1
 cc $flags -o $b/pitwright src/cli/*.c -L$b -lpw -Wl,-rpath,"$work/tree/$b" $libs || exit 1
 cc $flags -Itests/bench -c -o $b/tests/instances.obj -x c tests/bench/instances.c
-for t in tests/unit/test_*.c; do
+for t in $(find tests/unit -name 'test_*.c' | sort); do
   name=$(basename "$t" .c)
   extra=; case $name in test_allocate*) true ;; *) false ;; esac && extra="-x none $b/tests/instances.obj"
   cc $flags -Itests/bench -o "$b/tests/$name" "$t" $extra -L$b -lpw -Wl,-rpath,"$work/tree/$b" $(pkg-config --libs check gsl libical) $libs 2>/dev/null || echo "no $name"
@@ -73,9 +73,9 @@ is_killed() { # file; the name of what saw it in $by
   f=$1
   base=$(basename "$f" .c)
   names=$(nm --defined-only -g "$(object "$f")" | awk '$2 == "T" { print $3 }' | paste -s -d'|')
-  tests=$( { ls "tests/unit/test_$base.c" "tests/unit/test_${base%%_*}.c" "tests/unit/test_${base%%_*}s.c" 2>/dev/null; grep -l -w -E "$names" tests/unit/test_*.c
-             case $f in src/plan/plan_check*) ls tests/unit/test_plan_*.c tests/unit/test_side_pans.c tests/unit/test_day_before.c ;; esac
-             case $f in src/plan/*) ls tests/unit/test_quote.c tests/unit/test_tasks.c ;; src/read/*) ls tests/unit/test_read.c ;; esac; } | awk '!seen[$0]++')
+  tests=$( { find tests/unit -name "test_$base.c" -o -name "test_${base%%_*}.c" -o -name "test_${base%%_*}s.c" | sort; grep -r -l -w -E --include='test_*.c' "$names" tests/unit | sort
+             case $f in src/judge/*) ls tests/unit/judge/test_*.c tests/unit/plan/lots/test_*.c ;; esac
+             case $f in src/plan/*) ls tests/unit/plan/money/test_quote.c tests/unit/plan/crew/test_tasks.c ;; src/read/*) ls tests/unit/read/test_read.c ;; esac; } | awk '!seen[$0]++')
   for t in $(printf '%s\n' $tests | awk 'NF { print "unit:" $0 } NR == 1 { print "demo:" }'); do # its own test, the demo, which is quick, the others
     by=$(basename "${t#*:}" .c)
     case $t in

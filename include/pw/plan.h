@@ -6,7 +6,7 @@
 #include "pw/event.h"
 
 /** What a person should know although the plan stands.  run.c adds up what the stages say. */
-/* ---- demand (plan/demand.c) ------------------------------------------------------------------ */
+/* ---- demand (plan/demand/demand.c) ------------------------------------------------------------------ */
 
 /** Need of one menu line. */
 struct pw_demand_line {
@@ -39,7 +39,7 @@ struct pw_demand {
                                 services; the diagonal is the variance */
 };
 
-/* ---- purchase (plan/purchase.c) --------------------------------------------------------------- */
+/* ---- purchase (plan/buy/purchase.c) --------------------------------------------------------------- */
 
 /** What the number of whole pieces rests on [P2]. */
 struct pw_piece_law {
@@ -120,7 +120,7 @@ struct pw_purchase {
   double list_cents;       /**< of the packs' choice: goods, fees and top-ups, less what is carried; not rounded */
 };
 
-/* ---- zones and lots (plan/lots.c) ------------------------------------------------------------- */
+/* ---- zones and lots (plan/lots/lots.c) ------------------------------------------------------------- */
 
 /** A stretch of a rack treated as one temperature.  Zones of all pits in one list, pit by pit, rack by
  *  rack, from the hot end. */
@@ -175,7 +175,7 @@ struct pw_lots {
   int start_at_min;        /**< first instant the plan may use (on the grid) */
   int end_at_min;          /**< last service's begin or later (on the grid) */
   struct pw_reheat *reheats; int n_reheats; /**< by lot; pieces that find no oven are in none of them */
-  struct pw_side_pans *side_pans; int n_side_pans; /**< by demand line; several lines where a dish is spread (plan/side_pans.c) */
+  struct pw_side_pans *side_pans; int n_side_pans; /**< by demand line; several lines where a dish is spread (plan/lots/side_pans.c) */
 };
 
 /* ---- allocation (plan/allocate*.c, rack_layout.c) --------------------------------------------- */
@@ -239,7 +239,7 @@ struct pw_allocation {
   const struct pw_al_hint *hint; /**< where each piece is, for the plan of another head count to begin with */
 };
 
-/* ---- visits (plan/visits.c) ----------------------------------------------------------------------------- */
+/* ---- visits (plan/fire/visits.c) ----------------------------------------------------------------------------- */
 
 /** What is done at an opened door, in the order in which it is done. */
 enum pw_visit_act_kind {
@@ -269,7 +269,7 @@ struct pw_visits {
   struct pw_visit *visits; int n_visits; /**< by pit, then time */
 };
 
-/* ---- cooked the day before (plan/day_before.c) -------------------------------------------------------- */
+/* ---- cooked the day before (plan/lots/day_before.c) -------------------------------------------------------- */
 
 struct pw_warning;
 
@@ -291,7 +291,7 @@ struct pw_warning {
   const char *code, *text;
 };
 
-/* ---- safety (plan/safety.c) --------------------------------------------------------------------- */
+/* ---- safety (plan/safety/safety.c) --------------------------------------------------------------------- */
 
 /** What theory says of one lot as planned: its coolest open place and its coolest wrapped place. */
 struct pw_lot_heat {
@@ -310,7 +310,7 @@ struct pw_safety_report {
   struct pw_warning *warnings; int n_warnings; /**< run.c adds them to the plan's */
 };
 
-/* ---- fuel (plan/fuel.c) ------------------------------------------------------------------------ */
+/* ---- fuel (plan/fire/fuel.c) ------------------------------------------------------------------------ */
 
 struct pw_feed {
   int at_min;
@@ -358,7 +358,7 @@ struct pw_fuel_plan {
   struct pw_oven_saving oven_saving;
 };
 
-/* ---- tasks (plan/tasks.c) ----------------------------------------------------------------------- */
+/* ---- tasks (plan/crew/tasks.c) ----------------------------------------------------------------------- */
 
 enum pw_task_kind { /* in the order they are listed at one minute */
   PW_TASK_ORDER, PW_TASK_TAKE_IN, PW_TASK_THAW, PW_TASK_BRINE, PW_TASK_PREP, PW_TASK_DRIVE, PW_TASK_SET_UP, PW_TASK_LIGHT, PW_TASK_FEED,
@@ -404,7 +404,7 @@ struct pw_tasks {
   struct pw_warning *warnings; int n_warnings; /**< nobody on shift, hands short; run.c adds them to the plan's */
 };
 
-/* ---- quote (plan/quote.c) ------------------------------------------------------------------------ */
+/* ---- quote (plan/money/quote.c) ------------------------------------------------------------------------ */
 
 struct pw_quote_rung {
   int guests;
@@ -472,7 +472,7 @@ enum pw_effort { PW_EFFORT_QUICK, PW_EFFORT_FULL };
 
 struct pw_explain;
 
-/** One of several jobs planned as one: its services and what it bears (plan/joint.h). */
+/** One of several jobs planned as one: its services and what it bears (plan/joint/joint.h). */
 struct pw_plan_job {
   const char *name, *customer;
   int service_first, n_services;
@@ -497,7 +497,7 @@ struct pw_plan {
   struct pw_tasks tasks;
   struct pw_quote quote;
   struct pw_plan_job *jobs; int n_jobs; /**< several jobs planned as one; 0: one job */
-  const struct pw_explain *brief; /**< what each fire is for and where room is worth most (plan/explain.h); NULL: a quick plan */
+  const struct pw_explain *brief; /**< what each fire is for and where room is worth most (plan/explain/explain.h); NULL: a quick plan */
   struct pw_warning *warnings; int n_warnings;
 };
 

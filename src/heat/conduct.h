@@ -50,7 +50,7 @@ double pw_conduct_finite_fo(const struct pw_conduct_finite *f, double theta);
 
 /** Dimensions (1 slab, 2 cylinder, 3 sphere) of the one-dimensional body of the same half whose middle reaches theta at the
  *  same moment; theta 0: that decays as fast in the end.  Bodies of D dimensions: first root z J(D/2, z) / J(D/2 - 1, z) = Bi.
- *  For Bi -> 0 it has the same surface by volume.  How far the two are apart at other thetas: tests/unit/test_engine.c. */
+ *  For Bi -> 0 it has the same surface by volume.  How far the two are apart at other thetas: tests/unit/heat/test_engine.c. */
 double pw_conduct_finite_dims(const struct pw_conduct_finite *f, double theta);
 
 /** Dimensions of the shape itself. */

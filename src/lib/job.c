@@ -2,8 +2,8 @@
 #include "lib/job.h"
 
 #include "base/arena.h"
-#include "plan/plan_check.h"
-#include "plan/plan_check_trust.h"
+#include "judge/plan_check.h"
+#include "judge/plan_check_trust.h"
 
 #include <string.h>
 

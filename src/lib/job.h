@@ -2,8 +2,8 @@
 #ifndef PW_LIB_JOB_H
 #define PW_LIB_JOB_H
 
-#include "plan/explain.h"
-#include "plan/joint.h"
+#include "plan/explain/explain.h"
+#include "plan/joint/joint.h"
 #include "pw/pitwright.h"
 
 struct pw_job {

@@ -7,7 +7,7 @@
 #include "lib/job.h"
 #include "plan/stages.h"
 #include "read/read.h"
-#include "write/text_curve.h"
+#include "write/text/text_curve.h"
 
 #include <string.h>
 

@@ -1,7 +1,7 @@
 /* job_read.c - which event is planned: files and texts read, other units, another head count, several made one. */
 #include "base/arena.h"
 #include "lib/job.h"
-#include "plan/head_count.h"
+#include "plan/demand/head_count.h"
 #include "plan/stages.h"
 #include "read/read.h"
 

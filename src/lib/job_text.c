@@ -5,13 +5,13 @@
 #include "base/text.h"
 #include "base/when.h"
 #include "lib/job.h"
-#include "plan/head_count.h"
+#include "plan/demand/head_count.h"
 #include "read/json_schema.h"
-#include "write/explain_sheet.h"
+#include "write/text/explain_sheet.h"
 #include "write/joint_pack.h"
 #include "write/pack.h"
 #include "write/plan_json.h"
-#include "write/text_sheets.h"
+#include "write/text/text_sheets.h"
 
 #include <string.h>
 

@@ -59,7 +59,7 @@ pw_status pw_safety_check(const struct pw_event *ev, struct pw_ctx *ctx);
  *  Reads plan->{lots, allocation}. */
 pw_status pw_safety_make(struct pw_safety_report *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 
-/** [F1] wood and charcoal per burn, feed list, totals with reserve; doors as the visits open them (plan/visits.h). */
+/** [F1] wood and charcoal per burn, feed list, totals with reserve; doors as the visits open them (plan/fire/visits.h). */
 pw_status pw_fuel_make(struct pw_fuel_plan *out, const struct pw_event *ev, const struct pw_lots *lots,
                        const struct pw_allocation *allocation, const struct pw_visits *visits, struct pw_ctx *ctx);
 

@@ -3,8 +3,8 @@
 
 #include "base/clock.h"
 #include "base/text.h"
-#include "write/view.h"
-#include "write/fire_lines.h"
+#include "sheet/view.h"
+#include "sheet/fire_lines.h"
 
 #include <limits.h>
 #include <stdlib.h>

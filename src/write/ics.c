@@ -6,8 +6,8 @@
 #include "base/arena.h"
 #include "base/clock.h"
 #include "base/text.h"
-#include "write/view.h"
-#include "write/fire_lines.h"
+#include "sheet/view.h"
+#include "sheet/fire_lines.h"
 
 #include <inttypes.h>
 #include <string.h>

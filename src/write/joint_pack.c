@@ -3,7 +3,7 @@
 
 #include "base/arena.h"
 #include "base/when.h"
-#include "write/text_page.h"
+#include "write/text/text_page.h"
 
 #include <string.h>
 

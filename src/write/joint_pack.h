@@ -3,7 +3,7 @@
 #define PW_JOINT_PACK_H
 
 #include "base/buf.h"
-#include "plan/joint.h"
+#include "plan/joint/joint.h"
 
 /** A joint plan and each job planned alone (its quote is the customer's). */
 struct pw_joint_plan {

@@ -5,13 +5,13 @@
 #include "base/buf.h"
 #include "base/outfile.h"
 #include "write/csv.h"
-#include "write/html.h"
+#include "write/html/html.h"
 #include "write/ics.h"
 #include "write/joint_pack.h"
 #include "write/manifest.h"
 #include "write/plan_json.h"
-#include "write/text_sheets.h"
-#include "write/xlsx.h"
+#include "write/text/text_sheets.h"
+#include "write/xlsx/xlsx.h"
 
 /** Text of one file in the arena. */
 typedef pw_status (*text_fn)(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);

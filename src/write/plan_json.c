@@ -7,7 +7,7 @@
 #include "base/arena.h"
 #include "base/outfile.h"
 #include "heat/food_code.h"
-#include "write/explain_sheet.h"
+#include "write/text/explain_sheet.h"
 #include "write/plan_json_parts.h"
 
 #include <math.h>

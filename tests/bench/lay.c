@@ -6,8 +6,8 @@
 #include "lay.h"
 
 #include "base/arena.h"
-#include "plan/allocate_guide.h"
-#include "plan/allocate_model.h"
+#include "plan/allocate/allocate_guide.h"
+#include "plan/allocate/allocate_model.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,6 +1,6 @@
 /* packs.c - the supplier program [P3] on needs made from a seed: seconds, cost, bound.  packs NEEDS SUPPLIERS SEED. */
 #include "base/arena.h"
-#include "plan/suppliers.h"
+#include "plan/buy/suppliers.h"
 
 #include <stdint.h>
 #include <stdio.h>

@@ -9,7 +9,7 @@
  *   racks    a rack cut up without waste, likewise.
  * Lengths are rounded up to the grid's cells, 60 across: bins of 40, 100, 300 lose by that. */
 #include "base/arena.h"
-#include "plan/rack_grid.h"
+#include "plan/allocate/rack_grid.h"
 #include "pw/status.h"
 
 #include <math.h>

@@ -10,11 +10,11 @@
 
 #include "base/arena.h"
 #include "cli/cmd.h"
-#include "plan/head_count.h"
+#include "plan/demand/head_count.h"
 #include "read/read.h"
 #include "run.h"
 #include "write/pack.h"
-#include "write/xlsx.h"
+#include "write/xlsx/xlsx.h"
 
 #include <dirent.h>
 #include <errno.h>

@@ -10,15 +10,15 @@
 #include "base/clock.h"
 #include "base/text.h"
 #include "base/units.h"
-#include "plan/plan_check.h"
+#include "judge/plan_check.h"
 #include "read/raw.h"
 #include "read/read.h"
 #include "run.h"
 #include "write/csv.h"
-#include "write/html.h"
+#include "write/html/html.h"
 #include "write/ics.h"
 #include "write/plan_json.h"
-#include "write/text_sheets.h"
+#include "write/text/text_sheets.h"
 
 #include <math.h>
 #include <stdint.h>

@@ -16,7 +16,7 @@ verdict() { # name; $tmp/found holds what breaks the rule
 }
 : >"$tmp/found"
 
-for h in include/pw/*.h src/*.h src/*/*.h; do
+for h in include/pw/*.h $(find src -name '*.h' | sort); do
   "$cc" -std=c11 -D_POSIX_C_SOURCE=200809L -D_XOPEN_SOURCE=700 -Iinclude -Isrc -Wall -Wextra -Wpedantic -Werror -fsyntax-only -x c "$h" \
     2>"$tmp/why" || { echo "$h does not stand alone"; head -n 3 "$tmp/why"; } >>"$tmp/found"
 done
@@ -34,10 +34,10 @@ for h in include/pw/pitwright.h include/pw/status.h; do
 done
 verdict public-headers-in-c-and-c++
 
-for h in include/pw/*.h src/*.h src/*/*.h; do
+for h in include/pw/*.h $(find src -name '*.h' | sort); do
   grep -q '^#ifndef PW_[A-Z0-9_]*_H$' "$h" || echo "$h has no guard PW_..._H" >>"$tmp/found"
 done
-for f in src/*.c src/*/*.c src/*/*.h include/pw/*.h; do
+for f in $(find src -name '*.[ch]' | sort) include/pw/*.h; do
   case $(head -n 1 "$f") in "/* ${f##*/} - "*) ;; *) echo "$f does not open with its name and what it is for" ;; esac
 done >>"$tmp/found"
 verdict files-say-what-they-are-for
@@ -47,11 +47,11 @@ door() { # header, files that may include it (pattern)
 }
 door 'yaml\.h' 'src/read/yaml_tree\.c'
 door 'glpk\.h' 'src/solve/lp_glpk\.c'
-door 'xlsxwriter\.h' 'src/write/xlsx_book\.[ch]|src/write/xlsx[a-z_]*\.c'
+door 'xlsxwriter\.h' 'src/write/xlsx/xlsx_book\.[ch]|src/write/xlsx/xlsx[a-z_]*\.c'
 door 'jansson\.h' 'src/base/json\.c'
 verdict one-door-for-each-library
 
-# base, then heat, then read / solve, then plan, write, run, lib: a file includes its own layer and those before it.  The program is
+# base, then heat, then read / solve / judge, then plan, sheet, write, run, lib: a file includes its own layer and those before it.  The program is
 # a user of the library like any other: of ours it knows the two headers that are installed.
 below() {
   case $1 in
@@ -59,16 +59,25 @@ below() {
     heat) echo 'heat|base|pw' ;;
     read) echo 'read|heat|base|pw' ;;
     solve) echo 'solve|base|pw' ;;
+    judge) echo 'judge|base' ;; # it shares nothing with what it judges
     plan) echo 'plan|heat|read|solve|base|pw' ;;
-    write) echo 'write|plan|heat|base|pw' ;;
-    lib) echo 'lib|write|plan|heat|read|solve|base|pw' ;;
+    sheet) echo 'sheet|plan|heat|base|pw' ;;
+    write) echo 'write|sheet|plan|heat|base|pw' ;;
+    lib) echo 'lib|write|sheet|judge|plan|heat|read|solve|base|pw' ;;
   esac
 }
-for layer in base heat read solve plan write lib; do
-  grep -n '#include "' src/$layer/*.[ch] | grep -v -E "#include \"($(below $layer))/" | grep -v '#include "run\.h"' >>"$tmp/found"
+for layer in base heat read solve judge plan sheet write lib; do
+  grep -rn '#include "' src/$layer | grep -v -E "#include \"($(below $layer))/" | grep -v '#include "run\.h"' >>"$tmp/found"
 done
-grep -n '#include "run\.h"' src/*/*.[ch] | grep -v '^src/lib/' >>"$tmp/found"
+grep -rn '#include "run\.h"' src/*/ | grep -v '^src/lib/' >>"$tmp/found"
 grep -n -E '#include "(cli|lib)/' src/*.[ch] include/pw/*.h >>"$tmp/found"
+# The rooms of the plan stand in the order of its stages; a room knows those before it.
+before='plan/stages\.h'
+for room in demand buy lots allocate fire safety crew money joint explain; do
+  before="$before|plan/$room/"
+  grep -rn '#include "plan/' src/plan/$room | grep -v -E "#include \"($before)" >>"$tmp/found"
+done
+find src/plan -type f | grep -v -E "^src/($before)" | sed 's/$/ stands in no room/' >>"$tmp/found"
 verdict layers-look-down
 
 grep -n '#include ' src/cli/*.[ch] | grep -v -E '#include ("cli/[a-z_]+\.h"|"pw/(pitwright|status)\.h"|<(sys/)?[a-z]+\.h>)( |$)' >>"$tmp/found"

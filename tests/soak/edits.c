@@ -6,8 +6,8 @@
 #define _POSIX_C_SOURCE 200809L
 #include "base/arena.h"
 #include "base/ctx.h"
-#include "plan/plan_check.h"
-#include "plan/plan_check_trust.h"
+#include "judge/plan_check.h"
+#include "judge/plan_check_trust.h"
 
 #include <ctype.h>
 #include <stdbool.h>

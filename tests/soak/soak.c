@@ -6,14 +6,14 @@
 #define _POSIX_C_SOURCE 200809L
 #include "base/arena.h"
 #include "base/buf.h"
-#include "plan/plan_check.h"
+#include "judge/plan_check.h"
 #include "read/read.h"
 #include "run.h"
 #include "write/csv.h"
-#include "write/html.h"
+#include "write/html/html.h"
 #include "write/ics.h"
 #include "write/plan_json.h"
-#include "write/text_sheets.h"
+#include "write/text/text_sheets.h"
 
 #include <errno.h>
 #include <stdbool.h>

@@ -1,0 +1,223 @@
+/* allocate.c - the allocation stage: the linear program for a bound, then the search over whole pieces, quick or full;
+ * what runs short and the ways out. */
+#include "plan/allocate/allocate_cuts.h"
+#include "plan/allocate/allocate_hint.h"
+#include "plan/allocate/allocate_model.h"
+#include "plan/allocate/allocate_result.h"
+#include "plan/allocate/allocate_short.h"
+#include "plan/allocate/allocate_starts.h"
+#include "plan/stages.h"
+
+#include "base/deadline.h"
+#include "base/diag.h"
+
+#include <math.h>
+#include <string.h>
+
+/* How much work each part may do: counts, never seconds, so that the same input gives the same plan. */
+enum {
+  QUICK_ROUNDS = 60,
+  QUICK_ROUNDS_MISSED = 400, /* while pieces find no place */
+  LIKE_ROUNDS_MISSED = 3000, /* the same, with most of them where they fit another head count: less than a full search */
+  LARGE_ROUNDS = 2000,
+  CUT_ROUNDS = 4,
+  BRANCH_COLUMNS = 1200,   /* larger models are not branched on */
+  MERGE_FROM_ZONES = 40    /* with more zones, those whose times differ by one slot are one group in the model */
+};
+static const double LIKE_HEAT_FRAC = 0.005; /* cool: what was good stays */
+static const double TARGET_GAP_FRAC = 0.004; /* nearer than that is not worth a cook's waiting */
+static const double BOUND_ROUNDING_FRAC = 1e-6;
+
+static int merge_slots(const struct pw_al *al) { return al->n_zones > MERGE_FROM_ZONES ? 1 : 0; }
+
+static const double BOUND_TIME_FRAC = 0.35; /* of the safety net: the bound's share */
+
+/* the relaxation with its cuts, then branch and bound for whole windows; `first` is the relaxation without cuts */
+static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, bool *is_cut, const struct pw_al *al,
+                            const struct pw_allocate_options *options, struct pw_ctx *ctx)
+{
+  struct pw_al_model model;
+  struct pw_al_model_options model_options = {.merge_slots = merge_slots(al)};
+  pw_status status = pw_al_model_make(&model, al, &model_options, ctx);
+  struct pw_al_cuts cuts;
+  if (!status)
+    status = pw_al_cuts_init(&cuts, &model, al, ctx);
+  struct pw_lp_result relaxed, best;
+  struct pw_lp_options lp_options = {.cutoff = HUGE_VAL};
+  double deadline_s = pw_deadline_in(options->seconds * BOUND_TIME_FRAC);
+  for (int k = 0; !status && k <= CUT_ROUNDS; k++) {
+    lp_options.seconds = pw_deadline_left(deadline_s);
+    status = pw_lp_solve(&relaxed, &model.lp, &lp_options, ctx);
+    *is_cut |= relaxed.is_by_time;
+    if (status || relaxed.state != PW_LP_OPTIMAL)
+      break;
+    best = relaxed;
+    if (k == 0)
+      *first = relaxed;
+    *bound_cents = fmax(*bound_cents, pw_lp_dual_bound(&model.lp, relaxed.dual));
+    lp_options.warm = &best;
+    int n_added = 0;
+    if (k < CUT_ROUNDS)
+      status = pw_al_cuts_add(&cuts, &model.lp, relaxed.x, &n_added);
+    if (n_added == 0)
+      break;
+  }
+  if (status || !lp_options.warm || model.lp.n_cols > BRANCH_COLUMNS)
+    return status;
+  struct pw_lp_result whole;
+  lp_options.as_integer = true;
+  lp_options.seconds = pw_deadline_left(deadline_s);
+  lp_options.gap_frac = 0.002;
+  lp_options.n_iterations = 4000;
+  status = pw_lp_solve(&whole, &model.lp, &lp_options, ctx);
+  *is_cut |= whole.is_by_time;
+  if (!status)
+    *bound_cents = fmax(*bound_cents, whole.bound);
+  return status;
+}
+
+static pw_status dump(const struct pw_al *al, const char *path, struct pw_ctx *ctx)
+{
+  struct pw_al_model model;
+  struct pw_al_model_options options = {.pieces_whole = true, .has_names = true};
+  pw_status status = pw_al_model_make(&model, al, &options, ctx);
+  return status ? status : pw_lp_write(&model.lp, path, ctx);
+}
+
+static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *al, const struct pw_allocate_options *options,
+                              struct pw_ctx *ctx)
+{
+  struct pw_al_search_options o = {.seed = options->seed, .n_rounds = QUICK_ROUNDS, .heat_frac = 0.015,
+                                   .n_rounds_missed = QUICK_ROUNDS_MISSED, .seconds = options->seconds};
+  struct pw_al_solution from;
+  pw_status status = pw_al_search(best, al, &o, ctx);
+  if (!status)
+    status = pw_al_hint_read(&from, options->like ? options->like->hint : NULL, al, ctx);
+  if (status || !from.pieces)
+    return status;
+  /* a plan for more guests holds one for fewer, and a plan for fewer most of one for more */
+  struct pw_al_solution like;
+  long n_rounds = best->n_rounds;
+  o.pieces = from.pieces;
+  o.settings = from.settings;
+  o.heat_frac = LIKE_HEAT_FRAC;
+  o.n_rounds_missed = LIKE_ROUNDS_MISSED;
+  status = pw_al_search(&like, al, &o, ctx);
+  if (!status && like.cost_cents < best->cost_cents - 1e-7)
+    *best = like;
+  best->n_rounds = n_rounds + like.n_rounds;
+  return status;
+}
+
+/* A job too large for the program: annealed a while longer from the quick plan, and that is told. */
+static pw_status large_search(struct pw_al_solution *best, const struct pw_al *al, const struct pw_allocate_options *options,
+                              struct pw_ctx *ctx)
+{
+  struct pw_al_search_options o = {.seed = options->seed + 1, .n_rounds = LARGE_ROUNDS, .heat_frac = 0.01, .pieces = best->pieces,
+                                   .settings = best->settings};
+  struct pw_al_solution longer = *best;
+  bool is_worn = best->n_looks > PW_AL_LOOKS_MAX; /* as much again would not change much */
+  pw_status status = is_worn ? PW_OK : pw_al_search(&longer, al, &o, ctx);
+  longer.n_rounds += is_worn ? 0 : best->n_rounds;
+  if (!status && longer.cost_cents < best->cost_cents - 1e-7)
+    *best = longer;
+  best->n_rounds = longer.n_rounds;
+  if (!status)
+    pw_diag_add(ctx, PW_WARNING, "large-job", NULL, 0, 0,
+                "this is a very large job: it was searched coarsely, and how much cheaper it could be was not worked out");
+  return status;
+}
+
+/* Some piece finds no place: searched again with misses priced so that they are shared out. */
+static pw_status share(struct pw_al_solution *best, struct pw_al_solution *quick, struct pw_al *al, struct pw_al_starts_options *starts,
+                       const struct pw_allocate_options *options, struct pw_ctx *ctx)
+{
+  long n_rounds = best->n_rounds;
+  pw_al_share(al);
+  pw_status status = quick_search(quick, al, options, ctx);
+  *best = *quick;
+  if (!status && options->effort != PW_EFFORT_QUICK)
+    status = pw_al_starts_search(best, al, starts, ctx);
+  best->n_rounds += n_rounds;
+  return status;
+}
+
+pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev, const struct pw_lots *lots,
+                           const struct pw_fuel_rates *rates, const struct pw_allocate_options *given,
+                           struct pw_ctx *ctx)
+{
+  struct pw_al al;
+  struct pw_allocate_options own = *given, *options = &own;
+  memset(out, 0, sizeof *out);
+  pw_status status = pw_al_make(&al, ev, lots, rates, ctx);
+  if (status)
+    return status;
+  al.deadline_s = given->deadline_s;
+  if (al.deadline_s > 0)
+    own.seconds = given->seconds > 0 ? fmin(given->seconds, pw_deadline_left(al.deadline_s)) : pw_deadline_left(al.deadline_s);
+  bool is_large = pw_al_model_columns(&al) > PW_AL_MODEL_COLUMNS_MAX;
+  if (is_large && ctx->progress)
+    ctx->progress(ctx->progress_user, "a very large job: this takes a minute or two", NAN, NAN);
+  if (options->dump_model && is_large) {
+    pw_diag_add(ctx, PW_ERROR, "large-job", NULL, 0, 0, "this job is too large for its model to be written: leave --dump-model out");
+    return PW_ERR_INPUT;
+  }
+  if (options->dump_model)
+    status = dump(&al, options->dump_model, ctx);
+  if (status)
+    return status;
+
+  bool is_cut = false, is_quick = options->effort == PW_EFFORT_QUICK;
+  double began_s = pw_now_s(), deadline_s = pw_deadline_in(options->seconds);
+  struct pw_lp_result first = {0};
+  if (!is_quick && !is_large && ctx->progress)
+    ctx->progress(ctx->progress_user, "proving a bound", NAN, NAN);
+  if (!is_quick && !is_large && al.n_lots > 0) {
+    status = bound_make(&out->bound_cents, &first, &is_cut, &al, options, ctx);
+    if (status)
+      return status;
+  }
+  double lp_done_s = pw_now_s();
+  out->lp_s = lp_done_s - began_s;
+
+  /* the quick plan is a start too, so that the price's plan is never the better one */
+  struct pw_al_solution quick, best;
+  status = quick_search(&quick, &al, options, ctx);
+  best = quick;
+  struct pw_al_starts_options starts = {.seed = options->seed, .bound_cents = out->bound_cents,
+                                        .target_cents = out->bound_cents * (1 + TARGET_GAP_FRAC),
+                                        .seconds = pw_deadline_left(deadline_s), .work_times = options->work_times,
+                                        .merge_slots = merge_slots(&al), .warm = first.x ? &first : NULL, .quick = &quick};
+  if (!status && !is_quick && is_large)
+    status = large_search(&best, &al, options, ctx);
+  else if (!status && !is_quick)
+    status = pw_al_starts_search(&best, &al, &starts, ctx);
+  starts.seconds = pw_deadline_left(deadline_s);
+  if (!status && best.n_missed > 0 && !is_large)
+    status = share(&best, &quick, &al, &starts, options, ctx);
+  if (status)
+    return status;
+  out->work = best.n_rounds + (is_quick ? 0 : quick.n_rounds);
+  out->search_s = pw_now_s() - lp_done_s;
+  out->stopped_by = best.stopped_by == PW_STOP_WORK && is_cut ? PW_STOP_TIME : best.stopped_by; /* the bound's part of the time too */
+  out->cost_cents = best.cost_cents;
+  out->is_quick = is_quick;
+  status = pw_al_result(out, &al, &best, ctx);
+  if (!status)
+    status = pw_al_hint_make(&out->hint, &al, &best, ctx);
+  bool is_explained = out->n_missed && !is_quick && !options->is_without_ways;
+  if (!status && is_explained)
+    status = pw_al_shortages(out, &al, &best, ctx);
+  if (!status && is_explained)
+    status = pw_al_remedies(out, &al, &best, options->seed, ctx);
+  if (status)
+    return status;
+  if (out->bound_cents > out->cost_cents && out->bound_cents <= out->cost_cents * (1 + BOUND_ROUNDING_FRAC))
+    out->bound_cents = out->cost_cents; /* equal but for rounding; a bound further above is a fault the judge must see */
+  out->gap_frac = out->cost_cents > 0 ? (out->cost_cents - out->bound_cents) / out->cost_cents : 0;
+  out->outcome = out->n_missed                       ? PW_OUTCOME_SHORT
+                 : out->gap_frac <= 1e-6             ? PW_OUTCOME_OPTIMAL
+                 : out->stopped_by == PW_STOP_TIME   ? PW_OUTCOME_LIMIT
+                                                     : PW_OUTCOME_FEASIBLE;
+  return PW_OK;
+}

@@ -1,0 +1,147 @@
+/* task_people.c - one diary for each pair of hands: at one thing at a time, in one place at a time [S1].
+ * In: crew lines.  Out: people, their diaries. */
+#include "plan/crew/task_people.h"
+
+#include "base/arena.h"
+#include "plan/demand/head_count.h"
+
+#include <limits.h>
+#include <string.h>
+
+struct turn {
+  int from, to;
+  struct pw_way way;
+};
+
+/** One person's time, turns in order. */
+struct diary {
+  int from, to;
+  unsigned duties;
+  struct turn *turns;
+  size_t n, cap;
+  long worked;
+};
+
+struct pw_hands {
+  struct diary *diaries; /* one per person */
+};
+
+struct pw_way pw_task_way(const struct pw_draft *d, enum pw_at at)
+{
+  if (at == PW_AT_ROAD)
+    return d->rank == PW_RANK_AFTER ? (struct pw_way){PW_AT_SITE, PW_AT_KITCHEN} : (struct pw_way){PW_AT_KITCHEN, PW_AT_SITE};
+  return (struct pw_way){at, at};
+}
+
+/* "pit-hand-2": the role in small letters and the number among all of that role. */
+static const char *id_of(struct pw_task_list *list, const char *role, int number)
+{
+  char word[64];
+  size_t n = 0;
+  for (const char *p = role; *p && n < sizeof word - 1; p++) {
+    bool is_plain = (*p >= 'a' && *p <= 'z') || (*p >= '0' && *p <= '9') || (unsigned char)*p >= 0x80;
+    bool is_capital = *p >= 'A' && *p <= 'Z';
+    word[n++] = is_plain ? *p : is_capital ? (char)(*p - 'A' + 'a') : '-';
+  }
+  while (n > 0 && ((unsigned char)word[n - 1] & 0xC0) == 0x80) /* no half letter at the end */
+    n--;
+  if (n > 0 && (unsigned char)word[n - 1] >= 0xC0)
+    n--;
+  word[n] = '\0';
+  return pw_task_words(list, "%s-%d", word, number);
+}
+
+bool pw_hands_make(struct pw_task_list *list)
+{
+  const struct pw_event *ev = list->ev;
+  struct pw_arena *arena = list->ctx->arena;
+  int most = 0;
+  for (int i = 0; i < ev->n_crew; i++)
+    most += pw_head_count_hands(ev, &ev->crew[i]);
+  list->hands = pw_arena_alloc(arena, sizeof *list->hands);
+  list->people = pw_arena_array(arena, (size_t)most, sizeof *list->people);
+  struct diary *diaries = pw_arena_array(arena, (size_t)most, sizeof *diaries);
+  if (!list->hands || !list->people || !diaries)
+    return false;
+  list->hands->diaries = diaries;
+  for (int i = 0; i < ev->n_crew; i++) {
+    const struct pw_crew *c = &ev->crew[i];
+    int before = 0; /* of the same role in earlier lines: two lines of a role are other people, or the same on another shift */
+    for (int k = 0; k < i; k++)
+      if (strcmp(ev->crew[k].role, c->role) == 0)
+        before += pw_head_count_hands(ev, &ev->crew[k]);
+    for (int h = 0; h < pw_head_count_hands(ev, c); h++) {
+      list->people[list->n_people] = (struct pw_person){id_of(list, c->role, before + h + 1), i};
+      diaries[list->n_people++] = (struct diary){.from = c->from_at_min, .to = c->to_at_min, .duties = c->duties};
+    }
+  }
+  return !list->failed;
+}
+
+/* The first turn that ends after at_min. */
+static size_t turn_after(const struct diary *d, int at_min)
+{
+  size_t lo = 0, hi = d->n;
+  while (lo < hi) {
+    size_t mid = (lo + hi) / 2;
+    if (d->turns[mid].to <= at_min)
+      lo = mid + 1;
+    else
+      hi = mid;
+  }
+  return lo;
+}
+
+static bool is_free(const struct pw_task_list *list, const struct diary *d, int at, int minutes, struct pw_way way)
+{
+  int travel = list->ev->site.travel_min;
+  if (at < d->from || at + minutes > d->to)
+    return false;
+  size_t k = turn_after(d, at);
+  if (k < d->n && d->turns[k].from < at + minutes)
+    return false;
+  if (k > 0 && d->turns[k - 1].way.to != way.from && at - d->turns[k - 1].to < travel)
+    return false;
+  return k == d->n || way.to == d->turns[k].way.from || d->turns[k].from - (at + minutes) >= travel;
+}
+
+int pw_hands_free(const struct pw_task_list *list, unsigned duties, int at_min, int minutes, struct pw_way way)
+{
+  int best = PW_NONE;
+  for (int i = 0; i < list->n_people; i++) {
+    const struct diary *d = &list->hands->diaries[i];
+    if ((d->duties & duties) == 0 || (best != PW_NONE && d->worked >= list->hands->diaries[best].worked))
+      continue;
+    if (is_free(list, d, at_min, minutes, way))
+      best = i;
+  }
+  return best;
+}
+
+void pw_hands_book(struct pw_task_list *list, int person, int at_min, int minutes, struct pw_way way)
+{
+  struct diary *d = &list->hands->diaries[person];
+  if (pw_arena_grow(list->ctx->arena, &d->turns, &d->cap, d->n, sizeof *d->turns) != 0) {
+    list->failed = true;
+    return;
+  }
+  size_t k = turn_after(d, at_min);
+  memmove(d->turns + k + 1, d->turns + k, (d->n - k) * sizeof *d->turns);
+  d->turns[k] = (struct turn){at_min, at_min + minutes, way};
+  d->n++;
+  d->worked += minutes;
+}
+
+bool pw_hands_on_shift(const struct pw_task_list *list, unsigned duties, int first_min, int last_min, int minutes, int *at_min)
+{
+  bool is_there = false;
+  for (int i = 0; i < list->n_people; i++) {
+    const struct diary *d = &list->hands->diaries[i];
+    int from = d->from > first_min ? d->from : first_min, to = d->to - minutes < last_min ? d->to - minutes : last_min;
+    if ((d->duties & duties) == 0 || from > to || (is_there && from >= *at_min))
+      continue;
+    *at_min = from;
+    is_there = true;
+  }
+  return is_there;
+}

@@ -1,0 +1,427 @@
+/* task_place.c - a time and a person for every draft, along the graph [S1].
+ * In: drafts, edges, people.  Out: tasks, each after those that must be over before it.
+ * Drafts are placed by rank, but what comes before one is placed before it: so nothing ever begins before what it waits for is
+ * over.  Each has a window: its own, not before its predecessors are over, not later than what follows can bear.  Within it a free
+ * person is looked for; where hands are short the work waits beyond the window, and all that follows waits with it. */
+#include "base/arena.h"
+#include "plan/crew/task_people.h"
+
+#include <limits.h>
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { STEP_MIN = 5, COARSE_STEP_MIN = 15, SMALLEST_BLOCK_MIN = 15, FINE_UP_TO_MIN = 240 };
+enum { TAKE_IN_WAIT_MIN = 12 * 60 }; /* goods left at the door are taken in by the next who comes; common practice, no source */
+enum { LONG_WORK_MIN = 30 };
+enum { WAIT_MOST_MIN = 240 }; /* work waits so long for hands before it is told as nobody's; common practice, no source */
+
+static int floor_to(int at, int step) { return at - at % step - (at % step < 0 ? step : 0); }
+static int min_int(int a, int b) { return a < b ? a : b; }
+static int max_int(int a, int b) { return a > b ? a : b; }
+
+static unsigned duties_of(const struct pw_draft *d) { return d->also | 1u << d->duty; }
+
+static int minutes_of(const struct pw_draft *d, int pieces)
+{
+  double share = d->pieces > 0 ? (double)pieces / d->pieces : 1;
+  return max_int(1, (int)ceil(d->work_min * share - 1e-9));
+}
+
+/* Minutes from begin to end with the work shared out in blocks: what a follower has to allow for. */
+static int span_of(const struct pw_draft *d)
+{
+  int minutes = minutes_of(d, d->pieces);
+  return d->pieces > 1 && minutes > d->block_min ? d->block_min : minutes;
+}
+
+/* What cannot wait for hands at all, or only until the guests have gone: from then on it is nobody's, and what comes before it may not
+ * make it wait either.  INT_MAX: as long as may be. */
+static int last_call(const struct pw_task_list *list, const struct pw_draft *d)
+{
+  if (d->kind == PW_TASK_ORDER || d->rank == PW_RANK_FIRE || d->rank == PW_RANK_SERVE) /* an order that is late comes too late */
+    return d->last_at_min + d->slip_min;
+  if (d->rank != PW_RANK_TABLE || d->service == PW_NONE)
+    return INT_MAX;
+  const struct pw_service *service = &list->ev->services[d->service];
+  return max_int(d->last_at_min, service->at_min + service->length_min - span_of(d));
+}
+
+/* Latest begins that let all that follows begin in time, and those beyond which it is lost, from the last drafts backwards.  Edges
+ * that go round are left alone: the passes are bounded. */
+static void latest_begins(struct pw_task_list *list)
+{
+  enum { PASSES = 40 };
+  int n = (int)list->n_drafts;
+  for (int d = 0; d < n; d++) {
+    const struct pw_draft *x = &list->drafts[d];
+    list->state[d].minutes = minutes_of(x, x->pieces);
+    list->state[d].latest_min = x->last_at_min;
+    if (x->end_by_min != INT_MAX)
+      list->state[d].latest_min = min_int(x->last_at_min, x->end_by_min - span_of(x));
+    list->state[d].last_call_min = last_call(list, x);
+  }
+  bool is_moved = true;
+  for (int pass = 0; pass < PASSES && is_moved; pass++) {
+    is_moved = false;
+    for (size_t e = list->n_edges; e-- > 0;) {
+      struct pw_draft_state *before = &list->state[list->edges[e].before];
+      const struct pw_draft_state *after = &list->state[list->edges[e].after];
+      int span = span_of(&list->drafts[list->edges[e].before]), by = after->latest_min - span;
+      if (by < before->latest_min) {
+        before->latest_min = by;
+        is_moved = true;
+      }
+      if (after->last_call_min != INT_MAX && after->last_call_min - span < before->last_call_min) {
+        before->last_call_min = after->last_call_min - span;
+        is_moved = true;
+      }
+    }
+  }
+}
+
+/* ---- one task --------------------------------------------------------------------------------------------- */
+
+static void give(struct pw_task_list *list, int draft, enum pw_at at_hand, int offset, int pieces, int at, int minutes, int person)
+{
+  const struct pw_draft *d = &list->drafts[draft];
+  struct pw_draft_state *s = &list->state[draft];
+  if (pw_arena_grow(list->ctx->arena, &list->tasks, &list->cap_tasks, list->n_tasks, sizeof *list->tasks) != 0) {
+    list->failed = true;
+    return;
+  }
+  if (s->n_tasks++ == 0)
+    s->first_task = (int)list->n_tasks;
+  s->end_min = max_int(s->end_min, at + minutes);
+  if (person != PW_NONE) /* also where what it waits for was late */
+    s->late_min = max_int(s->late_min, at - (d->last_at_min + d->slip_min));
+  const char *where = d->where ? d->where : "";
+  if (d->at == PW_AT_KITCHEN && at_hand == PW_AT_SITE && strncmp(where, "kitchen", 7) == 0)
+    where = pw_task_words(list, "on site%s", where + 7);
+  struct pw_task *t = &list->tasks[list->n_tasks++];
+  *t = (struct pw_task){.at_min = at,
+                        .minutes = minutes,
+                        .kind = d->kind,
+                        .duty = d->duty,
+                        .crew = person == PW_NONE ? PW_NONE : list->people[person].crew,
+                        .person = person,
+                        .lot = d->lot,
+                        .pit = d->pit,
+                        .pieces = pieces,
+                        .where = where,
+                        .target = d->target ? d->target : "",
+                        .at = at_hand,
+                        .place = d->place,
+                        .to_place = d->to_place,
+                        .service = d->service,
+                        .dish = d->dish,
+                        .piece_ids = pieces > 0 && d->ids ? d->ids + offset : d->ids,
+                        .n_ids = pieces > 0 ? (d->ids ? pieces : 0) : d->n_ids,
+                        .items = d->items,
+                        .n_items = d->n_items,
+                        .visit = d->visit ? d->visit->id : NULL};
+  t->what = pieces > 0 ? pw_task_words(list, "%s %d × %s", d->verb, pieces, d->noun) : d->verb;
+  if (person != PW_NONE)
+    pw_hands_book(list, person, at, minutes, pw_task_way(d, at_hand));
+}
+
+/** Where a piece of work looks for its time. */
+struct window {
+  int first, last;
+  bool is_late;    /* from the last minute back */
+  enum pw_at at;
+};
+
+static int free_person(const struct pw_task_list *list, const struct pw_draft *d, int at, int minutes, enum pw_at at_hand)
+{
+  int who = pw_hands_free(list, 1u << d->duty, at, minutes, pw_task_way(d, at_hand));
+  return who != PW_NONE ? who : pw_hands_free(list, duties_of(d), at, minutes, pw_task_way(d, at_hand));
+}
+
+/* Looks through a window; true when the work was given to somebody. */
+static bool try_window(struct pw_task_list *list, int draft, int offset, int pieces, int minutes, struct window w)
+{
+  const struct pw_draft *d = &list->drafts[draft];
+  int step = w.last - w.first > FINE_UP_TO_MIN ? COARSE_STEP_MIN : w.last - w.first >= 2 * STEP_MIN && d->slip_min == 0 ? STEP_MIN : 1;
+  if (step > 1) { /* no crooked minutes where there is a choice */
+    w.last = floor_to(w.last, STEP_MIN);
+    w.first = min_int(-floor_to(-w.first, STEP_MIN), w.last);
+  }
+  for (int k = 0; w.first + k * step <= w.last; k++) {
+    int at = w.is_late ? w.last - k * step : w.first + k * step;
+    int who = free_person(list, d, at, minutes, w.at);
+    if (who != PW_NONE) {
+      give(list, draft, w.at, offset, pieces, at, minutes, who);
+      return true;
+    }
+  }
+  return false;
+}
+
+/* The end of what must be over first. */
+static int earliest_of(const struct pw_task_list *list, int draft)
+{
+  int at = INT_MIN;
+  for (int e = list->first_edge[draft]; e < list->first_edge[draft + 1]; e++) {
+    const struct pw_draft_state *before = &list->state[list->edges[e].before];
+    if (before->is_placed)
+      at = max_int(at, before->end_min);
+  }
+  return at;
+}
+
+/* In its own place; what may be done on site is done in the kitchen before the crew leaves, else there. */
+static bool try_places(struct pw_task_list *list, int draft, int offset, int pieces, int minutes, struct window w)
+{
+  const struct pw_draft *d = &list->drafts[draft];
+  struct window here = w;
+  here.at = d->at;
+  if (d->may_be_on_site && list->depart_min != INT_MAX)
+    here.last = min_int(w.last, list->depart_min - minutes);
+  if (here.first <= here.last && try_window(list, draft, offset, pieces, minutes, here))
+    return true;
+  w.at = PW_AT_SITE;
+  if (d->may_be_on_site && list->depart_min != INT_MAX)
+    w.first = max_int(w.first, list->depart_min + list->ev->site.travel_min);
+  return d->may_be_on_site && w.first <= w.last && try_window(list, draft, offset, pieces, minutes, w);
+}
+
+/* Gives pieces offset .. offset + pieces - 1 (or the whole work) a time. */
+static void place_part(struct pw_task_list *list, int draft, int offset, int pieces, int earliest)
+{
+  const struct pw_draft *d = &list->drafts[draft];
+  struct pw_draft_state *s = &list->state[draft];
+  int minutes = minutes_of(d, pieces);
+  bool is_shared = pieces > 1 && minutes > SMALLEST_BLOCK_MIN;
+  struct window w = {.first = max_int(d->first_at_min, earliest), .last = s->latest_min, .is_late = d->is_late};
+  if (d->end_by_min != INT_MAX)
+    w.last = min_int(w.last, d->end_by_min - minutes);
+  if (d->may_be_left_out && w.first > d->last_at_min)
+    return;
+  w.last = max_int(w.last, w.first);
+  if (pieces <= 1 || minutes <= d->block_min)
+    if (try_places(list, draft, offset, pieces, minutes, w))
+      return;
+  if (d->may_be_left_out)
+    return;
+  int there;
+  if (is_shared && pw_hands_on_shift(list, duties_of(d), w.first, w.last + WAIT_MOST_MIN, SMALLEST_BLOCK_MIN, &there)) {
+    place_part(list, draft, offset, (pieces + 1) / 2, earliest);
+    place_part(list, draft, offset + (pieces + 1) / 2, pieces / 2, earliest);
+    return;
+  }
+  int begin = w.is_late ? w.last : w.first, on_time = w.last + d->slip_min;
+  int wait_min = d->kind == PW_TASK_TAKE_IN ? TAKE_IN_WAIT_MIN : WAIT_MOST_MIN;
+  if (pw_hands_on_shift(list, duties_of(d), w.first, w.last + wait_min, minutes, &there)) {
+    struct window wait = {.first = w.last + 1, .last = min_int(w.last + wait_min, s->last_call_min)};
+    size_t n = list->n_tasks;
+    if (try_places(list, draft, offset, pieces, minutes, wait)) {
+      s->late_min = max_int(s->late_min, list->tasks[n].at_min - on_time);
+      return;
+    }
+  }
+  give(list, draft, d->at, offset, pieces, begin, minutes, PW_NONE);
+}
+
+/* What must be over first, then the draft itself. */
+static void place(struct pw_task_list *list, int draft)
+{
+  struct pw_draft_state *s = &list->state[draft];
+  if (s->is_placed || s->is_open || list->failed)
+    return;
+  s->is_open = true;
+  for (int is_short = 0; is_short < 2; is_short++) /* long work first: it needs the wider gap */
+    for (int e = list->first_edge[draft]; e < list->first_edge[draft + 1]; e++)
+      if ((list->state[list->edges[e].before].minutes < LONG_WORK_MIN) == (is_short > 0))
+        place(list, list->edges[e].before);
+  int earliest = earliest_of(list, draft);
+  s->end_min = earliest; /* what is left out still hands on what it waited for */
+  place_part(list, draft, 0, list->drafts[draft].pieces, earliest);
+  s->is_open = false;
+  s->is_placed = true;
+}
+
+/* ---- all of them ------------------------------------------------------------------------------------------- */
+
+struct ranked {
+  enum pw_rank rank;
+  int first_at_min, draft;
+};
+
+static int by_rank(const void *a, const void *b)
+{
+  const struct ranked *x = a, *y = b;
+  if (x->rank != y->rank)
+    return x->rank < y->rank ? -1 : 1;
+  if (x->first_at_min != y->first_at_min)
+    return x->first_at_min < y->first_at_min ? -1 : 1;
+  return (x->draft > y->draft) - (x->draft < y->draft);
+}
+
+/** A task and where it stood before the sorting. */
+struct sorted {
+  struct pw_task task;
+  int was;
+};
+
+static int by_time(const void *a, const void *b)
+{
+  const struct pw_task *x = &((const struct sorted *)a)->task, *y = &((const struct sorted *)b)->task;
+  if (x->at_min != y->at_min)
+    return x->at_min < y->at_min ? -1 : 1;
+  if (x->kind != y->kind)
+    return x->kind < y->kind ? -1 : 1;
+  int c = strcmp(x->where, y->where);
+  if (c == 0)
+    c = strcmp(x->what, y->what);
+  if (c == 0)
+    c = strcmp(x->target, y->target);
+  if (c == 0)
+    c = (x->person > y->person) - (x->person < y->person);
+  return c ? c : (((const struct sorted *)a)->was > ((const struct sorted *)b)->was) - (((const struct sorted *)a)->was < ((const struct sorted *)b)->was);
+}
+
+/* Tasks in the order of the sheet; now[] of where each stood before. */
+static int *sort_tasks(struct pw_task_list *list)
+{
+  size_t n = list->n_tasks;
+  struct sorted *sorted = pw_arena_array(list->ctx->arena, n, sizeof *sorted);
+  int *now = pw_task_ints(list, NULL, (int)n);
+  if (!sorted || !now) {
+    list->failed = true;
+    return NULL;
+  }
+  for (size_t i = 0; i < n; i++)
+    sorted[i] = (struct sorted){list->tasks[i], (int)i};
+  if (n > 1)
+    qsort(sorted, n, sizeof *sorted, by_time);
+  for (size_t i = 0; i < n; i++) {
+    list->tasks[i] = sorted[i].task;
+    now[sorted[i].was] = (int)i;
+  }
+  return now;
+}
+
+/** What a draft comes after, gathered. */
+struct gather {
+  int *tasks;
+  size_t n, cap;
+  int *met; /* by draft: the last draft it was met for */
+};
+
+/* Tasks of all drafts that are over before this one; of one that was left out, what it came after. */
+static void gather(struct pw_task_list *list, struct gather *g, const int *now, int draft, int begin, int of)
+{
+  for (int e = list->first_edge[draft]; e < list->first_edge[draft + 1] && !list->failed; e++) {
+    const struct pw_draft_state *before = &list->state[list->edges[e].before];
+    if (g->met[list->edges[e].before] == of)
+      continue;
+    g->met[list->edges[e].before] = of;
+    if (before->n_tasks == 0)
+      gather(list, g, now, list->edges[e].before, begin, of);
+    for (int k = 0; k < before->n_tasks; k++) {
+      int task = now[before->first_task + k];
+      if (list->tasks[task].at_min + list->tasks[task].minutes > begin) /* the edges went round */
+        continue;
+      if (pw_arena_grow(list->ctx->arena, &g->tasks, &g->cap, g->n, sizeof *g->tasks) != 0) {
+        list->failed = true;
+        return;
+      }
+      g->tasks[g->n++] = task;
+    }
+  }
+}
+
+static void tell_after(struct pw_task_list *list, const int *now)
+{
+  int *met = pw_task_ints(list, NULL, (int)list->n_drafts);
+  for (int d = 0; met && d < (int)list->n_drafts; d++)
+    met[d] = PW_NONE;
+  for (int d = 0; d < (int)list->n_drafts && !list->failed; d++) {
+    const struct pw_draft_state *s = &list->state[d];
+    struct gather g = {.met = met};
+    int begin = INT_MAX;
+    for (int m = 0; m < s->n_tasks; m++)
+      begin = min_int(begin, list->tasks[now[s->first_task + m]].at_min);
+    if (s->n_tasks > 0)
+      gather(list, &g, now, d, begin, d);
+    for (int m = 0; m < s->n_tasks; m++) {
+      list->tasks[now[s->first_task + m]].after = g.tasks;
+      list->tasks[now[s->first_task + m]].n_after = (int)g.n;
+    }
+  }
+}
+
+static int by_number_down(const void *a, const void *b)
+{
+  int x = *(const int *)a, y = *(const int *)b;
+  return (x < y) - (x > y);
+}
+
+/* Takes away what follows from the rest: a task that comes before another of the list.  Tasks are in order of time, so what comes
+ * before one has a lower number. */
+static void thin_after(struct pw_task_list *list)
+{
+  enum { TASKS_MAX = 6000, BITS = 64 }; /* a table of every task by every task: beyond this it is left long */
+  size_t n = list->n_tasks, words = (n + BITS - 1) / BITS;
+  if (n == 0 || n > TASKS_MAX)
+    return;
+  uint64_t *before = pw_arena_array(list->ctx->arena, n * words, sizeof *before);
+  if (!before) {
+    list->failed = true;
+    return;
+  }
+  memset(before, 0, n * words * sizeof *before);
+  for (size_t i = 0; i < n && !list->failed; i++) {
+    struct pw_task *t = &list->tasks[i];
+    uint64_t *mine = before + i * words;
+    int *all = pw_task_ints(list, t->after, t->n_after), kept = 0;
+    if (!all)
+      return;
+    if (t->n_after > 1)
+      qsort(all, (size_t)t->n_after, sizeof *all, by_number_down);
+    for (int k = 0; k < t->n_after; k++) {
+      size_t p = (size_t)all[k];
+      if (mine[p / BITS] >> p % BITS & 1u)
+        continue;
+      all[kept++] = all[k];
+      mine[p / BITS] |= (uint64_t)1 << p % BITS;
+      for (size_t w = 0; w < words; w++)
+        mine[w] |= before[p * words + w];
+    }
+    t->after = all;
+    t->n_after = kept;
+  }
+}
+
+void pw_task_place(struct pw_task_list *list)
+{
+  size_t n = list->n_drafts;
+  struct ranked *order = pw_arena_array(list->ctx->arena, n, sizeof *order);
+  list->state = pw_arena_array(list->ctx->arena, n, sizeof *list->state);
+  if (!order || !list->state || !pw_hands_make(list)) {
+    list->failed = true;
+    return;
+  }
+  for (size_t i = 0; i < n; i++) {
+    list->state[i] = (struct pw_draft_state){0};
+    order[i] = (struct ranked){list->drafts[i].rank, list->drafts[i].first_at_min, (int)i};
+  }
+  latest_begins(list);
+  if (n > 1)
+    qsort(order, n, sizeof *order, by_rank);
+  for (size_t i = 0; i < n && !list->failed; i++)
+    place(list, order[i].draft);
+  if (!list->failed)
+    pw_task_warn(list);
+  if (list->failed)
+    return;
+  const int *now = sort_tasks(list);
+  if (now)
+    tell_after(list, now);
+  if (!list->failed)
+    thin_after(list);
+  if (now && !list->failed)
+    pw_task_latest(list);
+}

@@ -1,0 +1,476 @@
+/* task_table.c - work away from the fire [S1]: order, take in, thaw, trim, drive, set up, pan up, serve, clear, cool.
+ * In: purchase list, services, first and last fire.  Out: drafts. */
+#include "base/arena.h"
+#include "base/format.h"
+#include "base/when.h"
+#include "heat/food_code.h"
+#include "plan/demand/head_count.h"
+#include "plan/crew/task_list.h"
+
+#include <limits.h>
+#include <math.h>
+#include <string.h>
+
+/* Minutes of hands and how long before a service: common practice, no source. */
+enum {
+  ORDER_WORK_MIN = 10, TAKE_IN_WORK_MIN = 20, THAW_WORK_MIN = 5, PIT_SET_UP_WORK_MIN = 20, TABLE_SET_UP_WORK_MIN = 15,
+  PAN_WORK_MIN = 2, CLEAR_WORK_MIN = 20, COOL_WORK_MIN = 15, COOL_CHECK_WORK_MIN = 3, HAND_OVER_WORK_MIN = 15,
+  PREP_EARLIEST_MIN = 24 * 60, PREP_BEFORE_LOAD_MIN = 30, PREP_BLOCK_MIN = 120, TABLE_BLOCK_MIN = 60,
+  ARRIVE_SLACK_MIN = 30, BUY_SLACK_MIN = 180, GUESTS_A_HAND = 20, TAKE_IN_SLIP_MIN = 720, ORDER_SLACK_MIN = 4 * 24 * 60, PANS_WORK_MAX_MIN = 55
+};
+#define TABLE_WORK_MIN_PER_GUEST 0.15 /* setting up, and clearing, on top: common practice, no source */
+enum { COOL_FIRST_MIN = 120, COOL_ALL_MIN = 360 }; /* FDA Food Code 2022 3-501.14(A): to 21 C in 2 h, 5 C in 6 h */
+
+enum { ANYBODY = (1u << PW_DUTY__COUNT) - 1 };
+
+static int min_int(int a, int b) { return a < b ? a : b; }
+static int max_int(int a, int b) { return a > b ? a : b; }
+
+static struct pw_draft draft(enum pw_task_kind kind, enum pw_duty duty, enum pw_rank rank, enum pw_at at, int first, int last,
+                             double work_min)
+{
+  struct pw_draft d = pw_task_blank(kind, duty, rank, at);
+  d.first_at_min = min_int(first, last);
+  d.last_at_min = last;
+  d.is_late = true;
+  d.work_min = work_min;
+  d.block_min = TABLE_BLOCK_MIN;
+  return d;
+}
+
+/* ---- buying ------------------------------------------------------------------------------------------ */
+
+static const char *supplier_of(const struct pw_task_list *list, const struct pw_purchase_line *line)
+{
+  return list->ev->items[line->item].offers[line->offer].supplier;
+}
+
+static int order_at(const struct pw_purchase_line *line) { return line->order_by_at_min; }
+static int deliver_at(const struct pw_purchase_line *line) { return line->deliver_at_min; }
+
+/* What to look at when goods come in: by how they are stored (FDA Food Code 2022 3-202.11(A), (D)). */
+static const char *receive(struct pw_task_list *list, unsigned stores)
+{
+  bool is_chilled = stores >> PW_STORE_CHILLED & 1, is_frozen = stores >> PW_STORE_FROZEN & 1;
+  const char *frozen = is_frozen ? "frozen goods hard" : "";
+  if (!is_chilled)
+    return is_frozen ? "count; frozen goods hard; nothing torn or wet" : "count; nothing torn or wet";
+  return pw_task_words(list, "count and weigh; chilled goods at %s or less%s%s", pw_task_temp(list, PW_FOOD_CODE_COLD_C), is_frozen ? ", " : "", frozen);
+}
+
+/* One task for each supplier (and, for deliveries, local day): the earliest time, the first goods by name. */
+static void by_supplier(struct pw_task_list *list, enum pw_task_kind kind, int (*time_of)(const struct pw_purchase_line *), bool is_by_day,
+                        const char *verb, double work_min, const char *target)
+{
+  const struct pw_purchase *p = &list->plan->purchase;
+  for (int i = 0; i < p->n_lines && !list->failed; i++) {
+    int day = pw_when_day_number(list->ev, time_of(&p->lines[i])), at = time_of(&p->lines[i]), n = 0, n_items = 0;
+    const char *supplier = supplier_of(list, &p->lines[i]);
+    bool is_first = true;
+    unsigned stores = 0;
+    int *items = pw_task_ints(list, NULL, p->n_lines);
+    if (!items)
+      return;
+    for (int k = 0; k < p->n_lines; k++) {
+      const struct pw_purchase_line *line = &p->lines[k];
+      if (strcmp(supplier_of(list, line), supplier) != 0)
+        continue;
+      if (is_by_day && pw_when_day_number(list->ev, time_of(line)) != day)
+        continue;
+      is_first = is_first && k >= i;
+      at = min_int(at, time_of(line));
+      stores |= 1u << list->ev->items[line->item].store;
+      bool is_named = false;
+      for (int seen = 0; seen < n_items && !is_named; seen++)
+        is_named = items[seen] == line->item;
+      if (!is_named)
+        items[n_items++] = line->item;
+      n++;
+    }
+    if (!is_first)
+      continue;
+    const char *goods = list->ev->items[p->lines[i].item].name;
+    struct pw_draft d = draft(kind, PW_DUTY_DRIVE, PW_RANK_BUY, PW_AT_KITCHEN,
+                              at - (kind == PW_TASK_ORDER ? ORDER_SLACK_MIN : BUY_SLACK_MIN), at, work_min);
+    d.also = ANYBODY;
+    d.may_be_on_site = true;
+    d.slip_min = kind == PW_TASK_TAKE_IN ? TAKE_IN_SLIP_MIN : 0;
+    d.items = items;
+    d.n_items = n_items;
+    d.verb = n == 1 ? pw_task_words(list, "%s %s", verb, goods)
+                    : pw_task_words(list, "%s %s and %d more", verb, goods, n - 1);
+    d.where = supplier;
+    d.target = target ? target : receive(list, stores);
+    pw_task_draft(list, d);
+  }
+}
+
+static void fuel_on_hand(struct pw_task_list *list, int first_lit)
+{
+  const struct pw_fuel_plan *fuel = &list->plan->fuel;
+  const char *words = "Wood and charcoal on hand:";
+  for (int i = 0; i < fuel->n_lines; i++)
+    words = pw_task_words(list, "%s%s %s of %s", words, i ? "," : "",
+                          pw_format_weight(list->ev->units, fuel->lines[i].buy_kg).s,
+                          list->ev->fuels[fuel->lines[i].fuel].name);
+  if (fuel->n_lines == 0)
+    return;
+  struct pw_draft d = draft(PW_TASK_TAKE_IN, PW_DUTY_FIRE, PW_RANK_BUY, PW_AT_KITCHEN, first_lit - 2 * 24 * 60, first_lit - 60,
+                            TAKE_IN_WORK_MIN);
+  d.also = ANYBODY;
+  d.may_be_on_site = true;
+  d.verb = words;
+  d.where = "wood pile";
+  d.target = "dry, split, under cover; the reserve is in it";
+  pw_task_draft(list, d);
+}
+
+static void thaw(struct pw_task_list *list)
+{
+  const struct pw_purchase *p = &list->plan->purchase;
+  for (int i = 0; i < p->n_lines; i++) {
+    const struct pw_purchase_line *line = &p->lines[i];
+    if (line->thaw_from_at_min == INT_MIN)
+      continue;
+    const struct pw_item *item = &list->ev->items[line->item];
+    struct pw_draft d = draft(PW_TASK_THAW, PW_DUTY_PREP, PW_RANK_BUY, PW_AT_KITCHEN, line->thaw_from_at_min - 120,
+                              line->thaw_from_at_min, THAW_WORK_MIN);
+    d.also = ANYBODY;
+    d.items = pw_task_ints(list, &line->item, 1);
+    d.n_items = 1;
+    d.verb = pw_task_words(list, "Freezer to refrigerator: %s of %s",
+                           pw_format_amount(list->ev->units, item->unit, line->amount).s, item->name);
+    d.where = "kitchen";
+    d.target = pw_task_words(list, "one layer, on trays, at %s or less", pw_task_temp(list, PW_FOOD_CODE_COLD_C));
+    pw_task_draft(list, d);
+  }
+}
+
+/* ---- before the fire --------------------------------------------------------------------------------- */
+
+static const char *prep_verb(const struct pw_cut *cut)
+{
+  if (cut->kind == PW_KIND_PLANT || cut->kind == PW_KIND_SAUSAGE || cut->safety == PW_SAFE_PRECOOKED)
+    return "Make ready";
+  return cut->kind == PW_KIND_FISH ? "Check for bones and season" : "Trim and rub";
+}
+
+/* Pieces of a lot that found a place. */
+static int *placed_ids(struct pw_task_list *list, int lot, int *n)
+{
+  const struct pw_allocation *al = &list->plan->allocation;
+  int most = list->plan->lots.lots[lot].pieces;
+  int *ids = pw_task_ints(list, NULL, most), *is_placed = pw_task_ints(list, NULL, most);
+  *n = 0;
+  if (!ids || !is_placed)
+    return NULL;
+  for (int i = 0; i < most; i++)
+    is_placed[i] = 0;
+  for (int i = 0; i < al->n_loads; i++)
+    for (int k = 0; al->loads[i].lot == lot && k < al->loads[i].pieces; k++)
+      is_placed[al->loads[i].piece_ids[k]] = 1;
+  for (int i = 0; i < most; i++)
+    if (is_placed[i])
+      ids[(*n)++] = i;
+  return ids;
+}
+
+static bool is_bought(const struct pw_task_list *list, int item)
+{
+  for (int i = 0; i < list->plan->purchase.n_lines; i++)
+    if (list->plan->purchase.lines[i].item == item)
+      return true;
+  return false;
+}
+
+/* The meat and what goes onto it before it goes on. */
+static int *items_of_cut(struct pw_task_list *list, const struct pw_cut *cut, int *n)
+{
+  int *items = pw_task_ints(list, NULL, 1 + cut->n_uses);
+  *n = 0;
+  for (int i = -1; items && i < cut->n_uses; i++) {
+    int item = i < 0 ? cut->item : cut->uses[i].item;
+    if (is_bought(list, item))
+      items[(*n)++] = item;
+  }
+  return items;
+}
+
+static void prep(struct pw_task_list *list, int depart)
+{
+  const struct pw_plan *plan = list->plan;
+  for (int lot = 0; lot < plan->lots.n_lots; lot++) {
+    const struct pw_cut *cut = &list->ev->cuts[plan->lots.lots[lot].cut];
+    int pieces = plan->lots.lots[lot].pieces - plan->allocation.missed[lot], first_load = INT_MAX, earliest = INT_MIN;
+    for (int i = 0; i < plan->allocation.n_loads; i++)
+      if (plan->allocation.loads[i].lot == lot)
+        first_load = min_int(first_load, plan->allocation.loads[i].start_at_min);
+    if (pieces <= 0 || first_load == INT_MAX || cut->prep_min <= 0)
+      continue;
+    for (int i = 0; i < plan->purchase.n_lines; i++)
+      if (plan->purchase.lines[i].item == cut->item)
+        earliest = max_int(earliest, plan->purchase.lines[i].deliver_at_min);
+    int by = first_load - PREP_BEFORE_LOAD_MIN;
+    struct pw_draft d = draft(PW_TASK_PREP, PW_DUTY_PREP, PW_RANK_PREP, PW_AT_KITCHEN, max_int(earliest, by - PREP_EARLIEST_MIN), by,
+                              pieces * cut->prep_min);
+    d.chain = PW_CHAIN_PREP;
+    d.ids = placed_ids(list, lot, &d.n_ids);
+    d.items = items_of_cut(list, cut, &d.n_items);
+    d.service = plan->lots.lots[lot].service;
+    d.may_be_on_site = by > depart;
+    d.end_by_min = by;
+    d.is_late = false; /* the day before, if somebody is there for it: rub wants time, and the morning is full */
+    d.block_min = PREP_BLOCK_MIN;
+    d.lot = lot;
+    d.pieces = d.n_ids;
+    d.verb = prep_verb(cut);
+    d.noun = pw_task_noun(list, lot);
+    d.where = "kitchen";
+    d.target = pw_task_words(list, "back to %s or less until it goes on", pw_task_temp(list, PW_FOOD_CODE_COLD_C));
+    pw_task_draft(list, d);
+  }
+}
+
+/* Pits that go along: the event's own, and a hired one that burns. */
+static int n_pits_on_job(const struct pw_task_list *list)
+{
+  int n = 0;
+  for (int p = 0; p < list->ev->n_pits; p++) {
+    bool is_there = !list->ev->pits[p].is_rentable;
+    for (int b = 0; b < list->plan->allocation.n_burns; b++)
+      is_there = is_there || list->plan->allocation.burns[b].pit == p;
+    n += is_there;
+  }
+  return n;
+}
+
+static void drive_out(struct pw_task_list *list, int first_lit, int *depart)
+{
+  int n_pits = n_pits_on_job(list), set_up = PIT_SET_UP_WORK_MIN * n_pits, travel = list->ev->site.travel_min;
+  int arrive_by = first_lit - set_up - ARRIVE_SLACK_MIN;
+  struct pw_draft s = draft(PW_TASK_SET_UP, PW_DUTY_FIRE, PW_RANK_TABLE, PW_AT_SITE, arrive_by, first_lit - set_up, set_up);
+  s.also = 1u << PW_DUTY_PIT | 1u << PW_DUTY_DRIVE;
+  s.end_by_min = first_lit;
+  s.verb = n_pits == 1 ? "Set up the pit" : "Set up the pits";
+  s.where = list->ev->site.place ? list->ev->site.place : "site";
+  s.target = "level ground, clear all round, extinguisher and water at hand, wind from behind";
+  pw_task_draft(list, s);
+  *depart = arrive_by - travel;
+  if (travel <= 0)
+    return;
+  struct pw_draft d = draft(PW_TASK_DRIVE, PW_DUTY_DRIVE, PW_RANK_TABLE, PW_AT_ROAD, *depart - 60, *depart, travel);
+  d.end_by_min = arrive_by;
+  d.verb = "Drive to the site";
+  d.where = s.where;
+  d.target = pw_task_words(list, "%s, %s; hitch, lights, chains, cold boxes",
+                           pw_format_distance(list->ev->units, list->ev->site.travel_m).s, pw_format_minutes(travel).s);
+  pw_task_draft(list, d);
+}
+
+static int guests_of(const struct pw_task_list *list, const struct pw_service *service)
+{
+  int guests = 0;
+  for (int g = 0; g < list->ev->n_classes; g++)
+    guests += service->guests[g];
+  return guests;
+}
+
+/* ---- at the table ------------------------------------------------------------------------------------- */
+
+static const char *allergens_of(struct pw_task_list *list, const struct pw_service *service)
+{
+  const char *words = "";
+  for (int m = 0; m < service->n_menu; m++) {
+    const struct pw_dish *dish = &list->ev->dishes[service->menu[m].dish];
+    for (int a = 0; a < dish->n_allergens; a++) {
+      bool is_said = false;
+      for (int k = 0; k <= m && !is_said; k++) {
+        const struct pw_dish *before = &list->ev->dishes[service->menu[k].dish];
+        for (int b = 0; b < (k < m ? before->n_allergens : a) && !is_said; b++)
+          is_said = strcmp(before->allergens[b], dish->allergens[a]) == 0;
+      }
+      if (!is_said)
+        words = pw_task_words(list, "%s%s%s", words, *words ? ", " : "", dish->allergens[a]);
+    }
+  }
+  return words;
+}
+
+/* Goods of the dishes that no cut is in. */
+static int *items_of_service(struct pw_task_list *list, const struct pw_service *service, int *n)
+{
+  int most = 0;
+  for (int m = 0; m < service->n_menu; m++)
+    most += list->ev->dishes[service->menu[m].dish].n_uses;
+  int *items = pw_task_ints(list, NULL, most);
+  *n = 0;
+  for (int m = 0; items && m < service->n_menu; m++) {
+    const struct pw_dish *dish = &list->ev->dishes[service->menu[m].dish];
+    for (int u = 0; dish->cut == PW_NONE && u < dish->n_uses; u++) {
+      bool is_there = !is_bought(list, dish->uses[u].item);
+      for (int k = 0; k < *n && !is_there; k++)
+        is_there = items[k] == dish->uses[u].item;
+      if (!is_there)
+        items[(*n)++] = dish->uses[u].item;
+    }
+  }
+  return items;
+}
+
+static void pan_up(struct pw_task_list *list, int s)
+{
+  const struct pw_service *service = &list->ev->services[s];
+  const char *words = "Pan up:";
+  int pans = 0;
+  for (int m = 0, line = 0; m < service->n_menu; m++) {
+    const struct pw_dish *dish = &list->ev->dishes[service->menu[m].dish];
+    while (line < list->plan->demand.n_lines &&
+           (list->plan->demand.lines[line].service != s || list->plan->demand.lines[line].dish != service->menu[m].dish))
+      line++;
+    if (dish->pan_portions <= 0 || line >= list->plan->demand.n_lines)
+      continue;
+    int n = (int)ceil(list->plan->demand.lines[line].portions_cover / dish->pan_portions - 1e-9);
+    words = pw_task_words(list, "%s%s %s %d", words, pans ? "," : "", dish->name, n);
+    pans += n;
+  }
+  if (pans == 0)
+    return;
+  struct pw_draft d = draft(PW_TASK_PAN_UP, PW_DUTY_SERVE, PW_RANK_TABLE, PW_AT_SITE, service->at_min - 60, service->at_min,
+                            min_int((pans + 1) / 2 * PAN_WORK_MIN, PANS_WORK_MAX_MIN));
+  d.service = s;
+  d.items = items_of_service(list, service, &d.n_items);
+  d.also = 1u << PW_DUTY_CARVE | 1u << PW_DUTY_PREP;
+  d.end_by_min = service->at_min;
+  d.verb = pw_task_words(list, "%s (%d %s in all; the first half now)", words, pans, pans == 1 ? "pan" : "pans");
+  d.where = service->name;
+  d.target = pw_task_words(list, "hot at %s or more, cold at %s or less", pw_task_temp(list, PW_FOOD_CODE_HOT_C),
+                           pw_task_temp(list, PW_FOOD_CODE_COLD_C));
+  pw_task_draft(list, d);
+}
+
+static void serve(struct pw_task_list *list, int s)
+{
+  const struct pw_service *service = &list->ev->services[s];
+  int guests = guests_of(list, service), hands = 0;
+  for (int c = 0; c < list->ev->n_crew; c++) {
+    const struct pw_crew *crew = &list->ev->crew[c];
+    if ((crew->duties >> PW_DUTY_SERVE & 1u) != 0 && crew->from_at_min <= service->at_min &&
+        crew->to_at_min >= service->at_min + service->length_min)
+      hands += pw_head_count_hands(list->ev, crew);
+  }
+  hands = min_int(hands, (guests + GUESTS_A_HAND - 1) / GUESTS_A_HAND);
+  bool is_drop_off = service->style == PW_DROP_OFF;
+  if (is_drop_off)
+    hands = 1;
+  struct pw_draft d = draft(PW_TASK_SERVE, PW_DUTY_SERVE, PW_RANK_SERVE, PW_AT_SITE, service->at_min, service->at_min,
+                            is_drop_off ? HAND_OVER_WORK_MIN : service->length_min);
+  d.verb = is_drop_off ? pw_task_words(list, "Hand over %s: %d guest%s", service->name, guests, guests == 1 ? "" : "s")
+                       : pw_task_words(list, "Serve %s: %d guest%s", service->name, guests, guests == 1 ? "" : "s");
+  d.where = list->ev->site.place ? list->ev->site.place : "site";
+  const char *allergens = allergens_of(list, service);
+  d.target = *allergens ? pw_task_words(list, "on show: contains %s", allergens) : "what is out is hot or cold, never lukewarm";
+  d.service = s;
+  for (int i = 0; i < max_int(hands, 1); i++) { /* one for each who could; the first is a must, the others where they have time */
+    d.may_be_left_out = i > 0;
+    pw_task_draft(list, d);
+  }
+}
+
+static bool has_hot_leftovers(const struct pw_task_list *list, int s)
+{
+  for (int i = 0; i < list->plan->purchase.n_raws; i++)
+    if (list->plan->purchase.raws[i].service == s)
+      return true;
+  return false;
+}
+
+static void after_service(struct pw_task_list *list, int s, bool is_last)
+{
+  const struct pw_service *service = &list->ev->services[s];
+  int end = service->at_min + service->length_min;
+  unsigned hands = 1u << PW_DUTY_SERVE | 1u << PW_DUTY_CARVE | 1u << PW_DUTY_PREP;
+  struct pw_draft d = draft(PW_TASK_CLEAR, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end, end + 60,
+                            CLEAR_WORK_MIN + TABLE_WORK_MIN_PER_GUEST * guests_of(list, service));
+  d.service = s;
+  d.also = 1u << PW_DUTY_SERVE;
+  d.is_late = false;
+  d.verb = pw_task_words(list, "Clear %s", service->name);
+  d.where = list->ev->site.place ? list->ev->site.place : "site";
+  d.target = "tables, floor, bins; count what came back";
+  pw_task_draft(list, d);
+  if (!has_hot_leftovers(list, s))
+    return;
+  struct pw_draft c = draft(PW_TASK_COOL, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end, end + 30, COOL_WORK_MIN);
+  c.service = s;
+  c.also = hands;
+  c.is_late = false;
+  c.verb = "Cool the hot leftovers: shallow pans, ice, open until cold";
+  c.where = service->name;
+  c.target = pw_task_words(list, "%s to %s within %s, %s within %s in all", pw_task_temp(list, PW_FOOD_CODE_HOT_C),
+                           pw_task_temp(list, PW_FOOD_CODE_COOL_C), pw_format_minutes(COOL_FIRST_MIN).s,
+                           pw_task_temp(list, PW_FOOD_CODE_COLD_C), pw_format_minutes(COOL_ALL_MIN).s);
+  pw_task_draft(list, c);
+  struct pw_draft k = draft(PW_TASK_COOL_CHECK, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end + COOL_FIRST_MIN / 2, end + COOL_FIRST_MIN,
+                            COOL_CHECK_WORK_MIN);
+  k.service = s;
+  k.also = ANYBODY;
+  k.is_late = !is_last; /* the crew wants to go home after the last one */
+  k.verb = "Temperature of the leftovers";
+  k.where = service->name;
+  k.target = pw_task_words(list, "%s or less by %s, %s or less by %s; if not, throw them away%s",
+                           pw_task_temp(list, PW_FOOD_CODE_COOL_C), pw_when_clock(list->ev, end + COOL_FIRST_MIN).s,
+                           pw_task_temp(list, PW_FOOD_CODE_COLD_C), pw_when_clock(list->ev, end + COOL_ALL_MIN).s,
+                           is_last && list->ev->site.travel_min > 0 ? "; they travel on ice: log them before the drive and on arrival" : "");
+  pw_task_draft(list, k);
+}
+
+static void set_table(struct pw_task_list *list, int s)
+{
+  const struct pw_service *service = &list->ev->services[s];
+  if (service->style == PW_DROP_OFF)
+    return;
+  struct pw_draft d = draft(PW_TASK_SET_UP, PW_DUTY_SERVE, PW_RANK_TABLE, PW_AT_SITE, service->at_min - 180, service->at_min - 45,
+                            TABLE_SET_UP_WORK_MIN + TABLE_WORK_MIN_PER_GUEST * guests_of(list, service));
+  d.also = 1u << PW_DUTY_CLEAN;
+  d.service = s;
+  d.end_by_min = service->at_min - 5;
+  d.is_late = false; /* later the pit wants every hand */
+  d.verb = pw_task_words(list, "Set up for %s", service->name);
+  d.where = list->ev->site.place ? list->ev->site.place : "site";
+  d.target = "tables, heat under the pans, hand wash, allergen cards";
+  pw_task_draft(list, d);
+}
+
+void pw_task_table(struct pw_task_list *list)
+{
+  const struct pw_event *ev = list->ev;
+  int first_lit = INT_MAX, last_end = INT_MIN, depart = INT_MAX;
+  for (int b = 0; b < list->plan->allocation.n_burns; b++)
+    first_lit = min_int(first_lit, list->plan->allocation.burns[b].lit_at_min);
+  for (int s = 0; s < ev->n_services; s++)
+    last_end = max_int(last_end, ev->services[s].at_min + ev->services[s].length_min);
+  if (first_lit != INT_MAX)
+    drive_out(list, first_lit, &depart);
+  list->depart_min = ev->site.travel_min > 0 ? depart : INT_MAX;
+  for (int s = 0; s < ev->n_services; s++) {
+    serve(list, s);
+    set_table(list, s);
+    pan_up(list, s);
+    after_service(list, s, ev->services[s].at_min + ev->services[s].length_min == last_end);
+  }
+  prep(list, depart);
+  if (ev->site.travel_min > 0 && first_lit != INT_MAX && ev->n_services > 0) {
+    struct pw_draft d = draft(PW_TASK_DRIVE, PW_DUTY_DRIVE, PW_RANK_AFTER, PW_AT_ROAD, last_end + PW_TASK_LEAVE_AFTER_MIN,
+                              last_end + 6 * 60, ev->site.travel_min);
+    d.is_late = false;
+    d.verb = "Drive home";
+    d.where = ev->site.place ? ev->site.place : "site";
+    d.target = "every fire out, no live coals or warm ash towed, leftovers cold and logged, load lashed, whoever drives has slept";
+    pw_task_draft(list, d);
+  }
+  by_supplier(list, PW_TASK_ORDER, order_at, false, "Order", ORDER_WORK_MIN, "by then at the latest; amounts on the purchase list");
+  by_supplier(list, PW_TASK_TAKE_IN, deliver_at, true, "Take in", TAKE_IN_WORK_MIN, NULL);
+  if (first_lit != INT_MAX)
+    fuel_on_hand(list, first_lit);
+  thaw(list);
+}

@@ -1,0 +1,122 @@
+/* customer_words.c - what is included, validity and cautions in plain words for the customer. */
+#include "sheet/customer_words.h"
+
+#include "base/arena.h"
+#include "base/clock.h"
+#include "base/format.h"
+#include "base/when.h"
+#include "heat/food_code.h"
+
+
+
+struct lines {
+  const char **list;
+  int n, most;
+  bool has_failed;
+};
+
+static void line_add(struct lines *l, const char *text)
+{
+  if (!text || l->n == l->most)
+    l->has_failed = true;
+  else
+    l->list[l->n++] = text;
+}
+
+static pw_status lines_open(struct lines *l, int most, struct pw_ctx *ctx)
+{
+  *l = (struct lines){.list = pw_arena_array(ctx->arena, (size_t)most, sizeof *l->list), .most = most};
+  return l->list ? PW_OK : PW_ERR_MEMORY;
+}
+
+static pw_status lines_give(const struct lines *l, const char *const **out, int *n)
+{
+  if (l->has_failed)
+    return PW_ERR_MEMORY;
+  *out = l->list;
+  *n = l->n;
+  return PW_OK;
+}
+
+/* "plates, cutlery sets and napkins": disposables dealt out by the guest. */
+static const char *table_ware(const struct pw_event *ev, struct pw_ctx *ctx)
+{
+  const char *text = NULL;
+  int last = PW_NONE;
+  for (int u = 0; u < ev->n_uses; u++)
+    if (ev->items[ev->uses[u].item].category == PW_CAT_DISPOSABLE && ev->uses[u].per == PW_PER_GUEST)
+      last = u;
+  for (int u = 0; u <= last; u++) {
+    const struct pw_item *item = &ev->items[ev->uses[u].item];
+    if (item->category != PW_CAT_DISPOSABLE || ev->uses[u].per != PW_PER_GUEST)
+      continue;
+    text = text ? pw_arena_printf(ctx->arena, "%s%s%s", text, u == last ? " and " : ", ", item->name) : item->name;
+    if (!text)
+      return NULL;
+  }
+  return text ? text : "";
+}
+
+static bool has_duty(const struct pw_event *ev, enum pw_duty duty)
+{
+  for (int i = 0; i < ev->n_crew; i++)
+    if (ev->crew[i].duties >> duty & 1u)
+      return true;
+  return false;
+}
+
+pw_status pw_customer_included(const char *const **out, int *n, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  const struct pw_event *ev = plan->event;
+  struct lines l;
+  bool is_served = false;
+  if (lines_open(&l, 5 + ev->terms.n_included, ctx))
+    return PW_ERR_MEMORY;
+  for (int s = 0; s < ev->n_services; s++)
+    is_served = is_served || ev->services[s].style != PW_DROP_OFF;
+  line_add(&l, "The dishes above for the guests counted, what comes from the pits cooked over wood");
+  if (is_served && has_duty(ev, PW_DUTY_SERVE))
+    line_add(&l, "Serving at the times above");
+  else if (!is_served)
+    line_add(&l, "Dropped off ready to serve");
+  const char *ware = table_ware(ev, ctx);
+  if (!ware || *ware)
+    line_add(&l, ware ? pw_arena_printf(ctx->arena, "For each guest: %s", ware) : NULL);
+  line_add(&l, "Getting there, setting up the pits and the fuel");
+  if (has_duty(ev, PW_DUTY_CLEAN))
+    line_add(&l, "Clearing away what we brought");
+  for (int i = 0; i < ev->terms.n_included; i++)
+    line_add(&l, ev->terms.included[i]);
+  return lines_give(&l, out, n);
+}
+
+pw_status pw_customer_cautions(const char *const **out, int *n, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  const struct pw_event *ev = plan->event;
+  struct lines l;
+  if (lines_open(&l, 4, ctx))
+    return PW_ERR_MEMORY;
+  line_add(&l, "Allergens are those the dishes list. All of it comes from one kitchen and off shared racks: traces of any of "
+               "them may be in any dish. Please tell us of every allergy among your guests.");
+  if (ev->safety_basis)
+    line_add(&l, pw_arena_printf(ctx->arena,
+                                 "Some meat is cooked below the temperatures of FDA Food Code 2022 3-401.11, on this basis: %s. "
+                                 "Meat that is raw or undercooked may raise the risk of foodborne illness.",
+                                 ev->safety_basis));
+  line_add(&l, pw_arena_printf(ctx->arena,
+                               "Eat what is hot at once. What is kept goes into shallow dishes and is cold, %s or less, within "
+                               "six hours, %s within two (FDA Food Code 2022 3-501.14).",
+                               pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COOL_C).s));
+  line_add(&l, "Fires burn on the place: keep children and animals away from the pits, and tents, hedges and vehicles clear of "
+               "them. What the fire authority of the place says goes first.");
+  return lines_give(&l, out, n);
+}
+
+const char *pw_customer_valid(const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  const struct pw_terms *t = &plan->event->terms;
+  if (t->quoted.year == 0)
+    return pw_arena_printf(ctx->arena, "This offer stands for %d days.", t->valid_days);
+  return pw_arena_printf(ctx->arena, "This offer stands until %s.",
+                         pw_when_date(pw_date_from_days(pw_date_to_days(t->quoted) + t->valid_days)).s);
+}

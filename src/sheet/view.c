@@ -1,0 +1,282 @@
+/* view.c - marks, words and timeline lanes that workbook and printed sheets share.
+ * Input: a complete plan.  Output: struct pw_view.  Idea: lanes are filled greedily by start. */
+#include "sheet/view.h"
+
+#include "base/arena.h"
+#include "base/when.h"
+#include "sheet/view_facts.h"
+#include "sheet/view_lists.h"
+#include "sheet/view_maps.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- texts ------------------------------------------------------------------------------------- */
+
+const char *pw_view_printf(struct pw_view *view, const char *format, ...)
+{
+  va_list args;
+  va_start(args, format);
+  const char *text = pw_arena_vprintf(view->arena, format, args);
+  va_end(args);
+  if (!text) {
+    view->failed = true;
+    return "";
+  }
+  return text;
+}
+
+struct pw_local_time pw_view_local(const struct pw_event *ev, int at_min)
+{
+  if (ev->clock)
+    return pw_clock_local(ev->clock, at_min);
+  int days = at_min >= 0 ? at_min / 1440 : -((-at_min + 1439) / 1440), of_day = at_min - days * 1440;
+  struct pw_local_time t = {.date = pw_date_from_days(pw_date_to_days(ev->date) + days), .hour = of_day / 60, .minute = of_day % 60,
+                            .utc_offset_min = ev->utc_offset_min, .zone_abbr = ""};
+  t.weekday = pw_date_weekday(t.date);
+  return t;
+}
+
+const char *pw_view_clock(struct pw_view *view, int at_min) { return pw_view_printf(view, "%s", pw_when_clock(view->ev, at_min).s); }
+const char *pw_view_when(struct pw_view *view, int at_min) { return pw_view_printf(view, "%s", pw_when(view->ev, at_min).s); }
+const char *pw_view_day(struct pw_view *view, int at_min) { return pw_view_printf(view, "%s", pw_when_day_short(view->ev, at_min).s); }
+const char *pw_view_date(struct pw_view *view, struct pw_date date) { return pw_view_printf(view, "%s", pw_when_date(date).s); }
+
+const char *pw_view_span(struct pw_view *view, int from_at_min, int to_at_min)
+{
+  const char *a = pw_view_day(view, from_at_min), *b = pw_view_day(view, to_at_min);
+  if (strcmp(a, b) == 0)
+    return pw_view_printf(view, "%s to %s", pw_view_when(view, from_at_min), pw_view_clock(view, to_at_min));
+  return pw_view_printf(view, "%s to %s", pw_view_when(view, from_at_min), pw_view_when(view, to_at_min));
+}
+
+/** Words for the zone's place along the rack. */
+static const char *zone_words(struct pw_view *view, int nth, int n)
+{
+  if (n <= 1)
+    return "";
+  if (nth == 0)
+    return "hot end";
+  if (nth == n - 1)
+    return "cool end";
+  return n == 3 ? "middle" : pw_view_printf(view, "zone %d of %d", nth + 1, n);
+}
+
+const char *pw_view_zone(struct pw_view *view, int zone)
+{
+  const struct pw_zone *z = &view->plan->lots.zones[zone];
+  const struct pw_pit *pit = &view->ev->pits[z->pit];
+  int nth = 0;
+  for (int i = 0; i < zone; i++)
+    nth += view->plan->lots.zones[i].pit == z->pit && view->plan->lots.zones[i].rack == z->rack;
+  const char *along = zone_words(view, nth, pit->racks[z->rack].n_zones);
+  if (pit->n_racks == 1)
+    return along[0] ? along : "rack";
+  return pw_view_printf(view, "%s rack%s%s", pit->racks[z->rack].id, along[0] ? ", " : "", along);
+}
+
+const char *pw_view_place(struct pw_view *view, const struct pw_load *load)
+{
+  if (load->zone == PW_NONE)
+    return load->finisher == PW_NONE ? "" : view->ev->finishers[load->finisher].name;
+  const struct pw_zone *z = &view->plan->lots.zones[load->zone];
+  const struct pw_pit *pit = &view->ev->pits[z->pit];
+  const char *inside = pw_view_zone(view, load->zone);
+  return strcmp(inside, "rack") == 0 ? pit->name : pw_view_printf(view, "%s, %s", pit->name, inside);
+}
+
+const char *pw_view_role(struct pw_view *view, const struct pw_task *task)
+{
+  return task->crew == PW_NONE ? "nobody on shift" : view->ev->crew[task->crew].role;
+}
+
+const char *pw_view_service(const struct pw_view *view, int service)
+{
+  const struct pw_service *s = &view->ev->services[service];
+  return s->name && s->name[0] ? s->name : s->id;
+}
+
+const char *pw_view_stage_word(enum pw_load_stage stage)
+{
+  static const char *const words[] = {"smoke", "finish", "rest", "hold"};
+  return words[stage];
+}
+
+const char *pw_view_category_word(enum pw_category category)
+{
+  static const char *const words[PW_CAT__COUNT] = {"Meat",   "Sides",       "Bread",    "Sauce", "Seasoning",
+                                                   "Drinks", "Disposables", "Supplies", "Fuel"};
+  return words[category];
+}
+
+const char *pw_view_outcome_word(enum pw_outcome outcome)
+{
+  static const char *const words[] = {"proved best", "fits, best found", "short of room", "stopped at its limit"};
+  return words[outcome];
+}
+
+double pw_view_zone_temp_c(const struct pw_view *view, int zone, int setting)
+{
+  const struct pw_zone *z = &view->plan->lots.zones[zone];
+  if (setting < 0 || setting >= view->ev->pits[z->pit].n_settings || !z->temp_c)
+    return NAN;
+  return z->temp_c[setting];
+}
+
+int pw_view_setting_at(const struct pw_view *view, int pit, int at_min)
+{
+  for (int i = 0; i < view->plan->allocation.n_burns; i++) {
+    const struct pw_burn *b = &view->plan->allocation.burns[i];
+    if (b->pit == pit && at_min >= b->lit_at_min && at_min < b->out_at_min)
+      return b->setting;
+  }
+  return PW_NONE;
+}
+
+/* ---- lanes --------------------------------------------------------------------------------------- */
+
+struct lane_list {
+  struct pw_view_lane *lanes;
+  size_t n, cap;
+};
+
+static struct pw_view_lane *lane_add(struct pw_view *view, struct lane_list *list, const struct pw_view_lane *like, int max_items)
+{
+  if (pw_arena_grow(view->arena, &list->lanes, &list->cap, list->n, sizeof *list->lanes) < 0)
+    return NULL;
+  struct pw_view_lane *lane = &list->lanes[list->n++];
+  *lane = *like;
+  lane->n_items = 0;
+  lane->items = pw_arena_array(view->arena, (size_t)max_items, sizeof *lane->items);
+  return lane->items ? lane : NULL;
+}
+
+/** Puts the loads of one place into as few lanes as need be; loads come by start. */
+static int lanes_of_place(struct pw_view *view, struct lane_list *list, struct pw_view_lane like)
+{
+  const struct pw_allocation *al = &view->plan->allocation;
+  size_t first = list->n;
+  like.is_first = true;
+  if (!lane_add(view, list, &like, al->n_loads))
+    return -1;
+  like.is_first = false;
+  for (int i = 0; i < al->n_loads; i++) {
+    const struct pw_load *load = &al->loads[i];
+    if (like.kind == PW_LANE_ZONE ? load->zone != like.zone : load->zone != PW_NONE || load->finisher != like.finisher)
+      continue;
+    struct pw_view_lane *free_lane = NULL;
+    for (size_t k = first; k < list->n && !free_lane; k++) {
+      struct pw_view_lane *lane = &list->lanes[k];
+      if (lane->n_items == 0 || al->loads[lane->items[lane->n_items - 1]].end_at_min <= load->start_at_min)
+        free_lane = lane;
+    }
+    if (!free_lane && !(free_lane = lane_add(view, list, &like, al->n_loads)))
+      return -1;
+    free_lane->items[free_lane->n_items++] = i;
+  }
+  return 0;
+}
+
+static const char *zone_temps(struct pw_view *view, int zone)
+{
+  const struct pw_zone *z = &view->plan->lots.zones[zone];
+  double low = INFINITY, high = -INFINITY;
+  for (int i = 0; i < view->plan->allocation.n_burns; i++) {
+    const struct pw_burn *b = &view->plan->allocation.burns[i];
+    if (b->pit != z->pit)
+      continue;
+    double t = pw_view_zone_temp_c(view, zone, b->setting);
+    low = fmin(low, t);
+    high = fmax(high, t);
+  }
+  if (!isfinite(low))
+    return "not lit";
+  if (high - low < 0.5)
+    return pw_view_printf(view, "%s", pw_format_temp(view->ev->units, low).s);
+  return pw_view_printf(view, "%.0f-%s", pw_in_temp(view->ev->units, low), pw_format_temp(view->ev->units, high).s);
+}
+
+static int lanes_make(struct pw_view *view)
+{
+  const struct pw_event *ev = view->ev;
+  const struct pw_plan *plan = view->plan;
+  struct lane_list list = {0};
+  for (int p = 0; p < ev->n_pits; p++) {
+    struct pw_view_lane fire = {PW_LANE_FIRE, p, PW_NONE, PW_NONE, true, "fire", ev->pits[p].name, NULL, 0};
+    struct pw_view_lane *lane = lane_add(view, &list, &fire, plan->allocation.n_burns);
+    if (!lane)
+      return -1;
+    for (int i = 0; i < plan->allocation.n_burns; i++)
+      if (plan->allocation.burns[i].pit == p)
+        lane->items[lane->n_items++] = i;
+    for (int z = 0; z < plan->lots.n_zones; z++) {
+      if (plan->lots.zones[z].pit != p)
+        continue;
+      struct pw_view_lane like = {PW_LANE_ZONE, p, z, PW_NONE, true, pw_view_zone(view, z), zone_temps(view, z), NULL, 0};
+      if (lanes_of_place(view, &list, like) < 0)
+        return -1;
+    }
+  }
+  for (int f = 0; f < ev->n_finishers; f++) {
+    const struct pw_finisher *fin = &ev->finishers[f];
+    struct pw_view_lane like = {fin->kind == PW_OVEN ? PW_LANE_OVEN : PW_LANE_HOLD, PW_NONE, PW_NONE, f, true, fin->name,
+                                pw_view_printf(view, "%s", pw_format_temp(ev->units, fin->temp_c).s), NULL, 0};
+    if (lanes_of_place(view, &list, like) < 0)
+      return -1;
+  }
+  view->lanes = list.lanes;
+  view->n_lanes = (int)list.n;
+  return 0;
+}
+
+/* ---- the whole --------------------------------------------------------------------------------------- */
+
+static int floor_hour(int at_min) { return (at_min >= 0 ? at_min / 60 : -((-at_min + 59) / 60)) * 60; }
+
+static void span_make(struct pw_view *view)
+{
+  const struct pw_allocation *al = &view->plan->allocation;
+  int first = INT32_MAX, last = INT32_MIN;
+  for (int i = 0; i < al->n_burns; i++) {
+    first = al->burns[i].lit_at_min < first ? al->burns[i].lit_at_min : first;
+    last = al->burns[i].out_at_min > last ? al->burns[i].out_at_min : last;
+  }
+  for (int i = 0; i < al->n_loads; i++) {
+    first = al->loads[i].start_at_min < first ? al->loads[i].start_at_min : first;
+    last = al->loads[i].end_at_min > last ? al->loads[i].end_at_min : last;
+  }
+  for (int i = 0; i < view->ev->n_services; i++) {
+    const struct pw_service *s = &view->ev->services[i];
+    first = s->at_min < first ? s->at_min : first;
+    last = s->at_min + s->length_min > last ? s->at_min + s->length_min : last;
+  }
+  if (first > last)
+    first = last = 0;
+  view->first_at_min = floor_hour(first);
+  view->last_at_min = -floor_hour(-last);
+}
+
+/** "A".."Z", then "AA" and on. */
+static const char *lot_mark(struct pw_view *view, int lot)
+{
+  if (lot < 26)
+    return pw_view_printf(view, "%c", 'A' + lot);
+  return pw_view_printf(view, "%c%c", 'A' + (lot / 26 - 1) % 26, 'A' + lot % 26);
+}
+
+pw_status pw_view_make(struct pw_view *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  struct pw_view view = {.plan = plan, .ev = plan->event, .arena = ctx->arena};
+  memset(out, 0, sizeof *out);
+  view.lot_mark = pw_arena_array(ctx->arena, (size_t)plan->lots.n_lots, sizeof *view.lot_mark);
+  if (!view.lot_mark)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < plan->lots.n_lots; i++)
+    view.lot_mark[i] = lot_mark(&view, i);
+  span_make(&view);
+  if (lanes_make(&view) < 0 || pw_view_maps_make(&view) < 0 || pw_view_facts_make(&view) < 0 || pw_view_lists_make(&view) < 0 || view.failed)
+    return PW_ERR_MEMORY;
+  *out = view;
+  return PW_OK;
+}

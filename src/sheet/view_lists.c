@@ -1,0 +1,252 @@
+/* view_lists.c - lists that workbook and printed sheets share: roles, fire list, core and holding temperatures, words
+ * about services and dishes.  Input: the plan; nothing is decided here but the order of lines. */
+#include "sheet/view_lists.h"
+#include "plan/crew/task_kind.h"
+#include "sheet/fire_lines.h"
+
+#include "base/arena.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define TEXT(...) pw_view_printf(view, __VA_ARGS__)
+
+/* ---- words --------------------------------------------------------------------------------------- */
+
+const char *pw_view_guests(struct pw_view *view, int service)
+{
+  const struct pw_service *sv = &view->ev->services[service];
+  const char *text = "";
+  for (int k = 0; k < view->ev->n_classes; k++)
+    if (sv->guests[k] > 0)
+      text = TEXT("%s%s%d %s", text, text[0] ? ", " : "", sv->guests[k], view->ev->classes[k].name);
+  return text;
+}
+
+int pw_view_guest_count(const struct pw_view *view, int service)
+{
+  int n = 0;
+  for (int k = 0; k < view->ev->n_classes; k++)
+    n += view->ev->services[service].guests[k];
+  return n;
+}
+
+const char *pw_view_allergens(struct pw_view *view, int dish)
+{
+  const struct pw_dish *d = &view->ev->dishes[dish];
+  const char *text = "";
+  for (int k = 0; k < d->n_allergens; k++)
+    text = TEXT("%s%s%s", text, k ? ", " : "", d->allergens[k]);
+  return text;
+}
+
+const char *pw_view_style_word(enum pw_style style)
+{
+  static const char *const words[] = {"buffet", "plated", "family style", "boxed", "drop-off"};
+  return words[style];
+}
+
+const char *pw_view_form(const struct pw_dish *dish)
+{
+  static const char *const words[] = {"sliced", "pulled", "chopped", "", "spooned"};
+  const char *word = words[dish->form];
+  return word[0] && strstr(dish->name, word + 1) ? "" : word; /* the first letter may be a capital */
+}
+
+bool pw_view_is_pit_fuel(const struct pw_event *ev, int item)
+{
+  for (int f = 0; f < ev->n_fuels; f++)
+    if (ev->fuels[f].item == item)
+      return true;
+  return false;
+}
+
+/* ---- roles ------------------------------------------------------------------------------------------ */
+
+const char *pw_view_task(struct pw_view *view, const struct pw_task *task)
+{
+  if (task->kind == PW_TASK_FEED) {
+    const char *line = pw_fire_line(view->plan, task, view->arena);
+    view->failed = view->failed || !line;
+    return line ? line : "";
+  }
+  if (task->lot == PW_NONE)
+    return task->what;
+  const char *tail = TEXT(" (%s)", pw_view_service(view, view->plan->lots.lots[task->lot].service));
+  size_t n = strlen(task->what), n_tail = strlen(tail);
+  if (n > n_tail && strcmp(task->what + n - n_tail, tail) == 0)
+    n -= n_tail;
+  return TEXT("%s: %.*s", view->lot_mark[task->lot], (int)n, task->what);
+}
+
+bool pw_view_says_target(const struct pw_task *task, const char *last[PW_TASK__COUNT])
+{
+  const char *before = last[task->kind];
+  last[task->kind] = task->target;
+  return task->target && task->target[0] && !(pw_task_kind_row(task->kind)->repeats_target && before && strcmp(before, task->target) == 0);
+}
+
+bool pw_view_is_routine(const struct pw_task *t) { return pw_task_kind_row(t->kind)->is_routine; }
+
+bool pw_view_is_for(const struct pw_view *view, const struct pw_task *task, const char *role)
+{
+  return task->crew != PW_NONE && strcmp(view->ev->crew[task->crew].role, role) == 0;
+}
+
+static int roles_make(struct pw_view *view)
+{
+  const struct pw_event *ev = view->ev;
+  view->roles = pw_arena_array(view->arena, (size_t)ev->n_crew, sizeof *view->roles);
+  if (!view->roles)
+    return -1;
+  for (int c = 0; c < ev->n_crew; c++) {
+    const char *shift = pw_view_span(view, ev->crew[c].from_at_min, ev->crew[c].to_at_min);
+    int r = 0;
+    while (r < view->n_roles && strcmp(view->roles[r].role, ev->crew[c].role) != 0)
+      r++;
+    if (r == view->n_roles)
+      view->roles[view->n_roles++] = (struct pw_view_role){ev->crew[c].role, shift};
+    else if (!strstr(view->roles[r].shifts, shift))
+      view->roles[r].shifts = TEXT("%s; %s", view->roles[r].shifts, shift);
+  }
+  return 0;
+}
+
+/* ---- fire list ------------------------------------------------------------------------------------- */
+
+static const char *feed_words(struct pw_view *view, const struct pw_feed *f)
+{
+  const char *weight = TEXT("%s", pw_format_weight(view->ev->units, f->wood_kg).s);
+  return f->splits > 0 ? TEXT("Feed %d split%s, %s", f->splits, f->splits == 1 ? "" : "s", weight) : TEXT("Feed %s", weight);
+}
+
+static int fire_compare(const void *a, const void *b)
+{
+  const struct pw_view_fire *x = a, *y = b;
+  if (x->at_min != y->at_min)
+    return x->at_min < y->at_min ? -1 : 1;
+  if (x->burn != y->burn)
+    return x->burn < y->burn ? -1 : 1;
+  return x->is_turn != y->is_turn ? (x->is_turn ? -1 : 1) : strcmp(x->what, y->what);
+}
+
+static int fires_make(struct pw_view *view)
+{
+  const struct pw_allocation *al = &view->plan->allocation;
+  const struct pw_fuel_plan *fuel = &view->plan->fuel;
+  size_t max = (size_t)al->n_burns * 3;
+  for (int i = 0; i < fuel->n_burns; i++)
+    max += (size_t)fuel->burns[i].n_feeds;
+  view->fires = pw_arena_array(view->arena, max, sizeof *view->fires);
+  if (!view->fires)
+    return -1;
+  for (int i = 0; i < al->n_burns; i++) {
+    const struct pw_burn *u = &al->burns[i];
+    const struct pw_burn_fuel *f = i < fuel->n_burns ? &fuel->burns[i] : NULL;
+    const char *light = f && f->charcoal_kg > 0 ? TEXT("Light with %s charcoal", pw_format_weight(view->ev->units, f->charcoal_kg).s) : "Light";
+    view->fires[view->n_fires++] = (struct pw_view_fire){u->lit_at_min, i, true, light};
+    view->fires[view->n_fires++] = (struct pw_view_fire){u->ready_at_min, i, true, "Clean fire, thin blue smoke: food may go on"};
+    view->fires[view->n_fires++] =
+      (struct pw_view_fire){u->out_at_min, i, true, "Last food is out: let it burn down, close the air; ash stays until it is cold"};
+    for (int k = 0; f && k < f->n_feeds; k++)
+      view->fires[view->n_fires++] = (struct pw_view_fire){f->feeds[k].at_min, i, false, feed_words(view, &f->feeds[k])};
+  }
+  if (view->n_fires > 1)
+    qsort(view->fires, (size_t)view->n_fires, sizeof *view->fires, fire_compare);
+  return 0;
+}
+
+/* ---- temperatures ------------------------------------------------------------------------------------ */
+
+/** Adds a word to a list unless it is there. */
+static const char *list_add(struct pw_view *view, const char *list, const char *word)
+{
+  return strstr(list, word) ? list : TEXT("%s%s%s", list, list[0] ? "; " : "", word);
+}
+
+/** Pieces of load i and of the loads that end the same stage of the same lot at the same time; 0 when an earlier load
+ *  stands for them.  *where becomes their places, their pits and ovens when there are more than two. */
+static int pieces_together(struct pw_view *view, int i, const char **where)
+{
+  const struct pw_allocation *al = &view->plan->allocation;
+  const struct pw_load *l = &al->loads[i];
+  const char *wide = "";
+  int pieces = 0, n = 0;
+  *where = "";
+  for (int k = 0; k < al->n_loads; k++) {
+    const struct pw_load *o = &al->loads[k];
+    if (o->lot != l->lot || o->stage != l->stage || o->end_at_min != l->end_at_min)
+      continue;
+    if (k < i)
+      return 0;
+    pieces += o->pieces;
+    n++;
+    *where = list_add(view, *where, pw_view_place(view, o));
+    wide = list_add(view, wide, o->zone == PW_NONE ? view->ev->finishers[o->finisher].name : view->ev->pits[view->plan->lots.zones[o->zone].pit].name);
+  }
+  if (n > 2)
+    *where = TEXT("%s, all racks it lies on", wide);
+  return pieces;
+}
+
+static int cores_make(struct pw_view *view)
+{
+  const struct pw_allocation *al = &view->plan->allocation;
+  view->cores = pw_arena_array(view->arena, (size_t)al->n_loads, sizeof *view->cores);
+  if (!view->cores)
+    return -1;
+  for (int i = 0; i < al->n_loads; i++) {
+    const struct pw_load *l = &al->loads[i];
+    const char *where = "";
+    int pieces = l->stage > PW_LOAD_FINISH ? 0 : pieces_together(view, i, &where);
+    if (pieces == 0)
+      continue;
+    const struct pw_cut *cut = &view->ev->cuts[view->plan->lots.lots[l->lot].cut];
+    const struct pw_stage *st = l->stage == PW_LOAD_SMOKE ? &cut->smoke : &cut->finish;
+    bool is_done = l->stage == PW_LOAD_FINISH || !cut->finish.is_used;
+    const char *aim = TEXT("%s", pw_format_temp(view->ev->units, is_done && cut->serve_core_c > st->to_c ? cut->serve_core_c : st->to_c).s);
+    struct pw_view_check check = {l->end_at_min,
+                                  TEXT("%s: %d %s, %s %s", view->lot_mark[l->lot], pieces, cut->name, is_done ? "done near" : "end of smoke, wrap near", aim), where,
+                                  is_done ? cut->serve_core_c : st->to_c};
+    int at = view->n_cores++;
+    for (; at > 0 && view->cores[at - 1].at_min > check.at_min; at--)
+      view->cores[at] = view->cores[at - 1];
+    view->cores[at] = check;
+  }
+  return 0;
+}
+
+static const char *inside_box(struct pw_view *view, int finisher, int at_min)
+{
+  const struct pw_allocation *al = &view->plan->allocation;
+  const char *inside = "";
+  for (int i = 0; i < al->n_loads; i++) {
+    const struct pw_load *l = &al->loads[i];
+    if (l->zone == PW_NONE && l->finisher == finisher && l->start_at_min <= at_min && at_min < l->end_at_min)
+      inside = TEXT("%s%s%s\xC3\x97%d", inside, inside[0] ? ", " : "", view->lot_mark[l->lot], l->pieces);
+  }
+  return inside;
+}
+
+static int holds_make(struct pw_view *view)
+{
+  size_t cap = 0;
+  for (int f = 0; f < view->ev->n_finishers; f++) {
+    if (view->ev->finishers[f].kind != PW_HOLD)
+      continue;
+    for (int at = view->first_at_min; at <= view->last_at_min; at += 60) {
+      const char *inside = inside_box(view, f, at);
+      if (!inside[0])
+        continue;
+      if (pw_arena_grow(view->arena, &view->holds, &cap, (size_t)view->n_holds, sizeof *view->holds) < 0)
+        return -1;
+      view->holds[view->n_holds++] = (struct pw_view_check){at, inside, view->ev->finishers[f].name, PW_HOT_HOLD_C};
+    }
+  }
+  return 0;
+}
+
+int pw_view_lists_make(struct pw_view *view)
+{
+  return roles_make(view) < 0 || fires_make(view) < 0 || cores_make(view) < 0 || holds_make(view) < 0 ? -1 : 0;
+}

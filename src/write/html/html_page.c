@@ -1,0 +1,128 @@
+/* html_page.c - document frame, tables, sections of the HTML sheets.  The security policy in the head forbids
+ * scripts and any request; the file is all there is. */
+#include "write/html/html_page.h"
+
+#include "base/arena.h"
+#include "base/text.h"
+
+#include <string.h>
+
+void pw_html_raw(struct html *h, const char *markup) { pw_buf_add(h->buf, markup); }
+
+void pw_html_rawf(struct html *h, const char *format, ...)
+{
+  va_list args;
+  va_start(args, format);
+  const char *text = pw_arena_vprintf(h->view.arena, format, args);
+  va_end(args);
+  if (!text)
+    h->buf->failed = true;
+  else
+    pw_buf_add(h->buf, text);
+}
+
+/* a line must not end between a number and its degrees */
+void pw_html_text(struct html *h, const char *text)
+{
+  const char *rest = text ? text : "";
+  for (const char *degree; (degree = strstr(rest, " \xC2\xB0")) != NULL; rest = degree + 1) {
+    pw_text_add_html(h->buf, pw_view_printf(&h->view, "%.*s", (int)(degree - rest), rest));
+    pw_buf_add(h->buf, "\xC2\xA0");
+  }
+  pw_text_add_html(h->buf, rest);
+}
+
+void pw_html_el(struct html *h, const char *open, const char *text)
+{
+  size_t n = strcspn(open, " ");
+  pw_html_rawf(h, "<%s>", open);
+  pw_html_text(h, text);
+  pw_html_rawf(h, "</%.*s>", (int)n, open);
+}
+
+void pw_html_table(struct html *h, const char *classes, const char *const *heads, int n)
+{
+  pw_html_rawf(h, "<table class=\"%s\"><thead><tr>", classes);
+  for (int i = 0; i < n; i++)
+    pw_html_el(h, "th scope=\"col\"", heads[i]);
+  pw_html_raw(h, "</tr></thead><tbody>\n");
+}
+
+void pw_html_row(struct html *h, const char *classes) { pw_html_rawf(h, classes[0] ? "<tr class=\"%s\">" : "<tr>", classes); }
+
+void pw_html_cell(struct html *h, const char *classes, const char *head, const char *text)
+{
+  pw_html_rawf(h, "<td class=\"%s%s\" data-h=\"", classes, text && text[0] ? "" : " none");
+  pw_text_add_attribute(h->buf, head);
+  pw_html_raw(h, "\">");
+  pw_html_text(h, text);
+  pw_html_raw(h, "</td>");
+}
+
+void pw_html_fill(struct html *h, const char *head)
+{
+  pw_html_raw(h, "<td class=\"fill\" data-h=\"");
+  pw_text_add_attribute(h->buf, head);
+  pw_html_raw(h, "\"></td>");
+}
+
+void pw_html_tick(struct html *h) { pw_html_raw(h, "<td class=\"tick\" data-h=\"\"><input type=\"checkbox\" aria-label=\"done\"/></td>"); }
+void pw_html_row_end(struct html *h) { pw_html_raw(h, "</tr>\n"); }
+void pw_html_table_end(struct html *h) { pw_html_raw(h, "</tbody></table>\n"); }
+
+void pw_html_section(struct html *h, const char *id, const char *classes, const char *title)
+{
+  pw_html_rawf(h, "<section id=\"%s\" class=\"%s\">", id, classes);
+  pw_html_el(h, "h2", title);
+  pw_html_raw(h, "\n");
+}
+
+void pw_html_section_end(struct html *h) { pw_html_raw(h, "</section>\n"); }
+
+/** A name as a string of the style sheet's print footer: quotes and backslashes escaped, angle brackets as code. */
+static void css_string(struct html *h, const char *text)
+{
+  const char *line = pw_text_line(h->view.arena, text);
+  if (!line) {
+    h->buf->failed = true;
+    return;
+  }
+  for (const char *p = line; *p; p++) {
+    if (*p == '"' || *p == '\\' || *p == '<' || *p == '>' || *p == '&')
+      pw_html_rawf(h, "\\%06x ", (unsigned)(unsigned char)*p);
+    else
+      pw_buf_add_char(h->buf, *p);
+  }
+}
+
+pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan *plan, const char *kind, struct pw_ctx *ctx)
+{
+  memset(h, 0, sizeof *h);
+  pw_status status = pw_view_make(&h->view, plan, ctx);
+  if (status != PW_OK)
+    return status;
+  h->buf = out;
+  h->plan = plan;
+  h->ev = plan->event;
+  pw_html_raw(h, "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"/>\n"
+              "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n"
+              "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\"/>\n"
+              "<meta name=\"color-scheme\" content=\"light dark\"/>\n<meta name=\"generator\" content=\"pitwright " PW_VERSION "\"/>\n<title>");
+  pw_html_text(h, h->ev->name);
+  pw_html_rawf(h, ": %s</title>\n<style>\n", kind);
+  for (int i = 0; pw_html_style[i]; i++)
+    pw_html_raw(h, pw_html_style[i]);
+  const char *paper = h->ev->paper == PW_PAPER_A4 ? "A4" : "letter";
+  pw_html_rawf(h, "@page wide{size:%s landscape}\n@page{size:%s;margin:10mm 11mm 15mm;@bottom-left{content:\"", paper, paper);
+  css_string(h, h->ev->name);
+  pw_html_rawf(h, ", %s\";font:9pt sans-serif}@bottom-center{content:\"pitwright " PW_VERSION "\";font:9pt sans-serif}"
+               "@bottom-right{content:\"page \" counter(page) \" of \" counter(pages);font:9pt sans-serif}}\n</style></head>\n<body>\n",
+            pw_view_date(&h->view, h->ev->date));
+  return PW_OK;
+}
+
+pw_status pw_html_close(struct html *h)
+{
+  pw_html_raw(h, "</body></html>\n");
+  return h->buf->failed || h->view.failed ? PW_ERR_MEMORY : PW_OK;
+}

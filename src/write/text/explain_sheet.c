@@ -1,0 +1,292 @@
+/* explain_sheet.c - struct pw_explain in a cook's words, and as JSON. */
+#include "write/text/explain_sheet.h"
+
+#include "base/arena.h"
+#include "base/json.h"
+#include "base/when.h"
+#include "write/text/text_page.h"
+
+#include <math.h>
+
+static const char *span(struct pw_page *s, int from, int to)
+{
+  if (pw_when_day_number(s->ev, from) == pw_when_day_number(s->ev, to))
+    return pw_words(s, "%s-%s", pw_when(s->ev, from).s, pw_when_clock(s->ev, to).s);
+  return pw_words(s, "%s-%s", pw_when(s->ev, from).s, pw_when(s->ev, to).s);
+}
+
+static const char *money(struct pw_page *s, double cents)
+{
+  return pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(cents)).s);
+}
+
+/* ---- fires ---------------------------------------------------------------------------------------- */
+
+static const char *last_hour(struct pw_page *s, const struct pw_burn_story *b)
+{
+  const char *on = pw_words(s, "In its last hour %d %s on.", b->late_pieces, b->late_pieces == 1 ? "piece is" : "pieces are");
+  if (!b->is_hour)
+    return pw_words(s, "%s There is no hour to take away.", on);
+  if (b->without_missed > 0)
+    return pw_words(s, "%s Out an hour earlier, %d %s no place.", on, b->without_missed,
+                    b->without_missed == 1 ? "piece finds" : "pieces find");
+  if (b->without_cents >= 0.5)
+    return pw_words(s, "%s Out an hour earlier, everything still finds a place, for %s more.", on, money(s, b->without_cents));
+  return pw_words(s, "%s Out an hour earlier, everything still finds a place at no more cost.", on);
+}
+
+static void fires(struct pw_page *s, const struct pw_explain *e)
+{
+  pw_page_head(s, "What each fire is for");
+  for (int i = 0; i < e->n_burns; i++) {
+    const struct pw_burn_story *b = &e->burns[i];
+    const struct pw_burn *burn = &s->plan->allocation.burns[b->burn];
+    pw_page_pair(s, 2, s->ev->pits[burn->pit].name,
+                 pw_words(s, "lit %s, out %s", pw_when(s->ev, burn->lit_at_min).s, pw_when(s->ev, burn->out_at_min).s));
+    for (int k = 0; k < b->n_uses; k++) {
+      const struct pw_burn_use *u = &b->uses[k];
+      const struct pw_lot *lot = &s->plan->lots.lots[u->lot];
+      const char *what = !lot->has_finish        ? pw_words(s, "smoke %d", u->smoked)
+                         : u->finished == 0      ? pw_words(s, "smoke %d", u->smoked)
+                         : u->smoked == 0        ? pw_words(s, "finish %d", u->finished)
+                                                 : pw_words(s, "smoke %d, finish %d", u->smoked, u->finished);
+      const struct pw_cell row[] = {{4, 32, PW_LEFT, s->ev->cuts[lot->cut].name},
+                                    {37, 22, PW_LEFT, what},
+                                    {60, 20, PW_LEFT, span(s, u->from_at_min, u->to_at_min)}};
+      pw_page_row(s, row, 3);
+    }
+    pw_page_para(s, 4, 4, last_hour(s, b));
+  }
+  if (e->n_burns == 0)
+    pw_page_para(s, 2, 2, "No fire is lit.");
+}
+
+/* ---- worth ------------------------------------------------------------------------------------------ */
+
+static bool is_area(const struct pw_page *s, const struct pw_worth *w)
+{
+  return w->kind == PW_WORTH_RACK || (w->kind == PW_WORTH_OVEN && !s->ev->finishers[w->finisher].is_in_pans);
+}
+
+static const char *amount(struct pw_page *s, const struct pw_worth *w, double cents)
+{
+  if (cents < 0.5)
+    return "nothing";
+  if (is_area(s, w))
+    return pw_words(s, "%s", pw_money_format_per_area(s->ev, cents).s);
+  return pw_words(s, "%s a %s", money(s, cents), w->kind == PW_WORTH_HANDS ? "hand" : "pan");
+}
+
+static const char *place(struct pw_page *s, const struct pw_worth *w)
+{
+  if (w->kind == PW_WORTH_OVEN)
+    return s->ev->finishers[w->finisher].name;
+  if (w->kind == PW_WORTH_HOLD)
+    return "the hot boxes";
+  if (w->kind == PW_WORTH_HANDS)
+    return "hands at the pit";
+  const struct pw_pit *pit = &s->ev->pits[s->plan->lots.zones[w->zone].pit];
+  const char *where = pw_words(s, "%s, %s rack", pit->name, pit->racks[s->plan->lots.zones[w->zone].rack].id);
+  if (w->n_racks > 1)
+    where = pw_words(s, "%s and %d like it", where, w->n_racks - 1);
+  return w->n_pits > 1 ? pw_words(s, "%s (%d such pits)", where, w->n_pits) : where;
+}
+
+static void worths(struct pw_page *s, const struct pw_explain *e)
+{
+  pw_page_head(s, "Where room and hands are worth most");
+  if (e->n_worths == 0) {
+    pw_page_para(s, 2, 2,
+                 "Nowhere: by area there is enough of everything. More rack, more oven or another hand would save nothing.");
+    return;
+  }
+  pw_page_para(s, 2, 2,
+               "What a little more of it would save, there for the whole job: first with the fires burning as planned, then "
+               "with fires that may change too. By area, not by the shapes of pieces; for a little more only.");
+  const struct pw_cell head[] = {{2, 33, PW_LEFT, ""}, {36, 14, PW_RIGHT, "same fires"}, {51, 14, PW_RIGHT, "other fires"},
+                                 {67, 13, PW_LEFT, "counts"}};
+  pw_page_row(s, head, 4);
+  for (int i = 0; i < e->n_worths; i++) {
+    const struct pw_worth *w = &e->worths[i];
+    const struct pw_cell row[] = {{2, 33, PW_LEFT, place(s, w)},
+                                  {36, 14, PW_RIGHT, amount(s, w, w->fixed_cents)},
+                                  {51, 14, PW_RIGHT, amount(s, w, w->free_cents)},
+                                  {67, 13, PW_LEFT, span(s, w->from_at_min, w->to_at_min)}};
+    pw_page_row(s, row, 4);
+    if (w->fixed_pieces < 0.005)
+      continue;
+    double more = w->fixed_pieces * (is_area(s, w) && s->ev->units == PW_UNITS_US ? 0.09290304 : 1); /* ft2, NIST SP 811 */
+    pw_page_para(s, 4, 4,
+                 pw_words(s, "and a place for %s more %s per %s", pw_format_number(more, 2).s, more == 1 ? "piece" : "pieces",
+                          is_area(s, w) ? (s->ev->units == PW_UNITS_US ? "ft2" : "m2")
+                                        : (w->kind == PW_WORTH_HANDS ? "hand" : "pan")));
+  }
+}
+
+pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
+  pw_page_title(s, s->ev->name, "Explained");
+  pw_page_para(s, 0, 0,
+               pw_words(s, "%s, %d guests. %s", pw_when_date(s->ev->date).s, plan->demand.head_count,
+                        plan->allocation.n_missed ? "The job does not fit: the plan says what would help." : "The job fits."));
+  fires(s, explain);
+  worths(s, explain);
+  pw_page_head(s, "Where the figures come from");
+  pw_page_para(s, 2, 2,
+               pw_words(s,
+                        "Worths are dual values of the linear program on the plan's grid, pieces in fractions, without the "
+                        "rows of shapes. It costs %s with the plan's fires and %s with any; the plan costs %s with whole "
+                        "pieces on true racks. The last hours are the search run again.",
+                        money(s, explain->fixed_lp_cents), money(s, explain->free_lp_cents),
+                        money(s, plan->allocation.cost_cents)));
+  if (plan->allocation.n_missed > 0)
+    pw_page_para(s, 2, 2,
+                 explain->lp_missed > 0
+                     ? pw_words(s, "With the plan's fires %s pieces lack a place even by area; the money is counted without them.",
+                                pw_format_number(explain->lp_missed, 1).s)
+                     : "By area every piece would find a place; their shapes bar it, which these figures do not see.");
+  if (explain->is_merged)
+    pw_page_para(s, 2, 2, "Places whose times differ by less than a step of the grid were taken together.");
+  return out->failed ? PW_ERR_MEMORY : PW_OK;
+}
+
+/* ---- the extract on the plan's sheet -------------------------------------------------------------------- */
+
+enum { BRIEF_BURNS = 3, BRIEF_LOTS = 2 };
+
+static void brief_fire(struct pw_page *s, const struct pw_burn_story *b)
+{
+  const struct pw_burn *burn = &s->plan->allocation.burns[b->burn];
+  const char *words = pw_words(s, "%s, %s:", s->ev->pits[burn->pit].name, span(s, burn->lit_at_min, burn->out_at_min));
+  for (int k = 0; k < b->n_uses && k < BRIEF_LOTS; k++) {
+    int pieces = b->uses[k].smoked > b->uses[k].finished ? b->uses[k].smoked : b->uses[k].finished;
+    words = pw_words(s, "%s%s %d %s", words, k ? "," : "", pieces, s->ev->cuts[s->plan->lots.lots[b->uses[k].lot].cut].name);
+  }
+  if (b->n_uses > BRIEF_LOTS)
+    words = pw_words(s, "%s and %d more", words, b->n_uses - BRIEF_LOTS);
+  pw_page_para(s, 2, 4,
+               pw_words(s, "%s. %s an hour; %d on in the last.", words, money(s, b->hour_cents), b->late_pieces));
+}
+
+/* The first of each kind that is worth something: by then they are sorted. */
+static void brief_worths(struct pw_page *s, const struct pw_explain *e)
+{
+  bool is_told[PW_WORTH_HANDS + 1] = {false};
+  const char *words = "";
+  for (int i = 0; i < e->n_worths; i++) {
+    const struct pw_worth *w = &e->worths[i];
+    if (is_told[w->kind] || w->fixed_cents < 0.5)
+      continue;
+    is_told[w->kind] = true;
+    words = pw_words(s, "%s%s %s %s", words, *words ? ";" : "", place(s, w), amount(s, w, w->fixed_cents));
+  }
+  if (*words)
+    pw_page_para(s, 2, 4, pw_words(s, "With these fires a little more would save, by area:%s.", words));
+  else if (e->fixed_lp_cents > 0)
+    pw_page_para(s, 2, 4, "With these fires more rack, oven or hands would save nothing, by area.");
+}
+
+void pw_text_brief(struct pw_page *s, const struct pw_explain *e)
+{
+  if (!e || e->n_burns == 0)
+    return;
+  pw_page_head(s, "Why (more in pitwright explain)");
+  int n = e->n_burns > BRIEF_BURNS ? BRIEF_BURNS - 1 : e->n_burns;
+  for (int i = 0; i < n; i++)
+    brief_fire(s, &e->burns[i]);
+  if (e->n_burns > n)
+    pw_page_para(s, 2, 4, pw_words(s, "and %d more fires.", e->n_burns - n));
+  brief_worths(s, e);
+}
+
+/* ---- JSON ------------------------------------------------------------------------------------------- */
+
+static void json_burns(struct pw_json_out *o, const struct pw_explain *e, const struct pw_plan *plan)
+{
+  pw_json_array(o, "burns");
+  for (int i = 0; i < e->n_burns; i++) {
+    const struct pw_burn_story *b = &e->burns[i];
+    const struct pw_burn *burn = &plan->allocation.burns[b->burn];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "pit", plan->event->pits[burn->pit].id);
+    pw_json_int(o, "lit_at_min", burn->lit_at_min);
+    pw_json_int(o, "out_at_min", burn->out_at_min);
+    pw_json_array(o, "uses");
+    for (int k = 0; k < b->n_uses; k++) {
+      pw_json_object(o, NULL);
+      pw_json_text(o, "lot", plan->lots.lots[b->uses[k].lot].id);
+      pw_json_int(o, "smoked", b->uses[k].smoked);
+      pw_json_int(o, "finished", b->uses[k].finished);
+      pw_json_int(o, "from_at_min", b->uses[k].from_at_min);
+      pw_json_int(o, "to_at_min", b->uses[k].to_at_min);
+      pw_json_end(o);
+    }
+    pw_json_end(o);
+    pw_json_int(o, "last_hour_pieces", b->late_pieces);
+    pw_json_real(o, "hour_cents", b->hour_cents);
+    if (b->is_hour) {
+      pw_json_real(o, "without_last_hour_cents", b->without_cents);
+      pw_json_int(o, "without_last_hour_missed", b->without_missed);
+    }
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
+static void json_worths(struct pw_json_out *o, const struct pw_explain *e, const struct pw_plan *plan, bool has_free)
+{
+  static const char *const kinds[] = {"rack", "oven", "hold", "hands"};
+  pw_json_array(o, "worths");
+  for (int i = 0; i < e->n_worths; i++) {
+    const struct pw_worth *w = &e->worths[i];
+    bool is_pans = w->kind == PW_WORTH_HOLD || (w->kind == PW_WORTH_OVEN && plan->event->finishers[w->finisher].is_in_pans);
+    pw_json_object(o, NULL);
+    pw_json_text(o, "kind", kinds[w->kind]);
+    if (w->kind == PW_WORTH_RACK) {
+      pw_json_text(o, "pit", plan->event->pits[plan->lots.zones[w->zone].pit].id);
+      pw_json_text(o, "rack", plan->event->pits[plan->lots.zones[w->zone].pit].racks[plan->lots.zones[w->zone].rack].id);
+      pw_json_int(o, "racks", w->n_racks);
+      pw_json_int(o, "pits", w->n_pits);
+    }
+    if (w->kind == PW_WORTH_OVEN)
+      pw_json_text(o, "finisher", plan->event->finishers[w->finisher].id);
+    pw_json_text(o, "unit", w->kind == PW_WORTH_HANDS ? "hand" : is_pans ? "pan" : "m2");
+    pw_json_real(o, "same_fires_cents", w->fixed_cents);
+    if (has_free)
+      pw_json_real(o, "other_fires_cents", w->free_cents);
+    pw_json_real(o, "same_fires_pieces", w->fixed_pieces);
+    pw_json_int(o, "from_at_min", w->from_at_min);
+    pw_json_int(o, "to_at_min", w->to_at_min);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
+void pw_json_brief(struct pw_json_out *o, const struct pw_plan *plan)
+{
+  if (!plan->brief)
+    return;
+  pw_json_object(o, "explained");
+  json_burns(o, plan->brief, plan);
+  json_worths(o, plan->brief, plan, false);
+  pw_json_end(o);
+}
+
+pw_status pw_explain_json_text(const char **text, size_t *n, const struct pw_explain *explain, const struct pw_plan *plan,
+                               struct pw_ctx *ctx)
+{
+  struct pw_json_out o = pw_json_out_in(ctx->arena);
+  pw_json_object(&o, NULL);
+  pw_json_text(&o, "format", "pitwright-explain");
+  pw_json_int(&o, "version", 1);
+  pw_json_text(&o, "event", plan->event->name);
+  pw_json_real(&o, "cost_cents", plan->allocation.cost_cents);
+  pw_json_real(&o, "same_fires_lp_cents", explain->fixed_lp_cents);
+  pw_json_real(&o, "other_fires_lp_cents", explain->free_lp_cents);
+  pw_json_real(&o, "lp_missed", explain->lp_missed);
+  json_burns(&o, explain, plan);
+  json_worths(&o, explain, plan, true);
+  pw_json_end(&o);
+  return pw_json_finish(&o, text, n, ctx);
+}

@@ -1,0 +1,88 @@
+/* text_fits.c - where each cut on the menus could lie at all: zones of pits and ovens, and what forbids the others. */
+#include "heat/fit.h"
+#include "write/text/text_page.h"
+#include "write/text/text_sheets.h"
+
+enum { INDENT = 2, HANG = 4 };
+
+static bool is_on_a_menu(const struct pw_event *ev, int cut)
+{
+  for (int s = 0; s < ev->n_services; s++)
+    for (int i = 0; i < ev->services[s].n_menu; i++)
+      if (ev->dishes[ev->services[s].menu[i].dish].cut == cut)
+        return true;
+  return false;
+}
+
+/* "upper 1 to 2, lower 1": zones of a pit at a setting with this answer, from the hot end; "" for none */
+static const char *zones(struct pw_page *s, const struct pw_cut *cut, bool is_finish, const struct pw_pit *pit, int setting, enum pw_fit answer)
+{
+  const char *words = "";
+  for (int r = 0; r < pit->n_racks; r++) {
+    bool is_named = false;
+    for (int k = 0; k < pit->racks[r].n_zones; k++) {
+      int end = k;
+      while (end < pit->racks[r].n_zones && pw_fit_zone(cut, is_finish, pit, r, end, setting) == answer)
+        end++;
+      if (end == k)
+        continue;
+      const char *lead = *words == '\0' ? "" : ", ";
+      const char *rack = is_named ? "" : pit->racks[r].id, *gap = is_named ? "" : " ";
+      words = end == k + 1 ? pw_words(s, "%s%s%s%s%d", words, lead, rack, gap, k + 1)
+                           : pw_words(s, "%s%s%s%s%d to %d", words, lead, rack, gap, k + 1, end);
+      is_named = true;
+      k = end;
+    }
+  }
+  return words;
+}
+
+static void pit_lines(struct pw_page *s, const struct pw_cut *cut, bool is_finish, const struct pw_pit *pit)
+{
+  const char *stage = is_finish ? "finish" : "smoke";
+  for (int m = 0; m < pit->n_settings; m++) {
+    const char *where = pit->n_settings > 1 ? pw_words(s, "%s, %s", pit->name, pit->settings[m].name ? pit->settings[m].name : pw_words(s, "setting %d", m + 1))
+                                            : pit->name;
+    const char *may = zones(s, cut, is_finish, pit, m, PW_FITS), *not = "";
+    int n_kinds = 0;
+    enum pw_fit only = PW_FITS;
+    for (int why = PW_FITS + 1; why < PW_FIT__COUNT; why++) {
+      const char *these = zones(s, cut, is_finish, pit, m, (enum pw_fit)why);
+      if (*these == '\0')
+        continue;
+      n_kinds++;
+      only = (enum pw_fit)why;
+      not = pw_words(s, "%s%s%s (%s)", not, n_kinds > 1 ? ", " : "", these, pw_fit_words(only));
+    }
+    if (*may == '\0' && n_kinds == 1)
+      pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: nowhere, %s", stage, where, pw_fit_words(only)));
+    else if (*may == '\0')
+      pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: nowhere: %s", stage, where, not));
+    else if (n_kinds == 0)
+      pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: everywhere", stage, where));
+    else
+      pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: %s; not %s", stage, where, may, not));
+  }
+}
+
+pw_status pw_text_fits(struct pw_buf *out, const struct pw_event *ev, struct pw_ctx *ctx)
+{
+  struct pw_plan bare = {.event = ev};
+  struct pw_page s = pw_page_open(out, &bare, ctx);
+  for (int c = 0; c < ev->n_cuts; c++) {
+    const struct pw_cut *cut = &ev->cuts[c];
+    if (!is_on_a_menu(ev, c))
+      continue;
+    pw_page_para(&s, 0, 2, pw_words(&s, "Where %s could lie (zones counted from the hot end):", cut->name));
+    for (int is_finish = 0; is_finish <= cut->finish.is_used; is_finish++)
+      for (int p = 0; p < ev->n_pits; p++)
+        pit_lines(&s, cut, is_finish, &ev->pits[p]);
+    for (int f = 0; f < ev->n_finishers && cut->finish.is_used; f++) {
+      enum pw_fit why = pw_fit_oven(cut, &ev->finishers[f]);
+      if (why != PW_FIT_NO_STAGE)
+        pw_page_para(&s, INDENT, HANG, why == PW_FITS ? pw_words(&s, "finish, %s: yes", ev->finishers[f].name)
+                                         : pw_words(&s, "finish, %s: no, %s", ev->finishers[f].name, why == PW_FIT_TOO_SHORT ? "too small" : pw_fit_words(why)));
+    }
+  }
+  return pw_buf_text(out) ? PW_OK : PW_ERR_MEMORY;
+}

@@ -1,0 +1,430 @@
+/* text_quote.c - the quote [Q1] as text: one part for the customer, one for the owner. */
+#include "base/arena.h"
+#include "base/clock.h"
+#include "base/when.h"
+#include "sheet/customer_words.h"
+#include "write/text/text_page.h"
+#include "write/text/text_sheets.h"
+
+#include <math.h>
+
+static void money_line(struct pw_page *s, int indent, const char *what, pw_cents cents)
+{
+  pw_page_pair(s, indent, what, pw_money_format(s->ev, cents).s);
+}
+
+static int heads_of(const struct pw_event *ev, const struct pw_service *service)
+{
+  int n = 0;
+  for (int g = 0; g < ev->n_classes; g++)
+    n += service->guests[g];
+  return n;
+}
+
+static const char *style_words(enum pw_style style)
+{
+  static const char *const w[] = {
+      [PW_BUFFET] = "buffet", [PW_PLATED] = "plated", [PW_FAMILY] = "family style", [PW_BOXED] = "boxed",
+      [PW_DROP_OFF] = "dropped off"};
+  return w[style];
+}
+
+/* " (150 to 280)" where nobody has to book. */
+static const char *range_of(struct pw_page *s, int service)
+{
+  const struct pw_choice *c = s->ev->choices ? &s->ev->choices[service] : NULL;
+  if (!c || !(c->walk_most_frac > 0))
+    return "";
+  int heads = heads_of(s->ev, &s->ev->services[service]);
+  return pw_words(s, " (%d to %d)", (int)lround(heads * c->walk_least_frac), (int)lround(heads * c->walk_most_frac));
+}
+
+static void services(struct pw_page *s)
+{
+  for (int i = 0; i < s->ev->n_services; i++) {
+    const struct pw_service *service = &s->ev->services[i];
+    pw_page_blank(s);
+    pw_page_pair(s, 0,
+                 pw_words(s, "%s, %s at %s", service->name, pw_when_day(s->ev, service->at_min).s,
+                       pw_when_clock(s->ev, service->at_min).s),
+                 pw_words(s, "%d guest%s%s", heads_of(s->ev, service), heads_of(s->ev, service) == 1 ? "" : "s", range_of(s, i)));
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "%s, %s", style_words(service->style), pw_format_minutes(service->length_min).s));
+    for (int m = 0; m < service->n_menu; m++) {
+      const struct pw_dish *dish = &s->ev->dishes[service->menu[m].dish];
+      const char *line = dish->name;
+      for (int a = 0; a < dish->n_allergens; a++)
+        line = pw_words(s, "%s%s%s", line, a ? ", " : " (contains ", dish->allergens[a]);
+      pw_page_para(s, 2, 4, dish->n_allergens ? pw_words(s, "%s)", line) : line);
+    }
+  }
+}
+
+static void dues(struct pw_page *s, struct pw_ctx *ctx)
+{
+  pw_page_head(s, "To pay");
+  for (int i = 0; i < s->plan->quote.n_dues; i++) {
+    const struct pw_due *due = &s->plan->quote.dues[i];
+    money_line(s, 2,
+               due->date.year ? pw_words(s, "%s, by %s", due->name, pw_when_date(due->date).s)
+                              : pw_words(s, "%s, on acceptance", due->name),
+               due->cents);
+  }
+  struct pw_date day = s->ev->date;
+  const struct pw_terms *t = &s->ev->terms;
+  const char *valid = pw_customer_valid(s->plan, ctx);
+  if (!valid)
+    s->buf->failed = true;
+  else if (t->valid_days > 0)
+    pw_page_para(s, 2, 2, valid);
+  if (t->final_count_days_before > 0)
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "Final number of guests by %s.",
+                       pw_when_date(pw_date_from_days(pw_date_to_days(day) - t->final_count_days_before)).s));
+}
+
+pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
+  const struct pw_quote *q = &s->plan->quote;
+  pw_page_title(s, pw_words(s, "%s", s->ev->name), "Quote");
+  if (s->ev->customer && *s->ev->customer)
+    pw_page_para(s, 0, 0, pw_words(s, "For %s", s->ev->customer));
+  pw_page_para(s, 0, 0,
+               s->ev->site.place ? pw_words(s, "%s, %s", pw_when_date(s->ev->date).s, s->ev->site.place)
+                                 : pw_when_date(s->ev->date).s);
+  services(s);
+  const char *const *lines = NULL;
+  int n_lines = 0;
+  pw_status status = pw_customer_included(&lines, &n_lines, plan, ctx);
+  if (status)
+    return status;
+  pw_page_head(s, "What is included");
+  for (int i = 0; i < n_lines; i++)
+    pw_page_para(s, 2, 4, lines[i]);
+
+  pw_page_head(s, "Price");
+  if (s->ev->n_services > 1)
+    pw_page_para(s, 2, 2, s->ev->is_head_count_sum ? "Each guest counts once at every meal they come to."
+                                                   : "Counted by the largest meal; the others are in the price.");
+  const char *list = q->discount_cents ? "List price, " : "";
+  const struct pw_terms *t = &s->ev->terms;
+  if (q->is_least_fee) /* no price per guest makes it */
+    money_line(s, 2, pw_words(s, "%s%d %s: the least fee for a job%s", list, q->guests, q->guests == 1 ? "guest" : "guests",
+                              q->discount_cents ? ", before the discount" : ""), q->price_cents);
+  else
+    money_line(s, 2, pw_words(s, "%s%d %s at %s", list, q->guests, q->guests == 1 ? "guest" : "guests",
+                              pw_money_format(s->ev, q->per_guest_cents).s), q->price_cents);
+  if (t->quoted_per_guest_cents > 0)
+    pw_page_para(s, 2, 2, pw_words(s, "As quoted on %s: %s a guest.", pw_when_date(t->quoted_price_on).s,
+                                   pw_money_format(s->ev, t->quoted_per_guest_cents).s));
+  if (q->discount_cents) {
+    money_line(s, 2, pw_words(s, "Discount of %s %%", pw_format_number(t->discount_frac * 100, 3).s), -q->discount_cents);
+    money_line(s, 2, "Net", q->net_cents);
+  }
+  if (q->service_charge_cents)
+    money_line(s, 2, pw_words(s, "Service charge of %s %%", pw_format_number(s->ev->terms.service_charge_frac * 100, 3).s),
+               q->service_charge_cents);
+  if (q->tax_cents)
+    money_line(s, 2,
+               pw_words(s, "Tax of %s %% on %s", pw_format_number(s->ev->terms.tax_frac * 100, 3).s,
+                     pw_money_format(s->ev, q->taxable_cents).s),
+               q->tax_cents);
+  money_line(s, 2, "Total", q->total_cents);
+  dues(s, ctx);
+
+  if (q->n_ladder > 0) {
+    pw_page_head(s, "If more or fewer come");
+    const struct pw_cell head[] = {{4, 8, PW_RIGHT, "guests"}, {14, 16, PW_RIGHT, "per guest"}, {32, 18, PW_RIGHT, "total"}};
+    pw_page_row(s, head, 3);
+    for (int i = 0; i < q->n_ladder; i++) {
+      const struct pw_quote_rung *r = &q->ladder[i];
+      const struct pw_cell row[] = {
+          {4, 8, PW_RIGHT, pw_words(s, "%d", r->guests)},
+          {14, 16, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->per_guest_cents).s)},
+          {32, 18, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->total_cents).s)},
+          {52, 28, PW_LEFT, r->missed ? "on request" : r->guests == q->guests ? "this quote" : ""}};
+      pw_page_row(s, row, 4);
+    }
+    pw_page_para(s, 2, 2, t->quoted_per_guest_cents > 0 ? "Totals with taxes and charges; other head counts than this quote's at today's prices."
+                                                         : "Totals with taxes and charges. Whole pieces, packs, pits and hands come in steps, so the price does too.");
+  }
+  status = pw_customer_cautions(&lines, &n_lines, plan, ctx);
+  if (status)
+    return status;
+  pw_page_head(s, "Please note");
+  for (int i = 0; i < n_lines; i++)
+    pw_page_para(s, 2, 2, lines[i]);
+  return out->failed ? PW_ERR_MEMORY : PW_OK;
+}
+
+static void cost_line(struct pw_page *s, const char *what, pw_cents cents)
+{
+  const struct pw_cell row[] = {
+      {2, 40, PW_LEFT, what},
+      {44, 16, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, cents).s)},
+      {62, 8, PW_RIGHT,
+       s->plan->quote.cost_cents > 0 ? pw_words(s, "%s", pw_format_percent((double)cents / (double)s->plan->quote.cost_cents).s) : ""}};
+  pw_page_row(s, row, 3);
+}
+
+static void margin(struct pw_page *s)
+{
+  const struct pw_quote *q = &s->plan->quote;
+  pw_cents net = q->net_cents;
+  const struct pw_terms *t = &s->ev->terms;
+  pw_page_head(s, "Margin");
+  if (q->discount_cents) {
+    money_line(s, 2, "List price", q->price_cents);
+    money_line(s, 2, "Discount", -q->discount_cents);
+  }
+  money_line(s, 2, q->discount_cents ? "Net, before taxes and charges" : "Price before taxes and charges", net);
+  if (t->quoted_per_guest_cents > 0)
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "Quoted %s a guest on %s, and kept. Today's price would be %s a guest, %s in all%s. Other head counts "
+                             "below are at today's prices.",
+                          pw_money_format(s->ev, t->quoted_per_guest_cents).s, pw_when_date(t->quoted_price_on).s,
+                          pw_words(s, "%s", pw_money_format(s->ev, q->today_per_guest_cents).s),
+                          pw_words(s, "%s", pw_money_format(s->ev, q->today_cents).s), q->discount_cents ? " before the discount" : ""));
+  if (q->is_least_fee)
+    pw_page_para(s, 2, 2, pw_words(s, "The least fee of %s decides the price, not the cost.", pw_money_format(s->ev, t->min_fee_cents).s));
+  money_line(s, 2, "All costs but overhead", -(q->cost_cents - q->overhead_cents));
+  money_line(s, 2, "Contribution to overhead and profit", q->contribution_cents);
+  money_line(s, 2, "Overhead", -q->overhead_cents);
+  money_line(s, 2, pw_words(s, "%s, %s of the price", net >= q->cost_cents ? "Profit" : "Loss", pw_format_percent(q->margin_frac).s),
+             net - q->cost_cents);
+  if (net > 0)
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "Food is %s of the price; food and crew together are %s.",
+                          pw_format_percent(q->food_share_frac).s,
+                          pw_format_percent((double)q->prime_cents / (double)net).s));
+  const struct pw_turnout *turnouts[] = {&q->fewer, &q->more};
+  for (int i = 0; i < 2; i++)
+    if (turnouts[i]->guests > 0 && turnouts[i]->guests != q->guests)
+      pw_page_pair(s, 2,
+                   pw_words(s, "If %d come and pay after the final count: %s %s", turnouts[i]->guests,
+                            turnouts[i]->net_cents >= turnouts[i]->cost_cents ? "profit" : "loss",
+                            pw_format_percent(turnouts[i]->margin_frac).s),
+                   pw_money_format(s->ev, turnouts[i]->net_cents - turnouts[i]->cost_cents).s);
+  if (q->break_even_guests > 0)
+    pw_page_para(s, 2, 2, pw_words(s, "At this price per guest the job pays from %d guests on.", q->break_even_guests));
+  else if (q->break_even_guests == PW_NONE)
+    pw_page_para(s, 2, 2, "At this price per guest the job pays at none of the head counts below.");
+}
+
+static void chances(struct pw_page *s)
+{
+  const struct pw_purchase *p = &s->plan->purchase;
+  if (p->n_raws == 0)
+    return;
+  pw_page_head(s, "Enough to eat");
+  const struct pw_cell head[] = {{56, 10, PW_RIGHT, "runs out"}, {68, 12, PW_RIGHT, "left over"}};
+  pw_page_row(s, head, 2);
+  for (int i = 0; i < p->n_raws; i++) {
+    const struct pw_raw_need *r = &p->raws[i];
+    if (s->ev->n_services > 1 && (i == 0 || r->service != p->raws[i - 1].service))
+      pw_page_para(s, 2, 2, s->ev->services[r->service].name);
+    const struct pw_cell row[] = {
+        {2, 5, PW_RIGHT, pw_words(s, "%d", r->pieces)},
+        {8, 46, PW_LEFT, pw_words(s, "× %s", s->ev->cuts[r->cut].name)},
+        {56, 10, PW_RIGHT,
+         r->runout_frac < 0.001 ? "< 0.1 %" : pw_words(s, "%s", pw_format_percent(r->runout_frac).s)},
+        {68, 12, PW_RIGHT,
+         r->leftover_kg > 0 ? pw_words(s, "%s", pw_format_weight(s->ev->units, r->leftover_kg).s) : ""}};
+    pw_page_row(s, row, 4);
+  }
+  pw_page_para(s, 2, 2, "The chance that it runs out, and the cooked weight left over on average.");
+}
+
+/* Who costs what, and how much of it the tasks fill. */
+static void roles(struct pw_page *s)
+{
+  const struct pw_quote *q = &s->plan->quote;
+  if (q->n_roles == 0)
+    return;
+  pw_page_head(s, "Crew by role");
+  const struct pw_cell head[] = {
+      {30, 11, PW_RIGHT, "hours paid"}, {42, 13, PW_RIGHT, "in tasks"}, {56, 10, PW_RIGHT, "free"}, {68, 12, PW_RIGHT, "cost"}};
+  pw_page_row(s, head, 4);
+  struct pw_role_cost all = {.role = "All together"};
+  const char *unpaid = "", *over = "";
+  for (int i = 0; i <= q->n_roles; i++) {
+    const struct pw_role_cost *r = i < q->n_roles ? &q->roles[i] : &all;
+    if (r != &all) {
+      all.paid_h += r->paid_h;
+      all.task_h += r->task_h;
+      all.cents += r->cents;
+      if (r->paid_h > 0 && r->cents == 0)
+        unpaid = pw_words(s, "%s%s%s", unpaid, *unpaid ? ", " : "", r->role);
+      if (r->task_h > r->paid_h)
+        over = pw_words(s, "%s%s%s", over, *over ? ", " : "", r->role);
+    } else if (q->n_roles == 1) {
+      break;
+    }
+    const struct pw_cell row[] = {
+        {2, 28, PW_LEFT, r->role},
+        {30, 11, PW_RIGHT, pw_words(s, "%s", pw_format_number(r->paid_h, 1).s)},
+        {42, 13, PW_RIGHT,
+         pw_words(s, "%s, %s", pw_format_number(r->task_h, 1).s,
+                  pw_format_percent(r->paid_h > 0 ? floor(r->task_h / r->paid_h * 100 + 0.5) / 100 : 0).s)},
+        {56, 10, PW_RIGHT, r->task_h > r->paid_h ? "none" : pw_words(s, "%s", pw_format_number(r->paid_h - r->task_h, 1).s)},
+        {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->cents).s)}};
+    pw_page_row(s, row, 5);
+  }
+  pw_page_para(s, 2, 2,
+               "Hands times hours, paid by the shift. Free hours are for watching, waiting, eating, talking to guests.");
+  if (*unpaid)
+    pw_page_para(s, 2, 2, pw_words(s, "At no pay, so not in the cost: %s.", unpaid));
+  if (*over)
+    pw_page_para(s, 2, 2, pw_words(s, "More work than paid hours: %s. Give them a longer shift or another hand; the cost is too low.", over));
+  double nobody_h = 0;
+  for (int i = 0; i < s->plan->tasks.n_tasks; i++)
+    nobody_h += s->plan->tasks.tasks[i].crew == PW_NONE ? s->plan->tasks.tasks[i].minutes / 60.0 : 0;
+  if (nobody_h > 0)
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "%s hours of work have nobody on shift and no pay: they are not in the cost.",
+                          pw_format_number(ceil(nobody_h * 10 - 1e-9) / 10, 1).s));
+}
+
+/* The cost of each service and of a guest in it. */
+static void by_service(struct pw_page *s)
+{
+  const struct pw_quote *q = &s->plan->quote;
+  pw_page_head(s, s->ev->n_services > 1 ? "Cost by service" : "Cost per guest");
+  const struct pw_cell head[] = {{36, 14, PW_RIGHT, "food"}, {51, 14, PW_RIGHT, "all of it"}, {66, 14, PW_RIGHT, "a guest"}};
+  pw_page_row(s, head, 3);
+  for (int i = 0; i < s->ev->n_services; i++) {
+    const struct pw_service_cost *c = &q->services[i];
+    pw_cents all = c->food_cents + c->other_cents;
+    const struct pw_cell row[] = {
+        {2, 33, PW_LEFT, pw_words(s, "%s, %d guest%s", s->ev->services[i].name, c->guests, c->guests == 1 ? "" : "s")},
+        {36, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, c->food_cents).s)},
+        {51, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, all).s)},
+        {66, 14, PW_RIGHT,
+         c->guests > 0 ? pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround((double)all / c->guests)).s) : ""}};
+    pw_page_row(s, row, 4);
+  }
+  if (s->ev->n_services > 1)
+    pw_page_para(s, 2, 2, "Food by its own menu; all else by the guests it feeds.");
+}
+
+/* The purchase as chosen, and what it would cost without each supplier. */
+static void next_best(struct pw_page *s)
+{
+  const struct pw_purchase *p = &s->plan->purchase;
+  if (p->n_orders == 0)
+    return;
+  pw_page_head(s, "Suppliers chosen, and the next best");
+  const struct pw_cell head[] = {{36, 14, PW_RIGHT, "order"}, {52, 28, PW_RIGHT, "without them"}};
+  pw_page_row(s, head, 2);
+  for (int i = 0; i < p->n_orders; i++) {
+    const struct pw_order *o = &p->orders[i];
+    const struct pw_cell row[] = {
+        {2, 33, PW_LEFT, o->supplier},
+        {36, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, o->goods_cents + o->delivery_cents + o->top_up_cents).s)},
+        {52, 28, PW_RIGHT,
+         o->without_cents < 0 ? "nobody else sells all of it"
+                              : pw_words(s, "%s more in all", pw_money_format(s->ev, o->without_cents).s)}};
+    pw_page_row(s, row, 3);
+  }
+  if (p->carried_cents > 0)
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "Whole packs left over that keep until the next job, %d days on, are worth %s there. That moved the "
+                             "choice of packs; it is not taken off the cost.",
+                          s->ev->terms.next_job_days, pw_money_format(s->ev, p->carried_cents).s));
+}
+
+/* What each dish costs, and what one portion left over has cost. */
+static void dishes(struct pw_page *s)
+{
+  const struct pw_plan *plan = s->plan;
+  if (!plan->purchase.dishes || plan->demand.n_lines == 0)
+    return;
+  pw_page_head(s, "Food by dish");
+  const struct pw_cell head[] = {{35, 9, PW_RIGHT, "portions"}, {45, 9, PW_RIGHT, "each"}, {55, 11, PW_RIGHT, "if short"},
+                                 {68, 12, PW_RIGHT, "food"}};
+  pw_page_row(s, head, 4);
+  for (int i = 0; i < plan->demand.n_lines; i++) {
+    const struct pw_demand_line *line = &plan->demand.lines[i];
+    const struct pw_dish_cost *cost = &plan->purchase.dishes[i];
+    if (s->ev->n_services > 1 && (i == 0 || line->service != plan->demand.lines[i - 1].service))
+      pw_page_para(s, 2, 2, s->ev->services[line->service].name);
+    const struct pw_cell row[] = {
+        {4, 30, PW_LEFT, s->ev->dishes[line->dish].name},
+        {35, 9, PW_RIGHT, pw_words(s, "%s", pw_format_number(floor(cost->portions), 0).s)},
+        {45, 9, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(cost->portion_cents)).s)},
+        {55, 11, PW_RIGHT,
+         cost->short_cents > 0 ? pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(cost->short_cents)).s) : ""},
+        {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, cost->food_cents).s)}};
+    pw_page_row(s, row, 5);
+  }
+  pw_page_para(s, 2, 2,
+               "Each: what a portion left over has cost. If short: what a guest who goes without would have to cost for this cover to be "
+               "the right one; lower the cover where that is too much.");
+  if (plan->purchase.shared_food_cents)
+    pw_page_pair(s, 4, "For the whole event", pw_money_format(s->ev, plan->purchase.shared_food_cents).s);
+}
+
+pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
+  const struct pw_quote *q = &s->plan->quote;
+  pw_page_title(s, pw_words(s, "%s", s->ev->name), "For the owner only");
+  if (plan->allocation.is_quick)
+    pw_page_para(s, 0, 0, "Planned quickly: the thorough plan may cost less and so ask another price. Leave out --quick for that one.");
+  if (s->ev->n_crew == 0)
+    pw_page_para(s, 0, 0, "No crew is named: there is no labour in the cost or in the price.");
+  else if (q->labour_cents == 0)
+    pw_page_para(s, 0, 0, "Nobody of the crew is paid: there is no labour in the cost or in the price.");
+  if (plan->allocation.n_missed > 0)
+    pw_page_para(s, 0, 0,
+                 pw_words(s, "%d %s: the job does not fit its pits. The plan says what is short and what would help.",
+                          plan->allocation.n_missed,
+                          plan->allocation.n_missed == 1 ? "piece finds no place" : "pieces find no place"));
+  const struct pw_cell head[] = {{2, 40, PW_LEFT, "Cost"}, {44, 16, PW_RIGHT, ""}, {62, 8, PW_RIGHT, "share"}};
+  pw_page_row(s, head, 3);
+  cost_line(s, "Food", q->food_cents);
+  cost_line(s, "Disposables, supplies, deliveries", q->supplies_cents);
+  cost_line(s, "Wood, charcoal, ovens", q->fuel_cents);
+  cost_line(s, "Crew", q->labour_cents);
+  cost_line(s, "Rental", q->rental_cents);
+  cost_line(s, "Travel", q->travel_cents);
+  cost_line(s, "Overhead", q->overhead_cents);
+  cost_line(s, "All of it", q->cost_cents);
+  margin(s);
+  by_service(s);
+  roles(s);
+  chances(s);
+  dishes(s);
+  next_best(s);
+  if (q->n_ladder > 0) {
+    pw_page_head(s, "Head counts, each one planned");
+    const struct pw_cell names[] = {{2, 7, PW_RIGHT, "guests"},    {11, 14, PW_RIGHT, "cost"},
+                                    {27, 14, PW_RIGHT, "list price"}, {43, 8, PW_RIGHT, "margin"},
+                                    {53, 12, PW_RIGHT, "per guest"}};
+    pw_page_row(s, names, 5);
+    for (int i = 0; i < q->n_ladder; i++) {
+      const struct pw_quote_rung *r = &q->ladder[i];
+      double net = (double)r->price_cents * (1 - s->ev->terms.discount_frac);
+      const char *note = r->guests == q->guests ? "<" : "";
+      if (r->missed)
+        note = pw_words(s, "%d %s not fit", r->missed, r->missed == 1 ? "does" : "do");
+      const struct pw_cell row[] = {
+          {2, 7, PW_RIGHT, pw_words(s, "%d", r->guests)},
+          {11, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->cost_cents).s)},
+          {27, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->price_cents).s)},
+          {43, 8, PW_RIGHT,
+           net > 0 ? pw_words(s, "%s", pw_format_percent((net - (double)r->cost_cents) / net).s) : ""},
+          {53, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->per_guest_cents).s)},
+          {66, 14, PW_LEFT, note}};
+      pw_page_row(s, row, 6);
+    }
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "Prices before taxes and charges%s; the customer's list has them in its totals.",
+                          q->discount_cents ? " and before the discount; the margin is after it" : ""));
+  }
+  if (plan->n_warnings > 0)
+    pw_page_para(s, 0, 0,
+                 pw_words(s, "The plan has %d %s to look at.", plan->n_warnings, plan->n_warnings == 1 ? "thing" : "things"));
+  return out->failed ? PW_ERR_MEMORY : PW_OK;
+}

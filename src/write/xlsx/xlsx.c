@@ -1,0 +1,115 @@
+/* xlsx.c - the workbook of a job, from a complete plan.
+ * Idea: one function per sheet, in the order of the job; one sticky error; the creation time is the event's
+ * date, so that the same plan gives the same bytes; the finished archive is read back before it counts. */
+#include "write/xlsx/xlsx.h"
+
+#include "base/arena.h"
+#include "base/child.h"
+#include "base/clock.h"
+#include "base/diag.h"
+#include "base/text.h"
+#include "write/xlsx/xlsx_book.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <string.h>
+
+static void (*const sheets[])(struct book *) = {
+  pw_xlsx_summary_write, pw_xlsx_inputs_write, pw_xlsx_quote_write, pw_xlsx_costs_write, pw_xlsx_purchases_write, pw_xlsx_prep_write,
+  pw_xlsx_timeline_write, pw_xlsx_maps_write,  pw_xlsx_use_write, pw_xlsx_shift_write, pw_xlsx_roles_write, pw_xlsx_fire_write,      pw_xlsx_log_write, pw_xlsx_holding_write, pw_xlsx_cores_write,
+  pw_xlsx_serving_write, pw_xlsx_cooling_write, pw_xlsx_facts_write, pw_xlsx_check_write,
+};
+_Static_assert(sizeof sheets / sizeof sheets[0] == PW_XLSX_N_SHEETS, "one row per sheet");
+
+/** Directory of a path, "." when it names none. */
+static char *directory_of(struct pw_arena *arena, const char *path)
+{
+  const char *slash = strrchr(path, '/');
+  if (!slash)
+    return pw_arena_strdup(arena, ".");
+  return slash == path ? pw_arena_strdup(arena, "/") : pw_arena_strndup(arena, path, (size_t)(slash - path));
+}
+
+static void properties_set(struct book *b)
+{
+  char *title = pw_text_line(b->view->arena, b->ev->name);
+  if (!title) {
+    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    return;
+  }
+  char subject[] = "Barbecue job plan", author[] = "pitwright " PW_VERSION;
+  lxw_doc_properties props = {.title = title, .subject = subject, .author = author,
+                              .created = (time_t)pw_date_to_days(b->ev->date) * 86400};
+  if (props.created == 0)
+    props.created = 1; /* 0 would mean "now" to the library */
+  pw_book_take(b, workbook_set_properties(b->wb, &props));
+}
+
+/** The error number when it tells of something lost, else 0: the library asks no stream how a write went. */
+static int loss(int number)
+{
+  return number == ENOMEM || number == ENOSPC || number == EIO || number == EFBIG || number == EDQUOT ? number : 0;
+}
+
+pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, const char *said, struct pw_ctx *ctx)
+{
+  struct pw_view view;
+  pw_status status = pw_view_make(&view, plan, ctx);
+  if (status != PW_OK)
+    return status;
+  /* The library's part files go beside the result: a full file system elsewhere would cut them unnoticed. */
+  lxw_workbook_options options = {.tmpdir = directory_of(ctx->arena, path)};
+  if (!options.tmpdir)
+    return PW_ERR_MEMORY;
+  FILE *probe = fopen(path, "wb"); /* the library would print its own words about a path it cannot open */
+  if (!probe || fclose(probe) != 0) {
+    if (errno == ENOMEM)
+      return PW_ERR_MEMORY;
+    pw_diag_add(ctx, PW_ERROR, "io", said, 0, 0, "cannot be written: %s", strerror(errno));
+    return PW_ERR_IO;
+  }
+  struct book b = {.view = &view, .plan = plan, .ctx = ctx, .ev = plan->event};
+  errno = 0; /* no other sign is given of some lost writes and allocations: a success leaves it alone */
+  b.wb = workbook_new_opt(path, &options);
+  if (!b.wb)
+    return PW_ERR_MEMORY;
+  pw_book_start(&b);
+  properties_set(&b);
+  for (int i = 0; i < PW_XLSX_N_SHEETS && b.error == LXW_NO_ERROR; i++)
+    sheets[i](&b);
+  int lost = loss(errno);
+  lxw_error built = b.error, closed = workbook_close(b.wb);
+  lost = lost ? lost : loss(errno);
+  if (view.failed || built == LXW_ERROR_MEMORY_MALLOC_FAILED || closed == LXW_ERROR_MEMORY_MALLOC_FAILED || lost == ENOMEM)
+    status = PW_ERR_MEMORY;
+  else if (built != LXW_NO_ERROR) {
+    pw_diag_add(ctx, PW_ERROR, "workbook", said, 0, 0, "the workbook could not be built: %s", lxw_strerror(built));
+    status = PW_ERR_INTERNAL;
+  } else if (closed != LXW_NO_ERROR || lost) { /* what the system says comes first: the library knows "zip error" alone */
+    pw_diag_add(ctx, PW_ERROR, "workbook", said, 0, 0, "the workbook could not be written: %s", lost ? strerror(lost) : lxw_strerror(closed));
+    status = PW_ERR_IO;
+  }
+  return status;
+}
+
+struct job {
+  const struct pw_plan *plan;
+  const char *path, *said;
+};
+
+static pw_status build_job(void *arg, struct pw_ctx *ctx)
+{
+  const struct job *job = arg;
+  return pw_xlsx_build(job->plan, job->path, job->said, ctx);
+}
+
+pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, const char *said, struct pw_ctx *ctx)
+{
+  struct job job = {plan, path, said};
+  pw_status status = pw_child_run(build_job, &job, "the workbook writer", ctx);
+  if (status == PW_OK)
+    status = pw_xlsx_verify(path, said, PW_XLSX_N_SHEETS, ctx);
+  if (status != PW_OK)
+    (void)remove(path);
+  return status;
+}

@@ -1,0 +1,202 @@
+/* xlsx_book.h - the pen the workbook's sheets are written with.  Included by src/write/xlsx*.c only; these are
+ * the files that know xlsxwriter.h.
+ *
+ * Every call folds the library's error into book->error (sticky, the first one wins), every text passes the
+ * gate of base/text.h, and each row gets an explicit height that fits its wrapped texts. */
+#ifndef PW_XLSX_BOOK_H
+#define PW_XLSX_BOOK_H
+
+#include "sheet/view.h"
+
+#include <stdbool.h>
+#include <xlsxwriter.h>
+
+#define XLSX_FONT "Arial" /* has metric twins on every system */
+
+enum style {
+  ST_PLAIN,      /**< text, top, wrapped */
+  ST_TITLE, ST_SUBTITLE, ST_SECTION,
+  ST_NOTE,       /**< grey-free small print: italic, wrapped */
+  ST_HEAD,       /**< table head: bold, ruled, wrapped */
+  ST_HEAD_RIGHT,
+  ST_TEXT,       /**< table cell, left, ruled, wrapped */
+  ST_TEXT_BOLD,
+  ST_LONG,       /**< not wrapped: for the last column, off the page */
+  ST_TEXT_CENTRE,
+  ST_NUMBER,     /**< up to two decimals */
+  ST_NUMBER2,    /**< always two decimals */
+  ST_COUNT_BOLD,
+  ST_COUNT,      /**< whole number with thousands */
+  ST_WEIGHT,     /**< number in lb or kg, unit shown */
+  ST_PERCENT,
+  ST_MONEY, ST_MONEY_BOLD,
+  ST_LABEL,      /**< left part of a two-column list */
+  ST_VALUE,      /**< right part, text */
+  ST_INPUT_TEXT, ST_INPUT_MONEY, ST_INPUT_NUMBER, ST_INPUT_COUNT, ST_INPUT_PERCENT, /**< may be edited */
+  ST_BIG,        /**< table cell of what is read outdoors: 12 pt and more on paper */
+  ST_BIG_BOLD,
+  ST_BIG_NUMBER, ST_BIG_COUNT, ST_BIG_COUNT_BOLD,
+  ST_BOX,        /**< empty ruled cell to write in by hand; may be edited */
+  ST_WHEN,       /**< day and time of a task: bold, not wrapped; wants a column of 13.5 */
+  ST_DAY,        /**< a day among the rows of a table: bold, ruled, not wrapped */
+  ST_TICK,       /**< tick box, 16 pt */
+  ST_LIMIT,      /**< least temperature, the unit shown */
+  ST_CAUTION,
+  ST_SMALL, ST_SMALL_BOLD, ST_SMALL_PERCENT, /**< table cell of a list to look things up in */
+  ST_CORE, ST_CORE_WRAPPED, /**< a temperature of a table, whole degrees */
+  /* timeline and maps: small, centred, wrapped */
+  ST_GRID_HEAD, ST_GRID_NAME, ST_GRID_NAME_BOLD, ST_GRID_EMPTY, ST_GRID_HOUR,
+  ST_FIRE, ST_FIRE_UP, ST_SMOKE, ST_FINISH, ST_REST, ST_HOLD, ST_SERVE,
+  ST_MAP_RACK, ST_MAP_OUTSIDE, ST_MAP_NEW, ST_MAP_OLD, ST_MAP_NEW_SMALL, ST_MAP_OLD_SMALL, ST_MAP_ZONE, ST_MAP_WHEN, ST_MAP_ON, ST_MAP_STAYS,
+  ST__COUNT
+};
+
+struct book {
+  lxw_workbook *wb;
+  struct pw_view *view;
+  const struct pw_plan *plan;
+  struct pw_ctx *ctx;
+  const struct pw_event *ev;
+  lxw_error error;
+  lxw_format *style[ST__COUNT];
+  double money_unit;      /**< minor units in one major unit */
+  const char *footer;     /**< event, version, page x of y */
+  const char **raw_pieces; /**< per raw need: cell of its whole pieces on the inputs sheet */
+  const char *crew_roles, *crew_costs; /**< ranges of the shifts on the inputs sheet; NULL without a crew */
+};
+
+enum { SHEET_COLS_MAX = 128, BREAKS_MAX = 1000 };
+
+/** A sheet being written. */
+struct sheet {
+  struct book *b;
+  lxw_worksheet *ws;
+  double width[SHEET_COLS_MAX]; /**< characters */
+  int px[SHEET_COLS_MAX];       /**< pixels */
+  struct row_look {
+    double points;        /**< height; 0: not set */
+    bool is_page_start, is_full_before, keeps_with_next, is_hidden;
+  } *rows;
+  size_t n_rows, cap_rows;
+  int last_col;           /**< last column with a width of its own */
+  int print_col;          /**< last column that is printed, PW_NONE: all of them */
+  int head_row;           /**< repeated on every page, or PW_NONE */
+  bool is_landscape;
+  double least_scale;         /**< smallest print it may have to save a page; 1: none smaller than its width asks for */
+  int row;                /**< next free row, kept by the helpers that say so */
+};
+
+/** Formats, footer and money unit of a new workbook; wb, view, plan and ev are set. */
+void pw_book_start(struct book *b);
+/** All formats (xlsx_style.c). */
+void pw_styles_make(struct book *b);
+/** Type size; whether texts wrap. */
+double pw_style_points(enum style style);
+bool pw_style_wraps(enum style style);
+/** Lines a text takes in `width` characters of the default column; words stay whole. */
+int pw_lines_needed(const char *text, double width, enum style style);
+
+/** Opens a sheet; name is a literal of at most 31 characters.  On failure the book has an error and every
+ *  later call on the sheet does nothing. */
+void pw_sheet_open(struct book *b, struct sheet *s, const char *name, bool is_landscape);
+/** Sets row heights, print scale and page breaks: where a page is full, and where one was asked for; a row that keeps
+ *  with the next is not left alone at a page's foot.  Call once when the sheet is complete. */
+void pw_sheet_close(struct sheet *s);
+/** Column widths in characters, from column 0. */
+void pw_sheet_columns(struct sheet *s, const double *widths, int n);
+/** Equal columns in pixels. */
+void pw_sheet_columns_px(struct sheet *s, int first, int last, int px);
+/** At least so many points for the row. */
+void pw_sheet_row_height(struct sheet *s, int row, double points);
+/** The row is not the last one of a page. */
+void pw_sheet_keep(struct sheet *s, int row);
+/** A page starts at this row. */
+void pw_sheet_break(struct sheet *s, int row);
+/** Title in A1 and a line below it; s->row is the row after a gap. */
+void pw_sheet_title(struct sheet *s, const char *title, const char *subtitle, int last_col);
+
+void pw_put_text(struct sheet *s, int row, int col, const char *text, enum style style);
+void pw_put_number(struct sheet *s, int row, int col, double value, enum style style);
+void pw_put_money(struct sheet *s, int row, int col, pw_cents cents, enum style style);
+void pw_put_blank(struct sheet *s, int row, int col, enum style style);
+/** Formula in A1 form with its value computed here. */
+void pw_put_formula(struct sheet *s, int row, int col, const char *formula, double value, enum style style);
+/** Text over several cells; a single cell is written plainly. */
+void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
+/** The same without a say in the rows' heights. */
+void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
+/** A bold text and a plain one after it in one cell of a style that wraps; either may be empty. */
+void pw_put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain, enum style bold_style, enum style style);
+/** Filter arrows on the head row of a table; works on a protected sheet too. */
+void pw_sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1);
+/** Filters column `col` of the filter last set for one word; the rows without it are hidden by pw_sheet_hide. */
+void pw_sheet_filter_word(struct sheet *s, int col, const char *word);
+/** The row is there but not shown, as a filter would have it. */
+void pw_sheet_hide(struct sheet *s, int row);
+/** Makes rows head_row..last_row of n columns from c0 a table with filters; its heads are written by this.  No cell of it may be
+ *  merged, no two heads alike. */
+void pw_sheet_table(struct sheet *s, int head_row, int c0, int last_row, const char *const *heads, int n);
+/** Head row of a table from literals; n of them. */
+void pw_put_heads(struct sheet *s, int row, const char *const *heads, int n);
+
+/** Lines a text takes in columns c0..c1 in a style; words stay whole. */
+int pw_text_lines(const struct sheet *s, int c0, int c1, const char *text, enum style style);
+/** First of n texts that takes at most max_lines there; the last one if none does. */
+const char *pw_text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int n, enum style style);
+/** Points of height a row of so many lines takes in a style. */
+double pw_lines_points(int lines, enum style style);
+/** Points of height one printed page offers, for a sheet whose columns take `width_px` pixels. */
+double pw_page_points(const struct book *b, bool is_landscape, double width_px);
+/** Height of the rows so far since the last page start, in points. */
+double pw_sheet_used_points(const struct sheet *s);
+
+/** "A1", "$B$3" and so on, in the view's arena. */
+const char *pw_cell_name(struct book *b, int row, int col);
+const char *pw_cell_name_fixed(struct book *b, int row, int col);
+/** Takes an error of a library call. */
+void pw_book_take(struct book *b, lxw_error error);
+
+/** Gives a cell of the sheet named `sheet` a name formulas may use; lower case letters and underscores. */
+void pw_book_name(struct book *b, const char *name, const char *sheet, int row, int col);
+/** A chart's series; NULL when memory is out, also for one of the two texts: the library would read a range cut short
+ *  as a very long one. */
+lxw_chart_series *pw_book_series(struct book *b, lxw_chart *chart, const char *categories, const char *values);
+/** Locks all cells but the input styles against slips; no password. */
+void pw_sheet_protect(struct sheet *s);
+/** Only numbers from low to high may be typed there. */
+void pw_allow_numbers(struct sheet *s, int r0, int c0, int r1, int c1, double low, double high, bool is_whole);
+/** Only the words of a NULL-ended list may be chosen there. */
+void pw_allow_words(struct sheet *s, int r0, int c0, int r1, int c1, char **words);
+/** Text over columns c0..c1 of s->row, which moves on; a heading of a part, points high. */
+void pw_put_section(struct sheet *s, int c0, int c1, const char *text);
+/** Repeats the row on every page and freezes it with what is above, and `cols` columns. */
+void pw_sheet_head_row(struct sheet *s, int row, int cols);
+
+/** Share of the cushion in the need of a demand line: what of it grows with the square root of the guests only. */
+double pw_xlsx_line_cushion(const struct book *b, int line);
+/** How the need of an item follows the inputs, in the item's own unit, as a term of a formula whose value is `need` at the
+ *  planned ones; pw_xlsx_inputs_write has been called. */
+const char *pw_xlsx_need_term(struct book *b, int item, double need);
+
+/* the sheets, one function each */
+void pw_xlsx_summary_write(struct book *b);
+void pw_xlsx_inputs_write(struct book *b);    /* defines head_count, tax_rate and the like */
+void pw_xlsx_quote_write(struct book *b);     /* uses price_total and the like */
+void pw_xlsx_costs_write(struct book *b);     /* defines them, from the costs */
+void pw_xlsx_purchases_write(struct book *b); /* defines food_cost, supplies_cost, fuel_cost */
+void pw_xlsx_prep_write(struct book *b);
+void pw_xlsx_serving_write(struct book *b);
+void pw_xlsx_timeline_write(struct book *b);
+void pw_xlsx_maps_write(struct book *b);
+void pw_xlsx_use_write(struct book *b);
+void pw_xlsx_shift_write(struct book *b);
+void pw_xlsx_roles_write(struct book *b);
+void pw_xlsx_fire_write(struct book *b);
+void pw_xlsx_log_write(struct book *b);
+void pw_xlsx_holding_write(struct book *b);
+void pw_xlsx_cores_write(struct book *b);
+void pw_xlsx_cooling_write(struct book *b);
+void pw_xlsx_facts_write(struct book *b);
+void pw_xlsx_check_write(struct book *b);
+
+#endif

@@ -1,0 +1,166 @@
+/* What the search reads out of the linear program: flows are whole pieces that add up to the lots, and rents are right by
+ * complementary slackness (any textbook of linear programming: at an optimum every column in use costs, at the rows'
+ * prices, exactly what its lot's row is worth, and no column costs less). */
+#include "harness.h"
+
+#include "../bench/instances.h"
+#include "plan/allocate/allocate_guide.h"
+#include "plan/allocate/allocate_windows.h"
+
+#include <math.h>
+
+static struct pw_ctx *ctx;
+static void set_up(void) { ctx = pw_test_ctx(); }
+static void tear_down(void) { pw_test_ctx_free(ctx); }
+
+struct solved {
+  struct pw_al al;
+  struct pw_al_model model;
+  struct pw_lp_result lp;
+  struct pw_al_guide guide;
+};
+
+static struct solved solve(int seed, double room_frac)
+{
+  struct pw_instance_spec spec = {"guide", 40u + (unsigned)seed, 60 + 30 * seed, 1 + seed % 3, 3 + seed % 6, seed % 2, 30, 1 + seed % 2};
+  struct pw_instance *in = pw_instance_make(&spec, ctx);
+  struct solved s;
+  struct pw_al_model_options mo = {.room_frac = room_frac};
+  struct pw_lp_options lo = {.cutoff = HUGE_VAL};
+  ck_assert_int_eq(pw_al_make(&s.al, &in->event, &in->lots, &in->rates, ctx), PW_OK);
+  ck_assert_int_eq(pw_al_model_make(&s.model, &s.al, &mo, ctx), PW_OK);
+  ck_assert_int_eq(pw_lp_solve(&s.lp, &s.model.lp, &lo, ctx), PW_OK);
+  ck_assert_int_eq(s.lp.state, PW_LP_OPTIMAL);
+  ck_assert_int_eq(pw_al_guide_make(&s.guide, &s.model, &s.al, &s.lp, ctx), PW_OK);
+  return s;
+}
+
+/* the program takes a group's least */
+static double least_off(const struct solved *s, const double *off, int group, int setting)
+{
+  double least = HUGE_VAL;
+  for (int i = s->guide.zone_first[group]; i < s->guide.zone_first[group + 1]; i++)
+    least = fmin(least, off[s->guide.zones[i] * s->al.n_settings_max + setting]);
+  return least;
+}
+
+/* what one piece of a flow costs with all it takes up at its price; smoke in zone z, finish in zone y or oven f */
+static double price(const struct solved *s, const struct pw_al_flow *f, int z, int y)
+{
+  const struct pw_al *al = &s->al;
+  const struct pw_al_lot *lot = &al->lot[f->lot];
+  const struct pw_lot *src = &al->lots->lots[f->lot];
+  const struct pw_al_guide *g = &s->guide;
+  size_t n_t = (size_t)al->n_slots + 1, n_s = (size_t)al->n_settings_max, c = (size_t)f->lot, n_p = (size_t)al->n_pits;
+  size_t zs = (size_t)z * n_s + (size_t)f->setting, ps = (c * n_p + (size_t)al->pit_of_zone[z]) * n_s + (size_t)f->setting;
+  double cents = least_off(s, lot->off1, f->group, f->setting);
+  cents += (g->rack_rent[zs * n_t + (size_t)f->mid] - g->rack_rent[zs * n_t + (size_t)f->start]) * src->footprint_length_m * src->footprint_width_m;
+  cents += g->lot_rent[ps * n_t + (size_t)f->mid] - g->lot_rent[ps * n_t + (size_t)f->start];
+  if (f->place_finisher != PW_NONE) {
+    size_t at = (size_t)f->place_finisher * n_t, own = (c * (size_t)al->n_finishers + (size_t)f->place_finisher) * n_t;
+    cents += g->lot_oven_rent[own + (size_t)f->done] - g->lot_oven_rent[own + (size_t)f->mid];
+    cents += lot->off_oven[f->place_finisher] + (g->oven_rent[at + (size_t)f->done] - g->oven_rent[at + (size_t)f->mid]) * lot->area_oven_m2;
+  } else if (f->place_group != PW_NONE) {
+    size_t ys = (size_t)y * n_s + (size_t)f->place_setting, qs = (c * n_p + (size_t)al->pit_of_zone[y]) * n_s + (size_t)f->place_setting;
+    cents += least_off(s, lot->off2, f->place_group, f->place_setting);
+    cents += (g->rack_rent[ys * n_t + (size_t)f->done] - g->rack_rent[ys * n_t + (size_t)f->mid]) * src->wrapped_length_m * src->wrapped_width_m;
+    cents += g->lot_rent[qs * n_t + (size_t)f->done] - g->lot_rent[qs * n_t + (size_t)f->mid];
+  }
+  double held = (double)(lot->service_at_min - lot->rest_min - al->lots->start_at_min) / al->slot_min - f->done;
+  cents += held > 0 ? held * lot->hold_cents : 0;
+  if (f->done < lot->hold_end)
+    cents += (g->hold_rent[lot->hold_end] - g->hold_rent[f->done]) * lot->pans;
+  return cents;
+}
+
+START_TEST(flows_add_up_and_cost_alike)
+{
+  struct solved s = solve(_i, _i % 2 ? 0.75 : 0);
+  const struct pw_al *al = &s.al;
+  int n[64] = {0}, n_priced = 0;
+  double worth[64] = {0};
+  for (int i = 0; i < s.guide.n_flows; i++) {
+    const struct pw_al_flow *f = &s.guide.flows[i];
+    const struct pw_al_lot *lot = &al->lot[f->lot];
+    ck_assert_int_gt(f->n, 0);
+    n[f->lot] += f->n;
+    ck_assert(f->start < f->mid && f->mid <= f->done && f->done >= lot->done_first && f->done <= lot->done_last);
+    ck_assert(i == 0 || s.guide.flows[i - 1].start <= f->start);
+    int z = s.guide.zones[s.guide.zone_first[f->group]];
+    int y = f->place_group == PW_NONE ? z : s.guide.zones[s.guide.zone_first[f->place_group]];
+    ck_assert_int_eq(f->mid - f->start, lot->d1[z * al->n_settings_max + f->setting]);
+    double cents = price(&s, f, z, y);
+    if (worth[f->lot] > 0) {
+      PW_NEAR("two ways of one lot", cents, worth[f->lot], 1e-4, 1e-6);
+      n_priced++;
+    }
+    worth[f->lot] = cents;
+  }
+  for (int c = 0; c < al->n_lots; c++)
+    ck_assert_int_eq(n[c], al->lot[c].n);
+  ck_assert_int_gt(n_priced, 0);
+}
+END_TEST
+
+START_TEST(less_room_never_costs_less)
+{
+  struct solved all = solve(_i, 0), part = solve(_i, 0.8), less = solve(_i, 0.7);
+  ck_assert_msg(all.lp.value <= part.lp.value + 1e-6 && part.lp.value <= less.lp.value + 1e-6, "%g %g %g", all.lp.value,
+                part.lp.value, less.lp.value);
+}
+END_TEST
+
+/* the window search keeps its promises: the same twice, no dearer than the plan it began with, at least the bound */
+START_TEST(windows_repeat_and_keep_above_the_bound)
+{
+  struct solved s = solve(_i, 0.75), free = solve(_i, 0);
+  struct pw_al_windows w;
+  int *settings;
+  double cents[2] = {0}, first[2];
+  long work[2] = {0};
+  ck_assert_int_eq(pw_al_model_windows(&s.model, &s.al, s.lp.x, 0.1, &w, &settings, ctx), PW_OK);
+  for (int k = 0; k < 2; k++) {
+    struct pw_al_run *run;
+    struct pw_al_trials *trials;
+    struct pw_al_trials_options o = {.seed = 3, .n_rounds_first = 200, .n_rounds_free = 100, .n_rounds_missed = 1500,
+                                     .worth_cents = free.lp.value, .guide = &s.guide, .windows = &w, .settings = settings};
+    ck_assert_int_eq(pw_al_run_open(&run, &s.al, ctx), PW_OK);
+    ck_assert_int_eq(pw_al_trials_open(&trials, run, &s.al, &o, ctx), PW_OK);
+    ck_assert_int_eq(pw_al_trials_first(trials), PW_OK);
+    const struct pw_al_solution *best = pw_al_trials_best(trials);
+    first[k] = best->cost_cents;
+    ck_assert_int_eq(pw_al_trials_go(trials, 600), PW_OK);
+    ck_assert_int_eq(pw_al_trials_go(trials, 900), PW_OK);
+    ck_assert_int_eq(best->n_missed, 0);
+    ck_assert(best->cost_cents >= free.lp.value - 1e-6);
+    ck_assert(best->cost_cents <= first[k] + 1e-9);
+    ck_assert(best->n_rounds >= 1500);
+    cents[k] = best->cost_cents;
+    work[k] = best->n_rounds;
+    /* a target that is met ends it before a trial is made */
+    o.target_cents = 2 * first[k];
+    ck_assert_int_eq(pw_al_trials_open(&trials, run, &s.al, &o, ctx), PW_OK);
+    ck_assert_int_eq(pw_al_trials_first(trials), PW_OK);
+    long before = pw_al_trials_best(trials)->n_rounds;
+    ck_assert_int_eq(pw_al_trials_go(trials, 900), PW_OK);
+    ck_assert_int_eq(pw_al_trials_best(trials)->n_rounds, before);
+    ck_assert_int_eq(pw_al_trials_best(trials)->stopped_by, PW_STOP_GAP);
+  }
+  ck_assert(cents[0] == cents[1] && work[0] == work[1]);
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("allocate_guide");
+  TCase *t = tcase_create("all");
+  tcase_set_timeout(t, 240);
+  tcase_add_checked_fixture(t, set_up, tear_down);
+  tcase_add_loop_test(t, flows_add_up_and_cost_alike, 0, 8);
+  tcase_add_loop_test(t, less_room_never_costs_less, 0, 4);
+  tcase_add_loop_test(t, windows_repeat_and_keep_above_the_bound, 0, 2);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)

@@ -1,0 +1,465 @@
+/* test_task_order.c - the order of work [S1]: whatever the crew, each line of the sheet can be done when its turn comes.
+ * The plans of the example events are made once; then their tasks are placed again for many other crews: more and fewer hands, shorter
+ * shifts, other duties, longer ways.  What is asked here is worked out from loads, racks, purchases and clock alone, and the judge
+ * [J15], who works it out on his own, is asked as well.
+ * Outside checks: cooling within 2 h, FDA Food Code 2022 3-501.14(A). */
+#include "planned.h"
+
+#include "base/when.h"
+#include "dice.h"
+#include "judge/plan_check_parts.h"
+#include "plan/stages.h"
+#include "write/plan_json.h"
+
+#include <limits.h>
+#include <string.h>
+
+static const char *const MORE_EVENTS[] = {"events/garden-lunch.yaml", "events/sunday-lunch.yaml"};
+enum { N_MORE = sizeof MORE_EVENTS / sizeof *MORE_EVENTS, N_EVENTS = N_PLANNED_EVENTS + N_MORE, N_CREWS = 40 };
+
+static struct pw_ctx *g_all;
+static const struct pw_event *g_events[N_EVENTS];
+static struct pw_plan *g_plans[N_EVENTS];
+
+static void plan_all(void)
+{
+  g_all = pw_test_ctx();
+  for (int i = 0; i < N_EVENTS; i++) {
+    g_events[i] = planned_event(i < N_PLANNED_EVENTS ? PLANNED_EVENTS[i] : MORE_EVENTS[i - N_PLANNED_EVENTS], g_all);
+    g_plans[i] = planned(g_events[i], false, PW_EFFORT_QUICK, g_all);
+  }
+}
+
+static void forget_all(void) { pw_test_ctx_free(g_all); }
+
+/** A plan whose tasks are looked at. */
+struct seen {
+  const struct pw_event *ev;
+  const struct pw_plan *plan;
+  const struct pw_task *tasks;
+  int n;
+  char name[96];
+};
+
+static int end_of(const struct pw_task *t) { return t->at_min + t->minutes; }
+
+static bool is_kind(const struct pw_task *t, unsigned kinds) { return (kinds >> t->kind & 1u) != 0; }
+
+#define KIND(k) (1u << PW_TASK_##k)
+#define WRAPS (KIND(WRAP) | KIND(WRAP_CARRY))
+
+static bool is_of_piece(const struct pw_task *t, int lot, int piece)
+{
+  if (t->lot != lot)
+    return false;
+  for (int k = 0; k < t->n_ids; k++)
+    if (t->piece_ids[k] == piece)
+      return true;
+  return false;
+}
+
+/** The first task of the kinds on a piece; NULL. */
+static const struct pw_task *task_of(const struct seen *s, unsigned kinds, int lot, int piece)
+{
+  for (int i = 0; i < s->n; i++)
+    if (is_kind(&s->tasks[i], kinds) && is_of_piece(&s->tasks[i], lot, piece))
+      return &s->tasks[i];
+  return NULL;
+}
+
+static void in_turn(const struct seen *s, const struct pw_task *a, const struct pw_task *b)
+{
+  if (a && b && a != b)
+    ck_assert_msg(end_of(a) <= b->at_min, "%s: \"%s\" at %d for %d min is not over when \"%s\" begins at %d", s->name, a->what, a->at_min,
+                  a->minutes, b->what, b->at_min);
+}
+
+/* ---- the pieces ------------------------------------------------------------------------------------------------- */
+
+/* The day of a piece in the cook's order; what stands in one row has no order of its own. */
+static const unsigned DAY[] = {KIND(THAW), KIND(PREP), KIND(LOAD), KIND(BARK_TEST), KIND(MOP), WRAPS, KIND(CARRY),
+                               KIND(PROBE), KIND(OFF), KIND(REST_OVER), KIND(HOLD_CHECK), KIND(CHILL), KIND(CUT), KIND(REHEAT)};
+enum { N_DAY = sizeof DAY / sizeof *DAY };
+
+/* A probe of what was cooked the day before and is hot again: its own day begins with the reheating. */
+static bool is_read_again(const struct pw_task *t, const struct pw_task *const *of, int n)
+{
+  for (int i = 0; i < n; i++)
+    if (t->kind == PW_TASK_PROBE && of[i]->kind == PW_TASK_REHEAT && end_of(of[i]) <= t->at_min)
+      return true;
+  return false;
+}
+
+static void pieces_in_turn(const struct seen *s)
+{
+  for (int lot = 0; lot < s->plan->lots.n_lots; lot++)
+    for (int piece = 0; piece < s->plan->lots.lots[lot].pieces; piece++) {
+      const struct pw_task *of[256];
+      int n = 0;
+      for (int i = 0; i < s->n; i++)
+        if (is_of_piece(&s->tasks[i], lot, piece)) {
+          ck_assert_int_lt(n, 256);
+          of[n++] = &s->tasks[i];
+        }
+      for (int a = 0; a < N_DAY; a++)
+        for (int b = a + 1; b < N_DAY; b++)
+          for (int i = 0; i < n; i++)
+            for (int k = 0; k < n; k++)
+              if (is_kind(of[i], DAY[a]) && is_kind(of[k], DAY[b]) && !is_read_again(of[i], of, n))
+                in_turn(s, of[i], of[k]);
+    }
+}
+
+/* "Move 3 × brisket to Oven" at 06:00, "Wrap 3 × brisket" at 06:15: what a cook does in one go is one line. */
+static void wrapped_and_carried_in_one_go(const struct seen *s)
+{
+  for (int i = 0; i < s->n; i++) {
+    const struct pw_task *t = &s->tasks[i];
+    if (t->kind == PW_TASK_WRAP)
+      ck_assert_msg(t->to_place == PW_NONE || t->to_place == t->place, "%s: \"%s\" goes elsewhere and does not say so", s->name, t->what);
+    if (t->kind == PW_TASK_WRAP_CARRY)
+      ck_assert_msg(t->to_place != PW_NONE && t->to_place != t->place && strncmp(t->what, "Wrap and carry", 14) == 0, "%s: \"%s\"", s->name,
+                    t->what);
+    if (t->kind == PW_TASK_CARRY) /* only what is not wrapped */
+      for (int k = 0; k < t->n_ids; k++)
+        ck_assert_msg(!task_of(s, WRAPS, t->lot, t->piece_ids[k]), "%s: \"%s\" beside a wrap", s->name, t->what);
+  }
+}
+
+/* Portioned at 11:10 while they come off at 11:34; sliced before the rest is over. */
+static void cut_when_off_and_rested(const struct seen *s)
+{
+  for (int l = 0; l < s->plan->allocation.n_loads; l++) {
+    const struct pw_load *load = &s->plan->allocation.loads[l];
+    for (int k = 0; k < load->pieces; k++) {
+      const struct pw_task *cut = task_of(s, KIND(CUT), load->lot, load->piece_ids[k]);
+      if (cut && load->stage != PW_LOAD_HOLD)
+        ck_assert_msg(cut->at_min >= load->end_at_min, "%s: \"%s\" at %d, in its load until %d", s->name, cut->what, cut->at_min, load->end_at_min);
+    }
+  }
+}
+
+/* A hold check in a box that the piece has left. */
+static void read_where_they_are(const struct seen *s)
+{
+  for (int i = 0; i < s->n; i++) {
+    const struct pw_task *t = &s->tasks[i];
+    if (t->kind != PW_TASK_HOLD_CHECK)
+      continue;
+    ck_assert_msg(t->n_ids > 0, "%s: \"%s\" reads nothing", s->name, t->what);
+    for (int k = 0; k < t->n_ids; k++) {
+      bool is_in = false;
+      for (int l = 0; l < s->plan->allocation.n_loads; l++) {
+        const struct pw_load *load = &s->plan->allocation.loads[l];
+        for (int p = 0; p < load->pieces && load->lot == t->lot && load->finisher != PW_NONE; p++)
+          is_in = is_in || (load->piece_ids[p] == t->piece_ids[k] && s->ev->n_pits + load->finisher == t->place &&
+                            load->start_at_min <= t->at_min);
+      }
+      ck_assert_msg(is_in, "%s: \"%s\" at %d: piece %d is not in there", s->name, t->what, t->at_min, t->piece_ids[k]);
+    }
+  }
+}
+
+/* ---- spots ------------------------------------------------------------------------------------------------------- */
+
+static bool is_shared(const struct pw_rect *a, const struct pw_rect *b)
+{
+  double slack = 1e-3; /* a millimetre is no room */
+  return a->x_m + a->length_m > b->x_m + slack && b->x_m + b->length_m > a->x_m + slack && a->y_m + a->depth_m > b->y_m + slack &&
+         b->y_m + b->depth_m > a->y_m + slack;
+}
+
+/* Ribs loaded at 11:15 into zones still full. */
+static void off_before_the_next_on_that_spot(const struct seen *s)
+{
+  const struct pw_allocation *al = &s->plan->allocation;
+  const struct pw_zone *zones = s->plan->lots.zones;
+  for (int a = 0; a < al->n_loads; a++)
+    for (int b = 0; b < al->n_loads; b++) {
+      const struct pw_load *out = &al->loads[a], *in = &al->loads[b];
+      if (in->stage != PW_LOAD_SMOKE || out->zone == PW_NONE || in->zone == PW_NONE || !in->rects || !out->rects ||
+          out->end_at_min > in->start_at_min || zones[out->zone].pit != zones[in->zone].pit || zones[out->zone].rack != zones[in->zone].rack)
+        continue;
+      for (int i = 0; i < out->pieces; i++)
+        for (int k = 0; k < in->pieces; k++) {
+          if (!is_shared(&out->rects[i], &in->rects[k]))
+            continue;
+          bool goes_on = false; /* wrapped and cooked on: it left this spot with the wrap */
+          for (int l = 0; l < al->n_loads && out->stage == PW_LOAD_SMOKE; l++)
+            for (int p = 0; p < al->loads[l].pieces && al->loads[l].lot == out->lot && al->loads[l].stage == PW_LOAD_FINISH; p++)
+              goes_on = goes_on || al->loads[l].piece_ids[p] == out->piece_ids[i];
+          in_turn(s, task_of(s, goes_on ? WRAPS | KIND(CARRY) : KIND(OFF), out->lot, out->piece_ids[i]),
+                  task_of(s, KIND(LOAD), in->lot, in->piece_ids[k]));
+        }
+    }
+}
+
+/* ---- goods, services, fires, home -------------------------------------------------------------------------------- */
+
+/* Soft buns taken in at 11:30 for a lunch at 11:30; sausage taken in and made ready at the same minute. */
+static void taken_in_before_use(const struct seen *s)
+{
+  for (int item = 0; item < s->ev->n_items; item++) {
+    const struct pw_task *in = NULL;
+    for (int i = 0; i < s->n; i++)
+      for (int k = 0; k < s->tasks[i].n_items; k++)
+        if (s->tasks[i].items[k] == item && s->tasks[i].kind == PW_TASK_TAKE_IN && (!in || s->tasks[i].at_min < in->at_min))
+          in = &s->tasks[i];
+    for (int i = 0; i < s->n && in; i++)
+      for (int k = 0; k < s->tasks[i].n_items; k++) {
+        if (s->tasks[i].items[k] != item)
+          continue;
+        if (s->tasks[i].kind == PW_TASK_ORDER && strcmp(s->tasks[i].where, in->where) == 0)
+          in_turn(s, &s->tasks[i], in);
+        else if (s->tasks[i].kind != PW_TASK_ORDER && s->tasks[i].kind != PW_TASK_TAKE_IN)
+          in_turn(s, in, &s->tasks[i]);
+      }
+  }
+  for (int lot = 0; lot < s->plan->lots.n_lots; lot++) /* each prep names what it is made of */
+    for (int i = 0; i < s->n; i++) {
+      bool is_bought = false;
+      for (int k = 0; k < s->plan->purchase.n_lines; k++)
+        is_bought = is_bought || s->plan->purchase.lines[k].item == s->ev->cuts[s->plan->lots.lots[lot].cut].item;
+      if (is_bought && s->tasks[i].kind == PW_TASK_PREP && s->tasks[i].lot == lot)
+        ck_assert_msg(s->tasks[i].n_items > 0, "%s: \"%s\" is made of nothing", s->name, s->tasks[i].what);
+    }
+}
+
+static void served_and_cleared(const struct seen *s)
+{
+  for (int i = 0; i < s->n; i++)
+    for (int k = 0; k < s->n; k++) {
+      const struct pw_task *a = &s->tasks[i], *b = &s->tasks[k];
+      if (a->service == PW_NONE || a->service != b->service)
+        continue;
+      bool is_turn = (is_kind(a, KIND(SET_UP) | KIND(PAN_UP)) && b->kind == PW_TASK_SERVE) ||
+                     (a->kind == PW_TASK_SERVE && is_kind(b, KIND(CLEAR) | KIND(COOL))) ||
+                     (a->kind == PW_TASK_COOL && b->kind == PW_TASK_COOL_CHECK && b->lot == PW_NONE);
+      if (is_turn)
+        in_turn(s, a, b);
+    }
+}
+
+/* The leftovers read after everybody has left; anything else on site likewise. */
+static void home_is_last(const struct seen *s)
+{
+  const struct pw_task *home = NULL;
+  for (int i = 0; i < s->n; i++)
+    if (s->tasks[i].kind == PW_TASK_DRIVE && strcmp(s->tasks[i].what, "Drive home") == 0)
+      home = &s->tasks[i];
+  for (int i = 0; i < s->n && home; i++)
+    if (s->tasks[i].at == PW_AT_SITE)
+      in_turn(s, &s->tasks[i], home);
+}
+
+/* "Ash out, once it is cold" three hours after the last feed and a quarter of an hour before relighting. */
+static void ash_is_last_of_a_fire(const struct seen *s)
+{
+  const struct pw_allocation *al = &s->plan->allocation;
+  for (int b = 0; b < al->n_burns; b++) {
+    int again = INT_MAX, n_ash = 0;
+    for (int k = 0; k < al->n_burns; k++)
+      if (al->burns[k].pit == al->burns[b].pit && al->burns[k].lit_at_min > al->burns[b].lit_at_min && al->burns[k].lit_at_min < again)
+        again = al->burns[k].lit_at_min;
+    for (int i = 0; i < s->n; i++) {
+      const struct pw_task *ash = &s->tasks[i];
+      if (ash->kind != PW_TASK_ASH || ash->pit != al->burns[b].pit || ash->at_min < al->burns[b].lit_at_min || (again != INT_MAX && ash->at_min > again))
+        continue;
+      n_ash++;
+      for (int k = 0; k < s->n; k++) {
+        const struct pw_task *t = &s->tasks[k];
+        if (t->pit == ash->pit && is_kind(t, KIND(FEED) | KIND(BURN_DOWN)) && t->at_min >= al->burns[b].lit_at_min && t->at_min < again)
+          in_turn(s, t, ash);
+        if (t->pit == ash->pit && t->kind == PW_TASK_LIGHT && t->at_min >= again && again != INT_MAX)
+          in_turn(s, ash, t);
+      }
+      if (again != INT_MAX) /* hot ash: a can with a lid */
+        ck_assert_msg(strstr(ash->target, "hot") && strstr(ash->target, "lid"), "%s: %s", s->name, ash->target);
+      else /* cold only after a day: it stays */
+        ck_assert_msg(strstr(ash->what, "stays") && ash->at_min >= al->burns[b].out_at_min + 60, "%s: %s at %d, out of food at %d", s->name,
+                      ash->what, ash->at_min, al->burns[b].out_at_min);
+    }
+    ck_assert_msg(n_ash == 1, "%s: burn %d has %d tasks for its ash", s->name, b, n_ash);
+  }
+}
+
+/* ---- people -------------------------------------------------------------------------------------------------------- */
+
+static enum pw_at from_of(const struct pw_task *t)
+{
+  return t->at != PW_AT_ROAD ? t->at : strcmp(t->what, "Drive home") == 0 ? PW_AT_SITE : PW_AT_KITCHEN;
+}
+
+static enum pw_at to_of(const struct pw_task *t)
+{
+  return t->at != PW_AT_ROAD ? t->at : strcmp(t->what, "Drive home") == 0 ? PW_AT_KITCHEN : PW_AT_SITE;
+}
+
+/* Potato salad "in the kitchen" by the man who tends the fire on site. */
+static void one_thing_in_one_place(const struct seen *s)
+{
+  for (int p = 0; p < s->plan->tasks.n_people; p++) {
+    const struct pw_crew *line = &s->ev->crew[s->plan->tasks.people[p].crew];
+    const struct pw_task *before = NULL;
+    for (int i = 0; i < s->n; i++) {
+      const struct pw_task *t = &s->tasks[i];
+      if (t->person != p)
+        continue;
+      ck_assert_msg(t->at_min >= line->from_at_min && end_of(t) <= line->to_at_min, "%s: \"%s\" at %d, off shift", s->name, t->what, t->at_min);
+      ck_assert_int_eq(t->crew, s->plan->tasks.people[p].crew);
+      int way = before && to_of(before) != from_of(t) ? s->ev->site.travel_min : 0;
+      if (before)
+        ck_assert_msg(end_of(before) + way <= t->at_min, "%s: %s is at \"%s\" until %d, %d min away, and \"%s\" begins at %d", s->name,
+                      s->plan->tasks.people[p].id, before->what, end_of(before), way, t->what, t->at_min);
+      before = t;
+    }
+  }
+}
+
+/* ---- the graph, and what is said -------------------------------------------------------------------------------------- */
+
+static bool warns(const struct seen *s, const char *code)
+{
+  for (int i = 0; i < s->plan->tasks.n_warnings; i++)
+    if (strcmp(s->plan->tasks.warnings[i].code, code) == 0)
+      return true;
+  return false;
+}
+
+/* Read from the top, each line can be done: all it comes after stands above it and is over. */
+static void line_by_line(const struct seen *s)
+{
+  for (int i = 0; i < s->n; i++) {
+    const struct pw_task *t = &s->tasks[i];
+    ck_assert_msg(i == 0 || t[-1].at_min <= t->at_min, "%s: line %d is earlier than the one above", s->name, i);
+    ck_assert_msg(t->latest_min >= t->at_min, "%s: \"%s\" at %d, latest %d", s->name, t->what, t->at_min, t->latest_min);
+    ck_assert_msg((t->person == PW_NONE) == (t->crew == PW_NONE), "%s: \"%s\"", s->name, t->what);
+    if (t->person == PW_NONE)
+      ck_assert_msg(warns(s, "nobody-on-shift") || warns(s, "hands-short"), "%s: nobody does \"%s\" and nothing says so", s->name, t->what);
+    for (int k = 0; k < t->n_after; k++) {
+      ck_assert_msg(t->after[k] >= 0 && t->after[k] < i, "%s: line %d comes after line %d", s->name, i, t->after[k]);
+      in_turn(s, &s->tasks[t->after[k]], t);
+    }
+  }
+}
+
+/* One sentence for a cause, and what would mend it. */
+static void told_once(const struct seen *s)
+{
+  const struct pw_tasks *tasks = &s->plan->tasks;
+  for (int i = 0; i < tasks->n_warnings; i++) {
+    for (int k = 0; k < i; k++)
+      ck_assert_msg(strcmp(tasks->warnings[i].text, tasks->warnings[k].text) != 0, "%s: told twice: %s", s->name, tasks->warnings[i].text);
+    if (strcmp(tasks->warnings[i].code, "hands-short") == 0)
+      ck_assert_msg(strstr(tasks->warnings[i].text, "duty") && strstr(tasks->warnings[i].text, "would mend it"), "%s: %s", s->name,
+                    tasks->warnings[i].text);
+  }
+}
+
+static void judged(const struct seen *s, struct pw_ctx *ctx)
+{
+  const char *text = NULL;
+  size_t n = 0;
+  struct pw_judge judge = {.ctx = ctx, .file = "plan.json"};
+  struct pw_seen_plan seen;
+  ck_assert_int_eq(pw_plan_json_text(&text, &n, s->plan, ctx), PW_OK);
+  ck_assert_int_eq(pw_read_plan(&seen, text, n, &judge), PW_OK);
+  ck_assert_msg(judge.n_findings == 0, "%s: %s", s->name, ctx->n_diags ? ctx->diags[0].text : "");
+  ck_assert_int_eq(pw_check_order(&judge, &seen), PW_OK);
+  ck_assert_msg(judge.n_findings == 0, "%s: %s", s->name, ctx->n_diags ? ctx->diags[0].text : "");
+}
+
+static void (*const RULES[])(const struct seen *) = {
+    line_by_line,    pieces_in_turn,      wrapped_and_carried_in_one_go, cut_when_off_and_rested, read_where_they_are, off_before_the_next_on_that_spot,
+    taken_in_before_use, served_and_cleared, home_is_last,               ash_is_last_of_a_fire,   one_thing_in_one_place, told_once};
+enum { N_RULES = sizeof RULES / sizeof *RULES };
+
+START_TEST(the_events_as_they_are)
+{
+  for (int i = 0; i < N_EVENTS; i++) {
+    struct seen s = {g_events[i], g_plans[i], g_plans[i]->tasks.tasks, g_plans[i]->tasks.n_tasks, ""};
+    snprintf(s.name, sizeof s.name, "%s", g_events[i]->name);
+    ck_assert_int_gt(s.n, 20);
+    RULES[_i](&s);
+  }
+}
+END_TEST
+
+/* Every rule must have something to look at in some event, or it holds for nothing. */
+START_TEST(the_events_have_each_kind)
+{
+  unsigned kinds = 0;
+  bool is_relit = false, is_kept = false, is_travel = false;
+  for (int i = 0; i < N_EVENTS; i++) {
+    is_travel = is_travel || g_events[i]->site.travel_min > 0;
+    for (int k = 0; k < g_plans[i]->tasks.n_tasks; k++) {
+      const struct pw_task *t = &g_plans[i]->tasks.tasks[k];
+      kinds |= 1u << t->kind;
+      is_relit = is_relit || (t->kind == PW_TASK_ASH && strstr(t->target, "hot"));
+      is_kept = is_kept || (t->kind == PW_TASK_ASH && strstr(t->what, "stays"));
+    }
+  }
+  unsigned wanted = KIND(ORDER) | KIND(TAKE_IN) | KIND(PREP) | KIND(DRIVE) | KIND(SET_UP) | KIND(LIGHT) | KIND(FEED) | KIND(FIRE_CHECK) |
+                    KIND(LOAD) | KIND(BARK_TEST) | KIND(MOP) | KIND(CORE) | WRAPS | KIND(PROBE) | KIND(OFF) | KIND(REST_OVER) | KIND(HOLD_CHECK) |
+                    KIND(CUT) | KIND(CHILL) | KIND(REHEAT) | KIND(PAN_UP) | KIND(SERVE) | KIND(CLEAR) | KIND(COOL) | KIND(COOL_CHECK) |
+                    KIND(BURN_DOWN) | KIND(ASH);
+  ck_assert_msg((kinds & wanted) == wanted, "kinds %x of %x", kinds & wanted, wanted);
+  ck_assert(is_relit && is_kept && is_travel);
+}
+END_TEST
+
+START_TEST(whatever_the_crew)
+{
+  state = 100 + (uint64_t)_i;
+  for (int c = 0; c < N_CREWS; c++) {
+    struct pw_ctx *ctx = pw_test_ctx();
+    struct pw_event ev = *g_events[_i];
+    struct pw_plan plan = *g_plans[_i];
+    struct pw_crew *crew = pw_arena_array(ctx->arena, (size_t)ev.n_crew, sizeof *crew);
+    if (!crew && ev.n_crew > 0)
+      abort();
+    for (int k = 0; k < ev.n_crew; k++) {
+      crew[k] = g_events[_i]->crew[k];
+      crew[k].count = 1 + below(crew[k].count + 1);
+      crew[k].guests_per_hand = below(2) ? crew[k].guests_per_hand : 0;
+      crew[k].from_at_min += below(3) ? 0 : 15 * below(12);
+      crew[k].to_at_min -= below(3) ? 0 : 15 * below(12);
+      if (crew[k].to_at_min < crew[k].from_at_min + 60)
+        crew[k].to_at_min = crew[k].from_at_min + 60;
+      if (below(4) == 0)
+        crew[k].duties &= ~(1u << below(PW_DUTY__COUNT));
+      if (crew[k].duties == 0)
+        crew[k].duties = 1u << PW_DUTY_PREP;
+    }
+    ev.crew = crew;
+    ev.n_crew -= ev.n_crew > 1 && below(5) == 0;
+    if (ev.site.travel_min > 0)
+      ev.site.travel_min = 5 + below(120);
+    plan.event = &ev;
+    ck_assert_int_eq(pw_tasks_make(&plan.tasks, &plan, ctx), PW_OK);
+    struct seen s = {&ev, &plan, plan.tasks.tasks, plan.tasks.n_tasks, ""};
+    snprintf(s.name, sizeof s.name, "%s, crew %d", ev.name, c);
+    for (int r = 0; r < N_RULES; r++)
+      RULES[r](&s);
+    plan.warnings = plan.tasks.warnings; /* as run.c gathers them: the judge asks whether somebody was told */
+    plan.n_warnings = plan.tasks.n_warnings;
+    judged(&s, ctx);
+    pw_test_ctx_free(ctx);
+  }
+}
+END_TEST
+
+static Suite *task_order_suite(void)
+{
+  Suite *s = suite_create("task_order");
+  TCase *t = tcase_create("all");
+  tcase_set_timeout(t, 120);
+  tcase_add_unchecked_fixture(t, plan_all, forget_all);
+  tcase_add_loop_test(t, the_events_as_they_are, 0, N_RULES);
+  tcase_add_test(t, the_events_have_each_kind);
+  tcase_add_loop_test(t, whatever_the_crew, 0, N_EVENTS);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(task_order_suite)

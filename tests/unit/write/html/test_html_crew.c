@@ -1,0 +1,113 @@
+/* test_html_crew.c - the crew's file of a planned event: what is mixed, what the cores read on the way. */
+#include "planned.h"
+#include "write/html/html.h"
+#include "writer_checks.h"
+
+#include "base/format.h"
+
+#include <stdlib.h>
+
+static struct pw_ctx *ctx;
+static const struct pw_event *event;
+static const struct pw_plan *plan;
+static const char *text;
+
+static void set_up(void)
+{
+  ctx = pw_test_ctx();
+  event = planned_event("events/lakeside-wedding.yaml", ctx);
+  plan = planned(event, false, PW_EFFORT_QUICK, ctx);
+  text = writer_text(ctx, pw_html_crew_write, plan);
+}
+
+static double done_core_c(const struct pw_cut *cut) { return cut->finish.is_used ? cut->finish.to_c : cut->smoke.to_c; }
+
+static void tear_down(void) { pw_test_ctx_free(ctx); }
+
+/* each mix stands in the prep section with its amount and every part's, and what is weighed adds up */
+START_TEST(mixes_add_up)
+{
+  const char *prep = strstr(text, "id=\"prep\"");
+  ck_assert_ptr_nonnull(prep);
+  ck_assert_int_gt(plan->purchase.n_mixes, 0);
+  for (int i = 0; i < plan->purchase.n_mixes; i++) {
+    const struct pw_item *mix = &event->items[plan->purchase.mixes[i].item];
+    const char *row = strstr(strstr(prep, ">To mix<"), mix->name);
+    ck_assert_ptr_nonnull(row);
+    const char *end = strstr(row, "</tr>"), *in_all = strstr(row, pw_format_amount(event->units, mix->unit, plan->purchase.mixes[i].amount).s);
+    ck_assert(in_all && in_all < end);
+    double sum = 0;
+    bool is_weighed = mix->unit == PW_UNIT_KG;
+    for (int k = 0; k < mix->n_parts; k++) {
+      const struct pw_item *part = &event->items[mix->parts[k].item];
+      const char *at = strstr(row, part->name);
+      ck_assert_msg(at && at < end, "%s is no part of %s", part->name, mix->name);
+      sum += mix->parts[k].amount;
+      is_weighed = is_weighed && part->unit == PW_UNIT_KG;
+    }
+    if (is_weighed)
+      ck_assert_double_eq_tol(sum, 1, 1e-6);
+  }
+}
+END_TEST
+
+/* a core only rises, wraps before it is done, and the piece is never shown above what it is done at */
+#define SPACE "\xC2\xA0" /* a line does not end between an hour and its reading */
+
+START_TEST(cores_rise_on_the_way)
+{
+  const char *row = strstr(text, "On the way, by theory");
+  int n_rows = 0, n_reads = 0;
+  ck_assert_ptr_nonnull(row);
+  const char *end = strstr(row, "</table>");
+  ck_assert_ptr_nonnull(end);
+  for (row = strstr(row, "<tbody"); row && (row = strstr(row, "<tr")) != NULL && row < end; row++) {
+    const char *row_end = strstr(row, "</tr>");
+    double before = -100, hours = 0;
+    int lot = PW_NONE;
+    for (int l = 0; l < plan->lots.n_lots; l++) {
+      const char *name = strstr(row, event->cuts[plan->lots.lots[l].cut].name);
+      if (name && name < row_end)
+        lot = l;
+    }
+    ck_assert_int_ne(lot, PW_NONE);
+    double done_f = done_core_c(&event->cuts[plan->lots.lots[lot].cut]) * 1.8 + 32; /* the wedding is in Fahrenheit */
+    for (const char *p = row; (p = strstr(p, SPACE "h:" SPACE)) != NULL && p < row_end; p++) {
+      const char *digits = p;
+      while (digits[-1] >= '0' && digits[-1] <= '9')
+        digits--;
+      double at_h = strtod(digits, NULL), core_f = strtod(p + strlen(SPACE "h:" SPACE), NULL);
+      ck_assert(at_h > hours && core_f > before);
+      ck_assert_msg(core_f <= done_f + 0.5 + 1e-9, "%g at %g h, done at %g", core_f, at_h, done_f);
+      hours = at_h;
+      before = core_f;
+      n_reads++;
+    }
+    n_rows++;
+  }
+  ck_assert_int_ge(n_rows, 5);
+  ck_assert_int_ge(n_reads, 12);
+}
+END_TEST
+
+START_TEST(degrees_stay_with_their_number)
+{
+  ck_assert_ptr_null(strstr(strstr(text, "id=\"shift\""), " \xC2\xB0")); /* after the drawings, whose lines do not break */
+  ck_assert_ptr_nonnull(strstr(text, "\xC2\xA0\xC2\xB0" "F"));
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("html_crew");
+  TCase *t = tcase_create("all");
+  tcase_set_timeout(t, 60);
+  tcase_add_checked_fixture(t, set_up, tear_down);
+  tcase_add_test(t, mixes_add_up);
+  tcase_add_test(t, cores_rise_on_the_way);
+  tcase_add_test(t, degrees_stay_with_their_number);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)
