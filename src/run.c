@@ -5,13 +5,13 @@
 #include "base/deadline.h"
 #include "base/diag.h"
 #include "base/parallel.h"
-#include "plan/explain/explain.h"
-#include "plan/demand/head_count.h"
-#include "plan/money/ladder.h"
 #include "judge/plan_check.h"
-#include "plan/money/quote.h"
-#include "plan/lots/side_pans.h"
+#include "plan/demand/head_count.h"
+#include "plan/explain/explain.h"
 #include "plan/fire/visits.h"
+#include "plan/lots/side_pans.h"
+#include "plan/money/ladder.h"
+#include "plan/money/quote.h"
 #include "write/plan_json.h"
 
 #include <math.h>
@@ -78,7 +78,8 @@ static const double GIVEN_TIME_FRAC = 0.6, RUNGS_TIME_FRAC = 0.8;
 /* ---- the event as it stands --------------------------------------------------------------------------- */
 
 /* Quickly, or with the full search; what does not fit quickly is always searched fully before it is said not to fit. */
-static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, struct pw_allocate_options *allocate, struct pw_ctx *ctx)
+static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, struct pw_allocate_options *allocate,
+                            struct pw_ctx *ctx)
 {
   if (allocate->effort == PW_EFFORT_QUICK) {
     struct pw_ctx *side = side_ctx(ctx);
@@ -113,7 +114,7 @@ struct rungs {
   const struct pw_plan *given; /* the plan of the event as it stands: its own rung */
   const struct pw_event *ev;
   struct pw_allocate_options allocate;
-  enum pw_effort effort;   /* of the next to be planned */
+  enum pw_effort effort; /* of the next to be planned */
   struct rung *list;
   int n;
 };
@@ -195,8 +196,9 @@ static void mend_below(struct rungs *r)
   for (int i = r->n - 2; i >= 0; i--) {
     struct rung *low = &r->list[i];
     const struct pw_plan *more = plan_of(r, low + 1), *less = plan_of(r, low);
-    bool is_odd = less->allocation.n_missed > more->allocation.n_missed ||
-                  (less->allocation.n_missed == more->allocation.n_missed && less->quote.cost_cents > more->quote.cost_cents);
+    bool is_odd =
+        less->allocation.n_missed > more->allocation.n_missed ||
+        (less->allocation.n_missed == more->allocation.n_missed && less->quote.cost_cents > more->quote.cost_cents);
     if (less == r->given || !is_odd)
       continue;
     struct rung again = {.guests = low->guests, .like = &more->allocation, .arena = low->arena};
@@ -204,7 +206,8 @@ static void mend_below(struct rungs *r)
     one.list = &again;
     rung_plan(&one, 0);
     if (again.status != PW_OK || again.plan.allocation.n_missed < less->allocation.n_missed ||
-        (again.plan.allocation.n_missed == less->allocation.n_missed && again.plan.quote.cost_cents < less->quote.cost_cents))
+        (again.plan.allocation.n_missed == less->allocation.n_missed &&
+         again.plan.quote.cost_cents < less->quote.cost_cents))
       *low = again;
   }
 }
@@ -222,10 +225,10 @@ static pw_status rungs_plan(struct rungs *r, const int *guests, int n, struct pw
   int given = r->given->demand.head_count;
   for (int i = 0; i < n; i++)
     if (guests[i] != given)
-      list[others.n++] = (struct rung){.guests = guests[i],
-                                       .like = &r->given->allocation};
+      list[others.n++] = (struct rung){.guests = guests[i], .like = &r->given->allocation};
   if (ctx->progress)
-    ctx->progress(ctx->progress_user, n == 1 ? pw_arena_printf(ctx->arena, "pricing %d guests", guests[0]) : "pricing other head counts",
+    ctx->progress(ctx->progress_user,
+                  n == 1 ? pw_arena_printf(ctx->arena, "pricing %d guests", guests[0]) : "pricing other head counts",
                   NAN, NAN);
   pw_parallel(others.n, rung_plan, &others);
   r->list = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *r->list);
@@ -259,8 +262,8 @@ static void try_add(struct pw_quote *q, struct pw_quote_rung rung)
 }
 
 /* The rungs of the ladder and what a tenth more guests would cost; then those the break-even asks for. */
-static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
-                             struct pw_ctx *ctx)
+static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
+                             const struct pw_allocate_options *allocate, struct pw_ctx *ctx)
 {
   int *guests = NULL, n = 0, n_lost = 0;
   struct pw_quote *q = &plan->quote;
@@ -300,9 +303,13 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev, co
   }
   rungs_close(&ladder);
   if (n_lost > 0)
-    pw_diag_add(ctx, PW_WARNING, "ladder-cut", ev->file, 0, 0,
-                "%d other head counts could not be planned in the seconds allowed: the prices by head count leave them out", n_lost);
-  for (int probe = 0, at; st == PW_OK && n_lost == 0 && !pw_deadline_is_over(allocate->deadline_s) && probe < PW_LADDER_PROBES && (at = pw_quote_probe(q, &ev->terms)) > 0; probe++) {
+    pw_diag_add(
+        ctx, PW_WARNING, "ladder-cut", ev->file, 0, 0,
+        "%d other head counts could not be planned in the seconds allowed: the prices by head count leave them out",
+        n_lost);
+  for (int probe = 0, at; st == PW_OK && n_lost == 0 && !pw_deadline_is_over(allocate->deadline_s) &&
+                          probe < PW_LADDER_PROBES && (at = pw_quote_probe(q, &ev->terms)) > 0;
+       probe++) {
     struct rungs one = ladder;
     one.list = NULL;
     one.n = 0;
@@ -358,7 +365,9 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
   struct pw_ctx *side = side_ctx(ctx);
   if (!plan || !side)
     return PW_ERR_MEMORY;
-  struct pw_allocate_options allocate = {.effort = options->effort, .seconds = options->seconds, .work_times = options->work_times,
+  struct pw_allocate_options allocate = {.effort = options->effort,
+                                         .seconds = options->seconds,
+                                         .work_times = options->work_times,
                                          .dump_model = options->dump_model,
                                          .deadline_s = pw_deadline_in(options->seconds)};
   if (options->has_ladder)

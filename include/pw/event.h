@@ -15,7 +15,10 @@
 
 enum { PW_NONE = -1 };
 
-enum { PW_SETTINGS_MAX = 8, PW_DAYS_MAX = 16 }; /**< settings of one pit; days of an event, the days before of "cook: day_before" included */
+enum {
+  PW_SETTINGS_MAX = 8,
+  PW_DAYS_MAX = 16
+}; /**< settings of one pit; days of an event, the days before of "cook: day_before" included */
 
 struct pw_clock; /* base/clock.h */
 
@@ -29,20 +32,29 @@ struct pw_date {
 
 enum pw_unit { PW_UNIT_KG, PW_UNIT_L, PW_UNIT_EACH }; /**< unit an item is counted in */
 enum pw_store { PW_STORE_DRY, PW_STORE_CHILLED, PW_STORE_FROZEN };
-enum pw_category { /* order of the purchase list */
-  PW_CAT_MEAT, PW_CAT_SIDE, PW_CAT_BREAD, PW_CAT_SAUCE, PW_CAT_SEASONING, PW_CAT_DRINK, PW_CAT_DISPOSABLE,
-  PW_CAT_SUPPLY, PW_CAT_FUEL, PW_CAT__COUNT
+/* order of the purchase list */
+enum pw_category {
+  PW_CAT_MEAT,
+  PW_CAT_SIDE,
+  PW_CAT_BREAD,
+  PW_CAT_SAUCE,
+  PW_CAT_SEASONING,
+  PW_CAT_DRINK,
+  PW_CAT_DISPOSABLE,
+  PW_CAT_SUPPLY,
+  PW_CAT_FUEL,
+  PW_CAT__COUNT
 };
 
 /** One way to buy an item: a pack of a fixed amount at a price, or (is_by_weight) whole pieces priced by
  *  the kilogram, `pieces` of them to a pack. */
 struct pw_offer {
   const char *supplier;
-  const char *pack;      /**< "case", "bag", "piece" */
-  double amount;         /**< item units per pack; by weight: ignored, the cut's piece weight counts */
-  int pieces;            /**< by weight: pieces in one pack (>= 1); else 0 */
+  const char *pack; /**< "case", "bag", "piece" */
+  double amount;    /**< item units per pack; by weight: ignored, the cut's piece weight counts */
+  int pieces;       /**< by weight: pieces in one pack (>= 1); else 0 */
   bool is_by_weight;
-  double price_cents;    /**< per pack, or per kg when by weight */
+  double price_cents; /**< per pack, or per kg when by weight */
   const char *source;
 };
 
@@ -58,7 +70,7 @@ struct pw_supplier {
 /** An ingredient of an item mixed in the kitchen. */
 struct pw_part {
   int item;
-  double amount;         /**< item units in one unit of the mix */
+  double amount; /**< item units in one unit of the mix */
 };
 
 struct pw_item {
@@ -66,11 +78,11 @@ struct pw_item {
   enum pw_category category;
   enum pw_unit unit;
   enum pw_store store;
-  int order_ahead_min;   /**< the supplier wants the order this long before delivery */
-  int keeps_min;         /**< how long it keeps after delivery (delivery is planned inside this) */
-  double piece_kg;       /**< items thawed whole: weight of one, for the thaw time; 0 if it does not apply */
+  int order_ahead_min; /**< the supplier wants the order this long before delivery */
+  int keeps_min;       /**< how long it keeps after delivery (delivery is planned inside this) */
+  double piece_kg;     /**< items thawed whole: weight of one, for the thaw time; 0 if it does not apply */
   struct pw_offer *offers;
-  int n_offers;          /**< >= 1; 0 for a mix */
+  int n_offers; /**< >= 1; 0 for a mix */
   const char *source;
   struct pw_part *parts; /**< a mix: what goes into one unit; never itself, by any way round */
   int n_parts;
@@ -88,9 +100,24 @@ struct pw_use {
 
 /* ---- what is cooked ------------------------------------------------------------------------- */
 
-enum pw_kind { PW_KIND_BEEF, PW_KIND_PORK, PW_KIND_LAMB, PW_KIND_POULTRY, PW_KIND_SAUSAGE, PW_KIND_FISH, PW_KIND_PLANT };
+enum pw_kind {
+  PW_KIND_BEEF,
+  PW_KIND_PORK,
+  PW_KIND_LAMB,
+  PW_KIND_POULTRY,
+  PW_KIND_SAUSAGE,
+  PW_KIND_FISH,
+  PW_KIND_PLANT
+};
 /** Which Food Code cooking rule applies. */
-enum pw_safety { PW_SAFE_INTACT, PW_SAFE_TENDERIZED, PW_SAFE_GROUND, PW_SAFE_POULTRY, PW_SAFE_PRECOOKED, PW_SAFE_PLANT };
+enum pw_safety {
+  PW_SAFE_INTACT,
+  PW_SAFE_TENDERIZED,
+  PW_SAFE_GROUND,
+  PW_SAFE_POULTRY,
+  PW_SAFE_PRECOOKED,
+  PW_SAFE_PLANT
+};
 enum pw_shape { PW_SHAPE_SLAB, PW_SHAPE_CYLINDER, PW_SHAPE_SPHERE };
 
 /** What a cook measured: a stage took so long at so much. */
@@ -111,7 +138,7 @@ struct pw_stage {
   bool in_oven;         /**< may run in an oven (finish only) */
   const char *look;     /**< what the cook looks for: "bark set, fat pools on top" */
   const char *source;
-  double ref_kg;        /**< raw piece weight the reference time was taken for; 0: the cut's own piece */
+  double ref_kg;          /**< raw piece weight the reference time was taken for; 0: the cut's own piece */
   struct pw_reading *own; /**< the cook's own readings replace the theory between them */
   int n_own;
 };
@@ -120,15 +147,15 @@ struct pw_cut {
   const char *id, *name;
   enum pw_kind kind;
   enum pw_safety safety;
-  int item;              /**< what is bought, or PW_NONE (then `uses` lists what goes in) */
+  int item; /**< what is bought, or PW_NONE (then `uses` lists what goes in) */
 
-  double piece_kg, piece_sd_kg;  /**< raw piece as bought, before trimming */
+  double piece_kg, piece_sd_kg;       /**< raw piece as bought, before trimming */
   double length_m, width_m, height_m; /**< as it lies on the rack */
   double wrapped_length_m, wrapped_width_m;
-  double clearance_m;    /**< free space kept around: added once to length and width */
-  bool may_turn;         /**< may lie either way round */
+  double clearance_m; /**< free space kept around: added once to length and width */
+  bool may_turn;      /**< may lie either way round */
   enum pw_shape shape;
-  double half_m;         /**< half thickness (slab) or radius (cylinder, sphere) for conduction */
+  double half_m;           /**< half thickness (slab) or radius (cylinder, sphere) for conduction */
   double diffusivity_m2_s; /**< thermal diffusivity of the raw meat */
   double units_per_piece;  /**< servable units in one piece when sold by count (links on a tray); 1 if one */
 
@@ -137,20 +164,20 @@ struct pw_cut {
   const char *yield_source;
 
   struct pw_stage smoke, finish;
-  int rest_min;          /**< least rest after cooking */
-  int hold_max_min;      /**< longest hot hold after the rest */
-  double pans_per_piece; /**< room in a hot box */
-  double serve_core_c;   /**< least core temperature at the end of cooking (Food Code or doneness, the higher) */
-  bool may_chill;        /**< may be cooked the day before, chilled and reheated */
-  double chill_loss_frac; /**< of the cooked weight, lost while it is chilled and reheated */
-  double chill_min;      /**< hands, minutes per piece: cut down, bag, into ice water */
+  int rest_min;              /**< least rest after cooking */
+  int hold_max_min;          /**< longest hot hold after the rest */
+  double pans_per_piece;     /**< room in a hot box */
+  double serve_core_c;       /**< least core temperature at the end of cooking (Food Code or doneness, the higher) */
+  bool may_chill;            /**< may be cooked the day before, chilled and reheated */
+  double chill_loss_frac;    /**< of the cooked weight, lost while it is chilled and reheated */
+  double chill_min;          /**< hands, minutes per piece: cut down, bag, into ice water */
   struct pw_use *chill_uses; /**< ice, bags: only for pieces cooked the day before */
   int n_chill_uses;
 
   double prep_min, load_min, wrap_min, unload_min, carve_min; /**< hands, minutes per piece */
-  int mop_every_min;     /**< mop or spritz interval after the rub has set; 0 for none */
-  int rub_set_min;       /**< no mop before this long in the smoke */
-  struct pw_use *uses;   /**< rub, paper, ... per piece or per kg raw */
+  int mop_every_min;   /**< mop or spritz interval after the rub has set; 0 for none */
+  int rub_set_min;     /**< no mop before this long in the smoke */
+  struct pw_use *uses; /**< rub, paper, ... per piece or per kg raw */
   int n_uses;
   const char *source;
   double start_c;        /**< core when it goes on; 0: as in the smoke stage's reference (from_c) */
@@ -163,21 +190,21 @@ enum pw_form { PW_FORM_SLICED, PW_FORM_PULLED, PW_FORM_CHOPPED, PW_FORM_WHOLE, P
 
 struct pw_dish {
   const char *id, *name;
-  int cut;               /**< from the pit, or PW_NONE: bought or made elsewhere */
+  int cut; /**< from the pit, or PW_NONE: bought or made elsewhere */
   enum pw_form form;
   double carve_frac, carve_sd_frac; /**< served weight / cooked weight */
-  bool is_by_count;      /**< portion is counted in units, else in kilograms */
-  double portion_units;  /**< by count: units per taken portion */
+  bool is_by_count;                 /**< portion is counted in units, else in kilograms */
+  double portion_units;             /**< by count: units per taken portion */
   double portion_kg, portion_sd_kg; /**< by weight: served weight per taken portion */
-  double take_frac;      /**< default chance that a guest takes it */
-  double reserve_frac;   /**< extra over need where no spread is known (sides); 0 for pit dishes */
-  double pan_portions;   /**< portions in one full-size pan, 0 if not panned */
+  double take_frac;                 /**< default chance that a guest takes it */
+  double reserve_frac;              /**< extra over need where no spread is known (sides); 0 for pit dishes */
+  double pan_portions;              /**< portions in one full-size pan, 0 if not panned */
   const char **allergens;
   int n_allergens;
   struct pw_use *uses;
   int n_uses;
   const char *source;
-  enum pw_held held;     /**< without a cut: its pans wait hot in a box, or cold */
+  enum pw_held held; /**< without a cut: its pans wait hot in a box, or cold */
 };
 
 /* ---- where it is cooked --------------------------------------------------------------------- */
@@ -186,16 +213,16 @@ enum pw_outline { PW_RECTANGLE, PW_DISC };
 
 /** A thermometer at a rack, read while the pit held a setting. */
 struct pw_probe {
-  int rack;              /**< index inside the pit */
-  double x_m;            /**< along the rack from the hot end */
+  int rack;   /**< index inside the pit */
+  double x_m; /**< along the rack from the hot end */
   double temp_c;
 };
 
 /** A way to run a pit. */
 struct pw_setting {
   const char *name;
-  double hot_c, cool_c;  /**< at rack level, firebox end and far end; hot_c >= cool_c */
-  double splits_per_h;   /**< the cook's own figure on a mild day (calibration), 0 if unknown */
+  double hot_c, cool_c;    /**< at rack level, firebox end and far end; hot_c >= cool_c */
+  double splits_per_h;     /**< the cook's own figure on a mild day (calibration), 0 if unknown */
   struct pw_probe *probes; /**< readings that correct the straight fall from hot to cool end; may be none */
   int n_probes;
 };
@@ -204,26 +231,26 @@ struct pw_rack {
   const char *id;
   enum pw_outline outline;
   double length_m, depth_m, clear_height_m; /**< disc: length = depth = diameter */
-  double offset_c;       /**< this rack against the pit's field (upper racks are hotter) */
-  int n_zones;           /**< equal stretches along the pit, from the hot end */
+  double offset_c;                          /**< this rack against the pit's field (upper racks are hotter) */
+  int n_zones;                              /**< equal stretches along the pit, from the hot end */
 };
 
 struct pw_pit {
   const char *id, *name;
-  int alike;             /**< index of the first pit that is identical in all but the name (own index if none) */
+  int alike; /**< index of the first pit that is identical in all but the name (own index if none) */
   struct pw_setting *settings;
-  int n_settings;        /**< >= 1 */
+  int n_settings; /**< >= 1 */
   struct pw_rack *racks;
   int n_racks;
-  int ready_min;         /**< lit -> clean fire, food may go on */
-  int n_burns_max;       /**< burns allowed per event (default: one a service day) */
+  int ready_min;   /**< lit -> clean fire, food may go on */
+  int n_burns_max; /**< burns allowed per event (default: one a service day) */
   double steel_kg, shell_m2, emissivity_frac;
-  double length_m;       /**< outer length, for wind convection */
+  double length_m;                        /**< outer length, for wind convection */
   double excess_air_frac, exhaust_over_c; /**< exhaust gas above the pit's mean temperature */
-  double combustion_frac; /**< share of the wood's net heat that is released */
+  double combustion_frac;                 /**< share of the wood's net heat that is released */
   double start_charcoal_kg;
-  double water_kg;       /**< water pan: boiled off in a burn */
-  int charcoal, wood;    /**< index into fuels; charcoal PW_NONE when start_charcoal_kg is 0 */
+  double water_kg;    /**< water pan: boiled off in a burn */
+  int charcoal, wood; /**< index into fuels; charcoal PW_NONE when start_charcoal_kg is 0 */
   double split_kg;
   double tend_min_per_h; /**< hands per lit hour */
   bool is_rentable;      /**< not owned: only offered as a way out when the job does not fit */
@@ -234,38 +261,48 @@ struct pw_pit {
 struct pw_fuel {
   const char *id, *name;
   bool is_charcoal;
-  double gross_mj_kg;    /**< gross heat, oven-dry */
-  double hydrogen_frac;  /**< hydrogen by dry mass, for the net heat */
+  double gross_mj_kg;   /**< gross heat, oven-dry */
+  double hydrogen_frac; /**< hydrogen by dry mass, for the net heat */
   double moisture_wet_frac;
-  double stoich_air_kg_kg; /**< air per dry fuel */
+  double stoich_air_kg_kg;  /**< air per dry fuel */
   double kg_per_m3_stacked; /**< weight of a stacked cubic metre, for cords */
-  int item;              /**< what is bought, or PW_NONE */
+  int item;                 /**< what is bought, or PW_NONE */
   double price_cents_per_kg;
-  double sack_kg;        /**< sold in whole sacks of this weight, 0: loose; packs of `item` come before it */
+  double sack_kg; /**< sold in whole sacks of this weight, 0: loose; packs of `item` come before it */
   const char *source;
 };
 
 enum pw_finisher_kind { PW_OVEN, PW_HOLD };
-#define PW_REHEAT_OVEN_C 85.0 /* an oven colder than this does not reheat food to 165 F in two hours: 11 K over it, common practice, no source */
+#define PW_REHEAT_OVEN_C                                                                                               \
+  85.0 /* an oven colder than this does not reheat food to 165 F in two hours: 11 K over it, common practice, no source */
 
 struct pw_finisher {
   const char *id, *name;
   enum pw_finisher_kind kind;
-  double capacity;       /**< ovens: m2 of shelf or pans; boxes: pans */
+  double capacity; /**< ovens: m2 of shelf or pans; boxes: pans */
   bool is_in_pans;
   double temp_c;
-  double cents_per_h;    /**< ovens: energy per hour in use */
+  double cents_per_h; /**< ovens: energy per hour in use */
   const char *source;
 };
 
 /* ---- who works, who eats, what it costs ------------------------------------------------------ */
 
-enum pw_duty { PW_DUTY_FIRE, PW_DUTY_PIT, PW_DUTY_PREP, PW_DUTY_CARVE, PW_DUTY_SERVE, PW_DUTY_DRIVE, PW_DUTY_CLEAN, PW_DUTY__COUNT };
+enum pw_duty {
+  PW_DUTY_FIRE,
+  PW_DUTY_PIT,
+  PW_DUTY_PREP,
+  PW_DUTY_CARVE,
+  PW_DUTY_SERVE,
+  PW_DUTY_DRIVE,
+  PW_DUTY_CLEAN,
+  PW_DUTY__COUNT
+};
 
 struct pw_crew {
-  const char *role;      /**< the user's word */
-  unsigned duties;       /**< bit set of 1u << enum pw_duty */
-  int count;             /**< hands at any head count; how many there are: pw_head_count_hands() */
+  const char *role;       /**< the user's word */
+  unsigned duties;        /**< bit set of 1u << enum pw_duty */
+  int count;              /**< hands at any head count; how many there are: pw_head_count_hands() */
   double guests_per_hand; /**< when > 0: ceil(guests fed in the shift / this) hands, at least `count` */
   int from_at_min, to_at_min;
   double cents_per_h;
@@ -273,7 +310,7 @@ struct pw_crew {
 
 struct pw_guest_class {
   const char *id, *name;
-  double appetite_frac;  /**< share of a full portion */
+  double appetite_frac; /**< share of a full portion */
   bool eats_meat;
 };
 
@@ -289,29 +326,30 @@ struct pw_menu_line {
 
 struct pw_service {
   const char *id, *name;
-  int day;               /**< days after the event's date */
+  int day; /**< days after the event's date */
   int at_min, length_min;
   enum pw_style style;
-  int *guests;           /**< per class, n_classes of them */
+  int *guests; /**< per class, n_classes of them */
   struct pw_menu_line *menu;
   int n_menu;
 };
 
 /** How the guests of one service choose, beyond a take rate per dish [D2][D3].  All zero: each dish by itself. */
 struct pw_choice {
-  double kinds_frac[3];    /**< chance that a meat eater takes one, two, three kinds of meat; what lacks to 1 takes none */
+  double kinds_frac[3]; /**< chance that a meat eater takes one, two, three kinds of meat; what lacks to 1 takes none */
   double total_kg, total_sd_kg; /**< served meat per full appetite, split evenly over the kinds taken; 0: no joint
                                 choice.  Kinds are drawn by their take rates; counted dishes keep their portion */
-  double seconds_frac;     /**< chance that who takes a dish comes back for another portion of it */
-  double no_show_frac;     /**< chance that an invited guest does not come */
-  double walk_least_frac, walk_most_frac; /**< walk-ups: fewest and most who come, as shares of the planned guests, who are
-                                the likeliest number; both 0: they come as planned */
-  double *cover_frac;      /**< per menu line: its own cover, 0 for the event's; NULL: none has its own */
+  double seconds_frac;          /**< chance that who takes a dish comes back for another portion of it */
+  double no_show_frac;          /**< chance that an invited guest does not come */
+  double
+      walk_least_frac; /**< walk-ups: fewest who come, as a share of the planned guests, who are the likeliest number */
+  double walk_most_frac; /**< the same: most who come; both 0: they come as planned */
+  double *cover_frac;    /**< per menu line: its own cover, 0 for the event's; NULL: none has its own */
 };
 
 struct pw_site {
   const char *place;
-  double travel_m;       /**< one way */
+  double travel_m; /**< one way */
   int travel_min;
   double altitude_m;
 };
@@ -323,12 +361,12 @@ struct pw_weather {
 struct pw_instalment {
   const char *name;
   double frac;
-  int days_before;       /**< due so many days before the event's date */
+  int days_before; /**< due so many days before the event's date */
 };
 
 struct pw_terms {
-  double margin_frac;    /**< target margin on the price before tax */
-  double overhead_frac;  /**< of direct costs */
+  double margin_frac;      /**< target margin on the price before tax */
+  double overhead_frac;    /**< of direct costs */
   pw_cents overhead_cents; /**< fixed, per event */
   double travel_cents_per_km;
   pw_cents rental_cents; /**< tents, tables, permits ... as one sum */
@@ -337,15 +375,18 @@ struct pw_terms {
   pw_cents min_fee_cents, round_per_guest_cents; /**< price per guest is rounded up to this, 0 = to the cent */
   int valid_days, final_count_days_before;
   double fuel_reserve_frac;
-  double cover_frac;     /**< chance that a dish does not run out */
-  const char **included; int n_included; /**< what the price includes, for the customer, besides what the event shows */
+  double cover_frac; /**< chance that a dish does not run out */
+  const char **included;
+  int n_included;        /**< what the price includes, for the customer, besides what the event shows */
   struct pw_date quoted; /**< date of the offer, from which it stands valid_days; year 0: not dated */
-  pw_cents quoted_per_guest_cents; /**< list price per guest named in an offer, kept whatever the plan costs now; 0: none */
+  pw_cents
+      quoted_per_guest_cents; /**< list price per guest named in an offer, kept whatever the plan costs now; 0: none */
   struct pw_date quoted_price_on; /**< when it was named */
-  double food_share_frac; /**< price by the food's share of it: food / this; 0: price by the margin */
-  int next_job_days;     /**< days from the event to a job that can use what is left; 0: none in view */
-  double carry_frac;     /**< what a whole pack carried to it is worth, of its cheapest price */
-  pw_cents short_cents;  /**< what a portion short costs in goodwill: covers follow from it (newsvendor); 0: cover_frac */
+  double food_share_frac;         /**< price by the food's share of it: food / this; 0: price by the margin */
+  int next_job_days;              /**< days from the event to a job that can use what is left; 0: none in view */
+  double carry_frac;              /**< what a whole pack carried to it is worth, of its cheapest price */
+  pw_cents
+      short_cents; /**< what a portion short costs in goodwill: covers follow from it (newsvendor); 0: cover_frac */
 };
 
 /** Head counts of the ladder: from, from + step ... to; step 0: seven around the planned one. */
@@ -355,12 +396,12 @@ struct pw_ladder_terms {
 
 /** Prices of a plan's awkwardness, in money, so that a person can weigh them. */
 struct pw_effort_prices {
-  double opening_cents;  /**< each distinct time a pit is opened */
-  double place_cents;    /**< each further place a lot is split over */
-  double hold_cents_per_piece_h; /**< waiting after the rest */
+  double opening_cents;              /**< each distinct time a pit is opened */
+  double place_cents;                /**< each further place a lot is split over */
+  double hold_cents_per_piece_h;     /**< waiting after the rest */
   double off_best_cents_per_piece_k; /**< per kelvin from the cut's favourite temperature */
-  double move_cents_per_piece; /**< carried to another place for the finish */
-  double tend_cents_per_h; /**< a lit pit wants somebody awake: money per tending hour of work */
+  double move_cents_per_piece;       /**< carried to another place for the finish */
+  double tend_cents_per_h;           /**< a lit pit wants somebody awake: money per tending hour of work */
 };
 
 /** A stretch of services: first .. first + n - 1. */
@@ -371,39 +412,52 @@ struct pw_service_range {
 struct pw_event {
   const char *file, *name, *customer;
   struct pw_date date;
-  const char *zone;      /**< IANA name */
-  int utc_offset_min;    /**< at 00:00 local of the date */
+  const char *zone;             /**< IANA name */
+  int utc_offset_min;           /**< at 00:00 local of the date */
   const struct pw_clock *clock; /**< the zone's rules, opened by whoever reads the event; NULL: no clock changes */
-  const char *currency;  /**< ISO 4217 code */
-  const char *money_sign; /**< "$", "EUR " ... printed before an amount */
-  int money_digits;      /**< digits of the minor unit: 2, 0, 3 */
+  const char *currency;         /**< ISO 4217 code */
+  const char *money_sign;       /**< "$", "EUR " ... printed before an amount */
+  int money_digits;             /**< digits of the minor unit: 2, 0, 3 */
   enum pw_units units;
   enum pw_paper paper;
-  int slot_min;          /**< planning grid, 15, 30 or 60 */
+  int slot_min;             /**< planning grid, 15, 30 or 60 */
   const char *safety_basis; /**< on what basis the cook goes below a Food Code temperature; NULL: not at all */
-  bool is_head_count_sum; /**< head count = all services added, else the largest service */
+  bool is_head_count_sum;   /**< head count = all services added, else the largest service */
 
   struct pw_site site;
   struct pw_weather weather;
   struct pw_terms terms;
   struct pw_effort_prices effort;
 
-  struct pw_guest_class *classes; int n_classes;
-  struct pw_item *items;          int n_items;
-  double *item_salt_frac;         /**< per item: kilograms of salt that one unit of it puts into meat, or NULL */
-  struct pw_supplier *suppliers;  int n_suppliers; /**< at most 12 */
-  struct pw_fuel *fuels;          int n_fuels;
-  struct pw_cut *cuts;            int n_cuts;
-  struct pw_dish *dishes;         int n_dishes;
-  struct pw_pit *pits;            int n_pits;
-  struct pw_finisher *finishers;  int n_finishers;
-  struct pw_crew *crew;           int n_crew;
-  struct pw_service *services;    int n_services;
-  struct pw_choice *choices;      /**< one per service, or NULL: each dish by itself everywhere */
-  struct pw_instalment *instalments; int n_instalments;
-  struct pw_ladder_terms ladder;  /**< at which other head counts the job is priced */
-  struct pw_use *uses;            int n_uses; /**< disposables, ice, gloves ... per guest, service, event */
-  const struct pw_service_range *use_services; /**< per use the services it is for (several jobs as one), or NULL: all */
+  struct pw_guest_class *classes;
+  int n_classes;
+  struct pw_item *items;
+  int n_items;
+  double *item_salt_frac; /**< per item: kilograms of salt that one unit of it puts into meat, or NULL */
+  struct pw_supplier *suppliers;
+  int n_suppliers; /**< at most 12 */
+  struct pw_fuel *fuels;
+  int n_fuels;
+  struct pw_cut *cuts;
+  int n_cuts;
+  struct pw_dish *dishes;
+  int n_dishes;
+  struct pw_pit *pits;
+  int n_pits;
+  struct pw_finisher *finishers;
+  int n_finishers;
+  struct pw_crew *crew;
+  int n_crew;
+  struct pw_service *services;
+  int n_services;
+  struct pw_choice *choices; /**< one per service, or NULL: each dish by itself everywhere */
+  struct pw_instalment *instalments;
+  int n_instalments;
+  struct pw_ladder_terms ladder; /**< at which other head counts the job is priced */
+  struct pw_use *uses;
+  int n_uses; /**< disposables, ice, gloves ... per guest, service, event */
+  const struct pw_service_range
+      *use_services; /**< per use the services it is for (several jobs as one), or NULL: all */
 };
 
 #endif

@@ -81,15 +81,16 @@ pw_status pw_job_check(struct pw_job *job);
 /* ---- the plan --------------------------------------------------------------------------------------- */
 
 enum pw_care {
-  PW_QUICK,   /**< good enough to name a price while somebody waits; what then does not fit is searched thoroughly after all */
+  PW_QUICK, /**< good enough to name a price while somebody waits; what then does not fit is searched thoroughly after all */
   PW_THOROUGH /**< what the program does unless told otherwise */
 };
 
 /** How to plan.  Further members may come at the end, and nothing in them will mean "as before": zero all of it first. */
 struct pw_how {
   enum pw_care care;
-  double seconds;         /**< > 0 limits each search; with 0 the same input gives the same plan on any machine */
-  double work_times;      /**< a thorough search so many times as long (1 to 1000, whole times): never a dearer plan; 0: the usual */
+  double seconds; /**< > 0 limits each search; with 0 the same input gives the same plan on any machine */
+  double
+      work_times; /**< a thorough search so many times as long (1 to 1000, whole times): never a dearer plan; 0: the usual */
   bool is_without_ladder; /**< no other head counts are planned and priced beside it: quicker */
   const char *dump_model; /**< file that gets the linear program in LP text form, as GLPK reads it, or NULL */
   const char *folder;     /**< where the pack is to go, or NULL: if it cannot be had that is said before the work */
@@ -108,19 +109,19 @@ int pw_job_missed(const struct pw_job *job);
 
 /** Texts of a job, UTF-8, harmless on a terminal whatever an event's names are.  Sheets have lines of at most 80 columns. */
 enum pw_text {
-  PW_TEXT_EVENT,         /**< of an event: name, date, guests, services, pits, shifts in one line */
-  PW_TEXT_QUOTE,         /**< of a plan: for the customer; not for several events */
-  PW_TEXT_COSTS,         /**< for the owner; not for several events */
-  PW_TEXT_JOBS,          /**< for the owner of several events: what each of them bears */
-  PW_TEXT_PURCHASES,     /**< what to buy, by order date and supplier */
-  PW_TEXT_PLAN,          /**< fires, meat, cost and bound, shortages and ways out, warnings */
-  PW_TEXT_SHIFTS,        /**< cautions, everybody hour by hour, fire list, one list per role */
-  PW_TEXT_EXPLAIN,       /**< why the plan is as it is; searches, so it takes its time when first asked */
-  PW_TEXT_PLAN_JSON,     /**< the plan, format "pitwright-plan" */
-  PW_TEXT_EXPLAIN_JSON,  /**< format "pitwright-explain" */
-  PW_TEXT_EVENT_SCHEMA,  /**< of any job: the JSON Schema of event files, for editors */
+  PW_TEXT_EVENT,          /**< of an event: name, date, guests, services, pits, shifts in one line */
+  PW_TEXT_QUOTE,          /**< of a plan: for the customer; not for several events */
+  PW_TEXT_COSTS,          /**< for the owner; not for several events */
+  PW_TEXT_JOBS,           /**< for the owner of several events: what each of them bears */
+  PW_TEXT_PURCHASES,      /**< what to buy, by order date and supplier */
+  PW_TEXT_PLAN,           /**< fires, meat, cost and bound, shortages and ways out, warnings */
+  PW_TEXT_SHIFTS,         /**< cautions, everybody hour by hour, fire list, one list per role */
+  PW_TEXT_EXPLAIN,        /**< why the plan is as it is; searches, so it takes its time when first asked */
+  PW_TEXT_PLAN_JSON,      /**< the plan, format "pitwright-plan" */
+  PW_TEXT_EXPLAIN_JSON,   /**< format "pitwright-explain" */
+  PW_TEXT_EVENT_SCHEMA,   /**< of any job: the JSON Schema of event files, for editors */
   PW_TEXT_CATALOG_SCHEMA, /**< the one of catalog files */
-  PW_TEXT_FITS           /**< of an event: where each cut could lie at all, and what forbids the other places */
+  PW_TEXT_FITS            /**< of an event: where each cut could lie at all, and what forbids the other places */
 };
 
 /** One of them, n bytes and a final NUL.  PW_ERR_USAGE: the job has no such text; PW_ERR_INTERNAL, PW_ERR_SOLVER. */

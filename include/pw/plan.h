@@ -11,31 +11,31 @@
 /** Need of one menu line. */
 struct pw_demand_line {
   int service, dish;
-  double guests_eq;        /**< guests x appetite, meat eaters only for meat dishes */
-  double mean_kg, sd_kg;   /**< served weight wanted (by-count dishes: 0) */
+  double guests_eq;            /**< guests x appetite, meat eaters only for meat dishes */
+  double mean_kg, sd_kg;       /**< served weight wanted (by-count dishes: 0) */
   double mean_units, sd_units; /**< by-count dishes: units wanted */
   double cover_frac;
-  double need_kg;          /**< by weight: served weight that covers the chance [D1] */
-  double need_units;       /**< by count: whole units that cover it */
-  int portions;            /**< portions expected to be taken, rounded up; for sides and disposables */
-  int portions_cover;      /**< portions at the cover quantile (exact binomial) */
+  double need_kg;     /**< by weight: served weight that covers the chance [D1] */
+  double need_units;  /**< by count: whole units that cover it */
+  int portions;       /**< portions expected to be taken, rounded up; for sides and disposables */
+  int portions_cover; /**< portions at the cover quantile (exact binomial) */
 };
 
 /** How a guest of full appetite takes a menu line: takes it with take_frac, then a portion, then the same again with
  *  again_frac.  Kilograms or units. */
 struct pw_law {
   double take_frac, portion, again_frac;
-  double mean, square;     /**< of the amount per guest: first and second moment */
-  bool has_spread;         /**< a portion differs from guest to guest */
+  double mean, square; /**< of the amount per guest: first and second moment */
+  bool has_spread;     /**< a portion differs from guest to guest */
 };
 
 struct pw_demand {
   struct pw_demand_line *lines; /**< in order of service, then menu */
   int n_lines;
-  int head_count;          /**< as the event counts heads */
-  int covers;              /**< guests of all services added */
-  struct pw_law *laws;     /**< one per line */
-  double *cov;             /**< n_lines x n_lines: covariance of what two lines want, in their own units; 0 between
+  int head_count;      /**< as the event counts heads */
+  int covers;          /**< guests of all services added */
+  struct pw_law *laws; /**< one per line */
+  double *cov;         /**< n_lines x n_lines: covariance of what two lines want, in their own units; 0 between
                                 services; the diagonal is the variance */
 };
 
@@ -44,42 +44,42 @@ struct pw_demand {
 /** What the number of whole pieces rests on [P2]. */
 struct pw_piece_law {
   double ask_kg, ask_sd_kg; /**< served weight wanted with the reserve: mean, spread; 0 when by count */
-  double least_kg;         /**< largest need of one dish: the mean served weight reaches it; 0 when by count */
-  double need_units;       /**< by count: units that cover the need, else 0 */
+  double least_kg;          /**< largest need of one dish: the mean served weight reaches it; 0 when by count */
+  double need_units;        /**< by count: units that cover the need, else 0 */
   double cover_frac;
   double piece_kg, piece_sd_kg; /**< what one piece serves */
-  double want_kg, want_sd_kg; /**< served weight wanted without the reserve: mean, spread */
+  double want_kg, want_sd_kg;   /**< served weight wanted without the reserve: mean, spread */
   double cook_frac, carve_frac; /**< of the trimmed, of the cooked weight; chilling and reheating in the first */
 };
 
 /** Raw need of one cut for one service. */
 struct pw_raw_need {
   int service, cut;
-  double need_kg;          /**< served weight at cover; 0 when by count */
-  double raw_mean_kg;      /**< raw weight bought, mean */
-  double yield_frac;       /**< served / raw, mean over its dishes */
-  int pieces;              /**< whole pieces [P2] */
-  double leftover_kg;      /**< expected served weight left over */
-  double runout_frac;      /**< chance that it runs out */
+  double need_kg;     /**< served weight at cover; 0 when by count */
+  double raw_mean_kg; /**< raw weight bought, mean */
+  double yield_frac;  /**< served / raw, mean over its dishes */
+  int pieces;         /**< whole pieces [P2] */
+  double leftover_kg; /**< expected served weight left over */
+  double runout_frac; /**< chance that it runs out */
   struct pw_piece_law law;
 };
 
 struct pw_purchase_line {
   int item, offer;
-  double need;             /**< in the item's unit, before rounding */
+  double need; /**< in the item's unit, before rounding */
   int packs;
   double amount;           /**< bought, in the item's unit (kg by weight: mean) */
   int pieces;              /**< by weight: pieces bought, else 0 */
   double unit_price_cents; /**< per pack, or per kg */
   pw_cents cost_cents;
   int order_by_at_min, deliver_at_min;
-  int thaw_from_at_min;    /**< frozen goods: move to the refrigerator; INT_MIN when it does not apply */
+  int thaw_from_at_min; /**< frozen goods: move to the refrigerator; INT_MIN when it does not apply */
 };
 
 /** How much of an item is mixed in the kitchen. */
 struct pw_mix {
   int item;
-  double amount;           /**< in the item's unit; parts by the item's recipe */
+  double amount; /**< in the item's unit; parts by the item's recipe */
 };
 
 /** What is ordered from one supplier. */
@@ -87,18 +87,18 @@ struct pw_order {
   const char *supplier;
   int n_lines;
   pw_cents goods_cents, delivery_cents;
-  pw_cents top_up_cents;   /**< paid to reach the least order */
-  pw_cents least_cents;    /**< the supplier's least order; 0: any */
-  pw_cents without_cents;  /**< what the whole list costs more, fees and top-ups included, bought without this supplier;
+  pw_cents top_up_cents;  /**< paid to reach the least order */
+  pw_cents least_cents;   /**< the supplier's least order; 0: any */
+  pw_cents without_cents; /**< what the whole list costs more, fees and top-ups included, bought without this supplier;
                                 -1: nobody else sells all of it, or not asked (pw_purchase_without) */
 };
 
 /** What the food of one menu line costs; in the order of the demand lines. */
 struct pw_dish_cost {
-  pw_cents food_cents;     /**< its share of the items it uses, categories meat to drink */
-  double portions;         /**< portions the purchase serves, mean yields */
-  double portion_cents;    /**< food_cents / portions: what one left over has cost */
-  double short_cents;      /**< newsvendor: the cover acts as if a guest who goes without cost this much,
+  pw_cents food_cents;  /**< its share of the items it uses, categories meat to drink */
+  double portions;      /**< portions the purchase serves, mean yields */
+  double portion_cents; /**< food_cents / portions: what one left over has cost */
+  double short_cents;   /**< newsvendor: the cover acts as if a guest who goes without cost this much,
                                 portion_cents x cover / (1 - cover); 0 for a cover of 1 */
 };
 
@@ -109,15 +109,18 @@ struct pw_purchase {
   int n_lines;
   pw_cents food_cents, supplies_cents; /**< supplies: disposables, other non-food, deliveries; fuel is in neither */
   struct pw_dish_cost *dishes; /**< one per demand line; their food and shared_food_cents add up to food_cents */
-  pw_cents shared_food_cents; /**< food that no dish asked for (the event's own uses) */
-  struct pw_mix *mixes; int n_mixes; /**< rubs, brines, sauces made from a recipe; by item */
-  struct pw_order *orders; int n_orders; /**< by name of the supplier */
+  pw_cents shared_food_cents;  /**< food that no dish asked for (the event's own uses) */
+  struct pw_mix *mixes;
+  int n_mixes; /**< rubs, brines, sauces made from a recipe; by item */
+  struct pw_order *orders;
+  int n_orders;            /**< by name of the supplier */
   pw_cents delivery_cents; /**< fees and top-ups of all orders; part of supplies_cents */
-  pw_cents *carry_cents;   /**< per line: worth on the next job of what it brings beyond the need; 0 where it does not keep */
-  pw_cents carried_cents;  /**< their sum: it moved the choice of packs, it is not taken off the cost */
+  pw_cents
+      *carry_cents; /**< per line: worth on the next job of what it brings beyond the need; 0 where it does not keep */
+  pw_cents carried_cents;    /**< their sum: it moved the choice of packs, it is not taken off the cost */
   pw_cents *elsewhere_cents; /**< per line: cheapest cover of the item's whole need without this supplier, goods
                                   alone; -1: nobody else sells it */
-  double list_cents;       /**< of the packs' choice: goods, fees and top-ups, less what is carried; not rounded */
+  double list_cents;         /**< of the packs' choice: goods, fees and top-ups, less what is carried; not rounded */
 };
 
 /* ---- zones and lots (plan/lots/lots.c) ------------------------------------------------------------- */
@@ -125,29 +128,29 @@ struct pw_purchase {
 /** A stretch of a rack treated as one temperature.  Zones of all pits in one list, pit by pit, rack by
  *  rack, from the hot end. */
 struct pw_zone {
-  int pit, rack;           /**< rack: index inside the pit */
-  const char *id;          /**< "long-pit/main/1" */
+  int pit, rack;                 /**< rack: index inside the pit */
+  const char *id;                /**< "long-pit/main/1" */
   double x_m, length_m, depth_m; /**< x along the rack from the hot end */
-  double *temp_c;          /**< per setting of the pit */
+  double *temp_c;                /**< per setting of the pit */
 };
 
 /** N identical pieces of one cut for one service.
  *  Stage times: minutes, a multiple of the slot, or PW_NONE where the stage may not run. */
 struct pw_lot {
-  const char *id;          /**< "dinner/brisket-whole" */
+  const char *id; /**< "dinner/brisket-whole" */
   int service, cut, pieces;
-  double piece_kg;         /**< trimmed, as it goes on */
-  int **smoke_min;         /**< [zone][setting] */
-  int **finish_min;        /**< [zone][setting]; all PW_NONE when the cut has no finish */
-  int *oven_min;           /**< [finisher], PW_NONE for boxes and unsuited ovens */
+  double piece_kg;  /**< trimmed, as it goes on */
+  int **smoke_min;  /**< [zone][setting] */
+  int **finish_min; /**< [zone][setting]; all PW_NONE when the cut has no finish */
+  int *oven_min;    /**< [finisher], PW_NONE for boxes and unsuited ovens */
   bool has_finish;
   double footprint_length_m, footprint_width_m; /**< clearance included */
   double wrapped_length_m, wrapped_width_m;     /**< clearance included */
   int rest_min, hold_max_min;
-  bool is_day_before;      /**< cooked the day before, chilled, reheated */
-  int day;                 /**< day of cooking, counted from the event's date */
-  int by_at_min;           /**< rested by then: its service's begin, or the last moment to begin chilling */
-  int early_min;           /**< planned earliness that covers the spread of the times */
+  bool is_day_before;                /**< cooked the day before, chilled, reheated */
+  int day;                           /**< day of cooking, counted from the event's date */
+  int by_at_min;                     /**< rested by then: its service's begin, or the last moment to begin chilling */
+  int early_min;                     /**< planned earliness that covers the spread of the times */
   int done_first_min, done_last_min; /**< end of cooking allowed between these; both on the grid */
 };
 
@@ -155,27 +158,31 @@ struct pw_lot {
 struct pw_reheat {
   int lot, finisher, pieces;
   int from_at_min, ready_at_min, out_at_min;
-  double capacity;            /**< of the finisher, in its unit, all pieces; set aside in it for the whole plan */
-  double depth_m;          /**< deepest layer in the pans that is warm in time */
-  double core_c;           /**< to be read in every pan */
+  double capacity; /**< of the finisher, in its unit, all pieces; set aside in it for the whole plan */
+  double depth_m;  /**< deepest layer in the pans that is warm in time */
+  double core_c;   /**< to be read in every pan */
 };
 
 /** Full pans of a side that is not cooked on the pit. */
 struct pw_side_pans {
   int service, dish;
-  int finisher;            /**< the hot box they wait in; PW_NONE: cold, or no room (warned) */
+  int finisher; /**< the hot box they wait in; PW_NONE: cold, or no room (warned) */
   int pans;
   int from_at_min, to_at_min; /**< when the room is theirs */
 };
 
 struct pw_lots {
-  struct pw_zone *zones; int n_zones;
-  struct pw_lot *lots;   int n_lots;
+  struct pw_zone *zones;
+  int n_zones;
+  struct pw_lot *lots;
+  int n_lots;
   int slot_min;
-  int start_at_min;        /**< first instant the plan may use (on the grid) */
-  int end_at_min;          /**< last service's begin or later (on the grid) */
-  struct pw_reheat *reheats; int n_reheats; /**< by lot; pieces that find no oven are in none of them */
-  struct pw_side_pans *side_pans; int n_side_pans; /**< by demand line; several lines where a dish is spread (plan/lots/side_pans.c) */
+  int start_at_min; /**< first instant the plan may use (on the grid) */
+  int end_at_min;   /**< last service's begin or later (on the grid) */
+  struct pw_reheat *reheats;
+  int n_reheats; /**< by lot; pieces that find no oven are in none of them */
+  struct pw_side_pans *side_pans;
+  int n_side_pans; /**< by demand line; several lines where a dish is spread (plan/lots/side_pans.c) */
 };
 
 /* ---- allocation (plan/allocate*.c, rack_layout.c) --------------------------------------------- */
@@ -192,12 +199,12 @@ struct pw_rect {
 struct pw_load {
   int lot;
   enum pw_load_stage stage;
-  int zone;                /**< index into lots.zones, or PW_NONE */
-  int finisher;            /**< index into event.finishers, or PW_NONE */
+  int zone;     /**< index into lots.zones, or PW_NONE */
+  int finisher; /**< index into event.finishers, or PW_NONE */
   int pieces;
   int start_at_min, end_at_min;
-  struct pw_rect *rects;   /**< on a rack: one per piece; else NULL */
-  int *piece_ids;          /**< which pieces of the lot (0-based), one per piece: follows a piece through its stages */
+  struct pw_rect *rects; /**< on a rack: one per piece; else NULL */
+  int *piece_ids;        /**< which pieces of the lot (0-based), one per piece: follows a piece through its stages */
 };
 
 struct pw_burn {
@@ -208,10 +215,10 @@ struct pw_burn {
 /** What ran short, when pieces found no place. */
 struct pw_shortage {
   int lot, pieces;
-  const char *resource;    /**< "rack", "hold", "hands", "time" */
+  const char *resource; /**< "rack", "hold", "hands", "time" */
   int from_at_min, to_at_min;
   double area_m2;
-  const char *text;        /**< one sentence */
+  const char *text; /**< one sentence */
 };
 
 struct pw_remedy {
@@ -227,15 +234,19 @@ struct pw_allocation {
   enum pw_stop stopped_by;
   double cost_cents, bound_cents; /**< of the allocation's own objective */
   double gap_frac;
-  long work;               /**< search iterations done */
-  double lp_s, search_s;   /**< seconds by phase: for the terminal only, never written to a file */
-  struct pw_load *loads; int n_loads; /**< by start, stage, place, lot */
-  struct pw_burn *burns; int n_burns; /**< by pit, then time */
-  int *missed;             /**< per lot: pieces without a place */
-  int n_missed;            /**< all of them */
-  struct pw_shortage *shortages; int n_shortages;
-  struct pw_remedy *remedies;    int n_remedies;
-  bool is_quick;           /**< planned quickly: the full search may find a cheaper plan */
+  long work;             /**< search iterations done */
+  double lp_s, search_s; /**< seconds by phase: for the terminal only, never written to a file */
+  struct pw_load *loads;
+  int n_loads; /**< by start, stage, place, lot */
+  struct pw_burn *burns;
+  int n_burns;  /**< by pit, then time */
+  int *missed;  /**< per lot: pieces without a place */
+  int n_missed; /**< all of them */
+  struct pw_shortage *shortages;
+  int n_shortages;
+  struct pw_remedy *remedies;
+  int n_remedies;
+  bool is_quick;                 /**< planned quickly: the full search may find a cheaper plan */
   const struct pw_al_hint *hint; /**< where each piece is, for the plan of another head count to begin with */
 };
 
@@ -243,30 +254,35 @@ struct pw_allocation {
 
 /** What is done at an opened door, in the order in which it is done. */
 enum pw_visit_act_kind {
-  PW_VISIT_OFF,            /**< off the pit, to rest, hold or table */
-  PW_VISIT_WRAP,           /**< wrapped, and carried where it finishes */
-  PW_VISIT_IN,             /**< wrapped pieces put on this pit from another place */
+  PW_VISIT_OFF,  /**< off the pit, to rest, hold or table */
+  PW_VISIT_WRAP, /**< wrapped, and carried where it finishes */
+  PW_VISIT_IN,   /**< wrapped pieces put on this pit from another place */
   PW_VISIT_LOAD,
-  PW_VISIT_SCRATCH, PW_VISIT_CORE, PW_VISIT_PROBE, PW_VISIT_MOP /**< mop last: what is tested is tested before */
+  PW_VISIT_SCRATCH,
+  PW_VISIT_CORE,
+  PW_VISIT_PROBE,
+  PW_VISIT_MOP /**< mop last: what is tested is tested before */
 };
 
 struct pw_visit_act {
   enum pw_visit_act_kind kind;
-  int load;                /**< of the allocation: the one that begins (IN, LOAD), ends (OFF, WRAP) or lies there */
-  double work_min;         /**< one pair of hands, all its pieces */
+  int load;        /**< of the allocation: the one that begins (IN, LOAD), ends (OFF, WRAP) or lies there */
+  double work_min; /**< one pair of hands, all its pieces */
 };
 
 struct pw_visit {
-  const char *id;          /**< "long-pit/3": the third of that pit */
+  const char *id; /**< "long-pit/3": the third of that pit */
   int pit, at_min;
-  struct pw_visit_act *acts; int n_acts; /**< by kind, then load */
-  double open_min;         /**< two hands at work */
-  bool is_priced;          /**< the allocation counts it: food goes on, is wrapped, moved or comes off */
-  const char *reason;      /**< why it is less than PW_VISIT_APART_MIN after the one before; NULL when it is not */
+  struct pw_visit_act *acts;
+  int n_acts;         /**< by kind, then load */
+  double open_min;    /**< two hands at work */
+  bool is_priced;     /**< the allocation counts it: food goes on, is wrapped, moved or comes off */
+  const char *reason; /**< why it is less than PW_VISIT_APART_MIN after the one before; NULL when it is not */
 };
 
 struct pw_visits {
-  struct pw_visit *visits; int n_visits; /**< by pit, then time */
+  struct pw_visit *visits;
+  int n_visits; /**< by pit, then time */
 };
 
 /* ---- cooked the day before (plan/lots/day_before.c) -------------------------------------------------------- */
@@ -276,15 +292,17 @@ struct pw_warning;
 /** Pieces of a lot that come off and are chilled together: FDA Food Code 2022 3-501.14(A). */
 struct pw_chill {
   int lot, pieces;
-  int from_at_min;         /**< rested; into ice water */
+  int from_at_min;                    /**< rested; into ice water */
   int cool_by_at_min, cold_by_at_min; /**< at 21 C, at 5 C by then */
-  double thick_m;          /**< thickest piece that ice water cools in time */
-  double ice_kg;           /**< what the heat melts, without what the bath keeps; 95 to 5 C */
+  double thick_m;                     /**< thickest piece that ice water cools in time */
+  double ice_kg;                      /**< what the heat melts, without what the bath keeps; 95 to 5 C */
 };
 
 struct pw_day_before {
-  struct pw_chill *chills; int n_chills; /**< by lot, then time */
-  struct pw_warning *warnings; int n_warnings;
+  struct pw_chill *chills;
+  int n_chills; /**< by lot, then time */
+  struct pw_warning *warnings;
+  int n_warnings;
 };
 
 struct pw_warning {
@@ -295,19 +313,21 @@ struct pw_warning {
 
 /** What theory says of one lot as planned: its coolest open place and its coolest wrapped place. */
 struct pw_lot_heat {
-  double smoke_c, finish_c;  /**< those places; NAN when no piece was placed or there is no such stage */
-  double come_up_min;        /**< core from 10 to 54.4 C; HUGE_VAL: never */
-  double slow_from_c, slow_min; /**< where the open stage slows to half its fastest rise (NAN), for how long */
-  double evaporated_frac;    /**< of the trimmed weight */
-  double log_reduction, log_needed; /**< Salmonella at the core at the end of cooking */
-  double hold_log;           /**< what the hot hold adds, at the least */
-  double hot_c, cool_c;      /**< its hottest open place, and 25 F (13.9 K) less; NAN when it has none */
-  double hot_smoke_min, cool_smoke_min, hot_finish_min, cool_finish_min; /**< stage times there, not rounded; HUGE_VAL: never */
+  double smoke_c, finish_c;             /**< those places; NAN when no piece was placed or there is no such stage */
+  double come_up_min;                   /**< core from 10 to 54.4 C; HUGE_VAL: never */
+  double slow_from_c, slow_min;         /**< where the open stage slows to half its fastest rise (NAN), for how long */
+  double evaporated_frac;               /**< of the trimmed weight */
+  double log_reduction, log_needed;     /**< Salmonella at the core at the end of cooking */
+  double hold_log;                      /**< what the hot hold adds, at the least */
+  double hot_c, cool_c;                 /**< its hottest open place, and 25 F (13.9 K) less; NAN when it has none */
+  double hot_smoke_min, cool_smoke_min; /**< stage times there, not rounded; HUGE_VAL: never */
+  double hot_finish_min, cool_finish_min; /**< the same of the finish */
 };
 
 struct pw_safety_report {
-  struct pw_lot_heat *lots;  /**< one per lot */
-  struct pw_warning *warnings; int n_warnings; /**< run.c adds them to the plan's */
+  struct pw_lot_heat *lots; /**< one per lot */
+  struct pw_warning *warnings;
+  int n_warnings; /**< run.c adds them to the plan's */
 };
 
 /* ---- fuel (plan/fire/fuel.c) ------------------------------------------------------------------------ */
@@ -318,53 +338,85 @@ struct pw_feed {
   int splits;
 };
 
-struct pw_burn_fuel {      /* one per burn, same order */
+struct pw_burn_fuel {                   /* one per burn, same order */
   double shell_kw, exhaust_kw, food_kw; /**< means over the burn */
-  double warm_up_mj;       /**< steel and water pan */
+  double warm_up_mj;                    /**< steel and water pan */
   double charcoal_kg, wood_kg;
   double splits_per_h;
-  struct pw_feed *feeds; int n_feeds;
-  double door_kw;          /**< lost through opened doors, mean over the burn */
-  int n_visits;            /**< times its door is opened */
+  struct pw_feed *feeds;
+  int n_feeds;
+  double door_kw; /**< lost through opened doors, mean over the burn */
+  int n_visits;   /**< times its door is opened */
 };
 
-struct pw_fuel_line {      /* one per fuel used */
+struct pw_fuel_line { /* one per fuel used */
   int fuel;
-  double need_kg, buy_kg;  /**< buy: with the reserve */
+  double need_kg, buy_kg; /**< buy: with the reserve */
   int splits;
   pw_cents cost_cents;
-  int packs;               /**< whole sacks or other packs that hold buy_kg; 0: loose, by weight */
+  int packs; /**< whole sacks or other packs that hold buy_kg; 0: loose, by weight */
   double pack_kg;
-  const char *pack;        /**< "sack"; NULL when loose */
-  int offer;               /**< of the fuel's item, PW_NONE without one */
-  double stacked_m3;       /**< wood: what buy_kg takes up stacked; charcoal: 0 */
+  const char *pack;  /**< "sack"; NULL when loose */
+  int offer;         /**< of the fuel's item, PW_NONE without one */
+  double stacked_m3; /**< wood: what buy_kg takes up stacked; charcoal: 0 */
 };
 
 /** What finishing wrapped pieces in ovens saves against leaving each where it smoked, for as long as it would take there. */
 struct pw_oven_saving {
-  int pieces;              /**< pieces that could have stayed on the pit; 0: nothing to compare */
-  double piece_h;          /**< hours on racks, times pieces */
-  double area_m2_h;        /**< hours times wrapped footprint */
-  int lit_min;             /**< longer fires, all burns together */
+  int pieces;       /**< pieces that could have stayed on the pit; 0: nothing to compare */
+  double piece_h;   /**< hours on racks, times pieces */
+  double area_m2_h; /**< hours times wrapped footprint */
+  int lit_min;      /**< longer fires, all burns together */
   double wood_kg;
-  pw_cents wood_cents;     /**< the wood; what the ovens cost is oven_cents */
+  pw_cents wood_cents; /**< the wood; what the ovens cost is oven_cents */
 };
 
 struct pw_fuel_plan {
-  struct pw_burn_fuel *burns; int n_burns;
-  struct pw_fuel_line *lines; int n_lines;
-  double oven_h;           /**< oven hours used */
+  struct pw_burn_fuel *burns;
+  int n_burns;
+  struct pw_fuel_line *lines;
+  int n_lines;
+  double oven_h;                   /**< oven hours used */
   pw_cents oven_cents, cost_cents; /**< cost: wood, charcoal and ovens */
   struct pw_oven_saving oven_saving;
 };
 
 /* ---- tasks (plan/crew/tasks.c) ----------------------------------------------------------------------- */
 
-enum pw_task_kind { /* in the order they are listed at one minute */
-  PW_TASK_ORDER, PW_TASK_TAKE_IN, PW_TASK_THAW, PW_TASK_BRINE, PW_TASK_PREP, PW_TASK_DRIVE, PW_TASK_SET_UP, PW_TASK_LIGHT, PW_TASK_FEED,
-  PW_TASK_FIRE_CHECK, PW_TASK_OFF, PW_TASK_LOAD, PW_TASK_BARK_TEST, PW_TASK_MOP, PW_TASK_CORE, PW_TASK_WRAP, PW_TASK_CARRY,
-  PW_TASK_WRAP_CARRY, PW_TASK_PROBE, PW_TASK_REST_OVER, PW_TASK_HOLD_CHECK, PW_TASK_CHILL, PW_TASK_COOL_CHECK, PW_TASK_CUT,
-  PW_TASK_REHEAT, PW_TASK_PAN_UP, PW_TASK_SERVE, PW_TASK_CLEAR, PW_TASK_COOL, PW_TASK_BURN_DOWN, PW_TASK_ASH, PW_TASK__COUNT
+/* in the order they are listed at one minute */
+enum pw_task_kind {
+  PW_TASK_ORDER,
+  PW_TASK_TAKE_IN,
+  PW_TASK_THAW,
+  PW_TASK_BRINE,
+  PW_TASK_PREP,
+  PW_TASK_DRIVE,
+  PW_TASK_SET_UP,
+  PW_TASK_LIGHT,
+  PW_TASK_FEED,
+  PW_TASK_FIRE_CHECK,
+  PW_TASK_OFF,
+  PW_TASK_LOAD,
+  PW_TASK_BARK_TEST,
+  PW_TASK_MOP,
+  PW_TASK_CORE,
+  PW_TASK_WRAP,
+  PW_TASK_CARRY,
+  PW_TASK_WRAP_CARRY,
+  PW_TASK_PROBE,
+  PW_TASK_REST_OVER,
+  PW_TASK_HOLD_CHECK,
+  PW_TASK_CHILL,
+  PW_TASK_COOL_CHECK,
+  PW_TASK_CUT,
+  PW_TASK_REHEAT,
+  PW_TASK_PAN_UP,
+  PW_TASK_SERVE,
+  PW_TASK_CLEAR,
+  PW_TASK_COOL,
+  PW_TASK_BURN_DOWN,
+  PW_TASK_ASH,
+  PW_TASK__COUNT
 };
 
 /** Where somebody is while doing a task. */
@@ -372,36 +424,43 @@ enum pw_at { PW_AT_KITCHEN, PW_AT_SITE, PW_AT_ROAD };
 
 /** One pair of hands of a crew line. */
 struct pw_person {
-  const char *id;          /**< "pit-hand-2" */
-  int crew;                /**< index into event.crew */
+  const char *id; /**< "pit-hand-2" */
+  int crew;       /**< index into event.crew */
 };
 
 struct pw_task {
   int at_min, minutes;
   enum pw_task_kind kind;
   enum pw_duty duty;
-  int crew;                /**< index into event.crew, or PW_NONE: nobody with this duty has time (warned) */
-  int lot, pit, pieces;    /**< PW_NONE / 0 where it does not apply */
+  int crew;                          /**< index into event.crew, or PW_NONE: nobody with this duty has time (warned) */
+  int lot, pit, pieces;              /**< PW_NONE / 0 where it does not apply */
   const char *what, *where, *target; /**< words for the sheet; numbers in them are in the user's units */
   /* the order of work [S1] */
-  int person;              /**< index into tasks.people, PW_NONE with crew */
+  int person; /**< index into tasks.people, PW_NONE with crew */
   enum pw_at at;
-  int place, to_place;     /**< pit, or n_pits + finisher; PW_NONE: where `at` says; to_place: where pieces end up, PW_NONE */
-  int service, dish;       /**< PW_NONE where none is meant */
-  const int *piece_ids; int n_ids; /**< of the lot; with pieces > 0 as many */
-  const int *items; int n_items;   /**< goods ordered, taken in or used: indices into event.items */
-  int *after; int n_after; /**< tasks that are over before this one begins */
-  int latest_min;          /**< latest begin.  Work that can wait (order, brine, prep, drive, set up, pan up, clear, ash) may begin as
+  int place,
+      to_place;      /**< pit, or n_pits + finisher; PW_NONE: where `at` says; to_place: where pieces end up, PW_NONE */
+  int service, dish; /**< PW_NONE where none is meant */
+  const int *piece_ids;
+  int n_ids; /**< of the lot; with pieces > 0 as many */
+  const int *items;
+  int n_items; /**< goods ordered, taken in or used: indices into event.items */
+  int *after;
+  int n_after; /**< tasks that are over before this one begins */
+  int latest_min; /**< latest begin.  Work that can wait (order, brine, prep, drive, set up, pan up, clear, ash) may begin as
                             *   late as lets each task that comes after it begin at its at_min and its person be done by the end of the
                             *   shift, an order no later than its cut-off; all else - fire, food, guests, readings - and what nobody does
                             *   at at_min.  Never before at_min */
-  const char *visit;       /**< tasks of one opening of a pit's door share it; NULL */
+  const char *visit; /**< tasks of one opening of a pit's door share it; NULL */
 };
 
 struct pw_tasks {
-  struct pw_task *tasks; int n_tasks; /**< by time, kind, place */
-  struct pw_person *people; int n_people; /**< by crew line; none in a plan made by hand for a test: then tasks have no order */
-  struct pw_warning *warnings; int n_warnings; /**< nobody on shift, hands short; run.c adds them to the plan's */
+  struct pw_task *tasks;
+  int n_tasks; /**< by time, kind, place */
+  struct pw_person *people;
+  int n_people; /**< by crew line; none in a plan made by hand for a test: then tasks have no order */
+  struct pw_warning *warnings;
+  int n_warnings; /**< nobody on shift, hands short; run.c adds them to the plan's */
 };
 
 /* ---- quote (plan/money/quote.c) ------------------------------------------------------------------------ */
@@ -409,7 +468,7 @@ struct pw_tasks {
 struct pw_quote_rung {
   int guests;
   pw_cents cost_cents, price_cents, total_cents, per_guest_cents;
-  int missed;              /**< pieces without a place at this head count */
+  int missed; /**< pieces without a place at this head count */
 };
 
 struct pw_due {
@@ -421,8 +480,8 @@ struct pw_due {
 /** One role: hands paid by their shifts, and what the tasks ask of them. */
 struct pw_role_cost {
   const char *role;
-  double paid_h, task_h;   /**< hand-hours */
-  pw_cents cents;          /**< paid; the roles add up to labour_cents */
+  double paid_h, task_h; /**< hand-hours */
+  pw_cents cents;        /**< paid; the roles add up to labour_cents */
 };
 
 /** One service's part of the cost: the food of its own menu, all else by the guests it feeds. */
@@ -441,28 +500,34 @@ struct pw_turnout {
 struct pw_quote {
   int guests;
   pw_cents food_cents, supplies_cents, fuel_cents, labour_cents, rental_cents, travel_cents, overhead_cents;
-  pw_cents cost_cents;     /**< sum of the seven */
-  pw_cents price_cents;    /**< the list price, before discount, service charge and tax: per_guest x guests, or as much as leaves
+  pw_cents cost_cents; /**< sum of the seven */
+  pw_cents
+      price_cents; /**< the list price, before discount, service charge and tax: per_guest x guests, or as much as leaves
                                 the least fee after the discount */
   pw_cents per_guest_cents;
-  bool is_least_fee;       /**< the least fee decides: price is not per_guest x guests */
-  pw_cents net_cents;      /**< price - discount */
-  pw_cents today_cents, today_per_guest_cents; /**< list price by this plan where an earlier one was named (terms.quoted_price);
+  bool is_least_fee;  /**< the least fee decides: price is not per_guest x guests */
+  pw_cents net_cents; /**< price - discount */
+  pw_cents today_cents,
+      today_per_guest_cents; /**< list price by this plan where an earlier one was named (terms.quoted_price);
                                                     else the same as price and per guest */
   pw_cents discount_cents, service_charge_cents, taxable_cents, tax_cents, total_cents, deposit_cents;
-  double margin_frac;      /**< (net - cost) / net */
-  double food_share_frac;  /**< food / net */
-  pw_cents prime_cents;    /**< food + labour */
-  pw_cents contribution_cents; /**< price - discount - direct costs: left for overhead and profit */
+  double margin_frac;            /**< (net - cost) / net */
+  double food_share_frac;        /**< food / net */
+  pw_cents prime_cents;          /**< food + labour */
+  pw_cents contribution_cents;   /**< price - discount - direct costs: left for overhead and profit */
   struct pw_turnout fewer, more; /**< a tenth fewer or more than planned, after the final count; more.guests 0:
                                      not planned */
-  int break_even_guests;   /**< least head count from which on the job pays at this price per guest, by the costs of
+  int break_even_guests; /**< least head count from which on the job pays at this price per guest, by the costs of
                                 the head counts planned; 0: on every one, or no ladder; PW_NONE: on none */
-  struct pw_role_cost *roles; int n_roles; /**< in order of the crew list */
+  struct pw_role_cost *roles;
+  int n_roles;                      /**< in order of the crew list */
   struct pw_service_cost *services; /**< one per service */
-  struct pw_due *dues; int n_dues; /**< deposit, instalments, balance: add up to total_cents */
-  struct pw_quote_rung *ladder; int n_ladder; /**< the event's head counts or seven, and the planned one; each planned */
-  struct pw_quote_rung *tried; int n_tried; /**< the ladder, and between its rungs what the break-even asked for; each
+  struct pw_due *dues;
+  int n_dues; /**< deposit, instalments, balance: add up to total_cents */
+  struct pw_quote_rung *ladder;
+  int n_ladder; /**< the event's head counts or seven, and the planned one; each planned */
+  struct pw_quote_rung *tried;
+  int n_tried; /**< the ladder, and between its rungs what the break-even asked for; each
                                                  planned; ascending.  NULL: the ladder alone */
 };
 
@@ -477,9 +542,9 @@ struct pw_plan_job {
   const char *name, *customer;
   int service_first, n_services;
   pw_cents food_cents, supplies_cents, fuel_cents, labour_cents, rental_cents, travel_cents, overhead_cents;
-  pw_cents cost_cents;     /**< sum of the seven; those of all jobs are the plan's */
-  pw_cents alone_cents;    /**< cost planned alone */
-  pw_cents price_cents;    /**< of its own quote, less discount */
+  pw_cents cost_cents;  /**< sum of the seven; those of all jobs are the plan's */
+  pw_cents alone_cents; /**< cost planned alone */
+  pw_cents price_cents; /**< of its own quote, less discount */
   double rack_m2_h;
   const struct pw_plan *alone; /**< the job planned by itself, with its own quote */
 };
@@ -496,9 +561,12 @@ struct pw_plan {
   struct pw_fuel_plan fuel;
   struct pw_tasks tasks;
   struct pw_quote quote;
-  struct pw_plan_job *jobs; int n_jobs; /**< several jobs planned as one; 0: one job */
-  const struct pw_explain *brief; /**< what each fire is for and where room is worth most (plan/explain/explain.h); NULL: a quick plan */
-  struct pw_warning *warnings; int n_warnings;
+  struct pw_plan_job *jobs;
+  int n_jobs; /**< several jobs planned as one; 0: one job */
+  const struct pw_explain
+      *brief; /**< what each fire is for and where room is worth most (plan/explain/explain.h); NULL: a quick plan */
+  struct pw_warning *warnings;
+  int n_warnings;
 };
 
 #endif

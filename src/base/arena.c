@@ -90,10 +90,7 @@ char *pw_arena_strndup(struct pw_arena *arena, const char *text, size_t n)
   return copy;
 }
 
-char *pw_arena_strdup(struct pw_arena *arena, const char *text)
-{
-  return pw_arena_strndup(arena, text, strlen(text));
-}
+char *pw_arena_strdup(struct pw_arena *arena, const char *text) { return pw_arena_strndup(arena, text, strlen(text)); }
 
 char *pw_arena_vprintf(struct pw_arena *arena, const char *format, va_list args)
 {

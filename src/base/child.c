@@ -80,7 +80,8 @@ static bool answer(int fd, pw_status status, const struct pw_ctx *ctx, int from)
   for (int i = from; i < ctx->n_diags && is_sent; i++) {
     const struct pw_diag *d = &ctx->diags[i];
     int32_t place[3] = {(int32_t)d->severity, d->line, d->col};
-    is_sent = send_bytes(fd, place, sizeof place) && send_text(fd, d->code) && send_text(fd, d->file) && send_text(fd, d->text);
+    is_sent = send_bytes(fd, place, sizeof place) && send_text(fd, d->code) && send_text(fd, d->file) &&
+              send_text(fd, d->text);
   }
   return is_sent;
 }
@@ -146,7 +147,8 @@ static _Noreturn void be_the_child(int fd, pw_status (*work)(void *, struct pw_c
   _exit(is_sent ? 0 : 1);
 }
 
-pw_status pw_child_run(pw_status (*work)(void *arg, struct pw_ctx *ctx), void *arg, const char *what, struct pw_ctx *ctx)
+pw_status pw_child_run(pw_status (*work)(void *arg, struct pw_ctx *ctx), void *arg, const char *what,
+                       struct pw_ctx *ctx)
 {
   int ends[2];
   if (pipe(ends) != 0) {
@@ -173,7 +175,8 @@ pw_status pw_child_run(pw_status (*work)(void *arg, struct pw_ctx *ctx), void *a
   if (is_answered)
     return status;
   if (WIFSIGNALED(how))
-    pw_diag_add(ctx, PW_ERROR, "child", NULL, 0, 0, "%s broke off (%s): memory may have run out", what, strsignal(WTERMSIG(how)));
+    pw_diag_add(ctx, PW_ERROR, "child", NULL, 0, 0, "%s broke off (%s): memory may have run out", what,
+                strsignal(WTERMSIG(how)));
   else
     pw_diag_add(ctx, PW_ERROR, "child", NULL, 0, 0, "%s broke off without a word: memory may have run out", what);
   return PW_ERR_INTERNAL;

@@ -13,9 +13,9 @@ struct pw_arena;
 struct pw_ctx {
   struct pw_arena *arena;
   struct pw_diag diags[PW_DIAG_MAX];
-  int n_diags;       /**< diagnostics kept */
-  int n_diags_total; /**< diagnostics seen */
-  int n_errors;      /**< of those, errors */
+  int n_diags;             /**< diagnostics kept */
+  int n_diags_total;       /**< diagnostics seen */
+  int n_errors;            /**< of those, errors */
   pw_progress_fn progress; /**< may be NULL */
   void *progress_user;
 };

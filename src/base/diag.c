@@ -5,8 +5,8 @@
 
 #include <stdarg.h>
 
-void pw_diag_add(struct pw_ctx *ctx, enum pw_severity severity, const char *code, const char *file, int line,
-                 int col, const char *format, ...)
+void pw_diag_add(struct pw_ctx *ctx, enum pw_severity severity, const char *code, const char *file, int line, int col,
+                 const char *format, ...)
 {
   ctx->n_diags_total++;
   if (severity == PW_ERROR)

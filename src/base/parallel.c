@@ -27,7 +27,10 @@ void pw_parallel(int n, void (*fn)(void *user, int i), void *user)
   struct jobs jobs = {.fn = fn, .user = user, .n = n, .next = 0};
   pthread_t thread[THREADS_MAX];
   long n_processors = sysconf(_SC_NPROCESSORS_ONLN);
-  int n_more = n_processors < 1 ? 0 : n_processors > THREADS_MAX ? THREADS_MAX - 1 : (int)n_processors - 1, n_threads = 0;
+  int n_more = n_processors < 1             ? 0
+               : n_processors > THREADS_MAX ? THREADS_MAX - 1
+                                            : (int)n_processors - 1,
+      n_threads = 0;
   if (n_more > n - 1)
     n_more = n - 1;
   pthread_attr_t attr;

@@ -5,7 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-#define TIE 1e-12       /* a chance reached within rounding counts as reached */
+#define TIE        1e-12 /* a chance reached within rounding counts as reached */
 #define NEGLIGIBLE 1e-18 /* terms this far below the largest change no digit of a double sum */
 
 enum { LATTICE_MAX = 400 }; /* finest lattice: a quarter per cent of the largest weight */

@@ -7,11 +7,11 @@
 #include <stdio.h>
 #include <string.h>
 
-#define KG_LB 0.45359237                            /* NIST SP 811 B.8, exact */
-#define M_IN 0.0254                                 /* NIST SP 811 B.8, exact */
-#define M_FT (12 * M_IN)                            /* 12 in */
-#define L_GAL 3.785411784                           /* US gallon, 231 in3, NIST SP 811 B.8, exact */
-#define M_MI 1609.344                               /* 5280 ft, NIST SP 811 B.8, exact */
+#define KG_LB        0.45359237                     /* NIST SP 811 B.8, exact */
+#define M_IN         0.0254                         /* NIST SP 811 B.8, exact */
+#define M_FT         (12 * M_IN)                    /* 12 in */
+#define L_GAL        3.785411784                    /* US gallon, 231 in3, NIST SP 811 B.8, exact */
+#define M_MI         1609.344                       /* 5280 ft, NIST SP 811 B.8, exact */
 #define MJ_KG_BTU_LB 0.002326                       /* Btu_IT per lb, NIST SP 811 B.8, exact */
 #define KG_M3_LB_FT3 (KG_LB / (M_FT * M_FT * M_FT)) /* from the two above */
 

@@ -10,8 +10,11 @@ enum pw_exit pw_cmd_curve(const struct pw_cli *cli)
   enum pw_exit bad = pw_session_open(&s, cli);
   if (bad)
     return bad;
-  struct pw_curve_ask ask = {
-      .cut = cli->operand, .pit = cli->pit, .zone = cli->zone, .setting = cli->setting, .catalog_dir = pw_catalog_dir(&s)};
+  struct pw_curve_ask ask = {.cut = cli->operand,
+                             .pit = cli->pit,
+                             .zone = cli->zone,
+                             .setting = cli->setting,
+                             .catalog_dir = pw_catalog_dir(&s)};
   pw_status st = ask.catalog_dir ? PW_OK : PW_ERR_IO;
   if (st == PW_OK && cli->event)
     st = pw_job_read(s.job, cli->event, ask.catalog_dir);

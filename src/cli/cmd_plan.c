@@ -20,7 +20,8 @@ struct sheets {
   const char *first, *second;
 };
 
-static pw_status get_sheets(struct sheets *out, struct pw_session *s, enum pw_text first, bool is_two, enum pw_text second)
+static pw_status get_sheets(struct sheets *out, struct pw_session *s, enum pw_text first, bool is_two,
+                            enum pw_text second)
 {
   size_t n = 0;
   *out = (struct sheets){NULL, NULL};
@@ -121,7 +122,9 @@ enum pw_exit pw_cmd_plan(const struct pw_cli *cli)
     return PW_EXIT_USAGE;
   }
   if (is_stdout(cli->out_dir)) {
-    fputs("pitwright plan: a pack is a folder of files: name it with -o DIR; the plan alone goes to standard output with --json -\n", stderr);
+    fputs("pitwright plan: a pack is a folder of files: name it with -o DIR; the plan alone goes to standard output "
+          "with --json -\n",
+          stderr);
     return PW_EXIT_USAGE;
   }
   if (cli->n_operands > 1 && cli->guests != PW_UNSAID) {

@@ -5,7 +5,9 @@
 
 void pw_verify_help(FILE *to)
 {
-  fputs("\nTaken on trust, since it follows from nothing else in a plan (- an entry that may be missing, ! a yes that may be a no):\n", to);
+  fputs("\nTaken on trust, since it follows from nothing else in a plan (- an entry that may be missing, ! a yes that "
+        "may be a no):\n",
+        to);
   const char *kind, *reason = "";
   for (int i = 0; (kind = pw_judge_trusts(i, &reason)) != NULL; i++)
     fprintf(to, "  %-36s %s\n", kind, reason);

@@ -11,7 +11,8 @@
 #include <unistd.h>
 
 enum {
-  EVENT_OPTS = 1u << PW_OPT_GUESTS | 1u << PW_OPT_UNITS | 1u << PW_OPT_CATALOGS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP,
+  EVENT_OPTS =
+      1u << PW_OPT_GUESTS | 1u << PW_OPT_UNITS | 1u << PW_OPT_CATALOGS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP,
   SEARCH_OPTS = 1u << PW_OPT_SECONDS | 1u << PW_OPT_DUMP_MODEL | 1u << PW_OPT_JSON
 };
 
@@ -59,8 +60,7 @@ static const struct pw_command COMMANDS[] = {
      "catalog's reference time; the wrapped stage in the same place.\n\n"
      "  pitwright curve brisket-whole --pit small-offset\n"
      "  pitwright curve pork-butt --pit small-offset --zone main/1 --event my-job.yaml"},
-    {"schema", pw_cmd_schema, "KIND", "the JSON Schema of event or catalog files, for editors",
-     1u << PW_OPT_HELP, 0, 1,
+    {"schema", pw_cmd_schema, "KIND", "the JSON Schema of event or catalog files, for editors", 1u << PW_OPT_HELP, 0, 1,
      "KIND is event or catalog. An editor that knows the schema completes the fields of a file, says what\n"
      "each one means and marks what cannot be; only check sees the whole.\n\n"
      "  pitwright schema event > event.schema.json"},
@@ -177,9 +177,11 @@ static enum pw_exit run_command(int argc, char **argv)
   struct rlimit limit;
   pthread_attr_t attr;
   pthread_t thread;
-  bool is_tight = getrlimit(RLIMIT_STACK, &limit) == 0 && limit.rlim_cur != RLIM_INFINITY && limit.rlim_cur < STACK_LEAST;
+  bool is_tight =
+      getrlimit(RLIMIT_STACK, &limit) == 0 && limit.rlim_cur != RLIM_INFINITY && limit.rlim_cur < STACK_LEAST;
   if (is_tight && pthread_attr_init(&attr) == 0) {
-    bool is_begun = pthread_attr_setstacksize(&attr, STACK_BYTES) == 0 && pthread_create(&thread, &attr, run_call, &call) == 0;
+    bool is_begun =
+        pthread_attr_setstacksize(&attr, STACK_BYTES) == 0 && pthread_create(&thread, &attr, run_call, &call) == 0;
     (void)pthread_attr_destroy(&attr);
     if (is_begun && pthread_join(thread, NULL) == 0)
       return call.status;

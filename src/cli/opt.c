@@ -118,7 +118,9 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
 {
   double v = 0;
   switch (id) {
-  case PW_OPT_OUT: cli->out_dir = arg; break;
+  case PW_OPT_OUT:
+    cli->out_dir = arg;
+    break;
   case PW_OPT_GUESTS:
     if (!read_number(&v, arg, 1, 100000) || v != floor(v))
       return complain(cli->command, "--guests wants a whole number from 1 to 100000, not ", arg, "");
@@ -134,7 +136,9 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
       return complain(cli->command, "--paper is letter or a4, not ", arg, "");
     cli->paper = strcmp(arg, "letter") == 0 ? PW_PAPER_LETTER : PW_PAPER_A4;
     break;
-  case PW_OPT_JSON: cli->json = arg; break;
+  case PW_OPT_JSON:
+    cli->json = arg;
+    break;
   case PW_OPT_SECONDS:
     if (!read_number(&v, arg, 0.1, 86400))
       return complain(cli->command, "--seconds wants a number from 0.1 to 86400, not ", arg, "");
@@ -145,15 +149,33 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
       return complain(cli->command, "--work wants a number from 1 to 1000, not ", arg, "");
     cli->work_times = v;
     break;
-  case PW_OPT_QUICK: cli->is_quick = true; break;
-  case PW_OPT_DUMP_MODEL: cli->dump_model = arg; break;
-  case PW_OPT_CATALOGS: cli->catalogs = arg; break;
-  case PW_OPT_EVENT: cli->event = arg; break;
-  case PW_OPT_PIT: cli->pit = arg; break;
-  case PW_OPT_ZONE: cli->zone = arg; break;
-  case PW_OPT_SETTING: cli->setting = arg; break;
-  case PW_OPT_QUIET: cli->is_quiet = true; break;
-  default: cli->wants_help = true; break;
+  case PW_OPT_QUICK:
+    cli->is_quick = true;
+    break;
+  case PW_OPT_DUMP_MODEL:
+    cli->dump_model = arg;
+    break;
+  case PW_OPT_CATALOGS:
+    cli->catalogs = arg;
+    break;
+  case PW_OPT_EVENT:
+    cli->event = arg;
+    break;
+  case PW_OPT_PIT:
+    cli->pit = arg;
+    break;
+  case PW_OPT_ZONE:
+    cli->zone = arg;
+    break;
+  case PW_OPT_SETTING:
+    cli->setting = arg;
+    break;
+  case PW_OPT_QUIET:
+    cli->is_quiet = true;
+    break;
+  default:
+    cli->wants_help = true;
+    break;
   }
   if (arg && arg[0] == '\0')
     return complain(cli->command, "--", OPTS[id].name, " wants a name that is not empty");
@@ -215,8 +237,9 @@ enum pw_exit pw_opt_read(struct pw_cli *cli, const struct pw_command *command, i
     return complain(command, "", command->operand, " is missing");
   int most = command->most_operands > 1 ? command->most_operands : 1;
   if (argc - optind > most)
-    return complain(command, most > 1 ? "too many at a time; do not know what to do with "
-                                      : "one thing at a time; do not know what to do with ",
+    return complain(command,
+                    most > 1 ? "too many at a time; do not know what to do with "
+                             : "one thing at a time; do not know what to do with ",
                     argv[optind + most], "");
   cli->operand = argv[optind];
   cli->operands = argv + optind;

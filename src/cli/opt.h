@@ -47,11 +47,11 @@ struct pw_cli {
   int n_operands;
   const char *out_dir;
   int guests;
-  int units;           /**< enum pw_units */
-  int paper;           /**< enum pw_paper */
+  int units; /**< enum pw_units */
+  int paper; /**< enum pw_paper */
   const char *json;
-  double seconds;      /**< 0: no limit */
-  double work_times;   /**< 0: the usual */
+  double seconds;    /**< 0: no limit */
+  double work_times; /**< 0: the usual */
   const char *dump_model;
   const char *catalogs;
   const char *event, *pit, *zone, *setting; /**< of curve */

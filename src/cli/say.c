@@ -21,11 +21,16 @@ void pw_say_word(const char *before, const char *word, const char *after)
 enum pw_exit pw_say_status(pw_status status)
 {
   switch (status) {
-  case PW_OK: return PW_EXIT_DONE;
-  case PW_ERR_INPUT: return PW_EXIT_INPUT;
-  case PW_ERR_USAGE: return PW_EXIT_USAGE;
-  case PW_ERR_IO: return PW_EXIT_IO;
-  default: return PW_EXIT_INTERNAL;
+  case PW_OK:
+    return PW_EXIT_DONE;
+  case PW_ERR_INPUT:
+    return PW_EXIT_INPUT;
+  case PW_ERR_USAGE:
+    return PW_EXIT_USAGE;
+  case PW_ERR_IO:
+    return PW_EXIT_IO;
+  default:
+    return PW_EXIT_INTERNAL;
   }
 }
 

@@ -24,7 +24,8 @@ static void show_progress(void *user, const char *phase, double cost, double bou
   if (clock_gettime(CLOCK_MONOTONIC, &now) != 0)
     return;
   double since = difftime(now.tv_sec, p->last.tv_sec) + (double)(now.tv_nsec - p->last.tv_nsec) * 1e-9;
-  bool has_cost = isfinite(cost) && isfinite(bound), is_new = has_cost != p->has_cost || strncmp(phase, p->phase, sizeof p->phase - 1) != 0;
+  bool has_cost = isfinite(cost) && isfinite(bound),
+       is_new = has_cost != p->has_cost || strncmp(phase, p->phase, sizeof p->phase - 1) != 0;
   if (p->is_shown && !is_new && since < 0.2)
     return;
   p->last = now;
@@ -75,7 +76,8 @@ const char *pw_catalog_dir(struct pw_session *s)
         return s->catalogs;
     }
   }
-  fputs("pitwright: error: no catalogs found: name their folder with --catalogs DIR or in PITWRIGHT_CATALOGS\n", stderr);
+  fputs("pitwright: error: no catalogs found: name their folder with --catalogs DIR or in PITWRIGHT_CATALOGS\n",
+        stderr);
   return NULL;
 }
 

@@ -4,10 +4,10 @@
 
 #include <math.h>
 
-#define MASS_RATIO 0.621945       /* water / dry air, ASHRAE 2017 ch. 1 eq. 20 */
-#define GAS_DRY_AIR 287.042       /* J/(kg K), ASHRAE 2017 ch. 1 eq. 1 */
-#define KELVIN 273.15             /* 0 C, definition */
-#define RATIO_BOILING 1e3         /* stands for "as much as you like" where water boils */
+#define MASS_RATIO    0.621945 /* water / dry air, ASHRAE 2017 ch. 1 eq. 20 */
+#define GAS_DRY_AIR   287.042  /* J/(kg K), ASHRAE 2017 ch. 1 eq. 1 */
+#define KELVIN        273.15   /* 0 C, definition */
+#define RATIO_BOILING 1e3      /* stands for "as much as you like" where water boils */
 
 double pw_air_pressure_pa(double altitude_m) { return 101325.0 * pow(1.0 - 2.25577e-5 * altitude_m, 5.2559); }
 

@@ -1,10 +1,10 @@
 /* combust.c - heat of wood by moisture, air for burning, heat in the exhaust [F1]. */
 #include "heat/combust.h"
 
-#define LATENT_25C_MJ_KG 2.442 /* water at 25 C, steam tables (ASHRAE Fundamentals 2017 ch. 1) */
-#define AIR_CP_KJ_KGK 1.006    /* dry air, ASHRAE Fundamentals 2017 ch. 1 eq. 28 */
-#define VAPOUR_CP_KJ_KGK 1.86  /* water vapour, ASHRAE Fundamentals 2017 ch. 1 eq. 29 */
-#define CORD_M3 3.624556363776  /* 128 cubic feet, exact */
+#define LATENT_25C_MJ_KG 2.442          /* water at 25 C, steam tables (ASHRAE Fundamentals 2017 ch. 1) */
+#define AIR_CP_KJ_KGK    1.006          /* dry air, ASHRAE Fundamentals 2017 ch. 1 eq. 28 */
+#define VAPOUR_CP_KJ_KGK 1.86           /* water vapour, ASHRAE Fundamentals 2017 ch. 1 eq. 29 */
+#define CORD_M3          3.624556363776 /* 128 cubic feet, exact */
 
 double pw_combust_dry_frac(double moisture_wet_frac) { return moisture_wet_frac / (1.0 - moisture_wet_frac); }
 double pw_combust_wet_frac(double moisture_dry_frac) { return moisture_dry_frac / (1.0 + moisture_dry_frac); }

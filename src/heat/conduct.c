@@ -39,9 +39,12 @@ static double nth_root(enum pw_shape shape, double bi, int n)
 {
   double tiny = 1e-9;
   switch (shape) {
-  case PW_SHAPE_SLAB: return root(slab_f, bi, (n - 1) * PI, (n - 0.5) * PI);
-  case PW_SHAPE_SPHERE: return root(sphere_f, bi, n > 1 ? (n - 1) * PI : tiny, n * PI);
-  case PW_SHAPE_CYLINDER: return root(cylinder_f, bi, n > 1 ? zero_j1(n - 1) : 0.0, zero_j0(n));
+  case PW_SHAPE_SLAB:
+    return root(slab_f, bi, (n - 1) * PI, (n - 0.5) * PI);
+  case PW_SHAPE_SPHERE:
+    return root(sphere_f, bi, n > 1 ? (n - 1) * PI : tiny, n * PI);
+  case PW_SHAPE_CYLINDER:
+    return root(cylinder_f, bi, n > 1 ? zero_j1(n - 1) : 0.0, zero_j0(n));
   }
   return 0.0;
 }
@@ -49,9 +52,12 @@ static double nth_root(enum pw_shape shape, double bi, int n)
 static double coefficient(enum pw_shape shape, double z)
 {
   switch (shape) {
-  case PW_SHAPE_SLAB: return 4.0 * sin(z) / (2.0 * z + sin(2.0 * z));
-  case PW_SHAPE_SPHERE: return 4.0 * (sin(z) - z * cos(z)) / (2.0 * z - sin(2.0 * z));
-  case PW_SHAPE_CYLINDER: return 2.0 / z * j1(z) / (j0(z) * j0(z) + j1(z) * j1(z));
+  case PW_SHAPE_SLAB:
+    return 4.0 * sin(z) / (2.0 * z + sin(2.0 * z));
+  case PW_SHAPE_SPHERE:
+    return 4.0 * (sin(z) - z * cos(z)) / (2.0 * z - sin(2.0 * z));
+  case PW_SHAPE_CYLINDER:
+    return 2.0 / z * j1(z) / (j0(z) * j0(z) + j1(z) * j1(z));
   }
   return 0.0;
 }
@@ -61,9 +67,12 @@ static double mode(enum pw_shape shape, double z, double x_frac)
 {
   double zx = z * x_frac;
   switch (shape) {
-  case PW_SHAPE_SLAB: return cos(zx);
-  case PW_SHAPE_SPHERE: return zx < 1e-8 ? 1.0 : sin(zx) / zx;
-  case PW_SHAPE_CYLINDER: return j0(zx);
+  case PW_SHAPE_SLAB:
+    return cos(zx);
+  case PW_SHAPE_SPHERE:
+    return zx < 1e-8 ? 1.0 : sin(zx) / zx;
+  case PW_SHAPE_CYLINDER:
+    return j0(zx);
   }
   return 0.0;
 }
@@ -72,9 +81,12 @@ static double mode(enum pw_shape shape, double z, double x_frac)
 static double mode_mean(enum pw_shape shape, double z)
 {
   switch (shape) {
-  case PW_SHAPE_SLAB: return sin(z) / z;
-  case PW_SHAPE_SPHERE: return 3.0 * (sin(z) - z * cos(z)) / (z * z * z);
-  case PW_SHAPE_CYLINDER: return 2.0 * j1(z) / z;
+  case PW_SHAPE_SLAB:
+    return sin(z) / z;
+  case PW_SHAPE_SPHERE:
+    return 3.0 * (sin(z) - z * cos(z)) / (z * z * z);
+  case PW_SHAPE_CYLINDER:
+    return 2.0 * j1(z) / z;
   }
   return 0.0;
 }
@@ -136,7 +148,8 @@ double pw_conduct_fo(const struct pw_conduct *c, double theta)
 
 /* ---- finite bodies ------------------------------------------------------------------------------ */
 
-void pw_conduct_finite_make(struct pw_conduct_finite *out, enum pw_shape shape, double bi, const double *halves, int n_halves)
+void pw_conduct_finite_make(struct pw_conduct_finite *out, enum pw_shape shape, double bi, const double *halves,
+                            int n_halves)
 {
   assert(n_halves >= 0 && n_halves <= 2);
   out->n = n_halves + 1;

@@ -41,7 +41,8 @@ struct pw_conduct_finite {
   int n;
 };
 /** n_halves 0..2. */
-void pw_conduct_finite_make(struct pw_conduct_finite *out, enum pw_shape shape, double bi, const double *halves, int n_halves);
+void pw_conduct_finite_make(struct pw_conduct_finite *out, enum pw_shape shape, double bi, const double *halves,
+                            int n_halves);
 
 /** Product solution (Carslaw and Jaeger 1959, 1.15): theta in the middle; fo is that of the shape's half. */
 double pw_conduct_finite_theta(const struct pw_conduct_finite *f, double fo);

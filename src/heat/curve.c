@@ -9,22 +9,22 @@
 
 struct watch {
   const struct pw_stage_model *model;
-  double area_m2_m3;        /* surface over volume of the body */
+  double area_m2_m3; /* surface over volume of the body */
   struct pw_curve_sum sum;
-  double stretch;           /* minutes of the plan per minute of theory in this stage */
-  double stage_from_min;    /* plan's time at which the stage began */
-  double engine_from_s;     /* the engine's clock then */
+  double stretch;        /* minutes of the plan per minute of theory in this stage */
+  double stage_from_min; /* plan's time at which the stage began */
+  double engine_from_s;  /* the engine's clock then */
   double air_c;
   bool is_wrapped;
   struct pw_curve_point last; /* where the engine was a step ago */
   double last_rate;
-  double come_up_from_min;  /* core passed 10 C; < 0 not yet */
-  double slow_from_min;     /* of the slow stretch that lasts; < 0: none */
+  double come_up_from_min; /* core passed 10 C; < 0 not yet */
+  double slow_from_min;    /* of the slow stretch that lasts; < 0: none */
   double slow_from_c;
   double water_frac_before; /* evaporated in earlier stages */
   double water_from_kg_m2;
   double every_min, next_min;
-  struct pw_curve *curve;   /* NULL: figures only */
+  struct pw_curve *curve; /* NULL: figures only */
   struct pw_arena *arena;
   size_t cap;
   bool is_out_of_memory;
@@ -63,7 +63,8 @@ static struct pw_curve_point between(const struct pw_curve_point *a, const struc
 /** The engine's state as a point; points on the grid that lie before it are added on the way. */
 static bool reach(struct watch *w, double at_min, double surface_c, double core_c)
 {
-  struct pw_curve_point here = {at_min, w->air_c, surface_c, core_c, w->sum.evaporated_frac, w->sum.log_reduction, w->is_wrapped};
+  struct pw_curve_point here = {at_min,       w->air_c, surface_c, core_c, w->sum.evaporated_frac, w->sum.log_reduction,
+                                w->is_wrapped};
   while (w->curve && w->next_min < at_min - 1e-9) {
     struct pw_curve_point p = between(&w->last, &here, w->next_min);
     if (!add_point(w, &p))
@@ -109,8 +110,8 @@ static bool watch_step(void *user, const struct pw_engine_state *s, double core_
   if (!w->is_wrapped)
     watch_rise(w, at_min, core_c);
   w->sum.log_reduction += 0.5 * (rate + w->last_rate) * span_min;
-  w->sum.evaporated_frac = w->water_frac_before + (s->water_kg_m2 - w->water_from_kg_m2) *
-                                                      w->area_m2_m3 / w->model->density_kg_m3;
+  w->sum.evaporated_frac =
+      w->water_frac_before + (s->water_kg_m2 - w->water_from_kg_m2) * w->area_m2_m3 / w->model->density_kg_m3;
   w->last_rate = rate;
   return reach(w, at_min, s->surface_c, core_c);
 }
@@ -133,8 +134,9 @@ static double run_stage(struct watch *w, const struct pw_stage *stage, const str
   w->water_from_kg_m2 = state.water_kg_m2;
   w->water_frac_before = w->sum.evaporated_frac;
   w->stage_from_min = w->last.at_min;
-  w->last = (struct pw_curve_point){w->last.at_min, air_c, state.surface_c, pw_engine_core_c(&state),
-                                    w->sum.evaporated_frac, w->sum.log_reduction, is_wrapped};
+  w->last = (struct pw_curve_point){
+      w->last.at_min,       air_c,     state.surface_c, pw_engine_core_c(&state), w->sum.evaporated_frac,
+      w->sum.log_reduction, is_wrapped};
   w->stretch = isfinite(planned_min) && isfinite(theory_min) && theory_min > 0.0 ? planned_min / theory_min : 1.0;
   w->stretch *= is_wrapped ? m->finish.correction : m->smoke.correction;
   if (w->come_up_from_min < 0.0 && w->last.core_c >= PW_COME_UP_FROM_C)
@@ -184,8 +186,8 @@ double pw_curve_come_up_min(const struct pw_stage_model *model, double air_c, co
   return pw_curve_sum(model, &place).come_up_min;
 }
 
-pw_status pw_curve_make(struct pw_curve *out, const struct pw_cut *cut, const struct pw_curve_place *place, double every_min,
-                        struct pw_ctx *ctx)
+pw_status pw_curve_make(struct pw_curve *out, const struct pw_cut *cut, const struct pw_curve_place *place,
+                        double every_min, struct pw_ctx *ctx)
 {
   struct pw_stage_model model;
   struct pw_curve curve = {0};

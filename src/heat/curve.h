@@ -14,7 +14,7 @@ struct pw_curve_place {
 };
 
 struct pw_curve_point {
-  double at_min;          /**< since it went on */
+  double at_min; /**< since it went on */
   double air_c, surface_c, core_c;
   double evaporated_frac; /**< water evaporated / trimmed weight */
   double log_reduction;   /**< at the core, so far */
@@ -23,18 +23,19 @@ struct pw_curve_point {
 
 /** Figures of the whole cook. */
 struct pw_curve_sum {
-  double wrap_min;        /**< open stage's length; HUGE_VAL when its end is never reached */
-  double done_min;        /**< both stages */
-  double come_up_min;     /**< core from 10 to 54.4 C, counted from the start if it goes on warmer; HUGE_VAL if never */
-  double slow_from_c;     /**< the stall: longest stretch of the open stage slower than 5 K/h: core where it begins; NAN without one */
-  double slow_to_c;       /**< core where it ends: by itself, by the wrap, or with the stage */
-  double slow_min;        /**< its length; 0 without one */
+  double wrap_min;    /**< open stage's length; HUGE_VAL when its end is never reached */
+  double done_min;    /**< both stages */
+  double come_up_min; /**< core from 10 to 54.4 C, counted from the start if it goes on warmer; HUGE_VAL if never */
+  double
+      slow_from_c; /**< the stall: longest stretch of the open stage slower than 5 K/h: core where it begins; NAN without one */
+  double slow_to_c; /**< core where it ends: by itself, by the wrap, or with the stage */
+  double slow_min;  /**< its length; 0 without one */
   double fastest_k_h;
-  double evaporated_frac; /**< to compare with the catalog's cook loss, which holds fat and drip too */
-  double loss_frac;       /**< the catalog's */
+  double evaporated_frac;           /**< to compare with the catalog's cook loss, which holds fat and drip too */
+  double loss_frac;                 /**< the catalog's */
   double log_reduction, log_needed; /**< at the core at the end of cooking */
   double end_core_c;
-  const char *doubt;      /**< where theory is weak, or NULL */
+  const char *doubt; /**< where theory is weak, or NULL */
 };
 
 struct pw_curve {
@@ -51,7 +52,7 @@ double pw_curve_come_up_min(const struct pw_stage_model *model, double air_c, co
 
 /** Figures and a point every every_min minutes (>= 1), the wrap and the end among them.  When the cook's own readings replace
  *  theory, the curve's time is stretched to them.  Errors: PW_ERR_MEMORY. */
-pw_status pw_curve_make(struct pw_curve *out, const struct pw_cut *cut, const struct pw_curve_place *place, double every_min,
-                        struct pw_ctx *ctx);
+pw_status pw_curve_make(struct pw_curve *out, const struct pw_cut *cut, const struct pw_curve_place *place,
+                        double every_min, struct pw_ctx *ctx);
 
 #endif

@@ -16,21 +16,21 @@
 #include <assert.h>
 #include <math.h>
 
-#define KELVIN 273.15                   /* 0 C, definition */
-#define STEFAN_BOLTZMANN 5.670374419e-8 /* W/(m2 K4), CODATA 2018 */
-#define AIR_CP_J_KGK 1009.0             /* dry air near 350 K, Incropera et al. table A.4 */
-#define LEWIS_TWO_THIRDS 0.91           /* Le^(2/3), Le 0.87 of water vapour in air: ASHRAE Fundamentals 2017 ch. 6 */
-#define MASS_RATIO 0.621945             /* water / dry air, ASHRAE Fundamentals 2017 ch. 1 */
-#define VAPOUR_J_KGK 461.5              /* gas constant of water vapour, steam tables */
-#define FILM_HALF_KG_M2 0.05            /* juice that covers half of the surface, 0.05 mm: no source; it hardly matters */
-#define FILM_MOST_KG_M2 0.2             /* a thicker film runs off: no source; it hardly matters */
-#define JUICE_DELAY_S 900.0             /* on its way from where it is let go: no source; it hardly matters */
-#define CRUST_W_MK 0.25                 /* dried meat, near that of dry protein, Choi and Okos 1986 */
-#define CRUST_VAPOUR_M2_S 0.4e-6        /* vapour through dried meat; no source, from the stall of large cuts */
-#define CRUST_KG_M3 600.0               /* water that a crust has lost: between raw meat, 780, and cooked, 420 */
-#define BOIL_KG_M2SPA 3e-7              /* steam above boiling: enough to hold the surface there within a kelvin */
-#define CRUST_LEAST_M 1e-9
-#define LEFT_LEAST 1e-6                 /* of a surface that gives no more: keeps divisions finite */
+#define KELVIN            273.15         /* 0 C, definition */
+#define STEFAN_BOLTZMANN  5.670374419e-8 /* W/(m2 K4), CODATA 2018 */
+#define AIR_CP_J_KGK      1009.0         /* dry air near 350 K, Incropera et al. table A.4 */
+#define LEWIS_TWO_THIRDS  0.91           /* Le^(2/3), Le 0.87 of water vapour in air: ASHRAE Fundamentals 2017 ch. 6 */
+#define MASS_RATIO        0.621945       /* water / dry air, ASHRAE Fundamentals 2017 ch. 1 */
+#define VAPOUR_J_KGK      461.5          /* gas constant of water vapour, steam tables */
+#define FILM_HALF_KG_M2   0.05   /* juice that covers half of the surface, 0.05 mm: no source; it hardly matters */
+#define FILM_MOST_KG_M2   0.2    /* a thicker film runs off: no source; it hardly matters */
+#define JUICE_DELAY_S     900.0  /* on its way from where it is let go: no source; it hardly matters */
+#define CRUST_W_MK        0.25   /* dried meat, near that of dry protein, Choi and Okos 1986 */
+#define CRUST_VAPOUR_M2_S 0.4e-6 /* vapour through dried meat; no source, from the stall of large cuts */
+#define CRUST_KG_M3       600.0  /* water that a crust has lost: between raw meat, 780, and cooked, 420 */
+#define BOIL_KG_M2SPA     3e-7   /* steam above boiling: enough to hold the surface there within a kelvin */
+#define CRUST_LEAST_M     1e-9
+#define LEFT_LEAST        1e-6 /* of a surface that gives no more: keeps divisions finite */
 
 /** Area at x; 1, x, x^2 for slab, cylinder, sphere. */
 static double face_area(double dims, double x_m) { return pow(x_m, dims - 1.0); }
@@ -111,8 +111,8 @@ static void saturation(double temp_c, double *out_pa, double *out_pa_k)
 
 /** What the surface does at one temperature: rates and their slopes. */
 struct surface {
-  double heat_w_m2, heat_slope;   /* into the meat */
-  double film_rate, crust_rate;   /* evaporation from the film, through the crust, kg/(m2 s); negative film rate: dew */
+  double heat_w_m2, heat_slope; /* into the meat */
+  double film_rate, crust_rate; /* evaporation from the film, through the crust, kg/(m2 s); negative film rate: dew */
 };
 
 /** Film at the end of a step in which `had` was there or came and a full cover gives off `cap` kg/m2, implicitly: cover
@@ -126,8 +126,8 @@ static double film_after(double had, double cap, double *out_gone_slope)
 }
 
 /** The surface at surface_c over a step of span_s, from the state before it. */
-static struct surface surface_at(const struct pw_engine_bath *bath, const struct pw_engine_state *state, double surface_c,
-                                 double span_s)
+static struct surface surface_at(const struct pw_engine_bath *bath, const struct pw_engine_state *state,
+                                 double surface_c, double span_s)
 {
   struct surface out = {0};
   double pa, pa_k, slope = 0.0, latent_j_kg = 2.501e6 - 2361.0 * surface_c; /* water, 0 to 120 C, steam tables */
@@ -138,16 +138,20 @@ static struct surface surface_at(const struct pw_engine_bath *bath, const struct
     slope = film_kg_m2spa * pa_k;
   } else if (bath->wet_frac > 0.0) {
     double had = state->film_kg_m2 + span_s * state->juice_rate_kg_m2s, gone_slope;
-    double left = bath->most_kg_m2 > 0.0 ? fmax(1.0 - fmax(state->water_kg_m2, 0.0) / bath->most_kg_m2, LEFT_LEAST) : 1.0;
-    double share = bath->wet_frac * left, open_kg_m2spa = film_kg_m2spa * share, cap = span_s * open_kg_m2spa * (pa - bath->vapour_pa);
+    double left =
+        bath->most_kg_m2 > 0.0 ? fmax(1.0 - fmax(state->water_kg_m2, 0.0) / bath->most_kg_m2, LEFT_LEAST) : 1.0;
+    double share = bath->wet_frac * left, open_kg_m2spa = film_kg_m2spa * share,
+           cap = span_s * open_kg_m2spa * (pa - bath->vapour_pa);
     double film = film_after(had, cap, &gone_slope), bare = FILM_HALF_KG_M2 / (film + FILM_HALF_KG_M2);
     double crust_m = fmax(state->crust_m, CRUST_LEAST_M);
-    double through = share * bare / (1.0 / film_kg_m2spa + crust_m * VAPOUR_J_KGK * (surface_c + KELVIN) / CRUST_VAPOUR_M2_S);
+    double through =
+        share * bare / (1.0 / film_kg_m2spa + crust_m * VAPOUR_J_KGK * (surface_c + KELVIN) / CRUST_VAPOUR_M2_S);
     out.film_rate = (had - film) / span_s;
     out.crust_rate = through * (pa - bath->vapour_pa);
     slope = (gone_slope * open_kg_m2spa + through) * pa_k;
   }
-  if (pa > bath->pressure_pa && bath->juice_frac > 0.0) { /* it boils: steam finds its way out of any wrap and any crust */
+  if (pa > bath->pressure_pa &&
+      bath->juice_frac > 0.0) { /* it boils: steam finds its way out of any wrap and any crust */
     out.crust_rate += BOIL_KG_M2SPA * (pa - bath->pressure_pa);
     slope += BOIL_KG_M2SPA * pa_k;
   }
@@ -177,7 +181,8 @@ static double solve_surface(const struct sweep *s, const struct pw_engine_bath *
   double ts = state->surface_c;
   for (int i = 0; i < 30; i++) {
     *out = surface_at(bath, state, ts, span_s);
-    double change = (s->area * out->heat_w_m2 - s->skin * (ts - (a + b * ts))) / (s->skin * (1.0 - b) - s->area * out->heat_slope);
+    double change =
+        (s->area * out->heat_w_m2 - s->skin * (ts - (a + b * ts))) / (s->skin * (1.0 - b) - s->area * out->heat_slope);
     ts += fmin(fmax(change, -30.0), 30.0);
     if (fabs(change) < 1e-9)
       break;
@@ -188,15 +193,16 @@ static double solve_surface(const struct sweep *s, const struct pw_engine_bath *
 /* ---- stepping ------------------------------------------------------------------------------------ */
 
 /** What the cells let go in a step comes to the surface, or drips; the film and the crust change with what evaporated. */
-static void move_water(struct pw_engine_state *state, const struct pw_engine_body *body, const struct pw_engine_bath *bath,
-                       const struct surface *now, double span_s)
+static void move_water(struct pw_engine_state *state, const struct pw_engine_body *body,
+                       const struct pw_engine_bath *bath, const struct surface *now, double span_s)
 {
   double dx = body->half_m / body->cells, gone = 0.0;
   for (int i = 0; i < body->cells && body->bound_kg_m3 > 0.0; i++) {
     double frac = pw_engine_gone_frac(state->cell_c[i]);
     if (frac <= state->gone_frac[i])
       continue;
-    gone += (frac - state->gone_frac[i]) * (volume_inside(body->dims, (i + 1) * dx) - volume_inside(body->dims, i * dx));
+    gone +=
+        (frac - state->gone_frac[i]) * (volume_inside(body->dims, (i + 1) * dx) - volume_inside(body->dims, i * dx));
     state->gone_frac[i] = frac;
   }
   gone *= body->bound_kg_m3 / face_area(body->dims, body->half_m);
@@ -256,8 +262,9 @@ static void blend(struct pw_engine_state *state, const struct pw_engine_state *b
   state->time_s = between(before->time_s, state->time_s, way);
 }
 
-double pw_engine_run(const struct pw_engine_body *body, const struct pw_engine_bath *bath, struct pw_engine_state *state,
-                     double target_c, double step_s, double limit_s, pw_engine_watch_fn watch, void *user)
+double pw_engine_run(const struct pw_engine_body *body, const struct pw_engine_bath *bath,
+                     struct pw_engine_state *state, double target_c, double step_s, double limit_s,
+                     pw_engine_watch_fn watch, void *user)
 {
   enum { HALVED = 2 };
   struct sweep s;

@@ -18,33 +18,33 @@ struct pw_engine_body {
   double dims;
   double half_m, conductivity_w_mk, heat_j_m3k; /**< heat: density x heat capacity */
   int cells;                                    /**< 4 .. PW_ENGINE_CELLS_MAX */
-  double bound_kg_m3;     /**< water let go between raw and boiling, per volume; 0: none */
-  double free_kg_m2;      /**< water that lies on the surface at the start, per surface */
+  double bound_kg_m3;                           /**< water let go between raw and boiling, per volume; 0: none */
+  double free_kg_m2;                            /**< water that lies on the surface at the start, per surface */
 };
 
 /** What it lies in. */
 struct pw_engine_bath {
-  double air_c;           /**< what a thermometer beside it reads: gas and walls together */
-  double h_w_m2k;         /**< convection */
+  double air_c;   /**< what a thermometer beside it reads: gas and walls together */
+  double h_w_m2k; /**< convection */
   double emissivity_frac;
   double pressure_pa, vapour_pa;
-  double walls_c;         /**< what the piece radiates to: walls, as a rule cooler than the air */
-  double wet_frac;        /**< evaporating share of a free water surface, 0 (dry or sealed) .. 1 */
-  double juice_frac;      /**< share of the water let go that reaches the surface; the rest drips */
-  double most_kg_m2;      /**< evaporation comes to an end as it nears this much; 0: it does not */
+  double walls_c;    /**< what the piece radiates to: walls, as a rule cooler than the air */
+  double wet_frac;   /**< evaporating share of a free water surface, 0 (dry or sealed) .. 1 */
+  double juice_frac; /**< share of the water let go that reaches the surface; the rest drips */
+  double most_kg_m2; /**< evaporation comes to an end as it nears this much; 0: it does not */
 };
 
 struct pw_engine_state {
   double cell_c[PW_ENGINE_CELLS_MAX];
   double gone_frac[PW_ENGINE_CELLS_MAX]; /**< share of the bound water that each cell has let go; never comes back */
-  double surface_c;       /**< of the moist meat: under the crust */
-  double water_kg_m2;     /**< evaporated since the start of the run, per surface */
+  double surface_c;                      /**< of the moist meat: under the crust */
+  double water_kg_m2;                    /**< evaporated since the start of the run, per surface */
   double water_rate_kg_m2s;
-  double drip_kg_m2;      /**< dripped */
-  double film_kg_m2;      /**< juice on the surface */
-  double juice_kg_m2;     /**< on its way to the surface */
+  double drip_kg_m2;        /**< dripped */
+  double film_kg_m2;        /**< juice on the surface */
+  double juice_kg_m2;       /**< on its way to the surface */
   double juice_rate_kg_m2s; /**< coming to the surface in the next step */
-  double crust_m;         /**< dry crust over the moist meat */
+  double crust_m;           /**< dry crust over the moist meat */
   double time_s;
 };
 
@@ -70,7 +70,8 @@ double pw_engine_area_m2_m3(const struct pw_engine_body *body);
  *  steps in implicit halves (Rannacher); second order in cell width, and in step where nothing evaporates; the film on the surface
  *  is stepped implicitly, first order.  Leaves the state at the crossing (linear
  *  between steps) and returns the seconds it took, or HUGE_VAL at the limit or when the watcher ended it. */
-double pw_engine_run(const struct pw_engine_body *body, const struct pw_engine_bath *bath, struct pw_engine_state *state,
-                     double target_c, double step_s, double limit_s, pw_engine_watch_fn watch, void *user);
+double pw_engine_run(const struct pw_engine_body *body, const struct pw_engine_bath *bath,
+                     struct pw_engine_state *state, double target_c, double step_s, double limit_s,
+                     pw_engine_watch_fn watch, void *user);
 
 #endif

@@ -60,13 +60,15 @@ enum pw_fit pw_fit_oven(const struct pw_cut *cut, const struct pw_finisher *oven
 {
   if (oven->kind != PW_OVEN || !cut->finish.is_used || !cut->finish.in_oven)
     return PW_FIT_NO_STAGE;
-  double one = oven->is_in_pans ? cut->pans_per_piece
-                                : (cut->wrapped_length_m + cut->clearance_m) * (cut->wrapped_width_m + cut->clearance_m);
+  double one = oven->is_in_pans
+                   ? cut->pans_per_piece
+                   : (cut->wrapped_length_m + cut->clearance_m) * (cut->wrapped_width_m + cut->clearance_m);
   return one > oven->capacity + FIT_SLACK_M ? PW_FIT_TOO_SHORT : pw_fit_heat(&cut->finish, oven->temp_c);
 }
 
 const char *pw_fit_words(enum pw_fit why)
 {
-  static const char *const WORDS[PW_FIT__COUNT] = {"fits", "no such stage", "too low", "too short", "too narrow", "too cool", "too hot"};
+  static const char *const WORDS[PW_FIT__COUNT] = {"fits",       "no such stage", "too low", "too short",
+                                                   "too narrow", "too cool",      "too hot"};
   return WORDS[why];
 }

@@ -7,12 +7,12 @@
 
 enum pw_fit {
   PW_FITS,
-  PW_FIT_NO_STAGE,  /**< the cut has no such stage */
-  PW_FIT_TOO_LOW,   /**< less free height above the rack than the piece is high */
-  PW_FIT_TOO_SHORT, /**< the piece with its clearance is longer than the rack, or reaches over its end */
+  PW_FIT_NO_STAGE,   /**< the cut has no such stage */
+  PW_FIT_TOO_LOW,    /**< less free height above the rack than the piece is high */
+  PW_FIT_TOO_SHORT,  /**< the piece with its clearance is longer than the rack, or reaches over its end */
   PW_FIT_TOO_NARROW, /**< deeper than the rack, or than a round rack is there */
-  PW_FIT_TOO_COOL,  /**< the zone's air is below the stage's "low" */
-  PW_FIT_TOO_HOT,   /**< above its "high" */
+  PW_FIT_TOO_COOL,   /**< the zone's air is below the stage's "low" */
+  PW_FIT_TOO_HOT,    /**< above its "high" */
   PW_FIT__COUNT
 };
 

@@ -5,9 +5,9 @@
 
 #include <math.h>
 
-#define FIRST_MIN 120.0    /* 3-501.14(A)(1) */
-#define SECOND_MIN 360.0   /* 3-501.14(A)(2) */
-#define FOOD_K_W_MK 0.45   /* cooked meat, middle of the Choi-Okos range for USDA SR 13803 and 10080 */
+#define FIRST_MIN       120.0  /* 3-501.14(A)(1) */
+#define SECOND_MIN      360.0  /* 3-501.14(A)(2) */
+#define FOOD_K_W_MK     0.45   /* cooked meat, middle of the Choi-Okos range for USDA SR 13803 and 10080 */
 #define FOOD_ALPHA_M2_S 1.3e-7 /* beef 40-65 C, 1.23e-7 to 1.33e-7, engineeringtoolbox.com d_2176 */
 
 const struct pw_food_rule *pw_food_code_rule(enum pw_safety safety)
@@ -35,7 +35,10 @@ double pw_food_code_roast_air_c(double piece_kg)
 
 int pw_food_code_out_hot_min(void) { return 240; /* 3-501.19(B) */ }
 
-int pw_food_code_out_cold_min(double warmest_c) { return warmest_c <= PW_FOOD_CODE_COOL_C + 0.05 ? 360 : PW_NONE; /* 3-501.19(C) */ }
+int pw_food_code_out_cold_min(double warmest_c)
+{
+  return warmest_c <= PW_FOOD_CODE_COOL_C + 0.05 ? 360 : PW_NONE; /* 3-501.19(C) */
+}
 
 static struct pw_cooling judged(double to_21_min, double to_5_min)
 {

@@ -5,20 +5,20 @@
 
 #include "pw/event.h"
 
-#define PW_FOOD_CODE_HOT_C 57.2   /* 135 F, 3-501.16(A)(1) */
-#define PW_FOOD_CODE_COLD_C 5.0   /* 41 F, 3-501.16(A)(2) */
-#define PW_FOOD_CODE_COOL_C 21.1  /* 70 F, 3-501.14(A)(1): within 2 h */
-#define PW_FOOD_CODE_REHEAT_C 73.9 /* 165 F, 3-403.11(A) */
-#define PW_COME_UP_FROM_C 10.0    /* 50 F, FSIS-GD-2021-14 */
-#define PW_COME_UP_TO_C 54.4      /* 130 F, FSIS-GD-2021-14 */
+#define PW_FOOD_CODE_HOT_C    57.2  /* 135 F, 3-501.16(A)(1) */
+#define PW_FOOD_CODE_COLD_C   5.0   /* 41 F, 3-501.16(A)(2) */
+#define PW_FOOD_CODE_COOL_C   21.1  /* 70 F, 3-501.14(A)(1): within 2 h */
+#define PW_FOOD_CODE_REHEAT_C 73.9  /* 165 F, 3-403.11(A) */
+#define PW_COME_UP_FROM_C     10.0  /* 50 F, FSIS-GD-2021-14 */
+#define PW_COME_UP_TO_C       54.4  /* 130 F, FSIS-GD-2021-14 */
 enum { PW_COME_UP_MOST_MIN = 360 }; /* 6 h, FSIS-GD-2021-14 */
 
 /** Least core temperature for a class of food. */
 struct pw_food_rule {
   double core_c;
-  int hold_s;           /**< for so long */
-  const char *rule;     /**< "3-401.11(A)(3)" */
-  const char *food;     /**< "poultry" */
+  int hold_s;       /**< for so long */
+  const char *rule; /**< "3-401.11(A)(3)" */
+  const char *food; /**< "poultry" */
 };
 const struct pw_food_rule *pw_food_code_rule(enum pw_safety safety);
 

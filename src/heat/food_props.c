@@ -5,7 +5,9 @@
 static const struct {
   double cp_kj[3], k[3], density[3];
 } parts[PW_FOOD__COUNT] = {
-    [PW_FOOD_WATER] = {{4.1289, -9.0864e-5, 5.4731e-6}, {0.57109, 1.7625e-3, -6.7036e-6}, {997.18, 3.1439e-3, -3.7574e-3}},
+    [PW_FOOD_WATER] = {{4.1289, -9.0864e-5, 5.4731e-6},
+                       {0.57109, 1.7625e-3, -6.7036e-6},
+                       {997.18, 3.1439e-3, -3.7574e-3}},
     [PW_FOOD_PROTEIN] = {{2.0082, 1.2089e-3, -1.3129e-6}, {0.17881, 1.1958e-3, -2.7178e-6}, {1329.9, -0.51840, 0.0}},
     [PW_FOOD_FAT] = {{1.9842, 1.4733e-3, -4.8008e-6}, {0.18071, -2.7604e-4, -1.7749e-7}, {925.59, -0.41757, 0.0}},
     [PW_FOOD_CARB] = {{1.5488, 1.9625e-3, -5.9399e-6}, {0.20141, 1.3874e-3, -4.3312e-6}, {1599.1, -0.31046, 0.0}},
@@ -49,12 +51,12 @@ struct pw_food pw_food_of_kind(enum pw_kind kind)
 {
   /* water, protein, fat, carbohydrate, fibre, ash: USDA SR legacy, raw; NDB number in the comment */
   static const struct pw_food foods[] = {
-      [PW_KIND_BEEF] = {0.6108, 0.1842, 0.1906, 0.0, 0.0, 0.0144},    /* 13803 brisket, whole */
-      [PW_KIND_PORK] = {0.6918, 0.1742, 0.1236, 0.0, 0.0, 0.0104},    /* 10080 shoulder, Boston butt */
-      [PW_KIND_LAMB] = {0.6108, 0.1842, 0.1906, 0.0, 0.0, 0.0144},    /* as 13803, for want of a row */
-      [PW_KIND_POULTRY] = {0.6599, 0.1860, 0.1506, 0.0, 0.0, 0.0035}, /* 05006 chicken, meat and skin */
-      [PW_KIND_SAUSAGE] = {0.5500, 0.1500, 0.2700, 0.0, 0.0, 0.0300}, /* from memory: smoked link sausage, about */
-      [PW_KIND_FISH] = {0.7300, 0.2000, 0.0600, 0.0, 0.0, 0.0100},    /* from memory: salmon, about */
+      [PW_KIND_BEEF] = {0.6108, 0.1842, 0.1906, 0.0, 0.0, 0.0144},         /* 13803 brisket, whole */
+      [PW_KIND_PORK] = {0.6918, 0.1742, 0.1236, 0.0, 0.0, 0.0104},         /* 10080 shoulder, Boston butt */
+      [PW_KIND_LAMB] = {0.6108, 0.1842, 0.1906, 0.0, 0.0, 0.0144},         /* as 13803, for want of a row */
+      [PW_KIND_POULTRY] = {0.6599, 0.1860, 0.1506, 0.0, 0.0, 0.0035},      /* 05006 chicken, meat and skin */
+      [PW_KIND_SAUSAGE] = {0.5500, 0.1500, 0.2700, 0.0, 0.0, 0.0300},      /* from memory: smoked link sausage, about */
+      [PW_KIND_FISH] = {0.7300, 0.2000, 0.0600, 0.0, 0.0, 0.0100},         /* from memory: salmon, about */
       [PW_KIND_PLANT] = {0.7500, 0.0400, 0.0200, 0.1500, 0.0300, 0.0100}}; /* from memory: baked beans, about */
   return foods[kind];
 }

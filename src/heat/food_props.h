@@ -17,7 +17,15 @@ struct pw_food_props {
   double diffusivity_m2_s;           /**< conductivity / (density * cp) */
 };
 
-enum pw_food_part { PW_FOOD_WATER, PW_FOOD_PROTEIN, PW_FOOD_FAT, PW_FOOD_CARB, PW_FOOD_FIBRE, PW_FOOD_ASH, PW_FOOD__COUNT };
+enum pw_food_part {
+  PW_FOOD_WATER,
+  PW_FOOD_PROTEIN,
+  PW_FOOD_FAT,
+  PW_FOOD_CARB,
+  PW_FOOD_FIBRE,
+  PW_FOOD_ASH,
+  PW_FOOD__COUNT
+};
 
 /** Properties of a pure component: cp J/(kg K), k W/(m K), density kg/m3. */
 void pw_food_part(enum pw_food_part part, double temp_c, double *out_cp, double *out_k, double *out_density);

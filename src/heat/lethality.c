@@ -21,15 +21,15 @@ const struct pw_lethality_row pw_lethality_roast[17] = {
     {145, 240},  {147, 134},  {149, 85},   {151, 54},   {153, 34},   {155, 22},   {157, 14},  {158, 0}};
 
 /* FSIS-GD-2021-14 tables 3 (chicken) and 4 (turkey), 12 % fat: 7-log times; the slower of the two where both are known */
-static const struct pw_lethality_row poultry[] = {{136, 4884}, {138, 3174}, {140, 2100}, {142, 1422},
-                                                  {145, 828},  {150, 294},  {155, 78},   {160, 26.9}, {164, 11.7}};
+static const struct pw_lethality_row poultry[] = {{136, 4884}, {138, 3174}, {140, 2100}, {142, 1422}, {145, 828},
+                                                  {150, 294},  {155, 78},   {160, 26.9}, {164, 11.7}};
 
-#define MEAT_FIRST_F 130.0
+#define MEAT_FIRST_F   130.0
 #define MEAT_FIRST_MIN 112.0 /* FSIS Appendix A, 130 F, 6.5 log */
-#define MEAT_Z_F 10.0        /* slope of the table's 6.5-log column */
-#define MEAT_LOG 6.5         /* 9 CFR 318.17 */
-#define POULTRY_LOG 7.0      /* 9 CFR 381.150 */
-#define ROUNDING_F 0.1       /* 54.4 C is printed for 130 F */
+#define MEAT_Z_F       10.0  /* slope of the table's 6.5-log column */
+#define MEAT_LOG       6.5   /* 9 CFR 318.17 */
+#define POULTRY_LOG    7.0   /* 9 CFR 381.150 */
+#define ROUNDING_F     0.1   /* 54.4 C is printed for 130 F */
 
 double pw_lethality_need_log(enum pw_kind kind) { return kind == PW_KIND_POULTRY ? POULTRY_LOG : MEAT_LOG; }
 

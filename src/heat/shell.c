@@ -8,8 +8,8 @@
 static const double PI = 3.14159265358979323846;
 
 #define STEFAN_BOLTZMANN 5.670374419e-8 /* W/(m2 K4), CODATA 2018 */
-#define GRAVITY 9.80665                 /* m/s2, standard gravity */
-#define KELVIN 273.15                   /* 0 C, definition */
+#define GRAVITY          9.80665        /* m/s2, standard gravity */
+#define KELVIN           273.15         /* 0 C, definition */
 
 static double cube(double x) { return x * x * x; }
 
@@ -62,6 +62,7 @@ double pw_shell_loss_w(const struct pw_shell *shell, double surface_c, double am
                        double pressure_pa)
 {
   double h = pw_shell_h_w_m2k(pw_shell_diameter_m(shell), surface_c, ambient_c, wind_m_s, pressure_pa);
-  double flux_w_m2 = h * (surface_c - ambient_c) + pw_shell_radiation_w_m2(shell->emissivity_frac, surface_c, ambient_c);
+  double flux_w_m2 =
+      h * (surface_c - ambient_c) + pw_shell_radiation_w_m2(shell->emissivity_frac, surface_c, ambient_c);
   return flux_w_m2 * shell->area_m2;
 }

@@ -10,34 +10,36 @@
 #include <stddef.h>
 
 #define STEFAN_BOLTZMANN 5.670374419e-8 /* W/(m2 K4), CODATA 2018 */
-#define KELVIN 273.15         /* 0 C, definition */
-#define THETA_LEAST 0.15      /* a stage ends at 0.2 to 0.6 of the difference it began with */
-#define THETA_MOST 0.7
-#define EMISSIVITY 0.9        /* food surface, usual textbook value for wet and for dark surfaces */
-#define DRAUGHT_M_S 0.3       /* air past the food: common practice, no source */
-#define SURFACE_C 60.0        /* surface at which convection is taken; it hardly moves with it */
-#define PROPERTY_C 60.0       /* temperature at which density and heat capacity are taken */
-#define LET_GO_FRAC 0.8       /* of the loss; the rest dries off the surface: no source */
-#define JUICE_FRAC 0.6        /* of the water let go, to the surface; most loss is juice, Kondjoyan and others 2013 (abstract); share: no source */
-#define SKIN_WET_KG_M2 0.1    /* on a piece as it goes on: common practice, no source */
-#define PAN_WATER_KG_M2 100.0 /* in a pan: more than will ever go */
-#define WALLS_FRAC 0.06       /* walls of a pit below its air, of the air's lead over a mild day; no source: 6 K at 121 C */
-#define MILD_C 20.0           /* the day catalog times are told for: common practice, no source */
+#define KELVIN           273.15         /* 0 C, definition */
+#define THETA_LEAST      0.15           /* a stage ends at 0.2 to 0.6 of the difference it began with */
+#define THETA_MOST       0.7
+#define EMISSIVITY       0.9  /* food surface, usual textbook value for wet and for dark surfaces */
+#define DRAUGHT_M_S      0.3  /* air past the food: common practice, no source */
+#define SURFACE_C        60.0 /* surface at which convection is taken; it hardly moves with it */
+#define PROPERTY_C       60.0 /* temperature at which density and heat capacity are taken */
+#define LET_GO_FRAC      0.8  /* of the loss; the rest dries off the surface: no source */
+#define JUICE_FRAC                                                                                                     \
+  0.6 /* of the water let go, to the surface; most loss is juice, Kondjoyan and others 2013 (abstract); share: no source */
+#define SKIN_WET_KG_M2     0.1   /* on a piece as it goes on: common practice, no source */
+#define PAN_WATER_KG_M2    100.0 /* in a pan: more than will ever go */
+#define WALLS_FRAC         0.06 /* walls of a pit below its air, of the air's lead over a mild day; no source: 6 K at 121 C */
+#define MILD_C             20.0 /* the day catalog times are told for: common practice, no source */
 #define MILD_RELATIVE_FRAC 0.5
-#define MILD_WATER_KG_KG 0.79 /* water per kg of dry wood: 9 x 6 % hydrogen + 20 % wet basis */
+#define MILD_WATER_KG_KG   0.79 /* water per kg of dry wood: 9 x 6 % hydrogen + 20 % wet basis */
 /* per kg of dry wood, from the meat itself: 25 kg that give off a tenth in six hours over 1.7 kg of wood an hour: no source */
 #define MEAT_WATER_KG_KG 0.25
-#define MILD_AIR_KG_KG 30.0   /* air per kg of dry wood: 6 x (1 + 400 % excess) */
-#define PAN_H 8.0             /* hours over which a water pan boils off: common practice, no source */
-#define STEPS_PER_STAGE 100.0 /* to the reference time; ratios of times within 0.1 % of those of 1200 steps */
-#define NEAR_END_K 12.0       /* closer to the air the core creeps, and so does the time */
-#define FAR_FROM_REF_K 30.0   /* about 55 F from the temperature the time was told for */
-#define GONE_LEAST_FRAC 0.3   /* a piece served pink has let go little of its water; what it loses then is taken as fat and drip too */
-#define PAN_WET_FRAC 0.5      /* a pan gives off steam at the top alone */
-#define SCALE_LEAST 0.6       /* thickness for the heat over the catalog's thickest place, outside which they do not agree */
-#define SCALE_MOST 1.6
-#define PARAM_LOW (-8.0)
-#define PARAM_HIGH 4.0
+#define MILD_AIR_KG_KG   30.0  /* air per kg of dry wood: 6 x (1 + 400 % excess) */
+#define PAN_H            8.0   /* hours over which a water pan boils off: common practice, no source */
+#define STEPS_PER_STAGE  100.0 /* to the reference time; ratios of times within 0.1 % of those of 1200 steps */
+#define NEAR_END_K       12.0  /* closer to the air the core creeps, and so does the time */
+#define FAR_FROM_REF_K   30.0  /* about 55 F from the temperature the time was told for */
+#define GONE_LEAST_FRAC                                                                                                \
+  0.3 /* a piece served pink has let go little of its water; what it loses then is taken as fat and drip too */
+#define PAN_WET_FRAC 0.5 /* a pan gives off steam at the top alone */
+#define SCALE_LEAST  0.6 /* thickness for the heat over the catalog's thickest place, outside which they do not agree */
+#define SCALE_MOST   1.6
+#define PARAM_LOW    (-8.0)
+#define PARAM_HIGH   4.0
 
 struct pw_stage_air pw_stage_air_mild(void)
 {
@@ -54,8 +56,9 @@ struct pw_stage_air pw_stage_air_of(const struct pw_event *ev, int pit)
   struct pw_stage_air air = {.pressure_pa = pw_air_pressure_pa(ev->site.altitude_m)};
   double outside_c = 0.5 * (ev->weather.low_c + ev->weather.high_c);
   double moisture = wood->moisture_wet_frac / (1.0 - wood->moisture_wet_frac);
-  air.ratio = pw_air_humidity_ratio(outside_c, ev->weather.humidity_frac, air.pressure_pa) +
-              (9.0 * wood->hydrogen_frac + moisture + MEAT_WATER_KG_KG) / (wood->stoich_air_kg_kg * (1.0 + p->excess_air_frac));
+  air.ratio =
+      pw_air_humidity_ratio(outside_c, ev->weather.humidity_frac, air.pressure_pa) +
+      (9.0 * wood->hydrogen_frac + moisture + MEAT_WATER_KG_KG) / (wood->stoich_air_kg_kg * (1.0 + p->excess_air_frac));
   /* a water pan's steam goes into the air of the wood that the cook's own figure burns meanwhile */
   double dry_kg_h = p->settings[0].splits_per_h * p->split_kg * (1.0 - wood->moisture_wet_frac);
   if (p->water_kg > 0.0 && dry_kg_h > 0.0)
@@ -95,7 +98,9 @@ static void set_run(const struct pw_stage_model *m, const struct pw_stage *stage
       .walls_c = air_c - WALLS_FRAC * fmax(air_c - MILD_C, 0.0),
       .wet_frac = breathes * (cut->kind == PW_KIND_PLANT ? PAN_WET_FRAC : 1.0),
       .juice_frac = JUICE_FRAC,
-      .most_kg_m2 = cut->kind == PW_KIND_PLANT ? fmax(1.0 - cut->cook_frac, 0.01) * m->density_kg_m3 / pw_engine_area_m2_m3(body) : 0.0};
+      .most_kg_m2 = cut->kind == PW_KIND_PLANT
+                        ? fmax(1.0 - cut->cook_frac, 0.01) * m->density_kg_m3 / pw_engine_area_m2_m3(body)
+                        : 0.0};
 }
 
 /** Half thickness of the piece the reference time was taken for: pieces of one cut are alike in shape. */
@@ -113,7 +118,8 @@ static double reference_minutes(const struct pw_stage_model *m, const struct pw_
   struct pw_stage_air air = pw_stage_air_mild();
   set_run(m, stage, param, reference_half_m(m->cut, stage), stage->ref_c, &air, &body, &bath);
   return pw_engine_run(&body, &bath, state, stage->to_c, pw_stage_step_s(stage), 3.0 * 60.0 * stage->ref_min, NULL,
-                       NULL) / 60.0;
+                       NULL) /
+         60.0;
 }
 
 /* ---- the fit ------------------------------------------------------------------------------------- */
@@ -156,7 +162,8 @@ static struct bracket bracket_make(const struct pw_stage_model *m, const struct 
 }
 
 /** Regula falsi in the Illinois form; halves while one side has no finite time. */
-static double fit_param(const struct pw_stage_model *m, const struct pw_stage *stage, const struct pw_engine_state *start)
+static double fit_param(const struct pw_stage_model *m, const struct pw_stage *stage,
+                        const struct pw_engine_state *start)
 {
   struct bracket b = bracket_make(m, stage, start);
   int side = 0;
@@ -182,7 +189,8 @@ static double fit_param(const struct pw_stage_model *m, const struct pw_stage *s
 }
 
 /** Fits a stage and moves the state to its end. */
-static struct pw_stage_fit fit(const struct pw_stage_model *m, const struct pw_stage *stage, struct pw_engine_state *state)
+static struct pw_stage_fit fit(const struct pw_stage_model *m, const struct pw_stage *stage,
+                               struct pw_engine_state *state)
 {
   struct pw_stage_fit out = {.scale = 1.0, .correction = 1.0};
   if (stage->ref_c <= stage->to_c || stage->to_c <= pw_engine_core_c(state))
@@ -214,9 +222,9 @@ static void set_water(struct pw_stage_model *m)
 {
   const struct pw_cut *cut = m->cut;
   double end_c = cut->finish.is_used ? cut->finish.to_c : cut->smoke.to_c;
-  m->bound_kg_m3 = cut->kind == PW_KIND_PLANT
-                       ? 0.0
-                       : LET_GO_FRAC * (1.0 - cut->cook_frac) * m->density_kg_m3 / fmax(pw_engine_gone_frac(end_c), GONE_LEAST_FRAC);
+  m->bound_kg_m3 = cut->kind == PW_KIND_PLANT ? 0.0
+                                              : LET_GO_FRAC * (1.0 - cut->cook_frac) * m->density_kg_m3 /
+                                                    fmax(pw_engine_gone_frac(end_c), GONE_LEAST_FRAC);
 }
 
 void pw_stage_model_make(struct pw_stage_model *out, const struct pw_cut *cut)
@@ -282,8 +290,8 @@ static double carried_minutes(const struct pw_stage_model *m, const struct pw_st
 {
   double minutes = pw_stage_model_theory_minutes(m, stage, air_c, air);
   const struct pw_cut *cut = m->cut;
-  if (stage != &cut->finish || !cut->smoke.is_used || air_c <= cut->finish.to_c || cut->finish.to_c <= cut->smoke.to_c ||
-      fabs(m->finish.correction - 1.0) > 1e-3)
+  if (stage != &cut->finish || !cut->smoke.is_used || air_c <= cut->finish.to_c ||
+      cut->finish.to_c <= cut->smoke.to_c || fabs(m->finish.correction - 1.0) > 1e-3)
     return minutes;
   struct pw_engine_body body;
   struct pw_engine_bath bath;

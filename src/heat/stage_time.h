@@ -13,14 +13,16 @@
 #include "heat/engine.h"
 #include "pw/event.h"
 
-enum { PW_STAGE_CELLS = 16 }; /**< cells of the engine: ratios of times within 0.1 % of those of 160 cells, the fit takes the rest */
+enum {
+  PW_STAGE_CELLS = 16
+}; /**< cells of the engine: ratios of times within 0.1 % of those of 160 cells, the fit takes the rest */
 
 /** Share of the cook loss that goes in the open stage when a wrapped one follows: common practice, no source. */
 #define PW_STAGE_OPEN_LOSS_FRAC 0.75
 
 /** Air of a pit, besides its temperature. */
 struct pw_stage_air {
-  double ratio;       /**< kg water per kg dry air: the outside air's, the burning wood's, the meat's, a water pan's */
+  double ratio; /**< kg water per kg dry air: the outside air's, the burning wood's, the meat's, a water pan's */
   double pressure_pa;
 };
 
@@ -31,18 +33,19 @@ struct pw_stage_air pw_stage_air_of(const struct pw_event *ev, int pit);
 
 /** One stage after the fit. */
 struct pw_stage_fit {
-  double param;       /**< the free parameter: open stage log of the scale; wrapped stage above 0 -log of the vapour held back, below 0 thinner */
-  double scale;       /**< thickness the theory needs over thickness in the catalog */
-  double correction;  /**< what the fit leaves, as a factor: 1 unless the catalog's figures defy the engine */
+  double
+      param; /**< the free parameter: open stage log of the scale; wrapped stage above 0 -log of the vapour held back, below 0 thinner */
+  double scale;      /**< thickness the theory needs over thickness in the catalog */
+  double correction; /**< what the fit leaves, as a factor: 1 unless the catalog's figures defy the engine */
 };
 
 /** One cut, fitted. */
 struct pw_stage_model {
   const struct pw_cut *cut;
-  struct pw_engine_state raw, wrapped;  /**< at the start of the two stages */
+  struct pw_engine_state raw, wrapped; /**< at the start of the two stages */
   struct pw_stage_fit smoke, finish;
   double heat_j_m3k, density_kg_m3;
-  double bound_kg_m3;  /**< water that the meat lets go by boiling */
+  double bound_kg_m3;             /**< water that the meat lets go by boiling */
   double smoke_dims, finish_dims; /**< of the engine's body: its ends and edges take heat too */
 };
 

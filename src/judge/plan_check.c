@@ -25,7 +25,7 @@ const struct pw_seen_finisher *pw_check_finisher(const struct pw_seen_plan *plan
 
 bool pw_check_is(const char *a, const char *b) { return a && b && strcmp(a, b) == 0; }
 
-#define NEEDS(part) (1u << PW_SEEN_##part)
+#define NEEDS(part)  (1u << PW_SEEN_##part)
 #define NEEDS_PLACES (NEEDS(PITS) | NEEDS(RACKS) | NEEDS(ZONES) | NEEDS(FINISHERS))
 
 static const struct rule {
@@ -40,14 +40,19 @@ static const struct rule {
     {"J6", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SIDE_PANS) | NEEDS_PLACES, pw_check_room},
     {"J6", NEEDS(SIDE_PANS) | NEEDS(DEMAND) | NEEDS(SERVICES) | NEEDS(WARNINGS) | NEEDS_PLACES, pw_check_sides},
     {"J7", NEEDS(BURNS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_fire},
-    {"J13", NEEDS(CORES) | NEEDS(RAWS) | NEEDS(EVENT) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(WARNINGS) | NEEDS_PLACES, pw_check_heat},
+    {"J13", NEEDS(CORES) | NEEDS(RAWS) | NEEDS(EVENT) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(WARNINGS) | NEEDS_PLACES,
+     pw_check_heat},
     {"J7", NEEDS(BURNS) | NEEDS(FUELS) | NEEDS(PITS), pw_check_fuel},
-    {"J16", NEEDS(BURNS) | NEEDS(LOADS) | NEEDS(VISITS) | NEEDS(TASKS) | NEEDS(WARNINGS) | NEEDS_PLACES, pw_check_doors},
+    {"J16", NEEDS(BURNS) | NEEDS(LOADS) | NEEDS(VISITS) | NEEDS(TASKS) | NEEDS(WARNINGS) | NEEDS_PLACES,
+     pw_check_doors},
     {"J9", NEEDS(LOTS) | NEEDS(PEOPLE) | NEEDS(CREW) | NEEDS(TASKS) | NEEDS(WARNINGS), pw_check_hands},
-    {"J14", NEEDS(CHILLS) | NEEDS(REHEATS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS(TASKS) | NEEDS(WARNINGS) | NEEDS_PLACES,
+    {"J14",
+     NEEDS(CHILLS) | NEEDS(REHEATS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS(TASKS) | NEEDS(WARNINGS) |
+         NEEDS_PLACES,
      pw_check_day_before},
-    {"J15", NEEDS(PEOPLE) | NEEDS(TASKS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS(BURNS) | NEEDS(PURCHASES) | NEEDS(CREW) | NEEDS(WARNINGS) |
-                NEEDS(RAWS) | NEEDS(DEMAND) | NEEDS(REHEATS) | NEEDS_PLACES,
+    {"J15",
+     NEEDS(PEOPLE) | NEEDS(TASKS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS(BURNS) | NEEDS(PURCHASES) |
+         NEEDS(CREW) | NEEDS(WARNINGS) | NEEDS(RAWS) | NEEDS(DEMAND) | NEEDS(REHEATS) | NEEDS_PLACES,
      pw_check_order},
     {"J10", NEEDS(QUOTE) | NEEDS(JOBS), pw_check_jobs},
     {"J10", NEEDS(QUOTE), pw_check_quote},
@@ -55,12 +60,19 @@ static const struct rule {
     {"J10", NEEDS(QUOTE), pw_check_price},
     {"J10", NEEDS(QUOTE) | NEEDS(SERVICES) | NEEDS(CREW) | NEEDS(TASKS), pw_check_division},
     {"J12", NEEDS(QUOTE) | NEEDS(PURCHASES) | NEEDS(ORDERS) | NEEDS(MIXES), pw_check_orders},
-    {"J10", NEEDS(QUOTE) | NEEDS(EVENT) | NEEDS(LOTS) | NEEDS(CREW) | NEEDS(SERVICES) | NEEDS(WARNINGS), pw_check_ladder},
-    {"J10, J11", NEEDS(SOLUTION) | NEEDS(EVENT) | NEEDS(QUOTE) | NEEDS(BURNS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(REHEATS) | NEEDS_PLACES, pw_check_story},
-    {"J11", NEEDS(SOLUTION) | NEEDS(BURNS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS_PLACES, pw_check_parts},
+    {"J10", NEEDS(QUOTE) | NEEDS(EVENT) | NEEDS(LOTS) | NEEDS(CREW) | NEEDS(SERVICES) | NEEDS(WARNINGS),
+     pw_check_ladder},
+    {"J10, J11",
+     NEEDS(SOLUTION) | NEEDS(EVENT) | NEEDS(QUOTE) | NEEDS(BURNS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(REHEATS) |
+         NEEDS_PLACES,
+     pw_check_story},
+    {"J11", NEEDS(SOLUTION) | NEEDS(BURNS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS_PLACES,
+     pw_check_parts},
     {"J11", NEEDS(SOLUTION) | NEEDS(LOTS) | NEEDS(REMEDIES), pw_check_solution},
     {"J12", NEEDS(CLASSES) | NEEDS(SERVICES) | NEEDS(DEMAND) | NEEDS(RAWS) | NEEDS(LOTS), pw_check_demand},
-    {"J12", NEEDS(EVENT) | NEEDS(SERVICES) | NEEDS(DEMAND) | NEEDS(RAWS) | NEEDS(NEEDS) | NEEDS(PURCHASES) | NEEDS(MIXES) | NEEDS(ORDERS) | NEEDS(QUOTE),
+    {"J12",
+     NEEDS(EVENT) | NEEDS(SERVICES) | NEEDS(DEMAND) | NEEDS(RAWS) | NEEDS(NEEDS) | NEEDS(PURCHASES) | NEEDS(MIXES) |
+         NEEDS(ORDERS) | NEEDS(QUOTE),
      pw_check_needs},
     {"J12", NEEDS(DEMAND) | NEEDS(PURCHASES) | NEEDS(RAWS) | NEEDS(LOTS) | NEEDS(SERVICES), pw_check_goods},
 };

@@ -135,7 +135,8 @@ pw_status pw_check_parts(struct pw_judge *judge, const struct pw_seen_plan *plan
   if (isnan(told->fire) || isnan(told->opening_cents) || plan->n[PW_SEEN_LOADS] > LOADS_MOST)
     return PW_OK;
   if (told->n_burns != plan->n[PW_SEEN_BURNS]) {
-    pw_judge_find(judge, "J11", "solution.prices.burns: has %d, there are %d fires", told->n_burns, plan->n[PW_SEEN_BURNS]);
+    pw_judge_find(judge, "J11", "solution.prices.burns: has %d, there are %d fires", told->n_burns,
+                  plan->n[PW_SEEN_BURNS]);
     return PW_OK;
   }
   for (int l = 0; l < plan->n[PW_SEEN_LOTS]; l++) {
@@ -152,9 +153,10 @@ pw_status pw_check_parts(struct pw_judge *judge, const struct pw_seen_plan *plan
     sum.fire += told->burns[b].fire_cents_per_h * hours;
     sum.light += told->burns[b].light_cents;
     sum.people += told->burns[b].people_cents_per_h * (hours + lead);
-    if (b < plan->n_stories && pw_check_differs(plan->stories[b].hour_cents, told->burns[b].fire_cents_per_h + told->burns[b].people_cents_per_h))
-      pw_judge_find(judge, "J11", "explained.burns[%d].hour_cents: is %.8g, fire and hands cost %.8g", b, plan->stories[b].hour_cents,
-                    told->burns[b].fire_cents_per_h + told->burns[b].people_cents_per_h);
+    if (b < plan->n_stories && pw_check_differs(plan->stories[b].hour_cents,
+                                                told->burns[b].fire_cents_per_h + told->burns[b].people_cents_per_h))
+      pw_judge_find(judge, "J11", "explained.burns[%d].hour_cents: is %.8g, fire and hands cost %.8g", b,
+                    plan->stories[b].hour_cents, told->burns[b].fire_cents_per_h + told->burns[b].people_cents_per_h);
   }
   for (int l = 0; l < plan->n[PW_SEEN_LOTS]; l++)
     if (!add_lot(&sum, plan, l, ways))
@@ -171,7 +173,8 @@ pw_status pw_check_parts(struct pw_judge *judge, const struct pw_seen_plan *plan
   part(judge, "off_best", told->off_best, sum.off_best);
   part(judge, "moves", told->moves, sum.moves);
   part(judge, "people", told->people, sum.people);
-  double all = told->fire + told->light + told->oven + told->openings + told->places + told->hold + told->off_best + told->moves + told->people + told->missed;
+  double all = told->fire + told->light + told->oven + told->openings + told->places + told->hold + told->off_best +
+               told->moves + told->people + told->missed;
   if (fabs(all - plan->solution.cost) > 1e-6 * fmax(1, fabs(all)))
     pw_judge_find(judge, "J11", "solution.cost: is %.10g, its parts make %.10g", plan->solution.cost, all);
   if ((told->missed > 0) != (missed > 0))

@@ -24,7 +24,8 @@ static int lit_again(const struct pw_seen_plan *plan, int b)
 {
   int at = INT_MAX;
   for (int k = 0; k < plan->n[PW_SEEN_BURNS]; k++)
-    if (plan->burns[k].pit == plan->burns[b].pit && plan->burns[k].lit_min > plan->burns[b].lit_min && plan->burns[k].lit_min < at)
+    if (plan->burns[k].pit == plan->burns[b].pit && plan->burns[k].lit_min > plan->burns[b].lit_min &&
+        plan->burns[k].lit_min < at)
       at = plan->burns[k].lit_min;
   return at;
 }
@@ -42,8 +43,8 @@ static int only_task(struct pw_order *o, int b, int kind, int from, int to, bool
       found = i;
   }
   if (n == 0 || (n > 1 && !may_be_more))
-    pw_judge_find(o->judge, "J15", "tasks: %d %s of \"%s\" from minute %d to %d, burns[%d] asks for one", n, pw_seen_kinds[kind],
-                  plan->pits[plan->burns[b].pit].id, from, to, b);
+    pw_judge_find(o->judge, "J15", "tasks: %d %s of \"%s\" from minute %d to %d, burns[%d] asks for one", n,
+                  pw_seen_kinds[kind], plan->pits[plan->burns[b].pit].id, from, to, b);
   return found;
 }
 
@@ -62,21 +63,23 @@ static void check_feeds(struct pw_order *o, int b, int to)
     has_task[k] = false;
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++) {
     const struct pw_seen_task *task = &plan->tasks[i];
-    if (task->kind != PW_SEEN_FEED_FIRE || task->place != burn->pit || task->at_min < burn->lit_min || task->at_min >= to)
+    if (task->kind != PW_SEEN_FEED_FIRE || task->place != burn->pit || task->at_min < burn->lit_min ||
+        task->at_min >= to)
       continue;
     int k = 0;
-    while (k < burn->n_feeds && (has_task[k] || task->at_min < burn->feeds[k].at_min || task->at_min > burn->feeds[k].at_min + FEED_LATE_MIN))
+    while (k < burn->n_feeds && (has_task[k] || task->at_min < burn->feeds[k].at_min ||
+                                 task->at_min > burn->feeds[k].at_min + FEED_LATE_MIN))
       k++;
     if (k < burn->n_feeds)
       has_task[k] = true;
     else
-      pw_judge_find(o->judge, "J15", "tasks[%d]: a feed of \"%s\" at minute %d, burns[%d] has none then", i, plan->pits[burn->pit].id,
-                    task->at_min, b);
+      pw_judge_find(o->judge, "J15", "tasks[%d]: a feed of \"%s\" at minute %d, burns[%d] has none then", i,
+                    plan->pits[burn->pit].id, task->at_min, b);
   }
   for (int k = 0; k < burn->n_feeds; k++)
     if (!has_task[k] && burn->feeds[k].at_min > burn->lit_min)
-      pw_judge_find(o->judge, "J15", "burns[%d].feeds[%d]: at minute %d, and no task feeds \"%s\" then", b, k, burn->feeds[k].at_min,
-                    plan->pits[burn->pit].id);
+      pw_judge_find(o->judge, "J15", "burns[%d].feeds[%d]: at minute %d, and no task feeds \"%s\" then", b, k,
+                    burn->feeds[k].at_min, plan->pits[burn->pit].id);
 }
 
 static void check_burn(struct pw_order *o, int b)
@@ -92,12 +95,13 @@ static void check_burn(struct pw_order *o, int b)
   int down = only_task(o, b, PW_SEEN_BURN_DOWN, burn->lit_min, again, false);
   int ash = only_task(o, b, PW_SEEN_ASH, burn->lit_min, again == INT_MAX ? INT_MAX : again + 1, false);
   bool is_short = pw_order_is_short(plan);
-  if (light != PW_SEEN_NONE && (plan->tasks[light].at_min < burn->lit_min || (plan->tasks[light].at_min > burn->lit_min && !is_short)))
-    pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is lit at minute %d, burns[%d] says %d", light, plan->pits[burn->pit].id,
-                  plan->tasks[light].at_min, b, burn->lit_min);
+  if (light != PW_SEEN_NONE &&
+      (plan->tasks[light].at_min < burn->lit_min || (plan->tasks[light].at_min > burn->lit_min && !is_short)))
+    pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is lit at minute %d, burns[%d] says %d", light,
+                  plan->pits[burn->pit].id, plan->tasks[light].at_min, b, burn->lit_min);
   if (down != PW_SEEN_NONE && plan->tasks[down].at_min < burn->out_min)
-    pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" burns down from minute %d, burns[%d] burns until %d", down, plan->pits[burn->pit].id,
-                  plan->tasks[down].at_min, b, burn->out_min);
+    pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" burns down from minute %d, burns[%d] burns until %d", down,
+                  plan->pits[burn->pit].id, plan->tasks[down].at_min, b, burn->out_min);
   check_feeds(o, b, again);
   pw_order_pair_add(o, light, clean, "lit, then clean");
   pw_order_pair_add(o, down, ash, "burnt down, then cold");
@@ -113,7 +117,8 @@ static void check_burn(struct pw_order *o, int b)
       if (load->piece_ids[k] >= plan->lots[load->lot].pieces)
         continue;
       pw_order_pair_add(o, clean, pw_order_puts_in(o, load->lot, load->piece_ids[k], i), "a clean fire first");
-      pw_order_pair_add(o, pw_order_takes_out(o, load->lot, load->piece_ids[k], i), down, "it burns until the last food is out");
+      pw_order_pair_add(o, pw_order_takes_out(o, load->lot, load->piece_ids[k], i), down,
+                        "it burns until the last food is out");
     }
   }
 }
@@ -140,9 +145,11 @@ static int by_item(const void *pa, const void *pb)
 
 /** Whose goods a take-in fetches: the order that names an item of it and the most of its other items; of several the one that
  *  names least besides. */
-static int order_of(const struct pw_seen_plan *plan, const struct use *uses, size_t first, size_t last, const struct pw_seen_task *in)
+static int order_of(const struct pw_seen_plan *plan, const struct use *uses, size_t first, size_t last,
+                    const struct pw_seen_task *in)
 {
-  for (int k = 0; k < in->n_after; k++) { /* the order it says it comes after, if that is one of its goods: two may sell the same */
+  for (int k = 0; k < in->n_after;
+       k++) { /* the order it says it comes after, if that is one of its goods: two may sell the same */
     const struct pw_seen_task *order = &plan->tasks[in->after[k]];
     for (int a = 0; order->kind == PW_SEEN_ORDER && a < order->n_items; a++)
       for (int b = 0; b < in->n_items; b++)
@@ -208,11 +215,13 @@ static void check_purchase(struct pw_order *o, int i, const struct use *uses, si
   if (line->packs == 0)
     return;
   if (n_orders == 0 || n_in == 0)
-    pw_judge_find(o->judge, "J15", "tasks: \"%s\", purchases[%d], is %s by nobody", line->item, i, n_orders == 0 ? "ordered" : "taken in");
+    pw_judge_find(o->judge, "J15", "tasks: \"%s\", purchases[%d], is %s by nobody", line->item, i,
+                  n_orders == 0 ? "ordered" : "taken in");
   else if (line->thaw_from_min != PW_SEEN_NO_TIME && n_thaw == 0)
     pw_judge_find(o->judge, "J15", "tasks: \"%s\", purchases[%d], is thawed by nobody", line->item, i);
   else if (order_at > line->order_by_min)
-    pw_judge_find(o->judge, "J15", "tasks: \"%s\" is ordered at minute %d, purchases[%d] says by %d", line->item, order_at, i, line->order_by_min);
+    pw_judge_find(o->judge, "J15", "tasks: \"%s\" is ordered at minute %d, purchases[%d] says by %d", line->item,
+                  order_at, i, line->order_by_min);
 }
 
 void pw_order_goods(struct pw_order *o)
@@ -265,7 +274,8 @@ static void first_cuts(struct pw_order *o, int s)
       if (first == PW_SEEN_NONE || end_of(task) < end_of(&plan->tasks[first]))
         first = i;
       if (task->at_min > plan->services[s].at_min + plan->services[s].length_min)
-        pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is cut at minute %d, its service is over", i, plan->lots[lot].id, task->at_min);
+        pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is cut at minute %d, its service is over", i,
+                      plan->lots[lot].id, task->at_min);
     }
     before_serving(o, s, first, "something is cut before guests are served");
   }
@@ -295,11 +305,14 @@ static void check_service(struct pw_order *o, int s)
   int n[PW_SEEN_N_KINDS] = {0}, cool = PW_SEEN_NONE;
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++) {
     const struct pw_seen_task *task = &plan->tasks[i];
-    if (task->service != s || task->kind == PW_SEEN_NONE || (task->kind == PW_SEEN_COOL_CHECK && task->lot != PW_SEEN_NONE))
+    if (task->service != s || task->kind == PW_SEEN_NONE ||
+        (task->kind == PW_SEEN_COOL_CHECK && task->lot != PW_SEEN_NONE))
       continue;
     n[task->kind]++;
-    if (task->kind == PW_SEEN_SERVE && (task->at_min < service->at_min || (task->at_min > service->at_min && !pw_order_is_short(plan))))
-      pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is served from minute %d on, it begins at %d", i, service->id, task->at_min, service->at_min);
+    if (task->kind == PW_SEEN_SERVE &&
+        (task->at_min < service->at_min || (task->at_min > service->at_min && !pw_order_is_short(plan))))
+      pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is served from minute %d on, it begins at %d", i, service->id,
+                    task->at_min, service->at_min);
     if (task->kind == PW_SEEN_COOL && cool == PW_SEEN_NONE)
       cool = i;
   }
@@ -307,11 +320,12 @@ static void check_service(struct pw_order *o, int s)
     int kind;
     bool is_asked;
     const char *words;
-  } asked[] = {{PW_SEEN_SERVE, true, "serves"},
-               {PW_SEEN_CLEAR, true, "clears"},
-               {PW_SEEN_PAN_UP, has_pans(plan, s), "pans up for"},
-               {PW_SEEN_COOL, has_leftovers(plan, s), "cools the leftovers of"},
-               {PW_SEEN_COOL_CHECK, cool != PW_SEEN_NONE || has_leftovers(plan, s), "reads whether the leftovers are cold of"}};
+  } asked[] = {
+      {PW_SEEN_SERVE, true, "serves"},
+      {PW_SEEN_CLEAR, true, "clears"},
+      {PW_SEEN_PAN_UP, has_pans(plan, s), "pans up for"},
+      {PW_SEEN_COOL, has_leftovers(plan, s), "cools the leftovers of"},
+      {PW_SEEN_COOL_CHECK, cool != PW_SEEN_NONE || has_leftovers(plan, s), "reads whether the leftovers are cold of"}};
   for (size_t k = 0; k < sizeof asked / sizeof *asked; k++)
     if (asked[k].is_asked && n[asked[k].kind] == 0)
       pw_judge_find(o->judge, "J15", "tasks: nobody %s \"%s\"", asked[k].words, service->id);
@@ -342,13 +356,16 @@ static void there_and_back(struct pw_order *o)
       last = plan->services[s].at_min;
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++) {
     const struct pw_seen_task *task = &plan->tasks[i];
-    if (task->kind == PW_SEEN_DRIVE && task->at_min < last && (there == PW_SEEN_NONE || task->at_min < plan->tasks[there].at_min))
+    if (task->kind == PW_SEEN_DRIVE && task->at_min < last &&
+        (there == PW_SEEN_NONE || task->at_min < plan->tasks[there].at_min))
       there = i;
-    if (task->kind == PW_SEEN_DRIVE && task->at_min >= last && (home == PW_SEEN_NONE || task->at_min > plan->tasks[home].at_min))
+    if (task->kind == PW_SEEN_DRIVE && task->at_min >= last &&
+        (home == PW_SEEN_NONE || task->at_min > plan->tasks[home].at_min))
       home = i;
     if (task->kind == PW_SEEN_LIGHT && (light == PW_SEEN_NONE || task->at_min < plan->tasks[light].at_min))
       light = i;
-    if (task->kind == PW_SEEN_SET_UP && task->service == PW_SEEN_NONE && (set_up == PW_SEEN_NONE || task->at_min < plan->tasks[set_up].at_min))
+    if (task->kind == PW_SEEN_SET_UP && task->service == PW_SEEN_NONE &&
+        (set_up == PW_SEEN_NONE || task->at_min < plan->tasks[set_up].at_min))
       set_up = i;
   }
   if (light == PW_SEEN_NONE)

@@ -44,11 +44,13 @@ static int groups_of(const struct pw_seen_plan *plan, const struct pw_seen_deman
   int n = 0;
   for (int c = 0; c < plan->n[PW_SEEN_CLASSES]; c++)
     if (s->of_class[c] > 0 && eats(plan, c, d))
-      groups[n++] = (struct pw_stats_group){s->of_class[c], fmin(d->take_frac, 1), plan->classes[c].appetite_frac * d->portion, d->again_frac};
+      groups[n++] = (struct pw_stats_group){s->of_class[c], fmin(d->take_frac, 1),
+                                            plan->classes[c].appetite_frac * d->portion, d->again_frac};
   return n;
 }
 
-static pw_status check_line(struct pw_judge *judge, const struct pw_seen_plan *plan, int i, struct pw_stats_group *groups)
+static pw_status check_line(struct pw_judge *judge, const struct pw_seen_plan *plan, int i,
+                            struct pw_stats_group *groups)
 {
   const struct pw_seen_demand *d = &plan->demand[i];
   const struct pw_seen_service *s = &plan->services[d->service];
@@ -66,15 +68,20 @@ static pw_status check_line(struct pw_judge *judge, const struct pw_seen_plan *p
   mean *= come;
   double sd = sqrt(fmax(0, variance)), extra = 1 + d->reserve_frac;
   expect(judge, "demand", i, "guest.mean", d->law_mean, d->take_frac * d->portion * (1 + d->again_frac));
-  expect(judge, "demand", i, d->is_by_count ? "mean_units" : "mean_kg", d->is_by_count ? d->mean_units : d->mean_kg, mean);
+  expect(judge, "demand", i, d->is_by_count ? "mean_units" : "mean_kg", d->is_by_count ? d->mean_units : d->mean_kg,
+         mean);
   expect(judge, "demand", i, d->is_by_count ? "sd_units" : "sd_kg", d->is_by_count ? d->sd_units : d->sd_kg, sd);
-  expect(judge, "demand", i, "the other mean, spread and need", d->is_by_count ? d->mean_kg + d->sd_kg + d->need_kg : 0, 0);
+  expect(judge, "demand", i, "the other mean, spread and need", d->is_by_count ? d->mean_kg + d->sd_kg + d->need_kg : 0,
+         0);
   if (!d->is_by_count)
     expect(judge, "demand", i, "the mean, spread and need in units", d->mean_units + d->sd_units + d->need_units, 0);
   if (d->portions != PW_SEEN_NONE)
-    expect(judge, "demand", i, "portions", d->portions, ceil(heads * come * d->take_frac * (1 + d->again_frac) - WHOLE));
+    expect(judge, "demand", i, "portions", d->portions,
+           ceil(heads * come * d->take_frac * (1 + d->again_frac) - WHOLE));
   double normal = sd > 0 && d->cover < 1 ? mean + sd * pw_stats_normal_quantile(d->cover) : mean;
-  if (come_var > 0 || heads > HEADS_MOST) { /* a mixture over those who come: the planner's strata are its own, so only what holds for any */
+  if (come_var > 0 ||
+      heads >
+          HEADS_MOST) { /* a mixture over those who come: the planner's strata are its own, so only what holds for any */
     double need = d->is_by_count ? d->need_units : d->need_kg;
     if (d->has_spread && need < normal * extra * (1 - 1e-6))
       pw_judge_find(judge, "J12", "demand[%d]: needs %.8g, the normal law asks for %.8g", i, need, normal * extra);
@@ -94,7 +101,8 @@ static pw_status check_line(struct pw_judge *judge, const struct pw_seen_plan *p
   else
     expect(judge, "demand", i, "need_kg", d->need_kg, (d->has_spread ? fmax(normal, exact) : exact) * extra);
   if (d->portions_cover != PW_SEEN_NONE)
-    expect(judge, "demand", i, "portions_cover", d->portions_cover, floor(pw_stats_sum_quantile(&portions, d->cover) + 0.5));
+    expect(judge, "demand", i, "portions_cover", d->portions_cover,
+           floor(pw_stats_sum_quantile(&portions, d->cover) + 0.5));
   return PW_OK;
 }
 
@@ -139,30 +147,37 @@ static void check_by_weight(struct pw_judge *judge, const struct pw_seen_raw *ra
   expect(judge, "raw_needs", i, "served_piece_kg", raw->served_piece_kg, raw->raw_piece_kg * raw->yield_frac);
   double z = pw_stats_normal_quantile(raw->cover), m = raw->served_piece_kg, s = raw->served_piece_sd_kg;
   double var = raw->ask_sd_kg * raw->ask_sd_kg;
-  expect(judge, "raw_needs", i, "need_kg", raw->need_kg, raw->ask_sd_kg > 0 ? fmax(raw->least_kg, raw->ask_kg + z * raw->ask_sd_kg) : raw->least_kg);
+  expect(judge, "raw_needs", i, "need_kg", raw->need_kg,
+         raw->ask_sd_kg > 0 ? fmax(raw->least_kg, raw->ask_kg + z * raw->ask_sd_kg) : raw->least_kg);
   /* the least number whose chance not to fall short reaches the cover, and whose mean reaches the least need */
   double from = z >= 0 ? fmax(raw->least_kg, raw->ask_kg) : raw->least_kg;
   int n = raw->pieces;
   bool is_enough = n * m >= from - WHOLE * m && n * m - raw->ask_kg >= z * sqrt(n * s * s + var) - WHOLE * m;
-  bool is_fewer = (n - 1) * m >= from + WHOLE * m && (n - 1) * m - raw->ask_kg >= z * sqrt((n - 1) * s * s + var) + WHOLE * m;
+  bool is_fewer =
+      (n - 1) * m >= from + WHOLE * m && (n - 1) * m - raw->ask_kg >= z * sqrt((n - 1) * s * s + var) + WHOLE * m;
   if (!is_enough || (n > 0 && is_fewer))
-    pw_judge_find(judge, "J12", "raw_needs[%d].pieces: %d pieces of %.6g kg served are %s for a need of %.6g kg at a cover of %.4g", i, n, m,
-                  is_enough ? "more than enough" : "too few", raw->need_kg, raw->cover);
+    pw_judge_find(judge, "J12",
+                  "raw_needs[%d].pieces: %d pieces of %.6g kg served are %s for a need of %.6g kg at a cover of %.4g",
+                  i, n, m, is_enough ? "more than enough" : "too few", raw->need_kg, raw->cover);
   double over = n * m - raw->want_kg, sd = sqrt(n * s * s + raw->want_sd_kg * raw->want_sd_kg);
   expect(judge, "raw_needs", i, "leftover_kg", raw->leftover_kg, pw_stats_normal_plus(over, sd));
-  expect(judge, "raw_needs", i, "runout_frac", raw->runout_frac, sd > 0 ? pw_stats_normal_cdf(-over / sd) : over < 0 ? 1 : 0);
+  expect(judge, "raw_needs", i, "runout_frac", raw->runout_frac,
+         sd > 0     ? pw_stats_normal_cdf(-over / sd)
+         : over < 0 ? 1
+                    : 0);
 }
 
-static pw_status check_by_count(struct pw_judge *judge, const struct pw_seen_plan *plan, const struct pw_seen_raw *raw, int i,
-                                const struct lines *lines, struct pw_stats_group *groups)
+static pw_status check_by_count(struct pw_judge *judge, const struct pw_seen_plan *plan, const struct pw_seen_raw *raw,
+                                int i, const struct lines *lines, struct pw_stats_group *groups)
 {
   expect(judge, "raw_needs", i, "pieces", raw->pieces, ceil(raw->need_units / raw->units_per_piece - WHOLE));
   expect(judge, "raw_needs", i, "need_kg", raw->need_kg, 0);
   if (lines->n == 1)
     expect(judge, "raw_needs", i, "need_units", raw->need_units, lines->units);
-  else if (lines->n > 1 && (raw->need_units > lines->units + WHOLE || raw->need_units < lines->largest_units - 1 - WHOLE))
-    pw_judge_find(judge, "J12", "raw_needs[%d].need_units: is %.6g, the dishes need %.6g together and %.6g at the most", i, raw->need_units,
-                  lines->largest_units, lines->units);
+  else if (lines->n > 1 &&
+           (raw->need_units > lines->units + WHOLE || raw->need_units < lines->largest_units - 1 - WHOLE))
+    pw_judge_find(judge, "J12", "raw_needs[%d].need_units: is %.6g, the dishes need %.6g together and %.6g at the most",
+                  i, raw->need_units, lines->largest_units, lines->units);
   if (lines->n == 0 || lines->n != lines->n_by_count || plan->services[raw->service].walk_most_frac > 0)
     return PW_OK;
   int n = 0;
@@ -175,13 +190,15 @@ static pw_status check_by_count(struct pw_judge *judge, const struct pw_seen_pla
   pw_status status = pw_stats_sum_make(&wanted, groups, n, judge->ctx->arena);
   if (status)
     return status;
-  double have = raw->pieces * raw->units_per_piece, unit_kg = raw->raw_piece_kg * raw->yield_frac / raw->units_per_piece;
+  double have = raw->pieces * raw->units_per_piece,
+         unit_kg = raw->raw_piece_kg * raw->yield_frac / raw->units_per_piece;
   expect(judge, "raw_needs", i, "leftover_kg", raw->leftover_kg, pw_stats_sum_left(&wanted, have) * unit_kg);
   expect(judge, "raw_needs", i, "runout_frac", raw->runout_frac, pw_stats_sum_above(&wanted, have));
   return PW_OK;
 }
 
-static pw_status check_raw(struct pw_judge *judge, const struct pw_seen_plan *plan, int i, struct pw_stats_group *groups)
+static pw_status check_raw(struct pw_judge *judge, const struct pw_seen_plan *plan, int i,
+                           struct pw_stats_group *groups)
 {
   const struct pw_seen_raw *raw = &plan->raws[i];
   struct lines lines = lines_of(plan, raw);
@@ -198,8 +215,8 @@ static pw_status check_raw(struct pw_judge *judge, const struct pw_seen_plan *pl
       expect(judge, "lots", l, "piece_kg", plan->lots[l].piece_kg, raw->raw_piece_kg * raw->trim_frac);
     }
   if (raw->is_smoked != PW_SEEN_NONE && cooked != (raw->is_smoked ? raw->pieces : 0))
-    pw_judge_find(judge, "J12", "raw_needs[%d]: %d of \"%s\" %s, the lots of that service have %ld", i, raw->pieces, raw->cut,
-                  raw->is_smoked ? "are smoked" : "are not smoked", cooked);
+    pw_judge_find(judge, "J12", "raw_needs[%d]: %d of \"%s\" %s, the lots of that service have %ld", i, raw->pieces,
+                  raw->cut, raw->is_smoked ? "are smoked" : "are not smoked", cooked);
   if (!isnan(raw->need_units))
     return check_by_count(judge, plan, raw, i, &lines, groups);
   if (isnan(raw->served_piece_kg))
@@ -218,7 +235,8 @@ static void check_all_there(struct pw_judge *judge, const struct pw_seen_plan *p
     for (int r = 0; r < plan->n[PW_SEEN_RAWS] && !is_there; r++)
       is_there = plan->raws[r].service == d->service && strcmp(plan->raws[r].cut, d->cut) == 0;
     if (!is_there)
-      pw_judge_find(judge, "J12", "demand[%d]: \"%s\" is made of \"%s\", of which raw_needs has none for that service", i, d->dish, d->cut);
+      pw_judge_find(judge, "J12", "demand[%d]: \"%s\" is made of \"%s\", of which raw_needs has none for that service",
+                    i, d->dish, d->cut);
   }
   for (int l = 0; l < plan->n[PW_SEEN_LOTS] && plan->n[PW_SEEN_RAWS] > 0; l++) {
     bool is_there = false;
@@ -234,7 +252,8 @@ pw_status pw_check_demand(struct pw_judge *judge, const struct pw_seen_plan *pla
   int n_classes = plan->n[PW_SEEN_CLASSES], n_lines = plan->n[PW_SEEN_DEMAND];
   if (n_classes == 0)
     return PW_OK;
-  struct pw_stats_group *groups = pw_arena_array(judge->ctx->arena, (size_t)n_classes * (size_t)(n_lines + 1), sizeof *groups);
+  struct pw_stats_group *groups =
+      pw_arena_array(judge->ctx->arena, (size_t)n_classes * (size_t)(n_lines + 1), sizeof *groups);
   pw_status status = groups ? PW_OK : PW_ERR_MEMORY;
   for (int i = 0; i < n_lines && !status; i++)
     if (!isnan(plan->demand[i].law_mean))

@@ -8,8 +8,9 @@
 #include <string.h>
 
 enum {
-  APART_MIN = 30,   /* visits closer than that say why: common practice, no source */
-  SLIP_MIN = 30     /* a task of a visit waits so long for a hand before the plan has to say so: common practice, no source */
+  APART_MIN = 30, /* visits closer than that say why: common practice, no source */
+  SLIP_MIN =
+      30 /* a task of a visit waits so long for a hand before the plan has to say so: common practice, no source */
 };
 
 static int pit_of(const struct pw_seen_plan *plan, const struct pw_seen_load *load)
@@ -33,7 +34,8 @@ static void check_loads(struct pw_judge *judge, const struct pw_seen_plan *plan)
     int pit = pit_of(plan, load), at[] = {load->start_min, load->end_min};
     for (int k = 0; k < 2 && pit != PW_SEEN_NONE; k++)
       if (visit_at(plan, pit, at[k]) == PW_SEEN_NONE)
-        pw_judge_find(judge, "J16", "loads[%d]: \"%s\" is opened at minute %d, no visit is there then", i, plan->pits[pit].id, at[k]);
+        pw_judge_find(judge, "J16", "loads[%d]: \"%s\" is opened at minute %d, no visit is there then", i,
+                      plan->pits[pit].id, at[k]);
   }
 }
 
@@ -45,20 +47,24 @@ static void check_visits(struct pw_judge *judge, const struct pw_seen_plan *plan
     int since = INT_MAX;
     for (int k = 0; k < plan->n[PW_SEEN_VISITS]; k++) {
       const struct pw_seen_visit *other = &plan->visits[k];
-      if (k == v || other->pit != visit->pit || other->at_min > visit->at_min || (other->at_min == visit->at_min && k > v))
+      if (k == v || other->pit != visit->pit || other->at_min > visit->at_min ||
+          (other->at_min == visit->at_min && k > v))
         continue;
       since = visit->at_min - other->at_min < since ? visit->at_min - other->at_min : since;
     }
     if (since == 0)
-      pw_judge_find(judge, "J16", "visits[%d]: \"%s\" is opened twice at minute %d", v, plan->pits[visit->pit].id, visit->at_min);
+      pw_judge_find(judge, "J16", "visits[%d]: \"%s\" is opened twice at minute %d", v, plan->pits[visit->pit].id,
+                    visit->at_min);
     else if (since < APART_MIN && !visit->reason)
       pw_judge_find(judge, "J16", "visits[%d]: \"%s\" is opened %d min after it was before, and no reason is told", v,
                     plan->pits[visit->pit].id, since);
     bool has_fire = false;
     for (int b = 0; b < plan->n[PW_SEEN_BURNS] && !has_fire; b++)
-      has_fire = plan->burns[b].pit == visit->pit && plan->burns[b].lit_min < visit->at_min && visit->at_min <= plan->burns[b].out_min;
+      has_fire = plan->burns[b].pit == visit->pit && plan->burns[b].lit_min < visit->at_min &&
+                 visit->at_min <= plan->burns[b].out_min;
     if (!has_fire)
-      pw_judge_find(judge, "J16", "visits[%d]: \"%s\" is opened at minute %d, no fire burns in it", v, plan->pits[visit->pit].id, visit->at_min);
+      pw_judge_find(judge, "J16", "visits[%d]: \"%s\" is opened at minute %d, no fire burns in it", v,
+                    plan->pits[visit->pit].id, visit->at_min);
   }
 }
 
@@ -69,7 +75,8 @@ static void check_counts(struct pw_judge *judge, const struct pw_seen_plan *plan
     const struct pw_seen_burn *burn = &plan->burns[b];
     int n = 0;
     for (int v = 0; v < plan->n[PW_SEEN_VISITS]; v++)
-      n += plan->visits[v].pit == burn->pit && burn->lit_min < plan->visits[v].at_min && plan->visits[v].at_min <= burn->out_min;
+      n += plan->visits[v].pit == burn->pit && burn->lit_min < plan->visits[v].at_min &&
+           plan->visits[v].at_min <= burn->out_min;
     if (burn->n_visits != PW_SEEN_NONE && burn->n_visits != n)
       pw_judge_find(judge, "J16", "burns[%d].door_visits: %d, the visits say %d", b, burn->n_visits, n);
   }
@@ -80,7 +87,8 @@ static bool is_of_a_load(const struct pw_seen_plan *plan, int v)
 {
   for (int i = 0; i < plan->n[PW_SEEN_LOADS]; i++) {
     const struct pw_seen_load *load = &plan->loads[i];
-    if (pit_of(plan, load) == plan->visits[v].pit && (load->start_min == plan->visits[v].at_min || load->end_min == plan->visits[v].at_min))
+    if (pit_of(plan, load) == plan->visits[v].pit &&
+        (load->start_min == plan->visits[v].at_min || load->end_min == plan->visits[v].at_min))
       return true;
   }
   return false;
@@ -94,7 +102,8 @@ static pw_status check_tasks(struct pw_judge *judge, const struct pw_seen_plan *
     return PW_ERR_MEMORY;
   bool is_short = false;
   for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++)
-    is_short = is_short || strcmp(plan->warnings[i].code, "hands-short") == 0 || strcmp(plan->warnings[i].code, "nobody-on-shift") == 0;
+    is_short = is_short || strcmp(plan->warnings[i].code, "hands-short") == 0 ||
+               strcmp(plan->warnings[i].code, "nobody-on-shift") == 0;
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++) {
     const struct pw_seen_task *task = &plan->tasks[i];
     int v = plan->n[PW_SEEN_VISITS] - 1;
@@ -109,9 +118,11 @@ static pw_status check_tasks(struct pw_judge *judge, const struct pw_seen_plan *
     is_done[v] = true;
     int late = task->at_min - plan->visits[v].at_min;
     if (late < 0 || (late > SLIP_MIN && !is_short))
-      pw_judge_find(judge, "J16", "tasks[%d]: at minute %d, its visit %s is at %d", i, task->at_min, task->visit, plan->visits[v].at_min);
+      pw_judge_find(judge, "J16", "tasks[%d]: at minute %d, its visit %s is at %d", i, task->at_min, task->visit,
+                    plan->visits[v].at_min);
   }
-  for (int v = 0; v < plan->n[PW_SEEN_VISITS] && plan->n[PW_SEEN_PEOPLE] > 0; v++) /* without people tasks name no visits */
+  for (int v = 0; v < plan->n[PW_SEEN_VISITS] && plan->n[PW_SEEN_PEOPLE] > 0;
+       v++) /* without people tasks name no visits */
     if (!is_done[v] && is_of_a_load(plan, v))
       pw_judge_find(judge, "J16", "visits[%d]: nothing is done at minute %d at \"%s\"", v, plan->visits[v].at_min,
                     plan->pits[plan->visits[v].pit].id);

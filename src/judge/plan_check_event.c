@@ -18,12 +18,14 @@ static void check_grid(struct pw_judge *judge, const struct pw_seen_plan *plan)
     const struct pw_seen_load *load = &plan->loads[i];
     bool is_cooked = load->stage == PW_SEEN_SMOKE || load->stage == PW_SEEN_FINISH;
     if (is_cooked && (load->start_min % slot != 0 || load->end_min % slot != 0))
-      pw_judge_find(judge, "J0", "loads[%d]: from minute %d to %d is not on the grid of %d min", i, load->start_min, load->end_min, slot);
+      pw_judge_find(judge, "J0", "loads[%d]: from minute %d to %d is not on the grid of %d min", i, load->start_min,
+                    load->end_min, slot);
   }
   for (int l = 0; l < plan->n[PW_SEEN_LOTS]; l++)
     for (int k = 0; k < plan->lots[l].n_times; k++)
       if (plan->lots[l].times[k].stage <= PW_SEEN_FINISH && plan->lots[l].times[k].minutes % slot != 0)
-        pw_judge_find(judge, "J0", "lots[%d].stage_times[%d].minutes: %d is not on the grid of %d min", l, k, plan->lots[l].times[k].minutes, slot);
+        pw_judge_find(judge, "J0", "lots[%d].stage_times[%d].minutes: %d is not on the grid of %d min", l, k,
+                      plan->lots[l].times[k].minutes, slot);
 }
 
 pw_status pw_check_event(struct pw_judge *judge, const struct pw_seen_plan *plan)
@@ -36,11 +38,12 @@ pw_status pw_check_event(struct pw_judge *judge, const struct pw_seen_plan *plan
       pw_judge_find(judge, "J0", "services[%d].length_min: %d min is no meal", s, plan->services[s].length_min);
   }
   if (plan->clock && pw_clock_local(plan->clock, 0).utc_offset_min != plan->event.utc_offset_min)
-    pw_judge_find(judge, "J0", "event.utc_offset_min: is %d, in %s it is %d on that day", plan->event.utc_offset_min, plan->event.zone,
-                  pw_clock_local(plan->clock, 0).utc_offset_min);
+    pw_judge_find(judge, "J0", "event.utc_offset_min: is %d, in %s it is %d on that day", plan->event.utc_offset_min,
+                  plan->event.zone, pw_clock_local(plan->clock, 0).utc_offset_min);
   int heads = plan->event.head_count;
   if (heads != PW_SEEN_NONE && heads != (int)(plan->event.is_sum ? sum : largest))
-    pw_judge_find(judge, "J0", "event.head_count: is %d, the services have %.0f", heads, plan->event.is_sum ? sum : largest);
+    pw_judge_find(judge, "J0", "event.head_count: is %d, the services have %.0f", heads,
+                  plan->event.is_sum ? sum : largest);
   if (heads != PW_SEEN_NONE && plan->quote.guests != heads)
     pw_judge_find(judge, "J0", "quote.guests: is %d, the event has %d", plan->quote.guests, heads);
   if (plan->event.slot_min != PW_SEEN_NONE)

@@ -203,7 +203,8 @@ static int check_passes(const struct flow *f, struct change *changes)
     n_found += check_pass(f, PW_SEEN_SMOKE, PW_SEEN_FINISH, false, changes);
     last = PW_SEEN_FINISH;
   }
-  bool is_boxed = (f->lot->pans > 0 && !f->lot->is_day_before) || f->n_in[PW_SEEN_REST] > 0 || f->n_in[PW_SEEN_HOLD] > 0;
+  bool is_boxed =
+      (f->lot->pans > 0 && !f->lot->is_day_before) || f->n_in[PW_SEEN_REST] > 0 || f->n_in[PW_SEEN_HOLD] > 0;
   if (!is_boxed) {
     check_unboxed(f, last);
     return n_found;

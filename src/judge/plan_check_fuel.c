@@ -5,11 +5,11 @@
 
 #include <math.h>
 
-#define LATENT_MJ_KG 2.257  /* water at 100 C, IAPWS-95 */
-#define WOOD_MOST_MJ_KG 21.0 /* dry wood, gross: USDA Forest Products Laboratory, Wood Handbook 2021 */
-#define COAL_MOST_MJ_KG 35.0 /* pure carbon 32.8, NIST; volatile rest a little more */
-#define BALANCE_FRAC 0.15   /* heat that goes out beyond what comes in: rounding to splits, weather of the day */
-#define SPLIT_SLACK 1e-6
+#define LATENT_MJ_KG    2.257 /* water at 100 C, IAPWS-95 */
+#define WOOD_MOST_MJ_KG 21.0  /* dry wood, gross: USDA Forest Products Laboratory, Wood Handbook 2021 */
+#define COAL_MOST_MJ_KG 35.0  /* pure carbon 32.8, NIST; volatile rest a little more */
+#define BALANCE_FRAC    0.15  /* heat that goes out beyond what comes in: rounding to splits, weather of the day */
+#define SPLIT_SLACK     1e-6
 
 static void expect(struct pw_judge *judge, const char *list, int i, const char *key, double is, double should)
 {
@@ -33,8 +33,8 @@ static void check_burn(struct pw_judge *judge, const struct pw_seen_plan *plan, 
   for (int i = 0; i < burn->n_feeds; i++) {
     const struct pw_seen_feed *feed = &burn->feeds[i];
     if (feed->splits != PW_SEEN_NONE && pw_check_differs(feed->kg, feed->splits * pit->split_kg))
-      pw_judge_find(judge, "J7", "burns[%d].feeds[%d].kg: is %.6g, %d splits of %.6g kg make %.6g", b, i, feed->kg, feed->splits, pit->split_kg,
-                    feed->splits * pit->split_kg);
+      pw_judge_find(judge, "J7", "burns[%d].feeds[%d].kg: is %.6g, %d splits of %.6g kg make %.6g", b, i, feed->kg,
+                    feed->splits, pit->split_kg, feed->splits * pit->split_kg);
     steady += feed->at_min >= burn->ready_min ? feed->splits : 0;
   }
   if (burn->n_feeds == 0 || burn->feeds[0].at_min != burn->lit_min)
@@ -46,14 +46,17 @@ static void check_burn(struct pw_judge *judge, const struct pw_seen_plan *plan, 
   if (!wood || isnan(burn->shell_kw) || isnan(pit->water_kg))
     return;
   double seconds_k = (burn->out_min - burn->lit_min) * 60.0 / 1000;
-  double out_mj = (burn->shell_kw + burn->exhaust_kw + burn->food_kw + burn->door_kw) * seconds_k + burn->warm_up_mj + pit->water_kg * LATENT_MJ_KG;
+  double out_mj = (burn->shell_kw + burn->exhaust_kw + burn->food_kw + burn->door_kw) * seconds_k + burn->warm_up_mj +
+                  pit->water_kg * LATENT_MJ_KG;
   double in_mj = burn->fuel_kg * wood->net_mj_kg + coal_mj;
   if (out_mj > (1 + BALANCE_FRAC) * in_mj)
-    pw_judge_find(judge, "J7", "burns[%d].fuel_kg: %.6g kg of wood and %.6g of charcoal give %.6g MJ at the most, %.6g are wanted", b, burn->fuel_kg,
-                  burn->start_charcoal_kg, in_mj, out_mj);
+    pw_judge_find(judge, "J7",
+                  "burns[%d].fuel_kg: %.6g kg of wood and %.6g of charcoal give %.6g MJ at the most, %.6g are wanted",
+                  b, burn->fuel_kg, burn->start_charcoal_kg, in_mj, out_mj);
   /* not twice as much either: beyond the charcoal and two splits that lie there in any case */
   if (in_mj - coal_mj > 2 * out_mj + 2 * pit->split_kg * wood->net_mj_kg)
-    pw_judge_find(judge, "J7", "burns[%d].fuel_kg: %.6g kg of wood give %.6g MJ, %.6g are wanted", b, burn->fuel_kg, in_mj - coal_mj, out_mj);
+    pw_judge_find(judge, "J7", "burns[%d].fuel_kg: %.6g kg of wood give %.6g MJ, %.6g are wanted", b, burn->fuel_kg,
+                  in_mj - coal_mj, out_mj);
 }
 
 static void check_fuel(struct pw_judge *judge, const struct pw_seen_plan *plan, int f)
@@ -70,20 +73,28 @@ static void check_fuel(struct pw_judge *judge, const struct pw_seen_plan *plan, 
   double reserve = 1 + fuel->reserve_frac;
   expect(judge, "fuels", f, "need_kg", fuel->need_kg, need);
   expect(judge, "fuels", f, "buy_kg", fuel->buy_kg, fuel->need_kg * reserve);
-  if (fuel->splits != PW_SEEN_NONE && !isnan(reserve) && fabs(fuel->splits - ceil(splits * reserve - 1e-5)) > SPLIT_SLACK)
-    pw_judge_find(judge, "J7", "fuels[%d].splits: is %d, %.6g with the reserve are %.6g", f, fuel->splits, splits, splits * reserve);
+  if (fuel->splits != PW_SEEN_NONE && !isnan(reserve) &&
+      fabs(fuel->splits - ceil(splits * reserve - 1e-5)) > SPLIT_SLACK)
+    pw_judge_find(judge, "J7", "fuels[%d].splits: is %d, %.6g with the reserve are %.6g", f, fuel->splits, splits,
+                  splits * reserve);
   bool is_packed = fuel->packs != PW_SEEN_NONE;
   if (is_packed && fuel->pack_kg > 0 && fabs(fuel->packs - ceil(fuel->buy_kg / fuel->pack_kg - 1e-7)) > SPLIT_SLACK)
-    pw_judge_find(judge, "J7", "fuels[%d].packs: %d packs of %.6g kg for %.6g kg", f, fuel->packs, fuel->pack_kg, fuel->buy_kg);
+    pw_judge_find(judge, "J7", "fuels[%d].packs: %d packs of %.6g kg for %.6g kg", f, fuel->packs, fuel->pack_kg,
+                  fuel->buy_kg);
   double cost = is_packed ? fuel->packs * fuel->pack_cents : fuel->buy_kg * fuel->cents_per_kg;
   if (!isnan(cost) && fabs((double)fuel->cost_cents - cost) > 0.5 + 1e-6 * cost)
-    pw_judge_find(judge, "J7", "fuels[%d].cost_cents: is %.0f, what is bought costs %.2f", f, (double)fuel->cost_cents, cost);
+    pw_judge_find(judge, "J7", "fuels[%d].cost_cents: is %.0f, what is bought costs %.2f", f, (double)fuel->cost_cents,
+                  cost);
   double most = fuel->is_charcoal == 1 ? COAL_MOST_MJ_KG : WOOD_MOST_MJ_KG;
   if (fuel->net_mj_kg > most)
-    pw_judge_find(judge, "J7", "fuels[%d].net_mj_kg: is %.6g, no such fuel gives more than %.6g", f, fuel->net_mj_kg, most);
-  double heaviest = 1500, lightest = 50; /* kg in a stacked cubic metre: below solid wood without pores, 1,500, and above straw */
-  if (fuel->stacked_m3 > 0 && (fuel->buy_kg / fuel->stacked_m3 > heaviest || fuel->buy_kg / fuel->stacked_m3 < lightest))
-    pw_judge_find(judge, "J7", "fuels[%d].stacked_m3: %.6g kg in %.6g m3 is no stack of wood", f, fuel->buy_kg, fuel->stacked_m3);
+    pw_judge_find(judge, "J7", "fuels[%d].net_mj_kg: is %.6g, no such fuel gives more than %.6g", f, fuel->net_mj_kg,
+                  most);
+  double heaviest = 1500,
+         lightest = 50; /* kg in a stacked cubic metre: below solid wood without pores, 1,500, and above straw */
+  if (fuel->stacked_m3 > 0 &&
+      (fuel->buy_kg / fuel->stacked_m3 > heaviest || fuel->buy_kg / fuel->stacked_m3 < lightest))
+    pw_judge_find(judge, "J7", "fuels[%d].stacked_m3: %.6g kg in %.6g m3 is no stack of wood", f, fuel->buy_kg,
+                  fuel->stacked_m3);
 }
 
 pw_status pw_check_fuel(struct pw_judge *judge, const struct pw_seen_plan *plan)

@@ -6,14 +6,14 @@
 #include <math.h>
 #include <string.h>
 
-#define SLACK_C 0.3           /* 145 F is printed as 62.8 or 63 C */
-#define HOT_HOLD_C 57.2       /* 135 F, FDA Food Code 2022 3-501.16(A)(1) */
-#define LEAST_CORE_C 57.2     /* 135 F, 3-401.13 and 3-403.11(C): no rule asks for less */
-#define COME_UP_MOST_MIN 360  /* FSIS-GD-2021-14, 6 h from 50 to 130 F */
-#define LEAST_LOG 6.5         /* 9 CFR 318.17 */
-#define POULTRY_LOG 7.0       /* 9 CFR 381.150 */
-#define LOG_MOST 99.0         /* beyond it the number says nothing more */
-#define FALL_K (25.0 / 1.8)   /* hot to cool end of a small offset, 25 F: common practice, no source */
+#define SLACK_C          0.3          /* 145 F is printed as 62.8 or 63 C */
+#define HOT_HOLD_C       57.2         /* 135 F, FDA Food Code 2022 3-501.16(A)(1) */
+#define LEAST_CORE_C     57.2         /* 135 F, 3-401.13 and 3-403.11(C): no rule asks for less */
+#define COME_UP_MOST_MIN 360          /* FSIS-GD-2021-14, 6 h from 50 to 130 F */
+#define LEAST_LOG        6.5          /* 9 CFR 318.17 */
+#define POULTRY_LOG      7.0          /* 9 CFR 381.150 */
+#define LOG_MOST         99.0         /* beyond it the number says nothing more */
+#define FALL_K           (25.0 / 1.8) /* hot to cool end of a small offset, 25 F: common practice, no source */
 
 static bool is_said(const struct pw_seen_plan *plan, const char *code)
 {
@@ -32,7 +32,8 @@ static double place_c(const struct pw_seen_plan *plan, int lot, int stage, bool 
     const struct pw_seen_zone *zone = pw_check_zone(plan, load);
     const struct pw_seen_finisher *finisher = pw_check_finisher(plan, load);
     double temp_c = zone ? zone->temp_c : finisher->temp_c;
-    if (load->lot == lot && load->stage == stage && (zone || stage == PW_SEEN_FINISH) && (is_hottest ? !(temp_c <= most) : !(temp_c >= most)))
+    if (load->lot == lot && load->stage == stage && (zone || stage == PW_SEEN_FINISH) &&
+        (is_hottest ? !(temp_c <= most) : !(temp_c >= most)))
       most = temp_c;
   }
   return most;
@@ -47,7 +48,8 @@ static const struct rule {
 /** Raw meat, poultry and sausage warm up and are made safe by time and temperature (FSIS-GD-2021-14, 9 CFR 318.17, 381.150). */
 static bool is_raw_meat(const struct pw_seen_lot *lot)
 {
-  return lot->kind != PW_SEEN_PLANT && lot->kind != PW_SEEN_FISH && lot->safety != PW_SEEN_PRECOOKED && lot->safety != PW_SEEN_SAFE_PLANT;
+  return lot->kind != PW_SEEN_PLANT && lot->kind != PW_SEEN_FISH && lot->safety != PW_SEEN_PRECOOKED &&
+         lot->safety != PW_SEEN_SAFE_PLANT;
 }
 
 static void wrong(struct pw_judge *judge, int i, const char *key, double is, double should)
@@ -71,11 +73,13 @@ static void check_food(struct pw_judge *judge, const struct pw_seen_plan *plan, 
     return;
   if ((lot->kind == PW_SEEN_POULTRY && lot->safety != PW_SEEN_SAFE_POULTRY && lot->safety != PW_SEEN_PRECOOKED) ||
       (lot->kind == PW_SEEN_PLANT) != (lot->safety == PW_SEEN_SAFE_PLANT))
-    pw_judge_find(judge, "J13", "lots[%d].safety: \"%s\" is no rule for %s", core->lot, pw_seen_safeties[lot->safety], pw_seen_foods[lot->kind]);
+    pw_judge_find(judge, "J13", "lots[%d].safety: \"%s\" is no rule for %s", core->lot, pw_seen_safeties[lot->safety],
+                  pw_seen_foods[lot->kind]);
   if ((core->is_raw != 0) != is_raw_meat(lot))
-    pw_judge_find(judge, "J13", "cores[%d].is_raw: says %s, \"%s\" is %s (%s)", i, core->is_raw ? "raw meat" : "none", lot->id,
-                  pw_seen_foods[lot->kind], pw_seen_safeties[lot->safety]);
-  if (core->is_raw && !isnan(core->smoke_c) && core->log_needed != (lot->kind == PW_SEEN_POULTRY ? POULTRY_LOG : LEAST_LOG))
+    pw_judge_find(judge, "J13", "cores[%d].is_raw: says %s, \"%s\" is %s (%s)", i, core->is_raw ? "raw meat" : "none",
+                  lot->id, pw_seen_foods[lot->kind], pw_seen_safeties[lot->safety]);
+  if (core->is_raw && !isnan(core->smoke_c) &&
+      core->log_needed != (lot->kind == PW_SEEN_POULTRY ? POULTRY_LOG : LEAST_LOG))
     wrong(judge, i, "log_needed", core->log_needed, lot->kind == PW_SEEN_POULTRY ? POULTRY_LOG : LEAST_LOG);
   if (fabs(core->rule_core_c - rules[lot->safety].core_c) > SLACK_C)
     wrong(judge, i, "rule_core_c", core->rule_core_c, rules[lot->safety].core_c);
@@ -84,14 +88,16 @@ static void check_food(struct pw_judge *judge, const struct pw_seen_plan *plan, 
   expect(judge, i, "end_core_c", core->end_core_c, lot->to_c[has_finish ? 1 : 0]);
   expect(judge, i, "come_up_most_min", core->come_up_most_min, COME_UP_MOST_MIN);
   if (has_finish && lot->to_c[0] >= lot->to_c[1])
-    pw_judge_find(judge, "J13", "lots[%d].smoke_to_c: the smoke ends at %g, the finish at %g", core->lot, lot->to_c[0], lot->to_c[1]);
+    pw_judge_find(judge, "J13", "lots[%d].smoke_to_c: the smoke ends at %g, the finish at %g", core->lot, lot->to_c[0],
+                  lot->to_c[1]);
 }
 
 /** True when a smoke load of the lot lies in the zone. */
 static bool is_smoked_in(const struct pw_seen_plan *plan, int lot, const struct pw_seen_zone *zone)
 {
   for (int i = 0; i < plan->n[PW_SEEN_LOADS]; i++)
-    if (plan->loads[i].lot == lot && plan->loads[i].stage == PW_SEEN_SMOKE && pw_check_zone(plan, &plan->loads[i]) == zone)
+    if (plan->loads[i].lot == lot && plan->loads[i].stage == PW_SEEN_SMOKE &&
+        pw_check_zone(plan, &plan->loads[i]) == zone)
       return true;
   return false;
 }
@@ -125,7 +131,8 @@ static void check_where(struct pw_judge *judge, const struct pw_seen_plan *plan,
 {
   const struct pw_seen_core *core = &plan->cores[i];
   const struct pw_seen_lot *lot = &plan->lots[core->lot];
-  double finish_c = place_c(plan, core->lot, PW_SEEN_FINISH, false), hot_c = place_c(plan, core->lot, PW_SEEN_SMOKE, true);
+  double finish_c = place_c(plan, core->lot, PW_SEEN_FINISH, false),
+         hot_c = place_c(plan, core->lot, PW_SEEN_SMOKE, true);
   expect(judge, i, "finish_c", core->finish_c, finish_c);
   if (!isnan(finish_c) && isnan(core->finish_c) && plan->n[PW_SEEN_NEEDS] > 0)
     pw_judge_find(judge, "J13", "cores[%d].finish_c: is not told, the coolest finish lies at %g", i, finish_c);
@@ -133,13 +140,15 @@ static void check_where(struct pw_judge *judge, const struct pw_seen_plan *plan,
     if (plan->raws[r].service == lot->service && strcmp(plan->raws[r].cut, lot->cut) == 0)
       expect(judge, i, "cook_loss_frac", core->cook_loss_frac, 1 - plan->raws[r].cook_frac);
   if (core->n_ends != PW_SEEN_NONE && core->n_ends != 2) {
-    pw_judge_find(judge, "J13", "cores[%d].cooler_end: has %d places, where it lies and one that is cooler are two", i, core->n_ends);
+    pw_judge_find(judge, "J13", "cores[%d].cooler_end: has %d places, where it lies and one that is cooler are two", i,
+                  core->n_ends);
     return;
   }
   for (int k = 0; k < core->n_ends; k++) {
     const struct pw_seen_end *end = &core->ends[k];
     if (fabs(end->air_c - (hot_c - k * FALL_K)) > 1e-4)
-      pw_judge_find(judge, "J13", "cores[%d].cooler_end[%d].air_c: is %.6g, the hottest load lies at %.6g", i, k, end->air_c, hot_c);
+      pw_judge_find(judge, "J13", "cores[%d].cooler_end[%d].air_c: is %.6g, the hottest load lies at %.6g", i, k,
+                    end->air_c, hot_c);
     if (k > 0 && (end->smoke_min < core->ends[0].smoke_min || end->finish_min < core->ends[0].finish_min))
       pw_judge_find(judge, "J13", "cores[%d].cooler_end[%d]: takes less time than where it is hotter", i, k);
   }
@@ -158,15 +167,17 @@ static void check_core(struct pw_judge *judge, const struct pw_seen_plan *plan, 
     return; /* nothing of it is cooked */
   check_where(judge, plan, i);
   if (!(fabs(core->smoke_c - coolest) < 1e-6))
-    pw_judge_find(judge, "J13", "cores[%d].smoke_c: is %g, the coolest load of the lot lies at %g", i, core->smoke_c, coolest);
+    pw_judge_find(judge, "J13", "cores[%d].smoke_c: is %g, the coolest load of the lot lies at %g", i, core->smoke_c,
+                  coolest);
   if (core->rule_core_c < LEAST_CORE_C - SLACK_C)
-    pw_judge_find(judge, "J13", "cores[%d].rule_core_c: is %g, no rule asks for less than %g", i, core->rule_core_c, LEAST_CORE_C);
+    pw_judge_find(judge, "J13", "cores[%d].rule_core_c: is %g, no rule asks for less than %g", i, core->rule_core_c,
+                  LEAST_CORE_C);
   if (core->end_core_c < core->rule_core_c - SLACK_C && !plan->has_safety_basis)
     pw_judge_find(judge, "J13", "cores[%d].end_core_c: is %g, the rule asks for %g, and the event names no basis", i,
                   core->end_core_c, core->rule_core_c);
   if (core->log_reduction > LOG_MOST || core->hold_log_reduction > LOG_MOST)
-    pw_judge_find(judge, "J13", "cores[%d].log_reduction: is %g and %g in the hold, beyond %g the number says nothing", i, core->log_reduction,
-                  core->hold_log_reduction, LOG_MOST);
+    pw_judge_find(judge, "J13", "cores[%d].log_reduction: is %g and %g in the hold, beyond %g the number says nothing",
+                  i, core->log_reduction, core->hold_log_reduction, LOG_MOST);
   if (!core->is_raw)
     return;
   if (!(core->come_up_min <= COME_UP_MOST_MIN) && !is_said(plan, "come-up"))
@@ -175,8 +186,10 @@ static void check_core(struct pw_judge *judge, const struct pw_seen_plan *plan, 
   if (core->log_needed < LEAST_LOG)
     pw_judge_find(judge, "J13", "cores[%d].log_needed: is %g, less than %g", i, core->log_needed, LEAST_LOG);
   if (!(core->log_reduction + core->hold_log_reduction >= core->log_needed) && !is_said(plan, "lethality"))
-    pw_judge_find(judge, "J13", "cores[%d].log_reduction: is %g and %g in the hold, %g are asked for, and no warning \"lethality\" says so",
-                  i, core->log_reduction, core->hold_log_reduction, core->log_needed);
+    pw_judge_find(
+        judge, "J13",
+        "cores[%d].log_reduction: is %g and %g in the hold, %g are asked for, and no warning \"lethality\" says so", i,
+        core->log_reduction, core->hold_log_reduction, core->log_needed);
 }
 
 /** Every lot that is cooked has its line, and one only. */
@@ -198,7 +211,7 @@ pw_status pw_check_heat(struct pw_judge *judge, const struct pw_seen_plan *plan)
     check_core(judge, plan, i);
   for (int i = 0; i < plan->n[PW_SEEN_FINISHERS]; i++)
     if (plan->finishers[i].kind == 1 && plan->finishers[i].temp_c < HOT_HOLD_C - SLACK_C && !plan->has_safety_basis)
-      pw_judge_find(judge, "J13", "finishers[%d].temp_c: is %g, hot food is held at %g, and the event names no basis", i,
-                    plan->finishers[i].temp_c, HOT_HOLD_C);
+      pw_judge_find(judge, "J13", "finishers[%d].temp_c: is %g, hot food is held at %g, and the event names no basis",
+                    i, plan->finishers[i].temp_c, HOT_HOLD_C);
   return PW_OK;
 }

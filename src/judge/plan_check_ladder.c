@@ -108,12 +108,14 @@ static int break_even(const struct pw_seen_quote *q, double slack)
 
 static void check_break_even(struct pw_judge *judge, const struct pw_seen_quote *q)
 {
-  if (!q->has_pays_from || (q->n_tried <= 0 && q->n_ladder == 0) || (q->n_ladder > 0 && q->ladder[0].cost_cents == PW_SEEN_NONE) || isnan(q->discount_frac))
+  if (!q->has_pays_from || (q->n_tried <= 0 && q->n_ladder == 0) ||
+      (q->n_ladder > 0 && q->ladder[0].cost_cents == PW_SEEN_NONE) || isnan(q->discount_frac))
     return;
   for (int slack = -1; slack <= 1; slack++)
     if (break_even(q, 0.51 * slack) == q->pays_from)
       return;
-  pw_judge_find(judge, "J10", "quote.pays_from_guests: is %d, the head counts tried make %d", q->pays_from, break_even(q, 0));
+  pw_judge_find(judge, "J10", "quote.pays_from_guests: is %d, the head counts tried make %d", q->pays_from,
+                break_even(q, 0));
 }
 
 /** Every role of the crew and every service has its line. */
@@ -121,7 +123,8 @@ static void check_all_there(struct pw_judge *judge, const struct pw_seen_plan *p
 {
   const struct pw_seen_quote *q = &plan->quote;
   if (q->n_services != PW_SEEN_NONE && q->n_services != 0 && q->n_services != plan->n[PW_SEEN_SERVICES])
-    pw_judge_find(judge, "J10", "quote.services: has %d lines, there are %d services", q->n_services, plan->n[PW_SEEN_SERVICES]);
+    pw_judge_find(judge, "J10", "quote.services: has %d lines, there are %d services", q->n_services,
+                  plan->n[PW_SEEN_SERVICES]);
   if (q->n_services <= 0)
     pw_judge_find(judge, "J10", "quote.services: is missing");
   for (int c = 0; c < plan->n[PW_SEEN_CREW]; c++) {

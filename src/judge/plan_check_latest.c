@@ -64,6 +64,7 @@ void pw_order_latest(struct pw_order *o)
       latest = latest > task->at_min ? latest : task->at_min;
     }
     if (task->latest_min != latest)
-      pw_judge_find(o->judge, "J15", "tasks[%d].latest_min: %d, what comes after it and its person bear %d", i, task->latest_min, latest);
+      pw_judge_find(o->judge, "J15", "tasks[%d].latest_min: %d, what comes after it and its person bear %d", i,
+                    task->latest_min, latest);
   }
 }

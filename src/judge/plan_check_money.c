@@ -135,21 +135,22 @@ pw_status pw_check_solution(struct pw_judge *judge, const struct pw_seen_plan *p
 
 /* Least that a need can be which covers with chance p what has this mean and spread, whatever its law: by Cantelli's inequality
  * a p-quantile is at least mean - sd * sqrt((1 - p) / p).  A dish hardly anybody takes may so need nothing at all. */
-static double least_need(double mean, double sd, double p)
-{
-  return p > 0 ? mean - sd * sqrt((1 - p) / p) : 0;
-}
+static double least_need(double mean, double sd, double p) { return p > 0 ? mean - sd * sqrt((1 - p) / p) : 0; }
 
 static void check_demand(struct pw_judge *judge, const struct pw_seen_demand *d, int i)
 {
   /* six digits of both are enough: they are sums over many guests */
   if (d->need_kg < least_need(d->mean_kg, d->sd_kg, d->cover) - 1e-6 * d->mean_kg)
-    pw_judge_find(judge, "J12", "demand[%d].need_kg: %.6g is less than a mean of %.6g asks for, with a spread of %.6g, at a cover of %.4g", i,
-                  d->need_kg, d->mean_kg, d->sd_kg, d->cover);
+    pw_judge_find(
+        judge, "J12",
+        "demand[%d].need_kg: %.6g is less than a mean of %.6g asks for, with a spread of %.6g, at a cover of %.4g", i,
+        d->need_kg, d->mean_kg, d->sd_kg, d->cover);
   /* NAN when not told: then nothing is compared */
   if (d->need_units < least_need(d->mean_units, d->sd_units, d->cover) - 1e-6 * d->mean_units)
-    pw_judge_find(judge, "J12", "demand[%d].need_units: %.6g is less than a mean of %.6g asks for, with a spread of %.6g, at a cover of %.4g", i,
-                  d->need_units, d->mean_units, d->sd_units, d->cover);
+    pw_judge_find(
+        judge, "J12",
+        "demand[%d].need_units: %.6g is less than a mean of %.6g asks for, with a spread of %.6g, at a cover of %.4g",
+        i, d->need_units, d->mean_units, d->sd_units, d->cover);
 }
 
 static void check_purchase(struct pw_judge *judge, const struct pw_seen_purchase *p, int i)

@@ -45,22 +45,24 @@ static void check_task(struct pw_order *o, int i)
   if (task->kind == PW_SEEN_NONE || !task->id)
     pw_judge_find(o->judge, "J15", "tasks[%d].%s: is missing", i, task->id ? "kind" : "id");
   if (task->latest_min != PW_SEEN_NO_TIME && task->latest_min < task->at_min)
-    pw_judge_find(o->judge, "J15", "tasks[%d].latest_min: %d, and it begins at minute %d", i, task->latest_min, task->at_min);
+    pw_judge_find(o->judge, "J15", "tasks[%d].latest_min: %d, and it begins at minute %d", i, task->latest_min,
+                  task->at_min);
   if (task->n_ids > 0 && task->pieces > 0 && task->n_ids != task->pieces)
     pw_judge_find(o->judge, "J15", "tasks[%d].piece_ids: %d of them for %d pieces", i, task->n_ids, task->pieces);
   if (task->n_ids > 0 && task->lot == PW_SEEN_NONE)
     pw_judge_find(o->judge, "J15", "tasks[%d].piece_ids: pieces of no lot", i);
   if (task->person != PW_SEEN_NONE && task->role != PW_SEEN_NONE &&
       strcmp(plan->crew[plan->people[task->person].role].role, plan->crew[task->role].role) != 0)
-    pw_judge_find(o->judge, "J15", "tasks[%d].person: \"%s\" is a %s, the task is given to a %s", i, plan->people[task->person].id,
-                  plan->crew[plan->people[task->person].role].role, plan->crew[task->role].role);
+    pw_judge_find(o->judge, "J15", "tasks[%d].person: \"%s\" is a %s, the task is given to a %s", i,
+                  plan->people[task->person].id, plan->crew[plan->people[task->person].role].role,
+                  plan->crew[task->role].role);
   if (task->person == PW_SEEN_NONE && !pw_order_is_short(plan))
     pw_judge_find(o->judge, "J15", "tasks[%d].person: nobody does it, and no warning says so", i);
   for (int k = 0; k < task->n_after; k++) {
     const struct pw_seen_task *first = &plan->tasks[task->after[k]];
     if (end_of(first) > task->at_min)
-      pw_judge_find(o->judge, "J15", "tasks[%d].after[%d]: begins at minute %d, tasks[%d] is over at %d", i, k, task->at_min,
-                    task->after[k], end_of(first));
+      pw_judge_find(o->judge, "J15", "tasks[%d].after[%d]: begins at minute %d, tasks[%d] is over at %d", i, k,
+                    task->at_min, task->after[k], end_of(first));
   }
 }
 
@@ -166,12 +168,14 @@ static void check_pairs(struct pw_order *o)
     if (i > 0 && by_tasks(p, p - 1) == 0)
       continue;
     const struct pw_seen_task *a = &plan->tasks[p->before], *b = &plan->tasks[p->after];
-    const char *first = a->kind == PW_SEEN_NONE ? "task" : pw_seen_kinds[a->kind], *then = b->kind == PW_SEEN_NONE ? "task" : pw_seen_kinds[b->kind];
+    const char *first = a->kind == PW_SEEN_NONE ? "task" : pw_seen_kinds[a->kind],
+               *then = b->kind == PW_SEEN_NONE ? "task" : pw_seen_kinds[b->kind];
     if (end_of(a) > b->at_min)
-      pw_judge_find(o->judge, "J15", "tasks[%d]: %s at minute %d, before tasks[%d], %s, is over at %d: %s", p->after, then, b->at_min,
-                    p->before, first, end_of(a), p->why);
+      pw_judge_find(o->judge, "J15", "tasks[%d]: %s at minute %d, before tasks[%d], %s, is over at %d: %s", p->after,
+                    then, b->at_min, p->before, first, end_of(a), p->why);
     else if (!leads_back(plan, &w, p->before, p->after))
-      pw_judge_find(o->judge, "J15", "tasks[%d].after: %s does not come after tasks[%d], %s: %s", p->after, then, p->before, first, p->why);
+      pw_judge_find(o->judge, "J15", "tasks[%d].after: %s does not come after tasks[%d], %s: %s", p->after, then,
+                    p->before, first, p->why);
     if (w.steps > STEPS_MAX) {
       pw_judge_find(o->judge, "J15", "tasks: too many that come after each other to follow");
       return;
@@ -198,9 +202,9 @@ pw_status pw_check_order(struct pw_judge *judge, const struct pw_seen_plan *plan
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++)
     check_task(o, i);
   check_circles(o);
-  void (*const parts[])(struct pw_order *) = {pw_order_read_pieces, pw_order_pieces, pw_order_mops,     pw_order_spots,
-                                              pw_order_fires,       pw_order_goods,  pw_order_services, pw_order_people,
-                                              pw_order_latest};
+  void (*const parts[])(struct pw_order *) = {pw_order_read_pieces, pw_order_pieces, pw_order_mops,
+                                              pw_order_spots,       pw_order_fires,  pw_order_goods,
+                                              pw_order_services,    pw_order_people, pw_order_latest};
   for (size_t i = 0; i < sizeof parts / sizeof *parts && !o->has_no_memory; i++)
     parts[i](o);
   if (!o->has_no_memory)

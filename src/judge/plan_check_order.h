@@ -18,7 +18,7 @@ struct pw_order_pair {
 struct pw_order_lot {
   size_t *first; /**< piece p has tasks[first[p]] .. tasks[first[p + 1]], in the order of the work */
   int *tasks;
-  int *loads;    /**< load of piece p in stage s at p * 4 + s, PW_SEEN_NONE */
+  int *loads; /**< load of piece p in stage s at p * 4 + s, PW_SEEN_NONE */
 };
 
 struct pw_order {

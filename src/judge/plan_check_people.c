@@ -27,8 +27,8 @@ static void check_shift(struct pw_order *o, int i)
   const struct pw_seen_person *who = &o->plan->people[task->person];
   int from = task->at_min, to = task->at_min + task->minutes;
   if (from < who->from_min || to > who->to_min)
-    pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" works from minute %d to %d, on shift from %d to %d", i, who->id, from, to, who->from_min,
-                  who->to_min);
+    pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" works from minute %d to %d, on shift from %d to %d", i, who->id,
+                  from, to, who->from_min, who->to_min);
   for (int k = 0; k < who->n_breaks; k++)
     if (from < who->breaks[k].to_min && who->breaks[k].from_min < to)
       pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" works from minute %d to %d, in a break", i, who->id, from, to);
@@ -42,7 +42,8 @@ static void check_place(struct pw_order *o, int i)
     return;
   }
   bool is_pit = task->place >= 0 && task->place < o->plan->n[PW_SEEN_PITS];
-  if ((task->place == PW_SEEN_IN_KITCHEN && task->at_hand != KITCHEN) || (task->place == PW_SEEN_ON_ROAD && task->at_hand != ROAD) ||
+  if ((task->place == PW_SEEN_IN_KITCHEN && task->at_hand != KITCHEN) ||
+      (task->place == PW_SEEN_ON_ROAD && task->at_hand != ROAD) ||
       ((task->place == PW_SEEN_ON_SITE || is_pit) && task->at_hand != SITE))
     pw_judge_find(o->judge, "J15", "tasks[%d].at_hand: not where its place is", i);
   if ((task->kind == PW_SEEN_DRIVE) != (task->at_hand == ROAD))
@@ -56,10 +57,13 @@ static void check_way(struct pw_order *o, int from, int to, int n_drives)
   const struct pw_seen_task *a = &plan->tasks[from], *b = &plan->tasks[to];
   static const char *const words[] = {"in the kitchen", "on site", "on the road"};
   int travel = plan->travel_min > 0 ? plan->travel_min : 0, gap = b->at_min - a->at_min - a->minutes;
-  int ways = n_drives % 2 != (a->at_hand != b->at_hand) ? n_drives + 1 : n_drives; /* somebody else may be at the wheel */
+  int ways =
+      n_drives % 2 != (a->at_hand != b->at_hand) ? n_drives + 1 : n_drives; /* somebody else may be at the wheel */
   if (gap < ways * travel)
-    pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is %s at minute %d and was %s until %d, tasks[%d]: the way takes %d min", to,
-                  plan->people[b->person].id, words[b->at_hand], b->at_min, words[a->at_hand], a->at_min + a->minutes, from, travel);
+    pw_judge_find(o->judge, "J15",
+                  "tasks[%d]: \"%s\" is %s at minute %d and was %s until %d, tasks[%d]: the way takes %d min", to,
+                  plan->people[b->person].id, words[b->at_hand], b->at_min, words[a->at_hand], a->at_min + a->minutes,
+                  from, travel);
 }
 
 void pw_order_people(struct pw_order *o)
@@ -80,7 +84,8 @@ void pw_order_people(struct pw_order *o)
   }
   if (n > 1)
     qsort(turns, n, sizeof *turns, by_person_and_time);
-  int busy = PW_SEEN_NONE, stood = PW_SEEN_NONE, n_drives = 0; /* the task that ends last; the last one not on the road */
+  int busy = PW_SEEN_NONE, stood = PW_SEEN_NONE,
+      n_drives = 0; /* the task that ends last; the last one not on the road */
   for (size_t i = 0; i < n; i++) {
     const struct pw_seen_task *task = &plan->tasks[turns[i].task];
     if (i == 0 || turns[i].person != turns[i - 1].person) {
@@ -88,8 +93,9 @@ void pw_order_people(struct pw_order *o)
       n_drives = 0;
     }
     if (busy != PW_SEEN_NONE && plan->tasks[busy].at_min + plan->tasks[busy].minutes > task->at_min)
-      pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" begins at minute %d and is at tasks[%d] until %d", turns[i].task,
-                    plan->people[task->person].id, task->at_min, busy, plan->tasks[busy].at_min + plan->tasks[busy].minutes);
+      pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" begins at minute %d and is at tasks[%d] until %d",
+                    turns[i].task, plan->people[task->person].id, task->at_min, busy,
+                    plan->tasks[busy].at_min + plan->tasks[busy].minutes);
     if (busy == PW_SEEN_NONE || task->at_min + task->minutes > plan->tasks[busy].at_min + plan->tasks[busy].minutes)
       busy = turns[i].task;
     if (task->at_hand == ROAD)

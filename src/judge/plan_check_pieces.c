@@ -9,11 +9,12 @@
 #include <string.h>
 
 enum {
-  LATE_MIN = 30,       /* a stage change waits so long for free hands before the plan has to say so; common practice, no source */
+  LATE_MIN =
+      30, /* a stage change waits so long for free hands before the plan has to say so; common practice, no source */
   SPOT_WITHIN_MIN = 90, /* what lay there longer ago was taken off long ago, or its own rule says so */
   PROBED_FROM_MIN = 75, /* what cooks so long is read before it comes off; half an hour before the end, in a visit */
   HOLD_READ_MIN = 180,  /* three quarters of the 4 h of FDA Food Code 2022 3-501.19(B) */
-  MOP_WRAP_MIN = 45    /* no mop so shortly before the wrap: the crust dries first; common practice, no source */
+  MOP_WRAP_MIN = 45     /* no mop so shortly before the wrap: the crust dries first; common practice, no source */
 };
 #define COMPARE_MAX 4e8 /* pairs of rectangles looked at before giving up: no real plan comes near */
 
@@ -23,13 +24,23 @@ enum { WRAPS = KIND(WRAP) | KIND(WRAP_CARRY), MOVES = KIND(CARRY) | KIND(WRAP_CA
 /** Place of a task in the day of a piece, -1: not part of it. */
 static int rank_of(const struct pw_seen_plan *plan, const struct pw_seen_task *task)
 {
-  static const enum pw_seen_task_kind order[][2] = {
-      {PW_SEEN_THAW, PW_SEEN_THAW},           {PW_SEEN_BRINE, PW_SEEN_PREP},       {PW_SEEN_LOAD, PW_SEEN_LOAD},
-      {PW_SEEN_BARK_TEST, PW_SEEN_BARK_TEST}, {PW_SEEN_MOP, PW_SEEN_MOP},          {PW_SEEN_CORE_READ, PW_SEEN_CORE_READ},
-      {PW_SEEN_WRAP, PW_SEEN_WRAP_CARRY},     {PW_SEEN_CARRY, PW_SEEN_CARRY},      {PW_SEEN_PROBE, PW_SEEN_PROBE},
-      {PW_SEEN_OFF, PW_SEEN_OFF},             {PW_SEEN_REST_OVER, PW_SEEN_REST_OVER}, {PW_SEEN_HOLD_CHECK, PW_SEEN_HOLD_CHECK},
-      {PW_SEEN_CHILL, PW_SEEN_CHILL},         {PW_SEEN_COOL_CHECK, PW_SEEN_COOL_CHECK}, {PW_SEEN_CUT, PW_SEEN_CUT},
-      {PW_SEEN_REHEAT, PW_SEEN_REHEAT},       {PW_SEEN_PAN_UP, PW_SEEN_PAN_UP}};
+  static const enum pw_seen_task_kind order[][2] = {{PW_SEEN_THAW, PW_SEEN_THAW},
+                                                    {PW_SEEN_BRINE, PW_SEEN_PREP},
+                                                    {PW_SEEN_LOAD, PW_SEEN_LOAD},
+                                                    {PW_SEEN_BARK_TEST, PW_SEEN_BARK_TEST},
+                                                    {PW_SEEN_MOP, PW_SEEN_MOP},
+                                                    {PW_SEEN_CORE_READ, PW_SEEN_CORE_READ},
+                                                    {PW_SEEN_WRAP, PW_SEEN_WRAP_CARRY},
+                                                    {PW_SEEN_CARRY, PW_SEEN_CARRY},
+                                                    {PW_SEEN_PROBE, PW_SEEN_PROBE},
+                                                    {PW_SEEN_OFF, PW_SEEN_OFF},
+                                                    {PW_SEEN_REST_OVER, PW_SEEN_REST_OVER},
+                                                    {PW_SEEN_HOLD_CHECK, PW_SEEN_HOLD_CHECK},
+                                                    {PW_SEEN_CHILL, PW_SEEN_CHILL},
+                                                    {PW_SEEN_COOL_CHECK, PW_SEEN_COOL_CHECK},
+                                                    {PW_SEEN_CUT, PW_SEEN_CUT},
+                                                    {PW_SEEN_REHEAT, PW_SEEN_REHEAT},
+                                                    {PW_SEEN_PAN_UP, PW_SEEN_PAN_UP}};
   const int n = (int)(sizeof order / sizeof *order);
   bool is_read = task->kind == PW_SEEN_PROBE || task->kind == PW_SEEN_CORE_READ || task->kind == PW_SEEN_HOLD_CHECK;
   for (int i = 0; is_read && i < plan->n[PW_SEEN_REHEATS]; i++) /* read once more when it is hot again */
@@ -72,8 +83,8 @@ static void read_tasks(struct pw_order *o, int lot, const struct at *sorted, siz
       for (int k = 0; k < task->n_ids; k++) {
         if (!is_of_piece(&plan->lots[lot], task->piece_ids[k])) {
           if (pass == 0)
-            pw_judge_find(o->judge, "J15", "tasks[%d].piece_ids: \"%s\" has no piece %d", sorted[i].task, plan->lots[lot].id,
-                          task->piece_ids[k]);
+            pw_judge_find(o->judge, "J15", "tasks[%d].piece_ids: \"%s\" has no piece %d", sorted[i].task,
+                          plan->lots[lot].id, task->piece_ids[k]);
         } else if (pass == 0) {
           of->first[task->piece_ids[k] + 2]++;
           sum++;
@@ -189,12 +200,12 @@ static void ask(struct pw_order *o, int lot, int piece, unsigned kinds, const ch
   for (size_t i = of->first[piece]; i < of->first[piece + 1]; i++)
     n += (kinds >> plan->tasks[of->tasks[i]].kind & 1u) != 0;
   if (n != 1)
-    pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" has %d tasks to %s, it needs one", piece, plan->lots[lot].id, n, words);
-  else if (at_min != PW_SEEN_NO_TIME &&
-           (plan->tasks[task].at_min < at_min ||
-            (plan->tasks[task].at_min > at_min + LATE_MIN && !pw_order_is_short(plan))))
-    pw_judge_find(o->judge, "J15", "tasks[%d]: to %s piece %d of \"%s\" at minute %d, its load says %d", task, words, piece,
-                  plan->lots[lot].id, plan->tasks[task].at_min, at_min);
+    pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" has %d tasks to %s, it needs one", piece,
+                  plan->lots[lot].id, n, words);
+  else if (at_min != PW_SEEN_NO_TIME && (plan->tasks[task].at_min < at_min ||
+                                         (plan->tasks[task].at_min > at_min + LATE_MIN && !pw_order_is_short(plan))))
+    pw_judge_find(o->judge, "J15", "tasks[%d]: to %s piece %d of \"%s\" at minute %d, its load says %d", task, words,
+                  piece, plan->lots[lot].id, plan->tasks[task].at_min, at_min);
 }
 
 static void ask_place(struct pw_order *o, int lot, int piece, int task, int load)
@@ -202,9 +213,11 @@ static void ask_place(struct pw_order *o, int lot, int piece, int task, int load
   const struct pw_seen_plan *plan = o->plan;
   if (task == PW_SEEN_NONE || plan->tasks[task].to_place == place_of(plan, load))
     return;
-  pw_judge_find(o->judge, "J15", "tasks[%d].to_place: piece %d of \"%s\" goes to \"%s\"", task, piece, plan->lots[lot].id,
-                plan->loads[load].place < plan->n[PW_SEEN_ZONES] ? plan->pits[place_of(plan, load)].id
-                                                                 : plan->finishers[plan->loads[load].place - plan->n[PW_SEEN_ZONES]].id);
+  pw_judge_find(o->judge, "J15", "tasks[%d].to_place: piece %d of \"%s\" goes to \"%s\"", task, piece,
+                plan->lots[lot].id,
+                plan->loads[load].place < plan->n[PW_SEEN_ZONES]
+                    ? plan->pits[place_of(plan, load)].id
+                    : plan->finishers[plan->loads[load].place - plan->n[PW_SEEN_ZONES]].id);
 }
 
 static bool is_work(double minutes) { return isnan(minutes) || minutes > 0; }
@@ -215,7 +228,8 @@ static bool is_read_in(const struct pw_order *o, int lot, int piece, int load)
   const struct pw_order_lot *of = &o->lots[lot];
   for (size_t i = of->first[piece]; i < of->first[piece + 1]; i++) {
     const struct pw_seen_task *task = &o->plan->tasks[of->tasks[i]];
-    if ((task->kind == PW_SEEN_CORE_READ || task->kind == PW_SEEN_PROBE) && task->at_min >= o->plan->loads[load].start_min)
+    if ((task->kind == PW_SEEN_CORE_READ || task->kind == PW_SEEN_PROBE) &&
+        task->at_min >= o->plan->loads[load].start_min)
       return true;
   }
   return false;
@@ -241,7 +255,8 @@ static void ask_for_piece(struct pw_order *o, int lot, int piece)
   int cook = pw_order_last_cook(o, lot, piece), smoke = loads[PW_SEEN_SMOKE], finish = loads[PW_SEEN_FINISH];
   if (cook == PW_SEEN_NONE) {
     if (o->lots[lot].first[piece] != o->lots[lot].first[piece + 1] && plan->n[PW_SEEN_REHEATS] == 0)
-      pw_judge_find(o->judge, "J15", "tasks[%d]: piece %d of \"%s\" is cooked nowhere", o->lots[lot].tasks[o->lots[lot].first[piece]], piece, l->id);
+      pw_judge_find(o->judge, "J15", "tasks[%d]: piece %d of \"%s\" is cooked nowhere",
+                    o->lots[lot].tasks[o->lots[lot].first[piece]], piece, l->id);
     return;
   }
   if (!isnan(l->prep_min) && l->prep_min > 0)
@@ -262,10 +277,11 @@ static void ask_for_piece(struct pw_order *o, int lot, int piece)
   }
   ask(o, lot, piece, KIND(OFF), "take off", plan->loads[cook].end_min);
   if (plan->loads[cook].end_min - plan->loads[cook].start_min >= PROBED_FROM_MIN && !is_read_in(o, lot, piece, cook))
-    pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" comes off at minute %d and nobody reads its core before", piece, l->id,
-                  plan->loads[cook].end_min);
+    pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" comes off at minute %d and nobody reads its core before",
+                  piece, l->id, plan->loads[cook].end_min);
   bool is_reheated = chilled_to_be_reheated(plan, lot);
-  if (!isnan(l->carve_min) && l->carve_min > 0 && (!is_reheated || pw_order_task_of(o, lot, piece, KIND(CUT)) != PW_SEEN_NONE))
+  if (!isnan(l->carve_min) && l->carve_min > 0 &&
+      (!is_reheated || pw_order_task_of(o, lot, piece, KIND(CUT)) != PW_SEEN_NONE))
     ask(o, lot, piece, KIND(CUT), "cut", PW_SEEN_NO_TIME);
 }
 
@@ -277,7 +293,8 @@ static void ask_hold_checks(struct pw_order *o, int lot, int piece)
   const struct pw_seen_service *service = &plan->services[plan->lots[lot].service];
   int hold = of->loads[(size_t)piece * 4 + PW_SEEN_HOLD];
   int cut = pw_order_task_of(o, lot, piece, KIND(CUT) | KIND(CHILL));
-  int until = cut != PW_SEEN_NONE && plan->tasks[cut].at_min < service->at_min ? plan->tasks[cut].at_min : service->at_min;
+  int until =
+      cut != PW_SEEN_NONE && plan->tasks[cut].at_min < service->at_min ? plan->tasks[cut].at_min : service->at_min;
   if (hold == PW_SEEN_NONE)
     return;
   int read = plan->loads[hold].start_min, gap = 0;
@@ -286,8 +303,8 @@ static void ask_hold_checks(struct pw_order *o, int lot, int piece)
     if (task->kind != PW_SEEN_HOLD_CHECK)
       continue;
     if (task->at_min + task->minutes > service->at_min + service->length_min)
-      pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is read at minute %d, its service is over at %d", of->tasks[i], plan->lots[lot].id,
-                    task->at_min, service->at_min + service->length_min);
+      pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is read at minute %d, its service is over at %d", of->tasks[i],
+                    plan->lots[lot].id, task->at_min, service->at_min + service->length_min);
     if (task->at_min - read > gap)
       gap = task->at_min - read;
     read = task->at_min > read ? task->at_min : read;
@@ -295,8 +312,8 @@ static void ask_hold_checks(struct pw_order *o, int lot, int piece)
   if (until - read > gap)
     gap = until - read;
   if (gap > HOLD_READ_MIN && !pw_order_is_short(plan))
-    pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" is held for %d min without being read, at most %d", piece, plan->lots[lot].id, gap,
-                  HOLD_READ_MIN);
+    pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" is held for %d min without being read, at most %d", piece,
+                  plan->lots[lot].id, gap, HOLD_READ_MIN);
 }
 
 void pw_order_pieces(struct pw_order *o)
@@ -333,8 +350,8 @@ void pw_order_mops(struct pw_order *o)
         break;
       }
       if (wrap != PW_SEEN_NONE && plan->tasks[wrap].at_min - (mop->at_min + mop->minutes) < MOP_WRAP_MIN) {
-        pw_judge_find(o->judge, "J15", "tasks[%d]: a mop at minute %d, %d min before the wrap, tasks[%d]: at least %d", i, mop->at_min,
-                      plan->tasks[wrap].at_min - mop->at_min - mop->minutes, wrap, MOP_WRAP_MIN);
+        pw_judge_find(o->judge, "J15", "tasks[%d]: a mop at minute %d, %d min before the wrap, tasks[%d]: at least %d",
+                      i, mop->at_min, plan->tasks[wrap].at_min - mop->at_min - mop->minutes, wrap, MOP_WRAP_MIN);
         break;
       }
     }
@@ -363,14 +380,15 @@ static int by_rack_and_start(const void *pa, const void *pb)
 static bool is_overlap(const struct pw_seen_rect *a, const struct pw_seen_rect *b)
 {
   const double slack = 1e-3; /* a millimetre */
-  return a->x_m + a->length_m > b->x_m + slack && b->x_m + b->length_m > a->x_m + slack && a->y_m + a->depth_m > b->y_m + slack &&
-         b->y_m + b->depth_m > a->y_m + slack;
+  return a->x_m + a->length_m > b->x_m + slack && b->x_m + b->length_m > a->x_m + slack &&
+         a->y_m + a->depth_m > b->y_m + slack && b->y_m + b->depth_m > a->y_m + slack;
 }
 
 /** Two wraps at one pit that trade spots are done on the table side by side. */
 static bool is_trade(const struct pw_seen_plan *plan, int out, int in)
 {
-  return (WRAPS >> plan->tasks[out].kind & 1u) && (WRAPS >> plan->tasks[in].kind & 1u) && plan->tasks[out].place == plan->tasks[in].place;
+  return (WRAPS >> plan->tasks[out].kind & 1u) && (WRAPS >> plan->tasks[in].kind & 1u) &&
+         plan->tasks[out].place == plan->tasks[in].place;
 }
 
 void pw_order_spots(struct pw_order *o)

@@ -8,7 +8,10 @@
 #define NEAR_M 1e-6
 #define NEAR_C 1e-6
 
-static const struct pw_seen_rack *rack_of(const struct pw_seen_plan *plan, int zone) { return &plan->racks[plan->zones[zone].rack]; }
+static const struct pw_seen_rack *rack_of(const struct pw_seen_plan *plan, int zone)
+{
+  return &plan->racks[plan->zones[zone].rack];
+}
 
 /** Every stretch ends where the rack does, or where another begins. */
 static void check_tiles(struct pw_judge *judge, const struct pw_seen_plan *plan)
@@ -24,8 +27,8 @@ static void check_tiles(struct pw_judge *judge, const struct pw_seen_plan *plan)
       ends = ends || fabs(plan->zones[k].x_m - end) < NEAR_M;
     }
     if (!begins || !ends)
-      pw_judge_find(judge, "J5", "zones[%d]: from %.6g to %.6g m, the zones of \"%s\" do not cover its %.6g m", z, zone->x_m, end,
-                    rack_of(plan, z)->id, rack_of(plan, z)->length_m);
+      pw_judge_find(judge, "J5", "zones[%d]: from %.6g to %.6g m, the zones of \"%s\" do not cover its %.6g m", z,
+                    zone->x_m, end, rack_of(plan, z)->id, rack_of(plan, z)->length_m);
   }
 }
 
@@ -38,7 +41,8 @@ static bool lies(const struct pw_seen_plan *plan, const struct pw_seen_lot *lot,
     return false;
   for (int way = 0; way < (lot->turns ? 2 : 1); way++) {
     double length = size_m[way], width = size_m[1 - way];
-    double from = fmax(zone->x_m - length / 2, 0), to = fmin(zone->x_m + zone->length_m - length / 2, rack->length_m - length);
+    double from = fmax(zone->x_m - length / 2, 0),
+           to = fmin(zone->x_m + zone->length_m - length / 2, rack->length_m - length);
     if (length <= rack->length_m && width <= rack->depth_m && from <= to)
       return true;
   }
@@ -68,13 +72,17 @@ static void check_times(struct pw_judge *judge, const struct pw_seen_plan *plan,
     const double *range = t->stage == PW_SEEN_SMOKE ? lot->smoke_range_c : lot->finish_range_c;
     bool is_finisher = t->place >= n_zones;
     int kind = is_finisher ? plan->finishers[t->place - n_zones].kind : 0;
-    if (t->stage == PW_SEEN_SMOKE ? is_finisher : t->stage == PW_SEEN_FINISH ? is_finisher && kind != 0 : !is_finisher || kind != 1)
+    if (t->stage == PW_SEEN_SMOKE    ? is_finisher
+        : t->stage == PW_SEEN_FINISH ? is_finisher && kind != 0
+                                     : !is_finisher || kind != 1)
       pw_judge_find(judge, "J4", "lots[%d].stage_times[%d]: no place for that stage", l, k);
     else if (t->stage == PW_SEEN_REST && t->minutes != lot->rest_min)
-      pw_judge_find(judge, "J3", "lots[%d].stage_times[%d].minutes: a rest of %d min, rest_min says %d", l, k, t->minutes, lot->rest_min);
-    else if (t->stage <= PW_SEEN_FINISH && (temp_of(plan, t->place) < range[0] - NEAR_C || temp_of(plan, t->place) > range[1] + NEAR_C))
-      pw_judge_find(judge, "J4", "lots[%d].stage_times[%d]: a place at %.6g C, the stage is run at %.6g to %.6g", l, k, temp_of(plan, t->place),
-                    range[0], range[1]);
+      pw_judge_find(judge, "J3", "lots[%d].stage_times[%d].minutes: a rest of %d min, rest_min says %d", l, k,
+                    t->minutes, lot->rest_min);
+    else if (t->stage <= PW_SEEN_FINISH &&
+             (temp_of(plan, t->place) < range[0] - NEAR_C || temp_of(plan, t->place) > range[1] + NEAR_C))
+      pw_judge_find(judge, "J4", "lots[%d].stage_times[%d]: a place at %.6g C, the stage is run at %.6g to %.6g", l, k,
+                    temp_of(plan, t->place), range[0], range[1]);
     for (int i = 0; i < k; i++)
       if (lot->times[i].stage == t->stage && lot->times[i].place == t->place)
         pw_judge_find(judge, "J3", "lots[%d].stage_times[%d]: the place is there already", l, k);
@@ -89,16 +97,19 @@ static void check_times(struct pw_judge *judge, const struct pw_seen_plan *plan,
       double temp = plan->zones[z].temp_c;
       for (int o = 0; o < n_zones; o++) {
         int other = minutes_in(lot, stage, o);
-        if (other == PW_SEEN_NONE || rack_of(plan, z)->pit != rack_of(plan, o)->pit || temp < plan->zones[o].temp_c - NEAR_C)
+        if (other == PW_SEEN_NONE || rack_of(plan, z)->pit != rack_of(plan, o)->pit ||
+            temp < plan->zones[o].temp_c - NEAR_C)
           continue;
-        if (mine == PW_SEEN_NONE && temp <= range[1] + NEAR_C && lies(plan, lot, stage == PW_SEEN_SMOKE ? lot->footprint_m : lot->wrapped_m, z)) {
-          pw_judge_find(judge, "J3", "lots[%d].stage_times: no %s in \"%s\", which is as hot as \"%s\"", l, pw_seen_stages[stage], plan->zones[z].id,
-                        plan->zones[o].id);
+        if (mine == PW_SEEN_NONE && temp <= range[1] + NEAR_C &&
+            lies(plan, lot, stage == PW_SEEN_SMOKE ? lot->footprint_m : lot->wrapped_m, z)) {
+          pw_judge_find(judge, "J3", "lots[%d].stage_times: no %s in \"%s\", which is as hot as \"%s\"", l,
+                        pw_seen_stages[stage], plan->zones[z].id, plan->zones[o].id);
           break;
         }
         if (mine > other)
-          pw_judge_find(judge, "J3", "lots[%d].stage_times: %s takes %d min in \"%s\", %d in \"%s\", which is no hotter", l, pw_seen_stages[stage], mine,
-                        plan->zones[z].id, other, plan->zones[o].id);
+          pw_judge_find(judge, "J3",
+                        "lots[%d].stage_times: %s takes %d min in \"%s\", %d in \"%s\", which is no hotter", l,
+                        pw_seen_stages[stage], mine, plan->zones[z].id, other, plan->zones[o].id);
       }
     }
   }
@@ -114,16 +125,18 @@ pw_status pw_check_places(struct pw_judge *judge, const struct pw_seen_plan *pla
   check_tiles(judge, plan);
   for (int l = 0; l < plan->n[PW_SEEN_LOTS]; l++) {
     const struct pw_seen_lot *lot = &plan->lots[l];
-    double low = fmin(lot->smoke_range_c[0], lot->finish_range_c[0]), high = fmax(lot->smoke_range_c[1], lot->finish_range_c[1]);
+    double low = fmin(lot->smoke_range_c[0], lot->finish_range_c[0]),
+           high = fmax(lot->smoke_range_c[1], lot->finish_range_c[1]);
     bool has_finish = lot->has_finish_range;
     low = has_finish ? low : lot->smoke_range_c[0];
     high = has_finish ? high : lot->smoke_range_c[1];
     if (pw_check_differs(lot->range_c[0], low) || pw_check_differs(lot->range_c[1], high))
-      pw_judge_find(judge, "J4", "lots[%d].temp_range_c: %.6g to %.6g C, its stages are run at %.6g to %.6g", l, lot->range_c[0], lot->range_c[1], low,
-                    high);
+      pw_judge_find(judge, "J4", "lots[%d].temp_range_c: %.6g to %.6g C, its stages are run at %.6g to %.6g", l,
+                    lot->range_c[0], lot->range_c[1], low, high);
     for (int k = 0; k < 2; k++)
       if (lot->wrapped_m[k] > lot->footprint_m[k] + NEAR_M && lot->wrapped_m[k] > lot->footprint_m[1 - k] + NEAR_M)
-        pw_judge_find(judge, "J5", "lots[%d].wrapped_footprint_m: %.6g m is more than it took up before", l, lot->wrapped_m[k]);
+        pw_judge_find(judge, "J5", "lots[%d].wrapped_footprint_m: %.6g m is more than it took up before", l,
+                      lot->wrapped_m[k]);
     check_times(judge, plan, l);
   }
   return PW_OK;

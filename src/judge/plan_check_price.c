@@ -10,10 +10,10 @@
 #include <stdio.h>
 #include <string.h>
 
-#define MONEY "%" PRId64
-#define ROUNDED (0.5 + 1e-6) /* cents */
+#define MONEY      "%" PRId64
+#define ROUNDED    (0.5 + 1e-6) /* cents */
 #define SLACK_FRAC 1e-6
-#define SLACK_H 1e-6
+#define SLACK_H    1e-6
 
 static int64_t known(int64_t cents) { return cents == PW_SEEN_NONE ? 0 : cents; }
 
@@ -25,7 +25,8 @@ static int64_t net(const struct pw_seen_quote *q) { return q->price_cents - know
 static void check_share(struct pw_judge *judge, const char *key, int64_t is, double frac, int64_t of)
 {
   if (!isnan(frac) && fabs((double)is - frac * (double)of) > ROUNDED)
-    pw_judge_find(judge, "J10", "quote.%s: is " MONEY ", %.6g %% of " MONEY " make %.2f", key, is, frac * 100, of, frac * (double)of);
+    pw_judge_find(judge, "J10", "quote.%s: is " MONEY ", %.6g %% of " MONEY " make %.2f", key, is, frac * 100, of,
+                  frac * (double)of);
 }
 
 static void check_tax(struct pw_judge *judge, const struct pw_seen_quote *q)
@@ -39,13 +40,15 @@ static void check_tax(struct pw_judge *judge, const struct pw_seen_quote *q)
   check_share(judge, "tax_cents", q->tax_cents, q->tax_frac, base);
   check_share(judge, "deposit_cents", q->deposit_cents, q->deposit_frac, q->total_cents);
   if (q->min_fee_cents != PW_SEEN_NONE && net(q) < q->min_fee_cents)
-    pw_judge_find(judge, "J10", "quote.price_cents: is " MONEY " and leaves " MONEY " after the discount, the least fee is " MONEY,
+    pw_judge_find(judge, "J10",
+                  "quote.price_cents: is " MONEY " and leaves " MONEY " after the discount, the least fee is " MONEY,
                   q->price_cents, net(q), q->min_fee_cents);
   if (q->list_price_cents != PW_SEEN_NONE && q->list_price_cents != q->price_cents)
-    pw_judge_find(judge, "J10", "quote.list_price_cents: is " MONEY ", the price before the discount is " MONEY, q->list_price_cents,
-                  q->price_cents);
+    pw_judge_find(judge, "J10", "quote.list_price_cents: is " MONEY ", the price before the discount is " MONEY,
+                  q->list_price_cents, q->price_cents);
   if (q->net_cents != PW_SEEN_NONE && q->net_cents != net(q))
-    pw_judge_find(judge, "J10", "quote.net_cents: is " MONEY ", list price less discount is " MONEY, q->net_cents, net(q));
+    pw_judge_find(judge, "J10", "quote.net_cents: is " MONEY ", list price less discount is " MONEY, q->net_cents,
+                  net(q));
 }
 
 /* ---- why the price is what it is [J10] ---------------------------------------------------------------------------- */
@@ -59,7 +62,8 @@ struct price {
  *  least fee. */
 static struct price price_for(const struct pw_seen_quote *q, double asked, double named, int guests)
 {
-  double keep = 1 - (isnan(q->discount_frac) ? 0 : q->discount_frac), step = fmax(1, (double)known(q->round_per_guest_cents));
+  double keep = 1 - (isnan(q->discount_frac) ? 0 : q->discount_frac),
+         step = fmax(1, (double)known(q->round_per_guest_cents));
   double fee = (double)known(q->min_fee_cents);
   struct price p = {ceil(asked / keep - 1e-6), 0};
   if (guests > 0) {
@@ -95,8 +99,8 @@ static bool is_price(const struct pw_seen_quote *q, int64_t cost, int64_t food, 
 
 static bool has_asked(const struct pw_seen_quote *q)
 {
-  return !isnan(q->asked_margin_frac) && !isnan(q->asked_food_share_frac) && q->asked_margin_frac < 1 && q->guests != PW_SEEN_NONE &&
-         q->round_per_guest_cents != PW_SEEN_NONE && q->min_fee_cents != PW_SEEN_NONE;
+  return !isnan(q->asked_margin_frac) && !isnan(q->asked_food_share_frac) && q->asked_margin_frac < 1 &&
+         q->guests != PW_SEEN_NONE && q->round_per_guest_cents != PW_SEEN_NONE && q->min_fee_cents != PW_SEEN_NONE;
 }
 
 static void check_asked(struct pw_judge *judge, const struct pw_seen_plan *plan)
@@ -107,27 +111,31 @@ static void check_asked(struct pw_judge *judge, const struct pw_seen_plan *plan)
   double named = q->quoted_per_guest_cents == PW_SEEN_NONE ? 0 : (double)q->quoted_per_guest_cents;
   if (!is_price(q, q->cost_cents, q->food_cents, named, q->guests, q->price_cents, q->per_guest_cents)) {
     struct price p = price_for(q, asked_of(q, q->cost_cents, q->food_cents), named, q->guests);
-    pw_judge_find(judge, "J10", "quote.price_cents: is " MONEY ", " MONEY " for each of %d guests; %s make %.0f and %.0f",
+    pw_judge_find(judge, "J10",
+                  "quote.price_cents: is " MONEY ", " MONEY " for each of %d guests; %s make %.0f and %.0f",
                   q->price_cents, q->per_guest_cents, q->guests,
-                  named > 0 ? "the price named before, discount and least fee" : "what is asked for, discount, rounding and least fee",
+                  named > 0 ? "the price named before, discount and least fee"
+                            : "what is asked for, discount, rounding and least fee",
                   p.list, p.per_guest);
   }
   if (q->today_price_cents != PW_SEEN_NONE && q->today_per_guest_cents != PW_SEEN_NONE &&
       !is_price(q, q->cost_cents, q->food_cents, 0, q->guests, q->today_price_cents, q->today_per_guest_cents))
-    pw_judge_find(judge, "J10", "quote.today_price_cents: " MONEY " and " MONEY " for a guest do not follow from the cost",
+    pw_judge_find(judge, "J10",
+                  "quote.today_price_cents: " MONEY " and " MONEY " for a guest do not follow from the cost",
                   q->today_price_cents, q->today_per_guest_cents);
   for (int i = 0; i < q->n_tried; i++) { /* a rung's food is not told */
     const struct pw_seen_rung *r = &q->tried[i];
-    if (r->guests != q->guests && r->price_cents != PW_SEEN_NONE && r->cost_cents != PW_SEEN_NONE && !(q->asked_food_share_frac > 0) &&
+    if (r->guests != q->guests && r->price_cents != PW_SEEN_NONE && r->cost_cents != PW_SEEN_NONE &&
+        !(q->asked_food_share_frac > 0) &&
         !is_price(q, r->cost_cents, 0, 0, r->guests, r->price_cents, r->per_guest_cents))
-      pw_judge_find(judge, "J10", "quote.tried[%d]: " MONEY " for %d guests do not follow from a cost of " MONEY, i, r->price_cents,
-                    r->guests, r->cost_cents);
+      pw_judge_find(judge, "J10", "quote.tried[%d]: " MONEY " for %d guests do not follow from a cost of " MONEY, i,
+                    r->price_cents, r->guests, r->cost_cents);
   }
 }
 
 /** The rungs of the given head count are the plan itself; those of the ladder are among those tried. */
-static void check_own_rung(struct pw_judge *judge, const struct pw_seen_plan *plan, const struct pw_seen_rung *rungs, int n,
-                           const char *name)
+static void check_own_rung(struct pw_judge *judge, const struct pw_seen_plan *plan, const struct pw_seen_rung *rungs,
+                           int n, const char *name)
 {
   const struct pw_seen_quote *q = &plan->quote;
   long missed = 0;
@@ -138,7 +146,9 @@ static void check_own_rung(struct pw_judge *judge, const struct pw_seen_plan *pl
     if (r->guests == q->guests && ((r->cost_cents != PW_SEEN_NONE && r->cost_cents != q->cost_cents) ||
                                    (r->price_cents != PW_SEEN_NONE && r->price_cents != q->price_cents) ||
                                    (r->missed != PW_SEEN_NONE && r->missed != missed)))
-      pw_judge_find(judge, "J10", "quote.%s[%d]: is not the plan's own: a cost of " MONEY ", a price of " MONEY ", %d without a place",
+      pw_judge_find(judge, "J10",
+                    "quote.%s[%d]: is not the plan's own: a cost of " MONEY ", a price of " MONEY
+                    ", %d without a place",
                     name, i, r->cost_cents, r->price_cents, r->missed);
     bool is_tried = q->n_tried <= 0 || rungs == q->tried;
     for (int k = 0; k < q->n_tried && !is_tried; k++) {
@@ -147,7 +157,8 @@ static void check_own_rung(struct pw_judge *judge, const struct pw_seen_plan *pl
                  t->total_cents == r->total_cents && t->per_guest_cents == r->per_guest_cents && t->missed == r->missed;
     }
     if (!is_tried)
-      pw_judge_find(judge, "J10", "quote.%s[%d]: %d guests are not among those tried, or not with these figures", name, i, r->guests);
+      pw_judge_find(judge, "J10", "quote.%s[%d]: %d guests are not among those tried, or not with these figures", name,
+                    i, r->guests);
   }
 }
 
@@ -190,10 +201,12 @@ static void check_dates(struct pw_judge *judge, const struct pw_seen_quote *q)
     before = day;
   }
   if (q->n_dues > 0 && q->deposit_cents > 0 && q->dues[0].cents != q->deposit_cents)
-    pw_judge_find(judge, "J10", "quote.dues[0].cents: is " MONEY ", the deposit is " MONEY, q->dues[0].cents, q->deposit_cents);
+    pw_judge_find(judge, "J10", "quote.dues[0].cents: is " MONEY ", the deposit is " MONEY, q->dues[0].cents,
+                  q->deposit_cents);
   if (q->quoted && q->valid_until && q->valid_days != PW_SEEN_NONE &&
       days_of(q->valid_until) != days_of(q->quoted) + q->valid_days)
-    pw_judge_find(judge, "J10", "quote.valid_until: %s is not %d days after %s", q->valid_until, q->valid_days, q->quoted);
+    pw_judge_find(judge, "J10", "quote.valid_until: %s is not %d days after %s", q->valid_until, q->valid_days,
+                  q->quoted);
 }
 
 /** Price less discount for so many heads at this price per guest; the exact price for those quoted. */
@@ -203,11 +216,12 @@ static double net_at(const struct pw_seen_quote *q, int guests)
   return fmax(price * (1 - (isnan(q->discount_frac) ? 0 : q->discount_frac)), (double)known(q->min_fee_cents));
 }
 
-static void check_turnout(struct pw_judge *judge, const struct pw_seen_quote *q, const struct pw_seen_turnout *t, const char *key)
+static void check_turnout(struct pw_judge *judge, const struct pw_seen_quote *q, const struct pw_seen_turnout *t,
+                          const char *key)
 {
   if (fabs((double)t->net_cents - net_at(q, t->guests)) > ROUNDED)
-    pw_judge_find(judge, "J10", "quote.%s.net_cents: is " MONEY ", %d guests at this price bring %.2f", key, t->net_cents, t->guests,
-                  net_at(q, t->guests));
+    pw_judge_find(judge, "J10", "quote.%s.net_cents: is " MONEY ", %d guests at this price bring %.2f", key,
+                  t->net_cents, t->guests, net_at(q, t->guests));
   double margin = t->net_cents > 0 ? (double)(t->net_cents - t->cost_cents) / (double)t->net_cents : 0;
   if (fabs(t->margin_frac - margin) > SLACK_FRAC * fmax(1, fabs(margin)))
     pw_judge_find(judge, "J10", "quote.%s.margin_frac: is %.6g, net and cost make %.6g", key, t->margin_frac, margin);
@@ -232,23 +246,27 @@ static void check_rungs(struct pw_judge *judge, const struct pw_seen_quote *q)
     int64_t each = r->per_guest_cents * r->guests;
     if (i > 0 && r->guests <= rungs[i - 1].guests)
       pw_judge_find(judge, "J10", "quote.%s[%d]: %d guests do not follow %d", name, i, r->guests, rungs[i - 1].guests);
-    if (r->price_cents != PW_SEEN_NONE && r->guests > 0 && (each < r->price_cents || each >= r->price_cents + r->guests))
-      pw_judge_find(judge, "J10", "quote.%s[%d].price_cents: is " MONEY ", " MONEY " for each of %d guests makes " MONEY, name, i,
+    if (r->price_cents != PW_SEEN_NONE && r->guests > 0 &&
+        (each < r->price_cents || each >= r->price_cents + r->guests))
+      pw_judge_find(judge, "J10",
+                    "quote.%s[%d].price_cents: is " MONEY ", " MONEY " for each of %d guests makes " MONEY, name, i,
                     r->price_cents, r->per_guest_cents, r->guests, each);
     if (r->price_cents != PW_SEEN_NONE && fabs((double)r->total_cents - total_of(q, r->price_cents)) > 3 * ROUNDED)
-      pw_judge_find(judge, "J10", "quote.%s[%d].total_cents: is " MONEY ", a price of " MONEY " makes %.2f", name, i, r->total_cents,
-                    r->price_cents, total_of(q, r->price_cents));
+      pw_judge_find(judge, "J10", "quote.%s[%d].total_cents: is " MONEY ", a price of " MONEY " makes %.2f", name, i,
+                    r->total_cents, r->price_cents, total_of(q, r->price_cents));
     if (r->cost_cents == PW_SEEN_NONE || !q->has_pays_from)
       continue;
     bool does_pay = net_at(q, r->guests) > (double)r->cost_cents - ROUNDED;
     if (q->pays_from != PW_SEEN_NONE && r->guests >= q->pays_from && !does_pay)
-      pw_judge_find(judge, "J10", "quote.pays_from_guests: is %d, %s[%d] with %d guests costs " MONEY " and brings %.2f", q->pays_from,
-                    name, i, r->guests, r->cost_cents, net_at(q, r->guests));
+      pw_judge_find(judge, "J10",
+                    "quote.pays_from_guests: is %d, %s[%d] with %d guests costs " MONEY " and brings %.2f",
+                    q->pays_from, name, i, r->guests, r->cost_cents, net_at(q, r->guests));
     if (q->pays_from == PW_SEEN_NONE || r->guests < q->pays_from)
       below = i;
   }
   if (below != PW_SEEN_NONE && net_at(q, rungs[below].guests) > (double)rungs[below].cost_cents + ROUNDED)
-    pw_judge_find(judge, "J10", "quote.pays_from_guests: %s[%d] with %d guests pays already", name, below, rungs[below].guests);
+    pw_judge_find(judge, "J10", "quote.pays_from_guests: %s[%d] with %d guests pays already", name, below,
+                  rungs[below].guests);
 }
 
 pw_status pw_check_price(struct pw_judge *judge, const struct pw_seen_plan *plan)
@@ -264,8 +282,8 @@ pw_status pw_check_price(struct pw_judge *judge, const struct pw_seen_plan *plan
   if (q->has_fewer) {
     check_turnout(judge, q, &q->fewer, "fewer");
     if (q->fewer.cost_cents != q->cost_cents)
-      pw_judge_find(judge, "J10", "quote.fewer.cost_cents: is " MONEY ", what is bought and booked costs " MONEY, q->fewer.cost_cents,
-                    q->cost_cents);
+      pw_judge_find(judge, "J10", "quote.fewer.cost_cents: is " MONEY ", what is bought and booked costs " MONEY,
+                    q->fewer.cost_cents, q->cost_cents);
   }
   if (q->has_more) {
     check_turnout(judge, q, &q->more, "more");
@@ -273,11 +291,13 @@ pw_status pw_check_price(struct pw_judge *judge, const struct pw_seen_plan *plan
     for (int i = 0; i < q->n_tried; i++)
       is_tried = is_tried || (q->tried[i].guests == q->more.guests && q->tried[i].cost_cents == q->more.cost_cents);
     if (!is_tried)
-      pw_judge_find(judge, "J10", "quote.more: %d guests at a cost of " MONEY " are not among those tried", q->more.guests,
-                    q->more.cost_cents);
+      pw_judge_find(judge, "J10", "quote.more: %d guests at a cost of " MONEY " are not among those tried",
+                    q->more.guests, q->more.cost_cents);
   }
-  if (q->has_fewer && q->has_more && q->guests != PW_SEEN_NONE && (q->fewer.guests > q->guests || q->more.guests < q->guests))
-    pw_judge_find(judge, "J10", "quote.fewer: %d and %d guests do not lie around %d", q->fewer.guests, q->more.guests, q->guests);
+  if (q->has_fewer && q->has_more && q->guests != PW_SEEN_NONE &&
+      (q->fewer.guests > q->guests || q->more.guests < q->guests))
+    pw_judge_find(judge, "J10", "quote.fewer: %d and %d guests do not lie around %d", q->fewer.guests, q->more.guests,
+                  q->guests);
   return PW_OK;
 }
 
@@ -301,11 +321,14 @@ static void check_role(struct pw_judge *judge, const struct pw_seen_plan *plan, 
     if (plan->tasks[k].role != PW_SEEN_NONE && strcmp(plan->crew[plan->tasks[k].role].role, role->role) == 0)
       task_h += plan->tasks[k].minutes / 60.0;
   if (fabs(role->paid_h - paid_h) > SLACK_H * fmax(1, paid_h))
-    pw_judge_find(judge, "J10", "quote.roles[%d].paid_h: is %.6g, the shifts of \"%s\" make %.6g", i, role->paid_h, role->role, paid_h);
+    pw_judge_find(judge, "J10", "quote.roles[%d].paid_h: is %.6g, the shifts of \"%s\" make %.6g", i, role->paid_h,
+                  role->role, paid_h);
   if (fabs(role->task_h - task_h) > SLACK_H * fmax(1, task_h))
-    pw_judge_find(judge, "J10", "quote.roles[%d].task_h: is %.6g, the tasks of \"%s\" make %.6g", i, role->task_h, role->role, task_h);
+    pw_judge_find(judge, "J10", "quote.roles[%d].task_h: is %.6g, the tasks of \"%s\" make %.6g", i, role->task_h,
+                  role->role, task_h);
   if (fabs((double)role->cents - cents) > ROUNDED * lines)
-    pw_judge_find(judge, "J10", "quote.roles[%d].cents: is " MONEY ", the shifts of \"%s\" cost %.2f", i, role->cents, role->role, cents);
+    pw_judge_find(judge, "J10", "quote.roles[%d].cents: is " MONEY ", the shifts of \"%s\" cost %.2f", i, role->cents,
+                  role->role, cents);
 }
 
 static void check_roles(struct pw_judge *judge, const struct pw_seen_plan *plan)
@@ -334,7 +357,8 @@ static void check_services(struct pw_judge *judge, const struct pw_seen_plan *pl
       pw_judge_find(judge, "J10", "quote.services[%d].guests: is %d, the service is for %.0f", i, s->guests,
                     plan->services[s->service].guests);
     if (q->n_dishes > 0 && food != s->food_cents)
-      pw_judge_find(judge, "J10", "quote.services[%d].food_cents: is " MONEY ", its dishes cost " MONEY, i, s->food_cents, food);
+      pw_judge_find(judge, "J10", "quote.services[%d].food_cents: is " MONEY ", its dishes cost " MONEY, i,
+                    s->food_cents, food);
   }
   if (q->n_services > 0 && sum != q->cost_cents)
     pw_judge_find(judge, "J10", "quote.services: cost " MONEY ", all of it is " MONEY, sum, q->cost_cents);
@@ -349,11 +373,13 @@ static void check_dishes(struct pw_judge *judge, const struct pw_seen_plan *plan
     double all = d->portions * d->portion_cents;
     sum += d->food_cents;
     if (d->portions > 0 && fabs(all - (double)d->food_cents) > SLACK_FRAC * fmax(1, all))
-      pw_judge_find(judge, "J10", "quote.dishes[%d].portion_cents: %.6g for each of %.6g portions make %.2f, the food costs " MONEY, i,
-                    d->portion_cents, d->portions, all, d->food_cents);
+      pw_judge_find(judge, "J10",
+                    "quote.dishes[%d].portion_cents: %.6g for each of %.6g portions make %.2f, the food costs " MONEY,
+                    i, d->portion_cents, d->portions, all, d->food_cents);
   }
   if (q->n_dishes > 0 && sum != q->food_cents)
-    pw_judge_find(judge, "J10", "quote.dishes: cost " MONEY " with what they share, food is " MONEY, sum, q->food_cents);
+    pw_judge_find(judge, "J10", "quote.dishes: cost " MONEY " with what they share, food is " MONEY, sum,
+                  q->food_cents);
 }
 
 pw_status pw_check_division(struct pw_judge *judge, const struct pw_seen_plan *plan)
@@ -375,8 +401,8 @@ static void check_order(struct pw_judge *judge, const struct pw_seen_plan *plan,
   for (int k = 0; k < plan->n[PW_SEEN_PURCHASES]; k++)
     goods += strcmp(plan->purchases[k].supplier, order->supplier) == 0 ? plan->purchases[k].cost_cents : 0;
   if (goods != order->goods_cents)
-    pw_judge_find(judge, "J12", "orders[%d].goods_cents: is " MONEY ", what \"%s\" brings costs " MONEY, i, order->goods_cents,
-                  order->supplier, goods);
+    pw_judge_find(judge, "J12", "orders[%d].goods_cents: is " MONEY ", what \"%s\" brings costs " MONEY, i,
+                  order->goods_cents, order->supplier, goods);
 }
 
 /** Supplies: what is bought besides food and the pits' own fuel, fees and top-ups. */
@@ -393,7 +419,8 @@ static void check_supplies(struct pw_judge *judge, const struct pw_seen_plan *pl
   }
   int64_t is = plan->quote.supplies_cents;
   if (is != PW_SEEN_NONE && is != sum)
-    pw_judge_find(judge, "J12", "quote.supplies_cents: is " MONEY ", goods besides food, fees and top-ups make " MONEY, is, sum);
+    pw_judge_find(judge, "J12", "quote.supplies_cents: is " MONEY ", goods besides food, fees and top-ups make " MONEY,
+                  is, sum);
 }
 
 static bool is_mixed(const struct pw_seen_plan *plan, const char *item)
@@ -419,7 +446,8 @@ static void check_mix(struct pw_judge *judge, const struct pw_seen_plan *plan, i
     for (int p = 0; p < plan->n[PW_SEEN_PURCHASES]; p++)
       bought += strcmp(plan->purchases[p].item, item) == 0 ? plan->purchases[p].amount : 0;
     if (bought < needed * (1 - 1e-9) - 1e-9)
-      pw_judge_find(judge, "J12", "mixes[%d].parts[%d]: %.6g of \"%s\" go into the mixes, %.6g are bought", i, k, needed, item, bought);
+      pw_judge_find(judge, "J12", "mixes[%d].parts[%d]: %.6g of \"%s\" go into the mixes, %.6g are bought", i, k,
+                    needed, item, bought);
   }
 }
 
@@ -431,8 +459,8 @@ pw_status pw_check_orders(struct pw_judge *judge, const struct pw_seen_plan *pla
     const struct pw_seen_purchase *p = &plan->purchases[k];
     double over = isnan(p->need) ? p->amount : fmax(0, p->amount - p->need);
     if ((double)p->carry_cents > over * p->unit_price_cents + ROUNDED)
-      pw_judge_find(judge, "J12", "purchases[%d].carry_cents: is " MONEY ", what is left over cost %.2f", k, p->carry_cents,
-                    over * p->unit_price_cents);
+      pw_judge_find(judge, "J12", "purchases[%d].carry_cents: is " MONEY ", what is left over cost %.2f", k,
+                    p->carry_cents, over * p->unit_price_cents);
     bool is_ordered = plan->n[PW_SEEN_ORDERS] == 0;
     for (int i = 0; i < plan->n[PW_SEEN_ORDERS] && !is_ordered; i++)
       is_ordered = strcmp(plan->orders[i].supplier, p->supplier) == 0;

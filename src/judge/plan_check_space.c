@@ -9,8 +9,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define SLACK_M 1e-6    /* decimals of a file are rounded; a hair's breadth is no overlap */
-#define COMPARE_MAX 4e8 /* pairs of rectangles looked at before giving up: no real plan comes near */
+#define SLACK_M     1e-6 /* decimals of a file are rounded; a hair's breadth is no overlap */
+#define COMPARE_MAX 4e8  /* pairs of rectangles looked at before giving up: no real plan comes near */
 
 /* ---- one rectangle [J5] ------------------------------------------------------------------------------------ */
 
@@ -43,8 +43,8 @@ static void check_rect(struct pw_judge *judge, const struct pw_seen_plan *plan, 
     pw_judge_find(judge, "J5", "loads[%d].rects[%d]: pieces of \"%s\" may not be turned", i, k, lot->id);
   double middle_m = r->x_m + r->length_m / 2;
   if (middle_m < zone->x_m - SLACK_M || middle_m > zone->x_m + zone->length_m + SLACK_M)
-    pw_judge_find(judge, "J5", "loads[%d].rects[%d]: has its middle at %.6g m, zone \"%s\" reaches from %.6g to %.6g m", i,
-                  k, middle_m, zone->id, zone->x_m, zone->x_m + zone->length_m);
+    pw_judge_find(judge, "J5", "loads[%d].rects[%d]: has its middle at %.6g m, zone \"%s\" reaches from %.6g to %.6g m",
+                  i, k, middle_m, zone->id, zone->x_m, zone->x_m + zone->length_m);
   else if (r->x_m < -SLACK_M || r->x_m + r->length_m > rack->length_m + SLACK_M || r->y_m < -SLACK_M ||
            r->y_m + r->depth_m > rack->depth_m + SLACK_M || (rack->shape == 1 && !is_in_disc(rack, r)))
     pw_judge_find(judge, "J5", "loads[%d].rects[%d]: sticks out over the edge of rack \"%s\"", i, k, rack->id);
@@ -153,7 +153,7 @@ pw_status pw_check_racks(struct pw_judge *judge, const struct pw_seen_plan *plan
 
 struct step {
   int finisher, at_min, load; /* load: index into loads, beyond them into side_pans */
-  double by; /**< room taken (> 0) or given back */
+  double by;                  /**< room taken (> 0) or given back */
 };
 
 static int by_finisher_and_minute(const void *pa, const void *pb)
@@ -210,7 +210,8 @@ pw_status pw_check_room(struct pw_judge *judge, const struct pw_seen_plan *plan)
     if (is_over && !is_said)
       pw_judge_find(judge, "J6", "%s[%d]: over-fills \"%s\" at minute %d: %.6g %s needed, %.6g there",
                     steps[i].load < n_loads ? "loads" : "side_pans",
-                    steps[i].load < n_loads ? steps[i].load : steps[i].load - n_loads, finisher->id, steps[i].at_min, used, finisher->unit == 1 ? "pans" : "m2", finisher->capacity);
+                    steps[i].load < n_loads ? steps[i].load : steps[i].load - n_loads, finisher->id, steps[i].at_min,
+                    used, finisher->unit == 1 ? "pans" : "m2", finisher->capacity);
     is_said = is_over;
   }
   return PW_OK;
@@ -232,14 +233,16 @@ static void check_side(struct pw_judge *judge, const struct pw_seen_plan *plan, 
   int at_min = plan->services[s->service].at_min, f = s->place - plan->n[PW_SEEN_ZONES];
   const struct pw_seen_side_pans *first = &plan->side_pans[0];
   if (s->to_min != at_min || s->from_min >= s->to_min || s->to_min - s->from_min != first->to_min - first->from_min)
-    pw_judge_find(judge, "J6", "side_pans[%d]: kept from minute %d to %d, the service begins at %d", i, s->from_min, s->to_min, at_min);
+    pw_judge_find(judge, "J6", "side_pans[%d]: kept from minute %d to %d, the service begins at %d", i, s->from_min,
+                  s->to_min, at_min);
   if (s->place == PW_SEEN_NONE && s->is_hot && !is_warned(plan, "hot-room"))
-    pw_judge_find(judge, "J6", "side_pans[%d]: hot pans of \"%s\" are in no box, and no warning \"hot-room\" says so", i, s->dish);
+    pw_judge_find(judge, "J6", "side_pans[%d]: hot pans of \"%s\" are in no box, and no warning \"hot-room\" says so",
+                  i, s->dish);
   if (s->place == PW_SEEN_NONE)
     return;
   if (!s->is_hot || f < 0 || plan->finishers[f].kind != 1 || plan->finishers[f].unit != 1)
-    pw_judge_find(judge, "J6", "side_pans[%d].place: %s pans of \"%s\" are in no hot box counted in pans", i, s->is_hot ? "hot" : "cold",
-                  s->dish);
+    pw_judge_find(judge, "J6", "side_pans[%d].place: %s pans of \"%s\" are in no hot box counted in pans", i,
+                  s->is_hot ? "hot" : "cold", s->dish);
 }
 
 pw_status pw_check_sides(struct pw_judge *judge, const struct pw_seen_plan *plan)
@@ -258,11 +261,13 @@ pw_status pw_check_sides(struct pw_judge *judge, const struct pw_seen_plan *plan
     if (!(d->pan_portions > 0) || d->portions_cover == PW_SEEN_NONE)
       continue;
     if (pans * d->pan_portions < d->portions_cover - 1e-6)
-      pw_judge_find(judge, "J6", "demand[%d]: %d portions of \"%s\" at %.6g to the pan, side_pans have %d pans", i, d->portions_cover,
-                    d->dish, d->pan_portions, pans);
-    if (pans > 0 && (pans - 1) * d->pan_portions >= d->portions_cover * (1 + (d->reserve_frac > 0 ? d->reserve_frac : 0)) + 1e-6)
-      pw_judge_find(judge, "J6", "demand[%d]: %d portions of \"%s\" at %.6g to the pan, side_pans have %d pans: too many", i, d->portions_cover,
-                    d->dish, d->pan_portions, pans);
+      pw_judge_find(judge, "J6", "demand[%d]: %d portions of \"%s\" at %.6g to the pan, side_pans have %d pans", i,
+                    d->portions_cover, d->dish, d->pan_portions, pans);
+    if (pans > 0 &&
+        (pans - 1) * d->pan_portions >= d->portions_cover * (1 + (d->reserve_frac > 0 ? d->reserve_frac : 0)) + 1e-6)
+      pw_judge_find(judge, "J6",
+                    "demand[%d]: %d portions of \"%s\" at %.6g to the pan, side_pans have %d pans: too many", i,
+                    d->portions_cover, d->dish, d->pan_portions, pans);
     if (wrong > 0)
       pw_judge_find(judge, "J6", "demand[%d]: \"%s\" is %s, its pans are not", i, d->dish, d->is_hot ? "hot" : "cold");
   }

@@ -5,15 +5,17 @@
 #include <inttypes.h>
 #include <math.h>
 
-#define MONEY "%" PRId64
+#define MONEY      "%" PRId64
 #define HOUR_SLACK 1e-6
 
 enum { HOUR_MIN = 60, LOADS_MOST = 20000 /* keeps the judge's work bounded */ };
 
-static bool is_in_burn(const struct pw_seen_plan *plan, const struct pw_seen_load *load, const struct pw_seen_burn *burn)
+static bool is_in_burn(const struct pw_seen_plan *plan, const struct pw_seen_load *load,
+                       const struct pw_seen_burn *burn)
 {
   const struct pw_seen_zone *zone = pw_check_zone(plan, load);
-  return zone && plan->racks[zone->rack].pit == burn->pit && burn->lit_min <= load->start_min && load->start_min < burn->out_min;
+  return zone && plan->racks[zone->rack].pit == burn->pit && burn->lit_min <= load->start_min &&
+         load->start_min < burn->out_min;
 }
 
 /** What a lot does in a burn. */
@@ -43,7 +45,8 @@ static void check_story(struct pw_judge *judge, const struct pw_seen_plan *plan,
   const struct pw_seen_burn *burn = &plan->burns[b];
   long late = 0;
   if (story->pit != burn->pit || story->lit_at_min != burn->lit_min || story->out_at_min != burn->out_min)
-    pw_judge_find(judge, "J11", "explained.burns[%d]: from minute %d to %d, burns[%d] is another fire", b, story->lit_at_min, story->out_at_min, b);
+    pw_judge_find(judge, "J11", "explained.burns[%d]: from minute %d to %d, burns[%d] is another fire", b,
+                  story->lit_at_min, story->out_at_min, b);
   for (int l = 0; l < plan->n[PW_SEEN_LOTS]; l++) {
     struct use use = use_of(plan, burn, l);
     int lines = 0;
@@ -52,20 +55,25 @@ static void check_story(struct pw_judge *judge, const struct pw_seen_plan *plan,
       if (told->lot != l)
         continue;
       lines++;
-      if (told->smoked != use.smoked || told->finished != use.finished || told->from_at_min != use.from_min || told->to_at_min != use.to_min)
-        pw_judge_find(judge, "J11", "explained.burns[%d].uses[%d]: %d smoked, %d finished from minute %d to %d; the loads say %ld, %ld, %d to %d", b, u,
-                      told->smoked, told->finished, told->from_at_min, told->to_at_min, use.smoked, use.finished, use.from_min, use.to_min);
+      if (told->smoked != use.smoked || told->finished != use.finished || told->from_at_min != use.from_min ||
+          told->to_at_min != use.to_min)
+        pw_judge_find(judge, "J11",
+                      "explained.burns[%d].uses[%d]: %d smoked, %d finished from minute %d to %d; the loads say %ld, "
+                      "%ld, %d to %d",
+                      b, u, told->smoked, told->finished, told->from_at_min, told->to_at_min, use.smoked, use.finished,
+                      use.from_min, use.to_min);
     }
     if (lines != (use.smoked + use.finished > 0))
-      pw_judge_find(judge, "J11", "explained.burns[%d].uses: %d lines for \"%s\", of which %ld pieces lie there", b, lines, plan->lots[l].id,
-                    use.smoked + use.finished);
+      pw_judge_find(judge, "J11", "explained.burns[%d].uses: %d lines for \"%s\", of which %ld pieces lie there", b,
+                    lines, plan->lots[l].id, use.smoked + use.finished);
   }
   for (int i = 0; i < plan->n[PW_SEEN_LOADS]; i++) {
     const struct pw_seen_load *load = &plan->loads[i];
     late += is_in_burn(plan, load, burn) && load->end_min > burn->out_min - HOUR_MIN ? load->pieces : 0;
   }
   if (story->late_pieces != PW_SEEN_NONE && story->late_pieces != late)
-    pw_judge_find(judge, "J11", "explained.burns[%d].last_hour_pieces: is %d, the loads say %ld", b, story->late_pieces, late);
+    pw_judge_find(judge, "J11", "explained.burns[%d].last_hour_pieces: is %d, the loads say %ld", b, story->late_pieces,
+                  late);
 }
 
 static void check_worth(struct pw_judge *judge, const struct pw_seen_plan *plan, int w)
@@ -82,13 +90,14 @@ static void check_worth(struct pw_judge *judge, const struct pw_seen_plan *plan,
   int slot = plan->event.slot_min > 0 ? plan->event.slot_min : 1;
   if (worth->from_at_min > worth->to_at_min || worth->from_at_min % slot != 0 || worth->to_at_min % slot != 0 ||
       (missed == 0 && plan->n[PW_SEEN_LOADS] > 0 && (worth->from_at_min < first || worth->to_at_min > last)))
-    pw_judge_find(judge, "J11", "explained.worths[%d]: from minute %d to %d, food is there from %d to %d", w, worth->from_at_min, worth->to_at_min, first,
-                  last);
+    pw_judge_find(judge, "J11", "explained.worths[%d]: from minute %d to %d, food is there from %d to %d", w,
+                  worth->from_at_min, worth->to_at_min, first, last);
   if (missed == 0 && worth->pieces > 0)
-    pw_judge_find(judge, "J11", "explained.worths[%d].same_fires_pieces: is %g, no piece is without a place", w, worth->pieces);
+    pw_judge_find(judge, "J11", "explained.worths[%d].same_fires_pieces: is %g, no piece is without a place", w,
+                  worth->pieces);
   if (worth->pits > plan->n[PW_SEEN_PITS] || worth->racks > plan->n[PW_SEEN_RACKS])
-    pw_judge_find(judge, "J11", "explained.worths[%d]: %d racks of %d pits alike, there are %d of %d", w, worth->racks, worth->pits,
-                  plan->n[PW_SEEN_RACKS], plan->n[PW_SEEN_PITS]);
+    pw_judge_find(judge, "J11", "explained.worths[%d]: %d racks of %d pits alike, there are %d of %d", w, worth->racks,
+                  worth->pits, plan->n[PW_SEEN_RACKS], plan->n[PW_SEEN_PITS]);
 }
 
 /* ---- ovens --------------------------------------------------------------------------------------------------- */
@@ -168,8 +177,9 @@ static void check_ovens(struct pw_judge *judge, const struct pw_seen_plan *plan)
       }
   }
   if (o->pieces != pieces || pw_check_differs(o->piece_h, piece_h) || pw_check_differs(o->area_m2_h, area_m2_h))
-    pw_judge_find(judge, "J10", "ovens.saving: %d pieces, %.6g h and %.6g m2 h; those that could have stayed make %ld, %.6g and %.6g", o->pieces,
-                  o->piece_h, o->area_m2_h, pieces, piece_h, area_m2_h);
+    pw_judge_find(judge, "J10",
+                  "ovens.saving: %d pieces, %.6g h and %.6g m2 h; those that could have stayed make %ld, %.6g and %.6g",
+                  o->pieces, o->piece_h, o->area_m2_h, pieces, piece_h, area_m2_h);
   if (pieces == 0 && (o->lit_min != 0 || o->wood_kg > 0 || o->wood_cents != 0))
     pw_judge_find(judge, "J10", "ovens.saving: wood and time saved by no piece");
 }
@@ -177,7 +187,8 @@ static void check_ovens(struct pw_judge *judge, const struct pw_seen_plan *plan)
 pw_status pw_check_story(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   if (plan->n_stories != PW_SEEN_NONE && plan->n_stories != plan->n[PW_SEEN_BURNS])
-    pw_judge_find(judge, "J11", "explained.burns: tells of %d fires, there are %d", plan->n_stories, plan->n[PW_SEEN_BURNS]);
+    pw_judge_find(judge, "J11", "explained.burns: tells of %d fires, there are %d", plan->n_stories,
+                  plan->n[PW_SEEN_BURNS]);
   for (int b = 0; b < plan->n_stories && plan->n_stories == plan->n[PW_SEEN_BURNS]; b++)
     check_story(judge, plan, b);
   for (int w = 0; w < plan->n_worths; w++)

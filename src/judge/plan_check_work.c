@@ -227,7 +227,8 @@ static int first_of_role(const struct pw_seen_plan *plan, int role)
 }
 
 /** Roles with more tasks in hand than hands on shift at some minute; each is a finding when `is_said` is not set. */
-static int check_minutes(struct pw_judge *judge, const struct pw_seen_plan *plan, const struct turn *turns, size_t n, bool is_said)
+static int check_minutes(struct pw_judge *judge, const struct pw_seen_plan *plan, const struct turn *turns, size_t n,
+                         bool is_said)
 {
   int n_over = 0;
   for (size_t i = 0; i < n;) {
@@ -246,8 +247,8 @@ static int check_minutes(struct pw_judge *judge, const struct pw_seen_plan *plan
       is_over = true;
       n_over++;
       if (!is_said)
-        pw_judge_find(judge, "J9", "tasks[%d]: \"%s\" has %d tasks in hand at minute %d and %ld hands", last, plan->crew[role].role, tasks, at,
-                      hands);
+        pw_judge_find(judge, "J9", "tasks[%d]: \"%s\" has %d tasks in hand at minute %d and %ld hands", last,
+                      plan->crew[role].role, tasks, at, hands);
     }
   }
   return n_over;
@@ -298,12 +299,14 @@ static void check_people(struct pw_judge *judge, const struct pw_seen_plan *plan
     bool is_there = person->role == PW_SEEN_NONE;
     for (int c = 0; c < plan->n[PW_SEEN_CREW] && !is_there; c++) {
       const struct pw_seen_crew *line = &plan->crew[c];
-      is_there = line->count > 0 && is_role(plan, c, person->role) && line->from_min == person->from_min && line->to_min == person->to_min &&
-                 (isnan(line->cents_per_h) || isnan(person->cents_per_h) || !pw_check_differs(person->cents_per_h, line->cents_per_h));
+      is_there = line->count > 0 && is_role(plan, c, person->role) && line->from_min == person->from_min &&
+                 line->to_min == person->to_min &&
+                 (isnan(line->cents_per_h) || isnan(person->cents_per_h) ||
+                  !pw_check_differs(person->cents_per_h, line->cents_per_h));
     }
     if (!is_there)
-      pw_judge_find(judge, "J9", "people[%d]: there from minute %d to %d for %g an hour, no line of the crew says so", p, person->from_min,
-                    person->to_min, person->cents_per_h);
+      pw_judge_find(judge, "J9", "people[%d]: there from minute %d to %d for %g an hour, no line of the crew says so",
+                    p, person->from_min, person->to_min, person->cents_per_h);
   }
 }
 

@@ -207,11 +207,12 @@ void *pw_seen_elements(struct pw_plan_reader *r, const char *path, const struct 
   return items;
 }
 
-int *pw_seen_numbers(struct pw_plan_reader *r, const char *path, const struct pw_json *object, const char *key, int wanted,
-                     int *n)
+int *pw_seen_numbers(struct pw_plan_reader *r, const char *path, const struct pw_json *object, const char *key,
+                     int wanted, int *n)
 {
   const struct pw_json *v = pw_json_get(object, key);
-  bool is_good = v && v->type == PW_JSON_ARRAY && (wanted == PW_SEEN_NONE ? v->n <= (size_t)PIECES_MAX : v->n == (size_t)wanted);
+  bool is_good =
+      v && v->type == PW_JSON_ARRAY && (wanted == PW_SEEN_NONE ? v->n <= (size_t)PIECES_MAX : v->n == (size_t)wanted);
   for (size_t i = 0; is_good && i < v->n; i++)
     is_good = pw_seen_is_whole(&v->items[i]) && v->items[i].real >= 0 && v->items[i].real < PIECES_MAX;
   *n = PW_SEEN_NONE;

@@ -61,9 +61,9 @@ struct pw_seen_list {
 };
 
 /* rows of a table of fields: F_ must be there, O_ may be missing or null */
-#define PIECES_MAX 1e6  /* more of anything is no plan */
-#define MINUTES_MAX 1e6 /* two years */
-#define CENTS_MAX 1e15
+#define PIECES_MAX       1e6 /* more of anything is no plan */
+#define MINUTES_MAX      1e6 /* two years */
+#define CENTS_MAX        1e15
 #define AT(type, member) offsetof(struct pw_seen_##type, member)
 /* clang-format off */
 #define END                            {NULL, PW_SEEN_TEXT, 0, 0, 0, false, NULL}
@@ -112,8 +112,8 @@ void pw_seen_names(struct pw_plan_reader *r, const struct pw_seen_list *list, en
                    size_t n, int base, bool may_repeat);
 /** The list of piece numbers object[key], as many as `wanted` (PW_SEEN_NONE: any number); *n is PW_SEEN_NONE and there is a
  *  finding when it is no such list. */
-int *pw_seen_numbers(struct pw_plan_reader *r, const char *path, const struct pw_json *object, const char *key, int wanted,
-                     int *n);
+int *pw_seen_numbers(struct pw_plan_reader *r, const char *path, const struct pw_json *object, const char *key,
+                     int wanted, int *n);
 /** Index of the name, PW_SEEN_NONE when it is not there. */
 int pw_seen_look_up(const struct pw_seen_ids *ids, const char *text);
 /** Index of the element that object[key] names; a finding and PW_SEEN_NONE when there is none. */

@@ -36,58 +36,58 @@ static void read_lists(struct pw_plan_reader *r, const struct pw_json *root)
 
 /* ---- single objects ------------------------------------------------------------------------------------ */
 
-static const struct pw_seen_field quote_fields[] = {O_INT(quote, ladder_from, "ladder_from", 0),
-                                                    O_INT(quote, ladder_to, "ladder_to", 0),
-                                                    O_INT(quote, ladder_step, "ladder_step", 0),
-F_CENTS(quote, food_cents, "food_cents"),
-                                                    F_CENTS(quote, fuel_cents, "fuel_cents"),
-                                                    F_CENTS(quote, labour_cents, "labour_cents"),
-                                                    F_CENTS(quote, other_cents, "other_cents"),
-                                                    F_CENTS(quote, overhead_cents, "overhead_cents"),
-                                                    F_CENTS(quote, cost_cents, "cost_cents"),
-                                                    F_CENTS(quote, price_cents, "price_cents"),
-                                                    F_CENTS(quote, per_guest_cents, "per_guest_cents"),
-                                                    F_CENTS(quote, tax_cents, "tax_cents"),
-                                                    F_CENTS(quote, total_cents, "total_cents"),
-                                                    F_CENTS(quote, deposit_cents, "deposit_cents"),
-                                                    O_CENTS(quote, supplies_cents, "supplies_cents"),
-                                                    O_CENTS(quote, rental_cents, "rental_cents"),
-                                                    O_CENTS(quote, travel_cents, "travel_cents"),
-                                                    O_CENTS(quote, discount_cents, "discount_cents"),
-                                                    O_CENTS(quote, service_charge_cents, "service_charge_cents"),
-                                                    O_INT(quote, guests, "guests", 0),
-                                                    O_CENTS(quote, taxable_cents, "taxable_cents"),
-                                                    O_CENTS(quote, prime_cents, "prime_cents"),
-                                                    {"contribution_cents", PW_SEEN_MONEY, AT(quote, contribution_cents),
-                                                     -CENTS_MAX, CENTS_MAX, true, NULL},
-                                                    O_CENTS(quote, min_fee_cents, "min_fee_cents"),
-                                                    O_CENTS(quote, shared_food_cents, "shared_food_cents"),
-                                                    O_CENTS(quote, list_price_cents, "list_price_cents"),
-                                                    O_CENTS(quote, net_cents, "net_cents"),
-                                                    O_CENTS(quote, round_per_guest_cents, "round_per_guest_cents"),
-                                                    O_CENTS(quote, today_per_guest_cents, "today_per_guest_cents"),
-                                                    O_CENTS(quote, today_price_cents, "today_price_cents"),
-                                                    O_REAL(quote, asked_margin_frac, "asked_margin_frac", 0, 1),
-                                                    O_REAL(quote, asked_food_share_frac, "asked_food_share_frac", 0, 1),
-                                                    O_REAL(quote, discount_frac, "discount_frac", 0, 1),
-                                                    O_REAL(quote, service_charge_frac, "service_charge_frac", 0, 9),
-                                                    O_REAL(quote, tax_frac, "tax_frac", 0, 9),
-                                                    O_REAL(quote, deposit_frac, "deposit_frac", 0, 1),
-                                                    O_REAL(quote, margin_frac, "margin_frac", -1e15, 1),
-                                                    O_REAL(quote, food_share_frac, "food_share_frac", 0, 1e15),
-                                                    {"service_charge_taxed", PW_SEEN_FLAG, AT(quote, is_charge_taxed), 0, 0,
-                                                     true, NULL},
-                                                    O_INT(quote, valid_days, "valid_days", 0),
-                                                    {"quoted", PW_SEEN_TEXT, AT(quote, quoted), 0, 0, true, NULL},
-                                                    {"valid_until", PW_SEEN_TEXT, AT(quote, valid_until), 0, 0, true, NULL},
-                                                    O_INT(quote, pays_from, "pays_from_guests", 0),
-                                                    END};
+static const struct pw_seen_field quote_fields[] = {
+    O_INT(quote, ladder_from, "ladder_from", 0),
+    O_INT(quote, ladder_to, "ladder_to", 0),
+    O_INT(quote, ladder_step, "ladder_step", 0),
+    F_CENTS(quote, food_cents, "food_cents"),
+    F_CENTS(quote, fuel_cents, "fuel_cents"),
+    F_CENTS(quote, labour_cents, "labour_cents"),
+    F_CENTS(quote, other_cents, "other_cents"),
+    F_CENTS(quote, overhead_cents, "overhead_cents"),
+    F_CENTS(quote, cost_cents, "cost_cents"),
+    F_CENTS(quote, price_cents, "price_cents"),
+    F_CENTS(quote, per_guest_cents, "per_guest_cents"),
+    F_CENTS(quote, tax_cents, "tax_cents"),
+    F_CENTS(quote, total_cents, "total_cents"),
+    F_CENTS(quote, deposit_cents, "deposit_cents"),
+    O_CENTS(quote, supplies_cents, "supplies_cents"),
+    O_CENTS(quote, rental_cents, "rental_cents"),
+    O_CENTS(quote, travel_cents, "travel_cents"),
+    O_CENTS(quote, discount_cents, "discount_cents"),
+    O_CENTS(quote, service_charge_cents, "service_charge_cents"),
+    O_INT(quote, guests, "guests", 0),
+    O_CENTS(quote, taxable_cents, "taxable_cents"),
+    O_CENTS(quote, prime_cents, "prime_cents"),
+    {"contribution_cents", PW_SEEN_MONEY, AT(quote, contribution_cents), -CENTS_MAX, CENTS_MAX, true, NULL},
+    O_CENTS(quote, min_fee_cents, "min_fee_cents"),
+    O_CENTS(quote, shared_food_cents, "shared_food_cents"),
+    O_CENTS(quote, list_price_cents, "list_price_cents"),
+    O_CENTS(quote, net_cents, "net_cents"),
+    O_CENTS(quote, round_per_guest_cents, "round_per_guest_cents"),
+    O_CENTS(quote, today_per_guest_cents, "today_per_guest_cents"),
+    O_CENTS(quote, today_price_cents, "today_price_cents"),
+    O_REAL(quote, asked_margin_frac, "asked_margin_frac", 0, 1),
+    O_REAL(quote, asked_food_share_frac, "asked_food_share_frac", 0, 1),
+    O_REAL(quote, discount_frac, "discount_frac", 0, 1),
+    O_REAL(quote, service_charge_frac, "service_charge_frac", 0, 9),
+    O_REAL(quote, tax_frac, "tax_frac", 0, 9),
+    O_REAL(quote, deposit_frac, "deposit_frac", 0, 1),
+    O_REAL(quote, margin_frac, "margin_frac", -1e15, 1),
+    O_REAL(quote, food_share_frac, "food_share_frac", 0, 1e15),
+    {"service_charge_taxed", PW_SEEN_FLAG, AT(quote, is_charge_taxed), 0, 0, true, NULL},
+    O_INT(quote, valid_days, "valid_days", 0),
+    {"quoted", PW_SEEN_TEXT, AT(quote, quoted), 0, 0, true, NULL},
+    {"valid_until", PW_SEEN_TEXT, AT(quote, valid_until), 0, 0, true, NULL},
+    O_INT(quote, pays_from, "pays_from_guests", 0),
+    END};
 static const struct pw_seen_field turnout_fields[] = {
     F_INT(turnout, guests, "guests", 0), F_CENTS(turnout, net_cents, "net_cents"),
     F_CENTS(turnout, cost_cents, "cost_cents"), F_REAL(turnout, margin_frac, "margin_frac", -1e15, 1), END};
 static const struct pw_seen_field quoted_price_fields[] = {
     F_CENTS(quote, quoted_per_guest_cents, "per_guest_cents"),
-    {"on", PW_SEEN_TEXT, AT(quote, quoted_on), 0, 0, false, NULL}, END};
+    {"on", PW_SEEN_TEXT, AT(quote, quoted_on), 0, 0, false, NULL},
+    END};
 static const struct pw_seen_quote quote_blank = {.ladder_from = PW_SEEN_NONE,
                                                  .ladder_to = PW_SEEN_NONE,
                                                  .ladder_step = PW_SEEN_NONE,
@@ -211,9 +211,13 @@ static void read_quote(struct pw_plan_reader *r, const struct pw_json *root)
   const struct pw_json *ovens = pw_json_get(root, "ovens"), *saving = pw_json_get(ovens, "saving");
   const struct pw_seen_field oven[] = {F_CENTS(quote, oven_cents, "cost_cents"), END};
   const struct pw_seen_field hours[] = {O_REAL(ovens, hours, "hours", 0, 1e6), END};
-  const struct pw_seen_field saved[] = {F_INT(ovens, pieces, "pieces", 0), F_REAL(ovens, piece_h, "piece_h", 0, 1e9),
-                                        F_REAL(ovens, area_m2_h, "area_m2_h", 0, 1e9), F_INT(ovens, lit_min, "lit_min", 0),
-                                        F_REAL(ovens, wood_kg, "wood_kg", 0, 1e9), F_CENTS(ovens, wood_cents, "wood_cents"), END};
+  const struct pw_seen_field saved[] = {F_INT(ovens, pieces, "pieces", 0),
+                                        F_REAL(ovens, piece_h, "piece_h", 0, 1e9),
+                                        F_REAL(ovens, area_m2_h, "area_m2_h", 0, 1e9),
+                                        F_INT(ovens, lit_min, "lit_min", 0),
+                                        F_REAL(ovens, wood_kg, "wood_kg", 0, 1e9),
+                                        F_CENTS(ovens, wood_cents, "wood_cents"),
+                                        END};
   struct pw_seen_ovens *o = &r->plan->ovens;
   *o = (struct pw_seen_ovens){.hours = NAN, .piece_h = NAN, .area_m2_h = NAN, .wood_kg = NAN};
   if (ovens) {
@@ -227,15 +231,24 @@ static void read_quote(struct pw_plan_reader *r, const struct pw_json *root)
 /** What the cost is made of. */
 static void read_parts(struct pw_plan_reader *r, const struct pw_json *solution)
 {
-  static const struct pw_seen_field part_fields[] = {
-      F_REAL(cost, fire, "fire", -1e15, 1e15), F_REAL(cost, light, "light", -1e15, 1e15), F_REAL(cost, oven, "oven", 0, 1e15),
-      F_REAL(cost, openings, "openings", 0, 1e15), F_REAL(cost, places, "places", 0, 1e15), F_REAL(cost, hold, "hold", 0, 1e15),
-      F_REAL(cost, off_best, "off_best", 0, 1e15), F_REAL(cost, moves, "moves", 0, 1e15), F_REAL(cost, people, "people", 0, 1e15),
-      O_REAL(cost, missed, "missed", 0, 1e15), END};
+  static const struct pw_seen_field part_fields[] = {F_REAL(cost, fire, "fire", -1e15, 1e15),
+                                                     F_REAL(cost, light, "light", -1e15, 1e15),
+                                                     F_REAL(cost, oven, "oven", 0, 1e15),
+                                                     F_REAL(cost, openings, "openings", 0, 1e15),
+                                                     F_REAL(cost, places, "places", 0, 1e15),
+                                                     F_REAL(cost, hold, "hold", 0, 1e15),
+                                                     F_REAL(cost, off_best, "off_best", 0, 1e15),
+                                                     F_REAL(cost, moves, "moves", 0, 1e15),
+                                                     F_REAL(cost, people, "people", 0, 1e15),
+                                                     O_REAL(cost, missed, "missed", 0, 1e15),
+                                                     END};
   static const struct pw_seen_field price_fields[] = {
-      F_REAL(cost, opening_cents, "opening_cents", 0, 1e12), F_REAL(cost, place_cents, "place_cents", 0, 1e12),
-      F_REAL(cost, hold_cents, "hold_cents_per_piece_h", 0, 1e12), F_REAL(cost, off_best_cents, "off_best_cents_per_piece_k", 0, 1e12),
-      F_REAL(cost, move_cents, "move_cents_per_piece", 0, 1e12), END};
+      F_REAL(cost, opening_cents, "opening_cents", 0, 1e12),
+      F_REAL(cost, place_cents, "place_cents", 0, 1e12),
+      F_REAL(cost, hold_cents, "hold_cents_per_piece_h", 0, 1e12),
+      F_REAL(cost, off_best_cents, "off_best_cents_per_piece_k", 0, 1e12),
+      F_REAL(cost, move_cents, "move_cents_per_piece", 0, 1e12),
+      END};
   struct pw_seen_cost *cost = &r->plan->parts;
   *cost = (struct pw_seen_cost){.fire = NAN, .opening_cents = NAN, .n_burns = PW_SEEN_NONE};
   const struct pw_json *parts = pw_json_get(solution, "parts"), *prices = pw_json_get(solution, "prices");

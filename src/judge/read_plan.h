@@ -55,7 +55,7 @@ struct pw_seen_event {
   int utc_offset_min;
   int slot_min, head_count; /**< PW_SEEN_NONE when missing */
   int is_sum;               /**< 0, 1: heads of all services added, else of the largest */
-  int travel_min; /**< PW_SEEN_NONE when missing */
+  int travel_min;           /**< PW_SEEN_NONE when missing */
 };
 
 /** A class of guests. */
@@ -68,8 +68,8 @@ struct pw_seen_class {
 struct pw_seen_service {
   const char *id;
   int at_min, length_min;
-  double guests; /**< all classes */
-  int *of_class; /**< by guest_classes; NULL when those are not told */
+  double guests;                          /**< all classes */
+  int *of_class;                          /**< by guest_classes; NULL when those are not told */
   double walk_least_frac, walk_most_frac; /**< NAN: as many as planned */
 };
 
@@ -96,7 +96,8 @@ struct pw_seen_lot {
   double to_c[2];   /**< core at the end of smoke, of finish; NAN when missing */
   double range_c[2], smoke_range_c[2], finish_range_c[2]; /**< the last two: range_c when missing */
   int turns;                                              /**< 0, 1; 1 when missing */
-  double prep_min, load_min, wrap_min, unload_min, carve_min; /**< of one pair of hands for one piece; NAN when missing */
+  double prep_min, load_min, wrap_min, unload_min,
+      carve_min; /**< of one pair of hands for one piece; NAN when missing */
   struct pw_seen_time *times;
   int n_times;
   int is_day_before, chill_by_min; /**< 0, 1; the minute by which a lot cooked the day before is rested */
@@ -186,14 +187,14 @@ struct pw_seen_demand {
   const char *dish;
   int service;
   double mean_kg, sd_kg, cover, need_kg, mean_units, sd_units, need_units;
-  const char *cut; /**< NULL: not from the pit, or not told */
+  const char *cut;          /**< NULL: not from the pit, or not told */
   int is_by_count, is_meat; /**< 0, 1; PW_SEEN_NONE when missing */
   int portions;
   double reserve_frac;
   double take_frac, portion, again_frac, law_mean, law_square; /**< how one guest takes it; NAN when not told */
-  int has_spread; /**< 0, 1 */
-  double pan_portions; /**< NAN: not panned, or from the pit */
-  int portions_cover, is_hot;  /**< PW_SEEN_NONE when missing; 0, 1 */
+  int has_spread;                                              /**< 0, 1 */
+  double pan_portions;                                         /**< NAN: not panned, or from the pit */
+  int portions_cover, is_hot;                                  /**< PW_SEEN_NONE when missing; 0, 1 */
 };
 
 struct pw_seen_raw {
@@ -229,10 +230,10 @@ struct pw_seen_purchase {
   int category; /**< as in pw_seen_categories */
   int packs, order_by_min, deliver_min, thaw_from_min;
   int pieces, pack_pieces, order_ahead_min, keeps_min, keeps_to_min; /**< PW_SEEN_NONE, _NO_TIME when missing */
-  double pack_amount;                                              /**< NAN when missing */
+  double pack_amount;                                                /**< NAN when missing */
   double amount, need, unit_price_cents, pack_price_cents;
   int64_t cost_cents, carry_cents; /**< carry: 0 when missing */
-  int is_pit_fuel; /**< 0, 1: costed with the fuels; 0 when missing */
+  int is_pit_fuel;                 /**< 0, 1: costed with the fuels; 0 when missing */
 };
 
 /** What is ordered from one supplier. */
@@ -256,8 +257,23 @@ struct pw_seen_mix {
   int n_parts;
 };
 
-enum pw_seen_food { PW_SEEN_BEEF, PW_SEEN_PORK, PW_SEEN_LAMB, PW_SEEN_POULTRY, PW_SEEN_SAUSAGE, PW_SEEN_FISH, PW_SEEN_PLANT };
-enum pw_seen_safety { PW_SEEN_INTACT, PW_SEEN_TENDERIZED, PW_SEEN_GROUND, PW_SEEN_SAFE_POULTRY, PW_SEEN_PRECOOKED, PW_SEEN_SAFE_PLANT };
+enum pw_seen_food {
+  PW_SEEN_BEEF,
+  PW_SEEN_PORK,
+  PW_SEEN_LAMB,
+  PW_SEEN_POULTRY,
+  PW_SEEN_SAUSAGE,
+  PW_SEEN_FISH,
+  PW_SEEN_PLANT
+};
+enum pw_seen_safety {
+  PW_SEEN_INTACT,
+  PW_SEEN_TENDERIZED,
+  PW_SEEN_GROUND,
+  PW_SEEN_SAFE_POULTRY,
+  PW_SEEN_PRECOOKED,
+  PW_SEEN_SAFE_PLANT
+};
 
 /** The same piece where it lies, and 25 F cooler. */
 struct pw_seen_end {
@@ -266,7 +282,7 @@ struct pw_seen_end {
 
 /** What the plan says of one lot's core. */
 struct pw_seen_core {
-  int lot, is_raw; /**< is_raw: warm-up and lethality are asked for */
+  int lot, is_raw;             /**< is_raw: warm-up and lethality are asked for */
   double smoke_c, come_up_min; /**< NAN: none */
   double finish_c, slow_from_c, slow_min, cook_loss_frac, steam_loss_frac, come_up_most_min; /**< NAN: none */
   int rule_hold_s; /**< PW_SEEN_NONE when missing */
@@ -297,10 +313,38 @@ struct pw_seen_person {
 
 /** Kinds of tasks, as in pw_seen_kinds. */
 enum pw_seen_task_kind {
-  PW_SEEN_ORDER, PW_SEEN_TAKE_IN, PW_SEEN_PREP, PW_SEEN_LIGHT, PW_SEEN_FEED_FIRE, PW_SEEN_FIRE_CHECK, PW_SEEN_LOAD, PW_SEEN_BARK_TEST,
-  PW_SEEN_MOP, PW_SEEN_CORE_READ, PW_SEEN_WRAP, PW_SEEN_CARRY, PW_SEEN_WRAP_CARRY, PW_SEEN_PROBE, PW_SEEN_OFF, PW_SEEN_REST_OVER,
-  PW_SEEN_HOLD_CHECK, PW_SEEN_CUT, PW_SEEN_PAN_UP, PW_SEEN_DRIVE, PW_SEEN_SET_UP, PW_SEEN_SERVE, PW_SEEN_CLEAR, PW_SEEN_COOL,
-  PW_SEEN_COOL_CHECK, PW_SEEN_BURN_DOWN, PW_SEEN_ASH, PW_SEEN_BRINE, PW_SEEN_THAW, PW_SEEN_CHILL, PW_SEEN_REHEAT, PW_SEEN_N_KINDS
+  PW_SEEN_ORDER,
+  PW_SEEN_TAKE_IN,
+  PW_SEEN_PREP,
+  PW_SEEN_LIGHT,
+  PW_SEEN_FEED_FIRE,
+  PW_SEEN_FIRE_CHECK,
+  PW_SEEN_LOAD,
+  PW_SEEN_BARK_TEST,
+  PW_SEEN_MOP,
+  PW_SEEN_CORE_READ,
+  PW_SEEN_WRAP,
+  PW_SEEN_CARRY,
+  PW_SEEN_WRAP_CARRY,
+  PW_SEEN_PROBE,
+  PW_SEEN_OFF,
+  PW_SEEN_REST_OVER,
+  PW_SEEN_HOLD_CHECK,
+  PW_SEEN_CUT,
+  PW_SEEN_PAN_UP,
+  PW_SEEN_DRIVE,
+  PW_SEEN_SET_UP,
+  PW_SEEN_SERVE,
+  PW_SEEN_CLEAR,
+  PW_SEEN_COOL,
+  PW_SEEN_COOL_CHECK,
+  PW_SEEN_BURN_DOWN,
+  PW_SEEN_ASH,
+  PW_SEEN_BRINE,
+  PW_SEEN_THAW,
+  PW_SEEN_CHILL,
+  PW_SEEN_REHEAT,
+  PW_SEEN_N_KINDS
 };
 
 /** Where hands are when they are at no pit and no finisher; a pit is its index, a finisher n[PW_SEEN_PITS] + its index. */
@@ -323,9 +367,10 @@ struct pw_seen_task {
 
 struct pw_seen_fuel {
   const char *fuel;
-  int is_charcoal; /**< 0, 1; PW_SEEN_NONE when missing */
+  int is_charcoal;   /**< 0, 1; PW_SEEN_NONE when missing */
   int splits, packs; /**< PW_SEEN_NONE when missing; packs: loose */
-  double net_mj_kg, need_kg, buy_kg, reserve_frac, pack_kg, pack_cents, cents_per_kg, stacked_m3; /**< NAN when missing */
+  double net_mj_kg, need_kg, buy_kg, reserve_frac, pack_kg, pack_cents, cents_per_kg,
+      stacked_m3; /**< NAN when missing */
   int64_t cost_cents;
 };
 
@@ -382,17 +427,19 @@ struct pw_seen_quote {
       tax_cents, total_cents, deposit_cents;
   int64_t supplies_cents, rental_cents, travel_cents, discount_cents, service_charge_cents; /**< may be missing */
   int64_t oven_cents;
-  int64_t list_price_cents, net_cents, round_per_guest_cents, today_per_guest_cents, today_price_cents; /**< may be missing */
+  int64_t list_price_cents, net_cents, round_per_guest_cents, today_per_guest_cents,
+      today_price_cents;          /**< may be missing */
   int64_t quoted_per_guest_cents; /**< a price named before; PW_SEEN_NONE: none */
   const char *quoted_on;
   double asked_margin_frac, asked_food_share_frac; /**< may be missing; a food share of 0: by the margin */
   int64_t taxable_cents, prime_cents, contribution_cents, min_fee_cents, shared_food_cents; /**< may be missing */
-  int ladder_from, ladder_to, ladder_step;           /**< PW_SEEN_NONE when missing; step 0: seven around the planned one */
-  double discount_frac, service_charge_frac, tax_frac, deposit_frac, margin_frac, food_share_frac; /**< may be missing */
-  int is_charge_taxed; /**< 0, 1 */
-  int valid_days;      /**< PW_SEEN_NONE when missing */
+  int ladder_from, ladder_to, ladder_step; /**< PW_SEEN_NONE when missing; step 0: seven around the planned one */
+  double discount_frac, service_charge_frac, tax_frac, deposit_frac, margin_frac,
+      food_share_frac;              /**< may be missing */
+  int is_charge_taxed;              /**< 0, 1 */
+  int valid_days;                   /**< PW_SEEN_NONE when missing */
   const char *quoted, *valid_until; /**< dates, NULL when missing */
-  int pays_from;       /**< head count; PW_SEEN_NONE: on none */
+  int pays_from;                    /**< head count; PW_SEEN_NONE: on none */
   bool has_pays_from;
   bool has_fewer, has_more;
   struct pw_seen_turnout fewer, more;
@@ -490,7 +537,7 @@ struct pw_seen_plan {
   int travel_min;              /**< from the kitchen to the site; PW_SEEN_NONE when missing */
   struct pw_seen_event event;
   const struct pw_clock *clock; /**< of the event's zone; NULL: no zone told, or none that is known */
-  bool has_safety_basis;       /**< the event says on what basis the cook goes below a rule */
+  bool has_safety_basis;        /**< the event says on what basis the cook goes below a rule */
 };
 
 extern const char *const pw_seen_foods[], *const pw_seen_safeties[]; /**< by enum pw_seen_food, enum pw_seen_safety */

@@ -20,13 +20,18 @@ static const char *const shapes[] = {"rectangle", "disc", NULL}, *const kinds[] 
 
 /* ---- the lists ---------------------------------------------------------------------------------------- */
 
-static const struct pw_seen_field service_fields[] = {F_TEXT(service, id, "id"), F_MIN(service, at_min, "at_min"),
+static const struct pw_seen_field service_fields[] = {F_TEXT(service, id, "id"),
+                                                      F_MIN(service, at_min, "at_min"),
                                                       F_INT(service, length_min, "length_min", 0),
                                                       O_REAL(service, walk_least_frac, "walk_least_frac", 0, 100),
-                                                      O_REAL(service, walk_most_frac, "walk_most_frac", 0, 100), END};
+                                                      O_REAL(service, walk_most_frac, "walk_most_frac", 0, 100),
+                                                      END};
 
-static const struct pw_seen_field class_fields[] = {F_TEXT(class, id, "id"), F_REAL(class, appetite_frac, "appetite_frac", 0, 100),
-                                                    {"eats_meat", PW_SEEN_FLAG, AT(class, eats_meat), 0, 0, false, NULL}, END};
+static const struct pw_seen_field class_fields[] = {
+    F_TEXT(class, id, "id"),
+    F_REAL(class, appetite_frac, "appetite_frac", 0, 100),
+    {"eats_meat", PW_SEEN_FLAG, AT(class, eats_meat), 0, 0, false, NULL},
+    END};
 static const struct pw_seen_service service_blank = {.walk_least_frac = NAN, .walk_most_frac = NAN};
 
 static void service_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
@@ -47,7 +52,8 @@ static void service_more(struct pw_plan_reader *r, const char *path, const struc
   for (int c = 0; service->of_class && c < n; c++) {
     const struct pw_json *v = r->plan->classes[c].id ? pw_json_get(guests, r->plan->classes[c].id) : NULL;
     if (!v)
-      pw_seen_find(r, path, "guests", "does not tell how many are of the class ", r->plan->classes[c].id ? r->plan->classes[c].id : "");
+      pw_seen_find(r, path, "guests", "does not tell how many are of the class ",
+                   r->plan->classes[c].id ? r->plan->classes[c].id : "");
     else if (pw_seen_is_whole(v) && v->real >= 0 && v->real <= PIECES_MAX)
       service->of_class[c] = (int)v->real;
   }
@@ -55,14 +61,17 @@ static void service_more(struct pw_plan_reader *r, const char *path, const struc
     pw_seen_find(r, path, "guests", "has other classes than guest_classes", "");
 }
 
-static const struct pw_seen_field pit_fields[] = {F_TEXT(pit, id, "id"), O_INT(pit, ready_min, "ready_min", 0),
+static const struct pw_seen_field pit_fields[] = {F_TEXT(pit, id, "id"),
+                                                  O_INT(pit, ready_min, "ready_min", 0),
                                                   O_INT(pit, burns_max, "burns_max", 0),
                                                   {"wood", PW_SEEN_TEXT, AT(pit, wood), 0, 0, true, NULL},
                                                   {"charcoal", PW_SEEN_TEXT, AT(pit, charcoal), 0, 0, true, NULL},
                                                   O_REAL(pit, split_kg, "split_kg", 0, 1e4),
                                                   O_REAL(pit, start_charcoal_kg, "start_charcoal_kg", 0, 1e4),
-                                                  O_REAL(pit, water_kg, "water_kg", 0, 1e4), END};
-static const struct pw_seen_pit pit_blank = {.split_kg = NAN, .start_charcoal_kg = NAN, .water_kg = NAN, .ready_min = PW_SEEN_NONE, .burns_max = PW_SEEN_NONE};
+                                                  O_REAL(pit, water_kg, "water_kg", 0, 1e4),
+                                                  END};
+static const struct pw_seen_pit pit_blank = {
+    .split_kg = NAN, .start_charcoal_kg = NAN, .water_kg = NAN, .ready_min = PW_SEEN_NONE, .burns_max = PW_SEEN_NONE};
 
 struct pw_seen_pit *pw_seen_pits_of_racks(struct pw_plan_reader *r, const struct pw_json *root, int *n)
 {
@@ -127,36 +136,50 @@ static void time_more(struct pw_plan_reader *r, const char *path, const struct p
 static const struct pw_seen_list time_list = {
     "stage_times", PW_SEEN_LOTS, sizeof(struct pw_seen_time), 0, SIZE_MAX, FEW, false, time_fields, NULL, time_more};
 
-static const struct pw_seen_field lot_fields[] = {F_TEXT(lot, id, "id"),
-                                                  F_TEXT(lot, cut, "cut"),
-                                                  F_INT(lot, pieces, "pieces", 0),
-                                                  F_INT(lot, missed, "missed", 0),
-                                                  F_INT(lot, rest_min, "rest_min", 0),
-                                                  F_INT(lot, hold_max_min, "hold_max_min", 0),
-                                                  F_PAIR(lot, footprint_m, "footprint_m", 1e-3, 100),
-                                                  F_PAIR(lot, wrapped_m, "wrapped_footprint_m", 1e-3, 100),
-                                                  F_REAL(lot, height_m, "height_m", 0, 100),
-                                                  O_REAL(lot, piece_kg, "piece_kg", 0, 1e6),
-                                                  {"kind", PW_SEEN_CHOICE, AT(lot, kind), 0, 0, true, pw_seen_foods},
-                                                  {"safety", PW_SEEN_CHOICE, AT(lot, safety), 0, 0, true, pw_seen_safeties},
-                                                  O_REAL(lot, best_c[0], "smoke_best_c", -100, 1000),
-                                                  O_REAL(lot, best_c[1], "finish_best_c", -100, 1000),
-                                                  O_REAL(lot, to_c[0], "smoke_to_c", -100, 1000),
-                                                  O_REAL(lot, to_c[1], "finish_to_c", -100, 1000),
-                                                  F_REAL(lot, pans, "pans_per_piece", 0, PIECES_MAX),
-                                                  F_PAIR(lot, range_c, "temp_range_c", -100, 1000),
-                                                  O_PAIR(lot, smoke_range_c, "smoke_range_c", -100, 1000),
-                                                  O_PAIR(lot, finish_range_c, "finish_range_c", -100, 1000),
-                                                  {"day_before", PW_SEEN_FLAG, AT(lot, is_day_before), 0, 0, true, NULL},
-                                                  O_MIN(lot, chill_by_min, "chill_by_min"),
-                                                  O_REAL(lot, prep_min, "prep_min", 0, 1e4),
-                                                  O_REAL(lot, load_min, "load_min", 0, 1e4),
-                                                  O_REAL(lot, wrap_min, "wrap_min", 0, 1e4),
-                                                  O_REAL(lot, unload_min, "unload_min", 0, 1e4),
-                                                  O_REAL(lot, carve_min, "carve_min", 0, 1e4),
-                                                  {"turns", PW_SEEN_FLAG, AT(lot, turns), 0, 0, true, NULL},
-                                                  END};
-static const struct pw_seen_lot lot_blank = {.prep_min = NAN, .load_min = NAN, .wrap_min = NAN, .unload_min = NAN, .carve_min = NAN, .turns = 1, .piece_kg = NAN, .kind = PW_SEEN_NONE, .safety = PW_SEEN_NONE, .best_c = {NAN, NAN}, .to_c = {NAN, NAN}, .chill_by_min = PW_SEEN_NO_TIME, .smoke_range_c = {NAN, NAN}, .finish_range_c = {NAN, NAN}};
+static const struct pw_seen_field lot_fields[] = {
+    F_TEXT(lot, id, "id"),
+    F_TEXT(lot, cut, "cut"),
+    F_INT(lot, pieces, "pieces", 0),
+    F_INT(lot, missed, "missed", 0),
+    F_INT(lot, rest_min, "rest_min", 0),
+    F_INT(lot, hold_max_min, "hold_max_min", 0),
+    F_PAIR(lot, footprint_m, "footprint_m", 1e-3, 100),
+    F_PAIR(lot, wrapped_m, "wrapped_footprint_m", 1e-3, 100),
+    F_REAL(lot, height_m, "height_m", 0, 100),
+    O_REAL(lot, piece_kg, "piece_kg", 0, 1e6),
+    {"kind", PW_SEEN_CHOICE, AT(lot, kind), 0, 0, true, pw_seen_foods},
+    {"safety", PW_SEEN_CHOICE, AT(lot, safety), 0, 0, true, pw_seen_safeties},
+    O_REAL(lot, best_c[0], "smoke_best_c", -100, 1000),
+    O_REAL(lot, best_c[1], "finish_best_c", -100, 1000),
+    O_REAL(lot, to_c[0], "smoke_to_c", -100, 1000),
+    O_REAL(lot, to_c[1], "finish_to_c", -100, 1000),
+    F_REAL(lot, pans, "pans_per_piece", 0, PIECES_MAX),
+    F_PAIR(lot, range_c, "temp_range_c", -100, 1000),
+    O_PAIR(lot, smoke_range_c, "smoke_range_c", -100, 1000),
+    O_PAIR(lot, finish_range_c, "finish_range_c", -100, 1000),
+    {"day_before", PW_SEEN_FLAG, AT(lot, is_day_before), 0, 0, true, NULL},
+    O_MIN(lot, chill_by_min, "chill_by_min"),
+    O_REAL(lot, prep_min, "prep_min", 0, 1e4),
+    O_REAL(lot, load_min, "load_min", 0, 1e4),
+    O_REAL(lot, wrap_min, "wrap_min", 0, 1e4),
+    O_REAL(lot, unload_min, "unload_min", 0, 1e4),
+    O_REAL(lot, carve_min, "carve_min", 0, 1e4),
+    {"turns", PW_SEEN_FLAG, AT(lot, turns), 0, 0, true, NULL},
+    END};
+static const struct pw_seen_lot lot_blank = {.prep_min = NAN,
+                                             .load_min = NAN,
+                                             .wrap_min = NAN,
+                                             .unload_min = NAN,
+                                             .carve_min = NAN,
+                                             .turns = 1,
+                                             .piece_kg = NAN,
+                                             .kind = PW_SEEN_NONE,
+                                             .safety = PW_SEEN_NONE,
+                                             .best_c = {NAN, NAN},
+                                             .to_c = {NAN, NAN},
+                                             .chill_by_min = PW_SEEN_NO_TIME,
+                                             .smoke_range_c = {NAN, NAN},
+                                             .finish_range_c = {NAN, NAN}};
 
 static void lot_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -174,7 +197,8 @@ static void lot_more(struct pw_plan_reader *r, const char *path, const struct pw
   lot->times = pw_seen_elements(r, path, object, &time_list, &lot->n_times);
 }
 
-static const struct pw_seen_field feed_fields[] = {F_MIN(feed, at_min, "at_min"), F_REAL(feed, kg, "kg", 0, 1e6), O_INT(feed, splits, "splits", 0), END};
+static const struct pw_seen_field feed_fields[] = {F_MIN(feed, at_min, "at_min"), F_REAL(feed, kg, "kg", 0, 1e6),
+                                                   O_INT(feed, splits, "splits", 0), END};
 static const struct pw_seen_feed feed_blank = {.splits = PW_SEEN_NONE};
 static const struct pw_seen_list feed_list = {
     "feeds", PW_SEEN_BURNS, sizeof(struct pw_seen_feed), 0, SIZE_MAX, MANY, false, feed_fields, &feed_blank, NULL};
@@ -192,10 +216,18 @@ static const struct pw_seen_field burn_fields[] = {F_MIN(burn, lit_min, "lit_min
                                                    O_REAL(burn, warm_up_mj, "warm_up_mj", -1e6, 1e6),
                                                    O_INT(burn, n_visits, "door_visits", 0),
                                                    END};
-static const struct pw_seen_burn burn_blank = {.n_visits = PW_SEEN_NONE, .splits_per_h = NAN, .shell_kw = NAN, .exhaust_kw = NAN, .food_kw = NAN, .door_kw = NAN, .warm_up_mj = NAN};
+static const struct pw_seen_burn burn_blank = {.n_visits = PW_SEEN_NONE,
+                                               .splits_per_h = NAN,
+                                               .shell_kw = NAN,
+                                               .exhaust_kw = NAN,
+                                               .food_kw = NAN,
+                                               .door_kw = NAN,
+                                               .warm_up_mj = NAN};
 
-static const struct pw_seen_field visit_fields[] = {F_TEXT(visit, id, "id"), F_MIN(visit, at_min, "at_min"),
-                                                    {"reason", PW_SEEN_TEXT, AT(visit, reason), 0, 0, true, NULL}, END};
+static const struct pw_seen_field visit_fields[] = {F_TEXT(visit, id, "id"),
+                                                    F_MIN(visit, at_min, "at_min"),
+                                                    {"reason", PW_SEEN_TEXT, AT(visit, reason), 0, 0, true, NULL},
+                                                    END};
 
 static void visit_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -232,26 +264,34 @@ static void load_more(struct pw_plan_reader *r, const char *path, const struct p
     load->piece_ids = pw_seen_numbers(r, path, object, "piece_ids", load->pieces, &load->n_ids);
 }
 
-static const struct pw_seen_field demand_fields[] = {F_TEXT(demand, dish, "dish"),
-                                                     F_REAL(demand, mean_kg, "mean_kg", 0, 1e6),
-                                                     F_REAL(demand, sd_kg, "sd_kg", 0, 1e6),
-                                                     F_REAL(demand, cover, "cover", 0, 1),
-                                                     F_REAL(demand, need_kg, "need_kg", 0, 1e6),
-                                                     O_REAL(demand, mean_units, "mean_units", 0, 1e6),
-                                                     O_REAL(demand, sd_units, "sd_units", 0, 1e6),
-                                                     O_REAL(demand, need_units, "need_units", 0, 1e6),
-                                                     O_INT(demand, portions, "portions", 0),
-                                                     {"cut", PW_SEEN_TEXT, AT(demand, cut), 0, 0, true, NULL},
-                                                     {"by_count", PW_SEEN_FLAG, AT(demand, is_by_count), 0, 0, true, NULL},
-                                                     {"meat", PW_SEEN_FLAG, AT(demand, is_meat), 0, 0, true, NULL},
-                                                     O_REAL(demand, reserve_frac, "reserve_frac", 0, 1e3),
-                                                     O_REAL(demand, pan_portions, "pan_portions", 0, 1e6),
-                                                     O_INT(demand, portions_cover, "portions_cover", 0),
-                                                     {"hot", PW_SEEN_FLAG, AT(demand, is_hot), 0, 0, true, NULL},
-                                                     END};
-static const struct pw_seen_demand demand_blank = {
-    .mean_units = NAN, .sd_units = NAN, .need_units = NAN, .pan_portions = NAN, .portions_cover = PW_SEEN_NONE,
-    .is_by_count = PW_SEEN_NONE, .is_meat = PW_SEEN_NONE, .portions = PW_SEEN_NONE, .reserve_frac = NAN, .law_mean = NAN};
+static const struct pw_seen_field demand_fields[] = {
+    F_TEXT(demand, dish, "dish"),
+    F_REAL(demand, mean_kg, "mean_kg", 0, 1e6),
+    F_REAL(demand, sd_kg, "sd_kg", 0, 1e6),
+    F_REAL(demand, cover, "cover", 0, 1),
+    F_REAL(demand, need_kg, "need_kg", 0, 1e6),
+    O_REAL(demand, mean_units, "mean_units", 0, 1e6),
+    O_REAL(demand, sd_units, "sd_units", 0, 1e6),
+    O_REAL(demand, need_units, "need_units", 0, 1e6),
+    O_INT(demand, portions, "portions", 0),
+    {"cut", PW_SEEN_TEXT, AT(demand, cut), 0, 0, true, NULL},
+    {"by_count", PW_SEEN_FLAG, AT(demand, is_by_count), 0, 0, true, NULL},
+    {"meat", PW_SEEN_FLAG, AT(demand, is_meat), 0, 0, true, NULL},
+    O_REAL(demand, reserve_frac, "reserve_frac", 0, 1e3),
+    O_REAL(demand, pan_portions, "pan_portions", 0, 1e6),
+    O_INT(demand, portions_cover, "portions_cover", 0),
+    {"hot", PW_SEEN_FLAG, AT(demand, is_hot), 0, 0, true, NULL},
+    END};
+static const struct pw_seen_demand demand_blank = {.mean_units = NAN,
+                                                   .sd_units = NAN,
+                                                   .need_units = NAN,
+                                                   .pan_portions = NAN,
+                                                   .portions_cover = PW_SEEN_NONE,
+                                                   .is_by_count = PW_SEEN_NONE,
+                                                   .is_meat = PW_SEEN_NONE,
+                                                   .portions = PW_SEEN_NONE,
+                                                   .reserve_frac = NAN,
+                                                   .law_mean = NAN};
 static const struct pw_seen_field guest_fields[] = {F_REAL(demand, take_frac, "take_frac", 0, 1e3),
                                                     F_REAL(demand, portion, "portion", 0, 1e6),
                                                     F_REAL(demand, again_frac, "again_frac", 0, 1),
@@ -269,7 +309,8 @@ static void demand_more(struct pw_plan_reader *r, const char *path, const struct
     pw_seen_fields(r, path, guest, guest_fields, line);
 }
 
-static const struct pw_seen_field raw_fields[] = {F_TEXT(raw, cut, "cut"), F_INT(raw, pieces, "pieces", 0),
+static const struct pw_seen_field raw_fields[] = {F_TEXT(raw, cut, "cut"),
+                                                  F_INT(raw, pieces, "pieces", 0),
                                                   {"item", PW_SEEN_TEXT, AT(raw, item), 0, 0, true, NULL},
                                                   {"smoked", PW_SEEN_FLAG, AT(raw, is_smoked), 0, 0, true, NULL},
                                                   O_REAL(raw, need_kg, "need_kg", 0, 1e6),
@@ -292,10 +333,26 @@ static const struct pw_seen_field raw_fields[] = {F_TEXT(raw, cut, "cut"), F_INT
                                                   O_REAL(raw, served_piece_kg, "served_piece_kg", 0, 1e6),
                                                   O_REAL(raw, served_piece_sd_kg, "served_piece_sd_kg", 0, 1e6),
                                                   END};
-static const struct pw_seen_raw raw_blank = {.is_smoked = PW_SEEN_NONE, .need_kg = NAN, .raw_mean_kg = NAN, .yield_frac = NAN,
-  .leftover_kg = NAN, .runout_frac = NAN, .raw_piece_kg = NAN, .trim_frac = NAN, .cook_frac = NAN, .carve_frac = NAN, .cover = NAN,
-  .need_units = NAN, .units_per_piece = NAN, .want_kg = NAN, .want_sd_kg = NAN, .ask_kg = NAN, .ask_sd_kg = NAN, .least_kg = NAN,
-  .served_piece_kg = NAN, .served_piece_sd_kg = NAN};
+static const struct pw_seen_raw raw_blank = {.is_smoked = PW_SEEN_NONE,
+                                             .need_kg = NAN,
+                                             .raw_mean_kg = NAN,
+                                             .yield_frac = NAN,
+                                             .leftover_kg = NAN,
+                                             .runout_frac = NAN,
+                                             .raw_piece_kg = NAN,
+                                             .trim_frac = NAN,
+                                             .cook_frac = NAN,
+                                             .carve_frac = NAN,
+                                             .cover = NAN,
+                                             .need_units = NAN,
+                                             .units_per_piece = NAN,
+                                             .want_kg = NAN,
+                                             .want_sd_kg = NAN,
+                                             .ask_kg = NAN,
+                                             .ask_sd_kg = NAN,
+                                             .least_kg = NAN,
+                                             .served_piece_kg = NAN,
+                                             .served_piece_sd_kg = NAN};
 
 static void raw_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -315,10 +372,15 @@ static void for_more(struct pw_plan_reader *r, const char *path, const struct pw
     part->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
 }
 
-static const struct pw_seen_list for_list = {"for", PW_SEEN_NEEDS, sizeof(struct pw_seen_for), 0, SIZE_MAX, FEW, false, for_fields, NULL, for_more};
-static const struct pw_seen_field need_fields[] = {F_TEXT(need, item, "item"), F_CHOICE(need, store, "store", stores),
-                                                   F_REAL(need, amount, "amount", 0, 1e9), F_INT(need, pieces, "pieces", 0),
-                                                   F_MIN(need, prep_min, "prep_min"), F_MIN(need, last_min, "last_min"), END};
+static const struct pw_seen_list for_list = {
+    "for", PW_SEEN_NEEDS, sizeof(struct pw_seen_for), 0, SIZE_MAX, FEW, false, for_fields, NULL, for_more};
+static const struct pw_seen_field need_fields[] = {F_TEXT(need, item, "item"),
+                                                   F_CHOICE(need, store, "store", stores),
+                                                   F_REAL(need, amount, "amount", 0, 1e9),
+                                                   F_INT(need, pieces, "pieces", 0),
+                                                   F_MIN(need, prep_min, "prep_min"),
+                                                   F_MIN(need, last_min, "last_min"),
+                                                   END};
 
 static void need_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -372,10 +434,13 @@ static void purchase_more(struct pw_plan_reader *r, const char *path, const stru
   }
 }
 
-static const struct pw_seen_field order_fields[] = {
-    F_TEXT(order, supplier, "supplier"), F_CENTS(order, goods_cents, "goods_cents"),
-    F_CENTS(order, delivery_cents, "delivery_cents"), F_CENTS(order, top_up_cents, "top_up_cents"),
-    O_CENTS(order, least_cents, "least_cents"), O_INT(order, lines, "lines", 0), END};
+static const struct pw_seen_field order_fields[] = {F_TEXT(order, supplier, "supplier"),
+                                                    F_CENTS(order, goods_cents, "goods_cents"),
+                                                    F_CENTS(order, delivery_cents, "delivery_cents"),
+                                                    F_CENTS(order, top_up_cents, "top_up_cents"),
+                                                    O_CENTS(order, least_cents, "least_cents"),
+                                                    O_INT(order, lines, "lines", 0),
+                                                    END};
 static const struct pw_seen_order order_blank = {.least_cents = PW_SEEN_NONE, .lines = PW_SEEN_NONE};
 
 static const struct pw_seen_field part_fields[] = {F_TEXT(part_of_mix, item, "item"),
@@ -383,8 +448,10 @@ static const struct pw_seen_field part_fields[] = {F_TEXT(part_of_mix, item, "it
                                                    O_REAL(part_of_mix, per_unit, "per_unit", 0, 1e9), END};
 static const struct pw_seen_part_of_mix part_blank = {.per_unit = NAN};
 static const struct pw_seen_list part_list = {
-    "parts", PW_SEEN_MIXES, sizeof(struct pw_seen_part_of_mix), 0, SIZE_MAX, FEW, false, part_fields, &part_blank, NULL};
-static const struct pw_seen_field mix_fields[] = {F_TEXT(mix, item, "item"), F_REAL(mix, amount, "amount", 0, 1e9), END};
+    "parts",     PW_SEEN_MIXES, sizeof(struct pw_seen_part_of_mix), 0, SIZE_MAX, FEW, false, part_fields,
+    &part_blank, NULL};
+static const struct pw_seen_field mix_fields[] = {F_TEXT(mix, item, "item"), F_REAL(mix, amount, "amount", 0, 1e9),
+                                                  END};
 
 static void mix_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -410,22 +477,32 @@ static const struct pw_seen_field job_fields[] = {F_CENTS(job, food_cents, "food
                                                   F_CENTS(job, overhead_cents, "overhead_cents"),
                                                   F_CENTS(job, cost_cents, "cost_cents"),
                                                   END};
-static const struct pw_seen_field fuel_fields[] = {F_CENTS(fuel, cost_cents, "cost_cents"),
-                                                   {"fuel", PW_SEEN_TEXT, AT(fuel, fuel), 0, 0, true, NULL},
-                                                   {"is_charcoal", PW_SEEN_FLAG, AT(fuel, is_charcoal), 0, 0, true, NULL},
-                                                   O_INT(fuel, splits, "splits", 0),
-                                                   O_INT(fuel, packs, "packs", 0),
-                                                   O_REAL(fuel, net_mj_kg, "net_mj_kg", 0, 1e3),
-                                                   O_REAL(fuel, need_kg, "need_kg", 0, 1e9),
-                                                   O_REAL(fuel, buy_kg, "buy_kg", 0, 1e9),
-                                                   O_REAL(fuel, reserve_frac, "reserve_frac", 0, 1e3),
-                                                   O_REAL(fuel, pack_kg, "pack_kg", 0, 1e9),
-                                                   O_REAL(fuel, pack_cents, "pack_cents", 0, 1e12),
-                                                   O_REAL(fuel, cents_per_kg, "cents_per_kg", 0, 1e12),
-                                                   O_REAL(fuel, stacked_m3, "stacked_m3", 0, 1e9),
-                                                   END};
-static const struct pw_seen_fuel fuel_blank = {.is_charcoal = PW_SEEN_NONE, .splits = PW_SEEN_NONE, .packs = PW_SEEN_NONE, .net_mj_kg = NAN,
-  .need_kg = NAN, .buy_kg = NAN, .reserve_frac = NAN, .pack_kg = NAN, .pack_cents = NAN, .cents_per_kg = NAN, .stacked_m3 = NAN};
+static const struct pw_seen_field fuel_fields[] = {
+    F_CENTS(fuel, cost_cents, "cost_cents"),
+    {"fuel", PW_SEEN_TEXT, AT(fuel, fuel), 0, 0, true, NULL},
+    {"is_charcoal", PW_SEEN_FLAG, AT(fuel, is_charcoal), 0, 0, true, NULL},
+    O_INT(fuel, splits, "splits", 0),
+    O_INT(fuel, packs, "packs", 0),
+    O_REAL(fuel, net_mj_kg, "net_mj_kg", 0, 1e3),
+    O_REAL(fuel, need_kg, "need_kg", 0, 1e9),
+    O_REAL(fuel, buy_kg, "buy_kg", 0, 1e9),
+    O_REAL(fuel, reserve_frac, "reserve_frac", 0, 1e3),
+    O_REAL(fuel, pack_kg, "pack_kg", 0, 1e9),
+    O_REAL(fuel, pack_cents, "pack_cents", 0, 1e12),
+    O_REAL(fuel, cents_per_kg, "cents_per_kg", 0, 1e12),
+    O_REAL(fuel, stacked_m3, "stacked_m3", 0, 1e9),
+    END};
+static const struct pw_seen_fuel fuel_blank = {.is_charcoal = PW_SEEN_NONE,
+                                               .splits = PW_SEEN_NONE,
+                                               .packs = PW_SEEN_NONE,
+                                               .net_mj_kg = NAN,
+                                               .need_kg = NAN,
+                                               .buy_kg = NAN,
+                                               .reserve_frac = NAN,
+                                               .pack_kg = NAN,
+                                               .pack_cents = NAN,
+                                               .cents_per_kg = NAN,
+                                               .stacked_m3 = NAN};
 static const struct pw_seen_field warning_fields[] = {F_TEXT(warning, code, "code"), END};
 static const struct pw_seen_field remedy_fields[] = {F_INT(remedy, missed_after, "missed_after", 0), END};
 
@@ -438,11 +515,15 @@ static const struct pw_seen_field rung_fields[] = {F_INT(rung, guests, "guests",
                                                    F_CENTS(rung, total_cents, "total_cents"),
                                                    F_CENTS(rung, per_guest_cents, "per_guest_cents"),
                                                    O_CENTS(rung, cost_cents, "cost_cents"),
-                                                   O_CENTS(rung, price_cents, "price_cents"), O_INT(rung, missed, "missed", 0), END};
-static const struct pw_seen_rung rung_blank = {.cost_cents = PW_SEEN_NONE, .price_cents = PW_SEEN_NONE, .missed = PW_SEEN_NONE};
+                                                   O_CENTS(rung, price_cents, "price_cents"),
+                                                   O_INT(rung, missed, "missed", 0),
+                                                   END};
+static const struct pw_seen_rung rung_blank = {
+    .cost_cents = PW_SEEN_NONE, .price_cents = PW_SEEN_NONE, .missed = PW_SEEN_NONE};
 
-static const struct pw_seen_field story_use_fields[] = {F_INT(story_use, smoked, "smoked", 0), F_INT(story_use, finished, "finished", 0),
-                                                        F_MIN(story_use, from_at_min, "from_at_min"), F_MIN(story_use, to_at_min, "to_at_min"), END};
+static const struct pw_seen_field story_use_fields[] = {
+    F_INT(story_use, smoked, "smoked", 0), F_INT(story_use, finished, "finished", 0),
+    F_MIN(story_use, from_at_min, "from_at_min"), F_MIN(story_use, to_at_min, "to_at_min"), END};
 
 static void story_use_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -450,14 +531,19 @@ static void story_use_more(struct pw_plan_reader *r, const char *path, const str
   use->lot = pw_seen_refer(r, path, object, "lot", PW_SEEN_LOTS, "lot");
 }
 
-static const struct pw_seen_list story_use_list = {"uses", PW_SEEN_SOLUTION, sizeof(struct pw_seen_story_use), 0, SIZE_MAX, FEW, false, story_use_fields, NULL, story_use_more};
-static const struct pw_seen_field story_fields[] = {F_MIN(story, lit_at_min, "lit_at_min"), F_MIN(story, out_at_min, "out_at_min"),
-                                                    O_INT(story, late_pieces, "last_hour_pieces", 0),
-                                                    O_REAL(story, hour_cents, "hour_cents", 0, 1e12), END};
-static const struct pw_seen_field burn_price_fields[] = {F_REAL(burn_price, fire_cents_per_h, "fire_cents_per_h", -1e12, 1e12),
-                                                         F_REAL(burn_price, people_cents_per_h, "people_cents_per_h", 0, 1e12),
-                                                         F_REAL(burn_price, light_cents, "light_cents", -1e12, 1e12), END};
-const struct pw_seen_list pw_seen_burn_prices = {"burns", PW_SEEN_SOLUTION, sizeof(struct pw_seen_burn_price), 0, SIZE_MAX, FEW, false, burn_price_fields, NULL, NULL};
+static const struct pw_seen_list story_use_list = {
+    "uses", PW_SEEN_SOLUTION, sizeof(struct pw_seen_story_use), 0, SIZE_MAX, FEW, false, story_use_fields,
+    NULL,   story_use_more};
+static const struct pw_seen_field story_fields[] = {
+    F_MIN(story, lit_at_min, "lit_at_min"), F_MIN(story, out_at_min, "out_at_min"),
+    O_INT(story, late_pieces, "last_hour_pieces", 0), O_REAL(story, hour_cents, "hour_cents", 0, 1e12), END};
+static const struct pw_seen_field burn_price_fields[] = {
+    F_REAL(burn_price, fire_cents_per_h, "fire_cents_per_h", -1e12, 1e12),
+    F_REAL(burn_price, people_cents_per_h, "people_cents_per_h", 0, 1e12),
+    F_REAL(burn_price, light_cents, "light_cents", -1e12, 1e12), END};
+const struct pw_seen_list pw_seen_burn_prices = {
+    "burns", PW_SEEN_SOLUTION, sizeof(struct pw_seen_burn_price), 0, SIZE_MAX, FEW, false, burn_price_fields, NULL,
+    NULL};
 static const struct pw_seen_story story_blank = {.hour_cents = NAN, .late_pieces = PW_SEEN_NONE};
 
 static void story_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
@@ -468,24 +554,31 @@ static void story_more(struct pw_plan_reader *r, const char *path, const struct 
   story->n_uses = story->n_uses < 0 ? 0 : story->n_uses;
 }
 
-const struct pw_seen_list pw_seen_stories = {"burns", PW_SEEN_SOLUTION, sizeof(struct pw_seen_story), 0, SIZE_MAX, FEW, false, story_fields, &story_blank, story_more};
-static const struct pw_seen_field worth_fields[] = {F_MIN(worth, from_at_min, "from_at_min"), F_MIN(worth, to_at_min, "to_at_min"),
-                                                    O_INT(worth, racks, "racks", 0), O_INT(worth, pits, "pits", 0),
-                                                    O_REAL(worth, pieces, "same_fires_pieces", 0, PIECES_MAX), END};
-const struct pw_seen_list pw_seen_worths = {"worths", PW_SEEN_SOLUTION, sizeof(struct pw_seen_worth), 0, SIZE_MAX, FEW, false, worth_fields, NULL, NULL};
-const struct pw_seen_list pw_seen_ladder = {"ladder", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, false,
-                                            rung_fields, &rung_blank, NULL};
-const struct pw_seen_list pw_seen_tried = {"tried", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, true,
-                                           rung_fields, &rung_blank, NULL};
+const struct pw_seen_list pw_seen_stories = {
+    "burns",      PW_SEEN_SOLUTION, sizeof(struct pw_seen_story), 0, SIZE_MAX, FEW, false, story_fields,
+    &story_blank, story_more};
+static const struct pw_seen_field worth_fields[] = {F_MIN(worth, from_at_min, "from_at_min"),
+                                                    F_MIN(worth, to_at_min, "to_at_min"),
+                                                    O_INT(worth, racks, "racks", 0),
+                                                    O_INT(worth, pits, "pits", 0),
+                                                    O_REAL(worth, pieces, "same_fires_pieces", 0, PIECES_MAX),
+                                                    END};
+const struct pw_seen_list pw_seen_worths = {
+    "worths", PW_SEEN_SOLUTION, sizeof(struct pw_seen_worth), 0, SIZE_MAX, FEW, false, worth_fields, NULL, NULL};
+const struct pw_seen_list pw_seen_ladder = {
+    "ladder", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, false, rung_fields, &rung_blank, NULL};
+const struct pw_seen_list pw_seen_tried = {
+    "tried", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, true, rung_fields, &rung_blank, NULL};
 
 static const struct pw_seen_field role_fields[] = {F_TEXT(role, role, "role"), F_REAL(role, paid_h, "paid_h", 0, 1e6),
-                                                   F_REAL(role, task_h, "task_h", 0, 1e6), F_CENTS(role, cents, "cents"), END};
+                                                   F_REAL(role, task_h, "task_h", 0, 1e6),
+                                                   F_CENTS(role, cents, "cents"), END};
 const struct pw_seen_list pw_seen_roles = {
     "roles", PW_SEEN_QUOTE, sizeof(struct pw_seen_role), 0, SIZE_MAX, CREW_MAX, true, role_fields, NULL, NULL};
 
-static const struct pw_seen_field share_fields[] = {
-    F_INT(share, guests, "guests", 0), F_CENTS(share, food_cents, "food_cents"),
-    F_CENTS(share, other_cents, "other_cents"), END};
+static const struct pw_seen_field share_fields[] = {F_INT(share, guests, "guests", 0),
+                                                    F_CENTS(share, food_cents, "food_cents"),
+                                                    F_CENTS(share, other_cents, "other_cents"), END};
 
 static void share_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -496,10 +589,12 @@ static void share_more(struct pw_plan_reader *r, const char *path, const struct 
 const struct pw_seen_list pw_seen_shares = {
     "services", PW_SEEN_QUOTE, sizeof(struct pw_seen_share), 0, SIZE_MAX, FEW, true, share_fields, NULL, share_more};
 
-static const struct pw_seen_field dish_fields[] = {F_TEXT(dish, dish, "dish"), F_CENTS(dish, food_cents, "food_cents"),
+static const struct pw_seen_field dish_fields[] = {F_TEXT(dish, dish, "dish"),
+                                                   F_CENTS(dish, food_cents, "food_cents"),
                                                    F_REAL(dish, portions, "portions", 0, 1e9),
                                                    F_REAL(dish, portion_cents, "portion_cents", 0, 1e12),
-                                                    O_REAL(dish, short_cents, "short_cents", 0, 1e15), END};
+                                                   O_REAL(dish, short_cents, "short_cents", 0, 1e15),
+                                                   END};
 static const struct pw_seen_dish dish_blank = {.short_cents = NAN};
 
 static void dish_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
@@ -517,10 +612,12 @@ const struct pw_seen_list pw_seen_dishes = {
         type##_fields, blank, more                                                                                     \
   }
 
-static const struct pw_seen_field end_fields[] = {F_REAL(end, air_c, "air_c", -100, 1000), O_REAL(end, smoke_min, "smoke_min", 0, 1e7),
+static const struct pw_seen_field end_fields[] = {F_REAL(end, air_c, "air_c", -100, 1000),
+                                                  O_REAL(end, smoke_min, "smoke_min", 0, 1e7),
                                                   O_REAL(end, finish_min, "finish_min", 0, 1e7), END};
 static const struct pw_seen_end end_blank = {NAN, NAN, NAN};
-static const struct pw_seen_list end_list = {"cooler_end", PW_SEEN_CORES, sizeof(struct pw_seen_end), 0, SIZE_MAX, 2, true, end_fields, &end_blank, NULL};
+static const struct pw_seen_list end_list = {
+    "cooler_end", PW_SEEN_CORES, sizeof(struct pw_seen_end), 0, SIZE_MAX, 2, true, end_fields, &end_blank, NULL};
 static const struct pw_seen_field core_fields[] = {O_REAL(core, finish_c, "finish_c", -100, 1000),
                                                    O_REAL(core, slow_from_c, "slow_from_c", -100, 1000),
                                                    O_REAL(core, slow_min, "slow_min", 0, 1e6),
@@ -528,7 +625,7 @@ static const struct pw_seen_field core_fields[] = {O_REAL(core, finish_c, "finis
                                                    O_REAL(core, steam_loss_frac, "steam_loss_frac", -1, 1),
                                                    O_REAL(core, come_up_most_min, "come_up_most_min", 0, 1e6),
                                                    O_INT(core, rule_hold_s, "rule_hold_s", 0),
-F_REAL(core, end_core_c, "end_core_c", -100, 1000),
+                                                   F_REAL(core, end_core_c, "end_core_c", -100, 1000),
                                                    F_REAL(core, rule_core_c, "rule_core_c", -100, 1000),
                                                    F_REAL(core, log_reduction, "log_reduction", 0, 1e9),
                                                    O_REAL(core, hold_log_reduction, "hold_log_reduction", 0, 1e9),
@@ -537,8 +634,15 @@ F_REAL(core, end_core_c, "end_core_c", -100, 1000),
                                                    O_REAL(core, come_up_min, "come_up_min", 0, 1e6),
                                                    {"is_raw", PW_SEEN_FLAG, AT(core, is_raw), 0, 0, false, NULL},
                                                    END};
-static const struct pw_seen_core core_blank = {.smoke_c = NAN, .come_up_min = NAN, .finish_c = NAN, .slow_from_c = NAN, .slow_min = NAN,
-  .cook_loss_frac = NAN, .steam_loss_frac = NAN, .come_up_most_min = NAN, .rule_hold_s = PW_SEEN_NONE};
+static const struct pw_seen_core core_blank = {.smoke_c = NAN,
+                                               .come_up_min = NAN,
+                                               .finish_c = NAN,
+                                               .slow_from_c = NAN,
+                                               .slow_min = NAN,
+                                               .cook_loss_frac = NAN,
+                                               .steam_loss_frac = NAN,
+                                               .come_up_most_min = NAN,
+                                               .rule_hold_s = PW_SEEN_NONE};
 
 static void core_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -547,9 +651,12 @@ static void core_more(struct pw_plan_reader *r, const char *path, const struct p
   core->ends = pw_seen_elements(r, path, object, &end_list, &core->n_ends);
 }
 
-static const struct pw_seen_field side_pans_fields[] = {
-    F_TEXT(side_pans, dish, "dish"), F_INT(side_pans, pans, "pans", 1), F_MIN(side_pans, from_min, "from_min"),
-    F_MIN(side_pans, to_min, "to_min"), {"hot", PW_SEEN_FLAG, AT(side_pans, is_hot), 0, 0, false, NULL}, END};
+static const struct pw_seen_field side_pans_fields[] = {F_TEXT(side_pans, dish, "dish"),
+                                                        F_INT(side_pans, pans, "pans", 1),
+                                                        F_MIN(side_pans, from_min, "from_min"),
+                                                        F_MIN(side_pans, to_min, "to_min"),
+                                                        {"hot", PW_SEEN_FLAG, AT(side_pans, is_hot), 0, 0, false, NULL},
+                                                        END};
 
 static void side_pans_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -561,14 +668,11 @@ static void side_pans_more(struct pw_plan_reader *r, const char *path, const str
     pans->place = pw_seen_refer(r, path, object, "place", PW_SEEN_ZONES, "zone or finisher");
 }
 
-static const struct pw_seen_field chill_fields[] = {F_INT(chill, pieces, "pieces", 1),
-                                                    F_MIN(chill, from_min, "from_min"),
-                                                    F_MIN(chill, cool_by_min, "cool_by_min"),
-                                                    F_MIN(chill, cold_by_min, "cold_by_min"),
-                                                    F_REAL(chill, cool_c, "cool_c", -100, 1000),
-                                                    F_REAL(chill, cold_c, "cold_c", -100, 1000),
-                                                    F_REAL(chill, thick_m, "thick_m", 0, 100),
-                                                    END};
+static const struct pw_seen_field chill_fields[] = {
+    F_INT(chill, pieces, "pieces", 1),           F_MIN(chill, from_min, "from_min"),
+    F_MIN(chill, cool_by_min, "cool_by_min"),    F_MIN(chill, cold_by_min, "cold_by_min"),
+    F_REAL(chill, cool_c, "cool_c", -100, 1000), F_REAL(chill, cold_c, "cold_c", -100, 1000),
+    F_REAL(chill, thick_m, "thick_m", 0, 100),   END};
 
 static void chill_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -576,15 +680,16 @@ static void chill_more(struct pw_plan_reader *r, const char *path, const struct 
   chill->lot = pw_seen_refer(r, path, object, "lot", PW_SEEN_LOTS, "lot");
 }
 
-static const struct pw_seen_field reheat_fields[] = {F_INT(reheat, pieces, "pieces", 1),
-                                                     F_MIN(reheat, from_min, "from_min"),
-                                                     F_MIN(reheat, ready_min, "ready_min"),
-                                                     F_MIN(reheat, out_min, "out_min"),
-                                                     F_REAL(reheat, room, "room", 0, PIECES_MAX),
-                                                     F_REAL(reheat, depth_m, "depth_m", 0, 100),
-                                                     F_REAL(reheat, core_c, "core_c", -100, 1000),
-                                                     {"precooked", PW_SEEN_FLAG, AT(reheat, is_precooked), 0, 0, false, NULL},
-                                                     END};
+static const struct pw_seen_field reheat_fields[] = {
+    F_INT(reheat, pieces, "pieces", 1),
+    F_MIN(reheat, from_min, "from_min"),
+    F_MIN(reheat, ready_min, "ready_min"),
+    F_MIN(reheat, out_min, "out_min"),
+    F_REAL(reheat, room, "room", 0, PIECES_MAX),
+    F_REAL(reheat, depth_m, "depth_m", 0, 100),
+    F_REAL(reheat, core_c, "core_c", -100, 1000),
+    {"precooked", PW_SEEN_FLAG, AT(reheat, is_precooked), 0, 0, false, NULL},
+    END};
 
 static void reheat_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -616,10 +721,10 @@ const struct pw_seen_list pw_seen_lists[] = {
     LIST("mixes", PW_SEEN_MIXES, mix, mixes, AT(mix, item), FEW, true, NULL, mix_more),
     LIST("orders", PW_SEEN_ORDERS, order, orders, AT(order, supplier), FEW, true, &order_blank, NULL),
     LIST("crew", PW_SEEN_CREW, crew, crew, AT(crew, role), CREW_MAX, false, &crew_blank, NULL),
-    {"people", PW_SEEN_PEOPLE, sizeof(struct pw_seen_person), offsetof(struct pw_seen_plan, people), AT(person, id), FEW, true,
-     pw_seen_person_fields, NULL, pw_seen_person_more},
-    {"tasks", PW_SEEN_TASKS, sizeof(struct pw_seen_task), offsetof(struct pw_seen_plan, tasks), AT(task, id), MANY, false,
-     pw_seen_task_fields, &pw_seen_task_blank, pw_seen_task_more},
+    {"people", PW_SEEN_PEOPLE, sizeof(struct pw_seen_person), offsetof(struct pw_seen_plan, people), AT(person, id),
+     FEW, true, pw_seen_person_fields, NULL, pw_seen_person_more},
+    {"tasks", PW_SEEN_TASKS, sizeof(struct pw_seen_task), offsetof(struct pw_seen_plan, tasks), AT(task, id), MANY,
+     false, pw_seen_task_fields, &pw_seen_task_blank, pw_seen_task_more},
     LIST("jobs", PW_SEEN_JOBS, job, jobs, SIZE_MAX, FEW, true, NULL, NULL),
     LIST("fuels", PW_SEEN_FUELS, fuel, fuels, SIZE_MAX, MANY, true, &fuel_blank, NULL),
     LIST("warnings", PW_SEEN_WARNINGS, warning, warnings, SIZE_MAX, MANY, false, NULL, NULL),

@@ -10,15 +10,17 @@
 /* more is no plan; also keeps the judge's work bounded */
 enum { BREAKS_MAX = 100, AFTER_MAX = 5000, ITEMS_MAX = 5000 };
 
-const char *const pw_seen_kinds[] = {"order",      "take_in", "prep",  "light", "feed",     "fire_check", "load",  "bark_test",
-                                     "mop",        "core",    "wrap",  "carry", "wrap_carry", "probe",    "off",   "rest_over",
-                                     "hold_check", "cut",     "pan_up", "drive", "set_up",  "serve",      "clear", "cool",
-                                     "cool_check", "burn_down", "ash", "brine", "thaw",     "chill",      "reheat", NULL};
+const char *const pw_seen_kinds[] = {
+    "order",      "take_in",   "prep",   "light", "feed",       "fire_check", "load",   "bark_test",
+    "mop",        "core",      "wrap",   "carry", "wrap_carry", "probe",      "off",    "rest_over",
+    "hold_check", "cut",       "pan_up", "drive", "set_up",     "serve",      "clear",  "cool",
+    "cool_check", "burn_down", "ash",    "brine", "thaw",       "chill",      "reheat", NULL};
 static const char *const hands_at[] = {"kitchen", "site", "road", NULL};
 
 /* ---- people ----------------------------------------------------------------------------------------------- */
 
-static const struct pw_seen_field break_fields[] = {F_MIN(span, from_min, "from_min"), F_MIN(span, to_min, "to_min"), END};
+static const struct pw_seen_field break_fields[] = {F_MIN(span, from_min, "from_min"), F_MIN(span, to_min, "to_min"),
+                                                    END};
 static const struct pw_seen_list break_list = {
     "breaks", PW_SEEN_PEOPLE, sizeof(struct pw_seen_span), 0, SIZE_MAX, BREAKS_MAX, true, break_fields, NULL, NULL};
 
@@ -39,16 +41,17 @@ void pw_seen_person_more(struct pw_plan_reader *r, const char *path, const struc
 
 /* ---- tasks ------------------------------------------------------------------------------------------------ */
 
-const struct pw_seen_field pw_seen_task_fields[] = {F_MIN(task, at_min, "at_min"),
-                                                    {"minutes", PW_SEEN_COUNT, AT(task, minutes), 0, 20000, false, NULL},
-                                                    F_INT(task, pieces, "pieces", 0),
-                                                    {"id", PW_SEEN_TEXT, AT(task, id), 0, 0, true, NULL},
-                                                    {"kind", PW_SEEN_CHOICE, AT(task, kind), 0, 0, true, pw_seen_kinds},
-                                                    {"at_hand", PW_SEEN_CHOICE, AT(task, at_hand), 0, 0, true, hands_at},
-                                                    {"dish", PW_SEEN_TEXT, AT(task, dish), 0, 0, true, NULL},
-                                                    {"visit", PW_SEEN_TEXT, AT(task, visit), 0, 0, true, NULL},
-                                                    O_MIN(task, latest_min, "latest_min"),
-                                                    END};
+const struct pw_seen_field pw_seen_task_fields[] = {
+    F_MIN(task, at_min, "at_min"),
+    {"minutes", PW_SEEN_COUNT, AT(task, minutes), 0, 20000, false, NULL},
+    F_INT(task, pieces, "pieces", 0),
+    {"id", PW_SEEN_TEXT, AT(task, id), 0, 0, true, NULL},
+    {"kind", PW_SEEN_CHOICE, AT(task, kind), 0, 0, true, pw_seen_kinds},
+    {"at_hand", PW_SEEN_CHOICE, AT(task, at_hand), 0, 0, true, hands_at},
+    {"dish", PW_SEEN_TEXT, AT(task, dish), 0, 0, true, NULL},
+    {"visit", PW_SEEN_TEXT, AT(task, visit), 0, 0, true, NULL},
+    O_MIN(task, latest_min, "latest_min"),
+    END};
 const struct pw_seen_task pw_seen_task_blank = {.kind = PW_SEEN_NONE,
                                                 .role = PW_SEEN_NONE,
                                                 .lot = PW_SEEN_NONE,
@@ -90,13 +93,14 @@ static int read_place(struct pw_plan_reader *r, const char *path, const struct p
   for (int i = 0; hands_at[i]; i++)
     if (strcmp(hands_at[i], text) == 0)
       return PW_SEEN_IN_KITCHEN - i;
-  pw_seen_find(r, path, key, "must be a pit, a finisher, kitchen, site or road, not ", *text ? text : pw_json_type_words(v->type));
+  pw_seen_find(r, path, key, "must be a pit, a finisher, kitchen, site or road, not ",
+               *text ? text : pw_json_type_words(v->type));
   return PW_SEEN_NONE;
 }
 
 /* A list of texts; none when the key is missing. */
-static const char **read_texts(struct pw_plan_reader *r, const char *path, const struct pw_json *object, const char *key, size_t most,
-                               int *n)
+static const char **read_texts(struct pw_plan_reader *r, const char *path, const struct pw_json *object,
+                               const char *key, size_t most, int *n)
 {
   const struct pw_json *v = there(object, key);
   *n = 0;
@@ -134,7 +138,8 @@ void pw_seen_task_more(struct pw_plan_reader *r, const char *path, const struct 
   task->service = refer_if_there(r, path, object, "service", PW_SEEN_SERVICES, "service");
   task->place = read_place(r, path, object, "place");
   task->to_place = read_place(r, path, object, "to_place");
-  task->piece_ids = there(object, "piece_ids") ? pw_seen_numbers(r, path, object, "piece_ids", PW_SEEN_NONE, &task->n_ids) : NULL;
+  task->piece_ids =
+      there(object, "piece_ids") ? pw_seen_numbers(r, path, object, "piece_ids", PW_SEEN_NONE, &task->n_ids) : NULL;
   task->items = read_texts(r, path, object, "items", ITEMS_MAX, &task->n_items);
   task->after_ids = read_texts(r, path, object, "after", AFTER_MAX, &task->n_after);
 }

@@ -7,20 +7,22 @@
 #include "pw/pitwright.h"
 
 struct pw_job {
-  struct pw_ctx ctx;            /**< its n_errors are those of the last call, see pw_job_begin() */
+  struct pw_ctx ctx; /**< its n_errors are those of the last call, see pw_job_begin() */
   int n_errors_before;
   bool is_of_plan[PW_DIAG_MAX]; /**< per diagnostic: told by a check or a plan, which tells it anew the next time */
   int units, paper;             /**< of everything written, or PW_NONE: the events' own */
-  struct pw_event *read[PW_JOB_EVENTS_MAX]; int n_read;
-  const char *event_path;       /**< of the first, as the caller named it */
-  int heads;                    /**< another head count, or 0 */
-  const struct pw_event *event; /**< what is planned; NULL until pw_job_settle() */
-  struct pw_joint joint;        /**< of several events: how they became one, */
+  struct pw_event *read[PW_JOB_EVENTS_MAX];
+  int n_read;
+  const char *event_path;                         /**< of the first, as the caller named it */
+  int heads;                                      /**< another head count, or 0 */
+  const struct pw_event *event;                   /**< what is planned; NULL until pw_job_settle() */
+  struct pw_joint joint;                          /**< of several events: how they became one, */
   const struct pw_plan *alone[PW_JOB_EVENTS_MAX]; /**< each planned by itself for its customer's price, */
   struct pw_joint_shares shares;                  /**< and what each of them bears */
   struct pw_plan *plan;
-  struct pw_explain *explain;   /**< of that plan, once asked for */
-  const char *const *files; int n_files;
+  struct pw_explain *explain; /**< of that plan, once asked for */
+  const char *const *files;
+  int n_files;
 };
 
 /** Makes job->event of what was read: the one event, at its other head count if one was asked for, or all of them as one.

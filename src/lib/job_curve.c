@@ -28,16 +28,17 @@ static bool is_id(const char *word)
 
 static const char *made_up_event(struct pw_arena *arena, const char *cut, const char *pit)
 {
-  return pw_arena_printf(arena,
-                         "event: {name: Curve, date: 2027-06-12, zone: UTC, currency: USD, units: us}\n"
-                         "weather: {low: 68 F, high: 68 F, wind: 0 mph, humidity: 50 %%}\n"
-                         "dishes:\n"
-                         "  curve-dish: {name: Curve, cut: %s, form: sliced, portion: 5 oz, take: 50 %%}\n"
-                         "services: [{id: dinner, time: \"18:00\", length: 1 h, guests: {adults: 10}, menu: [curve-dish]}]\n"
-                         "pits: [%s]\n"
-                         "crew: [{role: cook, duties: [fire, pit], count: 1, from: \"00:00\", to: \"18:00\", rate: 1 per h}]\n"
-                         "terms: {margin: 20 %%}\n",
-                         cut, pit);
+  return pw_arena_printf(
+      arena,
+      "event: {name: Curve, date: 2027-06-12, zone: UTC, currency: USD, units: us}\n"
+      "weather: {low: 68 F, high: 68 F, wind: 0 mph, humidity: 50 %%}\n"
+      "dishes:\n"
+      "  curve-dish: {name: Curve, cut: %s, form: sliced, portion: 5 oz, take: 50 %%}\n"
+      "services: [{id: dinner, time: \"18:00\", length: 1 h, guests: {adults: 10}, menu: [curve-dish]}]\n"
+      "pits: [%s]\n"
+      "crew: [{role: cook, duties: [fire, pit], count: 1, from: \"00:00\", to: \"18:00\", rate: 1 per h}]\n"
+      "terms: {margin: 20 %%}\n",
+      cut, pit);
 }
 
 /* The job's own event, or the made-up one, which stays out of the job. */
@@ -51,7 +52,8 @@ static pw_status choose_event(struct pw_job *job, const struct pw_curve_ask *ask
   }
   const char *bad = !is_id(ask->cut) ? ask->cut : !is_id(ask->pit) ? ask->pit : NULL;
   if (bad) {
-    pw_diag_add(&job->ctx, PW_ERROR, "bad-id", NULL, 0, 0, "\"%s\" is no id of the catalogs: letters, digits and hyphens", bad);
+    pw_diag_add(&job->ctx, PW_ERROR, "bad-id", NULL, 0, 0,
+                "\"%s\" is no id of the catalogs: letters, digits and hyphens", bad);
     return PW_ERR_INPUT;
   }
   const char *text = made_up_event(job->ctx.arena, ask->cut, ask->pit);
@@ -207,8 +209,9 @@ pw_status pw_job_curve(struct pw_job *job, const struct pw_curve_ask *ask, const
   if (st != PW_OK)
     return st;
   struct pw_curve_head head = {.cut = cut,
-                               .place = pw_arena_printf(ctx->arena, "%s, %s, %s, setting %s", pit->name, zone_name(zone, ev),
-                                                        pw_format_temp(ev->units, air_c).s, pit->settings[at.setting].name)};
+                               .place =
+                                   pw_arena_printf(ctx->arena, "%s, %s, %s, setting %s", pit->name, zone_name(zone, ev),
+                                                   pw_format_temp(ev->units, air_c).s, pit->settings[at.setting].name)};
   if (air_c < cut->smoke.low_c || air_c > cut->smoke.high_c)
     head.remark = "The catalog does not cook this cut at that temperature: a plan would not put it there.";
   struct pw_buf sheet = pw_buf_in(ctx->arena);

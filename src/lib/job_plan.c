@@ -8,9 +8,10 @@
 static pw_status plan_alone(struct pw_job *job, int i, const struct pw_how *how, struct pw_ctx *ctx)
 {
   struct pw_ctx side = {.arena = ctx->arena};
-  struct pw_run_options options = {
-      .effort = how->care == PW_THOROUGH ? PW_EFFORT_FULL : PW_EFFORT_QUICK, .seconds = how->seconds,
-      .work_times = how->work_times, .has_ladder = !how->is_without_ladder};
+  struct pw_run_options options = {.effort = how->care == PW_THOROUGH ? PW_EFFORT_FULL : PW_EFFORT_QUICK,
+                                   .seconds = how->seconds,
+                                   .work_times = how->work_times,
+                                   .has_ladder = !how->is_without_ladder};
   struct pw_plan *plan = NULL;
   pw_status st = pw_run_plan(&plan, job->read[i], &options, &side);
   for (int d = 0; d < side.n_diags && st != PW_OK; d++)

@@ -7,10 +7,10 @@
 #include "lib/job.h"
 #include "plan/demand/head_count.h"
 #include "read/json_schema.h"
-#include "write/text/explain_sheet.h"
 #include "write/joint_pack.h"
 #include "write/pack.h"
 #include "write/plan_json.h"
+#include "write/text/explain_sheet.h"
 #include "write/text/text_sheets.h"
 
 #include <string.h>
@@ -59,15 +59,21 @@ static pw_status ready_for(struct pw_job *job, enum pw_text which)
   bool is_joint = job->n_read > 1;
   switch (which) {
   case PW_TEXT_EVENT_SCHEMA:
-  case PW_TEXT_CATALOG_SCHEMA: return PW_OK;
+  case PW_TEXT_CATALOG_SCHEMA:
+    return PW_OK;
   case PW_TEXT_FITS:
-  case PW_TEXT_EVENT: return pw_job_settle(job);
+  case PW_TEXT_EVENT:
+    return pw_job_settle(job);
   case PW_TEXT_QUOTE:
-  case PW_TEXT_COSTS: return job->plan && !is_joint ? PW_OK : PW_ERR_USAGE;
-  case PW_TEXT_JOBS: return job->plan && is_joint ? PW_OK : PW_ERR_USAGE;
+  case PW_TEXT_COSTS:
+    return job->plan && !is_joint ? PW_OK : PW_ERR_USAGE;
+  case PW_TEXT_JOBS:
+    return job->plan && is_joint ? PW_OK : PW_ERR_USAGE;
   case PW_TEXT_EXPLAIN:
-  case PW_TEXT_EXPLAIN_JSON: return job->plan ? need_explain(job) : PW_ERR_USAGE;
-  default: return job->plan ? PW_OK : PW_ERR_USAGE;
+  case PW_TEXT_EXPLAIN_JSON:
+    return job->plan ? need_explain(job) : PW_ERR_USAGE;
+  default:
+    return job->plan ? PW_OK : PW_ERR_USAGE;
   }
 }
 
@@ -81,20 +87,43 @@ pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text,
   if (st != PW_OK)
     return st;
   switch (which) {
-  case PW_TEXT_PLAN_JSON: return pw_plan_json_text(text, n, job->plan, ctx);
-  case PW_TEXT_EXPLAIN_JSON: return pw_explain_json_text(text, n, job->explain, job->plan, ctx);
-  case PW_TEXT_EVENT_SCHEMA: return pw_json_schema_text(text, n, PW_SCHEMA_EVENT, ctx);
-  case PW_TEXT_CATALOG_SCHEMA: return pw_json_schema_text(text, n, PW_SCHEMA_CATALOG, ctx);
-  case PW_TEXT_EVENT: st = event_line(&sheet, job->event); break;
-  case PW_TEXT_FITS: st = pw_text_fits(&sheet, job->event, ctx); break;
-  case PW_TEXT_QUOTE: st = pw_text_quote_customer(&sheet, job->plan, ctx); break;
-  case PW_TEXT_COSTS: st = pw_text_quote_owner(&sheet, job->plan, ctx); break;
-  case PW_TEXT_JOBS: st = jobs_sheet(&sheet, job); break;
-  case PW_TEXT_PURCHASES: st = pw_text_buy(&sheet, job->plan, ctx); break;
-  case PW_TEXT_PLAN: st = pw_text_plan(&sheet, job->plan, ctx); break;
-  case PW_TEXT_SHIFTS: st = pw_text_shift(&sheet, job->plan, ctx); break;
-  case PW_TEXT_EXPLAIN: st = pw_text_explain(&sheet, job->explain, job->plan, ctx); break;
-  default: return PW_ERR_USAGE; /* no value of the enum */
+  case PW_TEXT_PLAN_JSON:
+    return pw_plan_json_text(text, n, job->plan, ctx);
+  case PW_TEXT_EXPLAIN_JSON:
+    return pw_explain_json_text(text, n, job->explain, job->plan, ctx);
+  case PW_TEXT_EVENT_SCHEMA:
+    return pw_json_schema_text(text, n, PW_SCHEMA_EVENT, ctx);
+  case PW_TEXT_CATALOG_SCHEMA:
+    return pw_json_schema_text(text, n, PW_SCHEMA_CATALOG, ctx);
+  case PW_TEXT_EVENT:
+    st = event_line(&sheet, job->event);
+    break;
+  case PW_TEXT_FITS:
+    st = pw_text_fits(&sheet, job->event, ctx);
+    break;
+  case PW_TEXT_QUOTE:
+    st = pw_text_quote_customer(&sheet, job->plan, ctx);
+    break;
+  case PW_TEXT_COSTS:
+    st = pw_text_quote_owner(&sheet, job->plan, ctx);
+    break;
+  case PW_TEXT_JOBS:
+    st = jobs_sheet(&sheet, job);
+    break;
+  case PW_TEXT_PURCHASES:
+    st = pw_text_buy(&sheet, job->plan, ctx);
+    break;
+  case PW_TEXT_PLAN:
+    st = pw_text_plan(&sheet, job->plan, ctx);
+    break;
+  case PW_TEXT_SHIFTS:
+    st = pw_text_shift(&sheet, job->plan, ctx);
+    break;
+  case PW_TEXT_EXPLAIN:
+    st = pw_text_explain(&sheet, job->explain, job->plan, ctx);
+    break;
+  default:
+    return PW_ERR_USAGE; /* no value of the enum */
   }
   const char *whole = pw_buf_text(&sheet);
   if (st != PW_OK || !whole)

@@ -30,8 +30,9 @@ struct pw_allocate_options {
   const char *dump_model; /**< write the linear program here in LP text form, as GLPK reads it, or NULL */
   double deadline_s;      /**< of the whole run, beside `seconds` (base/deadline.h); 0: none */
   unsigned seed;
-  bool is_without_ways;   /**< what is short is counted, but neither explained nor are ways out planned */
-  const struct pw_allocation *like; /**< the plan of another head count of the event, to begin with as far as it fits, or NULL */
+  bool is_without_ways; /**< what is short is counted, but neither explained nor are ways out planned */
+  const struct pw_allocation
+      *like; /**< the plan of another head count of the event, to begin with as far as it fits, or NULL */
 };
 
 /** [A1]-[A9] which piece goes where and when.  `burn_cents_per_h` is the cost of a lit hour, per pit and

@@ -10,7 +10,7 @@
 #include <string.h>
 
 /* A cook's limits for air in a smoke: hotter is roasting or a slip of the unit.  common practice, no source */
-#define SMOKE_AIR_MOST_C 220.0
+#define SMOKE_AIR_MOST_C  220.0
 #define SMOKE_AIR_LEAST_C 80.0 /* what is left when a slip of the unit is put right */
 
 /* ---- a cut against all pits ---- */
@@ -152,7 +152,8 @@ static double coolest_c(const struct pw_pit *p)
 }
 
 /* "brisket too low (3 in of height, it needs 4 in)" */
-static const char *bar_words(const struct pw_pit *p, const struct pw_cut *c, enum pw_fit why, enum pw_units units, struct pw_reader *r)
+static const char *bar_words(const struct pw_pit *p, const struct pw_cut *c, enum pw_fit why, enum pw_units units,
+                             struct pw_reader *r)
 {
   double height_m = 0, length_m = 0, depth_m = 0;
   for (int k = 0; k < p->n_racks; k++) {
@@ -163,8 +164,8 @@ static const char *bar_words(const struct pw_pit *p, const struct pw_cut *c, enu
   const char *words = pw_fit_words(why);
   switch (why) {
   case PW_FIT_TOO_LOW:
-    return pw_reader_printf(r, "%s for %s (%s clear, a piece is %s high)", words, c->id, pw_format_length(units, height_m).s,
-                            pw_format_length(units, c->height_m).s);
+    return pw_reader_printf(r, "%s for %s (%s clear, a piece is %s high)", words, c->id,
+                            pw_format_length(units, height_m).s, pw_format_length(units, c->height_m).s);
   case PW_FIT_TOO_SHORT:
   case PW_FIT_TOO_NARROW:
     return pw_reader_printf(r, "%s for %s (racks of %s x %s, a piece with its clearance is %s x %s)", words, c->id,
@@ -172,16 +173,17 @@ static const char *bar_words(const struct pw_pit *p, const struct pw_cut *c, enu
                             pw_format_length(units, c->length_m + c->clearance_m).s,
                             pw_format_length(units, c->width_m + c->clearance_m).s);
   default:
-    return pw_reader_printf(r, "%s for %s (%s to %s, it wants %s to %s)", words, c->id, pw_format_temp(units, coolest_c(p)).s,
-                            pw_format_temp(units, hottest_c(p)).s, pw_format_temp(units, c->smoke.low_c).s,
-                            pw_format_temp(units, c->smoke.high_c).s);
+    return pw_reader_printf(r, "%s for %s (%s to %s, it wants %s to %s)", words, c->id,
+                            pw_format_temp(units, coolest_c(p)).s, pw_format_temp(units, hottest_c(p)).s,
+                            pw_format_temp(units, c->smoke.low_c).s, pw_format_temp(units, c->smoke.high_c).s);
   }
 }
 
 enum { CUTS_NAMED = 4 };
 
 /* A pit that takes no stage of any cut on the menus.  One for hire does no harm: a warning. */
-static void pit_against_cuts(const struct raw_event *raw, const struct raw_pit *pit, const bool *cut_used, struct pw_reader *r)
+static void pit_against_cuts(const struct raw_event *raw, const struct raw_pit *pit, const bool *cut_used,
+                             struct pw_reader *r)
 {
   const char *words = "";
   int n_cuts = 0;
@@ -203,8 +205,10 @@ static void pit_against_cuts(const struct raw_event *raw, const struct raw_pit *
   if (pit->p.is_rentable)
     pw_reader_warn(r, pit->at, "pit-idle", "pit \"%s\", on offer, takes nothing of these menus: %s", pit->p.id, words);
   else
-    pw_reader_fault(r, pit->at, "pit-idle",
-                    "pit \"%s\" takes nothing of these menus: %s; mend its settings or racks, or leave it off \"pits:\"", pit->p.id, words);
+    pw_reader_fault(
+        r, pit->at, "pit-idle",
+        "pit \"%s\" takes nothing of these menus: %s; mend its settings or racks, or leave it off \"pits:\"", pit->p.id,
+        words);
 }
 
 /* ---- air of a roast, not of a smoke ---- */
@@ -214,20 +218,23 @@ static bool is_unit_slip(const struct pw_node *node, double temp_c)
 {
   size_t n = node && node->text ? strlen(node->text) : 0;
   double meant_c = (temp_c - 32) / 1.8;
-  return n > 0 && toupper((unsigned char)node->text[n - 1]) == 'C' && meant_c >= SMOKE_AIR_LEAST_C && meant_c <= SMOKE_AIR_MOST_C;
+  return n > 0 && toupper((unsigned char)node->text[n - 1]) == 'C' && meant_c >= SMOKE_AIR_LEAST_C &&
+         meant_c <= SMOKE_AIR_MOST_C;
 }
 
-static void air_check(const struct pw_node *entry, const char *key, double temp_c, const char *whose, enum pw_units units, struct pw_reader *r)
+static void air_check(const struct pw_node *entry, const char *key, double temp_c, const char *whose,
+                      enum pw_units units, struct pw_reader *r)
 {
   const struct pw_node *at = pw_node_get(entry, key);
   if (!at || temp_c <= SMOKE_AIR_MOST_C || pw_reader_has_fault(r, at))
     return;
   const char *limit = pw_format_temp(units, SMOKE_AIR_MOST_C).s;
   if (is_unit_slip(at, temp_c))
-    pw_reader_fault(r, at, "air-hot", "\"%s\": %s of %s is %.0f F: a smoke stays below %s; did you mean %.0f F?", key, pw_node_shown(r, at), whose,
-                    temp_c * 1.8 + 32, limit, temp_c);
+    pw_reader_fault(r, at, "air-hot", "\"%s\": %s of %s is %.0f F: a smoke stays below %s; did you mean %.0f F?", key,
+                    pw_node_shown(r, at), whose, temp_c * 1.8 + 32, limit, temp_c);
   else
-    pw_reader_fault(r, at, "air-hot", "\"%s\": %s of %s is hotter than a smoke, which stays below %s", key, pw_node_shown(r, at), whose, limit);
+    pw_reader_fault(r, at, "air-hot", "\"%s\": %s of %s is hotter than a smoke, which stays below %s", key,
+                    pw_node_shown(r, at), whose, limit);
 }
 
 static void airs_check(const struct raw_event *raw, const bool *cut_used, struct pw_reader *r)
@@ -287,14 +294,16 @@ static void days_check(const struct raw_event *raw, struct pw_reader *r)
   if (span > PW_DAYS_MAX)
     for (int i = 0; i < raw->n_services; i++) {
       if (raw->services[i].s.day == last) {
-        pw_reader_fault(r, raw->services[i].at, "too-large", "the services span %d days; at most %d are planned at once: split the event",
-                        span, PW_DAYS_MAX);
+        pw_reader_fault(r, raw->services[i].at, "too-large",
+                        "the services span %d days; at most %d are planned at once: split the event", span,
+                        PW_DAYS_MAX);
         return;
       }
     }
   else if (cold != PW_NONE && span + 1 > PW_DAYS_MAX)
     pw_reader_fault(r, cold_line(&raw->services[cold]), "too-large",
-                    "\"cook\": with the day before the first service the job spans %d days; at most %d are planned at once: cook it on the "
+                    "\"cook\": with the day before the first service the job spans %d days; at most %d are planned at "
+                    "once: cook it on the "
                     "day, or split the event",
                     span + 1, PW_DAYS_MAX);
 }
@@ -304,8 +313,9 @@ void pw_fit_check(const struct raw_event *raw, const bool *cut_used, struct pw_r
   days_check(raw, r);
   for (int i = 0; i < raw->n_pits; i++)
     if (raw->pits[i].n_settings > PW_SETTINGS_MAX)
-      pw_reader_fault(r, pw_node_get(raw->pits[i].at, "settings"), "too-large", "pit \"%s\" has %d settings; at most %d are planned",
-                      raw->pits[i].p.id, raw->pits[i].n_settings, PW_SETTINGS_MAX);
+      pw_reader_fault(r, pw_node_get(raw->pits[i].at, "settings"), "too-large",
+                      "pit \"%s\" has %d settings; at most %d are planned", raw->pits[i].p.id, raw->pits[i].n_settings,
+                      PW_SETTINGS_MAX);
   airs_check(raw, cut_used, r);
   if (r->ctx->n_errors > 0) /* half-read entries would only give false alarms */
     return;

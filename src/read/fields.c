@@ -35,7 +35,8 @@ static void text_read(const struct pw_field *f, const struct pw_node *node, void
   if (n == 0)
     pw_reader_fault(r, node, "no-value", "\"%s\" is empty: write a text or delete the line", f->key);
   else if (pw_text_is_unseen(line))
-    pw_reader_fault(r, node, "no-value", "\"%s\" holds only characters that cannot be seen: write a text or delete the line", f->key);
+    pw_reader_fault(r, node, "no-value",
+                    "\"%s\" holds only characters that cannot be seen: write a text or delete the line", f->key);
   else if (pw_utf8_length(line) > PW_TEXT_MAX)
     pw_reader_fault(r, node, "long-text", "\"%s\" is longer than %d characters", f->key, PW_TEXT_MAX);
   else if (f->type == PW_FT_ID && !pw_id_is_sound(line))

@@ -13,8 +13,8 @@
 enum form { FORM_WHOLE, FORM_OWN, FORM_CHANGE, FORM_ENTRY, FORM_PICK };
 static const char *const FORM_SUFFIX[] = {"", "", "-change", "-entry", "-pick"};
 
-#define NUMBER "[-+]?[0-9]+(\\.[0-9]+)?"
-#define FRACTION "\\+?([0-9]+ +\\+?)?[0-9]+/\\+?[0-9]+" /* 3/4, 1 1/2 */
+#define NUMBER     "[-+]?[0-9]+(\\.[0-9]+)?"
+#define FRACTION   "\\+?([0-9]+ +\\+?)?[0-9]+/\\+?[0-9]+" /* 3/4, 1 1/2 */
 #define ANY_NUMBER "(" NUMBER "|" FRACTION ")"
 #define ID_PATTERN "^[A-Za-z0-9][A-Za-z0-9_-]{0,39}$"
 
@@ -171,7 +171,9 @@ static void dim_defs(struct walk *w)
     value_def(w, pw_arena_printf(w->arena, "money-per-%s", slug(w->arena, pw_dim_noun(rates[i]), "")), NULL,
               rate_pattern(w->arena, rates[i]),
               pw_arena_printf(w->arena, "write money per unit such as \"4.20 per %s\" (units: %s)",
-                              rates[i] == PW_DIM_MASS ? "lb" : rates[i] == PW_DIM_LENGTH ? "mi" : "h",
+                              rates[i] == PW_DIM_MASS     ? "lb"
+                              : rates[i] == PW_DIM_LENGTH ? "mi"
+                                                          : "h",
                               pw_dim_units(rates[i])));
 }
 

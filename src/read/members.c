@@ -10,26 +10,47 @@
 #define PLACE(s, f) .name = #f, .at = offsetof(struct s, f), .size = sizeof FIELD(s, f)
 
 /* A value; one of a fixed type; an index; a list of texts; a struct; a list of structs. */
-#define V(s, f, when) {PLACE(s, f), .type = TYPE_OF(FIELD(s, f)), .counts = (when)}
-#define AS(type_, s, f, when) {PLACE(s, f), .type = (type_), .counts = (when)}
-#define INDEX(s, f, when, list) {PLACE(s, f), .type = PW_MT_INDEX, .counts = (when), .section = (list)}
-#define WORDS(s, f, n_f, when) {PLACE(s, f), .type = PW_MT_WORDS, .count_at = offsetof(struct s, n_f), .counts = (when)}
-#define BLOCK(s, f, table, when) {PLACE(s, f), .type = PW_MT_BLOCK, .counts = (when), .of = &(table)}
+#define V(s, f, when)                                                                                                  \
+  {                                                                                                                    \
+    PLACE(s, f), .type = TYPE_OF(FIELD(s, f)), .counts = (when)                                                        \
+  }
+#define AS(type_, s, f, when)                                                                                          \
+  {                                                                                                                    \
+    PLACE(s, f), .type = (type_), .counts = (when)                                                                     \
+  }
+#define INDEX(s, f, when, list)                                                                                        \
+  {                                                                                                                    \
+    PLACE(s, f), .type = PW_MT_INDEX, .counts = (when), .section = (list)                                              \
+  }
+#define WORDS(s, f, n_f, when)                                                                                         \
+  {                                                                                                                    \
+    PLACE(s, f), .type = PW_MT_WORDS, .count_at = offsetof(struct s, n_f), .counts = (when)                            \
+  }
+#define BLOCK(s, f, table, when)                                                                                       \
+  {                                                                                                                    \
+    PLACE(s, f), .type = PW_MT_BLOCK, .counts = (when), .of = &(table)                                                 \
+  }
 #define LIST(s, f, n_f, table, when)                                                                                   \
-  {PLACE(s, f), .type = PW_MT_LIST, .count_at = offsetof(struct s, n_f), .counts = (when), .of = &(table)}
-#define MEMBERS(s, rows) {#s, rows, (int)(sizeof(rows) / sizeof *(rows)), sizeof(struct s)}
+  {                                                                                                                    \
+    PLACE(s, f), .type = PW_MT_LIST, .count_at = offsetof(struct s, n_f), .counts = (when), .of = &(table)             \
+  }
+#define MEMBERS(s, rows)                                                                                               \
+  {                                                                                                                    \
+#s, rows, (int)(sizeof(rows) / sizeof *(rows)), sizeof(struct s)                                                   \
+  }
 
 enum { ALWAYS = PW_STANDS_IN | PW_ONE_THING, NEVER = 0 };
 
 /* ---- goods ---- */
 
-static const struct pw_member use_rows[] = {
-    INDEX(pw_use, item, ALWAYS, PW_OF_ITEMS), V(pw_use, amount, ALWAYS), V(pw_use, per, ALWAYS)};
+static const struct pw_member use_rows[] = {INDEX(pw_use, item, ALWAYS, PW_OF_ITEMS), V(pw_use, amount, ALWAYS),
+                                            V(pw_use, per, ALWAYS)};
 static const struct pw_members use_members = MEMBERS(pw_use, use_rows);
 
-static const struct pw_member offer_rows[] = {
-    V(pw_offer, supplier, ALWAYS),     V(pw_offer, pack, ALWAYS),        V(pw_offer, amount, ALWAYS), V(pw_offer, pieces, ALWAYS),
-    V(pw_offer, is_by_weight, ALWAYS), V(pw_offer, price_cents, ALWAYS), V(pw_offer, source, NEVER)};
+static const struct pw_member offer_rows[] = {V(pw_offer, supplier, ALWAYS),     V(pw_offer, pack, ALWAYS),
+                                              V(pw_offer, amount, ALWAYS),       V(pw_offer, pieces, ALWAYS),
+                                              V(pw_offer, is_by_weight, ALWAYS), V(pw_offer, price_cents, ALWAYS),
+                                              V(pw_offer, source, NEVER)};
 static const struct pw_members offer_members = MEMBERS(pw_offer, offer_rows);
 
 static const struct pw_member part_rows[] = {INDEX(pw_part, item, ALWAYS, PW_OF_ITEMS), V(pw_part, amount, ALWAYS)};
@@ -79,20 +100,13 @@ static const struct pw_member reading_rows[] = {V(pw_reading, air_c, ALWAYS), V(
 static const struct pw_members reading_members = MEMBERS(pw_reading, reading_rows);
 
 static const struct pw_member stage_rows[] = {
-    V(pw_stage, is_used, ALWAYS),
-    V(pw_stage, ref_min, ALWAYS),
-    V(pw_stage, ref_c, ALWAYS),
-    V(pw_stage, from_c, ALWAYS),
-    V(pw_stage, to_c, ALWAYS),
-    V(pw_stage, low_c, ALWAYS),
-    V(pw_stage, high_c, ALWAYS),
-    V(pw_stage, best_c, ALWAYS),
-    V(pw_stage, spread_frac, ALWAYS),
-    V(pw_stage, in_oven, ALWAYS),
-    V(pw_stage, look, NEVER),
-    V(pw_stage, source, NEVER),
-    V(pw_stage, ref_kg, ALWAYS),
-    LIST(pw_stage, own, n_own, reading_members, ALWAYS),
+    V(pw_stage, is_used, ALWAYS),     V(pw_stage, ref_min, ALWAYS),
+    V(pw_stage, ref_c, ALWAYS),       V(pw_stage, from_c, ALWAYS),
+    V(pw_stage, to_c, ALWAYS),        V(pw_stage, low_c, ALWAYS),
+    V(pw_stage, high_c, ALWAYS),      V(pw_stage, best_c, ALWAYS),
+    V(pw_stage, spread_frac, ALWAYS), V(pw_stage, in_oven, ALWAYS),
+    V(pw_stage, look, NEVER),         V(pw_stage, source, NEVER),
+    V(pw_stage, ref_kg, ALWAYS),      LIST(pw_stage, own, n_own, reading_members, ALWAYS),
 };
 static const struct pw_members stage_members = MEMBERS(pw_stage, stage_rows);
 
@@ -167,19 +181,19 @@ const struct pw_members pw_members_dish = MEMBERS(pw_dish, dish_rows);
 
 /* ---- places ---- */
 
-static const struct pw_member probe_rows[] = {
-    INDEX(pw_probe, rack, ALWAYS, PW_OF_RACKS), V(pw_probe, x_m, ALWAYS), V(pw_probe, temp_c, ALWAYS)};
+static const struct pw_member probe_rows[] = {INDEX(pw_probe, rack, ALWAYS, PW_OF_RACKS), V(pw_probe, x_m, ALWAYS),
+                                              V(pw_probe, temp_c, ALWAYS)};
 static const struct pw_members probe_members = MEMBERS(pw_probe, probe_rows);
 
-static const struct pw_member setting_rows[] = {
-    V(pw_setting, name, PW_ONE_THING), V(pw_setting, hot_c, ALWAYS), V(pw_setting, cool_c, ALWAYS),
-    V(pw_setting, splits_per_h, ALWAYS), LIST(pw_setting, probes, n_probes, probe_members, ALWAYS)};
+static const struct pw_member setting_rows[] = {V(pw_setting, name, PW_ONE_THING), V(pw_setting, hot_c, ALWAYS),
+                                                V(pw_setting, cool_c, ALWAYS), V(pw_setting, splits_per_h, ALWAYS),
+                                                LIST(pw_setting, probes, n_probes, probe_members, ALWAYS)};
 static const struct pw_members setting_members = MEMBERS(pw_setting, setting_rows);
 
-static const struct pw_member rack_rows[] = {
-    V(pw_rack, id, PW_ONE_THING),     V(pw_rack, outline, ALWAYS),        V(pw_rack, length_m, ALWAYS),
-    V(pw_rack, depth_m, ALWAYS),      V(pw_rack, clear_height_m, ALWAYS), V(pw_rack, offset_c, ALWAYS),
-    V(pw_rack, n_zones, ALWAYS)};
+static const struct pw_member rack_rows[] = {V(pw_rack, id, PW_ONE_THING),       V(pw_rack, outline, ALWAYS),
+                                             V(pw_rack, length_m, ALWAYS),       V(pw_rack, depth_m, ALWAYS),
+                                             V(pw_rack, clear_height_m, ALWAYS), V(pw_rack, offset_c, ALWAYS),
+                                             V(pw_rack, n_zones, ALWAYS)};
 static const struct pw_members rack_members = MEMBERS(pw_rack, rack_rows);
 
 static const struct pw_member pit_rows[] = {
@@ -210,22 +224,36 @@ static const struct pw_member pit_rows[] = {
 };
 const struct pw_members pw_members_pit = MEMBERS(pw_pit, pit_rows);
 
-static const struct pw_member finisher_rows[] = {
-    V(pw_finisher, id, NEVER),         V(pw_finisher, name, NEVER),    V(pw_finisher, kind, ALWAYS),
-    V(pw_finisher, capacity, ALWAYS),  V(pw_finisher, is_in_pans, ALWAYS), V(pw_finisher, temp_c, ALWAYS),
-    V(pw_finisher, cents_per_h, ALWAYS), V(pw_finisher, source, NEVER)};
+static const struct pw_member finisher_rows[] = {V(pw_finisher, id, NEVER),           V(pw_finisher, name, NEVER),
+                                                 V(pw_finisher, kind, ALWAYS),        V(pw_finisher, capacity, ALWAYS),
+                                                 V(pw_finisher, is_in_pans, ALWAYS),  V(pw_finisher, temp_c, ALWAYS),
+                                                 V(pw_finisher, cents_per_h, ALWAYS), V(pw_finisher, source, NEVER)};
 const struct pw_members pw_members_finisher = MEMBERS(pw_finisher, finisher_rows);
 
 /* ---- guests ---- */
 
 static const struct pw_member class_rows[] = {V(pw_guest_class, id, NEVER), V(pw_guest_class, name, ALWAYS),
-                                              V(pw_guest_class, appetite_frac, ALWAYS), V(pw_guest_class, eats_meat, ALWAYS)};
+                                              V(pw_guest_class, appetite_frac, ALWAYS),
+                                              V(pw_guest_class, eats_meat, ALWAYS)};
 const struct pw_members pw_members_class = MEMBERS(pw_guest_class, class_rows);
 
-const struct pw_members *const pw_members_all[] = {
-    &pw_members_item,  &pw_members_cut,   &pw_members_dish, &pw_members_fuel, &pw_members_pit,  &pw_members_finisher,
-    &pw_members_class, &pw_members_supplier, &use_members,  &offer_members,   &part_members,    &reading_members,
-    &stage_members,    &probe_members,    &setting_members, &rack_members,    NULL};
+const struct pw_members *const pw_members_all[] = {&pw_members_item,
+                                                   &pw_members_cut,
+                                                   &pw_members_dish,
+                                                   &pw_members_fuel,
+                                                   &pw_members_pit,
+                                                   &pw_members_finisher,
+                                                   &pw_members_class,
+                                                   &pw_members_supplier,
+                                                   &use_members,
+                                                   &offer_members,
+                                                   &part_members,
+                                                   &reading_members,
+                                                   &stage_members,
+                                                   &probe_members,
+                                                   &setting_members,
+                                                   &rack_members,
+                                                   NULL};
 
 /* ---- comparing ---- */
 
@@ -247,8 +275,9 @@ static bool same_list(const struct pw_member *m, const void *a, const void *b, e
   memcpy(&x, (const char *)a + m->at, sizeof x);
   memcpy(&y, (const char *)b + m->at, sizeof y);
   for (int i = 0; i < n; i++) {
-    if (m->type == PW_MT_LIST ? !pw_members_same(m->of, x + (size_t)i * m->of->size, y + (size_t)i * m->of->size, sense)
-                              : !same_text(((const char *const *)(const void *)x)[i], ((const char *const *)(const void *)y)[i]))
+    if (m->type == PW_MT_LIST
+            ? !pw_members_same(m->of, x + (size_t)i * m->of->size, y + (size_t)i * m->of->size, sense)
+            : !same_text(((const char *const *)(const void *)x)[i], ((const char *const *)(const void *)y)[i]))
       return false;
   }
   return true;

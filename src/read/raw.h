@@ -33,7 +33,7 @@ struct raw_item {
   const struct pw_node *makes;
   struct raw_offer *offers;
   int n_offers;
-  double salt_frac;             /**< of its weight */
+  double salt_frac; /**< of its weight */
   bool has_weighs;
   const char *weighs_source;
   const struct pw_node *at;
@@ -107,7 +107,7 @@ struct raw_menu_line {
   struct pw_ref dish;
   double take_frac, portion_sd_kg, cover_frac;
   bool has_take, has_spread;
-  int cook_day;          /**< 0 the day itself, 1 the day before */
+  int cook_day; /**< 0 the day itself, 1 the day before */
   const struct pw_node *portion;
   const struct pw_node *at;
 };
@@ -181,7 +181,8 @@ pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_rea
 /** True, with one fault, when the folder holds none of these files: then nothing else is worth saying. */
 bool pw_catalog_is_none(const char *dir, struct pw_reader *r);
 /** The same from n bytes of text that hold all sections, as of one file `name`. */
-pw_status pw_catalog_read_text(struct pw_catalog *out, const char *name, const char *text, size_t n, struct pw_reader *r);
+pw_status pw_catalog_read_text(struct pw_catalog *out, const char *name, const char *text, size_t n,
+                               struct pw_reader *r);
 
 /** Entry `over` on top of `base`: maps key by key, anything else replaced.  A block whose own fields change without a
  *  new source says so in its source. */

@@ -47,7 +47,8 @@ static pw_status catalog_open(struct pw_catalog *out, struct pw_reader *r)
 }
 
 /* One file's text; PW_ERR_INPUT when no tree can be made of it. */
-static pw_status text_add(struct pw_catalog *out, size_t *caps, const char *path, const char *text, size_t n, struct pw_reader *r)
+static pw_status text_add(struct pw_catalog *out, size_t *caps, const char *path, const char *text, size_t n,
+                          struct pw_reader *r)
 {
   struct pw_node *root = NULL;
   const struct pw_node *maps[PW_SECTION__COUNT] = {0};
@@ -99,7 +100,8 @@ pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_rea
   return status == PW_ERR_MEMORY ? status : PW_OK;
 }
 
-pw_status pw_catalog_read_text(struct pw_catalog *out, const char *name, const char *text, size_t n, struct pw_reader *r)
+pw_status pw_catalog_read_text(struct pw_catalog *out, const char *name, const char *text, size_t n,
+                               struct pw_reader *r)
 {
   size_t caps[PW_SECTION__COUNT] = {0};
   pw_status status = catalog_open(out, r);

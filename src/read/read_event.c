@@ -50,7 +50,7 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
   pw_entries_read(raw, given ? given : &catalog, r);
   raw->ev.file = root->origin->file;
   void (*const steps[])(struct raw_event *, struct pw_reader *) = {pw_resolve_head, pw_resolve_entries, pw_resolve_job,
-                                                                 pw_resolve_trade};
+                                                                   pw_resolve_trade};
   for (size_t i = 0; i < sizeof steps / sizeof *steps && !r->is_out_of_memory; i++)
     steps[i](raw, r);
   if (!r->is_out_of_memory)
@@ -80,7 +80,8 @@ static pw_status read_text(struct pw_event **out, const char *name, const char *
   const struct pw_node *format = status ? NULL : pw_node_get(root, "format");
   if (format && format->text && strncmp(format->text, "pitwright-", 10) == 0) { /* what we wrote, not what we read */
     pw_reader_fault(&r, format, "no-event",
-                    "this is a %s file, made from an event; plan the event file itself (a plan file is checked by \"pitwright verify\")",
+                    "this is a %s file, made from an event; plan the event file itself (a plan file is checked by "
+                    "\"pitwright verify\")",
                     format->text + 10);
     status = r.is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
   }

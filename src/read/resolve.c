@@ -70,8 +70,9 @@ static void offer_resolve(struct raw_offer *offer, const struct pw_item *item, s
       pw_reader_fault(r, offer->at, "missing-key",
                       "an offer of an item that is not counted in kg needs \"holds\": what the pack holds");
     if (!offer->has_pieces && item->unit == PW_UNIT_KG && o->pack && holds_several(o->pack))
-      pw_reader_fault(r, offer->at, "missing-key",
-                      "a \"%s\" priced by weight needs \"pieces\": how many whole pieces it holds, such as \"pieces: 6\"", o->pack);
+      pw_reader_fault(
+          r, offer->at, "missing-key",
+          "a \"%s\" priced by weight needs \"pieces\": how many whole pieces it holds, such as \"pieces: 6\"", o->pack);
     if (!offer->has_pieces)
       o->pieces = 1;
     if (offer->price && item->unit == PW_UNIT_KG)

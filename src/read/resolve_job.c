@@ -41,7 +41,8 @@ static bool time_read(const struct pw_node *node, const char *key, struct pw_dat
   int days = pw_date_to_days(day) - pw_date_to_days(ev->date);
   if (days < -60 || days > 60) {
     if (day.year == ev->date.year || day.year != r->far_year) /* a wrong year stands in every shift: it is told once */
-      pw_reader_fault(r, node, "far-date", "\"%s\": this day is %d days from the event's date: is the year or the month wrong?%s", key, days,
+      pw_reader_fault(r, node, "far-date",
+                      "\"%s\": this day is %d days from the event's date: is the year or the month wrong?%s", key, days,
                       day.year == ev->date.year ? "" : " Other times of that year are not listed again");
     r->far_year = day.year;
     return false;
@@ -71,9 +72,10 @@ static void zone_resolve(struct raw_event *raw, struct pw_reader *r)
     return;
   ev->zone = raw->zone.name;
   if (pw_zone_is_local(ev->zone)) {
-    pw_reader_fault(r, raw->zone.at, "bad-zone",
-                    "\"zone\": \"%s\" is another zone on every computer; write a name such as America/Chicago or Europe/Berlin",
-                    pw_node_shown(r, raw->zone.at));
+    pw_reader_fault(
+        r, raw->zone.at, "bad-zone",
+        "\"zone\": \"%s\" is another zone on every computer; write a name such as America/Chicago or Europe/Berlin",
+        pw_node_shown(r, raw->zone.at));
     return;
   }
   switch (pw_clock_open(&clock, ev->zone, ev->date, r->ctx)) {
@@ -193,9 +195,10 @@ static void cook_days_check(const struct raw_service *service, const struct raw_
     for (int k = 0; k < i; k++) {
       const struct pw_dish *a = &raw->dishes[s->menu[i].dish].d, *b = &raw->dishes[s->menu[k].dish].d;
       if (a->cut != PW_NONE && a->cut == b->cut && s->menu[i].is_day_before != s->menu[k].is_day_before)
-        pw_reader_fault(r, service->at, "cook-day",
-                        "\"%s\" and \"%s\" are made of the same pieces: cook both on the same day or both the day before", a->id,
-                        b->id);
+        pw_reader_fault(
+            r, service->at, "cook-day",
+            "\"%s\" and \"%s\" are made of the same pieces: cook both on the same day or both the day before", a->id,
+            b->id);
     }
 }
 
@@ -214,18 +217,21 @@ static bool line_resolve(struct pw_menu_line *m, const struct raw_menu_line *lin
   m->portion_sd_kg = line->has_spread ? line->portion_sd_kg : d->portion_sd_kg;
   m->is_day_before = line->cook_day == 1;
   if (m->is_day_before && d->cut == PW_NONE)
-    pw_reader_fault(r, line->at, "not-chilled", "\"cook\": \"%s\" does not come from the pit, there is nothing to cook the day before",
-                    d->id);
+    pw_reader_fault(r, line->at, "not-chilled",
+                    "\"cook\": \"%s\" does not come from the pit, there is nothing to cook the day before", d->id);
   else if (m->is_day_before && !raw->cuts[d->cut].c.may_chill)
     pw_reader_fault(r, line->at, "not-chilled",
-                    "\"cook\": \"%s\" is made of \"%s\", which is not to be chilled and reheated (\"may_chill\" in its \"rest\" block)",
+                    "\"cook\": \"%s\" is made of \"%s\", which is not to be chilled and reheated (\"may_chill\" in its "
+                    "\"rest\" block)",
                     d->id, raw->cuts[d->cut].c.id);
   else if (m->is_day_before && !raw->cuts[d->cut].has_chill)
-    pw_reader_fault(r, line->at, "missing-key", "\"cook\": \"%s\" may be chilled, but has no \"chill\" block that says what it loses by it",
+    pw_reader_fault(r, line->at, "missing-key",
+                    "\"cook\": \"%s\" may be chilled, but has no \"chill\" block that says what it loses by it",
                     raw->cuts[d->cut].c.id);
   else if (m->is_day_before && !has_reheating_oven(raw))
     pw_reader_fault(r, line->at, "no-oven",
-                    "\"cook\": what is cooked the day before is reheated in an oven: name one hotter than 185 F (85 C) under \"finishers\"");
+                    "\"cook\": what is cooked the day before is reheated in an oven: name one hotter than 185 F (85 C) "
+                    "under \"finishers\"");
   if (line->portion && pw_portion_read(line->portion, &is_by_count, &m->portion_kg, &m->portion_units, r) &&
       is_by_count != d->is_by_count)
     pw_reader_fault(r, line->portion, "bad-portion", "\"portion\": \"%s\" is portioned by %s: write %s", d->id,

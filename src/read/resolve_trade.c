@@ -13,7 +13,8 @@ enum { SUPPLIERS_MAX = 12, RUNGS_MAX = 24 }; /* the supplier program looks at ev
 
 /* ---- amounts ---- */
 
-static const enum pw_dim DIMS[] = {[PW_UNIT_KG] = PW_DIM_MASS, [PW_UNIT_L] = PW_DIM_VOLUME, [PW_UNIT_EACH] = PW_DIM_EACH};
+static const enum pw_dim DIMS[] = {
+    [PW_UNIT_KG] = PW_DIM_MASS, [PW_UNIT_L] = PW_DIM_VOLUME, [PW_UNIT_EACH] = PW_DIM_EACH};
 
 /* Weight of one unit; 0 when nobody stated it. */
 static double unit_kg(const struct pw_item *item, enum pw_unit unit)
@@ -52,11 +53,12 @@ bool pw_amount_read(const struct pw_node *node, const char *key, const struct pw
   const enum pw_unit both[] = {unit, item->unit};
   for (int i = 0; i < 2; i++)
     if (!(unit_kg(item, both[i]) > 0)) {
-      pw_reader_fault(r, node, "bad-quantity",
-                      "\"%s\": \"%s\" is counted %s: write %s such as \"%s\", or say under \"weighs: {%s: ...}\" what %s "
-                      "of it weighs",
-                      key, item->id, counted[item->unit], pw_dim_noun(DIMS[item->unit]), pw_dim_example(DIMS[item->unit]),
-                      keys[both[i]], both[i] == PW_UNIT_L ? "a litre" : "one");
+      pw_reader_fault(
+          r, node, "bad-quantity",
+          "\"%s\": \"%s\" is counted %s: write %s such as \"%s\", or say under \"weighs: {%s: ...}\" what %s "
+          "of it weighs",
+          key, item->id, counted[item->unit], pw_dim_noun(DIMS[item->unit]), pw_dim_example(DIMS[item->unit]),
+          keys[both[i]], both[i] == PW_UNIT_L ? "a litre" : "one");
       return false;
     }
   *amount = value * unit_kg(item, unit) / unit_kg(item, item->unit);
@@ -77,17 +79,19 @@ static int n_offers_of(const struct raw_event *raw, const char *name)
 
 /* A name of one offer only, a letter away from one that sells more: a slip of the pen would be a second delivery.  "Shop A" and
  * "Shop B" differ in the last letter and are two. */
-static void warn_of_misspelt(const struct raw_event *raw, const struct raw_offer *offer, const char *const *names, int n, struct pw_reader *r)
+static void warn_of_misspelt(const struct raw_event *raw, const struct raw_offer *offer, const char *const *names,
+                             int n, struct pw_reader *r)
 {
   const char *name = offer->o.supplier;
   for (int s = 0; s < raw->n_suppliers; s++)
     if (raw->suppliers[s].s.name && strcmp(raw->suppliers[s].s.name, name) == 0)
       return;
   for (int j = 0; j < n; j++)
-    if (strlen(name) >= 5 && strcmp(names[j], name) != 0 && pw_edit_distance(name, names[j]) == 1 && name[strlen(name) - 1] == names[j][strlen(names[j]) - 1] &&
-        n_offers_of(raw, name) == 1 && n_offers_of(raw, names[j]) > 1) {
-      pw_reader_warn(r, pw_node_get(offer->at, "supplier"), "supplier-name", "\"%s\" sells this alone: did you mean \"%s\"? As written they are two suppliers",
-                     name, names[j]);
+    if (strlen(name) >= 5 && strcmp(names[j], name) != 0 && pw_edit_distance(name, names[j]) == 1 &&
+        name[strlen(name) - 1] == names[j][strlen(names[j]) - 1] && n_offers_of(raw, name) == 1 &&
+        n_offers_of(raw, names[j]) > 1) {
+      pw_reader_warn(r, pw_node_get(offer->at, "supplier"), "supplier-name",
+                     "\"%s\" sells this alone: did you mean \"%s\"? As written they are two suppliers", name, names[j]);
       return;
     }
 }
@@ -126,7 +130,8 @@ static void suppliers_resolve(struct raw_event *raw, struct pw_reader *r)
                       pw_reader_suggest(r, one->s.name, names, n, sizeof *names, 0));
     for (int k = 0; k < s; k++)
       if (raw->suppliers[k].s.name && strcmp(raw->suppliers[k].s.name, one->s.name) == 0) {
-        pw_reader_fault(r, one->at, "duplicate-id", "\"%s\" is listed twice: its terms stand in one place", one->s.name);
+        pw_reader_fault(r, one->at, "duplicate-id", "\"%s\" is listed twice: its terms stand in one place",
+                        one->s.name);
         break;
       }
   }
@@ -153,8 +158,9 @@ static void terms_check(const struct raw_event *raw, struct pw_reader *r)
     return;
   const struct pw_node *share = pw_node_get(raw->terms_at, "food_share");
   if (raw->has_quoted && raw->ev.clock && pw_date_to_days(raw->ev.terms.quoted) > pw_date_to_days(raw->ev.date))
-    pw_reader_fault(r, pw_node_get(raw->terms_at, "quoted"), "late-quote",
-                    "\"quoted\" is after the event's date: an offer is dated before the day it is for; is the year wrong?");
+    pw_reader_fault(
+        r, pw_node_get(raw->terms_at, "quoted"), "late-quote",
+        "\"quoted\" is after the event's date: an offer is dated before the day it is for; is the year wrong?");
   if (!raw->has_margin && !share)
     pw_reader_fault(r, raw->terms_at, "missing-key",
                     "the \"terms\" block needs \"margin\" (a share, such as \"margin: 22 %%\") or \"food_share\"");

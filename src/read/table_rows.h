@@ -11,8 +11,8 @@
   .what = (of_what), .fields = (rows), .n = sizeof(rows) / sizeof *(rows), .size = sizeof(struct struct_name)
 
 #define ROW(name, kind, at, words) .key = (name), .type = PW_FT_##kind, .offset = (at), .help = (words)
-#define NEED .is_required = true
-#define LIMITS(least, most) .min = (least), .max = (most)
+#define NEED                       .is_required = true
+#define LIMITS(least, most)        .min = (least), .max = (most)
 
 #define TEXT(name, at, standard, words)                                                                                \
   {                                                                                                                    \

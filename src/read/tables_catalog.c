@@ -331,7 +331,8 @@ static const struct pw_field fuel_fields[] = {
     NEED_QUANTITY("stacked", DENSITY, FUEL(f.kg_per_m3_stacked), "50 kg/m3", "1200 kg/m3",
                   "weight of a stacked cubic metre"),
     NEED_RATE("price", MASS, 1, FUEL(f.price_cents_per_kg), "price by weight, such as 0.45 per kg"),
-    QUANTITY("sack", MASS, FUEL(f.sack_kg), NULL, "0.5 kg", "100 kg", "sold in whole sacks of this weight; without it loose"),
+    QUANTITY("sack", MASS, FUEL(f.sack_kg), NULL, "0.5 kg", "100 kg",
+             "sold in whole sacks of this weight; without it loose"),
     REF("item", FUEL(item), "id of the item that is bought"),
     SOURCE(FUEL(f.source)),
 };

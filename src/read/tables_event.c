@@ -67,8 +67,8 @@ static const struct pw_field menu_fields[] = {
            "day_before: cooked the day before, chilled and reheated; only cuts that may be chilled"),
 };
 static const struct pw_table menu_table = {PW_TABLE("a line of the menu", raw_menu_line, menu_fields),
-                                           .at_offset = 1 + LINE(at), .bare_key = "dish",
-                                           .old_key = "cover", .new_key = "enough"};
+                                           .at_offset = 1 + LINE(at), .bare_key = "dish", .old_key = "cover",
+                                           .new_key = "enough"};
 
 #define SERVICE(member) offsetof(struct raw_service, member)
 static const struct pw_field choice_fields[] = {
@@ -123,14 +123,16 @@ static const struct pw_field crew_fields[] = {
 };
 static const struct pw_table crew_table = {PW_TABLE("a crew line", raw_crew, crew_fields), .at_offset = 1 + CREW(at)};
 
-#define TERMS(member) EV(ev.terms.member)
+#define TERMS(member)                              EV(ev.terms.member)
 #define SHARE(name, member, standard, most, words) QUANTITY(name, FRACTION, TERMS(member), standard, "0 %", most, words)
 static const struct pw_field quoted_price_fields[] = {
-    {ROW("per_guest", MONEY, TERMS(quoted_per_guest_cents), "price per guest before discount and tax, as the offer named it"), NEED},
+    {ROW("per_guest", MONEY, TERMS(quoted_per_guest_cents),
+         "price per guest before discount and tax, as the offer named it"),
+     NEED},
     NEED_DATE("on", TERMS(quoted_price_on), "date of that offer"),
 };
-static const struct pw_table quoted_price_table = {PW_TABLE("the \"quoted_price\" block", raw_event, quoted_price_fields),
-                                                   .at_offset = 1 + EV(quoted_price_at)};
+static const struct pw_table quoted_price_table = {
+    PW_TABLE("the \"quoted_price\" block", raw_event, quoted_price_fields), .at_offset = 1 + EV(quoted_price_at)};
 static const struct pw_field terms_fields[] = {
     SEEN_QUANTITY("margin", FRACTION, TERMS(margin_frac), EV(has_margin), "0 %", "90 %",
                   "target margin on the price after discount, before tax; or give food_share"),
@@ -149,10 +151,13 @@ static const struct pw_field terms_fields[] = {
     MONEY("round_per_guest", TERMS(round_per_guest_cents), "0",
           "price per guest is rounded up to this; 0: to the smallest coin"),
     DAYS("valid", TERMS(valid_days), "30 d", "1 d", "730 d", "how long the quote stands"),
-    SEEN_DATE("quoted", TERMS(quoted), EV(has_quoted), "date of the offer, from which it stands so long; default: not dated"),
-    SEEN_BLOCK("quoted_price", 0, EV(has_quoted_price), quoted_price_table,
-               "a price named already, kept whatever the plan costs now: {per_guest: 17.25, on: 2027-03-03}; default: none"),
-    WORDS("included", TERMS(included), TERMS(n_included), "a list of what else the price includes, for the customer's page"),
+    SEEN_DATE("quoted", TERMS(quoted), EV(has_quoted),
+              "date of the offer, from which it stands so long; default: not dated"),
+    SEEN_BLOCK(
+        "quoted_price", 0, EV(has_quoted_price), quoted_price_table,
+        "a price named already, kept whatever the plan costs now: {per_guest: 17.25, on: 2027-03-03}; default: none"),
+    WORDS("included", TERMS(included), TERMS(n_included),
+          "a list of what else the price includes, for the customer's page"),
     DAYS("final_count", TERMS(final_count_days_before), "10 d", "0 d", "365 d",
          "last day to change the head count, before the event"),
     SHARE("fuel_reserve", fuel_reserve_frac, "20 %", "300 %", "wood and charcoal bought beyond the need"),

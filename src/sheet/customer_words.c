@@ -7,8 +7,6 @@
 #include "base/when.h"
 #include "heat/food_code.h"
 
-
-
 struct lines {
   const char **list;
   int n, most;
@@ -96,19 +94,25 @@ pw_status pw_customer_cautions(const char *const **out, int *n, const struct pw_
   struct lines l;
   if (lines_open(&l, 4, ctx))
     return PW_ERR_MEMORY;
-  line_add(&l, "Allergens are those the dishes list. All of it comes from one kitchen and off shared racks: traces of any of "
-               "them may be in any dish. Please tell us of every allergy among your guests.");
+  line_add(
+      &l,
+      "Allergens are those the dishes list. All of it comes from one kitchen and off shared racks: traces of any of "
+      "them may be in any dish. Please tell us of every allergy among your guests.");
   if (ev->safety_basis)
-    line_add(&l, pw_arena_printf(ctx->arena,
-                                 "Some meat is cooked below the temperatures of FDA Food Code 2022 3-401.11, on this basis: %s. "
-                                 "Meat that is raw or undercooked may raise the risk of foodborne illness.",
-                                 ev->safety_basis));
-  line_add(&l, pw_arena_printf(ctx->arena,
-                               "Eat what is hot at once. What is kept goes into shallow dishes and is cold, %s or less, within "
-                               "six hours, %s within two (FDA Food Code 2022 3-501.14).",
-                               pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COOL_C).s));
-  line_add(&l, "Fires burn on the place: keep children and animals away from the pits, and tents, hedges and vehicles clear of "
-               "them. What the fire authority of the place says goes first.");
+    line_add(&l, pw_arena_printf(
+                     ctx->arena,
+                     "Some meat is cooked below the temperatures of FDA Food Code 2022 3-401.11, on this basis: %s. "
+                     "Meat that is raw or undercooked may raise the risk of foodborne illness.",
+                     ev->safety_basis));
+  line_add(&l, pw_arena_printf(
+                   ctx->arena,
+                   "Eat what is hot at once. What is kept goes into shallow dishes and is cold, %s or less, within "
+                   "six hours, %s within two (FDA Food Code 2022 3-501.14).",
+                   pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COOL_C).s));
+  line_add(
+      &l,
+      "Fires burn on the place: keep children and animals away from the pits, and tents, hedges and vehicles clear of "
+      "them. What the fire authority of the place says goes first.");
   return lines_give(&l, out, n);
 }
 

@@ -53,7 +53,7 @@ struct pw_fuel_text pw_fuel_measure(const struct pw_event *ev, const struct pw_f
 struct pw_fuel_text pw_fuel_amount(const struct pw_event *ev, const struct pw_fuel_line *line)
 {
   struct pw_fuel_text measure = pw_fuel_measure(ev, line), out;
-  (void)snprintf(out.s, sizeof out.s, "%.30s%s%.150s", pw_format_weight(ev->units, line->buy_kg).s, *measure.s ? ", " : "",
-                 measure.s);
+  (void)snprintf(out.s, sizeof out.s, "%.30s%s%.150s", pw_format_weight(ev->units, line->buy_kg).s,
+                 *measure.s ? ", " : "", measure.s);
   return out;
 }

@@ -32,16 +32,31 @@ struct pw_local_time pw_view_local(const struct pw_event *ev, int at_min)
   if (ev->clock)
     return pw_clock_local(ev->clock, at_min);
   int days = at_min >= 0 ? at_min / 1440 : -((-at_min + 1439) / 1440), of_day = at_min - days * 1440;
-  struct pw_local_time t = {.date = pw_date_from_days(pw_date_to_days(ev->date) + days), .hour = of_day / 60, .minute = of_day % 60,
-                            .utc_offset_min = ev->utc_offset_min, .zone_abbr = ""};
+  struct pw_local_time t = {.date = pw_date_from_days(pw_date_to_days(ev->date) + days),
+                            .hour = of_day / 60,
+                            .minute = of_day % 60,
+                            .utc_offset_min = ev->utc_offset_min,
+                            .zone_abbr = ""};
   t.weekday = pw_date_weekday(t.date);
   return t;
 }
 
-const char *pw_view_clock(struct pw_view *view, int at_min) { return pw_view_printf(view, "%s", pw_when_clock(view->ev, at_min).s); }
-const char *pw_view_when(struct pw_view *view, int at_min) { return pw_view_printf(view, "%s", pw_when(view->ev, at_min).s); }
-const char *pw_view_day(struct pw_view *view, int at_min) { return pw_view_printf(view, "%s", pw_when_day_short(view->ev, at_min).s); }
-const char *pw_view_date(struct pw_view *view, struct pw_date date) { return pw_view_printf(view, "%s", pw_when_date(date).s); }
+const char *pw_view_clock(struct pw_view *view, int at_min)
+{
+  return pw_view_printf(view, "%s", pw_when_clock(view->ev, at_min).s);
+}
+const char *pw_view_when(struct pw_view *view, int at_min)
+{
+  return pw_view_printf(view, "%s", pw_when(view->ev, at_min).s);
+}
+const char *pw_view_day(struct pw_view *view, int at_min)
+{
+  return pw_view_printf(view, "%s", pw_when_day_short(view->ev, at_min).s);
+}
+const char *pw_view_date(struct pw_view *view, struct pw_date date)
+{
+  return pw_view_printf(view, "%s", pw_when_date(date).s);
+}
 
 const char *pw_view_span(struct pw_view *view, int from_at_min, int to_at_min)
 {
@@ -141,7 +156,8 @@ struct lane_list {
   size_t n, cap;
 };
 
-static struct pw_view_lane *lane_add(struct pw_view *view, struct lane_list *list, const struct pw_view_lane *like, int max_items)
+static struct pw_view_lane *lane_add(struct pw_view *view, struct lane_list *list, const struct pw_view_lane *like,
+                                     int max_items)
 {
   if (pw_arena_grow(view->arena, &list->lanes, &list->cap, list->n, sizeof *list->lanes) < 0)
     return NULL;
@@ -213,15 +229,23 @@ static int lanes_make(struct pw_view *view)
     for (int z = 0; z < plan->lots.n_zones; z++) {
       if (plan->lots.zones[z].pit != p)
         continue;
-      struct pw_view_lane like = {PW_LANE_ZONE, p, z, PW_NONE, true, pw_view_zone(view, z), zone_temps(view, z), NULL, 0};
+      struct pw_view_lane like = {PW_LANE_ZONE,        p,    z, PW_NONE, true, pw_view_zone(view, z),
+                                  zone_temps(view, z), NULL, 0};
       if (lanes_of_place(view, &list, like) < 0)
         return -1;
     }
   }
   for (int f = 0; f < ev->n_finishers; f++) {
     const struct pw_finisher *fin = &ev->finishers[f];
-    struct pw_view_lane like = {fin->kind == PW_OVEN ? PW_LANE_OVEN : PW_LANE_HOLD, PW_NONE, PW_NONE, f, true, fin->name,
-                                pw_view_printf(view, "%s", pw_format_temp(ev->units, fin->temp_c).s), NULL, 0};
+    struct pw_view_lane like = {fin->kind == PW_OVEN ? PW_LANE_OVEN : PW_LANE_HOLD,
+                                PW_NONE,
+                                PW_NONE,
+                                f,
+                                true,
+                                fin->name,
+                                pw_view_printf(view, "%s", pw_format_temp(ev->units, fin->temp_c).s),
+                                NULL,
+                                0};
     if (lanes_of_place(view, &list, like) < 0)
       return -1;
   }
@@ -275,7 +299,8 @@ pw_status pw_view_make(struct pw_view *out, const struct pw_plan *plan, struct p
   for (int i = 0; i < plan->lots.n_lots; i++)
     view.lot_mark[i] = lot_mark(&view, i);
   span_make(&view);
-  if (lanes_make(&view) < 0 || pw_view_maps_make(&view) < 0 || pw_view_facts_make(&view) < 0 || pw_view_lists_make(&view) < 0 || view.failed)
+  if (lanes_make(&view) < 0 || pw_view_maps_make(&view) < 0 || pw_view_facts_make(&view) < 0 ||
+      pw_view_lists_make(&view) < 0 || view.failed)
     return PW_ERR_MEMORY;
   *out = view;
   return PW_OK;

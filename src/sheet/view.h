@@ -17,10 +17,10 @@ enum pw_view_lane_kind { PW_LANE_FIRE, PW_LANE_ZONE, PW_LANE_OVEN, PW_LANE_HOLD 
  *  several lanes. */
 struct pw_view_lane {
   enum pw_view_lane_kind kind;
-  int pit, zone, finisher; /**< PW_NONE where it does not apply */
-  bool is_first;           /**< first lane of its place */
+  int pit, zone, finisher;   /**< PW_NONE where it does not apply */
+  bool is_first;             /**< first lane of its place */
   const char *name, *detail; /**< "main rack, hot end"; "270 °F" */
-  int *items;              /**< loads (fires: burns), by start */
+  int *items;                /**< loads (fires: burns), by start */
   int n_items;
 };
 
@@ -28,9 +28,9 @@ struct pw_view_lane {
 struct pw_view_map {
   int pit, rack, setting;
   int from_at_min, to_at_min;
-  int *loads;              /**< on it at the start, some may end before to_at_min; by start */
+  int *loads; /**< on it at the start, some may end before to_at_min; by start */
   int n_loads;
-  int nth, of;             /**< 1-based number among the rack's maps */
+  int nth, of; /**< 1-based number among the rack's maps */
 };
 
 /** A value the plan rests on. */
@@ -41,7 +41,7 @@ struct pw_view_fact {
 /** A line of the fire list. */
 struct pw_view_fire {
   int at_min, burn;
-  bool is_turn;            /**< light, ready, out: not a feeding */
+  bool is_turn; /**< light, ready, out: not a feeding */
   const char *what;
 };
 
@@ -55,22 +55,29 @@ struct pw_view_check {
 /** A role: all crew lines that carry its name. */
 struct pw_view_role {
   const char *role;
-  const char *shifts;      /**< "Fri 22:00 to Sat 08:00; Sat 20:00 to Sun 08:00" */
+  const char *shifts; /**< "Fri 22:00 to Sat 08:00; Sat 20:00 to Sun 08:00" */
 };
 
 struct pw_view {
   const struct pw_plan *plan;
   const struct pw_event *ev;
   struct pw_arena *arena;
-  bool failed;             /**< memory ran out somewhere: the texts are not to be used */
-  const char **lot_mark;   /**< "A", "B" ... per lot */
-  struct pw_view_lane *lanes; int n_lanes;
-  struct pw_view_map *maps;   int n_maps;
-  struct pw_view_fact *facts; int n_facts;
-  struct pw_view_role *roles; int n_roles;  /**< in the order of the event */
-  struct pw_view_fire *fires; int n_fires;  /**< by time, burn */
-  struct pw_view_check *cores; int n_cores; /**< core at the end of smoke and finish, by time */
-  struct pw_view_check *holds; int n_holds; /**< hot holding hour by hour, box by box */
+  bool failed;           /**< memory ran out somewhere: the texts are not to be used */
+  const char **lot_mark; /**< "A", "B" ... per lot */
+  struct pw_view_lane *lanes;
+  int n_lanes;
+  struct pw_view_map *maps;
+  int n_maps;
+  struct pw_view_fact *facts;
+  int n_facts;
+  struct pw_view_role *roles;
+  int n_roles; /**< in the order of the event */
+  struct pw_view_fire *fires;
+  int n_fires; /**< by time, burn */
+  struct pw_view_check *cores;
+  int n_cores; /**< core at the end of smoke and finish, by time */
+  struct pw_view_check *holds;
+  int n_holds;                   /**< hot holding hour by hour, box by box */
   int first_at_min, last_at_min; /**< first fire or load, last service's end; whole hours */
 };
 
@@ -125,7 +132,7 @@ const char *pw_view_form(const struct pw_dish *dish);
 bool pw_view_is_pit_fuel(const struct pw_event *ev, int item);
 
 /** Limits printed beside readings. */
-#define PW_HOT_HOLD_C 57.0   /* FDA Food Code 2022 3-501.16(A)(1) as it prints it for a thermometer in C; 135 F is 57.2 */
+#define PW_HOT_HOLD_C 57.0 /* FDA Food Code 2022 3-501.16(A)(1) as it prints it for a thermometer in C; 135 F is 57.2 */
 
 const char *pw_view_stage_word(enum pw_load_stage stage);
 const char *pw_view_category_word(enum pw_category category);

@@ -23,14 +23,14 @@ static void fact(struct facts *f, const char *what, const char *value, const cha
     return;
   }
   view->facts[view->n_facts++] =
-    (struct pw_view_fact){f->group, what, value, source && source[0] ? source : "the event file"};
+      (struct pw_view_fact){f->group, what, value, source && source[0] ? source : "the event file"};
 }
 
-#define W(kg) pw_format_weight(units, kg).s
-#define T(c) pw_format_temp(units, c).s
-#define L(m) pw_format_length(units, m).s
+#define W(kg)     pw_format_weight(units, kg).s
+#define T(c)      pw_format_temp(units, c).s
+#define L(m)      pw_format_length(units, m).s
 #define PCT(frac) pw_format_percent(frac).s
-#define MIN(min) pw_format_minutes(min).s
+#define MIN(min)  pw_format_minutes(min).s
 #define TEXT(...) pw_view_printf(f->view, __VA_ARGS__)
 
 static void stage_facts(struct facts *f, const char *name, const struct pw_stage *st)
@@ -39,9 +39,11 @@ static void stage_facts(struct facts *f, const char *name, const struct pw_stage
   if (!st->is_used)
     return;
   fact(f, TEXT("%s: time", name),
-       TEXT("%s at %s, core %s to %s, spread %s", MIN(st->ref_min), T(st->ref_c), T(st->from_c), T(st->to_c), PCT(st->spread_frac)),
+       TEXT("%s at %s, core %s to %s, spread %s", MIN(st->ref_min), T(st->ref_c), T(st->from_c), T(st->to_c),
+            PCT(st->spread_frac)),
        st->source);
-  fact(f, TEXT("%s: air temperature", name), TEXT("%s to %s, best %s", T(st->low_c), T(st->high_c), T(st->best_c)), st->source);
+  fact(f, TEXT("%s: air temperature", name), TEXT("%s to %s, best %s", T(st->low_c), T(st->high_c), T(st->best_c)),
+       st->source);
 }
 
 static void cut_facts(struct facts *f, const struct pw_cut *c)
@@ -49,10 +51,13 @@ static void cut_facts(struct facts *f, const struct pw_cut *c)
   enum pw_units units = f->view->ev->units;
   f->group = c->name;
   fact(f, "Piece as bought", TEXT("%s, spread %s", W(c->piece_kg), W(c->piece_sd_kg)), c->source);
-  fact(f, "Size on the rack", TEXT("%s x %s x %s, %s free around", L(c->length_m), L(c->width_m), L(c->height_m), L(c->clearance_m)),
+  fact(f, "Size on the rack",
+       TEXT("%s x %s x %s, %s free around", L(c->length_m), L(c->width_m), L(c->height_m), L(c->clearance_m)),
        c->source);
-  fact(f, "Trimmed weight / bought weight", TEXT("%s, spread %s", PCT(c->trim_frac), PCT(c->trim_sd_frac)), c->yield_source);
-  fact(f, "Cooked weight / trimmed weight", TEXT("%s, spread %s", PCT(c->cook_frac), PCT(c->cook_sd_frac)), c->yield_source);
+  fact(f, "Trimmed weight / bought weight", TEXT("%s, spread %s", PCT(c->trim_frac), PCT(c->trim_sd_frac)),
+       c->yield_source);
+  fact(f, "Cooked weight / trimmed weight", TEXT("%s, spread %s", PCT(c->cook_frac), PCT(c->cook_sd_frac)),
+       c->yield_source);
   stage_facts(f, "Smoke", &c->smoke);
   stage_facts(f, "Finish", &c->finish);
   fact(f, "Rest, longest hold, least core temperature",
@@ -75,10 +80,12 @@ static void dish_facts(struct facts *f, int dish)
       is_on_menu = true;
       const char *portion = d->is_by_count ? TEXT("%s each", pw_format_number(line->portion_units, 2).s)
                                            : TEXT("%s, spread %s", W(line->portion_kg), W(line->portion_sd_kg));
-      fact(f, TEXT("Take rate and portion, %s", pw_view_service(f->view, s)), TEXT("%s, %s", PCT(line->take_frac), portion), d->source);
+      fact(f, TEXT("Take rate and portion, %s", pw_view_service(f->view, s)),
+           TEXT("%s, %s", PCT(line->take_frac), portion), d->source);
     }
   if (is_on_menu && d->cut != PW_NONE)
-    fact(f, "Served weight / cooked weight", TEXT("%s, spread %s", PCT(d->carve_frac), PCT(d->carve_sd_frac)), d->source);
+    fact(f, "Served weight / cooked weight", TEXT("%s, spread %s", PCT(d->carve_frac), PCT(d->carve_sd_frac)),
+         d->source);
   if (is_on_menu && d->reserve_frac > 0)
     fact(f, "Reserve over the need", TEXT("%s", PCT(d->reserve_frac)), d->source);
 }
@@ -91,22 +98,25 @@ static void pit_facts(struct facts *f, const struct pw_pit *p)
   for (int i = 0; i < p->n_settings; i++)
     fact(f, TEXT("Setting %s", p->settings[i].name),
          TEXT("hot end %s, cool end %s%s", T(p->settings[i].hot_c), T(p->settings[i].cool_c),
-              p->settings[i].splits_per_h > 0 ? TEXT(", %s splits per h on a mild day", pw_format_number(p->settings[i].splits_per_h, 1).s)
-                                              : ""),
+              p->settings[i].splits_per_h > 0
+                  ? TEXT(", %s splits per h on a mild day", pw_format_number(p->settings[i].splits_per_h, 1).s)
+                  : ""),
          p->source);
   for (int i = 0; i < p->n_racks; i++) {
     const struct pw_rack *r = &p->racks[i];
     fact(f, TEXT("Rack %s", r->id),
          r->outline == PW_DISC ? TEXT("round, %s across, %s clear height", L(r->length_m), L(r->clear_height_m))
-                               : TEXT("%s x %s, %s clear height, %d zone%s", L(r->length_m), L(r->depth_m), L(r->clear_height_m),
-                                      r->n_zones, r->n_zones == 1 ? "" : "s"),
+                               : TEXT("%s x %s, %s clear height, %d zone%s", L(r->length_m), L(r->depth_m),
+                                      L(r->clear_height_m), r->n_zones, r->n_zones == 1 ? "" : "s"),
          p->source);
   }
   fact(f, "From lighting to a clean fire", TEXT("%s", MIN(p->ready_min)), p->source);
   fact(f, "Shell: steel, area, emissivity",
        TEXT("%s, %s, %s", W(p->steel_kg), pw_format_area(units, p->shell_m2).s, PCT(p->emissivity_frac)), p->source);
   fact(f, "Fire: excess air, exhaust over pit, combustion",
-       TEXT("%s, %s, %s", PCT(p->excess_air_frac), pw_format_temp_difference(units, p->exhaust_over_c).s, PCT(p->combustion_frac)), p->source);
+       TEXT("%s, %s, %s", PCT(p->excess_air_frac), pw_format_temp_difference(units, p->exhaust_over_c).s,
+            PCT(p->combustion_frac)),
+       p->source);
   fact(f, "Charcoal to start, weight of a split", TEXT("%s, %s", W(p->start_charcoal_kg), W(p->split_kg)), p->source);
 }
 
@@ -124,9 +134,12 @@ static void other_facts(struct facts *f)
   f->group = "Ovens and boxes";
   for (int i = 0; i < ev->n_finishers; i++) {
     const struct pw_finisher *u = &ev->finishers[i];
-    fact(f, u->name,
-         TEXT("%s, %s", u->is_in_pans ? TEXT("%s pans", pw_format_number(u->capacity, 1).s) : pw_format_area(units, u->capacity).s, T(u->temp_c)),
-         u->source);
+    fact(
+        f, u->name,
+        TEXT("%s, %s",
+             u->is_in_pans ? TEXT("%s pans", pw_format_number(u->capacity, 1).s) : pw_format_area(units, u->capacity).s,
+             T(u->temp_c)),
+        u->source);
   }
   f->group = "Prices";
   for (int i = 0; i < plan->purchase.n_lines; i++) {
@@ -140,12 +153,17 @@ static void other_facts(struct facts *f)
          o->source);
   }
   f->group = "Weather and site";
-  fact(f, "Low, high, wind", TEXT("%s, %s, %s", T(ev->weather.low_c), T(ev->weather.high_c), pw_format_speed(units, ev->weather.wind_m_s).s), NULL);
-  fact(f, "Travel, one way", TEXT("%s, %s", pw_format_distance(units, ev->site.travel_m).s, MIN(ev->site.travel_min)), NULL);
+  fact(f, "Low, high, wind",
+       TEXT("%s, %s, %s", T(ev->weather.low_c), T(ev->weather.high_c), pw_format_speed(units, ev->weather.wind_m_s).s),
+       NULL);
+  fact(f, "Travel, one way", TEXT("%s, %s", pw_format_distance(units, ev->site.travel_m).s, MIN(ev->site.travel_min)),
+       NULL);
   f->group = "Terms";
   fact(f, "Chance that a dish does not run out", TEXT("%s", PCT(ev->terms.cover_frac)), NULL);
-  fact(f, "Target margin, overhead", TEXT("%s, %s and %s", PCT(ev->terms.margin_frac), PCT(ev->terms.overhead_frac),
-                                          pw_money_format(ev, ev->terms.overhead_cents).s), NULL);
+  fact(f, "Target margin, overhead",
+       TEXT("%s, %s and %s", PCT(ev->terms.margin_frac), PCT(ev->terms.overhead_frac),
+            pw_money_format(ev, ev->terms.overhead_cents).s),
+       NULL);
   fact(f, "Tax, service charge", TEXT("%s, %s", PCT(ev->terms.tax_frac), PCT(ev->terms.service_charge_frac)), NULL);
   fact(f, "Fuel reserve", TEXT("%s", PCT(ev->terms.fuel_reserve_frac)), NULL);
 }

@@ -83,7 +83,8 @@ bool pw_view_says_target(const struct pw_task *task, const char *last[PW_TASK__C
 {
   const char *before = last[task->kind];
   last[task->kind] = task->target;
-  return task->target && task->target[0] && !(pw_task_kind_row(task->kind)->repeats_target && before && strcmp(before, task->target) == 0);
+  return task->target && task->target[0] &&
+         !(pw_task_kind_row(task->kind)->repeats_target && before && strcmp(before, task->target) == 0);
 }
 
 bool pw_view_is_routine(const struct pw_task *t) { return pw_task_kind_row(t->kind)->is_routine; }
@@ -117,7 +118,8 @@ static int roles_make(struct pw_view *view)
 static const char *feed_words(struct pw_view *view, const struct pw_feed *f)
 {
   const char *weight = TEXT("%s", pw_format_weight(view->ev->units, f->wood_kg).s);
-  return f->splits > 0 ? TEXT("Feed %d split%s, %s", f->splits, f->splits == 1 ? "" : "s", weight) : TEXT("Feed %s", weight);
+  return f->splits > 0 ? TEXT("Feed %d split%s, %s", f->splits, f->splits == 1 ? "" : "s", weight)
+                       : TEXT("Feed %s", weight);
 }
 
 static int fire_compare(const void *a, const void *b)
@@ -143,13 +145,17 @@ static int fires_make(struct pw_view *view)
   for (int i = 0; i < al->n_burns; i++) {
     const struct pw_burn *u = &al->burns[i];
     const struct pw_burn_fuel *f = i < fuel->n_burns ? &fuel->burns[i] : NULL;
-    const char *light = f && f->charcoal_kg > 0 ? TEXT("Light with %s charcoal", pw_format_weight(view->ev->units, f->charcoal_kg).s) : "Light";
+    const char *light = f && f->charcoal_kg > 0
+                            ? TEXT("Light with %s charcoal", pw_format_weight(view->ev->units, f->charcoal_kg).s)
+                            : "Light";
     view->fires[view->n_fires++] = (struct pw_view_fire){u->lit_at_min, i, true, light};
-    view->fires[view->n_fires++] = (struct pw_view_fire){u->ready_at_min, i, true, "Clean fire, thin blue smoke: food may go on"};
     view->fires[view->n_fires++] =
-      (struct pw_view_fire){u->out_at_min, i, true, "Last food is out: let it burn down, close the air; ash stays until it is cold"};
+        (struct pw_view_fire){u->ready_at_min, i, true, "Clean fire, thin blue smoke: food may go on"};
+    view->fires[view->n_fires++] = (struct pw_view_fire){
+        u->out_at_min, i, true, "Last food is out: let it burn down, close the air; ash stays until it is cold"};
     for (int k = 0; f && k < f->n_feeds; k++)
-      view->fires[view->n_fires++] = (struct pw_view_fire){f->feeds[k].at_min, i, false, feed_words(view, &f->feeds[k])};
+      view->fires[view->n_fires++] =
+          (struct pw_view_fire){f->feeds[k].at_min, i, false, feed_words(view, &f->feeds[k])};
   }
   if (view->n_fires > 1)
     qsort(view->fires, (size_t)view->n_fires, sizeof *view->fires, fire_compare);
@@ -182,7 +188,9 @@ static int pieces_together(struct pw_view *view, int i, const char **where)
     pieces += o->pieces;
     n++;
     *where = list_add(view, *where, pw_view_place(view, o));
-    wide = list_add(view, wide, o->zone == PW_NONE ? view->ev->finishers[o->finisher].name : view->ev->pits[view->plan->lots.zones[o->zone].pit].name);
+    wide = list_add(view, wide,
+                    o->zone == PW_NONE ? view->ev->finishers[o->finisher].name
+                                       : view->ev->pits[view->plan->lots.zones[o->zone].pit].name);
   }
   if (n > 2)
     *where = TEXT("%s, all racks it lies on", wide);
@@ -204,10 +212,13 @@ static int cores_make(struct pw_view *view)
     const struct pw_cut *cut = &view->ev->cuts[view->plan->lots.lots[l->lot].cut];
     const struct pw_stage *st = l->stage == PW_LOAD_SMOKE ? &cut->smoke : &cut->finish;
     bool is_done = l->stage == PW_LOAD_FINISH || !cut->finish.is_used;
-    const char *aim = TEXT("%s", pw_format_temp(view->ev->units, is_done && cut->serve_core_c > st->to_c ? cut->serve_core_c : st->to_c).s);
+    const char *aim =
+        TEXT("%s",
+             pw_format_temp(view->ev->units, is_done && cut->serve_core_c > st->to_c ? cut->serve_core_c : st->to_c).s);
     struct pw_view_check check = {l->end_at_min,
-                                  TEXT("%s: %d %s, %s %s", view->lot_mark[l->lot], pieces, cut->name, is_done ? "done near" : "end of smoke, wrap near", aim), where,
-                                  is_done ? cut->serve_core_c : st->to_c};
+                                  TEXT("%s: %d %s, %s %s", view->lot_mark[l->lot], pieces, cut->name,
+                                       is_done ? "done near" : "end of smoke, wrap near", aim),
+                                  where, is_done ? cut->serve_core_c : st->to_c};
     int at = view->n_cores++;
     for (; at > 0 && view->cores[at - 1].at_min > check.at_min; at--)
       view->cores[at] = view->cores[at - 1];

@@ -24,7 +24,8 @@ static bool is_on_rack(const struct pw_plan *plan, const struct pw_load *load, i
 static int maps_of_rack(struct pw_view *view, size_t *cap, int pit, int rack)
 {
   const struct pw_allocation *al = &view->plan->allocation;
-  int *edges = pw_arena_array(view->arena, (size_t)al->n_loads * 2 + 1, sizeof *edges), n_edges = 0, first = view->n_maps;
+  int *edges = pw_arena_array(view->arena, (size_t)al->n_loads * 2 + 1, sizeof *edges), n_edges = 0,
+      first = view->n_maps;
   if (!edges)
     return -1;
   for (int i = 0; i < al->n_loads; i++)
@@ -36,7 +37,8 @@ static int maps_of_rack(struct pw_view *view, size_t *cap, int pit, int rack)
   for (int e = 0; e + 1 < n_edges; e++) {
     if (edges[e] == edges[e + 1])
       continue;
-    struct pw_view_map map = {pit, rack, pw_view_setting_at(view, pit, edges[e]), edges[e], edges[e + 1], NULL, 0, 0, 0};
+    struct pw_view_map map = {pit, rack, pw_view_setting_at(view, pit, edges[e]), edges[e], edges[e + 1], NULL, 0,
+                              0,   0};
     map.loads = pw_arena_array(view->arena, (size_t)al->n_loads, sizeof *map.loads);
     if (!map.loads)
       return -1;
@@ -79,7 +81,8 @@ int pw_view_maps_make(struct pw_view *view)
 /** True when load k of the map says the same as load i: same lot, stage, end, both new or both old. */
 static bool is_same_line(const struct pw_view *view, const struct pw_view_map *map, int i, int k)
 {
-  const struct pw_load *a = &view->plan->allocation.loads[map->loads[i]], *b = &view->plan->allocation.loads[map->loads[k]];
+  const struct pw_load *a = &view->plan->allocation.loads[map->loads[i]],
+                       *b = &view->plan->allocation.loads[map->loads[k]];
   return a->lot == b->lot && a->stage == b->stage && a->end_at_min == b->end_at_min &&
          (a->start_at_min == map->from_at_min) == (b->start_at_min == map->from_at_min);
 }
@@ -106,8 +109,9 @@ int pw_view_map_lines(struct pw_view *view, const struct pw_view_map *map, struc
       if (is_said)
         continue;
       const char *cut = view->ev->cuts[view->plan->lots.lots[l->lot].cut].name, *stage = pw_view_stage_word(l->stage);
-      lines[n++] = (struct pw_view_map_line){is_on == 1, TEXT("%s %s \xC3\x97%d", is_on ? "ON" : "stays", view->lot_mark[l->lot], pieces),
-                                             is_on ? TEXT("%s, %s, off", cut, stage) : TEXT("%s, off", stage), pw_view_when(view, l->end_at_min)};
+      lines[n++] = (struct pw_view_map_line){
+          is_on == 1, TEXT("%s %s \xC3\x97%d", is_on ? "ON" : "stays", view->lot_mark[l->lot], pieces),
+          is_on ? TEXT("%s, %s, off", cut, stage) : TEXT("%s, off", stage), pw_view_when(view, l->end_at_min)};
     }
   return n;
 }

@@ -17,7 +17,7 @@ struct pw_lp_entry {
 
 struct pw_lp {
   struct pw_arena *arena;
-  bool has_names;          /**< keep names (only needed when the model is written) */
+  bool has_names; /**< keep names (only needed when the model is written) */
   int n_cols, n_rows;
   size_t n_entries;
   double *lb, *ub, *cost;
@@ -26,7 +26,7 @@ struct pw_lp {
   const char **col_name, **row_name;
   struct pw_lp_entry *entries;
   size_t cap_cols[5], cap_rows[3], cap_entries;
-  pw_status error;         /**< first trouble while filling, PW_OK while there is none */
+  pw_status error; /**< first trouble while filling, PW_OK while there is none */
 };
 
 void pw_lp_init(struct pw_lp *lp, struct pw_arena *arena, bool has_names);
@@ -41,25 +41,25 @@ void pw_lp_put(struct pw_lp *lp, int row, int col, double value);
 enum pw_lp_state { PW_LP_OPTIMAL, PW_LP_FEASIBLE, PW_LP_INFEASIBLE, PW_LP_UNKNOWN };
 
 struct pw_lp_options {
-  bool as_integer;         /**< branch and bound after the relaxation; else the relaxation alone */
-  bool by_interior;        /**< relaxation by interior point (large models) */
-  long n_iterations;       /**< simplex iterations allowed in branch and bound, the deterministic limit; 0: none */
-  double gap_frac;         /**< stop branch and bound at this relative gap */
-  double seconds;          /**< safety net, <= 0: none */
+  bool as_integer;   /**< branch and bound after the relaxation; else the relaxation alone */
+  bool by_interior;  /**< relaxation by interior point (large models) */
+  long n_iterations; /**< simplex iterations allowed in branch and bound, the deterministic limit; 0: none */
+  double gap_frac;   /**< stop branch and bound at this relative gap */
+  double seconds;    /**< safety net, <= 0: none */
   const struct pw_lp_result *warm; /**< start from this basis, or NULL */
-  double cutoff;           /**< nothing dearer than this is of interest; HUGE_VAL: none */
+  double cutoff;                   /**< nothing dearer than this is of interest; HUGE_VAL: none */
 };
 
 struct pw_lp_result {
   enum pw_lp_state state;
-  double value;            /**< of the best point found */
-  double bound;            /**< proved: no point is cheaper */
-  double relaxed;          /**< value of the relaxation */
-  double *x;               /**< best point, or the relaxation's where no integer point was found */
-  double *dual;            /**< of the relaxation, per row */
+  double value;                       /**< of the best point found */
+  double bound;                       /**< proved: no point is cheaper */
+  double relaxed;                     /**< value of the relaxation */
+  double *x;                          /**< best point, or the relaxation's where no integer point was found */
+  double *dual;                       /**< of the relaxation, per row */
   signed char *row_basis, *col_basis; /**< the relaxation's basis, for a warm start; NULL without one */
-  int n_basis_rows;        /**< rows when it was taken; later rows start basic */
-  bool is_by_time;         /**< the safety net stopped it */
+  int n_basis_rows;                   /**< rows when it was taken; later rows start basic */
+  bool is_by_time;                    /**< the safety net stopped it */
   long n_iterations, n_nodes;
 };
 

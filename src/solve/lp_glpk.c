@@ -17,7 +17,7 @@
 
 struct call {
   jmp_buf back;
-  char words[256];         /* the last line GLPK printed */
+  char words[256]; /* the last line GLPK printed */
   long n_iterations_max;
   double best_bound;
   long n_nodes;
@@ -142,8 +142,8 @@ static void take_basis(struct pw_lp_result *out, glp_prob *prob, const struct pw
 }
 
 /* the relaxation; true when it has an optimum */
-static bool relax(struct pw_lp_result *out, glp_prob *prob, const struct pw_lp *lp,
-                  const struct pw_lp_options *options, struct pw_arena *arena)
+static bool relax(struct pw_lp_result *out, glp_prob *prob, const struct pw_lp *lp, const struct pw_lp_options *options,
+                  struct pw_arena *arena)
 {
   if (options->by_interior) {
     glp_iptcp ipt;

@@ -3,8 +3,8 @@
 
 #include "base/clock.h"
 #include "base/text.h"
-#include "sheet/view.h"
 #include "sheet/fire_lines.h"
+#include "sheet/view.h"
 
 #include <limits.h>
 #include <stdlib.h>
@@ -43,8 +43,8 @@ static void instant(struct pw_buf *out, const struct pw_event *ev, int at_min)
   if (at_min != INT_MIN) {
     struct pw_local_time t = pw_view_local(ev, at_min);
     int offset = abs(t.utc_offset_min);
-    pw_buf_printf(out, "%04d-%02d-%02dT%02d:%02d:00%c%02d:%02d", t.date.year, t.date.month, t.date.day, t.hour, t.minute, t.utc_offset_min < 0 ? '-' : '+',
-                  offset / 60, offset % 60);
+    pw_buf_printf(out, "%04d-%02d-%02dT%02d:%02d:00%c%02d:%02d", t.date.year, t.date.month, t.date.day, t.hour,
+                  t.minute, t.utc_offset_min < 0 ? '-' : '+', offset / 60, offset % 60);
   }
   pw_buf_add_char(out, ',');
 }
@@ -53,7 +53,8 @@ pw_status pw_csv_purchases_write(struct pw_buf *out, const struct pw_plan *plan,
 {
   const struct pw_event *ev = plan->event;
   (void)ctx;
-  pw_buf_add(out, "category,item,supplier,packs,pack,amount,unit,pieces,cost,currency,order_by,deliver_by,thaw_from\r\n");
+  pw_buf_add(out,
+             "category,item,supplier,packs,pack,amount,unit,pieces,cost,currency,order_by,deliver_by,thaw_from\r\n");
   for (int i = 0; i < plan->purchase.n_lines; i++) {
     const struct pw_purchase_line *l = &plan->purchase.lines[i];
     const struct pw_item *item = &ev->items[l->item];
@@ -64,8 +65,13 @@ pw_status pw_csv_purchases_write(struct pw_buf *out, const struct pw_plan *plan,
     field(out, o->supplier);
     number(out, l->packs);
     field(out, o->pack);
-    number(out, item->unit == PW_UNIT_KG ? pw_in_weight(ev->units, l->amount) : item->unit == PW_UNIT_L && is_us ? l->amount / L_PER_GAL : l->amount);
-    field(out, item->unit == PW_UNIT_KG ? pw_unit_weight(ev->units) : item->unit == PW_UNIT_EACH ? "each" : is_us ? "gal" : "L");
+    number(out, item->unit == PW_UNIT_KG           ? pw_in_weight(ev->units, l->amount)
+                : item->unit == PW_UNIT_L && is_us ? l->amount / L_PER_GAL
+                                                   : l->amount);
+    field(out, item->unit == PW_UNIT_KG     ? pw_unit_weight(ev->units)
+               : item->unit == PW_UNIT_EACH ? "each"
+               : is_us                      ? "gal"
+                                            : "L");
     number(out, l->pieces);
     money(out, ev, l->cost_cents);
     field(out, ev->currency);

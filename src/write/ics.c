@@ -6,8 +6,8 @@
 #include "base/arena.h"
 #include "base/clock.h"
 #include "base/text.h"
-#include "sheet/view.h"
 #include "sheet/fire_lines.h"
+#include "sheet/view.h"
 
 #include <inttypes.h>
 #include <string.h>
@@ -52,7 +52,8 @@ static void stamp_add(struct pw_buf *out, const char *name, int64_t utc_s)
 {
   int64_t days = utc_s >= 0 ? utc_s / DAY_S : -((-utc_s + DAY_S - 1) / DAY_S), of_day = utc_s - days * DAY_S;
   struct pw_date d = pw_date_from_days((int)days);
-  pw_buf_printf(out, "%s:%04d%02d%02dT%02d%02d%02dZ\r\n", name, d.year, d.month, d.day, (int)(of_day / 3600), (int)(of_day / 60 % 60), (int)(of_day % 60));
+  pw_buf_printf(out, "%s:%04d%02d%02dT%02d%02d%02dZ\r\n", name, d.year, d.month, d.day, (int)(of_day / 3600),
+                (int)(of_day / 60 % 60), (int)(of_day % 60));
 }
 
 static int64_t utc_of(const struct pw_event *ev, int at_min)
@@ -75,7 +76,8 @@ static int nth_of_kind(const struct pw_tasks *tasks, int i)
 {
   int n = 0;
   for (int k = 0; k < i; k++)
-    n += tasks->tasks[k].kind == tasks->tasks[i].kind && tasks->tasks[k].lot == tasks->tasks[i].lot && tasks->tasks[k].pit == tasks->tasks[i].pit;
+    n += tasks->tasks[k].kind == tasks->tasks[i].kind && tasks->tasks[k].lot == tasks->tasks[i].lot &&
+         tasks->tasks[k].pit == tasks->tasks[i].pit;
   return n;
 }
 
@@ -83,23 +85,26 @@ static void event_add(struct pw_buf *out, struct pw_view *view, int i)
 {
   const struct pw_event *ev = view->ev;
   const struct pw_task *t = &view->plan->tasks.tasks[i];
-  const char *lot = t->lot == PW_NONE ? "" : view->plan->lots.lots[t->lot].id, *pit = t->pit == PW_NONE ? "" : ev->pits[t->pit].id;
+  const char *lot = t->lot == PW_NONE ? "" : view->plan->lots.lots[t->lot].id,
+             *pit = t->pit == PW_NONE ? "" : ev->pits[t->pit].id;
   uint64_t h = UINT64_C(14695981039346656037); /* FNV offset basis, 64 bit */
   h = hash_text(hash_text(hash_text(hash_text(h, ev->name), pw_view_date(view, ev->date)), lot), pit);
   pw_buf_add(out, "BEGIN:VEVENT\r\n");
-  pw_buf_printf(out, "UID:%016" PRIx64 "-%d-%d@pitwright.invalid\r\n", h, (int)t->kind, nth_of_kind(&view->plan->tasks, i));
+  pw_buf_printf(out, "UID:%016" PRIx64 "-%d-%d@pitwright.invalid\r\n", h, (int)t->kind,
+                nth_of_kind(&view->plan->tasks, i));
   stamp_add(out, "DTSTAMP", (int64_t)pw_date_to_days(ev->date) * DAY_S);
   stamp_add(out, "DTSTART", utc_of(ev, t->at_min));
   stamp_add(out, "DTEND", utc_of(ev, t->at_min + (t->minutes > 0 ? t->minutes : 1)));
-  const char *mark = t->lot == PW_NONE ? "" : pw_view_printf(view, "%s: ", view->lot_mark[t->lot]), *what = pw_fire_line(view->plan, t, view->arena);
+  const char *mark = t->lot == PW_NONE ? "" : pw_view_printf(view, "%s: ", view->lot_mark[t->lot]),
+             *what = pw_fire_line(view->plan, t, view->arena);
   view->failed = view->failed || !what;
   what = what ? what : "";
   text_add(out, view->arena, "SUMMARY", pw_view_printf(view, "%s%s", mark, what));
   if (t->where && t->where[0])
     text_add(out, view->arena, "LOCATION", t->where);
   text_add(out, view->arena, "DESCRIPTION",
-           pw_view_printf(view, "%s%s%s\n%s, %s", pw_view_role(view, t), t->target && t->target[0] ? "\n" : "", t->target ? t->target : "",
-                          pw_view_when(view, t->at_min), ev->name));
+           pw_view_printf(view, "%s%s%s\n%s, %s", pw_view_role(view, t), t->target && t->target[0] ? "\n" : "",
+                          t->target ? t->target : "", pw_view_when(view, t->at_min), ev->name));
   text_add(out, view->arena, "CATEGORIES", pw_view_role(view, t));
   pw_buf_add(out, "BEGIN:VALARM\r\nACTION:DISPLAY\r\nTRIGGER:-PT15M\r\n");
   text_add(out, view->arena, "DESCRIPTION", what);
@@ -120,7 +125,8 @@ pw_status pw_ics_write(struct pw_buf *out, const struct pw_plan *plan, const cha
     if (role && (crew == PW_NONE || strcmp(plan->event->crew[crew].role, role) != 0))
       continue;
     if (!is_begun)
-      pw_buf_add(out, "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//pitwright//pitwright " PW_VERSION "//EN\r\nCALSCALE:GREGORIAN\r\n");
+      pw_buf_add(out, "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//pitwright//pitwright " PW_VERSION
+                      "//EN\r\nCALSCALE:GREGORIAN\r\n");
     is_begun = true;
     event_add(out, &view, i);
   }

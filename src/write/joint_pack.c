@@ -7,7 +7,10 @@
 
 #include <string.h>
 
-static const char *money(struct pw_page *s, pw_cents cents) { return pw_words(s, "%s", pw_money_format(s->ev, cents).s); }
+static const char *money(struct pw_page *s, pw_cents cents)
+{
+  return pw_words(s, "%s", pw_money_format(s->ev, cents).s);
+}
 
 static void heads(struct pw_page *s, const struct pw_joint_plan *jobs)
 {
@@ -20,7 +23,8 @@ static void heads(struct pw_page *s, const struct pw_joint_plan *jobs)
 }
 
 /* A row of amounts: one column a job, the sum last. */
-static void row(struct pw_page *s, const char *what, const struct pw_joint_plan *jobs, pw_cents (*of)(const struct pw_joint_plan *, int))
+static void row(struct pw_page *s, const char *what, const struct pw_joint_plan *jobs,
+                pw_cents (*of)(const struct pw_joint_plan *, int))
 {
   struct pw_cell cells[PW_JOINT_MAX + 2] = {{2, 22, PW_LEFT, what}};
   int n = jobs->joint->n_jobs, width = 54 / (n + 1) < 14 ? 54 / (n + 1) : 14;
@@ -53,26 +57,38 @@ static void costs(struct pw_page *s, const struct pw_joint_plan *jobs)
   static const struct {
     const char *what;
     pw_cents (*of)(const struct pw_joint_plan *, int);
-  } rows[] = {{"Food", food},     {"Supplies", supplies}, {"Fuel", fuel},         {"Labour", labour},
-              {"Rental", rental}, {"Travel", travel},     {"Overhead", overhead}, {"Cost together", cost},
-              {"Cost alone", alone_cost}, {"Price less discount", net}, {"Left", left}};
+  } rows[] = {{"Food", food},
+              {"Supplies", supplies},
+              {"Fuel", fuel},
+              {"Labour", labour},
+              {"Rental", rental},
+              {"Travel", travel},
+              {"Overhead", overhead},
+              {"Cost together", cost},
+              {"Cost alone", alone_cost},
+              {"Price less discount", net},
+              {"Left", left}};
   struct pw_cell cells[PW_JOINT_MAX + 2] = {{2, 22, PW_LEFT, ""}};
   int n = jobs->joint->n_jobs, width = 54 / (n + 1) < 14 ? 54 / (n + 1) : 14;
   pw_page_head(s, "What each job bears");
   for (int j = 0; j <= n; j++)
-    cells[j + 1] = (struct pw_cell){25 + j * width, width - 1, PW_RIGHT, j < n ? pw_words(s, "%c", 'A' + j) : "together"};
+    cells[j + 1] =
+        (struct pw_cell){25 + j * width, width - 1, PW_RIGHT, j < n ? pw_words(s, "%c", 'A' + j) : "together"};
   pw_page_row(s, cells, n + 2);
   for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
     row(s, rows[i].what, jobs, rows[i].of);
   pw_page_para(s, 2, 2,
-               "A fire is shared by rack hours (area and time of each job's pieces on it), an oven by room and time, the crew by the "
-               "minutes of its tasks for each job, overhead by the costs under it; the rest in proportion to what the jobs would cost "
+               "A fire is shared by rack hours (area and time of each job's pieces on it), an oven by room and time, "
+               "the crew by the "
+               "minutes of its tasks for each job, overhead by the costs under it; the rest in proportion to what the "
+               "jobs would cost "
                "alone. Each customer's price is that of the job quoted alone.");
   for (int j = 0; j < n; j++)
     if (jobs->joint->jobs[j].event->n_crew == 0)
-      pw_page_para(s, 2, 2,
-                   pw_words(s, "The file of %c names no crew: no labour is in its price, its part of the crew here costs %s.", 'A' + j,
-                            pw_money_format(s->ev, jobs->shares->jobs[j].labour_cents).s));
+      pw_page_para(
+          s, 2, 2,
+          pw_words(s, "The file of %c names no crew: no labour is in its price, its part of the crew here costs %s.",
+                   'A' + j, pw_money_format(s->ev, jobs->shares->jobs[j].labour_cents).s));
 }
 
 static void fires(struct pw_page *s, const struct pw_joint_plan *jobs)
@@ -80,8 +96,10 @@ static void fires(struct pw_page *s, const struct pw_joint_plan *jobs)
   pw_page_head(s, "Whose fire");
   for (int b = 0; b < jobs->plan->allocation.n_burns; b++) {
     const struct pw_burn *burn = &jobs->plan->allocation.burns[b];
-    pw_page_pair(s, 2, pw_words(s, "%s, lit %s, out %s", s->ev->pits[burn->pit].name, pw_when(s->ev, burn->lit_at_min).s,
-                                pw_when(s->ev, burn->out_at_min).s), money(s, jobs->shares->burn_cents[b]));
+    pw_page_pair(s, 2,
+                 pw_words(s, "%s, lit %s, out %s", s->ev->pits[burn->pit].name, pw_when(s->ev, burn->lit_at_min).s,
+                          pw_when(s->ev, burn->out_at_min).s),
+                 money(s, jobs->shares->burn_cents[b]));
     for (int j = 0; j < jobs->joint->n_jobs; j++)
       if (jobs->shares->jobs[j].burn_cents[b] > 0)
         pw_page_pair(s, 6, jobs->joint->jobs[j].event->name, money(s, jobs->shares->jobs[j].burn_cents[b]));
@@ -123,9 +141,10 @@ static void purchases(struct pw_page *s, const struct pw_joint_plan *jobs)
       if (need > 0)
         by = pw_words(s, "%s%s%c %s", by, *by ? ", " : "", 'A' + j, pw_format_amount(s->ev->units, item->unit, need).s);
     }
-    const struct pw_cell cells[] = {{2, 30, PW_LEFT, item->name},
-                                    {33, 12, PW_RIGHT, pw_words(s, "%s", pw_format_amount(s->ev->units, item->unit, all).s)},
-                                    {47, 33, PW_LEFT, by}};
+    const struct pw_cell cells[] = {
+        {2, 30, PW_LEFT, item->name},
+        {33, 12, PW_RIGHT, pw_words(s, "%s", pw_format_amount(s->ev->units, item->unit, all).s)},
+        {47, 33, PW_LEFT, by}};
     pw_page_row(s, cells, 3);
   }
   pw_cents goods = 0;

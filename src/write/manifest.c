@@ -74,8 +74,9 @@ pw_status pw_manifest_add_file(struct pw_manifest *m, const char *name, const ch
 
 void pw_manifest_write(struct pw_buf *out, const struct pw_manifest *m)
 {
-  pw_buf_add(out, "# The files of this pack: check sum, bytes, name.  Planned again into this folder, what is no longer\n"
-                  "# written goes away, unless somebody changed it.\n");
+  pw_buf_add(out,
+             "# The files of this pack: check sum, bytes, name.  Planned again into this folder, what is no longer\n"
+             "# written goes away, unless somebody changed it.\n");
   for (size_t i = 0; i < m->n; i++)
     pw_buf_printf(out, "%016" PRIx64 " %zu %s\n", m->entries[i].hash, m->entries[i].n_bytes, m->entries[i].name);
 }
@@ -102,7 +103,8 @@ static bool line_read(char *line, const char **name, size_t *n, uint64_t *hash)
   return **name != '\0' && !strchr(*name, '/') && strcmp(*name, ".") != 0 && strcmp(*name, "..") != 0;
 }
 
-pw_status pw_manifest_drop_old(const struct pw_manifest *m, struct pw_pack *pack, const char *folder, struct pw_ctx *ctx)
+pw_status pw_manifest_drop_old(const struct pw_manifest *m, struct pw_pack *pack, const char *folder,
+                               struct pw_ctx *ctx)
 {
   const char *list = pw_arena_printf(ctx->arena, "%s/" PW_MANIFEST_NAME, folder);
   FILE *file = list ? pw_infile_open(list, NULL) : NULL;

@@ -32,6 +32,7 @@ pw_status pw_manifest_add_file(struct pw_manifest *m, const char *name, const ch
 void pw_manifest_write(struct pw_buf *out, const struct pw_manifest *m);
 /** Lets go of what the list in `folder` names, is not in `m`, and still has the bytes it was written with.  A folder
  *  without a list, or with one that cannot be read, loses nothing.  Errors: those of pw_pack_drop. */
-pw_status pw_manifest_drop_old(const struct pw_manifest *m, struct pw_pack *pack, const char *folder, struct pw_ctx *ctx);
+pw_status pw_manifest_drop_old(const struct pw_manifest *m, struct pw_pack *pack, const char *folder,
+                               struct pw_ctx *ctx);
 
 #endif

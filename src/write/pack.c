@@ -31,10 +31,12 @@ static const struct {
   const char *name;
   text_fn text;
 } OUTPUTS[] = {
-    {"quote.txt", pw_text_quote_customer}, {"costs.txt", pw_text_quote_owner}, {"purchases.txt", pw_text_buy},
-    {"plan.txt", pw_text_plan},            {"shift-sheet.txt", pw_text_shift}, {"workbook.xlsx", NULL},
-    {"crew.html", pw_html_crew_write},     {"customer.html", pw_html_customer_write}, {"calendar.ics", pw_ics_all_write},
-    {"purchases.csv", pw_csv_purchases_write}, {"tasks.csv", pw_csv_tasks_write},
+    {"quote.txt", pw_text_quote_customer}, {"costs.txt", pw_text_quote_owner},
+    {"purchases.txt", pw_text_buy},        {"plan.txt", pw_text_plan},
+    {"shift-sheet.txt", pw_text_shift},    {"workbook.xlsx", NULL},
+    {"crew.html", pw_html_crew_write},     {"customer.html", pw_html_customer_write},
+    {"calendar.ics", pw_ics_all_write},    {"purchases.csv", pw_csv_purchases_write},
+    {"tasks.csv", pw_csv_tasks_write},
 };
 enum { N_OUTPUTS = sizeof OUTPUTS / sizeof *OUTPUTS };
 
@@ -123,7 +125,8 @@ static pw_status put_jobs(struct run *run, const struct pw_joint_plan *jobs)
   for (int j = 0; j < jobs->joint->n_jobs; j++)
     for (int i = 0; i < N_JOB_OUTPUTS && st == PW_OK; i++) {
       struct pw_buf buf = pw_buf_in(run->ctx->arena);
-      const char *name = pw_arena_printf(run->ctx->arena, "%s%c%s", JOB_OUTPUTS[i].before, 'a' + j, JOB_OUTPUTS[i].after);
+      const char *name =
+          pw_arena_printf(run->ctx->arena, "%s%c%s", JOB_OUTPUTS[i].before, 'a' + j, JOB_OUTPUTS[i].after);
       st = name ? JOB_OUTPUTS[i].text(&buf, jobs->alone[j], run->ctx) : PW_ERR_MEMORY;
       if (st == PW_OK)
         st = put_text(run, name, &buf);
@@ -156,7 +159,8 @@ static pw_status write_pack(const struct pw_plan *plan, const struct pw_joint_pl
   pw_status st = pw_ics_roles(&roles, &n_roles, plan->event, ctx);
   if (st != PW_OK)
     return st;
-  run.names = pw_arena_array(ctx->arena, (size_t)(N_OUTPUTS + n_roles + PW_JOINT_MAX * N_JOB_OUTPUTS) + 3, sizeof *run.names);
+  run.names =
+      pw_arena_array(ctx->arena, (size_t)(N_OUTPUTS + n_roles + PW_JOINT_MAX * N_JOB_OUTPUTS) + 3, sizeof *run.names);
   st = run.names ? pw_pack_open(&run.pack, folder, ctx) : PW_ERR_MEMORY;
   if (st == PW_OK && jobs)
     st = put_jobs(&run, jobs);
@@ -186,8 +190,8 @@ pw_status pw_pack_write(const struct pw_plan *plan, const char *folder, const ch
   return write_pack(plan, NULL, folder, files, n_files, ctx);
 }
 
-pw_status pw_pack_write_joint(const struct pw_joint_plan *jobs, const char *folder, const char *const **files, int *n_files,
-                              struct pw_ctx *ctx)
+pw_status pw_pack_write_joint(const struct pw_joint_plan *jobs, const char *folder, const char *const **files,
+                              int *n_files, struct pw_ctx *ctx)
 {
   return write_pack(jobs->plan, jobs, folder, files, n_files, ctx);
 }

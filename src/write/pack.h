@@ -13,7 +13,7 @@ pw_status pw_pack_write(const struct pw_plan *plan, const char *folder, const ch
 /** The same for several jobs planned as one: the crew's pack of the joint plan, jobs.txt for the owner in the place of
  *  costs.txt, and for each job its customer's quote and page and its own purchase list, named by its letter. */
 struct pw_joint_plan;
-pw_status pw_pack_write_joint(const struct pw_joint_plan *jobs, const char *folder, const char *const **files, int *n_files,
-                              struct pw_ctx *ctx);
+pw_status pw_pack_write_joint(const struct pw_joint_plan *jobs, const char *folder, const char *const **files,
+                              int *n_files, struct pw_ctx *ctx);
 
 #endif

@@ -7,8 +7,8 @@
 #include "base/arena.h"
 #include "base/outfile.h"
 #include "heat/food_code.h"
-#include "write/text/explain_sheet.h"
 #include "write/plan_json_parts.h"
+#include "write/text/explain_sheet.h"
 
 #include <math.h>
 

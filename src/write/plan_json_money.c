@@ -3,10 +3,10 @@
 
 #include "base/arena.h"
 #include "base/clock.h"
-#include "plan/money/cost_parts.h"
-#include "plan/demand/head_count.h"
 #include "plan/buy/ledger.h"
 #include "plan/crew/task_kind.h"
+#include "plan/demand/head_count.h"
+#include "plan/money/cost_parts.h"
 
 #include <limits.h>
 #include <math.h>

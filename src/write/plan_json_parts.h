@@ -26,10 +26,10 @@ const char *pw_plan_json_date(struct pw_plan_json *w, struct pw_date d);
 /** Each writes its members of the root. */
 void pw_plan_json_demand(struct pw_plan_json *w);
 void pw_plan_json_purchases(struct pw_plan_json *w);
-void pw_plan_json_tasks(struct pw_plan_json *w); /**< crew and tasks */
+void pw_plan_json_tasks(struct pw_plan_json *w);  /**< crew and tasks */
 void pw_plan_json_visits(struct pw_plan_json *w); /**< openings of the pits' doors */
-void pw_plan_json_heat(struct pw_plan_json *w); /**< cores */
-void pw_plan_json_fuel(struct pw_plan_json *w); /**< fuels, ovens */
+void pw_plan_json_heat(struct pw_plan_json *w);   /**< cores */
+void pw_plan_json_fuel(struct pw_plan_json *w);   /**< fuels, ovens */
 void pw_plan_json_quote(struct pw_plan_json *w);
 void pw_plan_json_solution(struct pw_plan_json *w); /**< solution, shortages, remedies, warnings */
 

@@ -2,9 +2,9 @@
 #include "write/plan_json_parts.h"
 
 /* What is done there, as the tasks' kinds call it. */
-static const char *const does[] = {[PW_VISIT_OFF] = "off",  [PW_VISIT_WRAP] = "wrap",         [PW_VISIT_IN] = "carry",
-                                   [PW_VISIT_LOAD] = "load", [PW_VISIT_SCRATCH] = "bark_test", [PW_VISIT_CORE] = "core",
-                                   [PW_VISIT_PROBE] = "probe", [PW_VISIT_MOP] = "mop"};
+static const char *const does[] = {
+    [PW_VISIT_OFF] = "off",           [PW_VISIT_WRAP] = "wrap", [PW_VISIT_IN] = "carry",    [PW_VISIT_LOAD] = "load",
+    [PW_VISIT_SCRATCH] = "bark_test", [PW_VISIT_CORE] = "core", [PW_VISIT_PROBE] = "probe", [PW_VISIT_MOP] = "mop"};
 
 void pw_plan_json_visits(struct pw_plan_json *w)
 {

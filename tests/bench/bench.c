@@ -17,20 +17,15 @@
 
 struct size {
   struct pw_instance_spec spec;
-  bool is_growth;          /* a row of the growth table; racks grow with the pieces, so that they still fit */
+  bool is_growth; /* a row of the growth table; racks grow with the pieces, so that they still fit */
 };
 
 static const struct size sizes[] = {
-    {{"40/1", 1, 40, 1, 4, false, 30, 1}, false},
-    {{"150/2", 2, 150, 2, 8, false, 30, 1}, false},
-    {{"300/3", 3, 300, 3, 8, false, 30, 1}, false},
-    {{"1000/6", 4, 1000, 6, 12, false, 30, 1}, false},
-    {{"5000/20", 5, 5000, 20, 16, false, 30, 1}, false},
-    {{"5000/20-different", 6, 5000, 20, 16, true, 30, 1}, false},
-    {{"base", 7, 150, 3, 4, false, 30, 1}, true},
-    {{"pieces-x2", 7, 300, 3, 4, false, 30, 1}, true},
-    {{"pits-x2", 7, 150, 6, 4, false, 30, 1}, true},
-    {{"lots-x2", 7, 150, 3, 8, false, 30, 1}, true},
+    {{"40/1", 1, 40, 1, 4, false, 30, 1}, false},        {{"150/2", 2, 150, 2, 8, false, 30, 1}, false},
+    {{"300/3", 3, 300, 3, 8, false, 30, 1}, false},      {{"1000/6", 4, 1000, 6, 12, false, 30, 1}, false},
+    {{"5000/20", 5, 5000, 20, 16, false, 30, 1}, false}, {{"5000/20-different", 6, 5000, 20, 16, true, 30, 1}, false},
+    {{"base", 7, 150, 3, 4, false, 30, 1}, true},        {{"pieces-x2", 7, 300, 3, 4, false, 30, 1}, true},
+    {{"pits-x2", 7, 150, 6, 4, false, 30, 1}, true},     {{"lots-x2", 7, 150, 3, 8, false, 30, 1}, true},
     {{"slots-x2", 7, 150, 3, 4, false, 15, 1}, true},
 };
 enum { N_SIZES = sizeof sizes / sizeof sizes[0] };
@@ -44,7 +39,8 @@ static int run(const struct size *size, unsigned seed, const char *model)
   int n_pieces = 0;
   for (int c = 0; c < in->lots.n_lots; c++)
     n_pieces += in->lots.lots[c].pieces;
-  struct pw_allocate_options o = {.effort = model ? PW_EFFORT_QUICK : PW_EFFORT_FULL, .seed = seed, .dump_model = model};
+  struct pw_allocate_options o = {
+      .effort = model ? PW_EFFORT_QUICK : PW_EFFORT_FULL, .seed = seed, .dump_model = model};
   struct pw_allocation a;
   struct timespec from, to;
   if (clock_gettime(CLOCK_MONOTONIC, &from) || pw_allocate_make(&a, &in->event, &in->lots, &in->rates, &o, &ctx) ||

@@ -56,13 +56,22 @@ static void pit_make(struct pw_pit *pit, struct body b, int n_settings, struct p
   pit->settings = MAKE(n_settings, struct pw_setting);
   for (int s = 0; s < n_settings; s++) {
     double shift = s == 0 ? 0 : s == 1 ? -10 : 12;
-    pit->settings[s] = (struct pw_setting){.name = s == 0 ? "steady" : s == 1 ? "low" : "hot", .hot_c = b.hot_c + shift, .cool_c = b.cool_c + shift};
+    pit->settings[s] = (struct pw_setting){.name = s == 0   ? "steady"
+                                                   : s == 1 ? "low"
+                                                            : "hot",
+                                           .hot_c = b.hot_c + shift,
+                                           .cool_c = b.cool_c + shift};
   }
   pit->n_racks = b.n_racks;
   pit->racks = MAKE(b.n_racks, struct pw_rack);
   for (int r = 0; r < b.n_racks; r++)
-    pit->racks[r] = (struct pw_rack){.id = r ? "upper" : "main", .outline = PW_RECTANGLE, .length_m = b.length_m,
-                                     .depth_m = b.depth_m, .clear_height_m = 0.35, .offset_c = 3.0 * r, .n_zones = b.n_zones};
+    pit->racks[r] = (struct pw_rack){.id = r ? "upper" : "main",
+                                     .outline = PW_RECTANGLE,
+                                     .length_m = b.length_m,
+                                     .depth_m = b.depth_m,
+                                     .clear_height_m = 0.35,
+                                     .offset_c = 3.0 * r,
+                                     .n_zones = b.n_zones};
   pit->ready_min = 90;
   pit->n_burns_max = 1;
   pit->tend_min_per_h = 10;
@@ -76,24 +85,46 @@ struct pw_instance *pw_instance_make(const struct pw_instance_spec *spec, struct
   int slot = spec->slot_min;
   ev->file = spec->name;
   ev->slot_min = slot;
-  ev->effort = (struct pw_effort_prices){.opening_cents = 5, .place_cents = 3, .hold_cents_per_piece_h = 0.5,
-                                         .off_best_cents_per_piece_k = 0.1, .move_cents_per_piece = 15, .tend_cents_per_h = 2000};
+  ev->effort = (struct pw_effort_prices){.opening_cents = 5,
+                                         .place_cents = 3,
+                                         .hold_cents_per_piece_h = 0.5,
+                                         .off_best_cents_per_piece_k = 0.1,
+                                         .move_cents_per_piece = 15,
+                                         .tend_cents_per_h = 2000};
   int n_lots = spec->n_lots, n_services = n_lots > 8 ? 2 : 1;
   ev->n_services = n_services;
   ev->services = MAKE(n_services, struct pw_service);
   for (int v = 0; v < n_services; v++)
-    ev->services[v] = (struct pw_service){.id = v ? "dinner" : n_services > 1 ? "lunch" : "dinner", .at_min = (n_services > 1 && v == 0 ? 13 : 18) * 60, .length_min = 90};
+    ev->services[v] = (struct pw_service){.id = v                ? "dinner"
+                                                : n_services > 1 ? "lunch"
+                                                                 : "dinner",
+                                          .at_min = (n_services > 1 && v == 0 ? 13 : 18) * 60,
+                                          .length_min = 90};
 
   /* cuts and lots */
   ev->n_cuts = N_KINDS;
   ev->cuts = MAKE(N_KINDS, struct pw_cut);
   for (int c = 0; c < N_KINDS; c++) {
     const struct kind *k = &KINDS[c];
-    ev->cuts[c] = (struct pw_cut){.id = k->id, .name = k->id, .length_m = k->length_m, .width_m = k->width_m, .height_m = k->height_m,
-        .may_turn = true, .pans_per_piece = k->pans, .rest_min = k->rest_min, .hold_max_min = k->hold_max_min,
-        .smoke = {.is_used = true, .best_c = k->best_c, .low_c = k->low_c, .high_c = k->high_c},
-        .finish = {.is_used = k->finish_h > 0, .best_c = k->best_c, .low_c = k->low_c, .high_c = k->high_c + 20, .in_oven = k->in_oven},
-        .load_min = 0.5, .wrap_min = 1.5, .unload_min = 0.5};
+    ev->cuts[c] =
+        (struct pw_cut){.id = k->id,
+                        .name = k->id,
+                        .length_m = k->length_m,
+                        .width_m = k->width_m,
+                        .height_m = k->height_m,
+                        .may_turn = true,
+                        .pans_per_piece = k->pans,
+                        .rest_min = k->rest_min,
+                        .hold_max_min = k->hold_max_min,
+                        .smoke = {.is_used = true, .best_c = k->best_c, .low_c = k->low_c, .high_c = k->high_c},
+                        .finish = {.is_used = k->finish_h > 0,
+                                   .best_c = k->best_c,
+                                   .low_c = k->low_c,
+                                   .high_c = k->high_c + 20,
+                                   .in_oven = k->in_oven},
+                        .load_min = 0.5,
+                        .wrap_min = 1.5,
+                        .unload_min = 0.5};
   }
   in->lots.n_lots = n_lots;
   in->lots.lots = MAKE(n_lots, struct pw_lot);
@@ -118,7 +149,8 @@ struct pw_instance *pw_instance_make(const struct pw_instance_spec *spec, struct
     lot->hold_max_min = k->hold_max_min;
     int early = k->hold_max_min / 4 / slot * slot;
     lot->early_min = early;
-    int last = ev->services[v].at_min - k->rest_min - early, first = ev->services[v].at_min - k->rest_min - k->hold_max_min;
+    int last = ev->services[v].at_min - k->rest_min - early,
+        first = ev->services[v].at_min - k->rest_min - k->hold_max_min;
     lot->done_last_min = (int)floor((double)last / slot) * slot;
     lot->done_first_min = (int)ceil((double)first / slot) * slot;
     area_h += lot->pieces * k->length_m * k->width_m;
@@ -143,7 +175,8 @@ struct pw_instance *pw_instance_make(const struct pw_instance_spec *spec, struct
     if (length < 0.9)
       length = 0.9;
     int zones = (int)round(length / 0.75);
-    struct body b = {length, depth, 0, n_racks, zones < 2 ? 2 : zones > 6 ? 6 : zones, 132 + 6 * unit(), 119 + 4 * unit()};
+    struct body b = {length,           depth,           0, n_racks, zones < 2 ? 2 : zones > 6 ? 6 : zones,
+                     132 + 6 * unit(), 119 + 4 * unit()};
     struct pw_pit *pit = &ev->pits[p];
     pit_make(pit, b, spec->n_settings > 0 ? spec->n_settings : 1, ctx);
     pit->id = pit->name = need(pw_arena_printf(ctx->arena, "pit-%d", p + 1));
@@ -176,7 +209,8 @@ struct pw_instance *pw_instance_make(const struct pw_instance_spec *spec, struct
         zone->id = need(pw_arena_printf(ctx->arena, "%s/%s/%d", pit->id, pit->racks[r].id, k + 1));
         zone->temp_c = MAKE(pit->n_settings, double);
         for (int s = 0; s < pit->n_settings; s++)
-          zone->temp_c[s] = pit->settings[s].hot_c + (pit->settings[s].cool_c - pit->settings[s].hot_c) * (k + 0.5) / n + pit->racks[r].offset_c;
+          zone->temp_c[s] = pit->settings[s].hot_c +
+                            (pit->settings[s].cool_c - pit->settings[s].hot_c) * (k + 0.5) / n + pit->racks[r].offset_c;
       }
   }
 
@@ -187,9 +221,19 @@ struct pw_instance *pw_instance_make(const struct pw_instance_spec *spec, struct
   double pans = 0;
   for (int i = 0; i < n_lots; i++)
     pans += in->lots.lots[i].pieces * KINDS[in->lots.lots[i].cut].pans;
-  ev->finishers[0] = (struct pw_finisher){.id = "oven", .name = "oven", .kind = PW_OVEN, .capacity = 0.12 * area_h + 0.25, .temp_c = 125, .cents_per_h = 120};
+  ev->finishers[0] = (struct pw_finisher){.id = "oven",
+                                          .name = "oven",
+                                          .kind = PW_OVEN,
+                                          .capacity = 0.12 * area_h + 0.25,
+                                          .temp_c = 125,
+                                          .cents_per_h = 120};
   for (int b = 0; b < n_boxes; b++)
-    ev->finishers[1 + b] = (struct pw_finisher){.id = b ? "box-2" : "box-1", .name = "box", .kind = PW_HOLD, .capacity = ceil(pans * 0.65) + 1, .is_in_pans = true, .temp_c = 66};
+    ev->finishers[1 + b] = (struct pw_finisher){.id = b ? "box-2" : "box-1",
+                                                .name = "box",
+                                                .kind = PW_HOLD,
+                                                .capacity = ceil(pans * 0.65) + 1,
+                                                .is_in_pans = true,
+                                                .temp_c = 66};
 
   int horizon = 0;
   for (int i = 0; i < n_lots; i++) {
@@ -199,7 +243,9 @@ struct pw_instance *pw_instance_make(const struct pw_instance_spec *spec, struct
     lot->finish_min = MAKE(n_zones, int *);
     lot->oven_min = MAKE(ev->n_finishers, int);
     for (int f = 0; f < ev->n_finishers; f++)
-      lot->oven_min[f] = f == 0 && k->in_oven && k->finish_h > 0 ? (int)ceil(k->finish_h * 60 * exp((k->best_c - 125) / 70) / slot) * slot : PW_NONE;
+      lot->oven_min[f] = f == 0 && k->in_oven && k->finish_h > 0
+                             ? (int)ceil(k->finish_h * 60 * exp((k->best_c - 125) / 70) / slot) * slot
+                             : PW_NONE;
     int longest = 0;
     for (int y = 0; y < n_zones; y++) {
       const struct pw_zone *zone = &in->lots.zones[y];
@@ -208,11 +254,15 @@ struct pw_instance *pw_instance_make(const struct pw_instance_spec *spec, struct
       lot->finish_min[y] = MAKE(n_settings, int);
       for (int s = 0; s < n_settings; s++) {
         double t = zone->temp_c[s];
-        const struct pw_rack *rack = &ev->pits[zone->pit].racks[zone->rack]; /* longer than any piece: middles lie in all zones */
-        bool fits = (k->length_m <= rack->length_m && k->width_m <= zone->depth_m) || (k->width_m <= rack->length_m && k->length_m <= zone->depth_m);
+        const struct pw_rack *rack =
+            &ev->pits[zone->pit].racks[zone->rack]; /* longer than any piece: middles lie in all zones */
+        bool fits = (k->length_m <= rack->length_m && k->width_m <= zone->depth_m) ||
+                    (k->width_m <= rack->length_m && k->length_m <= zone->depth_m);
         bool ok = fits && t >= k->low_c && t <= k->high_c;
         lot->smoke_min[y][s] = ok ? (int)ceil(k->smoke_h * 60 * exp((k->best_c - t) / 70) / slot) * slot : PW_NONE;
-        lot->finish_min[y][s] = k->finish_h > 0 && fits && t >= k->low_c && t <= k->high_c + 20 ? (int)ceil(k->finish_h * 60 * exp((k->best_c - t) / 70) / slot) * slot : PW_NONE;
+        lot->finish_min[y][s] = k->finish_h > 0 && fits && t >= k->low_c && t <= k->high_c + 20
+                                    ? (int)ceil(k->finish_h * 60 * exp((k->best_c - t) / 70) / slot) * slot
+                                    : PW_NONE;
         if (lot->smoke_min[y][s] + lot->finish_min[y][s] > longest)
           longest = lot->smoke_min[y][s] + lot->finish_min[y][s];
       }

@@ -11,7 +11,7 @@ struct pw_instance_spec {
   int guests, n_pits, n_lots;
   bool is_all_different; /* every pit a kind of its own; else three kinds */
   int slot_min;
-  int n_settings;        /* 1 to 3 */
+  int n_settings; /* 1 to 3 */
 };
 
 struct pw_instance {

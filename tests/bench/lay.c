@@ -50,12 +50,12 @@ static bool values_read(double *x, const struct pw_lp *lp, const char *path)
 
 /* the plan on the true racks with one seed of the search */
 struct laid {
-  int n_first, n_inside;   /* pieces that wait: at the first try, after a search inside the same burn windows */
-  double mended_cents;     /* once every piece has a place; HUGE_VAL when some have none */
+  int n_first, n_inside; /* pieces that wait: at the first try, after a search inside the same burn windows */
+  double mended_cents;   /* once every piece has a place; HUGE_VAL when some have none */
 };
 
-static bool lay(struct laid *out, const struct pw_al *al, const struct pw_al_search_options *as_told, int n_pieces, unsigned seed,
-                struct pw_ctx *ctx)
+static bool lay(struct laid *out, const struct pw_al *al, const struct pw_al_search_options *as_told, int n_pieces,
+                unsigned seed, struct pw_ctx *ctx)
 {
   struct pw_al_search_options inside = *as_told;
   struct pw_al_solution s;
@@ -67,8 +67,12 @@ static bool lay(struct laid *out, const struct pw_al *al, const struct pw_al_sea
   if (pw_al_search(&s, al, &inside, ctx))
     return false;
   out->n_inside = s.n_missed;
-  struct pw_al_search_options mend = {.seed = seed, .n_rounds = WORK_PIECES / (n_pieces + 50), .n_rounds_missed = 3 * WORK_PIECES / (n_pieces + 50),
-                                      .heat_frac = 0.005, .pieces = s.pieces, .settings = s.settings};
+  struct pw_al_search_options mend = {.seed = seed,
+                                      .n_rounds = WORK_PIECES / (n_pieces + 50),
+                                      .n_rounds_missed = 3 * WORK_PIECES / (n_pieces + 50),
+                                      .heat_frac = 0.005,
+                                      .pieces = s.pieces,
+                                      .settings = s.settings};
   if (pw_al_search(&s, al, &mend, ctx))
     return false;
   out->mended_cents = s.n_missed ? HUGE_VAL : s.cost_cents;
@@ -98,10 +102,15 @@ int pw_bench_lay(const struct pw_instance *in, const char *path, struct pw_ctx *
   struct pw_al_guide guide;
   struct pw_al_windows windows;
   int *settings;
-  if (pw_al_guide_make(&guide, &model, &al, &lp, ctx) || pw_al_model_windows(&model, &al, lp.x, 0.5, &windows, &settings, ctx))
+  if (pw_al_guide_make(&guide, &model, &al, &lp, ctx) ||
+      pw_al_model_windows(&model, &al, lp.x, 0.5, &windows, &settings, ctx))
     return 1;
-  struct pw_al_search_options as_told = {.limits = &windows, .guide = &guide, .is_lit = true, .settings = settings,
-                                         .miss_all_cents = MISS_TIMES * cost_cents, .heat_frac = 0.002};
+  struct pw_al_search_options as_told = {.limits = &windows,
+                                         .guide = &guide,
+                                         .is_lit = true,
+                                         .settings = settings,
+                                         .miss_all_cents = MISS_TIMES * cost_cents,
+                                         .heat_frac = 0.002};
   struct laid best = {.n_first = n_pieces, .n_inside = n_pieces, .mended_cents = HUGE_VAL};
   for (unsigned seed = 1; seed <= SEEDS; seed++) {
     struct laid now;
@@ -111,6 +120,7 @@ int pw_bench_lay(const struct pw_instance *in, const char *path, struct pw_ctx *
     best.n_inside = now.n_inside < best.n_inside ? now.n_inside : best.n_inside;
     best.mended_cents = fmin(best.mended_cents, now.mended_cents);
   }
-  printf("%.2f %.0f %d %d %.2f\n", cost_cents / 100, n_missed, best.n_first, best.n_inside, isfinite(best.mended_cents) ? best.mended_cents / 100 : -1);
+  printf("%.2f %.0f %d %d %.2f\n", cost_cents / 100, n_missed, best.n_first, best.n_inside,
+         isfinite(best.mended_cents) ? best.mended_cents / 100 : -1);
   return 0;
 }

@@ -47,7 +47,8 @@ int main(int argc, char **argv)
       pw_suppliers_choose(&choice, needs, n, terms, n_suppliers, &ctx) || clock_gettime(CLOCK_MONOTONIC, &to))
     return 1;
   printf("%d %d %.3f %.2f %.2f\n", n, n_suppliers,
-         (double)(to.tv_sec - from.tv_sec) + 1e-9 * (double)(to.tv_nsec - from.tv_nsec), choice.cost / 100, choice.bound / 100);
+         (double)(to.tv_sec - from.tv_sec) + 1e-9 * (double)(to.tv_nsec - from.tv_nsec), choice.cost / 100,
+         choice.bound / 100);
   pw_arena_close(ctx.arena);
   return 0;
 }

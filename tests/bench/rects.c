@@ -20,8 +20,8 @@
 enum { MOST = 100, BINS = 100, INSTANCES = 10, CELLS = PW_GRID_CELLS_Y };
 
 struct item {
-  double x, y;     /* size */
-  int from, to;    /* storage: hours */
+  double x, y;  /* size */
+  int from, to; /* storage: hours */
 };
 
 static uint64_t state;
@@ -114,8 +114,11 @@ static int bound(const struct item *items, int n, double size)
 
 static void bins(int orders)
 {
-  static const struct { int most, size; } classes[] = {{10, 10}, {10, 30}, {35, 40}, {35, 100}, {100, 100}, {100, 300}};
-  printf("Berkey and Wang's classes, %d instances of each: bins used / bound, best of %d orders\n%5s", INSTANCES, orders, "n");
+  static const struct {
+    int most, size;
+  } classes[] = {{10, 10}, {10, 30}, {35, 40}, {35, 100}, {100, 100}, {100, 300}};
+  printf("Berkey and Wang's classes, %d instances of each: bins used / bound, best of %d orders\n%5s", INSTANCES,
+         orders, "n");
   for (int c = 0; c < 6; c++)
     printf("   class %d", c + 1);
   printf("\n");

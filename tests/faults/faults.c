@@ -292,7 +292,10 @@ static int in_a_fork(const struct pw_plan *plan, void (*arm)(long, int), long k,
     const char *hit = inject_hit();
     inject_calls(0, INJECT_FAIL, 0);
     inject_allocations(NULL);
-    exit(status == PW_OK ? (hit ? 20 : 0) : /* done all the same: only the cleaning was disturbed */ ctx->n_errors > 0 ? 10 + (int)status : status == PW_ERR_MEMORY ? 17 : 1);
+    exit(status == PW_OK ? (hit ? 20 : 0) : /* done all the same: only the cleaning was disturbed */ ctx->n_errors > 0
+                                            ? 10 + (int)status
+                                        : status == PW_ERR_MEMORY ? 17
+                                                                  : 1);
   }
   int how = 0;
   if (pid < 0 || waitpid(pid, &how, 0) != pid)
@@ -328,7 +331,10 @@ static void arm_call_in_child(long k, int error)
 static void arm_kill(long k, int is_after) { inject_calls(k, is_after ? INJECT_KILL_AFTER : INJECT_KILL_BEFORE, 0); }
 
 /* Where memory was out only while the old pack was cleared away: the next run does it. */
-static bool is_swept_by_next(void) { return write_pack(g_new, "out", fresh_ctx()) == PW_OK && is_same("out", "new") && n_hidden() == 0; }
+static bool is_swept_by_next(void)
+{
+  return write_pack(g_new, "out", fresh_ctx()) == PW_OK && is_same("out", "new") && n_hidden() == 0;
+}
 
 static void check_failed(enum start start, int how, const char *what, long k)
 {
@@ -381,7 +387,8 @@ static void measure(const struct pw_plan *plan, enum start start, long *n_calls)
 static void references(const struct pw_plan *old, const struct pw_plan *new)
 {
   shell("rm -rf old new");
-  if (write_pack(old, "old", fresh_ctx()) != PW_OK || write_pack(new, "new", fresh_ctx()) != PW_OK || is_same("old", "new"))
+  if (write_pack(old, "old", fresh_ctx()) != PW_OK || write_pack(new, "new", fresh_ctx()) != PW_OK ||
+      is_same("old", "new"))
     exit(2);
 }
 
@@ -420,7 +427,8 @@ static void run_kill(const struct pw_plan *plan, long stride)
         g_tried++;
         (void)look(s, "killed: neither the old pack nor the new one", k, &is_new);
         n_new += is_new;
-        if (k / stride % 16 == 0) { /* the next run finishes, and sweeps; the child of the killed one may live a moment more */
+        if (k / stride % 16 ==
+            0) { /* the next run finishes, and sweeps; the child of the killed one may live a moment more */
           bool is_right = false;
           for (int wait = 0; wait < 600 && !is_right; wait++) {
             is_right = write_pack(plan, "out", fresh_ctx()) == PW_OK && is_same("out", "new") && n_hidden() == 0;
@@ -430,7 +438,8 @@ static void run_kill(const struct pw_plan *plan, long stride)
             broken("the next run did not put it right", k);
         }
       }
-    printf("%s: killed before and after every %ld-th of %ld calls; %ld times the new pack was there\n", STARTS[s], stride, n_calls, n_new);
+    printf("%s: killed before and after every %ld-th of %ld calls; %ld times the new pack was there\n", STARTS[s],
+           stride, n_calls, n_new);
   }
 }
 
@@ -491,8 +500,8 @@ static void run_pack_ways(const struct pw_plan *plan)
     int n_before = g_broken;
     g_way_in_child = way.in_child; /* here too, for what is looked at afterwards */
     prepare(OLD_PACK);
-    check_failed(OLD_PACK, in_a_fork(plan, arm_way, way.count, way.in_child), way.in_child ? "child: neither old nor new" : "neither old nor new",
-                 way.count);
+    check_failed(OLD_PACK, in_a_fork(plan, arm_way, way.count, way.in_child),
+                 way.in_child ? "child: neither old nor new" : "neither old nor new", way.count);
     g_tells = true;
     if (g_broken > n_before)
       (void)in_a_fork(plan, arm_way, way.count, way.in_child);
@@ -500,7 +509,8 @@ static void run_pack_ways(const struct pw_plan *plan)
   }
   if (g_quiet > QUIET_MOST)
     broken("the workbook loses more without a word than it did", g_quiet);
-  printf("%d ways to an allocation, %ld of them in the workbook's child; %d times the workbook lost something small without a word\n",
+  printf("%d ways to an allocation, %ld of them in the workbook's child; %d times the workbook lost something small "
+         "without a word\n",
          g_tried, n, g_quiet);
 }
 

@@ -94,23 +94,23 @@ static void after(void)
 }
 
 /* REAL(f) is the C library's f. */
-#define REAL(name) \
-  static __typeof__(name) *real; \
-  if (!real) { \
-    void *found = dlsym(RTLD_NEXT, #name); \
-    memcpy(&real, &found, sizeof real); \
+#define REAL(name)                                                                                                     \
+  static __typeof__(name) *real;                                                                                       \
+  if (!real) {                                                                                                         \
+    void *found = dlsym(RTLD_NEXT, #name);                                                                             \
+    memcpy(&real, &found, sizeof real);                                                                                \
   }
-#define WRAP(type, name, params, args, bad) \
-  type name params \
-  { \
-    REAL(name) \
-    if (fails(#name)) \
-      return bad; \
-    type result = real args; \
-    int kept = errno; \
-    after(); \
-    errno = kept; \
-    return result; \
+#define WRAP(type, name, params, args, bad)                                                                            \
+  type name params                                                                                                     \
+  {                                                                                                                    \
+    REAL(name)                                                                                                         \
+    if (fails(#name))                                                                                                  \
+      return bad;                                                                                                      \
+    type result = real args;                                                                                           \
+    int kept = errno;                                                                                                  \
+    after();                                                                                                           \
+    errno = kept;                                                                                                      \
+    return result;                                                                                                     \
   }
 
 WRAP(ssize_t, write, (int fd, const void *bytes, size_t n), (fd, bytes, n), -1)
@@ -125,8 +125,8 @@ WRAP(int, fchmod, (int fd, mode_t mode), (fd, mode), -1)
 WRAP(int, mkstemp, (char *pattern), (pattern), -1)
 WRAP(char *, mkdtemp, (char *pattern), (pattern), NULL)
 WRAP(FILE *, fopen, (const char *path, const char *mode), (path, mode), NULL)
-WRAP(int, fflush, (FILE *to), (to), EOF)
-WRAP(int, fseek, (FILE *file, long offset, int whence), (file, offset, whence), -1)
+WRAP(int, fflush, (FILE * to), (to), EOF)
+WRAP(int, fseek, (FILE * file, long offset, int whence), (file, offset, whence), -1)
 WRAP(int, pipe, (int ends[2]), (ends), -1)
 WRAP(char *, realpath, (const char *path, char *out), (path, out), NULL)
 

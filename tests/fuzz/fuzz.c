@@ -30,7 +30,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t n);
 int LLVMFuzzerInitialize(int *argc, char ***argv);
 
 static struct pw_catalog g_catalog, g_full; /* a small one and the default ones, each read once */
-static const char *g_event;         /* a sound event, for the catalog target */
+static const char *g_event;                 /* a sound event, for the catalog target */
 static size_t g_event_n;
 
 static void trap(const char *promise)
@@ -153,7 +153,7 @@ static void try_whole(const uint8_t *data, size_t n)
       look_at_diags(status, &ctx);
     if (status == PW_OK) {
       pw_status (*const writers[])(struct pw_buf *, const struct pw_plan *, struct pw_ctx *) = {
-          pw_text_quote_customer, pw_text_quote_owner, pw_text_buy,        pw_text_plan,          pw_text_shift,
+          pw_text_quote_customer, pw_text_quote_owner,    pw_text_buy,      pw_text_plan,           pw_text_shift,
           pw_html_crew_write,     pw_html_customer_write, pw_ics_all_write, pw_csv_purchases_write, pw_csv_tasks_write};
       for (size_t i = 0; i < sizeof writers / sizeof *writers; i++) {
         struct pw_buf buf = pw_buf_in(ctx.arena);
@@ -225,11 +225,67 @@ static void catalogs_load(void)
 
 /* What the mutator puts in; the program's own keys and words, from its schemas, come behind. */
 static const char *g_words[4096] = {
-    "0", "1", "-1", "50000", "0.001", "1e9", "~", "null", "true", "false", "[]", "{}", "\"\"", "\"00:00\"", "\"23:59\"",
-    "\"2027-03-14 02:30\"", "2028-02-29", "2027-12-31", "0 %", "100 %", "0 min", "1 min", "48 h", "1 lb", "0 kg", "999 kg",
-    "-40 C", "1000 F", "0 in", "100 m", "0 C", "1 each", "3 per h", "0.00 per kg", "9999.99 per h", "UTC", "America/Chicago",
-    "Europe/Berlin", "Australia/Lord_Howe", "USD", "JPY", "KWD", "us", "si", "buffet", "plated", "sliced", "pulled", "whole",
-    "0.5", "1.999999", "9007199254740993", "0.1 mm", "3000 m", "kg", "guest", "event", "piece", "&a", "*a", "!!str x",
+    "0",
+    "1",
+    "-1",
+    "50000",
+    "0.001",
+    "1e9",
+    "~",
+    "null",
+    "true",
+    "false",
+    "[]",
+    "{}",
+    "\"\"",
+    "\"00:00\"",
+    "\"23:59\"",
+    "\"2027-03-14 02:30\"",
+    "2028-02-29",
+    "2027-12-31",
+    "0 %",
+    "100 %",
+    "0 min",
+    "1 min",
+    "48 h",
+    "1 lb",
+    "0 kg",
+    "999 kg",
+    "-40 C",
+    "1000 F",
+    "0 in",
+    "100 m",
+    "0 C",
+    "1 each",
+    "3 per h",
+    "0.00 per kg",
+    "9999.99 per h",
+    "UTC",
+    "America/Chicago",
+    "Europe/Berlin",
+    "Australia/Lord_Howe",
+    "USD",
+    "JPY",
+    "KWD",
+    "us",
+    "si",
+    "buffet",
+    "plated",
+    "sliced",
+    "pulled",
+    "whole",
+    "0.5",
+    "1.999999",
+    "9007199254740993",
+    "0.1 mm",
+    "3000 m",
+    "kg",
+    "guest",
+    "event",
+    "piece",
+    "&a",
+    "*a",
+    "!!str x",
 };
 static size_t g_n_words;
 
@@ -387,7 +443,8 @@ size_t LLVMFuzzerCustomMutator(uint8_t *data, size_t n, size_t max, unsigned see
   size_t len, other, value, at = line_at(data, n, step(&r), &len), to = line_at(data, n, step(&r), &other);
   const char *word = g_words[step(&r) % g_n_words], *put = word;
   char quoted[128];
-  if (g_target == PLAN && word[0] >= 'A' && strlen(word) < 120 && strcmp(word, "true") && strcmp(word, "false") && strcmp(word, "null")) {
+  if (g_target == PLAN && word[0] >= 'A' && strlen(word) < 120 && strcmp(word, "true") && strcmp(word, "false") &&
+      strcmp(word, "null")) {
     snprintf(quoted, sizeof quoted, "\"%s\"", word);
     put = quoted;
   }
@@ -415,8 +472,8 @@ size_t LLVMFuzzerCustomMutator(uint8_t *data, size_t n, size_t max, unsigned see
     while (blanks < len && blanks < 40 && data[at + blanks] == ' ')
       blanks++;
     bool is_json = g_target == PLAN;
-    int wrote = snprintf((char *)kept, sizeof kept, "%*s%s%.60s%s: %.200s%s\n", (int)blanks, "", is_json ? "\"" : "", word,
-                         is_json ? "\"" : "", g_words[step(&r) % g_n_words], is_json ? "," : "");
+    int wrote = snprintf((char *)kept, sizeof kept, "%*s%s%.60s%s: %.200s%s\n", (int)blanks, "", is_json ? "\"" : "",
+                         word, is_json ? "\"" : "", g_words[step(&r) % g_n_words], is_json ? "," : "");
     return splice(data, n, max, at, 0, kept, (size_t)wrote);
   }
   case 6: { /* a value from elsewhere in the text */

@@ -109,6 +109,14 @@ nm -A --defined-only --extern-only "$build/libpitwright.a" | sed 's|^.*libpitwri
 [ "$(nm --defined-only --extern-only "$build/libpitwright.a" | grep -c ' [TDRB] pw_')" -gt 500 ] || echo "no library to look at" >>"$tmp/found"
 verdict every-name-begins-with-pw
 
+# One way to lay out code: .clang-format.  Another version of the tool may break lines elsewhere, so only Debian 12's is asked.
+if clang-format --version 2>/dev/null | grep -q 'version 14\.'; then
+  find src include tests -name '*.[ch]' | sort | xargs clang-format --dry-run --Werror 2>&1 | grep 'error:' >>"$tmp/found"
+  verdict formatted
+else
+  echo "SKIPPED gates formatted: no clang-format 14"
+fi
+
 suffixes='kg|m|m2|m3|l|c|k|min|h|kw|mj|mj_kg|frac|cents|m_s|m2_s|s|portions|portion'
 grep -n -E '^ *double ' include/pw/*.h | sed 's|/\*.*||; s|;.*||' |
   awk -F: '{ sub(/^ *double /, "", $3); n = split($3, v, /, */); for (i = 1; i <= n; i++) { gsub(/[* ]|\[.*\]/, "", v[i]); print $1 ":" $2 ": " v[i] } }' |

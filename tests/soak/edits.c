@@ -31,8 +31,8 @@ struct edit {
 
 struct kind {
   char name[PATH_MAX_N]; /**< "lots[].pieces", "- tasks[]", "! cores[].is_raw" */
-  long tried, passed;      /**< of the plan at hand */
-  long ever, whole;        /**< tried, passed, of all plans */
+  long tried, passed;    /**< of the plan at hand */
+  long ever, whole;      /**< tried, passed, of all plans */
   char example[PATH_MAX_N];
 };
 
@@ -285,14 +285,15 @@ static int try_plan(const char *path, size_t step, bool is_loud)
   }
   free(edited);
   free(all);
-  printf("%s: %ld of %ld edits pass, %.1f %%\n", path, passed, tried, tried ? 100.0 * (double)passed / (double)tried : 0);
+  printf("%s: %ld of %ld edits pass, %.1f %%\n", path, passed, tried,
+         tried ? 100.0 * (double)passed / (double)tried : 0);
   if (is_loud) {
     struct kind *sorted = grown(NULL, (size_t)n_kinds + 1, sizeof *sorted);
     memcpy(sorted, kinds, (size_t)n_kinds * sizeof *sorted);
     qsort(sorted, (size_t)n_kinds, sizeof *sorted, by_passed);
     for (int i = 0; i < n_kinds && sorted[i].passed; i++)
-      printf("  %5ld of %5ld  %-48s %s%s\n", sorted[i].passed, sorted[i].tried, sorted[i].name, reason_of(&sorted[i]) ? "trusted " : "",
-             sorted[i].example);
+      printf("  %5ld of %5ld  %-48s %s%s\n", sorted[i].passed, sorted[i].tried, sorted[i].name,
+             reason_of(&sorted[i]) ? "trusted " : "", sorted[i].example);
     free(sorted);
   }
   bool is_many = step == 1 && (double)passed > PASS_MOST * (double)tried;

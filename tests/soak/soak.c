@@ -54,8 +54,8 @@ static void ids_read(struct ids *out, const char *path, const char *section)
     char *colon = strchr(line, ':');
     if (line[0] >= 'a' && line[0] <= 'z')
       is_inside = strncmp(line, section, strlen(section)) == 0;
-    else if (is_inside && colon && strncmp(line, "  ", 2) == 0 && line[2] >= 'a' && line[2] <= 'z' && out->n < IDS_MAX &&
-             colon - line - 2 < 47)
+    else if (is_inside && colon && strncmp(line, "  ", 2) == 0 && line[2] >= 'a' && line[2] <= 'z' &&
+             out->n < IDS_MAX && colon - line - 2 < 47)
       snprintf(out->id[out->n++], 48, "%.*s", (int)(colon - line - 2), line + 2);
   }
   fclose(f);
@@ -73,14 +73,15 @@ static void make_services(struct pw_buf *b, int n, const char *date)
   char at[16];
   pw_buf_add(b, "services:\n");
   for (int s = 0; s < n; s++) {
-    pw_buf_printf(b, "  - id: s%d\n    name: Service %d\n    time: %s\n    length: %d min\n    style: %s\n", s, s, a_time(at),
-                  15 * between(1, 16), ONE_OF(styles));
+    pw_buf_printf(b, "  - id: s%d\n    name: Service %d\n    time: %s\n    length: %d min\n    style: %s\n", s, s,
+                  a_time(at), 15 * between(1, 16), ONE_OF(styles));
     if (pick(8) == 0)
       pw_buf_printf(b, "    day: %s\n", date);
     int most = pick(6) == 0 ? 600 : pick(3) == 0 ? 120 : 40;
-    pw_buf_printf(b, "    guests: {adults: %d, children: %d, no-meat: %d}\n    menu:\n", pick(most + 1), pick(most / 4 + 1),
-                  pick(most / 8 + 1));
-    for (int n_lines = between(1, pick(4) == 0 ? 14 : 6), k = pick(g_dishes.n), step = between(1, 5); n_lines > 0; n_lines--, k += step) {
+    pw_buf_printf(b, "    guests: {adults: %d, children: %d, no-meat: %d}\n    menu:\n", pick(most + 1),
+                  pick(most / 4 + 1), pick(most / 8 + 1));
+    for (int n_lines = between(1, pick(4) == 0 ? 14 : 6), k = pick(g_dishes.n), step = between(1, 5); n_lines > 0;
+         n_lines--, k += step) {
       const char *dish = g_dishes.id[k % g_dishes.n];
       if (pick(3) == 0)
         pw_buf_printf(b, "      - %s\n", dish);
@@ -103,24 +104,30 @@ static void make_gear(struct pw_buf *b)
 
 static void make_crew(struct pw_buf *b, const char *before, const char *date)
 {
-  static const char *const duties[] = {"fire, pit", "fire, pit, prep, carve, serve, drive, clean", "prep", "serve, clean", "carve, pit", "drive"};
+  static const char *const duties[] = {
+      "fire, pit", "fire, pit, prep, carve, serve, drive, clean", "prep", "serve, clean", "carve, pit", "drive"};
   int n = pick(10) == 0 ? 0 : between(1, 5);
   pw_buf_add(b, n ? "crew:\n" : "crew: []\n");
   for (int c = 0; c < n; c++) {
     int from = pick(36), to = from + between(1, 14);
-    pw_buf_printf(b, "  - {role: role %d, duties: [%s], count: %d, from: \"%s %02d:00\", to: \"%s %02d:00\", rate: %d per h}\n", pick(4),
-                  ONE_OF(duties), between(1, 3), from < 24 ? before : date, from % 24, to < 24 ? before : date,
-                  to >= 48 ? 23 : to % 24, pick(40));
+    pw_buf_printf(
+        b, "  - {role: role %d, duties: [%s], count: %d, from: \"%s %02d:00\", to: \"%s %02d:00\", rate: %d per h}\n",
+        pick(4), ONE_OF(duties), between(1, 3), from < 24 ? before : date, from % 24, to < 24 ? before : date,
+        to >= 48 ? 23 : to % 24, pick(40));
   }
 }
 
 static void make_event(struct pw_buf *b)
 {
-  static const char *const zones[] = {"UTC", "America/Chicago", "Europe/Berlin", "Australia/Lord_Howe", "Asia/Kathmandu", "America/Sao_Paulo"};
+  static const char *const zones[] = {
+      "UTC", "America/Chicago", "Europe/Berlin", "Australia/Lord_Howe", "Asia/Kathmandu", "America/Sao_Paulo"};
   static const char *const moneys[] = {"USD", "EUR", "CAD", "KWD"};
   static const char *const grids[] = {"15 min", "30 min", "60 min", "30 min"};
-  static const char *const fixed[][2] = {{"2027-03-13", "2027-03-14"}, {"2027-11-06", "2027-11-07"}, {"2028-02-28", "2028-02-29"},
-                                         {"2027-12-31", "2028-01-01"}, {"2027-10-30", "2027-10-31"}};
+  static const char *const fixed[][2] = {{"2027-03-13", "2027-03-14"},
+                                         {"2027-11-06", "2027-11-07"},
+                                         {"2028-02-28", "2028-02-29"},
+                                         {"2027-12-31", "2028-01-01"},
+                                         {"2027-10-30", "2027-10-31"}};
   char before[16], date[16];
   if (pick(4) == 0) {
     int k = pick(5);
@@ -132,16 +139,19 @@ static void make_event(struct pw_buf *b)
   }
   const char *money = pick(16) == 0 ? "JPY" : ONE_OF(moneys); /* yen have no decimals, the catalog has: refused */
   int low = between(-25, 35);
-  pw_buf_printf(b, "event: {name: Soak, date: %s, zone: %s, currency: %s, units: %s, grid: %s, safety_basis: random events}\n", date,
-                ONE_OF(zones), money, pick(2) ? "us" : "si", ONE_OF(grids));
+  pw_buf_printf(
+      b, "event: {name: Soak, date: %s, zone: %s, currency: %s, units: %s, grid: %s, safety_basis: random events}\n",
+      date, ONE_OF(zones), money, pick(2) ? "us" : "si", ONE_OF(grids));
   pw_buf_printf(b, "site: {travel: %d min, distance: %d km, altitude: %d m}\n", pick(180), pick(200), pick(3000));
-  pw_buf_printf(b, "weather: {low: %d C, high: %d C, wind: %d m/s, humidity: %d %%}\n", low, low + pick(15), pick(12), between(5, 100));
+  pw_buf_printf(b, "weather: {low: %d C, high: %d C, wind: %d m/s, humidity: %d %%}\n", low, low + pick(15), pick(12),
+                between(5, 100));
   pw_buf_add(b, "guests:\n  adults: {}\n  children: {appetite: 50 %}\n  no-meat: {meat: false}\n");
   make_services(b, pick(3) == 0 ? between(2, 4) : 1, date);
   make_gear(b);
   make_crew(b, before, date);
-  pw_buf_printf(b, "terms: {margin: %d %%, tax: %d %%, deposit: %d %%, enough: %d %%, overhead: %d %%, fuel_reserve: %d %%}\n", pick(60), pick(25),
-                pick(101), between(50, 99), pick(30), pick(50));
+  pw_buf_printf(
+      b, "terms: {margin: %d %%, tax: %d %%, deposit: %d %%, enough: %d %%, overhead: %d %%, fuel_reserve: %d %%}\n",
+      pick(60), pick(25), pick(101), between(50, 99), pick(30), pick(50));
 }
 
 struct table {
@@ -194,7 +204,7 @@ static bool leave_sheets(const char *name, const struct pw_plan *plan, struct pw
 static const char *judge_again(const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   pw_status (*const writers[])(struct pw_buf *, const struct pw_plan *, struct pw_ctx *) = {
-      pw_text_quote_customer, pw_text_quote_owner, pw_text_buy,        pw_text_plan,          pw_text_shift,
+      pw_text_quote_customer, pw_text_quote_owner,    pw_text_buy,      pw_text_plan,           pw_text_shift,
       pw_html_crew_write,     pw_html_customer_write, pw_ics_all_write, pw_csv_purchases_write, pw_csv_tasks_write};
   const char *text = NULL;
   size_t n = 0;
@@ -244,7 +254,8 @@ int main(int argc, char **argv)
 {
   if (argc < 3)
     return 2;
-  long n = strtol(argv[1], NULL, 10), seed = strtol(argv[2], NULL, 10), full_every = argc > 3 ? strtol(argv[3], NULL, 10) : 40;
+  long n = strtol(argv[1], NULL, 10), seed = strtol(argv[2], NULL, 10),
+       full_every = argc > 3 ? strtol(argv[3], NULL, 10) : 40;
   g_sheets = argc > 4 ? argv[4] : NULL;
   ids_read(&g_dishes, "templates/dishes.yaml", "dishes:");
   ids_read(&g_pits, "templates/pits.yaml", "pits:");
@@ -285,8 +296,9 @@ int main(int argc, char **argv)
       remove(name);
     pw_arena_close(ctx.arena);
   }
-  printf("%ld events of seed %ld: %ld fit, %ld short of room, %ld refused, %ld broken; %ld planned thoroughly; slowest %.1f s (event %ld)\n", n,
-         seed, t.n_fits, t.n_short, t.n_refused, t.n_broken, t.n_full, t.slowest_s, t.slowest);
+  printf("%ld events of seed %ld: %ld fit, %ld short of room, %ld refused, %ld broken; %ld planned thoroughly; slowest "
+         "%.1f s (event %ld)\n",
+         n, seed, t.n_fits, t.n_short, t.n_refused, t.n_broken, t.n_full, t.slowest_s, t.slowest);
   for (int i = 0; i < t.n_codes; i++)
     printf("  refused: %-24s %ld\n", t.code[i], t.of_code[i]);
   return t.n_broken > 0;

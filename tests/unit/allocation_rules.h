@@ -130,7 +130,8 @@ static inline void rules_racks(const struct problem *p, const struct pw_allocati
       for (int j = 0; j <= i; j++) {
         const struct pw_load *m = &a->loads[j];
         const struct pw_zone *y = m->zone >= 0 ? &p->lots->zones[m->zone] : NULL;
-        if (!y || y->pit != z->pit || y->rack != z->rack || m->start_at_min >= l->end_at_min || l->start_at_min >= m->end_at_min)
+        if (!y || y->pit != z->pit || y->rack != z->rack || m->start_at_min >= l->end_at_min ||
+            l->start_at_min >= m->end_at_min)
           continue;
         for (int h = 0; h < (j == i ? k : m->pieces); h++) {
           const struct pw_rect *q = &m->rects[h];
@@ -251,7 +252,8 @@ static inline double rules_misses_cents(const struct problem *p, const struct tr
     int m = 0;
     for (int i = 0; i < n; i++)
       m += trips[i].lot == c && !trips[i].is_placed;
-    cents += rules_miss_cents(p) * rules_bulk(p, lot) / least * (rules_is_only(p, lot) ? 3 : 1) * m * (1 + 40.0 * m / lot->pieces);
+    cents += rules_miss_cents(p) * rules_bulk(p, lot) / least * (rules_is_only(p, lot) ? 3 : 1) * m *
+             (1 + 40.0 * m / lot->pieces);
   }
   return cents;
 }

@@ -18,14 +18,16 @@ static inline void dump_index(struct pw_buf *b, const struct pw_event *ev, enum 
   else if (section == PW_OF_RACKS)
     pw_buf_printf(b, " %d", i);
   else
-    pw_buf_printf(b, " %s", section == PW_OF_ITEMS   ? ev->items[i].id
-                            : section == PW_OF_CUTS  ? ev->cuts[i].id
-                            : section == PW_OF_FUELS ? ev->fuels[i].id
-                                                     : ev->pits[i].id);
+    pw_buf_printf(b, " %s",
+                  section == PW_OF_ITEMS   ? ev->items[i].id
+                  : section == PW_OF_CUTS  ? ev->cuts[i].id
+                  : section == PW_OF_FUELS ? ev->fuels[i].id
+                                           : ev->pits[i].id);
 }
 
 /* One entry, member by member. */
-static inline void dump_entry(struct pw_buf *b, const struct pw_event *ev, const struct pw_members *of, const void *entry)
+static inline void dump_entry(struct pw_buf *b, const struct pw_event *ev, const struct pw_members *of,
+                              const void *entry)
 {
   union {
     int i;
@@ -79,7 +81,8 @@ static inline void dump_entry(struct pw_buf *b, const struct pw_event *ev, const
   }
 }
 
-static inline void dump_entries(struct pw_buf *b, const struct pw_event *ev, const struct pw_members *of, const void *entries, int n)
+static inline void dump_entries(struct pw_buf *b, const struct pw_event *ev, const struct pw_members *of,
+                                const void *entries, int n)
 {
   for (int i = 0; i < n; i++) {
     pw_buf_printf(b, "\n%s", of->what);
@@ -121,15 +124,16 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
     const struct pw_choice *c = ev->choices ? &ev->choices[i] : NULL;
     if (c)
       pw_buf_printf(b, " walk %.17g %.17g choice %.17g %.17g %.17g %.17g %.17g %.17g %.17g", c->walk_least_frac,
-                    c->walk_most_frac, c->kinds_frac[0], c->kinds_frac[1],
-                    c->kinds_frac[2], c->total_kg, c->total_sd_kg, c->seconds_frac, c->no_show_frac);
+                    c->walk_most_frac, c->kinds_frac[0], c->kinds_frac[1], c->kinds_frac[2], c->total_kg,
+                    c->total_sd_kg, c->seconds_frac, c->no_show_frac);
     for (int k = 0; c && c->cover_frac && k < s->n_menu; k++)
       pw_buf_printf(b, " cover %.17g", c->cover_frac[k]);
     for (int k = 0; k < ev->n_classes; k++)
       pw_buf_printf(b, " %d", s->guests[k]);
     for (int k = 0; k < s->n_menu; k++)
       pw_buf_printf(b, "\n  %s %.17g %.17g %.17g %.17g %d", ev->dishes[s->menu[k].dish].id, s->menu[k].take_frac,
-                    s->menu[k].portion_kg, s->menu[k].portion_sd_kg, s->menu[k].portion_units, s->menu[k].is_day_before);
+                    s->menu[k].portion_kg, s->menu[k].portion_sd_kg, s->menu[k].portion_units,
+                    s->menu[k].is_day_before);
   }
   for (int i = 0; i < ev->n_crew; i++)
     pw_buf_printf(b, "\ncrew %s %x %d %.17g %d %d %.17g", ev->crew[i].role, ev->crew[i].duties, ev->crew[i].count,

@@ -9,8 +9,19 @@
 
 enum { JOB_BRISKET, JOB_LINKS, JOB_N_CUTS };
 enum { JOB_SLICED, JOB_CHOPPED, JOB_LINK, JOB_SLAW, JOB_BEANS, JOB_N_DISHES };
-enum { JOB_I_BRISKET, JOB_I_LINKS, JOB_I_BUN, JOB_I_SLAW, JOB_I_BEANS, JOB_I_RUB, JOB_I_PAPER, JOB_I_PLATE, JOB_I_ICE, JOB_I_WOOD,
-       JOB_N_ITEMS };
+enum {
+  JOB_I_BRISKET,
+  JOB_I_LINKS,
+  JOB_I_BUN,
+  JOB_I_SLAW,
+  JOB_I_BEANS,
+  JOB_I_RUB,
+  JOB_I_PAPER,
+  JOB_I_PLATE,
+  JOB_I_ICE,
+  JOB_I_WOOD,
+  JOB_N_ITEMS
+};
 enum { JOB_ADULTS, JOB_CHILDREN, JOB_NO_MEAT, JOB_N_CLASSES };
 enum { JOB_DINNER, JOB_LUNCH, JOB_N_SERVICES };
 
@@ -103,37 +114,63 @@ static inline void job_make(struct job *j)
   j->link_uses[0] = (struct pw_use){JOB_I_BUN, 1, PW_PER_PORTION};
   j->slaw_uses[0] = (struct pw_use){JOB_I_SLAW, 0.1, PW_PER_PORTION};
   j->beans_uses[0] = (struct pw_use){JOB_I_BEANS, 0.13, PW_PER_PORTION};
-  j->dishes[JOB_SLICED] = (struct pw_dish){.id = "sliced", .cut = JOB_BRISKET, .carve_frac = 0.94, .carve_sd_frac = 0.02,
-                                           .uses = j->sliced_uses, .n_uses = 1};
+  j->dishes[JOB_SLICED] = (struct pw_dish){.id = "sliced",
+                                           .cut = JOB_BRISKET,
+                                           .carve_frac = 0.94,
+                                           .carve_sd_frac = 0.02,
+                                           .uses = j->sliced_uses,
+                                           .n_uses = 1};
   j->dishes[JOB_CHOPPED] = (struct pw_dish){.id = "chopped", .cut = JOB_BRISKET, .carve_frac = 0.98};
-  j->dishes[JOB_LINK] = (struct pw_dish){.id = "link", .cut = JOB_LINKS, .carve_frac = 1, .is_by_count = true,
-                                         .uses = j->link_uses, .n_uses = 1};
-  j->dishes[JOB_SLAW] = (struct pw_dish){.id = "slaw", .cut = PW_NONE, .carve_frac = 1, .uses = j->slaw_uses, .n_uses = 1};
-  j->dishes[JOB_BEANS] = (struct pw_dish){.id = "beans", .cut = PW_NONE, .carve_frac = 1, .reserve_frac = 0.1,
-                                          .uses = j->beans_uses, .n_uses = 1};
+  j->dishes[JOB_LINK] = (struct pw_dish){
+      .id = "link", .cut = JOB_LINKS, .carve_frac = 1, .is_by_count = true, .uses = j->link_uses, .n_uses = 1};
+  j->dishes[JOB_SLAW] =
+      (struct pw_dish){.id = "slaw", .cut = PW_NONE, .carve_frac = 1, .uses = j->slaw_uses, .n_uses = 1};
+  j->dishes[JOB_BEANS] = (struct pw_dish){
+      .id = "beans", .cut = PW_NONE, .carve_frac = 1, .reserve_frac = 0.1, .uses = j->beans_uses, .n_uses = 1};
 
   j->guests[JOB_DINNER][JOB_ADULTS] = 100;
   j->guests[JOB_DINNER][JOB_CHILDREN] = 20;
   j->guests[JOB_DINNER][JOB_NO_MEAT] = 5;
   j->guests[JOB_LUNCH][JOB_ADULTS] = 40;
-  j->menu[JOB_DINNER][0] = (struct pw_menu_line){.dish = JOB_SLICED, .take_frac = 0.7, .portion_kg = 0.14, .portion_sd_kg = 0.035};
+  j->menu[JOB_DINNER][0] =
+      (struct pw_menu_line){.dish = JOB_SLICED, .take_frac = 0.7, .portion_kg = 0.14, .portion_sd_kg = 0.035};
   j->menu[JOB_DINNER][1] = (struct pw_menu_line){.dish = JOB_LINK, .take_frac = 0.5, .portion_units = 1};
   j->menu[JOB_DINNER][2] = (struct pw_menu_line){.dish = JOB_SLAW, .take_frac = 0.8, .portion_kg = 0.1};
   j->menu[JOB_DINNER][3] = (struct pw_menu_line){.dish = JOB_BEANS, .take_frac = 0.6, .portion_kg = 0.13};
-  j->menu[JOB_LUNCH][0] = (struct pw_menu_line){.dish = JOB_CHOPPED, .take_frac = 0.9, .portion_kg = 0.12, .portion_sd_kg = 0.03};
+  j->menu[JOB_LUNCH][0] =
+      (struct pw_menu_line){.dish = JOB_CHOPPED, .take_frac = 0.9, .portion_kg = 0.12, .portion_sd_kg = 0.03};
   j->menu[JOB_LUNCH][1] = (struct pw_menu_line){.dish = JOB_SLAW, .take_frac = 0.7, .portion_kg = 0.1};
-  j->services[JOB_DINNER] = (struct pw_service){.id = "dinner", .day = 0, .at_min = 17 * 60 + 30, .length_min = 90,
-                                                .guests = j->guests[JOB_DINNER], .menu = j->menu[JOB_DINNER], .n_menu = 4};
-  j->services[JOB_LUNCH] = (struct pw_service){.id = "lunch", .day = 1, .at_min = 1440 + 12 * 60, .length_min = 60,
-                                               .guests = j->guests[JOB_LUNCH], .menu = j->menu[JOB_LUNCH], .n_menu = 2};
+  j->services[JOB_DINNER] = (struct pw_service){.id = "dinner",
+                                                .day = 0,
+                                                .at_min = 17 * 60 + 30,
+                                                .length_min = 90,
+                                                .guests = j->guests[JOB_DINNER],
+                                                .menu = j->menu[JOB_DINNER],
+                                                .n_menu = 4};
+  j->services[JOB_LUNCH] = (struct pw_service){.id = "lunch",
+                                               .day = 1,
+                                               .at_min = 1440 + 12 * 60,
+                                               .length_min = 60,
+                                               .guests = j->guests[JOB_LUNCH],
+                                               .menu = j->menu[JOB_LUNCH],
+                                               .n_menu = 2};
 
   j->event_uses[0] = (struct pw_use){JOB_I_PLATE, 1.1, PW_PER_GUEST};
   j->event_uses[1] = (struct pw_use){JOB_I_ICE, 20, PW_PER_SERVICE};
   j->fuels[0] = (struct pw_fuel){.id = "oak", .item = JOB_I_WOOD};
-  j->crew[0] = (struct pw_crew){.role = "pitmaster", .duties = 1u << PW_DUTY_PIT, .count = 1, .from_at_min = -240,
-                                .to_at_min = 360, .cents_per_h = 3200};
-  j->crew[1] = (struct pw_crew){.role = "server", .duties = 1u << PW_DUTY_SERVE, .count = 2, .guests_per_hand = 40,
-                                .from_at_min = 930, .to_at_min = 1260, .cents_per_h = 1900};
+  j->crew[0] = (struct pw_crew){.role = "pitmaster",
+                                .duties = 1u << PW_DUTY_PIT,
+                                .count = 1,
+                                .from_at_min = -240,
+                                .to_at_min = 360,
+                                .cents_per_h = 3200};
+  j->crew[1] = (struct pw_crew){.role = "server",
+                                .duties = 1u << PW_DUTY_SERVE,
+                                .count = 2,
+                                .guests_per_hand = 40,
+                                .from_at_min = 930,
+                                .to_at_min = 1260,
+                                .cents_per_h = 1900};
   j->pits[0] = (struct pw_pit){.id = "own", .rent_cents = 2500};
   j->pits[1] = (struct pw_pit){.id = "hired", .rent_cents = 25000, .is_rentable = true};
   j->instalments[0] = (struct pw_instalment){"Final payment", 0.3, 7};
@@ -142,9 +179,17 @@ static inline void job_make(struct job *j)
   struct pw_event *ev = &j->ev;
   ev->date = (struct pw_date){2027, 6, 12};
   ev->site = (struct pw_site){.travel_m = 45000};
-  ev->terms = (struct pw_terms){.margin_frac = 0.22, .overhead_frac = 0.09, .overhead_cents = 12000, .travel_cents_per_km = 43.5,
-                                .rental_cents = 40000, .tax_frac = 0.0825, .deposit_frac = 0.3, .min_fee_cents = 90000,
-                                .round_per_guest_cents = 50, .is_service_charge_taxed = true, .cover_frac = 0.975};
+  ev->terms = (struct pw_terms){.margin_frac = 0.22,
+                                .overhead_frac = 0.09,
+                                .overhead_cents = 12000,
+                                .travel_cents_per_km = 43.5,
+                                .rental_cents = 40000,
+                                .tax_frac = 0.0825,
+                                .deposit_frac = 0.3,
+                                .min_fee_cents = 90000,
+                                .round_per_guest_cents = 50,
+                                .is_service_charge_taxed = true,
+                                .cover_frac = 0.975};
   ev->classes = j->classes, ev->n_classes = JOB_N_CLASSES;
   ev->items = j->items, ev->n_items = JOB_N_ITEMS;
   ev->cuts = j->cuts, ev->n_cuts = JOB_N_CUTS;

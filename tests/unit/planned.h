@@ -19,7 +19,8 @@ static inline struct pw_event *planned_event(const char *path, struct pw_ctx *ct
   return ev;
 }
 
-static inline struct pw_plan *planned(const struct pw_event *ev, bool has_ladder, enum pw_effort effort, struct pw_ctx *ctx)
+static inline struct pw_plan *planned(const struct pw_event *ev, bool has_ladder, enum pw_effort effort,
+                                      struct pw_ctx *ctx)
 {
   struct pw_plan *plan = NULL;
   struct pw_run_options options = {.effort = effort, .has_ladder = has_ladder};

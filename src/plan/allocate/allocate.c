@@ -18,13 +18,14 @@
 enum {
   QUICK_ROUNDS = 60,
   QUICK_ROUNDS_MISSED = 400, /* while pieces find no place */
-  LIKE_ROUNDS_MISSED = 3000, /* the same, with most of them where they fit another head count: less than a full search */
+  LIKE_ROUNDS_MISSED =
+      3000, /* the same, with most of them where they fit another head count: less than a full search */
   LARGE_ROUNDS = 2000,
   CUT_ROUNDS = 4,
-  BRANCH_COLUMNS = 1200,   /* larger models are not branched on */
-  MERGE_FROM_ZONES = 40    /* with more zones, those whose times differ by one slot are one group in the model */
+  BRANCH_COLUMNS = 1200, /* larger models are not branched on */
+  MERGE_FROM_ZONES = 40  /* with more zones, those whose times differ by one slot are one group in the model */
 };
-static const double LIKE_HEAT_FRAC = 0.005; /* cool: what was good stays */
+static const double LIKE_HEAT_FRAC = 0.005;  /* cool: what was good stays */
 static const double TARGET_GAP_FRAC = 0.004; /* nearer than that is not worth a cook's waiting */
 static const double BOUND_ROUNDING_FRAC = 1e-6;
 
@@ -84,11 +85,14 @@ static pw_status dump(const struct pw_al *al, const char *path, struct pw_ctx *c
   return status ? status : pw_lp_write(&model.lp, path, ctx);
 }
 
-static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *al, const struct pw_allocate_options *options,
-                              struct pw_ctx *ctx)
+static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *al,
+                              const struct pw_allocate_options *options, struct pw_ctx *ctx)
 {
-  struct pw_al_search_options o = {.seed = options->seed, .n_rounds = QUICK_ROUNDS, .heat_frac = 0.015,
-                                   .n_rounds_missed = QUICK_ROUNDS_MISSED, .seconds = options->seconds};
+  struct pw_al_search_options o = {.seed = options->seed,
+                                   .n_rounds = QUICK_ROUNDS,
+                                   .heat_frac = 0.015,
+                                   .n_rounds_missed = QUICK_ROUNDS_MISSED,
+                                   .seconds = options->seconds};
   struct pw_al_solution from;
   pw_status status = pw_al_search(best, al, &o, ctx);
   if (!status)
@@ -110,10 +114,13 @@ static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *a
 }
 
 /* A job too large for the program: annealed a while longer from the quick plan, and that is told. */
-static pw_status large_search(struct pw_al_solution *best, const struct pw_al *al, const struct pw_allocate_options *options,
-                              struct pw_ctx *ctx)
+static pw_status large_search(struct pw_al_solution *best, const struct pw_al *al,
+                              const struct pw_allocate_options *options, struct pw_ctx *ctx)
 {
-  struct pw_al_search_options o = {.seed = options->seed + 1, .n_rounds = LARGE_ROUNDS, .heat_frac = 0.01, .pieces = best->pieces,
+  struct pw_al_search_options o = {.seed = options->seed + 1,
+                                   .n_rounds = LARGE_ROUNDS,
+                                   .heat_frac = 0.01,
+                                   .pieces = best->pieces,
                                    .settings = best->settings};
   struct pw_al_solution longer = *best;
   bool is_worn = best->n_looks > PW_AL_LOOKS_MAX; /* as much again would not change much */
@@ -123,14 +130,16 @@ static pw_status large_search(struct pw_al_solution *best, const struct pw_al *a
     *best = longer;
   best->n_rounds = longer.n_rounds;
   if (!status)
-    pw_diag_add(ctx, PW_WARNING, "large-job", NULL, 0, 0,
-                "this is a very large job: it was searched coarsely, and how much cheaper it could be was not worked out");
+    pw_diag_add(
+        ctx, PW_WARNING, "large-job", NULL, 0, 0,
+        "this is a very large job: it was searched coarsely, and how much cheaper it could be was not worked out");
   return status;
 }
 
 /* Some piece finds no place: searched again with misses priced so that they are shared out. */
-static pw_status share(struct pw_al_solution *best, struct pw_al_solution *quick, struct pw_al *al, struct pw_al_starts_options *starts,
-                       const struct pw_allocate_options *options, struct pw_ctx *ctx)
+static pw_status share(struct pw_al_solution *best, struct pw_al_solution *quick, struct pw_al *al,
+                       struct pw_al_starts_options *starts, const struct pw_allocate_options *options,
+                       struct pw_ctx *ctx)
 {
   long n_rounds = best->n_rounds;
   pw_al_share(al);
@@ -154,12 +163,14 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
     return status;
   al.deadline_s = given->deadline_s;
   if (al.deadline_s > 0)
-    own.seconds = given->seconds > 0 ? fmin(given->seconds, pw_deadline_left(al.deadline_s)) : pw_deadline_left(al.deadline_s);
+    own.seconds =
+        given->seconds > 0 ? fmin(given->seconds, pw_deadline_left(al.deadline_s)) : pw_deadline_left(al.deadline_s);
   bool is_large = pw_al_model_columns(&al) > PW_AL_MODEL_COLUMNS_MAX;
   if (is_large && ctx->progress)
     ctx->progress(ctx->progress_user, "a very large job: this takes a minute or two", NAN, NAN);
   if (options->dump_model && is_large) {
-    pw_diag_add(ctx, PW_ERROR, "large-job", NULL, 0, 0, "this job is too large for its model to be written: leave --dump-model out");
+    pw_diag_add(ctx, PW_ERROR, "large-job", NULL, 0, 0,
+                "this job is too large for its model to be written: leave --dump-model out");
     return PW_ERR_INPUT;
   }
   if (options->dump_model)
@@ -184,10 +195,14 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   struct pw_al_solution quick, best;
   status = quick_search(&quick, &al, options, ctx);
   best = quick;
-  struct pw_al_starts_options starts = {.seed = options->seed, .bound_cents = out->bound_cents,
+  struct pw_al_starts_options starts = {.seed = options->seed,
+                                        .bound_cents = out->bound_cents,
                                         .target_cents = out->bound_cents * (1 + TARGET_GAP_FRAC),
-                                        .seconds = pw_deadline_left(deadline_s), .work_times = options->work_times,
-                                        .merge_slots = merge_slots(&al), .warm = first.x ? &first : NULL, .quick = &quick};
+                                        .seconds = pw_deadline_left(deadline_s),
+                                        .work_times = options->work_times,
+                                        .merge_slots = merge_slots(&al),
+                                        .warm = first.x ? &first : NULL,
+                                        .quick = &quick};
   if (!status && !is_quick && is_large)
     status = large_search(&best, &al, options, ctx);
   else if (!status && !is_quick)
@@ -199,7 +214,8 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
     return status;
   out->work = best.n_rounds + (is_quick ? 0 : quick.n_rounds);
   out->search_s = pw_now_s() - lp_done_s;
-  out->stopped_by = best.stopped_by == PW_STOP_WORK && is_cut ? PW_STOP_TIME : best.stopped_by; /* the bound's part of the time too */
+  out->stopped_by =
+      best.stopped_by == PW_STOP_WORK && is_cut ? PW_STOP_TIME : best.stopped_by; /* the bound's part of the time too */
   out->cost_cents = best.cost_cents;
   out->is_quick = is_quick;
   status = pw_al_result(out, &al, &best, ctx);
@@ -213,11 +229,12 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   if (status)
     return status;
   if (out->bound_cents > out->cost_cents && out->bound_cents <= out->cost_cents * (1 + BOUND_ROUNDING_FRAC))
-    out->bound_cents = out->cost_cents; /* equal but for rounding; a bound further above is a fault the judge must see */
+    out->bound_cents =
+        out->cost_cents; /* equal but for rounding; a bound further above is a fault the judge must see */
   out->gap_frac = out->cost_cents > 0 ? (out->cost_cents - out->bound_cents) / out->cost_cents : 0;
-  out->outcome = out->n_missed                       ? PW_OUTCOME_SHORT
-                 : out->gap_frac <= 1e-6             ? PW_OUTCOME_OPTIMAL
-                 : out->stopped_by == PW_STOP_TIME   ? PW_OUTCOME_LIMIT
-                                                     : PW_OUTCOME_FEASIBLE;
+  out->outcome = out->n_missed                     ? PW_OUTCOME_SHORT
+                 : out->gap_frac <= 1e-6           ? PW_OUTCOME_OPTIMAL
+                 : out->stopped_by == PW_STOP_TIME ? PW_OUTCOME_LIMIT
+                                                   : PW_OUTCOME_FEASIBLE;
   return PW_OK;
 }

@@ -4,11 +4,10 @@
 
 #include "base/arena.h"
 
-
 #include <math.h>
 #include <string.h>
 
-enum { FRESH_PER_ROUND = 60 }; /* new shares looked for in one round */
+enum { FRESH_PER_ROUND = 60 };        /* new shares looked for in one round */
 static const double BROKEN_BY = 0.02; /* a row broken by less, in racks, is not worth its place */
 
 pw_status pw_al_cuts_init(struct pw_al_cuts *cuts, const struct pw_al_model *model, const struct pw_al *al,
@@ -109,8 +108,8 @@ static void row_add(const struct pw_al_cuts *cuts, struct pw_lp *lp, size_t a, i
 {
   const struct pw_al_model *model = cuts->model;
   size_t n_st = (size_t)cuts->al->n_settings_max * (size_t)cuts->al->n_slots;
-  int row = pw_lp_row(lp, -HUGE_VAL, 0, "A3d(%s,%d,%d)", cuts->al->lots->zones[model->rack_zone[r]].id,
-                      (int)(a % n_st), lp->n_rows);
+  int row = pw_lp_row(lp, -HUGE_VAL, 0, "A3d(%s,%d,%d)", cuts->al->lots->zones[model->rack_zone[r]].id, (int)(a % n_st),
+                      lp->n_rows);
   pw_lp_put(lp, row, on, -model->rack_n[r]);
   for (size_t e = cuts->row_first[a]; e < cuts->row_first[a + 1]; e++) {
     int col = cuts->by_row[e].col;

@@ -9,7 +9,7 @@
 struct pw_al_cut_shares {
   struct pw_al_cut_shares *next;
   double rack_length_m, rack_depth_m;
-  double *share;           /* [c * 2 + is_wrapped] */
+  double *share; /* [c * 2 + is_wrapped] */
 };
 
 struct pw_al_cuts {
@@ -18,9 +18,9 @@ struct pw_al_cuts {
   struct pw_ctx *ctx;
   struct pw_rack_piece *pieces; /* [c * 2 + is_wrapped] */
   struct pw_al_cut_shares *pool;
-  size_t *row_first;       /* [a3 index] entries of each [A3] row, by row */
+  size_t *row_first; /* [a3 index] entries of each [A3] row, by row */
   struct pw_lp_entry *by_row;
-  double *active;          /* [c * 2 + is_wrapped] */
+  double *active; /* [c * 2 + is_wrapped] */
 };
 
 /** Prepares for a model just made.  Errors: PW_ERR_MEMORY. */

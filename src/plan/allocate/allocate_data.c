@@ -80,9 +80,8 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
     }
   }
   for (int f = 0; f < al->n_finishers; f++) {
-    lot->d_oven[f] = src->has_finish && al->is_oven[f] && src->oven_min[f] > 0
-                         ? ceil_div(src->oven_min[f], al->slot_min)
-                         : PW_NONE;
+    lot->d_oven[f] =
+        src->has_finish && al->is_oven[f] && src->oven_min[f] > 0 ? ceil_div(src->oven_min[f], al->slot_min) : PW_NONE;
     if (lot->d_oven[f] > longest2)
       longest2 = lot->d_oven[f];
     lot->off_oven[f] = off_best_cents(al->ev, &cut->finish, al->ev->finishers[f].temp_c) + al->move_cents;
@@ -156,7 +155,8 @@ static double bulk(const struct pw_al *al, int c)
   return src->footprint_length_m * src->footprint_width_m * (longest + 4);
 }
 
-#define ONLY_DISH_TIMES 3.0 /* how much dearer a piece is that some guests have nothing in place of: common practice, no source */
+#define ONLY_DISH_TIMES                                                                                                \
+  3.0 /* how much dearer a piece is that some guests have nothing in place of: common practice, no source */
 
 /* The only cut from the pit that guests without meat can eat at its service. */
 static bool is_only_dish(const struct pw_event *ev, const struct pw_lot *lot)
@@ -183,7 +183,8 @@ void pw_al_share(struct pw_al *al)
   for (int c = 0; c < al->n_lots; c++)
     least = fmin(least, bulk(al, c));
   for (int c = 0; c < al->n_lots; c++)
-    al->lot[c].miss_cents = miss * (least > 0 ? bulk(al, c) / least : 1) * (is_only_dish(al->ev, &al->lots->lots[c]) ? ONLY_DISH_TIMES : 1);
+    al->lot[c].miss_cents =
+        miss * (least > 0 ? bulk(al, c) / least : 1) * (is_only_dish(al->ev, &al->lots->lots[c]) ? ONLY_DISH_TIMES : 1);
 }
 
 static pw_status make(struct pw_al *al, const struct pw_event *ev, const struct pw_lots *lots,
@@ -240,7 +241,8 @@ static pw_status make(struct pw_al *al, const struct pw_event *ev, const struct 
     al->oven_cents[f] = al->is_oven[f] ? ev->finishers[f].cents_per_h * al->slot_min / 60.0 : 0;
   }
   for (int r = 0; r < lots->n_reheats; r++) /* set aside all the time: a little less room than there is */
-    al->capacity[lots->reheats[r].finisher] = fmax(0, al->capacity[lots->reheats[r].finisher] - lots->reheats[r].capacity);
+    al->capacity[lots->reheats[r].finisher] =
+        fmax(0, al->capacity[lots->reheats[r].finisher] - lots->reheats[r].capacity);
   for (int f = 0; f < al->n_finishers; f++) /* the same for pans of sides in boxes */
     al->capacity[f] = fmax(0, al->capacity[f] - pw_side_pans_most(lots, f));
   for (int p = 0; p < al->n_pits; p++) {

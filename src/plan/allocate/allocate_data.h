@@ -9,30 +9,30 @@
 #include "plan/stages.h"
 
 struct pw_al_lot {
-  int n;                      /* pieces */
-  int day;                    /* service day from the first one: picks the pit's setting */
+  int n;   /* pieces */
+  int day; /* service day from the first one: picks the pit's setting */
   bool has_finish;
-  int *d1, *d2;               /* [z * n_settings_max + s] slots of smoke and finish, PW_NONE where not allowed */
-  int *d_oven;                /* [f] slots */
-  int done_first, done_last;  /* end of cooking, in slots */
-  int t_first;                /* earliest useful start of the smoke */
-  int hold_end;               /* slot in which the hold is over (rounded up) */
+  int *d1, *d2;              /* [z * n_settings_max + s] slots of smoke and finish, PW_NONE where not allowed */
+  int *d_oven;               /* [f] slots */
+  int done_first, done_last; /* end of cooking, in slots */
+  int t_first;               /* earliest useful start of the smoke */
+  int hold_end;              /* slot in which the hold is over (rounded up) */
   int service_at_min, rest_min;
-  double pans, area_oven_m2;  /* room of one piece in a box / on an oven shelf */
+  double pans, area_oven_m2; /* room of one piece in a box / on an oven shelf */
   double load_min, wrap_min, unload_min;
-  double *off1, *off2;        /* [z * n_settings_max + s] cents a piece for being off the cut's best temperature */
-  double *off_oven;           /* [f] the same, plus the move */
-  double hold_cents;          /* a piece held one slot */
-  double miss_cents;          /* the first piece without a place: dearer than any way to cook it */
+  double *off1, *off2; /* [z * n_settings_max + s] cents a piece for being off the cut's best temperature */
+  double *off_oven;    /* [f] the same, plus the move */
+  double hold_cents;   /* a piece held one slot */
+  double miss_cents;   /* the first piece without a place: dearer than any way to cook it */
 };
 
 struct pw_al_pit {
   int zone_first, zone_end;
-  int lead;                   /* slots from lit to clean fire, rounded up */
+  int lead; /* slots from lit to clean fire, rounded up */
   int n_burns_max;
   int n_settings;
-  double rate[8], light[8];   /* cents a lit slot / a lighting, by setting */
-  int shut_from, shut_to;     /* no food in these slots; equal: none are shut */
+  double rate[8], light[8]; /* cents a lit slot / a lighting, by setting */
+  int shut_from, shut_to;   /* no food in these slots; equal: none are shut */
 };
 
 enum { PW_AL_SETTINGS_MAX = PW_SETTINGS_MAX, PW_AL_DAYS_MAX = PW_DAYS_MAX };
@@ -42,19 +42,19 @@ struct pw_al {
   const struct pw_lots *lots;
   const struct pw_fuel_rates *rates;
   int slot_min, n_slots, n_settings_max;
-  int day_first, n_days;      /* service days, counted from the first one */
+  int day_first, n_days; /* service days, counted from the first one */
   int n_lots, n_zones, n_pits, n_finishers;
   struct pw_al_lot *lot;
   struct pw_al_pit *pit;
   int *pit_of_zone;
-  double *oven_cents;         /* [f] a slot in use; boxes 0 */
+  double *oven_cents; /* [f] a slot in use; boxes 0 */
   bool *is_oven;
-  double *capacity;           /* [f] m2 or pans */
-  double *hands_min;          /* [t] minutes of pit hands on shift, INFINITY when the event names no such crew */
+  double *capacity;  /* [f] m2 or pans */
+  double *hands_min; /* [t] minutes of pit hands on shift, INFINITY when the event names no such crew */
   double opening_cents, place_cents, move_cents;
-  double deadline_s;          /* safety net of all searches over this problem (base/deadline.h); 0: none */
-  int rented_pit;             /* a pit on offer that this plan may use, or PW_NONE; others on offer stay shut */
-  bool is_shared;             /* misses are priced so that what is short is shared out: pw_al_share() */
+  double deadline_s; /* safety net of all searches over this problem (base/deadline.h); 0: none */
+  int rented_pit;    /* a pit on offer that this plan may use, or PW_NONE; others on offer stay shut */
+  bool is_shared;    /* misses are priced so that what is short is shared out: pw_al_share() */
 };
 
 /** Builds it.  Errors: PW_ERR_MEMORY, PW_ERR_INPUT (more settings or days than the program handles). */
@@ -66,7 +66,8 @@ pw_status pw_al_make_with(struct pw_al *out, const struct pw_al *al, int p, stru
 
 /** [A0] What m missing pieces of a lot of n count, in first pieces: m (1 + STEEP m / n).  Convex, so that what is short is shared
  *  out by shares of lots and no dish vanishes; never less than m, so that a program which counts m alone is a relaxation. */
-#define PW_AL_MISS_STEEP 40.0 /* the last piece of a lot counts 81 times the first: chosen by trial, common practice, no source */
+#define PW_AL_MISS_STEEP                                                                                               \
+  40.0 /* the last piece of a lot counts 81 times the first: chosen by trial, common practice, no source */
 double pw_al_miss_weight(const struct pw_al *al, int c, int m);
 /** Prices misses so that they are shared out: by the rack and time a piece asks for, rising with how much of its lot is missing, dearer
  *  where it is the only dish of some guests.  Before it each missing piece costs the same.  Asked once some piece finds no place. */

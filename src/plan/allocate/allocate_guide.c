@@ -13,7 +13,8 @@ static size_t n_slots1(const struct pw_al *al) { return (size_t)al->n_slots + 1;
 /* a row's price: what one unit more of its right side would save */
 static double price(const struct pw_lp_result *lp, int row) { return row >= 0 ? fmax(-lp->dual[row], 0) : 0; }
 
-static pw_status zones_make(struct pw_al_guide *g, const struct pw_al_model *model, const struct pw_al *al, struct pw_ctx *ctx)
+static pw_status zones_make(struct pw_al_guide *g, const struct pw_al_model *model, const struct pw_al *al,
+                            struct pw_ctx *ctx)
 {
   g->n_groups = model->n_groups;
   g->zone_first = pw_arena_array(ctx->arena, (size_t)model->n_groups + 1, sizeof *g->zone_first);
@@ -25,7 +26,8 @@ static pw_status zones_make(struct pw_al_guide *g, const struct pw_al_model *mod
     int first = al->pit[model->class_pit[model->group_class[k]]].zone_first;
     g->zone_first[k] = n;
     for (int p = 0; p < al->n_pits; p++)
-      for (int z = al->pit[p].zone_first; model->class_of_pit[p] == model->group_class[k] && z < al->pit[p].zone_end; z++)
+      for (int z = al->pit[p].zone_first; model->class_of_pit[p] == model->group_class[k] && z < al->pit[p].zone_end;
+           z++)
         if (model->group_of_zone[first + z - al->pit[p].zone_first] == k)
           g->zones[n++] = z;
   }
@@ -77,7 +79,7 @@ struct rest {
   const struct pw_al_col **col;
   double *left;
   int n;
-  double carry;              /* of the lot at hand: what rounding held back */
+  double carry; /* of the lot at hand: what rounding held back */
 };
 
 static void flow_add(struct pw_al_guide *g, struct rest *rest, double amount, struct pw_al_flow flow)
@@ -101,8 +103,9 @@ static void meet(struct pw_al_guide *g, struct rest *rest, int c, bool is_same)
       double amount = fmin(rest->left[i], rest->left[j]);
       rest->left[i] -= amount;
       rest->left[j] -= amount;
-      flow_add(g, rest, amount, (struct pw_al_flow){c, 0, n->setting, n->group, n->from, n->to, m->group, m->finisher,
-                                                    m->setting, m->to});
+      flow_add(
+          g, rest, amount,
+          (struct pw_al_flow){c, 0, n->setting, n->group, n->from, n->to, m->group, m->finisher, m->setting, m->to});
     }
   }
 }
@@ -135,7 +138,8 @@ static pw_status flows_make(struct pw_al_guide *g, const struct pw_al_model *mod
     for (int i = 0; i < rest.n; i++) {
       const struct pw_al_col *k = rest.col[i];
       if (k->lot == c)
-        flow_add(g, &rest, rest.left[i], (struct pw_al_flow){c, 0, k->setting, k->group, k->from, k->to, PW_NONE, PW_NONE, 0, k->to});
+        flow_add(g, &rest, rest.left[i],
+                 (struct pw_al_flow){c, 0, k->setting, k->group, k->from, k->to, PW_NONE, PW_NONE, 0, k->to});
     }
   }
   /* earliest first, so that those with the longest need of a rack lie at its end */

@@ -8,22 +8,28 @@
 struct pw_al_hint {
   int n_lots, n_zones, n_pits, n_finishers, n_days, n_settings_max; /* of the problem it was made for */
   int slot_min, start_at_min;
-  const char **lot_id;     /* [c] */
-  int *first_piece;        /* [c], and [n_lots] */
+  const char **lot_id; /* [c] */
+  int *first_piece;    /* [c], and [n_lots] */
   struct pw_al_piece *pieces;
-  int *settings;           /* [p * n_days + d] */
+  int *settings; /* [p * n_days + d] */
 };
 
 pw_status pw_al_hint_make(const struct pw_al_hint **out, const struct pw_al *al, const struct pw_al_solution *solution,
                           struct pw_ctx *ctx)
 {
-  size_t n_lots = (size_t)al->n_lots, n_pieces = (size_t)solution->n_pieces, n_settings = (size_t)(al->n_pits * al->n_days);
+  size_t n_lots = (size_t)al->n_lots, n_pieces = (size_t)solution->n_pieces,
+         n_settings = (size_t)(al->n_pits * al->n_days);
   struct pw_al_hint *h = pw_arena_alloc(ctx->arena, sizeof *h);
   *out = NULL;
   if (!h)
     return PW_ERR_MEMORY;
-  *h = (struct pw_al_hint){.n_lots = al->n_lots, .n_zones = al->n_zones, .n_pits = al->n_pits, .n_finishers = al->n_finishers,
-                           .n_days = al->n_days, .n_settings_max = al->n_settings_max, .slot_min = al->slot_min,
+  *h = (struct pw_al_hint){.n_lots = al->n_lots,
+                           .n_zones = al->n_zones,
+                           .n_pits = al->n_pits,
+                           .n_finishers = al->n_finishers,
+                           .n_days = al->n_days,
+                           .n_settings_max = al->n_settings_max,
+                           .slot_min = al->slot_min,
                            .start_at_min = al->lots->start_at_min,
                            .lot_id = pw_arena_array(ctx->arena, n_lots + 1, sizeof *h->lot_id),
                            .first_piece = pw_arena_array(ctx->arena, n_lots + 1, sizeof *h->first_piece),
@@ -43,12 +49,13 @@ pw_status pw_al_hint_make(const struct pw_al_hint **out, const struct pw_al *al,
 
 static bool is_alike(const struct pw_al_hint *h, const struct pw_al *al)
 {
-  return h->n_zones == al->n_zones && h->n_pits == al->n_pits && h->n_finishers == al->n_finishers && h->n_days == al->n_days &&
-         h->n_settings_max == al->n_settings_max && h->slot_min == al->slot_min &&
+  return h->n_zones == al->n_zones && h->n_pits == al->n_pits && h->n_finishers == al->n_finishers &&
+         h->n_days == al->n_days && h->n_settings_max == al->n_settings_max && h->slot_min == al->slot_min &&
          (h->start_at_min - al->lots->start_at_min) % al->slot_min == 0;
 }
 
-pw_status pw_al_hint_read(struct pw_al_solution *out, const struct pw_al_hint *h, const struct pw_al *al, struct pw_ctx *ctx)
+pw_status pw_al_hint_read(struct pw_al_solution *out, const struct pw_al_hint *h, const struct pw_al *al,
+                          struct pw_ctx *ctx)
 {
   *out = (struct pw_al_solution){0};
   if (!h || !is_alike(h, al))
@@ -72,8 +79,8 @@ pw_status pw_al_hint_read(struct pw_al_solution *out, const struct pw_al_hint *h
       p->start += later;
       p->mid += later;
       p->done += later;
-      p->is_placed = p->is_placed && p->start >= 0 && p->start >= al->lot[c].t_first && p->done >= al->lot[c].done_first &&
-                     p->done <= al->lot[c].done_last;
+      p->is_placed = p->is_placed && p->start >= 0 && p->start >= al->lot[c].t_first &&
+                     p->done >= al->lot[c].done_first && p->done <= al->lot[c].done_last;
     }
   }
   out->pieces = pieces;

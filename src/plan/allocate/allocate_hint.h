@@ -11,6 +11,7 @@ pw_status pw_al_hint_make(const struct pw_al_hint **out, const struct pw_al *al,
 /** The pieces and settings of `hint` for another problem: lots are matched by id, their first pieces lie where those of the hint
  *  do, the others wait.  out->pieces is NULL where there is no hint or the problems have different pits, days or slots.
  *  Errors: PW_ERR_MEMORY. */
-pw_status pw_al_hint_read(struct pw_al_solution *out, const struct pw_al_hint *hint, const struct pw_al *al, struct pw_ctx *ctx);
+pw_status pw_al_hint_read(struct pw_al_solution *out, const struct pw_al_hint *hint, const struct pw_al *al,
+                          struct pw_ctx *ctx);
 
 #endif

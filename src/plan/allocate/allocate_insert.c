@@ -110,8 +110,8 @@ static bool price(struct pw_al_state *st, int c, struct pw_al_option *o, bool is
     if (q == p)
       fixed += pw_al_state_burn_delta(st, p, day, o->start, o->done);
     else
-      fixed += pw_al_state_burn_delta(st, p, day, o->start, o->mid) +
-               pw_al_state_burn_delta(st, q, day, o->mid, o->done);
+      fixed +=
+          pw_al_state_burn_delta(st, p, day, o->start, o->mid) + pw_al_state_burn_delta(st, q, day, o->mid, o->done);
   } else {
     int f = o->place - al->n_zones;
     fixed += pw_al_state_burn_delta(st, p, day, o->start, o->mid);
@@ -168,11 +168,11 @@ struct search {
   const struct pw_al_limits *limits;
   struct pw_al_rng *rng;
   int c, n_waiting;
-  int *room_by_done;       /* [slot] pieces that find a box and hands when cooking ends there, -1: not known yet */
+  int *room_by_done; /* [slot] pieces that find a box and hands when cooking ends there, -1: not known yet */
   struct pw_al_option *list;
-  double *score;           /* of each in the list */
+  double *score; /* of each in the list */
   int n, cap;
-  int step;                /* slots from one end of cooking to the next that is looked at */
+  int step; /* slots from one end of cooking to the next that is looked at */
 };
 
 static int room_at_done(struct search *q, int done)
@@ -192,8 +192,10 @@ static double rent_cents(const struct search *q, const struct pw_al_option *o)
   const struct pw_lot *src = &al->lots->lots[q->c];
   size_t n_t = (size_t)al->n_slots + 1, n_s = (size_t)al->n_settings_max, s = (size_t)o->setting;
   const double *rack = g->rack_rent + ((size_t)o->zone * n_s + s) * n_t;
-  const double *own = g->lot_rent + (((size_t)q->c * (size_t)al->n_pits + (size_t)al->pit_of_zone[o->zone]) * n_s + s) * n_t;
-  double cents = (rack[o->mid] - rack[o->start]) * src->footprint_length_m * src->footprint_width_m + own[o->mid] - own[o->start];
+  const double *own =
+      g->lot_rent + (((size_t)q->c * (size_t)al->n_pits + (size_t)al->pit_of_zone[o->zone]) * n_s + s) * n_t;
+  double cents =
+      (rack[o->mid] - rack[o->start]) * src->footprint_length_m * src->footprint_width_m + own[o->mid] - own[o->start];
   if (o->place != PW_NONE && o->place < al->n_zones) {
     int y = al->pit_of_zone[o->place];
     s = (size_t)q->st->setting[y * al->n_days + lot->day];
@@ -281,14 +283,16 @@ static void consider_place(struct search *q, int z, int s, int place)
     return;
   int first = lot->done_last - (lot->done_last - lot->done_first) / q->step * q->step;
   for (int done = first; done <= lot->done_last; done += q->step) {
-    struct pw_al_option o = {.zone = z, .setting = s, .place = place, .start = done - d1 - d2, .mid = done - d2, .done = done};
+    struct pw_al_option o = {
+        .zone = z, .setting = s, .place = place, .start = done - d1 - d2, .mid = done - d2, .done = done};
     if (o.start < al->pit[p].lead)
       continue;
     bool stays = place == z || place == PW_NONE;
     if (!is_inside(al, q->limits, p, lot->day, o.start, stays ? done : o.mid))
       continue;
     if (!stays && place < al->n_zones &&
-        (o.mid < al->pit[al->pit_of_zone[place]].lead || !is_inside(al, q->limits, al->pit_of_zone[place], lot->day, o.mid, done)))
+        (o.mid < al->pit[al->pit_of_zone[place]].lead ||
+         !is_inside(al, q->limits, al->pit_of_zone[place], lot->day, o.mid, done)))
       continue;
     o.unit_cents = unit;
     consider(q, &o);
@@ -379,8 +383,14 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
   for (int i = st->first_piece[c]; i < end && n < most; i++) {
     if (st->piece[i].is_placed)
       continue;
-    struct pw_al_piece r = {.zone = o->zone, .setting = o->setting, .place = o->place, .start = o->start,
-                            .mid = o->mid, .done = o->done, .box = PW_NONE, .is_turned1 = turned,
+    struct pw_al_piece r = {.zone = o->zone,
+                            .setting = o->setting,
+                            .place = o->place,
+                            .start = o->start,
+                            .mid = o->mid,
+                            .done = o->done,
+                            .box = PW_NONE,
+                            .is_turned1 = turned,
                             .is_turned2 = turned2};
     if (!pw_rack_grid_snug(g, o->start, stays ? o->done : o->mid, one, at1, &r.x1, &r.y1)) {
       is_out = true;
@@ -467,7 +477,10 @@ enum { LOOKS_OF_A_LOT = 32768 }; /* in a yard where there are more for one lot, 
 
 static int step_of(const struct pw_al *al, int c)
 {
-  int n_places = 1 + (al->lot[c].has_finish ? al->n_finishers + (al->n_zones <= PW_AL_ALL_PLACES_UP_TO ? al->n_zones - 1 : PLACES_AT_RANDOM) : 0);
+  int n_places =
+      1 + (al->lot[c].has_finish
+               ? al->n_finishers + (al->n_zones <= PW_AL_ALL_PLACES_UP_TO ? al->n_zones - 1 : PLACES_AT_RANDOM)
+               : 0);
   double n = (double)al->n_zones * n_places * (al->lot[c].done_last - al->lot[c].done_first + 1);
   return (int)ceil(fmax(n, 1) / LOOKS_OF_A_LOT);
 }
@@ -495,8 +508,15 @@ static void put_in_order(struct search *q)
 void pw_al_insert(struct pw_al_state *st, int c, const struct pw_al_limits *limits, struct pw_al_rng *rng)
 {
   const struct pw_al *al = st->al;
-  struct search q = {.st = st, .limits = limits, .rng = rng, .c = c, .list = st->options,
-                     .score = st->option_score, .cap = st->n_options_cap, .room_by_done = st->room_by_done, .step = step_of(al, c)};
+  struct search q = {.st = st,
+                     .limits = limits,
+                     .rng = rng,
+                     .c = c,
+                     .list = st->options,
+                     .score = st->option_score,
+                     .cap = st->n_options_cap,
+                     .room_by_done = st->room_by_done,
+                     .step = step_of(al, c)};
   st->n_insertions++;
   while (st->n_missed[c] > 0 && !st->is_late) {
     q.n_waiting = st->n_missed[c];
@@ -548,12 +568,14 @@ static int put_flow(struct search *q, const struct pw_al_flow *flow, int z, int 
   }
   if (d2 == PW_NONE)
     return 0;
-  struct pw_al_option o = {.zone = z, .setting = s, .place = place, .start = flow->mid - d1, .mid = flow->mid, .done = flow->mid + d2};
+  struct pw_al_option o = {
+      .zone = z, .setting = s, .place = place, .start = flow->mid - d1, .mid = flow->mid, .done = flow->mid + d2};
   bool stays = place == z || place == PW_NONE, is_rack = place != PW_NONE && place < al->n_zones;
   if (o.start < al->pit[p].lead || o.done > lot->done_last ||
       !is_inside(al, q->limits, p, lot->day, o.start, stays ? o.done : o.mid) ||
-      (!stays && is_rack && (o.mid < al->pit[al->pit_of_zone[place]].lead ||
-                             !is_inside(al, q->limits, al->pit_of_zone[place], lot->day, o.mid, o.done))))
+      (!stays && is_rack &&
+       (o.mid < al->pit[al->pit_of_zone[place]].lead ||
+        !is_inside(al, q->limits, al->pit_of_zone[place], lot->day, o.mid, o.done))))
     return 0;
   return put_option(q, &o, most);
 }
@@ -567,7 +589,9 @@ void pw_al_insert_flow(struct pw_al_state *st, const struct pw_al_guide *guide, 
   for (int i = guide->zone_first[flow->group]; i < guide->zone_first[flow->group + 1]; i++) {
     int z = guide->zones[i];
     if (flow->place_group == PW_NONE || flow->place_group == flow->group) {
-      int place = flow->place_finisher != PW_NONE ? st->al->n_zones + flow->place_finisher : flow->place_group == PW_NONE ? PW_NONE : z;
+      int place = flow->place_finisher != PW_NONE ? st->al->n_zones + flow->place_finisher
+                  : flow->place_group == PW_NONE  ? PW_NONE
+                                                  : z;
       if (left > 0)
         left -= put_flow(&q, flow, z, place, left);
       continue;
@@ -597,13 +621,15 @@ bool pw_al_insert_at(struct pw_al_state *st, int i, const struct pw_al_piece *re
   if (r.setting != st->setting[p * al->n_days + lot->day] || lot->d1[zs] != r.mid - r.start ||
       is_shut(al, p, r.start, r.mid))
     return false;
-  if (!is_free_at(pw_al_grid(st, r.zone), r.start, r.mid, pw_al_cells(st->cells1, al, c, r.zone)[r.is_turned1], r.x1, r.y1))
+  if (!is_free_at(pw_al_grid(st, r.zone), r.start, r.mid, pw_al_cells(st->cells1, al, c, r.zone)[r.is_turned1], r.x1,
+                  r.y1))
     return false;
   if (r.place != PW_NONE && r.place < al->n_zones) {
     int q = al->pit_of_zone[r.place];
     size_t zq = (size_t)r.place * (size_t)al->n_settings_max + (size_t)st->setting[q * al->n_days + lot->day];
     if (lot->d2[zq] != r.done - r.mid || is_shut(al, q, r.mid, r.done) ||
-        !is_free_at(pw_al_grid(st, r.place), r.mid, r.done, pw_al_cells(st->cells2, al, c, r.place)[r.is_turned2], r.x2, r.y2))
+        !is_free_at(pw_al_grid(st, r.place), r.mid, r.done, pw_al_cells(st->cells2, al, c, r.place)[r.is_turned2], r.x2,
+                    r.y2))
       return false;
   } else if (r.place != PW_NONE) {
     int f = r.place - al->n_zones;
@@ -639,7 +665,8 @@ static void bars_of(const struct pw_al_state *st, int c, const struct pw_al_opti
   const struct pw_al *al = st->al;
   const struct pw_al_lot *lot = &al->lot[c];
   bool is_barred[PW_AL_BAR__COUNT] = {false};
-  int from[PW_AL_BAR__COUNT] = {o->start, o->mid, o->done, o->start}, to[PW_AL_BAR__COUNT] = {o->mid, o->done, lot->hold_end, o->start + 1};
+  int from[PW_AL_BAR__COUNT] = {o->start, o->mid, o->done, o->start},
+      to[PW_AL_BAR__COUNT] = {o->mid, o->done, lot->hold_end, o->start + 1};
   bool stays = o->place == o->zone || o->place == PW_NONE;
   int end = stays ? o->done : o->mid;
   const struct pw_cells *cells = pw_al_cells(st->cells1, al, c, o->zone);
@@ -689,8 +716,14 @@ void pw_al_insert_bars(const struct pw_al_state *st, int c, struct pw_al_bars *b
     for (int f = -1; f < (lot->has_finish ? al->n_finishers : 0); f++) {
       int d2 = !lot->has_finish ? 0 : f < 0 ? lot->d2[zs] : lot->d_oven[f];
       for (int done = lot->done_first; d2 != PW_NONE && done <= lot->done_last; done++) {
-        struct pw_al_option o = {.zone = z, .setting = s, .start = done - d2 - lot->d1[zs], .mid = done - d2, .done = done,
-                                 .place = !lot->has_finish ? PW_NONE : f < 0 ? z : al->n_zones + f};
+        struct pw_al_option o = {.zone = z,
+                                 .setting = s,
+                                 .start = done - d2 - lot->d1[zs],
+                                 .mid = done - d2,
+                                 .done = done,
+                                 .place = !lot->has_finish ? PW_NONE
+                                          : f < 0          ? z
+                                                           : al->n_zones + f};
         if (o.start >= al->pit[p].lead)
           bars_of(st, c, &o, bars);
       }

@@ -10,17 +10,17 @@ struct pw_al_rng {
   uint64_t s;
 };
 uint64_t pw_al_rng_next(struct pw_al_rng *rng);
-double pw_al_rng_unit(struct pw_al_rng *rng); /* [0, 1) */
+double pw_al_rng_unit(struct pw_al_rng *rng);      /* [0, 1) */
 int pw_al_rng_below(struct pw_al_rng *rng, int n); /* 0 .. n-1, n >= 1 */
 
 /** Limits of an insertion. */
 struct pw_al_limits {
-  const int *from, *to;    /* [p * n_days + d] food of day d in pit p only in slots [from, to) */
-  int shut_pit;            /* a pit without food in [shut_from, shut_to), or PW_NONE */
+  const int *from, *to; /* [p * n_days + d] food of day d in pit p only in slots [from, to) */
+  int shut_pit;         /* a pit without food in [shut_from, shut_to), or PW_NONE */
   int shut_from, shut_to;
   const struct pw_al_guide *rents; /* fires within the limits count as lit, room costs its rent; NULL: fires count */
-  double noise_frac;       /* scores are raised by up to this share, at random */
-  double skip_frac;        /* chance that an option is overlooked */
+  double noise_frac;               /* scores are raised by up to this share, at random */
+  double skip_frac;                /* chance that an option is overlooked */
 };
 
 /** Puts as many waiting pieces of lot c as find a place. */
@@ -39,7 +39,7 @@ enum pw_al_bar { PW_AL_BAR_RACK, PW_AL_BAR_OVEN, PW_AL_BAR_HOLD, PW_AL_BAR_HANDS
 struct pw_al_bars {
   int n_options;
   int n_alone[PW_AL_BAR__COUNT], n_among[PW_AL_BAR__COUNT]; /* barred by it alone / by it and others too */
-  int zone[PW_AL_BAR__COUNT];  /* of the first option it bars */
+  int zone[PW_AL_BAR__COUNT];                               /* of the first option it bars */
   int from[PW_AL_BAR__COUNT], to[PW_AL_BAR__COUNT];
 };
 void pw_al_insert_bars(const struct pw_al_state *st, int c, struct pw_al_bars *bars);

@@ -11,16 +11,16 @@ struct build {
   struct pw_al_model *model;
   const struct pw_al *al;
   struct pw_al_model_options options;
-  double room_frac;           /* of racks, 1 for the bound */
-  int *d1, *d2;               /* [gcs] shortest of the group's zones, PW_NONE where not allowed */
-  double *off1, *off2;        /* [gcs] least of the group's zones */
-  double *group_area;      /* [g] of one pit, all its zones, each with what pieces may reach over its ends */
-  double reach_m;          /* half the longest piece along a rack */
-  int *row_a1;             /* [c] */
-  int *row_a2;             /* [c * n_slots + t] */
-  int *row_a4;             /* [((c * n_classes + k) * n_settings_max + s) * n_slots + t] */
-  int *row_a3f, *row_a4f;  /* [f * n_slots + t], [(c * n_finishers + f) * n_slots + t] */
-  int *row_a7, *row_a8;    /* [t] */
+  double room_frac;       /* of racks, 1 for the bound */
+  int *d1, *d2;           /* [gcs] shortest of the group's zones, PW_NONE where not allowed */
+  double *off1, *off2;    /* [gcs] least of the group's zones */
+  double *group_area;     /* [g] of one pit, all its zones, each with what pieces may reach over its ends */
+  double reach_m;         /* half the longest piece along a rack */
+  int *row_a1;            /* [c] */
+  int *row_a2;            /* [c * n_slots + t] */
+  int *row_a4;            /* [((c * n_classes + k) * n_settings_max + s) * n_slots + t] */
+  int *row_a3f, *row_a4f; /* [f * n_slots + t], [(c * n_finishers + f) * n_slots + t] */
+  int *row_a7, *row_a8;   /* [t] */
 };
 
 static const char *class_id(const struct build *b, int k) { return b->al->ev->pits[b->model->class_pit[k]].id; }
@@ -61,7 +61,8 @@ static bool is_one_group(const struct build *b, int y, int z)
     return false;
   for (int c = 0; c < al->n_lots; c++)
     for (int s = 0; s < al->n_settings_max; s++) {
-      size_t k1 = (size_t)y * (size_t)al->n_settings_max + (size_t)s, k2 = (size_t)z * (size_t)al->n_settings_max + (size_t)s;
+      size_t k1 = (size_t)y * (size_t)al->n_settings_max + (size_t)s,
+             k2 = (size_t)z * (size_t)al->n_settings_max + (size_t)s;
       const struct pw_al_lot *lot = &al->lot[c];
       if ((lot->d1[k1] < 0) != (lot->d1[k2] < 0) || (lot->d2[k1] < 0) != (lot->d2[k2] < 0) ||
           abs(lot->d1[k1] - lot->d1[k2]) > b->options.merge_slots ||
@@ -180,7 +181,10 @@ static double rack_area(const struct build *b, int r)
 }
 
 /* what of a rack group's and a zone group's area may be filled */
-static double rack_room_m2(const struct build *b, int r) { return rack_area(b, r) * b->model->rack_n[r] * b->room_frac; }
+static double rack_room_m2(const struct build *b, int r)
+{
+  return rack_area(b, r) * b->model->rack_n[r] * b->room_frac;
+}
 static double zone_room_m2(const struct build *b, int g) { return b->group_area[g] * b->room_frac; }
 
 /* most pieces of lot c that a class can hold at once, by area: the smaller of the two footprints */
@@ -208,7 +212,8 @@ static void rows_and_fires(struct build *b)
       for (int s = 0; s < pit->n_settings; s++) {
         int on = pw_lp_col(lp, 0, n, pit->rate[s], true, "on(%s,%d,%d)", class_id(b, k), s, t);
         /* a burn is opened at least twice: food on, food off */
-        int lit = pw_lp_col(lp, 0, n, pit->light[s] + 2 * al->opening_cents, false, "lit(%s,%d,%d)", class_id(b, k), s, t);
+        int lit =
+            pw_lp_col(lp, 0, n, pit->light[s] + 2 * al->opening_cents, false, "lit(%s,%d,%d)", class_id(b, k), s, t);
         b->model->on[kst(b, k, s, t)] = on;
         if (row_n >= 0)
           pw_lp_put(lp, row_n, on, 1);
@@ -244,8 +249,7 @@ static int row_rack(struct build *b, int r, int s, int t)
   if (*row < 0) {
     const struct pw_zone *zone = &b->al->lots->zones[b->model->rack_zone[r]];
     *row = pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A3(%s,%d,%d)", zone->id, s, t);
-    pw_lp_put(&b->model->lp, *row, b->model->on[kst(b, b->model->rack_class[r], s, t)],
-              -rack_room_m2(b, r));
+    pw_lp_put(&b->model->lp, *row, b->model->on[kst(b, b->model->rack_class[r], s, t)], -rack_room_m2(b, r));
   }
   return *row;
 }
@@ -254,7 +258,8 @@ static int row_zone(struct build *b, int g, int s, int t)
 {
   int *row = &b->model->row_a3z[kst(b, g, s, t)];
   if (*row < 0) {
-    *row = pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A3z(%s,%d,%d)", b->al->lots->zones[b->model->group_zone[g]].id, s, t);
+    *row =
+        pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A3z(%s,%d,%d)", b->al->lots->zones[b->model->group_zone[g]].id, s, t);
     pw_lp_put(&b->model->lp, *row, b->model->on[kst(b, b->model->group_class[g], s, t)], -zone_room_m2(b, g));
   }
   return *row;
@@ -362,7 +367,8 @@ static void smoke_columns(struct build *b, int c, int first_mid, int last_mid)
       int d1 = b->d1[k];
       for (int mid = first_mid; d1 != PW_NONE && mid <= last_mid; mid++) {
         int t = mid - d1;
-        if (t < al->pit[p].lead || (lot->has_finish && b->row_a2[(size_t)c * (size_t)(al->n_slots + 1) + (size_t)mid] < 0))
+        if (t < al->pit[p].lead ||
+            (lot->has_finish && b->row_a2[(size_t)c * (size_t)(al->n_slots + 1) + (size_t)mid] < 0))
           continue;
         double cost = b->off1[k] + (lot->has_finish ? 0 : hold_cents(b, c, mid));
         int n = pw_lp_col(lp, 0, lot->n, cost, b->options.pieces_whole, "n(%s,%s,%d,%d)", lot_id(b, c),
@@ -419,14 +425,15 @@ static void finish_columns(struct build *b, int c)
       int d2 = lot->d_oven[f], mid = done - d2;
       if (d2 == PW_NONE || mid < 0)
         continue;
-      int m = pw_lp_col(lp, 0, lot->n, lot->off_oven[f] + hold_cents(b, c, done), b->options.pieces_whole, "m(%s,%s,%d)",
-                        lot_id(b, c), al->ev->finishers[f].id, mid);
+      int m = pw_lp_col(lp, 0, lot->n, lot->off_oven[f] + hold_cents(b, c, done), b->options.pieces_whole,
+                        "m(%s,%s,%d)", lot_id(b, c), al->ev->finishers[f].id, mid);
       note_col(b, (struct pw_al_col){m, c, PW_NONE, f, 0, mid, done, true});
       pw_lp_put(lp, a2_row(b, c, mid), m, -1);
       for (int t = mid; t < done; t++) {
         pw_lp_put(lp, b->row_a3f[(size_t)f * (size_t)al->n_slots + (size_t)t], m,
                   al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2);
-        pw_lp_put(lp, b->row_a4f[((size_t)c * (size_t)al->n_finishers + (size_t)f) * (size_t)al->n_slots + (size_t)t], m, 1);
+        pw_lp_put(lp, b->row_a4f[((size_t)c * (size_t)al->n_finishers + (size_t)f) * (size_t)al->n_slots + (size_t)t],
+                  m, 1);
       }
       finish_rows(b, m, c, done);
     }
@@ -442,7 +449,8 @@ static double zone_room(const struct build *b, int c)
   double reach_m = (al->ev->cuts[lot->cut].may_turn ? fmax(l, w) : l) / 2;
   for (int z = 0; z < al->n_zones; z++) {
     const struct pw_zone *zone = &al->lots->zones[z];
-    double low_m = fmax(zone->x_m - reach_m, 0), high_m = fmin(zone->x_m + zone->length_m + reach_m, rack_of(al, z)->length_m);
+    double low_m = fmax(zone->x_m - reach_m, 0),
+           high_m = fmin(zone->x_m + zone->length_m + reach_m, rack_of(al, z)->length_m);
     bool is_used = false;
     for (int s = 0; s < al->n_settings_max; s++)
       is_used |= al->lot[c].d1[(size_t)z * (size_t)al->n_settings_max + (size_t)s] != PW_NONE;
@@ -478,18 +486,19 @@ static void shared_rows(struct build *b)
   }
 }
 
-pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
-                           const struct pw_al_model_options *options, struct pw_ctx *ctx)
+pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al, const struct pw_al_model_options *options,
+                           struct pw_ctx *ctx)
 {
   memset(model, 0, sizeof *model);
   pw_lp_init(&model->lp, ctx->arena, options->has_names);
-  struct build b = {.model = model, .al = al, .options = *options, .room_frac = options->room_frac > 0 ? options->room_frac : 1};
+  struct build b = {
+      .model = model, .al = al, .options = *options, .room_frac = options->room_frac > 0 ? options->room_frac : 1};
   for (int c = 0; c < al->n_lots; c++) {
     const struct pw_lot *lot = &al->lots->lots[c];
     double along = al->ev->cuts[lot->cut].may_turn ? fmax(lot->footprint_length_m, lot->footprint_width_m)
                                                    : lot->footprint_length_m;
-    double wrapped = al->ev->cuts[lot->cut].may_turn ? fmax(lot->wrapped_length_m, lot->wrapped_width_m)
-                                                     : lot->wrapped_length_m;
+    double wrapped =
+        al->ev->cuts[lot->cut].may_turn ? fmax(lot->wrapped_length_m, lot->wrapped_width_m) : lot->wrapped_length_m;
     b.reach_m = fmax(b.reach_m, fmax(along, wrapped) / 2);
   }
   pw_status status = classes_make(&b, ctx);
@@ -514,8 +523,8 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
   model->row_a4f = b.row_a4f;
   model->row_a7 = b.row_a7;
   model->row_a8 = b.row_a8;
-  if (!model->on || !model->miss || !model->use || !b.row_a1 || !b.row_a2 || !model->row_a3 || !model->row_a3z || !b.row_a4 || !b.row_a3f || !b.row_a4f || !b.row_a7 ||
-      !b.row_a8)
+  if (!model->on || !model->miss || !model->use || !b.row_a1 || !b.row_a2 || !model->row_a3 || !model->row_a3z ||
+      !b.row_a4 || !b.row_a3f || !b.row_a4f || !b.row_a7 || !b.row_a8)
     return PW_ERR_MEMORY;
 
   rows_and_fires(&b);

@@ -30,7 +30,7 @@
 #include "plan/allocate/allocate_search.h"
 #include "solve/lp.h"
 
-struct pw_al_col {         /* a piece column: lot c from slot `from` to slot `to` in a zone group, or in an oven */
+struct pw_al_col { /* a piece column: lot c from slot `from` to slot `to` in a zone group, or in an oven */
   int col, lot, group, finisher, setting, from, to; /* group or finisher is PW_NONE */
   bool is_finish;
 };
@@ -38,47 +38,47 @@ struct pw_al_col {         /* a piece column: lot c from slot `from` to slot `to
 struct pw_al_model {
   struct pw_lp lp;
   int n_classes;
-  int *class_pit;          /* [k] first pit of the class */
-  int *class_n;            /* [k] how many */
-  int *class_of_pit;       /* [p] */
+  int *class_pit;    /* [k] first pit of the class */
+  int *class_n;      /* [k] how many */
+  int *class_of_pit; /* [p] */
   int n_groups;
-  int *group_zone;         /* [g] first of its zones, in the class's first pit */
-  int *group_n;            /* [g] zones of one pit in it */
-  int *group_class;        /* [g] */
-  int *group_of_zone;      /* [z] of the zones of each class's first pit, else -1 */
-  int n_racks;             /* rack groups: the racks of a class's pits that are equal in size */
-  int *rack_zone;          /* [r] first zone of the first of them, in the class's first pit */
-  int *rack_n;             /* [r] racks of one pit in it */
-  int *rack_class;         /* [r] */
-  int *group_rack;         /* [g] */
-  int *row_a3z;            /* [(g * n_settings_max + s) * n_slots + t] row, -1 where there is none */
-  int *row_a3;             /* [(r * n_settings_max + s) * n_slots + t] row, -1 where there is none */
-  int *col_lot;            /* [column] lot of a piece column, else -1 */
+  int *group_zone;    /* [g] first of its zones, in the class's first pit */
+  int *group_n;       /* [g] zones of one pit in it */
+  int *group_class;   /* [g] */
+  int *group_of_zone; /* [z] of the zones of each class's first pit, else -1 */
+  int n_racks;        /* rack groups: the racks of a class's pits that are equal in size */
+  int *rack_zone;     /* [r] first zone of the first of them, in the class's first pit */
+  int *rack_n;        /* [r] racks of one pit in it */
+  int *rack_class;    /* [r] */
+  int *group_rack;    /* [g] */
+  int *row_a3z;       /* [(g * n_settings_max + s) * n_slots + t] row, -1 where there is none */
+  int *row_a3;        /* [(r * n_settings_max + s) * n_slots + t] row, -1 where there is none */
+  int *col_lot;       /* [column] lot of a piece column, else -1 */
   size_t cap_col_lot;
   unsigned char *col_is_wrapped; /* [column] */
   size_t cap_col_is_wrapped;
-  struct pw_al_col *cols;  /* piece columns: n and m of every kind */
+  struct pw_al_col *cols; /* piece columns: n and m of every kind */
   size_t n_piece_cols, cap_piece_cols;
-  int *on;                 /* [(k * n_settings_max + s) * n_slots + t] column, -1 where there is none */
-  int *miss;               /* [c] column */
-  int *use;                /* [f * n_slots + t] column of an oven in use, -1 where there is none */
-  int *row_a3f;            /* [f * n_slots + t] [A3] of an oven, -1 where there is none */
-  int *row_a4f;            /* [(c * n_finishers + f) * n_slots + t] [A4] of an oven, -1 where there is none */
-  int *row_a4;             /* [((c * n_classes + k) * n_settings_max + s) * n_slots + t] likewise */
-  int *row_a7, *row_a8;    /* [t] likewise */
+  int *on;              /* [(k * n_settings_max + s) * n_slots + t] column, -1 where there is none */
+  int *miss;            /* [c] column */
+  int *use;             /* [f * n_slots + t] column of an oven in use, -1 where there is none */
+  int *row_a3f;         /* [f * n_slots + t] [A3] of an oven, -1 where there is none */
+  int *row_a4f;         /* [(c * n_finishers + f) * n_slots + t] [A4] of an oven, -1 where there is none */
+  int *row_a4;          /* [((c * n_classes + k) * n_settings_max + s) * n_slots + t] likewise */
+  int *row_a7, *row_a8; /* [t] likewise */
 };
 
 struct pw_al_model_options {
-  bool pieces_whole;       /* pieces integer too (for the written model) */
+  bool pieces_whole; /* pieces integer too (for the written model) */
   bool has_names;
-  double room_frac;        /* racks as if only this share of them could be filled; 0: all of it.  Below 1 the optimum is
+  double room_frac; /* racks as if only this share of them could be filled; 0: all of it.  Below 1 the optimum is
                               no bound but a guide: real pieces leave gaps */
-  int merge_slots;         /* zones whose stage times differ by no more are one group; 0 loses nothing */
+  int merge_slots;  /* zones whose stage times differ by no more are one group; 0 loses nothing */
 };
 
 /** Errors: PW_ERR_MEMORY. */
-pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al,
-                           const struct pw_al_model_options *options, struct pw_ctx *ctx);
+pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al, const struct pw_al_model_options *options,
+                           struct pw_ctx *ctx);
 
 /** Reads windows and settings for single pits out of a solution: the widest of a class goes to its first pit; the
  *  r-th burns while more than r - 1 + `share` of them do. */

@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-struct item {  /* one piece in one stage */
+struct item { /* one piece in one stage */
   int lot, piece, zone, finisher, start_at_min, end_at_min;
   enum pw_load_stage stage;
   struct pw_rect rect;
@@ -67,8 +67,12 @@ static pw_status piece_items(struct items *list, const struct pw_al *al, const s
 {
   const struct pw_al_lot *lot = &al->lot[piece->lot];
   const struct pw_lot *src = &al->lots->lots[piece->lot];
-  struct item it = {.lot = piece->lot, .piece = nth, .zone = piece->zone, .finisher = PW_NONE,
-                    .stage = PW_LOAD_SMOKE, .start_at_min = at_min(al, piece->start),
+  struct item it = {.lot = piece->lot,
+                    .piece = nth,
+                    .zone = piece->zone,
+                    .finisher = PW_NONE,
+                    .stage = PW_LOAD_SMOKE,
+                    .start_at_min = at_min(al, piece->start),
                     .end_at_min = at_min(al, piece->mid)};
   rect_make(&it.rect, grids, piece->zone, piece->x1, piece->y1, src->footprint_length_m, src->footprint_width_m,
             piece->is_turned1);
@@ -119,8 +123,13 @@ static pw_status loads_make(struct pw_allocation *out, struct items *list, struc
       j++;
     const struct item *it = &list->item[i];
     struct pw_load *load = &out->loads[out->n_loads++];
-    *load = (struct pw_load){.lot = it->lot, .stage = it->stage, .zone = it->zone, .finisher = it->finisher,
-                             .pieces = (int)(j - i), .start_at_min = it->start_at_min, .end_at_min = it->end_at_min};
+    *load = (struct pw_load){.lot = it->lot,
+                             .stage = it->stage,
+                             .zone = it->zone,
+                             .finisher = it->finisher,
+                             .pieces = (int)(j - i),
+                             .start_at_min = it->start_at_min,
+                             .end_at_min = it->end_at_min};
     load->piece_ids = pw_arena_array(ctx->arena, j - i, sizeof *load->piece_ids);
     if (it->zone != PW_NONE)
       load->rects = pw_arena_array(ctx->arena, j - i, sizeof *load->rects);
@@ -169,7 +178,9 @@ static pw_status burns_make(struct pw_allocation *out, const struct pw_al *al, c
       if (pw_arena_grow(ctx->arena, &out->burns, &cap, (size_t)out->n_burns, sizeof *out->burns))
         return PW_ERR_MEMORY;
       int ready = at_min(al, burns[k].from);
-      out->burns[out->n_burns++] = (struct pw_burn){.pit = p, .setting = burns[k].setting, .ready_at_min = ready,
+      out->burns[out->n_burns++] = (struct pw_burn){.pit = p,
+                                                    .setting = burns[k].setting,
+                                                    .ready_at_min = ready,
                                                     .lit_at_min = ready - al->ev->pits[p].ready_min,
                                                     .out_at_min = at_min(al, burns[k].to)};
     }

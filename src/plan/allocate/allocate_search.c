@@ -17,14 +17,14 @@ struct pw_al_run {
   const struct pw_al *al;
   struct pw_al_state st;
   struct pw_al_rng rng;
-  const struct pw_al_guide *rents; /* or NULL */
+  const struct pw_al_guide *rents;    /* or NULL */
   const struct pw_al_windows *limits; /* of the whole search, or NULL */
-  int *from, *to;         /* [p * n_days + d] limits of this round */
+  int *from, *to;                     /* [p * n_days + d] limits of this round */
   int shut_pit, shut_from, shut_to;
-  int *order;             /* lots */
-  double *hardness;       /* [c] */
-  double *share;          /* [c] a piece's part of all the rack and time the food needs */
-  double *key;            /* [c] */
+  int *order;       /* lots */
+  double *hardness; /* [c] */
+  double *share;    /* [c] a piece's part of all the rack and time the food needs */
+  double *key;      /* [c] */
   struct pw_al_piece *best;
   int *best_setting;
   double best_cents;
@@ -60,8 +60,14 @@ static void order_lots(struct pw_al_run *r, double shake)
 
 static void recreate(struct pw_al_run *r, double noise_frac, double skip_frac, double shake)
 {
-  struct pw_al_limits limits = {.rents = r->rents, .from = r->from, .to = r->to, .shut_pit = r->shut_pit,
-                                .shut_from = r->shut_from, .shut_to = r->shut_to, .noise_frac = noise_frac, .skip_frac = skip_frac};
+  struct pw_al_limits limits = {.rents = r->rents,
+                                .from = r->from,
+                                .to = r->to,
+                                .shut_pit = r->shut_pit,
+                                .shut_from = r->shut_from,
+                                .shut_to = r->shut_to,
+                                .noise_frac = noise_frac,
+                                .skip_frac = skip_frac};
   order_lots(r, shake);
   for (int i = 0; i < r->al->n_lots; i++)
     if (r->st.n_missed[r->order[i]] > 0)
@@ -396,8 +402,9 @@ pw_status pw_al_run_search(struct pw_al_run *r, struct pw_al_solution *out, cons
   r->limits = options->limits;
   r->st.is_soft = options->miss_all_cents > 0;
   for (int c = 0; c < al->n_lots; c++)
-    r->st.miss_cents[c] = options->miss_all_cents > 0 ? fmin(options->miss_all_cents * r->share[c], al->lot[c].miss_cents)
-                                                      : al->lot[c].miss_cents;
+    r->st.miss_cents[c] = options->miss_all_cents > 0
+                              ? fmin(options->miss_all_cents * r->share[c], al->lot[c].miss_cents)
+                              : al->lot[c].miss_cents;
   for (int p = 0; p < al->n_pits; p++)
     for (int d = 0; d < al->n_days; d++)
       pw_al_state_set(&r->st, p, d, options->settings ? options->settings[p * al->n_days + d] : 0);

@@ -13,10 +13,10 @@ struct pw_al_piece {
   int lot;
   bool is_placed;
   int zone, setting;
-  int place;                 /* of the finish: a zone, n_zones + f, or PW_NONE when the cut has no finish */
-  int start, mid, done;      /* slots: smoke [start, mid), finish [mid, done); without a finish mid == done */
-  int box;                   /* finisher it rests and is held in, or PW_NONE when it needs none */
-  int x1, y1, x2, y2;        /* cells of the smoke and of the finish on a rack */
+  int place;            /* of the finish: a zone, n_zones + f, or PW_NONE when the cut has no finish */
+  int start, mid, done; /* slots: smoke [start, mid), finish [mid, done); without a finish mid == done */
+  int box;              /* finisher it rests and is held in, or PW_NONE when it needs none */
+  int x1, y1, x2, y2;   /* cells of the smoke and of the finish on a rack */
   bool is_turned1, is_turned2;
 };
 
@@ -34,22 +34,24 @@ struct pw_al_listener {
   void *user;
 };
 
-enum { PW_AL_LOOKS_MAX = 9 * 1000 * 1000 }; /* options looked at, after which a search ends: far above what any yard asks */
+enum {
+  PW_AL_LOOKS_MAX = 9 * 1000 * 1000
+}; /* options looked at, after which a search ends: far above what any yard asks */
 
 struct pw_al_search_options {
   unsigned seed;
-  long n_rounds;             /* ruin-and-recreate rounds: the deterministic limit */
-  long n_rounds_missed;      /* rounds in all that may be spent while pieces find no place; at least n_rounds counts */
-  double seconds;            /* safety net; <= 0 for none */
-  double target_cents;       /* stop at or below this cost */
-  const struct pw_al_windows *limits;  /* for every round, or NULL */
-  const struct pw_al_guide *guide; /* sends the first pieces and prices room, or NULL */
-  bool is_lit;               /* within the limits fires count as lit: room costs the guide's rent */
-  double miss_all_cents;     /* > 0: what all the food without a place would count, a piece its share of rack and time,
+  long n_rounds;        /* ruin-and-recreate rounds: the deterministic limit */
+  long n_rounds_missed; /* rounds in all that may be spent while pieces find no place; at least n_rounds counts */
+  double seconds;       /* safety net; <= 0 for none */
+  double target_cents;  /* stop at or below this cost */
+  const struct pw_al_windows *limits; /* for every round, or NULL */
+  const struct pw_al_guide *guide;    /* sends the first pieces and prices room, or NULL */
+  bool is_lit;                        /* within the limits fires count as lit: room costs the guide's rent */
+  double miss_all_cents; /* > 0: what all the food without a place would count, a piece its share of rack and time,
                                 so that rounds may trade one for another; 0: the problem's price */
-  const struct pw_al_piece *pieces; /* a plan to start from, as far as it fits, or NULL */
-  double heat_frac;          /* first temperature of the annealing / best cost */
-  const int *settings;       /* [p * n_days + day] to start with, or NULL for the first setting */
+  const struct pw_al_piece *pieces;      /* a plan to start from, as far as it fits, or NULL */
+  double heat_frac;                      /* first temperature of the annealing / best cost */
+  const int *settings;                   /* [p * n_days + day] to start with, or NULL for the first setting */
   const struct pw_al_listener *listener; /* or NULL */
 };
 
@@ -58,9 +60,9 @@ struct pw_al_solution {
   int n_pieces;
   double cost_cents;
   int n_missed;
-  int *settings;             /* [p * n_days + day] */
-  long n_rounds;             /* done */
-  long n_looks;              /* options looked at */
+  int *settings; /* [p * n_days + day] */
+  long n_rounds; /* done */
+  long n_looks;  /* options looked at */
   enum pw_stop stopped_by;
 };
 
@@ -69,7 +71,8 @@ struct pw_al_run;
 /** Errors: PW_ERR_MEMORY.  Owned by the context's arena. */
 pw_status pw_al_run_open(struct pw_al_run **out, const struct pw_al *al, struct pw_ctx *ctx);
 /** Runs one search; `out` is good until the next one.  Errors: PW_ERR_MEMORY. */
-pw_status pw_al_run_search(struct pw_al_run *run, struct pw_al_solution *out, const struct pw_al_search_options *options);
+pw_status pw_al_run_search(struct pw_al_run *run, struct pw_al_solution *out,
+                           const struct pw_al_search_options *options);
 
 /** What part of all the rack and time the food needs is one piece of lot c. */
 double pw_al_run_share(const struct pw_al_run *run, int c);

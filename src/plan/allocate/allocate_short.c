@@ -33,24 +33,25 @@ static const char *shortage_text(const struct pw_al *al, int c, int pieces, cons
   if (!who)
     return NULL;
   if (bars->n_options == 0)
-    return pw_arena_printf(ctx->arena,
-                           "%s: no pit on the job can cook them in time at its temperature; look at the pits' settings, "
-                           "the cut's range and the hours before the service",
-                           who);
+    return pw_arena_printf(
+        ctx->arena,
+        "%s: no pit on the job can cook them in time at its temperature; look at the pits' settings, "
+        "the cut's range and the hours before the service",
+        who);
   struct pw_short from = pw_when(ev, at_min(al, bars->from[bar])), to = pw_when(ev, at_min(al, bars->to[bar]));
   switch (bar) {
   case PW_AL_BAR_RACK:
-    return pw_arena_printf(ctx->arena, "%s: no rack has room for them; the first that is full is on the %s, %s to %s; %s short",
-                           who, ev->pits[al->pit_of_zone[bars->zone[bar]]].name, from.s, to.s,
-                           pw_format_area(ev->units, area_m2).s);
+    return pw_arena_printf(
+        ctx->arena, "%s: no rack has room for them; the first that is full is on the %s, %s to %s; %s short", who,
+        ev->pits[al->pit_of_zone[bars->zone[bar]]].name, from.s, to.s, pw_format_area(ev->units, area_m2).s);
   case PW_AL_BAR_OVEN:
     return pw_arena_printf(ctx->arena, "%s: the ovens are full, %s to %s", who, from.s, to.s);
   case PW_AL_BAR_HOLD:
-    return pw_arena_printf(ctx->arena, "%s: the hot boxes are full from %s to %s; %s more pans are wanted", who, from.s, to.s,
-                           pw_format_number(al->lot[c].pans * pieces, 1).s);
+    return pw_arena_printf(ctx->arena, "%s: the hot boxes are full from %s to %s; %s more pans are wanted", who, from.s,
+                           to.s, pw_format_number(al->lot[c].pans * pieces, 1).s);
   default:
-    return pw_arena_printf(ctx->arena, "%s: not enough pit hands on shift to load, wrap and take them off, first at %s", who,
-                           from.s);
+    return pw_arena_printf(ctx->arena, "%s: not enough pit hands on shift to load, wrap and take them off, first at %s",
+                           who, from.s);
   }
 }
 

@@ -18,9 +18,14 @@
 
 enum {
   SEEDS_APART = 1009, /* from one bout to the next */
-  STARTS = 6, PLAIN_STARTS = 2, GO_ON = 2, GUIDES = 3, NO_GUIDE = -1,
-  BRANCH_COLUMNS = 800, BRANCH_ITERATIONS = 1000, /* a larger guide keeps its windows in fractions */
-  GUIDES_COLUMNS = 9000                           /* a larger program is solved for one guide only */
+  STARTS = 6,
+  PLAIN_STARTS = 2,
+  GO_ON = 2,
+  GUIDES = 3,
+  NO_GUIDE = -1,
+  BRANCH_COLUMNS = 800,
+  BRANCH_ITERATIONS = 1000, /* a larger guide keeps its windows in fractions */
+  GUIDES_COLUMNS = 9000     /* a larger program is solved for one guide only */
 };
 
 static const double ROOM_FRAC[GUIDES] = {0.75, 0.70, 0.80};
@@ -37,7 +42,8 @@ static const struct start_kind KINDS[STARTS] = {
  * last run */
 static const double FIRST_PIECES = 250000, FREE_PIECES = 120000, TRIAL_PIECES = 250000, GO_ON_PIECES = 750000,
                     PLAIN_PIECES = 400000, LAST_PIECES = 300000, MANY_PIECES = 45;
-static const double GUIDES_TIME_FRAC = 0.25, STARTS_TIME_FRAC = 0.85; /* of the safety net; the rest is for the last run */
+static const double GUIDES_TIME_FRAC = 0.25,
+                    STARTS_TIME_FRAC = 0.85; /* of the safety net; the rest is for the last run */
 
 struct guide {
   struct pw_al_guide guide;
@@ -50,23 +56,24 @@ struct guide {
 struct starts {
   const struct pw_al *al;
   const struct pw_al_starts_options *options;
-  const struct pw_al_solution *quick; /* a plan to be no dearer than: the quick one, then the best of the bouts before */
-  unsigned seed;           /* of this bout */
+  const struct pw_al_solution
+      *quick;    /* a plan to be no dearer than: the quick one, then the best of the bouts before */
+  unsigned seed; /* of this bout */
   int n_pieces;
-  double deadline_s;       /* 0: none */
-  struct pw_ctx *ctx;      /* for progress alone while the starts run */
+  double deadline_s;  /* 0: none */
+  struct pw_ctx *ctx; /* for progress alone while the starts run */
   struct pw_al_listener listener;
   _Atomic double best_cents; /* of all starts so far, for progress */
-  atomic_flag is_telling;  /* one start at a time tells the progress */
+  atomic_flag is_telling;    /* one start at a time tells the progress */
   struct guide guide[GUIDES];
   bool has_guides;
   struct pw_arena *arena[STARTS];
   struct pw_ctx own[STARTS]; /* each start's, with its arena */
   struct pw_al_trials *trials[STARTS];
   int going_on[GO_ON], n_going_on;
-  bool is_cut;             /* the safety net cut a guide short */
+  bool is_cut; /* the safety net cut a guide short */
   pw_status status[STARTS];
-  atomic_int n_wanted;     /* those after the first that met the target are never looked at */
+  atomic_int n_wanted; /* those after the first that met the target are never looked at */
   struct pw_al_solution solution[STARTS];
 };
 
@@ -96,7 +103,8 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
   struct guide *g = &s->guide[k];
   struct pw_al_model model;
   struct pw_al_model_options model_options = {.merge_slots = s->options->merge_slots, .room_frac = ROOM_FRAC[k]};
-  struct pw_lp_options lp_options = {.seconds = pw_deadline_left(s->deadline_s), .cutoff = HUGE_VAL, .warm = s->options->warm};
+  struct pw_lp_options lp_options = {
+      .seconds = pw_deadline_left(s->deadline_s), .cutoff = HUGE_VAL, .warm = s->options->warm};
   struct pw_lp_result relaxed = {0}, whole;
   pw_status status = pw_al_model_make(&model, al, &model_options, ctx);
   if (!status && k > 0 && model.lp.n_cols > GUIDES_COLUMNS)
@@ -129,9 +137,13 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
 static pw_status plain_plan(const struct starts *s, int n, struct pw_al_run *run, struct pw_al_trials *trials)
 {
   struct pw_al_solution found;
-  struct pw_al_search_options o = {.seed = s->seed + KINDS[n].seed, .n_rounds = rounds(s, PLAIN_PIECES),
-                                   .heat_frac = KINDS[n].heat_frac > 0 ? KINDS[n].heat_frac : KINDS[PLAIN_STARTS - 1].heat_frac,
-                                   .seconds = pw_deadline_left(s->deadline_s), .target_cents = s->options->target_cents, .listener = &s->listener};
+  struct pw_al_search_options o = {.seed = s->seed + KINDS[n].seed,
+                                   .n_rounds = rounds(s, PLAIN_PIECES),
+                                   .heat_frac =
+                                       KINDS[n].heat_frac > 0 ? KINDS[n].heat_frac : KINDS[PLAIN_STARTS - 1].heat_frac,
+                                   .seconds = pw_deadline_left(s->deadline_s),
+                                   .target_cents = s->options->target_cents,
+                                   .listener = &s->listener};
   pw_status status = pw_al_run_search(run, &found, &o);
   if (!status)
     pw_al_trials_from(trials, &found);
@@ -141,11 +153,16 @@ static pw_status plain_plan(const struct starts *s, int n, struct pw_al_run *run
 static pw_status start_make(struct starts *s, int n, struct pw_ctx *ctx)
 {
   const struct pw_al_starts_options *options = s->options;
-  const struct guide *g = KINDS[n].guide != NO_GUIDE && s->guide[KINDS[n].guide].is_made ? &s->guide[KINDS[n].guide] : NULL;
-  struct pw_al_trials_options o = {.seed = s->seed + KINDS[n].seed * 7919u, .n_rounds_first = rounds(s, FIRST_PIECES),
-                                   .n_rounds_free = rounds(s, FREE_PIECES), .n_rounds_missed = rounds(s, TRIAL_PIECES + GO_ON_PIECES),
-                                   .deadline_s = s->deadline_s, .target_cents = options->target_cents,
-                                   .worth_cents = options->bound_cents > 0 ? options->bound_cents : s->quick->cost_cents,
+  const struct guide *g =
+      KINDS[n].guide != NO_GUIDE && s->guide[KINDS[n].guide].is_made ? &s->guide[KINDS[n].guide] : NULL;
+  struct pw_al_trials_options o = {.seed = s->seed + KINDS[n].seed * 7919u,
+                                   .n_rounds_first = rounds(s, FIRST_PIECES),
+                                   .n_rounds_free = rounds(s, FREE_PIECES),
+                                   .n_rounds_missed = rounds(s, TRIAL_PIECES + GO_ON_PIECES),
+                                   .deadline_s = s->deadline_s,
+                                   .target_cents = options->target_cents,
+                                   .worth_cents =
+                                       options->bound_cents > 0 ? options->bound_cents : s->quick->cost_cents,
                                    .listener = &s->listener};
   if (g) {
     o.guide = &g->guide;
@@ -199,7 +216,8 @@ static void pick_going_on(struct starts *s, int n_wanted)
   while (s->n_going_on < GO_ON && s->n_going_on < n_wanted) {
     int best = PW_NONE;
     for (int n = 0; n < n_wanted; n++)
-      if (!is_taken[n] && (best == PW_NONE || is_better(pw_al_trials_best(s->trials[n]), pw_al_trials_best(s->trials[best]))))
+      if (!is_taken[n] &&
+          (best == PW_NONE || is_better(pw_al_trials_best(s->trials[n]), pw_al_trials_best(s->trials[best]))))
         best = n;
     is_taken[best] = true;
     s->going_on[s->n_going_on++] = best;
@@ -278,8 +296,8 @@ static pw_status starts_run(struct starts *s, struct pw_ctx *ctx)
 }
 
 /* the lots of one service day as in `from`, the others as in `base` */
-static pw_status cross_day(const struct pw_al *al, struct pw_al_solution *base, const struct pw_al_solution *from, int day,
-                           struct pw_ctx *ctx)
+static pw_status cross_day(const struct pw_al *al, struct pw_al_solution *base, const struct pw_al_solution *from,
+                           int day, struct pw_ctx *ctx)
 {
   size_t n_settings = (size_t)(al->n_pits * al->n_days);
   struct pw_al_piece *pieces = pw_arena_array(ctx->arena, (size_t)base->n_pieces + 1, sizeof *pieces);
@@ -303,9 +321,14 @@ static pw_status cross_day(const struct pw_al *al, struct pw_al_solution *base, 
 static pw_status last_run(const struct starts *s, struct pw_al_solution *best, struct pw_ctx *ctx)
 {
   struct pw_al_solution last;
-  struct pw_al_search_options o = {.seed = s->seed + STARTS, .n_rounds = rounds(s, LAST_PIECES), .heat_frac = 0.01,
-                                   .seconds = pw_deadline_left(s->deadline_s), .target_cents = s->options->target_cents,
-                                   .pieces = best->pieces, .settings = best->settings, .listener = &s->listener};
+  struct pw_al_search_options o = {.seed = s->seed + STARTS,
+                                   .n_rounds = rounds(s, LAST_PIECES),
+                                   .heat_frac = 0.01,
+                                   .seconds = pw_deadline_left(s->deadline_s),
+                                   .target_cents = s->options->target_cents,
+                                   .pieces = best->pieces,
+                                   .settings = best->settings,
+                                   .listener = &s->listener};
   bool is_cut = best->stopped_by == PW_STOP_TIME;
   pw_status status = pw_al_search(&last, s->al, &o, ctx);
   if (status)
@@ -362,10 +385,14 @@ static pw_status bout(struct pw_al_solution *out, struct starts *s, double whole
 
 /* More work is more bouts, each with other dice and no dearer than what the ones before it found: so that more work repeats all
  * that less work does, and never ends with a dearer plan. */
-pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al, const struct pw_al_starts_options *options,
-                              struct pw_ctx *ctx)
+pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al,
+                              const struct pw_al_starts_options *options, struct pw_ctx *ctx)
 {
-  struct starts s = {.al = al, .options = options, .quick = options->quick, .n_pieces = options->quick->n_pieces, .ctx = ctx,
+  struct starts s = {.al = al,
+                     .options = options,
+                     .quick = options->quick,
+                     .n_pieces = options->quick->n_pieces,
+                     .ctx = ctx,
                      .is_telling = ATOMIC_FLAG_INIT};
   s.listener = (struct pw_al_listener){hear, &s};
   atomic_store(&s.best_cents, options->quick->cost_cents);

@@ -9,8 +9,8 @@
 static const double IMPOSSIBLE_CENTS = 1e9; /* burns that cannot be lit as asked: never kept */
 
 /* Stretches of food at one setting, in order; false when there are too many: what is left over is not told. */
-static bool stretches(int n_slots, const unsigned char *active, const signed char *setting, struct pw_al_stretch seg[PW_AL_BURNS_MAX],
-                      int *n_out)
+static bool stretches(int n_slots, const unsigned char *active, const signed char *setting,
+                      struct pw_al_stretch seg[PW_AL_BURNS_MAX], int *n_out)
 {
   int n = 0;
   *n_out = 0;
@@ -31,8 +31,8 @@ static bool stretches(int n_slots, const unsigned char *active, const signed cha
 }
 
 /* Burns over n stretches: which gaps are bridged, which are relit.  `cost` is what they cost already. */
-static int burns_of(const struct pw_al_pit *pit, const struct pw_al_stretch *seg, int n, struct pw_al_stretch *out, int max, double cost,
-                    double *cost_cents)
+static int burns_of(const struct pw_al_pit *pit, const struct pw_al_stretch *seg, int n, struct pw_al_stretch *out,
+                    int max, double cost, double *cost_cents)
 {
   /* [A5] which gaps are bridged and which are relit: relight where it must be or where it saves most */
   bool is_split[PW_AL_BURNS_MAX] = {false};
@@ -148,7 +148,8 @@ static double pit_cost(struct pw_al_state *st, int p)
 }
 
 /* The same stretches with [a, b) at setting s among them: what meets it or lies in it becomes one with it. */
-static double stretch_delta(const struct pw_al_pit *pit, const struct pw_al_pit_food *food, int s, int a, int b, double now)
+static double stretch_delta(const struct pw_al_pit *pit, const struct pw_al_pit_food *food, int s, int a, int b,
+                            double now)
 {
   struct pw_al_stretch seg[PW_AL_BURNS_MAX], fresh = {a, b, s};
   int n = 0, i = 0;
@@ -309,10 +310,12 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   st->room_by_done = pw_arena_array(arena, n_slots + 1, sizeof *st->room_by_done);
   st->n_missed = pw_arena_array(arena, n_lots + 1, sizeof *st->n_missed);
   st->miss_cents = pw_arena_array(arena, n_lots + 1, sizeof *st->miss_cents);
-  if (!st->first_piece || !st->piece || !st->grid || !st->rack_of_zone || !st->nth_of_zone || !st->cells1 || !st->cells2 || !st->food || !st->setting ||
-      !st->used || !st->n_in || !st->work_min || !st->opened || !st->group || !st->n_groups || !st->n_groups_cap ||
-      !st->active || !st->setting_at || !st->deltas || !st->version || !st->pit_food || !st->pit_cents || !st->is_dirty || !st->burning || !st->n_missed || !st->miss_cents ||
-      !st->food_from || !st->food_to || !st->cap || !st->options || !st->option_score || !st->room_by_done || !st->full)
+  if (!st->first_piece || !st->piece || !st->grid || !st->rack_of_zone || !st->nth_of_zone || !st->cells1 ||
+      !st->cells2 || !st->food || !st->setting || !st->used || !st->n_in || !st->work_min || !st->opened ||
+      !st->group || !st->n_groups || !st->n_groups_cap || !st->active || !st->setting_at || !st->deltas ||
+      !st->version || !st->pit_food || !st->pit_cents || !st->is_dirty || !st->burning || !st->n_missed ||
+      !st->miss_cents || !st->food_from || !st->food_to || !st->cap || !st->options || !st->option_score ||
+      !st->room_by_done || !st->full)
     return PW_ERR_MEMORY;
   int i = 0;
   for (int c = 0; c < al->n_lots; c++) {
@@ -335,7 +338,8 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
     bool is_next = z > 0 && zone[-1].pit == zone->pit && zone[-1].rack == zone->rack;
     st->nth_of_zone[z] = is_next ? st->nth_of_zone[z - 1] + 1 : 0;
     st->rack_of_zone[z] = is_next ? st->n_racks - 1 : st->n_racks++;
-    if (!is_next && pw_rack_grid_init(&st->grid[st->n_racks - 1], &al->ev->pits[zone->pit].racks[zone->rack], al->n_slots, arena))
+    if (!is_next &&
+        pw_rack_grid_init(&st->grid[st->n_racks - 1], &al->ev->pits[zone->pit].racks[zone->rack], al->n_slots, arena))
       return PW_ERR_MEMORY;
   }
   cells_make(st);
@@ -389,8 +393,8 @@ static void mark(struct pw_al_state *st, const struct pw_al_piece *r, int by)
 
   if (r->place != PW_NONE && r->place < al->n_zones) {
     int q = al->pit_of_zone[r->place];
-    grid_do(pw_al_grid(st, r->place), r->mid, r->done, pw_al_cells(st->cells2, al, r->lot, r->place)[r->is_turned2], r->x2,
-            r->y2);
+    grid_do(pw_al_grid(st, r->place), r->mid, r->done, pw_al_cells(st->cells2, al, r->lot, r->place)[r->is_turned2],
+            r->x2, r->y2);
     unsigned short *food2 = st->food + ((size_t)q * (size_t)al->n_days + (size_t)d) * (size_t)al->n_slots;
     for (int t = r->mid; t < r->done; t++)
       food2[t] = (unsigned short)(food2[t] + by);

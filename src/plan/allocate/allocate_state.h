@@ -19,7 +19,7 @@ struct pw_al_group { /* pieces of a lot that share zone, place and start */
 struct pw_al_option { /* a way to cook a lot's waiting pieces, as the insertion sees it */
   int zone, setting, place, start, mid, done;
   double fixed_cents, unit_cents, score;
-  int n;                   /* pieces it could take, geometry aside */
+  int n; /* pieces it could take, geometry aside */
 };
 
 /** A stretch of a pit and what burning it besides would cost: enumerations ask for the same ones zone after zone. */
@@ -38,51 +38,52 @@ struct pw_al_pit_food {
 };
 
 struct pw_al_change {
-  int piece;               /* or -1 - (pit * n_days + day) for a change of setting */
-  struct pw_al_piece old;  /* as it was; setting changes keep the old one in old.setting */
+  int piece;              /* or -1 - (pit * n_days + day) for a change of setting */
+  struct pw_al_piece old; /* as it was; setting changes keep the old one in old.setting */
 };
 
 struct pw_al_state {
   const struct pw_al *al;
   int n_pieces;
-  int *first_piece;        /* [c], and [n_lots] = n_pieces */
+  int *first_piece; /* [c], and [n_lots] = n_pieces */
   struct pw_al_piece *piece;
   int n_racks;
-  struct pw_rack_grid *grid;   /* [n_racks] of all pits */
-  int *rack_of_zone, *nth_of_zone; /* [z] index into grid; zone of that rack, from the hot end */
+  struct pw_rack_grid *grid;        /* [n_racks] of all pits */
+  int *rack_of_zone, *nth_of_zone;  /* [z] index into grid; zone of that rack, from the hot end */
   struct pw_cells *cells1, *cells2; /* [(c * n_zones + z) * 2 + turned] raw and wrapped footprint */
-  unsigned short *food;    /* [(p * n_days + d) * n_slots + t] pieces on */
-  int *setting;            /* [p * n_days + d] */
-  double *used;            /* [f * n_slots + t] m2 or pans */
-  unsigned short *n_in;    /* [f * n_slots + t] pieces */
-  double *work_min;        /* [t] */
-  unsigned short *opened;  /* [p * (n_slots + 1) + t] reasons to open pit p at t */
-  struct pw_al_group **group; /* [c] */
+  unsigned short *food;             /* [(p * n_days + d) * n_slots + t] pieces on */
+  int *setting;                     /* [p * n_days + d] */
+  double *used;                     /* [f * n_slots + t] m2 or pans */
+  unsigned short *n_in;             /* [f * n_slots + t] pieces */
+  double *work_min;                 /* [t] */
+  unsigned short *opened;           /* [p * (n_slots + 1) + t] reasons to open pit p at t */
+  struct pw_al_group **group;       /* [c] */
   int *n_groups, *n_groups_cap;
   int n_open;
-  double unit_cents;       /* holding, off-best and moving */
-  double *pit_cents;       /* [p], valid unless dirty */
-  unsigned char *is_dirty; /* [p] */
-  unsigned char *burning;  /* [p * n_slots + t] slot lies in a burn */
-  unsigned char *active;   /* [p * n_slots + t] food of any day is on, valid unless dirty */
-  signed char *setting_at; /* [p * n_slots + t] at which setting; -1: two days ask for two */
-  struct pw_al_delta *deltas; /* [PW_AL_DELTAS] what stretches lately asked for would add */
+  double unit_cents;               /* holding, off-best and moving */
+  double *pit_cents;               /* [p], valid unless dirty */
+  unsigned char *is_dirty;         /* [p] */
+  unsigned char *burning;          /* [p * n_slots + t] slot lies in a burn */
+  unsigned char *active;           /* [p * n_slots + t] food of any day is on, valid unless dirty */
+  signed char *setting_at;         /* [p * n_slots + t] at which setting; -1: two days ask for two */
+  struct pw_al_delta *deltas;      /* [PW_AL_DELTAS] what stretches lately asked for would add */
   struct pw_al_pit_food *pit_food; /* [p] valid unless dirty */
-  unsigned *version;       /* [p] counts the changes of what it burns for */
-  int *food_from, *food_to; /* [p] first and past-last slot with food on, valid unless dirty; from >= to: cold */
-  int *cap;                /* [c * n_zones + z] pieces of lot c alone that fit the empty zone */
-  int *n_missed;           /* [c] */
-  double *miss_cents;      /* [c] what a piece without a place counts: the problem's price unless the search softens it */
-  bool is_soft;            /* it does: then each piece counts alike */
+  unsigned *version;               /* [p] counts the changes of what it burns for */
+  int *food_from, *food_to;        /* [p] first and past-last slot with food on, valid unless dirty; from >= to: cold */
+  int *cap;                        /* [c * n_zones + z] pieces of lot c alone that fit the empty zone */
+  int *n_missed;                   /* [c] */
+  double *miss_cents; /* [c] what a piece without a place counts: the problem's price unless the search softens it */
+  bool is_soft;       /* it does: then each piece counts alike */
   struct pw_al_option *options; /* room for one enumeration */
   double *option_score;
   int n_options_cap;
-  int *room_by_done;       /* [t] */
-  unsigned *full;          /* [(z * 2 + stays) * n_slots + start] insertion in which the exact geometry last refused it */
+  int *room_by_done; /* [t] */
+  unsigned *full;    /* [(z * 2 + stays) * n_slots + start] insertion in which the exact geometry last refused it */
   unsigned n_insertions;
-  long n_looks, looks_fine; /* options looked at in this search; beyond so many an insertion looks once and puts down all */
-  double deadline_s;       /* safety net: nothing is put any more once it is over; 0 for none */
-  bool is_late;            /* it was */
+  long n_looks,
+      looks_fine;    /* options looked at in this search; beyond so many an insertion looks once and puts down all */
+  double deadline_s; /* safety net: nothing is put any more once it is over; 0 for none */
+  bool is_late;      /* it was */
   struct pw_al_change *journal;
   size_t n_journal, cap_journal;
   struct pw_ctx *ctx;

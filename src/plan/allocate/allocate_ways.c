@@ -23,21 +23,21 @@ enum way_kind { WAY_PIT, WAY_BOX, WAY_OVEN, WAY_HAND, WAY_MARGIN, WAY_DAY_BEFORE
 /** One change of the problem.  The hold is not among them: every lot's window reaches to its cut's longest hold already. */
 struct way {
   enum way_kind kind;
-  int index;               /* pit, finisher, crew line or lot */
+  int index; /* pit, finisher, crew line or lot */
   const char *what;
   double extra_cents;
-  const struct pw_event *ev; /* a lot cooked the day before: the event with a fire and somebody at it on that day */
+  const struct pw_event *ev;  /* a lot cooked the day before: the event with a fire and somebody at it on that day */
   const struct pw_lots *lots; /* the lots then */
-  int n_cold;              /* pieces that then find no oven to be reheated in */
-  struct pw_remedy single; /* what it does alone */
+  int n_cold;                 /* pieces that then find no oven to be reheated in */
+  struct pw_remedy single;    /* what it does alone */
 };
 
 struct ways {
-  long *n_looks;           /* spent so far */
+  long *n_looks; /* spent so far */
   struct pw_allocation *out;
   const struct pw_al *al;
   const struct pw_al_solution *best;
-  double base_cents;       /* the plan's cost without its misses */
+  double base_cents; /* the plan's cost without its misses */
   unsigned seed;
   struct pw_ctx *ctx;
   struct way *list;
@@ -99,10 +99,14 @@ static pw_status apply(struct pw_al *al, const struct ways *w, const struct way 
 {
   switch (way->kind) {
   case WAY_BOX:
-  case WAY_OVEN: return with_room(al, way->index, w->ctx);
-  case WAY_HAND: return with_hand(al, &al->ev->crew[way->index], w->ctx);
-  case WAY_MARGIN: return without_margin(al, w->out->missed, w->ctx);
-  default: return PW_OK; /* a hired pit, an earlier day: there from the beginning */
+  case WAY_OVEN:
+    return with_room(al, way->index, w->ctx);
+  case WAY_HAND:
+    return with_hand(al, &al->ev->crew[way->index], w->ctx);
+  case WAY_MARGIN:
+    return without_margin(al, w->out->missed, w->ctx);
+  default:
+    return PW_OK; /* a hired pit, an earlier day: there from the beginning */
   }
 }
 
@@ -116,7 +120,7 @@ static pw_status try_ways(struct pw_remedy *remedy, const struct ways *w, const 
   const struct way *made = makes_problem(one) ? one : two && makes_problem(two) ? two : NULL;
   struct pw_ctx side = {.arena = w->ctx->arena}; /* what a trial says against itself is no fault of the job */
   *remedy = (struct pw_remedy){.what = one->what, .missed_after = INT_MAX};
-  pw_status st = !made ? PW_OK
+  pw_status st = !made                   ? PW_OK
                  : made->kind == WAY_PIT ? pw_al_make_with(&al, w->al, made->index, &side)
                                          : pw_al_make(&al, made->ev, made->lots, w->al->rates, &side);
   if (st == PW_ERR_INPUT) /* a day or a setting too many: no way out */
@@ -128,8 +132,8 @@ static pw_status try_ways(struct pw_remedy *remedy, const struct ways *w, const 
   if (st == PW_OK && two)
     st = apply(&al, w, two);
   struct pw_al_solution fresh;
-  struct pw_al_search_options options = {.seed = w->seed, .n_rounds = WAY_ROUNDS, .n_rounds_missed = WAY_ROUNDS_MISSED,
-                                         .heat_frac = 0.02};
+  struct pw_al_search_options options = {
+      .seed = w->seed, .n_rounds = WAY_ROUNDS, .n_rounds_missed = WAY_ROUNDS_MISSED, .heat_frac = 0.02};
   al.deadline_s = w->al->deadline_s;
   if (st == PW_OK)
     st = pw_al_search(&fresh, &al, &options, w->ctx);
@@ -148,10 +152,7 @@ static pw_status try_ways(struct pw_remedy *remedy, const struct ways *w, const 
 
 /* ---- the list ---------------------------------------------------------------------------------------- */
 
-static void add(struct ways *w, struct way way)
-{
-  w->list[w->n++] = way;
-}
+static void add(struct ways *w, struct way way) { w->list[w->n++] = way; }
 
 static double fire_cents_per_h(const struct pw_event *ev)
 {
@@ -167,10 +168,12 @@ static void add_pits(struct ways *w)
   for (int p = 0; p < w->al->n_pits; p++) {
     const struct pw_pit *pit = &w->al->ev->pits[p];
     if (pit->is_rentable)
-      add(w, (struct way){.kind = WAY_PIT, .index = p,
-                          .extra_cents = (double)pit->rent_cents + fire_cents_per_h(w->al->ev) * PIT_SET_UP_WORK_MIN / 60,
-                          .what = pw_arena_printf(w->ctx->arena, "hire %s (its rent and setting it up are in this figure)",
-                                                  pit->name)});
+      add(w,
+          (struct way){.kind = WAY_PIT,
+                       .index = p,
+                       .extra_cents = (double)pit->rent_cents + fire_cents_per_h(w->al->ev) * PIT_SET_UP_WORK_MIN / 60,
+                       .what = pw_arena_printf(w->ctx->arena, "hire %s (its rent and setting it up are in this figure)",
+                                               pit->name)});
   }
 }
 
@@ -181,11 +184,13 @@ static void add_room(struct ways *w, bool is_oven)
     if (w->al->is_oven[f] == is_oven && (largest == PW_NONE || w->al->capacity[f] > w->al->capacity[largest]))
       largest = f;
   if (largest != PW_NONE)
-    add(w, (struct way){.kind = is_oven ? WAY_OVEN : WAY_BOX, .index = largest,
-                        .what = pw_arena_printf(w->ctx->arena,
-                                                is_oven ? "one more oven like %s, for wrapped pieces (its hire is not in this figure)"
-                                                        : "one more %s (its hire is not in this figure)",
-                                                w->al->ev->finishers[largest].name)});
+    add(w, (struct way){.kind = is_oven ? WAY_OVEN : WAY_BOX,
+                        .index = largest,
+                        .what = pw_arena_printf(
+                            w->ctx->arena,
+                            is_oven ? "one more oven like %s, for wrapped pieces (its hire is not in this figure)"
+                                    : "one more %s (its hire is not in this figure)",
+                            w->al->ev->finishers[largest].name)});
 }
 
 /* another hand for as long as the pit crew's longest shift, at its rate */
@@ -195,13 +200,16 @@ static void add_hand(struct ways *w)
   int best = PW_NONE;
   for (int k = 0; k < ev->n_crew; k++)
     if ((ev->crew[k].duties & (1u << PW_DUTY_PIT)) &&
-        (best == PW_NONE || ev->crew[k].to_at_min - ev->crew[k].from_at_min > ev->crew[best].to_at_min - ev->crew[best].from_at_min))
+        (best == PW_NONE ||
+         ev->crew[k].to_at_min - ev->crew[k].from_at_min > ev->crew[best].to_at_min - ev->crew[best].from_at_min))
       best = k;
   if (best == PW_NONE)
     return;
   const struct pw_crew *crew = &ev->crew[best];
   int minutes = crew->to_at_min - crew->from_at_min;
-  add(w, (struct way){.kind = WAY_HAND, .index = best, .extra_cents = crew->cents_per_h * minutes / 60.0,
+  add(w, (struct way){.kind = WAY_HAND,
+                      .index = best,
+                      .extra_cents = crew->cents_per_h * minutes / 60.0,
                       .what = pw_arena_printf(w->ctx->arena, "one more %s on the shift of %s", crew->role,
                                               pw_format_minutes(minutes).s)});
 }
@@ -214,10 +222,11 @@ static void add_margin(struct ways *w)
       most = w->al->lots->lots[c].early_min;
   if (most > 0)
     add(w, (struct way){.kind = WAY_MARGIN,
-                        .what = pw_arena_printf(w->ctx->arena,
-                                                "let what finds no place end as late as its rest allows, without the %s kept for slow "
-                                                "meat and carving: one in two then comes to the table late",
-                                                pw_format_minutes(most).s)});
+                        .what = pw_arena_printf(
+                            w->ctx->arena,
+                            "let what finds no place end as late as its rest allows, without the %s kept for slow "
+                            "meat and carving: one in two then comes to the table late",
+                            pw_format_minutes(most).s)});
 }
 
 /* The lines for the event file: "- {dish: pork-pulled, cook: day_before}" of every dish of the lot's cut. */
@@ -229,7 +238,8 @@ static const char *day_before_lines(const struct ways *w, int c)
   for (int m = 0; m < service->n_menu && words; m++) {
     const struct pw_dish *dish = &ev->dishes[service->menu[m].dish];
     if (dish->cut == w->al->lots->lots[c].cut)
-      words = pw_arena_printf(w->ctx->arena, "%s%s- {dish: %s, cook: day_before}", words, *words ? " and " : "", dish->id);
+      words =
+          pw_arena_printf(w->ctx->arena, "%s%s- {dish: %s, cook: day_before}", words, *words ? " and " : "", dish->id);
   }
   return words;
 }
@@ -242,7 +252,9 @@ static double chill_cents(const struct ways *w, int c)
   double cents = 0, oven = HUGE_VAL;
   for (int u = 0; u < cut->n_chill_uses; u++) {
     const struct pw_use *use = &cut->chill_uses[u];
-    double times = use->per == PW_PER_KG_RAW ? cut->piece_kg * w->al->lot[c].n : use->per == PW_PER_PIECE ? w->al->lot[c].n : 1;
+    double times = use->per == PW_PER_KG_RAW  ? cut->piece_kg * w->al->lot[c].n
+                   : use->per == PW_PER_PIECE ? w->al->lot[c].n
+                                              : 1;
     double least = HUGE_VAL;
     for (int o = 0; o < ev->items[use->item].n_offers; o++) {
       const struct pw_offer *offer = &ev->items[use->item].offers[o];
@@ -329,7 +341,8 @@ static const struct pw_event *with_earlier_day(const struct ways *w, const struc
         if (cold->smoke_min[z][s] > 0 && finish >= 0 && cold->smoke_min[z][s] + finish > longest)
           longest = cold->smoke_min[z][s] + finish;
       }
-    *cents = crew[ev->n_crew].cents_per_h * (longest + cold->rest_min + cold->early_min + 60) / 60; /* paid while it cooks */
+    *cents =
+        crew[ev->n_crew].cents_per_h * (longest + cold->rest_min + cold->early_min + 60) / 60; /* paid while it cooks */
     ev->n_crew++;
   }
   ev->pits = pits;
@@ -352,16 +365,23 @@ static pw_status add_day_before(struct ways *w, int c)
   if (status || !lines)
     return PW_ERR_MEMORY;
   int n_cold = lots->lots[c].pieces - pw_day_before_reheated(lots, c);
-  add(w, (struct way){.kind = WAY_DAY_BEFORE, .index = c, .ev = ev, .lots = lots, .n_cold = n_cold,
-                      .extra_cents = shift_cents + chill_cents(w, c),
-                      .what = pw_arena_printf(
-                          w->ctx->arena,
-                          "cook %s for %s the day before, chill it (%s to %s in 2 h, to %s in 6 h in all) and reheat it to %s "
-                          "within 2 h (FDA Food Code 2022 3-501.14, 3-403.11): on the menu of %s write %s%s",
-                          al->ev->cuts[al->lots->lots[c].cut].name, service->name ? service->name : service->id,
-                          pw_format_temp(units, PW_FOOD_CODE_HOT_C).s, pw_format_temp(units, PW_FOOD_CODE_COOL_C).s, pw_format_temp(units, PW_FOOD_CODE_COLD_C).s,
-                          pw_format_temp(units, PW_FOOD_CODE_REHEAT_C).s, service->id, lines,
-                          shift_cents > 0 ? ", and give somebody of the pit crew a shift on that day (its pay is in this figure)" : "")});
+  add(w, (struct way){
+             .kind = WAY_DAY_BEFORE,
+             .index = c,
+             .ev = ev,
+             .lots = lots,
+             .n_cold = n_cold,
+             .extra_cents = shift_cents + chill_cents(w, c),
+             .what = pw_arena_printf(
+                 w->ctx->arena,
+                 "cook %s for %s the day before, chill it (%s to %s in 2 h, to %s in 6 h in all) and reheat it to %s "
+                 "within 2 h (FDA Food Code 2022 3-501.14, 3-403.11): on the menu of %s write %s%s",
+                 al->ev->cuts[al->lots->lots[c].cut].name, service->name ? service->name : service->id,
+                 pw_format_temp(units, PW_FOOD_CODE_HOT_C).s, pw_format_temp(units, PW_FOOD_CODE_COOL_C).s,
+                 pw_format_temp(units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(units, PW_FOOD_CODE_REHEAT_C).s,
+                 service->id, lines,
+                 shift_cents > 0 ? ", and give somebody of the pit crew a shift on that day (its pay is in this figure)"
+                                 : "")});
   return PW_OK;
 }
 
@@ -427,7 +447,12 @@ pw_status pw_al_remedies(struct pw_allocation *out, const struct pw_al *al, cons
                          unsigned seed, struct pw_ctx *ctx)
 {
   long n_looks = 0;
-  struct ways w = {.n_looks = &n_looks, .out = out, .al = al, .best = best, .seed = seed, .ctx = ctx,
+  struct ways w = {.n_looks = &n_looks,
+                   .out = out,
+                   .al = al,
+                   .best = best,
+                   .seed = seed,
+                   .ctx = ctx,
                    .base_cents = best->cost_cents - pw_al_solution_missed_cents(al, best)};
   size_t most = (size_t)(al->n_pits + al->n_lots) + 4;
   w.list = pw_arena_array(ctx->arena, most, sizeof *w.list);

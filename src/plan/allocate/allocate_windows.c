@@ -14,10 +14,10 @@
 #include <math.h>
 #include <string.h>
 
-static const double MISS_TIMES = 4;           /* what a waiting piece counts of its share, to begin with */
-static const double MISS_DEARER = 1.25;       /* and how much more after STALLED_TRIALS */
-static const double HEAT_FRAC = 0.002;        /* of the worth of all pieces waiting */
-static const double HEAT_FREE_FRAC = 0.005;   /* of the plan's cost */
+static const double MISS_TIMES = 4;             /* what a waiting piece counts of its share, to begin with */
+static const double MISS_DEARER = 1.25;         /* and how much more after STALLED_TRIALS */
+static const double HEAT_FRAC = 0.002;          /* of the worth of all pieces waiting */
+static const double HEAT_FREE_FRAC = 0.005;     /* of the plan's cost */
 static const double WORTH_KEEPING_FRAC = 0.002; /* a trial ends when it is better by so much */
 enum { STALLED_TRIALS = 6, ROUNDS_OF_A_TRIAL = 300, NO_PLAN_CENTS = 1000000000 };
 
@@ -29,9 +29,9 @@ struct pw_al_trials {
   struct pw_al_solution now;        /* may have pieces without a place; its cost counts them at `price` */
   struct pw_al_windows span, trial; /* [p * n_days + d] of `now`; of the trial */
   struct pw_al_rng rng;
-  double price;                     /* times its share that a waiting piece counts */
+  double price; /* times its share that a waiting piece counts */
   unsigned n_trials;
-  int n_stalled;                    /* trials since one helped */
+  int n_stalled; /* trials since one helped */
 };
 
 static int below(struct pw_al_trials *t, int n) { return pw_al_rng_below(&t->rng, n); }
@@ -201,18 +201,31 @@ pw_status pw_al_trials_first(struct pw_al_trials *t)
 {
   const struct pw_al_trials_options *o = &t->options;
   struct pw_al_solution found;
-  struct pw_al_search_options in = {.seed = o->seed, .n_rounds = o->n_rounds_first, .heat_frac = HEAT_FRAC, .limits = o->windows,
-                                    .miss_all_cents = t->price * o->worth_cents, .guide = o->guide, .is_lit = o->guide != NULL,
-                                    .settings = o->settings, .seconds = pw_deadline_left(o->deadline_s), .listener = o->listener};
+  struct pw_al_search_options in = {.seed = o->seed,
+                                    .n_rounds = o->n_rounds_first,
+                                    .heat_frac = HEAT_FRAC,
+                                    .limits = o->windows,
+                                    .miss_all_cents = t->price * o->worth_cents,
+                                    .guide = o->guide,
+                                    .is_lit = o->guide != NULL,
+                                    .settings = o->settings,
+                                    .seconds = pw_deadline_left(o->deadline_s),
+                                    .listener = o->listener};
   pw_status status = pw_al_run_search(t->run, &found, &in);
   if (status)
     return status;
   copy(t->al, &t->now, &found);
   t->best.n_rounds += found.n_rounds;
   /* then, from there, wherever it costs least */
-  struct pw_al_search_options out = {.seed = o->seed, .n_rounds = o->n_rounds_free, .heat_frac = HEAT_FREE_FRAC,
-                                     .n_rounds_missed = o->n_rounds_missed, .pieces = t->now.pieces, .settings = t->now.settings,
-                                     .target_cents = o->target_cents, .seconds = pw_deadline_left(o->deadline_s), .listener = o->listener};
+  struct pw_al_search_options out = {.seed = o->seed,
+                                     .n_rounds = o->n_rounds_free,
+                                     .heat_frac = HEAT_FREE_FRAC,
+                                     .n_rounds_missed = o->n_rounds_missed,
+                                     .pieces = t->now.pieces,
+                                     .settings = t->now.settings,
+                                     .target_cents = o->target_cents,
+                                     .seconds = pw_deadline_left(o->deadline_s),
+                                     .listener = o->listener};
   status = pw_al_run_search(t->run, &found, &out);
   if (!status)
     pw_al_trials_from(t, &found);
@@ -234,11 +247,18 @@ static pw_status trial(struct pw_al_trials *t, long *n_used)
   const struct pw_al_trials_options *o = &t->options;
   struct pw_al_solution found;
   propose(t);
-  struct pw_al_search_options options = {.seed = o->seed + ++t->n_trials, .n_rounds = ROUNDS_OF_A_TRIAL, .heat_frac = HEAT_FRAC,
-                                         .miss_all_cents = t->price * o->worth_cents, .limits = &t->trial, .guide = o->guide,
-                                         .is_lit = o->guide != NULL, .pieces = t->now.pieces, .settings = t->now.settings,
+  struct pw_al_search_options options = {.seed = o->seed + ++t->n_trials,
+                                         .n_rounds = ROUNDS_OF_A_TRIAL,
+                                         .heat_frac = HEAT_FRAC,
+                                         .miss_all_cents = t->price * o->worth_cents,
+                                         .limits = &t->trial,
+                                         .guide = o->guide,
+                                         .is_lit = o->guide != NULL,
+                                         .pieces = t->now.pieces,
+                                         .settings = t->now.settings,
                                          .target_cents = t->now.cost_cents - WORTH_KEEPING_FRAC * o->worth_cents,
-                                         .seconds = pw_deadline_left(o->deadline_s), .listener = o->listener};
+                                         .seconds = pw_deadline_left(o->deadline_s),
+                                         .listener = o->listener};
   pw_status status = pw_al_run_search(t->run, &found, &options);
   if (status)
     return status;
@@ -287,8 +307,12 @@ pw_status pw_al_trials_open(struct pw_al_trials **out, struct pw_al_run *run, co
   struct pw_al_trials *t = pw_arena_alloc(ctx->arena, sizeof *t);
   if (!(*out = t))
     return PW_ERR_MEMORY;
-  *t = (struct pw_al_trials){.al = al, .run = run, .options = *options, .price = MISS_TIMES,
-                             .span = {ints(ctx, n), ints(ctx, n)}, .trial = {ints(ctx, n), ints(ctx, n)},
+  *t = (struct pw_al_trials){.al = al,
+                             .run = run,
+                             .options = *options,
+                             .price = MISS_TIMES,
+                             .span = {ints(ctx, n), ints(ctx, n)},
+                             .trial = {ints(ctx, n), ints(ctx, n)},
                              .rng.s = UINT64_C(0x9E3779B97F4A7C15) * (options->seed + 1u)};
   if (!t->span.from || !t->span.to || !t->trial.from || !t->trial.to)
     return PW_ERR_MEMORY;

@@ -7,15 +7,15 @@
 
 struct pw_al_trials_options {
   unsigned seed;
-  long n_rounds_first;       /* of ruin and recreate inside the first windows */
-  long n_rounds_free;        /* then without windows, from there */
-  long n_rounds_missed;      /* in all, before trials, while pieces find no place; at least n_rounds_free count */
-  double deadline_s;         /* safety net (base/deadline.h); 0 for none */
-  double target_cents;       /* stop at or below this cost */
-  double worth_cents;        /* about what the plan will cost, at least: prices pieces without a place; > 0 */
-  const struct pw_al_guide *guide;     /* or NULL */
-  const struct pw_al_windows *windows; /* the first ones, too tight perhaps */
-  const int *settings;       /* [p * n_days + d] */
+  long n_rounds_first;             /* of ruin and recreate inside the first windows */
+  long n_rounds_free;              /* then without windows, from there */
+  long n_rounds_missed;            /* in all, before trials, while pieces find no place; at least n_rounds_free count */
+  double deadline_s;               /* safety net (base/deadline.h); 0 for none */
+  double target_cents;             /* stop at or below this cost */
+  double worth_cents;              /* about what the plan will cost, at least: prices pieces without a place; > 0 */
+  const struct pw_al_guide *guide; /* or NULL */
+  const struct pw_al_windows *windows;   /* the first ones, too tight perhaps */
+  const int *settings;                   /* [p * n_days + d] */
   const struct pw_al_listener *listener; /* or NULL */
 };
 

@@ -8,9 +8,9 @@
 #include <string.h>
 
 static const uint64_t FULL = (UINT64_C(1) << PW_GRID_CELLS_Y) - 1;
-enum { ROWS_STEP = 60 };                  /* rows come in sixties, for the same reason as the cells across */
-static const double ROWS_STEP_M = 0.75;   /* a stretch that gets sixty rows: 12 mm, finer than a cook lays meat */
-static const double FIT_SLACK_M = 1e-6;   /* a piece exactly as long as its place fits */
+enum { ROWS_STEP = 60 };                /* rows come in sixties, for the same reason as the cells across */
+static const double ROWS_STEP_M = 0.75; /* a stretch that gets sixty rows: 12 mm, finer than a cook lays meat */
+static const double FIT_SLACK_M = 1e-6; /* a piece exactly as long as its place fits */
 
 static int zone_first_row(const struct pw_rack_grid *g, int k) { return g->n_x * k / g->n_zones; }
 

@@ -17,7 +17,7 @@ struct pw_arena;
 
 enum { PW_GRID_CELLS_Y = 60, PW_GRID_ROWS_MAX = 480 };
 
-struct pw_laid {           /* a footprint on the rack in slots [from, to), low corner in cell (x, y) */
+struct pw_laid { /* a footprint on the rack in slots [from, to), low corner in cell (x, y) */
   int from, to;
   short x, y, n_x, n_y;
 };
@@ -25,14 +25,14 @@ struct pw_laid {           /* a footprint on the rack in slots [from, to), low c
 struct pw_rack_grid {
   int n_x, n_slots, n_zones;
   double length_m, cell_x_m, cell_y_m;
-  bool has_blocked;        /* a disc */
-  struct pw_laid *laid;    /* in any order */
+  bool has_blocked;     /* a disc */
+  struct pw_laid *laid; /* in any order */
   size_t n_laid, cap_laid;
   struct pw_arena *arena;
-  bool is_out_of_memory;   /* a footprint could not be remembered: nothing here is true any more */
-  uint64_t *blocked;       /* [row] outside a disc's outline */
-  int *open_cells;         /* [zone of the rack] cells inside the outline */
-  int *used_cells;         /* [zone of the rack][slot]: cells taken by pieces */
+  bool is_out_of_memory; /* a footprint could not be remembered: nothing here is true any more */
+  uint64_t *blocked;     /* [row] outside a disc's outline */
+  int *open_cells;       /* [zone of the rack] cells inside the outline */
+  int *used_cells;       /* [zone of the rack][slot]: cells taken by pieces */
 };
 
 /** A footprint in cells of one rack, for one of its zones.  Low corners in rows [from, to] put the piece's

@@ -6,9 +6,9 @@
 
 struct pw_delivery {
   int order_by_at_min, deliver_at_min;
-  int thaw_from_at_min;    /**< INT_MIN when nothing thaws */
-  bool is_too_short;       /**< does not keep from one delivery before its first use to its last */
-  bool has_no_day;         /**< the supplier does not come on any day that would do */
+  int thaw_from_at_min; /**< INT_MIN when nothing thaws */
+  bool is_too_short;    /**< does not keep from one delivery before its first use to its last */
+  bool has_no_day;      /**< the supplier does not come on any day that would do */
 };
 
 /** Dates of one item from one supplier.  Delivery is a day before the first use; later when the goods would not keep

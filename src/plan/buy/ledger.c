@@ -38,7 +38,8 @@ static int load_at(const struct pw_event *ev, int item, const struct pw_service 
   int shortest = INT_MAX;
   for (int c = 0; c < ev->n_cuts; c++) {
     const struct pw_cut *cut = &ev->cuts[c];
-    int minutes = cut->rest_min + (cut->smoke.is_used ? cut->smoke.ref_min : 0) + (cut->finish.is_used ? cut->finish.ref_min : 0);
+    int minutes =
+        cut->rest_min + (cut->smoke.is_used ? cut->smoke.ref_min : 0) + (cut->finish.is_used ? cut->finish.ref_min : 0);
     if (cut->item == item && cut->smoke.is_used && minutes < shortest)
       shortest = minutes;
   }
@@ -50,7 +51,8 @@ static void touch(const struct ledger *l, int item, int service, int ahead_min)
 {
   struct pw_account *a = &l->accounts[item];
   const struct pw_service *s = &l->ev->services[service];
-  int prep = prep_at(l->ev, s) - ahead_min, begin = s->at_min - ahead_min, last = l->ev->items[item].category == PW_CAT_MEAT ? load_at(l->ev, item, s) : s->at_min;
+  int prep = prep_at(l->ev, s) - ahead_min, begin = s->at_min - ahead_min,
+      last = l->ev->items[item].category == PW_CAT_MEAT ? load_at(l->ev, item, s) : s->at_min;
   last = last == INT_MIN ? last : last - ahead_min;
   last = last > prep ? last : prep;
   if (!a->is_used || last < a->first_load_at_min)
@@ -161,12 +163,24 @@ static void add_dishes(const struct ledger *l)
       const struct pw_use *use = &dish->uses[u];
       double times = 0;
       switch (use->per) {
-      case PW_PER_PORTION: times = portions_for(l, i, use->item); break;
-      case PW_PER_GUEST: times = guests_of(ev, line->service); break;
-      case PW_PER_PIECE: times = raw ? raw->pieces * share : 0; break;
-      case PW_PER_KG_RAW: times = raw ? raw->raw_mean_kg * share : 0; break;
-      case PW_PER_SERVICE: times = 1; break;
-      case PW_PER_EVENT: times = is_first_line_of_dish(l->demand, i) ? 1 : 0; break;
+      case PW_PER_PORTION:
+        times = portions_for(l, i, use->item);
+        break;
+      case PW_PER_GUEST:
+        times = guests_of(ev, line->service);
+        break;
+      case PW_PER_PIECE:
+        times = raw ? raw->pieces * share : 0;
+        break;
+      case PW_PER_KG_RAW:
+        times = raw ? raw->raw_mean_kg * share : 0;
+        break;
+      case PW_PER_SERVICE:
+        times = 1;
+        break;
+      case PW_PER_EVENT:
+        times = is_first_line_of_dish(l->demand, i) ? 1 : 0;
+        break;
       }
       add(l, use->item, use->amount * times, line->service, i);
     }
@@ -195,11 +209,21 @@ static void add_uses_of_cut(const struct ledger *l, int r, const struct pw_use *
         if (is_of_cut(l, i, raw->service, raw->cut))
           add(l, use->item, use->amount * portions_for(l, i, use->item), raw->service, i);
       break;
-    case PW_PER_GUEST: times = guests_of(ev, raw->service); break;
-    case PW_PER_PIECE: times = raw->pieces; break;
-    case PW_PER_KG_RAW: times = raw->raw_mean_kg; break;
-    case PW_PER_SERVICE: times = 1; break;
-    case PW_PER_EVENT: times = is_first_raw_of_cut(l->purchase, r) ? 1 : 0; break;
+    case PW_PER_GUEST:
+      times = guests_of(ev, raw->service);
+      break;
+    case PW_PER_PIECE:
+      times = raw->pieces;
+      break;
+    case PW_PER_KG_RAW:
+      times = raw->raw_mean_kg;
+      break;
+    case PW_PER_SERVICE:
+      times = 1;
+      break;
+    case PW_PER_EVENT:
+      times = is_first_raw_of_cut(l->purchase, r) ? 1 : 0;
+      break;
     }
     add_for_cut(l, use->item, use->amount * times, raw->service, raw->cut);
   }
@@ -214,8 +238,8 @@ static void add_cuts(const struct ledger *l)
     if (cut->item != PW_NONE) {
       l->accounts[cut->item].pieces += raw->pieces;
       l->accounts[cut->item].pieces_kg += raw->raw_mean_kg;
-      add_for_cut(l, cut->item, ev->items[cut->item].unit == PW_UNIT_EACH ? raw->pieces : raw->raw_mean_kg, raw->service,
-                  raw->cut);
+      add_for_cut(l, cut->item, ev->items[cut->item].unit == PW_UNIT_EACH ? raw->pieces : raw->raw_mean_kg,
+                  raw->service, raw->cut);
     }
     add_uses_of_cut(l, r, cut->uses, cut->n_uses);
     if (pw_is_day_before(ev, raw->service, raw->cut))
@@ -236,9 +260,15 @@ static void add_event(const struct ledger *l)
         for (int i = 0; i < l->demand->n_lines; i++)
           times += l->demand->lines[i].service == s ? portions_for(l, i, use->item) : 0;
         break;
-      case PW_PER_GUEST: times = guests_of(ev, s); break;
-      case PW_PER_SERVICE: times = 1; break;
-      case PW_PER_EVENT: times = 1.0 / of.n; break; /* needed by each service, bought once */
+      case PW_PER_GUEST:
+        times = guests_of(ev, s);
+        break;
+      case PW_PER_SERVICE:
+        times = 1;
+        break;
+      case PW_PER_EVENT:
+        times = 1.0 / of.n;
+        break; /* needed by each service, bought once */
       case PW_PER_PIECE:
       case PW_PER_KG_RAW:
         for (int r = 0; r < l->purchase->n_raws; r++)

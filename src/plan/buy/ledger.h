@@ -7,14 +7,14 @@
 /** Need of one item, before packs. */
 struct pw_account {
   bool is_used;
-  double amount;           /**< item units, whole pieces of cuts included */
-  int pieces;              /**< of that: whole pieces of cuts ... */
-  double pieces_kg;        /**< ... and their raw weight */
-  double *parts;           /**< amount by demand line; the last of n_lines + 1 is what no dish asked for */
-  int prep_at_min;         /**< first use in the kitchen: noon, by the wall clock, before the first service's day */
+  double amount;    /**< item units, whole pieces of cuts included */
+  int pieces;       /**< of that: whole pieces of cuts ... */
+  double pieces_kg; /**< ... and their raw weight */
+  double *parts;    /**< amount by demand line; the last of n_lines + 1 is what no dish asked for */
+  int prep_at_min;  /**< first use in the kitchen: noon, by the wall clock, before the first service's day */
   int first_service_at_min;
-  int first_load_at_min;   /**< meat: when the first of it goes on at the latest; prep_at_min where that is not known */
-  int last_at_min;         /**< last use: raw meat the last such noon, other goods the last service's begin */
+  int first_load_at_min; /**< meat: when the first of it goes on at the latest; prep_at_min where that is not known */
+  int last_at_min;       /**< last use: raw meat the last such noon, other goods the last service's begin */
 };
 
 /** One account per item of the event: pieces by raws, uses of dishes, cuts and event by their basis.

@@ -22,10 +22,10 @@ enum { PIECES_MAX = 1000000 };
 
 struct cut_demand {
   int service, cut, n_lines, n_by_count;
-  double mean_kg, var_kg2;         /* served, as wanted */
-  double mean_ask_kg, sd_ask_kg;   /* with the reserve, for the number of pieces */
-  double least_kg;                 /* largest need of one line */
-  double units, mean_units;        /* need of the lines by count; mean */
+  double mean_kg, var_kg2;       /* served, as wanted */
+  double mean_ask_kg, sd_ask_kg; /* with the reserve, for the number of pieces */
+  double least_kg;               /* largest need of one line */
+  double units, mean_units;      /* need of the lines by count; mean */
   double cover_frac;
   double carve_frac, carve_cv2;
 };
@@ -106,7 +106,8 @@ static int pieces_by_weight(const struct cut_demand *d, double piece_served_kg, 
 static pw_status units_wanted(struct pw_stats_sum *out, const struct cut_demand *d, const struct pw_event *ev,
                               const struct pw_demand *demand, struct pw_ctx *ctx)
 {
-  struct pw_stats_group *groups = pw_arena_array(ctx->arena, (size_t)d->n_lines * (size_t)ev->n_classes, sizeof *groups);
+  struct pw_stats_group *groups =
+      pw_arena_array(ctx->arena, (size_t)d->n_lines * (size_t)ev->n_classes, sizeof *groups);
   if (!groups)
     return PW_ERR_MEMORY;
   int n = 0;
@@ -123,7 +124,8 @@ static pw_status raw_make(struct pw_raw_need *out, const struct cut_demand *d, c
                           const struct pw_demand *demand, struct pw_ctx *ctx)
 {
   const struct pw_cut *cut = &ev->cuts[d->cut];
-  double yield = cut->trim_frac * cooked_frac(ev, d->service, d->cut) * d->carve_frac, served_kg = cut->piece_kg * yield;
+  double yield = cut->trim_frac * cooked_frac(ev, d->service, d->cut) * d->carve_frac,
+         served_kg = cut->piece_kg * yield;
   double cooked = cooked_frac(ev, d->service, d->cut);
   *out = (struct pw_raw_need){.service = d->service, .cut = d->cut, .yield_frac = yield};
   out->law = (struct pw_piece_law){.cover_frac = d->cover_frac, .cook_frac = cooked, .carve_frac = d->carve_frac};
@@ -144,11 +146,19 @@ static pw_status raw_make(struct pw_raw_need *out, const struct cut_demand *d, c
     out->runout_frac = pw_stats_sum_above(&wanted, have);
   } else {
     double relative = (1 + cv2(cut->piece_kg, cut->piece_sd_kg)) * (1 + cv2(cut->trim_frac, cut->trim_sd_frac)) *
-                        (1 + cv2(cut->cook_frac, cut->cook_sd_frac)) * (1 + d->carve_cv2) - 1;
+                          (1 + cv2(cut->cook_frac, cut->cook_sd_frac)) * (1 + d->carve_cv2) -
+                      1;
     double piece_sd_kg = served_kg * sqrt(relative);
-    out->law = (struct pw_piece_law){.ask_kg = d->mean_ask_kg, .ask_sd_kg = d->sd_ask_kg, .least_kg = d->least_kg, .cover_frac = d->cover_frac,
-                                     .piece_kg = served_kg, .piece_sd_kg = piece_sd_kg,
-                                     .want_kg = d->mean_kg, .want_sd_kg = sqrt(d->var_kg2), .cook_frac = cooked, .carve_frac = d->carve_frac};
+    out->law = (struct pw_piece_law){.ask_kg = d->mean_ask_kg,
+                                     .ask_sd_kg = d->sd_ask_kg,
+                                     .least_kg = d->least_kg,
+                                     .cover_frac = d->cover_frac,
+                                     .piece_kg = served_kg,
+                                     .piece_sd_kg = piece_sd_kg,
+                                     .want_kg = d->mean_kg,
+                                     .want_sd_kg = sqrt(d->var_kg2),
+                                     .cook_frac = cooked,
+                                     .carve_frac = d->carve_frac};
     out->pieces = pieces_by_weight(d, served_kg, piece_sd_kg);
     double z = pw_stats_normal_quantile(d->cover_frac);
     out->need_kg = d->sd_ask_kg > 0 ? fmax(d->least_kg, d->mean_ask_kg + z * d->sd_ask_kg) : d->least_kg;

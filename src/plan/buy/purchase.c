@@ -11,8 +11,8 @@
 #include "plan/buy/packs.h"
 #include "plan/buy/pieces.h"
 #include "plan/buy/salt.h"
-#include "plan/stages.h"
 #include "plan/buy/suppliers.h"
+#include "plan/stages.h"
 
 #include <limits.h>
 #include <math.h>
@@ -51,7 +51,7 @@ static void basket_fill(struct basket *b, int item_i, const struct pw_account *a
       const struct pw_offer *offer = &item->offers[o];
       int n = b->n_offers, supplier = supplier_of(ev, offer);
       b->delivery[n] =
-        pw_delivery_make(ev, item_i, a, b->piece_kg, supplier == PW_NONE ? 0 : ev->suppliers[supplier].days);
+          pw_delivery_make(ev, item_i, a, b->piece_kg, supplier == PW_NONE ? 0 : ev->suppliers[supplier].days);
       if (b->delivery[n].has_no_day && round == 0)
         continue;
       double pack_kg = offer->pieces * (b->piece_kg > 0 ? b->piece_kg : 1); /* loose goods: a "piece" is a kilogram */
@@ -71,7 +71,8 @@ static double carry_of(const struct basket *b, const struct pw_event *ev)
     return 0;
   for (int o = 0; o < b->n_offers; o++) {
     const struct pw_delivery *d = &b->delivery[o];
-    if (d->thaw_from_at_min != INT_MIN || d->deliver_at_min + ev->items[b->item].keeps_min < ev->terms.next_job_days * 24 * 60)
+    if (d->thaw_from_at_min != INT_MIN ||
+        d->deliver_at_min + ev->items[b->item].keeps_min < ev->terms.next_job_days * 24 * 60)
       return 0;
     cheapest = fmin(cheapest, b->price[o] / b->content[o]);
   }
@@ -193,12 +194,12 @@ static pw_status packs_choose(struct pw_suppliers_choice *choice, struct basket 
     return PW_ERR_MEMORY;
   for (int i = 0; i < n; i++) {
     struct basket *b = &baskets[i];
-    needs[i] =
-      (struct pw_suppliers_need){accounts[b->item].amount, b->n_offers, b->content, b->price, b->supplier, b->packs,
-                                 b->carry};
+    needs[i] = (struct pw_suppliers_need){
+        accounts[b->item].amount, b->n_offers, b->content, b->price, b->supplier, b->packs, b->carry};
   }
   for (int s = 0; s < ev->n_suppliers; s++)
-    terms[s] = (struct pw_suppliers_terms){(double)ev->suppliers[s].delivery_cents, (double)ev->suppliers[s].minimum_cents};
+    terms[s] =
+        (struct pw_suppliers_terms){(double)ev->suppliers[s].delivery_cents, (double)ev->suppliers[s].minimum_cents};
   return pw_suppliers_choose(choice, needs, n, terms, ev->n_suppliers, ctx);
 }
 
@@ -232,7 +233,6 @@ static pw_status cost_without(pw_cents *out, const char *supplier, const struct 
     *out = pw_money_round(choice.cost);
   return status;
 }
-
 
 /* One order per supplier, by name; its fee and what is paid to reach its least order. */
 static pw_status orders_make(struct pw_purchase *out, const struct pw_event *ev, struct pw_ctx *ctx)
@@ -271,8 +271,8 @@ static pw_status orders_make(struct pw_purchase *out, const struct pw_event *ev,
 }
 
 /* One basket for each item that is bought. */
-static pw_status baskets_make(struct basket **out, int *n_out, const struct pw_account *accounts, const struct pw_event *ev,
-                              struct pw_ctx *ctx)
+static pw_status baskets_make(struct basket **out, int *n_out, const struct pw_account *accounts,
+                              const struct pw_event *ev, struct pw_ctx *ctx)
 {
   int n = 0;
   struct basket *baskets = pw_arena_array(ctx->arena, (size_t)ev->n_items, sizeof *baskets);
@@ -323,7 +323,7 @@ static pw_status list_make(struct pw_purchase *out, const struct pw_account *acc
     while (baskets[at].item != line->item)
       at++;
     out->elsewhere_cents[i] =
-      cost_elsewhere(&baskets[at], accounts[line->item].amount, item->offers[line->offer].supplier, item);
+        cost_elsewhere(&baskets[at], accounts[line->item].amount, item->offers[line->offer].supplier, item);
   }
   for (int i = 0; i < out->n_lines; i++) {
     int at = 0;
@@ -337,7 +337,8 @@ static pw_status list_make(struct pw_purchase *out, const struct pw_account *acc
   return status;
 }
 
-pw_status pw_purchase_without(struct pw_purchase *purchase, const struct pw_event *ev, const struct pw_demand *demand, struct pw_ctx *ctx)
+pw_status pw_purchase_without(struct pw_purchase *purchase, const struct pw_event *ev, const struct pw_demand *demand,
+                              struct pw_ctx *ctx)
 {
   struct pw_account *accounts = NULL;
   struct basket *baskets = NULL;
@@ -393,8 +394,8 @@ static double portions_served(const struct pw_purchase *p, const struct pw_event
   const struct pw_raw_need *raw = dish->cut == PW_NONE ? NULL : pw_ledger_raw(p, d->service, dish->cut);
   if (raw) {
     const struct pw_cut *cut = &ev->cuts[dish->cut];
-    double per_piece = dish->is_by_count ? cut->units_per_piece
-                                         : cut->piece_kg * cut->trim_frac * cut->cook_frac * dish->carve_frac;
+    double per_piece =
+        dish->is_by_count ? cut->units_per_piece : cut->piece_kg * cut->trim_frac * cut->cook_frac * dish->carve_frac;
     served = raw->pieces * pw_ledger_share_of_cut(ev, demand, line) * per_piece;
   }
   return portion > 0 ? served / portion : 0;

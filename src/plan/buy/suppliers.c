@@ -21,7 +21,7 @@
 
 enum { ROUNDS_MAX = 40, LOOSE_MAX = 12 };
 
-#define GAP 1e-5       /* a plan this near its bound is good enough to stop at: a cent in a thousand */
+#define GAP      1e-5  /* a plan this near its bound is good enough to stop at: a cent in a thousand */
 #define NONE_YET 1e300 /* cost before the first plan; finite, so that tolerances may be taken off it */
 
 struct choice {
@@ -30,8 +30,8 @@ struct choice {
   const struct pw_suppliers_terms *terms;
   int n_suppliers;
   struct pw_ctx *ctx;
-  int **packs;             /* per need: best so far */
-  double cost, bound;      /* bound: over the sets dealt with so far */
+  int **packs;        /* per need: best so far */
+  double cost, bound; /* bound: over the sets dealt with so far */
   bool has_carry;
 };
 
@@ -121,7 +121,7 @@ struct column {
 struct master {
   struct pw_lp lp;
   int row_of_supplier[PW_SUPPLIERS_MAX]; /* -1: no least order in the set */
-  struct column *columns;  /* LP column n_fills + k */
+  struct column *columns;                /* LP column n_fills + k */
   size_t cap;
   int n_columns, n_fills;
 };
@@ -253,7 +253,8 @@ static pw_status whole_solve(struct choice *c, const struct master *m, unsigned 
   for (int k = 0; k < m->n_columns; k++) { /* covers of loose needs are held at zero */
     const struct column *column = &m->columns[k];
     double spend[PW_SUPPLIERS_MAX] = {0};
-    double value = value_of(&c->needs[column->need], column->packs, spend) - carried(&c->needs[column->need], column->packs);
+    double value =
+        value_of(&c->needs[column->need], column->packs, spend) - carried(&c->needs[column->need], column->packs);
     int at = pw_lp_col(&lp, 0, is_loose[column->need] ? 0 : 1, value, true, "P3(%d,%d)", column->need, k);
     pw_lp_put(&lp, column->need, at, is_loose[column->need] ? 0 : 1);
     for (int s = 0; s < c->n_suppliers; s++)
@@ -270,7 +271,8 @@ static pw_status whole_solve(struct choice *c, const struct master *m, unsigned 
       return PW_ERR_MEMORY;
     for (int o = 0; o < need->n_offers; o++) {
       double most = is_in(set, need->supplier[o]) ? ceil(need->amount / need->content[o]) : 0;
-      col[i][o] = pw_lp_col(&lp, 0, most, need->price[o] - need->carry * need->content[o], true, "P3packs(%d,%d)", i, o);
+      col[i][o] =
+          pw_lp_col(&lp, 0, most, need->price[o] - need->carry * need->content[o], true, "P3packs(%d,%d)", i, o);
       pw_lp_put(&lp, i, col[i][o], need->content[o]);
       if (need->supplier[o] != PW_NONE && row_of_supplier[need->supplier[o]] >= 0)
         pw_lp_put(&lp, row_of_supplier[need->supplier[o]], col[i][o], need->price[o]);

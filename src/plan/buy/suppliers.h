@@ -10,23 +10,23 @@ enum { PW_SUPPLIERS_MAX = 12 }; /**< suppliers with terms in one event */
 /** One need and the packs it can be met with; the arrays have n_offers elements. */
 struct pw_suppliers_need {
   double amount;
-  int n_offers;            /**< 1 .. PW_PACKS_MAX */
-  const double *content;   /**< of a pack, > 0 */
-  const double *price;     /**< of a pack, >= 0 */
-  const int *supplier;     /**< index into the terms, or PW_NONE: free to order from */
-  int *packs;              /**< filled: packs of each offer */
-  double carry;            /**< worth of a unit bought beyond the amount; below every price / content */
+  int n_offers;          /**< 1 .. PW_PACKS_MAX */
+  const double *content; /**< of a pack, > 0 */
+  const double *price;   /**< of a pack, >= 0 */
+  const int *supplier;   /**< index into the terms, or PW_NONE: free to order from */
+  int *packs;            /**< filled: packs of each offer */
+  double carry;          /**< worth of a unit bought beyond the amount; below every price / content */
 };
 
 struct pw_suppliers_terms {
-  double fee;              /**< once, when anything is ordered */
-  double minimum;          /**< least value of the goods ordered, when anything is */
+  double fee;     /**< once, when anything is ordered */
+  double minimum; /**< least value of the goods ordered, when anything is */
 };
 
 struct pw_suppliers_choice {
-  double cost, bound;      /**< goods + fees + top-ups - worth of what is left; nothing is cheaper than the bound */
-  double *goods, *top_up;  /**< per supplier: value ordered; what is paid to reach the least order */
-  bool *is_used;           /**< per supplier: anything ordered */
+  double cost, bound;     /**< goods + fees + top-ups - worth of what is left; nothing is cheaper than the bound */
+  double *goods, *top_up; /**< per supplier: value ordered; what is paid to reach the least order */
+  bool *is_used;          /**< per supplier: anything ordered */
 };
 
 /** Least cost of meeting all needs.  A least order that is not reached is paid up (`top_up`).

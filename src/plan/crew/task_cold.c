@@ -10,14 +10,26 @@
 #include <math.h>
 
 /* Minutes of hands: common practice, no source. */
-enum { BATH_WORK_MIN = 10, READ_WORK_MIN = 5, OVEN_WORK_MIN = 5, PAN_WORK_MIN = 1, SHARE_MIN = 30, PAN_BEFORE_MIN = 120, SLIP_MIN = 15,
-       READ_BEFORE_MIN = 30, FIRST_TO_SECOND_MIN = 60, READY_BEFORE_MIN = 20 };
+enum {
+  BATH_WORK_MIN = 10,
+  READ_WORK_MIN = 5,
+  OVEN_WORK_MIN = 5,
+  PAN_WORK_MIN = 1,
+  SHARE_MIN = 30,
+  PAN_BEFORE_MIN = 120,
+  SLIP_MIN = 15,
+  READ_BEFORE_MIN = 30,
+  FIRST_TO_SECOND_MIN = 60,
+  READY_BEFORE_MIN = 20
+};
 
-enum { HANDS = 1u << PW_DUTY_PIT | 1u << PW_DUTY_PREP | 1u << PW_DUTY_CARVE | 1u << PW_DUTY_CLEAN,
-       ANYBODY = (1u << PW_DUTY__COUNT) - 1 };
+enum {
+  HANDS = 1u << PW_DUTY_PIT | 1u << PW_DUTY_PREP | 1u << PW_DUTY_CARVE | 1u << PW_DUTY_CLEAN,
+  ANYBODY = (1u << PW_DUTY__COUNT) - 1
+};
 
-static struct pw_draft draft(struct pw_task_list *list, enum pw_task_kind kind, enum pw_chain chain, enum pw_rank rank, int lot,
-                             const int *ids, int n, int first, int last, double work_min)
+static struct pw_draft draft(struct pw_task_list *list, enum pw_task_kind kind, enum pw_chain chain, enum pw_rank rank,
+                             int lot, const int *ids, int n, int first, int last, double work_min)
 {
   struct pw_draft d = pw_task_blank(kind, PW_DUTY_PREP, rank, PW_AT_SITE);
   d.also = HANDS;
@@ -41,7 +53,8 @@ static int *ids_off(struct pw_task_list *list, int lot, int rested_at_min, int s
   *n = 0;
   for (int i = 0; ids && i < al->n_loads; i++) {
     const struct pw_load *l = &al->loads[i];
-    bool is_last = l->lot == lot && l->stage == (list->plan->lots.lots[lot].has_finish ? PW_LOAD_FINISH : PW_LOAD_SMOKE);
+    bool is_last =
+        l->lot == lot && l->stage == (list->plan->lots.lots[lot].has_finish ? PW_LOAD_FINISH : PW_LOAD_SMOKE);
     if (!is_last || (rested_at_min != INT_MIN && l->end_at_min + list->plan->lots.lots[lot].rest_min != rested_at_min))
       continue;
     for (int k = 0; k < l->pieces; k++)
@@ -53,8 +66,8 @@ static int *ids_off(struct pw_task_list *list, int lot, int rested_at_min, int s
   return ids;
 }
 
-static void read_draft(struct pw_task_list *list, enum pw_task_kind kind, enum pw_chain chain, int lot, const int *ids, int n, int first,
-                       int by, const char *verb, const char *where, const char *target)
+static void read_draft(struct pw_task_list *list, enum pw_task_kind kind, enum pw_chain chain, int lot, const int *ids,
+                       int n, int first, int by, const char *verb, const char *where, const char *target)
 {
   struct pw_draft d = draft(list, kind, chain, PW_RANK_CHECK, lot, ids, n, first, by - READ_WORK_MIN, READ_WORK_MIN);
   d.also = ANYBODY;
@@ -70,26 +83,29 @@ static void chill(struct pw_task_list *list, const struct pw_chill *c)
 {
   const struct pw_event *ev = list->ev;
   const struct pw_cut *cut = &ev->cuts[list->plan->lots.lots[c->lot].cut];
-  const char *noun = pw_task_noun(list, c->lot), *thick = pw_task_words(list, "%s", pw_format_length(ev->units, c->thick_m).s);
+  const char *noun = pw_task_noun(list, c->lot),
+             *thick = pw_task_words(list, "%s", pw_format_length(ev->units, c->thick_m).s);
   const char *cold = pw_task_temp(list, PW_FOOD_CODE_COLD_C), *cool = pw_task_temp(list, PW_FOOD_CODE_COOL_C);
   int n = 0, *ids = ids_off(list, c->lot, c->from_at_min, 0, c->pieces, &n);
-  struct pw_draft d = draft(list, PW_TASK_CHILL, PW_CHAIN_CHILL, PW_RANK_PIT, c->lot, ids, n, c->from_at_min, c->from_at_min,
-                            BATH_WORK_MIN + c->pieces * cut->chill_min);
+  struct pw_draft d = draft(list, PW_TASK_CHILL, PW_CHAIN_CHILL, PW_RANK_PIT, c->lot, ids, n, c->from_at_min,
+                            c->from_at_min, BATH_WORK_MIN + c->pieces * cut->chill_min);
   d.slip_min = SLIP_MIN;
   d.pieces = n;
   d.verb = "Chill";
   d.noun = noun;
   d.where = "ice water";
-  d.target = pw_task_words(list, "bagged, nothing thicker than %s, %s of ice and as much again; %s by %s, %s by %s", thick,
-                           pw_format_weight(ev->units, c->ice_kg).s, cool, pw_when(ev, c->cool_by_at_min).s, cold,
-                           pw_when(ev, c->cold_by_at_min).s);
+  d.target = pw_task_words(list, "bagged, nothing thicker than %s, %s of ice and as much again; %s by %s, %s by %s",
+                           thick, pw_format_weight(ev->units, c->ice_kg).s, cool, pw_when(ev, c->cool_by_at_min).s,
+                           cold, pw_when(ev, c->cold_by_at_min).s);
   pw_task_draft(list, d);
-  read_draft(list, PW_TASK_COOL_CHECK, PW_CHAIN_COOL_CHECK, c->lot, ids, n, c->cool_by_at_min - READ_BEFORE_MIN, c->cool_by_at_min, pw_task_words(list, "Core of the chilling %s", noun),
-             "ice water", pw_task_words(list, "%s or less by %s; above it, reheat to %s at once or throw it away", cool,
-                                        pw_when_clock(ev, c->cool_by_at_min).s, pw_task_temp(list, PW_FOOD_CODE_REHEAT_C)));
-  read_draft(list, PW_TASK_COOL_CHECK, PW_CHAIN_COOL_CHECK, c->lot, ids, n, c->cool_by_at_min + FIRST_TO_SECOND_MIN, c->cold_by_at_min,
-             pw_task_words(list, "Core of the chilled %s, dated, into the cold store", noun), "cold store",
-             pw_task_words(list, "%s or less by %s; if not, throw it away", cold, pw_when_clock(ev, c->cold_by_at_min).s));
+  read_draft(list, PW_TASK_COOL_CHECK, PW_CHAIN_COOL_CHECK, c->lot, ids, n, c->cool_by_at_min - READ_BEFORE_MIN,
+             c->cool_by_at_min, pw_task_words(list, "Core of the chilling %s", noun), "ice water",
+             pw_task_words(list, "%s or less by %s; above it, reheat to %s at once or throw it away", cool,
+                           pw_when_clock(ev, c->cool_by_at_min).s, pw_task_temp(list, PW_FOOD_CODE_REHEAT_C)));
+  read_draft(
+      list, PW_TASK_COOL_CHECK, PW_CHAIN_COOL_CHECK, c->lot, ids, n, c->cool_by_at_min + FIRST_TO_SECOND_MIN,
+      c->cold_by_at_min, pw_task_words(list, "Core of the chilled %s, dated, into the cold store", noun), "cold store",
+      pw_task_words(list, "%s or less by %s; if not, throw it away", cold, pw_when_clock(ev, c->cold_by_at_min).s));
 }
 
 static void reheat(struct pw_task_list *list, const struct pw_reheat *r, int skip)
@@ -99,8 +115,9 @@ static void reheat(struct pw_task_list *list, const struct pw_reheat *r, int ski
   const struct pw_cut *cut = &ev->cuts[lot->cut];
   const char *noun = pw_task_noun(list, r->lot), *oven = ev->finishers[r->finisher].name;
   int n = 0, *ids = ids_off(list, r->lot, INT_MIN, skip, r->pieces, &n);
-  struct pw_draft s = draft(list, PW_TASK_CUT, PW_CHAIN_CUT, PW_RANK_TABLE, r->lot, ids, n, r->from_at_min - PAN_BEFORE_MIN, r->from_at_min,
-                            r->pieces * fmax(cut->carve_min, PAN_WORK_MIN));
+  struct pw_draft s =
+      draft(list, PW_TASK_CUT, PW_CHAIN_CUT, PW_RANK_TABLE, r->lot, ids, n, r->from_at_min - PAN_BEFORE_MIN,
+            r->from_at_min, r->pieces * fmax(cut->carve_min, PAN_WORK_MIN));
   s.duty = PW_DUTY_CARVE;
   s.end_by_min = r->from_at_min;
   s.is_late = true;
@@ -109,10 +126,11 @@ static void reheat(struct pw_task_list *list, const struct pw_reheat *r, int ski
   s.verb = "Cut up cold and pan:";
   s.noun = noun;
   s.where = "carving table";
-  s.target = pw_task_words(list, "covered, no deeper than %s; %s or less until it goes in", pw_format_length(ev->units, r->depth_m).s,
-                           pw_task_temp(list, PW_FOOD_CODE_COLD_C));
+  s.target = pw_task_words(list, "covered, no deeper than %s; %s or less until it goes in",
+                           pw_format_length(ev->units, r->depth_m).s, pw_task_temp(list, PW_FOOD_CODE_COLD_C));
   pw_task_draft(list, s);
-  struct pw_draft d = draft(list, PW_TASK_REHEAT, PW_CHAIN_REHEAT, PW_RANK_PIT, r->lot, ids, n, r->from_at_min, r->from_at_min, OVEN_WORK_MIN + r->pieces * PAN_WORK_MIN);
+  struct pw_draft d = draft(list, PW_TASK_REHEAT, PW_CHAIN_REHEAT, PW_RANK_PIT, r->lot, ids, n, r->from_at_min,
+                            r->from_at_min, OVEN_WORK_MIN + r->pieces * PAN_WORK_MIN);
   d.slip_min = SLIP_MIN;
   d.pieces = n;
   d.to_place = ev->n_pits + r->finisher;
@@ -120,11 +138,13 @@ static void reheat(struct pw_task_list *list, const struct pw_reheat *r, int ski
   d.verb = "Reheat";
   d.noun = noun;
   d.where = oven;
-  d.target = pw_task_words(list, "oven hot at %s; %s for 15 s in the middle of every pan by %s (2 h at most, FDA Food Code 2022 3-403.11)",
-                           pw_task_temp(list, ev->finishers[r->finisher].temp_c), pw_task_temp(list, r->core_c),
-                           pw_when_clock(ev, r->ready_at_min).s);
+  d.target = pw_task_words(
+      list, "oven hot at %s; %s for 15 s in the middle of every pan by %s (2 h at most, FDA Food Code 2022 3-403.11)",
+      pw_task_temp(list, ev->finishers[r->finisher].temp_c), pw_task_temp(list, r->core_c),
+      pw_when_clock(ev, r->ready_at_min).s);
   pw_task_draft(list, d);
-  read_draft(list, PW_TASK_PROBE, PW_CHAIN_READ_AGAIN, r->lot, ids, n, r->ready_at_min - READY_BEFORE_MIN, r->ready_at_min, pw_task_words(list, "Middle of every pan of %s", noun), oven,
+  read_draft(list, PW_TASK_PROBE, PW_CHAIN_READ_AGAIN, r->lot, ids, n, r->ready_at_min - READY_BEFORE_MIN,
+             r->ready_at_min, pw_task_words(list, "Middle of every pan of %s", noun), oven,
              pw_task_words(list, "%s for 15 s, then %s or more until it is served", pw_task_temp(list, r->core_c),
                            pw_task_temp(list, PW_FOOD_CODE_HOT_C)));
 }

@@ -25,8 +25,8 @@ static struct pw_draft fire_draft(enum pw_task_kind kind, const struct pw_burn *
 
 static const char *feed_words(struct pw_task_list *list, const struct pw_pit *pit, const struct pw_feed *feed)
 {
-  const char *wood = list->ev->fuels[pit->wood].name, *kg = pw_task_words(
-      list, "%s", pw_format_weight(list->ev->units, feed->wood_kg).s);
+  const char *wood = list->ev->fuels[pit->wood].name,
+             *kg = pw_task_words(list, "%s", pw_format_weight(list->ev->units, feed->wood_kg).s);
   if (feed->splits == 1)
     return pw_task_words(list, "Feed 1 split of %s (%s)", wood, kg);
   if (feed->splits > 1)
@@ -81,10 +81,13 @@ static void ash(struct pw_task_list *list, const struct pw_burn *burn, const str
     d.last_at_min = max_int(d.first_at_min, leaves_at(list) - ASH_LOOK_MIN);
     d.is_late = true; /* the last thing before they leave */
   }
-  d.verb = is_relit ? "Rake the old ash out before the next fire" : "Is the fire out? The ash stays in the shut firebox";
+  d.verb =
+      is_relit ? "Rake the old ash out before the next fire" : "Is the fire out? The ash stays in the shut firebox";
   d.where = pit->name;
-  d.target = is_relit ? "take it as hot: metal can with a lid, gloves, away from everything that burns, a day at least"
-                      : "doors and vents shut, nobody tows it while it is warm; ash out after a day, into a metal can with a lid";
+  d.target =
+      is_relit
+          ? "take it as hot: metal can with a lid, gloves, away from everything that burns, a day at least"
+          : "doors and vents shut, nobody tows it while it is warm; ash out after a day, into a metal can with a lid";
   pw_task_draft(list, d);
 }
 
@@ -107,8 +110,9 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
                    : pw_task_words(list, "Light %s", pit->name);
   const struct pw_feed *laid = laid_at_lighting(burn, fuel);
   if (laid)
-    light.verb = pw_task_words(list, "%s%s %d %s (%s)", light.verb, fuel->charcoal_kg > 0 ? ", then" : " with", laid->splits,
-                               laid->splits == 1 ? "split" : "splits", pw_format_weight(units, laid->wood_kg).s);
+    light.verb =
+        pw_task_words(list, "%s%s %d %s (%s)", light.verb, fuel->charcoal_kg > 0 ? ", then" : " with", laid->splits,
+                      laid->splits == 1 ? "split" : "splits", pw_format_weight(units, laid->wood_kg).s);
   light.where = pit->name;
   light.target = pw_task_words(list, "vents open, clean fire within %s",
                                pw_format_minutes(burn->ready_at_min - burn->lit_at_min).s);

@@ -11,7 +11,7 @@
 #include <string.h>
 
 enum { SPOT_WITHIN_MIN = 120 }; /* what lay there longer ago was taken off long ago */
-#define TOUCH_M 1e-4 /* rectangles that share no more than this lie side by side */
+#define TOUCH_M 1e-4            /* rectangles that share no more than this lie side by side */
 
 static void edge(struct pw_task_list *list, int before, int after)
 {
@@ -68,8 +68,8 @@ static void pieces(struct pw_task_list *list)
 
 static bool do_overlap(const struct pw_rect *a, const struct pw_rect *b)
 {
-  return a->x_m + a->length_m > b->x_m + TOUCH_M && b->x_m + b->length_m > a->x_m + TOUCH_M && a->y_m + a->depth_m > b->y_m + TOUCH_M &&
-         b->y_m + b->depth_m > a->y_m + TOUCH_M;
+  return a->x_m + a->length_m > b->x_m + TOUCH_M && b->x_m + b->length_m > a->x_m + TOUCH_M &&
+         a->y_m + a->depth_m > b->y_m + TOUCH_M && b->y_m + b->depth_m > a->y_m + TOUCH_M;
 }
 
 /* Pieces wrapped side by side at one pit trade places on the table: neither waits for the other. */
@@ -94,9 +94,10 @@ static void spots(struct pw_task_list *list)
         continue;
       for (int i = 0; i < in->pieces; i++)
         for (int k = 0; k < out->pieces; k++) {
-          int takes_out = list->handled.takes_out[list->handled.offset[a] + k], puts_in = list->handled.puts_in[list->handled.offset[b] + i];
-          if (takes_out == PW_NONE || puts_in == PW_NONE || takes_out == puts_in || !do_overlap(&in->rects[i], &out->rects[k]) ||
-              is_trade(&list->drafts[takes_out], &list->drafts[puts_in]))
+          int takes_out = list->handled.takes_out[list->handled.offset[a] + k],
+              puts_in = list->handled.puts_in[list->handled.offset[b] + i];
+          if (takes_out == PW_NONE || puts_in == PW_NONE || takes_out == puts_in ||
+              !do_overlap(&in->rects[i], &out->rects[k]) || is_trade(&list->drafts[takes_out], &list->drafts[puts_in]))
             continue;
           edge(list, takes_out, puts_in);
         }
@@ -136,7 +137,8 @@ static void fires(struct pw_task_list *list)
     edge(list, ash, again);
     for (int i = 0; i < al->n_loads; i++) {
       const struct pw_load *load = &al->loads[i];
-      if (load->zone == PW_NONE || list->plan->lots.zones[load->zone].pit != burn->pit || !is_in_burn(burn, load->start_at_min))
+      if (load->zone == PW_NONE || list->plan->lots.zones[load->zone].pit != burn->pit ||
+          !is_in_burn(burn, load->start_at_min))
         continue;
       for (int k = 0; k < load->pieces; k++) {
         edge(list, clean, list->handled.puts_in[list->handled.offset[i] + k]);

@@ -3,8 +3,8 @@
  * before its service or on the day, after the goods have come and in time to be panned up. */
 #include "base/format.h"
 #include "heat/food_code.h"
-#include "plan/lots/side_pans.h"
 #include "plan/crew/task_list.h"
+#include "plan/lots/side_pans.h"
 
 #include <limits.h>
 #include <math.h>
@@ -77,9 +77,11 @@ static const char *cold_target(struct pw_task_list *list, const struct pw_dish *
       is_dry = is_dry && (item->category >= PW_CAT_DRINK || item->store == PW_STORE_DRY);
     }
     return is_dry ? "clean hands or tongs; covered until it goes out"
-                  : pw_task_words(list, "clean hands or tongs; chilled goods at %s or less until they go out", pw_task_temp(list, PW_FOOD_CODE_COLD_C));
+                  : pw_task_words(list, "clean hands or tongs; chilled goods at %s or less until they go out",
+                                  pw_task_temp(list, PW_FOOD_CODE_COLD_C));
   }
-  return pw_task_words(list, "%s%s or less until it goes out", n > 1 || dish->form != PW_FORM_SPOONED ? "fruit and greens washed first; " : "",
+  return pw_task_words(list, "%s%s or less until it goes out",
+                       n > 1 || dish->form != PW_FORM_SPOONED ? "fruit and greens washed first; " : "",
                        pw_task_temp(list, PW_FOOD_CODE_COLD_C));
 }
 
@@ -128,8 +130,9 @@ void pw_task_kitchen(struct pw_task_list *list)
                  ? pw_task_words(list, "%s %s, %d portions (%s)", verb, dish->name, line->portions_cover, service->name)
                  : pw_task_words(list, "%s %s, %d portions", verb, dish->name, line->portions_cover);
     d.where = boxes(list, i);
-    d.target = is_hot ? pw_task_words(list, "%s or more when it goes into its pans", pw_task_temp(list, PW_FOOD_CODE_HOT_C))
-                      : cold_target(list, dish, n);
+    d.target =
+        is_hot ? pw_task_words(list, "%s or more when it goes into its pans", pw_task_temp(list, PW_FOOD_CODE_HOT_C))
+               : cold_target(list, dish, n);
     pw_task_draft(list, d);
   }
 }

@@ -9,53 +9,72 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-enum { PW_TASK_LEAVE_AFTER_MIN = 60 }; /**< the crew drives home so long after the last service; common practice, no source */
+enum {
+  PW_TASK_LEAVE_AFTER_MIN = 60
+}; /**< the crew drives home so long after the last service; common practice, no source */
 
 /** Who gets a place in the day first. */
 enum pw_rank {
-  PW_RANK_FIRE,  /* lit and fed at their minute */
-  PW_RANK_PIT,   /* stage changes: at their minute, or within `slip_min` of it once the hands are free */
+  PW_RANK_FIRE, /* lit and fed at their minute */
+  PW_RANK_PIT,  /* stage changes: at their minute, or within `slip_min` of it once the hands are free */
   PW_RANK_SERVE,
   PW_RANK_TABLE, /* carve, pan up, set up, drive */
   PW_RANK_BUY,   /* deliveries come when they come; trimming has a day */
   PW_RANK_PREP,
   PW_RANK_CHECK,
-  PW_RANK_AFTER  /* clear, cool, burn down, ash */
+  PW_RANK_AFTER /* clear, cool, burn down, ash */
 };
 
 /** The day of a piece, in the order a cook does it. */
 enum pw_chain {
-  PW_CHAIN_NONE, PW_CHAIN_THAW, PW_CHAIN_PREP, PW_CHAIN_LOAD, PW_CHAIN_BARK, PW_CHAIN_MOP, PW_CHAIN_CORE, PW_CHAIN_WRAP, PW_CHAIN_PROBE,
-  PW_CHAIN_OFF, PW_CHAIN_REST_OVER, PW_CHAIN_HOLD_CHECK, PW_CHAIN_CHILL, PW_CHAIN_COOL_CHECK, PW_CHAIN_CUT, PW_CHAIN_REHEAT,
+  PW_CHAIN_NONE,
+  PW_CHAIN_THAW,
+  PW_CHAIN_PREP,
+  PW_CHAIN_LOAD,
+  PW_CHAIN_BARK,
+  PW_CHAIN_MOP,
+  PW_CHAIN_CORE,
+  PW_CHAIN_WRAP,
+  PW_CHAIN_PROBE,
+  PW_CHAIN_OFF,
+  PW_CHAIN_REST_OVER,
+  PW_CHAIN_HOLD_CHECK,
+  PW_CHAIN_CHILL,
+  PW_CHAIN_COOL_CHECK,
+  PW_CHAIN_CUT,
+  PW_CHAIN_REHEAT,
   PW_CHAIN_READ_AGAIN
 };
 
 struct pw_draft {
   enum pw_task_kind kind;
   enum pw_duty duty;
-  unsigned also;           /**< further duties that may do it, 1u << enum pw_duty */
-  bool prefers_duty;       /**< those of `also` only where nobody with the duty itself has time */
+  unsigned also;     /**< further duties that may do it, 1u << enum pw_duty */
+  bool prefers_duty; /**< those of `also` only where nobody with the duty itself has time */
   enum pw_rank rank;
   int first_at_min, last_at_min; /**< it may begin between these; equal: exactly then */
-  int slip_min;            /**< a fixed draft may begin so much later when every hand is at something else */
-  int end_by_min;          /**< and must be over by then; INT_MAX: no such limit */
-  bool is_late;            /**< as late as it fits, else as early */
-  double work_min;         /**< one pair of hands, all pieces */
-  int block_min;           /**< longest stretch given to one pair of hands when there are pieces to share */
-  int lot, pit, pieces;    /**< PW_NONE / 0 where it does not apply; pieces > 1 can be shared */
-  const struct pw_visit *visit; /**< the opening of a pit's door it is done at, or NULL */
-  const char *verb, *noun; /**< with pieces: "verb 6 × noun", else the verb alone */
+  int slip_min;                  /**< a fixed draft may begin so much later when every hand is at something else */
+  int end_by_min;                /**< and must be over by then; INT_MAX: no such limit */
+  bool is_late;                  /**< as late as it fits, else as early */
+  double work_min;               /**< one pair of hands, all pieces */
+  int block_min;                 /**< longest stretch given to one pair of hands when there are pieces to share */
+  int lot, pit, pieces;          /**< PW_NONE / 0 where it does not apply; pieces > 1 can be shared */
+  const struct pw_visit *visit;  /**< the opening of a pit's door it is done at, or NULL */
+  const char *verb, *noun;       /**< with pieces: "verb 6 × noun", else the verb alone */
   const char *where, *target;
   enum pw_at at;
-  bool may_be_on_site;     /**< what belongs in the kitchen is done on site once the crew has left, or where nobody finds time there */
-  int place, to_place;     /**< as in struct pw_task */
+  bool
+      may_be_on_site; /**< what belongs in the kitchen is done on site once the crew has left, or where nobody finds time there */
+  int place, to_place; /**< as in struct pw_task */
   int service, dish;
-  const int *ids; int n_ids; /**< pieces of the lot; as many as `pieces`, or with pieces 0 those a reading is of */
-  const int *items; int n_items;
-  enum pw_chain chain;     /**< place in the day of its pieces */
-  bool is_before_service;  /**< guests wait for it */
-  bool may_be_left_out;    /**< better not at all than at the wrong minute */
-  int follows;             /**< draft that is over before this one begins, PW_NONE */
+  const int *ids;
+  int n_ids; /**< pieces of the lot; as many as `pieces`, or with pieces 0 those a reading is of */
+  const int *items;
+  int n_items;
+  enum pw_chain chain;    /**< place in the day of its pieces */
+  bool is_before_service; /**< guests wait for it */
+  bool may_be_left_out;   /**< better not at all than at the wrong minute */
+  int follows;            /**< draft that is over before this one begins, PW_NONE */
 };
 
 /** A draft with nothing in it: every index PW_NONE, no limit. */
@@ -78,17 +97,22 @@ struct pw_task_list {
   const struct pw_plan *plan;
   const struct pw_event *ev;
   struct pw_ctx *ctx;
-  struct pw_draft *drafts; size_t n_drafts, cap_drafts;
-  struct pw_task *tasks;   size_t n_tasks, cap_tasks;
-  struct pw_warning *warnings; size_t n_warnings, cap_warnings;
-  int depart_min;          /**< when the first drive to the site begins at the latest; INT_MAX: no drive */
-  struct pw_person *people; int n_people;
+  struct pw_draft *drafts;
+  size_t n_drafts, cap_drafts;
+  struct pw_task *tasks;
+  size_t n_tasks, cap_tasks;
+  struct pw_warning *warnings;
+  size_t n_warnings, cap_warnings;
+  int depart_min; /**< when the first drive to the site begins at the latest; INT_MAX: no drive */
+  struct pw_person *people;
+  int n_people;
   struct pw_handled handled;
-  struct pw_edge *edges;   size_t n_edges, cap_edges;
-  int *first_edge;         /**< edges of draft d as `after`: edges[first_edge[d]] .. edges[first_edge[d + 1]] */
+  struct pw_edge *edges;
+  size_t n_edges, cap_edges;
+  int *first_edge;              /**< edges of draft d as `after`: edges[first_edge[d]] .. edges[first_edge[d + 1]] */
   struct pw_draft_state *state; /**< per draft */
   struct pw_hands *hands;
-  bool failed;             /**< memory ran out; what follows is void */
+  bool failed; /**< memory ran out; what follows is void */
 };
 
 /** printf into the arena; "" when memory is out (then list->failed is set). */

@@ -15,13 +15,14 @@
 /* Minutes of hands that no catalog entry holds: common practice, no source. */
 enum { CORE_WORK_MIN = 3, HOLD_CHECK_WORK_MIN = 3 };
 enum {
-  CARVE_BEFORE_MIN = 60, /* carving begins at most so long before the service; common practice, no source */
-  CORE_BEFORE_MIN = 30, /* core read so long before a stage is planned to end; common practice, no source */
+  CARVE_BEFORE_MIN = 60,          /* carving begins at most so long before the service; common practice, no source */
+  CORE_BEFORE_MIN = 30,           /* core read so long before a stage is planned to end; common practice, no source */
   HOLD_CHECK_BEFORE_CUT_MIN = 10, /* common practice, no source */
-  HOLD_CHECK_EVERY_MIN = 120, /* half of the 4 h of FDA Food Code 2022 3-501.19(B): a cold box is found while it can be mended */
+  HOLD_CHECK_EVERY_MIN =
+      120,       /* half of the 4 h of FDA Food Code 2022 3-501.19(B): a cold box is found while it can be mended */
   SLIP_MIN = 30, /* a stage change waits so long for free hands: half of the coarsest step of the grid */
   REST_SHOWN_FROM_MIN = 15, /* a shorter rest is part of taking off; common practice, no source */
-  SHARE_MIN = 20 /* a stage change on many pieces is shared out beyond this; common practice, no source */
+  SHARE_MIN = 20            /* a stage change on many pieces is shared out beyond this; common practice, no source */
 };
 
 enum step { STEP_LOAD, STEP_WRAP, STEP_OFF, STEP_HOLD, STEP_TABLE };
@@ -47,9 +48,15 @@ static int place_of(const struct pw_task_list *list, int load)
 static int by_change(const void *a, const void *b)
 {
   const struct change *x = a, *y = b;
-  const int keys[][2] = {{x->lot, y->lot},           {x->step, y->step},     {x->at, y->at},
-                         {x->from_place, y->from_place}, {x->to_place, y->to_place},
-                         {x->is_same_zone, y->is_same_zone}, {x->from, y->from}, {x->to, y->to}, {x->piece, y->piece}};
+  const int keys[][2] = {{x->lot, y->lot},
+                         {x->step, y->step},
+                         {x->at, y->at},
+                         {x->from_place, y->from_place},
+                         {x->to_place, y->to_place},
+                         {x->is_same_zone, y->is_same_zone},
+                         {x->from, y->from},
+                         {x->to, y->to},
+                         {x->piece, y->piece}};
   for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
     if (keys[i][0] != keys[i][1])
       return keys[i][0] < keys[i][1] ? -1 : 1;
@@ -99,8 +106,8 @@ static int *ids_of(struct pw_task_list *list, const struct change *group, int n)
 }
 
 /* A draft that begins exactly at its minute, on n pieces. */
-static struct pw_draft fixed(struct pw_task_list *list, enum pw_task_kind kind, int chain, const struct change *group, int n,
-                             double work_min)
+static struct pw_draft fixed(struct pw_task_list *list, enum pw_task_kind kind, int chain, const struct change *group,
+                             int n, double work_min)
 {
   struct pw_draft d = pw_task_blank(kind, PW_DUTY_PIT, PW_RANK_PIT, PW_AT_SITE);
   d.first_at_min = d.last_at_min = group->at;
@@ -117,7 +124,8 @@ static struct pw_draft fixed(struct pw_task_list *list, enum pw_task_kind kind, 
 }
 
 /* The draft puts the group's pieces into their next load, takes them out of the last. */
-static void handle(struct pw_task_list *list, const struct change *group, int n, int draft, bool puts_in, bool takes_out)
+static void handle(struct pw_task_list *list, const struct change *group, int n, int draft, bool puts_in,
+                   bool takes_out)
 {
   const struct pw_handled *h = &list->handled;
   for (int i = 0; i < n && draft != PW_NONE; i++)
@@ -133,8 +141,8 @@ static void handle(struct pw_task_list *list, const struct change *group, int n,
 }
 
 /* Reads of a probe: some minutes either way do no harm, but never after the stage has ended. */
-static struct pw_draft check(struct pw_task_list *list, enum pw_task_kind kind, int chain, const struct change *group, int n, int at,
-                             const char *verb, double work_min)
+static struct pw_draft check(struct pw_task_list *list, enum pw_task_kind kind, int chain, const struct change *group,
+                             int n, int at, const char *verb, double work_min)
 {
   struct pw_draft d = fixed(list, kind, chain, group, n, work_min);
   d.pieces = 0;
@@ -188,7 +196,8 @@ static void wrap_group(struct pw_task_list *list, const struct change *g, int n)
   bool is_moved = !g->is_same_zone, is_wrapped = cut->wrap_min > 0;
   if (is_wrapped || is_moved) {
     enum pw_task_kind kind = !is_moved ? PW_TASK_WRAP : is_wrapped ? PW_TASK_WRAP_CARRY : PW_TASK_CARRY;
-    struct pw_draft d = fixed(list, kind, PW_CHAIN_WRAP, g, n, n * (cut->wrap_min + (is_moved ? cut->unload_min + cut->load_min : 0)));
+    struct pw_draft d =
+        fixed(list, kind, PW_CHAIN_WRAP, g, n, n * (cut->wrap_min + (is_moved ? cut->unload_min + cut->load_min : 0)));
     d.pit = pit_of(list, g);
     d.visit = pw_task_visit(list, d.pit, g->at);
     d.place = g->from_place;
@@ -203,8 +212,8 @@ static void wrap_group(struct pw_task_list *list, const struct change *g, int n)
   int end = list->plan->allocation.loads[g->to].end_at_min;
   bool is_in_oven = g->to_place != PW_NONE && g->to_place >= list->ev->n_pits; /* on a pit it is read in a visit */
   if (is_in_oven && end - g->at > CORE_BEFORE_MIN) {
-    struct pw_draft c = check(list, PW_TASK_PROBE, PW_CHAIN_PROBE, g, n, end - CORE_BEFORE_MIN, pw_task_words(list, "Probe %s", noun),
-                              CORE_WORK_MIN);
+    struct pw_draft c = check(list, PW_TASK_PROBE, PW_CHAIN_PROBE, g, n, end - CORE_BEFORE_MIN,
+                              pw_task_words(list, "Probe %s", noun), CORE_WORK_MIN);
     c.place = g->to_place;
     c.where = to;
     c.target = pw_task_probe_target(list, cut);
@@ -229,8 +238,8 @@ static void off_group(struct pw_task_list *list, const struct change *g, int n)
   if (lot->rest_min > 0)
     d.target = pw_task_words(list, "%s; rest %s or more", d.target, pw_format_minutes(lot->rest_min).s);
   if (lot->rest_min < REST_SHOWN_FROM_MIN && g->to != PW_NONE)
-    d.target = pw_task_words(list, "%s, then hold at %s or more, no longer than %s", d.target, pw_task_temp(list, PW_FOOD_CODE_HOT_C),
-                             pw_format_minutes(cut->hold_max_min).s);
+    d.target = pw_task_words(list, "%s, then hold at %s or more, no longer than %s", d.target,
+                             pw_task_temp(list, PW_FOOD_CODE_HOT_C), pw_format_minutes(cut->hold_max_min).s);
   handle(list, g, n, pw_task_draft(list, d), false, true);
 }
 
@@ -239,17 +248,20 @@ static void hold_group(struct pw_task_list *list, const struct change *g, int n)
   const struct pw_lot *lot = &list->plan->lots.lots[g->lot];
   const struct pw_cut *cut = &list->ev->cuts[lot->cut];
   int start = list->plan->allocation.loads[g->to].start_at_min;
-  bool is_straight = g->from != PW_NONE && list->plan->allocation.loads[g->from].stage <= PW_LOAD_FINISH; /* taking off put it there */
-  bool is_moved = !is_straight && g->from_place != g->to_place, is_said = is_moved || (!is_straight && lot->rest_min >= REST_SHOWN_FROM_MIN);
+  bool is_straight =
+      g->from != PW_NONE && list->plan->allocation.loads[g->from].stage <= PW_LOAD_FINISH; /* taking off put it there */
+  bool is_moved = !is_straight && g->from_place != g->to_place,
+       is_said = is_moved || (!is_straight && lot->rest_min >= REST_SHOWN_FROM_MIN);
   const char *noun = pw_task_noun(list, g->lot), *where = place_words(list, g, n, true);
-  struct pw_draft d = fixed(list, PW_TASK_REST_OVER, PW_CHAIN_REST_OVER, g, n, is_moved ? n * cut->load_min : CORE_WORK_MIN);
+  struct pw_draft d =
+      fixed(list, PW_TASK_REST_OVER, PW_CHAIN_REST_OVER, g, n, is_moved ? n * cut->load_min : CORE_WORK_MIN);
   d.place = is_moved ? g->from_place : g->to_place;
   d.to_place = is_moved ? g->to_place : PW_NONE;
   d.verb = is_moved ? "Into the hold:" : "Rest is over, now holding:";
   d.noun = noun;
   d.where = where;
-  d.target = pw_task_words(list, "%s or more inside every piece; no longer than %s", pw_task_temp(list, PW_FOOD_CODE_HOT_C),
-                           pw_format_minutes(cut->hold_max_min).s);
+  d.target = pw_task_words(list, "%s or more inside every piece; no longer than %s",
+                           pw_task_temp(list, PW_FOOD_CODE_HOT_C), pw_format_minutes(cut->hold_max_min).s);
   if (is_said)
     pw_task_draft(list, d);
   /* read back from the minute it may be cut: what is cut is not read any more */
@@ -274,9 +286,11 @@ static void hold_group(struct pw_task_list *list, const struct change *g, int n)
 
 static const char *carve_verb(const struct pw_task_list *list, const struct pw_service *service, int cut)
 {
-  static const char *const verbs[] = {
-      [PW_FORM_SLICED] = "Slice", [PW_FORM_PULLED] = "Pull", [PW_FORM_CHOPPED] = "Chop", [PW_FORM_WHOLE] = "Portion",
-      [PW_FORM_SPOONED] = "Dish up"};
+  static const char *const verbs[] = {[PW_FORM_SLICED] = "Slice",
+                                      [PW_FORM_PULLED] = "Pull",
+                                      [PW_FORM_CHOPPED] = "Chop",
+                                      [PW_FORM_WHOLE] = "Portion",
+                                      [PW_FORM_SPOONED] = "Dish up"};
   const char *verb = NULL;
   for (int m = 0; m < service->n_menu; m++) {
     const struct pw_dish *dish = &list->ev->dishes[service->menu[m].dish];
@@ -345,7 +359,8 @@ static int changes_of_lot(const struct pw_task_list *list, int lot, const int *s
       enum step step = stage == PW_LOAD_SMOKE ? STEP_LOAD : stage == PW_LOAD_FINISH ? STEP_WRAP : STEP_OFF;
       if (stage == PW_LOAD_HOLD && prev != PW_NONE && loads[prev].stage == PW_LOAD_REST)
         step = STEP_HOLD;
-      struct change c = {.lot = lot, .piece = i, .at = loads[load].start_at_min, .from = prev, .to = load, .step = step};
+      struct change c = {
+          .lot = lot, .piece = i, .at = loads[load].start_at_min, .from = prev, .to = load, .step = step};
       c.from_place = place_of(list, prev);
       c.to_place = place_of(list, load);
       c.is_same_zone = prev != PW_NONE && loads[prev].zone != PW_NONE && loads[prev].zone == loads[load].zone;
@@ -358,14 +373,20 @@ static int changes_of_lot(const struct pw_task_list *list, int lot, const int *s
       free_at = stage == PW_LOAD_HOLD ? loads[load].start_at_min : loads[load].end_at_min;
     }
     if (prev != PW_NONE && loads[prev].stage <= PW_LOAD_FINISH) { /* neither rest nor hold: off the pit to the table */
-      struct change c = {.lot = lot, .piece = i, .at = loads[prev].end_at_min, .from = prev, .to = PW_NONE, .step = STEP_OFF};
+      struct change c = {
+          .lot = lot, .piece = i, .at = loads[prev].end_at_min, .from = prev, .to = PW_NONE, .step = STEP_OFF};
       c.from_place = place_of(list, prev);
       c.to_place = PW_NONE;
       out[n++] = c;
     }
     if (prev != PW_NONE) { /* cooked and rested: it may be carved from then on */
       int from = list->ev->services[list->plan->lots.lots[lot].service].at_min - CARVE_BEFORE_MIN;
-      struct change c = {.lot = lot, .piece = i, .at = free_at > from ? free_at : from, .from = prev, .to = PW_NONE, .step = STEP_TABLE};
+      struct change c = {.lot = lot,
+                         .piece = i,
+                         .at = free_at > from ? free_at : from,
+                         .from = prev,
+                         .to = PW_NONE,
+                         .step = STEP_TABLE};
       c.from_place = c.to_place = PW_NONE;
       out[n++] = c;
     }
@@ -417,11 +438,21 @@ void pw_task_moves(struct pw_task_list *list)
       for (j = i + 1; j < n && is_one_task(&changes[i], &changes[j]); j++)
         ;
       switch (changes[i].step) {
-      case STEP_LOAD: load_group(list, &changes[i], j - i); break;
-      case STEP_WRAP: wrap_group(list, &changes[i], j - i); break;
-      case STEP_OFF: off_group(list, &changes[i], j - i); break;
-      case STEP_HOLD: hold_group(list, &changes[i], j - i); break;
-      default: carve_group(list, &changes[i], j - i); break;
+      case STEP_LOAD:
+        load_group(list, &changes[i], j - i);
+        break;
+      case STEP_WRAP:
+        wrap_group(list, &changes[i], j - i);
+        break;
+      case STEP_OFF:
+        off_group(list, &changes[i], j - i);
+        break;
+      case STEP_HOLD:
+        hold_group(list, &changes[i], j - i);
+        break;
+      default:
+        carve_group(list, &changes[i], j - i);
+        break;
       }
     }
   }

@@ -29,7 +29,8 @@ struct pw_hands {
 struct pw_way pw_task_way(const struct pw_draft *d, enum pw_at at)
 {
   if (at == PW_AT_ROAD)
-    return d->rank == PW_RANK_AFTER ? (struct pw_way){PW_AT_SITE, PW_AT_KITCHEN} : (struct pw_way){PW_AT_KITCHEN, PW_AT_SITE};
+    return d->rank == PW_RANK_AFTER ? (struct pw_way){PW_AT_SITE, PW_AT_KITCHEN}
+                                    : (struct pw_way){PW_AT_KITCHEN, PW_AT_SITE};
   return (struct pw_way){at, at};
 }
 
@@ -66,7 +67,8 @@ bool pw_hands_make(struct pw_task_list *list)
   list->hands->diaries = diaries;
   for (int i = 0; i < ev->n_crew; i++) {
     const struct pw_crew *c = &ev->crew[i];
-    int before = 0; /* of the same role in earlier lines: two lines of a role are other people, or the same on another shift */
+    int before =
+        0; /* of the same role in earlier lines: two lines of a role are other people, or the same on another shift */
     for (int k = 0; k < i; k++)
       if (strcmp(ev->crew[k].role, c->role) == 0)
         before += pw_head_count_hands(ev, &ev->crew[k]);
@@ -132,7 +134,8 @@ void pw_hands_book(struct pw_task_list *list, int person, int at_min, int minute
   d->worked += minutes;
 }
 
-bool pw_hands_on_shift(const struct pw_task_list *list, unsigned duties, int first_min, int last_min, int minutes, int *at_min)
+bool pw_hands_on_shift(const struct pw_task_list *list, unsigned duties, int first_min, int last_min, int minutes,
+                       int *at_min)
 {
   bool is_there = false;
   for (int i = 0; i < list->n_people; i++) {

@@ -24,6 +24,7 @@ void pw_hands_book(struct pw_task_list *list, int person, int at_min, int minute
 
 /** True when somebody with one of the duties is on shift for `minutes` that begin within first_min .. last_min, free or not; *at_min is
  *  the first such begin. */
-bool pw_hands_on_shift(const struct pw_task_list *list, unsigned duties, int first_min, int last_min, int minutes, int *at_min);
+bool pw_hands_on_shift(const struct pw_task_list *list, unsigned duties, int first_min, int last_min, int minutes,
+                       int *at_min);
 
 #endif

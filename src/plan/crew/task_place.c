@@ -13,9 +13,13 @@
 #include <string.h>
 
 enum { STEP_MIN = 5, COARSE_STEP_MIN = 15, SMALLEST_BLOCK_MIN = 15, FINE_UP_TO_MIN = 240 };
-enum { TAKE_IN_WAIT_MIN = 12 * 60 }; /* goods left at the door are taken in by the next who comes; common practice, no source */
+enum {
+  TAKE_IN_WAIT_MIN = 12 * 60
+}; /* goods left at the door are taken in by the next who comes; common practice, no source */
 enum { LONG_WORK_MIN = 30 };
-enum { WAIT_MOST_MIN = 240 }; /* work waits so long for hands before it is told as nobody's; common practice, no source */
+enum {
+  WAIT_MOST_MIN = 240
+}; /* work waits so long for hands before it is told as nobody's; common practice, no source */
 
 static int floor_to(int at, int step) { return at - at % step - (at % step < 0 ? step : 0); }
 static int min_int(int a, int b) { return a < b ? a : b; }
@@ -40,7 +44,8 @@ static int span_of(const struct pw_draft *d)
  * make it wait either.  INT_MAX: as long as may be. */
 static int last_call(const struct pw_task_list *list, const struct pw_draft *d)
 {
-  if (d->kind == PW_TASK_ORDER || d->rank == PW_RANK_FIRE || d->rank == PW_RANK_SERVE) /* an order that is late comes too late */
+  if (d->kind == PW_TASK_ORDER || d->rank == PW_RANK_FIRE ||
+      d->rank == PW_RANK_SERVE) /* an order that is late comes too late */
     return d->last_at_min + d->slip_min;
   if (d->rank != PW_RANK_TABLE || d->service == PW_NONE)
     return INT_MAX;
@@ -83,7 +88,8 @@ static void latest_begins(struct pw_task_list *list)
 
 /* ---- one task --------------------------------------------------------------------------------------------- */
 
-static void give(struct pw_task_list *list, int draft, enum pw_at at_hand, int offset, int pieces, int at, int minutes, int person)
+static void give(struct pw_task_list *list, int draft, enum pw_at at_hand, int offset, int pieces, int at, int minutes,
+                 int person)
 {
   const struct pw_draft *d = &list->drafts[draft];
   struct pw_draft_state *s = &list->state[draft];
@@ -129,11 +135,12 @@ static void give(struct pw_task_list *list, int draft, enum pw_at at_hand, int o
 /** Where a piece of work looks for its time. */
 struct window {
   int first, last;
-  bool is_late;    /* from the last minute back */
+  bool is_late; /* from the last minute back */
   enum pw_at at;
 };
 
-static int free_person(const struct pw_task_list *list, const struct pw_draft *d, int at, int minutes, enum pw_at at_hand)
+static int free_person(const struct pw_task_list *list, const struct pw_draft *d, int at, int minutes,
+                       enum pw_at at_hand)
 {
   int who = pw_hands_free(list, 1u << d->duty, at, minutes, pw_task_way(d, at_hand));
   return who != PW_NONE ? who : pw_hands_free(list, duties_of(d), at, minutes, pw_task_way(d, at_hand));
@@ -143,7 +150,9 @@ static int free_person(const struct pw_task_list *list, const struct pw_draft *d
 static bool try_window(struct pw_task_list *list, int draft, int offset, int pieces, int minutes, struct window w)
 {
   const struct pw_draft *d = &list->drafts[draft];
-  int step = w.last - w.first > FINE_UP_TO_MIN ? COARSE_STEP_MIN : w.last - w.first >= 2 * STEP_MIN && d->slip_min == 0 ? STEP_MIN : 1;
+  int step = w.last - w.first > FINE_UP_TO_MIN                      ? COARSE_STEP_MIN
+             : w.last - w.first >= 2 * STEP_MIN && d->slip_min == 0 ? STEP_MIN
+                                                                    : 1;
   if (step > 1) { /* no crooked minutes where there is a choice */
     w.last = floor_to(w.last, STEP_MIN);
     w.first = min_int(-floor_to(-w.first, STEP_MIN), w.last);
@@ -279,7 +288,9 @@ static int by_time(const void *a, const void *b)
     c = strcmp(x->target, y->target);
   if (c == 0)
     c = (x->person > y->person) - (x->person < y->person);
-  return c ? c : (((const struct sorted *)a)->was > ((const struct sorted *)b)->was) - (((const struct sorted *)a)->was < ((const struct sorted *)b)->was);
+  return c ? c
+           : (((const struct sorted *)a)->was > ((const struct sorted *)b)->was) -
+                 (((const struct sorted *)a)->was < ((const struct sorted *)b)->was);
 }
 
 /* Tasks in the order of the sheet; now[] of where each stood before. */

@@ -4,8 +4,8 @@
 #include "base/format.h"
 #include "base/when.h"
 #include "heat/food_code.h"
-#include "plan/demand/head_count.h"
 #include "plan/crew/task_list.h"
+#include "plan/demand/head_count.h"
 
 #include <limits.h>
 #include <math.h>
@@ -13,12 +13,28 @@
 
 /* Minutes of hands and how long before a service: common practice, no source. */
 enum {
-  ORDER_WORK_MIN = 10, TAKE_IN_WORK_MIN = 20, THAW_WORK_MIN = 5, PIT_SET_UP_WORK_MIN = 20, TABLE_SET_UP_WORK_MIN = 15,
-  PAN_WORK_MIN = 2, CLEAR_WORK_MIN = 20, COOL_WORK_MIN = 15, COOL_CHECK_WORK_MIN = 3, HAND_OVER_WORK_MIN = 15,
-  PREP_EARLIEST_MIN = 24 * 60, PREP_BEFORE_LOAD_MIN = 30, PREP_BLOCK_MIN = 120, TABLE_BLOCK_MIN = 60,
-  ARRIVE_SLACK_MIN = 30, BUY_SLACK_MIN = 180, GUESTS_A_HAND = 20, TAKE_IN_SLIP_MIN = 720, ORDER_SLACK_MIN = 4 * 24 * 60, PANS_WORK_MAX_MIN = 55
+  ORDER_WORK_MIN = 10,
+  TAKE_IN_WORK_MIN = 20,
+  THAW_WORK_MIN = 5,
+  PIT_SET_UP_WORK_MIN = 20,
+  TABLE_SET_UP_WORK_MIN = 15,
+  PAN_WORK_MIN = 2,
+  CLEAR_WORK_MIN = 20,
+  COOL_WORK_MIN = 15,
+  COOL_CHECK_WORK_MIN = 3,
+  HAND_OVER_WORK_MIN = 15,
+  PREP_EARLIEST_MIN = 24 * 60,
+  PREP_BEFORE_LOAD_MIN = 30,
+  PREP_BLOCK_MIN = 120,
+  TABLE_BLOCK_MIN = 60,
+  ARRIVE_SLACK_MIN = 30,
+  BUY_SLACK_MIN = 180,
+  GUESTS_A_HAND = 20,
+  TAKE_IN_SLIP_MIN = 720,
+  ORDER_SLACK_MIN = 4 * 24 * 60,
+  PANS_WORK_MAX_MIN = 55
 };
-#define TABLE_WORK_MIN_PER_GUEST 0.15 /* setting up, and clearing, on top: common practice, no source */
+#define TABLE_WORK_MIN_PER_GUEST 0.15              /* setting up, and clearing, on top: common practice, no source */
 enum { COOL_FIRST_MIN = 120, COOL_ALL_MIN = 360 }; /* FDA Food Code 2022 3-501.14(A): to 21 C in 2 h, 5 C in 6 h */
 
 enum { ANYBODY = (1u << PW_DUTY__COUNT) - 1 };
@@ -26,8 +42,8 @@ enum { ANYBODY = (1u << PW_DUTY__COUNT) - 1 };
 static int min_int(int a, int b) { return a < b ? a : b; }
 static int max_int(int a, int b) { return a > b ? a : b; }
 
-static struct pw_draft draft(enum pw_task_kind kind, enum pw_duty duty, enum pw_rank rank, enum pw_at at, int first, int last,
-                             double work_min)
+static struct pw_draft draft(enum pw_task_kind kind, enum pw_duty duty, enum pw_rank rank, enum pw_at at, int first,
+                             int last, double work_min)
 {
   struct pw_draft d = pw_task_blank(kind, duty, rank, at);
   d.first_at_min = min_int(first, last);
@@ -55,12 +71,14 @@ static const char *receive(struct pw_task_list *list, unsigned stores)
   const char *frozen = is_frozen ? "frozen goods hard" : "";
   if (!is_chilled)
     return is_frozen ? "count; frozen goods hard; nothing torn or wet" : "count; nothing torn or wet";
-  return pw_task_words(list, "count and weigh; chilled goods at %s or less%s%s", pw_task_temp(list, PW_FOOD_CODE_COLD_C), is_frozen ? ", " : "", frozen);
+  return pw_task_words(list, "count and weigh; chilled goods at %s or less%s%s",
+                       pw_task_temp(list, PW_FOOD_CODE_COLD_C), is_frozen ? ", " : "", frozen);
 }
 
 /* One task for each supplier (and, for deliveries, local day): the earliest time, the first goods by name. */
-static void by_supplier(struct pw_task_list *list, enum pw_task_kind kind, int (*time_of)(const struct pw_purchase_line *), bool is_by_day,
-                        const char *verb, double work_min, const char *target)
+static void by_supplier(struct pw_task_list *list, enum pw_task_kind kind,
+                        int (*time_of)(const struct pw_purchase_line *), bool is_by_day, const char *verb,
+                        double work_min, const char *target)
 {
   const struct pw_purchase *p = &list->plan->purchase;
   for (int i = 0; i < p->n_lines && !list->failed; i++) {
@@ -115,8 +133,8 @@ static void fuel_on_hand(struct pw_task_list *list, int first_lit)
                           list->ev->fuels[fuel->lines[i].fuel].name);
   if (fuel->n_lines == 0)
     return;
-  struct pw_draft d = draft(PW_TASK_TAKE_IN, PW_DUTY_FIRE, PW_RANK_BUY, PW_AT_KITCHEN, first_lit - 2 * 24 * 60, first_lit - 60,
-                            TAKE_IN_WORK_MIN);
+  struct pw_draft d = draft(PW_TASK_TAKE_IN, PW_DUTY_FIRE, PW_RANK_BUY, PW_AT_KITCHEN, first_lit - 2 * 24 * 60,
+                            first_lit - 60, TAKE_IN_WORK_MIN);
   d.also = ANYBODY;
   d.may_be_on_site = true;
   d.verb = words;
@@ -211,8 +229,8 @@ static void prep(struct pw_task_list *list, int depart)
       if (plan->purchase.lines[i].item == cut->item)
         earliest = max_int(earliest, plan->purchase.lines[i].deliver_at_min);
     int by = first_load - PREP_BEFORE_LOAD_MIN;
-    struct pw_draft d = draft(PW_TASK_PREP, PW_DUTY_PREP, PW_RANK_PREP, PW_AT_KITCHEN, max_int(earliest, by - PREP_EARLIEST_MIN), by,
-                              pieces * cut->prep_min);
+    struct pw_draft d = draft(PW_TASK_PREP, PW_DUTY_PREP, PW_RANK_PREP, PW_AT_KITCHEN,
+                              max_int(earliest, by - PREP_EARLIEST_MIN), by, pieces * cut->prep_min);
     d.chain = PW_CHAIN_PREP;
     d.ids = placed_ids(list, lot, &d.n_ids);
     d.items = items_of_cut(list, cut, &d.n_items);
@@ -248,7 +266,8 @@ static void drive_out(struct pw_task_list *list, int first_lit, int *depart)
 {
   int n_pits = n_pits_on_job(list), set_up = PIT_SET_UP_WORK_MIN * n_pits, travel = list->ev->site.travel_min;
   int arrive_by = first_lit - set_up - ARRIVE_SLACK_MIN;
-  struct pw_draft s = draft(PW_TASK_SET_UP, PW_DUTY_FIRE, PW_RANK_TABLE, PW_AT_SITE, arrive_by, first_lit - set_up, set_up);
+  struct pw_draft s =
+      draft(PW_TASK_SET_UP, PW_DUTY_FIRE, PW_RANK_TABLE, PW_AT_SITE, arrive_by, first_lit - set_up, set_up);
   s.also = 1u << PW_DUTY_PIT | 1u << PW_DUTY_DRIVE;
   s.end_by_min = first_lit;
   s.verb = n_pits == 1 ? "Set up the pit" : "Set up the pits";
@@ -324,8 +343,8 @@ static void pan_up(struct pw_task_list *list, int s)
   int pans = 0;
   for (int m = 0, line = 0; m < service->n_menu; m++) {
     const struct pw_dish *dish = &list->ev->dishes[service->menu[m].dish];
-    while (line < list->plan->demand.n_lines &&
-           (list->plan->demand.lines[line].service != s || list->plan->demand.lines[line].dish != service->menu[m].dish))
+    while (line < list->plan->demand.n_lines && (list->plan->demand.lines[line].service != s ||
+                                                 list->plan->demand.lines[line].dish != service->menu[m].dish))
       line++;
     if (dish->pan_portions <= 0 || line >= list->plan->demand.n_lines)
       continue;
@@ -335,8 +354,8 @@ static void pan_up(struct pw_task_list *list, int s)
   }
   if (pans == 0)
     return;
-  struct pw_draft d = draft(PW_TASK_PAN_UP, PW_DUTY_SERVE, PW_RANK_TABLE, PW_AT_SITE, service->at_min - 60, service->at_min,
-                            min_int((pans + 1) / 2 * PAN_WORK_MIN, PANS_WORK_MAX_MIN));
+  struct pw_draft d = draft(PW_TASK_PAN_UP, PW_DUTY_SERVE, PW_RANK_TABLE, PW_AT_SITE, service->at_min - 60,
+                            service->at_min, min_int((pans + 1) / 2 * PAN_WORK_MIN, PANS_WORK_MAX_MIN));
   d.service = s;
   d.items = items_of_service(list, service, &d.n_items);
   d.also = 1u << PW_DUTY_CARVE | 1u << PW_DUTY_PREP;
@@ -368,9 +387,11 @@ static void serve(struct pw_task_list *list, int s)
                        : pw_task_words(list, "Serve %s: %d guest%s", service->name, guests, guests == 1 ? "" : "s");
   d.where = list->ev->site.place ? list->ev->site.place : "site";
   const char *allergens = allergens_of(list, service);
-  d.target = *allergens ? pw_task_words(list, "on show: contains %s", allergens) : "what is out is hot or cold, never lukewarm";
+  d.target = *allergens ? pw_task_words(list, "on show: contains %s", allergens)
+                        : "what is out is hot or cold, never lukewarm";
   d.service = s;
-  for (int i = 0; i < max_int(hands, 1); i++) { /* one for each who could; the first is a must, the others where they have time */
+  for (int i = 0; i < max_int(hands, 1);
+       i++) { /* one for each who could; the first is a must, the others where they have time */
     d.may_be_left_out = i > 0;
     pw_task_draft(list, d);
   }
@@ -410,17 +431,18 @@ static void after_service(struct pw_task_list *list, int s, bool is_last)
                            pw_task_temp(list, PW_FOOD_CODE_COOL_C), pw_format_minutes(COOL_FIRST_MIN).s,
                            pw_task_temp(list, PW_FOOD_CODE_COLD_C), pw_format_minutes(COOL_ALL_MIN).s);
   pw_task_draft(list, c);
-  struct pw_draft k = draft(PW_TASK_COOL_CHECK, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end + COOL_FIRST_MIN / 2, end + COOL_FIRST_MIN,
-                            COOL_CHECK_WORK_MIN);
+  struct pw_draft k = draft(PW_TASK_COOL_CHECK, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end + COOL_FIRST_MIN / 2,
+                            end + COOL_FIRST_MIN, COOL_CHECK_WORK_MIN);
   k.service = s;
   k.also = ANYBODY;
   k.is_late = !is_last; /* the crew wants to go home after the last one */
   k.verb = "Temperature of the leftovers";
   k.where = service->name;
-  k.target = pw_task_words(list, "%s or less by %s, %s or less by %s; if not, throw them away%s",
-                           pw_task_temp(list, PW_FOOD_CODE_COOL_C), pw_when_clock(list->ev, end + COOL_FIRST_MIN).s,
-                           pw_task_temp(list, PW_FOOD_CODE_COLD_C), pw_when_clock(list->ev, end + COOL_ALL_MIN).s,
-                           is_last && list->ev->site.travel_min > 0 ? "; they travel on ice: log them before the drive and on arrival" : "");
+  k.target = pw_task_words(
+      list, "%s or less by %s, %s or less by %s; if not, throw them away%s", pw_task_temp(list, PW_FOOD_CODE_COOL_C),
+      pw_when_clock(list->ev, end + COOL_FIRST_MIN).s, pw_task_temp(list, PW_FOOD_CODE_COLD_C),
+      pw_when_clock(list->ev, end + COOL_ALL_MIN).s,
+      is_last && list->ev->site.travel_min > 0 ? "; they travel on ice: log them before the drive and on arrival" : "");
   pw_task_draft(list, k);
 }
 
@@ -429,8 +451,9 @@ static void set_table(struct pw_task_list *list, int s)
   const struct pw_service *service = &list->ev->services[s];
   if (service->style == PW_DROP_OFF)
     return;
-  struct pw_draft d = draft(PW_TASK_SET_UP, PW_DUTY_SERVE, PW_RANK_TABLE, PW_AT_SITE, service->at_min - 180, service->at_min - 45,
-                            TABLE_SET_UP_WORK_MIN + TABLE_WORK_MIN_PER_GUEST * guests_of(list, service));
+  struct pw_draft d =
+      draft(PW_TASK_SET_UP, PW_DUTY_SERVE, PW_RANK_TABLE, PW_AT_SITE, service->at_min - 180, service->at_min - 45,
+            TABLE_SET_UP_WORK_MIN + TABLE_WORK_MIN_PER_GUEST * guests_of(list, service));
   d.also = 1u << PW_DUTY_CLEAN;
   d.service = s;
   d.end_by_min = service->at_min - 5;
@@ -460,15 +483,17 @@ void pw_task_table(struct pw_task_list *list)
   }
   prep(list, depart);
   if (ev->site.travel_min > 0 && first_lit != INT_MAX && ev->n_services > 0) {
-    struct pw_draft d = draft(PW_TASK_DRIVE, PW_DUTY_DRIVE, PW_RANK_AFTER, PW_AT_ROAD, last_end + PW_TASK_LEAVE_AFTER_MIN,
-                              last_end + 6 * 60, ev->site.travel_min);
+    struct pw_draft d = draft(PW_TASK_DRIVE, PW_DUTY_DRIVE, PW_RANK_AFTER, PW_AT_ROAD,
+                              last_end + PW_TASK_LEAVE_AFTER_MIN, last_end + 6 * 60, ev->site.travel_min);
     d.is_late = false;
     d.verb = "Drive home";
     d.where = ev->site.place ? ev->site.place : "site";
-    d.target = "every fire out, no live coals or warm ash towed, leftovers cold and logged, load lashed, whoever drives has slept";
+    d.target = "every fire out, no live coals or warm ash towed, leftovers cold and logged, load lashed, whoever "
+               "drives has slept";
     pw_task_draft(list, d);
   }
-  by_supplier(list, PW_TASK_ORDER, order_at, false, "Order", ORDER_WORK_MIN, "by then at the latest; amounts on the purchase list");
+  by_supplier(list, PW_TASK_ORDER, order_at, false, "Order", ORDER_WORK_MIN,
+              "by then at the latest; amounts on the purchase list");
   by_supplier(list, PW_TASK_TAKE_IN, deliver_at, true, "Take in", TAKE_IN_WORK_MIN, NULL);
   if (first_lit != INT_MAX)
     fuel_on_hand(list, first_lit);

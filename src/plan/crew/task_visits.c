@@ -2,15 +2,15 @@
  * In: plan.visits.  Out: drafts at the minutes of their visits; what the loads move is drafted in task_moves.c. */
 #include "base/arena.h"
 #include "base/format.h"
-#include "plan/fire/mop.h"
 #include "plan/crew/task_list.h"
+#include "plan/fire/mop.h"
 #include "plan/fire/visits.h"
 
 #include <limits.h>
 #include <math.h>
 
 enum { WINDOW_MIN = 10 }; /* a visit's readings and mops follow each other within it: common practice, no source */
-enum { SLIP_MIN = 20 }; /* a reading waits so long for free hands beyond its window: common practice, no source */
+enum { SLIP_MIN = 20 };   /* a reading waits so long for free hands beyond its window: common practice, no source */
 
 const struct pw_visit *pw_task_visit(const struct pw_task_list *list, int pit, int at_min)
 {
@@ -25,17 +25,20 @@ static const char *core_target(struct pw_task_list *list, const struct pw_cut *c
   if (cut->finish.is_used)
     return pw_task_words(list, "near %s for the wrap%s%s", pw_task_temp(list, cut->smoke.to_c), sep, look);
   return pw_task_words(list, "near %s, at least %s in every piece before it comes off%s%s",
-                       pw_task_temp(list, fmax(cut->smoke.to_c, cut->serve_core_c)), pw_task_temp(list, cut->serve_core_c), sep, look);
+                       pw_task_temp(list, fmax(cut->smoke.to_c, cut->serve_core_c)),
+                       pw_task_temp(list, cut->serve_core_c), sep, look);
 }
 
 const char *pw_task_probe_target(struct pw_task_list *list, const struct pw_cut *cut)
 {
-  return pw_task_words(list, "near %s, never below %s%s%s", pw_task_temp(list, fmax(cut->finish.to_c, cut->serve_core_c)),
-                       pw_task_temp(list, cut->serve_core_c), cut->finish.look ? "; " : "", cut->finish.look ? cut->finish.look : "");
+  return pw_task_words(
+      list, "near %s, never below %s%s%s", pw_task_temp(list, fmax(cut->finish.to_c, cut->serve_core_c)),
+      pw_task_temp(list, cut->serve_core_c), cut->finish.look ? "; " : "", cut->finish.look ? cut->finish.look : "");
 }
 
 /** One draft of n acts of one kind on one lot; `loads` holds where its pieces lie. */
-static void draft_acts(struct pw_task_list *list, const struct pw_visit *visit, const struct pw_visit_act *acts, const int *loads, int n)
+static void draft_acts(struct pw_task_list *list, const struct pw_visit *visit, const struct pw_visit_act *acts,
+                       const int *loads, int n)
 {
   const struct pw_load *first = &list->plan->allocation.loads[loads[0]];
   const struct pw_cut *cut = &list->ev->cuts[list->plan->lots.lots[first->lot].cut];

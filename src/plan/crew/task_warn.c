@@ -15,7 +15,8 @@ static const char *const DUTIES[PW_DUTY__COUNT] = {"fire", "pit", "prep", "carve
 
 static void warn(struct pw_task_list *list, const char *code, const char *text)
 {
-  if (pw_arena_grow(list->ctx->arena, &list->warnings, &list->cap_warnings, list->n_warnings, sizeof *list->warnings) != 0) {
+  if (pw_arena_grow(list->ctx->arena, &list->warnings, &list->cap_warnings, list->n_warnings, sizeof *list->warnings) !=
+      0) {
     list->failed = true;
     return;
   }
@@ -28,10 +29,11 @@ static const char *span_words(struct pw_task_list *list, int from, int to)
   if (from == to)
     return pw_task_words(list, "on %s at %s", pw_when_day_short(list->ev, from).s, pw_when_clock(list->ev, from).s);
   if (pw_when_day_number(list->ev, from) == pw_when_day_number(list->ev, to))
-    return pw_task_words(list, "on %s from %s to %s", pw_when_day_short(list->ev, from).s, pw_when_clock(list->ev, from).s,
-                         pw_when_clock(list->ev, to).s);
-  return pw_task_words(list, "from %s %s to %s %s", pw_when_day_short(list->ev, from).s, pw_when_clock(list->ev, from).s,
-                       pw_when_day_short(list->ev, to).s, pw_when_clock(list->ev, to).s);
+    return pw_task_words(list, "on %s from %s to %s", pw_when_day_short(list->ev, from).s,
+                         pw_when_clock(list->ev, from).s, pw_when_clock(list->ev, to).s);
+  return pw_task_words(list, "from %s %s to %s %s", pw_when_day_short(list->ev, from).s,
+                       pw_when_clock(list->ev, from).s, pw_when_day_short(list->ev, to).s,
+                       pw_when_clock(list->ev, to).s);
 }
 
 /** One want: tasks of one duty that nobody does, or that wait, close together. */
@@ -68,9 +70,10 @@ static void say(struct pw_task_list *list, int duty, const struct want *w, bool 
   const char *what = list->tasks[w->first].what, *span = span_words(list, w->from, w->to);
   if (is_for_office)
     warn(list, "nobody-on-shift",
-         pw_task_words(list, "Nobody with the duty drive or prep is on shift %s: %d %s of ordering, taking in and thawing%s: %s.",
-                       span_words(list, list->tasks[w->first].at_min, w->to), w->n, w->n == 1 ? "task" : "tasks",
-                       w->n == 1 ? "" : ", the first", what));
+         pw_task_words(
+             list, "Nobody with the duty drive or prep is on shift %s: %d %s of ordering, taking in and thawing%s: %s.",
+             span_words(list, list->tasks[w->first].at_min, w->to), w->n, w->n == 1 ? "task" : "tasks",
+             w->n == 1 ? "" : ", the first", what));
   else if (!is_short)
     warn(list, "nobody-on-shift",
          pw_task_words(list, "Nobody with the duty %s is on shift %s: %s%s.", DUTIES[duty], span,
@@ -78,11 +81,13 @@ static void say(struct pw_task_list *list, int duty, const struct want *w, bool 
   else if (w->late_min > 0)
     warn(list, "hands-short",
          pw_task_words(list, "Hands are short %s: %d %s up to %s late, the first: %s; %s.", span, w->n,
-                       w->n == 1 ? "task begins" : "tasks begin", pw_format_minutes(w->late_min).s, what, mend_words(list, duty, w)));
+                       w->n == 1 ? "task begins" : "tasks begin", pw_format_minutes(w->late_min).s, what,
+                       mend_words(list, duty, w)));
   else
     warn(list, "hands-short",
          pw_task_words(list, "Hands are short %s: nobody has time for %s%s; %s.", span,
-                       w->n == 1 ? "" : pw_task_words(list, "%d tasks, the first: ", w->n), what, mend_words(list, duty, w)));
+                       w->n == 1 ? "" : pw_task_words(list, "%d tasks, the first: ", w->n), what,
+                       mend_words(list, duty, w)));
 }
 
 /* A draft that somebody with its duty could do, were they not at something else. */
@@ -122,8 +127,10 @@ static void wants(struct pw_task_list *list, enum cause cause, int duty)
         }
       }
     const struct pw_task *t = best == PW_NONE ? NULL : &list->tasks[best];
-    bool is_same = t && w.n > 0 && (cause == OFFICE || (cause == NOBODY ? pw_when_day_number(list->ev, t->at_min) == pw_when_day_number(list->ev, w.from)
-                                                                         : t->at_min - w.to <= ONE_CAUSE_MIN));
+    bool is_same = t && w.n > 0 &&
+                   (cause == OFFICE ||
+                    (cause == NOBODY ? pw_when_day_number(list->ev, t->at_min) == pw_when_day_number(list->ev, w.from)
+                                     : t->at_min - w.to <= ONE_CAUSE_MIN));
     if (w.n > 0 && !is_same) {
       say(list, duty, &w, cause == SHORT || cause == LATE, cause == OFFICE);
       w = (struct want){0};

@@ -5,8 +5,8 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/format.h"
-#include "plan/stages.h"
 #include "plan/crew/task_list.h"
+#include "plan/stages.h"
 
 #include <limits.h>
 #include <string.h>
@@ -109,7 +109,8 @@ const char *pw_task_where(struct pw_task_list *list, const int *loads, int n)
   for (int z = 0, end; z < lots->n_zones; z = end) { /* rack by rack */
     const struct pw_zone *first = &lots->zones[z];
     bool is_any = false;
-    for (end = z; end < lots->n_zones && lots->zones[end].pit == first->pit && lots->zones[end].rack == first->rack; end++)
+    for (end = z; end < lots->n_zones && lots->zones[end].pit == first->pit && lots->zones[end].rack == first->rack;
+         end++)
       is_any = is_any || is_used[end];
     if (!is_any)
       continue;

@@ -15,7 +15,7 @@
 enum { DRAWS = 3 };
 
 struct kinds {
-  int n;                   /* meats that choose jointly */
+  int n; /* meats that choose jointly */
   int line[PW_CHOICE_KINDS_MAX];
   double weight[PW_CHOICE_KINDS_MAX]; /* take rates */
   double units[PW_CHOICE_KINDS_MAX];  /* by count: portion; by weight 0 */
@@ -85,7 +85,8 @@ static void kinds_make(struct kinds *k, const struct pw_service *service)
     draw(k, drawn, 0, count < n_wanted ? count : n_wanted, k->choice->kinds_frac[count - 1], all);
 }
 
-pw_status pw_choice_laws(struct pw_law *laws, double *joint, const struct pw_event *ev, int service_i, struct pw_ctx *ctx)
+pw_status pw_choice_laws(struct pw_law *laws, double *joint, const struct pw_event *ev, int service_i,
+                         struct pw_ctx *ctx)
 {
   static const struct pw_choice each_by_itself;
   const struct pw_service *service = &ev->services[service_i];
@@ -97,8 +98,11 @@ pw_status pw_choice_laws(struct pw_law *laws, double *joint, const struct pw_eve
     bool is_by_count = ev->dishes[menu->dish].is_by_count;
     double p = menu->take_frac, mu = is_by_count ? menu->portion_units : menu->portion_kg;
     double sigma = is_by_count ? 0 : menu->portion_sd_kg;
-    laws[i] = (struct pw_law){
-      .take_frac = p, .portion = mu, .mean = p * mu, .square = p * (sigma * sigma + mu * mu), .has_spread = sigma > 0};
+    laws[i] = (struct pw_law){.take_frac = p,
+                              .portion = mu,
+                              .mean = p * mu,
+                              .square = p * (sigma * sigma + mu * mu),
+                              .has_spread = sigma > 0};
     if (!(choice->total_kg > 0) || !pw_demand_is_meat(ev, menu->dish))
       continue;
     if (k.n == PW_CHOICE_KINDS_MAX) {

@@ -11,6 +11,7 @@
  *  laws[n_menu], joint[n_menu * n_menu].  At most PW_CHOICE_KINDS_MAX meats choose jointly; Errors: PW_ERR_INPUT (more
  *  of them; told in ctx), PW_ERR_MEMORY. */
 enum { PW_CHOICE_KINDS_MAX = 12 };
-pw_status pw_choice_laws(struct pw_law *laws, double *joint, const struct pw_event *ev, int service, struct pw_ctx *ctx);
+pw_status pw_choice_laws(struct pw_law *laws, double *joint, const struct pw_event *ev, int service,
+                         struct pw_ctx *ctx);
 
 #endif

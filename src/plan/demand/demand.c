@@ -15,8 +15,8 @@
 #include "plan/demand/choice.h"
 #include "plan/demand/head_count.h"
 #include "plan/demand/portion_cost.h"
-#include "plan/stages.h"
 #include "plan/demand/walk_up.h"
+#include "plan/stages.h"
 
 #include <math.h>
 
@@ -37,7 +37,8 @@ int pw_demand_groups(struct pw_stats_group *groups, const struct pw_event *ev, i
     const struct pw_guest_class *class = &ev->classes[c];
     int guests = ev->services[service].guests[c];
     if (guests > 0 && class->appetite_frac > 0 && (class->eats_meat || !is_meat))
-      groups[n++] = (struct pw_stats_group){guests, law->take_frac, class->appetite_frac * per_portion, law->again_frac};
+      groups[n++] =
+          (struct pw_stats_group){guests, law->take_frac, class->appetite_frac * per_portion, law->again_frac};
   }
   return n;
 }
@@ -84,7 +85,8 @@ static pw_status line_make(struct pw_demand_line *out, const struct pw_event *ev
                                  .dish = dish_i,
                                  .guests_eq = guests_eq,
                                  .cover_frac = cover,
-                                 .portions = (int)ceil(heads * heads_mean * law->take_frac * (1 + law->again_frac) - WHOLE),
+                                 .portions =
+                                     (int)ceil(heads * heads_mean * law->take_frac * (1 + law->again_frac) - WHOLE),
                                  .portions_cover = (int)(pw_stats_sum_quantile(&portions, cover) + 0.5)};
   if (dish->is_by_count) {
     out->mean_units = mean;
@@ -119,14 +121,16 @@ static void cov_fill(struct pw_demand *demand, int first, const struct pw_event 
   double heads_mean = pw_walk_up_mean(choice), heads_var = pw_walk_up_variance(choice);
   for (int i = 0; i < n; i++)
     for (int k = 0; k < n; k++) {
-      bool is_meat = pw_demand_is_meat(ev, demand->lines[first + i].dish) || pw_demand_is_meat(ev, demand->lines[first + k].dish);
+      bool is_meat =
+          pw_demand_is_meat(ev, demand->lines[first + i].dish) || pw_demand_is_meat(ev, demand->lines[first + k].dish);
       double product = joint[i * n + k] - demand->laws[first + i].mean * demand->laws[first + k].mean, sum = 0;
       for (int c = 0; c < ev->n_classes; c++)
         if (ev->classes[c].eats_meat || !is_meat)
-          sum += ev->services[service].guests[c] * ev->classes[c].appetite_frac * ev->classes[c].appetite_frac * product;
+          sum +=
+              ev->services[service].guests[c] * ev->classes[c].appetite_frac * ev->classes[c].appetite_frac * product;
       demand->cov[(first + i) * demand->n_lines + first + k] =
-        sum * heads_mean + mean_as_planned(demand, first + i, ev, service) *
-                             mean_as_planned(demand, first + k, ev, service) * heads_var;
+          sum * heads_mean +
+          mean_as_planned(demand, first + i, ev, service) * mean_as_planned(demand, first + k, ev, service) * heads_var;
     }
 }
 

@@ -96,7 +96,8 @@ pw_status pw_head_count_scale(const struct pw_event **out, const struct pw_event
   *out = NULL;
   int now = pw_head_count(ev);
   if (now <= 0) {
-    pw_diag_add(ctx, PW_ERROR, "no-guests", ev->file, 0, 0, "the event has no guests: no other head count can be planned");
+    pw_diag_add(ctx, PW_ERROR, "no-guests", ev->file, 0, 0,
+                "the event has no guests: no other head count can be planned");
     return PW_ERR_INPUT;
   }
   size_t n = (size_t)(ev->n_classes > ev->n_services ? ev->n_classes : ev->n_services);

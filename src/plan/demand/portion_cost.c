@@ -31,8 +31,8 @@ static double uses_cost(const struct pw_event *ev, const struct pw_use *uses, in
 {
   double sum = 0;
   for (int u = 0; u < n; u++) {
-    double times = uses[u].per == PW_PER_PORTION ? portions
-                   : uses[u].per == PW_PER_PIECE ? pieces
+    double times = uses[u].per == PW_PER_PORTION  ? portions
+                   : uses[u].per == PW_PER_PIECE  ? pieces
                    : uses[u].per == PW_PER_KG_RAW ? raw_kg
                                                   : 0;
     if (is_food(ev, uses[u].item))
@@ -47,8 +47,8 @@ double pw_portion_cost(const struct pw_event *ev, int dish_i, double portion)
   double pieces = 0, raw_kg = 0, sum = 0;
   if (dish->cut != PW_NONE) {
     const struct pw_cut *cut = &ev->cuts[dish->cut];
-    double per_piece = dish->is_by_count ? cut->units_per_piece
-                                         : cut->piece_kg * cut->trim_frac * cut->cook_frac * dish->carve_frac;
+    double per_piece =
+        dish->is_by_count ? cut->units_per_piece : cut->piece_kg * cut->trim_frac * cut->cook_frac * dish->carve_frac;
     pieces = portion / per_piece;
     raw_kg = pieces * cut->piece_kg;
     if (cut->item != PW_NONE)

@@ -12,7 +12,8 @@
 #include <string.h>
 
 enum { HOUR_MIN = 60, ROUNDS_LEAST = 60, MISSED_ROUNDS = 400 };
-static const double BRIEF_MOST = 20000; /* zones x slots x lots: the programs of an example take a few hundredths of a second */
+static const double BRIEF_MOST =
+    20000; /* zones x slots x lots: the programs of an example take a few hundredths of a second */
 static const double ROUNDS_PIECES = 60000; /* rounds times pieces, about: a tenth of one start of the full search */
 
 struct explain {
@@ -20,7 +21,7 @@ struct explain {
   const struct pw_plan *plan;
   struct pw_al al;
   struct pw_al_piece *pieces;
-  int *settings;            /* [p * n_days + day] */
+  int *settings; /* [p * n_days + day] */
   struct pw_ctx *ctx;
 };
 
@@ -43,8 +44,8 @@ static int burn_of(const struct pw_plan *plan, const struct pw_load *load)
   return load->zone == PW_NONE ? PW_NONE : burn_at(plan, plan->lots.zones[load->zone].pit, load->start_at_min);
 }
 
-static void cell_of(const struct pw_rack_grid *grids, const struct pw_load *load, int i, double length_m, int *x, int *y,
-                    bool *is_turned)
+static void cell_of(const struct pw_rack_grid *grids, const struct pw_load *load, int i, double length_m, int *x,
+                    int *y, bool *is_turned)
 {
   const struct pw_rect *r = &load->rects[i];
   const struct pw_rack_grid *g = &grids[load->zone];
@@ -168,8 +169,10 @@ static pw_status last_hour(struct explain *e, struct pw_burn_story *story)
     n_pieces += e->al.lot[c].n;
   struct pw_al_solution fresh;
   struct pw_al_search_options options = {.n_rounds = ROUNDS_LEAST + (long)(ROUNDS_PIECES / (n_pieces + 50)),
-                                         .n_rounds_missed = MISSED_ROUNDS, .heat_frac = 0.01,
-                                         .pieces = e->pieces, .settings = e->settings};
+                                         .n_rounds_missed = MISSED_ROUNDS,
+                                         .heat_frac = 0.01,
+                                         .pieces = e->pieces,
+                                         .settings = e->settings};
   pw_status st = pw_al_search(&fresh, &e->al, &options, e->ctx);
   pit->shut_from = pit->shut_to = 0;
   if (st != PW_OK)

@@ -19,11 +19,13 @@ enum pw_worth_kind { PW_WORTH_RACK, PW_WORTH_OVEN, PW_WORTH_HOLD, PW_WORTH_HANDS
 /** One scarce thing.  A unit is a m2 of rack, a m2 or a pan of an oven, a pan of the hot boxes, one pair of hands. */
 struct pw_worth {
   enum pw_worth_kind kind;
-  int zone, n_racks, n_pits; /**< racks: a zone of the first of n_racks alike racks of the first of n_pits alike pits; else PW_NONE */
-  int finisher;              /**< ovens, else PW_NONE */
-  int from_at_min, to_at_min; /**< first and last instant at which it counts, fires as planned (else free); equal: never */
+  int zone, n_racks,
+      n_pits; /**< racks: a zone of the first of n_racks alike racks of the first of n_pits alike pits; else PW_NONE */
+  int finisher; /**< ovens, else PW_NONE */
+  int from_at_min,
+      to_at_min; /**< first and last instant at which it counts, fires as planned (else free); equal: never */
   double fixed_cents, free_cents; /**< what one unit more, there for the whole job, would save */
-  double fixed_pieces;       /**< pieces it would find a place for, by area; 0 when none lacks one */
+  double fixed_pieces;            /**< pieces it would find a place for, by area; 0 when none lacks one */
 };
 
 /** What a fire is for. */
@@ -34,20 +36,24 @@ struct pw_burn_use {
 
 struct pw_burn_story {
   int burn;
-  struct pw_burn_use *uses; int n_uses; /**< by first load, lot */
-  int late_pieces;           /**< pieces on the racks in the last hour */
-  double hour_cents;         /**< wood and tending of an hour of it */
-  bool is_hour;              /**< false: the fire has no hour to lose after it is clean */
-  double without_cents;      /**< cost without the last hour less the plan's, both without what misses cost; below 0: no loss */
-  int without_missed;        /**< pieces that would find no place, beyond the plan's */
+  struct pw_burn_use *uses;
+  int n_uses;        /**< by first load, lot */
+  int late_pieces;   /**< pieces on the racks in the last hour */
+  double hour_cents; /**< wood and tending of an hour of it */
+  bool is_hour;      /**< false: the fire has no hour to lose after it is clean */
+  double
+      without_cents; /**< cost without the last hour less the plan's, both without what misses cost; below 0: no loss */
+  int without_missed; /**< pieces that would find no place, beyond the plan's */
 };
 
 struct pw_explain {
-  struct pw_worth *worths; int n_worths; /**< most valuable first, those worth nothing left out */
-  struct pw_burn_story *burns; int n_burns; /**< one per burn, same order */
-  double fixed_lp_cents, free_lp_cents;  /**< optimum of the two programs */
-  double lp_missed;          /**< pieces without a place in the program with the fires as planned */
-  bool is_merged;            /**< zones whose times differ by a slot were taken together: a large yard */
+  struct pw_worth *worths;
+  int n_worths; /**< most valuable first, those worth nothing left out */
+  struct pw_burn_story *burns;
+  int n_burns;                          /**< one per burn, same order */
+  double fixed_lp_cents, free_lp_cents; /**< optimum of the two programs */
+  double lp_missed;                     /**< pieces without a place in the program with the fires as planned */
+  bool is_merged;                       /**< zones whose times differ by a slot were taken together: a large yard */
 };
 
 /** Explains a plan made by pw_run_plan().  Errors: PW_ERR_MEMORY, PW_ERR_SOLVER. */

@@ -19,10 +19,7 @@ static size_t kst(const struct pw_al *al, int k, int s, int t)
   return ((size_t)k * (size_t)al->n_settings_max + (size_t)s) * (size_t)al->n_slots + (size_t)t;
 }
 
-static void fix_column(struct pw_lp *lp, int col, double value)
-{
-  lp->lb[col] = lp->ub[col] = value;
-}
+static void fix_column(struct pw_lp *lp, int col, double value) { lp->lb[col] = lp->ub[col] = value; }
 
 /* on(k,s,t) as the burns have it; [A4] says nothing about a fire that is there */
 static void fix_fires(struct pw_al_model *model, const struct pw_al *al, const struct pw_burn *burns, int n_burns)
@@ -95,8 +92,8 @@ pw_status pw_explain_prices(struct pw_prices *out, struct pw_al_model *model, co
 /* ---- worths ---------------------------------------------------------------------------------- */
 
 /* adds the price of a row, `amount` units of it, at slot t */
-static void add(struct pw_worth *w, const struct pw_al *al, int row, double amount, int t, const struct pw_prices *fixed,
-                const struct pw_prices *free_fires, double amount_free)
+static void add(struct pw_worth *w, const struct pw_al *al, int row, double amount, int t,
+                const struct pw_prices *fixed, const struct pw_prices *free_fires, double amount_free)
 {
   if (row < 0)
     return;
@@ -146,8 +143,11 @@ static void racks(struct pw_explain *out, const struct pw_al *al, const struct p
 {
   for (int r = 0; r < model->n_racks; r++) {
     int k = model->rack_class[r];
-    struct pw_worth w = {.kind = PW_WORTH_RACK, .zone = model->rack_zone[r], .n_racks = model->rack_n[r],
-                         .n_pits = model->class_n[k], .finisher = PW_NONE};
+    struct pw_worth w = {.kind = PW_WORTH_RACK,
+                         .zone = model->rack_zone[r],
+                         .n_racks = model->rack_n[r],
+                         .n_pits = model->class_n[k],
+                         .finisher = PW_NONE};
     for (int t = 0; t < al->n_slots; t++)
       for (int s = 0; s < al->n_settings_max; s++) {
         int col = model->on[kst(al, k, s, t)];
@@ -190,10 +190,12 @@ static pw_status saving(double *cents, struct pw_al_model *model, const int *row
   return st;
 }
 
-static pw_status whole_hand(struct pw_worth *w, const struct pw_al *al, struct pw_al_model *model, struct pw_al_model *free_model,
-                            const struct pw_prices *fixed, const struct pw_prices *free_fires, struct pw_ctx *ctx)
+static pw_status whole_hand(struct pw_worth *w, const struct pw_al *al, struct pw_al_model *model,
+                            struct pw_al_model *free_model, const struct pw_prices *fixed,
+                            const struct pw_prices *free_fires, struct pw_ctx *ctx)
 {
-  int a = (w->from_at_min - al->lots->start_at_min) / al->slot_min, b = (w->to_at_min - al->lots->start_at_min) / al->slot_min;
+  int a = (w->from_at_min - al->lots->start_at_min) / al->slot_min,
+      b = (w->to_at_min - al->lots->start_at_min) / al->slot_min;
   double amount = al->slot_min * PW_AL_HANDS_SHARE_FRAC;
   w->fixed_pieces = fmin(w->fixed_pieces, fixed->missed);
   pw_status st = saving(&w->fixed_cents, model, model->row_a8, a, b, amount, fixed, ctx);

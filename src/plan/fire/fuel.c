@@ -8,20 +8,20 @@
 #include "base/format.h"
 #include "plan/fire/oven_saving.h"
 #include "plan/fire/pit_heat.h"
-#include "plan/stages.h"
 #include "plan/fire/visits.h"
+#include "plan/stages.h"
 
 #include <limits.h>
 #include <math.h>
 
 enum {
-  STEP_MIN = 5,         /* step of the heat sum */
-  FEED_MIN = 30,        /* usual time between feeds: common practice, no source */
-  FEED_LEAST_MIN = 20,  /* ... and the shortest */
-  FEED_WORK_MIN = 5,    /* hands are free again so long after a feed: common practice, no source */
-  CATCH_MIN = 20,       /* a feed has caught and runs clean after this: common practice, no source */
-  LAST_FEED_MIN = 30,   /* no wood in the last half hour of a burn: common practice, no source */
-  AFTER_LOAD_MIN = 5    /* a feed that waits for a load goes on this long after it */
+  STEP_MIN = 5,        /* step of the heat sum */
+  FEED_MIN = 30,       /* usual time between feeds: common practice, no source */
+  FEED_LEAST_MIN = 20, /* ... and the shortest */
+  FEED_WORK_MIN = 5,   /* hands are free again so long after a feed: common practice, no source */
+  CATCH_MIN = 20,      /* a feed has caught and runs clean after this: common practice, no source */
+  LAST_FEED_MIN = 30,  /* no wood in the last half hour of a burn: common practice, no source */
+  AFTER_LOAD_MIN = 5   /* a feed that waits for a load goes on this long after it */
 };
 
 /* ---- rates for the allocator ------------------------------------------------------------------ */
@@ -111,9 +111,9 @@ static double food_mj(const struct pw_event *ev, const struct pw_lots *lots, con
   return sum;
 }
 
-static pw_status make_need(struct need_curve *out, struct need_parts *parts, struct pw_burn_fuel *fuel, const struct pw_burn *burn,
-                           const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *a,
-                           const struct pw_visits *visits, struct pw_arena *arena)
+static pw_status make_need(struct need_curve *out, struct need_parts *parts, struct pw_burn_fuel *fuel,
+                           const struct pw_burn *burn, const struct pw_event *ev, const struct pw_lots *lots,
+                           const struct pw_allocation *a, const struct pw_visits *visits, struct pw_arena *arena)
 {
   struct pw_pit_heat h;
   pw_pit_heat_make(&h, ev, burn->pit, burn->setting);
@@ -127,7 +127,8 @@ static pw_status make_need(struct need_curve *out, struct need_parts *parts, str
   fuel->charcoal_kg = h.pit->start_charcoal_kg;
   fuel->warm_up_mj = pw_pit_heat_warm_up_mj(&h, lit_c);
   double charcoal_mj = fuel->charcoal_kg * pw_pit_heat_useful_mj_kg(&h, h.charcoal, lit_c);
-  double shell_sum_mj = 0.0, food_sum_mj = 0.0, door_sum_mj = 0.0, wood_kg = 0.0, flue_mj_kg = 0.0, owed_mj = -charcoal_mj;
+  double shell_sum_mj = 0.0, food_sum_mj = 0.0, door_sum_mj = 0.0, wood_kg = 0.0, flue_mj_kg = 0.0,
+         owed_mj = -charcoal_mj;
   for (int k = 0; k < out->n_steps; k++) {
     int from = burn->lit_at_min + k * STEP_MIN;
     int to = from + STEP_MIN < burn->out_at_min ? from + STEP_MIN : burn->out_at_min;
@@ -204,7 +205,8 @@ static int next_clear(const struct pw_burn *burn, const struct pw_lots *lots, co
 static bool is_at_a_door(const struct pw_visits *visits, int at_min)
 {
   for (int v = 0; v < visits->n_visits; v++)
-    if (at_min > visits->visits[v].at_min - FEED_WORK_MIN && at_min < visits->visits[v].at_min + PW_VISIT_HANDS * visits->visits[v].open_min)
+    if (at_min > visits->visits[v].at_min - FEED_WORK_MIN &&
+        at_min < visits->visits[v].at_min + PW_VISIT_HANDS * visits->visits[v].open_min)
       return true;
   return false;
 }
@@ -214,10 +216,12 @@ static bool is_at_a_door(const struct pw_visits *visits, int at_min)
 static int next_feed(const struct pw_burn *burn, const struct pw_lots *lots, const struct pw_allocation *a,
                      const struct pw_visits *visits, int last_at_min)
 {
-  static const int after_min[] = {FEED_MIN, FEED_MIN - STEP_MIN, FEED_LEAST_MIN, FEED_MIN + STEP_MIN, FEED_MIN + 2 * STEP_MIN};
+  static const int after_min[] = {FEED_MIN, FEED_MIN - STEP_MIN, FEED_LEAST_MIN, FEED_MIN + STEP_MIN,
+                                  FEED_MIN + 2 * STEP_MIN};
   enum { N = sizeof after_min / sizeof *after_min };
   for (int i = 0; i < N; i++)
-    if (load_soon_after(burn, lots, a, last_at_min + after_min[i]) == INT_MIN && !is_at_a_door(visits, last_at_min + after_min[i]))
+    if (load_soon_after(burn, lots, a, last_at_min + after_min[i]) == INT_MIN &&
+        !is_at_a_door(visits, last_at_min + after_min[i]))
       return last_at_min + after_min[i];
   for (int at = last_at_min + FEED_MIN; at >= last_at_min + FEED_LEAST_MIN; at -= STEP_MIN)
     if (load_soon_after(burn, lots, a, at) == INT_MIN)
@@ -266,7 +270,9 @@ static pw_status make_feeds(struct pw_burn_fuel *fuel, const struct need_curve *
 
 /* ---- doubts ------------------------------------------------------------------------------------------- */
 
-#define DOUBT_FRAC (1.0 / 3.0) /* a told figure of splits an hour further from theory for the same mild day is doubted: common practice, no source */
+#define DOUBT_FRAC                                                                                                     \
+  (1.0 /                                                                                                               \
+   3.0) /* a told figure of splits an hour further from theory for the same mild day is doubted: common practice, no source */
 
 static bool is_far(double told, double other) { return fabs(other - told) > DOUBT_FRAC * told; }
 
@@ -295,14 +301,16 @@ static struct feeding feeding_of(const struct pw_event *ev, const struct pw_burn
 
 /** A cook's figure counts; that the plan feeds another number, or that the heat balance does not bear it out, is told: one
  *  sentence for a pit, of the burn that is furthest off. */
-static void doubt_told(const struct pw_event *ev, const struct pw_allocation *a, const struct feeding *fed, struct pw_ctx *ctx)
+static void doubt_told(const struct pw_event *ev, const struct pw_allocation *a, const struct feeding *fed,
+                       struct pw_ctx *ctx)
 {
   for (int p = 0; p < ev->n_pits; p++) {
     double most = 0.0;
     int burn = PW_NONE;
     for (int b = 0; b < a->n_burns; b++) {
       const struct feeding *f = &fed[b];
-      if (a->burns[b].pit != p || f->told <= 0.0 || !is_far(f->told, f->theory)) /* weather and food are on top of both */
+      if (a->burns[b].pit != p || f->told <= 0.0 ||
+          !is_far(f->told, f->theory)) /* weather and food are on top of both */
         continue;
       double off = fabs(f->theory - f->told) / f->told;
       if (off > most) {
@@ -314,13 +322,16 @@ static void doubt_told(const struct pw_event *ev, const struct pw_allocation *a,
       continue;
     const struct feeding *f = &fed[burn];
     double each = f->planned / (f->parts.shell_mj + f->parts.food_mj + f->parts.door_mj + f->parts.pan_mj);
-    pw_diag_add(ctx, PW_WARNING, "splits-doubted", ev->file, 0, 0,
-                "%s, %s: its figure is %s splits an hour on a mild, still day, and that counts. %s are planned: %s for this air and wind, "
-                "%s for the food, %s for opened doors, %s for the water pan. Heat theory without that figure says %s for such a day%s",
-                ev->pits[p].name, ev->pits[p].settings[a->burns[burn].setting].name, number(f->told).s, number(f->planned).s,
-                number(each * f->parts.shell_mj).s, number(each * f->parts.food_mj).s, number(each * f->parts.door_mj).s,
-                number(each * f->parts.pan_mj).s, number(f->theory).s,
-                is_far(f->told, f->theory) ? ": weigh a split and count an hour's feeds before you trust the wood bought" : "");
+    pw_diag_add(
+        ctx, PW_WARNING, "splits-doubted", ev->file, 0, 0,
+        "%s, %s: its figure is %s splits an hour on a mild, still day, and that counts. %s are planned: %s for this "
+        "air and wind, "
+        "%s for the food, %s for opened doors, %s for the water pan. Heat theory without that figure says %s for such "
+        "a day%s",
+        ev->pits[p].name, ev->pits[p].settings[a->burns[burn].setting].name, number(f->told).s, number(f->planned).s,
+        number(each * f->parts.shell_mj).s, number(each * f->parts.food_mj).s, number(each * f->parts.door_mj).s,
+        number(each * f->parts.pan_mj).s, number(f->theory).s,
+        is_far(f->told, f->theory) ? ": weigh a split and count an hour's feeds before you trust the wood bought" : "");
   }
 }
 
@@ -333,7 +344,8 @@ static void buy_fuel(struct pw_fuel_line *line, const struct pw_event *ev)
   const struct pw_fuel *fuel = &ev->fuels[line->fuel];
   const struct pw_item *item = fuel->item == PW_NONE ? NULL : &ev->items[fuel->item];
   double packs = fuel->sack_kg > 0.0 ? ceil(line->buy_kg / fuel->sack_kg - 1e-9) : 0.0;
-  double best = packs > 0.0 ? packs * round(fuel->price_cents_per_kg * fuel->sack_kg) : fuel->price_cents_per_kg * line->buy_kg;
+  double best =
+      packs > 0.0 ? packs * round(fuel->price_cents_per_kg * fuel->sack_kg) : fuel->price_cents_per_kg * line->buy_kg;
   line->packs = (int)packs;
   line->pack_kg = fuel->sack_kg;
   line->pack = packs > 0.0 ? "sack" : NULL;
@@ -406,10 +418,11 @@ static int reheat_minutes(const struct pw_lots *lots, const struct pw_allocation
   for (int m = lots->start_at_min; m < lots->end_at_min; m++) {
     bool is_in = false, is_on = false;
     for (int r = 0; r < lots->n_reheats && !is_in; r++)
-      is_in = lots->reheats[r].finisher == finisher && lots->reheats[r].from_at_min <= m && m < lots->reheats[r].out_at_min;
+      is_in =
+          lots->reheats[r].finisher == finisher && lots->reheats[r].from_at_min <= m && m < lots->reheats[r].out_at_min;
     for (int i = 0; i < a->n_loads && is_in && !is_on; i++)
-      is_on = a->loads[i].finisher == finisher && a->loads[i].stage == PW_LOAD_FINISH && a->loads[i].start_at_min <= m &&
-              m < a->loads[i].end_at_min;
+      is_on = a->loads[i].finisher == finisher && a->loads[i].stage == PW_LOAD_FINISH &&
+              a->loads[i].start_at_min <= m && m < a->loads[i].end_at_min;
     n += is_in && !is_on;
   }
   return n;
@@ -442,9 +455,10 @@ pw_status pw_fuel_make(struct pw_fuel_plan *out, const struct pw_event *ev, cons
   for (int b = 0; b < plan.n_burns; b++) {
     struct need_curve need = {0};
     struct need_parts parts = {0};
-    pw_status status = make_need(&need, &parts, &plan.burns[b], &allocation->burns[b], ev, lots, allocation, visits, ctx->arena);
-    plan.burns[b].n_visits =
-        pw_visits_count(visits, allocation->burns[b].pit, allocation->burns[b].lit_at_min, allocation->burns[b].out_at_min);
+    pw_status status =
+        make_need(&need, &parts, &plan.burns[b], &allocation->burns[b], ev, lots, allocation, visits, ctx->arena);
+    plan.burns[b].n_visits = pw_visits_count(visits, allocation->burns[b].pit, allocation->burns[b].lit_at_min,
+                                             allocation->burns[b].out_at_min);
     if (status == PW_OK)
       status = make_feeds(&plan.burns[b], &need, &allocation->burns[b], ev, lots, allocation, visits, ctx->arena);
     if (status != PW_OK)

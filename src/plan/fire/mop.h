@@ -4,7 +4,9 @@
 
 #include "pw/event.h"
 
-enum { PW_MOP_LAST_BEFORE_MIN = 45 }; /* no mop so shortly before the wrap, a wet bark steams: common practice, no source */
+enum {
+  PW_MOP_LAST_BEFORE_MIN = 45
+}; /* no mop so shortly before the wrap, a wet bark steams: common practice, no source */
 
 /** Minutes of one pair of hands at the open door to mop so many pieces. */
 double pw_mop_work_min(int pieces);

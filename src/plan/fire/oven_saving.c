@@ -36,8 +36,8 @@ static int burn_of(const struct pw_allocation *a, const struct pw_lots *lots, co
   return PW_NONE;
 }
 
-static void add_piece(struct pw_oven_saving *s, const struct pw_event *ev, const struct pw_lot *lot, const struct pw_burn *burn,
-                      int finish_min)
+static void add_piece(struct pw_oven_saving *s, const struct pw_event *ev, const struct pw_lot *lot,
+                      const struct pw_burn *burn, int finish_min)
 {
   struct pw_pit_heat h;
   double smoke_mj, finish_mj;

@@ -13,16 +13,16 @@
 
 static const double PI = 3.14159265358979323846;
 
-#define STEEL_CP_KJ_KGK 0.448     /* SAE 1010 steel, a179.net data sheet */
+#define STEEL_CP_KJ_KGK   0.448   /* SAE 1010 steel, a179.net data sheet */
 #define LATENT_100C_MJ_KG 2.257   /* water at 100 C, steam tables */
-#define WATER_CP_KJ_KGK 4.19      /* water, steam tables */
-#define KELVIN 273.15             /* 0 C, definition */
-#define GRAVITY 9.80665           /* m/s2, standard gravity */
-#define DOOR_WIDTH_FRAC 0.5       /* door over outer length: common practice, no source */
-#define DOOR_HEIGHT_M 0.4         /* common practice, no source */
-#define DOOR_FLOW 0.6             /* orifice coefficient of an opening: Brown and Solvason 1962, from memory */
-#define FOOD_CP_KJ_KGK 3.4        /* raw meat: Choi and Okos 1986 for USDA SR 13803 and 10080 */
-#define MILD_DAY_C 20.0           /* the day a cook's splits per hour are told for: common practice, no source */
+#define WATER_CP_KJ_KGK   4.19    /* water, steam tables */
+#define KELVIN            273.15  /* 0 C, definition */
+#define GRAVITY           9.80665 /* m/s2, standard gravity */
+#define DOOR_WIDTH_FRAC   0.5     /* door over outer length: common practice, no source */
+#define DOOR_HEIGHT_M     0.4     /* common practice, no source */
+#define DOOR_FLOW         0.6     /* orifice coefficient of an opening: Brown and Solvason 1962, from memory */
+#define FOOD_CP_KJ_KGK    3.4     /* raw meat: Choi and Okos 1986 for USDA SR 13803 and 10080 */
+#define MILD_DAY_C        20.0    /* the day a cook's splits per hour are told for: common practice, no source */
 #define USEFUL_LEAST_FRAC 0.10    /* of the net heat; guards against settings that blow all heat out of the stack */
 
 double pw_weather_c(const struct pw_weather *weather, int at_min)
@@ -128,8 +128,8 @@ void pw_food_heat_mj(const struct pw_cut *cut, double *out_smoke_mj, double *out
   double water_mj = kg * (1.0 - cut->cook_frac) * LATENT_100C_MJ_KG; /* fat that drips is counted as water: high side */
   double open = cut->finish.is_used ? PW_STAGE_OPEN_LOSS_FRAC : 1.0;
   *out_smoke_mj = kg * FOOD_CP_KJ_KGK * fmax(cut->smoke.to_c - cut->smoke.from_c, 0.0) / 1000.0 + open * water_mj;
-  *out_finish_mj = cut->finish.is_used
-                       ? kg * cut->cook_frac * FOOD_CP_KJ_KGK * fmax(cut->finish.to_c - cut->finish.from_c, 0.0) / 1000.0 +
-                             (1.0 - open) * water_mj
-                       : 0.0;
+  *out_finish_mj = cut->finish.is_used ? kg * cut->cook_frac * FOOD_CP_KJ_KGK *
+                                                 fmax(cut->finish.to_c - cut->finish.from_c, 0.0) / 1000.0 +
+                                             (1.0 - open) * water_mj
+                                       : 0.0;
 }

@@ -12,20 +12,21 @@
 /* Minutes of hands that no catalog entry holds: common practice, no source. */
 enum { SCRATCH_WORK_MIN = 2, CORE_WORK_MIN = 3 };
 enum {
-  STEP_MIN = 5,         /* minutes at which a visit may begin */
+  STEP_MIN = 5,          /* minutes at which a visit may begin */
   SCRATCH_WAIT_MIN = 60, /* a set rub may wait so long for its test: common practice, no source */
-  MOP_SLIP_MIN = 20,    /* a mop comes so much sooner or later: common practice, no source */
-  CORE_FROM_MIN = 45,   /* a core is read so long before its stage is planned to end, ... */
-  CORE_TO_MIN = 15,     /* ... and not later than this: common practice, no source */
-  READ_LONGER_MIN = 60, FINISH_READ_LONGER_MIN = 30 /* what cooks no longer is read when it comes off */
+  MOP_SLIP_MIN = 20,     /* a mop comes so much sooner or later: common practice, no source */
+  CORE_FROM_MIN = 45,    /* a core is read so long before its stage is planned to end, ... */
+  CORE_TO_MIN = 15,      /* ... and not later than this: common practice, no source */
+  READ_LONGER_MIN = 60,
+  FINISH_READ_LONGER_MIN = 30 /* what cooks no longer is read when it comes off */
 };
 
 /** Something to be done at a pit between two instants. */
 struct want {
   struct pw_visit_act act;
   int pit, from, to, due;
-  bool is_fixed;          /* at `due`, whatever else is done */
-  int at;                 /* INT_MIN: not placed yet; INT_MAX: left out */
+  bool is_fixed; /* at `due`, whatever else is done */
+  int at;        /* INT_MIN: not placed yet; INT_MAX: left out */
 };
 
 struct wants {
@@ -54,7 +55,8 @@ static bool is_wrapped_after(const struct pw_allocation *a, int load)
 {
   const struct pw_load *smoke = &a->loads[load];
   for (int i = 0; i < a->n_loads; i++)
-    if (a->loads[i].lot == smoke->lot && a->loads[i].stage == PW_LOAD_FINISH && a->loads[i].start_at_min == smoke->end_at_min)
+    if (a->loads[i].lot == smoke->lot && a->loads[i].stage == PW_LOAD_FINISH &&
+        a->loads[i].start_at_min == smoke->end_at_min)
       return true;
   return false;
 }
@@ -65,22 +67,23 @@ static bool comes_from_elsewhere(const struct pw_lots *lots, const struct pw_all
   const struct pw_load *finish = &a->loads[load];
   for (int i = 0; i < a->n_loads; i++) {
     const struct pw_load *l = &a->loads[i];
-    if (l->lot == finish->lot && l->stage == PW_LOAD_SMOKE && l->end_at_min == finish->start_at_min && l->zone != PW_NONE &&
-        lots->zones[l->zone].pit == pit)
+    if (l->lot == finish->lot && l->stage == PW_LOAD_SMOKE && l->end_at_min == finish->start_at_min &&
+        l->zone != PW_NONE && lots->zones[l->zone].pit == pit)
       return false;
   }
   return true;
 }
 
 /** Fixed and loose wants of one load on a pit. */
-static pw_status wants_of(struct wants *wants, const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *a,
-                          int load, struct pw_arena *arena)
+static pw_status wants_of(struct wants *wants, const struct pw_event *ev, const struct pw_lots *lots,
+                          const struct pw_allocation *a, int load, struct pw_arena *arena)
 {
   const struct pw_load *l = &a->loads[load];
   const struct pw_cut *cut = &ev->cuts[lots->lots[l->lot].cut];
   int pit = lots->zones[l->zone].pit, on = l->start_at_min, off = l->end_at_min;
   bool is_smoke = l->stage == PW_LOAD_SMOKE, is_wrapped = is_smoke && is_wrapped_after(a, load);
-  struct want want = {.pit = pit, .from = on, .to = on, .due = on, .is_fixed = true, .act = {.kind = PW_VISIT_LOAD, .load = load}};
+  struct want want = {
+      .pit = pit, .from = on, .to = on, .due = on, .is_fixed = true, .act = {.kind = PW_VISIT_LOAD, .load = load}};
   want.act.work_min = l->pieces * cut->load_min;
   if (!is_smoke)
     want.act.kind = PW_VISIT_IN;
@@ -94,24 +97,35 @@ static pw_status wants_of(struct wants *wants, const struct pw_event *ev, const 
     status = add(wants, want, arena);
   /* read before it ends */
   if (status == PW_OK && off - on > (is_smoke ? READ_LONGER_MIN : FINISH_READ_LONGER_MIN)) {
-    want = (struct want){.pit = pit, .from = up(max_int(on, off - CORE_FROM_MIN)), .to = off - CORE_TO_MIN, .due = off - PW_VISIT_APART_MIN,
+    want = (struct want){.pit = pit,
+                         .from = up(max_int(on, off - CORE_FROM_MIN)),
+                         .to = off - CORE_TO_MIN,
+                         .due = off - PW_VISIT_APART_MIN,
                          .act = {is_smoke ? PW_VISIT_CORE : PW_VISIT_PROBE, load, CORE_WORK_MIN}};
     status = add(wants, want, arena);
   }
   if (!is_smoke || status != PW_OK)
     return status;
   bool has_bark = cut->kind == PW_KIND_BEEF || cut->kind == PW_KIND_PORK || cut->kind == PW_KIND_LAMB;
-  int mop_min = (int)ceil(pw_mop_work_min(l->pieces)), set_at = on + cut->rub_set_min, last_mop = off - PW_MOP_LAST_BEFORE_MIN - mop_min;
-  int slip = min_int(MOP_SLIP_MIN, cut->mop_every_min / 3), first_mop = pw_mop_next_at_min(cut, on, off - mop_min, set_at);
+  int mop_min = (int)ceil(pw_mop_work_min(l->pieces)), set_at = on + cut->rub_set_min,
+      last_mop = off - PW_MOP_LAST_BEFORE_MIN - mop_min;
+  int slip = min_int(MOP_SLIP_MIN, cut->mop_every_min / 3),
+      first_mop = pw_mop_next_at_min(cut, on, off - mop_min, set_at);
   /* a rub tested early is torn; one that is mopped is tested before, whatever meat it is on */
   if (first_mop != INT_MAX || (has_bark && cut->rub_set_min > 0 && set_at < last_mop)) {
     int by = first_mop == INT_MAX ? last_mop : up(max_int(first_mop - slip, set_at));
-    want = (struct want){.pit = pit, .from = up(set_at), .to = min_int(set_at + SCRATCH_WAIT_MIN, by), .due = set_at,
+    want = (struct want){.pit = pit,
+                         .from = up(set_at),
+                         .to = min_int(set_at + SCRATCH_WAIT_MIN, by),
+                         .due = set_at,
                          .act = {PW_VISIT_SCRATCH, load, SCRATCH_WORK_MIN}};
     status = add(wants, want, arena);
   }
   for (int at = set_at; status == PW_OK && (at = pw_mop_next_at_min(cut, on, off - mop_min, at)) < off;) {
-    want = (struct want){.pit = pit, .from = up(max_int(at - slip, set_at)), .to = min_int(at + slip, last_mop), .due = at,
+    want = (struct want){.pit = pit,
+                         .from = up(max_int(at - slip, set_at)),
+                         .to = min_int(at + slip, last_mop),
+                         .due = at,
                          .act = {PW_VISIT_MOP, load, pw_mop_work_min(l->pieces)}};
     status = add(wants, want, arena);
   }
@@ -199,7 +213,8 @@ static void gather(struct want *w, size_t n)
 static int by_pit(const void *pa, const void *pb)
 {
   const struct want *a = pa, *b = pb;
-  const int keys[][2] = {{a->pit, b->pit}, {a->to, b->to}, {(int)a->act.kind, (int)b->act.kind}, {a->act.load, b->act.load}};
+  const int keys[][2] = {
+      {a->pit, b->pit}, {a->to, b->to}, {(int)a->act.kind, (int)b->act.kind}, {a->act.load, b->act.load}};
   for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
     if (keys[i][0] != keys[i][1])
       return keys[i][0] < keys[i][1] ? -1 : 1;
@@ -209,7 +224,8 @@ static int by_pit(const void *pa, const void *pb)
 static int by_visit(const void *pa, const void *pb)
 {
   const struct want *a = pa, *b = pb;
-  const int keys[][2] = {{a->pit, b->pit}, {a->at, b->at}, {(int)a->act.kind, (int)b->act.kind}, {a->act.load, b->act.load}};
+  const int keys[][2] = {
+      {a->pit, b->pit}, {a->at, b->at}, {(int)a->act.kind, (int)b->act.kind}, {a->act.load, b->act.load}};
   for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
     if (keys[i][0] != keys[i][1])
       return keys[i][0] < keys[i][1] ? -1 : 1;
@@ -220,19 +236,23 @@ static int by_visit(const void *pa, const void *pb)
 static const char *reason_of(const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *a,
                              const struct pw_visit *visit, struct pw_arena *arena)
 {
-  static const struct { const char *before, *after; } words[] = {
-      [PW_VISIT_OFF] = {"", " is done then"}, [PW_VISIT_WRAP] = {"", " is ready to wrap then"},
-      [PW_VISIT_IN] = {"wrapped ", " comes over then"}, [PW_VISIT_LOAD] = {"", " has to go on then to be done in time"},
-      [PW_VISIT_SCRATCH] = {"the rub of ", " is tested before its first mop"},
-      [PW_VISIT_CORE] = {"", " is read before its stage ends"}, [PW_VISIT_PROBE] = {"", " is read before it comes off"},
-      [PW_VISIT_MOP] = {"", " is mopped"}};
+  static const struct {
+    const char *before, *after;
+  } words[] = {[PW_VISIT_OFF] = {"", " is done then"},
+               [PW_VISIT_WRAP] = {"", " is ready to wrap then"},
+               [PW_VISIT_IN] = {"wrapped ", " comes over then"},
+               [PW_VISIT_LOAD] = {"", " has to go on then to be done in time"},
+               [PW_VISIT_SCRATCH] = {"the rub of ", " is tested before its first mop"},
+               [PW_VISIT_CORE] = {"", " is read before its stage ends"},
+               [PW_VISIT_PROBE] = {"", " is read before it comes off"},
+               [PW_VISIT_MOP] = {"", " is mopped"}};
   const struct pw_visit_act *act = &visit->acts[0];
-  return pw_arena_printf(arena, "%s%s%s", words[act->kind].before, ev->cuts[lots->lots[a->loads[act->load].lot].cut].name,
-                         words[act->kind].after);
+  return pw_arena_printf(arena, "%s%s%s", words[act->kind].before,
+                         ev->cuts[lots->lots[a->loads[act->load].lot].cut].name, words[act->kind].after);
 }
 
-static pw_status fill(struct pw_visits *out, const struct wants *wants, const struct pw_event *ev, const struct pw_lots *lots,
-                      const struct pw_allocation *a, struct pw_arena *arena)
+static pw_status fill(struct pw_visits *out, const struct wants *wants, const struct pw_event *ev,
+                      const struct pw_lots *lots, const struct pw_allocation *a, struct pw_arena *arena)
 {
   out->visits = pw_arena_array(arena, wants->n + 1, sizeof *out->visits);
   struct pw_visit_act *acts = pw_arena_array(arena, wants->n + 1, sizeof *acts);
@@ -265,8 +285,8 @@ static pw_status fill(struct pw_visits *out, const struct wants *wants, const st
   return PW_OK;
 }
 
-pw_status pw_visits_make(struct pw_visits *out, const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *a,
-                         struct pw_ctx *ctx)
+pw_status pw_visits_make(struct pw_visits *out, const struct pw_event *ev, const struct pw_lots *lots,
+                         const struct pw_allocation *a, struct pw_ctx *ctx)
 {
   struct wants wants = {0};
   struct pw_visits visits = {0};
@@ -326,6 +346,7 @@ int pw_visits_count(const struct pw_visits *visits, int pit, int from_at_min, in
 {
   int n = 0;
   for (int v = 0; v < visits->n_visits; v++)
-    n += visits->visits[v].pit == pit && visits->visits[v].at_min > from_at_min && visits->visits[v].at_min <= to_at_min;
+    n +=
+        visits->visits[v].pit == pit && visits->visits[v].at_min > from_at_min && visits->visits[v].at_min <= to_at_min;
   return n;
 }

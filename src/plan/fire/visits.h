@@ -18,8 +18,8 @@ enum { PW_VISIT_HANDS = 2 };
  *  few more as their windows allow, half an hour from any other where the window has such a minute.  A mop that would open the
  *  door by itself sooner is left out; none is in the PW_MOP_LAST_BEFORE_MIN before its piece's stage ends.
  *  Errors: PW_ERR_MEMORY. */
-pw_status pw_visits_make(struct pw_visits *out, const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *a,
-                         struct pw_ctx *ctx);
+pw_status pw_visits_make(struct pw_visits *out, const struct pw_event *ev, const struct pw_lots *lots,
+                         const struct pw_allocation *a, struct pw_ctx *ctx);
 
 /** Index of the visit of this pit at this minute, or PW_NONE. */
 int pw_visit_at(const struct pw_visits *visits, int pit, int at_min);

@@ -17,12 +17,12 @@ struct merge {
   struct pw_event *to;
   const struct pw_event *first, *from; /* the first event; the one being added */
   struct pw_ctx *ctx;
-  int nth;                  /* 1-based number of the job being added */
+  int nth;                                      /* 1-based number of the job being added */
   int *items, *fuels, *cuts, *dishes, *classes; /* index in `from` -> index in `to` */
-  double *salt;             /* per item of `to` */
+  double *salt;                                 /* per item of `to` */
   struct pw_choice *choices;
   struct pw_service_range *ranges; /* per use of `to` */
-  int shift_min, shift_days; /* from the date of `from` to that of `to` */
+  int shift_min, shift_days;       /* from the date of `from` to that of `to` */
   bool is_out_of_memory;
 };
 
@@ -172,7 +172,8 @@ static void merge_suppliers(struct merge *m)
   }
   if (m->to->n_suppliers > SUPPLIERS_MAX)
     pw_diag_add(m->ctx, PW_ERROR, "no-joint-plan", m->from->file, 0, 0,
-                "together the jobs name %d suppliers with terms; at most %d are planned", m->to->n_suppliers, SUPPLIERS_MAX);
+                "together the jobs name %d suppliers with terms; at most %d are planned", m->to->n_suppliers,
+                SUPPLIERS_MAX);
 }
 
 static void merge_crew(struct merge *m)
@@ -328,7 +329,8 @@ static void lists_make(struct merge *m, const struct pw_event *const *events, in
   to->dishes = room(m, sum.n_dishes, sizeof *to->dishes), to->classes = room(m, sum.n_classes, sizeof *to->classes);
   to->pits = room(m, sum.n_pits, sizeof *to->pits), to->finishers = room(m, sum.n_finishers, sizeof *to->finishers);
   to->crew = room(m, sum.n_crew, sizeof *to->crew), to->uses = room(m, sum.n_uses, sizeof *to->uses);
-  to->services = room(m, sum.n_services, sizeof *to->services), m->choices = room(m, sum.n_services, sizeof *m->choices);
+  to->services = room(m, sum.n_services, sizeof *to->services),
+  m->choices = room(m, sum.n_services, sizeof *m->choices);
   to->suppliers = room(m, sum.n_suppliers, sizeof *to->suppliers), m->ranges = room(m, sum.n_uses, sizeof *m->ranges);
   m->items = room(m, sum.n_items, sizeof *m->items), m->fuels = room(m, sum.n_fuels, sizeof *m->fuels);
   m->cuts = room(m, sum.n_cuts, sizeof *m->cuts), m->dishes = room(m, sum.n_dishes, sizeof *m->dishes);
@@ -343,12 +345,24 @@ static void head_make(struct merge *m, const struct pw_event *const *events, int
     if (pw_date_to_days(events[i]->date) < pw_date_to_days(base->date))
       base = events[i];
   struct pw_event *to = m->to;
-  *to = (struct pw_event){.file = events[0]->file, .customer = NULL, .date = base->date, .zone = base->zone,
-                          .utc_offset_min = base->utc_offset_min, .clock = base->clock, .currency = events[0]->currency,
-                          .money_sign = events[0]->money_sign, .money_digits = events[0]->money_digits,
-                          .units = events[0]->units, .paper = events[0]->paper, .slot_min = events[0]->slot_min,
-                          .safety_basis = events[0]->safety_basis, .is_head_count_sum = true, .site = events[0]->site,
-                          .weather = events[0]->weather, .terms = events[0]->terms, .effort = events[0]->effort};
+  *to = (struct pw_event){.file = events[0]->file,
+                          .customer = NULL,
+                          .date = base->date,
+                          .zone = base->zone,
+                          .utc_offset_min = base->utc_offset_min,
+                          .clock = base->clock,
+                          .currency = events[0]->currency,
+                          .money_sign = events[0]->money_sign,
+                          .money_digits = events[0]->money_digits,
+                          .units = events[0]->units,
+                          .paper = events[0]->paper,
+                          .slot_min = events[0]->slot_min,
+                          .safety_basis = events[0]->safety_basis,
+                          .is_head_count_sum = true,
+                          .site = events[0]->site,
+                          .weather = events[0]->weather,
+                          .terms = events[0]->terms,
+                          .effort = events[0]->effort};
   const char *name = events[0]->name;
   for (int i = 1; i < n && name; i++) {
     name = pw_arena_printf(m->ctx->arena, "%s + %s", name, events[i]->name);

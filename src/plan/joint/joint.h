@@ -21,7 +21,8 @@ struct pw_joint_job {
 
 struct pw_joint {
   struct pw_event *event;
-  struct pw_joint_job jobs[PW_JOINT_MAX]; int n_jobs;
+  struct pw_joint_job jobs[PW_JOINT_MAX];
+  int n_jobs;
 };
 
 /** Merges n events (2 .. PW_JOINT_MAX).  What cannot be merged is PW_ERR_INPUT with a diagnostic for each reason.
@@ -31,15 +32,15 @@ pw_status pw_joint_make(struct pw_joint *out, const struct pw_event *const *even
 /** What one job bears of a joint plan. */
 struct pw_job_share {
   pw_cents food_cents, supplies_cents, fuel_cents, labour_cents, rental_cents, travel_cents, overhead_cents;
-  pw_cents cost_cents;     /**< the sum of the seven */
-  pw_cents alone_cents;    /**< cost planned alone, as its quote has it */
-  double rack_m2_h;        /**< area x time on racks */
-  pw_cents *burn_cents;    /**< per burn of the joint plan: its part of the fire's wood and charcoal */
+  pw_cents cost_cents;  /**< the sum of the seven */
+  pw_cents alone_cents; /**< cost planned alone, as its quote has it */
+  double rack_m2_h;     /**< area x time on racks */
+  pw_cents *burn_cents; /**< per burn of the joint plan: its part of the fire's wood and charcoal */
 };
 
 struct pw_joint_shares {
   struct pw_job_share jobs[PW_JOINT_MAX];
-  pw_cents *burn_cents;    /**< per burn: its part of the fuel lines; adds up to them */
+  pw_cents *burn_cents; /**< per burn: its part of the fuel lines; adds up to them */
 };
 
 /** Deals the costs of `plan` out to its jobs; `alone` is each job planned by itself.  Errors: PW_ERR_MEMORY. */

@@ -76,7 +76,8 @@ static void oven_hours(double *weight, const struct pw_joint *joint, const struc
 }
 
 /* Each fire's part of the fuel lines, by what its wood and charcoal cost; then each job's part of each fire. */
-static pw_status fires(struct pw_joint_shares *out, const struct pw_joint *joint, const struct pw_plan *plan, struct pw_ctx *ctx)
+static pw_status fires(struct pw_joint_shares *out, const struct pw_joint *joint, const struct pw_plan *plan,
+                       struct pw_ctx *ctx)
 {
   int n = plan->allocation.n_burns;
   size_t size = (size_t)n + 1;
@@ -145,8 +146,8 @@ static int job_of_task(const struct pw_joint *joint, const struct pw_plan *plan,
 }
 
 /* What a task adds to each job's minutes: one job's own work, or by rack and time at a fire, or by guests. */
-static void task_weigh(double *minutes, const struct pw_joint *joint, const struct pw_plan *plan, const struct pw_task *task,
-                       const struct pw_joint_shares *shares, const double *guests)
+static void task_weigh(double *minutes, const struct pw_joint *joint, const struct pw_plan *plan,
+                       const struct pw_task *task, const struct pw_joint_shares *shares, const double *guests)
 {
   int job = job_of_task(joint, plan, task);
   if (job != PW_NONE) {
@@ -161,11 +162,12 @@ static void task_weigh(double *minutes, const struct pw_joint *joint, const stru
 }
 
 /* Each shift by the minutes of its tasks for each job, whoever's file names it; one without tasks by all the work there is. */
-static pw_status labour(struct pw_joint_shares *out, const struct pw_joint *joint, const struct pw_plan *plan, struct pw_ctx *ctx)
+static pw_status labour(struct pw_joint_shares *out, const struct pw_joint *joint, const struct pw_plan *plan,
+                        struct pw_ctx *ctx)
 {
   const struct pw_event *ev = plan->event;
   double guests[PW_JOINT_MAX] = {0}, all[PW_JOINT_MAX] = {0};
-  double (*minutes)[PW_JOINT_MAX] = pw_arena_array(ctx->arena, (size_t)ev->n_crew + 1, sizeof *minutes);
+  double(*minutes)[PW_JOINT_MAX] = pw_arena_array(ctx->arena, (size_t)ev->n_crew + 1, sizeof *minutes);
   if (!minutes)
     return PW_ERR_MEMORY;
   for (int s = 0; s < ev->n_services; s++)
@@ -180,7 +182,9 @@ static pw_status labour(struct pw_joint_shares *out, const struct pw_joint *join
   double cents[PW_JOINT_MAX] = {0};
   for (int c = 0; c < ev->n_crew; c++) {
     const struct pw_crew *crew = &ev->crew[c];
-    double cost = pw_head_count_hands(ev, crew) * (double)(crew->to_at_min - crew->from_at_min) * crew->cents_per_h / 60, own = 0, any = 0;
+    double cost =
+               pw_head_count_hands(ev, crew) * (double)(crew->to_at_min - crew->from_at_min) * crew->cents_per_h / 60,
+           own = 0, any = 0;
     for (int j = 0; j < joint->n_jobs; j++)
       own += minutes[c][j], any += all[j];
     for (int j = 0; j < joint->n_jobs; j++)
@@ -216,7 +220,8 @@ static void overhead(struct pw_joint_shares *out, const struct pw_joint *joint, 
   double weight[PW_JOINT_MAX] = {0};
   pw_cents part[PW_JOINT_MAX] = {0};
   for (int j = 0; j < joint->n_jobs; j++)
-    weight[j] = (double)joint->jobs[j].event->terms.overhead_cents + plan->event->terms.overhead_frac * (double)out->jobs[j].cost_cents;
+    weight[j] = (double)joint->jobs[j].event->terms.overhead_cents +
+                plan->event->terms.overhead_frac * (double)out->jobs[j].cost_cents;
   pw_joint_deal(part, weight, joint->n_jobs, plan->quote.overhead_cents);
   for (int j = 0; j < joint->n_jobs; j++) {
     out->jobs[j].overhead_cents = part[j];

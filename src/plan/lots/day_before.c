@@ -14,22 +14,24 @@
 #include <math.h>
 
 enum {
-  DAY_MIN = 24 * 60, NOON_MIN = 12 * 60,
-  COOL_FIRST_MIN = 120, COOL_ALL_MIN = 360, /* FDA Food Code 2022 3-501.14(A) */
-  REHEAT_MOST_MIN = 120,   /* 3-403.11(D) */
-  REHEAT_SPARE_MIN = 15,   /* kept of the two hours for a cold oven and a slow pan; common practice, no source */
-  READY_BEFORE_MIN = 30,   /* hot so long before the service; common practice, no source */
-  PAN_BEFORE_MIN = 120     /* sliced cold and panned up in these before; common practice, no source */
+  DAY_MIN = 24 * 60,
+  NOON_MIN = 12 * 60,
+  COOL_FIRST_MIN = 120,
+  COOL_ALL_MIN = 360,    /* FDA Food Code 2022 3-501.14(A) */
+  REHEAT_MOST_MIN = 120, /* 3-403.11(D) */
+  REHEAT_SPARE_MIN = 15, /* kept of the two hours for a cold oven and a slow pan; common practice, no source */
+  READY_BEFORE_MIN = 30, /* hot so long before the service; common practice, no source */
+  PAN_BEFORE_MIN = 120   /* sliced cold and panned up in these before; common practice, no source */
 };
-#define ICE_WATER_C 0.5    /* a bath with ice left in it; common practice, no source */
+#define ICE_WATER_C       0.5   /* a bath with ice left in it; common practice, no source */
 #define ICE_WATER_H_W_M2K 100.0 /* free convection in liquids, 50 to 1000: Incropera table 1.1, from memory */
-#define OVEN_H_W_M2K 15.0  /* covered pan: radiation and free convection of a warm oven; common practice, no source */
-#define FOOD_KG_M3 1050.0  /* cooked meat, from memory */
-#define FILL_FRAC 0.9      /* slices do not lie without gaps; common practice, no source */
-#define PAN_M2 (0.530 * 0.325) /* EN 631-1, GN 1/1 */
-#define OFF_C 95.0         /* hottest core at the end of cooking, 203 F */
-#define FOOD_KJ_KG_K 3.4   /* cooked meat, Choi-Okos at 60 % water, from memory */
-#define MELT_KJ_KG 334.0   /* heat of melting of ice */
+#define OVEN_H_W_M2K      15.0 /* covered pan: radiation and free convection of a warm oven; common practice, no source */
+#define FOOD_KG_M3        1050.0          /* cooked meat, from memory */
+#define FILL_FRAC         0.9             /* slices do not lie without gaps; common practice, no source */
+#define PAN_M2            (0.530 * 0.325) /* EN 631-1, GN 1/1 */
+#define OFF_C             95.0            /* hottest core at the end of cooking, 203 F */
+#define FOOD_KJ_KG_K      3.4             /* cooked meat, Choi-Okos at 60 % water, from memory */
+#define MELT_KJ_KG        334.0           /* heat of melting of ice */
 
 static int min_int(int a, int b) { return a < b ? a : b; }
 static int max_int(int a, int b) { return a > b ? a : b; }
@@ -64,7 +66,8 @@ int pw_day_before_chill_by(const struct pw_event *ev, int service)
   int day = ev->services[service].day, begin = midnight(ev, day - 1), end = midnight(ev, day), there = INT_MIN;
   for (int k = 0; k < ev->n_crew; k++) {
     const struct pw_crew *crew = &ev->crew[k];
-    if ((crew->duties & (1u << PW_DUTY_PIT | 1u << PW_DUTY_PREP)) != 0 && crew->from_at_min < end && crew->to_at_min > begin + COOL_FIRST_MIN)
+    if ((crew->duties & (1u << PW_DUTY_PIT | 1u << PW_DUTY_PREP)) != 0 && crew->from_at_min < end &&
+        crew->to_at_min > begin + COOL_FIRST_MIN)
       there = max_int(there, min_int(crew->to_at_min, end + COOL_FIRST_MIN));
   }
   int by = min_int(end, reheat_from(ev, service) - PAN_BEFORE_MIN - COOL_ALL_MIN);
@@ -76,11 +79,13 @@ int pw_day_before_chill_by(const struct pw_event *ev, int service)
 /* ---- reheating -------------------------------------------------------------------------------------- */
 
 /* Room of one piece in the pans of an oven, in layers so deep; 0: it cannot be done there. */
-static double room_of_piece(const struct pw_finisher *oven, const struct pw_lot *lot, const struct pw_cut *cut, double depth_m)
+static double room_of_piece(const struct pw_finisher *oven, const struct pw_lot *lot, const struct pw_cut *cut,
+                            double depth_m)
 {
   if (oven->kind != PW_OVEN || oven->temp_c < PW_REHEAT_OVEN_C || depth_m <= 0)
     return 0;
-  double kg = lot->piece_kg * cut->cook_frac * (1 - cut->chill_loss_frac), area_m2 = kg / FOOD_KG_M3 / depth_m / FILL_FRAC;
+  double kg = lot->piece_kg * cut->cook_frac * (1 - cut->chill_loss_frac),
+         area_m2 = kg / FOOD_KG_M3 / depth_m / FILL_FRAC;
   return oven->is_in_pans ? fmax(cut->pans_per_piece, area_m2 / PAN_M2) : area_m2;
 }
 
@@ -118,9 +123,15 @@ pw_status pw_day_before_reheats(struct pw_lots *lots, const struct pw_event *ev,
         continue;
       if (pw_arena_grow(ctx->arena, &lots->reheats, &cap, (size_t)lots->n_reheats, sizeof *lots->reheats))
         return PW_ERR_MEMORY;
-      lots->reheats[lots->n_reheats++] =
-          (struct pw_reheat){.lot = l, .finisher = f, .pieces = n, .from_at_min = from, .ready_at_min = from + reheat_min(ev),
-                             .out_at_min = out, .capacity = n * each, .depth_m = deep, .core_c = pw_day_before_core_c(cut)};
+      lots->reheats[lots->n_reheats++] = (struct pw_reheat){.lot = l,
+                                                            .finisher = f,
+                                                            .pieces = n,
+                                                            .from_at_min = from,
+                                                            .ready_at_min = from + reheat_min(ev),
+                                                            .out_at_min = out,
+                                                            .capacity = n * each,
+                                                            .depth_m = deep,
+                                                            .core_c = pw_day_before_core_c(cut)};
       left -= n;
     }
   }
@@ -151,7 +162,8 @@ static pw_status warn(struct pw_day_before *out, size_t *cap, const char *code, 
   return PW_OK;
 }
 
-static pw_status chills_of_lot(struct pw_day_before *out, size_t *cap, const struct pw_plan *plan, int l, struct pw_ctx *ctx)
+static pw_status chills_of_lot(struct pw_day_before *out, size_t *cap, const struct pw_plan *plan, int l,
+                               struct pw_ctx *ctx)
 {
   const struct pw_lot *lot = &plan->lots.lots[l];
   int first = out->n_chills;
@@ -167,13 +179,16 @@ static pw_status chills_of_lot(struct pw_day_before *out, size_t *cap, const str
         return PW_ERR_MEMORY;
       for (int m = out->n_chills++; m > k; m--)
         out->chills[m] = out->chills[m - 1];
-      out->chills[k] = (struct pw_chill){.lot = l, .from_at_min = at, .cool_by_at_min = at + COOL_FIRST_MIN,
+      out->chills[k] = (struct pw_chill){.lot = l,
+                                         .from_at_min = at,
+                                         .cool_by_at_min = at + COOL_FIRST_MIN,
                                          .cold_by_at_min = at + COOL_ALL_MIN,
                                          .thick_m = pw_cooling_depth_m(ICE_WATER_H_W_M2K, ICE_WATER_C)};
     }
     out->chills[k].pieces += load->pieces;
   }
-  double ice = lot->piece_kg * plan->event->cuts[lot->cut].cook_frac * FOOD_KJ_KG_K * (OFF_C - PW_FOOD_CODE_COLD_C) / MELT_KJ_KG;
+  double ice =
+      lot->piece_kg * plan->event->cuts[lot->cut].cook_frac * FOOD_KJ_KG_K * (OFF_C - PW_FOOD_CODE_COLD_C) / MELT_KJ_KG;
   for (int k = first; k < out->n_chills; k++)
     out->chills[k].ice_kg = out->chills[k].pieces * ice;
   return PW_OK;
@@ -191,15 +206,16 @@ pw_status pw_day_before_make(struct pw_day_before *out, const struct pw_plan *pl
       continue;
     if (chills_of_lot(&made, &cap, plan, l, ctx) != PW_OK)
       return PW_ERR_MEMORY;
-    int cold = lot->pieces - (plan->allocation.missed ? plan->allocation.missed[l] : 0) - pw_day_before_reheated(&plan->lots, l);
+    int cold = lot->pieces - (plan->allocation.missed ? plan->allocation.missed[l] : 0) -
+               pw_day_before_reheated(&plan->lots, l);
     if (cold <= 0)
       continue;
-    const char *text = pw_arena_printf(
-        ctx->arena,
-        "%d of %d × %s for %s, cooked the day before, find no oven to be reheated in, in layers that reach %s within 2 h (FDA "
-        "Food Code 2022 3-403.11): take another oven, or cook them on the day.",
-        cold, lot->pieces, ev->cuts[lot->cut].name, ev->services[lot->service].name,
-        pw_format_temp(ev->units, pw_day_before_core_c(&ev->cuts[lot->cut])).s);
+    const char *text = pw_arena_printf(ctx->arena,
+                                       "%d of %d × %s for %s, cooked the day before, find no oven to be reheated in, "
+                                       "in layers that reach %s within 2 h (FDA "
+                                       "Food Code 2022 3-403.11): take another oven, or cook them on the day.",
+                                       cold, lot->pieces, ev->cuts[lot->cut].name, ev->services[lot->service].name,
+                                       pw_format_temp(ev->units, pw_day_before_core_c(&ev->cuts[lot->cut])).s);
     if (warn(&made, &cap_warnings, "reheat-room", text, ctx) != PW_OK)
       return PW_ERR_MEMORY;
   }

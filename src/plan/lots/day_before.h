@@ -17,7 +17,8 @@ int pw_day_before_chill_by(const struct pw_event *ev, int service);
 pw_status pw_day_before_reheats(struct pw_lots *lots, const struct pw_event *ev, struct pw_ctx *ctx);
 
 /** The same lots with one of them cooked the day before (plan/lots/lots.c).  PW_ERR_MEMORY. */
-pw_status pw_lots_day_before(struct pw_lots *out, const struct pw_lots *lots, const struct pw_event *ev, int lot, struct pw_ctx *ctx);
+pw_status pw_lots_day_before(struct pw_lots *out, const struct pw_lots *lots, const struct pw_event *ev, int lot,
+                             struct pw_ctx *ctx);
 
 /** Core to be reached in reheating: FDA Food Code 2022 3-403.11(A), or (C) for food bought ready to eat. */
 double pw_day_before_core_c(const struct pw_cut *cut);

@@ -6,11 +6,11 @@
 #include "pw/plan.h"
 
 struct pw_handling {
-  int n_openings;          /**< visits of plan.visits, all pits added: as often a door is opened */
-  int n_priced;            /**< of those, to load, wrap, move or take off: the openings the search pays for */
-  int n_soon;              /**< visits less than PW_VISIT_APART_MIN after the one before, each with a reason */
-  int *load_times;         /**< per service: distinct instants at which something of it goes on */
-  int *places;             /**< per lot: distinct places (zones, ovens) its pieces smoke and finish in */
+  int n_openings;  /**< visits of plan.visits, all pits added: as often a door is opened */
+  int n_priced;    /**< of those, to load, wrap, move or take off: the openings the search pays for */
+  int n_soon;      /**< visits less than PW_VISIT_APART_MIN after the one before, each with a reason */
+  int *load_times; /**< per service: distinct instants at which something of it goes on */
+  int *places;     /**< per lot: distinct places (zones, ovens) its pieces smoke and finish in */
 };
 
 /** Errors: PW_ERR_MEMORY. */

@@ -11,15 +11,16 @@
 #include "heat/food_code.h"
 #include "heat/zone_temp.h"
 #include "plan/demand/cook_day.h"
-#include "plan/lots/day_before.h"
 #include "plan/demand/head_count.h"
+#include "plan/lots/day_before.h"
 #include "plan/stages.h"
 
 #include <limits.h>
 #include <math.h>
 
 #define ONE_SIDED_90 1.2816 /* 90 % quantile of the standard normal distribution */
-#define LONGEST_STAGES 4.0  /* times the reference; beyond it a piece dries out before it is done: common practice, no source */
+#define LONGEST_STAGES                                                                                                 \
+  4.0 /* times the reference; beyond it a piece dries out before it is done: common practice, no source */
 
 static int floor_to(int minute, int slot)
 {
@@ -103,8 +104,8 @@ static int slots_of(double minutes, int slot)
 }
 
 static pw_status stage_slots(int *out_min, struct timed_cut *timed, const struct pw_cut *cut,
-                             const struct pw_stage *stage, double temp_c, const struct pw_stage_air *air, bool is_come_up_bound, int slot,
-                             struct pw_arena *arena)
+                             const struct pw_stage *stage, double temp_c, const struct pw_stage_air *air,
+                             bool is_come_up_bound, int slot, struct pw_arena *arena)
 {
   *out_min = PW_NONE;
   if (!timed->is_fitted)
@@ -156,7 +157,8 @@ static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, cons
           stage_slots(&smoke[s], timed, cut, &cut->smoke, z->temp_c[s], air, is_bound, lots->slot_min, arena) != PW_OK)
         return PW_ERR_MEMORY;
       if (pw_fit_zone(cut, true, pit, z->rack, k, s) == PW_FITS &&
-          stage_slots(&finish[s], timed, cut, &cut->finish, z->temp_c[s], air, is_bound, lots->slot_min, arena) != PW_OK)
+          stage_slots(&finish[s], timed, cut, &cut->finish, z->temp_c[s], air, is_bound, lots->slot_min, arena) !=
+              PW_OK)
         return PW_ERR_MEMORY;
     }
   }
@@ -195,8 +197,8 @@ static int carve_min(const struct pw_lot *lot, const struct pw_event *ev)
   double work = lot->pieces * ev->cuts[lot->cut].carve_min;
   int hands = 0;
   for (int c = 0; c < ev->n_crew; c++)
-    if ((ev->crew[c].duties >> PW_DUTY_CARVE & 1u) != 0 && ev->crew[c].from_at_min <= service->at_min - CARVE_LONGEST_MIN / 2 &&
-        ev->crew[c].to_at_min >= service->at_min)
+    if ((ev->crew[c].duties >> PW_DUTY_CARVE & 1u) != 0 &&
+        ev->crew[c].from_at_min <= service->at_min - CARVE_LONGEST_MIN / 2 && ev->crew[c].to_at_min >= service->at_min)
       hands += pw_head_count_hands(ev, &ev->crew[c]);
   bool is_all = service->style == PW_PLATED || service->style == PW_BOXED || service->style == PW_DROP_OFF;
   int minutes = (int)ceil(work * (is_all ? 1 : 0.5) / (hands > 0 ? hands : 1));
@@ -316,7 +318,8 @@ static pw_status make_lots(struct pw_lots *lots, const struct pw_event *ev, cons
   return PW_OK;
 }
 
-pw_status pw_lots_day_before(struct pw_lots *out, const struct pw_lots *lots, const struct pw_event *ev, int lot, struct pw_ctx *ctx)
+pw_status pw_lots_day_before(struct pw_lots *out, const struct pw_lots *lots, const struct pw_event *ev, int lot,
+                             struct pw_ctx *ctx)
 {
   struct pw_lots moved = *lots;
   *out = (struct pw_lots){0};

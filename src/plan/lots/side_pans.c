@@ -42,7 +42,8 @@ double pw_side_pans_most(const struct pw_lots *lots, int finisher)
 static int room(const struct pw_lots *lots, const struct pw_event *ev, int f, int from, int to)
 {
   const struct pw_finisher *box = &ev->finishers[f];
-  return box->kind == PW_HOLD && box->is_in_pans ? (int)floor(box->capacity + 1e-9) - most_between(lots, f, from, to) : 0;
+  return box->kind == PW_HOLD && box->is_in_pans ? (int)floor(box->capacity + 1e-9) - most_between(lots, f, from, to)
+                                                 : 0;
 }
 
 /* The smallest box with room for n; else the roomiest.  PW_NONE: none has any. */
@@ -51,7 +52,8 @@ static int best_box(const struct pw_lots *lots, const struct pw_event *ev, int n
   int best = PW_NONE, best_room = 0;
   for (int f = 0; f < ev->n_finishers; f++) {
     int r = room(lots, ev, f, from, to);
-    bool is_better = r >= n ? best_room < n || ev->finishers[f].capacity < ev->finishers[best].capacity : best_room < n && r > best_room;
+    bool is_better = r >= n ? best_room < n || ev->finishers[f].capacity < ev->finishers[best].capacity
+                            : best_room < n && r > best_room;
     if (r <= 0 || !is_better)
       continue;
     best = f;
@@ -72,19 +74,23 @@ static pw_status warn(const struct pw_event *ev, const struct pw_side_pans *pans
 {
   const char *dish = ev->dishes[pans->dish].name, *service = ev->services[pans->service].name;
   pw_diag_add(ctx, PW_WARNING, "hot-room", ev->file, 0, 0,
-              "%d of %d %s of %s for %s %s no place in a hot box: take a further box, or bring %s hot from the stove straight to the "
-              "table", pans->pans, of, of == 1 ? "pan" : "pans", dish, service, pans->pans == 1 ? "has" : "have",
+              "%d of %d %s of %s for %s %s no place in a hot box: take a further box, or bring %s hot from the stove "
+              "straight to the "
+              "table",
+              pans->pans, of, of == 1 ? "pan" : "pans", dish, service, pans->pans == 1 ? "has" : "have",
               pans->pans == 1 ? "it" : "them");
   return PW_OK;
 }
 
-pw_status pw_side_pans_make(struct pw_lots *lots, const struct pw_event *ev, const struct pw_demand *demand, struct pw_ctx *ctx)
+pw_status pw_side_pans_make(struct pw_lots *lots, const struct pw_event *ev, const struct pw_demand *demand,
+                            struct pw_ctx *ctx)
 {
   size_t cap = 0;
   for (int i = 0; i < demand->n_lines; i++) {
     const struct pw_demand_line *line = &demand->lines[i];
     const struct pw_dish *dish = &ev->dishes[line->dish];
-    int n = dish->cut == PW_NONE && dish->pan_portions > 0 ? (int)ceil(line->portions_cover / dish->pan_portions - 1e-9) : 0;
+    int n = dish->cut == PW_NONE && dish->pan_portions > 0 ? (int)ceil(line->portions_cover / dish->pan_portions - 1e-9)
+                                                           : 0;
     int to = ev->services[line->service].at_min, from = to - PW_SIDE_HOT_MIN;
     for (int left = n; left > 0;) {
       int f = dish->held == PW_HELD_HOT ? best_box(lots, ev, left, from, to) : PW_NONE;

@@ -52,7 +52,10 @@ static double air_c(const struct pw_plan *plan, const struct pw_load *load)
   return zone->temp_c[0];
 }
 
-static bool is_same_place(const struct pw_load *a, const struct pw_load *b) { return a->zone == b->zone && a->finisher == b->finisher; }
+static bool is_same_place(const struct pw_load *a, const struct pw_load *b)
+{
+  return a->zone == b->zone && a->finisher == b->finisher;
+}
 
 static void add_lot(struct pw_cost_parts *out, const struct pw_plan *plan, int l, struct way *ways)
 {
@@ -89,7 +92,8 @@ static int openings_of(const struct pw_plan *plan, int pit)
     bool is_new = load->zone != PW_NONE && plan->lots.zones[load->zone].pit == pit;
     for (int k = 0; k < i && is_new; k++) {
       const struct pw_load *before = &a->loads[k / 2];
-      is_new = before->zone == PW_NONE || plan->lots.zones[before->zone].pit != pit || (k % 2 ? before->end_at_min : before->start_at_min) != at;
+      is_new = before->zone == PW_NONE || plan->lots.zones[before->zone].pit != pit ||
+               (k % 2 ? before->end_at_min : before->start_at_min) != at;
     }
     n += is_new;
   }
@@ -125,7 +129,8 @@ pw_status pw_cost_parts_make(struct pw_cost_parts *out, const struct pw_plan *pl
     const struct pw_pit *pit = &ev->pits[burn->pit];
     double hours = (burn->out_at_min - burn->ready_at_min) / 60.0;
     struct pw_burn_price *price = &parts.burns[b];
-    *price = (struct pw_burn_price){rates.burn_cents_per_h[burn->pit][burn->setting], pit->tend_min_per_h / 60.0 * ev->effort.tend_cents_per_h,
+    *price = (struct pw_burn_price){rates.burn_cents_per_h[burn->pit][burn->setting],
+                                    pit->tend_min_per_h / 60.0 * ev->effort.tend_cents_per_h,
                                     rates.light_cents[burn->pit][burn->setting]};
     parts.fire += price->fire_per_h * hours;
     parts.light += price->light;
@@ -144,9 +149,11 @@ pw_status pw_cost_parts_make(struct pw_cost_parts *out, const struct pw_plan *pl
   for (int f = 0; f < ev->n_finishers; f++)
     if (ev->finishers[f].kind == PW_OVEN)
       parts.oven += oven_cents(plan, f);
-  double sum = parts.fire + parts.light + parts.oven + parts.openings + parts.places + parts.hold + parts.off_best + parts.moves + parts.people;
+  double sum = parts.fire + parts.light + parts.oven + parts.openings + parts.places + parts.hold + parts.off_best +
+               parts.moves + parts.people;
   parts.missed = a->n_missed > 0 ? a->cost_cents - sum : 0;
-  parts.is_whole = fabs(sum + parts.missed - a->cost_cents) <= 1e-6 * fmax(1, fabs(a->cost_cents)) && parts.missed > -1e-6;
+  parts.is_whole =
+      fabs(sum + parts.missed - a->cost_cents) <= 1e-6 * fmax(1, fabs(a->cost_cents)) && parts.missed > -1e-6;
   *out = parts;
   return PW_OK;
 }

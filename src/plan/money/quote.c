@@ -49,7 +49,7 @@ static void cost_fill(struct pw_quote *q, const struct pw_plan *plan)
   q->rental_cents = rental_cost(ev, &plan->allocation);
   q->travel_cents = pw_money_round(2 * ev->site.travel_m / 1000 * ev->terms.travel_cents_per_km);
   pw_cents direct =
-    q->food_cents + q->supplies_cents + q->fuel_cents + q->labour_cents + q->rental_cents + q->travel_cents;
+      q->food_cents + q->supplies_cents + q->fuel_cents + q->labour_cents + q->rental_cents + q->travel_cents;
   q->overhead_cents = ev->terms.overhead_cents + pw_money_share(direct, ev->terms.overhead_frac);
   q->cost_cents = direct + q->overhead_cents;
 }
@@ -97,8 +97,8 @@ static pw_status services_fill(struct pw_quote *q, const struct pw_plan *plan, s
       q->services[s].guests += ev->services[s].guests[g];
     so_far += q->services[s].guests;
     pw_cents upto = s == ev->n_services - 1 || plan->demand.covers <= 0
-                      ? other
-                      : pw_money_round((double)other * so_far / plan->demand.covers);
+                        ? other
+                        : pw_money_round((double)other * so_far / plan->demand.covers);
     q->services[s].other_cents = upto - dealt;
     dealt = upto;
   }
@@ -107,7 +107,10 @@ static pw_status services_fill(struct pw_quote *q, const struct pw_plan *plan, s
 
 /* ---- price --------------------------------------------------------------------------------------- */
 
-static pw_cents net_of(const struct pw_terms *terms, pw_cents list) { return list - pw_money_share(list, terms->discount_frac); }
+static pw_cents net_of(const struct pw_terms *terms, pw_cents list)
+{
+  return list - pw_money_share(list, terms->discount_frac);
+}
 
 /* List price and price per guest: a price per guest named before, or 0 for today's. */
 static void list_price(pw_cents *list, pw_cents *per_guest, bool *is_least_fee, const struct pw_quote *q,
@@ -237,8 +240,7 @@ static pw_status dues_fill(struct pw_quote *q, const struct pw_event *ev, struct
   if (ev->terms.quoted.year != 0 && pw_date_to_days(ev->terms.quoted) + ev->terms.valid_days < deposit_day)
     deposit_day = pw_date_to_days(ev->terms.quoted) + ev->terms.valid_days; /* later the offer is no more */
   if (q->deposit_cents != 0) {
-    dues[n++] =
-      (struct pw_due){"Deposit on acceptance", pw_date_from_days(deposit_day), q->deposit_cents};
+    dues[n++] = (struct pw_due){"Deposit on acceptance", pw_date_from_days(deposit_day), q->deposit_cents};
     open -= q->deposit_cents;
   }
   for (int i = 0; i < ev->n_instalments; i++) {
@@ -263,8 +265,8 @@ pw_status pw_quote_make(struct pw_quote *out, const struct pw_plan *plan, struct
   *out = (struct pw_quote){0};
   const struct pw_event *ev = plan->event;
   if (!(ev->terms.margin_frac < 1)) {
-    pw_diag_add(ctx, PW_ERROR, "bad-margin", ev->file, 0, 0, "a margin of %g %% of the price leaves nothing for the cost",
-                ev->terms.margin_frac * 100);
+    pw_diag_add(ctx, PW_ERROR, "bad-margin", ev->file, 0, 0,
+                "a margin of %g %% of the price leaves nothing for the cost", ev->terms.margin_frac * 100);
     return PW_ERR_INPUT;
   }
   struct pw_quote quote = {.guests = plan->demand.head_count};

@@ -9,9 +9,10 @@
 
 #include <string.h>
 
-#define APART_M 3.048   /* from buildings, vehicles and what burns: 10 ft, NFPA 1 (2014 proposal for 50.7), mobile cooking */
+#define APART_M                                                                                                        \
+  3.048 /* from buildings, vehicles and what burns: 10 ft, NFPA 1 (2014 proposal for 50.7), mobile cooking */
 #define TWO_PEOPLE_KG 23.0 /* load constant of the revised lifting equation, NIOSH 94-110, from memory */
-#define POULTRY_C 74.0  /* FDA Food Code 2022 3-401.11(A)(3), 165 F */
+#define POULTRY_C     74.0 /* FDA Food Code 2022 3-401.11(A)(3), 165 F */
 
 /* Heaviest pack on the purchase list, or PW_NONE when two hands carry everything. */
 static int heaviest_pack(const struct pw_plan *plan, double *kg)
@@ -37,8 +38,8 @@ pw_status pw_cautions_make(struct pw_caution **out, int *n, const struct pw_plan
   struct pw_arena *arena = ctx->arena;
   double kg;
   int heavy = heaviest_pack(plan, &kg);
-  const char *lifting = pw_arena_printf(
-      arena, "Over %s two people lift, knees bent, way clear.", pw_format_weight(ev->units, TWO_PEOPLE_KG).s);
+  const char *lifting = pw_arena_printf(arena, "Over %s two people lift, knees bent, way clear.",
+                                        pw_format_weight(ev->units, TWO_PEOPLE_KG).s);
   if (heavy != PW_NONE && lifting) {
     const struct pw_item *item = &ev->items[plan->purchase.lines[heavy].item];
     lifting = pw_arena_printf(arena, "%s The heaviest pack of this job is %s of %s.", lifting,
@@ -67,15 +68,19 @@ pw_status pw_cautions_make(struct pw_caution **out, int *n, const struct pw_plan
        "common practice, no source"},
       {"Lifting", lifting, "NIOSH publication 94-110, load constant 23 kg, from memory"},
       {"Food",
-       pw_arena_printf(arena,
-                       "Cold food at %s or less, hot food at %s or more. Poultry %s inside. Reheat to %s within 2 h. "
-                       "Leftovers from %s to %s in 2 h and to %s in 6 h in all, or they are thrown away. A clean, "
-                       "checked probe in every batch; hands washed, raw kept apart from cooked.",
-                       pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s, pw_format_temp(ev->units, POULTRY_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_REHEAT_C).s,
-                       pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COOL_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s),
+       pw_arena_printf(
+           arena,
+           "Cold food at %s or less, hot food at %s or more. Poultry %s inside. Reheat to %s within 2 h. "
+           "Leftovers from %s to %s in 2 h and to %s in 6 h in all, or they are thrown away. A clean, "
+           "checked probe in every batch; hands washed, raw kept apart from cooked.",
+           pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s,
+           pw_format_temp(ev->units, POULTRY_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_REHEAT_C).s,
+           pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COOL_C).s,
+           pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s),
        "FDA Food Code 2022, 3-401.11, 3-403.11, 3-501.14, 3-501.16"},
       {"Ash",
-       "Ash holds fire for days: take it as hot. It stays in the shut firebox for a day, or goes into a metal can with a lid, away from "
+       "Ash holds fire for days: take it as hot. It stays in the shut firebox for a day, or goes into a metal can with "
+       "a lid, away from "
        "buildings and vehicles. No live coals on the road.",
        "common practice, no source"},
       {"Who decides",

@@ -15,10 +15,13 @@
 #include <math.h>
 #include <stdarg.h>
 
-#define FALL_K (25.0 / 1.8)    /* hot to cool end of a small offset, 275 to 250 F: common practice, no source */
-#define LOG_SHOWN_MOST 20.0   /* beyond it the number says nothing more */
+#define FALL_K         (25.0 / 1.8) /* hot to cool end of a small offset, 275 to 250 F: common practice, no source */
+#define LOG_SHOWN_MOST 20.0         /* beyond it the number says nothing more */
 
-double pw_safety_end_core_c(const struct pw_cut *cut) { return cut->finish.is_used ? cut->finish.to_c : cut->smoke.to_c; }
+double pw_safety_end_core_c(const struct pw_cut *cut)
+{
+  return cut->finish.is_used ? cut->finish.to_c : cut->smoke.to_c;
+}
 
 const char *pw_safety_come_up_words(enum pw_units units, double minutes, struct pw_arena *arena)
 {
@@ -95,7 +98,7 @@ struct findings {
   struct pw_ctx *ctx;
   bool *is_below_chart; /* per cut */
   double longest_come_up_min, least_log;
-  const char **doubt;   /* per cut */
+  const char **doubt; /* per cut */
   struct pw_warning *warnings;
   size_t n_warnings, cap_warnings;
   bool is_out_of_memory;
@@ -121,17 +124,20 @@ static void say_come_up(struct findings *f, const struct pw_lot *lot, const stru
   const struct pw_event *ev = f->plan->event;
   const struct pw_cut *cut = &ev->cuts[lot->cut];
   if (cut->start_c > PW_COME_UP_FROM_C + PW_SAFETY_SLACK_C && pw_food_code_has_come_up(cut->kind, cut->safety))
-    warn(f, "warm-start", "%s for %s goes on at %s: it passed %s before, and that time counts in the %s to %s (FSIS-GD-2021-14). The cook's basis: %s.",
-         cut->name, ev->services[lot->service].name, pw_format_temp(ev->units, cut->start_c).s, pw_format_temp(ev->units, PW_COME_UP_FROM_C).s,
-         pw_format_minutes(PW_COME_UP_MOST_MIN).s, pw_format_temp(ev->units, PW_COME_UP_TO_C).s, ev->safety_basis ? ev->safety_basis : "none is named");
+    warn(f, "warm-start",
+         "%s for %s goes on at %s: it passed %s before, and that time counts in the %s to %s (FSIS-GD-2021-14). The "
+         "cook's basis: %s.",
+         cut->name, ev->services[lot->service].name, pw_format_temp(ev->units, cut->start_c).s,
+         pw_format_temp(ev->units, PW_COME_UP_FROM_C).s, pw_format_minutes(PW_COME_UP_MOST_MIN).s,
+         pw_format_temp(ev->units, PW_COME_UP_TO_C).s, ev->safety_basis ? ev->safety_basis : "none is named");
   if (heat->come_up_min <= PW_COME_UP_MOST_MIN || !pw_food_code_has_come_up(cut->kind, cut->safety))
     return;
   const char *words = pw_safety_come_up_words(ev->units, heat->come_up_min, f->ctx->arena);
   if (!words)
     f->is_out_of_memory = true;
   else
-    warn(f, "come-up", "%s for %s, %s air: the core %s (FSIS-GD-2021-14). %s%s%s", cut->name, ev->services[lot->service].name,
-         pw_format_temp(ev->units, heat->smoke_c).s, words,
+    warn(f, "come-up", "%s for %s, %s air: the core %s (FSIS-GD-2021-14). %s%s%s", cut->name,
+         ev->services[lot->service].name, pw_format_temp(ev->units, heat->smoke_c).s, words,
          ev->safety_basis ? "The cook's basis: " : "A hotter place, smaller pieces or a warmer start shorten it",
          ev->safety_basis ? ev->safety_basis : "", ".");
 }
@@ -140,14 +146,15 @@ static void say_lethality(struct findings *f, const struct pw_lot *lot, const st
 {
   const struct pw_event *ev = f->plan->event;
   const struct pw_cut *cut = &ev->cuts[lot->cut];
-  if (heat->log_reduction + heat->hold_log >= heat->log_needed || cut->kind == PW_KIND_PLANT || cut->safety == PW_SAFE_PRECOOKED ||
-      cut->kind == PW_KIND_FISH)
+  if (heat->log_reduction + heat->hold_log >= heat->log_needed || cut->kind == PW_KIND_PLANT ||
+      cut->safety == PW_SAFE_PRECOOKED || cut->kind == PW_KIND_FISH)
     return;
   warn(f, "lethality",
-              "%s for %s: predicted lethality at the core, cook and hold together, is %s log, the FSIS tables ask for %s (FDA Food "
-              "Code 2022 3-401.11(B)(1)). Leave it in until a probe has shown %s for the time of the table.",
-              cut->name, ev->services[lot->service].name, pw_format_number(heat->log_reduction + heat->hold_log, 1).s,
-              pw_format_number(heat->log_needed, 1).s, pw_format_temp(ev->units, pw_safety_end_core_c(cut)).s);
+       "%s for %s: predicted lethality at the core, cook and hold together, is %s log, the FSIS tables ask for %s (FDA "
+       "Food "
+       "Code 2022 3-401.11(B)(1)). Leave it in until a probe has shown %s for the time of the table.",
+       cut->name, ev->services[lot->service].name, pw_format_number(heat->log_reduction + heat->hold_log, 1).s,
+       pw_format_number(heat->log_needed, 1).s, pw_format_temp(ev->units, pw_safety_end_core_c(cut)).s);
 }
 
 /** Intact roasts below the oven column: which, and on what they rest instead. */
@@ -188,16 +195,16 @@ static void say_chart(struct findings *f)
   if (!names)
     return;
   warn(f, "roast-chart",
-              "Cooked below the oven temperatures of FDA Food Code 2022 3-401.11(B)(2) (%s, %s from %s): %s. The basis is "
-              "time and temperature at the core, 3-401.11(B)(1): %s%s log predicted where 6.5 are asked, %s to %s in %s of "
-              "the %s allowed. Probe every piece; the health authority decides.",
-              pw_format_temp(ev->units, pw_food_code_roast_air_c(0.0)).s,
-              pw_format_temp(ev->units, pw_food_code_roast_air_c(10.0)).s, pw_format_weight(ev->units, 4.5359237).s, names,
-              f->least_log > LOG_SHOWN_MOST ? "more than " : "at least ",
-              pw_format_number(fmin(f->least_log, LOG_SHOWN_MOST), 1).s, pw_format_temp(ev->units, PW_COME_UP_FROM_C).s,
-              pw_format_temp(ev->units, PW_COME_UP_TO_C).s,
-              isfinite(f->longest_come_up_min) ? pw_format_minutes((int)lround(f->longest_come_up_min)).s : "no time",
-              pw_format_minutes(PW_COME_UP_MOST_MIN).s);
+       "Cooked below the oven temperatures of FDA Food Code 2022 3-401.11(B)(2) (%s, %s from %s): %s. The basis is "
+       "time and temperature at the core, 3-401.11(B)(1): %s%s log predicted where 6.5 are asked, %s to %s in %s of "
+       "the %s allowed. Probe every piece; the health authority decides.",
+       pw_format_temp(ev->units, pw_food_code_roast_air_c(0.0)).s,
+       pw_format_temp(ev->units, pw_food_code_roast_air_c(10.0)).s, pw_format_weight(ev->units, 4.5359237).s, names,
+       f->least_log > LOG_SHOWN_MOST ? "more than " : "at least ",
+       pw_format_number(fmin(f->least_log, LOG_SHOWN_MOST), 1).s, pw_format_temp(ev->units, PW_COME_UP_FROM_C).s,
+       pw_format_temp(ev->units, PW_COME_UP_TO_C).s,
+       isfinite(f->longest_come_up_min) ? pw_format_minutes((int)lround(f->longest_come_up_min)).s : "no time",
+       pw_format_minutes(PW_COME_UP_MOST_MIN).s);
 }
 
 /** One line per reason to doubt the times, with the cuts it concerns. */
@@ -219,8 +226,7 @@ static pw_status say_doubts(struct findings *f)
     const char *names = names_of(ev, marked, f->ctx->arena);
     if (!names)
       return PW_ERR_MEMORY;
-    warn(f, "weak-theory", "Times to doubt, %s: %s. Start by the plan, finish by the probe.",
-                names, doubt);
+    warn(f, "weak-theory", "Times to doubt, %s: %s. Start by the plan, finish by the probe.", names, doubt);
     for (int k = 0; k < ev->n_cuts; k++)
       marked[k] = false;
   }
@@ -234,11 +240,11 @@ static void say_services(struct findings *f)
     const struct pw_service *service = &ev->services[s];
     if (service->length_min > pw_food_code_out_hot_min())
       warn(f, "time-control",
-                  "%s serves for %s. Food that is not kept at %s on the line is thrown away %s after it left the box, the "
-                  "first at %s (FDA Food Code 2022 3-501.19(B)).",
-                  service->name, pw_format_minutes(service->length_min).s, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s,
-                  pw_format_minutes(pw_food_code_out_hot_min()).s,
-                  pw_when_clock(ev, service->at_min + pw_food_code_out_hot_min()).s);
+           "%s serves for %s. Food that is not kept at %s on the line is thrown away %s after it left the box, the "
+           "first at %s (FDA Food Code 2022 3-501.19(B)).",
+           service->name, pw_format_minutes(service->length_min).s, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s,
+           pw_format_minutes(pw_food_code_out_hot_min()).s,
+           pw_when_clock(ev, service->at_min + pw_food_code_out_hot_min()).s);
   }
 }
 
@@ -272,7 +278,8 @@ static void follow_lot(struct findings *f, int l, struct pw_lot_heat *heat, cons
                                .cool_c = NAN,
                                .come_up_min = HUGE_VAL,
                                .slow_from_c = NAN};
-  if (isnan(heat->smoke_c) || (model->cut->finish.is_used && isnan(heat->finish_c)) || pit == PW_NONE || hot_pit == PW_NONE)
+  if (isnan(heat->smoke_c) || (model->cut->finish.is_used && isnan(heat->finish_c)) || pit == PW_NONE ||
+      hot_pit == PW_NONE)
     return;
   struct pw_curve_place place = {heat->smoke_c, heat->finish_c, pw_stage_air_of(plan->event, pit)};
   struct pw_curve_sum sum = pw_curve_sum(model, &place);

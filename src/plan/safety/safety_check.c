@@ -20,10 +20,12 @@ static bool is_on_a_menu(const struct pw_event *ev, int cut)
   return false;
 }
 
-static void say_broken(const struct pw_event *ev, struct pw_ctx *ctx, const char *what, const char *rule, const char *way_out)
+static void say_broken(const struct pw_event *ev, struct pw_ctx *ctx, const char *what, const char *rule,
+                       const char *way_out)
 {
   if (ev->safety_basis)
-    pw_diag_add(ctx, PW_WARNING, "food-code", ev->file, 0, 0, "%s (%s). The cook's basis: %s.", what, rule, ev->safety_basis);
+    pw_diag_add(ctx, PW_WARNING, "food-code", ev->file, 0, 0, "%s (%s). The cook's basis: %s.", what, rule,
+                ev->safety_basis);
   else
     pw_diag_add(ctx, PW_ERROR, "food-code", ev->file, 0, 0,
                 "%s (%s). %s, or say under event: safety_basis: on what basis it is served.", what, rule, way_out);
@@ -50,10 +52,13 @@ static pw_status check_start(const struct pw_event *ev, const struct pw_cut *cut
 {
   if (!pw_food_code_has_come_up(cut->kind, cut->safety) || cut->start_c <= PW_COME_UP_FROM_C + PW_SAFETY_SLACK_C)
     return PW_OK;
-  const char *what = pw_arena_printf(ctx->arena, "%s goes on at %s: above %s it was warming up before it went on, and that time counts in the %s "
-                                     "from %s to %s, which is not known here", cut->name, pw_format_temp(ev->units, cut->start_c).s,
-                                     pw_format_temp(ev->units, PW_COME_UP_FROM_C).s, pw_format_minutes(PW_COME_UP_MOST_MIN).s,
-                                     pw_format_temp(ev->units, PW_COME_UP_FROM_C).s, pw_format_temp(ev->units, PW_COME_UP_TO_C).s);
+  const char *what =
+      pw_arena_printf(ctx->arena,
+                      "%s goes on at %s: above %s it was warming up before it went on, and that time counts in the %s "
+                      "from %s to %s, which is not known here",
+                      cut->name, pw_format_temp(ev->units, cut->start_c).s,
+                      pw_format_temp(ev->units, PW_COME_UP_FROM_C).s, pw_format_minutes(PW_COME_UP_MOST_MIN).s,
+                      pw_format_temp(ev->units, PW_COME_UP_FROM_C).s, pw_format_temp(ev->units, PW_COME_UP_TO_C).s);
   if (!what)
     return PW_ERR_MEMORY;
   say_broken(ev, ctx, what, "FSIS-GD-2021-14", "Put it on cold");
@@ -96,8 +101,8 @@ static pw_status check_come_up(const struct pw_event *ev, const struct pw_cut *c
   if (isnan(air_c) || minutes <= PW_COME_UP_MOST_MIN)
     return PW_OK;
   const char *words = pw_safety_come_up_words(ev->units, minutes, ctx->arena);
-  const char *what = words ? pw_arena_printf(ctx->arena, "The core of %s %s even at %s, the hottest place it may have", cut->name,
-                                             words, pw_format_temp(ev->units, air_c).s)
+  const char *what = words ? pw_arena_printf(ctx->arena, "The core of %s %s even at %s, the hottest place it may have",
+                                             cut->name, words, pw_format_temp(ev->units, air_c).s)
                            : NULL;
   if (!what)
     return PW_ERR_MEMORY;
@@ -122,9 +127,9 @@ pw_status pw_safety_check(const struct pw_event *ev, struct pw_ctx *ctx)
     const struct pw_finisher *box = &ev->finishers[f];
     if (box->kind != PW_HOLD || box->temp_c >= PW_FOOD_CODE_HOT_C - PW_SAFETY_SLACK_C)
       continue;
-    const char *what = pw_arena_printf(ctx->arena, "%s holds at %s, hot food needs %s", box->name,
-                                       pw_format_temp(ev->units, box->temp_c).s,
-                                       pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s);
+    const char *what =
+        pw_arena_printf(ctx->arena, "%s holds at %s, hot food needs %s", box->name,
+                        pw_format_temp(ev->units, box->temp_c).s, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s);
     if (!what)
       return PW_ERR_MEMORY;
     say_broken(ev, ctx, what, "FDA Food Code 2022 3-501.16(A)(1)", "Hold it hotter");

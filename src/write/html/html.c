@@ -25,7 +25,9 @@ static void title(struct html *h, const char *kind)
   pw_html_raw(h, "<header>");
   pw_html_el(h, "p class=\"note\"", kind);
   pw_html_el(h, "h1", ev->name);
-  pw_html_el(h, "p class=\"lead\"", TEXT("%s%s%s", pw_view_date(&h->view, ev->date), ev->site.place && ev->site.place[0] ? ", " : "", ev->site.place ? ev->site.place : ""));
+  pw_html_el(h, "p class=\"lead\"",
+             TEXT("%s%s%s", pw_view_date(&h->view, ev->date), ev->site.place && ev->site.place[0] ? ", " : "",
+                  ev->site.place ? ev->site.place : ""));
   pw_html_raw(h, "</header>\n");
 }
 
@@ -38,11 +40,13 @@ static void overview(struct html *h, const struct pw_caution *cautions, int n)
   pw_html_raw(h, "<dl>");
   for (int i = 0; i < ev->n_services; i++)
     def(h, pw_view_service(&h->view, i),
-        TEXT("%s, %s, %d guests (%s)", pw_view_when(&h->view, ev->services[i].at_min), pw_view_style_word(ev->services[i].style), pw_view_guest_count(&h->view, i),
-             pw_view_guests(&h->view, i)));
+        TEXT("%s, %s, %d guests (%s)", pw_view_when(&h->view, ev->services[i].at_min),
+             pw_view_style_word(ev->services[i].style), pw_view_guest_count(&h->view, i), pw_view_guests(&h->view, i)));
   for (int i = 0; i < h->plan->allocation.n_burns; i++) {
     const struct pw_burn *u = &h->plan->allocation.burns[i];
-    def(h, ev->pits[u->pit].name, TEXT("light %s, food from %s, out %s", pw_view_when(&h->view, u->lit_at_min), pw_view_clock(&h->view, u->ready_at_min), pw_view_when(&h->view, u->out_at_min)));
+    def(h, ev->pits[u->pit].name,
+        TEXT("light %s, food from %s, out %s", pw_view_when(&h->view, u->lit_at_min),
+             pw_view_clock(&h->view, u->ready_at_min), pw_view_when(&h->view, u->out_at_min)));
   }
   for (int i = 0; i < h->plan->fuel.n_lines; i++) {
     const struct pw_fuel_line *l = &h->plan->fuel.lines[i];
@@ -76,14 +80,16 @@ static void overview(struct html *h, const struct pw_caution *cautions, int n)
 
 static void navigation(struct html *h)
 {
-  pw_html_raw(h, "<nav aria-label=\"Parts\"><a href=\"#timeline\">Timeline</a><a href=\"#maps\">Rack maps</a><a href=\"#shift\">Everybody</a>");
+  pw_html_raw(h, "<nav aria-label=\"Parts\"><a href=\"#timeline\">Timeline</a><a href=\"#maps\">Rack maps</a><a "
+                 "href=\"#shift\">Everybody</a>");
   for (int r = 0; r < h->view.n_roles; r++) {
     pw_html_rawf(h, "<a href=\"#role-%d\">", r + 1);
     pw_html_text(h, h->view.roles[r].role);
     pw_html_raw(h, "</a>");
   }
-  pw_html_raw(h, "<a href=\"#fires\">Fires</a><a href=\"#buy\">Buying</a><a href=\"#prep\">Prep</a><a href=\"#temperatures\">Temperatures</a>"
-              "<a href=\"#serving\">Serving</a><a href=\"#cooling\">Cooling</a></nav>\n");
+  pw_html_raw(h, "<a href=\"#fires\">Fires</a><a href=\"#buy\">Buying</a><a href=\"#prep\">Prep</a><a "
+                 "href=\"#temperatures\">Temperatures</a>"
+                 "<a href=\"#serving\">Serving</a><a href=\"#cooling\">Cooling</a></nav>\n");
 }
 
 /** True when the cautions say it already. */
@@ -98,7 +104,9 @@ static bool is_said(const struct pw_caution *cautions, int n, const char *text)
 static void warnings(struct html *h, const struct pw_caution *cautions, int n)
 {
   if (h->plan->allocation.n_missed > 0)
-    pw_html_el(h, "p class=\"alert\"", TEXT("%d %s found no place in this plan.", h->plan->allocation.n_missed, pw_view_pieces(h->plan->allocation.n_missed)));
+    pw_html_el(h, "p class=\"alert\"",
+               TEXT("%d %s found no place in this plan.", h->plan->allocation.n_missed,
+                    pw_view_pieces(h->plan->allocation.n_missed)));
   int n_new = 0;
   for (int i = 0; i < h->plan->n_warnings; i++)
     n_new += !is_said(cautions, n, h->plan->warnings[i].text);
@@ -143,7 +151,9 @@ static void menu(struct html *h)
   for (int i = 0; i < h->ev->n_services; i++) {
     const struct pw_service *sv = &h->ev->services[i];
     pw_html_section(h, TEXT("menu-%d", i + 1), "", pw_view_service(&h->view, i));
-    pw_html_el(h, "p", TEXT("%s %s, %s, %d guests (%s)", pw_view_day(&h->view, sv->at_min), pw_view_clock(&h->view, sv->at_min), pw_view_style_word(sv->style), pw_view_guest_count(&h->view, i), pw_view_guests(&h->view, i)));
+    pw_html_el(h, "p",
+               TEXT("%s %s, %s, %d guests (%s)", pw_view_day(&h->view, sv->at_min), pw_view_clock(&h->view, sv->at_min),
+                    pw_view_style_word(sv->style), pw_view_guest_count(&h->view, i), pw_view_guests(&h->view, i)));
     pw_html_table(h, "", heads, 2);
     for (int m = 0; m < sv->n_menu; m++) {
       const char *allergens = pw_view_allergens(&h->view, sv->menu[m].dish);
@@ -168,11 +178,13 @@ static void amount(struct html *h, const char *classes, const char *label, pw_ce
 static void price(struct html *h, struct pw_ctx *ctx)
 {
   const struct pw_quote *q = &h->plan->quote;
-  static const char *const price_heads[] = {"Price", "Amount"}, *const due_heads[] = {"Payment", "Amount"}, *const rung_heads[] = {"Guests", "Per guest, before tax"};
+  static const char *const price_heads[] = {"Price", "Amount"}, *const due_heads[] = {"Payment", "Amount"},
+                           *const rung_heads[] = {"Guests", "Per guest, before tax"};
   pw_html_section(h, "price", "", "Price");
   pw_html_table(h, "keep", price_heads, 2);
   if (q->is_least_fee) /* the fee is no price per guest */
-    amount(h, "", TEXT("%d %s: the least fee for a job", q->guests, q->guests == 1 ? "guest" : "guests"), q->price_cents);
+    amount(h, "", TEXT("%d %s: the least fee for a job", q->guests, q->guests == 1 ? "guest" : "guests"),
+           q->price_cents);
   else {
     amount(h, "", TEXT("Per guest, %d %s", q->guests, q->guests == 1 ? "guest" : "guests"), q->per_guest_cents);
     amount(h, "", q->discount_cents != 0 ? "List price, all guests" : "All guests", q->price_cents);
@@ -183,7 +195,10 @@ static void price(struct html *h, struct pw_ctx *ctx)
   }
   if (q->service_charge_cents != 0)
     amount(h, "", "Service charge", q->service_charge_cents);
-  amount(h, "", TEXT("Tax, %s %% on %s", pw_format_number(h->ev->terms.tax_frac * 100, 3).s, pw_money_format(h->ev, q->taxable_cents).s), q->tax_cents);
+  amount(h, "",
+         TEXT("Tax, %s %% on %s", pw_format_number(h->ev->terms.tax_frac * 100, 3).s,
+              pw_money_format(h->ev, q->taxable_cents).s),
+         q->tax_cents);
   amount(h, "sum", "Total", q->total_cents);
   pw_html_table_end(h);
   pw_html_el(h, "h3", "Payments");
@@ -194,12 +209,18 @@ static void price(struct html *h, struct pw_ctx *ctx)
   pw_html_el(h, "h3", "At another head count");
   pw_html_table(h, "keep", rung_heads, 2);
   for (int i = 0; i < q->n_ladder; i++)
-    amount(h, "", TEXT("%d %s%s", q->ladder[i].guests, q->ladder[i].guests == 1 ? "guest" : "guests", q->ladder[i].missed > 0 ? ", on request" : ""), q->ladder[i].per_guest_cents);
+    amount(h, "",
+           TEXT("%d %s%s", q->ladder[i].guests, q->ladder[i].guests == 1 ? "guest" : "guests",
+                q->ladder[i].missed > 0 ? ", on request" : ""),
+           q->ladder[i].per_guest_cents);
   pw_html_table_end(h);
   const char *valid = pw_customer_valid(h->plan, ctx);
   if (!valid)
     h->buf->failed = true;
-  pw_html_el(h, "p", TEXT("%s The final head count is due by %s.", valid ? valid : "", pw_view_date(&h->view, pw_date_from_days(pw_date_to_days(h->ev->date) - h->ev->terms.final_count_days_before))));
+  pw_html_el(h, "p",
+             TEXT("%s The final head count is due by %s.", valid ? valid : "",
+                  pw_view_date(&h->view, pw_date_from_days(pw_date_to_days(h->ev->date) -
+                                                           h->ev->terms.final_count_days_before))));
   pw_html_section_end(h);
 }
 

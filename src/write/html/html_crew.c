@@ -1,11 +1,11 @@
 /* html_crew.c - timeline, rack maps, shift sheets, fire list of the crew's file. */
 #include "write/html/html_page.h"
 
+#include "sheet/fire_lines.h"
 #include "sheet/heat_words.h"
-#include "write/html/svg.h"
 #include "sheet/view_cores.h"
 #include "sheet/view_maps.h"
-#include "sheet/fire_lines.h"
+#include "write/html/svg.h"
 
 #include <math.h>
 #include <string.h>
@@ -45,7 +45,9 @@ static void stretches(struct html *h, int most_h, int width, const char *classes
 void pw_html_timeline_write(struct html *h)
 {
   pw_html_section(h, "timeline", "page wide", "Timeline");
-  pw_html_el(h, "p class=\"note\"", "Filled bar: fire. Thick frame: smoke. Thick broken frame: finish. Thin dashed: rest. Thin: hold. Thickest: service.");
+  pw_html_el(h, "p class=\"note\"",
+             "Filled bar: fire. Thick frame: smoke. Thick broken frame: finish. Thin dashed: rest. Thin: hold. "
+             "Thickest: service.");
   stretches(h, WIDE_H, WIDE_UNITS, "full block");
   stretches(h, NARROW_H, NARROW_UNITS, "narrow block");
   pw_html_section_end(h);
@@ -58,9 +60,12 @@ static const char *end_temp(struct html *h, const struct pw_view_map *map, bool 
 {
   int zone = PW_NONE;
   for (int z = 0; z < h->plan->lots.n_zones; z++)
-    if (h->plan->lots.zones[z].pit == map->pit && h->plan->lots.zones[z].rack == map->rack && (zone == PW_NONE || !is_hot))
+    if (h->plan->lots.zones[z].pit == map->pit && h->plan->lots.zones[z].rack == map->rack &&
+        (zone == PW_NONE || !is_hot))
       zone = z;
-  return zone == PW_NONE ? "" : TEXT("%s", pw_format_temp(h->ev->units, pw_view_zone_temp_c(&h->view, zone, map->setting)).s);
+  return zone == PW_NONE
+             ? ""
+             : TEXT("%s", pw_format_temp(h->ev->units, pw_view_zone_temp_c(&h->view, zone, map->setting)).s);
 }
 
 static void map_lines(struct html *h, const struct pw_view_map *map)
@@ -104,14 +109,21 @@ static void map_write(struct html *h, const struct pw_view_map *map)
 void pw_html_maps_write(struct html *h)
 {
   pw_html_section(h, "maps", "page", "Rack maps");
-  pw_html_el(h, "p class=\"note\"", "Racks seen from above, to scale, each time something goes on. Thick frame, bold: goes on now. A frame is the piece and the free space around it.");
+  pw_html_el(h, "p class=\"note\"",
+             "Racks seen from above, to scale, each time something goes on. Thick frame, bold: goes on now. A frame is "
+             "the piece and the free space around it.");
   for (int i = 0; i < h->view.n_maps; i++) {
     const struct pw_view_map *map = &h->view.maps[i];
     const struct pw_rack *rack = &h->ev->pits[map->pit].racks[map->rack];
     if (map->nth == 1) {
-      pw_html_el(h, "h3", TEXT("%s, %s rack, %s \xC3\x97 %s", h->ev->pits[map->pit].name, rack->id, pw_format_length(h->ev->units, rack->length_m).s,
-                            pw_format_length(h->ev->units, rack->depth_m).s));
-      pw_html_rawf(h, "<div class=\"grid g%d\">", rack->length_m < rack->depth_m * WIDE_ASPECT ? 3 : rack->length_m < rack->depth_m * LONG_ASPECT ? 2 : 1);
+      pw_html_el(h, "h3",
+                 TEXT("%s, %s rack, %s \xC3\x97 %s", h->ev->pits[map->pit].name, rack->id,
+                      pw_format_length(h->ev->units, rack->length_m).s,
+                      pw_format_length(h->ev->units, rack->depth_m).s));
+      pw_html_rawf(h, "<div class=\"grid g%d\">",
+                   rack->length_m < rack->depth_m * WIDE_ASPECT   ? 3
+                   : rack->length_m < rack->depth_m * LONG_ASPECT ? 2
+                                                                  : 1);
     }
     map_write(h, map);
     if (map->nth == map->of)
@@ -155,7 +167,8 @@ static void task_details(struct html *h, const struct pw_task *t, const char **l
 /** Tasks of a role; of everybody, with who it is, when `role` is NULL. */
 static void task_table(struct html *h, const char *role)
 {
-  static const char *const all[] = {"", "Time", "What and where", "Who"}, *const own[] = {"", "Time", "What and where", "Reading"};
+  static const char *const all[] = {"", "Time", "What and where", "Who"}, *const own[] = {"", "Time", "What and where",
+                                                                                          "Reading"};
   const char *block = "", *last[PW_TASK__COUNT] = {0};
   pw_html_table(h, role ? "large tasks" : "large tasks all", role ? own : all, 4);
   for (int i = 0; i < h->plan->tasks.n_tasks; i++) {
@@ -197,17 +210,25 @@ static void cooler_pit(struct html *h)
     if (!pw_heat_is_slowest(plan, l) || isnan(heat->cool_c))
       continue;
     if (!has_head) {
-      pw_html_el(h, "h3", TEXT("If the pit runs %s cooler", pw_format_temp_difference(h->ev->units, heat->hot_c - heat->cool_c).s));
+      pw_html_el(
+          h, "h3",
+          TEXT("If the pit runs %s cooler", pw_format_temp_difference(h->ev->units, heat->hot_c - heat->cool_c).s));
       pw_html_el(h, "p class=\"note\"", "By theory: first as hot as the hot end should be, then that much cooler.");
       pw_html_table(h, "large keep", heads, 4);
       has_head = true;
     }
     pw_html_row(h, "");
     pw_html_cell(h, "what b", "", h->ev->cuts[plan->lots.lots[l].cut].name);
-    pw_html_cell(h, "nw", heads[1], TEXT("%.0f, then %s", pw_in_temp(h->ev->units, heat->hot_c), pw_format_temp(h->ev->units, heat->cool_c).s));
-    pw_html_cell(h, "nw", heads[2], TEXT("%s, then %s", pw_view_hours(&h->view, heat->hot_smoke_min), pw_view_hours(&h->view, heat->cool_smoke_min)));
+    pw_html_cell(
+        h, "nw", heads[1],
+        TEXT("%.0f, then %s", pw_in_temp(h->ev->units, heat->hot_c), pw_format_temp(h->ev->units, heat->cool_c).s));
+    pw_html_cell(h, "nw", heads[2],
+                 TEXT("%s, then %s", pw_view_hours(&h->view, heat->hot_smoke_min),
+                      pw_view_hours(&h->view, heat->cool_smoke_min)));
     pw_html_cell(h, plan->lots.lots[l].has_finish ? "nw" : "none", heads[3],
-              plan->lots.lots[l].has_finish ? TEXT("%s, then %s", pw_view_hours(&h->view, heat->hot_finish_min), pw_view_hours(&h->view, heat->cool_finish_min)) : "");
+                 plan->lots.lots[l].has_finish ? TEXT("%s, then %s", pw_view_hours(&h->view, heat->hot_finish_min),
+                                                      pw_view_hours(&h->view, heat->cool_finish_min))
+                                               : "");
     pw_html_row_end(h);
   }
   if (has_head)
@@ -223,8 +244,10 @@ static void fire_list(struct html *h)
   for (int b = 0; b < h->plan->allocation.n_burns; b++) {
     const struct pw_burn *u = &h->plan->allocation.burns[b];
     const struct pw_setting *set = &h->ev->pits[u->pit].settings[u->setting];
-    pw_html_el(h, "h3", TEXT("%s, %s: aim at %s at the hot end, %s at the cool end", h->ev->pits[u->pit].name, pw_view_span(&h->view, u->lit_at_min, u->out_at_min),
-                          pw_format_temp(h->ev->units, set->hot_c).s, pw_format_temp(h->ev->units, set->cool_c).s));
+    pw_html_el(h, "h3",
+               TEXT("%s, %s: aim at %s at the hot end, %s at the cool end", h->ev->pits[u->pit].name,
+                    pw_view_span(&h->view, u->lit_at_min, u->out_at_min), pw_format_temp(h->ev->units, set->hot_c).s,
+                    pw_format_temp(h->ev->units, set->cool_c).s));
     pw_html_table(h, "large fires", heads, 5);
     for (int i = 0; i < h->view.n_fires; i++) {
       const struct pw_view_fire *f = &h->view.fires[i];
@@ -247,7 +270,9 @@ static void fire_list(struct html *h)
 void pw_html_tasks_write(struct html *h)
 {
   pw_html_section(h, "shift", "page", "Shift sheet, everybody");
-  pw_html_el(h, "p class=\"note paper\"", "The moves of the whole crew. Buying, prep, feeds, mops and readings are on the sheet of the role that does them.");
+  pw_html_el(h, "p class=\"note paper\"",
+             "The moves of the whole crew. Buying, prep, feeds, mops and readings are on the sheet of the role that "
+             "does them.");
   task_table(h, NULL);
   pw_html_section_end(h);
   for (int r = 0; r < h->view.n_roles; r++) {

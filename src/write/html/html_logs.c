@@ -1,8 +1,8 @@
 /* html_logs.c - buying, prep, temperatures, serving, cooling of the crew's file; no prices. */
 #include "heat/food_code.h"
 #include "sheet/fuel_words.h"
-#include "write/html/html_page.h"
 #include "sheet/view_cores.h"
+#include "write/html/html_page.h"
 
 #include "base/arena.h"
 
@@ -17,7 +17,10 @@ static const char *day_time(struct html *h, int at_min)
   return TEXT("%s %s", pw_view_day(&h->view, at_min), pw_view_clock(&h->view, at_min));
 }
 
-static const char *supplier_of(const struct html *h, const struct pw_purchase_line *l) { return h->ev->items[l->item].offers[l->offer].supplier; }
+static const char *supplier_of(const struct html *h, const struct pw_purchase_line *l)
+{
+  return h->ev->items[l->item].offers[l->offer].supplier;
+}
 
 static bool is_bought_here(const struct html *h, const struct pw_purchase_line *l)
 {
@@ -41,7 +44,9 @@ static void buying_line(struct html *h, const struct pw_purchase_line *l)
   pw_html_row(h, "");
   pw_html_tick(h);
   pw_html_cell(h, "what b", "", item->name);
-  pw_html_cell(h, "", "Packs", o->is_by_weight && o->pieces > 1 ? TEXT("%d %s of %d", l->packs, o->pack, o->pieces) : TEXT("%d %s", l->packs, o->pack));
+  pw_html_cell(h, "", "Packs",
+               o->is_by_weight && o->pieces > 1 ? TEXT("%d %s of %d", l->packs, o->pack, o->pieces)
+                                                : TEXT("%d %s", l->packs, o->pack));
   pw_html_cell(h, "nw", "Amount", TEXT("%s", pw_format_amount(h->ev->units, item->unit, l->amount).s));
   pw_html_cell(h, "nw", "Thaw from", l->thaw_from_at_min == INT_MIN ? "" : day_time(h, l->thaw_from_at_min));
   pw_html_row_end(h);
@@ -53,13 +58,15 @@ static void supplier_write(struct html *h, const struct pw_purchase_line *head, 
   const struct pw_purchase *pu = &h->plan->purchase;
   int order_by = head->order_by_at_min;
   for (int i = 0; i < pu->n_lines; i++)
-    if (strcmp(supplier_of(h, &pu->lines[i]), supplier_of(h, head)) == 0 && pu->lines[i].order_by_at_min < order_by && is_bought_here(h, &pu->lines[i]))
+    if (strcmp(supplier_of(h, &pu->lines[i]), supplier_of(h, head)) == 0 && pu->lines[i].order_by_at_min < order_by &&
+        is_bought_here(h, &pu->lines[i]))
       order_by = pu->lines[i].order_by_at_min;
   band(h, TEXT("%s: order by %s", supplier_of(h, head), day_time(h, order_by)));
   for (;;) {
     const struct pw_purchase_line *next = NULL;
     for (int i = 0; i < pu->n_lines; i++)
-      if (!is_done[i] && strcmp(supplier_of(h, &pu->lines[i]), supplier_of(h, head)) == 0 && (!next || pu->lines[i].deliver_at_min < next->deliver_at_min))
+      if (!is_done[i] && strcmp(supplier_of(h, &pu->lines[i]), supplier_of(h, head)) == 0 &&
+          (!next || pu->lines[i].deliver_at_min < next->deliver_at_min))
         next = &pu->lines[i];
     if (!next)
       return;
@@ -67,7 +74,8 @@ static void supplier_write(struct html *h, const struct pw_purchase_line *head, 
     pw_html_text(h, TEXT("in by %s", day_time(h, next->deliver_at_min)));
     pw_html_raw(h, "</td></tr>\n");
     for (int i = 0; i < pu->n_lines; i++)
-      if (!is_done[i] && pu->lines[i].deliver_at_min == next->deliver_at_min && strcmp(supplier_of(h, &pu->lines[i]), supplier_of(h, head)) == 0) {
+      if (!is_done[i] && pu->lines[i].deliver_at_min == next->deliver_at_min &&
+          strcmp(supplier_of(h, &pu->lines[i]), supplier_of(h, head)) == 0) {
         is_done[i] = true;
         buying_line(h, &pu->lines[i]);
       }
@@ -117,7 +125,9 @@ static const char *uses(struct html *h, const struct pw_raw_need *raw)
     const struct pw_use *u = &cut->uses[i];
     double times = u->per == PW_PER_PIECE ? raw->pieces : u->per == PW_PER_KG_RAW ? raw->raw_mean_kg : 0;
     if (times > 0)
-      text = TEXT("%s%s%s %s", text, text[0] ? "; " : "", pw_format_amount(h->ev->units, h->ev->items[u->item].unit, u->amount * times).s, h->ev->items[u->item].name);
+      text = TEXT("%s%s%s %s", text, text[0] ? "; " : "",
+                  pw_format_amount(h->ev->units, h->ev->items[u->item].unit, u->amount * times).s,
+                  h->ev->items[u->item].name);
   }
   return text;
 }
@@ -135,7 +145,8 @@ static void mixes(struct html *h)
     const char *from = "";
     for (int k = 0; k < mix->n_parts; k++) {
       const struct pw_item *part = &h->ev->items[mix->parts[k].item];
-      from = TEXT("%s%s%s %s", from, from[0] ? "; " : "", pw_format_amount(h->ev->units, part->unit, p->mixes[i].amount * mix->parts[k].amount).s, part->name);
+      from = TEXT("%s%s%s %s", from, from[0] ? "; " : "",
+                  pw_format_amount(h->ev->units, part->unit, p->mixes[i].amount * mix->parts[k].amount).s, part->name);
     }
     pw_html_row(h, "");
     pw_html_tick(h);
@@ -163,7 +174,8 @@ static void prep(struct html *h)
     pw_html_raw(h, "</td>");
     pw_html_cell(h, "", heads[2], TEXT("%d", raw->pieces));
     pw_html_cell(h, "nw", heads[3], TEXT("%s", pw_format_weight(h->ev->units, raw->raw_mean_kg).s));
-    pw_html_cell(h, "nw", heads[4], TEXT("%s", pw_format_weight(h->ev->units, raw->raw_mean_kg * h->ev->cuts[raw->cut].trim_frac).s));
+    pw_html_cell(h, "nw", heads[4],
+                 TEXT("%s", pw_format_weight(h->ev->units, raw->raw_mean_kg * h->ev->cuts[raw->cut].trim_frac).s));
     pw_html_cell(h, "", heads[5], uses(h, raw));
     pw_html_fill(h, heads[6]);
     pw_html_row_end(h);
@@ -208,8 +220,10 @@ static void cores_on_the_way(struct html *h)
       continue;
     if (!has_head) {
       pw_html_el(h, "h3", TEXT("On the way, by theory, %s", pw_unit_temp(h->ev->units)));
-      pw_html_el(h, "p class=\"note\"", "In the coolest place of each lot, hours from when it went on. The plan is later than this: it rounds up and keeps a margin. "
-                                     "Far behind: more fire, a hotter place or an earlier wrap. Read the meat.");
+      pw_html_el(h, "p class=\"note\"",
+                 "In the coolest place of each lot, hours from when it went on. The plan is later than this: it rounds "
+                 "up and keeps a margin. "
+                 "Far behind: more fire, a hotter place or an earlier wrap. Read the meat.");
       pw_html_table(h, "large keep", heads, 4);
       has_head = true;
     }
@@ -222,7 +236,8 @@ static void cores_on_the_way(struct html *h)
     }
     pw_html_row(h, "");
     pw_html_cell(h, "what b", "", TEXT("%s: %s", h->view.lot_mark[l], h->ev->cuts[h->plan->lots.lots[l].cut].name));
-    pw_html_cell(h, h->plan->lots.lots[l].has_finish ? "nw" : "none", heads[1], h->plan->lots.lots[l].has_finish ? pw_view_hours(&h->view, curve->sum.wrap_min) : "");
+    pw_html_cell(h, h->plan->lots.lots[l].has_finish ? "nw" : "none", heads[1],
+                 h->plan->lots.lots[l].has_finish ? pw_view_hours(&h->view, curve->sum.wrap_min) : "");
     pw_html_cell(h, "nw", heads[2], pw_view_hours(&h->view, curve->sum.done_min));
     pw_html_cell(h, "", heads[3], text);
     pw_html_row_end(h);
@@ -237,7 +252,8 @@ static bool is_in_box(const struct html *h, int lot, int finisher, int at_min)
   const struct pw_allocation *al = &h->plan->allocation;
   for (int i = 0; i < al->n_loads; i++) {
     const struct pw_load *l = &al->loads[i];
-    if (l->lot == lot && l->zone == PW_NONE && l->finisher == finisher && l->start_at_min <= at_min && at_min < l->end_at_min)
+    if (l->lot == lot && l->zone == PW_NONE && l->finisher == finisher && l->start_at_min <= at_min &&
+        at_min < l->end_at_min)
       return true;
   }
   return false;
@@ -251,7 +267,9 @@ static void box_hours(struct html *h, int finisher, int from_at_min, int n_hours
   const char *heads[HOUR_COLS + 1] = {"Inside"};
   for (int k = 0; k < n_hours; k++)
     heads[k + 1] = pw_view_when(&h->view, from_at_min + k * 60);
-  pw_html_el(h, "h3", TEXT("%s, %s or more, every hour", h->ev->finishers[finisher].name, pw_format_temp(h->ev->units, PW_HOT_HOLD_C).s));
+  pw_html_el(h, "h3",
+             TEXT("%s, %s or more, every hour", h->ev->finishers[finisher].name,
+                  pw_format_temp(h->ev->units, PW_HOT_HOLD_C).s));
   pw_html_table(h, "large log hours", heads, n_hours + 1);
   for (int lot = 0; lot < h->plan->lots.n_lots; lot++) {
     bool is_ever = false;
@@ -288,12 +306,15 @@ static bool is_anything_in(const struct html *h, int finisher, int at_min)
 static void temperatures(struct html *h)
 {
   pw_html_section(h, "temperatures", "page", "Temperature log");
-  pw_html_el(h, "p class=\"note\"", "Probe the thickest part, away from bone; clean the probe between kinds of meat. Limits: the cut's own target and FDA Food Code 2022, "
-                                "3-401.11 and 3-501.16. Local rules come first.");
+  pw_html_el(h, "p class=\"note\"",
+             "Probe the thickest part, away from bone; clean the probe between kinds of meat. Limits: the cut's own "
+             "target and FDA Food Code 2022, "
+             "3-401.11 and 3-501.16. Local rules come first.");
   cores(h);
   cores_on_the_way(h);
   pw_html_el(h, "h3 class=\"gap\"", "Hot holding");
-  pw_html_el(h, "p class=\"note\"", "Write the lowest reading of each lot. A dash: nothing of it is inside at that hour.");
+  pw_html_el(h, "p class=\"note\"",
+             "Write the lowest reading of each lot. A dash: nothing of it is inside at that hour.");
   for (int f = 0; f < h->ev->n_finishers; f++) {
     if (h->ev->finishers[f].kind != PW_HOLD)
       continue;
@@ -317,7 +338,9 @@ static void serving(struct html *h)
   pw_html_section(h, "serving", "page", "Serving and allergens");
   for (int i = 0; i < h->ev->n_services; i++) {
     const struct pw_service *sv = &h->ev->services[i];
-    pw_html_el(h, "h3", TEXT("%s, %s, %s", pw_view_service(&h->view, i), pw_view_when(&h->view, sv->at_min), pw_view_guests(&h->view, i)));
+    pw_html_el(h, "h3",
+               TEXT("%s, %s, %s", pw_view_service(&h->view, i), pw_view_when(&h->view, sv->at_min),
+                    pw_view_guests(&h->view, i)));
     pw_html_table(h, sv->n_menu <= WHOLE_ROWS ? "large serving keep" : "large serving", heads, 6);
     for (int m = 0; m < sv->n_menu && line < h->plan->demand.n_lines; m++, line++) {
       const struct pw_demand_line *d = &h->plan->demand.lines[line];
@@ -325,10 +348,17 @@ static void serving(struct html *h)
       const char *allergens = pw_view_allergens(&h->view, d->dish), *form = pw_view_form(dish);
       pw_html_row(h, "");
       pw_html_cell(h, "what b", "", TEXT("%s%s%s", dish->name, form[0] ? ", " : "", form));
-      pw_html_cell(h, "nw", heads[1], dish->is_by_count ? TEXT("%s each", pw_format_number(sv->menu[m].portion_units, 2).s) : TEXT("%s", pw_format_weight(h->ev->units, sv->menu[m].portion_kg).s));
+      pw_html_cell(h, "nw", heads[1],
+                   dish->is_by_count ? TEXT("%s each", pw_format_number(sv->menu[m].portion_units, 2).s)
+                                     : TEXT("%s", pw_format_weight(h->ev->units, sv->menu[m].portion_kg).s));
       pw_html_cell(h, "nw", heads[2], TEXT("%d, up to %d", d->portions, d->portions_cover));
-      pw_html_cell(h, "nw", heads[3], dish->is_by_count ? TEXT("%s", pw_format_number(d->need_units, 0).s) : TEXT("%s", pw_format_weight(h->ev->units, d->need_kg).s));
-      pw_html_cell(h, "", heads[4], dish->pan_portions > 0 ? TEXT("%s", pw_format_number(ceil(d->portions_cover / dish->pan_portions * 10) / 10, 1).s) : "");
+      pw_html_cell(h, "nw", heads[3],
+                   dish->is_by_count ? TEXT("%s", pw_format_number(d->need_units, 0).s)
+                                     : TEXT("%s", pw_format_weight(h->ev->units, d->need_kg).s));
+      pw_html_cell(h, "", heads[4],
+                   dish->pan_portions > 0
+                       ? TEXT("%s", pw_format_number(ceil(d->portions_cover / dish->pan_portions * 10) / 10, 1).s)
+                       : "");
       pw_html_cell(h, "b", heads[5], allergens[0] ? allergens : "none listed");
       pw_html_row_end(h);
     }
@@ -339,12 +369,15 @@ static void serving(struct html *h)
 
 static void cooling(struct html *h)
 {
-  static const char *const heads[] = {"Food", "Started", "Start reads", "After 2 h", "After 4 h", "After 6 h", "Initials"};
+  static const char *const heads[] = {"Food",      "Started",   "Start reads", "After 2 h",
+                                      "After 4 h", "After 6 h", "Initials"};
   enum { ROWS = 5 };
   pw_html_section(h, "cooling", "", "Cooling log");
   pw_html_el(h, "p class=\"note\"",
-          TEXT("From %s to %s within 2 hours, to %s within 6 hours in all (FDA Food Code 2022, 3-501.14). What misses a limit is thrown away.",
-               pw_format_temp(h->ev->units, PW_HOT_HOLD_C).s, pw_format_temp(h->ev->units, PW_FOOD_CODE_COOL_C).s, pw_format_temp(h->ev->units, PW_FOOD_CODE_COLD_C).s));
+             TEXT("From %s to %s within 2 hours, to %s within 6 hours in all (FDA Food Code 2022, 3-501.14). What "
+                  "misses a limit is thrown away.",
+                  pw_format_temp(h->ev->units, PW_HOT_HOLD_C).s, pw_format_temp(h->ev->units, PW_FOOD_CODE_COOL_C).s,
+                  pw_format_temp(h->ev->units, PW_FOOD_CODE_COLD_C).s));
   pw_html_table(h, "large log keep", heads, 7);
   for (int i = 0; i < h->plan->day_before.n_chills; i++) { /* what is chilled by the plan */
     const struct pw_chill *c = &h->plan->day_before.chills[i];

@@ -48,7 +48,10 @@ void pw_html_table(struct html *h, const char *classes, const char *const *heads
   pw_html_raw(h, "</tr></thead><tbody>\n");
 }
 
-void pw_html_row(struct html *h, const char *classes) { pw_html_rawf(h, classes[0] ? "<tr class=\"%s\">" : "<tr>", classes); }
+void pw_html_row(struct html *h, const char *classes)
+{
+  pw_html_rawf(h, classes[0] ? "<tr class=\"%s\">" : "<tr>", classes);
+}
 
 void pw_html_cell(struct html *h, const char *classes, const char *head, const char *text)
 {
@@ -66,7 +69,10 @@ void pw_html_fill(struct html *h, const char *head)
   pw_html_raw(h, "\"></td>");
 }
 
-void pw_html_tick(struct html *h) { pw_html_raw(h, "<td class=\"tick\" data-h=\"\"><input type=\"checkbox\" aria-label=\"done\"/></td>"); }
+void pw_html_tick(struct html *h)
+{
+  pw_html_raw(h, "<td class=\"tick\" data-h=\"\"><input type=\"checkbox\" aria-label=\"done\"/></td>");
+}
 void pw_html_row_end(struct html *h) { pw_html_raw(h, "</tr>\n"); }
 void pw_html_table_end(struct html *h) { pw_html_raw(h, "</tbody></table>\n"); }
 
@@ -95,7 +101,8 @@ static void css_string(struct html *h, const char *text)
   }
 }
 
-pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan *plan, const char *kind, struct pw_ctx *ctx)
+pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan *plan, const char *kind,
+                       struct pw_ctx *ctx)
 {
   memset(h, 0, sizeof *h);
   pw_status status = pw_view_make(&h->view, plan, ctx);
@@ -104,20 +111,26 @@ pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan 
   h->buf = out;
   h->plan = plan;
   h->ev = plan->event;
-  pw_html_raw(h, "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"/>\n"
-              "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n"
-              "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\"/>\n"
-              "<meta name=\"color-scheme\" content=\"light dark\"/>\n<meta name=\"generator\" content=\"pitwright " PW_VERSION "\"/>\n<title>");
+  pw_html_raw(
+      h,
+      "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"/>\n"
+      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n"
+      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\"/>\n"
+      "<meta name=\"color-scheme\" content=\"light dark\"/>\n<meta name=\"generator\" content=\"pitwright " PW_VERSION
+      "\"/>\n<title>");
   pw_html_text(h, h->ev->name);
   pw_html_rawf(h, ": %s</title>\n<style>\n", kind);
   for (int i = 0; pw_html_style[i]; i++)
     pw_html_raw(h, pw_html_style[i]);
   const char *paper = h->ev->paper == PW_PAPER_A4 ? "A4" : "letter";
-  pw_html_rawf(h, "@page wide{size:%s landscape}\n@page{size:%s;margin:10mm 11mm 15mm;@bottom-left{content:\"", paper, paper);
+  pw_html_rawf(h, "@page wide{size:%s landscape}\n@page{size:%s;margin:10mm 11mm 15mm;@bottom-left{content:\"", paper,
+               paper);
   css_string(h, h->ev->name);
-  pw_html_rawf(h, ", %s\";font:9pt sans-serif}@bottom-center{content:\"pitwright " PW_VERSION "\";font:9pt sans-serif}"
-               "@bottom-right{content:\"page \" counter(page) \" of \" counter(pages);font:9pt sans-serif}}\n</style></head>\n<body>\n",
-            pw_view_date(&h->view, h->ev->date));
+  pw_html_rawf(h,
+               ", %s\";font:9pt sans-serif}@bottom-center{content:\"pitwright " PW_VERSION "\";font:9pt sans-serif}"
+               "@bottom-right{content:\"page \" counter(page) \" of \" counter(pages);font:9pt "
+               "sans-serif}}\n</style></head>\n<body>\n",
+               pw_view_date(&h->view, h->ev->date));
   return PW_OK;
 }
 

@@ -15,7 +15,8 @@ struct html {
 };
 
 /** Opens a document: head, style sheet for screen and paper, title block.  Errors: PW_ERR_MEMORY. */
-pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan *plan, const char *kind, struct pw_ctx *ctx);
+pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan *plan, const char *kind,
+                       struct pw_ctx *ctx);
 /** Ends it.  Errors: PW_ERR_MEMORY when anything before ran out of memory. */
 pw_status pw_html_close(struct html *h);
 

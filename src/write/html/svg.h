@@ -13,6 +13,7 @@ void pw_svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_
 /** One stretch of the timeline: `hours` hours from from_at_min on over `width` units, lanes lane .. lane + n - 1 of the
  *  view (only those with something on them), or the services when n is 0.  Class names tell which screen shows it.
  *  Nothing is added when nothing happens in that stretch; returns whether something was. */
-bool pw_svg_timeline(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours, int width, int lane, int n, const char *classes);
+bool pw_svg_timeline(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours, int width, int lane, int n,
+                     const char *classes);
 
 #endif

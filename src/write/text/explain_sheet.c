@@ -24,14 +24,16 @@ static const char *money(struct pw_page *s, double cents)
 
 static const char *last_hour(struct pw_page *s, const struct pw_burn_story *b)
 {
-  const char *on = pw_words(s, "In its last hour %d %s on.", b->late_pieces, b->late_pieces == 1 ? "piece is" : "pieces are");
+  const char *on =
+      pw_words(s, "In its last hour %d %s on.", b->late_pieces, b->late_pieces == 1 ? "piece is" : "pieces are");
   if (!b->is_hour)
     return pw_words(s, "%s There is no hour to take away.", on);
   if (b->without_missed > 0)
     return pw_words(s, "%s Out an hour earlier, %d %s no place.", on, b->without_missed,
                     b->without_missed == 1 ? "piece finds" : "pieces find");
   if (b->without_cents >= 0.5)
-    return pw_words(s, "%s Out an hour earlier, everything still finds a place, for %s more.", on, money(s, b->without_cents));
+    return pw_words(s, "%s Out an hour earlier, everything still finds a place, for %s more.", on,
+                    money(s, b->without_cents));
   return pw_words(s, "%s Out an hour earlier, everything still finds a place at no more cost.", on);
 }
 
@@ -46,10 +48,10 @@ static void fires(struct pw_page *s, const struct pw_explain *e)
     for (int k = 0; k < b->n_uses; k++) {
       const struct pw_burn_use *u = &b->uses[k];
       const struct pw_lot *lot = &s->plan->lots.lots[u->lot];
-      const char *what = !lot->has_finish        ? pw_words(s, "smoke %d", u->smoked)
-                         : u->finished == 0      ? pw_words(s, "smoke %d", u->smoked)
-                         : u->smoked == 0        ? pw_words(s, "finish %d", u->finished)
-                                                 : pw_words(s, "smoke %d, finish %d", u->smoked, u->finished);
+      const char *what = !lot->has_finish   ? pw_words(s, "smoke %d", u->smoked)
+                         : u->finished == 0 ? pw_words(s, "smoke %d", u->smoked)
+                         : u->smoked == 0   ? pw_words(s, "finish %d", u->finished)
+                                            : pw_words(s, "smoke %d, finish %d", u->smoked, u->finished);
       const struct pw_cell row[] = {{4, 32, PW_LEFT, s->ev->cuts[lot->cut].name},
                                     {37, 22, PW_LEFT, what},
                                     {60, 20, PW_LEFT, span(s, u->from_at_min, u->to_at_min)}};
@@ -96,14 +98,18 @@ static void worths(struct pw_page *s, const struct pw_explain *e)
 {
   pw_page_head(s, "Where room and hands are worth most");
   if (e->n_worths == 0) {
-    pw_page_para(s, 2, 2,
-                 "Nowhere: by area there is enough of everything. More rack, more oven or another hand would save nothing.");
+    pw_page_para(
+        s, 2, 2,
+        "Nowhere: by area there is enough of everything. More rack, more oven or another hand would save nothing.");
     return;
   }
-  pw_page_para(s, 2, 2,
-               "What a little more of it would save, there for the whole job: first with the fires burning as planned, then "
-               "with fires that may change too. By area, not by the shapes of pieces; for a little more only.");
-  const struct pw_cell head[] = {{2, 33, PW_LEFT, ""}, {36, 14, PW_RIGHT, "same fires"}, {51, 14, PW_RIGHT, "other fires"},
+  pw_page_para(
+      s, 2, 2,
+      "What a little more of it would save, there for the whole job: first with the fires burning as planned, then "
+      "with fires that may change too. By area, not by the shapes of pieces; for a little more only.");
+  const struct pw_cell head[] = {{2, 33, PW_LEFT, ""},
+                                 {36, 14, PW_RIGHT, "same fires"},
+                                 {51, 14, PW_RIGHT, "other fires"},
                                  {67, 13, PW_LEFT, "counts"}};
   pw_page_row(s, head, 4);
   for (int i = 0; i < e->n_worths; i++) {
@@ -115,37 +121,44 @@ static void worths(struct pw_page *s, const struct pw_explain *e)
     pw_page_row(s, row, 4);
     if (w->fixed_pieces < 0.005)
       continue;
-    double more = w->fixed_pieces * (is_area(s, w) && s->ev->units == PW_UNITS_US ? 0.09290304 : 1); /* ft2, NIST SP 811 */
+    double more =
+        w->fixed_pieces * (is_area(s, w) && s->ev->units == PW_UNITS_US ? 0.09290304 : 1); /* ft2, NIST SP 811 */
     pw_page_para(s, 4, 4,
-                 pw_words(s, "and a place for %s more %s per %s", pw_format_number(more, 2).s, more == 1 ? "piece" : "pieces",
+                 pw_words(s, "and a place for %s more %s per %s", pw_format_number(more, 2).s,
+                          more == 1 ? "piece" : "pieces",
                           is_area(s, w) ? (s->ev->units == PW_UNITS_US ? "ft2" : "m2")
                                         : (w->kind == PW_WORTH_HANDS ? "hand" : "pan")));
   }
 }
 
-pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, const struct pw_plan *plan, struct pw_ctx *ctx)
+pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, const struct pw_plan *plan,
+                          struct pw_ctx *ctx)
 {
   struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
   pw_page_title(s, s->ev->name, "Explained");
-  pw_page_para(s, 0, 0,
-               pw_words(s, "%s, %d guests. %s", pw_when_date(s->ev->date).s, plan->demand.head_count,
-                        plan->allocation.n_missed ? "The job does not fit: the plan says what would help." : "The job fits."));
+  pw_page_para(
+      s, 0, 0,
+      pw_words(s, "%s, %d guests. %s", pw_when_date(s->ev->date).s, plan->demand.head_count,
+               plan->allocation.n_missed ? "The job does not fit: the plan says what would help." : "The job fits."));
   fires(s, explain);
   worths(s, explain);
   pw_page_head(s, "Where the figures come from");
-  pw_page_para(s, 2, 2,
-               pw_words(s,
-                        "Worths are dual values of the linear program on the plan's grid, pieces in fractions, without the "
-                        "rows of shapes. It costs %s with the plan's fires and %s with any; the plan costs %s with whole "
-                        "pieces on true racks. The last hours are the search run again.",
-                        money(s, explain->fixed_lp_cents), money(s, explain->free_lp_cents),
-                        money(s, plan->allocation.cost_cents)));
+  pw_page_para(
+      s, 2, 2,
+      pw_words(s,
+               "Worths are dual values of the linear program on the plan's grid, pieces in fractions, without the "
+               "rows of shapes. It costs %s with the plan's fires and %s with any; the plan costs %s with whole "
+               "pieces on true racks. The last hours are the search run again.",
+               money(s, explain->fixed_lp_cents), money(s, explain->free_lp_cents),
+               money(s, plan->allocation.cost_cents)));
   if (plan->allocation.n_missed > 0)
-    pw_page_para(s, 2, 2,
-                 explain->lp_missed > 0
-                     ? pw_words(s, "With the plan's fires %s pieces lack a place even by area; the money is counted without them.",
-                                pw_format_number(explain->lp_missed, 1).s)
-                     : "By area every piece would find a place; their shapes bar it, which these figures do not see.");
+    pw_page_para(
+        s, 2, 2,
+        explain->lp_missed > 0
+            ? pw_words(s,
+                       "With the plan's fires %s pieces lack a place even by area; the money is counted without them.",
+                       pw_format_number(explain->lp_missed, 1).s)
+            : "By area every piece would find a place; their shapes bar it, which these figures do not see.");
   if (explain->is_merged)
     pw_page_para(s, 2, 2, "Places whose times differ by less than a step of the grid were taken together.");
   return out->failed ? PW_ERR_MEMORY : PW_OK;
@@ -161,7 +174,8 @@ static void brief_fire(struct pw_page *s, const struct pw_burn_story *b)
   const char *words = pw_words(s, "%s, %s:", s->ev->pits[burn->pit].name, span(s, burn->lit_at_min, burn->out_at_min));
   for (int k = 0; k < b->n_uses && k < BRIEF_LOTS; k++) {
     int pieces = b->uses[k].smoked > b->uses[k].finished ? b->uses[k].smoked : b->uses[k].finished;
-    words = pw_words(s, "%s%s %d %s", words, k ? "," : "", pieces, s->ev->cuts[s->plan->lots.lots[b->uses[k].lot].cut].name);
+    words = pw_words(s, "%s%s %d %s", words, k ? "," : "", pieces,
+                     s->ev->cuts[s->plan->lots.lots[b->uses[k].lot].cut].name);
   }
   if (b->n_uses > BRIEF_LOTS)
     words = pw_words(s, "%s and %d more", words, b->n_uses - BRIEF_LOTS);
@@ -240,12 +254,14 @@ static void json_worths(struct pw_json_out *o, const struct pw_explain *e, const
   pw_json_array(o, "worths");
   for (int i = 0; i < e->n_worths; i++) {
     const struct pw_worth *w = &e->worths[i];
-    bool is_pans = w->kind == PW_WORTH_HOLD || (w->kind == PW_WORTH_OVEN && plan->event->finishers[w->finisher].is_in_pans);
+    bool is_pans =
+        w->kind == PW_WORTH_HOLD || (w->kind == PW_WORTH_OVEN && plan->event->finishers[w->finisher].is_in_pans);
     pw_json_object(o, NULL);
     pw_json_text(o, "kind", kinds[w->kind]);
     if (w->kind == PW_WORTH_RACK) {
       pw_json_text(o, "pit", plan->event->pits[plan->lots.zones[w->zone].pit].id);
-      pw_json_text(o, "rack", plan->event->pits[plan->lots.zones[w->zone].pit].racks[plan->lots.zones[w->zone].rack].id);
+      pw_json_text(o, "rack",
+                   plan->event->pits[plan->lots.zones[w->zone].pit].racks[plan->lots.zones[w->zone].rack].id);
       pw_json_int(o, "racks", w->n_racks);
       pw_json_int(o, "pits", w->n_pits);
     }
@@ -273,8 +289,8 @@ void pw_json_brief(struct pw_json_out *o, const struct pw_plan *plan)
   pw_json_end(o);
 }
 
-pw_status pw_explain_json_text(const char **text, size_t *n, const struct pw_explain *explain, const struct pw_plan *plan,
-                               struct pw_ctx *ctx)
+pw_status pw_explain_json_text(const char **text, size_t *n, const struct pw_explain *explain,
+                               const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct pw_json_out o = pw_json_out_in(ctx->arena);
   pw_json_object(&o, NULL);

@@ -6,12 +6,13 @@
 #include "plan/explain/explain.h"
 
 /** Appends the sheet.  Errors: PW_ERR_MEMORY. */
-pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, const struct pw_plan *plan, struct pw_ctx *ctx);
+pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, const struct pw_plan *plan,
+                          struct pw_ctx *ctx);
 
 /** The JSON as text in the context's arena: SI units, minor units of money, minutes as in plan.json.
  *  Errors: PW_ERR_MEMORY, PW_ERR_INTERNAL when a figure is not finite. */
-pw_status pw_explain_json_text(const char **text, size_t *n, const struct pw_explain *explain, const struct pw_plan *plan,
-                               struct pw_ctx *ctx);
+pw_status pw_explain_json_text(const char **text, size_t *n, const struct pw_explain *explain,
+                               const struct pw_plan *plan, struct pw_ctx *ctx);
 
 struct pw_page;
 struct pw_json_out;

@@ -32,11 +32,11 @@ static void one_line(struct pw_page *s, const struct pw_purchase_line *line)
   pw_page_row(s, row, 6);
   const char *more = "";
   if (offer->is_by_weight)
-    more = pw_words(s, "%s, about %d %s", pw_money_format_per(s->ev, line->unit_price_cents, PW_UNIT_KG).s, line->pieces,
-                 line->pieces == 1 ? "piece" : "pieces");
+    more = pw_words(s, "%s, about %d %s", pw_money_format_per(s->ev, line->unit_price_cents, PW_UNIT_KG).s,
+                    line->pieces, line->pieces == 1 ? "piece" : "pieces");
   if (line->thaw_from_at_min != INT_MIN)
     more = pw_words(s, "%s%sfreezer to refrigerator %s at %s", more, *more ? "; " : "",
-                 pw_when_day_short(s->ev, line->thaw_from_at_min).s, pw_when_clock(s->ev, line->thaw_from_at_min).s);
+                    pw_when_day_short(s->ev, line->thaw_from_at_min).s, pw_when_clock(s->ev, line->thaw_from_at_min).s);
   if (*more)
     pw_page_para(s, 27, 27, more);
 }
@@ -94,11 +94,10 @@ static void fuel(struct pw_page *s)
     const struct pw_fuel_line *line = &f->lines[i];
     const char *measure = pw_words(s, "%s", pw_fuel_measure(s->ev, line).s);
     const char *name = pw_words(s, "%s%s%s", s->ev->fuels[line->fuel].name, *measure ? ", " : "", measure);
-    const struct pw_cell row[] = {
-        {2, 3, PW_LEFT, "[ ]"},
-        {12, 44, PW_LEFT, name},
-        {57, 10, PW_RIGHT, pw_words(s, "%s", pw_format_weight(s->ev->units, line->buy_kg).s)},
-        {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, line->cost_cents).s)}};
+    const struct pw_cell row[] = {{2, 3, PW_LEFT, "[ ]"},
+                                  {12, 44, PW_LEFT, name},
+                                  {57, 10, PW_RIGHT, pw_words(s, "%s", pw_format_weight(s->ev->units, line->buy_kg).s)},
+                                  {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, line->cost_cents).s)}};
     pw_page_row(s, row, 4);
     pw_page_para(s, 27, 27,
                  pw_words(s, "%s will burn, the rest is the reserve", pw_format_weight(s->ev->units, line->need_kg).s));
@@ -134,8 +133,9 @@ pw_status pw_text_buy(struct pw_buf *out, const struct pw_plan *plan, struct pw_
   struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
   const struct pw_purchase *p = &plan->purchase;
   pw_page_title(s, s->ev->name, "Purchase list");
-  pw_page_para(s, 0, 0, pw_words(s, "%s, %d guest%s", pw_when_date(s->ev->date).s, plan->demand.head_count,
-                                plan->demand.head_count == 1 ? "" : "s"));
+  pw_page_para(s, 0, 0,
+               pw_words(s, "%s, %d guest%s", pw_when_date(s->ev->date).s, plan->demand.head_count,
+                        plan->demand.head_count == 1 ? "" : "s"));
   bool *is_done = pw_arena_array(ctx->arena, (size_t)p->n_lines, sizeof *is_done);
   if (!is_done)
     return PW_ERR_MEMORY;

@@ -175,7 +175,8 @@ pw_status pw_text_quote_compare(struct pw_buf *out, const struct pw_plan *const 
   bool is_one_currency = true;
   for (int i = 0; i < n; i++) {
     const struct pw_event *ev = plans[i]->event;
-    pw_page_para(&t->page, 0, 3, pw_words(&t->page, "%s  %s, %s, %s", letters[i], names[i], ev->name, pw_when_date(ev->date).s));
+    pw_page_para(&t->page, 0, 3,
+                 pw_words(&t->page, "%s  %s, %s, %s", letters[i], names[i], ev->name, pw_when_date(ev->date).s));
     heads[i] = letters[i];
     is_one_currency = is_one_currency && strcmp(ev->currency, plans[0]->event->currency) == 0;
   }

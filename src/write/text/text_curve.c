@@ -27,7 +27,8 @@ static const char *plot(struct pw_page *s, const struct pw_curve_point *p, doubl
   return pw_words(s, "%s", line);
 }
 
-static void row_of(struct pw_page *s, const struct pw_curve_point *p, bool is_first_wrapped, double low_c, double high_c)
+static void row_of(struct pw_page *s, const struct pw_curve_point *p, bool is_first_wrapped, double low_c,
+                   double high_c)
 {
   enum pw_units u = s->ev->units;
   int at_min = (int)lround(p->at_min);
@@ -39,7 +40,10 @@ static void row_of(struct pw_page *s, const struct pw_curve_point *p, bool is_fi
                                 {15, 8, PW_RIGHT, pw_words(s, "%s", pw_format_temp(u, p->surface_c).s)},
                                 {24, 6, PW_RIGHT, pw_words(s, "%.1f %%", 100.0 * fmax(p->evaporated_frac, 0.0))},
                                 {31, 5, PW_RIGHT, log},
-                                {37, 5, PW_LEFT, is_first_wrapped ? "wrap" : p->is_wrapped ? "  \"" : ""},
+                                {37, 5, PW_LEFT,
+                                 is_first_wrapped ? "wrap"
+                                 : p->is_wrapped  ? "  \""
+                                                  : ""},
                                 {PLOT_AT, PLOT_COLUMNS, PW_RIGHT, plot(s, p, low_c, high_c)}};
   pw_page_row(s, row, 7);
 }
@@ -55,37 +59,43 @@ static void figures(struct pw_page *s, const struct pw_curve_sum *sum, const str
   const struct pw_food_rule *rule = pw_food_code_rule(cut->safety);
   pw_page_head(s, "What it says");
   if (cut->finish.is_used)
-    pw_page_pair(s, 2, pw_words(s, "Core at %s, time to wrap", pw_format_temp(u, cut->smoke.to_c).s), span(s, sum->wrap_min));
+    pw_page_pair(s, 2, pw_words(s, "Core at %s, time to wrap", pw_format_temp(u, cut->smoke.to_c).s),
+                 span(s, sum->wrap_min));
   pw_page_pair(s, 2, pw_words(s, "Core at %s, done", pw_format_temp(u, sum->end_core_c).s), span(s, sum->done_min));
   if (sum->slow_min > 0.0)
     pw_page_pair(s, 2,
                  pw_words(s, "Slower than %s an hour, from %s to %s", pw_format_temp_difference(u, PW_SLOW_K_H).s,
                           pw_format_temp(u, sum->slow_from_c).s, pw_format_temp(u, sum->slow_to_c).s),
                  span(s, sum->slow_min));
-  pw_page_pair(s, 2, pw_words(s, "%s to %s at the core (FSIS-GD-2021-14: %s at most)",
-                              pw_format_temp(u, PW_COME_UP_FROM_C).s, pw_format_temp(u, PW_COME_UP_TO_C).s,
-                              pw_format_minutes(PW_COME_UP_MOST_MIN).s),
-               cut->start_c > PW_COME_UP_FROM_C ? pw_words(s, "more than %s: on at %s, the time before counts", span(s, sum->come_up_min),
-                                                           pw_format_temp(u, cut->start_c).s)
+  pw_page_pair(s, 2,
+               pw_words(s, "%s to %s at the core (FSIS-GD-2021-14: %s at most)", pw_format_temp(u, PW_COME_UP_FROM_C).s,
+                        pw_format_temp(u, PW_COME_UP_TO_C).s, pw_format_minutes(PW_COME_UP_MOST_MIN).s),
+               cut->start_c > PW_COME_UP_FROM_C ? pw_words(s, "more than %s: on at %s, the time before counts",
+                                                           span(s, sum->come_up_min), pw_format_temp(u, cut->start_c).s)
                                                 : span(s, sum->come_up_min));
   pw_page_pair(s, 2, pw_words(s, "Least core for %s (FDA Food Code 2022 %s)", rule->food, rule->rule),
                pw_words(s, "%s", pw_format_temp(u, rule->core_c).s));
-  pw_page_pair(s, 2, pw_words(s, "Then held hot (3-501.16(A)(1)), off the heat %s at most (3-501.19(B))",
-                              pw_format_minutes(pw_food_code_out_hot_min()).s),
+  pw_page_pair(s, 2,
+               pw_words(s, "Then held hot (3-501.16(A)(1)), off the heat %s at most (3-501.19(B))",
+                        pw_format_minutes(pw_food_code_out_hot_min()).s),
                pw_words(s, "%s", pw_format_temp(u, PW_FOOD_CODE_HOT_C).s));
   if (cut->may_chill)
     pw_page_pair(s, 2, "Cooked ahead and chilled (3-501.14(A)): warmed again in 2 h (3-403.11)",
                  pw_words(s, "%s", pw_format_temp(u, PW_FOOD_CODE_REHEAT_C).s));
   if (cut->kind != PW_KIND_PLANT && cut->safety != PW_SAFE_PRECOOKED)
-    pw_page_pair(s, 2, pw_words(s, "Salmonella at the core, log reduction (%s asked)", pw_format_number(sum->log_needed, 1).s),
-                 sum->log_reduction > LOG_SHOWN_MOST ? "over 99" : pw_words(s, "%s", pw_format_number(sum->log_reduction, 1).s));
-  pw_page_pair(s, 2, "Weight lost as steam, of the trimmed piece, by theory", pw_words(s, "%.0f %%", 100.0 * fmax(sum->evaporated_frac, 0.0)));
-  pw_page_pair(s, 2, "Weight lost in all, steam, fat and drip, by the catalog", pw_words(s, "%.0f %%", 100.0 * sum->loss_frac));
+    pw_page_pair(
+        s, 2, pw_words(s, "Salmonella at the core, log reduction (%s asked)", pw_format_number(sum->log_needed, 1).s),
+        sum->log_reduction > LOG_SHOWN_MOST ? "over 99" : pw_words(s, "%s", pw_format_number(sum->log_reduction, 1).s));
+  pw_page_pair(s, 2, "Weight lost as steam, of the trimmed piece, by theory",
+               pw_words(s, "%.0f %%", 100.0 * fmax(sum->evaporated_frac, 0.0)));
+  pw_page_pair(s, 2, "Weight lost in all, steam, fat and drip, by the catalog",
+               pw_words(s, "%.0f %%", 100.0 * sum->loss_frac));
   if (cut->yield_source)
     pw_page_para(s, 4, 4, pw_words(s, "Its source: %s.", cut->yield_source));
   if (sum->doubt)
     pw_page_para(s, 2, 4, pw_words(s, "Theory is weak here: %s.", sum->doubt));
-  pw_page_para(s, 2, 4, "A probe decides, not the curve; local codes and the health authority decide what may be served.");
+  pw_page_para(s, 2, 4,
+               "A probe decides, not the curve; local codes and the health authority decide what may be served.");
 }
 
 pw_status pw_text_curve(struct pw_buf *out, const struct pw_curve *curve, const struct pw_curve_head *head,
@@ -106,11 +116,13 @@ pw_status pw_text_curve(struct pw_buf *out, const struct pw_curve *curve, const 
     pw_page_para(s, 0, 0, head->remark);
   figures(s, &curve->sum, head->cut);
   pw_page_head(s, "Hour by hour");
-  const struct pw_cell heads[] = {{0, 6, PW_RIGHT, "time"},  {7, 7, PW_RIGHT, "core"},
-                                  {15, 8, PW_RIGHT, "surface"}, {24, 6, PW_RIGHT, "steam"},
-                                  {31, 5, PW_RIGHT, "log"},   {PLOT_AT, PLOT_COLUMNS, PW_LEFT, "o core, . surface, | air"}};
+  const struct pw_cell heads[] = {
+      {0, 6, PW_RIGHT, "time"},     {7, 7, PW_RIGHT, "core"},
+      {15, 8, PW_RIGHT, "surface"}, {24, 6, PW_RIGHT, "steam"},
+      {31, 5, PW_RIGHT, "log"},     {PLOT_AT, PLOT_COLUMNS, PW_LEFT, "o core, . surface, | air"}};
   pw_page_row(s, heads, 6);
   for (int i = 0; i < curve->n_points; i++)
-    row_of(s, &curve->points[i], curve->points[i].is_wrapped && (i == 0 || !curve->points[i - 1].is_wrapped), low_c, high_c);
+    row_of(s, &curve->points[i], curve->points[i].is_wrapped && (i == 0 || !curve->points[i - 1].is_wrapped), low_c,
+           high_c);
   return out->failed ? PW_ERR_MEMORY : PW_OK;
 }

@@ -8,8 +8,8 @@
 /** What the page is about. */
 struct pw_curve_head {
   const struct pw_cut *cut;
-  const char *place;   /**< "Small offset, main rack, hot end, 269 °F" */
-  const char *remark;  /**< further line under the title, or NULL */
+  const char *place;  /**< "Small offset, main rack, hot end, 269 °F" */
+  const char *remark; /**< further line under the title, or NULL */
 };
 
 /** One line for each point: time, core, surface, share of the weight gone as steam, log reduction, and the plot: `o` core,

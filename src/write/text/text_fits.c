@@ -15,7 +15,8 @@ static bool is_on_a_menu(const struct pw_event *ev, int cut)
 }
 
 /* "upper 1 to 2, lower 1": zones of a pit at a setting with this answer, from the hot end; "" for none */
-static const char *zones(struct pw_page *s, const struct pw_cut *cut, bool is_finish, const struct pw_pit *pit, int setting, enum pw_fit answer)
+static const char *zones(struct pw_page *s, const struct pw_cut *cut, bool is_finish, const struct pw_pit *pit,
+                         int setting, enum pw_fit answer)
 {
   const char *words = "";
   for (int r = 0; r < pit->n_racks; r++) {
@@ -41,8 +42,10 @@ static void pit_lines(struct pw_page *s, const struct pw_cut *cut, bool is_finis
 {
   const char *stage = is_finish ? "finish" : "smoke";
   for (int m = 0; m < pit->n_settings; m++) {
-    const char *where = pit->n_settings > 1 ? pw_words(s, "%s, %s", pit->name, pit->settings[m].name ? pit->settings[m].name : pw_words(s, "setting %d", m + 1))
-                                            : pit->name;
+    const char *where = pit->n_settings > 1
+                            ? pw_words(s, "%s, %s", pit->name,
+                                       pit->settings[m].name ? pit->settings[m].name : pw_words(s, "setting %d", m + 1))
+                            : pit->name;
     const char *may = zones(s, cut, is_finish, pit, m, PW_FITS), *not = "";
     int n_kinds = 0;
     enum pw_fit only = PW_FITS;
@@ -57,11 +60,11 @@ static void pit_lines(struct pw_page *s, const struct pw_cut *cut, bool is_finis
     if (*may == '\0' && n_kinds == 1)
       pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: nowhere, %s", stage, where, pw_fit_words(only)));
     else if (*may == '\0')
-      pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: nowhere: %s", stage, where, not));
+      pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: nowhere: %s", stage, where, not ));
     else if (n_kinds == 0)
       pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: everywhere", stage, where));
     else
-      pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: %s; not %s", stage, where, may, not));
+      pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: %s; not %s", stage, where, may, not ));
   }
 }
 
@@ -80,8 +83,10 @@ pw_status pw_text_fits(struct pw_buf *out, const struct pw_event *ev, struct pw_
     for (int f = 0; f < ev->n_finishers && cut->finish.is_used; f++) {
       enum pw_fit why = pw_fit_oven(cut, &ev->finishers[f]);
       if (why != PW_FIT_NO_STAGE)
-        pw_page_para(&s, INDENT, HANG, why == PW_FITS ? pw_words(&s, "finish, %s: yes", ev->finishers[f].name)
-                                         : pw_words(&s, "finish, %s: no, %s", ev->finishers[f].name, why == PW_FIT_TOO_SHORT ? "too small" : pw_fit_words(why)));
+        pw_page_para(&s, INDENT, HANG,
+                     why == PW_FITS ? pw_words(&s, "finish, %s: yes", ev->finishers[f].name)
+                                    : pw_words(&s, "finish, %s: no, %s", ev->finishers[f].name,
+                                               why == PW_FIT_TOO_SHORT ? "too small" : pw_fit_words(why)));
     }
   }
   return pw_buf_text(out) ? PW_OK : PW_ERR_MEMORY;

@@ -9,9 +9,9 @@
 
 #include <math.h>
 
-#define COOLER_C 3.3           /* 38 F, usual setting: common practice, no source */
-#define COOLER_H_W_M2K 20.0    /* air blown over an open pan: usual textbook range 10 to 30 */
-enum { SLOW_SHOWN_MIN = 15 };  /* shorter slow stretches are not worth a cook's glance */
+#define COOLER_C       3.3    /* 38 F, usual setting: common practice, no source */
+#define COOLER_H_W_M2K 20.0   /* air blown over an open pan: usual textbook range 10 to 30 */
+enum { SLOW_SHOWN_MIN = 15 }; /* shorter slow stretches are not worth a cook's glance */
 
 /** "6:15"; "never" for a stage that does not end. */
 static const char *clock_words(struct pw_page *s, double minutes)
@@ -34,7 +34,8 @@ static void cores(struct pw_page *s)
       const struct pw_cell head[] = {
           {2, 36, PW_LEFT, "Core by theory, coolest place it has"},
           {38, 7, PW_RIGHT, "air"},
-          {47, 11, PW_LEFT, pw_words(s, "%.0f to %.0f", pw_in_temp(u, PW_COME_UP_FROM_C), pw_in_temp(u, PW_COME_UP_TO_C))},
+          {47, 11, PW_LEFT,
+           pw_words(s, "%.0f to %.0f", pw_in_temp(u, PW_COME_UP_FROM_C), pw_in_temp(u, PW_COME_UP_TO_C))},
           {59, 14, PW_LEFT, "slow from, for"},
           {74, 6, PW_RIGHT, "steam"}};
       pw_page_blank(s);
@@ -47,7 +48,9 @@ static void cores(struct pw_page *s)
     const struct pw_cell row[] = {
         {4, 33, PW_LEFT, s->ev->cuts[plan->lots.lots[l].cut].name},
         {38, 7, PW_RIGHT, pw_words(s, "%s", pw_format_temp(u, h->smoke_c).s)},
-        {47, 11, PW_LEFT, pw_words(s, "%s%s h", s->ev->cuts[plan->lots.lots[l].cut].start_c > PW_COME_UP_FROM_C ? "> " : "", clock_words(s, h->come_up_min))},
+        {47, 11, PW_LEFT,
+         pw_words(s, "%s%s h", s->ev->cuts[plan->lots.lots[l].cut].start_c > PW_COME_UP_FROM_C ? "> " : "",
+                  clock_words(s, h->come_up_min))},
         {59, 14, PW_LEFT, slow},
         {74, 6, PW_RIGHT, pw_words(s, "%.0f %%", 100.0 * fmax(h->evaporated_frac, 0.0))}};
     pw_page_row(s, row, 5);
@@ -103,13 +106,14 @@ static void fuel(struct pw_page *s)
   if (o->pieces == 0)
     return;
   const char *lit = o->lit_min > 0 ? pw_words(s, ", %s of lit fire", pw_format_minutes(o->lit_min).s) : "";
-  pw_page_para(s, 2, 4,
-               pw_words(s,
-                        "Finishing %d wrapped %s in the oven saves %s of wood (%s), %s hours of one piece's place on the "
-                        "racks%s; the oven costs %s.",
-                        o->pieces, o->pieces == 1 ? "piece" : "pieces", pw_format_weight(u, o->wood_kg).s,
-                        pw_money_format(s->ev, o->wood_cents).s, pw_format_number(o->piece_h, 0).s, lit,
-                        pw_money_format(s->ev, f->oven_cents).s));
+  pw_page_para(
+      s, 2, 4,
+      pw_words(s,
+               "Finishing %d wrapped %s in the oven saves %s of wood (%s), %s hours of one piece's place on the "
+               "racks%s; the oven costs %s.",
+               o->pieces, o->pieces == 1 ? "piece" : "pieces", pw_format_weight(u, o->wood_kg).s,
+               pw_money_format(s->ev, o->wood_cents).s, pw_format_number(o->piece_h, 0).s, lit,
+               pw_money_format(s->ev, f->oven_cents).s));
 }
 
 /** Leftovers to expect, and the layer that cools in time by theory: open pans in the moving air of a cooler. */
@@ -123,14 +127,17 @@ static void cooling(struct pw_page *s)
     return;
   struct pw_cooling c = pw_cooling_layer(depth_m, COOLER_H_W_M2K, COOLER_C);
   pw_page_blank(s);
-  pw_page_para(s, 2, 4,
-               pw_words(s,
-                        "Left over, if as many come as expected: about %s of meat. To keep it, cool it open, at most %s deep, in "
-                        "moving air at %s: %s in %s, %s in %s (FDA Food Code 2022 3-501.14(A): 2 h, 6 h). Deeper pans want ice. Warm it again to %s within 2 h (3-403.11).",
-                        pw_format_weight(u, kg).s, pw_format_length(u, depth_m).s, pw_format_temp(u, COOLER_C).s,
-                        pw_format_temp(u, 21.1).s, pw_format_minutes((int)ceil(c.to_21_min)).s,
-                        pw_format_temp(u, PW_FOOD_CODE_COLD_C).s, pw_format_minutes((int)ceil(c.to_5_min)).s,
-                        pw_format_temp(u, PW_FOOD_CODE_REHEAT_C).s));
+  pw_page_para(
+      s, 2, 4,
+      pw_words(
+          s,
+          "Left over, if as many come as expected: about %s of meat. To keep it, cool it open, at most %s deep, in "
+          "moving air at %s: %s in %s, %s in %s (FDA Food Code 2022 3-501.14(A): 2 h, 6 h). Deeper pans want ice. Warm "
+          "it again to %s within 2 h (3-403.11).",
+          pw_format_weight(u, kg).s, pw_format_length(u, depth_m).s, pw_format_temp(u, COOLER_C).s,
+          pw_format_temp(u, 21.1).s, pw_format_minutes((int)ceil(c.to_21_min)).s,
+          pw_format_temp(u, PW_FOOD_CODE_COLD_C).s, pw_format_minutes((int)ceil(c.to_5_min)).s,
+          pw_format_temp(u, PW_FOOD_CODE_REHEAT_C).s));
 }
 
 void pw_text_heat(struct pw_page *page)

@@ -112,7 +112,8 @@ void pw_page_row(struct pw_page *page, const struct pw_cell *cells, int n)
   for (int k = 0; k < height; k++) {
     int at = 0;
     for (int i = 0; i < n; i++) {
-      const char *text = cells[i].align == PW_LEFT ? (k < n_lines[i] ? lines[i][k] : "") : (k == 0 ? cells[i].text : "");
+      const char *text =
+          cells[i].align == PW_LEFT ? (k < n_lines[i] ? lines[i][k] : "") : (k == 0 ? cells[i].text : "");
       if (!*text || cells[i].width <= 0)
         continue;
       pw_buf_add_times(page->buf, ' ', cells[i].column - at);

@@ -2,10 +2,10 @@
 #include "base/arena.h"
 #include "base/when.h"
 #include "plan/lots/handling.h"
+#include "sheet/view.h"
 #include "write/text/explain_sheet.h"
 #include "write/text/text_page.h"
 #include "write/text/text_sheets.h"
-#include "sheet/view.h"
 
 #include <math.h>
 #include <string.h>
@@ -28,10 +28,11 @@ static void fires(struct pw_page *s)
     pw_page_pair(s, 2, pit->name,
                  pw_words(s, "lit %s, food from %s, out %s", pw_when(s->ev, burn->lit_at_min).s,
                           pw_when(s->ev, burn->ready_at_min).s, pw_when(s->ev, burn->out_at_min).s));
-    const char *heat = set->hot_c > set->cool_c
-                           ? pw_words(s, "%s at the fire end, %s at the far end",
-                                      pw_format_temp(s->ev->units, set->hot_c).s, pw_format_temp(s->ev->units, set->cool_c).s)
-                           : pw_words(s, "%s all over", pw_format_temp(s->ev->units, set->hot_c).s);
+    const char *heat =
+        set->hot_c > set->cool_c
+            ? pw_words(s, "%s at the fire end, %s at the far end", pw_format_temp(s->ev->units, set->hot_c).s,
+                       pw_format_temp(s->ev->units, set->cool_c).s)
+            : pw_words(s, "%s all over", pw_format_temp(s->ev->units, set->hot_c).s);
     if (b < s->plan->fuel.n_burns) {
       const struct pw_burn_fuel *f = &s->plan->fuel.burns[b];
       const char *start = pit->charcoal == PW_NONE
@@ -62,27 +63,30 @@ static void meat(struct pw_page *s, struct pw_view *view)
           {4, 7, PW_LEFT, pw_view_stage_word(load->stage)},
           {12, 4, PW_RIGHT, pw_words(s, "%d", load->pieces)},
           {18, 20, PW_LEFT, span(s, load->start_at_min, load->end_at_min)},
-          {39, 41, PW_LEFT, load->zone == PW_NONE && load->finisher == PW_NONE ? "covered" : pw_view_place(view, load)}};
+          {39, 41, PW_LEFT,
+           load->zone == PW_NONE && load->finisher == PW_NONE ? "covered" : pw_view_place(view, load)}};
       pw_page_row(s, row, 4);
     }
     for (int i = 0; i < plan->day_before.n_chills; i++) {
       const struct pw_chill *c = &plan->day_before.chills[i];
-      const struct pw_cell row[] = {{4, 7, PW_LEFT, "chill"}, {12, 4, PW_RIGHT, pw_words(s, "%d", c->pieces)},
-                                    {18, 20, PW_LEFT, span(s, c->from_at_min, c->cold_by_at_min)}, {39, 41, PW_LEFT, "ice water, cold store"}};
+      const struct pw_cell row[] = {{4, 7, PW_LEFT, "chill"},
+                                    {12, 4, PW_RIGHT, pw_words(s, "%d", c->pieces)},
+                                    {18, 20, PW_LEFT, span(s, c->from_at_min, c->cold_by_at_min)},
+                                    {39, 41, PW_LEFT, "ice water, cold store"}};
       if (c->lot == l)
         pw_page_row(s, row, 4);
     }
     for (int i = 0; i < plan->lots.n_reheats; i++) {
       const struct pw_reheat *r = &plan->lots.reheats[i];
-      const struct pw_cell row[] = {{4, 7, PW_LEFT, "reheat"}, {12, 4, PW_RIGHT, pw_words(s, "%d", r->pieces)},
+      const struct pw_cell row[] = {{4, 7, PW_LEFT, "reheat"},
+                                    {12, 4, PW_RIGHT, pw_words(s, "%d", r->pieces)},
                                     {18, 20, PW_LEFT, span(s, r->from_at_min, r->ready_at_min)},
                                     {39, 41, PW_LEFT, s->ev->finishers[r->finisher].name}};
       if (r->lot == l)
         pw_page_row(s, row, 4);
     }
     if (plan->allocation.missed[l] > 0)
-      pw_page_para(s, 4, 4,
-                   pw_words(s, "%d without a place", plan->allocation.missed[l]));
+      pw_page_para(s, 4, 4, pw_words(s, "%d without a place", plan->allocation.missed[l]));
   }
 }
 
@@ -97,11 +101,14 @@ static void side_pans(struct pw_page *s)
     bool is_hot = s->ev->dishes[p->dish].held == PW_HELD_HOT;
     if (s->ev->n_services > 1 && (i == 0 || lots->side_pans[i - 1].service != p->service))
       pw_page_para(s, 2, 2, s->ev->services[p->service].name);
-    const char *where = !is_hot ? "cold" : p->finisher == PW_NONE ? "no box has room" : s->ev->finishers[p->finisher].name;
-    const struct pw_cell row[] = {{4, 26, PW_LEFT, s->ev->dishes[p->dish].name},
-                                  {31, 3, PW_RIGHT, pw_words(s, "%d", p->pans)},
-                                  {36, 20, PW_LEFT, is_hot && p->finisher != PW_NONE ? span(s, p->from_at_min, p->to_at_min) : ""},
-                                  {57, 23, PW_LEFT, where}};
+    const char *where = !is_hot                  ? "cold"
+                        : p->finisher == PW_NONE ? "no box has room"
+                                                 : s->ev->finishers[p->finisher].name;
+    const struct pw_cell row[] = {
+        {4, 26, PW_LEFT, s->ev->dishes[p->dish].name},
+        {31, 3, PW_RIGHT, pw_words(s, "%d", p->pans)},
+        {36, 20, PW_LEFT, is_hot && p->finisher != PW_NONE ? span(s, p->from_at_min, p->to_at_min) : ""},
+        {57, 23, PW_LEFT, where}};
     pw_page_row(s, row, 4);
   }
 }
@@ -109,24 +116,26 @@ static void side_pans(struct pw_page *s)
 static void proof(struct pw_page *s)
 {
   const struct pw_allocation *al = &s->plan->allocation;
-  static const char *const why[] = {
-      [PW_STOP_GAP] = "near enough to the bound", [PW_STOP_WORK] = "its share of work was done",
-      [PW_STOP_TIME] = "the time was up"};
+  static const char *const why[] = {[PW_STOP_GAP] = "near enough to the bound",
+                                    [PW_STOP_WORK] = "its share of work was done",
+                                    [PW_STOP_TIME] = "the time was up"};
   pw_page_head(s, "How good it is");
   const char *cost = pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(al->cost_cents)).s);
   if (al->bound_cents > 0 && al->gap_frac < 1)
-    pw_page_para(s, 2, 2,
-                 pw_words(s,
-                          "Fire, hands, openings and waiting count %s in this plan. No plan on this time grid costs less "
-                          "than %s: at most %s of the cost could be saved. The search stopped because %s.",
-                          cost, pw_money_format(s->ev, (pw_cents)floor(al->bound_cents)).s,
-                          pw_format_percent(ceil(al->gap_frac * 1000) / 1000).s, why[al->stopped_by]));
+    pw_page_para(
+        s, 2, 2,
+        pw_words(s,
+                 "Fire, hands, openings and waiting count %s in this plan. No plan on this time grid costs less "
+                 "than %s: at most %s of the cost could be saved. The search stopped because %s.",
+                 cost, pw_money_format(s->ev, (pw_cents)floor(al->bound_cents)).s,
+                 pw_format_percent(ceil(al->gap_frac * 1000) / 1000).s, why[al->stopped_by]));
   else
-    pw_page_para(s, 2, 2,
-                 pw_words(s,
-                          "Fire, hands, openings and waiting count %s in this plan. How near that is to the best is not "
-                          "proved. The search stopped because %s.",
-                          cost, why[al->stopped_by]));
+    pw_page_para(
+        s, 2, 2,
+        pw_words(s,
+                 "Fire, hands, openings and waiting count %s in this plan. How near that is to the best is not "
+                 "proved. The search stopped because %s.",
+                 cost, why[al->stopped_by]));
 }
 
 /* What the prices of `effort:` bought. */
@@ -140,7 +149,8 @@ static void handling(struct pw_page *s, struct pw_ctx *ctx)
   }
   const char *words = "";
   for (int v = 0; v < s->ev->n_services; v++)
-    words = pw_words(s, "%s%s%d load %s for %s", words, v ? ", " : "", h.load_times[v], h.load_times[v] == 1 ? "time" : "times",
+    words = pw_words(s, "%s%s%d load %s for %s", words, v ? ", " : "", h.load_times[v],
+                     h.load_times[v] == 1 ? "time" : "times",
                      s->ev->services[v].name ? s->ev->services[v].name : s->ev->services[v].id);
   int most = 0, lot = 0;
   for (int l = 0; l < plan->lots.n_lots; l++)
@@ -152,12 +162,13 @@ static void handling(struct pw_page *s, struct pw_ctx *ctx)
     return;
   int n_loose = h.n_openings - h.n_priced;
   const char *loose = n_loose > 0 ? pw_words(s, ", %d more only to test, read or mop", n_loose) : "";
-  const char *soon = h.n_soon == 0 ? "; never two within 30 min at one pit"
-                                   : pw_words(s, "; %d less than 30 min after the one before, the shift sheet says why", h.n_soon);
+  const char *soon =
+      h.n_soon == 0 ? "; never two within 30 min at one pit"
+                    : pw_words(s, "; %d less than 30 min after the one before, the shift sheet says why", h.n_soon);
   pw_page_para(s, 2, 2,
-               pw_words(s, "Doors: %d %s to load, wrap, move or take off%s%s. %s. Most spread out: %s, over %d %s.", h.n_priced,
-                        h.n_priced == 1 ? "opening" : "openings", loose, soon, words, s->ev->cuts[plan->lots.lots[lot].cut].name, most,
-                        most == 1 ? "place" : "places"));
+               pw_words(s, "Doors: %d %s to load, wrap, move or take off%s%s. %s. Most spread out: %s, over %d %s.",
+                        h.n_priced, h.n_priced == 1 ? "opening" : "openings", loose, soon, words,
+                        s->ev->cuts[plan->lots.lots[lot].cut].name, most, most == 1 ? "place" : "places"));
 }
 
 static void shortages(struct pw_page *s)
@@ -176,9 +187,9 @@ static void shortages(struct pw_page *s)
     pw_page_para(s, 2, 4, al->shortages[i].text);
   for (int i = 0; i < al->n_remedies; i++)
     pw_page_pair(s, 2,
-                 al->remedies[i].missed_after
-                     ? pw_words(s, "Way out: %s (%d still without a place)", al->remedies[i].what, al->remedies[i].missed_after)
-                     : pw_words(s, "Way out: %s", al->remedies[i].what),
+                 al->remedies[i].missed_after ? pw_words(s, "Way out: %s (%d still without a place)",
+                                                         al->remedies[i].what, al->remedies[i].missed_after)
+                                              : pw_words(s, "Way out: %s", al->remedies[i].what),
                  pw_money_format(s->ev, al->remedies[i].cost_cents).s);
 }
 

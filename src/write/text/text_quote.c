@@ -23,9 +23,11 @@ static int heads_of(const struct pw_event *ev, const struct pw_service *service)
 
 static const char *style_words(enum pw_style style)
 {
-  static const char *const w[] = {
-      [PW_BUFFET] = "buffet", [PW_PLATED] = "plated", [PW_FAMILY] = "family style", [PW_BOXED] = "boxed",
-      [PW_DROP_OFF] = "dropped off"};
+  static const char *const w[] = {[PW_BUFFET] = "buffet",
+                                  [PW_PLATED] = "plated",
+                                  [PW_FAMILY] = "family style",
+                                  [PW_BOXED] = "boxed",
+                                  [PW_DROP_OFF] = "dropped off"};
   return w[style];
 }
 
@@ -46,10 +48,10 @@ static void services(struct pw_page *s)
     pw_page_blank(s);
     pw_page_pair(s, 0,
                  pw_words(s, "%s, %s at %s", service->name, pw_when_day(s->ev, service->at_min).s,
-                       pw_when_clock(s->ev, service->at_min).s),
-                 pw_words(s, "%d guest%s%s", heads_of(s->ev, service), heads_of(s->ev, service) == 1 ? "" : "s", range_of(s, i)));
-    pw_page_para(s, 2, 2,
-                 pw_words(s, "%s, %s", style_words(service->style), pw_format_minutes(service->length_min).s));
+                          pw_when_clock(s->ev, service->at_min).s),
+                 pw_words(s, "%d guest%s%s", heads_of(s->ev, service), heads_of(s->ev, service) == 1 ? "" : "s",
+                          range_of(s, i)));
+    pw_page_para(s, 2, 2, pw_words(s, "%s, %s", style_words(service->style), pw_format_minutes(service->length_min).s));
     for (int m = 0; m < service->n_menu; m++) {
       const struct pw_dish *dish = &s->ev->dishes[service->menu[m].dish];
       const char *line = dish->name;
@@ -80,7 +82,7 @@ static void dues(struct pw_page *s, struct pw_ctx *ctx)
   if (t->final_count_days_before > 0)
     pw_page_para(s, 2, 2,
                  pw_words(s, "Final number of guests by %s.",
-                       pw_when_date(pw_date_from_days(pw_date_to_days(day) - t->final_count_days_before)).s));
+                          pw_when_date(pw_date_from_days(pw_date_to_days(day) - t->final_count_days_before)).s));
 }
 
 pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
@@ -105,49 +107,63 @@ pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan,
 
   pw_page_head(s, "Price");
   if (s->ev->n_services > 1)
-    pw_page_para(s, 2, 2, s->ev->is_head_count_sum ? "Each guest counts once at every meal they come to."
-                                                   : "Counted by the largest meal; the others are in the price.");
+    pw_page_para(s, 2, 2,
+                 s->ev->is_head_count_sum ? "Each guest counts once at every meal they come to."
+                                          : "Counted by the largest meal; the others are in the price.");
   const char *list = q->discount_cents ? "List price, " : "";
   const struct pw_terms *t = &s->ev->terms;
   if (q->is_least_fee) /* no price per guest makes it */
-    money_line(s, 2, pw_words(s, "%s%d %s: the least fee for a job%s", list, q->guests, q->guests == 1 ? "guest" : "guests",
-                              q->discount_cents ? ", before the discount" : ""), q->price_cents);
+    money_line(s, 2,
+               pw_words(s, "%s%d %s: the least fee for a job%s", list, q->guests, q->guests == 1 ? "guest" : "guests",
+                        q->discount_cents ? ", before the discount" : ""),
+               q->price_cents);
   else
-    money_line(s, 2, pw_words(s, "%s%d %s at %s", list, q->guests, q->guests == 1 ? "guest" : "guests",
-                              pw_money_format(s->ev, q->per_guest_cents).s), q->price_cents);
+    money_line(s, 2,
+               pw_words(s, "%s%d %s at %s", list, q->guests, q->guests == 1 ? "guest" : "guests",
+                        pw_money_format(s->ev, q->per_guest_cents).s),
+               q->price_cents);
   if (t->quoted_per_guest_cents > 0)
-    pw_page_para(s, 2, 2, pw_words(s, "As quoted on %s: %s a guest.", pw_when_date(t->quoted_price_on).s,
-                                   pw_money_format(s->ev, t->quoted_per_guest_cents).s));
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "As quoted on %s: %s a guest.", pw_when_date(t->quoted_price_on).s,
+                          pw_money_format(s->ev, t->quoted_per_guest_cents).s));
   if (q->discount_cents) {
-    money_line(s, 2, pw_words(s, "Discount of %s %%", pw_format_number(t->discount_frac * 100, 3).s), -q->discount_cents);
+    money_line(s, 2, pw_words(s, "Discount of %s %%", pw_format_number(t->discount_frac * 100, 3).s),
+               -q->discount_cents);
     money_line(s, 2, "Net", q->net_cents);
   }
   if (q->service_charge_cents)
-    money_line(s, 2, pw_words(s, "Service charge of %s %%", pw_format_number(s->ev->terms.service_charge_frac * 100, 3).s),
+    money_line(s, 2,
+               pw_words(s, "Service charge of %s %%", pw_format_number(s->ev->terms.service_charge_frac * 100, 3).s),
                q->service_charge_cents);
   if (q->tax_cents)
     money_line(s, 2,
                pw_words(s, "Tax of %s %% on %s", pw_format_number(s->ev->terms.tax_frac * 100, 3).s,
-                     pw_money_format(s->ev, q->taxable_cents).s),
+                        pw_money_format(s->ev, q->taxable_cents).s),
                q->tax_cents);
   money_line(s, 2, "Total", q->total_cents);
   dues(s, ctx);
 
   if (q->n_ladder > 0) {
     pw_page_head(s, "If more or fewer come");
-    const struct pw_cell head[] = {{4, 8, PW_RIGHT, "guests"}, {14, 16, PW_RIGHT, "per guest"}, {32, 18, PW_RIGHT, "total"}};
+    const struct pw_cell head[] = {
+        {4, 8, PW_RIGHT, "guests"}, {14, 16, PW_RIGHT, "per guest"}, {32, 18, PW_RIGHT, "total"}};
     pw_page_row(s, head, 3);
     for (int i = 0; i < q->n_ladder; i++) {
       const struct pw_quote_rung *r = &q->ladder[i];
-      const struct pw_cell row[] = {
-          {4, 8, PW_RIGHT, pw_words(s, "%d", r->guests)},
-          {14, 16, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->per_guest_cents).s)},
-          {32, 18, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->total_cents).s)},
-          {52, 28, PW_LEFT, r->missed ? "on request" : r->guests == q->guests ? "this quote" : ""}};
+      const struct pw_cell row[] = {{4, 8, PW_RIGHT, pw_words(s, "%d", r->guests)},
+                                    {14, 16, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->per_guest_cents).s)},
+                                    {32, 18, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->total_cents).s)},
+                                    {52, 28, PW_LEFT,
+                                     r->missed                ? "on request"
+                                     : r->guests == q->guests ? "this quote"
+                                                              : ""}};
       pw_page_row(s, row, 4);
     }
-    pw_page_para(s, 2, 2, t->quoted_per_guest_cents > 0 ? "Totals with taxes and charges; other head counts than this quote's at today's prices."
-                                                         : "Totals with taxes and charges. Whole pieces, packs, pits and hands come in steps, so the price does too.");
+    pw_page_para(s, 2, 2,
+                 t->quoted_per_guest_cents > 0
+                     ? "Totals with taxes and charges; other head counts than this quote's at today's prices."
+                     : "Totals with taxes and charges. Whole pieces, packs, pits and hands come in steps, so the price "
+                       "does too.");
   }
   status = pw_customer_cautions(&lines, &n_lines, plan, ctx);
   if (status)
@@ -164,7 +180,9 @@ static void cost_line(struct pw_page *s, const char *what, pw_cents cents)
       {2, 40, PW_LEFT, what},
       {44, 16, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, cents).s)},
       {62, 8, PW_RIGHT,
-       s->plan->quote.cost_cents > 0 ? pw_words(s, "%s", pw_format_percent((double)cents / (double)s->plan->quote.cost_cents).s) : ""}};
+       s->plan->quote.cost_cents > 0
+           ? pw_words(s, "%s", pw_format_percent((double)cents / (double)s->plan->quote.cost_cents).s)
+           : ""}};
   pw_page_row(s, row, 3);
 }
 
@@ -180,19 +198,26 @@ static void margin(struct pw_page *s)
   }
   money_line(s, 2, q->discount_cents ? "Net, before taxes and charges" : "Price before taxes and charges", net);
   if (t->quoted_per_guest_cents > 0)
-    pw_page_para(s, 2, 2,
-                 pw_words(s, "Quoted %s a guest on %s, and kept. Today's price would be %s a guest, %s in all%s. Other head counts "
-                             "below are at today's prices.",
-                          pw_money_format(s->ev, t->quoted_per_guest_cents).s, pw_when_date(t->quoted_price_on).s,
-                          pw_words(s, "%s", pw_money_format(s->ev, q->today_per_guest_cents).s),
-                          pw_words(s, "%s", pw_money_format(s->ev, q->today_cents).s), q->discount_cents ? " before the discount" : ""));
+    pw_page_para(
+        s, 2, 2,
+        pw_words(s,
+                 "Quoted %s a guest on %s, and kept. Today's price would be %s a guest, %s in all%s. Other head counts "
+                 "below are at today's prices.",
+                 pw_money_format(s->ev, t->quoted_per_guest_cents).s, pw_when_date(t->quoted_price_on).s,
+                 pw_words(s, "%s", pw_money_format(s->ev, q->today_per_guest_cents).s),
+                 pw_words(s, "%s", pw_money_format(s->ev, q->today_cents).s),
+                 q->discount_cents ? " before the discount" : ""));
   if (q->is_least_fee)
-    pw_page_para(s, 2, 2, pw_words(s, "The least fee of %s decides the price, not the cost.", pw_money_format(s->ev, t->min_fee_cents).s));
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "The least fee of %s decides the price, not the cost.",
+                          pw_money_format(s->ev, t->min_fee_cents).s));
   money_line(s, 2, "All costs but overhead", -(q->cost_cents - q->overhead_cents));
   money_line(s, 2, "Contribution to overhead and profit", q->contribution_cents);
   money_line(s, 2, "Overhead", -q->overhead_cents);
-  money_line(s, 2, pw_words(s, "%s, %s of the price", net >= q->cost_cents ? "Profit" : "Loss", pw_format_percent(q->margin_frac).s),
-             net - q->cost_cents);
+  money_line(
+      s, 2,
+      pw_words(s, "%s, %s of the price", net >= q->cost_cents ? "Profit" : "Loss", pw_format_percent(q->margin_frac).s),
+      net - q->cost_cents);
   if (net > 0)
     pw_page_para(s, 2, 2,
                  pw_words(s, "Food is %s of the price; food and crew together are %s.",
@@ -227,8 +252,7 @@ static void chances(struct pw_page *s)
     const struct pw_cell row[] = {
         {2, 5, PW_RIGHT, pw_words(s, "%d", r->pieces)},
         {8, 46, PW_LEFT, pw_words(s, "× %s", s->ev->cuts[r->cut].name)},
-        {56, 10, PW_RIGHT,
-         r->runout_frac < 0.001 ? "< 0.1 %" : pw_words(s, "%s", pw_format_percent(r->runout_frac).s)},
+        {56, 10, PW_RIGHT, r->runout_frac < 0.001 ? "< 0.1 %" : pw_words(s, "%s", pw_format_percent(r->runout_frac).s)},
         {68, 12, PW_RIGHT,
          r->leftover_kg > 0 ? pw_words(s, "%s", pw_format_weight(s->ev->units, r->leftover_kg).s) : ""}};
     pw_page_row(s, row, 4);
@@ -243,8 +267,10 @@ static void roles(struct pw_page *s)
   if (q->n_roles == 0)
     return;
   pw_page_head(s, "Crew by role");
-  const struct pw_cell head[] = {
-      {30, 11, PW_RIGHT, "hours paid"}, {42, 13, PW_RIGHT, "in tasks"}, {56, 10, PW_RIGHT, "free"}, {68, 12, PW_RIGHT, "cost"}};
+  const struct pw_cell head[] = {{30, 11, PW_RIGHT, "hours paid"},
+                                 {42, 13, PW_RIGHT, "in tasks"},
+                                 {56, 10, PW_RIGHT, "free"},
+                                 {68, 12, PW_RIGHT, "cost"}};
   pw_page_row(s, head, 4);
   struct pw_role_cost all = {.role = "All together"};
   const char *unpaid = "", *over = "";
@@ -267,16 +293,21 @@ static void roles(struct pw_page *s)
         {42, 13, PW_RIGHT,
          pw_words(s, "%s, %s", pw_format_number(r->task_h, 1).s,
                   pw_format_percent(r->paid_h > 0 ? floor(r->task_h / r->paid_h * 100 + 0.5) / 100 : 0).s)},
-        {56, 10, PW_RIGHT, r->task_h > r->paid_h ? "none" : pw_words(s, "%s", pw_format_number(r->paid_h - r->task_h, 1).s)},
+        {56, 10, PW_RIGHT,
+         r->task_h > r->paid_h ? "none" : pw_words(s, "%s", pw_format_number(r->paid_h - r->task_h, 1).s)},
         {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->cents).s)}};
     pw_page_row(s, row, 5);
   }
-  pw_page_para(s, 2, 2,
-               "Hands times hours, paid by the shift. Free hours are for watching, waiting, eating, talking to guests.");
+  pw_page_para(
+      s, 2, 2,
+      "Hands times hours, paid by the shift. Free hours are for watching, waiting, eating, talking to guests.");
   if (*unpaid)
     pw_page_para(s, 2, 2, pw_words(s, "At no pay, so not in the cost: %s.", unpaid));
   if (*over)
-    pw_page_para(s, 2, 2, pw_words(s, "More work than paid hours: %s. Give them a longer shift or another hand; the cost is too low.", over));
+    pw_page_para(
+        s, 2, 2,
+        pw_words(s, "More work than paid hours: %s. Give them a longer shift or another hand; the cost is too low.",
+                 over));
   double nobody_h = 0;
   for (int i = 0; i < s->plan->tasks.n_tasks; i++)
     nobody_h += s->plan->tasks.tasks[i].crew == PW_NONE ? s->plan->tasks.tasks[i].minutes / 60.0 : 0;
@@ -291,7 +322,8 @@ static void by_service(struct pw_page *s)
 {
   const struct pw_quote *q = &s->plan->quote;
   pw_page_head(s, s->ev->n_services > 1 ? "Cost by service" : "Cost per guest");
-  const struct pw_cell head[] = {{36, 14, PW_RIGHT, "food"}, {51, 14, PW_RIGHT, "all of it"}, {66, 14, PW_RIGHT, "a guest"}};
+  const struct pw_cell head[] = {
+      {36, 14, PW_RIGHT, "food"}, {51, 14, PW_RIGHT, "all of it"}, {66, 14, PW_RIGHT, "a guest"}};
   pw_page_row(s, head, 3);
   for (int i = 0; i < s->ev->n_services; i++) {
     const struct pw_service_cost *c = &q->services[i];
@@ -321,17 +353,20 @@ static void next_best(struct pw_page *s)
     const struct pw_order *o = &p->orders[i];
     const struct pw_cell row[] = {
         {2, 33, PW_LEFT, o->supplier},
-        {36, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, o->goods_cents + o->delivery_cents + o->top_up_cents).s)},
+        {36, 14, PW_RIGHT,
+         pw_words(s, "%s", pw_money_format(s->ev, o->goods_cents + o->delivery_cents + o->top_up_cents).s)},
         {52, 28, PW_RIGHT,
          o->without_cents < 0 ? "nobody else sells all of it"
                               : pw_words(s, "%s more in all", pw_money_format(s->ev, o->without_cents).s)}};
     pw_page_row(s, row, 3);
   }
   if (p->carried_cents > 0)
-    pw_page_para(s, 2, 2,
-                 pw_words(s, "Whole packs left over that keep until the next job, %d days on, are worth %s there. That moved the "
-                             "choice of packs; it is not taken off the cost.",
-                          s->ev->terms.next_job_days, pw_money_format(s->ev, p->carried_cents).s));
+    pw_page_para(
+        s, 2, 2,
+        pw_words(s,
+                 "Whole packs left over that keep until the next job, %d days on, are worth %s there. That moved the "
+                 "choice of packs; it is not taken off the cost.",
+                 s->ev->terms.next_job_days, pw_money_format(s->ev, p->carried_cents).s));
 }
 
 /* What each dish costs, and what one portion left over has cost. */
@@ -341,7 +376,9 @@ static void dishes(struct pw_page *s)
   if (!plan->purchase.dishes || plan->demand.n_lines == 0)
     return;
   pw_page_head(s, "Food by dish");
-  const struct pw_cell head[] = {{35, 9, PW_RIGHT, "portions"}, {45, 9, PW_RIGHT, "each"}, {55, 11, PW_RIGHT, "if short"},
+  const struct pw_cell head[] = {{35, 9, PW_RIGHT, "portions"},
+                                 {45, 9, PW_RIGHT, "each"},
+                                 {55, 11, PW_RIGHT, "if short"},
                                  {68, 12, PW_RIGHT, "food"}};
   pw_page_row(s, head, 4);
   for (int i = 0; i < plan->demand.n_lines; i++) {
@@ -354,12 +391,14 @@ static void dishes(struct pw_page *s)
         {35, 9, PW_RIGHT, pw_words(s, "%s", pw_format_number(floor(cost->portions), 0).s)},
         {45, 9, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(cost->portion_cents)).s)},
         {55, 11, PW_RIGHT,
-         cost->short_cents > 0 ? pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(cost->short_cents)).s) : ""},
+         cost->short_cents > 0 ? pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(cost->short_cents)).s)
+                               : ""},
         {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, cost->food_cents).s)}};
     pw_page_row(s, row, 5);
   }
   pw_page_para(s, 2, 2,
-               "Each: what a portion left over has cost. If short: what a guest who goes without would have to cost for this cover to be "
+               "Each: what a portion left over has cost. If short: what a guest who goes without would have to cost "
+               "for this cover to be "
                "the right one; lower the cover where that is too much.");
   if (plan->purchase.shared_food_cents)
     pw_page_pair(s, 4, "For the whole event", pw_money_format(s->ev, plan->purchase.shared_food_cents).s);
@@ -371,7 +410,9 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   const struct pw_quote *q = &s->plan->quote;
   pw_page_title(s, pw_words(s, "%s", s->ev->name), "For the owner only");
   if (plan->allocation.is_quick)
-    pw_page_para(s, 0, 0, "Planned quickly: the thorough plan may cost less and so ask another price. Leave out --quick for that one.");
+    pw_page_para(
+        s, 0, 0,
+        "Planned quickly: the thorough plan may cost less and so ask another price. Leave out --quick for that one.");
   if (s->ev->n_crew == 0)
     pw_page_para(s, 0, 0, "No crew is named: there is no labour in the cost or in the price.");
   else if (q->labour_cents == 0)
@@ -399,8 +440,10 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   next_best(s);
   if (q->n_ladder > 0) {
     pw_page_head(s, "Head counts, each one planned");
-    const struct pw_cell names[] = {{2, 7, PW_RIGHT, "guests"},    {11, 14, PW_RIGHT, "cost"},
-                                    {27, 14, PW_RIGHT, "list price"}, {43, 8, PW_RIGHT, "margin"},
+    const struct pw_cell names[] = {{2, 7, PW_RIGHT, "guests"},
+                                    {11, 14, PW_RIGHT, "cost"},
+                                    {27, 14, PW_RIGHT, "list price"},
+                                    {43, 8, PW_RIGHT, "margin"},
                                     {53, 12, PW_RIGHT, "per guest"}};
     pw_page_row(s, names, 5);
     for (int i = 0; i < q->n_ladder; i++) {
@@ -413,8 +456,7 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
           {2, 7, PW_RIGHT, pw_words(s, "%d", r->guests)},
           {11, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->cost_cents).s)},
           {27, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->price_cents).s)},
-          {43, 8, PW_RIGHT,
-           net > 0 ? pw_words(s, "%s", pw_format_percent((net - (double)r->cost_cents) / net).s) : ""},
+          {43, 8, PW_RIGHT, net > 0 ? pw_words(s, "%s", pw_format_percent((net - (double)r->cost_cents) / net).s) : ""},
           {53, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->per_guest_cents).s)},
           {66, 14, PW_LEFT, note}};
       pw_page_row(s, row, 6);
@@ -424,7 +466,8 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
                           q->discount_cents ? " and before the discount; the margin is after it" : ""));
   }
   if (plan->n_warnings > 0)
-    pw_page_para(s, 0, 0,
-                 pw_words(s, "The plan has %d %s to look at.", plan->n_warnings, plan->n_warnings == 1 ? "thing" : "things"));
+    pw_page_para(
+        s, 0, 0,
+        pw_words(s, "The plan has %d %s to look at.", plan->n_warnings, plan->n_warnings == 1 ? "thing" : "things"));
   return out->failed ? PW_ERR_MEMORY : PW_OK;
 }

@@ -2,8 +2,8 @@
  * Boxes to tick, blanks for a reading and initials: it is written on at night, with gloves. */
 #include "base/arena.h"
 #include "base/when.h"
-#include "plan/safety/cautions.h"
 #include "plan/crew/task_kind.h"
+#include "plan/safety/cautions.h"
 #include "sheet/fire_lines.h"
 #include "write/text/text_page.h"
 #include "write/text/text_sheets.h"
@@ -35,11 +35,10 @@ static void task_in_full(struct pw_page *s, const struct pw_task *task)
   const char *role = role_of(s, task);
   int role_width = pw_text_width(role);
   role_width = role_width > 24 ? 24 : role_width;
-  const struct pw_cell row[] = {
-      {TIME_COLUMN, 5, PW_LEFT, pw_words(s, "%s", pw_when_clock(s->ev, task->at_min).s)},
-      {BOX_COLUMN, 3, PW_LEFT, "[ ]"},
-      {TEXT_COLUMN, PW_PAGE_COLUMNS - TEXT_COLUMN - role_width - 2, PW_LEFT, task->what},
-      {PW_PAGE_COLUMNS - role_width, role_width, PW_RIGHT, role}};
+  const struct pw_cell row[] = {{TIME_COLUMN, 5, PW_LEFT, pw_words(s, "%s", pw_when_clock(s->ev, task->at_min).s)},
+                                {BOX_COLUMN, 3, PW_LEFT, "[ ]"},
+                                {TEXT_COLUMN, PW_PAGE_COLUMNS - TEXT_COLUMN - role_width - 2, PW_LEFT, task->what},
+                                {PW_PAGE_COLUMNS - role_width, role_width, PW_RIGHT, role}};
   pw_page_row(s, row, 4);
   const char *where = task->where && *task->where ? task->where : "";
   if (*where || task->minutes >= 15)
@@ -60,13 +59,12 @@ static const char *fire_line(struct pw_page *s, const struct pw_task *task)
 
 static void task_in_short(struct pw_page *s, const struct pw_task *task)
 {
-  const struct pw_cell row[] = {
-      {TIME_COLUMN, 5, PW_LEFT, pw_words(s, "%s", pw_when_clock(s->ev, task->at_min).s)},
-      {BOX_COLUMN, 3, PW_LEFT, "[ ]"},
-      {TEXT_COLUMN, PW_PAGE_COLUMNS - TEXT_COLUMN, PW_LEFT,
-       task->kind == PW_TASK_FEED         ? fire_line(s, task)
-       : task->where && *task->where ? pw_words(s, "%s (%s)", task->what, task->where)
-                                     : task->what}};
+  const struct pw_cell row[] = {{TIME_COLUMN, 5, PW_LEFT, pw_words(s, "%s", pw_when_clock(s->ev, task->at_min).s)},
+                                {BOX_COLUMN, 3, PW_LEFT, "[ ]"},
+                                {TEXT_COLUMN, PW_PAGE_COLUMNS - TEXT_COLUMN, PW_LEFT,
+                                 task->kind == PW_TASK_FEED    ? fire_line(s, task)
+                                 : task->where && *task->where ? pw_words(s, "%s (%s)", task->what, task->where)
+                                                               : task->what}};
   pw_page_row(s, row, 3);
 }
 
@@ -84,10 +82,7 @@ static void everybody(struct pw_page *s)
   }
 }
 
-static bool is_fire(const struct pw_task *task, int pit)
-{
-  return task->pit == pit && task->duty == PW_DUTY_FIRE;
-}
+static bool is_fire(const struct pw_task *task, int pit) { return task->pit == pit && task->duty == PW_DUTY_FIRE; }
 
 static void fire_list(struct pw_page *s)
 {
@@ -102,16 +97,16 @@ static void fire_list(struct pw_page *s)
       if (!is_headed) {
         pw_page_head(s, pw_words(s, "Fire list: %s", s->ev->pits[p].name));
         pw_page_para(s, 0, 0, "Small, dry, on live coals; wait for clean smoke. Read both ends each time.");
-        const struct pw_cell names[] = {{58, 4, PW_LEFT, "hot"}, {63, 5, PW_LEFT, "cool"}, {69, 8, PW_LEFT, "initials"}};
+        const struct pw_cell names[] = {
+            {58, 4, PW_LEFT, "hot"}, {63, 5, PW_LEFT, "cool"}, {69, 8, PW_LEFT, "initials"}};
         pw_page_row(s, names, 3);
         is_headed = true;
       }
       day_heading(s, task->at_min, &day);
-      const struct pw_cell row[] = {
-          {TIME_COLUMN, 5, PW_LEFT, pw_words(s, "%s", pw_when_clock(s->ev, task->at_min).s)},
-          {BOX_COLUMN, 3, PW_LEFT, "[ ]"},
-          {TEXT_COLUMN, 46, PW_LEFT, task->what},
-          {58, 19, PW_LEFT, "____ ____  ________"}};
+      const struct pw_cell row[] = {{TIME_COLUMN, 5, PW_LEFT, pw_words(s, "%s", pw_when_clock(s->ev, task->at_min).s)},
+                                    {BOX_COLUMN, 3, PW_LEFT, "[ ]"},
+                                    {TEXT_COLUMN, 46, PW_LEFT, task->what},
+                                    {58, 19, PW_LEFT, "____ ____  ________"}};
       pw_page_row(s, row, 4);
     }
   }
@@ -157,11 +152,14 @@ pw_status pw_text_shift(struct pw_buf *out, const struct pw_plan *plan, struct p
   if (st != PW_OK)
     return st;
   pw_page_title(s, s->ev->name, "Shift sheet");
-  pw_page_para(s, 0, 0, pw_words(s, "%s, %d guests, times of %s", pw_when_date(s->ev->date).s, plan->demand.head_count, s->ev->zone));
+  pw_page_para(
+      s, 0, 0,
+      pw_words(s, "%s, %d guests, times of %s", pw_when_date(s->ev->date).s, plan->demand.head_count, s->ev->zone));
   for (int i = 0; i < s->ev->n_services; i++) {
     const struct pw_service *service = &s->ev->services[i];
-    pw_page_para(s, 0, 0, pw_words(s, "%s: %s, food at %s", service->name, pw_when_day(s->ev, service->at_min).s,
-                                   pw_when_clock(s->ev, service->at_min).s));
+    pw_page_para(s, 0, 0,
+                 pw_words(s, "%s: %s, food at %s", service->name, pw_when_day(s->ev, service->at_min).s,
+                          pw_when_clock(s->ev, service->at_min).s));
   }
   pw_page_head(s, "First, this");
   for (int i = 0; i < n_cautions; i++)

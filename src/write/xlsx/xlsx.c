@@ -15,9 +15,10 @@
 #include <string.h>
 
 static void (*const sheets[])(struct book *) = {
-  pw_xlsx_summary_write, pw_xlsx_inputs_write, pw_xlsx_quote_write, pw_xlsx_costs_write, pw_xlsx_purchases_write, pw_xlsx_prep_write,
-  pw_xlsx_timeline_write, pw_xlsx_maps_write,  pw_xlsx_use_write, pw_xlsx_shift_write, pw_xlsx_roles_write, pw_xlsx_fire_write,      pw_xlsx_log_write, pw_xlsx_holding_write, pw_xlsx_cores_write,
-  pw_xlsx_serving_write, pw_xlsx_cooling_write, pw_xlsx_facts_write, pw_xlsx_check_write,
+    pw_xlsx_summary_write, pw_xlsx_inputs_write,   pw_xlsx_quote_write, pw_xlsx_costs_write,   pw_xlsx_purchases_write,
+    pw_xlsx_prep_write,    pw_xlsx_timeline_write, pw_xlsx_maps_write,  pw_xlsx_use_write,     pw_xlsx_shift_write,
+    pw_xlsx_roles_write,   pw_xlsx_fire_write,     pw_xlsx_log_write,   pw_xlsx_holding_write, pw_xlsx_cores_write,
+    pw_xlsx_serving_write, pw_xlsx_cooling_write,  pw_xlsx_facts_write, pw_xlsx_check_write,
 };
 _Static_assert(sizeof sheets / sizeof sheets[0] == PW_XLSX_N_SHEETS, "one row per sheet");
 
@@ -38,8 +39,8 @@ static void properties_set(struct book *b)
     return;
   }
   char subject[] = "Barbecue job plan", author[] = "pitwright " PW_VERSION;
-  lxw_doc_properties props = {.title = title, .subject = subject, .author = author,
-                              .created = (time_t)pw_date_to_days(b->ev->date) * 86400};
+  lxw_doc_properties props = {
+      .title = title, .subject = subject, .author = author, .created = (time_t)pw_date_to_days(b->ev->date) * 86400};
   if (props.created == 0)
     props.created = 1; /* 0 would mean "now" to the library */
   pw_book_take(b, workbook_set_properties(b->wb, &props));
@@ -80,13 +81,16 @@ pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, const char
   int lost = loss(errno);
   lxw_error built = b.error, closed = workbook_close(b.wb);
   lost = lost ? lost : loss(errno);
-  if (view.failed || built == LXW_ERROR_MEMORY_MALLOC_FAILED || closed == LXW_ERROR_MEMORY_MALLOC_FAILED || lost == ENOMEM)
+  if (view.failed || built == LXW_ERROR_MEMORY_MALLOC_FAILED || closed == LXW_ERROR_MEMORY_MALLOC_FAILED ||
+      lost == ENOMEM)
     status = PW_ERR_MEMORY;
   else if (built != LXW_NO_ERROR) {
     pw_diag_add(ctx, PW_ERROR, "workbook", said, 0, 0, "the workbook could not be built: %s", lxw_strerror(built));
     status = PW_ERR_INTERNAL;
-  } else if (closed != LXW_NO_ERROR || lost) { /* what the system says comes first: the library knows "zip error" alone */
-    pw_diag_add(ctx, PW_ERROR, "workbook", said, 0, 0, "the workbook could not be written: %s", lost ? strerror(lost) : lxw_strerror(closed));
+  } else if (closed != LXW_NO_ERROR ||
+             lost) { /* what the system says comes first: the library knows "zip error" alone */
+    pw_diag_add(ctx, PW_ERROR, "workbook", said, 0, 0, "the workbook could not be written: %s",
+                lost ? strerror(lost) : lxw_strerror(closed));
     status = PW_ERR_IO;
   }
   return status;

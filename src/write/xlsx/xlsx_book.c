@@ -10,10 +10,11 @@
 #include <math.h>
 #include <string.h>
 
-#define MARGIN_IN 0.4      /* left, right, top of each page */
-#define MARGIN_FOOT_IN 0.6 /* bottom, holds the footer */
+#define MARGIN_IN      0.4  /* left, right, top of each page */
+#define MARGIN_FOOT_IN 0.6  /* bottom, holds the footer */
 #define DEFAULT_ROW_PT 15.0 /* height of a row nobody set, as the format has it */
-#define FONT_SLACK 1.06     /* a digit of the font is 5.56 points wide, 7 pixels are 5.25: some programs round, some do not */
+#define FONT_SLACK                                                                                                     \
+  1.06 /* a digit of the font is 5.56 points wide, 7 pixels are 5.25: some programs round, some do not */
 
 /* The library merges cells and says nothing of a text for which memory was lacking: errno is the only sign, and it is looked
  * at before anything else can write over it. */
@@ -36,8 +37,9 @@ void pw_book_start(struct book *b)
     pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
     return;
   }
-  b->footer = pw_view_printf(b->view, "&L&\"" XLSX_FONT ",Regular\"&9%s, %s&R&9pitwright " PW_VERSION ", &A, page &P of &N", name,
-                             pw_view_date(b->view, b->ev->date));
+  b->footer =
+      pw_view_printf(b->view, "&L&\"" XLSX_FONT ",Regular\"&9%s, %s&R&9pitwright " PW_VERSION ", &A, page &P of &N",
+                     name, pw_view_date(b->view, b->ev->date));
 }
 
 /* ---- sheets ------------------------------------------------------------------------------------- */
@@ -56,7 +58,8 @@ void pw_sheet_open(struct book *b, struct sheet *s, const char *name, bool is_la
     pw_book_take(b, LXW_ERROR_PARAMETER_VALIDATION);
     return;
   }
-  worksheet_set_paper(s->ws, b->ev->paper == PW_PAPER_A4 ? 9 : 1); /* ST_PaperSize of ECMA-376 18.18.50: 1 Letter, 9 A4 */
+  worksheet_set_paper(s->ws,
+                      b->ev->paper == PW_PAPER_A4 ? 9 : 1); /* ST_PaperSize of ECMA-376 18.18.50: 1 Letter, 9 A4 */
   if (is_landscape)
     worksheet_set_landscape(s->ws);
   else
@@ -90,7 +93,8 @@ static double print_scale(const struct book *b, bool is_landscape, double width_
 {
   bool is_a4 = b->ev->paper == PW_PAPER_A4;
   double short_in = is_a4 ? 210 / 25.4 : 8.5, long_in = is_a4 ? 297 / 25.4 : 11; /* ISO 216; ANSI/ASME Y14.1 */
-  double wide_pt = ((is_landscape ? long_in : short_in) - MARGIN_IN - MARGIN_IN) * 72, sheet_pt = width_px * 0.75 * FONT_SLACK;
+  double wide_pt = ((is_landscape ? long_in : short_in) - MARGIN_IN - MARGIN_IN) * 72,
+         sheet_pt = width_px * 0.75 * FONT_SLACK;
   return sheet_pt > wide_pt ? floor(wide_pt / sheet_pt * 100) / 100 : 1;
 }
 
@@ -139,7 +143,8 @@ static double pages_save(struct sheet *s, double width_px)
 {
   enum { STEP = 2, PER = 100 };
   double own = print_scale(s->b, s->is_landscape, width_px), page_pt = pw_page_points(s->b, s->is_landscape, width_px);
-  int most = pages_flow(s, page_pt), first = (int)floor(own * PER + 1e-9), last = (int)ceil(s->least_scale * PER - 1e-9), least = most;
+  int most = pages_flow(s, page_pt), first = (int)floor(own * PER + 1e-9),
+      last = (int)ceil(s->least_scale * PER - 1e-9), least = most;
   for (int at = first - STEP; at >= last; at -= STEP) {
     int n = pages_flow(s, page_pt * own * PER / at);
     least = n < least ? n : least;
@@ -169,7 +174,8 @@ void pw_sheet_close(struct sheet *s)
   for (size_t r = 0; r < s->n_rows && !is_dead(s); r++) {
     lxw_row_col_options options = {.hidden = s->rows[r].is_hidden ? LXW_TRUE : LXW_FALSE};
     if (s->rows[r].points > 0)
-      pw_book_take(s->b, worksheet_set_row_opt(s->ws, (lxw_row_t)r, s->rows[r].points > 409 ? 409 : s->rows[r].points, NULL, &options)); /* the format's limit */
+      pw_book_take(s->b, worksheet_set_row_opt(s->ws, (lxw_row_t)r, s->rows[r].points > 409 ? 409 : s->rows[r].points,
+                                               NULL, &options)); /* the format's limit */
     if ((s->rows[r].is_page_start || s->rows[r].is_full_before) && r > 0 && n_breaks < BREAKS_MAX)
       breaks[n_breaks++] = (lxw_row_t)r;
   }
@@ -243,7 +249,8 @@ int pw_text_lines(const struct sheet *s, int c0, int c1, const char *text, enum 
   return pw_lines_needed(text, width, style);
 }
 
-const char *pw_text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int n, enum style style)
+const char *pw_text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int n,
+                            enum style style)
 {
   for (int i = 0; i + 1 < n; i++)
     if (pw_text_lines(s, c0, c1, texts[i], style) <= max_lines)
@@ -316,7 +323,8 @@ void pw_put_formula(struct sheet *s, int row, int col, const char *formula, doub
     return;
   }
   row_fit(s, row, s->width[col], "", style);
-  pw_book_take(s->b, worksheet_write_formula_num(s->ws, (lxw_row_t)row, (lxw_col_t)col, formula, s->b->style[style], value));
+  pw_book_take(s->b,
+               worksheet_write_formula_num(s->ws, (lxw_row_t)row, (lxw_col_t)col, formula, s->b->style[style], value));
 }
 
 void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style)
@@ -333,7 +341,8 @@ void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *
   const char *safe = gate(s, text);
   if (r0 == r1)
     row_fit(s, r0, width, safe, style);
-  pw_book_take(s->b, worksheet_merge_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1, (lxw_col_t)c1, safe, s->b->style[style]));
+  pw_book_take(s->b, worksheet_merge_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1, (lxw_col_t)c1, safe,
+                                           s->b->style[style]));
 }
 
 void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style)
@@ -344,10 +353,12 @@ void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *t
   if (r0 == r1 && c0 == c1)
     pw_book_take(s->b, worksheet_write_string(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, safe, s->b->style[style]));
   else
-    pw_book_take(s->b, worksheet_merge_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1, (lxw_col_t)c1, safe, s->b->style[style]));
+    pw_book_take(s->b, worksheet_merge_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1, (lxw_col_t)c1, safe,
+                                             s->b->style[style]));
 }
 
-void pw_put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain, enum style bold_style, enum style style)
+void pw_put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain,
+                           enum style bold_style, enum style style)
 {
   if (!bold[0] || !plain[0]) {
     pw_put_text(s, row, col, bold[0] ? bold : plain, bold[0] ? bold_style : style);
@@ -355,13 +366,15 @@ void pw_put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, 
   }
   if (is_dead(s))
     return;
-  char *a = pw_text_xlsx_cell(s->b->view->arena, pw_view_printf(s->b->view, "%s ", bold)), *b = pw_text_xlsx_cell(s->b->view->arena, plain);
+  char *a = pw_text_xlsx_cell(s->b->view->arena, pw_view_printf(s->b->view, "%s ", bold)),
+       *b = pw_text_xlsx_cell(s->b->view->arena, plain);
   if (!a || !b) {
     pw_book_take(s->b, LXW_ERROR_MEMORY_MALLOC_FAILED);
     return;
   }
   row_fit(s, row, s->width[col], pw_view_printf(s->b->view, "%s%s", a, b), style);
-  lxw_rich_string_tuple parts[] = {{s->b->style[bold_style], a}, {s->b->style[style], b}}, *list[] = {&parts[0], &parts[1], NULL};
+  lxw_rich_string_tuple parts[] = {{s->b->style[bold_style], a}, {s->b->style[style], b}},
+                        *list[] = {&parts[0], &parts[1], NULL};
   if (!is_dead(s) && a[0] && b[0])
     pw_book_take(s->b, worksheet_write_rich_string(s->ws, (lxw_row_t)row, (lxw_col_t)col, list, s->b->style[style]));
 }
@@ -369,7 +382,8 @@ void pw_put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, 
 void pw_sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1)
 {
   if (!is_dead(s) && last_row > head_row)
-    pw_book_take(s->b, worksheet_autofilter(s->ws, (lxw_row_t)head_row, (lxw_col_t)c0, (lxw_row_t)last_row, (lxw_col_t)c1));
+    pw_book_take(s->b,
+                 worksheet_autofilter(s->ws, (lxw_row_t)head_row, (lxw_col_t)c0, (lxw_row_t)last_row, (lxw_col_t)c1));
 }
 
 void pw_sheet_filter_word(struct sheet *s, int col, const char *word)
@@ -405,8 +419,10 @@ void pw_sheet_table(struct sheet *s, int head_row, int c0, int last_row, const c
   pw_sheet_keep(s, head_row);
   if (is_dead(s) || last_row <= head_row)
     return;
-  lxw_table_options options = {.columns = list, .style_type = LXW_TABLE_STYLE_TYPE_LIGHT, .style_type_number = 0, .no_banded_rows = LXW_TRUE};
-  pw_book_take(s->b, worksheet_add_table(s->ws, (lxw_row_t)head_row, (lxw_col_t)c0, (lxw_row_t)last_row, (lxw_col_t)(c0 + n - 1), &options));
+  lxw_table_options options = {
+      .columns = list, .style_type = LXW_TABLE_STYLE_TYPE_LIGHT, .style_type_number = 0, .no_banded_rows = LXW_TRUE};
+  pw_book_take(s->b, worksheet_add_table(s->ws, (lxw_row_t)head_row, (lxw_col_t)c0, (lxw_row_t)last_row,
+                                         (lxw_col_t)(c0 + n - 1), &options));
 }
 
 void pw_put_heads(struct sheet *s, int row, const char *const *heads, int n)
@@ -427,7 +443,8 @@ void pw_sheet_title(struct sheet *s, const char *title, const char *subtitle, in
 void pw_book_name(struct book *b, const char *name, const char *sheet, int row, int col)
 {
   if (b->error == LXW_NO_ERROR)
-    pw_book_take(b, workbook_define_name(b->wb, name, pw_view_printf(b->view, "='%s'!%s", sheet, pw_cell_name_fixed(b, row, col))));
+    pw_book_take(b, workbook_define_name(b->wb, name,
+                                         pw_view_printf(b->view, "='%s'!%s", sheet, pw_cell_name_fixed(b, row, col))));
 }
 
 lxw_chart_series *pw_book_series(struct book *b, lxw_chart *chart, const char *categories, const char *values)
@@ -437,7 +454,11 @@ lxw_chart_series *pw_book_series(struct book *b, lxw_chart *chart, const char *c
 
 void pw_sheet_protect(struct sheet *s)
 {
-  lxw_protection options = {.format_columns = LXW_TRUE, .format_rows = LXW_TRUE, .format_cells = LXW_TRUE, .autofilter = LXW_TRUE, .sort = LXW_TRUE};
+  lxw_protection options = {.format_columns = LXW_TRUE,
+                            .format_rows = LXW_TRUE,
+                            .format_cells = LXW_TRUE,
+                            .autofilter = LXW_TRUE,
+                            .sort = LXW_TRUE};
   if (!is_dead(s))
     worksheet_protect(s->ws, NULL, &options);
 }
@@ -446,20 +467,24 @@ void pw_allow_numbers(struct sheet *s, int r0, int c0, int r1, int c1, double lo
 {
   char title[] = "Not possible";
   lxw_data_validation rule = {.validate = is_whole ? LXW_VALIDATION_TYPE_INTEGER : LXW_VALIDATION_TYPE_DECIMAL,
-                              .criteria = LXW_VALIDATION_CRITERIA_BETWEEN, .minimum_number = low, .maximum_number = high,
+                              .criteria = LXW_VALIDATION_CRITERIA_BETWEEN,
+                              .minimum_number = low,
+                              .maximum_number = high,
                               .error_title = title};
   char message[128];
   snprintf(message, sizeof message, "A %snumber from %.15g to %.15g goes here.", is_whole ? "whole " : "", low, high);
   rule.error_message = message;
   if (!is_dead(s))
-    pw_book_take(s->b, worksheet_data_validation_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1, (lxw_col_t)c1, &rule));
+    pw_book_take(s->b, worksheet_data_validation_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1,
+                                                       (lxw_col_t)c1, &rule));
 }
 
 void pw_allow_words(struct sheet *s, int r0, int c0, int r1, int c1, char **words)
 {
   lxw_data_validation rule = {.validate = LXW_VALIDATION_TYPE_LIST, .value_list = words};
   if (!is_dead(s))
-    pw_book_take(s->b, worksheet_data_validation_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1, (lxw_col_t)c1, &rule));
+    pw_book_take(s->b, worksheet_data_validation_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1,
+                                                       (lxw_col_t)c1, &rule));
 }
 
 void pw_put_section(struct sheet *s, int c0, int c1, const char *text)

@@ -14,40 +14,71 @@
 #define XLSX_FONT "Arial" /* has metric twins on every system */
 
 enum style {
-  ST_PLAIN,      /**< text, top, wrapped */
-  ST_TITLE, ST_SUBTITLE, ST_SECTION,
-  ST_NOTE,       /**< grey-free small print: italic, wrapped */
-  ST_HEAD,       /**< table head: bold, ruled, wrapped */
+  ST_PLAIN, /**< text, top, wrapped */
+  ST_TITLE,
+  ST_SUBTITLE,
+  ST_SECTION,
+  ST_NOTE, /**< grey-free small print: italic, wrapped */
+  ST_HEAD, /**< table head: bold, ruled, wrapped */
   ST_HEAD_RIGHT,
-  ST_TEXT,       /**< table cell, left, ruled, wrapped */
+  ST_TEXT, /**< table cell, left, ruled, wrapped */
   ST_TEXT_BOLD,
-  ST_LONG,       /**< not wrapped: for the last column, off the page */
+  ST_LONG, /**< not wrapped: for the last column, off the page */
   ST_TEXT_CENTRE,
-  ST_NUMBER,     /**< up to two decimals */
-  ST_NUMBER2,    /**< always two decimals */
+  ST_NUMBER,  /**< up to two decimals */
+  ST_NUMBER2, /**< always two decimals */
   ST_COUNT_BOLD,
-  ST_COUNT,      /**< whole number with thousands */
-  ST_WEIGHT,     /**< number in lb or kg, unit shown */
+  ST_COUNT,  /**< whole number with thousands */
+  ST_WEIGHT, /**< number in lb or kg, unit shown */
   ST_PERCENT,
-  ST_MONEY, ST_MONEY_BOLD,
-  ST_LABEL,      /**< left part of a two-column list */
-  ST_VALUE,      /**< right part, text */
-  ST_INPUT_TEXT, ST_INPUT_MONEY, ST_INPUT_NUMBER, ST_INPUT_COUNT, ST_INPUT_PERCENT, /**< may be edited */
-  ST_BIG,        /**< table cell of what is read outdoors: 12 pt and more on paper */
+  ST_MONEY,
+  ST_MONEY_BOLD,
+  ST_LABEL, /**< left part of a two-column list */
+  ST_VALUE, /**< right part, text */
+  ST_INPUT_TEXT,
+  ST_INPUT_MONEY,
+  ST_INPUT_NUMBER,
+  ST_INPUT_COUNT,
+  ST_INPUT_PERCENT, /**< may be edited */
+  ST_BIG,           /**< table cell of what is read outdoors: 12 pt and more on paper */
   ST_BIG_BOLD,
-  ST_BIG_NUMBER, ST_BIG_COUNT, ST_BIG_COUNT_BOLD,
-  ST_BOX,        /**< empty ruled cell to write in by hand; may be edited */
-  ST_WHEN,       /**< day and time of a task: bold, not wrapped; wants a column of 13.5 */
-  ST_DAY,        /**< a day among the rows of a table: bold, ruled, not wrapped */
-  ST_TICK,       /**< tick box, 16 pt */
-  ST_LIMIT,      /**< least temperature, the unit shown */
+  ST_BIG_NUMBER,
+  ST_BIG_COUNT,
+  ST_BIG_COUNT_BOLD,
+  ST_BOX,   /**< empty ruled cell to write in by hand; may be edited */
+  ST_WHEN,  /**< day and time of a task: bold, not wrapped; wants a column of 13.5 */
+  ST_DAY,   /**< a day among the rows of a table: bold, ruled, not wrapped */
+  ST_TICK,  /**< tick box, 16 pt */
+  ST_LIMIT, /**< least temperature, the unit shown */
   ST_CAUTION,
-  ST_SMALL, ST_SMALL_BOLD, ST_SMALL_PERCENT, /**< table cell of a list to look things up in */
-  ST_CORE, ST_CORE_WRAPPED, /**< a temperature of a table, whole degrees */
+  ST_SMALL,
+  ST_SMALL_BOLD,
+  ST_SMALL_PERCENT, /**< table cell of a list to look things up in */
+  ST_CORE,
+  ST_CORE_WRAPPED, /**< a temperature of a table, whole degrees */
   /* timeline and maps: small, centred, wrapped */
-  ST_GRID_HEAD, ST_GRID_NAME, ST_GRID_NAME_BOLD, ST_GRID_EMPTY, ST_GRID_HOUR,
-  ST_FIRE, ST_FIRE_UP, ST_SMOKE, ST_FINISH, ST_REST, ST_HOLD, ST_SERVE,
-  ST_MAP_RACK, ST_MAP_OUTSIDE, ST_MAP_NEW, ST_MAP_OLD, ST_MAP_NEW_SMALL, ST_MAP_OLD_SMALL, ST_MAP_ZONE, ST_MAP_WHEN, ST_MAP_ON, ST_MAP_STAYS,
+  ST_GRID_HEAD,
+  ST_GRID_NAME,
+  ST_GRID_NAME_BOLD,
+  ST_GRID_EMPTY,
+  ST_GRID_HOUR,
+  ST_FIRE,
+  ST_FIRE_UP,
+  ST_SMOKE,
+  ST_FINISH,
+  ST_REST,
+  ST_HOLD,
+  ST_SERVE,
+  ST_MAP_RACK,
+  ST_MAP_OUTSIDE,
+  ST_MAP_NEW,
+  ST_MAP_OLD,
+  ST_MAP_NEW_SMALL,
+  ST_MAP_OLD_SMALL,
+  ST_MAP_ZONE,
+  ST_MAP_WHEN,
+  ST_MAP_ON,
+  ST_MAP_STAYS,
   ST__COUNT
 };
 
@@ -59,9 +90,9 @@ struct book {
   const struct pw_event *ev;
   lxw_error error;
   lxw_format *style[ST__COUNT];
-  double money_unit;      /**< minor units in one major unit */
-  const char *footer;     /**< event, version, page x of y */
-  const char **raw_pieces; /**< per raw need: cell of its whole pieces on the inputs sheet */
+  double money_unit;                   /**< minor units in one major unit */
+  const char *footer;                  /**< event, version, page x of y */
+  const char **raw_pieces;             /**< per raw need: cell of its whole pieces on the inputs sheet */
   const char *crew_roles, *crew_costs; /**< ranges of the shifts on the inputs sheet; NULL without a crew */
 };
 
@@ -74,16 +105,16 @@ struct sheet {
   double width[SHEET_COLS_MAX]; /**< characters */
   int px[SHEET_COLS_MAX];       /**< pixels */
   struct row_look {
-    double points;        /**< height; 0: not set */
+    double points; /**< height; 0: not set */
     bool is_page_start, is_full_before, keeps_with_next, is_hidden;
-  } *rows;
+  } * rows;
   size_t n_rows, cap_rows;
-  int last_col;           /**< last column with a width of its own */
-  int print_col;          /**< last column that is printed, PW_NONE: all of them */
-  int head_row;           /**< repeated on every page, or PW_NONE */
+  int last_col;  /**< last column with a width of its own */
+  int print_col; /**< last column that is printed, PW_NONE: all of them */
+  int head_row;  /**< repeated on every page, or PW_NONE */
   bool is_landscape;
-  double least_scale;         /**< smallest print it may have to save a page; 1: none smaller than its width asks for */
-  int row;                /**< next free row, kept by the helpers that say so */
+  double least_scale; /**< smallest print it may have to save a page; 1: none smaller than its width asks for */
+  int row;            /**< next free row, kept by the helpers that say so */
 };
 
 /** Formats, footer and money unit of a new workbook; wb, view, plan and ev are set. */
@@ -126,7 +157,8 @@ void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *
 /** The same without a say in the rows' heights. */
 void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
 /** A bold text and a plain one after it in one cell of a style that wraps; either may be empty. */
-void pw_put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain, enum style bold_style, enum style style);
+void pw_put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain,
+                           enum style bold_style, enum style style);
 /** Filter arrows on the head row of a table; works on a protected sheet too. */
 void pw_sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1);
 /** Filters column `col` of the filter last set for one word; the rows without it are hidden by pw_sheet_hide. */
@@ -142,7 +174,8 @@ void pw_put_heads(struct sheet *s, int row, const char *const *heads, int n);
 /** Lines a text takes in columns c0..c1 in a style; words stay whole. */
 int pw_text_lines(const struct sheet *s, int c0, int c1, const char *text, enum style style);
 /** First of n texts that takes at most max_lines there; the last one if none does. */
-const char *pw_text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int n, enum style style);
+const char *pw_text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int n,
+                            enum style style);
 /** Points of height a row of so many lines takes in a style. */
 double pw_lines_points(int lines, enum style style);
 /** Points of height one printed page offers, for a sheet whose columns take `width_px` pixels. */

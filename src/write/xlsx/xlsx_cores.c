@@ -11,7 +11,17 @@
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
-enum { C_NAME, C_WRAP, C_DONE, C_HOUR, PAIRS = 6, LAST_PAIR = 2 * PAIRS, HOURS_SHOWN = 16, HOURS_MOST = 48, SLOW_SHOWN_MIN = 15 };
+enum {
+  C_NAME,
+  C_WRAP,
+  C_DONE,
+  C_HOUR,
+  PAIRS = 6,
+  LAST_PAIR = 2 * PAIRS,
+  HOURS_SHOWN = 16,
+  HOURS_MOST = 48,
+  SLOW_SHOWN_MIN = 15
+};
 
 static const char *lot_name(struct book *b, int lot)
 {
@@ -38,15 +48,20 @@ static void cooler_part(struct book *b, struct sheet *s)
     if (!pw_heat_is_slowest(plan, l) || isnan(h->cool_c))
       continue;
     if (!has_head) {
-      pw_put_section(s, 0, LAST_PAIR, TEXT("If the pit runs %s cooler", pw_format_temp_difference(u, h->hot_c - h->cool_c).s));
-      pairs(s, "Cut, by theory", (const char *const[]){"Hottest place", "Cooler", "Open there, h", "Open, cooler", "Wrapped there, h", "Wrapped, cooler"}, ST_HEAD, ST_HEAD);
+      pw_put_section(s, 0, LAST_PAIR,
+                     TEXT("If the pit runs %s cooler", pw_format_temp_difference(u, h->hot_c - h->cool_c).s));
+      pairs(s, "Cut, by theory",
+            (const char *const[]){"Hottest place", "Cooler", "Open there, h", "Open, cooler", "Wrapped there, h",
+                                  "Wrapped, cooler"},
+            ST_HEAD, ST_HEAD);
       pw_sheet_keep(s, s->row - 1);
       has_head = true;
     }
     bool wraps = plan->lots.lots[l].has_finish;
     pairs(s, b->ev->cuts[plan->lots.lots[l].cut].name,
-          (const char *const[]){TEXT("%s", pw_format_temp(u, h->hot_c).s), TEXT("%s", pw_format_temp(u, h->cool_c).s), pw_view_hours(b->view, h->hot_smoke_min),
-                                pw_view_hours(b->view, h->cool_smoke_min), wraps ? pw_view_hours(b->view, h->hot_finish_min) : "",
+          (const char *const[]){TEXT("%s", pw_format_temp(u, h->hot_c).s), TEXT("%s", pw_format_temp(u, h->cool_c).s),
+                                pw_view_hours(b->view, h->hot_smoke_min), pw_view_hours(b->view, h->cool_smoke_min),
+                                wraps ? pw_view_hours(b->view, h->hot_finish_min) : "",
                                 wraps ? pw_view_hours(b->view, h->cool_finish_min) : ""},
           ST_TEXT_BOLD, ST_TEXT_CENTRE);
   }
@@ -66,17 +81,22 @@ static void way_up_part(struct book *b, struct sheet *s)
     if (!has_head) {
       pw_put_section(s, 0, LAST_PAIR, "The way up, in the coolest place each lot has");
       pairs(s, "Lot",
-            (const char *const[]){"Air, open", "Air, wrapped", TEXT("%.0f to %s, h", pw_in_temp(u, PW_COME_UP_FROM_C), pw_format_temp(u, PW_COME_UP_TO_C).s),
-                                  "Slow from", "Slow for, h", "Lost as steam"},
+            (const char *const[]){
+                "Air, open", "Air, wrapped",
+                TEXT("%.0f to %s, h", pw_in_temp(u, PW_COME_UP_FROM_C), pw_format_temp(u, PW_COME_UP_TO_C).s),
+                "Slow from", "Slow for, h", "Lost as steam"},
             ST_HEAD, ST_HEAD);
       pw_sheet_keep(s, s->row - 1);
       has_head = true;
     }
     bool is_slow = h->slow_min >= SLOW_SHOWN_MIN;
     pairs(s, lot_name(b, l),
-          (const char *const[]){TEXT("%s", pw_format_temp(u, h->smoke_c).s), isnan(h->finish_c) ? "" : TEXT("%s", pw_format_temp(u, h->finish_c).s),
-                                pw_view_hours(b->view, h->come_up_min), is_slow ? TEXT("%s", pw_format_temp(u, h->slow_from_c).s) : "",
-                                is_slow ? pw_view_hours(b->view, h->slow_min) : "", TEXT("%.0f %%", 100.0 * fmax(h->evaporated_frac, 0.0))},
+          (const char *const[]){TEXT("%s", pw_format_temp(u, h->smoke_c).s),
+                                isnan(h->finish_c) ? "" : TEXT("%s", pw_format_temp(u, h->finish_c).s),
+                                pw_view_hours(b->view, h->come_up_min),
+                                is_slow ? TEXT("%s", pw_format_temp(u, h->slow_from_c).s) : "",
+                                is_slow ? pw_view_hours(b->view, h->slow_min) : "",
+                                TEXT("%.0f %%", 100.0 * fmax(h->evaporated_frac, 0.0))},
           ST_TEXT_BOLD, ST_TEXT_CENTRE);
   }
   s->row += has_head;
@@ -112,13 +132,17 @@ static void curve_part(struct book *b, struct sheet *s, const struct pw_curve *c
     for (int i = 0; i < n_cols; i++) {
       const struct pw_curve_point *p = pw_view_core_at(curve, 60.0 * i * step);
       if (p)
-        pw_put_number(s, s->row, C_HOUR + i, floor(pw_in_temp(b->ev->units, p->core_c) + 0.5), p->is_wrapped ? ST_CORE_WRAPPED : ST_CORE);
+        pw_put_number(s, s->row, C_HOUR + i, floor(pw_in_temp(b->ev->units, p->core_c) + 0.5),
+                      p->is_wrapped ? ST_CORE_WRAPPED : ST_CORE);
       else
         pw_put_blank(s, s->row, C_HOUR + i, ST_CORE);
     }
     s->row++;
   }
-  pw_put_merged(s, s->row, 0, s->row, last_col, "Slanted and bold: wrapped. Before the plan rounds up to its time grid and adds its margin: the plan is later than this table, a real piece earlier or later.", ST_NOTE);
+  pw_put_merged(s, s->row, 0, s->row, last_col,
+                "Slanted and bold: wrapped. Before the plan rounds up to its time grid and adds its margin: the plan "
+                "is later than this table, a real piece earlier or later.",
+                ST_NOTE);
   s->row++;
 }
 
@@ -127,14 +151,19 @@ void pw_xlsx_cores_write(struct book *b)
   struct sheet s;
   bool has_heat = b->plan->safety.lots && b->plan->lots.n_lots > 0;
   struct pw_curve *curves = has_heat ? pw_view_cores(b->view, 60.0) : NULL;
-  int hours = hours_of(curves, b->plan->lots.n_lots), step = hours > 2 * HOURS_SHOWN ? 4 : hours > HOURS_SHOWN ? 2 : 1, last = C_HOUR + hours / step;
+  int hours = hours_of(curves, b->plan->lots.n_lots),
+      step = hours > 2 * HOURS_SHOWN ? 4
+             : hours > HOURS_SHOWN   ? 2
+                                     : 1,
+      last = C_HOUR + hours / step;
   double widths[C_HOUR + HOURS_MOST + 1] = {40};
   for (int c = 1; c <= (last < LAST_PAIR ? LAST_PAIR : last); c++)
     widths[c] = c < C_HOUR ? 8 : 5;
   pw_sheet_open(b, &s, "Core temperatures", false);
   s.least_scale = 0.7;
   pw_sheet_columns(&s, widths, (last < LAST_PAIR ? LAST_PAIR : last) + 1);
-  pw_sheet_title(&s, TEXT("Core temperatures: %s", b->ev->name), "By theory, from each cut's own reference time. Read the meat, not the table.", LAST_PAIR);
+  pw_sheet_title(&s, TEXT("Core temperatures: %s", b->ev->name),
+                 "By theory, from each cut's own reference time. Read the meat, not the table.", LAST_PAIR);
   if (has_heat) {
     cooler_part(b, &s);
     way_up_part(b, &s);

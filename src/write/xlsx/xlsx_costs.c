@@ -11,10 +11,11 @@
 #include <strings.h>
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
-#define SHEET "Costs"
+#define SHEET     "Costs"
 
 /** Label, formula with its value, name. */
-static void line(struct book *b, struct sheet *s, const char *label, const char *formula, double value, enum style style, const char *name)
+static void line(struct book *b, struct sheet *s, const char *label, const char *formula, double value,
+                 enum style style, const char *name)
 {
   pw_put_text(s, s->row, 0, label, style == ST_MONEY_BOLD ? ST_HEAD : ST_LABEL);
   pw_put_formula(s, s->row, 1, formula, value, style);
@@ -35,14 +36,19 @@ static void cost_part(struct book *b, struct sheet *s)
   line(b, s, "Wood, charcoal, ovens", "=fuel_cost+oven_cost", (double)q->fuel_cents / unit, ST_MONEY, NULL);
   line(b, s, "Labour", "=labour_cost", (double)q->labour_cents / unit, ST_MONEY, NULL);
   line(b, s, "Rental", "=rental_cost", (double)q->rental_cents / unit, ST_MONEY, NULL);
-  line(b, s, "Travel", TEXT("=ROUND(2*travel_distance*travel_rate,%d)", digits), (double)q->travel_cents / unit, ST_MONEY, NULL);
-  line(b, s, "Overhead", TEXT("=overhead_fixed+ROUND(SUM(%s:%s)*overhead_rate,%d)", pw_cell_name(b, first, 1), pw_cell_name(b, first + 5, 1), digits),
+  line(b, s, "Travel", TEXT("=ROUND(2*travel_distance*travel_rate,%d)", digits), (double)q->travel_cents / unit,
+       ST_MONEY, NULL);
+  line(b, s, "Overhead",
+       TEXT("=overhead_fixed+ROUND(SUM(%s:%s)*overhead_rate,%d)", pw_cell_name(b, first, 1),
+            pw_cell_name(b, first + 5, 1), digits),
        (double)q->overhead_cents / unit, ST_MONEY, NULL);
-  line(b, s, "Cost", TEXT("=SUM(%s:%s)", pw_cell_name(b, first, 1), pw_cell_name(b, first + 6, 1)), (double)q->cost_cents / unit, ST_MONEY_BOLD, "cost_total");
-  const pw_cents cents[] = {q->food_cents, q->supplies_cents, q->fuel_cents, q->labour_cents, q->rental_cents, q->travel_cents, q->overhead_cents};
+  line(b, s, "Cost", TEXT("=SUM(%s:%s)", pw_cell_name(b, first, 1), pw_cell_name(b, first + 6, 1)),
+       (double)q->cost_cents / unit, ST_MONEY_BOLD, "cost_total");
+  const pw_cents cents[] = {q->food_cents,   q->supplies_cents, q->fuel_cents,    q->labour_cents,
+                            q->rental_cents, q->travel_cents,   q->overhead_cents};
   for (int i = 0; i < 7; i++)
     pw_put_formula(s, first + i, 2, TEXT("=IF(cost_total=0,0,%s/cost_total)", pw_cell_name(b, first + i, 1)),
-                q->cost_cents ? (double)cents[i] / unit / ((double)q->cost_cents / unit) : 0, ST_PERCENT);
+                   q->cost_cents ? (double)cents[i] / unit / ((double)q->cost_cents / unit) : 0, ST_PERCENT);
 }
 
 /** True when the formula below gives the plan's price per guest: not where it goes by the food's share, or was named before. */
@@ -60,17 +66,26 @@ static void price_lines(struct book *b, struct sheet *s)
   double unit = b->money_unit;
   int d = b->ev->money_digits;
   pw_cents fee_list = pw_money_price_up(t->min_fee_cents, t->discount_frac);
-  line(b, s, "List price that leaves the least fee", TEXT("=ROUNDUP(ROUND(least_price/(1-discount_rate),%d),%d)", d + 6, d), (double)fee_list / unit, ST_MONEY,
+  line(b, s, "List price that leaves the least fee",
+       TEXT("=ROUNDUP(ROUND(least_price/(1-discount_rate),%d),%d)", d + 6, d), (double)fee_list / unit, ST_MONEY,
        "least_list");
   if (price_follows(b)) {
     pw_cents asked = pw_money_price_up(pw_money_price_up(q->cost_cents, t->margin_frac), t->discount_frac);
     pw_cents stepped = pw_money_split_up(asked, q->guests, t->round_per_guest_cents);
     line(b, s, "A guest, by cost, margin and discount",
-         TEXT("=ROUNDUP(ROUND(ROUNDUP(ROUND(ROUNDUP(ROUND(cost_total/(1-margin_rate),%d),%d)/(1-discount_rate),%d),%d)/head_count/price_step,6),0)*price_step",
-              d + 6, d, d + 6, d), (double)stepped / unit, ST_MONEY, "price_stepped");
-    line(b, s, "Price per guest", TEXT("=IF(head_count*price_stepped-ROUND(head_count*price_stepped*discount_rate,%d)<least_price,"
-         "ROUNDUP(ROUND(least_list/head_count,%d),%d),price_stepped)", d, d + 6, d), (double)q->per_guest_cents / unit, ST_MONEY, "price_per_guest");
-    line(b, s, "List price", TEXT("=IF(head_count*price_stepped-ROUND(head_count*price_stepped*discount_rate,%d)<least_price,least_list,head_count*price_stepped)", d),
+         TEXT("=ROUNDUP(ROUND(ROUNDUP(ROUND(ROUNDUP(ROUND(cost_total/(1-margin_rate),%d),%d)/(1-discount_rate),%d),%d)/"
+              "head_count/price_step,6),0)*price_step",
+              d + 6, d, d + 6, d),
+         (double)stepped / unit, ST_MONEY, "price_stepped");
+    line(b, s, "Price per guest",
+         TEXT("=IF(head_count*price_stepped-ROUND(head_count*price_stepped*discount_rate,%d)<least_price,"
+              "ROUNDUP(ROUND(least_list/head_count,%d),%d),price_stepped)",
+              d, d + 6, d),
+         (double)q->per_guest_cents / unit, ST_MONEY, "price_per_guest");
+    line(b, s, "List price",
+         TEXT("=IF(head_count*price_stepped-ROUND(head_count*price_stepped*discount_rate,%d)<least_price,least_list,"
+              "head_count*price_stepped)",
+              d),
          (double)q->price_cents / unit, ST_MONEY_BOLD, "price_sum");
     return;
   }
@@ -78,7 +93,10 @@ static void price_lines(struct book *b, struct sheet *s)
   pw_put_money(s, s->row, 1, q->per_guest_cents, ST_INPUT_MONEY);
   pw_book_name(b, "price_per_guest", SHEET, s->row++, 1);
   if (q->per_guest_cents * q->guests == q->price_cents)
-    line(b, s, "List price", TEXT("=IF(head_count*price_per_guest-ROUND(head_count*price_per_guest*discount_rate,%d)<least_price,least_list,head_count*price_per_guest)", d),
+    line(b, s, "List price",
+         TEXT("=IF(head_count*price_per_guest-ROUND(head_count*price_per_guest*discount_rate,%d)<least_price,least_"
+              "list,head_count*price_per_guest)",
+              d),
          (double)q->price_cents / unit, ST_MONEY_BOLD, "price_sum");
   else {
     pw_put_text(s, s->row, 0, "List price, as quoted", ST_LABEL);
@@ -96,16 +114,22 @@ static void price_part(struct book *b, struct sheet *s)
   s->row++;
   pw_put_section(s, 0, 5, "From the cost to the total");
   price_lines(b, s);
-  line(b, s, "Discount", TEXT("=ROUND(price_sum*discount_rate,%d)", digits), (double)q->discount_cents / unit, ST_MONEY, "discount_sum");
+  line(b, s, "Discount", TEXT("=ROUND(price_sum*discount_rate,%d)", digits), (double)q->discount_cents / unit, ST_MONEY,
+       "discount_sum");
   line(b, s, "Net", "=price_sum-discount_sum", net / unit, ST_MONEY, NULL);
-  line(b, s, "Service charge", TEXT("=ROUND((price_sum-discount_sum)*charge_rate,%d)", digits), (double)q->service_charge_cents / unit, ST_MONEY, "charge_sum");
-  line(b, s, "Taxable", "=price_sum-discount_sum+IF(charge_taxed=\"yes\",charge_sum,0)", (double)q->taxable_cents / unit, ST_MONEY, "taxable_sum");
+  line(b, s, "Service charge", TEXT("=ROUND((price_sum-discount_sum)*charge_rate,%d)", digits),
+       (double)q->service_charge_cents / unit, ST_MONEY, "charge_sum");
+  line(b, s, "Taxable", "=price_sum-discount_sum+IF(charge_taxed=\"yes\",charge_sum,0)",
+       (double)q->taxable_cents / unit, ST_MONEY, "taxable_sum");
   line(b, s, "Tax", TEXT("=ROUND(taxable_sum*tax_rate,%d)", digits), (double)q->tax_cents / unit, ST_MONEY, "tax_sum");
-  line(b, s, "Total", "=price_sum-discount_sum+charge_sum+tax_sum", (double)q->total_cents / unit, ST_MONEY_BOLD, "price_total");
-  line(b, s, "Left after all costs", "=price_sum-discount_sum-cost_total", (net - (double)q->cost_cents) / unit, ST_MONEY, NULL);
+  line(b, s, "Total", "=price_sum-discount_sum+charge_sum+tax_sum", (double)q->total_cents / unit, ST_MONEY_BOLD,
+       "price_total");
+  line(b, s, "Left after all costs", "=price_sum-discount_sum-cost_total", (net - (double)q->cost_cents) / unit,
+       ST_MONEY, NULL);
   line(b, s, "Margin", "=IF(price_sum-discount_sum=0,0,(price_sum-discount_sum-cost_total)/(price_sum-discount_sum))",
        net != 0 ? (net / unit - (double)q->cost_cents / unit) / (net / unit) : 0, ST_PERCENT, NULL);
-  line(b, s, "Food share of the price", "=IF(price_sum-discount_sum=0,0,food_cost/(price_sum-discount_sum))", net != 0 ? (double)q->food_cents / unit / (net / unit) : 0, ST_PERCENT, NULL);
+  line(b, s, "Food share of the price", "=IF(price_sum-discount_sum=0,0,food_cost/(price_sum-discount_sum))",
+       net != 0 ? (double)q->food_cents / unit / (net / unit) : 0, ST_PERCENT, NULL);
 }
 
 static void turnout_row(struct book *b, struct sheet *s, const char *label, const struct pw_turnout *t, bool is_last)
@@ -129,7 +153,10 @@ static void turnout_part(struct book *b, struct sheet *s)
     return;
   pw_put_text(s, s->row, 0, "The job pays from", ST_LABEL);
   pw_put_merged(s, s->row, 1, s->row, 2,
-             q->break_even_guests == PW_NONE ? "no head count of the ladder" : q->break_even_guests == 0 ? "every head count of the ladder" : TEXT("%d guests", q->break_even_guests), ST_VALUE);
+                q->break_even_guests == PW_NONE ? "no head count of the ladder"
+                : q->break_even_guests == 0     ? "every head count of the ladder"
+                                                : TEXT("%d guests", q->break_even_guests),
+                ST_VALUE);
   s->row++;
 }
 
@@ -143,7 +170,10 @@ static void dish_part(struct book *b, struct sheet *s)
   int head = s->row++;
   for (int i = 0; i < plan->demand.n_lines; i++, s->row++) {
     const struct pw_dish_cost *d = &plan->purchase.dishes[i];
-    pw_put_text(s, s->row, 0, TEXT("%s, %s", b->ev->dishes[plan->demand.lines[i].dish].name, pw_view_service(b->view, plan->demand.lines[i].service)), ST_LABEL);
+    pw_put_text(s, s->row, 0,
+                TEXT("%s, %s", b->ev->dishes[plan->demand.lines[i].dish].name,
+                     pw_view_service(b->view, plan->demand.lines[i].service)),
+                ST_LABEL);
     pw_put_money(s, s->row, 1, d->food_cents, ST_MONEY);
     pw_put_number(s, s->row, 2, d->portions, ST_COUNT);
     pw_put_number(s, s->row, 3, d->portion_cents / b->money_unit, ST_MONEY);
@@ -160,7 +190,8 @@ static pw_cents shifts_cents(const struct pw_event *ev, const char *role)
   for (int i = 0; i < ev->n_crew; i++) {
     const struct pw_crew *c = &ev->crew[i];
     if (strcasecmp(c->role, role) == 0)
-      sum += (pw_cents)floor(pw_head_count_hands(ev, c) * (double)(c->to_at_min - c->from_at_min) * c->cents_per_h / 60 + 0.5 + 1e-6);
+      sum += (pw_cents)floor(
+          pw_head_count_hands(ev, c) * (double)(c->to_at_min - c->from_at_min) * c->cents_per_h / 60 + 0.5 + 1e-6);
   }
   return sum;
 }
@@ -172,18 +203,24 @@ static void role_part(struct book *b, struct sheet *s)
     return;
   s->row++;
   pw_put_section(s, 0, 5, "Crew by role");
-  pw_put_heads(s, s->row++, (const char *const[]){"Role", "Cost", "Hours paid, as planned", "Hours in tasks, as planned", "Filled"}, 5);
+  pw_put_heads(s, s->row++,
+               (const char *const[]){"Role", "Cost", "Hours paid, as planned", "Hours in tasks, as planned", "Filled"},
+               5);
   for (int i = 0; i < q->n_roles; i++, s->row++) {
     const struct pw_role_cost *r = &q->roles[i];
     pw_put_text(s, s->row, 0, r->role, ST_LABEL);
     if (shifts_cents(b->ev, r->role) == r->cents)
-      pw_put_formula(s, s->row, 1, TEXT("=SUMPRODUCT((%s=%s)*%s)", b->crew_roles, pw_cell_name(b, s->row, 0), b->crew_costs), (double)r->cents / b->money_unit, ST_MONEY);
+      pw_put_formula(s, s->row, 1,
+                     TEXT("=SUMPRODUCT((%s=%s)*%s)", b->crew_roles, pw_cell_name(b, s->row, 0), b->crew_costs),
+                     (double)r->cents / b->money_unit, ST_MONEY);
     else
       pw_put_money(s, s->row, 1, r->cents, ST_MONEY);
     pw_put_number(s, s->row, 2, r->paid_h, ST_NUMBER);
     pw_put_number(s, s->row, 3, r->task_h, ST_NUMBER);
-    pw_put_formula(s, s->row, 4, TEXT("=IF(%s=0,0,%s/%s)", pw_cell_name(b, s->row, 2), pw_cell_name(b, s->row, 3), pw_cell_name(b, s->row, 2)),
-                r->paid_h > 0 ? r->task_h / r->paid_h : 0, ST_PERCENT);
+    pw_put_formula(
+        s, s->row, 4,
+        TEXT("=IF(%s=0,0,%s/%s)", pw_cell_name(b, s->row, 2), pw_cell_name(b, s->row, 3), pw_cell_name(b, s->row, 2)),
+        r->paid_h > 0 ? r->task_h / r->paid_h : 0, ST_PERCENT);
   }
 }
 
@@ -200,12 +237,15 @@ static void service_part(struct book *b, struct sheet *s)
     const struct pw_service_cost *c = &q->services[i];
     double food = (double)c->food_cents / unit, other = (double)c->other_cents / unit;
     pw_put_text(s, s->row, 0, b->ev->services[i].name, ST_LABEL);
-    pw_put_formula(s, s->row, 1, TEXT("=%s+%s", pw_cell_name(b, s->row, 2), pw_cell_name(b, s->row, 3)), food + other, ST_MONEY);
+    pw_put_formula(s, s->row, 1, TEXT("=%s+%s", pw_cell_name(b, s->row, 2), pw_cell_name(b, s->row, 3)), food + other,
+                   ST_MONEY);
     pw_put_money(s, s->row, 2, c->food_cents, ST_MONEY);
     pw_put_money(s, s->row, 3, c->other_cents, ST_MONEY);
     pw_put_number(s, s->row, 4, c->guests, ST_COUNT);
-    pw_put_formula(s, s->row, 5, TEXT("=IF(%s=0,0,ROUND(%s/%s,%d))", pw_cell_name(b, s->row, 4), pw_cell_name(b, s->row, 1), pw_cell_name(b, s->row, 4), b->ev->money_digits),
-                c->guests > 0 ? floor((food + other) / c->guests * power + 0.5 + 1e-7) / power : 0, ST_MONEY);
+    pw_put_formula(s, s->row, 5,
+                   TEXT("=IF(%s=0,0,ROUND(%s/%s,%d))", pw_cell_name(b, s->row, 4), pw_cell_name(b, s->row, 1),
+                        pw_cell_name(b, s->row, 4), b->ev->money_digits),
+                   c->guests > 0 ? floor((food + other) / c->guests * power + 0.5 + 1e-7) / power : 0, ST_MONEY);
   }
 }
 
@@ -223,11 +263,14 @@ static void supplier_part(struct book *b, struct sheet *s)
     const struct pw_order *o = &p->orders[i];
     pw_cents extra = o->delivery_cents + o->top_up_cents;
     pw_put_text(s, s->row, 0, o->supplier, ST_LABEL);
-    pw_put_formula(s, s->row, 1, TEXT("=%s+%s", pw_cell_name(b, s->row, 2), pw_cell_name(b, s->row, 3)), (double)(o->goods_cents + extra) / b->money_unit, ST_MONEY);
+    pw_put_formula(s, s->row, 1, TEXT("=%s+%s", pw_cell_name(b, s->row, 2), pw_cell_name(b, s->row, 3)),
+                   (double)(o->goods_cents + extra) / b->money_unit, ST_MONEY);
     pw_put_money(s, s->row, 2, o->goods_cents, ST_MONEY);
     pw_put_money(s, s->row, 3, extra, ST_MONEY);
     pw_put_merged(s, s->row, 4, s->row, 5,
-               o->without_cents < 0 ? "no one else sells it all" : TEXT("%s more in all", pw_money_format(b->ev, o->without_cents).s), ST_TEXT);
+                  o->without_cents < 0 ? "no one else sells it all"
+                                       : TEXT("%s more in all", pw_money_format(b->ev, o->without_cents).s),
+                  ST_TEXT);
   }
 }
 
@@ -257,16 +300,24 @@ static int ladder_part(struct book *b, struct sheet *s)
   return first;
 }
 
-enum { CHART_PX_WIDE = 480, CHART_PX_HIGH = 288, TABLE_ROW_PX = 24 }; /* the library's own size of a chart; a row of these tables */
+enum {
+  CHART_PX_WIDE = 480,
+  CHART_PX_HIGH = 288,
+  TABLE_ROW_PX = 24
+}; /* the library's own size of a chart; a row of these tables */
 
 /** A chart beside a table, in columns col..5, n_rows high. */
-static void chart_finish(struct book *b, struct sheet *s, lxw_chart *chart, int row, int col, int n_rows, char *title, char *alt)
+static void chart_finish(struct book *b, struct sheet *s, lxw_chart *chart, int row, int col, int n_rows, char *title,
+                         char *alt)
 {
   int px = 0;
   for (int c = col; c <= 5; c++)
     px += s->px[c];
-  lxw_chart_options options = {.x_scale = (px - 12.0) / CHART_PX_WIDE, .y_scale = (double)n_rows * TABLE_ROW_PX / CHART_PX_HIGH,
-                               .x_offset = 10, .y_offset = 4, .description = alt};
+  lxw_chart_options options = {.x_scale = (px - 12.0) / CHART_PX_WIDE,
+                               .y_scale = (double)n_rows * TABLE_ROW_PX / CHART_PX_HIGH,
+                               .x_offset = 10,
+                               .y_offset = 4,
+                               .description = alt};
   lxw_chart_font head = {.size = 11, .bold = LXW_TRUE}, small = {.size = 8};
   chart_title_set_name(chart, title);
   chart_title_set_name_font(chart, &head);
@@ -303,8 +354,11 @@ static void chart_ladder(struct book *b, struct sheet *s, int row, int ladder_ro
   if (!s->ws || b->error != LXW_NO_ERROR || n < 2)
     return;
   lxw_chart *ladder = workbook_add_chart(b->wb, LXW_CHART_SCATTER_STRAIGHT);
-  lxw_chart_series *c = ladder ? pw_book_series(b, ladder, TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, ladder_row, 0), pw_cell_name_fixed(b, ladder_row + n - 1, 0)),
-                                                  TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, ladder_row, 4), pw_cell_name_fixed(b, ladder_row + n - 1, 4)))
+  lxw_chart_series *c = ladder ? pw_book_series(b, ladder,
+                                                TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, ladder_row, 0),
+                                                     pw_cell_name_fixed(b, ladder_row + n - 1, 0)),
+                                                TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, ladder_row, 4),
+                                                     pw_cell_name_fixed(b, ladder_row + n - 1, 4)))
                                : NULL;
   lxw_chart_line dark = {.color = 0x3A3530, .width = 2};
   static char title[] = "Price per guest by head count", alt[] = "Line: price per guest over the number of guests";
@@ -322,7 +376,8 @@ static void chart_ladder(struct book *b, struct sheet *s, int row, int ladder_ro
 /** What each of several jobs bears: a column a job; the sums are those of the cost above. */
 static void jobs_part(struct book *b, struct sheet *s)
 {
-  static const char *const lines[] = {"Food", "Disposables, supplies, deliveries", "Wood, charcoal, ovens", "Labour", "Rental", "Travel", "Overhead"};
+  static const char *const lines[] = {
+      "Food", "Disposables, supplies, deliveries", "Wood, charcoal, ovens", "Labour", "Rental", "Travel", "Overhead"};
   enum { N_LINES = sizeof lines / sizeof *lines };
   const struct pw_plan *plan = b->plan;
   double unit = b->money_unit;
@@ -349,8 +404,9 @@ static void jobs_part(struct book *b, struct sheet *s)
     }
     pw_put_text(s, s->row, 0, "Cost together", ST_HEAD);
     for (int j = 0; j < n; j++)
-      pw_put_formula(s, s->row, 1 + j, TEXT("=SUM(%s:%s)", pw_cell_name(b, top, 1 + j), pw_cell_name(b, top + N_LINES - 1, 1 + j)),
-                  (double)plan->jobs[first + j].cost_cents / unit, ST_MONEY_BOLD);
+      pw_put_formula(s, s->row, 1 + j,
+                     TEXT("=SUM(%s:%s)", pw_cell_name(b, top, 1 + j), pw_cell_name(b, top + N_LINES - 1, 1 + j)),
+                     (double)plan->jobs[first + j].cost_cents / unit, ST_MONEY_BOLD);
     pw_sheet_keep(s, s->row);
     int cost = s->row++;
     pw_put_text(s, s->row, 0, "Cost alone", ST_LABEL);
@@ -366,10 +422,14 @@ static void jobs_part(struct book *b, struct sheet *s)
     pw_put_text(s, s->row, 0, "Left", ST_HEAD);
     for (int j = 0; j < n; j++)
       pw_put_formula(s, s->row, 1 + j, TEXT("=%s-%s", pw_cell_name(b, price, 1 + j), pw_cell_name(b, cost, 1 + j)),
-                  (double)plan->jobs[first + j].price_cents / unit - (double)plan->jobs[first + j].cost_cents / unit, ST_MONEY_BOLD);
+                     (double)plan->jobs[first + j].price_cents / unit - (double)plan->jobs[first + j].cost_cents / unit,
+                     ST_MONEY_BOLD);
     s->row += 2;
   }
-  pw_put_merged(s, s->row, 0, s->row, 5, "Shares as planned; they do not follow the inputs. The price above is that of all jobs as if they were one; each customer's is under Quote.", ST_NOTE);
+  pw_put_merged(s, s->row, 0, s->row, 5,
+                "Shares as planned; they do not follow the inputs. The price above is that of all jobs as if they were "
+                "one; each customer's is under Quote.",
+                ST_NOTE);
   s->row++;
 }
 

@@ -4,20 +4,22 @@
 #include "write/xlsx/xlsx_book.h"
 
 #include "base/arena.h"
-#include "sheet/fuel_words.h"
 #include "sheet/fire_lines.h"
+#include "sheet/fuel_words.h"
 
 #include <math.h>
 #include <string.h>
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
-#define BOX "\xE2\x98\x90"
+#define BOX       "\xE2\x98\x90"
 
 /* ---- shift sheet ---------------------------------------------------------------------------------- */
 
 /* What paper carries comes first; what only filters and the screen need stands to the right of the printed page. */
-static const char *const all_heads[] = {"Done", "Time", "Min", "Role", "What", "Reading", "Day", "Kind", "Where and target"},
-                  *const role_heads[] = {"Done", "Time", "What, where, target", "Reading", "Role", "Day"};
+static const char *const all_heads[] = {"Done", "Time", "Min",
+                                        "Role", "What", "Reading",
+                                        "Day",  "Kind", "Where and target"},
+                         *const role_heads[] = {"Done", "Time", "What, where, target", "Reading", "Role", "Day"};
 static const double role_widths[] = {6.5, 13.5, 63, 9.5, 18, 13};
 enum { ALL_COLS = 9, ALL_PRINTED = 4, C_KIND = 7, ROLE_COLS = 6, ROLE_PRINTED = 3 };
 
@@ -46,7 +48,12 @@ static void day_row(struct sheet *s, const char *day, const char *role, const ch
 {
   int n_cols = role ? ROLE_COLS : ALL_COLS, c_day = role ? 5 : 6;
   for (int c = 0; c < n_cols; c++)
-    pw_put_text(s, s->row, c, c == 1 || c == c_day ? day : role && c == 4 ? role : !role && c == C_KIND ? kind : "", ST_DAY);
+    pw_put_text(s, s->row, c,
+                c == 1 || c == c_day   ? day
+                : role && c == 4       ? role
+                : !role && c == C_KIND ? kind
+                                       : "",
+                ST_DAY);
   if (kind == ROUTINE)
     pw_sheet_hide(s, s->row);
   pw_sheet_keep(s, s->row);
@@ -107,7 +114,9 @@ void pw_xlsx_shift_write(struct book *b)
   double role_width = role_chars(b);
   pw_sheet_open(b, &s, "Shift sheet", false);
   pw_sheet_columns(&s, (double[]){6.5, 13.5, 6, role_width, 68 - role_width, 9.5, 13, 10, 110}, ALL_COLS);
-  pw_sheet_title(&s, TEXT("Shift sheet: %s", b->ev->name), "The moves of the whole crew. Buying, prep, feeds, mops, readings: by role, or here under Kind.", ALL_PRINTED);
+  pw_sheet_title(&s, TEXT("Shift sheet: %s", b->ev->name),
+                 "The moves of the whole crew. Buying, prep, feeds, mops, readings: by role, or here under Kind.",
+                 ALL_PRINTED);
   s.print_col = ALL_PRINTED;
   pw_sheet_head_row(&s, s.row, 0);
   pw_put_heads(&s, s.row++, all_heads, ALL_COLS);
@@ -124,7 +133,8 @@ void pw_xlsx_roles_write(struct book *b)
   struct sheet s;
   pw_sheet_open(b, &s, "Shift by role", false);
   pw_sheet_columns(&s, role_widths, ROLE_COLS);
-  pw_sheet_title(&s, TEXT("Shift by role: %s", b->ev->name), "One part per role, each on its own page. Filter by role to see one alone.", ROLE_PRINTED);
+  pw_sheet_title(&s, TEXT("Shift by role: %s", b->ev->name),
+                 "One part per role, each on its own page. Filter by role to see one alone.", ROLE_PRINTED);
   s.print_col = ROLE_PRINTED;
   pw_sheet_head_row(&s, s.row, 0);
   pw_put_heads(&s, s.row++, role_heads, ROLE_COLS);
@@ -134,7 +144,11 @@ void pw_xlsx_roles_write(struct book *b)
     if (s.row > first)
       pw_sheet_break(&s, s.row);
     for (int c = 0; c < ROLE_COLS; c++)
-      pw_put_text(&s, s.row, c, c == 2 ? TEXT("%s, on shift %s", role->role, role->shifts) : c == 4 ? role->role : "", ST_BIG_BOLD);
+      pw_put_text(&s, s.row, c,
+                  c == 2   ? TEXT("%s, on shift %s", role->role, role->shifts)
+                  : c == 4 ? role->role
+                           : "",
+                  ST_BIG_BOLD);
     pw_sheet_row_height(&s, s.row, 26);
     pw_sheet_keep(&s, s.row++);
     task_rows(b, &s, role->role);
@@ -150,16 +164,20 @@ void pw_xlsx_fire_write(struct book *b)
   struct sheet s;
   pw_sheet_open(b, &s, "Fire list", true);
   pw_sheet_columns(&s, (double[]){6.5, 13.5, 20, 43, 18, 11, 11, 9}, 8);
-  pw_sheet_title(&s, TEXT("Fire list: %s", b->ev->name), "Feed little and often; not in the minutes before food goes on. Write down what the gauges say.", 7);
+  pw_sheet_title(&s, TEXT("Fire list: %s", b->ev->name),
+                 "Feed little and often; not in the minutes before food goes on. Write down what the gauges say.", 7);
   for (int i = 0; i < b->plan->fuel.n_lines; i++, s.row++) {
     const struct pw_fuel_line *l = &b->plan->fuel.lines[i];
     pw_put_merged(&s, s.row, 0, s.row, 7,
-               TEXT("Bring %s: %s, the reserve included.", b->ev->fuels[l->fuel].name, pw_fuel_amount(b->ev, l).s),
-               ST_BIG_BOLD);
+                  TEXT("Bring %s: %s, the reserve included.", b->ev->fuels[l->fuel].name, pw_fuel_amount(b->ev, l).s),
+                  ST_BIG_BOLD);
   }
   s.row++;
   pw_sheet_head_row(&s, s.row, 0);
-  pw_put_heads(&s, s.row++, (const char *const[]){"Done", "Time", "Pit", "What", "Aim at, hot to cool end", "Hot end reads", "Cool end reads", "Initials"}, 8);
+  pw_put_heads(&s, s.row++,
+               (const char *const[]){"Done", "Time", "Pit", "What", "Aim at, hot to cool end", "Hot end reads",
+                                     "Cool end reads", "Initials"},
+               8);
   for (int i = 0; i < b->view->n_fires; i++, s.row++) {
     const struct pw_view_fire *fire = &b->view->fires[i];
     const struct pw_burn *u = &b->plan->allocation.burns[fire->burn];
@@ -169,8 +187,10 @@ void pw_xlsx_fire_write(struct book *b)
     pw_put_text(&s, s.row, 1, pw_view_when(b->view, fire->at_min), ST_WHEN);
     pw_put_text(&s, s.row, 2, pit->name, ST_BIG);
     pw_put_text(&s, s.row, 3, fire->what, fire->is_turn ? ST_BIG_BOLD : ST_BIG);
-    const char *cool = TEXT("%s", pw_format_temp(b->ev->units, set->cool_c).s), *hot = TEXT("%s", pw_format_temp(b->ev->units, set->hot_c).s);
-    pw_put_text(&s, s.row, 4, strcmp(hot, cool) == 0 ? hot : TEXT("%.0f to %s", pw_in_temp(b->ev->units, set->hot_c), cool), ST_BIG);
+    const char *cool = TEXT("%s", pw_format_temp(b->ev->units, set->cool_c).s),
+               *hot = TEXT("%s", pw_format_temp(b->ev->units, set->hot_c).s);
+    pw_put_text(&s, s.row, 4,
+                strcmp(hot, cool) == 0 ? hot : TEXT("%.0f to %s", pw_in_temp(b->ev->units, set->hot_c), cool), ST_BIG);
     for (int c = 5; c < 8; c++)
       pw_put_blank(&s, s.row, c, ST_BOX);
     pw_sheet_row_height(&s, s.row, 20.5);
@@ -187,7 +207,9 @@ enum { LOG_COLS = 8, C_LIMIT = 3, C_READ = 4 };
 static void warn_below(struct book *b, struct sheet *s, int r0, int r1, int col)
 {
   lxw_conditional_format rule = {.type = LXW_CONDITIONAL_TYPE_FORMULA,
-                                 .value_string = pw_arena_printf(b->view->arena, "=AND(ISNUMBER(%s),%s<$%s)", pw_cell_name(b, r0, col), pw_cell_name(b, r0, col), pw_cell_name(b, r0, C_LIMIT))};
+                                 .value_string = pw_arena_printf(b->view->arena, "=AND(ISNUMBER(%s),%s<$%s)",
+                                                                 pw_cell_name(b, r0, col), pw_cell_name(b, r0, col),
+                                                                 pw_cell_name(b, r0, C_LIMIT))};
   lxw_format *f = b->error == LXW_NO_ERROR && r1 >= r0 && s->ws ? workbook_add_format(b->wb) : NULL;
   if (!f || !rule.value_string) {
     b->view->failed |= !rule.value_string;
@@ -198,12 +220,13 @@ static void warn_below(struct book *b, struct sheet *s, int r0, int r1, int col)
   format_set_border(f, LXW_BORDER_THIN);
   format_set_bg_color(f, 0xF3B9A8);
   rule.format = f;
-  pw_book_take(b, worksheet_conditional_format_range(s->ws, (lxw_row_t)r0, (lxw_col_t)col, (lxw_row_t)r1, (lxw_col_t)col, &rule));
+  pw_book_take(b, worksheet_conditional_format_range(s->ws, (lxw_row_t)r0, (lxw_col_t)col, (lxw_row_t)r1,
+                                                     (lxw_col_t)col, &rule));
   pw_allow_numbers(s, r0, col, r1, col, -40, 900, false);
 }
 
-
-static void log_row(struct book *b, struct sheet *s, const char *when, const char *what, const char *where, double limit_c)
+static void log_row(struct book *b, struct sheet *s, const char *when, const char *what, const char *where,
+                    double limit_c)
 {
   pw_put_text(s, s->row, 0, when, ST_WHEN);
   pw_put_text(s, s->row, 1, what, ST_BIG);
@@ -216,7 +239,8 @@ static void log_row(struct book *b, struct sheet *s, const char *when, const cha
 }
 
 /** The log's one table, with filters. */
-static void log_part(struct book *b, struct sheet *s, const char *const *heads, const struct pw_view_check *checks, int n)
+static void log_part(struct book *b, struct sheet *s, const char *const *heads, const struct pw_view_check *checks,
+                     int n)
 {
   s->row++;
   pw_sheet_head_row(s, s->row, 0);
@@ -232,9 +256,15 @@ void pw_xlsx_log_write(struct book *b)
   struct sheet s;
   pw_sheet_open(b, &s, "Temperature log", true);
   pw_sheet_columns(&s, (double[]){13.5, 39, 35, 9.5, 10, 10, 9, 8.5}, LOG_COLS);
-  pw_sheet_title(&s, TEXT("Temperature log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name), "Probe the thickest part, away from bone. Clean the probe between kinds of meat.", LOG_COLS - 1);
-  pw_put_merged(&s, 2, 0, 2, LOG_COLS - 1, "Core at the end of each stage. Limits: the cut's own target and FDA Food Code 2022, 3-401.11. Local rules come first. A reading under its limit shows bold and underlined.", ST_NOTE);
-  log_part(b, &s, (const char *const[]){"Time", "Lot", "Place", "Core at least", "Lowest read", "Highest read", "Time read", "Initials"},
+  pw_sheet_title(&s, TEXT("Temperature log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name),
+                 "Probe the thickest part, away from bone. Clean the probe between kinds of meat.", LOG_COLS - 1);
+  pw_put_merged(&s, 2, 0, 2, LOG_COLS - 1,
+                "Core at the end of each stage. Limits: the cut's own target and FDA Food Code 2022, 3-401.11. Local "
+                "rules come first. A reading under its limit shows bold and underlined.",
+                ST_NOTE);
+  log_part(b, &s,
+           (const char *const[]){"Time", "Lot", "Place", "Core at least", "Lowest read", "Highest read", "Time read",
+                                 "Initials"},
            b->view->cores, b->view->n_cores);
   pw_sheet_close(&s);
 }
@@ -244,9 +274,15 @@ void pw_xlsx_holding_write(struct book *b)
   struct sheet s;
   pw_sheet_open(b, &s, "Holding log", true);
   pw_sheet_columns(&s, (double[]){13.5, 39, 35, 9.5, 10, 10, 9, 8.5}, LOG_COLS);
-  pw_sheet_title(&s, TEXT("Holding log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name), "Every hour while something is inside: the coolest food in the box, and the box.", LOG_COLS - 1);
-  pw_put_merged(&s, 2, 0, 2, LOG_COLS - 1, "Limit: FDA Food Code 2022, 3-501.16. Local rules come first. A reading under its limit shows bold and underlined.", ST_NOTE);
-  log_part(b, &s, (const char *const[]){"Time", "Inside", "Box", "Food at least", "Food reads", "Box reads", "Time read", "Initials"},
+  pw_sheet_title(&s, TEXT("Holding log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name),
+                 "Every hour while something is inside: the coolest food in the box, and the box.", LOG_COLS - 1);
+  pw_put_merged(&s, 2, 0, 2, LOG_COLS - 1,
+                "Limit: FDA Food Code 2022, 3-501.16. Local rules come first. A reading under its limit shows bold and "
+                "underlined.",
+                ST_NOTE);
+  log_part(b, &s,
+           (const char *const[]){"Time", "Inside", "Box", "Food at least", "Food reads", "Box reads", "Time read",
+                                 "Initials"},
            b->view->holds, b->view->n_holds);
   pw_sheet_close(&s);
 }
@@ -257,23 +293,32 @@ void pw_xlsx_cooling_write(struct book *b)
   enum { ROWS = 16 };
   pw_sheet_open(b, &s, "Cooling log", true);
   pw_sheet_columns(&s, (double[]){14, 35, 24, 12.5, 12.5, 12.5, 12.5, 10}, LOG_COLS);
-  pw_sheet_title(&s, TEXT("Cooling log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name),
-              TEXT("From %s to %s within 2 hours, to %s within 6 hours in all; shallow pans, lids ajar, ice or a cold room.", pw_format_temp(b->ev->units, PW_HOT_HOLD_C).s,
-                   pw_format_temp(b->ev->units, PW_FOOD_CODE_COOL_C).s, pw_format_temp(b->ev->units, PW_FOOD_CODE_COLD_C).s),
-              LOG_COLS - 1);
-  pw_put_heads(&s, s.row++, (const char *const[]){"Started", "Food", "Where", "Start reads", "After 2 h", "After 4 h", "After 6 h", "Initials"}, LOG_COLS);
+  pw_sheet_title(
+      &s, TEXT("Cooling log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name),
+      TEXT("From %s to %s within 2 hours, to %s within 6 hours in all; shallow pans, lids ajar, ice or a cold room.",
+           pw_format_temp(b->ev->units, PW_HOT_HOLD_C).s, pw_format_temp(b->ev->units, PW_FOOD_CODE_COOL_C).s,
+           pw_format_temp(b->ev->units, PW_FOOD_CODE_COLD_C).s),
+      LOG_COLS - 1);
+  pw_put_heads(&s, s.row++,
+               (const char *const[]){"Started", "Food", "Where", "Start reads", "After 2 h", "After 4 h", "After 6 h",
+                                     "Initials"},
+               LOG_COLS);
   for (int i = 0; i < ROWS; i++, s.row++) {
     const struct pw_day_before *d = &b->plan->day_before;
     bool is_planned = i < d->n_chills; /* what is chilled by the plan comes first */
     if (is_planned) {
       pw_put_text(&s, s.row, 0, pw_view_when(b->view, d->chills[i].from_at_min), ST_WHEN);
-      pw_put_text(&s, s.row, 1, TEXT("%d × %s", d->chills[i].pieces, b->ev->cuts[b->plan->lots.lots[d->chills[i].lot].cut].name), ST_BIG);
+      pw_put_text(&s, s.row, 1,
+                  TEXT("%d × %s", d->chills[i].pieces, b->ev->cuts[b->plan->lots.lots[d->chills[i].lot].cut].name),
+                  ST_BIG);
       pw_put_text(&s, s.row, 2, "Ice water", ST_BIG);
     }
     for (int c = is_planned ? 3 : 0; c < LOG_COLS; c++)
       pw_put_blank(&s, s.row, c, ST_BOX);
     pw_sheet_row_height(&s, s.row, 24);
   }
-  pw_put_merged(&s, s.row, 0, s.row, LOG_COLS - 1, "Limits: FDA Food Code 2022, 3-501.14(A). What misses a limit is thrown away. Local rules come first.", ST_NOTE);
+  pw_put_merged(&s, s.row, 0, s.row, LOG_COLS - 1,
+                "Limits: FDA Food Code 2022, 3-501.14(A). What misses a limit is thrown away. Local rules come first.",
+                ST_NOTE);
   pw_sheet_close(&s);
 }

@@ -20,7 +20,8 @@ static void pair(struct sheet *s, const char *label, const char *value)
 }
 
 /** Label and money side by side; a formula when one is given. */
-static void pair_money(struct book *b, struct sheet *s, const char *label, const char *formula, pw_cents cents, enum style style)
+static void pair_money(struct book *b, struct sheet *s, const char *label, const char *formula, pw_cents cents,
+                       enum style style)
 {
   pw_put_text(s, s->row, 0, label, style == ST_MONEY_BOLD ? ST_HEAD : ST_LABEL);
   if (formula)
@@ -40,7 +41,8 @@ static void section(struct sheet *s, const char *title)
 
 static const char *price_words(struct book *b, const struct pw_quote *q)
 {
-  return TEXT("%s per guest, %s in all with tax", pw_money_format(b->ev, q->per_guest_cents).s, pw_money_format(b->ev, q->total_cents).s);
+  return TEXT("%s per guest, %s in all with tax", pw_money_format(b->ev, q->per_guest_cents).s,
+              pw_money_format(b->ev, q->total_cents).s);
 }
 
 void pw_xlsx_summary_write(struct book *b)
@@ -51,10 +53,15 @@ void pw_xlsx_summary_write(struct book *b)
   pw_sheet_open(b, &s, "Summary", false);
   s.least_scale = 0.8;
   pw_sheet_columns(&s, (double[]){30, 62}, 2);
-  pw_sheet_title(&s, ev->name, TEXT("%s%s%s", pw_view_date(b->view, ev->date), ev->site.place ? ", " : "", ev->site.place ? ev->site.place : ""), 1);
+  pw_sheet_title(
+      &s, ev->name,
+      TEXT("%s%s%s", pw_view_date(b->view, ev->date), ev->site.place ? ", " : "", ev->site.place ? ev->site.place : ""),
+      1);
   if (al->n_missed > 0) {
-    pw_put_merged(&s, s.row, 0, s.row, 1, TEXT("%d %s found no place. See Plan check before anything is ordered.", al->n_missed, pw_view_pieces(al->n_missed)),
-               ST_CAUTION);
+    pw_put_merged(&s, s.row, 0, s.row, 1,
+                  TEXT("%d %s found no place. See Plan check before anything is ordered.", al->n_missed,
+                       pw_view_pieces(al->n_missed)),
+                  ST_CAUTION);
     s.row += 2;
   }
   if (ev->customer && ev->customer[0])
@@ -81,19 +88,23 @@ void pw_xlsx_summary_write(struct book *b)
       }
     const char *when = first < last ? pw_view_span(b->view, first, last) : "no place";
     pair(&s, TEXT("%s  %s", b->view->lot_mark[i], ev->cuts[lot->cut].name),
-         TEXT("%d %s for %s, in the pit %s", lot->pieces, lot->pieces == 1 ? "piece" : "pieces", pw_view_service(b->view, lot->service), when));
+         TEXT("%d %s for %s, in the pit %s", lot->pieces, lot->pieces == 1 ? "piece" : "pieces",
+              pw_view_service(b->view, lot->service), when));
   }
   section(&s, "Fires");
   for (int i = 0; i < al->n_burns; i++) {
     const struct pw_burn *burn = &al->burns[i];
     const struct pw_burn_fuel *fuel = i < b->plan->fuel.n_burns ? &b->plan->fuel.burns[i] : NULL;
     pair(&s, ev->pits[burn->pit].name,
-         TEXT("light %s, out %s%s%s%s%s", pw_view_when(b->view, burn->lit_at_min), pw_view_when(b->view, burn->out_at_min),
-              fuel ? "; " : "", fuel ? pw_format_weight(ev->units, fuel->wood_kg).s : "", fuel ? " wood, charcoal " : "",
+         TEXT("light %s, out %s%s%s%s%s", pw_view_when(b->view, burn->lit_at_min),
+              pw_view_when(b->view, burn->out_at_min), fuel ? "; " : "",
+              fuel ? pw_format_weight(ev->units, fuel->wood_kg).s : "", fuel ? " wood, charcoal " : "",
               fuel ? pw_format_weight(ev->units, fuel->charcoal_kg).s : ""));
   }
   section(&s, "How sure");
-  pair(&s, "Allocation", TEXT("%s; at most %s of its cost could be saved", pw_view_outcome_word(al->outcome), pw_format_percent(al->gap_frac).s));
+  pair(&s, "Allocation",
+       TEXT("%s; at most %s of its cost could be saved", pw_view_outcome_word(al->outcome),
+            pw_format_percent(al->gap_frac).s));
   pair(&s, "Cover", TEXT("each dish lasts with a chance of at least %s", pw_format_percent(ev->terms.cover_frac).s));
   pair(&s, "Warnings", TEXT("%d, listed under Plan check", b->plan->n_warnings));
   section(&s, "Before you light anything");
@@ -125,7 +136,8 @@ static void quote_menu(struct book *b, struct sheet *s, const struct offer *o)
   const struct pw_event *ev = b->ev;
   for (int i = o->service_first; i < o->service_first + o->n_services; i++) {
     const struct pw_service *sv = &ev->services[i];
-    section(s, TEXT("%s, %s, %d guests", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min), pw_view_guest_count(b->view, i)));
+    section(s, TEXT("%s, %s, %d guests", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min),
+                    pw_view_guest_count(b->view, i)));
     for (int m = 0; m < sv->n_menu; m++) {
       const struct pw_dish *d = &ev->dishes[sv->menu[m].dish];
       const char *allergens = pw_view_allergens(b->view, sv->menu[m].dish);
@@ -141,7 +153,8 @@ static double due_share(const struct pw_event *ev, const struct pw_due *due)
 {
   for (int i = 0; i < ev->n_instalments; i++) {
     const struct pw_instalment *part = &ev->instalments[i];
-    if (strcmp(part->name, due->name) == 0 && pw_date_to_days(ev->date) - part->days_before == pw_date_to_days(due->date))
+    if (strcmp(part->name, due->name) == 0 &&
+        pw_date_to_days(ev->date) - part->days_before == pw_date_to_days(due->date))
       return part->frac;
   }
   return -1;
@@ -155,7 +168,8 @@ static void dues_write(struct book *b, struct sheet *s, const struct offer *o)
   for (int i = 0; i < q->n_dues; i++) {
     const struct pw_due *due = &q->dues[i];
     bool is_deposit = i == 0 && q->deposit_cents != 0 && due->cents == q->deposit_cents;
-    const char *before = i == 0 ? "0" : TEXT("SUM(%s:%s)", pw_cell_name(b, first, 1), pw_cell_name(b, s->row - 1, 1)), *formula = NULL;
+    const char *before = i == 0 ? "0" : TEXT("SUM(%s:%s)", pw_cell_name(b, first, 1), pw_cell_name(b, s->row - 1, 1)),
+               *formula = NULL;
     double share = is_deposit ? -1 : due_share(o->ev, due);
     if (is_deposit)
       formula = TEXT("=ROUND(price_total*deposit_rate,%d)", digits);
@@ -165,7 +179,8 @@ static void dues_write(struct book *b, struct sheet *s, const struct offer *o)
       formula = TEXT("=price_total-%s", before);
     if (i + 1 < q->n_dues)
       pw_sheet_keep(s, s->row);
-    pair_money(b, s, TEXT("%s, due %s", due->name, pw_view_date(b->view, due->date)), o->follows ? formula : NULL, due->cents, ST_MONEY);
+    pair_money(b, s, TEXT("%s, due %s", due->name, pw_view_date(b->view, due->date)), o->follows ? formula : NULL,
+               due->cents, ST_MONEY);
   }
 }
 
@@ -181,7 +196,11 @@ static void price_write(struct book *b, struct sheet *s, const struct offer *o)
     pw_put_number(s, s->row++, 1, q->guests, ST_COUNT);
   if (!q->is_least_fee) /* the fee is no price per guest */
     pair_money(b, s, "Price per guest", o->follows ? "=price_per_guest" : NULL, q->per_guest_cents, ST_MONEY);
-  pair_money(b, s, q->is_least_fee ? "Least fee for a job" : q->discount_cents ? "List price" : "Price", o->follows ? "=price_sum" : NULL, q->price_cents, ST_MONEY);
+  pair_money(b, s,
+             q->is_least_fee     ? "Least fee for a job"
+             : q->discount_cents ? "List price"
+                                 : "Price",
+             o->follows ? "=price_sum" : NULL, q->price_cents, ST_MONEY);
   if (q->discount_cents) {
     pair_money(b, s, "Discount", o->follows ? "=-discount_sum" : NULL, -q->discount_cents, ST_MONEY);
     pair_money(b, s, "Net", o->follows ? "=price_sum-discount_sum" : NULL, q->net_cents, ST_MONEY);
@@ -211,8 +230,9 @@ static void offer_write(struct book *b, struct sheet *s, const struct offer *o)
   }
   s->row++;
   pw_put_merged(s, s->row, 0, s->row, 1,
-             TEXT("This quote is open for %d days. The final head count is due %d days before the event.", ev->terms.valid_days, ev->terms.final_count_days_before),
-             ST_PLAIN);
+                TEXT("This quote is open for %d days. The final head count is due %d days before the event.",
+                     ev->terms.valid_days, ev->terms.final_count_days_before),
+                ST_PLAIN);
   s->row++;
 }
 
@@ -234,7 +254,10 @@ void pw_xlsx_quote_write(struct book *b)
     pw_sheet_title(&s, TEXT("Quote: %s", b->ev->name), for_whom(b, b->ev), 1);
     offer_write(b, &s, &only);
   } else
-    pw_sheet_title(&s, "Quotes", "One for each customer, each on its own page: the price of that job quoted alone. They do not follow the inputs.", 1);
+    pw_sheet_title(&s, "Quotes",
+                   "One for each customer, each on its own page: the price of that job quoted alone. They do not "
+                   "follow the inputs.",
+                   1);
   for (int j = 0; j < plan->n_jobs; j++) {
     const struct pw_plan_job *job = &plan->jobs[j];
     struct offer one = {job->alone->event, &job->alone->quote, job->name, job->service_first, job->n_services, false};
@@ -251,17 +274,26 @@ void pw_xlsx_quote_write(struct book *b)
 
 /* ---- serving ---------------------------------------------------------------------------------------- */
 
-static void serving_row(struct book *b, struct sheet *s, const struct pw_demand_line *line, const struct pw_menu_line *menu)
+static void serving_row(struct book *b, struct sheet *s, const struct pw_demand_line *line,
+                        const struct pw_menu_line *menu)
 {
   const struct pw_event *ev = b->ev;
   const struct pw_dish *d = &ev->dishes[line->dish];
   const char *allergens = pw_view_allergens(b->view, line->dish);
   pw_put_text(s, s->row, 0, d->name, ST_BIG_BOLD);
   pw_put_text(s, s->row, 1, pw_view_form(d), ST_BIG);
-  pw_put_text(s, s->row, 2, d->is_by_count ? TEXT("%s each", pw_format_number(menu->portion_units, 2).s) : TEXT("%s", pw_format_weight(ev->units, menu->portion_kg).s), ST_BIG);
+  pw_put_text(s, s->row, 2,
+              d->is_by_count ? TEXT("%s each", pw_format_number(menu->portion_units, 2).s)
+                             : TEXT("%s", pw_format_weight(ev->units, menu->portion_kg).s),
+              ST_BIG);
   pw_put_text(s, s->row, 3, TEXT("%d, up to %d", line->portions, line->portions_cover), ST_BIG);
-  pw_put_text(s, s->row, 4, d->is_by_count ? TEXT("%s", pw_format_number(line->need_units, 0).s) : TEXT("%s", pw_format_weight(ev->units, line->need_kg).s), ST_BIG);
-  pw_put_text(s, s->row, 5, d->pan_portions > 0 ? TEXT("%s", pw_format_number(line->portions_cover / d->pan_portions, 1).s) : "", ST_BIG);
+  pw_put_text(s, s->row, 4,
+              d->is_by_count ? TEXT("%s", pw_format_number(line->need_units, 0).s)
+                             : TEXT("%s", pw_format_weight(ev->units, line->need_kg).s),
+              ST_BIG);
+  pw_put_text(s, s->row, 5,
+              d->pan_portions > 0 ? TEXT("%s", pw_format_number(line->portions_cover / d->pan_portions, 1).s) : "",
+              ST_BIG);
   pw_put_text(s, s->row, 6, allergens[0] ? allergens : "none listed", ST_BIG_BOLD);
   pw_put_text(s, s->row, 7, pw_view_service(b->view, line->service), ST_LONG);
   pw_sheet_row_height(s, s->row, 22);
@@ -276,9 +308,14 @@ void pw_xlsx_serving_write(struct book *b)
   pw_sheet_open(b, &s, "Serving", true);
   pw_sheet_columns(&s, (double[]){30, 12, 14, 19, 14, 10, 36, 24}, 8);
   s.print_col = 6; /* the service stands to the right for the filter */
-  pw_sheet_title(&s, TEXT("Serving and allergens: %s", b->ev->name), "Allergens as the dishes list them; read the labels of what was really bought. Hot food goes back into a hot box within minutes or is thrown away.", 6);
+  pw_sheet_title(&s, TEXT("Serving and allergens: %s", b->ev->name),
+                 "Allergens as the dishes list them; read the labels of what was really bought. Hot food goes back "
+                 "into a hot box within minutes or is thrown away.",
+                 6);
   pw_sheet_head_row(&s, s.row, 0);
-  pw_put_heads(&s, s.row++, (const char *const[]){"Dish", "Form", "Portion", "Portions", "Ready in all", "Pans", "Allergens", "Service"}, 8);
+  pw_put_heads(
+      &s, s.row++,
+      (const char *const[]){"Dish", "Form", "Portion", "Portions", "Ready in all", "Pans", "Allergens", "Service"}, 8);
   int head = s.row - 1;
   for (int i = 0; i < b->ev->n_services; i++) {
     const struct pw_service *sv = &b->ev->services[i];
@@ -287,7 +324,10 @@ void pw_xlsx_serving_write(struct book *b)
     pw_put_text(&s, s.row, 7, pw_view_service(b->view, i), ST_LONG);
     pw_sheet_row_height(&s, s.row, 24);
     pw_sheet_keep(&s, s.row);
-    pw_put_text(&s, s.row++, 0, TEXT("%s, %s, %s, %s", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min), pw_view_style_word(sv->style), pw_view_guests(b->view, i)), ST_SECTION);
+    pw_put_text(&s, s.row++, 0,
+                TEXT("%s, %s, %s, %s", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min),
+                     pw_view_style_word(sv->style), pw_view_guests(b->view, i)),
+                ST_SECTION);
     for (int m = 0; m < sv->n_menu && line < demand->n_lines; m++)
       serving_row(b, &s, &demand->lines[line++], &sv->menu[m]);
   }

@@ -14,14 +14,15 @@
 #include <math.h>
 #include <string.h>
 
-#define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
-#define SHEET "Inputs"
+#define TEXT(...)   pw_view_printf(b->view, __VA_ARGS__)
+#define SHEET       "Inputs"
 #define KM_PER_MILE 1.609344 /* exact: international mile, NIST SP 811 (2008), B.8 */
 
 enum { LAST_COL = 6 };
 
 /** Label, marked cell, remark; names the cell. */
-static void input(struct book *b, struct sheet *s, const char *label, double value, enum style style, const char *name, const char *remark)
+static void input(struct book *b, struct sheet *s, const char *label, double value, enum style style, const char *name,
+                  const char *remark)
 {
   pw_put_merged(s, s->row, 0, s->row, 1, label, ST_LABEL);
   pw_put_number(s, s->row, 2, value, style);
@@ -42,14 +43,17 @@ static void job_part(struct book *b, struct sheet *s)
   double heads = b->plan->demand.head_count, km = ev->site.travel_m / 1000;
   bool is_us = ev->units == PW_UNITS_US;
   pw_put_section(s, 0, LAST_COL, "Job");
-  input(b, s, "Head count", heads, ST_INPUT_COUNT, "head_count", "Amounts follow by the law of the demand; racks and times need a new plan.");
+  input(b, s, "Head count", heads, ST_INPUT_COUNT, "head_count",
+        "Amounts follow by the law of the demand; racks and times need a new plan.");
   input(b, s, "Head count of this plan", heads, ST_COUNT, "planned_head_count", "");
   pw_put_merged(s, s->row, 0, s->row, 1, "Head count / head count of this plan", ST_LABEL);
   pw_put_formula(s, s->row, 2, "=head_count/planned_head_count", 1, ST_NUMBER);
   pw_book_name(b, "guest_scale", SHEET, s->row++, 2);
-  input(b, s, is_us ? "Distance one way, mi" : "Distance one way, km", is_us ? km / KM_PER_MILE : km, ST_INPUT_NUMBER, "travel_distance", "");
+  input(b, s, is_us ? "Distance one way, mi" : "Distance one way, km", is_us ? km / KM_PER_MILE : km, ST_INPUT_NUMBER,
+        "travel_distance", "");
   input(b, s, is_us ? "Travel, price per mi" : "Travel, price per km",
-        ev->terms.travel_cents_per_km * (is_us ? KM_PER_MILE : 1) / b->money_unit, ST_INPUT_NUMBER, "travel_rate", "Out and back are counted.");
+        ev->terms.travel_cents_per_km * (is_us ? KM_PER_MILE : 1) / b->money_unit, ST_INPUT_NUMBER, "travel_rate",
+        "Out and back are counted.");
 }
 
 static void terms_part(struct book *b, struct sheet *s)
@@ -60,10 +64,12 @@ static void terms_part(struct book *b, struct sheet *s)
   double unit = b->money_unit;
   s->row++;
   pw_put_section(s, 0, LAST_COL, "Terms");
-  input(b, s, "Margin of the price", t->margin_frac, ST_INPUT_PERCENT, "margin_rate", "Of the price after the discount, before charges and tax.");
+  input(b, s, "Margin of the price", t->margin_frac, ST_INPUT_PERCENT, "margin_rate",
+        "Of the price after the discount, before charges and tax.");
   input(b, s, "Overhead on direct costs", t->overhead_frac, ST_INPUT_PERCENT, "overhead_rate", "");
   input(b, s, "Overhead, fixed", (double)t->overhead_cents / unit, ST_INPUT_MONEY, "overhead_fixed", "");
-  input(b, s, "Rental", (double)b->plan->quote.rental_cents / unit, ST_INPUT_MONEY, "rental_cost", "Tents, tables, permits, pits.");
+  input(b, s, "Rental", (double)b->plan->quote.rental_cents / unit, ST_INPUT_MONEY, "rental_cost",
+        "Tents, tables, permits, pits.");
   input(b, s, "Energy of the ovens", (double)b->plan->fuel.oven_cents / unit, ST_INPUT_MONEY, "oven_cost", "");
   input(b, s, "Discount", t->discount_frac, ST_INPUT_PERCENT, "discount_rate", "");
   input(b, s, "Service charge", t->service_charge_frac, ST_INPUT_PERCENT, "charge_rate", "");
@@ -74,7 +80,8 @@ static void terms_part(struct book *b, struct sheet *s)
   pw_book_name(b, "charge_taxed", SHEET, s->row++, 2);
   input(b, s, "Tax", t->tax_frac, ST_INPUT_PERCENT, "tax_rate", "");
   input(b, s, "Deposit", t->deposit_frac, ST_INPUT_PERCENT, "deposit_rate", "Of the total.");
-  input(b, s, "Least price for a job", (double)t->min_fee_cents / unit, ST_INPUT_MONEY, "least_price", "After the discount.");
+  input(b, s, "Least price for a job", (double)t->min_fee_cents / unit, ST_INPUT_MONEY, "least_price",
+        "After the discount.");
   double step = t->round_per_guest_cents > 0 ? (double)t->round_per_guest_cents : 1;
   input(b, s, "Price per guest goes up in steps of", step / unit, ST_INPUT_MONEY, "price_step", "");
   pw_allow_numbers(s, s->row - 1, 2, s->row - 1, 2, 1 / unit, 1e6, false);
@@ -85,7 +92,10 @@ static void crew_part(struct book *b, struct sheet *s)
   const struct pw_event *ev = b->ev;
   s->row++;
   pw_put_section(s, 0, LAST_COL, "Crew");
-  pw_put_heads(s, s->row++, (const char *const[]){"Role", "Hands at least", "One hand for so many fed in the shift", "Hours", "Rate per h", "Hands", "Cost"}, 7);
+  pw_put_heads(s, s->row++,
+               (const char *const[]){"Role", "Hands at least", "One hand for so many fed in the shift", "Hours",
+                                     "Rate per h", "Hands", "Cost"},
+               7);
   int first = s->row;
   for (int i = 0; i < ev->n_crew; i++, s->row++) {
     const struct pw_crew *c = &ev->crew[i];
@@ -97,10 +107,16 @@ static void crew_part(struct book *b, struct sheet *s)
     pw_put_number(s, r, 2, c->guests_per_hand, ST_INPUT_NUMBER);
     pw_put_number(s, r, 3, minutes / 60, ST_INPUT_NUMBER);
     pw_put_number(s, r, 4, c->cents_per_h / b->money_unit, ST_INPUT_MONEY);
-    pw_put_formula(s, r, 5, TEXT("=MAX(%s,IF(%s>0,ROUNDUP(ROUND(head_count*%d/%d/%s,6),0),0))", pw_cell_name(b, r, 1), pw_cell_name(b, r, 2),
-                                 pw_head_count_fed(ev, c), pw_head_count(ev) > 0 ? pw_head_count(ev) : 1, pw_cell_name(b, r, 2)), hands, ST_COUNT);
+    pw_put_formula(s, r, 5,
+                   TEXT("=MAX(%s,IF(%s>0,ROUNDUP(ROUND(head_count*%d/%d/%s,6),0),0))", pw_cell_name(b, r, 1),
+                        pw_cell_name(b, r, 2), pw_head_count_fed(ev, c), pw_head_count(ev) > 0 ? pw_head_count(ev) : 1,
+                        pw_cell_name(b, r, 2)),
+                   hands, ST_COUNT);
     double cost = floor(hands * minutes * c->cents_per_h / 60 + 0.5 + 1e-6) / b->money_unit;
-    pw_put_formula(s, r, 6, TEXT("=ROUND(%s*%s*%s,%d)", pw_cell_name(b, r, 5), pw_cell_name(b, r, 3), pw_cell_name(b, r, 4), ev->money_digits), cost, ST_MONEY);
+    pw_put_formula(s, r, 6,
+                   TEXT("=ROUND(%s*%s*%s,%d)", pw_cell_name(b, r, 5), pw_cell_name(b, r, 3), pw_cell_name(b, r, 4),
+                        ev->money_digits),
+                   cost, ST_MONEY);
   }
   if (s->row > first) {
     pw_allow_numbers(s, first, 1, s->row - 1, 1, 0, 1000, true);
@@ -110,7 +126,8 @@ static void crew_part(struct book *b, struct sheet *s)
   }
   pw_put_merged(s, s->row, 0, s->row, 5, "Labour", ST_HEAD);
   if (s->row > first)
-    pw_put_formula(s, s->row, 6, TEXT("=SUM(%s:%s)", pw_cell_name(b, first, 6), pw_cell_name(b, s->row - 1, 6)), (double)b->plan->quote.labour_cents / b->money_unit, ST_MONEY_BOLD);
+    pw_put_formula(s, s->row, 6, TEXT("=SUM(%s:%s)", pw_cell_name(b, first, 6), pw_cell_name(b, s->row - 1, 6)),
+                   (double)b->plan->quote.labour_cents / b->money_unit, ST_MONEY_BOLD);
   else
     pw_put_number(s, s->row, 6, 0, ST_MONEY_BOLD);
   pw_book_name(b, "labour_cost", SHEET, s->row++, 6);
@@ -142,7 +159,10 @@ static void yield_part(struct book *b, struct sheet *s, struct cut_cells *cells)
   const struct pw_event *ev = b->ev;
   s->row++;
   pw_put_section(s, 0, LAST_COL, "Yields of what is cooked");
-  pw_put_heads(s, s->row++, (const char *const[]){"Cut", "Pieces planned", "Trimmed of bought", "Cooked of trimmed", "Both, as planned", "Cushion in the need", "Yield / planned"}, 7);
+  pw_put_heads(s, s->row++,
+               (const char *const[]){"Cut", "Pieces planned", "Trimmed of bought", "Cooked of trimmed",
+                                     "Both, as planned", "Cushion in the need", "Yield / planned"},
+               7);
   for (int c = 0; c < ev->n_cuts; c++) {
     const struct pw_cut *cut = &ev->cuts[c];
     int pieces = 0, r = s->row;
@@ -157,7 +177,8 @@ static void yield_part(struct book *b, struct sheet *s, struct cut_cells *cells)
     pw_put_number(s, r, 3, cut->cook_frac, ST_INPUT_PERCENT);
     pw_put_number(s, r, 4, cut->trim_frac * cut->cook_frac, ST_PERCENT);
     pw_put_number(s, r, 5, cells[c].cushion_frac, ST_INPUT_PERCENT);
-    pw_put_formula(s, r, 6, TEXT("=%s*%s/%s", pw_cell_name(b, r, 2), pw_cell_name(b, r, 3), pw_cell_name(b, r, 4)), 1, ST_NUMBER);
+    pw_put_formula(s, r, 6, TEXT("=%s*%s/%s", pw_cell_name(b, r, 2), pw_cell_name(b, r, 3), pw_cell_name(b, r, 4)), 1,
+                   ST_NUMBER);
     pw_allow_numbers(s, r, 2, r, 3, 0.05, 1.5, false);
     pw_allow_numbers(s, r, 5, r, 5, 0, 1, false);
     cells[c].yield = pw_cell_name_fixed(b, r, 6);
@@ -173,7 +194,8 @@ static double round_up(double x) { return ceil(floor(x * 1e6 + 0.5) / 1e6); }
 static double pieces_by_law(const struct pw_piece_law *law, double z)
 {
   double m = law->piece_kg, a = law->ask_kg, b = 2 * m * a + z * z * law->piece_sd_kg * law->piece_sd_kg;
-  double root = (b + sqrt(fmax(0, b * b - 4 * m * m * (a * a - z * z * law->ask_sd_kg * law->ask_sd_kg)))) / (2 * m * m);
+  double root =
+      (b + sqrt(fmax(0, b * b - 4 * m * m * (a * a - z * z * law->ask_sd_kg * law->ask_sd_kg)))) / (2 * m * m);
   return fmax(round_up(fmax(law->least_kg, a) / m), round_up(root));
 }
 
@@ -182,18 +204,24 @@ static double pieces_by_law(const struct pw_piece_law *law, double z)
 static const char *pieces_formula(struct book *b, const struct pw_raw_need *raw, const struct cut_cells *cut, int row)
 {
   const struct pw_piece_law *law = &raw->law;
-  const char *least = TEXT("%s*((1-%s)*guest_scale+%s*SQRT(guest_scale))", pw_cell_name(b, row, 3), cut->cushion, cut->cushion);
+  const char *least =
+      TEXT("%s*((1-%s)*guest_scale+%s*SQRT(guest_scale))", pw_cell_name(b, row, 3), cut->cushion, cut->cushion);
   double per_piece = b->ev->cuts[raw->cut].units_per_piece;
   if (law->need_units > 0 && per_piece > 0)
-    return round_up(round_up(law->need_units) / per_piece) == raw->pieces ? TEXT("=ROUNDUP(ROUND(ROUNDUP(ROUND(%s,6),0)/%.12g,6),0)", least, per_piece) : NULL;
+    return round_up(round_up(law->need_units) / per_piece) == raw->pieces
+               ? TEXT("=ROUNDUP(ROUND(ROUNDUP(ROUND(%s,6),0)/%.12g,6),0)", least, per_piece)
+               : NULL;
   double z = law->cover_frac > 0.5 && law->cover_frac < 1 ? pw_stats_normal_quantile(law->cover_frac) : -1;
   if (z < 0 || !(law->piece_kg > 0) || pieces_by_law(law, z) != raw->pieces)
     return NULL;
-  const char *m = TEXT("(%s*%s)", pw_cell_name(b, row, 4), cut->yield), *sd = TEXT("(%s*%s)", pw_cell_name(b, row, 5), cut->yield);
-  const char *a = TEXT("(%s*guest_scale)", pw_cell_name(b, row, 1)), *v = TEXT("(%s^2*guest_scale)", pw_cell_name(b, row, 2));
+  const char *m = TEXT("(%s*%s)", pw_cell_name(b, row, 4), cut->yield),
+             *sd = TEXT("(%s*%s)", pw_cell_name(b, row, 5), cut->yield);
+  const char *a = TEXT("(%s*guest_scale)", pw_cell_name(b, row, 1)),
+             *v = TEXT("(%s^2*guest_scale)", pw_cell_name(b, row, 2));
   const char *half = TEXT("(2*%s*%s+%.12g*%s^2)", m, a, z * z, sd);
-  return TEXT("=MAX(ROUNDUP(ROUND(MAX(%s,%s)/%s,6),0),ROUNDUP(ROUND((%s+SQRT(MAX(0,%s^2-4*%s^2*(%s^2-%.12g*%s))))/(2*%s^2),6),0))", least, a, m, half, half,
-              m, a, z * z, v, m);
+  return TEXT("=MAX(ROUNDUP(ROUND(MAX(%s,%s)/%s,6),0),ROUNDUP(ROUND((%s+SQRT(MAX(0,%s^2-4*%s^2*(%s^2-%.12g*%s))))/"
+              "(2*%s^2),6),0))",
+              least, a, m, half, half, m, a, z * z, v, m);
 }
 
 static void pieces_part(struct book *b, struct sheet *s, const struct cut_cells *cells)
@@ -207,13 +235,17 @@ static void pieces_part(struct book *b, struct sheet *s, const struct cut_cells 
   }
   s->row++;
   pw_put_section(s, 0, LAST_COL, TEXT("Whole pieces, served weight in %s or units", pw_unit_weight(b->ev->units)));
-  pw_put_heads(s, s->row++, (const char *const[]){"Cut, service", "Wanted, mean", "Its spread", "Least", "A piece serves", "Its spread", "Whole pieces"}, 7);
+  pw_put_heads(s, s->row++,
+               (const char *const[]){"Cut, service", "Wanted, mean", "Its spread", "Least", "A piece serves",
+                                     "Its spread", "Whole pieces"},
+               7);
   for (int i = 0; i < pu->n_raws; i++, s->row++) {
     const struct pw_raw_need *raw = &pu->raws[i];
     const struct pw_piece_law *law = &raw->law;
     const struct cut_cells *cut = &cells[raw->cut];
     bool is_by_count = law->need_units > 0;
-    pw_put_text(s, s->row, 0, TEXT("%s, %s", b->ev->cuts[raw->cut].name, pw_view_service(b->view, raw->service)), ST_TEXT);
+    pw_put_text(s, s->row, 0, TEXT("%s, %s", b->ev->cuts[raw->cut].name, pw_view_service(b->view, raw->service)),
+                ST_TEXT);
     pw_put_number(s, s->row, 3, is_by_count ? law->need_units : law->least_kg * unit, ST_NUMBER2);
     pw_put_number(s, s->row, 4, is_by_count ? b->ev->cuts[raw->cut].units_per_piece : law->piece_kg * unit, ST_NUMBER2);
     if (is_by_count)
@@ -225,7 +257,8 @@ static void pieces_part(struct book *b, struct sheet *s, const struct cut_cells 
       pw_put_number(s, s->row, 5, law->piece_sd_kg * unit, ST_NUMBER2);
     }
     const char *formula = cut->yield ? pieces_formula(b, raw, cut, s->row) : NULL;
-    pw_put_formula(s, s->row, 6, formula ? formula : TEXT("=ROUNDUP(ROUND(%d*guest_scale,6),0)", raw->pieces), raw->pieces, ST_COUNT_BOLD);
+    pw_put_formula(s, s->row, 6, formula ? formula : TEXT("=ROUNDUP(ROUND(%d*guest_scale,6),0)", raw->pieces),
+                   raw->pieces, ST_COUNT_BOLD);
     b->raw_pieces[i] = TEXT("'%s'!%s", SHEET, pw_cell_name_fixed(b, s->row, 6));
   }
 }
@@ -236,12 +269,17 @@ void pw_xlsx_inputs_write(struct book *b)
   pw_sheet_open(b, &s, SHEET, false);
   s.least_scale = 0.75;
   pw_sheet_columns(&s, (double[]){26, 11, 13, 12, 12, 12, 14}, 7);
-  pw_sheet_title(&s, TEXT("Inputs: %s", b->ev->name), "Change the marked cells here and the prices under Purchases: costs, quote and purchases follow.", LAST_COL);
+  pw_sheet_title(&s, TEXT("Inputs: %s", b->ev->name),
+                 "Change the marked cells here and the prices under Purchases: costs, quote and purchases follow.",
+                 LAST_COL);
   pw_put_merged(&s, s.row, 0, s.row, LAST_COL,
-             "At another head count portions grow with the guests, their cushion with the square root, whole pieces by what each serves; what is used "
-             "once per service or event stays. Packs are rounded up again, but their kinds and the suppliers stay as planned: a new plan chooses them "
-             "anew, and its food cost may differ by a tenth. Pits, racks, fires and shifts stay too: plan again with that head count.",
-             ST_NOTE);
+                "At another head count portions grow with the guests, their cushion with the square root, whole pieces "
+                "by what each serves; what is used "
+                "once per service or event stays. Packs are rounded up again, but their kinds and the suppliers stay "
+                "as planned: a new plan chooses them "
+                "anew, and its food cost may differ by a tenth. Pits, racks, fires and shifts stay too: plan again "
+                "with that head count.",
+                ST_NOTE);
   s.row += 2;
   job_part(b, &s);
   terms_part(b, &s);

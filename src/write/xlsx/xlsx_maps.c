@@ -16,7 +16,7 @@ enum { UP = 1, DOWN = 2, BEFORE = 4, AFTER = 8, ZONE_LINE = 16, N_MASKS = 32 };
 
 struct maps {
   struct sheet s;
-  int cols, beside;       /* of a map; how many stand side by side */
+  int cols, beside; /* of a map; how many stand side by side */
   double cell_m;
   const char *cell_text;
   lxw_format *edges[N_MASKS];
@@ -139,9 +139,17 @@ static int pieces_draw(struct book *b, struct maps *m, const struct pw_view_map 
       }
       int number = l->piece_ids ? l->piece_ids[k] + 1 : k + 1, room = (int)((y1 - y0 + 1) * CELL_PX * 0.75 / LABEL_PT);
       const char *texts[] = {TEXT("%s%d %s", mark, number, cut), TEXT("%s%d", mark, number)};
-      const char *text = pw_text_fitting(&m->s, g->col0 + x0, g->col0 + x1, room < 1 ? 1 : room > 2 ? 2 : room, texts, 2, style);
-      bool is_tight = room < 1 || pw_text_lines(&m->s, g->col0 + x0, g->col0 + x1, text, style) > 1 + (text == texts[0]);
-      pw_put_block(&m->s, g->row0 + y0, g->col0 + x0, g->row0 + y1, g->col0 + x1, text, !is_tight ? style : style == ST_MAP_NEW ? ST_MAP_NEW_SMALL : ST_MAP_OLD_SMALL);
+      const char *text = pw_text_fitting(&m->s, g->col0 + x0, g->col0 + x1,
+                                         room < 1   ? 1
+                                         : room > 2 ? 2
+                                                    : room,
+                                         texts, 2, style);
+      bool is_tight =
+          room < 1 || pw_text_lines(&m->s, g->col0 + x0, g->col0 + x1, text, style) > 1 + (text == texts[0]);
+      pw_put_block(&m->s, g->row0 + y0, g->col0 + x0, g->row0 + y1, g->col0 + x1, text,
+                   !is_tight             ? style
+                   : style == ST_MAP_NEW ? ST_MAP_NEW_SMALL
+                                         : ST_MAP_OLD_SMALL);
     }
   }
   return lost;
@@ -173,7 +181,8 @@ static void rack_draw(struct book *b, struct maps *m, const struct pw_view_map *
       if (!(mask & BEFORE) && is_zone_start(b, m, map, x))
         mask |= ZONE_LINE;
       if (mask)
-        pw_book_take(b, worksheet_write_blank(m->s.ws, (lxw_row_t)(g->row0 + y), (lxw_col_t)(g->col0 + x), edge_format(b, m, mask)));
+        pw_book_take(b, worksheet_write_blank(m->s.ws, (lxw_row_t)(g->row0 + y), (lxw_col_t)(g->col0 + x),
+                                              edge_format(b, m, mask)));
     }
 }
 
@@ -193,7 +202,8 @@ static void zone_heads(struct book *b, struct maps *m, const struct pw_view_map 
     const char *temp = TEXT("%s", pw_format_temp(b->ev->units, pw_view_zone_temp_c(b->view, z, map->setting)).s);
     const char *end = pit->racks[map->rack].n_zones == 1 ? "" : used == 0 ? "HOT " : x1 == g->nx - 1 ? "COOL " : "";
     const char *texts[] = {TEXT("%s%s", end, temp), temp};
-    pw_put_merged(&m->s, row, g->col0 + x0, row, g->col0 + x1, pw_text_fitting(&m->s, g->col0 + x0, g->col0 + x1, 1, texts, 2, ST_MAP_ZONE), ST_MAP_ZONE);
+    pw_put_merged(&m->s, row, g->col0 + x0, row, g->col0 + x1,
+                  pw_text_fitting(&m->s, g->col0 + x0, g->col0 + x1, 1, texts, 2, ST_MAP_ZONE), ST_MAP_ZONE);
     used = x1 + 1;
   }
 }
@@ -210,7 +220,8 @@ static void map_write(struct book *b, struct maps *m, const struct pw_view_map *
 {
   const struct pw_rack *rack = &b->ev->pits[map->pit].racks[map->rack];
   struct sheet *s = &m->s;
-  struct grid g = {.nx = round_cells(rack->length_m, m->cell_m), .ny = rack_rows(m, rack), .row0 = row + 2, .col0 = col};
+  struct grid g = {
+      .nx = round_cells(rack->length_m, m->cell_m), .ny = rack_rows(m, rack), .row0 = row + 2, .col0 = col};
   g.nx = g.nx < 1 ? 1 : g.nx > m->cols ? m->cols : g.nx;
   g.is_taken = pw_arena_array(b->view->arena, (size_t)g.nx * (size_t)g.ny, sizeof *g.is_taken);
   if (!g.is_taken) {
@@ -223,14 +234,16 @@ static void map_write(struct book *b, struct maps *m, const struct pw_view_map *
   int lost = pieces_draw(b, m, map, &g);
   rack_draw(b, m, map, &g);
   pw_put_merged(s, row, col, row, col + m->cols - 1,
-             TEXT("%s to %s, map %d of %d%s", pw_view_when(b->view, map->from_at_min), pw_view_when(b->view, map->to_at_min), map->nth, map->of,
-                  lost ? TEXT(", %d %s too small to draw", lost, pw_view_pieces(lost)) : ""),
-             ST_MAP_WHEN);
+                TEXT("%s to %s, map %d of %d%s", pw_view_when(b->view, map->from_at_min),
+                     pw_view_when(b->view, map->to_at_min), map->nth, map->of,
+                     lost ? TEXT(", %d %s too small to draw", lost, pw_view_pieces(lost)) : ""),
+                ST_MAP_WHEN);
   struct pw_view_map_line *lines;
   int n = pw_view_map_lines(b->view, map, &lines);
   for (int i = 0; i < n; i++)
-    pw_put_merged(s, g.row0 + g.ny + i, col, g.row0 + g.ny + i, col + m->cols - 1, TEXT("%s %s %s", lines[i].head, lines[i].body, lines[i].off),
-               lines[i].is_on ? ST_MAP_ON : ST_MAP_STAYS);
+    pw_put_merged(s, g.row0 + g.ny + i, col, g.row0 + g.ny + i, col + m->cols - 1,
+                  TEXT("%s %s %s", lines[i].head, lines[i].body, lines[i].off),
+                  lines[i].is_on ? ST_MAP_ON : ST_MAP_STAYS);
 }
 
 /** Points the lines below a map take. */
@@ -240,7 +253,8 @@ static double below_points(struct book *b, const struct maps *m, const struct pw
   double points = 0;
   *n = pw_view_map_lines(b->view, map, &lines);
   for (int i = 0; i < *n; i++)
-    points += 4.5 + 16 * pw_text_lines(&m->s, 0, m->cols - 1, TEXT("%s %s %s", lines[i].head, lines[i].body, lines[i].off), ST_MAP_ON);
+    points += 4.5 + 16 * pw_text_lines(&m->s, 0, m->cols - 1,
+                                       TEXT("%s %s %s", lines[i].head, lines[i].body, lines[i].off), ST_MAP_ON);
   return points;
 }
 
@@ -267,8 +281,10 @@ static void rack_write(struct book *b, struct maps *m, const struct pw_view_map 
     if (is_full && i > 0)
       pw_put_section(&m->s, 0, ALL_COLS - 1, TEXT("%s, %s rack, further", pit->name, rack->id));
     if (i == 0)
-      pw_put_section(&m->s, 0, ALL_COLS - 1, TEXT("%s, %s rack, %s \xC3\x97 %s, one cell is %s", pit->name, rack->id, pw_format_length(b->ev->units, rack->length_m).s,
-                                               pw_format_length(b->ev->units, rack->depth_m).s, m->cell_text));
+      pw_put_section(&m->s, 0, ALL_COLS - 1,
+                     TEXT("%s, %s rack, %s \xC3\x97 %s, one cell is %s", pit->name, rack->id,
+                          pw_format_length(b->ev->units, rack->length_m).s,
+                          pw_format_length(b->ev->units, rack->depth_m).s, m->cell_text));
     for (int k = 0; k < beside; k++)
       map_write(b, m, &maps[i + k], m->s.row, k * (m->cols + GAP_COLS));
     m->s.row += 2 + ny + most;
@@ -281,7 +297,9 @@ void pw_xlsx_maps_write(struct book *b)
   struct maps m = {0};
   pw_sheet_open(b, &m.s, "Rack maps", false);
   pw_sheet_columns_px(&m.s, 0, ALL_COLS - 1, CELL_PX);
-  pw_sheet_title(&m.s, TEXT("Rack maps: %s", b->ev->name), "Racks from above, to scale, each time something goes on. Thick frame, bold: goes on now.", ALL_COLS - 1);
+  pw_sheet_title(&m.s, TEXT("Rack maps: %s", b->ev->name),
+                 "Racks from above, to scale, each time something goes on. Thick frame, bold: goes on now.",
+                 ALL_COLS - 1);
   m.page_pt = pw_page_points(b, false, ALL_COLS * CELL_PX);
   for (int i = 0; i < b->view->n_maps; i += b->view->maps[i].of)
     rack_write(b, &m, &b->view->maps[i], b->view->maps[i].of);

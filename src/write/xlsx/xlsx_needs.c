@@ -4,8 +4,8 @@
 #include "write/xlsx/xlsx_book.h"
 
 #include "base/arena.h"
-#include "plan/demand/cook_day.h"
 #include "plan/buy/ledger.h"
+#include "plan/demand/cook_day.h"
 
 #include <math.h>
 
@@ -21,7 +21,8 @@ double pw_xlsx_line_cushion(const struct book *b, int line)
 {
   const struct pw_demand_line *l = &b->plan->demand.lines[line];
   const struct pw_dish *d = &b->ev->dishes[l->dish];
-  double mean = (d->is_by_count ? l->mean_units : l->mean_kg) * (1 + d->reserve_frac), need = d->is_by_count ? l->need_units : l->need_kg;
+  double mean = (d->is_by_count ? l->mean_units : l->mean_kg) * (1 + d->reserve_frac),
+         need = d->is_by_count ? l->need_units : l->need_kg;
   double q = need > 0 ? 1 - mean / need : 0;
   return q < 0 ? 0 : q > 1 ? 1 : q;
 }
@@ -51,7 +52,8 @@ static void add_portions(const struct book *b, struct parts *p, int line, const 
 
 static void add_piece(const struct book *b, struct parts *p, int raw, const struct pw_use *use, double share)
 {
-  p->by_piece[raw] += use->amount * share * (use->per == PW_PER_KG_RAW ? b->ev->cuts[b->plan->purchase.raws[raw].cut].piece_kg : 1);
+  p->by_piece[raw] +=
+      use->amount * share * (use->per == PW_PER_KG_RAW ? b->ev->cuts[b->plan->purchase.raws[raw].cut].piece_kg : 1);
 }
 
 static bool is_first_line(const struct book *b, int line)
@@ -81,16 +83,24 @@ static void dish_uses(const struct book *b, struct parts *p, int item)
       if (use->item != item)
         continue;
       switch (use->per) {
-      case PW_PER_PORTION: add_portions(b, p, i, use); break;
-      case PW_PER_GUEST: p->by_guest += use->amount * guests_of(b, line->service); break;
+      case PW_PER_PORTION:
+        add_portions(b, p, i, use);
+        break;
+      case PW_PER_GUEST:
+        p->by_guest += use->amount * guests_of(b, line->service);
+        break;
       case PW_PER_PIECE:
       case PW_PER_KG_RAW:
         for (int r = 0; r < plan->purchase.n_raws; r++)
           if (plan->purchase.raws[r].service == line->service && plan->purchase.raws[r].cut == d->cut)
             add_piece(b, p, r, use, pw_ledger_share_of_cut(b->ev, &plan->demand, i));
         break;
-      case PW_PER_SERVICE: p->fixed += use->amount; break;
-      case PW_PER_EVENT: p->fixed += is_first_line(b, i) ? use->amount : 0; break;
+      case PW_PER_SERVICE:
+        p->fixed += use->amount;
+        break;
+      case PW_PER_EVENT:
+        p->fixed += is_first_line(b, i) ? use->amount : 0;
+        break;
       }
     }
   }
@@ -107,14 +117,23 @@ static void cut_uses(const struct book *b, struct parts *p, int item, int raw, c
     switch (use->per) {
     case PW_PER_PORTION:
       for (int i = 0; i < plan->demand.n_lines; i++)
-        if (plan->demand.lines[i].service == need->service && b->ev->dishes[plan->demand.lines[i].dish].cut == need->cut)
+        if (plan->demand.lines[i].service == need->service &&
+            b->ev->dishes[plan->demand.lines[i].dish].cut == need->cut)
           add_portions(b, p, i, use);
       break;
-    case PW_PER_GUEST: p->by_guest += use->amount * guests_of(b, need->service); break;
+    case PW_PER_GUEST:
+      p->by_guest += use->amount * guests_of(b, need->service);
+      break;
     case PW_PER_PIECE:
-    case PW_PER_KG_RAW: add_piece(b, p, raw, use, 1); break;
-    case PW_PER_SERVICE: p->fixed += use->amount; break;
-    case PW_PER_EVENT: p->fixed += is_first_raw(b, raw) ? use->amount : 0; break;
+    case PW_PER_KG_RAW:
+      add_piece(b, p, raw, use, 1);
+      break;
+    case PW_PER_SERVICE:
+      p->fixed += use->amount;
+      break;
+    case PW_PER_EVENT:
+      p->fixed += is_first_raw(b, raw) ? use->amount : 0;
+      break;
     }
   }
 }
@@ -124,7 +143,8 @@ static void event_uses(const struct book *b, struct parts *p, int item)
   const struct pw_plan *plan = b->plan;
   for (int u = 0; u < b->ev->n_uses; u++) {
     const struct pw_use *use = &b->ev->uses[u];
-    struct pw_service_range of = b->ev->use_services ? b->ev->use_services[u] : (struct pw_service_range){0, b->ev->n_services};
+    struct pw_service_range of =
+        b->ev->use_services ? b->ev->use_services[u] : (struct pw_service_range){0, b->ev->n_services};
     for (int s = of.first; s < of.first + of.n && use->item == item; s++)
       switch (use->per) {
       case PW_PER_PORTION:
@@ -132,15 +152,21 @@ static void event_uses(const struct book *b, struct parts *p, int item)
           if (plan->demand.lines[i].service == s)
             add_portions(b, p, i, use);
         break;
-      case PW_PER_GUEST: p->by_guest += use->amount * guests_of(b, s); break;
+      case PW_PER_GUEST:
+        p->by_guest += use->amount * guests_of(b, s);
+        break;
       case PW_PER_PIECE:
       case PW_PER_KG_RAW:
         for (int r = 0; r < plan->purchase.n_raws; r++)
           if (plan->purchase.raws[r].service == s)
             add_piece(b, p, r, use, 1);
         break;
-      case PW_PER_SERVICE: p->fixed += use->amount; break;
-      case PW_PER_EVENT: p->fixed += use->amount / of.n; break;
+      case PW_PER_SERVICE:
+        p->fixed += use->amount;
+        break;
+      case PW_PER_EVENT:
+        p->fixed += use->amount / of.n;
+        break;
       }
   }
 }

@@ -12,7 +12,8 @@ void pw_xlsx_facts_write(struct book *b)
   pw_sheet_open(b, &s, "Assumptions", true);
   s.least_scale = 0.85;
   pw_sheet_columns(&s, (double[]){29, 34, 45, 46}, COLS);
-  pw_sheet_title(&s, TEXT("Assumptions and sources: %s", b->ev->name), "Every number from a catalog or the event file that this plan used.", COLS - 1);
+  pw_sheet_title(&s, TEXT("Assumptions and sources: %s", b->ev->name),
+                 "Every number from a catalog or the event file that this plan used.", COLS - 1);
   pw_sheet_head_row(&s, s.row, 0);
   int head = s.row++;
   for (int i = 0; i < b->view->n_facts; i++, s.row++) {
@@ -28,7 +29,8 @@ void pw_xlsx_facts_write(struct book *b)
 
 static const char *stop_word(enum pw_stop stop)
 {
-  static const char *const words[] = {"the asked-for gap was reached", "the work limit was reached", "the time limit was reached"};
+  static const char *const words[] = {"the asked-for gap was reached", "the work limit was reached",
+                                      "the time limit was reached"};
   return words[stop];
 }
 
@@ -42,14 +44,18 @@ static void check_row(struct sheet *s, const char *what, const char *value)
 static void lot_rows(struct book *b, struct sheet *s)
 {
   const struct pw_allocation *al = &b->plan->allocation;
-  pw_put_heads(s, s->row++, (const char *const[]){"Lot", "Pieces", "Placed", "Without a place", "Placed and missed make all"}, 5);
+  pw_put_heads(s, s->row++,
+               (const char *const[]){"Lot", "Pieces", "Placed", "Without a place", "Placed and missed make all"}, 5);
   for (int i = 0; i < b->plan->lots.n_lots; i++, s->row++) {
     const struct pw_lot *lot = &b->plan->lots.lots[i];
     int placed = 0;
     for (int k = 0; k < al->n_loads; k++)
       placed += al->loads[k].lot == i && al->loads[k].stage == PW_LOAD_SMOKE ? al->loads[k].pieces : 0;
     bool adds_up = placed + al->missed[i] == lot->pieces;
-    pw_put_text(s, s->row, 0, TEXT("%s: %s, %s", b->view->lot_mark[i], b->ev->cuts[lot->cut].name, pw_view_service(b->view, lot->service)), ST_TEXT);
+    pw_put_text(
+        s, s->row, 0,
+        TEXT("%s: %s, %s", b->view->lot_mark[i], b->ev->cuts[lot->cut].name, pw_view_service(b->view, lot->service)),
+        ST_TEXT);
     pw_put_number(s, s->row, 1, lot->pieces, ST_COUNT);
     pw_put_number(s, s->row, 2, placed, ST_COUNT);
     pw_put_number(s, s->row, 3, al->missed[i], ST_COUNT);
@@ -68,7 +74,8 @@ void pw_xlsx_check_write(struct book *b)
   pw_sheet_title(&s, TEXT("Plan check: %s", ev->name), "How good the plan is, and what a person should look at.", 4);
   check_row(&s, "Allocation", pw_view_outcome_word(al->outcome));
   check_row(&s, "Cost of the allocation", TEXT("%s", pw_money_format(ev, (pw_cents)(al->cost_cents + 0.5)).s));
-  check_row(&s, "Proved bound: no plan costs less than", TEXT("%s", pw_money_format(ev, (pw_cents)(al->bound_cents + 0.5)).s));
+  check_row(&s, "Proved bound: no plan costs less than",
+            TEXT("%s", pw_money_format(ev, (pw_cents)(al->bound_cents + 0.5)).s));
   check_row(&s, "Gap between the two, of the cost", TEXT("%s", pw_format_percent(al->gap_frac).s));
   check_row(&s, "The search ended because", stop_word(al->stopped_by));
   s.row++;
@@ -86,8 +93,10 @@ void pw_xlsx_check_write(struct book *b)
     s.row++;
     for (int i = 0; i < al->n_remedies; i++, s.row++)
       pw_put_merged(&s, s.row, 0, s.row, 4,
-                 TEXT("%s: %s, then %d %s without a place", al->remedies[i].what, pw_money_format(ev, al->remedies[i].cost_cents).s,
-                      al->remedies[i].missed_after, pw_view_pieces(al->remedies[i].missed_after)), ST_TEXT);
+                    TEXT("%s: %s, then %d %s without a place", al->remedies[i].what,
+                         pw_money_format(ev, al->remedies[i].cost_cents).s, al->remedies[i].missed_after,
+                         pw_view_pieces(al->remedies[i].missed_after)),
+                    ST_TEXT);
   }
   s.row++;
   pw_put_merged(&s, s.row, 0, s.row, 4, "Warnings", ST_SECTION);

@@ -9,7 +9,16 @@
 
 #define FONT XLSX_FONT
 
-enum { INK = 0x1A1A1A, SHADE = 0xEDEBE6, INPUT_BG = 0xFFF6D6, WARM = 0xF3D9C6, COOL = 0xD5E3EC, DARK = 0x3A3530, LINE = 0x7A756E, FAINT = 0xB8B3AB };
+enum {
+  INK = 0x1A1A1A,
+  SHADE = 0xEDEBE6,
+  INPUT_BG = 0xFFF6D6,
+  WARM = 0xF3D9C6,
+  COOL = 0xD5E3EC,
+  DARK = 0x3A3530,
+  LINE = 0x7A756E,
+  FAINT = 0xB8B3AB
+};
 
 enum edge { NO_EDGE, HAIR, THIN, THICK, DASH, DOT };
 
@@ -24,75 +33,75 @@ static const struct look {
   const char *number; /* NULL: general; "M" money, "W" weight, "T" temperature */
   bool is_unlocked, is_indented;
 } looks[ST__COUNT] = {
-#define TOP LXW_ALIGN_VERTICAL_TOP
-#define MID LXW_ALIGN_VERTICAL_CENTER
-#define LEFT LXW_ALIGN_LEFT
-#define RIGHT LXW_ALIGN_RIGHT
+#define TOP    LXW_ALIGN_VERTICAL_TOP
+#define MID    LXW_ALIGN_VERTICAL_CENTER
+#define LEFT   LXW_ALIGN_LEFT
+#define RIGHT  LXW_ALIGN_RIGHT
 #define CENTRE LXW_ALIGN_CENTER
-  [ST_PLAIN] = {11, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_TITLE] = {18, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_SUBTITLE] = {11, 0, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_SECTION] = {13, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_NOTE] = {10, 0, 1, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 1},
-  [ST_HEAD] = {11, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
-  [ST_HEAD_RIGHT] = {11, 1, 0, 1, 0, RIGHT, MID, THIN, SHADE, 0, NULL, 0, 0},
-  [ST_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_LONG] = {11, 0, 0, 0, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_TEXT_BOLD] = {11, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_TEXT_CENTRE] = {11, 0, 0, 1, 0, CENTRE, MID, HAIR, 0, 0, NULL, 0, 0},
-  [ST_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.##", 0, 1},
-  [ST_NUMBER2] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.00", 0, 1},
-  [ST_COUNT_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
-  [ST_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
-  [ST_WEIGHT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "W", 0, 1},
-  [ST_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "0.0 %", 0, 1},
-  [ST_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "M", 0, 1},
-  [ST_MONEY_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, THIN, SHADE, 0, "M", 0, 1},
-  [ST_LABEL] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_VALUE] = {11, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_INPUT_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, THIN, INPUT_BG, 0, NULL, 1, 1},
-  [ST_INPUT_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "M", 1, 1},
-  [ST_INPUT_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0.00##", 1, 1},
-  [ST_INPUT_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0", 1, 1},
-  [ST_INPUT_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "0.00 %", 1, 1},
-  [ST_BIG] = {12, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_BIG_BOLD] = {12, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_BIG_NUMBER] = {12, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.00", 0, 1},
-  [ST_BIG_COUNT] = {12, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
-  [ST_BIG_COUNT_BOLD] = {12, 1, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
-  [ST_BOX] = {12, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 1, 0},
-  [ST_WHEN] = {12, 1, 0, 0, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_DAY] = {11, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
-  [ST_TICK] = {13, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, NULL, 1, 0},
-  [ST_LIMIT] = {12, 1, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "T", 0, 0},
-  [ST_CAUTION] = {12, 1, 0, 1, 0, LEFT, MID, THICK, 0, 0, NULL, 0, 1},
-  [ST_SMALL] = {9, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_SMALL_BOLD] = {9, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-  [ST_SMALL_PERCENT] = {9, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "0 %", 0, 0},
-  [ST_CORE] = {11, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "0", 0, 0},
-  [ST_CORE_WRAPPED] = {11, 1, 1, 0, 0, CENTRE, MID, HAIR, 0, 0, "0", 0, 0},
-  [ST_GRID_HEAD] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
-  [ST_GRID_NAME] = {9, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 0, 1},
-  [ST_GRID_NAME_BOLD] = {10, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
-  [ST_GRID_EMPTY] = {8, 0, 0, 0, 0, CENTRE, MID, DOT, 0, 0, NULL, 0, 0},
-  [ST_GRID_HOUR] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 0},
-  [ST_FIRE] = {9, 1, 0, 1, 1, CENTRE, MID, THIN, DARK, 0, NULL, 0, 0},
-  [ST_FIRE_UP] = {9, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
-  [ST_SMOKE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
-  [ST_FINISH] = {9, 0, 1, 1, 0, CENTRE, MID, THICK, COOL, 0, NULL, 0, 0},
-  [ST_REST] = {9, 0, 0, 1, 0, CENTRE, MID, DASH, 0, 0, NULL, 0, 0},
-  [ST_HOLD] = {9, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
-  [ST_SERVE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, 0, 0, NULL, 0, 0},
-  [ST_MAP_RACK] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_MAP_OUTSIDE] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0xC9C4BC, 0, NULL, 0, 0},
-  [ST_MAP_NEW] = {10, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
-  [ST_MAP_OLD] = {10, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
-  [ST_MAP_NEW_SMALL] = {7, 1, 0, 0, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
-  [ST_MAP_OLD_SMALL] = {7, 0, 0, 0, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
-  [ST_MAP_WHEN] = {12.5, 1, 0, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_MAP_ON] = {12, 1, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_MAP_STAYS] = {12, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
-  [ST_MAP_ZONE] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
+    [ST_PLAIN] = {11, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
+    [ST_TITLE] = {18, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+    [ST_SUBTITLE] = {11, 0, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+    [ST_SECTION] = {13, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+    [ST_NOTE] = {10, 0, 1, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 1},
+    [ST_HEAD] = {11, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
+    [ST_HEAD_RIGHT] = {11, 1, 0, 1, 0, RIGHT, MID, THIN, SHADE, 0, NULL, 0, 0},
+    [ST_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [ST_LONG] = {11, 0, 0, 0, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [ST_TEXT_BOLD] = {11, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [ST_TEXT_CENTRE] = {11, 0, 0, 1, 0, CENTRE, MID, HAIR, 0, 0, NULL, 0, 0},
+    [ST_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.##", 0, 1},
+    [ST_NUMBER2] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.00", 0, 1},
+    [ST_COUNT_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
+    [ST_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
+    [ST_WEIGHT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "W", 0, 1},
+    [ST_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "0.0 %", 0, 1},
+    [ST_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "M", 0, 1},
+    [ST_MONEY_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, THIN, SHADE, 0, "M", 0, 1},
+    [ST_LABEL] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [ST_VALUE] = {11, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [ST_INPUT_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, THIN, INPUT_BG, 0, NULL, 1, 1},
+    [ST_INPUT_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "M", 1, 1},
+    [ST_INPUT_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0.00##", 1, 1},
+    [ST_INPUT_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0", 1, 1},
+    [ST_INPUT_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "0.00 %", 1, 1},
+    [ST_BIG] = {12, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [ST_BIG_BOLD] = {12, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [ST_BIG_NUMBER] = {12, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.00", 0, 1},
+    [ST_BIG_COUNT] = {12, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
+    [ST_BIG_COUNT_BOLD] = {12, 1, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
+    [ST_BOX] = {12, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 1, 0},
+    [ST_WHEN] = {12, 1, 0, 0, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [ST_DAY] = {11, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
+    [ST_TICK] = {13, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, NULL, 1, 0},
+    [ST_LIMIT] = {12, 1, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "T", 0, 0},
+    [ST_CAUTION] = {12, 1, 0, 1, 0, LEFT, MID, THICK, 0, 0, NULL, 0, 1},
+    [ST_SMALL] = {9, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [ST_SMALL_BOLD] = {9, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [ST_SMALL_PERCENT] = {9, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "0 %", 0, 0},
+    [ST_CORE] = {11, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "0", 0, 0},
+    [ST_CORE_WRAPPED] = {11, 1, 1, 0, 0, CENTRE, MID, HAIR, 0, 0, "0", 0, 0},
+    [ST_GRID_HEAD] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
+    [ST_GRID_NAME] = {9, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 0, 1},
+    [ST_GRID_NAME_BOLD] = {10, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
+    [ST_GRID_EMPTY] = {8, 0, 0, 0, 0, CENTRE, MID, DOT, 0, 0, NULL, 0, 0},
+    [ST_GRID_HOUR] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 0},
+    [ST_FIRE] = {9, 1, 0, 1, 1, CENTRE, MID, THIN, DARK, 0, NULL, 0, 0},
+    [ST_FIRE_UP] = {9, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
+    [ST_SMOKE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
+    [ST_FINISH] = {9, 0, 1, 1, 0, CENTRE, MID, THICK, COOL, 0, NULL, 0, 0},
+    [ST_REST] = {9, 0, 0, 1, 0, CENTRE, MID, DASH, 0, 0, NULL, 0, 0},
+    [ST_HOLD] = {9, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
+    [ST_SERVE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, 0, 0, NULL, 0, 0},
+    [ST_MAP_RACK] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+    [ST_MAP_OUTSIDE] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0xC9C4BC, 0, NULL, 0, 0},
+    [ST_MAP_NEW] = {10, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
+    [ST_MAP_OLD] = {10, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
+    [ST_MAP_NEW_SMALL] = {7, 1, 0, 0, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
+    [ST_MAP_OLD_SMALL] = {7, 0, 0, 0, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
+    [ST_MAP_WHEN] = {12.5, 1, 0, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+    [ST_MAP_ON] = {12, 1, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
+    [ST_MAP_STAYS] = {12, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
+    [ST_MAP_ZONE] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
 };
 
 /** `"$"#,##0.00` for the event's currency. */
@@ -115,13 +124,17 @@ static const char *money_format(struct book *b)
     p += step;
   }
   sign[k] = '\0';
-  const char *digits = b->ev->money_digits <= 0 ? "" : b->ev->money_digits == 1 ? ".0" : b->ev->money_digits == 2 ? ".00" : ".000";
+  const char *digits = b->ev->money_digits <= 0   ? ""
+                       : b->ev->money_digits == 1 ? ".0"
+                       : b->ev->money_digits == 2 ? ".00"
+                                                  : ".000";
   return pw_view_printf(b->view, "\"%s\"#,##0%s;-\"%s\"#,##0%s", sign, digits, sign, digits);
 }
 
 static void format_edges(lxw_format *f, enum edge edge)
 {
-  static const uint8_t borders[] = {LXW_BORDER_NONE, LXW_BORDER_HAIR, LXW_BORDER_THIN, LXW_BORDER_MEDIUM, LXW_BORDER_DASHED, LXW_BORDER_HAIR};
+  static const uint8_t borders[] = {LXW_BORDER_NONE,   LXW_BORDER_HAIR,   LXW_BORDER_THIN,
+                                    LXW_BORDER_MEDIUM, LXW_BORDER_DASHED, LXW_BORDER_HAIR};
   if (edge == NO_EDGE)
     return;
   format_set_border(f, borders[edge]);
@@ -173,8 +186,9 @@ void pw_styles_make(struct book *b)
     if (k->is_unlocked)
       format_set_unlocked(f);
     if (k->number)
-      format_set_num_format(f, k->number[0] == 'M'   ? money_format(b)
-                               : k->number[0] == 'W' ? pw_view_printf(b->view, "#,##0.0\" %s\"", pw_unit_weight(b->ev->units))
+      format_set_num_format(f, k->number[0] == 'M' ? money_format(b)
+                               : k->number[0] == 'W'
+                                   ? pw_view_printf(b->view, "#,##0.0\" %s\"", pw_unit_weight(b->ev->units))
                                : k->number[0] == 'T' ? pw_view_printf(b->view, "0\" %s\"", pw_unit_temp(b->ev->units))
                                                      : k->number);
     b->style[i] = f;
@@ -184,15 +198,17 @@ void pw_styles_make(struct book *b)
 /** Widths of the printable ASCII characters in thousandths of an em, plain and bold: the hmtx tables of Liberation Sans 2,
  *  whose metrics are those of the workbook's face. */
 static const uint16_t ascii_plain[95] = {
-  278, 278, 355, 556, 556, 889, 667, 191, 333, 333, 389, 584, 278, 333, 278, 278, 556, 556, 556, 556, 556, 556, 556, 556,
-  556, 556, 278, 278, 584, 584, 584, 556, 1015, 667, 667, 722, 722, 667, 611, 778, 722, 278, 500, 667, 556, 833, 722, 778,
-  667, 778, 722, 667, 611, 722, 667, 944, 667, 667, 611, 278, 278, 278, 469, 556, 333, 556, 556, 500, 556, 556, 278, 556,
-  556, 222, 222, 500, 222, 833, 556, 556, 556, 556, 333, 500, 278, 556, 500, 722, 500, 500, 500, 334, 260, 334, 584};
-static const uint16_t ascii_bold[95] = {
-  278, 333, 474, 556, 556, 889, 722, 238, 333, 333, 389, 584, 278, 333, 278, 278, 556, 556, 556, 556, 556, 556, 556, 556,
-  556, 556, 333, 333, 584, 584, 584, 611, 975, 722, 722, 722, 722, 667, 611, 778, 722, 278, 556, 722, 611, 833, 722, 778,
-  667, 778, 722, 667, 611, 722, 667, 944, 667, 667, 611, 333, 278, 333, 584, 556, 333, 556, 611, 556, 611, 556, 333, 611,
-  611, 278, 278, 556, 278, 889, 611, 611, 611, 611, 389, 556, 333, 611, 556, 778, 556, 556, 500, 389, 280, 389, 584};
+    278, 278, 355, 556, 556, 889, 667, 191, 333, 333, 389, 584, 278, 333,  278, 278, 556, 556, 556,
+    556, 556, 556, 556, 556, 556, 556, 278, 278, 584, 584, 584, 556, 1015, 667, 667, 722, 722, 667,
+    611, 778, 722, 278, 500, 667, 556, 833, 722, 778, 667, 778, 722, 667,  611, 722, 667, 944, 667,
+    667, 611, 278, 278, 278, 469, 556, 333, 556, 556, 500, 556, 556, 278,  556, 556, 222, 222, 500,
+    222, 833, 556, 556, 556, 556, 333, 500, 278, 556, 500, 722, 500, 500,  500, 334, 260, 334, 584};
+static const uint16_t ascii_bold[95] = {278, 333, 474, 556, 556, 889, 722, 238, 333, 333, 389, 584, 278, 333, 278, 278,
+                                        556, 556, 556, 556, 556, 556, 556, 556, 556, 556, 333, 333, 584, 584, 584, 611,
+                                        975, 722, 722, 722, 722, 667, 611, 778, 722, 278, 556, 722, 611, 833, 722, 778,
+                                        667, 778, 722, 667, 611, 722, 667, 944, 667, 667, 611, 333, 278, 333, 584, 556,
+                                        333, 556, 611, 556, 611, 556, 333, 611, 611, 278, 278, 556, 278, 889, 611, 611,
+                                        611, 611, 389, 556, 333, 611, 556, 778, 556, 556, 500, 389, 280, 389, 584};
 
 /** Width of a character in em; beyond ASCII a wide guess. */
 static double char_em(uint32_t cp, bool is_bold)
@@ -247,7 +263,6 @@ int pw_lines_needed(const char *text, double width, enum style style)
   }
   return lines;
 }
-
 
 double pw_style_points(enum style style) { return looks[style].points; }
 bool pw_style_wraps(enum style style) { return looks[style].wraps && looks[style].rotation == 0; }

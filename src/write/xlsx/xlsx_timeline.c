@@ -9,16 +9,26 @@
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
-enum { COL_NAME, COL_TEMP, COL_FIRST, BLOCK_MOST_MIN = 960, NAME_PX = 146, TEMP_PX = 80, GRID_PX = 744, ROW_PT = 20, HEADS_PT = 30 };
+enum {
+  COL_NAME,
+  COL_TEMP,
+  COL_FIRST,
+  BLOCK_MOST_MIN = 960,
+  NAME_PX = 146,
+  TEMP_PX = 80,
+  GRID_PX = 744,
+  ROW_PT = 20,
+  HEADS_PT = 30
+};
 
 struct timeline {
   struct sheet s;
-  int step_min, n_cols;  /* minutes a column, columns of a block */
-  int from_at_min;       /* of the block being written */
+  int step_min, n_cols; /* minutes a column, columns of a block */
+  int from_at_min;      /* of the block being written */
   int last_col;
   double page_pt;
-  bool is_dry;           /* nothing is written: only high_pt is told */
-  double high_pt;        /* of the row, as far as it is known */
+  bool is_dry;    /* nothing is written: only high_pt is told */
+  double high_pt; /* of the row, as far as it is known */
 };
 
 /** Day and hour heads of a block. */
@@ -37,17 +47,20 @@ static void block_head(struct book *b, struct timeline *t)
   }
   s->row++;
   for (int c = 0; c < t->n_cols; c += per_hour)
-    pw_put_merged(s, s->row, COL_FIRST + c, s->row, COL_FIRST + c + per_hour - 1, pw_view_clock(b->view, t->from_at_min + c * t->step_min), ST_GRID_HOUR);
+    pw_put_merged(s, s->row, COL_FIRST + c, s->row, COL_FIRST + c + per_hour - 1,
+                  pw_view_clock(b->view, t->from_at_min + c * t->step_min), ST_GRID_HOUR);
   pw_sheet_row_height(s, s->row - 1, 15);
   pw_sheet_row_height(s, s->row, 15);
   s->row++;
 }
 
 /** Writes one stretch of a row if it meets the block; *used is the first free column. */
-static void stretch(struct timeline *t, int *used, int from_at_min, int to_at_min, const char *const *texts, int n, enum style style)
+static void stretch(struct timeline *t, int *used, int from_at_min, int to_at_min, const char *const *texts, int n,
+                    enum style style)
 {
   int to_block = t->from_at_min + t->n_cols * t->step_min;
-  int from = from_at_min > t->from_at_min ? from_at_min : t->from_at_min, to = to_at_min < to_block ? to_at_min : to_block;
+  int from = from_at_min > t->from_at_min ? from_at_min : t->from_at_min,
+      to = to_at_min < to_block ? to_at_min : to_block;
   if (from >= to)
     return;
   int c0 = (from - t->from_at_min) / t->step_min, c1 = (to - t->from_at_min + t->step_min - 1) / t->step_min - 1;
@@ -81,10 +94,11 @@ static void load_stretch(struct book *b, struct timeline *t, int *used, int load
   const struct pw_load *l = &b->plan->allocation.loads[load];
   const char *mark = b->view->lot_mark[l->lot], *word = pw_view_stage_word(l->stage);
   const char *cut = b->ev->cuts[b->plan->lots.lots[l->lot].cut].name;
-  const char *texts[] = {TEXT("%s  %s \xC3\x97%d, %s until %s", mark, cut, l->pieces, word, pw_view_when(b->view, l->end_at_min)),
-                         TEXT("%s \xC3\x97%d %s until %s", mark, l->pieces, word, pw_view_clock(b->view, l->end_at_min)),
-                         TEXT("%s \xC3\x97%d %s", mark, l->pieces, word), TEXT("%s\xC3\x97%d %s", mark, l->pieces, word),
-                         TEXT("%s\xC3\x97%d", mark, l->pieces)};
+  const char *texts[] = {
+      TEXT("%s  %s \xC3\x97%d, %s until %s", mark, cut, l->pieces, word, pw_view_when(b->view, l->end_at_min)),
+      TEXT("%s \xC3\x97%d %s until %s", mark, l->pieces, word, pw_view_clock(b->view, l->end_at_min)),
+      TEXT("%s \xC3\x97%d %s", mark, l->pieces, word), TEXT("%s\xC3\x97%d %s", mark, l->pieces, word),
+      TEXT("%s\xC3\x97%d", mark, l->pieces)};
   stretch(t, used, l->start_at_min, l->end_at_min, texts, 5, styles[l->stage]);
 }
 
@@ -93,8 +107,9 @@ static void fire_stretch(struct book *b, struct timeline *t, int *used, int burn
   const struct pw_burn *u = &b->plan->allocation.burns[burn];
   const struct pw_setting *set = &b->ev->pits[u->pit].settings[u->setting];
   const char *up[] = {TEXT("light %s", pw_view_clock(b->view, u->lit_at_min)), "light"};
-  const char *on[] = {TEXT("fire at %s, %s hot end, %s cool end, out %s", set->name, pw_format_temp(b->ev->units, set->hot_c).s,
-                           pw_format_temp(b->ev->units, set->cool_c).s, pw_view_when(b->view, u->out_at_min)),
+  const char *on[] = {TEXT("fire at %s, %s hot end, %s cool end, out %s", set->name,
+                           pw_format_temp(b->ev->units, set->hot_c).s, pw_format_temp(b->ev->units, set->cool_c).s,
+                           pw_view_when(b->view, u->out_at_min)),
                       TEXT("fire, out %s", pw_view_clock(b->view, u->out_at_min)), "fire"};
   stretch(t, used, u->lit_at_min, u->ready_at_min, up, 2, ST_FIRE_UP);
   stretch(t, used, u->ready_at_min, u->out_at_min, on, 3, ST_FIRE);
@@ -142,7 +157,11 @@ static double lane_points(struct book *b, struct timeline *t, const struct pw_vi
     return 0;
   int used = 0, last = lane->kind == PW_LANE_FIRE ? COL_TEMP : COL_NAME;
   enum style style = lane->kind == PW_LANE_ZONE ? ST_GRID_NAME : ST_GRID_NAME_BOLD;
-  double name_pt = lane->is_first ? pw_lines_points(pw_text_lines(&t->s, COL_NAME, last, lane->kind == PW_LANE_FIRE ? lane->detail : lane->name, style), style) : 0;
+  double name_pt = lane->is_first
+                       ? pw_lines_points(pw_text_lines(&t->s, COL_NAME, last,
+                                                       lane->kind == PW_LANE_FIRE ? lane->detail : lane->name, style),
+                                         style)
+                       : 0;
   t->is_dry = true;
   t->high_pt = name_pt > ROW_PT ? name_pt : ROW_PT;
   lane_stretches(b, t, lane, &used);
@@ -156,7 +175,8 @@ static void lane_row(struct book *b, struct timeline *t, const struct pw_view_la
   if (lane->kind == PW_LANE_FIRE)
     pw_put_merged(&t->s, t->s.row, COL_NAME, t->s.row, COL_TEMP, lane->detail, ST_GRID_NAME_BOLD);
   else {
-    pw_put_text(&t->s, t->s.row, COL_NAME, lane->is_first ? lane->name : "", lane->kind == PW_LANE_ZONE ? ST_GRID_NAME : ST_GRID_NAME_BOLD);
+    pw_put_text(&t->s, t->s.row, COL_NAME, lane->is_first ? lane->name : "",
+                lane->kind == PW_LANE_ZONE ? ST_GRID_NAME : ST_GRID_NAME_BOLD);
     pw_put_text(&t->s, t->s.row, COL_TEMP, lane->is_first ? lane->detail : "", ST_GRID_NAME);
   }
   lane_stretches(b, t, lane, &used);
@@ -190,12 +210,14 @@ static void service_rows(struct book *b, struct timeline *t)
     for (;;) {
       int next = PW_NONE;
       for (int i = 0; i < ev->n_services; i++)
-        if (!is_done[i] && ev->services[i].at_min >= free_at_min && (next == PW_NONE || ev->services[i].at_min < ev->services[next].at_min))
+        if (!is_done[i] && ev->services[i].at_min >= free_at_min &&
+            (next == PW_NONE || ev->services[i].at_min < ev->services[next].at_min))
           next = i;
       if (next == PW_NONE)
         break;
       const struct pw_service *sv = &ev->services[next];
-      const char *texts[] = {TEXT("%s %s", pw_view_clock(b->view, sv->at_min), pw_view_service(b->view, next)), pw_view_service(b->view, next), sv->id};
+      const char *texts[] = {TEXT("%s %s", pw_view_clock(b->view, sv->at_min), pw_view_service(b->view, next)),
+                             pw_view_service(b->view, next), sv->id};
       stretch(t, &used, sv->at_min, sv->at_min + sv->length_min, texts, 3, ST_SERVE);
       free_at_min = sv->at_min + sv->length_min;
       is_done[next] = true;
@@ -215,9 +237,10 @@ static void new_page(struct book *b, struct timeline *t)
 static int group_size(const struct pw_view *view, int i)
 {
   int n = 1;
-  while (i + n < view->n_lanes && (view->lanes[i].kind == PW_LANE_FIRE ? view->lanes[i + n].pit == view->lanes[i].pit
-                                                                       : view->lanes[i + n].finisher == view->lanes[i].finisher &&
-                                                                         view->lanes[i + n].kind == view->lanes[i].kind))
+  while (i + n < view->n_lanes &&
+         (view->lanes[i].kind == PW_LANE_FIRE ? view->lanes[i + n].pit == view->lanes[i].pit
+                                              : view->lanes[i + n].finisher == view->lanes[i].finisher &&
+                                                    view->lanes[i + n].kind == view->lanes[i].kind))
     n++;
   return n;
 }
@@ -261,13 +284,15 @@ static void lot_key(struct book *b, struct timeline *t)
   const char *key = "";
   for (int i = 0; i < b->plan->lots.n_lots; i++) {
     const struct pw_lot *lot = &b->plan->lots.lots[i];
-    key = TEXT("%s%s%s = %s, %d %s, %s", key, i ? ";  " : "", b->view->lot_mark[i], b->ev->cuts[lot->cut].name, lot->pieces,
-               pw_view_pieces(lot->pieces), pw_view_service(b->view, lot->service));
+    key = TEXT("%s%s%s = %s, %d %s, %s", key, i ? ";  " : "", b->view->lot_mark[i], b->ev->cuts[lot->cut].name,
+               lot->pieces, pw_view_pieces(lot->pieces), pw_view_service(b->view, lot->service));
   }
   pw_put_merged(s, s->row, 0, s->row, t->last_col, key, ST_PLAIN);
   s->row++;
-  pw_put_merged(s, s->row, 0, s->row, t->last_col,
-             "Thick frame, bold: smoke. Thick frame, slanted: finish. Dashed frame: rest. Thin frame: hold. Dark: fire.", ST_NOTE);
+  pw_put_merged(
+      s, s->row, 0, s->row, t->last_col,
+      "Thick frame, bold: smoke. Thick frame, slanted: finish. Dashed frame: rest. Thin frame: hold. Dark: fire.",
+      ST_NOTE);
   s->row += 2;
 }
 
@@ -276,7 +301,8 @@ void pw_xlsx_timeline_write(struct book *b)
   struct timeline t = {0};
   t.step_min = b->ev->slot_min == 15 ? 15 : 30;
   /* Blocks of equal length, whole hours, none longer than a page carries. */
-  int span_min = b->view->last_at_min - b->view->first_at_min, n_blocks = (span_min + BLOCK_MOST_MIN - 1) / BLOCK_MOST_MIN;
+  int span_min = b->view->last_at_min - b->view->first_at_min,
+      n_blocks = (span_min + BLOCK_MOST_MIN - 1) / BLOCK_MOST_MIN;
   int block_min = n_blocks > 0 ? (span_min / 60 + n_blocks - 1) / n_blocks * 60 : BLOCK_MOST_MIN;
   t.n_cols = block_min / t.step_min;
   t.last_col = COL_FIRST + t.n_cols - 1;
@@ -284,7 +310,9 @@ void pw_xlsx_timeline_write(struct book *b)
   pw_sheet_columns_px(&t.s, COL_NAME, COL_NAME, NAME_PX);
   pw_sheet_columns_px(&t.s, COL_TEMP, COL_TEMP, TEMP_PX);
   pw_sheet_columns_px(&t.s, COL_FIRST, t.last_col, GRID_PX / t.n_cols);
-  pw_sheet_title(&t.s, TEXT("Rack plan: %s", b->ev->name), "Pits, zones, ovens and boxes down; time across. A place that is empty all the while is left out.", t.last_col);
+  pw_sheet_title(&t.s, TEXT("Rack plan: %s", b->ev->name),
+                 "Pits, zones, ovens and boxes down; time across. A place that is empty all the while is left out.",
+                 t.last_col);
   lot_key(b, &t);
   t.page_pt = pw_page_points(b, true, NAME_PX + TEMP_PX + GRID_PX);
   bool is_first = true;

@@ -8,7 +8,7 @@
 #include <math.h>
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
-#define SHEET "Use over time"
+#define SHEET     "Use over time"
 
 enum { STEP_MIN = 60, LOOK_MIN = 5, PLACES_MAX = 100 };
 
@@ -49,7 +49,8 @@ static double use_at(const struct book *b, const struct place *place, int at_min
   double sum = 0;
   for (int i = 0; i < al->n_loads; i++) {
     const struct pw_load *l = &al->loads[i];
-    bool is_here = l->zone != PW_NONE ? place->pit == b->plan->lots.zones[l->zone].pit : place->pit == PW_NONE && place->finisher == l->finisher;
+    bool is_here = l->zone != PW_NONE ? place->pit == b->plan->lots.zones[l->zone].pit
+                                      : place->pit == PW_NONE && place->finisher == l->finisher;
     if (is_here && l->start_at_min <= at_min && at_min < l->end_at_min)
       sum += share_of(b, l);
   }
@@ -59,9 +60,11 @@ static double use_at(const struct book *b, const struct place *place, int at_min
     if (p->finisher == place->finisher && f->capacity > 0 && p->from_at_min <= at_min && at_min < p->to_at_min)
       sum += p->pans / f->capacity;
   }
-  for (int i = 0; i < b->plan->lots.n_reheats && place->pit == PW_NONE; i++) { /* what was cooked the day before, warmed again */
+  for (int i = 0; i < b->plan->lots.n_reheats && place->pit == PW_NONE;
+       i++) { /* what was cooked the day before, warmed again */
     const struct pw_reheat *r = &b->plan->lots.reheats[i];
-    if (r->finisher == place->finisher && b->ev->finishers[place->finisher].capacity > 0 && r->from_at_min <= at_min && at_min < r->out_at_min)
+    if (r->finisher == place->finisher && b->ev->finishers[place->finisher].capacity > 0 && r->from_at_min <= at_min &&
+        at_min < r->out_at_min)
       sum += r->capacity / b->ev->finishers[place->finisher].capacity;
   }
   return sum;
@@ -100,13 +103,15 @@ static int places_find(const struct book *b, struct place *places)
 /** One line per place; without colour they differ by dash and mark. */
 static void chart_write(struct book *b, struct sheet *s, int first, int last, int n)
 {
-  static const uint8_t dashes[] = {LXW_CHART_LINE_DASH_SOLID, LXW_CHART_LINE_DASH_DASH, LXW_CHART_LINE_DASH_ROUND_DOT, LXW_CHART_LINE_DASH_DASH_DOT,
+  static const uint8_t dashes[] = {LXW_CHART_LINE_DASH_SOLID,     LXW_CHART_LINE_DASH_DASH,
+                                   LXW_CHART_LINE_DASH_ROUND_DOT, LXW_CHART_LINE_DASH_DASH_DOT,
                                    LXW_CHART_LINE_DASH_LONG_DASH, LXW_CHART_LINE_DASH_LONG_DASH_DOT};
   static const lxw_color_t inks[] = {0x1A1A1A, 0xA0522D, 0x2B6A8F, 0x6B8E23, 0x7A4E8A, 0x8C7A3A};
   lxw_chart *chart = b->error == LXW_NO_ERROR && s->ws ? workbook_add_chart(b->wb, LXW_CHART_LINE) : NULL;
   for (int i = 0; chart && i < n; i++) {
-    lxw_chart_series *line = pw_book_series(b, chart, TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, first, 0), pw_cell_name_fixed(b, last, 0)),
-                                         TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, first, i + 1), pw_cell_name_fixed(b, last, i + 1)));
+    lxw_chart_series *line = pw_book_series(
+        b, chart, TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, first, 0), pw_cell_name_fixed(b, last, 0)),
+        TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, first, i + 1), pw_cell_name_fixed(b, last, i + 1)));
     if (!line) {
       pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
       return;
@@ -141,11 +146,14 @@ void pw_xlsx_use_write(struct book *b)
   s.least_scale = 0.75;
   pw_sheet_columns_px(&s, 0, 0, TIME_PX);
   pw_sheet_columns_px(&s, 1, last_col, PLACE_PX);
-  pw_sheet_title(&s, TEXT("Use over time: %s", b->ev->name), "Rack area, oven shelf and box pans taken, the most in each hour.", last_col);
+  pw_sheet_title(&s, TEXT("Use over time: %s", b->ev->name),
+                 "Rack area, oven shelf and box pans taken, the most in each hour.", last_col);
   int head = 3 + CHART_ROWS;
   pw_put_text(&s, head, 0, "Time", ST_HEAD);
   for (int i = 0; i < n; i++)
-    pw_put_text(&s, head, i + 1, places[i].pit != PW_NONE ? b->ev->pits[places[i].pit].name : b->ev->finishers[places[i].finisher].name, ST_HEAD);
+    pw_put_text(&s, head, i + 1,
+                places[i].pit != PW_NONE ? b->ev->pits[places[i].pit].name : b->ev->finishers[places[i].finisher].name,
+                ST_HEAD);
   s.row = head + 1;
   for (int at = b->view->first_at_min; at < b->view->last_at_min; at += STEP_MIN, s.row++) {
     pw_put_text(&s, s.row, 0, pw_view_when(b->view, at), ST_SMALL);

@@ -16,7 +16,7 @@
 #include <zlib.h>
 
 enum { END_BYTES = 22, ENTRY_BYTES = 46, LOCAL_BYTES = 30, PART_MAX = 256 * 1024 * 1024 };
-#define END_MARK 0x06054b50u
+#define END_MARK   0x06054b50u
 #define ENTRY_MARK 0x02014b50u
 #define LOCAL_MARK 0x04034b50u
 
@@ -34,7 +34,10 @@ static pw_status file_read(const char *path, unsigned char **bytes, size_t *n, s
   if (fseek(file, 0, SEEK_END) == 0 && (size = ftell(file)) >= END_BYTES && fseek(file, 0, SEEK_SET) == 0) {
     *bytes = pw_arena_alloc(ctx->arena, (size_t)size);
     *n = (size_t)size;
-    status = !*bytes ? PW_ERR_MEMORY : fread(*bytes, 1, *n, file) == *n ? PW_OK : errno == ENOMEM ? PW_ERR_MEMORY : PW_ERR_IO;
+    status = !*bytes                            ? PW_ERR_MEMORY
+             : fread(*bytes, 1, *n, file) == *n ? PW_OK
+             : errno == ENOMEM                  ? PW_ERR_MEMORY
+                                                : PW_ERR_IO;
   }
   if (fclose(file) != 0 && status == PW_OK)
     status = PW_ERR_IO;
@@ -67,7 +70,8 @@ static bool xml_is_whole(const char *text, size_t n)
   while (at < n) {
     uint32_t cp = 0;
     size_t step = pw_utf8_next(text + at, n - at, &cp);
-    if (step == 0 || cp == PW_UTF8_BAD || cp == 0xFFFE || cp == 0xFFFF || (cp < 0x20 && cp != '\t' && cp != '\n' && cp != '\r'))
+    if (step == 0 || cp == PW_UTF8_BAD || cp == 0xFFFE || cp == 0xFFFF ||
+        (cp < 0x20 && cp != '\t' && cp != '\n' && cp != '\r'))
       return false;
     at += step;
   }
@@ -90,7 +94,8 @@ static bool xml_is_whole(const char *text, size_t n)
 }
 
 /** Checks the entry of the directory at `entry`; NULL when all is well, else what is wrong. */
-static const char *entry_fault(const unsigned char *bytes, size_t n, const unsigned char *entry, struct pw_ctx *ctx, bool *is_memory)
+static const char *entry_fault(const unsigned char *bytes, size_t n, const unsigned char *entry, struct pw_ctx *ctx,
+                               bool *is_memory)
 {
   unsigned method = u16(entry + 10), name_len = u16(entry + 28);
   unsigned long crc = u32(entry + 16), packed = u32(entry + 20), size = u32(entry + 24), at = u32(entry + 42);
@@ -111,7 +116,8 @@ static const char *entry_fault(const unsigned char *bytes, size_t n, const unsig
   if (crc32(crc32(0, NULL, 0), out, (uInt)size) != crc)
     return "a part's checksum is wrong";
   const char *name = (const char *)entry + ENTRY_BYTES;
-  bool is_xml = (name_len > 4 && memcmp(name + name_len - 4, ".xml", 4) == 0) || (name_len > 5 && memcmp(name + name_len - 5, ".rels", 5) == 0);
+  bool is_xml = (name_len > 4 && memcmp(name + name_len - 4, ".xml", 4) == 0) ||
+                (name_len > 5 && memcmp(name + name_len - 5, ".rels", 5) == 0);
   return is_xml && !xml_is_whole((const char *)out, size) ? "a part is not whole XML" : NULL;
 }
 

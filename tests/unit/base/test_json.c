@@ -205,7 +205,8 @@ START_TEST(as_deep_as_allowed)
       strcat(text, close);
       struct pw_ctx *ctx = pw_test_ctx();
       const struct pw_json *root = NULL;
-      ck_assert_msg(pw_json_parse(&root, "deep.json", text, strlen(text), ctx) == (more ? PW_ERR_INPUT : PW_OK), "%s", text);
+      ck_assert_msg(pw_json_parse(&root, "deep.json", text, strlen(text), ctx) == (more ? PW_ERR_INPUT : PW_OK), "%s",
+                    text);
       pw_test_ctx_free(ctx);
     }
 }

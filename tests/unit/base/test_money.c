@@ -8,22 +8,22 @@ static const struct {
   double cents;
   pw_cents want;
 } round_rows[] = {
-  {"zero", 0, 0},
-  {"half up", 2.5, 3},
-  {"half away below zero", -2.5, -3},
-  {"just below a half", 2.4999, 2},
-  {"1.005 x 100 as written", 1.005 * 100, 101},
-  {"0.285 x 100 as written", 0.285 * 100, 29},
-  {"large", 123456789012.5, 123456789013},
-  {"a whole amount of five milliard", 500000000000, 500000000000},
-  {"and far above", 600000000001, 600000000001},
-  {"the largest whole amounts", 8999999999999999, 8999999999999999},
-  {"a quarter above a large one", 4000000000000.25, 4000000000000},
-  {"a half above a large one", 4000000000000.5, 4000000000001},
-  {"a large one below zero", -700000000003, -700000000003},
-  {"not a number", NAN, 0},
-  {"held at the end", 1e300, 9000000000000000},
-  {"held at the other end", -1e300, -9000000000000000},
+    {"zero", 0, 0},
+    {"half up", 2.5, 3},
+    {"half away below zero", -2.5, -3},
+    {"just below a half", 2.4999, 2},
+    {"1.005 x 100 as written", 1.005 * 100, 101},
+    {"0.285 x 100 as written", 0.285 * 100, 29},
+    {"large", 123456789012.5, 123456789013},
+    {"a whole amount of five milliard", 500000000000, 500000000000},
+    {"and far above", 600000000001, 600000000001},
+    {"the largest whole amounts", 8999999999999999, 8999999999999999},
+    {"a quarter above a large one", 4000000000000.25, 4000000000000},
+    {"a half above a large one", 4000000000000.5, 4000000000001},
+    {"a large one below zero", -700000000003, -700000000003},
+    {"not a number", NAN, 0},
+    {"held at the end", 1e300, 9000000000000000},
+    {"held at the other end", -1e300, -9000000000000000},
 };
 
 START_TEST(money_round)
@@ -39,15 +39,15 @@ static const struct {
   double frac;
   pw_cents want;
 } share_rows[] = {
-  {"8.25 % of 100.00", 10000, 0.0825, 825},
-  {"8.25 % of 2.00: 16.5", 200, 0.0825, 17},
-  {"7 % of 0.50: 3.5", 50, 0.07, 4},
-  {"7 % of -0.50", -50, 0.07, -4},
-  {"a third", 10000, 1.0 / 3, 3333},
-  {"all", 987654321, 1, 987654321},
-  {"nothing", 987654321, 0, 0},
-  {"ten milliard at 99.999999 %", 1000000000000, 0.99999999, 999999990000},
-  {"twice", 12345, 2, 24690},
+    {"8.25 % of 100.00", 10000, 0.0825, 825},
+    {"8.25 % of 2.00: 16.5", 200, 0.0825, 17},
+    {"7 % of 0.50: 3.5", 50, 0.07, 4},
+    {"7 % of -0.50", -50, 0.07, -4},
+    {"a third", 10000, 1.0 / 3, 3333},
+    {"all", 987654321, 1, 987654321},
+    {"nothing", 987654321, 0, 0},
+    {"ten milliard at 99.999999 %", 1000000000000, 0.99999999, 999999990000},
+    {"twice", 12345, 2, 24690},
 };
 
 START_TEST(money_share)
@@ -63,13 +63,18 @@ static const struct {
   int parts;
   pw_cents step, want;
 } split_rows[] = {
-  {"even", 10000, 10, 0, 1000},       {"up to a cent", 10001, 10, 0, 1001}, {"up to fifty cents", 10001, 10, 50, 1050},
-  {"on the step", 10000, 10, 50, 1000}, {"nothing", 0, 10, 50, 0},          {"no parts", 700, 0, 0, 700},
+    {"even", 10000, 10, 0, 1000},
+    {"up to a cent", 10001, 10, 0, 1001},
+    {"up to fifty cents", 10001, 10, 50, 1050},
+    {"on the step", 10000, 10, 50, 1000},
+    {"nothing", 0, 10, 50, 0},
+    {"no parts", 700, 0, 0, 700},
 };
 
 START_TEST(money_split_up)
 {
-  ck_assert_msg(pw_money_split_up(split_rows[_i].cents, split_rows[_i].parts, split_rows[_i].step) == split_rows[_i].want,
+  ck_assert_msg(pw_money_split_up(split_rows[_i].cents, split_rows[_i].parts, split_rows[_i].step) ==
+                    split_rows[_i].want,
                 "%s: got %lld", split_rows[_i].name,
                 (long long)pw_money_split_up(split_rows[_i].cents, split_rows[_i].parts, split_rows[_i].step));
 }
@@ -81,9 +86,13 @@ static const struct {
   double margin;
   pw_cents want;
 } price_rows[] = {
-  {"no margin", 12345, 0, 12345},      {"a half", 10000, 0.5, 20000},        {"22 %: 12820.51", 10000, 0.22, 12821},
-  {"exact quotient", 7800, 0.22, 10000}, {"at a loss", 10000, -0.25, 8000},  {"free", 0, 0.3, 0},
-  {"large", 780000000000, 0.22, 1000000000000},
+    {"no margin", 12345, 0, 12345},
+    {"a half", 10000, 0.5, 20000},
+    {"22 %: 12820.51", 10000, 0.22, 12821},
+    {"exact quotient", 7800, 0.22, 10000},
+    {"at a loss", 10000, -0.25, 8000},
+    {"free", 0, 0.3, 0},
+    {"large", 780000000000, 0.22, 1000000000000},
 };
 
 START_TEST(money_price_up)

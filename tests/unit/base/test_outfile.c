@@ -292,12 +292,9 @@ static const struct {
   const char *folder, *here; /* as said, and the working folder it is said from */
   bool has_folder_inside;
 } replacing[] = {
-    {"from beside", "out", ".", false},
-    {"with a slash", "./out/", ".", false},
-    {"through a link", "link", ".", false},
-    {"from inside it", ".", "out", false},
-    {"from below", "..", "out/photos", true},
-    {"with a folder in it", "out", ".", true},
+    {"from beside", "out", ".", false},       {"with a slash", "./out/", ".", false},
+    {"through a link", "link", ".", false},   {"from inside it", ".", "out", false},
+    {"from below", "..", "out/photos", true}, {"with a folder in it", "out", ".", true},
 };
 
 START_TEST(replacing_row)
@@ -333,7 +330,8 @@ START_TEST(replacing_row)
   ck_assert_str_eq(content("out/notes.txt"), "mine");
   if (replacing[_i].has_folder_inside)
     ck_assert_str_eq(content("out/photos/1"), "picture");
-  ck_assert_msg(n_entries("out") == 3 + replacing[_i].has_folder_inside, "%s: %d entries", replacing[_i].name, n_entries("out"));
+  ck_assert_msg(n_entries("out") == 3 + replacing[_i].has_folder_inside, "%s: %d entries", replacing[_i].name,
+                n_entries("out"));
   ck_assert_msg(n_entries(".") == 2, "%s: left-overs", replacing[_i].name);
   struct stat st;
   ck_assert_int_eq(stat("out", &st), 0);

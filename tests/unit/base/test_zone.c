@@ -47,7 +47,8 @@ START_TEST(rule_against_libc)
   ck_assert_msg(pw_zone_decode(&rules, file, n, ctx->arena) == PW_OK, "%s", footers[_i]);
   setenv("TZ", footers[_i], 1);
   tzset();
-  for (int64_t t = INT64_C(1766999700); t < INT64_C(1766999700) + 5 * 366 * 86400; t += 900) { /* 2025-12 to 2030, on the quarters */
+  for (int64_t t = INT64_C(1766999700); t < INT64_C(1766999700) + 5 * 366 * 86400;
+       t += 900) { /* 2025-12 to 2030, on the quarters */
     time_t when = (time_t)t;
     struct tm tm;
     localtime_r(&when, &tm);
@@ -115,7 +116,10 @@ START_TEST(ends_of_a_file)
   static const struct {
     unsigned char seconds[4];
     pw_status status;
-  } offsets[] = {{{0xFF, 0xFD, 0x5D, 0x00}, PW_OK}, {{0xFF, 0xFD, 0x5C, 0xFF}, PW_ERR_IO}, {{0x00, 0x02, 0xA3, 0x00}, PW_OK}, {{0x00, 0x02, 0xA3, 0x01}, PW_ERR_IO}};
+  } offsets[] = {{{0xFF, 0xFD, 0x5D, 0x00}, PW_OK},
+                 {{0xFF, 0xFD, 0x5C, 0xFF}, PW_ERR_IO},
+                 {{0x00, 0x02, 0xA3, 0x00}, PW_OK},
+                 {{0x00, 0x02, 0xA3, 0x01}, PW_ERR_IO}};
   struct pw_ctx *ctx = pw_test_ctx();
   unsigned char file[512];
   struct pw_zone_rules rules = {0};

@@ -6,12 +6,10 @@
 /** ASHRAE Fundamentals 2017 ch. 1 Table 3. */
 static const struct {
   double c, pa;
-} saturation[] = {{-20, 103.24}, {-5, 401.74}, {5, 872.6}, {25, 3169.7}, {50, 12351.3}, {100, 101418.0}, {150, 476101.4}};
+} saturation[] = {{-20, 103.24}, {-5, 401.74},    {5, 872.6},     {25, 3169.7},
+                  {50, 12351.3}, {100, 101418.0}, {150, 476101.4}};
 
-START_TEST(saturation_pressure)
-{
-  PW_NEAR("pws", pw_air_saturation_pa(saturation[_i].c), saturation[_i].pa, 0, 3e-4);
-}
+START_TEST(saturation_pressure) { PW_NEAR("pws", pw_air_saturation_pa(saturation[_i].c), saturation[_i].pa, 0, 3e-4); }
 END_TEST
 
 /** The same table in inch-pound units, psia. */
@@ -28,7 +26,10 @@ END_TEST
 /** ASHRAE Table 2, with the tolerances psychrolib grants. */
 static const struct {
   double c, ratio, enthalpy_kj, tol;
-} saturated[] = {{5, 0.005425, 18.639, 0.005}, {25, 0.020173, 76.504, 0.005}, {50, 0.086863, 275.353, 0.01}, {85, 0.838105, NAN, 0.02}};
+} saturated[] = {{5, 0.005425, 18.639, 0.005},
+                 {25, 0.020173, 76.504, 0.005},
+                 {50, 0.086863, 275.353, 0.01},
+                 {85, 0.838105, NAN, 0.02}};
 
 START_TEST(saturated_air)
 {
@@ -65,10 +66,7 @@ static const struct {
   double m, pa;
 } altitudes[] = {{-500, 107478}, {0, 101325}, {500, 95461}, {1000, 89875}, {4000, 61640}, {10000, 26436}};
 
-START_TEST(standard_pressure)
-{
-  PW_NEAR("p", pw_air_pressure_pa(altitudes[_i].m), altitudes[_i].pa, 1.0, 0);
-}
+START_TEST(standard_pressure) { PW_NEAR("p", pw_air_pressure_pa(altitudes[_i].m), altitudes[_i].pa, 1.0, 0); }
 END_TEST
 
 /** Pit air: ambient heated with no water added, and richer air; wet bulb by equations 33 and 6 in another program. */
@@ -93,15 +91,18 @@ START_TEST(water_boils)
   ck_assert(pw_air_saturated_ratio(96, pw_air_pressure_pa(1600)) > 100);
   double w = pw_air_humidity_ratio(20, 0.5, 101325);
   PW_NEAR("vapour pressure", pw_air_vapour_pa(w, 101325), 0.5 * pw_air_saturation_pa(20), 1e-9, 1e-12);
-  PW_NEAR("saturated: wet bulb is dry bulb", pw_air_wet_bulb_c(30, pw_air_saturated_ratio(30, 101325), 101325), 30, 1e-6, 0);
+  PW_NEAR("saturated: wet bulb is dry bulb", pw_air_wet_bulb_c(30, pw_air_saturated_ratio(30, 101325), 101325), 30,
+          1e-6, 0);
 }
 END_TEST
 
 /** Dry air, Incropera et al., Fundamentals of Heat and Mass Transfer, table A.4 (from memory). */
 static const struct {
   double kelvin, density, cp, viscosity, conductivity, prandtl;
-} dry[] = {{300, 1.1614, 1007, 184.6e-7, 26.3e-3, 0.707}, {400, 0.8711, 1014, 230.1e-7, 33.8e-3, 0.690},
-           {500, 0.6964, 1030, 270.1e-7, 40.7e-3, 0.684}, {600, 0.5804, 1051, 305.8e-7, 46.9e-3, 0.685}};
+} dry[] = {{300, 1.1614, 1007, 184.6e-7, 26.3e-3, 0.707},
+           {400, 0.8711, 1014, 230.1e-7, 33.8e-3, 0.690},
+           {500, 0.6964, 1030, 270.1e-7, 40.7e-3, 0.684},
+           {600, 0.5804, 1051, 305.8e-7, 46.9e-3, 0.685}};
 
 START_TEST(transport_properties)
 {

@@ -8,13 +8,15 @@
  *  Btu/lb. */
 static const struct {
   double wet, net_8600, net_8500;
-} moisture[] = {{0, 8033.0, 7933.0},     {0.10, 7124.7, 7034.7}, {0.15, 6670.6, 6585.6}, {0.20, 6216.4, 6136.4},
-                {0.25, 5762.2, 5687.2},  {0.30, 5308.1, 5238.1}, {0.40, 4399.8, 4339.8}, {0.50, 3491.5, 3441.5}};
+} moisture[] = {{0, 8033.0, 7933.0},    {0.10, 7124.7, 7034.7}, {0.15, 6670.6, 6585.6}, {0.20, 6216.4, 6136.4},
+                {0.25, 5762.2, 5687.2}, {0.30, 5308.1, 5238.1}, {0.40, 4399.8, 4339.8}, {0.50, 3491.5, 3441.5}};
 
 START_TEST(net_heat_wet_basis)
 {
-  PW_NEAR("8600", pw_combust_net_mj_kg(8600 * BTU_LB, 0.06, moisture[_i].wet) / BTU_LB, moisture[_i].net_8600, 0.5, 1e-4);
-  PW_NEAR("8500", pw_combust_net_mj_kg(8500 * BTU_LB, 0.06, moisture[_i].wet) / BTU_LB, moisture[_i].net_8500, 0.5, 1e-4);
+  PW_NEAR("8600", pw_combust_net_mj_kg(8600 * BTU_LB, 0.06, moisture[_i].wet) / BTU_LB, moisture[_i].net_8600, 0.5,
+          1e-4);
+  PW_NEAR("8500", pw_combust_net_mj_kg(8500 * BTU_LB, 0.06, moisture[_i].wet) / BTU_LB, moisture[_i].net_8500, 0.5,
+          1e-4);
 }
 END_TEST
 
@@ -40,7 +42,8 @@ START_TEST(moisture_bases)
   static const double dry_basis[] = {0.20, 0.50, 1.00}, share[] = {0.81, 0.62, 0.42};
   for (int i = 0; i < 3; i++) {
     double wet = pw_combust_wet_frac(dry_basis[i]);
-    PW_NEAR("share", pw_combust_net_mj_kg(8660 * BTU_LB, 0.06, wet) / pw_combust_net_mj_kg(8660 * BTU_LB, 0.06, 0), share[i], 0.02, 0);
+    PW_NEAR("share", pw_combust_net_mj_kg(8660 * BTU_LB, 0.06, wet) / pw_combust_net_mj_kg(8660 * BTU_LB, 0.06, 0),
+            share[i], 0.02, 0);
   }
   /* 1 lb at 20 % dry basis holds 0.8333 lb of dry wood: 7166 Btu gross of 8600 */
   PW_NEAR("dry share", (1 - pw_combust_wet_frac(0.20)) * 8600, 7166, 1, 0);
@@ -52,9 +55,10 @@ END_TEST
 static const struct {
   const char *species;
   double lb, mbtu;
-} cords[] = {{"Osage-orange", 3688, 30.5}, {"hickory", 3560, 29.3},     {"black locust", 3440, 28.3}, {"white oak", 3392, 27.9},
-             {"bur oak", 3192, 26.3},      {"beech", 3144, 26.3},       {"red oak", 3144, 25.9},      {"white ash", 2992, 24.6},
-             {"black walnut", 2744, 22.6}, {"black cherry", 2496, 20.5}, {"sycamore", 2448, 20.2},    {"yellow-poplar", 2096, 17.3}};
+} cords[] = {{"Osage-orange", 3688, 30.5}, {"hickory", 3560, 29.3},   {"black locust", 3440, 28.3},
+             {"white oak", 3392, 27.9},    {"bur oak", 3192, 26.3},   {"beech", 3144, 26.3},
+             {"red oak", 3144, 25.9},      {"white ash", 2992, 24.6}, {"black walnut", 2744, 22.6},
+             {"black cherry", 2496, 20.5}, {"sycamore", 2448, 20.2},  {"yellow-poplar", 2096, 17.3}};
 
 START_TEST(cord_table)
 {
@@ -64,7 +68,8 @@ START_TEST(cord_table)
   double gross_mj = kg * pw_combust_net_mj_kg(8600 * BTU_LB, 0, 0);
   PW_NEAR(cords[_i].species, gross_mj / 1055.056, cords[_i].mbtu, 0, 0.06);
   /* and its net heat at 20 % moisture a quarter less: the table must not be multiplied by (1 - M) again */
-  PW_NEAR(cords[_i].species, kg * pw_combust_net_mj_kg(8600 * BTU_LB, 0.06, 0.20) / 1055.056, 0.755 * cords[_i].mbtu, 0, 0.02);
+  PW_NEAR(cords[_i].species, kg * pw_combust_net_mj_kg(8600 * BTU_LB, 0.06, 0.20) / 1055.056, 0.755 * cords[_i].mbtu, 0,
+          0.02);
 }
 END_TEST
 

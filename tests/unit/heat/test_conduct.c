@@ -121,7 +121,8 @@ static double gsl_root(struct equation *e, double lo, double hi)
   ck_assert_int_eq(gsl_root_fsolver_set(solver, &f, lo, hi), GSL_SUCCESS);
   for (int i = 0; i < 200; i++) {
     gsl_root_fsolver_iterate(solver);
-    if (gsl_root_test_interval(gsl_root_fsolver_x_lower(solver), gsl_root_fsolver_x_upper(solver), 0, 1e-14) == GSL_SUCCESS)
+    if (gsl_root_test_interval(gsl_root_fsolver_x_lower(solver), gsl_root_fsolver_x_upper(solver), 0, 1e-14) ==
+        GSL_SUCCESS)
       break;
   }
   double z = gsl_root_fsolver_root(solver);
@@ -204,7 +205,8 @@ START_TEST(dimensions_of_finite_bodies)
     struct pw_conduct_finite f;
     pw_conduct_finite_make(&f, pieces[_i].shape, bi, pieces[_i].halves, pieces[_i].n);
     double dims = pw_conduct_finite_dims(&f, 0.0);
-    ck_assert_msg(dims > pieces[_i].least - 1e-9 && dims < pieces[_i].most + 1e-9, "%s: %g at Bi %g", pieces[_i].name, dims, bi);
+    ck_assert_msg(dims > pieces[_i].least - 1e-9 && dims < pieces[_i].most + 1e-9, "%s: %g at Bi %g", pieces[_i].name,
+                  dims, bi);
     ck_assert_msg(dims < last + 1e-9, "%s: %g after %g", pieces[_i].name, dims, last);
     /* z J(D/2)/J(D/2 - 1) = Bi with the GNU Scientific Library's functions, z of the product solution */
     double square = 0;

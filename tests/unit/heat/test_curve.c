@@ -109,7 +109,7 @@ START_TEST(warm_start_and_cold_pit)
   cut.start_c = 15;
   make(&cut);
   ck_assert(curve.sum.come_up_min < curve.sum.wrap_min); /* counted from the start */
-  place.smoke_c = 72; /* hardly above the end temperature */
+  place.smoke_c = 72;                                    /* hardly above the end temperature */
   make(&cut);
   ck_assert(isinf(curve.sum.wrap_min) && isinf(curve.sum.done_min));
   ck_assert_ptr_nonnull(curve.sum.doubt);

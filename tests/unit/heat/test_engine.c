@@ -9,7 +9,11 @@ static const char *shape_names[] = {"slab", "cylinder", "sphere"};
 
 static struct pw_engine_body body_of(enum pw_shape shape, int cells)
 {
-  return (struct pw_engine_body){.dims = pw_conduct_shape_dims(shape), .half_m = 0.05, .conductivity_w_mk = 0.45, .heat_j_m3k = 3.4e6, .cells = cells};
+  return (struct pw_engine_body){.dims = pw_conduct_shape_dims(shape),
+                                 .half_m = 0.05,
+                                 .conductivity_w_mk = 0.45,
+                                 .heat_j_m3k = 3.4e6,
+                                 .cells = cells};
 }
 
 /** Convection only, as the series solution has it: dry surface, and air without vapour that could condense. */
@@ -50,16 +54,21 @@ static const struct {
   double h;
   int n;
   double halves[2];
-} finite[] = {{"cube", PW_SHAPE_SLAB, 18, 2, {1, 1}},         {"chicken half", PW_SHAPE_SLAB, 18, 2, {2.3, 3.2}},
-              {"brisket", PW_SHAPE_SLAB, 18, 2, {2.75, 4.75}}, {"square bar", PW_SHAPE_SLAB, 18, 1, {1}},
-              {"short cylinder", PW_SHAPE_CYLINDER, 18, 1, {1}}, {"picnic shoulder", PW_SHAPE_CYLINDER, 18, 1, {2}},
-              {"cube, slow air", PW_SHAPE_SLAB, 3.6, 2, {1, 1}}, {"short cylinder, slow air", PW_SHAPE_CYLINDER, 3.6, 1, {1}}};
+} finite[] = {{"cube", PW_SHAPE_SLAB, 18, 2, {1, 1}},
+              {"chicken half", PW_SHAPE_SLAB, 18, 2, {2.3, 3.2}},
+              {"brisket", PW_SHAPE_SLAB, 18, 2, {2.75, 4.75}},
+              {"square bar", PW_SHAPE_SLAB, 18, 1, {1}},
+              {"short cylinder", PW_SHAPE_CYLINDER, 18, 1, {1}},
+              {"picnic shoulder", PW_SHAPE_CYLINDER, 18, 1, {2}},
+              {"cube, slow air", PW_SHAPE_SLAB, 3.6, 2, {1, 1}},
+              {"short cylinder, slow air", PW_SHAPE_CYLINDER, 3.6, 1, {1}}};
 
 START_TEST(finite_bodies_meet_the_product_solution)
 {
   struct pw_engine_body body = body_of(finite[_i].shape, 40);
   struct pw_engine_bath bath = plain_bath();
-  double bi = finite[_i].h * body.half_m / body.conductivity_w_mk, unit_s = body.half_m * body.half_m * body.heat_j_m3k / body.conductivity_w_mk;
+  double bi = finite[_i].h * body.half_m / body.conductivity_w_mk,
+         unit_s = body.half_m * body.half_m * body.heat_j_m3k / body.conductivity_w_mk;
   bath.h_w_m2k = finite[_i].h;
   struct pw_conduct_finite f;
   pw_conduct_finite_make(&f, finite[_i].shape, bi, finite[_i].halves, finite[_i].n);
@@ -89,7 +98,8 @@ START_TEST(second_order_in_space)
   double coarse = fabs(time_to(shapes[_i], 10, 4, 71) - exact), fine = fabs(time_to(shapes[_i], 20, 4, 71) - exact),
          finer = fabs(time_to(shapes[_i], 40, 4, 71) - exact);
   double order = log2(coarse / fine), order2 = log2(fine / finer);
-  ck_assert_msg(order > 1.8 && order < 2.3 && order2 > 1.8 && order2 < 2.3, "%s: orders %.2f, %.2f", shape_names[_i], order, order2);
+  ck_assert_msg(order > 1.8 && order < 2.3 && order2 > 1.8 && order2 < 2.3, "%s: orders %.2f, %.2f", shape_names[_i],
+                order, order2);
 }
 END_TEST
 
@@ -116,11 +126,12 @@ static double core_after(enum pw_shape shape, double step_s, bool is_wet)
 START_TEST(second_order_in_time)
 {
   double exact = core_after(shapes[_i], 1.875, false);
-  double coarse = fabs(core_after(shapes[_i], 240, false) - exact), fine = fabs(core_after(shapes[_i], 120, false) - exact),
+  double coarse = fabs(core_after(shapes[_i], 240, false) - exact),
+         fine = fabs(core_after(shapes[_i], 120, false) - exact),
          finer = fabs(core_after(shapes[_i], 60, false) - exact);
   double order = log2(coarse / fine), order2 = log2(fine / finer);
-  ck_assert_msg(order > 1.8 && order < 2.5 && order2 > 1.8 && order2 < 2.5, "%s: errors %.2e %.2e %.2e, orders %.2f, %.2f",
-                shape_names[_i], coarse, fine, finer, order, order2);
+  ck_assert_msg(order > 1.8 && order < 2.5 && order2 > 1.8 && order2 < 2.5,
+                "%s: errors %.2e %.2e %.2e, orders %.2f, %.2f", shape_names[_i], coarse, fine, finer, order, order2);
 }
 END_TEST
 
@@ -129,9 +140,10 @@ END_TEST
 START_TEST(converges_in_time_when_wet)
 {
   double exact = core_after(shapes[_i], 0.9375, true);
-  double coarse = fabs(core_after(shapes[_i], 240, true) - exact), usual = fabs(core_after(shapes[_i], 120, true) - exact),
-         fine = fabs(core_after(shapes[_i], 15, true) - exact);
-  ck_assert_msg((fine < coarse / 8 || fine < 0.02) && usual < 0.25, "%s: errors %.2e %.2e %.2e", shape_names[_i], coarse, usual, fine);
+  double coarse = fabs(core_after(shapes[_i], 240, true) - exact),
+         usual = fabs(core_after(shapes[_i], 120, true) - exact), fine = fabs(core_after(shapes[_i], 15, true) - exact);
+  ck_assert_msg((fine < coarse / 8 || fine < 0.02) && usual < 0.25, "%s: errors %.2e %.2e %.2e", shape_names[_i],
+                coarse, usual, fine);
 }
 END_TEST
 

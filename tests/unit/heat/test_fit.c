@@ -6,16 +6,20 @@
 
 enum { SMOKE, FINISH };
 
-static const struct pw_cut a_cut = {
-    .length_m = 0.40, .width_m = 0.20, .height_m = 0.10, .wrapped_length_m = 0.36, .wrapped_width_m = 0.18, .clearance_m = 0.02,
-    .pans_per_piece = 0.5,
-    .smoke = {.is_used = true, .low_c = 110, .high_c = 145},
-    .finish = {.is_used = true, .low_c = 115, .high_c = 150, .in_oven = true}};
+static const struct pw_cut a_cut = {.length_m = 0.40,
+                                    .width_m = 0.20,
+                                    .height_m = 0.10,
+                                    .wrapped_length_m = 0.36,
+                                    .wrapped_width_m = 0.18,
+                                    .clearance_m = 0.02,
+                                    .pans_per_piece = 0.5,
+                                    .smoke = {.is_used = true, .low_c = 110, .high_c = 145},
+                                    .finish = {.is_used = true, .low_c = 115, .high_c = 150, .in_oven = true}};
 
 /* What differs from the piece and the pit above: 0 leaves it. */
 struct change {
-  double length_m, width_m, height_m, clearance_m, wrapped_length_m, rack_length_m, rack_depth_m, rack_height_m, low_c, high_c, finish_low_c,
-      finish_high_c, hot_c, cool_c, offset_c, probe_c;
+  double length_m, width_m, height_m, clearance_m, wrapped_length_m, rack_length_m, rack_depth_m, rack_height_m, low_c,
+      high_c, finish_low_c, finish_high_c, hot_c, cool_c, offset_c, probe_c;
   bool may_turn, is_disc, has_no_smoke, has_no_finish;
 };
 
@@ -42,7 +46,11 @@ static const struct {
     {"as wide as the rack", {.width_m = 0.48}, SMOKE, 0, PW_FITS},
     {"wider", {.width_m = 0.49}, SMOKE, 0, PW_FIT_TOO_NARROW},
     {"the rack not as deep", {.rack_depth_m = 0.21}, SMOKE, 0, PW_FIT_TOO_NARROW},
-    {"not as deep, but it may turn and then reaches over", {.rack_depth_m = 0.43, .width_m = 0.44, .may_turn = true}, SMOKE, 1, PW_FITS},
+    {"not as deep, but it may turn and then reaches over",
+     {.rack_depth_m = 0.43, .width_m = 0.44, .may_turn = true},
+     SMOKE,
+     1,
+     PW_FITS},
     {"it may not turn", {.rack_depth_m = 0.43, .width_m = 0.44}, SMOKE, 1, PW_FIT_TOO_NARROW},
     {"a disc, the middle", {.is_disc = true, .rack_length_m = 0.55}, SMOKE, 1, PW_FITS},
     {"a disc, the end", {.is_disc = true, .rack_length_m = 0.55}, SMOKE, 0, PW_FIT_TOO_SHORT},
@@ -103,7 +111,8 @@ START_TEST(in_a_zone)
   }
   struct pw_pit pit = {.racks = &rack, .n_racks = 1, .settings = &set, .n_settings = 1};
   enum pw_fit why = pw_fit_zone(&cut, rows[_i].stage == FINISH, &pit, 0, rows[_i].k, 0);
-  ck_assert_msg(why == rows[_i].why, "%s: %s in place of %s", rows[_i].name, pw_fit_words(why), pw_fit_words(rows[_i].why));
+  ck_assert_msg(why == rows[_i].why, "%s: %s in place of %s", rows[_i].name, pw_fit_words(why),
+                pw_fit_words(rows[_i].why));
 }
 END_TEST
 
@@ -114,9 +123,17 @@ static const struct {
   enum pw_fit why;
 } ovens[] = {
     {"shelves for one", {.kind = PW_OVEN, .capacity = 0.38 * 0.20, .temp_c = 120}, false, false, PW_FITS},
-    {"shelves for less", {.kind = PW_OVEN, .capacity = 0.38 * 0.20 - 0.001, .temp_c = 120}, false, false, PW_FIT_TOO_SHORT},
+    {"shelves for less",
+     {.kind = PW_OVEN, .capacity = 0.38 * 0.20 - 0.001, .temp_c = 120},
+     false,
+     false,
+     PW_FIT_TOO_SHORT},
     {"half a pan", {.kind = PW_OVEN, .is_in_pans = true, .capacity = 0.5, .temp_c = 120}, false, false, PW_FITS},
-    {"less than half a pan", {.kind = PW_OVEN, .is_in_pans = true, .capacity = 0.4, .temp_c = 120}, false, false, PW_FIT_TOO_SHORT},
+    {"less than half a pan",
+     {.kind = PW_OVEN, .is_in_pans = true, .capacity = 0.4, .temp_c = 120},
+     false,
+     false,
+     PW_FIT_TOO_SHORT},
     {"at the low", {.kind = PW_OVEN, .capacity = 1, .temp_c = 115}, false, false, PW_FITS},
     {"below it", {.kind = PW_OVEN, .capacity = 1, .temp_c = 114}, false, false, PW_FIT_TOO_COOL},
     {"at the high", {.kind = PW_OVEN, .capacity = 1, .temp_c = 150}, false, false, PW_FITS},
@@ -132,7 +149,8 @@ START_TEST(in_an_oven)
   cut.finish.is_used = !ovens[_i].is_for_smoke_only;
   cut.finish.in_oven = !ovens[_i].may_not_bake;
   enum pw_fit why = pw_fit_oven(&cut, &ovens[_i].oven);
-  ck_assert_msg(why == ovens[_i].why, "%s: %s in place of %s", ovens[_i].name, pw_fit_words(why), pw_fit_words(ovens[_i].why));
+  ck_assert_msg(why == ovens[_i].why, "%s: %s in place of %s", ovens[_i].name, pw_fit_words(why),
+                pw_fit_words(ovens[_i].why));
 }
 END_TEST
 

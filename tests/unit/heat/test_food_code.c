@@ -8,8 +8,8 @@ static const struct {
   enum pw_safety safety;
   double f;
   int seconds;
-} cores[] = {{"intact", PW_SAFE_INTACT, 145, 15}, {"injected or tenderized", PW_SAFE_TENDERIZED, 155, 17},
-             {"ground", PW_SAFE_GROUND, 155, 17}, {"poultry", PW_SAFE_POULTRY, 165, 1},
+} cores[] = {{"intact", PW_SAFE_INTACT, 145, 15},         {"injected or tenderized", PW_SAFE_TENDERIZED, 155, 17},
+             {"ground", PW_SAFE_GROUND, 155, 17},         {"poultry", PW_SAFE_POULTRY, 165, 1},
              {"ready to eat", PW_SAFE_PRECOOKED, 135, 0}, {"plant", PW_SAFE_PLANT, 135, 0}};
 
 START_TEST(least_core)
@@ -30,9 +30,11 @@ START_TEST(limits)
   PW_NEAR("from", PW_COME_UP_FROM_C * 1.8 + 32, 50, 0.1, 0);
   PW_NEAR("to", PW_COME_UP_TO_C * 1.8 + 32, 130, 0.1, 0);
   ck_assert_int_eq(PW_COME_UP_MOST_MIN, 6 * 60);
-  ck_assert(pw_food_code_has_come_up(PW_KIND_BEEF, PW_SAFE_INTACT) && pw_food_code_has_come_up(PW_KIND_POULTRY, PW_SAFE_POULTRY) &&
+  ck_assert(pw_food_code_has_come_up(PW_KIND_BEEF, PW_SAFE_INTACT) &&
+            pw_food_code_has_come_up(PW_KIND_POULTRY, PW_SAFE_POULTRY) &&
             pw_food_code_has_come_up(PW_KIND_SAUSAGE, PW_SAFE_GROUND));
-  ck_assert(!pw_food_code_has_come_up(PW_KIND_SAUSAGE, PW_SAFE_PRECOOKED) && !pw_food_code_has_come_up(PW_KIND_PLANT, PW_SAFE_PLANT));
+  ck_assert(!pw_food_code_has_come_up(PW_KIND_SAUSAGE, PW_SAFE_PRECOOKED) &&
+            !pw_food_code_has_come_up(PW_KIND_PLANT, PW_SAFE_PLANT));
 }
 END_TEST
 
@@ -59,13 +61,14 @@ END_TEST
 static const struct {
   double k;
   bool first, second;
-} newton[] = {{0.554, false, false}, {0.5550, true, false}, {0.56, true, false}, {0.5790, true, false}, {0.5800, true, true}};
+} newton[] = {
+    {0.554, false, false}, {0.5550, true, false}, {0.56, true, false}, {0.5790, true, false}, {0.5800, true, true}};
 
 START_TEST(cooling_by_newton)
 {
   struct pw_cooling c = pw_cooling_newton(newton[_i].k, (38 - 32) / 1.8);
-  ck_assert_msg(c.is_first_met == newton[_i].first && c.is_second_met == newton[_i].second, "k %g: %g and %g min", newton[_i].k,
-                c.to_21_min, c.to_5_min);
+  ck_assert_msg(c.is_first_met == newton[_i].first && c.is_second_met == newton[_i].second, "k %g: %g and %g min",
+                newton[_i].k, c.to_21_min, c.to_5_min);
 }
 END_TEST
 

@@ -9,10 +9,13 @@ static const struct {
   enum pw_food_part part;
   double temp_c, cp_kj, k, density;
 } components[] = {
-    {"water 20", PW_FOOD_WATER, 20, 4.129272, 0.603659, 995.7399},  {"protein 20", PW_FOOD_PROTEIN, 20, 2.031853, 0.201639, 1319.532},
-    {"fat 20", PW_FOOD_FAT, 20, 2.011746, 0.175118, 917.2386},      {"ash 20", PW_FOOD_ASH, 20, 1.128919, 0.356479, 2418.1874},
+    {"water 20", PW_FOOD_WATER, 20, 4.129272, 0.603659, 995.7399},
+    {"protein 20", PW_FOOD_PROTEIN, 20, 2.031853, 0.201639, 1319.532},
+    {"fat 20", PW_FOOD_FAT, 20, 2.011746, 0.175118, 917.2386},
+    {"ash 20", PW_FOOD_ASH, 20, 1.128919, 0.356479, 2418.1874},
     {"carbohydrate 20", PW_FOOD_CARB, 20, 1.585674, 0.227426, 1592.8908},
-    {"water 60", PW_FOOD_WATER, 60, 4.143151, 0.652707, 983.842},   {"protein 60", PW_FOOD_PROTEIN, 60, 2.076008, 0.240774, 1298.796},
+    {"water 60", PW_FOOD_WATER, 60, 4.143151, 0.652707, 983.842},
+    {"protein 60", PW_FOOD_PROTEIN, 60, 2.076008, 0.240774, 1298.796},
     {"fat 60", PW_FOOD_FAT, 60, 2.055315, 0.163509, 900.5358},
 };
 
@@ -45,7 +48,8 @@ static const struct {
 
 START_TEST(cut)
 {
-  struct pw_food f = {cuts[_i].water / 100, cuts[_i].protein / 100, cuts[_i].fat / 100, cuts[_i].carb / 100, 0, cuts[_i].ash / 100};
+  struct pw_food f = {cuts[_i].water / 100, cuts[_i].protein / 100, cuts[_i].fat / 100, cuts[_i].carb / 100, 0,
+                      cuts[_i].ash / 100};
   struct pw_food_props p = pw_food_props_at(&f, cuts[_i].temp_c);
   PW_NEAR(cuts[_i].name, p.density_kg_m3, cuts[_i].density, 0.01, 0);
   PW_NEAR(cuts[_i].name, p.cp_j_kgk / 1000, cuts[_i].cp_kj, 1e-4, 0);

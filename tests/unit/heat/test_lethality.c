@@ -34,7 +34,10 @@ START_TEST(annex_3)
 {
   PW_NEAR("112 min at 130 F", hold_log(PW_KIND_PORK, in_c(130), 112 * 60), 6.5, 1e-9, 0);
   PW_NEAR("4 min at 145 F", hold_log(PW_KIND_PORK, in_c(145), 240), 6.5, 0, 0.13);
-  PW_NEAR("z", log10(pw_lethality_rate_log_min(PW_KIND_BEEF, in_c(150)) / pw_lethality_rate_log_min(PW_KIND_BEEF, in_c(140))), 1, 1e-9, 0);
+  PW_NEAR(
+      "z",
+      log10(pw_lethality_rate_log_min(PW_KIND_BEEF, in_c(150)) / pw_lethality_rate_log_min(PW_KIND_BEEF, in_c(140))), 1,
+      1e-9, 0);
   PW_NEAR("D at 140 F", 1 / pw_lethality_rate_log_min(PW_KIND_BEEF, in_c(140)), 1.723, 1e-3, 0);
   ck_assert(pw_lethality_rate_log_min(PW_KIND_BEEF, in_c(129)) == 0);
   ck_assert(pw_lethality_rate_log_min(PW_KIND_BEEF, 54.4) > 0); /* printed for 130 F */
@@ -53,11 +56,12 @@ END_TEST
 static const struct {
   const char *bird;
   double f, seconds;
-} birds[] = {{"chicken", 136, 81.4 * 60}, {"chicken", 137, 65.5 * 60}, {"chicken", 138, 52.9 * 60}, {"chicken", 139, 43 * 60},
-             {"chicken", 140, 35 * 60},   {"chicken", 141, 28.7 * 60}, {"chicken", 142, 23.7 * 60}, {"chicken", 143, 19.8 * 60},
-             {"chicken", 144, 16.6 * 60}, {"chicken", 145, 13 * 60},   {"chicken", 150, 4.2 * 60},  {"chicken", 155, 54.4},
-             {"chicken", 160, 16.9},      {"turkey", 140, 33.7 * 60},  {"turkey", 145, 13.8 * 60},  {"turkey", 150, 4.9 * 60},
-             {"turkey", 155, 78},         {"turkey", 160, 26.9},       {"turkey", 164, 11.7}};
+} birds[] = {
+    {"chicken", 136, 81.4 * 60}, {"chicken", 137, 65.5 * 60}, {"chicken", 138, 52.9 * 60}, {"chicken", 139, 43 * 60},
+    {"chicken", 140, 35 * 60},   {"chicken", 141, 28.7 * 60}, {"chicken", 142, 23.7 * 60}, {"chicken", 143, 19.8 * 60},
+    {"chicken", 144, 16.6 * 60}, {"chicken", 145, 13 * 60},   {"chicken", 150, 4.2 * 60},  {"chicken", 155, 54.4},
+    {"chicken", 160, 16.9},      {"turkey", 140, 33.7 * 60},  {"turkey", 145, 13.8 * 60},  {"turkey", 150, 4.9 * 60},
+    {"turkey", 155, 78},         {"turkey", 160, 26.9},       {"turkey", 164, 11.7}};
 
 /* The program does not tell chicken from turkey: it takes the slower, so no row is credited with more than 7 log (2 % for the
  * rows between those it keeps), nor with less than half of it. */

@@ -24,7 +24,8 @@ static const struct {
     /* Incropera et al. example 9.2: 1060 W printed */
     {"fire screen", true, 0.71, 0.71 * 1.02, 232, 23, 33.8e-3, 26.4e-6, 38.3e-6, 0.690, 0.0025, 9.8, 1060, 0.002},
     /* Cengel example 9-1: 443 W printed */
-    {"hot-water pipe", false, 0.08, 0.08 * 6 * 3.14159265, 70, 20, 0.02699, 1.749e-5, 0, 0.7241, 1.0 / 318, 9.81, 443, 0.002},
+    {"hot-water pipe", false, 0.08, 0.08 * 6 * 3.14159265, 70, 20, 0.02699, 1.749e-5, 0, 0.7241, 1.0 / 318, 9.81, 443,
+     0.002},
     /* Incropera et al. example 9.4: 322.4 of the 763 W/m */
     {"steam pipe", false, 0.1, 0.1 * 3.14159265, 165, 23, 0.0313, 22.8e-6, 32.8e-6, 0.697, 2.725e-3, 9.8, 322.4, 0.003},
 };
@@ -35,7 +36,8 @@ START_TEST(natural_convection)
   double rise = natural[_i].hot_c - natural[_i].air_c, size = natural[_i].size_m;
   double ra = natural[_i].g * natural[_i].beta * rise * size * size * size / (natural[_i].nu * alpha);
   double nu = natural[_i].is_plate ? pw_shell_nu_plate(ra, natural[_i].pr) : pw_shell_nu_cylinder(ra, natural[_i].pr);
-  PW_NEAR(natural[_i].name, nu * natural[_i].k / size * natural[_i].area_m2 * rise, natural[_i].want_w, 0, natural[_i].rel);
+  PW_NEAR(natural[_i].name, nu * natural[_i].k / size * natural[_i].area_m2 * rise, natural[_i].want_w, 0,
+          natural[_i].rel);
   /* the program's own air gives the same within the scatter of property tables */
   double own_ra = pw_shell_rayleigh(size, natural[_i].hot_c, natural[_i].air_c, 101325);
   PW_NEAR(natural[_i].name, own_ra, ra, 0, 0.06);
@@ -87,7 +89,8 @@ START_TEST(shell_loss)
   double d = pw_shell_diameter_m(&s);
   PW_NEAR("area back", PI * d * s.length_m + PI * d * d / 2, 5.6, 1e-12, 0);
   double h = pw_shell_h_w_m2k(d, 128, 20, 0, 101325);
-  PW_NEAR("loss", pw_shell_loss_w(&s, 128, 20, 0, 101325), 5.6 * (h * 108 + pw_shell_radiation_w_m2(0.9, 128, 20)), 1e-6, 0);
+  PW_NEAR("loss", pw_shell_loss_w(&s, 128, 20, 0, 101325), 5.6 * (h * 108 + pw_shell_radiation_w_m2(0.9, 128, 20)),
+          1e-6, 0);
   /* natural convection of a hot horizontal drum in air is a few W/(m2 K): 1.1 to 1.4 (dT)^(1/3) (ASHRAE Fundamentals ch. 4) */
   ck_assert(h > 1.1 * cbrt(108.0) && h < 1.4 * cbrt(108.0));
 }

@@ -34,7 +34,8 @@ START_TEST(hotter_is_quicker)
   double last_smoke = HUGE_VAL, last_finish = HUGE_VAL;
   for (double f = 225; f <= 325; f += 5) {
     double s = smoke(cut, fix_c(f)), w = finish(cut, fix_c(f));
-    ck_assert_msg(s < last_smoke && w < last_finish, "at %g F: %g after %g, %g after %g", f, s, last_smoke, w, last_finish);
+    ck_assert_msg(s < last_smoke && w < last_finish, "at %g F: %g after %g, %g after %g", f, s, last_smoke, w,
+                  last_finish);
     last_smoke = s;
     last_finish = w;
   }
@@ -157,7 +158,8 @@ START_TEST(doubts)
   ck_assert_ptr_null(pw_stage_model_doubt(&m, &cut.smoke, fix_c(250)));
   ck_assert_ptr_nonnull(pw_stage_model_doubt(&m, &cut.finish, fix_c(215)));
   ck_assert_ptr_nonnull(pw_stage_model_doubt(&m, &cut.smoke, fix_c(320)));
-  struct pw_stage at_the_limits = cut.smoke; /* 12 K above the end, 30 K above what the time was told for: no doubt yet */
+  struct pw_stage at_the_limits =
+      cut.smoke; /* 12 K above the end, 30 K above what the time was told for: no doubt yet */
   at_the_limits.to_c = 100;
   at_the_limits.ref_c = 112;
   ck_assert_ptr_null(pw_stage_model_doubt(&m, &at_the_limits, 112));

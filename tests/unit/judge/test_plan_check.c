@@ -83,13 +83,13 @@ END_TEST
 
 /* ---- one rule broken ------------------------------------------------------------------------------------- */
 
-#define SMOKE1 "\"place\": \"long/main/1\", \"pieces\": 2, \"start_min\": 0, \"end_min\": 420"
-#define OVEN "\"place\": \"oven\", \"pieces\": 2, \"start_min\": 450, \"end_min\": 690"
-#define HOLD "\"stage\": \"hold\", \"place\": \"box\", \"pieces\": 4, \"start_min\": 750, \"end_min\": 1050"
-#define LADDER "\"ladder\": [{\"guests\": 50"
-#define NO_WARNINGS "\"warnings\": []"
-#define CHICKEN_END "\"rest_min\": 10, \"hold_max_min\": 120"
-#define IDS(list) "\"piece_ids\": [" list "], "
+#define SMOKE1          "\"place\": \"long/main/1\", \"pieces\": 2, \"start_min\": 0, \"end_min\": 420"
+#define OVEN            "\"place\": \"oven\", \"pieces\": 2, \"start_min\": 450, \"end_min\": 690"
+#define HOLD            "\"stage\": \"hold\", \"place\": \"box\", \"pieces\": 4, \"start_min\": 750, \"end_min\": 1050"
+#define LADDER          "\"ladder\": [{\"guests\": 50"
+#define NO_WARNINGS     "\"warnings\": []"
+#define CHICKEN_END     "\"rest_min\": 10, \"hold_max_min\": 120"
+#define IDS(list)       "\"piece_ids\": [" list "], "
 #define BRISKET_RECTS_1 "\"rects\": [{\"x_m\": 0, \"y_m\": 0, \"length_m\": 0.50"
 
 #define ID1(ids)                                                                                                       \
@@ -121,12 +121,12 @@ END_TEST
   "\"start_charcoal_kg\": 0, "                                                                                         \
   "\"feeds\": []}, "
 #define BURN_UNTIL(out)                                                                                                \
-  "{\"pit\": \"drum\", \"lit_min\": 600, \"ready_min\": 660, \"out_min\": " out ", \"fuel_kg\": 0, "                 \
+  "{\"pit\": \"drum\", \"lit_min\": 600, \"ready_min\": 660, \"out_min\": " out ", \"fuel_kg\": 0, "                   \
   "\"start_charcoal_kg\": 0, \"feeds\": []}"
 #define CREW_1 "{\"role\": \"pitmaster\", \"count\": 1, \"from_min\": -150, \"to_min\": 600"
 #define CREW_2 "},\n  {\"role\": \"pitmaster\", \"count\": 1, \"from_min\": 600, \"to_min\": 1080"
 #define CREW_3 "},\n  {\"role\": \"server\", \"count\": 2, \"from_min\": 900, \"to_min\": 1200"
-#define CREW CREW_1 CREW_2 CREW_3
+#define CREW   CREW_1 CREW_2 CREW_3
 #define CREW_AT(rate)                                                                                                  \
   CREW_1 ", \"cents_per_h\": 2000" CREW_2 ", \"cents_per_h\": 2000" CREW_3 ", \"cents_per_h\": " rate
 #define ONE_MISSED                                                                                                     \
@@ -137,13 +137,19 @@ END_TEST
   }
 
 #define PANS(dish, pans, hot, place, from, to)                                                                         \
-  "{\"dish\": \"" dish "\", \"service\": \"dinner\", \"pans\": " pans ", \"hot\": " hot ", \"place\": " place ", \"from_min\": " from     \
-  ", \"to_min\": " to "}"
-#define ROOMY {"\"capacity\": 2.6", "\"capacity\": 9"}
-#define SIDES(list) {"\"version\": 1,", "\"version\": 1, \"side_pans\": [" list "],"}
+  "{\"dish\": \"" dish "\", \"service\": \"dinner\", \"pans\": " pans ", \"hot\": " hot ", \"place\": " place          \
+  ", \"from_min\": " from ", \"to_min\": " to "}"
+#define ROOMY                                                                                                          \
+  {                                                                                                                    \
+    "\"capacity\": 2.6", "\"capacity\": 9"                                                                             \
+  }
+#define SIDES(list)                                                                                                    \
+  {                                                                                                                    \
+    "\"version\": 1,", "\"version\": 1, \"side_pans\": [" list "],"                                                    \
+  }
 #define CORE(smoke, end, rule, come_up, log, hold)                                                                     \
-  "\"cores\": [{\"lot\": \"dinner/brisket\", \"smoke_c\": " smoke ", \"end_core_c\": " end ", \"rule_core_c\": " rule   \
-  ", \"is_raw\": true, \"come_up_min\": " come_up ", \"log_reduction\": " log ", \"hold_log_reduction\": " hold           \
+  "\"cores\": [{\"lot\": \"dinner/brisket\", \"smoke_c\": " smoke ", \"end_core_c\": " end ", \"rule_core_c\": " rule  \
+  ", \"is_raw\": true, \"come_up_min\": " come_up ", \"log_reduction\": " log ", \"hold_log_reduction\": " hold        \
   ", \"log_needed\": 6.5}], "
 
 static const struct {
@@ -177,10 +183,19 @@ static const struct {
     {"less lethality asked for than the law does",
      "J13",
      "cores[0].log_needed",
-     {{NO_WARNINGS, "\"cores\": [{\"lot\": \"dinner/brisket\", \"smoke_c\": 121, \"end_core_c\": 95, \"rule_core_c\": 62.8, \"is_raw\": true, "
-                    "\"come_up_min\": 230, \"log_reduction\": 9, \"hold_log_reduction\": 0, \"log_needed\": 5}], " NO_WARNINGS}}},
-    {"a core of a lot that is not there", "J0", "cores[0].lot", {{NO_WARNINGS, "\"cores\": [{\"lot\": \"x\", \"end_core_c\": 95, \"rule_core_c\": 62.8, \"is_raw\": true, \"log_reduction\": 9, \"log_needed\": 6.5}], " NO_WARNINGS}}},
-    {"a box that does not hold hot", "J13", "finishers[1].temp_c", {{"\"unit\": \"pans\", \"temp_c\": 66", "\"unit\": \"pans\", \"temp_c\": 55"}}},
+     {{NO_WARNINGS,
+       "\"cores\": [{\"lot\": \"dinner/brisket\", \"smoke_c\": 121, \"end_core_c\": 95, \"rule_core_c\": 62.8, "
+       "\"is_raw\": true, "
+       "\"come_up_min\": 230, \"log_reduction\": 9, \"hold_log_reduction\": 0, \"log_needed\": 5}], " NO_WARNINGS}}},
+    {"a core of a lot that is not there",
+     "J0",
+     "cores[0].lot",
+     {{NO_WARNINGS, "\"cores\": [{\"lot\": \"x\", \"end_core_c\": 95, \"rule_core_c\": 62.8, \"is_raw\": true, "
+                    "\"log_reduction\": 9, \"log_needed\": 6.5}], " NO_WARNINGS}}},
+    {"a box that does not hold hot",
+     "J13",
+     "finishers[1].temp_c",
+     {{"\"unit\": \"pans\", \"temp_c\": 66", "\"unit\": \"pans\", \"temp_c\": 55"}}},
     {"a lot has more pieces than placed",
      "J1",
      "lots[0]: \"dinner/brisket\" has 5 pieces, 0 missed, but 4",
@@ -416,30 +431,47 @@ static const struct {
      {{"{\"role\": \"server\", \"count\": 2", "{\"role\": \"server\", \"count\": 1"},
       {NO_WARNINGS, "\"warnings\": [{\"code\": \"hands-short\"}]"}}},
 
-    {"pans in a full box", "J6", "side_pans[0]: over-fills \"box\"", {SIDES(PANS("rice", "900", "true", "\"box\"", "900", "1050"))}},
+    {"pans in a full box",
+     "J6",
+     "side_pans[0]: over-fills \"box\"",
+     {SIDES(PANS("rice", "900", "true", "\"box\"", "900", "1050"))}},
     {"pieces in a box of pans",
      "J6",
      "loads[4]: over-fills \"box\"",
      {SIDES(PANS("rice", "2", "true", "\"box\"", "600", "1050"))}},
-    {"hot pans in an oven", "J6", "side_pans[0].place: hot pans", {SIDES(PANS("rice", "1", "true", "\"oven\"", "900", "1050")), ROOMY}},
-    {"cold pans in a box", "J6", "side_pans[0].place: cold pans", {SIDES(PANS("slaw", "1", "false", "\"box\"", "900", "1050")), ROOMY}},
+    {"hot pans in an oven",
+     "J6",
+     "side_pans[0].place: hot pans",
+     {SIDES(PANS("rice", "1", "true", "\"oven\"", "900", "1050")), ROOMY}},
+    {"cold pans in a box",
+     "J6",
+     "side_pans[0].place: cold pans",
+     {SIDES(PANS("slaw", "1", "false", "\"box\"", "900", "1050")), ROOMY}},
     {"hot pans nowhere", "J6", "side_pans[0]: hot pans of", {SIDES(PANS("rice", "1", "true", "null", "900", "1050"))}},
-    {"pans gone too early", "J6", "side_pans[0]: kept from", {SIDES(PANS("rice", "1", "true", "\"box\"", "900", "1049")), ROOMY}},
+    {"pans gone too early",
+     "J6",
+     "side_pans[0]: kept from",
+     {SIDES(PANS("rice", "1", "true", "\"box\"", "900", "1049")), ROOMY}},
     {"too few pans",
      "J6",
      "demand[0]: 41 portions of ",
      {SIDES(PANS("brisket-sliced", "2", "false", "null", "900", "1050")),
-      {"\"dish\": \"brisket-sliced\", \"service\": \"dinner\", \"mean", "\"dish\": \"brisket-sliced\", \"pan_portions\": 20, \"portions_cover\": 41, \"hot\": false, \"service\": \"dinner\", \"mean"}}},
+      {"\"dish\": \"brisket-sliced\", \"service\": \"dinner\", \"mean",
+       "\"dish\": \"brisket-sliced\", \"pan_portions\": 20, \"portions_cover\": 41, \"hot\": false, \"service\": "
+       "\"dinner\", \"mean"}}},
     {"hot food in cold pans",
      "J6",
      "demand[0]: \"brisket-sliced\" is hot",
      {SIDES(PANS("brisket-sliced", "3", "false", "null", "900", "1050")),
-      {"\"dish\": \"brisket-sliced\", \"service\": \"dinner\", \"mean", "\"dish\": \"brisket-sliced\", \"pan_portions\": 20, \"portions_cover\": 41, \"hot\": true, \"service\": \"dinner\", \"mean"}}},
+      {"\"dish\": \"brisket-sliced\", \"service\": \"dinner\", \"mean",
+       "\"dish\": \"brisket-sliced\", \"pan_portions\": 20, \"portions_cover\": 41, \"hot\": true, \"service\": "
+       "\"dinner\", \"mean"}}},
     {"pans of no service",
      "J0",
      "side_pans[0].service: ",
-     {{"\"version\": 1,", "\"version\": 1, \"side_pans\": [{\"dish\": \"x\", \"service\": \"y\", \"pans\": 1, \"hot\": true, \"place\": null, "
-                         "\"from_min\": 0, \"to_min\": 1}],"}}},
+     {{"\"version\": 1,", "\"version\": 1, \"side_pans\": [{\"dish\": \"x\", \"service\": \"y\", \"pans\": 1, \"hot\": "
+                          "true, \"place\": null, "
+                          "\"from_min\": 0, \"to_min\": 1}],"}}},
 
     {"the cost is not the sum",
      "J10",
@@ -496,7 +528,10 @@ static const struct {
 
     {"short without a miss", "J11", "solution.outcome: ", {{"\"outcome\": \"feasible\"", "\"outcome\": \"short\""}}},
     {"a bound above the cost", "J11", "solution.bound: 4100.6 is above", {{"\"bound\": 4018.49", "\"bound\": 4100.6"}}},
-    {"a bound above the cost by more than ten printed digits", "J11", "solution.bound: ", {{"\"bound\": 4018.49", "\"bound\": 4100.5045"}}},
+    {"a bound above the cost by more than ten printed digits",
+     "J11",
+     "solution.bound: ",
+     {{"\"bound\": 4018.49", "\"bound\": 4100.5045"}}},
     {"a gap that is none", "J11", "solution.gap_frac: ", {{"\"gap_frac\": 0.02,", "\"gap_frac\": 0.01,"}}},
     {"a remedy that makes it worse",
      "J11",
@@ -613,7 +648,8 @@ static const struct {
      "J7",
      "loads[6]: goes on at minute 870, \"drum\" is ready at 950",
      {{"{\"pit\": \"drum\", \"lit_min\": 800, \"ready_min\": 860, \"out_min\": 990",
-       "{\"pit\": \"drum\", \"lit_min\": 600, \"ready_min\": 660, \"out_min\": 900, \"fuel_kg\": 0, \"start_charcoal_kg\": 0, \"feeds\": []}, "
+       "{\"pit\": \"drum\", \"lit_min\": 600, \"ready_min\": 660, \"out_min\": 900, \"fuel_kg\": 0, "
+       "\"start_charcoal_kg\": 0, \"feeds\": []}, "
        "{\"pit\": \"drum\", \"lit_min\": 905, \"ready_min\": 950, \"out_min\": 1000"},
       {"{\"at_min\": 830, \"kg\": 2", "{\"at_min\": 910, \"kg\": 2"}},
      1},
@@ -652,7 +688,8 @@ static const struct {
     {"keys nobody knows", {{"\"version\": 1,", "\"version\": 1, \"extra\": {\"a\": [1, null]},"}}},
     {"two burns apart", {{"\"burns\": [", "\"burns\": [" EARLY_BURN}}},
     {"a pit lit as often as it may be, one whose number is not known",
-     {{"\"burns\": [", "\"pits\": [{\"id\": \"long\", \"burns_max\": 0}, {\"id\": \"drum\", \"burns_max\": 1}], \"burns\": ["}}},
+     {{"\"burns\": [",
+       "\"pits\": [{\"id\": \"long\", \"burns_max\": 0}, {\"id\": \"drum\", \"burns_max\": 1}], \"burns\": ["}}},
     {"the crew's hours cost what the quote says", {{CREW, CREW_AT("1900")}}},
     {"hands short, and said",
      {{"{\"role\": \"server\", \"count\": 2", "{\"role\": \"server\", \"count\": 1"},
@@ -669,7 +706,8 @@ static const struct {
      {{"\"currency\": \"USD\",", "\"currency\": \"USD\", \"discount_cents\": 1, \"service_charge_cents\": 1,"}}},
     {"pans beside the meat", {SIDES(PANS("rice", "6", "true", "\"box\"", "900", "1050")), ROOMY}},
     {"hot pans nowhere, and said",
-     {SIDES(PANS("rice", "1", "true", "null", "900", "1050")), {NO_WARNINGS, "\"warnings\": [{\"code\": \"hot-room\"}]"}}},
+     {SIDES(PANS("rice", "1", "true", "null", "900", "1050")),
+      {NO_WARNINGS, "\"warnings\": [{\"code\": \"hot-room\"}]"}}},
     {"a price by the pack", {{"\"unit_price_cents\": 55", "\"unit_price_cents\": 1320"}}},
     {"a least fee split among the guests",
      {{"\"currency\": \"USD\",", "\"currency\": \"USD\", \"guests\": 66,"},
@@ -678,20 +716,22 @@ static const struct {
      {{"\"hold_max_min\": 300", "\"hold_max_min\": 301"},
       {"\"start_min\": 690, \"end_min\": 750", "\"start_min\": 690, \"end_min\": 1050"},
       {"{\"lot\": \"dinner/brisket\", " HOLD ", \"rects\": []},", ""}}},
-    {"a bound above the cost within ten printed digits", {{"\"bound\": 4018.49", "\"bound\": 4100.504"}, {"\"gap_frac\": 0.02", "\"gap_frac\": 0"}}},
+    {"a bound above the cost within ten printed digits",
+     {{"\"bound\": 4018.49", "\"bound\": 4100.504"}, {"\"gap_frac\": 0.02", "\"gap_frac\": 0"}}},
     {"money with a point", {{"\"cost_cents\": 114916", "\"cost_cents\": 114916.0"}}},
     {"as low as a temperature may be told", {{"\"temp_range_c\": [107, 130]", "\"temp_range_c\": [-100, 130]"}}},
     {"a zone as cool as the cut may have it", {{"\"temp_range_c\": [107, 130]", "\"temp_range_c\": [121, 130]"}}},
     {"a zone as hot as the cut may have it", {{"\"temp_range_c\": [107, 130]", "\"temp_range_c\": [107, 121]"}}},
-    {"a price as low as the least fee", {{"\"currency\": \"USD\",", "\"currency\": \"USD\", \"min_fee_cents\": 155000,"}}},
+    {"a price as low as the least fee",
+     {{"\"currency\": \"USD\",", "\"currency\": \"USD\", \"min_fee_cents\": 155000,"}}},
     {"lit again as the fire before goes out", {{"\"burns\": [", "\"burns\": [" BURN_UNTIL("800") ", "}}},
     {"the same, told in the other order", {{"\"splits\": 4}]}\n ],", "\"splits\": 4}]}, " BURN_UNTIL("800") "],"}}},
     /* 12.5 h at 2001 and 8 h at 2000.0625 are 25012.5 and 16000.5 cents: each rounded up, their sum is off by a whole cent */
     {"a role of two shifts, each rounded",
      {{CREW, CREW_1 ", \"cents_per_h\": 2001" CREW_2 ", \"cents_per_h\": 2000.0625" CREW_3 ", \"cents_per_h\": 1898.6"},
-      {"\"currency\": \"USD\",",
-       "\"currency\": \"USD\", \"roles\": [{\"role\": \"pitmaster\", \"paid_h\": 20.5, \"task_h\": 1, \"cents\": 41014}, "
-       "{\"role\": \"server\", \"paid_h\": 10, \"task_h\": 2, \"cents\": 18986}],"}}},
+      {"\"currency\": \"USD\",", "\"currency\": \"USD\", \"roles\": [{\"role\": \"pitmaster\", \"paid_h\": 20.5, "
+                                 "\"task_h\": 1, \"cents\": 41014}, "
+                                 "{\"role\": \"server\", \"paid_h\": 10, \"task_h\": 2, \"cents\": 18986}],"}}},
     {"a hair over the edge", {{"{\"x_m\": 0.01, \"y_m\": 0.28", "{\"x_m\": 0.01, \"y_m\": 0.2799999"}}},
 };
 

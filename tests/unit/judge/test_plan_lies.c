@@ -35,28 +35,55 @@ static const struct lie {
     {"no cores", {{"\n \"cores\"", "", "", "[]"}}, "J13"},
     {"lamb called cooked", {{"\n \"cores\"", "supper/lamb-shoulder", "is_raw", "false"}}, "J13"},
     {"chicken to 63 C by rule and target",
-     {{"\n \"cores\"", "supper/chicken-thighs", "rule_core_c", "62.8"}, {"\n \"cores\"", "supper/chicken-thighs", "end_core_c", "65"}, {"\n \"lots\"", "supper/chicken-thighs", "smoke_to_c", "65"}},
+     {{"\n \"cores\"", "supper/chicken-thighs", "rule_core_c", "62.8"},
+      {"\n \"cores\"", "supper/chicken-thighs", "end_core_c", "65"},
+      {"\n \"lots\"", "supper/chicken-thighs", "smoke_to_c", "65"}},
      "J13"},
-    {"one shoulder fewer in need and lot", {{"\n \"raw_needs\"", "pork-butt", "pieces", "-1"}, {"\n \"lots\"", "supper/pork-butt", "pieces", "-1"}}, "J12"},
-    {"fewer chicken thighs asked for", {{"\n \"demand\"", "chicken-thigh\"", "need_units", "-10"}, {"\n \"raw_needs\"", "chicken-thighs", "need_units", "-10"}}, "J12"},
-    {"a better yield", {{"\n \"raw_needs\"", "pork-butt", "yield_frac", "x1.2"}, {"\n \"raw_needs\"", "pork-butt", "served_piece_kg", "x1.2"}}, "J12"},
-    {"it never runs out", {{"\n \"raw_needs\"", "pork-butt", "runout_frac", "0"}}, "J12"},
-    {"mean and spread of a dish halved", {{"\n \"demand\"", "pork-pulled", "mean_kg", "x0.5"}, {"\n \"demand\"", "pork-pulled", "sd_kg", "x0.5"}}, "J12"},
-    {"a smaller cover with a smaller need", {{"\n \"demand\"", "pork-pulled", "cover", "0.5"}, {"\n \"demand\"", "pork-pulled", "need_kg", "x0.8"}}, "J12"},
-    {"delivered a week late, ordered a week late",
-     {{"\n \"purchases\"", "pork", "deliver_min", "+10080"}, {"\n \"purchases\"", "pork", "order_by_min", "+10080"}, {"\n \"purchases\"", "pork", "keeps_to_min", "+10080"}},
+    {"one shoulder fewer in need and lot",
+     {{"\n \"raw_needs\"", "pork-butt", "pieces", "-1"}, {"\n \"lots\"", "supper/pork-butt", "pieces", "-1"}},
      "J12"},
-    {"ordered half a year ahead", {{"\n \"purchases\"", "pork", "order_by_min", "-260000"}, {"\n \"purchases\"", "pork", "order_ahead_min", "+260000"}}, "J12"},
+    {"fewer chicken thighs asked for",
+     {{"\n \"demand\"", "chicken-thigh\"", "need_units", "-10"},
+      {"\n \"raw_needs\"", "chicken-thighs", "need_units", "-10"}},
+     "J12"},
+    {"a better yield",
+     {{"\n \"raw_needs\"", "pork-butt", "yield_frac", "x1.2"},
+      {"\n \"raw_needs\"", "pork-butt", "served_piece_kg", "x1.2"}},
+     "J12"},
+    {"it never runs out", {{"\n \"raw_needs\"", "pork-butt", "runout_frac", "0"}}, "J12"},
+    {"mean and spread of a dish halved",
+     {{"\n \"demand\"", "pork-pulled", "mean_kg", "x0.5"}, {"\n \"demand\"", "pork-pulled", "sd_kg", "x0.5"}},
+     "J12"},
+    {"a smaller cover with a smaller need",
+     {{"\n \"demand\"", "pork-pulled", "cover", "0.5"}, {"\n \"demand\"", "pork-pulled", "need_kg", "x0.8"}},
+     "J12"},
+    {"delivered a week late, ordered a week late",
+     {{"\n \"purchases\"", "pork", "deliver_min", "+10080"},
+      {"\n \"purchases\"", "pork", "order_by_min", "+10080"},
+      {"\n \"purchases\"", "pork", "keeps_to_min", "+10080"}},
+     "J12"},
+    {"ordered half a year ahead",
+     {{"\n \"purchases\"", "pork", "order_by_min", "-260000"},
+      {"\n \"purchases\"", "pork", "order_ahead_min", "+260000"}},
+     "J12"},
     {"half the wood bought", {{"\n \"fuels\"", "", "need_kg", "x0.5"}, {"\n \"fuels\"", "", "buy_kg", "x0.5"}}, "J7"},
-    {"no charcoal to light with", {{"\n \"burns\"", "", "start_charcoal_kg", "0"}, {"\n \"pits\"", "", "start_charcoal_kg", "0"}}, "J7"},
+    {"no charcoal to light with",
+     {{"\n \"burns\"", "", "start_charcoal_kg", "0"}, {"\n \"pits\"", "", "start_charcoal_kg", "0"}},
+     "J7"},
     {"a shell that loses ten times the heat", {{"\n \"burns\"", "", "shell_kw", "x10"}}, "J7"},
     {"lit two hours late", {{"\n \"burns\"", "", "lit_min", "+120"}}, "J7"},
-    {"the first rung half as dear", {{"\n \"quote\"", "\"ladder\"", "cost_cents", "x0.5"}, {"\n \"quote\"", "\"tried\"", "cost_cents", "x0.5"}}, "J10"},
+    {"the first rung half as dear",
+     {{"\n \"quote\"", "\"ladder\"", "cost_cents", "x0.5"}, {"\n \"quote\"", "\"tried\"", "cost_cents", "x0.5"}},
+     "J10"},
     {"another head count", {{"\n \"event\"", "", "head_count", "+10"}, {"\n \"quote\"", "", "guests", "+10"}}, "J0"},
     {"an hour beside the zone", {{"\n \"event\"", "", "utc_offset_min", "+60"}}, "J0"},
     {"a due date that does not exist", {{"\n \"quote\"", "\"dues\"", "date", "\"2027-02-30\""}}, "J10"},
-    {"cheaper than its parts", {{"\n \"solution\"", "", "cost", "x0.9"}, {"\n \"solution\"", "", "gap_frac", "0"}}, "J11"},
-    {"fires cheaper with the cost", {{"\n \"solution\"", "", "cost", "-100"}, {"\n \"solution\"", "\"parts\"", "fire", "-100"}}, "J11"},
+    {"cheaper than its parts",
+     {{"\n \"solution\"", "", "cost", "x0.9"}, {"\n \"solution\"", "", "gap_frac", "0"}},
+     "J11"},
+    {"fires cheaper with the cost",
+     {{"\n \"solution\"", "", "cost", "-100"}, {"\n \"solution\"", "\"parts\"", "fire", "-100"}},
+     "J11"},
     {"no opening is paid for", {{"\n \"solution\"", "", "openings", "0"}}, "J11"},
     {"hours in an oven nobody used", {{"\n \"ovens\"", "", "hours", "+5"}}, "J10"},
 };
@@ -81,7 +108,9 @@ static char *told(char *text, const struct edit *e)
   if (*e->value == '+' || (*e->value == '-' && e->value[1]))
     snprintf(value, sizeof value, "%.12g", was + atof(e->value));
   else if (*e->value == 'x')
-    snprintf(value, sizeof value, "%.12g", strchr(e->key, '_') && strstr(e->key, "_cents") ? floor(was * atof(e->value + 1)) : was * atof(e->value + 1));
+    snprintf(value, sizeof value, "%.12g",
+             strchr(e->key, '_') && strstr(e->key, "_cents") ? floor(was * atof(e->value + 1))
+                                                             : was * atof(e->value + 1));
   else
     snprintf(value, sizeof value, "%s", e->value);
   char *fresh = malloc(strlen(text) + sizeof value);
@@ -116,7 +145,8 @@ START_TEST(a_lie_is_found)
   ck_assert_int_eq(pw_plan_check_text("plan.json", text, strlen(text), &n, ctx), PW_OK);
   for (int i = 0; i < ctx->n_diags; i++)
     is_found = is_found || strcmp(ctx->diags[i].code, lie->label) == 0;
-  ck_assert_msg(is_found, "%s: %d findings, none of %s: %s", lie->name, n, lie->label, ctx->n_diags ? ctx->diags[0].text : "");
+  ck_assert_msg(is_found, "%s: %d findings, none of %s: %s", lie->name, n, lie->label,
+                ctx->n_diags ? ctx->diags[0].text : "");
   free(text);
   pw_test_ctx_free(ctx);
 }

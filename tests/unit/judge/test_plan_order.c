@@ -10,8 +10,9 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-static const char *const PLANS[] = {"tests/data/plan-order.json", "events/garden-lunch.yaml",     "events/sunday-lunch.yaml",
-                                    "events/family-party.yaml",   "events/lakeside-wedding.yaml", "events/county-fair.yaml"};
+static const char *const PLANS[] = {"tests/data/plan-order.json",   "events/garden-lunch.yaml",
+                                    "events/sunday-lunch.yaml",     "events/family-party.yaml",
+                                    "events/lakeside-wedding.yaml", "events/county-fair.yaml"};
 enum { N_PLANS = sizeof PLANS / sizeof *PLANS };
 
 /* ---- plans ------------------------------------------------------------------------------------------------------ */
@@ -39,7 +40,8 @@ static void seen_of(struct pw_seen_plan *plan, const char *path, struct pw_ctx *
   if (strstr(path, ".json"))
     read_file(path, &text, &n, ctx);
   else
-    ck_assert_int_eq(pw_plan_json_text(&text, &n, planned(planned_event(path, ctx), false, PW_EFFORT_QUICK, ctx), ctx), PW_OK);
+    ck_assert_int_eq(pw_plan_json_text(&text, &n, planned(planned_event(path, ctx), false, PW_EFFORT_QUICK, ctx), ctx),
+                     PW_OK);
   ck_assert_int_eq(pw_read_plan(plan, text, n, &judge), PW_OK);
   ck_assert_msg(judge.n_findings == 0, "%s: %s", path, ctx->n_diags ? ctx->diags[0].text : "");
 }
@@ -78,17 +80,50 @@ static const struct pair_kind {
   const char *first, *then;
   enum link link; /**< what the two have to do with each other */
 } KINDS[] = {
-    {"order", "take_in", ITEMS},       {"take_in", "prep", ITEMS},        {"take_in", "pan_up", ITEMS},    {"thaw", "prep", ITEMS},
-    {"prep", "load", PIECES},          {"light", "fire_check", PIT},      {"fire_check", "load", PIT},     {"load", "bark_test", PIECES},
-    {"load", "core", PIECES},          {"bark_test", "mop", PIECES},      {"mop", "core", PIECES},         {"mop", "wrap", PIECES},
-    {"mop", "wrap_carry", PIECES},     {"core", "wrap", PIECES},          {"core", "wrap_carry", PIECES},  {"wrap", "carry", PIECES},
-    {"wrap", "probe", PIECES},         {"wrap_carry", "probe", PIECES},   {"carry", "probe", PIECES},      {"core", "off", PIECES},
-    {"probe", "off", PIECES},          {"off", "load", SPOT},             {"carry", "load", SPOT},         {"wrap_carry", "load", SPOT},
-    {"off", "rest_over", PIECES},      {"off", "hold_check", PIECES},     {"rest_over", "hold_check", PIECES}, {"off", "cut", PIECES},
-    {"hold_check", "cut", PIECES},     {"cut", "pan_up", PIECES},         {"cut", "serve", LOT_OF_SERVICE}, {"pan_up", "serve", SERVICE},
-    {"set_up", "serve", SERVICE},      {"serve", "clear", SERVICE},       {"serve", "cool", SERVICE},      {"cool", "cool_check", SERVICE},
-    {"off", "burn_down", PIT},         {"burn_down", "ash", PIT},         {"ash", "light", PIT},           {"off", "chill", PIECES},
-    {"chill", "cool_check", PIECES},   {"cool_check", "cut", PIECES},     {"cut", "reheat", PIECES},       {"load", "off", PIECES},
+    {"order", "take_in", ITEMS},
+    {"take_in", "prep", ITEMS},
+    {"take_in", "pan_up", ITEMS},
+    {"thaw", "prep", ITEMS},
+    {"prep", "load", PIECES},
+    {"light", "fire_check", PIT},
+    {"fire_check", "load", PIT},
+    {"load", "bark_test", PIECES},
+    {"load", "core", PIECES},
+    {"bark_test", "mop", PIECES},
+    {"mop", "core", PIECES},
+    {"mop", "wrap", PIECES},
+    {"mop", "wrap_carry", PIECES},
+    {"core", "wrap", PIECES},
+    {"core", "wrap_carry", PIECES},
+    {"wrap", "carry", PIECES},
+    {"wrap", "probe", PIECES},
+    {"wrap_carry", "probe", PIECES},
+    {"carry", "probe", PIECES},
+    {"core", "off", PIECES},
+    {"probe", "off", PIECES},
+    {"off", "load", SPOT},
+    {"carry", "load", SPOT},
+    {"wrap_carry", "load", SPOT},
+    {"off", "rest_over", PIECES},
+    {"off", "hold_check", PIECES},
+    {"rest_over", "hold_check", PIECES},
+    {"off", "cut", PIECES},
+    {"hold_check", "cut", PIECES},
+    {"cut", "pan_up", PIECES},
+    {"cut", "serve", LOT_OF_SERVICE},
+    {"pan_up", "serve", SERVICE},
+    {"set_up", "serve", SERVICE},
+    {"serve", "clear", SERVICE},
+    {"serve", "cool", SERVICE},
+    {"cool", "cool_check", SERVICE},
+    {"off", "burn_down", PIT},
+    {"burn_down", "ash", PIT},
+    {"ash", "light", PIT},
+    {"off", "chill", PIECES},
+    {"chill", "cool_check", PIECES},
+    {"cool_check", "cut", PIECES},
+    {"cut", "reheat", PIECES},
+    {"load", "off", PIECES},
 };
 enum { N_KINDS = sizeof KINDS / sizeof *KINDS };
 
@@ -146,7 +181,8 @@ static bool share_spot(const struct pw_seen_plan *plan, const struct pw_seen_tas
     for (int j = 0; j < plan->n[PW_SEEN_LOADS]; j++) {
       const struct pw_seen_load *x = &plan->loads[i], *y = &plan->loads[j];
       int gap = y->start_min - x->end_min;
-      if (gap < 0 || gap > 30 || x->lot != a->lot || y->lot != b->lot || y->stage != PW_SEEN_SMOKE || pit_of(plan, x) != pit_of(plan, y))
+      if (gap < 0 || gap > 30 || x->lot != a->lot || y->lot != b->lot || y->stage != PW_SEEN_SMOKE ||
+          pit_of(plan, x) != pit_of(plan, y))
         continue;
       if (x->stage == PW_SEEN_SMOKE && a->at_min > x->end_min + 30) /* another stage's task */
         continue;
@@ -154,8 +190,8 @@ static bool share_spot(const struct pw_seen_plan *plan, const struct pw_seen_tas
         for (int q = 0; q < y->n_rects; q++) {
           const struct pw_seen_rect *r = &x->rects[p], *s = &y->rects[q];
           if (has_piece(a, x->lot, x->piece_ids[p]) && has_piece(b, y->lot, y->piece_ids[q]) &&
-              r->x_m + 0.01 < s->x_m + s->length_m && s->x_m + 0.01 < r->x_m + r->length_m && r->y_m + 0.01 < s->y_m + s->depth_m &&
-              s->y_m + 0.01 < r->y_m + r->depth_m)
+              r->x_m + 0.01 < s->x_m + s->length_m && s->x_m + 0.01 < r->x_m + r->length_m &&
+              r->y_m + 0.01 < s->y_m + s->depth_m && s->y_m + 0.01 < r->y_m + r->depth_m)
             return true;
         }
     }
@@ -196,20 +232,26 @@ static bool hang_together(const struct pw_seen_plan *plan, const struct pair_kin
   if (!is_kind(a, kind->first) || !is_kind(b, kind->then) || a->at_min + a->minutes > b->at_min)
     return false;
   switch (kind->link) {
-  case PIECES: return share_pieces(a, b);
-  case PIT: return share_fire(plan, a, b);
-  case SPOT: return share_spot(plan, a, b);
-  case ITEMS: return share_items(plan, a, b);
-  case SERVICE: return a->service != PW_SEEN_NONE && a->service == b->service;
-  default: return a->lot != PW_SEEN_NONE && plan->lots[a->lot].service == b->service && is_only_cut(plan, a);
+  case PIECES:
+    return share_pieces(a, b);
+  case PIT:
+    return share_fire(plan, a, b);
+  case SPOT:
+    return share_spot(plan, a, b);
+  case ITEMS:
+    return share_items(plan, a, b);
+  case SERVICE:
+    return a->service != PW_SEEN_NONE && a->service == b->service;
+  default:
+    return a->lot != PW_SEEN_NONE && plan->lots[a->lot].service == b->service && is_only_cut(plan, a);
   }
 }
 
 static void broken(const struct pw_seen_plan *plan, const char *path, const char *how, int i, int k)
 {
   const struct pw_seen_task *a = &plan->tasks[i], *b = &plan->tasks[k];
-  ck_assert_msg(findings(plan, false) > 0, "%s: tasks[%d] %s and tasks[%d] %s %s, and nothing is found", path, i, pw_seen_kinds[a->kind], k,
-                pw_seen_kinds[b->kind], how);
+  ck_assert_msg(findings(plan, false) > 0, "%s: tasks[%d] %s and tasks[%d] %s %s, and nothing is found", path, i,
+                pw_seen_kinds[a->kind], k, pw_seen_kinds[b->kind], how);
 }
 
 /** Breaks one pair in each way and mends it again. */
@@ -264,8 +306,8 @@ START_TEST(the_hand_made_plan_has_every_kind_of_pair)
   memset(n_met, 0, sizeof n_met);
   break_pairs(PLANS[0], true);
   for (int m = 0; m < N_KINDS; m++)
-    ck_assert_msg(n_met[m] > 0 || strcmp(KINDS[m].first, "chill") == 0 || strcmp(KINDS[m].then, "chill") == 0 || strcmp(KINDS[m].then, "reheat") == 0 ||
-                      (strcmp(KINDS[m].first, "cool_check") == 0),
+    ck_assert_msg(n_met[m] > 0 || strcmp(KINDS[m].first, "chill") == 0 || strcmp(KINDS[m].then, "chill") == 0 ||
+                      strcmp(KINDS[m].then, "reheat") == 0 || (strcmp(KINDS[m].first, "cool_check") == 0),
                   "no %s before %s", KINDS[m].first, KINDS[m].then);
 }
 END_TEST
@@ -325,8 +367,9 @@ END_TEST
 static bool is_laid_at_lighting(const struct pw_seen_plan *plan, const struct pw_seen_task *feed)
 {
   for (int b = 0; b < plan->n[PW_SEEN_BURNS]; b++)
-    if (plan->burns[b].pit == feed->place && plan->burns[b].n_feeds > 0 && plan->burns[b].feeds[0].at_min <= plan->burns[b].lit_min &&
-        feed->at_min >= plan->burns[b].lit_min && feed->at_min <= plan->burns[b].lit_min + 15)
+    if (plan->burns[b].pit == feed->place && plan->burns[b].n_feeds > 0 &&
+        plan->burns[b].feeds[0].at_min <= plan->burns[b].lit_min && feed->at_min >= plan->burns[b].lit_min &&
+        feed->at_min <= plan->burns[b].lit_min + 15)
       return true;
   return false;
 }
@@ -336,13 +379,17 @@ START_TEST(no_needed_task_is_left_out)
   struct pw_ctx *ctx = pw_test_ctx();
   struct pw_seen_plan plan;
   seen_of(&plan, PLANS[_i], ctx);
-  static const char *const needed[] = {"order", "take_in", "prep",  "light", "feed",  "fire_check", "load", "wrap", "wrap_carry",
-                                       "carry", "off",     "cut",   "clear", "burn_down", "ash",  "chill",      "reheat", NULL};
+  static const char *const needed[] = {"order", "take_in",   "prep",       "light", "feed",   "fire_check",
+                                       "load",  "wrap",      "wrap_carry", "carry", "off",    "cut",
+                                       "clear", "burn_down", "ash",        "chill", "reheat", NULL};
   for (int i = 0; i < plan.n[PW_SEEN_TASKS]; i++)
     for (int m = 0; needed[m]; m++)
-      if (is_kind(&plan.tasks[i], needed[m]) && !(strcmp(needed[m], "feed") == 0 && is_laid_at_lighting(&plan, &plan.tasks[i])) && (plan.tasks[i].lot != PW_SEEN_NONE || strcmp(needed[m], "prep") != 0) && /* a side: the file does not say */
-          (plan.tasks[i].n_items > 0 || strcmp(needed[m], "take_in") != 0)) /* wood and charcoal, on hand */
-        ck_assert_msg(findings_without(&plan, -1, i) != 0, "%s: nothing is found without tasks[%d], %s", PLANS[_i], i, needed[m]);
+      if (is_kind(&plan.tasks[i], needed[m]) &&
+          !(strcmp(needed[m], "feed") == 0 && is_laid_at_lighting(&plan, &plan.tasks[i])) &&
+          (plan.tasks[i].lot != PW_SEEN_NONE || strcmp(needed[m], "prep") != 0) && /* a side: the file does not say */
+          (plan.tasks[i].n_items > 0 || strcmp(needed[m], "take_in") != 0))        /* wood and charcoal, on hand */
+        ck_assert_msg(findings_without(&plan, -1, i) != 0, "%s: nothing is found without tasks[%d], %s", PLANS[_i], i,
+                      needed[m]);
   pw_test_ctx_free(ctx);
 }
 END_TEST
@@ -362,14 +409,19 @@ START_TEST(nobody_is_in_two_places)
     struct {
       const char *how;
       struct pw_seen_task to;
-    } ways[] = {{"before the shift", was}, {"after the shift", was}, {"nowhere", was}, {"a latest minute gone by", was}, {"a piece that is not there", was}};
+    } ways[] = {{"before the shift", was},
+                {"after the shift", was},
+                {"nowhere", was},
+                {"a latest minute gone by", was},
+                {"a piece that is not there", was}};
     ways[0].to.at_min = who->from_min - 1;
     ways[1].to.at_min = who->to_min - was.minutes + 1;
     ways[2].to.at_hand = PW_SEEN_NONE;
     ways[3].to.latest_min = was.at_min - 1;
     ways[4].to.n_ids = was.n_ids + 1; /* one more than pieces */
     for (size_t w = 0; w < sizeof ways / sizeof *ways; w++) {
-      if ((w == 4 && was.pieces == 0) || (w < 2 && was.minutes == 0 && ways[w].to.at_min >= who->from_min && ways[w].to.at_min <= who->to_min))
+      if ((w == 4 && was.pieces == 0) ||
+          (w < 2 && was.minutes == 0 && ways[w].to.at_min >= who->from_min && ways[w].to.at_min <= who->to_min))
         continue;
       if (w == 4) {
         int *ids = pw_arena_array(ctx->arena, (size_t)was.n_ids + 1, sizeof *ids);
@@ -378,16 +430,19 @@ START_TEST(nobody_is_in_two_places)
         ways[w].to.piece_ids = ids;
       }
       *task = ways[w].to;
-      ck_assert_msg(findings(&plan, false) > 0, "%s: tasks[%d], %s: %s, and nothing is found", PLANS[_i], i, pw_seen_kinds[was.kind], ways[w].how);
+      ck_assert_msg(findings(&plan, false) > 0, "%s: tasks[%d], %s: %s, and nothing is found", PLANS[_i], i,
+                    pw_seen_kinds[was.kind], ways[w].how);
       *task = was;
     }
     for (int k = 0; k < plan.n[PW_SEEN_TASKS]; k++) { /* somebody else's work at the same minute */
       if (k == i || plan.tasks[k].minutes == 0 || was.minutes == 0 || plan.tasks[k].person == PW_SEEN_NONE)
         continue;
-      if (plan.tasks[k].at_min >= was.at_min + was.minutes || was.at_min >= plan.tasks[k].at_min + plan.tasks[k].minutes)
+      if (plan.tasks[k].at_min >= was.at_min + was.minutes ||
+          was.at_min >= plan.tasks[k].at_min + plan.tasks[k].minutes)
         continue;
       task->person = plan.tasks[k].person;
-      ck_assert_msg(findings(&plan, false) > 0, "%s: tasks[%d] and tasks[%d] by one pair of hands, and nothing is found", PLANS[_i], i, k);
+      ck_assert_msg(findings(&plan, false) > 0,
+                    "%s: tasks[%d] and tasks[%d] by one pair of hands, and nothing is found", PLANS[_i], i, k);
       *task = was;
     }
   }
@@ -406,8 +461,8 @@ START_TEST(memory_failures_are_reported)
     pw_arena_fail_at(own->arena, k);
     pw_status status = pw_check_order(&judge, &plan);
     n = pw_arena_count(own->arena) < k;
-    ck_assert_msg(status == (n ? PW_OK : PW_ERR_MEMORY) && judge.n_findings == 0, "allocation %ld: status %d, %d findings", k, (int)status,
-                  judge.n_findings);
+    ck_assert_msg(status == (n ? PW_OK : PW_ERR_MEMORY) && judge.n_findings == 0,
+                  "allocation %ld: status %d, %d findings", k, (int)status, judge.n_findings);
     pw_test_ctx_free(own);
   }
   pw_test_ctx_free(ctx);

@@ -89,7 +89,7 @@ static char *added(size_t at, double by)
 
 static const struct {
   const char *name, *keys[4];
-  double by;       /* added to the number; 0: `text` instead */
+  double by; /* added to the number; 0: `text` instead */
   const char *text, *label, *path;
 } broken[] = {
     {"taxed on the wrong base", {"quote", "taxable_cents"}, 1, NULL, "J10", "quote.taxable_cents: "},
@@ -149,15 +149,18 @@ START_TEST(broken_row)
   for (int i = 0; i < ctx->n_diags; i++)
     is_found |= strcmp(ctx->diags[i].code, broken[_i].label) == 0 &&
                 strncmp(ctx->diags[i].text, broken[_i].path, strlen(broken[_i].path)) == 0;
-  ck_assert_msg(is_found, "%s: not found; the judge says [%s] %s", broken[_i].name, ctx->n_diags ? ctx->diags[0].code : "",
-                ctx->n_diags ? ctx->diags[0].text : "nothing");
+  ck_assert_msg(is_found, "%s: not found; the judge says [%s] %s", broken[_i].name,
+                ctx->n_diags ? ctx->diags[0].code : "", ctx->n_diags ? ctx->diags[0].text : "nothing");
   free(text);
   pw_test_ctx_free(ctx);
 }
 END_TEST
 
 /* Costs of other head counts stand for plans that are not in the file; a goodwill price divides nothing. */
-static bool is_free(const char *key) { return strncmp(key, "short_cents", 11) == 0 || strncmp(key, "cost_cents", 10) == 0; }
+static bool is_free(const char *key)
+{
+  return strncmp(key, "short_cents", 11) == 0 || strncmp(key, "cost_cents", 10) == 0;
+}
 
 START_TEST(every_cent_of_the_quote_counts)
 {

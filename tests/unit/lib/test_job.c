@@ -8,7 +8,7 @@
 #include <stdint.h>
 #include <unistd.h>
 
-#define EVENT "events/family-party.yaml"
+#define EVENT    "events/family-party.yaml"
 #define CATALOGS "templates"
 
 static struct pw_job *opened(void)
@@ -32,7 +32,8 @@ START_TEST(from_event_to_pack)
   ck_assert_int_eq(pw_job_plan(job, PW_QUICK, 0), PW_OK);
   ck_assert_int_eq(pw_job_missed(job), 0);
   ck_assert_int_eq(pw_job_json(job, &text, &n), PW_OK);
-  ck_assert(n > 1000 && text[n] == '\0' && strstr(text, "\"format\": \"pitwright-plan\"") && strstr(text, "\"guests\": 35"));
+  ck_assert(n > 1000 && text[n] == '\0' && strstr(text, "\"format\": \"pitwright-plan\"") &&
+            strstr(text, "\"guests\": 35"));
   ck_assert_int_eq(pw_job_judge(judge, text, n, &n_findings), PW_OK);
   ck_assert_int_eq(n_findings, 0);
   ck_assert_int_eq(pw_job_n_diags(judge), 0);
@@ -81,7 +82,8 @@ START_TEST(faults_are_told)
   bool is_told = false;
   for (int i = 0; i < pw_job_n_diags(job); i++) {
     const struct pw_diag *d = pw_job_diag(job, i);
-    is_told = is_told || (d->severity == PW_ERROR && d->file && strcmp(d->file, "half.yaml") == 0 && d->line == 1 && strstr(d->text, "gird"));
+    is_told = is_told || (d->severity == PW_ERROR && d->file && strcmp(d->file, "half.yaml") == 0 && d->line == 1 &&
+                          strstr(d->text, "gird"));
   }
   ck_assert(is_told);
   ck_assert_int_eq(pw_job_judge(job, torn, sizeof torn - 1, &n_findings), PW_ERR_INPUT);
@@ -421,17 +423,33 @@ static const struct curve_row {
   pw_status status;
   const char *says; /* the text, or the last diagnostic */
 } CURVES[] = {
-    {"catalog", NULL, {.cut = "brisket-whole", .pit = "small-offset", .catalog_dir = "templates"}, PW_OK, "Whole packer brisket"},
+    {"catalog",
+     NULL,
+     {.cut = "brisket-whole", .pit = "small-offset", .catalog_dir = "templates"},
+     PW_OK,
+     "Whole packer brisket"},
     {"event", EVENT, {.cut = "pork-butt", .pit = "offset", .zone = "main/1"}, PW_OK, "\u00b0C"},
     {"event-without-catalogs", EVENT, {.cut = "pork-butt", .pit = "offset"}, PW_OK, "time to wrap"},
     {"no-cut-named", NULL, {.cut = NULL, .pit = "small-offset", .catalog_dir = "templates"}, PW_ERR_USAGE, NULL},
     {"no-pit-named", NULL, {.cut = "brisket-whole", .pit = NULL, .catalog_dir = "templates"}, PW_ERR_USAGE, NULL},
     {"no-catalogs-named", NULL, {.cut = "brisket-whole", .pit = "small-offset"}, PW_ERR_USAGE, NULL},
-    {"no-id", NULL, {.cut = "a]: {b", .pit = "small-offset", .catalog_dir = "templates"}, PW_ERR_INPUT, "is no id of the catalogs"},
+    {"no-id",
+     NULL,
+     {.cut = "a]: {b", .pit = "small-offset", .catalog_dir = "templates"},
+     PW_ERR_INPUT,
+     "is no id of the catalogs"},
     {"no-such-cut", EVENT, {.cut = "nope", .pit = "offset"}, PW_ERR_INPUT, "there is no cut \"nope\"; there is "},
     {"no-such-pit", EVENT, {.cut = "pork-butt", .pit = "small-offset"}, PW_ERR_INPUT, "; there is offset"},
-    {"no-such-zone", EVENT, {.cut = "pork-butt", .pit = "offset", .zone = "main/9"}, PW_ERR_INPUT, "; there is main/1, "},
-    {"no-such-setting", EVENT, {.cut = "pork-butt", .pit = "offset", .setting = "x"}, PW_ERR_INPUT, "there is no setting \"x\""},
+    {"no-such-zone",
+     EVENT,
+     {.cut = "pork-butt", .pit = "offset", .zone = "main/9"},
+     PW_ERR_INPUT,
+     "; there is main/1, "},
+    {"no-such-setting",
+     EVENT,
+     {.cut = "pork-butt", .pit = "offset", .setting = "x"},
+     PW_ERR_INPUT,
+     "there is no setting \"x\""},
 };
 enum { N_CURVES = sizeof CURVES / sizeof *CURVES };
 
@@ -506,7 +524,8 @@ START_TEST(judge_of_files)
   ck_assert_int_eq(pw_job_n_seen(job), 0);
   ck_assert_int_eq(pw_job_judge_file(job, "no-such-plan.json", &n), PW_ERR_IO);
   ck_assert_int_eq(pw_job_n_errors(job), 1);
-  ck_assert_str_eq(pw_job_diag_told(job, 0), "pitwright: error: cannot read \"no-such-plan.json\": No such file or directory\n");
+  ck_assert_str_eq(pw_job_diag_told(job, 0),
+                   "pitwright: error: cannot read \"no-such-plan.json\": No such file or directory\n");
   pw_job_close(job);
 }
 END_TEST

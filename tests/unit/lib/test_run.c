@@ -19,8 +19,8 @@ START_TEST(one_plan_one_price)
   ck_assert_int_eq(q->fuel_cents, plan->fuel.cost_cents);
   ck_assert_int_eq(again->quote.price_cents, q->price_cents); /* the ladder changes nothing of the plan */
   ck_assert_int_eq(again->quote.cost_cents, q->cost_cents);
-  pw_cents sum = q->food_cents + q->supplies_cents + q->fuel_cents + q->labour_cents + q->rental_cents + q->travel_cents +
-                 q->overhead_cents;
+  pw_cents sum = q->food_cents + q->supplies_cents + q->fuel_cents + q->labour_cents + q->rental_cents +
+                 q->travel_cents + q->overhead_cents;
   ck_assert_int_eq(q->cost_cents, sum);
   double net = (double)(q->price_cents - q->discount_cents);
   PW_NEAR("margin", q->margin_frac, (net - (double)sum) / net, 1e-12, 0);
@@ -128,7 +128,9 @@ END_TEST
 static const struct {
   const char *event;
   int heads;
-} WORKED[] = {{"events/garden-lunch.yaml", 24}, {"events/garden-lunch.yaml", 70}, {"events/sunday-lunch.yaml", 36},
+} WORKED[] = {{"events/garden-lunch.yaml", 24},
+              {"events/garden-lunch.yaml", 70},
+              {"events/sunday-lunch.yaml", 36},
               {"templates/starter.yaml", 13}};
 
 /* More work never leaves more without a place, and where as many are left costs no more. */
@@ -144,8 +146,9 @@ START_TEST(more_work_is_never_dearer)
     struct pw_run_options options = {.effort = PW_EFFORT_FULL, .work_times = work};
     ck_assert_int_eq(pw_run_plan(&plan, ev, &options, ctx), PW_OK);
     const struct pw_allocation *a = &plan->allocation;
-    ck_assert_msg(a->n_missed < missed || (a->n_missed == missed && a->cost_cents <= cents + 1e-6), "%s, %d guests, work %d: %d missed, cost %.3f; less work: %d, %.3f",
-                  WORKED[_i].event, WORKED[_i].heads, work, a->n_missed, a->cost_cents, missed, cents);
+    ck_assert_msg(a->n_missed < missed || (a->n_missed == missed && a->cost_cents <= cents + 1e-6),
+                  "%s, %d guests, work %d: %d missed, cost %.3f; less work: %d, %.3f", WORKED[_i].event,
+                  WORKED[_i].heads, work, a->n_missed, a->cost_cents, missed, cents);
     missed = a->n_missed;
     cents = a->cost_cents;
   }
@@ -158,7 +161,9 @@ static const struct {
   int heads, least, want;
   double per_hand;
 } HANDS[] = {
-    {"fixed", 500, 3, 3, 0},      {"exactly three", 120, 1, 3, 40}, {"one more guest, one more hand", 121, 1, 4, 40},
+    {"fixed", 500, 3, 3, 0},
+    {"exactly three", 120, 1, 3, 40},
+    {"one more guest, one more hand", 121, 1, 4, 40},
     {"never below the least", 20, 2, 2, 40},
 };
 
@@ -167,8 +172,10 @@ START_TEST(hands)
   int guests = HANDS[_i].heads;
   struct pw_service service = {.guests = &guests, .at_min = 600, .length_min = 60};
   struct pw_event ev = {.n_classes = 1, .services = &service, .n_services = 1};
-  struct pw_crew crew = {.count = HANDS[_i].least, .guests_per_hand = HANDS[_i].per_hand, .from_at_min = 540, .to_at_min = 700};
-  ck_assert_msg(pw_head_count_hands(&ev, &crew) == HANDS[_i].want, "%s: got %d", HANDS[_i].name, pw_head_count_hands(&ev, &crew));
+  struct pw_crew crew = {
+      .count = HANDS[_i].least, .guests_per_hand = HANDS[_i].per_hand, .from_at_min = 540, .to_at_min = 700};
+  ck_assert_msg(pw_head_count_hands(&ev, &crew) == HANDS[_i].want, "%s: got %d", HANDS[_i].name,
+                pw_head_count_hands(&ev, &crew));
 }
 END_TEST
 
@@ -177,10 +184,14 @@ static const struct {
   const char *name;
   int from, to, want;
 } SHIFTS[] = {
-    {"supper", -400, -200, 2},           {"lunch alone", 600, 640, 5},
-    {"lunch and snack at once", 600, 900, 8}, {"the end of the snack", 760, 900, 3},
-    {"night before lunch: works for that day's largest", -190, 500, 5}, {"after the last meal: that day's", 1000, 1100, 5},
-    {"morning before supper", -700, -450, 2}, {"over both days", -400, 900, 8},
+    {"supper", -400, -200, 2},
+    {"lunch alone", 600, 640, 5},
+    {"lunch and snack at once", 600, 900, 8},
+    {"the end of the snack", 760, 900, 3},
+    {"night before lunch: works for that day's largest", -190, 500, 5},
+    {"after the last meal: that day's", 1000, 1100, 5},
+    {"morning before supper", -700, -450, 2},
+    {"over both days", -400, 900, 8},
 };
 
 START_TEST(hands_follow_who_is_fed_in_the_shift)
@@ -191,7 +202,8 @@ START_TEST(hands_follow_who_is_fed_in_the_shift)
                                   {.guests = &guests[2], .at_min = 700, .length_min = 120}};
   struct pw_event ev = {.n_classes = 1, .services = services, .n_services = 3};
   struct pw_crew crew = {.count = 1, .guests_per_hand = 40, .from_at_min = SHIFTS[_i].from, .to_at_min = SHIFTS[_i].to};
-  ck_assert_msg(pw_head_count_hands(&ev, &crew) == SHIFTS[_i].want, "%s: got %d", SHIFTS[_i].name, pw_head_count_hands(&ev, &crew));
+  ck_assert_msg(pw_head_count_hands(&ev, &crew) == SHIFTS[_i].want, "%s: got %d", SHIFTS[_i].name,
+                pw_head_count_hands(&ev, &crew));
 }
 END_TEST
 

@@ -12,13 +12,19 @@ static const char *const everything =
     "weather: {low: 58 F, high: 79 F, wind: 8 mph}\n"
     "guests: {adults: {}}\n"
     "services:\n"
-    "  - {id: dinner, time: \"17:30\", length: 2 h, guests: {adults: 60}, menu: [brisket-sliced, brisket-flat-sliced, beef-rib,\n"
-    "      chuck-pulled, tri-tip-sliced, pork-pulled, pork-pulled-boneless, pork-picnic-pulled, spare-ribs-cut, back-ribs-cut,\n"
-    "      belly-sliced, loin-sliced, ham-sliced, lamb-pulled, chicken-half, chicken-quarter, chicken-thigh, chicken-wing,\n"
-    "      turkey-sliced, turkey-carved, sausage-link, sausage-smoked, salmon-flaked, pit-beans, pit-mac, pit-vegetables]}\n"
-    "pits: [small-offset, wide-offset, trailer-one-rack, trailer-two-rack, long-trailer, round-drum, upright-cabinet, tank-offset]\n"
+    "  - {id: dinner, time: \"17:30\", length: 2 h, guests: {adults: 60}, menu: [brisket-sliced, brisket-flat-sliced, "
+    "beef-rib,\n"
+    "      chuck-pulled, tri-tip-sliced, pork-pulled, pork-pulled-boneless, pork-picnic-pulled, spare-ribs-cut, "
+    "back-ribs-cut,\n"
+    "      belly-sliced, loin-sliced, ham-sliced, lamb-pulled, chicken-half, chicken-quarter, chicken-thigh, "
+    "chicken-wing,\n"
+    "      turkey-sliced, turkey-carved, sausage-link, sausage-smoked, salmon-flaked, pit-beans, pit-mac, "
+    "pit-vegetables]}\n"
+    "pits: [small-offset, wide-offset, trailer-one-rack, trailer-two-rack, long-trailer, round-drum, upright-cabinet, "
+    "tank-offset]\n"
     "finishers: [deck-oven, hot-box-large]\n"
-    "crew: [{role: pitmaster, duties: [fire, pit, prep, carve, serve, drive, clean], count: 2, from: \"2027-06-11 23:00\",\n"
+    "crew: [{role: pitmaster, duties: [fire, pit, prep, carve, serve, drive, clean], count: 2, from: \"2027-06-11 "
+    "23:00\",\n"
     "        to: \"2027-06-12 22:00\", rate: 30 per h}]\n"
     "terms: {margin: 20 %}\n";
 
@@ -81,8 +87,8 @@ START_TEST(every_cut_meets_its_reference)
     double want = cut->smoke.ref_min + (cut->finish.is_used ? cut->finish.ref_min : 0);
     PW_NEAR(cut->id, s.done_min, want, 0, 1e-4);
     /* the steam stays inside the cook loss that the catalog prints, to a tenth of it */
-    ck_assert_msg(s.evaporated_frac < 1.1 * s.loss_frac && s.evaporated_frac > 0.3 * s.loss_frac, "%s: %g of %g", cut->id,
-                  s.evaporated_frac, s.loss_frac);
+    ck_assert_msg(s.evaporated_frac < 1.1 * s.loss_frac && s.evaporated_frac > 0.3 * s.loss_frac, "%s: %g of %g",
+                  cut->id, s.evaporated_frac, s.loss_frac);
     ck_assert_msg(!s.doubt, "%s: %s", cut->id, s.doubt);
     /* cooked as the catalog says it is safe: lethality reached, 10 to 54 C inside six hours */
     if (cut->safety != PW_SAFE_PRECOOKED && cut->kind != PW_KIND_PLANT && cut->kind != PW_KIND_FISH)
@@ -97,21 +103,29 @@ END_TEST
 static const struct {
   const char *cut, *row;
   double yield_pct;
-} yields[] = {{"brisket-flat", "13806 flat half, braised", 69},       {"beef-plate-ribs", "23125 chuck short ribs, braised", 66.07},
-              {"beef-chuck", "23099 under-blade pot roast, braised", 64}, {"tri-tip", "13953 tri-tip, roasted", 84},
-              {"pork-picnic", "10075 arm picnic, braised", 74},       {"spare-ribs", "10940 spareribs, roasted", 76},
-              {"back-ribs", "10193 backribs, roasted", 82},           {"pork-loin", "10990 blade loin, roasted", 75},
-              {"lamb-shoulder", "lamb shoulder, braised, 1975", 60},  {"chicken-halves", "5004 whole, roasted", 78},
-              {"chicken-quarters", "5069 and 5094, roasted", 72.5},   {"chicken-thighs", "5094 thigh, roasted", 69},
-              {"chicken-wings", "5103 wing, roasted", 78},            {"turkey-breast", "5733 breast, roasted", 72},
-              {"turkey-whole", "5166 whole, roasted", 71},            {"sausage-raw", "7064 pork sausage, pan-fried", 80}};
+} yields[] = {{"brisket-flat", "13806 flat half, braised", 69},
+              {"beef-plate-ribs", "23125 chuck short ribs, braised", 66.07},
+              {"beef-chuck", "23099 under-blade pot roast, braised", 64},
+              {"tri-tip", "13953 tri-tip, roasted", 84},
+              {"pork-picnic", "10075 arm picnic, braised", 74},
+              {"spare-ribs", "10940 spareribs, roasted", 76},
+              {"back-ribs", "10193 backribs, roasted", 82},
+              {"pork-loin", "10990 blade loin, roasted", 75},
+              {"lamb-shoulder", "lamb shoulder, braised, 1975", 60},
+              {"chicken-halves", "5004 whole, roasted", 78},
+              {"chicken-quarters", "5069 and 5094, roasted", 72.5},
+              {"chicken-thighs", "5094 thigh, roasted", 69},
+              {"chicken-wings", "5103 wing, roasted", 78},
+              {"turkey-breast", "5733 breast, roasted", 72},
+              {"turkey-whole", "5166 whole, roasted", 71},
+              {"sausage-raw", "7064 pork sausage, pan-fried", 80}};
 
 START_TEST(water_loss_against_published_yields)
 {
   const struct pw_cut *cut = cut_named(yields[_i].cut);
   double loss = 1 - yields[_i].yield_pct / 100, steam = cook(cut, cut->smoke.ref_c, cut->finish.ref_c).evaporated_frac;
-  ck_assert_msg(steam > 0.35 * loss && steam < 0.9 * loss, "%s (%s): steam %.3f, published loss %.3f", yields[_i].cut, yields[_i].row,
-                steam, loss);
+  ck_assert_msg(steam > 0.35 * loss && steam < 0.9 * loss, "%s (%s): steam %.3f, published loss %.3f", yields[_i].cut,
+                yields[_i].row, steam, loss);
   /* the catalog's own yield is the published one or says why not */
   PW_NEAR(yields[_i].cut, cut->cook_frac, yields[_i].yield_pct / 100, 0.011, 0);
 }
@@ -127,7 +141,8 @@ START_TEST(a_cooler_end_takes_longer)
     double ref = cut->smoke.ref_min, step_k = 25 / 1.8;
     double cool = pw_stage_minutes(cut, &cut->smoke, cut->smoke.ref_c - step_k) / ref;
     double hot = pw_stage_minutes(cut, &cut->smoke, cut->smoke.ref_c + step_k) / ref;
-    ck_assert_msg(cool > 1.12 && cool < 1.5 && hot > 0.67 && hot < 0.9, "%s: %.2f at 25 F less, %.2f at 25 F more", cut->id, cool, hot);
+    ck_assert_msg(cool > 1.12 && cool < 1.5 && hot > 0.67 && hot < 0.9, "%s: %.2f at 25 F less, %.2f at 25 F more",
+                  cut->id, cool, hot);
   }
 }
 END_TEST
@@ -185,10 +200,12 @@ START_TEST(large_beef_is_wrapped_near_155_f)
     int k = 0;
     while (curve.points[k].core_c < fix_c(155) - 0.5)
       k++;
-    ck_assert_msg(curve.points[k].at_min > cut.rub_set_min, "%s: core at 155 F after %g min", beef[i], curve.points[k].at_min);
+    ck_assert_msg(curve.points[k].at_min > cut.rub_set_min, "%s: core at 155 F after %g min", beef[i],
+                  curve.points[k].at_min);
     ck_assert(curve.points[k].surface_c > 65 && curve.points[k].surface_c < 100);
     /* by then the core rises less than 9 F an hour: the stall */
-    ck_assert_msg(curve.sum.slow_from_c < fix_c(155) && curve.sum.slow_min > 30, "%s: slow from %g C", beef[i], curve.sum.slow_from_c);
+    ck_assert_msg(curve.sum.slow_from_c < fix_c(155) && curve.sum.slow_min > 30, "%s: slow from %g C", beef[i],
+                  curve.sum.slow_from_c);
   }
 }
 END_TEST
@@ -201,14 +218,16 @@ struct stall {
 static bool watch_stall(void *user, const struct pw_engine_state *s, double core_c)
 {
   struct stall *st = user;
-  if (st->last_s >= 0 && core_c > fix_c(145) && core_c < fix_c(165) && (core_c - st->last_c) * 3600 < PW_SLOW_K_H * (s->time_s - st->last_s))
+  if (st->last_s >= 0 && core_c > fix_c(145) && core_c < fix_c(165) &&
+      (core_c - st->last_c) * 3600 < PW_SLOW_K_H * (s->time_s - st->last_s))
     st->slow_s += s->time_s - st->last_s;
   st->last_s = s->time_s;
   st->last_c = core_c;
   return true;
 }
 
-static double stall_h(const struct pw_cut *cut, double air_c, double ratio, double wet_frac, double to_c, double *total_h)
+static double stall_h(const struct pw_cut *cut, double air_c, double ratio, double wet_frac, double to_c,
+                      double *total_h)
 {
   struct pw_stage_model m;
   struct pw_stage_air air = pw_stage_air_mild();
@@ -232,8 +251,10 @@ static double stall_h(const struct pw_cut *cut, double air_c, double ratio, doub
 START_TEST(the_stall)
 {
   const struct pw_cut *cut = cut_named("brisket-whole");
-  double open_h = stall_h(cut, fix_c(225), 0, 1, fix_c(170), NULL), foil_h = stall_h(cut, fix_c(225), 0, 0, fix_c(170), NULL);
-  double damp_h = stall_h(cut, fix_c(225), 0.25, 1, fix_c(170), NULL), hot_h = stall_h(cut, fix_c(275), 0, 1, fix_c(170), NULL);
+  double open_h = stall_h(cut, fix_c(225), 0, 1, fix_c(170), NULL),
+         foil_h = stall_h(cut, fix_c(225), 0, 0, fix_c(170), NULL);
+  double damp_h = stall_h(cut, fix_c(225), 0.25, 1, fix_c(170), NULL),
+         hot_h = stall_h(cut, fix_c(275), 0, 1, fix_c(170), NULL);
   ck_assert_msg(open_h > 3.5 && open_h < 8, "open: %g h", open_h);
   ck_assert_msg(foil_h < 0.1, "in foil: %g h", foil_h);
   ck_assert_msg(damp_h < 0.8 * open_h && hot_h < open_h, "damp: %g h, hot: %g h, open: %g h", damp_h, hot_h, open_h);
@@ -249,9 +270,12 @@ START_TEST(wrapped_is_never_slower)
     if (!cut->finish.is_used || cut->smoke.n_own > 0 || cut->finish.n_own > 0)
       continue;
     for (double f = 225; f <= 300; f += 12.5) {
-      double open_h, wrapped_h = (pw_stage_minutes(cut, &cut->smoke, fix_c(f)) + pw_stage_minutes(cut, &cut->finish, fix_c(f))) / 60;
+      double open_h,
+          wrapped_h =
+              (pw_stage_minutes(cut, &cut->smoke, fix_c(f)) + pw_stage_minutes(cut, &cut->finish, fix_c(f))) / 60;
       stall_h(cut, fix_c(f), 0, 1, cut->finish.to_c, &open_h);
-      ck_assert_msg(wrapped_h <= open_h * 1.001, "%s at %g F: wrapped %.2f h, open %.2f h", cut->id, f, wrapped_h, open_h);
+      ck_assert_msg(wrapped_h <= open_h * 1.001, "%s at %g F: wrapped %.2f h, open %.2f h", cut->id, f, wrapped_h,
+                    open_h);
       n++;
     }
   }
@@ -262,7 +286,8 @@ END_TEST
 /* Precooked sausage takes about an hour for colour and heat, and is done well before large raw cuts on the same fire. */
 START_TEST(precooked_is_done_long_before_raw)
 {
-  const struct pw_lot *links = lot_named("sausage-precooked"), *brisket = lot_named("brisket-whole"), *butt = lot_named("pork-butt");
+  const struct pw_lot *links = lot_named("sausage-precooked"), *brisket = lot_named("brisket-whole"),
+                      *butt = lot_named("pork-butt");
   int compared = 0;
   for (int z = 0; z < lots.n_zones; z++) {
     int setting = 0, m = links->smoke_min[z][setting];
@@ -326,7 +351,8 @@ START_TEST(planned_fires_are_clean)
         if (load->zone != PW_NONE && plan->lots.zones[load->zone].pit == burn->pit &&
             f->feeds[i].splits > fmax(2, ceil(pit->settings[burn->setting].splits_per_h)))
           ck_assert_msg(f->feeds[i].at_min > load->start_at_min || f->feeds[i].at_min <= load->start_at_min - 30,
-                        "%s: %d splits at %d, loaded at %d", pit->id, f->feeds[i].splits, f->feeds[i].at_min, load->start_at_min);
+                        "%s: %d splits at %d, loaded at %d", pit->id, f->feeds[i].splits, f->feeds[i].at_min,
+                        load->start_at_min);
       }
     }
     ck_assert_msg(sum_kg == f->wood_kg, "%s: feeds %.17g kg, burn %.17g kg", pit->id, sum_kg, f->wood_kg);

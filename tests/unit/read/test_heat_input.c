@@ -24,7 +24,8 @@ static void read_with(const char *pits, const char *more)
       "guests: {adults: {}}\n"
       "services: [{id: dinner, time: \"17:30\", length: 2 h, guests: {adults: 30}, menu: [brisket-sliced]}]\n"
       "finishers: [deck-oven, hot-box-large]\n"
-      "crew: [{role: cook, duties: [fire, pit, prep, carve, serve], from: \"2027-06-12 00:00\", to: \"2027-06-12 22:00\", rate: 30 per h}]\n"
+      "crew: [{role: cook, duties: [fire, pit, prep, carve, serve], from: \"2027-06-12 00:00\", to: \"2027-06-12 "
+      "22:00\", rate: 30 per h}]\n"
       "terms: {margin: 20 %%}\n%s%s",
       pits, more);
   pw_status st = pw_event_read_text(&ev, "own.yaml", text, strlen(text), "templates", ctx);
@@ -39,9 +40,10 @@ static void read_with(const char *pits, const char *more)
 /* 40 in of rack in two stretches, middles at 10 and 30 in; thermometers at 5, 20 and 35 in: linear between them. */
 START_TEST(thermometers_make_the_field)
 {
-  static const char pits[] = "pits: [{use: small-offset, id: mine, settings: [{name: steady, hot: 275 F, cool: 250 F, splits: 1.6 per h,\n"
-                             "  readings: [{rack: main, along: 5 in, temp: 300 F}, {rack: main, along: 20 in, temp: 270 F},\n"
-                             "             {rack: main, along: 35 in, temp: 240 F}]}]}]\n";
+  static const char pits[] =
+      "pits: [{use: small-offset, id: mine, settings: [{name: steady, hot: 275 F, cool: 250 F, splits: 1.6 per h,\n"
+      "  readings: [{rack: main, along: 5 in, temp: 300 F}, {rack: main, along: 20 in, temp: 270 F},\n"
+      "             {rack: main, along: 35 in, temp: 240 F}]}]}]\n";
   read_with(pits, "");
   PW_NEAR("hot stretch", lots.zones[0].temp_c[0], fix_c(290), 0.01, 0);
   PW_NEAR("cool stretch", lots.zones[1].temp_c[0], fix_c(250), 0.01, 0);
@@ -52,14 +54,16 @@ START_TEST(thermometers_make_the_field)
   struct pw_stage_air air = pw_stage_air_of(ev, 0);
   const struct pw_cut *cut = &ev->cuts[lots.lots[0].cut];
   pw_stage_model_make(&m, cut);
-  PW_NEAR("time", lots.lots[0].smoke_min[1][0], pw_stage_model_minutes(&m, &cut->smoke, fix_c(250), &air), ev->slot_min, 0);
+  PW_NEAR("time", lots.lots[0].smoke_min[1][0], pw_stage_model_minutes(&m, &cut->smoke, fix_c(250), &air), ev->slot_min,
+          0);
 }
 END_TEST
 
 START_TEST(own_cooks_replace_theory)
 {
-  read_with("pits: [small-offset]\n", "cuts: {brisket-whole: {smoke: {readings: [{at: 245 F, time: 11 h}, {at: 285 F, time: 9 h}]},\n"
-                                      "                       finish: {readings: [{at: 260 F, time: 3 h}]}}}\n");
+  read_with("pits: [small-offset]\n",
+            "cuts: {brisket-whole: {smoke: {readings: [{at: 245 F, time: 11 h}, {at: 285 F, time: 9 h}]},\n"
+            "                       finish: {readings: [{at: 260 F, time: 3 h}]}}}\n");
   const struct pw_cut *cut = &ev->cuts[lots.lots[0].cut];
   ck_assert_int_eq(cut->smoke.n_own, 2);
   /* between 11 h and 9 h at 256.25 and 268.75 F: log-linear, 622 and 585 min, up to the half hour */
@@ -76,8 +80,13 @@ START_TEST(splits_calibrate_the_shell)
   static const double told[] = {1.2, 1.6, 2.4};
   double factors[3], cold[3];
   for (int i = 0; i < 3; i++) {
-    read_with(pw_arena_printf(ctx->arena, "pits: [{use: small-offset, id: mine, settings: [{name: steady, hot: 275 F, cool: 250 F, splits: %g per h},"
-                                          " {name: hot, hot: 310 F, cool: 280 F}]}]\n", told[i]), "");
+    read_with(
+        pw_arena_printf(
+            ctx->arena,
+            "pits: [{use: small-offset, id: mine, settings: [{name: steady, hot: 275 F, cool: 250 F, splits: %g per h},"
+            " {name: hot, hot: 310 F, cool: 280 F}]}]\n",
+            told[i]),
+        "");
     struct pw_pit_heat h, hot;
     pw_pit_heat_make(&h, ev, 0, 0);
     pw_pit_heat_make(&hot, ev, 0, 1); /* without a figure of its own: the other's factor */

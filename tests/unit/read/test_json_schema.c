@@ -26,7 +26,8 @@ START_TEST(names_of_definitions)
     p += strlen("\"#/$defs/");
     size_t len = strcspn(p, "\"");
     ck_assert(len > 0 && len < NAME_MAX_BYTES && n < NAMES_MAX);
-    ck_assert_msg(strspn(p, "abcdefghijklmnopqrstuvwxyz0123456789-") >= len && *p != '-' && p[len - 1] != '-', "\"%.*s\"", (int)len, p);
+    ck_assert_msg(strspn(p, "abcdefghijklmnopqrstuvwxyz0123456789-") >= len && *p != '-' && p[len - 1] != '-',
+                  "\"%.*s\"", (int)len, p);
     memcpy(names[n], p, len);
     names[n++][len] = '\0';
   }
@@ -34,7 +35,8 @@ START_TEST(names_of_definitions)
   for (int i = 0; i < n; i++) {
     char key[NAME_MAX_BYTES + 10];
     snprintf(key, sizeof key, "\n  \"%.79s\": {", names[i]);
-    ck_assert_msg(n_of(strstr(text, "\"$defs\""), key) == 1, "%s is defined %d times", names[i], n_of(strstr(text, "\"$defs\""), key));
+    ck_assert_msg(n_of(strstr(text, "\"$defs\""), key) == 1, "%s is defined %d times", names[i],
+                  n_of(strstr(text, "\"$defs\""), key));
   }
   pw_test_ctx_free(ctx);
 }

@@ -59,13 +59,28 @@ END_TEST
 /* ---- values ---- */
 
 /* Members that may differ between two entries of two jobs that are one thing: words, and what each job says itself. */
-static const char *const free_for_one[] = {"pw_item.id", "pw_cut.id", "pw_dish.id", "pw_fuel.id", "pw_pit.id", "pw_finisher.id", "pw_guest_class.id",
-                                           "source", "yield_source", "look", "alike", "n_burns_max", "take_frac",
-                                           "pw_pit.name", "pw_finisher.name", "pw_supplier.name", NULL};
+static const char *const free_for_one[] = {"pw_item.id",
+                                           "pw_cut.id",
+                                           "pw_dish.id",
+                                           "pw_fuel.id",
+                                           "pw_pit.id",
+                                           "pw_finisher.id",
+                                           "pw_guest_class.id",
+                                           "source",
+                                           "yield_source",
+                                           "look",
+                                           "alike",
+                                           "n_burns_max",
+                                           "take_frac",
+                                           "pw_pit.name",
+                                           "pw_finisher.name",
+                                           "pw_supplier.name",
+                                           NULL};
 /* ... between two pits (or the like) of one event that may stand in for each other. */
-static const char *const free_to_stand_in[] = {"pw_item.id", "pw_cut.id", "pw_dish.id", "pw_fuel.id", "pw_pit.id", "pw_finisher.id", "pw_guest_class.id", "pw_rack.id",
-                                               "source", "yield_source", "look", "alike", "pw_setting.name",
-                                               "pw_pit.name", "pw_finisher.name", "pw_supplier.name", NULL};
+static const char *const free_to_stand_in[] = {
+    "pw_item.id",        "pw_cut.id",   "pw_dish.id",       "pw_fuel.id",       "pw_pit.id", "pw_finisher.id",
+    "pw_guest_class.id", "pw_rack.id",  "source",           "yield_source",     "look",      "alike",
+    "pw_setting.name",   "pw_pit.name", "pw_finisher.name", "pw_supplier.name", NULL};
 
 static bool is_free(const char *const *list, const char *what, const char *name)
 {
@@ -81,7 +96,8 @@ static void check_pair(const struct pw_members *of, const struct pw_member *m, c
 {
   bool is_one = pw_members_same(of, a, b, PW_ONE_THING), stands_in = pw_members_same(of, a, b, PW_STANDS_IN);
   ck_assert_msg(is_one == is_free(free_for_one, of->what, m->name), "%s.%s: one thing: %d", of->what, m->name, is_one);
-  ck_assert_msg(stands_in == is_free(free_to_stand_in, of->what, m->name), "%s.%s: stands in: %d", of->what, m->name, stands_in);
+  ck_assert_msg(stands_in == is_free(free_to_stand_in, of->what, m->name), "%s.%s: stands in: %d", of->what, m->name,
+                stands_in);
   ck_assert(pw_members_same(of, b, a, PW_ONE_THING) == is_one && pw_members_same(of, b, a, PW_STANDS_IN) == stands_in);
 }
 
@@ -131,7 +147,8 @@ END_TEST
 START_TEST(mixes_are_each_jobs_own)
 {
   struct pw_part part = {0, 1};
-  struct pw_item mix = {.name = "Rub", .parts = &part, .n_parts = 1}, same = mix, plain = {.name = "Rub"}, other = plain;
+  struct pw_item mix = {.name = "Rub", .parts = &part, .n_parts = 1}, same = mix, plain = {.name = "Rub"},
+                 other = plain;
   ck_assert(!pw_same_item(&mix, &same) && pw_same_item(&plain, &other));
 }
 END_TEST
@@ -143,59 +160,81 @@ static const char *const base_text[] = {
     "event: {name: Test job, date: 2027-06-12, zone: America/Chicago, currency: USD}\n"
     "guests: {adults: {}}\n"
     "services: [{id: dinner, time: \"17:30\", length: 90 min, guests: {adults: 40}, menu: [plate-meat]}]\n"
-    "crew: [{role: cook, duties: [fire, pit, carve], from: \"2027-06-11 22:00\", to: \"2027-06-12 20:00\", rate: 25 per h}]\n"
+    "crew: [{role: cook, duties: [fire, pit, carve], from: \"2027-06-11 22:00\", to: \"2027-06-12 20:00\", rate: 25 "
+    "per h}]\n"
     "terms: {margin: 20 %}\nweather: {low: 60 F, high: 80 F, wind: 6 mph}\n"
     "pits: [{id: first, PIT}, {id: second, PIT}]\n"
-    "finishers: [{use: oven, id: warmer}, {id: stove, name: Stove, kind: oven, area: 0.8 m2, temp: 250 F, cost: 1.20 per h, source: made up}]\n"
+    "finishers: [{use: oven, id: warmer}, {id: stove, name: Stove, kind: oven, area: 0.8 m2, temp: 250 F, cost: 1.20 "
+    "per h, source: made up}]\n"
     "items:\n"
-    "  roast: {name: Roast, category: meat, unit: kg, store: chilled, order_ahead: 2 d, keeps: 5 d, piece: 4 kg, salt: 1 %,\n"
-    "    weighs: {litre: 1 kg, each: 4 kg, source: made up}, offers: [{supplier: A, pack: piece, pieces: 1, price: 9 per kg, source: made up}], source: made up}\n"
+    "  roast: {name: Roast, category: meat, unit: kg, store: chilled, order_ahead: 2 d, keeps: 5 d, piece: 4 kg, salt: "
+    "1 %,\n"
+    "    weighs: {litre: 1 kg, each: 4 kg, source: made up}, offers: [{supplier: A, pack: piece, pieces: 1, price: 9 "
+    "per kg, source: made up}], source: made up}\n"
     "fuels:\n"
-    "  logs: {name: Logs, charcoal: false, gross: 18 MJ/kg, hydrogen: 6 %, moisture: 20 %, air: 6, stacked: 425 kg/m3, price: 0.25 per kg, sack: 10 kg,\n"
+    "  logs: {name: Logs, charcoal: false, gross: 18 MJ/kg, hydrogen: 6 %, moisture: 20 %, air: 6, stacked: 425 kg/m3, "
+    "price: 0.25 per kg, sack: 10 kg,\n"
     "    source: made up}\n"
-    "  coals: {name: Coals, charcoal: true, gross: 30 MJ/kg, hydrogen: 3 %, moisture: 5 %, air: 10, stacked: 230 kg/m3, price: 1.25 per kg, source: made up}\n"
-    "  lumps: {name: Lumps, charcoal: true, gross: 30 MJ/kg, hydrogen: 3 %, moisture: 5 %, air: 10, stacked: 230 kg/m3, price: 1.25 per kg, source: made up}\n"
+    "  coals: {name: Coals, charcoal: true, gross: 30 MJ/kg, hydrogen: 3 %, moisture: 5 %, air: 10, stacked: 230 "
+    "kg/m3, price: 1.25 per kg, source: made up}\n"
+    "  lumps: {name: Lumps, charcoal: true, gross: 30 MJ/kg, hydrogen: 3 %, moisture: 5 %, air: 10, stacked: 230 "
+    "kg/m3, price: 1.25 per kg, source: made up}\n"
     "cuts:\n"
     "  shoulder:\n"
     "    {name: Shoulder, kind: pork, safety: intact, item: roast,\n"
-    "    piece: {weight: 8 lb, spread: 0.8 lb, length: 10 in, width: 8 in, height: 6 in, wrapped_length: 9 in, wrapped_width: 7 in,\n"
-    "      clearance: 1 in, turns: true, shape: slab, half: 3 in, diffusivity: 0.13 mm2/s, start: 40 F, units: 1, source: made up},\n"
+    "    piece: {weight: 8 lb, spread: 0.8 lb, length: 10 in, width: 8 in, height: 6 in, wrapped_length: 9 in, "
+    "wrapped_width: 7 in,\n"
+    "      clearance: 1 in, turns: true, shape: slab, half: 3 in, diffusivity: 0.13 mm2/s, start: 40 F, units: 1, "
+    "source: made up},\n"
     "    yield: {trim: 95 %, trim_spread: 2 %, cook: 60 %, cook_spread: 4 %, source: made up},\n"
-    "    smoke: {time: 6 h, at: 250 F, from: 40 F, to: 160 F, low: 225 F, high: 290 F, best: 255 F, spread: 10 %, weight: 8 lb,\n"
+    "    smoke: {time: 6 h, at: 250 F, from: 40 F, to: 160 F, low: 225 F, high: 290 F, best: 255 F, spread: 10 %, "
+    "weight: 8 lb,\n"
     "      readings: [{at: 250 F, time: 6 h}, {at: 275 F, time: 5 h}], look: dark bark, source: made up},\n"
-    "    finish: {time: 4 h, at: 250 F, from: 160 F, to: 203 F, low: 225 F, high: 300 F, best: 260 F, spread: 10 %, weight: 8 lb, oven: true,\n"
+    "    finish: {time: 4 h, at: 250 F, from: 160 F, to: 203 F, low: 225 F, high: 300 F, best: 260 F, spread: 10 %, "
+    "weight: 8 lb, oven: true,\n"
     "      readings: [{at: 250 F, time: 4 h}, {at: 275 F, time: 3 h}], look: soft, source: made up},\n"
     "    rest: {least: 1 h, hold_longest: 4 h, pans: 0.5, serve_core: 195 F, may_chill: true, source: made up},\n"
-    "    hands: {prep: 8 min, load: 30 s, wrap: 2 min, unload: 1 min, carve: 5 min, mop_every: 60 min, rub_set: 2 h, source: made up},\n"
+    "    hands: {prep: 8 min, load: 30 s, wrap: 2 min, unload: 1 min, carve: 5 min, mop_every: 60 min, rub_set: 2 h, "
+    "source: made up},\n"
     "    chill: {loss: 5 %, hands: 3 min, uses: [{item: rub, amount: 2 g, per: piece}], source: made up},\n"
     "    uses: [{item: rub, amount: 20 g, per: kg-raw}], salt_limit: 2 %, source: made up}\n"
     "dishes:\n"
-    "  plate-meat: {name: Plate, cut: shoulder, form: pulled, carve: 95 %, carve_spread: 2 %, portion: 5 oz, portion_spread: 1 oz, take: 80 %, reserve: 5 %,\n"
-    "    pan_portions: 30, held: hot, allergens: [milk], uses: [{item: roll, amount: 1 each, per: portion}], source: made up}\n",
+    "  plate-meat: {name: Plate, cut: shoulder, form: pulled, carve: 95 %, carve_spread: 2 %, portion: 5 oz, "
+    "portion_spread: 1 oz, take: 80 %, reserve: 5 %,\n"
+    "    pan_portions: 30, held: hot, allergens: [milk], uses: [{item: roll, amount: 1 each, per: portion}], source: "
+    "made up}\n",
     "event: {name: Test job, date: 2027-06-12, zone: America/Chicago, currency: USD}\n"
     "guests: {adults: {}}\n"
     "services: [{id: dinner, time: \"17:30\", length: 90 min, guests: {adults: 40}, menu: [pulled, bowl]}]\n"
-    "crew: [{role: cook, duties: [fire, pit, carve], from: \"2027-06-11 22:00\", to: \"2027-06-12 20:00\", rate: 25 per h}]\n"
+    "crew: [{role: cook, duties: [fire, pit, carve], from: \"2027-06-11 22:00\", to: \"2027-06-12 20:00\", rate: 25 "
+    "per h}]\n"
     "terms: {margin: 20 %}\nweather: {low: 60 F, high: 80 F, wind: 6 mph}\n"
     "pits: [{id: first, DISC}, {id: second, DISC}, offset]\n"
     "finishers: [oven, {id: stove, name: Stove, kind: oven, pans: 4, temp: 250 F, cost: 1.20 per h, source: made up}]\n"
     "items:\n"
-    "  salad: {name: Salad, category: side, unit: kg, made_of: [{item: slaw, amount: 900 g}, {item: rub, amount: 100 g}], makes: 1 kg, source: made up}\n"
-    "  logs: {name: Logs, category: fuel, unit: kg, offers: [{supplier: A, pack: bag, holds: 20 kg, price: 9, source: made up}], source: made up}\n"
+    "  salad: {name: Salad, category: side, unit: kg, made_of: [{item: slaw, amount: 900 g}, {item: rub, amount: 100 "
+    "g}], makes: 1 kg, source: made up}\n"
+    "  logs: {name: Logs, category: fuel, unit: kg, offers: [{supplier: A, pack: bag, holds: 20 kg, price: 9, source: "
+    "made up}], source: made up}\n"
     "fuels:\n"
     "  oak: {item: logs}\n"
     "dishes:\n"
-    "  bowl: {name: Bowl, portion: 5 oz, take: 80 %, reserve: 5 %, pan_portions: 30, held: hot, uses: [{item: salad, amount: 100 g, per: portion}], source: made up}\n"};
+    "  bowl: {name: Bowl, portion: 5 oz, take: 80 %, reserve: 5 %, pan_portions: 30, held: hot, uses: [{item: salad, "
+    "amount: 100 g, per: portion}], source: made up}\n"};
 
 #define PIT_TEXT                                                                                                       \
-  "name: Pit, settings: [{name: steady, hot: 275 F, cool: 250 F, splits: 2 per h, readings: [{rack: main, along: 10 in, temp: 270 F}]}], "                \
+  "name: Pit, settings: [{name: steady, hot: 275 F, cool: 250 F, splits: 2 per h, readings: [{rack: main, along: 10 "  \
+  "in, temp: 270 F}]}], "                                                                                              \
   "racks: [{id: main, outline: rectangle, length: 40 in, depth: 24 in, clear_height: 12 in, offset: 2 F, zones: 2}, "  \
-  "{id: upper, length: 40 in, depth: 24 in, clear_height: 12 in}], fire: {ready: 1 h 15 min, burns: 2, charcoal: 3 kg, "                                  \
-  "water: 2 kg, charcoal_fuel: coals, wood: logs, split: 2.5 lb, tend: 12 min, excess_air: 400 %, exhaust_over: 20 F, " \
+  "{id: upper, length: 40 in, depth: 24 in, clear_height: 12 in}], fire: {ready: 1 h 15 min, burns: 2, charcoal: 3 "   \
+  "kg, "                                                                                                               \
+  "water: 2 kg, charcoal_fuel: coals, wood: logs, split: 2.5 lb, tend: 12 min, excess_air: 400 %, exhaust_over: 20 "   \
+  "F, "                                                                                                                \
   "combustion: 85 %, source: made up}, shell: {steel: 500 lb, area: 44 ft2, length: 5.5 ft, emissivity: 90 %, "        \
   "source: made up}, rent: 5, rentable: false, source: made up"
 #define DISC_TEXT                                                                                                      \
-  "name: Drum, settings: [{hot: 270 F, cool: 270 F}], racks: [{id: grate, outline: disc, diameter: 22 in, clear_height: 9 in}], "                         \
+  "name: Drum, settings: [{hot: 270 F, cool: 270 F}], racks: [{id: grate, outline: disc, diameter: 22 in, "            \
+  "clear_height: 9 in}], "                                                                                             \
   "fire: {ready: 45 min, wood: oak, split: 8 oz, excess_air: 250 %, combustion: 85 %, source: made up}, "              \
   "shell: {steel: 50 lb, area: 22 ft2, length: 2 ft, source: made up}, source: made up"
 
@@ -212,7 +251,8 @@ struct walk {
 };
 
 /* The tree as text, with `value` for `key` of the map `at`. */
-static void emit(struct pw_buf *b, const struct pw_node *node, const struct pw_node *at, const char *key, const char *value)
+static void emit(struct pw_buf *b, const struct pw_node *node, const struct pw_node *at, const char *key,
+                 const char *value)
 {
   if (node->kind == PW_NODE_SCALAR) {
     pw_buf_printf(b, "\"%s\"", node->text);
@@ -240,7 +280,8 @@ static void emit(struct pw_buf *b, const struct pw_node *node, const struct pw_n
 }
 
 /* The event, or NULL when it has faults. */
-static struct pw_event *read_changed(const struct walk *w, const struct pw_node *at, const char *key, const char *value, struct pw_ctx *ctx)
+static struct pw_event *read_changed(const struct walk *w, const struct pw_node *at, const char *key, const char *value,
+                                     struct pw_ctx *ctx)
 {
   struct pw_buf b = pw_buf_in(ctx->arena);
   struct pw_event *ev = NULL;
@@ -276,16 +317,19 @@ static bool shows(struct walk *w, const struct pw_field *f, const struct pw_node
 /* Values of every kind to try in turn; what does not fit the key is refused and passed over. */
 static bool any_shows(struct walk *w, const struct pw_field *f, const struct pw_node *map)
 {
-  static const char *const values[] = {
-      "zz", "true", "false", "3", "1", "7", "[zz]", "7.77", "7.77 per kg", "7.77 per h", "3 kg", "3 each", "3.5 L", "800 g", "oak", "logs", "coals",
-      "lumps", "lump", "drum", "upper", "roll", "rub", "slaw", "roast", "shoulder", "butt", NULL};
+  static const char *const values[] = {"zz",   "true",        "false",      "3",     "1",        "7",     "[zz]",
+                                       "7.77", "7.77 per kg", "7.77 per h", "3 kg",  "3 each",   "3.5 L", "800 g",
+                                       "oak",  "logs",        "coals",      "lumps", "lump",     "drum",  "upper",
+                                       "roll", "rub",         "slaw",       "roast", "shoulder", "butt",  NULL};
   static const struct {
     const char *unit;
     double times;
-  } units[PW_DIM__COUNT] = {[PW_DIM_NUMBER] = {"", 1}, [PW_DIM_EACH] = {" each", 1}, [PW_DIM_MASS] = {" kg", 1}, [PW_DIM_LENGTH] = {" m", 1},
-                            [PW_DIM_AREA] = {" m2", 1}, [PW_DIM_TEMP] = {" C", 1}, [PW_DIM_TEMP_DIFF] = {" C", 1}, [PW_DIM_DURATION] = {" min", 1},
-                            [PW_DIM_FRACTION] = {" %", 100}, [PW_DIM_HEAT] = {" MJ/kg", 1}, [PW_DIM_DENSITY] = {" kg/m3", 1},
-                            [PW_DIM_DIFFUSIVITY] = {" mm2/s", 1e6}, [PW_DIM_PER_HOUR] = {" per h", 1}};
+  } units[PW_DIM__COUNT] = {
+      [PW_DIM_NUMBER] = {"", 1},        [PW_DIM_EACH] = {" each", 1},     [PW_DIM_MASS] = {" kg", 1},
+      [PW_DIM_LENGTH] = {" m", 1},      [PW_DIM_AREA] = {" m2", 1},       [PW_DIM_TEMP] = {" C", 1},
+      [PW_DIM_TEMP_DIFF] = {" C", 1},   [PW_DIM_DURATION] = {" min", 1},  [PW_DIM_FRACTION] = {" %", 100},
+      [PW_DIM_HEAT] = {" MJ/kg", 1},    [PW_DIM_DENSITY] = {" kg/m3", 1}, [PW_DIM_DIFFUSIVITY] = {" mm2/s", 1e6},
+      [PW_DIM_PER_HOUR] = {" per h", 1}};
   const struct pw_node *now = pw_node_get(map, f->key);
   if (f->type == PW_FT_CHOICE) {
     for (int i = 0; f->choices[i]; i++)
@@ -301,7 +345,8 @@ static bool any_shows(struct walk *w, const struct pw_field *f, const struct pw_
     for (int k = 0; k < 4; k++)
       for (size_t i = 0; from[k] && i < sizeof steps / sizeof *steps; i++) {
         ck_assert_msg(!pw_quantity_parse(from[k], f->dim, &si, why, sizeof why), "%s: %s", f->key, why);
-        snprintf(text, sizeof text, "%.6g%s", (si * steps[i][0] + steps[i][1]) * units[f->dim].times, units[f->dim].unit);
+        snprintf(text, sizeof text, "%.6g%s", (si * steps[i][0] + steps[i][1]) * units[f->dim].times,
+                 units[f->dim].unit);
         if (shows(w, f, map, text))
           return true;
       }

@@ -310,10 +310,12 @@ static const struct {
 START_TEST(walk_up_and_grid)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  const struct pw_event *ev = read_clean(
-      "event: {name: S, date: 2027-06-12, zone: UTC, currency: USD, grid: 60 min}\nweather: {low: 10 C, high: 20 C, wind: 0 m/s}\n"
-      "services: [{id: a, time: \"12:00\", length: 1 h, guests: {adults: 60}, menu: [roll], walk_up: {least: 30, most: 90}}]\n"
-      "terms: {margin: 20 %}\n", ctx);
+  const struct pw_event *ev = read_clean("event: {name: S, date: 2027-06-12, zone: UTC, currency: USD, grid: 60 "
+                                         "min}\nweather: {low: 10 C, high: 20 C, wind: 0 m/s}\n"
+                                         "services: [{id: a, time: \"12:00\", length: 1 h, guests: {adults: 60}, menu: "
+                                         "[roll], walk_up: {least: 30, most: 90}}]\n"
+                                         "terms: {margin: 20 %}\n",
+                                         ctx);
   ck_assert_int_eq(ev->slot_min, 60);
   IS(ev->choices[0].walk_least_frac, 0.5);
   IS(ev->choices[0].walk_most_frac, 1.5);
@@ -328,10 +330,13 @@ START_TEST(gap_between_stages)
     struct pw_ctx *ctx = pw_test_ctx();
     struct pw_event *ev;
     char text[1024];
-    snprintf(text, sizeof text,
-             "event: {name: S, date: 2027-06-12, zone: UTC, currency: USD}\nweather: {low: 10 C, high: 20 C, wind: 0 m/s}\n"
-             "services: [{id: a, time: \"12:00\", length: 1 h, guests: {adults: 60}, menu: [pulled]}]\npits: [offset]\nfinishers: [box]\n"
-             "cuts: {butt: {finish: {from: %d F}}}\nterms: {margin: 20 %%}\n", f);
+    snprintf(
+        text, sizeof text,
+        "event: {name: S, date: 2027-06-12, zone: UTC, currency: USD}\nweather: {low: 10 C, high: 20 C, wind: 0 m/s}\n"
+        "services: [{id: a, time: \"12:00\", length: 1 h, guests: {adults: 60}, menu: [pulled]}]\npits: "
+        "[offset]\nfinishers: [box]\n"
+        "cuts: {butt: {finish: {from: %d F}}}\nterms: {margin: 20 %%}\n",
+        f);
     ck_assert_int_eq(pw_event_read_text(&ev, "g.yaml", text, strlen(text), CATALOG, ctx), PW_OK);
     bool is_said = false;
     for (int i = 0; i < ctx->n_diags; i++)
@@ -346,21 +351,24 @@ END_TEST
 static const struct {
   const char *tend;
   double cents; /* NAN: refused */
-} small_money[] = {{"30", 3000}, {"0.000001", 0.0001}, {"0.0000001", NAN}, {"-0.10", NAN}, {"-0.1000001", NAN}, {"0.10 USD", NAN}};
+} small_money[] = {{"30", 3000},   {"0.000001", 0.0001}, {"0.0000001", NAN},
+                   {"-0.10", NAN}, {"-0.1000001", NAN},  {"0.10 USD", NAN}};
 
 START_TEST(small_amounts)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   char text[1024];
-  snprintf(text, sizeof text,
-           "event: {name: S, date: 2027-06-12, zone: UTC, currency: USD}\nweather: {low: 10 C, high: 20 C, wind: 0 m/s}\n"
-           "services: [{id: a, time: \"12:00\", length: 1 h, guests: {adults: 60}, menu: [roll]}]\n"
-           "terms: {margin: 20 %%}\neffort: {opening: %s}\n",
-           small_money[_i].tend);
+  snprintf(
+      text, sizeof text,
+      "event: {name: S, date: 2027-06-12, zone: UTC, currency: USD}\nweather: {low: 10 C, high: 20 C, wind: 0 m/s}\n"
+      "services: [{id: a, time: \"12:00\", length: 1 h, guests: {adults: 60}, menu: [roll]}]\n"
+      "terms: {margin: 20 %%}\neffort: {opening: %s}\n",
+      small_money[_i].tend);
   struct pw_event *ev = NULL;
   pw_status status = pw_event_read_text(&ev, "c.yaml", text, strlen(text), CATALOG, ctx);
   if (isnan(small_money[_i].cents))
-    ck_assert_msg(status == PW_ERR_INPUT && ctx->n_errors == 1 && strcmp(ctx->diags[0].code, "bad-money") == 0, "%s", small_money[_i].tend);
+    ck_assert_msg(status == PW_ERR_INPUT && ctx->n_errors == 1 && strcmp(ctx->diags[0].code, "bad-money") == 0, "%s",
+                  small_money[_i].tend);
   else {
     ck_assert_msg(status == PW_OK, "%s: %s", small_money[_i].tend, ctx->n_diags ? ctx->diags[0].text : "");
     IS(ev->effort.opening_cents, small_money[_i].cents);

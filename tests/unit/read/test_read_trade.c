@@ -38,11 +38,12 @@ static int item_of(const char *id)
 
 START_TEST(terms_of_suppliers)
 {
-  read_event(HEAD "suppliers:\n"
-                  "  - {name: Invented Meats, delivery: 25.50, minimum: 300, days: [tue, sat], source: their price list}\n"
-                  "  - {name: Invented Cash and Carry, delivery: 10}\n"
-                  "  - {name: Invented Bakery, delivery: 3}\n" /* no roll on this menu: weighed with nobody */
-                  "terms: {food_share: 28 %}\n");
+  read_event(HEAD
+             "suppliers:\n"
+             "  - {name: Invented Meats, delivery: 25.50, minimum: 300, days: [tue, sat], source: their price list}\n"
+             "  - {name: Invented Cash and Carry, delivery: 10}\n"
+             "  - {name: Invented Bakery, delivery: 3}\n" /* no roll on this menu: weighed with nobody */
+             "terms: {food_share: 28 %}\n");
   ck_assert_int_eq(ev->n_suppliers, 2);
   const struct pw_supplier *s = &ev->suppliers[0];
   ck_assert_str_eq(s->name, "Invented Meats");
@@ -59,7 +60,8 @@ START_TEST(terms_of_suppliers)
   struct pw_purchase purchase;
   ck_assert_int_eq(pw_demand_make(&demand, ev, ctx), PW_OK);
   ck_assert_int_eq(pw_purchase_make(&purchase, ev, &demand, ctx), PW_OK);
-  for (int i = 0; i < purchase.n_orders; i++) /* one case of butts at 2.10 a pound and 10.00 beats pieces at 2.50 and 25.50 */
+  for (int i = 0; i < purchase.n_orders;
+       i++) /* one case of butts at 2.10 a pound and 10.00 beats pieces at 2.50 and 25.50 */
     ck_assert_str_ne(purchase.orders[i].supplier, "Invented Meats");
 }
 END_TEST
@@ -74,19 +76,21 @@ START_TEST(delivery_days_are_kept)
   ck_assert_int_eq(pw_demand_make(&demand, ev, ctx), PW_OK);
   ck_assert_int_eq(pw_purchase_make(&purchase, ev, &demand, ctx), PW_OK);
   ck_assert_int_eq(purchase.lines[0].item, item_of("butt"));
-  ck_assert_int_eq(purchase.lines[0].deliver_at_min, -3 * 1440 + 720); /* 12 June 2027 is a Saturday: the Wednesday before */
+  ck_assert_int_eq(purchase.lines[0].deliver_at_min,
+                   -3 * 1440 + 720); /* 12 June 2027 is a Saturday: the Wednesday before */
 }
 END_TEST
 
 START_TEST(salt_and_its_limit)
 {
-  read_event(HEAD "cuts: {butt: {uses: [{item: rub, amount: 30 g, per: kg-raw}, {item: brine, amount: 100 mL, per: piece}],\n"
-                  "              salt_limit: 1.5 %}}\n"
-                  "items:\n"
-                  "  rub: {salt: 50 %}\n"
-                  "  brine: {name: Brine, category: seasoning, unit: L, salt: 6 %, weighs: {litre: 1.04 kg},\n"
-                  "          offers: [{supplier: Us, pack: pail, holds: 10 L, price: 2}]}\n"
-                  "terms: {margin: 20 %}\n");
+  read_event(
+      HEAD "cuts: {butt: {uses: [{item: rub, amount: 30 g, per: kg-raw}, {item: brine, amount: 100 mL, per: piece}],\n"
+           "              salt_limit: 1.5 %}}\n"
+           "items:\n"
+           "  rub: {salt: 50 %}\n"
+           "  brine: {name: Brine, category: seasoning, unit: L, salt: 6 %, weighs: {litre: 1.04 kg},\n"
+           "          offers: [{supplier: Us, pack: pail, holds: 10 L, price: 2}]}\n"
+           "terms: {margin: 20 %}\n");
   ck_assert_int_eq(ev->n_cuts, 1);
   const struct pw_cut *cut = &ev->cuts[0];
   PW_NEAR("limit", cut->salt_most_frac, 0.015, 1e-15, 0);
@@ -112,10 +116,11 @@ START_TEST(amounts_convert)
 {
   char text[2000];
   snprintf(text, sizeof text,
-           HEAD "supplies: [{item: thing, amount: %s, per: event}]\n"
-                "items: {thing: {name: Thing, category: side, unit: %s, weighs: %s, offers: [{supplier: Us, pack: box,\n"
-                "        holds: %s, price: 2}]}}\n"
-                "terms: {margin: 20 %%}\n",
+           HEAD
+           "supplies: [{item: thing, amount: %s, per: event}]\n"
+           "items: {thing: {name: Thing, category: side, unit: %s, weighs: %s, offers: [{supplier: Us, pack: box,\n"
+           "        holds: %s, price: 2}]}}\n"
+           "terms: {margin: 20 %%}\n",
            conversions[_i].uses, conversions[_i].unit, conversions[_i].weighs, conversions[_i].holds);
   read_event(text);
   PW_NEAR(conversions[_i].name, ev->uses[0].amount, conversions[_i].amount, 0, 1e-14);
@@ -130,17 +135,24 @@ static const struct {
   const char *more, *words;
   int times;
 } slips[] = {
-    {"items:\n  a: {name: A, category: meat, unit: kg, offers: [{supplier: Metzgerei Lohmann, pack: piece, price: 9 per kg}]}\n"
+    {"items:\n  a: {name: A, category: meat, unit: kg, offers: [{supplier: Metzgerei Lohmann, pack: piece, price: 9 "
+     "per kg}]}\n"
      "  b: {name: B, category: meat, unit: kg, offers: [{supplier: Metzgerei Lohmann, pack: piece, price: 9 per kg}]}\n"
-     "  c: {name: C, category: meat, unit: kg, offers: [{supplier: Metzgerei Lohman, pack: piece, price: 9 per kg}]}\n", "did you mean \"Metzgerei Lohmann\"", 1},
+     "  c: {name: C, category: meat, unit: kg, offers: [{supplier: Metzgerei Lohman, pack: piece, price: 9 per kg}]}\n",
+     "did you mean \"Metzgerei Lohmann\"", 1},
     {"items:\n  a: {name: A, category: meat, unit: kg, offers: [{supplier: Store A, pack: piece, price: 9 per kg}]}\n"
      "  b: {name: B, category: meat, unit: kg, offers: [{supplier: Store A, pack: piece, price: 9 per kg}]}\n"
-     "  c: {name: C, category: meat, unit: kg, offers: [{supplier: Store B, pack: piece, price: 9 per kg}]}\n", "did you mean", 0},
-    {"items:\n  a: {name: A, category: meat, unit: kg, offers: [{supplier: Store, pack: case, price: 4 per lb}]}\n", "needs \"pieces\"", 1},
-    {"items:\n  a: {name: A, category: meat, unit: kg, offers: [{supplier: Store, pack: case, pieces: 6, price: 4 per lb}]}\n", "needs \"pieces\"", 0},
+     "  c: {name: C, category: meat, unit: kg, offers: [{supplier: Store B, pack: piece, price: 9 per kg}]}\n",
+     "did you mean", 0},
+    {"items:\n  a: {name: A, category: meat, unit: kg, offers: [{supplier: Store, pack: case, price: 4 per lb}]}\n",
+     "needs \"pieces\"", 1},
+    {"items:\n  a: {name: A, category: meat, unit: kg, offers: [{supplier: Store, pack: case, pieces: 6, price: 4 per "
+     "lb}]}\n",
+     "needs \"pieces\"", 0},
     {"terms: {margin: 20 %, quoted: 2027-06-13}\n", "\"quoted\" is after", 1},
     {"terms: {margin: 20 %, quoted: 2027-06-12}\n", "\"quoted\" is after", 0},
-    {"crew:\n  - {role: pit, duties: [pit], from: \"2026-06-12 06:00\", to: \"2026-06-12 20:00\", rate: 20 per h}\n", "is the year or the month wrong", 1},
+    {"crew:\n  - {role: pit, duties: [pit], from: \"2026-06-12 06:00\", to: \"2026-06-12 20:00\", rate: 20 per h}\n",
+     "is the year or the month wrong", 1},
 };
 
 START_TEST(slips_are_said_once)
@@ -159,18 +171,23 @@ END_TEST
 
 START_TEST(recipes)
 {
-  read_event(HEAD "cuts: {butt: {uses: [{item: house, amount: 25 g, per: kg-raw}], salt_limit: 0.9 %}}\n"
-                  "items:\n"
-                  "  house: {name: House rub, category: seasoning, unit: kg, makes: 1 kg,\n"
-                  "          made_of: [{item: salt, amount: 400 g}, {item: mix, amount: 500 g}, {item: oil, amount: 100 mL}]}\n"
-                  "  mix: {name: Pepper mix, category: seasoning, unit: kg, makes: 3 lb, made_of: [{item: pepper, amount: 2 lb},\n"
-                  "          {item: garlic, amount: 1 lb}]}\n"
-                  "  salt: {name: Salt, category: seasoning, unit: kg, salt: 98 %, offers: [{supplier: Us, pack: bag, holds: 1 kg,\n"
-                  "          price: 2}]}\n"
-                  "  pepper: {name: Pepper, category: seasoning, unit: kg, offers: [{supplier: Us, pack: bag, holds: 100 g, price: 3}]}\n"
-                  "  garlic: {name: Garlic, category: seasoning, unit: kg, offers: [{supplier: Us, pack: bag, holds: 50 g, price: 1}]}\n"
-                  "  oil: {name: Oil, category: sauce, unit: L, offers: [{supplier: Us, pack: can, holds: 1 L, price: 5}]}\n"
-                  "terms: {margin: 20 %}\n");
+  read_event(
+      HEAD
+      "cuts: {butt: {uses: [{item: house, amount: 25 g, per: kg-raw}], salt_limit: 0.9 %}}\n"
+      "items:\n"
+      "  house: {name: House rub, category: seasoning, unit: kg, makes: 1 kg,\n"
+      "          made_of: [{item: salt, amount: 400 g}, {item: mix, amount: 500 g}, {item: oil, amount: 100 mL}]}\n"
+      "  mix: {name: Pepper mix, category: seasoning, unit: kg, makes: 3 lb, made_of: [{item: pepper, amount: 2 lb},\n"
+      "          {item: garlic, amount: 1 lb}]}\n"
+      "  salt: {name: Salt, category: seasoning, unit: kg, salt: 98 %, offers: [{supplier: Us, pack: bag, holds: 1 "
+      "kg,\n"
+      "          price: 2}]}\n"
+      "  pepper: {name: Pepper, category: seasoning, unit: kg, offers: [{supplier: Us, pack: bag, holds: 100 g, price: "
+      "3}]}\n"
+      "  garlic: {name: Garlic, category: seasoning, unit: kg, offers: [{supplier: Us, pack: bag, holds: 50 g, price: "
+      "1}]}\n"
+      "  oil: {name: Oil, category: sauce, unit: L, offers: [{supplier: Us, pack: can, holds: 1 L, price: 5}]}\n"
+      "terms: {margin: 20 %}\n");
   PW_NEAR("salt of the rub", ev->item_salt_frac[item_of("house")], 0.4 * 0.98, 1e-15, 0);
   PW_NEAR("salt on the cut", pw_salt_frac(ev, 0), 0.025 * 0.4 * 0.98, 1e-15, 0);
   struct pw_demand demand;

@@ -33,8 +33,16 @@ static const struct by_hand by_hand[] = {
      * whole: the last two */
     {"knapsack", 3, 1, {-10, -7, -11}, {1, 1, 1}, {{5, 4, 6}}, {-NO}, {10}, -10 - 5.0 / 6 * 11, -18},
     /* two makers of 3 and 4, two takers of 2 and 5; costs 1 4 / 2 3: 2 + 4 + 12 */
-    {"transport", 4, 3, {1, 4, 2, 3}, {9, 9, 9, 9}, {{1, 1, 0, 0}, {0, 0, 1, 1}, {1, 0, 1, 0}}, {3, 4, 2}, {3, 4, 2},
-     18, 18},
+    {"transport",
+     4,
+     3,
+     {1, 4, 2, 3},
+     {9, 9, 9, 9},
+     {{1, 1, 0, 0}, {0, 0, 1, 1}, {1, 0, 1, 0}},
+     {3, 4, 2},
+     {3, 4, 2},
+     18,
+     18},
     /* a row with two sides: 2 <= x - y <= 3, least x + y */
     {"between", 2, 1, {1, 1}, {9, 9}, {{1, -1}}, {2}, {3}, 2, 2},
     /* no row binds, the second has no limits at all: each at its cheaper end */
@@ -197,9 +205,16 @@ START_TEST(library_gives_up_in_words)
 }
 END_TEST
 
-static const struct { const char *name; double lo, hi; } bad_rows[] = {
-    {"low above high", 2, 1}, {"NaN low", NAN, 1}, {"NaN high", 0, NAN}, {"low is +inf", HUGE_VAL, HUGE_VAL},
-    {"high is -inf", -HUGE_VAL, -HUGE_VAL}, {"huge", 0, 1e13},
+static const struct {
+  const char *name;
+  double lo, hi;
+} bad_rows[] = {
+    {"low above high", 2, 1},
+    {"NaN low", NAN, 1},
+    {"NaN high", 0, NAN},
+    {"low is +inf", HUGE_VAL, HUGE_VAL},
+    {"high is -inf", -HUGE_VAL, -HUGE_VAL},
+    {"huge", 0, 1e13},
 };
 START_TEST(gate_refuses_bad_rows_and_places)
 {
@@ -254,8 +269,9 @@ START_TEST(written_model_is_solved_by_others)
   struct pw_lp lp;
   fill(&lp, h, true);
   ck_assert_int_eq(pw_lp_write(&lp, path, ctx), PW_OK);
-  static const struct { const char *program, *before; } readers[] = {{"glpsol", "c Objective:"},
-                                                                    {"cbc", "Objective value:"}};
+  static const struct {
+    const char *program, *before;
+  } readers[] = {{"glpsol", "c Objective:"}, {"cbc", "Objective value:"}};
   for (int k = 0; k < 2; k++) {
     snprintf(command, sizeof command, "command -v %s >/dev/null", readers[k].program);
     if (system(command) != 0)

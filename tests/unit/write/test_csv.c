@@ -66,8 +66,12 @@ START_TEST(test_values)
   struct pw_ctx *ctx = pw_test_ctx();
   const char *text = writer_text(ctx, pw_csv_purchases_write, fx_plan_make());
   /* 31.75 kg are 69.9968 lb at 0.45359237 kg/lb (NIST SP 811); order by 5 days and 16 h before midnight of the day */
-  ck_assert_ptr_nonnull(strstr(text, "\r\nMeat,\"Beef brisket, whole packer\",Hill Street Meats,5,piece,69.9968,lb,5,321.95,USD,2027-09-13T08:00:00-05:00,2027-09-16T08:00:00-05:00,\r\n"));
-  ck_assert_ptr_nonnull(strstr(writer_text(ctx, pw_csv_tasks_write, &fx_plan), "\r\n2027-09-17T23:30:00-05:00,10,pitmaster,\"Load 5 briskets, fat towards the fire\","));
+  ck_assert_ptr_nonnull(
+      strstr(text, "\r\nMeat,\"Beef brisket, whole packer\",Hill Street "
+                   "Meats,5,piece,69.9968,lb,5,321.95,USD,2027-09-13T08:00:00-05:00,2027-09-16T08:00:00-05:00,\r\n"));
+  ck_assert_ptr_nonnull(
+      strstr(writer_text(ctx, pw_csv_tasks_write, &fx_plan),
+             "\r\n2027-09-17T23:30:00-05:00,10,pitmaster,\"Load 5 briskets, fat towards the fire\","));
   pw_test_ctx_free(ctx);
 }
 END_TEST

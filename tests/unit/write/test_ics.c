@@ -36,7 +36,9 @@ START_TEST(test_form_and_libical)
     /* midnight of the event's date is 05:00 UTC: offset -5 h */
     long long want = (long long)pw_date_to_days(fx_event.date) * 86400 + 5 * 3600 + t->at_min * 60LL;
     ck_assert_int_eq((long long)icaltime_as_timet(icalcomponent_get_dtstart(e)), want);
-    ck_assert_int_eq((long long)(icaltime_as_timet(icalcomponent_get_dtend(e)) - icaltime_as_timet(icalcomponent_get_dtstart(e))), t->minutes * 60LL);
+    ck_assert_int_eq(
+        (long long)(icaltime_as_timet(icalcomponent_get_dtend(e)) - icaltime_as_timet(icalcomponent_get_dtstart(e))),
+        t->minutes * 60LL);
     ck_assert_ptr_nonnull(strstr(icalcomponent_get_summary(e), t->kind == PW_TASK_FEED ? "Fire list of " : t->what));
     ck_assert_str_eq(icalcomponent_get_location(e), t->where);
     ck_assert_int_eq(icalcomponent_count_components(e, ICAL_VALARM_COMPONENT), 1);
@@ -69,14 +71,14 @@ static const struct {
   int at_min;
   const char *utc;
 } night[] = {
-  {"before midnight, CDT", {2027, 11, 7}, -30, "DTSTART:20271107T043000Z"},
-  {"midnight, CDT", {2027, 11, 7}, 0, "DTSTART:20271107T050000Z"},
-  {"01:30 the first time", {2027, 11, 7}, 90, "DTSTART:20271107T063000Z"},
-  {"01:30 the second time", {2027, 11, 7}, 150, "DTSTART:20271107T073000Z"},
-  {"02:00, CST", {2027, 11, 7}, 180, "DTSTART:20271107T080000Z"},
-  {"spring, before midnight, CST", {2027, 3, 14}, -30, "DTSTART:20270314T053000Z"},
-  {"spring, 01:59, CST", {2027, 3, 14}, 119, "DTSTART:20270314T075900Z"},
-  {"spring, 03:00, CDT", {2027, 3, 14}, 120, "DTSTART:20270314T080000Z"},
+    {"before midnight, CDT", {2027, 11, 7}, -30, "DTSTART:20271107T043000Z"},
+    {"midnight, CDT", {2027, 11, 7}, 0, "DTSTART:20271107T050000Z"},
+    {"01:30 the first time", {2027, 11, 7}, 90, "DTSTART:20271107T063000Z"},
+    {"01:30 the second time", {2027, 11, 7}, 150, "DTSTART:20271107T073000Z"},
+    {"02:00, CST", {2027, 11, 7}, 180, "DTSTART:20271107T080000Z"},
+    {"spring, before midnight, CST", {2027, 3, 14}, -30, "DTSTART:20270314T053000Z"},
+    {"spring, 01:59, CST", {2027, 3, 14}, 119, "DTSTART:20270314T075900Z"},
+    {"spring, 03:00, CDT", {2027, 3, 14}, 120, "DTSTART:20270314T080000Z"},
 };
 
 START_TEST(test_clock_change)
@@ -104,8 +106,10 @@ START_TEST(test_hostile_text)
   struct pw_plan plan = *fx_plan_make();
   struct pw_task task = fx_tasks[4];
   /* three-byte characters so that folds fall at every offset; the special characters of 3.3.11; an injected line */
-  task.what = "\xE2\x98\x90\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB"
-              "\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB a\\b;c,d\nEND:VEVENT";
+  task.what = "\xE2\x98\x90\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81"
+              "\xAB\xE7\x81\xAB\xE7\x81\xAB"
+              "\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81\xAB\xE7\x81"
+              "\xAB\xE7\x81\xAB\xE7\x81\xAB a\\b;c,d\nEND:VEVENT";
   plan.tasks.tasks = &task;
   plan.tasks.n_tasks = 1;
   const char *text = writer_text(ctx, pw_ics_all_write, &plan);
@@ -154,10 +158,16 @@ static const struct {
   const char *name, *roles[3], *files[3];
   int n;
 } role_files[] = {
-  {"plain", {"Night fire tender", "carver", NULL}, {"calendar-night-fire-tender.ics", "calendar-carver.ics", NULL}, 2},
-  {"one role twice", {"carver", "carver", "server"}, {"calendar-carver.ics", "calendar-server.ics", NULL}, 2},
-  {"alike but for signs", {"pit/hand", "pit hand", "../pit hand"}, {"calendar-pit-hand.ics", "calendar-pit-hand-2.ics", "calendar-pit-hand-3.ics"}, 3},
-  {"no letters", {"\xE7\x81\xAB", "!", NULL}, {"calendar-role.ics", "calendar-role-2.ics", NULL}, 2},
+    {"plain",
+     {"Night fire tender", "carver", NULL},
+     {"calendar-night-fire-tender.ics", "calendar-carver.ics", NULL},
+     2},
+    {"one role twice", {"carver", "carver", "server"}, {"calendar-carver.ics", "calendar-server.ics", NULL}, 2},
+    {"alike but for signs",
+     {"pit/hand", "pit hand", "../pit hand"},
+     {"calendar-pit-hand.ics", "calendar-pit-hand-2.ics", "calendar-pit-hand-3.ics"},
+     3},
+    {"no letters", {"\xE7\x81\xAB", "!", NULL}, {"calendar-role.ics", "calendar-role-2.ics", NULL}, 2},
 };
 
 START_TEST(test_role_files)

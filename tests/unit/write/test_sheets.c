@@ -5,8 +5,8 @@
 #include "base/text.h"
 #include "plan/safety/cautions.h"
 #include "sheet/fire_lines.h"
-#include "write/text/text_page.h"
 #include "write/html/html.h"
+#include "write/text/text_page.h"
 #include "write/text/text_sheets.h"
 
 typedef pw_status (*sheet_fn)(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
@@ -139,7 +139,8 @@ static const struct {
 } PARAGRAPHS[] = {
     {"short", 2, 4, "one two", "  one two\n"},
     {"nothing", 0, 0, "", "\n"},
-    {"wrapped with a hang", 0, 3, "a234567890 b234567890 c234567890 d234567890 e234567890 f234567890 g234567890 h234567890",
+    {"wrapped with a hang", 0, 3,
+     "a234567890 b234567890 c234567890 d234567890 e234567890 f234567890 g234567890 h234567890",
      "a234567890 b234567890 c234567890 d234567890 e234567890 f234567890 g234567890\n   h234567890\n"},
 };
 
@@ -149,7 +150,8 @@ START_TEST(paragraphs)
   struct pw_buf out = pw_buf_in(ctx->arena);
   struct pw_page page = {.buf = &out, .arena = ctx->arena};
   pw_page_para(&page, PARAGRAPHS[_i].indent, PARAGRAPHS[_i].hang, PARAGRAPHS[_i].text);
-  ck_assert_msg(strcmp(pw_buf_text(&out), PARAGRAPHS[_i].want) == 0, "%s: got\n%s", PARAGRAPHS[_i].name, pw_buf_text(&out));
+  ck_assert_msg(strcmp(pw_buf_text(&out), PARAGRAPHS[_i].want) == 0, "%s: got\n%s", PARAGRAPHS[_i].name,
+                pw_buf_text(&out));
   pw_test_ctx_free(ctx);
 }
 END_TEST
@@ -267,8 +269,8 @@ START_TEST(dropped_off_from_the_freezer)
   struct pw_buf page = pw_buf_in(ctx->arena);
   ck_assert_int_eq(pw_html_customer_write(&page, plan, ctx), PW_OK);
   const char *quote = sheet(0, plan, ctx), *shift = sheet(4, plan, ctx), *html = pw_buf_text(&page);
-  static const char *const for_the_customer[] = {"Discount", "Service charge", "Dropped off ready to serve", "This offer stands for 9 days.",
-                                                 "on this basis: a written variance."};
+  static const char *const for_the_customer[] = {"Discount", "Service charge", "Dropped off ready to serve",
+                                                 "This offer stands for 9 days.", "on this basis: a written variance."};
   for (size_t i = 0; i < sizeof for_the_customer / sizeof *for_the_customer; i++) {
     ck_assert_msg(is_on(quote, for_the_customer[i]), "quote.txt: no \"%s\"", for_the_customer[i]);
     ck_assert_msg(strstr(html, for_the_customer[i]) != NULL, "customer.html: no \"%s\"", for_the_customer[i]);
@@ -277,7 +279,8 @@ START_TEST(dropped_off_from_the_freezer)
   ck_assert(is_on(shift, "Freezer to refrigerator: ") && is_on(shift, "Hand over "));
   int n_frozen = 0, n_thawed = 0;
   for (int i = 0; i < plan->purchase.n_lines; i++)
-    n_frozen += ev->items[plan->purchase.lines[i].item].store == PW_STORE_FROZEN && ev->items[plan->purchase.lines[i].item].category == PW_CAT_MEAT;
+    n_frozen += ev->items[plan->purchase.lines[i].item].store == PW_STORE_FROZEN &&
+                ev->items[plan->purchase.lines[i].item].category == PW_CAT_MEAT;
   for (int i = 0; i < plan->tasks.n_tasks; i++) {
     const struct pw_task *t = &plan->tasks.tasks[i];
     if (t->kind != PW_TASK_THAW)

@@ -1,7 +1,7 @@
 /* Whole allocations: toys whose every plan is enumerated here, and problems made from a seed; each plan is checked by
  * plain code (allocation_rules.h), each bound against the best plan known. */
-#include "dice.h"
 #include "allocation_rules.h"
+#include "dice.h"
 
 #include "../bench/instances.h"
 #include "plan/allocate/allocate_cuts.h"
@@ -104,8 +104,11 @@ static struct problem toy_make(const struct toy *toy, struct toy_variant v)
   struct pw_fuel_rates *rates = NEW(1, struct pw_fuel_rates);
   ev->file = "toy";
   ev->slot_min = SLOT;
-  ev->effort = (struct pw_effort_prices){.opening_cents = 7, .place_cents = 4, .move_cents_per_piece = 9,
-                                         .hold_cents_per_piece_h = toy->hold_cents, .tend_cents_per_h = 600,
+  ev->effort = (struct pw_effort_prices){.opening_cents = 7,
+                                         .place_cents = 4,
+                                         .move_cents_per_piece = 9,
+                                         .hold_cents_per_piece_h = toy->hold_cents,
+                                         .tend_cents_per_h = 600,
                                          .off_best_cents_per_piece_k = 0.5};
   ev->n_services = 2;
   ev->services = NEW(2, struct pw_service);
@@ -113,8 +116,7 @@ static struct problem toy_make(const struct toy *toy, struct toy_variant v)
   ev->services[1] = (struct pw_service){.id = "dinner", .at_min = HORIZON * SLOT};
   ev->n_crew = toy->has_crew;
   ev->crew = NEW(1, struct pw_crew);
-  ev->crew[0] =
-      (struct pw_crew){.role = "cook", .duties = 1u << PW_DUTY_PIT, .count = 1, .to_at_min = HORIZON * SLOT};
+  ev->crew[0] = (struct pw_crew){.role = "cook", .duties = 1u << PW_DUTY_PIT, .count = 1, .to_at_min = HORIZON * SLOT};
   ev->n_cuts = N_LOTS;
   ev->cuts = NEW(N_LOTS, struct pw_cut);
   ev->n_pits = n_pits;
@@ -123,8 +125,7 @@ static struct problem toy_make(const struct toy *toy, struct toy_variant v)
   ev->finishers = NEW(2, struct pw_finisher);
   ev->finishers[0] =
       (struct pw_finisher){.id = "oven", .kind = PW_OVEN, .capacity = 0.15, .temp_c = 125, .cents_per_h = 60};
-  ev->finishers[1] =
-      (struct pw_finisher){.id = "box", .kind = PW_HOLD, .capacity = toy->box_pans, .is_in_pans = true};
+  ev->finishers[1] = (struct pw_finisher){.id = "box", .kind = PW_HOLD, .capacity = toy->box_pans, .is_in_pans = true};
   lots->zones = NEW(2, struct pw_zone);
   lots->n_zones = n_pits;
   lots->slot_min = SLOT;
@@ -136,8 +137,13 @@ static struct problem toy_make(const struct toy *toy, struct toy_variant v)
   for (int p = 0; p < n_pits; p++) {
     int k = v.pits_swapped ? 1 - p : p;
     struct pw_pit *pit = &ev->pits[p];
-    *pit = (struct pw_pit){.id = k ? "second" : "first", .alike = p, .n_settings = 1, .n_racks = 1, .ready_min = 45,
-                           .n_burns_max = 1, .tend_min_per_h = 6};
+    *pit = (struct pw_pit){.id = k ? "second" : "first",
+                           .alike = p,
+                           .n_settings = 1,
+                           .n_racks = 1,
+                           .ready_min = 45,
+                           .n_burns_max = 1,
+                           .tend_min_per_h = 6};
     pit->settings = NEW(1, struct pw_setting);
     pit->racks = NEW(1, struct pw_rack);
     pit->racks[0] =
@@ -154,11 +160,25 @@ static struct problem toy_make(const struct toy *toy, struct toy_variant v)
     int c = v.lots_reversed ? N_LOTS - 1 - i : i;
     struct pw_lot *lot = &lots->lots[i];
     int service = ev->services[toy->service[c]].at_min;
-    ev->cuts[c] = (struct pw_cut){.id = "cut", .smoke = {.is_used = true, .best_c = 120 + c}, .finish = {.best_c = 125},
-                                  .pans_per_piece = 0.5, .load_min = toy->load_min, .wrap_min = 2, .unload_min = 1};
-    *lot = (struct pw_lot){.id = c == 0 ? "a" : c == 1 ? "b" : "c", .cut = c, .service = toy->service[c],
-                           .pieces = c == 1 ? 1 : 2, .has_finish = c == 1, .footprint_length_m = 0.3,
-                           .footprint_width_m = 0.4, .wrapped_length_m = 0.3, .wrapped_width_m = 0.4, .rest_min = 15,
+    ev->cuts[c] = (struct pw_cut){.id = "cut",
+                                  .smoke = {.is_used = true, .best_c = 120 + c},
+                                  .finish = {.best_c = 125},
+                                  .pans_per_piece = 0.5,
+                                  .load_min = toy->load_min,
+                                  .wrap_min = 2,
+                                  .unload_min = 1};
+    *lot = (struct pw_lot){.id = c == 0   ? "a"
+                                 : c == 1 ? "b"
+                                          : "c",
+                           .cut = c,
+                           .service = toy->service[c],
+                           .pieces = c == 1 ? 1 : 2,
+                           .has_finish = c == 1,
+                           .footprint_length_m = 0.3,
+                           .footprint_width_m = 0.4,
+                           .wrapped_length_m = 0.3,
+                           .wrapped_width_m = 0.4,
+                           .rest_min = 15,
                            .hold_max_min = (2 + v.more_hold) * SLOT + 45};
     lot->done_last_min = service - SLOT;
     lot->done_first_min = service - (3 + v.more_hold) * SLOT;
@@ -265,7 +285,8 @@ START_TEST(toys_reach_the_enumerated_optimum)
   for (int merge = 0; merge < 2; merge++) {
     double bound = bare_bound(&p, merge, false);
     ck_assert_msg(bound <= best + 1e-6, "bound %.9g, optimum %.9g", bound, best);
-    ck_assert(n_missed > 0 || bound > 0.3 * best); /* the program counts a missing piece as if it were its lot's first */
+    ck_assert(n_missed > 0 ||
+              bound > 0.3 * best); /* the program counts a missing piece as if it were its lot's first */
   }
   double whole = bare_bound(&p, 0, true);
   ck_assert_msg(whole <= best + 1e-6, "integer model %.9g, optimum %.9g", whole, best);
@@ -316,8 +337,8 @@ static struct problem problem_make(const struct pw_instance_spec *spec, bool has
 
 START_TEST(random_problems_keep_every_rule)
 {
-  struct pw_instance_spec spec = {
-      "random", 100u + (unsigned)_i, 20 + 17 * (_i % 11), 1 + _i % 4, 3 + _i % 9, _i % 2, 30, 1 + _i % 3};
+  struct pw_instance_spec spec = {"random", 100u + (unsigned)_i, 20 + 17 * (_i % 11), 1 + _i % 4, 3 + _i % 9, _i % 2,
+                                  30,       1 + _i % 3};
   struct problem p = problem_make(&spec, _i % 5 == 0);
   struct pw_allocation a = plan(&p, PW_EFFORT_QUICK);
   rules_check(&p, &a);

@@ -22,7 +22,8 @@ struct solved {
 
 static struct solved solve(int seed, double room_frac)
 {
-  struct pw_instance_spec spec = {"guide", 40u + (unsigned)seed, 60 + 30 * seed, 1 + seed % 3, 3 + seed % 6, seed % 2, 30, 1 + seed % 2};
+  struct pw_instance_spec spec = {"guide", 40u + (unsigned)seed, 60 + 30 * seed, 1 + seed % 3, 3 + seed % 6, seed % 2,
+                                  30,      1 + seed % 2};
   struct pw_instance *in = pw_instance_make(&spec, ctx);
   struct solved s;
   struct pw_al_model_options mo = {.room_frac = room_frac};
@@ -52,18 +53,23 @@ static double price(const struct solved *s, const struct pw_al_flow *f, int z, i
   const struct pw_lot *src = &al->lots->lots[f->lot];
   const struct pw_al_guide *g = &s->guide;
   size_t n_t = (size_t)al->n_slots + 1, n_s = (size_t)al->n_settings_max, c = (size_t)f->lot, n_p = (size_t)al->n_pits;
-  size_t zs = (size_t)z * n_s + (size_t)f->setting, ps = (c * n_p + (size_t)al->pit_of_zone[z]) * n_s + (size_t)f->setting;
+  size_t zs = (size_t)z * n_s + (size_t)f->setting,
+         ps = (c * n_p + (size_t)al->pit_of_zone[z]) * n_s + (size_t)f->setting;
   double cents = least_off(s, lot->off1, f->group, f->setting);
-  cents += (g->rack_rent[zs * n_t + (size_t)f->mid] - g->rack_rent[zs * n_t + (size_t)f->start]) * src->footprint_length_m * src->footprint_width_m;
+  cents += (g->rack_rent[zs * n_t + (size_t)f->mid] - g->rack_rent[zs * n_t + (size_t)f->start]) *
+           src->footprint_length_m * src->footprint_width_m;
   cents += g->lot_rent[ps * n_t + (size_t)f->mid] - g->lot_rent[ps * n_t + (size_t)f->start];
   if (f->place_finisher != PW_NONE) {
     size_t at = (size_t)f->place_finisher * n_t, own = (c * (size_t)al->n_finishers + (size_t)f->place_finisher) * n_t;
     cents += g->lot_oven_rent[own + (size_t)f->done] - g->lot_oven_rent[own + (size_t)f->mid];
-    cents += lot->off_oven[f->place_finisher] + (g->oven_rent[at + (size_t)f->done] - g->oven_rent[at + (size_t)f->mid]) * lot->area_oven_m2;
+    cents += lot->off_oven[f->place_finisher] +
+             (g->oven_rent[at + (size_t)f->done] - g->oven_rent[at + (size_t)f->mid]) * lot->area_oven_m2;
   } else if (f->place_group != PW_NONE) {
-    size_t ys = (size_t)y * n_s + (size_t)f->place_setting, qs = (c * n_p + (size_t)al->pit_of_zone[y]) * n_s + (size_t)f->place_setting;
+    size_t ys = (size_t)y * n_s + (size_t)f->place_setting,
+           qs = (c * n_p + (size_t)al->pit_of_zone[y]) * n_s + (size_t)f->place_setting;
     cents += least_off(s, lot->off2, f->place_group, f->place_setting);
-    cents += (g->rack_rent[ys * n_t + (size_t)f->done] - g->rack_rent[ys * n_t + (size_t)f->mid]) * src->wrapped_length_m * src->wrapped_width_m;
+    cents += (g->rack_rent[ys * n_t + (size_t)f->done] - g->rack_rent[ys * n_t + (size_t)f->mid]) *
+             src->wrapped_length_m * src->wrapped_width_m;
     cents += g->lot_rent[qs * n_t + (size_t)f->done] - g->lot_rent[qs * n_t + (size_t)f->mid];
   }
   double held = (double)(lot->service_at_min - lot->rest_min - al->lots->start_at_min) / al->slot_min - f->done;
@@ -122,8 +128,14 @@ START_TEST(windows_repeat_and_keep_above_the_bound)
   for (int k = 0; k < 2; k++) {
     struct pw_al_run *run;
     struct pw_al_trials *trials;
-    struct pw_al_trials_options o = {.seed = 3, .n_rounds_first = 200, .n_rounds_free = 100, .n_rounds_missed = 1500,
-                                     .worth_cents = free.lp.value, .guide = &s.guide, .windows = &w, .settings = settings};
+    struct pw_al_trials_options o = {.seed = 3,
+                                     .n_rounds_first = 200,
+                                     .n_rounds_free = 100,
+                                     .n_rounds_missed = 1500,
+                                     .worth_cents = free.lp.value,
+                                     .guide = &s.guide,
+                                     .windows = &w,
+                                     .settings = settings};
     ck_assert_int_eq(pw_al_run_open(&run, &s.al, ctx), PW_OK);
     ck_assert_int_eq(pw_al_trials_open(&trials, run, &s.al, &o, ctx), PW_OK);
     ck_assert_int_eq(pw_al_trials_first(trials), PW_OK);

@@ -23,7 +23,8 @@ struct book {
 
 static struct book *book_open(int seed)
 {
-  struct pw_instance_spec spec = {"state", 70u + (unsigned)seed, 50 + 40 * seed, 1 + seed % 3, 3 + seed % 5, seed % 2, 30, 1 + seed % 3};
+  struct pw_instance_spec spec = {"state", 70u + (unsigned)seed, 50 + 40 * seed, 1 + seed % 3, 3 + seed % 5, seed % 2,
+                                  30,      1 + seed % 3};
   struct pw_instance *in = pw_instance_make(&spec, ctx);
   struct book *b = pw_arena_alloc(ctx->arena, sizeof *b);
   struct pw_al_search_options options = {.seed = 3, .n_rounds = 40, .n_rounds_missed = 40, .heat_frac = 0.02};
@@ -61,7 +62,8 @@ static void food_of(const struct pw_al_state *st, int p, unsigned char *active, 
     bool finishes_on_rack = r->place != PW_NONE && r->place < al->n_zones;
     signed char s = (signed char)st->setting[p * al->n_days + al->lot[r->lot].day];
     for (int t = r->start; t < r->done; t++)
-      if ((t < r->mid && al->pit_of_zone[r->zone] == p) || (t >= r->mid && finishes_on_rack && al->pit_of_zone[r->place] == p)) {
+      if ((t < r->mid && al->pit_of_zone[r->zone] == p) ||
+          (t >= r->mid && finishes_on_rack && al->pit_of_zone[r->place] == p)) {
         active[t] = 1;
         setting[t] = s;
       }
@@ -109,7 +111,8 @@ static double plain_cost(const struct pw_al_state *st)
       if (!other->is_placed || other->lot != r->lot)
         continue;
       is_first = false;
-      is_seen = is_seen || (other->zone == r->zone && other->place == r->place && other->start == r->start && other->done == r->done);
+      is_seen = is_seen || (other->zone == r->zone && other->place == r->place && other->start == r->start &&
+                            other->done == r->done);
     }
     cents += is_first || is_seen ? 0 : al->place_cents;
   }
@@ -125,7 +128,8 @@ static double plain_cost(const struct pw_al_state *st)
     for (int t = 0; al->is_oven[f] && t < al->n_slots; t++) {
       bool is_on = false;
       for (int i = 0; i < st->n_pieces && !is_on; i++)
-        is_on = st->piece[i].is_placed && st->piece[i].place == al->n_zones + f && st->piece[i].mid <= t && t < st->piece[i].done;
+        is_on = st->piece[i].is_placed && st->piece[i].place == al->n_zones + f && st->piece[i].mid <= t &&
+                t < st->piece[i].done;
       cents += is_on ? al->oven_cents[f] : 0;
     }
   return cents;
@@ -141,7 +145,8 @@ static void check_sums(const struct pw_al_state *st)
       const struct pw_al_piece *r = &st->piece[i];
       const struct pw_al_lot *lot = &al->lot[r->lot];
       if (r->is_placed)
-        work += (r->start == t ? lot->load_min : 0) + (lot->has_finish && r->mid == t ? lot->wrap_min : 0) + (r->done == t ? lot->unload_min : 0);
+        work += (r->start == t ? lot->load_min : 0) + (lot->has_finish && r->mid == t ? lot->wrap_min : 0) +
+                (r->done == t ? lot->unload_min : 0);
     }
     PW_NEAR("hands", st->work_min[t], work, 1e-9, 1e-9);
     for (int f = 0; f < al->n_finishers; f++) {
@@ -152,7 +157,8 @@ static void check_sums(const struct pw_al_state *st)
         const struct pw_al_lot *lot = &al->lot[r->lot];
         if (!r->is_placed)
           continue;
-        bool cooks = r->place == al->n_zones + f && r->mid <= t && t < r->done, waits = r->box == f && r->done <= t && t < lot->hold_end;
+        bool cooks = r->place == al->n_zones + f && r->mid <= t && t < r->done,
+             waits = r->box == f && r->done <= t && t < lot->hold_end;
         used += (cooks ? al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2 : 0) + (waits ? lot->pans : 0);
         n_in += cooks + waits;
       }
@@ -215,8 +221,8 @@ START_TEST(a_longer_burn_costs_the_difference)
         if (st->piece[i].is_placed)
           pw_al_state_take(st, i);
     }
-    int p = below(al->n_pits), d = below(al->n_days), a = below(al->n_slots),
-        n = al->n_slots - a, to = a + 1 + below(n < 12 ? n : 12);
+    int p = below(al->n_pits), d = below(al->n_days), a = below(al->n_slots), n = al->n_slots - a,
+        to = a + 1 + below(n < 12 ? n : 12);
     unsigned char active[SLOTS];
     signed char setting[SLOTS], own = (signed char)st->setting[p * al->n_days + d];
     food_of(st, p, active, setting);

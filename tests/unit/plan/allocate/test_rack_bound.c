@@ -207,7 +207,11 @@ START_TEST(shares_of_a_rack_cut_up)
 }
 END_TEST
 
-static const struct { const char *name; double l, w; int most; } alone[] = {
+static const struct {
+  const char *name;
+  double l, w;
+  int most;
+} alone[] = {
     /* by hand on 0.64 x 0.76: no more lie there, whichever way round */
     {"0.50 x 0.19", 0.50, 0.19, 4},
     {"0.28 x 0.22", 0.28, 0.22, 6},
@@ -223,7 +227,9 @@ END_TEST
 
 /* ---- published packings ---- */
 
-struct laid { int l, d, x, y; };
+struct laid {
+  int l, d, x, y;
+};
 
 /* Hopper, Turton, "An empirical investigation of meta-heuristic and heuristic algorithms for a 2D packing problem",
  * EJOR 128 (2001), C1 P1-P3: squares of 20 cut up without waste.  Sizes as in the packingsolver project's data
@@ -232,16 +238,19 @@ static const struct laid c1_1[] = {{2, 12, 18, 0}, {7, 12, 0, 0},  {8, 6, 7, 0},
                                    {3, 5, 12, 13}, {5, 5, 7, 13},  {3, 12, 15, 0}, {3, 7, 12, 6},
                                    {5, 7, 7, 6},   {2, 6, 15, 12}, {3, 2, 17, 16}, {4, 2, 3, 16},
                                    {3, 4, 17, 12}, {4, 4, 3, 12},  {9, 2, 11, 18}, {11, 2, 0, 18}};
-static const struct laid c1_2[] = {{4, 1, 0, 19},  {4, 1, 13, 17}, {4, 5, 4, 15},  {9, 4, 8, 10},  {3, 5, 17, 13},
-                                   {3, 9, 0, 10},  {1, 4, 3, 15},  {5, 3, 8, 17},  {5, 5, 3, 10},  {7, 2, 10, 8},
-                                   {7, 2, 13, 18}, {9, 3, 8, 14},  {3, 13, 17, 0}, {2, 8, 15, 0},  {15, 4, 0, 0},
+static const struct laid c1_2[] = {{4, 1, 0, 19},  {4, 1, 13, 17}, {4, 5, 4, 15},  {9, 4, 8, 10}, {3, 5, 17, 13},
+                                   {3, 9, 0, 10},  {1, 4, 3, 15},  {5, 3, 8, 17},  {5, 5, 3, 10}, {7, 2, 10, 8},
+                                   {7, 2, 13, 18}, {9, 3, 8, 14},  {3, 13, 17, 0}, {2, 8, 15, 0}, {15, 4, 0, 0},
                                    {5, 4, 10, 4},  {10, 6, 0, 4}};
 static const struct laid c1_3[] = {{4, 14, 9, 0}, {5, 2, 13, 12}, {2, 2, 18, 12}, {9, 7, 0, 0},
                                    {5, 5, 13, 7}, {2, 5, 18, 7},  {7, 7, 13, 0},  {3, 5, 6, 7},
                                    {6, 5, 0, 7},  {3, 2, 6, 12},  {6, 2, 0, 18},  {4, 6, 16, 14},
                                    {6, 3, 0, 12}, {6, 3, 0, 15},  {10, 3, 6, 14}, {10, 3, 6, 17}};
-static const struct { const char *name; const struct laid *piece; int n; } perfect[] = {
-    {"C1 P1", c1_1, 16}, {"C1 P2", c1_2, 17}, {"C1 P3", c1_3, 16}};
+static const struct {
+  const char *name;
+  const struct laid *piece;
+  int n;
+} perfect[] = {{"C1 P1", c1_1, 16}, {"C1 P2", c1_2, 17}, {"C1 P3", c1_3, 16}};
 
 START_TEST(perfect_packings_are_not_refused)
 {
@@ -274,9 +283,9 @@ END_TEST
 /* Berkey, Wang, "Two-dimensional finite bin-packing algorithms", J. Oper. Res. Soc. 38 (1987), class 01, n = 20,
  * instance 1: bins of 10 x 10, no turning, 8 bins needed (packingsolver project's data, MIT licence).  What lies in a
  * bin has shares of at most 1, so all shares together are at most 8; areas alone say 6.48. */
-static const int berkey_wang[20][2] = {{5, 9}, {4, 2}, {10, 6}, {5, 7},  {6, 3}, {10, 7}, {1, 5},
-                                       {3, 5}, {6, 9}, {2, 4},  {6, 7},  {7, 2}, {8, 3},  {4, 10},
-                                       {4, 5}, {10, 3}, {8, 3}, {7, 8}, {8, 3}, {8, 7}};
+static const int berkey_wang[20][2] = {{5, 9}, {4, 2},  {10, 6}, {5, 7}, {6, 3}, {10, 7}, {1, 5},
+                                       {3, 5}, {6, 9},  {2, 4},  {6, 7}, {7, 2}, {8, 3},  {4, 10},
+                                       {4, 5}, {10, 3}, {8, 3},  {7, 8}, {8, 3}, {8, 7}};
 START_TEST(berkey_wang_bins)
 {
   struct pw_rack_piece p[20];
@@ -297,8 +306,8 @@ END_TEST
 /* Bengtsson, "Packing rectangular pieces - a heuristic approach", Comput. J. 25 (1982), BENG1 (packingsolver project's
  * data, MIT licence): 20 pieces that lie in a strip 25 wide and 30 high (height from memory; no packing can be lower,
  * their area is 741). */
-static const int beng1[20][2] = {{6, 8}, {4, 11}, {3, 10}, {7, 4}, {6, 12}, {6, 11}, {8, 12}, {6, 3}, {3, 4}, {8, 3},
-                                 {1, 9}, {3, 1},  {6, 8},  {3, 11}, {1, 11}, {8, 9}, {1, 9},  {5, 11}, {7, 1}, {8, 7}};
+static const int beng1[20][2] = {{6, 8}, {4, 11}, {3, 10}, {7, 4},  {6, 12}, {6, 11}, {8, 12}, {6, 3},  {3, 4}, {8, 3},
+                                 {1, 9}, {3, 1},  {6, 8},  {3, 11}, {1, 11}, {8, 9},  {1, 9},  {5, 11}, {7, 1}, {8, 7}};
 START_TEST(bengtsson_strip)
 {
   struct pw_rack_piece p[20];

@@ -200,8 +200,8 @@ START_TEST(disc_outline)
       for (int j = 0; j + c.y <= PW_GRID_CELLS_Y; j++) {
         double far = 0;
         for (int corner = 0; corner < 4; corner++)
-          far = fmax(far, hypot((i + (corner & 1 ? c.x : 0)) * g.cell_x_m - r,
-                                (j + (corner & 2 ? c.y : 0)) * g.cell_y_m - r));
+          far = fmax(
+              far, hypot((i + (corner & 1 ? c.x : 0)) * g.cell_x_m - r, (j + (corner & 2 ? c.y : 0)) * g.cell_y_m - r));
         if (fabs(far - r) < 1e-7)
           continue; /* on the rim either answer is right */
         ck_assert_int_eq((int)(at[i] >> j & 1), far < r);
@@ -236,16 +236,25 @@ END_TEST
 
 /* ---- storage over time: one dimension along the depth of a zone, the other is time ---- */
 
-struct store { int from, to, size; };
+struct store {
+  int from, to, size;
+};
 
 /* Items, capacity, answer: tests/solver_test.cc ("InfeasibleTricky" and its neighbours) and examples/input.12.csv of
  * the minimalloc project (Apache-2.0).  In the seven-item case no slot holds more than 4, yet 4 is not enough. */
 static const struct store seven[] = {{0, 1, 3}, {0, 3, 1}, {4, 5, 3}, {2, 5, 1}, {1, 2, 2}, {3, 4, 2}, {1, 4, 1}};
 static const struct store five[] = {{1, 2, 1}, {0, 2, 1}, {2, 3, 2}, {1, 3, 1}, {0, 1, 2}};
 static const struct store twelve[] = {{0, 3, 4}, {3, 9, 4}, {0, 9, 4}, {9, 21, 4}, {0, 21, 4}};
-static const struct { const char *name; const struct store *item; int n, capacity, peak; bool fits; } stores[] = {
-    {"seven items in 4", seven, 7, 4, 4, false}, {"seven items in 5", seven, 7, 5, 4, true},
-    {"five items in 3", five, 5, 3, 3, true},    {"input.12 in 12", twelve, 5, 12, 12, true},
+static const struct {
+  const char *name;
+  const struct store *item;
+  int n, capacity, peak;
+  bool fits;
+} stores[] = {
+    {"seven items in 4", seven, 7, 4, 4, false},
+    {"seven items in 5", seven, 7, 5, 4, true},
+    {"five items in 3", five, 5, 3, 3, true},
+    {"input.12 in 12", twelve, 5, 12, 12, true},
 };
 
 /* sizes are whole, so pushing everything down leads to whole offsets: those are all that need trying */
@@ -286,9 +295,9 @@ END_TEST
 
 /* Berkey, Wang, J. Oper. Res. Soc. 38 (1987), class 01, n = 20, instance 1: bins of 10 x 10, no turning, 8 are needed and
  * enough (packingsolver project's data, MIT licence).  A slot of the grid is a bin; each piece goes to the first free place. */
-static const int berkey_wang[20][2] = {{5, 9}, {4, 2}, {10, 6}, {5, 7},  {6, 3}, {10, 7}, {1, 5},
-                                       {3, 5}, {6, 9}, {2, 4},  {6, 7},  {7, 2}, {8, 3},  {4, 10},
-                                       {4, 5}, {10, 3}, {8, 3}, {7, 8}, {8, 3}, {8, 7}};
+static const int berkey_wang[20][2] = {{5, 9}, {4, 2},  {10, 6}, {5, 7}, {6, 3}, {10, 7}, {1, 5},
+                                       {3, 5}, {6, 9},  {2, 4},  {6, 7}, {7, 2}, {8, 3},  {4, 10},
+                                       {4, 5}, {10, 3}, {8, 3},  {7, 8}, {8, 3}, {8, 7}};
 
 START_TEST(berkey_wang_bins)
 {
@@ -303,7 +312,9 @@ START_TEST(berkey_wang_bins)
     for (int i = 0; i < N; i++)
       order[i] = i;
     for (int i = 1; i < N; i++) /* by area */
-      for (int j = i; j > 0 && berkey_wang[order[j]][0] * berkey_wang[order[j]][1] > berkey_wang[order[j - 1]][0] * berkey_wang[order[j - 1]][1]; j--) {
+      for (int j = i; j > 0 && berkey_wang[order[j]][0] * berkey_wang[order[j]][1] >
+                                   berkey_wang[order[j - 1]][0] * berkey_wang[order[j - 1]][1];
+           j--) {
         int swap = order[j];
         order[j] = order[j - 1], order[j - 1] = swap;
       }
@@ -340,8 +351,8 @@ START_TEST(pieces_reach_over_zones)
   int n = 0, per_zone[3] = {0};
   for (int turned = 0; turned < 2; turned++)
     for (int z = 0; z < 3; z++) {
-      struct pw_cells c = pw_rack_grid_cells(&g, z * rack.length_m / 3, rack.length_m / 3, (turned ? 13.5 : 21.5) * inch_m,
-                                             (turned ? 21.5 : 13.5) * inch_m);
+      struct pw_cells c = pw_rack_grid_cells(&g, z * rack.length_m / 3, rack.length_m / 3,
+                                             (turned ? 13.5 : 21.5) * inch_m, (turned ? 21.5 : 13.5) * inch_m);
       uint64_t at[PW_GRID_ROWS_MAX];
       int x, y;
       pw_rack_grid_free(&g, 0, 1, c, at);

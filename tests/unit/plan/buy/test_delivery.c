@@ -17,49 +17,72 @@ static const struct {
   int prep, load, service, last; /* minutes: first kitchen work, first load, first service, last use */
   double piece_kg;
   unsigned days;
-  int deliver, thaw;             /* minutes; thaw INT_MIN: none */
+  int deliver, thaw; /* minutes; thaw INT_MIN: none */
   bool is_too_short, has_no_day;
 } rows[] = {
-    {"a day before the first work", PW_CAT_SIDE, PW_STORE_CHILLED, 5 * DAY, 600, 0, 1050, 1200, 0, 0, 600 - DAY, INT_MIN, false, false},
-    {"keeps 20 h: so late that the last use is in time", PW_CAT_SIDE, PW_STORE_CHILLED, 1200, 600, 0, 1050, 1200, 0, 0, 0, INT_MIN, false, false},
-    {"the same, on the whole hour", PW_CAT_SIDE, PW_STORE_CHILLED, 1200, 600, 0, 1050, 1230, 0, 0, 60, INT_MIN, false, false},
+    {"a day before the first work", PW_CAT_SIDE, PW_STORE_CHILLED, 5 * DAY, 600, 0, 1050, 1200, 0, 0, 600 - DAY,
+     INT_MIN, false, false},
+    {"keeps 20 h: so late that the last use is in time", PW_CAT_SIDE, PW_STORE_CHILLED, 1200, 600, 0, 1050, 1200, 0, 0,
+     0, INT_MIN, false, false},
+    {"the same, on the whole hour", PW_CAT_SIDE, PW_STORE_CHILLED, 1200, 600, 0, 1050, 1230, 0, 0, 60, INT_MIN, false,
+     false},
     {"no whole hour left", PW_CAT_SIDE, PW_STORE_CHILLED, 1200, 50, 0, 1050, 1230, 0, 0, 30, INT_MIN, false, false},
-    {"the whole hour is when the work begins", PW_CAT_SIDE, PW_STORE_CHILLED, 610, 600, 0, 1050, 1200, 0, 0, 600, INT_MIN, false, false},
-    {"keeps just from work to last use", PW_CAT_SIDE, PW_STORE_CHILLED, 600, 600, 0, 1050, 1200, 0, 0, 600, INT_MIN, false, false},
-    {"does not keep from work to last use", PW_CAT_SIDE, PW_STORE_CHILLED, 300, 600, 0, 1050, 1200, 0, 0, 600, INT_MIN, true, false},
-    {"bread may come as late as the service", PW_CAT_BREAD, PW_STORE_DRY, 300, 600, 0, 1050, 1200, 0, 0, 900, INT_MIN, false, false},
+    {"the whole hour is when the work begins", PW_CAT_SIDE, PW_STORE_CHILLED, 610, 600, 0, 1050, 1200, 0, 0, 600,
+     INT_MIN, false, false},
+    {"keeps just from work to last use", PW_CAT_SIDE, PW_STORE_CHILLED, 600, 600, 0, 1050, 1200, 0, 0, 600, INT_MIN,
+     false, false},
+    {"does not keep from work to last use", PW_CAT_SIDE, PW_STORE_CHILLED, 300, 600, 0, 1050, 1200, 0, 0, 600, INT_MIN,
+     true, false},
+    {"bread may come as late as the service", PW_CAT_BREAD, PW_STORE_DRY, 300, 600, 0, 1050, 1200, 0, 0, 900, INT_MIN,
+     false, false},
     {"drinks too", PW_CAT_DRINK, PW_STORE_DRY, 300, 600, 0, 1050, 1200, 0, 0, 900, INT_MIN, false, false},
     {"sauce not", PW_CAT_SAUCE, PW_STORE_DRY, 300, 600, 0, 1050, 1200, 0, 0, 600, INT_MIN, true, false},
-    {"meat until three hours before the fire", PW_CAT_MEAT, PW_STORE_CHILLED, 600, 0, 500, 1050, 920, 0, 0, 320, INT_MIN, false, false},
-    {"meat that goes on soon after its first work", PW_CAT_MEAT, PW_STORE_CHILLED, 100, 600, 700, 1050, 900, 0, 0, 600, INT_MIN, true, false},
-    {"his only day is the last that will do", PW_CAT_SIDE, PW_STORE_CHILLED, 2040, 600, 0, 1050, 1200, 0, SAT, 600, INT_MIN, false, false},
-    {"the supplier's last day before", PW_CAT_SIDE, PW_STORE_CHILLED, 9 * DAY, 600, 0, 1050, 1200, 0, TUE, 600 - 4 * DAY, INT_MIN, false, false},
-    {"his day is that day", PW_CAT_SIDE, PW_STORE_CHILLED, 9 * DAY, 600, 0, 1050, 1200, 0, FRI | MON, 600 - DAY, INT_MIN, false, false},
-    {"none before that keeps, one after", PW_CAT_BREAD, PW_STORE_DRY, DAY + 600, 600, 0, 1050, 1200, 0, SAT, 600, INT_MIN, false, false},
-    {"none at all", PW_CAT_SIDE, PW_STORE_CHILLED, 2 * DAY, 600, 0, 1050, 1200, 0, WED, 600 - DAY, INT_MIN, false, true},
-    {"two weeks back at most", PW_CAT_SIDE, PW_STORE_DRY, 0, 600, 0, 1050, 1200, 0, SAT, 600 - 7 * DAY, INT_MIN, false, false},
-    {"5 lb thaw a day", PW_CAT_MEAT, PW_STORE_FROZEN, 90 * DAY, 600, 900, 1050, 1200, 2.26796185, 0, 600 - 2 * DAY, 600 - DAY, false, false},
-    {"a little more thaws two", PW_CAT_MEAT, PW_STORE_FROZEN, 90 * DAY, 600, 900, 1050, 1200, 2.3, 0, 600 - 3 * DAY, 600 - 2 * DAY, false, false},
-    {"less than 5 lb thaws a day all the same", PW_CAT_MEAT, PW_STORE_FROZEN, 90 * DAY, 600, 900, 1050, 1200, 0.4, 0, 600 - 2 * DAY, 600 - DAY, false, false},
-    {"not as one piece", PW_CAT_MEAT, PW_STORE_FROZEN, 90 * DAY, 600, 900, 1050, 1200, 0, 0, 600 - DAY, INT_MIN, false, false},
-    {"chilled does not thaw", PW_CAT_MEAT, PW_STORE_CHILLED, 90 * DAY, 600, 900, 1050, 1200, 6, 0, 600 - DAY, INT_MIN, false, false},
+    {"meat until three hours before the fire", PW_CAT_MEAT, PW_STORE_CHILLED, 600, 0, 500, 1050, 920, 0, 0, 320,
+     INT_MIN, false, false},
+    {"meat that goes on soon after its first work", PW_CAT_MEAT, PW_STORE_CHILLED, 100, 600, 700, 1050, 900, 0, 0, 600,
+     INT_MIN, true, false},
+    {"his only day is the last that will do", PW_CAT_SIDE, PW_STORE_CHILLED, 2040, 600, 0, 1050, 1200, 0, SAT, 600,
+     INT_MIN, false, false},
+    {"the supplier's last day before", PW_CAT_SIDE, PW_STORE_CHILLED, 9 * DAY, 600, 0, 1050, 1200, 0, TUE,
+     600 - 4 * DAY, INT_MIN, false, false},
+    {"his day is that day", PW_CAT_SIDE, PW_STORE_CHILLED, 9 * DAY, 600, 0, 1050, 1200, 0, FRI | MON, 600 - DAY,
+     INT_MIN, false, false},
+    {"none before that keeps, one after", PW_CAT_BREAD, PW_STORE_DRY, DAY + 600, 600, 0, 1050, 1200, 0, SAT, 600,
+     INT_MIN, false, false},
+    {"none at all", PW_CAT_SIDE, PW_STORE_CHILLED, 2 * DAY, 600, 0, 1050, 1200, 0, WED, 600 - DAY, INT_MIN, false,
+     true},
+    {"two weeks back at most", PW_CAT_SIDE, PW_STORE_DRY, 0, 600, 0, 1050, 1200, 0, SAT, 600 - 7 * DAY, INT_MIN, false,
+     false},
+    {"5 lb thaw a day", PW_CAT_MEAT, PW_STORE_FROZEN, 90 * DAY, 600, 900, 1050, 1200, 2.26796185, 0, 600 - 2 * DAY,
+     600 - DAY, false, false},
+    {"a little more thaws two", PW_CAT_MEAT, PW_STORE_FROZEN, 90 * DAY, 600, 900, 1050, 1200, 2.3, 0, 600 - 3 * DAY,
+     600 - 2 * DAY, false, false},
+    {"less than 5 lb thaws a day all the same", PW_CAT_MEAT, PW_STORE_FROZEN, 90 * DAY, 600, 900, 1050, 1200, 0.4, 0,
+     600 - 2 * DAY, 600 - DAY, false, false},
+    {"not as one piece", PW_CAT_MEAT, PW_STORE_FROZEN, 90 * DAY, 600, 900, 1050, 1200, 0, 0, 600 - DAY, INT_MIN, false,
+     false},
+    {"chilled does not thaw", PW_CAT_MEAT, PW_STORE_CHILLED, 90 * DAY, 600, 900, 1050, 1200, 6, 0, 600 - DAY, INT_MIN,
+     false, false},
 };
 
 START_TEST(dates)
 {
-  struct pw_item item = {
-      .category = rows[_i].category, .store = rows[_i].store, .keeps_min = rows[_i].keeps_min, .order_ahead_min = 2 * DAY};
+  struct pw_item item = {.category = rows[_i].category,
+                         .store = rows[_i].store,
+                         .keeps_min = rows[_i].keeps_min,
+                         .order_ahead_min = 2 * DAY};
   struct pw_event ev = {.date = {2027, 6, 12}, .items = &item, .n_items = 1};
   struct pw_account account = {.prep_at_min = rows[_i].prep,
                                .first_load_at_min = rows[_i].load,
                                .first_service_at_min = rows[_i].service,
                                .last_at_min = rows[_i].last};
   struct pw_delivery d = pw_delivery_make(&ev, 0, &account, rows[_i].piece_kg, rows[_i].days);
-  ck_assert_msg(d.deliver_at_min == rows[_i].deliver, "%s: delivered at %d, wanted %d", rows[_i].name, d.deliver_at_min, rows[_i].deliver);
+  ck_assert_msg(d.deliver_at_min == rows[_i].deliver, "%s: delivered at %d, wanted %d", rows[_i].name, d.deliver_at_min,
+                rows[_i].deliver);
   ck_assert_msg(d.order_by_at_min == rows[_i].deliver - 2 * DAY, "%s: ordered by %d", rows[_i].name, d.order_by_at_min);
   ck_assert_msg(d.thaw_from_at_min == rows[_i].thaw, "%s: thaws from %d", rows[_i].name, d.thaw_from_at_min);
-  ck_assert_msg(d.is_too_short == rows[_i].is_too_short && d.has_no_day == rows[_i].has_no_day, "%s: %d, %d", rows[_i].name, d.is_too_short,
-                d.has_no_day);
+  ck_assert_msg(d.is_too_short == rows[_i].is_too_short && d.has_no_day == rows[_i].has_no_day, "%s: %d, %d",
+                rows[_i].name, d.is_too_short, d.has_no_day);
 }
 END_TEST
 

@@ -5,8 +5,8 @@
 #include "base/stats.h"
 #include "plan/buy/packs.h"
 #include "plan/buy/salt.h"
-#include "plan/stages.h"
 #include "plan/buy/suppliers.h"
+#include "plan/stages.h"
 
 #include <limits.h>
 
@@ -76,15 +76,19 @@ static const struct {
   double portion_lb, trim, cook, carve, raw_lb, cents_per_lb;
   pw_cents cost;
 } yield_rows[] = {
-  {"25 lb at 30 % loss: 35.71, not 32.5 (arithmetic)", 1, 25, 1, 0.70, 1, 35.7143, 0, 0},
-  {"100 x 4 oz brisket at 69 %: USDA Table of Cooking Yields R2 (2014), NDB 13806", 100, 0.25, 1, 0.69, 1, 36.2319, 0, 0},
-  {"150 x 4 oz picnic at 74 %: USDA Table of Cooking Yields R2 (2014), NDB 10075", 150, 0.25, 1, 0.74, 1, 50.6757, 0, 0},
-  {"2 lb onions from 2 1/4 lb at 0.24: yield and cost worksheet, johnnyskitchen.us", 1, 2, 8.0 / 9, 1, 1, 2.25, 24, 54},
-  {"50 lb potatoes at 75 %, 1.86: 93.00, slideplayer.com/amp/7840814", 1, 37.5, 0.75, 1, 1, 50, 186, 9300},
-  {"20 lb shredded cabbage at 79 %: 25.3 lb AP (purchase quantity worksheet)", 1, 20, 0.79, 1, 1, 25.3165, 0, 0},
-  {"EP price of 0.99 AP at 36 %: 2.75, toprecipes.info", 1, 1, 0.36, 1, 1, 2.7778, 99, 275},
-  {"20 lb case for 60 gives 10 lb usable, slidegur.com/doc/33720", 1, 10, 0.5, 1, 1, 20, 300, 6000},
-  {"mashed potatoes, three stages 0.81 x 0.95 x 1.20: USDA Agriculture Handbook 102 (1975)", 1, 9.234, 0.81, 0.95, 1.20, 10, 0, 0},
+    {"25 lb at 30 % loss: 35.71, not 32.5 (arithmetic)", 1, 25, 1, 0.70, 1, 35.7143, 0, 0},
+    {"100 x 4 oz brisket at 69 %: USDA Table of Cooking Yields R2 (2014), NDB 13806", 100, 0.25, 1, 0.69, 1, 36.2319, 0,
+     0},
+    {"150 x 4 oz picnic at 74 %: USDA Table of Cooking Yields R2 (2014), NDB 10075", 150, 0.25, 1, 0.74, 1, 50.6757, 0,
+     0},
+    {"2 lb onions from 2 1/4 lb at 0.24: yield and cost worksheet, johnnyskitchen.us", 1, 2, 8.0 / 9, 1, 1, 2.25, 24,
+     54},
+    {"50 lb potatoes at 75 %, 1.86: 93.00, slideplayer.com/amp/7840814", 1, 37.5, 0.75, 1, 1, 50, 186, 9300},
+    {"20 lb shredded cabbage at 79 %: 25.3 lb AP (purchase quantity worksheet)", 1, 20, 0.79, 1, 1, 25.3165, 0, 0},
+    {"EP price of 0.99 AP at 36 %: 2.75, toprecipes.info", 1, 1, 0.36, 1, 1, 2.7778, 99, 275},
+    {"20 lb case for 60 gives 10 lb usable, slidegur.com/doc/33720", 1, 10, 0.5, 1, 1, 20, 300, 6000},
+    {"mashed potatoes, three stages 0.81 x 0.95 x 1.20: USDA Agriculture Handbook 102 (1975)", 1, 9.234, 0.81, 0.95,
+     1.20, 10, 0, 0},
 };
 
 START_TEST(published_yields)
@@ -92,7 +96,8 @@ START_TEST(published_yields)
   const char *name = yield_rows[_i].name;
   memset(j.guests, 0, sizeof j.guests);
   j.guests[JOB_DINNER][JOB_ADULTS] = yield_rows[_i].guests;
-  j.menu[JOB_DINNER][0] = (struct pw_menu_line){.dish = JOB_SLICED, .take_frac = 1, .portion_kg = yield_rows[_i].portion_lb * LB};
+  j.menu[JOB_DINNER][0] =
+      (struct pw_menu_line){.dish = JOB_SLICED, .take_frac = 1, .portion_kg = yield_rows[_i].portion_lb * LB};
   struct pw_cut *cut = &j.cuts[JOB_BRISKET];
   cut->piece_kg = 0.001 * LB;
   cut->piece_sd_kg = cut->trim_sd_frac = cut->cook_sd_frac = j.dishes[JOB_SLICED].carve_sd_frac = 0;
@@ -115,8 +120,9 @@ END_TEST
 static const struct {
   double servings;
   int tenths;
-} guide_rows[] = {{27.80, 36}, {18.50, 55}, {5.91, 170}, {3.94, 254}, {18.30, 55}, {12.20, 82}, {37.70, 27}, {25.10, 40},
-                  {4.91, 204}, {3.27, 306}, {28.30, 36}, {18.80, 54}, {45.00, 23}, {46.00, 22}, {10.14, 99}};
+} guide_rows[] = {{27.80, 36}, {18.50, 55}, {5.91, 170}, {3.94, 254}, {18.30, 55},
+                  {12.20, 82}, {37.70, 27}, {25.10, 40}, {4.91, 204}, {3.27, 306},
+                  {28.30, 36}, {18.80, 54}, {45.00, 23}, {46.00, 22}, {10.14, 99}};
 
 START_TEST(buying_guide_rounds_up)
 {
@@ -267,7 +273,7 @@ START_TEST(cover_holds)
   enum { EVENINGS = 4000 };
   int short_meat = 0, short_links = 0;
   double left_meat = 0, left_links = 0;
-#define DICE ((double)(job_random(&r) >> 11) / 9007199254740992.0)
+#define DICE             ((double)(job_random(&r) >> 11) / 9007199254740992.0)
 #define AROUND(mean, sd) ((mean) + (sd)*sqrt(12) * (DICE - 0.5))
   for (int e = 0; e < EVENINGS; e++) {
     double have = 0, eaten = 0, units = 0;
@@ -361,7 +367,8 @@ START_TEST(one_list)
   PW_NEAR("slaw", need_of(JOB_I_SLAW), slaw, 1e-9, 0);
   for (int i = 1; i < purchase.n_lines; i++) {
     const struct pw_item *a = &j.items[purchase.lines[i - 1].item], *b = &j.items[purchase.lines[i].item];
-    int suppliers = strcmp(a->offers[purchase.lines[i - 1].offer].supplier, b->offers[purchase.lines[i].offer].supplier);
+    int suppliers =
+        strcmp(a->offers[purchase.lines[i - 1].offer].supplier, b->offers[purchase.lines[i].offer].supplier);
     ck_assert(a->category <= b->category);
     ck_assert(a->category < b->category || suppliers <= 0);
     ck_assert(a->category < b->category || suppliers < 0 || strcmp(a->name, b->name) <= 0);
@@ -457,7 +464,8 @@ START_TEST(once_and_shared)
   j.sliced_uses[0] = (struct pw_use){JOB_I_ICE, 3, PW_PER_PIECE};
   make();
   double sliced = 110 * 0.7 * 0.14 / 0.94, chopped = 110 * 0.9 * 0.12 / 0.98; /* cooked, before carving */
-  PW_NEAR("share", need_of(JOB_I_ICE), 3 * raw_of(JOB_DINNER, JOB_BRISKET)->pieces * sliced / (sliced + chopped), 1e-9, 0);
+  PW_NEAR("share", need_of(JOB_I_ICE), 3 * raw_of(JOB_DINNER, JOB_BRISKET)->pieces * sliced / (sliced + chopped), 1e-9,
+          0);
 }
 END_TEST
 
@@ -535,7 +543,8 @@ START_TEST(nobody_takes_it)
   make();
   for (int i = 0; i < demand.n_lines; i++)
     if (demand.lines[i].service == JOB_DINNER && demand.lines[i].dish == JOB_SLAW)
-      ck_assert(purchase.dishes[i].portions == 0 && purchase.dishes[i].portion_cents == 0 && purchase.dishes[i].short_cents == 0);
+      ck_assert(purchase.dishes[i].portions == 0 && purchase.dishes[i].portion_cents == 0 &&
+                purchase.dishes[i].short_cents == 0);
   j.menu[JOB_DINNER][0].take_frac = 0;
   make();
   ck_assert_int_eq(purchase.n_raws, 2); /* links at dinner, brisket at lunch */
@@ -575,8 +584,8 @@ START_TEST(portion_cost)
   ck_assert_int_eq(purchase.dishes[4].food_cents, 0);
   job_make(&j);
   make(); /* brisket: pieces x served weight / portion */
-  PW_NEAR("portions", purchase.dishes[0].portions, raw_of(JOB_DINNER, JOB_BRISKET)->pieces * 6.4 * 0.85 * 0.69 * 0.94 / 0.14,
-          1e-9, 0);
+  PW_NEAR("portions", purchase.dishes[0].portions,
+          raw_of(JOB_DINNER, JOB_BRISKET)->pieces * 6.4 * 0.85 * 0.69 * 0.94 / 0.14, 1e-9, 0);
   PW_NEAR("links", purchase.dishes[1].portions, raw_of(JOB_DINNER, JOB_LINKS)->pieces * 10, 1e-9, 0);
 }
 END_TEST
@@ -648,7 +657,7 @@ START_TEST(fee_moves_an_item)
   ck_assert_int_eq(order_of("County")->goods_cents, at_county);
   ck_assert_int_eq(order_of("County")->without_cents, -1); /* not asked yet */
   ck_assert_int_eq(pw_purchase_without(&purchase, &j.ev, &demand, ctx), PW_OK);
-  ck_assert_int_eq(order_of("County")->without_cents, 1); /* dearer goods by `more`, but no fee */
+  ck_assert_int_eq(order_of("County")->without_cents, 1);     /* dearer goods by `more`, but no fee */
   ck_assert_int_eq(order_of("Ice House")->without_cents, -1); /* nobody else has ice */
   suppliers[0].delivery_cents = more + 1;
   make();
@@ -721,13 +730,13 @@ static const struct {
   int keeps_d, day; /* of the delivery, from the event's */
   const char *warning;
 } day_rows[] = {
-  {"every day", 0, 4, -2, NULL},
-  {"Thursdays", 1u << 4, 4, -2, NULL},
-  {"Wednesdays", 1u << 3, 4, -3, NULL},
-  {"Fridays: the day of the prep, at noon", 1u << 5, 4, -1, NULL},
-  {"Mondays: too early for meat that keeps four days, but not for six", 1u << 1, 6, -5, NULL},
-  {"Mondays: no good day", 1u << 1, 3, -2, "no-delivery-day"},
-  {"Tuesdays and Fridays", 1u << 2 | 1u << 5, 4, -4, NULL},
+    {"every day", 0, 4, -2, NULL},
+    {"Thursdays", 1u << 4, 4, -2, NULL},
+    {"Wednesdays", 1u << 3, 4, -3, NULL},
+    {"Fridays: the day of the prep, at noon", 1u << 5, 4, -1, NULL},
+    {"Mondays: too early for meat that keeps four days, but not for six", 1u << 1, 6, -5, NULL},
+    {"Mondays: no good day", 1u << 1, 3, -2, "no-delivery-day"},
+    {"Tuesdays and Fridays", 1u << 2 | 1u << 5, 4, -4, NULL},
 };
 
 START_TEST(delivery_days)
@@ -814,7 +823,8 @@ START_TEST(mixes_within_mixes)
   items[rub] = items[mix] = mixed;
   items[rub].parts = of_rub;
   items[mix].parts = of_mix;
-  items[SECOND] = (struct pw_item){.id = "spice", .name = "spice", .category = PW_CAT_SEASONING, .unit = PW_UNIT_KG, .offers = &jar, .n_offers = 1};
+  items[SECOND] = (struct pw_item){
+      .id = "spice", .name = "spice", .category = PW_CAT_SEASONING, .unit = PW_UNIT_KG, .offers = &jar, .n_offers = 1};
   j.brisket_uses[0].item = rub;
   double beans = need_of(JOB_I_BEANS);
   j.ev.items = items;
@@ -850,7 +860,8 @@ START_TEST(salt)
   ck_assert(strstr(ctx->diags[0].text, "Brisket gets 1.8 %") != NULL);
   j.cuts[JOB_BRISKET].salt_most_frac = 0.01809; /* so near that it takes three decimals to tell them apart */
   make();
-  ck_assert(strstr(ctx->diags[ctx->n_diags - 1].text, "gets 1.810 % of its raw weight in salt, above its limit of 1.809 %") != NULL);
+  ck_assert(strstr(ctx->diags[ctx->n_diags - 1].text,
+                   "gets 1.810 % of its raw weight in salt, above its limit of 1.809 %") != NULL);
   j.ev.item_salt_frac = NULL;
   PW_NEAR("unknown", pw_salt_frac(&j.ev, JOB_BRISKET), 0, 0, 0);
 }

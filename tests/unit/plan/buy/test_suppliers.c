@@ -28,7 +28,8 @@ static void tear_down(void) { pw_test_ctx_free(ctx); }
 
 static void need(double amount)
 {
-  needs[n_needs] = (struct pw_suppliers_need){amount, 0, content[n_needs], price[n_needs], supplier[n_needs], packs[n_needs], 0};
+  needs[n_needs] =
+      (struct pw_suppliers_need){amount, 0, content[n_needs], price[n_needs], supplier[n_needs], packs[n_needs], 0};
   n_needs++;
 }
 

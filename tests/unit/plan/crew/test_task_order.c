@@ -46,7 +46,7 @@ static int end_of(const struct pw_task *t) { return t->at_min + t->minutes; }
 static bool is_kind(const struct pw_task *t, unsigned kinds) { return (kinds >> t->kind & 1u) != 0; }
 
 #define KIND(k) (1u << PW_TASK_##k)
-#define WRAPS (KIND(WRAP) | KIND(WRAP_CARRY))
+#define WRAPS   (KIND(WRAP) | KIND(WRAP_CARRY))
 
 static bool is_of_piece(const struct pw_task *t, int lot, int piece)
 {
@@ -70,15 +70,16 @@ static const struct pw_task *task_of(const struct seen *s, unsigned kinds, int l
 static void in_turn(const struct seen *s, const struct pw_task *a, const struct pw_task *b)
 {
   if (a && b && a != b)
-    ck_assert_msg(end_of(a) <= b->at_min, "%s: \"%s\" at %d for %d min is not over when \"%s\" begins at %d", s->name, a->what, a->at_min,
-                  a->minutes, b->what, b->at_min);
+    ck_assert_msg(end_of(a) <= b->at_min, "%s: \"%s\" at %d for %d min is not over when \"%s\" begins at %d", s->name,
+                  a->what, a->at_min, a->minutes, b->what, b->at_min);
 }
 
 /* ---- the pieces ------------------------------------------------------------------------------------------------- */
 
 /* The day of a piece in the cook's order; what stands in one row has no order of its own. */
-static const unsigned DAY[] = {KIND(THAW), KIND(PREP), KIND(LOAD), KIND(BARK_TEST), KIND(MOP), WRAPS, KIND(CARRY),
-                               KIND(PROBE), KIND(OFF), KIND(REST_OVER), KIND(HOLD_CHECK), KIND(CHILL), KIND(CUT), KIND(REHEAT)};
+static const unsigned DAY[] = {KIND(THAW),  KIND(PREP),  KIND(LOAD), KIND(BARK_TEST), KIND(MOP),        WRAPS,
+                               KIND(CARRY), KIND(PROBE), KIND(OFF),  KIND(REST_OVER), KIND(HOLD_CHECK), KIND(CHILL),
+                               KIND(CUT),   KIND(REHEAT)};
 enum { N_DAY = sizeof DAY / sizeof *DAY };
 
 /* A probe of what was cooked the day before and is hot again: its own day begins with the reheating. */
@@ -116,10 +117,11 @@ static void wrapped_and_carried_in_one_go(const struct seen *s)
   for (int i = 0; i < s->n; i++) {
     const struct pw_task *t = &s->tasks[i];
     if (t->kind == PW_TASK_WRAP)
-      ck_assert_msg(t->to_place == PW_NONE || t->to_place == t->place, "%s: \"%s\" goes elsewhere and does not say so", s->name, t->what);
+      ck_assert_msg(t->to_place == PW_NONE || t->to_place == t->place, "%s: \"%s\" goes elsewhere and does not say so",
+                    s->name, t->what);
     if (t->kind == PW_TASK_WRAP_CARRY)
-      ck_assert_msg(t->to_place != PW_NONE && t->to_place != t->place && strncmp(t->what, "Wrap and carry", 14) == 0, "%s: \"%s\"", s->name,
-                    t->what);
+      ck_assert_msg(t->to_place != PW_NONE && t->to_place != t->place && strncmp(t->what, "Wrap and carry", 14) == 0,
+                    "%s: \"%s\"", s->name, t->what);
     if (t->kind == PW_TASK_CARRY) /* only what is not wrapped */
       for (int k = 0; k < t->n_ids; k++)
         ck_assert_msg(!task_of(s, WRAPS, t->lot, t->piece_ids[k]), "%s: \"%s\" beside a wrap", s->name, t->what);
@@ -134,7 +136,8 @@ static void cut_when_off_and_rested(const struct seen *s)
     for (int k = 0; k < load->pieces; k++) {
       const struct pw_task *cut = task_of(s, KIND(CUT), load->lot, load->piece_ids[k]);
       if (cut && load->stage != PW_LOAD_HOLD)
-        ck_assert_msg(cut->at_min >= load->end_at_min, "%s: \"%s\" at %d, in its load until %d", s->name, cut->what, cut->at_min, load->end_at_min);
+        ck_assert_msg(cut->at_min >= load->end_at_min, "%s: \"%s\" at %d, in its load until %d", s->name, cut->what,
+                      cut->at_min, load->end_at_min);
     }
   }
 }
@@ -165,8 +168,8 @@ static void read_where_they_are(const struct seen *s)
 static bool is_shared(const struct pw_rect *a, const struct pw_rect *b)
 {
   double slack = 1e-3; /* a millimetre is no room */
-  return a->x_m + a->length_m > b->x_m + slack && b->x_m + b->length_m > a->x_m + slack && a->y_m + a->depth_m > b->y_m + slack &&
-         b->y_m + b->depth_m > a->y_m + slack;
+  return a->x_m + a->length_m > b->x_m + slack && b->x_m + b->length_m > a->x_m + slack &&
+         a->y_m + a->depth_m > b->y_m + slack && b->y_m + b->depth_m > a->y_m + slack;
 }
 
 /* Ribs loaded at 11:15 into zones still full. */
@@ -178,7 +181,8 @@ static void off_before_the_next_on_that_spot(const struct seen *s)
     for (int b = 0; b < al->n_loads; b++) {
       const struct pw_load *out = &al->loads[a], *in = &al->loads[b];
       if (in->stage != PW_LOAD_SMOKE || out->zone == PW_NONE || in->zone == PW_NONE || !in->rects || !out->rects ||
-          out->end_at_min > in->start_at_min || zones[out->zone].pit != zones[in->zone].pit || zones[out->zone].rack != zones[in->zone].rack)
+          out->end_at_min > in->start_at_min || zones[out->zone].pit != zones[in->zone].pit ||
+          zones[out->zone].rack != zones[in->zone].rack)
         continue;
       for (int i = 0; i < out->pieces; i++)
         for (int k = 0; k < in->pieces; k++) {
@@ -186,7 +190,8 @@ static void off_before_the_next_on_that_spot(const struct seen *s)
             continue;
           bool goes_on = false; /* wrapped and cooked on: it left this spot with the wrap */
           for (int l = 0; l < al->n_loads && out->stage == PW_LOAD_SMOKE; l++)
-            for (int p = 0; p < al->loads[l].pieces && al->loads[l].lot == out->lot && al->loads[l].stage == PW_LOAD_FINISH; p++)
+            for (int p = 0;
+                 p < al->loads[l].pieces && al->loads[l].lot == out->lot && al->loads[l].stage == PW_LOAD_FINISH; p++)
               goes_on = goes_on || al->loads[l].piece_ids[p] == out->piece_ids[i];
           in_turn(s, task_of(s, goes_on ? WRAPS | KIND(CARRY) : KIND(OFF), out->lot, out->piece_ids[i]),
                   task_of(s, KIND(LOAD), in->lot, in->piece_ids[k]));
@@ -203,7 +208,8 @@ static void taken_in_before_use(const struct seen *s)
     const struct pw_task *in = NULL;
     for (int i = 0; i < s->n; i++)
       for (int k = 0; k < s->tasks[i].n_items; k++)
-        if (s->tasks[i].items[k] == item && s->tasks[i].kind == PW_TASK_TAKE_IN && (!in || s->tasks[i].at_min < in->at_min))
+        if (s->tasks[i].items[k] == item && s->tasks[i].kind == PW_TASK_TAKE_IN &&
+            (!in || s->tasks[i].at_min < in->at_min))
           in = &s->tasks[i];
     for (int i = 0; i < s->n && in; i++)
       for (int k = 0; k < s->tasks[i].n_items; k++) {
@@ -259,16 +265,19 @@ static void ash_is_last_of_a_fire(const struct seen *s)
   for (int b = 0; b < al->n_burns; b++) {
     int again = INT_MAX, n_ash = 0;
     for (int k = 0; k < al->n_burns; k++)
-      if (al->burns[k].pit == al->burns[b].pit && al->burns[k].lit_at_min > al->burns[b].lit_at_min && al->burns[k].lit_at_min < again)
+      if (al->burns[k].pit == al->burns[b].pit && al->burns[k].lit_at_min > al->burns[b].lit_at_min &&
+          al->burns[k].lit_at_min < again)
         again = al->burns[k].lit_at_min;
     for (int i = 0; i < s->n; i++) {
       const struct pw_task *ash = &s->tasks[i];
-      if (ash->kind != PW_TASK_ASH || ash->pit != al->burns[b].pit || ash->at_min < al->burns[b].lit_at_min || (again != INT_MAX && ash->at_min > again))
+      if (ash->kind != PW_TASK_ASH || ash->pit != al->burns[b].pit || ash->at_min < al->burns[b].lit_at_min ||
+          (again != INT_MAX && ash->at_min > again))
         continue;
       n_ash++;
       for (int k = 0; k < s->n; k++) {
         const struct pw_task *t = &s->tasks[k];
-        if (t->pit == ash->pit && is_kind(t, KIND(FEED) | KIND(BURN_DOWN)) && t->at_min >= al->burns[b].lit_at_min && t->at_min < again)
+        if (t->pit == ash->pit && is_kind(t, KIND(FEED) | KIND(BURN_DOWN)) && t->at_min >= al->burns[b].lit_at_min &&
+            t->at_min < again)
           in_turn(s, t, ash);
         if (t->pit == ash->pit && t->kind == PW_TASK_LIGHT && t->at_min >= again && again != INT_MAX)
           in_turn(s, ash, t);
@@ -276,8 +285,8 @@ static void ash_is_last_of_a_fire(const struct seen *s)
       if (again != INT_MAX) /* hot ash: a can with a lid */
         ck_assert_msg(strstr(ash->target, "hot") && strstr(ash->target, "lid"), "%s: %s", s->name, ash->target);
       else /* cold only after a day: it stays */
-        ck_assert_msg(strstr(ash->what, "stays") && ash->at_min >= al->burns[b].out_at_min + 60, "%s: %s at %d, out of food at %d", s->name,
-                      ash->what, ash->at_min, al->burns[b].out_at_min);
+        ck_assert_msg(strstr(ash->what, "stays") && ash->at_min >= al->burns[b].out_at_min + 60,
+                      "%s: %s at %d, out of food at %d", s->name, ash->what, ash->at_min, al->burns[b].out_at_min);
     }
     ck_assert_msg(n_ash == 1, "%s: burn %d has %d tasks for its ash", s->name, b, n_ash);
   }
@@ -305,11 +314,13 @@ static void one_thing_in_one_place(const struct seen *s)
       const struct pw_task *t = &s->tasks[i];
       if (t->person != p)
         continue;
-      ck_assert_msg(t->at_min >= line->from_at_min && end_of(t) <= line->to_at_min, "%s: \"%s\" at %d, off shift", s->name, t->what, t->at_min);
+      ck_assert_msg(t->at_min >= line->from_at_min && end_of(t) <= line->to_at_min, "%s: \"%s\" at %d, off shift",
+                    s->name, t->what, t->at_min);
       ck_assert_int_eq(t->crew, s->plan->tasks.people[p].crew);
       int way = before && to_of(before) != from_of(t) ? s->ev->site.travel_min : 0;
       if (before)
-        ck_assert_msg(end_of(before) + way <= t->at_min, "%s: %s is at \"%s\" until %d, %d min away, and \"%s\" begins at %d", s->name,
+        ck_assert_msg(end_of(before) + way <= t->at_min,
+                      "%s: %s is at \"%s\" until %d, %d min away, and \"%s\" begins at %d", s->name,
                       s->plan->tasks.people[p].id, before->what, end_of(before), way, t->what, t->at_min);
       before = t;
     }
@@ -332,10 +343,12 @@ static void line_by_line(const struct seen *s)
   for (int i = 0; i < s->n; i++) {
     const struct pw_task *t = &s->tasks[i];
     ck_assert_msg(i == 0 || t[-1].at_min <= t->at_min, "%s: line %d is earlier than the one above", s->name, i);
-    ck_assert_msg(t->latest_min >= t->at_min, "%s: \"%s\" at %d, latest %d", s->name, t->what, t->at_min, t->latest_min);
+    ck_assert_msg(t->latest_min >= t->at_min, "%s: \"%s\" at %d, latest %d", s->name, t->what, t->at_min,
+                  t->latest_min);
     ck_assert_msg((t->person == PW_NONE) == (t->crew == PW_NONE), "%s: \"%s\"", s->name, t->what);
     if (t->person == PW_NONE)
-      ck_assert_msg(warns(s, "nobody-on-shift") || warns(s, "hands-short"), "%s: nobody does \"%s\" and nothing says so", s->name, t->what);
+      ck_assert_msg(warns(s, "nobody-on-shift") || warns(s, "hands-short"),
+                    "%s: nobody does \"%s\" and nothing says so", s->name, t->what);
     for (int k = 0; k < t->n_after; k++) {
       ck_assert_msg(t->after[k] >= 0 && t->after[k] < i, "%s: line %d comes after line %d", s->name, i, t->after[k]);
       in_turn(s, &s->tasks[t->after[k]], t);
@@ -349,10 +362,11 @@ static void told_once(const struct seen *s)
   const struct pw_tasks *tasks = &s->plan->tasks;
   for (int i = 0; i < tasks->n_warnings; i++) {
     for (int k = 0; k < i; k++)
-      ck_assert_msg(strcmp(tasks->warnings[i].text, tasks->warnings[k].text) != 0, "%s: told twice: %s", s->name, tasks->warnings[i].text);
-    if (strcmp(tasks->warnings[i].code, "hands-short") == 0)
-      ck_assert_msg(strstr(tasks->warnings[i].text, "duty") && strstr(tasks->warnings[i].text, "would mend it"), "%s: %s", s->name,
+      ck_assert_msg(strcmp(tasks->warnings[i].text, tasks->warnings[k].text) != 0, "%s: told twice: %s", s->name,
                     tasks->warnings[i].text);
+    if (strcmp(tasks->warnings[i].code, "hands-short") == 0)
+      ck_assert_msg(strstr(tasks->warnings[i].text, "duty") && strstr(tasks->warnings[i].text, "would mend it"),
+                    "%s: %s", s->name, tasks->warnings[i].text);
   }
 }
 
@@ -369,9 +383,18 @@ static void judged(const struct seen *s, struct pw_ctx *ctx)
   ck_assert_msg(judge.n_findings == 0, "%s: %s", s->name, ctx->n_diags ? ctx->diags[0].text : "");
 }
 
-static void (*const RULES[])(const struct seen *) = {
-    line_by_line,    pieces_in_turn,      wrapped_and_carried_in_one_go, cut_when_off_and_rested, read_where_they_are, off_before_the_next_on_that_spot,
-    taken_in_before_use, served_and_cleared, home_is_last,               ash_is_last_of_a_fire,   one_thing_in_one_place, told_once};
+static void (*const RULES[])(const struct seen *) = {line_by_line,
+                                                     pieces_in_turn,
+                                                     wrapped_and_carried_in_one_go,
+                                                     cut_when_off_and_rested,
+                                                     read_where_they_are,
+                                                     off_before_the_next_on_that_spot,
+                                                     taken_in_before_use,
+                                                     served_and_cleared,
+                                                     home_is_last,
+                                                     ash_is_last_of_a_fire,
+                                                     one_thing_in_one_place,
+                                                     told_once};
 enum { N_RULES = sizeof RULES / sizeof *RULES };
 
 START_TEST(the_events_as_they_are)
@@ -399,10 +422,11 @@ START_TEST(the_events_have_each_kind)
       is_kept = is_kept || (t->kind == PW_TASK_ASH && strstr(t->what, "stays"));
     }
   }
-  unsigned wanted = KIND(ORDER) | KIND(TAKE_IN) | KIND(PREP) | KIND(DRIVE) | KIND(SET_UP) | KIND(LIGHT) | KIND(FEED) | KIND(FIRE_CHECK) |
-                    KIND(LOAD) | KIND(BARK_TEST) | KIND(MOP) | KIND(CORE) | WRAPS | KIND(PROBE) | KIND(OFF) | KIND(REST_OVER) | KIND(HOLD_CHECK) |
-                    KIND(CUT) | KIND(CHILL) | KIND(REHEAT) | KIND(PAN_UP) | KIND(SERVE) | KIND(CLEAR) | KIND(COOL) | KIND(COOL_CHECK) |
-                    KIND(BURN_DOWN) | KIND(ASH);
+  unsigned wanted = KIND(ORDER) | KIND(TAKE_IN) | KIND(PREP) | KIND(DRIVE) | KIND(SET_UP) | KIND(LIGHT) | KIND(FEED) |
+                    KIND(FIRE_CHECK) | KIND(LOAD) | KIND(BARK_TEST) | KIND(MOP) | KIND(CORE) | WRAPS | KIND(PROBE) |
+                    KIND(OFF) | KIND(REST_OVER) | KIND(HOLD_CHECK) | KIND(CUT) | KIND(CHILL) | KIND(REHEAT) |
+                    KIND(PAN_UP) | KIND(SERVE) | KIND(CLEAR) | KIND(COOL) | KIND(COOL_CHECK) | KIND(BURN_DOWN) |
+                    KIND(ASH);
   ck_assert_msg((kinds & wanted) == wanted, "kinds %x of %x", kinds & wanted, wanted);
   ck_assert(is_relit && is_kept && is_travel);
 }

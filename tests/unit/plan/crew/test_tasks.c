@@ -4,10 +4,10 @@
 
 #include "base/when.h"
 
-#include "plan/fire/visits.h"
-#include "plan/demand/head_count.h"
-#include "plan/stages.h"
 #include "plan/crew/task_list.h"
+#include "plan/demand/head_count.h"
+#include "plan/fire/visits.h"
+#include "plan/stages.h"
 
 #include <limits.h>
 #include <math.h>
@@ -74,11 +74,14 @@ START_TEST(in_order_and_on_shift)
     const struct pw_task *t = &g_plan->tasks.tasks[i];
     ck_assert_msg(t->minutes > 0 && *t->what, "task %d says nothing or takes no time", i);
     if (i > 0)
-      ck_assert_msg(t[-1].at_min < t->at_min || (t[-1].at_min == t->at_min && t[-1].kind <= t->kind), "task %d is out of order", i);
+      ck_assert_msg(t[-1].at_min < t->at_min || (t[-1].at_min == t->at_min && t[-1].kind <= t->kind),
+                    "task %d is out of order", i);
     if (t->crew == PW_NONE)
-      ck_assert_msg(warns(&g_plan->tasks, "nobody-on-shift") || warns(&g_plan->tasks, "hands-short"), "task %d has nobody and nothing says so", i);
+      ck_assert_msg(warns(&g_plan->tasks, "nobody-on-shift") || warns(&g_plan->tasks, "hands-short"),
+                    "task %d has nobody and nothing says so", i);
     else
-      ck_assert_msg(g_ev->crew[t->crew].from_at_min <= t->at_min && t->at_min + t->minutes <= g_ev->crew[t->crew].to_at_min,
+      ck_assert_msg(g_ev->crew[t->crew].from_at_min <= t->at_min &&
+                        t->at_min + t->minutes <= g_ev->crew[t->crew].to_at_min,
                     "%s at %d is outside the shift of %s", t->what, t->at_min, g_ev->crew[t->crew].role);
   }
   pw_test_ctx_free(g_ctx);
@@ -119,11 +122,15 @@ START_TEST(every_piece_is_handled_once_a_stage)
     const struct pw_lot *l = &g_plan->lots.lots[lot];
     const struct pw_cut *cut = &g_ev->cuts[l->cut];
     int placed = l->pieces - g_plan->allocation.missed[lot];
-    ck_assert_msg(pieces_in(PW_TASK_LOAD, lot) == placed, "%s: %d loaded of %d", l->id, pieces_in(PW_TASK_LOAD, lot), placed);
-    ck_assert_msg(pieces_in(PW_TASK_WRAP, lot) + pieces_in(PW_TASK_WRAP_CARRY, lot) == (l->has_finish ? placed : 0), "%s: %d wrapped", l->id, pieces_in(PW_TASK_WRAP, lot));
+    ck_assert_msg(pieces_in(PW_TASK_LOAD, lot) == placed, "%s: %d loaded of %d", l->id, pieces_in(PW_TASK_LOAD, lot),
+                  placed);
+    ck_assert_msg(pieces_in(PW_TASK_WRAP, lot) + pieces_in(PW_TASK_WRAP_CARRY, lot) == (l->has_finish ? placed : 0),
+                  "%s: %d wrapped", l->id, pieces_in(PW_TASK_WRAP, lot));
     ck_assert_msg(pieces_in(PW_TASK_OFF, lot) == placed, "%s: %d taken off", l->id, pieces_in(PW_TASK_OFF, lot));
-    ck_assert_msg(pieces_in(PW_TASK_PREP, lot) == (cut->prep_min > 0 ? placed : 0), "%s: %d prepared", l->id, pieces_in(PW_TASK_PREP, lot));
-    ck_assert_msg(pieces_in(PW_TASK_CUT, lot) == (cut->carve_min > 0 ? placed : 0), "%s: %d carved", l->id, pieces_in(PW_TASK_CUT, lot));
+    ck_assert_msg(pieces_in(PW_TASK_PREP, lot) == (cut->prep_min > 0 ? placed : 0), "%s: %d prepared", l->id,
+                  pieces_in(PW_TASK_PREP, lot));
+    ck_assert_msg(pieces_in(PW_TASK_CUT, lot) == (cut->carve_min > 0 ? placed : 0), "%s: %d carved", l->id,
+                  pieces_in(PW_TASK_CUT, lot));
   }
   pw_test_ctx_free(g_ctx);
 }
@@ -136,12 +143,13 @@ START_TEST(work_goes_by_the_piece)
   int n_tasks = 0;
   for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
     const struct pw_task *t = &g_plan->tasks.tasks[i];
-    if (t->lot == PW_NONE || t->pieces <= 0 || (t->kind != PW_TASK_LOAD && t->kind != PW_TASK_WRAP && t->kind != PW_TASK_OFF))
+    if (t->lot == PW_NONE || t->pieces <= 0 ||
+        (t->kind != PW_TASK_LOAD && t->kind != PW_TASK_WRAP && t->kind != PW_TASK_OFF))
       continue;
     const struct pw_cut *cut = &g_ev->cuts[g_plan->lots.lots[t->lot].cut];
     double each = t->kind == PW_TASK_LOAD ? cut->load_min : t->kind == PW_TASK_WRAP ? cut->wrap_min : cut->unload_min;
-    ck_assert_msg(t->minutes >= t->pieces * each - 1e-9 && t->minutes <= t->pieces * each + 1, "%s: %d min, %d pieces of %g min", t->what,
-                  t->minutes, t->pieces, each);
+    ck_assert_msg(t->minutes >= t->pieces * each - 1e-9 && t->minutes <= t->pieces * each + 1,
+                  "%s: %d min, %d pieces of %g min", t->what, t->minutes, t->pieces, each);
     n_tasks++;
   }
   ck_assert_int_gt(n_tasks, 5);
@@ -201,7 +209,8 @@ START_TEST(without_a_rest_it_comes_off_too)
     int off = 0;
     for (int i = 0; i < tasks.n_tasks; i++)
       off += tasks.tasks[i].kind == PW_TASK_OFF && tasks.tasks[i].lot == lot ? tasks.tasks[i].pieces : 0;
-    ck_assert_msg(off == plan.lots.lots[lot].pieces - plan.allocation.missed[lot], "%s: %d taken off", plan.lots.lots[lot].id, off);
+    ck_assert_msg(off == plan.lots.lots[lot].pieces - plan.allocation.missed[lot], "%s: %d taken off",
+                  plan.lots.lots[lot].id, off);
   }
   pw_test_ctx_free(g_ctx);
 }
@@ -242,10 +251,13 @@ START_TEST(fires_are_lit_and_fed_at_their_minute)
       const struct pw_burn *burn = &g_plan->allocation.burns[b];
       is_due = is_due || (t->kind == PW_TASK_LIGHT && t->pit == burn->pit && t->at_min == burn->lit_at_min);
       for (int f = 0; f < g_plan->fuel.burns[b].n_feeds; f++)
-        is_due = is_due || (t->kind == PW_TASK_FEED && t->pit == burn->pit && t->at_min >= g_plan->fuel.burns[b].feeds[f].at_min &&
-                            /* one pair of hands feeds two fires one after the other: a feed may wait a quarter of an hour */
-                            t->at_min <= g_plan->fuel.burns[b].feeds[f].at_min + 15 && atoi(t->what + 5) == g_plan->fuel.burns[b].feeds[f].splits &&
-                            (strstr(t->what, " splits of ") != NULL) == (g_plan->fuel.burns[b].feeds[f].splits > 1));
+        is_due =
+            is_due ||
+            (t->kind == PW_TASK_FEED && t->pit == burn->pit && t->at_min >= g_plan->fuel.burns[b].feeds[f].at_min &&
+             /* one pair of hands feeds two fires one after the other: a feed may wait a quarter of an hour */
+             t->at_min <= g_plan->fuel.burns[b].feeds[f].at_min + 15 &&
+             atoi(t->what + 5) == g_plan->fuel.burns[b].feeds[f].splits &&
+             (strstr(t->what, " splits of ") != NULL) == (g_plan->fuel.burns[b].feeds[f].splits > 1));
     }
     ck_assert_msg(is_due, "%s at %d is in no fire's timetable", t->what, t->at_min);
   }
@@ -272,12 +284,15 @@ START_TEST(fires_are_lit_with_what_they_take)
     const struct pw_burn *burn = &g_plan->allocation.burns[b];
     const struct pw_pit *pit = &g_ev->pits[burn->pit];
     for (k = 0; k < tasks.n_tasks; k++)
-      if (tasks.tasks[k].kind == PW_TASK_LIGHT && tasks.tasks[k].pit == burn->pit && tasks.tasks[k].at_min == burn->lit_at_min)
+      if (tasks.tasks[k].kind == PW_TASK_LIGHT && tasks.tasks[k].pit == burn->pit &&
+          tasks.tasks[k].at_min == burn->lit_at_min)
         break;
     ck_assert_int_lt(k, tasks.n_tasks);
-    ck_assert_msg((strstr(tasks.tasks[k].what, ", then ") != NULL) == (fuels[b].charcoal_kg > 0 && fuels[b].feeds[0].at_min == burn->lit_at_min), "%g kg: %s", fuels[b].charcoal_kg,
+    ck_assert_msg((strstr(tasks.tasks[k].what, ", then ") != NULL) ==
+                      (fuels[b].charcoal_kg > 0 && fuels[b].feeds[0].at_min == burn->lit_at_min),
+                  "%g kg: %s", fuels[b].charcoal_kg, tasks.tasks[k].what);
+    ck_assert_msg(fuels[b].charcoal_kg <= 0 || strstr(tasks.tasks[k].what, g_ev->fuels[pit->charcoal].name), "%s",
                   tasks.tasks[k].what);
-    ck_assert_msg(fuels[b].charcoal_kg <= 0 || strstr(tasks.tasks[k].what, g_ev->fuels[pit->charcoal].name), "%s", tasks.tasks[k].what);
   }
   pw_test_ctx_free(g_ctx);
 }
@@ -296,7 +311,8 @@ START_TEST(one_thing_after_the_other)
     if (t->kind == PW_TASK_SET_UP && strncmp(t->what, "Set up the pit", 14) == 0)
       set_up_at = t->at_min;
   }
-  ck_assert_msg(arrive <= set_up_at && set_up_at < lit, "driven until %d, set up at %d, lit at %d", arrive, set_up_at, lit);
+  ck_assert_msg(arrive <= set_up_at && set_up_at < lit, "driven until %d, set up at %d, lit at %d", arrive, set_up_at,
+                lit);
   for (int s = 0; s < g_ev->n_services; s++) {
     const struct pw_service *service = &g_ev->services[s];
     int end = service->at_min + service->length_min, n_serve = 0, n_cool = 0;
@@ -313,7 +329,6 @@ START_TEST(one_thing_after_the_other)
 }
 END_TEST
 
-
 /* A person has one thing in hand at a minute, or the plan says that it is not so. */
 START_TEST(one_thing_at_a_time)
 {
@@ -328,8 +343,8 @@ START_TEST(one_thing_at_a_time)
       }
       most = now > most ? now : most;
     }
-    ck_assert_msg(most <= pw_head_count_hands(g_ev, &g_ev->crew[c]) ,
-                  "%s: %d tasks at one minute", g_ev->crew[c].role, most);
+    ck_assert_msg(most <= pw_head_count_hands(g_ev, &g_ev->crew[c]), "%s: %d tasks at one minute", g_ev->crew[c].role,
+                  most);
   }
   pw_test_ctx_free(g_ctx);
 }
@@ -342,7 +357,8 @@ START_TEST(many_hands_do_one_thing_each)
   for (int i = 0; i < tasks.n_tasks; i++) {
     int now = 0;
     for (int k = 0; k < tasks.n_tasks; k++)
-      now += tasks.tasks[k].at_min <= tasks.tasks[i].at_min && tasks.tasks[i].at_min < tasks.tasks[k].at_min + tasks.tasks[k].minutes;
+      now += tasks.tasks[k].at_min <= tasks.tasks[i].at_min &&
+             tasks.tasks[i].at_min < tasks.tasks[k].at_min + tasks.tasks[k].minutes;
     ck_assert_msg(now <= 14, "%d tasks for 14 pairs of hands at %d", now, tasks.tasks[i].at_min);
   }
   pw_test_ctx_free(g_ctx);
@@ -429,7 +445,8 @@ START_TEST(more_portions_are_more_work)
     int once = kitchen_minutes(&g_plan->tasks, dish), thrice = kitchen_minutes(&tasks, dish);
     if (once == 0 || lines[i].portions_cover == 0)
       continue;
-    ck_assert_msg(thrice > once && thrice < 3 * once + 3, "%s: %d min, %d min for three times the portions", dish, once, thrice);
+    ck_assert_msg(thrice > once && thrice < 3 * once + 3, "%s: %d min, %d min for three times the portions", dish, once,
+                  thrice);
     n_more++;
   }
   ck_assert_int_gt(n_more, 0);
@@ -446,7 +463,8 @@ START_TEST(temperatures_are_asked_where_they_matter)
   int n_cut = 0, n_dry = 0, n_chilled = 0;
   for (int i = 0; i < p->tasks.n_tasks; i++) {
     const struct pw_task *t = &p->tasks.tasks[i];
-    bool is_cut = strncmp(t->what, "Cut and portion ", 16) == 0 || (strncmp(t->what, "Make ", 5) == 0 && strncmp(t->what, "Make ready ", 11) != 0);
+    bool is_cut = strncmp(t->what, "Cut and portion ", 16) == 0 ||
+                  (strncmp(t->what, "Make ", 5) == 0 && strncmp(t->what, "Make ready ", 11) != 0);
     n_cut += is_cut;
     if (is_cut)
       ck_assert_msg(strstr(t->target, "\xC2\xB0") != NULL, "%s: %s", t->what, t->target);
@@ -456,10 +474,12 @@ START_TEST(temperatures_are_asked_where_they_matter)
     for (int k = 0; k < p->purchase.n_lines; k++) {
       const struct pw_purchase_line *line = &p->purchase.lines[k];
       const struct pw_item *item = &g_ev->items[line->item];
-      is_chilled = is_chilled || (strcmp(item->offers[line->offer].supplier, t->where) == 0 && item->store == PW_STORE_CHILLED &&
-                                  pw_when_day_number(g_ev, line->deliver_at_min) == pw_when_day_number(g_ev, t->at_min));
+      is_chilled =
+          is_chilled || (strcmp(item->offers[line->offer].supplier, t->where) == 0 && item->store == PW_STORE_CHILLED &&
+                         pw_when_day_number(g_ev, line->deliver_at_min) == pw_when_day_number(g_ev, t->at_min));
     }
-    ck_assert_msg((strstr(t->target, "chilled goods at") != NULL) == is_chilled, "%s from %s: %s", t->what, t->where, t->target);
+    ck_assert_msg((strstr(t->target, "chilled goods at") != NULL) == is_chilled, "%s from %s: %s", t->what, t->where,
+                  t->target);
     n_dry += !is_chilled;
     n_chilled += is_chilled;
   }
@@ -478,11 +498,16 @@ static const struct {
   int n_zones, zones[4], n;
   const char *words;
 } place_rows[] = {
-    {"first of two", 2, {0}, 1, "Pit, hot end"},         {"last of two", 2, {1}, 1, "Pit, cool end"},
-    {"both", 2, {1, 0}, 2, "Pit, all zones"},             {"middle", 3, {1}, 1, "Pit, middle"},
-    {"last of three", 3, {2}, 1, "Pit, cool end"},        {"first two", 3, {0, 1}, 2, "Pit, zones 1-2 of 3"},
-    {"second of four", 4, {1}, 1, "Pit, zone 2 of 4"},    {"last two", 4, {3, 2}, 2, "Pit, zones 3-4 of 4"},
-    {"the ends", 4, {0, 3}, 2, "Pit, hot end, cool end"}, {"no zones to tell", 1, {0}, 1, "Pit"},
+    {"first of two", 2, {0}, 1, "Pit, hot end"},
+    {"last of two", 2, {1}, 1, "Pit, cool end"},
+    {"both", 2, {1, 0}, 2, "Pit, all zones"},
+    {"middle", 3, {1}, 1, "Pit, middle"},
+    {"last of three", 3, {2}, 1, "Pit, cool end"},
+    {"first two", 3, {0, 1}, 2, "Pit, zones 1-2 of 3"},
+    {"second of four", 4, {1}, 1, "Pit, zone 2 of 4"},
+    {"last two", 4, {3, 2}, 2, "Pit, zones 3-4 of 4"},
+    {"the ends", 4, {0, 3}, 2, "Pit, hot end, cool end"},
+    {"no zones to tell", 1, {0}, 1, "Pit"},
 };
 
 START_TEST(places_are_told_from_the_hot_end)
@@ -493,7 +518,9 @@ START_TEST(places_are_told_from_the_hot_end)
   struct pw_event ev = {.pits = &pit, .n_pits = 1};
   struct pw_zone zones[4] = {{0}};
   struct pw_load loads[4];
-  struct pw_plan plan = {.event = &ev, .lots = {.zones = zones, .n_zones = place_rows[_i].n_zones}, .allocation = {.loads = loads, .n_loads = 4}};
+  struct pw_plan plan = {.event = &ev,
+                         .lots = {.zones = zones, .n_zones = place_rows[_i].n_zones},
+                         .allocation = {.loads = loads, .n_loads = 4}};
   struct pw_task_list list = {.plan = &plan, .ev = &ev, .ctx = g_ctx};
   static const int each[] = {0, 1, 2, 3};
   for (int k = 0; k < 4; k++)
@@ -511,11 +538,14 @@ START_TEST(where_when_and_what)
   for (int b = 0; b < g_plan->allocation.n_burns; b++)
     lit = g_plan->allocation.burns[b].lit_at_min < lit ? g_plan->allocation.burns[b].lit_at_min : lit;
   for (int s = 0; s < g_ev->n_services; s++)
-    end = g_ev->services[s].at_min + g_ev->services[s].length_min > end ? g_ev->services[s].at_min + g_ev->services[s].length_min : end;
+    end = g_ev->services[s].at_min + g_ev->services[s].length_min > end
+              ? g_ev->services[s].at_min + g_ev->services[s].length_min
+              : end;
   for (int i = 0; i < g_plan->tasks.n_tasks; i++) {
     const struct pw_task *t = &g_plan->tasks.tasks[i];
     if (t->kind == PW_TASK_LOAD) {
-      ck_assert_msg(strncmp(t->where, g_ev->pits[t->pit].name, strlen(g_ev->pits[t->pit].name)) == 0, "%s: %s", t->what, t->where);
+      ck_assert_msg(strncmp(t->where, g_ev->pits[t->pit].name, strlen(g_ev->pits[t->pit].name)) == 0, "%s: %s", t->what,
+                    t->where);
       n_loads++;
     }
     if (t->kind == PW_TASK_WRAP || t->kind == PW_TASK_OFF) { /* of the pit it happens at, or of none */
@@ -525,7 +555,8 @@ START_TEST(where_when_and_what)
       ck_assert_msg(t->pit == at, "%s at %s is of pit %d", t->what, t->where, t->pit);
       n_wraps += t->kind == PW_TASK_WRAP && at != PW_NONE;
     }
-    if (starts(t->what, "Set up the pit") || (t->kind == PW_TASK_TAKE_IN && starts(t->what, "Wood and charcoal on hand"))) { /* before the first fire */
+    if (starts(t->what, "Set up the pit") ||
+        (t->kind == PW_TASK_TAKE_IN && starts(t->what, "Wood and charcoal on hand"))) { /* before the first fire */
       ck_assert_msg(t->at_min + t->minutes <= lit, "%s until %d, lit at %d", t->what, t->at_min + t->minutes, lit);
       n_set_up += t->kind == PW_TASK_SET_UP;
       n_wood += t->kind == PW_TASK_TAKE_IN;
@@ -542,9 +573,11 @@ START_TEST(where_when_and_what)
       if (starts(t->what, "Temperature of the leftovers"))
         ck_assert_msg(after >= 60 && after <= 120, "leftovers of %s measured %d min after it", service->name, after);
       for (int m = 0; m < service->n_menu && starts(t->what, "Pan up:"); m++)
-        ck_assert_msg((strstr(t->what, g_ev->dishes[service->menu[m].dish].name) != NULL) == (g_ev->dishes[service->menu[m].dish].pan_portions > 0),
+        ck_assert_msg((strstr(t->what, g_ev->dishes[service->menu[m].dish].name) != NULL) ==
+                          (g_ev->dishes[service->menu[m].dish].pan_portions > 0),
                       "%s: %s", g_ev->dishes[service->menu[m].dish].name, t->what);
-      for (int k = 0; k < g_plan->demand.n_lines && starts(t->what, "Pan up:"); k++) { /* as many pans as its portions need */
+      for (int k = 0; k < g_plan->demand.n_lines && starts(t->what, "Pan up:");
+           k++) { /* as many pans as its portions need */
         const struct pw_demand_line *line = &g_plan->demand.lines[k];
         const struct pw_dish *dish = &g_ev->dishes[line->dish];
         if (line->service != s || dish->pan_portions <= 0)
@@ -573,7 +606,8 @@ START_TEST(cores_of_long_smokes)
     bool is_long = !starts(t->what, "Core temperature of ");
     for (int k = 0; k < g_plan->allocation.n_loads && !is_long; k++) {
       const struct pw_load *l = &g_plan->allocation.loads[k];
-      is_long = l->lot == t->lot && l->stage == PW_LOAD_SMOKE && abs(l->end_at_min - 30 - t->at_min) <= 15 && l->end_at_min - l->start_at_min > 60;
+      is_long = l->lot == t->lot && l->stage == PW_LOAD_SMOKE && abs(l->end_at_min - 30 - t->at_min) <= 15 &&
+                l->end_at_min - l->start_at_min > 60;
     }
     ck_assert_msg(is_long, "%s at %d", t->what, t->at_min);
   }
@@ -601,7 +635,8 @@ START_TEST(from_the_kitchen_into_its_box)
   int n_there = 0;
   for (int k = 0; k < tasks.n_tasks; k++)
     if (strstr(tasks.tasks[k].where, ": 2 pans")) {
-      ck_assert_msg(strstr(tasks.tasks[k].what, g_ev->dishes[line->dish].name) != NULL, "%s: %s", tasks.tasks[k].what, tasks.tasks[k].where);
+      ck_assert_msg(strstr(tasks.tasks[k].what, g_ev->dishes[line->dish].name) != NULL, "%s: %s", tasks.tasks[k].what,
+                    tasks.tasks[k].where);
       n_there++;
     }
   ck_assert_int_gt(n_there, 0);
@@ -631,11 +666,14 @@ START_TEST(words_fit_the_meat)
       continue;
     const struct pw_lot *lot = &g_plan->lots.lots[t->lot];
     enum pw_kind kind = g_ev->cuts[lot->cut].kind;
-    ck_assert_msg(!starts(t->what, "Rest is over") || lot->rest_min >= 15, "%s after %d minutes", t->what, lot->rest_min);
-    ck_assert_msg(!starts(t->what, "Trim and rub") || (kind != PW_KIND_FISH && kind != PW_KIND_PLANT && kind != PW_KIND_SAUSAGE),
+    ck_assert_msg(!starts(t->what, "Rest is over") || lot->rest_min >= 15, "%s after %d minutes", t->what,
+                  lot->rest_min);
+    ck_assert_msg(!starts(t->what, "Trim and rub") ||
+                      (kind != PW_KIND_FISH && kind != PW_KIND_PLANT && kind != PW_KIND_SAUSAGE),
                   "%s", t->what);
-    ck_assert_msg(!starts(t->what, "Scratch test") || kind == PW_KIND_BEEF || kind == PW_KIND_PORK || kind == PW_KIND_LAMB, "%s",
-                  t->what);
+    ck_assert_msg(!starts(t->what, "Scratch test") || kind == PW_KIND_BEEF || kind == PW_KIND_PORK ||
+                      kind == PW_KIND_LAMB,
+                  "%s", t->what);
   }
   pw_test_ctx_free(g_ctx);
 }
@@ -657,7 +695,8 @@ START_TEST(time_is_left_to_carve)
     work *= service->style == PW_BUFFET || service->style == PW_FAMILY ? 0.5 : 1;
     bool has_room = lot->hold_max_min >= lot->early_min + 60 + 2 * g_plan->lots.slot_min;
     if (work >= 10 && has_room)
-      ck_assert_msg(lot->done_last_min + lot->rest_min + fmin(work, 60) <= service->at_min, "%s: %g minutes of carving", lot->id, work);
+      ck_assert_msg(lot->done_last_min + lot->rest_min + fmin(work, 60) <= service->at_min, "%s: %g minutes of carving",
+                    lot->id, work);
   }
   pw_test_ctx_free(g_ctx);
 }
@@ -679,8 +718,9 @@ START_TEST(meat_keeps_until_it_is_loaded)
         if (load->lot != l || load->stage != PW_LOAD_SMOKE)
           continue;
         n++;
-        ck_assert_msg(load->start_at_min <= line->deliver_at_min + item->keeps_min, "%s: delivered %d, keeps %d, loaded %d",
-                      item->name, line->deliver_at_min, item->keeps_min, load->start_at_min);
+        ck_assert_msg(load->start_at_min <= line->deliver_at_min + item->keeps_min,
+                      "%s: delivered %d, keeps %d, loaded %d", item->name, line->deliver_at_min, item->keeps_min,
+                      load->start_at_min);
       }
   }
   ck_assert_int_gt(n, 0);
@@ -695,16 +735,20 @@ START_TEST(without_a_crew_every_task_is_open)
     ck_assert_int_eq(tasks.tasks[i].crew, PW_NONE);
   ck_assert(warns(&tasks, "nobody-on-shift"));
   ck_assert(!warns(&tasks, "hands-short"));
-  const struct pw_task *first = NULL, *last = NULL; /* ordering and taking in fall on several days: both ends are named */
+  const struct pw_task *first = NULL,
+                       *last = NULL; /* ordering and taking in fall on several days: both ends are named */
   for (int i = 0; i < tasks.n_tasks; i++)
-    if (tasks.tasks[i].kind == PW_TASK_ORDER || tasks.tasks[i].kind == PW_TASK_TAKE_IN || tasks.tasks[i].kind == PW_TASK_THAW) {
+    if (tasks.tasks[i].kind == PW_TASK_ORDER || tasks.tasks[i].kind == PW_TASK_TAKE_IN ||
+        tasks.tasks[i].kind == PW_TASK_THAW) {
       first = first ? first : &tasks.tasks[i];
       last = &tasks.tasks[i];
     }
-  ck_assert(first && last && strcmp(pw_when_day_short(g_ev, first->at_min).s, pw_when_day_short(g_ev, last->at_min).s) != 0);
+  ck_assert(first && last &&
+            strcmp(pw_when_day_short(g_ev, first->at_min).s, pw_when_day_short(g_ev, last->at_min).s) != 0);
   bool is_named = false;
   for (int i = 0; i < tasks.n_warnings; i++)
-    is_named = is_named || (strstr(tasks.warnings[i].text, "ordering") && strstr(tasks.warnings[i].text, pw_when_day_short(g_ev, first->at_min).s) &&
+    is_named = is_named || (strstr(tasks.warnings[i].text, "ordering") &&
+                            strstr(tasks.warnings[i].text, pw_when_day_short(g_ev, first->at_min).s) &&
                             strstr(tasks.warnings[i].text, pw_when_day_short(g_ev, last->at_min).s));
   ck_assert(is_named);
   pw_test_ctx_free(g_ctx);
@@ -721,7 +765,8 @@ START_TEST(one_hand_for_everything_is_short)
     if (t->crew == PW_NONE) {
       bool is_said = false;
       for (int w = 0; w < tasks.n_warnings; w++)
-        is_said = is_said || (strcmp(tasks.warnings[w].code, "hands-short") == 0 && strstr(tasks.warnings[w].text, pw_when_day_short(g_ev, t->at_min).s));
+        is_said = is_said || (strcmp(tasks.warnings[w].code, "hands-short") == 0 &&
+                              strstr(tasks.warnings[w].text, pw_when_day_short(g_ev, t->at_min).s));
       ck_assert_msg(is_said, "%s on %s, and no word of it", t->what, pw_when_day_short(g_ev, t->at_min).s);
       n_open++;
       continue;
@@ -757,7 +802,8 @@ START_TEST(memory_may_run_out_anywhere)
   ck_assert_int_gt(n, 100);
   for (long k = 1; k <= n; k++) {
     pw_arena_fail_at(g_ctx->arena, k);
-    ck_assert_msg(pw_tasks_make(&tasks, g_plan, g_ctx) == PW_ERR_MEMORY, "allocation %ld of %ld failed unnoticed", k, n);
+    ck_assert_msg(pw_tasks_make(&tasks, g_plan, g_ctx) == PW_ERR_MEMORY, "allocation %ld of %ld failed unnoticed", k,
+                  n);
     ck_assert_int_eq(tasks.n_tasks, 0);
   }
   pw_arena_fail_at(g_ctx->arena, 0);

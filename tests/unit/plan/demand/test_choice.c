@@ -21,7 +21,8 @@ static void set_up(void)
   memset(choices, 0, sizeof choices);
   j.ev.choices = choices;
   j.menu[JOB_DINNER][3] = j.menu[JOB_DINNER][2];
-  j.menu[JOB_DINNER][2] = (struct pw_menu_line){.dish = JOB_CHOPPED, .take_frac = 0.35, .portion_kg = 0.12, .portion_sd_kg = 0.03};
+  j.menu[JOB_DINNER][2] =
+      (struct pw_menu_line){.dish = JOB_CHOPPED, .take_frac = 0.35, .portion_kg = 0.12, .portion_sd_kg = 0.03};
 }
 
 static void tear_down(void) { pw_test_ctx_free(ctx); }
@@ -87,7 +88,8 @@ END_TEST
 START_TEST(shares_add_up)
 {
   j.services[JOB_DINNER].n_menu = 4;
-  j.menu[JOB_DINNER][1] = (struct pw_menu_line){.dish = JOB_SLICED, .take_frac = 0.1, .portion_kg = 0.1, .portion_sd_kg = 0.02};
+  j.menu[JOB_DINNER][1] =
+      (struct pw_menu_line){.dish = JOB_SLICED, .take_frac = 0.1, .portion_kg = 0.1, .portion_sd_kg = 0.02};
   choices[JOB_DINNER] = (struct pw_choice){.kinds_frac = {0.2, 0.5, 0.2}, .total_kg = 0.19, .total_sd_kg = 0.05};
   make();
   double sum = 0;
@@ -152,8 +154,9 @@ START_TEST(walk_up_dice)
           if (i < 3 && !j.ev.classes[c].eats_meat)
             continue;
           if (DICE < line->take_frac)
-            eaten[i] += j.ev.classes[c].appetite_frac *
-                        (is_by_count ? line->portion_units : line->portion_kg + line->portion_sd_kg * sqrt(12) * (DICE - 0.5));
+            eaten[i] +=
+                j.ev.classes[c].appetite_frac *
+                (is_by_count ? line->portion_units : line->portion_kg + line->portion_sd_kg * sqrt(12) * (DICE - 0.5));
         }
     for (int i = 0; i < 4; i++) {
       bool is_by_count = j.dishes[demand.lines[i].dish].is_by_count;
@@ -180,8 +183,8 @@ END_TEST
 START_TEST(dice)
 {
   enum { EVENINGS = 6000 };
-  choices[JOB_DINNER] = (struct pw_choice){.kinds_frac = {0.25, 0.5, 0.2}, .total_kg = 0.2, .total_sd_kg = 0.05,
-                                           .seconds_frac = 0.15, .no_show_frac = 0.08};
+  choices[JOB_DINNER] = (struct pw_choice){
+      .kinds_frac = {0.25, 0.5, 0.2}, .total_kg = 0.2, .total_sd_kg = 0.05, .seconds_frac = 0.15, .no_show_frac = 0.08};
   j.ev.terms.cover_frac = 0.9;
   make();
   unsigned long long r = 20270612;
@@ -307,7 +310,8 @@ END_TEST
 START_TEST(portion_cost)
 {
   PW_NEAR("slaw: 100 g of 9.00 per 2.5 kg", pw_portion_cost(&j.ev, JOB_SLAW, 0.1), 36, 1e-9, 0);
-  double raw_kg = 0.14 / (0.85 * 0.69 * 0.94); /* brisket at 9.00, rub 18 g a kilogram at 15.00, a bun at 21.00 per 60 */
+  double raw_kg =
+      0.14 / (0.85 * 0.69 * 0.94); /* brisket at 9.00, rub 18 g a kilogram at 15.00, a bun at 21.00 per 60 */
   PW_NEAR("sliced", pw_portion_cost(&j.ev, JOB_SLICED, 0.14), raw_kg * (900 + 0.018 * 1500) + 35, 1e-9, 0);
   j.offers[JOB_I_BRISKET][0].price_cents = 900, j.offers[JOB_I_BRISKET][1].price_cents = 1000; /* the dearer last */
   PW_NEAR("sliced", pw_portion_cost(&j.ev, JOB_SLICED, 0.14), raw_kg * (900 + 0.018 * 1500) + 35, 1e-9, 0);
@@ -322,8 +326,11 @@ START_TEST(properties)
     job_shuffle(&j, seed);
     for (int i = 0; i < 3; i++)
       j.menu[JOB_DINNER][i].take_frac = 0.2 + 0.1 * ((i + seed) % 5);
-    choices[JOB_DINNER] = (struct pw_choice){.kinds_frac = {0.3, 0.5, 0.15}, .total_kg = 0.21, .total_sd_kg = 0.06,
-                                             .seconds_frac = seed % 3 * 0.1, .no_show_frac = seed % 4 * 0.05};
+    choices[JOB_DINNER] = (struct pw_choice){.kinds_frac = {0.3, 0.5, 0.15},
+                                             .total_kg = 0.21,
+                                             .total_sd_kg = 0.06,
+                                             .seconds_frac = seed % 3 * 0.1,
+                                             .no_show_frac = seed % 4 * 0.05};
     make();
     struct pw_demand before = demand;
     int pieces = 0;
@@ -341,7 +348,8 @@ START_TEST(properties)
     make();
     for (int i = 0; i < demand.n_lines; i++)
       ck_assert_msg(demand.lines[i].need_kg >= turned.lines[i].need_kg - 1e-9 &&
-                      demand.lines[i].need_units >= turned.lines[i].need_units, "seed %u", seed);
+                        demand.lines[i].need_units >= turned.lines[i].need_units,
+                    "seed %u", seed);
     int more = 0;
     for (int i = 0; i < purchase.n_raws; i++)
       more += purchase.raws[i].pieces;

@@ -54,7 +54,8 @@ static const struct {
   int n;
   double p, cover;
   int units;
-} count_rows[] = {{100, 0.9, 0.9, 94}, {150, 0.85, 0.95, 134}, {50, 0.9, 0.8, 47}, {500, 0.6, 0.99, 325}, {1000, 0.3, 0.95, 324}};
+} count_rows[] = {
+    {100, 0.9, 0.9, 94}, {150, 0.85, 0.95, 134}, {50, 0.9, 0.8, 47}, {500, 0.6, 0.99, 325}, {1000, 0.3, 0.95, 324}};
 
 START_TEST(count_is_exact)
 {
@@ -163,7 +164,8 @@ START_TEST(cover_holds)
   for (int e = 0; e < EVENINGS; e++) {
     double eaten = 0;
     for (int g = 0; g < 120; g++) {
-      double u = (double)(job_random(&r) >> 11) / 9007199254740992.0, v = (double)(job_random(&r) >> 11) / 9007199254740992.0;
+      double u = (double)(job_random(&r) >> 11) / 9007199254740992.0,
+             v = (double)(job_random(&r) >> 11) / 9007199254740992.0;
       if (u < 0.7) /* portion: mean mu, spread sigma, uniform (its shape does not matter to the sum) */
         eaten += (g < 100 ? 1 : 0.5) * (0.14 + 0.035 * sqrt(12) * (v - 0.5));
     }

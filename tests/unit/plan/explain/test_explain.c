@@ -24,7 +24,8 @@ static void set_up(int i)
 static void prices(struct pw_prices *out, struct pw_al_model *model, bool is_fixed)
 {
   const struct pw_allocation *a = &g_plan->allocation;
-  ck_assert_int_eq(pw_explain_prices(out, model, &g_al, is_fixed ? a->burns : NULL, is_fixed ? a->n_burns : 0, g_ctx), PW_OK);
+  ck_assert_int_eq(pw_explain_prices(out, model, &g_al, is_fixed ? a->burns : NULL, is_fixed ? a->n_burns : 0, g_ctx),
+                   PW_OK);
 }
 
 /* A row that is not tight has no price; a column that is neither empty nor full has no reduced cost. */
@@ -127,7 +128,8 @@ START_TEST(programs_are_below_the_plan)
     ck_assert_int_le(finished, placed);
   }
   for (int i = 0; i < e.n_worths; i++)
-    ck_assert(e.worths[i].fixed_cents >= 0 && e.worths[i].free_cents >= 0 && e.worths[i].from_at_min <= e.worths[i].to_at_min);
+    ck_assert(e.worths[i].fixed_cents >= 0 && e.worths[i].free_cents >= 0 &&
+              e.worths[i].from_at_min <= e.worths[i].to_at_min);
   for (int i = 0; i < e.n_worths; i++) /* one hand more cannot save more than the whole program costs */
     if (e.worths[i].kind == PW_WORTH_HANDS)
       ck_assert(e.worths[i].free_cents <= e.free_lp_cents && e.worths[i].fixed_cents <= e.fixed_lp_cents);
@@ -147,8 +149,8 @@ START_TEST(no_hour_is_taken_from_a_short_fire)
     int late = 0;
     for (int i = 0; i < g_plan->allocation.n_loads; i++) {
       const struct pw_load *l = &g_plan->allocation.loads[i];
-      late += l->zone != PW_NONE && g_plan->lots.zones[l->zone].pit == burn->pit && l->end_at_min > burn->out_at_min - 60 &&
-                      l->start_at_min < burn->out_at_min
+      late += l->zone != PW_NONE && g_plan->lots.zones[l->zone].pit == burn->pit &&
+                      l->end_at_min > burn->out_at_min - 60 && l->start_at_min < burn->out_at_min
                   ? l->pieces
                   : 0;
     }

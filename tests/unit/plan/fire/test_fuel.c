@@ -2,8 +2,8 @@
 #include "harness.h"
 #include "heat_fixture.h"
 #include "plan/fire/pit_heat.h"
-#include "plan/stages.h"
 #include "plan/fire/visits.h"
+#include "plan/stages.h"
 
 static struct pw_ctx *ctx;
 static struct heat_fixture fix;
@@ -20,16 +20,41 @@ static void set_up(void)
   ck_assert_int_eq(pw_lots_make(&lots, &fix.ev, &fix.purchase, ctx), PW_OK);
   memset(&alloc, 0, sizeof alloc);
   burns[0] = (struct pw_burn){0, 0, 60, 150, 930};
-  loads[0] = (struct pw_load){.lot = 0, .stage = PW_LOAD_SMOKE, .zone = 0, .finisher = PW_NONE, .pieces = 4,
-                              .start_at_min = 150, .end_at_min = 540};
-  loads[1] = (struct pw_load){.lot = 0, .stage = PW_LOAD_SMOKE, .zone = 1, .finisher = PW_NONE, .pieces = 4,
-                              .start_at_min = 210, .end_at_min = 630};
-  loads[2] = (struct pw_load){.lot = 0, .stage = PW_LOAD_FINISH, .zone = PW_NONE, .finisher = 0, .pieces = 4,
-                              .start_at_min = 540, .end_at_min = 810};
-  loads[3] = (struct pw_load){.lot = 0, .stage = PW_LOAD_FINISH, .zone = PW_NONE, .finisher = 0, .pieces = 4,
-                              .start_at_min = 630, .end_at_min = 900};
-  loads[4] = (struct pw_load){.lot = 1, .stage = PW_LOAD_SMOKE, .zone = 1, .finisher = PW_NONE, .pieces = 3,
-                              .start_at_min = 870, .end_at_min = 930};
+  loads[0] = (struct pw_load){.lot = 0,
+                              .stage = PW_LOAD_SMOKE,
+                              .zone = 0,
+                              .finisher = PW_NONE,
+                              .pieces = 4,
+                              .start_at_min = 150,
+                              .end_at_min = 540};
+  loads[1] = (struct pw_load){.lot = 0,
+                              .stage = PW_LOAD_SMOKE,
+                              .zone = 1,
+                              .finisher = PW_NONE,
+                              .pieces = 4,
+                              .start_at_min = 210,
+                              .end_at_min = 630};
+  loads[2] = (struct pw_load){.lot = 0,
+                              .stage = PW_LOAD_FINISH,
+                              .zone = PW_NONE,
+                              .finisher = 0,
+                              .pieces = 4,
+                              .start_at_min = 540,
+                              .end_at_min = 810};
+  loads[3] = (struct pw_load){.lot = 0,
+                              .stage = PW_LOAD_FINISH,
+                              .zone = PW_NONE,
+                              .finisher = 0,
+                              .pieces = 4,
+                              .start_at_min = 630,
+                              .end_at_min = 900};
+  loads[4] = (struct pw_load){.lot = 1,
+                              .stage = PW_LOAD_SMOKE,
+                              .zone = 1,
+                              .finisher = PW_NONE,
+                              .pieces = 3,
+                              .start_at_min = 870,
+                              .end_at_min = 930};
   alloc.burns = burns;
   alloc.n_burns = 1;
   alloc.loads = loads;
@@ -118,19 +143,34 @@ static void told_dust(void) /* the same wood an hour, in splits of a gram */
 START_TEST(rates_are_the_charges)
 {
   struct pw_pit *a = &fix.pits[0], *b = &fix.pits[1];
-  struct { const char *what; double *field, by; } rows[] = {
-      {"water, first pit", &a->water_kg, 8}, {"water, second pit", &b->water_kg, 8}, {"steel", &a->steel_kg, 60},
-      {"shell", &b->shell_m2, 1}, {"emissivity", &b->emissivity_frac, -0.2}, {"length", &b->length_m, 1},
-      {"excess air", &a->excess_air_frac, 1}, {"exhaust", &a->exhaust_over_c, 30}, {"burnt", &b->combustion_frac, -0.1},
-      {"charcoal, told", &a->start_charcoal_kg, 2}, {"charcoal, not told", &b->start_charcoal_kg, 1},
-      {"much charcoal, told", &a->start_charcoal_kg, 9}, {"told", &fix.steady[0].splits_per_h, 800},
-      {"hot end", &fix.steady[0].hot_c, 10}, {"cool end", &fix.low[0].cool_c, 10}, {"hotter", &fix.steady[1].hot_c, 10},
-      {"heat of wood", &fix.fuels[FIX_WOOD].gross_mj_kg, 1}, {"moisture", &fix.fuels[FIX_WOOD].moisture_wet_frac, 0.1},
-      {"hydrogen", &fix.fuels[FIX_WOOD].hydrogen_frac, 0.01}, {"air", &fix.fuels[FIX_WOOD].stoich_air_kg_kg, 0.5},
-      {"price of wood", &fix.fuels[FIX_WOOD].price_cents_per_kg, 10},
-      {"heat of charcoal", &fix.fuels[FIX_CHARCOAL].gross_mj_kg, 2},
-      {"price of charcoal", &fix.fuels[FIX_CHARCOAL].price_cents_per_kg, 10}, {"wind", &fix.ev.weather.wind_m_s, 3},
-      {"altitude", &fix.ev.site.altitude_m, 1500}};
+  struct {
+    const char *what;
+    double *field, by;
+  } rows[] = {{"water, first pit", &a->water_kg, 8},
+              {"water, second pit", &b->water_kg, 8},
+              {"steel", &a->steel_kg, 60},
+              {"shell", &b->shell_m2, 1},
+              {"emissivity", &b->emissivity_frac, -0.2},
+              {"length", &b->length_m, 1},
+              {"excess air", &a->excess_air_frac, 1},
+              {"exhaust", &a->exhaust_over_c, 30},
+              {"burnt", &b->combustion_frac, -0.1},
+              {"charcoal, told", &a->start_charcoal_kg, 2},
+              {"charcoal, not told", &b->start_charcoal_kg, 1},
+              {"much charcoal, told", &a->start_charcoal_kg, 9},
+              {"told", &fix.steady[0].splits_per_h, 800},
+              {"hot end", &fix.steady[0].hot_c, 10},
+              {"cool end", &fix.low[0].cool_c, 10},
+              {"hotter", &fix.steady[1].hot_c, 10},
+              {"heat of wood", &fix.fuels[FIX_WOOD].gross_mj_kg, 1},
+              {"moisture", &fix.fuels[FIX_WOOD].moisture_wet_frac, 0.1},
+              {"hydrogen", &fix.fuels[FIX_WOOD].hydrogen_frac, 0.01},
+              {"air", &fix.fuels[FIX_WOOD].stoich_air_kg_kg, 0.5},
+              {"price of wood", &fix.fuels[FIX_WOOD].price_cents_per_kg, 10},
+              {"heat of charcoal", &fix.fuels[FIX_CHARCOAL].gross_mj_kg, 2},
+              {"price of charcoal", &fix.fuels[FIX_CHARCOAL].price_cents_per_kg, 10},
+              {"wind", &fix.ev.weather.wind_m_s, 3},
+              {"altitude", &fix.ev.site.altitude_m, 1500}};
   told_dust();
   double before = check_rates("as it is");
   for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
@@ -169,7 +209,10 @@ END_TEST
 /* A cook's figure counts, however far from the heat balance, and that it is far is told with both figures. */
 START_TEST(told_splits_count_and_are_doubted)
 {
-  static const struct { double told; int is_doubted; } rows[] = {{0.2, 1}, {1.5, 1}, {3.0, 0}, {12, 1}, {40, 1}};
+  static const struct {
+    double told;
+    int is_doubted;
+  } rows[] = {{0.2, 1}, {1.5, 1}, {3.0, 0}, {12, 1}, {40, 1}};
   fix.ev.weather = (struct pw_weather){20, 20, 0, 0.5};
   fix.pits[0].start_charcoal_kg = 40; /* more than lighting takes: it does not feed the hours after */
   double theory = pw_pit_heat_theory_splits_per_h(&fix.ev, 0, 0);
@@ -231,7 +274,8 @@ END_TEST
 /* The wood's net heat left in the pit covers what shell, food and steel take, and not by much more than a split. */
 START_TEST(energy_balance)
 {
-  fix.pits[0].start_charcoal_kg = 2; /* all of it goes into lighting: what is left at a told fire's ready saves nothing */
+  fix.pits[0].start_charcoal_kg =
+      2; /* all of it goes into lighting: what is left at a told fire's ready saves nothing */
   plan();
   const struct pw_burn_fuel *b = &fuel.burns[0];
   struct pw_pit_heat h;
@@ -239,7 +283,8 @@ START_TEST(energy_balance)
   double seconds = (burns[0].out_at_min - burns[0].lit_at_min) * 60.0;
   double need_mj = (b->shell_kw + b->food_kw) * seconds / 1000 + b->warm_up_mj;
   double charcoal_mj = b->charcoal_kg * pw_pit_heat_useful_mj_kg(&h, h.charcoal, pw_weather_c(&fix.ev.weather, 60));
-  double wood_mj = b->wood_kg * pw_pit_heat_useful_mj_kg(&h, h.wood, 0.5 * (fix.ev.weather.low_c + fix.ev.weather.high_c));
+  double wood_mj =
+      b->wood_kg * pw_pit_heat_useful_mj_kg(&h, h.wood, 0.5 * (fix.ev.weather.low_c + fix.ev.weather.high_c));
   PW_NEAR("heat", wood_mj + charcoal_mj, need_mj, 1.5 * 1.36 * 14, 0.02);
   /* food: eight briskets in the open smoke, three trays of sausage; wrapped pieces are in the oven */
   double smoke, finish, links, none;
@@ -287,9 +332,11 @@ START_TEST(water_pan)
   double dry_kg = fuel.burns[0].wood_kg, dry_mj = fuel.burns[0].warm_up_mj;
   fix.pits[0].water_kg = 10;
   plan();
-  PW_NEAR("warmed", fuel.burns[0].warm_up_mj - dry_mj, 10 * 4.19 * (100 - pw_weather_c(&fix.ev.weather, 60)) / 1000, 1e-6, 0);
+  PW_NEAR("warmed", fuel.burns[0].warm_up_mj - dry_mj, 10 * 4.19 * (100 - pw_weather_c(&fix.ev.weather, 60)) / 1000,
+          1e-6, 0);
   /* 10 kg boiled off is 22.6 MJ, near three kilograms of wood */
-  ck_assert_msg(fuel.burns[0].wood_kg > dry_kg + 1.3 && fuel.burns[0].wood_kg < dry_kg + 6, "%g after %g", fuel.burns[0].wood_kg, dry_kg);
+  ck_assert_msg(fuel.burns[0].wood_kg > dry_kg + 1.3 && fuel.burns[0].wood_kg < dry_kg + 6, "%g after %g",
+                fuel.burns[0].wood_kg, dry_kg);
 }
 END_TEST
 
@@ -336,8 +383,11 @@ END_TEST
 START_TEST(reheating_beside_a_load)
 {
   struct pw_reheat reheat = {.finisher = loads[2].finisher, .lot = 0, .pieces = 1, .capacity = 0.1};
-  static const struct { int from, out; double more_h; } rows[] = {
-      {480, 600, 1.0}, {540, 900, 0.0}, {530, 600, 10 / 60.0}, {880, 930, 0.5}, {900, 960, 1.0}, {480, 960, 2.0}};
+  static const struct {
+    int from, out;
+    double more_h;
+  } rows[] = {{480, 600, 1.0}, {540, 900, 0.0}, {530, 600, 10 / 60.0},
+              {880, 930, 0.5}, {900, 960, 1.0}, {480, 960, 2.0}};
   for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) { /* loads are in from 09:00 to 15:00 */
     reheat.from_at_min = rows[i].from;
     reheat.out_at_min = rows[i].out;
@@ -376,7 +426,8 @@ END_TEST
 
 START_TEST(whole_sacks)
 {
-  struct pw_offer offers[] = {{.pack = "sack", .amount = 10, .price_cents = 1900}, {.pack = "bag", .amount = 3, .price_cents = 700}};
+  struct pw_offer offers[] = {{.pack = "sack", .amount = 10, .price_cents = 1900},
+                              {.pack = "bag", .amount = 3, .price_cents = 700}};
   struct pw_item sack = {.id = "lump", .unit = PW_UNIT_KG, .offers = offers, .n_offers = 2};
   fix.ev.items = &sack;
   fix.ev.n_items = 1;

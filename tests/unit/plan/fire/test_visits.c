@@ -1,17 +1,23 @@
 /* Visits: when the doors are opened, on the example events and by hand. */
 #include "planned.h"
 
-#include "plan/lots/handling.h"
 #include "plan/fire/visits.h"
+#include "plan/lots/handling.h"
 
 #include <limits.h>
 #include <math.h>
 
 static struct pw_ctx *g_ctx;
 
-static const struct pw_load *load_of(const struct pw_plan *plan, const struct pw_visit_act *act) { return &plan->allocation.loads[act->load]; }
+static const struct pw_load *load_of(const struct pw_plan *plan, const struct pw_visit_act *act)
+{
+  return &plan->allocation.loads[act->load];
+}
 
-static int pit_of(const struct pw_plan *plan, const struct pw_load *l) { return l->zone == PW_NONE ? PW_NONE : plan->lots.zones[l->zone].pit; }
+static int pit_of(const struct pw_plan *plan, const struct pw_load *l)
+{
+  return l->zone == PW_NONE ? PW_NONE : plan->lots.zones[l->zone].pit;
+}
 
 static int visit_named(const struct pw_plan *plan, const char *id)
 {
@@ -28,7 +34,8 @@ static int visits_in_tasks(const struct pw_plan *plan, int pit, int from, int to
   for (int i = 0; i < plan->tasks.n_tasks; i++) {
     const char *id = plan->tasks.tasks[i].visit;
     int v = id ? visit_named(plan, id) : PW_NONE;
-    bool is_new = v != PW_NONE && plan->visits.visits[v].pit == pit && plan->visits.visits[v].at_min > from && plan->visits.visits[v].at_min <= to;
+    bool is_new = v != PW_NONE && plan->visits.visits[v].pit == pit && plan->visits.visits[v].at_min > from &&
+                  plan->visits.visits[v].at_min <= to;
     for (int k = 0; k < i && is_new; k++)
       is_new = !plan->tasks.tasks[k].visit || strcmp(plan->tasks.tasks[k].visit, id) != 0;
     n += is_new;
@@ -45,7 +52,8 @@ START_TEST(one_count_everywhere)
   int of_fires = 0, n_priced = 0;
   for (int b = 0; b < plan->allocation.n_burns; b++) {
     const struct pw_burn *burn = &plan->allocation.burns[b];
-    ck_assert_int_eq(plan->fuel.burns[b].n_visits, visits_in_tasks(plan, burn->pit, burn->lit_at_min, burn->out_at_min));
+    ck_assert_int_eq(plan->fuel.burns[b].n_visits,
+                     visits_in_tasks(plan, burn->pit, burn->lit_at_min, burn->out_at_min));
     ck_assert_int_ge(plan->fuel.burns[b].n_visits, 2);
     of_fires += plan->fuel.burns[b].n_visits;
   }
@@ -77,7 +85,8 @@ START_TEST(acts_fit_their_loads)
           continue;
         n[act->kind]++;
         ck_assert_int_eq(visit->pit, pit_of(plan, l));
-        bool is_on = act->kind == PW_VISIT_LOAD || act->kind == PW_VISIT_IN, is_off = act->kind == PW_VISIT_OFF || act->kind == PW_VISIT_WRAP;
+        bool is_on = act->kind == PW_VISIT_LOAD || act->kind == PW_VISIT_IN,
+             is_off = act->kind == PW_VISIT_OFF || act->kind == PW_VISIT_WRAP;
         if (is_on || is_off)
           ck_assert_int_eq(visit->at_min, is_on ? l->start_at_min : l->end_at_min);
         if (act->kind == PW_VISIT_CORE || act->kind == PW_VISIT_PROBE)
@@ -143,17 +152,41 @@ static struct pw_allocation al;
 static void by_hand(void)
 {
   g_ctx = pw_test_ctx();
-  cuts[0] = (struct pw_cut){.name = "Shoulder", .kind = PW_KIND_PORK, .rub_set_min = 120, .mop_every_min = 60, .load_min = 2, .unload_min = 1,
-                            .wrap_min = 4, .finish.is_used = true};
+  cuts[0] = (struct pw_cut){.name = "Shoulder",
+                            .kind = PW_KIND_PORK,
+                            .rub_set_min = 120,
+                            .mop_every_min = 60,
+                            .load_min = 2,
+                            .unload_min = 1,
+                            .wrap_min = 4,
+                            .finish.is_used = true};
   cuts[1] = (struct pw_cut){.name = "Thighs", .kind = PW_KIND_POULTRY, .load_min = 1, .unload_min = 1};
   lot[0] = (struct pw_lot){.cut = 0, .pieces = 4, .has_finish = true};
   lot[1] = (struct pw_lot){.cut = 1, .pieces = 10};
   zone[0] = zone[1] = (struct pw_zone){.pit = 0};
   ev = (struct pw_event){.cuts = cuts, .n_cuts = 2, .pits = pits, .n_pits = 2};
   lots = (struct pw_lots){.zones = zone, .n_zones = 2, .lots = lot, .n_lots = 2};
-  load[0] = (struct pw_load){.lot = 0, .stage = PW_LOAD_SMOKE, .zone = 0, .finisher = PW_NONE, .pieces = 4, .start_at_min = 0, .end_at_min = 360};
-  load[1] = (struct pw_load){.lot = 0, .stage = PW_LOAD_FINISH, .zone = 1, .finisher = PW_NONE, .pieces = 4, .start_at_min = 360, .end_at_min = 540};
-  load[2] = (struct pw_load){.lot = 1, .stage = PW_LOAD_SMOKE, .zone = 0, .finisher = PW_NONE, .pieces = 10, .start_at_min = 525, .end_at_min = 615};
+  load[0] = (struct pw_load){.lot = 0,
+                             .stage = PW_LOAD_SMOKE,
+                             .zone = 0,
+                             .finisher = PW_NONE,
+                             .pieces = 4,
+                             .start_at_min = 0,
+                             .end_at_min = 360};
+  load[1] = (struct pw_load){.lot = 0,
+                             .stage = PW_LOAD_FINISH,
+                             .zone = 1,
+                             .finisher = PW_NONE,
+                             .pieces = 4,
+                             .start_at_min = 360,
+                             .end_at_min = 540};
+  load[2] = (struct pw_load){.lot = 1,
+                             .stage = PW_LOAD_SMOKE,
+                             .zone = 0,
+                             .finisher = PW_NONE,
+                             .pieces = 10,
+                             .start_at_min = 525,
+                             .end_at_min = 615};
   al = (struct pw_allocation){.loads = load, .n_loads = 2};
 }
 
@@ -170,9 +203,12 @@ START_TEST(worked_example)
   struct pw_visits v = make();
   /* on 0; rub set 120, tested and mopped at the first opening that both allow, 160; mopped 240 - 20 .. 240 + 20 and at 300 - 20 .. the
    * last that leaves 45 min and two of work before 360; core 315..345 at 330; wrapped 360; probed 510; off 540 */
-  struct { int from, to, first_kind; double open_min; } rows[] = {
-      {0, 0, PW_VISIT_LOAD, 4}, {120, 180, PW_VISIT_SCRATCH, 0}, {220, 260, PW_VISIT_MOP, 1}, {280, 313, PW_VISIT_MOP, 1},
-      {315, 345, PW_VISIT_CORE, 1.5}, {360, 360, PW_VISIT_WRAP, 8}, {495, 525, PW_VISIT_PROBE, 1.5}, {540, 540, PW_VISIT_OFF, 2}};
+  struct {
+    int from, to, first_kind;
+    double open_min;
+  } rows[] = {{0, 0, PW_VISIT_LOAD, 4},        {120, 180, PW_VISIT_SCRATCH, 0}, {220, 260, PW_VISIT_MOP, 1},
+              {280, 313, PW_VISIT_MOP, 1},     {315, 345, PW_VISIT_CORE, 1.5},  {360, 360, PW_VISIT_WRAP, 8},
+              {495, 525, PW_VISIT_PROBE, 1.5}, {540, 540, PW_VISIT_OFF, 2}};
   int n = (int)(sizeof rows / sizeof *rows), k = 0;
   for (int i = 0; i < v.n_visits; i++) {
     const struct pw_visit *visit = &v.visits[i];
@@ -214,7 +250,9 @@ END_TEST
 
 START_TEST(an_open_door_counts_once)
 {
-  struct pw_visit two[] = {{.pit = 0, .at_min = 10, .open_min = 8}, {.pit = 0, .at_min = 15, .open_min = 6}, {.pit = 1, .at_min = 12, .open_min = 50}};
+  struct pw_visit two[] = {{.pit = 0, .at_min = 10, .open_min = 8},
+                           {.pit = 0, .at_min = 15, .open_min = 6},
+                           {.pit = 1, .at_min = 12, .open_min = 50}};
   struct pw_visits v = {two, 3};
   PW_NEAR("both", pw_visits_open_min(&v, 0, 0, 60), 11, 1e-12, 0);
   PW_NEAR("begin", pw_visits_open_min(&v, 0, 12, 14), 2, 1e-12, 0);

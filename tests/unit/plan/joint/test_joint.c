@@ -167,8 +167,8 @@ static const struct {
   pw_cents cents;
   pw_cents want[4];
 } DEALS[] = {
-    {"thirds", {1, 1, 1, 0}, 100, {34, 33, 33, 0}},       {"nothing weighs", {0, 0, 0, 0}, 10, {3, 3, 2, 2}},
-    {"one bears all", {0, 2.5, 0, 0}, 7, {0, 7, 0, 0}},   {"largest remainder", {0.1, 0.26, 0.64, 0}, 10, {1, 3, 6, 0}},
+    {"thirds", {1, 1, 1, 0}, 100, {34, 33, 33, 0}},     {"nothing weighs", {0, 0, 0, 0}, 10, {3, 3, 2, 2}},
+    {"one bears all", {0, 2.5, 0, 0}, 7, {0, 7, 0, 0}}, {"largest remainder", {0.1, 0.26, 0.64, 0}, 10, {1, 3, 6, 0}},
     {"no money", {1, 2, 3, 4}, 0, {0, 0, 0, 0}},
 };
 
@@ -187,8 +187,8 @@ END_TEST
 /* The jobs and their shares are in the plan file; the judge adds them up to the cent. */
 START_TEST(jobs_are_in_the_plan_file)
 {
-  static const char *const keys[] = {"food_cents", "supplies_cents", "fuel_cents", "labour_cents", "rental_cents", "travel_cents",
-                                     "overhead_cents", "cost_cents"};
+  static const char *const keys[] = {"food_cents",   "supplies_cents", "fuel_cents",     "labour_cents",
+                                     "rental_cents", "travel_cents",   "overhead_cents", "cost_cents"};
   enum { N_KEYS = sizeof keys / sizeof *keys };
   struct pw_joint_shares shares;
   plan_both();
@@ -255,7 +255,8 @@ static void supplied(int i, int n, bool apart)
   static char names[2][40][16];
   for (int k = 0; k < n; k++) {
     snprintf(names[i][k], sizeof names[i][k], "%c %d", apart && i ? 'B' : 'A', k);
-    g_suppliers[i][k] = (struct pw_supplier){.name = names[i][k], .delivery_cents = 900, .minimum_cents = 5000, .days = 62};
+    g_suppliers[i][k] =
+        (struct pw_supplier){.name = names[i][k], .delivery_cents = 900, .minimum_cents = 5000, .days = 62};
   }
   g_events[i]->suppliers = g_suppliers[i];
   g_events[i]->n_suppliers = n;
@@ -284,10 +285,13 @@ static void many_suppliers(void)
 static const struct {
   const char *says;
   void (*change)(void);
-} REFUSALS[] = {{"time zone", other_zone}, {"currency", other_money}, {"site", other_place},   {"grid", other_grid},
-                {"pit \"offset\"", other_pit}, {"oven or box", other_oven}, {"effort", other_effort},
-                {"portion short", other_short_cost}, {"safety basis", other_basis}, {"site", other_travel}, {"site", other_altitude},
-                {"supplier A 1", other_fee}, {"supplier A 0", other_days}, {"suppliers with terms", many_suppliers}};
+} REFUSALS[] = {{"time zone", other_zone},     {"currency", other_money},
+                {"site", other_place},         {"grid", other_grid},
+                {"pit \"offset\"", other_pit}, {"oven or box", other_oven},
+                {"effort", other_effort},      {"portion short", other_short_cost},
+                {"safety basis", other_basis}, {"site", other_travel},
+                {"site", other_altitude},      {"supplier A 1", other_fee},
+                {"supplier A 0", other_days},  {"suppliers with terms", many_suppliers}};
 
 START_TEST(what_cannot_be_joined_says_why)
 {
@@ -365,7 +369,12 @@ START_TEST(what_a_job_brings_stays_with_it)
   memset(covers, 0, sizeof covers);
   memset(choices, 0, sizeof choices);
   struct pw_part parts[2] = {{n - 1, 0.75}, {0, 0.25}};
-  items[n] = (struct pw_item){.id = "zz-brine", .name = "Brine", .category = PW_CAT_SEASONING, .unit = PW_UNIT_KG, .parts = parts, .n_parts = 2};
+  items[n] = (struct pw_item){.id = "zz-brine",
+                              .name = "Brine",
+                              .category = PW_CAT_SEASONING,
+                              .unit = PW_UNIT_KG,
+                              .parts = parts,
+                              .n_parts = 2};
   salt[n] = 0.06;
   covers[1] = 0.8;
   choices[0] = (struct pw_choice){.no_show_frac = 0.07, .cover_frac = covers};
@@ -395,7 +404,8 @@ START_TEST(what_a_job_brings_stays_with_it)
   PW_NEAR("the party's cover", ev->choices[first].cover_frac[0], 0.9, 0, 0);
   PW_NEAR("a line's own", ev->choices[first].cover_frac[1], 0.8, 0, 0);
   PW_NEAR("the larger reserve", ev->terms.fuel_reserve_frac, 0.35, 0, 0);
-  PW_NEAR("both rents", (double)ev->terms.rental_cents, (double)(g_events[0]->terms.rental_cents + party->terms.rental_cents), 0, 0);
+  PW_NEAR("both rents", (double)ev->terms.rental_cents,
+          (double)(g_events[0]->terms.rental_cents + party->terms.rental_cents), 0, 0);
   ck_assert_int_eq(ev->n_suppliers, 4);
   ck_assert_int_eq(g_ctx->n_diags_total, 1);
   ck_assert_str_eq(g_ctx->diags[0].code, "two-weathers");

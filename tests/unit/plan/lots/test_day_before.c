@@ -2,8 +2,8 @@
 #include "planned.h"
 
 #include "heat/food_code.h"
-#include "plan/lots/day_before.h"
 #include "judge/plan_check.h"
+#include "plan/lots/day_before.h"
 #include "write/html/html.h"
 #include "write/plan_json.h"
 #include "write/text/text_sheets.h"
@@ -19,10 +19,12 @@
 START_TEST(reheating_like_the_series)
 {
   double half = 0.02, theta = (124.0 - 73.9) / (124.0 - 5.0), fo = log(1.2732395 / theta) / 2.4674011;
-  PW_NEAR("40 mm, perfect film", pw_reheat_layer_min(2 * half, 1e6, 124, 73.9), fo * half * half / 1.3e-7 / 60, 0, 0.01);
+  PW_NEAR("40 mm, perfect film", pw_reheat_layer_min(2 * half, 1e6, 124, 73.9), fo * half * half / 1.3e-7 / 60, 0,
+          0.01);
   ck_assert(isinf(pw_reheat_layer_min(0.04, 15, 73, 73.9)));
   double deep = pw_reheat_depth_m(15, 124, 73.9, 90);
-  ck_assert_msg(pw_reheat_layer_min(deep, 15, 124, 73.9) <= 90 && pw_reheat_layer_min(deep + 0.001, 15, 124, 73.9) > 90, "%g", deep);
+  ck_assert_msg(pw_reheat_layer_min(deep, 15, 124, 73.9) <= 90 && pw_reheat_layer_min(deep + 0.001, 15, 124, 73.9) > 90,
+                "%g", deep);
   ck_assert(pw_reheat_depth_m(15, 160, 73.9, 90) > deep);
 }
 END_TEST
@@ -153,7 +155,8 @@ START_TEST(what_it_costs)
   for (int i = 0; i < cold->allocation.n_loads; i++)
     if (cold->allocation.loads[i].stage == PW_LOAD_FINISH && cold->allocation.loads[i].finisher != PW_NONE)
       hours = fmax(hours, (cold->allocation.loads[i].end_at_min - cold->allocation.loads[i].start_at_min) / 60.0);
-  PW_NEAR("oven", cold->fuel.oven_h, hours + (cold->lots.reheats[0].out_at_min - cold->lots.reheats[0].from_at_min) / 60.0, 1e-6, 0);
+  PW_NEAR("oven", cold->fuel.oven_h,
+          hours + (cold->lots.reheats[0].out_at_min - cold->lots.reheats[0].from_at_min) / 60.0, 1e-6, 0);
   pw_test_ctx_free(ctx);
 }
 END_TEST
@@ -165,7 +168,8 @@ START_TEST(an_oven_too_small_is_told)
   for (int f = 0; f < ev->n_finishers; f++)
     if (ev->finishers[f].kind == PW_OVEN)
       ev->finishers[f].capacity *= 0.1;
-  struct pw_plan *plan = planned(ev, false, PW_EFFORT_QUICK, ctx); /* judged: the warning stands for the missing reheat */
+  struct pw_plan *plan =
+      planned(ev, false, PW_EFFORT_QUICK, ctx); /* judged: the warning stands for the missing reheat */
   bool is_said = false;
   for (int i = 0; i < plan->n_warnings; i++)
     is_said = is_said || strcmp(plan->warnings[i].code, "reheat-room") == 0;
@@ -193,10 +197,13 @@ static const struct {
     {"more than the oven holds", "\"reheats\"", "room", "99", "reheats[0]: \"oven\" holds"},
     {"less room than the pieces take", "\"reheats\"", "room", "0.01", "reheats[0].room"},
     {"pans filled to the brim", "\"reheats\"", "depth_m", "0.12", "reheats[0].depth_m"},
-    {"chilled, but cooked on the day", "\"chills\"", "lot", "\"lunch/chicken-thighs\"", "chills[0]: \"lunch/chicken-thighs\" is not"},
-    {"reheated, but cooked on the day", "\"reheats\"", "lot", "\"lunch/chicken-thighs\"", "reheats[0]: \"lunch/chicken-thighs\" is not"},
+    {"chilled, but cooked on the day", "\"chills\"", "lot", "\"lunch/chicken-thighs\"",
+     "chills[0]: \"lunch/chicken-thighs\" is not"},
+    {"reheated, but cooked on the day", "\"reheats\"", "lot", "\"lunch/chicken-thighs\"",
+     "reheats[0]: \"lunch/chicken-thighs\" is not"},
     {"into the bath too late", "\"chills\"", "from_min", "+600", "chills[0]: begins at minute"},
-    {"reheated before it is cold", "\"chills\"", "cold_by_min", "+1440", "reheats[0]: begins at minute 630, chills[0] is cold at"},
+    {"reheated before it is cold", "\"chills\"", "cold_by_min", "+1440",
+     "reheats[0]: begins at minute 630, chills[0] is cold at"},
     {"hotter than its oven", "\"reheats\"", "core_c", "400", "reheats[0]: an oven at"},
     {"a piece left cold", "\"reheats\"", "pieces", "1", "lots["},
 };
@@ -222,12 +229,14 @@ START_TEST(broken_row)
   bool is_said = false;
   for (int i = 0; i < judge->n_diags; i++) {
     bool is_oven_hours = strncmp(judge->diags[i].text, "ovens.", 6) == 0; /* a longer reheat costs more */
-    bool is_order = strcmp(judge->diags[i].code, "J15") == 0; /* cooked on the wrong day, the order of work is broken too */
-    ck_assert_msg(is_order || is_oven_hours || strcmp(judge->diags[i].code, "J14") == 0, "%s: also [%s] %s", broken[_i].name, judge->diags[i].code,
-                  judge->diags[i].text);
+    bool is_order =
+        strcmp(judge->diags[i].code, "J15") == 0; /* cooked on the wrong day, the order of work is broken too */
+    ck_assert_msg(is_order || is_oven_hours || strcmp(judge->diags[i].code, "J14") == 0, "%s: also [%s] %s",
+                  broken[_i].name, judge->diags[i].code, judge->diags[i].text);
     is_said = is_said || strncmp(judge->diags[i].text, broken[_i].says, strlen(broken[_i].says)) == 0;
   }
-  ck_assert_msg(is_said, "%s: \"%s\", not \"%s\"", broken[_i].name, judge->n_diags ? judge->diags[0].text : "nothing", broken[_i].says);
+  ck_assert_msg(is_said, "%s: \"%s\", not \"%s\"", broken[_i].name, judge->n_diags ? judge->diags[0].text : "nothing",
+                broken[_i].says);
   free(edited);
   pw_test_ctx_free(judge);
   pw_test_ctx_free(ctx);
@@ -276,9 +285,11 @@ static const struct {
 
 START_TEST(into_the_bath_by)
 {
-  struct pw_crew crew = {.role = "cook", .duties = baths[_i].duties, .count = 1, .from_at_min = baths[_i].from, .to_at_min = baths[_i].to};
+  struct pw_crew crew = {
+      .role = "cook", .duties = baths[_i].duties, .count = 1, .from_at_min = baths[_i].from, .to_at_min = baths[_i].to};
   struct pw_service service = {.id = "lunch", .at_min = 1050};
-  struct pw_event ev = {.date = {2027, 6, 12}, .slot_min = 30, .crew = &crew, .n_crew = 1, .services = &service, .n_services = 1};
+  struct pw_event ev = {
+      .date = {2027, 6, 12}, .slot_min = 30, .crew = &crew, .n_crew = 1, .services = &service, .n_services = 1};
   int by = pw_day_before_chill_by(&ev, 0);
   ck_assert_msg(by == baths[_i].by, "%s: %d, not %d", baths[_i].name, by, baths[_i].by);
 }
@@ -318,13 +329,16 @@ START_TEST(the_way_out_names_its_lines)
   struct pw_plan *plan = planned(ev, false, PW_EFFORT_FULL, ctx);
   bool is_named = false;
   for (int i = 0; i < plan->allocation.n_remedies; i++)
-    is_named = is_named || (plan->allocation.remedies[i].missed_after == 0 && strstr(plan->allocation.remedies[i].what, "{dish: pork-pulled, cook: day_before}") &&
+    is_named = is_named || (plan->allocation.remedies[i].missed_after == 0 &&
+                            strstr(plan->allocation.remedies[i].what, "{dish: pork-pulled, cook: day_before}") &&
                             strstr(plan->allocation.remedies[i].what, "menu of lunch"));
   ck_assert_msg(plan->allocation.n_missed > 0, "it fits on the day");
   /* FDA Food Code 2022 3-501.14(A): 57 C to 21 C within 2 h, to 5 C within 6 h in all; 3-403.11(A): 74 C */
   bool is_by_the_code = false;
   for (int i = 0; i < plan->allocation.n_remedies; i++)
-    is_by_the_code = is_by_the_code || strstr(plan->allocation.remedies[i].what, "(57 °C to 21 °C in 2 h, to 5 °C in 6 h in all) and reheat it to 74 °C within 2 h");
+    is_by_the_code =
+        is_by_the_code || strstr(plan->allocation.remedies[i].what,
+                                 "(57 °C to 21 °C in 2 h, to 5 °C in 6 h in all) and reheat it to 74 °C within 2 h");
   ck_assert(is_by_the_code);
   ck_assert_msg(is_named, "%d ways out, the first: %s", plan->allocation.n_remedies,
                 plan->allocation.n_remedies ? plan->allocation.remedies[0].what : "none");

@@ -1,8 +1,8 @@
 /* Tests of what a plan asks at the doors, and of the ways out when it does not fit. */
 #include "planned.h"
 
-#include "plan/lots/handling.h"
 #include "plan/demand/head_count.h"
+#include "plan/lots/handling.h"
 
 static struct pw_ctx *g_ctx;
 
@@ -42,7 +42,8 @@ START_TEST(counts_are_those_of_the_loads)
   for (int s = 0; s < ev->n_services; s++) {
     int n = 0;
     for (int i = 0; i < plan->allocation.n_loads; i++)
-      if (plan->allocation.loads[i].stage == PW_LOAD_SMOKE && plan->lots.lots[plan->allocation.loads[i].lot].service == s)
+      if (plan->allocation.loads[i].stage == PW_LOAD_SMOKE &&
+          plan->lots.lots[plan->allocation.loads[i].lot].service == s)
         v[n++] = plan->allocation.loads[i].start_at_min;
     ck_assert_int_eq(h.load_times[s], distinct(v, n));
   }
@@ -109,9 +110,11 @@ START_TEST(the_box_that_is_too_small_is_named)
   ck_assert_int_gt(a->n_missed, 0);
   bool is_named = false;
   for (int i = 0; i < a->n_remedies; i++)
-    is_named = is_named || (a->remedies[i].missed_after == 0 && strncmp(a->remedies[i].what, "one more ", 9) == 0 &&
-                            strstr(a->remedies[i].what, "hire is not in this figure") && !strstr(a->remedies[i].what, "; and "));
-  ck_assert_msg(is_named, "%d missed; %d ways, the first: %s", a->n_missed, a->n_remedies, a->n_remedies ? a->remedies[0].what : "none");
+    is_named = is_named ||
+               (a->remedies[i].missed_after == 0 && strncmp(a->remedies[i].what, "one more ", 9) == 0 &&
+                strstr(a->remedies[i].what, "hire is not in this figure") && !strstr(a->remedies[i].what, "; and "));
+  ck_assert_msg(is_named, "%d missed; %d ways, the first: %s", a->n_missed, a->n_remedies,
+                a->n_remedies ? a->remedies[0].what : "none");
   pw_test_ctx_free(g_ctx);
 }
 END_TEST
@@ -163,14 +166,17 @@ START_TEST(no_dish_vanishes)
 {
   g_ctx = pw_test_ctx();
   const struct pw_event *many = NULL;
-  ck_assert_int_eq(pw_head_count_scale(&many, planned_event("events/family-party.yaml", g_ctx), 150 + 50 * _i, g_ctx), PW_OK);
+  ck_assert_int_eq(pw_head_count_scale(&many, planned_event("events/family-party.yaml", g_ctx), 150 + 50 * _i, g_ctx),
+                   PW_OK);
   struct pw_plan *plan = planned(many, false, PW_EFFORT_FULL, g_ctx);
   const struct pw_allocation *a = &plan->allocation;
   ck_assert_int_gt(a->n_missed, 0);
   for (int c = 0; c < plan->lots.n_lots; c++)
-    ck_assert_msg(a->missed[c] < plan->lots.lots[c].pieces, "%s vanishes: %d of %d", plan->lots.lots[c].id, a->missed[c], plan->lots.lots[c].pieces);
+    ck_assert_msg(a->missed[c] < plan->lots.lots[c].pieces, "%s vanishes: %d of %d", plan->lots.lots[c].id,
+                  a->missed[c], plan->lots.lots[c].pieces);
   for (int i = 0; i < a->n_remedies; i++)
-    ck_assert_msg(2 * a->remedies[i].missed_after <= a->n_missed, "%s leaves %d of %d", a->remedies[i].what, a->remedies[i].missed_after, a->n_missed);
+    ck_assert_msg(2 * a->remedies[i].missed_after <= a->n_missed, "%s leaves %d of %d", a->remedies[i].what,
+                  a->remedies[i].missed_after, a->n_missed);
   pw_test_ctx_free(g_ctx);
 }
 END_TEST

@@ -176,9 +176,11 @@ START_TEST(a_piece_may_turn_to_fit)
   ck_assert_int_eq(lots.lots[0].smoke_min[0][0], PW_NONE);
   /* a rack just as large as the piece takes it, one a millimetre less does not */
   for (int less = 0; less < 3; less++) {
-    fix.racks[0] = (struct pw_rack){"main", PW_RECTANGLE, less == 1 ? 0.539 : 0.54, less == 2 ? 0.339 : 0.34, 0.35, 0.0, 1};
+    fix.racks[0] =
+        (struct pw_rack){"main", PW_RECTANGLE, less == 1 ? 0.539 : 0.54, less == 2 ? 0.339 : 0.34, 0.35, 0.0, 1};
     plan();
-    ck_assert_msg((lots.lots[0].smoke_min[0][0] > 0) == (less == 0), "rack of %g x %g m", fix.racks[0].length_m, fix.racks[0].depth_m);
+    ck_assert_msg((lots.lots[0].smoke_min[0][0] > 0) == (less == 0), "rack of %g x %g m", fix.racks[0].length_m,
+                  fix.racks[0].depth_m);
   }
   /* zones of 0.2 m: the middle of a piece 0.54 m long can lie in the second, not so near the end as in the first */
   fix.racks[0] = (struct pw_rack){"main", PW_RECTANGLE, 1.2, 0.60, 0.35, 0.0, 6};
@@ -220,8 +222,9 @@ START_TEST(hands_that_carve)
 {
   fix.ev.slot_min = 10;
   fix.cuts[FIX_BRISKET].carve_min = 10;
-  struct pw_crew crew[2] = {{.role = "a", .duties = 1u << PW_DUTY_CARVE, .count = 1, .from_at_min = 600, .to_at_min = 1050},
-                            {.role = "b", .duties = 1u << PW_DUTY_CARVE, .count = 1, .from_at_min = 1020, .to_at_min = 1200}};
+  struct pw_crew crew[2] = {
+      {.role = "a", .duties = 1u << PW_DUTY_CARVE, .count = 1, .from_at_min = 600, .to_at_min = 1050},
+      {.role = "b", .duties = 1u << PW_DUTY_CARVE, .count = 1, .from_at_min = 1020, .to_at_min = 1200}};
   fix.ev.crew = crew;
   fix.ev.n_crew = 2;
   plan();

@@ -8,10 +8,10 @@ enum { RICE, SLAW, BEANS, PULLED, BREAD, DISHES };
 
 static const struct {
   const char *name;
-  int portions[DISHES];       /* at cover; a pan holds 40 */
-  double small, large;        /* room of the boxes, pans */
+  int portions[DISHES];          /* at cover; a pan holds 40 */
+  double small, large;           /* room of the boxes, pans */
   int rice[BOXES], beans[BOXES]; /* pans in each */
-  int missing, most_large;    /* pans with a warning; what the large box keeps for them */
+  int missing, most_large;       /* pans with a warning; what the large box keeps for them */
 } rows[] = {
     {"nothing hot", {0, 90, 0, 90, 90}, 4, 9, {0}, {0}, 0, 0},
     {"the smallest that takes them", {120, 40, 0, 0, 0}, 4, 9, {0, 3, 0}, {0}, 0, 0},
@@ -45,15 +45,22 @@ START_TEST(placed)
                                    {.name = "Bread", .cut = PW_NONE, .held = PW_HELD_HOT}};
   struct pw_service service = {.id = "dinner", .name = "Dinner", .at_min = 1080};
   struct pw_demand_line lines[DISHES];
-  struct pw_event ev = {.finishers = boxes, .n_finishers = BOXES, .dishes = dishes, .n_dishes = DISHES, .services = &service, .n_services = 1};
+  struct pw_event ev = {.finishers = boxes,
+                        .n_finishers = BOXES,
+                        .dishes = dishes,
+                        .n_dishes = DISHES,
+                        .services = &service,
+                        .n_services = 1};
   struct pw_demand demand = {.lines = lines, .n_lines = DISHES};
   struct pw_lots lots = {0};
   for (int i = 0; i < DISHES; i++)
     lines[i] = (struct pw_demand_line){.dish = i, .portions_cover = rows[_i].portions[i]};
   ck_assert_int_eq(pw_side_pans_make(&lots, &ev, &demand, ctx), PW_OK);
   for (int f = 0; f < BOXES; f++) {
-    ck_assert_msg(pans_of(&lots, RICE, f) == rows[_i].rice[f], "%s: %d pans of rice in %s", rows[_i].name, pans_of(&lots, RICE, f), boxes[f].id);
-    ck_assert_msg(pans_of(&lots, BEANS, f) == rows[_i].beans[f], "%s: %d pans of beans in %s", rows[_i].name, pans_of(&lots, BEANS, f), boxes[f].id);
+    ck_assert_msg(pans_of(&lots, RICE, f) == rows[_i].rice[f], "%s: %d pans of rice in %s", rows[_i].name,
+                  pans_of(&lots, RICE, f), boxes[f].id);
+    ck_assert_msg(pans_of(&lots, BEANS, f) == rows[_i].beans[f], "%s: %d pans of beans in %s", rows[_i].name,
+                  pans_of(&lots, BEANS, f), boxes[f].id);
   }
   ck_assert_int_eq(pans_of(&lots, RICE, PW_NONE) + pans_of(&lots, BEANS, PW_NONE), rows[_i].missing);
   ck_assert_int_eq(ctx->n_diags > 0, rows[_i].missing > 0);
@@ -72,9 +79,12 @@ START_TEST(times)
     struct pw_ctx *ctx = pw_test_ctx();
     struct pw_finisher box = {.id = "box", .kind = PW_HOLD, .capacity = 4, .is_in_pans = true};
     struct pw_dish rice = {.name = "Rice", .cut = PW_NONE, .pan_portions = 40, .held = PW_HELD_HOT};
-    struct pw_service services[2] = {{.id = "a", .name = "A", .at_min = 1080}, {.id = "b", .name = "B", .at_min = 1080 + (apart ? 150 : 149)}};
-    struct pw_demand_line lines[2] = {{.service = late_first, .portions_cover = 120}, {.service = !late_first, .portions_cover = 120}};
-    struct pw_event ev = {.finishers = &box, .n_finishers = 1, .dishes = &rice, .n_dishes = 1, .services = services, .n_services = 2};
+    struct pw_service services[2] = {{.id = "a", .name = "A", .at_min = 1080},
+                                     {.id = "b", .name = "B", .at_min = 1080 + (apart ? 150 : 149)}};
+    struct pw_demand_line lines[2] = {{.service = late_first, .portions_cover = 120},
+                                      {.service = !late_first, .portions_cover = 120}};
+    struct pw_event ev = {
+        .finishers = &box, .n_finishers = 1, .dishes = &rice, .n_dishes = 1, .services = services, .n_services = 2};
     struct pw_demand demand = {.lines = lines, .n_lines = 2};
     struct pw_lots lots = {0};
     ck_assert_int_eq(pw_side_pans_make(&lots, &ev, &demand, ctx), PW_OK);

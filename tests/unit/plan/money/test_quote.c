@@ -97,13 +97,15 @@ START_TEST(another_turnout)
   ck_assert_int_eq(q->fewer.cost_cents, 410084);
   PW_NEAR("fewer", q->fewer.margin_frac, 65916.0 / 476000, 1e-12, 0);
   ck_assert_int_eq(q->more.guests, 0); /* nobody planned for them */
-  struct pw_quote_rung tried[] = {{.guests = 112, .cost_cents = 400000}, {.guests = 125, .cost_cents = 410084}, {.guests = 138, .cost_cents = 471234}};
+  struct pw_quote_rung tried[] = {{.guests = 112, .cost_cents = 400000},
+                                  {.guests = 125, .cost_cents = 410084},
+                                  {.guests = 138, .cost_cents = 471234}};
   plan.quote.tried = tried;
   plan.quote.n_tried = 3;
   pw_quote_outlook(&plan.quote, &j.ev.terms);
   ck_assert_int_eq(q->more.guests, 138);
   ck_assert_int_eq(q->more.net_cents, 586500);
-  ck_assert_int_eq(q->more.cost_cents, 471234); /* with another hand and another fire, as planned */
+  ck_assert_int_eq(q->more.cost_cents, 471234);  /* with another hand and another fire, as planned */
   ck_assert_int_eq(q->fewer.cost_cents, 410084); /* bought and booked */
 }
 END_TEST
@@ -251,9 +253,9 @@ static const struct {
   int days;
   struct pw_date due;
 } date_rows[] = {
-  {{2028, 3, 1}, 1, {2028, 2, 29}}, {{2027, 3, 1}, 1, {2027, 2, 28}},   {{2027, 1, 1}, 1, {2026, 12, 31}},
-  {{2100, 3, 1}, 1, {2100, 2, 28}}, {{2000, 3, 1}, 366, {1999, 3, 1}}, {{2027, 6, 12}, 0, {2027, 6, 12}},
-  {{2028, 12, 31}, 366, {2027, 12, 31}},
+    {{2028, 3, 1}, 1, {2028, 2, 29}},      {{2027, 3, 1}, 1, {2027, 2, 28}},  {{2027, 1, 1}, 1, {2026, 12, 31}},
+    {{2100, 3, 1}, 1, {2100, 2, 28}},      {{2000, 3, 1}, 366, {1999, 3, 1}}, {{2027, 6, 12}, 0, {2027, 6, 12}},
+    {{2028, 12, 31}, 366, {2027, 12, 31}},
 };
 
 /* A deposit is due while the offer stands, also when the final count is later. */
@@ -263,7 +265,10 @@ START_TEST(deposit_while_the_offer_stands)
     struct pw_date quoted;
     int valid_days;
     struct pw_date due;
-  } rows[] = {{{0, 0, 0}, 30, {2027, 5, 29}}, {{2027, 3, 1}, 30, {2027, 3, 31}}, {{2027, 3, 1}, 89, {2027, 5, 29}}, {{2027, 3, 1}, 200, {2027, 5, 29}}};
+  } rows[] = {{{0, 0, 0}, 30, {2027, 5, 29}},
+              {{2027, 3, 1}, 30, {2027, 3, 31}},
+              {{2027, 3, 1}, 89, {2027, 5, 29}},
+              {{2027, 3, 1}, 200, {2027, 5, 29}}};
   for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
     j.ev.date = (struct pw_date){2027, 6, 12};
     j.ev.n_instalments = 0;
@@ -274,8 +279,8 @@ START_TEST(deposit_while_the_offer_stands)
     given(200000, 0, 0);
     ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
     struct pw_date due = plan.quote.dues[0].date;
-    ck_assert_msg(due.year == rows[i].due.year && due.month == rows[i].due.month && due.day == rows[i].due.day, "row %zu: %d-%d-%d", i,
-                  due.year, due.month, due.day);
+    ck_assert_msg(due.year == rows[i].due.year && due.month == rows[i].due.month && due.day == rows[i].due.day,
+                  "row %zu: %d-%d-%d", i, due.year, due.month, due.day);
   }
 }
 END_TEST
@@ -310,8 +315,8 @@ START_TEST(identities)
     ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
     const struct pw_quote *q = &plan.quote;
     const struct pw_terms *t = &j.ev.terms;
-    ck_assert_int_eq(q->cost_cents, q->food_cents + q->supplies_cents + q->fuel_cents + q->labour_cents + q->rental_cents +
-                                      q->travel_cents + q->overhead_cents);
+    ck_assert_int_eq(q->cost_cents, q->food_cents + q->supplies_cents + q->fuel_cents + q->labour_cents +
+                                        q->rental_cents + q->travel_cents + q->overhead_cents);
     pw_cents net = q->price_cents - q->discount_cents;
     ck_assert_int_eq(q->total_cents, net + q->service_charge_cents + q->tax_cents);
     ck_assert_int_eq(q->taxable_cents, net + (t->is_service_charge_taxed ? q->service_charge_cents : 0));
@@ -362,8 +367,11 @@ END_TEST
 static const struct {
   int planned, guests[PW_LADDER_RUNGS];
 } ladder_rows[] = {
-  {180, {90, 130, 150, 180, 210, 230, 270}}, {1, {1, 2, 3, 4, 5, 6, 7}}, {6, {3, 4, 5, 6, 7, 8, 9}},
-  {33, {16, 25, 30, 33, 40, 45, 50}},        {1230, {620, 860, 1050, 1230, 1400, 1600, 1850}},
+    {180, {90, 130, 150, 180, 210, 230, 270}},
+    {1, {1, 2, 3, 4, 5, 6, 7}},
+    {6, {3, 4, 5, 6, 7, 8, 9}},
+    {33, {16, 25, 30, 33, 40, 45, 50}},
+    {1230, {620, 860, 1050, 1230, 1400, 1600, 1850}},
 };
 
 START_TEST(ladder)
@@ -408,7 +416,8 @@ START_TEST(ladder_of_the_event)
   struct pw_event ladder_event = {.ladder = ladder_blocks[_i].terms};
   int *guests, n, found = 0;
   ck_assert_int_eq(pw_ladder_make(&guests, &n, &ladder_event, ladder_blocks[_i].planned, ctx), PW_OK);
-  ck_assert_msg(n == ladder_blocks[_i].n && guests[0] == ladder_blocks[_i].first && guests[n - 1] == ladder_blocks[_i].last,
+  ck_assert_msg(n == ladder_blocks[_i].n && guests[0] == ladder_blocks[_i].first &&
+                    guests[n - 1] == ladder_blocks[_i].last,
                 "%s: %d from %d to %d", ladder_blocks[_i].name, n, guests[0], guests[n - 1]);
   for (int i = 0; i < n; i++) {
     found += guests[i] == ladder_blocks[_i].planned;
@@ -420,13 +429,19 @@ END_TEST
 
 /* A cost with a step (a second pit from 96 heads on), 30.00 a head: it pays from 70 to 95 and again from 110 on.  Halving finds the head count at which it stops paying
  * as trying every one would. */
-static pw_cents stepped_cost(int guests, int step_at) { return 70000 + 2000 * guests + (guests >= step_at ? 40000 : 0); }
+static pw_cents stepped_cost(int guests, int step_at)
+{
+  return 70000 + 2000 * guests + (guests >= step_at ? 40000 : 0);
+}
 
 /* At 10 a head without fees: which head count is planned next between the last that does not pay and the first that does. */
 static const struct {
   const char *name;
   int n;
-  struct { int guests; pw_cents cost; } rungs[3];
+  struct {
+    int guests;
+    pw_cents cost;
+  } rungs[3];
   int next;
 } probes[] = {
     {"nothing tried", 0, {{0, 0}}, 0},

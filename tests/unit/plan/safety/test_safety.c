@@ -30,10 +30,34 @@ static void set_up(void)
   memset(&plan, 0, sizeof plan);
   plan.event = &fix.ev;
   burns[0] = (struct pw_burn){0, 0, 60, 150, 1020};
-  loads[0] = (struct pw_load){.lot = 0, .stage = PW_LOAD_SMOKE, .zone = 0, .finisher = PW_NONE, .pieces = 4, .start_at_min = 150, .end_at_min = 540};
-  loads[1] = (struct pw_load){.lot = 0, .stage = PW_LOAD_SMOKE, .zone = 1, .finisher = PW_NONE, .pieces = 4, .start_at_min = 150, .end_at_min = 570};
-  loads[2] = (struct pw_load){.lot = 0, .stage = PW_LOAD_FINISH, .zone = PW_NONE, .finisher = 0, .pieces = 8, .start_at_min = 570, .end_at_min = 840};
-  loads[3] = (struct pw_load){.lot = 1, .stage = PW_LOAD_SMOKE, .zone = 1, .finisher = PW_NONE, .pieces = 3, .start_at_min = 960, .end_at_min = 1020};
+  loads[0] = (struct pw_load){.lot = 0,
+                              .stage = PW_LOAD_SMOKE,
+                              .zone = 0,
+                              .finisher = PW_NONE,
+                              .pieces = 4,
+                              .start_at_min = 150,
+                              .end_at_min = 540};
+  loads[1] = (struct pw_load){.lot = 0,
+                              .stage = PW_LOAD_SMOKE,
+                              .zone = 1,
+                              .finisher = PW_NONE,
+                              .pieces = 4,
+                              .start_at_min = 150,
+                              .end_at_min = 570};
+  loads[2] = (struct pw_load){.lot = 0,
+                              .stage = PW_LOAD_FINISH,
+                              .zone = PW_NONE,
+                              .finisher = 0,
+                              .pieces = 8,
+                              .start_at_min = 570,
+                              .end_at_min = 840};
+  loads[3] = (struct pw_load){.lot = 1,
+                              .stage = PW_LOAD_SMOKE,
+                              .zone = 1,
+                              .finisher = PW_NONE,
+                              .pieces = 3,
+                              .start_at_min = 960,
+                              .end_at_min = 1020};
   plan.allocation = (struct pw_allocation){.loads = loads, .n_loads = 4, .burns = burns, .n_burns = 1};
 }
 
@@ -70,9 +94,9 @@ static const struct {
   double end_f;
   const char *rule;
 } broken[] = {
-    {"rare roast", PW_SAFE_INTACT, 135, "3-401.11(A)(1)"},     {"injected", PW_SAFE_TENDERIZED, 150, "3-401.11(A)(2)"},
-    {"ground", PW_SAFE_GROUND, 150, "3-401.11(A)(2)"},         {"poultry", PW_SAFE_POULTRY, 160, "3-401.11(A)(3)"},
-    {"ready to eat", PW_SAFE_PRECOOKED, 130, "3-403.11(C)"},   {"plant", PW_SAFE_PLANT, 130, "3-401.13"},
+    {"rare roast", PW_SAFE_INTACT, 135, "3-401.11(A)(1)"},   {"injected", PW_SAFE_TENDERIZED, 150, "3-401.11(A)(2)"},
+    {"ground", PW_SAFE_GROUND, 150, "3-401.11(A)(2)"},       {"poultry", PW_SAFE_POULTRY, 160, "3-401.11(A)(3)"},
+    {"ready to eat", PW_SAFE_PRECOOKED, 130, "3-403.11(C)"}, {"plant", PW_SAFE_PLANT, 130, "3-401.13"},
 };
 
 START_TEST(rule_that_cannot_be_met_stops_the_plan)
@@ -203,7 +227,8 @@ START_TEST(slow_come_up_stops_the_plan)
   cut->half_m = 0.13;
   cut->smoke.ref_min = 2000;
   ck_assert_int_eq(pw_safety_check(&fix.ev, ctx), PW_ERR_INPUT);
-  ck_assert_msg(strstr(said("food-code"), "FSIS-GD-2021-14") && strstr(said("food-code"), "more than 6 h"), "%s", said("food-code"));
+  ck_assert_msg(strstr(said("food-code"), "FSIS-GD-2021-14") && strstr(said("food-code"), "more than 6 h"), "%s",
+                said("food-code"));
   make();
   for (int z = 0; z < plan.lots.n_zones; z++)
     for (int s = 0; s < fix.pits[plan.lots.zones[z].pit].n_settings; s++)
@@ -251,7 +276,13 @@ END_TEST
 START_TEST(the_hold_counts)
 {
   struct pw_cut *cut = &fix.cuts[FIX_SAUSAGE];
-  struct pw_load hold = {.lot = 1, .stage = PW_LOAD_HOLD, .zone = PW_NONE, .finisher = 1, .pieces = 3, .start_at_min = 1020, .end_at_min = 1050};
+  struct pw_load hold = {.lot = 1,
+                         .stage = PW_LOAD_HOLD,
+                         .zone = PW_NONE,
+                         .finisher = 1,
+                         .pieces = 3,
+                         .start_at_min = 1020,
+                         .end_at_min = 1050};
   struct pw_load all[5];
   memcpy(all, loads, sizeof loads);
   all[4] = hold;

@@ -21,7 +21,8 @@ static void check_nesting(const char *text)
     if (p[1] == '/') {
       ck_assert_int_gt(depth, 0);
       depth--;
-      ck_assert_msg(strlen(stack[depth]) == n && memcmp(stack[depth], p + 2, n) == 0, "<%s> closed by %.*s", stack[depth], (int)(n + 3), p);
+      ck_assert_msg(strlen(stack[depth]) == n && memcmp(stack[depth], p + 2, n) == 0, "<%s> closed by %.*s",
+                    stack[depth], (int)(n + 3), p);
     } else if (end[-1] != '/') {
       ck_assert_int_lt(depth, 64);
       memcpy(stack[depth], p + 1, n);
@@ -60,7 +61,8 @@ START_TEST(test_links_and_ids)
 END_TEST
 
 /* What may not be in either file: a request, a script, text that was not escaped. */
-static const char *const forbidden[] = {"<script", "http:", "https:", "src=", "@import", "url(", "javascript:", "<one>", "Orchard & press", "onclick"};
+static const char *const forbidden[] = {"<script",     "http:", "https:",          "src=",   "@import", "url(",
+                                        "javascript:", "<one>", "Orchard & press", "onclick"};
 
 START_TEST(test_nothing_foreign)
 {
@@ -99,7 +101,8 @@ START_TEST(test_customer_has_no_cost)
   ck_assert_ptr_null(strstr(text, "2,957.13")); /* cost */
   ck_assert_ptr_null(strstr(text, "559.07"));   /* food */
   ck_assert_ptr_null(strstr(text, "Hill Street Meats"));
-  ck_assert_ptr_nonnull(strstr(text, "110 guests, on request")); /* a head count that does not fit is in every list, and so in each */
+  ck_assert_ptr_nonnull(
+      strstr(text, "110 guests, on request")); /* a head count that does not fit is in every list, and so in each */
   ck_assert_ptr_nonnull(strstr(text, "90 guests<"));
   pw_test_ctx_free(ctx);
 }

@@ -34,7 +34,8 @@ START_TEST(mixes_add_up)
     const struct pw_item *mix = &event->items[plan->purchase.mixes[i].item];
     const char *row = strstr(strstr(prep, ">To mix<"), mix->name);
     ck_assert_ptr_nonnull(row);
-    const char *end = strstr(row, "</tr>"), *in_all = strstr(row, pw_format_amount(event->units, mix->unit, plan->purchase.mixes[i].amount).s);
+    const char *end = strstr(row, "</tr>"),
+               *in_all = strstr(row, pw_format_amount(event->units, mix->unit, plan->purchase.mixes[i].amount).s);
     ck_assert(in_all && in_all < end);
     double sum = 0;
     bool is_weighed = mix->unit == PW_UNIT_KG;
@@ -92,8 +93,10 @@ END_TEST
 
 START_TEST(degrees_stay_with_their_number)
 {
-  ck_assert_ptr_null(strstr(strstr(text, "id=\"shift\""), " \xC2\xB0")); /* after the drawings, whose lines do not break */
-  ck_assert_ptr_nonnull(strstr(text, "\xC2\xA0\xC2\xB0" "F"));
+  ck_assert_ptr_null(
+      strstr(strstr(text, "id=\"shift\""), " \xC2\xB0")); /* after the drawings, whose lines do not break */
+  ck_assert_ptr_nonnull(strstr(text, "\xC2\xA0\xC2\xB0"
+                                     "F"));
 }
 END_TEST
 

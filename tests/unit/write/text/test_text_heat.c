@@ -46,20 +46,23 @@ START_TEST(section_of_each_example)
   ck_assert_ptr_nonnull(strstr(text, "sack"));
   ck_assert_ptr_nonnull(strstr(text, "Core by theory"));
   /* 25 F from hot to cool end, for every cut that is placed */
-  ck_assert_ptr_nonnull(strstr(text, is_us ? "25 \xC2\xB0""F cooler" : "14 \xC2\xB0""C cooler"));
+  ck_assert_ptr_nonnull(strstr(text, is_us ? "25 \xC2\xB0"
+                                             "F cooler"
+                                           : "14 \xC2\xB0"
+                                             "C cooler"));
   fits_the_paper(text);
   /* every lot that has a place has its line, with what was worked out for it */
-  for (int l = 0; l < plan->lots.n_lots; l++)
-    {
-      const struct pw_lot_heat *h = &plan->safety.lots[l];
-      const struct pw_lot *lot = &plan->lots.lots[l];
-      if (isnan(h->smoke_c))
-        continue;
-      ck_assert(h->come_up_min > 0);
-      PW_NEAR(lot->id, h->hot_c - h->cool_c, 25 / 1.8, 1e-9, 0);
-      ck_assert_msg(h->cool_smoke_min > 1.1 * h->hot_smoke_min, "%s: %g and %g min", lot->id, h->hot_smoke_min, h->cool_smoke_min);
-      ck_assert_msg(!lot->has_finish || h->cool_finish_min > 1.05 * h->hot_finish_min, "%s wrapped", lot->id);
-    }
+  for (int l = 0; l < plan->lots.n_lots; l++) {
+    const struct pw_lot_heat *h = &plan->safety.lots[l];
+    const struct pw_lot *lot = &plan->lots.lots[l];
+    if (isnan(h->smoke_c))
+      continue;
+    ck_assert(h->come_up_min > 0);
+    PW_NEAR(lot->id, h->hot_c - h->cool_c, 25 / 1.8, 1e-9, 0);
+    ck_assert_msg(h->cool_smoke_min > 1.1 * h->hot_smoke_min, "%s: %g and %g min", lot->id, h->hot_smoke_min,
+                  h->cool_smoke_min);
+    ck_assert_msg(!lot->has_finish || h->cool_finish_min > 1.05 * h->hot_finish_min, "%s wrapped", lot->id);
+  }
 }
 END_TEST
 
@@ -68,10 +71,12 @@ START_TEST(what_an_oven_saves_is_said)
   struct pw_plan *plan = planned(planned_event("events/lakeside-wedding.yaml", ctx), false, PW_EFFORT_QUICK, ctx);
   plan->fuel.oven_saving = (struct pw_oven_saving){0};
   ck_assert_ptr_null(strstr(section(plan), "saves"));
-  plan->fuel.oven_saving = (struct pw_oven_saving){.pieces = 6, .piece_h = 27, .lit_min = 150, .wood_kg = 10, .wood_cents = 260};
+  plan->fuel.oven_saving =
+      (struct pw_oven_saving){.pieces = 6, .piece_h = 27, .lit_min = 150, .wood_kg = 10, .wood_cents = 260};
   plan->fuel.oven_cents = 720;
   const char *text = section(plan);
-  static const char *const words[] = {"Finishing 6 wrapped pieces", "22 lb of wood", "$2.60", "27 hours", "2 h 30 min", "$7.20"};
+  static const char *const words[] = {
+      "Finishing 6 wrapped pieces", "22 lb of wood", "$2.60", "27 hours", "2 h 30 min", "$7.20"};
   for (int i = 0; i < 6; i++) {
     /* the sentence is wrapped: look for each figure's last word */
     const char *word = strrchr(words[i], ' ') ? strrchr(words[i], ' ') + 1 : words[i];
@@ -98,10 +103,12 @@ START_TEST(cores_in_the_plan_file)
     const struct pw_cut *cut = &plan->event->cuts[plan->lots.lots[l].cut];
     ck_assert_str_eq(pw_json_get(core, "lot")->text, plan->lots.lots[l].id);
     PW_NEAR("come-up", pw_json_get(core, "come_up_min")->real, h->come_up_min, 0, 1e-9);
-    PW_NEAR("25 F", pw_json_get(&pw_json_get(core, "cooler_end")->items[1], "smoke_min")->real, h->cool_smoke_min, 0, 1e-9);
-    ck_assert_str_eq(pw_json_get(core, "rule")->text, cut->kind == PW_KIND_POULTRY ? "3-401.11(A)(3)"
-                                                      : cut->kind == PW_KIND_PLANT ? "3-401.13"
-                                                      : cut->safety == PW_SAFE_PRECOOKED ? "3-403.11(C)" : "3-401.11(A)(1)");
+    PW_NEAR("25 F", pw_json_get(&pw_json_get(core, "cooler_end")->items[1], "smoke_min")->real, h->cool_smoke_min, 0,
+            1e-9);
+    ck_assert_str_eq(pw_json_get(core, "rule")->text, cut->kind == PW_KIND_POULTRY       ? "3-401.11(A)(3)"
+                                                      : cut->kind == PW_KIND_PLANT       ? "3-401.13"
+                                                      : cut->safety == PW_SAFE_PRECOOKED ? "3-403.11(C)"
+                                                                                         : "3-401.11(A)(1)");
   }
 }
 END_TEST
@@ -112,13 +119,25 @@ static const struct {
   struct pw_fuel_line line;
   const char *want;
 } measures[] = {
-    {"two sacks", PW_UNITS_US, {.buy_kg = 9.1, .packs = 2, .pack_kg = 9.0718474, .pack = "sack"}, "20 lb, 2 sacks of 20 lb"},
+    {"two sacks",
+     PW_UNITS_US,
+     {.buy_kg = 9.1, .packs = 2, .pack_kg = 9.0718474, .pack = "sack"},
+     "20 lb, 2 sacks of 20 lb"},
     {"one box", PW_UNITS_SI, {.buy_kg = 5, .packs = 1, .pack_kg = 10, .pack = "box"}, "5 kg, 1 box of 10 kg"},
     {"three boxes", PW_UNITS_SI, {.buy_kg = 25, .packs = 3, .pack_kg = 10, .pack = "box"}, "25 kg, 3 boxes of 10 kg"},
     /* 425 kg/m3 is 1540.4 kg a cord of 3.6246 m3 */
-    {"a tenth of a cord", PW_UNITS_US, {.buy_kg = 154.04, .splits = 100, .stacked_m3 = 0.36245}, "340 lb, 100 splits, 10 % of a cord"},
-    {"a cord and a half", PW_UNITS_US, {.buy_kg = 2310.7, .splits = 1500, .stacked_m3 = 5.437}, "5,094 lb, 1500 splits, 1.5 cords"},
-    {"stacked metres", PW_UNITS_SI, {.buy_kg = 154.04, .splits = 1, .stacked_m3 = 0.36245}, "154 kg, 1 split, 0.36 m3 stacked"},
+    {"a tenth of a cord",
+     PW_UNITS_US,
+     {.buy_kg = 154.04, .splits = 100, .stacked_m3 = 0.36245},
+     "340 lb, 100 splits, 10 % of a cord"},
+    {"a cord and a half",
+     PW_UNITS_US,
+     {.buy_kg = 2310.7, .splits = 1500, .stacked_m3 = 5.437},
+     "5,094 lb, 1500 splits, 1.5 cords"},
+    {"stacked metres",
+     PW_UNITS_SI,
+     {.buy_kg = 154.04, .splits = 1, .stacked_m3 = 0.36245},
+     "154 kg, 1 split, 0.36 m3 stacked"},
     {"loose", PW_UNITS_SI, {.buy_kg = 7.5}, "7.5 kg"},
 };
 

@@ -75,8 +75,12 @@ static const struct {
   int per_mille;
   bool is_cut;
 } damages[] = {
-  {"empty", 0, true},        {"half", 500, true},         {"all but the end", 999, true}, {"a byte at 20 %", 200, false},
-  {"a byte at 50 %", 500, false}, {"a byte at 80 %", 800, false},
+    {"empty", 0, true},
+    {"half", 500, true},
+    {"all but the end", 999, true},
+    {"a byte at 20 %", 200, false},
+    {"a byte at 50 %", 500, false},
+    {"a byte at 80 %", 800, false},
 };
 
 START_TEST(test_damage_is_seen)
@@ -88,7 +92,8 @@ START_TEST(test_damage_is_seen)
   if (!damages[_i].is_cut)
     bytes[at] = (char)(bytes[at] ^ 0x55);
   spill(path_of("cut.xlsx"), bytes, damages[_i].is_cut ? at : n);
-  ck_assert_msg(pw_xlsx_verify(path_of("cut.xlsx"), "workbook.xlsx", PW_XLSX_N_SHEETS, ctx) == PW_ERR_IO, "%s passed", damages[_i].name);
+  ck_assert_msg(pw_xlsx_verify(path_of("cut.xlsx"), "workbook.xlsx", PW_XLSX_N_SHEETS, ctx) == PW_ERR_IO, "%s passed",
+                damages[_i].name);
   ck_assert_int_eq(ctx->n_errors, 1);
   free(bytes);
   pw_test_ctx_free(ctx);
@@ -129,17 +134,18 @@ END_TEST
 static const struct {
   const char *name, *text;
 } hostile[] = {
-  {"formula", "=1+1"},
-  {"control characters", "a\x01\x1b[31m\x7f"},
-  {"bytes that are no UTF-8", "caf\xe9 \xc0\xaf \xed\xa0\x80"},
-  {"direction override", "abc\xe2\x80\xaegnp"},
-  {"markup", "<b>&\"'</b>]]>"},
-  {"footer codes", "B&Q &D &P"},
-  {"escape of the format", "_x0041_"},
-  {"empty", ""},
-  {"one word of 300 characters", "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx"
-                                 "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx"
-                                 "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx"},
+    {"formula", "=1+1"},
+    {"control characters", "a\x01\x1b[31m\x7f"},
+    {"bytes that are no UTF-8", "caf\xe9 \xc0\xaf \xed\xa0\x80"},
+    {"direction override", "abc\xe2\x80\xaegnp"},
+    {"markup", "<b>&\"'</b>]]>"},
+    {"footer codes", "B&Q &D &P"},
+    {"escape of the format", "_x0041_"},
+    {"empty", ""},
+    {"one word of 300 characters",
+     "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx"
+     "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx"
+     "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx"},
 };
 
 START_TEST(test_hostile_names)
@@ -160,7 +166,8 @@ START_TEST(test_hostile_names)
   plan.event = &ev;
   plan.tasks.tasks = &task;
   plan.tasks.n_tasks = 1;
-  ck_assert_msg(pw_xlsx_write(&plan, path_of("a.xlsx"), "workbook.xlsx", ctx) == PW_OK, "%s: %s", hostile[_i].name, ctx->n_diags ? ctx->diags[0].text : "");
+  ck_assert_msg(pw_xlsx_write(&plan, path_of("a.xlsx"), "workbook.xlsx", ctx) == PW_OK, "%s: %s", hostile[_i].name,
+                ctx->n_diags ? ctx->diags[0].text : "");
   pw_test_ctx_free(ctx);
 }
 END_TEST
@@ -170,7 +177,8 @@ START_TEST(test_memory)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   long before = pw_arena_count(ctx->arena);
-  ck_assert_int_eq(pw_xlsx_build(fx_plan_make(), path_of("a.xlsx"), "workbook.xlsx", ctx), PW_OK); /* the child's are not counted here */
+  ck_assert_int_eq(pw_xlsx_build(fx_plan_make(), path_of("a.xlsx"), "workbook.xlsx", ctx),
+                   PW_OK); /* the child's are not counted here */
   long n = pw_arena_count(ctx->arena) - before;
   pw_test_ctx_free(ctx);
   ck_assert_int_eq(unlink(path_of("a.xlsx")), 0);
