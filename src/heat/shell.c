@@ -66,3 +66,32 @@ double pw_shell_loss_w(const struct pw_shell *shell, double surface_c, double am
       h * (surface_c - ambient_c) + pw_shell_radiation_w_m2(shell->emissivity_frac, surface_c, ambient_c);
   return flux_w_m2 * shell->area_m2;
 }
+
+double pw_shell_surface_c(const struct pw_shell *shell, double loss_w, double most_c, double ambient_c, double wind_m_s,
+                          double pressure_pa)
+{
+  double low = ambient_c, high = most_c;
+  for (int i = 0; i < 60 && high > low; i++) { /* loss rises with the surface: halved down to the last digit */
+    double middle = 0.5 * (low + high);
+    if (pw_shell_loss_w(shell, middle, ambient_c, wind_m_s, pressure_pa) < loss_w)
+      low = middle;
+    else
+      high = middle;
+  }
+  return 0.5 * (low + high);
+}
+
+double pw_shell_through_w(const struct pw_shell *shell, double inside_w_m2k, double inside_c, double ambient_c,
+                          double wind_m_s, double pressure_pa)
+{
+  double low = fmin(ambient_c, inside_c), high = fmax(ambient_c, inside_c);
+  for (int i = 0; i < 60; i++) { /* what comes in falls, what goes out rises with the steel's temperature */
+    double middle = 0.5 * (low + high);
+    double in_w = inside_w_m2k * shell->area_m2 * (inside_c - middle);
+    if (in_w > pw_shell_loss_w(shell, middle, ambient_c, wind_m_s, pressure_pa))
+      low = middle;
+    else
+      high = middle;
+  }
+  return inside_w_m2k * shell->area_m2 * (inside_c - 0.5 * (low + high));
+}

@@ -23,5 +23,12 @@ double pw_shell_h_w_m2k(double diameter_m, double surface_c, double air_c, doubl
 /** Heat lost by the shell at a mean outer temperature, W. */
 double pw_shell_loss_w(const struct pw_shell *shell, double surface_c, double ambient_c, double wind_m_s,
                        double pressure_pa);
+/** Outer temperature at which the shell loses loss_w > 0 to still or moving air, C; at most most_c. */
+double pw_shell_surface_c(const struct pw_shell *shell, double loss_w, double most_c, double ambient_c, double wind_m_s,
+                          double pressure_pa);
+/** Heat through a film of inside_w_m2k > 0 from gas at inside_c to the steel and on from it, W: the two films in series, so that
+ *  wind, which acts on the outer one, counts for less than it does on a bare plate at inside_c. */
+double pw_shell_through_w(const struct pw_shell *shell, double inside_w_m2k, double inside_c, double ambient_c,
+                          double wind_m_s, double pressure_pa);
 
 #endif

@@ -9,6 +9,7 @@
 #define WOOD_MOST_MJ_KG 21.0  /* dry wood, gross: USDA Forest Products Laboratory, Wood Handbook 2021 */
 #define COAL_MOST_MJ_KG 35.0  /* pure carbon 32.8, NIST; volatile rest a little more */
 #define BALANCE_FRAC    0.15  /* heat that goes out beyond what comes in: rounding to splits, weather of the day */
+#define PILE_FRAC       0.6 /* of the heat wanted until a feed: its hours are not all alike, by food, weather and lighting */
 #define SPLIT_SLACK     1e-6
 
 static void expect(struct pw_judge *judge, const char *list, int i, const char *key, double is, double should)
@@ -25,6 +26,26 @@ static const struct pw_seen_fuel *fuel_of(const struct pw_seen_plan *plan, const
   return NULL;
 }
 
+/** The pile of coals does not run out: what was laid before each feed, and before the end, gives what was wanted until then, taken as
+ *  even over the burn but for the warming of the steel. */
+static void check_pile(struct pw_judge *judge, const struct pw_seen_plan *plan, int b, double wood_mj_kg,
+                       double coal_mj, double out_mj)
+{
+  const struct pw_seen_burn *burn = &plan->burns[b];
+  double laid_mj = coal_mj, span = burn->out_min - burn->lit_min, warm = burn->ready_min - burn->lit_min;
+  for (int i = 0; i < burn->n_feeds && span > 0 && warm > 0; i++) {
+    double since = burn->feeds[i].at_min - burn->lit_min;
+    double wanted_mj = burn->warm_up_mj * fmin(since / warm, 1) + (out_mj - burn->warm_up_mj) * since / span;
+    if (laid_mj < PILE_FRAC * wanted_mj) {
+      pw_judge_find(judge, "J7",
+                    "burns[%d].feeds[%d]: at minute %d, the fire is out by then: %.6g MJ were laid, %.6g are wanted", b,
+                    i, burn->feeds[i].at_min, laid_mj, wanted_mj);
+      return;
+    }
+    laid_mj += burn->feeds[i].kg * wood_mj_kg;
+  }
+}
+
 static void check_burn(struct pw_judge *judge, const struct pw_seen_plan *plan, int b)
 {
   const struct pw_seen_burn *burn = &plan->burns[b];
@@ -37,7 +58,7 @@ static void check_burn(struct pw_judge *judge, const struct pw_seen_plan *plan, 
                     feed->splits, pit->split_kg, feed->splits * pit->split_kg);
     steady += feed->at_min >= burn->ready_min ? feed->splits : 0;
   }
-  if (burn->n_feeds == 0 || burn->feeds[0].at_min != burn->lit_min)
+  if (burn->n_feeds == 0 || (burn->start_charcoal_kg <= 0 && burn->feeds[0].at_min != burn->lit_min))
     pw_judge_find(judge, "J7", "burns[%d].feeds: no wood is laid when it is lit at minute %d", b, burn->lit_min);
   expect(judge, "burns", b, "splits_per_h", burn->splits_per_h, hours > 0 ? steady / hours : 0);
   expect(judge, "burns", b, "start_charcoal_kg", burn->start_charcoal_kg, pit->start_charcoal_kg);
@@ -53,6 +74,7 @@ static void check_burn(struct pw_judge *judge, const struct pw_seen_plan *plan, 
     pw_judge_find(judge, "J7",
                   "burns[%d].fuel_kg: %.6g kg of wood and %.6g of charcoal give %.6g MJ at the most, %.6g are wanted",
                   b, burn->fuel_kg, burn->start_charcoal_kg, in_mj, out_mj);
+  check_pile(judge, plan, b, wood->net_mj_kg, coal_mj, out_mj);
   /* not twice as much either: beyond the charcoal and two splits that lie there in any case */
   if (in_mj - coal_mj > 2 * out_mj + 2 * pit->split_kg * wood->net_mj_kg)
     pw_judge_find(judge, "J7", "burns[%d].fuel_kg: %.6g kg of wood give %.6g MJ, %.6g are wanted", b, burn->fuel_kg,

@@ -2,10 +2,11 @@
  * In: event, lots, allocation.  Out: struct pw_fuel_plan; pw_fuel_rates_make gives the allocator its prices.
  * Need is summed in steps of a few minutes: shell at the weather of the step, food on the pit, warming of the steel
  * until the pit is ready, less what the starting charcoal gives.  Divided by what a kilogram of wood leaves in the pit
- * it is a rising curve of wood needed; feeds are whole splits laid on ahead of that curve. */
+ * it is a rising curve of wood needed, which plan/fire/feeds.c lays feeds ahead of. */
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/format.h"
+#include "plan/fire/feeds.h"
 #include "plan/fire/oven_saving.h"
 #include "plan/fire/pit_heat.h"
 #include "plan/fire/visits.h"
@@ -14,15 +15,7 @@
 #include <limits.h>
 #include <math.h>
 
-enum {
-  STEP_MIN = 5,        /* step of the heat sum */
-  FEED_MIN = 30,       /* usual time between feeds: common practice, no source */
-  FEED_LEAST_MIN = 20, /* ... and the shortest */
-  FEED_WORK_MIN = 5,   /* hands are free again so long after a feed: common practice, no source */
-  CATCH_MIN = 20,      /* a feed has caught and runs clean after this: common practice, no source */
-  LAST_FEED_MIN = 30,  /* no wood in the last half hour of a burn: common practice, no source */
-  AFTER_LOAD_MIN = 5   /* a feed that waits for a load goes on this long after it */
-};
+enum { STEP_MIN = PW_NEED_STEP_MIN }; /* step of the heat sum */
 
 /* ---- rates for the allocator ------------------------------------------------------------------ */
 
@@ -72,12 +65,6 @@ pw_status pw_fuel_rates_make(struct pw_fuel_rates *out, const struct pw_event *e
 
 /* ---- one burn ------------------------------------------------------------------------------------ */
 
-/** Wood needed since the fire was lit, at the end of each step. */
-struct need_curve {
-  int lit_at_min, n_steps;
-  double *wood_kg; /* n_steps + 1 values, [0] = 0 */
-};
-
 /** Heat wanted once the fire is ready, by what wants it. */
 struct need_parts {
   double shell_mj, food_mj, door_mj, pan_mj;
@@ -111,7 +98,7 @@ static double food_mj(const struct pw_event *ev, const struct pw_lots *lots, con
   return sum;
 }
 
-static pw_status make_need(struct need_curve *out, struct need_parts *parts, struct pw_burn_fuel *fuel,
+static pw_status make_need(struct pw_need_curve *out, struct need_parts *parts, struct pw_burn_fuel *fuel,
                            const struct pw_burn *burn, const struct pw_event *ev, const struct pw_lots *lots,
                            const struct pw_allocation *a, const struct pw_visits *visits, struct pw_arena *arena)
 {
@@ -128,7 +115,8 @@ static pw_status make_need(struct need_curve *out, struct need_parts *parts, str
   fuel->warm_up_mj = pw_pit_heat_warm_up_mj(&h, lit_c);
   double charcoal_mj = fuel->charcoal_kg * pw_pit_heat_useful_mj_kg(&h, h.charcoal, lit_c);
   double shell_sum_mj = 0.0, food_sum_mj = 0.0, door_sum_mj = 0.0, wood_kg = 0.0, flue_mj_kg = 0.0,
-         owed_mj = -charcoal_mj;
+         owed_mj = -charcoal_mj, spent_mj = 0.0;
+  out->half_spent_at_min = charcoal_mj > 0.0 ? burn->out_at_min : burn->lit_at_min;
   for (int k = 0; k < out->n_steps; k++) {
     int from = burn->lit_at_min + k * STEP_MIN;
     int to = from + STEP_MIN < burn->out_at_min ? from + STEP_MIN : burn->out_at_min;
@@ -154,6 +142,9 @@ static pw_status make_need(struct need_curve *out, struct need_parts *parts, str
     if (h.is_told && from >= burn->ready_at_min) /* the cook feeds what he told, whatever charcoal is left */
       owed_mj = fmax(owed_mj, 0.0);
     owed_mj += shell + food + steel + pan + door;
+    spent_mj += shell + food + steel + pan + door;
+    if (spent_mj >= 0.5 * charcoal_mj && from < out->half_spent_at_min)
+      out->half_spent_at_min = from;
     if (owed_mj > 0.0) {
       wood_kg += owed_mj / pw_pit_heat_useful_mj_kg(&h, h.wood, ambient_c);
       owed_mj = 0.0;
@@ -167,104 +158,6 @@ static pw_status make_need(struct need_curve *out, struct need_parts *parts, str
   fuel->food_kw = food_sum_mj * 1000.0 / seconds;
   fuel->exhaust_kw =
       (wood_kg * flue_mj_kg + fuel->charcoal_kg * pw_pit_heat_flue_mj_kg(&h, h.charcoal, lit_c)) * 1000.0 / seconds;
-  return PW_OK;
-}
-
-/** Wood needed until an instant. */
-static double need_at(const struct need_curve *need, int at_min)
-{
-  int k = (at_min - need->lit_at_min + STEP_MIN - 1) / STEP_MIN;
-  return need->wood_kg[k < 0 ? 0 : k > need->n_steps ? need->n_steps : k];
-}
-
-/* ---- feed list ------------------------------------------------------------------------------------- */
-
-/** Latest load of this burn that a feed at at_min would smoke on, or PW_NONE. */
-static int load_soon_after(const struct pw_burn *burn, const struct pw_lots *lots, const struct pw_allocation *a,
-                           int at_min)
-{
-  int latest = INT_MIN;
-  for (int i = 0; i < a->n_loads; i++) {
-    const struct pw_load *load = &a->loads[i];
-    if (is_on_pit(load, lots, burn->pit) && load->start_at_min <= burn->out_at_min && load->start_at_min >= at_min &&
-        load->start_at_min - at_min < CATCH_MIN && load->start_at_min > latest)
-      latest = load->start_at_min;
-  }
-  return latest;
-}
-
-/** First good instant for a feed at or after at_min: no load in the minutes after it. */
-static int next_clear(const struct pw_burn *burn, const struct pw_lots *lots, const struct pw_allocation *a, int at_min)
-{
-  for (int load_at; (load_at = load_soon_after(burn, lots, a, at_min)) != INT_MIN;)
-    at_min = load_at + AFTER_LOAD_MIN;
-  return at_min;
-}
-
-/** Somebody's hands are at a door: one pair, from FEED_WORK_MIN before it is opened until all is done. */
-static bool is_at_a_door(const struct pw_visits *visits, int at_min)
-{
-  for (int v = 0; v < visits->n_visits; v++)
-    if (at_min > visits->visits[v].at_min - FEED_WORK_MIN &&
-        at_min < visits->visits[v].at_min + PW_VISIT_HANDS * visits->visits[v].open_min)
-      return true;
-  return false;
-}
-
-/** Instant of the feed after one at last_at_min: the usual interval later, or a little before or after where hands are at a door
- *  then; where a load is near, earlier if the last feed is not too fresh, else just after the load. */
-static int next_feed(const struct pw_burn *burn, const struct pw_lots *lots, const struct pw_allocation *a,
-                     const struct pw_visits *visits, int last_at_min)
-{
-  static const int after_min[] = {FEED_MIN, FEED_MIN - STEP_MIN, FEED_LEAST_MIN, FEED_MIN + STEP_MIN,
-                                  FEED_MIN + 2 * STEP_MIN};
-  enum { N = sizeof after_min / sizeof *after_min };
-  for (int i = 0; i < N; i++)
-    if (load_soon_after(burn, lots, a, last_at_min + after_min[i]) == INT_MIN &&
-        !is_at_a_door(visits, last_at_min + after_min[i]))
-      return last_at_min + after_min[i];
-  for (int at = last_at_min + FEED_MIN; at >= last_at_min + FEED_LEAST_MIN; at -= STEP_MIN)
-    if (load_soon_after(burn, lots, a, at) == INT_MIN)
-      return at;
-  return next_clear(burn, lots, a, last_at_min + FEED_MIN);
-}
-
-static pw_status add_feed(struct pw_burn_fuel *fuel, size_t *cap, int at_min, int splits, double split_kg,
-                          struct pw_arena *arena)
-{
-  if (pw_arena_grow(arena, &fuel->feeds, cap, (size_t)fuel->n_feeds, sizeof *fuel->feeds))
-    return PW_ERR_MEMORY;
-  fuel->feeds[fuel->n_feeds++] = (struct pw_feed){at_min, splits * split_kg, splits};
-  fuel->wood_kg += splits * split_kg;
-  return PW_OK;
-}
-
-static pw_status make_feeds(struct pw_burn_fuel *fuel, const struct need_curve *need, const struct pw_burn *burn,
-                            const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *a,
-                            const struct pw_visits *visits, struct pw_arena *arena)
-{
-  double split_kg = ev->pits[burn->pit].split_kg, laid_kg = 0.0;
-  int last_at = burn->out_at_min - LAST_FEED_MIN, at = burn->lit_at_min, steady_splits = 0;
-  size_t cap = 0;
-  while (at < burn->out_at_min) {
-    int next = next_feed(burn, lots, a, visits, at);
-    if (next > last_at)
-      next = burn->out_at_min;
-    int splits = (int)ceil((need_at(need, next) - laid_kg) / split_kg - 1e-9);
-    /* the first wood goes on the charcoal even when the charcoal alone would do */
-    if (splits < 1 && at == burn->lit_at_min)
-      splits = 1;
-    if (splits > 0) {
-      pw_status status = add_feed(fuel, &cap, at, splits, split_kg, arena);
-      if (status != PW_OK)
-        return status;
-      laid_kg += splits * split_kg;
-      steady_splits += at >= burn->ready_at_min ? splits : 0;
-    }
-    at = next;
-  }
-  double steady_h = (burn->out_at_min - burn->ready_at_min) / 60.0;
-  fuel->splits_per_h = steady_h > 0.0 ? steady_splits / steady_h : 0.0;
   return PW_OK;
 }
 
@@ -284,8 +177,8 @@ struct feeding {
   struct need_parts parts;
 };
 
-static struct feeding feeding_of(const struct pw_event *ev, const struct pw_burn *burn, const struct need_curve *need,
-                                 const struct need_parts *parts)
+static struct feeding feeding_of(const struct pw_event *ev, const struct pw_burn *burn,
+                                 const struct pw_need_curve *need, const struct need_parts *parts)
 {
   const struct pw_pit *pit = &ev->pits[burn->pit];
   double hours = (burn->out_at_min - burn->ready_at_min) / 60.0;
@@ -293,7 +186,7 @@ static struct feeding feeding_of(const struct pw_event *ev, const struct pw_burn
   if (hours <= 0.0)
     f.told = 0.0;
   if (f.told > 0.0) {
-    f.planned = (need_at(need, burn->out_at_min) - need_at(need, burn->ready_at_min)) / pit->split_kg / hours;
+    f.planned = (pw_need_at(need, burn->out_at_min) - pw_need_at(need, burn->ready_at_min)) / pit->split_kg / hours;
     f.theory = pw_pit_heat_theory_splits_per_h(ev, burn->pit, burn->setting);
   }
   return f;
@@ -453,14 +346,14 @@ pw_status pw_fuel_make(struct pw_fuel_plan *out, const struct pw_event *ev, cons
   if (!plan.burns || !fed)
     return PW_ERR_MEMORY;
   for (int b = 0; b < plan.n_burns; b++) {
-    struct need_curve need = {0};
+    struct pw_need_curve need = {0};
     struct need_parts parts = {0};
     pw_status status =
         make_need(&need, &parts, &plan.burns[b], &allocation->burns[b], ev, lots, allocation, visits, ctx->arena);
     plan.burns[b].n_visits = pw_visits_count(visits, allocation->burns[b].pit, allocation->burns[b].lit_at_min,
                                              allocation->burns[b].out_at_min);
     if (status == PW_OK)
-      status = make_feeds(&plan.burns[b], &need, &allocation->burns[b], ev, lots, allocation, visits, ctx->arena);
+      status = pw_feeds_make(&plan.burns[b], &need, &allocation->burns[b], ev, lots, allocation, visits, ctx->arena);
     if (status != PW_OK)
       return status;
     fed[b] = feeding_of(ev, &allocation->burns[b], &need, &parts);

@@ -1,7 +1,7 @@
 /* pit_heat.c - shell, exhaust, steel and food [F1].
- * The shell is taken at the pit's mean temperature: bare steel has no more than a film of air inside, and the firebox
- * end, far above the mean, makes up for it.  A cook's own "so many splits an hour" on a mild, still day scales the
- * shell term, and the model carries it to other weather and settings. */
+ * Two films in series: from the gas, taken at the pit's mean temperature, to the steel, and from the steel to the weather.  A
+ * cook's own "so many splits an hour" on a mild, still day says how much the inner film lets through (and, where no film would
+ * explain so much, a factor on both); weather then acts on the outer film alone. */
 #include "plan/fire/pit_heat.h"
 
 #include "heat/air.h"
@@ -23,7 +23,10 @@ static const double PI = 3.14159265358979323846;
 #define DOOR_FLOW         0.6     /* orifice coefficient of an opening: Brown and Solvason 1962, from memory */
 #define FOOD_CP_KJ_KGK    3.4     /* raw meat: Choi and Okos 1986 for USDA SR 13803 and 10080 */
 #define MILD_DAY_C        20.0    /* the day a cook's splits per hour are told for: common practice, no source */
-#define USEFUL_LEAST_FRAC 0.10    /* of the net heat; guards against settings that blow all heat out of the stack */
+#define INSIDE_W_M2K                                                                                                   \
+  38.0 /* gas to steel, flames and firebox included: middle of what the told splits of the catalog's offsets ask, 25 to 55 */
+#define INSIDE_MOST_W_M2K 60.0 /* a told figure that asks more than any of them is taken as a hotter or larger pit */
+#define USEFUL_LEAST_FRAC 0.10 /* of the net heat; guards against settings that blow all heat out of the stack */
 
 double pw_weather_c(const struct pw_weather *weather, int at_min)
 {
@@ -36,10 +39,15 @@ double pw_weather_c(const struct pw_weather *weather, int at_min)
   return mean + swing * cos(PI * (since_low - rise_min) / (DAY_MIN - rise_min));
 }
 
+static struct pw_shell shell_of(const struct pw_pit *pit)
+{
+  return (struct pw_shell){pit->shell_m2, pit->length_m, pit->emissivity_frac};
+}
+
 static double shell_theory_kw(const struct pw_pit_heat *h, double ambient_c, double wind_m_s)
 {
-  struct pw_shell shell = {h->pit->shell_m2, h->pit->length_m, h->pit->emissivity_frac};
-  return pw_shell_loss_w(&shell, h->pit_c, ambient_c, wind_m_s, h->pressure_pa) / 1000.0;
+  struct pw_shell shell = shell_of(h->pit);
+  return pw_shell_through_w(&shell, h->inside_w_m2k, h->pit_c, ambient_c, wind_m_s, h->pressure_pa) / 1000.0;
 }
 
 double pw_pit_heat_shell_kw(const struct pw_pit_heat *h, double ambient_c, double wind_m_s)
@@ -84,19 +92,31 @@ static void place(struct pw_pit_heat *h, const struct pw_event *ev, int pit, int
   h->charcoal = h->pit->charcoal == PW_NONE ? h->wood : &ev->fuels[h->pit->charcoal];
   h->pit_c = 0.5 * (h->pit->settings[setting].hot_c + h->pit->settings[setting].cool_c);
   h->pressure_pa = pw_air_pressure_pa(ev->site.altitude_m);
+  h->inside_w_m2k = INSIDE_W_M2K;
   h->shell_factor = 1.0;
 }
 
-/** The told figure of one setting against theory, or 0 without a figure. */
-static double told_factor(const struct pw_event *ev, int pit, int setting)
+/** What the told figure of one setting says of the pit's shell: the inner film, and a factor where no film explains it.
+ *  False without a figure. */
+static bool told_shell(const struct pw_event *ev, int pit, int setting, double *out_inside_w_m2k, double *out_factor)
 {
   double splits_per_h = ev->pits[pit].settings[setting].splits_per_h;
   if (splits_per_h <= 0.0)
-    return 0.0;
+    return false;
   struct pw_pit_heat h;
   place(&h, ev, pit, setting);
   double told_kw = splits_per_h * h.pit->split_kg * pw_pit_heat_useful_mj_kg(&h, h.wood, MILD_DAY_C) / 3.6;
-  return told_kw / shell_theory_kw(&h, MILD_DAY_C, 0.0);
+  h.inside_w_m2k = INSIDE_MOST_W_M2K;
+  double most_kw = shell_theory_kw(&h, MILD_DAY_C, 0.0);
+  *out_inside_w_m2k = INSIDE_MOST_W_M2K;
+  *out_factor = told_kw / most_kw;
+  if (told_kw < most_kw) {
+    struct pw_shell shell = shell_of(h.pit);
+    double steel_c = pw_shell_surface_c(&shell, 1000.0 * told_kw, h.pit_c, MILD_DAY_C, 0.0, h.pressure_pa);
+    *out_inside_w_m2k = 1000.0 * told_kw / (shell.area_m2 * (h.pit_c - steel_c));
+    *out_factor = 1.0;
+  }
+  return true;
 }
 
 double pw_pit_heat_theory_splits_per_h(const struct pw_event *ev, int pit, int setting)
@@ -109,17 +129,22 @@ double pw_pit_heat_theory_splits_per_h(const struct pw_event *ev, int pit, int s
 
 void pw_pit_heat_make(struct pw_pit_heat *out, const struct pw_event *ev, int pit, int setting)
 {
-  place(out, ev, pit, setting);
-  double factor = told_factor(ev, pit, setting), sum = 0.0;
+  double inside, factor, inside_sum = 0.0, factor_sum = 0.0;
   int n = 0;
+  place(out, ev, pit, setting);
+  out->is_told = told_shell(ev, pit, setting, &out->inside_w_m2k, &out->shell_factor);
   /* a setting without a figure of its own takes the mean of the pit's others */
-  for (int s = 0; s < ev->pits[pit].n_settings && factor <= 0.0; s++) {
-    double other = told_factor(ev, pit, s);
-    sum += other;
-    n += other > 0.0;
+  for (int s = 0; s < ev->pits[pit].n_settings && !out->is_told; s++)
+    if (told_shell(ev, pit, s, &inside, &factor)) {
+      inside_sum += inside;
+      factor_sum += factor;
+      n++;
+    }
+  if (n > 0) {
+    out->inside_w_m2k = inside_sum / n;
+    out->shell_factor = factor_sum / n;
+    out->is_told = true;
   }
-  out->shell_factor = factor > 0.0 ? factor : n ? sum / n : 1.0;
-  out->is_told = factor > 0.0 || n > 0;
 }
 
 void pw_food_heat_mj(const struct pw_cut *cut, double *out_smoke_mj, double *out_finish_mj)

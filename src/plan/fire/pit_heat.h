@@ -10,8 +10,9 @@ struct pw_pit_heat {
   const struct pw_fuel *wood, *charcoal; /**< charcoal: the wood when the pit starts without any */
   double pit_c;                          /**< mean of hot and cool end */
   double pressure_pa;
-  double shell_factor; /**< the cook's own splits per hour / theory, however far from 1; 1 without a figure */
-  bool is_told;        /**< the factor comes from a cook's figure: so much wood is fed once the fire is ready, whatever
+  double inside_w_m2k; /**< film between gas and steel; from the cook's own splits per hour where told */
+  double shell_factor; /**< what is left of those splits that no film explains; 1 without a figure */
+  bool is_told;        /**< both come from a cook's figure: so much wood is fed once the fire is ready, whatever
                               charcoal is left of lighting it */
 };
 

@@ -78,7 +78,7 @@ END_TEST
 START_TEST(splits_calibrate_the_shell)
 {
   static const double told[] = {1.2, 1.6, 2.4};
-  double factors[3], cold[3];
+  double factors[3], films[3], cold[3];
   for (int i = 0; i < 3; i++) {
     read_with(
         pw_arena_printf(
@@ -93,13 +93,18 @@ START_TEST(splits_calibrate_the_shell)
     double kg_h = pw_pit_heat_shell_kw(&h, 20, 0) * 3.6 / pw_pit_heat_useful_mj_kg(&h, h.wood, 20);
     PW_NEAR("splits come back", kg_h / ev->pits[0].split_kg, told[i], 0, 1e-9);
     factors[i] = h.shell_factor;
+    films[i] = h.inside_w_m2k;
     PW_NEAR("carried to the other setting", hot.shell_factor, factors[i], 0, 1e-12);
+    PW_NEAR("its film too", hot.inside_w_m2k, films[i], 0, 1e-12);
     cold[i] = pw_pit_heat_shell_kw(&h, 0, 5) / pw_pit_heat_shell_kw(&h, 20, 0);
     ck_assert(pw_pit_heat_shell_kw(&hot, 20, 0) > 1.15 * pw_pit_heat_shell_kw(&h, 20, 0));
   }
-  PW_NEAR("half again", factors[2] / factors[1], 1.5, 0, 1e-9);
+  /* as long as a film explains the figure there is no factor; 2.4 is more than bare steel loses */
+  ck_assert(factors[0] == 1 && factors[1] == 1 && factors[2] > 1.3);
+  ck_assert_msg(films[0] < films[1] && films[1] < films[2], "%g %g %g W/(m2 K)", films[0], films[1], films[2]);
   ck_assert_msg(cold[0] > 1.4 && cold[0] < 3.5, "freezing in a fresh breeze: %g times", cold[0]);
-  PW_NEAR("weather is theory's", cold[2], cold[0], 0, 1e-12);
+  ck_assert_msg(cold[0] < cold[1] && cold[1] < cold[2], "the thicker the film, the less the weather: %g %g %g", cold[0],
+                cold[1], cold[2]);
 }
 END_TEST
 
