@@ -152,7 +152,7 @@ static int fires_make(struct pw_view *view)
     view->fires[view->n_fires++] =
         (struct pw_view_fire){u->ready_at_min, i, true, "Clean fire, thin blue smoke: food may go on"};
     view->fires[view->n_fires++] = (struct pw_view_fire){
-        u->out_at_min, i, true, "Last food is out: let it burn down, close the air; ash stays until it is cold"};
+        u->out_at_min, i, true, "Last food is out: let it burn down, close the air; the ash stays in"};
     for (int k = 0; f && k < f->n_feeds; k++)
       view->fires[view->n_fires++] =
           (struct pw_view_fire){f->feeds[k].at_min, i, false, feed_words(view, &f->feeds[k])};

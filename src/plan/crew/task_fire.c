@@ -82,12 +82,11 @@ static void ash(struct pw_task_list *list, const struct pw_burn *burn, const str
     d.is_late = true; /* the last thing before they leave */
   }
   d.verb =
-      is_relit ? "Rake the old ash out before the next fire" : "Is the fire out? The ash stays in the shut firebox";
+      is_relit ? "Rake the old ash out before the next fire" : "Fires-out check: no glow, no smoke; the ash stays in";
   d.where = pit->name;
-  d.target =
-      is_relit
-          ? "take it as hot: metal can with a lid, gloves, away from everything that burns, a day at least"
-          : "doors and vents shut, nobody tows it while it is warm; ash out after a day, into a metal can with a lid";
+  d.target = is_relit ? "take it as hot: metal can with a lid, gloves, away from everything that burns, a day at least"
+                      : "doors and vents shut; nobody drives or tows before it is out and cold to the glove; the ash "
+                        "stays in the cold firebox, or a lidded metal can away from everything, a day at least";
   pw_task_draft(list, d);
 }
 
@@ -146,7 +145,7 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
   down.slip_min = 60;
   down.verb = "No more wood: let the fire burn down";
   down.where = pit->name;
-  down.target = "doors shut, nobody leaves while it glows";
+  down.target = "doors and vents shut, somebody stays while it glows";
   pw_task_draft(list, down);
 
   ash(list, burn, pit);

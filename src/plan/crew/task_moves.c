@@ -278,8 +278,11 @@ static void hold_group(struct pw_task_list *list, const struct change *g, int n)
     c.also = 1u << PW_DUTY_CARVE | 1u << PW_DUTY_SERVE;
     c.place = g->to_place;
     c.where = where;
-    c.target = pw_task_words(list, "%s or more; below it, reheat to %s at once or ask the pitmaster",
-                             pw_task_temp(list, PW_FOOD_CODE_HOT_C), pw_task_temp(list, PW_FOOD_CODE_REHEAT_C));
+    c.target =
+        pw_task_words(list,
+                      "%s or more; below it for over 4 h or nobody knows how long: throw it away; else %s within "
+                      "2 h", /* FDA Food Code 2022 3-501.19(B), 3-403.11(D) */
+                      pw_task_temp(list, PW_FOOD_CODE_HOT_C), pw_task_temp(list, PW_FOOD_CODE_REHEAT_C));
     pw_task_draft(list, c);
   }
 }

@@ -488,8 +488,9 @@ void pw_task_table(struct pw_task_list *list)
     d.is_late = false;
     d.verb = "Drive home";
     d.where = ev->site.place ? ev->site.place : "site";
-    d.target = "every fire out, no live coals or warm ash towed, leftovers cold and logged, load lashed, whoever "
-               "drives has slept";
+    d.target =
+        "fires-out check signed for every pit, no live coals towed, leftovers cold and logged, load lashed, nobody at "
+        "the wheel who has been awake for 16 h";
     pw_task_draft(list, d);
   }
   by_supplier(list, PW_TASK_ORDER, order_at, false, "Order", ORDER_WORK_MIN,

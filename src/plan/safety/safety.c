@@ -138,7 +138,7 @@ static void say_come_up(struct findings *f, const struct pw_lot *lot, const stru
   else
     warn(f, "come-up", "%s for %s, %s air: the core %s (FSIS-GD-2021-14). %s%s%s", cut->name,
          ev->services[lot->service].name, pw_format_temp(ev->units, heat->smoke_c).s, words,
-         ev->safety_basis ? "The cook's basis: " : "A hotter place, smaller pieces or a warmer start shorten it",
+         ev->safety_basis ? "The cook's basis: " : "A hotter place or smaller pieces shorten it",
          ev->safety_basis ? ev->safety_basis : "", ".");
 }
 

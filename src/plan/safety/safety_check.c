@@ -106,7 +106,7 @@ static pw_status check_come_up(const struct pw_event *ev, const struct pw_cut *c
                            : NULL;
   if (!what)
     return PW_ERR_MEMORY;
-  say_broken(ev, ctx, what, "FSIS-GD-2021-14", "Take a hotter pit, smaller pieces or a warmer start");
+  say_broken(ev, ctx, what, "FSIS-GD-2021-14", "Take a hotter pit or smaller pieces");
   return PW_OK;
 }
 
