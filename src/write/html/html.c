@@ -1,28 +1,21 @@
 /* html.c - the two HTML files: the crew's, in the order of the job and without a price; the customer's, without a cost.
- * The crew's parts are html_crew.c and html_logs.c. */
+ * The crew's parts are the pack's sheets, laid out by html_sheets.c. */
 #include "write/html/html.h"
 
 #include "base/arena.h"
 #include "base/clock.h"
-#include "plan/safety/cautions.h"
 #include "sheet/customer_words.h"
-#include "sheet/fuel_words.h"
 #include "write/html/html_page.h"
+#include "write/html/html_sheets.h"
 
 #include <string.h>
 
 #define TEXT(...) pw_view_printf(&h->view, __VA_ARGS__)
 
-static void def(struct html *h, const char *what, const char *value)
-{
-  pw_html_el(h, "dt", what);
-  pw_html_el(h, "dd", value);
-}
-
-static void title(struct html *h, const char *kind)
+static void title(struct html *h, const char *where, const char *kind)
 {
   const struct pw_event *ev = h->ev;
-  pw_html_raw(h, "<header>");
+  pw_html_rawf(h, "<header class=\"%s\">", where);
   pw_html_el(h, "p class=\"note\"", kind);
   pw_html_el(h, "h1", ev->name);
   pw_html_el(h, "p class=\"lead\"",
@@ -33,113 +26,20 @@ static void title(struct html *h, const char *kind)
 
 /* ---- crew ------------------------------------------------------------------------------------------- */
 
-static void overview(struct html *h, const struct pw_caution *cautions, int n)
-{
-  const struct pw_event *ev = h->ev;
-  pw_html_section(h, "overview", "", "At a glance");
-  pw_html_raw(h, "<dl>");
-  for (int i = 0; i < ev->n_services; i++)
-    def(h, pw_view_service(&h->view, i),
-        TEXT("%s, %s, %d guests (%s)", pw_view_when(&h->view, ev->services[i].at_min),
-             pw_view_style_word(ev->services[i].style), pw_view_guest_count(&h->view, i), pw_view_guests(&h->view, i)));
-  for (int i = 0; i < h->plan->allocation.n_burns; i++) {
-    const struct pw_burn *u = &h->plan->allocation.burns[i];
-    def(h, ev->pits[u->pit].name,
-        TEXT("light %s, food from %s, out %s", pw_view_when(&h->view, u->lit_at_min),
-             pw_view_clock(&h->view, u->ready_at_min), pw_view_when(&h->view, u->out_at_min)));
-  }
-  for (int i = 0; i < h->plan->fuel.n_lines; i++) {
-    const struct pw_fuel_line *l = &h->plan->fuel.lines[i];
-    def(h, TEXT("Bring %s", ev->fuels[l->fuel].name), TEXT("%s, reserve included", pw_fuel_amount(ev, l).s));
-  }
-  pw_html_raw(h, "</dl>\n");
-  static const char *const heads[] = {"Lot", "Meat", "Pieces", "For"};
-  pw_html_el(h, "h3", "Lots: the letters on maps and sheets");
-  pw_html_table(h, "compact", heads, 4);
-  for (int i = 0; i < h->plan->lots.n_lots; i++) {
-    const struct pw_lot *lot = &h->plan->lots.lots[i];
-    pw_html_row(h, "");
-    pw_html_cell(h, "b", heads[0], h->view.lot_mark[i]);
-    pw_html_cell(h, "what b", heads[1], ev->cuts[lot->cut].name);
-    pw_html_cell(h, "", heads[2], TEXT("%d", lot->pieces));
-    pw_html_cell(h, "", heads[3], pw_view_service(&h->view, lot->service));
-    pw_html_row_end(h);
-  }
-  pw_html_table_end(h);
-  pw_html_section_end(h);
-
-  pw_html_section(h, "cautions", "", "Before anything is lit");
-  for (int i = 0; i < n; i++) {
-    pw_html_raw(h, "<div class=\"caution\">");
-    pw_html_el(h, "h3", cautions[i].head);
-    pw_html_el(h, "p", cautions[i].text);
-    pw_html_raw(h, "</div>\n");
-  }
-  pw_html_section_end(h);
-}
-
-static void navigation(struct html *h)
-{
-  pw_html_raw(h, "<nav aria-label=\"Parts\"><a href=\"#timeline\">Timeline</a><a href=\"#maps\">Rack maps</a><a "
-                 "href=\"#shift\">Everybody</a>");
-  for (int r = 0; r < h->view.n_roles; r++) {
-    pw_html_rawf(h, "<a href=\"#role-%d\">", r + 1);
-    pw_html_text(h, h->view.roles[r].role);
-    pw_html_raw(h, "</a>");
-  }
-  pw_html_raw(h, "<a href=\"#fires\">Fires</a><a href=\"#buy\">Buying</a><a href=\"#prep\">Prep</a><a "
-                 "href=\"#temperatures\">Temperatures</a>"
-                 "<a href=\"#serving\">Serving</a><a href=\"#cooling\">Cooling</a></nav>\n");
-}
-
-/** True when the cautions say it already. */
-static bool is_said(const struct pw_caution *cautions, int n, const char *text)
-{
-  for (int i = 0; i < n; i++)
-    if (strcmp(cautions[i].text, text) == 0)
-      return true;
-  return false;
-}
-
-static void warnings(struct html *h, const struct pw_caution *cautions, int n)
-{
-  if (h->plan->allocation.n_missed > 0)
-    pw_html_el(h, "p class=\"alert\"",
-               TEXT("%d %s found no place in this plan.", h->plan->allocation.n_missed,
-                    pw_view_pieces(h->plan->allocation.n_missed)));
-  int n_new = 0;
-  for (int i = 0; i < h->plan->n_warnings; i++)
-    n_new += !is_said(cautions, n, h->plan->warnings[i].text);
-  if (n_new == 0)
-    return;
-  pw_html_section(h, "warnings", "", "Look at this");
-  pw_html_raw(h, "<ul>");
-  for (int i = 0; i < h->plan->n_warnings; i++)
-    if (!is_said(cautions, n, h->plan->warnings[i].text))
-      pw_html_el(h, "li", h->plan->warnings[i].text);
-  pw_html_raw(h, "</ul>\n");
-  pw_html_section_end(h);
-}
-
 pw_status pw_html_crew_write(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct html page, *h = &page;
-  pw_status status = pw_html_open(h, out, plan, "crew", ctx);
+  struct pw_sheets sheets;
+  pw_status status = pw_sheets_make(&sheets, plan, ctx);
+  if (status == PW_OK)
+    status = pw_html_open(h, out, plan, "crew", ctx);
   if (status != PW_OK)
     return status;
-  title(h, "For the crew");
-  navigation(h);
-  struct pw_caution *cautions = NULL;
-  int n = 0;
-  status = pw_cautions_make(&cautions, &n, plan, ctx);
-  if (status != PW_OK)
-    return status;
-  overview(h, cautions, n);
-  warnings(h, cautions, n);
-  pw_html_timeline_write(h);
-  pw_html_maps_write(h);
-  pw_html_tasks_write(h);
-  pw_html_logs_write(h);
+  pw_html_rawf(h, "<div id=\"plan\" data-plan=\"%016llx\">\n", pw_html_sheets_digest(&sheets));
+  title(h, "screen", "For the crew");
+  pw_html_sheets(h, &sheets);
+  pw_html_raw(h, "</div>\n");
+  pw_html_script(h);
   return pw_html_close(h);
 }
 
@@ -241,7 +141,7 @@ pw_status pw_html_customer_write(struct pw_buf *out, const struct pw_plan *plan,
   pw_status status = pw_html_open(h, out, plan, "quote", ctx);
   if (status != PW_OK)
     return status;
-  title(h, h->ev->customer && h->ev->customer[0] ? TEXT("Quote for %s", h->ev->customer) : "Quote");
+  title(h, "everywhere", h->ev->customer && h->ev->customer[0] ? TEXT("Quote for %s", h->ev->customer) : "Quote");
   menu(h);
   const char *const *lines = NULL;
   int n = 0;

@@ -1,5 +1,5 @@
 /* html_page.c - document frame, tables, sections of the HTML sheets.  The security policy in the head forbids
- * scripts and any request; the file is all there is. */
+ * any request and every script but the one below; the file is all there is. */
 #include "write/html/html_page.h"
 
 #include "base/arena.h"
@@ -115,7 +115,8 @@ pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan 
       h,
       "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"/>\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n"
-      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\"/>\n"
+      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; "
+      "script-src 'sha256-" PW_HTML_SCRIPT_SHA256 "'\"/>\n"
       "<meta name=\"color-scheme\" content=\"light dark\"/>\n<meta name=\"generator\" content=\"pitwright " PW_VERSION
       "\"/>\n<title>");
   pw_html_text(h, h->ev->name);
@@ -123,7 +124,7 @@ pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan 
   for (int i = 0; pw_html_style[i]; i++)
     pw_html_raw(h, pw_html_style[i]);
   const char *paper = h->ev->paper == PW_PAPER_A4 ? "A4" : "letter";
-  pw_html_rawf(h, "@page wide{size:%s landscape}\n@page{size:%s;margin:10mm 11mm 15mm;@bottom-left{content:\"", paper,
+  pw_html_rawf(h, "@page across{size:%s landscape}\n@page{size:%s;margin:10mm 11mm 15mm;@bottom-left{content:\"", paper,
                paper);
   css_string(h, h->ev->name);
   pw_html_rawf(h,

@@ -7,6 +7,8 @@
 #include "base/buf.h"
 #include "sheet/view.h"
 
+#define PW_HTML_SCRIPT_SHA256 "9dP+3zqUgzJiPe6fmf19IUhC7SaBwFD2V39m5ZVuGBo=" /* of the text in html_script.c */
+
 struct html {
   struct pw_buf *buf;
   struct pw_view view;
@@ -49,10 +51,7 @@ void pw_html_section_end(struct html *h);
 /** Pieces of the style sheet, NULL at the end. */
 extern const char *const pw_html_style[];
 
-/** Parts of the crew's file (html_crew_*.c). */
-void pw_html_timeline_write(struct html *h);
-void pw_html_maps_write(struct html *h);
-void pw_html_logs_write(struct html *h);
-void pw_html_tasks_write(struct html *h);
+/** What keeps ticks and readings over a reload and finds the line of now; the page reads without it. */
+void pw_html_script(struct html *h);
 
 #endif

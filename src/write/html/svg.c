@@ -1,24 +1,22 @@
 /* svg.c - rack maps and timeline as inline SVG.
  * Rack: one user unit is a millimetre; the free space round each piece is its outer line, the meat is not drawn
- * apart.  Timeline: rows are the view's lanes; a label stands above its bar's row so that a phone needs no margin. */
+ * apart.  Day: rows are the view's lanes, their names in a margin. */
 #include "write/html/svg.h"
 
 #include "base/text.h"
+#include "sheet/sheet.h"
 
 #include <math.h>
 #include <string.h>
 
 #define TEXT(...) pw_view_printf(view, __VA_ARGS__)
 
-static void text_at(struct pw_buf *out, double x, double y, const char *classes, const char *text)
-{
-  pw_buf_printf(out, "<text x=\"%.1f\" y=\"%.1f\" class=\"%s\">", x, y, classes);
-  pw_text_add_html(out, text);
-  pw_buf_add(out, "</text>");
-}
-
-static const double LABEL_EM = 0.78,
+static const double LABEL_EM = 0.62,
                     LABEL_HIGH = 0.8; /* room of a character in type sizes; the most of a side that type takes */
+static const double LABEL_LEAST =
+    0.55; /* smaller than this share of the usual size a label is not read at arm's length */
+static const double LABEL_MM = 4.94, RACK_MM = 80,
+                    RACK_DEEP_MM = 44; /* 14 pt on a rack printed 80 mm wide and no deeper than that */
 
 /* ---- rack ------------------------------------------------------------------------------------------ */
 
@@ -57,29 +55,70 @@ static void piece_label(struct pw_buf *out, const struct pw_view_map *map, const
   pw_buf_add(out, "</text>");
 }
 
+/** Whether every piece of a load has room for its own label, and there are few enough to read. */
+static bool are_labelled(const struct pw_view *view, const struct pw_load *l, double font)
+{
+  size_t n = strlen(view->lot_mark[l->lot]) + (view->plan->lots.lots[l->lot].pieces > 9 ? 2 : 1);
+  double width = LABEL_EM * (double)n, least = font * LABEL_LEAST;
+  for (int k = 0; k < l->pieces && l->rects; k++) {
+    double w = l->rects[k].length_m * 1000, d = l->rects[k].depth_m * 1000;
+    if (fmin(w / width, d * LABEL_HIGH) < least && fmin(d / width, w * LABEL_HIGH) < least)
+      return false;
+  }
+  return l->pieces < PW_SHEET_MANY_PIECES;
+}
+
+/** One label over a load of many small pieces: its lot and their number. */
+static void load_label(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map, const struct pw_load *l,
+                       double font)
+{
+  double x0 = INFINITY, x1 = -INFINITY, y0 = INFINITY, y1 = -INFINITY;
+  for (int k = 0; k < l->pieces; k++) {
+    const struct pw_rect *r = &l->rects[k];
+    x0 = fmin(x0, r->x_m), x1 = fmax(x1, r->x_m + r->length_m);
+    y0 = fmin(y0, r->y_m), y1 = fmax(y1, r->y_m + r->depth_m);
+  }
+  const char *label = TEXT("%s\xC3\x97%d", view->lot_mark[l->lot], l->pieces);
+  double width = (double)pw_text_width(label) * LABEL_EM, w = (x1 - x0) * 1000, d = (y1 - y0) * 1000;
+  double size = fmin(font * 1.2, fmax(font * LABEL_LEAST, fmin(w / width, d * LABEL_HIGH)));
+  pw_buf_printf(out, "<text class=\"mark %s\" font-size=\"%.1f\" x=\"%.1f\" y=\"%.1f\">",
+                l->start_at_min == map->from_at_min ? "new" : "old", size, (x0 + x1) * 500,
+                (y0 + y1) * 500 + size * 0.35);
+  pw_text_add_html(out, label);
+  pw_buf_add(out, "</text>");
+}
+
 static void rack_pieces(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map, double font)
 {
   for (int i = 0; i < map->n_loads; i++) {
     const struct pw_load *l = &view->plan->allocation.loads[map->loads[i]];
-    bool is_new = l->start_at_min == map->from_at_min;
+    bool is_new = l->start_at_min == map->from_at_min, is_labelled = are_labelled(view, l, font);
     for (int k = 0; k < l->pieces && l->rects; k++) {
       const struct pw_rect *r = &l->rects[k];
       double x = r->x_m * 1000, y = r->y_m * 1000, w = r->length_m * 1000, d = r->depth_m * 1000, gap = font * 0.12;
-      const char *label = TEXT("%s%d", view->lot_mark[l->lot], l->piece_ids ? l->piece_ids[k] + 1 : k + 1);
       gap = fmin(gap, 0.04 * fmin(w, d)); /* small pieces on a long rack keep their shape */
       pw_buf_printf(out, "<rect class=\"piece %s\" x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%.1f\" rx=\"%.1f\"/>",
                     is_new ? "new" : "old", x + gap, y + gap, fmax(1, w - 2 * gap), fmax(1, d - 2 * gap),
                     fmin(font * 0.3, 0.12 * fmin(w, d)));
-      piece_label(out, map, l, x, y, w, d, font, label);
+      if (is_labelled)
+        piece_label(out, map, l, x, y, w, d, font,
+                    TEXT("%s%d", view->lot_mark[l->lot], l->piece_ids ? l->piece_ids[k] + 1 : k + 1));
     }
+    if (!is_labelled && l->rects && l->pieces > 0)
+      load_label(out, view, map, l, font);
   }
+}
+
+double pw_svg_rack_mm(const struct pw_rack *rack)
+{
+  return fmin(RACK_MM, RACK_DEEP_MM * rack->length_m / rack->depth_m);
 }
 
 void pw_svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map)
 {
   const struct pw_pit *pit = &view->ev->pits[map->pit];
   const struct pw_rack *rack = &pit->racks[map->rack];
-  double w = rack->length_m * 1000, d = rack->depth_m * 1000, font = fmax(w, 400) / (w < d * 2.4 ? 14 : 30);
+  double w = rack->length_m * 1000, d = rack->depth_m * 1000, font = w * LABEL_MM / pw_svg_rack_mm(rack);
   pw_buf_printf(out, "<svg class=\"rackmap\" role=\"img\" viewBox=\"%.1f %.1f %.1f %.1f\">", -font * 0.3, -font * 0.3,
                 w + font * 0.6, d + font * 0.6);
   pw_buf_add(out, "<title>");
@@ -91,66 +130,93 @@ void pw_svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_
   pw_buf_add(out, "</svg>");
 }
 
-/* ---- timeline ------------------------------------------------------------------------------------------ */
+/* ---- day ------------------------------------------------------------------------------------------------- */
 
-enum { HEAD = 16, LABEL = 12, BAR = 16, GAP = 3, DAY_AND_TIME_W = 54 };
-#define CHAR_W 6.2 /* of type 11 high, in a wide face */
+enum { DAY_W = 1000, NAME_W = 190, HEAD_H = 18, LANE_H = 21, BAR_H = 17, TYPE = 12 };
+#define CHAR_W 6.4 /* of type 12 high, on the mean */
 
-struct strip {
+struct day {
   struct pw_buf *out;
   struct pw_view *view;
-  int from_at_min, to_at_min, width;
+  int from_at_min, to_at_min;
 };
 
-static double x_of(const struct strip *t, int at_min)
+static double x_of(const struct day *t, int at_min)
 {
   int at = at_min < t->from_at_min ? t->from_at_min : at_min > t->to_at_min ? t->to_at_min : at_min;
-  return (double)(at - t->from_at_min) * t->width / (t->to_at_min - t->from_at_min);
+  return NAME_W + (double)(at - t->from_at_min) * (DAY_W - NAME_W) / (t->to_at_min - t->from_at_min);
 }
 
-/** A bar with the longest of n texts that fits. */
-static void bar(const struct strip *t, double y, int from_at_min, int to_at_min, const char *classes,
-                const char *const *texts, int n)
+static void type_at(const struct day *t, double x, double y, const char *classes, const char *text)
+{
+  pw_buf_printf(t->out, "<text x=\"%.1f\" y=\"%.1f\" font-size=\"%d\" class=\"%s\">", x, y, (int)TYPE, classes);
+  pw_text_add_html(t->out, text);
+  pw_buf_add(t->out, "</text>");
+}
+
+/** A bar with the longest of n texts that fits, or the shortest beside it, up to `free_x`. */
+static void bar(const struct day *t, double y, int from_at_min, int to_at_min, const char *classes,
+                const char *const *texts, int n, double free_x)
 {
   double x0 = x_of(t, from_at_min), x1 = x_of(t, to_at_min);
   if (x1 - x0 < 0.5)
     return;
   pw_buf_printf(t->out, "<rect class=\"%s\" x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%d\"/>", classes, x0 + 0.7, y,
-                fmax(0.5, x1 - x0 - 1.4), BAR);
+                fmax(0.5, x1 - x0 - 1.4), (int)BAR_H);
   for (int i = 0; i < n; i++)
     if ((double)pw_text_width(texts[i]) * CHAR_W + 5 <= x1 - x0) {
-      text_at(t->out, (x0 + x1) / 2, y + BAR / 2.0 + 4, strcmp(classes, "b fire") == 0 ? "t inv" : "t", texts[i]);
+      type_at(t, (x0 + x1) / 2, y + BAR_H / 2.0 + 4, strcmp(classes, "b fire") == 0 ? "t inv" : "t", texts[i]);
+      return;
+    }
+  for (int i = 0; i < n; i++)
+    if (x1 + (double)pw_text_width(texts[i]) * CHAR_W + 3 <= free_x) {
+      type_at(t, x1 + 2, y + BAR_H / 2.0 + 4, "side", texts[i]);
       return;
     }
 }
 
-static bool lane_meets(const struct strip *t, const struct pw_view_lane *lane)
+static void span_of(const struct day *t, const struct pw_view_lane *lane, int i, int *from, int *to)
+{
+  const struct pw_allocation *al = &t->view->plan->allocation;
+  bool is_fire = lane->kind == PW_LANE_FIRE;
+  *from = is_fire ? al->burns[lane->items[i]].lit_at_min : al->loads[lane->items[i]].start_at_min;
+  *to = is_fire ? al->burns[lane->items[i]].out_at_min : al->loads[lane->items[i]].end_at_min;
+}
+
+static bool lane_meets(const struct day *t, const struct pw_view_lane *lane)
 {
   for (int i = 0; i < lane->n_items; i++) {
-    const struct pw_allocation *al = &t->view->plan->allocation;
-    int from =
-        lane->kind == PW_LANE_FIRE ? al->burns[lane->items[i]].lit_at_min : al->loads[lane->items[i]].start_at_min;
-    int to = lane->kind == PW_LANE_FIRE ? al->burns[lane->items[i]].out_at_min : al->loads[lane->items[i]].end_at_min;
+    int from, to;
+    span_of(t, lane, i, &from, &to);
     if (from < t->to_at_min && to > t->from_at_min)
       return true;
   }
   return false;
 }
 
-static void lane_bars(const struct strip *t, const struct pw_view_lane *lane, double y)
+static void fire_bar(const struct day *t, const struct pw_burn *u, double y, double free_x)
+{
+  struct pw_view *view = t->view;
+  const struct pw_setting *set = &view->ev->pits[u->pit].settings[u->setting];
+  const char *up[] = {TEXT("light %s", pw_view_clock(view, u->lit_at_min)), "light"};
+  const char *on[] = {TEXT("fire, %s to %s, food out %s", pw_format_temp(view->ev->units, set->hot_c).s,
+                           pw_format_temp(view->ev->units, set->cool_c).s, pw_view_when(view, u->out_at_min)),
+                      TEXT("fire, food out %s", pw_view_clock(view, u->out_at_min)), "fire"};
+  bar(t, y, u->lit_at_min, u->ready_at_min, "b up", up, 2, x_of(t, u->ready_at_min));
+  bar(t, y, u->ready_at_min, u->out_at_min, "b fire", on, 3, free_x);
+}
+
+static void lane_bars(const struct day *t, const struct pw_view_lane *lane, double y)
 {
   static const char *const classes[] = {"b smoke", "b finish", "b rest", "b hold"};
   struct pw_view *view = t->view;
   for (int i = 0; i < lane->n_items; i++) {
+    int next = t->to_at_min, end = t->to_at_min;
+    if (i + 1 < lane->n_items)
+      span_of(t, lane, i + 1, &next, &end);
+    double free_x = x_of(t, next);
     if (lane->kind == PW_LANE_FIRE) {
-      const struct pw_burn *u = &view->plan->allocation.burns[lane->items[i]];
-      const struct pw_setting *set = &view->ev->pits[u->pit].settings[u->setting];
-      const char *up[] = {TEXT("light %s", pw_view_clock(view, u->lit_at_min)), "light"};
-      const char *on[] = {TEXT("fire, %s to %s, out %s", pw_format_temp(view->ev->units, set->hot_c).s,
-                               pw_format_temp(view->ev->units, set->cool_c).s, pw_view_when(view, u->out_at_min)),
-                          TEXT("fire, out %s", pw_view_clock(view, u->out_at_min)), "fire"};
-      bar(t, y, u->lit_at_min, u->ready_at_min, "b up", up, 2);
-      bar(t, y, u->ready_at_min, u->out_at_min, "b fire", on, 3);
+      fire_bar(t, &view->plan->allocation.burns[lane->items[i]], y, free_x);
       continue;
     }
     const struct pw_load *l = &view->plan->allocation.loads[lane->items[i]];
@@ -160,86 +226,78 @@ static void lane_bars(const struct strip *t, const struct pw_view_lane *lane, do
         TEXT("%s  %s \xC3\x97%d, %s until %s", mark, cut, l->pieces, word, pw_view_when(view, l->end_at_min)),
         TEXT("%s \xC3\x97%d %s until %s", mark, l->pieces, word, pw_view_clock(view, l->end_at_min)),
         TEXT("%s \xC3\x97%d %s", mark, l->pieces, word), TEXT("%s\xC3\x97%d", mark, l->pieces), mark};
-    bar(t, y, l->start_at_min, l->end_at_min, classes[l->stage], texts, 5);
+    bar(t, y, l->start_at_min, l->end_at_min, classes[l->stage], texts, 5, free_x);
   }
 }
 
-static void grid(const struct strip *t, int hours, double height)
+static void grid(const struct day *t, int hours, double height)
 {
-  struct pw_view *view = t->view;
+  enum { LABEL_W = 40 };
+  int step = 1;
+  while (step * (DAY_W - NAME_W) < hours * LABEL_W)
+    step++;
   for (int i = 0; i <= hours; i++) {
     int at = t->from_at_min + i * 60;
-    pw_buf_printf(t->out, "<line class=\"hour\" x1=\"%.1f\" y1=\"%d\" x2=\"%.1f\" y2=\"%.1f\"/>", x_of(t, at), HEAD,
-                  x_of(t, at), height);
-    bool is_under_first = i == 1 && x_of(t, at) < DAY_AND_TIME_W;
-    if (i < hours && !is_under_first)
-      text_at(t->out, x_of(t, at) + 2, HEAD - 5, "h", i == 0 ? pw_view_when(view, at) : pw_view_clock(view, at));
+    pw_buf_printf(t->out, "<line class=\"hour\" x1=\"%.1f\" y1=\"%d\" x2=\"%.1f\" y2=\"%.1f\"/>", x_of(t, at),
+                  (int)HEAD_H, x_of(t, at), height);
+    if (i % step == 0 && i < hours)
+      type_at(t, x_of(t, at), HEAD_H - 5, "h", pw_view_clock(t->view, at));
   }
 }
 
-static void services(const struct strip *t, double y)
+static bool serves(const struct day *t, const struct pw_service *sv)
 {
-  for (int i = 0; i < t->view->ev->n_services; i++) {
-    const struct pw_service *sv = &t->view->ev->services[i];
-    const char *texts[] = {pw_view_service(t->view, i), "serve"};
-    bar(t, y, sv->at_min, sv->at_min + sv->length_min, "b serve", texts, 2);
-  }
+  return sv->at_min < t->to_at_min && sv->at_min + sv->length_min > t->from_at_min;
 }
 
-static bool serves(const struct strip *t)
-{
-  for (int i = 0; i < t->view->ev->n_services; i++) {
-    const struct pw_service *sv = &t->view->ev->services[i];
-    if (sv->at_min < t->to_at_min && sv->at_min + sv->length_min > t->from_at_min)
-      return true;
-  }
-  return false;
-}
-
-static double lane_label(const struct strip *t, const struct pw_view_lane *lane, double y)
+/** The name of a lane's place, once for its lanes: a pit's in bold, its racks below it. */
+static void lane_name(const struct day *t, const struct pw_view_lane *lane, double y)
 {
   struct pw_view *view = t->view;
-  if (!lane->is_first)
-    return 0;
-  if (lane->kind == PW_LANE_FIRE)
-    text_at(t->out, 2, y + LABEL - 4, "n pit", view->ev->pits[lane->pit].name);
-  else
-    text_at(t->out, 2, y + LABEL - 4, lane->kind == PW_LANE_ZONE ? "n" : "n pit",
-            TEXT("%s, %s", lane->name, lane->detail));
-  return LABEL;
+  const char *name =
+      lane->kind == PW_LANE_FIRE ? view->ev->pits[lane->pit].name : TEXT("%s, %s", lane->name, lane->detail);
+  double room = (NAME_W - 6) / CHAR_W;
+  double size = fmin(TYPE, TYPE * room / fmax(1, pw_text_width(name)));
+  pw_buf_printf(t->out, "<text x=\"%d\" y=\"%.1f\" font-size=\"%.1f\" class=\"%s\">",
+                lane->kind == PW_LANE_ZONE ? 10 : 2, y + BAR_H / 2.0 + 4,
+                fmax(size * (lane->kind == PW_LANE_ZONE ? 0.94 : 1), 7.5), lane->kind == PW_LANE_ZONE ? "n" : "n pit");
+  pw_text_add_html(t->out, name);
+  pw_buf_add(t->out, "</text>");
 }
 
-bool pw_svg_timeline(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours, int width, int lane, int n,
-                     const char *classes)
+void pw_svg_day(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours)
 {
-  struct strip t = {out, view, from_at_min, from_at_min + hours * 60, width};
-  double height = HEAD + GAP, y = HEAD + GAP;
-  for (int i = lane; i < lane + n; i++)
-    if (lane_meets(&t, &view->lanes[i]))
-      height += BAR + GAP + (view->lanes[i].is_first ? LABEL : 0);
-  if (n == 0 && serves(&t))
-    height += LABEL + BAR + GAP;
-  if (height <= HEAD + GAP)
-    return false;
-  pw_buf_printf(out, "<svg class=\"timeline %s\" role=\"img\" viewBox=\"0 0 %d %.1f\"><title>", classes, width, height);
-  pw_text_add_html(out, TEXT("%s, %s",
-                             n == 0                             ? "Services"
-                             : view->lanes[lane].pit == PW_NONE ? "Ovens and boxes"
-                                                                : view->ev->pits[view->lanes[lane].pit].name,
-                             pw_view_span(view, t.from_at_min, t.to_at_min)));
+  struct day t = {out, view, from_at_min, from_at_min + hours * 60};
+  int n = 0, n_services = 0;
+  for (int i = 0; i < view->n_lanes; i++)
+    n += lane_meets(&t, &view->lanes[i]);
+  for (int i = 0; i < view->ev->n_services; i++)
+    n_services += serves(&t, &view->ev->services[i]);
+  double height = HEAD_H + (n + n_services) * LANE_H + 4, y = HEAD_H + 2;
+  pw_buf_printf(out, "<svg class=\"timeline\" role=\"img\" viewBox=\"0 0 %d %.1f\"><title>", (int)DAY_W, height);
+  pw_text_add_html(out, pw_view_span(view, t.from_at_min, t.to_at_min));
   pw_buf_add(out, "</title>");
   grid(&t, hours, height);
-  for (int i = lane; i < lane + n; i++) {
-    if (!lane_meets(&t, &view->lanes[i]))
+  int pit = PW_NONE, finisher = PW_NONE, zone = PW_NONE;
+  for (int i = 0; i < view->n_lanes; i++) {
+    const struct pw_view_lane *lane = &view->lanes[i];
+    if (!lane_meets(&t, lane))
       continue;
-    y += lane_label(&t, &view->lanes[i], y);
-    lane_bars(&t, &view->lanes[i], y);
-    y += BAR + GAP;
+    bool is_new = i == 0 || lane->pit != pit || lane->finisher != finisher || lane->zone != zone;
+    pit = lane->pit, finisher = lane->finisher, zone = lane->zone;
+    if (is_new)
+      lane_name(&t, lane, y);
+    lane_bars(&t, lane, y);
+    y += LANE_H;
   }
-  if (n == 0) {
-    text_at(out, 2, y + LABEL - 4, "n pit", "Serve");
-    services(&t, y + LABEL);
+  for (int i = 0; i < view->ev->n_services; i++) {
+    const struct pw_service *sv = &view->ev->services[i];
+    if (!serves(&t, sv))
+      continue;
+    const char *texts[] = {TEXT("%s, %d guests", pw_view_service(view, i), pw_view_guest_count(view, i)), "serve"};
+    type_at(&t, 2, y + BAR_H / 2.0 + 4, "n pit", "Serve");
+    bar(&t, y, sv->at_min, sv->at_min + sv->length_min, "b serve", texts, 2, DAY_W);
+    y += LANE_H;
   }
   pw_buf_add(out, "</svg>\n");
-  return true;
 }

@@ -44,12 +44,24 @@ void pw_book_start(struct book *b)
 
 /* ---- sheets ------------------------------------------------------------------------------------- */
 
+/** The owner's sheets are printed from the workbook.  The crew's are printed from the page, laid out for paper there; here they
+ *  are for the screen, to filter and to type into. */
+static bool is_printed(const char *name)
+{
+  static const char *const names[] = {"Quote", "Costs"};
+  for (size_t i = 0; i < sizeof names / sizeof *names; i++)
+    if (strcmp(names[i], name) == 0)
+      return true;
+  return false;
+}
+
 void pw_sheet_open(struct book *b, struct sheet *s, const char *name, bool is_landscape)
 {
   memset(s, 0, sizeof *s);
   s->b = b;
   s->head_row = s->print_col = PW_NONE;
   s->is_landscape = is_landscape;
+  s->is_on_screen_only = !is_printed(name);
   s->least_scale = 1;
   if (b->error != LXW_NO_ERROR)
     return;
@@ -164,7 +176,10 @@ void pw_sheet_close(struct sheet *s)
   int last_col = s->print_col == PW_NONE ? s->last_col : s->print_col;
   for (int c = 0; c <= last_col; c++)
     width_px += s->px[c];
-  if (s->print_col != PW_NONE && s->n_rows > 0)
+  if (s->is_on_screen_only) /* an area with nothing in it: no page comes of it */
+    pw_book_take(s->b, worksheet_print_area(s->ws, (lxw_row_t)s->n_rows + 1, SHEET_COLS_MAX, (lxw_row_t)s->n_rows + 1,
+                                            SHEET_COLS_MAX));
+  else if (s->print_col != PW_NONE && s->n_rows > 0)
     pw_book_take(s->b, worksheet_print_area(s->ws, 0, 0, (lxw_row_t)s->n_rows - 1, (lxw_col_t)s->print_col));
   double scale = pages_save(s, width_px);
   if (scale > 0)

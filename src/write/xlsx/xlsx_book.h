@@ -113,8 +113,9 @@ struct sheet {
   int print_col; /**< last column that is printed, PW_NONE: all of them */
   int head_row;  /**< repeated on every page, or PW_NONE */
   bool is_landscape;
-  double least_scale; /**< smallest print it may have to save a page; 1: none smaller than its width asks for */
-  int row;            /**< next free row, kept by the helpers that say so */
+  bool is_on_screen_only; /**< nothing of it is printed */
+  double least_scale;     /**< smallest print it may have to save a page; 1: none smaller than its width asks for */
+  int row;                /**< next free row, kept by the helpers that say so */
 };
 
 /** Formats, footer and money unit of a new workbook; wb, view, plan and ev are set. */

@@ -67,6 +67,8 @@ void pw_xlsx_summary_write(struct book *b)
   if (ev->customer && ev->customer[0])
     pair(&s, "Customer", ev->customer);
   pair(&s, "Head count", TEXT("%d", b->plan->demand.head_count));
+  pair(&s, "On paper",
+       "Quote and Costs are printed from here, the crew's sheets from crew.html. All else is for the screen.");
   for (int i = 0; i < ev->n_services; i++) {
     const struct pw_service *sv = &ev->services[i];
     pair(&s, pw_view_service(b->view, i),

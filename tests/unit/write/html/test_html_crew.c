@@ -94,7 +94,7 @@ END_TEST
 START_TEST(degrees_stay_with_their_number)
 {
   ck_assert_ptr_null(
-      strstr(strstr(text, "id=\"shift\""), " \xC2\xB0")); /* after the drawings, whose lines do not break */
+      strstr(strstr(text, "id=\"person-1\""), " \xC2\xB0")); /* after the drawings, whose lines do not break */
   ck_assert_ptr_nonnull(strstr(text, "\xC2\xA0\xC2\xB0"
                                      "F"));
 }

@@ -1,0 +1,162 @@
+/* sheet_job.c - the two sheets everybody reads first: the job on one page, and safety on one. */
+#include "plan/safety/cautions.h"
+#include "sheet/fuel_words.h"
+#include "sheet/sheet_pen.h"
+
+#include <string.h>
+
+#define TEXT(...)     pw_view_printf(pen->view, __VA_ARGS__)
+#define COLUMNS(list) (list), (int)(sizeof(list) / sizeof *(list))
+
+static void meals(struct pw_sheet_pen *pen)
+{
+  static const struct pw_sheet_column columns[] = {
+      {PW_CELL_TIME, "Food at", 16}, {PW_CELL_ACT, "Meal", 0}, {PW_CELL_AMOUNT, "Guests", 8}, {PW_CELL_NOTE, "", 30}};
+  pw_pen_table(pen, "Meals", NULL, COLUMNS(columns));
+  pw_pen_keep(pen);
+  for (int i = 0; i < pen->ev->n_services; i++) {
+    const struct pw_service *sv = &pen->ev->services[i];
+    pw_pen_row(pen, NULL, sv->at_min);
+    pw_pen_cell(pen, pw_view_when(pen->view, sv->at_min));
+    pw_pen_cell_more(pen, pw_view_service(pen->view, i),
+                     TEXT("%s, %s", pw_view_style_word(sv->style), pw_format_minutes(sv->length_min).s));
+    pw_pen_cell(pen, TEXT("%d", pw_view_guest_count(pen->view, i)));
+    pw_pen_cell(pen, pw_view_guests(pen->view, i));
+  }
+}
+
+static void place(struct pw_sheet_pen *pen)
+{
+  const struct pw_site *site = &pen->ev->site;
+  const struct pw_weather *w = &pen->ev->weather;
+  enum pw_units units = pen->ev->units;
+  pw_pen_block(pen, PW_BLOCK_TEXT, "Place", NULL);
+  pw_pen_keep(pen);
+  pw_pen_text(pen, "Where", site->place && site->place[0] ? site->place : "not said");
+  if (site->travel_min > 0)
+    pw_pen_text(
+        pen, "Way",
+        TEXT("%s, %s, one way", pw_format_distance(units, site->travel_m).s, pw_format_minutes(site->travel_min).s));
+  pw_pen_text(pen, "Weather planned for",
+              TEXT("%s to %s, wind %s", pw_format_temp(units, w->low_c).s, pw_format_temp(units, w->high_c).s,
+                   pw_format_speed(units, w->wind_m_s).s));
+  pw_pen_row(pen, NULL, PW_SHEET_NO_TIME);
+  pw_pen_cell(pen, "Phones: fire and ambulance, customer, who has the keys");
+  pw_pen_open(pen);
+}
+
+static void fires(struct pw_sheet_pen *pen)
+{
+  static const struct pw_sheet_column columns[] = {{PW_CELL_WHAT, "Fire", 0},
+                                                   {PW_CELL_TIME, "Light", 11},
+                                                   {PW_CELL_TIME, "Food from", 11},
+                                                   {PW_CELL_TIME, "Food out", 11},
+                                                   {PW_CELL_NOTE, "Fire end, far end", 18}};
+  const struct pw_allocation *al = &pen->plan->allocation;
+  pw_pen_table(pen, "Fires", NULL, COLUMNS(columns));
+  pw_pen_keep(pen);
+  for (int i = 0; i < al->n_burns; i++) {
+    const struct pw_burn *u = &al->burns[i];
+    const struct pw_setting *set = &pen->ev->pits[u->pit].settings[u->setting];
+    pw_pen_row(pen, NULL, u->lit_at_min);
+    pw_pen_cell(pen, pen->ev->pits[u->pit].name);
+    pw_pen_cell(pen, pw_view_when(pen->view, u->lit_at_min));
+    pw_pen_cell(pen, pw_view_when(pen->view, u->ready_at_min));
+    pw_pen_cell(pen, pw_view_when(pen->view, u->out_at_min));
+    pw_pen_cell(pen, TEXT("%s, %s", pw_format_temp(pen->ev->units, set->hot_c).s,
+                          pw_format_temp(pen->ev->units, set->cool_c).s));
+  }
+  pw_pen_drop_empty(pen);
+}
+
+static void fuel(struct pw_sheet_pen *pen)
+{
+  const struct pw_fuel_plan *f = &pen->plan->fuel;
+  pw_pen_block(pen, PW_BLOCK_TEXT, "Wood and charcoal, the reserve included", NULL);
+  pw_pen_keep(pen);
+  for (int i = 0; i < f->n_lines; i++)
+    pw_pen_text(pen, pen->ev->fuels[f->lines[i].fuel].name, TEXT("%s", pw_fuel_amount(pen->ev, &f->lines[i]).s));
+  pw_pen_drop_empty(pen);
+}
+
+static void lots(struct pw_sheet_pen *pen)
+{
+  static const struct pw_sheet_column columns[] = {{PW_CELL_MARK, "Lot", 5},
+                                                   {PW_CELL_AMOUNT, "Pieces", 7},
+                                                   {PW_CELL_ACT, "Meat", 0},
+                                                   {PW_CELL_NOTE, "For", 24},
+                                                   {PW_CELL_TIME, "Rested by", 11}};
+  pw_pen_table(pen, "Lots: the letters on maps and sheets", NULL, COLUMNS(columns));
+  for (int i = 0; i < pen->plan->lots.n_lots; i++) {
+    const struct pw_lot *lot = &pen->plan->lots.lots[i];
+    pw_pen_row(pen, NULL, lot->by_at_min);
+    pw_pen_cell(pen, pen->view->lot_mark[i]);
+    pw_pen_cell(pen, TEXT("%d", lot->pieces));
+    pw_pen_cell(pen, pen->ev->cuts[lot->cut].name);
+    pw_pen_cell(pen, pw_view_service(pen->view, lot->service));
+    pw_pen_cell(pen, pw_view_when(pen->view, lot->by_at_min));
+  }
+  pw_pen_drop_empty(pen);
+}
+
+static void people(struct pw_sheet_pen *pen)
+{
+  pw_pen_block(pen, PW_BLOCK_TEXT, "People: each has a sheet of their own", NULL);
+  for (int r = 0; r < pen->view->n_roles; r++) {
+    const struct pw_view_role *role = &pen->view->roles[r];
+    int n = 0;
+    for (int p = 0; p < pen->plan->tasks.n_people; p++)
+      n += strcmp(pen->ev->crew[pen->plan->tasks.people[p].crew].role, role->role) == 0;
+    pw_pen_text(pen, n > 1 ? TEXT("%d \xC3\x97 %s", n, role->role) : role->role, role->shifts);
+  }
+  pw_pen_drop_empty(pen);
+}
+
+void pw_sheet_job(struct pw_sheet_pen *pen)
+{
+  const struct pw_event *ev = pen->ev;
+  if (!pw_pen_sheet(pen, PW_SHEET_JOB, "job", ev->name,
+                    TEXT("%s%s%s", pw_view_date(pen->view, ev->date), ev->customer && ev->customer[0] ? ", for " : "",
+                         ev->customer && ev->customer[0] ? ev->customer : "")))
+    return;
+  if (pen->plan->allocation.n_missed > 0) {
+    pw_pen_block(pen, PW_BLOCK_TEXT, NULL, NULL);
+    pw_pen_text(pen, "Does not fit",
+                TEXT("%d %s found no place in this plan.", pen->plan->allocation.n_missed,
+                     pw_view_pieces(pen->plan->allocation.n_missed)));
+  }
+  meals(pen);
+  place(pen);
+  fires(pen);
+  fuel(pen);
+  lots(pen);
+  people(pen);
+}
+
+/** Whether the cautions say it already. */
+static bool is_said(const struct pw_caution *cautions, int n, const char *text)
+{
+  for (int i = 0; i < n; i++)
+    if (strcmp(cautions[i].text, text) == 0)
+      return true;
+  return false;
+}
+
+void pw_sheet_safety(struct pw_sheet_pen *pen)
+{
+  struct pw_caution *cautions = NULL;
+  int n = 0;
+  if (pw_cautions_make(&cautions, &n, pen->plan, pen->ctx) != PW_OK) {
+    pen->view->failed = true;
+    return;
+  }
+  pw_pen_sheet(pen, PW_SHEET_SAFETY, "safety", "Safety: read before anything is lit", NULL);
+  pw_pen_block(pen, PW_BLOCK_TEXT, NULL, NULL);
+  for (int i = 0; i < n; i++)
+    pw_pen_text(pen, cautions[i].head, cautions[i].text);
+  pw_pen_block(pen, PW_BLOCK_TEXT, "Look at this, of this job", NULL);
+  for (int i = 0; i < pen->plan->n_warnings; i++)
+    if (!is_said(cautions, n, pen->plan->warnings[i].text))
+      pw_pen_text(pen, "", pen->plan->warnings[i].text);
+  pw_pen_drop_empty(pen);
+}

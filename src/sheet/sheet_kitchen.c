@@ -1,0 +1,265 @@
+/* sheet_kitchen.c - what is made before the day and what goes along: prep with its recipes, the truck list.
+ * In: tasks, purchase, the ledger of what each dish takes.  Out: two sheets.  Amounts are those of this job, not of a recipe. */
+#include "base/arena.h"
+#include "base/when.h"
+#include "plan/buy/ledger.h"
+#include "sheet/fuel_words.h"
+#include "sheet/sheet_pen.h"
+
+#include <math.h>
+#include <string.h>
+
+#define TEXT(...)     pw_view_printf(pen->view, __VA_ARGS__)
+#define COLUMNS(list) (list), (int)(sizeof(list) / sizeof *(list))
+
+static const char *amount(struct pw_sheet_pen *pen, int item, double n)
+{
+  const struct pw_item *it = &pen->ev->items[item];
+  return TEXT("%s %s", pw_format_amount(pen->ev->units, it->unit, it->unit == PW_UNIT_EACH ? ceil(n - 1e-9) : n).s,
+              it->name);
+}
+
+static const char *join(struct pw_sheet_pen *pen, const char *list, const char *more)
+{
+  return TEXT("%s%s%s", list, list[0] ? "; " : "", more);
+}
+
+/* ---- prep ---------------------------------------------------------------------------------------------- */
+
+/** What goes on and in of a lot's pieces: rub, brine, mop, paper. */
+static const char *goes_on(struct pw_sheet_pen *pen, const struct pw_raw_need *raw)
+{
+  const struct pw_cut *cut = &pen->ev->cuts[raw->cut];
+  const char *text = "";
+  for (int i = 0; i < cut->n_uses; i++) {
+    const struct pw_use *u = &cut->uses[i];
+    double times = u->per == PW_PER_PIECE ? raw->pieces : u->per == PW_PER_KG_RAW ? raw->raw_mean_kg : 0;
+    if (times > 0)
+      text = join(pen, text, amount(pen, u->item, u->amount * times));
+  }
+  return text;
+}
+
+static const char *meat_words(struct pw_sheet_pen *pen, int lot)
+{
+  const struct pw_lot *l = &pen->plan->lots.lots[lot];
+  const struct pw_raw_need *raw = pw_ledger_raw(&pen->plan->purchase, l->service, l->cut);
+  if (!raw)
+    return "";
+  const char *text = TEXT("%s as bought, %s trimmed", pw_format_weight(pen->ev->units, raw->raw_mean_kg).s,
+                          pw_format_weight(pen->ev->units, raw->raw_mean_kg * pen->ev->cuts[raw->cut].trim_frac).s);
+  const char *on = goes_on(pen, raw);
+  return on[0] ? join(pen, text, on) : text;
+}
+
+static int line_of(const struct pw_plan *plan, int service, int dish)
+{
+  for (int i = 0; i < plan->demand.n_lines; i++)
+    if (plan->demand.lines[i].service == service && plan->demand.lines[i].dish == dish)
+      return i;
+  return PW_NONE;
+}
+
+/** What goes into a dish, all its portions. */
+static const char *recipe(struct pw_sheet_pen *pen, const struct pw_account *accounts, int line)
+{
+  const char *text = "";
+  for (int i = 0; i < pen->ev->n_items && line != PW_NONE; i++)
+    if (accounts[i].is_used && accounts[i].parts[line] > 0 && pen->ev->items[i].category < PW_CAT_DISPOSABLE)
+      text = join(pen, text, amount(pen, i, accounts[i].parts[line]));
+  return text;
+}
+
+static void mixes(struct pw_sheet_pen *pen)
+{
+  static const struct pw_sheet_column columns[] = {
+      {PW_CELL_TICK, "", 3}, {PW_CELL_ACT, "To mix", 30}, {PW_CELL_AMOUNT, "In all", 10}, {PW_CELL_NOTE, "From", 0}};
+  const struct pw_purchase *p = &pen->plan->purchase;
+  pw_pen_table(pen, "To mix", NULL, COLUMNS(columns));
+  for (int i = 0; i < p->n_mixes; i++) {
+    const struct pw_item *mix = &pen->ev->items[p->mixes[i].item];
+    const char *from = "";
+    for (int k = 0; k < mix->n_parts; k++)
+      from = join(pen, from, amount(pen, mix->parts[k].item, p->mixes[i].amount * mix->parts[k].amount));
+    pw_pen_row(pen, TEXT("m%d", i + 1), PW_SHEET_NO_TIME);
+    pw_pen_open(pen);
+    pw_pen_cell(pen, mix->name);
+    pw_pen_cell(pen, TEXT("%s", pw_format_amount(pen->ev->units, mix->unit, p->mixes[i].amount).s));
+    pw_pen_cell(pen, from);
+  }
+  pw_pen_drop_empty(pen);
+}
+
+static bool is_prep(const struct pw_task *t)
+{
+  return t->kind == PW_TASK_THAW || t->kind == PW_TASK_BRINE || t->kind == PW_TASK_PREP;
+}
+
+void pw_sheet_prep(struct pw_sheet_pen *pen)
+{
+  static const struct pw_sheet_column columns[] = {{PW_CELL_TICK, "", 3},
+                                                   {PW_CELL_TIME, "Time", 8},
+                                                   {PW_CELL_ACT, "What", 34},
+                                                   {PW_CELL_NOTE, "Amounts of this job", 0},
+                                                   {PW_CELL_WHO, "Who", 12}};
+  struct pw_account *accounts = NULL;
+  if (pw_ledger_make(&accounts, pen->ev, &pen->plan->demand, &pen->plan->purchase, pen->ctx) != PW_OK) {
+    pen->view->failed = true;
+    return;
+  }
+  pw_pen_sheet(pen, PW_SHEET_PREP, "prep", "Prep and recipes",
+               "Raw meat apart from all else, its own boards and knives. Weigh what is trimmed off and write it down.");
+  pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
+  const char *day = "";
+  for (int i = 0; i < pen->plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &pen->plan->tasks.tasks[i];
+    if (!is_prep(t))
+      continue;
+    const char *now = TEXT("%s", pw_when_day(pen->ev, t->at_min).s);
+    if (strcmp(now, day) != 0)
+      pw_pen_band(pen, PW_ROW_BAND, now);
+    day = now;
+    pw_pen_row(pen, TEXT("t%d", i + 1), t->at_min);
+    pw_pen_open(pen);
+    pw_pen_cell(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s));
+    pw_pen_cell(pen, pw_view_task(pen->view, t));
+    pw_pen_cell(pen, t->kind != PW_TASK_PREP ? (t->target ? t->target : "")
+                     : t->lot != PW_NONE     ? meat_words(pen, t->lot)
+                     : t->dish != PW_NONE    ? recipe(pen, accounts, line_of(pen->plan, t->service, t->dish))
+                                             : "");
+    pw_pen_cell(pen, pw_view_role(pen->view, t));
+  }
+  pw_pen_drop_empty(pen);
+  mixes(pen);
+}
+
+/* ---- truck ---------------------------------------------------------------------------------------------- */
+
+static bool is_made_before(const struct pw_plan *plan, int line)
+{
+  const struct pw_demand_line *d = &plan->demand.lines[line];
+  for (int i = 0; i < plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &plan->tasks.tasks[i];
+    if (t->kind == PW_TASK_PREP && t->lot == PW_NONE && t->dish == d->dish && t->service == d->service)
+      return true;
+  }
+  return false;
+}
+
+/** What of an item goes along as it was bought: all but what went into dishes of the kitchen and the meat of the lots. */
+static double goes_along(const struct pw_sheet_pen *pen, const struct pw_account *accounts, int item)
+{
+  const struct pw_account *a = &accounts[item];
+  double n = a->is_used ? a->amount : 0;
+  for (int l = 0; l < pen->plan->demand.n_lines && n > 0; l++)
+    n -= a->parts[l] > 0 && is_made_before(pen->plan, l) ? a->parts[l] : 0;
+  return n;
+}
+
+static void truck_row(struct pw_sheet_pen *pen, const char *key, const char *what, const char *much)
+{
+  pw_pen_row(pen, key, PW_SHEET_NO_TIME);
+  pw_pen_open(pen);
+  pw_pen_cell(pen, what);
+  pw_pen_cell(pen, much);
+}
+
+/** Items of the categories first..last kept in that store that go along. */
+static void goods(struct pw_sheet_pen *pen, const struct pw_account *accounts, enum pw_category first,
+                  enum pw_category last, enum pw_store store)
+{
+  for (int i = 0; i < pen->ev->n_items; i++) {
+    const struct pw_item *item = &pen->ev->items[i];
+    double n = goes_along(pen, accounts, i);
+    if (item->category < first || item->category > last || item->store != store || n < 1e-9)
+      continue;
+    if (item->category == PW_CAT_FUEL && pw_view_is_pit_fuel(pen->ev, i))
+      continue;
+    truck_row(
+        pen, TEXT("g%d", i + 1), item->name,
+        TEXT("%s", pw_format_amount(pen->ev->units, item->unit, item->unit == PW_UNIT_EACH ? ceil(n - 1e-9) : n).s));
+  }
+}
+
+static void band(struct pw_sheet_pen *pen, const char *text) { pw_pen_band(pen, PW_ROW_BAND, text); }
+
+static void made_dishes(struct pw_sheet_pen *pen)
+{
+  for (int l = 0; l < pen->plan->demand.n_lines; l++) {
+    const struct pw_demand_line *d = &pen->plan->demand.lines[l];
+    if (is_made_before(pen->plan, l))
+      truck_row(pen, TEXT("d%d", l + 1), pen->ev->dishes[d->dish].name,
+                pen->ev->n_services > 1 ? TEXT("for %s", pw_view_service(pen->view, d->service)) : "");
+  }
+}
+
+static void raw_meat(struct pw_sheet_pen *pen)
+{
+  for (int l = 0; l < pen->plan->lots.n_lots; l++)
+    truck_row(pen, TEXT("l%d", l + 1),
+              TEXT("%s: %s", pen->view->lot_mark[l], pen->ev->cuts[pen->plan->lots.lots[l].cut].name),
+              TEXT("%d", pen->plan->lots.lots[l].pieces));
+}
+
+static void boxes(struct pw_sheet_pen *pen)
+{
+  const struct pw_plan *plan = pen->plan;
+  for (int f = 0; f < pen->ev->n_finishers; f++) {
+    bool is_used = false;
+    for (int i = 0; i < plan->allocation.n_loads && !is_used; i++)
+      is_used = plan->allocation.loads[i].zone == PW_NONE && plan->allocation.loads[i].finisher == f;
+    for (int i = 0; i < plan->lots.n_side_pans && !is_used; i++)
+      is_used = plan->lots.side_pans[i].finisher == f;
+    if (is_used && pen->ev->finishers[f].kind == PW_HOLD)
+      truck_row(pen, TEXT("b%d", f + 1), pen->ev->finishers[f].name, "");
+  }
+}
+
+static void fire_things(struct pw_sheet_pen *pen)
+{
+  for (int i = 0; i < pen->plan->fuel.n_lines; i++) {
+    const struct pw_fuel_line *l = &pen->plan->fuel.lines[i];
+    truck_row(pen, TEXT("w%d", i + 1), pen->ev->fuels[l->fuel].name, TEXT("%s", pw_fuel_amount(pen->ev, l).s));
+  }
+  for (int p = 0; p < pen->ev->n_pits; p++) {
+    bool is_lit = false;
+    for (int b = 0; b < pen->plan->allocation.n_burns && !is_lit; b++)
+      is_lit = pen->plan->allocation.burns[b].pit == p;
+    if (is_lit)
+      truck_row(pen, TEXT("p%d", p + 1), pen->ev->pits[p].name, "cold, empty of ash");
+  }
+  /* what a fire and a probe ask for on any site; common practice, no source */
+  truck_row(pen, "x1", "Extinguishers, water or a hose, metal can with a lid for ash", "");
+  truck_row(pen, "x2", "Shovel, poker, long gloves, lighter, torch", "");
+  truck_row(pen, "x3", "Two probe thermometers, wipes for them, pens, these sheets", "");
+}
+
+void pw_sheet_truck(struct pw_sheet_pen *pen)
+{
+  static const struct pw_sheet_column columns[] = {
+      {PW_CELL_TICK, "", 3}, {PW_CELL_ACT, "What", 0}, {PW_CELL_AMOUNT, "How much", 40}};
+  struct pw_account *accounts = NULL;
+  if (pw_ledger_make(&accounts, pen->ev, &pen->plan->demand, &pen->plan->purchase, pen->ctx) != PW_OK) {
+    pen->view->failed = true;
+    return;
+  }
+  pw_pen_sheet(pen, PW_SHEET_TRUCK, "truck", "Truck list",
+               "Packed from the top: what is wanted first on site goes in last. Amounts are what the plan uses.");
+  pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
+  band(pen, "1. For the guests and for clearing up, dry");
+  goods(pen, accounts, PW_CAT_DISPOSABLE, PW_CAT_SUPPLY, PW_STORE_DRY);
+  band(pen, "2. Dry food and drink");
+  goods(pen, accounts, PW_CAT_SIDE, PW_CAT_DRINK, PW_STORE_DRY);
+  band(pen, "3. Cold boxes: ready to eat, above and apart from raw meat");
+  made_dishes(pen);
+  goods(pen, accounts, PW_CAT_SIDE, PW_CAT_SUPPLY, PW_STORE_CHILLED);
+  band(pen, "4. Cold boxes: raw meat, trays under it, poultry lowest");
+  raw_meat(pen);
+  band(pen, "5. Ice and frozen");
+  goods(pen, accounts, PW_CAT_SIDE, PW_CAT_SUPPLY, PW_STORE_FROZEN);
+  band(pen, "6. Boxes to hold hot");
+  boxes(pen);
+  band(pen, "7. Fire: wanted first");
+  goods(pen, accounts, PW_CAT_FUEL, PW_CAT_FUEL, PW_STORE_DRY);
+  fire_things(pen);
+}

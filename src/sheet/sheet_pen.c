@@ -1,0 +1,189 @@
+/* sheet_pen.c - appends sheets, blocks, rows and cells.  In: calls of the makers.  Out: struct pw_sheets. */
+#include "sheet/sheet_pen.h"
+
+#include "base/arena.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define TEXT(...) pw_view_printf(pen->view, __VA_ARGS__)
+
+struct pw_sheet *pw_pen_sheet(struct pw_sheet_pen *pen, enum pw_sheet_kind kind, const char *id, const char *title,
+                              const char *sub)
+{
+  struct pw_sheets *out = pen->out;
+  if (pw_arena_grow(pen->view->arena, &out->sheets, &pen->cap_sheets, (size_t)out->n_sheets, sizeof *out->sheets) < 0) {
+    pen->view->failed = true;
+    return NULL;
+  }
+  pen->cap_blocks = 0;
+  struct pw_sheet *sheet = &out->sheets[out->n_sheets++];
+  *sheet = (struct pw_sheet){.kind = kind, .id = id, .title = title, .sub = sub, .is_new_page = kind <= PW_SHEET_DAY};
+  return sheet;
+}
+
+static struct pw_sheet *open_sheet(const struct pw_sheet_pen *pen)
+{
+  return pen->view->failed || pen->out->n_sheets == 0 ? NULL : &pen->out->sheets[pen->out->n_sheets - 1];
+}
+
+static struct pw_sheet_block *open_block(const struct pw_sheet_pen *pen)
+{
+  struct pw_sheet *sheet = open_sheet(pen);
+  return sheet && sheet->n_blocks > 0 ? &sheet->blocks[sheet->n_blocks - 1] : NULL;
+}
+
+struct pw_sheet_block *pw_pen_block(struct pw_sheet_pen *pen, enum pw_block_kind kind, const char *head,
+                                    const char *note)
+{
+  struct pw_sheet *sheet = open_sheet(pen);
+  if (!sheet)
+    return NULL;
+  if (pw_arena_grow(pen->view->arena, &sheet->blocks, &pen->cap_blocks, (size_t)sheet->n_blocks,
+                    sizeof *sheet->blocks) < 0) {
+    pen->view->failed = true;
+    return NULL;
+  }
+  pen->cap_rows = 0;
+  struct pw_sheet_block *block = &sheet->blocks[sheet->n_blocks++];
+  *block = (struct pw_sheet_block){.kind = kind, .head = head, .note = note, .n_columns = 2};
+  return block;
+}
+
+struct pw_sheet_block *pw_pen_table(struct pw_sheet_pen *pen, const char *head, const char *note,
+                                    const struct pw_sheet_column *columns, int n)
+{
+  struct pw_sheet_block *block = pw_pen_block(pen, PW_BLOCK_TABLE, head, note);
+  if (!block)
+    return NULL;
+  block->n_columns = n;
+  block->columns = pw_arena_array(pen->view->arena, (size_t)n, sizeof *block->columns);
+  if (block->columns)
+    memcpy(block->columns, columns, (size_t)n * sizeof *columns);
+  else
+    pen->view->failed = true;
+  return block;
+}
+
+void pw_pen_keep(struct pw_sheet_pen *pen)
+{
+  struct pw_sheet_block *block = open_block(pen);
+  if (block)
+    block->is_kept = true;
+}
+
+static struct pw_sheet_row *row_add(struct pw_sheet_pen *pen)
+{
+  struct pw_sheet_block *block = open_block(pen);
+  if (!block)
+    return NULL;
+  if (pw_arena_grow(pen->view->arena, &block->rows, &pen->cap_rows, (size_t)block->n_rows, sizeof *block->rows) < 0) {
+    pen->view->failed = true;
+    return NULL;
+  }
+  struct pw_sheet_row *row = &block->rows[block->n_rows++];
+  *row = (struct pw_sheet_row){.at_min = PW_SHEET_NO_TIME};
+  row->cells =
+      pw_arena_array(pen->view->arena, (size_t)(block->n_columns > 0 ? block->n_columns : 1), sizeof *row->cells);
+  if (!row->cells) {
+    pen->view->failed = true;
+    return NULL;
+  }
+  for (int c = 0; c < block->n_columns; c++)
+    row->cells[c] = (struct pw_sheet_cell){"", NULL, false};
+  pen->n_cells = 0;
+  return row;
+}
+
+void pw_pen_row(struct pw_sheet_pen *pen, const char *key, int at_min)
+{
+  struct pw_sheet_row *row = row_add(pen);
+  if (row) {
+    row->key = key;
+    row->at_min = at_min;
+  }
+}
+
+void pw_pen_band(struct pw_sheet_pen *pen, enum pw_row_kind kind, const char *text)
+{
+  struct pw_sheet_row *row = row_add(pen);
+  if (row) {
+    row->kind = kind;
+    row->cells[0].text = text;
+  }
+}
+
+static struct pw_sheet_cell *cell_next(struct pw_sheet_pen *pen)
+{
+  struct pw_sheet_block *block = open_block(pen);
+  if (!block || block->n_rows == 0 || pen->n_cells >= block->n_columns)
+    return NULL;
+  return &block->rows[block->n_rows - 1].cells[pen->n_cells++];
+}
+
+void pw_pen_cell_more(struct pw_sheet_pen *pen, const char *text, const char *more)
+{
+  struct pw_sheet_cell *cell = cell_next(pen);
+  if (cell) {
+    cell->text = text ? text : "";
+    cell->more = more && more[0] ? more : NULL;
+  }
+}
+
+void pw_pen_cell(struct pw_sheet_pen *pen, const char *text) { pw_pen_cell_more(pen, text, NULL); }
+void pw_pen_open(struct pw_sheet_pen *pen) { (void)cell_next(pen); }
+
+void pw_pen_off(struct pw_sheet_pen *pen)
+{
+  struct pw_sheet_cell *cell = cell_next(pen);
+  if (cell)
+    cell->is_off = true;
+}
+
+void pw_pen_text(struct pw_sheet_pen *pen, const char *head, const char *text)
+{
+  pw_pen_row(pen, NULL, PW_SHEET_NO_TIME);
+  pw_pen_cell(pen, head);
+  pw_pen_cell(pen, text);
+}
+
+int pw_pen_rows(const struct pw_sheet_pen *pen)
+{
+  const struct pw_sheet_block *block = open_block(pen);
+  return block ? block->n_rows : 0;
+}
+
+void pw_pen_drop_empty(struct pw_sheet_pen *pen)
+{
+  struct pw_sheet *sheet = open_sheet(pen);
+  if (sheet && sheet->n_blocks > 0 && sheet->blocks[sheet->n_blocks - 1].n_rows == 0)
+    sheet->n_blocks--;
+}
+
+static int id_compare(const void *a, const void *b)
+{
+  int x = *(const int *)a, y = *(const int *)b;
+  return (x > y) - (x < y);
+}
+
+const char *pw_pen_pieces(struct pw_sheet_pen *pen, int lot, const int *ids, int n)
+{
+  int *sorted = n > 0 && ids ? pw_arena_array(pen->view->arena, (size_t)n, sizeof *sorted) : NULL;
+  const char *text = "", *mark = pen->view->lot_mark[lot];
+  if (!sorted) {
+    pen->view->failed |= n > 0 && ids;
+    return "";
+  }
+  memcpy(sorted, ids, (size_t)n * sizeof *ids);
+  qsort(sorted, (size_t)n, sizeof *sorted, id_compare);
+  for (int i = 0; i < n;) {
+    int k = i;
+    while (k + 1 < n && sorted[k + 1] == sorted[k] + 1)
+      k++;
+    text = k == i
+               ? TEXT("%s%s%s%d", text, text[0] ? ", " : "", mark, sorted[i] + 1)
+               : TEXT("%s%s%s%d\xE2\x80\x93%s%d", text, text[0] ? ", " : "", mark, sorted[i] + 1, mark, sorted[k] + 1);
+    i = k + 1;
+  }
+  return text;
+}

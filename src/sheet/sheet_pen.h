@@ -1,0 +1,64 @@
+/* sheet_pen.h - how makers write sheets (sheet.h): a sheet, its blocks, their rows, their cells, one after another.
+ * Lack of memory is remembered in the view and every later call does nothing. */
+#ifndef PW_SHEET_PEN_H
+#define PW_SHEET_PEN_H
+
+#include "sheet/sheet.h"
+
+struct pw_sheet_pen {
+  struct pw_view *view;
+  const struct pw_plan *plan;
+  const struct pw_event *ev;
+  struct pw_ctx *ctx;
+  struct pw_sheets *out;
+  size_t cap_sheets, cap_blocks, cap_rows;
+  int n_cells; /**< written in the open row */
+};
+
+/** Opens a sheet on a page of its own. */
+struct pw_sheet *pw_pen_sheet(struct pw_sheet_pen *pen, enum pw_sheet_kind kind, const char *id, const char *title,
+                              const char *sub);
+/** Opens a block of the open sheet; head and note may be NULL. */
+struct pw_sheet_block *pw_pen_block(struct pw_sheet_pen *pen, enum pw_block_kind kind, const char *head,
+                                    const char *note);
+/** A table: n columns, copied. */
+struct pw_sheet_block *pw_pen_table(struct pw_sheet_pen *pen, const char *head, const char *note,
+                                    const struct pw_sheet_column *columns, int n);
+/** The open block stands on one page. */
+void pw_pen_keep(struct pw_sheet_pen *pen);
+/** Opens a row of the open block; its cells follow in the order of the columns. */
+void pw_pen_row(struct pw_sheet_pen *pen, const char *key, int at_min);
+/** A band over the rows that follow. */
+void pw_pen_band(struct pw_sheet_pen *pen, enum pw_row_kind kind, const char *text);
+/** The next cell. */
+void pw_pen_cell(struct pw_sheet_pen *pen, const char *text);
+/** The same with lighter words after it; `more` may be "" or NULL. */
+void pw_pen_cell_more(struct pw_sheet_pen *pen, const char *text, const char *more);
+/** Room to write, or a box to tick. */
+void pw_pen_open(struct pw_sheet_pen *pen);
+/** A reading that is not asked for. */
+void pw_pen_off(struct pw_sheet_pen *pen);
+/** A row of a text block. */
+void pw_pen_text(struct pw_sheet_pen *pen, const char *head, const char *text);
+/** Rows of the open block so far; 0 without one. */
+int pw_pen_rows(const struct pw_sheet_pen *pen);
+/** Takes the open block away again if nothing was written in it. */
+void pw_pen_drop_empty(struct pw_sheet_pen *pen);
+
+/** "B1-B3, B5": pieces of a lot by the names the maps print; "" without ids. */
+const char *pw_pen_pieces(struct pw_sheet_pen *pen, int lot, const int *ids, int n);
+
+/** The makers, one sheet or kind of sheet each. */
+void pw_sheet_job(struct pw_sheet_pen *pen);
+void pw_sheet_safety(struct pw_sheet_pen *pen);
+void pw_sheet_days(struct pw_sheet_pen *pen);
+void pw_sheet_slips(struct pw_sheet_pen *pen);
+void pw_sheet_people(struct pw_sheet_pen *pen);
+void pw_sheet_fires(struct pw_sheet_pen *pen);
+void pw_sheet_logs(struct pw_sheet_pen *pen);
+void pw_sheet_prep(struct pw_sheet_pen *pen);
+void pw_sheet_buying(struct pw_sheet_pen *pen);
+void pw_sheet_truck(struct pw_sheet_pen *pen);
+void pw_sheet_serving(struct pw_sheet_pen *pen);
+
+#endif

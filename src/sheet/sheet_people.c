@@ -1,0 +1,252 @@
+/* sheet_people.c - a sheet for each pair of hands, and one for each fire.
+ * A person's sheet has every task of theirs in order but the feeds, which the fire's sheet alone has: one line sends them there. */
+#include "base/arena.h"
+#include "base/when.h"
+#include "plan/crew/task_kind.h"
+#include "sheet/sheet_pen.h"
+
+#include <string.h>
+
+#define TEXT(...)     pw_view_printf(pen->view, __VA_ARGS__)
+#define COLUMNS(list) (list), (int)(sizeof(list) / sizeof *(list))
+
+/* ---- people ------------------------------------------------------------------------------------------------ */
+
+static bool is_of(const struct pw_task *t, int person) { return t->person == person; }
+
+/** Whether task i is the first feed of its fire that this person does. */
+static bool is_first_feed(const struct pw_plan *plan, int i)
+{
+  const struct pw_task *t = &plan->tasks.tasks[i];
+  for (int k = 0; k < i; k++)
+    if (plan->tasks.tasks[k].kind == PW_TASK_FEED && plan->tasks.tasks[k].pit == t->pit &&
+        is_of(&plan->tasks.tasks[k], t->person))
+      return false;
+  return true;
+}
+
+static const char *feeds_words(struct pw_sheet_pen *pen, int i)
+{
+  const struct pw_tasks *tasks = &pen->plan->tasks;
+  const struct pw_task *t = &tasks->tasks[i];
+  int last = i, n = 0;
+  for (int k = i; k < tasks->n_tasks; k++)
+    if (tasks->tasks[k].kind == PW_TASK_FEED && tasks->tasks[k].pit == t->pit && is_of(&tasks->tasks[k], t->person)) {
+      last = k;
+      n++;
+    }
+  const char *pit = pen->ev->pits[t->pit].name;
+  return n == 1 ? TEXT("Feed %s: its fire sheet", pit)
+                : TEXT("From now on feed %s, %d times until %s: its fire sheet", pit, n,
+                       pw_view_when(pen->view, tasks->tasks[last].at_min));
+}
+
+/** What to do, with the pieces by their names: "B1-B3: Load 3 x Pork shoulder". */
+static const char *act_words(struct pw_sheet_pen *pen, int i)
+{
+  const struct pw_task *t = &pen->plan->tasks.tasks[i];
+  if (t->kind == PW_TASK_FEED)
+    return feeds_words(pen, i);
+  const char *words = pw_view_task(pen->view, t);
+  const char *pieces = t->lot != PW_NONE && t->n_ids > 0 && t->n_ids < pen->plan->lots.lots[t->lot].pieces
+                           ? pw_pen_pieces(pen, t->lot, t->piece_ids, t->n_ids)
+                           : "";
+  size_t n_mark = t->lot == PW_NONE ? 0 : strlen(pen->view->lot_mark[t->lot]);
+  bool has_mark = n_mark > 0 && strncmp(words, pen->view->lot_mark[t->lot], n_mark) == 0 && words[n_mark] == ':';
+  enum { SHORT_ENOUGH = 24 };
+  return pieces[0] && strlen(pieces) <= SHORT_ENOUGH && has_mark ? TEXT("%s%s", pieces, words + n_mark) : words;
+}
+
+/** What the sheet has said already. */
+struct said {
+  const char *target[PW_TASK__COUNT];
+  const char *where, *day;
+};
+
+static void task_row(struct pw_sheet_pen *pen, int i, struct said *state)
+{
+  const struct pw_task *t = &pen->plan->tasks.tasks[i];
+  bool is_feed = t->kind == PW_TASK_FEED;
+  bool says_target = !is_feed && pw_view_says_target(t, state->target);
+  const char *where = !is_feed && t->where && strcmp(t->where, state->where) != 0 ? t->where : "";
+  if (!is_feed && t->where && t->where[0])
+    state->where = t->where;
+  pw_pen_row(pen, TEXT("t%d", i + 1), t->at_min);
+  pw_pen_open(pen);
+  pw_pen_cell(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s));
+  pw_pen_cell_more(pen, act_words(pen, i),
+                   TEXT("%s%s%s", where, where[0] && says_target ? ": " : "", says_target ? t->target : ""));
+  if (!is_feed && pw_task_kind_row(t->kind)->is_reading)
+    pw_pen_open(pen);
+  else
+    pw_pen_off(pen);
+}
+
+static const struct pw_sheet_column task_columns[] = {{PW_CELL_TICK, "", 3},
+                                                      {PW_CELL_TIME, "Time", 8},
+                                                      {PW_CELL_ACT, "What, where, until when it is right", 0},
+                                                      {PW_CELL_READING, "Reading", 9}};
+
+/** The hands of one sheet: the first of them, and those of later shifts of the same role. */
+struct hand {
+  int first;
+  int next[PW_SHEET_SHIFTS_MAX], n;
+};
+
+static bool is_mine(const struct hand *hand, int person)
+{
+  for (int i = 0; i < hand->n; i++)
+    if (hand->next[i] == person)
+      return true;
+  return person == hand->first;
+}
+
+static void tasks_of(struct pw_sheet_pen *pen, const struct hand *hand)
+{
+  const struct pw_tasks *tasks = &pen->plan->tasks;
+  struct said said = {.where = "", .day = ""};
+  pw_pen_table(pen, NULL, NULL, COLUMNS(task_columns));
+  for (int i = 0; i < tasks->n_tasks; i++) {
+    if (!is_mine(hand, tasks->tasks[i].person) ||
+        (tasks->tasks[i].kind == PW_TASK_FEED && !is_first_feed(pen->plan, i)))
+      continue;
+    const char *now = TEXT("%s", pw_when_day(pen->ev, tasks->tasks[i].at_min).s);
+    if (strcmp(now, said.day) != 0) {
+      pw_pen_band(pen, PW_ROW_BAND, now);
+      said = (struct said){.where = "", .day = now};
+    }
+    task_row(pen, i, &said);
+  }
+  pw_pen_drop_empty(pen);
+}
+
+static bool has_tasks(const struct pw_plan *plan, int person)
+{
+  for (int i = 0; i < plan->tasks.n_tasks; i++)
+    if (is_of(&plan->tasks.tasks[i], person))
+      return true;
+  return false;
+}
+
+static const struct pw_crew *crew_of(const struct pw_sheet_pen *pen, int person)
+{
+  return &pen->ev->crew[pen->plan->tasks.people[person].crew];
+}
+
+/** Whether the later of two hands may be the same person: the same role, and a night's rest between the shifts. */
+static bool may_be_same(const struct pw_sheet_pen *pen, int a, int b)
+{
+  enum { REST_MIN = 8 * 60 }; /* common practice, no source; EU 2003/88/EC asks 11 h */
+  return strcmp(crew_of(pen, a)->role, crew_of(pen, b)->role) == 0 &&
+         crew_of(pen, b)->from_at_min >= crew_of(pen, a)->to_at_min + REST_MIN;
+}
+
+/** Takes the next hand nobody has yet, and every later shift that may be the same person's; false when none is left. */
+static bool hand_next(const struct pw_sheet_pen *pen, struct hand *hand, bool *is_taken)
+{
+  int n = pen->plan->tasks.n_people, p = 0;
+  while (p < n && is_taken[p])
+    p++;
+  if (p == n)
+    return false;
+  *hand = (struct hand){.first = p};
+  is_taken[p] = true;
+  for (int last = p, k = p + 1; k < n && hand->n < PW_SHEET_SHIFTS_MAX; k++)
+    if (!is_taken[k] && may_be_same(pen, last, k)) {
+      is_taken[k] = true;
+      hand->next[hand->n++] = last = k;
+    }
+  return true;
+}
+
+static const char *shifts_of(struct pw_sheet_pen *pen, const struct hand *hand)
+{
+  const struct pw_crew *c = crew_of(pen, hand->first);
+  const char *text = TEXT("On shift %s", pw_view_span(pen->view, c->from_at_min, c->to_at_min));
+  for (int i = 0; i < hand->n; i++) {
+    c = crew_of(pen, hand->next[i]);
+    text = TEXT("%s; %s", text, pw_view_span(pen->view, c->from_at_min, c->to_at_min));
+  }
+  return text;
+}
+
+/** How many sheets the role has. */
+static int hands_of_role(struct pw_sheet_pen *pen, const char *role)
+{
+  bool *is_taken = pw_arena_array(pen->view->arena, (size_t)pen->plan->tasks.n_people + 1, sizeof *is_taken);
+  struct hand hand;
+  int n = 0;
+  if (!is_taken)
+    pen->view->failed = true;
+  while (is_taken && hand_next(pen, &hand, is_taken))
+    n += strcmp(crew_of(pen, hand.first)->role, role) == 0;
+  return n;
+}
+
+void pw_sheet_people(struct pw_sheet_pen *pen)
+{
+  struct hand hand, nobody = {.first = PW_NONE};
+  bool *is_taken = pw_arena_array(pen->view->arena, (size_t)pen->plan->tasks.n_people + 1, sizeof *is_taken);
+  if (!is_taken) {
+    pen->view->failed = true;
+    return;
+  }
+  for (const char *role = ""; hand_next(pen, &hand, is_taken);) {
+    bool has_any = has_tasks(pen->plan, hand.first);
+    for (int i = 0; i < hand.n; i++)
+      has_any |= has_tasks(pen->plan, hand.next[i]);
+    role = crew_of(pen, hand.first)->role;
+    int nth = 1; /* among the sheets of the role so far */
+    for (int i = 0; i < pen->out->n_sheets; i++)
+      nth += pen->out->sheets[i].kind == PW_SHEET_PERSON && pen->out->sheets[i].who &&
+             strcmp(pen->out->sheets[i].who, role) == 0;
+    if (!has_any)
+      continue;
+    struct pw_sheet *sheet =
+        pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand.first + 1),
+                     hands_of_role(pen, role) > 1 ? TEXT("%s %d", role, nth) : role, shifts_of(pen, &hand));
+    if (!sheet)
+      return;
+    sheet->who = role;
+    tasks_of(pen, &hand);
+  }
+  if (has_tasks(pen->plan, PW_NONE)) {
+    pw_pen_sheet(pen, PW_SHEET_PERSON, "person-none", "Nobody's yet",
+                 "Nobody on shift has time for these: give each to somebody before the day.");
+    tasks_of(pen, &nobody);
+  }
+}
+
+/* ---- fires -------------------------------------------------------------------------------------------------- */
+
+void pw_sheet_fires(struct pw_sheet_pen *pen)
+{
+  static const struct pw_sheet_column columns[] = {{PW_CELL_TICK, "", 3},           {PW_CELL_TIME, "Time", 11},
+                                                   {PW_CELL_ACT, "What", 0},        {PW_CELL_READING, "Fire end", 9},
+                                                   {PW_CELL_READING, "Far end", 9}, {PW_CELL_READING, "Who", 7}};
+  const struct pw_allocation *al = &pen->plan->allocation;
+  for (int b = 0; b < al->n_burns; b++) {
+    const struct pw_burn *u = &al->burns[b];
+    const struct pw_setting *set = &pen->ev->pits[u->pit].settings[u->setting];
+    pw_pen_sheet(pen, PW_SHEET_FIRE, TEXT("fire-%d", b + 1), TEXT("Fire: %s", pen->ev->pits[u->pit].name),
+                 TEXT("%s. Aim at %s at the fire end, %s at the far end.",
+                      pw_view_span(pen->view, u->lit_at_min, u->out_at_min),
+                      pw_format_temp(pen->ev->units, set->hot_c).s, pw_format_temp(pen->ev->units, set->cool_c).s));
+    pw_pen_table(pen, NULL,
+                 "Feed little and often, dry wood on live coals, never in the minutes before food goes on. Read both "
+                 "ends each time.",
+                 COLUMNS(columns));
+    for (int i = 0; i < pen->view->n_fires; i++) {
+      const struct pw_view_fire *f = &pen->view->fires[i];
+      if (f->burn != b)
+        continue;
+      pw_pen_row(pen, TEXT("f%d", i + 1), f->at_min);
+      pw_pen_open(pen);
+      pw_pen_cell(pen, pw_view_when(pen->view, f->at_min));
+      pw_pen_cell_more(pen, f->is_turn ? f->what : "", f->is_turn ? NULL : f->what);
+      pw_pen_open(pen);
+      pw_pen_open(pen);
+      pw_pen_open(pen);
+    }
+  }
+}

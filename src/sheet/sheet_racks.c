@@ -1,0 +1,212 @@
+/* sheet_racks.c - where everything is: a page for each day, and for each pit a slip for every time something goes on.
+ * A slip shows all racks of the pit at that moment, so that nobody holds two maps against each other. */
+#include "base/arena.h"
+#include "base/when.h"
+#include "sheet/sheet_pen.h"
+
+#include <limits.h>
+#include <stdlib.h>
+
+#define TEXT(...) pw_view_printf(pen->view, __VA_ARGS__)
+
+enum { HOUR_MIN = 60, DAY_HOURS_MOST = 24 };
+
+/* ---- days ---------------------------------------------------------------------------------------------- */
+
+/** First and last minute of the local day `day` (counted from the event's date) in which a fire burns, food lies somewhere or
+ *  guests are served; false when there is none. */
+static bool day_span(const struct pw_sheet_pen *pen, int day, int *from, int *to)
+{
+  const struct pw_allocation *al = &pen->plan->allocation;
+  *from = INT_MAX, *to = INT_MIN;
+  for (int at = pen->view->first_at_min; at < pen->view->last_at_min; at += HOUR_MIN / 4) {
+    if (pw_when_day_number(pen->ev, at) != day)
+      continue;
+    bool is_busy = false;
+    for (int i = 0; i < al->n_burns && !is_busy; i++)
+      is_busy = al->burns[i].lit_at_min < at + HOUR_MIN / 4 && al->burns[i].out_at_min > at;
+    for (int i = 0; i < al->n_loads && !is_busy; i++)
+      is_busy = al->loads[i].start_at_min < at + HOUR_MIN / 4 && al->loads[i].end_at_min > at;
+    for (int i = 0; i < pen->ev->n_services && !is_busy; i++)
+      is_busy = pen->ev->services[i].at_min < at + HOUR_MIN / 4 &&
+                pen->ev->services[i].at_min + pen->ev->services[i].length_min > at;
+    if (is_busy) {
+      *from = at < *from ? at : *from;
+      *to = at + HOUR_MIN / 4 > *to ? at + HOUR_MIN / 4 : *to;
+    }
+  }
+  return *from < *to;
+}
+
+void pw_sheet_days(struct pw_sheet_pen *pen)
+{
+  int first = pw_when_day_number(pen->ev, pen->view->first_at_min),
+      last = pw_when_day_number(pen->ev, pen->view->last_at_min), nth = 0;
+  for (int day = first; day <= last; day++) {
+    int from = 0, to = 0;
+    if (!day_span(pen, day, &from, &to))
+      continue;
+    struct pw_sheet *sheet =
+        pw_pen_sheet(pen, PW_SHEET_DAY, TEXT("day-%d", ++nth), TEXT("%s", pw_when_day(pen->ev, from).s), NULL);
+    if (!sheet)
+      return;
+    sheet->is_landscape = true;
+    from = from >= 0 ? from / HOUR_MIN * HOUR_MIN : -((-from + HOUR_MIN - 1) / HOUR_MIN) * HOUR_MIN;
+    int hours = (to - from + HOUR_MIN - 1) / HOUR_MIN;
+    struct pw_sheet_block *block =
+        pw_pen_block(pen, PW_BLOCK_DAY, NULL,
+                     "Black: fire. Thick frame: smoke. Broken frame: finish. Dashed: rest. Thin: "
+                     "hold. Letters: the lots of the job's sheet.");
+    if (block) {
+      block->from_at_min = from;
+      block->hours = hours > DAY_HOURS_MOST ? DAY_HOURS_MOST : hours;
+    }
+  }
+}
+
+/* ---- slips ---------------------------------------------------------------------------------------------- */
+
+static int int_compare(const void *a, const void *b)
+{
+  int x = *(const int *)a, y = *(const int *)b;
+  return (x > y) - (x < y);
+}
+
+static bool is_in_pit(const struct pw_plan *plan, const struct pw_load *l, int pit)
+{
+  return l->zone != PW_NONE && plan->lots.zones[l->zone].pit == pit;
+}
+
+/** The rack as it lies from at_min on. */
+static bool rack_fill(struct pw_sheet_pen *pen, struct pw_sheet_rack *out, int pit, int rack, int at_min)
+{
+  const struct pw_allocation *al = &pen->plan->allocation;
+  const struct pw_pit *p = &pen->ev->pits[pit];
+  struct pw_view_map *map = &out->map;
+  *map = (struct pw_view_map){pit, rack, pw_view_setting_at(pen->view, pit, at_min), at_min, at_min, NULL, 0, 0, 0};
+  map->loads = pw_arena_array(pen->view->arena, (size_t)al->n_loads, sizeof *map->loads);
+  if (!map->loads)
+    return false;
+  for (int i = 0; i < al->n_loads; i++) {
+    const struct pw_load *l = &al->loads[i];
+    if (is_in_pit(pen->plan, l, pit) && pen->plan->lots.zones[l->zone].rack == rack && l->start_at_min <= at_min &&
+        l->end_at_min > at_min) {
+      map->loads[map->n_loads++] = i;
+      map->to_at_min = l->end_at_min > map->to_at_min ? l->end_at_min : map->to_at_min;
+    }
+  }
+  out->name = p->n_racks == 1 ? p->name : TEXT("%s rack", p->racks[rack].id);
+  int hot = PW_NONE, cool = PW_NONE;
+  for (int z = 0; z < pen->plan->lots.n_zones; z++)
+    if (pen->plan->lots.zones[z].pit == pit && pen->plan->lots.zones[z].rack == rack) {
+      hot = hot == PW_NONE ? z : hot;
+      cool = z;
+    }
+  out->hot = hot == PW_NONE
+                 ? ""
+                 : TEXT("%s", pw_format_temp(pen->ev->units, pw_view_zone_temp_c(pen->view, hot, map->setting)).s);
+  out->cool = cool == hot
+                  ? NULL
+                  : TEXT("%s", pw_format_temp(pen->ev->units, pw_view_zone_temp_c(pen->view, cool, map->setting)).s);
+  return true;
+}
+
+/** Whether load k of the pit is said in the line of load i: the same lot, stage, end, both new or both there before. */
+static bool is_same_line(const struct pw_load *a, const struct pw_load *b, int at_min)
+{
+  return a->lot == b->lot && a->stage == b->stage && a->end_at_min == b->end_at_min &&
+         (a->start_at_min == at_min) == (b->start_at_min == at_min);
+}
+
+/** How many rows of pieces a load lies in, across the pit. */
+static int rows_across(const struct pw_load *l)
+{
+  int n = 0;
+  for (int i = 0; i < l->pieces && l->rects; i++) {
+    bool is_new = true;
+    for (int k = 0; k < i && is_new; k++)
+      is_new = l->rects[k].y_m < l->rects[i].y_m - 1e-6 || l->rects[k].y_m > l->rects[i].y_m + 1e-6;
+    n += is_new;
+  }
+  return n;
+}
+
+/** What goes on at that moment, what stays, each with its end; first what goes on. */
+static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
+{
+  const struct pw_allocation *al = &pen->plan->allocation;
+  for (int is_on = 1; is_on >= 0; is_on--)
+    for (int i = 0; i < al->n_loads; i++) {
+      const struct pw_load *l = &al->loads[i];
+      if (!is_in_pit(pen->plan, l, pit) || l->start_at_min > at_min || l->end_at_min <= at_min ||
+          (l->start_at_min == at_min) != (is_on == 1))
+        continue;
+      int pieces = 0, first = -1, rows = 0;
+      for (int k = 0; k < al->n_loads; k++)
+        if (is_in_pit(pen->plan, &al->loads[k], pit) && al->loads[k].start_at_min <= at_min &&
+            al->loads[k].end_at_min > at_min && is_same_line(l, &al->loads[k], at_min)) {
+          first = first < 0 ? k : first;
+          pieces += al->loads[k].pieces;
+          rows += rows_across(&al->loads[k]);
+        }
+      if (first != i)
+        continue;
+      const char *cut = pen->ev->cuts[pen->plan->lots.lots[l->lot].cut].name;
+      pw_pen_row(pen, is_on ? "on" : "stays", l->end_at_min);
+      pw_pen_cell(pen,
+                  TEXT("%s %s\xC2\xA0\xC3\x97\xC2\xA0%d", is_on ? "ON" : "stays", pen->view->lot_mark[l->lot], pieces));
+      pw_pen_cell(pen, !is_on ? cut
+                       : pieces >= PW_SHEET_MANY_PIECES
+                           ? TEXT("%s, %s, in %d rows", cut, pw_view_stage_word(l->stage), rows)
+                           : TEXT("%s, %s", cut, pw_view_stage_word(l->stage)));
+      pw_pen_cell(pen, TEXT("off %s", pw_view_when(pen->view, l->end_at_min)));
+    }
+}
+
+static void slip(struct pw_sheet_pen *pen, int pit, int at_min)
+{
+  const struct pw_pit *p = &pen->ev->pits[pit];
+  struct pw_sheet_block *block = pw_pen_block(pen, PW_BLOCK_SLIP, TEXT("%s", pw_view_when(pen->view, at_min)), NULL);
+  if (!block)
+    return;
+  block->n_columns = 3;
+  block->from_at_min = at_min;
+  block->is_kept = true;
+  block->racks = pw_arena_array(pen->view->arena, (size_t)p->n_racks, sizeof *block->racks);
+  if (!block->racks) {
+    pen->view->failed = true;
+    return;
+  }
+  for (int r = 0; r < p->n_racks; r++) {
+    if (!rack_fill(pen, &block->racks[block->n_racks], pit, r, at_min)) {
+      pen->view->failed = true;
+      return;
+    }
+    block->n_racks += block->racks[block->n_racks].map.n_loads > 0; /* an empty rack needs no map */
+  }
+  slip_lines(pen, pit, at_min);
+}
+
+void pw_sheet_slips(struct pw_sheet_pen *pen)
+{
+  const struct pw_allocation *al = &pen->plan->allocation;
+  int *starts = pw_arena_array(pen->view->arena, (size_t)al->n_loads + 1, sizeof *starts), nth = 0;
+  if (!starts) {
+    pen->view->failed = true;
+    return;
+  }
+  for (int p = 0; p < pen->ev->n_pits && !pen->view->failed; p++) {
+    int n = 0;
+    for (int i = 0; i < al->n_loads; i++)
+      if (is_in_pit(pen->plan, &al->loads[i], p))
+        starts[n++] = al->loads[i].start_at_min;
+    if (n == 0)
+      continue;
+    qsort(starts, (size_t)n, sizeof *starts, int_compare);
+    pw_pen_sheet(pen, PW_SHEET_SLIPS, TEXT("pit-%d", ++nth), TEXT("Load slips: %s", pen->ev->pits[p].name),
+                 "Racks from above, to scale, fire end left. Heavy frame: goes on now. Thin: stays.");
+    for (int i = 0; i < n; i++)
+      if (i == 0 || starts[i] != starts[i - 1])
+        slip(pen, p, starts[i]);
+  }
+}

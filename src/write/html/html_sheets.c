@@ -1,0 +1,256 @@
+/* html_sheets.c - lays the pack's sheets (sheet/sheet.h) out as sections of a page: one look for each role of a cell.
+ * On paper each sheet begins a page; on a phone the index of people comes first and a chosen sheet stands alone. */
+#include "write/html/html_sheets.h"
+
+#include "base/clock.h"
+#include "base/text.h"
+#include "write/html/html_page.h"
+#include "write/html/svg.h"
+
+#include <string.h>
+
+#define TEXT(...) pw_view_printf(&h->view, __VA_ARGS__)
+
+enum {
+  TIGHT_FROM_ROWS = 14,
+  DENSE_FROM_ROWS = 30
+}; /* rows to write in are lower on a longer sheet, so that it stays one page */
+
+static const char *const role_class[PW_CELL__COUNT] = {"tick", "time", "mark", "act", "what", "where",
+                                                       "who",  "aim",  "read", "n",   "note"};
+
+/** Minutes since 1970 in UTC, for the browser's clock. */
+static long long epoch_min(const struct html *h, int at_min)
+{
+  struct pw_local_time t = pw_view_local(h->ev, at_min);
+  return (long long)pw_date_to_days(t.date) * 1440 + t.hour * 60 + t.minute - t.utc_offset_min;
+}
+
+static void key(struct html *h, const struct pw_sheet *sheet, const struct pw_sheet_row *row, int column)
+{
+  pw_html_raw(h, " data-k=\"");
+  pw_text_add_attribute(h->buf, TEXT("%s/%s/%d", sheet->id, row->key ? row->key : "", column));
+  pw_html_raw(h, "\"");
+}
+
+static void words(struct html *h, const struct pw_sheet_cell *cell, bool is_bold)
+{
+  if (cell->text[0])
+    pw_html_el(h, is_bold ? "b" : "span", cell->text);
+  if (cell->more) {
+    if (cell->text[0])
+      pw_html_raw(h, " ");
+    pw_html_el(h, "span class=\"sub\"", cell->more);
+  }
+}
+
+static void cell_write(struct html *h, const struct pw_sheet *sheet, const struct pw_sheet_block *block,
+                       const struct pw_sheet_row *row, int c)
+{
+  const struct pw_sheet_column *column = &block->columns[c];
+  const struct pw_sheet_cell *cell = &row->cells[c];
+  bool is_open = column->role == PW_CELL_READING && !cell->text[0] && !cell->is_off;
+  bool is_empty = !is_open && column->role != PW_CELL_TICK && !cell->text[0] && !cell->more;
+  pw_html_rawf(h, "<td class=\"%s%s\" data-h=\"", role_class[column->role],
+               is_open                                           ? " open"
+               : column->role == PW_CELL_READING && cell->is_off ? " off"
+               : is_empty                                        ? " none"
+                                                                 : "");
+  bool has_own_place = column->role == PW_CELL_TIME || column->role == PW_CELL_ACT || column->role == PW_CELL_TICK;
+  pw_text_add_attribute(h->buf, has_own_place ? "" : column->head);
+  pw_html_raw(h, "\">");
+  if (column->role == PW_CELL_TICK) {
+    pw_html_raw(h, "<input type=\"checkbox\" aria-label=\"done\"");
+    key(h, sheet, row, c);
+    pw_html_raw(h, "/>");
+  } else if (is_open) {
+    pw_html_raw(h, "<input type=\"text\" aria-label=\"");
+    pw_text_add_attribute(h->buf, column->head[0] ? column->head : "write here");
+    pw_html_raw(h, "\"");
+    key(h, sheet, row, c);
+    pw_html_raw(h, "/>");
+  } else
+    words(h, cell, column->role == PW_CELL_ACT);
+  pw_html_raw(h, "</td>");
+}
+
+static void row_write(struct html *h, const struct pw_sheet *sheet, const struct pw_sheet_block *block,
+                      const struct pw_sheet_row *row)
+{
+  if (row->kind != PW_ROW) {
+    pw_html_rawf(h, "<tr class=\"%s\"><td colspan=\"%d\">", row->kind == PW_ROW_BAND ? "band" : "band low",
+                 block->n_columns);
+    pw_html_text(h, row->cells[0].text);
+    pw_html_raw(h, "</td></tr>\n");
+    return;
+  }
+  if (row->at_min == PW_SHEET_NO_TIME)
+    pw_html_raw(h, "<tr>");
+  else
+    pw_html_rawf(h, "<tr data-at=\"%lld\">", epoch_min(h, row->at_min));
+  for (int c = 0; c < block->n_columns; c++)
+    cell_write(h, sheet, block, row, c);
+  pw_html_raw(h, "</tr>\n");
+}
+
+static bool has_heads(const struct pw_sheet_block *block)
+{
+  for (int c = 0; c < block->n_columns; c++)
+    if (block->columns[c].head[0])
+      return true;
+  return false;
+}
+
+static void table_write(struct html *h, const struct pw_sheet *sheet, const struct pw_sheet_block *block)
+{
+  pw_html_rawf(h, "<table class=\"%s%s\"><colgroup>", block->is_kept ? "keep" : "flow",
+               block->n_rows > DENSE_FROM_ROWS   ? " tight dense"
+               : block->n_rows > TIGHT_FROM_ROWS ? " tight"
+                                                 : "");
+  for (int c = 0; c < block->n_columns; c++)
+    if (block->columns[c].chars > 0)
+      pw_html_rawf(h, "<col style=\"width:%dch\"/>", block->columns[c].chars);
+    else
+      pw_html_raw(h, "<col/>");
+  pw_html_raw(h, "</colgroup>");
+  if (has_heads(block)) {
+    pw_html_raw(h, "<thead><tr>");
+    for (int c = 0; c < block->n_columns; c++)
+      pw_html_el(h, TEXT("th scope=\"col\" class=\"%s\"", role_class[block->columns[c].role]), block->columns[c].head);
+    pw_html_raw(h, "</tr></thead>");
+  }
+  pw_html_raw(h, "<tbody>\n");
+  for (int r = 0; r < block->n_rows; r++)
+    row_write(h, sheet, block, &block->rows[r]);
+  pw_html_raw(h, "</tbody></table>\n");
+}
+
+static void text_write(struct html *h, const struct pw_sheet *sheet, const struct pw_sheet_block *block)
+{
+  pw_html_raw(h, "<div class=\"text\">");
+  for (int r = 0; r < block->n_rows; r++) {
+    const struct pw_sheet_cell *cells = block->rows[r].cells;
+    pw_html_raw(h, "<p>");
+    if (cells[0].text[0]) {
+      pw_html_el(h, "b", TEXT("%s.", cells[0].text));
+      pw_html_raw(h, " ");
+    }
+    if (cells[1].text[0])
+      pw_html_text(h, cells[1].text);
+    else {
+      pw_html_raw(h, "<input class=\"wide\" type=\"text\" aria-label=\"write here\"");
+      key(h, sheet, &block->rows[r], r);
+      pw_html_raw(h, "/>");
+    }
+    pw_html_raw(h, "</p>\n");
+  }
+  pw_html_raw(h, "</div>\n");
+}
+
+static void slip_write(struct html *h, const struct pw_sheet_block *block)
+{
+  pw_html_raw(h, "<div class=\"racks\">");
+  for (int i = 0; i < block->n_racks; i++) {
+    const struct pw_sheet_rack *rack = &block->racks[i];
+    const struct pw_rack *r = &h->ev->pits[rack->map.pit].racks[rack->map.rack];
+    pw_html_rawf(h, "<figure style=\"--w:%.0fmm\"><figcaption>", pw_svg_rack_mm(r));
+    if (rack->hot[0])
+      pw_html_el(h, "span", rack->hot);
+    pw_html_el(h, "b", rack->name);
+    if (rack->cool)
+      pw_html_el(h, "span", rack->cool);
+    pw_html_raw(h, "</figcaption>");
+    pw_svg_rack(h->buf, &h->view, &rack->map);
+    pw_html_raw(h, "</figure>");
+  }
+  pw_html_raw(h, "</div><ul class=\"lines\">");
+  for (int r = 0; r < block->n_rows; r++) {
+    const struct pw_sheet_row *row = &block->rows[r];
+    pw_html_raw(h, "<li>");
+    pw_html_el(h, row->key && strcmp(row->key, "on") == 0 ? "b" : "span", row->cells[0].text);
+    pw_html_text(h, TEXT(" %s, ", row->cells[1].text));
+    pw_html_el(h, "b class=\"nw\"", row->cells[2].text);
+    pw_html_raw(h, "</li>");
+  }
+  pw_html_raw(h, "</ul>");
+}
+
+static void block_write(struct html *h, const struct pw_sheet *sheet, const struct pw_sheet_block *block)
+{
+  static const char *const kinds[] = {"table", "words", "day", "slip"};
+  pw_html_rawf(h, "<div class=\"block %s%s%s\">", kinds[block->kind], block->is_kept ? " keep" : "",
+               block->kind == PW_BLOCK_SLIP && block->n_racks < 2 ? " one" : "");
+  if (block->head)
+    pw_html_el(h, "h3", block->head);
+  if (block->note)
+    pw_html_el(h, "p class=\"note\"", block->note);
+  switch (block->kind) {
+  case PW_BLOCK_TABLE:
+    table_write(h, sheet, block);
+    break;
+  case PW_BLOCK_TEXT:
+    text_write(h, sheet, block);
+    break;
+  case PW_BLOCK_DAY:
+    pw_svg_day(h->buf, &h->view, block->from_at_min, block->hours);
+    break;
+  case PW_BLOCK_SLIP:
+    slip_write(h, block);
+    break;
+  }
+  pw_html_raw(h, "</div>\n");
+}
+
+static void sheet_write(struct html *h, const struct pw_sheet *sheet)
+{
+  static const char *const kinds[PW_SHEET__COUNT] = {"job",  "safety", "day",    "slips", "person", "fire",
+                                                     "logs", "prep",   "buying", "truck", "serving"};
+  pw_html_section(h, sheet->id,
+                  TEXT("sheet %s%s%s", kinds[sheet->kind], sheet->is_landscape ? " across" : "",
+                       sheet->is_new_page ? " page" : " cut"),
+                  sheet->title);
+  if (sheet->sub)
+    pw_html_el(h, "p class=\"lead\"", sheet->sub);
+  for (int b = 0; b < sheet->n_blocks; b++)
+    block_write(h, sheet, &sheet->blocks[b]);
+  pw_html_section_end(h);
+}
+
+static void links(struct html *h, const struct pw_sheets *sheets, bool of_people)
+{
+  for (int i = 0; i < sheets->n_sheets; i++) {
+    const struct pw_sheet *s = &sheets->sheets[i];
+    if ((s->kind == PW_SHEET_PERSON) != of_people)
+      continue;
+    pw_html_rawf(h, "<a href=\"#%s\">", s->id);
+    pw_html_text(h, s->title);
+    pw_html_raw(h, "</a>");
+  }
+}
+
+void pw_html_sheets(struct html *h, const struct pw_sheets *sheets)
+{
+  pw_html_raw(h, "<nav id=\"top\" aria-label=\"Your own sheet\"><p>Your own sheet</p>");
+  links(h, sheets, true);
+  pw_html_raw(h, "</nav><nav aria-label=\"Sheets\"><p>All sheets</p>");
+  links(h, sheets, false);
+  pw_html_raw(h, "</nav>\n<p class=\"bar\"><a href=\"#top\">All</a> <button type=\"button\" id=\"now\" "
+                 "hidden=\"hidden\">Now</button></p>\n");
+  for (int i = 0; i < sheets->n_sheets; i++)
+    sheet_write(h, &sheets->sheets[i]);
+}
+
+/* FNV-1a, 64 bit: ticks of one plan are not shown on another's page. */
+unsigned long long pw_html_sheets_digest(const struct pw_sheets *sheets)
+{
+  unsigned long long digest = 14695981039346656037ULL;
+  for (int i = 0; i < sheets->n_sheets; i++)
+    for (int b = 0; b < sheets->sheets[i].n_blocks; b++) {
+      const struct pw_sheet_block *block = &sheets->sheets[i].blocks[b];
+      for (int r = 0; r < block->n_rows; r++)
+        for (int c = 0; c < block->n_columns; c++)
+          for (const char *p = block->rows[r].cells[c].text; *p; p++)
+            digest = (digest ^ (unsigned char)*p) * 1099511628211ULL;
+    }
+  return digest;
+}

@@ -1,0 +1,204 @@
+/* test_sheet.c - the sheets of the pack as data: what the plan says stands on them, each thing where it belongs and nowhere twice.
+ * Counted against the plan itself, on three planned events. */
+#include "harness.h"
+#include "planned.h"
+
+#include "base/arena.h"
+#include "sheet/sheet.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static const char *const events[] = {"events/family-party.yaml", "events/lakeside-wedding.yaml",
+                                     "events/county-fair.yaml"};
+enum { N_EVENTS = sizeof events / sizeof *events };
+
+static struct pw_ctx *ctx;
+static const struct pw_plan *plan;
+static struct pw_sheets sheets;
+
+static void open_event(int i)
+{
+  ctx = pw_test_ctx();
+  plan = planned(planned_event(events[i], ctx), false, PW_EFFORT_QUICK, ctx);
+  ck_assert_int_eq(pw_sheets_make(&sheets, plan, ctx), PW_OK);
+}
+
+static void close_event(void) { pw_test_ctx_free(ctx); }
+
+/** Rows of that kind of sheet whose key is a letter and then this number. */
+static int rows_with(enum pw_sheet_kind kind, char letter, int number)
+{
+  int n = 0;
+  for (int s = 0; s < sheets.n_sheets; s++)
+    for (int b = 0; sheets.sheets[s].kind == kind && b < sheets.sheets[s].n_blocks; b++)
+      for (int r = 0; r < sheets.sheets[s].blocks[b].n_rows; r++) {
+        const char *key = sheets.sheets[s].blocks[b].rows[r].key;
+        char *end = NULL;
+        n += key && key[0] == letter && strtol(key + 1, &end, 10) == number && *end == '\0';
+      }
+  return n;
+}
+
+START_TEST(sheets_stand_in_the_order_of_the_pack)
+{
+  open_event(_i);
+  int of[PW_SHEET__COUNT] = {0}, n_lit = 0;
+  for (int s = 0; s < sheets.n_sheets; s++) {
+    of[sheets.sheets[s].kind]++;
+    if (s > 0)
+      ck_assert_int_ge(sheets.sheets[s].kind, sheets.sheets[s - 1].kind);
+    for (int k = 0; k < s; k++)
+      ck_assert_str_ne(sheets.sheets[s].id, sheets.sheets[k].id);
+    ck_assert(sheets.sheets[s].is_landscape == (sheets.sheets[s].kind == PW_SHEET_DAY));
+  }
+  for (int p = 0; p < plan->event->n_pits; p++)
+    for (int b = 0, is_lit = 0; b < plan->allocation.n_burns && !is_lit; b++)
+      n_lit += is_lit = plan->allocation.burns[b].pit == p;
+  ck_assert_int_eq(of[PW_SHEET_FIRE], plan->allocation.n_burns);
+  ck_assert_int_eq(of[PW_SHEET_SLIPS], n_lit);
+  ck_assert(of[PW_SHEET_JOB] == 1 && of[PW_SHEET_SAFETY] == 1 && of[PW_SHEET_LOGS] == 1 && of[PW_SHEET_PREP] == 1 &&
+            of[PW_SHEET_BUYING] == 1 && of[PW_SHEET_TRUCK] == 1 && of[PW_SHEET_SERVING] == 1 && of[PW_SHEET_DAY] >= 1);
+  close_event();
+}
+END_TEST
+
+START_TEST(every_task_stands_on_one_sheet_of_people)
+{
+  open_event(_i);
+  int n_feeds = 0;
+  for (int t = 0; t < plan->tasks.n_tasks; t++)
+    if (plan->tasks.tasks[t].kind == PW_TASK_FEED)
+      n_feeds += rows_with(PW_SHEET_PERSON, 't', t + 1);
+    else
+      ck_assert_int_eq(rows_with(PW_SHEET_PERSON, 't', t + 1), 1);
+  /* feeds are on the fires' sheets: one line at most for each fire sends somebody there */
+  ck_assert_int_le(n_feeds, plan->allocation.n_burns * plan->tasks.n_people);
+  for (int f = 0; f < sheets.view.n_fires; f++)
+    ck_assert_int_eq(rows_with(PW_SHEET_FIRE, 'f', f + 1), 1);
+  close_event();
+}
+END_TEST
+
+START_TEST(a_persons_lines_are_in_order_of_time)
+{
+  open_event(_i);
+  for (int s = 0; s < sheets.n_sheets; s++)
+    for (int b = 0; b < sheets.sheets[s].n_blocks; b++) {
+      const struct pw_sheet_block *block = &sheets.sheets[s].blocks[b];
+      bool is_by_time = sheets.sheets[s].kind == PW_SHEET_PERSON || sheets.sheets[s].kind == PW_SHEET_FIRE;
+      for (int r = 1, last = PW_SHEET_NO_TIME; is_by_time && r < block->n_rows; r++)
+        if (block->rows[r].kind == PW_ROW) {
+          ck_assert_int_ge(block->rows[r].at_min, last);
+          last = block->rows[r].at_min;
+        }
+    }
+  close_event();
+}
+END_TEST
+
+/* A load of a rack goes on in one slip of its pit, at its own minute, drawn on its own rack, and every slip draws all that lies there. */
+START_TEST(every_load_goes_on_in_one_slip)
+{
+  open_event(_i);
+  const struct pw_allocation *al = &plan->allocation;
+  for (int l = 0; l < al->n_loads; l++) {
+    if (al->loads[l].zone == PW_NONE)
+      continue;
+    const struct pw_zone *zone = &plan->lots.zones[al->loads[l].zone];
+    int n_on = 0;
+    for (int s = 0; s < sheets.n_sheets; s++)
+      for (int b = 0; b < sheets.sheets[s].n_blocks; b++) {
+        const struct pw_sheet_block *block = &sheets.sheets[s].blocks[b];
+        bool is_there = false, is_drawn = false;
+        for (int k = 0; k < block->n_racks; k++) {
+          is_there |= block->racks[k].map.pit == zone->pit;
+          for (int m = 0; m < block->racks[k].map.n_loads; m++)
+            if (block->racks[k].map.loads[m] == l) {
+              is_drawn = true;
+              ck_assert(block->racks[k].map.pit == zone->pit && block->racks[k].map.rack == zone->rack);
+            }
+        }
+        bool is_on = block->kind == PW_BLOCK_SLIP && is_there && block->from_at_min >= al->loads[l].start_at_min &&
+                     block->from_at_min < al->loads[l].end_at_min;
+        ck_assert(is_drawn == is_on);
+        n_on += is_drawn && block->from_at_min == al->loads[l].start_at_min;
+      }
+    ck_assert_int_eq(n_on, 1);
+  }
+  close_event();
+}
+END_TEST
+
+START_TEST(goods_and_dishes_stand_once)
+{
+  open_event(_i);
+  for (int i = 0; i < plan->purchase.n_lines; i++)
+    ck_assert_int_eq(rows_with(PW_SHEET_BUYING, 'p', i + 1),
+                     !pw_view_is_pit_fuel(plan->event, plan->purchase.lines[i].item));
+  for (int i = 0; i < plan->demand.n_lines; i++)
+    ck_assert_int_eq(rows_with(PW_SHEET_SERVING, 's', i + 1), 1);
+  for (int i = 0; i < plan->lots.n_lots; i++)
+    ck_assert_int_eq(rows_with(PW_SHEET_TRUCK, 'l', i + 1), 1);
+  for (int i = 0; i < plan->fuel.n_lines; i++)
+    ck_assert_int_eq(rows_with(PW_SHEET_TRUCK, 'w', i + 1), 1);
+  for (int t = 0; t < plan->tasks.n_tasks; t++) {
+    enum pw_task_kind kind = plan->tasks.tasks[t].kind;
+    ck_assert_int_eq(rows_with(PW_SHEET_PREP, 't', t + 1),
+                     kind == PW_TASK_PREP || kind == PW_TASK_THAW || kind == PW_TASK_BRINE);
+  }
+  close_event();
+}
+END_TEST
+
+/* Every core that the view asks for, every hour of every box and every chill has its line in the logs, and nowhere else. */
+START_TEST(readings_stand_in_the_logs)
+{
+  open_event(_i);
+  for (int i = 0; i < sheets.view.n_cores; i++)
+    ck_assert_int_eq(rows_with(PW_SHEET_LOGS, 'c', i + 1), 1);
+  for (int i = 0; i < plan->day_before.n_chills; i++)
+    ck_assert_int_eq(rows_with(PW_SHEET_LOGS, 'k', i + 1), 1);
+  for (int i = 0; i < plan->lots.n_reheats; i++)
+    ck_assert_int_eq(rows_with(PW_SHEET_LOGS, 'r', i + 1), 1);
+  int n_open = 0;
+  for (int s = 0; s < sheets.n_sheets; s++)
+    for (int b = 0; sheets.sheets[s].kind == PW_SHEET_LOGS && b < sheets.sheets[s].n_blocks; b++) {
+      const struct pw_sheet_block *block = &sheets.sheets[s].blocks[b];
+      for (int r = 0; r < block->n_rows; r++)
+        for (int c = 1; c < block->n_columns; c++)
+          n_open += block->rows[r].key && block->rows[r].key[0] == 'h' && !block->rows[r].cells[c].is_off &&
+                    strcmp(block->rows[r].cells[0].text, "Initials") != 0;
+    }
+  int n_hours = 0;
+  for (int l = 0; l < plan->lots.n_lots; l++)
+    for (int f = 0; f < plan->event->n_finishers; f++)
+      for (int at = sheets.view.first_at_min; plan->event->finishers[f].kind == PW_HOLD && at < sheets.view.last_at_min;
+           at += 60)
+        for (int k = 0, is_in = 0; k < plan->allocation.n_loads && !is_in; k++) {
+          const struct pw_load *load = &plan->allocation.loads[k];
+          is_in = load->lot == l && load->zone == PW_NONE && load->finisher == f && load->start_at_min <= at &&
+                  at < load->end_at_min;
+          n_hours += is_in;
+        }
+  ck_assert_int_eq(n_open, n_hours);
+  close_event();
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("sheet");
+  TCase *tc = tcase_create("all");
+  tcase_set_timeout(tc, 120);
+  tcase_add_loop_test(tc, sheets_stand_in_the_order_of_the_pack, 0, N_EVENTS);
+  tcase_add_loop_test(tc, every_task_stands_on_one_sheet_of_people, 0, N_EVENTS);
+  tcase_add_loop_test(tc, a_persons_lines_are_in_order_of_time, 0, N_EVENTS);
+  tcase_add_loop_test(tc, every_load_goes_on_in_one_slip, 0, N_EVENTS);
+  tcase_add_loop_test(tc, goods_and_dishes_stand_once, 0, N_EVENTS);
+  tcase_add_loop_test(tc, readings_stand_in_the_logs, 0, N_EVENTS);
+  suite_add_tcase(s, tc);
+  return s;
+}
+
+PW_MAIN(suite)
