@@ -6,10 +6,13 @@
 #include "base/arena.h"
 #include "base/clock.h"
 #include "base/text.h"
+#include "base/when.h"
 #include "sheet/fire_lines.h"
 #include "sheet/view.h"
 
 #include <inttypes.h>
+#include <limits.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { LINE_MAX_OCTETS = 75, DAY_S = 86400 };
@@ -81,7 +84,75 @@ static int nth_of_kind(const struct pw_tasks *tasks, int i)
   return n;
 }
 
-static void event_add(struct pw_buf *out, struct pw_view *view, int i)
+/* ---- alarms ----------------------------------------------------------------------------------------- */
+
+enum { ALARMS_MOST = 25 }; /* of one person in a day: more are switched off, and then none is heard */
+
+/** A task that may ring, by person, day and time. */
+struct alarm {
+  int task, person, crew, day;
+};
+
+static int alarm_compare(const void *a, const void *b)
+{
+  const struct alarm *x = a, *y = b;
+  if (x->crew != y->crew)
+    return x->crew < y->crew ? -1 : 1;
+  if (x->person != y->person)
+    return x->person < y->person ? -1 : 1;
+  if (x->day != y->day)
+    return x->day < y->day ? -1 : 1;
+  return (x->task > y->task) - (x->task < y->task);
+}
+
+/** Of n tasks of one person and day, the one whose alarm is missed least: the last that is routine, else the one that follows
+ *  soonest on another. */
+static int least_missed(const struct pw_tasks *tasks, const struct alarm *alarms, int n, const bool *rings)
+{
+  int routine = PW_NONE, close = PW_NONE, last = PW_NONE, gap = INT_MAX;
+  for (int k = 0; k < n; k++) {
+    int i = alarms[k].task;
+    if (!rings[i])
+      continue;
+    if (pw_view_is_routine(&tasks->tasks[i]))
+      routine = i;
+    if (last != PW_NONE && tasks->tasks[i].at_min - tasks->tasks[last].at_min < gap) {
+      gap = tasks->tasks[i].at_min - tasks->tasks[last].at_min;
+      close = i;
+    }
+    last = i;
+  }
+  return routine != PW_NONE ? routine : close;
+}
+
+/** Which tasks ring; NULL when memory is out. */
+static bool *alarms_make(const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  const struct pw_tasks *tasks = &plan->tasks;
+  bool *rings = pw_arena_array(ctx->arena, (size_t)tasks->n_tasks + 1, sizeof *rings);
+  struct alarm *alarms = pw_arena_array(ctx->arena, (size_t)tasks->n_tasks + 1, sizeof *alarms);
+  int n = 0;
+  if (!rings || !alarms)
+    return NULL;
+  for (int i = 0; i < tasks->n_tasks; i++) {
+    const struct pw_task *t = &tasks->tasks[i];
+    rings[i] = pw_fire_line_is(plan, i);
+    if (rings[i])
+      alarms[n++] = (struct alarm){i, t->person, t->crew, pw_when_day_number(plan->event, t->at_min)};
+  }
+  qsort(alarms, (size_t)n, sizeof *alarms, alarm_compare);
+  for (int from = 0, to; from < n; from = to) {
+    for (to = from + 1; to < n && alarms[to].crew == alarms[from].crew && alarms[to].person == alarms[from].person &&
+                        alarms[to].day == alarms[from].day;)
+      to++;
+    for (int left = to - from; left > ALARMS_MOST; left--)
+      rings[least_missed(tasks, alarms + from, to - from, rings)] = false;
+  }
+  return rings;
+}
+
+/** `is_feed`: the feed itself, and not the line that stands for all feeds of a fire. */
+static void event_add(struct pw_buf *out, struct pw_view *view, int i, bool rings, bool is_feed)
 {
   const struct pw_event *ev = view->ev;
   const struct pw_task *t = &view->plan->tasks.tasks[i];
@@ -90,13 +161,13 @@ static void event_add(struct pw_buf *out, struct pw_view *view, int i)
   uint64_t h = UINT64_C(14695981039346656037); /* FNV offset basis, 64 bit */
   h = hash_text(hash_text(hash_text(hash_text(h, ev->name), pw_view_date(view, ev->date)), lot), pit);
   pw_buf_add(out, "BEGIN:VEVENT\r\n");
-  pw_buf_printf(out, "UID:%016" PRIx64 "-%d-%d@pitwright.invalid\r\n", h, (int)t->kind,
+  pw_buf_printf(out, "UID:%016" PRIx64 "-%d%s-%d@pitwright.invalid\r\n", h, (int)t->kind, is_feed ? "f" : "",
                 nth_of_kind(&view->plan->tasks, i));
   stamp_add(out, "DTSTAMP", (int64_t)pw_date_to_days(ev->date) * DAY_S);
   stamp_add(out, "DTSTART", utc_of(ev, t->at_min));
   stamp_add(out, "DTEND", utc_of(ev, t->at_min + (t->minutes > 0 ? t->minutes : 1)));
   const char *mark = t->lot == PW_NONE ? "" : pw_view_printf(view, "%s: ", view->lot_mark[t->lot]),
-             *what = pw_fire_line(view->plan, t, view->arena);
+             *what = is_feed ? t->what : pw_fire_line(view->plan, t, view->arena);
   view->failed = view->failed || !what;
   what = what ? what : "";
   text_add(out, view->arena, "SUMMARY", pw_view_printf(view, "%s%s", mark, what));
@@ -106,9 +177,22 @@ static void event_add(struct pw_buf *out, struct pw_view *view, int i)
            pw_view_printf(view, "%s%s%s\n%s, %s", pw_view_role(view, t), t->target && t->target[0] ? "\n" : "",
                           t->target ? t->target : "", pw_view_when(view, t->at_min), ev->name));
   text_add(out, view->arena, "CATEGORIES", pw_view_role(view, t));
-  pw_buf_add(out, "BEGIN:VALARM\r\nACTION:DISPLAY\r\nTRIGGER:-PT15M\r\n");
-  text_add(out, view->arena, "DESCRIPTION", what);
-  pw_buf_add(out, "END:VALARM\r\nEND:VEVENT\r\n");
+  if (rings) {
+    pw_buf_add(out, "BEGIN:VALARM\r\nACTION:DISPLAY\r\nTRIGGER:-PT15M\r\n");
+    text_add(out, view->arena, "DESCRIPTION", what);
+    pw_buf_add(out, "END:VALARM\r\n");
+  }
+  pw_buf_add(out, "END:VEVENT\r\n");
+}
+
+/** Head of a calendar with its name, for whoever shows several: NAME of RFC 7986, 5.1, and the name older programs know. */
+static void calendar_begin(struct pw_buf *out, struct pw_view *view, const char *whose)
+{
+  pw_buf_add(out, "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//pitwright//pitwright " PW_VERSION
+                  "//EN\r\nCALSCALE:GREGORIAN\r\n");
+  const char *name = pw_view_printf(view, "%s, %s", view->ev->name, whose);
+  text_add(out, view->arena, "NAME", name);
+  text_add(out, view->arena, "X-WR-CALNAME", name);
 }
 
 pw_status pw_ics_write(struct pw_buf *out, const struct pw_plan *plan, const char *role, struct pw_ctx *ctx)
@@ -118,6 +202,9 @@ pw_status pw_ics_write(struct pw_buf *out, const struct pw_plan *plan, const cha
   if (status != PW_OK)
     return status;
   bool is_begun = false; /* a calendar has at least one component (RFC 5545, 3.6) */
+  const bool *rings = alarms_make(plan, ctx);
+  if (!rings)
+    return PW_ERR_MEMORY;
   for (int i = 0; i < plan->tasks.n_tasks; i++) {
     int crew = plan->tasks.tasks[i].crew;
     if (!pw_fire_line_is(plan, i))
@@ -125,10 +212,29 @@ pw_status pw_ics_write(struct pw_buf *out, const struct pw_plan *plan, const cha
     if (role && (crew == PW_NONE || strcmp(plan->event->crew[crew].role, role) != 0))
       continue;
     if (!is_begun)
-      pw_buf_add(out, "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//pitwright//pitwright " PW_VERSION
-                      "//EN\r\nCALSCALE:GREGORIAN\r\n");
+      calendar_begin(out, &view, role ? role : "everybody");
     is_begun = true;
-    event_add(out, &view, i);
+    event_add(out, &view, i, rings[i], false);
+  }
+  if (is_begun)
+    pw_buf_add(out, "END:VCALENDAR\r\n");
+  return out->failed || view.failed ? PW_ERR_MEMORY : PW_OK;
+}
+
+pw_status pw_ics_feeds_write(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  struct pw_view view;
+  pw_status status = pw_view_make(&view, plan, ctx);
+  if (status != PW_OK)
+    return status;
+  bool is_begun = false;
+  for (int i = 0; i < plan->tasks.n_tasks; i++) {
+    if (plan->tasks.tasks[i].kind != PW_TASK_FEED)
+      continue;
+    if (!is_begun)
+      calendar_begin(out, &view, "feeds");
+    is_begun = true;
+    event_add(out, &view, i, false, true);
   }
   if (is_begun)
     pw_buf_add(out, "END:VCALENDAR\r\n");
@@ -160,6 +266,8 @@ static void slug(char *out, size_t size, const char *role)
 
 static bool is_taken(const struct pw_ics_role *roles, int n, const char *file)
 {
+  if (strcmp(file, "calendar-feeds.ics") == 0) /* the fires' own */
+    return true;
   for (int i = 0; i < n; i++)
     if (strcmp(roles[i].file, file) == 0)
       return true;

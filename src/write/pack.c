@@ -31,11 +31,17 @@ static const struct {
   const char *name;
   text_fn text;
 } OUTPUTS[] = {
-    {"quote.txt", pw_text_quote_customer}, {"costs.txt", pw_text_quote_owner},
-    {"purchases.txt", pw_text_buy},        {"plan.txt", pw_text_plan},
-    {"shift-sheet.txt", pw_text_shift},    {"workbook.xlsx", NULL},
-    {"crew.html", pw_html_crew_write},     {"customer.html", pw_html_customer_write},
-    {"calendar.ics", pw_ics_all_write},    {"purchases.csv", pw_csv_purchases_write},
+    {"quote.txt", pw_text_quote_customer},
+    {"costs.txt", pw_text_quote_owner},
+    {"purchases.txt", pw_text_buy},
+    {"plan.txt", pw_text_plan},
+    {"shift-sheet.txt", pw_text_shift},
+    {"workbook.xlsx", NULL},
+    {"crew.html", pw_html_crew_write},
+    {"customer.html", pw_html_customer_write},
+    {"calendar.ics", pw_ics_all_write},
+    {"calendar-feeds.ics", pw_ics_feeds_write},
+    {"purchases.csv", pw_csv_purchases_write},
     {"tasks.csv", pw_csv_tasks_write},
 };
 enum { N_OUTPUTS = sizeof OUTPUTS / sizeof *OUTPUTS };

@@ -1,5 +1,6 @@
 /* test_ics.c - the calendar, judged by libical and by RFC 5545's own rules of form. */
 #include "base/clock.h"
+#include "planned.h"
 #include "write/ics.h"
 #include "writer_checks.h"
 
@@ -44,6 +45,51 @@ START_TEST(test_form_and_libical)
     ck_assert_int_eq(icalcomponent_count_components(e, ICAL_VALARM_COMPONENT), 1);
   }
   icalcomponent_free(cal);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* The pitmaster of the example has more to do in a day than anybody lets ring: what rings is at most 25 a person and day, feeds
+ * never, and what is no routine before what is. */
+START_TEST(test_alarms_can_be_heard)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_event *ev = planned_event("events/county-fair.yaml", ctx);
+  const struct pw_plan *plan = planned(ev, false, PW_EFFORT_QUICK, ctx);
+  int n_days = 0, n_cut = 0, n_feeds = 0;
+  for (int c = 0; c < ev->n_crew; c++) {
+    bool is_said = false;
+    for (int k = 0; k < c; k++)
+      is_said |= strcmp(ev->crew[k].role, ev->crew[c].role) == 0;
+    if (is_said)
+      continue;
+    struct pw_buf buf = pw_buf_in(ctx->arena);
+    ck_assert_int_eq(pw_ics_write(&buf, plan, ev->crew[c].role, ctx), PW_OK);
+    const char *text = pw_buf_text(&buf);
+    int rings = 0, mine = 0, people = 0;
+    for (const char *p = text; (p = strstr(p, "BEGIN:VALARM")); p++)
+      rings++;
+    for (const char *p = text; (p = strstr(p, "BEGIN:VEVENT")); p++)
+      mine++;
+    for (int q = 0; q < plan->tasks.n_people; q++)
+      people += strcmp(ev->crew[plan->tasks.people[q].crew].role, ev->crew[c].role) == 0;
+    int days = 3 * (people > 0 ? people : 1); /* no shift of the fair touches a third day */
+    ck_assert_int_le(rings, 25 * days);
+    ck_assert_int_le(rings, mine);
+    n_cut += mine - rings;
+    n_days += days;
+  }
+  ck_assert_int_gt(n_cut, 0);
+  struct pw_buf buf = pw_buf_in(ctx->arena);
+  ck_assert_int_eq(pw_ics_feeds_write(&buf, plan, ctx), PW_OK);
+  const char *text = pw_buf_text(&buf);
+  ck_assert_ptr_null(strstr(text, "VALARM"));
+  ck_assert_ptr_nonnull(strstr(text, "X-WR-CALNAME:"));
+  for (int i = 0; i < plan->tasks.n_tasks; i++)
+    n_feeds += plan->tasks.tasks[i].kind == PW_TASK_FEED;
+  for (const char *p = text; (p = strstr(p, "BEGIN:VEVENT")); p++)
+    n_feeds--;
+  ck_assert_int_eq(n_feeds, 0);
   pw_test_ctx_free(ctx);
 }
 END_TEST
@@ -200,6 +246,7 @@ static Suite *suite(void)
   TCase *tc = tcase_create("core");
   tcase_set_timeout(tc, 120);
   tcase_add_test(tc, test_form_and_libical);
+  tcase_add_test(tc, test_alarms_can_be_heard);
   tcase_add_test(tc, test_ids_are_unique);
   tcase_add_loop_test(tc, test_clock_change, 0, sizeof night / sizeof night[0]);
   tcase_add_test(tc, test_hostile_text);
