@@ -12,6 +12,8 @@
 #include "plan/lots/side_pans.h"
 #include "plan/money/ladder.h"
 #include "plan/money/quote.h"
+#include "plan/ways/ways.h"
+#include "read/read.h"
 #include "write/plan_json.h"
 
 #include <math.h>
@@ -42,6 +44,8 @@ static pw_status run_stages(struct pw_plan *plan, const struct pw_event *ev, con
   if ((st = pw_fuel_make(&plan->fuel, ev, &plan->lots, &plan->allocation, &plan->visits, ctx)) != PW_OK)
     return st;
   if ((st = pw_tasks_make(&plan->tasks, plan, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_shortfall_make(plan, ctx)) != PW_OK)
     return st;
   return pw_quote_make(&plan->quote, plan, ctx);
 }
@@ -96,6 +100,46 @@ static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, str
     allocate->dump_model = NULL; /* is there already */
   }
   return run_stages(plan, ev, allocate, ctx);
+}
+
+/* ---- ways out -------------------------------------------------------------------------------------------- */
+
+struct way_stage {
+  const struct pw_event *ev; /* as it stands */
+  int heads;
+  struct pw_allocate_options allocate;
+};
+
+/* The event with lines at the end of its file, for as many heads as are planned. */
+static pw_status way_plan(void *user, struct pw_plan *out, const char *lines, struct pw_ctx *ctx)
+{
+  const struct way_stage *w = user;
+  struct pw_event *changed = NULL;
+  const struct pw_event *scaled = NULL;
+  pw_status st = pw_event_change(&changed, w->ev, lines, ctx);
+  if (st == PW_OK)
+    st = pw_safety_check(changed, ctx);
+  if (st == PW_OK && pw_head_count(changed) == w->heads)
+    scaled = changed;
+  else if (st == PW_OK)
+    st = pw_head_count_scale(&scaled, changed, w->heads, ctx);
+  return st == PW_OK ? run_stages(out, scaled, &w->allocate, ctx) : st;
+}
+
+/* Of what is short, from the file it was read from; several jobs planned as one have none. */
+static pw_status find_ways(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
+                           struct pw_ctx *ctx)
+{
+  if (plan->allocation.n_missed == 0 || !ev->source)
+    return PW_OK;
+  struct way_stage stage = {.ev = ev, .heads = plan->demand.head_count, .allocate = *allocate};
+  stage.allocate.effort = PW_EFFORT_QUICK;
+  stage.allocate.is_without_ways = true;
+  stage.allocate.dump_model = NULL;
+  struct pw_ways_planner planner = {way_plan, &stage, allocate->deadline_s};
+  if (ctx->progress)
+    ctx->progress(ctx->progress_user, "planning ways out", NAN, NAN);
+  return pw_ways_make(plan, &planner, ctx);
 }
 
 /* ---- other head counts -------------------------------------------------------------------------------- */
@@ -325,12 +369,22 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
 /* Warnings of the stages (diagnostics) and of the tasks become part of the plan. */
 static pw_status gather_warnings(struct pw_plan *plan, const struct pw_ctx *ctx)
 {
-  int n = plan->day_before.n_warnings + plan->safety.n_warnings + plan->tasks.n_warnings;
+  int n = 1 + plan->day_before.n_warnings + plan->safety.n_warnings + plan->tasks.n_warnings;
   for (int i = 0; i < ctx->n_diags; i++)
     n += ctx->diags[i].severity == PW_WARNING;
   plan->warnings = pw_arena_array(ctx->arena, (size_t)n, sizeof *plan->warnings);
   if (!plan->warnings)
     return PW_ERR_MEMORY;
+  const char *missing = "";
+  for (int i = 0; i < plan->n_shortfalls && missing; i++)
+    if (plan->shortfalls[i].portions > 0)
+      missing = pw_arena_printf(ctx->arena, "%s%s%s", missing, *missing ? "; " : "", plan->shortfalls[i].text);
+  if (missing && *missing)
+    missing = pw_arena_printf(ctx->arena, "Missing at the table: %s.", missing);
+  if (!missing)
+    return PW_ERR_MEMORY;
+  if (*missing)
+    plan->warnings[plan->n_warnings++] = (struct pw_warning){"short", missing};
   for (int i = 0; i < ctx->n_diags; i++)
     if (ctx->diags[i].severity == PW_WARNING)
       plan->warnings[plan->n_warnings++] = (struct pw_warning){ctx->diags[i].code, ctx->diags[i].text};
@@ -375,6 +429,8 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
   pw_status st = pw_safety_check(ev, ctx);
   if (st == PW_OK)
     st = plan_event(plan, ev, &allocate, ctx);
+  if (st == PW_OK)
+    st = find_ways(plan, ev, &allocate, ctx);
   if (st == PW_OK && options->has_ladder)
     st = make_ladder(plan, ev, &allocate, ctx);
   if (st == PW_OK && !plan->allocation.is_quick) {

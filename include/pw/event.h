@@ -20,7 +20,8 @@ enum {
   PW_DAYS_MAX = 16
 }; /**< settings of one pit; days of an event, the days before of "cook: day_before" included */
 
-struct pw_clock; /* base/clock.h */
+struct pw_clock;        /* base/clock.h */
+struct pw_event_source; /* read/read.h */
 
 typedef int64_t pw_cents; /**< minor units of the event's currency */
 
@@ -411,6 +412,8 @@ struct pw_service_range {
 
 struct pw_event {
   const char *file, *name, *customer;
+  const struct pw_event_source
+      *source; /**< the text it was read from, to read it again with a change; NULL: of several */
   struct pw_date date;
   const char *zone;             /**< IANA name */
   int utc_offset_min;           /**< at 00:00 local of the date */
@@ -446,6 +449,11 @@ struct pw_event {
   int n_pits;
   struct pw_finisher *finishers;
   int n_finishers;
+  const struct pw_pit
+      *catalog_pits; /**< of the catalogs, whether on the job or not: what could be hired; fuels PW_NONE */
+  int n_catalog_pits;
+  const struct pw_finisher *catalog_finishers;
+  int n_catalog_finishers;
   struct pw_crew *crew;
   int n_crew;
   struct pw_service *services;

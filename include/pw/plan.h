@@ -221,10 +221,45 @@ struct pw_shortage {
   const char *text; /**< one sentence */
 };
 
+enum pw_way_kind {
+  PW_WAY_BOX,
+  PW_WAY_OVEN,
+  PW_WAY_PIT,
+  PW_WAY_HAND,
+  PW_WAY_DAY_BEFORE,
+  PW_WAY_SITTING,
+  PW_WAY_PORTION,
+  PW_WAY__COUNT
+};
+
+/** One change of the event: what is added or done otherwise. */
+struct pw_way_part {
+  enum pw_way_kind kind;
+  const char *id; /**< of the pit, finisher, service; of a hand its role; of a dish otherwise cooked or served */
+  bool is_new;    /**< the id is none of the event's yet */
+};
+
+enum { PW_WAY_PARTS_MAX = 5 };
+
+/** A way out (plan/ways/ways.h): the event with lines added to its file, planned. */
 struct pw_remedy {
   const char *what;
-  pw_cents cost_cents;
+  pw_cents cost_cents; /**< cost of that plan, less this plan's; below 0: it costs less */
   int missed_after;
+  pw_cents plan_cost_cents;  /**< cost of that plan */
+  int missed_portions_after; /**< portions short of those expected, in that plan */
+  const char *lines;         /**< to be written at the end of the event file; begins with "---" */
+  struct pw_way_part parts[PW_WAY_PARTS_MAX];
+  int n_parts;
+};
+
+/** What pieces without a place mean at the table: of one menu line. */
+struct pw_shortfall {
+  int service, dish;
+  int wanted;       /**< portions expected to be taken */
+  int portions;     /**< of them not there */
+  int *by_class;    /**< [n_classes] who goes without, adds up to portions */
+  const char *text; /**< one sentence's worth, without a full stop */
 };
 
 struct pw_al_hint;
@@ -235,6 +270,7 @@ struct pw_allocation {
   double cost_cents, bound_cents; /**< of the allocation's own objective */
   double gap_frac;
   long work;             /**< search iterations done */
+  long n_looks;          /**< of the quick search: how large the problem is; never written */
   double lp_s, search_s; /**< seconds by phase: for the terminal only, never written to a file */
   struct pw_load *loads;
   int n_loads; /**< by start, stage, place, lot */
@@ -561,6 +597,9 @@ struct pw_plan {
   struct pw_fuel_plan fuel;
   struct pw_tasks tasks;
   struct pw_quote quote;
+  struct pw_shortfall *shortfalls;
+  int n_shortfalls; /**< of each menu line with pieces missing; by demand line (plan/ways/shortfall.c) */
+  int n_ways_tried; /**< plans made to look for ways out */
   struct pw_plan_job *jobs;
   int n_jobs; /**< several jobs planned as one; 0: one job */
   const struct pw_explain

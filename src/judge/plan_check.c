@@ -68,7 +68,11 @@ static const struct rule {
      pw_check_story},
     {"J11", NEEDS(SOLUTION) | NEEDS(BURNS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS_PLACES,
      pw_check_parts},
-    {"J11", NEEDS(SOLUTION) | NEEDS(LOTS) | NEEDS(REMEDIES), pw_check_solution},
+    {"J11", NEEDS(SOLUTION) | NEEDS(LOTS), pw_check_solution},
+    {"J11",
+     NEEDS(LOTS) | NEEDS(CLASSES) | NEEDS(SERVICES) | NEEDS(DEMAND) | NEEDS(CREW) | NEEDS(QUOTE) | NEEDS(SHORTFALLS) |
+         NEEDS(REMEDIES) | NEEDS_PLACES,
+     pw_check_ways},
     {"J12", NEEDS(CLASSES) | NEEDS(SERVICES) | NEEDS(DEMAND) | NEEDS(RAWS) | NEEDS(LOTS), pw_check_demand},
     {"J12",
      NEEDS(EVENT) | NEEDS(SERVICES) | NEEDS(DEMAND) | NEEDS(RAWS) | NEEDS(NEEDS) | NEEDS(PURCHASES) | NEEDS(MIXES) |

@@ -35,6 +35,7 @@ pw_status pw_check_heat(struct pw_judge *judge, const struct pw_seen_plan *plan)
 /** Cooked the day before: chilled and reheated by the Food Code [J14]. */
 pw_status pw_check_day_before(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Outcome, bound, gap [J11]. */
+pw_status pw_check_ways(struct pw_judge *judge, const struct pw_seen_plan *plan);
 pw_status pw_check_solution(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Demand and purchases [J12]. */
 pw_status pw_check_goods(struct pw_judge *judge, const struct pw_seen_plan *plan);

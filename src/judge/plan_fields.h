@@ -91,6 +91,11 @@ extern const struct pw_seen_field pw_seen_person_fields[], pw_seen_task_fields[]
 extern const struct pw_seen_task pw_seen_task_blank;
 void pw_seen_person_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element);
 void pw_seen_task_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element);
+/* what is missing at the table and ways out: read_plan_ways.c */
+extern const struct pw_seen_field pw_seen_shortfall_fields[], pw_seen_remedy_fields[];
+extern const struct pw_seen_remedy pw_seen_remedy_blank;
+void pw_seen_shortfall_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element);
+void pw_seen_remedy_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element);
 /** Turns the names of the tasks that a task comes after into indices, once all tasks are read. */
 void pw_seen_tasks_join(struct pw_plan_reader *r);
 /** A plan without "pits" still names them at its racks. */
@@ -114,6 +119,9 @@ void pw_seen_names(struct pw_plan_reader *r, const struct pw_seen_list *list, en
  *  finding when it is no such list. */
 int *pw_seen_numbers(struct pw_plan_reader *r, const char *path, const struct pw_json *object, const char *key,
                      int wanted, int *n);
+/** The list of texts object[key], none of them empty; no texts when the key is missing. */
+const char **pw_seen_texts(struct pw_plan_reader *r, const char *path, const struct pw_json *object, const char *key,
+                           size_t most, int *n);
 /** Index of the name, PW_SEEN_NONE when it is not there. */
 int pw_seen_look_up(const struct pw_seen_ids *ids, const char *text);
 /** Index of the element that object[key] names; a finding and PW_SEEN_NONE when there is none. */

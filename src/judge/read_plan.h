@@ -39,6 +39,7 @@ enum pw_seen_part {
   PW_SEEN_FUELS,
   PW_SEEN_JOBS,
   PW_SEEN_WARNINGS,
+  PW_SEEN_SHORTFALLS,
   PW_SEEN_REMEDIES,
   PW_SEEN_QUOTE,
   PW_SEEN_SOLUTION,
@@ -378,8 +379,38 @@ struct pw_seen_warning {
   const char *code;
 };
 
+struct pw_seen_way_part {
+  int kind; /**< by enum pw_seen_way */
+  const char *id;
+  int is_new; /**< 0, 1 */
+};
+
+enum pw_seen_way {
+  PW_SEEN_WAY_BOX,
+  PW_SEEN_WAY_OVEN,
+  PW_SEEN_WAY_PIT,
+  PW_SEEN_WAY_HAND,
+  PW_SEEN_WAY_DAY_BEFORE,
+  PW_SEEN_WAY_SITTING,
+  PW_SEEN_WAY_PORTION
+};
+
 struct pw_seen_remedy {
   int missed_after;
+  int missed_portions_after;           /**< PW_SEEN_NONE when missing */
+  int64_t cost_cents, plan_cost_cents; /**< PW_SEEN_NONE when missing; cost: may be below 0 */
+  struct pw_seen_way_part *parts;
+  int n_parts; /**< PW_SEEN_NONE when missing */
+  const char **lines;
+  int n_lines;
+};
+
+/** Portions of a dish that are missing at the table. */
+struct pw_seen_shortfall {
+  int service, wanted, portions;
+  const char *dish;
+  int *by_class; /**< in the order of the classes */
+  int n_by_class;
 };
 
 struct pw_seen_rung {
@@ -524,6 +555,7 @@ struct pw_seen_plan {
   struct pw_seen_fuel *fuels;
   struct pw_seen_job *jobs;
   struct pw_seen_warning *warnings;
+  struct pw_seen_shortfall *shortfalls;
   struct pw_seen_remedy *remedies;
   struct pw_seen_quote quote;
   struct pw_seen_story *stories;
@@ -541,6 +573,7 @@ struct pw_seen_plan {
 };
 
 extern const char *const pw_seen_foods[], *const pw_seen_safeties[]; /**< by enum pw_seen_food, enum pw_seen_safety */
+extern const char *const pw_seen_ways[];       /**< "box" ... by enum pw_seen_way, NULL at the end */
 extern const char *const pw_seen_stages[];     /**< "smoke" ... by enum pw_seen_stage, NULL at the end */
 extern const char *const pw_seen_kinds[];      /**< "order" ... by enum pw_seen_task_kind, NULL at the end */
 extern const char *const pw_seen_categories[]; /**< "meat" ... in the order of the purchase list, NULL at the end */

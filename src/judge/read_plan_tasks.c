@@ -98,9 +98,8 @@ static int read_place(struct pw_plan_reader *r, const char *path, const struct p
   return PW_SEEN_NONE;
 }
 
-/* A list of texts; none when the key is missing. */
-static const char **read_texts(struct pw_plan_reader *r, const char *path, const struct pw_json *object,
-                               const char *key, size_t most, int *n)
+const char **pw_seen_texts(struct pw_plan_reader *r, const char *path, const struct pw_json *object, const char *key,
+                           size_t most, int *n)
 {
   const struct pw_json *v = there(object, key);
   *n = 0;
@@ -140,8 +139,8 @@ void pw_seen_task_more(struct pw_plan_reader *r, const char *path, const struct 
   task->to_place = read_place(r, path, object, "to_place");
   task->piece_ids =
       there(object, "piece_ids") ? pw_seen_numbers(r, path, object, "piece_ids", PW_SEEN_NONE, &task->n_ids) : NULL;
-  task->items = read_texts(r, path, object, "items", ITEMS_MAX, &task->n_items);
-  task->after_ids = read_texts(r, path, object, "after", AFTER_MAX, &task->n_after);
+  task->items = pw_seen_texts(r, path, object, "items", ITEMS_MAX, &task->n_items);
+  task->after_ids = pw_seen_texts(r, path, object, "after", AFTER_MAX, &task->n_after);
 }
 
 void pw_seen_tasks_join(struct pw_plan_reader *r)

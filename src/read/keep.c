@@ -220,6 +220,24 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
   }
 }
 
+/* What the catalogs know of pits, ovens and boxes; of a catalog with faults nothing is kept. */
+static void catalog_fill(struct pw_event *ev, const struct raw_event *raw, struct pw_reader *r)
+{
+  struct pw_pit *pits = pw_reader_array(r, raw->n_pits_read - raw->n_pits, sizeof *pits);
+  struct pw_finisher *finishers = pw_reader_array(r, raw->n_finishers_read - raw->n_finishers, sizeof *finishers);
+  if (!pits || !finishers)
+    return;
+  for (int i = raw->n_pits; i < raw->n_pits_read; i++) {
+    struct pw_pit *p = &pits[ev->n_catalog_pits++];
+    *p = raw->pits[i].p;
+    p->wood = p->charcoal = p->alike = PW_NONE;
+  }
+  for (int i = raw->n_finishers; i < raw->n_finishers_read; i++)
+    finishers[ev->n_catalog_finishers++] = raw->finishers[i].f;
+  ev->catalog_pits = pits;
+  ev->catalog_finishers = finishers;
+}
+
 void pw_event_keep(struct pw_event *ev, struct raw_event *raw, struct pw_reader *r)
 {
   struct reach u;
@@ -229,4 +247,6 @@ void pw_event_keep(struct pw_event *ev, struct raw_event *raw, struct pw_reader 
   pw_event_check(raw, u.cut, u.dish, r);
   if (r->ctx->n_errors == 0 && !r->is_out_of_memory)
     event_fill(ev, raw, &u, r);
+  if (r->ctx->n_errors == 0 && !r->is_out_of_memory)
+    catalog_fill(ev, raw, r);
 }

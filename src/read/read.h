@@ -23,4 +23,17 @@ struct pw_catalog;
 pw_status pw_event_read_with(struct pw_event **out, const char *name, const char *text, size_t n,
                              const struct pw_catalog *catalog, struct pw_ctx *ctx);
 
+/** Where an event was read from, kept with it. */
+struct pw_event_source {
+  const char *name; /**< of the file */
+  const char *text;
+  size_t n;
+  const struct pw_catalog *catalog;
+};
+
+/** The event as its file would give it with these lines (further documents, each begun by "---") at its end; units and paper as
+ *  `ev` has them, another head count or what else was changed after reading is not kept.  `ev` must outlive it.
+ *  Errors: those of reading; PW_ERR_USAGE when the event was not read from one text. */
+pw_status pw_event_change(struct pw_event **out, const struct pw_event *ev, const char *lines, struct pw_ctx *ctx);
+
 #endif

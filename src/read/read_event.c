@@ -2,7 +2,9 @@
 #include "read/read.h"
 
 #include "base/arena.h"
+#include "base/buf.h"
 #include "base/diag.h"
+#include "read/changes.h"
 #include "read/resolve.h"
 #include "read/source_file.h"
 
@@ -33,21 +35,23 @@ static void sort_diags(struct pw_ctx *ctx, int first, const char *event_file)
 
 /* The catalog is read from the folder, unless it is given. */
 static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, const char *catalog_dir,
-                           const struct pw_catalog *given, struct pw_reader *r)
+                           struct pw_event_source *source, struct pw_reader *r)
 {
   struct raw_event *raw = pw_reader_array(r, 1, sizeof *raw);
-  struct pw_catalog catalog;
-  if (!raw)
+  struct pw_catalog *read = pw_reader_array(r, 1, sizeof *read);
+  const struct pw_catalog *given = source->catalog;
+  if (!raw || !read)
     return PW_ERR_MEMORY;
   if (!given && pw_catalog_is_none(catalog_dir, r))
     return r->is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
   const struct pw_node *currency = pw_node_get(pw_node_get(root, "event"), "currency");
   r->money_digits = currency && currency->text ? pw_currency_digits(currency->text) : 2;
   pw_schema_read(&pw_table_event, root, raw, r);
-  pw_status status = given ? PW_OK : pw_catalog_read(&catalog, catalog_dir, r);
+  pw_status status = given ? PW_OK : pw_catalog_read(read, catalog_dir, r);
   if (status || r->is_out_of_memory)
     return PW_ERR_MEMORY;
-  pw_entries_read(raw, given ? given : &catalog, r);
+  source->catalog = given ? given : read;
+  pw_entries_read(raw, source->catalog, r);
   raw->ev.file = root->origin->file;
   void (*const steps[])(struct raw_event *, struct pw_reader *) = {pw_resolve_head, pw_resolve_entries, pw_resolve_job,
                                                                    pw_resolve_trade};
@@ -55,6 +59,7 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
     steps[i](raw, r);
   if (!r->is_out_of_memory)
     pw_event_keep(ev, raw, r);
+  ev->source = source;
   return r->is_out_of_memory ? PW_ERR_MEMORY : pw_diag_status(r->ctx);
 }
 
@@ -67,15 +72,31 @@ static pw_status read_text(struct pw_event **out, const char *name, const char *
   struct pw_origin *origin = pw_arena_alloc(ctx->arena, sizeof *origin);
   struct pw_event *ev = pw_arena_alloc(ctx->arena, sizeof *ev);
   char *file = pw_arena_strdup(ctx->arena, name);
-  struct pw_node *root = NULL;
-  if (!origin || !ev || !file)
+  struct pw_event_source *source = pw_arena_alloc(ctx->arena, sizeof *source);
+  char *kept = pw_arena_strndup(ctx->arena, text, n);
+  struct pw_node *documents[PW_YAML_DOCUMENTS_MAX] = {NULL}, *root = NULL;
+  int n_documents = 0;
+  if (!origin || !ev || !file || !source || !kept)
     return PW_ERR_MEMORY;
   *origin = (struct pw_origin){file, false};
-  pw_status status = pw_yaml_read(&root, text, n, origin, ctx);
+  *source = (struct pw_event_source){.name = file, .text = kept, .n = n, .catalog = given};
+  pw_status status = pw_yaml_read_all(documents, &n_documents, text, n, origin, ctx);
+  root = status ? NULL : documents[0];
   if (!status && root->kind != PW_NODE_MAP) {
     pw_reader_fault(&r, root, "bad-kind",
                     "an event file needs blocks such as \"event:\", \"services:\" and \"terms:\"");
     status = r.is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
+  }
+  for (int i = 1; i < n_documents && !status; i++) {
+    if (documents[i]->kind == PW_NODE_SCALAR && documents[i]->is_empty)
+      continue; /* a "---" with nothing behind it */
+    if (documents[i]->kind != PW_NODE_MAP) {
+      pw_reader_fault(&r, documents[i], "bad-kind",
+                      "what stands behind \"---\" changes the event above it: it needs blocks such as \"finishers:\"");
+      status = r.is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
+    } else if (!(root = pw_changes_merge(root, documents[i], &r))) {
+      status = PW_ERR_MEMORY;
+    }
   }
   const struct pw_node *format = status ? NULL : pw_node_get(root, "format");
   if (format && format->text && strncmp(format->text, "pitwright-", 10) == 0) { /* what we wrote, not what we read */
@@ -86,7 +107,7 @@ static pw_status read_text(struct pw_event **out, const char *name, const char *
     status = r.is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
   }
   if (!status)
-    status = read_tree(ev, root, catalog_dir, given, &r);
+    status = read_tree(ev, root, catalog_dir, source, &r);
   sort_diags(ctx, first, file);
   if (!status)
     *out = ev;
@@ -103,6 +124,25 @@ pw_status pw_event_read_with(struct pw_event **out, const char *name, const char
                              const struct pw_catalog *catalog, struct pw_ctx *ctx)
 {
   return read_text(out, name, text, n, NULL, catalog, ctx);
+}
+
+pw_status pw_event_change(struct pw_event **out, const struct pw_event *ev, const char *lines, struct pw_ctx *ctx)
+{
+  const struct pw_event_source *source = ev->source;
+  *out = NULL;
+  if (!source)
+    return PW_ERR_USAGE;
+  struct pw_buf text = pw_buf_in(ctx->arena);
+  pw_buf_add_n(&text, source->text, source->n);
+  pw_buf_printf(&text, "\n%s", lines);
+  if (!pw_buf_text(&text))
+    return PW_ERR_MEMORY;
+  pw_status status = read_text(out, source->name, pw_buf_text(&text), text.n, NULL, source->catalog, ctx);
+  if (!status) {
+    (*out)->units = ev->units; /* how it is shown is no part of the file alone */
+    (*out)->paper = ev->paper;
+  }
+  return status;
 }
 
 pw_status pw_event_read(struct pw_event **out, const char *event_path, const char *catalog_dir, struct pw_ctx *ctx)

@@ -267,8 +267,8 @@ static pw_status node_read(struct reader *r, const yaml_event_t *event, int dept
   }
 }
 
-/* Stream: one document, and nothing behind it. */
-static pw_status document_read(struct reader *r, struct pw_node **out)
+/* Stream: one document, or as many as are asked for, and nothing behind them.  NULL stands for an empty one. */
+static pw_status documents_read(struct reader *r, struct pw_node **out, int *n, int most)
 {
   int n_documents = 0;
   for (;;) {
@@ -277,24 +277,29 @@ static pw_status document_read(struct reader *r, struct pw_node **out)
     if (status)
       return status;
     yaml_event_type_t type = event.type;
-    if (type == YAML_DOCUMENT_START_EVENT && ++n_documents > 1) {
-      fault_at(r, "yaml-second", event.start_mark, "a second document begins here (\"---\"): one file holds one");
+    if (type == YAML_DOCUMENT_START_EVENT && ++n_documents > most) {
+      if (most == 1)
+        fault_at(r, "yaml-second", event.start_mark, "a second document begins here (\"---\"): one file holds one");
+      else
+        fault_at(r, "yaml-second", event.start_mark, "too many documents (\"---\"): write the changes into the first");
       yaml_event_delete(&event);
       return PW_OK;
     }
     if (type != YAML_STREAM_START_EVENT && type != YAML_DOCUMENT_START_EVENT && type != YAML_DOCUMENT_END_EVENT &&
-        type != YAML_STREAM_END_EVENT)
-      status = node_read(r, &event, 1, out);
+        type != YAML_STREAM_END_EVENT) {
+      status = node_read(r, &event, 1, &out[*n]);
+      *n += status == PW_OK;
+    }
     yaml_event_delete(&event);
     if (status || type == YAML_STREAM_END_EVENT)
       return status;
   }
 }
 
-pw_status pw_yaml_read(struct pw_node **out, const char *text, size_t n, const struct pw_origin *origin,
-                       struct pw_ctx *ctx)
+static pw_status all_read(struct pw_node **out, int *n_out, int most, const char *text, size_t n,
+                          const struct pw_origin *origin, struct pw_ctx *ctx)
 {
-  *out = NULL;
+  *n_out = 0;
   if (n > PW_YAML_BYTES_MAX) {
     pw_diag_add(ctx, PW_ERROR, "yaml-size", origin->file, 0, 0,
                 "the file is larger than 1 MiB: this is no event or catalog");
@@ -309,17 +314,31 @@ pw_status pw_yaml_read(struct pw_node **out, const char *text, size_t n, const s
   size_t skip = pw_source_mark_size(text, n);
   yaml_parser_set_input_string(&parser, (const unsigned char *)text + skip, n - skip);
   yaml_parser_set_encoding(&parser, YAML_UTF8_ENCODING);
-  struct pw_node *root = NULL;
-  pw_status status = document_read(&r, &root);
+  pw_status status = documents_read(&r, out, n_out, most);
   yaml_parser_delete(&parser);
   if (status)
     return status;
-  if (!root || (root->kind == PW_NODE_SCALAR && root->is_empty)) {
+  if (*n_out == 0 || (out[0]->kind == PW_NODE_SCALAR && out[0]->is_empty)) {
     pw_diag_add(ctx, PW_ERROR, "yaml-empty", origin->file, 1, 1, "the file is empty");
     return PW_ERR_INPUT;
   }
-  *out = root;
   return PW_OK;
+}
+
+pw_status pw_yaml_read(struct pw_node **out, const char *text, size_t n, const struct pw_origin *origin,
+                       struct pw_ctx *ctx)
+{
+  struct pw_node *root[1] = {NULL};
+  int n_read = 0;
+  pw_status status = all_read(root, &n_read, 1, text, n, origin, ctx);
+  *out = status ? NULL : root[0];
+  return status;
+}
+
+pw_status pw_yaml_read_all(struct pw_node *out[PW_YAML_DOCUMENTS_MAX], int *n_out, const char *text, size_t n,
+                           const struct pw_origin *origin, struct pw_ctx *ctx)
+{
+  return all_read(out, n_out, PW_YAML_DOCUMENTS_MAX, text, n, origin, ctx);
 }
 
 struct pw_pair *pw_node_find(const struct pw_node *map, const char *key)

@@ -596,15 +596,7 @@ void pw_plan_json_solution(struct pw_plan_json *w)
     pw_json_end(o);
   }
   pw_json_end(o);
-  pw_json_array(o, "remedies");
-  for (int i = 0; i < a->n_remedies; i++) {
-    pw_json_object(o, NULL);
-    pw_json_text(o, "what", a->remedies[i].what);
-    pw_json_int(o, "cost_cents", a->remedies[i].cost_cents);
-    pw_json_int(o, "missed_after", a->remedies[i].missed_after);
-    pw_json_end(o);
-  }
-  pw_json_end(o);
+  pw_plan_json_ways(w);
   pw_json_array(o, "warnings");
   for (int i = 0; i < w->plan->n_warnings; i++) {
     pw_json_object(o, NULL);

@@ -31,6 +31,7 @@ void pw_plan_json_visits(struct pw_plan_json *w); /**< openings of the pits' doo
 void pw_plan_json_heat(struct pw_plan_json *w);   /**< cores */
 void pw_plan_json_fuel(struct pw_plan_json *w);   /**< fuels, ovens */
 void pw_plan_json_quote(struct pw_plan_json *w);
-void pw_plan_json_solution(struct pw_plan_json *w); /**< solution, shortages, remedies, warnings */
+void pw_plan_json_solution(struct pw_plan_json *w); /**< solution, shortages, what of pw_plan_json_ways(), warnings */
+void pw_plan_json_ways(struct pw_plan_json *w);     /**< shortfalls, remedies */
 
 #endif

@@ -213,6 +213,7 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   if (status)
     return status;
   out->work = best.n_rounds + (is_quick ? 0 : quick.n_rounds);
+  out->n_looks = quick.n_looks;
   out->search_s = pw_now_s() - lp_done_s;
   out->stopped_by =
       best.stopped_by == PW_STOP_WORK && is_cut ? PW_STOP_TIME : best.stopped_by; /* the bound's part of the time too */
@@ -221,11 +222,8 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   status = pw_al_result(out, &al, &best, ctx);
   if (!status)
     status = pw_al_hint_make(&out->hint, &al, &best, ctx);
-  bool is_explained = out->n_missed && !is_quick && !options->is_without_ways;
-  if (!status && is_explained)
+  if (!status && out->n_missed && !is_quick && !options->is_without_ways)
     status = pw_al_shortages(out, &al, &best, ctx);
-  if (!status && is_explained)
-    status = pw_al_remedies(out, &al, &best, options->seed, ctx);
   if (status)
     return status;
   if (out->bound_cents > out->cost_cents && out->bound_cents <= out->cost_cents * (1 + BOUND_ROUNDING_FRAC))

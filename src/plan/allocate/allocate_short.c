@@ -42,7 +42,7 @@ static const char *shortage_text(const struct pw_al *al, int c, int pieces, cons
   switch (bar) {
   case PW_AL_BAR_RACK:
     return pw_arena_printf(
-        ctx->arena, "%s: no rack has room for them; the first that is full is on the %s, %s to %s; %s short", who,
+        ctx->arena, "%s: no rack has room for them; the first that is full is on %s, %s to %s; %s short", who,
         ev->pits[al->pit_of_zone[bars->zone[bar]]].name, from.s, to.s, pw_format_area(ev->units, area_m2).s);
   case PW_AL_BAR_OVEN:
     return pw_arena_printf(ctx->arena, "%s: the ovens are full, %s to %s", who, from.s, to.s);

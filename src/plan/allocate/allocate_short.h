@@ -9,9 +9,4 @@
 pw_status pw_al_shortages(struct pw_allocation *out, const struct pw_al *al, const struct pw_al_solution *best,
                           struct pw_ctx *ctx);
 
-/** Fills out->remedies, cheapest first: each is planned again by the search.  A way out that places no more
- *  pieces than before is left out.  Errors: PW_ERR_MEMORY. */
-pw_status pw_al_remedies(struct pw_allocation *out, const struct pw_al *al, const struct pw_al_solution *best,
-                         unsigned seed, struct pw_ctx *ctx);
-
 #endif

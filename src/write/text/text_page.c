@@ -88,6 +88,16 @@ void pw_page_para(struct pw_page *page, int indent, int hang, const char *text)
   }
 }
 
+void pw_page_verbatim(struct pw_page *page, const char *lines)
+{
+  for (const char *at = lines; *at;) {
+    size_t n = strcspn(at, "\n");
+    pw_buf_add_n(page->buf, at, n);
+    end_line(page);
+    at += n + (at[n] == '\n');
+  }
+}
+
 void pw_page_pair(struct pw_page *page, int indent, const char *left, const char *right)
 {
   int w = pw_text_width(right);

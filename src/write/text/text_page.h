@@ -36,6 +36,8 @@ void pw_page_title(struct pw_page *page, const char *left, const char *right);
 void pw_page_head(struct pw_page *page, const char *name);
 /** A wrapped paragraph: first line from column `indent`, the others from `hang`. */
 void pw_page_para(struct pw_page *page, int indent, int hang, const char *text);
+/** Lines as they are, from the first column: to be copied into a file. */
+void pw_page_verbatim(struct pw_page *page, const char *lines);
 /** Text left from `indent`, wrapped before an amount that stands at the right margin of the first line. */
 void pw_page_pair(struct pw_page *page, int indent, const char *left, const char *right);
 /** A row of cells, columns ascending. */

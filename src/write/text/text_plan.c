@@ -171,6 +171,38 @@ static void handling(struct pw_page *s, struct pw_ctx *ctx)
                         s->ev->cuts[plan->lots.lots[lot].cut].name, most, most == 1 ? "place" : "places"));
 }
 
+/* Each way out with what it costs, then the lines that make it. */
+static void ways(struct pw_page *s)
+{
+  const struct pw_allocation *al = &s->plan->allocation;
+  if (al->n_remedies == 0) {
+    if (s->plan->n_ways_tried > 0)
+      pw_page_para(
+          s, 2, 2,
+          pw_words(s,
+                   "No way out was found: %d changes were planned, alone and together, and each left most of it "
+                   "short. Fewer guests, another menu or more pits of your own would be another job.",
+                   s->plan->n_ways_tried));
+    return;
+  }
+  pw_page_para(
+      s, 2, 2,
+      "Ways out, each of them planned with its cost against this plan's. To take one, write its lines at the end "
+      "of the event file, from the --- on, and plan again.");
+  for (int i = 0; i < al->n_remedies; i++) {
+    const struct pw_remedy *r = &al->remedies[i];
+    const char *left =
+        r->missed_after == 0 ? ""
+        : r->missed_portions_after > 0
+            ? pw_words(s, " (%d still without a place, %d portions missing)", r->missed_after, r->missed_portions_after)
+            : pw_words(s, " (%d still without a place, no reserve left)", r->missed_after);
+    const char *sign = r->cost_cents > 0 ? "+" : "";
+    pw_page_pair(s, 2, pw_words(s, "Way out %d: %s%s", i + 1, r->what, left),
+                 pw_words(s, "%s%s", sign, pw_money_format(s->ev, r->cost_cents).s));
+    pw_page_verbatim(s, r->lines);
+  }
+}
+
 static void shortages(struct pw_page *s)
 {
   const struct pw_allocation *al = &s->plan->allocation;
@@ -185,12 +217,9 @@ static void shortages(struct pw_page *s)
   }
   for (int i = 0; i < al->n_shortages; i++)
     pw_page_para(s, 2, 4, al->shortages[i].text);
-  for (int i = 0; i < al->n_remedies; i++)
-    pw_page_pair(s, 2,
-                 al->remedies[i].missed_after ? pw_words(s, "Way out: %s (%d still without a place)",
-                                                         al->remedies[i].what, al->remedies[i].missed_after)
-                                              : pw_words(s, "Way out: %s", al->remedies[i].what),
-                 pw_money_format(s->ev, al->remedies[i].cost_cents).s);
+  for (int i = 0; i < s->plan->n_shortfalls; i++)
+    pw_page_para(s, 2, 4, pw_words(s, "Missing at the table: %s.", s->plan->shortfalls[i].text));
+  ways(s);
 }
 
 pw_status pw_text_plan(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)

@@ -422,6 +422,9 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
                  pw_words(s, "%d %s: the job does not fit its pits. The plan says what is short and what would help.",
                           plan->allocation.n_missed,
                           plan->allocation.n_missed == 1 ? "piece finds no place" : "pieces find no place"));
+  for (int i = 0; i < plan->n_shortfalls; i++)
+    if (plan->shortfalls[i].portions > 0)
+      pw_page_para(s, 2, 4, pw_words(s, "Missing at the table: %s.", plan->shortfalls[i].text));
   const struct pw_cell head[] = {{2, 40, PW_LEFT, "Cost"}, {44, 16, PW_RIGHT, ""}, {62, 8, PW_RIGHT, "share"}};
   pw_page_row(s, head, 3);
   cost_line(s, "Food", q->food_cents);

@@ -87,13 +87,16 @@ void pw_xlsx_check_write(struct book *b)
     for (int i = 0; i < al->n_shortages; i++, s.row++)
       pw_put_merged(&s, s.row, 0, s.row, 4, al->shortages[i].text, ST_TEXT_BOLD);
   }
+  for (int i = 0; i < b->plan->n_shortfalls; i++, s.row++)
+    pw_put_merged(&s, s.row, 0, s.row, 4, TEXT("Missing at the table: %s", b->plan->shortfalls[i].text), ST_TEXT_BOLD);
   if (al->n_remedies > 0) {
     s.row++;
     pw_put_merged(&s, s.row, 0, s.row, 4, "Ways out", ST_SECTION);
     s.row++;
     for (int i = 0; i < al->n_remedies; i++, s.row++)
       pw_put_merged(&s, s.row, 0, s.row, 4,
-                    TEXT("%s: %s, then %d %s without a place", al->remedies[i].what,
+                    TEXT("%s: %s%s, then %d %s without a place (lines for the event file: plan.txt)",
+                         al->remedies[i].what, al->remedies[i].cost_cents > 0 ? "+" : "",
                          pw_money_format(ev, al->remedies[i].cost_cents).s, al->remedies[i].missed_after,
                          pw_view_pieces(al->remedies[i].missed_after)),
                     ST_TEXT);
