@@ -270,7 +270,6 @@ struct pw_allocation {
   double cost_cents, bound_cents; /**< of the allocation's own objective */
   double gap_frac;
   long work;             /**< search iterations done */
-  long n_looks;          /**< of the quick search: how large the problem is; never written */
   double lp_s, search_s; /**< seconds by phase: for the terminal only, never written to a file */
   struct pw_load *loads;
   int n_loads; /**< by start, stage, place, lot */
@@ -284,6 +283,7 @@ struct pw_allocation {
   int n_remedies;
   bool is_quick;                 /**< planned quickly: the full search may find a cheaper plan */
   const struct pw_al_hint *hint; /**< where each piece is, for the plan of another head count to begin with */
+  long n_looks;                  /**< of the quick search: how large the problem is; never written */
 };
 
 /* ---- visits (plan/fire/visits.c) ----------------------------------------------------------------------------- */

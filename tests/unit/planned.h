@@ -19,6 +19,15 @@ static inline struct pw_event *planned_event(const char *path, struct pw_ctx *ct
   return ev;
 }
 
+/* The same with lines at the end of the file, further documents that change it (read/changes.h). */
+static inline struct pw_event *planned_event_with(const char *path, const char *lines, struct pw_ctx *ctx)
+{
+  struct pw_event *ev = NULL;
+  ck_assert_msg(pw_event_change(&ev, planned_event(path, ctx), lines, ctx) == PW_OK, "%s with\n%s: cannot be read: %s",
+                path, lines, ctx->n_diags ? ctx->diags[ctx->n_diags - 1].text : "?");
+  return ev;
+}
+
 static inline struct pw_plan *planned(const struct pw_event *ev, bool has_ladder, enum pw_effort effort,
                                       struct pw_ctx *ctx)
 {

@@ -1,5 +1,5 @@
 /* allocate.c - the allocation stage: the linear program for a bound, then the search over whole pieces, quick or full;
- * what runs short and the ways out. */
+ * what runs short. */
 #include "plan/allocate/allocate_cuts.h"
 #include "plan/allocate/allocate_hint.h"
 #include "plan/allocate/allocate_model.h"

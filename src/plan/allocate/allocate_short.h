@@ -1,4 +1,4 @@
-/* allocate_short.h - when pieces found no place: what was short and when, and priced ways out. */
+/* allocate_short.h - when pieces found no place: what was short and when. */
 #ifndef PW_ALLOCATE_SHORT_H
 #define PW_ALLOCATE_SHORT_H
 

@@ -90,10 +90,16 @@ void pw_way_lines_service(struct pw_way_lines *lines, const struct pw_service *s
   for (int m = 0; m < service->n_menu; m++) {
     const struct pw_menu_line *line = &service->menu[m];
     const struct pw_dish *dish = &ev->dishes[line->dish];
-    pw_way_lines_add(lines, "      - {dish: %s, take: %.10g %%", dish->id, line->take_frac * 100);
-    if (line->portion_units > 0)
+    bool is_take = line->take_frac != dish->take_frac; /* what the dish says of itself is not said again */
+    bool is_portion = dish->is_by_count
+                          ? line->portion_units != dish->portion_units
+                          : line->portion_kg != dish->portion_kg || line->portion_sd_kg != dish->portion_sd_kg;
+    pw_way_lines_add(lines, "      - {dish: %s", dish->id);
+    if (is_take)
+      pw_way_lines_add(lines, ", take: %.10g %%", line->take_frac * 100);
+    if (is_portion && dish->is_by_count)
       pw_way_lines_add(lines, ", portion: %.10g each", line->portion_units);
-    else if (line->portion_kg > 0)
+    else if (is_portion)
       pw_way_lines_add(lines, ",\n         portion: %.10g kg, portion_spread: %.10g kg", line->portion_kg,
                        line->portion_sd_kg);
     pw_way_lines_add(lines, "%s}\n", line->is_day_before ? ", cook: day_before" : "");

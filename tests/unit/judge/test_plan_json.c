@@ -265,7 +265,12 @@ START_TEST(a_short_plan_says_what_is_short)
   int missed[] = {0, 0, 1};
   struct pw_shortage shortages[] = {{2, 1, "rack", -30, 390, 0.09, "The long pit is full."},
                                     {PW_NONE, 1, "hands", 0, 30, 0, "One hand too few."}};
-  struct pw_remedy remedies[] = {{"Rent the small pit", 25000, 0}};
+  struct pw_remedy remedies[] = {{.what = "Rent the small pit",
+                                  .cost_cents = 25000,
+                                  .plan_cost_cents = plan.quote.cost_cents + 25000,
+                                  .parts = {{PW_WAY_PIT, "small-pit", true}},
+                                  .n_parts = 1,
+                                  .lines = "---\npits:\n  - {use: small, id: small-pit}\n"}};
   memcpy(lots, fx_lots, sizeof lots);
   memcpy(raws, fx_raws, sizeof raws);
   lots[2].pieces = raws[2].pieces = 4;
@@ -288,7 +293,8 @@ START_TEST(a_short_plan_says_what_is_short)
       strstr(text, "{\"lot\": \"dinner/pork-shoulder\", \"pieces\": 1, \"resource\": \"rack\", "
                    "\"from_min\": -30, \"to_min\": 390, \"area_m2\": 0.09, \"text\": \"The long pit is full.\"}"));
   ck_assert_ptr_nonnull(strstr(text, "{\"lot\": null, \"pieces\": 1, \"resource\": \"hands\""));
-  ck_assert_ptr_nonnull(strstr(text, "{\"what\": \"Rent the small pit\", \"cost_cents\": 25000, \"missed_after\": 0}"));
+  ck_assert_ptr_nonnull(
+      strstr(text, "{\"what\": \"Rent the small pit\", \"cost_cents\": 25000, \"missed_after\": 0, "));
   pw_test_ctx_free(ctx);
 }
 END_TEST

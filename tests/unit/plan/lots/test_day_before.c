@@ -99,10 +99,8 @@ END_TEST
 /* The same event, all of it cooked on the day. */
 static struct pw_event *on_the_day(struct pw_ctx *ctx)
 {
-  struct pw_event *ev = planned_event(EVENT, ctx);
-  for (int m = 0; m < ev->services[0].n_menu; m++)
-    ev->services[0].menu[m].is_day_before = false;
-  return ev;
+  return planned_event_with(
+      EVENT, "---\nservices:\n  - id: lunch\n    menu:\n      - {dish: pork-pulled, cook: same_day}\n", ctx);
 }
 
 static double bought(const struct pw_plan *plan, const char *item)
@@ -329,9 +327,10 @@ START_TEST(the_way_out_names_its_lines)
   struct pw_plan *plan = planned(ev, false, PW_EFFORT_FULL, ctx);
   bool is_named = false;
   for (int i = 0; i < plan->allocation.n_remedies; i++)
-    is_named = is_named || (plan->allocation.remedies[i].missed_after == 0 &&
-                            strstr(plan->allocation.remedies[i].what, "{dish: pork-pulled, cook: day_before}") &&
-                            strstr(plan->allocation.remedies[i].what, "menu of lunch"));
+    is_named =
+        is_named || (plan->allocation.remedies[i].missed_after == 0 &&
+                     strstr(plan->allocation.remedies[i].lines,
+                            "services:\n  - id: lunch\n    menu:\n      - {dish: pork-pulled, cook: day_before}\n"));
   ck_assert_msg(plan->allocation.n_missed > 0, "it fits on the day");
   /* FDA Food Code 2022 3-501.14(A): 57 C to 21 C within 2 h, to 5 C within 6 h in all; 3-403.11(A): 74 C */
   bool is_by_the_code = false;

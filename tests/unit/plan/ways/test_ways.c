@@ -1,0 +1,236 @@
+/* Tests of ways out: written into the file they keep what they promise, and what is missing is told to the portion. */
+#include "planned.h"
+
+#include "base/buf.h"
+#include "judge/plan_check.h"
+#include "plan/demand/head_count.h"
+#include "plan/ways/ways.h"
+#include "write/plan_json.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+static const struct {
+  const char *path;
+  int heads;
+  const char *lines; /* what makes it too small */
+} SHORT[] = {
+    {"events/family-party.yaml", 110, "---\n"},
+    {"events/family-party.yaml", 160, "---\n"},
+    {"events/family-party.yaml", 40, "---\nfinishers:\n  - {id: hot-box, pans: 2.7}\n"},
+    {"events/lakeside-wedding.yaml", 180, "---\nfinishers:\n  - {id: box-1, pans: 5}\n  - {id: box-2, pans: 4}\n"},
+    {"events/sunday-lunch.yaml", 0,
+     "---\nservices:\n  - id: lunch\n    menu:\n      - {dish: pork-pulled, cook: same_day}\n"},
+};
+enum { N_SHORT = sizeof SHORT / sizeof *SHORT };
+
+static const struct pw_event *short_event(int i, struct pw_ctx *ctx)
+{
+  const struct pw_event *ev = planned_event_with(SHORT[i].path, SHORT[i].lines, ctx), *scaled = ev;
+  if (SHORT[i].heads > 0)
+    ck_assert_int_eq(pw_head_count_scale(&scaled, ev, SHORT[i].heads, ctx), PW_OK);
+  return scaled;
+}
+
+static char *file_text(const char *path)
+{
+  FILE *f = fopen(path, "rb");
+  char *text = calloc(1, 1 << 20);
+  ck_assert(f && text);
+  ck_assert_int_gt(fread(text, 1, (1 << 20) - 1, f), 0);
+  fclose(f);
+  return text;
+}
+
+/* The file's own text, the lines behind it, read and planned as any file: it fits, or lacks no more than was told, and costs no more
+ * than was told but for the fees and hours that a better plan may move (1 %). */
+START_TEST(pasted_lines_keep_their_promise)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_plan *plan = planned(short_event(_i, ctx), false, PW_EFFORT_FULL, ctx);
+  const struct pw_allocation *a = &plan->allocation;
+  ck_assert_int_gt(a->n_missed, 0);
+  ck_assert_msg(a->n_remedies > 0, "%s for %d: no way out of %d", SHORT[_i].path, SHORT[_i].heads, a->n_missed);
+  ck_assert_int_eq(a->remedies[0].missed_after, 0);
+  for (int i = 0; i < a->n_remedies && i < 2; i++) {
+    const struct pw_remedy *r = &a->remedies[i];
+    char *text = file_text(SHORT[_i].path);
+    struct pw_buf whole = pw_buf_in(ctx->arena);
+    pw_buf_printf(&whole, "%s%s%s", text, SHORT[_i].lines, r->lines);
+    free(text);
+    struct pw_event *ev = NULL;
+    const struct pw_event *scaled = NULL;
+    ck_assert_int_eq(pw_event_read_text(&ev, "pasted.yaml", pw_buf_text(&whole), whole.n, "templates", ctx), PW_OK);
+    scaled = ev;
+    if (SHORT[_i].heads > 0)
+      ck_assert_int_eq(pw_head_count_scale(&scaled, ev, SHORT[_i].heads, ctx), PW_OK);
+    const struct pw_plan *after = planned(scaled, false, PW_EFFORT_FULL, ctx);
+    ck_assert_msg(after->allocation.n_missed <= r->missed_after, "%s: %d missing, %d told", r->what,
+                  after->allocation.n_missed, r->missed_after);
+    ck_assert_msg((double)after->quote.cost_cents <= 1.01 * (double)r->plan_cost_cents, "%s: costs %ld, %ld told",
+                  r->what, (long)after->quote.cost_cents, (long)r->plan_cost_cents);
+    ck_assert_int_eq(r->plan_cost_cents - plan->quote.cost_cents, r->cost_cents);
+    ck_assert_int_eq(after->demand.head_count, plan->demand.head_count);
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* Portions: of the classes that eat the dish, by their numbers, adding up; none where nothing is missing. */
+START_TEST(missing_portions_add_up)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_plan *plan = planned(short_event(_i, ctx), false, PW_EFFORT_FULL, ctx);
+  const struct pw_event *ev = plan->event;
+  int n_lines = 0;
+  for (int i = 0; i < plan->n_shortfalls; i++) {
+    const struct pw_shortfall *s = &plan->shortfalls[i];
+    const struct pw_cut *cut = &ev->cuts[ev->dishes[s->dish].cut];
+    int sum = 0, missed = 0;
+    for (int k = 0; k < ev->n_classes; k++) {
+      sum += s->by_class[k];
+      ck_assert(s->by_class[k] >= 0);
+      if (!ev->classes[k].eats_meat && cut->kind != PW_KIND_PLANT)
+        ck_assert_int_eq(s->by_class[k], 0);
+    }
+    ck_assert_int_eq(sum, s->portions);
+    ck_assert_int_le(s->portions, s->wanted);
+    ck_assert_ptr_nonnull(strstr(s->text, ev->dishes[s->dish].name));
+    for (int c = 0; c < plan->lots.n_lots; c++)
+      if (plan->lots.lots[c].service == s->service && plan->lots.lots[c].cut == ev->dishes[s->dish].cut)
+        missed += plan->allocation.missed[c];
+    ck_assert_int_gt(missed, 0);
+  }
+  for (int i = 0; i < plan->demand.n_lines; i++)
+    for (int c = 0; c < plan->lots.n_lots; c++)
+      n_lines += plan->lots.lots[c].service == plan->demand.lines[i].service && plan->allocation.missed[c] > 0 &&
+                 plan->lots.lots[c].cut == ev->dishes[plan->demand.lines[i].dish].cut;
+  ck_assert_int_eq(plan->n_shortfalls, n_lines);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+START_TEST(what_fits_has_no_ways)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_plan *plan = planned(planned_event("events/family-party.yaml", ctx), false, PW_EFFORT_FULL, ctx);
+  ck_assert_int_eq(plan->n_ways_tried, 0);
+  ck_assert_int_eq(plan->allocation.n_remedies, 0);
+  ck_assert_int_eq(plan->n_shortfalls, 0);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* A planner that fails or finds nothing: no way out, the plan stands. */
+static pw_status fails(void *user, struct pw_plan *out, const char *lines, struct pw_ctx *ctx)
+{
+  (void)out, (void)lines, (void)ctx;
+  return *(const pw_status *)user;
+}
+
+START_TEST(a_way_that_cannot_be_is_dropped)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_plan *plan = planned(short_event(0, ctx), false, PW_EFFORT_FULL, ctx);
+  static const struct {
+    pw_status says, gives;
+  } rows[] = {{PW_ERR_INPUT, PW_OK}, {PW_ERR_SOLVER, PW_OK}, {PW_ERR_MEMORY, PW_ERR_MEMORY}};
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+    pw_status says = rows[i].says;
+    struct pw_ways_planner planner = {fails, &says, 0};
+    plan->allocation.n_remedies = 0;
+    ck_assert_int_eq(pw_ways_make(plan, &planner, ctx), rows[i].gives);
+    ck_assert_int_eq(plan->allocation.n_remedies, 0);
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* ---- the judge ---------------------------------------------------------------------------------------------- */
+
+static const char *judged(const char *text, struct pw_ctx *ctx)
+{
+  int n = 0, before = ctx->n_diags;
+  ck_assert_int_eq(pw_plan_check_text(NULL, text, strlen(text), &n, ctx), PW_OK);
+  return n == 0 ? "" : ctx->diags[before].text;
+}
+
+/* The n-th number behind `key` in the part of the text from `from` on, made another. */
+static char *with_number(const char *text, const char *from, const char *key, long by)
+{
+  const char *at = strstr(strstr(text, from), key);
+  char *end, *copy = calloc(1, strlen(text) + 64);
+  ck_assert(at && copy);
+  long value = strtol(at + strlen(key), &end, 10);
+  sprintf(copy, "%.*s%ld%s", (int)(at + strlen(key) - text), text, value + by, end);
+  return copy;
+}
+
+static char *with_words(const char *text, const char *from, const char *old, const char *new)
+{
+  const char *at = strstr(strstr(text, from), old);
+  char *copy = calloc(1, strlen(text) + 64);
+  ck_assert(at && copy);
+  sprintf(copy, "%.*s%s%s", (int)(at - text), text, new, at + strlen(old));
+  return copy;
+}
+
+#define WAYS "\"remedies\": ["
+#define GAPS "\"shortfalls\": ["
+static const struct {
+  const char *name, *from, *key, *new; /* new NULL: the number behind key changed by `by` */
+  long by;
+  const char *finding;
+} BROKEN[] = {
+    {"costs more than its plan", WAYS, "\"cost_cents\": ", NULL, 1, "remedies[0].cost_cents: "},
+    {"its plan costs less", WAYS, "\"plan_cost_cents\": ", NULL, -100, "remedies[0].cost_cents: "},
+    {"leaves most of it", WAYS, "\"missed_after\": ", NULL, 900, "remedies[0]: leaves "},
+    {"portions missing, no pieces", WAYS, "\"missed_portions_after\": ", NULL, 5,
+     "remedies[0].missed_portions_after: "},
+    {"a kind that is none", WAYS, "\"kind\": \"pit\"", "\"kind\": \"crane\"", 0, "remedies[0].parts[0]"},
+    {"a pit that is not there", WAYS, "\"is_new\": true", "\"is_new\": false", 0, "remedies[0].parts[0]: "},
+    {"lines of something else", WAYS, "trailer-hire-more", "trailer-hire-less", 0, "remedies[0].lines: "},
+    {"no lines", WAYS, "\"---\"", "\"#--\"", 0, "remedies[0].lines: "},
+    {"a portion more", GAPS, "\"portions\": ", NULL, 1, "shortfalls[0]"},
+    {"more wanted", GAPS, "\"wanted\": ", NULL, 1, "shortfalls[0].wanted: "},
+    {"one more without", GAPS, "\"adults\": ", NULL, 1, "shortfalls[0].by_class: "},
+    {"dealt to those who do not eat it", GAPS, "\"no-meat\": ", NULL, 3, "shortfalls[0].by_class: "},
+    {"another dish", GAPS, "\"dish\": \"", "\"dish\": \"x", 0, "shortfalls"},
+};
+enum { N_BROKEN = sizeof BROKEN / sizeof *BROKEN };
+
+START_TEST(the_judge_knows_them)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_plan *plan = planned(short_event(1, ctx), false, PW_EFFORT_FULL, ctx);
+  const char *text = NULL;
+  size_t n = 0;
+  ck_assert_int_eq(pw_plan_json_text(&text, &n, plan, ctx), PW_OK);
+  ck_assert_str_eq(judged(text, ctx), "");
+  for (int i = 0; i < N_BROKEN; i++) {
+    char *broken = BROKEN[i].new ? with_words(text, BROKEN[i].from, BROKEN[i].key, BROKEN[i].new)
+                                 : with_number(text, BROKEN[i].from, BROKEN[i].key, BROKEN[i].by);
+    const char *finding = judged(broken, ctx);
+    ck_assert_msg(strncmp(finding, BROKEN[i].finding, strlen(BROKEN[i].finding)) == 0, "%s: \"%s\"", BROKEN[i].name,
+                  finding);
+    free(broken);
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("ways");
+  TCase *t = tcase_create("all");
+  tcase_set_timeout(t, 600); /* for the sanitizers; nothing here asserts a time */
+  tcase_add_loop_test(t, pasted_lines_keep_their_promise, 0, N_SHORT);
+  tcase_add_loop_test(t, missing_portions_add_up, 0, N_SHORT);
+  tcase_add_test(t, what_fits_has_no_ways);
+  tcase_add_test(t, a_way_that_cannot_be_is_dropped);
+  tcase_add_test(t, the_judge_knows_them);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)
