@@ -1,5 +1,5 @@
-/* keep.c - only what the menu reaches goes into the event, in order of id, so that the order of keys in a file never
- * shows in it. */
+/* keep.c - only what the menu reaches goes into the event, in order of first mention: the menus in order of time, each
+ * as the file has it, then supplies, then what the fires burn.  The order of an event is the order served. */
 #include "read/members.h"
 #include "read/resolve.h"
 
@@ -8,95 +8,87 @@
 /* ---- keeping what is reached
  * ----------------------------------------------------------------------------------------- */
 
-static void mark_uses(const struct pw_use *uses, int n, bool *item_used)
-{
-  for (int i = 0; i < n; i++)
-    if (uses[i].item != PW_NONE)
-      item_used[uses[i].item] = true;
-}
-
-static void renumber_uses(struct pw_use *uses, int n, const int *to)
-{
-  for (int i = 0; i < n; i++)
-    uses[i].item = to[uses[i].item];
-}
-
-/* New index of each kept element, in the old order; returns how many. */
-static int renumber(const bool *used, int n, int *to)
-{
-  int kept = 0;
-  for (int i = 0; i < n; i++)
-    to[i] = used[i] ? kept++ : PW_NONE;
-  return kept;
-}
-
-static int moved(int index, const int *to) { return index == PW_NONE ? PW_NONE : to[index]; }
-
-struct reach {
-  bool *cut, *dish, *item, *fuel;
-  int *cut_to, *dish_to, *item_to, *fuel_to;
+/* Some entries of a list, in the order in which they were first asked for. */
+struct kept {
+  int *from, n; /* [n] index in the list */
+  int *to;      /* [all] index among the kept, or PW_NONE */
+  bool *is_in;  /* [all] */
 };
 
-static bool reach_open(struct reach *u, const struct raw_event *raw, struct pw_reader *r)
+struct reach {
+  struct kept cuts, dishes, items, fuels;
+};
+
+static void kept_open(struct kept *k, int n_all, struct pw_reader *r)
 {
-  u->cut = pw_reader_array(r, raw->n_cuts, sizeof *u->cut);
-  u->dish = pw_reader_array(r, raw->n_dishes, sizeof *u->dish);
-  u->item = pw_reader_array(r, raw->n_items, sizeof *u->item);
-  u->fuel = pw_reader_array(r, raw->n_fuels, sizeof *u->fuel);
-  u->cut_to = pw_reader_array(r, raw->n_cuts, sizeof *u->cut_to);
-  u->dish_to = pw_reader_array(r, raw->n_dishes, sizeof *u->dish_to);
-  u->item_to = pw_reader_array(r, raw->n_items, sizeof *u->item_to);
-  u->fuel_to = pw_reader_array(r, raw->n_fuels, sizeof *u->fuel_to);
-  return !r->is_out_of_memory;
+  *k = (struct kept){.from = pw_reader_array(r, n_all, sizeof *k->from),
+                     .to = pw_reader_array(r, n_all, sizeof *k->to),
+                     .is_in = pw_reader_array(r, n_all, sizeof *k->is_in)};
+  for (int i = 0; k->to && i < n_all; i++)
+    k->to[i] = PW_NONE;
 }
+
+/* True the first time. */
+static bool keep(struct kept *k, int i)
+{
+  if (i == PW_NONE || k->to[i] != PW_NONE)
+    return false;
+  k->is_in[i] = true;
+  k->to[i] = k->n;
+  k->from[k->n++] = i;
+  return true;
+}
+
+static int moved(int index, const struct kept *k) { return index == PW_NONE ? PW_NONE : k->to[index]; }
 
 /* What a mix is made of is bought.  Each is followed once: a recipe that goes round has its fault, and ends here. */
-static void mark_parts(const struct raw_event *raw, int item, bool *item_used)
+static void keep_item(struct kept *items, const struct raw_event *raw, int item)
 {
-  for (int k = 0; k < raw->items[item].i.n_parts; k++) {
-    int part = raw->items[item].i.parts[k].item;
-    if (item_used[part])
-      continue;
-    item_used[part] = true;
-    mark_parts(raw, part, item_used);
-  }
+  if (!keep(items, item))
+    return;
+  for (int k = 0; k < raw->items[item].i.n_parts; k++)
+    keep_item(items, raw, raw->items[item].i.parts[k].item);
 }
 
-static void reach_mark(struct reach *u, const struct raw_event *raw)
+static void keep_uses(struct kept *items, const struct raw_event *raw, const struct pw_use *uses, int n)
 {
+  for (int i = 0; i < n; i++)
+    keep_item(items, raw, uses[i].item);
+}
+
+static void keep_dish(struct reach *u, const struct raw_event *raw, int dish)
+{
+  if (!keep(&u->dishes, dish))
+    return;
+  const struct pw_dish *d = &raw->dishes[dish].d;
+  if (keep(&u->cuts, d->cut)) {
+    const struct pw_cut *c = &raw->cuts[d->cut].c;
+    keep_item(&u->items, raw, c->item);
+    keep_uses(&u->items, raw, c->uses, c->n_uses);
+    keep_uses(&u->items, raw, c->chill_uses, c->n_chill_uses);
+  }
+  keep_uses(&u->items, raw, d->uses, d->n_uses);
+}
+
+static bool reach_make(struct reach *u, const struct raw_event *raw, struct pw_reader *r)
+{
+  kept_open(&u->cuts, raw->n_cuts, r);
+  kept_open(&u->dishes, raw->n_dishes, r);
+  kept_open(&u->items, raw->n_items, r);
+  kept_open(&u->fuels, raw->n_fuels, r);
+  if (r->is_out_of_memory)
+    return false;
   for (int i = 0; i < raw->n_services; i++)
     for (int k = 0; k < raw->services[i].s.n_menu; k++)
-      u->dish[raw->services[i].s.menu[k].dish] = true;
-  for (int i = 0; i < raw->n_dishes; i++) {
-    const struct pw_dish *d = &raw->dishes[i].d;
-    if (!u->dish[i])
-      continue;
-    mark_uses(d->uses, d->n_uses, u->item);
-    if (d->cut != PW_NONE)
-      u->cut[d->cut] = true;
-  }
-  for (int i = 0; i < raw->n_cuts; i++) {
-    const struct pw_cut *c = &raw->cuts[i].c;
-    if (!u->cut[i])
-      continue;
-    mark_uses(c->uses, c->n_uses, u->item);
-    mark_uses(c->chill_uses, c->n_chill_uses, u->item);
-    if (c->item != PW_NONE)
-      u->item[c->item] = true;
-  }
-  mark_uses(raw->ev.uses, raw->ev.n_uses, u->item);
-  for (int i = 0; i < raw->n_items; i++)
-    if (u->item[i])
-      mark_parts(raw, i, u->item);
+      keep_dish(u, raw, raw->services[i].s.menu[k].dish);
+  keep_uses(&u->items, raw, raw->ev.uses, raw->ev.n_uses);
   for (int i = 0; i < raw->n_pits; i++) {
     const int fuels[] = {raw->pits[i].p.wood, raw->pits[i].p.charcoal};
     for (int k = 0; k < 2; k++)
-      if (fuels[k] != PW_NONE) {
-        u->fuel[fuels[k]] = true;
-        if (raw->fuels[fuels[k]].f.item != PW_NONE)
-          u->item[raw->fuels[fuels[k]].f.item] = true;
-      }
+      if (keep(&u->fuels, fuels[k]))
+        keep_item(&u->items, raw, raw->fuels[fuels[k]].f.item);
   }
+  return true;
 }
 
 static bool is_cooking_day(const struct raw_event *raw, int day)
@@ -149,19 +141,28 @@ static bool sells(const struct pw_event *ev, const char *supplier)
   return false;
 }
 
-#define KEEP(array, count, field, raw_array, raw_n, used)                                                              \
+static void renumber_uses(struct pw_use *uses, int n, const struct kept *items)
+{
+  for (int i = 0; i < n; i++)
+    uses[i].item = items->to[uses[i].item];
+}
+
+#define COPY(array, count, field, raw_array, raw_n)                                                                    \
   for (int i = 0; i < (raw_n); i++)                                                                                    \
-    if (used)                                                                                                          \
   (array)[(count)++] = (raw_array)[i].field
+
+#define KEEP(array, count, field, raw_array, kept)                                                                     \
+  for (int i = 0; i < (kept).n; i++)                                                                                   \
+  (array)[(count)++] = (raw_array)[(kept).from[i]].field
 
 static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach *u, struct pw_reader *r)
 {
   *ev = raw->ev;
   ev->n_cuts = ev->n_dishes = ev->n_items = ev->n_fuels = 0;
-  ev->cuts = pw_reader_array(r, renumber(u->cut, raw->n_cuts, u->cut_to), sizeof *ev->cuts);
-  ev->dishes = pw_reader_array(r, renumber(u->dish, raw->n_dishes, u->dish_to), sizeof *ev->dishes);
-  ev->items = pw_reader_array(r, renumber(u->item, raw->n_items, u->item_to), sizeof *ev->items);
-  ev->fuels = pw_reader_array(r, renumber(u->fuel, raw->n_fuels, u->fuel_to), sizeof *ev->fuels);
+  ev->cuts = pw_reader_array(r, u->cuts.n, sizeof *ev->cuts);
+  ev->dishes = pw_reader_array(r, u->dishes.n, sizeof *ev->dishes);
+  ev->items = pw_reader_array(r, u->items.n, sizeof *ev->items);
+  ev->fuels = pw_reader_array(r, u->fuels.n, sizeof *ev->fuels);
   ev->pits = pw_reader_array(r, raw->n_pits, sizeof *ev->pits);
   ev->finishers = pw_reader_array(r, raw->n_finishers, sizeof *ev->finishers);
   ev->services = pw_reader_array(r, raw->n_services, sizeof *ev->services);
@@ -171,47 +172,46 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
   struct pw_choice *choices = pw_reader_array(r, raw->n_services, sizeof *choices);
   if (r->is_out_of_memory)
     return;
-  KEEP(ev->cuts, ev->n_cuts, c, raw->cuts, raw->n_cuts, u->cut[i]);
-  KEEP(ev->dishes, ev->n_dishes, d, raw->dishes, raw->n_dishes, u->dish[i]);
-  KEEP(ev->items, ev->n_items, i, raw->items, raw->n_items, u->item[i]);
-  KEEP(ev->fuels, ev->n_fuels, f, raw->fuels, raw->n_fuels, u->fuel[i]);
-  KEEP(ev->pits, ev->n_pits, p, raw->pits, raw->n_pits, true);
-  KEEP(ev->finishers, ev->n_finishers, f, raw->finishers, raw->n_finishers, true);
-  KEEP(ev->services, ev->n_services, s, raw->services, raw->n_services, true);
+  KEEP(ev->cuts, ev->n_cuts, c, raw->cuts, u->cuts);
+  KEEP(ev->dishes, ev->n_dishes, d, raw->dishes, u->dishes);
+  KEEP(ev->items, ev->n_items, i, raw->items, u->items);
+  KEEP(ev->fuels, ev->n_fuels, f, raw->fuels, u->fuels);
+  COPY(ev->pits, ev->n_pits, p, raw->pits, raw->n_pits);
+  COPY(ev->finishers, ev->n_finishers, f, raw->finishers, raw->n_finishers);
+  COPY(ev->services, ev->n_services, s, raw->services, raw->n_services);
   for (int i = 0; i < raw->n_services; i++)
     if (raw->services[i].has_choice || raw->services[i].has_covers || raw->services[i].has_walk_up)
       ev->choices = choices;
   for (int i = 0; ev->choices && i < raw->n_services; i++)
     choices[i] = raw->services[i].choice;
-  for (int i = 0; i < raw->n_items; i++)
-    if (u->item[i])
-      ev->item_salt_frac[u->item_to[i]] = salt_in(raw, i);
+  for (int i = 0; i < u->items.n; i++)
+    ev->item_salt_frac[i] = salt_in(raw, u->items.from[i]);
   for (int i = 0; i < raw->n_suppliers; i++)
     if (sells(ev, raw->suppliers[i].s.name))
       ev->suppliers[ev->n_suppliers++] = raw->suppliers[i].s;
-  KEEP(ev->crew, ev->n_crew, c, raw->crew, raw->n_crew, true);
+  COPY(ev->crew, ev->n_crew, c, raw->crew, raw->n_crew);
   for (int i = 0; i < ev->n_items; i++)
     for (int k = 0; k < ev->items[i].n_parts; k++)
-      ev->items[i].parts[k].item = u->item_to[ev->items[i].parts[k].item];
+      ev->items[i].parts[k].item = u->items.to[ev->items[i].parts[k].item];
   for (int i = 0; i < ev->n_cuts; i++) {
-    ev->cuts[i].item = moved(ev->cuts[i].item, u->item_to);
-    renumber_uses(ev->cuts[i].uses, ev->cuts[i].n_uses, u->item_to);
-    renumber_uses(ev->cuts[i].chill_uses, ev->cuts[i].n_chill_uses, u->item_to);
+    ev->cuts[i].item = moved(ev->cuts[i].item, &u->items);
+    renumber_uses(ev->cuts[i].uses, ev->cuts[i].n_uses, &u->items);
+    renumber_uses(ev->cuts[i].chill_uses, ev->cuts[i].n_chill_uses, &u->items);
   }
   for (int i = 0; i < ev->n_dishes; i++) {
-    ev->dishes[i].cut = moved(ev->dishes[i].cut, u->cut_to);
-    renumber_uses(ev->dishes[i].uses, ev->dishes[i].n_uses, u->item_to);
+    ev->dishes[i].cut = moved(ev->dishes[i].cut, &u->cuts);
+    renumber_uses(ev->dishes[i].uses, ev->dishes[i].n_uses, &u->items);
   }
   for (int i = 0; i < ev->n_fuels; i++)
-    ev->fuels[i].item = moved(ev->fuels[i].item, u->item_to);
+    ev->fuels[i].item = moved(ev->fuels[i].item, &u->items);
   for (int i = 0; i < ev->n_services; i++)
     for (int k = 0; k < ev->services[i].n_menu; k++)
-      ev->services[i].menu[k].dish = u->dish_to[ev->services[i].menu[k].dish];
-  renumber_uses(ev->uses, ev->n_uses, u->item_to);
+      ev->services[i].menu[k].dish = u->dishes.to[ev->services[i].menu[k].dish];
+  renumber_uses(ev->uses, ev->n_uses, &u->items);
   for (int i = 0; i < ev->n_pits; i++) {
     struct pw_pit *p = &ev->pits[i];
-    p->wood = moved(p->wood, u->fuel_to);
-    p->charcoal = moved(p->charcoal, u->fuel_to);
+    p->wood = moved(p->wood, &u->fuels);
+    p->charcoal = moved(p->charcoal, &u->fuels);
     p->n_burns_max = p->n_burns_max ? p->n_burns_max : cooking_days(raw);
     p->alike = i;
     for (int k = i - 1; k >= 0; k--)
@@ -241,10 +241,9 @@ static void catalog_fill(struct pw_event *ev, const struct raw_event *raw, struc
 void pw_event_keep(struct pw_event *ev, struct raw_event *raw, struct pw_reader *r)
 {
   struct reach u;
-  if (!reach_open(&u, raw, r))
+  if (!reach_make(&u, raw, r))
     return;
-  reach_mark(&u, raw);
-  pw_event_check(raw, u.cut, u.dish, r);
+  pw_event_check(raw, u.cuts.is_in, u.dishes.is_in, r);
   if (r->ctx->n_errors == 0 && !r->is_out_of_memory)
     event_fill(ev, raw, &u, r);
   if (r->ctx->n_errors == 0 && !r->is_out_of_memory)

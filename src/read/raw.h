@@ -139,8 +139,8 @@ struct raw_supplier {
 
 enum pw_section { PW_CUTS, PW_DISHES, PW_ITEMS, PW_PITS, PW_FINISHERS, PW_FUELS, PW_SECTION__COUNT };
 
-/** Everything of one event file and its catalogs, before names are resolved.  Arrays are sorted by id, but for
- *  services, crew, instalments and uses, which keep the file's order. */
+/** Everything of one event file and its catalogs, before names are resolved.  Arrays keep the file's order, but for
+ *  cuts, dishes, items and fuels: those of the catalogs are among them, and all are sorted by id. */
 struct raw_event {
   struct pw_event ev;           /**< the plain fields */
   struct pw_ref zone, currency; /**< names from outside lists, kept with their places */

@@ -79,10 +79,7 @@ struct entry {
 
 static int entry_order(const void *a, const void *b)
 {
-  const struct entry *x = a, *y = b;
-  if (x->is_scratch != y->is_scratch)
-    return x->is_scratch ? 1 : -1;
-  return strcmp(x->id, y->id);
+  return strcmp(((const struct entry *)a)->id, ((const struct entry *)b)->id);
 }
 
 static void drop_key(struct pw_node *map, const char *key)
@@ -229,7 +226,12 @@ static void *section_read(enum pw_section section, const struct pw_catalog *cata
   bool is_list = section == PW_PITS || section == PW_FINISHERS;
   int found =
       is_list ? picks_list(entries, all, own, what[section], r) : entries_list(entries, all, own, what[section], r);
-  qsort(entries, (size_t)found, sizeof *entries, entry_order);
+  int n_own =
+      0; /* pits and finishers stay as the event lists them; of the rest, what is reached is put in order by keep.c */
+  while (is_list && n_own < found && !entries[n_own].is_scratch)
+    n_own++;
+  if (found > n_own)
+    qsort(entries + n_own, (size_t)(found - n_own), sizeof *entries, entry_order);
   char *array = pw_reader_array(r, found, table->size);
   if (!array)
     return NULL;

@@ -169,15 +169,6 @@ static void guests_resolve(struct raw_service *service, const struct pw_event *e
     pw_reader_fault(r, map, "no-guests", "service \"%s\" has no guests", service->s.id ? service->s.id : "?");
 }
 
-static int menu_order(const void *a, const void *b)
-{
-  const struct raw_menu_line *x = a, *y = b;
-  int order = strcmp(x->dish.name ? x->dish.name : "", y->dish.name ? y->dish.name : "");
-  if (order)
-    return order;
-  return x->at->line != y->at->line ? x->at->line - y->at->line : x->at->col - y->at->col;
-}
-
 /* An oven that can bring food to 165 F: some way hotter. */
 static bool has_reheating_oven(const struct raw_event *raw)
 {
@@ -197,8 +188,8 @@ static void cook_days_check(const struct raw_service *service, const struct raw_
       if (a->cut != PW_NONE && a->cut == b->cut && s->menu[i].is_day_before != s->menu[k].is_day_before)
         pw_reader_fault(
             r, service->at, "cook-day",
-            "\"%s\" and \"%s\" are made of the same pieces: cook both on the same day or both the day before", a->id,
-            b->id);
+            "\"%s\" and \"%s\" are made of the same pieces: cook both on the same day or both the day before", b->id,
+            a->id);
     }
 }
 
@@ -240,7 +231,7 @@ static bool line_resolve(struct pw_menu_line *m, const struct raw_menu_line *lin
   return true;
 }
 
-/* Lines in order of dish, so that the file's order does not show. */
+/* Lines in the order of the file, which is the order served. */
 static void menu_resolve(struct raw_service *service, const struct raw_event *raw, struct pw_reader *r)
 {
   struct pw_service *s = &service->s;
@@ -248,13 +239,14 @@ static void menu_resolve(struct raw_service *service, const struct raw_event *ra
   s->menu = pw_reader_array(r, service->n_menu, sizeof *s->menu);
   if (!s->menu || !covers)
     return;
-  if (service->n_menu > 1)
-    qsort(service->menu, (size_t)service->n_menu, sizeof *service->menu, menu_order);
   for (int i = 0; i < service->n_menu; i++) {
     const struct raw_menu_line *line = &service->menu[i];
     if (!line_resolve(&s->menu[s->n_menu], line, raw, r))
       continue;
-    if (s->n_menu > 0 && s->menu[s->n_menu - 1].dish == s->menu[s->n_menu].dish)
+    bool is_double = false;
+    for (int k = 0; k < s->n_menu; k++)
+      is_double = is_double || s->menu[k].dish == s->menu[s->n_menu].dish;
+    if (is_double)
       pw_reader_fault(r, line->at, "duplicate-id", "\"%s\" is on this menu twice", line->dish.name);
     covers[s->n_menu++] = line->cover_frac;
     service->has_covers = service->has_covers || line->cover_frac > 0;
@@ -290,12 +282,15 @@ static void walk_up_resolve(struct raw_service *service, const struct pw_event *
   service->choice.walk_most_frac = (double)service->walk_most / guests;
 }
 
+/* By time; two at one minute as the file has them. */
 static int service_order(const void *a, const void *b)
 {
   const struct raw_service *x = a, *y = b;
   if (x->s.at_min != y->s.at_min)
     return x->s.at_min < y->s.at_min ? -1 : 1;
-  return strcmp(x->s.id ? x->s.id : "", y->s.id ? y->s.id : "");
+  if (x->at->line != y->at->line)
+    return x->at->line < y->at->line ? -1 : 1;
+  return (x->at->col > y->at->col) - (x->at->col < y->at->col);
 }
 
 static void services_resolve(struct raw_event *raw, struct pw_reader *r)

@@ -4,7 +4,6 @@
 
 #include "read/fields.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 /* ---- lists, maps, blocks ---- */
@@ -95,30 +94,19 @@ static void list_read(const struct pw_field *f, const struct pw_node *node, void
   pw_field_put(out, f->count_offset, &n, sizeof n);
 }
 
-static int pair_order(const void *a, const void *b)
-{
-  const struct pw_pair *x = *(const struct pw_pair *const *)a, *y = *(const struct pw_pair *const *)b;
-  int order = strcmp(x->key, y->key);
-  return order ? order : (x->line > y->line) - (x->line < y->line);
-}
-
 static void map_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)
 {
   if (!is_kind(f, node, PW_NODE_MAP, r))
     return;
   char *array = pw_reader_array(r, node->n, f->table->size);
-  const struct pw_pair **sorted = pw_reader_array(r, node->n, sizeof *sorted);
-  if (!array || !sorted)
+  if (!array)
     return;
-  for (int i = 0; i < node->n; i++)
-    sorted[i] = &node->pairs[i];
-  qsort(sorted, (size_t)node->n, sizeof *sorted, pair_order);
   int n = 0;
   for (int i = 0; i < node->n; i++) {
-    const struct pw_pair *pair = sorted[i];
+    const struct pw_pair *pair = &node->pairs[i];
     struct pw_field one = {.key = pair->key};
-    if (i > 0 && strcmp(pair->key, sorted[i - 1]->key) == 0)
-      continue; /* reported by the tree */
+    if (pw_node_find(node, pair->key) != pair)
+      continue; /* a second one, reported by the tree */
     struct pw_node place = {.origin = pair->value->origin, .line = pair->line, .col = pair->col};
     if (!pw_id_is_sound(pair->key))
       pw_reader_fault(r, &place, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pair->key);

@@ -32,7 +32,7 @@ enum pw_field_type {
   /* nested */
   PW_FT_BLOCK, /**< struct at offset, by table */
   PW_FT_LIST,  /**< pointer to an array by table, number at count_offset */
-  PW_FT_MAP    /**< the same from a map, sorted by key; the key goes to the table's id_offset */
+  PW_FT_MAP    /**< the same from a map, in the order of the file; the key goes to the table's id_offset */
 };
 
 struct pw_table;

@@ -3,6 +3,7 @@
 #include "plan/allocate/allocate_cuts.h"
 #include "plan/allocate/allocate_hint.h"
 #include "plan/allocate/allocate_model.h"
+#include "plan/allocate/allocate_order.h"
 #include "plan/allocate/allocate_result.h"
 #include "plan/allocate/allocate_short.h"
 #include "plan/allocate/allocate_starts.h"
@@ -151,9 +152,10 @@ static pw_status share(struct pw_al_solution *best, struct pw_al_solution *quick
   return status;
 }
 
-pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev, const struct pw_lots *lots,
-                           const struct pw_fuel_rates *rates, const struct pw_allocate_options *given,
-                           struct pw_ctx *ctx)
+/* The problem in order of id. */
+static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, const struct pw_lots *lots,
+                          const struct pw_fuel_rates *rates, const struct pw_allocate_options *given,
+                          struct pw_ctx *ctx)
 {
   struct pw_al al;
   struct pw_allocate_options own = *given, *options = &own;
@@ -235,4 +237,16 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
                  : out->stopped_by == PW_STOP_TIME ? PW_OUTCOME_LIMIT
                                                    : PW_OUTCOME_FEASIBLE;
   return PW_OK;
+}
+
+pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev, const struct pw_lots *lots,
+                           const struct pw_fuel_rates *rates, const struct pw_allocate_options *options,
+                           struct pw_ctx *ctx)
+{
+  struct pw_al_order order;
+  memset(out, 0, sizeof *out);
+  pw_status status = pw_al_order_make(&order, ev, lots, rates, ctx);
+  if (!status)
+    status = allocate(out, &order.ev, &order.lots, &order.rates, options, ctx);
+  return status ? status : pw_al_order_back(out, &order, ctx);
 }
