@@ -116,8 +116,9 @@ enum pw_safety {
   PW_SAFE_TENDERIZED,
   PW_SAFE_GROUND,
   PW_SAFE_POULTRY,
-  PW_SAFE_PRECOOKED,
-  PW_SAFE_PLANT
+  PW_SAFE_PRECOOKED, /**< commercially cooked and packed: 3-403.11(C) */
+  PW_SAFE_PLANT,
+  PW_SAFE_REHEATED /**< cooked by us before, cooled: 3-403.11(A) */
 };
 enum pw_shape { PW_SHAPE_SLAB, PW_SHAPE_CYLINDER, PW_SHAPE_SPHERE };
 
@@ -143,6 +144,9 @@ struct pw_stage {
   struct pw_reading *own; /**< the cook's own readings replace the theory between them */
   int n_own;
 };
+
+/** A core comes no nearer to the boiling of its water in useful time: common practice, no source. */
+#define PW_BELOW_BOILING_K 2.0
 
 struct pw_cut {
   const char *id, *name;
@@ -284,6 +288,8 @@ struct pw_finisher {
   bool is_in_pans;
   double temp_c;
   double cents_per_h; /**< ovens: energy per hour in use */
+  double
+      loss_frac_h; /**< a box without heat: share of its lead over the outside air that it loses in an hour; heated: 0 */
   const char *source;
 };
 

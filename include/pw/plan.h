@@ -347,16 +347,28 @@ struct pw_warning {
 
 /* ---- safety (plan/safety/safety.c) --------------------------------------------------------------------- */
 
+/** Why the FSIS tables hold at the surface of a lot: FSIS-GD-2021-14, table 1 and situations without humidity. */
+enum pw_surface {
+  PW_SURFACE_NOT_ASKED, /**< no raw meat, or nothing of it is cooked */
+  PW_SURFACE_CASING,
+  PW_SURFACE_LARGE, /**< 10 lb and 250 F or more */
+  PW_SURFACE_HUMID,
+  PW_SURFACE_DRY /**< no reason: warned of */
+};
+
 /** What theory says of one lot as planned: its coolest open place and its coolest wrapped place. */
 struct pw_lot_heat {
-  double smoke_c, finish_c;             /**< those places; NAN when no piece was placed or there is no such stage */
-  double come_up_min;                   /**< core from 10 to 54.4 C; HUGE_VAL: never */
-  double slow_from_c, slow_min;         /**< where the open stage slows to half its fastest rise (NAN), for how long */
-  double evaporated_frac;               /**< of the trimmed weight */
-  double log_reduction, log_needed;     /**< Salmonella at the core at the end of cooking */
-  double hold_log;                      /**< what the hot hold adds, at the least */
-  double hot_c, cool_c;                 /**< its hottest open place, and 25 F (13.9 K) less; NAN when it has none */
-  double hot_smoke_min, cool_smoke_min; /**< stage times there, not rounded; HUGE_VAL: never */
+  double smoke_c, finish_c;         /**< those places; NAN when no piece was placed or there is no such stage */
+  double come_up_min;               /**< core from 10 to 54.4 C; HUGE_VAL: never */
+  double slow_from_c, slow_min;     /**< where the open stage slows to half its fastest rise (NAN), for how long */
+  double evaporated_frac;           /**< of the trimmed weight */
+  double log_reduction, log_needed; /**< Salmonella at the core at the end of cooking */
+  double hold_log;                  /**< what the hot hold adds, at the least */
+  double surface_log_reduction;     /**< at the surface at the end of cooking */
+  double air_humidity_frac;         /**< of its driest open place; NAN when it has none */
+  enum pw_surface surface;
+  double hot_c, cool_c;                   /**< its hottest open place, and 25 F (13.9 K) less; NAN when it has none */
+  double hot_smoke_min, cool_smoke_min;   /**< stage times there, not rounded; HUGE_VAL: never */
   double hot_finish_min, cool_finish_min; /**< the same of the finish */
 };
 

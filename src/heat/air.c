@@ -67,9 +67,10 @@ double pw_air_wet_bulb_c(double temp_c, double ratio, double pressure_pa)
   return 0.5 * (lo + hi);
 }
 
-double pw_air_dew_point_c(double ratio, double pressure_pa)
+/* The temperature of a saturation pressure. */
+static double saturated_at_c(double vapour_pa)
 {
-  double vapour_pa = pw_air_vapour_pa(ratio, pressure_pa), lo = -100.0, hi = 200.0;
+  double lo = -100.0, hi = 200.0;
   for (int i = 0; i < 60; i++) {
     double mid = 0.5 * (lo + hi);
     if (pw_air_saturation_pa(mid) > vapour_pa)
@@ -79,6 +80,13 @@ double pw_air_dew_point_c(double ratio, double pressure_pa)
   }
   return 0.5 * (lo + hi);
 }
+
+double pw_air_dew_point_c(double ratio, double pressure_pa)
+{
+  return saturated_at_c(pw_air_vapour_pa(ratio, pressure_pa));
+}
+
+double pw_air_boiling_c(double pressure_pa) { return saturated_at_c(pressure_pa); }
 
 double pw_air_enthalpy_kj_kg(double temp_c, double ratio) { return 1.006 * temp_c + ratio * (2501.0 + 1.86 * temp_c); }
 

@@ -7,6 +7,8 @@
 double pw_air_pressure_pa(double altitude_m);
 /** Saturation pressure over ice (below 0.01 C, eq. 5) or water (eq. 6), Pa, -100 to 200 C. */
 double pw_air_saturation_pa(double temp_c);
+/** Where water boils at that pressure, C: its saturation pressure is the air's. */
+double pw_air_boiling_c(double pressure_pa);
 /** Humidity ratio, kg water / kg dry air, from relative humidity 0..1 (eq. 20). */
 double pw_air_humidity_ratio(double temp_c, double relative_frac, double pressure_pa);
 /** Humidity ratio of saturated air; at or above boiling a large number (1e3). */

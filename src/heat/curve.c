@@ -17,7 +17,7 @@ struct watch {
   double air_c;
   bool is_wrapped;
   struct pw_curve_point last; /* where the engine was a step ago */
-  double last_rate;
+  double last_rate, last_surface_rate;
   double come_up_from_min; /* core passed 10 C; < 0 not yet */
   double slow_from_min;    /* of the slow stretch that lasts; < 0: none */
   double slow_from_c;
@@ -99,7 +99,8 @@ static bool watch_step(void *user, const struct pw_engine_state *s, double core_
 {
   struct watch *w = user;
   double at_min = w->stage_from_min + (s->time_s - w->engine_from_s) / 60.0 * w->stretch;
-  double span_min = at_min - w->last.at_min, rate = pw_lethality_rate_log_min(w->model->cut->kind, core_c);
+  double span_min = at_min - w->last.at_min, rate = pw_lethality_rate_log_min(w->model->cut->kind, core_c),
+         surface_rate = pw_lethality_rate_log_min(w->model->cut->kind, s->surface_c);
   if (span_min <= 0.0)
     return true;
   if (w->come_up_from_min < 0.0 && core_c >= PW_COME_UP_FROM_C)
@@ -112,7 +113,9 @@ static bool watch_step(void *user, const struct pw_engine_state *s, double core_
   w->sum.log_reduction += 0.5 * (rate + w->last_rate) * span_min;
   w->sum.evaporated_frac =
       w->water_frac_before + (s->water_kg_m2 - w->water_from_kg_m2) * w->area_m2_m3 / w->model->density_kg_m3;
+  w->sum.surface_log += 0.5 * (surface_rate + w->last_surface_rate) * span_min;
   w->last_rate = rate;
+  w->last_surface_rate = surface_rate;
   return reach(w, at_min, s->surface_c, core_c);
 }
 

@@ -34,6 +34,7 @@ struct pw_curve_sum {
   double evaporated_frac;           /**< to compare with the catalog's cook loss, which holds fat and drip too */
   double loss_frac;                 /**< the catalog's */
   double log_reduction, log_needed; /**< at the core at the end of cooking */
+  double surface_log;               /**< the same at the surface */
   double end_core_c;
   const char *doubt; /**< where theory is weak, or NULL */
 };

@@ -17,15 +17,18 @@ const struct pw_food_rule *pw_food_code_rule(enum pw_safety safety)
       [PW_SAFE_TENDERIZED] = {68.3, 17, "3-401.11(A)(2)", "injected or tenderized meat"},
       [PW_SAFE_GROUND] = {68.3, 17, "3-401.11(A)(2)", "ground meat"},
       [PW_SAFE_POULTRY] = {73.9, 1, "3-401.11(A)(3)", "poultry"},
-      [PW_SAFE_PRECOOKED] = {57.2, 0, "3-403.11(C)", "ready-to-eat food heated for hot holding"},
-      [PW_SAFE_PLANT] = {57.2, 0, "3-401.13", "plant food for hot holding"}};
+      [PW_SAFE_PRECOOKED] = {57.2, 0, "3-403.11(C)", "commercially packed ready-to-eat food heated for hot holding"},
+      [PW_SAFE_PLANT] = {57.2, 0, "3-401.13", "plant food for hot holding"},
+      [PW_SAFE_REHEATED] = {73.9, 15, "3-403.11(A)", "food cooked before and reheated"}};
   return &rules[safety];
 }
 
 bool pw_food_code_has_come_up(enum pw_kind kind, enum pw_safety safety)
 {
-  return kind != PW_KIND_PLANT && kind != PW_KIND_FISH && safety != PW_SAFE_PRECOOKED && safety != PW_SAFE_PLANT;
+  return kind != PW_KIND_PLANT && kind != PW_KIND_FISH && safety != PW_SAFE_PLANT && !pw_food_code_is_cooked(safety);
 }
+
+bool pw_food_code_is_cooked(enum pw_safety safety) { return safety == PW_SAFE_PRECOOKED || safety == PW_SAFE_REHEATED; }
 
 double pw_food_code_roast_air_c(double piece_kg)
 {

@@ -5,13 +5,16 @@
 
 #include "pw/event.h"
 
-#define PW_FOOD_CODE_HOT_C    57.2  /* 135 F, 3-501.16(A)(1) */
-#define PW_FOOD_CODE_COLD_C   5.0   /* 41 F, 3-501.16(A)(2) */
-#define PW_FOOD_CODE_COOL_C   21.1  /* 70 F, 3-501.14(A)(1): within 2 h */
-#define PW_FOOD_CODE_REHEAT_C 73.9  /* 165 F, 3-403.11(A) */
-#define PW_COME_UP_FROM_C     10.0  /* 50 F, FSIS-GD-2021-14 */
-#define PW_COME_UP_TO_C       54.4  /* 130 F, FSIS-GD-2021-14 */
-enum { PW_COME_UP_MOST_MIN = 360 }; /* 6 h, FSIS-GD-2021-14 */
+#define PW_FOOD_CODE_HOT_C      57.2 /* 135 F, 3-501.16(A)(1) */
+#define PW_FOOD_CODE_COLD_C     5.0  /* 41 F, 3-501.16(A)(2) */
+#define PW_FOOD_CODE_COOL_C     21.1 /* 70 F, 3-501.14(A)(1): within 2 h */
+#define PW_FOOD_CODE_REHEAT_C   73.9 /* 165 F, 3-403.11(A) */
+#define PW_FOOD_CODE_HUMID_FRAC 0.9  /* 3-401.11(B)(2): over it for an hour; FSIS-GD-2021-14 table 1, options 3 and 4 */
+#define PW_FSIS_LARGE_KG        4.5359237 /* 10 lb: from it on no humidity is asked at PW_FSIS_LARGE_AIR_C, FSIS-GD-2021-14 */
+#define PW_FSIS_LARGE_AIR_C     121.1 /* 250 F, FSIS-GD-2021-14 */
+#define PW_COME_UP_FROM_C       10.0  /* 50 F, FSIS-GD-2021-14 */
+#define PW_COME_UP_TO_C         54.4  /* 130 F, FSIS-GD-2021-14 */
+enum { PW_COME_UP_MOST_MIN = 360 };   /* 6 h, FSIS-GD-2021-14 */
 
 /** Least core temperature for a class of food. */
 struct pw_food_rule {
@@ -25,7 +28,10 @@ const struct pw_food_rule *pw_food_code_rule(enum pw_safety safety);
 /** Whether the core of such food must pass from 10 to 54.4 C within PW_COME_UP_MOST_MIN: raw meat, poultry, sausage. */
 bool pw_food_code_has_come_up(enum pw_kind kind, enum pw_safety safety);
 
-/** Least air temperature of the roast chart 3-401.11(B)(2) for a roast of this raw weight in a pit with a draught
+/** Whether it comes cooked: by its maker, or by us before. */
+bool pw_food_code_is_cooked(enum pw_safety safety);
+
+/** Least air temperature of the roast chart 3-401.11(B)(2) for a roast that weighs so much as it goes on, in a pit with a draught
  *  (convection column): 162.8 C below 4.5 kg, else 121.1 C.  Only for intact roasts of beef, pork, lamb. */
 double pw_food_code_roast_air_c(double piece_kg);
 

@@ -7,7 +7,7 @@
 #include <string.h>
 
 enum { COOL_MIN = 120, COLD_MIN = 360, REHEAT_MIN = 120 }; /* FDA Food Code 2022 3-501.14(A), 3-403.11(D) */
-#define HOT_C    57.2                                      /* 135 F, 3-501.14(A), 3-403.11(C) */
+#define HOT_C    57.2                                      /* 135 F, 3-501.14(A) */
 #define COOL_C   21.1                                      /* 70 F, 3-501.14(A)(1) */
 #define COLD_C   5.0                                       /* 41 F, 3-501.14(A)(2) */
 #define REHEAT_C 73.9                                      /* 165 F, 3-403.11(A) */
@@ -93,7 +93,8 @@ static void check_reheat(struct pw_judge *judge, const struct pw_seen_plan *plan
 {
   const struct pw_seen_reheat *r = &plan->reheats[i];
   const struct pw_seen_lot *lot = &plan->lots[r->lot];
-  double least_c = r->is_precooked ? HOT_C : REHEAT_C;
+  double least_c =
+      REHEAT_C; /* also what its maker had cooked: opened and cooked by us it is not commercially packed, 3-403.11(C) */
   int service = plan->services[lot->service].at_min;
   if (!lot->is_day_before)
     pw_judge_find(judge, "J14", "reheats[%d]: \"%s\" is not cooked the day before", i, lot->id);

@@ -12,6 +12,11 @@
 #define COME_UP_MOST_MIN 360          /* FSIS-GD-2021-14, 6 h from 50 to 130 F */
 #define LEAST_LOG        6.5          /* 9 CFR 318.17 */
 #define POULTRY_LOG      7.0          /* 9 CFR 381.150 */
+#define ROAST_KG         4.5          /* 10 lb, FDA Food Code 2022 3-401.11(B)(2); as it goes on */
+#define ROAST_SMALL_C    162.8        /* 325 F, moving air, below it */
+#define ROAST_LARGE_C    121.1        /* 250 F, from it on; also FSIS-GD-2021-14: no humidity asked from 10 lb on */
+#define FSIS_LARGE_KG    4.5359       /* 10 lb, FSIS-GD-2021-14 */
+#define HUMID_FRAC       0.9          /* 3-401.11(B)(2), FSIS-GD-2021-14 table 1 */
 #define LOG_MOST         99.0         /* beyond it the number says nothing more */
 #define FALL_K           (25.0 / 1.8) /* hot to cool end of a small offset, 25 F: common practice, no source */
 
@@ -39,17 +44,17 @@ static double place_c(const struct pw_seen_plan *plan, int lot, int stage, bool 
   return most;
 }
 
-/** FDA Food Code 2022 3-401.11(A), 3-403.11(C), 3-401.13: least core and how long, by enum pw_seen_safety. */
+/** FDA Food Code 2022 3-401.11(A), 3-403.11(C), 3-401.13, 3-403.11(A): least core and how long, by enum pw_seen_safety. */
 static const struct rule {
   double core_c;
   int hold_s;
-} rules[] = {{62.8, 15}, {68.3, 17}, {68.3, 17}, {73.9, 1}, {57.2, 0}, {57.2, 0}};
+} rules[] = {{62.8, 15}, {68.3, 17}, {68.3, 17}, {73.9, 1}, {57.2, 0}, {57.2, 0}, {73.9, 15}};
 
 /** Raw meat, poultry and sausage warm up and are made safe by time and temperature (FSIS-GD-2021-14, 9 CFR 318.17, 381.150). */
 static bool is_raw_meat(const struct pw_seen_lot *lot)
 {
   return lot->kind != PW_SEEN_PLANT && lot->kind != PW_SEEN_FISH && lot->safety != PW_SEEN_PRECOOKED &&
-         lot->safety != PW_SEEN_SAFE_PLANT;
+         lot->safety != PW_SEEN_SAFE_PLANT && lot->safety != PW_SEEN_REHEATED;
 }
 
 static void wrong(struct pw_judge *judge, int i, const char *key, double is, double should)
@@ -71,7 +76,8 @@ static void check_food(struct pw_judge *judge, const struct pw_seen_plan *plan, 
   bool has_finish = !isnan(lot->to_c[1]);
   if (lot->kind == PW_SEEN_NONE || lot->safety == PW_SEEN_NONE)
     return;
-  if ((lot->kind == PW_SEEN_POULTRY && lot->safety != PW_SEEN_SAFE_POULTRY && lot->safety != PW_SEEN_PRECOOKED) ||
+  if ((lot->kind == PW_SEEN_POULTRY && lot->safety != PW_SEEN_SAFE_POULTRY && lot->safety != PW_SEEN_PRECOOKED &&
+       lot->safety != PW_SEEN_REHEATED) ||
       (lot->kind == PW_SEEN_PLANT) != (lot->safety == PW_SEEN_SAFE_PLANT))
     pw_judge_find(judge, "J13", "lots[%d].safety: \"%s\" is no rule for %s", core->lot, pw_seen_safeties[lot->safety],
                   pw_seen_foods[lot->kind]);
@@ -158,6 +164,64 @@ static void check_where(struct pw_judge *judge, const struct pw_seen_plan *plan,
   }
 }
 
+/** Most humidity that air of a temperature can have at sea level: from boiling on its steam is no more than the air's pressure
+ *  (Antoine equation of water above 99 C: 8.14019, 1810.94, 244.485 in mmHg, from memory). */
+static double most_humidity(double temp_c)
+{
+  double mm_hg = pow(10.0, 8.14019 - 1810.94 / (244.485 + temp_c));
+  return temp_c <= 100 ? 1.0 : 760.0 / mm_hg;
+}
+
+/** Roasts below the oven temperatures of 3-401.11(B)(2) are told, and raw meat whose surface meets no condition of the FSIS tables. */
+static void check_chart(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
+{
+  const struct pw_seen_core *core = &plan->cores[i];
+  const struct pw_seen_lot *lot = &plan->lots[core->lot];
+  bool is_humid = core->humidity_frac >= HUMID_FRAC;
+  bool is_roast = lot->safety == PW_SEEN_INTACT &&
+                  (lot->kind == PW_SEEN_BEEF || lot->kind == PW_SEEN_PORK || lot->kind == PW_SEEN_LAMB);
+  if (core->humidity_frac > most_humidity(core->smoke_c) * 1.02)
+    pw_judge_find(judge, "J13", "cores[%d].air_humidity_frac: is %g, air at %g C holds %g at most", i,
+                  core->humidity_frac, core->smoke_c, most_humidity(core->smoke_c));
+  if (isnan(lot->piece_kg) || lot->kind == PW_SEEN_NONE || lot->safety == PW_SEEN_NONE)
+    return;
+  double needed_c = lot->piece_kg < ROAST_KG ? ROAST_SMALL_C : ROAST_LARGE_C;
+  if (is_roast && !is_humid && core->smoke_c < needed_c - SLACK_C && !is_said(plan, "roast-chart"))
+    pw_judge_find(judge, "J13",
+                  "cores[%d].smoke_c: is %g, roasts of %g kg are asked for %g, and no warning \"roast-chart\" says so",
+                  i, core->smoke_c, lot->piece_kg, needed_c);
+  bool is_large = lot->piece_kg >= FSIS_LARGE_KG - 1e-3 && core->smoke_c >= ROAST_LARGE_C - SLACK_C &&
+                  !(core->finish_c < ROAST_LARGE_C - SLACK_C);
+  int surface = lot->kind == PW_SEEN_SAUSAGE ? PW_SEEN_CASING
+                : is_large                   ? PW_SEEN_LARGE
+                : is_humid                   ? PW_SEEN_HUMID
+                                             : PW_SEEN_DRY;
+  if (core->is_raw && surface == PW_SEEN_DRY && !is_said(plan, "surface"))
+    pw_judge_find(judge, "J13", "cores[%d].surface: nothing keeps it moist, and no warning \"surface\" says so", i);
+  if (core->surface != (core->is_raw ? surface : PW_SEEN_NONE) && plan->n[PW_SEEN_NEEDS] > 0)
+    pw_judge_find(judge, "J13", "cores[%d].surface: is %s, what it follows from makes %s", i,
+                  core->surface == PW_SEEN_NONE ? "none" : pw_seen_surfaces[core->surface],
+                  core->is_raw ? pw_seen_surfaces[surface] : "none");
+  if (core->is_raw && core->surface_log < core->log_reduction - 1e-6)
+    pw_judge_find(judge, "J13", "cores[%d].surface_log_reduction: is %g, the core has %g, which is never hotter", i,
+                  core->surface_log, core->log_reduction);
+}
+
+/** A box without heat cools by its own loss: nothing is held in it beyond 57 C [A7]. */
+static void check_box(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
+{
+  const struct pw_seen_load *load = &plan->loads[i];
+  const struct pw_seen_finisher *box = pw_check_finisher(plan, load);
+  if (!box || load->stage != PW_SEEN_HOLD || !(box->loss_frac_h > 0) || isnan(box->outside_c))
+    return;
+  double hours = (load->end_min - load->start_min) / 60.0;
+  double end_c = box->outside_c + (box->temp_c - box->outside_c) * pow(1 - box->loss_frac_h, hours);
+  if (box->temp_c > box->outside_c && end_c < HOT_HOLD_C - 1e-6)
+    pw_judge_find(judge, "J13",
+                  "loads[%d]: \"%s\" is at %.4g C when the hold ends at minute %d, hot food is held at %g", i, box->id,
+                  end_c, load->end_min, HOT_HOLD_C);
+}
+
 static void check_core(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
 {
   const struct pw_seen_core *core = &plan->cores[i];
@@ -172,6 +236,7 @@ static void check_core(struct pw_judge *judge, const struct pw_seen_plan *plan, 
   if (core->rule_core_c < LEAST_CORE_C - SLACK_C)
     pw_judge_find(judge, "J13", "cores[%d].rule_core_c: is %g, no rule asks for less than %g", i, core->rule_core_c,
                   LEAST_CORE_C);
+  check_chart(judge, plan, i);
   if (core->end_core_c < core->rule_core_c - SLACK_C && !plan->has_safety_basis)
     pw_judge_find(judge, "J13", "cores[%d].end_core_c: is %g, the rule asks for %g, and the event names no basis", i,
                   core->end_core_c, core->rule_core_c);
@@ -209,6 +274,8 @@ pw_status pw_check_heat(struct pw_judge *judge, const struct pw_seen_plan *plan)
   check_all_there(judge, plan);
   for (int i = 0; i < plan->n[PW_SEEN_CORES]; i++)
     check_core(judge, plan, i);
+  for (int i = 0; i < plan->n[PW_SEEN_LOADS]; i++)
+    check_box(judge, plan, i);
   for (int i = 0; i < plan->n[PW_SEEN_FINISHERS]; i++)
     if (plan->finishers[i].kind == 1 && plan->finishers[i].temp_c < HOT_HOLD_C - SLACK_C && !plan->has_safety_basis)
       pw_judge_find(judge, "J13", "finishers[%d].temp_c: is %g, hot food is held at %g, and the event names no basis",

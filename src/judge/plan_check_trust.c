@@ -67,6 +67,10 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"cores[].steam_loss_frac", "steam: the heat engine's word"},
     {"cores[].cook_loss_frac", "losses of what is chilled and reheated"},
     {"cores[].log_reduction", "lethality: the heat engine's word; the least is held or warned of"},
+    {"cores[].surface_log_reduction", "lethality at the surface: the heat engine's word; never less than at the core"},
+    {"cores[].air_humidity_frac", "air of a pit: what the wood, the meat and the water pan give, the planner's word; no more than air holds"},
+    {"finishers[].loss_frac_h", "what an unheated box loses: catalog; held against what is in it"},
+    {"finishers[].outside_c", "the coldest of the day: the event's word; held against what is in an unheated box"},
     {"cores[].hold_log_reduction", "lethality: the heat engine's word; the least is held or warned of"},
     {"cores[].log_needed", "asked of raw meat only"},
     {"! fuels[].is_charcoal", "which fuel is charcoal: catalog; both have their most heat"},
@@ -108,7 +112,7 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"reheats[].core_c", "a core above the limit"},
     {"visits[].open_min", "how long a door stands open: what the catalogs say of hands, the planner's word"},
     {"- visits[].does[]", "words of what is done at a door; the tasks say it, and they are held against the loads"},
-    {"! reheats[].precooked", "cooked by its maker, where the core is above both limits"},
+    {"! reheats[].precooked", "cooked by its maker before we cooked it: the core is the same"},
 };
 /* clang-format on */
 const int pw_plan_check_n_trusted = (int)(sizeof pw_plan_check_trusted / sizeof *pw_plan_check_trusted);

@@ -141,6 +141,8 @@ struct pw_seen_finisher {
   int kind, unit; /**< 0 oven, 1 hold; 0 area_m2, 1 pans */
   double capacity, temp_c;
   double cents_per_h; /**< NAN when missing */
+  double loss_frac_h,
+      outside_c; /**< a box without heat: what it loses in an hour of its lead over the outside; NAN when heated */
 };
 
 struct pw_seen_feed {
@@ -273,7 +275,8 @@ enum pw_seen_safety {
   PW_SEEN_GROUND,
   PW_SEEN_SAFE_POULTRY,
   PW_SEEN_PRECOOKED,
-  PW_SEEN_SAFE_PLANT
+  PW_SEEN_SAFE_PLANT,
+  PW_SEEN_REHEATED
 };
 
 /** The same piece where it lies, and 25 F cooler. */
@@ -290,7 +293,12 @@ struct pw_seen_core {
   struct pw_seen_end *ends;
   int n_ends; /**< PW_SEEN_NONE when missing */
   double end_core_c, rule_core_c, log_reduction, hold_log_reduction, log_needed;
+  double surface_log, humidity_frac; /**< NAN: none */
+  int surface;                       /**< as in pw_seen_surfaces; PW_SEEN_NONE when none is told */
 };
+
+/** Why the lethality tables hold at the surface. */
+enum pw_seen_surface { PW_SEEN_CASING, PW_SEEN_LARGE, PW_SEEN_HUMID, PW_SEEN_DRY };
 
 struct pw_seen_crew {
   const char *role;
@@ -574,6 +582,7 @@ struct pw_seen_plan {
 
 extern const char *const pw_seen_foods[], *const pw_seen_safeties[]; /**< by enum pw_seen_food, enum pw_seen_safety */
 extern const char *const pw_seen_ways[];       /**< "box" ... by enum pw_seen_way, NULL at the end */
+extern const char *const pw_seen_surfaces[];   /**< why the lethality tables hold at the surface */
 extern const char *const pw_seen_stages[];     /**< "smoke" ... by enum pw_seen_stage, NULL at the end */
 extern const char *const pw_seen_kinds[];      /**< "order" ... by enum pw_seen_task_kind, NULL at the end */
 extern const char *const pw_seen_categories[]; /**< "meat" ... in the order of the purchase list, NULL at the end */

@@ -14,7 +14,9 @@ const char *const pw_seen_stages[] = {"smoke", "finish", "rest", "hold", NULL};
 const char *const pw_seen_categories[] = {"meat",  "side",       "bread",  "sauce", "seasoning",
                                           "drink", "disposable", "supply", "fuel",  NULL};
 const char *const pw_seen_foods[] = {"beef", "pork", "lamb", "poultry", "sausage", "fish", "plant", NULL};
-const char *const pw_seen_safeties[] = {"intact", "tenderized", "ground", "poultry", "precooked", "plant", NULL};
+const char *const pw_seen_surfaces[] = {"casing", "large", "humid", "dry", NULL};
+const char *const pw_seen_safeties[] = {"intact",    "tenderized", "ground",   "poultry",
+                                        "precooked", "plant",      "reheated", NULL};
 static const char *const shapes[] = {"rectangle", "disc", NULL}, *const kinds[] = {"oven", "hold", NULL},
                          *const units[] = {"area_m2", "pans", NULL};
 
@@ -121,8 +123,10 @@ static const struct pw_seen_field finisher_fields[] = {F_TEXT(finisher, id, "id"
                                                        F_CHOICE(finisher, unit, "unit", units),
                                                        F_REAL(finisher, temp_c, "temp_c", -100, 1000),
                                                        O_REAL(finisher, cents_per_h, "cents_per_h", 0, 1e12),
+                                                       O_REAL(finisher, loss_frac_h, "loss_frac_h", 0, 0.99),
+                                                       O_REAL(finisher, outside_c, "outside_c", -100, 100),
                                                        END};
-static const struct pw_seen_finisher finisher_blank = {.cents_per_h = NAN};
+static const struct pw_seen_finisher finisher_blank = {.cents_per_h = NAN, .loss_frac_h = NAN, .outside_c = NAN};
 
 static const struct pw_seen_field time_fields[] = {F_CHOICE(time, stage, "stage", pw_seen_stages),
                                                    F_INT(time, minutes, "minutes", 0), END};
@@ -617,22 +621,26 @@ static const struct pw_seen_field end_fields[] = {F_REAL(end, air_c, "air_c", -1
 static const struct pw_seen_end end_blank = {NAN, NAN, NAN};
 static const struct pw_seen_list end_list = {
     "cooler_end", PW_SEEN_CORES, sizeof(struct pw_seen_end), 0, SIZE_MAX, 2, true, end_fields, &end_blank, NULL};
-static const struct pw_seen_field core_fields[] = {O_REAL(core, finish_c, "finish_c", -100, 1000),
-                                                   O_REAL(core, slow_from_c, "slow_from_c", -100, 1000),
-                                                   O_REAL(core, slow_min, "slow_min", 0, 1e6),
-                                                   O_REAL(core, cook_loss_frac, "cook_loss_frac", -1, 1),
-                                                   O_REAL(core, steam_loss_frac, "steam_loss_frac", -1, 1),
-                                                   O_REAL(core, come_up_most_min, "come_up_most_min", 0, 1e6),
-                                                   O_INT(core, rule_hold_s, "rule_hold_s", 0),
-                                                   F_REAL(core, end_core_c, "end_core_c", -100, 1000),
-                                                   F_REAL(core, rule_core_c, "rule_core_c", -100, 1000),
-                                                   F_REAL(core, log_reduction, "log_reduction", 0, 1e9),
-                                                   O_REAL(core, hold_log_reduction, "hold_log_reduction", 0, 1e9),
-                                                   F_REAL(core, log_needed, "log_needed", 0, 1e3),
-                                                   O_REAL(core, smoke_c, "smoke_c", -100, 1000),
-                                                   O_REAL(core, come_up_min, "come_up_min", 0, 1e6),
-                                                   {"is_raw", PW_SEEN_FLAG, AT(core, is_raw), 0, 0, false, NULL},
-                                                   END};
+static const struct pw_seen_field core_fields[] = {
+    O_REAL(core, finish_c, "finish_c", -100, 1000),
+    O_REAL(core, slow_from_c, "slow_from_c", -100, 1000),
+    O_REAL(core, slow_min, "slow_min", 0, 1e6),
+    O_REAL(core, cook_loss_frac, "cook_loss_frac", -1, 1),
+    O_REAL(core, steam_loss_frac, "steam_loss_frac", -1, 1),
+    O_REAL(core, come_up_most_min, "come_up_most_min", 0, 1e6),
+    O_INT(core, rule_hold_s, "rule_hold_s", 0),
+    F_REAL(core, end_core_c, "end_core_c", -100, 1000),
+    F_REAL(core, rule_core_c, "rule_core_c", -100, 1000),
+    F_REAL(core, log_reduction, "log_reduction", 0, 1e9),
+    O_REAL(core, hold_log_reduction, "hold_log_reduction", 0, 1e9),
+    F_REAL(core, log_needed, "log_needed", 0, 1e3),
+    O_REAL(core, smoke_c, "smoke_c", -100, 1000),
+    O_REAL(core, come_up_min, "come_up_min", 0, 1e6),
+    O_REAL(core, surface_log, "surface_log_reduction", 0, 1e9),
+    O_REAL(core, humidity_frac, "air_humidity_frac", 0, 1.5),
+    {"surface", PW_SEEN_CHOICE, AT(core, surface), 0, 0, true, pw_seen_surfaces},
+    {"is_raw", PW_SEEN_FLAG, AT(core, is_raw), 0, 0, false, NULL},
+    END};
 static const struct pw_seen_core core_blank = {.smoke_c = NAN,
                                                .come_up_min = NAN,
                                                .finish_c = NAN,
@@ -641,6 +649,9 @@ static const struct pw_seen_core core_blank = {.smoke_c = NAN,
                                                .cook_loss_frac = NAN,
                                                .steam_loss_frac = NAN,
                                                .come_up_most_min = NAN,
+                                               .surface_log = NAN,
+                                               .humidity_frac = NAN,
+                                               .surface = PW_SEEN_NONE,
                                                .rule_hold_s = PW_SEEN_NONE};
 
 static void core_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)

@@ -64,7 +64,8 @@ static double food_code_core_c(enum pw_safety safety)
   case PW_SAFE_GROUND:
     return (155 - 32) / 1.8; /* 3-401.11(A)(2) */
   case PW_SAFE_POULTRY:
-    return (165 - 32) / 1.8; /* 3-401.11(A)(3) */
+  case PW_SAFE_REHEATED:
+    return (165 - 32) / 1.8; /* 3-401.11(A)(3), 3-403.11(A) */
   default:
     return (135 - 32) / 1.8; /* 3-401.13, 3-403.11(C) */
   }

@@ -246,6 +246,8 @@ void pw_event_keep(struct pw_event *ev, struct raw_event *raw, struct pw_reader 
   pw_event_check(raw, u.cuts.is_in, u.dishes.is_in, r);
   if (r->ctx->n_errors == 0 && !r->is_out_of_memory)
     event_fill(ev, raw, &u, r);
-  if (r->ctx->n_errors == 0 && !r->is_out_of_memory)
+  if (r->ctx->n_errors == 0 && !r->is_out_of_memory) {
+    pw_event_altitude(ev, r);
     catalog_fill(ev, raw, r);
+  }
 }

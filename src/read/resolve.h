@@ -15,6 +15,9 @@ void pw_event_keep(struct pw_event *ev, struct raw_event *raw, struct pw_reader 
 /** Faults that no single field shows.  cut_used, dish_used: reached by a menu, by index in raw. */
 void pw_event_check(const struct raw_event *raw, const bool *cut_used, const bool *dish_used, struct pw_reader *r);
 
+/** Cores that the thin air of the site cannot reach are lowered to just below local boiling, with a warning: in every cut kept. */
+void pw_event_altitude(struct pw_event *ev, struct pw_reader *r);
+
 /** Index of the element whose id (const char * at `offset`) is `id`, or PW_NONE. */
 int pw_index_of(const char *id, const void *array, int n, size_t size, size_t offset);
 /** Index of the entry a reference names in an array of the section; PW_NONE for no name, or after a fault. */

@@ -4,7 +4,8 @@
 #include "read/table_rows.h"
 
 static const char *const KINDS[] = {"beef", "pork", "lamb", "poultry", "sausage", "fish", "plant", NULL};
-static const char *const SAFETY[] = {"intact", "tenderized", "ground", "poultry", "precooked", "plant", NULL};
+static const char *const SAFETY[] = {"intact",    "tenderized", "ground",   "poultry",
+                                     "precooked", "plant",      "reheated", NULL};
 static const char *const SHAPES[] = {"slab", "cylinder", "sphere", NULL};
 static const char *const FORMS[] = {"sliced", "pulled", "chopped", "whole", "spooned", NULL};
 static const char *const HELD[] = {"cold", "hot", NULL};
@@ -314,6 +315,8 @@ static const struct pw_field finisher_fields[] = {
     SEEN_QUANTITY("pans", NUMBER, FINISHER(pans), FINISHER(has_pans), "0.5", "500", "full-size pans it takes"),
     NEED_QUANTITY("temp", TEMP, FINISHER(f.temp_c), "100 F", "600 F", "what it is set to"),
     RATE("cost", DURATION, 60, FINISHER(f.cents_per_h), "0 per h", "energy per hour in use"),
+    QUANTITY("loss", FRACTION, FINISHER(f.loss_frac_h), "0 %", "0 %", "60 %",
+             "a box without heat: share of its lead over the outside air that it loses in an hour; heated: 0 %"),
     SOURCE(FINISHER(f.source)),
 };
 static const struct pw_table finisher_table = {PW_TABLE("a finisher", raw_finisher, finisher_fields),

@@ -191,7 +191,8 @@ static void write_lots(struct pw_plan_json *w)
     pw_json_text(o, "service", w->ev->services[lot->service].id);
     pw_json_int(o, "pieces", lot->pieces);
     static const char *const kinds[] = {"beef", "pork", "lamb", "poultry", "sausage", "fish", "plant"};
-    static const char *const safeties[] = {"intact", "tenderized", "ground", "poultry", "precooked", "plant"};
+    static const char *const safeties[] = {"intact",    "tenderized", "ground",  "poultry",
+                                           "precooked", "plant",      "reheated"};
     pw_json_text(o, "kind", kinds[cut->kind]);
     pw_json_text(o, "safety", safeties[cut->safety]);
     pw_json_real(o, "piece_kg", lot->piece_kg);
@@ -294,6 +295,10 @@ static void write_zones(struct pw_plan_json *w)
     pw_json_real(o, "temp_c", fin->temp_c);
     if (fin->kind == PW_OVEN)
       pw_json_real(o, "cents_per_h", fin->cents_per_h);
+    if (fin->loss_frac_h > 0.0) { /* no heat of its own */
+      pw_json_real(o, "loss_frac_h", fin->loss_frac_h);
+      pw_json_real(o, "outside_c", w->ev->weather.low_c);
+    }
     pw_json_end(o);
   }
   pw_json_end(o);

@@ -51,6 +51,10 @@ static void write_lot_heat(struct pw_plan_json *w, const struct pw_lot *lot, con
   pw_json_real(o, "log_reduction", fmin(heat->log_reduction, LOG_MOST));
   pw_json_real(o, "hold_log_reduction", fmin(heat->hold_log, LOG_MOST));
   pw_json_real(o, "log_needed", heat->log_needed);
+  static const char *const surfaces[] = {NULL, "casing", "large", "humid", "dry"}; /* by enum pw_surface */
+  pw_json_text(o, "surface", surfaces[heat->surface]);
+  pw_json_real(o, "surface_log_reduction", fmin(heat->surface_log_reduction, LOG_MOST));
+  real_or_null(o, "air_humidity_frac", heat->air_humidity_frac);
   pw_json_end(o);
 }
 

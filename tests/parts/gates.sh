@@ -123,7 +123,7 @@ grep -n -E '^ *double ' include/pw/*.h | sed 's|/\*.*||; s|;.*||' |
   grep -v -E "_($suffixes)(_per_[a-z0-9_]+)?\$" >"$tmp/bare"
 # Amounts in the unit of their item or dish, counts and ratios that have none, moments of a law per portion.
 known='amount|need|capacity|units_per_piece|pans_per_piece|portion_units|pan_portions|guests_per_hand|guests_eq|mean_units|sd_units|need_units'
-known="$known|seconds|work_times|frac|portion|mean|square|cov|log_reduction|hold_log|log_needed|kg_per_m3_stacked|portions|splits_per_h|stoich_air_kg_kg|tend_min_per_h|value|cost|bound"
+known="$known|seconds|work_times|frac|portion|mean|square|cov|log_reduction|surface_log_reduction|hold_log|log_needed|kg_per_m3_stacked|portions|splits_per_h|stoich_air_kg_kg|tend_min_per_h|value|cost|bound"
 grep -v -E ": ($known)\$" "$tmp/bare" >>"$tmp/found"
 verdict units-in-names
 

@@ -3,6 +3,7 @@
 
 #include "base/arena.h"
 #include "base/diag.h"
+#include "heat/box.h"
 #include "plan/demand/head_count.h"
 #include "plan/lots/side_pans.h"
 
@@ -231,13 +232,16 @@ static pw_status make(struct pw_al *al, const struct pw_event *ev, const struct 
   al->oven_cents = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *al->oven_cents);
   al->is_oven = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *al->is_oven);
   al->capacity = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *al->capacity);
+  al->box_min = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *al->box_min);
   al->hands_min = pw_arena_array(ctx->arena, (size_t)al->n_slots + 1, sizeof *al->hands_min);
-  if (!al->lot || !al->pit || !al->pit_of_zone || !al->oven_cents || !al->is_oven || !al->capacity || !al->hands_min)
+  if (!al->lot || !al->pit || !al->pit_of_zone || !al->oven_cents || !al->is_oven || !al->capacity || !al->hands_min ||
+      !al->box_min)
     return PW_ERR_MEMORY;
 
   for (int f = 0; f < al->n_finishers; f++) {
     al->is_oven[f] = ev->finishers[f].kind == PW_OVEN;
     al->capacity[f] = ev->finishers[f].capacity;
+    al->box_min[f] = pw_box_hot_min(ev->finishers[f].temp_c, ev->weather.low_c, ev->finishers[f].loss_frac_h);
     al->oven_cents[f] = al->is_oven[f] ? ev->finishers[f].cents_per_h * al->slot_min / 60.0 : 0;
   }
   for (int r = 0; r < lots->n_reheats; r++) /* set aside all the time: a little less room than there is */

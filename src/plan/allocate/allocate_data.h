@@ -50,6 +50,7 @@ struct pw_al {
   double *oven_cents; /* [f] a slot in use; boxes 0 */
   bool *is_oven;
   double *capacity;  /* [f] m2 or pans */
+  double *box_min;   /* [f] so long a box keeps food hot; HUGE_VAL when heated */
   double *hands_min; /* [t] minutes of pit hands on shift, INFINITY when the event names no such crew */
   double opening_cents, place_cents, move_cents;
   double deadline_s; /* safety net of all searches over this problem (base/deadline.h); 0: none */

@@ -37,6 +37,13 @@ static int store_room(const struct pw_al_state *st, int f, int a, int b, double 
   return most;
 }
 
+/* [A7] A box without heat takes a lot only for as long as it keeps food hot by its own loss. */
+static bool is_kept_hot(const struct pw_al *al, int f, int c, int done)
+{
+  const struct pw_al_lot *lot = &al->lot[c];
+  return lot->service_at_min - lot->rest_min - (al->lots->start_at_min + done * al->slot_min) <= al->box_min[f];
+}
+
 static int box_room(const struct pw_al_state *st, int c, int done, int most)
 {
   const struct pw_al *al = st->al;
@@ -45,7 +52,7 @@ static int box_room(const struct pw_al_state *st, int c, int done, int most)
     return most;
   int room = 0;
   for (int f = 0; f < al->n_finishers && room < most; f++)
-    if (!al->is_oven[f])
+    if (!al->is_oven[f] && is_kept_hot(al, f, c, done))
       room += store_room(st, f, done, lot->hold_end, lot->pans, most - room);
   return room;
 }
@@ -334,7 +341,8 @@ static int box_for(const struct pw_al_state *st, int c, int done)
 {
   const struct pw_al *al = st->al;
   for (int f = 0; f < al->n_finishers; f++)
-    if (!al->is_oven[f] && store_room(st, f, done, al->lot[c].hold_end, al->lot[c].pans, 1) == 1)
+    if (!al->is_oven[f] && is_kept_hot(al, f, c, done) &&
+        store_room(st, f, done, al->lot[c].hold_end, al->lot[c].pans, 1) == 1)
       return f;
   return PW_NONE;
 }

@@ -168,7 +168,7 @@ static void thaw(struct pw_task_list *list)
 
 static const char *prep_verb(const struct pw_cut *cut)
 {
-  if (cut->kind == PW_KIND_PLANT || cut->kind == PW_KIND_SAUSAGE || cut->safety == PW_SAFE_PRECOOKED)
+  if (cut->kind == PW_KIND_PLANT || cut->kind == PW_KIND_SAUSAGE || pw_food_code_is_cooked(cut->safety))
     return "Make ready";
   return cut->kind == PW_KIND_FISH ? "Check for bones and season" : "Trim and rub";
 }

@@ -2,6 +2,7 @@
  * In: plan.visits.  Out: drafts at the minutes of their visits; what the loads move is drafted in task_moves.c. */
 #include "base/arena.h"
 #include "base/format.h"
+#include "heat/air.h"
 #include "plan/crew/task_list.h"
 #include "plan/fire/mop.h"
 #include "plan/fire/visits.h"
@@ -31,9 +32,14 @@ static const char *core_target(struct pw_task_list *list, const struct pw_cut *c
 
 const char *pw_task_probe_target(struct pw_task_list *list, const struct pw_cut *cut)
 {
-  return pw_task_words(
+  double boiling_c = pw_air_boiling_c(pw_air_pressure_pa(list->ev->site.altitude_m));
+  bool is_capped = cut->finish.to_c >= boiling_c - PW_BELOW_BOILING_K - 1e-6;
+  const char *target = pw_task_words(
       list, "near %s, never below %s%s%s", pw_task_temp(list, fmax(cut->finish.to_c, cut->serve_core_c)),
       pw_task_temp(list, cut->serve_core_c), cut->finish.look ? "; " : "", cut->finish.look ? cut->finish.look : "");
+  return is_capped ? pw_task_words(list, "%s; water boils at %s here: tender decides, not the number", target,
+                                   pw_task_temp(list, boiling_c))
+                   : target;
 }
 
 /** One draft of n acts of one kind on one lot; `loads` holds where its pieces lie. */

@@ -36,11 +36,6 @@ enum {
 static int min_int(int a, int b) { return a < b ? a : b; }
 static int max_int(int a, int b) { return a > b ? a : b; }
 
-double pw_day_before_core_c(const struct pw_cut *cut)
-{
-  return cut->safety == PW_SAFE_PRECOOKED ? PW_FOOD_CODE_HOT_C : PW_FOOD_CODE_REHEAT_C;
-}
-
 /* 00:00 of a day counted from the event's date. */
 static int midnight(const struct pw_event *ev, int day)
 {
@@ -89,10 +84,10 @@ static double room_of_piece(const struct pw_finisher *oven, const struct pw_lot 
   return oven->is_in_pans ? fmax(cut->pans_per_piece, area_m2 / PAN_M2) : area_m2;
 }
 
-static double depth_m(const struct pw_event *ev, const struct pw_finisher *oven, const struct pw_cut *cut)
+static double depth_m(const struct pw_event *ev, const struct pw_finisher *oven)
 {
   double thin = pw_cooling_depth_m(ICE_WATER_H_W_M2K, ICE_WATER_C);
-  return fmin(thin, pw_reheat_depth_m(OVEN_H_W_M2K, oven->temp_c, pw_day_before_core_c(cut), reheat_min(ev)));
+  return fmin(thin, pw_reheat_depth_m(OVEN_H_W_M2K, oven->temp_c, PW_FOOD_CODE_REHEAT_C, reheat_min(ev)));
 }
 
 /* What other reheats leave free of an oven between two times. */
@@ -116,7 +111,7 @@ pw_status pw_day_before_reheats(struct pw_lots *lots, const struct pw_event *ev,
     int left = lot->is_day_before ? lot->pieces : 0, from = left ? reheat_from(ev, lot->service) : 0;
     for (int f = 0; f < ev->n_finishers && left > 0; f++) {
       const struct pw_finisher *oven = &ev->finishers[f];
-      double deep = depth_m(ev, oven, cut), each = room_of_piece(oven, lot, cut, deep);
+      double deep = depth_m(ev, oven), each = room_of_piece(oven, lot, cut, deep);
       int out = ev->services[lot->service].at_min;
       int n = each > 0 ? min_int(left, (int)floor(free_room(lots, ev, f, from, out) / each + 1e-9)) : 0;
       if (n <= 0)
@@ -131,7 +126,7 @@ pw_status pw_day_before_reheats(struct pw_lots *lots, const struct pw_event *ev,
                                                             .out_at_min = out,
                                                             .capacity = n * each,
                                                             .depth_m = deep,
-                                                            .core_c = pw_day_before_core_c(cut)};
+                                                            .core_c = PW_FOOD_CODE_REHEAT_C};
       left -= n;
     }
   }
@@ -215,7 +210,7 @@ pw_status pw_day_before_make(struct pw_day_before *out, const struct pw_plan *pl
                                        "in layers that reach %s within 2 h (FDA "
                                        "Food Code 2022 3-403.11): take another oven, or cook them on the day.",
                                        cold, lot->pieces, ev->cuts[lot->cut].name, ev->services[lot->service].name,
-                                       pw_format_temp(ev->units, pw_day_before_core_c(&ev->cuts[lot->cut])).s);
+                                       pw_format_temp(ev->units, PW_FOOD_CODE_REHEAT_C).s);
     if (warn(&made, &cap_warnings, "reheat-room", text, ctx) != PW_OK)
       return PW_ERR_MEMORY;
   }

@@ -20,9 +20,6 @@ pw_status pw_day_before_reheats(struct pw_lots *lots, const struct pw_event *ev,
 pw_status pw_lots_day_before(struct pw_lots *out, const struct pw_lots *lots, const struct pw_event *ev, int lot,
                              struct pw_ctx *ctx);
 
-/** Core to be reached in reheating: FDA Food Code 2022 3-403.11(A), or (C) for food bought ready to eat. */
-double pw_day_before_core_c(const struct pw_cut *cut);
-
 /** Pieces of a lot that are in an oven for reheating. */
 int pw_day_before_reheated(const struct pw_lots *lots, int lot);
 

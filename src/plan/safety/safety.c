@@ -3,20 +3,20 @@
  * carries.  Each lot is followed once, through the coolest open and the coolest wrapped place that any of its pieces has:
  * slowest come-up, least lethality.  Local codes and the health authority decide; the sheets say so. */
 #include "base/arena.h"
-#include "base/buf.h"
 #include "base/format.h"
 #include "base/when.h"
+#include "heat/air.h"
+#include "heat/box.h"
 #include "heat/curve.h"
 #include "heat/food_code.h"
 #include "heat/lethality.h"
+#include "plan/safety/safety_findings.h"
 #include "plan/safety/safety_words.h"
 #include "plan/stages.h"
 
 #include <math.h>
-#include <stdarg.h>
 
-#define FALL_K         (25.0 / 1.8) /* hot to cool end of a small offset, 275 to 250 F: common practice, no source */
-#define LOG_SHOWN_MOST 20.0         /* beyond it the number says nothing more */
+#define FALL_K (25.0 / 1.8) /* hot to cool end of a small offset, 275 to 250 F: common practice, no source */
 
 double pw_safety_end_core_c(const struct pw_cut *cut)
 {
@@ -79,6 +79,22 @@ static double hottest_c(const struct pw_plan *plan, int lot, int *out_pit)
   return hottest;
 }
 
+/** Relative humidity of the driest open place of a lot: that of its pit's air at the place's temperature. */
+static double least_humidity(const struct pw_plan *plan, int lot)
+{
+  double least = NAN;
+  for (int i = 0; i < plan->allocation.n_loads; i++) {
+    const struct pw_load *load = &plan->allocation.loads[i];
+    if (load->lot != lot || load->stage != PW_LOAD_SMOKE || load->zone == PW_NONE)
+      continue;
+    const struct pw_stage_air air = pw_stage_air_of(plan->event, plan->lots.zones[load->zone].pit);
+    double here = pw_air_relative_frac(load_air_c(plan, load), air.ratio, air.pressure_pa);
+    if (isnan(least) || here < least)
+      least = here;
+  }
+  return least;
+}
+
 /** What the fall from the hot to the cool end of a small pit would do to the stage times. */
 static void set_fall(struct pw_lot_heat *heat, const struct pw_stage_model *model, const struct pw_stage_air *air)
 {
@@ -92,123 +108,49 @@ static void set_fall(struct pw_lot_heat *heat, const struct pw_stage_model *mode
   heat->cool_finish_min = pw_stage_model_minutes(model, &cut->finish, heat->cool_c, air);
 }
 
-/** Sentences that several cuts share. */
-struct findings {
-  const struct pw_plan *plan;
-  struct pw_ctx *ctx;
-  bool *is_below_chart; /* per cut */
-  double longest_come_up_min, least_log;
-  const char **doubt; /* per cut */
-  struct pw_warning *warnings;
-  size_t n_warnings, cap_warnings;
-  bool is_out_of_memory;
-};
-
-/** Adds a warning to the plan. */
-__attribute__((format(printf, 3, 4))) static void warn(struct findings *f, const char *code, const char *format, ...)
-{
-  va_list args;
-  va_start(args, format);
-  const char *text = pw_arena_vprintf(f->ctx->arena, format, args);
-  va_end(args);
-  if (!text || pw_arena_grow(f->ctx->arena, &f->warnings, &f->cap_warnings, f->n_warnings, sizeof *f->warnings)) {
-    f->is_out_of_memory = true;
-    return;
-  }
-  f->warnings[f->n_warnings++] = (struct pw_warning){code, text};
-}
-
 /** Only where the event names the cook's basis do such places take meat at all. */
-static void say_come_up(struct findings *f, const struct pw_lot *lot, const struct pw_lot_heat *heat)
+static void say_come_up(struct pw_findings *f, const struct pw_lot *lot, const struct pw_lot_heat *heat)
 {
   const struct pw_event *ev = f->plan->event;
   const struct pw_cut *cut = &ev->cuts[lot->cut];
   if (cut->start_c > PW_COME_UP_FROM_C + PW_SAFETY_SLACK_C && pw_food_code_has_come_up(cut->kind, cut->safety))
-    warn(f, "warm-start",
-         "%s for %s goes on at %s: it passed %s before, and that time counts in the %s to %s (FSIS-GD-2021-14). The "
-         "cook's basis: %s.",
-         cut->name, ev->services[lot->service].name, pw_format_temp(ev->units, cut->start_c).s,
-         pw_format_temp(ev->units, PW_COME_UP_FROM_C).s, pw_format_minutes(PW_COME_UP_MOST_MIN).s,
-         pw_format_temp(ev->units, PW_COME_UP_TO_C).s, ev->safety_basis ? ev->safety_basis : "none is named");
+    pw_findings_warn(
+        f, "warm-start",
+        "%s for %s goes on at %s: it passed %s before, and that time counts in the %s to %s (FSIS-GD-2021-14). The "
+        "cook's basis: %s.",
+        cut->name, ev->services[lot->service].name, pw_format_temp(ev->units, cut->start_c).s,
+        pw_format_temp(ev->units, PW_COME_UP_FROM_C).s, pw_format_minutes(PW_COME_UP_MOST_MIN).s,
+        pw_format_temp(ev->units, PW_COME_UP_TO_C).s, ev->safety_basis ? ev->safety_basis : "none is named");
   if (heat->come_up_min <= PW_COME_UP_MOST_MIN || !pw_food_code_has_come_up(cut->kind, cut->safety))
     return;
   const char *words = pw_safety_come_up_words(ev->units, heat->come_up_min, f->ctx->arena);
   if (!words)
     f->is_out_of_memory = true;
   else
-    warn(f, "come-up", "%s for %s, %s air: the core %s (FSIS-GD-2021-14). %s%s%s", cut->name,
-         ev->services[lot->service].name, pw_format_temp(ev->units, heat->smoke_c).s, words,
-         ev->safety_basis ? "The cook's basis: " : "A hotter place or smaller pieces shorten it",
-         ev->safety_basis ? ev->safety_basis : "", ".");
+    pw_findings_warn(f, "come-up", "%s for %s, %s air: the core %s (FSIS-GD-2021-14). %s%s%s", cut->name,
+                     ev->services[lot->service].name, pw_format_temp(ev->units, heat->smoke_c).s, words,
+                     ev->safety_basis ? "The cook's basis: " : "A hotter place or smaller pieces shorten it",
+                     ev->safety_basis ? ev->safety_basis : "", ".");
 }
 
-static void say_lethality(struct findings *f, const struct pw_lot *lot, const struct pw_lot_heat *heat)
+static void say_lethality(struct pw_findings *f, const struct pw_lot *lot, const struct pw_lot_heat *heat)
 {
   const struct pw_event *ev = f->plan->event;
   const struct pw_cut *cut = &ev->cuts[lot->cut];
   if (heat->log_reduction + heat->hold_log >= heat->log_needed || cut->kind == PW_KIND_PLANT ||
-      cut->safety == PW_SAFE_PRECOOKED || cut->kind == PW_KIND_FISH)
+      pw_food_code_is_cooked(cut->safety) || cut->kind == PW_KIND_FISH)
     return;
-  warn(f, "lethality",
-       "%s for %s: predicted lethality at the core, cook and hold together, is %s log, the FSIS tables ask for %s (FDA "
-       "Food "
-       "Code 2022 3-401.11(B)(1)). Leave it in until a probe has shown %s for the time of the table.",
-       cut->name, ev->services[lot->service].name, pw_format_number(heat->log_reduction + heat->hold_log, 1).s,
-       pw_format_number(heat->log_needed, 1).s, pw_format_temp(ev->units, pw_safety_end_core_c(cut)).s);
-}
-
-/** Intact roasts below the oven column: which, and on what they rest instead. */
-static void note_chart(struct findings *f, const struct pw_lot *lot, const struct pw_lot_heat *heat)
-{
-  const struct pw_cut *cut = &f->plan->event->cuts[lot->cut];
-  bool is_roast = cut->safety == PW_SAFE_INTACT &&
-                  (cut->kind == PW_KIND_BEEF || cut->kind == PW_KIND_PORK || cut->kind == PW_KIND_LAMB);
-  if (!is_roast || heat->smoke_c >= pw_food_code_roast_air_c(cut->piece_kg) - PW_SAFETY_SLACK_C)
-    return;
-  f->is_below_chart[lot->cut] = true;
-  f->longest_come_up_min = fmax(f->longest_come_up_min, heat->come_up_min);
-  f->least_log = fmin(f->least_log, heat->log_reduction);
-}
-
-/** "Brisket, Pork shoulder and Ribs" of the cuts marked; NULL when none or out of memory. */
-static const char *names_of(const struct pw_event *ev, const bool *marked, struct pw_arena *arena)
-{
-  struct pw_buf text = pw_buf_in(arena);
-  int left = 0;
-  for (int c = 0; c < ev->n_cuts; c++)
-    left += marked[c];
-  if (left == 0)
-    return NULL;
-  for (int c = 0; c < ev->n_cuts; c++)
-    if (marked[c]) {
-      left--;
-      pw_buf_add(&text, ev->cuts[c].name);
-      pw_buf_add(&text, left > 1 ? ", " : left == 1 ? " and " : "");
-    }
-  return pw_buf_text(&text);
-}
-
-static void say_chart(struct findings *f)
-{
-  const struct pw_event *ev = f->plan->event;
-  const char *names = names_of(ev, f->is_below_chart, f->ctx->arena);
-  if (!names)
-    return;
-  warn(f, "roast-chart",
-       "Cooked below the oven temperatures of FDA Food Code 2022 3-401.11(B)(2) (%s, %s from %s): %s. The basis is "
-       "time and temperature at the core, 3-401.11(B)(1): %s%s log predicted where 6.5 are asked, %s to %s in %s of "
-       "the %s allowed. Probe every piece; the health authority decides.",
-       pw_format_temp(ev->units, pw_food_code_roast_air_c(0.0)).s,
-       pw_format_temp(ev->units, pw_food_code_roast_air_c(10.0)).s, pw_format_weight(ev->units, 4.5359237).s, names,
-       f->least_log > LOG_SHOWN_MOST ? "more than " : "at least ",
-       pw_format_number(fmin(f->least_log, LOG_SHOWN_MOST), 1).s, pw_format_temp(ev->units, PW_COME_UP_FROM_C).s,
-       pw_format_temp(ev->units, PW_COME_UP_TO_C).s,
-       isfinite(f->longest_come_up_min) ? pw_format_minutes((int)lround(f->longest_come_up_min)).s : "no time",
-       pw_format_minutes(PW_COME_UP_MOST_MIN).s);
+  pw_findings_warn(
+      f, "lethality",
+      "%s for %s: predicted lethality at the core, cook and hold together, is %s log, the FSIS tables ask for %s (FDA "
+      "Food "
+      "Code 2022 3-401.11(B)(1)). Leave it in until a probe has shown %s for the time of the table.",
+      cut->name, ev->services[lot->service].name, pw_format_number(heat->log_reduction + heat->hold_log, 1).s,
+      pw_format_number(heat->log_needed, 1).s, pw_format_temp(ev->units, pw_safety_end_core_c(cut)).s);
 }
 
 /** One line per reason to doubt the times, with the cuts it concerns. */
-static pw_status say_doubts(struct findings *f)
+static pw_status say_doubts(struct pw_findings *f)
 {
   const struct pw_event *ev = f->plan->event;
   bool *marked = pw_arena_array(f->ctx->arena, (size_t)ev->n_cuts, sizeof *marked);
@@ -223,33 +165,34 @@ static pw_status say_doubts(struct findings *f)
       if (marked[k])
         f->doubt[k] = NULL;
     }
-    const char *names = names_of(ev, marked, f->ctx->arena);
+    const char *names = pw_findings_names(ev, marked, f->ctx->arena);
     if (!names)
       return PW_ERR_MEMORY;
-    warn(f, "weak-theory", "Times to doubt, %s: %s. Start by the plan, finish by the probe.", names, doubt);
+    pw_findings_warn(f, "weak-theory", "Times to doubt, %s: %s. Start by the plan, finish by the probe.", names, doubt);
     for (int k = 0; k < ev->n_cuts; k++)
       marked[k] = false;
   }
   return PW_OK;
 }
 
-static void say_services(struct findings *f)
+static void say_services(struct pw_findings *f)
 {
   const struct pw_event *ev = f->plan->event;
   for (int s = 0; s < ev->n_services; s++) {
     const struct pw_service *service = &ev->services[s];
     if (service->length_min > pw_food_code_out_hot_min())
-      warn(f, "time-control",
-           "%s serves for %s. Food that is not kept at %s on the line is thrown away %s after it left the box, the "
-           "first at %s (FDA Food Code 2022 3-501.19(B)).",
-           service->name, pw_format_minutes(service->length_min).s, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s,
-           pw_format_minutes(pw_food_code_out_hot_min()).s,
-           pw_when_clock(ev, service->at_min + pw_food_code_out_hot_min()).s);
+      pw_findings_warn(
+          f, "time-control",
+          "%s serves for %s. Food that is not kept at %s on the line is thrown away %s after it left the box, the "
+          "first at %s (FDA Food Code 2022 3-501.19(B)).",
+          service->name, pw_format_minutes(service->length_min).s, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s,
+          pw_format_minutes(pw_food_code_out_hot_min()).s,
+          pw_when_clock(ev, service->at_min + pw_food_code_out_hot_min()).s);
   }
 }
 
-/** What the hot hold adds at the core, at the least: the shortest hold of the lot, at the cooler of the box and the core it came
- *  off with.  0 when a piece is not held. */
+/** What the hot hold adds at the core, at the least: the shortest hold of the lot, at the cooler of the box - a box
+ *  without heat as it is at the end - and the core it came off with.  0 when a piece is not held. */
 static double hold_log(const struct pw_plan *plan, int lot, double end_c)
 {
   const struct pw_event *ev = plan->event;
@@ -260,7 +203,10 @@ static double hold_log(const struct pw_plan *plan, int lot, double end_c)
     const struct pw_load *load = &plan->allocation.loads[i];
     if (load->lot != lot || load->stage != PW_LOAD_HOLD || load->finisher == PW_NONE)
       continue;
-    double rate = pw_lethality_rate_log_min(cut->kind, fmin(end_c, ev->finishers[load->finisher].temp_c));
+    const struct pw_finisher *box = &ev->finishers[load->finisher];
+    double box_c =
+        pw_box_temp_c(box->temp_c, ev->weather.low_c, box->loss_frac_h, load->end_at_min - load->start_at_min);
+    double rate = pw_lethality_rate_log_min(cut->kind, fmin(end_c, box_c));
     least = fmin(least, rate * (load->end_at_min - load->start_at_min));
     held += load->pieces;
   }
@@ -268,7 +214,7 @@ static double hold_log(const struct pw_plan *plan, int lot, double end_c)
   return held > 0 && held >= plan->lots.lots[lot].pieces - missed ? least : 0.0;
 }
 
-static void follow_lot(struct findings *f, int l, struct pw_lot_heat *heat, const struct pw_stage_model *model)
+static void follow_lot(struct pw_findings *f, int l, struct pw_lot_heat *heat, const struct pw_stage_model *model)
 {
   const struct pw_plan *plan = f->plan;
   int pit = PW_NONE, hot_pit = PW_NONE, unused;
@@ -277,6 +223,7 @@ static void follow_lot(struct findings *f, int l, struct pw_lot_heat *heat, cons
                                .hot_c = hottest_c(plan, l, &hot_pit),
                                .cool_c = NAN,
                                .come_up_min = HUGE_VAL,
+                               .air_humidity_frac = NAN,
                                .slow_from_c = NAN};
   if (isnan(heat->smoke_c) || (model->cut->finish.is_used && isnan(heat->finish_c)) || pit == PW_NONE ||
       hot_pit == PW_NONE)
@@ -291,33 +238,36 @@ static void follow_lot(struct findings *f, int l, struct pw_lot_heat *heat, cons
   heat->evaporated_frac = sum.evaporated_frac;
   heat->log_reduction = sum.log_reduction;
   heat->log_needed = sum.log_needed;
+  heat->surface_log_reduction = sum.surface_log;
+  heat->air_humidity_frac = least_humidity(plan, l);
   heat->hold_log = hold_log(plan, l, sum.end_core_c);
   const struct pw_lot *lot = &plan->lots.lots[l];
   if (sum.doubt && !f->doubt[lot->cut])
     f->doubt[lot->cut] = sum.doubt;
   say_come_up(f, lot, heat);
   say_lethality(f, lot, heat);
-  note_chart(f, lot, heat);
 }
 
 pw_status pw_safety_make(struct pw_safety_report *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   const struct pw_event *ev = plan->event;
   struct pw_safety_report safety = {.lots = pw_arena_array(ctx->arena, (size_t)plan->lots.n_lots, sizeof *safety.lots)};
-  struct findings f = {.plan = plan,
-                       .ctx = ctx,
-                       .is_below_chart = pw_arena_array(ctx->arena, (size_t)ev->n_cuts, sizeof *f.is_below_chart),
-                       .least_log = HUGE_VAL,
-                       .doubt = pw_arena_array(ctx->arena, (size_t)ev->n_cuts, sizeof *f.doubt)};
+  struct pw_roast_findings roasts;
+  struct pw_surface_findings surfaces;
+  struct pw_findings f = {
+      .plan = plan, .ctx = ctx, .doubt = pw_arena_array(ctx->arena, (size_t)ev->n_cuts, sizeof *f.doubt)};
   *out = (struct pw_safety_report){0};
-  if (!safety.lots || !f.is_below_chart || !f.doubt)
+  if (!safety.lots || !f.doubt || pw_roast_findings_open(&roasts, &f) || pw_surface_findings_open(&surfaces, &f))
     return PW_ERR_MEMORY;
   for (int l = 0; l < plan->lots.n_lots; l++) {
     struct pw_stage_model model;
     pw_stage_model_make(&model, &ev->cuts[plan->lots.lots[l].cut]);
     follow_lot(&f, l, &safety.lots[l], &model);
+    pw_roast_note(&roasts, &plan->lots.lots[l], &safety.lots[l]);
+    pw_surface_note(&surfaces, &plan->lots.lots[l], &safety.lots[l]);
   }
-  say_chart(&f);
+  pw_roast_say(&roasts);
+  pw_surface_say(&surfaces);
   say_services(&f);
   pw_status status = say_doubts(&f);
   if (status != PW_OK || f.is_out_of_memory)

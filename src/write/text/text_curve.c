@@ -82,7 +82,7 @@ static void figures(struct pw_page *s, const struct pw_curve_sum *sum, const str
   if (cut->may_chill)
     pw_page_pair(s, 2, "Cooked ahead and chilled (3-501.14(A)): warmed again in 2 h (3-403.11)",
                  pw_words(s, "%s", pw_format_temp(u, PW_FOOD_CODE_REHEAT_C).s));
-  if (cut->kind != PW_KIND_PLANT && cut->safety != PW_SAFE_PRECOOKED)
+  if (cut->kind != PW_KIND_PLANT && !pw_food_code_is_cooked(cut->safety))
     pw_page_pair(
         s, 2, pw_words(s, "Salmonella at the core, log reduction (%s asked)", pw_format_number(sum->log_needed, 1).s),
         sum->log_reduction > LOG_SHOWN_MOST ? "over 99" : pw_words(s, "%s", pw_format_number(sum->log_reduction, 1).s));

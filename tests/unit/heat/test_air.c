@@ -69,6 +69,18 @@ static const struct {
 START_TEST(standard_pressure) { PW_NEAR("p", pw_air_pressure_pa(altitudes[_i].m), altitudes[_i].pa, 1.0, 0); }
 END_TEST
 
+/** foodsafety.gov, high-altitude cooking: 198 F at 7,500 ft; 100 C at sea level, 95 C near 1,500 m (standard atmosphere tables), 93.4 C at
+ *  1,905 m. */
+static const struct {
+  double m, c;
+} boils[] = {{0, 100}, {7500 * 0.3048, (198 - 32) / 1.8}, {1500, 95}, {1905, 93.4}};
+
+START_TEST(water_boils_early_up_there)
+{
+  PW_NEAR("boils", pw_air_boiling_c(pw_air_pressure_pa(boils[_i].m)), boils[_i].c, 0.35, 0);
+}
+END_TEST
+
 /** Pit air: ambient heated with no water added, and richer air; wet bulb by equations 33 and 6 in another program. */
 static const struct {
   double air_f, ratio, wet_c;
@@ -125,6 +137,7 @@ static Suite *suite(void)
   tcase_add_test(t, wet_bulb);
   tcase_add_test(t, ashrae_example_1);
   tcase_add_loop_test(t, standard_pressure, 0, (int)(sizeof altitudes / sizeof altitudes[0]));
+  tcase_add_loop_test(t, water_boils_early_up_there, 0, (int)(sizeof boils / sizeof boils[0]));
   tcase_add_loop_test(t, wet_bulb_of_pit_air, 0, (int)(sizeof pits / sizeof pits[0]));
   tcase_add_test(t, water_boils);
   tcase_add_loop_test(t, transport_properties, 0, (int)(sizeof dry / sizeof dry[0]));

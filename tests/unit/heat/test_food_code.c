@@ -1,5 +1,6 @@
 /* Food Code limits, time as a control, cooling. */
 #include "harness.h"
+#include "heat/box.h"
 #include "heat/food_code.h"
 
 /** FDA Food Code 2022 3-401.11, 3-401.13, 3-403.11: least core in F, and for how long. */
@@ -8,9 +9,13 @@ static const struct {
   enum pw_safety safety;
   double f;
   int seconds;
-} cores[] = {{"intact", PW_SAFE_INTACT, 145, 15},         {"injected or tenderized", PW_SAFE_TENDERIZED, 155, 17},
-             {"ground", PW_SAFE_GROUND, 155, 17},         {"poultry", PW_SAFE_POULTRY, 165, 1},
-             {"ready to eat", PW_SAFE_PRECOOKED, 135, 0}, {"plant", PW_SAFE_PLANT, 135, 0}};
+} cores[] = {{"intact", PW_SAFE_INTACT, 145, 15},
+             {"injected or tenderized", PW_SAFE_TENDERIZED, 155, 17},
+             {"ground", PW_SAFE_GROUND, 155, 17},
+             {"poultry", PW_SAFE_POULTRY, 165, 1},
+             {"ready to eat", PW_SAFE_PRECOOKED, 135, 0},
+             {"plant", PW_SAFE_PLANT, 135, 0},
+             {"our own, reheated", PW_SAFE_REHEATED, 165, 15}};
 
 START_TEST(least_core)
 {
@@ -43,6 +48,21 @@ START_TEST(roast_chart)
 {
   PW_NEAR("9 lb", pw_food_code_roast_air_c(9 * 0.45359237) * 1.8 + 32, 325, 0.1, 0);
   PW_NEAR("10 lb", pw_food_code_roast_air_c(10 * 0.45359237) * 1.8 + 32, 250, 0.1, 0);
+}
+END_TEST
+
+/* Newton's law by hand: 160 F in 60 F air, a tenth of the lead lost in an hour: 150 F after 1 h, 141 after 2, 132.9 after 3; 135 F when
+ * 0.9^t = 0.75, t = 2.7305 h. */
+START_TEST(a_box_without_heat)
+{
+  double temp_c = (160 - 32) / 1.8, out_c = (60 - 32) / 1.8;
+  const double after_f[] = {160, 150, 141, 132.9};
+  for (int h = 0; h < 4; h++)
+    PW_NEAR("after", pw_box_temp_c(temp_c, out_c, 0.1, 60 * h) * 1.8 + 32, after_f[h], 1e-9, 0);
+  PW_NEAR("hot for", pw_box_hot_min(temp_c, out_c, 0.1), 2.7305 * 60, 0.5, 0);
+  PW_NEAR("heated", pw_box_temp_c(temp_c, out_c, 0, 600), temp_c, 0, 0);
+  ck_assert(isinf(pw_box_hot_min(temp_c, out_c, 0)) && isinf(pw_box_hot_min(temp_c, 58, 0.1)));
+  ck_assert(pw_box_hot_min(55, out_c, 0) == 0 && pw_box_hot_min(55, out_c, 0.1) == 0);
 }
 END_TEST
 
@@ -116,6 +136,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, least_core, 0, (int)(sizeof cores / sizeof cores[0]));
   tcase_add_test(t, limits);
   tcase_add_test(t, roast_chart);
+  tcase_add_test(t, a_box_without_heat);
   tcase_add_test(t, time_as_a_control);
   tcase_add_loop_test(t, cooling_by_newton, 0, (int)(sizeof newton / sizeof newton[0]));
   tcase_add_test(t, cooling_on_the_minute);

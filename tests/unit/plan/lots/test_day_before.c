@@ -29,16 +29,6 @@ START_TEST(reheating_like_the_series)
 }
 END_TEST
 
-/* FDA Food Code 2022 3-403.11(A): 165 F; (C): 135 F for food bought ready to eat. */
-START_TEST(core_of_reheating)
-{
-  struct pw_cut cut = {.safety = PW_SAFE_INTACT};
-  PW_NEAR("meat", pw_day_before_core_c(&cut) * 1.8 + 32, 165, 0.1, 0);
-  cut.safety = PW_SAFE_PRECOOKED;
-  PW_NEAR("ready to eat", pw_day_before_core_c(&cut) * 1.8 + 32, 135, 0.1, 0);
-}
-END_TEST
-
 static int n_tasks(const struct pw_plan *plan, int lot, enum pw_task_kind kind, int from, int to)
 {
   int n = 0;
@@ -351,7 +341,6 @@ static Suite *suite(void)
   TCase *t = tcase_create("day_before");
   tcase_set_timeout(t, 120);
   tcase_add_test(t, reheating_like_the_series);
-  tcase_add_test(t, core_of_reheating);
   tcase_add_test(t, chilled_and_reheated_in_time);
   tcase_add_loop_test(t, an_oven_of_any_id, 0, 2);
   tcase_add_test(t, what_it_costs);

@@ -94,9 +94,10 @@ static const struct {
   double end_f;
   const char *rule;
 } broken[] = {
-    {"rare roast", PW_SAFE_INTACT, 135, "3-401.11(A)(1)"},   {"injected", PW_SAFE_TENDERIZED, 150, "3-401.11(A)(2)"},
-    {"ground", PW_SAFE_GROUND, 150, "3-401.11(A)(2)"},       {"poultry", PW_SAFE_POULTRY, 160, "3-401.11(A)(3)"},
-    {"ready to eat", PW_SAFE_PRECOOKED, 130, "3-403.11(C)"}, {"plant", PW_SAFE_PLANT, 130, "3-401.13"},
+    {"rare roast", PW_SAFE_INTACT, 135, "3-401.11(A)(1)"},     {"injected", PW_SAFE_TENDERIZED, 150, "3-401.11(A)(2)"},
+    {"ground", PW_SAFE_GROUND, 150, "3-401.11(A)(2)"},         {"poultry", PW_SAFE_POULTRY, 160, "3-401.11(A)(3)"},
+    {"ready to eat", PW_SAFE_PRECOOKED, 130, "3-403.11(C)"},   {"plant", PW_SAFE_PLANT, 130, "3-401.13"},
+    {"our own sausage", PW_SAFE_REHEATED, 150, "3-403.11(A)"},
 };
 
 START_TEST(rule_that_cannot_be_met_stops_the_plan)
@@ -203,6 +204,49 @@ START_TEST(roast_chart_names_the_basis)
   ck_assert_ptr_nonnull(strstr(said("roast-chart"), "3-401.11(B)(2)"));
   ck_assert_ptr_nonnull(strstr(said("roast-chart"), "brisket"));
   ck_assert_ptr_nonnull(strstr(said("roast-chart"), "more than 20 log"));
+  /* (1) alone is no exemption: who must agree, and the event's own basis */
+  ck_assert_ptr_nonnull(strstr(said("roast-chart"), "8-103.10"));
+  ck_assert_ptr_nonnull(strstr(said("roast-chart"), "named by the event: none"));
+  fix.ev.safety_basis = "variance 7 of the county";
+  make();
+  ck_assert_ptr_nonnull(strstr(said("roast-chart"), "variance 7 of the county"));
+}
+END_TEST
+
+/* 10 lb counts as it goes on: 11 lb bought, a fifth trimmed away, is a small roast (3-401.11(B)(2)). */
+START_TEST(ten_pounds_as_it_goes_on)
+{
+  fix.cuts[FIX_BRISKET].piece_kg = 11 * 0.45359237;
+  fix.cuts[FIX_BRISKET].trim_frac = 0.95;
+  make();
+  ck_assert_ptr_null(said("roast-chart"));
+  fix.cuts[FIX_BRISKET].trim_frac = 0.8;
+  make();
+  ck_assert_ptr_nonnull(said("roast-chart"));
+}
+END_TEST
+
+/* FSIS-GD-2021-14: no humidity is asked of 10 lb and more at 250 F and more, nor in casings; else 90 % or a sealed oven. */
+START_TEST(a_dry_surface_is_said)
+{
+  make(); /* 14 lb at 256 F, finished at 250; sausage cooked by its maker */
+  ck_assert_int_eq(report.lots[0].surface, PW_SURFACE_LARGE);
+  ck_assert_int_eq(report.lots[1].surface, PW_SURFACE_NOT_ASKED);
+  ck_assert_ptr_null(said("surface"));
+  ck_assert(report.lots[0].surface_log_reduction >= report.lots[0].log_reduction);
+  fix.cuts[FIX_SAUSAGE].safety = PW_SAFE_GROUND;
+  make();
+  ck_assert_int_eq(report.lots[1].surface, PW_SURFACE_CASING);
+  fix.cuts[FIX_BRISKET].piece_kg = 4.1;
+  make();
+  ck_assert_int_eq(report.lots[0].surface, PW_SURFACE_DRY);
+  ck_assert_ptr_nonnull(strstr(said("surface"), "FSIS-GD-2021-14"));
+  ck_assert_msg(report.lots[0].air_humidity_frac > 0 && report.lots[0].air_humidity_frac < 0.2, "%g",
+                report.lots[0].air_humidity_frac);
+  fix.cuts[FIX_BRISKET].piece_kg = 6.35;
+  fix.finishers[0].temp_c = fix_c(240); /* throughout, the finish too */
+  make();
+  ck_assert_int_eq(report.lots[0].surface, PW_SURFACE_DRY);
 }
 END_TEST
 
@@ -366,6 +410,8 @@ static Suite *suite(void)
   tcase_add_test(t, cooler_end_has_the_air_of_its_pit);
   tcase_add_test(t, warm_start_counts_from_before);
   tcase_add_test(t, roast_chart_names_the_basis);
+  tcase_add_test(t, ten_pounds_as_it_goes_on);
+  tcase_add_test(t, a_dry_surface_is_said);
   tcase_add_test(t, slow_come_up_is_said);
   tcase_add_test(t, slow_come_up_stops_the_plan);
   tcase_add_test(t, only_the_slow_places_are_shut);
