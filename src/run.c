@@ -387,7 +387,7 @@ static pw_status gather_warnings(struct pw_plan *plan, const struct pw_ctx *ctx)
     plan->warnings[plan->n_warnings++] = (struct pw_warning){"short", missing};
   for (int i = 0; i < ctx->n_diags; i++)
     if (ctx->diags[i].severity == PW_WARNING)
-      plan->warnings[plan->n_warnings++] = (struct pw_warning){ctx->diags[i].code, ctx->diags[i].text};
+      plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = ctx->diags[i].code, .text = ctx->diags[i].text};
   for (int i = 0; i < plan->day_before.n_warnings; i++)
     plan->warnings[plan->n_warnings++] = plan->day_before.warnings[i];
   for (int i = 0; i < plan->safety.n_warnings; i++)

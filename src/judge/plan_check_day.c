@@ -94,9 +94,8 @@ static void check_burn(struct pw_order *o, int b)
   int clean = only_task(o, b, PW_SEEN_FIRE_CHECK, burn->lit_min, burn->out_min, true);
   int down = only_task(o, b, PW_SEEN_BURN_DOWN, burn->lit_min, again, false);
   int ash = only_task(o, b, PW_SEEN_ASH, burn->lit_min, again == INT_MAX ? INT_MAX : again + 1, false);
-  bool is_short = pw_order_is_short(plan);
-  if (light != PW_SEEN_NONE &&
-      (plan->tasks[light].at_min < burn->lit_min || (plan->tasks[light].at_min > burn->lit_min && !is_short)))
+  if (light != PW_SEEN_NONE && (plan->tasks[light].at_min < burn->lit_min ||
+                                plan->tasks[light].at_min > burn->lit_min + pw_order_told_late(&plan->tasks[light])))
     pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is lit at minute %d, burns[%d] says %d", light,
                   plan->pits[burn->pit].id, plan->tasks[light].at_min, b, burn->lit_min);
   if (down != PW_SEEN_NONE && plan->tasks[down].at_min < burn->out_min)
@@ -310,7 +309,7 @@ static void check_service(struct pw_order *o, int s)
       continue;
     n[task->kind]++;
     if (task->kind == PW_SEEN_SERVE &&
-        (task->at_min < service->at_min || (task->at_min > service->at_min && !pw_order_is_short(plan))))
+        (task->at_min < service->at_min || task->at_min > service->at_min + pw_order_told_late(task)))
       pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is served from minute %d on, it begins at %d", i, service->id,
                     task->at_min, service->at_min);
     if (task->kind == PW_SEEN_COOL && cool == PW_SEEN_NONE)

@@ -100,10 +100,6 @@ static pw_status check_tasks(struct pw_judge *judge, const struct pw_seen_plan *
   bool *is_done = pw_arena_array(judge->ctx->arena, (size_t)plan->n[PW_SEEN_VISITS] + 1, sizeof *is_done);
   if (!is_done)
     return PW_ERR_MEMORY;
-  bool is_short = false;
-  for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++)
-    is_short = is_short || strcmp(plan->warnings[i].code, "hands-short") == 0 ||
-               strcmp(plan->warnings[i].code, "nobody-on-shift") == 0;
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++) {
     const struct pw_seen_task *task = &plan->tasks[i];
     int v = plan->n[PW_SEEN_VISITS] - 1;
@@ -117,7 +113,7 @@ static pw_status check_tasks(struct pw_judge *judge, const struct pw_seen_plan *
     }
     is_done[v] = true;
     int late = task->at_min - plan->visits[v].at_min;
-    if (late < 0 || (late > SLIP_MIN && !is_short))
+    if (late < 0 || late > SLIP_MIN + (task->told_late > 0 ? task->told_late : 0))
       pw_judge_find(judge, "J16", "tasks[%d]: at minute %d, its visit %s is at %d", i, task->at_min, task->visit,
                     plan->visits[v].at_min);
   }

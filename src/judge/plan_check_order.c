@@ -23,18 +23,7 @@ void pw_order_pair_add(struct pw_order *o, int before, int after, const char *wh
 
 static int end_of(const struct pw_seen_task *task) { return task->at_min + task->minutes; }
 
-bool pw_order_is_warned(const struct pw_seen_plan *plan, const char *code)
-{
-  for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++)
-    if (strcmp(plan->warnings[i].code, code) == 0)
-      return true;
-  return false;
-}
-
-bool pw_order_is_short(const struct pw_seen_plan *plan)
-{
-  return pw_order_is_warned(plan, "hands-short") || pw_order_is_warned(plan, "nobody-on-shift");
-}
+int pw_order_told_late(const struct pw_seen_task *task) { return task->told_late > 0 ? task->told_late : 0; }
 
 /* ---- form -------------------------------------------------------------------------------------------------- */
 
@@ -56,8 +45,8 @@ static void check_task(struct pw_order *o, int i)
     pw_judge_find(o->judge, "J15", "tasks[%d].person: \"%s\" is a %s, the task is given to a %s", i,
                   plan->people[task->person].id, plan->crew[plan->people[task->person].role].role,
                   plan->crew[task->role].role);
-  if (task->person == PW_SEEN_NONE && !pw_order_is_short(plan))
-    pw_judge_find(o->judge, "J15", "tasks[%d].person: nobody does it, and no warning says so", i);
+  if (task->person == PW_SEEN_NONE && task->told_late == PW_SEEN_NONE)
+    pw_judge_find(o->judge, "J15", "tasks[%d].person: nobody does it, and no warning names it", i);
   for (int k = 0; k < task->n_after; k++) {
     const struct pw_seen_task *first = &plan->tasks[task->after[k]];
     if (end_of(first) > task->at_min)

@@ -30,10 +30,8 @@ struct pw_order {
   bool has_no_memory; /**< sticky; what follows is void */
 };
 
-/** The plan carries a warning of this code. */
-bool pw_order_is_warned(const struct pw_seen_plan *plan, const char *code);
-/** It says that hands are short or that nobody is on shift: what is late may be late for that. */
-bool pw_order_is_short(const struct pw_seen_plan *plan);
+/** Minutes the plan itself says that this task begins late, in a warning that names it; 0: it says nothing. */
+int pw_order_told_late(const struct pw_seen_task *task);
 void pw_order_pair_add(struct pw_order *o, int before, int after, const char *why);
 /** The task of a piece that is one of the kinds (1u << enum pw_seen_task_kind), the last of them; PW_SEEN_NONE. */
 int pw_order_task_of(const struct pw_order *o, int lot, int piece, unsigned kinds);

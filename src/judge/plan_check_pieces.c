@@ -202,8 +202,9 @@ static void ask(struct pw_order *o, int lot, int piece, unsigned kinds, const ch
   if (n != 1)
     pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" has %d tasks to %s, it needs one", piece,
                   plan->lots[lot].id, n, words);
-  else if (at_min != PW_SEEN_NO_TIME && (plan->tasks[task].at_min < at_min ||
-                                         (plan->tasks[task].at_min > at_min + LATE_MIN && !pw_order_is_short(plan))))
+  else if (at_min != PW_SEEN_NO_TIME &&
+           (plan->tasks[task].at_min < at_min ||
+            plan->tasks[task].at_min > at_min + LATE_MIN + pw_order_told_late(&plan->tasks[task])))
     pw_judge_find(o->judge, "J15", "tasks[%d]: to %s piece %d of \"%s\" at minute %d, its load says %d", task, words,
                   piece, plan->lots[lot].id, plan->tasks[task].at_min, at_min);
 }
@@ -298,6 +299,7 @@ static void ask_hold_checks(struct pw_order *o, int lot, int piece)
   if (hold == PW_SEEN_NONE)
     return;
   int read = plan->loads[hold].start_min, gap = 0;
+  bool is_told = false; /* readings that nobody has time for */
   for (size_t i = of->first[piece]; i < of->first[piece + 1]; i++) {
     const struct pw_seen_task *task = &plan->tasks[of->tasks[i]];
     if (task->kind != PW_SEEN_HOLD_CHECK)
@@ -305,13 +307,14 @@ static void ask_hold_checks(struct pw_order *o, int lot, int piece)
     if (task->at_min + task->minutes > service->at_min + service->length_min)
       pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is read at minute %d, its service is over at %d", of->tasks[i],
                     plan->lots[lot].id, task->at_min, service->at_min + service->length_min);
+    is_told = is_told || task->told_late != PW_SEEN_NONE;
     if (task->at_min - read > gap)
       gap = task->at_min - read;
     read = task->at_min > read ? task->at_min : read;
   }
   if (until - read > gap)
     gap = until - read;
-  if (gap > HOLD_READ_MIN && !pw_order_is_short(plan))
+  if (gap > HOLD_READ_MIN && !is_told)
     pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" is held for %d min without being read, at most %d", piece,
                   plan->lots[lot].id, gap, HOLD_READ_MIN);
 }

@@ -314,7 +314,6 @@ pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan
 {
   enum { WORK_MAX = 2000000 };
   int n_tasks = plan->n[PW_SEEN_TASKS];
-  bool is_unmanned_said = n_warnings(plan, "nobody-on-shift") + n_warnings(plan, "hands-short") > 0;
   size_t n = 0;
   check_people(judge, plan);
   for (int i = 0; i < plan->n[PW_SEEN_CREW]; i++)
@@ -327,8 +326,11 @@ pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan
       pw_judge_find(judge, "J9", "tasks[%d].pieces: %d pieces of %s", i, task->pieces,
                     task->lot == PW_SEEN_NONE ? "no lot" : plan->lots[task->lot].id);
     if (task->role == PW_SEEN_NONE) {
-      if (!is_unmanned_said)
-        pw_judge_find(judge, "J9", "tasks[%d]: nobody does it, and no warning says so", i);
+      /* without people tasks have no names */
+      bool is_said = task->id ? task->told_late != PW_SEEN_NONE
+                              : n_warnings(plan, "nobody-on-shift") + n_warnings(plan, "hands-short") > 0;
+      if (!is_said)
+        pw_judge_find(judge, "J9", "tasks[%d]: nobody does it, and no warning names it", i);
       continue;
     }
     if (!is_on_shift(plan, task))

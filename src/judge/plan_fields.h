@@ -96,6 +96,9 @@ extern const struct pw_seen_field pw_seen_shortfall_fields[], pw_seen_remedy_fie
 extern const struct pw_seen_remedy pw_seen_remedy_blank;
 void pw_seen_shortfall_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element);
 void pw_seen_remedy_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element);
+void pw_seen_warning_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element);
+/** Notes with each task what a warning says of its time, once all lists are read. */
+void pw_seen_warnings_join(struct pw_plan_reader *r);
 /** Turns the names of the tasks that a task comes after into indices, once all tasks are read. */
 void pw_seen_tasks_join(struct pw_plan_reader *r);
 /** A plan without "pits" still names them at its racks. */

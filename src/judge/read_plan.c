@@ -32,6 +32,8 @@ static void read_lists(struct pw_plan_reader *r, const struct pw_json *root)
     if (list->part == PW_SEEN_TASKS)
       pw_seen_tasks_join(r);
   }
+  if (!r->has_no_memory)
+    pw_seen_warnings_join(r);
 }
 
 /* ---- single objects ------------------------------------------------------------------------------------ */

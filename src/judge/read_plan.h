@@ -367,6 +367,7 @@ struct pw_seen_task {
   int kind, person, service, latest_min;
   int place, to_place;
   int at_hand; /**< 0 kitchen, 1 site, 2 road */
+  int told_late; /**< a warning names the task: nobody does it (0), or it begins so many minutes late; PW_SEEN_NONE: none does */
   int *piece_ids, n_ids;
   const char **items;
   int n_items;
@@ -385,6 +386,9 @@ struct pw_seen_fuel {
 
 struct pw_seen_warning {
   const char *code;
+  int late_min; /**< 0 when missing */
+  const char **task_ids;
+  int n_tasks; /**< tasks that nobody does or that begin late for it */
 };
 
 struct pw_seen_way_part {

@@ -507,7 +507,8 @@ static const struct pw_seen_fuel fuel_blank = {.is_charcoal = PW_SEEN_NONE,
                                                .pack_cents = NAN,
                                                .cents_per_kg = NAN,
                                                .stacked_m3 = NAN};
-static const struct pw_seen_field warning_fields[] = {F_TEXT(warning, code, "code"), END};
+static const struct pw_seen_field warning_fields[] = {
+    F_TEXT(warning, code, "code"), {"late_min", PW_SEEN_COUNT, AT(warning, late_min), 0, 100000, true, NULL}, END};
 
 static const struct pw_seen_field due_fields[] = {
     F_CENTS(due, cents, "cents"), {"date", PW_SEEN_TEXT, AT(due, date), 0, 0, true, NULL}, END};
@@ -737,7 +738,7 @@ const struct pw_seen_list pw_seen_lists[] = {
      false, pw_seen_task_fields, &pw_seen_task_blank, pw_seen_task_more},
     LIST("jobs", PW_SEEN_JOBS, job, jobs, SIZE_MAX, FEW, true, NULL, NULL),
     LIST("fuels", PW_SEEN_FUELS, fuel, fuels, SIZE_MAX, MANY, true, &fuel_blank, NULL),
-    LIST("warnings", PW_SEEN_WARNINGS, warning, warnings, SIZE_MAX, MANY, false, NULL, NULL),
+    LIST("warnings", PW_SEEN_WARNINGS, warning, warnings, SIZE_MAX, MANY, false, NULL, pw_seen_warning_more),
     {"shortfalls", PW_SEEN_SHORTFALLS, sizeof(struct pw_seen_shortfall), offsetof(struct pw_seen_plan, shortfalls),
      SIZE_MAX, FEW, true, pw_seen_shortfall_fields, NULL, pw_seen_shortfall_more},
     {"remedies", PW_SEEN_REMEDIES, sizeof(struct pw_seen_remedy), offsetof(struct pw_seen_plan, remedies), SIZE_MAX,

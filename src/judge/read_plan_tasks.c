@@ -61,6 +61,7 @@ const struct pw_seen_task pw_seen_task_blank = {.kind = PW_SEEN_NONE,
                                                 .to_place = PW_SEEN_NONE,
                                                 .at_hand = PW_SEEN_NONE,
                                                 .n_ids = PW_SEEN_NONE,
+                                                .told_late = PW_SEEN_NONE,
                                                 .latest_min = PW_SEEN_NO_TIME};
 
 static const struct pw_json *there(const struct pw_json *object, const char *key)
@@ -141,6 +142,30 @@ void pw_seen_task_more(struct pw_plan_reader *r, const char *path, const struct 
       there(object, "piece_ids") ? pw_seen_numbers(r, path, object, "piece_ids", PW_SEEN_NONE, &task->n_ids) : NULL;
   task->items = pw_seen_texts(r, path, object, "items", ITEMS_MAX, &task->n_items);
   task->after_ids = pw_seen_texts(r, path, object, "after", AFTER_MAX, &task->n_after);
+}
+
+void pw_seen_warning_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_warning *warning = element;
+  warning->task_ids = read_texts(r, path, object, "tasks", ITEMS_MAX, &warning->n_tasks);
+}
+
+void pw_seen_warnings_join(struct pw_plan_reader *r)
+{
+  static const char *const codes[] = {"hands-short", "nobody-on-shift"};
+  r->part = PW_SEEN_WARNINGS;
+  for (int i = 0; i < r->plan->n[PW_SEEN_WARNINGS]; i++) {
+    const struct pw_seen_warning *warning = &r->plan->warnings[i];
+    bool is_of_hands = warning->code && (strcmp(warning->code, codes[0]) == 0 || strcmp(warning->code, codes[1]) == 0);
+    for (int k = 0; k < warning->n_tasks; k++) {
+      int t = pw_seen_look_up(&r->of[PW_SEEN_TASKS], warning->task_ids[k]);
+      const char *path = t == PW_SEEN_NONE ? pw_arena_printf(r->arena, "warnings[%d].tasks[%d]", i, k) : NULL;
+      if (t == PW_SEEN_NONE)
+        pw_seen_find(r, path ? path : "warnings", "", "there is no task ", warning->task_ids[k]);
+      else if (is_of_hands && warning->late_min > r->plan->tasks[t].told_late)
+        r->plan->tasks[t].told_late = warning->late_min;
+    }
+  }
 }
 
 void pw_seen_tasks_join(struct pw_plan_reader *r)

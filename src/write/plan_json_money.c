@@ -561,6 +561,22 @@ static void write_parts(struct pw_plan_json *w)
   pw_json_end(o);
 }
 
+/** The tasks a warning is about, and how late the latest of them begins. */
+static void write_late(struct pw_plan_json *w, const struct pw_warning *warning)
+{
+  struct pw_json_out *o = &w->out;
+  char id[24];
+  if (warning->n_tasks == 0 || w->plan->tasks.n_people == 0) /* without people tasks have no names */
+    return;
+  pw_json_int(o, "late_min", warning->late_min);
+  pw_json_array(o, "tasks");
+  for (int k = 0; k < warning->n_tasks; k++) {
+    snprintf(id, sizeof id, "t%d", warning->tasks[k] + 1);
+    pw_json_text(o, NULL, id);
+  }
+  pw_json_end(o);
+}
+
 void pw_plan_json_solution(struct pw_plan_json *w)
 {
   static const char *const outcomes[] = {"optimal", "feasible", "short", "limit"}, *const stops[] = {"gap", "work",
@@ -602,6 +618,7 @@ void pw_plan_json_solution(struct pw_plan_json *w)
     pw_json_object(o, NULL);
     pw_json_text(o, "code", w->plan->warnings[i].code);
     pw_json_text(o, "text", w->plan->warnings[i].text);
+    write_late(w, &w->plan->warnings[i]);
     pw_json_end(o);
   }
   pw_json_end(o);

@@ -652,8 +652,9 @@ static struct pw_due fx_dues[] = {
     {"Balance", {2027, 9, 18}, 123242},
 };
 static struct pw_warning fx_warnings[] = {
-    {"no-hand", "Thawing on 15 September: nobody with the duty prep is on shift; somebody at the kitchen must do it."},
-    {"roast-chart", "Chicken halves are held to poultry temperature, not to a roast chart."},
+    {.code = "no-hand",
+     .text = "Thawing on 15 September: nobody with the duty prep is on shift; somebody at the kitchen must do it."},
+    {.code = "roast-chart", .text = "Chicken halves are held to poultry temperature, not to a roast chart."},
 };
 
 static struct pw_service_cost fx_service_costs[FX_LEN(fx_services)] = {{40, 12000, 60000},

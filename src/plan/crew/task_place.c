@@ -429,7 +429,13 @@ void pw_task_place(struct pw_task_list *list)
   if (list->failed)
     return;
   const int *now = sort_tasks(list);
-  if (now)
+  for (size_t i = 0; now && i < list->n_warnings; i++) {
+    int *tasks = pw_task_ints(list, list->warnings[i].tasks, list->warnings[i].n_tasks);
+    for (int k = 0; tasks && k < list->warnings[i].n_tasks; k++)
+      tasks[k] = now[tasks[k]];
+    list->warnings[i].tasks = tasks;
+  }
+  if (now && !list->failed)
     tell_after(list, now);
   if (!list->failed)
     thin_after(list);

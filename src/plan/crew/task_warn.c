@@ -13,14 +13,21 @@ enum { ONE_CAUSE_MIN = 120 }; /* short again within so long is the same want: co
 
 static const char *const DUTIES[PW_DUTY__COUNT] = {"fire", "pit", "prep", "carve", "serve", "drive", "clean"};
 
-static void warn(struct pw_task_list *list, const char *code, const char *text)
+/** One want: tasks of one duty that nobody does, or that wait, close together. */
+struct want {
+  int n, from, to, late_min, first; /* first: index of its first task */
+  int *tasks;                       /* all n, as placed */
+  size_t cap;
+};
+
+static void warn(struct pw_task_list *list, const char *code, const char *text, const struct want *w)
 {
   if (pw_arena_grow(list->ctx->arena, &list->warnings, &list->cap_warnings, list->n_warnings, sizeof *list->warnings) !=
       0) {
     list->failed = true;
     return;
   }
-  list->warnings[list->n_warnings++] = (struct pw_warning){code, text};
+  list->warnings[list->n_warnings++] = (struct pw_warning){code, text, w->tasks, w->n, w->late_min};
 }
 
 /* "on Wed 9 Jun at 17:00", or "from ... to ..." when it lasts. */
@@ -35,11 +42,6 @@ static const char *span_words(struct pw_task_list *list, int from, int to)
                        pw_when_clock(list->ev, from).s, pw_when_day_short(list->ev, to).s,
                        pw_when_clock(list->ev, to).s);
 }
-
-/** One want: tasks of one duty that nobody does, or that wait, close together. */
-struct want {
-  int n, from, to, late_min, first; /* first: index of its first task */
-};
 
 static bool is_office(const struct pw_draft *d)
 {
@@ -73,21 +75,25 @@ static void say(struct pw_task_list *list, int duty, const struct want *w, bool 
          pw_task_words(
              list, "Nobody with the duty drive or prep is on shift %s: %d %s of ordering, taking in and thawing%s: %s.",
              span_words(list, list->tasks[w->first].at_min, w->to), w->n, w->n == 1 ? "task" : "tasks",
-             w->n == 1 ? "" : ", the first", what));
+             w->n == 1 ? "" : ", the first", what),
+         w);
   else if (!is_short)
     warn(list, "nobody-on-shift",
          pw_task_words(list, "Nobody with the duty %s is on shift %s: %s%s.", DUTIES[duty], span,
-                       w->n == 1 ? "" : pw_task_words(list, "%d tasks, the first: ", w->n), what));
+                       w->n == 1 ? "" : pw_task_words(list, "%d tasks, the first: ", w->n), what),
+         w);
   else if (w->late_min > 0)
     warn(list, "hands-short",
          pw_task_words(list, "Hands are short %s: %d %s up to %s late, the first: %s; %s.", span, w->n,
                        w->n == 1 ? "task begins" : "tasks begin", pw_format_minutes(w->late_min).s, what,
-                       mend_words(list, duty, w)));
+                       mend_words(list, duty, w)),
+         w);
   else
     warn(list, "hands-short",
          pw_task_words(list, "Hands are short %s: nobody has time for %s%s; %s.", span,
                        w->n == 1 ? "" : pw_task_words(list, "%d tasks, the first: ", w->n), what,
-                       mend_words(list, duty, w)));
+                       mend_words(list, duty, w)),
+         w);
 }
 
 /* A draft that somebody with its duty could do, were they not at something else. */
@@ -145,7 +151,11 @@ static void wants(struct pw_task_list *list, enum cause cause, int duty)
         const struct pw_task *x = &list->tasks[list->state[d].first_task + k];
         if (x->at_min != t->at_min || cause_of(list, d, x) != cause || (cause != OFFICE && (int)x->duty != duty))
           continue;
-        w.n++;
+        if (pw_arena_grow(list->ctx->arena, &w.tasks, &w.cap, (size_t)w.n, sizeof *w.tasks) != 0) {
+          list->failed = true;
+          return;
+        }
+        w.tasks[w.n++] = list->state[d].first_task + k;
         if (cause != OFFICE && cause != NOBODY && x->at_min + x->minutes > w.to)
           w.to = x->at_min + x->minutes;
         if (list->state[d].late_min > w.late_min && cause == LATE)

@@ -153,7 +153,7 @@ static pw_status warn(struct pw_day_before *out, size_t *cap, const char *code, 
 {
   if (!text || pw_arena_grow(ctx->arena, &out->warnings, cap, (size_t)out->n_warnings, sizeof *out->warnings))
     return PW_ERR_MEMORY;
-  out->warnings[out->n_warnings++] = (struct pw_warning){code, text};
+  out->warnings[out->n_warnings++] = (struct pw_warning){.code = code, .text = text};
   return PW_OK;
 }
 

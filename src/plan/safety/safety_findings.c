@@ -16,7 +16,7 @@ void pw_findings_warn(struct pw_findings *f, const char *code, const char *forma
     f->is_out_of_memory = true;
     return;
   }
-  f->warnings[f->n_warnings++] = (struct pw_warning){code, text};
+  f->warnings[f->n_warnings++] = (struct pw_warning){.code = code, .text = text};
 }
 
 const char *pw_findings_names(const struct pw_event *ev, const bool *marked, struct pw_arena *arena)

@@ -15,7 +15,7 @@ static struct pw_load loads[FX_LEN(fx_loads)];
 static struct pw_rect drum_rects[2], upper_rects[6], pork_rects[3];
 static struct pw_burn_fuel burn_fuel[FX_LEN(fx_burn_fuel)];
 static struct pw_task tasks[FX_LEN(fx_tasks)];
-static struct pw_warning warnings[] = {{"nobody-on-shift", "Nobody thaws the pork."}};
+static struct pw_warning warnings[] = {{.code = "nobody-on-shift", .text = "Nobody thaws the pork."}};
 
 /** The fixture with whole-size pieces that fit, feeds that add up, work that one pair of hands can do. */
 static struct pw_plan mended(void)
