@@ -147,7 +147,7 @@ void pw_seen_task_more(struct pw_plan_reader *r, const char *path, const struct 
 void pw_seen_warning_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
   struct pw_seen_warning *warning = element;
-  warning->task_ids = read_texts(r, path, object, "tasks", ITEMS_MAX, &warning->n_tasks);
+  warning->task_ids = pw_seen_texts(r, path, object, "tasks", ITEMS_MAX, &warning->n_tasks);
 }
 
 void pw_seen_warnings_join(struct pw_plan_reader *r)
