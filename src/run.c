@@ -384,7 +384,7 @@ static pw_status gather_warnings(struct pw_plan *plan, const struct pw_ctx *ctx)
   if (!missing)
     return PW_ERR_MEMORY;
   if (*missing)
-    plan->warnings[plan->n_warnings++] = (struct pw_warning){"short", missing};
+    plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = "short", .text = missing};
   for (int i = 0; i < ctx->n_diags; i++)
     if (ctx->diags[i].severity == PW_WARNING)
       plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = ctx->diags[i].code, .text = ctx->diags[i].text};

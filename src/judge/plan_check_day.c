@@ -223,6 +223,24 @@ static void check_purchase(struct pw_order *o, int i, const struct use *uses, si
                   order_at, i, line->order_by_min);
 }
 
+/** What makes a lot ready names its meat. */
+static void check_meat(struct pw_order *o, int i)
+{
+  const struct pw_seen_plan *plan = o->plan;
+  const struct pw_seen_task *task = &plan->tasks[i];
+  const struct pw_seen_lot *lot = &plan->lots[task->lot];
+  for (int r = 0; r < plan->n[PW_SEEN_RAWS]; r++) {
+    const struct pw_seen_raw *raw = &plan->raws[r];
+    if (!raw->item || raw->service != lot->service || strcmp(raw->cut, lot->cut) != 0)
+      continue;
+    bool is_named = false;
+    for (int k = 0; k < task->n_items; k++)
+      is_named = is_named || strcmp(task->items[k], raw->item) == 0;
+    if (!is_named)
+      pw_judge_find(o->judge, "J15", "tasks[%d].items: makes \"%s\" ready without \"%s\"", i, lot->id, raw->item);
+  }
+}
+
 void pw_order_goods(struct pw_order *o)
 {
   const struct pw_seen_plan *plan = o->plan;
@@ -246,6 +264,9 @@ void pw_order_goods(struct pw_order *o)
   }
   for (int i = 0; i < plan->n[PW_SEEN_PURCHASES]; i++)
     check_purchase(o, i, uses, n);
+  for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++)
+    if (plan->tasks[i].kind == PW_SEEN_PREP && plan->tasks[i].lot != PW_SEEN_NONE)
+      check_meat(o, i);
 }
 
 /* ---- services -------------------------------------------------------------------------------------------------- */

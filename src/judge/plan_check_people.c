@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "judge/plan_check_order.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 enum { KITCHEN, SITE, ROAD }; /* as struct pw_seen_task.at_hand */
@@ -66,6 +67,41 @@ static void check_way(struct pw_order *o, int from, int to, int n_drives)
                   from, travel);
 }
 
+/** Minutes of one pair of hands that the lot asks for one piece of the task; NAN: the file does not say. */
+static double piece_min(const struct pw_seen_task *task, const struct pw_seen_lot *lot)
+{
+  switch (task->kind) {
+  case PW_SEEN_PREP:
+    return lot->prep_min;
+  case PW_SEEN_LOAD:
+    return lot->load_min;
+  case PW_SEEN_WRAP:
+    return lot->wrap_min;
+  case PW_SEEN_WRAP_CARRY:
+    return lot->wrap_min + lot->unload_min + lot->load_min;
+  case PW_SEEN_CARRY:
+    return lot->unload_min + lot->load_min;
+  case PW_SEEN_OFF:
+    return lot->unload_min;
+  case PW_SEEN_CUT:
+    return lot->carve_min;
+  default:
+    return NAN;
+  }
+}
+
+/** Work on pieces takes as long as the pieces ask. */
+static void check_work(struct pw_order *o, int i)
+{
+  const struct pw_seen_task *task = &o->plan->tasks[i];
+  if (task->lot == PW_SEEN_NONE || task->n_ids <= 0)
+    return;
+  double asked = task->n_ids * piece_min(task, &o->plan->lots[task->lot]);
+  if (asked - task->minutes >= 1) /* whole minutes; no answer for NAN */
+    pw_judge_find(o->judge, "J15", "tasks[%d].minutes: %d for %d pieces of \"%s\", they take %.6g", i, task->minutes,
+                  task->n_ids, o->plan->lots[task->lot].id, asked);
+}
+
 void pw_order_people(struct pw_order *o)
 {
   const struct pw_seen_plan *plan = o->plan;
@@ -76,6 +112,7 @@ void pw_order_people(struct pw_order *o)
     return;
   }
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++) {
+    check_work(o, i);
     if (plan->tasks[i].person == PW_SEEN_NONE)
       continue;
     check_shift(o, i);
