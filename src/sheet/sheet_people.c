@@ -4,6 +4,7 @@
 #include "base/when.h"
 #include "plan/crew/task_kind.h"
 #include "sheet/sheet_pen.h"
+#include "sheet/visit_words.h"
 
 #include <string.h>
 
@@ -63,30 +64,6 @@ struct said {
   const char *where, *day;
 };
 
-static void task_row(struct pw_sheet_pen *pen, int i, struct said *state)
-{
-  const struct pw_task *t = &pen->plan->tasks.tasks[i];
-  bool is_feed = t->kind == PW_TASK_FEED;
-  bool says_target = !is_feed && pw_view_says_target(t, state->target);
-  const char *where = !is_feed && t->where && strcmp(t->where, state->where) != 0 ? t->where : "";
-  if (!is_feed && t->where && t->where[0])
-    state->where = t->where;
-  pw_pen_row(pen, TEXT("t%d", i + 1), t->at_min);
-  pw_pen_open(pen);
-  pw_pen_cell(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s));
-  pw_pen_cell_more(pen, act_words(pen, i),
-                   TEXT("%s%s%s", where, where[0] && says_target ? ": " : "", says_target ? t->target : ""));
-  if (!is_feed && pw_task_kind_row(t->kind)->is_reading)
-    pw_pen_open(pen);
-  else
-    pw_pen_off(pen);
-}
-
-static const struct pw_sheet_column task_columns[] = {{PW_CELL_TICK, "", 3},
-                                                      {PW_CELL_TIME, "Time", 8},
-                                                      {PW_CELL_ACT, "What, where, until when it is right", 0},
-                                                      {PW_CELL_READING, "Reading", 9}};
-
 /** The hands of one sheet: the first of them, and those of later shifts of the same role. */
 struct hand {
   int first;
@@ -100,6 +77,34 @@ static bool is_mine(const struct hand *hand, int person)
       return true;
   return person == hand->first;
 }
+
+static bool is_on_sheet(const struct pw_task *t, const void *hand) { return is_mine(hand, t->person); }
+
+static void task_row(struct pw_sheet_pen *pen, int i, const struct hand *hand, struct said *state)
+{
+  const struct pw_task *t = &pen->plan->tasks.tasks[i];
+  bool is_feed = t->kind == PW_TASK_FEED;
+  bool says_target = !is_feed && pw_view_says_target(t, state->target);
+  const char *where = !is_feed && t->where && strcmp(t->where, state->where) != 0 ? t->where : "";
+  if (!is_feed && t->where && t->where[0])
+    state->where = t->where;
+  const char *door = pw_visit_words(pen->view, i, is_on_sheet, hand);
+  pw_pen_row(pen, TEXT("t%d", i + 1), t->at_min);
+  pw_pen_open(pen);
+  pw_pen_cell(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s));
+  pw_pen_cell_more(pen, act_words(pen, i),
+                   TEXT("%s%s%s%s%s", door, door[0] && (where[0] || says_target) ? ". " : "", where,
+                        where[0] && says_target ? ": " : "", says_target ? t->target : ""));
+  if (!is_feed && pw_task_kind_row(t->kind)->is_reading)
+    pw_pen_open(pen);
+  else
+    pw_pen_off(pen);
+}
+
+static const struct pw_sheet_column task_columns[] = {{PW_CELL_TICK, "", 3},
+                                                      {PW_CELL_TIME, "Time", 8},
+                                                      {PW_CELL_ACT, "What, where, until when it is right", 0},
+                                                      {PW_CELL_READING, "Reading", 9}};
 
 static void tasks_of(struct pw_sheet_pen *pen, const struct hand *hand)
 {
@@ -115,7 +120,7 @@ static void tasks_of(struct pw_sheet_pen *pen, const struct hand *hand)
       pw_pen_band(pen, PW_ROW_BAND, now);
       said = (struct said){.where = "", .day = now};
     }
-    task_row(pen, i, &said);
+    task_row(pen, i, hand, &said);
   }
   pw_pen_drop_empty(pen);
 }
@@ -229,9 +234,10 @@ void pw_sheet_fires(struct pw_sheet_pen *pen)
     const struct pw_burn *u = &al->burns[b];
     const struct pw_setting *set = &pen->ev->pits[u->pit].settings[u->setting];
     pw_pen_sheet(pen, PW_SHEET_FIRE, TEXT("fire-%d", b + 1), TEXT("Fire: %s", pen->ev->pits[u->pit].name),
-                 TEXT("%s. Aim at %s at the fire end, %s at the far end.",
+                 TEXT("%s. Aim at %s at the fire end, %s at the far end. Its door opens %d times.",
                       pw_view_span(pen->view, u->lit_at_min, u->out_at_min),
-                      pw_format_temp(pen->ev->units, set->hot_c).s, pw_format_temp(pen->ev->units, set->cool_c).s));
+                      pw_format_temp(pen->ev->units, set->hot_c).s, pw_format_temp(pen->ev->units, set->cool_c).s,
+                      pw_visit_count(pen->plan, b)));
     pw_pen_table(pen, NULL,
                  "Feed little and often, dry wood on live coals, never in the minutes before food goes on. Read both "
                  "ends each time.",
