@@ -163,6 +163,39 @@ START_TEST(a_lie_is_found)
 }
 END_TEST
 
+/* All the party's wood but the first split laid at the last feed: it adds up, and the fire is long out by then. */
+START_TEST(wood_that_comes_too_late)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  char *feeds = strstr(good, "\"feeds\": ["), *text = malloc(strlen(good) + 256);
+  ck_assert(feeds != NULL && text != NULL);
+  char *end = strchr(feeds, ']'), *first = strstr(feeds, "\"at_min\": "), *last = first;
+  double kg = 0, all_kg = 0;
+  int splits = 0, all = 0, n = -1;
+  for (char *at = first; at && at < end; at = strstr(at + 1, "\"at_min\": ")) {
+    last = at;
+    ck_assert_int_eq(sscanf(strstr(at, "\"kg\": "), "\"kg\": %lf", &kg), 1);
+    ck_assert_int_eq(sscanf(strstr(at, "\"splits\": "), "\"splits\": %d", &splits), 1);
+    all_kg += kg;
+    all += splits;
+  }
+  ck_assert_int_gt(all, 10);
+  sprintf(text,
+          "%.*s\"feeds\": [{\"at_min\": %d, \"kg\": %.12g, \"splits\": 1}, {\"at_min\": %d, \"kg\": %.12g, "
+          "\"splits\": %d}%s",
+          (int)(feeds - good), good, atoi(first + 10), all_kg / all, atoi(last + 10), all_kg / all * (all - 1), all - 1,
+          end);
+  ck_assert_int_eq(pw_plan_check_text("plan.json", text, strlen(text), &n, ctx), PW_OK);
+  bool is_found = false;
+  for (int i = 0; i < ctx->n_diags; i++)
+    is_found =
+        is_found || (strcmp(ctx->diags[i].code, "J7") == 0 && strstr(ctx->diags[i].text, "the fire is out by then"));
+  ck_assert_msg(is_found, "%d findings: %s", n, ctx->n_diags ? ctx->diags[0].text : "");
+  free(text);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("plan_lies");
@@ -171,6 +204,7 @@ static Suite *suite(void)
   tcase_add_unchecked_fixture(c, setup, teardown);
   tcase_add_test(c, the_truth_holds);
   tcase_add_loop_test(c, a_lie_is_found, 0, N_LIES);
+  tcase_add_test(c, wood_that_comes_too_late);
   suite_add_tcase(s, c);
   return s;
 }
