@@ -165,7 +165,10 @@ struct pw_cut {
   double units_per_piece;  /**< servable units in one piece when sold by count (links on a tray); 1 if one */
 
   double trim_frac, trim_sd_frac; /**< trimmed weight / bought weight */
-  double cook_frac, cook_sd_frac; /**< cooked weight / trimmed weight */
+  double cook_frac, cook_sd_frac; /**< cooked weight / trimmed weight, at this job's end core */
+  double yield_core_c,
+      yield_per_k_frac; /**< end core the catalog's figure was weighed at, and what each kelvin more costs, of the
+                                            trimmed weight; both 0: the figure holds as it is */
   const char *yield_source;
 
   struct pw_stage smoke, finish;

@@ -21,8 +21,8 @@ struct watch {
   double come_up_from_min; /* core passed 10 C; < 0 not yet */
   double slow_from_min;    /* of the slow stretch that lasts; < 0: none */
   double slow_from_c;
-  double water_frac_before; /* evaporated in earlier stages */
-  double water_from_kg_m2;
+  double water_frac_before, drip_frac_before; /* evaporated, dripped in earlier stages */
+  double water_from_kg_m2, drip_from_kg_m2;
   double every_min, next_min;
   struct pw_curve *curve; /* NULL: figures only */
   struct pw_arena *arena;
@@ -114,6 +114,8 @@ static bool watch_step(void *user, const struct pw_engine_state *s, double core_
   w->sum.evaporated_frac =
       w->water_frac_before + (s->water_kg_m2 - w->water_from_kg_m2) * w->area_m2_m3 / w->model->density_kg_m3;
   w->sum.surface_log += 0.5 * (surface_rate + w->last_surface_rate) * span_min;
+  w->sum.drip_frac =
+      w->drip_frac_before + (s->drip_kg_m2 - w->drip_from_kg_m2) * w->area_m2_m3 / w->model->density_kg_m3;
   w->last_rate = rate;
   w->last_surface_rate = surface_rate;
   return reach(w, at_min, s->surface_c, core_c);
@@ -136,6 +138,8 @@ static double run_stage(struct watch *w, const struct pw_stage *stage, const str
   w->engine_from_s = state.time_s;
   w->water_from_kg_m2 = state.water_kg_m2;
   w->water_frac_before = w->sum.evaporated_frac;
+  w->drip_from_kg_m2 = state.drip_kg_m2;
+  w->drip_frac_before = w->sum.drip_frac;
   w->stage_from_min = w->last.at_min;
   w->last = (struct pw_curve_point){
       w->last.at_min,       air_c,     state.surface_c, pw_engine_core_c(&state), w->sum.evaporated_frac,

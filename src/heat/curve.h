@@ -31,8 +31,9 @@ struct pw_curve_sum {
   double slow_to_c; /**< core where it ends: by itself, by the wrap, or with the stage */
   double slow_min;  /**< its length; 0 without one */
   double fastest_k_h;
-  double evaporated_frac;           /**< to compare with the catalog's cook loss, which holds fat and drip too */
-  double loss_frac;                 /**< the catalog's */
+  double evaporated_frac; /**< water that went as steam, of the trimmed weight */
+  double drip_frac;       /**< juice that dripped; both together compare with the catalog's loss, which holds fat too */
+  double loss_frac;       /**< the catalog's */
   double log_reduction, log_needed; /**< at the core at the end of cooking */
   double surface_log;               /**< the same at the surface */
   double end_core_c;

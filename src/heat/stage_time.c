@@ -17,7 +17,9 @@
 #define DRAUGHT_M_S      0.3  /* air past the food: common practice, no source */
 #define SURFACE_C        60.0 /* surface at which convection is taken; it hardly moves with it */
 #define PROPERTY_C       60.0 /* temperature at which density and heat capacity are taken */
-#define LET_GO_FRAC      0.8  /* of the loss; the rest dries off the surface: no source */
+#define LET_GO_MOST_FRAC                                                                                               \
+  0.345 /* of the raw weight: water held, 0.745 - 0.345 / (1 + 30 exp(-0.25 (T - 52))), van der Sman 2007 as in Feyissa and others 2013 (numbers seen in a public repository) */
+#define LET_GO_FRAC 0.8 /* of the loss; the rest dries off the surface: no source */
 #define JUICE_FRAC                                                                                                     \
   0.6 /* of the water let go, to the surface; most loss is juice, Kondjoyan and others 2013 (abstract); share: no source */
 #define SKIN_WET_KG_M2     0.1   /* on a piece as it goes on: common practice, no source */
@@ -222,9 +224,8 @@ static void set_water(struct pw_stage_model *m)
 {
   const struct pw_cut *cut = m->cut;
   double end_c = cut->finish.is_used ? cut->finish.to_c : cut->smoke.to_c;
-  m->bound_kg_m3 = cut->kind == PW_KIND_PLANT ? 0.0
-                                              : LET_GO_FRAC * (1.0 - cut->cook_frac) * m->density_kg_m3 /
-                                                    fmax(pw_engine_gone_frac(end_c), GONE_LEAST_FRAC);
+  double let_go = LET_GO_FRAC * (1.0 - cut->cook_frac) / fmax(pw_engine_gone_frac(end_c), GONE_LEAST_FRAC);
+  m->bound_kg_m3 = cut->kind == PW_KIND_PLANT ? 0.0 : fmin(let_go, LET_GO_MOST_FRAC) * m->density_kg_m3;
 }
 
 void pw_stage_model_make(struct pw_stage_model *out, const struct pw_cut *cut)

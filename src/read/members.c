@@ -133,6 +133,8 @@ static const struct pw_member cut_rows[] = {
     V(pw_cut, trim_sd_frac, ALWAYS),
     V(pw_cut, cook_frac, ALWAYS),
     V(pw_cut, cook_sd_frac, ALWAYS),
+    V(pw_cut, yield_core_c, NEVER),
+    V(pw_cut, yield_per_k_frac, NEVER),
     V(pw_cut, yield_source, NEVER),
     BLOCK(pw_cut, smoke, stage_members, ALWAYS),
     BLOCK(pw_cut, finish, stage_members, ALWAYS),

@@ -62,6 +62,9 @@ static const struct pw_field yield_fields[] = {
     QUANTITY("trim_spread", FRACTION, CUT(c.trim_sd_frac), "0 %", "0 %", "25 %", "its standard deviation"),
     NEED_QUANTITY("cook", FRACTION, CUT(c.cook_frac), "20 %", "130 %", "cooked weight of trimmed weight"),
     QUANTITY("cook_spread", FRACTION, CUT(c.cook_sd_frac), "0 %", "0 %", "25 %", "its standard deviation"),
+    QUANTITY("core", TEMP, CUT(c.yield_core_c), NULL, "33 F", "212 F", "end core at which \"cook\" was weighed"),
+    QUANTITY("per_kelvin", FRACTION, CUT(c.yield_per_k_frac), "0 %", "0 %", "5 %",
+             "what each kelvin (1.8 F) of a hotter end core costs, of the trimmed weight"),
     SOURCE(CUT(c.yield_source)),
 };
 static const struct pw_table yield_table = {PW_TABLE("a \"yield\" block", raw_cut, yield_fields)};
