@@ -166,9 +166,8 @@ struct pw_cut {
 
   double trim_frac, trim_sd_frac; /**< trimmed weight / bought weight */
   double cook_frac, cook_sd_frac; /**< cooked weight / trimmed weight, at this job's end core */
-  double yield_core_c,
-      yield_per_k_frac; /**< end core the catalog's figure was weighed at, and what each kelvin more costs, of the
-                                            trimmed weight; both 0: the figure holds as it is */
+  double yield_core_c;            /**< end core the catalog's figure was weighed at; 0: the figure holds as it is */
+  double yield_per_k_frac;        /**< what each kelvin more costs, of the trimmed weight */
   const char *yield_source;
 
   struct pw_stage smoke, finish;
