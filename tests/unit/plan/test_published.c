@@ -277,12 +277,13 @@ START_TEST(cores_end_at_local_boiling)
     read_at(rows[i].altitude);
     int n = 0;
     for (int d = 0; d < ctx->n_diags; d++)
-      n += strcmp(ctx->diags[d].code, "thin-air") == 0;
+      n += strcmp(ctx->diags[d].code, "altitude") == 0;
     ck_assert_msg((n > 0) == rows[i].warnings, "%s: %d warnings", rows[i].altitude, n);
     for (int c = 0; c < ev->n_cuts; c++) {
       const struct pw_cut *cut = &ev->cuts[c];
       double end_c = cut->finish.is_used ? cut->finish.to_c : cut->smoke.to_c;
-      ck_assert_msg(end_c <= rows[i].boils_c - 1.8, "%s, %s: %g C", rows[i].altitude, cut->id, end_c);
+      ck_assert_msg(end_c <= rows[i].boils_c - 0.9 || end_c <= fix_c(178), "%s, %s: %g C", rows[i].altitude, cut->id,
+                    end_c);
       ck_assert(cut->serve_core_c <= end_c + 0.1);
     }
     PW_NEAR("chicken stays", cut_named("chicken-halves")->smoke.to_c, fix_c(172), 1e-6, 0);
