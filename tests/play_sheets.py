@@ -287,7 +287,7 @@ LINES = [
     (r"Is the fire clean", "fire_check", fire_check),
     (r"Feed ", "feed", feed),
     (r"No more wood", "burn_down", burn_down),
-    (r"Ash out|Rake the old ash out|Is the fire out\?", "ash", ash),
+    (r"Ash out|Rake the old ash out|Is the fire out\?|Fires-out check", "ash", ash),
     (r"Serve |Hand over ", "serve", serve),
     (r"Clear ", "clear", clear),
     (r"Cool the hot leftovers", "cool", cool),
