@@ -15,6 +15,8 @@
  * (allocate_search.h), after which no more are begun. */
 enum { BATCH = 4, WIDER_MOST = 12, BASES = 2, TOLD_MOST = 8 };
 static const long LOOKS_MOST = 40 * 1000 * 1000;
+static const long LOOKS_PER_LOT =
+    10 * 1000; /* what planning a lot takes beside the search, about: large events try fewer */
 
 struct trial {
   const struct pw_way *way[PW_WAY_PARTS_MAX]; /* in the order of the list */
@@ -82,7 +84,7 @@ static void try_one(void *user, int i)
     t->status = t->status == PW_ERR_MEMORY ? PW_ERR_MEMORY : PW_OK; /* what cannot be is no way out */
     return;
   }
-  t->n_looks = plan.allocation.n_looks;
+  t->n_looks = plan.allocation.n_looks + LOOKS_PER_LOT * plan.lots.n_lots;
   if (cold_pieces(&plan) > cold_pieces(w->plan))
     return;
   t->remedy.missed_after = plan.allocation.n_missed;
@@ -100,6 +102,8 @@ static pw_status run(struct ways *w)
       break;
     }
     int n = w->n - w->n_done < BATCH ? w->n - w->n_done : BATCH;
+    long room = 1 + (LOOKS_MOST - w->n_looks) / (LOOKS_PER_LOT * (w->plan->lots.n_lots + 1));
+    n = n < room ? n : (int)room;
     pw_parallel(n, try_one, w);
     pw_status status = PW_OK;
     for (int i = w->n_done; i < w->n_done + n; i++) {
