@@ -475,8 +475,9 @@ enum pw_at { PW_AT_KITCHEN, PW_AT_SITE, PW_AT_ROAD };
 
 /** One pair of hands of a crew line. */
 struct pw_person {
-  const char *id; /**< "pit-hand-2" */
-  int crew;       /**< index into event.crew */
+  const char *id;      /**< "pit-hand-2" */
+  int crew;            /**< index into event.crew */
+  const char *caution; /**< too long a shift, a day, awake at the wheel, alone by night [H3]; NULL: none */
 };
 
 struct pw_task {

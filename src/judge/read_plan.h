@@ -385,8 +385,8 @@ struct pw_seen_fuel {
 };
 
 struct pw_seen_warning {
-  const char *code;
-  int late_min; /**< 0 when missing */
+  const char *code, *text; /**< text: NULL when missing */
+  int late_min;            /**< 0 when missing */
   const char **task_ids;
   int n_tasks; /**< tasks that nobody does or that begin late for it */
 };

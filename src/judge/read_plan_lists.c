@@ -508,7 +508,10 @@ static const struct pw_seen_fuel fuel_blank = {.is_charcoal = PW_SEEN_NONE,
                                                .cents_per_kg = NAN,
                                                .stacked_m3 = NAN};
 static const struct pw_seen_field warning_fields[] = {
-    F_TEXT(warning, code, "code"), {"late_min", PW_SEEN_COUNT, AT(warning, late_min), 0, 100000, true, NULL}, END};
+    F_TEXT(warning, code, "code"),
+    {"text", PW_SEEN_TEXT, AT(warning, text), 0, 0, true, NULL},
+    {"late_min", PW_SEEN_COUNT, AT(warning, late_min), 0, 100000, true, NULL},
+    END};
 
 static const struct pw_seen_field due_fields[] = {
     F_CENTS(due, cents, "cents"), {"date", PW_SEEN_TEXT, AT(due, date), 0, 0, true, NULL}, END};

@@ -175,6 +175,17 @@ static const char *shifts_of(struct pw_sheet_pen *pen, const struct hand *hand)
   return text;
 }
 
+/** Too long a shift or day, awake at the wheel, alone by night: first thing on the sheet of whom it is about [H3]. */
+static void cautions_of(struct pw_sheet_pen *pen, const struct hand *hand)
+{
+  const struct pw_tasks *tasks = &pen->plan->tasks;
+  pw_pen_block(pen, PW_BLOCK_TEXT, NULL, NULL);
+  for (int p = 0; p < tasks->n_people; p++)
+    if (is_mine(hand, p) && tasks->people[p].caution)
+      pw_pen_text(pen, "Take care", tasks->people[p].caution);
+  pw_pen_drop_empty(pen);
+}
+
 /** How many sheets the role has. */
 static int hands_of_role(struct pw_sheet_pen *pen, const char *role)
 {
@@ -213,6 +224,7 @@ void pw_sheet_people(struct pw_sheet_pen *pen)
     if (!sheet)
       return;
     sheet->who = role;
+    cautions_of(pen, &hand);
     tasks_of(pen, &hand);
   }
   if (has_tasks(pen->plan, PW_NONE)) {

@@ -153,6 +153,8 @@ void pw_task_place(struct pw_task_list *list);
 void pw_task_latest(struct pw_task_list *list);
 /** Says where nobody is on shift and where hands are short, once for each cause (task_warn.c). */
 void pw_task_warn(struct pw_task_list *list);
+/** Says who is planned too long, drives too tired or tends a fire alone by night (task_rest.c). */
+void pw_task_rest(struct pw_task_list *list);
 
 /** What became of a draft. */
 struct pw_draft_state {

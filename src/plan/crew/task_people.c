@@ -73,7 +73,7 @@ bool pw_hands_make(struct pw_task_list *list)
       if (strcmp(ev->crew[k].role, c->role) == 0)
         before += pw_head_count_hands(ev, &ev->crew[k]);
     for (int h = 0; h < pw_head_count_hands(ev, c); h++) {
-      list->people[list->n_people] = (struct pw_person){id_of(list, c->role, before + h + 1), i};
+      list->people[list->n_people] = (struct pw_person){.id = id_of(list, c->role, before + h + 1), .crew = i};
       diaries[list->n_people++] = (struct diary){.from = c->from_at_min, .to = c->to_at_min, .duties = c->duties};
     }
   }

@@ -426,6 +426,8 @@ void pw_task_place(struct pw_task_list *list)
     place(list, order[i].draft);
   if (!list->failed)
     pw_task_warn(list);
+  if (!list->failed)
+    pw_task_rest(list);
   if (list->failed)
     return;
   const int *now = sort_tasks(list);

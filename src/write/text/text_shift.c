@@ -136,6 +136,9 @@ static void by_role(struct pw_page *s)
         continue;
       if (!is_headed)
         pw_page_head(s, role ? pw_words(s, "For the %s", role) : "Nobody on shift: find somebody");
+      for (int p = 0; p < t->n_people && !is_headed; p++) /* [H3] */
+        if (c != PW_NONE && t->people[p].caution && is_same_role(s->ev, t->people[p].crew, c))
+          pw_page_para(s, 0, 2, t->people[p].caution);
       is_headed = true;
       day_heading(s, task->at_min, &day);
       task_in_short(s, task);
