@@ -116,9 +116,9 @@ pw_status pw_customer_cautions(const char *const **out, int *n, const struct pw_
   return lines_give(&l, out, n);
 }
 
-const char *pw_customer_valid(const struct pw_plan *plan, struct pw_ctx *ctx)
+const char *pw_customer_valid(const struct pw_event *ev, struct pw_ctx *ctx)
 {
-  const struct pw_terms *t = &plan->event->terms;
+  const struct pw_terms *t = &ev->terms;
   if (t->quoted.year == 0)
     return pw_arena_printf(ctx->arena, "This offer stands for %d days.", t->valid_days);
   return pw_arena_printf(ctx->arena, "This offer stands until %s.",

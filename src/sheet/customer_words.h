@@ -11,6 +11,6 @@ pw_status pw_customer_included(const char *const **out, int *n, const struct pw_
 /** Cautions for the customer: allergens, leftovers, fire; with a safety basis, food served below Food Code temperatures. */
 pw_status pw_customer_cautions(const char *const **out, int *n, const struct pw_plan *plan, struct pw_ctx *ctx);
 /** "This offer stands until Wed 31 Mar 2027." or "... for 30 days."; NULL out of memory. */
-const char *pw_customer_valid(const struct pw_plan *plan, struct pw_ctx *ctx);
+const char *pw_customer_valid(const struct pw_event *ev, struct pw_ctx *ctx);
 
 #endif

@@ -4,6 +4,7 @@
 #include "heat/food_code.h"
 #include "sheet/fuel_words.h"
 #include "sheet/sheet_pen.h"
+#include "sheet/words.h"
 
 #include <limits.h>
 #include <math.h>
@@ -110,24 +111,13 @@ void pw_sheet_buying(struct pw_sheet_pen *pen)
 
 /* ---- serving ------------------------------------------------------------------------------------------------ */
 
-/** Whole pans of a menu line; 0 where it is not panned. */
-static int pans_of(const struct pw_sheet_pen *pen, const struct pw_demand_line *d)
-{
-  const struct pw_dish *dish = &pen->ev->dishes[d->dish];
-  int n = 0;
-  for (int i = 0; i < pen->plan->lots.n_side_pans; i++)
-    if (pen->plan->lots.side_pans[i].service == d->service && pen->plan->lots.side_pans[i].dish == d->dish)
-      n += pen->plan->lots.side_pans[i].pans;
-  return n > 0 ? n : dish->pan_portions > 0 ? (int)ceil(d->portions_cover / dish->pan_portions - 1e-9) : 0;
-}
-
 static void serving_row(struct pw_sheet_pen *pen, int service, int m, int line)
 {
   const struct pw_demand_line *d = &pen->plan->demand.lines[line];
   const struct pw_dish *dish = &pen->ev->dishes[d->dish];
   const struct pw_menu_line *menu = &pen->ev->services[service].menu[m];
   const char *allergens = pw_view_allergens(pen->view, d->dish);
-  int pans = pans_of(pen, d);
+  int pans = pw_words_pans(pen->plan, d);
   pw_pen_row(pen, TEXT("s%d", line + 1), PW_SHEET_NO_TIME);
   pw_pen_cell_more(pen, dish->name, pw_view_form(dish));
   pw_pen_cell(pen, dish->is_by_count ? TEXT("%s each", pw_format_number(menu->portion_units, 2).s)

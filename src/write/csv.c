@@ -1,5 +1,6 @@
 /* csv.c - purchases and tasks as comma-separated values, RFC 4180. */
 #include "write/csv.h"
+#include "sheet/words.h"
 
 #include "base/clock.h"
 #include "base/text.h"
@@ -75,7 +76,7 @@ pw_status pw_csv_purchases_write(struct pw_buf *out, const struct pw_plan *plan,
     number(out, l->pieces);
     money(out, ev, l->cost_cents);
     field(out, ev->currency);
-    instant(out, ev, l->order_by_at_min);
+    instant(out, ev, pw_words_order_by_at_min(plan, l));
     instant(out, ev, l->deliver_at_min);
     instant(out, ev, l->thaw_from_at_min);
     record_end(out);

@@ -1,5 +1,6 @@
 /* joint_pack.c - the owner's sheet of several jobs: costs dealt out, fires shared, purchases together and apart. */
 #include "write/joint_pack.h"
+#include "sheet/words.h"
 
 #include "base/arena.h"
 #include "base/when.h"
@@ -18,7 +19,7 @@ static void heads(struct pw_page *s, const struct pw_joint_plan *jobs)
     const struct pw_joint_job *job = &jobs->joint->jobs[j];
     const struct pw_plan *alone = jobs->alone[j];
     pw_page_pair(s, 2, pw_words(s, "%c  %s", 'A' + j, job->event->name),
-                 pw_words(s, "%s, %d guests", pw_when_date(job->event->date).s, alone->demand.head_count));
+                 pw_words(s, "%s, %s", pw_when_date(job->event->date).s, pw_words_guests(alone->demand.head_count).s));
   }
 }
 
@@ -58,9 +59,9 @@ static void costs(struct pw_page *s, const struct pw_joint_plan *jobs)
     const char *what;
     pw_cents (*of)(const struct pw_joint_plan *, int);
   } rows[] = {{"Food", food},
-              {"Supplies", supplies},
-              {"Fuel", fuel},
-              {"Labour", labour},
+              {"Disposables, supplies, deliveries", supplies},
+              {"Wood, charcoal, ovens", fuel},
+              {"Crew", labour},
               {"Rental", rental},
               {"Travel", travel},
               {"Overhead", overhead},

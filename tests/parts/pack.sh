@@ -123,7 +123,7 @@ workbook() { # workbook NAME FILE [PLAN_JSON]
   sheets always "$dir/more" "$dir/changed.fods"
   ok=0
   [ "$(value "$dir/more/changed-Quote.csv" Guests)" = "$more" ] || ok=1
-  for label in Food Labour; do
+  for label in Food Crew; do
     before=$(value "$dir/again/$base-Costs.csv" $label) after=$(value "$dir/more/changed-Costs.csv" $label)
     awk -v a="$before" -v b="$after" 'BEGIN { exit !(b >= a && a > 0) }' || { echo "$label: $before, then $after"; ok=1; }
   done
@@ -160,7 +160,7 @@ follows() { # follows EVENT WORKBOOK: the family party's numbers stand below
   changed terms "$(in_row Tax 0.19 0.07)$(in_row 'Margin of the price' 0.2 0.3)$(in_row 'Distance one way, km' 18 30)$(in_row pitmaster 24 26)$(in_row 'Pork shoulder butt, bone in' 6.9 7.9)"
   ok=0
   beside Food "$(value "$dir/terms/terms-Costs.csv" Food)" "$(cents "$dir/terms.json" food_cents)" 0 || ok=1
-  beside Labour "$(value "$dir/terms/terms-Costs.csv" Labour)" "$(cents "$dir/terms.json" labour_cents)" 0 || ok=1
+  beside Crew "$(value "$dir/terms/terms-Costs.csv" Crew)" "$(cents "$dir/terms.json" labour_cents)" 0 || ok=1
   beside Travel "$(value "$dir/terms/terms-Costs.csv" Travel)" "$(cents "$dir/terms.json" travel_cents)" 0 || ok=1
   beside Total "$(value "$dir/terms/terms-Quote.csv" Total)" "$(cents "$dir/terms.json" total_cents)" 0 || ok=1
   say "another price, rate, distance, margin and tax give the program's own total in the workbook" $ok

@@ -1,6 +1,7 @@
 /* html.c - the two HTML files: the crew's, in the order of the job and without a price; the customer's, without a cost.
  * The crew's parts are the pack's sheets, laid out by html_sheets.c. */
 #include "write/html/html.h"
+#include "sheet/words.h"
 
 #include "base/arena.h"
 #include "base/clock.h"
@@ -52,8 +53,9 @@ static void menu(struct html *h)
     const struct pw_service *sv = &h->ev->services[i];
     pw_html_section(h, TEXT("menu-%d", i + 1), "", pw_view_service(&h->view, i));
     pw_html_el(h, "p",
-               TEXT("%s %s, %s, %d guests (%s)", pw_view_day(&h->view, sv->at_min), pw_view_clock(&h->view, sv->at_min),
-                    pw_view_style_word(sv->style), pw_view_guest_count(&h->view, i), pw_view_guests(&h->view, i)));
+               TEXT("%s %s, %s, %s (%s)", pw_view_day(&h->view, sv->at_min), pw_view_clock(&h->view, sv->at_min),
+                    pw_view_style_word(sv->style), pw_words_guests(pw_view_guest_count(&h->view, i)).s,
+                    pw_view_guests(&h->view, i)));
     pw_html_table(h, "", heads, 2);
     for (int m = 0; m < sv->n_menu; m++) {
       const char *allergens = pw_view_allergens(&h->view, sv->menu[m].dish);
@@ -75,18 +77,26 @@ static void amount(struct html *h, const char *classes, const char *label, pw_ce
   pw_html_row_end(h);
 }
 
+static void rung(struct html *h, const struct pw_quote_rung *r)
+{
+  pw_html_row(h, "");
+  pw_html_cell(h, "what", "", TEXT("%s%s", pw_words_guests(r->guests).s, r->missed > 0 ? ", on request" : ""));
+  pw_html_cell(h, "n", "", pw_money_format(h->ev, r->per_guest_cents).s);
+  pw_html_cell(h, "n", "", pw_money_format(h->ev, r->total_cents).s);
+  pw_html_row_end(h);
+}
+
 static void price(struct html *h, struct pw_ctx *ctx)
 {
   const struct pw_quote *q = &h->plan->quote;
   static const char *const price_heads[] = {"Price", "Amount"}, *const due_heads[] = {"Payment", "Amount"},
-                           *const rung_heads[] = {"Guests", "Per guest, before tax"};
+                           *const rung_heads[] = {"Guests", "Per guest, before tax", "Total"};
   pw_html_section(h, "price", "", "Price");
   pw_html_table(h, "keep", price_heads, 2);
   if (q->is_least_fee) /* the fee is no price per guest */
-    amount(h, "", TEXT("%d %s: the least fee for a job", q->guests, q->guests == 1 ? "guest" : "guests"),
-           q->price_cents);
+    amount(h, "", TEXT("%s: the least fee for a job", pw_words_guests(q->guests).s), q->price_cents);
   else {
-    amount(h, "", TEXT("Per guest, %d %s", q->guests, q->guests == 1 ? "guest" : "guests"), q->per_guest_cents);
+    amount(h, "", TEXT("Per guest, %s", pw_words_guests(q->guests).s), q->per_guest_cents);
     amount(h, "", q->discount_cents != 0 ? "List price, all guests" : "All guests", q->price_cents);
   }
   if (q->discount_cents != 0) {
@@ -101,20 +111,19 @@ static void price(struct html *h, struct pw_ctx *ctx)
          q->tax_cents);
   amount(h, "sum", "Total", q->total_cents);
   pw_html_table_end(h);
+  if (pw_words_no_labour_offered(h->ev, q))
+    pw_html_el(h, "p", pw_words_no_labour_offered(h->ev, q));
   pw_html_el(h, "h3", "Payments");
   pw_html_table(h, "keep", due_heads, 2);
   for (int i = 0; i < q->n_dues; i++)
     amount(h, "", TEXT("%s, due %s", q->dues[i].name, pw_view_date(&h->view, q->dues[i].date)), q->dues[i].cents);
   pw_html_table_end(h);
   pw_html_el(h, "h3", "At another head count");
-  pw_html_table(h, "keep", rung_heads, 2);
+  pw_html_table(h, "keep", rung_heads, 3);
   for (int i = 0; i < q->n_ladder; i++)
-    amount(h, "",
-           TEXT("%d %s%s", q->ladder[i].guests, q->ladder[i].guests == 1 ? "guest" : "guests",
-                q->ladder[i].missed > 0 ? ", on request" : ""),
-           q->ladder[i].per_guest_cents);
+    rung(h, &q->ladder[i]);
   pw_html_table_end(h);
-  const char *valid = pw_customer_valid(h->plan, ctx);
+  const char *valid = pw_customer_valid(h->ev, ctx);
   if (!valid)
     h->buf->failed = true;
   pw_html_el(h, "p",

@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "sheet/sheet.h"
+#include "sheet/words.h"
 
 #include <math.h>
 #include <string.h>
@@ -294,7 +295,8 @@ void pw_svg_day(struct pw_buf *out, struct pw_view *view, int from_at_min, int h
     const struct pw_service *sv = &view->ev->services[i];
     if (!serves(&t, sv))
       continue;
-    const char *texts[] = {TEXT("%s, %d guests", pw_view_service(view, i), pw_view_guest_count(view, i)), "serve"};
+    const char *texts[] = {TEXT("%s, %s", pw_view_service(view, i), pw_words_guests(pw_view_guest_count(view, i)).s),
+                           "serve"};
     type_at(&t, 2, y + BAR_H / 2.0 + 4, "n pit", "Serve");
     bar(&t, y, sv->at_min, sv->at_min + sv->length_min, "b serve", texts, 2, DAY_W);
     y += LANE_H;

@@ -1,5 +1,6 @@
 /* explain_sheet.c - struct pw_explain in a cook's words, and as JSON. */
 #include "write/text/explain_sheet.h"
+#include "sheet/words.h"
 
 #include "base/arena.h"
 #include "base/json.h"
@@ -138,7 +139,7 @@ pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, 
   pw_page_title(s, s->ev->name, "Explained");
   pw_page_para(
       s, 0, 0,
-      pw_words(s, "%s, %d guests. %s", pw_when_date(s->ev->date).s, plan->demand.head_count,
+      pw_words(s, "%s, %s. %s", pw_when_date(s->ev->date).s, pw_words_guests(plan->demand.head_count).s,
                plan->allocation.n_missed ? "The job does not fit: the plan says what would help." : "The job fits."));
   fires(s, explain);
   worths(s, explain);

@@ -2,6 +2,7 @@
  * In: plans with their quotes.  Out: one sheet for the owner; with two of them also what the second has more or less. */
 #include "base/arena.h"
 #include "base/when.h"
+#include "sheet/words.h"
 #include "write/text/text_page.h"
 #include "write/text/text_sheets.h"
 
@@ -91,13 +92,13 @@ static void prices(struct table *t)
   MONEY_ROW("Total with charges, taxes", q->total_cents);
   MONEY_ROW("Deposit", q->deposit_cents);
   pw_page_blank(&t->page);
-  MONEY_ROW("Food", q->food_cents);
+  MONEY_ROW(pw_words_cost(PW_COST_FOOD), q->food_cents);
   MONEY_ROW("Supplies, deliveries", q->supplies_cents);
-  MONEY_ROW("Wood, charcoal, ovens", q->fuel_cents);
-  MONEY_ROW("Crew", q->labour_cents);
-  MONEY_ROW("Rental", q->rental_cents);
-  MONEY_ROW("Travel", q->travel_cents);
-  MONEY_ROW("Overhead", q->overhead_cents);
+  MONEY_ROW(pw_words_cost(PW_COST_FUEL), q->fuel_cents);
+  MONEY_ROW(pw_words_cost(PW_COST_CREW), q->labour_cents);
+  MONEY_ROW(pw_words_cost(PW_COST_RENTAL), q->rental_cents);
+  MONEY_ROW(pw_words_cost(PW_COST_TRAVEL), q->travel_cents);
+  MONEY_ROW(pw_words_cost(PW_COST_OVERHEAD), q->overhead_cents);
   MONEY_ROW("Cost", q->cost_cents);
   MONEY_ROW("Cost per guest", q->guests > 0 ? (pw_cents)llround((double)q->cost_cents / q->guests) : 0);
   pw_page_blank(&t->page);

@@ -3,6 +3,7 @@
 #include "base/when.h"
 #include "plan/lots/handling.h"
 #include "sheet/view.h"
+#include "sheet/words.h"
 #include "write/text/explain_sheet.h"
 #include "write/text/text_page.h"
 #include "write/text/text_sheets.h"
@@ -120,15 +121,14 @@ static void proof(struct pw_page *s)
                                     [PW_STOP_WORK] = "its share of work was done",
                                     [PW_STOP_TIME] = "the time was up"};
   pw_page_head(s, "How good it is");
-  const char *cost = pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(al->cost_cents)).s);
+  const char *cost = pw_words(s, "%s", pw_words_search_cost(s->ev, al).s);
   if (al->bound_cents > 0 && al->gap_frac < 1)
     pw_page_para(
         s, 2, 2,
         pw_words(s,
                  "Fire, hands, openings and waiting count %s in this plan. No plan on this time grid costs less "
                  "than %s: at most %s of the cost could be saved. The search stopped because %s.",
-                 cost, pw_money_format(s->ev, (pw_cents)floor(al->bound_cents)).s,
-                 pw_format_percent(ceil(al->gap_frac * 1000) / 1000).s, why[al->stopped_by]));
+                 cost, pw_words_bound(s->ev, al).s, pw_words_gap(al).s, why[al->stopped_by]));
   else
     pw_page_para(
         s, 2, 2,
@@ -231,7 +231,7 @@ pw_status pw_text_plan(struct pw_buf *out, const struct pw_plan *plan, struct pw
     return st;
   pw_page_title(s, s->ev->name, "Plan");
   pw_page_para(s, 0, 0,
-               pw_words(s, "%s, %d guests. %s", pw_when_date(s->ev->date).s, plan->demand.head_count,
+               pw_words(s, "%s, %s. %s", pw_when_date(s->ev->date).s, pw_words_guests(plan->demand.head_count).s,
                         plan->allocation.n_missed ? "The job does not fit: see below." : "The job fits."));
   shortages(s);
   fires(s);

@@ -3,6 +3,7 @@
 #include "base/clock.h"
 #include "base/when.h"
 #include "sheet/customer_words.h"
+#include "sheet/words.h"
 #include "write/text/text_page.h"
 #include "write/text/text_sheets.h"
 
@@ -74,7 +75,7 @@ static void dues(struct pw_page *s, struct pw_ctx *ctx)
   }
   struct pw_date day = s->ev->date;
   const struct pw_terms *t = &s->ev->terms;
-  const char *valid = pw_customer_valid(s->plan, ctx);
+  const char *valid = pw_customer_valid(s->ev, ctx);
   if (!valid)
     s->buf->failed = true;
   else if (t->valid_days > 0)
@@ -114,14 +115,14 @@ pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan,
   const struct pw_terms *t = &s->ev->terms;
   if (q->is_least_fee) /* no price per guest makes it */
     money_line(s, 2,
-               pw_words(s, "%s%d %s: the least fee for a job%s", list, q->guests, q->guests == 1 ? "guest" : "guests",
+               pw_words(s, "%s%s: the least fee for a job%s", list, pw_words_guests(q->guests).s,
                         q->discount_cents ? ", before the discount" : ""),
                q->price_cents);
   else
-    money_line(s, 2,
-               pw_words(s, "%s%d %s at %s", list, q->guests, q->guests == 1 ? "guest" : "guests",
-                        pw_money_format(s->ev, q->per_guest_cents).s),
-               q->price_cents);
+    money_line(
+        s, 2,
+        pw_words(s, "%s%s at %s", list, pw_words_guests(q->guests).s, pw_money_format(s->ev, q->per_guest_cents).s),
+        q->price_cents);
   if (t->quoted_per_guest_cents > 0)
     pw_page_para(s, 2, 2,
                  pw_words(s, "As quoted on %s: %s a guest.", pw_when_date(t->quoted_price_on).s,
@@ -141,6 +142,8 @@ pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan,
                         pw_money_format(s->ev, q->taxable_cents).s),
                q->tax_cents);
   money_line(s, 2, "Total", q->total_cents);
+  if (pw_words_no_labour_offered(s->ev, q))
+    pw_page_para(s, 2, 2, pw_words_no_labour_offered(s->ev, q));
   dues(s, ctx);
 
   if (q->n_ladder > 0) {
@@ -232,7 +235,9 @@ static void margin(struct pw_page *s)
                             pw_format_percent(turnouts[i]->margin_frac).s),
                    pw_money_format(s->ev, turnouts[i]->net_cents - turnouts[i]->cost_cents).s);
   if (q->break_even_guests > 0)
-    pw_page_para(s, 2, 2, pw_words(s, "At this price per guest the job pays from %d guests on.", q->break_even_guests));
+    pw_page_para(
+        s, 2, 2,
+        pw_words(s, "At this price per guest the job pays from %s on.", pw_words_guests(q->break_even_guests).s));
   else if (q->break_even_guests == PW_NONE)
     pw_page_para(s, 2, 2, "At this price per guest the job pays at none of the head counts below.");
 }
@@ -329,7 +334,7 @@ static void by_service(struct pw_page *s)
     const struct pw_service_cost *c = &q->services[i];
     pw_cents all = c->food_cents + c->other_cents;
     const struct pw_cell row[] = {
-        {2, 33, PW_LEFT, pw_words(s, "%s, %d guest%s", s->ev->services[i].name, c->guests, c->guests == 1 ? "" : "s")},
+        {2, 33, PW_LEFT, pw_words(s, "%s, %s", s->ev->services[i].name, pw_words_guests(c->guests).s)},
         {36, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, c->food_cents).s)},
         {51, 14, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, all).s)},
         {66, 14, PW_RIGHT,
@@ -388,7 +393,7 @@ static void dishes(struct pw_page *s)
       pw_page_para(s, 2, 2, s->ev->services[line->service].name);
     const struct pw_cell row[] = {
         {4, 30, PW_LEFT, s->ev->dishes[line->dish].name},
-        {35, 9, PW_RIGHT, pw_words(s, "%s", pw_format_number(floor(cost->portions), 0).s)},
+        {35, 9, PW_RIGHT, pw_words(s, "%d", pw_words_whole_portions(cost->portions))},
         {45, 9, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(cost->portion_cents)).s)},
         {55, 11, PW_RIGHT,
          cost->short_cents > 0 ? pw_words(s, "%s", pw_money_format(s->ev, (pw_cents)llround(cost->short_cents)).s)
@@ -413,10 +418,8 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
     pw_page_para(
         s, 0, 0,
         "Planned quickly: the thorough plan may cost less and so ask another price. Leave out --quick for that one.");
-  if (s->ev->n_crew == 0)
-    pw_page_para(s, 0, 0, "No crew is named: there is no labour in the cost or in the price.");
-  else if (q->labour_cents == 0)
-    pw_page_para(s, 0, 0, "Nobody of the crew is paid: there is no labour in the cost or in the price.");
+  if (pw_words_no_labour(s->ev, q))
+    pw_page_para(s, 0, 0, pw_words_no_labour(s->ev, q));
   if (plan->allocation.n_missed > 0)
     pw_page_para(s, 0, 0,
                  pw_words(s, "%d %s: the job does not fit its pits. The plan says what is short and what would help.",
@@ -427,13 +430,13 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
       pw_page_para(s, 2, 4, pw_words(s, "Missing at the table: %s.", plan->shortfalls[i].text));
   const struct pw_cell head[] = {{2, 40, PW_LEFT, "Cost"}, {44, 16, PW_RIGHT, ""}, {62, 8, PW_RIGHT, "share"}};
   pw_page_row(s, head, 3);
-  cost_line(s, "Food", q->food_cents);
-  cost_line(s, "Disposables, supplies, deliveries", q->supplies_cents);
-  cost_line(s, "Wood, charcoal, ovens", q->fuel_cents);
-  cost_line(s, "Crew", q->labour_cents);
-  cost_line(s, "Rental", q->rental_cents);
-  cost_line(s, "Travel", q->travel_cents);
-  cost_line(s, "Overhead", q->overhead_cents);
+  cost_line(s, pw_words_cost(PW_COST_FOOD), q->food_cents);
+  cost_line(s, pw_words_cost(PW_COST_SUPPLIES), q->supplies_cents);
+  cost_line(s, pw_words_cost(PW_COST_FUEL), q->fuel_cents);
+  cost_line(s, pw_words_cost(PW_COST_CREW), q->labour_cents);
+  cost_line(s, pw_words_cost(PW_COST_RENTAL), q->rental_cents);
+  cost_line(s, pw_words_cost(PW_COST_TRAVEL), q->travel_cents);
+  cost_line(s, pw_words_cost(PW_COST_OVERHEAD), q->overhead_cents);
   cost_line(s, "All of it", q->cost_cents);
   margin(s);
   by_service(s);

@@ -5,6 +5,7 @@
 #include "plan/crew/task_kind.h"
 #include "plan/safety/cautions.h"
 #include "sheet/fire_lines.h"
+#include "sheet/words.h"
 #include "write/text/text_page.h"
 #include "write/text/text_sheets.h"
 
@@ -155,9 +156,9 @@ pw_status pw_text_shift(struct pw_buf *out, const struct pw_plan *plan, struct p
   if (st != PW_OK)
     return st;
   pw_page_title(s, s->ev->name, "Shift sheet");
-  pw_page_para(
-      s, 0, 0,
-      pw_words(s, "%s, %d guests, times of %s", pw_when_date(s->ev->date).s, plan->demand.head_count, s->ev->zone));
+  pw_page_para(s, 0, 0,
+               pw_words(s, "%s, %s, times of %s", pw_when_date(s->ev->date).s,
+                        pw_words_guests(plan->demand.head_count).s, s->ev->zone));
   for (int i = 0; i < s->ev->n_services; i++) {
     const struct pw_service *service = &s->ev->services[i];
     pw_page_para(s, 0, 0,

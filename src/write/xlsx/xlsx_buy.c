@@ -1,6 +1,7 @@
 /* xlsx_buy.c - purchases by category and supplier, and the prep list.
  * Needs follow the inputs sheet; packs are rounded up and costs follow the prices, which are marked. */
 #include "sheet/fuel_words.h"
+#include "sheet/words.h"
 #include "write/xlsx/xlsx_book.h"
 
 #include "base/arena.h"
@@ -185,7 +186,7 @@ static const char *day_time(struct book *b, int at_min)
 static void dates_write(struct book *b, struct sheet *s, const char *kind, const struct pw_purchase_line *l)
 {
   pw_put_text(s, s->row, C_KIND, kind, ST_LONG);
-  pw_put_text(s, s->row, C_ORDER, l ? day_time(b, l->order_by_at_min) : "", ST_LONG);
+  pw_put_text(s, s->row, C_ORDER, l ? day_time(b, pw_words_order_by_at_min(b->plan, l)) : "", ST_LONG);
   pw_put_text(s, s->row, C_DELIVER, l ? day_time(b, l->deliver_at_min) : "", ST_LONG);
   pw_put_text(s, s->row, C_THAW, l && l->thaw_from_at_min != INT_MIN ? day_time(b, l->thaw_from_at_min) : "", ST_LONG);
 }

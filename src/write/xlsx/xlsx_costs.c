@@ -1,5 +1,6 @@
 /* xlsx_costs.c - the owner's page: costs, the way to the price, margin, ladder, two charts beside them.
  * Formulas follow the inputs and the purchases; the values beside them are the plan's, to the cent. */
+#include "sheet/words.h"
 #include "write/xlsx/xlsx_book.h"
 
 #include "base/arena.h"
@@ -29,16 +30,21 @@ static void cost_part(struct book *b, struct sheet *s)
   const struct pw_quote *q = &b->plan->quote;
   double unit = b->money_unit;
   int digits = b->ev->money_digits;
+  const char *no_labour = pw_words_no_labour(b->ev, q);
+  if (no_labour) {
+    pw_put_merged(s, s->row, 0, s->row, 5, no_labour, ST_CAUTION);
+    s->row++;
+  }
   pw_put_heads(s, s->row++, (const char *const[]){"Cost", "Amount", "Share of cost"}, 3);
   int first = s->row;
-  line(b, s, "Food", "=food_cost", (double)q->food_cents / unit, ST_MONEY, NULL);
-  line(b, s, "Disposables, supplies, deliveries", "=supplies_cost", (double)q->supplies_cents / unit, ST_MONEY, NULL);
-  line(b, s, "Wood, charcoal, ovens", "=fuel_cost+oven_cost", (double)q->fuel_cents / unit, ST_MONEY, NULL);
-  line(b, s, "Labour", "=labour_cost", (double)q->labour_cents / unit, ST_MONEY, NULL);
-  line(b, s, "Rental", "=rental_cost", (double)q->rental_cents / unit, ST_MONEY, NULL);
-  line(b, s, "Travel", TEXT("=ROUND(2*travel_distance*travel_rate,%d)", digits), (double)q->travel_cents / unit,
-       ST_MONEY, NULL);
-  line(b, s, "Overhead",
+  line(b, s, pw_words_cost(PW_COST_FOOD), "=food_cost", (double)q->food_cents / unit, ST_MONEY, NULL);
+  line(b, s, pw_words_cost(PW_COST_SUPPLIES), "=supplies_cost", (double)q->supplies_cents / unit, ST_MONEY, NULL);
+  line(b, s, pw_words_cost(PW_COST_FUEL), "=fuel_cost+oven_cost", (double)q->fuel_cents / unit, ST_MONEY, NULL);
+  line(b, s, pw_words_cost(PW_COST_CREW), "=labour_cost", (double)q->labour_cents / unit, ST_MONEY, NULL);
+  line(b, s, pw_words_cost(PW_COST_RENTAL), "=rental_cost", (double)q->rental_cents / unit, ST_MONEY, NULL);
+  line(b, s, pw_words_cost(PW_COST_TRAVEL), TEXT("=ROUND(2*travel_distance*travel_rate,%d)", digits),
+       (double)q->travel_cents / unit, ST_MONEY, NULL);
+  line(b, s, pw_words_cost(PW_COST_OVERHEAD),
        TEXT("=overhead_fixed+ROUND(SUM(%s:%s)*overhead_rate,%d)", pw_cell_name(b, first, 1),
             pw_cell_name(b, first + 5, 1), digits),
        (double)q->overhead_cents / unit, ST_MONEY, NULL);
@@ -136,7 +142,7 @@ static void turnout_row(struct book *b, struct sheet *s, const char *label, cons
 {
   if (!is_last)
     pw_sheet_keep(s, s->row);
-  pw_put_text(s, s->row, 0, TEXT("%s, %d guests", label, t->guests), ST_LABEL);
+  pw_put_text(s, s->row, 0, TEXT("%s, %s", label, pw_words_guests(t->guests).s), ST_LABEL);
   pw_put_money(s, s->row, 1, t->net_cents - t->cost_cents, ST_MONEY);
   pw_put_number(s, s->row++, 2, t->margin_frac, ST_PERCENT);
 }
@@ -155,7 +161,7 @@ static void turnout_part(struct book *b, struct sheet *s)
   pw_put_merged(s, s->row, 1, s->row, 2,
                 q->break_even_guests == PW_NONE ? "no head count of the ladder"
                 : q->break_even_guests == 0     ? "every head count of the ladder"
-                                                : TEXT("%d guests", q->break_even_guests),
+                                                : TEXT("%s", pw_words_guests(q->break_even_guests).s),
                 ST_VALUE);
   s->row++;
 }
@@ -175,7 +181,7 @@ static void dish_part(struct book *b, struct sheet *s)
                      pw_view_service(b->view, plan->demand.lines[i].service)),
                 ST_LABEL);
     pw_put_money(s, s->row, 1, d->food_cents, ST_MONEY);
-    pw_put_number(s, s->row, 2, d->portions, ST_COUNT);
+    pw_put_number(s, s->row, 2, pw_words_whole_portions(d->portions), ST_COUNT);
     pw_put_number(s, s->row, 3, d->portion_cents / b->money_unit, ST_MONEY);
   }
   pw_sheet_table(s, head, 0, s->row - 1, (const char *const[]){"Dish", "Food", "Portions", "Food per portion"}, 4);
@@ -376,9 +382,7 @@ static void chart_ladder(struct book *b, struct sheet *s, int row, int ladder_ro
 /** What each of several jobs bears: a column a job; the sums are those of the cost above. */
 static void jobs_part(struct book *b, struct sheet *s)
 {
-  static const char *const lines[] = {
-      "Food", "Disposables, supplies, deliveries", "Wood, charcoal, ovens", "Labour", "Rental", "Travel", "Overhead"};
-  enum { N_LINES = sizeof lines / sizeof *lines };
+  enum { N_LINES = PW_COST__COUNT };
   const struct pw_plan *plan = b->plan;
   double unit = b->money_unit;
   if (plan->n_jobs == 0)
@@ -394,7 +398,7 @@ static void jobs_part(struct book *b, struct sheet *s)
     int top = ++s->row;
     for (int k = 0; k < N_LINES; k++, s->row++) {
       pw_sheet_keep(s, s->row);
-      pw_put_text(s, s->row, 0, lines[k], ST_LABEL);
+      pw_put_text(s, s->row, 0, pw_words_cost((enum pw_cost_line)k), ST_LABEL);
       for (int j = 0; j < n; j++) {
         const struct pw_plan_job *job = &plan->jobs[first + j];
         const pw_cents cents[N_LINES] = {job->food_cents,   job->supplies_cents, job->fuel_cents,    job->labour_cents,

@@ -1,5 +1,7 @@
 /* xlsx_front.c - the pages for people outside the kitchen: summary, the customer's quote, the serving sheet.
  * The quote carries no cost, so that it can be handed out on paper; its amounts follow the inputs. */
+#include "sheet/customer_words.h"
+#include "sheet/words.h"
 #include "write/xlsx/xlsx_book.h"
 
 #include "base/arena.h"
@@ -72,8 +74,9 @@ void pw_xlsx_summary_write(struct book *b)
   for (int i = 0; i < ev->n_services; i++) {
     const struct pw_service *sv = &ev->services[i];
     pair(&s, pw_view_service(b->view, i),
-         TEXT("%s, %s for %s, %d guests (%s)", pw_view_when(b->view, sv->at_min), pw_view_style_word(sv->style),
-              pw_format_minutes(sv->length_min).s, pw_view_guest_count(b->view, i), pw_view_guests(b->view, i)));
+         TEXT("%s, %s for %s, %s (%s)", pw_view_when(b->view, sv->at_min), pw_view_style_word(sv->style),
+              pw_format_minutes(sv->length_min).s, pw_words_guests(pw_view_guest_count(b->view, i)).s,
+              pw_view_guests(b->view, i)));
   }
   for (int j = 0; j < b->plan->n_jobs; j++)
     pair(&s, TEXT("Price, %s", b->plan->jobs[j].name), price_words(b, &b->plan->jobs[j].alone->quote));
@@ -105,8 +108,7 @@ void pw_xlsx_summary_write(struct book *b)
   }
   section(&s, "How sure");
   pair(&s, "Allocation",
-       TEXT("%s; at most %s of its cost could be saved", pw_view_outcome_word(al->outcome),
-            pw_format_percent(al->gap_frac).s));
+       TEXT("%s; at most %s of its cost could be saved", pw_view_outcome_word(al->outcome), pw_words_gap(al).s));
   pair(&s, "Cover", TEXT("each dish lasts with a chance of at least %s", pw_format_percent(ev->terms.cover_frac).s));
   pair(&s, "Warnings", TEXT("%d, listed under Plan check", b->plan->n_warnings));
   section(&s, "Before you light anything");
@@ -138,8 +140,8 @@ static void quote_menu(struct book *b, struct sheet *s, const struct offer *o)
   const struct pw_event *ev = b->ev;
   for (int i = o->service_first; i < o->service_first + o->n_services; i++) {
     const struct pw_service *sv = &ev->services[i];
-    section(s, TEXT("%s, %s, %d guests", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min),
-                    pw_view_guest_count(b->view, i)));
+    section(s, TEXT("%s, %s, %s", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min),
+                    pw_words_guests(pw_view_guest_count(b->view, i)).s));
     for (int m = 0; m < sv->n_menu; m++) {
       const struct pw_dish *d = &ev->dishes[sv->menu[m].dish];
       const char *allergens = pw_view_allergens(b->view, sv->menu[m].dish);
@@ -222,19 +224,26 @@ static void offer_write(struct book *b, struct sheet *s, const struct offer *o)
   quote_menu(b, s, o);
   section(s, "Price");
   price_write(b, s, o);
+  if (pw_words_no_labour_offered(ev, q))
+    pw_put_text(s, s->row++, 0, pw_words_no_labour_offered(ev, q), ST_LABEL);
   section(s, "Payments");
   dues_write(b, s, o);
   section(s, "At another head count");
-  pw_put_heads(s, s->row++, (const char *const[]){"Guests", "Per guest, before tax"}, 2);
+  pw_put_heads(s, s->row++, (const char *const[]){"Guests", "Per guest, before tax", "Total"}, 3);
   for (int i = 0; i < q->n_ladder; i++) {
     pw_put_text(s, s->row, 0, TEXT(q->ladder[i].missed > 0 ? "%d, on request" : "%d", q->ladder[i].guests), ST_TEXT);
-    pw_put_money(s, s->row++, 1, q->ladder[i].per_guest_cents, ST_MONEY);
+    pw_put_money(s, s->row, 1, q->ladder[i].per_guest_cents, ST_MONEY);
+    pw_put_money(s, s->row++, 2, q->ladder[i].total_cents, ST_MONEY);
   }
   s->row++;
-  pw_put_merged(s, s->row, 0, s->row, 1,
-                TEXT("This quote is open for %d days. The final head count is due %d days before the event.",
-                     ev->terms.valid_days, ev->terms.final_count_days_before),
-                ST_PLAIN);
+  const char *valid = pw_customer_valid(ev, b->ctx);
+  if (!valid)
+    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+  pw_put_merged(
+      s, s->row, 0, s->row, 1,
+      TEXT("%s Final number of guests by %s.", valid ? valid : "",
+           pw_view_date(b->view, pw_date_from_days(pw_date_to_days(ev->date) - ev->terms.final_count_days_before))),
+      ST_PLAIN);
   s->row++;
 }
 
@@ -282,6 +291,7 @@ static void serving_row(struct book *b, struct sheet *s, const struct pw_demand_
   const struct pw_event *ev = b->ev;
   const struct pw_dish *d = &ev->dishes[line->dish];
   const char *allergens = pw_view_allergens(b->view, line->dish);
+  int pans = pw_words_pans(b->plan, line);
   pw_put_text(s, s->row, 0, d->name, ST_BIG_BOLD);
   pw_put_text(s, s->row, 1, pw_view_form(d), ST_BIG);
   pw_put_text(s, s->row, 2,
@@ -293,9 +303,7 @@ static void serving_row(struct book *b, struct sheet *s, const struct pw_demand_
               d->is_by_count ? TEXT("%s", pw_format_number(line->need_units, 0).s)
                              : TEXT("%s", pw_format_weight(ev->units, line->need_kg).s),
               ST_BIG);
-  pw_put_text(s, s->row, 5,
-              d->pan_portions > 0 ? TEXT("%s", pw_format_number(line->portions_cover / d->pan_portions, 1).s) : "",
-              ST_BIG);
+  pw_put_text(s, s->row, 5, pans > 0 ? TEXT("%d", pans) : "", ST_BIG);
   pw_put_text(s, s->row, 6, allergens[0] ? allergens : "none listed", ST_BIG_BOLD);
   pw_put_text(s, s->row, 7, pw_view_service(b->view, line->service), ST_LONG);
   pw_sheet_row_height(s, s->row, 22);

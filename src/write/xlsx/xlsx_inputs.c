@@ -124,7 +124,7 @@ static void crew_part(struct book *b, struct sheet *s)
     b->crew_roles = TEXT("'%s'!%s:%s", SHEET, pw_cell_name_fixed(b, first, 0), pw_cell_name_fixed(b, s->row - 1, 0));
     b->crew_costs = TEXT("'%s'!%s:%s", SHEET, pw_cell_name_fixed(b, first, 6), pw_cell_name_fixed(b, s->row - 1, 6));
   }
-  pw_put_merged(s, s->row, 0, s->row, 5, "Labour", ST_HEAD);
+  pw_put_merged(s, s->row, 0, s->row, 5, "Crew", ST_HEAD);
   if (s->row > first)
     pw_put_formula(s, s->row, 6, TEXT("=SUM(%s:%s)", pw_cell_name(b, first, 6), pw_cell_name(b, s->row - 1, 6)),
                    (double)b->plan->quote.labour_cents / b->money_unit, ST_MONEY_BOLD);

@@ -1,4 +1,5 @@
 /* xlsx_notes.c - the two sheets that say why: assumptions with their sources, and the plan check. */
+#include "sheet/words.h"
 #include "write/xlsx/xlsx_book.h"
 
 #include <string.h>
@@ -73,10 +74,9 @@ void pw_xlsx_check_write(struct book *b)
   pw_sheet_columns(&s, (double[]){44, 12, 12, 14, 16}, 5);
   pw_sheet_title(&s, TEXT("Plan check: %s", ev->name), "How good the plan is, and what a person should look at.", 4);
   check_row(&s, "Allocation", pw_view_outcome_word(al->outcome));
-  check_row(&s, "Cost of the allocation", TEXT("%s", pw_money_format(ev, (pw_cents)(al->cost_cents + 0.5)).s));
-  check_row(&s, "Proved bound: no plan costs less than",
-            TEXT("%s", pw_money_format(ev, (pw_cents)(al->bound_cents + 0.5)).s));
-  check_row(&s, "Gap between the two, of the cost", TEXT("%s", pw_format_percent(al->gap_frac).s));
+  check_row(&s, "Cost of the allocation", TEXT("%s", pw_words_search_cost(ev, al).s));
+  check_row(&s, "Proved bound: no plan costs less than", TEXT("%s", pw_words_bound(ev, al).s));
+  check_row(&s, "Gap between the two, of the cost", TEXT("%s", pw_words_gap(al).s));
   check_row(&s, "The search ended because", stop_word(al->stopped_by));
   s.row++;
   lot_rows(b, &s);

@@ -1,0 +1,86 @@
+/* words.c - see words.h. */
+#include "sheet/words.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static struct pw_short counted(int n, const char *one, const char *many)
+{
+  struct pw_short text;
+  snprintf(text.s, sizeof text.s, "%d %s", n, n == 1 ? one : many);
+  return text;
+}
+
+struct pw_short pw_words_guests(int n) { return counted(n, "guest", "guests"); }
+
+struct pw_short pw_words_pieces(int n) { return counted(n, "piece", "pieces"); }
+
+/* Up at this many steps a unit; what is a whole step but for rounding stays. */
+static double rounded_up(double value, double steps) { return ceil(value * steps - 1e-9) / steps; }
+
+int pw_words_pans(const struct pw_plan *plan, const struct pw_demand_line *line)
+{
+  double portions = plan->event->dishes[line->dish].pan_portions;
+  int n = 0;
+  for (int i = 0; i < plan->lots.n_side_pans; i++) {
+    const struct pw_side_pans *p = &plan->lots.side_pans[i];
+    n += p->service == line->service && p->dish == line->dish ? p->pans : 0;
+  }
+  return n > 0 ? n : portions > 0 ? (int)ceil(line->portions_cover / portions - 1e-9) : 0;
+}
+
+int pw_words_whole_portions(double portions) { return (int)floor(portions + 1e-9); }
+
+struct pw_short pw_words_search_cost(const struct pw_event *ev, const struct pw_allocation *allocation)
+{
+  return pw_money_format(ev, (pw_cents)llround(allocation->cost_cents));
+}
+
+struct pw_short pw_words_bound(const struct pw_event *ev, const struct pw_allocation *allocation)
+{
+  return pw_money_format(ev, (pw_cents)floor(allocation->bound_cents + 1e-9));
+}
+
+struct pw_short pw_words_gap(const struct pw_allocation *allocation)
+{
+  return pw_format_percent(rounded_up(allocation->gap_frac, 1000));
+}
+
+int pw_words_order_by_at_min(const struct pw_plan *plan, const struct pw_purchase_line *line)
+{
+  const struct pw_item *items = plan->event->items;
+  const char *supplier = items[line->item].offers[line->offer].supplier;
+  int at_min = line->order_by_at_min;
+  for (int i = 0; i < plan->purchase.n_lines; i++) {
+    const struct pw_purchase_line *other = &plan->purchase.lines[i];
+    if (other->order_by_at_min < at_min && strcmp(items[other->item].offers[other->offer].supplier, supplier) == 0)
+      at_min = other->order_by_at_min;
+  }
+  return at_min;
+}
+
+const char *pw_words_cost(enum pw_cost_line line)
+{
+  static const char *const names[PW_COST__COUNT] = {[PW_COST_FOOD] = "Food",
+                                                    [PW_COST_SUPPLIES] = "Disposables, supplies, deliveries",
+                                                    [PW_COST_FUEL] = "Wood, charcoal, ovens",
+                                                    [PW_COST_CREW] = "Crew",
+                                                    [PW_COST_RENTAL] = "Rental",
+                                                    [PW_COST_TRAVEL] = "Travel",
+                                                    [PW_COST_OVERHEAD] = "Overhead"};
+  return names[line];
+}
+
+const char *pw_words_no_labour(const struct pw_event *ev, const struct pw_quote *quote)
+{
+  if (ev->n_crew == 0)
+    return "No crew is named: there is no labour in the cost or in the price.";
+  return quote->labour_cents == 0 ? "Nobody of the crew is paid: there is no labour in the cost or in the price."
+                                  : NULL;
+}
+
+const char *pw_words_no_labour_offered(const struct pw_event *ev, const struct pw_quote *quote)
+{
+  return pw_words_no_labour(ev, quote) ? "No labour is in this price." : NULL;
+}

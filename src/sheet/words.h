@@ -1,0 +1,47 @@
+/* words.h - one rounding, one place, one name: what several sheets say about the same field, made here for all of them.
+ * Amounts in the user's units are base/format.h's; here is what is rounded for a reason, counted, or named. */
+#ifndef PW_SHEET_WORDS_H
+#define PW_SHEET_WORDS_H
+
+#include "base/format.h"
+#include "pw/plan.h"
+
+/** "1 guest", "40 guests". */
+struct pw_short pw_words_guests(int n);
+/** "1 piece", "3 pieces". */
+struct pw_short pw_words_pieces(int n);
+
+/** Whole full-size pans of a menu line: those of a side that wait somewhere (plan->lots.side_pans), else what its portions fill;
+ *  0 for a dish that is not panned. */
+int pw_words_pans(const struct pw_plan *plan, const struct pw_demand_line *line);
+/** Portions that a weight serves: whole ones, since nobody is served a part. */
+int pw_words_whole_portions(double portions);
+
+/** Cost of the allocation to the cent; its bound down to the cent and the gap up to a tenth of a per cent, so that neither
+ *  claims more than was proved. */
+struct pw_short pw_words_search_cost(const struct pw_event *ev, const struct pw_allocation *allocation);
+struct pw_short pw_words_bound(const struct pw_event *ev, const struct pw_allocation *allocation);
+struct pw_short pw_words_gap(const struct pw_allocation *allocation);
+
+/** The line's supplier is called once, by the earliest order date of its lines: that one. */
+int pw_words_order_by_at_min(const struct pw_plan *plan, const struct pw_purchase_line *line);
+
+/** Lines of the cost, in the order printed. */
+enum pw_cost_line {
+  PW_COST_FOOD,
+  PW_COST_SUPPLIES,
+  PW_COST_FUEL,
+  PW_COST_CREW,
+  PW_COST_RENTAL,
+  PW_COST_TRAVEL,
+  PW_COST_OVERHEAD,
+  PW_COST__COUNT
+};
+const char *pw_words_cost(enum pw_cost_line line);
+
+/** A sentence that says that no labour is in the cost and the price; NULL where some is. */
+const char *pw_words_no_labour(const struct pw_event *ev, const struct pw_quote *quote);
+/** The same for the customer, who sees no cost. */
+const char *pw_words_no_labour_offered(const struct pw_event *ev, const struct pw_quote *quote);
+
+#endif

@@ -1,0 +1,558 @@
+"""Each number of plan.json against every place of the pack that shows it.
+
+same_numbers.py PACK us|si [--told] [--self]
+PACK is what `plan EVENT -o PACK` wrote.  A table says of each field which file shows it, in which section and row, and how it
+is written there; every such row must be there and show it.  --told lists the numeric fields that no place shows and the sections
+with most numbers that no field explains.  --self changes each number that is compared, one at a time, in the rows read from
+the pack, and counts how many of the changes are seen.
+"""
+import collections
+import datetime
+import json
+import math
+import os
+import re
+import sys
+import zoneinfo
+
+from pack_rows import pack_rows
+
+LB_KG, GAL_L = 0.45359237, 3.785411784  # NIST Special Publication 811 (2008), appendix B.8
+SIGNS = {"USD": "$", "EUR": "\u20ac", "GBP": "\u00a3"}
+
+
+def half_up(value, decimals=0):
+    scale = 10**decimals
+    return math.copysign(math.floor(abs(value) * scale + 0.5), value) / scale
+
+
+def number(value, decimals):
+    text = "%.*f" % (decimals, abs(half_up(value, decimals)))
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    whole, _, tail = text.partition(".")
+    whole = "{:,}".format(int(whole))
+    return ("-" if value < 0 and float(text) else "") + whole + ("." + tail if tail else "")
+
+
+class Words:
+    """How a value is written for a reader."""
+
+    def __init__(self, plan, units):
+        self.us = units == "us"
+        self.sign = SIGNS[plan["quote"]["currency"]]
+        self.zone = zoneinfo.ZoneInfo(plan["event"]["zone"])
+        day = datetime.date.fromisoformat(plan["event"]["date"])
+        self.start = datetime.datetime(day.year, day.month, day.day, tzinfo=self.zone).astimezone(datetime.timezone.utc)
+
+    def local(self, at_min):
+        return (self.start + datetime.timedelta(minutes=at_min)).astimezone(self.zone)
+
+    def when(self, at_min):
+        return self.local(at_min).strftime("%a %H:%M")
+
+    def clock(self, at_min):
+        return self.local(at_min).strftime("%H:%M")
+
+    def day(self, at_min):
+        t = self.local(at_min)
+        return "%s %d %s" % (t.strftime("%a"), t.day, t.strftime("%b"))
+
+    def iso(self, at_min):
+        return self.local(at_min).isoformat()
+
+    def date(self, text):
+        d = datetime.date.fromisoformat(text)
+        return "%s %d %s %d" % (d.strftime("%a"), d.day, d.strftime("%b"), d.year)
+
+    def money(self, cents):
+        return ("-" if cents < 0 else "") + self.sign + "{:,.2f}".format(abs(cents) / 100)
+
+    def percent(self, frac):
+        return number(frac * 100, 1) + " %"
+
+    def temp(self, c):
+        return number(c * 1.8 + 32 if self.us else c, 0)
+
+    def weight(self, kg):
+        if not self.us:
+            if kg < 0.9995:
+                return number(kg * 1000, 1 if kg < 0.01 else 0) + " g"
+            return number(kg, 1 if kg < 99.95 else 0) + " kg"
+        if half_up(kg / LB_KG * 16, 1) < 16:
+            return number(kg / LB_KG * 16, 1) + " oz"
+        oz = int(half_up(kg / LB_KG * 16))
+        if oz >= 320:
+            return number(kg / LB_KG, 0) + " lb"
+        return "%d lb" % (oz // 16) + (" %d oz" % (oz % 16) if oz % 16 else "")
+
+    def volume(self, litres):
+        if not self.us:
+            return number(litres * 1000, 0) + " mL" if litres < 0.9995 else number(litres, 1 if litres < 99.95 else 0) + " L"
+        gallons = litres / GAL_L
+        if gallons >= 0.995:
+            return number(gallons, 1 if gallons < 99.95 else 0) + " gal"
+        return number(gallons * 4, 1) + " qt" if gallons * 4 >= 0.995 else number(gallons * 128, 1) + " fl oz"
+
+    def amount(self, unit, value):
+        return self.weight(value) if unit == "kg" else self.volume(value) if unit == "L" else number(value, 1)
+
+    def sold(self, unit, value):
+        return value / LB_KG if unit == "kg" and self.us else value / GAL_L if unit == "L" and self.us else value
+
+    def minutes(self, m):
+        d, h, m = m // 1440, m // 60 % 24, m % 60
+        parts = ["%d d" % d] * (d > 0) + ["%d h" % h] * (h > 0) + ["%d min" % m] * (m > 0 or (d == 0 and h == 0))
+        return " ".join(parts)
+
+
+def guests(n):
+    return "1 guest" if n == 1 else "%d guests" % n
+
+
+def token(text):
+    """The text as a whole word: no digit, comma or point goes on before or after it."""
+    return re.compile(r"(?<![\d])(?<!\d[.,])" + re.escape(text) + r"(?!\d|[.,]\d)")
+
+
+class Sheets:
+    """The pack's rows, and what was compared."""
+
+    def __init__(self, rows):
+        self.rows = rows
+        self.faults = []
+        self.seen = collections.defaultdict(list)  # (file, row) -> [(cell or None, text or number, path)]
+        self.fields = collections.Counter()
+
+    def section(self, file, section):
+        return [(i, c) for i, (s, c) in enumerate(self.rows.get(file, [])) if section in s]
+
+    def rows_with(self, file, section, anchors):
+        return [(i, c) for i, c in self.section(file, section) if all(a in " | ".join(c) for a in anchors)]
+
+    def show(self, path, text, file, section, *anchors, some=False, cell=None):
+        """Rows of the section with all anchors show the text: each of them, or with `some` at least one."""
+        self.fields[re.sub(r"\[\d+\]", "[]", path)] += 1
+        rows = self.rows_with(file, section, anchors)
+        good = [(i, c) for i, c in rows if shows(c, text, cell)]
+        if not rows:
+            self.faults.append("%s = %r: %s, \"%s\": no row with %s" % (path, text, file, section, list(anchors)))
+        elif not good or (not some and len(good) < len(rows)):
+            bad = next(c for i, c in rows if (i, c) not in good)
+            self.faults.append("%s = %r: %s, \"%s\" has %s" % (path, text, file, section, bad))
+        for i, _ in good[:1] if some else good:
+            self.seen[(file, i)].append((cell, text, path))
+
+
+def shows(cells, text, cell):
+    if cell is not None:
+        if cell >= len(cells):
+            return False
+        if isinstance(text, str):
+            return cells[cell] == text
+        try:
+            return abs(float(cells[cell]) - text) <= 1e-6 * max(1, abs(text))
+        except ValueError:
+            return False
+    if isinstance(text, str):
+        return token(text).search(" | ".join(cells)) is not None
+    return False
+
+
+BOOK = "workbook.xlsx"
+
+
+def quote_checks(s, w, plan):
+    q = plan["quote"]
+    for name, key in (("Food", "food_cents"), ("Disposables, supplies, deliveries", "supplies_cents"),
+                      ("Wood, charcoal, ovens", "fuel_cents"), ("Crew", "labour_cents"), ("Rental", "rental_cents"),
+                      ("Travel", "travel_cents"), ("Overhead", "overhead_cents")):
+        path = "quote." + key
+        rows = [i for i, c in s.section("costs.txt", "") if c[0] == name]
+        sheet = "costs.txt"
+        for i in rows[:1]:
+            s.fields[path] += 1
+            if not shows(s.rows[sheet][i][1], w.money(q[key]), None):
+                s.faults.append("%s: %s has %s" % (path, sheet, s.rows[sheet][i][1]))
+            s.seen[(sheet, i)].append((None, w.money(q[key]), path))
+        if not rows:
+            s.faults.append("%s: costs.txt has no line \"%s\"" % (path, name))
+        book = [i for i, c in s.section(BOOK, "Costs") if c[0] == name]
+        for i in book[:1]:
+            s.fields[path] += 1
+            if not shows(s.rows[BOOK][i][1], q[key] / 100, 1):
+                s.faults.append("%s: workbook has %s" % (path, s.rows[BOOK][i][1]))
+            s.seen[(BOOK, i)].append((1, q[key] / 100, path))
+        if not book:
+            s.faults.append("%s: the workbook has no line \"%s\"" % (path, name))
+    s.show("quote.cost_cents", w.money(q["cost_cents"]), "costs.txt", "", "All of it", "100 %")
+    s.show("quote.contribution_cents", w.money(q["contribution_cents"]), "costs.txt", "Margin", "Contribution")
+    profit = q["net_cents"] - q["cost_cents"]
+    s.show("quote.margin_frac", w.percent(q["margin_frac"]), "costs.txt", "Margin", "of the price", w.money(profit))
+    s.show("quote.net_cents", w.money(profit), "costs.txt", "Margin", "of the price", w.percent(q["margin_frac"]))
+    s.show("quote.food_share_frac", w.percent(q["food_share_frac"]), "costs.txt", "Margin", "Food is")
+    for side in ("fewer", "more"):
+        t = q[side]
+        left = w.money(t["net_cents"] - t["cost_cents"])
+        s.show("quote.%s.margin_frac" % side, w.percent(t["margin_frac"]), "costs.txt", "Margin", "If %d come" % t["guests"])
+        s.show("quote.%s.net_cents" % side, left, "costs.txt", "Margin", "If %d come" % t["guests"])
+        s.show("quote.%s.net_cents" % side, (t["net_cents"] - t["cost_cents"]) / 100, BOOK, "Costs",
+               "tenth %s, %s" % (side, guests(t["guests"])), cell=1)
+        s.show("quote.%s.margin_frac" % side, t["margin_frac"], BOOK, "Costs", "tenth %s, " % side, cell=2)
+    if q.get("pays_from_guests"):
+        s.show("quote.pays_from_guests", guests(q["pays_from_guests"]), "costs.txt", "Margin", "pays from")
+        s.show("quote.pays_from_guests", guests(q["pays_from_guests"]), BOOK, "Costs", "pays from")
+    for i, t in enumerate(q["services"]):
+        name = next(v["name"] for v in plan["services"] if v["id"] == t["service"])
+        path, row = "quote.services[%d]." % i, "%s, %s" % (name, guests(t["guests"]))
+        s.show(path + "guests", guests(t["guests"]), "costs.txt", "Cost", row)
+        s.show(path + "food_cents", w.money(t["food_cents"]), "costs.txt", "Cost", row)
+        s.show(path + "other_cents", w.money(t["food_cents"] + t["other_cents"]), "costs.txt", "Cost", row)
+    for i, t in enumerate(q["roles"]):
+        path = "quote.roles[%d]." % i
+        s.show(path + "cents", w.money(t["cents"]), "costs.txt", "Crew by role", t["role"], some=True)
+        s.show(path + "paid_h", number(t["paid_h"], 1), "costs.txt", "Crew by role", t["role"], w.money(t["cents"]))
+        s.show(path + "task_h", number(t["task_h"], 1), "costs.txt", "Crew by role", t["role"], w.money(t["cents"]))
+    for i, t in enumerate(plan["demand"]):
+        d = q["dishes"][i]
+        path, name = "quote.dishes[%d]." % i, s.dish[i]
+        for row, food in ((i, w.money(d["food_cents"])),):
+            lines = [(k, c) for k, c in s.section("costs.txt", "Food by dish") if len(c) >= 3 and c[-1].startswith(("$", w.sign))]
+            if row >= len(lines):
+                s.faults.append("%s: costs.txt lacks the line of %s" % (path, name))
+                continue
+            k, cells = lines[row]
+            for key, text in (("portions", number(math.floor(d["portions"] + 1e-9), 0)), ("food_cents", food),
+                              ("portion_cents", w.money(int(half_up(d["portion_cents"]))))):
+                s.fields["quote.dishes[]." + key] += 1
+                if not shows(cells, text, None) or not cells[0].startswith(name[:20]):
+                    s.faults.append("%s%s = %r: costs.txt has %s" % (path, key, text, cells))
+                s.seen[("costs.txt", k)].append((None, text, path + key))
+        label = "%s, %s" % (name, next(v["name"] for v in plan["services"] if v["id"] == t["service"]))
+        s.show(path + "food_cents", d["food_cents"] / 100, BOOK, "Costs", label, cell=1)
+        s.show(path + "portions", math.floor(d["portions"] + 1e-9), BOOK, "Costs", label, cell=2)
+        s.show(path + "portion_cents", d["portion_cents"] / 100, BOOK, "Costs", label, cell=3)
+
+
+def offer_checks(s, w, plan):
+    """What the customer reads, three times: text, page, workbook."""
+    q = plan["quote"]
+    if not q.get("is_least_fee"):
+        s.show("quote.price_cents", w.money(q["price_cents"]), "quote.txt", "Price", guests(q["guests"]) + " at ")
+        s.show("quote.per_guest_cents", w.money(q["per_guest_cents"]), "quote.txt", "Price", guests(q["guests"]) + " at ")
+        s.show("quote.per_guest_cents", w.money(q["per_guest_cents"]), "customer.html", "Price", "Per guest, " + guests(q["guests"]))
+        s.show("quote.per_guest_cents", q["per_guest_cents"] / 100, BOOK, "Quote", "Price per guest", cell=1)
+    if q["tax_cents"]:
+        s.show("quote.tax_cents", w.money(q["tax_cents"]), "quote.txt", "Price", "Tax of")
+        s.show("quote.taxable_cents", w.money(q["taxable_cents"]), "quote.txt", "Price", "Tax of")
+        s.show("quote.tax_frac", number(q["tax_frac"] * 100, 3) + " %", "quote.txt", "Price", "Tax of")
+        s.show("quote.tax_cents", w.money(q["tax_cents"]), "customer.html", "Price", "Tax, ")
+        s.show("quote.taxable_cents", w.money(q["taxable_cents"]), "customer.html", "Price", "Tax, ")
+        s.show("quote.tax_cents", q["tax_cents"] / 100, BOOK, "Quote", "Tax, ", cell=1)
+    s.show("quote.total_cents", w.money(q["total_cents"]), "quote.txt", "Price", "Total")
+    s.show("quote.total_cents", w.money(q["total_cents"]), "customer.html", "Price", "Total")
+    total = [i for i, c in s.section(BOOK, "Quote") if c[0] == "Total"]
+    s.show("quote.total_cents", q["total_cents"] / 100, BOOK, "Quote", "Total | ", some=True, cell=1)
+    s.show("quote.total_cents", w.money(q["total_cents"]), BOOK, "Summary", "Price as planned")
+    del total
+    if q["discount_cents"]:
+        s.show("quote.discount_cents", w.money(-q["discount_cents"]), "quote.txt", "Price", "Discount of")
+        s.show("quote.net_cents", w.money(q["net_cents"]), "quote.txt", "Price", "Net")
+        s.show("quote.discount_cents", w.money(-q["discount_cents"]), "customer.html", "Price", "Discount, ")
+        s.show("quote.net_cents", w.money(q["net_cents"]), "customer.html", "Price", "Net")
+    for i, due in enumerate(q["dues"]):
+        path = "quote.dues[%d]." % i
+        day = w.date(due["date"]) if due["date"] else due["name"]
+        s.show(path + "cents", w.money(due["cents"]), "quote.txt", "To pay", due["name"])
+        s.show(path + "date", day, "quote.txt", "To pay", due["name"])
+        s.show(path + "cents", w.money(due["cents"]), "customer.html", "Payments", due["name"])
+        s.show(path + "date", day, "customer.html", "Payments", due["name"])
+        s.show(path + "cents", due["cents"] / 100, BOOK, "Quote", due["name"], cell=1)
+    for i, r in enumerate(q["ladder"]):
+        path, n = "quote.ladder[%d]." % i, str(r["guests"])
+        note = ", on request" if r["missed"] else ""
+        for file, section, head in (("quote.txt", "If more", n), ("customer.html", "At another", guests(r["guests"]) + note)):
+            rows = [(k, c) for k, c in s.section(file, section) if c[0] == head]
+            for key in ("per_guest_cents", "total_cents"):
+                s.fields["quote.ladder[]." + key] += 1
+                if len(rows) != 1 or not shows(rows[0][1], w.money(r[key]), None):
+                    s.faults.append("%s%s = %s: %s has %s" % (path, key, w.money(r[key]), file, rows))
+                else:
+                    s.seen[(file, rows[0][0])].append((None, w.money(r[key]), path + key))
+        rows = [(k, c) for k, c in s.section("costs.txt", "Head counts") if c[0] == n]
+        for key in ("cost_cents", "price_cents", "per_guest_cents"):
+            s.fields["quote.ladder[]." + key] += 1
+            if len(rows) != 1 or not shows(rows[0][1], w.money(r[key]), None):
+                s.faults.append("%s%s = %s: costs.txt has %s" % (path, key, w.money(r[key]), rows))
+            else:
+                s.seen[("costs.txt", rows[0][0])].append((None, w.money(r[key]), path + key))
+        for section, cells in (("Costs", ("cost_cents", "price_cents", "total_cents", "per_guest_cents")),
+                               ("Quote", ("per_guest_cents", "total_cents"))):
+            rows = [(k, c) for k, c in s.section(BOOK, section)
+                    if c[0] in (n, n + note) and len(c) > len(cells) and all(c[1:len(cells) + 1])]
+            for k, key in enumerate(cells, 1):
+                s.fields["quote.ladder[]." + key] += 1
+                if len(rows) != 1 or not shows(rows[0][1], r[key] / 100, k):
+                    s.faults.append("%s%s: workbook, %s has %s" % (path, key, section, rows))
+                else:
+                    s.seen[(BOOK, rows[0][0])].append((k, r[key] / 100, path + key))
+
+
+def buying_checks(s, w, plan):
+    first = {}
+    for p in plan["purchases"]:
+        first[p["supplier"]] = min(first.get(p["supplier"], 10**9), p["order_by_min"])
+    for i, p in enumerate(plan["purchases"]):
+        path, name = "purchases[%d]." % i, p["name"]
+        if p["category"] == "fuel" and not [c for _, c in s.rows_with("purchases.csv", "", [name, p["supplier"]])]:
+            continue
+        lines = [(k, c) for k, c in s.section("purchases.csv", "")
+                 if c[1] == name and c[2] == p["supplier"] and c[4] == p["pack"]]
+        cells = {3: str(p["packs"]), 5: w.sold(p["unit"], p["amount"]), 7: str(p["pieces"]) if p["pieces"] else None,
+                 8: "%.2f" % (p["cost_cents"] / 100), 10: w.iso(first[p["supplier"]]), 11: w.iso(p["deliver_min"])}
+        keys = {3: "packs", 5: "amount", 7: "pieces", 8: "cost_cents", 10: "order_by_min", 11: "deliver_min"}
+        fit = [(k, c) for k, c in lines if c[3] == cells[3] and c[8] == cells[8]] or lines
+        for at, want in cells.items():
+            if want is None:
+                continue
+            s.fields["purchases[]." + keys[at]] += 1
+            if isinstance(want, str):
+                ok = fit and fit[0][1][at] == want
+            else:
+                ok = fit and abs(float(fit[0][1][at] or 0) - want) <= 1e-5 * max(1, want)
+            if not ok:
+                s.faults.append("%s%s = %s: purchases.csv has %s" % (path, keys[at], want, fit))
+            else:
+                s.seen[("purchases.csv", fit[0][0])].append((at, want if isinstance(want, str) else float(fit[0][1][at]), path + keys[at]))
+        amount = w.amount(p["unit"], p["amount"])
+        s.show(path + "amount", amount, "purchases.txt", p["supplier"], p["pack"], name[:18], some=True)
+        s.show(path + "cost_cents", w.money(p["cost_cents"]), "purchases.txt", p["supplier"], p["pack"], name[:18], amount, some=True)
+        s.show(path + "packs", str(p["packs"]), "purchases.txt", p["supplier"], p["pack"], name[:18], amount, some=True)
+        s.show(path + "order_by_min", w.day(first[p["supplier"]]), "purchases.txt", p["supplier"], "order by")
+        s.show(path + "amount", amount, "crew.html", "Buying", name, p["pack"], some=True)
+        s.show(path + "packs", "%d %s" % (p["packs"], p["pack"]), "crew.html", "Buying", name, amount, some=True)
+        s.show(path + "order_by_min", w.day(first[p["supplier"]]) + " " + w.clock(first[p["supplier"]]), "crew.html", "Buying",
+               p["supplier"] + ": order by")
+        s.show(path + "packs", float(p["packs"]), BOOK, "Purchases", name, p["supplier"], p["pack"], some=True, cell=5)
+        s.show(path + "order_by_min", w.day(first[p["supplier"]]) + " " + w.clock(first[p["supplier"]]), BOOK, "Purchases",
+               name, p["supplier"], cell=7)
+        s.show(path + "deliver_min", w.day(p["deliver_min"]) + " " + w.clock(p["deliver_min"]), BOOK, "Purchases", name,
+               p["supplier"], p["pack"], some=True, cell=8)
+        s.show(path + "cost_cents", p["cost_cents"] / 100, BOOK, "Purchases", name, p["supplier"], p["pack"], some=True, cell=14)
+    for i, f in enumerate(plan["fuels"]):
+        path, buy = "fuels[%d]." % i, w.weight(f["buy_kg"])
+        bring = [c for _, c in s.rows_with("plan.txt", "Heat and fuel", ["Bring ", buy])]
+        name = re.match(r"Bring (.*?):", bring[0][0])[1] if bring else "?"
+        s.show(path + "buy_kg", buy, "plan.txt", "Heat and fuel", "Bring " + name)
+        s.show(path + "cost_cents", w.money(f["cost_cents"]), "plan.txt", "Heat and fuel", "Bring " + name)
+        s.show(path + "buy_kg", buy, "purchases.txt", "Wood and charcoal", name, w.money(f["cost_cents"]))
+        s.show(path + "cost_cents", w.money(f["cost_cents"]), "purchases.txt", "Wood and charcoal", name, buy)
+        s.show(path + "need_kg", w.weight(f["need_kg"]), "plan.txt", "Heat and fuel", "will burn", some=True)
+        s.show(path + "buy_kg", buy, "crew.html", "At a glance", "Bring " + name)
+        s.show(path + "buy_kg", buy, BOOK, "Fire list", "Bring " + name)
+        s.show(path + "buy_kg", "%g" % float("%.6g" % (f["buy_kg"] / LB_KG if w.us else f["buy_kg"])), "purchases.csv", "", name)
+        s.show(path + "cost_cents", "%.2f" % (f["cost_cents"] / 100), "purchases.csv", "", name)
+        if not f["is_charcoal"]:
+            for file, section in (("plan.txt", "Heat and fuel"), ("purchases.txt", "Wood"), ("crew.html", "At a glance"), (BOOK, "Fire list")):
+                s.show(path + "splits", "%d splits" % f["splits"], file, section, name)
+
+
+def cook_checks(s, w, plan):
+    sol = plan["solution"]
+    if sol["bound"] > 0 and sol["gap_frac"] < 1:
+        text = {"cost": w.money(int(half_up(sol["cost"]))), "bound": w.money(math.floor(sol["bound"] + 1e-9)),
+                "gap_frac": w.percent(math.ceil(sol["gap_frac"] * 1000 - 1e-9) / 1000)}
+        whole = " ".join(" ".join(c) for _, c in s.section("plan.txt", "How good it is"))
+        for key, want in text.items():
+            s.fields["solution." + key] += 1
+            rows = [(k, c) for k, c in s.section("plan.txt", "How good it is") if shows(c, want, None)]
+            if not token(want).search(whole):
+                s.faults.append("solution.%s = %s: not in plan.txt" % (key, want))
+            for k, _ in rows[:1]:
+                s.seen[("plan.txt", k)].append((None, want, "solution." + key))
+        s.show("solution.cost", text["cost"], BOOK, "Plan check", "Cost of the allocation")
+        s.show("solution.bound", text["bound"], BOOK, "Plan check", "Proved bound")
+        s.show("solution.gap_frac", text["gap_frac"], BOOK, "Plan check", "Gap between")
+        s.show("solution.gap_frac", text["gap_frac"], BOOK, "Summary", "Allocation")
+    place = {z["id"]: next(r["pit"] for r in plan["racks"] if r["id"] == z["rack"]) for z in plan["zones"]}
+    pits = {p["id"]: p["name"] for p in plan["pits"]}
+    pits.update({f["id"]: f["name"] for f in plan["finishers"]})
+    for i, load in enumerate(plan["loads"]):
+        path = "loads[%d]." % i
+        span = "%s-%s" % (w.when(load["start_min"]), w.clock(load["end_min"]))
+        if w.local(load["start_min"]).date() != w.local(load["end_min"]).date():
+            span = w.when(load["start_min"]) + "-" + w.when(load["end_min"])
+        name = pits[place.get(load["place"], load["place"])]
+        s.show(path + "start_min", span, "plan.txt", "Meat", load["stage"], name[:14], span)
+        s.show(path + "pieces", str(load["pieces"]), "plan.txt", "Meat", load["stage"], name[:14], span, some=True)
+    for i, b in enumerate(plan["burns"]):
+        path, pit = "burns[%d]." % i, pits[b["pit"]]
+        for file, section in (("crew.html", "At a glance"), (BOOK, "Summary")):
+            s.show(path + "lit_min", "light " + w.when(b["lit_min"]), file, section, pit, some=True)
+            s.show(path + "out_min", "out " + w.when(b["out_min"]), file, section, pit, "light " + w.when(b["lit_min"]))
+        s.show(path + "ready_min", "from " + w.clock(b["ready_min"]), "crew.html", "At a glance", pit, "light " + w.when(b["lit_min"]))
+        s.show(path + "lit_min", "lit " + w.when(b["lit_min"]), "plan.txt", "Fires", pit[:14], some=True)
+        s.show(path + "ready_min", "from " + w.when(b["ready_min"]), "plan.txt", "Fires", "lit " + w.when(b["lit_min"]), some=True)
+        s.show(path + "out_min", "out " + w.when(b["out_min"]), "plan.txt", "Fires", "lit " + w.when(b["lit_min"]), some=True)
+        s.show(path + "fuel_kg", w.weight(b["fuel_kg"]), BOOK, "Summary", pit, "light " + w.when(b["lit_min"]))
+        s.show(path + "start_charcoal_kg", w.weight(b["start_charcoal_kg"]), BOOK, "Summary", pit, "light " + w.when(b["lit_min"]))
+        for k, feed in enumerate(b["feeds"]):
+            words = "%d split%s, %s" % (feed["splits"], "" if feed["splits"] == 1 else "s", w.weight(feed["kg"]))
+            s.show(path + "feeds[%d].kg" % k, words, BOOK, "Fire list", w.when(feed["at_min"]), pit, "Feed")
+            s.show(path + "feeds[%d].at_min" % k, w.when(feed["at_min"]), "crew.html", pit, "Feed", w.when(feed["at_min"]), words, some=True)
+    for i, t in enumerate(plan["demand"]):
+        path, sv = "demand[%d]." % i, next(v for v in plan["services"] if v["id"] == t["service"])
+        portions = "%d, up to %d" % (t["portions"], t["portions_cover"])
+        need = number(t["need_units"], 0) if t["by_count"] else w.weight(t["need_kg"])
+        portion = number(t["guest"]["portion"], 2) + " each" if t["by_count"] else w.weight(t["guest"]["portion"])
+        per = t.get("pan_portions")
+        page = [(k, c) for k, c in s.section("crew.html", sv["name"] + ", ") if c and c[0].startswith(s.dish[i]) and len(c) > 4]
+        book = [(k, c) for k, c in s.section(BOOK, "Serving") if c[0] == s.dish[i] and c[-1] == sv["name"]]
+        for file, rows, at in (("crew.html", page, (1, 2, 3, 4)), (BOOK, book, (2, 3, 4, 5))):
+            for cell, key, want in zip(at, ("guest.portion", "portions", "need_kg", "pan_portions"),
+                                       (portion, portions, need,
+                                        number(math.ceil(t["portions_cover"] / per * 10 - 1e-9) / 10, 1) if per else None)):
+                if want is None:
+                    continue
+                s.fields["demand[]." + key] += 1
+                if not rows or rows[0][1][cell] != want:
+                    s.faults.append("%s%s = %s: %s has %s" % (path, key, want, file, [c for _, c in rows]))
+                else:
+                    s.seen[(file, rows[0][0])].append((cell, want, path + key))
+    for i, r in enumerate(plan["raw_needs"]):
+        path, name = "raw_needs[%d]." % i, s.lot[i][0]
+        s.show(path + "leftover_kg", w.weight(r["leftover_kg"]), "costs.txt", "Enough", "%d \u00d7 %s" % (r["pieces"], name[:18]), some=True)
+        chance = "< 0.1 %" if r["runout_frac"] < 0.001 else w.percent(r["runout_frac"])
+        s.show(path + "runout_frac", chance, "costs.txt", "Enough", "%d \u00d7 %s" % (r["pieces"], name[:18]), some=True)
+    for i, lot in enumerate(plan["lots"]):
+        name, pieces = s.lot[i]
+        s.show("lots[%d].pieces" % i, "%d \u00d7 %s" % (lot["pieces"], name[:18]), "plan.txt", "Meat", name[:18], some=True)
+        s.show("lots[%d].pieces" % i, str(lot["pieces"]), "crew.html", "Lots", name, some=True)
+        s.show("lots[%d].pieces" % i, "%d piece" % lot["pieces"], BOOK, "Summary", name, some=True)
+    for i, sv in enumerate(plan["services"]):
+        n = sum(sv["guests"].values())
+        for file, section in (("crew.html", "At a glance"), (BOOK, "Summary"), ("quote.txt", ""), ("customer.html", sv["name"]), (BOOK, "Quote")):
+            s.show("services[%d].guests" % i, guests(n), file, section, guests(n), some=True)
+        s.show("services[%d].at_min" % i, w.when(sv["at_min"]), "crew.html", "At a glance", sv["name"])
+        s.show("services[%d].at_min" % i, w.when(sv["at_min"]), BOOK, "Summary", sv["name"], guests(n))
+        s.show("services[%d].length_min" % i, w.minutes(sv["length_min"]), BOOK, "Summary", sv["name"], guests(n))
+        s.show("services[%d].at_min" % i, "at " + w.clock(sv["at_min"]), "quote.txt", "", sv["name"] + ", ", some=True)
+
+
+def task_checks(s, w, plan):
+    for i, t in enumerate(plan["tasks"]):
+        path = "tasks[%d]." % i
+        rows = [(k, c) for k, c in s.section("tasks.csv", "") if c[0] == w.iso(t["at_min"]) and c[3] == t["what"] and c[4] == (t["where"] or "")
+                and c[2] == (t["role"] or c[2])]
+        for at, key, want in ((0, "at_min", w.iso(t["at_min"])), (1, "minutes", str(t["minutes"])), (7, "pieces", str(t["pieces"]))):
+            s.fields["tasks[]." + key] += 1
+            good = [r for r in rows if r[1][at] == want]
+            if not good:
+                s.faults.append("%s%s = %s (%s): tasks.csv has %s" % (path, key, want, t["what"], [c for _, c in rows]))
+            else:
+                s.seen[("tasks.csv", good[0][0])].append((at, want, path + key))
+        if t["kind"] == "feed":
+            continue
+        start = w.local(t["at_min"]).astimezone(datetime.timezone.utc).strftime("DTSTART:%Y%m%dT%H%M%SZ")
+        end = w.local(t["at_min"] + t["minutes"]).astimezone(datetime.timezone.utc).strftime("DTEND:%Y%m%dT%H%M%SZ")
+        s.show(path + "at_min", start, "calendar.ics", "event", "SUMMARY:" + t["what"], start, end, some=True)
+        s.show(path + "minutes", end, "calendar.ics", "event", "SUMMARY:" + t["what"], start, end, some=True)
+        s.show(path + "at_min", w.when(t["at_min"]), BOOK, "Shift sheet", t["what"], w.when(t["at_min"]), some=True)
+
+
+def check(rows, plan, units):
+    s, w = Sheets(rows), Words(plan, units)
+    tables = [c for sec, c in rows["crew.html"] if len(c) == 6 and re.match(r"\d+, up to \d+$", c[2])]
+    s.dish = [re.sub(r", (sliced|pulled|chopped)$", "", c[0]) for c in tables]
+    lots = [c for sec, c in rows["crew.html"] if sec.startswith("Lots") and len(c) == 4 and c[0] != "Lot"]
+    s.lot = [(c[1], c[2]) for c in lots]
+    if len(s.dish) != len(plan["demand"]) or len(s.lot) != len(plan["lots"]):
+        s.faults.append("crew.html lists %d dishes and %d lots of %d and %d" % (len(s.dish), len(s.lot), len(plan["demand"]), len(plan["lots"])))
+        return s
+    for part in (quote_checks, offer_checks, buying_checks, cook_checks, task_checks):
+        part(s, w, plan)
+    return s
+
+
+def other(digits):
+    """The same number but one: its last digit goes up."""
+    return digits[:-1] + str((int(digits[-1]) + 1) % 10)
+
+
+def self_test(s):
+    """Each number of each compared text, changed alone: does its row still show what the plan says?"""
+    n = seen = 0
+    for (file, i), marks in s.seen.items():
+        cells = s.rows[file][i][1]
+        joined = " | ".join(cells)
+        spots = set()
+        for cell, text, _ in marks:
+            if not isinstance(text, str):
+                spots.add((cell, None))
+            elif cell is not None:
+                spots.update((cell, m.span()) for m in re.finditer(r"\d+", cells[cell]))
+            else:
+                at = token(text).search(joined)
+                spots.update((None, (at.start() + m.start(), at.start() + m.end())) for m in re.finditer(r"\d+", text))
+        for cell, span in spots:
+            if cell is None:
+                changed = (joined[:span[0]] + other(joined[span[0]:span[1]]) + joined[span[1]:]).split(" | ")
+            elif span is None:
+                changed = list(cells)
+                changed[cell] = repr(float(cells[cell]) + 0.01)
+            else:
+                changed = list(cells)
+                changed[cell] = cells[cell][:span[0]] + other(cells[cell][span[0]:span[1]]) + cells[cell][span[1]:]
+            n += 1
+            seen += any(not shows(changed, text, c) for c, text, _ in marks)
+    return n, seen
+
+
+def numeric(plan, path=""):
+    if isinstance(plan, dict):
+        for k, v in plan.items():
+            yield from numeric(v, path + ("." if path else "") + k)
+    elif isinstance(plan, list):
+        for v in plan:
+            yield from numeric(v, path + "[]")
+    elif isinstance(plan, (int, float)) and not isinstance(plan, bool):
+        yield path
+
+
+def told(s, plan):
+    fields = collections.Counter(numeric(plan))
+    shown = set(s.fields)
+    print("%d kinds of numbers in the plan, %d compared with the sheets; not shown or not compared:" %
+          (len(fields), len([f for f in fields if f in shown])))
+    print("  " + "\n  ".join(sorted(f for f in fields if f not in shown)))
+    count = collections.Counter()
+    for file, rows in s.rows.items():
+        for i, (section, cells) in enumerate(rows):
+            if (file, i) not in s.seen:
+                count[(file, section)] += sum(len(re.findall(r"\d[\d.,:]*", c)) for c in cells)
+    print("sections with numbers that no field explains:")
+    for (file, section), n in count.most_common(40):
+        if n:
+            print("  %5d  %s, %s" % (n, file, section))
+
+
+def main():
+    folder, units = sys.argv[1], sys.argv[2]
+    with open(os.path.join(folder, "plan.json"), encoding="utf-8") as file:
+        plan = json.load(file)
+    s = check(pack_rows(folder), plan, units)
+    for fault in s.faults[:40]:
+        print(fault)
+    print("%d comparisons, %d faults" % (sum(s.fields.values()), len(s.faults)))
+    if "--told" in sys.argv:
+        told(s, plan)
+    bad = len(s.faults) > 0
+    if "--self" in sys.argv:
+        n, seen = self_test(s)
+        print("%d numbers changed one at a time, %d seen" % (n, seen))
+        bad = bad or n < 200 or seen < 0.95 * n
+    sys.exit(1 if bad else 0)
+
+
+if __name__ == "__main__":
+    main()
