@@ -23,7 +23,7 @@ SIGNS = {"USD": "$", "EUR": "\u20ac", "GBP": "\u00a3"}
 
 def half_up(value, decimals=0):
     scale = 10**decimals
-    return math.copysign(math.floor(abs(value) * scale + 0.5), value) / scale
+    return math.copysign(math.floor(abs(value) * scale * (1 + 1e-11) + 0.5), value) / scale
 
 
 def number(value, decimals):
@@ -325,9 +325,9 @@ def buying_checks(s, w, plan):
             else:
                 s.seen[("purchases.csv", fit[0][0])].append((at, want if isinstance(want, str) else float(fit[0][1][at]), path + keys[at]))
         amount = w.amount(p["unit"], p["amount"])
-        s.show(path + "amount", amount, "purchases.txt", p["supplier"], p["pack"], name[:18], some=True)
-        s.show(path + "cost_cents", w.money(p["cost_cents"]), "purchases.txt", p["supplier"], p["pack"], name[:18], amount, some=True)
-        s.show(path + "packs", str(p["packs"]), "purchases.txt", p["supplier"], p["pack"], name[:18], amount, some=True)
+        s.show(path + "amount", amount, "purchases.txt", p["supplier"], p["pack"][:12], name[:18], some=True)
+        s.show(path + "cost_cents", w.money(p["cost_cents"]), "purchases.txt", p["supplier"], p["pack"][:12], name[:18], amount, some=True)
+        s.show(path + "packs", str(p["packs"]), "purchases.txt", p["supplier"], p["pack"][:12], name[:18], amount, some=True)
         s.show(path + "order_by_min", w.day(first[p["supplier"]]), "purchases.txt", p["supplier"], "order by")
         s.show(path + "amount", amount, "crew.html", "Buying", name, p["pack"], some=True)
         s.show(path + "packs", "%d %s" % (p["packs"], p["pack"]), "crew.html", "Buying", name, amount, some=True)
@@ -339,6 +339,9 @@ def buying_checks(s, w, plan):
         s.show(path + "deliver_min", w.day(p["deliver_min"]) + " " + w.clock(p["deliver_min"]), BOOK, "Purchases", name,
                p["supplier"], p["pack"], some=True, cell=8)
         s.show(path + "cost_cents", p["cost_cents"] / 100, BOOK, "Purchases", name, p["supplier"], p["pack"], some=True, cell=14)
+    for i, o in enumerate(plan["orders"]):
+        s.show("orders[%d].goods_cents" % i, w.money(o["goods_cents"] + o["delivery_cents"] + o["top_up_cents"]), "purchases.txt",
+               o["supplier"], "order by")
     for i, f in enumerate(plan["fuels"]):
         path, buy = "fuels[%d]." % i, w.weight(f["buy_kg"])
         bring = [c for _, c in s.rows_with("plan.txt", "Heat and fuel", ["Bring ", buy])]
@@ -348,12 +351,13 @@ def buying_checks(s, w, plan):
         s.show(path + "buy_kg", buy, "purchases.txt", "Wood and charcoal", name, w.money(f["cost_cents"]))
         s.show(path + "cost_cents", w.money(f["cost_cents"]), "purchases.txt", "Wood and charcoal", name, buy)
         s.show(path + "need_kg", w.weight(f["need_kg"]), "plan.txt", "Heat and fuel", "will burn", some=True)
-        s.show(path + "buy_kg", buy, "crew.html", "At a glance", "Bring " + name)
+        s.show(path + "buy_kg", buy, "crew.html", "Wood and charcoal", name)
+        s.show(path + "buy_kg", buy, "crew.html", "Buying", name)
         s.show(path + "buy_kg", buy, BOOK, "Fire list", "Bring " + name)
         s.show(path + "buy_kg", "%g" % float("%.6g" % (f["buy_kg"] / LB_KG if w.us else f["buy_kg"])), "purchases.csv", "", name)
         s.show(path + "cost_cents", "%.2f" % (f["cost_cents"] / 100), "purchases.csv", "", name)
         if not f["is_charcoal"]:
-            for file, section in (("plan.txt", "Heat and fuel"), ("purchases.txt", "Wood"), ("crew.html", "At a glance"), (BOOK, "Fire list")):
+            for file, section in (("plan.txt", "Heat and fuel"), ("purchases.txt", "Wood"), ("crew.html", "Wood and charcoal"), (BOOK, "Fire list")):
                 s.show(path + "splits", "%d splits" % f["splits"], file, section, name)
 
 
@@ -387,10 +391,10 @@ def cook_checks(s, w, plan):
         s.show(path + "pieces", str(load["pieces"]), "plan.txt", "Meat", load["stage"], name[:14], span, some=True)
     for i, b in enumerate(plan["burns"]):
         path, pit = "burns[%d]." % i, pits[b["pit"]]
-        for file, section in (("crew.html", "At a glance"), (BOOK, "Summary")):
-            s.show(path + "lit_min", "light " + w.when(b["lit_min"]), file, section, pit, some=True)
-            s.show(path + "out_min", "out " + w.when(b["out_min"]), file, section, pit, "light " + w.when(b["lit_min"]))
-        s.show(path + "ready_min", "from " + w.clock(b["ready_min"]), "crew.html", "At a glance", pit, "light " + w.when(b["lit_min"]))
+        s.show(path + "lit_min", "light " + w.when(b["lit_min"]), BOOK, "Summary", pit, some=True)
+        s.show(path + "out_min", "out " + w.when(b["out_min"]), BOOK, "Summary", pit, "light " + w.when(b["lit_min"]))
+        for cell, key in enumerate(("lit_min", "ready_min", "out_min"), 1):
+            s.show(path + key, w.when(b[key]), "crew.html", "Fires", pit, w.when(b["lit_min"]), some=True, cell=cell)
         s.show(path + "lit_min", "lit " + w.when(b["lit_min"]), "plan.txt", "Fires", pit[:14], some=True)
         s.show(path + "ready_min", "from " + w.when(b["ready_min"]), "plan.txt", "Fires", "lit " + w.when(b["lit_min"]), some=True)
         s.show(path + "out_min", "out " + w.when(b["out_min"]), "plan.txt", "Fires", "lit " + w.when(b["lit_min"]), some=True)
@@ -399,19 +403,23 @@ def cook_checks(s, w, plan):
         for k, feed in enumerate(b["feeds"]):
             words = "%d split%s, %s" % (feed["splits"], "" if feed["splits"] == 1 else "s", w.weight(feed["kg"]))
             s.show(path + "feeds[%d].kg" % k, words, BOOK, "Fire list", w.when(feed["at_min"]), pit, "Feed")
-            s.show(path + "feeds[%d].at_min" % k, w.when(feed["at_min"]), "crew.html", pit, "Feed", w.when(feed["at_min"]), words, some=True)
+            s.show(path + "feeds[%d].at_min" % k, w.when(feed["at_min"]), "crew.html", "Fire: " + pit, "Feed", w.when(feed["at_min"]),
+                   words, some=True)
     for i, t in enumerate(plan["demand"]):
         path, sv = "demand[%d]." % i, next(v for v in plan["services"] if v["id"] == t["service"])
         portions = "%d, up to %d" % (t["portions"], t["portions_cover"])
         need = number(t["need_units"], 0) if t["by_count"] else w.weight(t["need_kg"])
         portion = number(t["guest"]["portion"], 2) + " each" if t["by_count"] else w.weight(t["guest"]["portion"])
         per = t.get("pan_portions")
-        page = [(k, c) for k, c in s.section("crew.html", sv["name"] + ", ") if c and c[0].startswith(s.dish[i]) and len(c) > 4]
+        side = sum(p["pans"] for p in plan["side_pans"] if (p["dish"], p["service"]) == (t["dish"], t["service"]))
+        pans = side or (math.ceil(t["portions_cover"] / per - 1e-9) if per else 0)
+        out = "1" if pans == 1 else "%d, then %d" % (pans - pans // 2, pans // 2)
+        page = [[(k, c) for k, c in s.section("crew.html", "Serving") if len(c) == 6 and c[0] != "Dish"][i]]
         book = [(k, c) for k, c in s.section(BOOK, "Serving") if c[0] == s.dish[i] and c[-1] == sv["name"]]
-        for file, rows, at in (("crew.html", page, (1, 2, 3, 4)), (BOOK, book, (2, 3, 4, 5))):
-            for cell, key, want in zip(at, ("guest.portion", "portions", "need_kg", "pan_portions"),
-                                       (portion, portions, need,
-                                        number(math.ceil(t["portions_cover"] / per * 10 - 1e-9) / 10, 1) if per else None)):
+        for file, rows, words in (("crew.html", page, (portion, str(t["portions"]), need, out if pans else None)),
+                                  (BOOK, book, (portion, portions, need, str(pans) if pans else None))):
+            for cell, key, want in zip((1, 2, 3, 4) if file != BOOK else (2, 3, 4, 5),
+                                       ("guest.portion", "portions", "need_kg", "pan_portions"), words):
                 if want is None:
                     continue
                 s.fields["demand[]." + key] += 1
@@ -420,20 +428,22 @@ def cook_checks(s, w, plan):
                 else:
                     s.seen[(file, rows[0][0])].append((cell, want, path + key))
     for i, r in enumerate(plan["raw_needs"]):
-        path, name = "raw_needs[%d]." % i, s.lot[i][0]
+        path, name = "raw_needs[%d]." % i, s.lot[i]
         s.show(path + "leftover_kg", w.weight(r["leftover_kg"]), "costs.txt", "Enough", "%d \u00d7 %s" % (r["pieces"], name[:18]), some=True)
         chance = "< 0.1 %" if r["runout_frac"] < 0.001 else w.percent(r["runout_frac"])
         s.show(path + "runout_frac", chance, "costs.txt", "Enough", "%d \u00d7 %s" % (r["pieces"], name[:18]), some=True)
     for i, lot in enumerate(plan["lots"]):
-        name, pieces = s.lot[i]
+        name = s.lot[i]
         s.show("lots[%d].pieces" % i, "%d \u00d7 %s" % (lot["pieces"], name[:18]), "plan.txt", "Meat", name[:18], some=True)
-        s.show("lots[%d].pieces" % i, str(lot["pieces"]), "crew.html", "Lots", name, some=True)
+        s.show("lots[%d].pieces" % i, str(lot["pieces"]), "crew.html", "Lots", name, some=True, cell=1)
         s.show("lots[%d].pieces" % i, "%d piece" % lot["pieces"], BOOK, "Summary", name, some=True)
     for i, sv in enumerate(plan["services"]):
         n = sum(sv["guests"].values())
-        for file, section in (("crew.html", "At a glance"), (BOOK, "Summary"), ("quote.txt", ""), ("customer.html", sv["name"]), (BOOK, "Quote")):
-            s.show("services[%d].guests" % i, guests(n), file, section, guests(n), some=True)
-        s.show("services[%d].at_min" % i, w.when(sv["at_min"]), "crew.html", "At a glance", sv["name"])
+        for file, section in ((BOOK, "Summary"), ("quote.txt", ""), ("customer.html", sv["name"]), (BOOK, "Quote")):
+            s.show("services[%d].guests" % i, guests(n), file, section, sv["name"] if file == BOOK else guests(n), some=True)
+        s.show("services[%d].guests" % i, str(n), "crew.html", "Meals", sv["name"], cell=2)
+        s.show("services[%d].at_min" % i, w.when(sv["at_min"]), "crew.html", "Meals", sv["name"], cell=0)
+        s.show("services[%d].length_min" % i, w.minutes(sv["length_min"]), "crew.html", "Meals", sv["name"])
         s.show("services[%d].at_min" % i, w.when(sv["at_min"]), BOOK, "Summary", sv["name"], guests(n))
         s.show("services[%d].length_min" % i, w.minutes(sv["length_min"]), BOOK, "Summary", sv["name"], guests(n))
         s.show("services[%d].at_min" % i, "at " + w.clock(sv["at_min"]), "quote.txt", "", sv["name"] + ", ", some=True)
@@ -442,6 +452,12 @@ def cook_checks(s, w, plan):
 def task_checks(s, w, plan):
     for i, t in enumerate(plan["tasks"]):
         path = "tasks[%d]." % i
+        utc = [w.local(m).astimezone(datetime.timezone.utc).strftime("%Y%m%dT%H%M%SZ") for m in (t["at_min"], t["at_min"] + t["minutes"])]
+        start, end = "DTSTART:" + utc[0], "DTEND:" + utc[1]
+        if t["kind"] == "feed":  # on the fire list, and in the feeds' own calendar
+            s.show(path + "at_min", start, "calendar-feeds.ics", "event", "Feed", start, some=True)
+            continue
+        short = re.sub(r" \([^()]*\)$", "", t["what"]) if t["lot"] else t["what"]  # the lot's letter says which service
         rows = [(k, c) for k, c in s.section("tasks.csv", "") if c[0] == w.iso(t["at_min"]) and c[3] == t["what"] and c[4] == (t["where"] or "")
                 and c[2] == (t["role"] or c[2])]
         for at, key, want in ((0, "at_min", w.iso(t["at_min"])), (1, "minutes", str(t["minutes"])), (7, "pieces", str(t["pieces"]))):
@@ -451,23 +467,22 @@ def task_checks(s, w, plan):
                 s.faults.append("%s%s = %s (%s): tasks.csv has %s" % (path, key, want, t["what"], [c for _, c in rows]))
             else:
                 s.seen[("tasks.csv", good[0][0])].append((at, want, path + key))
-        if t["kind"] == "feed":
-            continue
-        start = w.local(t["at_min"]).astimezone(datetime.timezone.utc).strftime("DTSTART:%Y%m%dT%H%M%SZ")
-        end = w.local(t["at_min"] + t["minutes"]).astimezone(datetime.timezone.utc).strftime("DTEND:%Y%m%dT%H%M%SZ")
-        s.show(path + "at_min", start, "calendar.ics", "event", "SUMMARY:" + t["what"], start, end, some=True)
-        s.show(path + "minutes", end, "calendar.ics", "event", "SUMMARY:" + t["what"], start, end, some=True)
-        s.show(path + "at_min", w.when(t["at_min"]), BOOK, "Shift sheet", t["what"], w.when(t["at_min"]), some=True)
+        s.show(path + "at_min", start, "calendar.ics", "event", short, start, end, some=True)
+        s.show(path + "minutes", end, "calendar.ics", "event", short, start, end, some=True)
+        s.show(path + "at_min", w.when(t["at_min"]), BOOK, "Shift sheet", short, w.when(t["at_min"]), some=True)
+        s.show(path + "minutes", float(t["minutes"]), BOOK, "Shift sheet", short, w.when(t["at_min"]), some=True, cell=2)
+        s.show(path + "at_min", w.clock(t["at_min"]), "shift-sheet.txt", "hour by hour", w.clock(t["at_min"]), t["what"][:12], some=True)
+        if t["role"]:
+            s.show(path + "at_min", w.clock(t["at_min"]), "crew.html", t["role"], w.clock(t["at_min"]), t["what"][:12 if t["visit"] else 24],
+                   some=True, cell=1)
 
 
 def check(rows, plan, units):
     s, w = Sheets(rows), Words(plan, units)
-    tables = [c for sec, c in rows["crew.html"] if len(c) == 6 and re.match(r"\d+, up to \d+$", c[2])]
-    s.dish = [re.sub(r", (sliced|pulled|chopped)$", "", c[0]) for c in tables]
-    lots = [c for sec, c in rows["crew.html"] if sec.startswith("Lots") and len(c) == 4 and c[0] != "Lot"]
-    s.lot = [(c[1], c[2]) for c in lots]
+    s.dish = [c[0] for sec, c in rows[BOOK] if sec == "Serving" and len(c) > 7 and re.match(r"\d+, up to \d+$", c[3])]
+    s.lot = [c[2] for sec, c in rows["crew.html"] if sec.startswith("Lots") and len(c) == 5 and c[0] != "Lot"]
     if len(s.dish) != len(plan["demand"]) or len(s.lot) != len(plan["lots"]):
-        s.faults.append("crew.html lists %d dishes and %d lots of %d and %d" % (len(s.dish), len(s.lot), len(plan["demand"]), len(plan["lots"])))
+        s.faults.append("the sheets list %d dishes and %d lots of %d and %d" % (len(s.dish), len(s.lot), len(plan["demand"]), len(plan["lots"])))
         return s
     for part in (quote_checks, offer_checks, buying_checks, cook_checks, task_checks):
         part(s, w, plan)

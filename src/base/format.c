@@ -20,9 +20,11 @@ static const double KG_PER_LB = 0.45359237, M_PER_IN = 0.0254, M_PER_MI = 1609.3
     out = (struct pw_short){"?"};                                                                                      \
   return out
 
+/* Half goes up; what misses a half by the noise of binary arithmetic alone is one: 5.05 is written "5.1" wherever it comes from. */
 static double round_to(double value, int decimals)
 {
-  double scale = pow(10, decimals), r = round(value * scale) / scale;
+  const double noise = 1e-11; /* relative: above 2^-53 a few operations long, below what anybody states */
+  double scale = pow(10, decimals), r = round(value * scale * (1 + noise)) / scale;
   return r == 0 ? 0 : r; /* no "-0" */
 }
 

@@ -96,7 +96,7 @@ static void fuel(struct pw_page *s)
     const char *name = pw_words(s, "%s%s%s", s->ev->fuels[line->fuel].name, *measure ? ", " : "", measure);
     const struct pw_cell row[] = {{2, 3, PW_LEFT, "[ ]"},
                                   {12, 44, PW_LEFT, name},
-                                  {57, 10, PW_RIGHT, pw_words(s, "%s", pw_format_weight(s->ev->units, line->buy_kg).s)},
+                                  {56, 11, PW_RIGHT, pw_words(s, "%s", pw_format_weight(s->ev->units, line->buy_kg).s)},
                                   {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, line->cost_cents).s)}};
     pw_page_row(s, row, 4);
     pw_page_para(s, 27, 27,
@@ -115,13 +115,13 @@ static void mixes(struct pw_page *s)
     const struct pw_item *mix = &s->ev->items[p->mixes[i].item];
     const struct pw_cell head[] = {
         {6, 50, PW_LEFT, mix->name},
-        {57, 10, PW_RIGHT, pw_words(s, "%s", pw_format_amount(s->ev->units, mix->unit, p->mixes[i].amount).s)}};
+        {56, 11, PW_RIGHT, pw_words(s, "%s", pw_format_amount(s->ev->units, mix->unit, p->mixes[i].amount).s)}};
     pw_page_row(s, head, 2);
     for (int k = 0; k < mix->n_parts; k++) {
       const struct pw_item *part = &s->ev->items[mix->parts[k].item];
       const struct pw_cell row[] = {
           {10, 45, PW_LEFT, part->name},
-          {57, 10, PW_RIGHT,
+          {56, 11, PW_RIGHT,
            pw_words(s, "%s", pw_format_amount(s->ev->units, part->unit, p->mixes[i].amount * mix->parts[k].amount).s)}};
       pw_page_row(s, row, 2);
     }

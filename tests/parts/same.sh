@@ -1,0 +1,17 @@
+#!/bin/sh
+# Each number of plan.json is the same in every file of the pack that shows it.  same.sh BUILD_DIR; with event files behind it, those
+# instead of the examples.  In both systems of units, and the comparison itself: each number changed in turn must be seen.
+set -u
+cd "$(dirname "$0")/../.." || exit 1
+pw=$1/pitwright dir=$1/same; shift
+rm -rf "$dir" && mkdir -p "$dir" || exit 1
+[ $# -gt 0 ] || set -- events/*.yaml
+for event in "$@"; do
+  for units in us si; do
+    name=$(basename "$event" .yaml)-$units
+    sed "s/^  units: .*/  units: $units/" "$event" >"$dir/$name.yaml"
+    if grep -q "^  units: $units" "$dir/$name.yaml" && "$pw" plan --catalogs templates "$dir/$name.yaml" -o "$dir/$name" >"$dir/log" 2>&1 &&
+      python3 tests/same_numbers.py "$dir/$name" "$units" --self >"$dir/log" 2>&1; then echo "ok same $name: $(tail -n 1 "$dir/log")"
+    else cat "$dir/log"; echo "FAIL same $name"; fi
+  done
+done
