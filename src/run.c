@@ -8,6 +8,7 @@
 #include "judge/plan_check.h"
 #include "plan/demand/head_count.h"
 #include "plan/explain/explain.h"
+#include "plan/fire/empty_fire.h"
 #include "plan/fire/visits.h"
 #include "plan/lots/side_pans.h"
 #include "plan/money/ladder.h"
@@ -42,6 +43,8 @@ static pw_status run_stages(struct pw_plan *plan, const struct pw_event *ev, con
   if ((st = pw_visits_make(&plan->visits, ev, &plan->lots, &plan->allocation, ctx)) != PW_OK)
     return st;
   if ((st = pw_fuel_make(&plan->fuel, ev, &plan->lots, &plan->allocation, &plan->visits, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_empty_fires(&plan->fuel, ev, &plan->lots, &plan->allocation, &rates, ctx)) != PW_OK)
     return st;
   if ((st = pw_tasks_make(&plan->tasks, plan, ctx)) != PW_OK)
     return st;
@@ -367,9 +370,9 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
 }
 
 /* Warnings of the stages (diagnostics) and of the tasks become part of the plan. */
-static pw_status gather_warnings(struct pw_plan *plan, const struct pw_ctx *ctx)
+static pw_status gather_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
 {
-  int n = 1 + plan->day_before.n_warnings + plan->safety.n_warnings + plan->tasks.n_warnings;
+  int n = 1 + plan->fuel.n_empty + plan->day_before.n_warnings + plan->safety.n_warnings + plan->tasks.n_warnings;
   for (int i = 0; i < ctx->n_diags; i++)
     n += ctx->diags[i].severity == PW_WARNING;
   plan->warnings = pw_arena_array(ctx->arena, (size_t)n, sizeof *plan->warnings);
@@ -385,6 +388,12 @@ static pw_status gather_warnings(struct pw_plan *plan, const struct pw_ctx *ctx)
     return PW_ERR_MEMORY;
   if (*missing)
     plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = "short", .text = missing};
+  for (int i = 0; i < plan->fuel.n_empty; i++) {
+    const char *words = pw_empty_fire_words(&plan->fuel.empty[i], plan->event, &plan->allocation, ctx);
+    if (!words)
+      return PW_ERR_MEMORY;
+    plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = "empty-fire", .text = words};
+  }
   for (int i = 0; i < ctx->n_diags; i++)
     if (ctx->diags[i].severity == PW_WARNING)
       plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = ctx->diags[i].code, .text = ctx->diags[i].text};

@@ -258,6 +258,7 @@ struct pw_shortfall {
   int service, dish;
   int wanted;       /**< portions expected to be taken */
   int portions;     /**< of them not there */
+  bool is_none;     /**< no piece of it has a place */
   int *by_class;    /**< [n_classes] who goes without, adds up to portions */
   const char *text; /**< one sentence's worth, without a full stop */
 };
@@ -422,6 +423,13 @@ struct pw_oven_saving {
   pw_cents wood_cents; /**< the wood; what the ovens cost is oven_cents */
 };
 
+/** A fire that burns clean with nothing on it. */
+struct pw_empty_fire {
+  int burn; /**< of the allocation */
+  int from_at_min, to_at_min;
+  pw_cents cents; /**< wood and tending, as the search prices an hour of this fire */
+};
+
 struct pw_fuel_plan {
   struct pw_burn_fuel *burns;
   int n_burns;
@@ -430,6 +438,8 @@ struct pw_fuel_plan {
   double oven_h;                   /**< oven hours used */
   pw_cents oven_cents, cost_cents; /**< cost: wood, charcoal and ovens */
   struct pw_oven_saving oven_saving;
+  struct pw_empty_fire *empty;
+  int n_empty; /**< by burn, then time; stretches of PW_EMPTY_LEAST_MIN and more (plan/fire/empty_fire.c) */
 };
 
 /* ---- tasks (plan/crew/tasks.c) ----------------------------------------------------------------------- */

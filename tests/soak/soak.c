@@ -200,6 +200,81 @@ static bool leave_sheets(const char *name, const struct pw_plan *plan, struct pw
   return true;
 }
 
+/* What the search is looked at for: fires that burn empty, fires for a handful while another had room, dishes that vanish while
+ * others are whole. */
+static struct {
+  long burns, burnt_min, empty_min, empty_plans, small_burns, vanished, vanished_beside_whole, only_dish_vanished;
+} g_seen;
+
+static double on_pit_m2(const struct pw_plan *plan, int pit, int at)
+{
+  double m2 = 0;
+  for (int i = 0; i < plan->allocation.n_loads; i++) {
+    const struct pw_load *l = &plan->allocation.loads[i];
+    if (l->zone == PW_NONE || plan->lots.zones[l->zone].pit != pit || l->start_at_min > at || l->end_at_min <= at)
+      continue;
+    for (int k = 0; k < l->pieces && l->rects; k++)
+      m2 += l->rects[k].length_m * l->rects[k].depth_m;
+  }
+  return m2;
+}
+
+/* A fire for fewer than five pieces, while another pit burnt all that time with half of its racks free. */
+static int is_needless(const struct pw_plan *plan, int b)
+{
+  const struct pw_burn *burn = &plan->allocation.burns[b];
+  int pieces = 0;
+  for (int i = 0; i < plan->allocation.n_loads; i++) {
+    const struct pw_load *l = &plan->allocation.loads[i];
+    if (l->zone != PW_NONE && plan->lots.zones[l->zone].pit == burn->pit && l->start_at_min >= burn->ready_at_min &&
+        l->end_at_min <= burn->out_at_min)
+      pieces += l->pieces;
+  }
+  for (int o = 0; o < plan->allocation.n_burns && pieces < 5; o++) {
+    const struct pw_burn *other = &plan->allocation.burns[o];
+    double area = 0, most = 0;
+    if (other->pit == burn->pit || other->ready_at_min > burn->ready_at_min || other->out_at_min < burn->out_at_min)
+      continue;
+    const struct pw_pit *pit = &plan->event->pits[other->pit];
+    for (int r = 0; r < pit->n_racks; r++)
+      area += pit->racks[r].length_m * pit->racks[r].depth_m;
+    for (int at = burn->ready_at_min; at < burn->out_at_min; at += plan->event->slot_min) {
+      double on = on_pit_m2(plan, other->pit, at);
+      most = on > most ? on : most;
+    }
+    if (most < area / 2)
+      return 1;
+  }
+  return 0;
+}
+
+static void look(const struct pw_plan *plan)
+{
+  const struct pw_event *ev = plan->event;
+  for (int b = 0; b < plan->allocation.n_burns; b++) {
+    g_seen.burns++;
+    g_seen.burnt_min += plan->allocation.burns[b].out_at_min - plan->allocation.burns[b].ready_at_min;
+    g_seen.small_burns += is_needless(plan, b);
+  }
+  for (int i = 0; i < plan->fuel.n_empty; i++)
+    g_seen.empty_min += plan->fuel.empty[i].to_at_min - plan->fuel.empty[i].from_at_min;
+  g_seen.empty_plans += plan->fuel.n_empty > 0;
+  for (int c = 0; c < plan->lots.n_lots; c++) {
+    const struct pw_lot *lot = &plan->lots.lots[c];
+    int is_whole = 0, is_only = ev->cuts[lot->cut].kind == PW_KIND_PLANT;
+    if (plan->allocation.missed[c] < lot->pieces)
+      continue;
+    g_seen.vanished++;
+    for (int o = 0; o < plan->lots.n_lots; o++) {
+      const struct pw_lot *other = &plan->lots.lots[o];
+      is_whole |= other->service == lot->service && other->pieces > 1 && plan->allocation.missed[o] == 0;
+      is_only &= o == c || other->service != lot->service || ev->cuts[other->cut].kind != PW_KIND_PLANT;
+    }
+    g_seen.vanished_beside_whole += is_whole;
+    g_seen.only_dish_vanished += is_only;
+  }
+}
+
 /* NULL, or the promise that was broken. */
 static const char *judge_again(const struct pw_plan *plan, struct pw_ctx *ctx)
 {
@@ -241,6 +316,7 @@ static const char *run_one(const struct pw_buf *b, const char *name, int is_full
   if (status != PW_OK)
     return status == PW_ERR_INTERNAL ? "a plan passes its judge" : "nothing but faulty input stops an event";
   t->n_full += is_full;
+  look(plan);
   if (plan->allocation.n_missed > 0)
     t->n_short++;
   else
@@ -299,6 +375,12 @@ int main(int argc, char **argv)
   printf("%ld events of seed %ld: %ld fit, %ld short of room, %ld refused, %ld broken; %ld planned thoroughly; slowest "
          "%.1f s (event %ld)\n",
          n, seed, t.n_fits, t.n_short, t.n_refused, t.n_broken, t.n_full, t.slowest_s, t.slowest);
+  printf("  %ld fires, %ld min clean, %ld min of them with nothing on (%ld plans); %ld fires for fewer than 5 pieces "
+         "beside a "
+         "pit half free\n  %ld lots without a piece, %ld of them beside a whole one, %ld the only one from the pit "
+         "without meat\n",
+         g_seen.burns, g_seen.burnt_min, g_seen.empty_min, g_seen.empty_plans, g_seen.small_burns, g_seen.vanished,
+         g_seen.vanished_beside_whole, g_seen.only_dish_vanished);
   for (int i = 0; i < t.n_codes; i++)
     printf("  refused: %-24s %ld\n", t.code[i], t.of_code[i]);
   return t.n_broken > 0;

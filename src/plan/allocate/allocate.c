@@ -1,6 +1,7 @@
 /* allocate.c - the allocation stage: the linear program for a bound, then the search over whole pieces, quick or full;
  * what runs short. */
 #include "plan/allocate/allocate_cuts.h"
+#include "plan/allocate/allocate_exchange.h"
 #include "plan/allocate/allocate_hint.h"
 #include "plan/allocate/allocate_model.h"
 #include "plan/allocate/allocate_order.h"
@@ -212,6 +213,8 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
   starts.seconds = pw_deadline_left(deadline_s);
   if (!status && best.n_missed > 0 && !is_large)
     status = share(&best, &quick, &al, &starts, options, ctx);
+  if (!status && best.n_missed > 0)
+    status = pw_al_exchange(&best, &al, ctx);
   if (status)
     return status;
   out->work = best.n_rounds + (is_quick ? 0 : quick.n_rounds);

@@ -66,7 +66,7 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
     for (int s = 0; s < al->n_settings_max; s++) {
       size_t k = (size_t)z * (size_t)al->n_settings_max + (size_t)s;
       lot->d1[k] = lot->d2[k] = PW_NONE;
-      if (s >= n_settings || (al->ev->pits[zone->pit].is_rentable && zone->pit != al->rented_pit))
+      if (s >= n_settings || al->ev->pits[zone->pit].is_rentable)
         continue;
       if (src->smoke_min[z][s] > 0)
         lot->d1[k] = ceil_div(src->smoke_min[z][s], al->slot_min);
@@ -159,9 +159,10 @@ static double bulk(const struct pw_al *al, int c)
 #define ONLY_DISH_TIMES                                                                                                \
   3.0 /* how much dearer a piece is that some guests have nothing in place of: common practice, no source */
 
-/* The only cut from the pit that guests without meat can eat at its service. */
-static bool is_only_dish(const struct pw_event *ev, const struct pw_lot *lot)
+bool pw_al_is_only_dish(const struct pw_al *al, int c)
 {
+  const struct pw_event *ev = al->ev;
+  const struct pw_lot *lot = &al->lots->lots[c];
   const struct pw_service *s = &ev->services[lot->service];
   bool has_such_guests = false;
   for (int i = 0; i < ev->n_classes; i++)
@@ -185,17 +186,16 @@ void pw_al_share(struct pw_al *al)
     least = fmin(least, bulk(al, c));
   for (int c = 0; c < al->n_lots; c++)
     al->lot[c].miss_cents =
-        miss * (least > 0 ? bulk(al, c) / least : 1) * (is_only_dish(al->ev, &al->lots->lots[c]) ? ONLY_DISH_TIMES : 1);
+        miss * (least > 0 ? bulk(al, c) / least : 1) * (pw_al_is_only_dish(al, c) ? ONLY_DISH_TIMES : 1);
 }
 
-static pw_status make(struct pw_al *al, const struct pw_event *ev, const struct pw_lots *lots,
-                      const struct pw_fuel_rates *rates, int rented_pit, struct pw_ctx *ctx)
+pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct pw_lots *lots,
+                     const struct pw_fuel_rates *rates, struct pw_ctx *ctx)
 {
   memset(al, 0, sizeof *al);
   al->ev = ev;
   al->lots = lots;
   al->rates = rates;
-  al->rented_pit = rented_pit;
   al->slot_min = lots->slot_min;
   al->n_slots = ceil_div(lots->end_at_min - lots->start_at_min, lots->slot_min);
   al->n_lots = lots->n_lots;
@@ -270,15 +270,4 @@ static pw_status make(struct pw_al *al, const struct pw_event *ev, const struct 
   for (int c = 0; c < lots->n_lots; c++)
     al->lot[c].miss_cents = miss;
   return PW_OK;
-}
-
-pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct pw_lots *lots,
-                     const struct pw_fuel_rates *rates, struct pw_ctx *ctx)
-{
-  return make(al, ev, lots, rates, PW_NONE, ctx);
-}
-
-pw_status pw_al_make_with(struct pw_al *out, const struct pw_al *al, int p, struct pw_ctx *ctx)
-{
-  return make(out, al->ev, al->lots, al->rates, p, ctx);
 }

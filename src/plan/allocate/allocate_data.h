@@ -54,7 +54,6 @@ struct pw_al {
   double *hands_min; /* [t] minutes of pit hands on shift, INFINITY when the event names no such crew */
   double opening_cents, place_cents, move_cents;
   double deadline_s; /* safety net of all searches over this problem (base/deadline.h); 0: none */
-  int rented_pit;    /* a pit on offer that this plan may use, or PW_NONE; others on offer stay shut */
   bool is_shared;    /* misses are priced so that what is short is shared out: pw_al_share() */
 };
 
@@ -62,14 +61,13 @@ struct pw_al {
 pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct pw_lots *lots,
                      const struct pw_fuel_rates *rates, struct pw_ctx *ctx);
 
-/** The same problem with pit p, one on offer, brought to the job.  Errors: as above. */
-pw_status pw_al_make_with(struct pw_al *out, const struct pw_al *al, int p, struct pw_ctx *ctx);
-
 /** [A0] What m missing pieces of a lot of n count, in first pieces: m (1 + STEEP m / n).  Convex, so that what is short is shared
  *  out by shares of lots and no dish vanishes; never less than m, so that a program which counts m alone is a relaxation. */
 #define PW_AL_MISS_STEEP                                                                                               \
   40.0 /* the last piece of a lot counts 81 times the first: chosen by trial, common practice, no source */
 double pw_al_miss_weight(const struct pw_al *al, int c, int m);
+/** Is it the only cut from the pit that guests without meat can eat at its service? */
+bool pw_al_is_only_dish(const struct pw_al *al, int c);
 /** Prices misses so that they are shared out: by the rack and time a piece asks for, rising with how much of its lot is missing, dearer
  *  where it is the only dish of some guests.  Before it each missing piece costs the same.  Asked once some piece finds no place. */
 void pw_al_share(struct pw_al *al);

@@ -34,7 +34,7 @@ static int *ints(struct pw_ctx *ctx, size_t n)
   return p;
 }
 
-static bool is_shut(const struct pw_al *al, int p) { return al->ev->pits[p].is_rentable && p != al->rented_pit; }
+static bool is_shut(const struct pw_al *al, int p) { return al->ev->pits[p].is_rentable; }
 
 static size_t gcs(const struct build *b, int g, int c, int s)
 {

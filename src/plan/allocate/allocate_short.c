@@ -5,6 +5,7 @@
 #include "base/arena.h"
 #include "base/format.h"
 #include "base/when.h"
+#include "plan/allocate/allocate_exchange.h"
 #include "plan/allocate/allocate_insert.h"
 
 static const char *const RESOURCE[PW_AL_BAR__COUNT] = {"rack", "oven", "hold", "hands"};
@@ -55,26 +56,11 @@ static const char *shortage_text(const struct pw_al *al, int c, int pieces, cons
   }
 }
 
-static pw_status state_of(struct pw_al_state *st, const struct pw_al *al, const struct pw_al_solution *best,
-                          struct pw_ctx *ctx)
-{
-  pw_status status = pw_al_state_init(st, al, ctx);
-  if (status)
-    return status;
-  for (int p = 0; p < al->n_pits; p++)
-    for (int d = 0; d < al->n_days; d++)
-      pw_al_state_set(st, p, d, best->settings[p * al->n_days + d]);
-  for (int i = 0; i < best->n_pieces; i++)
-    if (best->pieces[i].is_placed)
-      pw_al_state_put(st, i, &best->pieces[i]);
-  return st->is_out_of_memory ? PW_ERR_MEMORY : PW_OK;
-}
-
 pw_status pw_al_shortages(struct pw_allocation *out, const struct pw_al *al, const struct pw_al_solution *best,
                           struct pw_ctx *ctx)
 {
   struct pw_al_state st;
-  pw_status status = state_of(&st, al, best, ctx);
+  pw_status status = pw_al_state_of(&st, al, best, ctx);
   if (status)
     return status;
   out->shortages = pw_arena_array(ctx->arena, (size_t)al->n_lots + 1, sizeof *out->shortages);

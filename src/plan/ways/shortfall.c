@@ -57,6 +57,9 @@ static const char *text_of(const struct pw_shortfall *s, const struct pw_event *
   if (s->portions == 0)
     return pw_arena_printf(ctx->arena, "%s: no reserve of %s, the %d portions expected are there", service->name,
                            dish->name, s->wanted);
+  if (s->is_none)
+    return pw_arena_printf(ctx->arena, "%s: none of the %d portions of %s, even where other dishes give way",
+                           service->name, s->wanted, dish->name);
   const char *who = "";
   for (int k = 0; k < ev->n_classes && who; k++)
     if (s->by_class[k] > 0)
@@ -82,7 +85,8 @@ pw_status pw_shortfall_make(struct pw_plan *plan, struct pw_ctx *ctx)
     if (n_missed == 0)
       continue;
     struct pw_shortfall *s = &plan->shortfalls[plan->n_shortfalls++];
-    *s = (struct pw_shortfall){.service = line->service, .dish = line->dish, .wanted = line->portions};
+    *s = (struct pw_shortfall){
+        .service = line->service, .dish = line->dish, .wanted = line->portions, .is_none = !(there > 0)};
     s->portions = (int)fmin(fmax(ceil(line->portions - there - 1e-9), 0), line->portions);
     s->by_class = pw_arena_array(ctx->arena, (size_t)ev->n_classes + 1, sizeof *s->by_class);
     if (!s->by_class)

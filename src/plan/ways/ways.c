@@ -14,7 +14,7 @@
 /* Plans made, at most: all alone, so many of two ways, of three and so on, each begun from the best of the last; and work
  * (allocate_search.h), after which no more are begun. */
 enum { BATCH = 4, WIDER_MOST = 12, BASES = 2, TOLD_MOST = 8 };
-static const long LOOKS_MOST = 40 * 1000 * 1000;
+static const long LOOKS_MOST = 9L * 1000 * 1000;
 static const long LOOKS_PER_LOT =
     10 * 1000; /* what planning a lot takes beside the search, about: large events try fewer */
 
@@ -199,6 +199,15 @@ static void best_of_kinds(const struct pw_way *best[PW_WAY__COUNT], const struct
   }
 }
 
+/* Fewest portions missing of the trials [from, to). */
+static int least_short(const struct ways *w, int from, int to)
+{
+  int least = INT_MAX;
+  for (int i = from; i < to; i++)
+    least = w->trials[i].remedy.missed_portions_after < least ? w->trials[i].remedy.missed_portions_after : least;
+  return least;
+}
+
 /* Two kinds together: a way that opens nothing alone (racks without a box to hold what comes off) may be what the other lacks. */
 static pw_status pairs(struct ways *w)
 {
@@ -314,6 +323,8 @@ pw_status pw_ways_make(struct pw_plan *plan, const struct pw_ways_planner *plann
   for (int from = 0, n = 2; st == PW_OK && n <= PW_WAY_PARTS_MAX && !is_solved(&w) && w.n > from; n++) {
     int end = w.n;
     st = n == 2 ? pairs(&w) : widen(&w, from);
+    if (least_short(&w, end, w.n) >= least_short(&w, 0, end)) /* no more of it helps */
+      break;
     from = end;
   }
   plan->n_ways_tried = w.n_done;
