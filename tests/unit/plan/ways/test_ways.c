@@ -187,7 +187,7 @@ static const struct {
     {"leaves most of it", WAYS, "\"missed_after\": ", NULL, 900, "remedies[0]: leaves "},
     {"portions missing, no pieces", WAYS, "\"missed_portions_after\": ", NULL, 5,
      "remedies[0].missed_portions_after: "},
-    {"a kind that is none", WAYS, "\"kind\": \"pit\"", "\"kind\": \"crane\"", 0, "remedies[0].parts[0]"},
+    {"a kind that is none", WAYS, "\"kind\": \"pit\"", "\"kind\": \"crane\"", 0, "remedies[0].parts["},
     {"a pit that is not there", WAYS, "\"is_new\": true", "\"is_new\": false", 0, "remedies[0].parts[0]: "},
     {"lines of something else", WAYS, "trailer-hire-more", "trailer-hire-less", 0, "remedies[0].lines: "},
     {"no lines", WAYS, "\"---\"", "\"#--\"", 0, "remedies[0].lines: "},
