@@ -1,11 +1,13 @@
 /* run.c - the stages in order, the ladder, the judge.  No formulas here. */
 #include "run.h"
+#include "run_on_time.h"
 
 #include "base/arena.h"
 #include "base/deadline.h"
 #include "base/diag.h"
 #include "base/parallel.h"
 #include "judge/plan_check.h"
+#include "plan/chance/on_time.h"
 #include "plan/demand/head_count.h"
 #include "plan/explain/explain.h"
 #include "plan/fire/empty_fire.h"
@@ -19,9 +21,10 @@
 
 #include <math.h>
 
-/* From demand to tasks for one event and effort; the quote comes last because it wants all of them. */
+/* From demand to tasks for one event and effort; the quote comes last because it wants all of them.  `given`: margins of the plan
+ * of another head count, which are not worked out again; NULL. */
 static pw_status run_stages(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
-                            struct pw_ctx *ctx)
+                            const struct pw_margins *given, struct pw_ctx *ctx)
 {
   struct pw_fuel_rates rates;
   pw_status st;
@@ -30,13 +33,20 @@ static pw_status run_stages(struct pw_plan *plan, const struct pw_event *ev, con
     return st;
   if ((st = pw_purchase_make(&plan->purchase, ev, &plan->demand, ctx)) != PW_OK)
     return st;
-  if ((st = pw_lots_make(&plan->lots, ev, &plan->purchase, ctx)) != PW_OK)
+  if ((st = pw_fuel_rates_make(&rates, ev, ctx)) != PW_OK)
+    return st;
+  bool is_asked = pw_on_time_is_asked(ev);
+  if (is_asked && !given && (st = pw_run_margins(&plan->margins, plan, &rates, allocate, ctx)) != PW_OK)
+    return st;
+  if (given)
+    plan->margins = *given;
+  if ((st = pw_lots_make(&plan->lots, ev, &plan->purchase, is_asked ? &plan->margins : NULL, ctx)) != PW_OK)
     return st;
   if ((st = pw_side_pans_make(&plan->lots, ev, &plan->demand, ctx)) != PW_OK)
     return st;
-  if ((st = pw_fuel_rates_make(&rates, ev, ctx)) != PW_OK)
-    return st;
   if ((st = pw_allocate_make(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
+    return st;
+  if (!given && (st = pw_run_mend(plan, &plan->margins, &rates, allocate, ctx)) != PW_OK)
     return st;
   if ((st = pw_day_before_make(&plan->day_before, plan, ctx)) != PW_OK)
     return st;
@@ -94,7 +104,7 @@ static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, str
       return PW_ERR_MEMORY;
     side->progress = ctx->progress;
     side->progress_user = ctx->progress_user;
-    pw_status st = run_stages(plan, ev, allocate, side);
+    pw_status st = run_stages(plan, ev, allocate, NULL, side);
     if (st != PW_OK || plan->allocation.n_missed == 0) {
       tell(side, PW_WARNING, ctx);
       return st;
@@ -102,7 +112,7 @@ static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, str
     allocate->effort = PW_EFFORT_FULL;
     allocate->dump_model = NULL; /* is there already */
   }
-  return run_stages(plan, ev, allocate, ctx);
+  return run_stages(plan, ev, allocate, NULL, ctx);
 }
 
 /* ---- ways out -------------------------------------------------------------------------------------------- */
@@ -186,7 +196,8 @@ static void rung_plan(void *user, int i)
   if (rung->status == PW_OK) {
     *today = *scaled;
     today->terms.quoted_per_guest_cents = 0; /* the price named before was for the head count of the event */
-    rung->status = run_stages(&rung->plan, today, &allocate, &rung->own);
+    rung->status =
+        run_stages(&rung->plan, today, &allocate, pw_on_time_is_asked(today) ? &r->given->margins : NULL, &rung->own);
   }
 }
 
@@ -420,10 +431,29 @@ pw_status pw_run_judge(const struct pw_plan *plan, struct pw_ctx *ctx)
   return st == PW_OK && n_findings > 0 ? PW_ERR_INTERNAL : st;
 }
 
+/* The event with another chance asked of its meals. */
+static const struct pw_event *with_chance(const struct pw_event *ev, double frac, struct pw_ctx *ctx)
+{
+  struct pw_event *own = pw_arena_alloc(ctx->arena, sizeof *own);
+  struct pw_service *services = pw_arena_array(ctx->arena, (size_t)ev->n_services, sizeof *services);
+  if (!own || !services)
+    return NULL;
+  *own = *ev;
+  own->services = services;
+  own->terms.on_time_frac = frac > 0 ? frac : 0;
+  for (int s = 0; s < ev->n_services; s++) {
+    services[s] = ev->services[s];
+    services[s].on_time_frac = 0;
+  }
+  return own;
+}
+
 pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const struct pw_run_options *options,
                       struct pw_ctx *ctx)
 {
   *out = NULL;
+  if (options->on_time_frac != 0 && !(ev = with_chance(ev, options->on_time_frac, ctx)))
+    return PW_ERR_MEMORY;
   struct pw_plan *plan = pw_arena_alloc(ctx->arena, sizeof *plan);
   struct pw_ctx *side = side_ctx(ctx);
   if (!plan || !side)

@@ -13,6 +13,7 @@ struct pw_run_options {
   double seconds;         /**< safety net for each search; <= 0: none */
   double work_times;      /**< of the full search, times the usual; 0 counts as 1 */
   const char *dump_model; /**< or NULL */
+  double on_time_frac;    /**< chance asked of every meal in place of the event's own; 0: those; below 0: none */
   bool has_ladder;        /**< price other head counts too, each one planned */
 };
 

@@ -338,7 +338,8 @@ struct pw_service {
   int day; /**< days after the event's date */
   int at_min, length_min;
   enum pw_style style;
-  int *guests; /**< per class, n_classes of them */
+  double on_time_frac; /**< its own chance to be ready when it begins, 0 for the event's */
+  int *guests;         /**< per class, n_classes of them */
   struct pw_menu_line *menu;
   int n_menu;
 };
@@ -384,7 +385,8 @@ struct pw_terms {
   pw_cents min_fee_cents, round_per_guest_cents; /**< price per guest is rounded up to this, 0 = to the cent */
   int valid_days, final_count_days_before;
   double fuel_reserve_frac;
-  double cover_frac; /**< chance that a dish does not run out */
+  double cover_frac;   /**< chance that a dish does not run out */
+  double on_time_frac; /**< chance that a service is ready when it begins; 0: none is asked */
   const char **included;
   int n_included;        /**< what the price includes, for the customer, besides what the event shows */
   struct pw_date quoted; /**< date of the offer, from which it stands valid_days; year 0: not dated */

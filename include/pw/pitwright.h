@@ -94,6 +94,8 @@ struct pw_how {
   bool is_without_ladder; /**< no other head counts are planned and priced beside it: quicker */
   const char *dump_model; /**< file that gets the linear program in LP text form, as GLPK reads it, or NULL */
   const char *folder;     /**< where the pack is to go, or NULL: if it cannot be had that is said before the work */
+  double
+      on_time_frac; /**< chance asked of every meal to be ready when it begins, 0.5 to 0.999; 0: the event's own; below 0: none */
 };
 
 /** Plans the job and has the plan judged; an older plan is forgotten, so that a quick plan may be followed by a thorough

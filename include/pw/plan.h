@@ -151,6 +151,8 @@ struct pw_lot {
   int day;                           /**< day of cooking, counted from the event's date */
   int by_at_min;                     /**< rested by then: its service's begin, or the last moment to begin chilling */
   int early_min;                     /**< planned earliness that covers the spread of the times */
+  int carve_min;                     /**< left between rest and service for the knives; 0: while they eat */
+  int turn_min;                      /**< its spot stays empty so long after it, for a piece that takes longer [R3] */
   int done_first_min, done_last_min; /**< end of cooking allowed between these; both on the grid */
 };
 
@@ -285,6 +287,28 @@ struct pw_allocation {
   bool is_quick;                 /**< planned quickly: the full search may find a cheaper plan */
   const struct pw_al_hint *hint; /**< where each piece is, for the plan of another head count to begin with */
   long n_looks;                  /**< of the quick search: how large the problem is; never written */
+};
+
+/* ---- chance (plan/chance/chance.c) -------------------------------------------------------------------------- */
+
+struct pw_service_chance {
+  double on_time_frac; /**< share of draws in which all of it is rested and cut when the service begins */
+  double standard_error_frac;
+  double moved_frac;                          /**< the same if late wrapped pieces are moved out of the way */
+  int weakest_lot;                            /**< late most often, PW_NONE: none is */
+  double weakest_late_frac, weakest_late_min; /**< how often, and by how much on the mean then */
+};
+
+/** [R3] What a plan that is to be ready on time leaves beyond the usual, by service and cut [service * n_cuts + cut]. */
+struct pw_margins {
+  int *early_min; /**< aimed so much earlier */
+  int *turn_min;  /**< a spot stays empty so long after a piece */
+};
+
+struct pw_chance {
+  struct pw_service_chance *services; /**< one per service; NULL: not asked */
+  int *blames; /**< [lot * 2 + enum pw_blame_kind] services late in the draws by their first cause */
+  int n_draws;
 };
 
 /* ---- visits (plan/fire/visits.c) ----------------------------------------------------------------------------- */
@@ -617,6 +641,8 @@ struct pw_plan {
   struct pw_purchase purchase;
   struct pw_lots lots;
   struct pw_allocation allocation;
+  struct pw_margins margins;
+  struct pw_chance chance;
   struct pw_visits visits;
   struct pw_day_before day_before;
   struct pw_safety_report safety;

@@ -6,8 +6,11 @@
 static pw_status explain(struct pw_session *s, enum pw_exit *result)
 {
   const struct pw_cli *cli = s->cli;
-  struct pw_how how = {
-      .care = PW_THOROUGH, .seconds = cli->seconds, .work_times = cli->work_times, .is_without_ladder = true};
+  struct pw_how how = {.care = PW_THOROUGH,
+                       .seconds = cli->seconds,
+                       .work_times = cli->work_times,
+                       .on_time_frac = cli->on_time_frac,
+                       .is_without_ladder = true};
   const char *sheet = NULL;
   size_t n = 0;
   pw_status st = pw_job_plan_how(s->job, &how);

@@ -49,6 +49,7 @@ static enum pw_exit run(const struct pw_cli *cli, bool has_ladder, pw_status (*u
   struct pw_how how = {.care = cli->is_quick ? PW_QUICK : PW_THOROUGH,
                        .seconds = cli->seconds,
                        .work_times = cli->work_times,
+                       .on_time_frac = cli->on_time_frac,
                        .is_without_ladder = !has_ladder,
                        .dump_model = cli->dump_model,
                        .folder = cli->out_dir};

@@ -10,8 +10,10 @@ static enum pw_exit plan_one(struct pw_session *s)
   enum pw_exit result = pw_session_read(s);
   if (result)
     return result;
-  struct pw_how how = {
-      .care = s->cli->is_quick ? PW_QUICK : PW_THOROUGH, .seconds = s->cli->seconds, .work_times = s->cli->work_times};
+  struct pw_how how = {.care = s->cli->is_quick ? PW_QUICK : PW_THOROUGH,
+                       .seconds = s->cli->seconds,
+                       .work_times = s->cli->work_times,
+                       .on_time_frac = s->cli->on_time_frac};
   pw_status st = pw_job_plan_how(s->job, &how);
   pw_session_end_progress();
   s->has_shown_warnings = st == PW_OK; /* the table says how many there are */

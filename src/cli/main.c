@@ -13,7 +13,7 @@
 enum {
   EVENT_OPTS =
       1u << PW_OPT_GUESTS | 1u << PW_OPT_UNITS | 1u << PW_OPT_CATALOGS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP,
-  SEARCH_OPTS = 1u << PW_OPT_SECONDS | 1u << PW_OPT_DUMP_MODEL | 1u << PW_OPT_JSON
+  SEARCH_OPTS = 1u << PW_OPT_SECONDS | 1u << PW_OPT_ON_TIME | 1u << PW_OPT_DUMP_MODEL | 1u << PW_OPT_JSON
 };
 
 static const struct pw_command COMMANDS[] = {

@@ -26,6 +26,7 @@ static const struct opt_row OPTS[PW_OPT__COUNT] = {
     [PW_OPT_JSON] = {"json", 0, "FILE|-", "write the whole plan as JSON; - is standard output"},
     [PW_OPT_SECONDS] = {"seconds", 0, "N", "stop searching after so long"},
     [PW_OPT_WORK] = {"work", 0, "N", "search N times as long for a cheaper plan, the same one each time"},
+    [PW_OPT_ON_TIME] = {"on-time", 0, "SHARE", "chance asked of every meal to be ready, such as 90 %; 0: none"},
     [PW_OPT_QUICK] = {"quick", 0, NULL, "plan quickly; the thorough plan may cost less"},
     [PW_OPT_DUMP_MODEL] = {"dump-model", 0, "FILE", "write the linear model in LP text form, as GLPK reads it"},
     [PW_OPT_CATALOGS] = {"catalogs", 0, "DIR", "folder with the catalogs"},
@@ -114,6 +115,22 @@ static bool read_number(double *out, const char *text, double least, double most
   return true;
 }
 
+/* "90 %", "90%", "90": a share of a hundred. */
+static bool read_share(double *out, const char *text)
+{
+  char digits[16];
+  size_t n = strspn(text, "0123456789.");
+  if (n == 0 || n >= sizeof digits)
+    return false;
+  const char *rest = text + n + strspn(text + n, " ");
+  memcpy(digits, text, n);
+  digits[n] = '\0';
+  if ((*rest != '\0' && strcmp(rest, "%") != 0) || !read_number(out, digits, 0, 100))
+    return false;
+  *out /= 100;
+  return true;
+}
+
 static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
 {
   double v = 0;
@@ -148,6 +165,11 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
     if (!read_number(&v, arg, 1, 1000))
       return complain(cli->command, "--work wants a number from 1 to 1000, not ", arg, "");
     cli->work_times = v;
+    break;
+  case PW_OPT_ON_TIME:
+    if (!read_share(&v, arg) || (v != 0 && (v < 0.5 || v > 0.999)))
+      return complain(cli->command, "--on-time wants a share from 50 % to 99.9 %, or 0, not ", arg, "");
+    cli->on_time_frac = v > 0 ? v : -1;
     break;
   case PW_OPT_QUICK:
     cli->is_quick = true;

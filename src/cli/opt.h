@@ -25,6 +25,7 @@ enum pw_opt_id {
   PW_OPT_JSON,
   PW_OPT_SECONDS,
   PW_OPT_WORK,
+  PW_OPT_ON_TIME,
   PW_OPT_QUICK,
   PW_OPT_DUMP_MODEL,
   PW_OPT_CATALOGS,
@@ -50,8 +51,9 @@ struct pw_cli {
   int units; /**< enum pw_units */
   int paper; /**< enum pw_paper */
   const char *json;
-  double seconds;    /**< 0: no limit */
-  double work_times; /**< 0: the usual */
+  double seconds;      /**< 0: no limit */
+  double work_times;   /**< 0: the usual */
+  double on_time_frac; /**< 0: the events' own; below 0: none */
   const char *dump_model;
   const char *catalogs;
   const char *event, *pit, *zone, *setting; /**< of curve */

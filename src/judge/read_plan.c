@@ -231,6 +231,32 @@ static void read_quote(struct pw_plan_reader *r, const struct pw_json *root)
 }
 
 /** What the cost is made of. */
+static void read_shares(struct pw_plan_reader *r, const struct pw_json *shares)
+{
+  static const struct pw_seen_field fields[] = {
+      {"lot", PW_SEEN_REAL, offsetof(struct pw_seen_plan, spread_shares.lot), 0, 1, false, NULL},
+      {"pit_day", PW_SEEN_REAL, offsetof(struct pw_seen_plan, spread_shares.pit_day), 0, 1, false, NULL},
+      {"piece", PW_SEEN_REAL, offsetof(struct pw_seen_plan, spread_shares.piece), 0, 1, false, NULL},
+      END};
+  r->part = PW_SEEN_EVENT;
+  if (shares)
+    pw_seen_fields(r, "spread_shares", shares, fields, r->plan);
+}
+
+/** Services come before lots in the file: the weakest of each is looked up at the end. */
+static void read_weakest(struct pw_plan_reader *r)
+{
+  r->part = PW_SEEN_SERVICES;
+  for (int s = 0; s < r->plan->n[PW_SEEN_SERVICES]; s++) {
+    struct pw_seen_chance *chance = &r->plan->services[s].chance;
+    if (!chance->weakest)
+      continue;
+    chance->weakest_lot = pw_seen_look_up(&r->of[PW_SEEN_LOTS], chance->weakest);
+    if (chance->weakest_lot == PW_SEEN_NONE)
+      pw_seen_find(r, "services", "chance.weakest_lot", "names no lot: ", chance->weakest);
+  }
+}
+
 static void read_parts(struct pw_plan_reader *r, const struct pw_json *solution)
 {
   static const struct pw_seen_field part_fields[] = {F_REAL(cost, fire, "fire", -1e15, 1e15),
@@ -295,6 +321,9 @@ pw_status pw_read_plan(struct pw_seen_plan *out, const char *text, size_t n, str
   if (solution)
     pw_seen_fields(&r, "solution", solution, solution_fields, &out->solution);
   read_parts(&r, solution);
+  r.plan->spread_shares.lot = r.plan->spread_shares.pit_day = r.plan->spread_shares.piece = NAN;
+  read_shares(&r, pw_json_get(root, "spread_shares"));
+  read_weakest(&r);
   if (r.has_no_memory) {
     pw_diag_add(judge->ctx, PW_ERROR, "memory", judge->file, 0, 0, "out of memory");
     return PW_ERR_MEMORY;

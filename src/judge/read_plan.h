@@ -66,7 +66,17 @@ struct pw_seen_class {
   int eats_meat; /**< 0, 1 */
 };
 
+/** How sure it is that a meal is ready when it begins. */
+struct pw_seen_chance {
+  double on_time_frac, moved_frac, standard_error_frac, target_frac; /**< NAN when missing */
+  double weakest_late_frac, weakest_late_min;
+  int draws;       /**< 0: no chance is told */
+  int weakest_lot; /**< PW_SEEN_NONE: none */
+  const char *weakest;
+};
+
 struct pw_seen_service {
+  struct pw_seen_chance chance;
   const char *id;
   int at_min, length_min;
   double guests;                          /**< all classes */
@@ -98,7 +108,9 @@ struct pw_seen_lot {
   double range_c[2], smoke_range_c[2], finish_range_c[2]; /**< the last two: range_c when missing */
   int turns;                                              /**< 0, 1; 1 when missing */
   double prep_min, load_min, wrap_min, unload_min,
-      carve_min; /**< of one pair of hands for one piece; NAN when missing */
+      carve_min;                                /**< of one pair of hands for one piece; NAN when missing */
+  double smoke_spread_frac, finish_spread_frac; /**< of a stage's length; NAN when missing */
+  int by_min, knives_min, turn_min; /**< ready by; between rest and then for the knives; its spot stays empty so long */
   struct pw_seen_time *times;
   int n_times;
   int is_day_before, chill_by_min; /**< 0, 1; the minute by which a lot cooked the day before is rested */
@@ -576,6 +588,9 @@ struct pw_seen_plan {
   struct pw_seen_ovens ovens;
   struct pw_seen_cost parts;
   struct pw_seen_solution solution;
+  struct {
+    double lot, pit_day, piece; /**< NAN when missing */
+  } spread_shares;
   int n[PW_SEEN__COUNT];       /**< elements of each list */
   bool is_bad[PW_SEEN__COUNT]; /**< this section has a finding */
   int travel_min;              /**< from the kitchen to the site; PW_SEEN_NONE when missing */

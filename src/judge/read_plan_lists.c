@@ -34,11 +34,26 @@ static const struct pw_seen_field class_fields[] = {
     F_REAL(class, appetite_frac, "appetite_frac", 0, 100),
     {"eats_meat", PW_SEEN_FLAG, AT(class, eats_meat), 0, 0, false, NULL},
     END};
-static const struct pw_seen_service service_blank = {.walk_least_frac = NAN, .walk_most_frac = NAN};
+static const struct pw_seen_service service_blank = {
+    .walk_least_frac = NAN, .walk_most_frac = NAN, .chance = {.weakest_lot = PW_SEEN_NONE}};
+
+static const struct pw_seen_field chance_fields[] = {
+    F_REAL(chance, on_time_frac, "on_time_frac", 0, 1),
+    F_REAL(chance, moved_frac, "moved_frac", 0, 1),
+    F_REAL(chance, standard_error_frac, "standard_error_frac", 0, 1),
+    F_REAL(chance, target_frac, "target_frac", 0, 1),
+    F_INT(chance, draws, "draws", 1),
+    {"weakest_lot", PW_SEEN_TEXT, AT(chance, weakest), 0, 0, true, NULL},
+    O_REAL(chance, weakest_late_frac, "weakest_late_frac", 0, 1),
+    O_REAL(chance, weakest_late_min, "weakest_late_min", 0, MINUTES_MAX),
+    END};
 
 static void service_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
   struct pw_seen_service *service = element;
+  const struct pw_json *chance = pw_json_get(object, "chance");
+  if (chance)
+    pw_seen_fields(r, path, chance, chance_fields, &service->chance);
   const struct pw_json *guests = pw_json_get(object, "guests");
   if (!guests || guests->type != PW_JSON_OBJECT) {
     pw_seen_find(r, path, "guests", guests ? "must be an object" : "is missing", "");
@@ -163,6 +178,9 @@ static const struct pw_seen_field lot_fields[] = {
     O_PAIR(lot, finish_range_c, "finish_range_c", -100, 1000),
     {"day_before", PW_SEEN_FLAG, AT(lot, is_day_before), 0, 0, true, NULL},
     O_MIN(lot, chill_by_min, "chill_by_min"),
+    O_MIN(lot, by_min, "by_min"),
+    O_INT(lot, knives_min, "knives_min", 0),
+    O_INT(lot, turn_min, "turn_min", 0),
     O_REAL(lot, prep_min, "prep_min", 0, 1e4),
     O_REAL(lot, load_min, "load_min", 0, 1e4),
     O_REAL(lot, wrap_min, "wrap_min", 0, 1e4),
@@ -182,6 +200,9 @@ static const struct pw_seen_lot lot_blank = {.prep_min = NAN,
                                              .best_c = {NAN, NAN},
                                              .to_c = {NAN, NAN},
                                              .chill_by_min = PW_SEEN_NO_TIME,
+                                             .by_min = PW_SEEN_NO_TIME,
+                                             .smoke_spread_frac = NAN,
+                                             .finish_spread_frac = NAN,
                                              .smoke_range_c = {NAN, NAN},
                                              .finish_range_c = {NAN, NAN}};
 
@@ -198,6 +219,11 @@ static void lot_more(struct pw_plan_reader *r, const char *path, const struct pw
   if (lot->is_day_before && lot->chill_by_min == PW_SEEN_NO_TIME)
     pw_seen_find(r, path, "chill_by_min", "is missing", "");
   lot->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
+  const struct pw_json *spread = pw_json_get(object, "spread");
+  static const struct pw_seen_field spread_fields[] = {O_REAL(lot, smoke_spread_frac, "smoke_frac", 0, 10),
+                                                       O_REAL(lot, finish_spread_frac, "finish_frac", 0, 10), END};
+  if (spread)
+    pw_seen_fields(r, path, spread, spread_fields, lot);
   lot->times = pw_seen_elements(r, path, object, &time_list, &lot->n_times);
 }
 

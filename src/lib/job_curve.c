@@ -177,7 +177,7 @@ static pw_status find_place(struct place *at, struct pw_lots *lots, struct pw_jo
   at->setting = find_setting(&ev->pits[at->pit], ask->setting);
   if (at->setting == PW_NONE)
     return no_such(job, "setting", ask->setting, ev->pits[at->pit].settings[0].name);
-  pw_status st = pw_lots_make(lots, ev, &nothing, &job->ctx); /* for the zones and their temperatures */
+  pw_status st = pw_lots_make(lots, ev, &nothing, NULL, &job->ctx); /* for the zones and their temperatures */
   if (st != PW_OK)
     return st;
   at->zone = find_zone(lots, ev, at->pit, ask->zone, at->setting);

@@ -11,7 +11,8 @@ static pw_status plan_alone(struct pw_job *job, int i, const struct pw_how *how,
   struct pw_run_options options = {.effort = how->care == PW_THOROUGH ? PW_EFFORT_FULL : PW_EFFORT_QUICK,
                                    .seconds = how->seconds,
                                    .work_times = how->work_times,
-                                   .has_ladder = !how->is_without_ladder};
+                                   .has_ladder = !how->is_without_ladder,
+                                   .on_time_frac = how->on_time_frac};
   struct pw_plan *plan = NULL;
   pw_status st = pw_run_plan(&plan, job->read[i], &options, &side);
   for (int d = 0; d < side.n_diags && st != PW_OK; d++)
@@ -38,7 +39,8 @@ static pw_status plan_all(struct pw_plan **plan, struct pw_job *job, const struc
                                    .seconds = how->seconds,
                                    .work_times = how->work_times,
                                    .dump_model = how->dump_model,
-                                   .has_ladder = !is_joint && !how->is_without_ladder};
+                                   .has_ladder = !is_joint && !how->is_without_ladder,
+                                   .on_time_frac = how->on_time_frac};
   pw_status st = PW_OK;
   for (int i = 0; i < job->n_read && is_joint && st == PW_OK; i++)
     st = plan_alone(job, i, how, ctx);
@@ -59,7 +61,9 @@ static pw_status probe_folder(struct pw_job *job, const char *folder)
 pw_status pw_job_plan_how(struct pw_job *job, const struct pw_how *how)
 {
   bool is_work = how->work_times >= 1 && how->work_times <= 1000;
-  if (job->n_read == 0 || (how->work_times != 0 && !is_work) || (how->care != PW_QUICK && how->care != PW_THOROUGH))
+  bool is_chance = how->on_time_frac <= 0 || (how->on_time_frac >= 0.5 && how->on_time_frac <= 0.999);
+  if (job->n_read == 0 || !is_chance || (how->work_times != 0 && !is_work) ||
+      (how->care != PW_QUICK && how->care != PW_THOROUGH))
     return PW_ERR_USAGE;
   struct pw_plan *plan = NULL;
   job->plan = NULL;

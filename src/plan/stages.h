@@ -19,9 +19,9 @@ pw_status pw_purchase_make(struct pw_purchase *out, const struct pw_event *ev, c
 pw_status pw_purchase_without(struct pw_purchase *purchase, const struct pw_event *ev, const struct pw_demand *demand,
                               struct pw_ctx *ctx);
 
-/** Zones of all pits, lots from raw needs, stage times [T1], windows. */
+/** Zones of all pits, lots from raw needs, stage times [T1], windows; margins may be NULL. */
 pw_status pw_lots_make(struct pw_lots *out, const struct pw_event *ev, const struct pw_purchase *purchase,
-                       struct pw_ctx *ctx);
+                       const struct pw_margins *margins, struct pw_ctx *ctx);
 
 struct pw_allocate_options {
   enum pw_effort effort;

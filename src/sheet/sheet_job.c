@@ -1,5 +1,6 @@
 /* sheet_job.c - the two sheets everybody reads first: the job on one page, and safety on one. */
 #include "plan/safety/cautions.h"
+#include "sheet/chance_words.h"
 #include "sheet/fuel_words.h"
 #include "sheet/sheet_pen.h"
 
@@ -23,6 +24,19 @@ static void meals(struct pw_sheet_pen *pen)
     pw_pen_cell(pen, TEXT("%d", pw_view_guest_count(pen->view, i)));
     pw_pen_cell(pen, pw_view_guests(pen->view, i));
   }
+}
+
+/** [R1] */
+static void on_time(struct pw_sheet_pen *pen)
+{
+  pw_pen_block(pen, PW_BLOCK_TEXT, "Ready on time", NULL);
+  pw_pen_keep(pen);
+  for (int i = 0; i < pen->ev->n_services && pen->plan->chance.services; i++) {
+    const char *words = pw_chance_words(pen->plan, i, pen->view->arena);
+    pen->view->failed |= !words;
+    pw_pen_text(pen, pw_view_service(pen->view, i), words ? words : "");
+  }
+  pw_pen_drop_empty(pen);
 }
 
 static void place(struct pw_sheet_pen *pen)
@@ -126,6 +140,7 @@ void pw_sheet_job(struct pw_sheet_pen *pen)
                      pw_view_pieces(pen->plan->allocation.n_missed)));
   }
   meals(pen);
+  on_time(pen);
   place(pen);
   fires(pen);
   fuel(pen);

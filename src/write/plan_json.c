@@ -7,6 +7,8 @@
 #include "base/arena.h"
 #include "base/outfile.h"
 #include "heat/food_code.h"
+#include "plan/chance/chance.h"
+#include "plan/chance/on_time.h"
 #include "write/plan_json_parts.h"
 #include "write/text/explain_sheet.h"
 
@@ -100,6 +102,28 @@ static void write_event(struct pw_plan_json *w)
   pw_json_end(o);
 }
 
+/** [R1] How sure it is that a meal is ready when it begins. */
+static void write_chance(struct pw_plan_json *w, int service)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_chance *chance = &w->plan->chance;
+  if (!chance->services)
+    return;
+  const struct pw_service_chance *c = &chance->services[service];
+  pw_json_object(o, "chance");
+  pw_json_real(o, "on_time_frac", c->on_time_frac);
+  pw_json_real(o, "standard_error_frac", c->standard_error_frac);
+  pw_json_real(o, "target_frac", pw_on_time_target(w->ev, service));
+  if (c->weakest_lot != PW_NONE) {
+    pw_json_text(o, "weakest_lot", w->plan->lots.lots[c->weakest_lot].id);
+    pw_json_real(o, "weakest_late_frac", c->weakest_late_frac);
+    pw_json_real(o, "weakest_late_min", c->weakest_late_min);
+  }
+  pw_json_real(o, "moved_frac", c->moved_frac); /* if late wrapped pieces are moved out of the way */
+  pw_json_int(o, "draws", chance->n_draws);
+  pw_json_end(o);
+}
+
 static void write_services(struct pw_plan_json *w)
 {
   struct pw_json_out *o = &w->out;
@@ -128,6 +152,7 @@ static void write_services(struct pw_plan_json *w)
       pw_json_real(o, "walk_least_frac", w->ev->choices[i].walk_least_frac);
       pw_json_real(o, "walk_most_frac", w->ev->choices[i].walk_most_frac);
     }
+    write_chance(w, i);
     pw_json_end(o);
   }
   pw_json_end(o);
@@ -211,6 +236,15 @@ static void write_lots(struct pw_plan_json *w)
     if (lot->has_finish)
       pw_json_real(o, "finish_to_c", cut->finish.to_c);
     pw_json_int(o, "rest_min", lot->rest_min);
+    pw_json_int(o, "by_min", lot->by_at_min);
+    pw_json_int(o, "knives_min", lot->carve_min); /* between rest and by_min */
+    pw_json_int(o, "early_min", lot->early_min);
+    pw_json_int(o, "turn_min", lot->turn_min);
+    pw_json_object(o, "spread");
+    pw_json_real(o, "smoke_frac", cut->smoke.spread_frac);
+    if (lot->has_finish)
+      pw_json_real(o, "finish_frac", cut->finish.spread_frac);
+    pw_json_end(o);
     pw_json_int(o, "hold_max_min", lot->hold_max_min);
     pw_json_real(o, "prep_min", cut->prep_min); /* of one pair of hands for one piece, and so on */
     pw_json_real(o, "load_min", cut->load_min);
@@ -493,6 +527,12 @@ pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *
   pw_json_int(&w.out, "version", 1);
   write_event(&w);
   write_services(&w);
+  struct pw_spread_shares shares = pw_spread_shares();
+  pw_json_object(&w.out, "spread_shares");
+  pw_json_real(&w.out, "lot", shares.lot_frac);
+  pw_json_real(&w.out, "pit_day", shares.pit_day_frac);
+  pw_json_real(&w.out, "piece", shares.piece_frac);
+  pw_json_end(&w.out);
   write_lots(&w);
   write_pits(&w);
   write_zones(&w);

@@ -87,6 +87,7 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
       longest2 = lot->d_oven[f];
     lot->off_oven[f] = off_best_cents(al->ev, &cut->finish, al->ev->finishers[f].temp_c) + al->move_cents;
   }
+  lot->turn = ceil_div(src->turn_min, al->slot_min);
   lot->t_first = lot->done_first - longest1 - longest2;
   return PW_OK;
 }

@@ -17,6 +17,7 @@ struct pw_al_lot {
   int done_first, done_last; /* end of cooking, in slots */
   int t_first;               /* earliest useful start of the smoke */
   int hold_end;              /* slot in which the hold is over (rounded up) */
+  int turn;                  /* [A3t] slots a spot stays empty after a piece of it */
   int service_at_min, rest_min;
   double pans, area_oven_m2; /* room of one piece in a box / on an oven shelf */
   double load_min, wrap_min, unload_min;
@@ -56,6 +57,13 @@ struct pw_al {
   double deadline_s; /* safety net of all searches over this problem (base/deadline.h); 0: none */
   bool is_shared;    /* misses are priced so that what is short is shared out: pw_al_share() */
 };
+
+/** [A3t] The slot until which nothing else goes where a piece of lot c is planned to leave at slot t: it may take longer. */
+static inline int pw_al_turned(const struct pw_al *al, int c, int t)
+{
+  int free_from = t + al->lot[c].turn;
+  return free_from < al->n_slots ? free_from : al->n_slots;
+}
 
 /** Builds it.  Errors: PW_ERR_MEMORY, PW_ERR_INPUT (more settings or days than the program handles). */
 pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct pw_lots *lots,

@@ -136,7 +136,8 @@ static int room(const struct pw_al_state *st, int c, const struct pw_al_option *
   const struct pw_al *al = st->al;
   const struct pw_al_lot *lot = &al->lot[c];
   int cap = st->cap[(size_t)c * (size_t)al->n_zones + (size_t)o->zone];
-  most = rack_room(st, o->zone, o->start, o->mid, pw_al_cells(st->cells1, al, c, o->zone), most < cap ? most : cap);
+  int mid = o->place == o->zone ? o->mid : pw_al_turned(al, c, o->mid), done = pw_al_turned(al, c, o->done);
+  most = rack_room(st, o->zone, o->start, mid, pw_al_cells(st->cells1, al, c, o->zone), most < cap ? most : cap);
   if (most <= 0)
     return 0;
   most = hands_room(st, o->start, lot->load_min, most);
@@ -144,11 +145,11 @@ static int room(const struct pw_al_state *st, int c, const struct pw_al_option *
     most = hands_room(st, o->mid, lot->wrap_min, most);
   if (most > 0 && o->place != PW_NONE) {
     if (o->place < al->n_zones) {
-      most = rack_room(st, o->place, o->mid, o->done, pw_al_cells(st->cells2, al, c, o->place), most);
+      most = rack_room(st, o->place, o->mid, done, pw_al_cells(st->cells2, al, c, o->place), most);
     } else {
       int f = o->place - al->n_zones;
       double each = al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2;
-      most = store_room(st, f, o->mid, o->done, each, most);
+      most = store_room(st, f, o->mid, done, each, most);
     }
   }
   return most;
@@ -373,7 +374,7 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
     }
   }
   uint64_t at1[PW_GRID_ROWS_MAX], at2[PW_GRID_ROWS_MAX];
-  pw_rack_grid_free(g, o->start, o->mid, one, at1);
+  pw_rack_grid_free(g, o->start, stays ? o->mid : pw_al_turned(al, c, o->mid), one, at1);
   if (on_rack2) {
     /* a piece that stays keeps its low corner: what is free for both stages */
     if (stays && (two.from > one.from || two.to < one.to)) {
@@ -382,7 +383,7 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
       if (one.from > one.to)
         return 0;
     }
-    pw_rack_grid_free(pw_al_grid(st, o->place), o->mid, o->done, two, at2);
+    pw_rack_grid_free(pw_al_grid(st, o->place), o->mid, pw_al_turned(al, c, o->done), two, at2);
     if (stays)
       for (int i = one.from; i <= one.to; i++)
         at1[i] &= at2[i];
@@ -629,19 +630,20 @@ bool pw_al_insert_at(struct pw_al_state *st, int i, const struct pw_al_piece *re
   if (r.setting != st->setting[p * al->n_days + lot->day] || lot->d1[zs] != r.mid - r.start ||
       is_shut(al, p, r.start, r.mid))
     return false;
-  if (!is_free_at(pw_al_grid(st, r.zone), r.start, r.mid, pw_al_cells(st->cells1, al, c, r.zone)[r.is_turned1], r.x1,
-                  r.y1))
+  if (!is_free_at(pw_al_grid(st, r.zone), r.start, r.place == r.zone ? r.mid : pw_al_turned(al, c, r.mid),
+                  pw_al_cells(st->cells1, al, c, r.zone)[r.is_turned1], r.x1, r.y1))
     return false;
   if (r.place != PW_NONE && r.place < al->n_zones) {
     int q = al->pit_of_zone[r.place];
     size_t zq = (size_t)r.place * (size_t)al->n_settings_max + (size_t)st->setting[q * al->n_days + lot->day];
     if (lot->d2[zq] != r.done - r.mid || is_shut(al, q, r.mid, r.done) ||
-        !is_free_at(pw_al_grid(st, r.place), r.mid, r.done, pw_al_cells(st->cells2, al, c, r.place)[r.is_turned2], r.x2,
-                    r.y2))
+        !is_free_at(pw_al_grid(st, r.place), r.mid, pw_al_turned(al, c, r.done),
+                    pw_al_cells(st->cells2, al, c, r.place)[r.is_turned2], r.x2, r.y2))
       return false;
   } else if (r.place != PW_NONE) {
     int f = r.place - al->n_zones;
-    if (store_room(st, f, r.mid, r.done, al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2, 1) < 1)
+    if (store_room(st, f, r.mid, pw_al_turned(al, c, r.done),
+                   al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2, 1) < 1)
       return false;
   }
   if (hands_room(st, r.start, lot->load_min, 1) < 1 ||
@@ -684,14 +686,14 @@ static void bars_of(const struct pw_al_state *st, int c, const struct pw_al_opti
     int x, y;
     if (!cells[turned].is_fitting)
       continue;
-    pw_rack_grid_free(pw_al_grid(st, o->zone), o->start, end, cells[turned], at);
+    pw_rack_grid_free(pw_al_grid(st, o->zone), o->start, pw_al_turned(al, c, end), cells[turned], at);
     is_barred[PW_AL_BAR_RACK] = !pw_rack_grid_first(cells[turned], at, &x, &y);
   }
   to[PW_AL_BAR_RACK] = end;
   if (!stays) {
     int f = o->place - al->n_zones;
-    is_barred[PW_AL_BAR_OVEN] =
-        store_room(st, f, o->mid, o->done, al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2, 1) < 1;
+    is_barred[PW_AL_BAR_OVEN] = store_room(st, f, o->mid, pw_al_turned(al, c, o->done),
+                                           al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2, 1) < 1;
   }
   is_barred[PW_AL_BAR_HOLD] = box_room(st, c, o->done, 1) < 1;
   int at_hands[3] = {o->start, o->mid, o->done};

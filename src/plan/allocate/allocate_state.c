@@ -380,8 +380,10 @@ static void mark(struct pw_al_state *st, const struct pw_al_piece *r, int by)
   void (*grid_do)(struct pw_rack_grid *, int, int, struct pw_cells, int, int) =
       by > 0 ? pw_rack_grid_put : pw_rack_grid_take;
 
-  grid_do(pw_al_grid(st, r->zone), r->start, r->mid, pw_al_cells(st->cells1, al, r->lot, r->zone)[r->is_turned1], r->x1,
-          r->y1);
+  int spot_mid = r->place == r->zone ? r->mid : pw_al_turned(al, r->lot, r->mid); /* [A3t] */
+  int spot_done = pw_al_turned(al, r->lot, r->done);
+  grid_do(pw_al_grid(st, r->zone), r->start, spot_mid, pw_al_cells(st->cells1, al, r->lot, r->zone)[r->is_turned1],
+          r->x1, r->y1);
   unsigned short *food = st->food + ((size_t)p * (size_t)al->n_days + (size_t)d) * (size_t)al->n_slots;
   for (int t = r->start; t < r->mid; t++)
     food[t] = (unsigned short)(food[t] + by);
@@ -393,7 +395,7 @@ static void mark(struct pw_al_state *st, const struct pw_al_piece *r, int by)
 
   if (r->place != PW_NONE && r->place < al->n_zones) {
     int q = al->pit_of_zone[r->place];
-    grid_do(pw_al_grid(st, r->place), r->mid, r->done, pw_al_cells(st->cells2, al, r->lot, r->place)[r->is_turned2],
+    grid_do(pw_al_grid(st, r->place), r->mid, spot_done, pw_al_cells(st->cells2, al, r->lot, r->place)[r->is_turned2],
             r->x2, r->y2);
     unsigned short *food2 = st->food + ((size_t)q * (size_t)al->n_days + (size_t)d) * (size_t)al->n_slots;
     for (int t = r->mid; t < r->done; t++)
@@ -408,10 +410,10 @@ static void mark(struct pw_al_state *st, const struct pw_al_piece *r, int by)
   } else if (r->place != PW_NONE) {
     int f = r->place - al->n_zones;
     double room = al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2;
-    for (int t = r->mid; t < r->done; t++) {
+    for (int t = r->mid; t < spot_done; t++) {
       size_t k = (size_t)f * (size_t)al->n_slots + (size_t)t;
       st->used[k] += by * room;
-      st->n_in[k] = (unsigned short)(st->n_in[k] + by);
+      st->n_in[k] = (unsigned short)(st->n_in[k] + (t < r->done ? by : 0));
     }
     st->unit_cents += by * lot->off_oven[f];
   }

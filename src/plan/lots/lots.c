@@ -179,13 +179,13 @@ enum { CARVE_LEAST_MIN = 10, CARVE_LONGEST_MIN = 60 };
 /* ---- windows --------------------------------------------------------------------------------------- */
 
 /** How early to aim: 1.28 standard deviations of the whole cooking time cover nine cooks in ten; the hold takes up
- *  what is not needed.  Never more than the hold allows. */
-static int early_min(const struct pw_cut *cut, int slot)
+ *  what is not needed.  More where the day, drawn many times, asked for it [R3].  Never more than the hold allows. */
+static int early_min(const struct pw_cut *cut, int slot, int more_min)
 {
   double smoke = cut->smoke.is_used ? cut->smoke.spread_frac * cut->smoke.ref_min : 0.0;
   double finish = cut->finish.is_used ? cut->finish.spread_frac * cut->finish.ref_min : 0.0;
   double early = ONE_SIDED_90 * hypot(smoke, finish);
-  int rounded = (int)floor(early / slot + 0.5) * slot;
+  int rounded = (int)floor(early / slot + 0.5) * slot + more_min;
   return min_int(rounded, floor_to(cut->hold_max_min, slot));
 }
 
@@ -206,31 +206,37 @@ static int carve_min(const struct pw_lot *lot, const struct pw_event *ev)
 }
 
 /** Cooked the day before: rested within some hours before the last moment to begin chilling. */
-static void make_day_before(struct pw_lot *lot, const struct pw_event *ev, int slot)
+static void make_day_before(struct pw_lot *lot, const struct pw_event *ev, int slot, int more_min)
 {
   lot->day = ev->services[lot->service].day - 1;
   lot->by_at_min = floor_to(pw_day_before_chill_by(ev, lot->service), slot);
-  lot->early_min = early_min(&ev->cuts[lot->cut], slot);
+  lot->early_min = early_min(&ev->cuts[lot->cut], slot, more_min);
   lot->done_last_min = floor_to(lot->by_at_min - lot->rest_min - lot->early_min, slot);
   lot->done_first_min = lot->done_last_min - floor_to(PW_DAY_BEFORE_WINDOW_MIN, slot);
   lot->hold_max_min = lot->by_at_min - lot->rest_min - lot->done_first_min;
 }
 
-static void make_window(struct pw_lot *lot, const struct pw_event *ev, int slot)
+static void make_window(struct pw_lot *lot, const struct pw_event *ev, int slot, const struct pw_margins *margins)
 {
+  size_t k = (size_t)lot->service * (size_t)ev->n_cuts + (size_t)lot->cut;
+  int more_min = margins ? margins->early_min[k] : 0;
+  lot->turn_min = margins ? margins->turn_min[k] : 0;
   lot->day = ev->services[lot->service].day;
   lot->by_at_min = ev->services[lot->service].at_min;
   lot->is_day_before = pw_is_day_before(ev, lot->service, lot->cut);
   if (lot->is_day_before) {
-    make_day_before(lot, ev, slot);
+    make_day_before(lot, ev, slot, more_min);
     return;
   }
   int rested = ev->services[lot->service].at_min - lot->rest_min;
-  lot->early_min = early_min(&ev->cuts[lot->cut], slot);
-  lot->done_last_min = floor_to(rested - lot->early_min - carve_min(lot, ev), slot);
+  lot->early_min = early_min(&ev->cuts[lot->cut], slot, more_min);
+  lot->carve_min = carve_min(lot, ev);
+  lot->done_last_min = floor_to(rested - lot->early_min - lot->carve_min, slot);
   lot->done_first_min = ceil_to(rested - lot->hold_max_min, slot);
-  if (lot->done_first_min > lot->done_last_min) /* a hold too short for both: it is carved while they eat */
+  if (lot->done_first_min > lot->done_last_min) { /* a hold too short for both: it is carved while they eat */
+    lot->carve_min = 0;
     lot->done_last_min = floor_to(rested - lot->early_min, slot);
+  }
   if (lot->done_first_min > lot->done_last_min) {
     /* a hold shorter than the grid: the last instant on the grid that leaves the rest whole */
     lot->early_min = 0;
@@ -293,7 +299,7 @@ static pw_status make_lot(struct pw_lot *lot, const struct pw_raw_need *raw, con
 }
 
 static pw_status make_lots(struct pw_lots *lots, const struct pw_event *ev, const struct pw_purchase *purchase,
-                           struct pw_arena *arena)
+                           const struct pw_margins *margins, struct pw_arena *arena)
 {
   struct timed_cut *timed = pw_arena_array(arena, (size_t)ev->n_cuts, sizeof *timed);
   struct pw_stage_air *airs = pw_arena_array(arena, (size_t)ev->n_pits, sizeof *airs);
@@ -312,7 +318,7 @@ static pw_status make_lots(struct pw_lots *lots, const struct pw_event *ev, cons
       status = make_times(lot, lots, ev, airs, &timed[raw->cut], arena);
     if (status != PW_OK)
       return status;
-    make_window(lot, ev, lots->slot_min);
+    make_window(lot, ev, lots->slot_min, margins);
     lots->n_lots++;
   }
   return PW_OK;
@@ -329,7 +335,7 @@ pw_status pw_lots_day_before(struct pw_lots *out, const struct pw_lots *lots, co
   for (int c = 0; c < lots->n_lots; c++)
     moved.lots[c] = lots->lots[c];
   moved.lots[lot].is_day_before = true;
-  make_day_before(&moved.lots[lot], ev, lots->slot_min);
+  make_day_before(&moved.lots[lot], ev, lots->slot_min, 0);
   make_horizon(&moved, ev);
   moved.reheats = NULL;
   moved.n_reheats = 0;
@@ -340,13 +346,13 @@ pw_status pw_lots_day_before(struct pw_lots *out, const struct pw_lots *lots, co
 }
 
 pw_status pw_lots_make(struct pw_lots *out, const struct pw_event *ev, const struct pw_purchase *purchase,
-                       struct pw_ctx *ctx)
+                       const struct pw_margins *margins, struct pw_ctx *ctx)
 {
   struct pw_lots lots = {.slot_min = ev->slot_min};
   *out = (struct pw_lots){0};
   pw_status status = make_zones(&lots, ev, ctx->arena);
   if (status == PW_OK)
-    status = make_lots(&lots, ev, purchase, ctx->arena);
+    status = make_lots(&lots, ev, purchase, margins, ctx->arena);
   if (status != PW_OK)
     return status;
   make_horizon(&lots, ev);

@@ -2,6 +2,7 @@
 #include "base/arena.h"
 #include "base/when.h"
 #include "plan/lots/handling.h"
+#include "sheet/chance_words.h"
 #include "sheet/view.h"
 #include "sheet/words.h"
 #include "write/text/explain_sheet.h"
@@ -114,6 +115,20 @@ static void side_pans(struct pw_page *s)
   }
 }
 
+/* [R1] How sure it is that each meal is ready. */
+static void on_time(struct pw_page *s)
+{
+  if (!s->plan->chance.services)
+    return;
+  pw_page_head(s, "Ready on time");
+  for (int i = 0; i < s->ev->n_services; i++) {
+    const char *words = pw_chance_words(s->plan, i, s->arena);
+    s->buf->failed = s->buf->failed || !words;
+    const struct pw_service *sv = &s->ev->services[i];
+    pw_page_para(s, 2, 4, pw_words(s, "%s: %s.", sv->name && sv->name[0] ? sv->name : sv->id, words ? words : ""));
+  }
+}
+
 static void proof(struct pw_page *s)
 {
   const struct pw_allocation *al = &s->plan->allocation;
@@ -123,12 +138,12 @@ static void proof(struct pw_page *s)
   pw_page_head(s, "How good it is");
   const char *cost = pw_words(s, "%s", pw_words_search_cost(s->ev, al).s);
   if (al->bound_cents > 0 && al->gap_frac < 1)
-    pw_page_para(
-        s, 2, 2,
-        pw_words(s,
-                 "Fire, hands, openings and waiting count %s in this plan. No plan on this time grid costs less "
-                 "than %s: at most %s of the cost could be saved. The search stopped because %s.",
-                 cost, pw_words_bound(s->ev, al).s, pw_words_gap(al).s, why[al->stopped_by]));
+    pw_page_para(s, 2, 2,
+                 pw_words(s,
+                          "Fire, hands, openings and waiting count %s in this plan. No plan with these margins, on "
+                          "this time grid, costs less "
+                          "than %s: at most %s of the cost could be saved. The search stopped because %s.",
+                          cost, pw_words_bound(s->ev, al).s, pw_words_gap(al).s, why[al->stopped_by]));
   else
     pw_page_para(
         s, 2, 2,
@@ -237,6 +252,7 @@ pw_status pw_text_plan(struct pw_buf *out, const struct pw_plan *plan, struct pw
   fires(s);
   meat(s, &view);
   side_pans(s);
+  on_time(s);
   pw_text_heat(s);
   proof(s);
   handling(s, ctx);

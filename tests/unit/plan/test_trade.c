@@ -41,7 +41,7 @@ static void set_up(void)
   struct pw_purchase purchase;
   ck_assert_int_eq(pw_demand_make(&demand, ev, ctx), PW_OK);
   ck_assert_int_eq(pw_purchase_make(&purchase, ev, &demand, ctx), PW_OK);
-  ck_assert_int_eq(pw_lots_make(&lots, ev, &purchase, ctx), PW_OK);
+  ck_assert_int_eq(pw_lots_make(&lots, ev, &purchase, NULL, ctx), PW_OK);
 }
 
 static void tear_down(void) { pw_test_ctx_free(ctx); }

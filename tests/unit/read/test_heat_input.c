@@ -34,7 +34,7 @@ static void read_with(const char *pits, const char *more)
   struct pw_purchase purchase;
   ck_assert_int_eq(pw_demand_make(&demand, ev, ctx), PW_OK);
   ck_assert_int_eq(pw_purchase_make(&purchase, ev, &demand, ctx), PW_OK);
-  ck_assert_int_eq(pw_lots_make(&lots, ev, &purchase, ctx), PW_OK);
+  ck_assert_int_eq(pw_lots_make(&lots, ev, &purchase, NULL, ctx), PW_OK);
 }
 
 /* 40 in of rack in two stretches, middles at 10 and 30 in; thermometers at 5, 20 and 35 in: linear between them. */

@@ -18,7 +18,7 @@ static void set_up(void)
 {
   ctx = pw_test_ctx();
   heat_fixture_make(&fix);
-  ck_assert_int_eq(pw_lots_make(&lots, &fix.ev, &fix.purchase, ctx), PW_OK);
+  ck_assert_int_eq(pw_lots_make(&lots, &fix.ev, &fix.purchase, NULL, ctx), PW_OK);
   memset(&alloc, 0, sizeof alloc);
   burns[0] = (struct pw_burn){0, 0, 60, 150, 930};
   loads[0] = (struct pw_load){.lot = 0,

@@ -65,7 +65,7 @@ static void tear_down(void) { pw_test_ctx_free(ctx); }
 
 static void make(void)
 {
-  ck_assert_int_eq(pw_lots_make(&plan.lots, &fix.ev, &fix.purchase, ctx), PW_OK);
+  ck_assert_int_eq(pw_lots_make(&plan.lots, &fix.ev, &fix.purchase, NULL, ctx), PW_OK);
   ck_assert_int_eq(pw_safety_make(&report, &plan, ctx), PW_OK);
 }
 
@@ -160,7 +160,7 @@ START_TEST(cooler_end_has_the_air_of_its_pit)
   two[1].pit = 1;
   plan.allocation.burns = two;
   plan.allocation.n_burns = 2;
-  ck_assert_int_eq(pw_lots_make(&plan.lots, &fix.ev, &fix.purchase, ctx), PW_OK);
+  ck_assert_int_eq(pw_lots_make(&plan.lots, &fix.ev, &fix.purchase, NULL, ctx), PW_OK);
   for (int z = 0; z < plan.lots.n_zones; z++)
     if (plan.lots.zones[z].pit == 1 && plan.lots.zones[z].temp_c[0] < plan.lots.zones[0].temp_c[0])
       loads[1].zone = z;

@@ -1,0 +1,322 @@
+/* chance.c - draws the day many times [R1] by the crew's rules [R2]: a piece leaves a stage when its core says so; a load goes on at
+ * its time or as soon as its spot is free; what is early rests and holds; what is late keeps its spot until it is done.
+ * Idea: pieces and their stages become items in order of their planned beginnings; each knows the items that lay on its spot before.
+ * One draw is one walk over them. */
+#include "plan/chance/chance.h"
+
+#include "base/arena.h"
+
+#include <limits.h>
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+
+struct pw_spread_shares pw_spread_shares(void)
+{
+  return (struct pw_spread_shares){0.4, 0.2, 0.4}; /* common practice, no source */
+}
+
+/* ---- random numbers ------------------------------------------------------------------------------------- */
+
+/* splitmix64: Steele, Lea, Flood (2014), constants of the paper; by counter, so that a draw is its own number's alone */
+static uint64_t mix(uint64_t z)
+{
+  z += UINT64_C(0x9E3779B97F4A7C15);
+  z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
+  z = (z ^ (z >> 27)) * UINT64_C(0x94D049BB133111EB);
+  return z ^ (z >> 31);
+}
+
+/** A standard normal of a draw and a name: Box and Muller (1958). */
+static double normal_of(uint64_t draw, uint64_t name)
+{
+  uint64_t a = mix(draw ^ mix(name)), b = mix(a);
+  double u = ((double)(a >> 11) + 0.5) * 0x1p-53, v = (double)(b >> 11) * 0x1p-53;
+  return sqrt(-2 * log(u)) * cos(6.28318530717958647693 * v);
+}
+
+/* ---- items ----------------------------------------------------------------------------------------------- */
+
+/** One piece in one stage at one place. */
+struct item {
+  int lot, piece; /* of all pieces */
+  int start, end;
+  bool is_wrapped;
+  int pit_day;             /* which pit and day's weather it shares; PW_NONE: an oven */
+  double sigma;            /* of the logarithm of its length */
+  int rack, finisher;      /* rack of all racks, or PW_NONE */
+  double x0, x1, y0, y1;   /* on the rack */
+  double room;             /* in the oven */
+  int before;              /* the item of its stage before, PW_NONE */
+  int first_pred, n_preds; /* items that lay on its spot, or in its oven */
+};
+
+struct day {
+  const struct pw_event *ev;
+  const struct pw_lots *lots;
+  const struct pw_allocation *al;
+  struct item *items;
+  int n_items;
+  int *preds;
+  size_t n_preds, cap_preds;
+  int n_pieces;
+  int *lot_of_piece, *last_item; /* of a piece */
+  int n_pit_days;
+};
+
+static int rack_of(const struct pw_lots *lots, int zone)
+{
+  int n = 0;
+  for (int z = 1; z <= zone; z++)
+    n += lots->zones[z].pit != lots->zones[z - 1].pit || lots->zones[z].rack != lots->zones[z - 1].rack;
+  return n;
+}
+
+static int item_compare(const void *a, const void *b)
+{
+  const struct item *x = a, *y = b;
+  if (x->start != y->start)
+    return x->start < y->start ? -1 : 1;
+  if (x->end != y->end)
+    return x->end < y->end ? -1 : 1;
+  return (x->piece > y->piece) - (x->piece < y->piece);
+}
+
+/** Spread of a stage as that of a logarithm whose middle is the planned length. */
+static double sigma_of(const struct pw_stage *stage) { return sqrt(log(1 + stage->spread_frac * stage->spread_frac)); }
+
+static void item_place(struct item *it, const struct day *d, const struct pw_load *l, int k)
+{
+  const struct pw_lots *lots = d->lots;
+  it->rack = it->finisher = it->pit_day = PW_NONE;
+  if (l->zone != PW_NONE) {
+    it->rack = rack_of(lots, l->zone);
+    it->pit_day = lots->zones[l->zone].pit * 64 + (lots->lots[l->lot].day & 63);
+    if (l->rects) {
+      it->x0 = l->rects[k].x_m, it->x1 = it->x0 + l->rects[k].length_m;
+      it->y0 = l->rects[k].y_m, it->y1 = it->y0 + l->rects[k].depth_m;
+    }
+  } else {
+    const struct pw_cut *cut = &d->ev->cuts[lots->lots[l->lot].cut];
+    it->finisher = l->finisher;
+    it->room = d->ev->finishers[l->finisher].is_in_pans
+                   ? cut->pans_per_piece
+                   : lots->lots[l->lot].wrapped_length_m * lots->lots[l->lot].wrapped_width_m;
+  }
+}
+
+static pw_status items_make(struct day *d, struct pw_arena *arena)
+{
+  int *first = pw_arena_array(arena, (size_t)d->lots->n_lots + 1, sizeof *first);
+  size_t n = 0;
+  if (!first)
+    return PW_ERR_MEMORY;
+  for (int c = 0; c < d->lots->n_lots; c++)
+    first[c + 1] = first[c] + d->lots->lots[c].pieces;
+  d->n_pieces = first[d->lots->n_lots];
+  for (int i = 0; i < d->al->n_loads; i++)
+    n += d->al->loads[i].stage <= PW_LOAD_FINISH ? (size_t)d->al->loads[i].pieces : 0;
+  d->items = pw_arena_array(arena, n + 1, sizeof *d->items);
+  d->lot_of_piece = pw_arena_array(arena, (size_t)d->n_pieces + 1, sizeof *d->lot_of_piece);
+  d->last_item = pw_arena_array(arena, (size_t)d->n_pieces + 1, sizeof *d->last_item);
+  if (!d->items || !d->lot_of_piece || !d->last_item)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < d->al->n_loads; i++) {
+    const struct pw_load *l = &d->al->loads[i];
+    const struct pw_cut *cut = &d->ev->cuts[d->lots->lots[l->lot].cut];
+    for (int k = 0; l->stage <= PW_LOAD_FINISH && k < l->pieces; k++) {
+      struct item *it = &d->items[d->n_items++];
+      *it = (struct item){.lot = l->lot,
+                          .piece = first[l->lot] + (l->piece_ids ? l->piece_ids[k] : k),
+                          .start = l->start_at_min,
+                          .end = l->end_at_min,
+                          .is_wrapped = l->stage == PW_LOAD_FINISH,
+                          .sigma = sigma_of(l->stage == PW_LOAD_FINISH ? &cut->finish : &cut->smoke),
+                          .before = PW_NONE};
+      item_place(it, d, l, k);
+    }
+  }
+  qsort(d->items, (size_t)d->n_items, sizeof *d->items, item_compare);
+  for (int p = 0; p < d->n_pieces; p++)
+    d->last_item[p] = PW_NONE;
+  for (int i = 0; i < d->n_items; i++) {
+    struct item *it = &d->items[i];
+    d->lot_of_piece[it->piece] = it->lot;
+    it->before = d->last_item[it->piece];
+    d->last_item[it->piece] = i;
+  }
+  return PW_OK;
+}
+
+/** Whether item b wants room that a had before it. */
+static bool is_on_spot(const struct item *a, const struct item *b)
+{
+  if (a->piece == b->piece || a->end > b->start)
+    return false;
+  if (b->rack != PW_NONE)
+    return a->rack == b->rack && a->x0 < b->x1 - 1e-6 && b->x0 < a->x1 - 1e-6 && a->y0 < b->y1 - 1e-6 &&
+           b->y0 < a->y1 - 1e-6;
+  return b->finisher != PW_NONE && a->finisher == b->finisher;
+}
+
+/** The items before each on its spot.  In an oven only as many as leave it too little room if they stay: the last to leave. */
+static pw_status preds_make(struct day *d, struct pw_arena *arena)
+{
+  for (int i = 0; i < d->n_items; i++) {
+    struct item *it = &d->items[i];
+    it->first_pred = (int)d->n_preds;
+    double over = 0;
+    if (it->finisher != PW_NONE) { /* what lies there by plan then, itself included, beside the oven's room */
+      over = -d->ev->finishers[it->finisher].capacity;
+      for (int k = 0; k < d->n_items; k++)
+        if (d->items[k].finisher == it->finisher && d->items[k].start <= it->start && d->items[k].end > it->start)
+          over += d->items[k].room;
+    }
+    for (int k = i - 1; k >= 0; k--) {
+      if (!is_on_spot(&d->items[k], it))
+        continue;
+      over += d->items[k].room;
+      if (it->finisher != PW_NONE && over <= 1e-9)
+        continue;
+      if (pw_arena_grow(arena, &d->preds, &d->cap_preds, d->n_preds, sizeof *d->preds) < 0)
+        return PW_ERR_MEMORY;
+      d->preds[d->n_preds++] = k;
+      it->n_preds++;
+    }
+  }
+  return PW_OK;
+}
+
+/* ---- one draw --------------------------------------------------------------------------------------------- */
+
+struct draw {
+  struct pw_spread_shares shares;
+  double *begin, *done, *leave; /* [item] */
+  int *root;                    /* [item] the item whose own length made it late, itself or another */
+};
+
+/** Length of an item's stage in a draw: each stage draws anew, as the margins of lots.c add them. */
+static double length_of(const struct item *it, uint64_t draw, const struct pw_spread_shares *shares)
+{
+  struct pw_spread_shares s = *shares;
+  double z = sqrt(s.lot_frac) * normal_of(draw, 1 + ((uint64_t)it->lot * 2 + it->is_wrapped) * 4) +
+             sqrt(s.pit_day_frac) * normal_of(draw, 2 + ((uint64_t)(it->pit_day + 1) * 2 + it->is_wrapped) * 4) +
+             sqrt(s.piece_frac) * normal_of(draw, 3 + ((uint64_t)it->piece * 2 + it->is_wrapped) * 4);
+  return (it->end - it->start) * exp(it->sigma * z);
+}
+
+static void item_walk(const struct day *d, struct draw *w, int i, uint64_t draw, bool is_moved)
+{
+  const struct item *it = &d->items[i];
+  double begin = it->before == PW_NONE ? it->start : w->done[it->before];
+  int root = it->before == PW_NONE ? i : w->root[it->before];
+  for (int k = 0; k < it->n_preds; k++) {
+    int p = d->preds[it->first_pred + k];
+    if (is_moved && d->items[p].is_wrapped)
+      continue;
+    double free_at = w->leave[p] < 0 ? w->done[p] : w->leave[p]; /* both move at one minute: they change places */
+    if (free_at > begin + 1e-9) {
+      begin = free_at;
+      root = w->root[p];
+    }
+  }
+  w->begin[i] = begin;
+  if (it->before != PW_NONE)
+    w->leave[it->before] = begin;
+  w->done[i] = begin + length_of(it, draw, &w->shares);
+  w->leave[i] = d->last_item[it->piece] == i ? w->done[i] : -1;
+  w->root[i] = begin <= it->start + 1e-9 ? i : root;
+}
+
+/** What of a service is late in a draw. */
+struct late {
+  int item;
+  double by_min;
+};
+
+static void draw_walk(const struct day *d, struct draw *w, uint64_t draw, bool is_moved, struct late *late,
+                      double *lot_late)
+{
+  for (int s = 0; s < d->ev->n_services; s++)
+    late[s] = (struct late){PW_NONE, 0};
+  for (int c = 0; c < d->lots->n_lots; c++)
+    lot_late[c] = 0;
+  for (int i = 0; i < d->n_items; i++)
+    item_walk(d, w, i, draw, is_moved);
+  for (int p = 0; p < d->n_pieces; p++) {
+    int i = d->last_item[p];
+    if (i == PW_NONE)
+      continue;
+    const struct pw_lot *lot = &d->lots->lots[d->items[i].lot];
+    double by = w->done[i] + lot->rest_min + lot->carve_min - lot->by_at_min;
+    if (by > 1e-9 && by > lot_late[d->items[i].lot])
+      lot_late[d->items[i].lot] = by;
+    if (by > 1e-9 && by > late[lot->service].by_min)
+      late[lot->service] = (struct late){i, by};
+  }
+}
+
+/* ---- the whole --------------------------------------------------------------------------------------------- */
+
+pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const struct pw_lots *lots,
+                         const struct pw_allocation *allocation, const struct pw_chance_options *options,
+                         struct pw_ctx *ctx)
+{
+  struct day d = {.ev = ev, .lots = lots, .al = allocation};
+  struct draw w = {.shares = options->shares};
+  size_t n_lots = (size_t)lots->n_lots, n_services = (size_t)ev->n_services;
+  *out = (struct pw_chance){0};
+  pw_status st = items_make(&d, ctx->arena);
+  if (st == PW_OK)
+    st = preds_make(&d, ctx->arena);
+  if (st != PW_OK)
+    return st;
+  w.begin = pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.begin);
+  w.done = pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.done);
+  w.leave = pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.leave);
+  w.root = pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.root);
+  struct late *late = pw_arena_array(ctx->arena, n_services + 1, sizeof *late);
+  double *lot_late = pw_arena_array(ctx->arena, n_lots + 1, sizeof *lot_late);
+  double *late_sum = pw_arena_array(ctx->arena, n_lots + 1, sizeof *late_sum);
+  int *n_late = pw_arena_array(ctx->arena, n_lots + 1, sizeof *n_late);
+  struct pw_service_chance *services = pw_arena_array(ctx->arena, n_services + 1, sizeof *services);
+  int *blames = pw_arena_array(ctx->arena, n_lots * 2 + 1, sizeof *blames);
+  if (!w.begin || !w.done || !w.leave || !w.root || !late || !lot_late || !late_sum || !n_late || !services || !blames)
+    return PW_ERR_MEMORY;
+  for (int k = 0; k < options->n_draws; k++) {
+    uint64_t draw = mix(options->seed + UINT64_C(1)) + (uint64_t)k;
+    for (int turn = 0; turn < 2; turn++) {
+      draw_walk(&d, &w, draw, turn == 1, late, lot_late);
+      for (int s = 0; s < ev->n_services; s++) {
+        double is_ready = late[s].item == PW_NONE;
+        *(turn == 0 ? &services[s].on_time_frac : &services[s].moved_frac) += is_ready / options->n_draws;
+        if (turn == 0 && !is_ready) {
+          int root = w.root[late[s].item];
+          bool is_own = d.items[root].piece == d.items[late[s].item].piece;
+          blames[d.items[root].lot * 2 + (is_own ? PW_BLAME_OWN : PW_BLAME_SPOT)]++;
+        }
+      }
+      for (size_t c = 0; c < n_lots && turn == 0; c++)
+        if (lot_late[c] > 0) {
+          n_late[c]++;
+          late_sum[c] += lot_late[c];
+        }
+    }
+  }
+  for (int s = 0; s < ev->n_services; s++) {
+    struct pw_service_chance *chance = &services[s];
+    double p = chance->on_time_frac;
+    chance->standard_error_frac = options->n_draws > 0 ? sqrt(p * (1 - p) / options->n_draws) : 0;
+    chance->weakest_lot = PW_NONE;
+    for (int c = 0; c < lots->n_lots; c++)
+      if (lots->lots[c].service == s && n_late[c] > 0 &&
+          (chance->weakest_lot == PW_NONE || n_late[c] > n_late[chance->weakest_lot]))
+        chance->weakest_lot = c;
+    if (chance->weakest_lot != PW_NONE) {
+      chance->weakest_late_frac = (double)n_late[chance->weakest_lot] / options->n_draws;
+      chance->weakest_late_min = late_sum[chance->weakest_lot] / n_late[chance->weakest_lot];
+    }
+  }
+  *out = (struct pw_chance){services, blames, options->n_draws};
+  return PW_OK;
+}

@@ -1,0 +1,36 @@
+/* chance.h - the chance that each service is ready on time [R1]: one cook of the day is one draw of every stage's length.
+ * A pure function of plan, spreads, rules and seed: the same input, the same bytes. */
+#ifndef PW_CHANCE_H
+#define PW_CHANCE_H
+
+#include "base/ctx.h"
+#include "pw/plan.h"
+
+/** What the draws say of one piece of a lot: told to whoever sets margins. */
+enum pw_blame_kind {
+  PW_BLAME_OWN, /**< the piece itself took longer than its margin */
+  PW_BLAME_SPOT /**< a piece of this lot was still where another should have gone */
+};
+
+/** Shares of a stage's variance that all pieces of a lot, all food of a pit and day, and each piece have in common; add up to 1.
+ *  Common practice, no source, until a cook's log says better. */
+struct pw_spread_shares {
+  double lot_frac, pit_day_frac, piece_frac;
+};
+struct pw_spread_shares pw_spread_shares(void);
+
+enum { PW_CHANCE_DRAWS = 2000 }; /**< of a chance that is told: a standard error of half a per cent at 95 */
+
+struct pw_chance_options {
+  int n_draws;
+  unsigned seed;
+  struct pw_spread_shares shares;
+};
+
+/** Draws the day n_draws times.  out->services has one entry a service; blames of lots [lot * 2 + kind] are counts of services
+ *  late, by their first cause.  All in the context's arena.  Errors: PW_ERR_MEMORY. */
+pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const struct pw_lots *lots,
+                         const struct pw_allocation *allocation, const struct pw_chance_options *options,
+                         struct pw_ctx *ctx);
+
+#endif

@@ -1,0 +1,21 @@
+/* on_time.h - which margin to widen when a plan is late too often [R3]. */
+#ifndef PW_ON_TIME_H
+#define PW_ON_TIME_H
+
+#include "plan/stages.h"
+
+/** The chance that the event asks for a service: its own, or the event's; 0: none is asked. */
+double pw_on_time_target(const struct pw_event *ev, int service);
+/** Whether any service asks for a chance. */
+bool pw_on_time_is_asked(const struct pw_event *ev);
+/** Whether every service reaches its target. */
+bool pw_on_time_is_reached(const struct pw_event *ev, const struct pw_chance *chance);
+/** How much the services lack to their targets, together. */
+double pw_on_time_lack(const struct pw_event *ev, const struct pw_chance *chance);
+
+/** Widens by one slot the margins of what was to blame most for services below the target; frozen[service * n_cuts + cut] are
+ *  left alone (bit 1: the margin, bit 2: the spot).  `from` and `to` may be the same.  Returns how many were widened. */
+int pw_on_time_widen(struct pw_margins *margins, const unsigned char *frozen, const struct pw_event *ev,
+                     const struct pw_lots *lots, const struct pw_chance *chance);
+
+#endif

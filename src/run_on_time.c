@@ -1,0 +1,249 @@
+/* run_on_time.c - rounds of planning and drawing [R3].  No formulas here: the chance is plan/chance's, and so is whom to blame.
+ * Every round but the first begins with the plan before it, so that little else moves. */
+#include "run_on_time.h"
+
+#include "base/arena.h"
+#include "base/deadline.h"
+#include "plan/chance/chance.h"
+#include "plan/chance/on_time.h"
+#include "plan/lots/side_pans.h"
+
+#include <math.h>
+#include <string.h>
+
+/* How much of it: counts, never seconds.  A large job is planned with fewer rounds. */
+enum {
+  MARGIN_ROUNDS = 40,
+  MARGIN_DRAWS = 600,
+  MEND_ROUNDS = 10,
+  TRIM_ROUNDS = 24,
+  ROUND_PIECES = 500, /* with more pieces than this, so much fewer rounds */
+  MARGIN_SEED = 7,
+  TOLD_SEED = 11
+};
+
+static size_t n_margins(const struct pw_event *ev) { return (size_t)ev->n_services * (size_t)ev->n_cuts; }
+
+static int rounds_of(int rounds, const struct pw_lots *lots)
+{
+  int n = 0;
+  for (int c = 0; c < lots->n_lots; c++)
+    n += lots->lots[c].pieces;
+  return n <= ROUND_PIECES ? rounds : (int)((double)rounds * ROUND_PIECES / n);
+}
+
+static pw_status margins_make(struct pw_margins *out, const struct pw_event *ev, struct pw_ctx *ctx)
+{
+  out->early_min = pw_arena_array(ctx->arena, n_margins(ev) + 1, sizeof *out->early_min);
+  out->turn_min = pw_arena_array(ctx->arena, n_margins(ev) + 1, sizeof *out->turn_min);
+  return out->early_min && out->turn_min ? PW_OK : PW_ERR_MEMORY;
+}
+
+static void margins_copy(struct pw_margins *to, const struct pw_margins *from, size_t n)
+{
+  memcpy(to->early_min, from->early_min, n * sizeof *to->early_min);
+  memcpy(to->turn_min, from->turn_min, n * sizeof *to->turn_min);
+}
+
+/** A plan of one round. */
+struct round {
+  struct pw_lots lots;
+  struct pw_allocation al;
+  struct pw_chance chance;
+};
+
+static pw_status round_plan(struct round *r, const struct pw_plan *plan, const struct pw_margins *margins,
+                            const struct pw_fuel_rates *rates, const struct pw_allocate_options *options, int n_draws,
+                            unsigned seed, struct pw_ctx *ctx)
+{
+  const struct pw_chance_options draws = {.n_draws = n_draws, .seed = seed, .shares = pw_spread_shares()};
+  pw_status st = pw_lots_make(&r->lots, plan->event, &plan->purchase, margins, ctx);
+  if (st == PW_OK)
+    st = pw_side_pans_make(&r->lots, plan->event, &plan->demand, ctx);
+  if (st == PW_OK)
+    st = pw_allocate_make(&r->al, plan->event, &r->lots, rates, options, ctx);
+  if (st == PW_OK)
+    st = pw_chance_make(&r->chance, plan->event, &r->lots, &r->al, &draws, ctx);
+  return st;
+}
+
+/** The options of a round: quickly, beginning with the plan before. */
+static struct pw_allocate_options quick_options(const struct pw_allocate_options *options,
+                                                const struct pw_allocation *like)
+{
+  struct pw_allocate_options quick = *options;
+  quick.effort = PW_EFFORT_QUICK;
+  quick.is_without_ways = true;
+  quick.dump_model = NULL;
+  quick.like = like ? like : options->like;
+  return quick;
+}
+
+/* ---- before the search ------------------------------------------------------------------------------------- */
+
+/** What the last widening widened is taken back and left alone from now on. */
+static void freeze(unsigned char *frozen, struct pw_margins *tried, const struct pw_margins *kept, size_t n)
+{
+  for (size_t k = 0; k < n; k++) {
+    if (tried->early_min[k] > kept->early_min[k])
+      frozen[k] |= 1u << PW_BLAME_OWN;
+    if (tried->turn_min[k] > kept->turn_min[k])
+      frozen[k] |= 1u << PW_BLAME_SPOT;
+  }
+  margins_copy(tried, kept, n);
+}
+
+pw_status pw_run_margins(struct pw_margins *out, const struct pw_plan *plan, const struct pw_fuel_rates *rates,
+                         const struct pw_allocate_options *options, struct pw_ctx *ctx)
+{
+  const struct pw_event *ev = plan->event;
+  size_t n = n_margins(ev);
+  struct pw_margins tried;
+  unsigned char *frozen = pw_arena_array(ctx->arena, n + 1, sizeof *frozen);
+  struct pw_arena *kept = NULL; /* of the round before, whose plan the next begins with */
+  struct round last = {0};
+  pw_status st = margins_make(out, ev, ctx);
+  if (st == PW_OK)
+    st = margins_make(&tried, ev, ctx);
+  if (st == PW_OK && !frozen)
+    st = PW_ERR_MEMORY;
+  int rounds = MARGIN_ROUNDS, missed = 0;
+  for (int i = 0; st == PW_OK && i < rounds && !pw_deadline_is_over(options->deadline_s); i++) {
+    struct pw_arena *arena = pw_arena_open();
+    struct pw_ctx own = {.arena = arena};
+    struct pw_allocate_options quick = quick_options(options, kept ? &last.al : NULL);
+    struct round now = {0};
+    st = arena ? round_plan(&now, plan, &tried, rates, &quick, MARGIN_DRAWS, MARGIN_SEED, &own) : PW_ERR_MEMORY;
+    if (st == PW_OK && i > 0 && now.al.n_missed > missed) {
+      freeze(frozen, &tried, out, n); /* and planned once more, so that something else is widened */
+      pw_arena_close(arena);
+      continue;
+    }
+    bool is_over = st != PW_OK;
+    if (!is_over) {
+      if (i == 0) {
+        missed = now.al.n_missed;
+        rounds = rounds_of(rounds, &now.lots);
+      }
+      margins_copy(out, &tried, n);
+      is_over = missed > 0 || pw_on_time_is_reached(ev, &now.chance) ||
+                pw_on_time_widen(&tried, frozen, ev, &now.lots, &now.chance) == 0;
+    }
+    pw_arena_close(kept);
+    kept = arena;
+    last = now;
+    if (is_over)
+      break;
+  }
+  pw_arena_close(kept);
+  return st;
+}
+
+/* ---- after the search --------------------------------------------------------------------------------------- */
+
+struct mend {
+  struct pw_plan *plan;
+  struct pw_margins *margins;
+  const struct pw_fuel_rates *rates;
+  const struct pw_allocate_options *options;
+  unsigned char *frozen; /* bits 0, 1: not widened any more; 2, 3: not narrowed */
+  struct pw_ctx *ctx;
+};
+
+/** Takes a round's plan for the plan: what was proved of looser windows holds for narrower ones. */
+static void take(struct pw_plan *plan, const struct round *r)
+{
+  struct pw_allocation al = r->al;
+  al.bound_cents = fmin(fmax(al.bound_cents, plan->allocation.bound_cents), al.cost_cents);
+  al.is_quick = plan->allocation.is_quick;
+  al.work += plan->allocation.work;
+  al.stopped_by = plan->allocation.stopped_by;
+  al.gap_frac = al.cost_cents > 0 ? (al.cost_cents - al.bound_cents) / al.cost_cents : 0;
+  al.lp_s = plan->allocation.lp_s;
+  al.search_s += plan->allocation.search_s;
+  plan->allocation = al;
+  plan->lots = r->lots;
+  plan->chance = r->chance;
+}
+
+static pw_status widen(struct mend *m)
+{
+  struct pw_plan *plan = m->plan;
+  struct pw_allocation like = plan->allocation;
+  struct round now = {.lots = plan->lots, .chance = plan->chance};
+  pw_status st = PW_OK;
+  for (int i = rounds_of(MEND_ROUNDS, &plan->lots);
+       i > 0 && st == PW_OK && !pw_deadline_is_over(m->options->deadline_s); i--) {
+    if (pw_on_time_is_reached(plan->event, &plan->chance) ||
+        pw_on_time_widen(m->margins, m->frozen, plan->event, &now.lots, &now.chance) == 0)
+      break;
+    struct pw_allocate_options quick = quick_options(m->options, &like);
+    st = round_plan(&now, plan, m->margins, m->rates, &quick, PW_CHANCE_DRAWS, TOLD_SEED, m->ctx);
+    if (st != PW_OK || now.al.n_missed > plan->allocation.n_missed)
+      break;
+    like = now.al;
+    if (pw_on_time_lack(plan->event, &now.chance) < pw_on_time_lack(plan->event, &plan->chance))
+      take(plan, &now);
+  }
+  return st;
+}
+
+/** The widest margin not yet tried narrower; NULL when none is left.  *bit is its mark. */
+static int *widest(struct mend *m, size_t *at, unsigned *bit)
+{
+  int *best = NULL;
+  for (size_t k = 0; k < n_margins(m->plan->event); k++)
+    for (unsigned kind = 0; kind < 2; kind++) {
+      int *margin = kind == PW_BLAME_OWN ? &m->margins->early_min[k] : &m->margins->turn_min[k];
+      if (*margin > (best ? *best : 0) && !(m->frozen[k] & (4u << kind))) {
+        best = margin;
+        *at = k;
+        *bit = 4u << kind;
+      }
+    }
+  return best;
+}
+
+static pw_status trim(struct mend *m)
+{
+  struct pw_plan *plan = m->plan;
+  pw_status st = PW_OK;
+  for (int i = rounds_of(TRIM_ROUNDS, &plan->lots);
+       i > 0 && st == PW_OK && !pw_deadline_is_over(m->options->deadline_s); i--) {
+    size_t at = 0;
+    unsigned bit = 0;
+    int *margin = pw_on_time_is_reached(plan->event, &plan->chance) ? widest(m, &at, &bit) : NULL;
+    if (!margin)
+      break;
+    *margin -= plan->lots.slot_min;
+    struct pw_allocate_options quick = quick_options(m->options, &plan->allocation);
+    struct round now;
+    st = round_plan(&now, plan, m->margins, m->rates, &quick, PW_CHANCE_DRAWS, TOLD_SEED, m->ctx);
+    if (st == PW_OK && now.al.n_missed <= plan->allocation.n_missed &&
+        pw_on_time_is_reached(plan->event, &now.chance) && now.al.cost_cents < plan->allocation.cost_cents - 1e-6)
+      take(plan, &now);
+    else {
+      *margin += plan->lots.slot_min;
+      m->frozen[at] |= (unsigned char)bit;
+    }
+  }
+  return st;
+}
+
+pw_status pw_run_mend(struct pw_plan *plan, struct pw_margins *margins, const struct pw_fuel_rates *rates,
+                      const struct pw_allocate_options *options, struct pw_ctx *ctx)
+{
+  const struct pw_chance_options draws = {.n_draws = PW_CHANCE_DRAWS, .seed = TOLD_SEED, .shares = pw_spread_shares()};
+  struct mend m = {.plan = plan, .margins = margins, .rates = rates, .options = options, .ctx = ctx};
+  pw_status st = pw_chance_make(&plan->chance, plan->event, &plan->lots, &plan->allocation, &draws, ctx);
+  m.frozen = pw_arena_array(ctx->arena, n_margins(plan->event) + 1, sizeof *m.frozen);
+  if (st == PW_OK && !m.frozen)
+    st = PW_ERR_MEMORY;
+  if (!pw_on_time_is_asked(plan->event) || plan->allocation.n_missed > 0)
+    return st;
+  if (st == PW_OK)
+    st = widen(&m);
+  if (st == PW_OK)
+    st = trim(&m);
+  return st;
+}

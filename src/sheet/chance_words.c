@@ -1,0 +1,27 @@
+/* chance_words.c - the chance of a meal in words.  In: the plan's draws.  Out: a sentence. */
+#include "sheet/chance_words.h"
+
+#include "plan/chance/on_time.h"
+
+#include <math.h>
+
+/** Of a hundred: never more than was drawn, and not "100" where some were late. */
+static int of_hundred(double frac) { return (int)floor(frac * 100 + 1e-9); }
+
+const char *pw_chance_words(const struct pw_plan *plan, int service, struct pw_arena *arena)
+{
+  if (!plan->chance.services)
+    return "";
+  const struct pw_service_chance *c = &plan->chance.services[service];
+  double target = pw_on_time_target(plan->event, service);
+  const char *text = pw_arena_printf(arena, "%d of 100 cooks", of_hundred(c->on_time_frac));
+  int late = (int)ceil(c->weakest_late_frac * 100 - 1e-9);
+  if (text && c->weakest_lot != PW_NONE)
+    text = pw_arena_printf(arena, "%s; most often late: %s, %d of 100, by %d min", text,
+                           plan->event->cuts[plan->lots.lots[c->weakest_lot].cut].name, late,
+                           (int)floor(c->weakest_late_min + 0.5));
+  if (text && target > 0 && c->on_time_frac < target)
+    text = pw_arena_printf(arena, "%s. %d were asked for: more was not to be had with these pits, boxes and hands",
+                           text, (int)floor(target * 100 + 0.5));
+  return text;
+}

@@ -1,0 +1,11 @@
+/* chance_words.h - how sure it is that a meal is ready [R1], in words, the same on every sheet. */
+#ifndef PW_CHANCE_WORDS_H
+#define PW_CHANCE_WORDS_H
+
+#include "base/arena.h"
+#include "pw/plan.h"
+
+/** "96 of 100 cooks; most often late: Pork shoulder, 4 of 100, by 18 min."; "" when no chance was worked out, NULL when memory is out. */
+const char *pw_chance_words(const struct pw_plan *plan, int service, struct pw_arena *arena);
+
+#endif

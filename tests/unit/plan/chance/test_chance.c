@@ -1,0 +1,212 @@
+/* test_chance.c - the draws of the day against what probability says of days simple enough to be solved, each with its source:
+ * quantiles of the log-normal; the greatest of n independent; two that share a factor (Sheppard 1899: the chance that two standard
+ * normals of correlation r are both below 0 is 1/4 + asin(r) / 2 pi); two one after the other on a spot.  Then the examples. */
+#include "harness.h"
+#include "planned.h"
+
+#include "base/stats.h"
+#include "plan/chance/chance.h"
+#include "plan/chance/on_time.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { DRAWS = 20000, LENGTH_MIN = 200, PIECES_MAX = 10 };
+#define SPREAD 0.15
+
+/** A made day: pieces of one lot, each on a spot of its own, or one after the other. */
+struct made {
+  struct pw_event ev;
+  struct pw_cut cut;
+  struct pw_service service;
+  struct pw_pit pit;
+  struct pw_lots lots;
+  struct pw_lot lot;
+  struct pw_zone zone;
+  struct pw_allocation al;
+  struct pw_load loads[PIECES_MAX];
+  struct pw_rect rects[PIECES_MAX];
+  int ids[PIECES_MAX];
+};
+
+static void make(struct made *m, int n, bool is_chain, int slack_min, double spread)
+{
+  memset(m, 0, sizeof *m);
+  m->cut.smoke.spread_frac = spread;
+  m->cut.smoke.is_used = true;
+  m->service.at_min = (is_chain ? n : 1) * LENGTH_MIN + slack_min;
+  m->ev.cuts = &m->cut, m->ev.n_cuts = 1;
+  m->ev.services = &m->service, m->ev.n_services = 1;
+  m->ev.pits = &m->pit, m->ev.n_pits = 1;
+  m->lot = (struct pw_lot){.pieces = n, .by_at_min = m->service.at_min};
+  m->lots = (struct pw_lots){.zones = &m->zone, .n_zones = 1, .lots = &m->lot, .n_lots = 1, .slot_min = 15};
+  for (int i = 0; i < n; i++) {
+    int from = is_chain ? i * LENGTH_MIN : 0;
+    m->ids[i] = i;
+    m->rects[i] = (struct pw_rect){is_chain ? 0 : i, 0, 1, 1};
+    m->loads[i] = (struct pw_load){.stage = PW_LOAD_SMOKE,
+                                   .finisher = PW_NONE,
+                                   .pieces = 1,
+                                   .start_at_min = from,
+                                   .end_at_min = from + LENGTH_MIN,
+                                   .rects = &m->rects[i],
+                                   .piece_ids = &m->ids[i]};
+  }
+  m->al.loads = m->loads;
+  m->al.n_loads = n;
+}
+
+static double chance_of(const struct made *m, struct pw_spread_shares shares, unsigned seed, struct pw_ctx *ctx)
+{
+  struct pw_chance chance;
+  struct pw_chance_options options = {.n_draws = DRAWS, .seed = seed, .shares = shares};
+  ck_assert_int_eq(pw_chance_make(&chance, &m->ev, &m->lots, &m->al, &options, ctx), PW_OK);
+  ck_assert_double_eq_tol(chance.services[0].standard_error_frac,
+                          sqrt(chance.services[0].on_time_frac * (1 - chance.services[0].on_time_frac) / DRAWS), 1e-12);
+  return chance.services[0].on_time_frac;
+}
+
+static double sigma(double spread) { return sqrt(log(1 + spread * spread)); }
+
+/** Five standard errors of a share drawn DRAWS times. */
+static void check_near(double drawn, double want)
+{
+  ck_assert_msg(fabs(drawn - want) <= 5 * sqrt(want * (1 - want) / DRAWS) + 1e-9, "drawn %.4f, should be %.4f", drawn,
+                want);
+}
+
+static const struct pw_spread_shares alone = {0, 0, 1}, by_lot = {1, 0, 0};
+
+START_TEST(one_stage_is_log_normal)
+{
+  static const int slacks_min[] = {-20, 0, 10, 30, 60};
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct made m;
+  for (size_t i = 0; i < sizeof slacks_min / sizeof *slacks_min; i++) {
+    make(&m, 1, false, slacks_min[i], SPREAD);
+    check_near(chance_of(&m, pw_spread_shares(), 1, ctx),
+               pw_stats_normal_cdf(log1p((double)slacks_min[i] / LENGTH_MIN) / sigma(SPREAD)));
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+START_TEST(the_greatest_of_n)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct made m;
+  for (int n = 2; n <= PIECES_MAX; n += 4) {
+    make(&m, n, false, 30, SPREAD);
+    double one = pw_stats_normal_cdf(log1p(30.0 / LENGTH_MIN) / sigma(SPREAD));
+    check_near(chance_of(&m, alone, 2, ctx), pow(one, n));
+    check_near(chance_of(&m, by_lot, 2, ctx), one); /* all alike: as one */
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+START_TEST(two_that_share_a_factor)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct made m;
+  make(&m, 2, false, 0, SPREAD);
+  for (double r = 0; r < 1.01; r += 0.25)
+    check_near(chance_of(&m, (struct pw_spread_shares){r / 2, r / 2, 1 - r}, 3, ctx),
+               0.25 + asin(fmin(r, 1)) / (2 * acos(-1)));
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* One after the other on a spot: the second waits for the first, so that it is late if the sum of both is, or the second alone:
+ * begins at the later of its time and the first one's end.  The integral over the first, by the trapezium rule. */
+START_TEST(two_on_one_spot)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct made m;
+  enum { STEPS = 4000 };
+  make(&m, 2, true, 30, SPREAD);
+  double s = sigma(SPREAD), sum = 0, h = 12.0 / STEPS;
+  for (int k = 0; k <= STEPS; k++) {
+    double z = -6 + k * h, first = LENGTH_MIN * exp(s * z), begin = fmax(LENGTH_MIN, first);
+    double left = 2 * LENGTH_MIN + 30 - begin;
+    double p = left > 0 ? pw_stats_normal_cdf(log(left / LENGTH_MIN) / s) : 0;
+    sum += (k == 0 || k == STEPS ? 0.5 : 1) * p * exp(-z * z / 2) / sqrt(2 * acos(-1)) * h;
+  }
+  check_near(chance_of(&m, alone, 4, ctx), sum);
+  struct pw_chance chance;
+  struct pw_chance_options options = {.n_draws = DRAWS, .seed = 4, .shares = alone};
+  ck_assert_int_eq(pw_chance_make(&chance, &m.ev, &m.lots, &m.al, &options, ctx), PW_OK);
+  ck_assert_int_gt(chance.blames[PW_BLAME_SPOT], 0); /* the first kept the spot of the second */
+  ck_assert_int_gt(chance.blames[PW_BLAME_OWN], 0);
+  ck_assert_int_eq(chance.blames[PW_BLAME_SPOT] + chance.blames[PW_BLAME_OWN],
+                   (int)floor((1 - chance.services[0].on_time_frac) * DRAWS + 0.5));
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+START_TEST(other_seeds_agree_and_wider_is_no_surer)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct made m;
+  double before = 1;
+  make(&m, 6, false, 40, SPREAD);
+  check_near(chance_of(&m, pw_spread_shares(), 5, ctx), chance_of(&m, pw_spread_shares(), 6, ctx));
+  ck_assert_double_eq(chance_of(&m, pw_spread_shares(), 5, ctx), chance_of(&m, pw_spread_shares(), 5, ctx));
+  for (double spread = 0.02; spread < 0.4; spread += 0.04) {
+    make(&m, 6, false, 40, spread);
+    double now = chance_of(&m, pw_spread_shares(), 7, ctx); /* the same draws: no noise between them */
+    ck_assert_double_le(now, before);
+    before = now;
+  }
+  before = 0;
+  for (int slack = -30; slack <= 120; slack += 15) {
+    make(&m, 6, true, slack, SPREAD);
+    double now = chance_of(&m, pw_spread_shares(), 7, ctx);
+    ck_assert_double_ge(now, before);
+    before = now;
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* The examples are ready as often as they ask for, by draws of another seed; without being asked they are not. */
+START_TEST(examples_are_ready)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_event *ev = planned_event(PLANNED_EVENTS[_i], ctx);
+  const struct pw_plan *plan = planned(ev, false, PW_EFFORT_FULL, ctx);
+  struct pw_chance again;
+  struct pw_chance_options options = {.n_draws = DRAWS, .seed = 99, .shares = pw_spread_shares()};
+  ck_assert_int_eq(pw_chance_make(&again, ev, &plan->lots, &plan->allocation, &options, ctx), PW_OK);
+  for (int s = 0; s < ev->n_services; s++) {
+    ck_assert_double_ge(plan->chance.services[s].on_time_frac, 0.95);
+    ck_assert_double_ge(again.services[s].on_time_frac, 0.95 - 4 * 0.005);
+    ck_assert_double_ge(again.services[s].moved_frac, again.services[s].on_time_frac - 0.01);
+  }
+  struct pw_plan *bare = NULL;
+  struct pw_run_options as_before = {.effort = PW_EFFORT_FULL, .on_time_frac = -1};
+  ck_assert_int_eq(pw_run_plan(&bare, ev, &as_before, ctx), PW_OK);
+  double least = 1;
+  for (int s = 0; s < ev->n_services; s++)
+    least = fmin(least, bare->chance.services[s].on_time_frac);
+  ck_assert_msg(_i == 3 || least < 0.8, "%s is ready %.3f without being asked", ev->name, least);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("chance");
+  TCase *tc = tcase_create("all");
+  tcase_set_timeout(tc, 300);
+  tcase_add_test(tc, one_stage_is_log_normal);
+  tcase_add_test(tc, the_greatest_of_n);
+  tcase_add_test(tc, two_that_share_a_factor);
+  tcase_add_test(tc, two_on_one_spot);
+  tcase_add_test(tc, other_seeds_agree_and_wider_is_no_surer);
+  tcase_add_loop_test(tc, examples_are_ready, 0, N_PLANNED_EVENTS);
+  suite_add_tcase(s, tc);
+  return s;
+}
+
+PW_MAIN(suite)
