@@ -21,6 +21,9 @@
 
 #include <math.h>
 
+/* None beyond the usual: of a plan that does not fit, and of its ways out. */
+static const struct pw_margins usual_margins = {0};
+
 /* From demand to tasks for one event and effort; the quote comes last because it wants all of them.  `given`: margins of the plan
  * of another head count, which are not worked out again; NULL. */
 static pw_status run_stages(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
@@ -136,7 +139,9 @@ static pw_status way_plan(void *user, struct pw_plan *out, const char *lines, st
     scaled = changed;
   else if (st == PW_OK)
     st = pw_head_count_scale(&scaled, changed, w->heads, ctx);
-  return st == PW_OK ? run_stages(out, scaled, &w->allocate, ctx) : st;
+  static const struct pw_margins usual = {
+      0}; /* as in the plan that does not fit: what fits at last is planned for its chance */
+  return st == PW_OK ? run_stages(out, scaled, &w->allocate, &usual_margins, ctx) : st;
 }
 
 /* Of what is short, from the file it was read from; several jobs planned as one have none. */
@@ -196,8 +201,9 @@ static void rung_plan(void *user, int i)
   if (rung->status == PW_OK) {
     *today = *scaled;
     today->terms.quoted_per_guest_cents = 0; /* the price named before was for the head count of the event */
-    rung->status =
-        run_stages(&rung->plan, today, &allocate, pw_on_time_is_asked(today) ? &r->given->margins : NULL, &rung->own);
+    rung->status = run_stages(&rung->plan, today, &allocate, &r->given->margins, &rung->own);
+    if (rung->status == PW_OK && rung->plan.allocation.n_missed > 0 && r->given->margins.early_min)
+      rung->status = run_stages(&rung->plan, today, &allocate, &usual_margins, &rung->own); /* what fits comes first */
   }
 }
 

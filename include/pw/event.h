@@ -338,10 +338,10 @@ struct pw_service {
   int day; /**< days after the event's date */
   int at_min, length_min;
   enum pw_style style;
-  double on_time_frac; /**< its own chance to be ready when it begins, 0 for the event's */
-  int *guests;         /**< per class, n_classes of them */
+  int *guests; /**< per class, n_classes of them */
   struct pw_menu_line *menu;
   int n_menu;
+  double on_time_frac; /**< its own chance to be ready when it begins, 0 for the event's */
 };
 
 /** How the guests of one service choose, beyond a take rate per dish [D2][D3].  All zero: each dish by itself. */

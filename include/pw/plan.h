@@ -151,9 +151,9 @@ struct pw_lot {
   int day;                           /**< day of cooking, counted from the event's date */
   int by_at_min;                     /**< rested by then: its service's begin, or the last moment to begin chilling */
   int early_min;                     /**< planned earliness that covers the spread of the times */
+  int done_first_min, done_last_min; /**< end of cooking allowed between these; both on the grid */
   int carve_min;                     /**< left between rest and service for the knives; 0: while they eat */
   int turn_min;                      /**< its spot stays empty so long after it, for a piece that takes longer [R3] */
-  int done_first_min, done_last_min; /**< end of cooking allowed between these; both on the grid */
 };
 
 /** Pieces of a lot chilled the day before, back in an oven: warm by ready_at_min, kept hot there until the service. */

@@ -330,8 +330,8 @@ static struct pw_menu_line fx_menu_dinner[] = {{0, 0.7, 0.142, 0.034, 0, false},
                                                {3, 0.8, 0.11, 0.02, 0, false},
                                                {4, 0.9, 0, 0, 1, false}};
 static struct pw_service fx_services[] = {
-    {"lunch", "Pickers' lunch", 0, 750, 60, PW_FAMILY, fx_guests_lunch, fx_menu_lunch, FX_LEN(fx_menu_lunch)},
-    {"dinner", "Harvest supper", 0, 1050, 90, PW_BUFFET, fx_guests_dinner, fx_menu_dinner, FX_LEN(fx_menu_dinner)},
+    {"lunch", "Pickers' lunch", 0, 750, 60, PW_FAMILY, fx_guests_lunch, fx_menu_lunch, FX_LEN(fx_menu_lunch), 0},
+    {"dinner", "Harvest supper", 0, 1050, 90, PW_BUFFET, fx_guests_dinner, fx_menu_dinner, FX_LEN(fx_menu_dinner), 0},
 };
 static struct pw_instalment fx_instalments[] = {{"Second payment", 0.4, 14}};
 static struct pw_use fx_uses[] = {{7, 1.1, PW_PER_GUEST}};
@@ -461,7 +461,9 @@ static struct pw_lot fx_lots[] = {
      720,
      30,
      600,
-     720},
+     720,
+     0,
+     0},
     {"dinner/brisket-whole",
      1,
      0,
@@ -482,7 +484,9 @@ static struct pw_lot fx_lots[] = {
      1080,
      60,
      660,
-     960},
+     960,
+     0,
+     0},
     {"dinner/pork-shoulder",
      1,
      1,
@@ -503,7 +507,9 @@ static struct pw_lot fx_lots[] = {
      1080,
      60,
      690,
-     960},
+     960,
+     0,
+     0},
 };
 
 static struct pw_load fx_loads[] = {

@@ -289,7 +289,7 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
       draw_walk(&d, &w, draw, turn == 1, late, lot_late);
       for (int s = 0; s < ev->n_services; s++) {
         double is_ready = late[s].item == PW_NONE;
-        *(turn == 0 ? &services[s].on_time_frac : &services[s].moved_frac) += is_ready / options->n_draws;
+        *(turn == 0 ? &services[s].on_time_frac : &services[s].moved_frac) += is_ready;
         if (turn == 0 && !is_ready) {
           int root = w.root[late[s].item];
           bool is_own = d.items[root].piece == d.items[late[s].item].piece;
@@ -305,6 +305,8 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
   }
   for (int s = 0; s < ev->n_services; s++) {
     struct pw_service_chance *chance = &services[s];
+    chance->on_time_frac /= options->n_draws; /* counts until here */
+    chance->moved_frac /= options->n_draws;
     double p = chance->on_time_frac;
     chance->standard_error_frac = options->n_draws > 0 ? sqrt(p * (1 - p) / options->n_draws) : 0;
     chance->weakest_lot = PW_NONE;

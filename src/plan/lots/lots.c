@@ -219,8 +219,9 @@ static void make_day_before(struct pw_lot *lot, const struct pw_event *ev, int s
 static void make_window(struct pw_lot *lot, const struct pw_event *ev, int slot, const struct pw_margins *margins)
 {
   size_t k = (size_t)lot->service * (size_t)ev->n_cuts + (size_t)lot->cut;
-  int more_min = margins ? margins->early_min[k] : 0;
-  lot->turn_min = margins ? margins->turn_min[k] : 0;
+  bool has_more = margins && margins->early_min;
+  int more_min = has_more ? margins->early_min[k] : 0;
+  lot->turn_min = has_more ? margins->turn_min[k] : 0;
   lot->day = ev->services[lot->service].day;
   lot->by_at_min = ev->services[lot->service].at_min;
   lot->is_day_before = pw_is_day_before(ev, lot->service, lot->cut);

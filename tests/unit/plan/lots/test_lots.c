@@ -16,7 +16,7 @@ static void set_up(void)
 
 static void tear_down(void) { pw_test_ctx_free(ctx); }
 
-static void plan(void) { ck_assert_int_eq(pw_lots_make(&lots, &fix.ev, &fix.purchase, ctx), PW_OK); }
+static void plan(void) { ck_assert_int_eq(pw_lots_make(&lots, &fix.ev, &fix.purchase, NULL, ctx), PW_OK); }
 
 /** Up to the slot, a fiftieth (at most 5 minutes of 30) let go. */
 static int ceil_slot(double minutes, int slot)
@@ -264,7 +264,7 @@ START_TEST(memory_running_out_is_reported)
     struct pw_ctx *c = pw_test_ctx();
     struct pw_lots got;
     pw_arena_fail_at(c->arena, k);
-    ck_assert_int_eq(pw_lots_make(&got, &fix.ev, &fix.purchase, c), PW_ERR_MEMORY);
+    ck_assert_int_eq(pw_lots_make(&got, &fix.ev, &fix.purchase, NULL, c), PW_ERR_MEMORY);
     ck_assert_int_eq(got.n_lots, 0);
     pw_test_ctx_free(c);
   }
