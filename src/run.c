@@ -139,8 +139,6 @@ static pw_status way_plan(void *user, struct pw_plan *out, const char *lines, st
     scaled = changed;
   else if (st == PW_OK)
     st = pw_head_count_scale(&scaled, changed, w->heads, ctx);
-  static const struct pw_margins usual = {
-      0}; /* as in the plan that does not fit: what fits at last is planned for its chance */
   return st == PW_OK ? run_stages(out, scaled, &w->allocate, &usual_margins, ctx) : st;
 }
 

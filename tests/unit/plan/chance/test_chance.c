@@ -189,7 +189,7 @@ START_TEST(examples_are_ready)
   double least = 1;
   for (int s = 0; s < ev->n_services; s++)
     least = fmin(least, bare->chance.services[s].on_time_frac);
-  ck_assert_msg(_i == 3 || least < 0.8, "%s is ready %.3f without being asked", ev->name, least);
+  ck_assert_msg(_i == 3 || least < 0.9, "%s is ready %.3f without being asked", ev->name, least);
   pw_test_ctx_free(ctx);
 }
 END_TEST
