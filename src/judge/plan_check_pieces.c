@@ -204,7 +204,8 @@ static void ask(struct pw_order *o, int lot, int piece, unsigned kinds, const ch
                   plan->lots[lot].id, n, words);
   else if (at_min != PW_SEEN_NO_TIME &&
            (plan->tasks[task].at_min < at_min ||
-            plan->tasks[task].at_min > at_min + LATE_MIN + pw_order_told_late(&plan->tasks[task])))
+            (plan->tasks[task].person != PW_SEEN_NONE && /* what nobody does is told as such, and has no minute */
+             plan->tasks[task].at_min > at_min + LATE_MIN + pw_order_told_late(&plan->tasks[task]))))
     pw_judge_find(o->judge, "J15", "tasks[%d]: to %s piece %d of \"%s\" at minute %d, its load says %d", task, words,
                   piece, plan->lots[lot].id, plan->tasks[task].at_min, at_min);
 }

@@ -15,8 +15,9 @@
 /* Minutes of hands that no catalog entry holds: common practice, no source. */
 enum { CORE_WORK_MIN = 3, HOLD_CHECK_WORK_MIN = 3 };
 enum {
-  CARVE_BEFORE_MIN = 60,          /* carving begins at most so long before the service; common practice, no source */
-  CORE_BEFORE_MIN = 30,           /* core read so long before a stage is planned to end; common practice, no source */
+  CARVE_BEFORE_MIN = 60,   /* carving begins so long before the service; common practice, no source */
+  CARVE_LONGEST_MIN = 180, /* ... and where the knives have more to do, at most so long; common practice, no source */
+  CORE_BEFORE_MIN = 30,    /* core read so long before a stage is planned to end; common practice, no source */
   HOLD_CHECK_BEFORE_CUT_MIN = 10, /* common practice, no source */
   HOLD_CHECK_EVERY_MIN =
       120,       /* half of the 4 h of FDA Food Code 2022 3-501.19(B): a cold box is found while it can be mended */
@@ -243,6 +244,32 @@ static void off_group(struct pw_task_list *list, const struct change *g, int n)
   handle(list, g, n, pw_task_draft(list, d), false, true);
 }
 
+/** Is everything of this cut pulled or chopped for the service?  That keeps hot in its pan; slices dry. */
+static bool is_pulled(const struct pw_task_list *list, const struct pw_lot *lot)
+{
+  const struct pw_service *service = &list->ev->services[lot->service];
+  for (int m = 0; m < service->n_menu; m++) {
+    const struct pw_dish *dish = &list->ev->dishes[service->menu[m].dish];
+    if (dish->cut == lot->cut && dish->form != PW_FORM_PULLED && dish->form != PW_FORM_CHOPPED)
+      return false;
+  }
+  return true;
+}
+
+/** From when on pieces of a lot may be cut once they are rested: an hour before the service; pulled meat sooner where one pair of hands
+ *  has more than an hour's work before the service begins. */
+static int cut_from_min(const struct pw_task_list *list, int lot_index)
+{
+  const struct pw_lot *lot = &list->plan->lots.lots[lot_index];
+  const struct pw_service *service = &list->ev->services[lot->service];
+  bool is_all = service->style == PW_PLATED || service->style == PW_BOXED || service->style == PW_DROP_OFF;
+  double work_min = lot->pieces * list->ev->cuts[lot->cut].carve_min * (is_all ? 1.0 : 0.5);
+  int before_min = CARVE_BEFORE_MIN;
+  if (is_pulled(list, lot) && work_min > before_min)
+    before_min = work_min < CARVE_LONGEST_MIN ? (int)ceil(work_min) : CARVE_LONGEST_MIN;
+  return service->at_min - before_min;
+}
+
 static void hold_group(struct pw_task_list *list, const struct change *g, int n)
 {
   const struct pw_lot *lot = &list->plan->lots.lots[g->lot];
@@ -265,7 +292,7 @@ static void hold_group(struct pw_task_list *list, const struct change *g, int n)
   if (is_said)
     pw_task_draft(list, d);
   /* read back from the minute it may be cut: what is cut is not read any more */
-  int cut_from = list->ev->services[lot->service].at_min - CARVE_BEFORE_MIN;
+  int cut_from = cut_from_min(list, g->lot);
   int first = lot->is_day_before ? start : cut_from - HOLD_CHECK_WORK_MIN - HOLD_CHECK_BEFORE_CUT_MIN;
   while (!lot->is_day_before && first - HOLD_CHECK_EVERY_MIN > start)
     first -= HOLD_CHECK_EVERY_MIN;
@@ -383,7 +410,7 @@ static int changes_of_lot(const struct pw_task_list *list, int lot, const int *s
       out[n++] = c;
     }
     if (prev != PW_NONE) { /* cooked and rested: it may be carved from then on */
-      int from = list->ev->services[list->plan->lots.lots[lot].service].at_min - CARVE_BEFORE_MIN;
+      int from = cut_from_min(list, lot);
       struct change c = {.lot = lot,
                          .piece = i,
                          .at = free_at > from ? free_at : from,

@@ -29,11 +29,14 @@ enum {
   TABLE_BLOCK_MIN = 60,
   ARRIVE_SLACK_MIN = 30,
   BUY_SLACK_MIN = 180,
-  GUESTS_A_HAND = 20,
   TAKE_IN_SLIP_MIN = 720,
   ORDER_SLACK_MIN = 4 * 24 * 60,
   PANS_WORK_MAX_MIN = 55
 };
+/* Guests that one pair of serving hands looks after, by style.  Buffet, plated: staffing guides of two hire firms (text seen), 1 server
+ * per 25 guests with china, 1 per table of 10 to 12; boxed: 1 per 50 with disposables, the same; family: common practice, no source */
+static const int GUESTS_A_HAND[] = {
+    [PW_BUFFET] = 25, [PW_PLATED] = 11, [PW_FAMILY] = 20, [PW_BOXED] = 50, [PW_DROP_OFF] = INT_MAX / 2};
 #define TABLE_WORK_MIN_PER_GUEST 0.15              /* setting up, and clearing, on top: common practice, no source */
 enum { COOL_FIRST_MIN = 120, COOL_ALL_MIN = 360 }; /* FDA Food Code 2022 3-501.14(A): to 21 C in 2 h, 5 C in 6 h */
 
@@ -377,7 +380,7 @@ static void serve(struct pw_task_list *list, int s)
         crew->to_at_min >= service->at_min + service->length_min)
       hands += pw_head_count_hands(list->ev, crew);
   }
-  hands = min_int(hands, (guests + GUESTS_A_HAND - 1) / GUESTS_A_HAND);
+  hands = min_int(hands, (guests + GUESTS_A_HAND[service->style] - 1) / GUESTS_A_HAND[service->style]);
   bool is_drop_off = service->style == PW_DROP_OFF;
   if (is_drop_off)
     hands = 1;
