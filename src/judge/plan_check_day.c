@@ -7,7 +7,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { FEED_LATE_MIN = 15 }; /* a fire burns on that long while another is fed; common practice, no source */
+enum {
+  FEED_LATE_MIN = 15,  /* a fire burns on that long while another is fed; common practice, no source */
+  NOBODY_LATE_MIN = 30 /* what nobody does is told as such; its minute is where what it waits for ends */
+};
 #define KIND(k) (1u << PW_SEEN_##k)
 
 static int end_of(const struct pw_seen_task *task) { return task->at_min + task->minutes; }
@@ -330,7 +333,8 @@ static void check_service(struct pw_order *o, int s)
       continue;
     n[task->kind]++;
     if (task->kind == PW_SEEN_SERVE &&
-        (task->at_min < service->at_min || task->at_min > service->at_min + pw_order_told_late(task)))
+        (task->at_min < service->at_min || task->at_min > service->at_min + pw_order_told_late(task) +
+                                                              (task->person == PW_SEEN_NONE ? NOBODY_LATE_MIN : 0)))
       pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is served from minute %d on, it begins at %d", i, service->id,
                     task->at_min, service->at_min);
     if (task->kind == PW_SEEN_COOL && cool == PW_SEEN_NONE)
