@@ -6,7 +6,10 @@ cd "$(dirname "$0")/.."
 program=$1
 fresh=$(mktemp)
 trap 'rm -f "$fresh"' EXIT
-sh tests/demo.sh "$program" > "$fresh.out"
+sh tests/demo.sh "$program" > "$fresh.whole"
+# As much of the plan as shows what it is like, and what was written: a page of it helps nobody who has not begun.
+awk 'NR <= 20 { print } NR == 21 { print "..." } /^Written:/ { is_in = 1 } is_in && /plan\.txt|crew\.html|workbook|Written/ { print }' "$fresh.whole" > "$fresh.out"
+rm -f "$fresh.whole"
 awk -v out="$fresh.out" '
   /^<!-- demo -->$/ { print; print "```"; while ((getline line < out) > 0) print line; print "```"; skip = 1; next }
   /^<!-- \/demo -->$/ { skip = 0 }

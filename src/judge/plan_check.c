@@ -43,7 +43,7 @@ static const struct rule {
     {"J13", NEEDS(CORES) | NEEDS(RAWS) | NEEDS(EVENT) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(WARNINGS) | NEEDS_PLACES,
      pw_check_heat},
     {"J7", NEEDS(BURNS) | NEEDS(FUELS) | NEEDS(PITS), pw_check_fuel},
-    {"J18", NEEDS(EVENT) | NEEDS(SERVICES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_chance},
+    {"J20", NEEDS(EVENT) | NEEDS(SERVICES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_chance},
     {"J16", NEEDS(BURNS) | NEEDS(LOADS) | NEEDS(VISITS) | NEEDS(TASKS) | NEEDS(WARNINGS) | NEEDS_PLACES,
      pw_check_doors},
     {"J9", NEEDS(LOTS) | NEEDS(PEOPLE) | NEEDS(CREW) | NEEDS(TASKS) | NEEDS(WARNINGS), pw_check_hands},

@@ -1,4 +1,4 @@
-/* plan_check_chance.c - the told chance of each meal, and the room left for late pieces [J18].
+/* plan_check_chance.c - the told chance of each meal, and the room left for late pieces [J20].
  * In: services, lots with their spreads, loads, the shares of the spread.  Out: findings.  The day is drawn again from the file alone,
  * with draws of the judge's own: a piece's stage is log-normal about its planned length, it keeps its spot until it is done, and what
  * comes next there waits. */
@@ -174,7 +174,7 @@ static void check_turns(struct pw_judge *judge, const struct pw_seen_plan *plan,
       int turn = plan->lots[a->load->lot].turn_min;
       if (b->load->start_min < a->load->end_min + turn)
         pw_judge_find(
-            judge, "J18",
+            judge, "J20",
             "loads[%d]: goes on at minute %d, where loads[%d] leaves at %d and its lot keeps the spot empty for %d min",
             b->load_no, b->load->start_min, a->load_no, a->load->end_min, turn);
     }
@@ -185,17 +185,17 @@ static void compare(struct pw_judge *judge, const struct pw_seen_plan *plan, int
   const struct pw_seen_chance *told = &plan->services[s].chance;
   double error = sqrt(drawn * (1 - drawn) / DRAWS), both = hypot(error, told->standard_error_frac);
   if (fabs(told->on_time_frac - drawn) > SIGMAS * both + SLACK_FRAC)
-    pw_judge_find(judge, "J18", "services[%d].chance.on_time_frac: is %.4g, drawn anew from the file it is %.4g", s,
+    pw_judge_find(judge, "J20", "services[%d].chance.on_time_frac: is %.4g, drawn anew from the file it is %.4g", s,
                   told->on_time_frac, drawn);
   double p = told->on_time_frac, se = told->draws > 0 ? sqrt(p * (1 - p) / told->draws) : 0;
   if (pw_check_differs(told->standard_error_frac, se))
-    pw_judge_find(judge, "J18", "services[%d].chance.standard_error_frac: is %.6g, %d draws make it %.6g", s,
+    pw_judge_find(judge, "J20", "services[%d].chance.standard_error_frac: is %.6g, %d draws make it %.6g", s,
                   told->standard_error_frac, told->draws, se);
   if (told->moved_frac < told->on_time_frac - SIGMAS * told->standard_error_frac)
-    pw_judge_find(judge, "J18", "services[%d].chance.moved_frac: %.4g is less than %.4g, though less stands in the way",
+    pw_judge_find(judge, "J20", "services[%d].chance.moved_frac: %.4g is less than %.4g, though less stands in the way",
                   s, told->moved_frac, told->on_time_frac);
   if (told->weakest_lot != PW_SEEN_NONE && plan->lots[told->weakest_lot].service != s)
-    pw_judge_find(judge, "J18", "services[%d].chance.weakest_lot: \"%s\" is of another meal", s,
+    pw_judge_find(judge, "J20", "services[%d].chance.weakest_lot: \"%s\" is of another meal", s,
                   plan->lots[told->weakest_lot].id);
 }
 
@@ -210,7 +210,7 @@ pw_status pw_check_chance(struct pw_judge *judge, const struct pw_seen_plan *pla
     return PW_OK;
   if (isnan(plan->spread_shares.lot) ||
       fabs(plan->spread_shares.lot + plan->spread_shares.pit_day + plan->spread_shares.piece - 1) > 1e-9) {
-    pw_judge_find(judge, "J18", "spread_shares: the shares of a spread add up to 1");
+    pw_judge_find(judge, "J20", "spread_shares: the shares of a spread add up to 1");
     return PW_OK;
   }
   struct step *steps = steps_make(&n, plan, arena);
@@ -225,7 +225,7 @@ pw_status pw_check_chance(struct pw_judge *judge, const struct pw_seen_plan *pla
     return PW_ERR_MEMORY;
   for (int i = 0; i < n; i++)
     if (isnan(steps[i].spread)) {
-      pw_judge_find(judge, "J18", "lots[%d].spread: is missing, and a chance is told", steps[i].load->lot);
+      pw_judge_find(judge, "J20", "lots[%d].spread: is missing, and a chance is told", steps[i].load->lot);
       return PW_OK;
     }
   check_turns(judge, plan, steps, n);

@@ -57,7 +57,7 @@ pw_status pw_check_story(struct pw_judge *judge, const struct pw_seen_plan *plan
 /** The same text, neither missing. */
 bool pw_check_is(const char *a, const char *b);
 /** Wood and charcoal: heat, feeds, what is bought [J7]. */
-pw_status pw_check_chance(struct pw_judge *judge, const struct pw_seen_plan *plan); /* [J18] */
+pw_status pw_check_chance(struct pw_judge *judge, const struct pw_seen_plan *plan); /* [J20] */
 pw_status pw_check_fuel(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** The cost of the solution by its parts [J11].  PW_ERR_MEMORY. */
 pw_status pw_check_parts(struct pw_judge *judge, const struct pw_seen_plan *plan);

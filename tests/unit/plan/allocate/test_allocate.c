@@ -125,7 +125,8 @@ static struct problem toy_make(const struct toy *toy, struct toy_variant v)
   ev->finishers = NEW(2, struct pw_finisher);
   ev->finishers[0] =
       (struct pw_finisher){.id = "oven", .kind = PW_OVEN, .capacity = 0.15, .temp_c = 125, .cents_per_h = 60};
-  ev->finishers[1] = (struct pw_finisher){.id = "box", .kind = PW_HOLD, .capacity = toy->box_pans, .is_in_pans = true};
+  ev->finishers[1] =
+      (struct pw_finisher){.id = "box", .kind = PW_HOLD, .capacity = toy->box_pans, .is_in_pans = true, .temp_c = 66};
   lots->zones = NEW(2, struct pw_zone);
   lots->n_zones = n_pits;
   lots->slot_min = SLOT;
