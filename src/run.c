@@ -49,6 +49,13 @@ static pw_status run_stages(struct pw_plan *plan, const struct pw_event *ev, con
     return st;
   if ((st = pw_allocate_make(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
     return st;
+  if (!given && is_asked && plan->allocation.n_missed > 0) { /* what fits comes first */
+    plan->margins = usual_margins;
+    if ((st = pw_lots_make(&plan->lots, ev, &plan->purchase, NULL, ctx)) != PW_OK ||
+        (st = pw_side_pans_make(&plan->lots, ev, &plan->demand, ctx)) != PW_OK ||
+        (st = pw_allocate_make(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
+      return st;
+  }
   if (!given && (st = pw_run_mend(plan, &plan->margins, &rates, allocate, ctx)) != PW_OK)
     return st;
   if ((st = pw_day_before_make(&plan->day_before, plan, ctx)) != PW_OK)

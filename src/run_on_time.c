@@ -188,6 +188,14 @@ static pw_status widen(struct mend *m)
   return st;
 }
 
+/** Whether margin k of the event comes before margin b by names: no choice hangs on the order of a file. */
+static bool is_before(const struct pw_event *ev, size_t k, size_t b)
+{
+  size_t n = (size_t)ev->n_cuts;
+  int order = strcmp(ev->services[k / n].id, ev->services[b / n].id);
+  return (order ? order : strcmp(ev->cuts[k % n].id, ev->cuts[b % n].id)) < 0;
+}
+
 /** The widest margin not yet tried narrower; NULL when none is left.  *bit is its mark. */
 static int *widest(struct mend *m, size_t *at, unsigned *bit)
 {
@@ -195,7 +203,8 @@ static int *widest(struct mend *m, size_t *at, unsigned *bit)
   for (size_t k = 0; k < n_margins(m->plan->event); k++)
     for (unsigned kind = 0; kind < 2; kind++) {
       int *margin = kind == PW_BLAME_OWN ? &m->margins->early_min[k] : &m->margins->turn_min[k];
-      if (*margin > (best ? *best : 0) && !(m->frozen[k] & (4u << kind))) {
+      bool is_wider = *margin > (best ? *best : 0) || (best && *margin == *best && is_before(m->plan->event, k, *at));
+      if (is_wider && !(m->frozen[k] & (4u << kind))) {
         best = margin;
         *at = k;
         *bit = 4u << kind;
@@ -234,13 +243,16 @@ pw_status pw_run_mend(struct pw_plan *plan, struct pw_margins *margins, const st
                       const struct pw_allocate_options *options, struct pw_ctx *ctx)
 {
   const struct pw_chance_options draws = {.n_draws = PW_CHANCE_DRAWS, .seed = TOLD_SEED, .shares = pw_spread_shares()};
-  struct mend m = {.plan = plan, .margins = margins, .rates = rates, .options = options, .ctx = ctx};
+  struct pw_ctx quiet = {.arena = ctx->arena}; /* rounds tell neither progress nor again what the search told */
+  struct mend m = {.plan = plan, .margins = margins, .rates = rates, .options = options, .ctx = &quiet};
   pw_status st = pw_chance_make(&plan->chance, plan->event, &plan->lots, &plan->allocation, &draws, ctx);
   m.frozen = pw_arena_array(ctx->arena, n_margins(plan->event) + 1, sizeof *m.frozen);
   if (st == PW_OK && !m.frozen)
     st = PW_ERR_MEMORY;
   if (!pw_on_time_is_asked(plan->event) || plan->allocation.n_missed > 0)
     return st;
+  if (st == PW_OK && !margins->early_min)
+    st = margins_make(margins, plan->event, ctx);
   if (st == PW_OK)
     st = widen(&m);
   if (st == PW_OK)

@@ -35,14 +35,23 @@ static double normal_of(uint64_t draw, uint64_t name)
   return sqrt(-2 * log(u)) * cos(6.28318530717958647693 * v);
 }
 
+/** FNV-1a, 64 bit: a name that does not hang on the order of a file. */
+static uint64_t name_of(const char *id)
+{
+  uint64_t h = UINT64_C(14695981039346656037);
+  for (const unsigned char *p = (const unsigned char *)(id ? id : ""); *p; p++)
+    h = (h ^ *p) * UINT64_C(1099511628211);
+  return h;
+}
+
 /* ---- items ----------------------------------------------------------------------------------------------- */
 
 /** One piece in one stage at one place. */
 struct item {
-  int lot, piece; /* of all pieces */
+  int lot, piece, nth;           /* piece of all pieces, of its lot */
+  uint64_t lot_name, place_name; /* for its draws */
   int start, end;
   bool is_wrapped;
-  int pit_day;             /* which pit and day's weather it shares; PW_NONE: an oven */
   double sigma;            /* of the logarithm of its length */
   int rack, finisher;      /* rack of all racks, or PW_NONE */
   double x0, x1, y0, y1;   /* on the rack */
@@ -61,7 +70,6 @@ struct day {
   size_t n_preds, cap_preds;
   int n_pieces;
   int *lot_of_piece, *last_item; /* of a piece */
-  int n_pit_days;
 };
 
 static int rack_of(const struct pw_lots *lots, int zone)
@@ -79,7 +87,9 @@ static int item_compare(const void *a, const void *b)
     return x->start < y->start ? -1 : 1;
   if (x->end != y->end)
     return x->end < y->end ? -1 : 1;
-  return (x->piece > y->piece) - (x->piece < y->piece);
+  if (x->lot_name != y->lot_name)
+    return x->lot_name < y->lot_name ? -1 : 1;
+  return (x->nth > y->nth) - (x->nth < y->nth);
 }
 
 /** Spread of a stage as that of a logarithm whose middle is the planned length. */
@@ -88,10 +98,10 @@ static double sigma_of(const struct pw_stage *stage) { return sqrt(log(1 + stage
 static void item_place(struct item *it, const struct day *d, const struct pw_load *l, int k)
 {
   const struct pw_lots *lots = d->lots;
-  it->rack = it->finisher = it->pit_day = PW_NONE;
+  it->rack = it->finisher = PW_NONE;
   if (l->zone != PW_NONE) {
     it->rack = rack_of(lots, l->zone);
-    it->pit_day = lots->zones[l->zone].pit * 64 + (lots->lots[l->lot].day & 63);
+    it->place_name = name_of(d->ev->pits[lots->zones[l->zone].pit].id) + (uint64_t)(lots->lots[l->lot].day & 63);
     if (l->rects) {
       it->x0 = l->rects[k].x_m, it->x1 = it->x0 + l->rects[k].length_m;
       it->y0 = l->rects[k].y_m, it->y1 = it->y0 + l->rects[k].depth_m;
@@ -99,6 +109,7 @@ static void item_place(struct item *it, const struct day *d, const struct pw_loa
   } else {
     const struct pw_cut *cut = &d->ev->cuts[lots->lots[l->lot].cut];
     it->finisher = l->finisher;
+    it->place_name = name_of(d->ev->finishers[l->finisher].id);
     it->room = d->ev->finishers[l->finisher].is_in_pans
                    ? cut->pans_per_piece
                    : lots->lots[l->lot].wrapped_length_m * lots->lots[l->lot].wrapped_width_m;
@@ -128,6 +139,8 @@ static pw_status items_make(struct day *d, struct pw_arena *arena)
       struct item *it = &d->items[d->n_items++];
       *it = (struct item){.lot = l->lot,
                           .piece = first[l->lot] + (l->piece_ids ? l->piece_ids[k] : k),
+                          .nth = l->piece_ids ? l->piece_ids[k] : k,
+                          .lot_name = name_of(d->lots->lots[l->lot].id),
                           .start = l->start_at_min,
                           .end = l->end_at_min,
                           .is_wrapped = l->stage == PW_LOAD_FINISH,
@@ -199,9 +212,9 @@ struct draw {
 static double length_of(const struct item *it, uint64_t draw, const struct pw_spread_shares *shares)
 {
   struct pw_spread_shares s = *shares;
-  double z = sqrt(s.lot_frac) * normal_of(draw, 1 + ((uint64_t)it->lot * 2 + it->is_wrapped) * 4) +
-             sqrt(s.pit_day_frac) * normal_of(draw, 2 + ((uint64_t)(it->pit_day + 1) * 2 + it->is_wrapped) * 4) +
-             sqrt(s.piece_frac) * normal_of(draw, 3 + ((uint64_t)it->piece * 2 + it->is_wrapped) * 4);
+  uint64_t lot = it->lot_name * 8 + it->is_wrapped, place = it->place_name * 8 + it->is_wrapped;
+  double z = sqrt(s.lot_frac) * normal_of(draw, lot + 2) + sqrt(s.pit_day_frac) * normal_of(draw, place + 4) +
+             sqrt(s.piece_frac) * normal_of(draw, mix(lot) + (uint64_t)it->nth);
   return (it->end - it->start) * exp(it->sigma * z);
 }
 
