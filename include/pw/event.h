@@ -240,6 +240,8 @@ struct pw_rack {
   double length_m, depth_m, clear_height_m; /**< disc: length = depth = diameter */
   double offset_c;                          /**< this rack against the pit's field (upper racks are hotter) */
   int n_zones;                              /**< equal stretches along the pit, from the hot end */
+  int level;           /**< order from the bottom, 0 the lowest; racks of one level stand side by side */
+  bool has_tray_below; /**< a tray between it and what stands below */
 };
 
 struct pw_pit {

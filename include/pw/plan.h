@@ -154,6 +154,7 @@ struct pw_lot {
   int done_first_min, done_last_min; /**< end of cooking allowed between these; both on the grid */
   int carve_min;                     /**< left between rest and service for the knives; 0: while they eat */
   int turn_min;                      /**< its spot stays empty so long after it, for a piece that takes longer [R3] */
+  int **safe_min; /**< [zone][setting] smoke until the core is safe for what lies below [H2]; 0: no drips */
 };
 
 /** Pieces of a lot chilled the day before, back in an oven: warm by ready_at_min, kept hot there until the service. */
@@ -207,6 +208,7 @@ struct pw_load {
   int start_at_min, end_at_min;
   struct pw_rect *rects; /**< on a rack: one per piece; else NULL */
   int *piece_ids;        /**< which pieces of the lot (0-based), one per piece: follows a piece through its stages */
+  int drips_min; /**< open and raw above another rack: it drips for so long from its start [H2]; 0: it does not */
 };
 
 struct pw_burn {

@@ -17,9 +17,11 @@ double pw_box_temp_c(double temp_c, double outside_c, double loss_frac_h, double
 
 double pw_box_hot_min(double temp_c, double outside_c, double loss_frac_h)
 {
+  if (loss_frac_h <= 0.0)
+    return HUGE_VAL; /* a heated box that is too cold is another rule's */
   if (temp_c < PW_FOOD_CODE_HOT_C)
     return 0.0;
-  if (loss_frac_h <= 0.0 || outside_c >= PW_FOOD_CODE_HOT_C)
+  if (outside_c >= PW_FOOD_CODE_HOT_C)
     return HUGE_VAL;
   return log((temp_c - outside_c) / (PW_FOOD_CODE_HOT_C - outside_c)) / rate_per_min(loss_frac_h);
 }

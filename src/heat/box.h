@@ -5,7 +5,7 @@
 /** Its temperature after so long, C: Newton's law, loss_frac_h of its lead over the outside air goes each hour.  No loss: heated. */
 double pw_box_temp_c(double temp_c, double outside_c, double loss_frac_h, double minutes);
 /** Minutes it keeps food at 57 C or more (FDA Food Code 2022 3-501.16(A)(1)); HUGE_VAL without loss, or where it is as warm outside;
- *  0 when it is colder from the start. */
+ *  0 when it loses and is colder from the start. */
 double pw_box_hot_min(double temp_c, double outside_c, double loss_frac_h);
 
 #endif

@@ -36,6 +36,8 @@ pw_status pw_check_heat(struct pw_judge *judge, const struct pw_seen_plan *plan)
 pw_status pw_check_day_before(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Long shifts, long days, tired drivers, lonely nights are told [J18]. */
 pw_status pw_check_rest(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** What drips on what [J17]. */
+pw_status pw_check_drips(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Outcome, bound, gap [J11]. */
 pw_status pw_check_ways(struct pw_judge *judge, const struct pw_seen_plan *plan);
 pw_status pw_check_solution(struct pw_judge *judge, const struct pw_seen_plan *plan);

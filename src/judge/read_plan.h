@@ -102,6 +102,7 @@ struct pw_seen_lot {
   double footprint_m[2], wrapped_m[2], height_m, pans;
   double piece_kg; /**< NAN when missing */
   bool has_finish_range;
+  int drips;        /**< as in pw_seen_drips; PW_SEEN_NONE when missing */
   int kind, safety; /**< as in pw_seen_foods, pw_seen_safeties; PW_SEEN_NONE when missing */
   double best_c[2]; /**< the cook's favourite air for smoke, for finish; NAN when missing */
   double to_c[2];   /**< core at the end of smoke, of finish; NAN when missing */
@@ -140,6 +141,7 @@ struct pw_seen_rack {
   const char *id;
   int pit, shape; /**< shape: 0 rectangle, 1 disc */
   double length_m, depth_m, clear_height_m;
+  int level, is_tray_below; /**< PW_SEEN_NONE when missing */
 };
 
 struct pw_seen_zone {
@@ -187,7 +189,8 @@ struct pw_seen_load {
   struct pw_seen_rect *rects;
   int n_rects;
   int *piece_ids;
-  int n_ids; /**< PW_SEEN_NONE when missing */
+  int n_ids;           /**< PW_SEEN_NONE when missing */
+  int drips_until_min; /**< PW_SEEN_NO_TIME when missing */
 };
 
 /** Pans of a side that is not from the pit. */
@@ -307,6 +310,15 @@ struct pw_seen_core {
   double end_core_c, rule_core_c, log_reduction, hold_log_reduction, log_needed;
   double surface_log, humidity_frac; /**< NAN: none */
   int surface;                       /**< as in pw_seen_surfaces; PW_SEEN_NONE when none is told */
+};
+
+/** What a lot is to what lies below it. */
+enum pw_seen_drips {
+  PW_SEEN_DRIPS_POULTRY,
+  PW_SEEN_DRIPS_GROUND,
+  PW_SEEN_DRIPS_WHOLE,
+  PW_SEEN_DRIPS_FISH,
+  PW_SEEN_DRIPS_READY
 };
 
 /** Why the lethality tables hold at the surface. */
@@ -601,6 +613,7 @@ struct pw_seen_plan {
 
 extern const char *const pw_seen_foods[], *const pw_seen_safeties[]; /**< by enum pw_seen_food, enum pw_seen_safety */
 extern const char *const pw_seen_ways[];       /**< "box" ... by enum pw_seen_way, NULL at the end */
+extern const char *const pw_seen_drips[];      /**< what a lot is to what lies below it */
 extern const char *const pw_seen_surfaces[];   /**< why the lethality tables hold at the surface */
 extern const char *const pw_seen_stages[];     /**< "smoke" ... by enum pw_seen_stage, NULL at the end */
 extern const char *const pw_seen_kinds[];      /**< "order" ... by enum pw_seen_task_kind, NULL at the end */

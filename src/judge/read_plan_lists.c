@@ -14,6 +14,7 @@ const char *const pw_seen_stages[] = {"smoke", "finish", "rest", "hold", NULL};
 const char *const pw_seen_categories[] = {"meat",  "side",       "bread",  "sauce", "seasoning",
                                           "drink", "disposable", "supply", "fuel",  NULL};
 const char *const pw_seen_foods[] = {"beef", "pork", "lamb", "poultry", "sausage", "fish", "plant", NULL};
+const char *const pw_seen_drips[] = {"poultry", "ground", "whole", "fish", "ready", NULL};
 const char *const pw_seen_surfaces[] = {"casing", "large", "humid", "dry", NULL};
 const char *const pw_seen_safeties[] = {"intact",    "tenderized", "ground",   "poultry",
                                         "precooked", "plant",      "reheated", NULL};
@@ -109,12 +110,17 @@ struct pw_seen_pit *pw_seen_pits_of_racks(struct pw_plan_reader *r, const struct
   return pits;
 }
 
-static const struct pw_seen_field rack_fields[] = {F_TEXT(rack, id, "id"),
-                                                   F_CHOICE(rack, shape, "shape", shapes),
-                                                   F_REAL(rack, length_m, "length_m", 1e-3, 100),
-                                                   F_REAL(rack, depth_m, "depth_m", 1e-3, 100),
-                                                   F_REAL(rack, clear_height_m, "clear_height_m", 0, 100),
-                                                   END};
+static const struct pw_seen_field rack_fields[] = {
+    F_TEXT(rack, id, "id"),
+    F_CHOICE(rack, shape, "shape", shapes),
+    F_REAL(rack, length_m, "length_m", 1e-3, 100),
+    F_REAL(rack, depth_m, "depth_m", 1e-3, 100),
+    F_REAL(rack, clear_height_m, "clear_height_m", 0, 100),
+    O_INT(rack, level, "level", 0),
+    {"tray_below", PW_SEEN_FLAG, AT(rack, is_tray_below), 0, 0, true, NULL},
+    END};
+
+static const struct pw_seen_rack rack_blank = {.level = PW_SEEN_NONE, .is_tray_below = PW_SEEN_NONE};
 
 static void rack_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -166,6 +172,7 @@ static const struct pw_seen_field lot_fields[] = {
     F_PAIR(lot, wrapped_m, "wrapped_footprint_m", 1e-3, 100),
     F_REAL(lot, height_m, "height_m", 0, 100),
     O_REAL(lot, piece_kg, "piece_kg", 0, 1e6),
+    {"drips", PW_SEEN_CHOICE, AT(lot, drips), 0, 0, true, pw_seen_drips},
     {"kind", PW_SEEN_CHOICE, AT(lot, kind), 0, 0, true, pw_seen_foods},
     {"safety", PW_SEEN_CHOICE, AT(lot, safety), 0, 0, true, pw_seen_safeties},
     O_REAL(lot, best_c[0], "smoke_best_c", -100, 1000),
@@ -195,6 +202,7 @@ static const struct pw_seen_lot lot_blank = {.prep_min = NAN,
                                              .carve_min = NAN,
                                              .turns = 1,
                                              .piece_kg = NAN,
+                                             .drips = PW_SEEN_NONE,
                                              .kind = PW_SEEN_NONE,
                                              .safety = PW_SEEN_NONE,
                                              .best_c = {NAN, NAN},
@@ -278,9 +286,13 @@ static const struct pw_seen_field rect_fields[] = {
 static const struct pw_seen_list rect_list = {
     "rects", PW_SEEN_LOADS, sizeof(struct pw_seen_rect), 0, SIZE_MAX, MANY, true, rect_fields, NULL, NULL};
 
-static const struct pw_seen_field load_fields[] = {
-    F_CHOICE(load, stage, "stage", pw_seen_stages), F_INT(load, pieces, "pieces", 1),
-    F_MIN(load, start_min, "start_min"), F_MIN(load, end_min, "end_min"), END};
+static const struct pw_seen_field load_fields[] = {F_CHOICE(load, stage, "stage", pw_seen_stages),
+                                                   F_INT(load, pieces, "pieces", 1),
+                                                   F_MIN(load, start_min, "start_min"),
+                                                   F_MIN(load, end_min, "end_min"),
+                                                   O_MIN(load, drips_until_min, "drips_until_min"),
+                                                   END};
+static const struct pw_seen_load load_blank = {.drips_until_min = PW_SEEN_NO_TIME};
 
 static void load_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -743,12 +755,12 @@ const struct pw_seen_list pw_seen_lists[] = {
     LIST("guest_classes", PW_SEEN_CLASSES, class, classes, AT(class, id), CLASSES_MAX, true, NULL, NULL),
     LIST("services", PW_SEEN_SERVICES, service, services, AT(service, id), FEW, false, &service_blank, service_more),
     LIST("pits", PW_SEEN_PITS, pit, pits, AT(pit, id), PITS_MAX, true, &pit_blank, NULL),
-    LIST("racks", PW_SEEN_RACKS, rack, racks, AT(rack, id), FEW, false, NULL, rack_more),
+    LIST("racks", PW_SEEN_RACKS, rack, racks, AT(rack, id), FEW, false, &rack_blank, rack_more),
     LIST("zones", PW_SEEN_ZONES, zone, zones, AT(zone, id), FEW, false, NULL, zone_more),
     LIST("finishers", PW_SEEN_FINISHERS, finisher, finishers, AT(finisher, id), FEW, false, &finisher_blank, NULL),
     LIST("lots", PW_SEEN_LOTS, lot, lots, AT(lot, id), FEW, false, &lot_blank, lot_more),
     LIST("burns", PW_SEEN_BURNS, burn, burns, SIZE_MAX, FEW, false, &burn_blank, burn_more),
-    LIST("loads", PW_SEEN_LOADS, load, loads, SIZE_MAX, MANY, false, NULL, load_more),
+    LIST("loads", PW_SEEN_LOADS, load, loads, SIZE_MAX, MANY, false, &load_blank, load_more),
     LIST("visits", PW_SEEN_VISITS, visit, visits, AT(visit, id), MANY, true, NULL, visit_more),
     LIST("side_pans", PW_SEEN_SIDE_PANS, side_pans, side_pans, SIZE_MAX, FEW, true, NULL, side_pans_more),
     LIST("chills", PW_SEEN_CHILLS, chill, chills, SIZE_MAX, FEW, true, NULL, chill_more),

@@ -192,10 +192,10 @@ static const struct pw_member setting_rows[] = {V(pw_setting, name, PW_ONE_THING
                                                 LIST(pw_setting, probes, n_probes, probe_members, ALWAYS)};
 static const struct pw_members setting_members = MEMBERS(pw_setting, setting_rows);
 
-static const struct pw_member rack_rows[] = {V(pw_rack, id, PW_ONE_THING),       V(pw_rack, outline, ALWAYS),
-                                             V(pw_rack, length_m, ALWAYS),       V(pw_rack, depth_m, ALWAYS),
-                                             V(pw_rack, clear_height_m, ALWAYS), V(pw_rack, offset_c, ALWAYS),
-                                             V(pw_rack, n_zones, ALWAYS)};
+static const struct pw_member rack_rows[] = {
+    V(pw_rack, id, PW_ONE_THING), V(pw_rack, outline, ALWAYS),        V(pw_rack, length_m, ALWAYS),
+    V(pw_rack, depth_m, ALWAYS),  V(pw_rack, clear_height_m, ALWAYS), V(pw_rack, offset_c, ALWAYS),
+    V(pw_rack, n_zones, ALWAYS),  V(pw_rack, level, ALWAYS),          V(pw_rack, has_tray_below, ALWAYS)};
 static const struct pw_members rack_members = MEMBERS(pw_rack, rack_rows);
 
 static const struct pw_member pit_rows[] = {

@@ -298,6 +298,8 @@ static void pits_resolve(struct raw_event *raw, struct pw_reader *r)
     for (int k = 0; p->racks && k < pit->n_racks; k++) {
       rack_resolve(&pit->racks[k], r);
       p->racks[k] = pit->racks[k].r;
+      if (p->racks[k].level < 0)
+        p->racks[k].level = k;
     }
     p->settings = pw_reader_array(r, pit->n_settings, sizeof *p->settings);
     p->n_settings = pit->n_settings;

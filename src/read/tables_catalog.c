@@ -263,6 +263,9 @@ static const struct pw_field rack_fields[] = {
     NEED_QUANTITY("clear_height", LENGTH, RACK(r.clear_height_m), "2 cm", "3 m", "free height above the rack"),
     QUANTITY("offset", TEMP_DIFF, RACK(r.offset_c), "0 C", "-150 F", "150 F", "this rack against the pit's field"),
     INT("zones", RACK(r.n_zones), "1", "1", "20", "equal stretches along the pit, from the hot end"),
+    INT("level", RACK(r.level), "-1", "-1", "40",
+        "order from the bottom, 0 the lowest, the same for racks side by side; -1: in the order they are listed"),
+    BOOL("tray_below", RACK(r.has_tray_below), "false", "a tray between this rack and what stands below it"),
 };
 static const struct pw_table rack_table = {PW_TABLE("a rack", raw_rack, rack_fields), .at_offset = 1 + RACK(at)};
 

@@ -95,6 +95,17 @@ static bool is_prep(const struct pw_task *t)
   return t->kind == PW_TASK_THAW || t->kind == PW_TASK_BRINE || t->kind == PW_TASK_PREP;
 }
 
+/** What stands above what where it is cold: FDA Food Code 2022 3-302.11(A); the order from top to bottom is that of extension and training
+ *  pages [H2]. */
+static void store_order(struct pw_sheet_pen *pen)
+{
+  pw_pen_block(pen, PW_BLOCK_TEXT, NULL, NULL);
+  pw_pen_text(pen, "Cold store and boxes, from the top",
+              "ready to eat; fish; whole beef, pork, lamb; ground and injected; poultry lowest. All lidded or wrapped, "
+              "nothing drips.");
+  pw_pen_text(pen, "Allergens", "fish and nuts last, on boards, tongs and shelves of their own.");
+}
+
 void pw_sheet_prep(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {{PW_CELL_TICK, "", 3},
@@ -109,6 +120,7 @@ void pw_sheet_prep(struct pw_sheet_pen *pen)
   }
   pw_pen_sheet(pen, PW_SHEET_PREP, "prep", "Prep and recipes",
                "Raw meat apart from all else, its own boards and knives. Weigh what is trimmed off and write it down.");
+  store_order(pen);
   pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
   const char *day = "";
   for (int i = 0; i < pen->plan->tasks.n_tasks; i++) {
@@ -245,6 +257,7 @@ void pw_sheet_truck(struct pw_sheet_pen *pen)
   }
   pw_pen_sheet(pen, PW_SHEET_TRUCK, "truck", "Truck list",
                "Packed from the top: what is wanted first on site goes in last. Amounts are what the plan uses.");
+  store_order(pen);
   pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
   band(pen, "1. For the guests and for clearing up, dry");
   goods(pen, accounts, PW_CAT_DISPOSABLE, PW_CAT_SUPPLY, PW_STORE_DRY);

@@ -160,6 +160,12 @@ static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
                            ? TEXT("%s, %s, in %d rows", cut, pw_view_stage_word(l->stage), rows)
                            : TEXT("%s, %s", cut, pw_view_stage_word(l->stage)));
       pw_pen_cell(pen, TEXT("off %s", pw_view_when(pen->view, l->end_at_min)));
+      if (l->drips_min == 0 || l->start_at_min + l->drips_min <= at_min)
+        continue;
+      pw_pen_row(pen, "drips", l->start_at_min + l->drips_min); /* raw above another rack [H2] */
+      pw_pen_cell(pen, "");
+      pw_pen_cell(pen, "drips: nothing below but what is drawn");
+      pw_pen_cell(pen, TEXT("until %s", pw_view_when(pen->view, l->start_at_min + l->drips_min)));
     }
 }
 

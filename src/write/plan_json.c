@@ -9,6 +9,7 @@
 #include "heat/food_code.h"
 #include "plan/chance/chance.h"
 #include "plan/chance/on_time.h"
+#include "plan/lots/drips.h"
 #include "write/plan_json_parts.h"
 #include "write/text/explain_sheet.h"
 
@@ -202,6 +203,18 @@ static void write_stage_times(struct pw_plan_json *w, const struct pw_lot *lot)
   pw_json_end(&w->out);
 }
 
+/** What a cut is to what lies below it. */
+static const char *drips_words(const struct pw_cut *cut)
+{
+  if (!pw_drips_raw(cut))
+    return "ready";
+  if (cut->safety == PW_SAFE_POULTRY)
+    return "poultry";
+  if (cut->safety != PW_SAFE_INTACT)
+    return "ground";
+  return cut->kind == PW_KIND_FISH ? "fish" : "whole";
+}
+
 static void write_lots(struct pw_plan_json *w)
 {
   struct pw_json_out *o = &w->out;
@@ -220,6 +233,7 @@ static void write_lots(struct pw_plan_json *w)
                                            "precooked", "plant",      "reheated"};
     pw_json_text(o, "kind", kinds[cut->kind]);
     pw_json_text(o, "safety", safeties[cut->safety]);
+    pw_json_text(o, "drips", drips_words(cut));
     pw_json_real(o, "piece_kg", lot->piece_kg);
     pair(o, "footprint_m", lot->footprint_length_m, lot->footprint_width_m);
     pair(o, "wrapped_footprint_m", lot->wrapped_length_m, lot->wrapped_width_m);
@@ -293,6 +307,8 @@ static void write_pits(struct pw_plan_json *w)
       pw_json_real(o, "length_m", rack->length_m);
       pw_json_real(o, "depth_m", rack->depth_m);
       pw_json_real(o, "clear_height_m", rack->clear_height_m);
+      pw_json_int(o, "level", rack->level);
+      pw_json_bool(o, "tray_below", rack->has_tray_below);
       pw_json_end(o);
     }
   pw_json_end(o);
@@ -398,6 +414,8 @@ static void write_loads(struct pw_plan_json *w)
     pw_json_int(o, "pieces", load->pieces);
     pw_json_int(o, "start_min", load->start_at_min);
     pw_json_int(o, "end_min", load->end_at_min);
+    if (load->drips_min > 0)
+      pw_json_int(o, "drips_until_min", load->start_at_min + load->drips_min);
     pw_json_array(o, "rects");
     for (int k = 0; load->rects && k < load->pieces; k++) {
       const struct pw_rect *r = &load->rects[k];

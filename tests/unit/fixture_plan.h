@@ -239,9 +239,9 @@ static struct pw_dish fx_dishes[] = {
 
 static struct pw_setting fx_set_long[] = {{.name = "steady", .hot_c = 135, .cool_c = 121, .splits_per_h = 3}};
 static struct pw_setting fx_set_drum[] = {{.name = "brisk", .hot_c = 139, .cool_c = 135}};
-static struct pw_rack fx_racks_long[] = {{"main", PW_RECTANGLE, 1.83, 0.76, 0.36, 0, 2},
-                                         {"upper", PW_RECTANGLE, 1.60, 0.46, 0.25, 5, 2}};
-static struct pw_rack fx_racks_drum[] = {{"ring", PW_DISC, 0.56, 0.56, 0.3, 0, 1}};
+static struct pw_rack fx_racks_long[] = {{"main", PW_RECTANGLE, 1.83, 0.76, 0.36, 0, 2, 0, false},
+                                         {"upper", PW_RECTANGLE, 1.60, 0.46, 0.25, 5, 2, 1, false}};
+static struct pw_rack fx_racks_drum[] = {{"ring", PW_DISC, 0.56, 0.56, 0.3, 0, 1, 0, false}};
 static struct pw_fuel fx_fuels[] = {
     {.id = "white-oak",
      .name = "White oak",
@@ -463,7 +463,8 @@ static struct pw_lot fx_lots[] = {
      600,
      720,
      0,
-     0},
+     0,
+     NULL},
     {"dinner/brisket-whole",
      1,
      0,
@@ -486,7 +487,8 @@ static struct pw_lot fx_lots[] = {
      660,
      960,
      0,
-     0},
+     0,
+     NULL},
     {"dinner/pork-shoulder",
      1,
      1,
@@ -509,26 +511,27 @@ static struct pw_lot fx_lots[] = {
      690,
      960,
      0,
-     0},
+     0,
+     NULL},
 };
 
 static struct pw_load fx_loads[] = {
-    {1, PW_LOAD_SMOKE, 0, PW_NONE, 2, -30, 390, fx_brisket, fx_ids},
-    {1, PW_LOAD_SMOKE, 1, PW_NONE, 3, -30, 390, fx_brisket + 2, fx_ids + 2},
-    {2, PW_LOAD_SMOKE, 0, PW_NONE, 3, 0, 420, fx_pork, fx_ids},
-    {1, PW_LOAD_FINISH, PW_NONE, 0, 2, 390, 660, NULL, fx_ids},
-    {1, PW_LOAD_FINISH, 1, PW_NONE, 3, 390, 660, fx_brisket_wrapped, fx_ids + 2},
-    {2, PW_LOAD_FINISH, 2, PW_NONE, 3, 420, 690, fx_pork_wrapped, fx_ids},
-    {0, PW_LOAD_SMOKE, 4, PW_NONE, 4, 480, 600, fx_chicken_a, fx_ids},
-    {0, PW_LOAD_SMOKE, 3, PW_NONE, 4, 510, 630, fx_chicken_b, fx_ids + 4},
-    {0, PW_LOAD_REST, PW_NONE, 2, 4, 600, 630, NULL, fx_ids},
-    {0, PW_LOAD_HOLD, PW_NONE, 2, 4, 630, 750, NULL, fx_ids},
-    {0, PW_LOAD_REST, PW_NONE, 2, 4, 630, 660, NULL, fx_ids + 4},
-    {0, PW_LOAD_HOLD, PW_NONE, 2, 4, 660, 750, NULL, fx_ids + 4},
-    {1, PW_LOAD_REST, PW_NONE, 1, 5, 660, 750, NULL, fx_ids},
-    {2, PW_LOAD_REST, PW_NONE, 1, 3, 690, 750, NULL, fx_ids},
-    {1, PW_LOAD_HOLD, PW_NONE, 1, 5, 750, 1050, NULL, fx_ids},
-    {2, PW_LOAD_HOLD, PW_NONE, 1, 3, 750, 1050, NULL, fx_ids},
+    {1, PW_LOAD_SMOKE, 0, PW_NONE, 2, -30, 390, fx_brisket, fx_ids, 0},
+    {1, PW_LOAD_SMOKE, 1, PW_NONE, 3, -30, 390, fx_brisket + 2, fx_ids + 2, 0},
+    {2, PW_LOAD_SMOKE, 0, PW_NONE, 3, 0, 420, fx_pork, fx_ids, 0},
+    {1, PW_LOAD_FINISH, PW_NONE, 0, 2, 390, 660, NULL, fx_ids, 0},
+    {1, PW_LOAD_FINISH, 1, PW_NONE, 3, 390, 660, fx_brisket_wrapped, fx_ids + 2, 0},
+    {2, PW_LOAD_FINISH, 2, PW_NONE, 3, 420, 690, fx_pork_wrapped, fx_ids, 0},
+    {0, PW_LOAD_SMOKE, 4, PW_NONE, 4, 480, 600, fx_chicken_a, fx_ids, 0},
+    {0, PW_LOAD_SMOKE, 3, PW_NONE, 4, 510, 630, fx_chicken_b, fx_ids + 4, 0},
+    {0, PW_LOAD_REST, PW_NONE, 2, 4, 600, 630, NULL, fx_ids, 0},
+    {0, PW_LOAD_HOLD, PW_NONE, 2, 4, 630, 750, NULL, fx_ids, 0},
+    {0, PW_LOAD_REST, PW_NONE, 2, 4, 630, 660, NULL, fx_ids + 4, 0},
+    {0, PW_LOAD_HOLD, PW_NONE, 2, 4, 660, 750, NULL, fx_ids + 4, 0},
+    {1, PW_LOAD_REST, PW_NONE, 1, 5, 660, 750, NULL, fx_ids, 0},
+    {2, PW_LOAD_REST, PW_NONE, 1, 3, 690, 750, NULL, fx_ids, 0},
+    {1, PW_LOAD_HOLD, PW_NONE, 1, 5, 750, 1050, NULL, fx_ids, 0},
+    {2, PW_LOAD_HOLD, PW_NONE, 1, 3, 750, 1050, NULL, fx_ids, 0},
 };
 static struct pw_burn fx_burns[] = {{0, 0, -120, -30, 690}, {1, 0, 390, 450, 600}};
 static int fx_missed[3] = {0, 0, 0};

@@ -152,9 +152,9 @@ static inline void heat_fixture_make(struct heat_fixture *f)
   f->steady[0] = (struct pw_setting){.name = "steady", .hot_c = fix_c(275), .cool_c = fix_c(250), .splits_per_h = 3.0};
   f->steady[1] = (struct pw_setting){.name = "hot", .hot_c = fix_c(300), .cool_c = fix_c(270), .splits_per_h = 0.0};
   f->low[0] = (struct pw_setting){.name = "low", .hot_c = fix_c(240), .cool_c = fix_c(240), .splits_per_h = 0.0};
-  f->racks[0] = (struct pw_rack){"main", PW_RECTANGLE, 1.8, 0.75, 0.35, 0.0, 2};
-  f->racks[1] = (struct pw_rack){"upper", PW_RECTANGLE, 1.8, 0.40, 0.11, 5.0, 3};
-  f->disc[0] = (struct pw_rack){"ring", PW_DISC, 0.56, 0.56, 0.30, 0.0, 1};
+  f->racks[0] = (struct pw_rack){"main", PW_RECTANGLE, 1.8, 0.75, 0.35, 0.0, 2, 0, false};
+  f->racks[1] = (struct pw_rack){"upper", PW_RECTANGLE, 1.8, 0.40, 0.11, 5.0, 3, 1, false};
+  f->disc[0] = (struct pw_rack){"ring", PW_DISC, 0.56, 0.56, 0.30, 0.0, 1, 0, false};
   f->pits[0] = (struct pw_pit){.id = "long",
                                .name = "Long pit",
                                .alike = 0,

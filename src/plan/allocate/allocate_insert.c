@@ -3,6 +3,7 @@
 #include "plan/allocate/allocate_insert.h"
 
 #include "base/deadline.h"
+#include "plan/allocate/allocate_drips.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -226,7 +227,8 @@ static double rent_cents(const struct search *q, const struct pw_al_option *o)
 static bool assess(struct search *q, struct pw_al_option *o)
 {
   o->n = room_at_done(q, o->done);
-  if (o->n <= 0 || (o->n = room(q->st, q->c, o, o->n)) <= 0 || !price(q->st, q->c, o, q->limits->rents != NULL))
+  if (o->n <= 0 || (o->n = room(q->st, q->c, o, o->n)) <= 0 || !price(q->st, q->c, o, q->limits->rents != NULL) ||
+      pw_al_is_soiled(q->st, q->c, o))
     return false;
   o->score = o->fixed_cents / o->n + o->unit_cents + (q->limits->rents ? rent_cents(q, o) : 0);
   if (q->limits->noise_frac > 0)
@@ -355,7 +357,7 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
   const struct pw_al *al = st->al;
   const struct pw_al_lot *lot = &al->lot[c];
   struct pw_cells one = pw_al_cells(st->cells1, al, c, o->zone)[turned];
-  if (!one.is_fitting)
+  if (!one.is_fitting || pw_al_is_soiled(st, c, o))
     return 0;
   const struct pw_rack_grid *g = pw_al_grid(st, o->zone);
   bool on_rack2 = o->place != PW_NONE && o->place < al->n_zones;
@@ -646,6 +648,10 @@ bool pw_al_insert_at(struct pw_al_state *st, int i, const struct pw_al_piece *re
                    al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2, 1) < 1)
       return false;
   }
+  const struct pw_al_option way = {
+      .zone = r.zone, .setting = r.setting, .place = r.place, .start = r.start, .mid = r.mid, .done = r.done};
+  if (pw_al_is_soiled(st, c, &way))
+    return false;
   if (hands_room(st, r.start, lot->load_min, 1) < 1 ||
       (lot->has_finish && hands_room(st, r.mid, lot->wrap_min, 1) < 1) ||
       hands_room(st, r.done, lot->unload_min, 1) < 1)
@@ -675,8 +681,8 @@ static void bars_of(const struct pw_al_state *st, int c, const struct pw_al_opti
   const struct pw_al *al = st->al;
   const struct pw_al_lot *lot = &al->lot[c];
   bool is_barred[PW_AL_BAR__COUNT] = {false};
-  int from[PW_AL_BAR__COUNT] = {o->start, o->mid, o->done, o->start},
-      to[PW_AL_BAR__COUNT] = {o->mid, o->done, lot->hold_end, o->start + 1};
+  int from[PW_AL_BAR__COUNT] = {o->start, o->mid, o->done, o->start, o->start},
+      to[PW_AL_BAR__COUNT] = {o->mid, o->done, lot->hold_end, o->start + 1, o->mid};
   bool stays = o->place == o->zone || o->place == PW_NONE;
   int end = stays ? o->done : o->mid;
   const struct pw_cells *cells = pw_al_cells(st->cells1, al, c, o->zone);
@@ -690,6 +696,7 @@ static void bars_of(const struct pw_al_state *st, int c, const struct pw_al_opti
     is_barred[PW_AL_BAR_RACK] = !pw_rack_grid_first(cells[turned], at, &x, &y);
   }
   to[PW_AL_BAR_RACK] = end;
+  is_barred[PW_AL_BAR_DRIPS] = pw_al_is_soiled(st, c, o);
   if (!stays) {
     int f = o->place - al->n_zones;
     is_barred[PW_AL_BAR_OVEN] = store_room(st, f, o->mid, pw_al_turned(al, c, o->done),

@@ -35,7 +35,7 @@ bool pw_al_insert_at(struct pw_al_state *st, int i, const struct pw_al_piece *re
 
 /** Why waiting pieces of lot c find no place: options for one more piece, counted by the one thing that bars
  *  them, with the first stretch of slots where it does. */
-enum pw_al_bar { PW_AL_BAR_RACK, PW_AL_BAR_OVEN, PW_AL_BAR_HOLD, PW_AL_BAR_HANDS, PW_AL_BAR__COUNT };
+enum pw_al_bar { PW_AL_BAR_RACK, PW_AL_BAR_OVEN, PW_AL_BAR_HOLD, PW_AL_BAR_HANDS, PW_AL_BAR_DRIPS, PW_AL_BAR__COUNT };
 struct pw_al_bars {
   int n_options;
   int n_alone[PW_AL_BAR__COUNT], n_among[PW_AL_BAR__COUNT]; /* barred by it alone / by it and others too */

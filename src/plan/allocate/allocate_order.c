@@ -85,12 +85,14 @@ static bool lot_make(struct pw_lot *lot, const struct pw_al_order *o, const stru
   const struct pw_lot was = *lot;
   lot->smoke_min = pw_arena_array(ctx->arena, (size_t)lots->n_zones + 1, sizeof *lot->smoke_min);
   lot->finish_min = pw_arena_array(ctx->arena, (size_t)lots->n_zones + 1, sizeof *lot->finish_min);
+  lot->safe_min = pw_arena_array(ctx->arena, (size_t)lots->n_zones + 1, sizeof *lot->safe_min);
   lot->oven_min = pw_arena_array(ctx->arena, (size_t)ev->n_finishers + 1, sizeof *lot->oven_min);
-  if (!lot->smoke_min || !lot->finish_min || !lot->oven_min)
+  if (!lot->smoke_min || !lot->finish_min || !lot->safe_min || !lot->oven_min)
     return false;
   for (int z = 0; z < lots->n_zones; z++) {
     lot->smoke_min[z] = was.smoke_min[o->zone[z]];
     lot->finish_min[z] = was.finish_min[o->zone[z]];
+    lot->safe_min[z] = was.safe_min ? was.safe_min[o->zone[z]] : NULL;
   }
   for (int f = 0; f < ev->n_finishers; f++)
     lot->oven_min[f] = was.oven_min[o->finisher[f]];

@@ -1,5 +1,6 @@
 /* allocate_result.c - pieces in slots and cells -> loads in minutes and metres, burns, shortages. */
 #include "plan/allocate/allocate_result.h"
+#include "plan/lots/drips.h"
 
 #include "base/arena.h"
 #include "plan/allocate/rack_grid.h"
@@ -8,7 +9,7 @@
 #include <string.h>
 
 struct item { /* one piece in one stage */
-  int lot, piece, zone, finisher, start_at_min, end_at_min;
+  int lot, piece, zone, finisher, start_at_min, end_at_min, drips_min;
   enum pw_load_stage stage;
   struct pw_rect rect;
 };
@@ -62,6 +63,20 @@ static pw_status items_add(struct items *list, struct item item, struct pw_ctx *
   return PW_OK;
 }
 
+/* How long what lies open there drips on racks below; 0: it does not. */
+static int drips_min(const struct pw_al *al, const struct pw_al_piece *piece)
+{
+  const struct pw_lot *lot = &al->lots->lots[piece->lot];
+  const struct pw_zone *zone = &al->lots->zones[piece->zone];
+  const struct pw_pit *pit = &al->ev->pits[zone->pit];
+  bool has_below = false;
+  for (int r = 0; r < pit->n_racks; r++)
+    has_below = has_below || pw_drips_above(pit, zone->rack, r);
+  int safe = has_below && lot->safe_min && lot->safe_min[piece->zone] ? lot->safe_min[piece->zone][piece->setting] : 0,
+      open = (piece->mid - piece->start) * al->slot_min;
+  return safe < open ? safe : open;
+}
+
 static pw_status piece_items(struct items *list, const struct pw_al *al, const struct pw_rack_grid *grids,
                              const struct pw_al_piece *piece, int nth, struct pw_ctx *ctx)
 {
@@ -74,6 +89,7 @@ static pw_status piece_items(struct items *list, const struct pw_al *al, const s
                     .stage = PW_LOAD_SMOKE,
                     .start_at_min = at_min(al, piece->start),
                     .end_at_min = at_min(al, piece->mid)};
+  it.drips_min = drips_min(al, piece);
   rect_make(&it.rect, grids, piece->zone, piece->x1, piece->y1, src->footprint_length_m, src->footprint_width_m,
             piece->is_turned1);
   pw_status status = items_add(list, it, ctx);
@@ -129,7 +145,8 @@ static pw_status loads_make(struct pw_allocation *out, struct items *list, struc
                              .finisher = it->finisher,
                              .pieces = (int)(j - i),
                              .start_at_min = it->start_at_min,
-                             .end_at_min = it->end_at_min};
+                             .end_at_min = it->end_at_min,
+                             .drips_min = it->stage == PW_LOAD_SMOKE ? it->drips_min : 0};
     load->piece_ids = pw_arena_array(ctx->arena, j - i, sizeof *load->piece_ids);
     if (it->zone != PW_NONE)
       load->rects = pw_arena_array(ctx->arena, j - i, sizeof *load->rects);
@@ -228,7 +245,9 @@ pw_status pw_al_result(struct pw_allocation *out, const struct pw_al *al, const 
   for (int i = 0; i < best->n_pieces && !status; i++) {
     nth = i > 0 && pieces[i - 1].lot == pieces[i].lot ? nth + 1 : 0;
     if (pieces[i].is_placed) {
-      status = piece_items(&list, al, grids, &pieces[i], nth, ctx);
+      struct pw_al_piece piece = pieces[i]; /* its own setting is that of the moment it was put down */
+      piece.setting = best->settings[al->pit_of_zone[piece.zone] * al->n_days + al->lot[piece.lot].day];
+      status = piece_items(&list, al, grids, &piece, nth, ctx);
     } else {
       out->missed[pieces[i].lot]++;
       out->n_missed++;

@@ -8,7 +8,7 @@
 #include "plan/allocate/allocate_exchange.h"
 #include "plan/allocate/allocate_insert.h"
 
-static const char *const RESOURCE[PW_AL_BAR__COUNT] = {"rack", "oven", "hold", "hands"};
+static const char *const RESOURCE[PW_AL_BAR__COUNT] = {"rack", "oven", "hold", "hands", "rack"};
 
 static int at_min(const struct pw_al *al, int slot) { return al->lots->start_at_min + slot * al->slot_min; }
 
@@ -45,6 +45,12 @@ static const char *shortage_text(const struct pw_al *al, int c, int pieces, cons
     return pw_arena_printf(
         ctx->arena, "%s: no rack has room for them; the first that is full is on %s, %s to %s; %s short", who,
         ev->pits[al->pit_of_zone[bars->zone[bar]]].name, from.s, to.s, pw_format_area(ev->units, area_m2).s);
+  case PW_AL_BAR_DRIPS:
+    return pw_arena_printf(
+        ctx->arena,
+        "%s: on %s, %s to %s, raw meat would drip on food that does not pass its kill step any more "
+        "(FDA Food Code 2022 3-302.11): put a tray between the racks (tray_below), or move a service",
+        who, ev->pits[al->pit_of_zone[bars->zone[bar]]].name, from.s, to.s);
   case PW_AL_BAR_OVEN:
     return pw_arena_printf(ctx->arena, "%s: the ovens are full, %s to %s", who, from.s, to.s);
   case PW_AL_BAR_HOLD:

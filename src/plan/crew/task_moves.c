@@ -5,6 +5,7 @@
  * same places become one task. */
 #include "base/arena.h"
 #include "base/format.h"
+#include "base/when.h"
 #include "heat/food_code.h"
 #include "plan/crew/task_list.h"
 
@@ -186,6 +187,13 @@ static void load_group(struct pw_task_list *list, const struct change *g, int n)
   d.noun = noun;
   d.where = where;
   d.target = grate_words(list, g, n);
+  int drips = 0;
+  for (int i = 0; i < n; i++)
+    if (list->plan->allocation.loads[g[i].to].drips_min > drips)
+      drips = list->plan->allocation.loads[g[i].to].drips_min;
+  if (drips > 0) /* FDA Food Code 2022 3-302.11(A) [H2] */
+    d.target = pw_task_words(list, "%s; nothing below these until %s but what the plan puts there", d.target,
+                             pw_when_clock(list->ev, g->at + drips).s);
   handle(list, g, n, pw_task_draft(list, d), true, false);
 }
 

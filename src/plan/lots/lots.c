@@ -13,6 +13,7 @@
 #include "plan/demand/cook_day.h"
 #include "plan/demand/head_count.h"
 #include "plan/lots/day_before.h"
+#include "plan/lots/drips.h"
 #include "plan/stages.h"
 
 #include <limits.h>
@@ -357,6 +358,8 @@ pw_status pw_lots_make(struct pw_lots *out, const struct pw_event *ev, const str
   if (status != PW_OK)
     return status;
   make_horizon(&lots, ev);
+  if (pw_drips_make(&lots, ev, ctx) != PW_OK)
+    return PW_ERR_MEMORY;
   status = pw_day_before_reheats(&lots, ev, ctx);
   if (status != PW_OK)
     return status;

@@ -168,7 +168,7 @@ END_TEST
 
 START_TEST(a_piece_may_turn_to_fit)
 {
-  fix.racks[0] = (struct pw_rack){"main", PW_RECTANGLE, 0.5, 0.60, 0.35, 0.0, 2}; /* piece 0.54 x 0.34 */
+  fix.racks[0] = (struct pw_rack){"main", PW_RECTANGLE, 0.5, 0.60, 0.35, 0.0, 2, 0, false}; /* piece 0.54 x 0.34 */
   plan();
   ck_assert_int_gt(lots.lots[0].smoke_min[0][0], 0);
   fix.cuts[FIX_BRISKET].may_turn = false;
@@ -176,14 +176,14 @@ START_TEST(a_piece_may_turn_to_fit)
   ck_assert_int_eq(lots.lots[0].smoke_min[0][0], PW_NONE);
   /* a rack just as large as the piece takes it, one a millimetre less does not */
   for (int less = 0; less < 3; less++) {
-    fix.racks[0] =
-        (struct pw_rack){"main", PW_RECTANGLE, less == 1 ? 0.539 : 0.54, less == 2 ? 0.339 : 0.34, 0.35, 0.0, 1};
+    fix.racks[0] = (struct pw_rack){
+        "main", PW_RECTANGLE, less == 1 ? 0.539 : 0.54, less == 2 ? 0.339 : 0.34, 0.35, 0.0, 1, 0, false};
     plan();
     ck_assert_msg((lots.lots[0].smoke_min[0][0] > 0) == (less == 0), "rack of %g x %g m", fix.racks[0].length_m,
                   fix.racks[0].depth_m);
   }
   /* zones of 0.2 m: the middle of a piece 0.54 m long can lie in the second, not so near the end as in the first */
-  fix.racks[0] = (struct pw_rack){"main", PW_RECTANGLE, 1.2, 0.60, 0.35, 0.0, 6};
+  fix.racks[0] = (struct pw_rack){"main", PW_RECTANGLE, 1.2, 0.60, 0.35, 0.0, 6, 0, false};
   plan();
   ck_assert_int_eq(lots.lots[0].smoke_min[0][0], PW_NONE);
   ck_assert_int_gt(lots.lots[0].smoke_min[1][0], 0);

@@ -1,0 +1,11 @@
+/* allocate_drips.h - [A10] what drips on what, in the search over whole pieces [H2]. */
+#ifndef PW_ALLOCATE_DRIPS_H
+#define PW_ALLOCATE_DRIPS_H
+
+#include "plan/allocate/allocate_state.h"
+
+/** Whether pieces of lot c by option o would drip on what lies below them, or be dripped on.  By zones, not by outlines: it may bar more
+ *  than it must, never less. */
+bool pw_al_is_soiled(const struct pw_al_state *st, int c, const struct pw_al_option *o);
+
+#endif

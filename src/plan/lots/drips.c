@@ -1,0 +1,99 @@
+/* drips.c - see drips.h. */
+#include "plan/lots/drips.h"
+
+#include "base/arena.h"
+#include "heat/food_code.h"
+#include "heat/stage_time.h"
+
+#include <math.h>
+
+#define SLACK_C 0.3 /* 145 F is printed as 62.8 or 63 C */
+
+bool pw_drips_raw(const struct pw_cut *cut)
+{
+  return cut->kind != PW_KIND_PLANT && cut->safety != PW_SAFE_PLANT && !pw_food_code_is_cooked(cut->safety);
+}
+
+double pw_drips_kill_c(const struct pw_cut *cut) { return pw_food_code_rule(cut->safety)->core_c; }
+
+double pw_drips_end_c(const struct pw_cut *cut) { return cut->finish.is_used ? cut->finish.to_c : cut->smoke.to_c; }
+
+bool pw_drips_above(const struct pw_pit *pit, int upper, int lower)
+{
+  int high = pit->racks[upper].level, low = pit->racks[lower].level;
+  if (high <= low)
+    return false;
+  for (int r = 0; r < pit->n_racks; r++)
+    if (pit->racks[r].has_tray_below && pit->racks[r].level > low && pit->racks[r].level <= high)
+      return false;
+  return true;
+}
+
+bool pw_drips_spoil(const struct pw_drip_span *upper, const struct pw_drip_span *lower)
+{
+  int last =
+      upper->safe_min < lower->open_min ? upper->safe_min : lower->open_min; /* the last drip that reaches it open */
+  if (!pw_drips_raw(upper->cut) || upper->start_min >= last || lower->start_min >= last)
+    return false;
+  if (upper->lot == lower->lot && upper->start_min == lower->start_min && upper->done_min == lower->done_min)
+    return false;
+  return pw_drips_end_c(lower->cut) < pw_drips_kill_c(upper->cut) - SLACK_C || lower->done_min <= last;
+}
+
+/* Minutes of the smoke until the core is at the kill temperature: the same fit, a nearer end.  A cook's own readings tell the whole stage
+ * alone, so then all of it counts. */
+static int safe_min(const struct pw_stage_model *model, const struct pw_cut *cut, double air_c,
+                    const struct pw_stage_air *air, int smoke_min)
+{
+  if (pw_drips_kill_c(cut) >= cut->smoke.to_c - SLACK_C || cut->smoke.n_own > 0)
+    return smoke_min;
+  struct pw_cut nearer = *cut;
+  struct pw_stage_model m = *model;
+  nearer.smoke.to_c = pw_drips_kill_c(cut);
+  m.cut = &nearer;
+  double minutes = pw_stage_model_minutes(&m, &nearer.smoke, air_c, air);
+  return minutes < smoke_min ? (int)ceil(minutes) : smoke_min;
+}
+
+static pw_status lot_make(struct pw_lot *lot, const struct pw_lots *lots, const struct pw_event *ev,
+                          struct pw_arena *arena)
+{
+  const struct pw_cut *cut = &ev->cuts[lot->cut];
+  struct pw_stage_model model;
+  bool is_raw = pw_drips_raw(cut);
+  lot->safe_min = pw_arena_array(arena, (size_t)lots->n_zones, sizeof *lot->safe_min);
+  if (!lot->safe_min)
+    return PW_ERR_MEMORY;
+  if (is_raw)
+    pw_stage_model_make(&model, cut);
+  double known_c = NAN;
+  int known_pit = PW_NONE, known_smoke = 0, known = 0;
+  for (int z = 0; z < lots->n_zones; z++) {
+    const struct pw_zone *zone = &lots->zones[z];
+    const struct pw_pit *pit = &ev->pits[zone->pit];
+    const struct pw_stage_air air = pw_stage_air_of(ev, zone->pit);
+    lot->safe_min[z] = pw_arena_array(arena, (size_t)pit->n_settings, sizeof **lot->safe_min);
+    if (!lot->safe_min[z])
+      return PW_ERR_MEMORY;
+    for (int s = 0; s < pit->n_settings && is_raw; s++) {
+      if (lot->smoke_min[z][s] == PW_NONE)
+        continue;
+      if (ev->pits[known_pit == PW_NONE ? 0 : known_pit].alike != pit->alike || known_pit == PW_NONE ||
+          !(fabs(known_c - zone->temp_c[s]) < 1e-9) || known_smoke != lot->smoke_min[z][s])
+        known = safe_min(&model, cut, zone->temp_c[s], &air, lot->smoke_min[z][s]);
+      known_c = zone->temp_c[s];
+      known_pit = zone->pit;
+      known_smoke = lot->smoke_min[z][s];
+      lot->safe_min[z][s] = known;
+    }
+  }
+  return PW_OK;
+}
+
+pw_status pw_drips_make(struct pw_lots *lots, const struct pw_event *ev, struct pw_ctx *ctx)
+{
+  for (int l = 0; l < lots->n_lots; l++)
+    if (lot_make(&lots->lots[l], lots, ev, ctx->arena) != PW_OK)
+      return PW_ERR_MEMORY;
+  return PW_OK;
+}
