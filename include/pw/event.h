@@ -88,6 +88,7 @@ struct pw_item {
   struct pw_part *parts; /**< a mix: what goes into one unit; never itself, by any way round */
   int n_parts;
   double litre_kg, each_kg; /**< what a litre, a piece of it weighs, stated for conversions; 0: not known */
+  bool is_washed;           /**< raw fruit or vegetable, washed before it is cut: FDA Food Code 2022 3-302.15 */
 };
 
 enum pw_basis { PW_PER_PORTION, PW_PER_GUEST, PW_PER_PIECE, PW_PER_KG_RAW, PW_PER_SERVICE, PW_PER_EVENT };

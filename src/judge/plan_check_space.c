@@ -260,14 +260,14 @@ pw_status pw_check_sides(struct pw_judge *judge, const struct pw_seen_plan *plan
     }
     if (!(d->pan_portions > 0) || d->portions_cover == PW_SEEN_NONE)
       continue;
-    if (pans * d->pan_portions < d->portions_cover - 1e-6)
-      pw_judge_find(judge, "J6", "demand[%d]: %d portions of \"%s\" at %.6g to the pan, side_pans have %d pans", i,
-                    d->portions_cover, d->dish, d->pan_portions, pans);
-    if (pans > 0 &&
-        (pans - 1) * d->pan_portions >= d->portions_cover * (1 + (d->reserve_frac > 0 ? d->reserve_frac : 0)) + 1e-6)
+    double made = ceil(d->portions_cover * (1 + (d->reserve_frac > 0 ? d->reserve_frac : 0)) - 1e-6);
+    if (pans * d->pan_portions < made - 1e-6)
+      pw_judge_find(judge, "J6", "demand[%d]: %.0f portions of \"%s\" at %.6g to the pan, side_pans have %d pans", i,
+                    made, d->dish, d->pan_portions, pans);
+    if (pans > 0 && (pans - 1) * d->pan_portions >= made + 1e-6)
       pw_judge_find(judge, "J6",
-                    "demand[%d]: %d portions of \"%s\" at %.6g to the pan, side_pans have %d pans: too many", i,
-                    d->portions_cover, d->dish, d->pan_portions, pans);
+                    "demand[%d]: %.0f portions of \"%s\" at %.6g to the pan, side_pans have %d pans: too many", i, made,
+                    d->dish, d->pan_portions, pans);
     if (wrong > 0)
       pw_judge_find(judge, "J6", "demand[%d]: \"%s\" is %s, its pans are not", i, d->dish, d->is_hot ? "hot" : "cold");
   }

@@ -62,6 +62,7 @@ static const struct pw_member item_rows[] = {
     V(pw_item, category, ALWAYS),
     V(pw_item, unit, ALWAYS),
     V(pw_item, store, ALWAYS),
+    V(pw_item, is_washed, ALWAYS),
     V(pw_item, order_ahead_min, ALWAYS),
     V(pw_item, keeps_min, ALWAYS),
     V(pw_item, piece_kg, ALWAYS),

@@ -212,6 +212,7 @@ static const struct pw_field item_fields[] = {
     NEED_CHOICE("category", ITEM(i.category), CATEGORIES, "where it stands in the purchase list"),
     NEED_CHOICE("unit", ITEM(i.unit), UNITS, "what it is counted in"),
     CHOICE("store", ITEM(i.store), "dry", STORES, "how it is kept"),
+    BOOL("wash", ITEM(i.is_washed), "false", "raw fruit or vegetable: washed before it is cut or served"),
     MINUTES("order_ahead", ITEM(i.order_ahead_min), "0 min", "0 min", "120 d",
             "the supplier wants the order this long before delivery"),
     MINUTES("keeps", ITEM(i.keeps_min), "365 d", "1 h", "3650 d", "how long it keeps after delivery"),

@@ -1,6 +1,7 @@
 /* words.c - see words.h. */
 #include "sheet/words.h"
 
+#include "plan/demand/portions.h"
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -27,7 +28,9 @@ int pw_words_pans(const struct pw_plan *plan, const struct pw_demand_line *line)
     const struct pw_side_pans *p = &plan->lots.side_pans[i];
     n += p->service == line->service && p->dish == line->dish ? p->pans : 0;
   }
-  return n > 0 ? n : portions > 0 ? (int)ceil(line->portions_cover / portions - 1e-9) : 0;
+  return n > 0          ? n
+         : portions > 0 ? (int)ceil(pw_portions_made(line, &plan->event->dishes[line->dish]) / portions - 1e-9)
+                        : 0;
 }
 
 int pw_words_whole_portions(double portions) { return (int)floor(portions + 1e-9); }

@@ -50,6 +50,22 @@ static void instant(struct pw_buf *out, const struct pw_event *ev, int at_min)
   pw_buf_add_char(out, ',');
 }
 
+/** What a supplier asks beside the goods: a row, so that the column adds up to what is spent; none for nothing. */
+static void charge(struct pw_buf *out, const struct pw_event *ev, const char *what, const char *supplier,
+                   pw_cents cents)
+{
+  if (cents == 0)
+    return;
+  field(out, "Deliveries");
+  field(out, what);
+  field(out, supplier);
+  pw_buf_add(out, ",,,,,");
+  money(out, ev, cents);
+  field(out, ev->currency);
+  pw_buf_add(out, ",,,");
+  record_end(out);
+}
+
 pw_status pw_csv_purchases_write(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   const struct pw_event *ev = plan->event;
@@ -93,6 +109,11 @@ pw_status pw_csv_purchases_write(struct pw_buf *out, const struct pw_plan *plan,
     field(out, ev->currency);
     pw_buf_add(out, ",,,");
     record_end(out);
+  }
+  for (int i = 0; i < plan->purchase.n_orders; i++) {
+    const struct pw_order *o = &plan->purchase.orders[i];
+    charge(out, ev, "Delivery", o->supplier, o->delivery_cents);
+    charge(out, ev, "Made up to the least order", o->supplier, o->top_up_cents);
   }
   return out->failed ? PW_ERR_MEMORY : PW_OK;
 }

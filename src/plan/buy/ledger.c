@@ -6,6 +6,7 @@
 #include "base/arena.h"
 #include "base/clock.h"
 #include "plan/demand/cook_day.h"
+#include "plan/demand/portions.h"
 #include "plan/demand/walk_up.h"
 
 #include <limits.h>
@@ -109,7 +110,7 @@ static double portions_for(const struct ledger *l, int line, int item)
   const struct pw_demand_line *d = &l->demand->lines[line];
   const struct pw_dish *dish = &l->ev->dishes[d->dish];
   if (l->ev->items[item].unit == PW_UNIT_EACH)
-    return ceil(d->portions_cover * (1 + dish->reserve_frac) - WHOLE);
+    return pw_portions_made(d, dish);
   double per_portion = l->demand->laws[line].portion;
   return per_portion > 0 ? (dish->is_by_count ? d->need_units : d->need_kg) / per_portion : 0;
 }

@@ -94,9 +94,11 @@ static void chill(struct pw_task_list *list, const struct pw_chill *c)
   d.verb = "Chill";
   d.noun = noun;
   d.where = "ice water";
-  d.target = pw_task_words(list, "bagged, nothing thicker than %s, %s of ice and as much again; %s by %s, %s by %s",
-                           thick, pw_format_weight(ev->units, c->ice_kg).s, cool, pw_when(ev, c->cool_by_at_min).s,
-                           cold, pw_when(ev, c->cold_by_at_min).s);
+  d.target = pw_task_words(
+      list,
+      "bagged, nothing thicker than %s, %s of ice in as much water for these; more ice as it melts; %s by %s, %s by %s",
+      thick, pw_format_weight(ev->units, c->ice_kg).s, cool, pw_when(ev, c->cool_by_at_min).s, cold,
+      pw_when(ev, c->cold_by_at_min).s);
   pw_task_draft(list, d);
   read_draft(list, PW_TASK_COOL_CHECK, PW_CHAIN_COOL_CHECK, c->lot, ids, n, c->cool_by_at_min - READ_BEFORE_MIN,
              c->cool_by_at_min, pw_task_words(list, "Core of the chilling %s", noun), "ice water",

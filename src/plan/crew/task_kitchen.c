@@ -4,6 +4,7 @@
 #include "base/format.h"
 #include "heat/food_code.h"
 #include "plan/crew/task_list.h"
+#include "plan/demand/portions.h"
 #include "plan/lots/side_pans.h"
 
 #include <limits.h>
@@ -66,9 +67,17 @@ static const char *verb_of(const struct pw_dish *dish, int n)
   return dish->form == PW_FORM_SPOONED ? "Pan up" : "Cut and portion";
 }
 
+static bool has_to_wash(const struct pw_event *ev, const struct pw_dish *dish)
+{
+  bool is_washed = false;
+  for (int u = 0; u < dish->n_uses; u++)
+    is_washed = is_washed || ev->items[dish->uses[u].item].is_washed;
+  return is_washed;
+}
+
 /* How a cold dish is made and waits.  What is cut waits cold however it was stored: FDA Food Code 2022 1-201.10 counts cut
  * melons, leafy greens and tomatoes among the foods that need it; 3-302.15: raw fruits and vegetables are washed first. */
-static const char *cold_target(struct pw_task_list *list, const struct pw_dish *dish, int n)
+static const char *cold_target(struct pw_task_list *list, const struct pw_dish *dish)
 {
   if (is_counted_out(dish)) {
     bool is_dry = true;
@@ -81,7 +90,7 @@ static const char *cold_target(struct pw_task_list *list, const struct pw_dish *
                                   pw_task_temp(list, PW_FOOD_CODE_COLD_C));
   }
   return pw_task_words(list, "%s%s or less until it goes out",
-                       n > 1 || dish->form != PW_FORM_SPOONED ? "fruit and greens washed first; " : "",
+                       has_to_wash(list->ev, dish) ? "fruit and greens washed first; " : "",
                        pw_task_temp(list, PW_FOOD_CODE_COLD_C));
 }
 
@@ -106,7 +115,7 @@ void pw_task_kitchen(struct pw_task_list *list)
     const struct pw_demand_line *line = &demand->lines[i];
     const struct pw_dish *dish = &list->ev->dishes[line->dish];
     const struct pw_service *service = &list->ev->services[line->service];
-    int n = n_goods(list->ev, dish);
+    int n = n_goods(list->ev, dish), portions = pw_portions_made(line, dish);
     if (n == 0 || line->portions_cover <= 0)
       continue;
     bool is_hot = dish->held == PW_HELD_HOT;
@@ -124,15 +133,15 @@ void pw_task_kitchen(struct pw_task_list *list)
     d.service = line->service;
     d.dish = line->dish;
     d.items = items_of(list, dish, &d.n_items);
-    d.work_min = START_WORK_MIN + WORK_MIN_PER_PORTION * line->portions_cover;
+    d.work_min = START_WORK_MIN + WORK_MIN_PER_PORTION * portions;
     const char *verb = verb_of(dish, n);
     d.verb = list->ev->n_services > 1
-                 ? pw_task_words(list, "%s %s, %d portions (%s)", verb, dish->name, line->portions_cover, service->name)
-                 : pw_task_words(list, "%s %s, %d portions", verb, dish->name, line->portions_cover);
+                 ? pw_task_words(list, "%s %s, %d portions (%s)", verb, dish->name, portions, service->name)
+                 : pw_task_words(list, "%s %s, %d portions", verb, dish->name, portions);
     d.where = boxes(list, i);
     d.target =
         is_hot ? pw_task_words(list, "%s or more when it goes into its pans", pw_task_temp(list, PW_FOOD_CODE_HOT_C))
-               : cold_target(list, dish, n);
+               : cold_target(list, dish);
     pw_task_draft(list, d);
   }
 }

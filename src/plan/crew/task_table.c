@@ -6,6 +6,7 @@
 #include "heat/food_code.h"
 #include "plan/crew/task_list.h"
 #include "plan/demand/head_count.h"
+#include "plan/demand/portions.h"
 
 #include <limits.h>
 #include <math.h>
@@ -351,7 +352,7 @@ static void pan_up(struct pw_task_list *list, int s)
       line++;
     if (dish->pan_portions <= 0 || line >= list->plan->demand.n_lines)
       continue;
-    int n = (int)ceil(list->plan->demand.lines[line].portions_cover / dish->pan_portions - 1e-9);
+    int n = (int)ceil(pw_portions_made(&list->plan->demand.lines[line], dish) / dish->pan_portions - 1e-9);
     words = pw_task_words(list, "%s%s %s %d", words, pans ? "," : "", dish->name, n);
     pans += n;
   }

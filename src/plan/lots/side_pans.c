@@ -5,6 +5,7 @@
 
 #include "base/arena.h"
 #include "base/diag.h"
+#include "plan/demand/portions.h"
 
 #include <math.h>
 
@@ -89,8 +90,9 @@ pw_status pw_side_pans_make(struct pw_lots *lots, const struct pw_event *ev, con
   for (int i = 0; i < demand->n_lines; i++) {
     const struct pw_demand_line *line = &demand->lines[i];
     const struct pw_dish *dish = &ev->dishes[line->dish];
-    int n = dish->cut == PW_NONE && dish->pan_portions > 0 ? (int)ceil(line->portions_cover / dish->pan_portions - 1e-9)
-                                                           : 0;
+    int n = dish->cut == PW_NONE && dish->pan_portions > 0
+                ? (int)ceil(pw_portions_made(line, dish) / dish->pan_portions - 1e-9)
+                : 0;
     int to = ev->services[line->service].at_min, from = to - PW_SIDE_HOT_MIN;
     for (int left = n; left > 0;) {
       int f = dish->held == PW_HELD_HOT ? best_box(lots, ev, left, from, to) : PW_NONE;

@@ -76,6 +76,27 @@ START_TEST(test_values)
 }
 END_TEST
 
+/* Fees and what makes up a least order are rows; an order without either has none. */
+START_TEST(test_deliveries)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_plan plan = *fx_plan_make();
+  struct pw_order orders[] = {{.supplier = "Hill, Street", .delivery_cents = 2500, .top_up_cents = 140},
+                              {.supplier = "Carried"},
+                              {.supplier = "Far", .top_up_cents = 5}};
+  int without = records(writer_text(ctx, pw_csv_purchases_write, &plan), 13);
+  plan.purchase.orders = orders;
+  plan.purchase.n_orders = 3;
+  const char *text = writer_text(ctx, pw_csv_purchases_write, &plan);
+  ck_assert_int_eq(records(text, 13), without + 3);
+  ck_assert_ptr_nonnull(strstr(text, "\r\nDeliveries,Delivery,\"Hill, Street\",,,,,,25.00,USD,,,\r\n"));
+  ck_assert_ptr_nonnull(
+      strstr(text, "\r\nDeliveries,Made up to the least order,\"Hill, Street\",,,,,,1.40,USD,,,\r\n"));
+  ck_assert_ptr_nonnull(strstr(text, "\r\nDeliveries,Made up to the least order,Far,,,,,,0.05,USD,,,\r\n"));
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 /* What a spreadsheet would run begins with one of these (OWASP, CSV injection). */
 static const char *const formulas[] = {"=1+1", "+1", "-1+2", "@SUM(A1)", " =1+1", "\t=1"};
 
@@ -107,6 +128,7 @@ static Suite *suite(void)
   Suite *s = suite_create("csv");
   TCase *tc = tcase_create("core");
   tcase_set_timeout(tc, 60);
+  tcase_add_test(tc, test_deliveries);
   tcase_add_loop_test(tc, test_records, 0, N_LISTS);
   tcase_add_test(tc, test_values);
   tcase_add_loop_test(tc, test_formulas_are_disarmed, 0, sizeof formulas / sizeof formulas[0]);

@@ -583,7 +583,8 @@ START_TEST(where_when_and_what)
         if (line->service != s || dish->pan_portions <= 0)
           continue;
         char pans[200];
-        snprintf(pans, sizeof pans, "%s %d", dish->name, (int)ceil(line->portions_cover / dish->pan_portions - 1e-9));
+        snprintf(pans, sizeof pans, "%s %d", dish->name,
+                 (int)ceil(ceil(line->portions_cover * (1 + dish->reserve_frac) - 1e-9) / dish->pan_portions - 1e-9));
         const char *said = strstr(t->what, pans);
         ck_assert_msg(said && (said[strlen(pans)] < '0' || said[strlen(pans)] > '9'), "%s: %s", pans, t->what);
       }

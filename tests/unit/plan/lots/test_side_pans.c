@@ -71,6 +71,22 @@ START_TEST(placed)
 }
 END_TEST
 
+/* 54 portions at cover with a reserve of 12 % are 60.48, so 61 are made: a pan of 60 is not enough. */
+START_TEST(reserve)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_dish dish = {.name = "Slaw", .cut = PW_NONE, .pan_portions = 60, .reserve_frac = _i * 0.01};
+  struct pw_service service = {.id = "dinner", .name = "Dinner", .at_min = 1080};
+  struct pw_demand_line line = {.portions_cover = 54};
+  struct pw_event ev = {.dishes = &dish, .n_dishes = 1, .services = &service, .n_services = 1};
+  struct pw_demand demand = {.lines = &line, .n_lines = 1};
+  struct pw_lots lots = {0};
+  ck_assert_int_eq(pw_side_pans_make(&lots, &ev, &demand, ctx), PW_OK);
+  ck_assert_int_eq(pans_of(&lots, 0, PW_NONE), _i < 12 ? 1 : 2); /* 54 x 1.11 = 59.94 */
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 /* Two services use one box one after the other, whichever is placed first; two at once share it. */
 START_TEST(times)
 {
@@ -127,6 +143,7 @@ static Suite *suite(void)
   Suite *s = suite_create("side_pans");
   TCase *t = tcase_create("side_pans");
   tcase_add_loop_test(t, placed, 0, sizeof rows / sizeof *rows);
+  tcase_add_loop_test(t, reserve, 0, 15);
   tcase_add_test(t, times);
   tcase_add_test(t, pieces_give_way);
   suite_add_tcase(s, t);
