@@ -238,11 +238,24 @@ static void catalog_fill(struct pw_event *ev, const struct raw_event *raw, struc
   ev->catalog_finishers = finishers;
 }
 
+/** Prices of what is bought are in the event's currency: one with more decimals is a fault, of the items in use alone, so that
+ *  a catalog of another currency may be read beside them. */
+static void ask_prices(const struct raw_event *raw, const bool *is_used, struct pw_reader *r)
+{
+  for (int i = 0; i < raw->n_items; i++)
+    for (int k = 0; is_used[i] && k < raw->items[i].n_offers; k++) {
+      pw_cents cents;
+      if (raw->items[i].offers[k].is_finer)
+        pw_node_money(r, raw->items[i].offers[k].price, "price", &cents);
+    }
+}
+
 void pw_event_keep(struct pw_event *ev, struct raw_event *raw, struct pw_reader *r)
 {
   struct reach u;
   if (!reach_make(&u, raw, r))
     return;
+  ask_prices(raw, u.items.is_in, r);
   pw_event_check(raw, u.cuts.is_in, u.dishes.is_in, r);
   if (r->ctx->n_errors == 0 && !r->is_out_of_memory)
     event_fill(ev, raw, &u, r);

@@ -17,6 +17,7 @@ struct raw_offer {
   struct pw_offer o;
   const struct pw_node *holds, *price;
   bool has_pieces, has_holds;
+  bool is_finer; /* its price has more decimals than the event's currency */
   const struct pw_node *at;
 };
 

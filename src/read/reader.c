@@ -185,6 +185,12 @@ bool pw_node_money(struct pw_reader *r, const struct pw_node *node, const char *
   return false;
 }
 
+bool pw_node_has_more_digits(const struct pw_reader *r, const struct pw_node *node)
+{
+  pw_cents cents;
+  return node->text && pw_cents_parse(node->text, r->money_digits, &cents) == PW_MONEY_DIGITS;
+}
+
 bool pw_node_rate(struct pw_reader *r, const struct pw_node *node, const char *key, enum pw_dim dim,
                   double *cents_per_si)
 {

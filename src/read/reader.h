@@ -33,6 +33,9 @@ bool pw_id_is_sound(const char *id);
 /** The scalar's text when the node is one with something in it; else a fault that names `key` and NULL. */
 const char *pw_node_text(struct pw_reader *r, const struct pw_node *node, const char *key);
 
+/** An amount of money that would do but for more decimals than the event's currency has.  No fault is added. */
+bool pw_node_has_more_digits(const struct pw_reader *r, const struct pw_node *node);
+
 /** Typed reading of one node, for the kinds that are typed late.  Faults name `key`.  False after a fault. */
 bool pw_node_quantity(struct pw_reader *r, const struct pw_node *node, const char *key, enum pw_dim dim, double *si);
 bool pw_node_money(struct pw_reader *r, const struct pw_node *node, const char *key, pw_cents *cents);

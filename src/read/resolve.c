@@ -63,6 +63,8 @@ static void offer_resolve(struct raw_offer *offer, const struct pw_item *item, s
       pw_reader_fault(r, offer->price, "bad-price",
                       "\"price\": with \"holds\" write the price of the pack, such as 31.00 (with \"pieces\" "
                       "it is per weight)");
+    else if (offer->price && pw_node_has_more_digits(r, offer->price))
+      offer->is_finer = true; /* another currency's catalog: asked for only where the item is in use */
     else if (offer->price && pw_node_money(r, offer->price, "price", &cents))
       o->price_cents = (double)cents;
   } else {

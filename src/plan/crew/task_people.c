@@ -24,7 +24,38 @@ struct diary {
 
 struct pw_hands {
   struct diary *diaries; /* one per person */
+  int *order;            /* people as they are asked: by shift, role and duties, whatever the order of the file */
 };
+
+/* Which of two crew lines comes first, by what they say; 0: they say the same. */
+static int line_order(const struct pw_crew *a, const struct pw_crew *b)
+{
+  if (a->from_at_min != b->from_at_min)
+    return a->from_at_min < b->from_at_min ? -1 : 1;
+  if (a->to_at_min != b->to_at_min)
+    return a->to_at_min < b->to_at_min ? -1 : 1;
+  int by_role = strcmp(a->role, b->role);
+  if (by_role != 0)
+    return by_role;
+  if (a->duties != b->duties)
+    return a->duties < b->duties ? -1 : 1;
+  return (a->cents_per_h > b->cents_per_h) - (a->cents_per_h < b->cents_per_h);
+}
+
+static bool is_before(const struct pw_event *ev, int a, int b)
+{
+  int order = line_order(&ev->crew[a], &ev->crew[b]);
+  return order < 0 || (order == 0 && a < b);
+}
+
+/* The last of people[0 .. n) is put in its place among the others. */
+static void put_in_order(const struct pw_task_list *list, int n)
+{
+  int *order = list->hands->order, k = n - 1;
+  for (; k > 0 && is_before(list->ev, list->people[n - 1].crew, list->people[order[k - 1]].crew); k--)
+    order[k] = order[k - 1];
+  order[k] = n - 1;
+}
 
 struct pw_way pw_task_way(const struct pw_draft *d, enum pw_at at)
 {
@@ -62,19 +93,21 @@ bool pw_hands_make(struct pw_task_list *list)
   list->hands = pw_arena_alloc(arena, sizeof *list->hands);
   list->people = pw_arena_array(arena, (size_t)most, sizeof *list->people);
   struct diary *diaries = pw_arena_array(arena, (size_t)most, sizeof *diaries);
-  if (!list->hands || !list->people || !diaries)
+  int *order = pw_arena_array(arena, (size_t)most, sizeof *order);
+  if (!list->hands || !list->people || !diaries || !order)
     return false;
-  list->hands->diaries = diaries;
+  *list->hands = (struct pw_hands){.diaries = diaries, .order = order};
   for (int i = 0; i < ev->n_crew; i++) {
     const struct pw_crew *c = &ev->crew[i];
     int before =
-        0; /* of the same role in earlier lines: two lines of a role are other people, or the same on another shift */
-    for (int k = 0; k < i; k++)
-      if (strcmp(ev->crew[k].role, c->role) == 0)
+        0; /* of the same role in lines before it: two lines of a role are other people, or the same on another shift */
+    for (int k = 0; k < ev->n_crew; k++)
+      if (k != i && is_before(ev, k, i) && strcmp(ev->crew[k].role, c->role) == 0)
         before += pw_head_count_hands(ev, &ev->crew[k]);
     for (int h = 0; h < pw_head_count_hands(ev, c); h++) {
       list->people[list->n_people] = (struct pw_person){.id = id_of(list, c->role, before + h + 1), .crew = i};
       diaries[list->n_people++] = (struct diary){.from = c->from_at_min, .to = c->to_at_min, .duties = c->duties};
+      put_in_order(list, list->n_people);
     }
   }
   return !list->failed;
@@ -110,7 +143,8 @@ static bool is_free(const struct pw_task_list *list, const struct diary *d, int 
 int pw_hands_free(const struct pw_task_list *list, unsigned duties, int at_min, int minutes, struct pw_way way)
 {
   int best = PW_NONE;
-  for (int i = 0; i < list->n_people; i++) {
+  for (int k = 0; k < list->n_people; k++) {
+    int i = list->hands->order[k];
     const struct diary *d = &list->hands->diaries[i];
     if ((d->duties & duties) == 0 || (best != PW_NONE && d->worked >= list->hands->diaries[best].worked))
       continue;

@@ -90,10 +90,12 @@ static void way_up_part(struct book *b, struct sheet *s)
       has_head = true;
     }
     bool is_slow = h->slow_min >= SLOW_SHOWN_MIN;
+    bool is_warm = b->ev->cuts[plan->lots.lots[l].cut].start_c > PW_COME_UP_FROM_C;
     pairs(s, lot_name(b, l),
           (const char *const[]){TEXT("%s", pw_format_temp(u, h->smoke_c).s),
                                 isnan(h->finish_c) ? "" : TEXT("%s", pw_format_temp(u, h->finish_c).s),
-                                pw_view_hours(b->view, h->come_up_min),
+                                /* of a warm start the time before the fire is not known, and it counts */
+                                TEXT("%s%s", is_warm ? "> " : "", pw_view_hours(b->view, h->come_up_min)),
                                 is_slow ? TEXT("%s", pw_format_temp(u, h->slow_from_c).s) : "",
                                 is_slow ? pw_view_hours(b->view, h->slow_min) : "",
                                 TEXT("%.0f %%", 100.0 * fmax(h->evaporated_frac, 0.0))},

@@ -426,6 +426,45 @@ static int kitchen_minutes(const struct pw_tasks *tasks, const char *dish)
   return sum;
 }
 
+static int same_task(const struct pw_plan *a, const struct pw_tasks *in, const struct pw_task *t,
+                     const struct pw_crew *crew, const struct pw_task *u)
+{
+  const char *id = t->person == PW_NONE ? "" : a->tasks.people[t->person].id,
+             *other = u->person == PW_NONE ? "" : in->people[u->person].id;
+  const char *role = t->crew == PW_NONE ? "" : a->event->crew[t->crew].role,
+             *also = u->crew == PW_NONE ? "" : crew[u->crew].role;
+  return t->at_min == u->at_min && t->minutes == u->minutes && strcmp(t->what, u->what) == 0 &&
+         strcmp(t->where, u->where) == 0 && strcmp(id, other) == 0 && strcmp(role, also) == 0;
+}
+
+/* Crew lines written in another order: the same work at the same time by the same person. */
+START_TEST(crew_order_changes_nothing)
+{
+  set_up(_i);
+  struct pw_crew crew[64];
+  struct pw_event ev = *g_ev;
+  struct pw_plan plan = *g_plan;
+  struct pw_tasks tasks;
+  ck_assert(ev.n_crew > 0 && ev.n_crew <= 64);
+  for (int turn = 0; turn < ev.n_crew; turn++) { /* turned round, read from each line on */
+    for (int i = 0; i < ev.n_crew; i++)
+      crew[i] = g_ev->crew[(2 * ev.n_crew - 1 - i + turn) % ev.n_crew];
+    ev.crew = crew;
+    plan.event = &ev;
+    ck_assert_int_eq(pw_tasks_make(&tasks, &plan, g_ctx), PW_OK);
+    ck_assert_int_eq(tasks.n_tasks, g_plan->tasks.n_tasks);
+    for (int i = 0; i < tasks.n_tasks; i++) {
+      int n = 0;
+      for (int k = 0; k < tasks.n_tasks; k++)
+        n += same_task(g_plan, &tasks, &g_plan->tasks.tasks[i], crew, &tasks.tasks[k]);
+      ck_assert_msg(n > 0, "turn %d: nobody does \"%s\" at %d as before", turn, g_plan->tasks.tasks[i].what,
+                    g_plan->tasks.tasks[i].at_min);
+    }
+  }
+  pw_test_ctx_free(g_ctx);
+}
+END_TEST
+
 /* Three times the portions are more work, but not three times: the start is the same. */
 START_TEST(more_portions_are_more_work)
 {
@@ -839,6 +878,7 @@ static Suite *tasks_suite(void)
   tcase_add_loop_test(t, one_call_for_each_supplier, 0, N_PLANNED_EVENTS);
   tcase_add_test(t, many_hands_do_one_thing_each);
   tcase_add_loop_test(t, sides_are_made_in_the_kitchen, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, crew_order_changes_nothing, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, more_portions_are_more_work, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, temperatures_are_asked_where_they_matter, 0, N_PLANNED_EVENTS);
   tcase_add_loop_test(t, places_are_told_from_the_hot_end, 0, sizeof place_rows / sizeof *place_rows);
