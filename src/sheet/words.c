@@ -2,6 +2,7 @@
 #include "sheet/words.h"
 
 #include "plan/demand/portions.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
