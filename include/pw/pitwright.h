@@ -123,7 +123,8 @@ enum pw_text {
   PW_TEXT_EXPLAIN_JSON,   /**< format "pitwright-explain" */
   PW_TEXT_EVENT_SCHEMA,   /**< of any job: the JSON Schema of event files, for editors */
   PW_TEXT_CATALOG_SCHEMA, /**< the one of catalog files */
-  PW_TEXT_FITS            /**< of an event: where each cut could lie at all, and what forbids the other places */
+  PW_TEXT_FITS,           /**< of an event: where each cut could lie at all, and what forbids the other places */
+  PW_TEXT_STATE           /**< of a log: what is true now, and what was taken as done */
 };
 
 /** One of them, n bytes and a final NUL.  PW_ERR_USAGE: the job has no such text; PW_ERR_INTERNAL, PW_ERR_SOLVER. */
@@ -154,6 +155,22 @@ struct pw_curve_ask {
 /** Core, surface, steam and lethality hour by hour by heat theory, as a table with a small plot.
  *  PW_ERR_INPUT with a diagnostic: there is no such cut, pit, zone or setting, or a catalog has faults. */
 pw_status pw_job_curve(struct pw_job *job, const struct pw_curve_ask *ask, const char **text);
+
+/* ---- the day itself ---------------------------------------------------------------------------------------- */
+
+/** Reads a pack that was written before, its folder or the plan.json in it, into an empty job: the plan and, from job.json beside it,
+ *  the event it was made from.  Then the job is as it was when the pack was written, and all that is written of it is the same.
+ *  PW_ERR_INPUT: the plan breaks a rule of the judge, is of several events, or has no job.json beside it; PW_ERR_IO. */
+pw_status pw_job_open_pack(struct pw_job *job, const char *path);
+
+/** A word of the day's log, what follows it (what may be left out in brackets), an example and what it says; NULL past the last. */
+const char *pw_log_words(int i, const char **form, const char **example, const char **help);
+
+/** Reads the log of the day, n bytes of lines "02:30 core B 141 F", for a job with a pack; an older log is forgotten.  PW_ERR_INPUT: every
+ *  fault is a diagnostic with line and column, so is what cannot have been. */
+pw_status pw_job_log(struct pw_job *job, const char *name, const char *text, size_t n, const char *at);
+/** The same from a file; "-": standard input.  Also PW_ERR_IO. */
+pw_status pw_job_log_file(struct pw_job *job, const char *path, const char *at);
 
 /* ---- the judge -------------------------------------------------------------------------------------------- */
 

@@ -52,6 +52,17 @@ static const struct pw_command COMMANDS[] = {
      1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 1,
      "Recomputes every limit from the file alone and names what is broken.\n\n"
      "  pitwright verify out/my-job/plan.json"},
+    {"render", pw_cmd_render, "PLAN", "write the whole pack again from a plan file",
+     1u << PW_OPT_OUT | 1u << PW_OPT_UNITS | 1u << PW_OPT_PAPER | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP,
+     1u << PW_OPT_OUT, 1,
+     "PLAN is a pack's folder or the plan.json in it, also one edited by hand: it is judged first. The event it was\n"
+     "made from is read from job.json beside it; nothing is searched for again.\n\n"
+     "  pitwright render out/my-job/plan.json -o out/again"},
+    {"state", pw_cmd_state, "PACK LOG", "what is true now, by a pack and the day's log",
+     1u << PW_OPT_AT | 1u << PW_OPT_UNITS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 2,
+     "Where every piece is, fires, hands and guests; and what was taken as done because no line says otherwise.\n"
+     "What cannot have been is asked back, line by line.\n\n"
+     "  pitwright state out/my-job day.log --at 02:30"},
     {"curve", pw_cmd_curve, "CUT", "the core temperature of a cut hour by hour",
      1u << PW_OPT_PIT | 1u << PW_OPT_ZONE | 1u << PW_OPT_SETTING | 1u << PW_OPT_EVENT | 1u << PW_OPT_UNITS |
          1u << PW_OPT_CATALOGS | 1u << PW_OPT_HELP,
@@ -116,6 +127,8 @@ static enum pw_exit dispatch(int argc, char **argv)
     pw_opt_help(stdout, &COMMANDS[i]);
     if (COMMANDS[i].run == pw_cmd_verify)
       pw_verify_help(stdout);
+    if (COMMANDS[i].run == pw_cmd_state)
+      pw_log_help_print(stdout);
     return PW_EXIT_DONE;
   }
   const char *near = pw_opt_nearest(name, names, N_COMMANDS);

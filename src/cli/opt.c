@@ -34,6 +34,7 @@ static const struct opt_row OPTS[PW_OPT__COUNT] = {
     [PW_OPT_PIT] = {"pit", 0, "PIT", "id of the pit"},
     [PW_OPT_ZONE] = {"zone", 0, "RACK/N", "place on it, counted from the hot end; default: the coolest"},
     [PW_OPT_SETTING] = {"setting", 0, "NAME", "how it is run; default: its first setting"},
+    [PW_OPT_AT] = {"at", 0, "TIME", "the time now, such as 02:30 or \"Sat 02:30\"; default: the log's last line"},
     [PW_OPT_QUIET] = {"quiet", 'q', NULL, "say nothing but faults"},
     [PW_OPT_HELP] = {"help", 'h', NULL, "this help"},
 };
@@ -191,6 +192,9 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
     break;
   case PW_OPT_SETTING:
     cli->setting = arg;
+    break;
+  case PW_OPT_AT:
+    cli->at = arg;
     break;
   case PW_OPT_QUIET:
     cli->is_quiet = true;

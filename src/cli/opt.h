@@ -33,6 +33,7 @@ enum pw_opt_id {
   PW_OPT_PIT,
   PW_OPT_ZONE,
   PW_OPT_SETTING,
+  PW_OPT_AT,
   PW_OPT_QUIET,
   PW_OPT_HELP,
   PW_OPT__COUNT
@@ -57,6 +58,7 @@ struct pw_cli {
   const char *dump_model;
   const char *catalogs;
   const char *event, *pit, *zone, *setting; /**< of curve */
+  const char *at;                           /**< now, of the day's log */
   bool is_quick, is_quiet, wants_help;
 };
 

@@ -15,7 +15,7 @@ help
     --units | -u) COMPREPLY=($(compgen -W $'us\nsi' -- "$word")); return ;;
     --paper) COMPREPLY=($(compgen -W $'letter\na4' -- "$word")); return ;;
     --out | -o | --catalogs) COMPREPLY=($(compgen -d -- "$word")); return ;;
-    --guests | -g | --seconds | --work | --pit | --zone | --setting) return ;;
+    --guests | -g | --seconds | --work | --pit | --zone | --setting | --at) return ;;
     --json | --dump-model) COMPREPLY=($(compgen -f -- "$word")); return ;;
   esac
   if [ "$command" = help ]; then
@@ -29,6 +29,8 @@ help
   case $command in
     schema) COMPREPLY=($(compgen -W $'event\ncatalog' -- "$word")) ;;
     verify) COMPREPLY=($(compgen -f -X '!*.json' -- "$word") $(compgen -d -- "$word")) ;;
+    render) COMPREPLY=($(compgen -f -X '!*.json' -- "$word") $(compgen -d -- "$word")) ;;
+    state) COMPREPLY=($(compgen -f -- "$word")) ;;
     curve) ;;
     *) COMPREPLY=($(compgen -f -X '!*.yaml' -- "$word") $(compgen -d -- "$word")) ;;
   esac

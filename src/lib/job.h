@@ -2,6 +2,7 @@
 #ifndef PW_LIB_JOB_H
 #define PW_LIB_JOB_H
 
+#include "day/state.h"
 #include "plan/explain/explain.h"
 #include "plan/joint/joint.h"
 #include "pw/pitwright.h"
@@ -21,6 +22,10 @@ struct pw_job {
   struct pw_joint_shares shares;                  /**< and what each of them bears */
   struct pw_plan *plan;
   struct pw_explain *explain; /**< of that plan, once asked for */
+  bool is_pack;               /**< read from one, not planned */
+  struct pw_names *names;     /**< of a job with a log */
+  struct pw_log *log;
+  struct pw_state *state;
   const char *const *files;
   int n_files;
 };

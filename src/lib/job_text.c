@@ -69,6 +69,8 @@ static pw_status ready_for(struct pw_job *job, enum pw_text which)
     return job->plan && !is_joint ? PW_OK : PW_ERR_USAGE;
   case PW_TEXT_JOBS:
     return job->plan && is_joint ? PW_OK : PW_ERR_USAGE;
+  case PW_TEXT_STATE:
+    return job->state ? PW_OK : PW_ERR_USAGE;
   case PW_TEXT_EXPLAIN:
   case PW_TEXT_EXPLAIN_JSON:
     return job->plan ? need_explain(job) : PW_ERR_USAGE;
@@ -121,6 +123,9 @@ pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text,
     break;
   case PW_TEXT_EXPLAIN:
     st = pw_text_explain(&sheet, job->explain, job->plan, ctx);
+    break;
+  case PW_TEXT_STATE:
+    st = pw_state_write(&sheet, job->state, ctx);
     break;
   default:
     return PW_ERR_USAGE; /* no value of the enum */

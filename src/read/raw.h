@@ -174,6 +174,11 @@ struct raw_event {
 /** The entries of all catalog files, one map of id to entry for each section. */
 struct pw_catalog {
   struct pw_node *sections[PW_SECTION__COUNT];
+  struct pw_catalog_text {
+    const char *name, *text; /**< a file, without its folder */
+    size_t n;
+  } texts[PW_SECTION__COUNT]; /**< what it was read from, to be kept with a plan */
+  int n_texts;
 };
 
 /** Reads cuts, dishes, items, pits, finishers and fuels .yaml of a folder.  A missing file is a fault.  Errors:
@@ -184,6 +189,10 @@ bool pw_catalog_is_none(const char *dir, struct pw_reader *r);
 /** The same from n bytes of text that hold all sections, as of one file `name`. */
 pw_status pw_catalog_read_text(struct pw_catalog *out, const char *name, const char *text, size_t n,
                                struct pw_reader *r);
+
+/** The same from texts of several files; out->texts become theirs. */
+pw_status pw_catalog_read_texts(struct pw_catalog *out, const struct pw_catalog_text *texts, int n,
+                                struct pw_reader *r);
 
 /** Entry `over` on top of `base`: maps key by key, anything else replaced.  A block whose own fields change without a
  *  new source says so in its source. */

@@ -11,6 +11,7 @@
 static const char *const FILES[] = {"cuts.yaml", "dishes.yaml",    "items.yaml",
                                     "pits.yaml", "finishers.yaml", "fuels.yaml"};
 enum { N_FILES = sizeof FILES / sizeof *FILES };
+_Static_assert((int)N_FILES <= (int)PW_SECTION__COUNT, "a text for each file");
 
 /* Adds the entries of one section of one file. */
 static void section_add(struct pw_node *section, size_t *cap, const struct pw_node *map, struct pw_reader *r)
@@ -94,8 +95,21 @@ pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_rea
     char *path = pw_arena_printf(r->ctx->arena, "%s/%s", dir, FILES[k]), *text;
     size_t n;
     status = path ? pw_source_read_ordinary(&text, &n, path, r->ctx) : PW_ERR_MEMORY;
-    if (!status)
+    if (!status) {
       status = text_add(out, caps, path, text, n, r);
+      out->texts[out->n_texts++] = (struct pw_catalog_text){FILES[k], text, n};
+    }
+  }
+  return status == PW_ERR_MEMORY ? status : PW_OK;
+}
+
+pw_status pw_catalog_read_texts(struct pw_catalog *out, const struct pw_catalog_text *texts, int n, struct pw_reader *r)
+{
+  size_t caps[PW_SECTION__COUNT] = {0};
+  pw_status status = catalog_open(out, r);
+  for (int k = 0; k < n && k < PW_SECTION__COUNT && status != PW_ERR_MEMORY; k++) {
+    status = text_add(out, caps, texts[k].name, texts[k].text, texts[k].n, r);
+    out->texts[out->n_texts++] = texts[k];
   }
   return status == PW_ERR_MEMORY ? status : PW_OK;
 }

@@ -10,4 +10,7 @@ pw_status pw_source_read(char **text, size_t *n, const char *path, struct pw_ctx
 /** The same of a file that lies in a folder beside others: "-" is a name like any other, and a pipe or a device is refused. */
 pw_status pw_source_read_ordinary(char **text, size_t *n, const char *path, struct pw_ctx *ctx);
 
+/** The same for what may be larger than an event, at most `most` bytes; more is PW_ERR_INPUT with a diagnostic. */
+pw_status pw_source_read_most(char **text, size_t *n, const char *path, size_t most, struct pw_ctx *ctx);
+
 #endif

@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "base/buf.h"
 #include "base/outfile.h"
+#include "read/kept.h"
 #include "write/csv.h"
 #include "write/html/html.h"
 #include "write/ics.h"
@@ -155,6 +156,14 @@ static pw_status put_sheets(struct run *run, const char *folder, bool has_jobs)
   return st;
 }
 
+/** What the plan was made from, so that the pack can be shown and mended by itself. */
+static pw_status put_kept(struct run *run)
+{
+  struct pw_buf buf = pw_buf_in(run->ctx->arena);
+  pw_status st = pw_kept_write(&buf, run->plan->event, run->plan->demand.head_count, run->ctx);
+  return st == PW_OK ? put_text(run, PW_KEPT_NAME, &buf) : st;
+}
+
 static pw_status write_pack(const struct pw_plan *plan, const struct pw_joint_plan *jobs, const char *folder,
                             const char *const **files, int *n_files, struct pw_ctx *ctx)
 {
@@ -166,7 +175,7 @@ static pw_status write_pack(const struct pw_plan *plan, const struct pw_joint_pl
   if (st != PW_OK)
     return st;
   run.names =
-      pw_arena_array(ctx->arena, (size_t)(N_OUTPUTS + n_roles + PW_JOINT_MAX * N_JOB_OUTPUTS) + 3, sizeof *run.names);
+      pw_arena_array(ctx->arena, (size_t)(N_OUTPUTS + n_roles + PW_JOINT_MAX * N_JOB_OUTPUTS) + 4, sizeof *run.names);
   st = run.names ? pw_pack_open(&run.pack, folder, ctx) : PW_ERR_MEMORY;
   if (st == PW_OK && jobs)
     st = put_jobs(&run, jobs);
@@ -174,6 +183,8 @@ static pw_status write_pack(const struct pw_plan *plan, const struct pw_joint_pl
     st = put_sheets(&run, folder, jobs != NULL);
   if (st == PW_OK)
     st = put_calendars(&run, roles, n_roles);
+  if (st == PW_OK && !jobs)
+    st = put_kept(&run);
   if (st == PW_OK)
     st = json_text(&json, plan, ctx);
   if (st == PW_OK)

@@ -1,6 +1,6 @@
 /* fuzz.c - what a fuzzer, or the replay of its kept finds, feeds the program with.
  * FUZZ_TARGET picks one of: quantity, event (beside a small catalog), job (an event beside the default catalogs), catalog,
- * plan, whole.  Each must end without a crash, a sanitizer's word or a broken promise (checked with trap()), whatever the
+ * plan, whole, log (the day's log of a small job).  Each must end without a crash, a sanitizer's word or a broken promise (checked with trap()), whatever the
  * bytes.  Under libFuzzer a mutator edits YAML and JSON by lines, blocks, keys and values as well as by bytes; FUZZ_WORDS
  * names a file of words, one a line, to put in.  With -DFUZZ_REPLAY a plain main() runs the files it is given, FUZZ_TARGET
  * by their folder. */
@@ -10,6 +10,7 @@
 #include "base/clock.h"
 #include "base/text.h"
 #include "base/units.h"
+#include "day/state.h"
 #include "judge/plan_check.h"
 #include "read/raw.h"
 #include "read/read.h"
@@ -165,12 +166,58 @@ static void try_whole(const uint8_t *data, size_t n)
   pw_arena_close(ctx.arena);
 }
 
+static struct pw_plan *g_plan; /* of a small job, for logs of its day; made when first asked for */
+static struct pw_names g_names;
+
+static void plan_load(void)
+{
+  static struct pw_ctx ctx;
+  struct pw_event *ev = NULL;
+  struct pw_run_options options = {.effort = PW_EFFORT_QUICK};
+  if (g_plan)
+    return;
+  if (pw_event_read_with(&ev, "event.yaml", g_event, g_event_n, &g_catalog, fresh(&ctx)) != PW_OK ||
+      pw_run_plan(&g_plan, ev, &options, &ctx) != PW_OK || pw_names_make(&g_names, g_plan, &ctx) != PW_OK)
+    exit(1);
+}
+
+/* A log: lines that are read say the same when written and read again; a day that can have been is a state. */
+static void try_log(const uint8_t *data, size_t n)
+{
+  struct pw_ctx ctx, other;
+  struct pw_log log, again;
+  struct pw_state state;
+  plan_load();
+  pw_status status = pw_log_read(&log, "day.log", (const char *)data, n, &g_names, fresh(&ctx));
+  look_at_diags(status, &ctx);
+  struct pw_buf buf = pw_buf_in(ctx.arena);
+  for (size_t i = 0; i < log.n; i++) {
+    pw_log_line_write(&buf, &log.lines[i], &g_names);
+    pw_buf_add_char(&buf, '\n');
+  }
+  if (status == PW_OK && log.n > 0) {
+    if (pw_log_read(&again, "day.log", buf.bytes, buf.n, &g_names, fresh(&other)) != PW_OK || again.n != log.n)
+      trap("a line that was read can be written and read again");
+    for (size_t i = 0; i < log.n; i++)
+      if (again.lines[i].at_min != log.lines[i].at_min || again.lines[i].verb != log.lines[i].verb ||
+          again.lines[i].lot != log.lines[i].lot || again.lines[i].count != log.lines[i].count)
+        trap("a line says the same when read again");
+    pw_arena_close(other.arena);
+    if (pw_state_make(&state, g_plan, &log, &g_names, log.now_min, &ctx) == PW_OK) {
+      struct pw_buf sheet = pw_buf_in(ctx.arena);
+      if (pw_state_write(&sheet, &state, &ctx) != PW_OK)
+        trap("a state can be written");
+    }
+  }
+  pw_arena_close(ctx.arena);
+}
+
 static const struct {
   const char *name;
   void (*run)(const uint8_t *, size_t);
 } TARGETS[] = {
-    {"quantity", try_quantity}, {"event", try_event}, {"catalog", try_catalog},
-    {"plan", try_plan},         {"whole", try_whole}, {"job", try_job},
+    {"quantity", try_quantity}, {"event", try_event}, {"catalog", try_catalog}, {"plan", try_plan},
+    {"whole", try_whole},       {"job", try_job},     {"log", try_log},
 };
 enum { QUANTITY, PLAN = 3, N_TARGETS = sizeof TARGETS / sizeof *TARGETS };
 static int g_target;

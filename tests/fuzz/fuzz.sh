@@ -13,6 +13,7 @@ for target in "$@"; do
   case $target in
     plan) : >"$words" ;;
     quantity) words= ;;
+    log) "$program" state --help | sed -n 's/^ *02:30 //p' | tr ' ' '\n' | sort -u >"$words" ;;
     *) { { "$program" schema event; "$program" schema catalog; } | grep -o '"[A-Za-z][A-Za-z0-9_-]*"' | tr -d '"'
          sed -n 's/^  \([a-z0-9-]*\):.*/\1/p' tests/cases/catalog/*.yaml templates/*.yaml; } | sort -u >"$words" ;;
   esac
@@ -29,6 +30,7 @@ for target in "$@"; do
         "$program" quote "$f" -q --catalogs tests/cases/catalog --json "$seeds/$(basename "$(dirname "$f")").json" >/dev/null 2>&1
       done
       cat "$seeds"/*.json | grep -o '"[A-Za-z][A-Za-z0-9_/-]*"' | tr -d '"' | sort -u >"$words" ;;
+    log) "$program" state --help | sed -n 's/^ *\(02:30 .*\)/\1/p' >"$seeds/table"; cp tests/fuzz/corpus/log/* "$seeds/" ;;
     quantity)
       i=0
       for text in '8 lb 4 oz' '6 h 30 min' '12.5 %' '250 F' '4.20 per lb' '36 in' '1.5 m2' '3 per h' '1 1/2 lb' '2027-06-12' '17:30' '12 each' '0.001 MJ/kg'; do

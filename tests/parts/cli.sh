@@ -39,7 +39,7 @@ not() { ! "$@"; }
 
 run "$pw" --help
 expect "status 0" is 0
-for c in new check quote buy plan explain verify curve schema; do expect "help names $c" says "^  $c "; done
+for c in new check quote buy plan explain verify render state curve schema; do expect "help names $c" says "^  $c "; done
 expect "help on stdout only" calm
 verdict help
 
@@ -48,7 +48,7 @@ expect "status 0" is 0
 expect "one line with a version" says '^pitwright [0-9][0-9.]*$'
 verdict version
 
-for c in new check quote buy plan explain verify curve schema; do
+for c in new check quote buy plan explain verify render state curve schema; do
   run "$pw" $c --help
   expect "$c --help: status 0" is 0
   expect "$c --help names itself" says "^pitwright $c - "
@@ -282,6 +282,32 @@ for f in quote.txt costs.txt purchases.txt plan.txt shift-sheet.txt workbook.xls
 done
 expect "nothing else is there" [ "$(ls -A "$tmp/a" | wc -l)" -eq "$(grep -c "^  $tmp/a/" "$tmp/out")" ]
 verdict plan-writes-the-pack
+
+# ---- the day --------------------------------------------------------------------------------------------------------
+
+run "$pw" render "$tmp/a" -o "$tmp/r"
+expect "status 0" is 0
+for f in "$tmp/a"/*; do expect "same bytes: ${f##*/}" cmp -s "$f" "$tmp/r/${f##*/}"; done
+verdict render-is-the-pack-again
+mkdir "$tmp/alone" && cp "$tmp/a/plan.json" "$tmp/alone/"
+run "$pw" render "$tmp/alone/plan.json" -o "$tmp/r2"
+expect "status 5" is 5
+expect "says what is missing" complains 'job\.json'
+expect "nothing is written" [ ! -e "$tmp/r2" ]
+verdict render-wants-the-job-beside-it
+usage state-wants-a-log 'wants a pack and its log' state "$tmp/a"
+printf '12:00 cor A 141\n12:01 core zebra 141\n12:02 core A 141\n' >"$tmp/bad.log"
+run "$pw" state "$tmp/a" "$tmp/bad.log"
+expect "status 3" is 3
+expect "first fault" complains 'bad\.log:1:7: error:.*did you mean core'
+expect "second fault" complains 'bad\.log:2:12: error:.*no lot'
+verdict state-tells-every-fault
+printf '09:00 note all is well\n' >"$tmp/good.log"
+run "$pw" state "$tmp/a" "$tmp/good.log"
+expect "status 0" is 0
+expect "where pieces are" says 'smokes, '
+expect "what was taken as done" says '^Taken as done'
+verdict state
 
 total() { grep '^  Total ' "$1"; }
 expect "quote and pack name one total" [ "$(total "$tmp/quote-40")" = "$(total "$tmp/a/quote.txt")" ]

@@ -51,7 +51,7 @@ door 'xlsxwriter\.h' 'src/write/xlsx/xlsx_book\.[ch]|src/write/xlsx/xlsx[a-z_]*\
 door 'jansson\.h' 'src/base/json\.c'
 verdict one-door-for-each-library
 
-# base, then heat, then read / solve / judge, then plan, sheet, write, run, lib: a file includes its own layer and those before it.  The program is
+# base, then heat, then read / solve / judge, then plan, day, sheet, write, run, lib: a file includes its own layer and those before it.  The program is
 # a user of the library like any other: of ours it knows the two headers that are installed.
 below() {
   case $1 in
@@ -61,12 +61,13 @@ below() {
     solve) echo 'solve|base|pw' ;;
     judge) echo 'judge|base' ;; # it shares nothing with what it judges
     plan) echo 'plan|heat|read|solve|base|pw' ;;
-    sheet) echo 'sheet|plan|heat|base|pw' ;;
-    write) echo 'write|sheet|plan|heat|base|pw' ;;
-    lib) echo 'lib|write|sheet|judge|plan|heat|read|solve|base|pw' ;;
+    day) echo 'day|plan|heat|read|base|pw' ;;
+    sheet) echo 'sheet|day|plan|heat|base|pw' ;;
+    write) echo 'write|sheet|day|plan|heat|read|base|pw' ;;
+    lib) echo 'lib|write|sheet|day|judge|plan|heat|read|solve|base|pw' ;;
   esac
 }
-for layer in base heat read solve judge plan sheet write lib; do
+for layer in base heat read solve judge plan day sheet write lib; do
   grep -rn '#include "' src/$layer | grep -v -E "#include \"($(below $layer))/" | grep -v '#include "run\.h"' >>"$tmp/found"
 done
 grep -rn '#include "run\.h"' src/*/ | grep -v '^src/lib/' >>"$tmp/found"

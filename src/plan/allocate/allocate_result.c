@@ -5,6 +5,7 @@
 #include "base/arena.h"
 #include "plan/allocate/rack_grid.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -75,6 +76,22 @@ static int drips_min(const struct pw_al *al, const struct pw_al_piece *piece)
   int safe = has_below && lot->safe_min && lot->safe_min[piece->zone] ? lot->safe_min[piece->zone][piece->setting] : 0,
       open = (piece->mid - piece->start) * al->slot_min;
   return safe < open ? safe : open;
+}
+
+/** The double that is nearest to v at 12 significant digits, as plan.json has it: what is drawn from a plan and from its file is the same. */
+static double at_12_digits(double v)
+{
+  if (v == 0)
+    return 0;
+  int decimals = 12 - (int)ceil(log10(fabs(v)));
+  double power = pow(10, decimals);
+  return round(v * power) / power;
+}
+
+static struct pw_rect as_written(const struct pw_rect *r)
+{
+  return (struct pw_rect){at_12_digits(r->x_m), at_12_digits(r->y_m), at_12_digits(r->length_m),
+                          at_12_digits(r->depth_m)};
 }
 
 static pw_status piece_items(struct items *list, const struct pw_al *al, const struct pw_rack_grid *grids,
@@ -155,7 +172,7 @@ static pw_status loads_make(struct pw_allocation *out, struct items *list, struc
     for (size_t k = i; k < j; k++) {
       load->piece_ids[k - i] = list->item[k].piece;
       if (load->rects)
-        load->rects[k - i] = list->item[k].rect;
+        load->rects[k - i] = as_written(&list->item[k].rect);
     }
     i = j;
   }

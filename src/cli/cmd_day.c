@@ -1,0 +1,60 @@
+/* cmd_day.c - a pack shown again, and the day's log beside it. */
+#include "cli/cmd.h"
+
+#include <stdio.h>
+#include <string.h>
+
+void pw_log_help_print(FILE *to)
+{
+  const char *word, *form, *example, *help;
+  fputs("\nA log is a text file, a line for each thing that happened, first its time:\n", to);
+  for (int i = 0; (word = pw_log_words(i, &form, &example, &help)) != NULL; i++) {
+    fprintf(to, "  %-9s%-30s %s\n", word, form, help);
+    fprintf(to, "           02:30 %s\n", example);
+  }
+  fputs("TIME is 02:30, Sat 02:30 or 2027-06-12 02:30; without a day it is the one nearest to the line before.\n"
+        "LOT is its letter on the sheets (B), its id or its words (shoulder); B2,B5 are its pieces 2 and 5.\n"
+        "\"not\" and the words of an earlier line take it back: 02:41 not core B.  # begins a remark.\n"
+        "What no line says is taken as done as planned.\n",
+        to);
+}
+
+enum pw_exit pw_cmd_render(const struct pw_cli *cli)
+{
+  struct pw_session s;
+  enum pw_exit result = pw_session_open(&s, cli);
+  if (result)
+    return result;
+  pw_status st = pw_job_open_pack(s.job, cli->operand);
+  if (st == PW_OK)
+    st = pw_job_write(s.job, cli->out_dir);
+  if (st == PW_OK && !cli->is_quiet) {
+    const char *folder = pw_job_line(s.job, cli->out_dir);
+    fputs("Written:\n", stdout);
+    for (int i = 0; folder && i < pw_job_n_files(s.job); i++)
+      printf("  %s/%s\n", folder, pw_job_file(s.job, i));
+  }
+  return pw_session_close(&s, pw_say_status(st));
+}
+
+enum pw_exit pw_cmd_state(const struct pw_cli *cli)
+{
+  struct pw_session s;
+  const char *text = NULL;
+  size_t n = 0;
+  if (cli->n_operands != 2) {
+    fputs("pitwright state: wants a pack and its log: pitwright state out/my-job day.log\n", stderr);
+    return PW_EXIT_USAGE;
+  }
+  enum pw_exit result = pw_session_open(&s, cli);
+  if (result)
+    return result;
+  pw_status st = pw_job_open_pack(s.job, cli->operands[0]);
+  if (st == PW_OK)
+    st = pw_job_log_file(s.job, cli->operands[1], cli->at);
+  if (st == PW_OK)
+    st = pw_job_text(s.job, PW_TEXT_STATE, &text, &n);
+  if (st == PW_OK)
+    fputs(text, stdout); /* checked when the program ends */
+  return pw_session_close(&s, pw_say_status(st));
+}

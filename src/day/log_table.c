@@ -1,0 +1,22 @@
+/* log_table.c - the words of the log, once: help, reader and buttons take them from here. */
+#include "day/log.h"
+
+static const struct pw_log_row ROWS[PW_LOG__COUNT] = {
+    [PW_LOG_ON] = {"on", "LOT [COUNT] [PLACE]", "on B 4 trailer hot",
+                   "loaded; count and place are as planned when left out"},
+    [PW_LOG_WRAPPED] = {"wrapped", "LOT [COUNT] [PLACE]", "wrapped B 3", "wrapped, and where it lies now"},
+    [PW_LOG_OFF] = {"off", "LOT [COUNT or all]", "off B all", "taken off the pit or out of the oven"},
+    [PW_LOG_CORE] = {"core", "LOT READING ...", "core B 141 139 144 F", "core temperatures read, of one lot"},
+    [PW_LOG_FIRE_OUT] = {"fire-out", "PIT DURATION", "fire-out trailer 90 min",
+                         "a fire that was lost, until this minute, for so long"},
+    [PW_LOG_LIT] = {"lit", "PIT", "lit offset", "a fire was lit"},
+    [PW_LOG_GOT] = {"got", "LOT or ITEM COUNT or WEIGHT", "got ribs 26", "what really came, all of it"},
+    [PW_LOG_LOST] = {"lost", "LOT COUNT", "lost chicken 6", "dropped, burnt, thrown away"},
+    [PW_LOG_ABSENT] = {"absent", "ROLE or PERSON [until TIME]", "absent pit hand until 08:00", "somebody is not there"},
+    [PW_LOG_GUESTS] = {"guests", "SERVICE COUNT", "guests dinner 260", "how many eat, all classes together"},
+    [PW_LOG_WOOD] = {"wood", "WEIGHT left", "wood 40 kg left", "what is left to burn"},
+    [PW_LOG_WEATHER] = {"weather", "TEMPERATURE [wind SPEED]", "weather 38 F wind 25 mph", "weather as it is"},
+    [PW_LOG_NOTE] = {"note", "WORDS", "note door hinge broken", "kept, and nothing follows from it"},
+};
+
+const struct pw_log_row *pw_log_row(enum pw_log_verb verb) { return &ROWS[verb]; }

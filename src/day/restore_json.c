@@ -1,0 +1,353 @@
+/* restore_json.c - what only the search knows, out of a plan file: margins, loads, fires, chance, other head counts, ways out, warnings.
+ * Input: JSON that the judge has passed.  Output: parts of struct pw_plan.  A name that the event does not have is a fault. */
+#include "base/arena.h"
+#include "base/diag.h"
+#include "day/restore.h"
+#include "plan/money/ladder.h"
+#include "plan/money/quote.h"
+
+#include <limits.h>
+#include <math.h>
+#include <string.h>
+
+/* ---- small questions ------------------------------------------------------------------------------------------- */
+
+static const char *text_of(const struct pw_json *o, const char *key)
+{
+  const struct pw_json *v = pw_json_get(o, key);
+  return v && v->type == PW_JSON_TEXT ? v->text : "";
+}
+
+static double real_of(const struct pw_json *o, const char *key, double none)
+{
+  const struct pw_json *v = pw_json_get(o, key);
+  return v && (v->type == PW_JSON_INT || v->type == PW_JSON_REAL) ? v->real : none;
+}
+
+static int int_of(const struct pw_json *o, const char *key, int none)
+{
+  const struct pw_json *v = pw_json_get(o, key);
+  return v && v->type == PW_JSON_INT && v->integer > INT_MIN && v->integer < INT_MAX ? (int)v->integer : none;
+}
+
+static pw_cents cents_of(const struct pw_json *o, const char *key)
+{
+  const struct pw_json *v = pw_json_get(o, key);
+  return v && v->type == PW_JSON_INT ? v->integer : 0;
+}
+
+/** Elements of an array member, 0 when it is none. */
+static int list_of(const struct pw_json *o, const char *key, const struct pw_json **items)
+{
+  const struct pw_json *v = pw_json_get(o, key);
+  *items = v && v->type == PW_JSON_ARRAY ? v->items : NULL;
+  return *items && v->n < INT_MAX ? (int)v->n : 0;
+}
+
+static pw_status not_of_it(const char *what, const char *name, struct pw_ctx *ctx)
+{
+  pw_diag_add(ctx, PW_ERROR, "other-job", NULL, 0, 0,
+              "the plan has the %s \"%s\", the job kept beside it has none of that name", what, name);
+  return PW_ERR_INPUT;
+}
+
+static int lot_of(const struct pw_plan *plan, const char *id)
+{
+  for (int l = 0; l < plan->lots.n_lots; l++)
+    if (strcmp(plan->lots.lots[l].id, id) == 0)
+      return l;
+  return PW_NONE;
+}
+
+static int pit_of(const struct pw_event *ev, const char *id)
+{
+  for (int p = 0; p < ev->n_pits; p++)
+    if (strcmp(ev->pits[p].id, id) == 0)
+      return p;
+  return PW_NONE;
+}
+
+static int word_of(const char *const *words, int n, const char *word)
+{
+  for (int i = 0; i < n; i++)
+    if (strcmp(words[i], word) == 0)
+      return i;
+  return PW_NONE;
+}
+
+/* ---- margins ----------------------------------------------------------------------------------------------------- */
+
+pw_status pw_restore_margins(struct pw_margins *out, bool *is_asked, const struct pw_plan *usual,
+                             const struct pw_json *root, struct pw_ctx *ctx)
+{
+  const struct pw_event *ev = usual->event;
+  const struct pw_json *lots;
+  int n = list_of(root, "lots", &lots);
+  size_t n_margins = (size_t)ev->n_services * (size_t)ev->n_cuts;
+  *is_asked = false;
+  out->early_min = pw_arena_array(ctx->arena, n_margins + 1, sizeof *out->early_min);
+  out->turn_min = pw_arena_array(ctx->arena, n_margins + 1, sizeof *out->turn_min);
+  if (!out->early_min || !out->turn_min)
+    return PW_ERR_MEMORY;
+  if (n != usual->lots.n_lots) {
+    pw_diag_add(ctx, PW_ERROR, "other-job", NULL, 0, 0, "the plan has %d lots, the job kept beside it makes %d", n,
+                usual->lots.n_lots);
+    return PW_ERR_INPUT;
+  }
+  for (int i = 0; i < n; i++) {
+    int l = lot_of(usual, text_of(&lots[i], "id"));
+    if (l == PW_NONE)
+      return not_of_it("lot", text_of(&lots[i], "id"), ctx);
+    const struct pw_lot *lot = &usual->lots.lots[l];
+    size_t k = (size_t)lot->service * (size_t)ev->n_cuts + (size_t)lot->cut;
+    out->early_min[k] = int_of(&lots[i], "early_min", lot->early_min) - lot->early_min;
+    out->turn_min[k] = int_of(&lots[i], "turn_min", 0);
+    *is_asked = *is_asked || out->early_min[k] != 0 || out->turn_min[k] != 0;
+  }
+  if (!*is_asked)
+    *out = (struct pw_margins){0};
+  return PW_OK;
+}
+
+/* ---- the allocation ----------------------------------------------------------------------------------------------- */
+
+static bool place_of(struct pw_load *load, const struct pw_plan *plan, const char *id)
+{
+  size_t n = strcspn(id, "@");
+  load->zone = load->finisher = PW_NONE;
+  for (int z = 0; z < plan->lots.n_zones; z++)
+    if (strncmp(plan->lots.zones[z].id, id, n) == 0 && plan->lots.zones[z].id[n] == '\0')
+      load->zone = z;
+  for (int f = 0; f < plan->event->n_finishers && load->zone == PW_NONE; f++)
+    if (strcmp(plan->event->finishers[f].id, id) == 0)
+      load->finisher = f;
+  return load->zone != PW_NONE || load->finisher != PW_NONE || !*id;
+}
+
+static pw_status load_of(struct pw_load *load, const struct pw_plan *plan, const struct pw_json *o, struct pw_ctx *ctx)
+{
+  static const char *const stages[] = {"smoke", "finish", "rest", "hold"};
+  const struct pw_json *rects, *ids;
+  int stage = word_of(stages, 4, text_of(o, "stage"));
+  *load = (struct pw_load){.lot = lot_of(plan, text_of(o, "lot")),
+                           .stage = (enum pw_load_stage)(stage == PW_NONE ? 0 : stage),
+                           .pieces = int_of(o, "pieces", 0),
+                           .start_at_min = int_of(o, "start_min", 0),
+                           .end_at_min = int_of(o, "end_min", 0)};
+  if (load->lot == PW_NONE)
+    return not_of_it("lot", text_of(o, "lot"), ctx);
+  if (!place_of(load, plan, text_of(o, "place")))
+    return not_of_it("place", text_of(o, "place"), ctx);
+  int drips_until = int_of(o, "drips_until_min", INT_MIN);
+  load->drips_min = drips_until == INT_MIN ? 0 : drips_until - load->start_at_min;
+  int n_rects = list_of(o, "rects", &rects), n_ids = list_of(o, "piece_ids", &ids);
+  if ((n_rects > 0 && n_rects != load->pieces) || n_ids != load->pieces)
+    return not_of_it("number of pieces of lot", text_of(o, "lot"), ctx);
+  if (n_rects > 0 && !(load->rects = pw_arena_array(ctx->arena, (size_t)n_rects, sizeof *load->rects)))
+    return PW_ERR_MEMORY;
+  if (!(load->piece_ids = pw_arena_array(ctx->arena, (size_t)n_ids, sizeof *load->piece_ids)))
+    return PW_ERR_MEMORY;
+  for (int k = 0; k < n_rects; k++)
+    load->rects[k] = (struct pw_rect){real_of(&rects[k], "x_m", 0), real_of(&rects[k], "y_m", 0),
+                                      real_of(&rects[k], "length_m", 0), real_of(&rects[k], "depth_m", 0)};
+  for (int k = 0; k < n_ids; k++)
+    load->piece_ids[k] =
+        ids[k].type == PW_JSON_INT && ids[k].integer >= 0 && ids[k].integer < plan->lots.lots[load->lot].pieces
+            ? (int)ids[k].integer
+            : 0;
+  return PW_OK;
+}
+
+static pw_status burns_of(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx)
+{
+  const struct pw_json *burns;
+  struct pw_allocation *a = &plan->allocation;
+  a->n_burns = list_of(root, "burns", &burns);
+  if (!(a->burns = pw_arena_array(ctx->arena, (size_t)a->n_burns + 1, sizeof *a->burns)))
+    return PW_ERR_MEMORY;
+  for (int b = 0; b < a->n_burns; b++) {
+    int pit = pit_of(plan->event, text_of(&burns[b], "pit")), setting = PW_NONE;
+    if (pit == PW_NONE)
+      return not_of_it("pit", text_of(&burns[b], "pit"), ctx);
+    for (int k = 0; k < plan->event->pits[pit].n_settings; k++)
+      if (strcmp(plan->event->pits[pit].settings[k].name, text_of(&burns[b], "setting")) == 0)
+        setting = k;
+    if (setting == PW_NONE)
+      return not_of_it("setting", text_of(&burns[b], "setting"), ctx);
+    a->burns[b] = (struct pw_burn){pit, setting, int_of(&burns[b], "lit_min", 0), int_of(&burns[b], "ready_min", 0),
+                                   int_of(&burns[b], "out_min", 0)};
+  }
+  return PW_OK;
+}
+
+static pw_status shortages_of(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx)
+{
+  const struct pw_json *list;
+  struct pw_allocation *a = &plan->allocation;
+  a->n_shortages = list_of(root, "shortages", &list);
+  if (!(a->shortages = pw_arena_array(ctx->arena, (size_t)a->n_shortages + 1, sizeof *a->shortages)))
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < a->n_shortages; i++)
+    a->shortages[i] = (struct pw_shortage){lot_of(plan, text_of(&list[i], "lot")),
+                                           int_of(&list[i], "pieces", 0),
+                                           text_of(&list[i], "resource"),
+                                           int_of(&list[i], "from_min", 0),
+                                           int_of(&list[i], "to_min", 0),
+                                           real_of(&list[i], "area_m2", 0),
+                                           text_of(&list[i], "text")};
+  return PW_OK;
+}
+
+static const char *lines_of(const struct pw_json *o, struct pw_ctx *ctx)
+{
+  const struct pw_json *lines;
+  struct pw_buf all = pw_buf_in(ctx->arena);
+  int n = list_of(o, "lines", &lines);
+  for (int i = 0; i < n; i++)
+    pw_buf_printf(&all, "%s\n", lines[i].type == PW_JSON_TEXT ? lines[i].text : "");
+  return pw_buf_text(&all);
+}
+
+static pw_status remedies_of(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx)
+{
+  static const char *const kinds[PW_WAY__COUNT] = {"box", "oven", "pit", "hand", "day_before", "sitting", "portion"};
+  const struct pw_json *list, *parts;
+  struct pw_allocation *a = &plan->allocation;
+  a->n_remedies = list_of(root, "remedies", &list);
+  if (!(a->remedies = pw_arena_array(ctx->arena, (size_t)a->n_remedies + 1, sizeof *a->remedies)))
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < a->n_remedies; i++) {
+    struct pw_remedy *r = &a->remedies[i];
+    *r = (struct pw_remedy){.what = text_of(&list[i], "what"),
+                            .cost_cents = cents_of(&list[i], "cost_cents"),
+                            .missed_after = int_of(&list[i], "missed_after", 0),
+                            .plan_cost_cents = cents_of(&list[i], "plan_cost_cents"),
+                            .missed_portions_after = int_of(&list[i], "missed_portions_after", 0),
+                            .lines = lines_of(&list[i], ctx)};
+    if (!r->lines)
+      return PW_ERR_MEMORY;
+    int n = list_of(&list[i], "parts", &parts);
+    for (int k = 0; k < n && k < PW_WAY_PARTS_MAX; k++) {
+      const struct pw_json *is_new = pw_json_get(&parts[k], "is_new");
+      int kind = word_of(kinds, PW_WAY__COUNT, text_of(&parts[k], "kind"));
+      r->parts[r->n_parts++] = (struct pw_way_part){(enum pw_way_kind)(kind == PW_NONE ? 0 : kind),
+                                                    text_of(&parts[k], "id"), is_new && is_new->integer};
+    }
+  }
+  return PW_OK;
+}
+
+pw_status pw_restore_allocation(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx)
+{
+  static const char *const outcomes[] = {"optimal", "feasible", "short", "limit"}, *const stops[] = {"gap", "work",
+                                                                                                     "time"};
+  const struct pw_json *loads, *lots, *solution = pw_json_get(root, "solution");
+  struct pw_allocation *a = &plan->allocation;
+  int n_lots = list_of(root, "lots", &lots), outcome = word_of(outcomes, 4, text_of(solution, "outcome")),
+      stop = word_of(stops, 3, text_of(solution, "stopped_by"));
+  a->outcome = (enum pw_outcome)(outcome == PW_NONE ? PW_OUTCOME_FEASIBLE : outcome);
+  a->stopped_by = (enum pw_stop)(stop == PW_NONE ? PW_STOP_WORK : stop);
+  a->cost_cents = real_of(solution, "cost", 0);
+  a->bound_cents = real_of(solution, "bound", 0);
+  a->gap_frac = real_of(solution, "gap_frac", 0);
+  a->work = (long)real_of(solution, "work", 0);
+  a->is_quick = strcmp(text_of(solution, "effort"), "quick") == 0;
+  a->n_loads = list_of(root, "loads", &loads);
+  a->loads = pw_arena_array(ctx->arena, (size_t)a->n_loads + 1, sizeof *a->loads);
+  a->missed = pw_arena_array(ctx->arena, (size_t)n_lots + 1, sizeof *a->missed);
+  if (!a->loads || !a->missed)
+    return PW_ERR_MEMORY;
+  pw_status st = PW_OK;
+  for (int i = 0; i < a->n_loads && st == PW_OK; i++)
+    st = load_of(&a->loads[i], plan, &loads[i], ctx);
+  for (int i = 0; i < n_lots && st == PW_OK; i++) {
+    int l = lot_of(plan, text_of(&lots[i], "id"));
+    a->missed[l] = int_of(&lots[i], "missed", 0);
+    a->n_missed += a->missed[l];
+  }
+  if (st == PW_OK)
+    st = burns_of(plan, root, ctx);
+  if (st == PW_OK)
+    st = shortages_of(plan, root, ctx);
+  return st == PW_OK ? remedies_of(plan, root, ctx) : st;
+}
+
+/* ---- chance, other head counts, warnings --------------------------------------------------------------------------- */
+
+pw_status pw_restore_chance(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx)
+{
+  const struct pw_json *services;
+  int n = list_of(root, "services", &services);
+  struct pw_chance *c = &plan->chance;
+  *c = (struct pw_chance){0};
+  struct pw_service_chance *all = pw_arena_array(ctx->arena, (size_t)plan->event->n_services + 1, sizeof *all);
+  if (!all)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < n && i < plan->event->n_services; i++) {
+    const struct pw_json *o = pw_json_get(&services[i], "chance");
+    if (!o)
+      continue;
+    c->services = all;
+    c->n_draws = int_of(o, "draws", 0);
+    all[i] = (struct pw_service_chance){.on_time_frac = real_of(o, "on_time_frac", 0),
+                                        .standard_error_frac = real_of(o, "standard_error_frac", 0),
+                                        .moved_frac = real_of(o, "moved_frac", 0),
+                                        .weakest_lot = lot_of(plan, text_of(o, "weakest_lot")),
+                                        .weakest_late_frac = real_of(o, "weakest_late_frac", 0),
+                                        .weakest_late_min = real_of(o, "weakest_late_min", 0)};
+  }
+  return PW_OK;
+}
+
+static pw_status rungs_of(struct pw_quote_rung **out, int *n_out, const struct pw_json *quote, const char *key,
+                          struct pw_ctx *ctx)
+{
+  const struct pw_json *list;
+  int n = list_of(quote, key, &list);
+  *n_out = 0;
+  if (!(*out = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof **out)))
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < n; i++)
+    (*out)[(*n_out)++] = (struct pw_quote_rung){
+        int_of(&list[i], "guests", 0),     cents_of(&list[i], "cost_cents"),      cents_of(&list[i], "price_cents"),
+        cents_of(&list[i], "total_cents"), cents_of(&list[i], "per_guest_cents"), int_of(&list[i], "missed", 0)};
+  return PW_OK;
+}
+
+pw_status pw_restore_quote(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx)
+{
+  const struct pw_json *quote = pw_json_get(root, "quote");
+  struct pw_quote *q = &plan->quote;
+  pw_status st = rungs_of(&q->ladder, &q->n_ladder, quote, "ladder", ctx);
+  if (st == PW_OK)
+    st = rungs_of(&q->tried, &q->n_tried, quote, "tried", ctx);
+  if (st == PW_OK && q->n_ladder > 0)
+    pw_quote_outlook(q, &plan->event->terms);
+  return st;
+}
+
+static int task_of(const char *id)
+{
+  int n = 0;
+  for (const char *at = id + (*id == 't'); *at >= '0' && *at <= '9' && n < 10000000; at++)
+    n = n * 10 + (*at - '0');
+  return n - 1;
+}
+
+pw_status pw_restore_warnings(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx)
+{
+  const struct pw_json *list, *tasks;
+  plan->n_warnings = list_of(root, "warnings", &list);
+  if (!(plan->warnings = pw_arena_array(ctx->arena, (size_t)plan->n_warnings + 1, sizeof *plan->warnings)))
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < plan->n_warnings; i++) {
+    int n = list_of(&list[i], "tasks", &tasks), *ids = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *ids);
+    if (!ids)
+      return PW_ERR_MEMORY;
+    for (int k = 0; k < n; k++)
+      ids[k] = tasks[k].type == PW_JSON_TEXT ? task_of(tasks[k].text) : 0;
+    plan->warnings[i] = (struct pw_warning){text_of(&list[i], "code"), text_of(&list[i], "text"), ids, n,
+                                            int_of(&list[i], "late_min", 0)};
+  }
+  return PW_OK;
+}

@@ -1,0 +1,550 @@
+/* state.c - plays plan and log together up to now [N1].
+ * Input: a plan and the lines of a log.  Output: pieces with their stages as they were, fires, hands, guests.  Idea: begin with every piece
+ * as planned; each line, in order of time, moves the pieces it means: named ones, else those whose stage by plan is nearest to its minute. */
+#include "day/state.h"
+
+#include "base/arena.h"
+#include "base/diag.h"
+#include "base/format.h"
+#include "base/when.h"
+
+#include <limits.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define FALL_MOST_K 22.0       /* 40 F: a core does not fall so far while its fire burns; common practice, no source */
+enum { AHEAD_MOST_MIN = 480 }; /* a line means pieces planned within so long of it */
+
+struct play {
+  struct pw_state *s;
+  const struct pw_names *names;
+  const struct pw_log_line *line;
+  struct pw_ctx *ctx;
+  int *order; /* pieces of a lot, best first */
+  bool is_bad;
+};
+
+static void ask(struct play *p, const char *format, ...) __attribute__((format(printf, 2, 3)));
+static void ask(struct play *p, const char *format, ...)
+{
+  va_list args;
+  va_start(args, format);
+  const char *text = pw_arena_vprintf(p->ctx->arena, format, args);
+  va_end(args);
+  pw_diag_add(p->ctx, PW_ERROR, "log-ask", p->s->log->file, p->line->line, 1, "%s", text ? text : "out of memory");
+  p->is_bad = true;
+}
+
+static const char *clock_of(const struct play *p, int at_min)
+{
+  return pw_arena_printf(p->ctx->arena, "%s", pw_when(p->names->ev, at_min).s);
+}
+static const char *lot_name(const struct play *p, int lot) { return pw_lot_letter(lot, p->ctx->arena); }
+
+/* ---- as planned ------------------------------------------------------------------------------------------------- */
+
+static pw_status pieces_make(struct pw_state *s, struct pw_arena *arena)
+{
+  const struct pw_lots *lots = &s->plan->lots;
+  s->first = pw_arena_array(arena, (size_t)lots->n_lots + 1, sizeof *s->first);
+  if (!s->first)
+    return PW_ERR_MEMORY;
+  for (int l = 0; l < lots->n_lots; l++)
+    s->first[l + 1] = s->first[l] + lots->lots[l].pieces;
+  s->n_pieces = s->first[lots->n_lots];
+  if (!(s->pieces = pw_arena_array(arena, (size_t)s->n_pieces + 1, sizeof *s->pieces)))
+    return PW_ERR_MEMORY;
+  for (int l = 0; l < lots->n_lots; l++)
+    for (int k = s->first[l]; k < s->first[l + 1]; k++) {
+      s->pieces[k] = (struct pw_piece){.lot = l, .nth = k - s->first[l]};
+      for (int g = 0; g < 4; g++)
+        s->pieces[k].stage[g] =
+            (struct pw_piece_stage){PW_NONE, PW_DAY_NEVER, PW_DAY_NEVER, false, false, PW_NONE, PW_NONE};
+    }
+  for (int i = 0; i < s->plan->allocation.n_loads; i++) {
+    const struct pw_load *load = &s->plan->allocation.loads[i];
+    for (int k = 0; k < load->pieces; k++)
+      s->pieces[s->first[load->lot] + (load->piece_ids ? load->piece_ids[k] : k)].stage[load->stage] =
+          (struct pw_piece_stage){i, load->start_at_min, load->end_at_min, false, false, load->zone, load->finisher};
+  }
+  for (int k = 0; k < s->n_pieces; k++)
+    s->pieces[k].is_missing =
+        s->pieces[k].stage[PW_LOAD_SMOKE].load == PW_NONE && s->pieces[k].stage[PW_LOAD_FINISH].load == PW_NONE;
+  return PW_OK;
+}
+
+/** The last stage in which it is cooked. */
+static int last_cook(const struct pw_piece *piece)
+{
+  return piece->stage[PW_LOAD_FINISH].load != PW_NONE ? PW_LOAD_FINISH : PW_LOAD_SMOKE;
+}
+
+/* All that follows a stage moves with its end. */
+static void shift_after(struct pw_piece *piece, int stage, int by_min)
+{
+  for (int g = stage + 1; g < 4 && by_min != 0; g++)
+    if (piece->stage[g].load != PW_NONE && !piece->stage[g].is_start_logged) {
+      piece->stage[g].start_min += by_min;
+      if (!piece->stage[g].is_end_logged && g != PW_LOAD_HOLD)
+        piece->stage[g].end_min += by_min;
+    }
+}
+
+static void start_stage(struct pw_piece *piece, int stage, int at_min)
+{
+  struct pw_piece_stage *s = &piece->stage[stage];
+  int by_min = at_min - s->start_min;
+  s->start_min = at_min;
+  s->is_start_logged = true;
+  if (!s->is_end_logged) {
+    s->end_min += by_min;
+    shift_after(piece, stage, by_min);
+  }
+}
+
+static void end_stage(struct pw_piece *piece, int stage, int at_min)
+{
+  struct pw_piece_stage *s = &piece->stage[stage];
+  int by_min = at_min - s->end_min;
+  s->end_min = at_min;
+  s->is_end_logged = true;
+  shift_after(piece, stage, by_min);
+}
+
+/* ---- which pieces a line means ------------------------------------------------------------------------------------ */
+
+typedef int (*fits_fn)(const struct play *p,
+                       const struct pw_piece *piece); /* minutes from its plan; -1: not this one */
+
+static bool is_at_place(const struct play *p, const struct pw_piece_stage *s)
+{
+  const struct pw_log_line *l = p->line;
+  if (l->zone != PW_NONE)
+    return s->zone == l->zone;
+  if (l->pit != PW_NONE)
+    return s->zone != PW_NONE && p->names->lots->zones[s->zone].pit == l->pit;
+  return l->finisher == PW_NONE || s->finisher == l->finisher;
+}
+
+static int fits_on(const struct play *p, const struct pw_piece *piece)
+{
+  const struct pw_piece_stage *s = &piece->stage[PW_LOAD_SMOKE];
+  return piece->is_missing || s->is_start_logged || s->load == PW_NONE
+             ? -1
+             : abs(s->start_min - p->line->at_min) + (is_at_place(p, s) ? 0 : AHEAD_MOST_MIN / 2);
+}
+
+static int fits_wrapped(const struct play *p, const struct pw_piece *piece)
+{
+  const struct pw_piece_stage *s = &piece->stage[PW_LOAD_SMOKE];
+  bool is_it = !piece->is_missing && piece->stage[PW_LOAD_FINISH].load != PW_NONE && !s->is_end_logged &&
+               s->start_min < p->line->at_min;
+  return is_it ? abs(s->end_min - p->line->at_min) : -1;
+}
+
+static int fits_off(const struct play *p, const struct pw_piece *piece)
+{
+  int last = last_cook(piece);
+  const struct pw_piece_stage *s = &piece->stage[last];
+  bool is_it = !piece->is_missing && s->load != PW_NONE && !s->is_end_logged &&
+               piece->stage[PW_LOAD_SMOKE].start_min < p->line->at_min;
+  return is_it ? abs(s->end_min - p->line->at_min) : -1;
+}
+
+static int fits_core(const struct play *p, const struct pw_piece *piece)
+{
+  const struct pw_piece_stage *s = &piece->stage[last_cook(piece)];
+  bool is_it = !piece->is_missing && piece->stage[PW_LOAD_SMOKE].start_min < p->line->at_min;
+  int over = p->line->at_min - s->end_min;
+  return is_it ? (over > 0 ? (s->is_end_logged ? AHEAD_MOST_MIN + over : over) : 0) : -1;
+}
+
+static int fits_lost(const struct play *p, const struct pw_piece *piece)
+{
+  (void)p;
+  return piece->is_missing ? -1 : piece->stage[PW_LOAD_SMOKE].is_start_logged ? 1 : 0;
+}
+
+/* Pieces of the line's lot that fit, the best first; how many. */
+static int candidates(struct play *p, fits_fn fits)
+{
+  const struct pw_state *s = p->s;
+  int n = 0, lot = p->line->lot;
+  for (int i = s->first[lot]; i < s->first[lot + 1]; i++) {
+    int how = fits(p, &s->pieces[i]);
+    if (how < 0)
+      continue;
+    int k = n++;
+    for (; k > 0 && fits(p, &s->pieces[p->order[k - 1]]) > how; k--)
+      p->order[k] = p->order[k - 1];
+    p->order[k] = i;
+  }
+  return n;
+}
+
+/* The pieces a line means, into p->order; 0 after a question.  Without a count: those planned at the minute of the best. */
+static int meant(struct play *p, fits_fn fits, int stage, bool by_end, const char *what)
+{
+  const struct pw_log_line *l = p->line;
+  const struct pw_state *s = p->s;
+  if (l->n_ids > 0) {
+    for (int i = 0; i < l->n_ids; i++) {
+      p->order[i] = s->first[l->lot] + l->piece_ids[i];
+      if (fits(p, &s->pieces[p->order[i]]) < 0) {
+        ask(p,
+            "piece %s%d cannot be %s at %s: by plan and log it is not at that stage. Is the letter, the time or an "
+            "earlier line wrong?",
+            lot_name(p, l->lot), l->piece_ids[i] + 1, what, clock_of(p, l->at_min));
+        return 0;
+      }
+    }
+    return l->n_ids;
+  }
+  int n = candidates(p, fits);
+  if (n == 0 || (l->count != PW_NONE && l->count > n)) {
+    ask(p, "%d of %s %s at %s, but only %d can be: what did the lines before say, or is the number wrong?",
+        l->count == PW_NONE ? s->first[l->lot + 1] - s->first[l->lot] : l->count, lot_name(p, l->lot), what,
+        clock_of(p, l->at_min), n);
+    return 0;
+  }
+  if (l->count != PW_NONE)
+    return l->count;
+  if (l->is_all)
+    return n;
+  const struct pw_piece *best = &s->pieces[p->order[0]];
+  int same = 0;
+  for (int i = 0; i < n; i++) {
+    const struct pw_piece *piece = &s->pieces[p->order[i]];
+    int g = stage < 0 ? last_cook(piece) : stage, b = stage < 0 ? last_cook(best) : stage;
+    int at = by_end ? piece->stage[g].end_min : piece->stage[g].start_min,
+        of = by_end ? best->stage[b].end_min : best->stage[b].start_min;
+    if (at == of && is_at_place(p, &piece->stage[g]))
+      p->order[same++] = p->order[i];
+  }
+  return same > 0 ? same : n;
+}
+
+/* ---- lines ---------------------------------------------------------------------------------------------------------- */
+
+static void move_to(const struct play *p, struct pw_piece_stage *s)
+{
+  const struct pw_log_line *l = p->line;
+  if (is_at_place(p, s))
+    return;
+  s->finisher = l->finisher;
+  s->zone = l->zone;
+  for (int z = 0; z < p->names->lots->n_zones && s->zone == PW_NONE && l->pit != PW_NONE;
+       z++) /* of a pit: its first zone */
+    if (p->names->lots->zones[z].pit == l->pit)
+      s->zone = z;
+}
+
+static void play_on(struct play *p)
+{
+  int n = meant(p, fits_on, PW_LOAD_SMOKE, false, "go on");
+  for (int i = 0; i < n; i++) {
+    struct pw_piece *piece = &p->s->pieces[p->order[i]];
+    start_stage(piece, PW_LOAD_SMOKE, p->line->at_min);
+    move_to(p, &piece->stage[PW_LOAD_SMOKE]);
+  }
+}
+
+static void play_wrapped(struct play *p)
+{
+  if (!p->s->plan->lots.lots[p->line->lot].has_finish) {
+    ask(p, "%s is never wrapped by plan: was it taken off (\"off %s\"), or is another lot meant?",
+        lot_name(p, p->line->lot), lot_name(p, p->line->lot));
+    return;
+  }
+  int n = meant(p, fits_wrapped, PW_LOAD_SMOKE, true, "be wrapped");
+  for (int i = 0; i < n; i++) {
+    struct pw_piece *piece = &p->s->pieces[p->order[i]];
+    end_stage(piece, PW_LOAD_SMOKE, p->line->at_min);
+    piece->stage[PW_LOAD_FINISH].is_start_logged = true;
+    move_to(p, &piece->stage[PW_LOAD_FINISH]);
+  }
+}
+
+static void play_off(struct play *p)
+{
+  int n = meant(p, fits_off, -1, true, "come off");
+  for (int i = 0; i < n; i++) {
+    struct pw_piece *piece = &p->s->pieces[p->order[i]];
+    int last = last_cook(piece);
+    if (last == PW_LOAD_FINISH && !piece->stage[PW_LOAD_SMOKE].is_end_logged &&
+        piece->stage[PW_LOAD_SMOKE].end_min >= p->line->at_min) {
+      int half =
+          piece->stage[PW_LOAD_SMOKE].start_min + (p->line->at_min - piece->stage[PW_LOAD_SMOKE].start_min) * 2 / 3;
+      end_stage(piece, PW_LOAD_SMOKE, half); /* wrapped before it came off, nobody said when */
+    }
+    end_stage(piece, last, p->line->at_min);
+  }
+}
+
+static bool has_fire(const struct pw_state *s, int pit, int from_min, int to_min)
+{
+  for (int i = 0; i < s->n_outages; i++)
+    if (s->outages[i].pit == pit && s->outages[i].from_min < to_min && s->outages[i].to_min > from_min - 60)
+      return false;
+  return true;
+}
+
+static void read_piece(struct play *p, struct pw_piece *piece, double core_c)
+{
+  const struct pw_piece_stage *s = &piece->stage[last_cook(piece)];
+  const struct pw_core_reading *last = piece->n_readings > 0 ? &piece->readings[piece->n_readings - 1] : NULL;
+  int pit = s->zone == PW_NONE ? PW_NONE : p->names->lots->zones[s->zone].pit;
+  if (last && last->core_c - core_c > FALL_MOST_K && p->line->at_min <= s->end_min &&
+      (pit == PW_NONE || has_fire(p->s, pit, last->at_min, p->line->at_min)))
+    ask(p,
+        "piece %s%d read %s at %s and %s at %s while its fire burned: a core does not fall so far. Another piece, the "
+        "other unit, or was the fire out?",
+        lot_name(p, piece->lot), piece->nth + 1, pw_format_temp(p->names->ev->units, last->core_c).s,
+        clock_of(p, last->at_min), pw_format_temp(p->names->ev->units, core_c).s, clock_of(p, p->line->at_min));
+  struct pw_core_reading *more = pw_arena_array(p->ctx->arena, (size_t)piece->n_readings + 1, sizeof *more);
+  if (!more)
+    return;
+  if (piece->n_readings > 0)
+    memcpy(more, piece->readings, (size_t)piece->n_readings * sizeof *more);
+  more[piece->n_readings] = (struct pw_core_reading){p->line->at_min, core_c, p->line->line};
+  piece->readings = more;
+  piece->n_readings++;
+}
+
+static void play_core(struct play *p)
+{
+  const struct pw_log_line *l = p->line;
+  int n = l->n_ids;
+  for (int i = 0; i < n; i++)
+    p->order[i] = p->s->first[l->lot] + l->piece_ids[i];
+  if (n == 0 && (n = candidates(p, fits_core)) < l->n_temps) {
+    ask(p,
+        "%d readings of %s at %s, but %d of it %s cooking by plan and log: is another lot meant, or did it go on "
+        "earlier?",
+        l->n_temps, lot_name(p, l->lot), clock_of(p, l->at_min), n, n == 1 ? "is" : "are");
+    return;
+  }
+  for (int i = 0; i < n && i < l->n_temps; i++)
+    read_piece(p, &p->s->pieces[p->order[i]], l->temps_c[i]);
+  for (int i = l->n_temps; i < l->n_ids; i++) /* one reading for all that are named */
+    read_piece(p, &p->s->pieces[p->order[i]], l->temps_c[0]);
+}
+
+static void play_fire_out(struct play *p)
+{
+  struct pw_state *s = p->s;
+  const struct pw_log_line *l = p->line;
+  const struct pw_burn *burn = NULL;
+  for (int b = 0; b < s->plan->allocation.n_burns; b++)
+    if (s->plan->allocation.burns[b].pit == l->pit && s->lit_min[b] <= l->at_min &&
+        s->plan->allocation.burns[b].out_at_min + AHEAD_MOST_MIN >= l->at_min - l->minutes)
+      burn = &s->plan->allocation.burns[b];
+  if (!burn) {
+    ask(p, "%s is not lit at %s by plan and log: which fire was out?", p->names->ev->pits[l->pit].id,
+        clock_of(p, l->at_min));
+    return;
+  }
+  s->outages[s->n_outages++] = (struct pw_outage){l->pit, l->at_min - l->minutes, l->at_min};
+}
+
+static void play_lit(struct play *p)
+{
+  struct pw_state *s = p->s;
+  int best = PW_NONE;
+  for (int b = 0; b < s->plan->allocation.n_burns; b++)
+    if (s->plan->allocation.burns[b].pit == p->line->pit &&
+        (best == PW_NONE || abs(s->plan->allocation.burns[b].lit_at_min - p->line->at_min) <
+                                abs(s->plan->allocation.burns[best].lit_at_min - p->line->at_min)))
+      best = b;
+  if (best == PW_NONE)
+    ask(p, "%s has no fire in this plan: what is it lit for?", p->names->ev->pits[p->line->pit].id);
+  else if (p->line->at_min < s->plan->allocation.burns[best].out_at_min)
+    s->lit_min[best] = p->line->at_min;
+}
+
+static void play_lost(struct play *p)
+{
+  int n = p->line->count == PW_NONE ? 0 : p->line->count, there = candidates(p, fits_lost);
+  if (p->line->n_ids > 0)
+    there = meant(p, fits_lost, 0, false, "be lost");
+  if (n == 0 && !isnan(p->line->amount_kg)) {
+    double each = p->s->plan->lots.lots[p->line->lot].piece_kg;
+    n = (int)ceil(p->line->amount_kg / each - 1e-9);
+  }
+  if (n > there)
+    ask(p, "%d of %s lost, but there are only %d", n, lot_name(p, p->line->lot), there);
+  for (int i = 0; i < n && i < there; i++)
+    p->s->pieces[p->order[i]].is_missing = true;
+}
+
+static void play_got(struct play *p)
+{
+  const struct pw_log_line *l = p->line;
+  if (l->lot == PW_NONE)
+    return; /* goods that are no lot: kept in the log */
+  int n = l->count == PW_NONE ? (int)floor(l->amount_kg / p->s->plan->lots.lots[l->lot].piece_kg + 1e-9) : l->count;
+  p->s->got[l->lot] = n;
+  for (int i = p->s->first[l->lot + 1] - 1, left = p->s->first[l->lot + 1] - p->s->first[l->lot] - n;
+       left > 0 && i >= p->s->first[l->lot]; i--)
+    if (!p->s->pieces[i].is_missing && !p->s->pieces[i].stage[PW_LOAD_SMOKE].is_start_logged) {
+      p->s->pieces[i].is_missing = true;
+      left--;
+    }
+}
+
+static void play_absent(struct play *p)
+{
+  const struct pw_log_line *l = p->line;
+  const struct pw_tasks *tasks = &p->s->plan->tasks;
+  int to = l->until_min == PW_NONE ? INT_MAX : l->until_min, person = l->person;
+  for (int i = 0; i < tasks->n_people && person == PW_NONE;
+       i++) { /* of a role: the next on shift who is not away already */
+    const struct pw_crew *crew = &p->names->ev->crew[tasks->people[i].crew];
+    bool is_away = false;
+    for (int k = 0; k < p->s->n_absences; k++)
+      is_away = is_away || p->s->absences[k].person == i;
+    if (!is_away && strcmp(crew->role, p->names->ev->crew[l->role].role) == 0 && crew->to_at_min > l->at_min)
+      person = i;
+  }
+  if (person == PW_NONE)
+    ask(p, "nobody of the role %s has a shift from %s on that is not away already", p->names->ev->crew[l->role].role,
+        clock_of(p, l->at_min));
+  else
+    p->s->absences[p->s->n_absences++] = (struct pw_absence){person, l->at_min, to};
+}
+
+static void play(struct play *p)
+{
+  switch (p->line->verb) {
+  case PW_LOG_ON:
+    play_on(p);
+    break;
+  case PW_LOG_WRAPPED:
+    play_wrapped(p);
+    break;
+  case PW_LOG_OFF:
+    play_off(p);
+    break;
+  case PW_LOG_CORE:
+    play_core(p);
+    break;
+  case PW_LOG_FIRE_OUT:
+    play_fire_out(p);
+    break;
+  case PW_LOG_LIT:
+    play_lit(p);
+    break;
+  case PW_LOG_GOT:
+    play_got(p);
+    break;
+  case PW_LOG_LOST:
+    play_lost(p);
+    break;
+  case PW_LOG_ABSENT:
+    play_absent(p);
+    break;
+  case PW_LOG_GUESTS:
+    p->s->guests[p->line->service] = p->line->count;
+    break;
+  case PW_LOG_WOOD:
+    p->s->wood_kg = p->line->amount_kg;
+    break;
+  case PW_LOG_WEATHER:
+    p->s->weather_c = p->line->temp_c;
+    p->s->wind_m_s = p->line->wind_m_s;
+    break;
+  default:
+    break;
+  }
+}
+
+/* ---- now ---------------------------------------------------------------------------------------------------------------- */
+
+/* A reading below the end of a stage says that the stage goes on, whatever the plan said. */
+static void reopen(struct pw_state *s, struct pw_piece *piece)
+{
+  const struct pw_cut *cut = &s->plan->event->cuts[s->plan->lots.lots[piece->lot].cut];
+  const struct pw_core_reading *last = piece->n_readings > 0 ? &piece->readings[piece->n_readings - 1] : NULL;
+  for (int g = PW_LOAD_SMOKE; g <= PW_LOAD_FINISH && last; g++) {
+    struct pw_piece_stage *st = &piece->stage[g];
+    double to_c = g == PW_LOAD_SMOKE ? cut->smoke.to_c : cut->finish.to_c;
+    if (st->load == PW_NONE || st->is_end_logged || st->end_min > s->now_min || last->core_c >= to_c - 1.0 ||
+        last->at_min < st->end_min - 5)
+      continue;
+    int by = s->now_min + 1 - st->end_min;
+    st->end_min += by;
+    shift_after(piece, g, by);
+  }
+}
+
+static enum pw_piece_where where_now(const struct pw_state *s, const struct pw_piece *piece)
+{
+  if (piece->is_missing)
+    return PW_PIECE_LOST;
+  int last = PW_NONE;
+  for (int g = 0; g < 4; g++)
+    if (piece->stage[g].load != PW_NONE && piece->stage[g].start_min <= s->now_min)
+      last = g;
+  if (last == PW_NONE)
+    return PW_PIECE_RAW;
+  if (piece->stage[last].end_min <= s->now_min)
+    return last >= last_cook(piece) &&
+                   s->plan->event->services[s->plan->lots.lots[piece->lot].service].at_min <= s->now_min
+               ? PW_PIECE_SERVED
+               : PW_PIECE_RESTS;
+  return (enum pw_piece_where)(PW_PIECE_SMOKES + last);
+}
+
+static int by_minute(const void *a, const void *b)
+{
+  const struct pw_log_line *x = *(const struct pw_log_line *const *)a, *y = *(const struct pw_log_line *const *)b;
+  if (x->at_min != y->at_min)
+    return x->at_min < y->at_min ? -1 : 1;
+  return x < y ? -1 : x > y;
+}
+
+pw_status pw_state_make(struct pw_state *out, const struct pw_plan *plan, const struct pw_log *log,
+                        const struct pw_names *names, int now_min, struct pw_ctx *ctx)
+{
+  const struct pw_event *ev = plan->event;
+  struct pw_state s = {.plan = plan, .log = log, .now_min = now_min, .wood_kg = NAN, .weather_c = NAN, .wind_m_s = NAN};
+  struct play p = {.s = &s, .names = names, .ctx = ctx};
+  const struct pw_log_line **lines = pw_arena_array(ctx->arena, log->n + 1, sizeof *lines);
+  *out = (struct pw_state){0};
+  pw_status st = pieces_make(&s, ctx->arena);
+  s.outages = pw_arena_array(ctx->arena, log->n + 1, sizeof *s.outages);
+  s.absences = pw_arena_array(ctx->arena, log->n + 1, sizeof *s.absences);
+  s.lit_min = pw_arena_array(ctx->arena, (size_t)plan->allocation.n_burns + 1, sizeof *s.lit_min);
+  s.guests = pw_arena_array(ctx->arena, (size_t)ev->n_services + 1, sizeof *s.guests);
+  s.got = pw_arena_array(ctx->arena, (size_t)plan->lots.n_lots + 1, sizeof *s.got);
+  p.order = pw_arena_array(ctx->arena, (size_t)s.n_pieces + PW_LOG_TEMPS_MAX + 1, sizeof *p.order);
+  if (st != PW_OK || !lines || !s.outages || !s.absences || !s.lit_min || !s.guests || !s.got || !p.order)
+    return PW_ERR_MEMORY;
+  for (int b = 0; b < plan->allocation.n_burns; b++)
+    s.lit_min[b] = plan->allocation.burns[b].lit_at_min;
+  for (int i = 0; i < ev->n_services; i++)
+    s.guests[i] = PW_NONE;
+  for (int l = 0; l < plan->lots.n_lots; l++)
+    s.got[l] = PW_NONE;
+  for (size_t i = 0; i < log->n; i++)
+    lines[i] = &log->lines[i];
+  if (log->n > 1)
+    qsort(lines, log->n, sizeof(const struct pw_log_line *), by_minute);
+  for (size_t i = 0; i < log->n; i++) {
+    p.line = lines[i];
+    if (p.line->is_cancelled)
+      continue;
+    if (p.line->at_min > now_min)
+      ask(&p, "this line says %s, and now is %s: is the time or the day wrong?", clock_of(&p, p.line->at_min),
+          clock_of(&p, now_min));
+    else
+      play(&p);
+  }
+  for (int k = 0; k < s.n_pieces; k++) {
+    reopen(&s, &s.pieces[k]);
+    s.pieces[k].where = where_now(&s, &s.pieces[k]);
+  }
+  *out = s;
+  return p.is_bad ? PW_ERR_INPUT : PW_OK;
+}

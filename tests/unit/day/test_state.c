@@ -1,0 +1,179 @@
+/* test_state.c - plan and log played together [N1]: what the lines say, what is taken as done, what is asked back. */
+#include "base/buf.h"
+#include "base/when.h"
+#include "day/state.h"
+#include "planned.h"
+
+static struct pw_ctx *g_ctx;
+static struct pw_plan *g_plan;
+static struct pw_names g_names;
+static struct pw_load *g_load; /* the first that is smoked and then wrapped, of more than one piece */
+static const char *g_lot;
+
+static void open_job(void)
+{
+  g_ctx = pw_test_ctx();
+  g_plan = planned(planned_event("events/lakeside-wedding.yaml", g_ctx), false, PW_EFFORT_QUICK, g_ctx);
+  ck_assert(pw_names_make(&g_names, g_plan, g_ctx) == PW_OK);
+  for (int i = g_plan->allocation.n_loads; i-- > 0;) {
+    struct pw_load *l = &g_plan->allocation.loads[i];
+    if (l->stage == PW_LOAD_SMOKE && l->pieces > 1 && g_plan->lots.lots[l->lot].has_finish)
+      g_load = l;
+  }
+  ck_assert(g_load != NULL);
+  g_lot = pw_lot_letter(g_load->lot, g_ctx->arena);
+}
+
+static void close_job(void) { pw_test_ctx_free(g_ctx); }
+
+/* A line "TIME words" at a minute of the event. */
+static void line(struct pw_buf *buf, int at_min, const char *format, ...) __attribute__((format(printf, 3, 4)));
+static void line(struct pw_buf *buf, int at_min, const char *format, ...)
+{
+  va_list args;
+  va_start(args, format);
+  pw_buf_printf(buf, "%s %s\n", pw_when(g_plan->event, at_min).s, pw_arena_vprintf(g_ctx->arena, format, args));
+  va_end(args);
+}
+
+static pw_status play(struct pw_state *state, struct pw_buf *text, int now_min, struct pw_ctx *ctx)
+{
+  static struct pw_log log;
+  ck_assert_msg(pw_log_read(&log, "day.log", text->bytes ? text->bytes : "", text->n, &g_names, ctx) == PW_OK, "%s: %s",
+                text->bytes, ctx->n_diags ? ctx->diags[0].text : "");
+  return pw_state_make(state, g_plan, &log, &g_names, now_min, ctx);
+}
+
+static const struct pw_piece *piece(const struct pw_state *s, int k)
+{
+  return &s->pieces[s->first[g_load->lot] + g_load->piece_ids[k]];
+}
+
+START_TEST(test_without_a_line_all_is_as_planned)
+{
+  struct pw_state s;
+  struct pw_buf none = pw_buf_in(g_ctx->arena);
+  ck_assert(play(&s, &none, g_load->start_at_min + 10, g_ctx) == PW_OK);
+  for (int k = 0; k < s.n_pieces; k++)
+    for (int g = 0; g < 4; g++) {
+      const struct pw_piece_stage *st = &s.pieces[k].stage[g];
+      if (st->load != PW_NONE) {
+        ck_assert_int_eq(st->start_min, g_plan->allocation.loads[st->load].start_at_min);
+        ck_assert_int_eq(st->end_min, g_plan->allocation.loads[st->load].end_at_min);
+      }
+    }
+  ck_assert_int_eq(piece(&s, 0)->where, PW_PIECE_SMOKES);
+  struct pw_buf sheet = pw_buf_in(g_ctx->arena);
+  ck_assert(pw_state_write(&sheet, &s, g_ctx) == PW_OK);
+  const char *taken = pw_arena_printf(g_ctx->arena, "%s on %s %d", pw_when(g_plan->event, g_load->start_at_min).s,
+                                      g_lot, g_load->pieces);
+  ck_assert_msg(strstr(sheet.bytes, taken) != NULL, "\"%s\" is not in\n%s", taken, sheet.bytes);
+}
+END_TEST
+
+START_TEST(test_late_on_moves_what_follows)
+{
+  struct pw_state s;
+  struct pw_buf text = pw_buf_in(g_ctx->arena);
+  line(&text, g_load->start_at_min + 40, "on %s%d", g_lot, g_load->piece_ids[0] + 1);
+  ck_assert(play(&s, &text, g_load->start_at_min + 60, g_ctx) == PW_OK);
+  const struct pw_piece *late = piece(&s, 0), *other = piece(&s, 1);
+  ck_assert_int_eq(late->stage[0].start_min, g_load->start_at_min + 40);
+  ck_assert_int_eq(late->stage[0].end_min, g_load->end_at_min + 40);
+  ck_assert_int_eq(late->stage[1].start_min, late->stage[0].end_min);
+  ck_assert_int_eq(other->stage[0].start_min, g_load->start_at_min);
+}
+END_TEST
+
+START_TEST(test_a_low_core_says_that_the_stage_goes_on)
+{
+  struct pw_state s;
+  struct pw_buf text = pw_buf_in(g_ctx->arena);
+  line(&text, g_load->end_at_min + 5, "core %s%d 58 C", g_lot, g_load->piece_ids[0] + 1);
+  ck_assert(play(&s, &text, g_load->end_at_min + 10, g_ctx) == PW_OK);
+  ck_assert_int_eq(piece(&s, 0)->where, PW_PIECE_SMOKES);
+  ck_assert_int_eq(piece(&s, 1)->where, PW_PIECE_FINISHES);
+}
+END_TEST
+
+START_TEST(test_wrapped_and_off)
+{
+  struct pw_state s;
+  struct pw_buf text = pw_buf_in(g_ctx->arena);
+  line(&text, g_load->end_at_min - 20, "wrapped %s%d", g_lot, g_load->piece_ids[0] + 1);
+  line(&text, g_load->end_at_min + 30, "off %s%d", g_lot, g_load->piece_ids[0] + 1);
+  ck_assert(play(&s, &text, g_load->end_at_min + 31, g_ctx) == PW_OK);
+  ck_assert_int_eq(piece(&s, 0)->stage[0].end_min, g_load->end_at_min - 20);
+  ck_assert_int_eq(piece(&s, 0)->stage[1].end_min, g_load->end_at_min + 30);
+  ck_assert_int_eq(piece(&s, 0)->where, PW_PIECE_RESTS);
+}
+END_TEST
+
+START_TEST(test_lost_got_guests_fire_hands)
+{
+  struct pw_state s;
+  struct pw_buf text = pw_buf_in(g_ctx->arena);
+  int pit = g_plan->lots.zones[g_load->zone].pit;
+  line(&text, g_load->start_at_min + 90, "fire-out %s 30 min", g_plan->event->pits[pit].id);
+  line(&text, g_load->start_at_min + 91, "lost %s 1", g_lot);
+  line(&text, g_load->start_at_min + 92, "guests %s 190", g_plan->event->services[0].id);
+  ck_assert(play(&s, &text, g_load->start_at_min + 100, g_ctx) == PW_OK);
+  int n = 0;
+  for (int k = s.first[g_load->lot]; k < s.first[g_load->lot + 1]; k++)
+    n += s.pieces[k].is_missing;
+  ck_assert_int_eq(n, 1);
+  ck_assert_int_eq(s.n_outages, 1);
+  ck_assert_int_eq(s.outages[0].from_min, g_load->start_at_min + 60);
+  ck_assert_int_eq(s.guests[0], 190);
+}
+END_TEST
+
+START_TEST(test_what_cannot_have_been_is_asked_back)
+{
+  static const struct {
+    const char *name;
+    int at, then; /* minutes after the load's begin */
+    const char *first, *second, *words;
+  } rows[] = {
+      {"wrapped before it was on", -60, 0, "wrapped %s all", NULL, "but only 0 can be"},
+      {"on twice", 0, 30, "on %s all", "on %s 1", "only 0 can be"},
+      {"a core falls", 120, 150, "core %s1 60 C", "core %s1 30 C", "does not fall so far"},
+      {"after now", 300, 0, "note %s", NULL, "now is"},
+  };
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+    struct pw_ctx *ctx = pw_test_ctx();
+    struct pw_state s;
+    struct pw_buf text = pw_buf_in(g_ctx->arena);
+    char words[80];
+    const char *const both[] = {rows[i].first, rows[i].second};
+    for (int k = 0; k < 2 && both[k]; k++) {
+      const char *gap = strstr(both[k], "%s");
+      snprintf(words, sizeof words, "%.*s%s%s", (int)(gap - both[k]), both[k], g_lot, gap + 2);
+      line(&text, g_load->start_at_min + (k ? rows[i].then : rows[i].at), "%s", words);
+    }
+    int now = g_load->start_at_min + 200;
+    ck_assert_msg(play(&s, &text, now, ctx) == PW_ERR_INPUT, "%s: nothing is asked", rows[i].name);
+    ck_assert_msg(strcmp(ctx->diags[0].code, "log-ask") == 0 && strstr(ctx->diags[0].text, rows[i].words), "%s: %s",
+                  rows[i].name, ctx->diags[0].text);
+    ck_assert_msg(ctx->diags[0].line == (rows[i].second ? 2 : 1), "%s: line %d", rows[i].name, ctx->diags[0].line);
+    pw_test_ctx_free(ctx);
+  }
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("state");
+  TCase *t = tcase_create("state");
+  tcase_add_unchecked_fixture(t, open_job, close_job);
+  tcase_add_test(t, test_without_a_line_all_is_as_planned);
+  tcase_add_test(t, test_late_on_moves_what_follows);
+  tcase_add_test(t, test_a_low_core_says_that_the_stage_goes_on);
+  tcase_add_test(t, test_wrapped_and_off);
+  tcase_add_test(t, test_lost_got_guests_fire_hands);
+  tcase_add_test(t, test_what_cannot_have_been_is_asked_back);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)
