@@ -58,7 +58,7 @@ def faults(validator, path):
 
 
 validators = {}
-for kind in ("event", "catalog"):
+for kind in ("event", "house", "catalog"):
     text = subprocess.run([program, "schema", kind], check=True, capture_output=True).stdout
     schema = json.loads(text, object_pairs_hook=unique)
     wrong = []
@@ -77,6 +77,7 @@ events += [p for p in sorted(glob.glob("tests/cases/*/event.yaml"))]
 say("accepts-every-event", [f for p in events for f in faults(validators["event"], p)])
 catalogs = [p for p in sorted(glob.glob("templates/*.yaml")) if not p.endswith("starter.yaml")]
 catalogs += sorted(glob.glob("tests/cases/catalog/*.yaml"))
+say("accepts-every-house", [f for p in sorted(glob.glob("tests/cases/*/house.yaml")) for f in faults(validators["house"], p)])
 say("accepts-every-catalog", [f for p in catalogs for f in faults(validators["catalog"], p)])
 
 say("refuses-faulty-events",
@@ -84,6 +85,8 @@ say("refuses-faulty-events",
 say("refuses-faulty-catalogs",
     ["accepted: " + name for name in CATALOG_FAULTS
      if not any(faults(validators["catalog"], p) for p in glob.glob("tests/cases/faults/%s/catalog/*.yaml" % name))])
+
+say("refuses-a-faulty-house", [] if faults(validators["house"], "tests/cases/faults/house-both/house.yaml") else ["accepted"])
 
 # Every field has words for the reader.
 def undescribed(node, path):

@@ -25,6 +25,13 @@ struct pw_event_source; /* read/read.h */
 
 typedef int64_t pw_cents; /**< minor units of the event's currency */
 
+/** Who offers: what stands at the head of a quote.  NULL: not given. */
+struct pw_identity {
+  const char *file; /**< the house file as the event names it */
+  const char *name, *address, *phone, *mail;
+  const char *tax, *licence, *bank; /**< lines as they are to be printed */
+};
+
 struct pw_date {
   int year, month, day;
 };
@@ -424,6 +431,7 @@ struct pw_service_range {
 };
 
 struct pw_event {
+  struct pw_identity identity;
   const char *file, *name, *customer;
   const struct pw_event_source
       *source; /**< the text it was read from, to read it again with a change; NULL: of several */

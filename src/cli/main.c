@@ -71,8 +71,9 @@ static const struct pw_command COMMANDS[] = {
      "catalog's reference time; the wrapped stage in the same place.\n\n"
      "  pitwright curve brisket-whole --pit small-offset\n"
      "  pitwright curve pork-butt --pit small-offset --zone main/1 --event my-job.yaml"},
-    {"schema", pw_cmd_schema, "KIND", "the JSON Schema of event or catalog files, for editors", 1u << PW_OPT_HELP, 0, 1,
-     "KIND is event or catalog. An editor that knows the schema completes the fields of a file, says what\n"
+    {"schema", pw_cmd_schema, "KIND", "the JSON Schema of event, house or catalog files, for editors",
+     1u << PW_OPT_HELP, 0, 1,
+     "KIND is event, house or catalog. An editor that knows the schema completes the fields of a file, says what\n"
      "each one means and marks what cannot be; only check sees the whole.\n\n"
      "  pitwright schema event > event.schema.json"},
 };

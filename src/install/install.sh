@@ -21,7 +21,7 @@ list() { # mode, file here, path under the prefix
   echo "644 $stage/pitwright.pc lib/pkgconfig/pitwright.pc"
   for h in pitwright.h status.h; do echo "644 include/pw/$h include/pitwright/pw/$h"; done
   for f in templates/*.yaml; do echo "644 $f share/pitwright/${f##*/}"; done
-  for k in event catalog; do echo "644 $stage/$k.schema.json share/pitwright/schema/$k.schema.json"; done
+  for k in event house catalog; do echo "644 $stage/$k.schema.json share/pitwright/schema/$k.schema.json"; done
   for f in events/*.yaml; do echo "644 $f share/doc/pitwright/examples/${f##*/}"; done
   echo "644 README.md share/doc/pitwright/README.md"
   echo "644 $stage/copyright share/doc/pitwright/copyright"
@@ -41,7 +41,7 @@ if [ "$what" = install ]; then
     esac
   done <src/install/pitwright.pc.in >"$stage/pitwright.pc"
   sh src/install/man.sh "$build/pitwright" >"$stage/pitwright.1"
-  for k in event catalog; do "$build/pitwright" schema $k >"$stage/$k.schema.json"; done
+  for k in event house catalog; do "$build/pitwright" schema $k >"$stage/$k.schema.json"; done
   { echo "pitwright is free software under the GNU General Public License, version 3 or later."
     echo "On Debian systems its text is in /usr/share/common-licenses/GPL-3."; } >"$stage/copyright"
   list | while read -r mode from path; do

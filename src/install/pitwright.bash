@@ -27,7 +27,7 @@ help
       return ;;
   esac
   case $command in
-    schema) COMPREPLY=($(compgen -W $'event\ncatalog' -- "$word")) ;;
+    schema) COMPREPLY=($(compgen -W $'event\nhouse\ncatalog' -- "$word")) ;;
     verify) COMPREPLY=($(compgen -f -X '!*.json' -- "$word") $(compgen -d -- "$word")) ;;
     render) COMPREPLY=($(compgen -f -X '!*.json' -- "$word") $(compgen -d -- "$word")) ;;
     state) COMPREPLY=($(compgen -f -- "$word")) ;;

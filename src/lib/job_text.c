@@ -60,6 +60,7 @@ static pw_status ready_for(struct pw_job *job, enum pw_text which)
   switch (which) {
   case PW_TEXT_EVENT_SCHEMA:
   case PW_TEXT_CATALOG_SCHEMA:
+  case PW_TEXT_HOUSE_SCHEMA:
     return PW_OK;
   case PW_TEXT_FITS:
   case PW_TEXT_EVENT:
@@ -97,6 +98,8 @@ pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text,
     return pw_json_schema_text(text, n, PW_SCHEMA_EVENT, ctx);
   case PW_TEXT_CATALOG_SCHEMA:
     return pw_json_schema_text(text, n, PW_SCHEMA_CATALOG, ctx);
+  case PW_TEXT_HOUSE_SCHEMA:
+    return pw_json_schema_text(text, n, PW_SCHEMA_HOUSE, ctx);
   case PW_TEXT_EVENT:
     st = event_line(&sheet, job->event);
     break;

@@ -10,8 +10,8 @@
 #include <ctype.h>
 #include <string.h>
 
-enum form { FORM_WHOLE, FORM_OWN, FORM_CHANGE, FORM_ENTRY, FORM_PICK };
-static const char *const FORM_SUFFIX[] = {"", "", "-change", "-entry", "-pick"};
+enum form { FORM_WHOLE, FORM_OWN, FORM_LAID /* over a house file */, FORM_CHANGE, FORM_ENTRY, FORM_PICK };
+static const char *const FORM_SUFFIX[] = {"", "", "", "-change", "-entry", "-pick"};
 
 #define NUMBER     "[-+]?[0-9]+(\\.[0-9]+)?"
 #define FRACTION   "\\+?([0-9]+ +\\+?)?[0-9]+/\\+?[0-9]+" /* 3/4, 1 1/2 */
@@ -385,7 +385,18 @@ static void field(struct walk *w, const struct pw_field *f, enum form form)
     items(w, entries_table(f), FORM_PICK, true);
     break;
   case PW_FT_BLOCK:
+    if (f->table->bare_key) {
+      pw_json_array(&w->out, "anyOf");
+      pw_json_object(&w->out, NULL);
+      refer(w, "$ref", "text");
+      pw_json_end(&w->out);
+      pw_json_object(&w->out, NULL);
+    }
     refer_table(w, f->table, form >= FORM_CHANGE ? FORM_CHANGE : form);
+    if (f->table->bare_key) {
+      pw_json_end(&w->out);
+      pw_json_end(&w->out);
+    }
     break;
   case PW_FT_LIST:
     items(w, f->table, nested, f->table->bare_key != NULL);
@@ -413,7 +424,8 @@ static void table_body(struct walk *w, const struct pw_table *table, enum form f
   pw_json_bool(&w->out, "additionalProperties", false);
   pw_json_object(&w->out, "properties");
   for (int i = 0; i < table->n; i++)
-    field(w, &table->fields[i], form);
+    if (form != FORM_CHANGE || !table->fields[i].is_own) /* not in a house file */
+      field(w, &table->fields[i], form);
   if (form == FORM_ENTRY || form == FORM_PICK)
     extra_key(w, "use", "id of the catalog entry this one begins as");
   if (form == FORM_PICK)
@@ -435,7 +447,8 @@ static void table_body(struct walk *w, const struct pw_table *table, enum form f
     return;
   pw_json_array(&w->out, "required");
   for (int i = 0; i < table->n; i++)
-    if (table->fields[i].is_required || (table->fields[i].is_source && form == FORM_WHOLE))
+    if ((table->fields[i].is_required && (form != FORM_LAID || pw_field_is_own(&table->fields[i]))) ||
+        (table->fields[i].is_source && form == FORM_WHOLE))
       pw_json_text(&w->out, NULL, table->fields[i].key);
   pw_json_end(&w->out);
 }
@@ -445,13 +458,19 @@ pw_status pw_json_schema_text(const char **text, size_t *n, enum pw_schema_kind 
   struct walk *w = pw_arena_alloc(ctx->arena, sizeof *w);
   if (!w)
     return PW_ERR_MEMORY;
-  bool is_event = kind == PW_SCHEMA_EVENT;
+  bool is_catalog = kind == PW_SCHEMA_CATALOG;
   w->arena = ctx->arena;
   w->out = pw_json_out_in(ctx->arena);
   pw_json_object(&w->out, NULL);
   pw_json_text(&w->out, "$schema", "https://json-schema.org/draft/2020-12/schema");
-  pw_json_text(&w->out, "title", is_event ? "pitwright event file" : "pitwright catalog file");
-  table_body(w, is_event ? &pw_table_event : &pw_table_catalog, is_event ? FORM_OWN : FORM_WHOLE);
+  pw_json_text(&w->out, "title",
+               is_catalog                ? "pitwright catalog file"
+               : kind == PW_SCHEMA_HOUSE ? "pitwright house file"
+                                         : "pitwright event file");
+  table_body(w, is_catalog ? &pw_table_catalog : &pw_table_event,
+             is_catalog                ? FORM_WHOLE
+             : kind == PW_SCHEMA_HOUSE ? FORM_CHANGE
+                                       : FORM_LAID);
   pw_json_object(&w->out, "$defs");
   plain_defs(w);
   dim_defs(w);

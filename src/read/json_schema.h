@@ -1,4 +1,4 @@
-/* json_schema.h - the field tables as a JSON Schema, so that an editor completes and checks event and catalog files.
+/* json_schema.h - the field tables as a JSON Schema, so that an editor completes and checks event, house and catalog files.
  * Made from the tables that read the files: a field that is added there is in the schema. */
 #ifndef PW_JSON_SCHEMA_H
 #define PW_JSON_SCHEMA_H
@@ -7,7 +7,7 @@
 
 #include <stddef.h>
 
-enum pw_schema_kind { PW_SCHEMA_EVENT, PW_SCHEMA_CATALOG };
+enum pw_schema_kind { PW_SCHEMA_EVENT, PW_SCHEMA_CATALOG, PW_SCHEMA_HOUSE };
 
 /** The schema (JSON Schema, draft 2020-12) as text in the context's arena.  It accepts every file the reader accepts
  *  and refuses what can be seen from one place of the file: unknown and missing keys, wrong kinds, words that are no

@@ -18,6 +18,7 @@ pw_status pw_event_read_text(struct pw_event **out, const char *name, const char
                              const char *catalog_dir, struct pw_ctx *ctx);
 
 struct pw_catalog;
+struct pw_node;
 
 /** The same with a catalog that was read before (raw.h); its arena must outlive the event.  Its own faults are not told again. */
 pw_status pw_event_read_with(struct pw_event **out, const char *name, const char *text, size_t n,
@@ -29,6 +30,8 @@ struct pw_event_source {
   const char *text;
   size_t n;
   const struct pw_catalog *catalog;
+  const struct pw_node *house; /**< tree of its house file, NULL: it has none */
+  bool is_house_known;         /**< it was looked for */
 };
 
 /** The event as its file would give it with these lines (further documents, each begun by "---") at its end; units and paper as

@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "read/raw.h"
+#include "read/tree_edit.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -12,7 +13,8 @@
 /* Keys that say one thing in two ways: a new one drops the old one. */
 static bool is_replaced(const char *key, const struct pw_node *over)
 {
-  static const char *const either[][2] = {{"area", "pans"}, {"length", "diameter"}, {"offers", "made_of"}};
+  static const char *const either[][2] = {
+      {"area", "pans"}, {"length", "diameter"}, {"offers", "made_of"}, {"margin", "food_share"}};
   for (size_t i = 0; i < sizeof either / sizeof *either; i++)
     for (int k = 0; k < 2; k++)
       if (strcmp(key, either[i][k]) == 0 && pw_node_find(over, either[i][1 - k]) && !pw_node_find(over, key))
@@ -82,16 +84,6 @@ static int entry_order(const void *a, const void *b)
   return strcmp(((const struct entry *)a)->id, ((const struct entry *)b)->id);
 }
 
-static void drop_key(struct pw_node *map, const char *key)
-{
-  struct pw_pair *pair = pw_node_find(map, key);
-  if (!pair)
-    return;
-  int i = (int)(pair - map->pairs);
-  memmove(pair, pair + 1, (size_t)(map->n - i - 1) * sizeof *pair);
-  map->n--;
-}
-
 /* The catalog entry that `use` names, or NULL after a fault; *is_fine is false then. */
 static const struct pw_node *use_find(const struct pw_node *use, const struct pw_node *section,
                                       const struct pw_node *own, const char *what, bool *is_fine, struct pw_reader *r)
@@ -121,7 +113,7 @@ static const struct pw_node *entry_make(const struct pw_node *base, const struct
   if (merged->n)
     memcpy(pairs, merged->pairs, (size_t)merged->n * sizeof *pairs);
   merged->pairs = pairs; /* the parsed tree stays as it is */
-  drop_key(merged, "use");
+  pw_node_drop(merged, "use");
   return merged;
 }
 
@@ -185,7 +177,7 @@ static int picks_list(struct entry *out, const struct pw_node *section, const st
       const struct pw_node *made = is_fine && id ? entry_make(base, item, r) : NULL;
       if (made && (merged = pw_reader_array(r, 1, sizeof *merged))) {
         *merged = *made;
-        drop_key(merged, "id");
+        pw_node_drop(merged, "id");
       }
       node = merged;
     } else if (item->kind == PW_NODE_LIST) {

@@ -5,6 +5,7 @@
 #include "base/buf.h"
 #include "base/diag.h"
 #include "read/changes.h"
+#include "read/house.h"
 #include "read/resolve.h"
 #include "read/source_file.h"
 
@@ -63,8 +64,50 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
   return r->is_out_of_memory ? PW_ERR_MEMORY : pw_diag_status(r->ctx);
 }
 
+/* What stands behind "---" changes what stands above it. */
+static pw_status change(struct pw_node **root, struct pw_node *const *documents, int n_documents, struct pw_reader *r)
+{
+  for (int i = 1; i < n_documents; i++) {
+    if (documents[i]->kind == PW_NODE_SCALAR && documents[i]->is_empty)
+      continue; /* a "---" with nothing behind it */
+    if (documents[i]->kind != PW_NODE_MAP) {
+      pw_reader_fault(r, documents[i], "bad-kind",
+                      "what stands behind \"---\" changes the event above it: it needs blocks such as \"finishers:\"");
+      return r->is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
+    }
+    if (!(*root = pw_changes_merge(*root, documents[i], r)))
+      return PW_ERR_MEMORY;
+  }
+  return PW_OK;
+}
+
+/* Is it an event at all?  A plan of ours is none, nor is a house file. */
+static pw_status expect_event(const struct pw_node *root, struct pw_reader *r)
+{
+  if (root->kind != PW_NODE_MAP) {
+    pw_reader_fault(r, root, "bad-kind", "an event file needs blocks such as \"event:\", \"services:\" and \"terms:\"");
+    return r->is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
+  }
+  const struct pw_node *format = pw_node_get(root, "format"), *house = pw_node_get(root, "house");
+  if (format && format->text && strncmp(format->text, "pitwright-", 10) == 0) { /* what we wrote, not what we read */
+    pw_reader_fault(r, format, "no-event",
+                    "this is a %s file, made from an event; plan the event file itself (a plan file is checked by "
+                    "\"pitwright verify\")",
+                    format->text + 10);
+    return r->is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
+  }
+  if (house && house->kind == PW_NODE_MAP && !pw_node_get(root, "services") &&
+      !pw_node_get(pw_node_get(root, "event"), "date")) {
+    pw_reader_fault(r, root, "no-event",
+                    "this is a house file: it has no meals and no date of its own; plan an event that lies beside it");
+    return r->is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
+  }
+  return PW_OK;
+}
+
+/* The house file is found, unless the source has it already. */
 static pw_status read_text(struct pw_event **out, const char *name, const char *text, size_t n, const char *catalog_dir,
-                           const struct pw_catalog *given, struct pw_ctx *ctx)
+                           const struct pw_event_source *given, struct pw_ctx *ctx)
 {
   *out = NULL;
   struct pw_reader r = {.ctx = ctx, .money_digits = 2};
@@ -79,33 +122,21 @@ static pw_status read_text(struct pw_event **out, const char *name, const char *
   if (!origin || !ev || !file || !source || !kept)
     return PW_ERR_MEMORY;
   *origin = (struct pw_origin){file, false};
-  *source = (struct pw_event_source){.name = file, .text = kept, .n = n, .catalog = given};
+  *source = (struct pw_event_source){.name = file,
+                                     .text = kept,
+                                     .n = n,
+                                     .catalog = given ? given->catalog : NULL,
+                                     .house = given ? given->house : NULL};
   pw_status status = pw_yaml_read_all(documents, &n_documents, text, n, origin, ctx);
-  root = status ? NULL : documents[0];
-  if (!status && root->kind != PW_NODE_MAP) {
-    pw_reader_fault(&r, root, "bad-kind",
-                    "an event file needs blocks such as \"event:\", \"services:\" and \"terms:\"");
-    status = r.is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
-  }
-  for (int i = 1; i < n_documents && !status; i++) {
-    if (documents[i]->kind == PW_NODE_SCALAR && documents[i]->is_empty)
-      continue; /* a "---" with nothing behind it */
-    if (documents[i]->kind != PW_NODE_MAP) {
-      pw_reader_fault(&r, documents[i], "bad-kind",
-                      "what stands behind \"---\" changes the event above it: it needs blocks such as \"finishers:\"");
-      status = r.is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
-    } else if (!(root = pw_changes_merge(root, documents[i], &r))) {
-      status = PW_ERR_MEMORY;
-    }
-  }
-  const struct pw_node *format = status ? NULL : pw_node_get(root, "format");
-  if (format && format->text && strncmp(format->text, "pitwright-", 10) == 0) { /* what we wrote, not what we read */
-    pw_reader_fault(&r, format, "no-event",
-                    "this is a %s file, made from an event; plan the event file itself (a plan file is checked by "
-                    "\"pitwright verify\")",
-                    format->text + 10);
-    status = r.is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
-  }
+  if (!status)
+    status = expect_event(documents[0], &r);
+  if (!status && !(given && given->is_house_known))
+    status = pw_house_read(&source->house, documents[0], file, &r);
+  source->is_house_known = true;
+  if (!status && !(root = pw_house_under(source->house, documents[0], &r)))
+    status = PW_ERR_MEMORY;
+  if (!status)
+    status = change(&root, documents, n_documents, &r);
   if (!status)
     status = read_tree(ev, root, catalog_dir, source, &r);
   sort_diags(ctx, first, file);
@@ -123,7 +154,8 @@ pw_status pw_event_read_text(struct pw_event **out, const char *name, const char
 pw_status pw_event_read_with(struct pw_event **out, const char *name, const char *text, size_t n,
                              const struct pw_catalog *catalog, struct pw_ctx *ctx)
 {
-  return read_text(out, name, text, n, NULL, catalog, ctx);
+  const struct pw_event_source given = {.catalog = catalog};
+  return read_text(out, name, text, n, NULL, &given, ctx);
 }
 
 pw_status pw_event_change(struct pw_event **out, const struct pw_event *ev, const char *lines, struct pw_ctx *ctx)
@@ -137,7 +169,7 @@ pw_status pw_event_change(struct pw_event **out, const struct pw_event *ev, cons
   pw_buf_printf(&text, "\n%s", lines);
   if (!pw_buf_text(&text))
     return PW_ERR_MEMORY;
-  pw_status status = read_text(out, source->name, pw_buf_text(&text), text.n, NULL, source->catalog, ctx);
+  pw_status status = read_text(out, source->name, pw_buf_text(&text), text.n, NULL, source, ctx);
   if (!status) {
     (*out)->units = ev->units; /* how it is shown is no part of the file alone */
     (*out)->paper = ev->paper;

@@ -10,6 +10,7 @@ enum { PW_ID_MAX = 40 }; /**< letters of an id */
 struct pw_reader {
   struct pw_ctx *ctx;
   int money_digits;      /**< decimals of the event's currency */
+  bool is_blind;         /**< a house file could not be read: what is missing may stand there */
   int far_year;          /**< year of a time far from the event, told once; 0: none */
   bool is_out_of_memory; /**< sticky */
 };

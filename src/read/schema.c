@@ -183,6 +183,14 @@ static void unknown_key(const struct pw_table *table, const struct pw_node *map,
       pw_reader_suggest(r, pair->key, table->fields, table->n, sizeof *table->fields, offsetof(struct pw_field, key)));
 }
 
+bool pw_field_is_own(const struct pw_field *f)
+{
+  bool is_own = f->is_own;
+  for (int i = 0; f->type == PW_FT_BLOCK && i < f->table->n; i++)
+    is_own = is_own || (f->table->fields[i].is_own && f->table->fields[i].is_required);
+  return is_own;
+}
+
 /* What a missing field would look like. */
 static const char *wanted(const struct pw_field *f, struct pw_reader *r)
 {
@@ -220,6 +228,8 @@ static void missing_field(const struct pw_table *table, const struct pw_field *f
   } else if (f->is_source) {
     pw_reader_fault(r, map, "no-source",
                     "%s needs \"source\": where its numbers come from (\"our own weighings\" will do)", table->what);
+  } else if (f->is_required && r->is_blind && !pw_field_is_own(f)) {
+    return; /* it may stand in the file that could not be read */
   } else if (f->is_required) {
     pw_reader_fault(r, map, "missing-key", "%s needs \"%s\" (%s)", table->what, f->key, wanted(f, r));
   } else if (f->type == PW_FT_BLOCK && !f->seen_offset) { /* the defaults of an absent block */

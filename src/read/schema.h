@@ -43,6 +43,7 @@ struct pw_field {
   enum pw_field_type type;
   enum pw_dim dim;
   bool is_required;
+  bool is_own;    /**< only the event itself can say it, never its house file */
   bool is_source; /**< required in catalogs only; in an event "the event file" stands in */
   size_t offset, count_offset;
   size_t seen_offset;          /**< 1 + offset of a bool set when the key is given; 0: none */
@@ -57,11 +58,12 @@ struct pw_table {
   const char *what; /**< "a cut": for messages */
   const struct pw_field *fields;
   int n;
-  size_t size;          /**< of the struct */
-  size_t id_offset;     /**< of the const char *id (PW_FT_MAP, entries) */
-  size_t at_offset;     /**< 1 + offset of a const struct pw_node * that keeps the place; 0: none */
-  const char *bare_key; /**< lists: an item that is plain text stands for {bare_key: text}; or NULL */
-  const char *old_key;  /**< what new_key was called before, refused with a word about it; or NULL */
+  size_t size;      /**< of the struct */
+  size_t id_offset; /**< of the const char *id (PW_FT_MAP, entries) */
+  size_t at_offset; /**< 1 + offset of a const struct pw_node * that keeps the place; 0: none */
+  const char
+      *bare_key; /**< an item of a list (or the block itself) that is plain text stands for {bare_key: text}; or NULL */
+  const char *old_key; /**< what new_key was called before, refused with a word about it; or NULL */
   const char *new_key;
 };
 
@@ -70,6 +72,9 @@ struct pw_ref {
   const char *name; /**< NULL: none */
   const struct pw_node *at;
 };
+
+/** Can only the event itself say it, or something in its block that must be said? */
+bool pw_field_is_own(const struct pw_field *f);
 
 /** Fills *out (zeroed by the caller) from a map node.  Faults become diagnostics; fields with faults stay zero. */
 void pw_schema_read(const struct pw_table *table, const struct pw_node *map, void *out, struct pw_reader *r);

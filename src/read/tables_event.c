@@ -12,9 +12,9 @@ static const char *const DUTIES[] = {"fire", "pit", "prep", "carve", "serve", "d
 #define EV(member) offsetof(struct raw_event, member)
 
 static const struct pw_field head_fields[] = {
-    NEED_TEXT("name", EV(ev.name), "as it is printed"),
-    TEXT("customer", EV(ev.customer), NULL, "who orders it"),
-    NEED_DATE("date", EV(ev.date), "the main day"),
+    {ROW("name", TEXT, EV(ev.name), "as it is printed"), NEED, .is_own = true},
+    {ROW("customer", TEXT, EV(ev.customer), "who orders it"), .is_own = true},
+    {ROW("date", DATE, EV(ev.date), "the main day"), NEED, .is_own = true},
     NEED_REF("zone", EV(zone), "time zone by its IANA name, such as America/Chicago"),
     NEED_REF("currency", EV(currency), "ISO 4217 code, such as USD"),
     CHOICE("units", EV(ev.units), "us", UNITS, "units on the sheets"),
@@ -214,16 +214,35 @@ static const struct pw_field effort_fields[] = {
 };
 static const struct pw_table effort_table = {PW_TABLE("the \"effort\" block", raw_event, effort_fields)};
 
+#define HOUSE(name, member, words) TEXT(name, EV(ev.identity.member), NULL, words)
+static const struct pw_field house_fields[] = {
+    {ROW("file", TEXT, EV(ev.identity.file),
+         "the house file, in the event's folder or the one above it; none: do without"),
+     .is_own = true},
+    HOUSE("name", name, "the name of the business, at the head of its quotes"),
+    HOUSE("address", address, "street and town in one line"),
+    HOUSE("phone", phone, "telephone"),
+    HOUSE("mail", mail, "mail address"),
+    HOUSE("tax", tax, "tax line as it is to be printed"),
+    HOUSE("licence", licence, "licence or permit line as it is to be printed"),
+    HOUSE("bank", bank, "where the customer pays to, as it is to be printed"),
+};
+static const struct pw_table house_table = {PW_TABLE("the \"house\" block", raw_event, house_fields),
+                                            .bare_key = "file"};
+
 #define ENTRIES(name, section, kind, words)                                                                            \
   {                                                                                                                    \
     ROW(name, kind, EV(entries) + (section) * sizeof(const struct pw_node *), words)                                   \
   }
 static const struct pw_field event_fields[] = {
-    NEED_BLOCK("event", 0, head_table, "a block with name, date, zone, currency"),
+    BLOCK("house", 0, house_table,
+          "the house file, such as house.yaml, and who offers; default: house.yaml beside the event"),
+    {ROW("event", BLOCK, 0, "a block with name, date, zone, currency"), NEED, .table = &head_table},
     BLOCK("site", 0, site_table, "where it is"),
     NEED_BLOCK("weather", 0, weather_table, "a block with low, high, wind"),
     MAP("guests", EV(ev.classes), EV(ev.n_classes), class_table, "classes of guests; default: adults"),
-    NEED_LIST("services", EV(services), EV(n_services), service_table, "a list of meals"),
+    {ROW("services", LIST, EV(services), "a list of meals"), NEED, .is_own = true, .count_offset = EV(n_services),
+     .table = &service_table},
     ENTRIES("pits", PW_PITS, PICKS, "the pits taken to the job"),
     ENTRIES("finishers", PW_FINISHERS, PICKS, "ovens and boxes taken to the job"),
     ENTRIES("cuts", PW_CUTS, ENTRIES, "own cuts, or changes to the catalog's"),

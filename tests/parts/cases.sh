@@ -1,6 +1,6 @@
 #!/bin/sh
 # Whole-run cases: cases.sh BUILD_DIR.  A folder tests/cases/[faults/]NAME/ with event.yaml is a case; it is run against the
-# small catalog beside it (tests/cases/catalog), with the files of its own catalog/ on top ("x.yaml.absent" takes x.yaml away).
+# small catalog beside it (tests/cases/catalog), with its house.yaml, if any, and the files of its own catalog/ on top ("x.yaml.absent" takes x.yaml away).
 #   error.txt   `check` must end with status 3 and say exactly these lines (source lines and carets are not compared)
 #   expect.txt  `check` must end with status 0, print exactly this, and warn of exactly the lines of warn.txt (if any)
 # Inputs that no text file should hold (huge, deep, broken bytes) are made here.
@@ -49,6 +49,7 @@ for dir in "$cases"/*/ "$cases"/faults/*/; do
   [ -f "$dir/event.yaml" ] || continue
   lay "$name" "$dir"
   cp "$dir/event.yaml" "$work/$name/"
+  [ -f "$dir/house.yaml" ] && cp "$dir/house.yaml" "$work/$name/"
   [ -f "$dir/warn.txt" ] && cp "$dir/warn.txt" "$work/$name/"
   if [ -f "$dir/error.txt" ]; then run "$name" "$dir/error.txt" 3 err
   elif [ -f "$dir/expect.txt" ]; then run "$name" "$dir/expect.txt" 0 out

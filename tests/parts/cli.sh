@@ -137,7 +137,7 @@ run "$pw" schema event
 expect "status 0" is 0
 expect "a schema" says 'json-schema.org/draft/2020-12'
 expect "calm" calm
-usage schema-of-what 'event and for catalog' schema plan
+usage schema-of-what 'event, house and catalog' schema plan
 verdict schema
 
 # ---- new, check -----------------------------------------------------------------------------------------------

@@ -115,7 +115,7 @@ becomes 'schema' pitwright sch
 becomes '--dump-model' pitwright plan --du
 becomes '--guests' pitwright quote job.yaml --g
 becomes 'si us' pitwright quote --units ''
-becomes 'catalog event' pitwright schema ''
+becomes 'catalog event house' pitwright schema ''
 becomes 'job.yaml' pitwright check jo
 becomes 'my jobs' pitwright plan -o my
 becomes '' pitwright verify job.ya

@@ -1,0 +1,20 @@
+/* house.h - the house file: what is the same at every job of a caterer, written once and laid under each event.
+ * `house: FILE` in the event names it, within the event's folder or its parent; without that key house.yaml beside the event is
+ * taken where there is one; `house: none` wants none.  It may hold every key of an event but those that make a job of its own:
+ * services, and name, customer and date of the event. */
+#ifndef PW_HOUSE_H
+#define PW_HOUSE_H
+
+#include "read/reader.h"
+
+/** Finds and reads the house file of an event that lies (or would lie) at event_path ("-": in the current folder).  *out is its
+ *  tree, NULL for none.  Faults are diagnostics; after one r->is_blind says that what the file would have given is not known.
+ *  Errors: PW_ERR_MEMORY. */
+pw_status pw_house_read(const struct pw_node **out, const struct pw_node *event, const char *event_path,
+                        struct pw_reader *r);
+
+/** The event laid over its house (NULL: none): maps key by key, a list in place of the house's; but suppliers are added by name,
+ *  and an entry of pits and finishers may name one of the house's.  NULL when memory is out. */
+struct pw_node *pw_house_under(const struct pw_node *house, const struct pw_node *event, struct pw_reader *r);
+
+#endif

@@ -1,0 +1,313 @@
+/* Tests of the house file: an event reads the same wherever its keys stand, in itself or in its house; what it says itself counts;
+ * where the file may lie; faults of both files in one run. */
+#include "event_dump.h"
+#include "planned.h"
+#include "shuffle.h"
+
+#include <sys/stat.h>
+#include <unistd.h>
+
+static char folder[64];
+
+static void open_folder(void)
+{
+  snprintf(folder, sizeof folder, "pw-house-XXXXXX");
+  ck_assert_ptr_nonnull(mkdtemp(folder));
+}
+
+static void close_folder(void)
+{
+  char command[96];
+  snprintf(command, sizeof command, "rm -r %s", folder);
+  ck_assert_int_eq(system(command), 0);
+}
+
+static const char *put(const char *name, const char *text)
+{
+  static char path[160];
+  snprintf(path, sizeof path, "%s/%s", folder, name);
+  FILE *f = fopen(path, "wb");
+  ck_assert_ptr_nonnull(f);
+  ck_assert_int_ge(fputs(text, f), 0);
+  ck_assert_int_eq(fclose(f), 0);
+  return path;
+}
+
+static bool no_map(const char *key, int depth)
+{
+  (void)key;
+  (void)depth;
+  return false;
+}
+
+static bool no_list(const char *key)
+{
+  (void)key;
+  return false;
+}
+
+static const char *dump_of(const char *path, struct pw_ctx *ctx)
+{
+  const char *dump = event_dump(planned_event(path, ctx), ctx->arena);
+  ck_assert_ptr_nonnull(dump);
+  return dump;
+}
+
+/* Blocks whose keys may be dealt out one by one: their order says nothing. */
+static bool is_dealt(const char *key)
+{
+  static const char *const blocks[] = {"event", "site", "weather", "terms", "ladder", "effort"};
+  for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
+    if (strcmp(key, blocks[i]) == 0)
+      return true;
+  return false;
+}
+
+static bool is_own(const char *block, const char *key)
+{
+  return strcmp(block, "event") == 0 &&
+         (strcmp(key, "name") == 0 || strcmp(key, "date") == 0 || strcmp(key, "customer") == 0);
+}
+
+/* Each key to the event or to the house; what the event has, the house may say otherwise. */
+static void deal(const struct pw_node *root, struct pw_buf *event, struct pw_buf *house, unsigned *state)
+{
+  pw_buf_add(event, "{\"house\": \"house.yaml\"");
+  pw_buf_add(house, "{\"house\": {\"name\": \"Hill House\"}");
+  for (int i = 0; i < root->n; i++) {
+    const struct pw_pair *p = &root->pairs[i];
+    if (!is_dealt(p->key)) {
+      bool is_there = strcmp(p->key, "services") == 0 || (shuffle_random(state) >> 16) % 2;
+      struct pw_buf *to = is_there ? event : house;
+      pw_buf_printf(to, ",\n\"%s\": ", p->key);
+      emit_shuffled(to, p->value, p->key, 1, no_map, no_list, state);
+      continue;
+    }
+    pw_buf_printf(event, ",\n\"%s\": {\"", p->key);
+    pw_buf_printf(house, ",\n\"%s\": {\"", p->key);
+    int n[2] = {0, 0};
+    for (int k = 0; k < p->value->n; k++) {
+      const struct pw_pair *q = &p->value->pairs[k];
+      bool is_there = is_own(p->key, q->key) || (shuffle_random(state) >> 16) % 2;
+      struct pw_buf *to = is_there ? event : house;
+      pw_buf_printf(to, "%s%s\": ", n[!is_there]++ ? ", \"" : "", q->key);
+      emit_shuffled(to, q->value, q->key, 2, no_map, no_list, state);
+      if (is_there && !is_own(p->key, q->key) && (shuffle_random(state) >> 16) % 2)
+        pw_buf_printf(house, "%s%s\": \"something else\"", n[1]++ ? ", \"" : "", q->key);
+    }
+    if (!n[0])
+      event->n -= 1;
+    if (!n[1])
+      house->n -= 1;
+    pw_buf_add(event, "}");
+    pw_buf_add(house, "}");
+  }
+  pw_buf_add(event, "}\n");
+  pw_buf_add(house, "}\n");
+}
+
+START_TEST(same_event_wherever_it_is_written)
+{
+  unsigned state = 11;
+  open_folder();
+  for (int round = 0; round < 25; round++) {
+    struct pw_ctx *ctx = pw_test_ctx();
+    const char *path = PLANNED_EVENTS[_i], *wanted = dump_of(path, ctx);
+    struct pw_origin origin = {.file = path};
+    struct pw_node *root = NULL;
+    char *text = NULL;
+    size_t n = 0;
+    ck_assert_int_eq(pw_source_read(&text, &n, path, ctx), PW_OK);
+    ck_assert_int_eq(pw_yaml_read(&root, text, n, &origin, ctx), PW_OK);
+    struct pw_buf event = pw_buf_in(ctx->arena), house = pw_buf_in(ctx->arena);
+    deal(root, &event, &house, &state);
+    put("house.yaml", pw_buf_text(&house));
+    const char *made = dump_of(put("job.yaml", pw_buf_text(&event)), ctx);
+    ck_assert_msg(strcmp(made, wanted) == 0, "round %d of %s differs; event:\n%s\nhouse:\n%s", round, path,
+                  pw_buf_text(&event), pw_buf_text(&house));
+    pw_test_ctx_free(ctx);
+  }
+  close_folder();
+}
+END_TEST
+
+#define JOB                                                                                                            \
+  "event: {name: Job, date: 2027-06-12}\n"                                                                             \
+  "services: [{id: dinner, time: \"17:30\", length: 1 h, guests: {adults: 40}, menu: [slaw, pork-pulled]}]\n"
+#define HOUSE                                                                                                          \
+  "event: {zone: America/Chicago, currency: USD}\nweather: {low: 60 F, high: 80 F, wind: 6 mph}\nterms: {margin: 20 "  \
+  "%}\n"                                                                                                               \
+  "pits: [{use: trailer-two-rack, id: old, name: Old one}, {use: wide-offset, id: new, fire: {water: 2 kg}}, "         \
+  "round-drum]\n"                                                                                                      \
+  "suppliers: [{name: Hill Street Meats, delivery: 15.00}, {name: Dale Dry Goods, delivery: 9.00}]\n"
+
+/* An event's list takes the place of the house's, and its entries may be the house's own. */
+START_TEST(pits_are_picked_by_the_house_s_names)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  open_folder();
+  put("house.yaml", HOUSE);
+  const struct pw_event *all = planned_event(put("all.yaml", JOB), ctx);
+  const struct pw_event *some =
+      planned_event(put("some.yaml", JOB "pits: [new, {use: old, id: older}, {id: round-drum, name: Can}]\n"
+                                         "suppliers: [{name: Dale Dry Goods, delivery: 1.00}]\n"),
+                    ctx);
+  ck_assert_int_eq(all->n_pits, 3);
+  ck_assert_int_eq(some->n_pits, 3);
+  ck_assert_str_eq(some->pits[0].id, "new");
+  ck_assert_double_eq_tol(some->pits[0].water_kg, 2, 1e-12);
+  ck_assert_str_eq(some->pits[1].id, "older");
+  ck_assert_str_eq(some->pits[1].name, "Old one");
+  ck_assert_double_eq_tol(some->pits[1].steel_kg, all->pits[0].steel_kg, 1e-12);
+  ck_assert_str_eq(some->pits[2].name, "Can");
+  ck_assert_int_eq(some->n_suppliers, all->n_suppliers);
+  for (int i = 0; i < some->n_suppliers; i++)
+    ck_assert_int_eq(some->suppliers[i].delivery_cents,
+                     strcmp(some->suppliers[i].name, "Dale Dry Goods") == 0 ? 100 : 1500);
+  close_folder();
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* A way out is tried by lines at the end of the event's text: they add to what the house has. */
+START_TEST(changes_come_on_top_of_both)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  open_folder();
+  put("house.yaml", HOUSE);
+  const struct pw_event *was = planned_event(put("job.yaml", JOB), ctx);
+  struct pw_event *is = NULL;
+  ck_assert_int_eq(
+      pw_event_change(&is, was, "---\npits:\n  - {id: old, name: Mended}\n  - {use: round-drum, id: more}\n", ctx),
+      PW_OK);
+  ck_assert_int_eq(is->n_pits, 4);
+  ck_assert_str_eq(is->pits[0].name, "Mended");
+  ck_assert_str_eq(is->pits[3].id, "more");
+  close_folder();
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+static const struct {
+  const char *name, *line, *fault; /* fault NULL: it reads */
+} PLACES[] = {
+    {"beside, not named", "", NULL},
+    {"named", "house: house.yaml\n", NULL},
+    {"in a block", "house: {file: house.yaml, phone: 555 0100}\n", NULL},
+    {"in the folder above", "house: ../above.yaml\n", NULL},
+    {"in a folder below", "house: ./below/house.yaml\n", NULL},
+    {"none wanted", "house: none\n", "needs \"weather\""},
+    {"two folders up", "house: ../../above.yaml\n", "does not lie in the event's folder"},
+    {"up by a way round", "house: below/../../above.yaml\n", "does not lie in the event's folder"},
+    {"up at its end", "house: below/..\n", "does not lie in the event's folder"},
+    {"from the root", "house: /etc/passwd\n", "does not lie in the event's folder"},
+    {"itself", "house: job.yaml\n", "not its own house file"},
+    {"not there", "house: hose.yaml\n", "there is no file"},
+    {"a folder", "house: below\n", "it is a folder"},
+    {"a pipe", "house: pipe\n", "it is no ordinary file"},
+    {"a list", "house: [house.yaml]\n", "\"house\" needs"},
+    {"nothing", "house:\n", "nothing after its colon"},
+};
+
+START_TEST(where_it_may_lie)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_event *ev = NULL;
+  char path[160], text[1024];
+  open_folder();
+  snprintf(path, sizeof path, "%s/jobs", folder);
+  ck_assert_int_eq(mkdir(path, 0700), 0);
+  snprintf(path, sizeof path, "%s/jobs/below", folder);
+  ck_assert_int_eq(mkdir(path, 0700), 0);
+  snprintf(path, sizeof path, "%s/jobs/pipe", folder);
+  ck_assert_int_eq(mkfifo(path, 0600), 0);
+  put("above.yaml", HOUSE);
+  put("jobs/house.yaml", HOUSE);
+  put("jobs/below/house.yaml", HOUSE);
+  snprintf(text, sizeof text, "%s%s", PLACES[_i].line, JOB);
+  pw_status st = pw_event_read(&ev, put("jobs/job.yaml", text), "templates", ctx);
+  bool is_told = false;
+  for (int i = 0; i < ctx->n_diags && PLACES[_i].fault; i++)
+    is_told = is_told || strstr(ctx->diags[i].text, PLACES[_i].fault);
+  ck_assert_msg(PLACES[_i].fault ? st == PW_ERR_INPUT && is_told : st == PW_OK, "%s: status %d, %s", PLACES[_i].name,
+                (int)st, ctx->n_diags ? ctx->diags[0].text : "nothing said");
+  if (st == PW_OK && _i == 2)
+    ck_assert_str_eq(ev->identity.phone, "555 0100");
+  close_folder();
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* Faults of both files, each at its own place, the event's first; what only an event can say is refused in a house. */
+START_TEST(faults_of_both)
+{
+  static const struct {
+    const char *file, *text;
+    int line, col;
+  } wanted[] = {
+      {"job.yaml", "no \"terns\"", 3, 1},          {"job.yaml", "\"margin\": 95 %", 4, 17},
+      {"house.yaml", "no \"wether\"", 2, 1},       {"house.yaml", "no \"date\": it belongs to an event", 1, 9},
+      {"house.yaml", "no \"services\": it", 4, 1}, {"house.yaml", "\"low\": ", 3, 16},
+  };
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_event *ev = NULL;
+  open_folder();
+  put("house.yaml", "event: {date: 2027-01-01, zone: UTC, currency: USD}\nwether: {low: 60 F}\nweather: {low: cold, "
+                    "high: 80 F, wind: 6 mph}\nservices: []\n");
+  ck_assert_int_eq(pw_event_read(&ev, put("job.yaml", JOB "terns: {}\nterms: {margin: 95 %}\n"), "templates", ctx),
+                   PW_ERR_INPUT);
+  for (size_t w = 0; w < sizeof wanted / sizeof *wanted; w++) {
+    bool is_told = false;
+    for (int i = 0; i < ctx->n_diags; i++) {
+      const struct pw_diag *d = &ctx->diags[i];
+      is_told = is_told || (strstr(d->file, wanted[w].file) && strstr(d->text, wanted[w].text) &&
+                            d->line == wanted[w].line && d->col == wanted[w].col);
+    }
+    ck_assert_msg(is_told, "not told: %s:%d:%d %s", wanted[w].file, wanted[w].line, wanted[w].col, wanted[w].text);
+  }
+  ck_assert_ptr_nonnull(strstr(ctx->diags[0].file, "job.yaml"));
+  close_folder();
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* What a broken house would have said is not missed in the event; the event's own faults are told all the same. */
+START_TEST(broken_house)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_event *ev = NULL;
+  open_folder();
+  put("house.yaml", "terms: {margin: 20 %\n");
+  ck_assert_int_eq(
+      pw_event_read(&ev, put("job.yaml", "terns: {}\nevent: {name: Job, date: 2027-06-31}\n"), "templates", ctx),
+      PW_ERR_INPUT);
+  int n_syntax = 0, n_key = 0, n_date = 0, n_services = 0;
+  for (int i = 0; i < ctx->n_diags; i++) {
+    n_syntax += strcmp(ctx->diags[i].code, "yaml-syntax") == 0;
+    n_key += strstr(ctx->diags[i].text, "no \"terns\"") != NULL;
+    n_date += strcmp(ctx->diags[i].code, "bad-date") == 0;
+    n_services += strstr(ctx->diags[i].text, "needs \"services\"") != NULL;
+  }
+  ck_assert_int_eq(ctx->n_diags, 4);
+  ck_assert(n_syntax == 1 && n_key == 1 && n_date == 1 && n_services == 1);
+  close_folder();
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("house");
+  TCase *t = tcase_create("all");
+  tcase_set_timeout(t, 120);
+  tcase_add_loop_test(t, same_event_wherever_it_is_written, 0, N_PLANNED_EVENTS);
+  tcase_add_test(t, pits_are_picked_by_the_house_s_names);
+  tcase_add_test(t, changes_come_on_top_of_both);
+  tcase_add_loop_test(t, where_it_may_lie, 0, (int)(sizeof PLACES / sizeof *PLACES));
+  tcase_add_test(t, faults_of_both);
+  tcase_add_test(t, broken_house);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)
