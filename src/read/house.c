@@ -88,24 +88,16 @@ static void check(const struct pw_node *house, const struct pw_table *table, str
   }
 }
 
-pw_status pw_house_read(const struct pw_node **out, const struct pw_node *event, const char *event_path,
-                        struct pw_reader *r)
+pw_status pw_house_read_text(const struct pw_node **out, const char *name, const char *text, size_t n,
+                             struct pw_reader *r)
 {
-  const char *path = NULL;
-  char *text = NULL;
-  size_t n = 0;
   struct pw_node *root = NULL;
-  *out = NULL;
-  find(&path, event, event_path, r);
-  if (!path || r->is_out_of_memory)
-    return r->is_out_of_memory ? PW_ERR_MEMORY : PW_OK;
   struct pw_origin *origin = pw_reader_array(r, 1, sizeof *origin);
+  *out = NULL;
   if (!origin)
     return PW_ERR_MEMORY;
-  *origin = (struct pw_origin){.file = path};
-  pw_status status = pw_source_read_ordinary(&text, &n, path, r->ctx);
-  if (!status)
-    status = pw_yaml_read(&root, text, n, origin, r->ctx);
+  *origin = (struct pw_origin){.file = name};
+  pw_status status = pw_yaml_read(&root, text, n, origin, r->ctx);
   if (status == PW_ERR_MEMORY)
     return status;
   if (!status && root && root->kind != PW_NODE_MAP)
@@ -117,6 +109,28 @@ pw_status pw_house_read(const struct pw_node **out, const struct pw_node *event,
   check(root, &pw_table_event, r);
   *out = root;
   return r->is_out_of_memory ? PW_ERR_MEMORY : PW_OK;
+}
+
+pw_status pw_house_read(const struct pw_node **out, const struct pw_node *event, const char *event_path,
+                        const char **text, struct pw_reader *r)
+{
+  const char *path = NULL;
+  char *bytes = NULL;
+  size_t n = 0;
+  *out = NULL;
+  *text = NULL;
+  find(&path, event, event_path, r);
+  if (!path || r->is_out_of_memory)
+    return r->is_out_of_memory ? PW_ERR_MEMORY : PW_OK;
+  pw_status status = pw_source_read_ordinary(&bytes, &n, path, r->ctx);
+  if (status == PW_ERR_MEMORY)
+    return status;
+  if (status) {
+    r->is_blind = true;
+    return PW_OK;
+  }
+  *text = bytes;
+  return pw_house_read_text(out, path, bytes, n, r);
 }
 
 /* ---- an event over it ---- */

@@ -8,10 +8,13 @@
 #include "read/reader.h"
 
 /** Finds and reads the house file of an event that lies (or would lie) at event_path ("-": in the current folder).  *out is its
- *  tree, NULL for none.  Faults are diagnostics; after one r->is_blind says that what the file would have given is not known.
+ *  tree and *text what it was read from, NULL for none.  Faults are diagnostics; after one r->is_blind says that what the file would have given is not known.
  *  Errors: PW_ERR_MEMORY. */
 pw_status pw_house_read(const struct pw_node **out, const struct pw_node *event, const char *event_path,
-                        struct pw_reader *r);
+                        const char **text, struct pw_reader *r);
+/** The tree of a house file's text; NULL after a fault, and then r->is_blind.  Errors: PW_ERR_MEMORY. */
+pw_status pw_house_read_text(const struct pw_node **out, const char *name, const char *text, size_t n,
+                             struct pw_reader *r);
 
 /** The event laid over its house (NULL: none): maps key by key, a list in place of the house's; but suppliers are added by name,
  *  and an entry of pits and finishers may name one of the house's.  NULL when memory is out. */

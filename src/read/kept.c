@@ -39,6 +39,10 @@ pw_status pw_kept_write(struct pw_buf *out, const struct pw_event *ev, int heads
   pw_json_end(&o);
   pw_json_text(&o, "event_name", base_name(source->name));
   pw_json_text(&o, "event", source->text);
+  if (source->house) {
+    pw_json_text(&o, "house_name", base_name(source->house->origin->file));
+    pw_json_text(&o, "house", source->house_text);
+  }
   pw_json_array(&o, "catalogs");
   for (int k = 0; k < source->catalog->n_texts; k++) {
     pw_json_object(&o, NULL);
@@ -104,6 +108,9 @@ pw_status pw_kept_read(struct pw_event **out, int *heads, const char *file, cons
   if (!event || !name || !units || !paper || !list || list->type != PW_JSON_ARRAY || list->n > PW_SECTION__COUNT ||
       !count || count->type != PW_JSON_INT || count->integer < 1 || count->integer > 1000000)
     return no_job(file, "event, catalogs, units, paper or head_count are missing", ctx);
+  const struct pw_kept_event kept = {name, event, text_of(root, "house_name"), text_of(root, "house")};
+  if (kept.house_text && !kept.house_name)
+    return no_job(file, "the house file has no name", ctx);
   for (size_t i = 0; i < list->n; i++) {
     const char *of = text_of(&list->items[i], "name"), *is = text_of(&list->items[i], "text");
     if (!of || !is)
@@ -112,7 +119,7 @@ pw_status pw_kept_read(struct pw_event **out, int *heads, const char *file, cons
   }
   st = pw_catalog_read_texts(catalog, texts, n_texts, &r);
   if (st == PW_OK)
-    st = pw_event_read_with(out, name, event, strlen(event), catalog, ctx);
+    st = pw_event_read_kept(out, &kept, catalog, ctx);
   if (st != PW_OK)
     return st;
   (*out)->units = strcmp(units, "us") == 0 ? PW_UNITS_US : PW_UNITS_SI;

@@ -24,6 +24,16 @@ struct pw_node;
 pw_status pw_event_read_with(struct pw_event **out, const char *name, const char *text, size_t n,
                              const struct pw_catalog *catalog, struct pw_ctx *ctx);
 
+/** An event and its house file as texts that were kept; house_text NULL: it had none, and none is looked for. */
+struct pw_kept_event {
+  const char *name, *text;
+  const char *house_name, *house_text;
+};
+
+/** The event of such texts, with a catalog as above. */
+pw_status pw_event_read_kept(struct pw_event **out, const struct pw_kept_event *kept, const struct pw_catalog *catalog,
+                             struct pw_ctx *ctx);
+
 /** Where an event was read from, kept with it. */
 struct pw_event_source {
   const char *name; /**< of the file */
@@ -31,6 +41,7 @@ struct pw_event_source {
   size_t n;
   const struct pw_catalog *catalog;
   const struct pw_node *house; /**< tree of its house file, NULL: it has none */
+  const char *house_text;      /**< what that was read from */
   bool is_house_known;         /**< it was looked for */
 };
 

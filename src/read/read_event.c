@@ -122,16 +122,15 @@ static pw_status read_text(struct pw_event **out, const char *name, const char *
   if (!origin || !ev || !file || !source || !kept)
     return PW_ERR_MEMORY;
   *origin = (struct pw_origin){file, false};
-  *source = (struct pw_event_source){.name = file,
-                                     .text = kept,
-                                     .n = n,
-                                     .catalog = given ? given->catalog : NULL,
-                                     .house = given ? given->house : NULL};
+  *source = given ? *given : (struct pw_event_source){0};
+  source->name = file;
+  source->text = kept;
+  source->n = n;
   pw_status status = pw_yaml_read_all(documents, &n_documents, text, n, origin, ctx);
   if (!status)
     status = expect_event(documents[0], &r);
   if (!status && !(given && given->is_house_known))
-    status = pw_house_read(&source->house, documents[0], file, &r);
+    status = pw_house_read(&source->house, documents[0], file, &source->house_text, &r);
   source->is_house_known = true;
   if (!status && !(root = pw_house_under(source->house, documents[0], &r)))
     status = PW_ERR_MEMORY;
@@ -156,6 +155,18 @@ pw_status pw_event_read_with(struct pw_event **out, const char *name, const char
 {
   const struct pw_event_source given = {.catalog = catalog};
   return read_text(out, name, text, n, NULL, &given, ctx);
+}
+
+pw_status pw_event_read_kept(struct pw_event **out, const struct pw_kept_event *kept, const struct pw_catalog *catalog,
+                             struct pw_ctx *ctx)
+{
+  struct pw_reader r = {.ctx = ctx, .money_digits = 2};
+  struct pw_event_source given = {.catalog = catalog, .is_house_known = true, .house_text = kept->house_text};
+  *out = NULL;
+  pw_status status = kept->house_text ? pw_house_read_text(&given.house, kept->house_name, kept->house_text,
+                                                           strlen(kept->house_text), &r)
+                                      : PW_OK;
+  return status ? status : read_text(out, kept->name, kept->text, strlen(kept->text), NULL, &given, ctx);
 }
 
 pw_status pw_event_change(struct pw_event **out, const struct pw_event *ev, const char *lines, struct pw_ctx *ctx)

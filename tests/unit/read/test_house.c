@@ -2,6 +2,7 @@
  * where the file may lie; faults of both files in one run. */
 #include "event_dump.h"
 #include "planned.h"
+#include "read/kept.h"
 #include "shuffle.h"
 
 #include <sys/stat.h>
@@ -188,6 +189,31 @@ START_TEST(changes_come_on_top_of_both)
 }
 END_TEST
 
+/* What a pack keeps is whole: the event reads the same from it where there is no house file, and where there is another. */
+START_TEST(kept_with_its_house)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_buf kept = pw_buf_in(ctx->arena);
+  struct pw_event *again = NULL;
+  int heads = 0;
+  open_folder();
+  put("house.yaml", HOUSE);
+  const struct pw_event *ev = planned_event(put("job.yaml", JOB), ctx);
+  const char *was = event_dump(ev, ctx->arena);
+  ck_assert_int_eq(pw_kept_write(&kept, ev, 40, ctx), PW_OK);
+  close_folder();
+  FILE *f = fopen("house.yaml", "wxb"); /* another one, where the tests run */
+  ck_assert_ptr_nonnull(f);
+  ck_assert_int_ge(fputs("terms: {margin: 77 %}\n", f), 0);
+  ck_assert_int_eq(fclose(f), 0);
+  pw_status st = pw_kept_read(&again, &heads, "job.json", pw_buf_text(&kept), kept.n, ctx);
+  ck_assert_int_eq(remove("house.yaml"), 0);
+  ck_assert_int_eq(st, PW_OK);
+  ck_assert_str_eq(event_dump(again, ctx->arena), was);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 static const struct {
   const char *name, *line, *fault; /* fault NULL: it reads */
 } PLACES[] = {
@@ -303,6 +329,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, same_event_wherever_it_is_written, 0, N_PLANNED_EVENTS);
   tcase_add_test(t, pits_are_picked_by_the_house_s_names);
   tcase_add_test(t, changes_come_on_top_of_both);
+  tcase_add_test(t, kept_with_its_house);
   tcase_add_loop_test(t, where_it_may_lie, 0, (int)(sizeof PLACES / sizeof *PLACES));
   tcase_add_test(t, faults_of_both);
   tcase_add_test(t, broken_house);
