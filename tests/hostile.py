@@ -1,6 +1,6 @@
 """What hostile names became in everything the program wrote: hostile.py FOLDER (outputs, among them stdout and stderr).
 Prints one "ok hostile NAME" or "FAIL hostile NAME" per kind of file."""
-import csv, glob, io, json, os, re, sys, zipfile
+import base64, csv, glob, hashlib, io, json, os, re, sys, zipfile
 import xml.etree.ElementTree as ET
 from html.parser import HTMLParser
 
@@ -43,24 +43,36 @@ say("csv-fields-are-no-formulas", wrong, len(of(".csv")))
 class Page(HTMLParser):
     def __init__(self):
         super().__init__(convert_charrefs=True)
-        self.wrong, self.open, self.data = [], [], ""
+        self.wrong, self.open, self.data, self.script = [], [], "", None
 
     def handle_starttag(self, tag, attrs):
         bad = [k for k, v in attrs if k.startswith("on") or "hostile" in k.lower() or (v or "").lower().startswith("javascript:")]
-        if tag in ("hostile", "script", "iframe", "object", "embed", "base", "link") or bad:
+        self.script = "" if tag == "script" else self.script
+        if tag in ("hostile", "iframe", "object", "embed", "base", "link") or bad or (tag == "script" and attrs):
             self.wrong.append("<%s> %s" % (tag, bad))
         for k, v in attrs:
             if k in ("href", "src") and not (v or "").startswith(("#", "data:")):
                 self.wrong.append("<%s %s=%s>" % (tag, k, v))
 
+    def handle_endtag(self, tag):
+        if tag == "script":  # the page's own: the one whose digest its policy names
+            digest = base64.b64encode(hashlib.sha256(self.script.encode()).digest()).decode()
+            if "script-src 'sha256-%s'" % digest not in self.text:
+                self.wrong.append("<script> that the policy does not name: %.60r" % self.script)
+            self.script = None
+
     def handle_data(self, data):
-        self.data += data
+        if self.script is not None:
+            self.script += data
+        else:
+            self.data += data
 
 
 wrong = []
 for f in of(".html"):
     page = Page()
-    page.feed(open(f, encoding="utf-8").read())
+    page.text = open(f, encoding="utf-8").read()
+    page.feed(page.text)
     wrong += ["%s: %s" % (f, w) for w in page.wrong]
     if "HOSTILE" not in page.data:
         wrong.append(f + ": the names are not in its text")

@@ -301,8 +301,8 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
     for (int turn = 0; turn < 2; turn++) {
       draw_walk(&d, &w, draw, turn == 1, late, lot_late);
       for (int s = 0; s < ev->n_services; s++) {
-        double is_ready = late[s].item == PW_NONE;
-        *(turn == 0 ? &services[s].on_time_frac : &services[s].moved_frac) += is_ready;
+        bool is_ready = late[s].item == PW_NONE;
+        *(turn == 0 ? &services[s].on_time_frac : &services[s].moved_frac) += is_ready ? 1 : 0;
         if (turn == 0 && !is_ready) {
           int root = w.root[late[s].item];
           bool is_own = d.items[root].piece == d.items[late[s].item].piece;

@@ -18,6 +18,7 @@ enum {
   FEED_LONGEST_MIN = 50, /* ... and the longest before feeds are made smaller */
   FEED_WORK_MIN = 5,     /* hands are free again so long after a feed: common practice, no source */
   CATCH_MIN = 20,        /* a feed has caught and runs clean after this: common practice, no source */
+  HEAVY_CATCH_MIN = 30,  /* ... one of more than an hour's wood after this: common practice, no source */
   LAST_FEED_MIN = 30,    /* no wood in the last half hour of a burn: common practice, no source */
   SHIFT_MIN = 45 /* a feed goes on so much sooner or later for a load or a pair of hands: the pile holds an hour */
 };
@@ -37,6 +38,7 @@ struct laying {
   const struct pw_visits *visits;
   double split_kg, laid_kg;
   int splits;     /* of a usual feed */
+  int most_light; /* splits of a feed that is no more than an hour's wood */
   int first_at;   /* of the first feed */
   int last_at;    /* of the feed before; INT_MIN: none yet */
   int no_more_at; /* no feed after this */
@@ -44,14 +46,14 @@ struct laying {
 
 /* ---- when ------------------------------------------------------------------------------------------ */
 
-/** A feed at at_min would smoke on food that goes on soon after. */
-static bool is_smoky(const struct laying *l, int at_min)
+/** A feed at at_min that catches within catch_min would smoke on food that goes on soon after. */
+static bool is_smoky(const struct laying *l, int at_min, int catch_min)
 {
   for (int i = 0; i < l->a->n_loads; i++) {
     const struct pw_load *load = &l->a->loads[i];
     if (load->zone != PW_NONE && l->lots->zones[load->zone].pit == l->burn->pit &&
         load->start_at_min <= l->burn->out_at_min && load->start_at_min >= at_min &&
-        load->start_at_min - at_min < CATCH_MIN)
+        load->start_at_min - at_min < catch_min)
       return true;
   }
   return false;
@@ -76,11 +78,11 @@ static int clear_near(const struct laying *l, int due_at)
     for (int off = 0; off <= SHIFT_MIN; off += PW_NEED_STEP_MIN)
       for (int sign = -1; sign <= 1; sign += 2) {
         int at = due_at + sign * off;
-        if (at >= least && at <= l->no_more_at && !is_smoky(l, at) && !(doors && is_at_a_door(l, at)))
+        if (at >= least && at <= l->no_more_at && !is_smoky(l, at, CATCH_MIN) && !(doors && is_at_a_door(l, at)))
           return at;
       }
   for (int at = due_at > least ? due_at : least; at <= l->no_more_at; at += PW_NEED_STEP_MIN)
-    if (!is_smoky(l, at))
+    if (!is_smoky(l, at, CATCH_MIN))
       return at;
   return INT_MIN;
 }
@@ -157,8 +159,11 @@ pw_status pw_feeds_make(struct pw_burn_fuel *fuel, const struct pw_need_curve *n
                         const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *a,
                         const struct pw_visits *visits, struct pw_arena *arena)
 {
-  struct laying l = {need, burn, lots, a, visits, ev->pits[burn->pit].split_kg, 0.0, 0, 0, INT_MIN, 0};
+  const struct pw_pit *pit = &ev->pits[burn->pit];
+  struct laying l = {need, burn, lots, a, visits, pit->split_kg, 0.0, 0, 2, 0, INT_MIN, 0};
   size_t cap = 0;
+  if (pit->settings[burn->setting].splits_per_h > l.most_light)
+    l.most_light = (int)ceil(pit->settings[burn->setting].splits_per_h);
   l.no_more_at =
       burn->out_at_min - LAST_FEED_MIN > burn->lit_at_min ? burn->out_at_min - LAST_FEED_MIN : burn->lit_at_min;
   int due = first_due(&l), steady_splits = 0;
@@ -174,6 +179,8 @@ pw_status pw_feeds_make(struct pw_burn_fuel *fuel, const struct pw_need_curve *n
     int left = splits_left(&l), splits = l.splits + (short_splits(&l, at) > 1.5 * l.splits);
     if (splits > left || at + FEED_LEAST_MIN > l.no_more_at)
       splits = left; /* the last one */
+    if (splits > l.most_light && is_smoky(&l, at, HEAVY_CATCH_MIN))
+      splits = l.most_light; /* the rest goes on with the next one */
     splits = splits > 1 ? splits : 1;
     if (at == l.last_at) { /* more on the feed before */
       struct pw_feed *feed = &fuel->feeds[fuel->n_feeds - 1];
