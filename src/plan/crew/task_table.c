@@ -28,6 +28,7 @@ enum {
   PREP_BEFORE_LOAD_MIN = 30,
   PREP_BLOCK_MIN = 120,
   TABLE_BLOCK_MIN = 60,
+  SHARE_MOST_MIN = 120, /* setting up and clearing of more than that is shared among so many more hands */
   ARRIVE_SLACK_MIN = 30,
   BUY_SLACK_MIN = 180,
   TAKE_IN_SLIP_MIN = 720,
@@ -56,6 +57,18 @@ static struct pw_draft draft(enum pw_task_kind kind, enum pw_duty duty, enum pw_
   d.work_min = work_min;
   d.block_min = TABLE_BLOCK_MIN;
   return d;
+}
+
+static int n_shares(double work_min) { return work_min > SHARE_MOST_MIN ? (int)ceil(work_min / SHARE_MOST_MIN) : 1; }
+
+/* Work of any size as one task a pair of hands. */
+static void draft_shared(struct pw_task_list *list, struct pw_draft d, int n)
+{
+  d.work_min /= n;
+  if (n > 1)
+    d.verb = pw_task_words(list, "%s, one of %d hands", d.verb, n);
+  for (int i = 0; i < n; i++)
+    pw_task_draft(list, d);
 }
 
 /* ---- buying ------------------------------------------------------------------------------------------ */
@@ -268,16 +281,17 @@ static int n_pits_on_job(const struct pw_task_list *list)
 
 static void drive_out(struct pw_task_list *list, int first_lit, int *depart)
 {
-  int n_pits = n_pits_on_job(list), set_up = PIT_SET_UP_WORK_MIN * n_pits, travel = list->ev->site.travel_min;
+  int n_pits = n_pits_on_job(list), work = PIT_SET_UP_WORK_MIN * n_pits, hands = n_shares(work);
+  int set_up = (work + hands - 1) / hands, travel = list->ev->site.travel_min;
   int arrive_by = first_lit - set_up - ARRIVE_SLACK_MIN;
   struct pw_draft s =
-      draft(PW_TASK_SET_UP, PW_DUTY_FIRE, PW_RANK_TABLE, PW_AT_SITE, arrive_by, first_lit - set_up, set_up);
+      draft(PW_TASK_SET_UP, PW_DUTY_FIRE, PW_RANK_TABLE, PW_AT_SITE, arrive_by, first_lit - set_up, work);
   s.also = 1u << PW_DUTY_PIT | 1u << PW_DUTY_DRIVE;
   s.end_by_min = first_lit;
   s.verb = n_pits == 1 ? "Set up the pit" : "Set up the pits";
   s.where = list->ev->site.place ? list->ev->site.place : "site";
   s.target = "level ground, clear all round, extinguisher and water at hand, wind from behind";
-  pw_task_draft(list, s);
+  draft_shared(list, s, hands);
   *depart = arrive_by - travel;
   if (travel <= 0)
     return;
@@ -422,7 +436,7 @@ static void after_service(struct pw_task_list *list, int s, bool is_last)
   d.verb = pw_task_words(list, "Clear %s", service->name);
   d.where = list->ev->site.place ? list->ev->site.place : "site";
   d.target = "tables, floor, bins; count what came back";
-  pw_task_draft(list, d);
+  draft_shared(list, d, n_shares(d.work_min));
   if (!has_hot_leftovers(list, s))
     return;
   struct pw_draft c = draft(PW_TASK_COOL, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end, end + 30, COOL_WORK_MIN);
@@ -465,7 +479,7 @@ static void set_table(struct pw_task_list *list, int s)
   d.verb = pw_task_words(list, "Set up for %s", service->name);
   d.where = list->ev->site.place ? list->ev->site.place : "site";
   d.target = "tables, heat under the pans, hand wash, allergen cards";
-  pw_task_draft(list, d);
+  draft_shared(list, d, n_shares(d.work_min));
 }
 
 void pw_task_table(struct pw_task_list *list)
