@@ -128,10 +128,16 @@ static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, str
 /* ---- ways out -------------------------------------------------------------------------------------------- */
 
 struct way_stage {
-  const struct pw_event *ev; /* as it stands */
   int heads;
   struct pw_allocate_options allocate;
+  pw_run_change change;
+  void *change_user;
 };
+
+static pw_status change_file(void *user, struct pw_event **out, const char *lines, struct pw_ctx *ctx)
+{
+  return pw_event_change(out, user, lines, ctx);
+}
 
 /* The event with lines at the end of its file, for as many heads as are planned. */
 static pw_status way_plan(void *user, struct pw_plan *out, const char *lines, struct pw_ctx *ctx)
@@ -139,7 +145,7 @@ static pw_status way_plan(void *user, struct pw_plan *out, const char *lines, st
   const struct way_stage *w = user;
   struct pw_event *changed = NULL;
   const struct pw_event *scaled = NULL;
-  pw_status st = pw_event_change(&changed, w->ev, lines, ctx);
+  pw_status st = w->change(w->change_user, &changed, lines, ctx);
   if (st == PW_OK)
     st = pw_safety_check(changed, ctx);
   if (st == PW_OK && pw_head_count(changed) == w->heads)
@@ -149,13 +155,17 @@ static pw_status way_plan(void *user, struct pw_plan *out, const char *lines, st
   return st == PW_OK ? run_stages(out, scaled, &w->allocate, &usual_margins, ctx) : st;
 }
 
-/* Of what is short, from the file it was read from; several jobs planned as one have none. */
-static pw_status find_ways(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
-                           struct pw_ctx *ctx)
+/* Of what is short, by changes of the file it was read from. */
+/* Of what is short, by changes of the file it was read from. */
+static pw_status find_ways(struct pw_plan *plan, const struct pw_event *ev, const struct pw_run_options *options,
+                           const struct pw_allocate_options *allocate, struct pw_ctx *ctx)
 {
-  if (plan->allocation.n_missed == 0 || !ev->source)
+  if (plan->allocation.n_missed == 0 || (!ev->source && !options->change))
     return PW_OK;
-  struct way_stage stage = {.ev = ev, .heads = plan->demand.head_count, .allocate = *allocate};
+  struct way_stage stage = {.heads = plan->demand.head_count,
+                            .allocate = *allocate,
+                            .change = options->change ? options->change : change_file,
+                            .change_user = options->change ? options->change_user : (void *)(uintptr_t)ev};
   stage.allocate.effort = PW_EFFORT_QUICK;
   stage.allocate.is_without_ways = true;
   stage.allocate.dump_model = NULL;
@@ -480,7 +490,7 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
   if (st == PW_OK)
     st = plan_event(plan, ev, &allocate, ctx);
   if (st == PW_OK)
-    st = find_ways(plan, ev, &allocate, ctx);
+    st = find_ways(plan, ev, options, &allocate, ctx);
   if (st == PW_OK && options->has_ladder)
     st = make_ladder(plan, ev, &allocate, ctx);
   if (st == PW_OK && !plan->allocation.is_quick) {

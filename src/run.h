@@ -8,6 +8,10 @@
 
 #include <stdbool.h>
 
+/** The event with lines at the end of its file; of several planned as one, of the first one's.  Called from several threads at a
+ *  time.  Errors: PW_ERR_INPUT there is no such event; PW_ERR_MEMORY. */
+typedef pw_status (*pw_run_change)(void *user, struct pw_event **out, const char *lines, struct pw_ctx *ctx);
+
 struct pw_run_options {
   enum pw_effort effort;
   double seconds;         /**< safety net for each search; <= 0: none */
@@ -15,6 +19,8 @@ struct pw_run_options {
   const char *dump_model; /**< or NULL */
   double on_time_frac;    /**< chance asked of every meal in place of the event's own; 0: those; below 0: none */
   bool has_ladder;        /**< price other head counts too, each one planned */
+  pw_run_change change;   /**< how ways out change the event; NULL: the file it was read from */
+  void *change_user;
 };
 
 /** Runs every stage for the event as it stands; with a ladder also for each rung.  Everything in the result speaks of the one

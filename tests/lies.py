@@ -666,11 +666,13 @@ def main():
     told = passed = 0
     with tempfile.TemporaryDirectory() as folder:
         path = os.path.join(folder, "plan.json")
-        for name in plans:
+        for nth, name in enumerate(plans):
             with open(name, encoding="utf-8") as f:
                 good = json.load(f)
             for i, (words, f) in enumerate(LIES):
                 plan = copy.deepcopy(good)
+                if nth == 2 and used[i]:  # the large one only for what the others give no occasion to
+                    continue
                 if not f(plan):
                     continue
                 assert plan != good, words

@@ -18,7 +18,7 @@ struct step {
   const struct pw_seen_rect *rect; /* NULL in an oven */
   int load_no, piece, at_place;    /* piece of all lots; place or pit and day the spread is shared by */
   int last;                        /* step of the piece before this one, PW_SEEN_NONE */
-  bool is_end;
+  bool is_end, is_in_oven, stays;
   double room, spread;
   int *waits_for; /* steps that had its spot */
   int n_waits;
@@ -87,6 +87,7 @@ static struct step *steps_make(int *n_out, const struct pw_seen_plan *plan, stru
       int place = oven ? plan->n[PW_SEEN_PITS] + load->place : plan->racks[pw_check_zone(plan, load)->rack].pit;
       struct step s = {
           .load = load, .load_no = i, .piece = first[load->lot] + load->piece_ids[k], .last = PW_SEEN_NONE};
+      s.is_in_oven = oven != NULL;
       s.rect = oven || k >= load->n_rects ? NULL : &load->rects[k];
       s.at_place = place;
       s.room = oven ? (oven->unit == 1 ? lot->pans : lot->wrapped_m[0] * lot->wrapped_m[1]) : 0;
@@ -110,10 +111,10 @@ static bool chains_make(struct step *steps, int n, const struct pw_seen_plan *pl
     if (!s->waits_for)
       return false;
     s->is_end = true;
-    if (!s->rect) {
+    if (s->is_in_oven) {
       over = -pw_check_finisher(plan, s->load)->capacity;
       for (int k = 0; k < n; k++)
-        if (!steps[k].rect && steps[k].load->place == s->load->place &&
+        if (steps[k].is_in_oven && steps[k].load->place == s->load->place &&
             steps[k].load->start_min <= s->load->start_min && steps[k].load->end_min > s->load->start_min)
           over += steps[k].room;
     }
@@ -161,22 +162,22 @@ static void draw(struct step *steps, int n, const struct pw_seen_plan *plan, con
 }
 
 /** A spot stays empty after a piece as long as its lot says. */
-static void check_turns(struct pw_judge *judge, const struct pw_seen_plan *plan, const struct step *steps, int n)
+static void check_turns(struct pw_judge *judge, const struct pw_seen_plan *plan, struct step *steps, int n)
 {
+  for (int i = 0; i < n; i++) /* a piece whose next stage is in the same place leaves nothing empty */
+    if (steps[i].last != PW_SEEN_NONE)
+      steps[steps[i].last].stays = steps[i].load->place == steps[steps[i].last].load->place;
   for (int i = 0; i < n; i++)
     for (int k = 0; k < i; k++) {
       const struct step *a = &steps[k], *b = &steps[i];
-      bool stays = false; /* its next stage is in the same place */
-      for (int m = 0; m < n && !stays; m++)
-        stays = steps[m].last == k && steps[m].load->place == a->load->place;
-      if (!a->rect || a->piece == b->piece || stays || a->load->end_min > b->load->start_min || !do_meet(plan, a, b))
+      if (!a->rect || a->stays || a->piece == b->piece || a->load->end_min > b->load->start_min ||
+          a->load->end_min + plan->lots[a->load->lot].turn_min <= b->load->start_min || !do_meet(plan, a, b))
         continue;
       int turn = plan->lots[a->load->lot].turn_min;
-      if (b->load->start_min < a->load->end_min + turn)
-        pw_judge_find(
-            judge, "J20",
-            "loads[%d]: goes on at minute %d, where loads[%d] leaves at %d and its lot keeps the spot empty for %d min",
-            b->load_no, b->load->start_min, a->load_no, a->load->end_min, turn);
+      pw_judge_find(
+          judge, "J20",
+          "loads[%d]: goes on at minute %d, where loads[%d] leaves at %d and its lot keeps the spot empty for %d min",
+          b->load_no, b->load->start_min, a->load_no, a->load->end_min, turn);
     }
 }
 

@@ -193,6 +193,24 @@ static void check_unboxed(const struct flow *f, int last)
   }
 }
 
+/** The lot is cooked as early as it says it is aimed, and its hour is that of its meal (or of its chilling) [J20]. */
+static void check_aim(const struct flow *f, int last)
+{
+  const struct pw_seen_lot *lot = f->lot;
+  if (lot->by_min != PW_SEEN_NO_TIME && lot->by_min != f->service_at_min)
+    pw_judge_find(f->judge, "J20", "lots[%d].by_min: %d, \"%s\" is wanted at minute %d", f->lot_index, lot->by_min,
+                  lot->id, f->service_at_min);
+  for (int k = 0; k < f->n_loads; k++) {
+    const struct pw_seen_load *load = load_at(f, k);
+    if (lot->early_min > 0 && load->stage == last &&
+        load->end_min + lot->rest_min + lot->knives_min + lot->early_min > f->service_at_min)
+      pw_judge_find(
+          f->judge, "J20",
+          "lots[%d].early_min: %d, and loads[%d] ends at minute %d: rest, knives and so long before %d is later",
+          f->lot_index, lot->early_min, f->loads[k], load->end_min, f->service_at_min);
+  }
+}
+
 static int check_passes(const struct flow *f, struct change *changes)
 {
   int n_found = 0, last = PW_SEEN_SMOKE;
@@ -203,6 +221,7 @@ static int check_passes(const struct flow *f, struct change *changes)
     n_found += check_pass(f, PW_SEEN_SMOKE, PW_SEEN_FINISH, false, changes);
     last = PW_SEEN_FINISH;
   }
+  check_aim(f, last);
   bool is_boxed =
       (f->lot->pans > 0 && !f->lot->is_day_before) || f->n_in[PW_SEEN_REST] > 0 || f->n_in[PW_SEEN_HOLD] > 0;
   if (!is_boxed) {

@@ -111,7 +111,9 @@ struct pw_seen_lot {
   double prep_min, load_min, wrap_min, unload_min,
       carve_min;                                /**< of one pair of hands for one piece; NAN when missing */
   double smoke_spread_frac, finish_spread_frac; /**< of a stage's length; NAN when missing */
-  int by_min, knives_min, turn_min; /**< ready by; between rest and then for the knives; its spot stays empty so long */
+  int by_min, knives_min, early_min,
+      turn_min; /**< ready by; between rest and then for the knives, for the spread of the times;
+                                                    its spot stays empty so long */
   struct pw_seen_time *times;
   int n_times;
   int is_day_before, chill_by_min; /**< 0, 1; the minute by which a lot cooked the day before is rested */

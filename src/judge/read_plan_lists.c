@@ -187,6 +187,7 @@ static const struct pw_seen_field lot_fields[] = {
     O_MIN(lot, chill_by_min, "chill_by_min"),
     O_MIN(lot, by_min, "by_min"),
     O_INT(lot, knives_min, "knives_min", 0),
+    O_INT(lot, early_min, "early_min", 0),
     O_INT(lot, turn_min, "turn_min", 0),
     O_REAL(lot, prep_min, "prep_min", 0, 1e4),
     O_REAL(lot, load_min, "load_min", 0, 1e4),

@@ -2,6 +2,7 @@
 #include "base/diag.h"
 #include "base/outfile.h"
 #include "lib/job.h"
+#include "read/read.h"
 #include "run.h"
 
 /* A context of its own for an event alone: what it warns of is on its own quote. */
@@ -32,6 +33,22 @@ static pw_status deal_out(struct pw_job *job, struct pw_plan *plan, struct pw_ct
   return st == PW_OK ? pw_run_judge(plan, ctx) : st;
 }
 
+/* Several events planned as one, the first with lines at the end of its file: pits, boxes and hands are everybody's. */
+static pw_status change_first(void *user, struct pw_event **out, const char *lines, struct pw_ctx *ctx)
+{
+  const struct pw_job *job = user;
+  const struct pw_event *all[PW_JOB_EVENTS_MAX];
+  struct pw_event *first = NULL;
+  struct pw_joint joint;
+  pw_status st = pw_event_change(&first, job->read[0], lines, ctx);
+  for (int i = 0; i < job->n_read; i++)
+    all[i] = i == 0 ? first : job->read[i];
+  if (st == PW_OK)
+    st = pw_joint_make(&joint, all, job->n_read, ctx);
+  *out = st == PW_OK ? joint.event : NULL;
+  return st;
+}
+
 static pw_status plan_all(struct pw_plan **plan, struct pw_job *job, const struct pw_how *how, struct pw_ctx *ctx)
 {
   bool is_joint = job->n_read > 1;
@@ -40,7 +57,9 @@ static pw_status plan_all(struct pw_plan **plan, struct pw_job *job, const struc
                                    .work_times = how->work_times,
                                    .dump_model = how->dump_model,
                                    .has_ladder = !is_joint && !how->is_without_ladder,
-                                   .on_time_frac = how->on_time_frac};
+                                   .on_time_frac = how->on_time_frac,
+                                   .change = is_joint ? change_first : NULL,
+                                   .change_user = job};
   pw_status st = PW_OK;
   for (int i = 0; i < job->n_read && is_joint && st == PW_OK; i++)
     st = plan_alone(job, i, how, ctx);

@@ -112,4 +112,4 @@ days() { # DAYS PITS GUESTS DISHES CUTS
 }
 days 16 5 500 4 4;    row sixteen-days-in-ten-seconds '0 1' '' plan e.yaml --seconds 10
 days 1 3 300 60 60;   row sixty-cuts-in-ten-seconds '0 1' '' plan e.yaml --seconds 10
-days 1 100 2000 8 4;  row hundred-pits-of-their-own '0 1' 'Total' quote e.yaml
+days 1 100 2000 8 4;  row hundred-pits-of-their-own '0 1' 'very large job' quote e.yaml

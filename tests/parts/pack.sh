@@ -157,7 +157,7 @@ follows() { # follows EVENT WORKBOOK: the family party's numbers stand below
   sed -e 's/tax: 19 %/tax: 7 %/; s/margin: 20 %/margin: 30 %/; s/distance: 18 km/distance: 30 km/' \
     -e 's/price: 6.90 per kg/price: 7.90 per kg/; s/rate: 24 per h/rate: 26 per h/' "$1" > "$dir/terms.yaml"
   "$build/pitwright" quote "$dir/terms.yaml" --quiet --json "$dir/terms.json" >/dev/null
-  changed terms "$(in_row Tax 0.19 0.07)$(in_row 'Margin of the price' 0.2 0.3)$(in_row 'Distance one way, km' 18 30)$(in_row pitmaster 24 26)$(in_row 'Pork shoulder butt, bone in' 6.9 7.9)"
+  changed terms "$(in_row Tax 0.19 0.07)$(in_row 'Margin of the price' 0.2 0.3)$(in_row 'Distance one way, km' 18 30)$(in_row pitmaster 24 26)$(in_row 'Pork shoulder, bone in \(Boston butt\)' 6.9 7.9)"
   ok=0
   beside Food "$(value "$dir/terms/terms-Costs.csv" Food)" "$(cents "$dir/terms.json" food_cents)" 0 || ok=1
   beside Crew "$(value "$dir/terms/terms-Costs.csv" Crew)" "$(cents "$dir/terms.json" labour_cents)" 0 || ok=1

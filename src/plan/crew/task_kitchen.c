@@ -142,6 +142,6 @@ void pw_task_kitchen(struct pw_task_list *list)
     d.target =
         is_hot ? pw_task_words(list, "%s or more when it goes into its pans", pw_task_temp(list, PW_FOOD_CODE_HOT_C))
                : cold_target(list, dish);
-    pw_task_draft(list, d);
+    pw_task_draft_shared(list, d, is_hot ? pw_task_n_shares(d.work_min, by - first) : 1);
   }
 }

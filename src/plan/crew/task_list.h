@@ -119,6 +119,10 @@ struct pw_task_list {
 const char *pw_task_words(struct pw_task_list *list, const char *format, ...) __attribute__((format(printf, 2, 3)));
 /** Adds a draft; its index, PW_NONE when memory is out. */
 int pw_task_draft(struct pw_task_list *list, struct pw_draft draft);
+/** So many pairs of hands share work_min if none is to be at it for longer than most_min; at least 1. */
+int pw_task_n_shares(double work_min, double most_min);
+/** The draft as n drafts, each of an n-th of its work, which say so. */
+void pw_task_draft_shared(struct pw_task_list *list, struct pw_draft draft, int n);
 /** n ints in the arena, copied from `from` unless NULL. */
 int *pw_task_ints(struct pw_task_list *list, const int *from, int n);
 

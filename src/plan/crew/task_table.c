@@ -59,17 +59,7 @@ static struct pw_draft draft(enum pw_task_kind kind, enum pw_duty duty, enum pw_
   return d;
 }
 
-static int n_shares(double work_min) { return work_min > SHARE_MOST_MIN ? (int)ceil(work_min / SHARE_MOST_MIN) : 1; }
-
-/* Work of any size as one task a pair of hands. */
-static void draft_shared(struct pw_task_list *list, struct pw_draft d, int n)
-{
-  d.work_min /= n;
-  if (n > 1)
-    d.verb = pw_task_words(list, "%s, one of %d hands", d.verb, n);
-  for (int i = 0; i < n; i++)
-    pw_task_draft(list, d);
-}
+static int n_shares(double work_min) { return pw_task_n_shares(work_min, SHARE_MOST_MIN); }
 
 /* ---- buying ------------------------------------------------------------------------------------------ */
 
@@ -291,7 +281,7 @@ static void drive_out(struct pw_task_list *list, int first_lit, int *depart)
   s.verb = n_pits == 1 ? "Set up the pit" : "Set up the pits";
   s.where = list->ev->site.place ? list->ev->site.place : "site";
   s.target = "level ground, clear all round, extinguisher and water at hand, wind from behind";
-  draft_shared(list, s, hands);
+  pw_task_draft_shared(list, s, hands);
   *depart = arrive_by - travel;
   if (travel <= 0)
     return;
@@ -436,7 +426,7 @@ static void after_service(struct pw_task_list *list, int s, bool is_last)
   d.verb = pw_task_words(list, "Clear %s", service->name);
   d.where = list->ev->site.place ? list->ev->site.place : "site";
   d.target = "tables, floor, bins; count what came back";
-  draft_shared(list, d, n_shares(d.work_min));
+  pw_task_draft_shared(list, d, n_shares(d.work_min));
   if (!has_hot_leftovers(list, s))
     return;
   struct pw_draft c = draft(PW_TASK_COOL, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end, end + 30, COOL_WORK_MIN);
@@ -479,7 +469,7 @@ static void set_table(struct pw_task_list *list, int s)
   d.verb = pw_task_words(list, "Set up for %s", service->name);
   d.where = list->ev->site.place ? list->ev->site.place : "site";
   d.target = "tables, heat under the pans, hand wash, allergen cards";
-  draft_shared(list, d, n_shares(d.work_min));
+  pw_task_draft_shared(list, d, n_shares(d.work_min));
 }
 
 void pw_task_table(struct pw_task_list *list)

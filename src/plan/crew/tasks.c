@@ -9,6 +9,7 @@
 #include "plan/stages.h"
 
 #include <limits.h>
+#include <math.h>
 #include <string.h>
 
 const char *pw_task_words(struct pw_task_list *list, const char *format, ...)
@@ -47,6 +48,20 @@ int pw_task_draft(struct pw_task_list *list, struct pw_draft draft)
   }
   list->drafts[list->n_drafts] = draft;
   return (int)list->n_drafts++;
+}
+
+int pw_task_n_shares(double work_min, double most_min)
+{
+  return most_min > 0 && work_min > most_min ? (int)ceil(work_min / most_min) : 1;
+}
+
+void pw_task_draft_shared(struct pw_task_list *list, struct pw_draft draft, int n)
+{
+  draft.work_min /= n;
+  if (n > 1)
+    draft.verb = pw_task_words(list, "%s, one of %d hands", draft.verb, n);
+  for (int i = 0; i < n; i++)
+    pw_task_draft(list, draft);
 }
 
 int *pw_task_ints(struct pw_task_list *list, const int *from, int n)

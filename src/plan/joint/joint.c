@@ -362,7 +362,11 @@ static void head_make(struct merge *m, const struct pw_event *const *events, int
                           .site = events[0]->site,
                           .weather = events[0]->weather,
                           .terms = events[0]->terms,
-                          .effort = events[0]->effort};
+                          .effort = events[0]->effort,
+                          .catalog_pits = events[0]->catalog_pits,
+                          .n_catalog_pits = events[0]->n_catalog_pits,
+                          .catalog_finishers = events[0]->catalog_finishers,
+                          .n_catalog_finishers = events[0]->n_catalog_finishers};
   const char *name = events[0]->name;
   for (int i = 1; i < n && name; i++) {
     name = pw_arena_printf(m->ctx->arena, "%s + %s", name, events[i]->name);

@@ -456,8 +456,10 @@ pw_status pw_way_list_make(struct pw_way **out, int *n, const struct pw_plan *pl
   add_rooms(&l, PW_OVEN);
   add_pits(&l);
   add_hands(&l);
-  add_days_before(&l);
-  for (int s = 0; s < l.ev->n_services; s++)
+  bool is_joint = !l.ev->source; /* of several files none knows the others' services and dishes */
+  if (!is_joint)
+    add_days_before(&l);
+  for (int s = 0; s < l.ev->n_services && !is_joint; s++)
     if (is_short(&l, s)) {
       add_sitting(&l, s);
       add_portions(&l, s);

@@ -167,7 +167,8 @@ static void slip_write(struct html *h, const struct pw_sheet_block *block)
   for (int r = 0; r < block->n_rows; r++) {
     const struct pw_sheet_row *row = &block->rows[r];
     pw_html_raw(h, "<li>");
-    pw_html_el(h, row->key && strcmp(row->key, "on") == 0 ? "b" : "span", row->cells[0].text);
+    if (*row->cells[0].text)
+      pw_html_el(h, row->key && strcmp(row->key, "on") == 0 ? "b" : "span", row->cells[0].text);
     pw_html_text(h, TEXT(" %s, ", row->cells[1].text));
     pw_html_el(h, "b class=\"nw\"", row->cells[2].text);
     pw_html_raw(h, "</li>");

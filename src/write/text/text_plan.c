@@ -202,8 +202,13 @@ static void ways(struct pw_page *s)
   }
   pw_page_para(
       s, 2, 2,
-      "Ways out, each of them planned with its cost against this plan's. To take one, write its lines at the end "
-      "of the event file, from the --- on, and plan again.");
+      pw_words(s,
+               "Ways out, each of them planned with its cost against this plan's. To take one, write its lines at "
+               "the end of %s, from the --- on, and plan again.%s",
+               s->plan->n_jobs > 0 ? pw_words(s, "the first event's file (%s)", s->ev->file) : "the event file",
+               s->plan->n_jobs > 0 ? " Other sittings, smaller portions and cooking a day before are looked "
+                                     "for when one event is planned alone."
+                                   : ""));
   for (int i = 0; i < al->n_remedies; i++) {
     const struct pw_remedy *r = &al->remedies[i];
     const char *left =

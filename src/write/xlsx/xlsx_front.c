@@ -259,7 +259,7 @@ void pw_xlsx_quote_write(struct book *b)
   struct sheet s;
   pw_sheet_open(b, &s, "Quote", false);
   s.least_scale = 0.75;
-  pw_sheet_columns(&s, (double[]){60, 38}, 2);
+  pw_sheet_columns(&s, (double[]){60, 34, 16}, 3);
   if (plan->n_jobs == 0) {
     struct offer only = {b->ev, &plan->quote, b->ev->name, 0, b->ev->n_services, true};
     pw_sheet_title(&s, TEXT("Quote: %s", b->ev->name), for_whom(b, b->ev), 1);
