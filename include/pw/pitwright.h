@@ -56,6 +56,26 @@ void pw_job_progress(struct pw_job *job, pw_progress_fn tell, void *user);
  *  replaced.  PW_ERR_IO. */
 pw_status pw_job_starter(struct pw_job *job, const char *path, const char *catalog_dir);
 
+/** A commented house file, likewise: what is the same at every job, to lie beside the events. */
+pw_status pw_job_house_starter(struct pw_job *job, const char *path, const char *catalog_dir);
+
+/** What is said on the telephone.  Further members may come at the end: zero all of it first. */
+struct pw_few {
+  int guests;                  /**< >= 1 */
+  const char *date;            /**< as in an event file */
+  const char *at;              /**< when it is served */
+  const char *menu;            /**< name of a menu of the house or the catalogs */
+  const char *customer, *name; /**< or NULL */
+};
+
+/** An event out of few words into an empty job, with the house file it would have if it lay at `path` (which need not exist), else
+ *  with the starter's house.  PW_ERR_INPUT: as pw_job_read(), the places are those of the text pw_job_save() would write. */
+pw_status pw_job_read_few(struct pw_job *job, const char *path, const struct pw_few *few, const char *catalog_dir);
+/** Was it the starter's house?  Then the prices are invented ones. */
+bool pw_job_is_spare_house(const struct pw_job *job);
+/** Keeps the event of pw_job_read_few() in a new file; a file that is there is never replaced.  PW_ERR_IO. */
+pw_status pw_job_save(struct pw_job *job, const char *path);
+
 /** Reads an event file ("-": standard input) and the catalogs of a folder into an empty job.
  *  PW_ERR_INPUT: the event or a catalog has faults, all of them are diagnostics; PW_ERR_IO: the file cannot be read. */
 pw_status pw_job_read(struct pw_job *job, const char *event_path, const char *catalog_dir);

@@ -35,6 +35,12 @@ struct pw_session {
 enum pw_exit pw_session_open(struct pw_session *s, const struct pw_cli *cli);
 /** Reads catalogs and events, every one of them for its faults, and applies --guests. */
 enum pw_exit pw_session_read(struct pw_session *s);
+/** True when the command line names an event in few words (date, time, menu, customer or a file to keep it in). */
+bool pw_cli_is_few(const struct pw_cli *cli);
+/** Reads that event as if it lay at `path`.  Says what is missing. */
+enum pw_exit pw_session_read_few(struct pw_session *s, const char *path);
+/** Keeps it at `path`, and the starter's house beside it when there was no house file. */
+enum pw_exit pw_session_save(struct pw_session *s, const char *path);
 /** Says the diagnostics, frees all, and hands on the exit value. */
 enum pw_exit pw_session_close(struct pw_session *s, enum pw_exit so_far);
 /** Takes the progress line off the terminal. */

@@ -43,14 +43,17 @@ static enum pw_exit run(const struct pw_cli *cli, bool has_ladder, pw_status (*u
   enum pw_exit result = pw_session_open(&s, cli);
   if (result)
     return result;
-  result = pw_session_read(&s);
+  const bool is_few = cli->n_operands == 0;
+  result = is_few ? pw_session_read_few(&s, cli->save ? cli->save : "(what was asked)") : pw_session_read(&s);
+  if (!result && cli->save)
+    result = pw_session_save(&s, cli->save);
   if (result)
     return pw_session_close(&s, result);
-  struct pw_how how = {.care = cli->is_quick ? PW_QUICK : PW_THOROUGH,
+  struct pw_how how = {.care = cli->is_quick || is_few ? PW_QUICK : PW_THOROUGH,
                        .seconds = cli->seconds,
                        .work_times = cli->work_times,
                        .on_time_frac = cli->on_time_frac,
-                       .is_without_ladder = !has_ladder,
+                       .is_without_ladder = !has_ladder || is_few,
                        .dump_model = cli->dump_model,
                        .folder = cli->out_dir};
   pw_status st = pw_job_plan_how(s.job, &how);
@@ -71,11 +74,28 @@ static pw_status use_quote(struct pw_session *s)
     st = put_json(s);
   if (st == PW_OK && is_shown(s))
     put_sheets(&sheets);
+  if (st == PW_OK && !s->cli->is_quiet && s->cli->n_operands == 0) {
+    fputs(pw_job_is_spare_house(s->job) ? "No house.yaml is here: pits, people, prices and terms are the starter's, "
+                                          "all of them invented. Make it yours:\n"
+                                          "  pitwright new --house\n"
+                                        : "",
+          stderr);
+    if (!s->cli->save)
+      fputs("Keep it with --save FILE, then plan it thoroughly: pitwright plan FILE -o FOLDER\n", stderr);
+  }
   return st;
 }
 
 enum pw_exit pw_cmd_quote(const struct pw_cli *cli)
 {
+  if (cli->n_operands > 0 && pw_cli_is_few(cli)) {
+    fputs("pitwright quote: an event is a file, or --guests, --date, --at and --menu without one\n", stderr);
+    return PW_EXIT_USAGE;
+  }
+  if (cli->n_operands == 0 && !pw_cli_is_few(cli) && cli->guests == PW_UNSAID) {
+    fputs("pitwright quote: EVENT is missing\nSee: pitwright quote --help\n", stderr);
+    return PW_EXIT_USAGE;
+  }
   return cli->n_operands > 1 ? pw_cmd_compare(cli) : run(cli, true, use_quote);
 }
 

@@ -34,7 +34,12 @@ static const struct opt_row OPTS[PW_OPT__COUNT] = {
     [PW_OPT_PIT] = {"pit", 0, "PIT", "id of the pit"},
     [PW_OPT_ZONE] = {"zone", 0, "RACK/N", "place on it, counted from the hot end; default: the coolest"},
     [PW_OPT_SETTING] = {"setting", 0, "NAME", "how it is run; default: its first setting"},
-    [PW_OPT_AT] = {"at", 0, "TIME", "the time now, such as 02:30 or \"Sat 02:30\"; default: the log's last line"},
+    [PW_OPT_DATE] = {"date", 0, "DATE", "the day, such as 2027-06-12"},
+    [PW_OPT_AT] = {"at", 0, "TIME", "a time: when it is served, such as 17:30; in a log, now (default: its last line)"},
+    [PW_OPT_MENU] = {"menu", 0, "NAME", "a menu of the house or the catalogs, such as two-meats-three-sides"},
+    [PW_OPT_CUSTOMER] = {"customer", 0, "NAME", "who asks"},
+    [PW_OPT_SAVE] = {"save", 0, "FILE", "keep the event in a new file"},
+    [PW_OPT_HOUSE] = {"house", 0, NULL, "write a house file: what is the same at every job"},
     [PW_OPT_QUIET] = {"quiet", 'q', NULL, "say nothing but faults"},
     [PW_OPT_HELP] = {"help", 'h', NULL, "this help"},
 };
@@ -193,8 +198,23 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
   case PW_OPT_SETTING:
     cli->setting = arg;
     break;
+  case PW_OPT_DATE:
+    cli->date = arg;
+    break;
   case PW_OPT_AT:
     cli->at = arg;
+    break;
+  case PW_OPT_MENU:
+    cli->menu = arg;
+    break;
+  case PW_OPT_CUSTOMER:
+    cli->customer = arg;
+    break;
+  case PW_OPT_SAVE:
+    cli->save = arg;
+    break;
+  case PW_OPT_HOUSE:
+    cli->wants_house = true;
     break;
   case PW_OPT_QUIET:
     cli->is_quiet = true;
@@ -259,7 +279,7 @@ enum pw_exit pw_opt_read(struct pw_cli *cli, const struct pw_command *command, i
   }
   if (cli->wants_help)
     return PW_EXIT_DONE;
-  if (optind >= argc)
+  if (optind >= argc && !command->may_lack)
     return complain(command, "", command->operand, " is missing");
   int most = command->most_operands > 1 ? command->most_operands : 1;
   if (argc - optind > most)
@@ -267,7 +287,7 @@ enum pw_exit pw_opt_read(struct pw_cli *cli, const struct pw_command *command, i
                     most > 1 ? "too many at a time; do not know what to do with "
                              : "one thing at a time; do not know what to do with ",
                     argv[optind + most], "");
-  cli->operand = argv[optind];
+  cli->operand = optind < argc ? argv[optind] : NULL;
   cli->operands = argv + optind;
   cli->n_operands = argc - optind;
   for (int i = 0; i < PW_OPT__COUNT; i++)

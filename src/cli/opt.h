@@ -33,7 +33,12 @@ enum pw_opt_id {
   PW_OPT_PIT,
   PW_OPT_ZONE,
   PW_OPT_SETTING,
+  PW_OPT_DATE,
   PW_OPT_AT,
+  PW_OPT_MENU,
+  PW_OPT_CUSTOMER,
+  PW_OPT_SAVE,
+  PW_OPT_HOUSE,
   PW_OPT_QUIET,
   PW_OPT_HELP,
   PW_OPT__COUNT
@@ -58,7 +63,9 @@ struct pw_cli {
   const char *dump_model;
   const char *catalogs;
   const char *event, *pit, *zone, *setting; /**< of curve */
-  const char *at;                           /**< now, of the day's log */
+  const char *date, *at, *menu, *customer;  /**< an event in few words; at: also now, of a log */
+  const char *save;                         /**< file to keep it in */
+  bool wants_house;                         /**< new: a house file */
   bool is_quick, is_quiet, wants_help;
 };
 
@@ -70,6 +77,7 @@ struct pw_command {
   unsigned options;    /**< set of 1u << enum pw_opt_id */
   unsigned needs;      /**< those of them that must be given */
   int most_operands;   /**< 0 stands for 1 */
+  bool may_lack;       /**< the operand may be left out: the command says when */
   const char *more;    /**< a paragraph and an example for --help of the command */
 };
 

@@ -112,6 +112,50 @@ enum pw_exit pw_session_read(struct pw_session *s)
   return worst;
 }
 
+bool pw_cli_is_few(const struct pw_cli *cli) { return cli->date || cli->at || cli->menu || cli->customer || cli->save; }
+
+enum pw_exit pw_session_read_few(struct pw_session *s, const char *path)
+{
+  const struct pw_cli *cli = s->cli;
+  const char *lacks = cli->guests == PW_UNSAID ? "guests"
+                      : !cli->date             ? "date"
+                      : !cli->at               ? "at"
+                      : !cli->menu             ? "menu"
+                                               : NULL;
+  if (lacks) {
+    fprintf(stderr, "pitwright %s: without a file an event needs --guests, --date, --at and --menu; --%s is missing\n",
+            cli->command->name, lacks);
+    return PW_EXIT_USAGE;
+  }
+  const char *catalogs = pw_catalog_dir(s);
+  if (!catalogs)
+    return PW_EXIT_IO;
+  const struct pw_few few = {
+      .guests = cli->guests, .date = cli->date, .at = cli->at, .menu = cli->menu, .customer = cli->customer};
+  return pw_say_status(pw_job_read_few(s->job, path, &few, catalogs));
+}
+
+enum pw_exit pw_session_save(struct pw_session *s, const char *path)
+{
+  const char *catalogs = pw_catalog_dir(s), *slash = strrchr(path, '/');
+  char house[4200];
+  int n = snprintf(house, sizeof house, "%.*shouse.yaml", slash ? (int)(slash - path) + 1 : 0, path);
+  if (!catalogs || n < 0 || (size_t)n >= sizeof house)
+    return PW_EXIT_IO;
+  bool is_spare = pw_job_is_spare_house(s->job);
+  pw_status st = pw_job_save(s->job, path);
+  if (st == PW_OK && is_spare)
+    st = pw_job_house_starter(s->job, house, catalogs);
+  if (st != PW_OK)
+    return pw_say_status(st);
+  if (!s->cli->is_quiet) {
+    pw_say_word("The event is in ", path, ".");
+    if (is_spare)
+      pw_say_word("A house file was not there: a starter is in ", house, ". Make it yours: its prices are invented.");
+  }
+  return PW_EXIT_DONE;
+}
+
 enum pw_exit pw_session_close(struct pw_session *s, enum pw_exit so_far)
 {
   pw_session_end_progress();

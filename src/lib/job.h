@@ -14,6 +14,8 @@ struct pw_job {
   int units, paper;             /**< of everything written, or PW_NONE: the events' own */
   struct pw_event *read[PW_JOB_EVENTS_MAX];
   int n_read;
+  const char *few_text;                           /**< of an event out of few words: its text, */
+  const char *spare_house;                        /**< and the starter's house, if that was taken for want of one */
   const char *event_path;                         /**< of the first, as the caller named it */
   int heads;                                      /**< another head count, or 0 */
   const struct pw_event *event;                   /**< what is planned; NULL until pw_job_settle() */
@@ -42,6 +44,9 @@ void pw_job_begin(struct pw_job *job);
 struct pw_ctx pw_job_side(const struct pw_job *job);
 /** Takes over what was told in a side context; what an earlier check or plan told in the same words is there already. */
 void pw_job_take_over(struct pw_job *job, const struct pw_ctx *side);
+
+/** A file with these bytes, made anew or not at all.  PW_ERR_IO with a diagnostic. */
+pw_status pw_job_put_new(const char *path, const char *bytes, size_t n, struct pw_ctx *ctx);
 
 /** Units and paper of the job on an event that was just read. */
 void pw_job_dress(const struct pw_job *job, struct pw_event *ev);

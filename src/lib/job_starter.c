@@ -1,4 +1,4 @@
-/* job_starter.c - a starter event: the commented one that comes with the catalogs, copied to a new file. */
+/* job_starter.c - new files: the commented starters that come with the catalogs, and whatever else is kept; none is ever replaced. */
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/infile.h"
@@ -34,8 +34,7 @@ static pw_status slurp(const char *path, const char **bytes, size_t *n, struct p
   return PW_OK;
 }
 
-/* Made anew or not at all: an event somebody wrote is never replaced. */
-static pw_status write_new(const char *path, const char *bytes, size_t n, struct pw_ctx *ctx)
+pw_status pw_job_put_new(const char *path, const char *bytes, size_t n, struct pw_ctx *ctx)
 {
   FILE *out = fopen(path, "wxb");
   if (!out && errno == ENOMEM)
@@ -56,11 +55,21 @@ static pw_status write_new(const char *path, const char *bytes, size_t n, struct
   return PW_OK;
 }
 
-pw_status pw_job_starter(struct pw_job *job, const char *path, const char *catalog_dir)
+static pw_status copy_new(struct pw_job *job, const char *path, const char *catalog_dir, const char *name)
 {
-  const char *bytes = NULL, *starter = pw_arena_printf(job->ctx.arena, "%s/starter.yaml", catalog_dir);
+  const char *bytes = NULL, *starter = pw_arena_printf(job->ctx.arena, "%s/%s", catalog_dir, name);
   const char *kept = pw_arena_strdup(job->ctx.arena, path); /* diagnostics name both */
   size_t n = 0;
   pw_status st = starter && kept ? slurp(starter, &bytes, &n, &job->ctx) : PW_ERR_MEMORY;
-  return st == PW_OK ? write_new(kept, bytes, n, &job->ctx) : st;
+  return st == PW_OK ? pw_job_put_new(kept, bytes, n, &job->ctx) : st;
+}
+
+pw_status pw_job_starter(struct pw_job *job, const char *path, const char *catalog_dir)
+{
+  return copy_new(job, path, catalog_dir, "starter.yaml");
+}
+
+pw_status pw_job_house_starter(struct pw_job *job, const char *path, const char *catalog_dir)
+{
+  return copy_new(job, path, catalog_dir, "house.yaml");
 }

@@ -112,7 +112,7 @@ pw_status pw_house_read_text(const struct pw_node **out, const char *name, const
 }
 
 pw_status pw_house_read(const struct pw_node **out, const struct pw_node *event, const char *event_path,
-                        const char **text, struct pw_reader *r)
+                        const char *spare, const char **text, struct pw_reader *r)
 {
   const char *path = NULL;
   char *bytes = NULL;
@@ -120,6 +120,8 @@ pw_status pw_house_read(const struct pw_node **out, const struct pw_node *event,
   *out = NULL;
   *text = NULL;
   find(&path, event, event_path, r);
+  if (!path && spare && !name_node(event))
+    path = spare;
   if (!path || r->is_out_of_memory)
     return r->is_out_of_memory ? PW_ERR_MEMORY : PW_OK;
   pw_status status = pw_source_read_ordinary(&bytes, &n, path, r->ctx);

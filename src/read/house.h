@@ -7,11 +7,12 @@
 
 #include "read/reader.h"
 
-/** Finds and reads the house file of an event that lies (or would lie) at event_path ("-": in the current folder).  *out is its
+/** Finds and reads the house file of an event that lies (or would lie) at event_path ("-": in the current folder); where it names
+ *  none and none lies there, `spare` is read, unless that is NULL.  *out is its
  *  tree and *text what it was read from, NULL for none.  Faults are diagnostics; after one r->is_blind says that what the file would have given is not known.
  *  Errors: PW_ERR_MEMORY. */
 pw_status pw_house_read(const struct pw_node **out, const struct pw_node *event, const char *event_path,
-                        const char **text, struct pw_reader *r);
+                        const char *spare, const char **text, struct pw_reader *r);
 /** The tree of a house file's text; NULL after a fault, and then r->is_blind.  Errors: PW_ERR_MEMORY. */
 pw_status pw_house_read_text(const struct pw_node **out, const char *name, const char *text, size_t n,
                              struct pw_reader *r);

@@ -308,6 +308,43 @@ static void items(struct walk *w, const struct pw_table *table, enum form form, 
   pw_json_end(&w->out);
 }
 
+/* A list, or the name of one, or {use: NAME, without: [...], also: [...]} (read/menus.h). */
+static void named_or_list(struct walk *w, const struct pw_table *table, enum form form)
+{
+  pw_json_array(&w->out, "anyOf");
+  pw_json_object(&w->out, NULL);
+  items(w, table, form, table->bare_key != NULL);
+  pw_json_end(&w->out);
+  pw_json_object(&w->out, NULL);
+  refer(w, "$ref", "id");
+  pw_json_end(&w->out);
+  pw_json_object(&w->out, NULL);
+  pw_json_text(&w->out, "type", "object");
+  pw_json_bool(&w->out, "additionalProperties", false);
+  pw_json_object(&w->out, "properties");
+  pw_json_object(&w->out, "use");
+  pw_json_text(&w->out, "description", "the name of a menu");
+  refer(w, "$ref", "id");
+  pw_json_end(&w->out);
+  pw_json_object(&w->out, "without");
+  pw_json_text(&w->out, "description", "dishes of it that are left out");
+  pw_json_text(&w->out, "type", "array");
+  pw_json_object(&w->out, "items");
+  refer(w, "$ref", "id");
+  pw_json_end(&w->out);
+  pw_json_end(&w->out);
+  pw_json_object(&w->out, "also");
+  pw_json_text(&w->out, "description", "further dishes, or lines of it that are changed");
+  items(w, table, form, table->bare_key != NULL);
+  pw_json_end(&w->out);
+  pw_json_end(&w->out);
+  pw_json_array(&w->out, "required");
+  pw_json_text(&w->out, NULL, "use");
+  pw_json_end(&w->out);
+  pw_json_end(&w->out);
+  pw_json_end(&w->out);
+}
+
 static void field(struct walk *w, const struct pw_field *f, enum form form)
 {
   /* a list given in a change stands for the whole list */
@@ -372,10 +409,18 @@ static void field(struct walk *w, const struct pw_field *f, enum form form)
     pw_json_end(&w->out);
     break;
   case PW_FT_COUNTS:
+    pw_json_array(&w->out, "anyOf");
+    pw_json_object(&w->out, NULL);
     pw_json_text(&w->out, "type", "object");
     pw_json_object(&w->out, "additionalProperties");
     whole_number(w, "^(0|[1-9][0-9]*)$");
     pw_json_int(&w->out, "minimum", 0);
+    pw_json_end(&w->out);
+    pw_json_end(&w->out);
+    pw_json_object(&w->out, NULL);
+    whole_number(w, "^(0|[1-9][0-9]*)$");
+    pw_json_int(&w->out, "minimum", 0);
+    pw_json_end(&w->out);
     pw_json_end(&w->out);
     break;
   case PW_FT_ENTRIES:
@@ -399,7 +444,10 @@ static void field(struct walk *w, const struct pw_field *f, enum form form)
     }
     break;
   case PW_FT_LIST:
-    items(w, f->table, nested, f->table->bare_key != NULL);
+    if (f->is_named)
+      named_or_list(w, f->table, nested);
+    else
+      items(w, f->table, nested, f->table->bare_key != NULL);
     break;
   case PW_FT_MAP:
     entries(w, f->table, nested);

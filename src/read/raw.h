@@ -138,7 +138,14 @@ struct raw_supplier {
   const struct pw_node *at;
 };
 
-enum pw_section { PW_CUTS, PW_DISHES, PW_ITEMS, PW_PITS, PW_FINISHERS, PW_FUELS, PW_SECTION__COUNT };
+/** A menu by name (menus.h): the dishes and habits it gives a service. */
+struct raw_menu {
+  struct raw_service s;
+  const char *source;
+  const struct pw_node *at;
+};
+
+enum pw_section { PW_CUTS, PW_DISHES, PW_ITEMS, PW_PITS, PW_FINISHERS, PW_FUELS, PW_MENUS, PW_SECTION__COUNT };
 
 /** Everything of one event file and its catalogs, before names are resolved.  Arrays keep the file's order, but for
  *  cuts, dishes, items and fuels: those of the catalogs are among them, and all are sorted by id. */
@@ -150,6 +157,8 @@ struct raw_event {
   int n_services;
   struct raw_crew *crew;
   int n_crew;
+  struct raw_menu *menus;
+  int n_menus;
   struct raw_use *uses;
   int n_uses;
   struct raw_supplier *suppliers;
@@ -181,7 +190,7 @@ struct pw_catalog {
   int n_texts;
 };
 
-/** Reads cuts, dishes, items, pits, finishers and fuels .yaml of a folder.  A missing file is a fault.  Errors:
+/** Reads cuts, dishes, items, pits, finishers, fuels and menus .yaml of a folder.  A missing file is a fault, but for the last.  Errors:
  *  PW_ERR_MEMORY; faults of the files are diagnostics. */
 pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reader *r);
 /** True, with one fault, when the folder holds none of these files: then nothing else is worth saying. */
@@ -209,6 +218,6 @@ const char *pw_currency_sign(const char *code, struct pw_reader *r);
 /** Table of one kind of catalog entry. */
 const struct pw_table *pw_catalog_table(enum pw_section section);
 /** Table of a catalog file and of an event file: for references and schemas. */
-extern const struct pw_table pw_table_catalog, pw_table_event, pw_table_use;
+extern const struct pw_table pw_table_catalog, pw_table_event, pw_table_use, pw_table_menu;
 
 #endif

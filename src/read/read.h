@@ -33,6 +33,12 @@ struct pw_kept_event {
 /** The event of such texts, with a catalog as above. */
 pw_status pw_event_read_kept(struct pw_event **out, const struct pw_kept_event *kept, const struct pw_catalog *catalog,
                              struct pw_ctx *ctx);
+/** The same with catalogs of a folder and a house file to be taken where the event names none and none lies beside it. */
+pw_status pw_event_read_spare(struct pw_event **out, const char *name, const char *text, size_t n,
+                              const char *catalog_dir, const char *spare_house, struct pw_ctx *ctx);
+
+/** The house file it was laid over; "" for none. */
+const char *pw_event_house(const struct pw_event *ev);
 
 /** Where an event was read from, kept with it. */
 struct pw_event_source {
@@ -43,6 +49,7 @@ struct pw_event_source {
   const struct pw_node *house; /**< tree of its house file, NULL: it has none */
   const char *house_text;      /**< what that was read from */
   bool is_house_known;         /**< it was looked for */
+  const char *spare_house;     /**< for want of one, or NULL */
 };
 
 /** The event as its file would give it with these lines (further documents, each begun by "---") at its end; units and paper as

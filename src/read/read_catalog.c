@@ -8,9 +8,12 @@
 #include <string.h>
 #include <unistd.h>
 
-static const char *const FILES[] = {"cuts.yaml", "dishes.yaml",    "items.yaml",
-                                    "pits.yaml", "finishers.yaml", "fuels.yaml"};
-enum { N_FILES = sizeof FILES / sizeof *FILES };
+static const char *const FILES[] = {"cuts.yaml",      "dishes.yaml", "items.yaml", "pits.yaml",
+                                    "finishers.yaml", "fuels.yaml",  "menus.yaml"};
+enum {
+  N_FILES = sizeof FILES / sizeof *FILES,
+  N_NEEDED = 6 /* the others are asked for by who names what is in them */
+};
 _Static_assert((int)N_FILES <= (int)PW_SECTION__COUNT, "a text for each file");
 
 /* Adds the entries of one section of one file. */
@@ -73,12 +76,12 @@ static pw_status text_add(struct pw_catalog *out, size_t *caps, const char *path
 bool pw_catalog_is_none(const char *dir, struct pw_reader *r)
 {
   struct pw_buf names = pw_buf_in(r->ctx->arena);
-  for (int k = 0; k < N_FILES; k++) {
+  for (int k = 0; k < N_NEEDED; k++) {
     const char *path = pw_arena_printf(r->ctx->arena, "%s/%s", dir, FILES[k]);
     r->is_out_of_memory = r->is_out_of_memory || !path;
     if (!path || access(path, F_OK) == 0)
       return false;
-    pw_buf_printf(&names, "%s%s", k == 0 ? "" : k == N_FILES - 1 ? " and " : ", ", FILES[k]);
+    pw_buf_printf(&names, "%s%s", k == 0 ? "" : k == N_NEEDED - 1 ? " and " : ", ", FILES[k]);
   }
   const char *text = pw_buf_text(&names);
   r->is_out_of_memory = r->is_out_of_memory || !text;
@@ -94,6 +97,8 @@ pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_rea
   for (int k = 0; k < N_FILES && status != PW_ERR_MEMORY; k++) {
     char *path = pw_arena_printf(r->ctx->arena, "%s/%s", dir, FILES[k]), *text;
     size_t n;
+    if (path && k >= N_NEEDED && access(path, F_OK) != 0)
+      continue;
     status = path ? pw_source_read_ordinary(&text, &n, path, r->ctx) : PW_ERR_MEMORY;
     if (!status) {
       status = text_add(out, caps, path, text, n, r);

@@ -6,6 +6,7 @@
 #include "base/diag.h"
 #include "read/changes.h"
 #include "read/house.h"
+#include "read/menus.h"
 #include "read/resolve.h"
 #include "read/source_file.h"
 
@@ -47,11 +48,14 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
     return r->is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
   const struct pw_node *currency = pw_node_get(pw_node_get(root, "event"), "currency");
   r->money_digits = currency && currency->text ? pw_currency_digits(currency->text) : 2;
-  pw_schema_read(&pw_table_event, root, raw, r);
-  pw_status status = given ? PW_OK : pw_catalog_read(read, catalog_dir, r);
-  if (status || r->is_out_of_memory)
+  if (!given && pw_catalog_read(read, catalog_dir, r) != PW_OK)
     return PW_ERR_MEMORY;
   source->catalog = given ? given : read;
+  if (!(root = pw_menus_fill(root, source->catalog, r)))
+    return PW_ERR_MEMORY;
+  pw_schema_read(&pw_table_event, root, raw, r);
+  if (r->is_out_of_memory)
+    return PW_ERR_MEMORY;
   pw_entries_read(raw, source->catalog, r);
   raw->ev.file = root->origin->file;
   void (*const steps[])(struct raw_event *, struct pw_reader *) = {pw_resolve_head, pw_resolve_entries, pw_resolve_job,
@@ -130,7 +134,7 @@ static pw_status read_text(struct pw_event **out, const char *name, const char *
   if (!status)
     status = expect_event(documents[0], &r);
   if (!status && !(given && given->is_house_known))
-    status = pw_house_read(&source->house, documents[0], file, &source->house_text, &r);
+    status = pw_house_read(&source->house, documents[0], file, source->spare_house, &source->house_text, &r);
   source->is_house_known = true;
   if (!status && !(root = pw_house_under(source->house, documents[0], &r)))
     status = PW_ERR_MEMORY;
@@ -167,6 +171,18 @@ pw_status pw_event_read_kept(struct pw_event **out, const struct pw_kept_event *
                                                            strlen(kept->house_text), &r)
                                       : PW_OK;
   return status ? status : read_text(out, kept->name, kept->text, strlen(kept->text), NULL, &given, ctx);
+}
+
+pw_status pw_event_read_spare(struct pw_event **out, const char *name, const char *text, size_t n,
+                              const char *catalog_dir, const char *spare_house, struct pw_ctx *ctx)
+{
+  const struct pw_event_source given = {.spare_house = spare_house};
+  return read_text(out, name, text, n, catalog_dir, &given, ctx);
+}
+
+const char *pw_event_house(const struct pw_event *ev)
+{
+  return ev->source && ev->source->house ? ev->source->house->origin->file : "";
 }
 
 pw_status pw_event_change(struct pw_event **out, const struct pw_event *ev, const char *lines, struct pw_ctx *ctx)

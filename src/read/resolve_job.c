@@ -1,5 +1,6 @@
 /* resolve_job.c - the event's own blocks: zone and currency, guests and menus, times as minutes of the event. */
 #include "read/resolve.h"
+#include "read/tree_edit.h"
 
 #include "base/clock.h"
 
@@ -143,9 +144,21 @@ static void guests_resolve(struct raw_service *service, const struct pw_event *e
   const struct pw_node *map = service->guests;
   int sum = 0;
   bool is_faulty = false;
+  struct pw_node one;
+  struct pw_pair first;
   service->s.guests = pw_reader_array(r, ev->n_classes, sizeof *service->s.guests);
   if (!service->s.guests || !map)
     return;
+  if (map->kind == PW_NODE_SCALAR) { /* all of the first class */
+    first = (struct pw_pair){ev->classes[0].id, map->line, map->col, pw_node_copy(map, 0, r)};
+    one = *map;
+    one.kind = PW_NODE_MAP;
+    one.pairs = &first;
+    one.n = 1;
+    map = &one;
+    if (!first.value)
+      return;
+  }
   for (int i = 0; i < map->n; i++) {
     const struct pw_pair *pair = &map->pairs[i];
     const char *text = pw_node_text(r, pair->value, pair->key);
@@ -282,6 +295,22 @@ static void walk_up_resolve(struct raw_service *service, const struct pw_event *
   service->choice.walk_most_frac = (double)service->walk_most / guests;
 }
 
+/* A service without an id is called by the time of day; a second one of that name gets a number. */
+static void name_service(struct raw_event *raw, int i, struct pw_reader *r)
+{
+  struct pw_service *s = &raw->services[i].s;
+  const int minute = ((s->at_min % 1440) + 1440) % 1440;
+  const char *word = minute < 630 ? "breakfast" : minute < 900 ? "lunch" : "supper", *id = word;
+  for (int n = 2, k = 0; k < raw->n_services; k++)
+    if (k != i && raw->services[k].s.id && strcmp(raw->services[k].s.id, id) == 0) {
+      id = pw_reader_printf(r, "%s-%d", word, n++);
+      k = -1;
+    }
+  s->id = id;
+  if (!s->name)
+    s->name = pw_reader_printf(r, "%c%s", id[0] - 'a' + 'A', id + 1);
+}
+
 /* By time; two at one minute as the file has them. */
 static int service_order(const void *a, const void *b)
 {
@@ -299,14 +328,16 @@ static void services_resolve(struct raw_event *raw, struct pw_reader *r)
   for (int i = 0; i < raw->n_services; i++) {
     struct raw_service *service = &raw->services[i];
     struct pw_service *s = &service->s;
-    if (!s->name)
-      s->name = s->id;
     for (int k = 0; k < i && s->id; k++)
       if (raw->services[k].s.id && strcmp(raw->services[k].s.id, s->id) == 0)
         pw_reader_fault(r, service->at, "duplicate-id", "there are two services \"%s\": give each its own id", s->id);
     struct pw_date day = service->has_day ? service->day : ev->date;
     if (service->time && day.year && ev->date.year && time_read(service->time, "time", day, ev, &s->at_min, r))
       s->day = pw_date_to_days(pw_clock_local(ev->clock, s->at_min).date) - pw_date_to_days(ev->date);
+    if (!s->id && !pw_node_get(service->at, "id"))
+      name_service(raw, i, r);
+    if (!s->name)
+      s->name = s->id;
     guests_resolve(service, ev, r);
     menu_resolve(service, raw, r);
     cook_days_check(service, raw, r);
@@ -341,8 +372,17 @@ static void crew_resolve(struct raw_event *raw, struct pw_reader *r)
   }
 }
 
+/* What is on a menu by name must be a dish, also where no service takes it. */
+static void menus_resolve(const struct raw_event *raw, struct pw_reader *r)
+{
+  for (int i = 0; i < raw->n_menus; i++)
+    for (int k = 0; k < raw->menus[i].s.n_menu; k++)
+      (void)pw_ref_index(&raw->menus[i].s.menu[k].dish, PW_DISHES, raw->dishes, raw->n_dishes, r);
+}
+
 void pw_resolve_job(struct raw_event *raw, struct pw_reader *r)
 {
+  menus_resolve(raw, r);
   classes_resolve(raw, r);
   services_resolve(raw, r);
   crew_resolve(raw, r);

@@ -26,7 +26,7 @@ enum pw_field_type {
   PW_FT_TIME,    /**< const struct pw_node *: "17:30" or "2027-06-11 20:00" */
   PW_FT_AMOUNT,  /**< const struct pw_node *: weight, volume or count, by the item's unit or the portion */
   PW_FT_PRICE,   /**< const struct pw_node *: money, or money per unit */
-  PW_FT_COUNTS,  /**< const struct pw_node *: map of guest classes to whole numbers */
+  PW_FT_COUNTS,  /**< const struct pw_node *: map of guest classes to whole numbers, or one number */
   PW_FT_ENTRIES, /**< const struct pw_node *: map of catalog entries (table), with "use" in an event */
   PW_FT_PICKS,   /**< const struct pw_node *: list of catalog ids or entries (table) with "use" and "id" */
   /* nested */
@@ -44,6 +44,7 @@ struct pw_field {
   enum pw_dim dim;
   bool is_required;
   bool is_own;    /**< only the event itself can say it, never its house file */
+  bool is_named;  /**< lists: a name or {use: NAME, without: [], also: []} stands for the one of that name (menus.h) */
   bool is_source; /**< required in catalogs only; in an event "the event file" stands in */
   size_t offset, count_offset;
   size_t seen_offset;          /**< 1 + offset of a bool set when the key is given; 0: none */

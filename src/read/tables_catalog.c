@@ -353,8 +353,8 @@ static const struct pw_table fuel_table = {PW_TABLE("a fuel", raw_fuel, fuel_fie
 
 const struct pw_table *pw_catalog_table(enum pw_section section)
 {
-  static const struct pw_table *const tables[PW_SECTION__COUNT] = {&cut_table, &dish_table,     &item_table,
-                                                                   &pit_table, &finisher_table, &fuel_table};
+  static const struct pw_table *const tables[PW_SECTION__COUNT] = {
+      &cut_table, &dish_table, &item_table, &pit_table, &finisher_table, &fuel_table, &pw_table_menu};
   return tables[section];
 }
 
@@ -369,6 +369,7 @@ static const struct pw_field catalog_fields[] = {
     ENTRIES("pits", PW_PITS, pit_table),
     ENTRIES("finishers", PW_FINISHERS, finisher_table),
     ENTRIES("fuels", PW_FUELS, fuel_table),
+    ENTRIES("menus", PW_MENUS, pw_table_menu),
 };
 const struct pw_table pw_table_catalog = {.what = "a catalog",
                                           .fields = catalog_fields,

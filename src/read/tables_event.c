@@ -94,23 +94,37 @@ static const struct pw_table walk_up_table = {PW_TABLE("a \"walk_up\" block", ra
                                               .at_offset = 1 + SERVICE(walk_at)};
 
 static const struct pw_field service_fields[] = {
-    NEED_ID("id", SERVICE(s.id), "a short name, such as dinner"),
+    {ROW("id", ID, SERVICE(s.id), "a short name; default: breakfast, lunch or supper by its time")},
     TEXT("name", SERVICE(s.name), NULL, "as it is printed; default: the id"),
     SEEN_DATE("day", SERVICE(day), SERVICE(has_day), "default: the event's date"),
     NEED_NODE("time", TIME, SERVICE(time), "when the first guest is served"),
-    NEED_MINUTES("length", SERVICE(s.length_min), "5 min", "12 h", "how long food is served"),
+    MINUTES("length", SERVICE(s.length_min), "1 h 30 min", "5 min", "12 h", "how long food is served"),
     QUANTITY("on_time", FRACTION, SERVICE(s.on_time_frac), NULL, "50 %", "99.9 %",
              "chance that all of it is ready when it begins; default: that of the terms"),
     CHOICE("style", SERVICE(s.style), "buffet", STYLES, "how it is served"),
-    NEED_NODE("guests", COUNTS, SERVICE(guests), "guests by class, such as {adults: 80, children: 12}"),
+    NEED_NODE("guests", COUNTS, SERVICE(guests),
+              "guests by class, such as {adults: 80, children: 12}, or one number: of the first class"),
     SEEN_BLOCK("choice", 0, SERVICE(has_choice), choice_table,
                "how guests choose among the meats; default: each dish by itself"),
     SEEN_BLOCK("walk_up", 0, SERVICE(has_walk_up), walk_up_table,
                "nobody has to book: the range around \"guests\", the likeliest number; default: they come as counted"),
-    NEED_LIST("menu", SERVICE(menu), SERVICE(n_menu), menu_table, "a list of dishes"),
+    {ROW("menu", LIST, SERVICE(menu), "a list of dishes, or the name of a menu"), NEED, .is_named = true,
+     .count_offset = SERVICE(n_menu), .table = &menu_table},
 };
 static const struct pw_table service_table = {PW_TABLE("a service", raw_service, service_fields),
                                               .at_offset = 1 + SERVICE(at)};
+
+#define MENU(member) offsetof(struct raw_menu, member)
+static const struct pw_field named_menu_fields[] = {
+    TEXT("name", SERVICE(s.name), NULL, "as it is printed; default: the id"),
+    NEED_LIST("dishes", SERVICE(menu), SERVICE(n_menu), menu_table, "a list of dishes"),
+    SEEN_BLOCK("choice", 0, SERVICE(has_choice), choice_table, "how guests choose among the meats"),
+    CHOICE("style", SERVICE(s.style), "buffet", STYLES, "how it is served"),
+    MINUTES("length", SERVICE(s.length_min), "1 h 30 min", "5 min", "12 h", "how long food is served"),
+    SOURCE(MENU(source)),
+};
+const struct pw_table pw_table_menu = {PW_TABLE("a menu", raw_menu, named_menu_fields), .id_offset = SERVICE(s.id),
+                                       .at_offset = 1 + MENU(at)};
 
 #define CREW(member) offsetof(struct raw_crew, member)
 static const struct pw_field crew_fields[] = {
@@ -249,6 +263,7 @@ static const struct pw_field event_fields[] = {
     ENTRIES("dishes", PW_DISHES, ENTRIES, "own dishes, or changes to the catalog's"),
     ENTRIES("items", PW_ITEMS, ENTRIES, "own items, or changes to the catalog's"),
     ENTRIES("fuels", PW_FUELS, ENTRIES, "own fuels, or changes to the catalog's"),
+    ENTRIES("menus", PW_MENUS, ENTRIES, "menus by name, for services to take: their dishes and how guests choose"),
     LIST("crew", EV(crew), EV(n_crew), crew_table, "who works when"),
     LIST("suppliers", EV(suppliers), EV(n_suppliers), supplier_table,
          "fees, least orders and delivery days of those named in offers; others deliver free, any amount, any day"),
