@@ -18,10 +18,10 @@ enum {
 };
 
 static const struct pw_command COMMANDS[] = {
-    {"new", pw_cmd_new, "FILE", "write a starter event that plans as it stands, or a house file",
+    {"new", pw_cmd_new, "[FILE]", "write a starter event that plans as it stands, or a house file",
      1u << PW_OPT_CATALOGS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP | FEW_OPTS | 1u << PW_OPT_GUESTS |
          1u << PW_OPT_HOUSE,
-     0, 1, true,
+     0, 1,
      "Every line of the starter is explained in it. With --house a house file (house.yaml unless another name is "
      "said):\n"
      "what is the same at every job. With guests, date, time and menu a short event on it. An existing file is never\n"
@@ -30,12 +30,11 @@ static const struct pw_command COMMANDS[] = {
      "  pitwright new --house\n"
      "  pitwright new my-job.yaml --guests 120 --date 2027-06-12 --at 17:30 --menu two-meats-three-sides"},
     {"check", pw_cmd_check, "EVENT", "read an event and show every fault at once, or say it is ready", EVENT_OPTS, 0, 1,
-     false,
      "Faults come as file:line:column with the line itself; nothing is planned or written.\n\n"
      "  pitwright check my-job.yaml"},
-    {"quote", pw_cmd_quote, "EVENT", "the price for the customer and the cost behind it",
+    {"quote", pw_cmd_quote, "[EVENT]", "the price for the customer and the cost behind it",
      EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_QUICK | FEW_OPTS | 1u << PW_OPT_SAVE, 0,
-     PW_JOB_COMPARE_MAX, true,
+     PW_JOB_COMPARE_MAX,
      "Plans the event as plan does, so that both name one price, and prices other head counts as well, each one\n"
      "really planned.  Two to four events stand side by side.  Without a file it is priced quickly from guests, date,\n"
      "time and menu, on the house.yaml of this folder.\n\n"
@@ -44,11 +43,11 @@ static const struct pw_command COMMANDS[] = {
      "  pitwright quote my-job.yaml --guests 150\n"
      "  pitwright quote buffet.yaml plated.yaml"},
     {"buy", pw_cmd_buy, "EVENT", "the purchase list, with order-by and thaw-from dates",
-     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_QUICK, 0, 1, false,
+     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_QUICK, 0, 1,
      "One list for the whole event, by supplier.\n\n"
      "  pitwright buy my-job.yaml"},
     {"plan", pw_cmd_plan, "EVENT", "the whole job pack: plan, workbook, sheets",
-     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_OUT | 1u << PW_OPT_PAPER, 0, PW_JOB_EVENTS_MAX, false,
+     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_OUT | 1u << PW_OPT_PAPER, 0, PW_JOB_EVENTS_MAX,
      "Writes plan.json, workbook.xlsx and the sheets as text into a folder (-o), or only the plan\n"
      "as JSON (--json). A pack that is there already is replaced when the new one is complete.\n"
      "A job that does not fit its pits is planned all the same: exit status 1 says so.\n"
@@ -56,12 +55,12 @@ static const struct pw_command COMMANDS[] = {
      "  pitwright plan my-job.yaml -o out/my-job\n"
      "  pitwright plan lunch.yaml supper.yaml -o out/saturday"},
     {"explain", pw_cmd_explain, "EVENT", "what each fire is for, what its last hour buys, where room is scarce",
-     EVENT_OPTS | 1u << PW_OPT_SECONDS | 1u << PW_OPT_WORK | 1u << PW_OPT_JSON, 0, 1, false,
+     EVENT_OPTS | 1u << PW_OPT_SECONDS | 1u << PW_OPT_WORK | 1u << PW_OPT_JSON, 0, 1,
      "Plans the event as plan does and says why the plan is as it is: worths are dual values of the linear\n"
      "program, the last hour of each fire is taken away and the plan sought again.\n\n"
      "  pitwright explain my-job.yaml"},
     {"verify", pw_cmd_verify, "PLAN", "judge a plan file, also one edited by hand",
-     1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 1, false,
+     1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 1,
      "Recomputes every limit from the file alone and names what is broken.\n\n"
      "  pitwright verify out/my-job/plan.json"},
     {"render", pw_cmd_render, "PLAN", "write the whole pack again from a plan file",
@@ -78,13 +77,13 @@ static const struct pw_command COMMANDS[] = {
     {"curve", pw_cmd_curve, "CUT", "the core temperature of a cut hour by hour",
      1u << PW_OPT_PIT | 1u << PW_OPT_ZONE | 1u << PW_OPT_SETTING | 1u << PW_OPT_EVENT | 1u << PW_OPT_UNITS |
          1u << PW_OPT_CATALOGS | 1u << PW_OPT_HELP,
-     1u << PW_OPT_PIT, 1, false,
+     1u << PW_OPT_PIT, 1,
      "Table and plot of core, surface, steam and lethality on one zone of a pit, by heat theory through the\n"
      "catalog's reference time; the wrapped stage in the same place.\n\n"
      "  pitwright curve brisket-whole --pit small-offset\n"
      "  pitwright curve pork-butt --pit small-offset --zone main/1 --event my-job.yaml"},
     {"schema", pw_cmd_schema, "KIND", "the JSON Schema of event, house or catalog files, for editors",
-     1u << PW_OPT_HELP, 0, 1, false,
+     1u << PW_OPT_HELP, 0, 1,
      "KIND is event, house or catalog. An editor that knows the schema completes the fields of a file, says what\n"
      "each one means and marks what cannot be; only check sees the whole.\n\n"
      "  pitwright schema event > event.schema.json"},

@@ -279,7 +279,7 @@ enum pw_exit pw_opt_read(struct pw_cli *cli, const struct pw_command *command, i
   }
   if (cli->wants_help)
     return PW_EXIT_DONE;
-  if (optind >= argc && !command->may_lack)
+  if (optind >= argc && command->operand[0] != '[')
     return complain(command, "", command->operand, " is missing");
   int most = command->most_operands > 1 ? command->most_operands : 1;
   if (argc - optind > most)

@@ -72,12 +72,11 @@ struct pw_cli {
 struct pw_command {
   const char *name;
   enum pw_exit (*run)(const struct pw_cli *cli);
-  const char *operand; /**< its word in the help */
+  const char *operand; /**< its word in the help; in brackets: it may be left out, the command says when */
   const char *line;    /**< one line: what it does */
   unsigned options;    /**< set of 1u << enum pw_opt_id */
   unsigned needs;      /**< those of them that must be given */
   int most_operands;   /**< 0 stands for 1 */
-  bool may_lack;       /**< the operand may be left out: the command says when */
   const char *more;    /**< a paragraph and an example for --help of the command */
 };
 

@@ -116,7 +116,6 @@ static const struct pw_table service_table = {PW_TABLE("a service", raw_service,
 
 #define MENU(member) offsetof(struct raw_menu, member)
 static const struct pw_field named_menu_fields[] = {
-    TEXT("name", SERVICE(s.name), NULL, "as it is printed; default: the id"),
     NEED_LIST("dishes", SERVICE(menu), SERVICE(n_menu), menu_table, "a list of dishes"),
     SEEN_BLOCK("choice", 0, SERVICE(has_choice), choice_table, "how guests choose among the meats"),
     CHOICE("style", SERVICE(s.style), "buffet", STYLES, "how it is served"),

@@ -157,6 +157,57 @@ expect "status 5" is 5
 expect "file stays" [ "$(cat "$tmp/mine.yaml")" = mine ]
 verdict new-never-replaces
 
+# ---- an event in few words, on a house file -------------------------------------------------------------------
+
+mkdir "$tmp/phone"
+phone() { (cd "$tmp/phone" && "$@" >"$tmp/out" 2>"$tmp/err" </dev/null); status=$?; }
+few='--guests 120 --date 2027-06-12 --at 12:30 --menu two-meats-three-sides'
+phone "$pw" quote $few
+expect "a price without any file" is 0
+expect "for so many" says '120 guests at'
+expect "says whose prices" complains "the starter's, all of them invented"
+expect "says how to keep it" complains '--save FILE'
+expect "writes nothing" [ -z "$(ls "$tmp/phone")" ]
+grep '120 guests at' "$tmp/out" >"$tmp/said"
+verdict quote-by-telephone
+phone "$pw" quote $few --save job.yaml -q
+expect "kept" is 0
+phone "$pw" quote job.yaml --quick
+expect "the kept one" is 0
+expect "has the same price" grep -q -F "$(cat "$tmp/said")" "$tmp/out"
+cp "$tmp/phone/job.yaml" "$tmp/phone/was"
+phone "$pw" quote $few --save job.yaml
+expect "never replaced" is 5
+expect "stays" cmp -s "$tmp/phone/job.yaml" "$tmp/phone/was"
+verdict quote-kept
+sed 's/margin: 22 %/margin: 60 %/' "$tmp/phone/house.yaml" >"$tmp/phone/h" && mv "$tmp/phone/h" "$tmp/phone/house.yaml"
+phone "$pw" quote $few
+expect "on the own house" is 0
+expect "at its price" not grep -q -F "$(cat "$tmp/said")" "$tmp/out"
+expect "says nothing of a starter" not complains 'invented'
+verdict quote-on-the-house
+phone "$pw" new second.yaml $few --customer 'The "Hollis" family \ co'
+expect "made" is 0
+phone "$pw" check second.yaml
+expect "ready" is 0
+expect "short" [ "$(wc -l <"$tmp/phone/second.yaml")" -le 3 ]
+phone "$pw" new third.yaml --guests 12 --date 2027-06-31 --at 25:00 --menu hash
+expect "faulty words" is 3
+expect "the day" complains 'no 2027-06-31 in the calendar'
+expect "and the menu" complains 'no menu "hash"'
+phone "$pw" new third.yaml --guests 12 --date 2027-06-12 --at 25:00 --menu hash
+expect "all faults at once" is 3
+expect "the time" complains 'not a time of day'
+expect "the menu" complains 'no menu "hash"'
+expect "nothing written" [ ! -e "$tmp/phone/third.yaml" ]
+phone "$pw" new --house
+expect "a house file is never replaced" is 5
+verdict new-in-few-words
+usage few-words-lack-one '--menu is missing' quote --guests 120 --date 2027-06-12 --at 12:30
+usage few-words-and-a-file 'without one' quote "$event" --date 2027-06-12
+usage new-without-a-file 'FILE is missing' new
+usage house-and-words 'another command' new --house --guests 12
+
 run "$pw" new "$tmp/no-such-folder/job.yaml"
 expect "status 5" is 5
 expect "names the file" complains 'no-such-folder/job.yaml'
