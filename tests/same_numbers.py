@@ -240,14 +240,14 @@ def offer_checks(s, w, plan):
     if not q.get("is_least_fee"):
         s.show("quote.price_cents", w.money(q["price_cents"]), "quote.txt", "Price", guests(q["guests"]) + " at ")
         s.show("quote.per_guest_cents", w.money(q["per_guest_cents"]), "quote.txt", "Price", guests(q["guests"]) + " at ")
-        s.show("quote.per_guest_cents", w.money(q["per_guest_cents"]), "customer.html", "Price", "Per guest, " + guests(q["guests"]))
+        s.show("quote.per_guest_cents", w.money(q["per_guest_cents"]), "customer.html", "Price", guests(q["guests"]) + " at ")
         s.show("quote.per_guest_cents", q["per_guest_cents"] / 100, BOOK, "Quote", "Price per guest", cell=1)
     if q["tax_cents"]:
         s.show("quote.tax_cents", w.money(q["tax_cents"]), "quote.txt", "Price", "Tax of")
         s.show("quote.taxable_cents", w.money(q["taxable_cents"]), "quote.txt", "Price", "Tax of")
         s.show("quote.tax_frac", number(q["tax_frac"] * 100, 3) + " %", "quote.txt", "Price", "Tax of")
-        s.show("quote.tax_cents", w.money(q["tax_cents"]), "customer.html", "Price", "Tax, ")
-        s.show("quote.taxable_cents", w.money(q["taxable_cents"]), "customer.html", "Price", "Tax, ")
+        s.show("quote.tax_cents", w.money(q["tax_cents"]), "customer.html", "Price", "Tax of")
+        s.show("quote.taxable_cents", w.money(q["taxable_cents"]), "customer.html", "Price", "Tax of")
         s.show("quote.tax_cents", q["tax_cents"] / 100, BOOK, "Quote", "Tax, ", cell=1)
     s.show("quote.total_cents", w.money(q["total_cents"]), "quote.txt", "Price", "Total")
     s.show("quote.total_cents", w.money(q["total_cents"]), "customer.html", "Price", "Total")
@@ -258,20 +258,20 @@ def offer_checks(s, w, plan):
     if q["discount_cents"]:
         s.show("quote.discount_cents", w.money(-q["discount_cents"]), "quote.txt", "Price", "Discount of")
         s.show("quote.net_cents", w.money(q["net_cents"]), "quote.txt", "Price", "Net")
-        s.show("quote.discount_cents", w.money(-q["discount_cents"]), "customer.html", "Price", "Discount, ")
+        s.show("quote.discount_cents", w.money(-q["discount_cents"]), "customer.html", "Price", "Discount of")
         s.show("quote.net_cents", w.money(q["net_cents"]), "customer.html", "Price", "Net")
     for i, due in enumerate(q["dues"]):
         path = "quote.dues[%d]." % i
         day = w.date(due["date"]) if due["date"] else due["name"]
         s.show(path + "cents", w.money(due["cents"]), "quote.txt", "To pay", due["name"])
         s.show(path + "date", day, "quote.txt", "To pay", due["name"])
-        s.show(path + "cents", w.money(due["cents"]), "customer.html", "Payments", due["name"])
-        s.show(path + "date", day, "customer.html", "Payments", due["name"])
+        s.show(path + "cents", w.money(due["cents"]), "customer.html", "To pay", due["name"])
+        s.show(path + "date", day, "customer.html", "To pay", due["name"])
         s.show(path + "cents", due["cents"] / 100, BOOK, "Quote", due["name"], cell=1)
     for i, r in enumerate(q["ladder"]):
         path, n = "quote.ladder[%d]." % i, str(r["guests"])
-        note = ", on request" if r["missed"] else ""
-        for file, section, head in (("quote.txt", "If more", n), ("customer.html", "At another", guests(r["guests"]) + note)):
+        note = ", on request" if r["missed"] else ", this quote" if r["guests"] == q["guests"] else ""
+        for file, section, head in ((f, "If more", guests(r["guests"]) + note) for f in ("quote.txt", "customer.html")):
             rows = [(k, c) for k, c in s.section(file, section) if c[0] == head]
             for key in ("per_guest_cents", "total_cents"):
                 s.fields["quote.ladder[]." + key] += 1
@@ -289,7 +289,7 @@ def offer_checks(s, w, plan):
         for section, cells in (("Costs", ("cost_cents", "price_cents", "total_cents", "per_guest_cents")),
                                ("Quote", ("per_guest_cents", "total_cents"))):
             rows = [(k, c) for k, c in s.section(BOOK, section)
-                    if c[0] in (n, n + note) and len(c) > len(cells) and all(c[1:len(cells) + 1])]
+                    if c[0] in (n, n + note, guests(r["guests"]) + note) and len(c) > len(cells) and all(c[1:len(cells) + 1])]
             for k, key in enumerate(cells, 1):
                 s.fields["quote.ladder[]." + key] += 1
                 if len(rows) != 1 or not shows(rows[0][1], r[key] / 100, k):

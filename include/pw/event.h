@@ -203,6 +203,17 @@ enum pw_held { PW_HELD_COLD, PW_HELD_HOT }; /**< how a dish that is not from the
 
 enum pw_form { PW_FORM_SLICED, PW_FORM_PULLED, PW_FORM_CHOPPED, PW_FORM_WHOLE, PW_FORM_SPOONED };
 
+/** In the usual order of a menu. */
+enum pw_course {
+  PW_COURSE_PIT,
+  PW_COURSE_SIDE,
+  PW_COURSE_BREAD,
+  PW_COURSE_SAUCE,
+  PW_COURSE_SWEET,
+  PW_COURSE_DRINK,
+  PW_COURSE__COUNT
+};
+
 struct pw_dish {
   const char *id, *name;
   int cut; /**< from the pit, or PW_NONE: bought or made elsewhere */
@@ -219,7 +230,8 @@ struct pw_dish {
   struct pw_use *uses;
   int n_uses;
   const char *source;
-  enum pw_held held; /**< without a cut: its pans wait hot in a box, or cold */
+  enum pw_course course; /**< under which the customer reads it */
+  enum pw_held held;     /**< without a cut: its pans wait hot in a box, or cold */
 };
 
 /* ---- where it is cooked --------------------------------------------------------------------- */
@@ -433,6 +445,7 @@ struct pw_service_range {
 struct pw_event {
   struct pw_identity identity;
   const char *file, *name, *customer;
+  const char *number; /**< of the quote, or NULL: worked out from day and names */
   const struct pw_event_source
       *source; /**< the text it was read from, to read it again with a change; NULL: of several */
   struct pw_date date;

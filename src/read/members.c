@@ -179,6 +179,7 @@ static const struct pw_member dish_rows[] = {
     LIST(pw_dish, uses, n_uses, use_members, ALWAYS),
     V(pw_dish, source, NEVER),
     V(pw_dish, held, ALWAYS),
+    V(pw_dish, course, ALWAYS),
 };
 const struct pw_members pw_members_dish = MEMBERS(pw_dish, dish_rows);
 

@@ -53,6 +53,7 @@ struct raw_cut {
 
 struct raw_dish {
   struct pw_dish d;
+  bool has_course;
   struct pw_ref cut;
   const struct pw_node *portion;
   struct raw_use *uses;

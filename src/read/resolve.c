@@ -225,6 +225,19 @@ bool pw_portion_read(const struct pw_node *node, bool *is_by_count, double *kg, 
   return true;
 }
 
+/* Meat from the pit, else by the first thing that goes in. */
+static enum pw_course course_of(const struct raw_event *raw, const struct pw_dish *d)
+{
+  static const enum pw_course courses[PW_CAT__COUNT] = {
+      [PW_CAT_MEAT] = PW_COURSE_SIDE,       [PW_CAT_SIDE] = PW_COURSE_SIDE,       [PW_CAT_BREAD] = PW_COURSE_BREAD,
+      [PW_CAT_SAUCE] = PW_COURSE_SAUCE,     [PW_CAT_SEASONING] = PW_COURSE_SAUCE, [PW_CAT_DRINK] = PW_COURSE_DRINK,
+      [PW_CAT_DISPOSABLE] = PW_COURSE_SIDE, [PW_CAT_SUPPLY] = PW_COURSE_SIDE,     [PW_CAT_FUEL] = PW_COURSE_SIDE};
+  if (d->cut != PW_NONE)
+    return raw->cuts[d->cut].c.kind == PW_KIND_PLANT ? PW_COURSE_SIDE : PW_COURSE_PIT;
+  return d->n_uses > 0 && d->uses && d->uses[0].item != PW_NONE ? courses[raw->items[d->uses[0].item].i.category]
+                                                                : PW_COURSE_SIDE;
+}
+
 static void dishes_resolve(struct raw_event *raw, struct pw_reader *r)
 {
   for (int i = 0; i < raw->n_dishes; i++) {
@@ -235,6 +248,8 @@ static void dishes_resolve(struct raw_event *raw, struct pw_reader *r)
     d->uses = pw_uses_resolve(raw, dish->uses, dish->n_uses, allowed,
                               "for a dish without a cut: write portion, guest, service or event", r);
     d->n_uses = dish->n_uses;
+    if (!dish->has_course)
+      d->course = course_of(raw, d);
     if (dish->portion)
       pw_portion_read(dish->portion, &d->is_by_count, &d->portion_kg, &d->portion_units, r);
   }

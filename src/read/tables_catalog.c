@@ -8,6 +8,7 @@ static const char *const SAFETY[] = {"intact",    "tenderized", "ground",   "pou
                                      "precooked", "plant",      "reheated", NULL};
 static const char *const SHAPES[] = {"slab", "cylinder", "sphere", NULL};
 static const char *const FORMS[] = {"sliced", "pulled", "chopped", "whole", "spooned", NULL};
+static const char *const COURSES[] = {"pit", "side", "bread", "sauce", "sweet", "drink", NULL};
 static const char *const HELD[] = {"cold", "hot", NULL};
 static const char *const CATEGORIES[] = {"meat",  "side",       "bread",  "sauce", "seasoning",
                                          "drink", "disposable", "supply", "fuel",  NULL};
@@ -171,6 +172,8 @@ static const struct pw_field dish_fields[] = {
     QUANTITY("reserve", FRACTION, DISH(d.reserve_frac), "0 %", "0 %", "100 %", "extra where no spread is known"),
     QUANTITY("pan_portions", NUMBER, DISH(d.pan_portions), "0", "0", "1000", "portions in a full-size pan"),
     CHOICE("held", DISH(d.held), "cold", HELD, "without a cut: its pans wait for the service in a hot box, or cold"),
+    {ROW("course", CHOICE, DISH(d.course), "where it stands on the customer's menu; default: by what it is made of"),
+     .choices = COURSES, .seen_offset = 1 + DISH(has_course)},
     WORDS("allergens", DISH(d.allergens), DISH(d.n_allergens), "list of allergens"),
     LIST("uses", DISH(uses), DISH(n_uses), pw_table_use, "what else goes into it"),
     SOURCE(DISH(d.source)),

@@ -14,6 +14,7 @@ static const char *const DUTIES[] = {"fire", "pit", "prep", "carve", "serve", "d
 static const struct pw_field head_fields[] = {
     {ROW("name", TEXT, EV(ev.name), "as it is printed"), NEED, .is_own = true},
     {ROW("customer", TEXT, EV(ev.customer), "who orders it"), .is_own = true},
+    {ROW("number", TEXT, EV(ev.number), "number of the quote; default: from day and names"), .is_own = true},
     {ROW("date", DATE, EV(ev.date), "the main day"), NEED, .is_own = true},
     NEED_REF("zone", EV(zone), "time zone by its IANA name, such as America/Chicago"),
     NEED_REF("currency", EV(currency), "ISO 4217 code, such as USD"),

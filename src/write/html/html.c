@@ -1,11 +1,9 @@
 /* html.c - the two HTML files: the crew's, in the order of the job and without a price; the customer's, without a cost.
  * The crew's parts are the pack's sheets, laid out by html_sheets.c. */
 #include "write/html/html.h"
-#include "sheet/words.h"
 
 #include "base/arena.h"
-#include "base/clock.h"
-#include "sheet/customer_words.h"
+#include "sheet/offer.h"
 #include "write/html/html_page.h"
 #include "write/html/html_sheets.h"
 
@@ -46,120 +44,148 @@ pw_status pw_html_crew_write(struct pw_buf *out, const struct pw_plan *plan, str
 
 /* ---- customer ----------------------------------------------------------------------------------------- */
 
-static void menu(struct html *h)
-{
-  static const char *const heads[] = {"Dish", "Contains"};
-  for (int i = 0; i < h->ev->n_services; i++) {
-    const struct pw_service *sv = &h->ev->services[i];
-    pw_html_section(h, TEXT("menu-%d", i + 1), "", pw_view_service(&h->view, i));
-    pw_html_el(h, "p",
-               TEXT("%s %s, %s, %s (%s)", pw_view_day(&h->view, sv->at_min), pw_view_clock(&h->view, sv->at_min),
-                    pw_view_style_word(sv->style), pw_words_guests(pw_view_guest_count(&h->view, i)).s,
-                    pw_view_guests(&h->view, i)));
-    pw_html_table(h, "", heads, 2);
-    for (int m = 0; m < sv->n_menu; m++) {
-      const char *allergens = pw_view_allergens(&h->view, sv->menu[m].dish);
-      pw_html_row(h, "");
-      pw_html_cell(h, "what b", "", h->ev->dishes[sv->menu[m].dish].name);
-      pw_html_cell(h, "", heads[1], allergens[0] ? allergens : "no allergen named"); /* a blank might mean: not asked */
-      pw_html_row_end(h);
-    }
-    pw_html_table_end(h);
-    pw_html_section_end(h);
-  }
-}
-
-static void amount(struct html *h, const char *classes, const char *label, pw_cents cents)
+static void amount(struct html *h, const char *classes, const struct pw_offer_row *r)
 {
   pw_html_row(h, classes);
-  pw_html_cell(h, "what", "", label);
-  pw_html_cell(h, "n", "", pw_money_format(h->ev, cents).s);
+  pw_html_cell(h, "what", "", r->label);
+  pw_html_cell(h, "n", "", pw_money_format(h->ev, r->cents).s);
+  if (r->kind == PW_OFFER_RUNG)
+    pw_html_cell(h, "n", "", pw_money_format(h->ev, r->total_cents).s);
   pw_html_row_end(h);
 }
 
-static void rung(struct html *h, const struct pw_quote_rung *r)
+static void fact(struct html *h, const struct pw_offer_row *r)
 {
   pw_html_row(h, "");
-  pw_html_cell(h, "what", "", TEXT("%s%s", pw_words_guests(r->guests).s, r->missed > 0 ? ", on request" : ""));
-  pw_html_cell(h, "n", "", pw_money_format(h->ev, r->per_guest_cents).s);
-  pw_html_cell(h, "n", "", pw_money_format(h->ev, r->total_cents).s);
+  pw_html_cell(h, "what", "", r->label);
+  pw_html_cell(h, "", "", r->value);
   pw_html_row_end(h);
 }
 
-static void price(struct html *h, struct pw_ctx *ctx)
+/* A dish; its course stands beside the first of them. */
+static void dish(struct html *h, const struct pw_offer_row *r, const char *course)
 {
-  const struct pw_quote *q = &h->plan->quote;
-  static const char *const price_heads[] = {"Price", "Amount"}, *const due_heads[] = {"Payment", "Amount"},
-                           *const rung_heads[] = {"Guests", "Per guest, before tax", "Total"};
-  pw_html_section(h, "price", "", "Price");
-  pw_html_table(h, "keep", price_heads, 2);
-  if (q->is_least_fee) /* the fee is no price per guest */
-    amount(h, "", TEXT("%s: the least fee for a job", pw_words_guests(q->guests).s), q->price_cents);
-  else {
-    amount(h, "", TEXT("Per guest, %s", pw_words_guests(q->guests).s), q->per_guest_cents);
-    amount(h, "", q->discount_cents != 0 ? "List price, all guests" : "All guests", q->price_cents);
-  }
-  if (q->discount_cents != 0) {
-    amount(h, "", TEXT("Discount, %s %%", pw_format_number(h->ev->terms.discount_frac * 100, 3).s), -q->discount_cents);
-    amount(h, "", "Net", q->net_cents);
-  }
-  if (q->service_charge_cents != 0)
-    amount(h, "", "Service charge", q->service_charge_cents);
-  amount(h, "",
-         TEXT("Tax, %s %% on %s", pw_format_number(h->ev->terms.tax_frac * 100, 3).s,
-              pw_money_format(h->ev, q->taxable_cents).s),
-         q->tax_cents);
-  amount(h, "sum", "Total", q->total_cents);
-  pw_html_table_end(h);
-  if (pw_words_no_labour_offered(h->ev, q))
-    pw_html_el(h, "p", pw_words_no_labour_offered(h->ev, q));
-  pw_html_el(h, "h3", "Payments");
-  pw_html_table(h, "keep", due_heads, 2);
-  for (int i = 0; i < q->n_dues; i++)
-    amount(h, "", TEXT("%s, due %s", q->dues[i].name, pw_view_date(&h->view, q->dues[i].date)), q->dues[i].cents);
-  pw_html_table_end(h);
-  pw_html_el(h, "h3", "At another head count");
-  pw_html_table(h, "keep", rung_heads, 3);
-  for (int i = 0; i < q->n_ladder; i++)
-    rung(h, &q->ladder[i]);
-  pw_html_table_end(h);
-  const char *valid = pw_customer_valid(h->ev, ctx);
-  if (!valid)
-    h->buf->failed = true;
-  pw_html_el(h, "p",
-             TEXT("%s The final head count is due by %s.", valid ? valid : "",
-                  pw_view_date(&h->view, pw_date_from_days(pw_date_to_days(h->ev->date) -
-                                                           h->ev->terms.final_count_days_before))));
-  pw_html_section_end(h);
+  pw_html_row(h, "");
+  pw_html_cell(h, "what", "", course);
+  pw_html_cell(h, "what b", "", r->label);
+  pw_html_cell(h, "", "Contains", r->value[0] ? r->value : "no allergen named"); /* a blank might mean: not asked */
+  pw_html_row_end(h);
 }
 
-/* A section that is a list of sentences. */
-static void sentences(struct html *h, const char *id, const char *name, const char *const *lines, int n)
+enum shape { NO_TABLE, LIST, FACTS, MENU, AMOUNTS, RUNGS, SIGNS };
+
+/* Sentences are a list where the part is nothing else. */
+static enum shape shape_of(enum pw_offer_kind kind, bool is_list)
 {
-  pw_html_section(h, id, "", name);
-  pw_html_raw(h, "<ul>");
-  for (int i = 0; i < n; i++)
-    pw_html_el(h, "li", lines[i]);
-  pw_html_raw(h, "</ul>\n");
+  switch (kind) {
+  case PW_OFFER_MEAL:
+    return NO_TABLE;
+  case PW_OFFER_SAY:
+    return is_list ? LIST : NO_TABLE;
+  case PW_OFFER_FACT:
+    return FACTS;
+  case PW_OFFER_COURSE:
+  case PW_OFFER_DISH:
+    return MENU;
+  case PW_OFFER_RUNG:
+    return RUNGS;
+  case PW_OFFER_SIGN:
+    return SIGNS;
+  default:
+    return AMOUNTS;
+  }
+}
+
+static void open_shape(struct html *h, enum shape shape)
+{
+  static const char *const facts[] = {"", ""}, *const menu[] = {"", "Dish", "Contains"},
+                           *const amounts[] = {"", "Amount"},
+                           *const rungs[] = {"Guests", "Per guest, before tax", "Total"},
+                           *const signs[] = {"Name", "Signature and date"};
+  if (shape == LIST)
+    pw_html_raw(h, "<ul>");
+  else if (shape != NO_TABLE)
+    pw_html_table(h, shape == MENU ? "" : "keep",
+                  shape == FACTS     ? facts
+                  : shape == MENU    ? menu
+                  : shape == AMOUNTS ? amounts
+                  : shape == RUNGS   ? rungs
+                                     : signs,
+                  shape == RUNGS || shape == MENU ? 3 : 2);
+}
+
+static void close_shape(struct html *h, enum shape shape)
+{
+  if (shape == LIST)
+    pw_html_raw(h, "</ul>\n");
+  else if (shape != NO_TABLE)
+    pw_html_table_end(h);
+}
+
+static void offer_row(struct html *h, const struct pw_offer_row *r, bool is_list)
+{
+  switch (r->kind) {
+  case PW_OFFER_MEAL:
+    pw_html_el(h, "h3", TEXT("%s: %s", r->label, r->value));
+    return;
+  case PW_OFFER_SAY:
+    pw_html_el(h, is_list ? "li" : "p", r->label);
+    return;
+  case PW_OFFER_COURSE:
+    return; /* beside its first dish */
+  case PW_OFFER_DISH:
+    dish(h, r, r[-1].kind == PW_OFFER_COURSE ? r[-1].label : "");
+    return;
+  case PW_OFFER_FACT:
+    fact(h, r);
+    return;
+  case PW_OFFER_SIGN:
+    pw_html_row(h, "");
+    pw_html_cell(h, "what", "", r->label);
+    pw_html_fill(h, "Signature and date");
+    pw_html_row_end(h);
+    return;
+  default:
+    amount(h, r->kind == PW_OFFER_TOTAL ? "sum" : "", r);
+  }
+}
+
+/* Rows of one shape that follow each other share a table or a list. */
+static void offer_part(struct html *h, const struct pw_offer_part *part)
+{
+  enum shape open = NO_TABLE;
+  bool is_list = true;
+  for (int i = 0; i < part->n; i++)
+    is_list = is_list && part->rows[i].kind == PW_OFFER_SAY;
+  pw_html_section(h, part->id, "", part->head[0] ? part->head : "Quote");
+  for (int i = 0; i < part->n; i++) {
+    enum shape shape = shape_of(part->rows[i].kind, is_list);
+    if (shape != open) {
+      close_shape(h, open);
+      open_shape(h, shape);
+    }
+    open = shape;
+    offer_row(h, &part->rows[i], is_list);
+  }
+  close_shape(h, open);
   pw_html_section_end(h);
 }
 
 pw_status pw_html_customer_write(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct html page, *h = &page;
-  pw_status status = pw_html_open(h, out, plan, "quote", ctx);
+  struct pw_offer_sheet o;
+  pw_status status = pw_offer_make(&o, plan, ctx);
+  if (status == PW_OK)
+    status = pw_html_open(h, out, plan, "quote", ctx);
   if (status != PW_OK)
     return status;
-  title(h, "everywhere", h->ev->customer && h->ev->customer[0] ? TEXT("Quote for %s", h->ev->customer) : "Quote");
-  menu(h);
-  const char *const *lines = NULL;
-  int n = 0;
-  if ((status = pw_customer_included(&lines, &n, plan, ctx)) != PW_OK)
-    return status;
-  sentences(h, "included", "What is included", lines, n);
-  price(h, ctx);
-  if ((status = pw_customer_cautions(&lines, &n, plan, ctx)) != PW_OK)
-    return status;
-  sentences(h, "note", "Please note", lines, n);
+  pw_html_raw(h, "<header class=\"everywhere\">");
+  for (int i = 0; i < o.n_letterhead; i++)
+    pw_html_el(h, i == 0 ? "p class=\"lead\"" : "p class=\"note\"", o.letterhead[i]);
+  pw_html_el(h, "h1", o.title);
+  pw_html_raw(h, "</header>\n");
+  for (int i = 0; i < o.n_parts; i++)
+    offer_part(h, &o.parts[i]);
   return pw_html_close(h);
 }

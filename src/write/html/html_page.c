@@ -123,6 +123,9 @@ pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan 
   pw_html_rawf(h, ": %s</title>\n<style>\n", kind);
   for (int i = 0; pw_html_style[i]; i++)
     pw_html_raw(h, pw_html_style[i]);
+  if (strcmp(kind, "quote") == 0) /* a letter, not a sheet on the wall */
+    pw_html_raw(
+        h, "@media print{body{font-size:10.5pt}section h2{font-size:13pt;margin:5pt 0 2pt}td.fill{height:13mm}}\n");
   const char *paper = h->ev->paper == PW_PAPER_A4 ? "A4" : "letter";
   pw_html_rawf(h, "@page across{size:%s landscape}\n@page{size:%s;margin:10mm 11mm 15mm;@bottom-left{content:\"", paper,
                paper);

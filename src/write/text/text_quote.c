@@ -1,8 +1,7 @@
 /* text_quote.c - the quote [Q1] as text: one part for the customer, one for the owner. */
 #include "base/arena.h"
-#include "base/clock.h"
 #include "base/when.h"
-#include "sheet/customer_words.h"
+#include "sheet/offer.h"
 #include "sheet/words.h"
 #include "write/text/text_page.h"
 #include "write/text/text_sheets.h"
@@ -14,166 +13,68 @@ static void money_line(struct pw_page *s, int indent, const char *what, pw_cents
   pw_page_pair(s, indent, what, pw_money_format(s->ev, cents).s);
 }
 
-static int heads_of(const struct pw_event *ev, const struct pw_service *service)
+static void letterhead(struct pw_page *s, const struct pw_offer_sheet *o)
 {
-  int n = 0;
-  for (int g = 0; g < ev->n_classes; g++)
-    n += service->guests[g];
-  return n;
-}
-
-static const char *style_words(enum pw_style style)
-{
-  static const char *const w[] = {[PW_BUFFET] = "buffet",
-                                  [PW_PLATED] = "plated",
-                                  [PW_FAMILY] = "family style",
-                                  [PW_BOXED] = "boxed",
-                                  [PW_DROP_OFF] = "dropped off"};
-  return w[style];
-}
-
-/* " (150 to 280)" where nobody has to book. */
-static const char *range_of(struct pw_page *s, int service)
-{
-  const struct pw_choice *c = s->ev->choices ? &s->ev->choices[service] : NULL;
-  if (!c || !(c->walk_most_frac > 0))
-    return "";
-  int heads = heads_of(s->ev, &s->ev->services[service]);
-  return pw_words(s, " (%d to %d)", (int)lround(heads * c->walk_least_frac), (int)lround(heads * c->walk_most_frac));
-}
-
-static void services(struct pw_page *s)
-{
-  for (int i = 0; i < s->ev->n_services; i++) {
-    const struct pw_service *service = &s->ev->services[i];
+  for (int i = 0; i < o->n_letterhead; i++)
+    pw_page_para(s, 0, 0, o->letterhead[i]);
+  if (o->n_letterhead > 0)
     pw_page_blank(s);
-    pw_page_pair(s, 0,
-                 pw_words(s, "%s, %s at %s", service->name, pw_when_day(s->ev, service->at_min).s,
-                          pw_when_clock(s->ev, service->at_min).s),
-                 pw_words(s, "%d guest%s%s", heads_of(s->ev, service), heads_of(s->ev, service) == 1 ? "" : "s",
-                          range_of(s, i)));
-    pw_page_para(s, 2, 2, pw_words(s, "%s, %s", style_words(service->style), pw_format_minutes(service->length_min).s));
-    for (int m = 0; m < service->n_menu; m++) {
-      const struct pw_dish *dish = &s->ev->dishes[service->menu[m].dish];
-      const char *line = dish->name;
-      for (int a = 0; a < dish->n_allergens; a++)
-        line = pw_words(s, "%s%s%s", line, a ? ", " : " (contains ", dish->allergens[a]);
-      pw_page_para(s, 2, 4, dish->n_allergens ? pw_words(s, "%s)", line) : line);
-    }
-  }
 }
 
-static void dues(struct pw_page *s, struct pw_ctx *ctx)
+static void offer_row(struct pw_page *s, const struct pw_offer_row *r, bool is_first)
 {
-  pw_page_head(s, "To pay");
-  for (int i = 0; i < s->plan->quote.n_dues; i++) {
-    const struct pw_due *due = &s->plan->quote.dues[i];
-    money_line(s, 2,
-               due->date.year ? pw_words(s, "%s, by %s", due->name, pw_when_date(due->date).s)
-                              : pw_words(s, "%s, on acceptance", due->name),
-               due->cents);
+  switch (r->kind) {
+  case PW_OFFER_FACT: {
+    const struct pw_cell cells[] = {{0, 18, PW_LEFT, r->label}, {19, 60, PW_LEFT, r->value}};
+    pw_page_row(s, cells, 2);
+    return;
   }
-  struct pw_date day = s->ev->date;
-  const struct pw_terms *t = &s->ev->terms;
-  const char *valid = pw_customer_valid(s->ev, ctx);
-  if (!valid)
-    s->buf->failed = true;
-  else if (t->valid_days > 0)
-    pw_page_para(s, 2, 2, valid);
-  if (t->final_count_days_before > 0)
-    pw_page_para(s, 2, 2,
-                 pw_words(s, "Final number of guests by %s.",
-                          pw_when_date(pw_date_from_days(pw_date_to_days(day) - t->final_count_days_before)).s));
+  case PW_OFFER_MEAL:
+    if (!is_first)
+      pw_page_blank(s);
+    pw_page_pair(s, 0, r->label, r->value);
+    return;
+  case PW_OFFER_COURSE:
+    pw_page_para(s, 2, 2, r->label);
+    return;
+  case PW_OFFER_DISH:
+    pw_page_para(s, 4, 6, r->value[0] ? pw_words(s, "%s (contains %s)", r->label, r->value) : r->label);
+    return;
+  case PW_OFFER_SAY:
+    pw_page_para(s, 2, 4, r->label);
+    return;
+  case PW_OFFER_RUNG: {
+    const struct pw_cell cells[] = {{2, 28, PW_LEFT, r->label},
+                                    {30, 16, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->cents).s)},
+                                    {48, 18, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->total_cents).s)}};
+    pw_page_row(s, cells, 3);
+    return;
+  }
+  case PW_OFFER_SIGN:
+    pw_page_blank(s);
+    pw_page_para(s, 2, 2, "_____________________________________   Date ______________________");
+    pw_page_para(s, 2, 2, r->label);
+    return;
+  default:
+    money_line(s, 2, r->label, r->cents);
+  }
 }
 
 pw_status pw_text_quote_customer(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
-  const struct pw_quote *q = &s->plan->quote;
-  pw_page_title(s, pw_words(s, "%s", s->ev->name), "Quote");
-  if (s->ev->customer && *s->ev->customer)
-    pw_page_para(s, 0, 0, pw_words(s, "For %s", s->ev->customer));
-  pw_page_para(s, 0, 0,
-               s->ev->site.place ? pw_words(s, "%s, %s", pw_when_date(s->ev->date).s, s->ev->site.place)
-                                 : pw_when_date(s->ev->date).s);
-  services(s);
-  const char *const *lines = NULL;
-  int n_lines = 0;
-  pw_status status = pw_customer_included(&lines, &n_lines, plan, ctx);
+  struct pw_offer_sheet o;
+  pw_status status = pw_offer_make(&o, plan, ctx);
   if (status)
     return status;
-  pw_page_head(s, "What is included");
-  for (int i = 0; i < n_lines; i++)
-    pw_page_para(s, 2, 4, lines[i]);
-
-  pw_page_head(s, "Price");
-  if (s->ev->n_services > 1)
-    pw_page_para(s, 2, 2,
-                 s->ev->is_head_count_sum ? "Each guest counts once at every meal they come to."
-                                          : "Counted by the largest meal; the others are in the price.");
-  const char *list = q->discount_cents ? "List price, " : "";
-  const struct pw_terms *t = &s->ev->terms;
-  if (q->is_least_fee) /* no price per guest makes it */
-    money_line(s, 2,
-               pw_words(s, "%s%s: the least fee for a job%s", list, pw_words_guests(q->guests).s,
-                        q->discount_cents ? ", before the discount" : ""),
-               q->price_cents);
-  else
-    money_line(
-        s, 2,
-        pw_words(s, "%s%s at %s", list, pw_words_guests(q->guests).s, pw_money_format(s->ev, q->per_guest_cents).s),
-        q->price_cents);
-  if (t->quoted_per_guest_cents > 0)
-    pw_page_para(s, 2, 2,
-                 pw_words(s, "As quoted on %s: %s a guest.", pw_when_date(t->quoted_price_on).s,
-                          pw_money_format(s->ev, t->quoted_per_guest_cents).s));
-  if (q->discount_cents) {
-    money_line(s, 2, pw_words(s, "Discount of %s %%", pw_format_number(t->discount_frac * 100, 3).s),
-               -q->discount_cents);
-    money_line(s, 2, "Net", q->net_cents);
+  letterhead(s, &o);
+  pw_page_title(s, o.title, "Quote");
+  for (int i = 0; i < o.n_parts; i++) {
+    if (o.parts[i].head[0])
+      pw_page_head(s, o.parts[i].head);
+    for (int k = 0; k < o.parts[i].n; k++)
+      offer_row(s, &o.parts[i].rows[k], k == 0);
   }
-  if (q->service_charge_cents)
-    money_line(s, 2,
-               pw_words(s, "Service charge of %s %%", pw_format_number(s->ev->terms.service_charge_frac * 100, 3).s),
-               q->service_charge_cents);
-  if (q->tax_cents)
-    money_line(s, 2,
-               pw_words(s, "Tax of %s %% on %s", pw_format_number(s->ev->terms.tax_frac * 100, 3).s,
-                        pw_money_format(s->ev, q->taxable_cents).s),
-               q->tax_cents);
-  money_line(s, 2, "Total", q->total_cents);
-  if (pw_words_no_labour_offered(s->ev, q))
-    pw_page_para(s, 2, 2, pw_words_no_labour_offered(s->ev, q));
-  dues(s, ctx);
-
-  if (q->n_ladder > 0) {
-    pw_page_head(s, "If more or fewer come");
-    const struct pw_cell head[] = {
-        {4, 8, PW_RIGHT, "guests"}, {14, 16, PW_RIGHT, "per guest"}, {32, 18, PW_RIGHT, "total"}};
-    pw_page_row(s, head, 3);
-    for (int i = 0; i < q->n_ladder; i++) {
-      const struct pw_quote_rung *r = &q->ladder[i];
-      const struct pw_cell row[] = {{4, 8, PW_RIGHT, pw_words(s, "%d", r->guests)},
-                                    {14, 16, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->per_guest_cents).s)},
-                                    {32, 18, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->total_cents).s)},
-                                    {52, 28, PW_LEFT,
-                                     r->missed                ? "on request"
-                                     : r->guests == q->guests ? "this quote"
-                                                              : ""}};
-      pw_page_row(s, row, 4);
-    }
-    pw_page_para(s, 2, 2,
-                 t->quoted_per_guest_cents > 0
-                     ? "Totals with taxes and charges; other head counts than this quote's at today's prices."
-                     : "Totals with taxes and charges. Whole pieces, packs, pits and hands come in steps, so the price "
-                       "does too.");
-  }
-  status = pw_customer_cautions(&lines, &n_lines, plan, ctx);
-  if (status)
-    return status;
-  pw_page_head(s, "Please note");
-  for (int i = 0; i < n_lines; i++)
-    pw_page_para(s, 2, 2, lines[i]);
   return out->failed ? PW_ERR_MEMORY : PW_OK;
 }
 

@@ -1,11 +1,12 @@
 /* xlsx_front.c - the pages for people outside the kitchen: summary, the customer's quote, the serving sheet.
  * The quote carries no cost, so that it can be handed out on paper; its amounts follow the inputs. */
-#include "sheet/customer_words.h"
+#include "sheet/offer.h"
 #include "sheet/words.h"
 #include "write/xlsx/xlsx_book.h"
 
 #include "base/arena.h"
 #include "base/clock.h"
+#include "base/text.h"
 #include "plan/safety/cautions.h"
 
 #include <limits.h>
@@ -128,29 +129,9 @@ void pw_xlsx_summary_write(struct book *b)
 
 /** What one customer is quoted.  The only job of a plan follows the inputs; one of several shows its own quote. */
 struct offer {
-  const struct pw_event *ev;
-  const struct pw_quote *quote;
-  const char *name;
-  int service_first, n_services;
+  const struct pw_plan *plan;
   bool follows;
 };
-
-static void quote_menu(struct book *b, struct sheet *s, const struct offer *o)
-{
-  const struct pw_event *ev = b->ev;
-  for (int i = o->service_first; i < o->service_first + o->n_services; i++) {
-    const struct pw_service *sv = &ev->services[i];
-    section(s, TEXT("%s, %s, %s", pw_view_service(b->view, i), pw_view_when(b->view, sv->at_min),
-                    pw_words_guests(pw_view_guest_count(b->view, i)).s));
-    for (int m = 0; m < sv->n_menu; m++) {
-      const struct pw_dish *d = &ev->dishes[sv->menu[m].dish];
-      const char *allergens = pw_view_allergens(b->view, sv->menu[m].dish);
-      pw_put_text(s, s->row, 0, d->name, ST_TEXT);
-      pw_put_text(s, s->row, 1, allergens[0] ? TEXT("contains %s", allergens) : "no allergen named", ST_TEXT);
-      s->row++;
-    }
-  }
-}
 
 /** Share of an instalment by its name and date, or a negative number. */
 static double due_share(const struct pw_event *ev, const struct pw_due *due)
@@ -164,35 +145,31 @@ static double due_share(const struct pw_event *ev, const struct pw_due *due)
   return -1;
 }
 
-/** Deposit, instalments, and what is left on the day; together they are the total. */
-static void dues_write(struct book *b, struct sheet *s, const struct offer *o)
+/** Deposit, instalments, and what is left on the day; together they are the total.  `first`: row of the first of them. */
+static void due_write(struct book *b, struct sheet *s, const struct offer *o, const struct pw_offer_row *r, int first)
 {
-  const struct pw_quote *q = o->quote;
-  int first = s->row, digits = b->ev->money_digits;
-  for (int i = 0; i < q->n_dues; i++) {
-    const struct pw_due *due = &q->dues[i];
-    bool is_deposit = i == 0 && q->deposit_cents != 0 && due->cents == q->deposit_cents;
-    const char *before = i == 0 ? "0" : TEXT("SUM(%s:%s)", pw_cell_name(b, first, 1), pw_cell_name(b, s->row - 1, 1)),
-               *formula = NULL;
-    double share = is_deposit ? -1 : due_share(o->ev, due);
-    if (is_deposit)
-      formula = TEXT("=ROUND(price_total*deposit_rate,%d)", digits);
-    else if (share >= 0)
-      formula = TEXT("=MIN(ROUND(price_total*%.12g,%d),price_total-%s)", share, digits, before);
-    else if (i == q->n_dues - 1)
-      formula = TEXT("=price_total-%s", before);
-    if (i + 1 < q->n_dues)
-      pw_sheet_keep(s, s->row);
-    pair_money(b, s, TEXT("%s, due %s", due->name, pw_view_date(b->view, due->date)), o->follows ? formula : NULL,
-               due->cents, ST_MONEY);
-  }
+  const struct pw_quote *q = &o->plan->quote;
+  const struct pw_due *due = &q->dues[r->index];
+  int i = r->index, digits = b->ev->money_digits;
+  bool is_deposit = i == 0 && q->deposit_cents != 0 && due->cents == q->deposit_cents;
+  const char *before = i == 0 ? "0" : TEXT("SUM(%s:%s)", pw_cell_name(b, first, 1), pw_cell_name(b, s->row - 1, 1)),
+             *formula = NULL;
+  double share = is_deposit ? -1 : due_share(o->plan->event, due);
+  if (is_deposit)
+    formula = TEXT("=ROUND(price_total*deposit_rate,%d)", digits);
+  else if (share >= 0)
+    formula = TEXT("=MIN(ROUND(price_total*%.12g,%d),price_total-%s)", share, digits, before);
+  else if (i == q->n_dues - 1)
+    formula = TEXT("=price_total-%s", before);
+  if (i + 1 < q->n_dues)
+    pw_sheet_keep(s, s->row);
+  pair_money(b, s, r->label, o->follows ? formula : NULL, due->cents, ST_MONEY);
 }
 
-/** From the guests to the total. */
+/** Guests, the price of one, the price of all: what may be changed in the inputs stands in cells of its own. */
 static void price_write(struct book *b, struct sheet *s, const struct offer *o)
 {
-  const struct pw_quote *q = o->quote;
-  const char *tax = TEXT("Tax, %s %% as quoted", pw_format_number(o->ev->terms.tax_frac * 100, 3).s);
+  const struct pw_quote *q = &o->plan->quote;
   pw_put_text(s, s->row, 0, "Guests", ST_LABEL);
   if (o->follows)
     pw_put_formula(s, s->row++, 1, "=head_count", q->guests, ST_COUNT);
@@ -205,46 +182,91 @@ static void price_write(struct book *b, struct sheet *s, const struct offer *o)
              : q->discount_cents ? "List price"
                                  : "Price",
              o->follows ? "=price_sum" : NULL, q->price_cents, ST_MONEY);
-  if (q->discount_cents) {
-    pair_money(b, s, "Discount", o->follows ? "=-discount_sum" : NULL, -q->discount_cents, ST_MONEY);
-    pair_money(b, s, "Net", o->follows ? "=price_sum-discount_sum" : NULL, q->net_cents, ST_MONEY);
+}
+
+/** A label that names a figure which follows the inputs says that it is the one of the quote. */
+static void money_write(struct book *b, struct sheet *s, const struct offer *o, const struct pw_offer_row *r)
+{
+  static const char *const formulas[] = {[PW_AMOUNT_DISCOUNT] = "=-discount_sum",
+                                         [PW_AMOUNT_NET] = "=price_sum-discount_sum",
+                                         [PW_AMOUNT_CHARGE] = "=charge_sum",
+                                         [PW_AMOUNT_TAX] = "=tax_sum"};
+  const char *label = r->amount == PW_AMOUNT_TAX
+                          ? TEXT("Tax, %s %% as quoted", pw_format_number(o->plan->event->terms.tax_frac * 100, 3).s)
+                          : r->label;
+  pair_money(b, s, label, o->follows ? formulas[r->amount] : NULL, r->cents, ST_MONEY);
+}
+
+static void offer_row(struct book *b, struct sheet *s, const struct offer *o, const struct pw_offer_row *r,
+                      int *first_due)
+{
+  switch (r->kind) {
+  case PW_OFFER_FACT:
+    pair(s, r->label, r->value);
+    return;
+  case PW_OFFER_MEAL:
+    pw_put_text(s, s->row, 0, r->label, ST_HEAD);
+    pw_put_text(s, s->row++, 1, r->value, ST_HEAD);
+    return;
+  case PW_OFFER_COURSE:
+    pw_put_text(s, s->row++, 0, r->label, ST_LABEL);
+    return;
+  case PW_OFFER_DISH:
+    pw_put_text(s, s->row, 0, r->label, ST_TEXT);
+    pw_put_text(s, s->row++, 1, r->value[0] ? TEXT("contains %s", r->value) : "no allergen named", ST_TEXT);
+    return;
+  case PW_OFFER_SAY: { /* a merged cell does not grow by itself */
+    enum { CHARS = 92, LINE_PT = 15 };
+    pw_put_merged(s, s->row, 0, s->row, 1, r->label, ST_PLAIN);
+    pw_sheet_row_height(s, s->row++, LINE_PT * (1 + (double)(pw_utf8_length(r->label) / CHARS)));
+    return;
   }
-  if (q->service_charge_cents)
-    pair_money(b, s, "Service charge", o->follows ? "=charge_sum" : NULL, q->service_charge_cents, ST_MONEY);
-  pair_money(b, s, tax, o->follows ? "=tax_sum" : NULL, q->tax_cents, ST_MONEY);
-  pair_money(b, s, "Total", o->follows ? "=price_total" : NULL, q->total_cents, ST_MONEY_BOLD);
+  case PW_OFFER_PRICE:
+    price_write(b, s, o);
+    return;
+  case PW_OFFER_TOTAL:
+    pair_money(b, s, r->label, o->follows ? "=price_total" : NULL, r->cents, ST_MONEY_BOLD);
+    return;
+  case PW_OFFER_DUE:
+    *first_due = r->index == 0 ? s->row : *first_due;
+    due_write(b, s, o, r, *first_due);
+    return;
+  case PW_OFFER_RUNG:
+    pw_put_text(s, s->row, 0, r->label, ST_TEXT);
+    pw_put_money(s, s->row, 1, r->cents, ST_MONEY);
+    pw_put_money(s, s->row++, 2, r->total_cents, ST_MONEY);
+    return;
+  case PW_OFFER_SIGN:
+    pw_put_text(s, s->row, 0, r->label, ST_TEXT);
+    pw_put_text(s, s->row, 1, "Signature and date: ______________________________", ST_TEXT);
+    pw_sheet_row_height(s, s->row++, 30);
+    return;
+  default:
+    money_write(b, s, o, r);
+  }
 }
 
 static void offer_write(struct book *b, struct sheet *s, const struct offer *o)
 {
-  const struct pw_event *ev = o->ev;
-  const struct pw_quote *q = o->quote;
-  if (ev->site.place)
-    pair(s, "Place", ev->site.place);
-  quote_menu(b, s, o);
-  section(s, "Price");
-  price_write(b, s, o);
-  if (pw_words_no_labour_offered(ev, q))
-    pw_put_text(s, s->row++, 0, pw_words_no_labour_offered(ev, q), ST_LABEL);
-  section(s, "Payments");
-  dues_write(b, s, o);
-  section(s, "At another head count");
-  pw_put_heads(s, s->row++, (const char *const[]){"Guests", "Per guest, before tax", "Total"}, 3);
-  for (int i = 0; i < q->n_ladder; i++) {
-    pw_put_text(s, s->row, 0, TEXT(q->ladder[i].missed > 0 ? "%d, on request" : "%d", q->ladder[i].guests), ST_TEXT);
-    pw_put_money(s, s->row, 1, q->ladder[i].per_guest_cents, ST_MONEY);
-    pw_put_money(s, s->row++, 2, q->ladder[i].total_cents, ST_MONEY);
-  }
-  s->row++;
-  const char *valid = pw_customer_valid(ev, b->ctx);
-  if (!valid)
+  struct pw_offer_sheet doc;
+  int first_due = 0;
+  if (pw_offer_make(&doc, o->plan, b->ctx) != PW_OK) {
     pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
-  pw_put_merged(
-      s, s->row, 0, s->row, 1,
-      TEXT("%s Final number of guests by %s.", valid ? valid : "",
-           pw_view_date(b->view, pw_date_from_days(pw_date_to_days(ev->date) - ev->terms.final_count_days_before))),
-      ST_PLAIN);
-  s->row++;
+    return;
+  }
+  for (int i = 0; i < doc.n_letterhead; i++) {
+    pw_put_merged(s, s->row, 0, s->row, 1, doc.letterhead[i], ST_PLAIN);
+    s->row++;
+  }
+  for (int i = 0; i < doc.n_parts; i++) {
+    const struct pw_offer_part *part = &doc.parts[i];
+    if (part->head[0])
+      section(s, part->head);
+    if (part->n > 0 && part->rows[0].kind == PW_OFFER_RUNG)
+      pw_put_heads(s, s->row++, (const char *const[]){"Guests", "Per guest, before tax", "Total"}, 3);
+    for (int k = 0; k < part->n; k++)
+      offer_row(b, s, o, &part->rows[k], &first_due);
+  }
 }
 
 static const char *for_whom(struct book *b, const struct pw_event *ev)
@@ -261,7 +283,7 @@ void pw_xlsx_quote_write(struct book *b)
   s.least_scale = 0.75;
   pw_sheet_columns(&s, (double[]){60, 34, 16}, 3);
   if (plan->n_jobs == 0) {
-    struct offer only = {b->ev, &plan->quote, b->ev->name, 0, b->ev->n_services, true};
+    struct offer only = {plan, true};
     pw_sheet_title(&s, TEXT("Quote: %s", b->ev->name), for_whom(b, b->ev), 1);
     offer_write(b, &s, &only);
   } else
@@ -271,11 +293,11 @@ void pw_xlsx_quote_write(struct book *b)
                    1);
   for (int j = 0; j < plan->n_jobs; j++) {
     const struct pw_plan_job *job = &plan->jobs[j];
-    struct offer one = {job->alone->event, &job->alone->quote, job->name, job->service_first, job->n_services, false};
+    struct offer one = {job->alone, false};
     if (j > 0)
       pw_sheet_break(&s, s.row);
-    pw_put_merged(&s, s.row, 0, s.row, 1, TEXT("Quote: %s", one.name), ST_TITLE);
-    pw_put_merged(&s, s.row + 1, 0, s.row + 1, 1, for_whom(b, one.ev), ST_SUBTITLE);
+    pw_put_merged(&s, s.row, 0, s.row, 1, TEXT("Quote: %s", job->name), ST_TITLE);
+    pw_put_merged(&s, s.row + 1, 0, s.row + 1, 1, for_whom(b, one.plan->event), ST_SUBTITLE);
     s.row += 3;
     offer_write(b, &s, &one);
   }
