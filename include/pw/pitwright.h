@@ -145,7 +145,8 @@ enum pw_text {
   PW_TEXT_CATALOG_SCHEMA, /**< the one of catalog files */
   PW_TEXT_FITS,           /**< of an event: where each cut could lie at all, and what forbids the other places */
   PW_TEXT_STATE,          /**< of a log: what is true now, and what was taken as done */
-  PW_TEXT_HOUSE_SCHEMA    /**< the JSON Schema of house files */
+  PW_TEXT_HOUSE_SCHEMA,   /**< the JSON Schema of house files */
+  PW_TEXT_SHOW            /**< of an event read from one file: every value, and where it comes from */
 };
 
 /** One of them, n bytes and a final NUL.  PW_ERR_USAGE: the job has no such text; PW_ERR_INTERNAL, PW_ERR_SOLVER. */

@@ -6,7 +6,7 @@
 enum pw_exit pw_cmd_check(const struct pw_cli *cli)
 {
   struct pw_session s;
-  const char *line = NULL, *fits = NULL;
+  const char *line = NULL, *fits = NULL, *show = NULL;
   size_t n = 0;
   enum pw_exit bad = pw_session_open(&s, cli);
   if (bad)
@@ -18,7 +18,11 @@ enum pw_exit pw_cmd_check(const struct pw_cli *cli)
     bad = pw_say_status(pw_job_text(s.job, PW_TEXT_EVENT, &line, &n));
   if (!bad && !cli->is_quiet)
     bad = pw_say_status(pw_job_text(s.job, PW_TEXT_FITS, &fits, &n));
-  if (line && fits)
-    printf("ready: %s\n%s", line, fits); /* checked when the program ends */
+  if (!bad && cli->wants_show)
+    bad = pw_say_status(pw_job_text(s.job, PW_TEXT_SHOW, &show, &n));
+  if (line && fits && !show)
+    printf("ready: %s\n%s", line, fits);
+  else if (show)
+    fputs(show, stdout); /* checked when the program ends */
   return pw_session_close(&s, bad);
 }

@@ -29,8 +29,10 @@ static const struct pw_command COMMANDS[] = {
      "  pitwright new my-job.yaml\n"
      "  pitwright new --house\n"
      "  pitwright new my-job.yaml --guests 120 --date 2027-06-12 --at 17:30 --menu two-meats-three-sides"},
-    {"check", pw_cmd_check, "EVENT", "read an event and show every fault at once, or say it is ready", EVENT_OPTS, 0, 1,
-     "Faults come as file:line:column with the line itself; nothing is planned or written.\n\n"
+    {"check", pw_cmd_check, "EVENT", "read an event and show every fault at once, or say it is ready",
+     EVENT_OPTS | 1u << PW_OPT_SHOW, 0, 1,
+     "Faults come as file:line:column with the line itself; nothing is planned or written.\n"
+     "With --show every value of the event and of its house file is listed with the place it comes from.\n\n"
      "  pitwright check my-job.yaml"},
     {"quote", pw_cmd_quote, "[EVENT]", "the price for the customer and the cost behind it",
      EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_QUICK | FEW_OPTS | 1u << PW_OPT_SAVE, 0,

@@ -40,6 +40,7 @@ static const struct opt_row OPTS[PW_OPT__COUNT] = {
     [PW_OPT_CUSTOMER] = {"customer", 0, "NAME", "who asks"},
     [PW_OPT_SAVE] = {"save", 0, "FILE", "keep the event in a new file"},
     [PW_OPT_HOUSE] = {"house", 0, NULL, "write a house file: what is the same at every job"},
+    [PW_OPT_SHOW] = {"show", 0, NULL, "show every value and where it comes from: event, house, menu or standard"},
     [PW_OPT_QUIET] = {"quiet", 'q', NULL, "say nothing but faults"},
     [PW_OPT_HELP] = {"help", 'h', NULL, "this help"},
 };
@@ -215,6 +216,9 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
     break;
   case PW_OPT_HOUSE:
     cli->wants_house = true;
+    break;
+  case PW_OPT_SHOW:
+    cli->wants_show = true;
     break;
   case PW_OPT_QUIET:
     cli->is_quiet = true;

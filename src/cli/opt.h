@@ -39,6 +39,7 @@ enum pw_opt_id {
   PW_OPT_CUSTOMER,
   PW_OPT_SAVE,
   PW_OPT_HOUSE,
+  PW_OPT_SHOW,
   PW_OPT_QUIET,
   PW_OPT_HELP,
   PW_OPT__COUNT
@@ -65,6 +66,7 @@ struct pw_cli {
   const char *event, *pit, *zone, *setting; /**< of curve */
   const char *date, *at, *menu, *customer;  /**< an event in few words; at: also now, of a log */
   const char *save;                         /**< file to keep it in */
+  bool wants_show;                          /**< check: where every value comes from */
   bool wants_house;                         /**< new: a house file */
   bool is_quick, is_quiet, wants_help;
 };

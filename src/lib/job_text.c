@@ -7,6 +7,7 @@
 #include "lib/job.h"
 #include "plan/demand/head_count.h"
 #include "read/json_schema.h"
+#include "read/show.h"
 #include "write/joint_pack.h"
 #include "write/pack.h"
 #include "write/plan_json.h"
@@ -64,6 +65,7 @@ static pw_status ready_for(struct pw_job *job, enum pw_text which)
     return PW_OK;
   case PW_TEXT_FITS:
   case PW_TEXT_EVENT:
+  case PW_TEXT_SHOW:
     return pw_job_settle(job);
   case PW_TEXT_QUOTE:
   case PW_TEXT_COSTS:
@@ -100,6 +102,9 @@ pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text,
     return pw_json_schema_text(text, n, PW_SCHEMA_CATALOG, ctx);
   case PW_TEXT_HOUSE_SCHEMA:
     return pw_json_schema_text(text, n, PW_SCHEMA_HOUSE, ctx);
+  case PW_TEXT_SHOW:
+    st = pw_event_show(&sheet, job->read[0], ctx);
+    break;
   case PW_TEXT_EVENT:
     st = event_line(&sheet, job->event);
     break;

@@ -46,6 +46,7 @@ struct pw_event_source {
   const char *text;
   size_t n;
   const struct pw_catalog *catalog;
+  const struct pw_node *root;  /**< tree of the event over its house, as it was typed */
   const struct pw_node *house; /**< tree of its house file, NULL: it has none */
   const char *house_text;      /**< what that was read from */
   bool is_house_known;         /**< it was looked for */

@@ -53,6 +53,7 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
   source->catalog = given ? given : read;
   if (!(root = pw_menus_fill(root, source->catalog, r)))
     return PW_ERR_MEMORY;
+  source->root = root;
   pw_schema_read(&pw_table_event, root, raw, r);
   if (r->is_out_of_memory)
     return PW_ERR_MEMORY;
