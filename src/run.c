@@ -402,9 +402,11 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
 }
 
 /* Warnings of the stages (diagnostics) and of the tasks become part of the plan. */
-static pw_status gather_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
+pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
 {
-  int n = 1 + plan->fuel.n_empty + plan->day_before.n_warnings + plan->safety.n_warnings + plan->tasks.n_warnings;
+  plan->n_warnings = 0;
+  int n = 1 + (plan->day ? plan->lots.n_lots : 0) + plan->fuel.n_empty + plan->day_before.n_warnings +
+          plan->safety.n_warnings + plan->tasks.n_warnings;
   for (int i = 0; i < ctx->n_diags; i++)
     n += ctx->diags[i].severity == PW_WARNING;
   plan->warnings = pw_arena_array(ctx->arena, (size_t)n, sizeof *plan->warnings);
@@ -420,6 +422,16 @@ static pw_status gather_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
     return PW_ERR_MEMORY;
   if (*missing)
     plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = "short", .text = missing};
+  for (int l = 0; plan->day && l < plan->lots.n_lots; l++) {
+    const struct pw_lot *lot = &plan->lots.lots[l];
+    const char *words = pw_arena_printf(ctx->arena, "%s is late: %s is ready %d min after its time.",
+                                        plan->event->services[lot->service].name, plan->event->cuts[lot->cut].name,
+                                        plan->day->late_min[l]);
+    if (!words)
+      return PW_ERR_MEMORY;
+    if (plan->day->late_min[l] > 0)
+      plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = "late-meal", .text = words};
+  }
   for (int i = 0; i < plan->fuel.n_empty; i++) {
     const char *words = pw_empty_fire_words(&plan->fuel.empty[i], plan->event, &plan->allocation, ctx);
     if (!words)
@@ -503,7 +515,7 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
   if (st == PW_OK)
     st = pw_safety_make(&plan->safety, plan, ctx);
   if (st == PW_OK)
-    st = gather_warnings(plan, ctx);
+    st = pw_run_warnings(plan, ctx);
   if (st == PW_OK)
     st = pw_run_judge(plan, ctx);
   if (st != PW_OK)

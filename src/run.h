@@ -30,6 +30,9 @@ struct pw_run_options {
 pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const struct pw_run_options *options,
                       struct pw_ctx *ctx);
 
+/** What stages, tasks and safety warn of becomes part of the plan; of a mended plan also which meals are late.  PW_ERR_MEMORY. */
+pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx);
+
 /** Asks the judge about a plan that was added to since.  Errors: PW_ERR_INTERNAL with the findings as diagnostics. */
 pw_status pw_run_judge(const struct pw_plan *plan, struct pw_ctx *ctx);
 

@@ -146,7 +146,9 @@ enum pw_text {
   PW_TEXT_FITS,           /**< of an event: where each cut could lie at all, and what forbids the other places */
   PW_TEXT_STATE,          /**< of a log: what is true now, and what was taken as done */
   PW_TEXT_HOUSE_SCHEMA,   /**< the JSON Schema of house files */
-  PW_TEXT_SHOW            /**< of an event read from one file: every value, and where it comes from */
+  PW_TEXT_SHOW,           /**< of an event read from one file: every value, and where it comes from */
+  PW_TEXT_SLIP,           /**< of a mended plan: which meals hold and what to do now, at most 12 lines */
+  PW_TEXT_CHANGES         /**< of a mended plan: what is other than on the sheets before, in order of time */
 };
 
 /** One of them, n bytes and a final NUL.  PW_ERR_USAGE: the job has no such text; PW_ERR_INTERNAL, PW_ERR_SOLVER. */
@@ -193,6 +195,12 @@ const char *pw_log_words(int i, const char **form, const char **example, const c
 pw_status pw_job_log(struct pw_job *job, const char *name, const char *text, size_t n, const char *at);
 /** The same from a file; "-": standard input.  Also PW_ERR_IO. */
 pw_status pw_job_log_file(struct pw_job *job, const char *path, const char *at);
+
+/** Mends the plan of a pack from now on by its log: what is on a rack stays, times follow what is believed of it, who is to do what changes as
+ *  little as can be.  *is_changed: anything is other than planned; then the job's plan is the mended one, judged, and can be written.
+ *  PW_ERR_USAGE without a log; PW_ERR_INTERNAL when the judge has something against it: the slip and the changes are there all the same, the
+ *  job's plan is the old one. */
+pw_status pw_job_mend(struct pw_job *job, bool *is_changed);
 
 /* ---- the judge -------------------------------------------------------------------------------------------- */
 

@@ -637,8 +637,32 @@ struct pw_plan_job {
   const struct pw_plan *alone; /**< the job planned by itself, with its own quote */
 };
 
+/* ---- the day itself (day/mend.c) ---------------------------------------------------------------------------- */
+
+/** Somebody who is not there. */
+struct pw_away {
+  int person; /**< of tasks.people */
+  int from_at_min, to_at_min;
+};
+
+/** What a mended plan begins with: its past is fact, and its future follows from what is believed now [N3]. */
+struct pw_day_now {
+  int now_min;
+  int edition; /**< 2 for the first mended plan */
+  const char *const *log;
+  int n_log;           /**< lines that were not taken back */
+  const int *late_min; /**< per lot: rested so long after its time; 0 and below: in time */
+  const double *pace;  /**< per load: its length, of what stage times say */
+  const struct pw_task
+      *before; /**< tasks of the plan it replaces: done up to now, kept where they can be from now on */
+  int n_before;
+  const struct pw_away *away;
+  int n_away;
+};
+
 struct pw_plan {
   const struct pw_event *event;
+  const struct pw_day_now *day; /**< NULL: as planned from the start */
   struct pw_demand demand;
   struct pw_purchase purchase;
   struct pw_lots lots;

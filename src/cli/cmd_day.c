@@ -58,3 +58,53 @@ enum pw_exit pw_cmd_state(const struct pw_cli *cli)
     fputs(text, stdout); /* checked when the program ends */
   return pw_session_close(&s, pw_say_status(st));
 }
+
+/* The slip, and what changed; the new pack when there is one. */
+static pw_status put_mended(struct pw_session *s, bool is_changed, pw_status judged)
+{
+  const char *slip = NULL, *changes = NULL;
+  size_t n = 0;
+  pw_status st = pw_job_text(s->job, PW_TEXT_SLIP, &slip, &n);
+  if (st == PW_OK && is_changed)
+    st = pw_job_text(s->job, PW_TEXT_CHANGES, &changes, &n);
+  if (st == PW_OK && judged == PW_OK && s->cli->out_dir)
+    st = pw_job_write(s->job, s->cli->out_dir);
+  if (st != PW_OK)
+    return st;
+  fputs(slip, stdout); /* checked when the program ends */
+  if (changes && !s->cli->is_quiet)
+    printf("\n%s", changes);
+  if (judged == PW_OK && s->cli->out_dir && !s->cli->is_quiet) {
+    const char *folder = pw_job_line(s->job, s->cli->out_dir);
+    printf("\n%s: %s, %d files\n", is_changed ? "Written" : "Written, as it was", folder ? folder : "",
+           pw_job_n_files(s->job));
+  }
+  return PW_OK;
+}
+
+enum pw_exit pw_cmd_mend(const struct pw_cli *cli)
+{
+  struct pw_session s;
+  bool is_changed = false;
+  if (cli->n_operands != 2) {
+    fputs("pitwright mend: wants a pack and its log: pitwright mend out/my-job day.log -o out/my-job-2\n", stderr);
+    return PW_EXIT_USAGE;
+  }
+  if (cli->out_dir && strcmp(cli->out_dir, cli->operands[0]) == 0) {
+    fputs("pitwright mend: the old pack is kept: name another folder with -o\n", stderr);
+    return PW_EXIT_USAGE;
+  }
+  enum pw_exit result = pw_session_open(&s, cli);
+  if (result)
+    return result;
+  pw_status st = pw_job_open_pack(s.job, cli->operands[0]);
+  if (st == PW_OK)
+    st = pw_job_log_file(s.job, cli->operands[1], cli->at);
+  if (st != PW_OK)
+    return pw_session_close(&s, pw_say_status(st));
+  st = pw_job_mend(s.job, &is_changed);
+  s.has_shown_warnings = true; /* in the new pack */
+  pw_session_end_progress();
+  pw_status put = st == PW_OK || st == PW_ERR_INTERNAL ? put_mended(&s, is_changed, st) : st;
+  return pw_session_close(&s, pw_say_status(put != PW_OK ? put : st));
+}

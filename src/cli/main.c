@@ -71,6 +71,12 @@ static const struct pw_command COMMANDS[] = {
      "PLAN is a pack's folder or the plan.json in it, also one edited by hand: it is judged first. The event it was\n"
      "made from is read from job.json beside it; nothing is searched for again.\n\n"
      "  pitwright render out/my-job/plan.json -o out/again"},
+    {"mend", pw_cmd_mend, "PACK LOG", "the plan mended from now on, by a pack and the day's log",
+     1u << PW_OPT_OUT | 1u << PW_OPT_AT | 1u << PW_OPT_UNITS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 2,
+     "Prints a slip of at most 12 lines: which meals hold and what to do now; then what changed. With -o the new\n"
+     "pack is written, the old one is kept. What is on a rack stays there, nothing new begins in the past.\n"
+     "A log that says all goes as planned changes nothing.\n\n"
+     "  pitwright mend out/my-job day.log -o out/my-job-2 --at 02:30"},
     {"state", pw_cmd_state, "PACK LOG", "what is true now, by a pack and the day's log",
      1u << PW_OPT_AT | 1u << PW_OPT_UNITS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 2,
      "Where every piece is, fires, hands and guests; and what was taken as done because no line says otherwise.\n"
@@ -141,7 +147,7 @@ static enum pw_exit dispatch(int argc, char **argv)
     pw_opt_help(stdout, &COMMANDS[i]);
     if (COMMANDS[i].run == pw_cmd_verify)
       pw_verify_help(stdout);
-    if (COMMANDS[i].run == pw_cmd_state)
+    if (COMMANDS[i].run == pw_cmd_state || COMMANDS[i].run == pw_cmd_mend)
       pw_log_help_print(stdout);
     return PW_EXIT_DONE;
   }

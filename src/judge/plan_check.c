@@ -34,6 +34,7 @@ static const struct rule {
   pw_status (*check)(struct pw_judge *judge, const struct pw_seen_plan *plan);
 } rules[] = {
     {"J0", NEEDS(EVENT) | NEEDS(SERVICES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(QUOTE), pw_check_event},
+    {"J19", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(TASKS) | NEEDS(WARNINGS) | NEEDS_PLACES, pw_check_now},
     {"J1-J4, J8", NEEDS(SERVICES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_flow},
     {"J3-J5", NEEDS(LOTS) | NEEDS_PLACES, pw_check_places},
     {"J5", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_racks},
@@ -102,6 +103,7 @@ pw_status pw_plan_check_text(const char *file, const char *json, size_t n, int *
     n -= sizeof mark;
   }
   pw_status status = pw_read_plan(&plan, json, n, &judge);
+  judge.plan = &plan;
   for (size_t i = 0; i < sizeof rules / sizeof *rules && status == PW_OK; i++) {
     if (is_whole(&plan, rules[i].needs))
       status = rules[i].check(&judge, &plan);

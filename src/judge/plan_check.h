@@ -22,6 +22,8 @@
  *         its tasks; "after" says so and never goes round; one person is at one thing in one place; how late each task may begin
  *   [J16] doors: food goes on and comes off in visits of its pit, half an hour apart or for a reason; tasks belong to visits, fires
  *         count them
+ *   [J19] a mended plan: what was before now is fact and not judged; nothing new begins before now; loads last what stage_times says times the
+ *         pace believed of them; who is late and how late is told
  * and reports everything found in one run as diagnostics whose code is the label and whose text begins with the
  * JSON path: "loads[3].rects[1]: overlaps loads[0].rects[2] ...".  Rules whose sections have faults of form are not
  * tried; a note says which. */

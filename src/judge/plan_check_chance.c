@@ -5,6 +5,7 @@
 #include "base/arena.h"
 #include "judge/plan_check_parts.h"
 
+#include <limits.h>
 #include <math.h>
 #include <stdint.h>
 
@@ -154,7 +155,12 @@ static void draw(struct step *steps, int n, const struct pw_seen_plan *plan, con
     double g = sqrt(plan->spread_shares.lot) * z->lot[s->load->lot * 2 + is_finish] +
                sqrt(plan->spread_shares.pit_day) * z->place[s->at_place * 2 + is_finish] +
                sqrt(plan->spread_shares.piece) * normal(r);
-    done[i] = begin + (s->load->end_min - s->load->start_min) * exp(sqrt(log(1 + s->spread * s->spread)) * g);
+    int now = plan->now_min == PW_SEEN_NO_TIME ? INT_MIN : plan->now_min; /* of a mended plan the past is as it was */
+    int run = s->load->start_min >= now ? 0
+              : s->load->end_min <= now ? s->load->end_min - s->load->start_min
+                                        : now - s->load->start_min;
+    done[i] =
+        begin + run + (s->load->end_min - s->load->start_min - run) * exp(sqrt(log(1 + s->spread * s->spread)) * g);
     leaves[i] = s->is_end ? done[i] : -1;
     if (s->is_end && done[i] + lot->rest_min + lot->knives_min > lot->by_min + 1e-9)
       is_late[lot->service] = true;
@@ -229,7 +235,8 @@ pw_status pw_check_chance(struct pw_judge *judge, const struct pw_seen_plan *pla
       pw_judge_find(judge, "J20", "lots[%d].spread: is missing, and a chance is told", steps[i].load->lot);
       return PW_OK;
     }
-  check_turns(judge, plan, steps, n);
+  if (plan->now_min == PW_SEEN_NO_TIME) /* mended, the empty minutes are used up */
+    check_turns(judge, plan, steps, n);
   struct rng r = {UINT64_C(88172645463325252)};
   for (int k = 0; k < DRAWS; k++) {
     for (int i = 0; i < plan->n[PW_SEEN_LOTS] * 2; i++)

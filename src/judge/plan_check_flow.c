@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "judge/plan_check_parts.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -51,7 +52,8 @@ static void check_length(struct pw_judge *judge, const struct pw_seen_plan *plan
   for (int k = 0; k < lot->n_times; k++)
     if (lot->times[k].stage == load->stage && lot->times[k].place == load->place) {
       said = lot->times[k].minutes;
-      if (said == minutes)
+      bool is_mended = plan->now_min != PW_SEEN_NO_TIME && !isnan(load->pace_frac);
+      if (said == minutes || (is_mended && fabs(said * load->pace_frac - minutes) < 0.5))
         return;
     }
   if (load->stage == PW_SEEN_REST || load->stage == PW_SEEN_HOLD)
@@ -81,7 +83,8 @@ static void check_temperature(struct pw_judge *judge, const struct pw_seen_plan 
 /** When a lot has to be rested: its service, or the last moment to begin chilling [J14]. */
 static int due_min(const struct pw_seen_plan *plan, const struct pw_seen_lot *lot)
 {
-  return lot->is_day_before ? lot->chill_by_min : plan->services[lot->service].at_min;
+  int late_min = plan->now_min != PW_SEEN_NO_TIME ? lot->late_min : 0; /* [J19] asks that it is told */
+  return lot->is_day_before ? lot->chill_by_min : plan->services[lot->service].at_min + late_min;
 }
 
 static void check_rest_and_hold(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
@@ -96,7 +99,8 @@ static void check_rest_and_hold(struct pw_judge *judge, const struct pw_seen_pla
                   minutes, lot->id, lot->rest_min, lot->hold_max_min);
   if (load->stage == PW_SEEN_HOLD && minutes > lot->hold_max_min)
     pw_judge_find(judge, "J8", "loads[%d]: holds %d min, \"%s\" may hold %d", i, minutes, lot->id, lot->hold_max_min);
-  if (load->stage == PW_SEEN_HOLD && load->end_min != service)
+  if (load->stage == PW_SEEN_HOLD && load->end_min != service &&
+      (lot->late_min == 0 || load->end_min != plan->services[lot->service].at_min))
     pw_judge_find(judge, "J8", "loads[%d]: the hold ends at minute %d, the service begins at %d", i, load->end_min,
                   service);
   else if (load->end_min > service)
@@ -169,7 +173,7 @@ static int check_pass(const struct flow *f, int from, int to, bool may_end, stru
       sum.leave += changes[i].leave;
       sum.enter += changes[i].enter;
     }
-    bool is_served = may_end && sum.at_min >= f->service_at_min && sum.enter == 0;
+    bool is_served = may_end && sum.at_min >= f->service_at_min - f->lot->late_min && sum.enter == 0;
     if (sum.leave == sum.enter || is_served)
       continue;
     pw_judge_find(f->judge, "J2", "lots[%d]: at minute %d %ld pieces of \"%s\" leave the %s and %ld enter the %s",

@@ -6,6 +6,8 @@
 
 /** Pieces, stages, lengths, temperatures, rest and hold [J1] [J2] [J3] [J4] [J8].  PW_ERR_MEMORY. */
 pw_status pw_check_flow(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** A mended plan: the past as it is, nothing new before now, what is late is told [J19]. */
+pw_status pw_check_now(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Racks: rectangles [J5].  PW_ERR_MEMORY. */
 pw_status pw_check_racks(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Ovens and boxes [J6].  PW_ERR_MEMORY. */

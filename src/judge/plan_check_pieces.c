@@ -277,6 +277,8 @@ static void ask_for_piece(struct pw_order *o, int lot, int piece)
     if (is_moved)
       ask_place(o, lot, piece, pw_order_task_of(o, lot, piece, MOVES), finish);
   }
+  if (plan->now_min != PW_SEEN_NO_TIME && plan->loads[cook].end_min < plan->now_min)
+    return; /* [J19] it is off */
   ask(o, lot, piece, KIND(OFF), "take off", plan->loads[cook].end_min);
   if (plan->loads[cook].end_min - plan->loads[cook].start_min >= PROBED_FROM_MIN && !is_read_in(o, lot, piece, cook))
     pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" comes off at minute %d and nobody reads its core before",

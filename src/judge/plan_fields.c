@@ -11,13 +11,52 @@
 
 enum { FINDING_MAX = 400 };
 
+/** Whether a thing that a finding names was over, or had begun, before now. */
+static bool is_past(const struct pw_seen_plan *plan, const char *list, int i, bool is_of_length)
+{
+  int now = plan->now_min;
+  if (strcmp(list, "tasks") == 0)
+    return i < plan->n[PW_SEEN_TASKS] && plan->tasks[i].at_min < now;
+  if (strcmp(list, "visits") == 0)
+    return i < plan->n[PW_SEEN_VISITS] && plan->visits[i].at_min < now;
+  return i < plan->n[PW_SEEN_LOADS] && plan->loads[i].start_min < now &&
+         (is_of_length || plan->loads[i].end_min <= now);
+}
+
+/** [J19] What was before now is fact: a finding about tasks, visits and loads of the past alone is none.  Of a load that is under way
+ *  its grid and length are fact and belief; all else is judged. */
+static bool is_history(const struct pw_judge *judge, const char *label, const char *text)
+{
+  static const char *const lists[] = {"tasks", "visits", "loads"};
+  const struct pw_seen_plan *plan = judge->plan;
+  bool is_of_length = strcmp(label, "J0") == 0 || strcmp(label, "J3") == 0;
+  int n_named = 0;
+  if (!plan || plan->now_min == PW_SEEN_NO_TIME)
+    return false;
+  for (size_t k = 0; k < sizeof lists / sizeof *lists; k++) {
+    size_t n = strlen(lists[k]);
+    for (const char *at = strstr(text, lists[k]); at; at = strstr(at + n, lists[k])) {
+      char *end = NULL;
+      if (at[n] != '[')
+        continue;
+      long i = strtol(at + n + 1, &end, 10);
+      n_named++;
+      if (i < 0 || i > (long)PIECES_MAX || *end != ']' || !is_past(plan, lists[k], (int)i, is_of_length))
+        return false;
+    }
+  }
+  return n_named > 0;
+}
+
 void pw_judge_find(struct pw_judge *judge, const char *label, const char *format, ...)
 {
-  judge->n_findings++;
   va_list args;
   va_start(args, format);
   char *raw = pw_arena_vprintf(judge->ctx->arena, format, args);
   va_end(args);
+  if (raw && is_history(judge, label, raw))
+    return;
+  judge->n_findings++;
   char *text = raw ? pw_text_line(judge->ctx->arena, raw) : NULL;
   if (text) {
     size_t n = strlen(text), i = 0;

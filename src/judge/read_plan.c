@@ -156,8 +156,16 @@ static const struct pw_seen_field event_fields[] = {
     O_INT(event, travel_min, "travel_min", 0),
     END};
 
+static const struct pw_seen_field now_fields[] = {O_MIN(plan, now_min, "now_min"), O_INT(plan, edition, "edition", 2),
+                                                  END};
+
 static void read_event(struct pw_plan_reader *r, const struct pw_json *root)
 {
+  r->part = PW_SEEN_EVENT;
+  r->plan->now_min = PW_SEEN_NO_TIME;
+  r->plan->edition = PW_SEEN_NONE;
+  if (root->type == PW_JSON_OBJECT)
+    pw_seen_fields(r, "", root, now_fields, r->plan);
   struct pw_seen_event event = {.travel_min = PW_SEEN_NONE, .slot_min = PW_SEEN_NONE, .head_count = PW_SEEN_NONE};
   r->plan->travel_min = PW_SEEN_NONE;
   const struct pw_json *v = object_of(r, root, "event", PW_SEEN_EVENT);

@@ -111,6 +111,7 @@ struct pw_seen_lot {
   double prep_min, load_min, wrap_min, unload_min,
       carve_min;                                /**< of one pair of hands for one piece; NAN when missing */
   double smoke_spread_frac, finish_spread_frac; /**< of a stage's length; NAN when missing */
+  int late_min;                                 /**< of a mended plan: rested so long after its time; 0 when missing */
   int by_min, knives_min, early_min,
       turn_min; /**< ready by; between rest and then for the knives, for the spread of the times;
                                                     its spot stays empty so long */
@@ -192,6 +193,7 @@ struct pw_seen_load {
   int n_rects;
   int *piece_ids;
   int n_ids;           /**< PW_SEEN_NONE when missing */
+  double pace_frac;    /**< NAN when missing */
   int drips_until_min; /**< PW_SEEN_NO_TIME when missing */
 };
 
@@ -567,6 +569,7 @@ struct pw_seen_solution {
 };
 
 struct pw_seen_plan {
+  int now_min, edition; /**< of a mended plan; PW_SEEN_NO_TIME, PW_SEEN_NONE: planned from the start */
   struct pw_seen_class *classes;
   struct pw_seen_service *services;
   struct pw_seen_pit *pits; /**< those listed, else those the racks name */
@@ -626,6 +629,7 @@ struct pw_judge {
   struct pw_ctx *ctx;
   const char *file;
   int n_findings;
+  const struct pw_seen_plan *plan; /**< once it is read: of a mended plan what was before now is fact [J19] */
 };
 
 /** A finding: an error with the rule's label as its code; the text begins with the JSON path.  Made safe to print. */

@@ -189,6 +189,7 @@ static const struct pw_seen_field lot_fields[] = {
     O_INT(lot, knives_min, "knives_min", 0),
     O_INT(lot, early_min, "early_min", 0),
     O_INT(lot, turn_min, "turn_min", 0),
+    O_INT(lot, late_min, "late_min", 0),
     O_REAL(lot, prep_min, "prep_min", 0, 1e4),
     O_REAL(lot, load_min, "load_min", 0, 1e4),
     O_REAL(lot, wrap_min, "wrap_min", 0, 1e4),
@@ -292,8 +293,9 @@ static const struct pw_seen_field load_fields[] = {F_CHOICE(load, stage, "stage"
                                                    F_MIN(load, start_min, "start_min"),
                                                    F_MIN(load, end_min, "end_min"),
                                                    O_MIN(load, drips_until_min, "drips_until_min"),
+                                                   O_REAL(load, pace_frac, "pace_frac", 0, 100),
                                                    END};
-static const struct pw_seen_load load_blank = {.drips_until_min = PW_SEEN_NO_TIME};
+static const struct pw_seen_load load_blank = {.drips_until_min = PW_SEEN_NO_TIME, .pace_frac = NAN};
 
 static void load_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {

@@ -2,7 +2,7 @@
 #ifndef PW_LIB_JOB_H
 #define PW_LIB_JOB_H
 
-#include "day/state.h"
+#include "day/slip.h"
 #include "plan/explain/explain.h"
 #include "plan/joint/joint.h"
 #include "pw/pitwright.h"
@@ -28,6 +28,7 @@ struct pw_job {
   struct pw_names *names;     /**< of a job with a log */
   struct pw_log *log;
   struct pw_state *state;
+  struct pw_mended *mended;
   const char *const *files;
   int n_files;
 };

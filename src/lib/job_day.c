@@ -8,6 +8,7 @@
 #include "plan/demand/head_count.h"
 #include "read/kept.h"
 #include "read/source_file.h"
+#include "run.h"
 
 #include <limits.h>
 #include <stdio.h>
@@ -132,6 +133,7 @@ pw_status pw_job_log(struct pw_job *job, const char *name, const char *text, siz
   struct pw_ctx *ctx = &job->ctx;
   pw_job_begin(job);
   job->state = NULL;
+  job->mended = NULL;
   if (!job->is_pack)
     return PW_ERR_USAGE;
   struct pw_names *names = pw_arena_alloc(ctx->arena, sizeof *names);
@@ -162,4 +164,32 @@ pw_status pw_job_log_file(struct pw_job *job, const char *path, const char *at)
   pw_job_begin(job);
   pw_status st = pw_source_read_most(&text, &n, path, PW_LOG_BYTES_MAX, &job->ctx);
   return st == PW_OK ? pw_job_log(job, path, text, n, at) : st;
+}
+
+pw_status pw_job_mend(struct pw_job *job, bool *is_changed)
+{
+  *is_changed = false;
+  pw_job_begin(job);
+  if (!job->state)
+    return PW_ERR_USAGE;
+  struct pw_mended *mended = pw_arena_alloc(job->ctx.arena, sizeof *mended);
+  struct pw_ctx side = pw_job_side(job);
+  if (!mended)
+    return PW_ERR_MEMORY;
+  pw_status st = pw_mend(mended, job->state, &side);
+  if (st != PW_OK) {
+    pw_job_take_over(job, &side);
+    return st;
+  }
+  job->mended = mended;
+  *is_changed = mended->is_changed;
+  if (!mended->is_changed)
+    return PW_OK;
+  st = pw_run_warnings(mended->plan, &side);
+  if (st == PW_OK)
+    st = pw_run_judge(mended->plan, &side);
+  pw_job_take_over(job, &side);
+  if (st == PW_OK)
+    job->plan = mended->plan;
+  return st;
 }

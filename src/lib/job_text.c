@@ -74,6 +74,9 @@ static pw_status ready_for(struct pw_job *job, enum pw_text which)
     return job->plan && is_joint ? PW_OK : PW_ERR_USAGE;
   case PW_TEXT_STATE:
     return job->state ? PW_OK : PW_ERR_USAGE;
+  case PW_TEXT_SLIP:
+  case PW_TEXT_CHANGES:
+    return job->mended ? PW_OK : PW_ERR_USAGE;
   case PW_TEXT_EXPLAIN:
   case PW_TEXT_EXPLAIN_JSON:
     return job->plan ? need_explain(job) : PW_ERR_USAGE;
@@ -134,6 +137,12 @@ pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text,
     break;
   case PW_TEXT_STATE:
     st = pw_state_write(&sheet, job->state, ctx);
+    break;
+  case PW_TEXT_SLIP:
+    st = pw_slip_write(&sheet, job->mended, ctx);
+    break;
+  case PW_TEXT_CHANGES:
+    st = pw_changes_write(&sheet, job->mended, ctx);
     break;
   default:
     return PW_ERR_USAGE; /* no value of the enum */

@@ -254,6 +254,8 @@ static void write_lots(struct pw_plan_json *w)
     pw_json_int(o, "knives_min", lot->carve_min); /* between rest and by_min */
     pw_json_int(o, "early_min", lot->early_min);
     pw_json_int(o, "turn_min", lot->turn_min);
+    if (w->plan->day && w->plan->day->late_min[i] > 0)
+      pw_json_int(o, "late_min", w->plan->day->late_min[i]);
     pw_json_object(o, "spread");
     pw_json_real(o, "smoke_frac", cut->smoke.spread_frac);
     if (lot->has_finish)
@@ -396,6 +398,20 @@ static void write_burns(struct pw_plan_json *w)
   pw_json_end(o);
 }
 
+/** Of a mended plan: how long a load lasts, of what stage_times says for its place. */
+static double pace_of(const struct pw_plan_json *w, const struct pw_load *load)
+{
+  const struct pw_lot *lot = &w->plan->lots.lots[load->lot];
+  int minutes = PW_NONE;
+  if (load->zone == PW_NONE)
+    minutes = lot->oven_min[load->finisher];
+  else {
+    int setting = w->used[w->plan->lots.zones[load->zone].pit].setting[setting_of_load(w, load)];
+    minutes = (load->stage == PW_LOAD_SMOKE ? lot->smoke_min : lot->finish_min)[load->zone][setting];
+  }
+  return minutes > 0 ? (double)(load->end_at_min - load->start_at_min) / minutes : 1;
+}
+
 static void write_loads(struct pw_plan_json *w)
 {
   static const char *const stages[] = {"smoke", "finish", "rest", "hold"};
@@ -414,6 +430,8 @@ static void write_loads(struct pw_plan_json *w)
     pw_json_int(o, "pieces", load->pieces);
     pw_json_int(o, "start_min", load->start_at_min);
     pw_json_int(o, "end_min", load->end_at_min);
+    if (w->plan->day && load->stage <= PW_LOAD_FINISH)
+      pw_json_real(o, "pace_frac", pace_of(w, load));
     if (load->drips_min > 0)
       pw_json_int(o, "drips_until_min", load->start_at_min + load->drips_min);
     pw_json_array(o, "rects");
@@ -534,6 +552,30 @@ static void write_jobs(struct pw_plan_json *w)
   pw_json_end(o);
 }
 
+/** [N3] A mended plan: from when on it plans, what was logged until then, who is not there. */
+static void write_day(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_day_now *day = w->plan->day;
+  if (!day)
+    return;
+  pw_json_int(o, "now_min", day->now_min);
+  pw_json_int(o, "edition", day->edition);
+  pw_json_array(o, "log");
+  for (int i = 0; i < day->n_log; i++)
+    pw_json_text(o, NULL, day->log[i]);
+  pw_json_end(o);
+  pw_json_array(o, "away");
+  for (int i = 0; i < day->n_away; i++) {
+    pw_json_object(o, NULL);
+    pw_json_text(o, "person", w->plan->tasks.people[day->away[i].person].id);
+    pw_json_int(o, "from_min", day->away[i].from_at_min);
+    pw_json_int(o, "to_min", day->away[i].to_at_min > 1000000 ? 1000000 : day->away[i].to_at_min);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
 pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct pw_plan_json w = {.out = pw_json_out_in(ctx->arena), .plan = plan, .ev = plan->event, .ctx = ctx};
@@ -543,6 +585,7 @@ pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *
   pw_json_object(&w.out, NULL);
   pw_json_text(&w.out, "format", "pitwright-plan");
   pw_json_int(&w.out, "version", 1);
+  write_day(&w);
   write_event(&w);
   write_services(&w);
   struct pw_spread_shares shares = pw_spread_shares();

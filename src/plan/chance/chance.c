@@ -204,18 +204,22 @@ static pw_status preds_make(struct day *d, struct pw_arena *arena)
 
 struct draw {
   struct pw_spread_shares shares;
+  int now_min;                  /* what is past is drawn no more */
   double *begin, *done, *leave; /* [item] */
   int *root;                    /* [item] the item whose own length made it late, itself or another */
 };
 
-/** Length of an item's stage in a draw: each stage draws anew, as the margins of lots.c add them. */
-static double length_of(const struct item *it, uint64_t draw, const struct pw_spread_shares *shares)
+/** Length of an item's stage in a draw, what is past as it was: each stage draws anew, as the margins of lots.c add them. */
+static double length_of(const struct item *it, uint64_t draw, const struct pw_spread_shares *shares, int now_min)
 {
   struct pw_spread_shares s = *shares;
   uint64_t lot = it->lot_name * 8 + it->is_wrapped, place = it->place_name * 8 + it->is_wrapped;
   double z = sqrt(s.lot_frac) * normal_of(draw, lot + 2) + sqrt(s.pit_day_frac) * normal_of(draw, place + 4) +
              sqrt(s.piece_frac) * normal_of(draw, mix(lot) + (uint64_t)it->nth);
-  return (it->end - it->start) * exp(it->sigma * z);
+  if (it->end <= now_min)
+    return it->end - it->start; /* as it was */
+  int run = it->start < now_min ? now_min - it->start : 0;
+  return run + (it->end - it->start - run) * exp(it->sigma * z);
 }
 
 static void item_walk(const struct day *d, struct draw *w, int i, uint64_t draw, bool is_moved)
@@ -236,7 +240,7 @@ static void item_walk(const struct day *d, struct draw *w, int i, uint64_t draw,
   w->begin[i] = begin;
   if (it->before != PW_NONE)
     w->leave[it->before] = begin;
-  w->done[i] = begin + length_of(it, draw, &w->shares);
+  w->done[i] = begin + length_of(it, draw, &w->shares, w->now_min);
   w->leave[i] = d->last_item[it->piece] == i ? w->done[i] : -1;
   w->root[i] = begin <= it->start + 1e-9 ? i : root;
 }
@@ -276,7 +280,7 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
                          struct pw_ctx *ctx)
 {
   struct day d = {.ev = ev, .lots = lots, .al = allocation};
-  struct draw w = {.shares = options->shares};
+  struct draw w = {.shares = options->shares, .now_min = options->has_now ? options->now_min : INT_MIN};
   size_t n_lots = (size_t)lots->n_lots, n_services = (size_t)ev->n_services;
   *out = (struct pw_chance){0};
   pw_status st = items_make(&d, ctx->arena);

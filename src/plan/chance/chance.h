@@ -25,6 +25,8 @@ struct pw_chance_options {
   int n_draws;
   unsigned seed;
   struct pw_spread_shares shares;
+  bool has_now; /**< a mended plan: what was before now_min is drawn no more, what is under way has its rest drawn */
+  int now_min;
 };
 
 /** Draws the day n_draws times.  out->services has one entry a service; blames of lots [lot * 2 + kind] are counts of services

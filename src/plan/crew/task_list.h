@@ -112,7 +112,8 @@ struct pw_task_list {
   int *first_edge;              /**< edges of draft d as `after`: edges[first_edge[d]] .. edges[first_edge[d + 1]] */
   struct pw_draft_state *state; /**< per draft */
   struct pw_hands *hands;
-  bool failed; /**< memory ran out; what follows is void */
+  bool *is_used; /**< of a mended plan: per task of the plan before, that a draft has taken it up */
+  bool failed;   /**< memory ran out; what follows is void */
 };
 
 /** printf into the arena; "" when memory is out (then list->failed is set). */

@@ -154,6 +154,11 @@ int pw_hands_free(const struct pw_task_list *list, unsigned duties, int at_min, 
   return best;
 }
 
+bool pw_hands_is_free(const struct pw_task_list *list, int person, int at_min, int minutes, struct pw_way way)
+{
+  return person < list->n_people && is_free(list, &list->hands->diaries[person], at_min, minutes, way);
+}
+
 void pw_hands_book(struct pw_task_list *list, int person, int at_min, int minutes, struct pw_way way)
 {
   struct diary *d = &list->hands->diaries[person];

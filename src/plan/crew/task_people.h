@@ -19,6 +19,9 @@ bool pw_hands_make(struct pw_task_list *list);
  *  from the task before and at the task after; of several who has done least.  PW_NONE: nobody. */
 int pw_hands_free(const struct pw_task_list *list, unsigned duties, int at_min, int minutes, struct pw_way way);
 
+/** Whether this one is on shift, free for so long and can be there. */
+bool pw_hands_is_free(const struct pw_task_list *list, int person, int at_min, int minutes, struct pw_way way);
+
 /** Writes it into somebody's diary. */
 void pw_hands_book(struct pw_task_list *list, int person, int at_min, int minutes, struct pw_way way);
 

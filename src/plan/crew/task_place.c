@@ -233,6 +233,128 @@ static void place_part(struct pw_task_list *list, int draft, int offset, int pie
   give(list, draft, d->at, offset, pieces, begin, minutes, PW_NONE);
 }
 
+/* ---- a plan mended from now on: who did it, and who was to do it ------------------------------------------------- */
+
+/** Whether a task of the plan before is this draft's, or of a part of its pieces. */
+static bool is_of(const struct pw_draft *d, const struct pw_task *t)
+{
+  if (t->person == PW_NONE || t->kind != d->kind || t->lot != d->lot || t->pit != d->pit || t->place != d->place ||
+      t->service != d->service || t->dish != d->dish || t->n_items != d->n_items ||
+      (t->pieces > 0) != (d->pieces > 0) || (d->n_items > 0 && t->items[0] != d->items[0]))
+    return false;
+  for (int k = 0; k < t->n_ids; k++) {
+    bool is_there = false;
+    for (int i = 0; i < (d->pieces > 0 ? d->pieces : d->n_ids) && d->ids && !is_there; i++)
+      is_there = d->ids[i] == t->piece_ids[k];
+    if (!is_there)
+      return false;
+  }
+  return true;
+}
+
+/* Minutes between a task of the plan before and the draft's window. */
+static int apart(const struct pw_draft *d, const struct pw_task *t)
+{
+  int last = max_int(d->last_at_min, d->first_at_min) + d->slip_min;
+  return t->at_min < d->first_at_min ? d->first_at_min - t->at_min : t->at_min > last ? t->at_min - last : 0;
+}
+
+/* The unused task before that is nearest to the draft's window; of a draft whose pieces are shared all are wanted, one by one. */
+static int nearest_before(const struct pw_task_list *list, const struct pw_draft *d)
+{
+  const struct pw_day_now *day = list->plan->day;
+  int best = PW_NONE;
+  for (int i = 0; i < day->n_before; i++)
+    if (!list->is_used[i] && is_of(d, &day->before[i]) &&
+        (best == PW_NONE || apart(d, &day->before[i]) < apart(d, &day->before[best])))
+      best = i;
+  return best;
+}
+
+static int offset_of(const struct pw_draft *d, const struct pw_task *t)
+{
+  for (int i = 0; d->ids && i + t->pieces <= d->pieces; i++)
+    if (memcmp(d->ids + i, t->piece_ids, (size_t)t->pieces * sizeof *d->ids) == 0)
+      return i;
+  return PW_NONE;
+}
+
+/* Work of the past whose pieces are not all there any more: when and by whom it was done on the others. */
+static bool place_as_others(struct pw_task_list *list, int draft)
+{
+  const struct pw_draft *d = &list->drafts[draft];
+  const struct pw_day_now *day = list->plan->day;
+  for (int i = 0; i < day->n_before && d->ids; i++) {
+    const struct pw_task *t = &day->before[i];
+    bool is_shared = false;
+    if (t->kind != d->kind || t->lot != d->lot || t->at_min >= day->now_min || t->person == PW_NONE)
+      continue;
+    for (int k = 0; k < t->n_ids && !is_shared; k++)
+      for (int m = 0; m < (d->pieces > 0 ? d->pieces : d->n_ids) && !is_shared; m++)
+        is_shared = d->ids[m] == t->piece_ids[k];
+    if (!is_shared)
+      continue;
+    int at = d->first_at_min == d->last_at_min && d->first_at_min > t->at_min ? d->first_at_min : t->at_min;
+    give(list, draft, t->at, 0, d->pieces, at, minutes_of(d, d->pieces), t->person);
+    return true;
+  }
+  return false;
+}
+
+/* As it was done before now, or by who was to do it if that can still be.  False: it has to be placed anew. */
+static bool place_as_before(struct pw_task_list *list, int draft, int earliest)
+{
+  const struct pw_draft *d = &list->drafts[draft];
+  const struct pw_day_now *day = list->plan->day;
+  const struct pw_draft_state *s = &list->state[draft];
+  int found[64], at[64], n = 0, pieces = 0, last = max_int(d->last_at_min, d->first_at_min) + d->slip_min;
+  bool is_ok = true, is_past = false;
+  for (int t; n < 64 && (n == 0 || pieces < d->pieces) && (t = nearest_before(list, d)) != PW_NONE; n++) {
+    list->is_used[t] = true;
+    found[n] = t;
+    pieces += day->before[t].pieces;
+  }
+  is_ok = n > 0 && (d->pieces == 0 || pieces == d->pieces);
+  for (int k = 0; k < n && is_ok; k++) {
+    const struct pw_task *t = &day->before[found[k]];
+    int first = max_int(d->first_at_min, earliest);
+    bool is_fixed = d->first_at_min == d->last_at_min;
+    is_past = d->first_at_min < day->now_min && (is_fixed || t->at_min < day->now_min);
+    at[k] = is_fixed && (t->at_min < d->first_at_min || t->at_min > last) ? d->first_at_min : t->at_min;
+    is_ok = d->pieces == 0 || offset_of(d, t) != PW_NONE;
+    if (!is_past && at[k] < first)
+      at[k] = first;
+    if (is_ok && !is_past)
+      is_ok = at[k] >= day->now_min && at[k] <= max_int(max_int(s->latest_min, last), first) &&
+              pw_hands_is_free(list, t->person, at[k], t->minutes, pw_task_way(d, t->at));
+  }
+  for (int k = 0; k < n; k++) {
+    const struct pw_task *t = &day->before[found[k]];
+    if (is_ok)
+      give(list, draft, t->at, d->pieces > 0 ? offset_of(d, t) : 0, t->pieces, at[k], t->minutes, t->person);
+    else
+      list->is_used[found[k]] = false;
+  }
+  return is_ok || (d->first_at_min < day->now_min && place_as_others(list, draft));
+}
+
+/* Nothing new begins in the past; what the loads say was done then stays there. */
+static int from_now(const struct pw_task_list *list, int draft, int earliest)
+{
+  const struct pw_draft *d = &list->drafts[draft];
+  const struct pw_day_now *day = list->plan->day;
+  bool is_past = day && d->first_at_min == d->last_at_min && d->first_at_min < day->now_min;
+  return day && !is_past ? max_int(earliest, day->now_min) : earliest;
+}
+
+/* What would have been before now and never was: a reading or a mop by the minutes of now. */
+static bool is_bygone(const struct pw_task_list *list, int draft)
+{
+  const struct pw_draft *d = &list->drafts[draft];
+  return list->plan->day && d->last_at_min + d->slip_min < list->plan->day->now_min &&
+         (d->rank == PW_RANK_CHECK || d->may_be_left_out);
+}
+
 /* What must be over first, then the draft itself. */
 static void place(struct pw_task_list *list, int draft)
 {
@@ -246,7 +368,9 @@ static void place(struct pw_task_list *list, int draft)
         place(list, list->edges[e].before);
   int earliest = earliest_of(list, draft);
   s->end_min = earliest; /* what is left out still hands on what it waited for */
-  place_part(list, draft, 0, list->drafts[draft].pieces, earliest);
+  bool is_done = list->plan->day && (place_as_before(list, draft, earliest) || is_bygone(list, draft));
+  if (!is_done)
+    place_part(list, draft, 0, list->drafts[draft].pieces, from_now(list, draft, earliest));
   s->is_open = false;
   s->is_placed = true;
 }
@@ -411,9 +535,19 @@ void pw_task_place(struct pw_task_list *list)
   size_t n = list->n_drafts;
   struct ranked *order = pw_arena_array(list->ctx->arena, n, sizeof *order);
   list->state = pw_arena_array(list->ctx->arena, n, sizeof *list->state);
-  if (!order || !list->state || !pw_hands_make(list)) {
+  if (list->plan->day)
+    list->is_used = pw_arena_array(list->ctx->arena, (size_t)list->plan->day->n_before + 1, sizeof *list->is_used);
+  if (!order || !list->state || (list->plan->day && !list->is_used) || !pw_hands_make(list)) {
     list->failed = true;
     return;
+  }
+  for (int i = 0; list->plan->day && i < list->plan->day->n_away; i++) { /* who is not there does nothing */
+    const struct pw_away *away = &list->plan->day->away[i];
+    int shift_to = list->ev->crew[list->people[away->person].crew].to_at_min,
+        to = away->to_at_min < shift_to ? away->to_at_min : shift_to;
+    if (away->person < list->n_people && to > away->from_at_min)
+      pw_hands_book(list, away->person, away->from_at_min, to - away->from_at_min,
+                    (struct pw_way){PW_AT_SITE, PW_AT_SITE});
   }
   for (size_t i = 0; i < n; i++) {
     list->state[i] = (struct pw_draft_state){0};

@@ -1,0 +1,337 @@
+/* mend.c - from belief to a plan from now on [N3].
+ * Input: a state.  Output: the mended plan, what was done for late meals, what each meal looks like.  Idea: let everything run on as it is
+ * believed to (retime.c); as long as a meal is late, try for its latest lot what a cook can do, keep what helps most, and try again. */
+#include "day/mend.h"
+
+#include "base/arena.h"
+#include "day/restore.h"
+#include "plan/chance/chance.h"
+#include "plan/money/cost_parts.h"
+
+#include <limits.h>
+#include <math.h>
+#include <string.h>
+
+enum { TRIES_MAX = 24, DAY_SEED = 11 };
+#define BARK_SET_C 60.0 /* 140 F: below it a crust does not hold under a wrap; common practice, no source */
+
+struct attempt {
+  struct pw_allocation al;
+  int *late_min;
+  double *pace;
+  bool *wrap_now;
+  int *oven;
+};
+
+struct mend {
+  const struct pw_state *s;
+  const struct pw_belief *b;
+  struct pw_ctx *ctx;
+  struct pw_mended *out;
+};
+
+static pw_status attempt_make(struct attempt *a, const struct mend *m)
+{
+  size_t n_lots = (size_t)m->s->plan->lots.n_lots;
+  a->late_min = pw_arena_array(m->ctx->arena, n_lots + 1, sizeof *a->late_min);
+  a->wrap_now = pw_arena_array(m->ctx->arena, (size_t)m->s->n_pieces + 1, sizeof *a->wrap_now);
+  a->oven = pw_arena_array(m->ctx->arena, n_lots + 1, sizeof *a->oven);
+  if (!a->late_min || !a->wrap_now || !a->oven)
+    return PW_ERR_MEMORY;
+  for (size_t l = 0; l < n_lots; l++)
+    a->oven[l] = PW_NONE;
+  return PW_OK;
+}
+
+static pw_status run(struct attempt *a, const struct mend *m)
+{
+  return pw_retime(&a->al, a->late_min, &a->pace, m->s, m->b, a->wrap_now, a->oven, m->ctx);
+}
+
+/* Minutes late, all lots together: the first count. */
+static long lateness(const struct attempt *a, const struct mend *m)
+{
+  long sum = 0;
+  for (int l = 0; l < m->s->plan->lots.n_lots; l++)
+    sum += a->late_min[l] > 0 ? a->late_min[l] : 0;
+  return sum;
+}
+
+/* Room in every oven at every moment. */
+static bool has_room(const struct attempt *a, const struct mend *m)
+{
+  const struct pw_event *ev = m->s->plan->event;
+  const struct pw_lots *lots = &m->s->plan->lots;
+  for (int i = 0; i < a->al.n_loads; i++) {
+    const struct pw_load *x = &a->al.loads[i];
+    double used = 0;
+    if (x->finisher == PW_NONE || ev->finishers[x->finisher].kind != PW_OVEN)
+      continue;
+    for (int k = 0; k < a->al.n_loads; k++) {
+      const struct pw_load *y = &a->al.loads[k];
+      const struct pw_lot *lot = &lots->lots[y->lot];
+      if (y->finisher == x->finisher && y->start_at_min <= x->start_at_min && y->end_at_min > x->start_at_min)
+        used += y->pieces * (ev->finishers[x->finisher].is_in_pans ? ev->cuts[lot->cut].pans_per_piece
+                                                                   : lot->wrapped_length_m * lot->wrapped_width_m);
+    }
+    for (int r = 0; r < lots->n_reheats; r++)
+      if (lots->reheats[r].finisher == x->finisher)
+        used += lots->reheats[r].capacity;
+    if (used > ev->finishers[x->finisher].capacity + 1e-9)
+      return false;
+  }
+  return true;
+}
+
+static int latest_lot(const struct attempt *a, const struct mend *m, const bool *is_tried)
+{
+  int worst = PW_NONE;
+  for (int l = 0; l < m->s->plan->lots.n_lots; l++)
+    if (a->late_min[l] > 0 && !is_tried[l] && (worst == PW_NONE || a->late_min[l] > a->late_min[worst]))
+      worst = l;
+  return worst;
+}
+
+static pw_status like(struct attempt *to, const struct attempt *from, const struct mend *m)
+{
+  pw_status st = attempt_make(to, m);
+  if (st != PW_OK)
+    return st;
+  memcpy(to->wrap_now, from->wrap_now, (size_t)m->s->n_pieces * sizeof *to->wrap_now);
+  memcpy(to->oven, from->oven, (size_t)m->s->plan->lots.n_lots * sizeof *to->oven);
+  return PW_OK;
+}
+
+/* Whether anything of it smokes with a crust that holds; marks it to be wrapped now. */
+static int wrap_what_holds(struct attempt *a, const struct mend *m, int lot)
+{
+  int n = 0;
+  for (int i = m->s->first[lot]; i < m->s->first[lot + 1]; i++) {
+    const struct pw_piece *p = &m->s->pieces[i];
+    bool is_set = p->n_readings > 0 && p->readings[p->n_readings - 1].core_c >= BARK_SET_C;
+    if (p->where == PW_PIECE_SMOKES && p->stage[PW_LOAD_FINISH].load != PW_NONE && is_set) {
+      a->wrap_now[i] = true;
+      n++;
+    }
+  }
+  return n;
+}
+
+static int to_come(const struct mend *m, int lot)
+{
+  int n = 0;
+  for (int i = m->s->first[lot]; i < m->s->first[lot + 1]; i++)
+    n += m->s->pieces[i].where <= PW_PIECE_SMOKES && !m->s->pieces[i].is_missing;
+  return n;
+}
+
+/* Every way for a lot; the best goes into *now. */
+static pw_status try_ways(struct attempt *now, const struct mend *m, int lot)
+{
+  const struct pw_event *ev = m->s->plan->event;
+  struct attempt best = *now;
+  struct pw_mend_act act = {0};
+  bool is_better = false;
+  for (int way = -1; way < ev->n_finishers; way++) {
+    struct attempt other;
+    pw_status st = like(&other, now, m);
+    if (st != PW_OK)
+      return st;
+    struct pw_mend_act what = {
+        .lot = lot, .kind = way < 0 ? PW_MEND_WRAP_NOW : PW_MEND_OVEN, .finisher = way, .pieces = to_come(m, lot)};
+    if (way < 0 && (what.pieces = wrap_what_holds(&other, m, lot)) == 0)
+      continue;
+    if (way >= 0 && (m->s->plan->lots.lots[lot].oven_min[way] == PW_NONE || now->oven[lot] == way || what.pieces == 0))
+      continue;
+    if (way >= 0)
+      other.oven[lot] = way;
+    if ((st = run(&other, m)) != PW_OK)
+      return st;
+    what.gains_min = now->late_min[lot] - other.late_min[lot];
+    if (has_room(&other, m) && lateness(&other, m) + m->s->plan->lots.slot_min <= lateness(&best, m)) {
+      best = other;
+      act = what;
+      is_better = true;
+    }
+  }
+  if (is_better) {
+    *now = best;
+    m->out->acts[m->out->n_acts++] = act;
+  }
+  return PW_OK;
+}
+
+/* ---- the plan ----------------------------------------------------------------------------------------------------------- */
+
+static bool is_same(const struct pw_allocation *a, const struct pw_allocation *b)
+{
+  if (a->n_loads != b->n_loads || a->n_missed != b->n_missed || a->n_burns != b->n_burns)
+    return false;
+  for (int i = 0; i < a->n_burns; i++)
+    if (memcmp(&a->burns[i], &b->burns[i], sizeof a->burns[i]) != 0)
+      return false;
+  for (int i = 0; i < a->n_loads; i++) {
+    const struct pw_load *x = &a->loads[i];
+    bool is_there = false;
+    for (int k = 0; k < b->n_loads && !is_there; k++) {
+      const struct pw_load *y = &b->loads[k];
+      is_there = x->lot == y->lot && x->stage == y->stage && x->zone == y->zone && x->finisher == y->finisher &&
+                 x->pieces == y->pieces && x->start_at_min == y->start_at_min && x->end_at_min == y->end_at_min;
+    }
+    if (!is_there)
+      return false;
+  }
+  return true;
+}
+
+static const char *const *log_lines(int *n, const struct pw_state *s, struct pw_arena *arena)
+{
+  const char **lines = pw_arena_array(arena, s->log->n + 1, sizeof(const char *));
+  *n = 0;
+  for (size_t i = 0; lines && i < s->log->n; i++)
+    if (!s->log->lines[i].is_cancelled)
+      lines[(*n)++] = s->log->lines[i].text;
+  return lines;
+}
+
+static pw_status plan_make(struct mend *m, const struct attempt *a)
+{
+  struct pw_arena *arena = m->ctx->arena;
+  const struct pw_state *s = m->s;
+  struct pw_plan *plan = pw_arena_alloc(arena, sizeof *plan);
+  struct pw_day_now *day = pw_arena_alloc(arena, sizeof *day);
+  struct pw_away *away = pw_arena_array(arena, (size_t)s->n_absences + 1, sizeof *away);
+  struct pw_cost_parts parts;
+  if (!plan || !day || !away)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < s->n_absences; i++)
+    away[i] = (struct pw_away){s->absences[i].person, s->absences[i].from_min, s->absences[i].to_min};
+  *day = (struct pw_day_now){.now_min = s->now_min,
+                             .edition = s->plan->day ? s->plan->day->edition + 1 : 2,
+                             .late_min = a->late_min,
+                             .pace = a->pace,
+                             .before = s->plan->tasks.tasks,
+                             .n_before = s->plan->tasks.n_tasks,
+                             .away = away,
+                             .n_away = s->n_absences};
+  if (!(day->log = log_lines(&day->n_log, s, arena)))
+    return PW_ERR_MEMORY;
+  *plan = *s->plan;
+  plan->day = day;
+  plan->allocation = a->al;
+  plan->allocation.n_shortages = plan->allocation.n_remedies = 0;
+  plan->allocation.outcome = a->al.n_missed > 0 ? PW_OUTCOME_SHORT : PW_OUTCOME_FEASIBLE;
+  plan->allocation.bound_cents = 0;
+  plan->allocation.gap_frac = 1;
+  plan->brief = NULL;
+  plan->quote.n_ladder = plan->quote.n_tried = 0;
+  pw_status st = pw_cost_parts_make(&parts, plan, m->ctx);
+  if (st != PW_OK)
+    return st;
+  plan->allocation.cost_cents = parts.fire + parts.light + parts.oven + parts.openings + parts.places + parts.hold +
+                                parts.off_best + parts.moves + parts.people + parts.missed;
+  m->out->plan = plan;
+  return PW_OK;
+}
+
+static pw_status chances(struct mend *m, const struct pw_allocation *first, const struct pw_allocation *mended)
+{
+  const struct pw_plan *plan = m->s->plan;
+  const struct pw_chance_options draws = {.n_draws = PW_CHANCE_DRAWS,
+                                          .seed = DAY_SEED,
+                                          .shares = pw_spread_shares(),
+                                          .has_now = true,
+                                          .now_min = m->s->now_min};
+  struct pw_chance a, b;
+  pw_status st = pw_chance_make(&a, plan->event, &plan->lots, first, &draws, m->ctx);
+  if (st == PW_OK)
+    st = pw_chance_make(&b, plan->event, &plan->lots, mended, &draws, m->ctx);
+  for (int i = 0; st == PW_OK && i < plan->event->n_services; i++) {
+    m->out->meals[i].before = a.services[i].on_time_frac;
+    m->out->meals[i].chance = b.services[i].on_time_frac;
+  }
+  if (st == PW_OK && m->out->is_changed)
+    m->out->plan->chance = b;
+  return st;
+}
+
+/* Portions of dishes from the pit that are wanted and not there. */
+static void count_short(struct mend *m)
+{
+  const struct pw_plan *plan = m->s->plan;
+  for (int i = 0; plan->purchase.dishes && i < plan->demand.n_lines; i++) {
+    const struct pw_demand_line *line = &plan->demand.lines[i];
+    const struct pw_service *service = &plan->event->services[line->service];
+    int guests = 0, there = 0, pieces = 0;
+    for (int c = 0; c < plan->event->n_classes; c++)
+      guests += service->guests[c];
+    for (int l = 0; l < plan->lots.n_lots; l++)
+      for (int k = m->s->first[l]; k < m->s->first[l + 1] && plan->lots.lots[l].service == line->service &&
+                                   plan->lots.lots[l].cut == plan->event->dishes[line->dish].cut;
+           k++) {
+        pieces++;
+        there += !m->s->pieces[k].is_missing;
+      }
+    int now = m->s->guests[line->service] == PW_NONE ? guests : m->s->guests[line->service];
+    if (pieces == 0 || guests == 0 || (there == pieces && now == guests))
+      continue;
+    double wanted = (double)line->portions * now / guests, have = plan->purchase.dishes[i].portions * there / pieces;
+    if (wanted > have + 1e-6) {
+      struct pw_mend_meal *meal = &m->out->meals[line->service];
+      int lacks = (int)ceil(wanted - have - 1e-6);
+      meal->short_of += lacks;
+      meal->short_words = pw_arena_printf(m->ctx->arena, "%s%s%d of %s", meal->short_words ? meal->short_words : "",
+                                          meal->short_words ? ", " : "", lacks, plan->event->dishes[line->dish].name);
+    }
+  }
+}
+
+pw_status pw_mend(struct pw_mended *out, const struct pw_state *s, struct pw_ctx *ctx)
+{
+  struct mend m = {.s = s, .ctx = ctx, .out = out};
+  struct attempt now;
+  size_t n_lots = (size_t)s->plan->lots.n_lots;
+  bool *is_tried = pw_arena_array(ctx->arena, n_lots + 1, sizeof *is_tried);
+  *out = (struct pw_mended){.state = s};
+  out->acts = pw_arena_array(ctx->arena, TRIES_MAX + 1, sizeof *out->acts);
+  out->meals = pw_arena_array(ctx->arena, (size_t)s->plan->event->n_services + 1, sizeof *out->meals);
+  if (!is_tried || !out->acts || !out->meals)
+    return PW_ERR_MEMORY;
+  pw_status st = pw_belief_make(&out->belief, s, ctx);
+  m.b = &out->belief;
+  if (st == PW_OK)
+    st = attempt_make(&now, &m);
+  if (st == PW_OK)
+    st = run(&now, &m);
+  if (st != PW_OK)
+    return st;
+  const struct pw_allocation first = now.al;
+  for (int i = 0, lot; i < TRIES_MAX && st == PW_OK && (lot = latest_lot(&now, &m, is_tried)) != PW_NONE; i++) {
+    int n = out->n_acts;
+    st = try_ways(&now, &m, lot);
+    is_tried[lot] = out->n_acts == n; /* nothing helped it */
+  }
+  if (st != PW_OK)
+    return st;
+  out->is_changed = !is_same(&now.al, &s->plan->allocation) || s->n_absences > 0;
+  out->plan = NULL;
+  for (int i = 0; i < s->plan->event->n_services; i++)
+    out->meals[i].lot = PW_NONE;
+  for (int l = 0; l < s->plan->lots.n_lots; l++) {
+    struct pw_mend_meal *meal = &out->meals[s->plan->lots.lots[l].service];
+    if (now.late_min[l] > meal->late_min) {
+      meal->late_min = now.late_min[l];
+      meal->lot = l;
+    }
+  }
+  count_short(&m);
+  if (out->is_changed)
+    st = plan_make(&m, &now);
+  if (st == PW_OK)
+    st = chances(&m, &first, &now.al);
+  if (st == PW_OK && out->is_changed)
+    st = pw_restore_rest(out->plan, ctx);
+  if (st == PW_OK && out->is_changed)
+    st = pw_safety_make(&out->plan->safety, out->plan, ctx);
+  return st;
+}

@@ -1,0 +1,46 @@
+/* mend.h - the plan mended from now on [N3]: what lies on a rack stays, what is believed of its pace moves its end, what follows waits; then,
+ * where a meal would be late, what can be done about it, each way really tried. */
+#ifndef PW_DAY_MEND_H
+#define PW_DAY_MEND_H
+
+#include "day/belief.h"
+
+/** What was tried for a late lot and kept. */
+enum pw_mend_kind { PW_MEND_OVEN, PW_MEND_WRAP_NOW };
+
+struct pw_mend_act {
+  enum pw_mend_kind kind;
+  int lot, pieces;
+  int finisher;  /**< of PW_MEND_OVEN */
+  int gains_min; /**< so much earlier is the lot ready */
+};
+
+/** A meal as it stands. */
+struct pw_mend_meal {
+  int late_min;            /**< its last lot is ready so long after it begins; 0: in time */
+  int lot;                 /**< that lot; PW_NONE: in time */
+  double chance;           /**< share of draws in which all of it is ready when it begins */
+  double before;           /**< the same if the first plan is followed */
+  int short_of;            /**< portions that are wanted and not there, all dishes from the pit */
+  const char *short_words; /**< "41 of Pulled pork, 12 of Turkey"; NULL: none */
+};
+
+struct pw_mended {
+  const struct pw_state *state;
+  struct pw_belief belief;
+  bool is_changed;      /**< anything at all is other than planned */
+  struct pw_plan *plan; /**< from now on; the old one when nothing is changed */
+  struct pw_mend_act *acts;
+  int n_acts;
+  struct pw_mend_meal *meals; /**< [service] */
+};
+
+/** Believes, moves, tries.  `plan` of the state is left alone.  Errors: PW_ERR_MEMORY, those of the stages. */
+pw_status pw_mend(struct pw_mended *out, const struct pw_state *state, struct pw_ctx *ctx);
+
+/** The steps of it (retime.c): loads and fires of the state by the belief, from now on.  `wrap_now` [piece]: its smoke ends at the next slot;
+ *  `oven` [lot]: finisher its finish moves to, PW_NONE.  late_min[lot] is set. */
+pw_status pw_retime(struct pw_allocation *out, int *late_min, double **pace, const struct pw_state *state,
+                    const struct pw_belief *belief, const bool *wrap_now, const int *oven, struct pw_ctx *ctx);
+
+#endif
