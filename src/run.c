@@ -405,8 +405,8 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
 pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
 {
   plan->n_warnings = 0;
-  int n = 1 + (plan->day ? plan->lots.n_lots : 0) + plan->fuel.n_empty + plan->day_before.n_warnings +
-          plan->safety.n_warnings + plan->tasks.n_warnings;
+  int n = 1 + (plan->day ? plan->lots.n_lots + plan->allocation.n_loads : 0) + plan->fuel.n_empty +
+          plan->day_before.n_warnings + plan->safety.n_warnings + plan->tasks.n_warnings;
   for (int i = 0; i < ctx->n_diags; i++)
     n += ctx->diags[i].severity == PW_WARNING;
   plan->warnings = pw_arena_array(ctx->arena, (size_t)n, sizeof *plan->warnings);
@@ -431,6 +431,19 @@ pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
       return PW_ERR_MEMORY;
     if (plan->day->late_min[l] > 0)
       plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = "late-meal", .text = words};
+  }
+  for (int i = 0; plan->day && i < plan->allocation.n_loads; i++) {
+    const struct pw_load *load = &plan->allocation.loads[i];
+    const struct pw_lot *lot = &plan->lots.lots[load->lot];
+    int held = load->end_at_min - load->start_at_min;
+    if (load->stage != PW_LOAD_HOLD || held <= lot->hold_max_min)
+      continue;
+    const char *words = pw_arena_printf(
+        ctx->arena, "%d \xC3\x97 %s came off early and would be held %d min, at most %d: serve it first, or chill it.",
+        load->pieces, plan->event->cuts[lot->cut].name, held, lot->hold_max_min);
+    if (!words)
+      return PW_ERR_MEMORY;
+    plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = "held-long", .text = words};
   }
   for (int i = 0; i < plan->fuel.n_empty; i++) {
     const char *words = pw_empty_fire_words(&plan->fuel.empty[i], plan->event, &plan->allocation, ctx);

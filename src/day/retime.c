@@ -211,6 +211,19 @@ static void move_by(struct step *x, int by_min)
   x->end += by_min;
 }
 
+/* The stage before ends only then; what follows is moved by whoever asked.  False: it is over already. */
+static bool wait_in_smoke(struct work *w, const struct step *y, int until)
+{
+  for (int k = 0; k < w->n_steps; k++) {
+    struct step *x = &w->steps[k];
+    if (x->piece != y->piece || x->stage != PW_LOAD_SMOKE || x->end <= w->s->now_min || x->end >= until)
+      continue;
+    x->end = until;
+    return true;
+  }
+  return false;
+}
+
 /* What was put together or held back moves what comes after it, and what waits for its spot, until nothing moves. */
 static void settle(struct work *w)
 {
@@ -227,6 +240,9 @@ static void settle(struct work *w)
         bool is_next = y->piece == x->piece && y->stage > x->stage && y->start != x->end;
         bool is_first = y->stage == PW_LOAD_SMOKE || w->s->pieces[y->piece].stage[PW_LOAD_SMOKE].load == PW_NONE;
         bool is_blocked = is_first && x->old_end <= y->old_start && x->end > y->start && is_on_spot(w, x, y);
+        if (!is_first && !is_next && x->piece != y->piece && x->old_end <= y->old_start && x->end > y->start &&
+            is_on_spot(w, x, y))
+          is_moved = wait_in_smoke(w, y, up_to(x->end, w->slot)) || is_moved; /* it stays where it smokes until then */
         if (is_next || is_blocked) {
           move_by(y, up_to(x->end, w->slot) - y->start);
           is_moved = true;
@@ -386,9 +402,14 @@ static pw_status put_burns(struct pw_allocation *out, const struct work *w, stru
       if (is_of && x->end > burn.out_at_min)
         burn.out_at_min = x->end;
     }
-    if (burn.out_at_min > next)
-      burn.out_at_min = next;
-    out->burns[out->n_burns++] = burn;
+    struct pw_burn *last = out->n_burns > 0 ? &out->burns[out->n_burns - 1] : NULL;
+    if (last && last->pit == burn.pit && last->setting == burn.setting && last->out_at_min >= burn.lit_at_min)
+      last->out_at_min = max_int(last->out_at_min, burn.out_at_min); /* it never went out in between */
+    else {
+      if (burn.out_at_min > next && a->burns[b + 1].setting != burn.setting)
+        burn.out_at_min = next;
+      out->burns[out->n_burns++] = burn;
+    }
   }
   return PW_OK;
 }

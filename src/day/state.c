@@ -139,7 +139,7 @@ static int fits_wrapped(const struct play *p, const struct pw_piece *piece)
 {
   const struct pw_piece_stage *s = &piece->stage[PW_LOAD_SMOKE];
   bool is_it = !piece->is_missing && piece->stage[PW_LOAD_FINISH].load != PW_NONE && !s->is_end_logged &&
-               s->start_min < p->line->at_min;
+               !piece->stage[PW_LOAD_FINISH].is_end_logged && s->start_min < p->line->at_min;
   return is_it ? abs(s->end_min - p->line->at_min) : -1;
 }
 
@@ -156,7 +156,9 @@ static int fits_core(const struct play *p, const struct pw_piece *piece)
 {
   const struct pw_piece_stage *s = &piece->stage[last_cook(piece)];
   bool is_it = !piece->is_missing && piece->stage[PW_LOAD_SMOKE].start_min < p->line->at_min;
+  const struct pw_service *service = &p->names->ev->services[p->names->lots->lots[piece->lot].service];
   int over = p->line->at_min - s->end_min;
+  is_it = is_it && p->line->at_min < service->at_min + service->length_min;
   return is_it ? (over > 0 ? (s->is_end_logged ? AHEAD_MOST_MIN + over : over) : 0) : -1;
 }
 
@@ -316,8 +318,16 @@ static void play_core(struct play *p)
 {
   const struct pw_log_line *l = p->line;
   int n = l->n_ids;
-  for (int i = 0; i < n; i++)
+  for (int i = 0; i < n; i++) {
     p->order[i] = p->s->first[l->lot] + l->piece_ids[i];
+    if (fits_core(p, &p->s->pieces[p->order[i]]) < 0) {
+      ask(p,
+          "%s%d is read at %s: by plan and log it is not on then, or served. Is the piece, the time or an earlier line "
+          "wrong?",
+          lot_name(p, l->lot), l->piece_ids[i] + 1, clock_of(p, l->at_min));
+      return;
+    }
+  }
   if (n == 0 && (n = candidates(p, fits_core)) < l->n_temps) {
     ask(p,
         "%d readings of %s at %s, but %d of it %s cooking by plan and log: is another lot meant, or did it go on "
@@ -478,6 +488,52 @@ static void reopen(struct pw_state *s, struct pw_piece *piece)
   }
 }
 
+static const struct pw_rect *rect_of(const struct pw_state *s, const struct pw_piece *piece, int stage)
+{
+  const struct pw_load *load = &s->plan->allocation.loads[piece->stage[stage].load];
+  for (int k = 0; load->rects && k < load->pieces; k++)
+    if ((load->piece_ids ? load->piece_ids[k] : k) == piece->nth)
+      return &load->rects[k];
+  return NULL;
+}
+
+static bool is_in_the_way(const struct pw_state *s, const struct pw_piece *a, int g, const struct pw_piece *b)
+{
+  const struct pw_piece_stage *x = &a->stage[g], *y = &b->stage[PW_LOAD_SMOKE];
+  if (a == b || a->is_missing || x->load == PW_NONE || x->zone == PW_NONE || y->zone == PW_NONE)
+    return false;
+  const struct pw_zone *p = &s->plan->lots.zones[x->zone], *q = &s->plan->lots.zones[y->zone];
+  int planned_end = s->plan->allocation.loads[x->load].end_at_min;
+  if (p->pit != q->pit || p->rack != q->rack || x->start_min > s->now_min || x->end_min <= y->start_min ||
+      planned_end > s->plan->allocation.loads[y->load].start_at_min)
+    return false;
+  const struct pw_rect *u = rect_of(s, a, g), *v = rect_of(s, b, PW_LOAD_SMOKE);
+  return u && v && u->x_m < v->x_m + v->length_m - 1e-6 && v->x_m < u->x_m + u->length_m - 1e-6 &&
+         u->y_m < v->y_m + v->depth_m - 1e-6 && v->y_m < u->y_m + u->depth_m - 1e-6;
+}
+
+/* What nobody logged is not taken as on where something still lies that should have been off. */
+static void hold_back(struct pw_state *s)
+{
+  for (int i = 0; i < s->n_pieces; i++) {
+    struct pw_piece *piece = &s->pieces[i];
+    struct pw_piece_stage *st = &piece->stage[PW_LOAD_SMOKE];
+    bool is_taken = false;
+    if (piece->is_missing || st->load == PW_NONE || st->is_start_logged || st->is_end_logged ||
+        st->start_min > s->now_min || piece->n_readings > 0)
+      continue;
+    for (int k = 0; k < s->n_pieces && !is_taken; k++)
+      for (int g = PW_LOAD_SMOKE; g <= PW_LOAD_FINISH && !is_taken; g++)
+        is_taken = is_in_the_way(s, &s->pieces[k], g, piece);
+    if (!is_taken)
+      continue;
+    int by = s->now_min + 1 - st->start_min;
+    st->start_min += by;
+    st->end_min += by;
+    shift_after(piece, PW_LOAD_SMOKE, by);
+  }
+}
+
 static enum pw_piece_where where_now(const struct pw_state *s, const struct pw_piece *piece)
 {
   if (piece->is_missing)
@@ -541,8 +597,10 @@ pw_status pw_state_make(struct pw_state *out, const struct pw_plan *plan, const 
     else
       play(&p);
   }
-  for (int k = 0; k < s.n_pieces; k++) {
+  for (int k = 0; k < s.n_pieces; k++)
     reopen(&s, &s.pieces[k]);
+  hold_back(&s);
+  for (int k = 0; k < s.n_pieces; k++) {
     s.pieces[k].where = where_now(&s, &s.pieces[k]);
   }
   *out = s;

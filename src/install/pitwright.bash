@@ -30,7 +30,7 @@ help
     schema) COMPREPLY=($(compgen -W $'event\nhouse\ncatalog' -- "$word")) ;;
     verify) COMPREPLY=($(compgen -f -X '!*.json' -- "$word") $(compgen -d -- "$word")) ;;
     render) COMPREPLY=($(compgen -f -X '!*.json' -- "$word") $(compgen -d -- "$word")) ;;
-    state) COMPREPLY=($(compgen -f -- "$word")) ;;
+    state | mend) COMPREPLY=($(compgen -f -- "$word")) ;;
     curve) ;;
     *) COMPREPLY=($(compgen -f -X '!*.yaml' -- "$word") $(compgen -d -- "$word")) ;;
   esac

@@ -35,7 +35,7 @@ static const struct rule {
 } rules[] = {
     {"J0", NEEDS(EVENT) | NEEDS(SERVICES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(QUOTE), pw_check_event},
     {"J19", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(TASKS) | NEEDS(WARNINGS) | NEEDS_PLACES, pw_check_now},
-    {"J1-J4, J8", NEEDS(SERVICES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_flow},
+    {"J1-J4, J8", NEEDS(SERVICES) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(WARNINGS) | NEEDS_PLACES, pw_check_flow},
     {"J3-J5", NEEDS(LOTS) | NEEDS_PLACES, pw_check_places},
     {"J5", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_racks},
     {"J6", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SIDE_PANS) | NEEDS_PLACES, pw_check_room},

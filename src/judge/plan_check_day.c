@@ -282,6 +282,17 @@ static void before_serving(struct pw_order *o, int s, int before, const char *wh
       pw_order_pair_add(o, before, i, why);
 }
 
+/** Of a mended plan: how late its latest lot is [J19]; carving and panning up come behind it. */
+static int told_late_of(const struct pw_seen_plan *plan, int s)
+{
+  enum { PAN_UP_MIN = 60 }; /* knives and pans after the last rest: common practice, no source */
+  int late = 0;
+  for (int l = 0; l < plan->n[PW_SEEN_LOTS] && plan->now_min != PW_SEEN_NO_TIME; l++)
+    if (plan->lots[l].service == s && plan->lots[l].late_min > late)
+      late = plan->lots[l].late_min;
+  return late > 0 ? late + PAN_UP_MIN : 0;
+}
+
 /** The first cut of each lot of the service is over before it begins; none is made once it is over. */
 static void first_cuts(struct pw_order *o, int s)
 {
@@ -296,7 +307,7 @@ static void first_cuts(struct pw_order *o, int s)
         continue;
       if (first == PW_SEEN_NONE || end_of(task) < end_of(&plan->tasks[first]))
         first = i;
-      if (task->at_min > plan->services[s].at_min + plan->services[s].length_min)
+      if (task->at_min > plan->services[s].at_min + plan->services[s].length_min + told_late_of(plan, s))
         pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is cut at minute %d, its service is over", i,
                       plan->lots[lot].id, task->at_min);
     }
@@ -333,7 +344,8 @@ static void check_service(struct pw_order *o, int s)
       continue;
     n[task->kind]++;
     if (task->kind == PW_SEEN_SERVE &&
-        (task->at_min < service->at_min || task->at_min > service->at_min + pw_order_told_late(task) +
+        (task->at_min < service->at_min || task->at_min > service->at_min + told_late_of(plan, s) +
+                                                              pw_order_told_late(task) +
                                                               (task->person == PW_SEEN_NONE ? NOBODY_LATE_MIN : 0)))
       pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is served from minute %d on, it begins at %d", i, service->id,
                     task->at_min, service->at_min);

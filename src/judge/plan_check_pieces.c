@@ -299,7 +299,7 @@ static void ask_hold_checks(struct pw_order *o, int lot, int piece)
   int cut = pw_order_task_of(o, lot, piece, KIND(CUT) | KIND(CHILL));
   int until =
       cut != PW_SEEN_NONE && plan->tasks[cut].at_min < service->at_min ? plan->tasks[cut].at_min : service->at_min;
-  if (hold == PW_SEEN_NONE)
+  if (hold == PW_SEEN_NONE || plan->loads[hold].start_min < plan->now_min) /* [J19] */
     return;
   int read = plan->loads[hold].start_min, gap = 0;
   bool is_told = false; /* readings that nobody has time for */

@@ -77,6 +77,8 @@ static void check_load_fire(struct pw_judge *judge, const struct pw_seen_plan *p
   }
   if (!near)
     pw_judge_find(judge, "J7", "loads[%d]: lies in \"%s\", which is never lit", i, plan->pits[pit].id);
+  else if (load->start_min < plan->now_min && load->end_min <= near->out_min)
+    return; /* [J19] what is on is on */
   else if (load->start_min < near->ready_min)
     pw_judge_find(judge, "J7", "loads[%d]: goes on at minute %d, \"%s\" is ready at %d", i, load->start_min,
                   plan->pits[pit].id, near->ready_min);

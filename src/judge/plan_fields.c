@@ -23,13 +23,14 @@ static bool is_past(const struct pw_seen_plan *plan, const char *list, int i, bo
          (is_of_length || plan->loads[i].end_min <= now);
 }
 
-/** [J19] What was before now is fact: a finding about tasks, visits and loads of the past alone is none.  Of a load that is under way
- *  its grid and length are fact and belief; all else is judged. */
+/** [J19] What was before now is fact: a finding about tasks, visits and loads of the past alone is none.  Of loads that are
+ *  under way grid, length, spot and what lies above are facts and beliefs; all else is judged. */
 static bool is_history(const struct pw_judge *judge, const char *label, const char *text)
 {
   static const char *const lists[] = {"tasks", "visits", "loads"};
   const struct pw_seen_plan *plan = judge->plan;
-  bool is_of_length = strcmp(label, "J0") == 0 || strcmp(label, "J3") == 0;
+  bool is_of_length =
+      strcmp(label, "J0") == 0 || strcmp(label, "J3") == 0 || strcmp(label, "J5") == 0 || strcmp(label, "J17") == 0;
   int n_named = 0;
   if (!plan || plan->now_min == PW_SEEN_NO_TIME)
     return false;

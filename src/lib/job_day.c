@@ -87,6 +87,12 @@ pw_status pw_job_open_pack(struct pw_job *job, const char *path)
   pw_status st = paths_of(&plan_path, &kept_path, path, job->ctx.arena);
   if (st == PW_OK)
     st = read_plan(&root, plan_path, &job->ctx);
+  if (st == PW_OK && pw_json_get(root, "now_min")) {
+    pw_diag_add(
+        &job->ctx, PW_ERROR, "mended", plan_path, 0, 0,
+        "this plan was mended on its day: mend the first pack again with the whole log, which has every line since");
+    st = PW_ERR_INPUT;
+  }
   if (st == PW_OK)
     st = read_kept(job, &ev, kept_path);
   struct pw_plan *plan = NULL;

@@ -39,7 +39,7 @@ not() { ! "$@"; }
 
 run "$pw" --help
 expect "status 0" is 0
-for c in new check quote buy plan explain verify render state curve schema; do expect "help names $c" says "^  $c "; done
+for c in new check quote buy plan explain verify render state mend curve schema; do expect "help names $c" says "^  $c "; done
 expect "help on stdout only" calm
 verdict help
 
@@ -48,7 +48,7 @@ expect "status 0" is 0
 expect "one line with a version" says '^pitwright [0-9][0-9.]*$'
 verdict version
 
-for c in new check quote buy plan explain verify render state curve schema; do
+for c in new check quote buy plan explain verify render state mend curve schema; do
   run "$pw" $c --help
   expect "$c --help: status 0" is 0
   expect "$c --help names itself" says "^pitwright $c - "
@@ -367,6 +367,24 @@ expect "status 0" is 0
 expect "where pieces are" says 'smokes, '
 expect "what was taken as done" says '^Taken as done'
 verdict state
+run "$pw" mend "$tmp/a" "$tmp/good.log" -o "$tmp/same"
+expect "status 0" is 0
+expect "says so" says 'nothing changes'
+for f in "$tmp/a"/*; do expect "same bytes: ${f##*/}" cmp -s "$f" "$tmp/same/${f##*/}"; done
+verdict mend-an-undisturbed-day
+printf '07:40 on A\n10:00 core A 45 C\n10:10 absent pitmaster until 12:00\n' >"$tmp/slow.log"
+run "$pw" mend "$tmp/a" "$tmp/slow.log" -o "$tmp/mended"
+expect "status 0" is 0
+expect "which plan" says 'plan 2, replaces 1'
+expect "what changed" says '^  moved '
+expect "the judge holds" "$pw" verify -q "$tmp/mended/plan.json"
+verdict mend
+run "$pw" render "$tmp/mended" -o "$tmp/r3"
+expect "status 3" is 3
+expect "says what to do" complains 'first pack'
+verdict render-of-a-mended-plan
+usage mend-wants-a-log 'wants a pack and its log' mend "$tmp/a"
+usage mend-keeps-the-old-pack 'the old pack is kept' mend "$tmp/a" "$tmp/good.log" -o "$tmp/a"
 
 total() { grep '^  Total ' "$1"; }
 expect "quote and pack name one total" [ "$(total "$tmp/quote-40")" = "$(total "$tmp/a/quote.txt")" ]

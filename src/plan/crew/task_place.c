@@ -324,6 +324,8 @@ static bool place_as_before(struct pw_task_list *list, int draft, int earliest)
     is_ok = d->pieces == 0 || offset_of(d, t) != PW_NONE;
     if (!is_past && at[k] < first)
       at[k] = first;
+    if (is_ok && !is_past && d->kind == PW_TASK_CUT) /* the first of a lot is to be the first again */
+      is_ok = false;
     if (is_ok && !is_past)
       is_ok = at[k] >= day->now_min && at[k] <= max_int(max_int(s->latest_min, last), first) &&
               pw_hands_is_free(list, t->person, at[k], t->minutes, pw_task_way(d, t->at));

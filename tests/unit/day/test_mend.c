@@ -1,0 +1,186 @@
+/* test_mend.c - plans mended on random days [N3] [J19]: each passes the judge, nothing new begins in the past, an undisturbed day changes
+ * nothing, what lies on a rack stays.  PW_DAYS: how many days of each event (make soak plays many). */
+#include "base/buf.h"
+#include "base/when.h"
+#include "day/slip.h"
+#include "day/verdict.h"
+#include "dice.h"
+#include "planned.h"
+#include "run.h"
+#include "write/plan_json.h"
+
+enum { DAYS = 12, LINES_MAX = 9 };
+
+/* A line of a day, as something may happen near what is planned. */
+static void some_line(struct pw_buf *buf, const struct pw_plan *plan, int now_min, struct pw_ctx *ctx)
+{
+  const struct pw_allocation *a = &plan->allocation;
+  const struct pw_load *load = &a->loads[below(a->n_loads)];
+  const struct pw_burn *burn = &a->burns[below(a->n_burns)];
+  const char *letter = pw_lot_letter(load->lot, ctx->arena);
+  int at = now_min - below(240), piece = load->piece_ids[below(load->pieces)] + 1;
+  switch (below(10)) {
+  case 0:
+    pw_buf_printf(buf, "%s on %s%d", pw_when(plan->event, load->start_at_min + below(60) - 15).s, letter, piece);
+    break;
+  case 1:
+    pw_buf_printf(buf, "%s wrapped %s%d", pw_when(plan->event, load->end_at_min + below(60) - 20).s, letter, piece);
+    break;
+  case 2:
+    pw_buf_printf(buf, "%s off %s%d", pw_when(plan->event, load->end_at_min + below(60) - 20).s, letter, piece);
+    break;
+  case 3:
+  case 4:
+    pw_buf_printf(buf, "%s core %s%d %d C", pw_when(plan->event, at).s, letter, piece, 30 + below(60));
+    break;
+  case 5:
+    pw_buf_printf(buf, "%s fire-out %s %d min", pw_when(plan->event, at).s, plan->event->pits[burn->pit].id,
+                  15 + below(150));
+    break;
+  case 6:
+    pw_buf_printf(buf, "%s absent %s", pw_when(plan->event, at).s, plan->tasks.people[below(plan->tasks.n_people)].id);
+    break;
+  case 7:
+    pw_buf_printf(buf, "%s lost %s %d", pw_when(plan->event, at).s, letter, 1 + below(2));
+    break;
+  case 8:
+    pw_buf_printf(buf, "%s guests %s %d", pw_when(plan->event, at).s, plan->event->services[0].id, 20 + below(200));
+    break;
+  default:
+    pw_buf_printf(buf, "%s lit %s", pw_when(plan->event, burn->lit_at_min + below(90) - 20).s,
+                  plan->event->pits[burn->pit].id);
+  }
+  pw_buf_add_char(buf, '\n');
+}
+
+static void check_future(const struct pw_mended *m, const char *log)
+{
+  int now = m->state->now_min;
+  for (int i = 0; i < m->plan->allocation.n_loads; i++) {
+    const struct pw_load *load = &m->plan->allocation.loads[i];
+    for (int k = 0; k < load->pieces && load->stage == PW_LOAD_SMOKE && load->start_at_min <= now;
+         k++) { /* on a rack: stays there */
+      const struct pw_piece *piece = &m->state->pieces[m->state->first[load->lot] + load->piece_ids[k]];
+      ck_assert_msg(piece->stage[PW_LOAD_SMOKE].zone == load->zone, "%s: a piece of %s is moved off its rack", log,
+                    m->plan->lots.lots[load->lot].id);
+    }
+  }
+  for (int i = 0; i < m->plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &m->plan->tasks.tasks[i];
+    bool was_there = false;
+    if (t->at_min >= now)
+      continue;
+    if (t->kind != PW_TASK_ORDER) /* an order in the past is one that was made */
+      continue;
+    for (int k = 0; k < m->state->plan->tasks.n_tasks && !was_there; k++)
+      was_there =
+          m->state->plan->tasks.tasks[k].kind == PW_TASK_ORDER && m->state->plan->tasks.tasks[k].at_min == t->at_min;
+    ck_assert_msg(was_there, "%s: an order at %d, before now, that was never made", log, t->at_min);
+  }
+}
+
+static void play_day(const struct pw_plan *plan, const struct pw_names *names, unsigned seed, int *n_mended)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  state = seed * UINT64_C(7919) + 1;
+  struct pw_buf text = pw_buf_in(ctx->arena);
+  int first = plan->allocation.burns[0].lit_at_min, last = plan->event->services[plan->event->n_services - 1].at_min;
+  for (int b = 0; b < plan->allocation.n_burns; b++)
+    first = plan->allocation.burns[b].lit_at_min < first ? plan->allocation.burns[b].lit_at_min : first;
+  int now = first + below(last - first);
+  struct pw_log log;
+  struct pw_state day;
+  struct pw_mended m;
+  for (int i = 1 + below(LINES_MAX); i > 0; i--) { /* a line that cannot have been is left out */
+    struct pw_ctx *trial = pw_test_ctx();
+    struct pw_buf more = pw_buf_in(ctx->arena);
+    pw_buf_add_n(&more, text.bytes ? text.bytes : "", text.n);
+    some_line(&more, plan, now, ctx);
+    if (pw_log_read(&log, "day.log", more.bytes, more.n, names, trial) == PW_OK &&
+        pw_state_make(&day, plan, &log, names, now, trial) == PW_OK)
+      text = more;
+    pw_test_ctx_free(trial);
+  }
+  const char *said = text.bytes ? text.bytes : "";
+  ck_assert(pw_log_read(&log, "day.log", said, text.n, names, ctx) == PW_OK &&
+            pw_state_make(&day, plan, &log, names, now, ctx) == PW_OK);
+  pw_status st = pw_mend(&m, &day, ctx);
+  ck_assert_msg(st == PW_OK, "%s at %s\n%s: status %d", plan->event->name, pw_when(plan->event, now).s, said, (int)st);
+  struct pw_buf slip = pw_buf_in(ctx->arena);
+  ck_assert(pw_slip_write(&slip, &m, ctx) == PW_OK);
+  int lines = 0;
+  for (const char *at = slip.bytes; *at; at++)
+    lines += *at == '\n';
+  ck_assert_msg(lines <= PW_SLIP_LINES, "%d lines", lines);
+  if (m.is_changed) {
+    ++*n_mended;
+    check_future(&m, said);
+    ck_assert(pw_changes_write(&slip, &m, ctx) == PW_OK);
+    int before = ctx->n_diags;
+    st = pw_run_warnings(m.plan, ctx);
+    ctx->n_diags = before;
+    if (st == PW_OK)
+      st = pw_run_judge(m.plan, ctx);
+    ck_assert_msg(st == PW_OK, "%s at %s (seed %u)\n%s: %s %s", plan->event->name, pw_when(plan->event, now).s, seed,
+                  said, ctx->n_diags > before ? ctx->diags[before].code : "",
+                  ctx->n_diags > before ? ctx->diags[before].text : "");
+  }
+  pw_test_ctx_free(ctx);
+}
+
+START_TEST(test_random_days)
+{
+  const char *asked = getenv("PW_DAYS"), *from = getenv("PW_DAYS_FROM");
+  int days = asked ? atoi(asked) : _i == 2 ? DAYS / 3 : DAYS, n_mended = 0; /* the fair is large */
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_plan *plan = planned(planned_event(PLANNED_EVENTS[_i], ctx), false, PW_EFFORT_QUICK, ctx);
+  struct pw_names names;
+  ck_assert(pw_names_make(&names, plan, ctx) == PW_OK);
+  for (int d = 0; d < days; d++)
+    play_day(plan, &names, (unsigned)(d + 1 + (from ? atoi(from) : 0)), &n_mended);
+  ck_assert_msg(n_mended * 2 > days, "only %d of %d days changed anything: the days are too quiet to test", n_mended,
+                days);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* A log that says that all goes as planned, at every hour, changes nothing. */
+START_TEST(test_an_undisturbed_day_changes_nothing)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_plan *plan = planned(planned_event(PLANNED_EVENTS[_i], ctx), false, PW_EFFORT_QUICK, ctx);
+  struct pw_names names;
+  ck_assert(pw_names_make(&names, plan, ctx) == PW_OK);
+  for (int now = plan->allocation.burns[0].lit_at_min; now < plan->event->services[plan->event->n_services - 1].at_min;
+       now += 240) {
+    struct pw_log log;
+    struct pw_state day;
+    struct pw_mended m;
+    struct pw_buf text = pw_buf_in(ctx->arena);
+    for (int i = 0; i < plan->allocation.n_loads; i++) { /* every load that began before now, logged as planned */
+      const struct pw_load *load = &plan->allocation.loads[i];
+      if (load->stage == PW_LOAD_SMOKE && load->start_at_min < now)
+        for (int k = 0; k < load->pieces; k++)
+          pw_buf_printf(&text, "%s on %s%d\n", pw_when(plan->event, load->start_at_min).s,
+                        pw_lot_letter(load->lot, ctx->arena), load->piece_ids[k] + 1);
+    }
+    ck_assert(pw_log_read(&log, "day.log", text.bytes ? text.bytes : "", text.n, &names, ctx) == PW_OK);
+    ck_assert(pw_state_make(&day, plan, &log, &names, now, ctx) == PW_OK && pw_mend(&m, &day, ctx) == PW_OK);
+    ck_assert_msg(!m.is_changed, "%s: changed at %s", plan->event->name, pw_when(plan->event, now).s);
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("mend");
+  TCase *t = tcase_create("mend");
+  tcase_set_timeout(t, 600);
+  tcase_add_loop_test(t, test_random_days, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, test_an_undisturbed_day_changes_nothing, 0, N_PLANNED_EVENTS);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)
