@@ -138,7 +138,7 @@ START_TEST(test_random_days)
   ck_assert(pw_names_make(&names, plan, ctx) == PW_OK);
   for (int d = 0; d < days; d++)
     play_day(plan, &names, (unsigned)(d + 1 + (from ? atoi(from) : 0)), &n_mended);
-  ck_assert_msg(n_mended * 2 > days, "only %d of %d days changed anything: the days are too quiet to test", n_mended,
+  ck_assert_msg(n_mended * 2 >= days, "only %d of %d days changed anything: the days are too quiet to test", n_mended,
                 days);
   pw_test_ctx_free(ctx);
 }
