@@ -212,12 +212,13 @@ static void check_unboxed(const struct flow *f, int last)
 static void check_aim(const struct flow *f, int last)
 {
   const struct pw_seen_lot *lot = f->lot;
-  if (lot->by_min != PW_SEEN_NO_TIME && lot->by_min != f->service_at_min)
+  int late_min = f->plan->now_min == PW_SEEN_NO_TIME ? 0 : lot->late_min;
+  if (lot->by_min != PW_SEEN_NO_TIME && lot->by_min != f->service_at_min - late_min)
     pw_judge_find(f->judge, "J20", "lots[%d].by_min: %d, \"%s\" is wanted at minute %d", f->lot_index, lot->by_min,
                   lot->id, f->service_at_min);
   for (int k = 0; k < f->n_loads; k++) {
     const struct pw_seen_load *load = load_at(f, k);
-    if (lot->early_min > 0 && load->stage == last &&
+    if (f->plan->now_min == PW_SEEN_NO_TIME && lot->early_min > 0 && load->stage == last && /* mended, it is used up */
         load->end_min + lot->rest_min + lot->knives_min + lot->early_min > f->service_at_min)
       pw_judge_find(
           f->judge, "J20",

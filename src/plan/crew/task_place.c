@@ -153,6 +153,8 @@ static bool try_window(struct pw_task_list *list, int draft, int offset, int pie
   int step = w.last - w.first > FINE_UP_TO_MIN                      ? COARSE_STEP_MIN
              : w.last - w.first >= 2 * STEP_MIN && d->slip_min == 0 ? STEP_MIN
                                                                     : 1;
+  if (list->plan->day && w.last - w.first <= FINE_UP_TO_MIN)
+    step = 1;     /* the day is full already: every gap counts */
   if (step > 1) { /* no crooked minutes where there is a choice */
     w.last = floor_to(w.last, STEP_MIN);
     w.first = min_int(-floor_to(-w.first, STEP_MIN), w.last);
