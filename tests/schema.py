@@ -8,7 +8,7 @@ warnings.simplefilter("ignore")
 program = sys.argv[1]
 
 # Faults that can be seen from one place of the file: the schema must refuse them, too.
-EVENT_FAULTS = """bad-count bad-date-words bad-day bad-id bad-money bad-pick bad-price bad-time bad-yes-no bare-number
+EVENT_FAULTS = """bad-count bad-date-words bad-id bad-money bad-pick bad-price bad-time bad-yes-no bare-number
     base-60-time colon-in-text empty-duties entry-not-a-block half-guest missing-blocks missing-keys mixed-up-quantity
     money-as-weight no-services no-value not-a-map not-a-number only-comments supplier-terms unknown-choice unknown-key
     wrong-kind wrong-unit""".split()

@@ -37,7 +37,7 @@ static const struct unit UNITS[] = {
     {PW_DIM_LENGTH, " m metre metres meter meters ", 1, 1, 0},
     {PW_DIM_LENGTH, " yd yard yards ", 3 * M_FT, 1, 0},
     {PW_DIM_LENGTH, " ft foot feet ", M_FT, 1, 0},
-    {PW_DIM_LENGTH, " in inch inches ", M_IN, 1, 0},
+    {PW_DIM_LENGTH, " in inch inches \" ", M_IN, 1, 0},
     {PW_DIM_LENGTH, " cm ", 1, 100, 0},
     {PW_DIM_LENGTH, " mm ", 1, 1000, 0},
     {PW_DIM_AREA, " m2 sqm ", 1, 1, 0},

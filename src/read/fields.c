@@ -5,6 +5,7 @@
 #include "base/clock.h"
 #include "base/nearest.h"
 #include "base/text.h"
+#include "read/typed.h"
 
 #include <math.h>
 #include <string.h>
@@ -102,7 +103,7 @@ static void int_read(const struct pw_field *f, const struct pw_node *node, void 
   int value = 0, min = 0, max = 0;
   if (!text)
     return;
-  if (!pw_int_parse(text, INT32_MIN, INT32_MAX, &value))
+  if (!pw_int_parse(pw_typed_number(r, text), INT32_MIN, INT32_MAX, &value))
     pw_reader_fault(r, node, "bad-number", "\"%s\": \"%s\" is not a whole number; write digits only, such as 12",
                     f->key, pw_node_shown(r, node));
   else if ((f->min && pw_int_parse(f->min, INT32_MIN, INT32_MAX, &min) && value < min) ||
@@ -186,6 +187,23 @@ static void date_read(const struct pw_field *f, const struct pw_node *node, void
   struct pw_date date;
   if (!text)
     return;
+  struct pw_date other;
+  switch (pw_typed_slashes(text, &date, &other)) {
+  case PW_DAY_EITHER:
+    pw_reader_fault(r, node, "bad-date", "\"%s\": %s can be read in two ways: write %04d-%02d-%02d or %04d-%02d-%02d",
+                    f->key, text, date.year, date.month, date.day, other.year, other.month, other.day);
+    return;
+  case PW_DAY_READ:
+    text = pw_reader_printf(r, "%04d-%02d-%02d", date.year, date.month, date.day);
+    pw_reader_note(r, node, "date-read", "\"%s\": read as %s", f->key, text);
+    break;
+  case PW_DAY_WRONG:
+    pw_reader_fault(r, node, "bad-date", "\"%s\": there is no %s in the calendar; write such as 2027-06-12", f->key,
+                    text);
+    return;
+  default:
+    break;
+  }
   if (pw_date_parse(text, &date) && date.year >= 1971 && date.year <= 2199)
     pw_field_put(out, f->offset, &date, sizeof date);
   else if (strlen(text) == 10 && text[4] == '-' && text[7] == '-' && strspn(text, "0123456789-") == 10)

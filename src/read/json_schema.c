@@ -16,6 +16,7 @@ static const char *const FORM_SUFFIX[] = {"", "", "", "-change", "-entry", "-pic
 #define NUMBER     "[-+]?[0-9]+(\\.[0-9]+)?"
 #define FRACTION   "\\+?([0-9]+ +\\+?)?[0-9]+/\\+?[0-9]+" /* 3/4, 1 1/2 */
 #define ANY_NUMBER "(" NUMBER "|" FRACTION ")"
+#define SIGN       "([^-+0-9,. ]{1,4} *)?" /* of a currency */
 #define ID_PATTERN "^[A-Za-z0-9][A-Za-z0-9_-]{0,39}$"
 
 enum { DEFS_MAX = 200 };
@@ -128,7 +129,7 @@ static const char *quantity_pattern(struct pw_arena *arena, enum pw_dim dim)
 static const char *rate_pattern(struct pw_arena *arena, enum pw_dim dim)
 {
   struct pw_buf buf = pw_buf_in(arena);
-  pw_buf_add(&buf, "^\\+?[0-9]+(\\.[0-9]+)? *(/ *|per +)");
+  pw_buf_add(&buf, "^(" SIGN "([0-9]+|[1-9][0-9]{0,2}(,[0-9]{3})+)|\\+?[0-9]+)(\\.[0-9]+)? *(/ *|per +)");
   add_units(&buf, dim);
   pw_buf_add(&buf, "$");
   return pw_buf_text(&buf);
@@ -180,10 +181,14 @@ static void dim_defs(struct walk *w)
 static void plain_defs(struct walk *w)
 {
   value_def(w, "id", "integer", ID_PATTERN, "a short name: up to 40 letters, digits, \"-\" and \"_\"");
-  value_def(w, "date", NULL, "^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$", "write a date such as 2027-06-12");
-  value_def(w, "time", NULL, "^([0-9]{4}-[0-9]{2}-[0-9]{2}[ T])?([01][0-9]|2[0-3]):[0-5][0-9]$",
+  value_def(w, "date", NULL, "^([0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])|[0-9]{1,2}/[0-9]{1,2}/[0-9]{4})$",
+            "write a date such as 2027-06-12");
+  value_def(w, "time", NULL,
+            "^([0-9]{4}-[0-9]{2}-[0-9]{2}[ T])?(([01][0-9]|2[0-3]):[0-5][0-9]|(0?[1-9]|1[0-2])(:[0-5][0-9])? "
+            "*[aApP]\\.?[mM]\\.?)$",
             "write a time such as \"17:30\", or \"2027-06-11 20:00\" for another day");
-  value_def(w, "money", "number", "^\\+?[0-9]+(\\.[0-9]+)?$", "write an amount of money such as 12.50");
+  value_def(w, "money", "number", "^(" SIGN "([0-9]+|[1-9][0-9]{0,2}(,[0-9]{3})+)|\\+?[0-9]+)(\\.[0-9]+)?$",
+            "write an amount of money such as 12.50");
   pw_json_object(&w->out, "text");
   static const char *const kinds[] = {"string", "number", "boolean"};
   types(w, kinds, 3);
@@ -363,7 +368,7 @@ static void field(struct walk *w, const struct pw_field *f, enum form form)
     refer(w, "$ref", "yes-no");
     break;
   case PW_FT_INT:
-    whole_number(w, "^-?(0|[1-9][0-9]*)$");
+    whole_number(w, "^-?(0|[1-9][0-9]*|[1-9][0-9]{0,2}(,[0-9]{3})+)$");
     limits(w, f);
     break;
   case PW_FT_CHOICE:
@@ -413,12 +418,12 @@ static void field(struct walk *w, const struct pw_field *f, enum form form)
     pw_json_object(&w->out, NULL);
     pw_json_text(&w->out, "type", "object");
     pw_json_object(&w->out, "additionalProperties");
-    whole_number(w, "^(0|[1-9][0-9]*)$");
+    whole_number(w, "^(0|[1-9][0-9]*|[1-9][0-9]{0,2}(,[0-9]{3})+)$");
     pw_json_int(&w->out, "minimum", 0);
     pw_json_end(&w->out);
     pw_json_end(&w->out);
     pw_json_object(&w->out, NULL);
-    whole_number(w, "^(0|[1-9][0-9]*)$");
+    whole_number(w, "^(0|[1-9][0-9]*|[1-9][0-9]{0,2}(,[0-9]{3})+)$");
     pw_json_int(&w->out, "minimum", 0);
     pw_json_end(&w->out);
     pw_json_end(&w->out);

@@ -48,6 +48,7 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
     return r->is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
   const struct pw_node *currency = pw_node_get(pw_node_get(root, "event"), "currency");
   r->money_digits = currency && currency->text ? pw_currency_digits(currency->text) : 2;
+  r->money_sign = currency && currency->text ? pw_currency_sign(currency->text, r) : NULL;
   if (!given && pw_catalog_read(read, catalog_dir, r) != PW_OK)
     return PW_ERR_MEMORY;
   source->catalog = given ? given : read;

@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "base/nearest.h"
+#include "read/typed.h"
 
 #include <stdarg.h>
 #include <string.h>
@@ -46,6 +47,14 @@ void pw_reader_warn(struct pw_reader *r, const struct pw_node *at, const char *c
   va_list args;
   va_start(args, format);
   add(r, PW_WARNING, at, code, format, args);
+  va_end(args);
+}
+
+void pw_reader_note(struct pw_reader *r, const struct pw_node *at, const char *code, const char *format, ...)
+{
+  va_list args;
+  va_start(args, format);
+  add(r, PW_NOTE, at, code, format, args);
   va_end(args);
 }
 
@@ -95,20 +104,38 @@ static const char *name_at(const void *elements, int i, size_t size, size_t offs
   return name ? name : "?"; /* its own fault is reported elsewhere */
 }
 
+enum { ALIKE_MAX = 8, LIST_LETTERS = 240 };
+
+/* Does one of the words hold the other?  "brisket" is in "brisket-whole", "slaw" in "coleslaw". */
+static bool holds(const char *word, const char *name)
+{
+  return strlen(word) > 2 && strlen(name) > 2 && (strstr(name, word) || strstr(word, name));
+}
+
 const char *pw_reader_suggest(struct pw_reader *r, const char *word, const void *elements, int n, size_t size,
                               size_t offset)
 {
   struct pw_nearest nearest = {.word = word};
-  for (int i = 0; i < n; i++)
-    pw_nearest_offer(&nearest, name_at(elements, i, size, offset));
+  const char *list = "", *alike = "";
+  int n_alike = 0;
+  for (int i = 0; i < n; i++) {
+    const char *name = name_at(elements, i, size, offset);
+    pw_nearest_offer(&nearest, name);
+    if (holds(word, name) && n_alike++ < ALIKE_MAX)
+      alike = pw_reader_printf(r, "%s%s\"%s\"", alike, *alike ? ", " : "", name);
+  }
   if (nearest.best)
     return pw_reader_printf(r, "did you mean \"%s\"?", nearest.best);
   if (n == 0)
     return "there are none";
-  const char *list = "";
-  for (int i = 0; i < n && strlen(list) < 240; i++)
+  if (n_alike == 1)
+    return pw_reader_printf(r, "did you mean %s?", alike);
+  if (n_alike > 1 && n_alike <= ALIKE_MAX)
+    return pw_reader_printf(r, "there are %s", alike);
+  for (int i = 0; i < n && strlen(list) < LIST_LETTERS; i++)
     list = pw_reader_printf(r, "%s%s%s", list, i ? ", " : "", name_at(elements, i, size, offset));
-  return pw_reader_printf(r, "there are: %s%s", list, strlen(list) < 240 ? "" : " ...");
+  return strlen(list) < LIST_LETTERS ? pw_reader_printf(r, "there are: %s", list)
+                                     : pw_reader_printf(r, "none of the %d there are is called anything like it", n);
 }
 
 const char *pw_reader_choices(struct pw_reader *r, const char *const *choices)
@@ -160,7 +187,7 @@ bool pw_node_money(struct pw_reader *r, const struct pw_node *node, const char *
     return false;
   const char *example = r->money_digits == 0 ? "1250" : r->money_digits == 3 ? "12.500" : "12.50";
   const char *shown = pw_node_shown(r, node);
-  switch (pw_cents_parse(text, r->money_digits, cents)) {
+  switch (pw_cents_parse(pw_typed_number(r, text), r->money_digits, cents)) {
   case PW_MONEY_OK:
     return true;
   case PW_MONEY_SIGN:
@@ -178,8 +205,8 @@ bool pw_node_money(struct pw_reader *r, const struct pw_node *node, const char *
     break;
   default:
     pw_reader_fault(r, node, "bad-money",
-                    "\"%s\": \"%s\" is not an amount of money; write a number without sign, unit or "
-                    "thousands comma, such as %s",
+                    "\"%s\": \"%s\" is not an amount of money; write a number without unit, with a point "
+                    "before its decimals, such as %s",
                     key, shown, example);
   }
   return false;
@@ -198,7 +225,7 @@ bool pw_node_rate(struct pw_reader *r, const struct pw_node *node, const char *k
   const char *text = pw_node_text(r, node, key);
   if (!text)
     return false;
-  if (pw_rate_parse(text, dim, r->money_digits, cents_per_si, why, sizeof why)) {
+  if (pw_rate_parse(pw_typed_number(r, text), dim, r->money_digits, cents_per_si, why, sizeof why)) {
     pw_reader_fault(r, node, "bad-price", "\"%s\": %s", key, why);
     return false;
   }

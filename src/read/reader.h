@@ -9,10 +9,11 @@ enum { PW_ID_MAX = 40 }; /**< letters of an id */
 
 struct pw_reader {
   struct pw_ctx *ctx;
-  int money_digits;      /**< decimals of the event's currency */
-  bool is_blind;         /**< a house file could not be read: what is missing may stand there */
-  int far_year;          /**< year of a time far from the event, told once; 0: none */
-  bool is_out_of_memory; /**< sticky */
+  int money_digits;       /**< decimals of the event's currency */
+  const char *money_sign; /**< its sign, NULL: not known */
+  bool is_blind;          /**< a house file could not be read: what is missing may stand there */
+  int far_year;           /**< year of a time far from the event, told once; 0: none */
+  bool is_out_of_memory;  /**< sticky */
 };
 
 /** Adds an error at a node (or without a place for NULL), once: the same fault at the same place is not repeated. */
@@ -20,6 +21,10 @@ void pw_reader_fault(struct pw_reader *r, const struct pw_node *at, const char *
     __attribute__((format(printf, 4, 5)));
 /** The same as a warning. */
 void pw_reader_warn(struct pw_reader *r, const struct pw_node *at, const char *code, const char *format, ...)
+    __attribute__((format(printf, 4, 5)));
+
+/** The same as a note: how something was read. */
+void pw_reader_note(struct pw_reader *r, const struct pw_node *at, const char *code, const char *format, ...)
     __attribute__((format(printf, 4, 5)));
 
 /** True when an error was given at this very node: what hangs on its value need not be checked. */

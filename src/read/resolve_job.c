@@ -1,6 +1,7 @@
 /* resolve_job.c - the event's own blocks: zone and currency, guests and menus, times as minutes of the event. */
 #include "read/resolve.h"
 #include "read/tree_edit.h"
+#include "read/typed.h"
 
 #include "base/clock.h"
 
@@ -16,7 +17,7 @@ static bool time_read(const struct pw_node *node, const char *key, struct pw_dat
   const char *text = node->text, *clock_text = text;
   int hour, minute, number;
   char head[11] = "";
-  if (strlen(text) == 16 && (text[10] == ' ' || text[10] == 'T')) {
+  if (strlen(text) > 10 && strspn(text, "0123456789-") == 10 && (text[10] == ' ' || text[10] == 'T')) {
     memcpy(head, text, 10);
     clock_text = text + 11;
   }
@@ -24,17 +25,18 @@ static bool time_read(const struct pw_node *node, const char *key, struct pw_dat
     pw_reader_fault(r, node, "bad-date", "\"%s\": there is no %s in the calendar", key, head);
     return false;
   }
-  if ((*head && !pw_date_parse(head, &day)) || !pw_hhmm_parse(clock_text, &hour, &minute)) {
+  if ((*head && !pw_date_parse(head, &day)) || !pw_typed_clock(clock_text, &hour, &minute)) {
     if (pw_int_parse(text, 0, 1439, &number) && number >= 60)
       pw_reader_fault(r, node, "bad-time",
                       "\"%s\": %s is not a time; some programs turn %02d:%02d without quotes into this number: write "
                       "\"%02d:%02d\" in quotes",
                       key, text, number / 60, number % 60, number / 60, number % 60);
     else
-      pw_reader_fault(r, node, "bad-time",
-                      "\"%s\": \"%s\" is not a time of day; write hours (00 to 23) and minutes such as \"17:30\", or "
-                      "\"2027-06-11 20:00\" for another day",
-                      key, pw_node_shown(r, node));
+      pw_reader_fault(
+          r, node, "bad-time",
+          "\"%s\": \"%s\" is not a time of day; write hours and minutes such as \"17:30\" or \"5:30 pm\", or "
+          "\"2027-06-11 20:00\" for another day",
+          key, pw_node_shown(r, node));
     return false;
   }
   if (!ev->clock)
@@ -169,7 +171,7 @@ static void guests_resolve(struct raw_service *service, const struct pw_event *e
       pw_reader_fault(r, &place, "unknown-id", "there is no class of guests \"%s\"; %s", pair->key,
                       pw_reader_suggest(r, pair->key, ev->classes, ev->n_classes, sizeof *ev->classes,
                                         offsetof(struct pw_guest_class, id)));
-    else if (text && !pw_int_parse(text, 0, 20000, &n))
+    else if (text && !pw_int_parse(pw_typed_number(r, text), 0, 20000, &n))
       pw_reader_fault(r, pair->value, "bad-number",
                       "\"%s\": \"%s\" is not a number of guests; write a whole number from 0 to 20000", pair->key,
                       pw_node_shown(r, pair->value));
