@@ -94,6 +94,10 @@ pw_status pw_job_paper(struct pw_job *job, enum pw_paper paper);
  *  guests. */
 pw_status pw_job_guests(struct pw_job *job, int heads);
 
+/** Changes the one event by lines as at the end of its file (a further document, begun by "---"), before another head count is
+ *  asked for.  PW_ERR_INPUT: they have faults. */
+pw_status pw_job_change(struct pw_job *job, const char *lines);
+
 /** What would stop the plan before anything is planned: events that cannot be planned as one, a Food Code limit that is broken
  *  without a basis named in the event.  PW_ERR_INPUT with diagnostics. */
 pw_status pw_job_check(struct pw_job *job);

@@ -35,14 +35,16 @@ static const struct pw_command COMMANDS[] = {
      "With --show every value of the event and of its house file is listed with the place it comes from.\n\n"
      "  pitwright check my-job.yaml"},
     {"quote", pw_cmd_quote, "[EVENT]", "the price for the customer and the cost behind it",
-     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_QUICK | FEW_OPTS | 1u << PW_OPT_SAVE, 0,
-     PW_JOB_COMPARE_MAX,
+     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_QUICK | FEW_OPTS | 1u << PW_OPT_SAVE |
+         1u << PW_OPT_PER_GUEST,
+     0, PW_JOB_COMPARE_MAX,
      "Plans the event as plan does, so that both name one price, and prices other head counts as well, each one\n"
      "really planned.  Two to four events stand side by side.  Without a file it is priced quickly from guests, date,\n"
      "time and menu, on the house.yaml of this folder.\n\n"
      "  pitwright quote --guests 120 --date 2027-06-12 --at 12:30 --menu two-meats-three-sides\n"
      "  pitwright quote my-job.yaml\n"
      "  pitwright quote my-job.yaml --guests 150\n"
+     "  pitwright quote my-job.yaml --per-guest 15.50\n"
      "  pitwright quote buffet.yaml plated.yaml"},
     {"buy", pw_cmd_buy, "EVENT", "the purchase list, with order-by and thaw-from dates",
      EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_QUICK, 0, 1,

@@ -41,6 +41,8 @@ static const struct opt_row OPTS[PW_OPT__COUNT] = {
     [PW_OPT_SAVE] = {"save", 0, "FILE", "keep the event in a new file"},
     [PW_OPT_HOUSE] = {"house", 0, NULL, "write a house file: what is the same at every job"},
     [PW_OPT_SHOW] = {"show", 0, NULL, "show every value and where it comes from: event, house, menu or standard"},
+    [PW_OPT_PER_GUEST] = {"per-guest", 0, "PRICE",
+                          "the price per guest, given: what it leaves, and the least that pays"},
     [PW_OPT_QUIET] = {"quiet", 'q', NULL, "say nothing but faults"},
     [PW_OPT_HELP] = {"help", 'h', NULL, "this help"},
 };
@@ -219,6 +221,11 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
     break;
   case PW_OPT_SHOW:
     cli->wants_show = true;
+    break;
+  case PW_OPT_PER_GUEST:
+    if (arg[strspn(arg, "$0123456789.,")] != '\0')
+      return complain(cli->command, "--per-guest wants an amount of money such as 15.50, not ", arg, "");
+    cli->per_guest = arg;
     break;
   case PW_OPT_QUIET:
     cli->is_quiet = true;

@@ -40,6 +40,7 @@ enum pw_opt_id {
   PW_OPT_SAVE,
   PW_OPT_HOUSE,
   PW_OPT_SHOW,
+  PW_OPT_PER_GUEST,
   PW_OPT_QUIET,
   PW_OPT_HELP,
   PW_OPT__COUNT
@@ -66,6 +67,7 @@ struct pw_cli {
   const char *event, *pit, *zone, *setting; /**< of curve */
   const char *date, *at, *menu, *customer;  /**< an event in few words; at: also now, of a log */
   const char *save;                         /**< file to keep it in */
+  const char *per_guest;                    /**< a price given */
   bool wants_show;                          /**< check: where every value comes from */
   bool wants_house;                         /**< new: a house file */
   bool is_quick, is_quiet, wants_help;

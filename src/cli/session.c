@@ -99,6 +99,16 @@ enum pw_exit pw_session_open(struct pw_session *s, const struct pw_cli *cli)
   return PW_EXIT_DONE;
 }
 
+/* The price of --per-guest, which holds digits and signs only. */
+static enum pw_exit give_price(struct pw_session *s)
+{
+  char lines[160];
+  int n = snprintf(lines, sizeof lines, "---\nterms: {per_guest: \"%s\"}\n", s->cli->per_guest);
+  if (n < 0 || (size_t)n >= sizeof lines)
+    return PW_EXIT_USAGE;
+  return pw_say_status(pw_job_change(s->job, lines));
+}
+
 enum pw_exit pw_session_read(struct pw_session *s)
 {
   enum pw_exit worst = PW_EXIT_DONE;
@@ -107,6 +117,8 @@ enum pw_exit pw_session_read(struct pw_session *s)
     enum pw_exit result = catalogs ? pw_say_status(pw_job_add(s->job, s->cli->operands[i], catalogs)) : PW_EXIT_IO;
     worst = result > worst ? result : worst;
   }
+  if (!worst && s->cli->per_guest)
+    worst = give_price(s);
   if (!worst && s->cli->guests != PW_UNSAID)
     worst = pw_say_status(pw_job_guests(s->job, s->cli->guests));
   return worst;
@@ -132,7 +144,8 @@ enum pw_exit pw_session_read_few(struct pw_session *s, const char *path)
     return PW_EXIT_IO;
   const struct pw_few few = {
       .guests = cli->guests, .date = cli->date, .at = cli->at, .menu = cli->menu, .customer = cli->customer};
-  return pw_say_status(pw_job_read_few(s->job, path, &few, catalogs));
+  enum pw_exit bad = pw_say_status(pw_job_read_few(s->job, path, &few, catalogs));
+  return !bad && cli->per_guest ? give_price(s) : bad;
 }
 
 enum pw_exit pw_session_save(struct pw_session *s, const char *path)

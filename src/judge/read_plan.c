@@ -86,10 +86,9 @@ static const struct pw_seen_field quote_fields[] = {
 static const struct pw_seen_field turnout_fields[] = {
     F_INT(turnout, guests, "guests", 0), F_CENTS(turnout, net_cents, "net_cents"),
     F_CENTS(turnout, cost_cents, "cost_cents"), F_REAL(turnout, margin_frac, "margin_frac", -1e15, 1), END};
-static const struct pw_seen_field quoted_price_fields[] = {
-    F_CENTS(quote, quoted_per_guest_cents, "per_guest_cents"),
-    {"on", PW_SEEN_TEXT, AT(quote, quoted_on), 0, 0, false, NULL},
-    END};
+static const struct pw_seen_field quoted_price_fields[] = {F_CENTS(quote, quoted_per_guest_cents, "per_guest_cents"),
+                                                           {"on", PW_SEEN_TEXT, AT(quote, quoted_on), 0, 0, true, NULL},
+                                                           END};
 static const struct pw_seen_quote quote_blank = {.ladder_from = PW_SEEN_NONE,
                                                  .ladder_to = PW_SEEN_NONE,
                                                  .ladder_step = PW_SEEN_NONE,

@@ -78,6 +78,19 @@ pw_status pw_job_paper(struct pw_job *job, enum pw_paper paper)
   return dress_all(job);
 }
 
+pw_status pw_job_change(struct pw_job *job, const char *lines)
+{
+  struct pw_event *ev = NULL;
+  if (job->n_read != 1 || job->plan || job->heads)
+    return PW_ERR_USAGE;
+  pw_status st = pw_event_change(&ev, job->read[0], lines, &job->ctx);
+  if (st != PW_OK)
+    return st;
+  job->read[0] = ev;
+  job->event = NULL;
+  return PW_OK;
+}
+
 pw_status pw_job_guests(struct pw_job *job, int heads)
 {
   const struct pw_event *scaled = NULL;

@@ -154,6 +154,7 @@ struct raw_event {
   struct pw_event ev;           /**< the plain fields */
   struct pw_ref zone, currency; /**< names from outside lists, kept with their places */
   int head_count;               /**< 1: all services */
+  pw_cents per_guest_cents;     /**< a price given; 0: none */
   struct raw_service *services;
   int n_services;
   struct raw_crew *crew;

@@ -187,5 +187,9 @@ void pw_resolve_trade(struct raw_event *raw, struct pw_reader *r)
   suppliers_resolve(raw, r);
   salt_check(raw, r);
   terms_check(raw, r);
+  if (raw->per_guest_cents > 0) { /* as a price named before, but on no day */
+    raw->ev.terms.quoted_per_guest_cents = raw->per_guest_cents;
+    raw->ev.terms.quoted_price_on = (struct pw_date){0};
+  }
   ladder_check(raw, r);
 }

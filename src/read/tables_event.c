@@ -154,6 +154,9 @@ static const struct pw_field terms_fields[] = {
                   "target margin on the price after discount, before tax; or give food_share"),
     QUANTITY("food_share", FRACTION, TERMS(food_share_frac), NULL, "5 %", "95 %",
              "price by this share of it that the food may cost, instead of by a margin"),
+    MONEY("per_guest", EV(per_guest_cents), NULL,
+          "the price per guest before discount and tax, given instead of worked out; the owner's page says what it "
+          "leaves"),
     SHARE("overhead", overhead_frac, "0 %", "200 %", "of direct costs"),
     MONEY("overhead_fixed", TERMS(overhead_cents), "0", "per event"),
     RATE("travel", LENGTH, 1000, TERMS(travel_cents_per_km), "0 per km", "cost of the road, such as 0.70 per mi"),

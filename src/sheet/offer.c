@@ -193,7 +193,7 @@ static void price(struct pen *p)
                     q->discount_cents ? ", before the discount" : "")
             : words(p, "%s%s at %s", list, pw_words_guests(q->guests).s, pw_money_format(ev, q->per_guest_cents).s),
         q->price_cents);
-  if (t->quoted_per_guest_cents > 0)
+  if (t->quoted_per_guest_cents > 0 && t->quoted_price_on.year)
     say(p, words(p, "As quoted on %s: %s a guest.", pw_when_date(t->quoted_price_on).s,
                  pw_money_format(ev, t->quoted_per_guest_cents).s));
   if (q->discount_cents) {

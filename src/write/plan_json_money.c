@@ -380,7 +380,8 @@ static void quote_terms(struct pw_plan_json *w)
   if (t->quoted_per_guest_cents > 0) {
     pw_json_object(o, "quoted_price");
     pw_json_int(o, "per_guest_cents", t->quoted_per_guest_cents);
-    pw_json_text(o, "on", pw_plan_json_date(w, t->quoted_price_on));
+    if (t->quoted_price_on.year)
+      pw_json_text(o, "on", pw_plan_json_date(w, t->quoted_price_on));
     pw_json_end(o);
   }
   pw_json_int(o, "valid_days", t->valid_days);

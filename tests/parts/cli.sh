@@ -191,6 +191,23 @@ expect "made" is 0
 phone "$pw" check second.yaml
 expect "ready" is 0
 expect "short" [ "$(wc -l <"$tmp/phone/second.yaml")" -le 3 ]
+# A price that is given is kept; the least that pays leaves something, half a dollar less does not (the house rounds to that).
+phone "$pw" quote job.yaml --quick --per-guest '$9'
+expect "given" is 0
+expect "the price of each" says '120 guests at $9.00 .* $1,080.00$'
+expect "what the terms ask" says 'The price of $9.00 a guest was given. The terms would ask'
+expect "what could be left out" says 'are missing to that price'
+least=$(sed -n 's/^ *The least that pays is $\([0-9.]*\) a guest\..*/\1/p' "$tmp/out")
+phone "$pw" quote job.yaml --quick --per-guest "$least"
+expect "the least pays" says '^  Profit, '
+phone "$pw" quote job.yaml --quick --per-guest "$(awk "BEGIN{printf \"%.2f\", $least - 0.5}")" --json "$tmp/given.json"
+expect "less does not" says '^  Loss, '
+run "$pw" verify "$tmp/given.json"
+expect "holds before the judge" is 0
+phone "$pw" quote job.yaml --per-guest 1,2
+expect "no amount" is 3
+verdict quote-at-a-price
+usage per-guest-what 'an amount of money such as 15.50' quote "$event" --per-guest cheap
 phone "$pw" check --show second.yaml
 expect "shown" is 0
 expect "the event's own" says '^  date: .*2027-06-12 .*# second.yaml:1$'

@@ -133,6 +133,13 @@ static void list_price(pw_cents *list, pw_cents *per_guest, bool *is_least_fee, 
   }
 }
 
+pw_cents pw_quote_least_per_guest(const struct pw_quote *q, const struct pw_terms *terms)
+{
+  return q->guests > 0 ? pw_money_split_up(pw_money_price_up(q->cost_cents, terms->discount_frac), q->guests,
+                                           terms->round_per_guest_cents)
+                       : 0;
+}
+
 static void price_fill(struct pw_quote *q, const struct pw_terms *terms)
 {
   bool is_least_today;

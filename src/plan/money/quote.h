@@ -54,4 +54,7 @@ int pw_quote_more_guests(const struct pw_quote *q);
  *  them pays. */
 int pw_quote_probe(const struct pw_quote *q, const struct pw_terms *terms);
 
+/** The least price per guest before discount and tax at which nothing is lost, rounded as the terms round; 0 without guests. */
+pw_cents pw_quote_least_per_guest(const struct pw_quote *q, const struct pw_terms *terms);
+
 #endif

@@ -1,6 +1,7 @@
 /* text_quote.c - the quote [Q1] as text: one part for the customer, one for the owner. */
 #include "base/arena.h"
 #include "base/when.h"
+#include "plan/money/quote.h"
 #include "sheet/offer.h"
 #include "sheet/words.h"
 #include "write/text/text_page.h"
@@ -90,6 +91,54 @@ static void cost_line(struct pw_page *s, const char *what, pw_cents cents)
   pw_page_row(s, row, 3);
 }
 
+/* The dish whose food costs most among those not in `told`; PW_NONE when no other costs anything. */
+static int dearest(const struct pw_plan *plan, const bool *told)
+{
+  int best = PW_NONE;
+  for (int i = 0; i < plan->demand.n_lines; i++)
+    if (!told[i] && plan->purchase.dishes[i].food_cents > 0 &&
+        (best == PW_NONE || plan->purchase.dishes[i].food_cents > plan->purchase.dishes[best].food_cents))
+      best = i;
+  return best;
+}
+
+/* A price that was given: what the asked margin would take, the least that pays, and what could be left out to come there. */
+static void given_price(struct pw_page *s)
+{
+  enum { DISHES = 3 };
+  const struct pw_quote *q = &s->plan->quote;
+  const struct pw_terms *t = &s->ev->terms;
+  pw_page_para(s, 2, 2,
+               pw_words(s, "The price of %s a guest was given. The terms would ask %s a guest, %s in all%s.",
+                        pw_money_format(s->ev, t->quoted_per_guest_cents).s,
+                        pw_words(s, "%s", pw_money_format(s->ev, q->today_per_guest_cents).s),
+                        pw_words(s, "%s", pw_money_format(s->ev, q->today_cents).s),
+                        q->discount_cents ? " before the discount" : ""));
+  pw_page_para(
+      s, 2, 2,
+      pw_words(s, "The least that pays is %s a guest.", pw_money_format(s->ev, pw_quote_least_per_guest(q, t)).s));
+  bool *told = pw_arena_array(s->arena, (size_t)s->plan->demand.n_lines, sizeof *told);
+  if (!told) {
+    s->buf->failed = true;
+    return;
+  }
+  if (q->today_cents <= q->price_cents)
+    return;
+  const char *list = "";
+  for (int k = 0, i; k < DISHES && (i = dearest(s->plan, told)) != PW_NONE; k++) {
+    const struct pw_demand_line *line = &s->plan->demand.lines[i];
+    told[i] = true;
+    list = pw_words(s, "%s%s%s (%s)", list, *list ? ", " : "", s->ev->dishes[line->dish].name,
+                    pw_money_format(s->ev, s->plan->purchase.dishes[i].food_cents).s);
+  }
+  if (*list)
+    pw_page_para(s, 2, 2,
+                 pw_words(s,
+                          "%s are missing to that price. What a dish's food costs, the dearest first: %s. Others are "
+                          "eaten more where one is left out.",
+                          pw_money_format(s->ev, q->today_cents - q->price_cents).s, list));
+}
+
 static void margin(struct pw_page *s)
 {
   const struct pw_quote *q = &s->plan->quote;
@@ -101,7 +150,9 @@ static void margin(struct pw_page *s)
     money_line(s, 2, "Discount", -q->discount_cents);
   }
   money_line(s, 2, q->discount_cents ? "Net, before taxes and charges" : "Price before taxes and charges", net);
-  if (t->quoted_per_guest_cents > 0)
+  if (t->quoted_per_guest_cents > 0 && !t->quoted_price_on.year)
+    given_price(s);
+  else if (t->quoted_per_guest_cents > 0)
     pw_page_para(
         s, 2, 2,
         pw_words(s,
