@@ -26,12 +26,16 @@ static const struct pw_margins usual_margins = {0};
 
 /* From demand to tasks for one event and effort; the quote comes last because it wants all of them.  `given`: margins of the plan
  * of another head count, which are not worked out again; NULL. */
-static pw_status run_stages(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
-                            const struct pw_margins *given, struct pw_ctx *ctx)
+static pw_status run_stages(struct pw_plan *plan, const struct pw_event *asked,
+                            const struct pw_allocate_options *allocate, const struct pw_margins *given,
+                            struct pw_ctx *ctx)
 {
   struct pw_fuel_rates rates;
+  const struct pw_event *ev; /* with everybody there who could be called, until shifts are known */
   pw_status st;
-  *plan = (struct pw_plan){.event = ev};
+  if ((st = pw_staff_open(&ev, asked, ctx)) != PW_OK)
+    return st;
+  *plan = (struct pw_plan){.event = ev, .staffing.asked = asked->n_pool > 0 ? asked : NULL};
   if ((st = pw_demand_make(&plan->demand, ev, ctx)) != PW_OK)
     return st;
   if ((st = pw_purchase_make(&plan->purchase, ev, &plan->demand, ctx)) != PW_OK)
@@ -65,6 +69,8 @@ static pw_status run_stages(struct pw_plan *plan, const struct pw_event *ev, con
   if ((st = pw_fuel_make(&plan->fuel, ev, &plan->lots, &plan->allocation, &plan->visits, ctx)) != PW_OK)
     return st;
   if ((st = pw_empty_fires(&plan->fuel, ev, &plan->lots, &plan->allocation, &rates, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_staff_make(plan, allocate->effort == PW_EFFORT_QUICK, ctx)) != PW_OK)
     return st;
   if ((st = pw_tasks_make(&plan->tasks, plan, ctx)) != PW_OK)
     return st;
@@ -405,7 +411,7 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
 pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
 {
   plan->n_warnings = 0;
-  int n = 1 + (plan->day ? plan->lots.n_lots + plan->allocation.n_loads : 0) + plan->fuel.n_empty +
+  int n = 1 + plan->staffing.n_warnings + (plan->day ? plan->lots.n_lots + plan->allocation.n_loads : 0) + plan->fuel.n_empty +
           plan->day_before.n_warnings + plan->safety.n_warnings + plan->tasks.n_warnings;
   for (int i = 0; i < ctx->n_diags; i++)
     n += ctx->diags[i].severity == PW_WARNING;
@@ -458,6 +464,8 @@ pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
     plan->warnings[plan->n_warnings++] = plan->day_before.warnings[i];
   for (int i = 0; i < plan->safety.n_warnings; i++)
     plan->warnings[plan->n_warnings++] = plan->safety.warnings[i];
+  for (int i = 0; i < plan->staffing.n_warnings; i++)
+    plan->warnings[plan->n_warnings++] = plan->staffing.warnings[i];
   for (int i = 0; i < plan->tasks.n_warnings; i++)
     plan->warnings[plan->n_warnings++] = plan->tasks.warnings[i];
   return PW_OK;

@@ -17,8 +17,9 @@ enum { PW_NONE = -1 };
 
 enum {
   PW_SETTINGS_MAX = 8,
-  PW_DAYS_MAX = 16
-}; /**< settings of one pit; days of an event, the days before of "cook: day_before" included */
+  PW_DAYS_MAX = 16,
+  PW_POOL_MAX = 12
+}; /**< settings of one pit; days of an event, the days before of "cook: day_before" included; lines of a crew pool */
 
 struct pw_clock;        /* base/clock.h */
 struct pw_event_source; /* read/read.h */
@@ -330,6 +331,15 @@ enum pw_duty {
   PW_DUTY__COUNT
 };
 
+/** What a shift worked out from the pool has besides [S2]. */
+struct pw_worked_shift {
+  int pool;                               /**< index into event.pool */
+  const char *name;                       /**< who it is: "hand 2", or the name in the pool */
+  int break_from_at_min, break_to_at_min; /**< equal: no break */
+  int unpaid_min;                         /**< of the shift */
+  double extra_cents;                     /**< overtime, travel, hours paid up to the least; for each hand */
+};
+
 struct pw_crew {
   const char *role;       /**< the user's word */
   unsigned duties;        /**< bit set of 1u << enum pw_duty */
@@ -337,6 +347,42 @@ struct pw_crew {
   double guests_per_hand; /**< when > 0: ceil(guests fed in the shift / this) hands, at least `count` */
   int from_at_min, to_at_min;
   double cents_per_h;
+  const struct pw_worked_shift *worked; /**< NULL: given */
+};
+
+/** People who could be called: the program says who comes, and from when to when [S2]. */
+struct pw_pool {
+  const char *role;
+  const char *name; /**< one certain person, then up_to is 1; NULL: several who are alike */
+  unsigned duties;  /**< as in struct pw_crew */
+  int up_to;        /**< people there are */
+  double cents_per_h;
+  int least_min, most_min; /**< shortest paid and longest shift */
+  int overtime_after_min;  /**< of one shift; 0: no overtime */
+  double overtime_frac;    /**< what an hour of it is paid, of the rate */
+  double guests_per_hand;  /**< of who serves: guests one looks after; 0: by the style of the service */
+  pw_cents travel_cents;   /**< paid for each shift besides the hours */
+  int from_at_min, to_at_min;
+  bool has_from, has_to; /**< not before, not after; without them: whenever asked */
+};
+
+/** What may be asked of people who are called.  0: no such rule.  Local law and the contract decide. */
+struct pw_work_rules {
+  const char *id, *name;
+  const char **zones; /**< begins of the time zones whose events go by it unless they say otherwise */
+  int n_zones;
+  int longest_min; /**< of one shift */
+  int break_after_min,
+      break_min; /**< a shift longer than the first has a break of the second, and no stretch without one is longer */
+  bool is_break_paid;
+  int rest_min;                /**< between two shifts of one person */
+  int night_longest_min;       /**< of a shift that works three hours or more between 00:00 and 05:00 */
+  int night_hands;             /**< at a fire by night */
+  int week_overtime_after_min; /**< paid time of one person on the job beyond which the rest is overtime */
+  double week_overtime_frac;
+  int awake_longest_min; /**< from the begin of a shift to the last work at a fire or a wheel */
+  double calm_frac;      /**< share of each hour that stays free of work */
+  const char *shift_source, *break_source, *rest_source, *night_source, *week_source, *awake_source, *source;
 };
 
 struct pw_guest_class {
@@ -490,6 +536,9 @@ struct pw_event {
   int n_catalog_finishers;
   struct pw_crew *crew;
   int n_crew;
+  struct pw_pool *pool;
+  int n_pool;                 /**< at most PW_POOL_MAX */
+  struct pw_work_rules rules; /**< of those in the pool */
   struct pw_service *services;
   int n_services;
   struct pw_choice *choices; /**< one per service, or NULL: each dish by itself everywhere */

@@ -551,6 +551,20 @@ struct pw_tasks {
   int n_warnings; /**< nobody on shift, hands short; run.c adds them to the plan's */
 };
 
+/* ---- shifts worked out (plan/crew/staff.c) ------------------------------------------------------------- */
+
+/** How the shifts of the pool came about [S2]; the shifts themselves are crew lines of the plan's event. */
+struct pw_staffing {
+  const struct pw_event *asked; /**< the event as read, without the shifts worked out; NULL: it has no crew pool */
+  pw_cents pay_cents;           /**< of the shifts worked out */
+  pw_cents cover_cents,
+      bound_cents; /**< of the shift program: the shifts it chose, and below which none cover the same work */
+  double gap_frac; /**< (cover - bound) / cover */
+  struct pw_warning *warnings;
+  int n_warnings; /**< nobody awake at a fire, too few for the guests: the pool is too small */
+  int n_rounds;   /**< programs solved: the first and one for each time the tasks found too few hands */
+};
+
 /* ---- quote (plan/money/quote.c) ------------------------------------------------------------------------ */
 
 struct pw_quote_rung {
@@ -673,6 +687,7 @@ struct pw_plan {
   struct pw_day_before day_before;
   struct pw_safety_report safety;
   struct pw_fuel_plan fuel;
+  struct pw_staffing staffing;
   struct pw_tasks tasks;
   struct pw_quote quote;
   struct pw_shortfall *shortfalls;

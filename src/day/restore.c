@@ -25,6 +25,8 @@ pw_status pw_restore_rest(struct pw_plan *plan, struct pw_ctx *ctx)
   if (st == PW_OK)
     st = pw_empty_fires(&plan->fuel, ev, &plan->lots, &plan->allocation, &rates, ctx);
   if (st == PW_OK)
+    st = pw_staff_make(plan, plan->allocation.is_quick, ctx);
+  if (st == PW_OK)
     st = pw_tasks_make(&plan->tasks, plan, ctx);
   if (st == PW_OK)
     st = pw_shortfall_make(plan, ctx);
@@ -58,8 +60,10 @@ pw_status pw_restore(struct pw_plan **out, const struct pw_event *ev, const stru
   if (!plan || !side)
     return PW_ERR_MEMORY;
   side->arena = ctx->arena;
-  plan->event = ev;
-  pw_status st = first_stages(plan, root, side);
+  plan->staffing.asked = ev->n_pool > 0 ? ev : NULL;
+  pw_status st = pw_staff_open(&plan->event, ev, side);
+  if (st == PW_OK)
+    st = first_stages(plan, root, side);
   if (st == PW_OK)
     st = pw_restore_allocation(plan, root, side);
   if (st == PW_OK)

@@ -50,6 +50,7 @@ static const struct rule {
     {"J9", NEEDS(LOTS) | NEEDS(PEOPLE) | NEEDS(CREW) | NEEDS(TASKS) | NEEDS(WARNINGS), pw_check_hands},
     {"J17", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_drips},
     {"J18", NEEDS(PEOPLE) | NEEDS(TASKS) | NEEDS(BURNS) | NEEDS(WARNINGS), pw_check_rest},
+    {"J21", NEEDS(PEOPLE) | NEEDS(CREW) | NEEDS(BURNS) | NEEDS(SERVICES) | NEEDS(WARNINGS), pw_check_shifts},
     {"J14",
      NEEDS(CHILLS) | NEEDS(REHEATS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS(TASKS) | NEEDS(WARNINGS) |
          NEEDS_PLACES,

@@ -90,7 +90,7 @@ pw_status pw_check_costs(struct pw_judge *judge, const struct pw_seen_plan *plan
   double labour = 0;
   for (int i = 0; i < plan->n[PW_SEEN_CREW]; i++) {
     const struct pw_seen_crew *c = &plan->crew[i];
-    labour += (double)c->count * (c->to_min - c->from_min) * c->cents_per_h / 60;
+    labour += c->count * ((c->to_min - c->from_min - c->unpaid_min) * c->cents_per_h / 60 + c->extra_cents);
   }
   /* NAN when a rate is missing: then nothing is compared */
   if (fabs(labour - (double)q->labour_cents) > 0.5 * plan->n[PW_SEEN_CREW] + 1e-6)

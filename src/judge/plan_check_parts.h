@@ -22,6 +22,8 @@ pw_status pw_check_doors(struct pw_judge *judge, const struct pw_seen_plan *plan
 pw_status pw_check_hands(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** The quote [J10]. */
 pw_status pw_check_quote(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Shifts worked out from a crew pool [J21]. */
+pw_status pw_check_shifts(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** The quote against purchases, crew and fuel [J10]. */
 pw_status pw_check_costs(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** What the price is made by: base of the tax, shares, dues, head counts [J10]. */

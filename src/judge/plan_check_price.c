@@ -312,9 +312,9 @@ static void check_role(struct pw_judge *judge, const struct pw_seen_plan *plan, 
     const struct pw_seen_crew *c = &plan->crew[k];
     if (strcmp(c->role, role->role) != 0)
       continue;
-    double h = (double)c->count * (c->to_min - c->from_min) / 60;
+    double h = (double)c->count * (c->to_min - c->from_min - c->unpaid_min) / 60;
     paid_h += h;
-    cents += h * c->cents_per_h;
+    cents += h * c->cents_per_h + c->count * c->extra_cents;
     lines++;
   }
   for (int k = 0; k < plan->n[PW_SEEN_TASKS]; k++)

@@ -86,7 +86,11 @@ extern const struct pw_seen_list pw_seen_stories, pw_seen_worths, pw_seen_burn_p
 extern const struct pw_seen_list pw_seen_lists[], pw_seen_dues, pw_seen_ladder, pw_seen_tried, pw_seen_roles,
     pw_seen_shares, pw_seen_dishes;
 extern const size_t pw_seen_n_lists;
+/* the crew pool: read_plan_lists.c */
+extern const struct pw_seen_list pw_seen_pool;
+extern const struct pw_seen_field pw_seen_rules_fields[];
 /* people and tasks: read_plan_tasks.c */
+extern const struct pw_seen_person pw_seen_person_blank;
 extern const struct pw_seen_field pw_seen_person_fields[], pw_seen_task_fields[];
 extern const struct pw_seen_task pw_seen_task_blank;
 void pw_seen_person_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element);

@@ -250,6 +250,23 @@ static void read_shares(struct pw_plan_reader *r, const struct pw_json *shares)
     pw_seen_fields(r, "spread_shares", shares, fields, r->plan);
 }
 
+/** The crew pool and its rules: both or none. */
+static void read_pool(struct pw_plan_reader *r, const struct pw_json *root)
+{
+  const struct pw_json *rules = pw_json_get(root, "work_rules");
+  r->plan->n_pool = PW_SEEN_NONE;
+  r->part = PW_SEEN_CREW;
+  if (pw_json_get(root, "crew_pool"))
+    r->plan->pool = pw_seen_elements(r, "crew_pool", root, &pw_seen_pool, &r->plan->n_pool);
+  if (r->plan->n_pool >= 0 && (!rules || rules->type != PW_JSON_OBJECT))
+    pw_seen_find(r, "", "work_rules", "must be an object beside \"crew_pool\"", "");
+  else if (r->plan->n_pool >= 0)
+    pw_seen_fields(r, "work_rules", rules, pw_seen_rules_fields, &r->plan->rules);
+  for (int p = 0; p < r->plan->n[PW_SEEN_PEOPLE]; p++)
+    if (r->plan->people[p].pool >= (r->plan->n_pool > 0 ? r->plan->n_pool : 0))
+      pw_judge_find(r->judge, "J0", "people[%d].pool: %d is no line of the pool", p, r->plan->people[p].pool);
+}
+
 /** Services come before lots in the file: the weakest of each is looked up at the end. */
 static void read_weakest(struct pw_plan_reader *r)
 {
@@ -315,6 +332,7 @@ pw_status pw_read_plan(struct pw_seen_plan *out, const char *text, size_t n, str
   read_event(&r, root);
   read_lists(&r, root);
   read_quote(&r, root);
+  read_pool(&r, root);
   const struct pw_json *explained = pw_json_get(root, "explained");
   out->n_stories = out->n_worths = PW_SEEN_NONE;
   r.part = PW_SEEN_SOLUTION;

@@ -332,6 +332,24 @@ struct pw_seen_crew {
   const char *role;
   int count, from_min, to_min;
   double cents_per_h;
+  int unpaid_min; /**< of a shift worked out; 0 */
+  double extra_cents;
+  bool tends_fire, tends_pit, serves; /**< told of a plan with a pool alone */
+};
+
+/** A line of the crew pool, and the rules its people work by.  0: no such rule. */
+struct pw_seen_pool {
+  const char *role, *name;
+  int up_to, least_min, most_min, overtime_after_min;
+  double cents_per_h, overtime_frac, guests_per_hand;
+  int64_t travel_cents;
+  int from_min, to_min; /**< PW_SEEN_NO_TIME: whenever asked */
+};
+struct pw_seen_rules {
+  int longest_min, break_after_min, break_min, rest_min, night_longest_min, night_hands, week_overtime_after_min,
+      awake_longest_min;
+  bool is_break_paid;
+  double week_overtime_frac;
 };
 
 struct pw_seen_span {
@@ -346,6 +364,7 @@ struct pw_seen_person {
   double cents_per_h;
   struct pw_seen_span *breaks;
   int n_breaks;
+  int pool; /**< line of the pool, PW_SEEN_NONE: given */
 };
 
 /** Kinds of tasks, as in pw_seen_kinds. */
@@ -599,6 +618,9 @@ struct pw_seen_plan {
   struct pw_seen_shortfall *shortfalls;
   struct pw_seen_remedy *remedies;
   struct pw_seen_quote quote;
+  struct pw_seen_pool *pool;
+  int n_pool; /**< PW_SEEN_NONE: no pool */
+  struct pw_seen_rules rules;
   struct pw_seen_story *stories;
   struct pw_seen_worth *worths;
   int n_stories, n_worths; /**< PW_SEEN_NONE when missing */

@@ -510,8 +510,44 @@ static const struct pw_seen_field crew_fields[] = {F_TEXT(crew, role, "role"),
                                                    F_MIN(crew, from_min, "from_min"),
                                                    F_MIN(crew, to_min, "to_min"),
                                                    O_REAL(crew, cents_per_h, "cents_per_h", 0, 1e12),
+                                                   O_INT(crew, unpaid_min, "unpaid_min", 0),
+                                                   O_REAL(crew, extra_cents, "extra_cents", 0, 1e12),
+                                                   {"tends_fire", PW_SEEN_FLAG, AT(crew, tends_fire), 0, 0, true, NULL},
+                                                   {"tends_pit", PW_SEEN_FLAG, AT(crew, tends_pit), 0, 0, true, NULL},
+                                                   {"serves", PW_SEEN_FLAG, AT(crew, serves), 0, 0, true, NULL},
                                                    END};
 static const struct pw_seen_crew crew_blank = {.cents_per_h = NAN};
+
+static const struct pw_seen_field pool_fields[] = {F_TEXT(pool, role, "role"),
+                                                   {"name", PW_SEEN_TEXT, AT(pool, name), 0, 0, true, NULL},
+                                                   F_INT(pool, up_to, "up_to", 1),
+                                                   F_INT(pool, least_min, "least_min", 0),
+                                                   F_INT(pool, most_min, "most_min", 0),
+                                                   F_INT(pool, overtime_after_min, "overtime_after_min", 0),
+                                                   F_REAL(pool, overtime_frac, "overtime_times", 1, 100),
+                                                   F_REAL(pool, cents_per_h, "cents_per_h", 0, 1e12),
+                                                   F_REAL(pool, guests_per_hand, "guests_each", 0, 1e6),
+                                                   F_CENTS(pool, travel_cents, "travel_cents"),
+                                                   O_MIN(pool, from_min, "from_min"),
+                                                   O_MIN(pool, to_min, "to_min"),
+                                                   END};
+static const struct pw_seen_pool pool_blank = {.from_min = PW_SEEN_NO_TIME, .to_min = PW_SEEN_NO_TIME};
+const struct pw_seen_list pw_seen_pool = {
+    "crew_pool", PW_SEEN_CREW, sizeof(struct pw_seen_pool), 0, SIZE_MAX, CREW_MAX, true, pool_fields,
+    &pool_blank, NULL};
+
+const struct pw_seen_field pw_seen_rules_fields[] = {
+    F_INT(rules, longest_min, "longest_min", 0),
+    F_INT(rules, break_after_min, "break_after_min", 0),
+    F_INT(rules, break_min, "break_min", 0),
+    {"break_paid", PW_SEEN_FLAG, AT(rules, is_break_paid), 0, 0, false, NULL},
+    F_INT(rules, rest_min, "rest_min", 0),
+    F_INT(rules, night_longest_min, "night_longest_min", 0),
+    F_INT(rules, night_hands, "night_hands", 1),
+    F_INT(rules, week_overtime_after_min, "week_overtime_after_min", 0),
+    F_REAL(rules, week_overtime_frac, "week_overtime_frac", 1, 100),
+    F_INT(rules, awake_longest_min, "awake_longest_min", 0),
+    END};
 
 static const struct pw_seen_field job_fields[] = {F_CENTS(job, food_cents, "food_cents"),
                                                   F_CENTS(job, supplies_cents, "supplies_cents"),
@@ -777,7 +813,7 @@ const struct pw_seen_list pw_seen_lists[] = {
     LIST("orders", PW_SEEN_ORDERS, order, orders, AT(order, supplier), FEW, true, &order_blank, NULL),
     LIST("crew", PW_SEEN_CREW, crew, crew, AT(crew, role), CREW_MAX, false, &crew_blank, NULL),
     {"people", PW_SEEN_PEOPLE, sizeof(struct pw_seen_person), offsetof(struct pw_seen_plan, people), AT(person, id),
-     FEW, true, pw_seen_person_fields, NULL, pw_seen_person_more},
+     FEW, true, pw_seen_person_fields, &pw_seen_person_blank, pw_seen_person_more},
     {"tasks", PW_SEEN_TASKS, sizeof(struct pw_seen_task), offsetof(struct pw_seen_plan, tasks), AT(task, id), MANY,
      false, pw_seen_task_fields, &pw_seen_task_blank, pw_seen_task_more},
     LIST("jobs", PW_SEEN_JOBS, job, jobs, SIZE_MAX, FEW, true, NULL, NULL),

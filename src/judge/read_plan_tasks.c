@@ -29,7 +29,9 @@ const struct pw_seen_field pw_seen_person_fields[] = {F_TEXT(person, id, "id"),
                                                       F_MIN(person, to_min, "to_min"),
                                                       {"name", PW_SEEN_TEXT, AT(person, name), 0, 0, true, NULL},
                                                       O_REAL(person, cents_per_h, "cents_per_h", 0, 1e12),
+                                                      O_INT(person, pool, "pool", 0),
                                                       END};
+const struct pw_seen_person pw_seen_person_blank = {.pool = PW_SEEN_NONE};
 
 void pw_seen_person_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {

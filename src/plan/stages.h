@@ -64,6 +64,15 @@ pw_status pw_safety_make(struct pw_safety_report *out, const struct pw_plan *pla
 pw_status pw_fuel_make(struct pw_fuel_plan *out, const struct pw_event *ev, const struct pw_lots *lots,
                        const struct pw_allocation *allocation, const struct pw_visits *visits, struct pw_ctx *ctx);
 
+/** [S2] The event with everybody of its pool there from the first day on, for the stages before shifts are known.  *out is `ev`
+ *  itself without a pool. */
+pw_status pw_staff_open(const struct pw_event **out, const struct pw_event *ev, struct pw_ctx *ctx);
+
+/** [S2] Who of the pool comes when: plan->event (the open one) becomes plan->staffing.asked with their shifts as crew lines; the rest of
+ *  plan->staffing.  is_quick: one round fewer, and no shift is tried shorter (other head counts).  Without a pool nothing changes.
+ *  Errors: PW_ERR_SOLVER. */
+pw_status pw_staff_make(struct pw_plan *plan, bool is_quick, struct pw_ctx *ctx);
+
 /** [S1] every stage change, fire action, check and service step.  Reads plan->{demand..fuel}. */
 pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 

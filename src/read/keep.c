@@ -167,6 +167,7 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
   ev->finishers = pw_reader_array(r, raw->n_finishers, sizeof *ev->finishers);
   ev->services = pw_reader_array(r, raw->n_services, sizeof *ev->services);
   ev->crew = pw_reader_array(r, raw->n_crew, sizeof *ev->crew);
+  ev->pool = pw_reader_array(r, raw->n_pool, sizeof *ev->pool);
   ev->item_salt_frac = pw_reader_array(r, raw->n_items, sizeof *ev->item_salt_frac);
   ev->suppliers = pw_reader_array(r, raw->n_suppliers, sizeof *ev->suppliers);
   struct pw_choice *choices = pw_reader_array(r, raw->n_services, sizeof *choices);
@@ -190,6 +191,7 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
     if (sells(ev, raw->suppliers[i].s.name))
       ev->suppliers[ev->n_suppliers++] = raw->suppliers[i].s;
   COPY(ev->crew, ev->n_crew, c, raw->crew, raw->n_crew);
+  COPY(ev->pool, ev->n_pool, p, raw->pool, raw->n_pool);
   for (int i = 0; i < ev->n_items; i++)
     for (int k = 0; k < ev->items[i].n_parts; k++)
       ev->items[i].parts[k].item = u->items.to[ev->items[i].parts[k].item];

@@ -134,6 +134,18 @@ struct raw_crew {
   const struct pw_node *at;
 };
 
+struct raw_pool {
+  struct pw_pool p;
+  const struct pw_node *from, *to;
+  bool has_overtime;
+  const struct pw_node *at;
+};
+
+struct raw_rules {
+  struct pw_work_rules r;
+  const struct pw_node *at;
+};
+
 struct raw_supplier {
   struct pw_supplier s;
   const struct pw_node *at;
@@ -146,7 +158,17 @@ struct raw_menu {
   const struct pw_node *at;
 };
 
-enum pw_section { PW_CUTS, PW_DISHES, PW_ITEMS, PW_PITS, PW_FINISHERS, PW_FUELS, PW_MENUS, PW_SECTION__COUNT };
+enum pw_section {
+  PW_CUTS,
+  PW_DISHES,
+  PW_ITEMS,
+  PW_PITS,
+  PW_FINISHERS,
+  PW_FUELS,
+  PW_MENUS,
+  PW_RULES,
+  PW_SECTION__COUNT
+};
 
 /** Everything of one event file and its catalogs, before names are resolved.  Arrays keep the file's order, but for
  *  cuts, dishes, items and fuels: those of the catalogs are among them, and all are sorted by id. */
@@ -161,6 +183,11 @@ struct raw_event {
   int n_crew;
   struct raw_menu *menus;
   int n_menus;
+  struct raw_pool *pool;
+  int n_pool;
+  struct pw_ref rules_ref;
+  struct raw_rules *rules;
+  int n_rules;
   struct raw_use *uses;
   int n_uses;
   struct raw_supplier *suppliers;
@@ -192,7 +219,7 @@ struct pw_catalog {
   int n_texts;
 };
 
-/** Reads cuts, dishes, items, pits, finishers, fuels and menus .yaml of a folder.  A missing file is a fault, but for the last.  Errors:
+/** Reads cuts, dishes, items, pits, finishers, fuels, menus and work_rules .yaml of a folder.  A missing file is a fault, but for the last two.  Errors:
  *  PW_ERR_MEMORY; faults of the files are diagnostics. */
 pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reader *r);
 /** True, with one fault, when the folder holds none of these files: then nothing else is worth saying. */

@@ -9,7 +9,7 @@
 #include <unistd.h>
 
 static const char *const FILES[] = {"cuts.yaml",      "dishes.yaml", "items.yaml", "pits.yaml",
-                                    "finishers.yaml", "fuels.yaml",  "menus.yaml"};
+                                    "finishers.yaml", "fuels.yaml",  "menus.yaml", "work_rules.yaml"};
 enum {
   N_FILES = sizeof FILES / sizeof *FILES,
   N_NEEDED = 6 /* the others are asked for by who names what is in them */

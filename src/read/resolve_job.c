@@ -382,12 +382,68 @@ static void menus_resolve(const struct raw_event *raw, struct pw_reader *r)
       (void)pw_ref_index(&raw->menus[i].s.menu[k].dish, PW_DISHES, raw->dishes, raw->n_dishes, r);
 }
 
+/* Who could be called, and when. */
+static void pool_resolve(struct raw_event *raw, struct pw_reader *r)
+{
+  const struct pw_event *ev = &raw->ev;
+  for (int i = 0; i < raw->n_pool; i++) {
+    struct raw_pool *line = &raw->pool[i];
+    struct pw_pool *p = &line->p;
+    if (i == PW_POOL_MAX)
+      pw_reader_fault(r, line->at, "pool-long", "a crew pool has at most %d lines: put people who are alike into one",
+                      PW_POOL_MAX);
+    if (p->name && p->up_to > 1)
+      pw_reader_fault(r, line->at, "two-ways", "\"name\" is one person and \"up_to\" says %d: leave out one of the two",
+                      p->up_to);
+    if (p->most_min < p->least_min && p->most_min > 0)
+      pw_reader_fault(r, line->at, "shift-order", "\"most\": the longest shift is shorter than \"least\"");
+    if (line->has_overtime && p->overtime_after_min < p->least_min)
+      pw_reader_fault(r, line->at, "shift-order",
+                      "\"overtime\": begins within the shortest shift, before \"least\" is over");
+    for (int k = 0; k < i && p->role; k++)
+      if (p->name && raw->pool[k].p.name && strcmp(p->name, raw->pool[k].p.name) == 0)
+        pw_reader_fault(r, line->at, "duplicate-id", "\"%s\" stands in the pool twice: one person, one line", p->name);
+    if (ev->date.year == 0)
+      continue;
+    p->has_from = line->from && time_read(line->from, "from", ev->date, ev, &p->from_at_min, r);
+    p->has_to = line->to && time_read(line->to, "to", ev->date, ev, &p->to_at_min, r);
+    if (p->has_from && p->has_to && p->to_at_min - p->from_at_min < p->least_min)
+      pw_reader_fault(
+          r, line->to, "shift-order",
+          "\"to\": the shortest shift does not fit between \"from\" and \"to\"; a time without a date is on the "
+          "event's date");
+  }
+}
+
+/* The set named, else the one for the event's zone, else none. */
+static void rules_resolve(struct raw_event *raw, struct pw_reader *r)
+{
+  int found = PW_NONE;
+  for (int i = 0; i < raw->n_rules; i++) {
+    struct pw_work_rules *rules = &raw->rules[i].r;
+    if (rules->break_after_min > 0 && rules->break_after_min < rules->break_min)
+      pw_reader_fault(r, raw->rules[i].at, "shift-order", "\"break\": is longer than the work before it");
+    for (int k = 0; k < rules->n_zones && raw->ev.zone && found == PW_NONE; k++)
+      if (strncmp(raw->ev.zone, rules->zones[k], strlen(rules->zones[k])) == 0)
+        found = i;
+  }
+  if (raw->rules_ref.name)
+    found = pw_ref_index(&raw->rules_ref, PW_RULES, raw->rules, raw->n_rules, r);
+  raw->ev.rules = found == PW_NONE ? (struct pw_work_rules){.id = "none", .name = "no rules"} : raw->rules[found].r;
+  if (raw->ev.rules.night_hands < 1)
+    raw->ev.rules.night_hands = 1;
+  if (!(raw->ev.rules.week_overtime_frac > 0))
+    raw->ev.rules.week_overtime_frac = 1;
+}
+
 void pw_resolve_job(struct raw_event *raw, struct pw_reader *r)
 {
   menus_resolve(raw, r);
   classes_resolve(raw, r);
   services_resolve(raw, r);
   crew_resolve(raw, r);
+  pool_resolve(raw, r);
+  rules_resolve(raw, r);
   raw->ev.uses =
       pw_uses_resolve(raw, raw->uses, raw->n_uses, PW_BASES_EVENT, "for supplies: write guest, service or event", r);
   raw->ev.n_uses = raw->n_uses;

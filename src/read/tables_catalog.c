@@ -352,12 +352,75 @@ static const struct pw_field fuel_fields[] = {
 static const struct pw_table fuel_table = {PW_TABLE("a fuel", raw_fuel, fuel_fields), .id_offset = FUEL(f.id),
                                            .at_offset = 1 + FUEL(at)};
 
+/* ---- work rules ---- */
+
+#define RULES(member) offsetof(struct raw_rules, r.member)
+static const struct pw_field shift_rule_fields[] = {
+    MINUTES("longest", RULES(longest_min), "0 min", "0 min", "24 h", "longest shift; 0 min: no rule"),
+    SOURCE(RULES(shift_source)),
+};
+static const struct pw_field break_rule_fields[] = {
+    MINUTES("after", RULES(break_after_min), "0 min", "0 min", "24 h", "a longer shift has a break; 0 min: no rule"),
+    MINUTES("least", RULES(break_min), "30 min", "5 min", "2 h", "how long the break is"),
+    BOOL("paid", RULES(is_break_paid), "true", "the break is paid"),
+    SOURCE(RULES(break_source)),
+};
+static const struct pw_field rest_rule_fields[] = {
+    MINUTES("between", RULES(rest_min), "0 min", "0 min", "24 h", "between two shifts of one person; 0 min: no rule"),
+    SOURCE(RULES(rest_source)),
+};
+static const struct pw_field night_rule_fields[] = {
+    MINUTES("longest", RULES(night_longest_min), "0 min", "0 min", "24 h",
+            "longest shift that works three hours or more between 00:00 and 05:00; 0 min: no rule"),
+    INT("hands", RULES(night_hands), "1", "1", "20", "people there by night while a fire burns"),
+    SOURCE(RULES(night_source)),
+};
+static const struct pw_field week_rule_fields[] = {
+    MINUTES("overtime_after", RULES(week_overtime_after_min), "0 min", "0 min", "168 h",
+            "paid time of one person beyond which the rest is overtime; 0 min: no rule"),
+    QUANTITY("times", NUMBER, RULES(week_overtime_frac), "1.5", "1", "5", "what an hour of it is paid, of the rate"),
+    SOURCE(RULES(week_source)),
+};
+static const struct pw_field awake_rule_fields[] = {
+    MINUTES("longest", RULES(awake_longest_min), "0 min", "0 min", "24 h",
+            "from the begin of a shift to the last work at a fire or a wheel; 0 min: no rule"),
+    SOURCE(RULES(awake_source)),
+};
+static const struct pw_table shift_rule_table = {
+    PW_TABLE("a \"shift\" block of work rules", raw_rules, shift_rule_fields)};
+static const struct pw_table break_rule_table = {
+    PW_TABLE("a \"break\" block of work rules", raw_rules, break_rule_fields)};
+static const struct pw_table rest_rule_table = {
+    PW_TABLE("a \"rest\" block of work rules", raw_rules, rest_rule_fields)};
+static const struct pw_table night_rule_table = {
+    PW_TABLE("a \"night\" block of work rules", raw_rules, night_rule_fields)};
+static const struct pw_table week_rule_table = {
+    PW_TABLE("a \"week\" block of work rules", raw_rules, week_rule_fields)};
+static const struct pw_table awake_rule_table = {
+    PW_TABLE("an \"awake\" block of work rules", raw_rules, awake_rule_fields)};
+static const struct pw_field rules_fields[] = {
+    NEED_TEXT("name", RULES(name), "as it is printed"),
+    WORDS("zones", RULES(zones), RULES(n_zones),
+          "begins of the time zones whose events go by it unless they say otherwise, such as Europe/"),
+    BLOCK("shift", 0, shift_rule_table, "how long one works"),
+    BLOCK("break", 0, break_rule_table, "when one pauses"),
+    BLOCK("rest", 0, rest_rule_table, "how long one is off between two shifts"),
+    BLOCK("night", 0, night_rule_table, "work by night"),
+    BLOCK("week", 0, week_rule_table, "overtime over several shifts"),
+    BLOCK("awake", 0, awake_rule_table, "how long one may be awake at a fire or a wheel"),
+    QUANTITY("calm", FRACTION, RULES(calm_frac), "0 %", "0 %", "80 %",
+             "share of each hour that stays free of work, so that what is late finds a hand"),
+    SOURCE(RULES(source)),
+};
+static const struct pw_table rules_table = {PW_TABLE("a set of work rules", raw_rules, rules_fields),
+                                            .id_offset = RULES(id), .at_offset = 1 + offsetof(struct raw_rules, at)};
+
 /* ---- the file ---- */
 
 const struct pw_table *pw_catalog_table(enum pw_section section)
 {
   static const struct pw_table *const tables[PW_SECTION__COUNT] = {
-      &cut_table, &dish_table, &item_table, &pit_table, &finisher_table, &fuel_table, &pw_table_menu};
+      &cut_table, &dish_table, &item_table, &pit_table, &finisher_table, &fuel_table, &pw_table_menu, &rules_table};
   return tables[section];
 }
 
@@ -373,6 +436,7 @@ static const struct pw_field catalog_fields[] = {
     ENTRIES("finishers", PW_FINISHERS, finisher_table),
     ENTRIES("fuels", PW_FUELS, fuel_table),
     ENTRIES("menus", PW_MENUS, pw_table_menu),
+    ENTRIES("rule_sets", PW_RULES, rules_table),
 };
 const struct pw_table pw_table_catalog = {.what = "a catalog",
                                           .fields = catalog_fields,

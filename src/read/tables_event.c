@@ -139,6 +139,32 @@ static const struct pw_field crew_fields[] = {
 };
 static const struct pw_table crew_table = {PW_TABLE("a crew line", raw_crew, crew_fields), .at_offset = 1 + CREW(at)};
 
+#define POOL(member) offsetof(struct raw_pool, member)
+static const struct pw_field overtime_fields[] = {
+    NEED_MINUTES("after", POOL(p.overtime_after_min), "1 h", "24 h", "hours of one shift at the plain rate"),
+    QUANTITY("times", NUMBER, POOL(p.overtime_frac), "1.5", "1", "5", "what an hour beyond is paid, of the rate"),
+};
+static const struct pw_table overtime_table = {PW_TABLE("an \"overtime\" block", raw_pool, overtime_fields),
+                                               .at_offset = 1 + POOL(at)};
+static const struct pw_field pool_fields[] = {
+    NEED_TEXT("role", POOL(p.role), "your word for it"),
+    TEXT("name", POOL(p.name), NULL, "one certain person; without it, as many as \"up_to\" who are alike"),
+    NEED_FLAGS("duties", POOL(p.duties), DUTIES, "a list of fire, pit, prep, carve, serve, drive, clean"),
+    INT("up_to", POOL(p.up_to), "1", "1", "100", "how many could be called"),
+    NEED_RATE("rate", DURATION, 60, POOL(p.cents_per_h), "pay per hand and hour, such as 19 per h"),
+    MINUTES("least", POOL(p.least_min), "4 h", "30 min", "24 h", "a shorter shift is paid so long"),
+    MINUTES("most", POOL(p.most_min), "10 h", "1 h", "24 h", "longest shift"),
+    SEEN_BLOCK("overtime", 0, POOL(has_overtime), overtime_table, "dearer hours of a long shift; default: none"),
+    QUANTITY("guests_each", NUMBER, POOL(p.guests_per_hand), NULL, "1", "10000",
+             "of who serves: guests one looks after; default: by the style of the service"),
+    MONEY("travel", POOL(p.travel_cents), "0.00", "paid for each shift besides the hours"),
+    SEEN_NODE("from", TIME, POOL(from), POOL(p.has_from),
+              "not before, such as \"2027-06-11 16:00\"; default: whenever asked"),
+    SEEN_NODE("to", TIME, POOL(to), POOL(p.has_to), "not after; default: whenever asked"),
+};
+static const struct pw_table pool_table = {PW_TABLE("a line of the crew pool", raw_pool, pool_fields),
+                                           .at_offset = 1 + POOL(at)};
+
 #define TERMS(member)                              EV(ev.terms.member)
 #define SHARE(name, member, standard, most, words) QUANTITY(name, FRACTION, TERMS(member), standard, "0 %", most, words)
 static const struct pw_field quoted_price_fields[] = {
@@ -268,6 +294,10 @@ static const struct pw_field event_fields[] = {
     ENTRIES("fuels", PW_FUELS, ENTRIES, "own fuels, or changes to the catalog's"),
     ENTRIES("menus", PW_MENUS, ENTRIES, "menus by name, for services to take: their dishes and how guests choose"),
     LIST("crew", EV(crew), EV(n_crew), crew_table, "who works when"),
+    LIST("crew_pool", EV(pool), EV(n_pool), pool_table,
+         "whom you could call: the program says who comes from when to when, beside the crew that is given"),
+    REF("work_rules", EV(rules_ref), "id of a set of work rules for the pool, such as eu; default: by the time zone"),
+    ENTRIES("rule_sets", PW_RULES, ENTRIES, "own sets of work rules, or changes to the catalog's"),
     LIST("suppliers", EV(suppliers), EV(n_suppliers), supplier_table,
          "fees, least orders and delivery days of those named in offers; others deliver free, any amount, any day"),
     LIST("supplies", EV(uses), EV(n_uses), pw_table_use, "disposables, ice, gloves: per guest, service or event"),

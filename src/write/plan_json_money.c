@@ -318,6 +318,7 @@ void pw_plan_json_tasks(struct pw_plan_json *w)
     pw_json_int(o, "from_min", c->from_at_min);
     pw_json_int(o, "to_min", c->to_at_min);
     pw_json_real(o, "cents_per_h", c->cents_per_h);
+    pw_plan_json_shift(w, c);
     pw_json_end(o);
   }
   pw_json_end(o);
@@ -328,12 +329,20 @@ void pw_plan_json_tasks(struct pw_plan_json *w)
     pw_json_object(o, NULL);
     pw_json_text(o, "id", p->id);
     pw_json_text(o, "role", c->role);
-    pw_json_null(o, "name");
+    pw_json_text(o, "name", c->worked ? c->worked->name : NULL);
     pw_json_int(o, "from_min", c->from_at_min);
     pw_json_int(o, "to_min", c->to_at_min);
     pw_json_array(o, "breaks");
+    if (c->worked && c->worked->break_to_at_min > c->worked->break_from_at_min) {
+      pw_json_object(o, NULL);
+      pw_json_int(o, "from_min", c->worked->break_from_at_min);
+      pw_json_int(o, "to_min", c->worked->break_to_at_min);
+      pw_json_end(o);
+    }
     pw_json_end(o);
     pw_json_real(o, "cents_per_h", c->cents_per_h);
+    if (c->worked)
+      pw_json_int(o, "pool", c->worked->pool);
     pw_json_end(o);
   }
   pw_json_end(o);

@@ -23,10 +23,15 @@ struct pw_plan_json {
 /** "2027-06-12" in the arena. */
 const char *pw_plan_json_date(struct pw_plan_json *w, struct pw_date d);
 
+/** What a crew line of a plan with a pool says besides (plan_json_shifts.c). */
+void pw_plan_json_shift(struct pw_plan_json *w, const struct pw_crew *crew);
+
 /** Each writes its members of the root. */
 void pw_plan_json_demand(struct pw_plan_json *w);
 void pw_plan_json_purchases(struct pw_plan_json *w);
-void pw_plan_json_tasks(struct pw_plan_json *w);  /**< crew and tasks */
+void pw_plan_json_tasks(struct pw_plan_json *w); /**< crew and tasks */
+void pw_plan_json_pool(
+    struct pw_plan_json *w); /**< crew pool, work rules, how shifts were found; nothing without a pool */
 void pw_plan_json_visits(struct pw_plan_json *w); /**< openings of the pits' doors */
 void pw_plan_json_heat(struct pw_plan_json *w);   /**< cores */
 void pw_plan_json_fuel(struct pw_plan_json *w);   /**< fuels, ovens */

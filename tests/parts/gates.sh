@@ -74,7 +74,7 @@ grep -rn '#include "run\.h"' src/*/ | grep -v '^src/lib/' >>"$tmp/found"
 grep -n -E '#include "(cli|lib)/' src/*.[ch] include/pw/*.h >>"$tmp/found"
 # The rooms of the plan stand in the order of its stages; a room knows those before it.
 before='plan/stages\.h'
-for room in demand buy lots allocate chance fire safety crew money ways joint explain; do
+for room in demand buy lots allocate chance fire safety shifts crew money ways joint explain; do
   before="$before|plan/$room/"
   grep -rn '#include "plan/' src/plan/$room | grep -v -E "#include \"($before)" >>"$tmp/found"
 done

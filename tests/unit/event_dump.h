@@ -135,6 +135,20 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
                     s->menu[k].portion_kg, s->menu[k].portion_sd_kg, s->menu[k].portion_units,
                     s->menu[k].is_day_before);
   }
+  for (int i = 0; i < ev->n_pool; i++) {
+    const struct pw_pool *p = &ev->pool[i];
+    pw_buf_printf(b, "\npool %s %s %x %d %.17g %d %d %d %.17g %.17g %lld %d %d %d %d", p->role, p->name ? p->name : "-",
+                  p->duties, p->up_to, p->cents_per_h, p->least_min, p->most_min, p->overtime_after_min,
+                  p->overtime_frac, p->guests_per_hand, (long long)p->travel_cents, p->has_from, p->from_at_min,
+                  p->has_to, p->to_at_min);
+  }
+  const struct pw_work_rules *w = &ev->rules;
+  pw_buf_printf(b, "\nrules %s %s %d %d %d %d %d %d %d %d %.17g %d %.17g", w->id, w->name, w->longest_min,
+                w->break_after_min, w->break_min, w->is_break_paid, w->rest_min, w->night_longest_min, w->night_hands,
+                w->week_overtime_after_min, w->week_overtime_frac, w->awake_longest_min, w->calm_frac);
+  for (int i = 0; i < w->n_zones; i++)
+    pw_buf_printf(b, " %s", w->zones[i]);
+  pw_buf_printf(b, " %s", w->source ? w->source : "-");
   for (int i = 0; i < ev->n_crew; i++)
     pw_buf_printf(b, "\ncrew %s %x %d %.17g %d %d %.17g", ev->crew[i].role, ev->crew[i].duties, ev->crew[i].count,
                   ev->crew[i].guests_per_hand, ev->crew[i].from_at_min, ev->crew[i].to_at_min, ev->crew[i].cents_per_h);

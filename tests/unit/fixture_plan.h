@@ -317,9 +317,27 @@ static struct pw_finisher fx_finishers[] = {
     {"insulated-1", "Insulated box 1", PW_HOLD, 4, true, 60, 0, 0.02, "invented for the tests"},
 };
 static struct pw_crew fx_crew[] = {
-    {"pitmaster", 1u << PW_DUTY_FIRE | 1u << PW_DUTY_PIT, 1, 0, -150, 1080, 3200},
-    {"carver", 1u << PW_DUTY_PREP | 1u << PW_DUTY_CARVE, 1, 0, 600, 1200, 2400},
-    {"server", 1u << PW_DUTY_SERVE | 1u << PW_DUTY_CLEAN | 1u << PW_DUTY_DRIVE, 2, 30, 660, 1260, 1900},
+    {.role = "pitmaster",
+     .duties = 1u << PW_DUTY_FIRE | 1u << PW_DUTY_PIT,
+     .count = 1,
+     .guests_per_hand = 0,
+     .from_at_min = -150,
+     .to_at_min = 1080,
+     .cents_per_h = 3200},
+    {.role = "carver",
+     .duties = 1u << PW_DUTY_PREP | 1u << PW_DUTY_CARVE,
+     .count = 1,
+     .guests_per_hand = 0,
+     .from_at_min = 600,
+     .to_at_min = 1200,
+     .cents_per_h = 2400},
+    {.role = "server",
+     .duties = 1u << PW_DUTY_SERVE | 1u << PW_DUTY_CLEAN | 1u << PW_DUTY_DRIVE,
+     .count = 2,
+     .guests_per_hand = 30,
+     .from_at_min = 660,
+     .to_at_min = 1260,
+     .cents_per_h = 1900},
 };
 static struct pw_guest_class fx_classes[] = {
     {"adults", "Adults", 1, true}, {"children", "Children", 0.5, true}, {"no-meat", "No meat", 1, false}};

@@ -132,6 +132,17 @@ const char *pw_task_where(struct pw_task_list *list, const int *loads, int n);
 /** The name of a lot's cut, with its service when the event has several. */
 const char *pw_task_noun(struct pw_task_list *list, int lot);
 
+/** All drafts and what must be over before what, nothing placed yet: the first half of pw_tasks_make(). */
+void pw_task_drafts(struct pw_task_list *list);
+/** minutes, latest_min and last_call_min of every draft's state, which is made here (task_place.c). */
+void pw_task_windows(struct pw_task_list *list);
+/** Minutes from begin to end with the work shared out in blocks (task_place.c). */
+int pw_task_span(const struct pw_draft *draft);
+/** Between 00:00 and 05:00 local time (task_rest.c). */
+bool pw_task_is_night(const struct pw_event *ev, int at_min);
+/** Hands that look after the guests of a service by its style; 0: nobody stays (task_table.c). */
+int pw_task_servers(const struct pw_event *ev, int service, double guests_each);
+
 /** Stage changes of every piece, and the checks and mops between them (task_moves.c). */
 void pw_task_moves(struct pw_task_list *list);
 /** What is read and mopped at the pits, visit by visit (task_visits.c). */

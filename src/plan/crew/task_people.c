@@ -16,6 +16,7 @@ struct turn {
 /** One person's time, turns in order. */
 struct diary {
   int from, to;
+  int break_from, break_to; /* equal: none */
   unsigned duties;
   struct turn *turns;
   size_t n, cap;
@@ -106,7 +107,11 @@ bool pw_hands_make(struct pw_task_list *list)
         before += pw_head_count_hands(ev, &ev->crew[k]);
     for (int h = 0; h < pw_head_count_hands(ev, c); h++) {
       list->people[list->n_people] = (struct pw_person){.id = id_of(list, c->role, before + h + 1), .crew = i};
-      diaries[list->n_people++] = (struct diary){.from = c->from_at_min, .to = c->to_at_min, .duties = c->duties};
+      diaries[list->n_people++] = (struct diary){.from = c->from_at_min,
+                                                 .to = c->to_at_min,
+                                                 .break_from = c->worked ? c->worked->break_from_at_min : 0,
+                                                 .break_to = c->worked ? c->worked->break_to_at_min : 0,
+                                                 .duties = c->duties};
       put_in_order(list, list->n_people);
     }
   }
@@ -127,17 +132,24 @@ static size_t turn_after(const struct diary *d, int at_min)
   return lo;
 }
 
+/* Minutes between two instants that are no break. */
+static int time_between(const struct diary *d, int from, int to)
+{
+  int a = d->break_from > from ? d->break_from : from, b = d->break_to < to ? d->break_to : to;
+  return to - from - (b > a ? b - a : 0);
+}
+
 static bool is_free(const struct pw_task_list *list, const struct diary *d, int at, int minutes, struct pw_way way)
 {
   int travel = list->ev->site.travel_min;
-  if (at < d->from || at + minutes > d->to)
+  if (at < d->from || at + minutes > d->to || time_between(d, at, at + minutes) < minutes)
     return false;
   size_t k = turn_after(d, at);
   if (k < d->n && d->turns[k].from < at + minutes)
     return false;
-  if (k > 0 && d->turns[k - 1].way.to != way.from && at - d->turns[k - 1].to < travel)
+  if (k > 0 && d->turns[k - 1].way.to != way.from && time_between(d, d->turns[k - 1].to, at) < travel)
     return false;
-  return k == d->n || way.to == d->turns[k].way.from || d->turns[k].from - (at + minutes) >= travel;
+  return k == d->n || way.to == d->turns[k].way.from || time_between(d, at + minutes, d->turns[k].from) >= travel;
 }
 
 int pw_hands_free(const struct pw_task_list *list, unsigned duties, int at_min, int minutes, struct pw_way way)

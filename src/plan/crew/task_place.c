@@ -34,7 +34,7 @@ static int minutes_of(const struct pw_draft *d, int pieces)
 }
 
 /* Minutes from begin to end with the work shared out in blocks: what a follower has to allow for. */
-static int span_of(const struct pw_draft *d)
+int pw_task_span(const struct pw_draft *d)
 {
   int minutes = minutes_of(d, d->pieces);
   return d->pieces > 1 && minutes > d->block_min ? d->block_min : minutes;
@@ -50,7 +50,7 @@ static int last_call(const struct pw_task_list *list, const struct pw_draft *d)
   if (d->rank != PW_RANK_TABLE || d->service == PW_NONE)
     return INT_MAX;
   const struct pw_service *service = &list->ev->services[d->service];
-  return max_int(d->last_at_min, service->at_min + service->length_min - span_of(d));
+  return max_int(d->last_at_min, service->at_min + service->length_min - pw_task_span(d));
 }
 
 /* Latest begins that let all that follows begin in time, and those beyond which it is lost, from the last drafts backwards.  Edges
@@ -64,7 +64,7 @@ static void latest_begins(struct pw_task_list *list)
     list->state[d].minutes = minutes_of(x, x->pieces);
     list->state[d].latest_min = x->last_at_min;
     if (x->end_by_min != INT_MAX)
-      list->state[d].latest_min = min_int(x->last_at_min, x->end_by_min - span_of(x));
+      list->state[d].latest_min = min_int(x->last_at_min, x->end_by_min - pw_task_span(x));
     list->state[d].last_call_min = last_call(list, x);
   }
   bool is_moved = true;
@@ -73,7 +73,7 @@ static void latest_begins(struct pw_task_list *list)
     for (size_t e = list->n_edges; e-- > 0;) {
       struct pw_draft_state *before = &list->state[list->edges[e].before];
       const struct pw_draft_state *after = &list->state[list->edges[e].after];
-      int span = span_of(&list->drafts[list->edges[e].before]), by = after->latest_min - span;
+      int span = pw_task_span(&list->drafts[list->edges[e].before]), by = after->latest_min - span;
       if (by < before->latest_min) {
         before->latest_min = by;
         is_moved = true;
@@ -534,14 +534,26 @@ static void thin_after(struct pw_task_list *list)
   }
 }
 
+void pw_task_windows(struct pw_task_list *list)
+{
+  list->state = pw_arena_array(list->ctx->arena, list->n_drafts, sizeof *list->state);
+  if (!list->state) {
+    list->failed = true;
+    return;
+  }
+  for (size_t i = 0; i < list->n_drafts; i++)
+    list->state[i] = (struct pw_draft_state){0};
+  latest_begins(list);
+}
+
 void pw_task_place(struct pw_task_list *list)
 {
   size_t n = list->n_drafts;
   struct ranked *order = pw_arena_array(list->ctx->arena, n, sizeof *order);
-  list->state = pw_arena_array(list->ctx->arena, n, sizeof *list->state);
+  pw_task_windows(list);
   if (list->plan->day)
     list->is_used = pw_arena_array(list->ctx->arena, (size_t)list->plan->day->n_before + 1, sizeof *list->is_used);
-  if (!order || !list->state || (list->plan->day && !list->is_used) || !pw_hands_make(list)) {
+  if (list->failed || !order || (list->plan->day && !list->is_used) || !pw_hands_make(list)) {
     list->failed = true;
     return;
   }
@@ -553,11 +565,8 @@ void pw_task_place(struct pw_task_list *list)
       pw_hands_book(list, away->person, away->from_at_min, to - away->from_at_min,
                     (struct pw_way){PW_AT_SITE, PW_AT_SITE});
   }
-  for (size_t i = 0; i < n; i++) {
-    list->state[i] = (struct pw_draft_state){0};
+  for (size_t i = 0; i < n; i++)
     order[i] = (struct ranked){list->drafts[i].rank, list->drafts[i].first_at_min, (int)i};
-  }
-  latest_begins(list);
   if (n > 1)
     qsort(order, n, sizeof *order, by_rank);
   for (size_t i = 0; i < n && !list->failed; i++)

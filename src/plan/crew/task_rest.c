@@ -117,7 +117,7 @@ static int only_one(const struct pw_task_list *list, int at)
   return one;
 }
 
-static bool is_night(const struct pw_event *ev, int at)
+bool pw_task_is_night(const struct pw_event *ev, int at)
 {
   int hour = ev->clock ? pw_clock_local(ev->clock, at).hour : (at % DAY_MIN + DAY_MIN) % DAY_MIN / 60;
   return hour < NIGHT_TO_HOUR;
@@ -133,7 +133,7 @@ static void alone_at_night(struct pw_task_list *list)
   }
   int alone = 0, from = 0, person = PW_NONE;
   for (int at = first; first != INT_MAX; at += LOOK_EVERY_MIN) {
-    bool is_over = at >= last || !is_night(list->ev, at);
+    bool is_over = at >= last || !pw_task_is_night(list->ev, at);
     int one = !is_over && is_lit(al, at) ? only_one(list, at) : PW_NONE;
     if (one != PW_NONE) {
       from = alone == 0 ? at : from;

@@ -375,6 +375,16 @@ static void pan_up(struct pw_task_list *list, int s)
   pw_task_draft(list, d);
 }
 
+int pw_task_servers(const struct pw_event *ev, int s, double guests_each)
+{
+  const struct pw_service *service = &ev->services[s];
+  int guests = 0;
+  for (int k = 0; k < ev->n_classes; k++)
+    guests += service->guests[k];
+  double each = guests_each > 0 ? guests_each : GUESTS_A_HAND[service->style];
+  return service->style == PW_DROP_OFF ? 0 : (int)ceil(guests / each - 1e-9);
+}
+
 static void serve(struct pw_task_list *list, int s)
 {
   const struct pw_service *service = &list->ev->services[s];

@@ -147,18 +147,24 @@ const char *pw_task_where(struct pw_task_list *list, const int *loads, int n)
   return words;
 }
 
+void pw_task_drafts(struct pw_task_list *list)
+{
+  list->depart_min = INT_MAX;
+  pw_task_moves(list);
+  pw_task_visits(list);
+  pw_task_fires(list);
+  pw_task_table(list);
+  pw_task_kitchen(list);
+  pw_task_cold(list);
+  if (!list->failed)
+    pw_task_graph(list);
+}
+
 pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   *out = (struct pw_tasks){0};
-  struct pw_task_list list = {.plan = plan, .ev = plan->event, .ctx = ctx, .depart_min = INT_MAX};
-  pw_task_moves(&list);
-  pw_task_visits(&list);
-  pw_task_fires(&list);
-  pw_task_table(&list);
-  pw_task_kitchen(&list);
-  pw_task_cold(&list);
-  if (!list.failed)
-    pw_task_graph(&list);
+  struct pw_task_list list = {.plan = plan, .ev = plan->event, .ctx = ctx};
+  pw_task_drafts(&list);
   if (!list.failed)
     pw_task_place(&list);
   if (list.failed)

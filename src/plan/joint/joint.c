@@ -176,6 +176,33 @@ static void merge_suppliers(struct merge *m)
                 SUPPLIERS_MAX);
 }
 
+/* Whom both jobs could call is one person; the rules of the first job hold. */
+static void merge_pool(struct merge *m)
+{
+  for (int i = 0; i < m->from->n_pool; i++) {
+    struct pw_pool e = m->from->pool[i];
+    int at = PW_NONE;
+    e.from_at_min += m->shift_min;
+    e.to_at_min += m->shift_min;
+    for (int k = 0; k < m->to->n_pool; k++) {
+      const struct pw_pool *p = &m->to->pool[k];
+      bool is_named = e.name && p->name && strcmp(e.name, p->name) == 0;
+      bool is_alike = !e.name && !p->name && strcmp(e.role, p->role) == 0 && e.duties == p->duties &&
+                      e.cents_per_h == p->cents_per_h && e.has_from == p->has_from && e.has_to == p->has_to &&
+                      (!e.has_from || e.from_at_min == p->from_at_min) && (!e.has_to || e.to_at_min == p->to_at_min);
+      if (is_named || is_alike)
+        at = k;
+    }
+    if (at == PW_NONE && m->to->n_pool < PW_POOL_MAX)
+      m->to->pool[m->to->n_pool++] = e;
+    else if (at == PW_NONE)
+      pw_diag_add(m->ctx, PW_ERROR, "no-joint-plan", m->from->file, 0, 0,
+                  "together the crew pools have more than %d lines", PW_POOL_MAX);
+    else if (e.up_to > m->to->pool[at].up_to)
+      m->to->pool[at].up_to = e.up_to;
+  }
+}
+
 static void merge_crew(struct merge *m)
 {
   for (int i = 0; i < m->from->n_crew; i++) {
@@ -328,6 +355,8 @@ static void lists_make(struct merge *m, const struct pw_event *const *events, in
   to->fuels = room(m, sum.n_fuels, sizeof *to->fuels), to->cuts = room(m, sum.n_cuts, sizeof *to->cuts);
   to->dishes = room(m, sum.n_dishes, sizeof *to->dishes), to->classes = room(m, sum.n_classes, sizeof *to->classes);
   to->pits = room(m, sum.n_pits, sizeof *to->pits), to->finishers = room(m, sum.n_finishers, sizeof *to->finishers);
+  to->rules = events[0]->rules;
+  to->pool = room(m, PW_POOL_MAX, sizeof *to->pool);
   to->crew = room(m, sum.n_crew, sizeof *to->crew), to->uses = room(m, sum.n_uses, sizeof *to->uses);
   to->services = room(m, sum.n_services, sizeof *to->services),
   m->choices = room(m, sum.n_services, sizeof *m->choices);
@@ -408,6 +437,7 @@ pw_status pw_joint_make(struct pw_joint *out, const struct pw_event *const *even
     merge_finishers(m);
     merge_suppliers(m);
     merge_crew(m);
+    merge_pool(m);
     joint.jobs[i] = (struct pw_joint_job){events[i], to->n_services, events[i]->n_services};
     merge_services(m, n_classes_all);
     merge_uses(m, joint.jobs[i].service_first);

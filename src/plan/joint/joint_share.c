@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "base/money.h"
 #include "plan/demand/head_count.h"
+#include "plan/money/quote.h"
 
 #include <math.h>
 
@@ -182,9 +183,7 @@ static pw_status labour(struct pw_joint_shares *out, const struct pw_joint *join
   double cents[PW_JOINT_MAX] = {0};
   for (int c = 0; c < ev->n_crew; c++) {
     const struct pw_crew *crew = &ev->crew[c];
-    double cost =
-               pw_head_count_hands(ev, crew) * (double)(crew->to_at_min - crew->from_at_min) * crew->cents_per_h / 60,
-           own = 0, any = 0;
+    double cost = (double)pw_quote_shift_cents(ev, crew), own = 0, any = 0;
     for (int j = 0; j < joint->n_jobs; j++)
       own += minutes[c][j], any += all[j];
     for (int j = 0; j < joint->n_jobs; j++)

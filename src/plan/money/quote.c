@@ -12,17 +12,23 @@
 
 /* ---- cost ---------------------------------------------------------------------------------------- */
 
-static pw_cents shift_cost(const struct pw_event *ev, const struct pw_crew *crew)
+static int paid_min(const struct pw_crew *crew)
+{
+  return crew->to_at_min - crew->from_at_min - (crew->worked ? crew->worked->unpaid_min : 0);
+}
+
+pw_cents pw_quote_shift_cents(const struct pw_event *ev, const struct pw_crew *crew)
 {
   double hands = pw_head_count_hands(ev, crew);
-  return pw_money_round(hands * (crew->to_at_min - crew->from_at_min) * crew->cents_per_h / 60);
+  double extra = crew->worked ? hands * crew->worked->extra_cents : 0;
+  return pw_money_round(hands * paid_min(crew) * crew->cents_per_h / 60 + extra);
 }
 
 static pw_cents labour_cost(const struct pw_event *ev)
 {
   pw_cents sum = 0;
   for (int i = 0; i < ev->n_crew; i++)
-    sum += shift_cost(ev, &ev->crew[i]);
+    sum += pw_quote_shift_cents(ev, &ev->crew[i]);
   return sum;
 }
 
@@ -70,8 +76,8 @@ static pw_status roles_fill(struct pw_quote *q, const struct pw_plan *plan, stru
     if (at == q->n_roles)
       q->roles[q->n_roles++] = (struct pw_role_cost){.role = crew->role};
     role_of[i] = at;
-    q->roles[at].paid_h += pw_head_count_hands(ev, crew) * (crew->to_at_min - crew->from_at_min) / 60.0;
-    q->roles[at].cents += shift_cost(ev, crew);
+    q->roles[at].paid_h += pw_head_count_hands(ev, crew) * paid_min(crew) / 60.0;
+    q->roles[at].cents += pw_quote_shift_cents(ev, crew);
   }
   for (int t = 0; t < plan->tasks.n_tasks; t++)
     if (plan->tasks.tasks[t].crew != PW_NONE)

@@ -47,6 +47,9 @@
  *  break-even.  pw_quote_make() has called it; call it again after changing any of those. */
 void pw_quote_outlook(struct pw_quote *q, const struct pw_terms *terms);
 
+/** What the hands of a crew line are paid, overtime and travel with it. */
+pw_cents pw_quote_shift_cents(const struct pw_event *ev, const struct pw_crew *crew);
+
 /** A tenth more heads than quoted: planned with the ladder. */
 int pw_quote_more_guests(const struct pw_quote *q);
 

@@ -165,6 +165,14 @@ static const char *const base_text[] = {
     "  choice: {one: 50 %, two: 20 %, three: 10 %, meat: 6 oz, meat_spread: 1 oz, seconds: 5 %, no_show: 5 %}}}\n"
     "crew: [{role: cook, duties: [fire, pit, carve], from: \"2027-06-11 22:00\", to: \"2027-06-12 20:00\", rate: 25 "
     "per h}]\n"
+    "rule_sets:\n"
+    "  mine: {name: Ours, zones: [America/], shift: {longest: 11 h, source: made up}, break: {after: 5 h, least: 40 "
+    "min, "
+    "paid: false, source: made up},\n"
+    "    rest: {between: 10 h, source: made up}, night: {longest: 9 h, hands: 2, source: made up}, week: "
+    "{overtime_after: "
+    "40 h, times: 1.5, source: made up},\n"
+    "    awake: {longest: 15 h, source: made up}, calm: 10 %, source: made up}\n"
     "terms: {margin: 20 %}\nweather: {low: 60 F, high: 80 F, wind: 6 mph}\n"
     "pits: [{id: first, PIT}, {id: second, PIT}]\n"
     "finishers: [{use: oven, id: warmer}, {id: stove, name: Stove, kind: oven, area: 0.8 m2, temp: 250 F, cost: 1.20 "
@@ -397,7 +405,7 @@ static void visit(struct walk *w, const struct pw_table *table, const struct pw_
 START_TEST(each_key_shows)
 {
   static const char *const sections[PW_SECTION__COUNT] = {"cuts",      "dishes", "items", "pits",
-                                                          "finishers", "fuels",  "menus"};
+                                                          "finishers", "fuels",  "menus", "rule_sets"};
   struct walk w = {.n = 0};
   for (int text = 0; text < 2; text++) {
     static const struct pw_origin origin = {"test.yaml", false};

@@ -1,0 +1,199 @@
+/* staff_trim.c - shifts left out, shortened or given to cheaper people, each time with the tasks placed again [S2].
+ * In: the roster of the program.  Out: a cheaper one on which every task keeps its hands. */
+#include "base/arena.h"
+#include "plan/crew/staff.h"
+#include "plan/demand/head_count.h"
+
+#include <string.h>
+
+enum { TRIALS = 160 }; /* times the tasks are placed again */
+
+/* A shift covers a slot when it is there for all of it. */
+static bool covers(const struct pw_staff *s, const struct pw_staff_shift *x, int slot)
+{
+  int from = s->from_min + slot * PW_STAFF_SLOT_MIN, to = from + PW_STAFF_SLOT_MIN;
+  bool is_in_break = x->break_from_min < to && x->break_to_min > from;
+  return x->from_min <= from && to <= x->to_min && !is_in_break;
+}
+
+static int hands_there(const struct pw_staff *s, const struct pw_staff_roster *r, const struct pw_cover_presence *p)
+{
+  int from = s->from_min + p->slot * PW_STAFF_SLOT_MIN, n = 0;
+  for (int i = 0; i < r->n; i++)
+    n += (p->groups >> r->shifts[i].pool & 1u) && covers(s, &r->shifts[i], p->slot);
+  for (int c = 0; c < s->asked->n_crew; c++) {
+    const struct pw_crew *crew = &s->asked->crew[c];
+    if (crew->from_at_min > from || crew->to_at_min < from + PW_STAFF_SLOT_MIN)
+      continue;
+    for (int g = s->asked->n_pool; g < s->n_groups; g++)
+      n += s->duties[g] == crew->duties && (p->groups >> g & 1u) ? pw_head_count_hands(s->asked, crew) : 0;
+  }
+  return n;
+}
+
+static int lack_of(const struct pw_staff *s, const struct pw_staff_roster *r, const struct pw_cover_presence *list,
+                   size_t n, int *first_at_min)
+{
+  int lack = 0;
+  for (size_t i = 0; i < n; i++) {
+    int there = hands_there(s, r, &list[i]), at = s->from_min + list[i].slot * PW_STAFF_SLOT_MIN;
+    if (there >= list[i].hands)
+      continue;
+    if (lack == 0 || at < *first_at_min)
+      *first_at_min = at;
+    lack += list[i].hands - there;
+  }
+  return lack;
+}
+
+struct pw_staff_absence pw_staff_absent(const struct pw_staff *s, const struct pw_staff_roster *r)
+{
+  struct pw_staff_absence a = {0};
+  a.fire = lack_of(s, r, s->presences, s->n_presences, &a.fire_at_min);
+  a.guests = lack_of(s, r, s->guests, s->n_guests, &a.guests_at_min);
+  return a;
+}
+
+struct trim {
+  struct pw_staff *s;
+  struct pw_staff_roster *best;
+  struct pw_staff_absence absent; /* of the best */
+  struct pw_staff_roster trial;
+  double tight_min; /* as tight as the program left it */
+  int n_left;
+  pw_status status;
+};
+
+/* Changes nothing but the trial's shift `i`; its break as near to the middle as everybody who must be there allows. */
+static bool set_break(struct trim *t, int i)
+{
+  static const int places[] = {0, -1, 1, -2, 2, -3, 3, -4, 4};
+  struct pw_staff_shift *x = &t->trial.shifts[i];
+  const struct pw_work_rules *rules = &t->s->asked->rules;
+  int length = x->to_min - x->from_min, pause = pw_staff_break(rules, length);
+  x->break_from_min = x->break_to_min = 0;
+  for (size_t k = 0; k < sizeof places / sizeof *places; k++) {
+    if (pause > 0) {
+      int middle = (length - pause) / 2 / PW_STAFF_SLOT_MIN * PW_STAFF_SLOT_MIN;
+      int before = middle + places[k] * PW_STAFF_SLOT_MIN, after = length - pause - before;
+      if (before <= 0 || after <= 0 || before > rules->break_after_min || after > rules->break_after_min)
+        continue;
+      x->break_from_min = x->from_min + before;
+      x->break_to_min = x->break_from_min + pause;
+    }
+    struct pw_staff_absence a = pw_staff_absent(t->s, &t->trial);
+    if (a.fire <= t->absent.fire && a.guests <= t->absent.guests)
+      return true;
+    if (pause == 0)
+      return false;
+  }
+  return false;
+}
+
+/* Takes the trial for the best when it is cheaper and no task lacks hands for it. */
+static bool take(struct trim *t)
+{
+  pw_staff_price(t->s, &t->trial);
+  if (t->trial.cents >= t->best->cents - 1e-6 || t->n_left <= 0 || t->status != PW_OK)
+    return false;
+  t->n_left--;
+  t->status = pw_staff_try(t->s, &t->trial, false);
+  if (t->status != PW_OK || t->trial.n_lacking > t->best->n_lacking || t->trial.lacking_min > t->best->lacking_min ||
+      t->trial.tight_min > t->tight_min + 1e-9)
+    return false;
+  memcpy(t->best->shifts, t->trial.shifts, (size_t)t->trial.n * sizeof *t->trial.shifts);
+  t->best->n = t->trial.n;
+  t->best->cents = t->trial.cents;
+  t->best->n_lacking = t->trial.n_lacking;
+  t->best->lacking_min = t->trial.lacking_min;
+  t->absent = pw_staff_absent(t->s, t->best);
+  return true;
+}
+
+static void begin_trial(struct trim *t)
+{
+  memcpy(t->trial.shifts, t->best->shifts, (size_t)t->best->n * sizeof *t->trial.shifts);
+  t->trial.n = t->best->n;
+}
+
+static bool leave_out(struct trim *t, int i)
+{
+  begin_trial(t);
+  t->trial.n--;
+  memmove(t->trial.shifts + i, t->trial.shifts + i + 1, (size_t)(t->trial.n - i) * sizeof *t->trial.shifts);
+  struct pw_staff_absence a = pw_staff_absent(t->s, &t->trial);
+  return a.fire <= t->absent.fire && a.guests <= t->absent.guests && take(t);
+}
+
+/* Later to come or sooner to go, no shorter than the least that is paid. */
+static bool shorten(struct trim *t, int i, int later_min, int sooner_min)
+{
+  begin_trial(t);
+  struct pw_staff_shift *x = &t->trial.shifts[i];
+  x->from_min += later_min;
+  x->to_min -= sooner_min;
+  return x->to_min - x->from_min >= t->s->asked->pool[x->pool].least_min && set_break(t, i) && take(t);
+}
+
+/* Somebody of that line who is rested before and after. */
+static int rested(const struct trim *t, int pool, int except)
+{
+  const struct pw_staff_shift *x = &t->best->shifts[except];
+  int rest = t->s->asked->rules.rest_min;
+  for (int person = 0; person < t->s->asked->pool[pool].up_to; person++) {
+    bool is_free = true;
+    for (int i = 0; i < t->best->n; i++) {
+      const struct pw_staff_shift *o = &t->best->shifts[i];
+      if (i != except && o->pool == pool && o->person == person && o->from_min < x->to_min + rest &&
+          x->from_min < o->to_min + rest)
+        is_free = false;
+    }
+    if (is_free)
+      return person;
+  }
+  return PW_NONE;
+}
+
+/* The same hours by a cheaper line of the pool that may work them. */
+static bool cheaper(struct trim *t, int i)
+{
+  const struct pw_staff_shift *x = &t->best->shifts[i];
+  const struct pw_event *ev = t->s->asked;
+  for (int pool = 0; pool < ev->n_pool; pool++) {
+    const struct pw_pool *line = &ev->pool[pool];
+    int length = x->to_min - x->from_min, person = rested(t, pool, i);
+    if (pool == x->pool || line->cents_per_h >= ev->pool[x->pool].cents_per_h || person == PW_NONE ||
+        length > pw_staff_longest(line, &ev->rules) || length < line->least_min ||
+        (line->has_from && x->from_min < line->from_at_min) || (line->has_to && x->to_min > line->to_at_min))
+      continue;
+    begin_trial(t);
+    t->trial.shifts[i].pool = pool;
+    t->trial.shifts[i].person = person;
+    struct pw_staff_absence a = pw_staff_absent(t->s, &t->trial);
+    if (a.fire <= t->absent.fire && a.guests <= t->absent.guests && take(t))
+      return true;
+  }
+  return false;
+}
+
+pw_status pw_staff_trim(struct pw_staff *s, struct pw_staff_roster *r)
+{
+  static const int steps[] = {120, 60, 30};
+  struct trim t = {.s = s, .best = r, .absent = pw_staff_absent(s, r), .tight_min = r->tight_min, .n_left = TRIALS};
+  t.trial.shifts = pw_arena_array(s->ctx->arena, (size_t)r->n + 1, sizeof *t.trial.shifts);
+  if (!t.trial.shifts)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < r->n && t.status == PW_OK; i++)
+    if (leave_out(&t, i))
+      i--;
+  for (int i = 0; i < r->n && t.status == PW_OK; i++)
+    cheaper(&t, i);
+  for (size_t k = 0; k < sizeof steps / sizeof *steps; k++)
+    for (int i = 0; i < r->n && t.status == PW_OK; i++) {
+      while (shorten(&t, i, 0, steps[k]))
+        ;
+      while (shorten(&t, i, steps[k], 0))
+        ;
+    }
+  return t.status;
+}
