@@ -1,4 +1,6 @@
 /* sheet_job.c - the two sheets everybody reads first: the job on one page, and safety on one. */
+#include "base/format.h"
+#include "base/when.h"
 #include "plan/safety/cautions.h"
 #include "sheet/chance_words.h"
 #include "sheet/fuel_words.h"
@@ -113,6 +115,34 @@ static void lots(struct pw_sheet_pen *pen)
   pw_pen_drop_empty(pen);
 }
 
+/* Who of the pool comes, from when to when, with which break; given people beside them. */
+static void roster(struct pw_sheet_pen *pen)
+{
+  static const struct pw_sheet_column columns[] = {{PW_CELL_WHO, "Who", 18},
+                                                   {PW_CELL_TIME, "From, to", 0},
+                                                   {PW_CELL_TIME, "Break", 14},
+                                                   {PW_CELL_AMOUNT, "Hours", 7}};
+  pw_pen_table(pen, "Who comes when: each has a sheet of their own",
+               TEXT("Worked out by the rules of: %s. Local law and the contract decide.", pen->ev->rules.name),
+               COLUMNS(columns));
+  for (int p = 0; p < pen->plan->tasks.n_people; p++) {
+    const struct pw_crew *c = &pen->ev->crew[pen->plan->tasks.people[p].crew];
+    const struct pw_worked_shift *w = c->worked;
+    if (!w && c->cents_per_h <= 0) /* the office is not on the road with them */
+      continue;
+    bool has_break = w && w->break_to_at_min > w->break_from_at_min;
+    pw_pen_row(pen, NULL, c->from_at_min);
+    pw_pen_cell(pen, w ? w->name : c->role);
+    pw_pen_cell(pen, pw_view_span(pen->view, c->from_at_min, c->to_at_min));
+    pw_pen_cell(pen, has_break ? TEXT("%s to %s", pw_when_clock(pen->ev, w->break_from_at_min).s,
+                                      pw_when_clock(pen->ev, w->break_to_at_min).s)
+                               : "");
+    pw_pen_cell(pen,
+                TEXT("%s", pw_format_number((c->to_at_min - c->from_at_min - (w ? w->unpaid_min : 0)) / 60.0, 1).s));
+  }
+  pw_pen_drop_empty(pen);
+}
+
 static void people(struct pw_sheet_pen *pen)
 {
   pw_pen_block(pen, PW_BLOCK_TEXT, "People: each has a sheet of their own", NULL);
@@ -145,7 +175,10 @@ void pw_sheet_job(struct pw_sheet_pen *pen)
   fires(pen);
   fuel(pen);
   lots(pen);
-  people(pen);
+  if (pen->plan->staffing.asked)
+    roster(pen);
+  else
+    people(pen);
 }
 
 /** Whether the cautions say it already. */

@@ -142,6 +142,9 @@ static const struct pw_crew *crew_of(const struct pw_sheet_pen *pen, int person)
 static bool may_be_same(const struct pw_sheet_pen *pen, int a, int b)
 {
   enum { REST_MIN = 8 * 60 }; /* common practice, no source; EU 2003/88/EC asks 11 h */
+  const struct pw_worked_shift *first = crew_of(pen, a)->worked, *next = crew_of(pen, b)->worked;
+  if (first || next) /* worked out: it is known who they are */
+    return first && next && first->pool == next->pool && strcmp(first->name, next->name) == 0;
   return strcmp(crew_of(pen, a)->role, crew_of(pen, b)->role) == 0 &&
          crew_of(pen, b)->from_at_min >= crew_of(pen, a)->to_at_min + REST_MIN;
 }
@@ -164,14 +167,22 @@ static bool hand_next(const struct pw_sheet_pen *pen, struct hand *hand, bool *i
   return true;
 }
 
+/** "Sat 09:00-16:30, break 12:30-13:00" */
+static const char *shift_words(struct pw_sheet_pen *pen, const struct pw_crew *c)
+{
+  const char *span = pw_view_span(pen->view, c->from_at_min, c->to_at_min);
+  const struct pw_worked_shift *w = c->worked;
+  if (!w || w->break_to_at_min <= w->break_from_at_min)
+    return span;
+  return TEXT("%s, break %s to %s", span, pw_when_clock(pen->ev, w->break_from_at_min).s,
+              pw_when_clock(pen->ev, w->break_to_at_min).s);
+}
+
 static const char *shifts_of(struct pw_sheet_pen *pen, const struct hand *hand)
 {
-  const struct pw_crew *c = crew_of(pen, hand->first);
-  const char *text = TEXT("On shift %s", pw_view_span(pen->view, c->from_at_min, c->to_at_min));
-  for (int i = 0; i < hand->n; i++) {
-    c = crew_of(pen, hand->next[i]);
-    text = TEXT("%s; %s", text, pw_view_span(pen->view, c->from_at_min, c->to_at_min));
-  }
+  const char *text = TEXT("On shift %s", shift_words(pen, crew_of(pen, hand->first)));
+  for (int i = 0; i < hand->n; i++)
+    text = TEXT("%s; %s", text, shift_words(pen, crew_of(pen, hand->next[i])));
   return text;
 }
 
@@ -218,9 +229,10 @@ void pw_sheet_people(struct pw_sheet_pen *pen)
              strcmp(pen->out->sheets[i].who, role) == 0;
     if (!has_any)
       continue;
+    const struct pw_worked_shift *worked = crew_of(pen, hand.first)->worked;
+    const char *title = worked ? worked->name : hands_of_role(pen, role) > 1 ? TEXT("%s %d", role, nth) : role;
     struct pw_sheet *sheet =
-        pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand.first + 1),
-                     hands_of_role(pen, role) > 1 ? TEXT("%s %d", role, nth) : role, shifts_of(pen, &hand));
+        pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand.first + 1), title, shifts_of(pen, &hand));
     if (!sheet)
       return;
     sheet->who = role;

@@ -5,6 +5,7 @@
 #include "sheet/offer.h"
 #include "sheet/words.h"
 #include "write/text/text_page.h"
+#include "write/text/text_roster.h"
 #include "write/text/text_sheets.h"
 
 #include <math.h>
@@ -393,6 +394,7 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   margin(s);
   by_service(s);
   roles(s);
+  pw_text_roster(s);
   chances(s);
   dishes(s);
   next_best(s);
