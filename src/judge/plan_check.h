@@ -24,6 +24,8 @@
  *         count them
  *   [J19] a mended plan: what was before now is fact and not judged; nothing new begins before now; loads last what stage_times says times the
  *         pace believed of them; who is late and how late is told
+ *   [J21] shifts worked out from a crew pool: as long as the pool and the rules allow, breaks, rest between two of one person, pay;
+ *         somebody awake at every fire, enough people for the guests, or a warning that there are not
  * and reports everything found in one run as diagnostics whose code is the label and whose text begins with the
  * JSON path: "loads[3].rects[1]: overlaps loads[0].rects[2] ...".  Rules whose sections have faults of form are not
  * tried; a note says which. */

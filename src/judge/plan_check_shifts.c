@@ -167,6 +167,13 @@ static void check_pay(struct pw_judge *judge, const struct pw_seen_plan *plan)
     else if (line->unpaid_min != 0 || line->extra_cents != 0)
       pw_judge_find(judge, "J21", "crew[%d]: has pay of the pool and nobody of it", c);
   }
+  const double told = (double)plan->staffing.pay_cents, cover = (double)plan->staffing.cover_cents,
+               bound = (double)plan->staffing.bound_cents;
+  if (fabs(due - told) > 1)
+    pw_judge_find(judge, "J21", "staffing.pay_cents: is %.0f, the shifts of the pool cost %.2f", told, due);
+  if (bound > cover + 1 || fabs(plan->staffing.gap_frac * cover - (cover - bound)) > 1.5)
+    pw_judge_find(judge, "J21", "staffing.gap_frac: is %g, of %.0f with a bound of %.0f", plan->staffing.gap_frac,
+                  cover, bound);
   if (fabs(due - paid) > 0.01 * plan->n[PW_SEEN_CREW] + 1e-6 * due)
     pw_judge_find(judge, "J21", "crew: the shifts of the pool cost %.2f, by pool and rules %.2f", paid, due);
 }

@@ -262,6 +262,14 @@ static void read_pool(struct pw_plan_reader *r, const struct pw_json *root)
     pw_seen_find(r, "", "work_rules", "must be an object beside \"crew_pool\"", "");
   else if (r->plan->n_pool >= 0)
     pw_seen_fields(r, "work_rules", rules, pw_seen_rules_fields, &r->plan->rules);
+  static const struct pw_seen_field staffing_fields[] = {
+      F_CENTS(plan, staffing.pay_cents, "pay_cents"), F_CENTS(plan, staffing.cover_cents, "cover_cents"),
+      F_CENTS(plan, staffing.bound_cents, "bound_cents"), F_REAL(plan, staffing.gap_frac, "gap_frac", 0, 1), END};
+  const struct pw_json *staffing = pw_json_get(root, "staffing");
+  if (r->plan->n_pool >= 0 && (!staffing || staffing->type != PW_JSON_OBJECT))
+    pw_seen_find(r, "", "staffing", "must be an object beside \"crew_pool\"", "");
+  else if (r->plan->n_pool >= 0)
+    pw_seen_fields(r, "staffing", staffing, staffing_fields, r->plan);
   for (int p = 0; p < r->plan->n[PW_SEEN_PEOPLE]; p++)
     if (r->plan->people[p].pool >= (r->plan->n_pool > 0 ? r->plan->n_pool : 0))
       pw_judge_find(r->judge, "J0", "people[%d].pool: %d is no line of the pool", p, r->plan->people[p].pool);

@@ -621,6 +621,10 @@ struct pw_seen_plan {
   struct pw_seen_pool *pool;
   int n_pool; /**< PW_SEEN_NONE: no pool */
   struct pw_seen_rules rules;
+  struct {
+    int64_t pay_cents, cover_cents, bound_cents;
+    double gap_frac;
+  } staffing; /**< beside a pool */
   struct pw_seen_story *stories;
   struct pw_seen_worth *worths;
   int n_stories, n_worths; /**< PW_SEEN_NONE when missing */
