@@ -411,8 +411,8 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
 pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
 {
   plan->n_warnings = 0;
-  int n = 1 + plan->staffing.n_warnings + (plan->day ? plan->lots.n_lots + plan->allocation.n_loads : 0) + plan->fuel.n_empty +
-          plan->day_before.n_warnings + plan->safety.n_warnings + plan->tasks.n_warnings;
+  int n = 1 + plan->staffing.n_warnings + (plan->day ? plan->lots.n_lots + plan->allocation.n_loads : 0) +
+          plan->fuel.n_empty + plan->day_before.n_warnings + plan->safety.n_warnings + plan->tasks.n_warnings;
   for (int i = 0; i < ctx->n_diags; i++)
     n += ctx->diags[i].severity == PW_WARNING;
   plan->warnings = pw_arena_array(ctx->arena, (size_t)n, sizeof *plan->warnings);

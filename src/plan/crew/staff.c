@@ -349,6 +349,9 @@ static pw_status tell_absence(struct pw_staffing *told, const struct pw_staff *s
 pw_status pw_staff_make(struct pw_plan *plan, bool is_quick, struct pw_ctx *ctx)
 {
   const struct pw_event *asked = plan->staffing.asked;
+  for (int c = 0; c < plan->event->n_crew; c++)
+    if (plan->event->crew[c].worked) /* known already: a plan that is mended keeps who was told to come */
+      return PW_OK;
   plan->staffing = (struct pw_staffing){.asked = asked};
   if (!asked)
     return PW_OK;
