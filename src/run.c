@@ -25,10 +25,10 @@
 static const struct pw_margins usual_margins = {0};
 
 /* From demand to tasks for one event and effort; the quote comes last because it wants all of them.  `given`: margins of the plan
- * of another head count, which are not worked out again; NULL. */
+ * of another head count, which are not worked out again; NULL.  `like`: that head count's lots, whose stage times are the same; NULL. */
 static pw_status run_stages(struct pw_plan *plan, const struct pw_event *asked,
                             const struct pw_allocate_options *allocate, const struct pw_margins *given,
-                            struct pw_ctx *ctx)
+                            const struct pw_lots *like, struct pw_ctx *ctx)
 {
   struct pw_fuel_rates rates;
   const struct pw_event *ev; /* with everybody there who could be called, until shifts are known */
@@ -43,11 +43,16 @@ static pw_status run_stages(struct pw_plan *plan, const struct pw_event *asked,
   if ((st = pw_fuel_rates_make(&rates, ev, ctx)) != PW_OK)
     return st;
   bool is_asked = pw_on_time_is_asked(ev);
+  struct pw_lots times; /* the heat's work, done once */
+  if ((st = pw_lots_make_like(&times, ev, &plan->purchase, NULL, like, ctx)) != PW_OK)
+    return st;
+  plan->lots = times;
   if (is_asked && !given && (st = pw_run_margins(&plan->margins, plan, &rates, allocate, ctx)) != PW_OK)
     return st;
   if (given)
     plan->margins = *given;
-  if ((st = pw_lots_make(&plan->lots, ev, &plan->purchase, is_asked ? &plan->margins : NULL, ctx)) != PW_OK)
+  if ((st = pw_lots_make_like(&plan->lots, ev, &plan->purchase, is_asked ? &plan->margins : NULL, &times, ctx)) !=
+      PW_OK)
     return st;
   if ((st = pw_side_pans_make(&plan->lots, ev, &plan->demand, ctx)) != PW_OK)
     return st;
@@ -55,7 +60,7 @@ static pw_status run_stages(struct pw_plan *plan, const struct pw_event *asked,
     return st;
   if (!given && is_asked && plan->allocation.n_missed > 0) { /* what fits comes first */
     plan->margins = usual_margins;
-    if ((st = pw_lots_make(&plan->lots, ev, &plan->purchase, NULL, ctx)) != PW_OK ||
+    if ((st = pw_lots_make_like(&plan->lots, ev, &plan->purchase, NULL, &times, ctx)) != PW_OK ||
         (st = pw_side_pans_make(&plan->lots, ev, &plan->demand, ctx)) != PW_OK ||
         (st = pw_allocate_make(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
       return st;
@@ -108,6 +113,9 @@ static pw_status side_status(pw_status st, const struct pw_ctx *side, struct pw_
 /* Of a run with a limit in seconds: the event as it stands, then its other head counts. */
 static const double GIVEN_TIME_FRAC = 0.6, RUNGS_TIME_FRAC = 0.8;
 
+/* Work for the ladder of a very large job, in options looked at, and what a lot counts beside the search. */
+static const long RUNG_LOOKS_MOST = 60L * 1000 * 1000, RUNG_LOOKS_PER_LOT = 10 * 1000;
+
 /* ---- the event as it stands --------------------------------------------------------------------------- */
 
 /* Quickly, or with the full search; what does not fit quickly is always searched fully before it is said not to fit. */
@@ -120,7 +128,7 @@ static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, str
       return PW_ERR_MEMORY;
     side->progress = ctx->progress;
     side->progress_user = ctx->progress_user;
-    pw_status st = run_stages(plan, ev, allocate, NULL, side);
+    pw_status st = run_stages(plan, ev, allocate, NULL, NULL, side);
     if (st != PW_OK || plan->allocation.n_missed == 0) {
       tell(side, PW_WARNING, ctx);
       return st;
@@ -128,7 +136,7 @@ static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, str
     allocate->effort = PW_EFFORT_FULL;
     allocate->dump_model = NULL; /* is there already */
   }
-  return run_stages(plan, ev, allocate, NULL, ctx);
+  return run_stages(plan, ev, allocate, NULL, NULL, ctx);
 }
 
 /* ---- ways out -------------------------------------------------------------------------------------------- */
@@ -158,7 +166,7 @@ static pw_status way_plan(void *user, struct pw_plan *out, const char *lines, st
     scaled = changed;
   else if (st == PW_OK)
     st = pw_head_count_scale(&scaled, changed, w->heads, ctx);
-  return st == PW_OK ? run_stages(out, scaled, &w->allocate, &usual_margins, ctx) : st;
+  return st == PW_OK ? run_stages(out, scaled, &w->allocate, &usual_margins, NULL, ctx) : st;
 }
 
 /* Of what is short, by changes of the file it was read from. */
@@ -222,9 +230,10 @@ static void rung_plan(void *user, int i)
   if (rung->status == PW_OK) {
     *today = *scaled;
     today->terms.quoted_per_guest_cents = 0; /* the price named before was for the head count of the event */
-    rung->status = run_stages(&rung->plan, today, &allocate, &r->given->margins, &rung->own);
+    rung->status = run_stages(&rung->plan, today, &allocate, &r->given->margins, &r->given->lots, &rung->own);
     if (rung->status == PW_OK && rung->plan.allocation.n_missed > 0 && r->given->margins.early_min)
-      rung->status = run_stages(&rung->plan, today, &allocate, &usual_margins, &rung->own); /* what fits comes first */
+      rung->status = run_stages(&rung->plan, today, &allocate, &usual_margins, &r->given->lots,
+                                &rung->own); /* what fits comes first */
   }
 }
 
@@ -346,6 +355,27 @@ static void try_add(struct pw_quote *q, struct pw_quote_rung rung)
   q->n_tried++;
 }
 
+/* Rungs that may be planned of a very large job: each takes about as long as the job itself. */
+static int n_rungs_most(const struct pw_plan *plan)
+{
+  long looks = plan->allocation.n_looks + RUNG_LOOKS_PER_LOT * plan->lots.n_lots + 1;
+  return (int)(RUNG_LOOKS_MOST / looks) + 1;
+}
+
+/* Of n head counts in rising order the `most` nearest to the given one; returns how many stay. */
+static int keep_nearest(int *guests, int n, int most, int given)
+{
+  int from = 0, to = n;
+  while (to - from > most)
+    if (given - guests[from] > guests[to - 1] - given)
+      from++;
+    else
+      to--;
+  for (int i = from; i < to; i++)
+    guests[i - from] = guests[i];
+  return to - from;
+}
+
 /* The rungs of the ladder and what a tenth more guests would cost; then those the break-even asks for. */
 static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
                              const struct pw_allocate_options *allocate, struct pw_ctx *ctx)
@@ -358,6 +388,11 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
   pw_status st = pw_ladder_make(&guests, &n, ev, plan->demand.head_count, ctx);
   if (st != PW_OK)
     return st;
+  int most = n_rungs_most(plan), n_asked = n;
+  n = keep_nearest(guests, n, most, plan->demand.head_count);
+  if (n < n_asked)
+    pw_diag_add(ctx, PW_WARNING, "ladder-cut", ev->file, 0, 0,
+                "a job of this size is priced at %d of %d head counts, those nearest to its own", n, n_asked);
   q->ladder = pw_arena_array(ctx->arena, (size_t)n, sizeof *q->ladder);
   q->tried = pw_arena_array(ctx->arena, (size_t)n + 1 + PW_LADDER_PROBES, sizeof *q->tried);
   int *all = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *all), n_all = 0, more = pw_quote_more_guests(q);
@@ -370,6 +405,7 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
   }
   if (n > 0 && more > guests[n - 1])
     all[n_all++] = more;
+  bool is_giant = n < n_asked;
   ladder.allocate.seconds = pw_deadline_left(allocate->deadline_s) * RUNGS_TIME_FRAC / (n_all + 1);
   st = rungs_plan(&ladder, all, n_all, ctx);
   for (int i = 0, k = 0; i < ladder.n && st == PW_OK; i++) {
@@ -392,7 +428,7 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
         ctx, PW_WARNING, "ladder-cut", ev->file, 0, 0,
         "%d other head counts could not be planned in the seconds allowed: the prices by head count leave them out",
         n_lost);
-  for (int probe = 0, at; st == PW_OK && n_lost == 0 && !pw_deadline_is_over(allocate->deadline_s) &&
+  for (int probe = 0, at; st == PW_OK && n_lost == 0 && !is_giant && !pw_deadline_is_over(allocate->deadline_s) &&
                           probe < PW_LADDER_PROBES && (at = pw_quote_probe(q, &ev->terms)) > 0;
        probe++) {
     struct rungs one = ladder;

@@ -57,7 +57,7 @@ static pw_status round_plan(struct round *r, const struct pw_plan *plan, const s
                             unsigned seed, struct pw_ctx *ctx)
 {
   const struct pw_chance_options draws = {.n_draws = n_draws, .seed = seed, .shares = pw_spread_shares()};
-  pw_status st = pw_lots_make(&r->lots, plan->event, &plan->purchase, margins, ctx);
+  pw_status st = pw_lots_make_like(&r->lots, plan->event, &plan->purchase, margins, &plan->lots, ctx);
   if (st == PW_OK)
     st = pw_side_pans_make(&r->lots, plan->event, &plan->demand, ctx);
   if (st == PW_OK)
@@ -107,7 +107,7 @@ pw_status pw_run_margins(struct pw_margins *out, const struct pw_plan *plan, con
     st = margins_make(&tried, ev, ctx);
   if (st == PW_OK && !frozen)
     st = PW_ERR_MEMORY;
-  int rounds = MARGIN_ROUNDS, missed = 0;
+  int rounds = rounds_of(MARGIN_ROUNDS, &plan->lots), missed = 0; /* none of the very largest */
   for (int i = 0; st == PW_OK && i < rounds && !pw_deadline_is_over(options->deadline_s); i++) {
     struct pw_arena *arena = pw_arena_open();
     struct pw_ctx own = {.arena = arena};
@@ -121,10 +121,8 @@ pw_status pw_run_margins(struct pw_margins *out, const struct pw_plan *plan, con
     }
     bool is_over = st != PW_OK;
     if (!is_over) {
-      if (i == 0) {
+      if (i == 0)
         missed = now.al.n_missed;
-        rounds = rounds_of(rounds, &now.lots);
-      }
       margins_copy(out, &tried, n);
       is_over = missed > 0 || pw_on_time_is_reached(ev, &now.chance) ||
                 pw_on_time_widen(&tried, frozen, ev, &now.lots, &now.chance) == 0;

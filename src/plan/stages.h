@@ -22,6 +22,9 @@ pw_status pw_purchase_without(struct pw_purchase *purchase, const struct pw_even
 /** Zones of all pits, lots from raw needs, stage times [T1], windows; margins may be NULL. */
 pw_status pw_lots_make(struct pw_lots *out, const struct pw_event *ev, const struct pw_purchase *purchase,
                        const struct pw_margins *margins, struct pw_ctx *ctx);
+/** The same with the stage times of `like`, lots of the same event or of another head count of it, which must live as long; NULL: none. */
+pw_status pw_lots_make_like(struct pw_lots *out, const struct pw_event *ev, const struct pw_purchase *purchase,
+                            const struct pw_margins *margins, const struct pw_lots *like, struct pw_ctx *ctx);
 
 struct pw_allocate_options {
   enum pw_effort effort;

@@ -47,8 +47,9 @@ bool pw_al_is_soiled(const struct pw_al_state *st, int c, const struct pw_al_opt
     return false;
   struct pw_drip_span mine = span(al, c, o->zone, o->setting, o->start, o->done);
   bool is_raw = pw_drips_raw(mine.cut);
-  for (int k = 0; k < al->n_lots; k++)
-    for (int i = 0; i < st->n_groups[k]; i++) {
+  const int *lots = &st->pit_lot[(size_t)zone->pit * (size_t)al->n_lots];
+  for (int n = 0; n < st->n_pit_lot[zone->pit]; n++)
+    for (int i = 0, k = lots[n]; i < st->n_groups[k]; i++) {
       const struct pw_al_group *g = &st->group[k][i];
       const struct pw_zone *other = &al->lots->zones[g->zone];
       if (other->pit != zone->pit || other->rack == zone->rack || g->start >= o->mid || g->done <= o->start)

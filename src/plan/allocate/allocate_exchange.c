@@ -3,6 +3,7 @@
 
 #include "base/arena.h"
 #include "plan/allocate/allocate_insert.h"
+#include "plan/allocate/allocate_search.h"
 
 #include <string.h>
 
@@ -110,9 +111,9 @@ static bool give_way(struct exchange *x, int c)
   int *order = x->order;
   int n = st->al->n_lots;
   by_plenty(st, order);
-  for (int k = 0; k < n; k++) {
+  for (int k = 0; k < n && st->n_looks <= PW_AL_LOOKS_MAX; k++) {
     st->n_journal = 0;
-    while (order[k] != c && n_placed(st, order[k]) > 1) {
+    while (order[k] != c && n_placed(st, order[k]) > 1 && st->n_looks <= PW_AL_LOOKS_MAX) {
       take_one(st, order[k]);
       insert(x, c);
       if (n_placed(st, c) > 0)
@@ -121,7 +122,7 @@ static bool give_way(struct exchange *x, int c)
     pw_al_state_undo(st);
   }
   st->n_journal = 0;
-  for (bool is_more = true; is_more;) {
+  for (bool is_more = st->n_looks <= PW_AL_LOOKS_MAX; is_more;) {
     is_more = false;
     for (int k = 0; k < n; k++)
       if (order[k] != c && n_placed(st, order[k]) > 1) {
@@ -167,7 +168,8 @@ pw_status pw_al_exchange(struct pw_al_solution *best, const struct pw_al *al, st
     x.to[i] = al->n_slots;
   st.looks_fine = PW_AL_LOOKS_MAX;
   for (int pass = 0; pass < 2 && !status; pass++)
-    for (int c = 0; c < al->n_lots; c++)
+    for (int c = 0; c < al->n_lots && st.n_looks <= PW_AL_LOOKS_MAX;
+         c++) /* of a very large yard not every dish gets its turn */
       if (n_placed(&st, c) == 0 && (pass == 1 || pw_al_is_only_dish(al, c)))
         is_changed |= give_way(&x, c);
   if (!status && pw_al_state_is_out_of_memory(&st))

@@ -720,12 +720,14 @@ static void bars_of(const struct pw_al_state *st, int c, const struct pw_al_opti
       bar_add(bars, (enum pw_al_bar)k, n == 1, o->zone, from[k], to[k]);
 }
 
-void pw_al_insert_bars(const struct pw_al_state *st, int c, struct pw_al_bars *bars)
+void pw_al_insert_bars(const struct pw_al_state *st, int c, int most, struct pw_al_bars *bars)
 {
   const struct pw_al *al = st->al;
   const struct pw_al_lot *lot = &al->lot[c];
   memset(bars, 0, sizeof *bars);
-  for (int z = 0; z < al->n_zones; z++) {
+  double in_a_zone = (double)(lot->done_last - lot->done_first + 1) * (1 + (lot->has_finish ? al->n_finishers : 0));
+  int step = (int)fmax(1, floor(al->n_zones * in_a_zone / most));
+  for (int z = 0; z < al->n_zones; z += step) {
     int p = al->pit_of_zone[z], s = st->setting[p * al->n_days + lot->day];
     size_t zs = (size_t)z * (size_t)al->n_settings_max + (size_t)s;
     if (lot->d1[zs] == PW_NONE)

@@ -42,6 +42,7 @@ struct pw_al_bars {
   int zone[PW_AL_BAR__COUNT];                               /* of the first option it bars */
   int from[PW_AL_BAR__COUNT], to[PW_AL_BAR__COUNT];
 };
-void pw_al_insert_bars(const struct pw_al_state *st, int c, struct pw_al_bars *bars);
+/* about `most` options at most, evenly spread over the zones */
+void pw_al_insert_bars(const struct pw_al_state *st, int c, int most, struct pw_al_bars *bars);
 
 #endif

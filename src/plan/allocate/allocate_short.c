@@ -62,6 +62,11 @@ static const char *shortage_text(const struct pw_al *al, int c, int pieces, cons
   }
 }
 
+enum {
+  BARS_LOOKS = 2000 * 1000,
+  BARS_LEAST = 300
+}; /* options looked at for the words, all lots together and each at least */
+
 pw_status pw_al_shortages(struct pw_allocation *out, const struct pw_al *al, const struct pw_al_solution *best,
                           struct pw_ctx *ctx)
 {
@@ -76,7 +81,7 @@ pw_status pw_al_shortages(struct pw_allocation *out, const struct pw_al *al, con
     if (out->missed[c] == 0)
       continue;
     struct pw_al_bars bars;
-    pw_al_insert_bars(&st, c, &bars);
+    pw_al_insert_bars(&st, c, BARS_LOOKS / al->n_lots + BARS_LEAST, &bars);
     int bar = worst_bar(&bars);
     const struct pw_lot *lot = &al->lots->lots[c];
     struct pw_shortage *s = &out->shortages[out->n_shortages++];

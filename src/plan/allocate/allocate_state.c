@@ -244,7 +244,16 @@ static void cells_make(struct pw_al_state *st)
   for (int c = 0; c < al->n_lots; c++) {
     const struct pw_lot *lot = &al->lots->lots[c];
     bool may_turn = al->ev->cuts[lot->cut].may_turn;
-    for (int z = 0; z < al->n_zones; z++) {
+    size_t n = (size_t)al->n_zones;
+    int like = 0; /* an earlier lot of the same cut */
+    while (like < c && al->lots->lots[like].cut != lot->cut)
+      like++;
+    if (like < c) {
+      memcpy(st->cells1 + (size_t)c * n * 2, st->cells1 + (size_t)like * n * 2, n * 2 * sizeof *st->cells1);
+      memcpy(st->cells2 + (size_t)c * n * 2, st->cells2 + (size_t)like * n * 2, n * 2 * sizeof *st->cells2);
+      memcpy(st->cap + (size_t)c * n, st->cap + (size_t)like * n, n * sizeof *st->cap);
+    }
+    for (int z = 0; z < al->n_zones && like == c; z++) {
       struct pw_cells *one = st->cells1 + ((size_t)c * (size_t)al->n_zones + (size_t)z) * 2;
       struct pw_cells *two = st->cells2 + ((size_t)c * (size_t)al->n_zones + (size_t)z) * 2;
       struct pw_rack_grid *g = pw_al_grid(st, z);
@@ -288,6 +297,9 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   st->group = pw_arena_array(arena, n_lots + 1, sizeof *st->group);
   st->n_groups = pw_arena_array(arena, n_lots + 1, sizeof *st->n_groups);
   st->n_groups_cap = pw_arena_array(arena, n_lots + 1, sizeof *st->n_groups_cap);
+  st->n_in_pit = pw_arena_array(arena, n_pits * n_lots + 1, sizeof *st->n_in_pit);
+  st->pit_lot = pw_arena_array(arena, n_pits * n_lots + 1, sizeof *st->pit_lot);
+  st->n_pit_lot = pw_arena_array(arena, n_pits + 1, sizeof *st->n_pit_lot);
   st->pit_cents = pw_arena_array(arena, n_pits + 1, sizeof *st->pit_cents);
   st->is_dirty = pw_arena_array(arena, n_pits + 1, sizeof *st->is_dirty);
   st->burning = pw_arena_array(arena, n_pits * n_slots + 1, sizeof *st->burning);
@@ -312,10 +324,10 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   st->miss_cents = pw_arena_array(arena, n_lots + 1, sizeof *st->miss_cents);
   if (!st->first_piece || !st->piece || !st->grid || !st->rack_of_zone || !st->nth_of_zone || !st->cells1 ||
       !st->cells2 || !st->food || !st->setting || !st->used || !st->n_in || !st->work_min || !st->opened ||
-      !st->group || !st->n_groups || !st->n_groups_cap || !st->active || !st->setting_at || !st->deltas ||
-      !st->version || !st->pit_food || !st->pit_cents || !st->is_dirty || !st->burning || !st->n_missed ||
-      !st->miss_cents || !st->food_from || !st->food_to || !st->cap || !st->options || !st->option_score ||
-      !st->room_by_done || !st->full)
+      !st->group || !st->n_groups || !st->n_groups_cap || !st->n_in_pit || !st->pit_lot || !st->n_pit_lot ||
+      !st->active || !st->setting_at || !st->deltas || !st->version || !st->pit_food || !st->pit_cents ||
+      !st->is_dirty || !st->burning || !st->n_missed || !st->miss_cents || !st->food_from || !st->food_to || !st->cap ||
+      !st->options || !st->option_score || !st->room_by_done || !st->full)
     return PW_ERR_MEMORY;
   int i = 0;
   for (int c = 0; c < al->n_lots; c++) {
@@ -356,6 +368,20 @@ static void open_add(struct pw_al_state *st, int p, int t, int by)
     st->n_open--;
 }
 
+/* +1 or -1 group of lot c in pit p */
+static void pit_lot_add(struct pw_al_state *st, int p, int c, int by)
+{
+  int *n = &st->n_in_pit[(size_t)p * (size_t)st->al->n_lots + (size_t)c];
+  int *list = &st->pit_lot[(size_t)p * (size_t)st->al->n_lots], k = 0;
+  if (by > 0 && (*n)++ == 0)
+    list[st->n_pit_lot[p]++] = c;
+  if (by > 0 || --(*n) > 0)
+    return;
+  while (list[k] != c)
+    k++;
+  list[k] = list[--st->n_pit_lot[p]];
+}
+
 static void group_add(struct pw_al_state *st, const struct pw_al_piece *r, int by)
 {
   struct pw_al_group *g = st->group[r->lot];
@@ -365,10 +391,13 @@ static void group_add(struct pw_al_state *st, const struct pw_al_piece *r, int b
   if (k == n) {
     g[k] = (struct pw_al_group){r->zone, r->place, r->start, r->done, 0};
     st->n_groups[r->lot]++;
+    pit_lot_add(st, st->al->pit_of_zone[r->zone], r->lot, 1);
   }
   g[k].n += by;
-  if (g[k].n == 0)
+  if (g[k].n == 0) {
     g[k] = g[--st->n_groups[r->lot]];
+    pit_lot_add(st, st->al->pit_of_zone[r->zone], r->lot, -1);
+  }
 }
 
 /* adds (by = 1) or removes (by = -1) the marks of a placed piece everywhere */

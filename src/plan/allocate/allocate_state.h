@@ -59,6 +59,8 @@ struct pw_al_state {
   unsigned short *opened;           /* [p * (n_slots + 1) + t] reasons to open pit p at t */
   struct pw_al_group **group;       /* [c] */
   int *n_groups, *n_groups_cap;
+  int *n_in_pit;            /* [p * n_lots + c] groups of lot c that are smoked in pit p */
+  int *pit_lot, *n_pit_lot; /* [p * n_lots + i] the lots of which there are some, [p] how many */
   int n_open;
   double unit_cents;               /* holding, off-best and moving */
   double *pit_cents;               /* [p], valid unless dirty */

@@ -55,19 +55,25 @@ static int safe_min(const struct pw_stage_model *model, const struct pw_cut *cut
   return minutes < smoke_min ? (int)ceil(minutes) : smoke_min;
 }
 
+/** Minutes already worked out for one cut; temperatures repeat over alike pits and racks. */
+struct known {
+  double temp_c, ratio;
+  int smoke_min, safe_min;
+};
+
 static pw_status lot_make(struct pw_lot *lot, const struct pw_lots *lots, const struct pw_event *ev,
                           struct pw_arena *arena)
 {
   const struct pw_cut *cut = &ev->cuts[lot->cut];
   struct pw_stage_model model;
+  struct known *known = NULL;
+  size_t n_known = 0, cap = 0;
   bool is_raw = pw_drips_raw(cut);
   lot->safe_min = pw_arena_array(arena, (size_t)lots->n_zones, sizeof *lot->safe_min);
   if (!lot->safe_min)
     return PW_ERR_MEMORY;
   if (is_raw)
     pw_stage_model_make(&model, cut);
-  double known_c = NAN;
-  int known_pit = PW_NONE, known_smoke = 0, known = 0;
   for (int z = 0; z < lots->n_zones; z++) {
     const struct pw_zone *zone = &lots->zones[z];
     const struct pw_pit *pit = &ev->pits[zone->pit];
@@ -76,15 +82,20 @@ static pw_status lot_make(struct pw_lot *lot, const struct pw_lots *lots, const 
     if (!lot->safe_min[z])
       return PW_ERR_MEMORY;
     for (int s = 0; s < pit->n_settings && is_raw; s++) {
-      if (lot->smoke_min[z][s] == PW_NONE)
+      int smoke_min = lot->smoke_min[z][s];
+      double temp_c = zone->temp_c[s];
+      size_t k = 0;
+      if (smoke_min == PW_NONE)
         continue;
-      if (ev->pits[known_pit == PW_NONE ? 0 : known_pit].alike != pit->alike || known_pit == PW_NONE ||
-          !(fabs(known_c - zone->temp_c[s]) < 1e-9) || known_smoke != lot->smoke_min[z][s])
-        known = safe_min(&model, cut, zone->temp_c[s], &air, lot->smoke_min[z][s]);
-      known_c = zone->temp_c[s];
-      known_pit = zone->pit;
-      known_smoke = lot->smoke_min[z][s];
-      lot->safe_min[z][s] = known;
+      while (k < n_known &&
+             !(known[k].temp_c == temp_c && known[k].ratio == air.ratio && known[k].smoke_min == smoke_min))
+        k++;
+      if (k == n_known) {
+        if (pw_arena_grow(arena, &known, &cap, n_known, sizeof *known) != 0)
+          return PW_ERR_MEMORY;
+        known[n_known++] = (struct known){temp_c, air.ratio, smoke_min, safe_min(&model, cut, temp_c, &air, smoke_min)};
+      }
+      lot->safe_min[z][s] = known[k].safe_min;
     }
   }
   return PW_OK;
@@ -92,8 +103,12 @@ static pw_status lot_make(struct pw_lot *lot, const struct pw_lots *lots, const 
 
 pw_status pw_drips_make(struct pw_lots *lots, const struct pw_event *ev, struct pw_ctx *ctx)
 {
-  for (int l = 0; l < lots->n_lots; l++)
-    if (lot_make(&lots->lots[l], lots, ev, ctx->arena) != PW_OK)
+  for (int l = 0; l < lots->n_lots; l++) {
+    struct pw_lot *lot = &lots->lots[l];
+    for (int k = 0; k < l && !lot->safe_min; k++) /* it hangs on the cut alone */
+      lot->safe_min = lots->lots[k].cut == lot->cut ? lots->lots[k].safe_min : NULL;
+    if (!lot->safe_min && lot_make(lot, lots, ev, ctx->arena) != PW_OK)
       return PW_ERR_MEMORY;
+  }
   return PW_OK;
 }

@@ -206,6 +206,20 @@ static int carve_min(const struct pw_lot *lot, const struct pw_event *ev)
   return minutes < CARVE_LEAST_MIN ? 0 : min_int(minutes, CARVE_LONGEST_MIN);
 }
 
+/** Times hang on the cut alone: those of a lot of the same cut are taken over. */
+static bool times_like(struct pw_lot *lot, const struct pw_lots *lots)
+{
+  for (int i = 0; lots && i < lots->n_lots; i++)
+    if (lots->lots[i].cut == lot->cut && lots->lots[i].smoke_min) {
+      lot->smoke_min = lots->lots[i].smoke_min;
+      lot->finish_min = lots->lots[i].finish_min;
+      lot->oven_min = lots->lots[i].oven_min;
+      lot->safe_min = lots->lots[i].safe_min;
+      return true;
+    }
+  return false;
+}
+
 /** Cooked the day before: rested within some hours before the last moment to begin chilling. */
 static void make_day_before(struct pw_lot *lot, const struct pw_event *ev, int slot, int more_min)
 {
@@ -301,7 +315,7 @@ static pw_status make_lot(struct pw_lot *lot, const struct pw_raw_need *raw, con
 }
 
 static pw_status make_lots(struct pw_lots *lots, const struct pw_event *ev, const struct pw_purchase *purchase,
-                           const struct pw_margins *margins, struct pw_arena *arena)
+                           const struct pw_margins *margins, const struct pw_lots *like, struct pw_arena *arena)
 {
   struct timed_cut *timed = pw_arena_array(arena, (size_t)ev->n_cuts, sizeof *timed);
   struct pw_stage_air *airs = pw_arena_array(arena, (size_t)ev->n_pits, sizeof *airs);
@@ -316,7 +330,7 @@ static pw_status make_lots(struct pw_lots *lots, const struct pw_event *ev, cons
       continue;
     struct pw_lot *lot = &lots->lots[lots->n_lots];
     pw_status status = make_lot(lot, raw, ev, arena);
-    if (status == PW_OK)
+    if (status == PW_OK && !times_like(lot, like) && !times_like(lot, lots))
       status = make_times(lot, lots, ev, airs, &timed[raw->cut], arena);
     if (status != PW_OK)
       return status;
@@ -350,11 +364,17 @@ pw_status pw_lots_day_before(struct pw_lots *out, const struct pw_lots *lots, co
 pw_status pw_lots_make(struct pw_lots *out, const struct pw_event *ev, const struct pw_purchase *purchase,
                        const struct pw_margins *margins, struct pw_ctx *ctx)
 {
+  return pw_lots_make_like(out, ev, purchase, margins, NULL, ctx);
+}
+
+pw_status pw_lots_make_like(struct pw_lots *out, const struct pw_event *ev, const struct pw_purchase *purchase,
+                            const struct pw_margins *margins, const struct pw_lots *like, struct pw_ctx *ctx)
+{
   struct pw_lots lots = {.slot_min = ev->slot_min};
   *out = (struct pw_lots){0};
   pw_status status = make_zones(&lots, ev, ctx->arena);
   if (status == PW_OK)
-    status = make_lots(&lots, ev, purchase, margins, ctx->arena);
+    status = make_lots(&lots, ev, purchase, margins, like, ctx->arena);
   if (status != PW_OK)
     return status;
   make_horizon(&lots, ev);

@@ -65,11 +65,14 @@ static pw_status check_start(const struct pw_event *ev, const struct pw_cut *cut
   return PW_OK;
 }
 
+enum { KNOWN_AIRS = 16 };
+
 /** Quickest come-up of a cut on any pit of the event, and where it is had; HUGE_VAL when it may smoke nowhere. */
 static double quickest_come_up_min(const struct pw_event *ev, const struct pw_cut *cut, double *out_air_c)
 {
   struct pw_stage_model model;
-  double quickest = HUGE_VAL;
+  double quickest = HUGE_VAL, known_c[KNOWN_AIRS], known_ratio[KNOWN_AIRS], known_min[KNOWN_AIRS];
+  int n_known = 0; /* pits are often alike */
   pw_stage_model_make(&model, cut);
   for (int p = 0; p < ev->n_pits; p++) {
     const struct pw_pit *pit = &ev->pits[p];
@@ -82,7 +85,18 @@ static double quickest_come_up_min(const struct pw_event *ev, const struct pw_cu
           if (air_c > hottest_c && air_c >= cut->smoke.low_c && air_c <= cut->smoke.high_c)
             hottest_c = air_c;
         }
-    double minutes = isfinite(hottest_c) ? pw_curve_come_up_min(&model, hottest_c, &air) : HUGE_VAL;
+    int k = 0;
+    while (k < n_known && !(known_c[k] == hottest_c && known_ratio[k] == air.ratio))
+      k++;
+    double minutes = k < n_known           ? known_min[k]
+                     : isfinite(hottest_c) ? pw_curve_come_up_min(&model, hottest_c, &air)
+                                           : HUGE_VAL;
+    if (k == n_known && n_known < KNOWN_AIRS) {
+      known_c[k] = hottest_c;
+      known_ratio[k] = air.ratio;
+      known_min[k] = minutes;
+      n_known++;
+    }
     if (isfinite(hottest_c) && (minutes < quickest || !isfinite(quickest))) {
       quickest = minutes;
       *out_air_c = hottest_c;
