@@ -1,6 +1,7 @@
 /* plan_check_places.c - places and the times a lot may spend there: zones tile their racks, temperatures and times agree [J4] [J3].
  * In: racks, zones, finishers, lots.  Out: findings.  Of one pit a hotter place never takes longer, and a place that is as hot as one that
  * takes a lot takes it too, if the piece can lie there. */
+#include "base/arena.h"
 #include "judge/plan_check_parts.h"
 
 #include <math.h>
@@ -63,7 +64,31 @@ static int minutes_in(const struct pw_seen_lot *lot, int stage, int place)
   return PW_SEEN_NONE;
 }
 
-static void check_times(struct pw_judge *judge, const struct pw_seen_plan *plan, int l)
+/** Zones of one pit, found without a look at all the others. */
+struct by_pit {
+  int *first, *next; /* [pit], [zone]; PW_SEEN_NONE ends the list */
+  int *minutes;      /* [zone], of the lot and stage looked at */
+};
+
+static bool by_pit_make(struct by_pit *b, const struct pw_seen_plan *plan, struct pw_arena *arena)
+{
+  int n_zones = plan->n[PW_SEEN_ZONES], n_pits = plan->n[PW_SEEN_PITS];
+  b->first = pw_arena_array(arena, (size_t)n_pits + 1, sizeof *b->first);
+  b->next = pw_arena_array(arena, (size_t)n_zones + 1, sizeof *b->next);
+  b->minutes = pw_arena_array(arena, (size_t)n_zones + 1, sizeof *b->minutes);
+  if (!b->first || !b->next || !b->minutes)
+    return false;
+  for (int p = 0; p < n_pits; p++)
+    b->first[p] = PW_SEEN_NONE;
+  for (int z = n_zones - 1; z >= 0; z--) {
+    int pit = rack_of(plan, z)->pit;
+    b->next[z] = b->first[pit];
+    b->first[pit] = z;
+  }
+  return true;
+}
+
+static void check_times(struct pw_judge *judge, const struct pw_seen_plan *plan, struct by_pit *b, int l)
 {
   const struct pw_seen_lot *lot = &plan->lots[l];
   int n_zones = plan->n[PW_SEEN_ZONES];
@@ -92,13 +117,17 @@ static void check_times(struct pw_judge *judge, const struct pw_seen_plan *plan,
     bool has = false;
     for (int k = 0; k < lot->n_times; k++)
       has = has || (lot->times[k].stage == stage && lot->times[k].place < n_zones);
+    for (int z = 0; has && z < n_zones; z++)
+      b->minutes[z] = PW_SEEN_NONE;
+    for (int k = lot->n_times - 1; has && k >= 0; k--)
+      if (lot->times[k].stage == stage && lot->times[k].place < n_zones)
+        b->minutes[lot->times[k].place] = lot->times[k].minutes;
     for (int z = 0; has && z < n_zones; z++) {
-      int mine = minutes_in(lot, stage, z);
+      int mine = b->minutes[z];
       double temp = plan->zones[z].temp_c;
-      for (int o = 0; o < n_zones; o++) {
-        int other = minutes_in(lot, stage, o);
-        if (other == PW_SEEN_NONE || rack_of(plan, z)->pit != rack_of(plan, o)->pit ||
-            temp < plan->zones[o].temp_c - NEAR_C)
+      for (int o = b->first[rack_of(plan, z)->pit]; o != PW_SEEN_NONE; o = b->next[o]) {
+        int other = b->minutes[o];
+        if (other == PW_SEEN_NONE || temp < plan->zones[o].temp_c - NEAR_C)
           continue;
         if (mine == PW_SEEN_NONE && temp <= range[1] + NEAR_C &&
             lies(plan, lot, stage == PW_SEEN_SMOKE ? lot->footprint_m : lot->wrapped_m, z)) {
@@ -122,6 +151,9 @@ pw_status pw_check_places(struct pw_judge *judge, const struct pw_seen_plan *pla
 {
   if (plan->n[PW_SEEN_NEEDS] == 0)
     return PW_OK; /* an older plan tells the fixed keys only */
+  struct by_pit by_pit;
+  if (!by_pit_make(&by_pit, plan, judge->ctx->arena))
+    return PW_ERR_MEMORY;
   check_tiles(judge, plan);
   for (int l = 0; l < plan->n[PW_SEEN_LOTS]; l++) {
     const struct pw_seen_lot *lot = &plan->lots[l];
@@ -137,7 +169,7 @@ pw_status pw_check_places(struct pw_judge *judge, const struct pw_seen_plan *pla
       if (lot->wrapped_m[k] > lot->footprint_m[k] + NEAR_M && lot->wrapped_m[k] > lot->footprint_m[1 - k] + NEAR_M)
         pw_judge_find(judge, "J5", "lots[%d].wrapped_footprint_m: %.6g m is more than it took up before", l,
                       lot->wrapped_m[k]);
-    check_times(judge, plan, l);
+    check_times(judge, plan, &by_pit, l);
   }
   return PW_OK;
 }
