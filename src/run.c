@@ -443,6 +443,8 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
   return st;
 }
 
+enum { SHORT_MOST = 16 }; /* dishes that the warning names; all of them stand in the plan */
+
 /* Warnings of the stages (diagnostics) and of the tasks become part of the plan. */
 pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
 {
@@ -455,9 +457,16 @@ pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
   if (!plan->warnings)
     return PW_ERR_MEMORY;
   const char *missing = "";
-  for (int i = 0; i < plan->n_shortfalls && missing; i++)
-    if (plan->shortfalls[i].portions > 0)
+  int n_told = 0, n_more = 0;
+  for (int i = 0; i < plan->n_shortfalls && missing; i++) {
+    bool is_told = plan->shortfalls[i].portions > 0 && n_told < SHORT_MOST;
+    n_more += plan->shortfalls[i].portions > 0 && !is_told;
+    n_told += is_told;
+    if (is_told)
       missing = pw_arena_printf(ctx->arena, "%s%s%s", missing, *missing ? "; " : "", plan->shortfalls[i].text);
+  }
+  if (missing && n_more > 0)
+    missing = pw_arena_printf(ctx->arena, "%s; and portions of %d more dishes", missing, n_more);
   if (missing && *missing)
     missing = pw_arena_printf(ctx->arena, "Missing at the table: %s.", missing);
   if (!missing)
