@@ -179,6 +179,7 @@ $(B)/soak $(B)/edits: $(B)/%: tests/soak/%.c $(LIB)
 soak: $(B)/soak $(B)/edits $(BIN) ## 2000 random events from end to end, some under the sanitizers; every number of three plans changed
 	$(Q)for e in family-party lakeside-wedding county-fair; do $(BIN) plan events/$$e.yaml --json $(B)/edits-$$e.json || exit 1; done
 	$(Q)$(B)/edits -v $(B)/edits-family-party.json $(B)/edits-lakeside-wedding.json $(B)/edits-county-fair.json
+	$(Q)PW_GIANT=1 sh tests/parts/odd.sh $(B)
 	$(Q)$(B)/soak 2000 1 40
 	$(Q)rm -rf $(B)/sheets && $(B)/soak 500 3 0 $(B)/sheets
 	$(Q)python3 tests/play_sheets.py $(B)/sheets/*

@@ -617,11 +617,20 @@ def doors_joined(p):
 
 @lie
 def no_reasons(p):
-    """no visit says why it is so soon"""
-    hit = [v for v in p["visits"] if v["reason"]]
-    for v in hit:
-        v["reason"] = None
-    return hit
+    """a visit to read or mop alone ten minutes after another of its pit, without a word why"""
+    last = {}
+    for v in sorted(p["visits"], key=lambda v: v["at_min"]):
+        free = set(v["does"]) <= {"mop", "core", "bark_test", "probe"}
+        if v["pit"] in last and free and v["at_min"] - last[v["pit"]] > 10:
+            by = v["at_min"] - last[v["pit"]] - 10
+            v["at_min"] -= by
+            v["reason"] = None
+            for t in p["tasks"]:
+                if t["visit"] == v["id"]:
+                    t["at_min"] -= by
+            return True
+        last[v["pit"]] = v["at_min"]
+    return False
 
 
 @lie

@@ -372,7 +372,7 @@ struct pw_warning {
   const char *code, *text;
   const int *tasks; /**< of plan.tasks: those that nobody does or that begin late for it */
   int n_tasks;
-  int late_min; /**< the latest of them begins so long after its time; 0: nobody does them */
+  int late_min; /**< the latest of them begins so long after its time; 0: none does, or nobody does them */
 };
 
 /* ---- safety (plan/safety/safety.c) --------------------------------------------------------------------- */

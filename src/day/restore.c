@@ -25,7 +25,8 @@ pw_status pw_restore_rest(struct pw_plan *plan, struct pw_ctx *ctx)
   if (st == PW_OK)
     st = pw_empty_fires(&plan->fuel, ev, &plan->lots, &plan->allocation, &rates, ctx);
   if (st == PW_OK)
-    st = pw_staff_make(plan, plan->allocation.is_quick, ctx);
+    st = plan->day && plan->staffing.asked ? pw_staff_watch(plan, ctx)
+                                           : pw_staff_make(plan, plan->allocation.is_quick, ctx);
   if (st == PW_OK)
     st = pw_tasks_make(&plan->tasks, plan, ctx);
   if (st == PW_OK)

@@ -6,6 +6,7 @@
 #include "lib/job.h"
 #include "read/read.h"
 
+#include <stdio.h>
 #include <string.h>
 
 /* A double-quoted scalar; whatever is in the word stays in the word. */
@@ -27,8 +28,10 @@ static void add_word(struct pw_buf *out, const char *word)
 static const char *text_of(const struct pw_few *few, size_t *n, struct pw_arena *arena)
 {
   struct pw_buf b = pw_buf_in(arena);
+  char heads[32];
+  snprintf(heads, sizeof heads, "%d guests", few->guests);
   pw_buf_add(&b, "event: {name: ");
-  add_word(&b, few->name ? few->name : few->customer ? few->customer : "Quote");
+  add_word(&b, few->name ? few->name : few->customer ? few->customer : heads);
   if (few->customer) {
     pw_buf_add(&b, ", customer: ");
     add_word(&b, few->customer);
@@ -46,7 +49,7 @@ static const char *text_of(const struct pw_few *few, size_t *n, struct pw_arena 
 
 static const char *house_of(const char *catalog_dir, struct pw_arena *arena)
 {
-  return pw_arena_printf(arena, "%s/house.yaml", catalog_dir);
+  return pw_arena_printf(arena, "%s/starter-house.yaml", catalog_dir);
 }
 
 pw_status pw_job_read_few(struct pw_job *job, const char *path, const struct pw_few *few, const char *catalog_dir)

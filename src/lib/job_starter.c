@@ -71,5 +71,5 @@ pw_status pw_job_starter(struct pw_job *job, const char *path, const char *catal
 
 pw_status pw_job_house_starter(struct pw_job *job, const char *path, const char *catalog_dir)
 {
-  return copy_new(job, path, catalog_dir, "house.yaml");
+  return copy_new(job, path, catalog_dir, "starter-house.yaml");
 }

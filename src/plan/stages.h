@@ -75,6 +75,9 @@ pw_status pw_staff_open(const struct pw_event **out, const struct pw_event *ev, 
  *  plan->staffing.  is_quick: one round fewer, and no shift is tried shorter (other head counts).  Without a pool nothing changes.
  *  Errors: PW_ERR_SOLVER. */
 pw_status pw_staff_make(struct pw_plan *plan, bool is_quick, struct pw_ctx *ctx);
+/** [S2] Of a mended plan whose shifts stay as they were: plan->staffing.warnings where a fire has nobody awake or guests have too few.
+ *  Errors: PW_ERR_MEMORY. */
+pw_status pw_staff_watch(struct pw_plan *plan, struct pw_ctx *ctx);
 
 /** [S1] every stage change, fire action, check and service step.  Reads plan->{demand..fuel}. */
 pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct pw_ctx *ctx);

@@ -100,7 +100,7 @@ static void give(struct pw_task_list *list, int draft, enum pw_at at_hand, int o
   if (s->n_tasks++ == 0)
     s->first_task = (int)list->n_tasks;
   s->end_min = max_int(s->end_min, at + minutes);
-  if (person != PW_NONE) /* also where what it waits for was late */
+  if (person != PW_NONE || d->rank != PW_RANK_BUY) /* also where what it waits for was late */
     s->late_min = max_int(s->late_min, at - (d->last_at_min + d->slip_min));
   const char *where = d->where ? d->where : "";
   if (d->at == PW_AT_KITCHEN && at_hand == PW_AT_SITE && strncmp(where, "kitchen", 7) == 0)

@@ -67,22 +67,25 @@ static const char *mend_words(struct pw_task_list *list, int duty, const struct 
                        pw_money_format(list->ev, pw_money_round(cents)).s);
 }
 
-static void say(struct pw_task_list *list, int duty, const struct want *w, bool is_short, bool is_for_office)
+enum cause { FINE, NOBODY, OFFICE, SHORT, LATE };
+
+static void say(struct pw_task_list *list, int duty, const struct want *w, enum cause cause)
 {
   const char *what = list->tasks[w->first].what, *span = span_words(list, w->from, w->to);
-  if (is_for_office)
+  const char *late = w->late_min > 0 ? pw_task_words(list, ", up to %s late", pw_format_minutes(w->late_min).s) : "";
+  if (cause == OFFICE)
     warn(list, "nobody-on-shift",
          pw_task_words(
              list, "Nobody with the duty drive or prep is on shift %s: %d %s of ordering, taking in and thawing%s: %s.",
              span_words(list, list->tasks[w->first].at_min, w->to), w->n, w->n == 1 ? "task" : "tasks",
              w->n == 1 ? "" : ", the first", what),
          w);
-  else if (!is_short)
+  else if (cause == NOBODY)
     warn(list, "nobody-on-shift",
-         pw_task_words(list, "Nobody with the duty %s is on shift %s: %s%s.", DUTIES[duty], span,
-                       w->n == 1 ? "" : pw_task_words(list, "%d tasks, the first: ", w->n), what),
+         pw_task_words(list, "Nobody with the duty %s is on shift %s: %s%s%s.", DUTIES[duty], span,
+                       w->n == 1 ? "" : pw_task_words(list, "%d tasks, the first: ", w->n), what, late),
          w);
-  else if (w->late_min > 0)
+  else if (cause == LATE)
     warn(list, "hands-short",
          pw_task_words(list, "Hands are short %s: %d %s up to %s late, the first: %s; %s.", span, w->n,
                        w->n == 1 ? "task begins" : "tasks begin", pw_format_minutes(w->late_min).s, what,
@@ -90,8 +93,8 @@ static void say(struct pw_task_list *list, int duty, const struct want *w, bool 
          w);
   else
     warn(list, "hands-short",
-         pw_task_words(list, "Hands are short %s: nobody has time for %s%s; %s.", span,
-                       w->n == 1 ? "" : pw_task_words(list, "%d tasks, the first: ", w->n), what,
+         pw_task_words(list, "Hands are short %s: nobody has time for %s%s%s; %s.", span,
+                       w->n == 1 ? "" : pw_task_words(list, "%d tasks, the first: ", w->n), what, late,
                        mend_words(list, duty, w)),
          w);
 }
@@ -102,8 +105,6 @@ static bool is_anybody_there(const struct pw_task_list *list, const struct pw_dr
   int there;
   return pw_hands_on_shift(list, d->also | 1u << d->duty, t->at_min, t->at_min, t->minutes, &there);
 }
-
-enum cause { FINE, NOBODY, OFFICE, SHORT, LATE };
 
 static enum cause cause_of(const struct pw_task_list *list, int draft, const struct pw_task *t)
 {
@@ -138,7 +139,7 @@ static void wants(struct pw_task_list *list, enum cause cause, int duty)
                     (cause == NOBODY ? pw_when_day_number(list->ev, t->at_min) == pw_when_day_number(list->ev, w.from)
                                      : t->at_min - w.to <= ONE_CAUSE_MIN));
     if (w.n > 0 && !is_same) {
-      say(list, duty, &w, cause == SHORT || cause == LATE, cause == OFFICE);
+      say(list, duty, &w, cause);
       w = (struct want){0};
     }
     if (!t || list->failed)
@@ -158,7 +159,7 @@ static void wants(struct pw_task_list *list, enum cause cause, int duty)
         w.tasks[w.n++] = list->state[d].first_task + k;
         if (cause != OFFICE && cause != NOBODY && x->at_min + x->minutes > w.to)
           w.to = x->at_min + x->minutes;
-        if (list->state[d].late_min > w.late_min && cause == LATE)
+        if (list->state[d].late_min > w.late_min && cause != OFFICE)
           w.late_min = list->state[d].late_min;
       }
     if (cause == OFFICE || cause == NOBODY)
