@@ -118,6 +118,6 @@ days() { # DAYS PITS GUESTS DISHES CUTS
 }
 days 16 5 500 4 4;    row sixteen-days-in-ten-seconds '0 1' '' plan e.yaml --seconds 10
 days 1 3 300 60 60;   row sixty-cuts-in-ten-seconds '0 1' '' plan e.yaml --seconds 10
-days 1 100 2000 8 4;  row hundred-pits-of-their-own '0 1' 'very large job' quote e.yaml
+days 1 100 2000 8 4;  row hundred-pits-of-their-own '0 1' 'Total' quote e.yaml
 # The largest event that is legal: a minute of processor time, so `make soak` asks for it and `make check` does not.
-[ -z "${PW_GIANT:-}" ] || { days 16 100 3125 200 200; row largest-legal-event '0 1' 'very large job' quote e.yaml; }
+[ -z "${PW_GIANT:-}" ] || { days 16 100 3125 200 200; row largest-legal-event '0 1' 'Total' quote e.yaml; }
