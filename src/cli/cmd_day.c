@@ -3,6 +3,7 @@
 
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 
 void pw_log_help_print(FILE *to)
 {
@@ -37,6 +38,26 @@ enum pw_exit pw_cmd_render(const struct pw_cli *cli)
   return pw_session_close(&s, pw_say_status(st));
 }
 
+/* The session with the pack and its log; PW_EXIT_DONE, or what the program ends with. */
+static enum pw_exit open_day(struct pw_session *s, const struct pw_cli *cli)
+{
+  enum pw_exit result = pw_session_open(s, cli);
+  if (result)
+    return result;
+  pw_status st = pw_job_open_pack(s->job, cli->operands[0]);
+  if (st == PW_OK)
+    st = pw_job_log_file(s->job, cli->operands[1], cli->at);
+  return st == PW_OK ? PW_EXIT_DONE : pw_session_close(s, pw_say_status(st));
+}
+
+/* One folder under two names: "wedding" and "./wedding/". */
+static bool is_same_folder(const char *a, const char *b)
+{
+  struct stat one, two;
+  return strcmp(a, b) == 0 ||
+         (stat(a, &one) == 0 && stat(b, &two) == 0 && one.st_dev == two.st_dev && one.st_ino == two.st_ino);
+}
+
 enum pw_exit pw_cmd_state(const struct pw_cli *cli)
 {
   struct pw_session s;
@@ -46,14 +67,10 @@ enum pw_exit pw_cmd_state(const struct pw_cli *cli)
     fputs("pitwright state: wants a pack and its log: pitwright state out/my-job day.log\n", stderr);
     return PW_EXIT_USAGE;
   }
-  enum pw_exit result = pw_session_open(&s, cli);
+  enum pw_exit result = open_day(&s, cli);
   if (result)
     return result;
-  pw_status st = pw_job_open_pack(s.job, cli->operands[0]);
-  if (st == PW_OK)
-    st = pw_job_log_file(s.job, cli->operands[1], cli->at);
-  if (st == PW_OK)
-    st = pw_job_text(s.job, PW_TEXT_STATE, &text, &n);
+  pw_status st = pw_job_text(s.job, PW_TEXT_STATE, &text, &n);
   if (st == PW_OK)
     fputs(text, stdout); /* checked when the program ends */
   return pw_session_close(&s, pw_say_status(st));
@@ -90,19 +107,14 @@ enum pw_exit pw_cmd_mend(const struct pw_cli *cli)
     fputs("pitwright mend: wants a pack and its log: pitwright mend out/my-job day.log -o out/my-job-2\n", stderr);
     return PW_EXIT_USAGE;
   }
-  if (cli->out_dir && strcmp(cli->out_dir, cli->operands[0]) == 0) {
+  if (cli->out_dir && is_same_folder(cli->out_dir, cli->operands[0])) {
     fputs("pitwright mend: the old pack is kept: name another folder with -o\n", stderr);
     return PW_EXIT_USAGE;
   }
-  enum pw_exit result = pw_session_open(&s, cli);
+  enum pw_exit result = open_day(&s, cli);
   if (result)
     return result;
-  pw_status st = pw_job_open_pack(s.job, cli->operands[0]);
-  if (st == PW_OK)
-    st = pw_job_log_file(s.job, cli->operands[1], cli->at);
-  if (st != PW_OK)
-    return pw_session_close(&s, pw_say_status(st));
-  st = pw_job_mend(s.job, &is_changed);
+  pw_status st = pw_job_mend(s.job, &is_changed);
   s.has_shown_warnings = true; /* in the new pack */
   pw_session_end_progress();
   pw_status put = st == PW_OK || st == PW_ERR_INTERNAL ? put_mended(&s, is_changed, st) : st;

@@ -402,6 +402,7 @@ expect "says what to do" complains 'first pack'
 verdict render-of-a-mended-plan
 usage mend-wants-a-log 'wants a pack and its log' mend "$tmp/a"
 usage mend-keeps-the-old-pack 'the old pack is kept' mend "$tmp/a" "$tmp/good.log" -o "$tmp/a"
+usage mend-knows-the-old-pack-by-another-name 'the old pack is kept' mend "$tmp/a" "$tmp/good.log" -o "$tmp/./a/"
 
 total() { grep '^  Total ' "$1"; }
 expect "quote and pack name one total" [ "$(total "$tmp/quote-40")" = "$(total "$tmp/a/quote.txt")" ]

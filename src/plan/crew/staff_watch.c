@@ -10,7 +10,7 @@
 #include <limits.h>
 #include <math.h>
 
-enum { STEP_MIN = 15, NIGHT_HOURS = 5 };
+enum { STEP_MIN = 15, NIGHT_HOURS = 5 }; /* from 00:00: Directive 2003/88/EC Article 2(3), as the work rules count it */
 
 /** Hands of crew lines with one of the duties who are there and not on their break. */
 static int there(const struct pw_event *ev, int at, unsigned duties)
