@@ -65,8 +65,12 @@ static pw_status run_stages(struct pw_plan *plan, const struct pw_event *asked,
         (st = pw_allocate_make(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
       return st;
   }
+  const struct pw_lot *searched = plan->lots.lots;
   if (!given && (st = pw_run_mend(plan, &plan->margins, &rates, allocate, ctx)) != PW_OK)
     return st;
+  if (plan->lots.lots != searched || allocate->dump_model) /* a bound holds for the windows it was proved for */
+    if ((st = pw_allocate_prove(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
+      return st;
   if ((st = pw_day_before_make(&plan->day_before, plan, ctx)) != PW_OK)
     return st;
   if ((st = pw_visits_make(&plan->visits, ev, &plan->lots, &plan->allocation, ctx)) != PW_OK)
@@ -169,7 +173,6 @@ static pw_status way_plan(void *user, struct pw_plan *out, const char *lines, st
   return st == PW_OK ? run_stages(out, scaled, &w->allocate, &usual_margins, NULL, ctx) : st;
 }
 
-/* Of what is short, by changes of the file it was read from. */
 /* Of what is short, by changes of the file it was read from. */
 static pw_status find_ways(struct pw_plan *plan, const struct pw_event *ev, const struct pw_run_options *options,
                            const struct pw_allocate_options *allocate, struct pw_ctx *ctx)

@@ -148,15 +148,13 @@ struct mend {
   struct pw_ctx *ctx;
 };
 
-/** Takes a round's plan for the plan: what was proved of looser windows holds for narrower ones. */
+/** Takes a round's plan for the plan; its bound is proved afterwards, for its own windows. */
 static void take(struct pw_plan *plan, const struct round *r)
 {
   struct pw_allocation al = r->al;
-  al.bound_cents = fmin(fmax(al.bound_cents, plan->allocation.bound_cents), al.cost_cents);
   al.is_quick = plan->allocation.is_quick;
   al.work += plan->allocation.work;
   al.stopped_by = plan->allocation.stopped_by;
-  al.gap_frac = al.cost_cents > 0 ? (al.cost_cents - al.bound_cents) / al.cost_cents : 0;
   al.lp_s = plan->allocation.lp_s;
   al.search_s += plan->allocation.search_s;
   plan->allocation = al;

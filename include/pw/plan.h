@@ -115,9 +115,8 @@ struct pw_purchase {
   struct pw_order *orders;
   int n_orders;            /**< by name of the supplier */
   pw_cents delivery_cents; /**< fees and top-ups of all orders; part of supplies_cents */
-  pw_cents
-      *carry_cents; /**< per line: worth on the next job of what it brings beyond the need; 0 where it does not keep */
-  pw_cents carried_cents;    /**< their sum: it moved the choice of packs, it is not taken off the cost */
+  pw_cents *carry_cents;  /**< per line: worth on the next job of its packs that stay whole; 0 where it does not keep */
+  pw_cents carried_cents; /**< their sum: it moved the choice of packs, it is not taken off the cost */
   pw_cents *elsewhere_cents; /**< per line: cheapest cover of the item's whole need without this supplier, goods
                                   alone; -1: nobody else sells it */
   double list_cents;         /**< of the packs' choice: goods, fees and top-ups, less what is carried; not rounded */

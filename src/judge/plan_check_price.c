@@ -458,9 +458,10 @@ pw_status pw_check_orders(struct pw_judge *judge, const struct pw_seen_plan *pla
   for (int k = 0; k < plan->n[PW_SEEN_PURCHASES]; k++) {
     const struct pw_seen_purchase *p = &plan->purchases[k];
     double over = isnan(p->need) ? p->amount : fmax(0, p->amount - p->need);
-    if ((double)p->carry_cents > over * p->unit_price_cents + ROUNDED)
-      pw_judge_find(judge, "J12", "purchases[%d].carry_cents: is " MONEY ", what is left over cost %.2f", k,
-                    p->carry_cents, over * p->unit_price_cents);
+    double whole = p->packs > 0 ? floor(over / p->amount * p->packs + 1e-6) / p->packs * (double)p->cost_cents : 0;
+    if ((double)p->carry_cents > whole + ROUNDED)
+      pw_judge_find(judge, "J12", "purchases[%d].carry_cents: is " MONEY ", the whole packs left over cost %.2f", k,
+                    p->carry_cents, whole);
     bool is_ordered = plan->n[PW_SEEN_ORDERS] == 0;
     for (int i = 0; i < plan->n[PW_SEEN_ORDERS] && !is_ordered; i++)
       is_ordered = strcmp(plan->orders[i].supplier, p->supplier) == 0;

@@ -79,7 +79,7 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"! demand[].guest.spread", "whether portions differ, where whole takers ask for more anyway"},
     {"demand[].pan_portions", "portions in a pan: catalog; the pans are counted by it"},
     {"needs[].last_min", "last use of meat: before its cooking begins at the latest"},
-    {"purchases[].carry_cents", "worth of what is left for the next job: at most what it cost"},
+    {"purchases[].carry_cents", "worth of whole packs left for the next job: at most what they cost"},
     {"purchases[].elsewhere_cents", "offers of other suppliers: not in the plan"},
     {"orders[].without_cents", "offers of other suppliers: not in the plan"},
     {"orders[].least_cents", "a least order that is reached"},

@@ -35,12 +35,13 @@ static int merge_slots(const struct pw_al *al) { return al->n_zones > MERGE_FROM
 
 static const double BOUND_TIME_FRAC = 0.35; /* of the safety net: the bound's share */
 
-/* the relaxation with its cuts, then branch and bound for whole windows; `first` is the relaxation without cuts */
+/* the relaxation with its cuts, then branch and bound for whole windows; `first` is the relaxation without cuts.  The
+ * program is written with its names, cuts and all, when a path is given. */
 static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, bool *is_cut, const struct pw_al *al,
-                            const struct pw_allocate_options *options, struct pw_ctx *ctx)
+                            const char *dump_path, const struct pw_allocate_options *options, struct pw_ctx *ctx)
 {
   struct pw_al_model model;
-  struct pw_al_model_options model_options = {.merge_slots = merge_slots(al)};
+  struct pw_al_model_options model_options = {.merge_slots = merge_slots(al), .has_names = dump_path != NULL};
   pw_status status = pw_al_model_make(&model, al, &model_options, ctx);
   struct pw_al_cuts cuts;
   if (!status)
@@ -65,6 +66,8 @@ static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, boo
     if (n_added == 0)
       break;
   }
+  if (status == PW_OK && dump_path)
+    status = pw_lp_write(&model.lp, dump_path, ctx);
   if (status || !lp_options.warm || model.lp.n_cols > BRANCH_COLUMNS)
     return status;
   struct pw_lp_result whole;
@@ -77,14 +80,6 @@ static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, boo
   if (!status)
     *bound_cents = fmax(*bound_cents, whole.bound);
   return status;
-}
-
-static pw_status dump(const struct pw_al *al, const char *path, struct pw_ctx *ctx)
-{
-  struct pw_al_model model;
-  struct pw_al_model_options options = {.pieces_whole = true, .has_names = true};
-  pw_status status = pw_al_model_make(&model, al, &options, ctx);
-  return status ? status : pw_lp_write(&model.lp, path, ctx);
 }
 
 static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *al,
@@ -153,6 +148,19 @@ static pw_status share(struct pw_al_solution *best, struct pw_al_solution *quick
   return status;
 }
 
+/* How far the plan is from what was proved. */
+static void gap_tell(struct pw_allocation *out)
+{
+  if (out->bound_cents > out->cost_cents && out->bound_cents <= out->cost_cents * (1 + BOUND_ROUNDING_FRAC))
+    out->bound_cents =
+        out->cost_cents; /* equal but for rounding; a bound further above is a fault the judge must see */
+  out->gap_frac = out->cost_cents > 0 ? (out->cost_cents - out->bound_cents) / out->cost_cents : 0;
+  out->outcome = out->n_missed                     ? PW_OUTCOME_SHORT
+                 : out->gap_frac <= 1e-6           ? PW_OUTCOME_OPTIMAL
+                 : out->stopped_by == PW_STOP_TIME ? PW_OUTCOME_LIMIT
+                                                   : PW_OUTCOME_FEASIBLE;
+}
+
 /* The problem in order of id. */
 static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, const struct pw_lots *lots,
                           const struct pw_fuel_rates *rates, const struct pw_allocate_options *given,
@@ -176,10 +184,6 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
                 "this job is too large for its model to be written: leave --dump-model out");
     return PW_ERR_INPUT;
   }
-  if (options->dump_model)
-    status = dump(&al, options->dump_model, ctx);
-  if (status)
-    return status;
 
   bool is_cut = false, is_quick = options->effort == PW_EFFORT_QUICK;
   double began_s = pw_now_s(), deadline_s = pw_deadline_in(options->seconds);
@@ -187,7 +191,7 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
   if (!is_quick && !is_large && ctx->progress)
     ctx->progress(ctx->progress_user, "proving a bound", NAN, NAN);
   if (!is_quick && !is_large && al.n_lots > 0) {
-    status = bound_make(&out->bound_cents, &first, &is_cut, &al, options, ctx);
+    status = bound_make(&out->bound_cents, &first, &is_cut, &al, NULL, options, ctx);
     if (status)
       return status;
   }
@@ -231,14 +235,7 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
     status = pw_al_shortages(out, &al, &best, ctx);
   if (status)
     return status;
-  if (out->bound_cents > out->cost_cents && out->bound_cents <= out->cost_cents * (1 + BOUND_ROUNDING_FRAC))
-    out->bound_cents =
-        out->cost_cents; /* equal but for rounding; a bound further above is a fault the judge must see */
-  out->gap_frac = out->cost_cents > 0 ? (out->cost_cents - out->bound_cents) / out->cost_cents : 0;
-  out->outcome = out->n_missed                     ? PW_OUTCOME_SHORT
-                 : out->gap_frac <= 1e-6           ? PW_OUTCOME_OPTIMAL
-                 : out->stopped_by == PW_STOP_TIME ? PW_OUTCOME_LIMIT
-                                                   : PW_OUTCOME_FEASIBLE;
+  gap_tell(out);
   return PW_OK;
 }
 
@@ -252,4 +249,37 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
   if (!status)
     status = allocate(out, &order.ev, &order.lots, &order.rates, options, ctx);
   return status ? status : pw_al_order_back(out, &order, ctx);
+}
+
+static pw_status prove(struct pw_allocation *out, const struct pw_al_order *order,
+                       const struct pw_allocate_options *options, struct pw_ctx *ctx)
+{
+  struct pw_al al;
+  struct pw_lp_result first = {0};
+  bool is_cut = false;
+  double bound_cents = 0;
+  pw_status status = pw_al_make(&al, &order->ev, &order->lots, &order->rates, ctx);
+  if (status)
+    return status;
+  struct pw_allocate_options own = *options;
+  if (options->deadline_s > 0)
+    own.seconds = fmin(options->seconds > 0 ? options->seconds : HUGE_VAL, pw_deadline_left(options->deadline_s));
+  if (al.n_lots > 0 && pw_al_model_columns(&al) <= PW_AL_MODEL_COLUMNS_MAX)
+    status = bound_make(&bound_cents, &first, &is_cut, &al, options->dump_model, &own, ctx);
+  if (status || out->is_quick)
+    return status;
+  out->bound_cents = bound_cents;
+  if (is_cut)
+    out->stopped_by = PW_STOP_TIME;
+  gap_tell(out);
+  return PW_OK;
+}
+
+pw_status pw_allocate_prove(struct pw_allocation *allocation, const struct pw_event *ev, const struct pw_lots *lots,
+                            const struct pw_fuel_rates *rates, const struct pw_allocate_options *options,
+                            struct pw_ctx *ctx)
+{
+  struct pw_al_order order;
+  pw_status status = pw_al_order_make(&order, ev, lots, rates, ctx);
+  return status ? status : prove(allocation, &order, options, ctx);
 }

@@ -5,6 +5,7 @@
 
 #include <limits.h>
 #include <math.h>
+#include <stdbool.h>
 #include <string.h>
 
 struct cover {
@@ -76,4 +77,23 @@ double pw_packs_cover(const double *content, const double *price, int n, double 
   for (int i = 0; i < n; i++)
     packs[c.order[i]] = c.best_count[i];
   return c.best;
+}
+
+double pw_packs_unopened(const double *content, const int *packs, int n, double need, int *unopened)
+{
+  double left = -need, kept = 0;
+  bool is_done[PW_PACKS_MAX] = {false};
+  for (int o = 0; o < n; o++)
+    left += packs[o] * content[o];
+  for (int round = 0; round < n; round++) {
+    int largest = -1;
+    for (int o = 0; o < n; o++)
+      if (!is_done[o] && (largest < 0 || content[o] > content[largest]))
+        largest = o;
+    is_done[largest] = true;
+    double fits = floor((left - kept) / content[largest] + 1e-9);
+    unopened[largest] = (int)fmin(packs[largest], fmax(0, fits));
+    kept += unopened[largest] * content[largest];
+  }
+  return kept;
 }

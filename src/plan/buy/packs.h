@@ -10,4 +10,8 @@ enum { PW_PACKS_MAX = 16 }; /**< offers looked at for one item */
  *  larger.  Fills packs[n]; returns the cost. */
 double pw_packs_cover(const double *content, const double *price, int n, double need, int *packs);
 
+/** Packs that stay unopened when `need` is taken out of the packs bought: the largest that fit what is left, larger ones
+ *  first.  Fills unopened[n] (0 .. packs); returns their content together, at most sum(packs x content) - need. */
+double pw_packs_unopened(const double *content, const int *packs, int n, double need, int *unopened);
+
 #endif

@@ -26,7 +26,7 @@
 /* One item with the offers that can be used. */
 struct basket {
   int item, n_offers;
-  double piece_kg, carry; /* carry: worth of a unit left for the next job */
+  double piece_kg, carry; /* carry: worth of a unit in a whole pack left for the next job */
   int offer[PW_PACKS_MAX];
   double content[PW_PACKS_MAX], price[PW_PACKS_MAX];
   int supplier[PW_PACKS_MAX]; /* index into the event's suppliers, or PW_NONE */
@@ -98,8 +98,9 @@ static pw_cents cost_elsewhere(const struct basket *b, double need, const char *
 static int lines_fill(struct pw_purchase_line *lines, const struct basket *b, double need, const struct pw_event *ev)
 {
   const struct pw_item *item = &ev->items[b->item];
-  int n = 0;
+  int n = 0, unopened[PW_PACKS_MAX];
   double left = need;
+  pw_packs_unopened(b->content, b->packs, b->n_offers, need, unopened);
   for (int o = 0; o < b->n_offers; o++) {
     if (b->packs[o] == 0)
       continue;
@@ -115,7 +116,7 @@ static int lines_fill(struct pw_purchase_line *lines, const struct basket *b, do
                                       .order_by_at_min = b->delivery[o].order_by_at_min,
                                       .deliver_at_min = b->delivery[o].deliver_at_min,
                                       .thaw_from_at_min = b->delivery[o].thaw_from_at_min};
-    line->need = fmin(left, line->amount);
+    line->need = fmin(left, line->amount - unopened[o] * b->content[o]);
     left -= line->need;
   }
   return n;
@@ -329,7 +330,12 @@ static pw_status list_make(struct pw_purchase *out, const struct pw_account *acc
     int at = 0;
     while (baskets[at].item != out->lines[i].item)
       at++;
-    out->carry_cents[i] = pw_money_round(baskets[at].carry * fmax(0, out->lines[i].amount - out->lines[i].need));
+    const struct basket *b = &baskets[at];
+    int unopened[PW_PACKS_MAX], o = 0;
+    pw_packs_unopened(b->content, b->packs, b->n_offers, accounts[b->item].amount, unopened);
+    while (b->offer[o] != out->lines[i].offer)
+      o++;
+    out->carry_cents[i] = pw_money_round(b->carry * unopened[o] * b->content[o]);
     out->carried_cents += out->carry_cents[i];
   }
   status = orders_make(out, ev, ctx);

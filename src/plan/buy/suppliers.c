@@ -1,7 +1,8 @@
 /* suppliers.c - suppliers with delivery fees and least orders [P3].
  *
- * What a need buys beyond its amount may be worth something on a later job: `carry` a unit, less than any pack costs a
- * unit, so it only lowers every pack's price by carry x content and the program stays the same.
+ * A whole pack that stays unopened may be worth something on a later job: `carry` a unit, less than any pack costs a unit.
+ * A cheapest cover leaves none, for a pack that is not needed costs more than it is worth; only a least order makes room
+ * for it: then it may be a better buy than money paid up for nothing.
  * For a fixed set of suppliers the needs fall apart: each takes its cheapest exact cover (packs.c) from the set.
  * Sets are tried by their lower bound max(covers, least orders) + fees until no bound beats the best plan.
  * Where a set's covers miss a least order, the set becomes a master program
@@ -49,12 +50,11 @@ static double cover(const struct pw_suppliers_need *need, unsigned set, const do
       continue;
     content[n] = need->content[o];
     price[n] = need->price[o] * (scale && need->supplier[o] != PW_NONE ? scale[need->supplier[o]] : 1);
-    price[n] = fmax(0, price[n] - need->carry * content[n]); /* a pack costs its price less what it is worth later */
     which[n++] = o;
   }
   if (n == 0)
     return need->amount > 0 ? INFINITY : 0;
-  double cost = pw_packs_cover(content, price, n, need->amount, chosen) + need->carry * need->amount;
+  double cost = pw_packs_cover(content, price, n, need->amount, chosen);
   for (int i = 0; i < n; i++)
     packs[which[i]] = chosen[i];
   return cost;
@@ -73,13 +73,12 @@ static double value_of(const struct pw_suppliers_need *need, const int *packs, d
   return sum;
 }
 
-/* Worth of what the packs bring beyond the need. */
+/* Worth of the packs that stay whole. */
 static double carried(const struct pw_suppliers_need *need, const int *packs)
 {
-  double have = 0;
-  for (int o = 0; o < need->n_offers; o++)
-    have += packs[o] * need->content[o];
-  return need->carry * fmax(0, have - need->amount);
+  int unopened[PW_PACKS_MAX];
+  return need->carry > 0 ? need->carry * pw_packs_unopened(need->content, packs, need->n_offers, need->amount, unopened)
+                         : 0;
 }
 
 static bool is_met(const struct pw_suppliers_need *need, const int *packs)
@@ -230,12 +229,42 @@ static pw_status loose_needs(bool **out, const struct master *m, const struct ch
   return PW_OK;
 }
 
-/* The master in whole numbers: generated covers, and packs themselves for the loose needs.  Offers what it finds. */
+/* Packs beyond the need that keep until the next job, bought so that a least order is reached.  *out: per need and offer
+ * the column, -1: none. */
+static pw_status spare_cols(int ***out, struct pw_lp *lp, const struct choice *c, const int *row_of_supplier)
+{
+  int **spare = pw_arena_array(c->ctx->arena, (size_t)c->n_needs, sizeof *spare);
+  if (!spare)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < c->n_needs; i++) {
+    const struct pw_suppliers_need *need = &c->needs[i];
+    if (!(need->carry > 0))
+      continue;
+    spare[i] = pw_arena_array(c->ctx->arena, (size_t)need->n_offers, sizeof **spare);
+    if (!spare[i])
+      return PW_ERR_MEMORY;
+    for (int o = 0; o < need->n_offers; o++) {
+      int s = need->supplier[o];
+      spare[i][o] = -1;
+      if (s == PW_NONE || row_of_supplier[s] < 0 || !(need->price[o] > 0))
+        continue;
+      double most = ceil(c->terms[s].minimum / need->price[o]);
+      spare[i][o] =
+          pw_lp_col(lp, 0, most, need->price[o] - need->carry * need->content[o], true, "P3spare(%d,%d)", i, o);
+      pw_lp_put(lp, row_of_supplier[s], spare[i][o], need->price[o]);
+    }
+  }
+  *out = spare;
+  return PW_OK;
+}
+
+/* The master in whole numbers: generated covers, packs themselves for the loose needs, and packs to keep.  Offers what it
+ * finds. */
 static pw_status whole_solve(struct choice *c, const struct master *m, unsigned set, const bool *is_loose)
 {
   struct pw_lp lp;
   int row_of_supplier[PW_SUPPLIERS_MAX];
-  int **col = pw_arena_array(c->ctx->arena, (size_t)c->n_needs, sizeof *col);
+  int **spare = NULL, **col = pw_arena_array(c->ctx->arena, (size_t)c->n_needs, sizeof *col);
   int **packs = pw_arena_array(c->ctx->arena, (size_t)c->n_needs, sizeof *packs);
   if (!col || !packs)
     return PW_ERR_MEMORY;
@@ -263,34 +292,40 @@ static pw_status whole_solve(struct choice *c, const struct master *m, unsigned 
   }
   for (int i = 0; i < c->n_needs; i++) {
     const struct pw_suppliers_need *need = &c->needs[i];
+    packs[i] = pw_arena_array(c->ctx->arena, (size_t)need->n_offers, sizeof **packs);
+    if (!packs[i])
+      return PW_ERR_MEMORY;
     if (!is_loose[i])
       continue;
     col[i] = pw_arena_array(c->ctx->arena, (size_t)need->n_offers, sizeof **col);
-    packs[i] = pw_arena_array(c->ctx->arena, (size_t)need->n_offers, sizeof **packs);
-    if (!col[i] || !packs[i])
+    if (!col[i])
       return PW_ERR_MEMORY;
     for (int o = 0; o < need->n_offers; o++) {
       double most = is_in(set, need->supplier[o]) ? ceil(need->amount / need->content[o]) : 0;
-      col[i][o] =
-          pw_lp_col(&lp, 0, most, need->price[o] - need->carry * need->content[o], true, "P3packs(%d,%d)", i, o);
+      col[i][o] = pw_lp_col(&lp, 0, most, need->price[o], true, "P3packs(%d,%d)", i, o);
       pw_lp_put(&lp, i, col[i][o], need->content[o]);
       if (need->supplier[o] != PW_NONE && row_of_supplier[need->supplier[o]] >= 0)
         pw_lp_put(&lp, row_of_supplier[need->supplier[o]], col[i][o], need->price[o]);
     }
   }
+  pw_status status = spare_cols(&spare, &lp, c, row_of_supplier);
+  if (status)
+    return status;
   struct pw_lp_options options = {.as_integer = true, .n_iterations = 2000, .gap_frac = GAP, .cutoff = HUGE_VAL};
   struct pw_lp_result result;
-  pw_status status = pw_lp_solve(&result, &lp, &options, c->ctx);
+  status = pw_lp_solve(&result, &lp, &options, c->ctx);
   if (status || (result.state != PW_LP_OPTIMAL && result.state != PW_LP_FEASIBLE))
     return status;
   for (int k = 0; k < m->n_columns; k++)
     if (result.x[first_cover + k] > 0.5)
-      packs[m->columns[k].need] = m->columns[k].packs;
+      memcpy(packs[m->columns[k].need], m->columns[k].packs,
+             (size_t)c->needs[m->columns[k].need].n_offers * sizeof(int));
   for (int i = 0; i < c->n_needs; i++) {
-    if (!packs[i])
-      return PW_ERR_INTERNAL;
     for (int o = 0; is_loose[i] && o < c->needs[i].n_offers; o++)
       packs[i][o] = (int)floor(result.x[col[i][o]] + 0.5);
+    for (int o = 0; spare[i] && o < c->needs[i].n_offers; o++)
+      if (spare[i][o] >= 0)
+        packs[i][o] += (int)floor(result.x[spare[i][o]] + 0.5);
     if (!is_met(&c->needs[i], packs[i]))
       return PW_OK; /* the solver's tolerance went too far: the set's plain covers stand */
   }

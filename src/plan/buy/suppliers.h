@@ -15,7 +15,7 @@ struct pw_suppliers_need {
   const double *price;   /**< of a pack, >= 0 */
   const int *supplier;   /**< index into the terms, or PW_NONE: free to order from */
   int *packs;            /**< filled: packs of each offer */
-  double carry;          /**< worth of a unit bought beyond the amount; below every price / content */
+  double carry;          /**< worth of a unit in a pack that stays unopened; below every price / content */
 };
 
 struct pw_suppliers_terms {
@@ -24,7 +24,8 @@ struct pw_suppliers_terms {
 };
 
 struct pw_suppliers_choice {
-  double cost, bound;     /**< goods + fees + top-ups - worth of what is left; nothing is cheaper than the bound */
+  double cost,
+      bound; /**< goods + fees + top-ups - worth of packs that stay unopened; nothing is cheaper than the bound */
   double *goods, *top_up; /**< per supplier: value ordered; what is paid to reach the least order */
   bool *is_used;          /**< per supplier: anything ordered */
 };
