@@ -7,6 +7,7 @@
 #include "read/changes.h"
 #include "read/house.h"
 #include "read/menus.h"
+#include "read/names_apart.h"
 #include "read/resolve.h"
 #include "read/source_file.h"
 
@@ -66,6 +67,8 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
     steps[i](raw, r);
   if (!r->is_out_of_memory)
     pw_event_keep(ev, raw, r);
+  if (!r->is_out_of_memory && pw_diag_status(r->ctx) == PW_OK && pw_names_apart(ev, r->ctx) != PW_OK)
+    return PW_ERR_MEMORY;
   ev->source = source;
   return r->is_out_of_memory ? PW_ERR_MEMORY : pw_diag_status(r->ctx);
 }

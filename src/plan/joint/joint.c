@@ -8,6 +8,7 @@
 #include "base/diag.h"
 #include "plan/demand/head_count.h"
 #include "plan/joint/joint_same.h"
+#include "read/names_apart.h"
 
 #include <string.h>
 
@@ -455,6 +456,8 @@ pw_status pw_joint_make(struct pw_joint *out, const struct pw_event *const *even
   for (int p = 0; p < to->n_pits; p++)
     if (to->pits[to->pits[p].alike].n_burns_max != to->pits[p].n_burns_max)
       to->pits[p].alike = p;
-  *out = joint;
-  return PW_OK;
+  pw_status st = pw_names_apart(to, ctx);
+  if (st == PW_OK)
+    *out = joint;
+  return st;
 }
