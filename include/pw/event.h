@@ -174,9 +174,11 @@ struct pw_cut {
   double units_per_piece;  /**< servable units in one piece when sold by count (links on a tray); 1 if one */
 
   double trim_frac, trim_sd_frac; /**< trimmed weight / bought weight */
-  double cook_frac, cook_sd_frac; /**< cooked weight / trimmed weight, at this job's end core */
+  double cook_frac, cook_sd_frac; /**< cooked weight / trimmed weight, at this job's end core and hold */
   double yield_core_c;            /**< end core the catalog's figure was weighed at; 0: the figure holds as it is */
   double yield_per_k_frac;        /**< what each kelvin more costs, of the trimmed weight */
+  int yield_hold_min;             /**< rest and hot hold before the catalog's figure was weighed */
+  double yield_per_h_frac;        /**< what each hour of them more costs, of the trimmed weight */
   const char *yield_source;
 
   struct pw_stage smoke, finish;
@@ -391,7 +393,15 @@ struct pw_guest_class {
   bool eats_meat;
 };
 
-enum pw_style { PW_BUFFET, PW_PLATED, PW_FAMILY, PW_BOXED, PW_DROP_OFF };
+enum pw_style { PW_BUFFET, PW_PLATED, PW_FAMILY, PW_BOXED, PW_DROP_OFF, PW_STYLE__COUNT };
+
+/** What a style of service asks of hands. */
+struct pw_style_work {
+  const char *id;         /**< the style's word */
+  double guests_per_hand; /**< guests that one who serves looks after; without meaning where nobody serves */
+  double set_up_min, set_up_guest_min, clear_min, clear_guest_min; /**< minutes of work, and more for each guest */
+  const char *source;
+};
 
 struct pw_menu_line {
   int dish;
@@ -539,6 +549,7 @@ struct pw_event {
   struct pw_pool *pool;
   int n_pool;                 /**< at most PW_POOL_MAX */
   struct pw_work_rules rules; /**< of those in the pool */
+  struct pw_style_work styles[PW_STYLE__COUNT];
   struct pw_service *services;
   int n_services;
   struct pw_choice *choices; /**< one per service, or NULL: each dish by itself everywhere */

@@ -136,6 +136,8 @@ static const struct pw_member cut_rows[] = {
     V(pw_cut, cook_sd_frac, ALWAYS),
     V(pw_cut, yield_core_c, ALWAYS),
     V(pw_cut, yield_per_k_frac, ALWAYS),
+    V(pw_cut, yield_hold_min, ALWAYS),
+    V(pw_cut, yield_per_h_frac, ALWAYS),
     V(pw_cut, yield_source, NEVER),
     BLOCK(pw_cut, smoke, stage_members, ALWAYS),
     BLOCK(pw_cut, finish, stage_members, ALWAYS),

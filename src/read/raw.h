@@ -146,6 +146,11 @@ struct raw_rules {
   const struct pw_node *at;
 };
 
+struct raw_style {
+  struct pw_style_work w;
+  const struct pw_node *at;
+};
+
 struct raw_supplier {
   struct pw_supplier s;
   const struct pw_node *at;
@@ -167,6 +172,7 @@ enum pw_section {
   PW_FUELS,
   PW_MENUS,
   PW_RULES,
+  PW_STYLES,
   PW_SECTION__COUNT
 };
 
@@ -188,6 +194,8 @@ struct raw_event {
   struct pw_ref rules_ref;
   struct raw_rules *rules;
   int n_rules;
+  struct raw_style *styles;
+  int n_styles;
   struct raw_use *uses;
   int n_uses;
   struct raw_supplier *suppliers;
@@ -219,7 +227,8 @@ struct pw_catalog {
   int n_texts;
 };
 
-/** Reads cuts, dishes, items, pits, finishers, fuels, menus and work_rules .yaml of a folder.  A missing file is a fault, but for the last two.  Errors:
+/** Reads cuts, dishes, items, pits, finishers, fuels, menus, work_rules and
+ *  service_styles .yaml of a folder.  A missing file is a fault, but for the last three.  Errors:
  *  PW_ERR_MEMORY; faults of the files are diagnostics. */
 pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reader *r);
 /** True, with one fault, when the folder holds none of these files: then nothing else is worth saying. */
@@ -247,6 +256,8 @@ const char *pw_currency_sign(const char *code, struct pw_reader *r);
 /** Table of one kind of catalog entry. */
 const struct pw_table *pw_catalog_table(enum pw_section section);
 /** Table of a catalog file and of an event file: for references and schemas. */
+/** Words of enum pw_style, in its order, NULL at the end. */
+extern const char *const pw_style_words[];
 extern const struct pw_table pw_table_catalog, pw_table_event, pw_table_use, pw_table_menu;
 
 #endif

@@ -436,6 +436,30 @@ static void rules_resolve(struct raw_event *raw, struct pw_reader *r)
     raw->ev.rules.week_overtime_frac = 1;
 }
 
+/* What each style asks of hands; of one that no catalog has, what its table takes for granted. */
+static void styles_resolve(struct raw_event *raw, struct pw_reader *r)
+{
+  static const struct pw_origin nowhere = {"", false};
+  static const struct pw_node empty = {.kind = PW_NODE_MAP, .origin = &nowhere};
+  for (int k = 0; k < PW_STYLE__COUNT; k++) {
+    struct raw_style plain = {.w = {.id = pw_style_words[k]}};
+    int at = pw_index_of(pw_style_words[k], raw->styles, raw->n_styles, sizeof *raw->styles,
+                         offsetof(struct raw_style, w.id));
+    if (at == PW_NONE)
+      pw_schema_read(pw_catalog_table(PW_STYLES), &empty, &plain, r), plain.w.source = "common practice, no source";
+    raw->ev.styles[k] = at == PW_NONE ? plain.w : raw->styles[at].w;
+  }
+  for (int i = 0; i < raw->n_styles; i++) {
+    int k = 0;
+    while (k < PW_STYLE__COUNT && strcmp(raw->styles[i].w.id, pw_style_words[k]) != 0)
+      k++;
+    if (k == PW_STYLE__COUNT)
+      pw_reader_fault(r, raw->styles[i].at, "unknown-id",
+                      "\"service_styles\": \"%s\" is no style; there are buffet, plated, family, boxed and drop-off",
+                      raw->styles[i].w.id);
+  }
+}
+
 void pw_resolve_job(struct raw_event *raw, struct pw_reader *r)
 {
   menus_resolve(raw, r);
@@ -444,6 +468,7 @@ void pw_resolve_job(struct raw_event *raw, struct pw_reader *r)
   crew_resolve(raw, r);
   pool_resolve(raw, r);
   rules_resolve(raw, r);
+  styles_resolve(raw, r);
   raw->ev.uses =
       pw_uses_resolve(raw, raw->uses, raw->n_uses, PW_BASES_EVENT, "for supplies: write guest, service or event", r);
   raw->ev.n_uses = raw->n_uses;

@@ -66,6 +66,10 @@ static const struct pw_field yield_fields[] = {
     QUANTITY("core", TEMP, CUT(c.yield_core_c), NULL, "33 F", "212 F", "end core at which \"cook\" was weighed"),
     QUANTITY("per_kelvin", FRACTION, CUT(c.yield_per_k_frac), "0 %", "0 %", "5 %",
              "what each kelvin (1.8 F) of a hotter end core costs, of the trimmed weight"),
+    MINUTES("hold", CUT(c.yield_hold_min), "0 min", "0 min", "36 h",
+            "rest and hot hold before \"cook\" was weighed, for \"per_hour\""),
+    QUANTITY("per_hour", FRACTION, CUT(c.yield_per_h_frac), "0 %", "0 %", "5 %",
+             "what each hour more of rest and hot hold costs, of the trimmed weight"),
     SOURCE(CUT(c.yield_source)),
 };
 static const struct pw_table yield_table = {PW_TABLE("a \"yield\" block", raw_cut, yield_fields)};
@@ -415,12 +419,28 @@ static const struct pw_field rules_fields[] = {
 static const struct pw_table rules_table = {PW_TABLE("a set of work rules", raw_rules, rules_fields),
                                             .id_offset = RULES(id), .at_offset = 1 + offsetof(struct raw_rules, at)};
 
+/* ---- styles of service ---- */
+
+#define STYLE(member) offsetof(struct raw_style, w.member)
+static const struct pw_field style_fields[] = {
+    QUANTITY("guests_each", NUMBER, STYLE(guests_per_hand), "25", "1", "10000", "guests one who serves looks after"),
+    QUANTITY("set_up", DURATION, STYLE(set_up_min), "15 min", "0 min", "24 h",
+             "work before the service, whoever comes"),
+    QUANTITY("set_up_guest", DURATION, STYLE(set_up_guest_min), "0.15 min", "0 min", "1 h", "and more for each guest"),
+    QUANTITY("clear", DURATION, STYLE(clear_min), "20 min", "0 min", "24 h", "work after the service, whoever came"),
+    QUANTITY("clear_guest", DURATION, STYLE(clear_guest_min), "0.15 min", "0 min", "1 h", "and more for each guest"),
+    SOURCE(STYLE(source)),
+};
+static const struct pw_table style_table = {PW_TABLE("a style of service", raw_style, style_fields),
+                                            .id_offset = STYLE(id), .at_offset = 1 + offsetof(struct raw_style, at)};
+
 /* ---- the file ---- */
 
 const struct pw_table *pw_catalog_table(enum pw_section section)
 {
-  static const struct pw_table *const tables[PW_SECTION__COUNT] = {
-      &cut_table, &dish_table, &item_table, &pit_table, &finisher_table, &fuel_table, &pw_table_menu, &rules_table};
+  static const struct pw_table *const tables[PW_SECTION__COUNT] = {&cut_table,     &dish_table,     &item_table,
+                                                                   &pit_table,     &finisher_table, &fuel_table,
+                                                                   &pw_table_menu, &rules_table,    &style_table};
   return tables[section];
 }
 
@@ -437,6 +457,7 @@ static const struct pw_field catalog_fields[] = {
     ENTRIES("fuels", PW_FUELS, fuel_table),
     ENTRIES("menus", PW_MENUS, pw_table_menu),
     ENTRIES("rule_sets", PW_RULES, rules_table),
+    ENTRIES("service_styles", PW_STYLES, style_table),
 };
 const struct pw_table pw_table_catalog = {.what = "a catalog",
                                           .fields = catalog_fields,

@@ -5,7 +5,8 @@
 static const char *const UNITS[] = {"us", "si", NULL};
 static const char *const PAPERS[] = {"letter", "a4", NULL};
 static const char *const HEAD_COUNTS[] = {"largest-service", "all-services", NULL};
-static const char *const STYLES[] = {"buffet", "plated", "family", "boxed", "drop-off", NULL};
+#define STYLES pw_style_words
+const char *const pw_style_words[] = {"buffet", "plated", "family", "boxed", "drop-off", NULL};
 static const char *const COOK_DAYS[] = {"same_day", "day_before", NULL};
 static const char *const DUTIES[] = {"fire", "pit", "prep", "carve", "serve", "drive", "clean", NULL};
 
@@ -298,6 +299,8 @@ static const struct pw_field event_fields[] = {
          "whom you could call: the program says who comes from when to when, beside the crew that is given"),
     REF("work_rules", EV(rules_ref), "id of a set of work rules for the pool, such as eu; default: by the time zone"),
     ENTRIES("rule_sets", PW_RULES, ENTRIES, "own sets of work rules, or changes to the catalog's"),
+    ENTRIES("service_styles", PW_STYLES, ENTRIES,
+            "changes to the catalog's styles: guests for each who serves, minutes to set up and clear"),
     LIST("suppliers", EV(suppliers), EV(n_suppliers), supplier_table,
          "fees, least orders and delivery days of those named in offers; others deliver free, any amount, any day"),
     LIST("supplies", EV(uses), EV(n_uses), pw_table_use, "disposables, ice, gloves: per guest, service or event"),

@@ -149,6 +149,11 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
   for (int i = 0; i < w->n_zones; i++)
     pw_buf_printf(b, " %s", w->zones[i]);
   pw_buf_printf(b, " %s", w->source ? w->source : "-");
+  for (int i = 0; i < PW_STYLE__COUNT; i++) {
+    const struct pw_style_work *y = &ev->styles[i];
+    pw_buf_printf(b, "\nstyle %s %.17g %.17g %.17g %.17g %.17g %s", y->id ? y->id : "-", y->guests_per_hand,
+                  y->set_up_min, y->set_up_guest_min, y->clear_min, y->clear_guest_min, y->source ? y->source : "-");
+  }
   for (int i = 0; i < ev->n_crew; i++)
     pw_buf_printf(b, "\ncrew %s %x %d %.17g %d %d %.17g", ev->crew[i].role, ev->crew[i].duties, ev->crew[i].count,
                   ev->crew[i].guests_per_hand, ev->crew[i].from_at_min, ev->crew[i].to_at_min, ev->crew[i].cents_per_h);

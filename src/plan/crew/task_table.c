@@ -18,9 +18,7 @@ enum {
   TAKE_IN_WORK_MIN = 20,
   THAW_WORK_MIN = 5,
   PIT_SET_UP_WORK_MIN = 20,
-  TABLE_SET_UP_WORK_MIN = 15,
   PAN_WORK_MIN = 2,
-  CLEAR_WORK_MIN = 20,
   COOL_WORK_MIN = 15,
   COOL_CHECK_WORK_MIN = 3,
   HAND_OVER_WORK_MIN = 15,
@@ -35,11 +33,6 @@ enum {
   ORDER_SLACK_MIN = 4 * 24 * 60,
   PANS_WORK_MAX_MIN = 55
 };
-/* Guests that one pair of serving hands looks after, by style.  Buffet, plated: staffing guides of two hire firms (text seen), 1 server
- * per 25 guests with china, 1 per table of 10 to 12; boxed: 1 per 50 with disposables, the same; family: common practice, no source */
-static const int GUESTS_A_HAND[] = {
-    [PW_BUFFET] = 25, [PW_PLATED] = 11, [PW_FAMILY] = 20, [PW_BOXED] = 50, [PW_DROP_OFF] = INT_MAX / 2};
-#define TABLE_WORK_MIN_PER_GUEST 0.15              /* setting up, and clearing, on top: common practice, no source */
 enum { COOL_FIRST_MIN = 120, COOL_ALL_MIN = 360 }; /* FDA Food Code 2022 3-501.14(A): to 21 C in 2 h, 5 C in 6 h */
 
 enum { ANYBODY = (1u << PW_DUTY__COUNT) - 1 };
@@ -375,14 +368,17 @@ static void pan_up(struct pw_task_list *list, int s)
   pw_task_draft(list, d);
 }
 
+/* Hands that serve so many guests, when each looks after `each` of them. */
+static int hands_for(int guests, double each) { return each > 0 ? (int)ceil(guests / each - 1e-9) : 1; }
+
 int pw_task_servers(const struct pw_event *ev, int s, double guests_each)
 {
   const struct pw_service *service = &ev->services[s];
   int guests = 0;
   for (int k = 0; k < ev->n_classes; k++)
     guests += service->guests[k];
-  double each = guests_each > 0 ? guests_each : GUESTS_A_HAND[service->style];
-  return service->style == PW_DROP_OFF ? 0 : (int)ceil(guests / each - 1e-9);
+  double each = guests_each > 0 ? guests_each : ev->styles[service->style].guests_per_hand;
+  return service->style == PW_DROP_OFF ? 0 : hands_for(guests, each);
 }
 
 static void serve(struct pw_task_list *list, int s)
@@ -395,7 +391,7 @@ static void serve(struct pw_task_list *list, int s)
         crew->to_at_min >= service->at_min + service->length_min)
       hands += pw_head_count_hands(list->ev, crew);
   }
-  hands = min_int(hands, (guests + GUESTS_A_HAND[service->style] - 1) / GUESTS_A_HAND[service->style]);
+  hands = min_int(hands, hands_for(guests, list->ev->styles[service->style].guests_per_hand));
   bool is_drop_off = service->style == PW_DROP_OFF;
   if (is_drop_off)
     hands = 1;
@@ -426,10 +422,11 @@ static bool has_hot_leftovers(const struct pw_task_list *list, int s)
 static void after_service(struct pw_task_list *list, int s, bool is_last)
 {
   const struct pw_service *service = &list->ev->services[s];
+  const struct pw_style_work *style = &list->ev->styles[service->style];
   int end = service->at_min + service->length_min;
   unsigned hands = 1u << PW_DUTY_SERVE | 1u << PW_DUTY_CARVE | 1u << PW_DUTY_PREP;
   struct pw_draft d = draft(PW_TASK_CLEAR, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end, end + 60,
-                            CLEAR_WORK_MIN + TABLE_WORK_MIN_PER_GUEST * guests_of(list, service));
+                            style->clear_min + style->clear_guest_min * guests_of(list, service));
   d.service = s;
   d.also = 1u << PW_DUTY_SERVE;
   d.is_late = false;
@@ -469,9 +466,10 @@ static void set_table(struct pw_task_list *list, int s)
   const struct pw_service *service = &list->ev->services[s];
   if (service->style == PW_DROP_OFF)
     return;
+  const struct pw_style_work *style = &list->ev->styles[service->style];
   struct pw_draft d =
       draft(PW_TASK_SET_UP, PW_DUTY_SERVE, PW_RANK_TABLE, PW_AT_SITE, service->at_min - 180, service->at_min - 45,
-            TABLE_SET_UP_WORK_MIN + TABLE_WORK_MIN_PER_GUEST * guests_of(list, service));
+            style->set_up_min + style->set_up_guest_min * guests_of(list, service));
   d.also = 1u << PW_DUTY_CLEAN;
   d.service = s;
   d.end_by_min = service->at_min - 5;

@@ -173,6 +173,9 @@ static const char *const base_text[] = {
     "{overtime_after: "
     "40 h, times: 1.5, source: made up},\n"
     "    awake: {longest: 15 h, source: made up}, calm: 10 %, source: made up}\n"
+    "service_styles: {plated: {guests_each: 9, set_up: 14 min, set_up_guest: 0.4 min, clear: 21 min, clear_guest: 0.3 "
+    "min,\n"
+    "  source: made up}}\n"
     "terms: {margin: 20 %}\nweather: {low: 60 F, high: 80 F, wind: 6 mph}\n"
     "pits: [{id: first, PIT}, {id: second, PIT}]\n"
     "finishers: [{use: oven, id: warmer}, {id: stove, name: Stove, kind: oven, area: 0.8 m2, temp: 250 F, cost: 1.20 "
@@ -197,7 +200,9 @@ static const char *const base_text[] = {
     "wrapped_width: 7 in,\n"
     "      clearance: 1 in, turns: true, shape: slab, half: 3 in, diffusivity: 0.13 mm2/s, start: 40 F, units: 1, "
     "source: made up},\n"
-    "    yield: {trim: 95 %, trim_spread: 2 %, cook: 60 %, cook_spread: 4 %, source: made up},\n"
+    "    yield: {trim: 95 %, trim_spread: 2 %, cook: 60 %, cook_spread: 4 %, core: 190 F, per_kelvin: 0.5 %, hold: 2 "
+    "h,\n"
+    "      per_hour: 0.4 %, source: made up},\n"
     "    smoke: {time: 6 h, at: 250 F, from: 40 F, to: 160 F, low: 225 F, high: 290 F, best: 255 F, spread: 10 %, "
     "weight: 8 lb,\n"
     "      readings: [{at: 250 F, time: 6 h}, {at: 275 F, time: 5 h}], look: dark bark, source: made up},\n"
@@ -404,8 +409,8 @@ static void visit(struct walk *w, const struct pw_table *table, const struct pw_
 
 START_TEST(each_key_shows)
 {
-  static const char *const sections[PW_SECTION__COUNT] = {"cuts",      "dishes", "items", "pits",
-                                                          "finishers", "fuels",  "menus", "rule_sets"};
+  static const char *const sections[PW_SECTION__COUNT] = {"cuts",  "dishes", "items",     "pits",          "finishers",
+                                                          "fuels", "menus",  "rule_sets", "service_styles"};
   struct walk w = {.n = 0};
   for (int text = 0; text < 2; text++) {
     static const struct pw_origin origin = {"test.yaml", false};

@@ -418,14 +418,14 @@ static bool is_map_without_order(const char *key, int depth) { return depth > 1 
 
 START_TEST(order_does_not_show)
 {
-  static const char *const files[] = {"cuts.yaml",      "dishes.yaml", "items.yaml",     "pits.yaml",
-                                      "finishers.yaml", "fuels.yaml",  "work_rules.yaml"};
+  static const char *const files[] = {"cuts.yaml",      "dishes.yaml", "items.yaml",      "pits.yaml",
+                                      "finishers.yaml", "fuels.yaml",  "work_rules.yaml", "service_styles.yaml"};
   struct pw_ctx *ctx = pw_test_ctx();
   struct pw_event *plain, *mixed;
   unsigned state = 42 + (unsigned)_i;
   char dir[] = P_tmpdir "/pw-read-XXXXXX", path[128];
   ck_assert(mkdtemp(dir) != NULL);
-  for (int i = 0; i < 7; i++) {
+  for (int i = 0; i < (int)(sizeof files / sizeof *files); i++) {
     snprintf(path, sizeof path, "templates/%s", files[i]);
     char *text = shuffled(path, is_map_without_order, is_list_without_order, &state, ctx);
     snprintf(path, sizeof path, "%s/%s", dir, files[i]);
@@ -443,7 +443,7 @@ START_TEST(order_does_not_show)
       at++;
     ck_abort_msg("%s differs: %.80s | %.80s", events[_i], a + at, b + at);
   }
-  for (int i = 0; i < 7; i++) {
+  for (int i = 0; i < (int)(sizeof files / sizeof *files); i++) {
     snprintf(path, sizeof path, "%s/%s", dir, files[i]);
     ck_assert_int_eq(unlink(path), 0);
   }
