@@ -103,8 +103,8 @@ void pw_sheet_buying(struct pw_sheet_pen *pen)
     const struct pw_fuel_line *l = &pen->plan->fuel.lines[i];
     pw_pen_row(pen, TEXT("w%d", i + 1), PW_SHEET_NO_TIME);
     pw_pen_open(pen);
-    pw_pen_cell(pen, pen->ev->fuels[l->fuel].name);
-    pw_pen_cell(pen, TEXT("%s", pw_fuel_measure(pen->ev, l).s));
+    pw_pen_cell_more(pen, pen->ev->fuels[l->fuel].name, TEXT("%s", pw_fuel_measure(pen->ev, l).s));
+    pw_pen_cell(pen, "");
     pw_pen_cell(pen, TEXT("%s", pw_format_weight(pen->ev->units, l->buy_kg).s));
   }
 }
@@ -131,10 +131,9 @@ static void serving_row(struct pw_sheet_pen *pen, int service, int m, int line)
 
 void pw_sheet_serving(struct pw_sheet_pen *pen)
 {
-  static const struct pw_sheet_column columns[] = {
-      {PW_CELL_ACT, "Dish", 0},         {PW_CELL_AMOUNT, "Portion", 9},
-      {PW_CELL_AMOUNT, "Portions", 9},  {PW_CELL_AMOUNT, "Ready in all", 11},
-      {PW_CELL_AMOUNT, "Pans out", 11}, {PW_CELL_TARGET, "Contains", 24}};
+  static const struct pw_sheet_column columns[] = {{PW_CELL_ACT, "Dish", 0},        {PW_CELL_AMOUNT, "Portion", 8},
+                                                   {PW_CELL_AMOUNT, "Portions", 7}, {PW_CELL_AMOUNT, "Ready in all", 9},
+                                                   {PW_CELL_AMOUNT, "Pans out", 9}, {PW_CELL_TARGET, "Contains", 20}};
   int line = 0;
   pw_pen_sheet(
       pen, PW_SHEET_SERVING, "serving", "Serving and allergens",

@@ -173,8 +173,8 @@ void pw_sheet_job(struct pw_sheet_pen *pen)
   on_time(pen);
   place(pen);
   fires(pen);
-  fuel(pen);
   lots(pen);
+  fuel(pen);
   if (pen->plan->staffing.asked)
     roster(pen);
   else

@@ -73,9 +73,9 @@ static const char *recipe(struct pw_sheet_pen *pen, const struct pw_account *acc
 static void mixes(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {
-      {PW_CELL_TICK, "", 3}, {PW_CELL_ACT, "To mix", 30}, {PW_CELL_AMOUNT, "In all", 10}, {PW_CELL_NOTE, "From", 0}};
+      {PW_CELL_TICK, "", 3}, {PW_CELL_ACT, "To mix, and of what", 0}, {PW_CELL_AMOUNT, "In all", 12}};
   const struct pw_purchase *p = &pen->plan->purchase;
-  pw_pen_table(pen, "To mix", NULL, COLUMNS(columns));
+  pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
   for (int i = 0; i < p->n_mixes; i++) {
     const struct pw_item *mix = &pen->ev->items[p->mixes[i].item];
     const char *from = "";
@@ -83,9 +83,8 @@ static void mixes(struct pw_sheet_pen *pen)
       from = join(pen, from, amount(pen, mix->parts[k].item, p->mixes[i].amount * mix->parts[k].amount));
     pw_pen_row(pen, TEXT("m%d", i + 1), PW_SHEET_NO_TIME);
     pw_pen_open(pen);
-    pw_pen_cell(pen, mix->name);
+    pw_pen_cell_more(pen, mix->name, from);
     pw_pen_cell(pen, TEXT("%s", pw_format_amount(pen->ev->units, mix->unit, p->mixes[i].amount).s));
-    pw_pen_cell(pen, from);
   }
   pw_pen_drop_empty(pen);
 }
@@ -110,8 +109,7 @@ void pw_sheet_prep(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {{PW_CELL_TICK, "", 3},
                                                    {PW_CELL_TIME, "Time", 8},
-                                                   {PW_CELL_ACT, "What", 34},
-                                                   {PW_CELL_NOTE, "Amounts of this job", 0},
+                                                   {PW_CELL_ACT, "What, with the amounts of this job", 0},
                                                    {PW_CELL_WHO, "Who", 12}};
   struct pw_account *accounts = NULL;
   if (pw_ledger_make(&accounts, pen->ev, &pen->plan->demand, &pen->plan->purchase, pen->ctx) != PW_OK) {
@@ -134,8 +132,8 @@ void pw_sheet_prep(struct pw_sheet_pen *pen)
     pw_pen_row(pen, TEXT("t%d", i + 1), t->at_min);
     pw_pen_open(pen);
     pw_pen_cell(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s));
-    pw_pen_cell(pen, pw_view_task(pen->view, t));
-    pw_pen_cell(pen, t->kind != PW_TASK_PREP ? (t->target ? t->target : "")
+    pw_pen_cell_more(pen, pw_view_task(pen->view, t),
+                     t->kind != PW_TASK_PREP ? t->target
                      : t->lot != PW_NONE     ? meat_words(pen, t->lot)
                      : t->dish != PW_NONE    ? recipe(pen, accounts, line_of(pen->plan, t->service, t->dish))
                                              : "");
@@ -231,7 +229,10 @@ static void fire_things(struct pw_sheet_pen *pen)
 {
   for (int i = 0; i < pen->plan->fuel.n_lines; i++) {
     const struct pw_fuel_line *l = &pen->plan->fuel.lines[i];
-    truck_row(pen, TEXT("w%d", i + 1), pen->ev->fuels[l->fuel].name, TEXT("%s", pw_fuel_amount(pen->ev, l).s));
+    pw_pen_row(pen, TEXT("w%d", i + 1), PW_SHEET_NO_TIME);
+    pw_pen_open(pen);
+    pw_pen_cell_more(pen, pen->ev->fuels[l->fuel].name, TEXT("%s", pw_fuel_measure(pen->ev, l).s));
+    pw_pen_cell(pen, TEXT("%s", pw_format_weight(pen->ev->units, l->buy_kg).s));
   }
   for (int p = 0; p < pen->ev->n_pits; p++) {
     bool is_lit = false;
@@ -249,7 +250,7 @@ static void fire_things(struct pw_sheet_pen *pen)
 void pw_sheet_truck(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {
-      {PW_CELL_TICK, "", 3}, {PW_CELL_ACT, "What", 0}, {PW_CELL_AMOUNT, "How much", 40}};
+      {PW_CELL_TICK, "", 3}, {PW_CELL_ACT, "", 0}, {PW_CELL_AMOUNT, "", 40}};
   struct pw_account *accounts = NULL;
   if (pw_ledger_make(&accounts, pen->ev, &pen->plan->demand, &pen->plan->purchase, pen->ctx) != PW_OK) {
     pen->view->failed = true;

@@ -20,9 +20,9 @@ static void cores(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {{PW_CELL_TIME, "Time", 11},
                                                    {PW_CELL_ACT, "What and where", 0},
-                                                   {PW_CELL_TARGET, "At least", 9},
-                                                   {PW_CELL_READING, "Lowest read", 12},
-                                                   {PW_CELL_READING, "When, who", 12}};
+                                                   {PW_CELL_TARGET, "At least", 8},
+                                                   {PW_CELL_READING, "Lowest read", 8},
+                                                   {PW_CELL_READING, "When, who", 9}};
   pw_pen_table(pen, "Core at the end of each stage",
                "Probe the thickest part, away from bone. Clean the probe between kinds of meat.", COLUMNS(columns));
   for (int i = 0; i < pen->view->n_cores; i++) {

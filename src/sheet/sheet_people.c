@@ -103,14 +103,22 @@ static void task_row(struct pw_sheet_pen *pen, int i, const struct hand *hand, s
 
 static const struct pw_sheet_column task_columns[] = {{PW_CELL_TICK, "", 3},
                                                       {PW_CELL_TIME, "Time", 8},
-                                                      {PW_CELL_ACT, "What, where, until when it is right", 0},
-                                                      {PW_CELL_READING, "Reading", 9}};
+                                                      {PW_CELL_ACT, "What, where, when it is right", 0},
+                                                      {PW_CELL_READING, "Reading", 8}};
 
-static void tasks_of(struct pw_sheet_pen *pen, const struct hand *hand)
+/** Their name is in the head, which stands on each page. */
+static void tasks_of(struct pw_sheet_pen *pen, const struct hand *hand, const char *name)
 {
   const struct pw_tasks *tasks = &pen->plan->tasks;
   struct said said = {.where = "", .day = ""};
-  pw_pen_table(pen, NULL, NULL, COLUMNS(task_columns));
+  bool has_reading = false;
+  for (int i = 0; i < tasks->n_tasks; i++)
+    has_reading |= is_mine(hand, tasks->tasks[i].person) && pw_task_kind_row(tasks->tasks[i].kind)->is_reading;
+  int n_columns =
+      (int)(sizeof task_columns / sizeof *task_columns) - (has_reading ? 0 : 1); /* the last is for readings */
+  struct pw_sheet_block *block = pw_pen_table(pen, NULL, NULL, task_columns, n_columns);
+  if (block && block->columns)
+    block->columns[2].head = TEXT("%s: %s", name, task_columns[2].head);
   for (int i = 0; i < tasks->n_tasks; i++) {
     if (!is_mine(hand, tasks->tasks[i].person) ||
         (tasks->tasks[i].kind == PW_TASK_FEED && !is_first_feed(pen->plan, i)))
@@ -237,12 +245,12 @@ void pw_sheet_people(struct pw_sheet_pen *pen)
       return;
     sheet->who = role;
     cautions_of(pen, &hand);
-    tasks_of(pen, &hand);
+    tasks_of(pen, &hand, title);
   }
   if (has_tasks(pen->plan, PW_NONE)) {
     pw_pen_sheet(pen, PW_SHEET_PERSON, "person-none", "Nobody's yet",
                  "Nobody on shift has time for these: give each to somebody before the day.");
-    tasks_of(pen, &nobody);
+    tasks_of(pen, &nobody, "Nobody");
   }
 }
 

@@ -51,6 +51,7 @@ void pw_sheet_days(struct pw_sheet_pen *pen)
     if (!sheet)
       return;
     sheet->is_landscape = true;
+    sheet->is_new_page = nth == 1; /* two short days share a page */
     from = from >= 0 ? from / HOUR_MIN * HOUR_MIN : -((-from + HOUR_MIN - 1) / HOUR_MIN) * HOUR_MIN;
     int hours = (to - from + HOUR_MIN - 1) / HOUR_MIN;
     struct pw_sheet_block *block =
@@ -172,7 +173,8 @@ static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
 static void slip(struct pw_sheet_pen *pen, int pit, int at_min)
 {
   const struct pw_pit *p = &pen->ev->pits[pit];
-  struct pw_sheet_block *block = pw_pen_block(pen, PW_BLOCK_SLIP, TEXT("%s", pw_view_when(pen->view, at_min)), NULL);
+  struct pw_sheet_block *block =
+      pw_pen_block(pen, PW_BLOCK_SLIP, TEXT("%s: %s", pw_view_when(pen->view, at_min), p->name), NULL);
   if (!block)
     return;
   block->n_columns = 3;

@@ -208,6 +208,16 @@ HTML
   say "$name: $base.html prints on $3, pages numbered" $?
 }
 
+# Both papers, whichever the event asks for: pages in all, none nearly empty, nothing over the edge.
+thick() { # thick NAME FILE MOST
+  for size in A4 letter; do
+    sed -E "s/size:(A4|letter)/size:$size/g" "$2" > "$dir/$size.html"
+    browser --no-pdf-header-footer "--print-to-pdf=$dir/$size.pdf" "file://$dir/$size.html"
+    python3 tests/pages.py "$dir/$size.pdf" "$3"
+    say "$1: the crew's sheets take at most $3 pages of $size, none nearly empty" $?
+  done
+}
+
 PW_HTML=$dir "$build/tests/test_html" >/dev/null 2>&1
 pages "test plan" "$dir/crew.html" letter
 pages "test plan" "$dir/customer.html" letter
@@ -224,4 +234,6 @@ for event in events/*.yaml; do
   case $(sed -n 's,^ *paper: *,,p' "$event") in a4*) paper=A4 ;; *) paper=letter ;; esac
   pages "$job" "$dir/$job/crew.html" "$paper"
   pages "$job" "$dir/$job/customer.html" "$paper"
+  case $job in family-party) most=14 ;; lakeside-wedding) most=28 ;; county-fair) most=40 ;; *) most=12 ;; esac
+  thick "$job" "$dir/$job/crew.html" "$most"
 done

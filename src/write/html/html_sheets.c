@@ -4,6 +4,7 @@
 
 #include "base/clock.h"
 #include "base/text.h"
+#include "write/html/html_order.h"
 #include "write/html/html_page.h"
 #include "write/html/svg.h"
 
@@ -44,6 +45,13 @@ static void words(struct html *h, const struct pw_sheet_cell *cell, bool is_bold
   }
 }
 
+/** Whether the words of a row have the room of a last reading that is not asked for. */
+static bool has_room(const struct pw_sheet_block *block, const struct pw_sheet_row *row, int c)
+{
+  return c + 2 == block->n_columns && block->columns[c].role == PW_CELL_ACT &&
+         block->columns[c + 1].role == PW_CELL_READING && row->cells[c + 1].is_off;
+}
+
 static void cell_write(struct html *h, const struct pw_sheet *sheet, const struct pw_sheet_block *block,
                        const struct pw_sheet_row *row, int c)
 {
@@ -51,7 +59,8 @@ static void cell_write(struct html *h, const struct pw_sheet *sheet, const struc
   const struct pw_sheet_cell *cell = &row->cells[c];
   bool is_open = column->role == PW_CELL_READING && !cell->text[0] && !cell->is_off;
   bool is_empty = !is_open && column->role != PW_CELL_TICK && !cell->text[0] && !cell->more;
-  pw_html_rawf(h, "<td class=\"%s%s\" data-h=\"", role_class[column->role],
+  pw_html_rawf(h, "<td%s class=\"%s%s\" data-h=\"", has_room(block, row, c) ? " colspan=\"2\"" : "",
+               role_class[column->role],
                is_open                                           ? " open"
                : column->role == PW_CELL_READING && cell->is_off ? " off"
                : is_empty                                        ? " none"
@@ -88,8 +97,10 @@ static void row_write(struct html *h, const struct pw_sheet *sheet, const struct
     pw_html_raw(h, "<tr>");
   else
     pw_html_rawf(h, "<tr data-at=\"%lld\">", epoch_min(h, row->at_min));
-  for (int c = 0; c < block->n_columns; c++)
+  for (int c = 0; c < block->n_columns; c++) {
     cell_write(h, sheet, block, row, c);
+    c += has_room(block, row, c);
+  }
   pw_html_raw(h, "</tr>\n");
 }
 
@@ -207,8 +218,8 @@ static void sheet_write(struct html *h, const struct pw_sheet *sheet)
   static const char *const kinds[PW_SHEET__COUNT] = {"job",  "safety", "day",    "slips", "person", "fire",
                                                      "logs", "prep",   "buying", "truck", "serving"};
   pw_html_section(h, sheet->id,
-                  TEXT("sheet %s%s%s", kinds[sheet->kind], sheet->is_landscape ? " across" : "",
-                       sheet->is_new_page ? " page" : " cut"),
+                  TEXT("sheet %s%s%s%s", kinds[sheet->kind], sheet->is_landscape ? " across" : "",
+                       sheet->is_new_page ? " page" : " cut", pw_html_is_long(sheet) ? " long" : ""),
                   sheet->title);
   if (sheet->sub)
     pw_html_el(h, "p class=\"lead\"", sheet->sub);
@@ -237,8 +248,10 @@ void pw_html_sheets(struct html *h, const struct pw_sheets *sheets)
   links(h, sheets, false);
   pw_html_raw(h, "</nav>\n<p class=\"bar\"><a href=\"#top\">All</a> <button type=\"button\" id=\"now\" "
                  "hidden=\"hidden\">Now</button></p>\n");
-  for (int i = 0; i < sheets->n_sheets; i++)
-    sheet_write(h, &sheets->sheets[i]);
+  const int *order = pw_html_order(sheets);
+  h->view.failed |= !order;
+  for (int i = 0; order && i < sheets->n_sheets; i++)
+    sheet_write(h, &sheets->sheets[order[i]]);
 }
 
 /* FNV-1a, 64 bit: ticks of one plan are not shown on another's page. */

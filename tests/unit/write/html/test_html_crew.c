@@ -1,11 +1,14 @@
-/* test_html_crew.c - the crew's file of a planned event: what is mixed, what the cores read on the way. */
+/* test_html_crew.c - the crew's file of a planned event: what is mixed, what the cores read on the way, each sheet once. */
 #include "planned.h"
+#include "sheet/sheet.h"
 #include "write/html/html.h"
 #include "writer_checks.h"
 
 #include "base/format.h"
 
+#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 static struct pw_ctx *ctx;
 static const struct pw_event *event;
@@ -32,7 +35,7 @@ START_TEST(mixes_add_up)
   ck_assert_int_gt(plan->purchase.n_mixes, 0);
   for (int i = 0; i < plan->purchase.n_mixes; i++) {
     const struct pw_item *mix = &event->items[plan->purchase.mixes[i].item];
-    const char *row = strstr(strstr(prep, ">To mix<"), mix->name);
+    const char *row = strstr(strstr(prep, ">To mix, and of what<"), mix->name);
     ck_assert_ptr_nonnull(row);
     const char *end = strstr(row, "</tr>"),
                *in_all = strstr(row, pw_format_amount(event->units, mix->unit, plan->purchase.mixes[i].amount).s);
@@ -91,6 +94,29 @@ START_TEST(cores_rise_on_the_way)
 }
 END_TEST
 
+/* short sheets change places to share a page, and none is lost or doubled by it; each page of a person's has the name in its head */
+START_TEST(every_sheet_stands_once)
+{
+  struct pw_sheets sheets;
+  int n_people = 0;
+  ck_assert_int_eq(pw_sheets_make(&sheets, plan, ctx), PW_OK);
+  for (int i = 0; i < sheets.n_sheets; i++) {
+    const struct pw_sheet *sheet = &sheets.sheets[i];
+    char section[64];
+    snprintf(section, sizeof section, "<section id=\"%s\"", sheet->id);
+    const char *at = strstr(text, section);
+    ck_assert_msg(at && !strstr(at + 1, section), "%s", sheet->id);
+    if (sheet->kind != PW_SHEET_PERSON)
+      continue;
+    const char *head = strstr(at, "<thead>"), *end = strstr(at, "</thead>"),
+               *name = head ? strstr(head, sheet->title) : NULL;
+    ck_assert(name && name < end);
+    n_people++;
+  }
+  ck_assert_int_ge(n_people, 5);
+}
+END_TEST
+
 START_TEST(degrees_stay_with_their_number)
 {
   ck_assert_ptr_null(
@@ -108,6 +134,7 @@ static Suite *suite(void)
   tcase_add_checked_fixture(t, set_up, tear_down);
   tcase_add_test(t, mixes_add_up);
   tcase_add_test(t, cores_rise_on_the_way);
+  tcase_add_test(t, every_sheet_stands_once);
   tcase_add_test(t, degrees_stay_with_their_number);
   suite_add_tcase(s, t);
   return s;

@@ -1,0 +1,144 @@
+/* html_order.c - short sheets side by side with those whose last page has room for them.
+ * Heights are guessed from the number of characters: only the order hangs on them, the browser keeps every sheet whole. */
+#include "write/html/html_order.h"
+
+#include "base/arena.h"
+#include "base/text.h"
+#include "write/html/svg.h"
+
+#include <math.h>
+
+/* Of the printed page of letter paper, in mm, and of the type of html_style.c; measured on one browser, a guess on another. */
+static const double PAGE_MM = 254, TITLE_MM = 19, CLOSE_MM = 5, BAND_MM = 6.5, SLIP_MM = 18, ROW_MM = 0.9,
+                    LINE_MM = 3.8, ACT_MM = 150, WIDE_MM = 172, BOLD_CHAR_MM = 2.3, CHAR_MM = 1.62,
+                    SURE_FRAC = 0.85, /* of the room behind slips, whose height is guessed most roughly */
+    LEAST_MM = 80;                    /* a sheet that goes on overleaf begins with so much */
+
+/** A row with several readings is as high as they are, lower on a longer sheet (html_sheets.c). */
+static double readings_mm(int n_rows) { return n_rows > 30 ? 5.8 : n_rows > 14 ? 7.5 : 10.3; }
+
+static double lines_mm(double text_mm, double wide_mm) { return ROW_MM + LINE_MM * fmax(1, ceil(text_mm / wide_mm)); }
+
+static double row_mm(const struct pw_sheet_block *block, const struct pw_sheet_row *row)
+{
+  double high = 0, wide = WIDE_MM;
+  int n_open = 0;
+  if (row->kind != PW_ROW)
+    return BAND_MM;
+  for (int c = 0; c < block->n_columns && block->kind == PW_BLOCK_TABLE; c++)
+    n_open += block->columns[c].role == PW_CELL_READING && !row->cells[c].is_off;
+  if (n_open > 0)
+    wide = ACT_MM;
+  for (int c = 0; c < block->n_columns; c++) {
+    const struct pw_sheet_cell *cell = &row->cells[c];
+    if (block->kind == PW_BLOCK_TEXT || (block->kind == PW_BLOCK_TABLE && block->columns[c].role == PW_CELL_ACT))
+      high = fmax(high, lines_mm(pw_text_width(cell->text) * BOLD_CHAR_MM +
+                                     (cell->more ? pw_text_width(cell->more) * CHAR_MM : 0),
+                                 wide));
+  }
+  return n_open > 1 ? fmax(high, readings_mm(block->n_rows)) : high;
+}
+
+/** One pit at one moment: its racks side by side, what goes on and what stays below. */
+static double slip_mm(const struct pw_sheet_block *block, const struct pw_event *ev)
+{
+  double high = 0;
+  for (int i = 0; i < block->n_racks; i++) {
+    const struct pw_rack *r = &ev->pits[block->racks[i].map.pit].racks[block->racks[i].map.rack];
+    high = fmax(high, pw_svg_rack_mm(r) * r->depth_m / r->length_m);
+  }
+  int n_lines = block->n_racks < 2 ? 2 * block->n_rows : block->n_rows + 1;
+  return SLIP_MM + high + LINE_MM * n_lines;
+}
+
+/** What the last page of all slips leaves free; they follow each other, those of one rack in twos. */
+static double free_after_slips(const struct pw_sheets *sheets)
+{
+  double used = 0;
+  for (int i = 0; i < sheets->n_sheets; i++) {
+    const struct pw_sheet *sheet = &sheets->sheets[i];
+    if (sheet->kind != PW_SHEET_SLIPS)
+      continue;
+    used += TITLE_MM;
+    for (int b = 0; b < sheet->n_blocks; b++) {
+      double mm = slip_mm(&sheet->blocks[b], sheets->view.ev);
+      if (sheet->blocks[b].n_racks < 2 && b + 1 < sheet->n_blocks && sheet->blocks[b + 1].n_racks < 2)
+        mm = fmax(mm, slip_mm(&sheet->blocks[++b], sheets->view.ev));
+      used = used + mm > PAGE_MM ? mm : used + mm;
+    }
+  }
+  return used > 0 ? SURE_FRAC * (PAGE_MM - used) : 0;
+}
+
+static double sheet_mm(const struct pw_sheet *sheet)
+{
+  double mm = TITLE_MM + CLOSE_MM;
+  for (int b = 0; b < sheet->n_blocks; b++) {
+    const struct pw_sheet_block *block = &sheet->blocks[b];
+    for (int r = 0; r < block->n_rows; r++)
+      mm += row_mm(block, &block->rows[r]);
+  }
+  return mm;
+}
+
+/** Which of the sheets first..last-1 not yet taken (mm < 0) goes on a page with `left` free: the largest that is whole there; else of
+ *  those longer than a page, which may begin there, the one that fills its own last page best; PW_NONE: none. */
+static int next_on_page(const double *mm, int first, int last, double left)
+{
+  int best = PW_NONE;
+  for (int k = first; k < last; k++)
+    if (mm[k] >= 0 && mm[k] <= left && (best == PW_NONE || mm[k] > mm[best]))
+      best = k;
+  for (int k = first; k < last && left >= LEAST_MM && best == PW_NONE; k++)
+    if (mm[k] > PAGE_MM)
+      best = k;
+  for (int k = first; k < last && left >= LEAST_MM && best != PW_NONE && mm[best] > PAGE_MM; k++)
+    if (mm[k] > PAGE_MM && fmod(mm[k] - left, PAGE_MM) > fmod(mm[best] - left, PAGE_MM))
+      best = k;
+  return best;
+}
+
+/** Sheets first..last-1: each in its turn, and behind it what its last page has room for; `left` of a page is free before them. */
+static void order_some(int *order, double *mm, const struct pw_sheets *sheets, int first, int last, double left)
+{
+  int n = first;
+  for (int i = first; i < last; i++)
+    mm[i] = sheet_mm(&sheets->sheets[i]);
+  while (n < last) {
+    int k = next_on_page(mm, first, last, left);
+    if (k == PW_NONE) {
+      for (k = first; mm[k] < 0;)
+        k++;
+      left = PAGE_MM;
+    }
+    order[n++] = k;
+    left = mm[k] <= left ? left - mm[k] : PAGE_MM - fmod(mm[k] - left, PAGE_MM);
+    mm[k] = -1;
+  }
+}
+
+static bool may_move(const struct pw_sheet *sheet)
+{
+  return sheet->kind == PW_SHEET_PERSON || sheet->kind == PW_SHEET_FIRE;
+}
+
+bool pw_html_is_long(const struct pw_sheet *sheet) { return may_move(sheet) && sheet_mm(sheet) > PAGE_MM; }
+
+const int *pw_html_order(const struct pw_sheets *sheets)
+{
+  int *order = pw_arena_array(sheets->view.arena, (size_t)sheets->n_sheets + 1, sizeof *order);
+  double *mm = pw_arena_array(sheets->view.arena, (size_t)sheets->n_sheets + 1, sizeof *mm);
+  if (!order || !mm)
+    return NULL;
+  for (int i = 0; i < sheets->n_sheets;) {
+    int k = i;
+    while (k < sheets->n_sheets && may_move(&sheets->sheets[k]))
+      k++;
+    order_some(order, mm, sheets, i, k,
+               i > 0 && sheets->sheets[i - 1].kind == PW_SHEET_SLIPS ? free_after_slips(sheets) : 0);
+    if (k == i)
+      order[k++] = i;
+    i = k;
+  }
+  return order;
+}
