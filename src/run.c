@@ -232,7 +232,8 @@ static void rung_plan(void *user, int i)
     rung->status = PW_ERR_MEMORY;
   if (rung->status == PW_OK) {
     *today = *scaled;
-    today->terms.quoted_per_guest_cents = 0; /* the price named before was for the head count of the event */
+    today->terms.quoted_per_guest_cents = today->terms.agreed_cents =
+        0; /* the price named before was for the head count of the event */
     rung->status = run_stages(&rung->plan, today, &allocate, &r->given->margins, &r->given->lots, &rung->own);
     if (rung->status == PW_OK && rung->plan.allocation.n_missed > 0 && r->given->margins.early_min)
       rung->status = run_stages(&rung->plan, today, &allocate, &usual_margins, &r->given->lots,

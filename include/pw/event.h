@@ -471,9 +471,13 @@ struct pw_terms {
   pw_cents
       quoted_per_guest_cents; /**< list price per guest named in an offer, kept whatever the plan costs now; 0: none */
   struct pw_date quoted_price_on; /**< when it was named */
-  double food_share_frac;         /**< price by the food's share of it: food / this; 0: price by the margin */
-  int next_job_days;              /**< days from the event to a job that can use what is left; 0: none in view */
-  double carry_frac;              /**< what a whole pack carried to it is worth, of its cheapest price */
+  pw_cents
+      agreed_cents; /**< list price of the contract, for so many guests; 0: none.  Its share of a guest is the quoted price */
+  int agreed_guests;
+  struct pw_date agreed_on;
+  double food_share_frac; /**< price by the food's share of it: food / this; 0: price by the margin */
+  int next_job_days;      /**< days from the event to a job that can use what is left; 0: none in view */
+  double carry_frac;      /**< what a whole pack carried to it is worth, of its cheapest price */
   pw_cents
       short_cents; /**< what a portion short costs in goodwill: covers follow from it (newsvendor); 0: cover_frac */
 };

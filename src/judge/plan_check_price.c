@@ -20,6 +20,12 @@ static int64_t known(int64_t cents) { return cents == PW_SEEN_NONE ? 0 : cents; 
 /** What a price leaves of itself after the discount. */
 static int64_t net(const struct pw_seen_quote *q) { return q->price_cents - known(q->discount_cents); }
 
+/** The price of a contract for just these guests: kept to the cent, also below the least fee. */
+static bool is_contract(const struct pw_seen_quote *q, int guests)
+{
+  return q->agreed_price_cents != PW_SEEN_NONE && q->agreed_guests == guests;
+}
+
 /* ---- how the price came about [J10] ---------------------------------------------------------------------------- */
 
 static void check_share(struct pw_judge *judge, const char *key, int64_t is, double frac, int64_t of)
@@ -39,7 +45,7 @@ static void check_tax(struct pw_judge *judge, const struct pw_seen_quote *q)
   check_share(judge, "service_charge_cents", charge, q->service_charge_frac, net(q));
   check_share(judge, "tax_cents", q->tax_cents, q->tax_frac, base);
   check_share(judge, "deposit_cents", q->deposit_cents, q->deposit_frac, q->total_cents);
-  if (q->min_fee_cents != PW_SEEN_NONE && net(q) < q->min_fee_cents)
+  if (q->min_fee_cents != PW_SEEN_NONE && net(q) < q->min_fee_cents && !is_contract(q, q->guests))
     pw_judge_find(judge, "J10",
                   "quote.price_cents: is " MONEY " and leaves " MONEY " after the discount, the least fee is " MONEY,
                   q->price_cents, net(q), q->min_fee_cents);
@@ -70,6 +76,8 @@ static struct price price_for(const struct pw_seen_quote *q, double asked, doubl
     p.per_guest = named > 0 ? named : ceil(ceil(p.list / guests - 1e-9) / step - 1e-9) * step;
     p.list = p.per_guest * guests;
   }
+  if (named > 0 && is_contract(q, guests))
+    return (struct price){(double)q->agreed_price_cents, named};
   double discount = floor(p.list * (1 - keep) + 0.5 + 1e-9); /* rounded once, half up */
   if (p.list - discount < fee) {
     p.list = ceil(fee / keep - 1e-6);
@@ -103,6 +111,19 @@ static bool has_asked(const struct pw_seen_quote *q)
          q->guests != PW_SEEN_NONE && q->round_per_guest_cents != PW_SEEN_NONE && q->min_fee_cents != PW_SEEN_NONE;
 }
 
+/** The contract's price of a guest is the price named before. */
+static void check_contract(struct pw_judge *judge, const struct pw_seen_quote *q)
+{
+  if (q->agreed_price_cents == PW_SEEN_NONE)
+    return;
+  int64_t per_guest = (q->agreed_price_cents + q->agreed_guests - 1) / q->agreed_guests;
+  if (q->quoted_per_guest_cents != per_guest || !q->quoted_on || strcmp(q->quoted_on, q->agreed_on) != 0)
+    pw_judge_find(judge, "J10",
+                  "quote.agreed: " MONEY " for %d guests on %s make " MONEY
+                  " a guest; quote.quoted_price is another price or of another day",
+                  q->agreed_price_cents, q->agreed_guests, q->agreed_on, per_guest);
+}
+
 static void check_asked(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   const struct pw_seen_quote *q = &plan->quote;
@@ -118,6 +139,7 @@ static void check_asked(struct pw_judge *judge, const struct pw_seen_plan *plan)
                             : "what is asked for, discount, rounding and least fee",
                   p.list, p.per_guest);
   }
+  check_contract(judge, q);
   if (q->today_price_cents != PW_SEEN_NONE && q->today_per_guest_cents != PW_SEEN_NONE &&
       !is_price(q, q->cost_cents, q->food_cents, 0, q->guests, q->today_price_cents, q->today_per_guest_cents))
     pw_judge_find(judge, "J10",

@@ -89,6 +89,10 @@ static const struct pw_seen_field turnout_fields[] = {
 static const struct pw_seen_field quoted_price_fields[] = {F_CENTS(quote, quoted_per_guest_cents, "per_guest_cents"),
                                                            {"on", PW_SEEN_TEXT, AT(quote, quoted_on), 0, 0, true, NULL},
                                                            END};
+static const struct pw_seen_field agreed_fields[] = {F_CENTS(quote, agreed_price_cents, "price_cents"),
+                                                     F_INT(quote, agreed_guests, "guests", 1),
+                                                     {"on", PW_SEEN_TEXT, AT(quote, agreed_on), 0, 0, false, NULL},
+                                                     END};
 static const struct pw_seen_quote quote_blank = {.ladder_from = PW_SEEN_NONE,
                                                  .ladder_to = PW_SEEN_NONE,
                                                  .ladder_step = PW_SEEN_NONE,
@@ -109,6 +113,7 @@ static const struct pw_seen_quote quote_blank = {.ladder_from = PW_SEEN_NONE,
                                                  .today_per_guest_cents = PW_SEEN_NONE,
                                                  .today_price_cents = PW_SEEN_NONE,
                                                  .quoted_per_guest_cents = PW_SEEN_NONE,
+                                                 .agreed_price_cents = PW_SEEN_NONE,
                                                  .asked_margin_frac = NAN,
                                                  .asked_food_share_frac = NAN,
                                                  .discount_frac = NAN,
@@ -217,6 +222,9 @@ static void read_quote(struct pw_plan_reader *r, const struct pw_json *root)
   const struct pw_json *quoted_price = pw_json_get(v, "quoted_price");
   if (quoted_price)
     pw_seen_fields(r, "quote.quoted_price", quoted_price, quoted_price_fields, q);
+  const struct pw_json *agreed = pw_json_get(v, "agreed");
+  if (agreed)
+    pw_seen_fields(r, "quote.agreed", agreed, agreed_fields, q);
   const struct pw_json *ovens = pw_json_get(root, "ovens"), *saving = pw_json_get(ovens, "saving");
   const struct pw_seen_field oven[] = {F_CENTS(quote, oven_cents, "cost_cents"), END};
   const struct pw_seen_field hours[] = {O_REAL(ovens, hours, "hours", 0, 1e6), END};

@@ -518,9 +518,12 @@ struct pw_seen_quote {
   int64_t supplies_cents, rental_cents, travel_cents, discount_cents, service_charge_cents; /**< may be missing */
   int64_t oven_cents;
   int64_t list_price_cents, net_cents, round_per_guest_cents, today_per_guest_cents,
-      today_price_cents;                           /**< may be missing */
-  int64_t quoted_per_guest_cents;                  /**< a price named before; PW_SEEN_NONE: none */
-  const char *quoted_on;                           /**< NULL: the price was given on no day */
+      today_price_cents;          /**< may be missing */
+  int64_t quoted_per_guest_cents; /**< a price named before; PW_SEEN_NONE: none */
+  const char *quoted_on;          /**< NULL: the price was given on no day */
+  int64_t agreed_price_cents;     /**< of a contract; PW_SEEN_NONE: none */
+  int agreed_guests;
+  const char *agreed_on;
   double asked_margin_frac, asked_food_share_frac; /**< may be missing; a food share of 0: by the margin */
   int64_t taxable_cents, prime_cents, contribution_cents, min_fee_cents, shared_food_cents; /**< may be missing */
   int ladder_from, ladder_to, ladder_step; /**< PW_SEEN_NONE when missing; step 0: seven around the planned one */

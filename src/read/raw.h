@@ -200,7 +200,7 @@ struct raw_event {
   int n_uses;
   struct raw_supplier *suppliers;
   int n_suppliers;
-  bool has_margin, has_ladder, has_quoted, has_quoted_price;
+  bool has_margin, has_ladder, has_quoted, has_quoted_price, has_agreed;
   const struct pw_node *entries[PW_SECTION__COUNT]; /**< as written in the event file */
   struct raw_cut *cuts;
   int n_cuts;
@@ -214,7 +214,8 @@ struct raw_event {
   int n_pits, n_pits_read; /**< on the job first, then the catalog's for their faults */
   struct raw_finisher *finishers;
   int n_finishers, n_finishers_read;
-  const struct pw_node *at, *event_at, *weather_at, *terms_at, *ladder_at, *quoted_price_at; /**< places for faults */
+  const struct pw_node *at, *event_at, *weather_at, *terms_at, *ladder_at, *quoted_price_at,
+      *agreed_at; /**< places for faults */
 };
 
 /** The entries of all catalog files, one map of id to entry for each section. */

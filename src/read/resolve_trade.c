@@ -169,6 +169,26 @@ static void terms_check(const struct raw_event *raw, struct pw_reader *r)
                     "the price goes either by \"margin\" or by \"food_share\": leave one of them out");
 }
 
+/* The contract's price of a guest is the price named before; a price that is no whole coin a guest cannot be shown a guest. */
+static void agreed_resolve(struct raw_event *raw, struct pw_reader *r)
+{
+  struct pw_terms *t = &raw->ev.terms;
+  if (!raw->has_agreed || pw_reader_has_fault(r, raw->agreed_at) || t->agreed_guests < 1)
+    return;
+  const struct pw_node *per_guest = pw_node_get(raw->terms_at, "per_guest");
+  if (raw->has_quoted_price || per_guest)
+    pw_reader_fault(r, raw->agreed_at, "two-ways", "the price a guest is that of \"agreed\" already: leave \"%s\" out",
+                    raw->has_quoted_price ? "quoted_price" : "per_guest");
+  if (t->agreed_cents <= 0)
+    pw_reader_fault(r, pw_node_get(raw->agreed_at, "price"), "out-of-range",
+                    "\"price\": a contract has a price above 0");
+  if (raw->ev.clock && pw_date_to_days(t->agreed_on) > pw_date_to_days(raw->ev.date))
+    pw_reader_fault(r, pw_node_get(raw->agreed_at, "on"), "late-quote",
+                    "\"on\" is after the event's date: a contract is signed before the day; is the year wrong?");
+  t->quoted_per_guest_cents = (t->agreed_cents + t->agreed_guests - 1) / t->agreed_guests;
+  t->quoted_price_on = t->agreed_on;
+}
+
 static void ladder_check(const struct raw_event *raw, struct pw_reader *r)
 {
   const struct pw_ladder_terms *l = &raw->ev.ladder;
@@ -191,5 +211,6 @@ void pw_resolve_trade(struct raw_event *raw, struct pw_reader *r)
     raw->ev.terms.quoted_per_guest_cents = raw->per_guest_cents;
     raw->ev.terms.quoted_price_on = (struct pw_date){0};
   }
+  agreed_resolve(raw, r);
   ladder_check(raw, r);
 }

@@ -176,6 +176,15 @@ static const struct pw_field quoted_price_fields[] = {
 };
 static const struct pw_table quoted_price_table = {
     PW_TABLE("the \"quoted_price\" block", raw_event, quoted_price_fields), .at_offset = 1 + EV(quoted_price_at)};
+static const struct pw_field agreed_fields[] = {
+    {ROW("price", MONEY, TERMS(agreed_cents),
+         "price for all of them before discount, charge and tax, as the signed quote names it"),
+     NEED},
+    NEED_INT("guests", TERMS(agreed_guests), "1", "20000", "guests it was agreed for"),
+    NEED_DATE("on", TERMS(agreed_on), "date of the signature"),
+};
+static const struct pw_table agreed_table = {PW_TABLE("the \"agreed\" block", raw_event, agreed_fields),
+                                             .at_offset = 1 + EV(agreed_at)};
 static const struct pw_field terms_fields[] = {
     SEEN_QUANTITY("margin", FRACTION, TERMS(margin_frac), EV(has_margin), "0 %", "90 %",
                   "target margin on the price after discount, before tax; or give food_share"),
@@ -202,6 +211,9 @@ static const struct pw_field terms_fields[] = {
     SEEN_BLOCK(
         "quoted_price", 0, EV(has_quoted_price), quoted_price_table,
         "a price named already, kept whatever the plan costs now: {per_guest: 17.25, on: 2027-03-03}; default: none"),
+    SEEN_BLOCK("agreed", 0, EV(has_agreed), agreed_table,
+               "the contract, kept whatever the plan costs now: {price: 4140.00, guests: 180, on: 2027-03-10}; "
+               "default: nothing is agreed"),
     WORDS("included", TERMS(included), TERMS(n_included),
           "a list of what else the price includes, for the customer's page"),
     DAYS("final_count", TERMS(final_count_days_before), "10 d", "0 d", "365 d",

@@ -177,6 +177,21 @@ static void meals(struct pen *p)
 
 /* ---- money ---- */
 
+/* The contract, and what more or fewer guests than agreed change. */
+static void agreed(struct pen *p)
+{
+  const struct pw_quote *q = &p->plan->quote;
+  const struct pw_terms *t = &p->ev->terms;
+  const struct pw_event *ev = p->ev;
+  int more = q->guests - t->agreed_guests;
+  pw_cents change = q->price_cents - t->agreed_cents;
+  say(p, words(p, "As agreed on %s: %s for %s.", pw_when_date(t->agreed_on).s, pw_money_format(ev, t->agreed_cents).s,
+               pw_words_guests(t->agreed_guests).s));
+  if (more != 0)
+    say(p, words(p, "Since then %s %s: %s %s.", pw_words_guests(more > 0 ? more : -more).s, more > 0 ? "more" : "fewer",
+                 words(p, "%s", pw_money_format(ev, change < 0 ? -change : change).s), change < 0 ? "less" : "more"));
+}
+
 static void price(struct pen *p)
 {
   const struct pw_quote *q = &p->plan->quote;
@@ -187,13 +202,18 @@ static void price(struct pen *p)
     say(p, ev->is_head_count_sum ? "Each guest counts once at every meal they come to."
                                  : "Counted by the largest meal; the others are in the price.");
   const char *list = q->discount_cents ? "List price, " : "";
+  const bool is_contract = t->agreed_cents > 0 && t->agreed_guests == q->guests &&
+                           q->price_cents != q->per_guest_cents * q->guests; /* no whole coin a guest */
   money(p, PW_OFFER_PRICE, PW_AMOUNT_NONE,
-        q->is_least_fee
+        is_contract ? words(p, "%s%s, as agreed", list, pw_words_guests(q->guests).s)
+        : q->is_least_fee
             ? words(p, "%s%s: the least fee for a job%s", list, pw_words_guests(q->guests).s,
                     q->discount_cents ? ", before the discount" : "")
             : words(p, "%s%s at %s", list, pw_words_guests(q->guests).s, pw_money_format(ev, q->per_guest_cents).s),
         q->price_cents);
-  if (t->quoted_per_guest_cents > 0 && t->quoted_price_on.year)
+  if (t->agreed_cents > 0)
+    agreed(p);
+  else if (t->quoted_per_guest_cents > 0 && t->quoted_price_on.year)
     say(p, words(p, "As quoted on %s: %s a guest.", pw_when_date(t->quoted_price_on).s,
                  pw_money_format(ev, t->quoted_per_guest_cents).s));
   if (q->discount_cents) {
@@ -233,7 +253,7 @@ static void dues(struct pen *p)
     say(p, p->ev->identity.bank);
   const char *valid = pw_customer_valid(p->ev, p->ctx);
   p->has_failed = p->has_failed || !valid;
-  if (valid && t->valid_days > 0)
+  if (valid && t->valid_days > 0 && t->agreed_cents == 0) /* a contract stands */
     say(p, valid);
   if (t->final_count_days_before > 0)
     say(p, words(p, "Final number of guests by %s.",

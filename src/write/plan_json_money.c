@@ -393,6 +393,13 @@ static void quote_terms(struct pw_plan_json *w)
       pw_json_text(o, "on", pw_plan_json_date(w, t->quoted_price_on));
     pw_json_end(o);
   }
+  if (t->agreed_cents > 0) {
+    pw_json_object(o, "agreed");
+    pw_json_int(o, "price_cents", t->agreed_cents);
+    pw_json_int(o, "guests", t->agreed_guests);
+    pw_json_text(o, "on", pw_plan_json_date(w, t->agreed_on));
+    pw_json_end(o);
+  }
   pw_json_int(o, "valid_days", t->valid_days);
   bool is_dated = t->quoted.year != 0;
   pw_json_text(o, "quoted", is_dated ? pw_plan_json_date(w, t->quoted) : NULL);

@@ -59,3 +59,23 @@ sed 's/"per_guest_cents": *4125, "on"/"per_guest_cents": 4130, "on"/; s/"per_gue
 cmp -s "$tmp/named.json" "$tmp/other.json" && tr -d '\n ' <"$tmp/named.json" | sed 's/"quoted_price":{"per_guest_cents":4125/"quoted_price":{"per_guest_cents":4130/' >"$tmp/other.json"
 "$pw" verify "$tmp/other.json" >/dev/null 2>&1 && { echo "another price named passes"; ok=FAIL; }
 echo "$ok agree a price named before"
+
+# a contract is kept to the cent for its own guests; more guests cost the same share each, and a plan that says otherwise is caught
+sed 's/^terms: {/terms: {agreed: {price: 1000.01, guests: 24, on: 2027-03-03}, /' events/garden-lunch.yaml >"$tmp/agreed.yaml"
+ok=ok
+"$pw" quote "$tmp/agreed.yaml" --json "$tmp/agreed.json" >"$tmp/out" 2>&1 || ok=FAIL
+grep -q '24 guests, as agreed  *€1,000.01' "$tmp/out" || ok=FAIL
+grep -q 'As agreed on Wed 3 Mar 2027: €1,000.01 for 24 guests' "$tmp/out" || ok=FAIL
+"$pw" verify "$tmp/agreed.json" >/dev/null || ok=FAIL
+"$pw" quote "$tmp/agreed.yaml" -g 30 --json "$tmp/more.json" >"$tmp/out" 2>&1 || ok=FAIL
+grep -q '30 guests at €41.67  *€1,250.10' "$tmp/out" || ok=FAIL
+grep -q 'Since then 6 guests more: €250.09 more' "$tmp/out" || ok=FAIL
+"$pw" verify "$tmp/more.json" >/dev/null || ok=FAIL
+for change in 's/"price_cents":100001,"guests":24/"price_cents":100002,"guests":24/' 's/"price_cents":100001,"guests":24/"price_cents":100001,"guests":25/' \
+  's/"guests":24,"on":"2027-03-03"/"guests":24,"on":"2027-03-04"/'; do
+  tr -d '\n ' <"$tmp/agreed.json" >"$tmp/flat.json"
+  sed "$change" "$tmp/flat.json" >"$tmp/other.json"
+  cmp -s "$tmp/flat.json" "$tmp/other.json" && { echo "nothing to change: $change"; ok=FAIL; }
+  "$pw" verify "$tmp/other.json" >/dev/null 2>&1 && { echo "another contract passes: $change"; ok=FAIL; }
+done
+echo "$ok agree a contract is kept"

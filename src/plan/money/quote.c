@@ -131,6 +131,10 @@ static void list_price(pw_cents *list, pw_cents *per_guest, bool *is_least_fee, 
     *per_guest = named > 0 ? named : pw_money_split_up(*list, q->guests, terms->round_per_guest_cents);
     *list = *per_guest * q->guests;
   }
+  if (named > 0 && terms->agreed_cents > 0 && terms->agreed_guests == q->guests) { /* the contract, to the cent */
+    *list = terms->agreed_cents;
+    return;
+  }
   if (net_of(terms, *list) < terms->min_fee_cents) {
     *is_least_fee = true;
     *list = pw_money_price_up(terms->min_fee_cents, terms->discount_frac);

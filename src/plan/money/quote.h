@@ -16,7 +16,8 @@
  *                   by that, raised to the next cent
  *   list            asked / (1 - discount_frac), raised to the next cent
  *   per guest       list / head count, raised to the next multiple of round_per_guest; or the price named before
- *                   (terms.quoted_price), and what it would be today stands beside it
+ *                   (terms.quoted_price), and what it would be today stands beside it;
+ *                   a contract's price for its own guests is kept to the cent, also below the least fee
  *   price           the list price: per guest x head count; if that leaves less than the least fee after the discount, the
  *                   fee / (1 - discount_frac), and per guest is then price / head count raised to the next cent
  *   discount        discount_frac x price;                    net = price - discount

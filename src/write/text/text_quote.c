@@ -157,9 +157,10 @@ static void margin(struct pw_page *s)
     pw_page_para(
         s, 2, 2,
         pw_words(s,
-                 "Quoted %s a guest on %s, and kept. Today's price would be %s a guest, %s in all%s. Other head counts "
+                 "%s %s a guest on %s, and kept. Today's price would be %s a guest, %s in all%s. Other head counts "
                  "below are at today's prices.",
-                 pw_money_format(s->ev, t->quoted_per_guest_cents).s, pw_when_date(t->quoted_price_on).s,
+                 t->agreed_cents > 0 ? "Agreed" : "Quoted", pw_money_format(s->ev, t->quoted_per_guest_cents).s,
+                 pw_when_date(t->quoted_price_on).s,
                  pw_words(s, "%s", pw_money_format(s->ev, q->today_per_guest_cents).s),
                  pw_words(s, "%s", pw_money_format(s->ev, q->today_cents).s),
                  q->discount_cents ? " before the discount" : ""));

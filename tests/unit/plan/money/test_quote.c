@@ -208,6 +208,27 @@ START_TEST(price_named_before)
 }
 END_TEST
 
+/* A contract's price holds to the cent for its own guests, also below the least fee; each guest more costs the same share. */
+START_TEST(price_agreed)
+{
+  j.ev.terms.agreed_cents = 521901;
+  j.ev.terms.agreed_guests = 125;
+  j.ev.terms.quoted_per_guest_cents = 4176; /* 521901 / 125 = 4175.2 */
+  j.ev.terms.quoted_price_on = j.ev.terms.agreed_on = (struct pw_date){2027, 3, 3};
+  j.ev.terms.min_fee_cents = 900000;
+  given(200000, 30000, 15000);
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  ck_assert_int_eq(plan.quote.price_cents, 521901);
+  ck_assert(!plan.quote.is_least_fee);
+  ck_assert_int_eq(plan.quote.today_cents, 900000);
+  j.ev.terms.min_fee_cents = 0;
+  j.ev.terms.agreed_guests = 120;
+  j.ev.terms.quoted_per_guest_cents = 4350; /* 521901 / 120 = 4349.2 */
+  ck_assert_int_eq(pw_quote_make(&plan.quote, &plan, ctx), PW_OK);
+  ck_assert_int_eq(plan.quote.price_cents, 4350 * 125);
+}
+END_TEST
+
 /* A rentable pit is paid for when it is lit. */
 START_TEST(hired_pit)
 {
@@ -508,6 +529,7 @@ static Suite *suite(void)
   tcase_add_test(t, minimum_fee);
   tcase_add_test(t, after_the_discount);
   tcase_add_test(t, price_named_before);
+  tcase_add_test(t, price_agreed);
   tcase_add_test(t, hired_pit);
   tcase_add_test(t, margin_of_everything);
   tcase_add_test(t, instalments_over_the_whole);
