@@ -70,6 +70,22 @@ static int by_rank(const void *pa, const void *pb)
 
 static bool is_of_piece(const struct pw_seen_lot *lot, int piece) { return piece >= 0 && piece < lot->pieces; }
 
+/* seen: per piece the last task that named it, + 1. */
+static void find_twins(struct pw_order *o, int lot, const struct at *sorted, size_t n, int *seen)
+{
+  for (size_t i = 0; i < n; i++) {
+    const struct pw_seen_task *task = &o->plan->tasks[sorted[i].task];
+    for (int k = 0; k < task->n_ids; k++) {
+      if (!is_of_piece(&o->plan->lots[lot], task->piece_ids[k]))
+        continue;
+      if (seen[task->piece_ids[k]] == sorted[i].task + 1)
+        pw_judge_find(o->judge, "J15", "tasks[%d].piece_ids[%d]: piece %d of \"%s\" is there twice", sorted[i].task, k,
+                      task->piece_ids[k], o->plan->lots[lot].id);
+      seen[task->piece_ids[k]] = sorted[i].task + 1;
+    }
+  }
+}
+
 static void read_tasks(struct pw_order *o, int lot, const struct at *sorted, size_t n)
 {
   const struct pw_seen_plan *plan = o->plan;
@@ -141,12 +157,14 @@ void pw_order_read_pieces(struct pw_order *o)
       qsort(sorted, n, sizeof *sorted, by_rank);
     o->lots[lot].first = pw_arena_array(arena, pieces + 2, sizeof *o->lots[lot].first);
     o->lots[lot].loads = pw_arena_array(arena, pieces * 4, sizeof *o->lots[lot].loads);
-    if (!o->lots[lot].first || !o->lots[lot].loads) {
+    int *seen = pw_arena_array(arena, pieces, sizeof *seen);
+    if (!o->lots[lot].first || !o->lots[lot].loads || !seen) {
       o->has_no_memory = true;
       return;
     }
     for (size_t i = 0; i < pieces * 4; i++)
       o->lots[lot].loads[i] = PW_SEEN_NONE;
+    find_twins(o, lot, sorted, n, seen);
     read_tasks(o, lot, sorted, n);
   }
   if (!o->has_no_memory)

@@ -89,7 +89,7 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"- tasks[].after[]", "a task that comes before anyway: the order is drawn from the loads"},
     {"- tasks[].items[]", "goods that another task fetches or makes ready too"},
     {"- tasks[].piece_ids[]", "numbers of pieces in a reading of the whole lot"},
-    {"tasks[].piece_ids[]", "numbers of pieces in a reading of the whole lot"},
+    {"tasks[].piece_ids[]", "numbers of pieces in a reading of the whole lot, each but once"},
     {"tasks[].minutes", "work for which no crew is named"},
     {"tasks[].pieces", "pieces of tasks that tell no numbers of theirs"},
     {"cores[].come_up_min", "warming up: the heat engine's word; the limit is held"},
