@@ -1,6 +1,7 @@
-/* run.c - the stages in order, the ladder, the judge.  No formulas here. */
+/* run.c - one plan, its ways out, the ladder of other head counts, the judge.  No formulas here. */
 #include "run.h"
-#include "run_on_time.h"
+#include "run_levels.h"
+#include "run_stages.h"
 
 #include "base/arena.h"
 #include "base/deadline.h"
@@ -20,73 +21,6 @@
 #include "write/plan_json.h"
 
 #include <math.h>
-
-/* None beyond the usual: of a plan that does not fit, and of its ways out. */
-static const struct pw_margins usual_margins = {0};
-
-/* From demand to tasks for one event and effort; the quote comes last because it wants all of them.  `given`: margins of the plan
- * of another head count, which are not worked out again; NULL.  `like`: that head count's lots, whose stage times are the same; NULL. */
-static pw_status run_stages(struct pw_plan *plan, const struct pw_event *asked,
-                            const struct pw_allocate_options *allocate, const struct pw_margins *given,
-                            const struct pw_lots *like, struct pw_ctx *ctx)
-{
-  struct pw_fuel_rates rates;
-  const struct pw_event *ev; /* with everybody there who could be called, until shifts are known */
-  pw_status st;
-  if ((st = pw_staff_open(&ev, asked, ctx)) != PW_OK)
-    return st;
-  *plan = (struct pw_plan){.event = ev, .staffing.asked = asked->n_pool > 0 ? asked : NULL};
-  if ((st = pw_demand_make(&plan->demand, ev, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_purchase_make(&plan->purchase, ev, &plan->demand, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_fuel_rates_make(&rates, ev, ctx)) != PW_OK)
-    return st;
-  bool is_asked = pw_on_time_is_asked(ev);
-  struct pw_lots times; /* the heat's work, done once */
-  if ((st = pw_lots_make_like(&times, ev, &plan->purchase, NULL, like, ctx)) != PW_OK)
-    return st;
-  plan->lots = times;
-  if (is_asked && !given && (st = pw_run_margins(&plan->margins, plan, &rates, allocate, ctx)) != PW_OK)
-    return st;
-  if (given)
-    plan->margins = *given;
-  if ((st = pw_lots_make_like(&plan->lots, ev, &plan->purchase, is_asked ? &plan->margins : NULL, &times, ctx)) !=
-      PW_OK)
-    return st;
-  if ((st = pw_side_pans_make(&plan->lots, ev, &plan->demand, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_allocate_make(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
-    return st;
-  if (!given && is_asked && plan->allocation.n_missed > 0) { /* what fits comes first */
-    plan->margins = usual_margins;
-    if ((st = pw_lots_make_like(&plan->lots, ev, &plan->purchase, NULL, &times, ctx)) != PW_OK ||
-        (st = pw_side_pans_make(&plan->lots, ev, &plan->demand, ctx)) != PW_OK ||
-        (st = pw_allocate_make(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
-      return st;
-  }
-  const struct pw_lot *searched = plan->lots.lots;
-  if (!given && (st = pw_run_mend(plan, &plan->margins, &rates, allocate, ctx)) != PW_OK)
-    return st;
-  if (plan->lots.lots != searched || allocate->dump_model) /* a bound holds for the windows it was proved for */
-    if ((st = pw_allocate_prove(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
-      return st;
-  if ((st = pw_day_before_make(&plan->day_before, plan, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_visits_make(&plan->visits, ev, &plan->lots, &plan->allocation, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_fuel_make(&plan->fuel, ev, &plan->lots, &plan->allocation, &plan->visits, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_empty_fires(&plan->fuel, ev, &plan->lots, &plan->allocation, &rates, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_staff_make(plan, allocate->effort == PW_EFFORT_QUICK, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_tasks_make(&plan->tasks, plan, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_shortfall_make(plan, ctx)) != PW_OK)
-    return st;
-  return pw_quote_make(&plan->quote, plan, ctx);
-}
 
 /* A context for a side computation: same memory, no progress line; its warnings are about another event or another effort. */
 static struct pw_ctx *side_ctx(const struct pw_ctx *ctx)
@@ -114,6 +48,9 @@ static pw_status side_status(pw_status st, const struct pw_ctx *side, struct pw_
   return st;
 }
 
+/* A job so large that not even so many head counts may be planned is not planned for other chances either. */
+enum { LEVELS_FROM_RUNGS = 16 };
+
 /* Of a run with a limit in seconds: the event as it stands, then its other head counts. */
 static const double GIVEN_TIME_FRAC = 0.6, RUNGS_TIME_FRAC = 0.8;
 
@@ -132,7 +69,7 @@ static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, str
       return PW_ERR_MEMORY;
     side->progress = ctx->progress;
     side->progress_user = ctx->progress_user;
-    pw_status st = run_stages(plan, ev, allocate, NULL, NULL, side);
+    pw_status st = pw_run_stages(plan, ev, allocate, NULL, NULL, side);
     if (st != PW_OK || plan->allocation.n_missed == 0) {
       tell(side, PW_WARNING, ctx);
       return st;
@@ -140,7 +77,7 @@ static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, str
     allocate->effort = PW_EFFORT_FULL;
     allocate->dump_model = NULL; /* is there already */
   }
-  return run_stages(plan, ev, allocate, NULL, NULL, ctx);
+  return pw_run_stages(plan, ev, allocate, NULL, NULL, ctx);
 }
 
 /* ---- ways out -------------------------------------------------------------------------------------------- */
@@ -170,7 +107,7 @@ static pw_status way_plan(void *user, struct pw_plan *out, const char *lines, st
     scaled = changed;
   else if (st == PW_OK)
     st = pw_head_count_scale(&scaled, changed, w->heads, ctx);
-  return st == PW_OK ? run_stages(out, scaled, &w->allocate, &usual_margins, NULL, ctx) : st;
+  return st == PW_OK ? pw_run_stages(out, scaled, &w->allocate, &pw_usual_margins, NULL, ctx) : st;
 }
 
 /* Of what is short, by changes of the file it was read from. */
@@ -234,10 +171,10 @@ static void rung_plan(void *user, int i)
     *today = *scaled;
     today->terms.quoted_per_guest_cents = today->terms.agreed_cents =
         0; /* the price named before was for the head count of the event */
-    rung->status = run_stages(&rung->plan, today, &allocate, &r->given->margins, &r->given->lots, &rung->own);
+    rung->status = pw_run_stages(&rung->plan, today, &allocate, &r->given->margins, &r->given->lots, &rung->own);
     if (rung->status == PW_OK && rung->plan.allocation.n_missed > 0 && r->given->margins.early_min)
-      rung->status = run_stages(&rung->plan, today, &allocate, &usual_margins, &r->given->lots,
-                                &rung->own); /* what fits comes first */
+      rung->status = pw_run_stages(&rung->plan, today, &allocate, &pw_usual_margins, &r->given->lots,
+                                   &rung->own); /* what fits comes first */
   }
 }
 
@@ -534,28 +471,11 @@ pw_status pw_run_judge(const struct pw_plan *plan, struct pw_ctx *ctx)
   return st == PW_OK && n_findings > 0 ? PW_ERR_INTERNAL : st;
 }
 
-/* The event with another chance asked of its meals. */
-static const struct pw_event *with_chance(const struct pw_event *ev, double frac, struct pw_ctx *ctx)
-{
-  struct pw_event *own = pw_arena_alloc(ctx->arena, sizeof *own);
-  struct pw_service *services = pw_arena_array(ctx->arena, (size_t)ev->n_services, sizeof *services);
-  if (!own || !services)
-    return NULL;
-  *own = *ev;
-  own->services = services;
-  own->terms.on_time_frac = frac > 0 ? frac : 0;
-  for (int s = 0; s < ev->n_services; s++) {
-    services[s] = ev->services[s];
-    services[s].on_time_frac = 0;
-  }
-  return own;
-}
-
 pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const struct pw_run_options *options,
                       struct pw_ctx *ctx)
 {
   *out = NULL;
-  if (options->on_time_frac != 0 && !(ev = with_chance(ev, options->on_time_frac, ctx)))
+  if (options->on_time_frac != 0 && !(ev = pw_run_with_chance(ev, options->on_time_frac, ctx)))
     return PW_ERR_MEMORY;
   struct pw_plan *plan = pw_arena_alloc(ctx->arena, sizeof *plan);
   struct pw_ctx *side = side_ctx(ctx);
@@ -575,6 +495,8 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
     st = find_ways(plan, ev, options, &allocate, ctx);
   if (st == PW_OK && options->has_ladder)
     st = make_ladder(plan, ev, &allocate, ctx);
+  if (st == PW_OK && options->has_ladder && !plan->allocation.is_quick && n_rungs_most(plan) > LEVELS_FROM_RUNGS)
+    st = pw_run_levels(plan, ev, &allocate, ctx);
   if (st == PW_OK && !plan->allocation.is_quick) {
     struct pw_explain *brief = pw_arena_alloc(ctx->arena, sizeof *brief);
     st = brief ? pw_explain_brief(brief, plan, ctx) : PW_ERR_MEMORY;

@@ -572,6 +572,18 @@ struct pw_quote_rung {
   int missed; /**< pieces without a place at this head count */
 };
 
+/** What it costs with more or less time to spare (src/run_levels.c). */
+struct pw_quote_level {
+  double margin_times; /**< the margins of the plan, so many times; 0: none */
+  double chance_frac;  /**< of the meal least likely to be ready */
+  double late_meals;   /**< of all its meals, on average */
+  pw_cents cost_cents; /**< of the job */
+  pw_cents
+      late_meal_cents; /**< what a late meal must cost for this row to be right rather than the one before; 0: it costs nothing
+                                 more, or spares nothing */
+  bool is_plan;        /**< the plan itself */
+};
+
 struct pw_due {
   const char *name;
   struct pw_date date;
@@ -630,6 +642,8 @@ struct pw_quote {
   struct pw_quote_rung *tried;
   int n_tried; /**< the ladder, and between its rungs what the break-even asked for; each
                                                  planned; ascending.  NULL: the ladder alone */
+  struct pw_quote_level *levels;
+  int n_levels; /**< by rising margins, the plan's own among them; 0: none has any, or something is short */
 };
 
 /* ---- the whole ------------------------------------------------------------------------------------ */

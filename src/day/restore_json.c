@@ -314,6 +314,29 @@ static pw_status rungs_of(struct pw_quote_rung **out, int *n_out, const struct p
   return PW_OK;
 }
 
+static bool is_yes(const struct pw_json *o, const char *key)
+{
+  const struct pw_json *v = pw_json_get(o, key);
+  return v && v->type == PW_JSON_BOOL && v->integer != 0;
+}
+
+static pw_status levels_of(struct pw_quote *q, const struct pw_json *quote, struct pw_ctx *ctx)
+{
+  const struct pw_json *list;
+  int n = list_of(quote, "on_time_levels", &list);
+  q->n_levels = 0;
+  if (!(q->levels = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *q->levels)))
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < n; i++)
+    q->levels[q->n_levels++] = (struct pw_quote_level){.margin_times = real_of(&list[i], "margin_times", 0),
+                                                       .chance_frac = real_of(&list[i], "chance_frac", 0),
+                                                       .late_meals = real_of(&list[i], "late_meals", 0),
+                                                       .cost_cents = cents_of(&list[i], "cost_cents"),
+                                                       .late_meal_cents = cents_of(&list[i], "late_meal_cents"),
+                                                       .is_plan = is_yes(&list[i], "is_plan")};
+  return PW_OK;
+}
+
 pw_status pw_restore_quote(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx)
 {
   const struct pw_json *quote = pw_json_get(root, "quote");
@@ -321,6 +344,8 @@ pw_status pw_restore_quote(struct pw_plan *plan, const struct pw_json *root, str
   pw_status st = rungs_of(&q->ladder, &q->n_ladder, quote, "ladder", ctx);
   if (st == PW_OK)
     st = rungs_of(&q->tried, &q->n_tried, quote, "tried", ctx);
+  if (st == PW_OK)
+    st = levels_of(q, quote, ctx);
   if (st == PW_OK && q->n_ladder > 0)
     pw_quote_outlook(q, &plan->event->terms);
   return st;

@@ -2,8 +2,11 @@
  * in plan_check_price.c.  In: the quote, crew, services.  Out: findings. */
 #include "judge/plan_check_parts.h"
 
+#include <inttypes.h>
 #include <math.h>
 #include <string.h>
+
+#define MONEY "%" PRId64
 
 enum { RUNGS_MOST = 64, SEVEN = 7, BREAK_EVEN_NONE = -1 };
 
@@ -136,12 +139,56 @@ static void check_all_there(struct pw_judge *judge, const struct pw_seen_plan *p
   }
 }
 
+/** Other chances of being on time: in order, one of them the plan's own, each step's price that of its figures. */
+static void check_levels(struct pw_judge *judge, const struct pw_seen_plan *plan)
+{
+  const struct pw_seen_quote *q = &plan->quote;
+  double least = 1, late = 0;
+  int n_plan = 0;
+  for (int s = 0; s < plan->n[PW_SEEN_SERVICES]; s++) {
+    const struct pw_seen_chance *c = &plan->services[s].chance;
+    least = fmin(least, c->on_time_frac);
+    late += 1 - c->on_time_frac;
+  }
+  for (int i = 0; i < q->n_levels; i++) {
+    const struct pw_seen_level *level = &q->levels[i], *before = i > 0 ? level - 1 : NULL;
+    if (before && !(level->margin_times > before->margin_times))
+      pw_judge_find(judge, "J10", "quote.on_time_levels[%d].margin_times: %.4g does not follow %.4g", i,
+                    level->margin_times, before->margin_times);
+    if (before && !level->is_plan && level->cost_cents < before->cost_cents && !before->is_plan)
+      pw_judge_find(judge, "J10", "quote.on_time_levels[%d].cost_cents: " MONEY " is less than with less room", i,
+                    level->cost_cents);
+    double low = 1 - level->chance_frac, high = low * plan->n[PW_SEEN_SERVICES];
+    if (level->late_meals < low - 1e-9 || level->late_meals > high + 1e-9)
+      pw_judge_find(judge, "J10",
+                    "quote.on_time_levels[%d].late_meals: is %.4g, its least likely meal makes %.4g to %.4g", i,
+                    level->late_meals, low, high);
+    double dearer = before ? (double)(level->cost_cents - before->cost_cents) : 0;
+    double spared = before ? before->late_meals - level->late_meals : 0;
+    double price = dearer > 0 && spared > 0 ? dearer / spared : 0;
+    if (fabs((double)level->late_meal_cents - price) > 0.5 + 1e-6 * price)
+      pw_judge_find(judge, "J10", "quote.on_time_levels[%d].late_meal_cents: is " MONEY ", its figures make %.1f", i,
+                    level->late_meal_cents, price);
+    if (!level->is_plan)
+      continue;
+    n_plan++;
+    if (plan->now_min == PW_SEEN_NO_TIME &&
+        (level->cost_cents != q->cost_cents || fabs(level->chance_frac - least) > 1e-9 ||
+         fabs(level->late_meals - late) > 1e-9 || level->margin_times != 1))
+      pw_judge_find(judge, "J10", "quote.on_time_levels[%d]: is not this plan: " MONEY ", %.4g of the meals, %.4g late",
+                    i, q->cost_cents, least, late);
+  }
+  if (q->n_levels > 0 && n_plan != 1)
+    pw_judge_find(judge, "J10", "quote.on_time_levels: %d rows are this plan", n_plan);
+}
+
 pw_status pw_check_ladder(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   const struct pw_seen_quote *q = &plan->quote;
   if (plan->n[PW_SEEN_NEEDS] == 0)
     return PW_OK; /* an older plan tells the fixed keys only */
   check_all_there(judge, plan);
+  check_levels(judge, plan);
   if (q->n_ladder > 1)
     check_which(judge, plan);
   check_break_even(judge, q);

@@ -479,6 +479,13 @@ struct pw_seen_rung {
   int missed;                      /**< PW_SEEN_NONE when missing */
 };
 
+/** The job made for another chance of its meals. */
+struct pw_seen_level {
+  double margin_times, chance_frac, late_meals;
+  int64_t cost_cents, late_meal_cents;
+  int is_plan;
+};
+
 struct pw_seen_due {
   int64_t cents;
   const char *date; /**< NULL when missing */
@@ -538,11 +545,12 @@ struct pw_seen_quote {
   struct pw_seen_turnout fewer, more;
   struct pw_seen_due *dues;
   struct pw_seen_rung *ladder, *tried;
+  struct pw_seen_level *levels;
   struct pw_seen_role *roles;
   struct pw_seen_share *services;
   struct pw_seen_dish *dishes;
   int n_ladder;
-  int n_dues, n_tried, n_roles, n_services, n_dishes; /**< PW_SEEN_NONE when missing */
+  int n_dues, n_tried, n_levels, n_roles, n_services, n_dishes; /**< PW_SEEN_NONE when missing */
 };
 
 /** What a fire is for, as the plan tells it. */

@@ -654,6 +654,16 @@ const struct pw_seen_list pw_seen_ladder = {
 const struct pw_seen_list pw_seen_tried = {
     "tried", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, true, rung_fields, &rung_blank, NULL};
 
+static const struct pw_seen_field level_fields[] = {F_REAL(level, margin_times, "margin_times", 0, 100),
+                                                    F_REAL(level, chance_frac, "chance_frac", 0, 1),
+                                                    F_REAL(level, late_meals, "late_meals", 0, 1e6),
+                                                    F_CENTS(level, cost_cents, "cost_cents"),
+                                                    F_CENTS(level, late_meal_cents, "late_meal_cents"),
+                                                    {"is_plan", PW_SEEN_FLAG, AT(level, is_plan), 0, 0, false, NULL},
+                                                    END};
+const struct pw_seen_list pw_seen_levels = {
+    "on_time_levels", PW_SEEN_QUOTE, sizeof(struct pw_seen_level), 0, SIZE_MAX, FEW, true, level_fields, NULL, NULL};
+
 static const struct pw_seen_field role_fields[] = {F_TEXT(role, role, "role"), F_REAL(role, paid_h, "paid_h", 0, 1e6),
                                                    F_REAL(role, task_h, "task_h", 0, 1e6),
                                                    F_CENTS(role, cents, "cents"), END};

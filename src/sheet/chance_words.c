@@ -25,3 +25,12 @@ const char *pw_chance_words(const struct pw_plan *plan, int service, struct pw_a
                            text, (int)floor(target * 100 + 0.5));
   return text;
 }
+
+const char *pw_level_words(const struct pw_quote_level *level)
+{
+  return level->is_plan             ? "this plan"
+         : level->margin_times == 0 ? "none"
+         : level->margin_times < 1  ? "half"
+         : level->margin_times < 2  ? "half as much again"
+                                    : "twice as much";
+}

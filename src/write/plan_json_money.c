@@ -457,6 +457,26 @@ static void quote_rungs(struct pw_plan_json *w, const char *key, const struct pw
   pw_json_end(o);
 }
 
+/* What other chances to be on time would cost. */
+static void quote_levels(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_quote *q = &w->plan->quote;
+  pw_json_array(o, "on_time_levels");
+  for (int i = 0; i < q->n_levels; i++) {
+    const struct pw_quote_level *level = &q->levels[i];
+    pw_json_object(o, NULL);
+    pw_json_real(o, "margin_times", level->margin_times);
+    pw_json_real(o, "chance_frac", level->chance_frac);
+    pw_json_real(o, "late_meals", level->late_meals);
+    pw_json_int(o, "cost_cents", level->cost_cents);
+    pw_json_int(o, "late_meal_cents", level->late_meal_cents);
+    pw_json_bool(o, "is_plan", level->is_plan);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
 void pw_plan_json_quote(struct pw_plan_json *w)
 {
   struct pw_json_out *o = &w->out;
@@ -528,6 +548,8 @@ void pw_plan_json_quote(struct pw_plan_json *w)
   quote_rungs(w, "ladder", q->ladder, q->n_ladder);
   if (q->n_tried > 0)
     quote_rungs(w, "tried", q->tried, q->n_tried);
+  if (q->n_levels > 0)
+    quote_levels(w);
   pw_json_end(o);
 }
 

@@ -5,6 +5,7 @@
 #include "base/arena.h"
 #include "base/json.h"
 #include "base/when.h"
+#include "write/text/text_levels.h"
 #include "write/text/text_page.h"
 
 #include <math.h>
@@ -143,6 +144,7 @@ pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, 
                plan->allocation.n_missed ? "The job does not fit: the plan says what would help." : "The job fits."));
   fires(s, explain);
   worths(s, explain);
+  pw_text_levels(s);
   pw_page_head(s, "Where the figures come from");
   pw_page_para(
       s, 2, 2,

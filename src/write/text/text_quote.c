@@ -4,6 +4,7 @@
 #include "plan/money/quote.h"
 #include "sheet/offer.h"
 #include "sheet/words.h"
+#include "write/text/text_levels.h"
 #include "write/text/text_page.h"
 #include "write/text/text_roster.h"
 #include "write/text/text_sheets.h"
@@ -397,6 +398,7 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   roles(s);
   pw_text_roster(s);
   chances(s);
+  pw_text_levels(s);
   dishes(s);
   next_best(s);
   if (q->n_ladder > 0) {

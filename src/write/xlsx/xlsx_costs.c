@@ -1,5 +1,6 @@
 /* xlsx_costs.c - the owner's page: costs, the way to the price, margin, ladder, two charts beside them.
  * Formulas follow the inputs and the purchases; the values beside them are the plan's, to the cent. */
+#include "sheet/chance_words.h"
 #include "sheet/words.h"
 #include "write/xlsx/xlsx_book.h"
 
@@ -437,6 +438,32 @@ static void jobs_part(struct book *b, struct sheet *s)
   s->row++;
 }
 
+/* What being ready on time costs. */
+static void level_part(struct book *b, struct sheet *s)
+{
+  const struct pw_quote *q = &b->plan->quote;
+  if (q->n_levels == 0)
+    return;
+  s->row++;
+  pw_put_section(s, 0, 5, "Ready on time, and what it costs");
+  pw_put_heads(
+      s, s->row++,
+      (const char *const[]){"Time to spare", "On time, of 100", "Late, 100 jobs", "Cost", "If late costs"}, 5);
+  for (int i = 0; i < q->n_levels; i++, s->row++) {
+    const struct pw_quote_level *level = &q->levels[i];
+    pw_sheet_keep(s, s->row);
+    pw_put_text(s, s->row, 0, pw_level_words(level), ST_LABEL);
+    pw_put_number(s, s->row, 1, floor(level->chance_frac * 100 + 1e-9), ST_COUNT);
+    pw_put_number(s, s->row, 2, nearbyint(level->late_meals * 100), ST_COUNT);
+    pw_put_money(s, s->row, 3, level->cost_cents, ST_MONEY);
+    if (level->late_meal_cents > 0)
+      pw_put_money(s, s->row, 4, level->late_meal_cents, ST_MONEY);
+  }
+  pw_put_merged(s, s->row, 0, s->row, 5,
+                "A row pays, against the row above, for whom a late meal costs so much in money or goodwill.", ST_NOTE);
+  s->row++;
+}
+
 void pw_xlsx_costs_write(struct book *b)
 {
   struct sheet s;
@@ -450,6 +477,7 @@ void pw_xlsx_costs_write(struct book *b)
   price_part(b, &s);
   int ladder_row = ladder_part(b, &s);
   turnout_part(b, &s);
+  level_part(b, &s);
   service_part(b, &s);
   role_part(b, &s);
   dish_part(b, &s);

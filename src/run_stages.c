@@ -1,0 +1,73 @@
+/* run_stages.c - the stages in order, for one event.  No formulas here. */
+#include "run_stages.h"
+#include "run_on_time.h"
+
+#include "plan/chance/on_time.h"
+#include "plan/fire/empty_fire.h"
+#include "plan/fire/visits.h"
+#include "plan/lots/side_pans.h"
+#include "plan/money/quote.h"
+#include "plan/ways/ways.h"
+
+const struct pw_margins pw_usual_margins = {0};
+
+pw_status pw_run_stages(struct pw_plan *plan, const struct pw_event *asked, const struct pw_allocate_options *allocate,
+                        const struct pw_margins *given, const struct pw_lots *like, struct pw_ctx *ctx)
+{
+  struct pw_fuel_rates rates;
+  const struct pw_event *ev; /* with everybody there who could be called, until shifts are known */
+  pw_status st;
+  if ((st = pw_staff_open(&ev, asked, ctx)) != PW_OK)
+    return st;
+  *plan = (struct pw_plan){.event = ev, .staffing.asked = asked->n_pool > 0 ? asked : NULL};
+  if ((st = pw_demand_make(&plan->demand, ev, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_purchase_make(&plan->purchase, ev, &plan->demand, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_fuel_rates_make(&rates, ev, ctx)) != PW_OK)
+    return st;
+  bool is_asked = pw_on_time_is_asked(ev);
+  struct pw_lots times; /* the heat's work, done once */
+  if ((st = pw_lots_make_like(&times, ev, &plan->purchase, NULL, like, ctx)) != PW_OK)
+    return st;
+  plan->lots = times;
+  if (is_asked && !given && (st = pw_run_margins(&plan->margins, plan, &rates, allocate, ctx)) != PW_OK)
+    return st;
+  if (given)
+    plan->margins = *given;
+  if ((st = pw_lots_make_like(&plan->lots, ev, &plan->purchase, is_asked ? &plan->margins : NULL, &times, ctx)) !=
+      PW_OK)
+    return st;
+  if ((st = pw_side_pans_make(&plan->lots, ev, &plan->demand, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_allocate_make(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
+    return st;
+  if (!given && is_asked && plan->allocation.n_missed > 0) { /* what fits comes first */
+    plan->margins = pw_usual_margins;
+    if ((st = pw_lots_make_like(&plan->lots, ev, &plan->purchase, NULL, &times, ctx)) != PW_OK ||
+        (st = pw_side_pans_make(&plan->lots, ev, &plan->demand, ctx)) != PW_OK ||
+        (st = pw_allocate_make(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
+      return st;
+  }
+  const struct pw_lot *searched = plan->lots.lots;
+  if (!given && (st = pw_run_mend(plan, &plan->margins, &rates, allocate, ctx)) != PW_OK)
+    return st;
+  if (plan->lots.lots != searched || allocate->dump_model) /* a bound holds for the windows it was proved for */
+    if ((st = pw_allocate_prove(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
+      return st;
+  if ((st = pw_day_before_make(&plan->day_before, plan, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_visits_make(&plan->visits, ev, &plan->lots, &plan->allocation, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_fuel_make(&plan->fuel, ev, &plan->lots, &plan->allocation, &plan->visits, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_empty_fires(&plan->fuel, ev, &plan->lots, &plan->allocation, &rates, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_staff_make(plan, allocate->effort == PW_EFFORT_QUICK, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_tasks_make(&plan->tasks, plan, ctx)) != PW_OK)
+    return st;
+  if ((st = pw_shortfall_make(plan, ctx)) != PW_OK)
+    return st;
+  return pw_quote_make(&plan->quote, plan, ctx);
+}
