@@ -446,9 +446,8 @@ static void level_part(struct book *b, struct sheet *s)
     return;
   s->row++;
   pw_put_section(s, 0, 5, "Ready on time, and what it costs");
-  pw_put_heads(
-      s, s->row++,
-      (const char *const[]){"Time to spare", "On time, of 100", "Late, 100 jobs", "Cost", "If late costs"}, 5);
+  pw_put_heads(s, s->row++,
+               (const char *const[]){"Time to spare", "On time, of 100", "Late, 100 jobs", "Cost", "If late costs"}, 5);
   for (int i = 0; i < q->n_levels; i++, s->row++) {
     const struct pw_quote_level *level = &q->levels[i];
     pw_sheet_keep(s, s->row);

@@ -5,6 +5,7 @@
 #include "judge/plan_check.h"
 #include "write/plan_json.h"
 
+#include <math.h>
 #include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
@@ -24,6 +25,19 @@ static void setup(void)
   ev.n_instalments = 2;
   ev.ladder = (struct pw_ladder_terms){160, 200, 20};
   struct pw_plan *plan = planned(&ev, true, PW_EFFORT_QUICK, ctx);
+  struct pw_quote *q =
+      &plan->quote; /* a quick plan is not planned for other chances: a row below and one above it, by hand */
+  struct pw_quote_level levels[3] = {{0, 0.5, 0.9, q->cost_cents - 1000, 0, false},
+                                     {1, 1, 0, q->cost_cents, 0, true},
+                                     {2, 0.999, 0.001, q->cost_cents + 500, 0, false}};
+  for (int s = 0; s < ev.n_services; s++) {
+    levels[1].chance_frac = fmin(levels[1].chance_frac, plan->chance.services[s].on_time_frac);
+    levels[1].late_meals += 1 - plan->chance.services[s].on_time_frac;
+  }
+  levels[1].late_meal_cents = (pw_cents)nearbyint(1000 / (0.9 - levels[1].late_meals));
+  levels[2].late_meal_cents = (pw_cents)nearbyint(500 / (levels[1].late_meals - 0.001));
+  q->levels = levels;
+  q->n_levels = 3;
   const char *text = NULL;
   size_t n = 0;
   ck_assert_int_eq(pw_plan_json_text(&text, &n, plan, ctx), PW_OK);
@@ -114,15 +128,35 @@ static const struct {
     {"a rung's price", {"quote", "tried", "price_cents"}, 50, NULL, "J10", "quote.tried[0].price_cents: "},
     {"a rung's total", {"quote", "tried", "total_cents"}, 3, NULL, "J10", "quote.tried[0].total_cents: "},
     {"rungs in disorder", {"quote", "tried", "guests"}, 1000, NULL, "J10", "quote.tried[0].price_cents: "},
-    {"the plan has less to spare", {"quote", "on_time_levels", "margin_times"}, 0.7, NULL, "J10",
+    {"the plan has less to spare",
+     {"quote", "on_time_levels", "margin_times"},
+     1,
+     NULL,
+     "J10",
      "quote.on_time_levels[1].margin_times: "},
-    {"a level's cost", {"quote", "on_time_levels", "cost_cents"}, -5000, NULL, "J10",
+    {"a level's cost",
+     {"quote", "on_time_levels", "cost_cents"},
+     -5000,
+     NULL,
+     "J10",
      "quote.on_time_levels[1].late_meal_cents: "},
-    {"a level's chance", {"quote", "on_time_levels", "chance_frac"}, 0.02, NULL, "J10",
+    {"a level's chance",
+     {"quote", "on_time_levels", "chance_frac"},
+     0.5,
+     NULL,
+     "J10",
      "quote.on_time_levels[0].late_meals: "},
-    {"a level's late meals", {"quote", "on_time_levels", "late_meals"}, -0.3, NULL, "J10",
-     "quote.on_time_levels[0].late_meals: "},
-    {"a late meal's price", {"quote", "on_time_levels", "late_meal_cents"}, 7, NULL, "J10",
+    {"a level's late meals",
+     {"quote", "on_time_levels", "late_meals"},
+     -0.3,
+     NULL,
+     "J10",
+     "quote.on_time_levels[1].late_meal_cents: "},
+    {"a late meal's price",
+     {"quote", "on_time_levels", "late_meal_cents"},
+     7,
+     NULL,
+     "J10",
      "quote.on_time_levels[0].late_meal_cents: "},
     {"two plans", {"quote", "on_time_levels", "is_plan"}, 0, "true", "J10", "quote.on_time_levels: 2 rows"},
     {"pays too early", {"quote", "pays_from_guests"}, 0, "1", "J10", "quote.pays_from_guests: "},
