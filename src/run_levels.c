@@ -51,10 +51,10 @@ struct levels {
 
 static struct pw_quote_level told(const struct pw_plan *plan, double times)
 {
-  struct pw_quote_level level = {.margin_times = times, .chance_frac = 1, .cost_cents = plan->quote.cost_cents};
+  struct pw_quote_level level = {.margin_frac = times, .chance_frac = 1, .cost_cents = plan->quote.cost_cents};
   for (int s = 0; s < plan->event->n_services; s++) {
     level.chance_frac = fmin(level.chance_frac, plan->chance.services[s].on_time_frac);
-    level.late_meals += 1 - plan->chance.services[s].on_time_frac;
+    level.late_meals_frac += 1 - plan->chance.services[s].on_time_frac;
   }
   return level;
 }
@@ -121,12 +121,12 @@ static void gather(struct pw_quote *q, const struct levels *l, const struct pw_p
     if (!less->is_plan && less->cost_cents > more->cost_cents) {
       less->cost_cents = more->cost_cents;
       less->chance_frac = more->chance_frac;
-      less->late_meals = more->late_meals;
+      less->late_meals_frac = more->late_meals_frac;
     }
   }
   for (int i = 1; i < q->n_levels; i++) {
     struct pw_quote_level *more = &q->levels[i];
-    double spared = q->levels[i - 1].late_meals - more->late_meals;
+    double spared = q->levels[i - 1].late_meals_frac - more->late_meals_frac;
     pw_cents dearer = more->cost_cents - q->levels[i - 1].cost_cents;
     more->late_meal_cents = spared > 0 && dearer > 0 ? pw_money_round((double)dearer / spared) : 0;
   }

@@ -574,10 +574,10 @@ struct pw_quote_rung {
 
 /** What it costs with more or less time to spare (src/run_levels.c). */
 struct pw_quote_level {
-  double margin_times; /**< the margins of the plan, so many times; 0: none */
-  double chance_frac;  /**< of the meal least likely to be ready */
-  double late_meals;   /**< of all its meals, on average */
-  pw_cents cost_cents; /**< of the job */
+  double margin_frac;     /**< the margins of the plan, so many times; 0: none */
+  double chance_frac;     /**< of the meal least likely to be ready */
+  double late_meals_frac; /**< of all its meals, on average */
+  pw_cents cost_cents;    /**< of the job */
   pw_cents
       late_meal_cents; /**< what a late meal must cost for this row to be right rather than the one before; 0: it costs nothing
                                  more, or spares nothing */

@@ -328,9 +328,9 @@ static pw_status levels_of(struct pw_quote *q, const struct pw_json *quote, stru
   if (!(q->levels = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *q->levels)))
     return PW_ERR_MEMORY;
   for (int i = 0; i < n; i++)
-    q->levels[q->n_levels++] = (struct pw_quote_level){.margin_times = real_of(&list[i], "margin_times", 0),
+    q->levels[q->n_levels++] = (struct pw_quote_level){.margin_frac = real_of(&list[i], "margin_frac", 0),
                                                        .chance_frac = real_of(&list[i], "chance_frac", 0),
-                                                       .late_meals = real_of(&list[i], "late_meals", 0),
+                                                       .late_meals_frac = real_of(&list[i], "late_meals_frac", 0),
                                                        .cost_cents = cents_of(&list[i], "cost_cents"),
                                                        .late_meal_cents = cents_of(&list[i], "late_meal_cents"),
                                                        .is_plan = is_yes(&list[i], "is_plan")};

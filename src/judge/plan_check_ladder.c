@@ -152,19 +152,19 @@ static void check_levels(struct pw_judge *judge, const struct pw_seen_plan *plan
   }
   for (int i = 0; i < q->n_levels; i++) {
     const struct pw_seen_level *level = &q->levels[i], *before = i > 0 ? level - 1 : NULL;
-    if (before && !(level->margin_times > before->margin_times))
-      pw_judge_find(judge, "J10", "quote.on_time_levels[%d].margin_times: %.4g does not follow %.4g", i,
-                    level->margin_times, before->margin_times);
+    if (before && !(level->margin_frac > before->margin_frac))
+      pw_judge_find(judge, "J10", "quote.on_time_levels[%d].margin_frac: %.4g does not follow %.4g", i,
+                    level->margin_frac, before->margin_frac);
     if (before && !level->is_plan && level->cost_cents < before->cost_cents && !before->is_plan)
       pw_judge_find(judge, "J10", "quote.on_time_levels[%d].cost_cents: " MONEY " is less than with less room", i,
                     level->cost_cents);
     double low = 1 - level->chance_frac, high = low * plan->n[PW_SEEN_SERVICES];
-    if (level->late_meals < low - 1e-9 || level->late_meals > high + 1e-9)
+    if (level->late_meals_frac < low - 1e-9 || level->late_meals_frac > high + 1e-9)
       pw_judge_find(judge, "J10",
-                    "quote.on_time_levels[%d].late_meals: is %.4g, its least likely meal makes %.4g to %.4g", i,
-                    level->late_meals, low, high);
+                    "quote.on_time_levels[%d].late_meals_frac: is %.4g, its least likely meal makes %.4g to %.4g", i,
+                    level->late_meals_frac, low, high);
     double dearer = before ? (double)(level->cost_cents - before->cost_cents) : 0;
-    double spared = before ? before->late_meals - level->late_meals : 0;
+    double spared = before ? before->late_meals_frac - level->late_meals_frac : 0;
     double price = dearer > 0 && spared > 0 ? dearer / spared : 0;
     if (fabs((double)level->late_meal_cents - price) > 0.5 + 1e-6 * price)
       pw_judge_find(judge, "J10", "quote.on_time_levels[%d].late_meal_cents: is " MONEY ", its figures make %.1f", i,
@@ -174,7 +174,7 @@ static void check_levels(struct pw_judge *judge, const struct pw_seen_plan *plan
     n_plan++;
     if (plan->now_min == PW_SEEN_NO_TIME &&
         (level->cost_cents != q->cost_cents || fabs(level->chance_frac - least) > 1e-9 ||
-         fabs(level->late_meals - late) > 1e-9 || level->margin_times != 1))
+         fabs(level->late_meals_frac - late) > 1e-9 || level->margin_frac != 1))
       pw_judge_find(judge, "J10", "quote.on_time_levels[%d]: is not this plan: " MONEY ", %.4g of the meals, %.4g late",
                     i, q->cost_cents, least, late);
   }

@@ -123,7 +123,7 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"- quote.tried[]", "a head count tried between two others, without which the same one pays"},
     {"quote.tried[].missed", "pieces without a place at another head count: planned, not told"},
     {"quote.tried[].cost_cents", "cost at another head count within the step its price is rounded to"},
-    {"quote.on_time_levels[].margin_times", "how many times the margins of the plan: the search's word"},
+    {"quote.on_time_levels[].margin_frac", "how many times the margins of the plan: the search's word"},
     {"services[].chance.weakest_late_frac", "how often the weakest dish is late, within what draws can tell"},
     {"quote.on_time_levels[].chance_frac", "chance with other margins: planned and drawn, not told"},
     {"- quote.on_time_levels[]", "another margin, without which the others stand"},

@@ -481,7 +481,7 @@ struct pw_seen_rung {
 
 /** The job made for another chance of its meals. */
 struct pw_seen_level {
-  double margin_times, chance_frac, late_meals;
+  double margin_frac, chance_frac, late_meals_frac;
   int64_t cost_cents, late_meal_cents;
   int is_plan;
 };

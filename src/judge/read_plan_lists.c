@@ -654,9 +654,9 @@ const struct pw_seen_list pw_seen_ladder = {
 const struct pw_seen_list pw_seen_tried = {
     "tried", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, true, rung_fields, &rung_blank, NULL};
 
-static const struct pw_seen_field level_fields[] = {F_REAL(level, margin_times, "margin_times", 0, 100),
+static const struct pw_seen_field level_fields[] = {F_REAL(level, margin_frac, "margin_frac", 0, 100),
                                                     F_REAL(level, chance_frac, "chance_frac", 0, 1),
-                                                    F_REAL(level, late_meals, "late_meals", 0, 1e6),
+                                                    F_REAL(level, late_meals_frac, "late_meals_frac", 0, 1e6),
                                                     F_CENTS(level, cost_cents, "cost_cents"),
                                                     F_CENTS(level, late_meal_cents, "late_meal_cents"),
                                                     {"is_plan", PW_SEEN_FLAG, AT(level, is_plan), 0, 0, false, NULL},

@@ -28,9 +28,9 @@ const char *pw_chance_words(const struct pw_plan *plan, int service, struct pw_a
 
 const char *pw_level_words(const struct pw_quote_level *level)
 {
-  return level->is_plan             ? "this plan"
-         : level->margin_times == 0 ? "none"
-         : level->margin_times < 1  ? "half"
-         : level->margin_times < 2  ? "half as much again"
-                                    : "twice as much";
+  return level->is_plan            ? "this plan"
+         : level->margin_frac == 0 ? "none"
+         : level->margin_frac < 1  ? "half"
+         : level->margin_frac < 2  ? "half as much again"
+                                   : "twice as much";
 }

@@ -466,9 +466,9 @@ static void quote_levels(struct pw_plan_json *w)
   for (int i = 0; i < q->n_levels; i++) {
     const struct pw_quote_level *level = &q->levels[i];
     pw_json_object(o, NULL);
-    pw_json_real(o, "margin_times", level->margin_times);
+    pw_json_real(o, "margin_frac", level->margin_frac);
     pw_json_real(o, "chance_frac", level->chance_frac);
-    pw_json_real(o, "late_meals", level->late_meals);
+    pw_json_real(o, "late_meals_frac", level->late_meals_frac);
     pw_json_int(o, "cost_cents", level->cost_cents);
     pw_json_int(o, "late_meal_cents", level->late_meal_cents);
     pw_json_bool(o, "is_plan", level->is_plan);

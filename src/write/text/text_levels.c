@@ -25,7 +25,7 @@ void pw_text_levels(struct pw_page *s)
     const struct pw_cell row[] = {
         {2, 18, PW_LEFT, pw_level_words(level)},
         {20, 14, PW_RIGHT, pw_words(s, "%d of 100", (int)floor(level->chance_frac * 100 + 1e-9))},
-        {35, 14, PW_RIGHT, pw_words(s, "%.0f in 100", level->late_meals * 100)},
+        {35, 14, PW_RIGHT, pw_words(s, "%.0f in 100", level->late_meals_frac * 100)},
         {50, 13, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, level->cost_cents).s)},
         {64, 16, PW_RIGHT, pw_words(s, "%s", late)}};
     pw_page_row(s, row, 5);

@@ -453,7 +453,7 @@ static void level_part(struct book *b, struct sheet *s)
     pw_sheet_keep(s, s->row);
     pw_put_text(s, s->row, 0, pw_level_words(level), ST_LABEL);
     pw_put_number(s, s->row, 1, floor(level->chance_frac * 100 + 1e-9), ST_COUNT);
-    pw_put_number(s, s->row, 2, nearbyint(level->late_meals * 100), ST_COUNT);
+    pw_put_number(s, s->row, 2, nearbyint(level->late_meals_frac * 100), ST_COUNT);
     pw_put_money(s, s->row, 3, level->cost_cents, ST_MONEY);
     if (level->late_meal_cents > 0)
       pw_put_money(s, s->row, 4, level->late_meal_cents, ST_MONEY);

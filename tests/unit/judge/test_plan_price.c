@@ -32,10 +32,10 @@ static void setup(void)
                                      {2, 0.999, 0.001, q->cost_cents + 500, 0, false}};
   for (int s = 0; s < ev.n_services; s++) {
     levels[1].chance_frac = fmin(levels[1].chance_frac, plan->chance.services[s].on_time_frac);
-    levels[1].late_meals += 1 - plan->chance.services[s].on_time_frac;
+    levels[1].late_meals_frac += 1 - plan->chance.services[s].on_time_frac;
   }
-  levels[1].late_meal_cents = (pw_cents)nearbyint(1000 / (0.9 - levels[1].late_meals));
-  levels[2].late_meal_cents = (pw_cents)nearbyint(500 / (levels[1].late_meals - 0.001));
+  levels[1].late_meal_cents = (pw_cents)nearbyint(1000 / (0.9 - levels[1].late_meals_frac));
+  levels[2].late_meal_cents = (pw_cents)nearbyint(500 / (levels[1].late_meals_frac - 0.001));
   q->levels = levels;
   q->n_levels = 3;
   const char *text = NULL;
@@ -129,11 +129,11 @@ static const struct {
     {"a rung's total", {"quote", "tried", "total_cents"}, 3, NULL, "J10", "quote.tried[0].total_cents: "},
     {"rungs in disorder", {"quote", "tried", "guests"}, 1000, NULL, "J10", "quote.tried[0].price_cents: "},
     {"the plan has less to spare",
-     {"quote", "on_time_levels", "margin_times"},
+     {"quote", "on_time_levels", "margin_frac"},
      1,
      NULL,
      "J10",
-     "quote.on_time_levels[1].margin_times: "},
+     "quote.on_time_levels[1].margin_frac: "},
     {"a level's cost",
      {"quote", "on_time_levels", "cost_cents"},
      -5000,
@@ -145,9 +145,9 @@ static const struct {
      0.5,
      NULL,
      "J10",
-     "quote.on_time_levels[0].late_meals: "},
+     "quote.on_time_levels[0].late_meals_frac: "},
     {"a level's late meals",
-     {"quote", "on_time_levels", "late_meals"},
+     {"quote", "on_time_levels", "late_meals_frac"},
      -0.3,
      NULL,
      "J10",
