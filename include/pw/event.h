@@ -152,6 +152,8 @@ struct pw_stage {
   double ref_kg;          /**< raw piece weight the reference time was taken for; 0: the cut's own piece */
   struct pw_reading *own; /**< the cook's own readings replace the theory between them */
   int n_own;
+  bool is_over_coals; /**< lies open over glowing coals: temperatures are those of the grate (struct pw_coals) */
+  int turns;          /**< over coals: times it is turned, at even distances; 0: rolled about all the time */
 };
 
 /** A core comes no nearer to the boiling of its water in useful time: common practice, no source. */
@@ -192,6 +194,7 @@ struct pw_cut {
   struct pw_use *chill_uses; /**< ice, bags: only for pieces cooked the day before */
   int n_chill_uses;
 
+  double turn_min;                                            /**< hands, minutes per piece for one turn over coals */
   double prep_min, load_min, wrap_min, unload_min, carve_min; /**< hands, minutes per piece */
   int mop_every_min;   /**< mop or spritz interval after the rub has set; 0 for none */
   int rub_set_min;     /**< no mop before this long in the smoke */
@@ -267,6 +270,15 @@ struct pw_rack {
   bool has_tray_below; /**< a tray between it and what stands below */
 };
 
+/** A bed of glowing coals with a grate over it: a place of its own.  The zones' temperatures are those a black plate on the grate takes
+ *  on, its face to the coals. */
+struct pw_coals {
+  double bed_c;    /**< of the glowing bed */
+  double height_m; /**< grate above it */
+  bool has_lid;
+  const char *source;
+};
+
 struct pw_pit {
   const char *id, *name;
   int alike; /**< index of the first pit that is identical in all but the name (own index if none) */
@@ -288,6 +300,8 @@ struct pw_pit {
   bool is_rentable;      /**< not owned: only offered as a way out when the job does not fit */
   pw_cents rent_cents;
   const char *source;
+  bool is_over_coals; /**< then coals are its fire: nothing but what lies over coals goes on it */
+  struct pw_coals coals;
 };
 
 struct pw_fuel {

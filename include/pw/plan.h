@@ -153,6 +153,8 @@ struct pw_lot {
   int done_first_min, done_last_min; /**< end of cooking allowed between these; both on the grid */
   int carve_min;                     /**< left between rest and service for the knives; 0: while they eat */
   int turn_min;                      /**< its spot stays empty so long after it, for a piece that takes longer [R3] */
+  double **coals_min;                /**< [zone][setting] minutes a piece lies over coals; NULL: it does not */
+  double **coals_turn_min;           /**< the same, from turn to turn; 0: rolled about all the time */
   int **safe_min; /**< [zone][setting] smoke until the core is safe for what lies below [H2]; 0: no drips */
 };
 
@@ -485,6 +487,7 @@ enum pw_task_kind {
   PW_TASK_LOAD,
   PW_TASK_BARK_TEST,
   PW_TASK_MOP,
+  PW_TASK_TURN, /**< over coals */
   PW_TASK_CORE,
   PW_TASK_WRAP,
   PW_TASK_CARRY,

@@ -153,8 +153,8 @@ static double run_stage(struct watch *w, const struct pw_stage *stage, const str
   if (!is_wrapped && !add_point(w, &w->last))
     return HUGE_VAL;
   /* a stage that never ends is followed for as long as it may take */
-  double seconds = pw_engine_run(&body, &bath, &state, stage->to_c, pw_stage_step_s(stage),
-                                 PW_STAGE_LIMIT * 60.0 * stage->ref_min, watch_step, w);
+  double seconds =
+      pw_stage_model_run(m, stage, air_c, &place->air, &state, PW_STAGE_LIMIT * 60.0 * stage->ref_min, watch_step, w);
   w->sum.end_core_c = pw_engine_core_c(&state);
   if (w->curve && w->curve->n_points > 0 && w->curve->points[w->curve->n_points - 1].at_min < w->last.at_min &&
       !add_point(w, &w->last))

@@ -160,7 +160,8 @@ static struct surface surface_at(const struct pw_engine_bath *bath, const struct
   for (int i = 0; i < 3; i++) {
     double a = bath->walls_c + KELVIN, o = outer_c + KELVIN;
     double radiant = bath->emissivity_frac * STEFAN_BOLTZMANN * (a * a + o * o) * (a + o);
-    double both = bath->h_w_m2k + radiant, drive_c = (bath->h_w_m2k * bath->air_c + radiant * bath->walls_c) / both;
+    double warm = bath->h_w_m2k + bath->contact_w_m2k, both = warm + radiant,
+           drive_c = (warm * bath->air_c + radiant * bath->walls_c) / both;
     h = 1.0 / (1.0 / both + crust_k_m2_w);
     out.heat_w_m2 = h * (drive_c - surface_c);
     if (crust_k_m2_w <= 0.0)
@@ -168,7 +169,7 @@ static struct surface surface_at(const struct pw_engine_bath *bath, const struct
     outer_c = surface_c + out.heat_w_m2 * crust_k_m2_w;
   }
   double t = outer_c + KELVIN; /* slope of radiation itself at the outside */
-  double outside = bath->h_w_m2k + 4.0 * bath->emissivity_frac * STEFAN_BOLTZMANN * t * t * t;
+  double outside = bath->h_w_m2k + bath->contact_w_m2k + 4.0 * bath->emissivity_frac * STEFAN_BOLTZMANN * t * t * t;
   out.heat_slope = -1.0 / (1.0 / outside + crust_k_m2_w) - latent_j_kg * slope;
   out.heat_w_m2 -= latent_j_kg * (out.film_rate + out.crust_rate);
   return out;
@@ -289,4 +290,147 @@ double pw_engine_run(const struct pw_engine_body *body, const struct pw_engine_b
       return HUGE_VAL;
   }
   return state->time_s - start_s;
+}
+
+/* ---- a slab with two faces ----------------------------------------------------------------------- */
+
+/** The whole slab of 2n cells: what a degree of the lower face's temperature adds to each; the upper's is its mirror image. */
+struct slab {
+  struct sweep s; /* of a half: cells are alike */
+  int n;          /* cells in all */
+  double answer[2 * PW_ENGINE_CELLS_MAX];
+};
+
+static void slab_solve(const struct slab *b, double *x)
+{
+  double share[2 * PW_ENGINE_CELLS_MAX], between_cells = 0.5 * b->s.skin;
+  for (int i = 0; i < b->n; i++) {
+    bool is_end = i == 0 || i == b->n - 1;
+    double pivot = b->s.store[0] + between_cells + (is_end ? b->s.skin : between_cells);
+    if (i > 0) {
+      pivot -= between_cells * share[i - 1];
+      x[i] += between_cells * x[i - 1];
+    }
+    share[i] = between_cells / pivot;
+    x[i] /= pivot;
+  }
+  for (int i = b->n - 2; i >= 0; i--)
+    x[i] += share[i] * x[i + 1];
+}
+
+static void slab_make(struct slab *b, const struct pw_engine_body *body, double step_s)
+{
+  sweep_make(&b->s, body, step_s);
+  b->n = 2 * body->cells;
+  for (int i = 0; i < b->n; i++)
+    b->answer[i] = i == 0 ? b->s.skin : 0.0;
+  slab_solve(b, b->answer);
+}
+
+/** The slab's cells from the lower face up. */
+static double *slab_cell(struct pw_engine_state half[2], int n, int i)
+{
+  return i < n ? &half[0].cell_c[n - 1 - i] : &half[1].cell_c[i - n];
+}
+
+static void slab_step(struct pw_engine_state half[2], const struct slab *b, const struct pw_engine_body *body,
+                      const struct pw_engine_bath bath[2], double step_s, bool is_half)
+{
+  enum { ROUNDS = 20 };
+  double x[2 * PW_ENGINE_CELLS_MAX], between_cells = 0.5 * b->s.skin, span_s = is_half ? 0.5 * step_s : step_s;
+  int n = body->cells, last = b->n - 1;
+  for (int i = 0; i <= last; i++) {
+    double t = *slab_cell(half, n, i);
+    x[i] = b->s.store[0] * t;
+    if (is_half)
+      continue;
+    x[i] += i > 0 ? between_cells * (*slab_cell(half, n, i - 1) - t) : b->s.skin * (half[0].surface_c - t);
+    x[i] += i < last ? between_cells * (*slab_cell(half, n, i + 1) - t) : b->s.skin * (half[1].surface_c - t);
+  }
+  slab_solve(b, x);
+  struct surface now[2];
+  double face_c[2] = {half[0].surface_c, half[1].surface_c};
+  for (int i = 0; i < ROUNDS; i++) { /* each face answers the other through the whole slab: hardly at all */
+    double was = face_c[0];
+    face_c[0] =
+        solve_surface(&b->s, &bath[0], x[0] + b->answer[last] * face_c[1], b->answer[0], &half[0], span_s, &now[0]);
+    face_c[1] =
+        solve_surface(&b->s, &bath[1], x[last] + b->answer[last] * face_c[0], b->answer[0], &half[1], span_s, &now[1]);
+    if (fabs(face_c[0] - was) < 1e-9)
+      break;
+  }
+  for (int i = 0; i <= last; i++)
+    *slab_cell(half, n, i) = x[i] + b->answer[i] * face_c[0] + b->answer[last - i] * face_c[1];
+  for (int k = 0; k < 2; k++) {
+    half[k].surface_c = face_c[k];
+    half[k].water_rate_kg_m2s = now[k].film_rate + now[k].crust_rate;
+    half[k].water_kg_m2 += span_s * half[k].water_rate_kg_m2s;
+    move_water(&half[k], body, &bath[k], &now[k], span_s);
+    half[k].time_s += span_s;
+  }
+}
+
+/** What both halves come to, for who watches: means, and the cooler face. */
+static struct pw_engine_state slab_mean(const struct pw_engine_state half[2], int n)
+{
+  struct pw_engine_state mean = half[0];
+  blend(&mean, &half[1], 0.5, n);
+  mean.water_rate_kg_m2s = between(half[1].water_rate_kg_m2s, half[0].water_rate_kg_m2s, 0.5);
+  mean.surface_c = fmin(half[0].surface_c, half[1].surface_c);
+  return mean;
+}
+
+/** The least of what each part has once been at. */
+static double least_reached(struct pw_engine_state half[2], double *most_c, int n)
+{
+  double least = HUGE_VAL;
+  for (int i = 0; i < 2 * n; i++) {
+    most_c[i] = fmax(most_c[i], half[i / n].cell_c[i % n]);
+    least = fmin(least, most_c[i]);
+  }
+  return least;
+}
+
+double pw_engine_turned_run(const struct pw_engine_body *body, const struct pw_engine_bath bath[2],
+                            struct pw_engine_state half[2], double target_c, double step_s, double turn_s,
+                            double limit_s, pw_engine_watch_fn watch, void *user)
+{
+  enum { HALVED = 2 };
+  assert(body->dims == 1.0);
+  struct slab b;
+  struct pw_engine_bath now[2] = {bath[0], bath[1]};
+  double most_c[2 * PW_ENGINE_CELLS_MAX], start_s = half[0].time_s;
+  slab_make(&b, body, step_s);
+  for (int i = 0; i < 2 * body->cells; i++)
+    most_c[i] = -HUGE_VAL;
+  double least_c = least_reached(half, most_c, body->cells);
+  int since_turn = 0, n_turns = 0; /* a turn is as sudden as the start */
+  while (least_c < target_c) {
+    double before_c = least_c, gone_s = half[0].time_s - start_s;
+    if (gone_s >= limit_s)
+      return HUGE_VAL;
+    if (gone_s >= (n_turns + 1) * turn_s - 0.5 * step_s) {
+      struct pw_engine_bath below = now[0];
+      now[0] = now[1];
+      now[1] = below;
+      since_turn = 0;
+      n_turns++;
+    }
+    if (since_turn++ < HALVED) {
+      slab_step(half, &b, body, now, step_s, true);
+      slab_step(half, &b, body, now, step_s, true);
+    } else {
+      slab_step(half, &b, body, now, step_s, false);
+    }
+    least_c = least_reached(half, most_c, body->cells);
+    if (least_c >= target_c) { /* linear between steps */
+      double over_s = step_s * (least_c - target_c) / (least_c - before_c);
+      half[0].time_s -= over_s;
+      half[1].time_s -= over_s;
+    }
+    struct pw_engine_state mean = slab_mean(half, body->cells);
+    if (watch && !watch(user, &mean, fmin(least_c, target_c)))
+      return HUGE_VAL;
+  }
+  return half[0].time_s - start_s;
 }

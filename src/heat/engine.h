@@ -26,6 +26,8 @@ struct pw_engine_body {
 struct pw_engine_bath {
   double air_c;   /**< what a thermometer beside it reads: gas and walls together */
   double h_w_m2k; /**< convection */
+  double
+      contact_w_m2k; /**< through bars it lies on, at the air's temperature, over the whole face; carries no vapour */
   double emissivity_frac;
   double pressure_pa, vapour_pa;
   double walls_c;    /**< what the piece radiates to: walls, as a rule cooler than the air */
@@ -73,5 +75,13 @@ double pw_engine_area_m2_m3(const struct pw_engine_body *body);
 double pw_engine_run(const struct pw_engine_body *body, const struct pw_engine_bath *bath,
                      struct pw_engine_state *state, double target_c, double step_s, double limit_s,
                      pw_engine_watch_fn watch, void *user);
+
+/** A slab over coals, turned every turn_s seconds: half[0] lies below, half[1] above, each with its cells from the middle plane
+ *  outwards, body->half_m of the whole thickness and dims 1; baths likewise, and they change places with each turn.  Ends when every
+ *  part has once been at target_c (cooked meat cannot uncook: Thiffeault 2022).  The watcher sees the mean of both halves.  Otherwise as
+ *  pw_engine_run(). */
+double pw_engine_turned_run(const struct pw_engine_body *body, const struct pw_engine_bath bath[2],
+                            struct pw_engine_state half[2], double target_c, double step_s, double turn_s,
+                            double limit_s, pw_engine_watch_fn watch, void *user);
 
 #endif

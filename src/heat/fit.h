@@ -13,6 +13,8 @@ enum pw_fit {
   PW_FIT_TOO_NARROW, /**< deeper than the rack, or than a round rack is there */
   PW_FIT_TOO_COOL,   /**< the zone's air is below the stage's "low" */
   PW_FIT_TOO_HOT,    /**< above its "high" */
+  PW_FIT_NO_COALS,   /**< it lies over coals, and these are none */
+  PW_FIT_COALS,      /**< it does not lie over coals */
   PW_FIT__COUNT
 };
 

@@ -29,12 +29,19 @@
 #define MILD_RELATIVE_FRAC 0.5
 #define MILD_WATER_KG_KG   0.79 /* water per kg of dry wood: 9 x 6 % hydrogen + 20 % wet basis */
 /* per kg of dry wood, from the meat itself: 25 kg that give off a tenth in six hours over 1.7 kg of wood an hour: no source */
-#define MEAT_WATER_KG_KG 0.25
-#define MILD_AIR_KG_KG   30.0  /* air per kg of dry wood: 6 x (1 + 400 % excess) */
-#define PAN_H            8.0   /* hours over which a water pan boils off: common practice, no source */
-#define STEPS_PER_STAGE  100.0 /* to the reference time; ratios of times within 0.1 % of those of 1200 steps */
-#define NEAR_END_K       12.0  /* closer to the air the core creeps, and so does the time */
-#define FAR_FROM_REF_K   30.0  /* about 55 F from the temperature the time was told for */
+#define MEAT_WATER_KG_KG  0.25
+#define MILD_AIR_KG_KG    30.0 /* air per kg of dry wood: 6 x (1 + 400 % excess) */
+#define PAN_H             8.0  /* hours over which a water pan boils off: common practice, no source */
+#define COALS_DRAUGHT_M_S 1.0  /* hot gas rising through a grate: common practice, no source */
+/* bars of a grate: a tenth of the face at 400 W/m2K; patties between plates 250 to 650, abstract seen (Contact heat transfer coefficient
+ * during double-sided cooking of hamburger patties); the tenth: no source */
+#define GRATE_CONTACT_W_M2K 40.0
+/* what the side away from the coals sees, of the grate's lead over the day: hot gas round the piece; under a lid far more: no source */
+#define ABOVE_OPEN_FRAC 0.25
+#define ABOVE_LID_FRAC  0.6
+#define STEPS_PER_STAGE 100.0 /* to the reference time; ratios of times within 0.1 % of those of 1200 steps */
+#define NEAR_END_K      12.0  /* closer to the air the core creeps, and so does the time */
+#define FAR_FROM_REF_K  30.0  /* about 55 F from the temperature the time was told for */
 #define GONE_LEAST_FRAC                                                                                                \
   0.3 /* a piece served pink has let go little of its water; what it loses then is taken as fat and drip too */
 #define PAN_WET_FRAC 0.5 /* a pan gives off steam at the top alone */
@@ -45,7 +52,7 @@
 
 struct pw_stage_air pw_stage_air_mild(void)
 {
-  struct pw_stage_air air = {.pressure_pa = pw_air_pressure_pa(0.0)};
+  struct pw_stage_air air = {.pressure_pa = pw_air_pressure_pa(0.0), .above_frac = ABOVE_OPEN_FRAC};
   air.ratio = pw_air_humidity_ratio(MILD_C, MILD_RELATIVE_FRAC, air.pressure_pa) +
               (MILD_WATER_KG_KG + MEAT_WATER_KG_KG) / MILD_AIR_KG_KG;
   return air;
@@ -55,7 +62,8 @@ struct pw_stage_air pw_stage_air_of(const struct pw_event *ev, int pit)
 {
   const struct pw_pit *p = &ev->pits[pit];
   const struct pw_fuel *wood = &ev->fuels[p->wood];
-  struct pw_stage_air air = {.pressure_pa = pw_air_pressure_pa(ev->site.altitude_m)};
+  struct pw_stage_air air = {.pressure_pa = pw_air_pressure_pa(ev->site.altitude_m),
+                             .above_frac = p->coals.has_lid ? ABOVE_LID_FRAC : ABOVE_OPEN_FRAC};
   double outside_c = 0.5 * (ev->weather.low_c + ev->weather.high_c);
   double moisture = wood->moisture_wet_frac / (1.0 - wood->moisture_wet_frac);
   air.ratio =
@@ -76,6 +84,45 @@ double pw_stage_step_s(const struct pw_stage *stage) { return stage->ref_min * 6
 static double scale_of(const struct pw_stage_model *m, bool is_wrapped, double param)
 {
   return is_wrapped ? m->smoke.scale * exp(fmin(param, 0.0)) : exp(param);
+}
+
+double pw_stage_coals_face_c(double grate_c, double above_c)
+{
+  double grate_k = grate_c + KELVIN, above_k = above_c + KELVIN;
+  return pow(2.0 * pow(grate_k, 4.0) - pow(above_k, 4.0), 0.25) - KELVIN;
+}
+
+/** The two sides of a piece over coals whose grate is at grate_c: below radiation and rising gas, above what is left of them. */
+static void coals_baths(const struct pw_engine_bath *bath, double half_m, double grate_c,
+                        const struct pw_stage_air *air, struct pw_engine_bath out[2])
+{
+  double above_c = MILD_C + air->above_frac * (grate_c - MILD_C);
+  for (int k = 0; k < 2; k++) {
+    out[k] = *bath;
+    out[k].air_c = k == 0 ? grate_c : above_c;
+    out[k].contact_w_m2k = k == 0 ? GRATE_CONTACT_W_M2K : 0.0;
+    out[k].walls_c = k == 0 ? pw_stage_coals_face_c(grate_c, above_c) : above_c;
+    out[k].h_w_m2k = pw_shell_h_w_m2k(2.0 * half_m, SURFACE_C, out[k].air_c, k == 0 ? COALS_DRAUGHT_M_S : DRAUGHT_M_S,
+                                      air->pressure_pa);
+  }
+}
+
+/** Rolled about all the time: as much heat as the mean of both sides. */
+static void mean_bath(struct pw_engine_bath *bath, const struct pw_engine_bath sides[2])
+{
+  double h = sides[0].h_w_m2k + sides[1].h_w_m2k, t4 = 0.0;
+  bath->contact_w_m2k = 0.5 * sides[0].contact_w_m2k; /* at the mean gas: round pieces touch less */
+  for (int k = 0; k < 2; k++)
+    t4 += 0.5 * pow(sides[k].walls_c + KELVIN, 4.0);
+  bath->h_w_m2k = 0.5 * h;
+  bath->air_c = (sides[0].h_w_m2k * sides[0].air_c + sides[1].h_w_m2k * sides[1].air_c) / h;
+  bath->walls_c = pow(t4, 0.25) - KELVIN;
+}
+
+/** Turned now and then: each side by itself. */
+static bool is_two_sided(const struct pw_stage_model *m, const struct pw_stage *stage)
+{
+  return stage->is_over_coals && stage->turns > 0 && m->cut->shape == PW_SHAPE_SLAB;
 }
 
 static void set_run(const struct pw_stage_model *m, const struct pw_stage *stage, double param, double half_m,
@@ -103,6 +150,49 @@ static void set_run(const struct pw_stage_model *m, const struct pw_stage *stage
       .most_kg_m2 = cut->kind == PW_KIND_PLANT
                         ? fmax(1.0 - cut->cook_frac, 0.01) * m->density_kg_m3 / pw_engine_area_m2_m3(body)
                         : 0.0};
+  if (!stage->is_over_coals)
+    return;
+  if (is_two_sided(m, stage))
+    body->dims = 1.0;
+  struct pw_engine_bath sides[2];
+  coals_baths(bath, half_m, air_c, air, sides);
+  mean_bath(bath, sides);
+}
+
+double pw_stage_coals_w_m2(double grate_c, double piece_c, double half_m, const struct pw_stage_air *air)
+{
+  struct pw_engine_bath bath = {0}, sides[2];
+  coals_baths(&bath, half_m, grate_c, air, sides);
+  return (sides[0].h_w_m2k + sides[0].contact_w_m2k) * (grate_c - piece_c) -
+         pw_shell_radiation_w_m2(EMISSIVITY, piece_c, sides[0].walls_c);
+}
+
+double pw_stage_turn_min(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
+                         const struct pw_stage_air *air)
+{
+  struct pw_stage_air mild = pw_stage_air_mild();
+  double hotter = pw_stage_coals_w_m2(air_c, SURFACE_C, m->cut->half_m, air) /
+                  pw_stage_coals_w_m2(stage->ref_c, SURFACE_C, m->cut->half_m, &mild);
+  return stage->ref_min / (stage->turns + 1.0) / fmax(hotter, 0.1);
+}
+
+/** A run with a parameter: one of the three ways a piece is heated. */
+static double run(const struct pw_stage_model *m, const struct pw_stage *stage, double param, double half_m,
+                  double air_c, const struct pw_stage_air *air, struct pw_engine_state *state, double limit_s,
+                  pw_engine_watch_fn watch, void *user)
+{
+  struct pw_engine_body body;
+  struct pw_engine_bath bath, sides[2];
+  set_run(m, stage, param, half_m, air_c, air, &body, &bath);
+  if (!is_two_sided(m, stage))
+    return pw_engine_run(&body, &bath, state, stage->to_c, pw_stage_step_s(stage), limit_s, watch, user);
+  struct pw_engine_state half[2] = {*state, *state};
+  coals_baths(&bath, half_m, air_c, air, sides);
+  double turn_s = 60.0 * pw_stage_turn_min(m, stage, air_c, air);
+  double seconds =
+      pw_engine_turned_run(&body, sides, half, stage->to_c, pw_stage_step_s(stage), turn_s, limit_s, watch, user);
+  *state = half[0];
+  return seconds;
 }
 
 /** Half thickness of the piece the reference time was taken for: pieces of one cut are alike in shape. */
@@ -115,12 +205,9 @@ static double reference_half_m(const struct pw_cut *cut, const struct pw_stage *
 static double reference_minutes(const struct pw_stage_model *m, const struct pw_stage *stage, double param,
                                 struct pw_engine_state *state)
 {
-  struct pw_engine_body body;
-  struct pw_engine_bath bath;
   struct pw_stage_air air = pw_stage_air_mild();
-  set_run(m, stage, param, reference_half_m(m->cut, stage), stage->ref_c, &air, &body, &bath);
-  return pw_engine_run(&body, &bath, state, stage->to_c, pw_stage_step_s(stage), 3.0 * 60.0 * stage->ref_min, NULL,
-                       NULL) /
+  return run(m, stage, param, reference_half_m(m->cut, stage), stage->ref_c, &air, state, 3.0 * 60.0 * stage->ref_min,
+             NULL, NULL) /
          60.0;
 }
 
@@ -267,6 +354,14 @@ void pw_stage_model_set(const struct pw_stage_model *m, const struct pw_stage *s
   set_run(m, stage, f->param, m->cut->half_m, air_c, air, body, bath);
 }
 
+double pw_stage_model_run(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
+                          const struct pw_stage_air *air, struct pw_engine_state *state, double limit_s,
+                          pw_engine_watch_fn watch, void *user)
+{
+  const struct pw_stage_fit *f = stage == &m->cut->finish ? &m->finish : &m->smoke;
+  return run(m, stage, f->param, m->cut->half_m, air_c, air, state, limit_s, watch, user);
+}
+
 double pw_stage_model_theory_minutes(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
                                      const struct pw_stage_air *air)
 {
@@ -276,11 +371,7 @@ double pw_stage_model_theory_minutes(const struct pw_stage_model *m, const struc
     return stage->ref_min; /* a stage for colour: heat does not decide it */
   if (air_c <= stage->to_c)
     return HUGE_VAL;
-  struct pw_engine_body body;
-  struct pw_engine_bath bath;
-  pw_stage_model_set(m, stage, air_c, air, &body, &bath);
-  double seconds = pw_engine_run(&body, &bath, &state, stage->to_c, pw_stage_step_s(stage),
-                                 PW_STAGE_LIMIT * 60.0 * stage->ref_min, NULL, NULL);
+  double seconds = pw_stage_model_run(m, stage, air_c, air, &state, PW_STAGE_LIMIT * 60.0 * stage->ref_min, NULL, NULL);
   return seconds / 60.0 * (is_wrapped ? m->finish.correction : m->smoke.correction);
 }
 

@@ -24,6 +24,7 @@ enum {
 struct pw_stage_air {
   double ratio; /**< kg water per kg dry air: the outside air's, the burning wood's, the meat's, a water pan's */
   double pressure_pa;
+  double above_frac; /**< over coals: lead over the mild day of what the upper side sees, of the grate's lead */
 };
 
 /** Air of a pit on a mild day at sea level, in which catalog times are taken to be told. */
@@ -64,7 +65,21 @@ double pw_stage_model_minutes(const struct pw_stage_model *m, const struct pw_st
 double pw_stage_model_theory_minutes(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
                                      const struct pw_stage_air *air);
 
-/** Body and bath of a run, for those who want the curve. */
+/** Runs a stage from *state, as the raw or the wrapped piece, to its end; over coals as a slab with two sides that is turned, or, rolled
+ *  about, in the mean of both.  Seconds, HUGE_VAL at limit_s; the state at the end. */
+double pw_stage_model_run(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
+                          const struct pw_stage_air *air, struct pw_engine_state *state, double limit_s,
+                          pw_engine_watch_fn watch, void *user);
+/** Black-body temperature of what a thermometer on a bare grate faces below, which reads grate_c and gives off as much above, to above_c. */
+double pw_stage_coals_face_c(double grate_c, double above_c);
+/** Heat that reaches the lower side of a cold piece over coals whose grate is at grate_c, W/m2: radiation and hot gas. */
+double pw_stage_coals_w_m2(double grate_c, double piece_c, double half_m, const struct pw_stage_air *air);
+
+/** Minutes between two turns of a slab over coals: of the catalog's time in equal parts, sooner where the grate is hotter. */
+double pw_stage_turn_min(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
+                         const struct pw_stage_air *air);
+
+/** Body and bath of a run, for those who want the curve; over coals the mean of both sides. */
 void pw_stage_model_set(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
                         const struct pw_stage_air *air, struct pw_engine_body *body, struct pw_engine_bath *bath);
 /** Step that suits the stage, s. */

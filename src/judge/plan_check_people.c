@@ -75,6 +75,8 @@ static double piece_min(const struct pw_seen_task *task, const struct pw_seen_lo
     return lot->prep_min;
   case PW_SEEN_LOAD:
     return lot->load_min;
+  case PW_SEEN_TURN:
+    return lot->coals_turn_work_min;
   case PW_SEEN_WRAP:
     return lot->wrap_min;
   case PW_SEEN_WRAP_CARRY:

@@ -29,6 +29,7 @@ static int rank_of(const struct pw_seen_plan *plan, const struct pw_seen_task *t
                                                     {PW_SEEN_LOAD, PW_SEEN_LOAD},
                                                     {PW_SEEN_BARK_TEST, PW_SEEN_BARK_TEST},
                                                     {PW_SEEN_MOP, PW_SEEN_MOP},
+                                                    {PW_SEEN_TURN, PW_SEEN_TURN},
                                                     {PW_SEEN_CORE_READ, PW_SEEN_CORE_READ},
                                                     {PW_SEEN_WRAP, PW_SEEN_WRAP_CARRY},
                                                     {PW_SEEN_CARRY, PW_SEEN_CARRY},
@@ -284,6 +285,8 @@ static void ask_for_piece(struct pw_order *o, int lot, int piece)
   if (smoke != PW_SEEN_NONE) {
     ask(o, lot, piece, KIND(LOAD), "load", plan->loads[smoke].start_min);
     ask_place(o, lot, piece, pw_order_task_of(o, lot, piece, KIND(LOAD)), smoke);
+    if (l->coals_turns != PW_SEEN_NONE && !isnan(l->coals_turn_work_min) && l->coals_turn_work_min > 0)
+      ask(o, lot, piece, KIND(TURN), "turn", PW_SEEN_NO_TIME);
   }
   if (smoke != PW_SEEN_NONE && finish != PW_SEEN_NONE) {
     bool is_moved = place_of(plan, smoke) != place_of(plan, finish);

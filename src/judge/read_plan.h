@@ -109,7 +109,9 @@ struct pw_seen_lot {
   double range_c[2], smoke_range_c[2], finish_range_c[2]; /**< the last two: range_c when missing */
   int turns;                                              /**< 0, 1; 1 when missing */
   double prep_min, load_min, wrap_min, unload_min,
-      carve_min;                                /**< of one pair of hands for one piece; NAN when missing */
+      carve_min;              /**< of one pair of hands for one piece; NAN when missing */
+  int coals_turns;            /**< over coals: times it is turned; PW_SEEN_NONE: not over coals */
+  double coals_turn_work_min; /**< of one pair of hands for one piece, all its turns; NAN when missing */
   double smoke_spread_frac, finish_spread_frac; /**< of a stage's length; NAN when missing */
   int late_min;                                 /**< of a mended plan: rested so long after its time; 0 when missing */
   int by_min, knives_min, early_min,
@@ -378,6 +380,7 @@ enum pw_seen_task_kind {
   PW_SEEN_LOAD,
   PW_SEEN_BARK_TEST,
   PW_SEEN_MOP,
+  PW_SEEN_TURN,
   PW_SEEN_CORE_READ,
   PW_SEEN_WRAP,
   PW_SEEN_CARRY,

@@ -11,10 +11,10 @@
 enum { BREAKS_MAX = 100, AFTER_MAX = 5000, ITEMS_MAX = 5000 };
 
 const char *const pw_seen_kinds[] = {
-    "order",      "take_in",   "prep",   "light", "feed",       "fire_check", "load",   "bark_test",
-    "mop",        "core",      "wrap",   "carry", "wrap_carry", "probe",      "off",    "rest_over",
-    "hold_check", "cut",       "pan_up", "drive", "set_up",     "serve",      "clear",  "cool",
-    "cool_check", "burn_down", "ash",    "brine", "thaw",       "chill",      "reheat", NULL};
+    "order", "take_in", "prep",  "light",  "feed",       "fire_check", "load", "bark_test",  "mop",
+    "turn",  "core",    "wrap",  "carry",  "wrap_carry", "probe",      "off",  "rest_over",  "hold_check",
+    "cut",   "pan_up",  "drive", "set_up", "serve",      "clear",      "cool", "cool_check", "burn_down",
+    "ash",   "brine",   "thaw",  "chill",  "reheat",     NULL};
 static const char *const hands_at[] = {"kitchen", "site", "road", NULL};
 
 /* ---- people ----------------------------------------------------------------------------------------------- */

@@ -50,6 +50,9 @@ static void stage_check(const struct raw_cut *cut, const struct pw_stage *s, con
   check_pair(s->from_c >= s->to_c, at, from, to, "temp-order", id, "the core must get hotter: \"to\" above \"from\"",
              r);
   check_pair(s->to_c >= s->low_c, at, low, to, "temp-order", id, "air at \"low\" never brings the core to \"to\"", r);
+  if (!s->is_over_coals && s->turns > 0)
+    pw_reader_fault(r, node_at(at, (struct spot){block, "turns"}), "turns-no-coals",
+                    "\"%s\", %s: only what lies over coals is turned: add \"coals: true\"", id, block);
   check_pair(s->to_c >= s->ref_c, at, ref, to, "temp-order", id,
              "air \"at\" this temperature never brings the core to \"to\"", r);
 }

@@ -32,12 +32,23 @@ struct offer {
   const struct pw_rack *largest; /* zone, by area */
 };
 
+/* A pit on the job of the kind a cut's open stage wants: over coals or not. */
+static bool has_kind(const struct raw_event *raw, const struct pw_cut *c)
+{
+  for (int i = 0; i < raw->n_pits; i++)
+    if (raw->pits[i].p.is_over_coals == c->smoke.is_over_coals)
+      return true;
+  return false;
+}
+
 static struct offer pits_offer(const struct raw_event *raw, const struct pw_cut *c)
 {
   struct offer o = {.coolest_c = INFINITY, .hottest_c = -INFINITY};
   for (int i = 0; i < raw->n_pits; i++) {
     const struct pw_pit *p = &raw->pits[i].p;
     o.has_own = o.has_own || !p->is_rentable;
+    if (p->is_over_coals != c->smoke.is_over_coals && has_kind(raw, c))
+      continue;
     for (int k = 0; k < p->n_racks; k++) {
       const struct pw_rack *rack = &p->racks[k];
       if (!o.largest || zone_length_m(rack) * rack->depth_m > zone_length_m(o.largest) * o.largest->depth_m)
@@ -109,6 +120,11 @@ static void cut_against_pits(const struct raw_event *raw, const struct pw_cut *c
                     raw->n_pits ? "the only pits on the job are for hire" : "no pit is on the job");
   else if (!o.fits && o.largest)
     no_room(c, o.largest, units, at, r);
+  else if (!is_run_by_pit(raw, c, false) && c->smoke.is_over_coals && !has_kind(raw, c))
+    pw_reader_fault(r, at, "no-coals",
+                    "\"%s\" lies over glowing coals, and no pit on the job is a grate over coals (one with a \"coals\" "
+                    "block, such as parrilla, braai-grid or kettle-grate)",
+                    c->id);
   else if (!is_run_by_pit(raw, c, false))
     pw_reader_fault(r, at, "no-heat",
                     "the smoke of \"%s\" wants %s to %s; the racks on the job with room for it run at %s to %s", c->id,
@@ -172,6 +188,10 @@ static const char *bar_words(const struct pw_pit *p, const struct pw_cut *c, enu
                             pw_format_length(units, length_m).s, pw_format_length(units, depth_m).s,
                             pw_format_length(units, c->length_m + c->clearance_m).s,
                             pw_format_length(units, c->width_m + c->clearance_m).s);
+  case PW_FIT_COALS:
+    return pw_reader_printf(r, "a grate over coals, where %s does not lie", c->id);
+  case PW_FIT_NO_COALS:
+    return pw_reader_printf(r, "no coals for %s to lie over", c->id);
   default:
     return pw_reader_printf(r, "%s for %s (%s to %s, it wants %s to %s)", words, c->id,
                             pw_format_temp(units, coolest_c(p)).s, pw_format_temp(units, hottest_c(p)).s,
@@ -242,6 +262,8 @@ static void airs_check(const struct raw_event *raw, const bool *cut_used, struct
   enum pw_units units = raw->ev.units;
   for (int i = 0; i < raw->n_pits; i++) {
     const char *whose = pw_reader_printf(r, "pit \"%s\"", raw->pits[i].p.id);
+    if (raw->pits[i].p.is_over_coals)
+      continue;
     for (int s = 0; s < raw->pits[i].n_settings; s++) {
       const struct raw_setting *set = &raw->pits[i].settings[s];
       air_check(set->at, "hot", set->s.hot_c, whose, units, r);
@@ -251,7 +273,7 @@ static void airs_check(const struct raw_event *raw, const bool *cut_used, struct
   for (int i = 0; i < raw->n_cuts; i++) {
     const struct pw_node *smoke = pw_node_get(raw->cuts[i].at, "smoke");
     const struct pw_stage *s = &raw->cuts[i].c.smoke;
-    if (!cut_used[i] || !smoke)
+    if (!cut_used[i] || !smoke || s->is_over_coals)
       continue;
     const char *whose = pw_reader_printf(r, "the smoke of \"%s\"", raw->cuts[i].c.id);
     air_check(smoke, "at", s->ref_c, whose, units, r);

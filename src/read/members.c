@@ -101,13 +101,14 @@ static const struct pw_member reading_rows[] = {V(pw_reading, air_c, ALWAYS), V(
 static const struct pw_members reading_members = MEMBERS(pw_reading, reading_rows);
 
 static const struct pw_member stage_rows[] = {
-    V(pw_stage, is_used, ALWAYS),     V(pw_stage, ref_min, ALWAYS),
-    V(pw_stage, ref_c, ALWAYS),       V(pw_stage, from_c, ALWAYS),
-    V(pw_stage, to_c, ALWAYS),        V(pw_stage, low_c, ALWAYS),
-    V(pw_stage, high_c, ALWAYS),      V(pw_stage, best_c, ALWAYS),
-    V(pw_stage, spread_frac, ALWAYS), V(pw_stage, in_oven, ALWAYS),
-    V(pw_stage, look, NEVER),         V(pw_stage, source, NEVER),
-    V(pw_stage, ref_kg, ALWAYS),      LIST(pw_stage, own, n_own, reading_members, ALWAYS),
+    V(pw_stage, is_used, ALWAYS),       V(pw_stage, ref_min, ALWAYS),
+    V(pw_stage, ref_c, ALWAYS),         V(pw_stage, from_c, ALWAYS),
+    V(pw_stage, to_c, ALWAYS),          V(pw_stage, low_c, ALWAYS),
+    V(pw_stage, high_c, ALWAYS),        V(pw_stage, best_c, ALWAYS),
+    V(pw_stage, spread_frac, ALWAYS),   V(pw_stage, in_oven, ALWAYS),
+    V(pw_stage, look, NEVER),           V(pw_stage, source, NEVER),
+    V(pw_stage, ref_kg, ALWAYS),        LIST(pw_stage, own, n_own, reading_members, ALWAYS),
+    V(pw_stage, is_over_coals, ALWAYS), V(pw_stage, turns, ALWAYS),
 };
 static const struct pw_members stage_members = MEMBERS(pw_stage, stage_rows);
 
@@ -159,6 +160,7 @@ static const struct pw_member cut_rows[] = {
     LIST(pw_cut, uses, n_uses, use_members, ALWAYS),
     V(pw_cut, source, NEVER),
     V(pw_cut, start_c, ALWAYS),
+    V(pw_cut, turn_min, ALWAYS),
     V(pw_cut, salt_most_frac, ALWAYS),
 };
 const struct pw_members pw_members_cut = MEMBERS(pw_cut, cut_rows);
@@ -202,6 +204,10 @@ static const struct pw_member rack_rows[] = {
     V(pw_rack, n_zones, ALWAYS),  V(pw_rack, level, ALWAYS),          V(pw_rack, has_tray_below, ALWAYS)};
 static const struct pw_members rack_members = MEMBERS(pw_rack, rack_rows);
 
+static const struct pw_member coals_rows[] = {V(pw_coals, bed_c, ALWAYS), V(pw_coals, height_m, ALWAYS),
+                                              V(pw_coals, has_lid, ALWAYS), V(pw_coals, source, NEVER)};
+static const struct pw_members coals_members = MEMBERS(pw_coals, coals_rows);
+
 static const struct pw_member pit_rows[] = {
     V(pw_pit, id, NEVER),
     V(pw_pit, name, NEVER),
@@ -226,6 +232,8 @@ static const struct pw_member pit_rows[] = {
     V(pw_pit, tend_min_per_h, ALWAYS),
     V(pw_pit, is_rentable, ALWAYS),
     V(pw_pit, rent_cents, ALWAYS),
+    V(pw_pit, is_over_coals, ALWAYS),
+    BLOCK(pw_pit, coals, coals_members, ALWAYS),
     V(pw_pit, source, NEVER),
 };
 const struct pw_members pw_members_pit = MEMBERS(pw_pit, pit_rows);

@@ -82,24 +82,29 @@ static const struct pw_field reading_fields[] = {
 static const struct pw_table reading_table = {PW_TABLE("a reading of a stage", pw_reading, reading_fields)};
 
 #define STAGE(member) offsetof(struct pw_stage, member)
-static const struct pw_field stage_fields[] = {
-    NEED_MINUTES("time", STAGE(ref_min), "5 min", "48 h", "how long this piece takes"),
-    NEED_QUANTITY("at", TEMP, STAGE(ref_c), "120 F", "750 F", "air temperature that time was taken at"),
-    NEED_QUANTITY("from", TEMP, STAGE(from_c), "0 F", "212 F", "core temperature at its start"),
-    NEED_QUANTITY("to", TEMP, STAGE(to_c), "50 F", "212 F", "core temperature at its end"),
-    NEED_QUANTITY("low", TEMP, STAGE(low_c), "120 F", "750 F", "coolest air it may be run at"),
-    NEED_QUANTITY("high", TEMP, STAGE(high_c), "120 F", "750 F", "hottest air it may be run at"),
-    NEED_QUANTITY("best", TEMP, STAGE(best_c), "120 F", "750 F", "the cook's favourite air temperature"),
-    QUANTITY("spread", FRACTION, STAGE(spread_frac), "0 %", "0 %", "60 %",
-             "standard deviation of the time, of the time"),
-    QUANTITY("weight", MASS, STAGE(ref_kg), "0 kg", "0 kg", "300 lb",
-             "raw weight of the piece that time was taken for; default: the cut's own piece"),
-    LIST("readings", STAGE(own), STAGE(n_own), reading_table,
-         "your own cooks: a list of {at, time}; they replace the theory between them"),
-    BOOL("oven", STAGE(in_oven), "false", "may run in an oven (finish only)"),
-    TEXT("look", STAGE(look), NULL, "what the cook looks for at its end"),
-    SOURCE(STAGE(source)),
+#define STAGE_FIELDS                                                                                                   \
+  NEED_MINUTES("time", STAGE(ref_min), "5 min", "48 h", "how long this piece takes"),                                  \
+      NEED_QUANTITY("at", TEMP, STAGE(ref_c), "120 F", "750 F", "air temperature that time was taken at"),             \
+      NEED_QUANTITY("from", TEMP, STAGE(from_c), "0 F", "212 F", "core temperature at its start"),                     \
+      NEED_QUANTITY("to", TEMP, STAGE(to_c), "50 F", "212 F", "core temperature at its end"),                          \
+      NEED_QUANTITY("low", TEMP, STAGE(low_c), "120 F", "750 F", "coolest air it may be run at"),                      \
+      NEED_QUANTITY("high", TEMP, STAGE(high_c), "120 F", "750 F", "hottest air it may be run at"),                    \
+      NEED_QUANTITY("best", TEMP, STAGE(best_c), "120 F", "750 F", "the cook's favourite air temperature"),            \
+      QUANTITY("spread", FRACTION, STAGE(spread_frac), "0 %", "0 %", "60 %",                                           \
+               "standard deviation of the time, of the time"),                                                         \
+      QUANTITY("weight", MASS, STAGE(ref_kg), "0 kg", "0 kg", "300 lb",                                                \
+               "raw weight of the piece that time was taken for; default: the cut's own piece"),                       \
+      LIST("readings", STAGE(own), STAGE(n_own), reading_table,                                                        \
+           "your own cooks: a list of {at, time}; they replace the theory between them"),                              \
+      BOOL("oven", STAGE(in_oven), "false", "may run in an oven (finish only)"),                                       \
+      TEXT("look", STAGE(look), NULL, "what the cook looks for at its end"), SOURCE(STAGE(source))
+static const struct pw_field stage_fields[] = {STAGE_FIELDS};
+static const struct pw_field smoke_fields[] = {
+    STAGE_FIELDS,
+    BOOL("coals", STAGE(is_over_coals), "false", "open over glowing coals: its temperatures are the grate's"),
+    INT("turns", STAGE(turns), "0", "0", "40", "over coals: times it is turned; 0: rolled about all the time"),
 };
+static const struct pw_table smoke_table = {PW_TABLE("a cooking stage", pw_stage, smoke_fields)};
 static const struct pw_table stage_table = {PW_TABLE("a cooking stage", pw_stage, stage_fields)};
 
 static const struct pw_field rest_fields[] = {
@@ -118,6 +123,7 @@ static const struct pw_table rest_table = {PW_TABLE("a \"rest\" block", raw_cut,
 static const struct pw_field hands_fields[] = {
     HANDS("prep", prep_min, "trim, rub, tray up: hands per piece"),
     HANDS("load", load_min, "onto the rack: hands per piece"),
+    HANDS("turn", turn_min, "over coals: one turn, hands per piece"),
     HANDS("wrap", wrap_min, "hands per piece"),
     HANDS("unload", unload_min, "off the rack: hands per piece"),
     HANDS("carve", carve_min, "slice or pull: hands per piece"),
@@ -145,7 +151,7 @@ static const struct pw_field cut_fields[] = {
     REF("item", CUT(item), "id of the item that is bought"),
     NEED_BLOCK("piece", 0, piece_table, "one piece as bought"),
     NEED_BLOCK("yield", 0, yield_table, "what is left of it"),
-    NEED_SEEN_BLOCK("smoke", CUT(c.smoke), CUT(c.smoke.is_used), stage_table, "open on the rack"),
+    NEED_SEEN_BLOCK("smoke", CUT(c.smoke), CUT(c.smoke.is_used), smoke_table, "open on the rack"),
     SEEN_BLOCK("finish", CUT(c.finish), CUT(c.finish.is_used), stage_table,
                "wrapped, in the pit or an oven; leave out for one-stage cuts"),
     NEED_BLOCK("rest", 0, rest_table, "rest and hot hold"),
@@ -305,6 +311,14 @@ static const struct pw_field shell_fields[] = {
 };
 static const struct pw_table shell_table = {PW_TABLE("a \"shell\" block", raw_pit, shell_fields)};
 
+static const struct pw_field coals_fields[] = {
+    NEED_QUANTITY("bed", TEMP, PIT(p.coals.bed_c), "900 F", "2200 F", "of the glowing bed"),
+    NEED_QUANTITY("height", LENGTH, PIT(p.coals.height_m), "1 in", "40 in", "from the bed up to the grate"),
+    BOOL("lid", PIT(p.coals.has_lid), "false", "a lid is on while it cooks"),
+    SOURCE(PIT(p.coals.source)),
+};
+static const struct pw_table coals_table = {PW_TABLE("a \"coals\" block", raw_pit, coals_fields)};
+
 static const struct pw_field pit_fields[] = {
     NEED_TEXT("name", PIT(p.name), "as it is printed"),
     NEED_LIST("settings", PIT(settings), PIT(n_settings), setting_table,
@@ -312,6 +326,8 @@ static const struct pw_field pit_fields[] = {
     NEED_LIST("racks", PIT(racks), PIT(n_racks), rack_table, "a list of racks"),
     NEED_BLOCK("fire", 0, fire_table, "how it burns"),
     NEED_BLOCK("shell", 0, shell_table, "what it loses heat through"),
+    SEEN_BLOCK("coals", 0, PIT(p.is_over_coals), coals_table,
+               "a grate over glowing coals: \"hot\" and \"cool\" of its settings are what a plate on it reads"),
     MONEY("rent", PIT(p.rent_cents), "0", "rent for the event"),
     BOOL("rentable", PIT(p.is_rentable), "false", "not owned: only a way out when the job does not fit"),
     SOURCE(PIT(p.source)),

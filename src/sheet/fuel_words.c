@@ -3,6 +3,7 @@
 
 #include "base/format.h"
 #include "heat/combust.h"
+#include "plan/fire/feeds.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -43,7 +44,8 @@ struct pw_fuel_text pw_fuel_measure(const struct pw_event *ev, const struct pw_f
                    pw_format_weight(ev->units, line->pack_kg).s);
   }
   if (line->splits > 0)
-    (void)snprintf(splits.s, sizeof splits.s, "%d split%s", line->splits, line->splits == 1 ? "" : "s");
+    (void)snprintf(splits.s, sizeof splits.s, "%d %s", line->splits,
+                   pw_feed_noun(&ev->fuels[line->fuel], line->splits));
   struct pw_short stack = stacked(ev, line);
   (void)snprintf(out.s, sizeof out.s, "%.90s%s%.20s%s%.60s", packs.s, *packs.s && *splits.s ? ", " : "", splits.s,
                  *stack.s && (*packs.s || *splits.s) ? ", " : "", stack.s);

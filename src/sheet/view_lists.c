@@ -2,6 +2,7 @@
  * about services and dishes.  Input: the plan; nothing is decided here but the order of lines. */
 #include "sheet/view_lists.h"
 #include "plan/crew/task_kind.h"
+#include "plan/fire/feeds.h"
 #include "sheet/fire_lines.h"
 
 #include "base/arena.h"
@@ -115,10 +116,10 @@ static int roles_make(struct pw_view *view)
 
 /* ---- fire list ------------------------------------------------------------------------------------- */
 
-static const char *feed_words(struct pw_view *view, const struct pw_feed *f)
+static const char *feed_words(struct pw_view *view, const struct pw_pit *pit, const struct pw_feed *f)
 {
   const char *weight = TEXT("%s", pw_format_weight(view->ev->units, f->wood_kg).s);
-  return f->splits > 0 ? TEXT("Feed %d split%s, %s", f->splits, f->splits == 1 ? "" : "s", weight)
+  return f->splits > 0 ? TEXT("Feed %d %s, %s", f->splits, pw_feed_noun(&view->ev->fuels[pit->wood], f->splits), weight)
                        : TEXT("Feed %s", weight);
 }
 
@@ -144,18 +145,20 @@ static int fires_make(struct pw_view *view)
     return -1;
   for (int i = 0; i < al->n_burns; i++) {
     const struct pw_burn *u = &al->burns[i];
+    const struct pw_pit *pit = &view->ev->pits[u->pit];
     const struct pw_burn_fuel *f = i < fuel->n_burns ? &fuel->burns[i] : NULL;
     const char *light = f && f->charcoal_kg > 0
                             ? TEXT("Light with %s charcoal", pw_format_weight(view->ev->units, f->charcoal_kg).s)
                             : "Light";
     view->fires[view->n_fires++] = (struct pw_view_fire){u->lit_at_min, i, true, light};
-    view->fires[view->n_fires++] =
-        (struct pw_view_fire){u->ready_at_min, i, true, "Clean fire, thin blue smoke: food may go on"};
+    view->fires[view->n_fires++] = (struct pw_view_fire){
+        u->ready_at_min, i, true,
+        pit->is_over_coals ? "Grey coals, no flame: food may go on" : "Clean fire, thin blue smoke: food may go on"};
     view->fires[view->n_fires++] = (struct pw_view_fire){
         u->out_at_min, i, true, "Last food is out: let it burn down, close the air; the ash stays in"};
     for (int k = 0; f && k < f->n_feeds; k++)
       view->fires[view->n_fires++] =
-          (struct pw_view_fire){f->feeds[k].at_min, i, false, feed_words(view, &f->feeds[k])};
+          (struct pw_view_fire){f->feeds[k].at_min, i, false, feed_words(view, pit, &f->feeds[k])};
   }
   if (view->n_fires > 1)
     qsort(view->fires, (size_t)view->n_fires, sizeof *view->fires, fire_compare);

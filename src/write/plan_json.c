@@ -265,6 +265,10 @@ static void write_lots(struct pw_plan_json *w)
     pw_json_real(o, "prep_min", cut->prep_min); /* of one pair of hands for one piece, and so on */
     pw_json_real(o, "load_min", cut->load_min);
     pw_json_real(o, "wrap_min", cut->wrap_min);
+    if (lot->coals_min) { /* over coals: a must between laying on and taking off */
+      pw_json_int(o, "coals_turns", cut->smoke.turns);
+      pw_json_real(o, "coals_turn_work_min", cut->turn_min * (cut->smoke.turns > 0 ? cut->smoke.turns : 1));
+    }
     pw_json_real(o, "unload_min", cut->unload_min);
     pw_json_real(o, "carve_min", cut->carve_min);
     pw_json_real(o, "pans_per_piece", cut->pans_per_piece);

@@ -2,6 +2,7 @@
  * In: burns and their feed lists [F1].  Out: drafts. */
 #include "base/format.h"
 #include "plan/crew/task_list.h"
+#include "plan/fire/feeds.h"
 
 #include <limits.h>
 #include <math.h>
@@ -27,10 +28,9 @@ static const char *feed_words(struct pw_task_list *list, const struct pw_pit *pi
 {
   const char *wood = list->ev->fuels[pit->wood].name,
              *kg = pw_task_words(list, "%s", pw_format_weight(list->ev->units, feed->wood_kg).s);
-  if (feed->splits == 1)
-    return pw_task_words(list, "Feed 1 split of %s (%s)", wood, kg);
-  if (feed->splits > 1)
-    return pw_task_words(list, "Feed %d splits of %s (%s)", feed->splits, wood, kg);
+  if (feed->splits > 0)
+    return pw_task_words(list, "Feed %d %s of %s (%s)", feed->splits,
+                         pw_feed_noun(&list->ev->fuels[pit->wood], feed->splits), wood, kg);
   return pw_task_words(list, "Feed %s of %s", kg, wood);
 }
 
@@ -109,22 +109,26 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
                    : pw_task_words(list, "Light %s", pit->name);
   const struct pw_feed *laid = laid_at_lighting(burn, fuel);
   if (laid)
-    light.verb =
-        pw_task_words(list, "%s%s %d %s (%s)", light.verb, fuel->charcoal_kg > 0 ? ", then" : " with", laid->splits,
-                      laid->splits == 1 ? "split" : "splits", pw_format_weight(units, laid->wood_kg).s);
+    light.verb = pw_task_words(list, "%s%s %d %s (%s)", light.verb, fuel->charcoal_kg > 0 ? ", then" : " with",
+                               laid->splits, pw_feed_noun(&list->ev->fuels[pit->wood], laid->splits),
+                               pw_format_weight(units, laid->wood_kg).s);
   light.where = pit->name;
-  light.target = pw_task_words(list, "vents open, clean fire within %s",
+  light.target = pw_task_words(list,
+                               pit->is_over_coals ? "outdoors; vents open, grey coals all over within %s"
+                                                  : "vents open, clean fire within %s",
                                pw_format_minutes(burn->ready_at_min - burn->lit_at_min).s);
   pw_task_draft(list, light);
 
   struct pw_draft ready = fire_draft(PW_TASK_FIRE_CHECK, burn, burn->ready_at_min - READY_WORK_MIN, READY_WORK_MIN);
   ready.also = 1u << PW_DUTY_PIT;
-  ready.verb = "Is the fire clean? Read both ends";
+  ready.verb =
+      pit->is_over_coals ? "Are the coals grey? Read both ends of the grate" : "Is the fire clean? Read both ends";
+  const char *looks = pit->is_over_coals ? "ash all over, no flame" : "thin blue smoke";
   ready.where = pit->name;
   ready.target = set->hot_c > set->cool_c
-                     ? pw_task_words(list, "thin blue smoke; %s at the fire end, %s at the far end",
+                     ? pw_task_words(list, "%s; %s at the fire end, %s at the far end", looks,
                                      pw_format_temp(units, set->hot_c).s, pw_format_temp(units, set->cool_c).s)
-                     : pw_task_words(list, "thin blue smoke; %s all over", pw_format_temp(units, set->hot_c).s);
+                     : pw_task_words(list, "%s; %s all over", looks, pw_format_temp(units, set->hot_c).s);
   pw_task_draft(list, ready);
 
   for (int i = laid ? 1 : 0; i < fuel->n_feeds; i++) {
@@ -132,7 +136,8 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
     feed.slip_min = FEED_SLIP_MIN;
     feed.verb = feed_words(list, pit, &fuel->feeds[i]);
     feed.where = pit->name;
-    feed.target = "small and dry, on live coals; wait for clean smoke";
+    feed.target = pit->is_over_coals ? "at the edge of the bed; under food only once it is grey"
+                                     : "small and dry, on live coals; wait for clean smoke";
     pw_task_draft(list, feed);
   }
 
@@ -143,7 +148,7 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
   down.last_at_min = burn->out_at_min + 30;
   down.is_late = true; /* the food first */
   down.slip_min = 60;
-  down.verb = "No more wood: let the fire burn down";
+  down.verb = pit->is_over_coals ? "No more charcoal: let the coals burn down" : "No more wood: let the fire burn down";
   down.where = pit->name;
   down.target = "doors and vents shut, somebody stays while it glows";
   pw_task_draft(list, down);

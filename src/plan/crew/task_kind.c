@@ -16,6 +16,7 @@ static const struct pw_task_kind_row ROWS[PW_TASK__COUNT] = {
     [PW_TASK_LOAD] = {"load", false, false, false},
     [PW_TASK_BARK_TEST] = {"bark_test", true, true, false},
     [PW_TASK_MOP] = {"mop", false, true, true},
+    [PW_TASK_TURN] = {"turn", false, false, false},
     [PW_TASK_CORE] = {"core", true, true, false},
     [PW_TASK_WRAP] = {"wrap", true, false, false},
     [PW_TASK_CARRY] = {"carry", false, false, false},

@@ -160,6 +160,7 @@ static struct pw_draft check(struct pw_task_list *list, enum pw_task_kind kind, 
 /* Temperature where a group is laid, under the setting that burns then. */
 static const char *grate_words(struct pw_task_list *list, const struct change *g, int n)
 {
+  const char *fire = list->ev->pits[g->to_place].is_over_coals ? "grey coals, no flame" : "clean fire";
   const struct pw_allocation *al = &list->plan->allocation;
   int setting = 0;
   for (int b = 0; b < al->n_burns; b++)
@@ -172,8 +173,52 @@ static const char *grate_words(struct pw_task_list *list, const struct change *g
     high = fmax(high, c);
   }
   if (high - low < 1)
-    return pw_task_words(list, "clean fire, about %s at the grate", pw_task_temp(list, high));
-  return pw_task_words(list, "clean fire, %s to %s at the grate", pw_task_temp(list, low), pw_task_temp(list, high));
+    return pw_task_words(list, "%s, about %s at the grate", fire, pw_task_temp(list, high));
+  return pw_task_words(list, "%s, %s to %s at the grate", fire, pw_task_temp(list, low), pw_task_temp(list, high));
+}
+
+/* How long the pieces of a group lie over coals, and from turn to turn: the shortest and the longest of the places they lie in. */
+static const char *coals_words(struct pw_task_list *list, const struct change *g, int n)
+{
+  const struct pw_allocation *al = &list->plan->allocation;
+  const struct pw_lot *lot = &list->plan->lots.lots[g->lot];
+  int setting = 0;
+  double least = HUGE_VAL, most = 0, turn = HUGE_VAL;
+  for (int b = 0; b < al->n_burns; b++)
+    if (al->burns[b].pit == g->to_place && al->burns[b].lit_at_min <= g->at && g->at < al->burns[b].out_at_min)
+      setting = al->burns[b].setting;
+  for (int i = 0; i < n; i++) {
+    int zone = al->loads[g[i].to].zone;
+    least = fmin(least, lot->coals_min[zone][setting]);
+    most = fmax(most, lot->coals_min[zone][setting]);
+    turn = fmin(turn, lot->coals_turn_min[zone][setting]);
+  }
+  int from = (int)floor(least), to = (int)ceil(most);
+  const char *each =
+      from < to ? pw_task_words(list, "%d to %d min each", from, to) : pw_task_words(list, "%d min each", to);
+  return turn > 0 ? pw_task_words(list, "%s, turned every %s min", each, pw_format_number(turn, 1).s)
+                  : pw_task_words(list, "%s, rolled about all the time", each);
+}
+
+/* Turning, between laying on and taking off: a must. */
+static void turn_group(struct pw_task_list *list, const struct change *g, int n)
+{
+  const struct pw_cut *cut = &list->ev->cuts[list->plan->lots.lots[g->lot].cut];
+  int times = cut->smoke.turns > 0 ? cut->smoke.turns : 1, end = list->plan->allocation.loads[g->to].end_at_min;
+  struct pw_draft d = fixed(list, PW_TASK_TURN, PW_CHAIN_TURN, g, n, n * cut->turn_min * times);
+  if (d.work_min <= 0)
+    return;
+  d.last_at_min = end - 1 > g->at ? end - 1 : g->at;
+  d.pit = d.place = g->to_place;
+  d.verb = cut->smoke.turns > 0 ? "Turn" : "Roll about";
+  d.noun = pw_task_noun(list, g->lot);
+  d.where = place_words(list, g, n, true);
+  d.target =
+      pw_task_words(list,
+                    "%s; off at %s inside as each is done, do not wait for the clock; fat that flares: move it to a "
+                    "cooler spot, no water",
+                    coals_words(list, g, n), pw_task_temp(list, fmax(cut->smoke.to_c, cut->serve_core_c)));
+  pw_task_draft(list, d);
 }
 
 static void load_group(struct pw_task_list *list, const struct change *g, int n)
@@ -187,6 +232,8 @@ static void load_group(struct pw_task_list *list, const struct change *g, int n)
   d.noun = noun;
   d.where = where;
   d.target = grate_words(list, g, n);
+  if (cut->smoke.is_over_coals)
+    d.target = pw_task_words(list, "%s; %s", d.target, coals_words(list, g, n));
   int drips = 0;
   for (int i = 0; i < n; i++)
     if (list->plan->allocation.loads[g[i].to].drips_min > drips)
@@ -195,6 +242,8 @@ static void load_group(struct pw_task_list *list, const struct change *g, int n)
     d.target = pw_task_words(list, "%s; nothing below these until %s but what the plan puts there", d.target,
                              pw_when_clock(list->ev, g->at + drips).s);
   handle(list, g, n, pw_task_draft(list, d), true, false);
+  if (cut->smoke.is_over_coals)
+    turn_group(list, g, n);
 }
 
 static void wrap_group(struct pw_task_list *list, const struct change *g, int n)

@@ -201,3 +201,8 @@ pw_status pw_feeds_make(struct pw_burn_fuel *fuel, const struct pw_need_curve *n
   fuel->splits_per_h = steady_h > 0.0 ? steady_splits / steady_h : 0.0;
   return PW_OK;
 }
+
+const char *pw_feed_noun(const struct pw_fuel *fuel, int n)
+{
+  return fuel->is_charcoal ? n == 1 ? "scoop" : "scoops" : n == 1 ? "split" : "splits";
+}

@@ -18,6 +18,9 @@ struct pw_need_curve {
 /** Wood needed until an instant, kg. */
 double pw_need_at(const struct pw_need_curve *need, int at_min);
 
+/** What is fed by the piece: a split of wood, a scoop of charcoal; n of them. */
+const char *pw_feed_noun(const struct pw_fuel *fuel, int n);
+
 /** Lays the feeds.  The pile of coals is what was laid less what was needed: the first feed goes on when the charcoal is half spent,
  *  and in time to have caught before food; from then on the pile holds the wood of the next hour; the last feed is the one with
  *  which it holds what the burn still needs.  None in the 20 minutes before a load, none in the last half hour.

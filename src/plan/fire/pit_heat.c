@@ -78,6 +78,8 @@ double pw_pit_heat_pan_mj(const struct pw_pit_heat *h) { return h->pit->water_kg
 
 double pw_pit_heat_door_kw(const struct pw_pit_heat *h, double ambient_c)
 {
+  if (h->pit->is_over_coals && !h->pit->coals.has_lid)
+    return 0.0; /* nothing to open */
   double rise_k = fmax(h->pit_c - ambient_c, 0.0), mean_k = 0.5 * (h->pit_c + ambient_c) + KELVIN;
   double width_m = DOOR_WIDTH_FRAC * h->pit->length_m;
   double flow_m3_s = DOOR_FLOW / 3.0 * width_m * DOOR_HEIGHT_M * sqrt(GRAVITY * DOOR_HEIGHT_M * rise_k / mean_k);

@@ -133,6 +133,33 @@ static pw_status stage_slots(int *out_min, struct timed_cut *timed, const struct
   return PW_OK;
 }
 
+/** What really happens over coals inside the slots: how long a piece lies, and how often it is turned. */
+static pw_status make_coals(struct pw_lot *lot, const struct pw_lots *lots, const struct pw_event *ev,
+                            const struct pw_stage_air *airs, const struct timed_cut *timed, struct pw_arena *arena)
+{
+  const struct pw_cut *cut = &ev->cuts[lot->cut];
+  lot->coals_min = pw_arena_array(arena, (size_t)lots->n_zones, sizeof *lot->coals_min);
+  lot->coals_turn_min = pw_arena_array(arena, (size_t)lots->n_zones, sizeof *lot->coals_turn_min);
+  if (!lot->coals_min || !lot->coals_turn_min)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < lots->n_zones; i++) {
+    const struct pw_zone *z = &lots->zones[i];
+    size_t n = (size_t)ev->pits[z->pit].n_settings;
+    lot->coals_min[i] = pw_arena_array(arena, n, sizeof **lot->coals_min);
+    lot->coals_turn_min[i] = pw_arena_array(arena, n, sizeof **lot->coals_turn_min);
+    if (!lot->coals_min[i] || !lot->coals_turn_min[i])
+      return PW_ERR_MEMORY;
+    for (size_t s = 0; s < n; s++) {
+      if (lot->smoke_min[i][s] == PW_NONE)
+        continue;
+      lot->coals_min[i][s] = pw_stage_model_minutes(&timed->model, &cut->smoke, z->temp_c[s], &airs[z->pit]);
+      if (cut->smoke.turns > 0)
+        lot->coals_turn_min[i][s] = lot->coals_min[i][s] / (cut->smoke.turns + 1);
+    }
+  }
+  return PW_OK;
+}
+
 static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, const struct pw_event *ev,
                             const struct pw_stage_air *airs, struct timed_cut *timed, struct pw_arena *arena)
 {
@@ -163,6 +190,8 @@ static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, cons
         return PW_ERR_MEMORY;
     }
   }
+  if (cut->smoke.is_over_coals && make_coals(lot, lots, ev, airs, timed, arena) != PW_OK)
+    return PW_ERR_MEMORY;
   struct pw_stage_air mild = pw_stage_air_mild(); /* a wrapped piece does not feel the oven's humidity */
   for (int f = 0; f < ev->n_finishers; f++) {
     lot->oven_min[f] = PW_NONE;
@@ -215,6 +244,8 @@ static bool times_like(struct pw_lot *lot, const struct pw_lots *lots)
       lot->finish_min = lots->lots[i].finish_min;
       lot->oven_min = lots->lots[i].oven_min;
       lot->safe_min = lots->lots[i].safe_min;
+      lot->coals_min = lots->lots[i].coals_min;
+      lot->coals_turn_min = lots->lots[i].coals_turn_min;
       return true;
     }
   return false;

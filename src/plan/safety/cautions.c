@@ -129,8 +129,19 @@ pw_status pw_cautions_make(struct pw_caution **out, int *n, const struct pw_plan
        "Local codes, the fire authority and the health authority of the place decide, and licensed people where the "
        "law wants them. Ask them first; where they say more than this sheet, do more.",
        "common practice, no source"}};
+  const struct pw_caution coals = {"Over the coals",
+                                   "Outdoors only, never in a closed tent or under a low roof: glowing coals give off "
+                                   "carbon monoxide as long as they "
+                                   "glow. Fat that drips flares up: move the food to a cooler spot or raise the grate, "
+                                   "never water. Long tongs, nothing "
+                                   "loose at the sleeve. Tongs and trays for raw food apart from those for cooked. "
+                                   "Nobody leaves a grate with food on it.",
+                                   "common practice, no source; apart: FDA Food Code 2022 3-302.11"};
+  bool has_coals = false;
+  for (int b = 0; b < plan->allocation.n_burns; b++)
+    has_coals = has_coals || ev->pits[plan->allocation.burns[b].pit].is_over_coals;
   int fixed = (int)(sizeof all / sizeof *all), own = plan->safety.n_warnings, count = 0;
-  struct pw_caution *copy = pw_arena_array(arena, (size_t)(fixed + own + plan->n_warnings), sizeof *copy);
+  struct pw_caution *copy = pw_arena_array(arena, (size_t)(fixed + own + plan->n_warnings + 1), sizeof *copy);
   if (!copy)
     return PW_ERR_MEMORY;
   for (int i = 0; i < fixed; i++) {
@@ -145,6 +156,8 @@ pw_status pw_cautions_make(struct pw_caution **out, int *n, const struct pw_plan
       copy[count++] = (struct pw_caution){"Of this job", plan->safety.warnings[k].text,
                                           "heat theory, FDA Food Code 2022, FSIS-GD-2021-14: see the text"};
     copy[count++] = all[i];
+    if (i == 0 && has_coals)
+      copy[count++] = coals;
   }
   *out = copy;
   *n = count;

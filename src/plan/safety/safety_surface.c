@@ -45,15 +45,19 @@ void pw_surface_say(struct pw_surface_findings *s)
   const char *names = pw_findings_names(ev, s->is_dry, s->f->ctx->arena);
   if (!names)
     return;
+  bool is_over_coals = true; /* all of them */
+  for (int c = 0; c < ev->n_cuts; c++)
+    is_over_coals = is_over_coals && (!s->is_dry[c] || ev->cuts[c].smoke.is_over_coals);
+  const char *advice = is_over_coals ? "turn as the sheet says" : "mop once the rub has set, keep the water pan full";
   pw_findings_warn(
       s->f, "surface",
       "Dry surface: the time tables hold for moist cooking (FSIS-GD-2021-14, table 1: 90 %% humidity for a quarter of "
       "the cook and 1 h, or steam or a sealed oven for half of it); not asked of casings, nor of %s and more at %s or "
       "hotter. The air of these pits is at %s %% at most and meets none of it: %s. FSIS lists dry barbecue as a gap in "
       "its "
-      "science. Theory gives the surface %s%s log; mop once the rub has set, keep the water pan full, probe every "
+      "science. Theory gives the surface %s%s log; %s, probe every "
       "piece; the health authority decides.",
       pw_format_weight(ev->units, PW_FSIS_LARGE_KG).s, pw_format_temp(ev->units, PW_FSIS_LARGE_AIR_C).s,
       pw_format_number(100.0 * s->most_humidity_frac, 0).s, names, s->least_log > PW_LOG_SHOWN_MOST ? "more than " : "",
-      pw_format_number(fmin(s->least_log, PW_LOG_SHOWN_MOST), 1).s);
+      pw_format_number(fmin(s->least_log, PW_LOG_SHOWN_MOST), 1).s, advice);
 }

@@ -20,7 +20,7 @@ static const struct pw_cut a_cut = {.length_m = 0.40,
 struct change {
   double length_m, width_m, height_m, clearance_m, wrapped_length_m, rack_length_m, rack_depth_m, rack_height_m, low_c,
       high_c, finish_low_c, finish_high_c, hot_c, cool_c, offset_c, probe_c;
-  bool may_turn, is_disc, has_no_smoke, has_no_finish;
+  bool may_turn, is_disc, has_no_smoke, is_cut_over_coals, is_pit_over_coals, has_no_finish;
 };
 
 static const struct {
@@ -72,6 +72,10 @@ static const struct {
     {"room is asked before heat", {.height_m = 0.2, .low_c = 141}, SMOKE, 1, PW_FIT_TOO_LOW},
     {"no smoke", {.has_no_smoke = true}, SMOKE, 1, PW_FIT_NO_STAGE},
     {"no finish", {.has_no_finish = true}, FINISH, 1, PW_FIT_NO_STAGE},
+    {"over coals on coals", {.is_cut_over_coals = true, .is_pit_over_coals = true}, SMOKE, 1, PW_FITS},
+    {"over coals in a pit", {.is_cut_over_coals = true}, SMOKE, 1, PW_FIT_NO_COALS},
+    {"a roast on coals", {.is_pit_over_coals = true}, SMOKE, 1, PW_FIT_COALS},
+    {"wrapped on coals", {.is_cut_over_coals = true, .is_pit_over_coals = true}, FINISH, 1, PW_FIT_COALS},
 };
 
 static void set_if(double *x, double to)
@@ -110,6 +114,8 @@ START_TEST(in_a_zone)
     rack.depth_m = rack.length_m;
   }
   struct pw_pit pit = {.racks = &rack, .n_racks = 1, .settings = &set, .n_settings = 1};
+  cut.smoke.is_over_coals = w->is_cut_over_coals;
+  pit.is_over_coals = w->is_pit_over_coals;
   enum pw_fit why = pw_fit_zone(&cut, rows[_i].stage == FINISH, &pit, 0, rows[_i].k, 0);
   ck_assert_msg(why == rows[_i].why, "%s: %s in place of %s", rows[_i].name, pw_fit_words(why),
                 pw_fit_words(rows[_i].why));

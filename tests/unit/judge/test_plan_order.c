@@ -10,9 +10,10 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-static const char *const PLANS[] = {"tests/data/plan-order.json",   "events/garden-lunch.yaml",
-                                    "events/sunday-lunch.yaml",     "events/family-party.yaml",
-                                    "events/lakeside-wedding.yaml", "events/county-fair.yaml"};
+static const char *const PLANS[] = {"tests/data/plan-order.json", "tests/data/over-coals.yaml",
+                                    "events/garden-lunch.yaml",   "events/sunday-lunch.yaml",
+                                    "events/family-party.yaml",   "events/lakeside-wedding.yaml",
+                                    "events/county-fair.yaml"};
 enum { N_PLANS = sizeof PLANS / sizeof *PLANS };
 
 /* ---- plans ------------------------------------------------------------------------------------------------------ */
@@ -379,9 +380,9 @@ START_TEST(no_needed_task_is_left_out)
   struct pw_ctx *ctx = pw_test_ctx();
   struct pw_seen_plan plan;
   seen_of(&plan, PLANS[_i], ctx);
-  static const char *const needed[] = {"order", "take_in",   "prep",       "light", "feed",   "fire_check",
-                                       "load",  "wrap",      "wrap_carry", "carry", "off",    "cut",
-                                       "clear", "burn_down", "ash",        "chill", "reheat", NULL};
+  static const char *const needed[] = {"order",     "take_in", "prep",       "light",  "feed", "fire_check", "load",
+                                       "turn",      "wrap",    "wrap_carry", "carry",  "off",  "cut",        "clear",
+                                       "burn_down", "ash",     "chill",      "reheat", NULL};
   for (int i = 0; i < plan.n[PW_SEEN_TASKS]; i++)
     for (int m = 0; needed[m]; m++)
       if (is_kind(&plan.tasks[i], needed[m]) &&
