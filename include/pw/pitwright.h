@@ -128,7 +128,13 @@ struct pw_how {
 pw_status pw_job_plan_how(struct pw_job *job, const struct pw_how *how);
 /** The same with care and seconds alone. */
 pw_status pw_job_plan(struct pw_job *job, enum pw_care care, double seconds);
-/** Pieces without a place; -1 without a plan. */
+/** Every event of a folder side by side, into an empty job: each planned quickly by itself, or read from the folder beside it that has its
+ *  name without the ending, when that is a pack of just this event.  `on` ("2027-05-01", or NULL) is the day the season is looked at from: what
+ *  is past is done, and a week of orders is listed.  Events with faults are told and left out: PW_OK all the same, see pw_job_n_errors().
+ *  PW_ERR_INPUT: no event lies there, `on` is no day; PW_ERR_IO. */
+pw_status pw_job_season(struct pw_job *job, const char *folder, const char *on, const char *catalog_dir);
+
+/** Pieces without a place, of a folder those of all its jobs; -1 without a plan. */
 int pw_job_missed(const struct pw_job *job);
 
 /* ---- what is written ---------------------------------------------------------------------------------- */
@@ -152,7 +158,10 @@ enum pw_text {
   PW_TEXT_HOUSE_SCHEMA,   /**< the JSON Schema of house files */
   PW_TEXT_SHOW,           /**< of an event read from one file: every value, and where it comes from */
   PW_TEXT_SLIP,           /**< of a mended plan: which meals hold and what to do now, at most 12 lines */
-  PW_TEXT_CHANGES         /**< of a mended plan: what is other than on the sheets before, in order of time */
+  PW_TEXT_CHANGES,        /**< of a mended plan: what is other than on the sheets before, in order of time */
+  PW_TEXT_SEASON,         /**< of a folder of events: jobs, where two meet, orders, money */
+  PW_TEXT_SEASON_CSV,     /**< the same, a record for each job */
+  PW_TEXT_SEASON_JSON     /**< format "pitwright-season" */
 };
 
 /** One of them, n bytes and a final NUL.  PW_ERR_USAGE: the job has no such text; PW_ERR_INTERNAL, PW_ERR_SOLVER. */

@@ -9,6 +9,7 @@
 #include <inttypes.h>
 #include <jansson.h>
 #include <math.h>
+#include <pthread.h>
 #include <setjmp.h>
 #include <string.h>
 
@@ -213,11 +214,15 @@ static void *take(size_t size)
 
 static void leave(void *p) { (void)p; }
 
+/* The library's allocator is one for the whole process: jobs in different threads parse one after the other. */
+static pthread_mutex_t g_parsing = PTHREAD_MUTEX_INITIALIZER;
+
 /** json_loadb() in the arena; NULL with *is_memory when that was out. */
 static json_t *load(const char *text, size_t n, json_error_t *error, bool *is_memory, struct pw_arena *arena)
 {
   json_malloc_t old_malloc;
   json_free_t old_free;
+  (void)pthread_mutex_lock(&g_parsing); /* fails only for a mutex that is none */
   json_get_alloc_funcs(&old_malloc, &old_free);
   g_parse.arena = arena;
   *is_memory = true;
@@ -228,6 +233,7 @@ static json_t *load(const char *text, size_t n, json_error_t *error, bool *is_me
     *is_memory = false;
   }
   json_set_alloc_funcs(old_malloc, old_free);
+  (void)pthread_mutex_unlock(&g_parsing);
   return tree;
 }
 

@@ -16,6 +16,7 @@ enum pw_exit pw_cmd_verify(const struct pw_cli *cli);
 /** What the judge takes on trust: the rest of the help for verify. */
 void pw_verify_help(FILE *to);
 enum pw_exit pw_cmd_render(const struct pw_cli *cli);
+enum pw_exit pw_cmd_jobs(const struct pw_cli *cli);
 enum pw_exit pw_cmd_mend(const struct pw_cli *cli);
 enum pw_exit pw_cmd_state(const struct pw_cli *cli);
 /** The words of the log: the rest of the help for what reads one. */

@@ -58,6 +58,18 @@ static const struct pw_command COMMANDS[] = {
      "Several events are planned as one: they share pits, ovens, boxes, crew and the purchase list.\n\n"
      "  pitwright plan my-job.yaml -o out/my-job\n"
      "  pitwright plan lunch.yaml supper.yaml -o out/saturday"},
+    {"jobs", pw_cmd_jobs, "FOLDER", "the season on one screen: jobs, clashes, orders due, money",
+     1u << PW_OPT_ON | 1u << PW_OPT_CSV | 1u << PW_OPT_JSON | 1u << PW_OPT_CATALOGS | 1u << PW_OPT_QUIET |
+         1u << PW_OPT_HELP,
+     0, 1,
+     "Every event of a folder by date: guests, price, state (asked, offered, agreed, done: by quoted and agreed in "
+     "its\n"
+     "terms); pits, boxes and people wanted twice on one day; one order list a supplier over all jobs. Each event is\n"
+     "planned quickly by itself, unless the pack of just this event lies beside it (job.yaml in folder job). With "
+     "--on\n"
+     "orders and payments are those due in the week from that day. --json writes all of it as JSON.\n\n"
+     "  pitwright jobs . --on 2027-05-01\n"
+     "  pitwright jobs season-2027 --csv season.csv"},
     {"explain", pw_cmd_explain, "EVENT", "what each fire is for, what its last hour buys, where room is scarce",
      EVENT_OPTS | 1u << PW_OPT_SECONDS | 1u << PW_OPT_WORK | 1u << PW_OPT_JSON, 0, 1,
      "Plans the event as plan does and says why the plan is as it is: worths are dual values of the linear\n"

@@ -43,6 +43,8 @@ static const struct opt_row OPTS[PW_OPT__COUNT] = {
     [PW_OPT_SHOW] = {"show", 0, NULL, "show every value and where it comes from: event, house, menu or standard"},
     [PW_OPT_PER_GUEST] = {"per-guest", 0, "PRICE",
                           "the price per guest, given: what it leaves, and the least that pays"},
+    [PW_OPT_ON] = {"on", 0, "DATE", "the day to look from, such as 2027-05-01: what is past, what is due in the week"},
+    [PW_OPT_CSV] = {"csv", 0, "FILE|-", "write a table with a record for each job; - is standard output"},
     [PW_OPT_QUIET] = {"quiet", 'q', NULL, "say nothing but faults"},
     [PW_OPT_HELP] = {"help", 'h', NULL, "this help"},
 };
@@ -226,6 +228,12 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
     if (arg[strspn(arg, "$0123456789.,")] != '\0')
       return complain(cli->command, "--per-guest wants an amount of money such as 15.50, not ", arg, "");
     cli->per_guest = arg;
+    break;
+  case PW_OPT_ON:
+    cli->on = arg;
+    break;
+  case PW_OPT_CSV:
+    cli->csv = arg;
     break;
   case PW_OPT_QUIET:
     cli->is_quiet = true;

@@ -41,6 +41,8 @@ enum pw_opt_id {
   PW_OPT_HOUSE,
   PW_OPT_SHOW,
   PW_OPT_PER_GUEST,
+  PW_OPT_ON,
+  PW_OPT_CSV,
   PW_OPT_QUIET,
   PW_OPT_HELP,
   PW_OPT__COUNT
@@ -68,6 +70,7 @@ struct pw_cli {
   const char *date, *at, *menu, *customer;  /**< an event in few words; at: also now, of a log */
   const char *save;                         /**< file to keep it in */
   const char *per_guest;                    /**< a price given */
+  const char *on, *csv;                     /**< of jobs: the day looked at, where the table goes */
   bool wants_show;                          /**< check: where every value comes from */
   bool wants_house;                         /**< new: a house file */
   bool is_quick, is_quiet, wants_help;

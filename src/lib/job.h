@@ -6,6 +6,7 @@
 #include "plan/explain/explain.h"
 #include "plan/joint/joint.h"
 #include "pw/pitwright.h"
+#include "season/season.h"
 
 struct pw_job {
   struct pw_ctx ctx; /**< its n_errors are those of the last call, see pw_job_begin() */
@@ -29,6 +30,7 @@ struct pw_job {
   struct pw_log *log;
   struct pw_state *state;
   struct pw_mended *mended;
+  struct pw_season *season; /**< of a folder; then there is no plan */
   const char *const *files;
   int n_files;
 };

@@ -106,4 +106,10 @@ pw_status pw_job_plan(struct pw_job *job, enum pw_care care, double seconds)
   return pw_job_plan_how(job, &how);
 }
 
-int pw_job_missed(const struct pw_job *job) { return job->plan ? job->plan->allocation.n_missed : -1; }
+int pw_job_missed(const struct pw_job *job)
+{
+  int missed = 0;
+  for (int i = 0; job->season && i < job->season->n_jobs; i++)
+    missed += job->season->jobs[i].missed;
+  return job->season ? missed : job->plan ? job->plan->allocation.n_missed : -1;
+}

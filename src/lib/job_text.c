@@ -11,6 +11,7 @@
 #include "write/joint_pack.h"
 #include "write/pack.h"
 #include "write/plan_json.h"
+#include "write/season_out.h"
 #include "write/text/explain_sheet.h"
 #include "write/text/text_sheets.h"
 
@@ -77,6 +78,10 @@ static pw_status ready_for(struct pw_job *job, enum pw_text which)
   case PW_TEXT_SLIP:
   case PW_TEXT_CHANGES:
     return job->mended ? PW_OK : PW_ERR_USAGE;
+  case PW_TEXT_SEASON:
+  case PW_TEXT_SEASON_CSV:
+  case PW_TEXT_SEASON_JSON:
+    return job->season ? PW_OK : PW_ERR_USAGE;
   case PW_TEXT_EXPLAIN:
   case PW_TEXT_EXPLAIN_JSON:
     return job->plan ? need_explain(job) : PW_ERR_USAGE;
@@ -105,6 +110,14 @@ pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text,
     return pw_json_schema_text(text, n, PW_SCHEMA_CATALOG, ctx);
   case PW_TEXT_HOUSE_SCHEMA:
     return pw_json_schema_text(text, n, PW_SCHEMA_HOUSE, ctx);
+  case PW_TEXT_SEASON_JSON:
+    return pw_season_json(text, n, job->season, ctx);
+  case PW_TEXT_SEASON:
+    st = pw_season_text(&sheet, job->season, ctx);
+    break;
+  case PW_TEXT_SEASON_CSV:
+    st = pw_season_csv(&sheet, job->season, ctx);
+    break;
   case PW_TEXT_SHOW:
     st = pw_event_show(&sheet, job->read[0], ctx);
     break;

@@ -39,7 +39,7 @@ not() { ! "$@"; }
 
 run "$pw" --help
 expect "status 0" is 0
-for c in new check quote buy plan explain verify render state mend curve schema; do expect "help names $c" says "^  $c "; done
+for c in new check quote buy plan jobs explain verify render state mend curve schema; do expect "help names $c" says "^  $c "; done
 expect "help on stdout only" calm
 verdict help
 
@@ -48,7 +48,7 @@ expect "status 0" is 0
 expect "one line with a version" says '^pitwright [0-9][0-9.]*$'
 verdict version
 
-for c in new check quote buy plan explain verify render state mend curve schema; do
+for c in new check quote buy plan jobs explain verify render state mend curve schema; do
   run "$pw" $c --help
   expect "$c --help: status 0" is 0
   expect "$c --help names itself" says "^pitwright $c - "

@@ -62,12 +62,13 @@ below() {
     judge) echo 'judge|base' ;; # it shares nothing with what it judges
     plan) echo 'plan|heat|read|solve|base|pw' ;;
     day) echo 'day|plan|heat|read|base|pw' ;;
+    season) echo 'season|plan|base|pw' ;;
     sheet) echo 'sheet|day|plan|heat|base|pw' ;;
-    write) echo 'write|sheet|day|plan|heat|read|base|pw' ;;
-    lib) echo 'lib|write|sheet|day|judge|plan|heat|read|solve|base|pw' ;;
+    write) echo 'write|season|sheet|day|plan|heat|read|base|pw' ;;
+    lib) echo 'lib|write|season|sheet|day|judge|plan|heat|read|solve|base|pw' ;;
   esac
 }
-for layer in base heat read solve judge plan day sheet write lib; do
+for layer in base heat read solve judge plan day season sheet write lib; do
   grep -rn '#include "' src/$layer | grep -v -E "#include \"($(below $layer))/" | grep -v '#include "run\.h"' >>"$tmp/found"
 done
 grep -rn '#include "run\.h"' src/*/ | grep -v '^src/lib/' >>"$tmp/found"
