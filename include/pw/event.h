@@ -286,7 +286,7 @@ struct pw_pit {
   int n_settings; /**< >= 1 */
   struct pw_rack *racks;
   int n_racks;
-  int ready_min;   /**< lit -> clean fire, food may go on */
+  int ready_min;   /**< lit -> clean fire, food may go on; in this job's weather */
   int n_burns_max; /**< burns allowed per event (default: one a service day) */
   double steel_kg, shell_m2, emissivity_frac;
   double length_m;                        /**< outer length, for wind convection */
@@ -314,6 +314,8 @@ struct pw_fuel {
   double kg_per_m3_stacked; /**< weight of a stacked cubic metre, for cords */
   int item;                 /**< what is bought, or PW_NONE */
   double price_cents_per_kg;
+  int chimney_min; /**< charcoal: a full chimney of chimney_kg is grey after so long on a mild day; 0: not known */
+  double chimney_kg;
   double sack_kg; /**< sold in whole sacks of this weight, 0: loose; packs of `item` come before it */
   const char *source;
 };

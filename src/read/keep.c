@@ -264,6 +264,7 @@ void pw_event_keep(struct pw_event *ev, struct raw_event *raw, struct pw_reader 
   if (r->ctx->n_errors == 0 && !r->is_out_of_memory) {
     pw_event_altitude(ev, r);
     pw_event_yields(ev);
+    pw_event_fires(ev);
     catalog_fill(ev, raw, r);
   }
 }

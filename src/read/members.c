@@ -90,6 +90,8 @@ static const struct pw_member fuel_rows[] = {
     V(pw_fuel, kg_per_m3_stacked, ALWAYS),
     INDEX(pw_fuel, item, ALWAYS, PW_OF_ITEMS),
     V(pw_fuel, price_cents_per_kg, ALWAYS),
+    V(pw_fuel, chimney_min, ALWAYS),
+    V(pw_fuel, chimney_kg, ALWAYS),
     V(pw_fuel, sack_kg, ALWAYS),
     V(pw_fuel, source, NEVER),
 };

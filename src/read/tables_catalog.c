@@ -285,7 +285,8 @@ static const struct pw_table rack_table = {PW_TABLE("a rack", raw_rack, rack_fie
 
 #define PIT(member) offsetof(struct raw_pit, member)
 static const struct pw_field fire_fields[] = {
-    NEED_MINUTES("ready", PIT(p.ready_min), "5 min", "12 h", "from lighting to a clean fire"),
+    NEED_MINUTES("ready", PIT(p.ready_min), "5 min", "12 h",
+                 "from lighting to a clean fire on a mild day; colder days take longer"),
     INT("burns", PIT(p.n_burns_max), "0", "0", "10", "burns allowed per event; 0: one a service day"),
     QUANTITY("charcoal", MASS, PIT(p.start_charcoal_kg), "0 kg", "0 kg", "200 kg", "charcoal to start a burn"),
     QUANTITY("water", MASS, PIT(p.water_kg), "0 kg", "0 kg", "500 kg", "boiled off from a water pan in a burn"),
@@ -366,6 +367,9 @@ static const struct pw_field fuel_fields[] = {
     NEED_RATE("price", MASS, 1, FUEL(f.price_cents_per_kg), "price by weight, such as 0.45 per kg"),
     QUANTITY("sack", MASS, FUEL(f.sack_kg), NULL, "0.5 kg", "100 kg",
              "sold in whole sacks of this weight; without it loose"),
+    MINUTES("chimney_time", FUEL(f.chimney_min), "0 min", "0 min", "3 h",
+            "charcoal: until a full chimney of it is grey on a mild day; 0 min: not known"),
+    QUANTITY("chimney", MASS, FUEL(f.chimney_kg), "2.5 kg", "0.2 kg", "50 kg", "charcoal in that chimney"),
     REF("item", FUEL(item), "id of the item that is bought"),
     SOURCE(FUEL(f.source)),
 };

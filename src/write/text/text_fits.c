@@ -1,7 +1,11 @@
 /* text_fits.c - where each cut on the menus could lie at all: zones of pits and ovens, and what forbids the others. */
+#include "base/format.h"
 #include "heat/fit.h"
+#include "heat/stage_time.h"
 #include "write/text/text_page.h"
 #include "write/text/text_sheets.h"
+
+#include <math.h>
 
 enum { INDENT = 2, HANG = 4 };
 
@@ -40,7 +44,7 @@ static const char *zones(struct pw_page *s, const struct pw_cut *cut, bool is_fi
 
 static void pit_lines(struct pw_page *s, const struct pw_cut *cut, bool is_finish, const struct pw_pit *pit)
 {
-  const char *stage = is_finish ? "finish" : "smoke";
+  const char *stage = is_finish ? "finish" : cut->smoke.is_over_coals ? "coals" : "smoke";
   for (int m = 0; m < pit->n_settings; m++) {
     const char *where = pit->n_settings > 1
                             ? pw_words(s, "%s, %s", pit->name,
@@ -68,6 +72,35 @@ static void pit_lines(struct pw_page *s, const struct pw_cut *cut, bool is_finis
   }
 }
 
+/** What a grate full of it and one pair of hands manage: batches follow each other on the job's grid. */
+static void coals_lines(struct pw_page *s, const struct pw_event *ev, const struct pw_cut *cut)
+{
+  struct pw_stage_model model;
+  pw_stage_model_make(&model, cut);
+  double hands_min = cut->load_min + cut->unload_min + cut->turn_min * (cut->smoke.turns > 0 ? cut->smoke.turns : 1);
+  double lies_m2 = (cut->length_m + cut->clearance_m) * (cut->width_m + cut->clearance_m);
+  for (int p = 0; p < ev->n_pits; p++) {
+    const struct pw_pit *pit = &ev->pits[p];
+    double grate_c = 0.5 * (pit->settings[0].hot_c + pit->settings[0].cool_c);
+    if (!pit->is_over_coals || grate_c < cut->smoke.low_c || grate_c > cut->smoke.high_c)
+      continue;
+    struct pw_stage_air air = pw_stage_air_of(ev, p);
+    double minutes = pw_stage_model_minutes(&model, &cut->smoke, grate_c, &air);
+    double batch_min = ceil(minutes / ev->slot_min) * ev->slot_min, each_m2 = 60.0 / batch_min / lies_m2;
+    pw_page_para(
+        s, INDENT, HANG,
+        pw_words(s,
+                 "%s: %s min over the coals at %s (%s kW/m2 on cold food), a batch every %s min: %s an hour "
+                 "on a square metre filled to the last place%s",
+                 pit->name, pw_format_number(minutes, 0).s, pw_format_temp(ev->units, grate_c).s,
+                 pw_format_number(pw_stage_coals_w_m2(grate_c, cut->smoke.from_c, cut->half_m, &air) / 1000.0, 0).s,
+                 pw_format_number(batch_min, 0).s, pw_format_number(each_m2 * cut->units_per_piece, 0).s,
+                 hands_min > 0 ? pw_words(s, "; one pair of hands lays on, turns and lifts %s",
+                                          pw_format_number(60.0 / hands_min * cut->units_per_piece, 0).s)
+                               : ""));
+  }
+}
+
 pw_status pw_text_fits(struct pw_buf *out, const struct pw_event *ev, struct pw_ctx *ctx)
 {
   struct pw_plan bare = {.event = ev};
@@ -80,6 +113,8 @@ pw_status pw_text_fits(struct pw_buf *out, const struct pw_event *ev, struct pw_
     for (int is_finish = 0; is_finish <= cut->finish.is_used; is_finish++)
       for (int p = 0; p < ev->n_pits; p++)
         pit_lines(&s, cut, is_finish, &ev->pits[p]);
+    if (cut->smoke.is_over_coals)
+      coals_lines(&s, ev, cut);
     for (int f = 0; f < ev->n_finishers && cut->finish.is_used; f++) {
       enum pw_fit why = pw_fit_oven(cut, &ev->finishers[f]);
       if (why != PW_FIT_NO_STAGE)
