@@ -416,9 +416,14 @@ pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
     plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = "short", .text = missing};
   for (int l = 0; plan->day && l < plan->lots.n_lots; l++) {
     const struct pw_lot *lot = &plan->lots.lots[l];
-    const char *words = pw_arena_printf(ctx->arena, "%s is late: %s is ready %d min after its time.",
-                                        plan->event->services[lot->service].name, plan->event->cuts[lot->cut].name,
-                                        plan->day->late_min[l]);
+    const char *words =
+        lot->is_day_before
+            ? pw_arena_printf(ctx->arena, "%s for %s is off %d min later than planned and goes into the ice then.",
+                              plan->event->cuts[lot->cut].name, plan->event->services[lot->service].name,
+                              plan->day->late_min[l])
+            : pw_arena_printf(ctx->arena, "%s is late: %s is ready %d min after its time.",
+                              plan->event->services[lot->service].name, plan->event->cuts[lot->cut].name,
+                              plan->day->late_min[l]);
     if (!words)
       return PW_ERR_MEMORY;
     if (plan->day->late_min[l] > 0)

@@ -224,7 +224,7 @@ static pw_status plan_make(struct mend *m, const struct attempt *a)
   plan->allocation.bound_cents = 0;
   plan->allocation.gap_frac = 1;
   plan->brief = NULL;
-  plan->quote.n_ladder = plan->quote.n_tried = 0;
+  plan->quote.n_ladder = plan->quote.n_tried = plan->quote.n_levels = 0;
   pw_status st = pw_cost_parts_make(&parts, plan, m->ctx);
   if (st != PW_OK)
     return st;
@@ -234,7 +234,8 @@ static pw_status plan_make(struct mend *m, const struct attempt *a)
   return PW_OK;
 }
 
-static pw_status chances(struct mend *m, const struct pw_allocation *first, const struct pw_allocation *mended)
+static pw_status chances(struct mend *m, const struct pw_allocation *first, const struct pw_allocation *mended,
+                         const int *late_min)
 {
   const struct pw_plan *plan = m->s->plan;
   const struct pw_chance_options draws = {.n_draws = PW_CHANCE_DRAWS,
@@ -244,8 +245,10 @@ static pw_status chances(struct mend *m, const struct pw_allocation *first, cons
                                           .now_min = m->s->now_min};
   struct pw_chance a, b;
   pw_status st = pw_chance_make(&a, plan->event, &plan->lots, first, &draws, m->ctx);
+  struct pw_chance_options then = draws;
+  then.late_min = late_min;
   if (st == PW_OK)
-    st = pw_chance_make(&b, plan->event, &plan->lots, mended, &draws, m->ctx);
+    st = pw_chance_make(&b, plan->event, &plan->lots, mended, &then, m->ctx);
   for (int i = 0; st == PW_OK && i < plan->event->n_services; i++) {
     m->out->meals[i].before = a.services[i].on_time_frac;
     m->out->meals[i].chance = b.services[i].on_time_frac;
@@ -319,6 +322,8 @@ pw_status pw_mend(struct pw_mended *out, const struct pw_state *s, struct pw_ctx
     out->meals[i].lot = PW_NONE;
   for (int l = 0; l < s->plan->lots.n_lots; l++) {
     struct pw_mend_meal *meal = &out->meals[s->plan->lots.lots[l].service];
+    if (s->plan->lots.lots[l].is_day_before)
+      continue; /* it goes into the ice later: its meal is not late for that, and a warning says so */
     if (now.late_min[l] > meal->late_min) {
       meal->late_min = now.late_min[l];
       meal->lot = l;
@@ -328,7 +333,7 @@ pw_status pw_mend(struct pw_mended *out, const struct pw_state *s, struct pw_ctx
   if (out->is_changed)
     st = plan_make(&m, &now);
   if (st == PW_OK)
-    st = chances(&m, &first, &now.al);
+    st = chances(&m, &first, &now.al, now.late_min);
   if (st == PW_OK && out->is_changed)
     st = pw_restore_rest(out->plan, ctx);
   if (st == PW_OK && out->is_changed)

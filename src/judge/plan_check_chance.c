@@ -162,7 +162,8 @@ static void draw(struct step *steps, int n, const struct pw_seen_plan *plan, con
     done[i] =
         begin + run + (s->load->end_min - s->load->start_min - run) * exp(sqrt(log(1 + s->spread * s->spread)) * g);
     leaves[i] = s->is_end ? done[i] : -1;
-    if (s->is_end && done[i] + lot->rest_min + lot->knives_min > lot->by_min + 1e-9)
+    bool is_iced = plan->now_min != PW_SEEN_NO_TIME && lot->is_day_before && lot->late_min > 0; /* makes no meal late */
+    if (s->is_end && done[i] + lot->rest_min + lot->knives_min > lot->by_min + 1e-9 && !is_iced)
       is_late[lot->service] = true;
   }
 }

@@ -40,7 +40,7 @@ static void check_chill(struct pw_judge *judge, const struct pw_seen_plan *plan,
   if (c->thick_m > thickest_m(COOL_C / HOT_C, COOL_MIN))
     pw_judge_find(judge, "J14", "chills[%d].thick_m: %g m is too thick to be at %g C within %d min, even in ice", i,
                   c->thick_m, COOL_C, COOL_MIN);
-  if (c->from_min > lot->chill_by_min)
+  if (c->from_min > lot->chill_by_min + (plan->now_min != PW_SEEN_NO_TIME ? lot->late_min : 0)) /* [J19]: told */
     pw_judge_find(judge, "J14", "chills[%d]: begins at minute %d, \"%s\" has to be in by %d", i, c->from_min, lot->id,
                   lot->chill_by_min);
 }

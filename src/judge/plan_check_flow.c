@@ -84,7 +84,7 @@ static void check_temperature(struct pw_judge *judge, const struct pw_seen_plan 
 static int due_min(const struct pw_seen_plan *plan, const struct pw_seen_lot *lot)
 {
   int late_min = plan->now_min != PW_SEEN_NO_TIME ? lot->late_min : 0; /* [J19] asks that it is told */
-  return lot->is_day_before ? lot->chill_by_min : plan->services[lot->service].at_min + late_min;
+  return (lot->is_day_before ? lot->chill_by_min : plan->services[lot->service].at_min) + late_min;
 }
 
 /** A warning of a mended plan: came off early, held longer than it may. */

@@ -1,6 +1,7 @@
 /* words.c - see words.h. */
 #include "sheet/words.h"
 
+#include "base/when.h"
 #include "plan/demand/portions.h"
 
 #include <math.h>
@@ -17,6 +18,15 @@ static struct pw_short counted(int n, const char *one, const char *many)
 struct pw_short pw_words_guests(int n) { return counted(n, "guest", "guests"); }
 
 struct pw_short pw_words_pieces(int n) { return counted(n, "piece", "pieces"); }
+
+struct pw_short pw_words_edition(const struct pw_plan *plan)
+{
+  struct pw_short text = {""};
+  if (plan->day)
+    snprintf(text.s, sizeof text.s, "plan %d, %.30s, replaces %d", plan->day->edition,
+             pw_when(plan->event, plan->day->now_min).s, plan->day->edition - 1);
+  return text;
+}
 
 /* Up at this many steps a unit; what is a whole step but for rounding stays. */
 static double rounded_up(double value, double steps) { return ceil(value * steps - 1e-9) / steps; }

@@ -10,6 +10,8 @@
 struct pw_short pw_words_guests(int n);
 /** "1 piece", "3 pieces". */
 struct pw_short pw_words_pieces(int n);
+/** "plan 2, Sat 12 Jun 02:34, replaces 1" on every sheet of a mended plan; "" of a plan made from the start. */
+struct pw_short pw_words_edition(const struct pw_plan *plan);
 
 /** Whole full-size pans of a menu line: those of a side that wait somewhere (plan->lots.side_pans), else what its portions fill;
  *  0 for a dish that is not panned. */

@@ -1,5 +1,5 @@
 /* ics.c - calendar of the tasks, RFC 5545: CRLF, lines folded at 75 octets between characters, text escaped, UTC.
- * DTSTAMP is the day of the event, not of the run: the same plan gives the same bytes.  No METHOD: the file is for
+ * DTSTAMP is the day of the event, of a mended plan its minute, not that of the run: the same plan gives the same bytes.  No METHOD: the file is for
  * import, not a message. */
 #include "write/ics.h"
 
@@ -163,7 +163,10 @@ static void event_add(struct pw_buf *out, struct pw_view *view, int i, bool ring
   pw_buf_add(out, "BEGIN:VEVENT\r\n");
   pw_buf_printf(out, "UID:%016" PRIx64 "-%d%s-%d@pitwright.invalid\r\n", h, (int)t->kind, is_feed ? "f" : "",
                 nth_of_kind(&view->plan->tasks, i));
-  stamp_add(out, "DTSTAMP", (int64_t)pw_date_to_days(ev->date) * DAY_S);
+  const struct pw_day_now *day = view->plan->day;
+  stamp_add(out, "DTSTAMP", day ? utc_of(ev, day->now_min) : (int64_t)pw_date_to_days(ev->date) * DAY_S);
+  if (day) /* a calendar that holds the plan before takes the newer one (RFC 5545, 3.8.7.4) */
+    pw_buf_printf(out, "SEQUENCE:%d\r\n", day->edition - 1);
   stamp_add(out, "DTSTART", utc_of(ev, t->at_min));
   stamp_add(out, "DTEND", utc_of(ev, t->at_min + (t->minutes > 0 ? t->minutes : 1)));
   const char *mark = t->lot == PW_NONE ? "" : pw_view_printf(view, "%s: ", view->lot_mark[t->lot]),

@@ -395,6 +395,18 @@ expect "status 0" is 0
 expect "which plan" says 'plan 2, replaces 1'
 expect "what changed" says '^  moved '
 expect "the judge holds" "$pw" verify -q "$tmp/mended/plan.json"
+for f in plan.txt shift-sheet.txt purchases.txt crew.html; do
+  expect "$f says which plan it is" grep -q 'plan 2, .*, replaces 1' "$tmp/mended/$f"
+  expect "the first plan's $f does not" sh -c "! grep -q 'replaces 1' '$tmp/a/$f'"
+done
+# A calendar that holds the first plan takes the second: entries of the same name with a higher SEQUENCE (RFC 5545, 3.8.7.4).
+ids() { grep '^UID' "$1" | sort; }
+ids "$tmp/a/calendar.ics" >"$tmp/ids.a"
+ids "$tmp/mended/calendar.ics" >"$tmp/ids.m"
+expect "most entries keep their name" [ "$(comm -12 "$tmp/ids.a" "$tmp/ids.m" | wc -l)" -ge "$(($(wc -l <"$tmp/ids.a") * 9 / 10))" ]
+expect "each entry once" [ -z "$(uniq -d "$tmp/ids.m")" ]
+expect "each with its number" [ "$(grep -c '^SEQUENCE:1' "$tmp/mended/calendar.ics")" = "$(wc -l <"$tmp/ids.m")" ]
+expect "none before" sh -c "! grep -q SEQUENCE '$tmp/a/calendar.ics'"
 verdict mend
 run "$pw" render "$tmp/mended" -o "$tmp/r3"
 expect "status 3" is 3

@@ -64,6 +64,7 @@ struct day {
   const struct pw_event *ev;
   const struct pw_lots *lots;
   const struct pw_allocation *al;
+  const int *late_min; /* per lot, or NULL */
   struct item *items;
   int n_items;
   int *preds;
@@ -266,6 +267,8 @@ static void draw_walk(const struct day *d, struct draw *w, uint64_t draw, bool i
       continue;
     const struct pw_lot *lot = &d->lots->lots[d->items[i].lot];
     double by = w->done[i] + lot->rest_min + lot->carve_min - lot->by_at_min;
+    if (d->late_min && lot->is_day_before && d->late_min[d->items[i].lot] > 0)
+      continue; /* chilled later than planned: its meal does not wait for that */
     if (by > 1e-9 && by > lot_late[d->items[i].lot])
       lot_late[d->items[i].lot] = by;
     if (by > 1e-9 && by > late[lot->service].by_min)
@@ -279,7 +282,7 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
                          const struct pw_allocation *allocation, const struct pw_chance_options *options,
                          struct pw_ctx *ctx)
 {
-  struct day d = {.ev = ev, .lots = lots, .al = allocation};
+  struct day d = {.ev = ev, .lots = lots, .al = allocation, .late_min = options->late_min};
   struct draw w = {.shares = options->shares, .now_min = options->has_now ? options->now_min : INT_MIN};
   size_t n_lots = (size_t)lots->n_lots, n_services = (size_t)ev->n_services;
   *out = (struct pw_chance){0};

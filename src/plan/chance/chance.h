@@ -27,6 +27,8 @@ struct pw_chance_options {
   struct pw_spread_shares shares;
   bool has_now; /**< a mended plan: what was before now_min is drawn no more, what is under way has its rest drawn */
   int now_min;
+  const int
+      *late_min; /**< of a mended plan, per lot: what goes into the ice later than planned makes no meal late; NULL */
 };
 
 /** Draws the day n_draws times.  out->services has one entry a service; blames of lots [lot * 2 + kind] are counts of services

@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "base/text.h"
+#include "sheet/words.h"
 
 #include <string.h>
 
@@ -130,11 +131,17 @@ pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan 
   pw_html_rawf(h, "@page across{size:%s landscape}\n@page{size:%s;margin:10mm 11mm 15mm;@bottom-left{content:\"", paper,
                paper);
   css_string(h, h->ev->name);
-  pw_html_rawf(h,
-               ", %s\";font:9pt sans-serif}@bottom-center{content:\"pitwright " PW_VERSION "\";font:9pt sans-serif}"
-               "@bottom-right{content:\"page \" counter(page) \" of \" counter(pages);font:9pt "
-               "sans-serif}}\n</style></head>\n<body>\n",
-               pw_view_date(&h->view, h->ev->date));
+  pw_html_rawf(h, ", %s", pw_view_date(&h->view, h->ev->date));
+  if (plan->day)
+    pw_html_rawf(h, "; %s", pw_words_edition(plan).s);
+  pw_html_raw(h, "\";font:9pt sans-serif}@bottom-center{content:\"pitwright " PW_VERSION "\";font:9pt sans-serif}"
+                 "@bottom-right{content:\"page \" counter(page) \" of \" counter(pages);font:9pt "
+                 "sans-serif}}\n</style></head>\n<body>\n");
+  if (plan->day) {
+    pw_html_raw(h, "<p class=\"edition\">");
+    pw_html_text(h, pw_words_edition(plan).s);
+    pw_html_raw(h, "</p>\n");
+  }
   return PW_OK;
 }
 

@@ -2,6 +2,7 @@
 #include "write/text/text_page.h"
 
 #include "base/arena.h"
+#include "sheet/words.h"
 
 #include <string.h>
 
@@ -40,6 +41,8 @@ static void rule(struct pw_page *page, char c, int n)
 
 void pw_page_title(struct pw_page *page, const char *left, const char *right)
 {
+  if (page->plan && page->plan->day)
+    right = pw_words(page, "%s, %s", right, pw_words_edition(page->plan).s);
   pw_page_pair(page, 0, left, right);
   rule(page, '=', PW_PAGE_COLUMNS);
 }

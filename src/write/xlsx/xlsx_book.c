@@ -5,6 +5,7 @@
 
 #include "base/arena.h"
 #include "base/text.h"
+#include "sheet/words.h"
 
 #include <errno.h>
 #include <math.h>
@@ -37,9 +38,10 @@ void pw_book_start(struct book *b)
     pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
     return;
   }
+  const char *edition = b->plan->day ? pw_view_printf(b->view, "; %s", pw_words_edition(b->plan).s) : "";
   b->footer =
-      pw_view_printf(b->view, "&L&\"" XLSX_FONT ",Regular\"&9%s, %s&R&9pitwright " PW_VERSION ", &A, page &P of &N",
-                     name, pw_view_date(b->view, b->ev->date));
+      pw_view_printf(b->view, "&L&\"" XLSX_FONT ",Regular\"&9%s, %s%s&R&9pitwright " PW_VERSION ", &A, page &P of &N",
+                     name, pw_view_date(b->view, b->ev->date), edition);
 }
 
 /* ---- sheets ------------------------------------------------------------------------------------- */
