@@ -359,6 +359,33 @@ static bool is_bygone(const struct pw_task_list *list, int draft)
          (d->rank == PW_RANK_CHECK || d->may_be_left_out);
 }
 
+/* An order that nobody of the crew was there for stays where it was: the office saw to it, or it is too late for it now. */
+static bool place_as_nobodys(struct pw_task_list *list, int draft)
+{
+  const struct pw_draft *d = &list->drafts[draft];
+  const struct pw_day_now *day = list->plan->day;
+  for (int i = 0; d->rank == PW_RANK_BUY && i < day->n_before; i++) {
+    const struct pw_task *t = &day->before[i];
+    if (t->person != PW_NONE || t->kind != d->kind || t->at_min >= day->now_min || t->n_items != d->n_items ||
+        t->n_items == 0 || t->items[0] != d->items[0])
+      continue;
+    give(list, draft, t->at, 0, d->pieces, t->at_min, t->minutes, PW_NONE);
+    return true;
+  }
+  return false;
+}
+
+/* Begun before now by somebody of the plan before: a fact, whose hands are not free until it is over. */
+static bool is_fact(const struct pw_task_list *list, int draft)
+{
+  const struct pw_draft *d = &list->drafts[draft];
+  const struct pw_day_now *day = list->plan->day;
+  if (!day || d->first_at_min >= day->now_min)
+    return false;
+  int t = nearest_before(list, d);
+  return t != PW_NONE && (d->first_at_min == d->last_at_min || day->before[t].at_min < day->now_min);
+}
+
 /* What must be over first, then the draft itself. */
 static void place(struct pw_task_list *list, int draft)
 {
@@ -372,7 +399,8 @@ static void place(struct pw_task_list *list, int draft)
         place(list, list->edges[e].before);
   int earliest = earliest_of(list, draft);
   s->end_min = earliest; /* what is left out still hands on what it waited for */
-  bool is_done = list->plan->day && (place_as_before(list, draft, earliest) || is_bygone(list, draft));
+  bool is_done = list->plan->day &&
+                 (place_as_before(list, draft, earliest) || place_as_nobodys(list, draft) || is_bygone(list, draft));
   if (!is_done)
     place_part(list, draft, 0, list->drafts[draft].pieces, from_now(list, draft, earliest));
   s->is_open = false;
@@ -569,6 +597,9 @@ void pw_task_place(struct pw_task_list *list)
     order[i] = (struct ranked){list->drafts[i].rank, list->drafts[i].first_at_min, (int)i};
   if (n > 1)
     qsort(order, n, sizeof *order, by_rank);
+  for (size_t i = 0; i < n && !list->failed; i++)
+    if (is_fact(list, order[i].draft))
+      place(list, order[i].draft);
   for (size_t i = 0; i < n && !list->failed; i++)
     place(list, order[i].draft);
   if (!list->failed)
