@@ -120,11 +120,13 @@ struct pw_how {
   const char *folder;     /**< where the pack is to go, or NULL: if it cannot be had that is said before the work */
   double
       on_time_frac; /**< chance asked of every meal to be ready when it begins, 0.5 to 0.999; 0: the event's own; below 0: none */
+  const char *
+      against; /**< a pack written before, to be compared with the new plan (PW_TEXT_AGAINST), or NULL; one event only */
 };
 
 /** Plans the job and has the plan judged; an older plan is forgotten, so that a quick plan may be followed by a thorough
- *  one.  A job that does not fit is PW_OK: look at pw_job_missed().  PW_ERR_INPUT as pw_job_check(); PW_ERR_IO: model or
- *  folder; PW_ERR_SOLVER, PW_ERR_INTERNAL. */
+ *  one.  A job that does not fit is PW_OK: look at pw_job_missed().  PW_ERR_INPUT as pw_job_check(); PW_ERR_IO: model,
+ *  folder or the pack of `against`; PW_ERR_SOLVER, PW_ERR_INTERNAL. */
 pw_status pw_job_plan_how(struct pw_job *job, const struct pw_how *how);
 /** The same with care and seconds alone. */
 pw_status pw_job_plan(struct pw_job *job, enum pw_care care, double seconds);
@@ -161,7 +163,8 @@ enum pw_text {
   PW_TEXT_CHANGES,        /**< of a mended plan: what is other than on the sheets before, in order of time */
   PW_TEXT_SEASON,         /**< of a folder of events: jobs, where two meet, orders, money */
   PW_TEXT_SEASON_CSV,     /**< the same, a record for each job */
-  PW_TEXT_SEASON_JSON     /**< format "pitwright-season" */
+  PW_TEXT_SEASON_JSON,    /**< format "pitwright-season" */
+  PW_TEXT_AGAINST         /**< of a plan of one event made with `against`: what changed, in words */
 };
 
 /** One of them, n bytes and a final NUL.  PW_ERR_USAGE: the job has no such text; PW_ERR_INTERNAL, PW_ERR_SOLVER. */

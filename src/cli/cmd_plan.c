@@ -17,16 +17,18 @@ static bool is_shown(const struct pw_session *s) { return !is_stdout(s->cli->jso
 
 /* A sheet, and a further one or none.  They are printed by put_sheets() when nothing can fail any more. */
 struct sheets {
-  const char *first, *second;
+  const char *first, *second, *third;
 };
 
 static pw_status get_sheets(struct sheets *out, struct pw_session *s, enum pw_text first, bool is_two,
                             enum pw_text second)
 {
   size_t n = 0;
-  *out = (struct sheets){NULL, NULL};
+  *out = (struct sheets){NULL, NULL, NULL};
   pw_status st = pw_job_text(s->job, first, &out->first, &n);
-  return st == PW_OK && is_two ? pw_job_text(s->job, second, &out->second, &n) : st;
+  if (st == PW_OK && is_two)
+    st = pw_job_text(s->job, second, &out->second, &n);
+  return st == PW_OK && s->cli->against ? pw_job_text(s->job, PW_TEXT_AGAINST, &out->third, &n) : st;
 }
 
 static void put_sheets(const struct sheets *sheets)
@@ -34,12 +36,18 @@ static void put_sheets(const struct sheets *sheets)
   fputs(sheets->first, stdout); /* checked when the program ends */
   if (sheets->second)
     printf("\n\n%s", sheets->second);
+  if (sheets->third)
+    printf("\n\n%s", sheets->third);
 }
 
 /* The common frame: session, events, plan, then what the command makes of it. */
 static enum pw_exit run(const struct pw_cli *cli, bool has_ladder, pw_status (*use)(struct pw_session *))
 {
   struct pw_session s;
+  if (cli->against && cli->n_operands > 1) {
+    fprintf(stderr, "pitwright %s: --against wants one event\n", cli->command->name);
+    return PW_EXIT_USAGE;
+  }
   enum pw_exit result = pw_session_open(&s, cli);
   if (result)
     return result;
@@ -55,7 +63,8 @@ static enum pw_exit run(const struct pw_cli *cli, bool has_ladder, pw_status (*u
                        .on_time_frac = cli->on_time_frac,
                        .is_without_ladder = !has_ladder || is_few,
                        .dump_model = cli->dump_model,
-                       .folder = cli->out_dir};
+                       .folder = cli->out_dir,
+                       .against = cli->against};
   pw_status st = pw_job_plan_how(s.job, &how);
   pw_session_end_progress();
   if (st == PW_OK && pw_job_missed(s.job) > 0)

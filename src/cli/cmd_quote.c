@@ -29,8 +29,8 @@ enum pw_exit pw_cmd_compare(const struct pw_cli *cli)
   struct pw_job *jobs[PW_JOB_COMPARE_MAX];
   enum pw_exit exits[PW_JOB_COMPARE_MAX], worst = PW_EXIT_DONE;
   int n = 0, n_planned = 0;
-  if (cli->json || cli->dump_model) {
-    fputs("pitwright quote: --json and --dump-model want one event\n", stderr);
+  if (cli->json || cli->dump_model || cli->against) {
+    fputs("pitwright quote: --json, --dump-model and --against want one event\n", stderr);
     return PW_EXIT_USAGE;
   }
   for (; n < cli->n_operands; n++) {

@@ -36,7 +36,7 @@ static const struct pw_command COMMANDS[] = {
      "  pitwright check my-job.yaml"},
     {"quote", pw_cmd_quote, "[EVENT]", "the price for the customer and the cost behind it",
      EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_QUICK | FEW_OPTS | 1u << PW_OPT_SAVE |
-         1u << PW_OPT_PER_GUEST,
+         1u << PW_OPT_PER_GUEST | 1u << PW_OPT_AGAINST,
      0, PW_JOB_COMPARE_MAX,
      "Plans the event as plan does, so that both name one price, and prices other head counts as well, each one\n"
      "really planned.  Two to four events stand side by side.  Without a file it is priced quickly from guests, date,\n"
@@ -51,10 +51,13 @@ static const struct pw_command COMMANDS[] = {
      "One list for the whole event, by supplier.\n\n"
      "  pitwright buy my-job.yaml"},
     {"plan", pw_cmd_plan, "EVENT", "the whole job pack: plan, workbook, sheets",
-     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_OUT | 1u << PW_OPT_PAPER, 0, PW_JOB_EVENTS_MAX,
+     EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_OUT | 1u << PW_OPT_PAPER | 1u << PW_OPT_AGAINST, 0,
+     PW_JOB_EVENTS_MAX,
      "Writes plan.json, workbook.xlsx and the sheets as text into a folder (-o), or only the plan\n"
      "as JSON (--json). A pack that is there already is replaced when the new one is complete.\n"
      "A job that does not fit its pits is planned all the same: exit status 1 says so.\n"
+     "With --against the pack given out before is compared: what to order on top or to cancel, what moved, whose\n"
+     "shift, what the customer owes now.\n"
      "Several events are planned as one: they share pits, ovens, boxes, crew and the purchase list.\n\n"
      "  pitwright plan my-job.yaml -o out/my-job\n"
      "  pitwright plan lunch.yaml supper.yaml -o out/saturday"},

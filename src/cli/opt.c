@@ -45,6 +45,7 @@ static const struct opt_row OPTS[PW_OPT__COUNT] = {
                           "the price per guest, given: what it leaves, and the least that pays"},
     [PW_OPT_ON] = {"on", 0, "DATE", "the day to look from, such as 2027-05-01: what is past, what is due in the week"},
     [PW_OPT_CSV] = {"csv", 0, "FILE|-", "write a table with a record for each job; - is standard output"},
+    [PW_OPT_AGAINST] = {"against", 0, "PACK", "say what changed since this pack: orders, times, shifts, money"},
     [PW_OPT_QUIET] = {"quiet", 'q', NULL, "say nothing but faults"},
     [PW_OPT_HELP] = {"help", 'h', NULL, "this help"},
 };
@@ -234,6 +235,9 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
     break;
   case PW_OPT_CSV:
     cli->csv = arg;
+    break;
+  case PW_OPT_AGAINST:
+    cli->against = arg;
     break;
   case PW_OPT_QUIET:
     cli->is_quiet = true;

@@ -43,6 +43,7 @@ enum pw_opt_id {
   PW_OPT_PER_GUEST,
   PW_OPT_ON,
   PW_OPT_CSV,
+  PW_OPT_AGAINST,
   PW_OPT_QUIET,
   PW_OPT_HELP,
   PW_OPT__COUNT
@@ -71,6 +72,7 @@ struct pw_cli {
   const char *save;                         /**< file to keep it in */
   const char *per_guest;                    /**< a price given */
   const char *on, *csv;                     /**< of jobs: the day looked at, where the table goes */
+  const char *against;                      /**< a pack written before */
   bool wants_show;                          /**< check: where every value comes from */
   bool wants_house;                         /**< new: a house file */
   bool is_quick, is_quiet, wants_help;

@@ -26,8 +26,10 @@ pw_status pw_job_open(struct pw_job **out)
 
 void pw_job_close(struct pw_job *job)
 {
-  if (job)
-    pw_arena_close(job->ctx.arena);
+  if (!job)
+    return;
+  pw_job_close(job->before);
+  pw_arena_close(job->ctx.arena);
 }
 
 void pw_job_progress(struct pw_job *job, pw_progress_fn tell, void *user)

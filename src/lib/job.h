@@ -30,6 +30,7 @@ struct pw_job {
   struct pw_log *log;
   struct pw_state *state;
   struct pw_mended *mended;
+  struct pw_job *before;    /**< the pack the plan is compared with, or NULL */
   struct pw_season *season; /**< of a folder; then there is no plan */
   const char *const *files;
   int n_files;

@@ -1,4 +1,5 @@
 /* job_plan.c - how a job is planned: one event as it stands; several each alone for the customer's price, then as one. */
+#include "base/arena.h"
 #include "base/diag.h"
 #include "base/outfile.h"
 #include "lib/job.h"
@@ -77,6 +78,29 @@ static pw_status probe_folder(struct pw_job *job, const char *folder)
   return st;
 }
 
+/* The pack that was given out before; what it is faulted for is the job's. */
+static pw_status open_before(struct pw_job *job, const char *pack)
+{
+  pw_job_close(job->before);
+  job->before = NULL;
+  if (!pack)
+    return PW_OK;
+  if (job->n_read != 1)
+    return PW_ERR_USAGE;
+  pw_status st = pw_job_open(&job->before);
+  if (st != PW_OK)
+    return st;
+  job->before->units = job->units;
+  st = pw_job_open_pack(job->before, pack);
+  for (int i = 0; i < job->before->ctx.n_diags && st != PW_OK; i++) {
+    const struct pw_diag *d = &job->before->ctx.diags[i];
+    const char *file = d->file ? pw_arena_strdup(job->ctx.arena, d->file) : NULL;
+    if (d->severity != PW_WARNING)
+      pw_diag_add(&job->ctx, d->severity, "against", file, d->line, d->col, "%s", d->text);
+  }
+  return st;
+}
+
 pw_status pw_job_plan_how(struct pw_job *job, const struct pw_how *how)
 {
   bool is_work = how->work_times >= 1 && how->work_times <= 1000;
@@ -90,6 +114,8 @@ pw_status pw_job_plan_how(struct pw_job *job, const struct pw_how *how)
   pw_status st = pw_job_settle(job);
   if (st == PW_OK)
     st = probe_folder(job, how->folder);
+  if (st == PW_OK)
+    st = open_before(job, how->against);
   if (st != PW_OK)
     return st;
   struct pw_ctx side = pw_job_side(job);

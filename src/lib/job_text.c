@@ -13,6 +13,7 @@
 #include "write/plan_json.h"
 #include "write/season_out.h"
 #include "write/text/explain_sheet.h"
+#include "write/text/text_against.h"
 #include "write/text/text_sheets.h"
 
 #include <string.h>
@@ -78,6 +79,8 @@ static pw_status ready_for(struct pw_job *job, enum pw_text which)
   case PW_TEXT_SLIP:
   case PW_TEXT_CHANGES:
     return job->mended ? PW_OK : PW_ERR_USAGE;
+  case PW_TEXT_AGAINST:
+    return job->plan && job->before && !is_joint ? PW_OK : PW_ERR_USAGE;
   case PW_TEXT_SEASON:
   case PW_TEXT_SEASON_CSV:
   case PW_TEXT_SEASON_JSON:
@@ -112,6 +115,9 @@ pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text,
     return pw_json_schema_text(text, n, PW_SCHEMA_HOUSE, ctx);
   case PW_TEXT_SEASON_JSON:
     return pw_season_json(text, n, job->season, ctx);
+  case PW_TEXT_AGAINST:
+    st = pw_text_against(&sheet, job->before->plan, job->plan, ctx);
+    break;
   case PW_TEXT_SEASON:
     st = pw_season_text(&sheet, job->season, ctx);
     break;

@@ -98,3 +98,51 @@ grep -q 'no event lies here' "$tmp/err" || ok=no
 "$pw" jobs "$s" --csv - --json - >"$tmp/out" 2>"$tmp/err"; [ $? = 2 ] || ok=no
 "$pw" jobs "$s" --csv /dev/full -q >"$tmp/out" 2>"$tmp/err"; [ $? = 5 ] || ok=no
 verdict faults
+
+# ---- what changed since a pack -----------------------------------------------------------------------------------
+
+# the event it was made from changes nothing; more guests change what both plans say they change, and nothing else is told
+ok=yes
+"$pw" plan events/garden-lunch.yaml -o "$tmp/old" -q 2>"$tmp/err" || ok=no
+"$pw" quote events/garden-lunch.yaml --against "$tmp/old" >"$tmp/out" 2>"$tmp/err" || ok=no
+grep -q 'Nothing: meals, orders, fires, shifts and money are as before' "$tmp/out" || ok=no
+verdict against-itself
+
+ok=yes
+sed 's/adults: 18/adults: 40/' events/garden-lunch.yaml >"$tmp/more.yaml"
+"$pw" plan "$tmp/more.yaml" -o "$tmp/new" --against "$tmp/old/plan.json" >"$tmp/out" 2>"$tmp/err" || ok=no
+"$pw" plan events/garden-lunch.yaml --json "$tmp/back.json" --against "$tmp/new" >"$tmp/back" 2>"$tmp/err" || ok=no
+awk '/What changed/ { on = 1 } on && length($0) > 80 && $0 !~ /€/ { bad = 1 } END { exit bad }' "$tmp/out" || ok=no
+python3 - "$tmp" <<'EOF' || ok=no
+import collections, json, re, sys
+t = sys.argv[1]
+old, new = (json.load(open(f"{t}/{d}/plan.json")) for d in ("old", "new"))
+def told(file):
+    text = open(f"{t}/{file}").read()
+    text = " ".join(text[text.index("What changed"):].split())
+    return sorted((s, int(n)) for s, n in re.findall(r"\[ \] ([+-]) (\d+) ", text)), text
+def packs(p):
+    c = collections.Counter()
+    for l in p["purchases"]:
+        c[(l["item"], l["supplier"], l["pack"])] += l["packs"]
+    return c
+a, b = packs(old), packs(new)
+more = [("+", b[k] - a[k]) for k in b if b[k] > a[k]]
+less = [("-", a[k] - b[k]) for k in a if a[k] > b[k]]
+said, text = told("out")
+assert said == sorted(more + less) and more, (said, more, less)
+assert "now 46 guests, it was 24" in text
+gone, back = told("back")
+assert gone == sorted([("-", n) for _, n in more] + [("+", n) for _, n in less]), gone
+assert "now 24 guests, it was 46" in back
+for p in (old, new):
+    m = "€{:,.2f}".format(p["quote"]["total_cents"] / 100)
+    assert m in text and m in back, m
+EOF
+verdict against-more-guests
+
+ok=yes
+"$pw" plan events/garden-lunch.yaml -o "$tmp/x" --against "$tmp/nowhere" >"$tmp/out" 2>"$tmp/err"; [ $? = 5 ] || ok=no
+[ -e "$tmp/x" ] && ok=no
+"$pw" plan events/garden-lunch.yaml events/family-party.yaml -o "$tmp/x" --against "$tmp/old" >"$tmp/out" 2>"$tmp/err"; [ $? = 2 ] || ok=no
+verdict against-faults
