@@ -67,6 +67,8 @@ pw_status pw_run_stages(struct pw_plan *plan, const struct pw_event *asked, cons
     return st;
   if ((st = pw_tasks_make(&plan->tasks, plan, ctx)) != PW_OK)
     return st;
+  if (!given && (st = pw_task_slack_make(plan, ctx)) != PW_OK) /* other head counts are never handed out */
+    return st;
   if ((st = pw_shortfall_make(plan, ctx)) != PW_OK)
     return st;
   return pw_quote_make(&plan->quote, plan, ctx);

@@ -472,9 +472,15 @@ def task_checks(s, w, plan):
         s.show(path + "at_min", w.when(t["at_min"]), BOOK, "Shift sheet", short, w.when(t["at_min"]), some=True)
         s.show(path + "minutes", float(t["minutes"]), BOOK, "Shift sheet", short, w.when(t["at_min"]), some=True, cell=2)
         s.show(path + "at_min", w.clock(t["at_min"]), "shift-sheet.txt", "hour by hour", w.clock(t["at_min"]), t["what"][:12], some=True)
+        until = t["in_time_until_min"] and w.clock(t["in_time_until_min"])
         if t["role"]:
-            s.show(path + "at_min", w.clock(t["at_min"]), "crew.html", t["role"], w.clock(t["at_min"]), t["what"][:12 if t["visit"] else 24],
-                   some=True, cell=1)
+            s.show(path + "at_min", w.clock(t["at_min"]) + (" latest " + until if until else ""), "crew.html", t["role"], w.clock(t["at_min"]),
+                   t["what"][:12 if t["visit"] else 24], some=True, cell=1)
+        if until:
+            words = "still in time until " + until
+            s.show(path + "in_time_until_min", words, BOOK, "Shift sheet", short, w.when(t["at_min"]), words, some=True)
+            s.show(path + "in_time_until_min", words, "calendar.ics", "event", short, start, words, some=True)
+            s.show(path + "in_time_until_min", w.iso(t["in_time_until_min"]), "tasks.csv", "", t["what"], w.iso(t["at_min"]), some=True, cell=8)
 
 
 def check(rows, plan, units):

@@ -542,6 +542,8 @@ struct pw_task {
                             *   shift, an order no later than its cut-off; all else - fire, food, guests, readings - and what nobody does
                             *   at at_min.  Never before at_min */
   const char *visit; /**< tasks of one opening of a pit's door share it; NULL */
+  int slack_min; /**< of a load, a wrap, a carry, a taking off: begun so much later, all else as planned and with the same hands, hardly a
+                  *   meal more is late (plan/chance/chance.h); 0: no slack, or other work */
 };
 
 struct pw_tasks {

@@ -30,6 +30,8 @@ pw_status pw_restore_rest(struct pw_plan *plan, struct pw_ctx *ctx)
   if (st == PW_OK)
     st = pw_tasks_make(&plan->tasks, plan, ctx);
   if (st == PW_OK)
+    st = pw_task_slack_make(plan, ctx);
+  if (st == PW_OK)
     st = pw_shortfall_make(plan, ctx);
   if (st == PW_OK)
     st = pw_quote_make(&plan->quote, plan, ctx);

@@ -59,5 +59,7 @@ void pw_order_services(struct pw_order *o);
 void pw_order_people(struct pw_order *o);
 /** How late each task may begin. */
 void pw_order_latest(struct pw_order *o);
+/** Until when loads, wraps and takings off are still in time. */
+void pw_order_slack(struct pw_order *o);
 
 #endif

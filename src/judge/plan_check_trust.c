@@ -90,6 +90,7 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"- tasks[].items[]", "goods that another task fetches or makes ready too"},
     {"- tasks[].piece_ids[]", "numbers of pieces in a reading of the whole lot"},
     {"tasks[].piece_ids[]", "numbers of pieces in a reading of the whole lot, each but once"},
+    {"tasks[].in_time_until_min", "how much of a slack the draws of the day bear: held against its meal and the hands"},
     {"tasks[].minutes", "work for which no crew is named"},
     {"tasks[].pieces", "pieces of tasks that tell no numbers of theirs"},
     {"cores[].come_up_min", "warming up: the heat engine's word; the limit is held"},

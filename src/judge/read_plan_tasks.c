@@ -53,6 +53,7 @@ const struct pw_seen_field pw_seen_task_fields[] = {
     {"dish", PW_SEEN_TEXT, AT(task, dish), 0, 0, true, NULL},
     {"visit", PW_SEEN_TEXT, AT(task, visit), 0, 0, true, NULL},
     O_MIN(task, latest_min, "latest_min"),
+    O_MIN(task, in_time_until_min, "in_time_until_min"),
     END};
 const struct pw_seen_task pw_seen_task_blank = {.kind = PW_SEEN_NONE,
                                                 .role = PW_SEEN_NONE,
@@ -64,7 +65,8 @@ const struct pw_seen_task pw_seen_task_blank = {.kind = PW_SEEN_NONE,
                                                 .at_hand = PW_SEEN_NONE,
                                                 .n_ids = PW_SEEN_NONE,
                                                 .told_late = PW_SEEN_NONE,
-                                                .latest_min = PW_SEEN_NO_TIME};
+                                                .latest_min = PW_SEEN_NO_TIME,
+                                                .in_time_until_min = PW_SEEN_NO_TIME};
 
 static const struct pw_json *there(const struct pw_json *object, const char *key)
 {

@@ -88,6 +88,10 @@ pw_status pw_staff_watch(struct pw_plan *plan, struct pw_ctx *ctx);
 /** [S1] every stage change, fire action, check and service step.  Reads plan->{demand..fuel}. */
 pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 
+/** [S1] until when loads, wraps and takings off are still in time: plan->tasks.tasks[].slack_min (plan/crew/task_slack.c).
+ *  Reads plan->{lots, allocation, tasks, day}.  Errors: PW_ERR_MEMORY. */
+pw_status pw_task_slack_make(struct pw_plan *plan, struct pw_ctx *ctx);
+
 /** [Q1] cost and price; the ladder is added by run.c, which plans each rung.  Reads plan->{demand..tasks}. */
 pw_status pw_quote_make(struct pw_quote *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 

@@ -172,9 +172,9 @@ void pw_sheet_job(struct pw_sheet_pen *pen)
   meals(pen);
   on_time(pen);
   place(pen);
+  fuel(pen);
   fires(pen);
   lots(pen);
-  fuel(pen);
   if (pen->plan->staffing.asked)
     roster(pen);
   else

@@ -4,6 +4,7 @@
 #include "base/when.h"
 #include "plan/crew/task_kind.h"
 #include "sheet/sheet_pen.h"
+#include "sheet/slack_words.h"
 #include "sheet/visit_words.h"
 
 #include <string.h>
@@ -91,7 +92,7 @@ static void task_row(struct pw_sheet_pen *pen, int i, const struct hand *hand, s
   const char *door = pw_visit_words(pen->view, i, is_on_sheet, hand);
   pw_pen_row(pen, TEXT("t%d", i + 1), t->at_min);
   pw_pen_open(pen);
-  pw_pen_cell(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s));
+  pw_pen_cell_more(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s), TEXT("%s", pw_slack_short(pen->ev, t).s));
   pw_pen_cell_more(pen, act_words(pen, i),
                    TEXT("%s%s%s%s%s", door, door[0] && (where[0] || says_target) ? ". " : "", where,
                         where[0] && says_target ? ": " : "", says_target ? t->target : ""));
@@ -102,7 +103,7 @@ static void task_row(struct pw_sheet_pen *pen, int i, const struct hand *hand, s
 }
 
 static const struct pw_sheet_column task_columns[] = {{PW_CELL_TICK, "", 3},
-                                                      {PW_CELL_TIME, "Time", 8},
+                                                      {PW_CELL_TIME, "Time", 9},
                                                       {PW_CELL_ACT, "What, where, when it is right", 0},
                                                       {PW_CELL_READING, "Reading", 8}};
 

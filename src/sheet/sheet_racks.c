@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "base/when.h"
 #include "sheet/sheet_pen.h"
+#include "sheet/slack_words.h"
 
 #include <limits.h>
 #include <stdlib.h>
@@ -57,7 +58,7 @@ void pw_sheet_days(struct pw_sheet_pen *pen)
     struct pw_sheet_block *block =
         pw_pen_block(pen, PW_BLOCK_DAY, NULL,
                      "Black: fire. Thick frame: smoke. Broken frame: finish. Dashed: rest. Thin: "
-                     "hold. Letters: the lots of the job's sheet.");
+                     "hold. Line behind a bar: still in time so long. Letters: the lots of the job's sheet.");
     if (block) {
       block->from_at_min = from;
       block->hours = hours > DAY_HOURS_MOST ? DAY_HOURS_MOST : hours;
@@ -132,6 +133,20 @@ static int rows_across(const struct pw_load *l)
   return n;
 }
 
+/** The least slack of the loads that share a line. */
+static int line_slack(const struct pw_sheet_pen *pen, int pit, const struct pw_load *l, int at_min, bool is_end)
+{
+  const struct pw_allocation *al = &pen->plan->allocation;
+  int least = INT_MAX;
+  for (int k = 0; k < al->n_loads; k++)
+    if (is_in_pit(pen->plan, &al->loads[k], pit) && al->loads[k].start_at_min <= at_min &&
+        al->loads[k].end_at_min > at_min && is_same_line(l, &al->loads[k], at_min)) {
+      int slack = pw_slack_of_load(pen->plan, &al->loads[k], is_end);
+      least = slack < least ? slack : least;
+    }
+  return least == INT_MAX ? 0 : least;
+}
+
 /** What goes on at that moment, what stays, each with its end; first what goes on. */
 static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
 {
@@ -153,14 +168,18 @@ static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
       if (first != i)
         continue;
       const char *cut = pen->ev->cuts[pen->plan->lots.lots[l->lot].cut].name;
+      int on = is_on ? line_slack(pen, pit, l, at_min, false) : 0;
+      const char *late = on > 0 ? TEXT(", on latest %s", pw_view_clock(pen->view, l->start_at_min + on)) : "";
       pw_pen_row(pen, is_on ? "on" : "stays", l->end_at_min);
       pw_pen_cell(pen,
                   TEXT("%s %s\xC2\xA0\xC3\x97\xC2\xA0%d", is_on ? "ON" : "stays", pen->view->lot_mark[l->lot], pieces));
       pw_pen_cell(pen, !is_on ? cut
                        : pieces >= PW_SHEET_MANY_PIECES
-                           ? TEXT("%s, %s, in %d rows", cut, pw_view_stage_word(l->stage), rows)
-                           : TEXT("%s, %s", cut, pw_view_stage_word(l->stage)));
-      pw_pen_cell(pen, TEXT("off %s", pw_view_when(pen->view, l->end_at_min)));
+                           ? TEXT("%s, %s, in %d rows%s", cut, pw_view_stage_word(l->stage), rows, late)
+                           : TEXT("%s, %s%s", cut, pw_view_stage_word(l->stage), late));
+      int off = line_slack(pen, pit, l, at_min, true);
+      pw_pen_cell(pen, TEXT("off %s%s", pw_view_when(pen->view, l->end_at_min),
+                            off > 0 ? TEXT(", latest %s", pw_view_clock(pen->view, l->end_at_min + off)) : ""));
       if (l->drips_min == 0 || l->start_at_min + l->drips_min <= at_min)
         continue;
       pw_pen_row(pen, "drips", l->start_at_min + l->drips_min); /* raw above another rack [H2] */

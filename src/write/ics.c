@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "base/when.h"
 #include "sheet/fire_lines.h"
+#include "sheet/slack_words.h"
 #include "sheet/view.h"
 
 #include <inttypes.h>
@@ -177,8 +178,9 @@ static void event_add(struct pw_buf *out, struct pw_view *view, int i, bool ring
   if (t->where && t->where[0])
     text_add(out, view->arena, "LOCATION", t->where);
   text_add(out, view->arena, "DESCRIPTION",
-           pw_view_printf(view, "%s%s%s\n%s, %s", pw_view_role(view, t), t->target && t->target[0] ? "\n" : "",
-                          t->target ? t->target : "", pw_view_when(view, t->at_min), ev->name));
+           pw_view_printf(view, "%s%s%s\n%s%s%s, %s", pw_view_role(view, t), t->target && t->target[0] ? "\n" : "",
+                          t->target ? t->target : "", pw_view_when(view, t->at_min), t->slack_min > 0 ? ", " : "",
+                          pw_slack_words(ev, t).s, ev->name));
   text_add(out, view->arena, "CATEGORIES", pw_view_role(view, t));
   if (rings) {
     pw_buf_add(out, "BEGIN:VALARM\r\nACTION:DISPLAY\r\nTRIGGER:-PT15M\r\n");

@@ -303,6 +303,10 @@ static void task_order(struct pw_plan_json *w, int i)
   }
   pw_json_end(o);
   pw_json_int(o, "latest_min", t->latest_min);
+  if (t->slack_min > 0)
+    pw_json_int(o, "in_time_until_min", t->at_min + t->slack_min);
+  else
+    pw_json_null(o, "in_time_until_min");
   pw_json_text(o, "visit", t->visit);
 }
 

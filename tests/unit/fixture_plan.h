@@ -567,7 +567,7 @@ static struct pw_fuel_line fx_fuel_lines[] = {{0, 117.5, 141, 84, 6800, 0, 0, NU
                                               {1, 9, 10.8, 0, 3750, 2, 9, "bag", 0, 0}};
 
 /* Tasks without people have no order. */
-#define FX_NO_ORDER PW_NONE, PW_AT_SITE, PW_NONE, PW_NONE, PW_NONE, PW_NONE, NULL, 0, NULL, 0, NULL, 0, 0, NULL
+#define FX_NO_ORDER PW_NONE, PW_AT_SITE, PW_NONE, PW_NONE, PW_NONE, PW_NONE, NULL, 0, NULL, 0, NULL, 0, 0, NULL, 0
 static struct pw_task fx_tasks[] = {
     {-3900, 10, PW_TASK_THAW, PW_DUTY_PREP, PW_NONE, 2, PW_NONE, 3, "Move pork shoulders from freezer to refrigerator",
      "Kitchen",

@@ -48,6 +48,7 @@ static uint64_t name_of(const char *id)
 
 /** One piece in one stage at one place. */
 struct item {
+  int load;
   int lot, piece, nth;           /* piece of all pieces, of its lot */
   uint64_t lot_name, place_name; /* for its draws */
   int start, end;
@@ -56,7 +57,7 @@ struct item {
   int rack, finisher;      /* rack of all racks, or PW_NONE */
   double x0, x1, y0, y1;   /* on the rack */
   double room;             /* in the oven */
-  int before;              /* the item of its stage before, PW_NONE */
+  int before, next;        /* the items of its stages before and behind, PW_NONE */
   int first_pred, n_preds; /* items that lay on its spot, or in its oven */
 };
 
@@ -138,7 +139,8 @@ static pw_status items_make(struct day *d, struct pw_arena *arena)
     const struct pw_cut *cut = &d->ev->cuts[d->lots->lots[l->lot].cut];
     for (int k = 0; l->stage <= PW_LOAD_FINISH && k < l->pieces; k++) {
       struct item *it = &d->items[d->n_items++];
-      *it = (struct item){.lot = l->lot,
+      *it = (struct item){.load = i,
+                          .lot = l->lot,
                           .piece = first[l->lot] + (l->piece_ids ? l->piece_ids[k] : k),
                           .nth = l->piece_ids ? l->piece_ids[k] : k,
                           .lot_name = name_of(d->lots->lots[l->lot].id),
@@ -146,7 +148,8 @@ static pw_status items_make(struct day *d, struct pw_arena *arena)
                           .end = l->end_at_min,
                           .is_wrapped = l->stage == PW_LOAD_FINISH,
                           .sigma = sigma_of(l->stage == PW_LOAD_FINISH ? &cut->finish : &cut->smoke),
-                          .before = PW_NONE};
+                          .before = PW_NONE,
+                          .next = PW_NONE};
       item_place(it, d, l, k);
     }
   }
@@ -157,6 +160,8 @@ static pw_status items_make(struct day *d, struct pw_arena *arena)
     struct item *it = &d->items[i];
     d->lot_of_piece[it->piece] = it->lot;
     it->before = d->last_item[it->piece];
+    if (it->before != PW_NONE)
+      d->items[it->before].next = i;
     d->last_item[it->piece] = i;
   }
   return PW_OK;
@@ -340,5 +345,118 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
     }
   }
   *out = (struct pw_chance){services, blames, options->n_draws};
+  return PW_OK;
+}
+
+/* ---- slack -------------------------------------------------------------------------------------------------- */
+
+/* Of 100 cooks so many more may be late for a slack: less than the target leaves open; common practice, no source. */
+static const double SLACK_SHARE = 0.02, SLACK_LEAST_SHARE = 0.5;
+
+enum { SLACK_SLOTS = PW_SLACK_MOST_MIN / PW_SLACK_STEP_MIN + 1 };
+
+/** Latest begins and ends of one draw, from behind: what rests and is cut by its meal, what makes room for what comes next there. */
+struct deadlines {
+  double *begin, *done, *length; /* [item] */
+};
+
+static void deadlines_walk(const struct day *d, const struct deadlines *w)
+{
+  for (int i = 0; i < d->n_items; i++) {
+    const struct pw_lot *lot = &d->lots->lots[d->items[i].lot];
+    w->begin[i] = HUGE_VAL;
+    w->done[i] = d->items[i].next == PW_NONE ? lot->by_at_min - lot->rest_min - lot->carve_min : HUGE_VAL;
+  }
+  for (int i = d->n_items - 1; i >= 0; i--) { /* what waits for an item stands behind it */
+    const struct item *it = &d->items[i];
+    w->begin[i] = fmin(w->begin[i], w->done[i] - w->length[i]);
+    if (it->before != PW_NONE)
+      w->done[it->before] = fmin(w->done[it->before], w->begin[i]);
+    for (int k = 0; k < it->n_preds; k++) {
+      int p = d->preds[it->first_pred + k], next = d->items[p].next;
+      double *until =
+          next != PW_NONE && next < i ? &w->begin[next] : &w->done[p]; /* it leaves when its next stage begins */
+      *until = fmin(*until, w->begin[i]);
+    }
+  }
+}
+
+/** The least float of each load's pieces in one draw. */
+static void floats_of(const struct day *d, const struct deadlines *w, double *begin, double *end)
+{
+  for (int l = 0; l < d->al->n_loads; l++)
+    begin[l] = end[l] = HUGE_VAL;
+  for (int i = 0; i < d->n_items; i++) {
+    const struct item *it = &d->items[i];
+    begin[it->load] = fmin(begin[it->load], w->begin[i] - it->start);
+    end[it->load] = fmin(end[it->load], w->done[i] - it->end);
+  }
+}
+
+static void count_float(int *counts, double minutes)
+{
+  if (minutes >= 0)
+    counts[(int)fmin(minutes / PW_SLACK_STEP_MIN, SLACK_SLOTS - 1)]++;
+}
+
+/** The longest slack that hardly a draw more is late for, at most the float of a day that goes by the plan. */
+static int slack_of(const int *counts, int n_draws, double planned_min)
+{
+  int n = 0, slots = 0, at_least = 0;
+  for (int k = 0; k < SLACK_SLOTS; k++)
+    n += counts[k];
+  if (n < SLACK_LEAST_SHARE * n_draws || !(planned_min >= 0))
+    return 0;
+  for (int k = SLACK_SLOTS - 1; k > 0 && slots == 0; k--) {
+    at_least += counts[k];
+    if (at_least >= n - SLACK_SHARE * n_draws)
+      slots = k;
+  }
+  return PW_SLACK_STEP_MIN * (int)fmin(slots, planned_min / PW_SLACK_STEP_MIN);
+}
+
+pw_status pw_chance_slack(int **begin_min, int **end_min, const struct pw_event *ev, const struct pw_lots *lots,
+                          const struct pw_allocation *allocation, const struct pw_chance_options *options,
+                          struct pw_ctx *ctx)
+{
+  struct day d = {.ev = ev, .lots = lots, .al = allocation};
+  size_t n = (size_t)allocation->n_loads + 1;
+  int now_min = options->has_now ? options->now_min : INT_MIN;
+  pw_status st = items_make(&d, ctx->arena);
+  if (st == PW_OK)
+    st = preds_make(&d, ctx->arena);
+  if (st != PW_OK)
+    return st;
+  struct deadlines w = {pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.begin),
+                        pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.done),
+                        pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.length)};
+  double *floats = pw_arena_array(ctx->arena, 4 * n, sizeof *floats);
+  int *counts = pw_arena_array(ctx->arena, 2 * n * SLACK_SLOTS, sizeof *counts);
+  *begin_min = pw_arena_array(ctx->arena, n, sizeof **begin_min);
+  *end_min = pw_arena_array(ctx->arena, n, sizeof **end_min);
+  if (!w.begin || !w.done || !w.length || !floats || !counts || !*begin_min || !*end_min)
+    return PW_ERR_MEMORY;
+  for (int k = 0; k < options->n_draws; k++) {
+    uint64_t draw = mix(options->seed + UINT64_C(1)) + (uint64_t)k;
+    for (int i = 0; i < d.n_items; i++)
+      w.length[i] = length_of(&d.items[i], draw, &options->shares, now_min);
+    deadlines_walk(&d, &w);
+    floats_of(&d, &w, floats, floats + n);
+    for (int l = 0; l < allocation->n_loads; l++) {
+      count_float(counts + (size_t)l * SLACK_SLOTS, floats[l]);
+      count_float(counts + (n + (size_t)l) * SLACK_SLOTS, floats[n + (size_t)l]);
+    }
+  }
+  for (int i = 0; i < d.n_items; i++) /* the day that goes by the plan */
+    w.length[i] = d.items[i].end - d.items[i].start;
+  deadlines_walk(&d, &w);
+  floats_of(&d, &w, floats + 2 * n, floats + 3 * n);
+  for (int l = 0; l < allocation->n_loads; l++) {
+    bool is_cooked = floats[2 * n + (size_t)l] < HUGE_VAL; /* rests and holds have no item */
+    (*begin_min)[l] =
+        is_cooked ? slack_of(counts + (size_t)l * SLACK_SLOTS, options->n_draws, floats[2 * n + (size_t)l]) : 0;
+    (*end_min)[l] =
+        is_cooked ? slack_of(counts + (n + (size_t)l) * SLACK_SLOTS, options->n_draws, floats[3 * n + (size_t)l]) : 0;
+  }
   return PW_OK;
 }

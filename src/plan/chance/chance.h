@@ -37,4 +37,17 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
                          const struct pw_allocation *allocation, const struct pw_chance_options *options,
                          struct pw_ctx *ctx);
 
+enum {
+  PW_SLACK_STEP_MIN = 5,   /**< slack is told in steps of this */
+  PW_SLACK_MOST_MIN = 180, /**< and no longer: more is no slack but another plan */
+  PW_SLACK_DRAWS = 500
+};
+
+/** How much later each load may begin, and its pieces leave the heat, all else as planned, for at most SLACK_SHARE of the cooks more
+ *  to be late and none of what then takes as long as planned: *begin_min and *end_min, one entry a load, 0 where there is none.
+ *  Errors: PW_ERR_MEMORY. */
+pw_status pw_chance_slack(int **begin_min, int **end_min, const struct pw_event *ev, const struct pw_lots *lots,
+                          const struct pw_allocation *allocation, const struct pw_chance_options *options,
+                          struct pw_ctx *ctx);
+
 #endif

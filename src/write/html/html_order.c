@@ -11,11 +11,12 @@
 /* Of the printed page of letter paper, in mm, and of the type of html_style.c; measured on one browser, a guess on another. */
 static const double PAGE_MM = 254, TITLE_MM = 19, CLOSE_MM = 5, BAND_MM = 6.5, SLIP_MM = 18, ROW_MM = 0.9,
                     LINE_MM = 3.8, ACT_MM = 150, WIDE_MM = 172, BOLD_CHAR_MM = 2.3, CHAR_MM = 1.62,
-                    SURE_FRAC = 0.85, /* of the room behind slips, whose height is guessed most roughly */
-    LEAST_MM = 80;                    /* a sheet that goes on overleaf begins with so much */
+                    LONG_MM = 205, /* more than four fifths of a page */
+    SURE_FRAC = 0.85,              /* of the room behind slips, whose height is guessed most roughly */
+    LEAST_MM = 80;                 /* a sheet that goes on overleaf begins with so much */
 
 /** A row with several readings is as high as they are, lower on a longer sheet (html_sheets.c). */
-static double readings_mm(int n_rows) { return n_rows > 30 ? 5.8 : n_rows > 14 ? 7.5 : 10.3; }
+static double readings_mm(int n_rows) { return n_rows > 26 ? 5.2 : n_rows > 14 ? 7.5 : 10.3; }
 
 static double lines_mm(double text_mm, double wide_mm) { return ROW_MM + LINE_MM * fmax(1, ceil(text_mm / wide_mm)); }
 
@@ -90,10 +91,10 @@ static int next_on_page(const double *mm, int first, int last, double left)
     if (mm[k] >= 0 && mm[k] <= left && (best == PW_NONE || mm[k] > mm[best]))
       best = k;
   for (int k = first; k < last && left >= LEAST_MM && best == PW_NONE; k++)
-    if (mm[k] > PAGE_MM)
+    if (mm[k] > LONG_MM)
       best = k;
-  for (int k = first; k < last && left >= LEAST_MM && best != PW_NONE && mm[best] > PAGE_MM; k++)
-    if (mm[k] > PAGE_MM && fmod(mm[k] - left, PAGE_MM) > fmod(mm[best] - left, PAGE_MM))
+  for (int k = first; k < last && left >= LEAST_MM && best != PW_NONE && mm[best] > LONG_MM; k++)
+    if (mm[k] > LONG_MM && fmod(mm[k] - left, PAGE_MM) > fmod(mm[best] - left, PAGE_MM))
       best = k;
   return best;
 }
@@ -122,7 +123,7 @@ static bool may_move(const struct pw_sheet *sheet)
   return sheet->kind == PW_SHEET_PERSON || sheet->kind == PW_SHEET_FIRE;
 }
 
-bool pw_html_is_long(const struct pw_sheet *sheet) { return may_move(sheet) && sheet_mm(sheet) > PAGE_MM; }
+bool pw_html_is_long(const struct pw_sheet *sheet) { return may_move(sheet) && sheet_mm(sheet) > LONG_MM; }
 
 const int *pw_html_order(const struct pw_sheets *sheets)
 {

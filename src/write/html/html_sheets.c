@@ -14,7 +14,7 @@
 
 enum {
   TIGHT_FROM_ROWS = 14,
-  DENSE_FROM_ROWS = 30
+  DENSE_FROM_ROWS = 26
 }; /* rows to write in are lower on a longer sheet, so that it stays one page */
 
 static const char *const role_class[PW_CELL__COUNT] = {"tick", "time", "mark", "act", "what", "where",

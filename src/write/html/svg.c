@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "sheet/sheet.h"
+#include "sheet/slack_words.h"
 #include "sheet/words.h"
 
 #include <math.h>
@@ -227,6 +228,10 @@ static void lane_bars(const struct day *t, const struct pw_view_lane *lane, doub
         TEXT("%s  %s \xC3\x97%d, %s until %s", mark, cut, l->pieces, word, pw_view_when(view, l->end_at_min)),
         TEXT("%s \xC3\x97%d %s until %s", mark, l->pieces, word, pw_view_clock(view, l->end_at_min)),
         TEXT("%s \xC3\x97%d %s", mark, l->pieces, word), TEXT("%s\xC3\x97%d", mark, l->pieces), mark};
+    int slack = pw_slack_of_load(view->plan, l, true);
+    if (slack > 0 && l->end_at_min > t->from_at_min && l->end_at_min < t->to_at_min)
+      pw_buf_printf(t->out, "<line class=\"late\" x1=\"%.1f\" y1=\"%.1f\" x2=\"%.1f\" y2=\"%.1f\"/>",
+                    x_of(t, l->end_at_min), y + BAR_H - 1.0, x_of(t, l->end_at_min + slack), y + BAR_H - 1.0);
     bar(t, y, l->start_at_min, l->end_at_min, classes[l->stage], texts, 5, free_x);
   }
 }

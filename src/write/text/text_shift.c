@@ -5,6 +5,7 @@
 #include "plan/crew/task_kind.h"
 #include "plan/safety/cautions.h"
 #include "sheet/fire_lines.h"
+#include "sheet/slack_words.h"
 #include "sheet/words.h"
 #include "write/text/text_page.h"
 #include "write/text/text_sheets.h"
@@ -42,9 +43,11 @@ static void task_in_full(struct pw_page *s, const struct pw_task *task)
                                 {PW_PAGE_COLUMNS - role_width, role_width, PW_RIGHT, role}};
   pw_page_row(s, row, 4);
   const char *where = task->where && *task->where ? task->where : "";
-  if (*where || task->minutes >= 15)
+  struct pw_short slack = pw_slack_words(s->ev, task);
+  if (*where || task->minutes >= 15 || *slack.s)
     pw_page_para(s, TEXT_COLUMN, TEXT_COLUMN,
-                 pw_words(s, "%s%s%s", where, *where ? ", " : "", pw_format_minutes(task->minutes).s));
+                 pw_words(s, "%s%s%s%s%s", where, *where ? ", " : "", pw_format_minutes(task->minutes).s,
+                          *slack.s ? ", " : "", slack.s));
   if (task->target && *task->target)
     pw_page_para(s, TEXT_COLUMN, TEXT_COLUMN + 2, pw_words(s, "> %s", task->target));
   if (wants_reading(task))
@@ -58,14 +61,21 @@ static const char *fire_line(struct pw_page *s, const struct pw_task *task)
   return line ? line : "";
 }
 
+/* "Load 3 × Brisket (Trailer pit, hot end; still in time until 06:40)" */
+static const char *in_brackets(struct pw_page *s, const struct pw_task *task)
+{
+  const char *where = task->where ? task->where : "";
+  struct pw_short slack = pw_slack_words(s->ev, task);
+  return *where || *slack.s ? pw_words(s, "%s (%s%s%s)", task->what, where, *where && *slack.s ? "; " : "", slack.s)
+                            : task->what;
+}
+
 static void task_in_short(struct pw_page *s, const struct pw_task *task)
 {
   const struct pw_cell row[] = {{TIME_COLUMN, 5, PW_LEFT, pw_words(s, "%s", pw_when_clock(s->ev, task->at_min).s)},
                                 {BOX_COLUMN, 3, PW_LEFT, "[ ]"},
                                 {TEXT_COLUMN, PW_PAGE_COLUMNS - TEXT_COLUMN, PW_LEFT,
-                                 task->kind == PW_TASK_FEED    ? fire_line(s, task)
-                                 : task->where && *task->where ? pw_words(s, "%s (%s)", task->what, task->where)
-                                                               : task->what}};
+                                 task->kind == PW_TASK_FEED ? fire_line(s, task) : in_brackets(s, task)}};
   pw_page_row(s, row, 3);
 }
 

@@ -6,6 +6,7 @@
 #include "base/arena.h"
 #include "sheet/fire_lines.h"
 #include "sheet/fuel_words.h"
+#include "sheet/slack_words.h"
 
 #include <math.h>
 #include <string.h>
@@ -28,7 +29,9 @@ static const char *details(struct book *b, const struct pw_task *t, const char *
 {
   bool says_target = pw_view_says_target(t, last);
   const char *where = t->where ? t->where : "";
-  return TEXT("%s%s%s", where, where[0] && says_target ? ": " : "", says_target ? t->target : "");
+  const char *slack = TEXT("%s", pw_slack_words(b->ev, t).s), *target = says_target ? t->target : "";
+  return TEXT("%s%s%s%s%s", where, where[0] && target[0] ? ": " : "", target,
+              slack[0] ? (where[0] || target[0] ? "; " : "") : "", slack);
 }
 
 static const char MOVE[] = "move", ROUTINE[] = "routine";

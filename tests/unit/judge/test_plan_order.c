@@ -410,13 +410,21 @@ START_TEST(nobody_is_in_two_places)
     struct {
       const char *how;
       struct pw_seen_task to;
-    } ways[] = {{"before the shift", was},        {"after the shift", was},           {"nowhere", was},
-                {"a latest minute gone by", was}, {"a piece that is not there", was}, {"a piece twice", was}};
+    } ways[] = {{"before the shift", was},
+                {"after the shift", was},
+                {"nowhere", was},
+                {"a latest minute gone by", was},
+                {"a piece that is not there", was},
+                {"a piece twice", was},
+                {"in time before it begins", was},
+                {"in time when the shift is over", was}};
     ways[0].to.at_min = who->from_min - 1;
     ways[1].to.at_min = who->to_min - was.minutes + 1;
     ways[2].to.at_hand = PW_SEEN_NONE;
     ways[3].to.latest_min = was.at_min - 1;
     ways[4].to.n_ids = was.n_ids + 1; /* one more than pieces */
+    ways[6].to.in_time_until_min = was.at_min - 5;
+    ways[7].to.in_time_until_min = who->to_min + 1;
     for (size_t w = 0; w < sizeof ways / sizeof *ways; w++) {
       if ((w == 4 && was.pieces == 0) || (w == 5 && was.n_ids < 2) ||
           (w < 2 && was.minutes == 0 && ways[w].to.at_min >= who->from_min && ways[w].to.at_min <= who->to_min))

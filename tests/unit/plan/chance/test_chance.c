@@ -9,6 +9,7 @@
 #include "plan/chance/on_time.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { DRAWS = 20000, LENGTH_MIN = 200, PIECES_MAX = 10 };
@@ -87,6 +88,57 @@ START_TEST(one_stage_is_log_normal)
     check_near(chance_of(&m, pw_spread_shares(), 1, ctx),
                pw_stats_normal_cdf(log1p((double)slacks_min[i] / LENGTH_MIN) / sigma(SPREAD)));
   }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+static int slack_of(const struct made *m, int load, bool is_end, struct pw_ctx *ctx)
+{
+  struct pw_chance_options options = {.n_draws = DRAWS, .seed = 1, .shares = alone};
+  int *begin = NULL, *end = NULL;
+  ck_assert_int_eq(pw_chance_slack(&begin, &end, &m->ev, &m->lots, &m->al, &options, ctx), PW_OK);
+  return is_end ? end[load] : begin[load];
+}
+
+/* A stage that begins d later is in time with chance Phi(ln((L + s - d) / L) / sigma): the slack is the greatest step at which that is at
+ * most 2 in a hundred below what it is without.  Its end may slip as far as its meal allows. */
+START_TEST(slack_is_what_the_quantile_leaves)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct made m;
+  for (int slack = 0; slack <= 160; slack += 20) {
+    make(&m, 1, false, slack, SPREAD);
+    double whole = pw_stats_normal_cdf(log1p((double)slack / LENGTH_MIN) / sigma(SPREAD));
+    int want = 0;
+    for (int d = PW_SLACK_STEP_MIN; d <= slack && d <= PW_SLACK_MOST_MIN; d += PW_SLACK_STEP_MIN)
+      if (pw_stats_normal_cdf(log1p((double)(slack - d) / LENGTH_MIN) / sigma(SPREAD)) >= whole - 0.02)
+        want = d;
+    int drawn = slack_of(&m, 0, false, ctx);
+    ck_assert_msg(abs(drawn - want) <= PW_SLACK_STEP_MIN, "%d min to spare: slack %d, by the quantile %d", slack, drawn,
+                  want);
+    ck_assert_int_eq(slack_of(&m, 0, true, ctx), slack / PW_SLACK_STEP_MIN * PW_SLACK_STEP_MIN);
+    m.ev.services[0].at_min -= 10; /* what stays behind does not count: only the lot's own time does */
+    ck_assert_int_eq(slack_of(&m, 0, false, ctx), drawn);
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* The first of two on a spot has no more slack than the second, and none where the second has none; more time never takes any. */
+START_TEST(slack_passes_down_a_spot)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct made m;
+  for (int slack = 0, before = 0; slack <= 200; slack += 25) {
+    make(&m, 2, true, slack, SPREAD);
+    int first = slack_of(&m, 0, false, ctx), second = slack_of(&m, 1, false, ctx), end = slack_of(&m, 0, true, ctx);
+    ck_assert_int_le(first, second);
+    ck_assert_int_le(end, second); /* it leaves when the second is to begin */
+    ck_assert_int_ge(first, before);
+    before = first;
+  }
+  make(&m, 2, true, 200, SPREAD);
+  ck_assert_int_gt(slack_of(&m, 0, false, ctx), 0);
   pw_test_ctx_free(ctx);
 }
 END_TEST
@@ -200,6 +252,8 @@ static Suite *suite(void)
   TCase *tc = tcase_create("all");
   tcase_set_timeout(tc, 300);
   tcase_add_test(tc, one_stage_is_log_normal);
+  tcase_add_test(tc, slack_is_what_the_quantile_leaves);
+  tcase_add_test(tc, slack_passes_down_a_spot);
   tcase_add_test(tc, the_greatest_of_n);
   tcase_add_test(tc, two_that_share_a_factor);
   tcase_add_test(tc, two_on_one_spot);

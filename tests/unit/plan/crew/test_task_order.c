@@ -358,6 +358,29 @@ static void line_by_line(const struct seen *s)
   }
 }
 
+/* Begun as late as it says, a door's work is over before the same hands' next, and their shift. */
+static void slack_has_hands(const struct seen *s)
+{
+  for (int i = 0; i < s->n; i++) {
+    const struct pw_task *t = &s->tasks[i];
+    if (t->slack_min == 0)
+      continue;
+    int end = t->at_min + t->minutes + t->slack_min;
+    ck_assert_msg(t->person != PW_NONE && t->slack_min > 0 && t->lot != PW_NONE, "%s: \"%s\" has slack", s->name,
+                  t->what);
+    ck_assert_int_le(end, s->ev->crew[s->plan->tasks.people[t->person].crew].to_at_min);
+    for (int k = 0; k < s->n; k++) {
+      const struct pw_task *next = &s->tasks[k];
+      bool is_visit = t->visit && next->visit && strcmp(t->visit, next->visit) == 0;
+      if (k != i && !is_visit && next->person == t->person && next->at_min >= t->at_min)
+        ck_assert_msg(next->at_min >= end, "%s: \"%s\" until %d, and \"%s\" at %d", s->name, t->what, end, next->what,
+                      next->at_min);
+      if (is_visit && next->slack_min > 0)
+        ck_assert_int_eq(next->slack_min, t->slack_min);
+    }
+  }
+}
+
 /* One sentence for a cause, and what would mend it. */
 static void told_once(const struct seen *s)
 {
@@ -386,6 +409,7 @@ static void judged(const struct seen *s, struct pw_ctx *ctx)
 }
 
 static void (*const RULES[])(const struct seen *) = {line_by_line,
+                                                     slack_has_hands,
                                                      pieces_in_turn,
                                                      wrapped_and_carried_in_one_go,
                                                      cut_when_off_and_rested,
