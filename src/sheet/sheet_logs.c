@@ -46,7 +46,7 @@ static void on_the_way(struct pw_sheet_pen *pen)
                                                    {PW_CELL_NOTE, "Hours on: the core reads", 0}};
   const struct pw_curve *curves = pw_view_cores(pen->view, 60.0);
   pw_pen_table(
-      pen, TEXT("On the way, by theory, %s", pw_unit_temp(pen->ev->units)),
+      pen, TEXT("On the way, predicted, %s", pw_unit_temp(pen->ev->units)),
       "In the coolest place of each lot, hours from when it went on. The plan is later than this: it rounds up and "
       "keeps a margin. Far behind: more fire, a hotter place or an earlier wrap. Read the meat.",
       COLUMNS(columns));
@@ -81,7 +81,7 @@ static void cooler_pit(struct pw_sheet_pen *pen)
                                                    {PW_CELL_AMOUNT, "Wrapped, hours", 14}};
   const struct pw_plan *plan = pen->plan;
   enum pw_units units = pen->ev->units;
-  pw_pen_table(pen, "If a pit runs cooler, by theory",
+  pw_pen_table(pen, "If a pit runs cooler, predicted",
                "First as hot as its best place should be, then that much cooler.", COLUMNS(columns));
   pw_pen_keep(pen);
   for (int l = 0; plan->safety.lots && l < plan->lots.n_lots; l++) {

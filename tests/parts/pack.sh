@@ -71,7 +71,7 @@ cooler() { # cooler CORES_CSV PLAN_JSON: every row of the table has the times of
     BEGIN { while ((getline line < known) > 0) { split(line, f, " "); if (!(f[1] in cut)) cuts++; cut[f[1]]; times[clock(f[2]) " " clock(f[3])] } }
     /^"*If the pit runs/ { inside = 1; next }
     inside && /^,*$/ { exit }
-    inside && !/^"*Cut, by theory/ { rows++; for (i = 1; i < NF; i++) if ($i ~ /^"*[0-9]+:[0-9][0-9]/) break; a = $i; for (k = i + 1; k <= NF; k++) if ($k ~ /^"*[0-9]+:[0-9][0-9]/) break; if (!((a " " $k) in times)) { print "not a lot of the plan: " $0; bad = 1 } }
+    inside && !/^"*Cut, predicted/ { rows++; for (i = 1; i < NF; i++) if ($i ~ /^"*[0-9]+:[0-9][0-9]/) break; a = $i; for (k = i + 1; k <= NF; k++) if ($k ~ /^"*[0-9]+:[0-9][0-9]/) break; if (!((a " " $k) in times)) { print "not a lot of the plan: " $0; bad = 1 } }
     END { if (rows != cuts || rows == 0) { print rows " rows, " cuts " cuts"; bad = 1 } exit bad }' "$1"
 }
 

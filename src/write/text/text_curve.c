@@ -86,7 +86,7 @@ static void figures(struct pw_page *s, const struct pw_curve_sum *sum, const str
     pw_page_pair(
         s, 2, pw_words(s, "Salmonella at the core, log reduction (%s asked)", pw_format_number(sum->log_needed, 1).s),
         sum->log_reduction > LOG_SHOWN_MOST ? "over 99" : pw_words(s, "%s", pw_format_number(sum->log_reduction, 1).s));
-  pw_page_pair(s, 2, "Weight lost as steam and as juice that drips, of the trimmed piece, by theory",
+  pw_page_pair(s, 2, "Weight lost as steam and as juice that drips, of the trimmed piece, predicted",
                pw_words(s, "%.0f + %.0f %%", 100.0 * fmax(sum->evaporated_frac, 0.0), 100.0 * sum->drip_frac));
   pw_page_pair(s, 2, "Weight lost in all, steam, fat and drip, by the catalog",
                pw_words(s, "%.0f %%", 100.0 * sum->loss_frac));

@@ -32,7 +32,7 @@ static void cores(struct pw_page *s)
       continue;
     if (!has_head) {
       const struct pw_cell head[] = {
-          {2, 36, PW_LEFT, "Core by theory, coolest place it has"},
+          {2, 36, PW_LEFT, "Predicted core, coolest spot used"},
           {38, 7, PW_RIGHT, "air"},
           {47, 11, PW_LEFT,
            pw_words(s, "%.0f to %.0f", pw_in_temp(u, PW_COME_UP_FROM_C), pw_in_temp(u, PW_COME_UP_TO_C))},

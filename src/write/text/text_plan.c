@@ -138,17 +138,18 @@ static void proof(struct pw_page *s)
   pw_page_head(s, "How good it is");
   const char *cost = pw_words(s, "%s", pw_words_search_cost(s->ev, al).s);
   if (al->bound_cents > 0 && al->gap_frac < 1)
-    pw_page_para(s, 2, 2,
-                 pw_words(s,
-                          "Fire, hands, openings and waiting count %s in this plan. No plan with these margins, on "
-                          "this time grid, costs less "
-                          "than %s: at most %s of the cost could be saved. The search stopped because %s.",
-                          cost, pw_words_bound(s->ev, al).s, pw_words_gap(al).s, why[al->stopped_by]));
+    pw_page_para(
+        s, 2, 2,
+        pw_words(s,
+                 "Fuel, labour, door openings and waiting cost %s in this plan. No plan with these margins, on "
+                 "this time grid, costs less "
+                 "than %s: at most %s of the cost could be saved. The search stopped because %s.",
+                 cost, pw_words_bound(s->ev, al).s, pw_words_gap(al).s, why[al->stopped_by]));
   else
     pw_page_para(
         s, 2, 2,
         pw_words(s,
-                 "Fire, hands, openings and waiting count %s in this plan. How near that is to the best is not "
+                 "Fuel, labour, door openings and waiting cost %s in this plan. How near that is to the best is not "
                  "proved. The search stopped because %s.",
                  cost, why[al->stopped_by]));
 }

@@ -50,7 +50,7 @@ static void cooler_part(struct book *b, struct sheet *s)
     if (!has_head) {
       pw_put_section(s, 0, LAST_PAIR,
                      TEXT("If the pit runs %s cooler", pw_format_temp_difference(u, h->hot_c - h->cool_c).s));
-      pairs(s, "Cut, by theory",
+      pairs(s, "Cut, predicted",
             (const char *const[]){"Hottest place", "Cooler", "Open there, h", "Open, cooler", "Wrapped there, h",
                                   "Wrapped, cooler"},
             ST_HEAD, ST_HEAD);
@@ -173,6 +173,6 @@ void pw_xlsx_cores_write(struct book *b)
   if (curves && hours >= 0)
     curve_part(b, &s, curves, hours, step);
   else
-    pw_put_merged(&s, s.row, 0, s.row, LAST_PAIR, "Nothing in this plan was followed by theory.", ST_SUBTITLE);
+    pw_put_merged(&s, s.row, 0, s.row, LAST_PAIR, "No core in this plan was predicted.", ST_SUBTITLE);
   pw_sheet_close(&s);
 }

@@ -60,7 +60,7 @@ END_TEST
 
 START_TEST(cores_rise_on_the_way)
 {
-  const char *row = strstr(text, "On the way, by theory");
+  const char *row = strstr(text, "On the way, predicted");
   int n_rows = 0, n_reads = 0;
   ck_assert_ptr_nonnull(row);
   const char *end = strstr(row, "</table>");

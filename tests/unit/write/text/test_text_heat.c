@@ -44,7 +44,7 @@ START_TEST(section_of_each_example)
   ck_assert_ptr_nonnull(strstr(text, is_us ? "cord" : "stacked"));
   ck_assert_ptr_null(strstr(text, is_us ? "stacked" : "cord"));
   ck_assert_ptr_nonnull(strstr(text, "sack"));
-  ck_assert_ptr_nonnull(strstr(text, "Core by theory"));
+  ck_assert_ptr_nonnull(strstr(text, "Predicted core"));
   /* 25 F from hot to cool end, for every cut that is placed */
   ck_assert_ptr_nonnull(strstr(text, is_us ? "25 \xC2\xB0"
                                              "F cooler"
