@@ -482,6 +482,8 @@ static struct pw_lot fx_lots[] = {
      720,
      0,
      0,
+     NULL,
+     NULL,
      NULL},
     {"dinner/brisket-whole",
      1,
@@ -506,6 +508,8 @@ static struct pw_lot fx_lots[] = {
      960,
      0,
      0,
+     NULL,
+     NULL,
      NULL},
     {"dinner/pork-shoulder",
      1,
@@ -530,6 +534,8 @@ static struct pw_lot fx_lots[] = {
      960,
      0,
      0,
+     NULL,
+     NULL,
      NULL},
 };
 
