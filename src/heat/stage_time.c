@@ -86,6 +86,11 @@ static double scale_of(const struct pw_stage_model *m, bool is_wrapped, double p
   return is_wrapped ? m->smoke.scale * exp(fmin(param, 0.0)) : exp(param);
 }
 
+double pw_stage_coals_above_c(double grate_c, bool has_lid)
+{
+  return MILD_C + (has_lid ? ABOVE_LID_FRAC : ABOVE_OPEN_FRAC) * (grate_c - MILD_C);
+}
+
 double pw_stage_coals_face_c(double grate_c, double above_c)
 {
   double grate_k = grate_c + KELVIN, above_k = above_c + KELVIN;

@@ -70,6 +70,8 @@ double pw_stage_model_theory_minutes(const struct pw_stage_model *m, const struc
 double pw_stage_model_run(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
                           const struct pw_stage_air *air, struct pw_engine_state *state, double limit_s,
                           pw_engine_watch_fn watch, void *user);
+/** What the side away from the coals sees, of a grate at grate_c. */
+double pw_stage_coals_above_c(double grate_c, bool has_lid);
 /** Black-body temperature of what a thermometer on a bare grate faces below, which reads grate_c and gives off as much above, to above_c. */
 double pw_stage_coals_face_c(double grate_c, double above_c);
 /** Heat that reaches the lower side of a cold piece over coals whose grate is at grate_c, W/m2: radiation and hot gas. */

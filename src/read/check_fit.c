@@ -3,6 +3,7 @@
 #include "read/check_fit.h"
 
 #include "base/format.h"
+#include "heat/coals.h"
 #include "heat/fit.h"
 
 #include <ctype.h>
@@ -257,13 +258,33 @@ static void air_check(const struct pw_node *entry, const char *key, double temp_
                     pw_node_shown(r, at), whose, limit);
 }
 
+/* A grate cannot be hotter than a bed that glows all over makes it. */
+static void coals_check(const struct raw_pit *pit, enum pw_units units, struct pw_reader *r)
+{
+  double most_c = -INFINITY;
+  for (int k = 0; k < pit->p.n_racks; k++)
+    most_c = fmax(most_c, pw_coals_grate_most_c(&pit->p.coals, &pit->p.racks[k]) + pit->p.racks[k].offset_c);
+  for (int s = 0; s < pit->n_settings; s++) {
+    const struct pw_node *at = pw_node_get(pit->settings[s].at, "hot");
+    if (at && pit->settings[s].s.hot_c > most_c && !pw_reader_has_fault(r, at))
+      pw_reader_fault(
+          r, at, "coals-hot",
+          "\"hot\": %s of pit \"%s\": a bed of %s that glows all over, %s below the grate, makes %s there at most",
+          pw_node_shown(r, at), pit->p.id, pw_format_temp(units, pit->p.coals.bed_c).s,
+          pw_format_length(units, pit->p.coals.height_m).s, pw_format_temp(units, most_c).s);
+  }
+}
+
 static void airs_check(const struct raw_event *raw, const bool *cut_used, struct pw_reader *r)
 {
   enum pw_units units = raw->ev.units;
   for (int i = 0; i < raw->n_pits; i++) {
     const char *whose = pw_reader_printf(r, "pit \"%s\"", raw->pits[i].p.id);
-    if (raw->pits[i].p.is_over_coals)
+    if (raw->pits[i].p.is_over_coals) {
+      if (raw->pits[i].p.coals.height_m > 0 && raw->pits[i].p.n_racks > 0)
+        coals_check(&raw->pits[i], units, r);
       continue;
+    }
     for (int s = 0; s < raw->pits[i].n_settings; s++) {
       const struct raw_setting *set = &raw->pits[i].settings[s];
       air_check(set->at, "hot", set->s.hot_c, whose, units, r);

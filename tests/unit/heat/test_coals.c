@@ -2,6 +2,7 @@
 #include "harness.h"
 
 #include "base/ctx.h"
+#include "heat/coals.h"
 #include "heat/stage_time.h"
 #include "heat/zone_temp.h"
 #include "read/read.h"
@@ -101,6 +102,22 @@ START_TEST(turned_run_converges)
 }
 END_TEST
 
+/** Aligned parallel squares, Incropera and others: 0.1998 at a distance of one side (from memory); far apart side squared over pi times
+ *  distance squared, which is the law of a small source; close together nearly all.  Strips: sqrt(1 + h2) - h, crossed strings. */
+START_TEST(view_of_the_bed)
+{
+  PW_NEAR("a cube's opposite side", pw_coals_view_frac(1, 1, 1), 0.1998, 1e-4, 0);
+  PW_NEAR("far", pw_coals_view_frac(1, 1, 50), 1 / (3.14159265358979 * 2500), 1e-6, 0);
+  PW_NEAR("strips", pw_coals_view_frac(1, 1e4, 0.5), sqrt(1 + 0.25) - 0.5, 1e-3, 0);
+  ck_assert(pw_coals_view_frac(1, 1, 0.01) > 0.97);
+  struct pw_rack rack = {.length_m = 1.5, .depth_m = 0.6};
+  struct pw_coals low = {.bed_c = 600, .height_m = 0.1}, high = {.bed_c = 600, .height_m = 0.4},
+                  cold = {.bed_c = 500, .height_m = 0.1};
+  double most = pw_coals_grate_most_c(&low, &rack);
+  ck_assert(most > pw_coals_grate_most_c(&high, &rack) && most > pw_coals_grate_most_c(&cold, &rack) && most < 600);
+}
+END_TEST
+
 /* ---- the catalog's grates ------------------------------------------------------------------------------ */
 
 static const char job[] =
@@ -148,6 +165,7 @@ static Suite *suite(void)
   tcase_add_test(t, burger_flipping);
   tcase_add_test(t, alike_sides_are_one);
   tcase_add_test(t, turned_run_converges);
+  tcase_add_test(t, view_of_the_bed);
   tcase_add_test(t, times_over_coals);
   suite_add_tcase(s, t);
   return s;
