@@ -333,8 +333,9 @@ static void services_resolve(struct raw_event *raw, struct pw_reader *r)
     for (int k = 0; k < i && s->id; k++)
       if (raw->services[k].s.id && strcmp(raw->services[k].s.id, s->id) == 0)
         pw_reader_fault(r, service->at, "duplicate-id", "there are two services \"%s\": give each its own id", s->id);
-    struct pw_date day = service->has_day ? service->day : ev->date;
-    if (service->time && day.year && ev->date.year && time_read(service->time, "time", day, ev, &s->at_min, r))
+    struct pw_date day =
+        service->has_day && service->day.year ? service->day : ev->date; /* a bad day hides no bad time */
+    if (service->time && time_read(service->time, "time", day, ev, &s->at_min, r) && ev->date.year)
       s->day = pw_date_to_days(pw_clock_local(ev->clock, s->at_min).date) - pw_date_to_days(ev->date);
     if (!s->id && !pw_node_get(service->at, "id"))
       name_service(raw, i, r);

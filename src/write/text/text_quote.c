@@ -370,9 +370,10 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   const struct pw_quote *q = &s->plan->quote;
   pw_page_title(s, pw_words(s, "%s", s->ev->name), "For the owner only");
   if (plan->allocation.is_quick)
-    pw_page_para(
-        s, 0, 0,
-        "Planned quickly: the thorough plan may cost less and so ask another price. Leave out --quick for that one.");
+    pw_page_para(s, 0, 0,
+                 "Planned quickly: the thorough plan may cost less and so ask another price. A quote of the event's "
+                 "file without "
+                 "--quick is that one.");
   if (pw_words_no_labour(s->ev, q))
     pw_page_para(s, 0, 0, pw_words_no_labour(s->ev, q));
   if (plan->allocation.n_missed > 0)
