@@ -10,7 +10,7 @@
 
 #define TEXT(...) pw_view_printf(pen->view, __VA_ARGS__)
 
-enum { HOUR_MIN = 60, DAY_HOURS_MOST = 24 };
+enum { HOUR_MIN = 60, DAY_HOURS_MOST = 28, EVE_MOST_MIN = 4 * 60 };
 
 /* ---- days ---------------------------------------------------------------------------------------------- */
 
@@ -42,13 +42,21 @@ static bool day_span(const struct pw_sheet_pen *pen, int day, int *from, int *to
 void pw_sheet_days(struct pw_sheet_pen *pen)
 {
   int first = pw_when_day_number(pen->ev, pen->view->first_at_min),
-      last = pw_when_day_number(pen->ev, pen->view->last_at_min), nth = 0;
+      last = pw_when_day_number(pen->ev, pen->view->last_at_min), nth = 0, eve = INT_MAX;
   for (int day = first; day <= last; day++) {
     int from = 0, to = 0;
+    int next = 0, end = 0;
     if (!day_span(pen, day, &from, &to))
       continue;
-    struct pw_sheet *sheet =
-        pw_pen_sheet(pen, PW_SHEET_DAY, TEXT("day-%d", ++nth), TEXT("%s", pw_when_day(pen->ev, from).s), NULL);
+    if (to - from <= EVE_MOST_MIN && day < last && eve == INT_MAX && day_span(pen, day + 1, &next, &end) &&
+        next - to < HOUR_MIN && end - from <= DAY_HOURS_MOST * HOUR_MIN) {
+      eve = from; /* fires lit before midnight stand on the page of the day they cook for */
+      continue;
+    }
+    const char *title = TEXT("%s%s", pw_when_day(pen->ev, from).s, eve == INT_MAX ? "" : ", and the evening before");
+    from = eve < from ? eve : from;
+    eve = INT_MAX;
+    struct pw_sheet *sheet = pw_pen_sheet(pen, PW_SHEET_DAY, TEXT("day-%d", ++nth), title, NULL);
     if (!sheet)
       return;
     sheet->is_landscape = true;
