@@ -6,6 +6,7 @@
 #include "base/arena.h"
 #include "base/deadline.h"
 #include "base/diag.h"
+#include "base/format.h"
 #include "base/parallel.h"
 #include "judge/plan_check.h"
 #include "plan/chance/on_time.h"
@@ -390,8 +391,9 @@ enum { SHORT_MOST = 16 }; /* dishes that the warning names; all of them stand in
 pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
 {
   plan->n_warnings = 0;
-  int n = 1 + plan->staffing.n_warnings + (plan->day ? plan->lots.n_lots + plan->allocation.n_loads : 0) +
-          plan->fuel.n_empty + plan->day_before.n_warnings + plan->safety.n_warnings + plan->tasks.n_warnings;
+  int n = 1 + plan->staffing.n_warnings + plan->lots.n_lots +
+          (plan->day ? plan->lots.n_lots + plan->allocation.n_loads : 0) + plan->fuel.n_empty +
+          plan->day_before.n_warnings + plan->safety.n_warnings + plan->tasks.n_warnings;
   for (int i = 0; i < ctx->n_diags; i++)
     n += ctx->diags[i].severity == PW_WARNING;
   plan->warnings = pw_arena_array(ctx->arena, (size_t)n, sizeof *plan->warnings);
@@ -428,6 +430,23 @@ pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
       return PW_ERR_MEMORY;
     if (plan->day->late_min[l] > 0)
       plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = "late-meal", .text = words};
+  }
+  for (int l = 0; l < plan->lots.n_lots; l++) {
+    const struct pw_lot *lot = &plan->lots.lots[l];
+    const struct pw_cut *cut = &plan->event->cuts[lot->cut];
+    if (lot->over_min <= 0)
+      continue;
+    const char *words = pw_arena_printf(
+        ctx->arena,
+        "%s for %s: %d \xC3\x97 in one go for %s of serving, and it keeps %s whole and %s in pans: the last plates are "
+        "%s "
+        "beyond that. Serve it first, take more and smaller pieces, or let \"waves\" say how often it is cooked.",
+        cut->name, plan->event->services[lot->service].name, lot->pieces,
+        pw_format_minutes(lot->until_at_min - lot->by_at_min).s, pw_format_minutes(lot->hold_max_min).s,
+        pw_format_minutes(cut->pan_hold_min).s, pw_format_minutes(lot->over_min).s);
+    if (!words)
+      return PW_ERR_MEMORY;
+    plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = "wave-long", .text = words};
   }
   for (int i = 0; plan->day && i < plan->allocation.n_loads; i++) {
     const struct pw_load *load = &plan->allocation.loads[i];

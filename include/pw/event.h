@@ -184,13 +184,14 @@ struct pw_cut {
   const char *yield_source;
 
   struct pw_stage smoke, finish;
-  int rest_min;              /**< least rest after cooking */
-  int hold_max_min;          /**< longest hot hold after the rest */
-  double pans_per_piece;     /**< room in a hot box */
-  double serve_core_c;       /**< least core temperature at the end of cooking (Food Code or doneness, the higher) */
-  bool may_chill;            /**< may be cooked the day before, chilled and reheated */
-  double chill_loss_frac;    /**< of the cooked weight, lost while it is chilled and reheated */
-  double chill_min;          /**< hands, minutes per piece: cut down, bag, into ice water */
+  int rest_min;           /**< least rest after cooking */
+  int hold_max_min;       /**< longest hot hold after the rest, whole */
+  int pan_hold_min;       /**< longest it keeps cut, in covered pans at the line, at 57 C or more; 0: no limit told */
+  double pans_per_piece;  /**< room in a hot box */
+  double serve_core_c;    /**< least core temperature at the end of cooking (Food Code or doneness, the higher) */
+  bool may_chill;         /**< may be cooked the day before, chilled and reheated */
+  double chill_loss_frac; /**< of the cooked weight, lost while it is chilled and reheated */
+  double chill_min;       /**< hands, minutes per piece: cut down, bag, into ice water */
   struct pw_use *chill_uses; /**< ice, bags: only for pieces cooked the day before */
   int n_chill_uses;
 
@@ -425,6 +426,7 @@ struct pw_menu_line {
   double portion_kg, portion_sd_kg; /**< by weight */
   double portion_units;             /**< by count */
   bool is_day_before;               /**< cooked the day before, chilled, reheated; alike in all lines of one cut */
+  int n_waves; /**< cooked in so many waves; 0: as the service says; alike in all lines of one cut */
 };
 
 struct pw_service {
@@ -435,7 +437,11 @@ struct pw_service {
   int *guests; /**< per class, n_classes of them */
   struct pw_menu_line *menu;
   int n_menu;
-  double on_time_frac; /**< its own chance to be ready when it begins, 0 for the event's */
+  double on_time_frac;       /**< its own chance to be ready when it begins, 0 for the event's */
+  int n_waves;               /**< each dish from the pit in so many waves; 0: the fewest that keep its hold [D4] */
+  const double *arrive_frac; /**< who comes in each of n_arrive equal stretches of its length; adds up to 1 */
+  int n_arrive;              /**< 0: evenly */
+  const char *arrive_source; /**< where a catalog's curve comes from; NULL: the event's own, or none */
 };
 
 /** How the guests of one service choose, beyond a take rate per dish [D2][D3].  All zero: each dish by itself. */

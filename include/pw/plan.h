@@ -133,10 +133,10 @@ struct pw_zone {
   double *temp_c;                /**< per setting of the pit */
 };
 
-/** N identical pieces of one cut for one service.
+/** N identical pieces of one cut for one wave of a service.
  *  Stage times: minutes, a multiple of the slot, or PW_NONE where the stage may not run. */
 struct pw_lot {
-  const char *id; /**< "dinner/brisket-whole" */
+  const char *id; /**< "dinner/brisket-whole"; of several waves "lunch/chicken-halves/2" */
   int service, cut, pieces;
   double piece_kg;  /**< trimmed, as it goes on */
   int **smoke_min;  /**< [zone][setting] */
@@ -148,14 +148,19 @@ struct pw_lot {
   int rest_min, hold_max_min;
   bool is_day_before;                /**< cooked the day before, chilled, reheated */
   int day;                           /**< day of cooking, counted from the event's date */
-  int by_at_min;                     /**< rested by then: its service's begin, or the last moment to begin chilling */
+  int by_at_min;                     /**< rested by then: its wave's begin, or the last moment to begin chilling */
   int early_min;                     /**< planned earliness that covers the spread of the times */
   int done_first_min, done_last_min; /**< end of cooking allowed between these; both on the grid */
   int carve_min;                     /**< left between rest and service for the knives; 0: while they eat */
   int turn_min;                      /**< its spot stays empty so long after it, for a piece that takes longer [R3] */
   double **coals_min;                /**< [zone][setting] minutes a piece lies over coals; NULL: it does not */
   double **coals_turn_min;           /**< the same, from turn to turn; 0: rolled about all the time */
-  int **safe_min; /**< [zone][setting] smoke until the core is safe for what lies below [H2]; 0: no drips */
+  int **safe_min;    /**< [zone][setting] smoke until the core is safe for what lies below [H2]; 0: no drips */
+  int wave, n_waves; /**< 0-based; of the service and cut [D4] */
+  int until_at_min;  /**< last plate of its wave */
+  int whole_until_at_min; /**< its last piece stays whole, hot in the box, until then: by_at_min, or as long before until_at_min
+                             as it keeps in a pan */
+  int over_min; /**< held whole so much longer than hold_max_min, because no more waves can be made of it; warned of */
 };
 
 /** Pieces of a lot chilled the day before, back in an oven: warm by ready_at_min, kept hot there until the service. */
@@ -182,7 +187,7 @@ struct pw_lots {
   int n_lots;
   int slot_min;
   int start_at_min; /**< first instant the plan may use (on the grid) */
-  int end_at_min;   /**< last service's begin or later (on the grid) */
+  int end_at_min;   /**< begin of the last service or wave, or later (on the grid) */
   struct pw_reheat *reheats;
   int n_reheats; /**< by lot; pieces that find no oven are in none of them */
   struct pw_side_pans *side_pans;

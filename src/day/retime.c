@@ -184,8 +184,9 @@ static void keep_holds(struct work *w, int i)
 {
   struct step *x = &w->steps[i];
   const struct pw_lot *lot = &w->plan->lots.lots[w->s->pieces[x->piece].lot];
-  int due = w->plan->event->services[lot->service].at_min, held = due - x->end - lot->rest_min;
-  if (lot->is_day_before || x->end <= w->s->now_min || held <= lot->hold_max_min || x->end >= x->old_end)
+  int due = lot->whole_until_at_min, held = due - x->end - lot->rest_min;
+  if (lot->is_day_before || x->end <= w->s->now_min || held <= lot->hold_max_min + lot->over_min ||
+      x->end >= x->old_end)
     return;
   x->end = x->old_end;
   x->pace = (x->end - x->start) / fmax(planned_of(w, x), 1);
@@ -317,7 +318,7 @@ static bool add_rest(struct gather *g, const struct work *w, int piece, int *lat
   const struct pw_lot *lot = &w->plan->lots.lots[p->lot];
   const struct pw_allocation *a = &w->plan->allocation;
   int end = w->steps[last_of(w, piece)].end, old_end = w->steps[last_of(w, piece)].old_end,
-      due = w->plan->event->services[lot->service].at_min;
+      due = lot->whole_until_at_min;
   int late = end + lot->rest_min + lot->carve_min - lot->by_at_min;
   *late_min = late > *late_min ? late : *late_min;
   const struct pw_load *rest = p->stage[PW_LOAD_REST].load == PW_NONE ? NULL : &a->loads[p->stage[PW_LOAD_REST].load];

@@ -534,6 +534,12 @@ static void hold_back(struct pw_state *s)
   }
 }
 
+/* Has its wave begun? */
+static bool is_on_table(const struct pw_state *s, const struct pw_lot *lot)
+{
+  return (lot->is_day_before ? s->plan->event->services[lot->service].at_min : lot->by_at_min) <= s->now_min;
+}
+
 static enum pw_piece_where where_now(const struct pw_state *s, const struct pw_piece *piece)
 {
   if (piece->is_missing)
@@ -545,10 +551,8 @@ static enum pw_piece_where where_now(const struct pw_state *s, const struct pw_p
   if (last == PW_NONE)
     return PW_PIECE_RAW;
   if (piece->stage[last].end_min <= s->now_min)
-    return last >= last_cook(piece) &&
-                   s->plan->event->services[s->plan->lots.lots[piece->lot].service].at_min <= s->now_min
-               ? PW_PIECE_SERVED
-               : PW_PIECE_RESTS;
+    return last >= last_cook(piece) && is_on_table(s, &s->plan->lots.lots[piece->lot]) ? PW_PIECE_SERVED
+                                                                                       : PW_PIECE_RESTS;
   return (enum pw_piece_where)(PW_PIECE_SMOKES + last);
 }
 

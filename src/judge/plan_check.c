@@ -51,6 +51,7 @@ static const struct rule {
     {"J17", NEEDS(LOTS) | NEEDS(LOADS) | NEEDS_PLACES, pw_check_drips},
     {"J18", NEEDS(PEOPLE) | NEEDS(TASKS) | NEEDS(BURNS) | NEEDS(WARNINGS), pw_check_rest},
     {"J21", NEEDS(PEOPLE) | NEEDS(CREW) | NEEDS(BURNS) | NEEDS(SERVICES) | NEEDS(WARNINGS), pw_check_shifts},
+    {"J22", NEEDS(EVENT) | NEEDS(SERVICES) | NEEDS(LOTS) | NEEDS(WARNINGS), pw_check_waves},
     {"J14",
      NEEDS(CHILLS) | NEEDS(REHEATS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS(TASKS) | NEEDS(WARNINGS) |
          NEEDS_PLACES,

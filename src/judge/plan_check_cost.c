@@ -54,7 +54,7 @@ static bool add_lot(struct pw_seen_cost *sum, const struct pw_seen_plan *plan, i
     if (load->n_ids < 0)
       return false;
   }
-  int by = lot->is_day_before ? lot->chill_by_min : plan->services[lot->service].at_min, n_ways = 0;
+  int by = lot->is_day_before ? lot->chill_by_min : pw_check_begin_min(plan, lot) + pw_check_whole_min(lot), n_ways = 0;
   if (lot->pieces > 1)
     qsort(ways, (size_t)lot->pieces, sizeof *ways, by_way);
   for (int p = 0; p < lot->pieces; p++) {

@@ -2,6 +2,7 @@
  * In: burns, purchases, services, tasks.  Out: findings and pairs. */
 #include "base/arena.h"
 #include "judge/plan_check_order.h"
+#include "judge/plan_check_parts.h"
 
 #include <limits.h>
 #include <stdlib.h>
@@ -293,7 +294,8 @@ static int told_late_of(const struct pw_seen_plan *plan, int s)
   return late > 0 ? late + PAN_UP_MIN : 0;
 }
 
-/** The first cut of each lot of the service is over before it begins; none is made once it is over. */
+/** The first cut of each lot of the service is over before it begins, that of a later wave before its wave does or late and told; none
+ *  is made once the service is over. */
 static void first_cuts(struct pw_order *o, int s)
 {
   const struct pw_seen_plan *plan = o->plan;
@@ -311,7 +313,13 @@ static void first_cuts(struct pw_order *o, int s)
         pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is cut at minute %d, its service is over", i,
                       plan->lots[lot].id, task->at_min);
     }
-    before_serving(o, s, first, "something is cut before guests are served");
+    int begin = pw_check_begin_min(plan, &plan->lots[lot]);
+    if (plan->lots[lot].wave == 0)
+      before_serving(o, s, first, "something is cut before guests are served");
+    else if (first != PW_SEEN_NONE && end_of(&plan->tasks[first]) > begin && plan->now_min == PW_SEEN_NO_TIME &&
+             plan->tasks[first].told_late == PW_SEEN_NONE)
+      pw_judge_find(o->judge, "J15", "tasks[%d]: the first of \"%s\" is cut at minute %d, its wave begins at %d", first,
+                    plan->lots[lot].id, end_of(&plan->tasks[first]), begin);
   }
 }
 

@@ -84,7 +84,7 @@ static void check_temperature(struct pw_judge *judge, const struct pw_seen_plan 
 static int due_min(const struct pw_seen_plan *plan, const struct pw_seen_lot *lot)
 {
   int late_min = plan->now_min != PW_SEEN_NO_TIME ? lot->late_min : 0; /* [J19] asks that it is told */
-  return (lot->is_day_before ? lot->chill_by_min : plan->services[lot->service].at_min) + late_min;
+  return (lot->is_day_before ? lot->chill_by_min : pw_check_begin_min(plan, lot)) + late_min;
 }
 
 /** A warning of a mended plan: came off early, held longer than it may. */
@@ -100,21 +100,22 @@ static void check_rest_and_hold(struct pw_judge *judge, const struct pw_seen_pla
 {
   const struct pw_seen_load *load = &plan->loads[i];
   const struct pw_seen_lot *lot = &plan->lots[load->lot];
-  int minutes = load->end_min - load->start_min, service = due_min(plan, lot);
+  int minutes = load->end_min - load->start_min, service = due_min(plan, lot), whole = pw_check_whole_min(lot);
   if (load->stage == PW_SEEN_REST && minutes < lot->rest_min)
     pw_judge_find(judge, "J8", "loads[%d]: rests %d min, \"%s\" needs %d", i, minutes, lot->id, lot->rest_min);
-  if (load->stage == PW_SEEN_REST && minutes > lot->rest_min + lot->hold_max_min)
+  if (load->stage == PW_SEEN_REST && minutes > lot->rest_min + lot->hold_max_min + lot->over_min)
     pw_judge_find(judge, "J8", "loads[%d]: rests %d min, longer than rest and longest hold of \"%s\" (%d + %d)", i,
                   minutes, lot->id, lot->rest_min, lot->hold_max_min);
   bool is_fact =
       plan->now_min != PW_SEEN_NO_TIME && load->start_min - lot->rest_min < plan->now_min; /* [J19] it is off */
-  if (load->stage == PW_SEEN_HOLD && minutes > lot->hold_max_min && !(is_fact && is_held_long_told(plan)))
+  if (load->stage == PW_SEEN_HOLD && minutes > lot->hold_max_min + lot->over_min &&
+      !(is_fact && is_held_long_told(plan)))
     pw_judge_find(judge, "J8", "loads[%d]: holds %d min, \"%s\" may hold %d", i, minutes, lot->id, lot->hold_max_min);
-  if (load->stage == PW_SEEN_HOLD && load->end_min != service &&
-      (lot->late_min == 0 || load->end_min != plan->services[lot->service].at_min))
-    pw_judge_find(judge, "J8", "loads[%d]: the hold ends at minute %d, the service begins at %d", i, load->end_min,
-                  service);
-  else if (load->end_min > service)
+  if (load->stage == PW_SEEN_HOLD && load->end_min != service + whole &&
+      (lot->late_min == 0 || load->end_min != pw_check_begin_min(plan, lot) + whole))
+    pw_judge_find(judge, "J8", "loads[%d]: the hold ends at minute %d, the service begins at %d%s", i, load->end_min,
+                  service, whole > 0 ? " and the last piece is whole beyond that" : "");
+  else if (load->end_min > service + whole)
     pw_judge_find(judge, "J8", "loads[%d]: ends at minute %d, after its service begins at %d", i, load->end_min,
                   service);
 }
@@ -200,7 +201,8 @@ static void check_unboxed(const struct flow *f, int last)
   for (int k = 0; k < f->n_loads; k++) {
     const struct pw_seen_load *load = load_at(f, k);
     int spare = f->service_at_min - f->lot->rest_min - load->end_min;
-    if (load->stage == last && (spare < 0 || spare > f->lot->hold_max_min))
+    if (load->stage == last &&
+        (spare < 0 || spare + pw_check_whole_min(f->lot) > f->lot->hold_max_min + f->lot->over_min))
       pw_judge_find(
           f->judge, "J8",
           "loads[%d]: done at minute %d; with %d min rest and at most %d min hold it misses the service at %d",

@@ -38,6 +38,12 @@ pw_status pw_check_jobs(struct pw_judge *judge, const struct pw_seen_plan *plan)
 pw_status pw_check_heat(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Cooked the day before: chilled and reheated by the Food Code [J14]. */
 pw_status pw_check_day_before(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Waves of a service: shares, times, pieces, holds to the last plate [J22]. */
+pw_status pw_check_waves(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** The first plate of a lot's wave; of a plan that tells no waves, of its service. */
+int pw_check_begin_min(const struct pw_seen_plan *plan, const struct pw_seen_lot *lot);
+/** Minutes after that during which its last piece stays whole, hot in the box. */
+int pw_check_whole_min(const struct pw_seen_lot *lot);
 /** Long shifts, long days, tired drivers, lonely nights are told [J18]. */
 pw_status pw_check_rest(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** What drips on what [J17]. */

@@ -3,6 +3,7 @@
  * In: loads, tasks.  Out: findings and pairs. */
 #include "base/arena.h"
 #include "judge/plan_check_order.h"
+#include "judge/plan_check_parts.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -316,10 +317,10 @@ static void ask_hold_checks(struct pw_order *o, int lot, int piece)
   const struct pw_seen_plan *plan = o->plan;
   const struct pw_order_lot *of = &o->lots[lot];
   const struct pw_seen_service *service = &plan->services[plan->lots[lot].service];
+  int begin = pw_check_begin_min(plan, &plan->lots[lot]);
   int hold = of->loads[(size_t)piece * 4 + PW_SEEN_HOLD];
   int cut = pw_order_task_of(o, lot, piece, KIND(CUT) | KIND(CHILL));
-  int until =
-      cut != PW_SEEN_NONE && plan->tasks[cut].at_min < service->at_min ? plan->tasks[cut].at_min : service->at_min;
+  int until = cut != PW_SEEN_NONE && plan->tasks[cut].at_min < begin ? plan->tasks[cut].at_min : begin;
   if (hold == PW_SEEN_NONE || plan->loads[hold].start_min < plan->now_min) /* [J19] */
     return;
   int read = plan->loads[hold].start_min, gap = 0;

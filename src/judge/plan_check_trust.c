@@ -46,6 +46,7 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"lots[].spread.finish_frac", "spread of a stage that delays no meal: catalog; the chance is drawn from it"},
     {"lots[].turn_min", "how long a spot stays empty where nothing follows: the planner's choice; held against what does"},
     {"lots[].hold_max_min", "how long a cut may be held: catalog"},
+    {"lots[].pan_hold_max_min", "how long a cut keeps in pans: catalog; held against the length of its wave"},
     {"lots[].prep_min", "work of one pair of hands: catalog"},
     {"lots[].load_min", "work of one pair of hands: catalog"},
     {"lots[].wrap_min", "work of one pair of hands: catalog"},

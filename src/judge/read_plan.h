@@ -82,6 +82,8 @@ struct pw_seen_service {
   double guests;                          /**< all classes */
   int *of_class;                          /**< by guest_classes; NULL when those are not told */
   double walk_least_frac, walk_most_frac; /**< NAN: as many as planned */
+  double *arrivals;                       /**< shares of the guests in n equal stretches of its length */
+  int n_arrivals;                         /**< 0: evenly */
 };
 
 enum pw_seen_stage { PW_SEEN_SMOKE, PW_SEEN_FINISH, PW_SEEN_REST, PW_SEEN_HOLD };
@@ -119,6 +121,10 @@ struct pw_seen_lot {
                                                     its spot stays empty so long */
   struct pw_seen_time *times;
   int n_times;
+  int wave, n_waves;               /**< 0, 1 when missing */
+  int until_min;                   /**< last plate of its wave; PW_SEEN_NO_TIME when missing */
+  int pan_hold_max_min;            /**< how long it keeps cut, in pans */
+  int over_min;                    /**< held whole so much too long, and told */
   int is_day_before, chill_by_min; /**< 0, 1; the minute by which a lot cooked the day before is rested */
 };
 

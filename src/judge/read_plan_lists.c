@@ -21,6 +21,8 @@ const char *const pw_seen_safeties[] = {"intact",    "tenderized", "ground",   "
 static const char *const shapes[] = {"rectangle", "disc", NULL}, *const kinds[] = {"oven", "hold", NULL},
                          *const units[] = {"area_m2", "pans", NULL};
 
+enum { STRETCHES_MAX = 1000 };
+
 /* ---- the lists ---------------------------------------------------------------------------------------- */
 
 static const struct pw_seen_field service_fields[] = {F_TEXT(service, id, "id"),
@@ -55,6 +57,21 @@ static void service_more(struct pw_plan_reader *r, const char *path, const struc
   const struct pw_json *chance = pw_json_get(object, "chance");
   if (chance)
     pw_seen_fields(r, path, chance, chance_fields, &service->chance);
+  const struct pw_json *come = pw_json_get(object, "arrivals");
+  size_t n_come = come && come->type == PW_JSON_ARRAY ? come->n : 0;
+  if (come && (n_come == 0 || n_come > STRETCHES_MAX))
+    pw_seen_find(r, path, "arrivals", "must be a list of shares", "");
+  else if (n_come > 0 && (service->arrivals = pw_seen_array(r, n_come, sizeof *service->arrivals))) {
+    service->n_arrivals = (int)n_come;
+    for (size_t k = 0; k < n_come; k++) {
+      const struct pw_json *share = &come->items[k];
+      bool is_share =
+          (share->type == PW_JSON_INT || share->type == PW_JSON_REAL) && share->real >= 0 && share->real <= 1;
+      service->arrivals[k] = is_share ? share->real : 0;
+      if (!is_share)
+        pw_seen_find(r, path, "arrivals", "must be a list of shares from 0 to 1", "");
+    }
+  }
   const struct pw_json *guests = pw_json_get(object, "guests");
   if (!guests || guests->type != PW_JSON_OBJECT) {
     pw_seen_find(r, path, "guests", guests ? "must be an object" : "is missing", "");
@@ -186,6 +203,11 @@ static const struct pw_seen_field lot_fields[] = {
     {"day_before", PW_SEEN_FLAG, AT(lot, is_day_before), 0, 0, true, NULL},
     O_MIN(lot, chill_by_min, "chill_by_min"),
     O_MIN(lot, by_min, "by_min"),
+    O_MIN(lot, until_min, "until_min"),
+    O_INT(lot, pan_hold_max_min, "pan_hold_max_min", 0),
+    O_INT(lot, wave, "wave", 0),
+    O_INT(lot, n_waves, "waves", 1),
+    O_INT(lot, over_min, "over_min", 0),
     O_INT(lot, knives_min, "knives_min", 0),
     O_INT(lot, early_min, "early_min", 0),
     O_INT(lot, turn_min, "turn_min", 0),
@@ -215,6 +237,8 @@ static const struct pw_seen_lot lot_blank = {.prep_min = NAN,
                                              .to_c = {NAN, NAN},
                                              .chill_by_min = PW_SEEN_NO_TIME,
                                              .by_min = PW_SEEN_NO_TIME,
+                                             .until_min = PW_SEEN_NO_TIME,
+                                             .n_waves = 1,
                                              .smoke_spread_frac = NAN,
                                              .finish_spread_frac = NAN,
                                              .smoke_range_c = {NAN, NAN},

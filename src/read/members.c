@@ -146,6 +146,7 @@ static const struct pw_member cut_rows[] = {
     BLOCK(pw_cut, finish, stage_members, ALWAYS),
     V(pw_cut, rest_min, ALWAYS),
     V(pw_cut, hold_max_min, ALWAYS),
+    V(pw_cut, pan_hold_min, ALWAYS),
     V(pw_cut, pans_per_piece, ALWAYS),
     V(pw_cut, serve_core_c, ALWAYS),
     V(pw_cut, may_chill, ALWAYS),

@@ -110,6 +110,7 @@ struct raw_menu_line {
   double take_frac, portion_sd_kg, cover_frac;
   bool has_take, has_spread;
   int cook_day; /**< 0 the day itself, 1 the day before */
+  int n_waves;
   const struct pw_node *portion;
   const struct pw_node *at;
 };
@@ -122,6 +123,8 @@ struct raw_service {
   int walk_least, walk_most;
   const struct pw_node *walk_at;
   bool has_day, has_choice, has_covers, has_walk_up;
+  const char **arrivals;
+  int n_arrivals;
   const struct pw_node *time, *guests;
   struct raw_menu_line *menu;
   int n_menu;
@@ -151,6 +154,13 @@ struct raw_style {
   const struct pw_node *at;
 };
 
+struct raw_arrivals {
+  const char *id, **shares, *source;
+  int n_shares;
+  const double *frac; /**< the shares as parts of 1; NULL after a fault */
+  const struct pw_node *at;
+};
+
 struct raw_supplier {
   struct pw_supplier s;
   const struct pw_node *at;
@@ -173,6 +183,7 @@ enum pw_section {
   PW_MENUS,
   PW_RULES,
   PW_STYLES,
+  PW_ARRIVALS,
   PW_SECTION__COUNT
 };
 
@@ -196,6 +207,8 @@ struct raw_event {
   int n_rules;
   struct raw_style *styles;
   int n_styles;
+  struct raw_arrivals *arrivals;
+  int n_arrivals;
   struct raw_use *uses;
   int n_uses;
   struct raw_supplier *suppliers;
@@ -228,8 +241,8 @@ struct pw_catalog {
   int n_texts;
 };
 
-/** Reads cuts, dishes, items, pits, finishers, fuels, menus, work_rules and
- *  service_styles .yaml of a folder.  A missing file is a fault, but for the last three.  Errors:
+/** Reads cuts, dishes, items, pits, finishers, fuels, menus, work_rules,
+ *  service_styles and arrivals .yaml of a folder.  A missing file is a fault, but for the last four.  Errors:
  *  PW_ERR_MEMORY; faults of the files are diagnostics. */
 pw_status pw_catalog_read(struct pw_catalog *out, const char *dir, struct pw_reader *r);
 /** True, with one fault, when the folder holds none of these files: then nothing else is worth saying. */

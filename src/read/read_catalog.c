@@ -8,9 +8,9 @@
 #include <string.h>
 #include <unistd.h>
 
-static const char *const FILES[] = {"cuts.yaml",  "dishes.yaml",     "items.yaml",
-                                    "pits.yaml",  "finishers.yaml",  "fuels.yaml",
-                                    "menus.yaml", "work_rules.yaml", "service_styles.yaml"};
+static const char *const FILES[] = {"cuts.yaml",           "dishes.yaml",  "items.yaml", "pits.yaml",
+                                    "finishers.yaml",      "fuels.yaml",   "menus.yaml", "work_rules.yaml",
+                                    "service_styles.yaml", "arrivals.yaml"};
 enum {
   N_FILES = sizeof FILES / sizeof *FILES,
   N_NEEDED = 6 /* the others are asked for by who names what is in them */

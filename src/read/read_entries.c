@@ -208,8 +208,16 @@ static int picks_list(struct entry *out, const struct pw_node *section, const st
 static void *section_read(enum pw_section section, const struct pw_catalog *catalog, const struct pw_node *own, int *n,
                           int *n_read, struct pw_reader *r)
 {
-  static const char *const what[] = {
-      "cut", "dish", "item", "pit", "finisher", "fuel", "menu", "set of work rules", "style of service"};
+  static const char *const what[] = {"cut",
+                                     "dish",
+                                     "item",
+                                     "pit",
+                                     "finisher",
+                                     "fuel",
+                                     "menu",
+                                     "set of work rules",
+                                     "style of service",
+                                     "curve of arrivals"};
   const struct pw_table *table = pw_catalog_table(section);
   const struct pw_node *all = catalog->sections[section];
   struct entry *entries = pw_reader_array(r, all->n + (own ? own->n : 0), sizeof *entries);
@@ -248,6 +256,7 @@ void pw_entries_read(struct raw_event *raw, const struct pw_catalog *catalog, st
   raw->menus = section_read(PW_MENUS, catalog, raw->entries[PW_MENUS], &raw->n_menus, &n_read, r);
   raw->rules = section_read(PW_RULES, catalog, raw->entries[PW_RULES], &raw->n_rules, &n_read, r);
   raw->styles = section_read(PW_STYLES, catalog, raw->entries[PW_STYLES], &raw->n_styles, &n_read, r);
+  raw->arrivals = section_read(PW_ARRIVALS, catalog, raw->entries[PW_ARRIVALS], &raw->n_arrivals, &n_read, r);
   raw->pits = section_read(PW_PITS, catalog, raw->entries[PW_PITS], &raw->n_pits, &raw->n_pits_read, r);
   raw->finishers =
       section_read(PW_FINISHERS, catalog, raw->entries[PW_FINISHERS], &raw->n_finishers, &raw->n_finishers_read, r);

@@ -27,6 +27,10 @@ int pw_index_of(const char *id, const void *array, int n, size_t size, size_t of
 /** Index of the entry a reference names in an array of the section; PW_NONE for no name, or after a fault. */
 int pw_ref_index(const struct pw_ref *ref, enum pw_section section, const void *array, int n, struct pw_reader *r);
 
+/** Curves of arrivals into parts of 1; then how the guests of a service come. */
+void pw_curves_resolve(struct raw_event *raw, struct pw_reader *r);
+void pw_arrivals_resolve(struct raw_service *service, const struct raw_event *raw, struct pw_reader *r);
+
 /** Bases that make sense somewhere, as bits. */
 enum {
   PW_BASES_DISH = 1u << PW_PER_PORTION | 1u << PW_PER_GUEST | 1u << PW_PER_SERVICE | 1u << PW_PER_EVENT,

@@ -205,6 +205,10 @@ static void cook_days_check(const struct raw_service *service, const struct raw_
             r, service->at, "cook-day",
             "\"%s\" and \"%s\" are made of the same pieces: cook both on the same day or both the day before", b->id,
             a->id);
+      if (a->cut != PW_NONE && a->cut == b->cut && s->menu[i].n_waves != s->menu[k].n_waves)
+        pw_reader_fault(r, service->at, "waves",
+                        "\"%s\" and \"%s\" are made of the same pieces: write the same \"waves\" for both, or for none",
+                        b->id, a->id);
     }
 }
 
@@ -222,6 +226,13 @@ static bool line_resolve(struct pw_menu_line *m, const struct raw_menu_line *lin
   m->portion_units = d->portion_units;
   m->portion_sd_kg = line->has_spread ? line->portion_sd_kg : d->portion_sd_kg;
   m->is_day_before = line->cook_day == 1;
+  m->n_waves = line->n_waves;
+  if (m->n_waves > 0 && d->cut == PW_NONE)
+    pw_reader_fault(r, line->at, "waves", "\"waves\": \"%s\" does not come from the pit, it is not cooked in waves",
+                    d->id);
+  else if (m->n_waves > 1 && m->is_day_before)
+    pw_reader_fault(r, line->at, "waves",
+                    "\"waves\": \"%s\" is cooked the day before and reheated all at once: leave \"waves\" out", d->id);
   if (m->is_day_before && d->cut == PW_NONE)
     pw_reader_fault(r, line->at, "not-chilled",
                     "\"cook\": \"%s\" does not come from the pit, there is nothing to cook the day before", d->id);
@@ -348,6 +359,7 @@ static void services_resolve(struct raw_event *raw, struct pw_reader *r)
       walk_up_resolve(service, ev, r);
     if (service->has_choice && service->choice_at)
       choice_check(service, r);
+    pw_arrivals_resolve(service, raw, r);
   }
   if (raw->n_services > 1)
     qsort(raw->services, (size_t)raw->n_services, sizeof *raw->services, service_order);
@@ -465,6 +477,7 @@ void pw_resolve_job(struct raw_event *raw, struct pw_reader *r)
 {
   menus_resolve(raw, r);
   classes_resolve(raw, r);
+  pw_curves_resolve(raw, r);
   services_resolve(raw, r);
   crew_resolve(raw, r);
   pool_resolve(raw, r);

@@ -110,6 +110,8 @@ static const struct pw_table stage_table = {PW_TABLE("a cooking stage", pw_stage
 static const struct pw_field rest_fields[] = {
     NEED_MINUTES("least", CUT(c.rest_min), "0 min", "12 h", "least rest after cooking"),
     NEED_MINUTES("hold_longest", CUT(c.hold_max_min), "0 min", "24 h", "longest hot hold after the rest"),
+    MINUTES("pan_hold", CUT(c.pan_hold_min), "1 h", "5 min", "12 h",
+            "longest it keeps cut, in covered pans at the line, at 135 F or more"),
     NEED_QUANTITY("pans", NUMBER, CUT(c.pans_per_piece), "0", "50",
                   "room of one piece in a hot box, in full-size pans"),
     NEED_QUANTITY("serve_core", TEMP, CUT(c.serve_core_c), "100 F", "212 F",
@@ -454,13 +456,24 @@ static const struct pw_field style_fields[] = {
 static const struct pw_table style_table = {PW_TABLE("a style of service", raw_style, style_fields),
                                             .id_offset = STYLE(id), .at_offset = 1 + offsetof(struct raw_style, at)};
 
+/* ---- arrivals ---- */
+
+#define ARRIVALS(member) offsetof(struct raw_arrivals, member)
+static const struct pw_field arrivals_fields[] = {
+    WORDS("shares", ARRIVALS(shares), ARRIVALS(n_shares),
+          "of the guests, in equal stretches of the service's length, such as [60 %, 40 %]"),
+    SOURCE(ARRIVALS(source)),
+};
+static const struct pw_table arrivals_table = {PW_TABLE("a curve of arrivals", raw_arrivals, arrivals_fields),
+                                               .id_offset = ARRIVALS(id), .at_offset = 1 + ARRIVALS(at)};
+
 /* ---- the file ---- */
 
 const struct pw_table *pw_catalog_table(enum pw_section section)
 {
-  static const struct pw_table *const tables[PW_SECTION__COUNT] = {&cut_table,     &dish_table,     &item_table,
-                                                                   &pit_table,     &finisher_table, &fuel_table,
-                                                                   &pw_table_menu, &rules_table,    &style_table};
+  static const struct pw_table *const tables[PW_SECTION__COUNT] = {
+      &cut_table,  &dish_table,    &item_table,  &pit_table,   &finisher_table,
+      &fuel_table, &pw_table_menu, &rules_table, &style_table, &arrivals_table};
   return tables[section];
 }
 
@@ -478,6 +491,7 @@ static const struct pw_field catalog_fields[] = {
     ENTRIES("menus", PW_MENUS, pw_table_menu),
     ENTRIES("rule_sets", PW_RULES, rules_table),
     ENTRIES("service_styles", PW_STYLES, style_table),
+    ENTRIES("arrival_curves", PW_ARRIVALS, arrivals_table),
 };
 const struct pw_table pw_table_catalog = {.what = "a catalog",
                                           .fields = catalog_fields,

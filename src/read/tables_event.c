@@ -65,6 +65,8 @@ static const struct pw_field menu_fields[] = {
                   "its standard deviation; default: the dish's"),
     QUANTITY("enough", FRACTION, LINE(cover_frac), NULL, "50 %", "99.99 %",
              "chance that this dish does not run out; default: the terms'"),
+    INT("waves", LINE(n_waves), NULL, "1", "24",
+        "cooked in so many waves over the service; default: the service's, else the fewest that keep its hold"),
     CHOICE("cook", LINE(cook_day), "same_day", COOK_DAYS,
            "day_before: cooked the day before, chilled and reheated; only cuts that may be chilled"),
 };
@@ -108,6 +110,12 @@ static const struct pw_field service_fields[] = {
               "guests by class, such as {adults: 80, children: 12}, or one number: of the first class"),
     SEEN_BLOCK("choice", 0, SERVICE(has_choice), choice_table,
                "how guests choose among the meats; default: each dish by itself"),
+    WORDS("arrivals", SERVICE(arrivals), SERVICE(n_arrivals),
+          "share of the guests who come in each of so many equal stretches of the length, such as [60 %, 40 %]; "
+          "default: as "
+          "the style's curve says"),
+    INT("waves", SERVICE(s.n_waves), NULL, "1", "24",
+        "each dish from the pit is cooked in so many waves; default: the fewest that keep its hold"),
     SEEN_BLOCK("walk_up", 0, SERVICE(has_walk_up), walk_up_table,
                "nobody has to book: the range around \"guests\", the likeliest number; default: they come as counted"),
     {ROW("menu", LIST, SERVICE(menu), "a list of dishes, or the name of a menu"), NEED, .is_named = true,
@@ -313,6 +321,7 @@ static const struct pw_field event_fields[] = {
     ENTRIES("rule_sets", PW_RULES, ENTRIES, "own sets of work rules, or changes to the catalog's"),
     ENTRIES("service_styles", PW_STYLES, ENTRIES,
             "changes to the catalog's styles: guests for each who serves, minutes to set up and clear"),
+    ENTRIES("arrival_curves", PW_ARRIVALS, ENTRIES, "own curves of arrivals, or changes to the catalog's"),
     LIST("suppliers", EV(suppliers), EV(n_suppliers), supplier_table,
          "fees, least orders and delivery days of those named in offers; others deliver free, any amount, any day"),
     LIST("supplies", EV(uses), EV(n_uses), pw_table_use, "disposables, ice, gloves: per guest, service or event"),

@@ -153,6 +153,12 @@ static void write_services(struct pw_plan_json *w)
       pw_json_real(o, "walk_least_frac", w->ev->choices[i].walk_least_frac);
       pw_json_real(o, "walk_most_frac", w->ev->choices[i].walk_most_frac);
     }
+    if (s->n_arrive > 0) {
+      pw_json_array(o, "arrivals");
+      for (int k = 0; k < s->n_arrive; k++)
+        pw_json_real(o, NULL, s->arrive_frac[k]);
+      pw_json_end(o);
+    }
     write_chance(w, i);
     pw_json_end(o);
   }
@@ -251,6 +257,9 @@ static void write_lots(struct pw_plan_json *w)
       pw_json_real(o, "finish_to_c", cut->finish.to_c);
     pw_json_int(o, "rest_min", lot->rest_min);
     pw_json_int(o, "by_min", lot->by_at_min);
+    pw_json_int(o, "until_min", lot->until_at_min); /* last plate of its wave */
+    pw_json_int(o, "wave", lot->wave);
+    pw_json_int(o, "waves", lot->n_waves);
     pw_json_int(o, "knives_min", lot->carve_min); /* between rest and by_min */
     pw_json_int(o, "early_min", lot->early_min);
     pw_json_int(o, "turn_min", lot->turn_min);
@@ -262,6 +271,9 @@ static void write_lots(struct pw_plan_json *w)
       pw_json_real(o, "finish_frac", cut->finish.spread_frac);
     pw_json_end(o);
     pw_json_int(o, "hold_max_min", lot->hold_max_min);
+    pw_json_int(o, "pan_hold_max_min", cut->pan_hold_min);
+    if (lot->over_min > 0)
+      pw_json_int(o, "over_min", lot->over_min);
     pw_json_real(o, "prep_min", cut->prep_min); /* of one pair of hands for one piece, and so on */
     pw_json_real(o, "load_min", cut->load_min);
     pw_json_real(o, "wrap_min", cut->wrap_min);

@@ -147,6 +147,8 @@ struct pw_instance *pw_instance_make(const struct pw_instance_spec *spec, struct
     lot->wrapped_width_m = k->width_m * 0.95;
     lot->rest_min = k->rest_min;
     lot->hold_max_min = k->hold_max_min;
+    lot->by_at_min = lot->until_at_min = lot->whole_until_at_min = ev->services[v].at_min;
+    lot->n_waves = 1;
     int early = k->hold_max_min / 4 / slot * slot;
     lot->early_min = early;
     int last = ev->services[v].at_min - k->rest_min - early,

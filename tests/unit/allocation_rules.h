@@ -57,8 +57,8 @@ static inline void rules_trip(struct trip *t, const struct problem *p, const str
     break;
   default:
     ck_assert(t->is_placed && l->start_at_min == t->done + lot->rest_min && (t->box < 0 || t->box == l->finisher));
-    ck_assert(minutes > 0 && minutes <= lot->hold_max_min);
-    ck_assert_int_eq(l->end_at_min, p->event->services[lot->service].at_min);
+    ck_assert(minutes > 0 && minutes <= lot->hold_max_min + lot->over_min);
+    ck_assert_int_eq(l->end_at_min, lot->whole_until_at_min);
     t->box = l->finisher;
   }
 }
@@ -84,7 +84,7 @@ static inline int rules_trips(struct trip *trips, const struct problem *p, const
       }
   for (int c = 0; c < p->lots->n_lots; c++) {
     const struct pw_lot *lot = &p->lots->lots[c];
-    int placed = 0, service = p->event->services[lot->service].at_min;
+    int placed = 0, service = lot->by_at_min;
     for (int i = first[c]; i < first[c] + lot->pieces; i++) {
       const struct trip *t = &trips[i];
       trips[i].lot = c;

@@ -120,7 +120,11 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
   dump_entries(b, ev, &pw_members_class, ev->classes, ev->n_classes);
   for (int i = 0; i < ev->n_services; i++) {
     const struct pw_service *s = &ev->services[i];
-    pw_buf_printf(b, "\nservice %s %s %d %d %d %d", s->id, s->name, s->day, s->at_min, s->length_min, (int)s->style);
+    pw_buf_printf(b, "\nservice %s %s %d %d %d %d %d", s->id, s->name, s->day, s->at_min, s->length_min, (int)s->style,
+                  s->n_waves);
+    pw_buf_printf(b, " %s", s->arrive_source ? s->arrive_source : "-");
+    for (int k = 0; k < s->n_arrive; k++)
+      pw_buf_printf(b, " comes %.17g", s->arrive_frac[k]);
     const struct pw_choice *c = ev->choices ? &ev->choices[i] : NULL;
     if (c)
       pw_buf_printf(b, " walk %.17g %.17g choice %.17g %.17g %.17g %.17g %.17g %.17g %.17g", c->walk_least_frac,
@@ -134,6 +138,8 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
       pw_buf_printf(b, "\n  %s %.17g %.17g %.17g %.17g %d", ev->dishes[s->menu[k].dish].id, s->menu[k].take_frac,
                     s->menu[k].portion_kg, s->menu[k].portion_sd_kg, s->menu[k].portion_units,
                     s->menu[k].is_day_before);
+    for (int k = 0; k < s->n_menu; k++)
+      pw_buf_printf(b, " waves %d", s->menu[k].n_waves);
   }
   for (int i = 0; i < ev->n_pool; i++) {
     const struct pw_pool *p = &ev->pool[i];

@@ -342,14 +342,16 @@ static struct pw_crew fx_crew[] = {
 static struct pw_guest_class fx_classes[] = {
     {"adults", "Adults", 1, true}, {"children", "Children", 0.5, true}, {"no-meat", "No meat", 1, false}};
 static int fx_guests_lunch[] = {30, 8, 2}, fx_guests_dinner[] = {52, 10, 4};
-static struct pw_menu_line fx_menu_lunch[] = {{2, 0.35, 0, 0, 1, false}, {3, 0.8, 0.11, 0.02, 0, false}};
-static struct pw_menu_line fx_menu_dinner[] = {{0, 0.7, 0.142, 0.034, 0, false},
-                                               {1, 0.6, 0.128, 0.03, 0, false},
-                                               {3, 0.8, 0.11, 0.02, 0, false},
-                                               {4, 0.9, 0, 0, 1, false}};
+static struct pw_menu_line fx_menu_lunch[] = {{2, 0.35, 0, 0, 1, false, 0}, {3, 0.8, 0.11, 0.02, 0, false, 0}};
+static struct pw_menu_line fx_menu_dinner[] = {{0, 0.7, 0.142, 0.034, 0, false, 0},
+                                               {1, 0.6, 0.128, 0.03, 0, false, 0},
+                                               {3, 0.8, 0.11, 0.02, 0, false, 0},
+                                               {4, 0.9, 0, 0, 1, false, 0}};
 static struct pw_service fx_services[] = {
-    {"lunch", "Pickers' lunch", 0, 750, 60, PW_FAMILY, fx_guests_lunch, fx_menu_lunch, FX_LEN(fx_menu_lunch), 0},
-    {"dinner", "Harvest supper", 0, 1050, 90, PW_BUFFET, fx_guests_dinner, fx_menu_dinner, FX_LEN(fx_menu_dinner), 0},
+    {"lunch", "Pickers' lunch", 0, 750, 60, PW_FAMILY, fx_guests_lunch, fx_menu_lunch, FX_LEN(fx_menu_lunch), 0, 0,
+     NULL, 0, NULL},
+    {"dinner", "Harvest supper", 0, 1050, 90, PW_BUFFET, fx_guests_dinner, fx_menu_dinner, FX_LEN(fx_menu_dinner), 0, 0,
+     NULL, 0, NULL},
 };
 static struct pw_instalment fx_instalments[] = {{"Second payment", 0.4, 14}};
 static struct pw_use fx_uses[] = {{7, 1.1, PW_PER_GUEST}};
@@ -484,7 +486,12 @@ static struct pw_lot fx_lots[] = {
      0,
      NULL,
      NULL,
-     NULL},
+     NULL,
+     0,
+     1,
+     810,
+     750,
+     0},
     {"dinner/brisket-whole",
      1,
      0,
@@ -510,7 +517,12 @@ static struct pw_lot fx_lots[] = {
      0,
      NULL,
      NULL,
-     NULL},
+     NULL,
+     0,
+     1,
+     1140,
+     1050,
+     0},
     {"dinner/pork-shoulder",
      1,
      1,
@@ -536,7 +548,12 @@ static struct pw_lot fx_lots[] = {
      0,
      NULL,
      NULL,
-     NULL},
+     NULL,
+     0,
+     1,
+     1140,
+     1050,
+     0},
 };
 
 static struct pw_load fx_loads[] = {

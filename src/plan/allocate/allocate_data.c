@@ -23,7 +23,7 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
   const struct pw_lot *src = &al->lots->lots[c];
   const struct pw_cut *cut = &al->ev->cuts[src->cut];
   const struct pw_service *service = &al->ev->services[src->service];
-  int by_at_min = src->is_day_before ? src->by_at_min : service->at_min;
+  int until_at_min = src->whole_until_at_min; /* in its box until then */
   struct pw_al_lot *lot = &al->lot[c];
   size_t n_zs = (size_t)al->n_zones * (size_t)al->n_settings_max, n_f = (size_t)al->n_finishers + 1;
 
@@ -39,7 +39,7 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
   lot->n = src->pieces;
   lot->day = (src->is_day_before ? src->day : service->day) - al->day_first;
   lot->has_finish = src->has_finish;
-  lot->service_at_min = by_at_min;
+  lot->whole_until_at_min = until_at_min;
   lot->rest_min = src->rest_min;
   lot->pans = cut->pans_per_piece;
   lot->area_oven_m2 = src->wrapped_length_m * src->wrapped_width_m;
@@ -51,7 +51,7 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
   int start = al->lots->start_at_min;
   lot->done_first = ceil_div(src->done_first_min - start, al->slot_min);
   lot->done_last = floor_div(src->done_last_min - start, al->slot_min);
-  lot->hold_end = ceil_div(by_at_min - start, al->slot_min);
+  lot->hold_end = ceil_div(until_at_min - start, al->slot_min);
   if (src->is_day_before) /* chilled, not held: no box; the price of waiting only says that later is better */
     lot->hold_end = lot->done_first;
   if (lot->done_last > al->n_slots)

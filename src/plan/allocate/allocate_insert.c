@@ -42,7 +42,7 @@ static int store_room(const struct pw_al_state *st, int f, int a, int b, double 
 static bool is_kept_hot(const struct pw_al *al, int f, int c, int done)
 {
   const struct pw_al_lot *lot = &al->lot[c];
-  return lot->service_at_min - lot->rest_min - (al->lots->start_at_min + done * al->slot_min) <= al->box_min[f];
+  return lot->whole_until_at_min - lot->rest_min - (al->lots->start_at_min + done * al->slot_min) <= al->box_min[f];
 }
 
 static int box_room(const struct pw_al_state *st, int c, int done, int most)
@@ -262,7 +262,7 @@ static void consider(struct search *q, struct pw_al_option *o)
   const struct pw_al_lot *lot = &al->lot[q->c];
   if (q->limits->skip_frac > 0 && pw_al_rng_unit(q->rng) < q->limits->skip_frac)
     return;
-  double held = (double)(lot->service_at_min - lot->rest_min - al->lots->start_at_min) / al->slot_min - o->done;
+  double held = (double)(lot->whole_until_at_min - lot->rest_min - al->lots->start_at_min) / al->slot_min - o->done;
   o->unit_cents += lot->hold_cents * (held > 0 ? held : 0);
   if (q->n < q->cap && assess(q, o)) {
     q->score[q->n] = o->score;

@@ -335,7 +335,7 @@ static void finish_rows(struct build *b, int col, int c, int done)
 static double hold_cents(const struct build *b, int c, int done)
 {
   const struct pw_al_lot *lot = &b->al->lot[c];
-  double held = (double)(lot->service_at_min - lot->rest_min - b->al->lots->start_at_min) / b->al->slot_min - done;
+  double held = (double)(lot->whole_until_at_min - lot->rest_min - b->al->lots->start_at_min) / b->al->slot_min - done;
   return held > 0 ? held * lot->hold_cents : 0;
 }
 

@@ -132,7 +132,7 @@ static pw_status piece_items(struct items *list, const struct pw_al *al, const s
       status = items_add(list, it, ctx);
     it.stage = PW_LOAD_HOLD;
     it.start_at_min = done_at_min + lot->rest_min;
-    it.end_at_min = lot->service_at_min;
+    it.end_at_min = lot->whole_until_at_min;
     if (!status && it.end_at_min > it.start_at_min)
       status = items_add(list, it, ctx);
   }

@@ -456,7 +456,8 @@ static void mark(struct pw_al_state *st, const struct pw_al_piece *r, int by)
       st->used[k] += by * lot->pans;
       st->n_in[k] = (unsigned short)(st->n_in[k] + by);
     }
-  double held_slots = (double)(lot->service_at_min - lot->rest_min - al->lots->start_at_min) / al->slot_min - r->done;
+  double held_slots =
+      (double)(lot->whole_until_at_min - lot->rest_min - al->lots->start_at_min) / al->slot_min - r->done;
   st->unit_cents += by * lot->hold_cents * (held_slots > 0 ? held_slots : 0);
   group_add(st, r, by);
   st->n_missed[r->lot] -= by;

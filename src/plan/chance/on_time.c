@@ -36,6 +36,16 @@ bool pw_on_time_is_reached(const struct pw_event *ev, const struct pw_chance *ch
   return pw_on_time_lack(ev, chance) <= 0;
 }
 
+/* Is a wave before lot c of the same service and cut blamed as much?  Their margin is widened once. */
+static bool is_widened(const struct pw_lots *lots, const struct pw_chance *chance, int c, int kind, int most)
+{
+  for (int b = 0; b < c; b++)
+    if (lots->lots[b].service == lots->lots[c].service && lots->lots[b].cut == lots->lots[c].cut &&
+        chance->blames[b * 2 + kind] > 0 && chance->blames[b * 2 + kind] >= MOST_FRAC * most)
+      return true;
+  return false;
+}
+
 int pw_on_time_widen(struct pw_margins *margins, const unsigned char *frozen, const struct pw_event *ev,
                      const struct pw_lots *lots, const struct pw_chance *chance)
 {
@@ -50,7 +60,7 @@ int pw_on_time_widen(struct pw_margins *margins, const unsigned char *frozen, co
           continue;
         if (turn == 0)
           most = blame > most ? blame : most;
-        else if (blame >= MOST_FRAC * most) {
+        else if (blame >= MOST_FRAC * most && !is_widened(lots, chance, c, kind, most)) {
           if (kind == PW_BLAME_OWN)
             margins->early_min[k] += lots->slot_min;
           else

@@ -313,7 +313,7 @@ static bool is_pulled(const struct pw_task_list *list, const struct pw_lot *lot)
   return true;
 }
 
-/** From when on pieces of a lot may be cut once they are rested: an hour before the service; pulled meat sooner where one pair of hands
+/** From when on pieces of a lot may be cut once they are rested: an hour before its wave; pulled meat sooner where one pair of hands
  *  has more than an hour's work before the service begins. */
 static int cut_from_min(const struct pw_task_list *list, int lot_index)
 {
@@ -324,7 +324,7 @@ static int cut_from_min(const struct pw_task_list *list, int lot_index)
   int before_min = CARVE_BEFORE_MIN;
   if (is_pulled(list, lot) && work_min > before_min)
     before_min = work_min < CARVE_LONGEST_MIN ? (int)ceil(work_min) : CARVE_LONGEST_MIN;
-  return service->at_min - before_min;
+  return lot->by_at_min - before_min;
 }
 
 static void hold_group(struct pw_task_list *list, const struct change *g, int n)
@@ -413,16 +413,17 @@ static void carve_group(struct pw_task_list *list, const struct change *g, int n
   const struct pw_service *service = &list->ev->services[lot->service];
   if (cut->carve_min <= 0 || lot->is_day_before) /* chilled pieces are cut up cold: task_cold.c */
     return;
-  bool is_whole_before = service->style == PW_PLATED || service->style == PW_BOXED || service->style == PW_DROP_OFF;
+  bool is_whole_before = (service->style == PW_PLATED || service->style == PW_BOXED || service->style == PW_DROP_OFF) &&
+                         lot->whole_until_at_min == lot->by_at_min;
   int n_first = is_whole_before ? n : (n + 1) / 2; /* the other half as the guests come: cut meat cools and dries */
   for (int from = 0, before = PW_NONE; from < n; from += n_first, n_first = n - from) {
     struct pw_draft d = fixed(list, PW_TASK_CUT, PW_CHAIN_CUT, g + from, n_first, n_first * cut->carve_min);
     d.duty = PW_DUTY_CARVE;
     d.slip_min = 0;
     d.rank = PW_RANK_TABLE;
-    d.end_by_min = from == 0 ? service->at_min : service->at_min + service->length_min * 2 / 3;
+    d.end_by_min = from == 0 ? lot->by_at_min : lot->by_at_min + (lot->until_at_min - lot->by_at_min) * 2 / 3;
     d.last_at_min = d.end_by_min > d.first_at_min ? d.end_by_min : d.first_at_min;
-    d.is_before_service = from == 0;
+    d.is_before_service = from == 0 && lot->wave == 0;
     d.verb = carve_verb(list, service, lot->cut);
     d.noun = pw_task_noun(list, g->lot);
     d.where = "carving table";

@@ -93,6 +93,12 @@ static void draft_acts(struct pw_task_list *list, const struct pw_visit *visit, 
       int by = list->plan->allocation.loads[loads[i]].end_at_min - PW_MOP_LAST_BEFORE_MIN - (int)ceil(d.work_min);
       d.last_at_min = by < d.last_at_min ? by : d.last_at_min;
     }
+    int over_min =
+        d.first_at_min - d.last_at_min; /* not before the door is open: a mop over that far from the wrap is quicker */
+    if (over_min > 0 && over_min < d.work_min) {
+      d.work_min -= over_min;
+      d.last_at_min = d.first_at_min;
+    }
     d.first_at_min = d.first_at_min < d.last_at_min ? d.first_at_min : d.last_at_min;
     d.may_be_left_out = true;
     d.verb = pw_task_words(list, "Mop %d × %s", d.n_ids, noun);

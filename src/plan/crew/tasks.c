@@ -83,7 +83,11 @@ const char *pw_task_noun(struct pw_task_list *list, int lot)
 {
   const struct pw_lot *l = &list->plan->lots.lots[lot];
   const char *cut = list->ev->cuts[l->cut].name;
-  return list->ev->n_services > 1 ? pw_task_words(list, "%s (%s)", cut, list->ev->services[l->service].name) : cut;
+  const char *service = list->ev->n_services > 1 ? list->ev->services[l->service].name : NULL,
+             *wave = l->n_waves > 1 ? pw_task_words(list, "wave %d", l->wave + 1) : NULL;
+  if (!service && !wave)
+    return cut;
+  return pw_task_words(list, "%s (%s%s%s)", cut, service ? service : "", service && wave ? ", " : "", wave ? wave : "");
 }
 
 /* "main rack" of the id "main"; an id that says what it is stays as it is. */

@@ -14,6 +14,7 @@
 #include "plan/demand/head_count.h"
 #include "plan/lots/day_before.h"
 #include "plan/lots/drips.h"
+#include "plan/lots/waves.h"
 #include "plan/stages.h"
 
 #include <limits.h>
@@ -210,13 +211,13 @@ enum { CARVE_LEAST_MIN = 10, CARVE_LONGEST_MIN = 60 };
 
 /** How early to aim: 1.28 standard deviations of the whole cooking time cover nine cooks in ten; the hold takes up
  *  what is not needed.  More where the day, drawn many times, asked for it [R3].  Never more than the hold allows. */
-static int early_min(const struct pw_cut *cut, int slot, int more_min)
+static int early_min(const struct pw_cut *cut, int slot, int more_min, int hold_min)
 {
   double smoke = cut->smoke.is_used ? cut->smoke.spread_frac * cut->smoke.ref_min : 0.0;
   double finish = cut->finish.is_used ? cut->finish.spread_frac * cut->finish.ref_min : 0.0;
   double early = ONE_SIDED_90 * hypot(smoke, finish);
   int rounded = (int)floor(early / slot + 0.5) * slot + more_min;
-  return min_int(rounded, floor_to(cut->hold_max_min, slot));
+  return min_int(rounded, floor_to(hold_min, slot));
 }
 
 /** Time the knives need between rest and service: all of the lot where plates, boxes or a van leave at once, half of it at a
@@ -228,7 +229,7 @@ static int carve_min(const struct pw_lot *lot, const struct pw_event *ev)
   int hands = 0;
   for (int c = 0; c < ev->n_crew; c++)
     if ((ev->crew[c].duties >> PW_DUTY_CARVE & 1u) != 0 &&
-        ev->crew[c].from_at_min <= service->at_min - CARVE_LONGEST_MIN / 2 && ev->crew[c].to_at_min >= service->at_min)
+        ev->crew[c].from_at_min <= lot->by_at_min - CARVE_LONGEST_MIN / 2 && ev->crew[c].to_at_min >= lot->by_at_min)
       hands += pw_head_count_hands(ev, &ev->crew[c]);
   bool is_all = service->style == PW_PLATED || service->style == PW_BOXED || service->style == PW_DROP_OFF;
   int minutes = (int)ceil(work * (is_all ? 1 : 0.5) / (hands > 0 ? hands : 1));
@@ -256,33 +257,45 @@ static void make_day_before(struct pw_lot *lot, const struct pw_event *ev, int s
 {
   lot->day = ev->services[lot->service].day - 1;
   lot->by_at_min = floor_to(pw_day_before_chill_by(ev, lot->service), slot);
-  lot->early_min = early_min(&ev->cuts[lot->cut], slot, more_min);
+  lot->whole_until_at_min = lot->by_at_min;
+  lot->early_min = early_min(&ev->cuts[lot->cut], slot, more_min, ev->cuts[lot->cut].hold_max_min);
   lot->done_last_min = floor_to(lot->by_at_min - lot->rest_min - lot->early_min, slot);
   lot->done_first_min = lot->done_last_min - floor_to(PW_DAY_BEFORE_WINDOW_MIN, slot);
   lot->hold_max_min = lot->by_at_min - lot->rest_min - lot->done_first_min;
+}
+
+/* Minutes that the day, drawn many times, asked for beyond the usual. */
+static int more_of(const struct pw_margins *margins, const struct pw_event *ev, int service, int cut)
+{
+  return margins && margins->early_min ? margins->early_min[(size_t)service * (size_t)ev->n_cuts + (size_t)cut] : 0;
 }
 
 static void make_window(struct pw_lot *lot, const struct pw_event *ev, int slot, const struct pw_margins *margins)
 {
   size_t k = (size_t)lot->service * (size_t)ev->n_cuts + (size_t)lot->cut;
   bool has_more = margins && margins->early_min;
-  int more_min = has_more ? margins->early_min[k] : 0;
+  int more_min = more_of(margins, ev, lot->service, lot->cut);
   lot->turn_min = has_more ? margins->turn_min[k] : 0;
   lot->day = ev->services[lot->service].day;
-  lot->by_at_min = ev->services[lot->service].at_min;
   lot->is_day_before = pw_is_day_before(ev, lot->service, lot->cut);
   if (lot->is_day_before) {
     make_day_before(lot, ev, slot, more_min);
     return;
   }
-  int rested = ev->services[lot->service].at_min - lot->rest_min;
-  lot->early_min = early_min(&ev->cuts[lot->cut], slot, more_min);
+  int rested = lot->by_at_min - lot->rest_min,
+      hold = max_int(0, lot->hold_max_min -
+                            (lot->whole_until_at_min - lot->by_at_min)); /* of it, before the first plate */
+  lot->early_min = early_min(&ev->cuts[lot->cut], slot, more_min, hold);
   lot->carve_min = carve_min(lot, ev);
   lot->done_last_min = floor_to(rested - lot->early_min - lot->carve_min, slot);
-  lot->done_first_min = ceil_to(rested - lot->hold_max_min, slot);
+  lot->done_first_min = ceil_to(rested - hold, slot);
   if (lot->done_first_min > lot->done_last_min) { /* a hold too short for both: it is carved while they eat */
     lot->carve_min = 0;
     lot->done_last_min = floor_to(rested - lot->early_min, slot);
+  }
+  if (lot->done_first_min > lot->done_last_min && lot->done_first_min <= floor_to(rested, slot)) {
+    lot->early_min = floor_to(rested - lot->done_first_min, slot); /* as early as the hold and the grid let it be */
+    lot->done_last_min = lot->done_first_min;
   }
   if (lot->done_first_min > lot->done_last_min) {
     /* a hold shorter than the grid: the last instant on the grid that leaves the rest whole */
@@ -290,6 +303,8 @@ static void make_window(struct pw_lot *lot, const struct pw_event *ev, int slot,
     lot->done_last_min = floor_to(rested, slot);
     lot->done_first_min = min_int(lot->done_first_min, lot->done_last_min);
   }
+  if (lot->whole_until_at_min > lot->by_at_min)
+    lot->over_min = max_int(0, lot->whole_until_at_min - lot->rest_min - lot->done_first_min - lot->hold_max_min);
 }
 
 /** Longest time a stage may take anywhere, 0 if it has none. */
@@ -320,18 +335,26 @@ static void make_horizon(struct pw_lots *lots, const struct pw_event *ev)
     end = max_int(end, ev->services[i].at_min);
     start = min_int(start, ev->services[i].at_min);
   }
+  for (int c = 0; c < lots->n_lots; c++)
+    end = max_int(end, lots->lots[c].whole_until_at_min);
   lots->start_at_min = start == INT_MAX ? 0 : floor_to(start, lots->slot_min);
   lots->end_at_min = end == INT_MIN ? 0 : ceil_to(end, lots->slot_min);
 }
 
-static pw_status make_lot(struct pw_lot *lot, const struct pw_raw_need *raw, const struct pw_event *ev,
-                          struct pw_arena *arena)
+static pw_status make_lot(struct pw_lot *lot, const struct pw_raw_need *raw, const struct pw_waves *waves, int wave,
+                          const struct pw_event *ev, struct pw_arena *arena)
 {
   const struct pw_cut *cut = &ev->cuts[raw->cut];
   lot->service = raw->service;
   lot->cut = raw->cut;
-  lot->pieces = raw->pieces;
-  lot->id = pw_arena_printf(arena, "%s/%s", ev->services[raw->service].id, cut->id);
+  lot->pieces = waves->list[wave].pieces;
+  lot->wave = wave;
+  lot->n_waves = waves->n;
+  lot->by_at_min = waves->list[wave].from_at_min;
+  lot->until_at_min = waves->list[wave].until_at_min;
+  lot->whole_until_at_min = lot->by_at_min + pw_wave_whole_min(&waves->list[wave], cut);
+  lot->id = waves->n == 1 ? pw_arena_printf(arena, "%s/%s", ev->services[raw->service].id, cut->id)
+                          : pw_arena_printf(arena, "%s/%s/%d", ev->services[raw->service].id, cut->id, wave + 1);
   if (!lot->id)
     return PW_ERR_MEMORY;
   lot->piece_kg = cut->piece_kg * cut->trim_frac;
@@ -350,8 +373,8 @@ static pw_status make_lots(struct pw_lots *lots, const struct pw_event *ev, cons
 {
   struct timed_cut *timed = pw_arena_array(arena, (size_t)ev->n_cuts, sizeof *timed);
   struct pw_stage_air *airs = pw_arena_array(arena, (size_t)ev->n_pits, sizeof *airs);
-  lots->lots = pw_arena_array(arena, (size_t)purchase->n_raws, sizeof *lots->lots);
-  if (!timed || !airs || !lots->lots)
+  size_t cap = 0;
+  if (!timed || !airs)
     return PW_ERR_MEMORY;
   for (int p = 0; p < ev->n_pits; p++)
     airs[p] = pw_stage_air_of(ev, p);
@@ -359,14 +382,24 @@ static pw_status make_lots(struct pw_lots *lots, const struct pw_event *ev, cons
     const struct pw_raw_need *raw = &purchase->raws[i];
     if (raw->pieces <= 0)
       continue;
-    struct pw_lot *lot = &lots->lots[lots->n_lots];
-    pw_status status = make_lot(lot, raw, ev, arena);
-    if (status == PW_OK && !times_like(lot, like) && !times_like(lot, lots))
-      status = make_times(lot, lots, ev, airs, &timed[raw->cut], arena);
-    if (status != PW_OK)
-      return status;
-    make_window(lot, ev, lots->slot_min, margins);
-    lots->n_lots++;
+    const struct pw_cut *cut = &ev->cuts[raw->cut];
+    struct pw_waves waves;
+    pw_waves_make(&waves, ev, raw->service, raw->cut, raw->pieces,
+                  early_min(cut, lots->slot_min, more_of(margins, ev, raw->service, raw->cut), cut->hold_max_min),
+                  pw_is_day_before(ev, raw->service, raw->cut));
+    for (int k = 0; k < waves.n; k++) {
+      if (pw_arena_grow(arena, &lots->lots, &cap, (size_t)lots->n_lots, sizeof *lots->lots))
+        return PW_ERR_MEMORY;
+      struct pw_lot *lot = &lots->lots[lots->n_lots];
+      *lot = (struct pw_lot){0};
+      pw_status status = make_lot(lot, raw, &waves, k, ev, arena);
+      if (status == PW_OK && !times_like(lot, like) && !times_like(lot, lots))
+        status = make_times(lot, lots, ev, airs, &timed[raw->cut], arena);
+      if (status != PW_OK)
+        return status;
+      make_window(lot, ev, lots->slot_min, margins);
+      lots->n_lots++;
+    }
   }
   return PW_OK;
 }

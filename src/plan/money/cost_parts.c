@@ -75,7 +75,7 @@ static void add_lot(struct pw_cost_parts *out, const struct pw_plan *plan, int l
       out->off_best += price->off_best_cents_per_piece_k * fabs(air_c(plan, finish) - cut->finish.best_c);
       out->moves += is_same_place(smoke, finish) ? 0 : price->move_cents_per_piece;
     }
-    int held = lot->by_at_min - lot->rest_min - (finish ? finish : smoke)->end_at_min;
+    int held = lot->whole_until_at_min - lot->rest_min - (finish ? finish : smoke)->end_at_min;
     out->hold += held > 0 ? price->hold_cents_per_piece_h * held / 60.0 : 0;
   }
   out->places += n_ways > 1 ? price->place_cents * (n_ways - 1) : 0;

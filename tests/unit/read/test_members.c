@@ -159,12 +159,14 @@ END_TEST
 static const char *const base_text[] = {
     "event: {name: Test job, date: 2027-06-12, zone: America/Chicago, currency: USD}\n"
     "guests: {adults: {}}\n"
-    "services: [{id: dinner, time: \"17:30\", length: 90 min, guests: {adults: 40}, menu: [plate-meat]},\n"
+    "services: [{id: dinner, time: \"17:30\", length: 90 min, guests: {adults: 40}, arrivals: [70 %, 30 %], waves: 2, "
+    "menu: [plate-meat]},\n"
     "  {id: late, time: \"20:00\", guests: {adults: 9}, menu: usual}]\n"
     "menus: {usual: {dishes: [{dish: plate-meat, take: 50 %, enough: 90 %}], style: plated, length: 1 h,\n"
     "  choice: {one: 50 %, two: 20 %, three: 10 %, meat: 6 oz, meat_spread: 1 oz, seconds: 5 %, no_show: 5 %}}}\n"
     "crew: [{role: cook, duties: [fire, pit, carve], from: \"2027-06-11 22:00\", to: \"2027-06-12 20:00\", rate: 25 "
     "per h}]\n"
+    "arrival_curves: {plated: {shares: [60 %, 40 %], source: made up}}\n"
     "rule_sets:\n"
     "  mine: {name: Ours, zones: [America/], shift: {longest: 11 h, source: made up}, break: {after: 5 h, least: 40 "
     "min, "
@@ -357,10 +359,10 @@ static bool shows(struct walk *w, const struct pw_field *f, const struct pw_node
 /* Values of every kind to try in turn; what does not fit the key is refused and passed over. */
 static bool any_shows(struct walk *w, const struct pw_field *f, const struct pw_node *map)
 {
-  static const char *const values[] = {"zz",   "true",        "false",      "3",     "1",        "7",     "[zz]",
-                                       "7.77", "7.77 per kg", "7.77 per h", "3 kg",  "3 each",   "3.5 L", "800 g",
-                                       "oak",  "logs",        "coals",      "lumps", "lump",     "drum",  "upper",
-                                       "roll", "rub",         "slaw",       "roast", "shoulder", "butt",  NULL};
+  static const char *const values[] = {
+      "zz",    "true",   "false", "3",     "1",     "7",        "[zz]",  "7.77",    "7.77 per kg", "7.77 per h",
+      "3 kg",  "3 each", "3.5 L", "800 g", "oak",   "logs",     "coals", "lumps",   "lump",        "drum",
+      "upper", "roll",   "rub",   "slaw",  "roast", "shoulder", "butt",  "[100 %]", NULL};
   static const struct {
     const char *unit;
     double times;
@@ -433,8 +435,9 @@ static void visit(struct walk *w, const struct pw_table *table, const struct pw_
 
 START_TEST(each_key_shows)
 {
-  static const char *const sections[PW_SECTION__COUNT] = {"cuts",  "dishes", "items",     "pits",          "finishers",
-                                                          "fuels", "menus",  "rule_sets", "service_styles"};
+  static const char *const sections[PW_SECTION__COUNT] = {"cuts",           "dishes",        "items", "pits",
+                                                          "finishers",      "fuels",         "menus", "rule_sets",
+                                                          "service_styles", "arrival_curves"};
   struct walk w = {.n = 0};
   for (int text = 0; text < 3; text++) {
     static const struct pw_origin origin = {"test.yaml", false};

@@ -418,8 +418,9 @@ static bool is_map_without_order(const char *key, int depth) { return depth > 1 
 
 START_TEST(order_does_not_show)
 {
-  static const char *const files[] = {"cuts.yaml",      "dishes.yaml", "items.yaml",      "pits.yaml",
-                                      "finishers.yaml", "fuels.yaml",  "work_rules.yaml", "service_styles.yaml"};
+  static const char *const files[] = {"cuts.yaml",       "dishes.yaml",         "items.yaml",
+                                      "pits.yaml",       "finishers.yaml",      "fuels.yaml",
+                                      "work_rules.yaml", "service_styles.yaml", "arrivals.yaml"};
   struct pw_ctx *ctx = pw_test_ctx();
   struct pw_event *plain, *mixed;
   unsigned state = 42 + (unsigned)_i;

@@ -181,6 +181,7 @@ static struct problem toy_make(const struct toy *toy, struct toy_variant v)
                            .wrapped_width_m = 0.4,
                            .rest_min = 15,
                            .hold_max_min = (2 + v.more_hold) * SLOT + 45};
+    lot->by_at_min = lot->until_at_min = lot->whole_until_at_min = service;
     lot->done_last_min = service - SLOT;
     lot->done_first_min = service - (3 + v.more_hold) * SLOT;
     lot->smoke_min = NEW(2, int *);

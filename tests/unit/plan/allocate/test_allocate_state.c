@@ -103,7 +103,7 @@ static double plain_cost(const struct pw_al_state *st)
       cents += r->place != r->zone ? al->move_cents : 0;
     } else if (r->place != PW_NONE)
       cents += lot->off_oven[r->place - al->n_zones];
-    double held = (double)(lot->service_at_min - lot->rest_min - al->lots->start_at_min) / al->slot_min - r->done;
+    double held = (double)(lot->whole_until_at_min - lot->rest_min - al->lots->start_at_min) / al->slot_min - r->done;
     cents += lot->hold_cents * fmax(held, 0);
     bool is_first = true, is_seen = false; /* a further place or time of its lot? */
     for (int k = 0; k < i; k++) {
