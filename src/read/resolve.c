@@ -24,8 +24,16 @@ int pw_index_of(const char *id, const void *array, int n, size_t size, size_t of
 /* Index of the entry a reference names; PW_NONE for no name, or after a fault. */
 int pw_ref_index(const struct pw_ref *ref, enum pw_section section, const void *array, int n, struct pw_reader *r)
 {
-  static const char *const what[] = {
-      "cut", "dish", "item", "pit", "finisher", "fuel", "menu", "set of work rules", "style of service", "curve of arrivals"};
+  static const char *const what[] = {"cut",
+                                     "dish",
+                                     "item",
+                                     "pit",
+                                     "finisher",
+                                     "fuel",
+                                     "menu",
+                                     "set of work rules",
+                                     "style of service",
+                                     "curve of arrivals"};
   const struct pw_table *table = pw_catalog_table(section);
   if (!ref->name)
     return PW_NONE;
