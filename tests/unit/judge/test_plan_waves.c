@@ -62,7 +62,7 @@ END_TEST
   do {                                                                                                                 \
     __typeof__(value) was__ = (value);                                                                                 \
     (value) = (broken);                                                                                                \
-    ck_assert_msg(n_found(plan, "") > 0, #value " = " #broken ": nothing found");                                   \
+    ck_assert_msg(n_found(plan, "") > 0, #value " = " #broken ": nothing found");                                      \
     (value) = was__;                                                                                                   \
   } while (0)
 
