@@ -178,10 +178,18 @@ void pw_hands_book(struct pw_task_list *list, int person, int at_min, int minute
     list->failed = true;
     return;
   }
-  size_t k = turn_after(d, at_min);
-  memmove(d->turns + k + 1, d->turns + k, (d->n - k) * sizeof *d->turns);
-  d->turns[k] = (struct turn){at_min, at_min + minutes, way};
-  d->n++;
+  size_t k = turn_after(d, at_min), end = k;
+  struct turn turn = {at_min, at_min + minutes, way};
+  for (; end < d->n && d->turns[end].from < turn.to; end++) { /* facts may lie across each other: busy for both */
+    const struct turn *other = &d->turns[end];
+    if (other->from < turn.from)
+      turn.from = other->from, turn.way.from = other->way.from;
+    if (other->to > turn.to)
+      turn.to = other->to, turn.way.to = other->way.to;
+  }
+  memmove(d->turns + k + 1, d->turns + end, (d->n - end) * sizeof *d->turns);
+  d->turns[k] = turn;
+  d->n += 1 - (end - k);
   d->worked += minutes;
 }
 
