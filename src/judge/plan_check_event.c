@@ -17,7 +17,8 @@ static void check_grid(struct pw_judge *judge, const struct pw_seen_plan *plan)
   for (int i = 0; i < plan->n[PW_SEEN_LOADS]; i++) {
     const struct pw_seen_load *load = &plan->loads[i];
     bool is_cooked = load->stage == PW_SEEN_SMOKE || load->stage == PW_SEEN_FINISH;
-    if (is_cooked && (load->start_min % slot != 0 || load->end_min % slot != 0))
+    bool is_fact = plan->now_min != PW_SEEN_NO_TIME && load->start_min <= plan->now_min; /* it lies there already */
+    if (is_cooked && ((!is_fact && load->start_min % slot != 0) || load->end_min % slot != 0))
       pw_judge_find(judge, "J0", "loads[%d]: from minute %d to %d is not on the grid of %d min", i, load->start_min,
                     load->end_min, slot);
   }

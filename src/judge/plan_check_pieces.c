@@ -372,7 +372,10 @@ void pw_order_mops(struct pw_order *o)
       if (!is_of_piece(&plan->lots[mop->lot], piece))
         continue;
       int wrap = pw_order_task_of(o, mop->lot, piece, WRAPS);
-      if (pw_order_task_of(o, mop->lot, piece, KIND(BARK_TEST)) == PW_SEEN_NONE) {
+      int smoke = o->lots[mop->lot].loads[piece * 4 + PW_SEEN_SMOKE];
+      bool is_fact = plan->now_min != PW_SEEN_NO_TIME && smoke != PW_SEEN_NONE &&
+                     plan->loads[smoke].start_min < plan->now_min; /* a test of the past may be nobody's any more */
+      if (!is_fact && pw_order_task_of(o, mop->lot, piece, KIND(BARK_TEST)) == PW_SEEN_NONE) {
         pw_judge_find(o->judge, "J15", "tasks[%d]: piece %d of \"%s\" is mopped, its rub was never scratched", i, piece,
                       plan->lots[mop->lot].id);
         break;
