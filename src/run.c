@@ -172,8 +172,11 @@ static void rung_plan(void *user, int i)
     *today = *scaled;
     today->terms.quoted_per_guest_cents = today->terms.agreed_cents =
         0; /* the price named before was for the head count of the event */
-    rung->status = pw_run_stages(&rung->plan, today, &allocate, &r->given->margins, &r->given->lots, &rung->own);
-    if (rung->status == PW_OK && rung->plan.allocation.n_missed > 0 && r->given->margins.early_min)
+    /* what did not fit quickly, with margins and without, is asked once more whether it fits at all */
+    bool is_last_try = r->effort == PW_EFFORT_FULL;
+    rung->status = pw_run_stages(&rung->plan, today, &allocate, is_last_try ? &pw_usual_margins : &r->given->margins,
+                                 &r->given->lots, &rung->own);
+    if (rung->status == PW_OK && !is_last_try && rung->plan.allocation.n_missed > 0 && r->given->margins.early_min)
       rung->status = pw_run_stages(&rung->plan, today, &allocate, &pw_usual_margins, &r->given->lots,
                                    &rung->own); /* what fits comes first */
   }
