@@ -104,7 +104,7 @@ static const struct pw_field smoke_fields[] = {
     BOOL("coals", STAGE(is_over_coals), "false", "open over glowing coals: its temperatures are the grate's"),
     INT("turns", STAGE(turns), "0", "0", "40", "over coals: times it is turned; 0: rolled about all the time"),
 };
-static const struct pw_table smoke_table = {PW_TABLE("a cooking stage", pw_stage, smoke_fields)};
+static const struct pw_table smoke_table = {PW_TABLE("a smoke stage", pw_stage, smoke_fields)};
 static const struct pw_table stage_table = {PW_TABLE("a cooking stage", pw_stage, stage_fields)};
 
 static const struct pw_field rest_fields[] = {

@@ -109,7 +109,7 @@ grep -q 'Nothing: meals, orders, fires, shifts and money are as before' "$tmp/ou
 verdict against-itself
 
 ok=yes
-sed 's/adults: 18/adults: 40/' events/garden-lunch.yaml >"$tmp/more.yaml"
+sed 's/adults: 18/adults: 30/' events/garden-lunch.yaml >"$tmp/more.yaml"
 "$pw" plan "$tmp/more.yaml" -o "$tmp/new" --against "$tmp/old/plan.json" >"$tmp/out" 2>"$tmp/err" || ok=no
 "$pw" plan events/garden-lunch.yaml --json "$tmp/back.json" --against "$tmp/new" >"$tmp/back" 2>"$tmp/err" || ok=no
 awk '/What changed/ { on = 1 } on && length($0) > 80 && $0 !~ /€/ { bad = 1 } END { exit bad }' "$tmp/out" || ok=no
@@ -131,10 +131,10 @@ more = [("+", b[k] - a[k]) for k in b if b[k] > a[k]]
 less = [("-", a[k] - b[k]) for k in a if a[k] > b[k]]
 said, text = told("out")
 assert said == sorted(more + less) and more, (said, more, less)
-assert "now 46 guests, it was 24" in text
+assert "now 36 guests, it was 24" in text
 gone, back = told("back")
 assert gone == sorted([("-", n) for _, n in more] + [("+", n) for _, n in less]), gone
-assert "now 24 guests, it was 46" in back
+assert "now 24 guests, it was 36" in back
 for p in (old, new):
     m = "€{:,.2f}".format(p["quote"]["total_cents"] / 100)
     assert m in text and m in back, m

@@ -330,6 +330,7 @@ static bool place_as_before(struct pw_task_list *list, int draft, int earliest)
       is_ok = false;
     if (is_ok && !is_past)
       is_ok = at[k] >= day->now_min && at[k] <= max_int(max_int(s->latest_min, last), first) &&
+              (!d->may_be_left_out || at[k] <= d->last_at_min) &&
               pw_hands_is_free(list, t->person, at[k], t->minutes, pw_task_way(d, t->at));
   }
   for (int k = 0; k < n; k++) {
