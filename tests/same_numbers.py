@@ -21,6 +21,42 @@ LB_KG, GAL_L = 0.45359237, 3.785411784  # NIST Special Publication 811 (2008), a
 SIGNS = {"USD": "$", "EUR": "\u20ac", "GBP": "\u00a3"}
 
 
+def pans_out(plan, service, line, pans, w):
+    """When which pans go out: by the waves of the cut, else by quarters of the guests, each out before they come."""
+    start, length = service["at_min"], service["length_min"]
+    shares = service.get("arrivals") or [1.0]
+    last = max(i for i, s in enumerate(shares) if s > 0) + 1
+    end = start + math.ceil(length * last / len(shares) - 1e-9)
+    waves = sorted((l["by_min"], l["pieces"]) for l in plan["lots"]
+                   if (l["service"], l["cut"]) == (service["id"], line["cut"]) and l.get("waves", 1) > 1)
+
+    def come(minute):
+        if minute >= length:
+            return 1
+        step = length / len(shares)
+        return sum(s * min(1, max(0, (minute - i * step) / step)) for i, s in enumerate(shares))
+
+    at, quarter_at = [], 0
+    for q in range(4):
+        while q and start + quarter_at + 5 < end and come(quarter_at + 5) <= q / 4 + 1e-9:
+            quarter_at += 5
+        at.append((start + quarter_at, (q + 1) / 4))
+    if waves:
+        all_pieces, seen, at = sum(n for _, n in waves), 0, []
+        for by, n in waves:
+            seen += n
+            at.append((by, seen / all_pieces))
+    out, dealt = [], 0
+    for minute, share in at:
+        upto = math.ceil(pans * share - 1e-9)
+        if upto > dealt and out and out[-1][0] == minute:
+            out[-1] = (minute, out[-1][1] + upto - dealt)
+        elif upto > dealt:
+            out.append((minute, upto - dealt))
+        dealt = upto
+    return ", ".join(str(n) if k == 0 else "%s +%d" % (w.clock(minute), n) for k, (minute, n) in enumerate(out))
+
+
 def half_up(value, decimals=0):
     scale = 10**decimals
     return math.copysign(math.floor(abs(value) * scale * (1 + 1e-11) + 0.5), value) / scale
@@ -413,7 +449,7 @@ def cook_checks(s, w, plan):
         per = t.get("pan_portions")
         side = sum(p["pans"] for p in plan["side_pans"] if (p["dish"], p["service"]) == (t["dish"], t["service"]))
         pans = side or (math.ceil(t["portions_cover"] / per - 1e-9) if per else 0)
-        out = "1" if pans == 1 else "%d, then %d" % (pans - pans // 2, pans // 2)
+        out = pans_out(plan, sv, t, pans, w)
         page = [[(k, c) for k, c in s.section("crew.html", "Serving") if len(c) == 6 and c[0] != "Dish"][i]]
         book = [(k, c) for k, c in s.section(BOOK, "Serving") if c[0] == s.dish[i] and c[-1] == sv["name"]]
         for file, rows, words in (("crew.html", page, (portion, str(t["portions"]), need, out if pans else None)),
@@ -428,7 +464,8 @@ def cook_checks(s, w, plan):
                 else:
                     s.seen[(file, rows[0][0])].append((cell, want, path + key))
     for i, r in enumerate(plan["raw_needs"]):
-        path, name = "raw_needs[%d]." % i, s.lot[i]
+        path = "raw_needs[%d]." % i  # a cut of a service, in one lot or, in waves, in several
+        name = s.lot[next(k for k, l in enumerate(plan["lots"]) if (l["service"], l["cut"]) == (r["service"], r["cut"]))]
         s.show(path + "leftover_kg", w.weight(r["leftover_kg"]), "costs.txt", "Enough", "%d \u00d7 %s" % (r["pieces"], name[:18]), some=True)
         chance = "< 0.1 %" if r["runout_frac"] < 0.001 else w.percent(r["runout_frac"])
         s.show(path + "runout_frac", chance, "costs.txt", "Enough", "%d \u00d7 %s" % (r["pieces"], name[:18]), some=True)

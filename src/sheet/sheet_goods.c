@@ -2,6 +2,7 @@
 #include "base/arena.h"
 #include "base/when.h"
 #include "heat/food_code.h"
+#include "plan/lots/pans_out.h"
 #include "sheet/fuel_words.h"
 #include "sheet/sheet_pen.h"
 #include "sheet/words.h"
@@ -111,6 +112,18 @@ void pw_sheet_buying(struct pw_sheet_pen *pen)
 
 /* ---- serving ------------------------------------------------------------------------------------------------ */
 
+/* "2, 18:05 +1, 18:35 +1": at the start, then when how many more. */
+static const char *pans_words(struct pw_sheet_pen *pen, const struct pw_demand_line *line, int pans)
+{
+  struct pw_pans_out out[PW_PANS_OUT_MAX];
+  int n = pw_pans_out(out, pen->ev, &pen->plan->lots, line, pans);
+  const char *words = "";
+  for (int i = 0; i < n; i++)
+    words = i == 0 ? TEXT("%d", out[i].pans)
+                   : TEXT("%s, %s +%d", words, pw_when_clock(pen->ev, out[i].at_min).s, out[i].pans);
+  return words;
+}
+
 static void serving_row(struct pw_sheet_pen *pen, int service, int m, int line)
 {
   const struct pw_demand_line *d = &pen->plan->demand.lines[line];
@@ -125,7 +138,7 @@ static void serving_row(struct pw_sheet_pen *pen, int service, int m, int line)
   pw_pen_cell(pen, TEXT("%d", d->portions));
   pw_pen_cell(pen, dish->is_by_count ? TEXT("%s", pw_format_number(d->need_units, 0).s)
                                      : TEXT("%s", pw_format_weight(pen->ev->units, d->need_kg).s));
-  pw_pen_cell(pen, pans == 0 ? "" : pans == 1 ? "1" : TEXT("%d, then %d", pans - pans / 2, pans / 2));
+  pw_pen_cell(pen, pans_words(pen, d, pans));
   pw_pen_cell(pen, allergens[0] ? allergens : "none listed");
 }
 
@@ -133,12 +146,12 @@ void pw_sheet_serving(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {{PW_CELL_ACT, "Dish", 0},        {PW_CELL_AMOUNT, "Portion", 8},
                                                    {PW_CELL_AMOUNT, "Portions", 7}, {PW_CELL_AMOUNT, "Ready in all", 9},
-                                                   {PW_CELL_AMOUNT, "Pans out", 9}, {PW_CELL_TARGET, "Contains", 20}};
+                                                   {PW_CELL_NOTE, "Pans out", 19},  {PW_CELL_TARGET, "Contains", 20}};
   int line = 0;
   pw_pen_sheet(
       pen, PW_SHEET_SERVING, "serving", "Serving and allergens",
       "All food comes from one kitchen and off shared racks: traces of every allergen may be in every dish. Ask who is "
-      "allergic, use clean tongs.");
+      "allergic, use clean tongs. Pans out: when the meal begins, then at what time how many more.");
   pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
   for (int i = 0; i < pen->ev->n_services; i++) {
     const struct pw_service *sv = &pen->ev->services[i];

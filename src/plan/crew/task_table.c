@@ -7,6 +7,7 @@
 #include "plan/crew/task_list.h"
 #include "plan/demand/head_count.h"
 #include "plan/demand/portions.h"
+#include "plan/lots/pans_out.h"
 
 #include <limits.h>
 #include <math.h>
@@ -341,7 +342,8 @@ static void pan_up(struct pw_task_list *list, int s)
 {
   const struct pw_service *service = &list->ev->services[s];
   const char *words = "Pan up:";
-  int pans = 0;
+  int pans = 0, first = 0;
+  struct pw_pans_out out[PW_PANS_OUT_MAX];
   for (int m = 0, line = 0; m < service->n_menu; m++) {
     const struct pw_dish *dish = &list->ev->dishes[service->menu[m].dish];
     while (line < list->plan->demand.n_lines && (list->plan->demand.lines[line].service != s ||
@@ -352,6 +354,8 @@ static void pan_up(struct pw_task_list *list, int s)
     int n = (int)ceil(pw_portions_made(&list->plan->demand.lines[line], dish) / dish->pan_portions - 1e-9);
     words = pw_task_words(list, "%s%s %s %d", words, pans ? "," : "", dish->name, n);
     pans += n;
+    if (pw_pans_out(out, list->ev, &list->plan->lots, &list->plan->demand.lines[line], n) > 0)
+      first += out[0].pans;
   }
   if (pans == 0)
     return;
@@ -361,7 +365,9 @@ static void pan_up(struct pw_task_list *list, int s)
   d.items = items_of_service(list, service, &d.n_items);
   d.also = 1u << PW_DUTY_CARVE | 1u << PW_DUTY_PREP;
   d.end_by_min = service->at_min;
-  d.verb = pw_task_words(list, "%s (%d %s in all; the first half now)", words, pans, pans == 1 ? "pan" : "pans");
+  d.verb = first == pans
+               ? pw_task_words(list, "%s (%d %s)", words, pans, pans == 1 ? "pan" : "pans")
+               : pw_task_words(list, "%s (%d pans; %d now, the rest by the serving sheet)", words, pans, first);
   d.where = service->name;
   d.target = pw_task_words(list, "hot at %s or more, cold at %s or less", pw_task_temp(list, PW_FOOD_CODE_HOT_C),
                            pw_task_temp(list, PW_FOOD_CODE_COLD_C));

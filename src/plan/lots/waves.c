@@ -7,16 +7,15 @@
 
 static int max_int(int a, int b) { return a > b ? a : b; }
 
-/* Share of the guests that have come `minute` minutes after the first. */
-static double come_frac(const struct pw_service *s, int minute)
+double pw_come_frac(const struct pw_service *service, int minute)
 {
-  double frac = 0, step = s->n_arrive > 0 ? (double)s->length_min / s->n_arrive : s->length_min;
-  if (minute >= s->length_min)
+  double frac = 0, step = service->n_arrive > 0 ? (double)service->length_min / service->n_arrive : service->length_min;
+  if (minute >= service->length_min)
     return 1;
-  if (s->n_arrive == 0)
-    return (double)minute / s->length_min;
-  for (int i = 0; i < s->n_arrive; i++)
-    frac += s->arrive_frac[i] * fmin(1, fmax(0, (minute - i * step) / step));
+  if (service->n_arrive == 0)
+    return (double)minute / service->length_min;
+  for (int i = 0; i < service->n_arrive; i++)
+    frac += service->arrive_frac[i] * fmin(1, fmax(0, (minute - i * step) / step));
   return frac;
 }
 
@@ -45,7 +44,7 @@ static bool split(struct pw_waves *out, const struct pw_event *ev, const struct 
     int end = k == n - 1 ? span : (int)floor((double)span * (k + 1) / n / ev->slot_min + 0.5) * ev->slot_min;
     w->from_at_min = k == 0 ? s->at_min : out->list[k - 1].until_at_min;
     w->until_at_min = s->at_min + end;
-    int upto = k == n - 1 ? pieces : (int)ceil(pieces * come_frac(s, end) - 1e-9);
+    int upto = k == n - 1 ? pieces : (int)ceil(pieces * pw_come_frac(s, end) - 1e-9);
     w->pieces = upto - dealt;
     dealt = upto;
     if (w->pieces < 1 || (n > 1 && w->until_at_min <= w->from_at_min))

@@ -17,6 +17,9 @@ struct pw_waves {
   int n; /**< 1 or more, by time; the first begins with its service */
 };
 
+/** Share of the guests that have come `minute` minutes after the service begins. */
+double pw_come_frac(const struct pw_service *service, int minute);
+
 /** When the last plate of a service goes out: the end of its last stretch in which guests come. */
 int pw_last_plate_min(const struct pw_service *service);
 

@@ -1,0 +1,54 @@
+/* pans_out.c - pans of a dish over the length of its service [D4].  In: event, lots, pans in all.  Out: minutes and pans.  A pan stands
+ * at the line for about as long as a quarter of the guests needs to come; common practice, no source. */
+#include "plan/lots/pans_out.h"
+
+#include "plan/lots/waves.h"
+
+#include <math.h>
+
+enum { QUARTERS = 4, STEP_MIN = 5 };
+
+/* Adds pans, together with those of the same minute. */
+static int add(struct pw_pans_out *out, int n, int at_min, int pans)
+{
+  if (pans <= 0)
+    return n;
+  if (n > 0 && out[n - 1].at_min == at_min) {
+    out[n - 1].pans += pans;
+    return n;
+  }
+  out[n] = (struct pw_pans_out){at_min, pans};
+  return n + 1;
+}
+
+/* Pans that the first `part` of `whole` asks for. */
+static int upto(int pans, int part, int whole) { return (int)ceil((double)pans * part / whole - 1e-9); }
+
+int pw_pans_out(struct pw_pans_out out[PW_PANS_OUT_MAX], const struct pw_event *ev, const struct pw_lots *lots,
+                const struct pw_demand_line *line, int pans)
+{
+  const struct pw_service *service = &ev->services[line->service];
+  int n = 0, dealt = 0, cut = ev->dishes[line->dish].cut, pieces = 0, seen = 0, n_waves = 1;
+  for (int l = 0; cut != PW_NONE && l < lots->n_lots; l++)
+    if (lots->lots[l].service == line->service && lots->lots[l].cut == cut) {
+      pieces += lots->lots[l].pieces;
+      n_waves = lots->lots[l].n_waves;
+    }
+  for (int w = 0; n_waves > 1 && w < n_waves; w++) /* waves of a cut are lots of their own */
+    for (int l = 0; l < lots->n_lots; l++) {
+      const struct pw_lot *lot = &lots->lots[l];
+      if (lot->service != line->service || lot->cut != cut || lot->wave != w)
+        continue;
+      seen += lot->pieces;
+      n = add(out, n, lot->by_at_min, upto(pans, seen, pieces) - dealt);
+      dealt = upto(pans, seen, pieces);
+    }
+  for (int q = 0, minute = 0; n_waves <= 1 && q < QUARTERS; q++) {
+    while (q > 0 && service->at_min + minute + STEP_MIN < pw_last_plate_min(service) &&
+           pw_come_frac(service, minute + STEP_MIN) <= (double)q / QUARTERS + 1e-9)
+      minute += STEP_MIN;
+    n = add(out, n, service->at_min + minute, upto(pans, q + 1, QUARTERS) - dealt);
+    dealt = upto(pans, q + 1, QUARTERS);
+  }
+  return n;
+}

@@ -1,0 +1,18 @@
+/* pans_out.h - when which pans of a dish go out to the line [D4]. */
+#ifndef PW_PANS_OUT_H
+#define PW_PANS_OUT_H
+
+#include "pw/plan.h"
+
+struct pw_pans_out {
+  int at_min, pans;
+};
+
+enum { PW_PANS_OUT_MAX = 24 };
+
+/** Splits the pans of a demand line over its service: what is cooked in waves as each is ready, the rest in quarters of the guests, each
+ *  out before they come.  The first are out when the service begins.  Returns how many, by time; 0 for no pans. */
+int pw_pans_out(struct pw_pans_out out[PW_PANS_OUT_MAX], const struct pw_event *ev, const struct pw_lots *lots,
+                const struct pw_demand_line *line, int pans);
+
+#endif
