@@ -161,6 +161,7 @@ struct pw_lot {
   int whole_until_at_min; /**< its last piece stays whole, hot in the box, until then: by_at_min, or as long before until_at_min
                              as it keeps in a pan */
   int over_min; /**< held whole so much longer than hold_max_min, because no more waves can be made of it; warned of */
+  int more_min; /**< earliness asked beyond the usual, before hold and grid cut it [R3] */
 };
 
 /** Pieces of a lot chilled the day before, back in an oven: warm by ready_at_min, kept hot there until the service. */

@@ -47,11 +47,16 @@ static pw_status first_stages(struct pw_plan *plan, const struct pw_json *root, 
   if (st == PW_OK)
     st = pw_purchase_make(&plan->purchase, ev, &plan->demand, ctx);
   if (st == PW_OK)
-    st = pw_lots_make(&plan->lots, ev, &plan->purchase, NULL, ctx);
+    st = pw_restore_margins(&plan->margins, &is_asked, ev, root, ctx);
   if (st == PW_OK)
-    st = pw_restore_margins(&plan->margins, &is_asked, plan, root, ctx);
-  if (st == PW_OK && is_asked)
-    st = pw_lots_make(&plan->lots, ev, &plan->purchase, &plan->margins, ctx);
+    st = pw_lots_make(&plan->lots, ev, &plan->purchase, is_asked ? &plan->margins : NULL, ctx);
+  const struct pw_json *lots = pw_json_get(root, "lots");
+  int n_lots = lots && lots->type == PW_JSON_ARRAY ? (int)lots->n : 0;
+  if (st == PW_OK && n_lots != plan->lots.n_lots) {
+    pw_diag_add(ctx, PW_ERROR, "other-job", NULL, 0, 0, "the plan has %d lots, the job kept beside it makes %d", n_lots,
+                plan->lots.n_lots);
+    st = PW_ERR_INPUT;
+  }
   return st == PW_OK ? pw_side_pans_make(&plan->lots, ev, &plan->demand, ctx) : st;
 }
 

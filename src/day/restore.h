@@ -15,7 +15,7 @@ pw_status pw_restore(struct pw_plan **out, const struct pw_event *ev, const stru
 pw_status pw_restore_rest(struct pw_plan *plan, struct pw_ctx *ctx);
 
 /** Of restore_json.c: the parts that are read.  PW_ERR_INPUT: something named is not in the event. */
-pw_status pw_restore_margins(struct pw_margins *out, bool *is_asked, const struct pw_plan *usual,
+pw_status pw_restore_margins(struct pw_margins *out, bool *is_asked, const struct pw_event *ev,
                              const struct pw_json *root, struct pw_ctx *ctx);
 pw_status pw_restore_allocation(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx);
 pw_status pw_restore_chance(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx);

@@ -77,10 +77,9 @@ static int word_of(const char *const *words, int n, const char *word)
 
 /* ---- margins ----------------------------------------------------------------------------------------------------- */
 
-pw_status pw_restore_margins(struct pw_margins *out, bool *is_asked, const struct pw_plan *usual,
+pw_status pw_restore_margins(struct pw_margins *out, bool *is_asked, const struct pw_event *ev,
                              const struct pw_json *root, struct pw_ctx *ctx)
 {
-  const struct pw_event *ev = usual->event;
   const struct pw_json *lots;
   int n = list_of(root, "lots", &lots);
   size_t n_margins = (size_t)ev->n_services * (size_t)ev->n_cuts;
@@ -89,18 +88,16 @@ pw_status pw_restore_margins(struct pw_margins *out, bool *is_asked, const struc
   out->turn_min = pw_arena_array(ctx->arena, n_margins + 1, sizeof *out->turn_min);
   if (!out->early_min || !out->turn_min)
     return PW_ERR_MEMORY;
-  if (n != usual->lots.n_lots) {
-    pw_diag_add(ctx, PW_ERROR, "other-job", NULL, 0, 0, "the plan has %d lots, the job kept beside it makes %d", n,
-                usual->lots.n_lots);
-    return PW_ERR_INPUT;
-  }
   for (int i = 0; i < n; i++) {
-    int l = lot_of(usual, text_of(&lots[i], "id"));
-    if (l == PW_NONE)
+    int service = PW_NONE, cut = PW_NONE; /* waves of a cut are lots of their own and share their margins */
+    for (int k = 0; k < ev->n_services; k++)
+      service = strcmp(ev->services[k].id, text_of(&lots[i], "service")) == 0 ? k : service;
+    for (int k = 0; k < ev->n_cuts; k++)
+      cut = strcmp(ev->cuts[k].id, text_of(&lots[i], "cut")) == 0 ? k : cut;
+    if (service == PW_NONE || cut == PW_NONE)
       return not_of_it("lot", text_of(&lots[i], "id"), ctx);
-    const struct pw_lot *lot = &usual->lots.lots[l];
-    size_t k = (size_t)lot->service * (size_t)ev->n_cuts + (size_t)lot->cut;
-    out->early_min[k] = int_of(&lots[i], "early_min", lot->early_min) - lot->early_min;
+    size_t k = (size_t)service * (size_t)ev->n_cuts + (size_t)cut;
+    out->early_min[k] = int_of(&lots[i], "early_more_min", 0);
     out->turn_min[k] = int_of(&lots[i], "turn_min", 0);
     *is_asked = *is_asked || out->early_min[k] != 0 || out->turn_min[k] != 0;
   }

@@ -40,6 +40,7 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"lots[].smoke_range_c[]", "temperatures a stage is run at: catalog; held against the places that take the lot"},
     {"lots[].finish_range_c[]", "temperatures a stage is run at: catalog; held against the places that take the lot"},
     {"lots[].smoke_to_c", "core at the wrap: catalog; below that of the finish"},
+    {"lots[].early_more_min", "what was asked of it beyond that: the planner's word, nothing is judged by it"},
     {"lots[].early_min", "how much earlier than its spread asks a lot is aimed: the planner's choice; its loads end by then"},
     {"lots[].knives_min", "how long the knives need before a meal: the planner's choice; its loads end by then"},
     {"lots[].spread.smoke_frac", "spread of a stage that delays no meal: catalog; the chance is drawn from it"},

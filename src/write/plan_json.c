@@ -262,6 +262,8 @@ static void write_lots(struct pw_plan_json *w)
     pw_json_int(o, "waves", lot->n_waves);
     pw_json_int(o, "knives_min", lot->carve_min); /* between rest and by_min */
     pw_json_int(o, "early_min", lot->early_min);
+    if (lot->more_min != 0)
+      pw_json_int(o, "early_more_min", lot->more_min); /* to make the same lots of the job again */
     pw_json_int(o, "turn_min", lot->turn_min);
     if (w->plan->day && w->plan->day->late_min[i] > 0)
       pw_json_int(o, "late_min", w->plan->day->late_min[i]);

@@ -491,6 +491,7 @@ static struct pw_lot fx_lots[] = {
      1,
      810,
      750,
+     0,
      0},
     {"dinner/brisket-whole",
      1,
@@ -522,6 +523,7 @@ static struct pw_lot fx_lots[] = {
      1,
      1140,
      1050,
+     0,
      0},
     {"dinner/pork-shoulder",
      1,
@@ -553,6 +555,7 @@ static struct pw_lot fx_lots[] = {
      1,
      1140,
      1050,
+     0,
      0},
 };
 

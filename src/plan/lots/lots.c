@@ -276,6 +276,7 @@ static void make_window(struct pw_lot *lot, const struct pw_event *ev, int slot,
   bool has_more = margins && margins->early_min;
   int more_min = more_of(margins, ev, lot->service, lot->cut);
   lot->turn_min = has_more ? margins->turn_min[k] : 0;
+  lot->more_min = more_min;
   lot->day = ev->services[lot->service].day;
   lot->is_day_before = pw_is_day_before(ev, lot->service, lot->cut);
   if (lot->is_day_before) {
