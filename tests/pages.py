@@ -1,13 +1,13 @@
 """How full the pages of a printed pack are, by the words of its PDF alone (pdftotext -bbox of poppler).
-pages.py PDF MOST: prints what is wrong; nothing, when there are at most MOST pages, none of them less than a quarter full, no word
-beyond the edge, and the head of a table is not the last line of a page."""
+pages.py PDF MOST [EMPTY]: prints what is wrong; nothing, when there are at most MOST pages, at most EMPTY of them (none) less than a
+quarter full, no word beyond the edge, and the head of a table is not the last line of a page."""
 import re, subprocess, sys
 
 FOOT_PT = 42.5  # 15 mm: the margin with the page number
 TOP_PT = 28.3  # 10 mm
 HEADS = {"Time", "Goods", "Dish", "Fire", "Lot", "Meat", "Food", "Inside"}  # first word of a table's head
 
-pages, faults = [], []
+pages, faults, empty = [], [], []
 for line in subprocess.run(["pdftotext", "-bbox", sys.argv[1], "-"], check=True, capture_output=True, text=True).stdout.splitlines():
     page = re.search(r'<page width="([0-9.]+)" height="([0-9.]+)"', line)
     word = re.search(r'<word xMin="([-0-9.]+)" yMin="([-0-9.]+)" xMax="([-0-9.]+)" yMax="([-0-9.]+)">(.*)</word>', line)
@@ -20,11 +20,13 @@ for n, (wide, high, words) in enumerate(pages, 1):
     low = max((w[3] for w in body), default=0)
     full = (low - TOP_PT) / (high - FOOT_PT - TOP_PT)
     if full < 0.25:
-        faults.append("page %d is %.0f %% full" % (n, 100 * full))
+        empty.append("page %d is %.0f %% full" % (n, 100 * full))
     faults += ["page %d: %r reaches beyond the edge" % (n, w[4]) for w in words if w[2] > wide - 20 or w[0] < 20]
     last = sorted((w for w in body if w[3] > low - 4), key=lambda w: w[0])
     if last and last[0][4] in HEADS and low > high / 2 and len(last) < 12 and not any(re.match(r"\d", w[4]) for w in last):
         faults.append("page %d ends with the head of a table: %s" % (n, " ".join(w[4] for w in last)))
+if len(empty) > (int(sys.argv[3]) if len(sys.argv) > 3 else 0):
+    faults += empty
 if not pages:
     faults.append("no page")
 if len(pages) > int(sys.argv[2]):

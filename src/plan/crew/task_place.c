@@ -360,15 +360,27 @@ static bool is_bygone(const struct pw_task_list *list, int draft)
          (d->rank == PW_RANK_CHECK || d->may_be_left_out);
 }
 
-/* An order that nobody of the crew was there for stays where it was: the office saw to it, or it is too late for it now. */
+/* A meal that was over before now: nothing is done for it any more. */
+static bool is_over(const struct pw_task_list *list, const struct pw_draft *d)
+{
+  int s = d->service != PW_NONE ? d->service : d->lot != PW_NONE ? list->plan->lots.lots[d->lot].service : PW_NONE;
+  return s != PW_NONE && list->ev->services[s].at_min + list->ev->services[s].length_min <= list->plan->day->now_min;
+}
+
+/* What nobody did stays nobody's where it was: an order, which the office saw to or it is too late for, and work for a meal that is
+ * over. */
 static bool place_as_nobodys(struct pw_task_list *list, int draft)
 {
   const struct pw_draft *d = &list->drafts[draft];
   const struct pw_day_now *day = list->plan->day;
-  for (int i = 0; d->rank == PW_RANK_BUY && i < day->n_before; i++) {
+  if (d->rank != PW_RANK_BUY && !is_over(list, d))
+    return false;
+  for (int i = 0; i < day->n_before; i++) {
     const struct pw_task *t = &day->before[i];
-    if (t->person != PW_NONE || t->kind != d->kind || t->at_min >= day->now_min || t->n_items != d->n_items ||
-        t->n_items == 0 || t->items[0] != d->items[0])
+    if (t->person != PW_NONE || t->kind != d->kind || t->lot != d->lot || t->pit != d->pit ||
+        t->service != d->service || t->dish != d->dish || t->at_min >= day->now_min || t->n_items != d->n_items ||
+        (d->pieces > 0 && !d->ids) || (d->n_items > 0 && t->items[0] != d->items[0]) ||
+        (d->pieces > 0 && t->n_ids > 0 && t->piece_ids[0] != d->ids[0]))
       continue;
     give(list, draft, t->at, 0, d->pieces, t->at_min, t->minutes, PW_NONE);
     return true;
