@@ -5,6 +5,7 @@
 #include "day/mend.h"
 
 #include "base/arena.h"
+#include "plan/lots/drips.h"
 
 #include <limits.h>
 #include <math.h>
@@ -225,6 +226,33 @@ static bool wait_in_smoke(struct work *w, const struct step *y, int until)
   return false;
 }
 
+/* Until when a raw step above another still drips, as the load says. */
+static int drips_until(const struct step *x, int start, int end)
+{
+  int safe = start + x->load->drips_min;
+  return safe < end ? safe : end;
+}
+
+/* [H2] Until when y waits because of x, one of them raw above the other, where the plan had them one after the other: INT_MIN when it need
+ * not.  By racks, not by outlines: it may wait longer than it must. */
+static int drips_wait(const struct work *w, const struct step *x, const struct step *y)
+{
+  if (x->zone == PW_NONE || y->zone == PW_NONE || x->stage != PW_LOAD_SMOKE || y->stage != PW_LOAD_SMOKE)
+    return INT_MIN;
+  const struct pw_zone *zx = &w->plan->lots.zones[x->zone], *zy = &w->plan->lots.zones[y->zone];
+  const struct pw_event *ev = w->plan->event;
+  const struct pw_cut *cx = &ev->cuts[w->plan->lots.lots[w->s->pieces[x->piece].lot].cut],
+                      *cy = &ev->cuts[w->plan->lots.lots[w->s->pieces[y->piece].lot].cut];
+  if (zx->pit != zy->pit)
+    return INT_MIN;
+  if (pw_drips_raw(cy) && pw_drips_above(&ev->pits[zy->pit], zy->rack, zx->rack) && x->old_end <= y->old_start)
+    return x->end;
+  if (pw_drips_raw(cx) && pw_drips_above(&ev->pits[zx->pit], zx->rack, zy->rack) &&
+      drips_until(x, x->old_start, x->old_end) <= y->old_start)
+    return drips_until(x, x->start, x->end);
+  return INT_MIN;
+}
+
 /* What was put together or held back moves what comes after it, and what waits for its spot, until nothing moves. */
 static void settle(struct work *w)
 {
@@ -244,6 +272,11 @@ static void settle(struct work *w)
         if (!is_first && !is_next && x->piece != y->piece && x->old_end <= y->old_start && x->end > y->start &&
             is_on_spot(w, x, y))
           is_moved = wait_in_smoke(w, y, up_to(x->end, w->slot)) || is_moved; /* it stays where it smokes until then */
+        int drips = is_first && x->piece != y->piece ? drips_wait(w, x, y) : INT_MIN;
+        if (drips > y->start) {
+          move_by(y, up_to(drips, w->slot) - y->start);
+          is_moved = true;
+        }
         if (is_next || is_blocked) {
           move_by(y, up_to(x->end, w->slot) - y->start);
           is_moved = true;
