@@ -88,7 +88,7 @@ static void check_over(struct pw_judge *judge, const struct pw_seen_plan *plan, 
   if (lot->over_min > 0 && !is_told)
     pw_judge_find(judge, "J22", "lots[%d].over_min: \"%s\" is held %d min too long, which no warning says", i, lot->id,
                   lot->over_min);
-  if (lot->over_min > pw_check_whole_min(lot))
+  if (lot->over_min >= pw_check_whole_min(lot) + plan->event.slot_min) /* the grid may add less than a step */
     pw_judge_find(judge, "J22", "lots[%d].over_min: %d, the last piece is whole for %d min of its wave", i,
                   lot->over_min, pw_check_whole_min(lot));
   if (pw_check_whole_min(lot) > lot->hold_max_min + lot->over_min)

@@ -304,8 +304,8 @@ static void make_window(struct pw_lot *lot, const struct pw_event *ev, int slot,
     lot->done_last_min = floor_to(rested, slot);
     lot->done_first_min = min_int(lot->done_first_min, lot->done_last_min);
   }
-  if (lot->whole_until_at_min > lot->by_at_min)
-    lot->over_min = max_int(0, lot->whole_until_at_min - lot->rest_min - lot->done_first_min - lot->hold_max_min);
+  lot->over_min = /* of a long wave, or of a hold shorter than a step of the grid */
+      max_int(0, lot->whole_until_at_min - lot->rest_min - lot->done_first_min - lot->hold_max_min);
 }
 
 /** Longest time a stage may take anywhere, 0 if it has none. */
