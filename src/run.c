@@ -439,14 +439,24 @@ pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
     const struct pw_cut *cut = &plan->event->cuts[lot->cut];
     if (lot->over_min <= 0)
       continue;
-    const char *words = pw_arena_printf(
-        ctx->arena,
-        "%s for %s: %d \xC3\x97 in one go for %s of serving, and it keeps %s whole and %s in pans: the last plates are "
-        "%s "
-        "beyond that. Serve it first, take more and smaller pieces, or let \"waves\" say how often it is cooked.",
-        cut->name, plan->event->services[lot->service].name, lot->pieces,
-        pw_format_minutes(lot->until_at_min - lot->by_at_min).s, pw_format_minutes(lot->hold_max_min).s,
-        pw_format_minutes(cut->pan_hold_min).s, pw_format_minutes(lot->over_min).s);
+    bool is_grid = lot->whole_until_at_min <= lot->by_at_min; /* no wave: a step of the grid is longer than its hold */
+    const char *words =
+        is_grid ? pw_arena_printf(ctx->arena,
+                                  "%s for %s keeps %s whole; on a grid of %d min it is held up to %s longer: plan it "
+                                  "on a finer grid, or serve it first.",
+                                  cut->name, plan->event->services[lot->service].name,
+                                  pw_format_minutes(lot->hold_max_min).s, plan->lots.slot_min,
+                                  pw_format_minutes(lot->over_min).s)
+                : pw_arena_printf(ctx->arena,
+                                  "%s for %s: %d \xC3\x97 in one go for %s of serving, and it keeps %s whole and %s in "
+                                  "pans: the last plates are "
+                                  "%s "
+                                  "beyond that. Serve it first, take more and smaller pieces, or let \"waves\" say how "
+                                  "often it is cooked.",
+                                  cut->name, plan->event->services[lot->service].name, lot->pieces,
+                                  pw_format_minutes(lot->until_at_min - lot->by_at_min).s,
+                                  pw_format_minutes(lot->hold_max_min).s, pw_format_minutes(cut->pan_hold_min).s,
+                                  pw_format_minutes(lot->over_min).s);
     if (!words)
       return PW_ERR_MEMORY;
     plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = "wave-long", .text = words};
