@@ -69,7 +69,7 @@ static int *ids_off(struct pw_task_list *list, int lot, int rested_at_min, int s
 static void read_draft(struct pw_task_list *list, enum pw_task_kind kind, enum pw_chain chain, int lot, const int *ids,
                        int n, int first, int by, const char *verb, const char *where, const char *target)
 {
-  struct pw_draft d = draft(list, kind, chain, PW_RANK_CHECK, lot, ids, n, first, by - READ_WORK_MIN, READ_WORK_MIN);
+  struct pw_draft d = draft(list, kind, chain, PW_RANK_PIT, lot, ids, n, first, by - READ_WORK_MIN, READ_WORK_MIN);
   d.also = ANYBODY;
   d.end_by_min = by;
   d.is_late = true;

@@ -44,8 +44,9 @@ int pw_task_span(const struct pw_draft *d)
  * make it wait either.  INT_MAX: as long as may be. */
 static int last_call(const struct pw_task_list *list, const struct pw_draft *d)
 {
-  if (d->kind == PW_TASK_ORDER || d->rank == PW_RANK_FIRE ||
-      d->rank == PW_RANK_SERVE) /* an order that is late comes too late */
+  if (d->kind == PW_TASK_ORDER || d->kind == PW_TASK_COOL_CHECK || d->rank == PW_RANK_FIRE ||
+      d->rank ==
+          PW_RANK_SERVE) /* an order that is late comes too late, and so does a reading that the law has a time for */
     return d->last_at_min + d->slip_min;
   if (d->rank != PW_RANK_TABLE || d->service == PW_NONE)
     return INT_MAX;
@@ -357,7 +358,7 @@ static bool is_bygone(const struct pw_task_list *list, int draft)
 {
   const struct pw_draft *d = &list->drafts[draft];
   return list->plan->day && d->last_at_min + d->slip_min < list->plan->day->now_min &&
-         (d->rank == PW_RANK_CHECK || d->may_be_left_out);
+         (d->rank == PW_RANK_CHECK || d->kind == PW_TASK_COOL_CHECK || d->may_be_left_out);
 }
 
 /* A meal that was over before now: nothing is done for it any more. */

@@ -16,6 +16,9 @@ enum {
   DAY_BEFORE_MOST = 3, /* lots tried a day earlier */
   PIT_COPIES = 3,      /* of one pit to hire */
   BOXES_MOST = 4,      /* of one size */
+  ICE_WATER_MIN = 60,  /* from off the fire until all of it lies in ice water: common practice, no source */
+  COLD_READ_MIN =
+      390, /* the last reading is due 6 h after it has rested (Food Code 2022 3-501.14), and goes into the cold store */
   DAY_MIN = 24 * 60
 };
 static const double PORTION_LEAST_FRAC = 0.75; /* a portion cut further is another meal; common practice, no source */
@@ -274,12 +277,13 @@ static int longest_cook_min(const struct list *l, const struct pw_lot *lot)
   return longest;
 }
 
-static bool is_manned(const struct pw_event *ev, int from, int to)
+/* Somebody with one of the duties is there all the while. */
+static bool is_manned(const struct pw_event *ev, unsigned duties, int from, int to)
 {
   for (int at = from; at < to; at += ev->slot_min) {
     bool is_there = false;
     for (int k = 0; k < ev->n_crew; k++)
-      is_there = is_there || ((ev->crew[k].duties & (1u << PW_DUTY_PIT)) && ev->crew[k].from_at_min <= at &&
+      is_there = is_there || ((ev->crew[k].duties & duties) && ev->crew[k].from_at_min <= at &&
                               ev->crew[k].to_at_min >= at + ev->slot_min);
     if (!is_there)
       return false;
@@ -305,29 +309,46 @@ static void add_day_before(struct list *l, int c)
   for (int p = 0; p < ev->n_pits; p++)
     lead = ev->pits[p].ready_min > lead ? ev->pits[p].ready_min : lead;
   int from = by - lot->rest_min - longest_cook_min(l, lot) - PW_DAY_BEFORE_WINDOW_MIN / 2 - lead;
-  bool is_shift = cook != PW_NONE && !is_manned(ev, by - lot->rest_min - PW_DAY_BEFORE_WINDOW_MIN / 2, by);
+  bool is_shift =
+      cook != PW_NONE && !is_manned(ev, 1u << PW_DUTY_PIT, by - lot->rest_min - PW_DAY_BEFORE_WINDOW_MIN / 2, by);
+  int iced = by + ICE_WATER_MIN, cold = by + COLD_READ_MIN;
+  bool is_watch = cook != PW_NONE && !is_manned(ev, (1u << PW_DUTY__COUNT) - 1, iced, cold);
+  if (is_shift || is_watch)
+    pw_way_lines_add(&text, "crew:\n");
   if (is_shift) {
     struct pw_crew hand = ev->crew[cook];
     hand.count = 1;
     hand.guests_per_hand = 0;
-    hand.to_at_min = by + 60; /* into the ice water */
+    hand.to_at_min = iced;
     hand.from_at_min = (int)fmax(from, hand.to_at_min - DAY_MIN);
-    pw_way_lines_add(&text, "crew:\n");
     pw_way_lines_crew(&text, &hand);
   }
-  add(l, (struct pw_way){
-             .part = {PW_WAY_DAY_BEFORE, dish, false},
-             .what = pw_arena_printf(
-                 l->ctx->arena,
-                 "cook %s for %s the day before, chill it (%s to %s in 2 h, to %s in 6 h in all) and reheat it to %s "
-                 "within 2 h (FDA Food Code 2022 3-501.14, 3-403.11)%s",
-                 ev->cuts[lot->cut].name, service->name, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s,
-                 pw_format_temp(ev->units, PW_FOOD_CODE_COOL_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s,
-                 pw_format_temp(ev->units, PW_FOOD_CODE_REHEAT_C).s,
-                 is_shift ? ", with a shift of the pit crew on that day (its pay is in this figure)" : ""),
-             .lines = pw_way_lines_text(&text),
-             .service = lot->service,
-             .copy_of = PW_NONE});
+  if (is_watch) { /* another: the cook may have been up all night, and the readings at 2 and at 6 h have to be taken */
+    struct pw_crew hand = ev->crew[cook];
+    hand.count = 1;
+    hand.guests_per_hand = 0;
+    hand.from_at_min = iced;
+    hand.to_at_min = cold;
+    pw_way_lines_crew(&text, &hand);
+  }
+  add(l,
+      (struct pw_way){
+          .part = {PW_WAY_DAY_BEFORE, dish, false},
+          .what = pw_arena_printf(
+              l->ctx->arena,
+              "cook %s for %s the day before, chill it (%s to %s in 2 h, to %s in 6 h in all) and reheat it to %s "
+              "within 2 h (FDA Food Code 2022 3-501.14, 3-403.11)%s",
+              ev->cuts[lot->cut].name, service->name, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s,
+              pw_format_temp(ev->units, PW_FOOD_CODE_COOL_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s,
+              pw_format_temp(ev->units, PW_FOOD_CODE_REHEAT_C).s,
+              is_shift && is_watch
+                  ? ", with a shift of the pit crew on that day and one to watch it cool (their pay is in this figure)"
+              : is_shift ? ", with a shift of the pit crew on that day (its pay is in this figure)"
+              : is_watch ? ", with a shift to watch it cool (its pay is in this figure)"
+                         : ""),
+          .lines = pw_way_lines_text(&text),
+          .service = lot->service,
+          .copy_of = PW_NONE});
 }
 
 /* The bulkiest that may be chilled: away, they leave racks to what must be cooked on the day. */
