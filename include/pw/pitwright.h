@@ -160,11 +160,11 @@ enum pw_text {
   PW_TEXT_HOUSE_SCHEMA,   /**< the JSON Schema of house files */
   PW_TEXT_SHOW,           /**< of an event read from one file: every value, and where it comes from */
   PW_TEXT_SLIP,           /**< of a mended plan: which meals hold and what to do now, at most 12 lines */
-  PW_TEXT_CHANGES,        /**< of a mended plan: what is other than on the sheets before, in order of time */
-  PW_TEXT_SEASON,         /**< of a folder of events: jobs, where two meet, orders, money */
-  PW_TEXT_SEASON_CSV,     /**< the same, a record for each job */
-  PW_TEXT_SEASON_JSON,    /**< format "pitwright-season" */
-  PW_TEXT_AGAINST         /**< of a plan of one event made with `against`: what changed, in words */
+  PW_TEXT_CHANGES, /**< of a mended plan: food safety, what is short and what helps, what is other than on the sheets before, by time and by person */
+  PW_TEXT_SEASON,  /**< of a folder of events: jobs, where two meet, orders, money */
+  PW_TEXT_SEASON_CSV,  /**< the same, a record for each job */
+  PW_TEXT_SEASON_JSON, /**< format "pitwright-season" */
+  PW_TEXT_AGAINST      /**< of a plan of one event made with `against`: what changed, in words */
 };
 
 /** One of them, n bytes and a final NUL.  PW_ERR_USAGE: the job has no such text; PW_ERR_INTERNAL, PW_ERR_SOLVER. */
@@ -214,8 +214,8 @@ pw_status pw_job_log_file(struct pw_job *job, const char *path, const char *at);
 
 /** Mends the plan of a pack from now on by its log: what is on a rack stays, times follow what is believed of it, who is to do what changes as
  *  little as can be.  *is_changed: anything is other than planned; then the job's plan is the mended one, judged, and can be written.
- *  PW_ERR_USAGE without a log; PW_ERR_INTERNAL when the judge has something against it: the slip and the changes are there all the same, the
- *  job's plan is the old one. */
+ *  What the judge has something against is tried again without moves; when that fails too the status says why (PW_ERR_INTERNAL, PW_ERR_SOLVER), the
+ *  job's plan is the old one, and slip and what stands behind it are there all the same.  PW_ERR_USAGE without a log. */
 pw_status pw_job_mend(struct pw_job *job, bool *is_changed);
 
 /* ---- the judge -------------------------------------------------------------------------------------------- */

@@ -82,7 +82,7 @@ static pw_status put_mended(struct pw_session *s, bool is_changed, pw_status jud
   const char *slip = NULL, *changes = NULL;
   size_t n = 0;
   pw_status st = pw_job_text(s->job, PW_TEXT_SLIP, &slip, &n);
-  if (st == PW_OK && is_changed)
+  if (st == PW_OK)
     st = pw_job_text(s->job, PW_TEXT_CHANGES, &changes, &n);
   if (st == PW_OK && judged == PW_OK && s->cli->out_dir)
     st = pw_job_write(s->job, s->cli->out_dir);
@@ -117,6 +117,6 @@ enum pw_exit pw_cmd_mend(const struct pw_cli *cli)
   pw_status st = pw_job_mend(s.job, &is_changed);
   s.has_shown_warnings = true; /* in the new pack */
   pw_session_end_progress();
-  pw_status put = st == PW_OK || st == PW_ERR_INTERNAL ? put_mended(&s, is_changed, st) : st;
+  pw_status put = st != PW_ERR_MEMORY && st != PW_ERR_USAGE ? put_mended(&s, is_changed, st) : st;
   return pw_session_close(&s, pw_say_status(put != PW_OK ? put : st));
 }

@@ -121,7 +121,7 @@ static int setting_of(const struct pw_state *s, int pit, int at_min)
   return 0;
 }
 
-static double air_of(const struct pw_state *s, const struct pw_piece_stage *st)
+double pw_belief_air_c(const struct pw_state *s, const struct pw_piece_stage *st)
 {
   if (st->zone == PW_NONE)
     return st->finisher == PW_NONE ? (double)NAN : s->plan->event->finishers[st->finisher].temp_c;
@@ -133,7 +133,7 @@ static double air_of(const struct pw_state *s, const struct pw_piece_stage *st)
 static double cold_air_c(const struct pw_state *s, int pit, double air_c, double minutes)
 {
   const struct pw_pit *p = &s->plan->event->pits[pit];
-  double outside = s->plan->event->weather.low_c;
+  double outside = isnan(s->weather_c) ? s->plan->event->weather.low_c : s->weather_c;
   double tau_min =
       p->steel_kg > 0 && p->shell_m2 > 0 ? p->steel_kg * STEEL_J_KGK / (SHELL_W_M2K * p->shell_m2) / 60 : 45;
   return outside + (air_c - outside) * tau_min / minutes * (1 - exp(-minutes / tau_min));
@@ -145,7 +145,7 @@ static double lost_min(struct update *u, const struct pw_piece *piece, int stage
   const struct pw_state *s = u->s;
   const struct pw_piece_stage *st = &piece->stage[stage];
   const struct pw_cut *cut = &s->plan->event->cuts[s->plan->lots.lots[piece->lot].cut];
-  double sum = 0, air_c = air_of(s, st);
+  double sum = 0, air_c = pw_belief_air_c(s, st);
   if (st->zone == PW_NONE || st->load == PW_NONE || st->is_end_logged)
     return 0;
   int pit = s->plan->lots.zones[st->zone].pit;
@@ -188,8 +188,9 @@ static bool share_at(struct update *u, const struct pw_piece *piece, int stage, 
   const struct pw_state *s = u->s;
   int cut = s->plan->lots.lots[piece->lot].cut;
   const struct pw_piece_stage *smoke = &piece->stage[PW_LOAD_SMOKE], *finish = &piece->stage[PW_LOAD_FINISH];
-  struct pw_curve_place place = {.smoke_c = air_of(s, smoke),
-                                 .finish_c = finish->load == PW_NONE ? air_of(s, smoke) : air_of(s, finish)};
+  struct pw_curve_place place = {.smoke_c = pw_belief_air_c(s, smoke),
+                                 .finish_c =
+                                     finish->load == PW_NONE ? pw_belief_air_c(s, smoke) : pw_belief_air_c(s, finish)};
   struct pw_curve curve;
   if (!isfinite(place.smoke_c) || !isfinite(place.finish_c))
     return false;

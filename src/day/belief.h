@@ -37,4 +37,7 @@ pw_status pw_belief_make(struct pw_belief *out, const struct pw_state *state, st
 /** Minutes a stage takes by the belief of one piece whose planned length is so long: the middle of it (z 0), or its z-th deviation. */
 double pw_belief_minutes(const struct pw_belief *b, int piece, int stage, int planned_min, double z);
 
+/** Air where a stage of a piece runs, C; NAN: no such place. */
+double pw_belief_air_c(const struct pw_state *state, const struct pw_piece_stage *stage);
+
 #endif

@@ -217,6 +217,9 @@ static pw_status plan_make(struct mend *m, const struct attempt *a)
   if (!(day->log = log_lines(&day->n_log, s, arena)))
     return PW_ERR_MEMORY;
   *plan = *s->plan;
+  pw_status st = pw_supply_event(&plan->event, s, m->ctx);
+  if (st != PW_OK)
+    return st;
   plan->day = day;
   plan->allocation = a->al;
   plan->allocation.n_shortages = plan->allocation.n_remedies = 0;
@@ -225,7 +228,7 @@ static pw_status plan_make(struct mend *m, const struct attempt *a)
   plan->allocation.gap_frac = 1;
   plan->brief = NULL;
   plan->quote.n_ladder = plan->quote.n_tried = plan->quote.n_levels = 0;
-  pw_status st = pw_cost_parts_make(&parts, plan, m->ctx);
+  st = pw_cost_parts_make(&parts, plan, m->ctx);
   if (st != PW_OK)
     return st;
   plan->allocation.cost_cents = parts.fire + parts.light + parts.oven + parts.openings + parts.places + parts.hold +
@@ -253,52 +256,66 @@ static pw_status chances(struct mend *m, const struct pw_allocation *first, cons
     m->out->meals[i].before = a.services[i].on_time_frac;
     m->out->meals[i].chance = b.services[i].on_time_frac;
   }
-  if (st == PW_OK && m->out->is_changed)
+  if (st == PW_OK && m->out->plan)
     m->out->plan->chance = b;
   return st;
 }
 
-/* Portions of dishes from the pit that are wanted and not there. */
-static void count_short(struct mend *m)
+/* Portions that are wanted and not there; those of the pit are told by meal. */
+static pw_status count_short(struct mend *m)
 {
   const struct pw_plan *plan = m->s->plan;
-  for (int i = 0; plan->purchase.dishes && i < plan->demand.n_lines; i++) {
-    const struct pw_demand_line *line = &plan->demand.lines[i];
-    const struct pw_service *service = &plan->event->services[line->service];
-    int guests = 0, there = 0, pieces = 0;
-    for (int c = 0; c < plan->event->n_classes; c++)
-      guests += service->guests[c];
-    for (int l = 0; l < plan->lots.n_lots; l++)
-      for (int k = m->s->first[l]; k < m->s->first[l + 1] && plan->lots.lots[l].service == line->service &&
-                                   plan->lots.lots[l].cut == plan->event->dishes[line->dish].cut;
-           k++) {
-        pieces++;
-        there += !m->s->pieces[k].is_missing;
-      }
-    int now = m->s->guests[line->service] == PW_NONE ? guests : m->s->guests[line->service];
-    if (pieces == 0 || guests == 0 || (there == pieces && now == guests))
-      continue;
-    double wanted = (double)line->portions * now / guests, have = plan->purchase.dishes[i].portions * there / pieces;
-    if (wanted > have + 1e-6) {
-      struct pw_mend_meal *meal = &m->out->meals[line->service];
-      int lacks = (int)ceil(wanted - have - 1e-6);
-      meal->short_of += lacks;
-      meal->short_words = pw_arena_printf(m->ctx->arena, "%s%s%d of %s", meal->short_words ? meal->short_words : "",
-                                          meal->short_words ? ", " : "", lacks, plan->event->dishes[line->dish].name);
-    }
+  pw_status st = pw_supply_shorts(&m->out->shorts, &m->out->n_shorts, m->s, m->ctx);
+  for (int i = 0; i < m->out->n_shorts && st == PW_OK; i++) {
+    const struct pw_short_dish *d = &m->out->shorts[i];
+    struct pw_mend_meal *meal = &m->out->meals[plan->demand.lines[d->line].service];
+    if (plan->event->dishes[plan->demand.lines[d->line].dish].cut == PW_NONE)
+      continue; /* stands behind the slip */
+    meal->short_of += d->lacks;
+    meal->short_words = pw_arena_printf(m->ctx->arena, "%s%s%d of %s", meal->short_words ? meal->short_words : "",
+                                        meal->short_words ? ", " : "", d->lacks,
+                                        plan->event->dishes[plan->demand.lines[d->line].dish].name);
+    if (!meal->short_words)
+      st = PW_ERR_MEMORY;
+  }
+  return st;
+}
+
+static void count_late(struct mend *m, const int *late_min)
+{
+  const struct pw_lots *lots = &m->s->plan->lots;
+  for (int i = 0; i < m->s->plan->event->n_services; i++)
+    m->out->meals[i].lot = PW_NONE;
+  for (int l = 0; l < lots->n_lots; l++) {
+    struct pw_mend_meal *meal = &m->out->meals[lots->lots[l].service];
+    if (lots->lots[l].is_day_before || late_min[l] <= meal->late_min)
+      continue; /* what goes into the ice later makes no meal late for that, and a warning says so */
+    meal->late_min = late_min[l];
+    meal->lot = l;
   }
 }
 
-pw_status pw_mend(struct pw_mended *out, const struct pw_state *s, struct pw_ctx *ctx)
+/* Late meals, one lot after the other. */
+static pw_status help(struct attempt *now, struct mend *m)
+{
+  bool *is_tried = pw_arena_array(m->ctx->arena, (size_t)m->s->plan->lots.n_lots + 1, sizeof *is_tried);
+  pw_status st = is_tried ? PW_OK : PW_ERR_MEMORY;
+  for (int i = 0, lot; i < TRIES_MAX && st == PW_OK && (lot = latest_lot(now, m, is_tried)) != PW_NONE; i++) {
+    int n = m->out->n_acts;
+    st = try_ways(now, m, lot);
+    is_tried[lot] = m->out->n_acts == n; /* nothing helped it */
+  }
+  return st;
+}
+
+pw_status pw_mend(struct pw_mended *out, const struct pw_state *s, enum pw_mend_care care, struct pw_ctx *ctx)
 {
   struct mend m = {.s = s, .ctx = ctx, .out = out};
   struct attempt now;
-  size_t n_lots = (size_t)s->plan->lots.n_lots;
-  bool *is_tried = pw_arena_array(ctx->arena, n_lots + 1, sizeof *is_tried);
-  *out = (struct pw_mended){.state = s};
+  *out = (struct pw_mended){.state = s, .care = care};
   out->acts = pw_arena_array(ctx->arena, TRIES_MAX + 1, sizeof *out->acts);
   out->meals = pw_arena_array(ctx->arena, (size_t)s->plan->event->n_services + 1, sizeof *out->meals);
-  if (!is_tried || !out->acts || !out->meals)
+  if (!out->acts || !out->meals)
     return PW_ERR_MEMORY;
   pw_status st = pw_belief_make(&out->belief, s, ctx);
   m.b = &out->belief;
@@ -309,34 +326,22 @@ pw_status pw_mend(struct pw_mended *out, const struct pw_state *s, struct pw_ctx
   if (st != PW_OK)
     return st;
   const struct pw_allocation first = now.al;
-  for (int i = 0, lot; i < TRIES_MAX && st == PW_OK && (lot = latest_lot(&now, &m, is_tried)) != PW_NONE; i++) {
-    int n = out->n_acts;
-    st = try_ways(&now, &m, lot);
-    is_tried[lot] = out->n_acts == n; /* nothing helped it */
-  }
+  if (care == PW_MEND_WAYS)
+    st = help(&now, &m);
   if (st != PW_OK)
     return st;
-  out->is_changed = !is_same(&now.al, &s->plan->allocation) || s->n_absences > 0;
-  out->plan = NULL;
-  for (int i = 0; i < s->plan->event->n_services; i++)
-    out->meals[i].lot = PW_NONE;
-  for (int l = 0; l < s->plan->lots.n_lots; l++) {
-    struct pw_mend_meal *meal = &out->meals[s->plan->lots.lots[l].service];
-    if (s->plan->lots.lots[l].is_day_before)
-      continue; /* it goes into the ice later: its meal is not late for that, and a warning says so */
-    if (now.late_min[l] > meal->late_min) {
-      meal->late_min = now.late_min[l];
-      meal->lot = l;
-    }
-  }
-  count_short(&m);
-  if (out->is_changed)
+  out->late_min = now.late_min;
+  out->allocation = now.al;
+  out->is_changed = !is_same(&now.al, &s->plan->allocation) || s->n_absences > 0 || !isnan(s->weather_c);
+  count_late(&m, now.late_min);
+  st = count_short(&m);
+  if (st == PW_OK && out->is_changed && care != PW_MEND_BARE)
     st = plan_make(&m, &now);
   if (st == PW_OK)
     st = chances(&m, &first, &now.al, now.late_min);
-  if (st == PW_OK && out->is_changed)
+  if (st == PW_OK && out->plan)
     st = pw_restore_rest(out->plan, ctx);
-  if (st == PW_OK && out->is_changed)
+  if (st == PW_OK && out->plan)
     st = pw_safety_make(&out->plan->safety, out->plan, ctx);
-  return st;
+  return st == PW_OK ? pw_supply_wood(&out->wood, s, out->plan ? out->plan : s->plan, ctx) : st;
 }

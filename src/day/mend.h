@@ -4,6 +4,7 @@
 #define PW_DAY_MEND_H
 
 #include "day/belief.h"
+#include "day/supply.h"
 
 /** What was tried for a late lot and kept. */
 enum pw_mend_kind { PW_MEND_OVEN, PW_MEND_WRAP_NOW };
@@ -25,18 +26,31 @@ struct pw_mend_meal {
   const char *short_words; /**< "41 of Pulled pork, 12 of Turkey"; NULL: none */
 };
 
+/** How much is tried: the slip must come whatever a plan of more ends in. */
+enum pw_mend_care {
+  PW_MEND_WAYS, /**< late meals are helped */
+  PW_MEND_RUNS, /**< all runs on as it is believed to */
+  PW_MEND_BARE  /**< the same, and no new sheets: times of the racks alone */
+};
+
 struct pw_mended {
   const struct pw_state *state;
+  enum pw_mend_care care;
   struct pw_belief belief;
   bool is_changed;      /**< anything at all is other than planned */
-  struct pw_plan *plan; /**< from now on; the old one when nothing is changed */
+  struct pw_plan *plan; /**< from now on; NULL when nothing is changed, or bare */
   struct pw_mend_act *acts;
   int n_acts;
   struct pw_mend_meal *meals; /**< [service] */
+  struct pw_short_dish *shorts;
+  int n_shorts;
+  struct pw_wood_left wood;
+  const int *late_min;             /**< [lot] */
+  struct pw_allocation allocation; /**< from now on; is in the plan too when there is one */
 };
 
-/** Believes, moves, tries.  `plan` of the state is left alone.  Errors: PW_ERR_MEMORY, those of the stages. */
-pw_status pw_mend(struct pw_mended *out, const struct pw_state *state, struct pw_ctx *ctx);
+/** Believes, moves, tries.  `plan` of the state is left alone.  Errors: PW_ERR_MEMORY; those of the stages, none of them when care is bare. */
+pw_status pw_mend(struct pw_mended *out, const struct pw_state *state, enum pw_mend_care care, struct pw_ctx *ctx);
 
 /** The steps of it (retime.c): loads and fires of the state by the belief, from now on.  `wrap_now` [piece]: its smoke ends at the next slot;
  *  `oven` [lot]: finisher its finish moves to, PW_NONE.  late_min[lot] is set. */

@@ -1,4 +1,4 @@
-/* slip.h - what the crew holds after a plan was mended: the slip, and what changed. */
+/* slip.h - what the crew holds after a plan was mended: the slip, and what stands behind it. */
 #ifndef PW_DAY_SLIP_H
 #define PW_DAY_SLIP_H
 
@@ -10,7 +10,7 @@ enum { PW_SLIP_LINES = 12 };
  *  next two hours.  Errors: PW_ERR_MEMORY. */
 pw_status pw_slip_write(struct pw_buf *out, const struct pw_mended *mended, struct pw_ctx *ctx);
 
-/** Old and new in order of time: moved, new, dropped, given to somebody else; nothing else.  Errors: PW_ERR_MEMORY. */
-pw_status pw_changes_write(struct pw_buf *out, const struct pw_mended *mended, struct pw_ctx *ctx);
+/** What stands behind the slip: food safety lot by lot, what is short and what can be done, wood, then what changed.  Errors: PW_ERR_MEMORY. */
+pw_status pw_behind_write(struct pw_buf *out, const struct pw_mended *mended, struct pw_ctx *ctx);
 
 #endif

@@ -459,9 +459,11 @@ static void play(struct play *p)
     break;
   case PW_LOG_WOOD:
     p->s->wood_kg = p->line->amount_kg;
+    p->s->wood_at_min = p->line->at_min;
     break;
   case PW_LOG_WEATHER:
     p->s->weather_c = p->line->temp_c;
+    p->s->weather_at_min = p->line->at_min;
     p->s->wind_m_s = p->line->wind_m_s;
     break;
   default:
@@ -471,7 +473,15 @@ static void play(struct play *p)
 
 /* ---- now ---------------------------------------------------------------------------------------------------------------- */
 
-/* A reading below the end of a stage says that the stage goes on, whatever the plan said. */
+static double warmest_c(const struct pw_piece *piece)
+{
+  double most = -HUGE_VAL;
+  for (int k = 0; k < piece->n_readings; k++)
+    most = fmax(most, piece->readings[k].core_c);
+  return most;
+}
+
+/* A reading below the end of a stage says that the stage goes on, whatever the plan said; not once it was read at that end, or is off. */
 static void reopen(struct pw_state *s, struct pw_piece *piece)
 {
   const struct pw_cut *cut = &s->plan->event->cuts[s->plan->lots.lots[piece->lot].cut];
@@ -479,7 +489,8 @@ static void reopen(struct pw_state *s, struct pw_piece *piece)
   for (int g = PW_LOAD_SMOKE; g <= PW_LOAD_FINISH && last; g++) {
     struct pw_piece_stage *st = &piece->stage[g];
     double to_c = g == PW_LOAD_SMOKE ? cut->smoke.to_c : cut->finish.to_c;
-    if (st->load == PW_NONE || st->is_end_logged || st->end_min > s->now_min || last->core_c >= to_c - 1.0 ||
+    bool is_past = st->is_end_logged || (g == PW_LOAD_SMOKE && piece->stage[PW_LOAD_FINISH].is_end_logged);
+    if (st->load == PW_NONE || is_past || st->end_min > s->now_min || warmest_c(piece) >= to_c - 1.0 ||
         last->at_min < st->end_min - 5)
       continue;
     int by = s->now_min + 1 - st->end_min;

@@ -63,11 +63,12 @@ struct pw_state {
   int n_outages;
   struct pw_absence *absences;
   int n_absences;
-  int *lit_min;               /**< [burn] as it was lit */
-  int *guests;                /**< [service] PW_NONE: as planned */
-  int *got;                   /**< [lot] pieces that really came; PW_NONE: as planned */
-  double wood_kg;             /**< left; NAN: nobody said */
-  double weather_c, wind_m_s; /**< NAN: nobody said */
+  int *lit_min;                    /**< [burn] as it was lit */
+  int *guests;                     /**< [service] PW_NONE: as planned */
+  int *got;                        /**< [lot] pieces that really came; PW_NONE: as planned */
+  double wood_kg;                  /**< left; NAN: nobody said */
+  double weather_c, wind_m_s;      /**< NAN: nobody said */
+  int wood_at_min, weather_at_min; /**< when it was said */
 };
 
 /** Plays plan and log up to now_min.  What cannot have been - more off than on, a piece wrapped that was not on, a core that falls by 22 K

@@ -1,7 +1,7 @@
 /* verdict.c - food safety on the day as it was [H1].
  * Input: state and belief.  Output: verdicts by rule.  Two rules: raw meat passes from 10 to 54.4 C within six hours (FSIS-GD-2021-14), counted
- * through every stretch without fire; cooked food that was read below 57.2 C is out of control since then (Food Code 3-501.16, 3-501.19):
- * four hours, or 74 C again (3-403.11). */
+ * through every stretch without fire; cooked food that was read below 57.2 C is out of control since it was last read hot (Food Code 3-501.16,
+ * 3-501.19): four hours, all such stretches together, or 74 C again (3-403.11). */
 #include "day/verdict.h"
 
 #include "base/arena.h"
@@ -17,7 +17,7 @@
 struct judgement {
   enum pw_verdict_kind kind;
   int until_min;
-  const char *rule;
+  const char *rule; /**< "FSIS 6 h": FSIS-GD-2021-14 */
   bool is_any;
 };
 
@@ -31,76 +31,125 @@ static bool was_out(const struct pw_state *s, const struct pw_piece *p)
   return false;
 }
 
-/* Minutes after it went on at which the core of pace 1 is at 54.4 C, and at 10 C. */
-static double come_up(const struct pw_state *s, const struct pw_piece *p, double *from_min, struct pw_ctx *ctx)
+/** Minutes after it went on at which the core of pace 1 is so warm. */
+struct climb {
+  double at_10_min, at_54_min, at_57_min; /* HUGE_VAL: never */
+};
+
+static struct climb climb_of(const struct pw_state *s, const struct pw_piece *p, struct pw_ctx *ctx)
 {
   const struct pw_piece_stage *st = &p->stage[PW_LOAD_SMOKE];
-  const struct pw_zone *zone = &s->plan->lots.zones[st->zone];
-  struct pw_curve_place place = {
-      .smoke_c = zone->temp_c[0], .finish_c = zone->temp_c[0], .air = pw_stage_air_of(s->plan->event, zone->pit)};
+  struct climb c = {0, HUGE_VAL, HUGE_VAL};
+  double air_c = pw_belief_air_c(s, st);
+  if (!isfinite(air_c))
+    return c;
+  struct pw_curve_place place = {.smoke_c = air_c,
+                                 .finish_c = air_c,
+                                 .air = st->zone == PW_NONE
+                                            ? pw_stage_air_mild()
+                                            : pw_stage_air_of(s->plan->event, s->plan->lots.zones[st->zone].pit)};
   struct pw_curve curve;
-  double at = HUGE_VAL;
-  *from_min = 0;
   if (pw_curve_make(&curve, &s->plan->event->cuts[s->plan->lots.lots[p->lot].cut], &place, 5, ctx) != PW_OK)
-    return at;
+    return c;
   for (int i = 0; i < curve.n_points; i++) {
-    if (curve.points[i].core_c <= PW_COME_UP_FROM_C)
-      *from_min = curve.points[i].at_min;
-    if (curve.points[i].core_c >= PW_COME_UP_TO_C)
-      return curve.points[i].at_min;
+    const struct pw_curve_point *at = &curve.points[i];
+    if (at->core_c <= PW_COME_UP_FROM_C)
+      c.at_10_min = at->at_min;
+    if (at->core_c >= PW_COME_UP_TO_C && c.at_54_min == HUGE_VAL)
+      c.at_54_min = at->at_min;
+    if (at->core_c >= PW_FOOD_CODE_HOT_C && c.at_57_min == HUGE_VAL)
+      c.at_57_min = at->at_min;
+  }
+  return c;
+}
+
+/* The minute at which its core is so warm, by readings before belief. */
+static double warm_at(const struct pw_state *s, const struct pw_belief *b, int piece, double core_c, double usual_min)
+{
+  const struct pw_piece *p = &s->pieces[piece];
+  const struct pw_piece_belief *of = &b->pieces[piece];
+  double at = p->stage[PW_LOAD_SMOKE].start_min + usual_min * exp(of->pace[0].mean) + of->lost_min[0];
+  for (int k = 0; k < p->n_readings; k++) {
+    const struct pw_core_reading *r = &p->readings[k];
+    if (r->core_c >= core_c)
+      return fmin(at, r->at_min); /* it was there then, at the latest */
+    at = fmax(at, r->at_min + 1);
   }
   return at;
 }
 
-/* Raw meat on its way through 10 to 54.4 C while a fire was out. */
+/* Raw meat on its way through 10 to 54.4 C that lost its fire or is slow. */
 static struct judgement raw_judgement(const struct pw_state *s, const struct pw_belief *b, int piece,
                                       struct pw_ctx *ctx)
 {
   const struct pw_piece *p = &s->pieces[piece];
   const struct pw_cut *cut = &s->plan->event->cuts[s->plan->lots.lots[p->lot].cut];
   struct judgement none = {0};
-  if (p->is_missing || !pw_food_code_has_come_up(cut->kind, cut->safety) || !was_out(s, p))
+  bool is_out = was_out(s, p), is_seen = b->lots[p->lot].n_seen > 0 && p->stage[PW_LOAD_SMOKE].start_min <= s->now_min;
+  if (p->is_missing || p->where == PW_PIECE_RAW || !pw_food_code_has_come_up(cut->kind, cut->safety) ||
+      (!is_out && !is_seen))
     return none;
-  double from = 0, at = come_up(s, p, &from, ctx), pace = exp(b->pieces[piece].pace[0].mean);
-  int start = p->stage[PW_LOAD_SMOKE].start_min, limit = start + (int)(from * pace) + PW_COME_UP_MOST_MIN;
-  double there = start + at * pace + b->pieces[piece].lost_min[0];
-  for (int k = 0; k < p->n_readings; k++) { /* what was read counts before what is believed */
-    if (p->readings[k].core_c >= PW_COME_UP_TO_C && p->readings[k].at_min <= limit)
-      return none;
-    if (p->readings[k].core_c < PW_COME_UP_TO_C && p->readings[k].at_min >= limit)
-      there = p->readings[k].at_min + 1;
-  }
-  struct judgement j = {PW_VERDICT_SOUND_UNTIL, limit, "FSIS-GD-2021-14, 6 h", true};
+  struct climb c = climb_of(s, p, ctx);
+  double pace = exp(b->pieces[piece].pace[0].mean), there = warm_at(s, b, piece, PW_COME_UP_TO_C, c.at_54_min);
+  int limit = p->stage[PW_LOAD_SMOKE].start_min + (int)(c.at_10_min * fmin(pace, 1)) + PW_COME_UP_MOST_MIN;
+  if (there <= limit && (there <= s->now_min || !is_out))
+    return none;
+  bool is_read_late = false; /* a reading that says so, not belief */
+  for (int k = 0; k < p->n_readings; k++)
+    is_read_late = is_read_late || (p->readings[k].at_min >= limit && p->readings[k].core_c < PW_COME_UP_TO_C);
   if (there > limit && limit <= s->now_min)
-    j.kind = PW_VERDICT_THROW_AWAY;
-  if (there <= s->now_min)
-    j.is_any = false;
-  return j;
+    return (struct judgement){is_out || is_read_late ? PW_VERDICT_THROW_AWAY : PW_VERDICT_SOUND_UNTIL, limit,
+                              "FSIS 6 h", true};
+  return (struct judgement){PW_VERDICT_SOUND_UNTIL, limit, "FSIS 6 h", true};
 }
 
-/* Cooked, and read below 57.2 C. */
+/** Cooked food out of control: before, and since when it is. */
+struct stretch {
+  int closed_min, since_min; /* INT_MIN: it is not */
+};
+
+/* Out from its last hot reading before a low one until it is read at 74 C: 3-403.11, 3-501.16. */
+static struct stretch cooked_stretch(const struct pw_state *s, const struct pw_piece *p)
+{
+  int last = p->stage[PW_LOAD_FINISH].load != PW_NONE ? PW_LOAD_FINISH : PW_LOAD_SMOKE;
+  struct stretch out = {0, INT_MIN};
+  bool was_hot = false;
+  for (int k = 0; k < p->n_readings && p->readings[k].at_min <= s->now_min; k++) {
+    const struct pw_core_reading *r = &p->readings[k];
+    bool is_cooked = was_hot || r->at_min >= p->stage[last].end_min;
+    was_hot = was_hot || r->core_c >= PW_FOOD_CODE_HOT_C;
+    if (out.since_min != INT_MIN && r->core_c >= PW_FOOD_CODE_REHEAT_C) {
+      out.closed_min += r->at_min - out.since_min;
+      out.since_min = INT_MIN;
+    } else if (out.since_min == INT_MIN && is_cooked && r->core_c < PW_FOOD_CODE_HOT_C)
+      out.since_min = k > 0 ? p->readings[k - 1].at_min : r->at_min; /* it fell some time since */
+  }
+  return out;
+}
+
 static struct judgement cooked_judgement(const struct pw_state *s, int piece)
 {
   const struct pw_piece *p = &s->pieces[piece];
   struct judgement none = {0};
-  int since = INT_MIN, last = p->stage[PW_LOAD_FINISH].load != PW_NONE ? PW_LOAD_FINISH : PW_LOAD_SMOKE;
-  bool was_hot = false;
-  if (p->is_missing)
+  struct stretch out = cooked_stretch(s, p);
+  int left = pw_food_code_out_hot_min() - out.closed_min;
+  if (p->is_missing || (out.since_min == INT_MIN && left > 0))
     return none;
-  for (int k = 0; k < p->n_readings; k++) {
-    const struct pw_core_reading *r = &p->readings[k];
-    bool is_cooked = was_hot || r->at_min >= p->stage[last].end_min;
-    if (r->core_c >= PW_FOOD_CODE_HOT_C) {
-      was_hot = true;
-      since = INT_MIN;
-    } else if (is_cooked && since == INT_MIN)
-      since = k > 0 ? p->readings[k - 1].at_min : r->at_min; /* it fell some time since it was last read hot */
-  }
-  if (since == INT_MIN)
-    return none;
-  int limit = since + pw_food_code_out_hot_min();
+  int limit = out.since_min == INT_MIN ? s->now_min : out.since_min + left;
   return (struct judgement){limit <= s->now_min ? PW_VERDICT_THROW_AWAY : PW_VERDICT_REHEAT, limit,
                             "Food Code 3-501.19", true};
+}
+
+int pw_verdict_danger_min(const struct pw_state *s, const struct pw_belief *b, int piece, struct pw_ctx *ctx)
+{
+  const struct pw_piece *p = &s->pieces[piece];
+  int start = p->stage[PW_LOAD_SMOKE].start_min;
+  if (p->is_missing || p->stage[PW_LOAD_SMOKE].load == PW_NONE || start > s->now_min)
+    return 0;
+  struct climb c = climb_of(s, p, ctx);
+  double hot = fmin(warm_at(s, b, piece, PW_FOOD_CODE_HOT_C, c.at_57_min), s->now_min);
+  struct stretch out = cooked_stretch(s, p);
+  return (int)ceil(hot - start) + out.closed_min + (out.since_min == INT_MIN ? 0 : s->now_min - out.since_min);
 }
 
 static const char *words_of(const struct pw_state *s, const struct pw_verdict *v, struct pw_arena *arena)
@@ -118,6 +167,9 @@ static const char *words_of(const struct pw_state *s, const struct pw_verdict *v
     return pw_arena_printf(arena, "%s, %d %s: to %s now, or eaten by %s, else away (%s).", letter, v->pieces, of,
                            reheat.s, at.s, v->rule);
   default:
+    if (v->until_min <= s->now_min)
+      return pw_arena_printf(arena, "%s, %d %s: read now; below %s THROW AWAY, due %s (%s).", letter, v->pieces, of,
+                             warm.s, at.s, v->rule);
     return pw_arena_printf(arena, "%s, %d %s: core at %s by %s, else THROW AWAY (%s).", letter, v->pieces, of, warm.s,
                            at.s, v->rule);
   }
@@ -164,4 +216,48 @@ pw_status pw_verdicts_make(struct pw_verdict **out, int *n, const struct pw_stat
       return PW_ERR_MEMORY;
   *n = n_all;
   return PW_OK;
+}
+
+/* The worst of a lot: most minutes, and how many pieces have begun. */
+static void write_lot(struct pw_buf *out, const struct pw_state *s, const struct pw_belief *b, int lot, bool is_doubted,
+                      struct pw_ctx *ctx)
+{
+  int most = 0, n = 0, worst = PW_NONE;
+  for (int i = s->first[lot]; i < s->first[lot + 1]; i++) {
+    if (s->pieces[i].is_missing || s->pieces[i].where == PW_PIECE_RAW || s->pieces[i].where == PW_PIECE_SERVED)
+      continue;
+    int min = pw_verdict_danger_min(s, b, i, ctx);
+    n++;
+    if (min > most || worst == PW_NONE) {
+      most = min;
+      worst = i;
+    }
+  }
+  const char *letter = pw_lot_letter(lot, ctx->arena);
+  const struct pw_event *ev = s->plan->event;
+  if (n > 0)
+    pw_buf_printf(out, "  %s  between %s and %s for %s up to now, most of all %s%d%s\n", letter ? letter : "?",
+                  pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s,
+                  pw_format_minutes(most).s, letter ? letter : "?", s->pieces[worst].nth + 1,
+                  is_doubted ? ":" : "; nothing puts it in doubt");
+}
+
+pw_status pw_verdicts_write(struct pw_buf *out, const struct pw_state *s, const struct pw_belief *b, struct pw_ctx *ctx)
+{
+  struct pw_verdict *all = NULL;
+  int n = 0;
+  pw_status st = pw_verdicts_make(&all, &n, s, b, ctx);
+  for (int l = 0; l < s->plan->lots.n_lots && st == PW_OK; l++) {
+    bool is_doubted = false;
+    for (int i = 0; i < n; i++)
+      is_doubted = is_doubted || all[i].lot == l;
+    write_lot(out, s, b, l, is_doubted, ctx);
+    for (int i = 0; i < n; i++)
+      if (all[i].lot == l)
+        pw_buf_printf(out, "     %s\n", all[i].text);
+  }
+  pw_buf_add(
+      out,
+      "  By readings where there are any, else by belief. The health authority decides;\n  local codes come first.\n");
+  return st != PW_OK ? st : out->failed ? PW_ERR_MEMORY : PW_OK;
 }

@@ -14,11 +14,19 @@ struct pw_verdict {
   enum pw_verdict_kind kind;
   int lot, pieces;
   int until_min;
-  const char *rule; /**< "FSIS-GD-2021-14, 6 h" */
+  const char *rule; /**< "FSIS 6 h" (FSIS-GD-2021-14), "Food Code 3-501.19" */
   const char *text; /**< one line: what, until when, by which rule */
 };
 
-/** Of every lot that a fire that was lost or a low reading puts in doubt; most pressing first.  PW_ERR_MEMORY. */
+/** Minutes up to now in which the core of a piece was between 5 and 57.2 C: raw on its way up by readings and belief, and cooked since
+ *  it was last read hot until it was read at 74 C again. */
+int pw_verdict_danger_min(const struct pw_state *state, const struct pw_belief *belief, int piece, struct pw_ctx *ctx);
+
+/** Of every lot that has begun: those minutes, its verdict, "no line puts it in doubt" else.  PW_ERR_MEMORY. */
+pw_status pw_verdicts_write(struct pw_buf *out, const struct pw_state *state, const struct pw_belief *belief,
+                            struct pw_ctx *ctx);
+
+/** Of every lot that a lost fire, a slow core or a low reading puts in doubt; most pressing first.  PW_ERR_MEMORY. */
 pw_status pw_verdicts_make(struct pw_verdict **out, int *n, const struct pw_state *state,
                            const struct pw_belief *belief, struct pw_ctx *ctx);
 

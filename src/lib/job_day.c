@@ -172,30 +172,43 @@ pw_status pw_job_log_file(struct pw_job *job, const char *path, const char *at)
   return st == PW_OK ? pw_job_log(job, path, text, n, at) : st;
 }
 
+/* One mended plan, asked of the judge. */
+static pw_status mend_so(struct pw_mended *mended, const struct pw_job *job, enum pw_mend_care care,
+                         struct pw_ctx *side)
+{
+  pw_status st = pw_mend(mended, job->state, care, side);
+  if (st == PW_OK && mended->plan)
+    st = pw_run_warnings(mended->plan, side);
+  if (st == PW_OK && mended->plan)
+    st = pw_run_judge(mended->plan, side);
+  return st;
+}
+
+/* The slip always comes: what fails with moves is tried without, then without sheets. */
 pw_status pw_job_mend(struct pw_job *job, bool *is_changed)
 {
   *is_changed = false;
   pw_job_begin(job);
   if (!job->state)
     return PW_ERR_USAGE;
-  struct pw_mended *mended = pw_arena_alloc(job->ctx.arena, sizeof *mended);
-  struct pw_ctx side = pw_job_side(job);
-  if (!mended)
-    return PW_ERR_MEMORY;
-  pw_status st = pw_mend(mended, job->state, &side);
-  if (st != PW_OK) {
+  pw_status first = PW_OK, st = PW_OK;
+  for (int care = PW_MEND_WAYS; care <= PW_MEND_BARE; care++) {
+    struct pw_mended *mended = pw_arena_alloc(job->ctx.arena, sizeof *mended);
+    struct pw_ctx side = pw_job_side(job);
+    if (!mended)
+      return PW_ERR_MEMORY;
+    st = mend_so(mended, job, (enum pw_mend_care)care, &side);
+    first = care == PW_MEND_WAYS ? st : first;
+    if (st != PW_OK && st != PW_ERR_MEMORY && care < PW_MEND_BARE)
+      continue; /* what is simpler may hold */
     pw_job_take_over(job, &side);
-    return st;
+    if (st != PW_OK)
+      return st;
+    job->mended = mended;
+    *is_changed = mended->is_changed;
+    if (mended->plan)
+      job->plan = mended->plan;
+    return mended->is_changed && !mended->plan ? first : PW_OK;
   }
-  job->mended = mended;
-  *is_changed = mended->is_changed;
-  if (!mended->is_changed)
-    return PW_OK;
-  st = pw_run_warnings(mended->plan, &side);
-  if (st == PW_OK)
-    st = pw_run_judge(mended->plan, &side);
-  pw_job_take_over(job, &side);
-  if (st == PW_OK)
-    job->plan = mended->plan;
   return st;
 }

@@ -161,7 +161,7 @@ pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text,
     st = pw_slip_write(&sheet, job->mended, ctx);
     break;
   case PW_TEXT_CHANGES:
-    st = pw_changes_write(&sheet, job->mended, ctx);
+    st = pw_behind_write(&sheet, job->mended, ctx);
     break;
   default:
     return PW_ERR_USAGE; /* no value of the enum */

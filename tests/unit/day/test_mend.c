@@ -104,7 +104,7 @@ static void play_day(const struct pw_plan *plan, const struct pw_names *names, u
   const char *said = text.bytes ? text.bytes : "";
   ck_assert(pw_log_read(&log, "day.log", said, text.n, names, ctx) == PW_OK &&
             pw_state_make(&day, plan, &log, names, now, ctx) == PW_OK);
-  pw_status st = pw_mend(&m, &day, ctx);
+  pw_status st = pw_mend(&m, &day, PW_MEND_WAYS, ctx);
   ck_assert_msg(st == PW_OK, "%s at %s\n%s: status %d", plan->event->name, pw_when(plan->event, now).s, said, (int)st);
   struct pw_buf slip = pw_buf_in(ctx->arena);
   ck_assert(pw_slip_write(&slip, &m, ctx) == PW_OK);
@@ -115,7 +115,7 @@ static void play_day(const struct pw_plan *plan, const struct pw_names *names, u
   if (m.is_changed) {
     ++*n_mended;
     check_future(&m, said);
-    ck_assert(pw_changes_write(&slip, &m, ctx) == PW_OK);
+    ck_assert(pw_behind_write(&slip, &m, ctx) == PW_OK);
     int before = ctx->n_diags;
     st = pw_run_warnings(m.plan, ctx);
     ctx->n_diags = before;
@@ -165,7 +165,8 @@ START_TEST(test_an_undisturbed_day_changes_nothing)
                         pw_lot_letter(load->lot, ctx->arena), load->piece_ids[k] + 1);
     }
     ck_assert(pw_log_read(&log, "day.log", text.bytes ? text.bytes : "", text.n, &names, ctx) == PW_OK);
-    ck_assert(pw_state_make(&day, plan, &log, &names, now, ctx) == PW_OK && pw_mend(&m, &day, ctx) == PW_OK);
+    ck_assert(pw_state_make(&day, plan, &log, &names, now, ctx) == PW_OK &&
+              pw_mend(&m, &day, PW_MEND_WAYS, ctx) == PW_OK);
     ck_assert_msg(!m.is_changed, "%s: changed at %s", plan->event->name, pw_when(plan->event, now).s);
   }
   pw_test_ctx_free(ctx);
