@@ -16,7 +16,7 @@ check() {
     *) echo "FAIL memcheck $name: it ended with an error"; tail -n 5 "$build/memcheck.log"; failed=1 ;;
   esac
 }
-for e in events/*.yaml; do check "quote $(basename "$e")" full "$build/pitwright" quote "$e"; done
+for e in $(ls events/*.yaml | grep -v /house); do check "quote $(basename "$e")" full "$build/pitwright" quote "$e"; done
 for t in "$build"/tests/test_*; do
   case "$t" in *.d | *.o | *.gcno | *.gcda) continue ;; esac
   if [ ! -f "$t" ] || [ ! -x "$t" ]; then continue; fi

@@ -72,12 +72,13 @@ for kind in ("event", "house", "catalog"):
     say(kind + "-is-a-schema", wrong)
     validators[kind] = jsonschema.Draft202012Validator(schema)
 
-events = sorted(glob.glob("events/*.yaml")) + ["templates/starter.yaml"]
+events = [p for p in sorted(glob.glob("events/*.yaml")) if not os.path.basename(p).startswith("house")] + ["templates/starter.yaml"]
+events += sorted(glob.glob("tests/data/events/*.yaml"))
 events += [p for p in sorted(glob.glob("tests/cases/*/event.yaml"))]
 say("accepts-every-event", [f for p in events for f in faults(validators["event"], p)])
 catalogs = [p for p in sorted(glob.glob("templates/*.yaml")) if not p.endswith(("starter.yaml", "starter-house.yaml"))]
 catalogs += sorted(glob.glob("tests/cases/catalog/*.yaml"))
-say("accepts-every-house", [f for p in sorted(glob.glob("tests/cases/*/house.yaml")) + ["templates/starter-house.yaml"] for f in faults(validators["house"], p)])
+say("accepts-every-house", [f for p in sorted(glob.glob("tests/cases/*/house.yaml") + glob.glob("events/house*.yaml")) + ["templates/starter-house.yaml"] for f in faults(validators["house"], p)])
 say("accepts-every-catalog", [f for p in catalogs for f in faults(validators["catalog"], p)])
 
 say("refuses-faulty-events",

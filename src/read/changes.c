@@ -1,6 +1,8 @@
 /* changes.c - a tree on top of a tree, before anything is typed: entries of lists are known by their ids. */
 #include "read/changes.h"
 
+#include "read/tree_edit.h"
+
 #include <string.h>
 
 /* Lists whose entries are changed or added one by one, and what names an entry; NULL: nothing does. */
@@ -114,6 +116,24 @@ static struct pw_node *merge_map(struct pw_node *base, const struct pw_node *cha
   return merged;
 }
 
+/* Lines of a menu on top of one taken by its name: {use: NAME, also: [...]}. */
+static struct pw_node *merge_menu(struct pw_node *base, struct pw_node *change, int list, struct pw_reader *r)
+{
+  struct pw_node *also = base->kind == PW_NODE_MAP ? pw_node_get(base, "also") : NULL;
+  struct pw_node *out = base->kind == PW_NODE_MAP ? base : pw_node_block("use", base, r);
+  if (also && also->kind == PW_NODE_LIST)
+    change = merge_list(also, change, list, r);
+  if (!out || !change || !(out = pw_node_copy(out, 1, r)))
+    return NULL;
+  pw_node_put(out, "also", change);
+  return out;
+}
+
+static bool is_named_menu(const char *key, const struct pw_node *base)
+{
+  return strcmp(key, "menu") == 0 && (base->kind == PW_NODE_MAP || (base->kind == PW_NODE_SCALAR && !base->is_empty));
+}
+
 static struct pw_node *merge(const char *key, struct pw_node *base, struct pw_node *change, struct pw_reader *r)
 {
   int list = list_of(key);
@@ -121,6 +141,8 @@ static struct pw_node *merge(const char *key, struct pw_node *base, struct pw_no
     return merge_map(base, change, r);
   if (list >= 0 && base->kind == PW_NODE_LIST && change->kind == PW_NODE_LIST)
     return merge_list(base, change, list, r);
+  if (change->kind == PW_NODE_LIST && is_named_menu(key, base))
+    return merge_menu(base, change, list, r);
   return change;
 }
 

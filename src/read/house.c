@@ -6,6 +6,7 @@
 #include "read/raw.h"
 #include "read/source_file.h"
 #include "read/tree_edit.h"
+#include "read/twins.h"
 
 #include <string.h>
 #include <unistd.h>
@@ -137,10 +138,12 @@ pw_status pw_house_read(const struct pw_node **out, const struct pw_node *event,
 
 /* ---- an event over it ---- */
 
-/* The entry of a list of pits or finishers that goes by this name: its id, else what it uses, else the bare word itself. */
-static struct pw_node *entry_named(const struct pw_node *list, const char *name)
+/* The entry of a list of pits or finishers that goes by this name: its id, else what it uses, else the bare word itself; or the twin
+ * of a counted entry, "box-2" of {id: box, count: 2}.  *is_none tells that there is none, for NULL is also want of memory. */
+static struct pw_node *entry_named(const struct pw_node *list, const char *name, bool *is_none, struct pw_reader *r)
 {
-  for (int i = 0; list && list->kind == PW_NODE_LIST && i < list->n; i++) {
+  *is_none = false;
+  for (int i = 0; i < list->n; i++) {
     const struct pw_node *entry = list->items[i];
     const char *own = entry->kind == PW_NODE_SCALAR       ? entry->text
                       : pw_node_word(entry, "id") != NULL ? pw_node_word(entry, "id")
@@ -148,6 +151,12 @@ static struct pw_node *entry_named(const struct pw_node *list, const char *name)
     if (own && strcmp(own, name) == 0)
       return list->items[i];
   }
+  for (int i = 0; i < list->n; i++) {
+    int k = pw_twin_number(list->items[i], name);
+    if (k > 0)
+      return pw_twin(list->items[i], k, r);
+  }
+  *is_none = true;
   return NULL;
 }
 
@@ -155,16 +164,21 @@ static struct pw_node *entry_named(const struct pw_node *list, const char *name)
 static struct pw_node *picked(const struct pw_node *house_list, struct pw_node *item, struct pw_reader *r)
 {
   const char *name = item->kind == PW_NODE_SCALAR ? item->text : pw_node_word(item, "use");
+  bool is_none = true;
   if (!name)
     name = pw_node_word(item, "id");
-  struct pw_node *base = name ? entry_named(house_list, name) : NULL;
+  struct pw_node *base = name ? entry_named(house_list, name, &is_none, r) : NULL;
+  if (is_none)
+    return item;
   if (!base || item->kind != PW_NODE_MAP)
-    return base ? base : item;
+    return base;
   if (base->kind == PW_NODE_SCALAR && !(base = pw_node_block("use", base, r)))
     return NULL;
   struct pw_node *over = pw_node_copy(item, 0, r);
-  if (!over)
+  if (!over || !(base = pw_node_copy(base, 0, r)))
     return NULL;
+  if (pw_node_get(over, "use") && pw_node_get(over, "id"))
+    pw_node_drop(base, "count"); /* one more like it, by another name */
   pw_node_drop(over, "use");
   return pw_entry_merge(base, over, r);
 }
@@ -178,13 +192,13 @@ static struct pw_node *picks(const struct pw_node *house_list, const struct pw_n
   return out;
 }
 
-/* Suppliers of both; of one name the event's counts. */
+/* Suppliers of both; of one name the event's counts.  An empty list wants none of the house's. */
 static struct pw_node *suppliers(const struct pw_node *house_list, const struct pw_node *list, struct pw_reader *r)
 {
   struct pw_node *out = pw_node_copy(list, house_list->n, r);
   if (!out)
     return NULL;
-  for (int i = 0; i < house_list->n; i++) {
+  for (int i = 0; list->n > 0 && i < house_list->n; i++) {
     const char *name = pw_node_word(house_list->items[i], "name");
     bool is_there = false;
     for (int k = 0; k < list->n && name; k++) {

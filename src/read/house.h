@@ -17,8 +17,8 @@ pw_status pw_house_read(const struct pw_node **out, const struct pw_node *event,
 pw_status pw_house_read_text(const struct pw_node **out, const char *name, const char *text, size_t n,
                              struct pw_reader *r);
 
-/** The event laid over its house (NULL: none): maps key by key, a list in place of the house's; but suppliers are added by name,
- *  and an entry of pits and finishers may name one of the house's.  NULL when memory is out. */
+/** The event laid over its house (NULL: none): maps key by key, a list in place of the house's; but suppliers are added by name
+ *  (an empty list wants none), and an entry of pits and finishers may name one of the house's, or one of its twins.  NULL when memory is out. */
 struct pw_node *pw_house_under(const struct pw_node *house, const struct pw_node *event, struct pw_reader *r);
 
 #endif

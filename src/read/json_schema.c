@@ -6,6 +6,7 @@
 #include "base/arena.h"
 #include "base/json.h"
 #include "read/raw.h"
+#include "read/twins.h"
 
 #include <ctype.h>
 #include <string.h>
@@ -471,6 +472,18 @@ static void extra_key(struct walk *w, const char *key, const char *say)
   pw_json_end(&w->out);
 }
 
+/* What only an entry of the job's pits or finishers has. */
+static void pick_keys(struct walk *w)
+{
+  extra_key(w, "id", "a name of its own, when two of a kind are taken");
+  pw_json_object(&w->out, "count");
+  pw_json_text(&w->out, "description", "so many alike: box with count 2 is box-1 and box-2");
+  whole_number(w, "^([1-9]|1[0-9]|20)$");
+  pw_json_int(&w->out, "minimum", 1);
+  pw_json_int(&w->out, "maximum", PW_TWINS_MAX);
+  pw_json_end(&w->out);
+}
+
 static void table_body(struct walk *w, const struct pw_table *table, enum form form)
 {
   pw_json_text(&w->out, "type", "object");
@@ -480,9 +493,9 @@ static void table_body(struct walk *w, const struct pw_table *table, enum form f
     if (form != FORM_CHANGE || !table->fields[i].is_own) /* not in a house file */
       field(w, &table->fields[i], form);
   if (form == FORM_ENTRY || form == FORM_PICK)
-    extra_key(w, "use", "id of the catalog entry this one begins as");
+    extra_key(w, "use", "id of the entry this one begins as, of the catalog, the house or the event");
   if (form == FORM_PICK)
-    extra_key(w, "id", "a name of its own, when two of a kind are taken");
+    pick_keys(w);
   pw_json_end(&w->out);
   if (form == FORM_PICK) {
     static const char *const either[] = {"use", "id"};

@@ -222,6 +222,25 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
   }
 }
 
+/* A house lists every kind of guest it knows: who comes to no meal of this job is on no sheet of it.  Classes and counts are this
+ * event's own arrays. */
+static void classes_keep(struct pw_event *ev)
+{
+  int n = 0;
+  for (int g = 0; g < ev->n_classes; g++) {
+    int heads = 0;
+    for (int s = 0; s < ev->n_services; s++)
+      heads += ev->services[s].guests[g];
+    if (heads == 0)
+      continue;
+    ev->classes[n] = ev->classes[g];
+    for (int s = 0; s < ev->n_services; s++)
+      ev->services[s].guests[n] = ev->services[s].guests[g];
+    n++;
+  }
+  ev->n_classes = n > 0 ? n : ev->n_classes;
+}
+
 /* What the catalogs know of pits, ovens and boxes; of a catalog with faults nothing is kept. */
 static void catalog_fill(struct pw_event *ev, const struct raw_event *raw, struct pw_reader *r)
 {
@@ -261,6 +280,8 @@ void pw_event_keep(struct pw_event *ev, struct raw_event *raw, struct pw_reader 
   pw_event_check(raw, u.cuts.is_in, u.dishes.is_in, r);
   if (r->ctx->n_errors == 0 && !r->is_out_of_memory)
     event_fill(ev, raw, &u, r);
+  if (r->ctx->n_errors == 0 && !r->is_out_of_memory)
+    classes_keep(ev);
   if (r->ctx->n_errors == 0 && !r->is_out_of_memory) {
     pw_event_altitude(ev, r);
     pw_event_yields(ev);

@@ -30,16 +30,25 @@ static const char *suggest(const struct menus *m, const char *name)
   return pw_reader_suggest(m->r, name, all, n, sizeof *all, offsetof(struct pw_pair, key));
 }
 
-/* The menu of that name, an own one over the catalog's it changes or uses; NULL after a fault. */
-static const struct pw_node *menu_named(const struct menus *m, const struct pw_node *at)
+enum { USE_DEPTH_MAX = 12 };
+
+/* The menu of that name, an own one over the one it uses or changes; NULL after a fault. */
+static const struct pw_node *menu_named(const struct menus *m, const struct pw_node *at, int depth)
 {
   const char *name = pw_node_text(m->r, at, "menu");
   const struct pw_node *own = name ? pw_node_get(m->own, name) : NULL, *base = NULL;
   if (!name)
     return NULL;
   if (own && own->kind == PW_NODE_MAP) {
-    const char *use = pw_node_word(own, "use");
-    base = pw_node_get(m->shelf, use ? use : name);
+    const struct pw_node *use = pw_node_get(own, "use");
+    const char *used = pw_node_word(own, "use");
+    if (used && strcmp(used, name) != 0 && pw_node_get(m->own, used) && depth == USE_DEPTH_MAX) {
+      pw_reader_fault(m->r, use, "bad-use", "\"use\": \"%s\" leads in a circle, or through more than %d menus",
+                      pw_node_shown(m->r, use), USE_DEPTH_MAX);
+      return NULL;
+    }
+    base = used && strcmp(used, name) != 0 && pw_node_get(m->own, used) ? menu_named(m, use, depth + 1)
+                                                                        : pw_node_get(m->shelf, used ? used : name);
     return base ? pw_entry_merge(base, own, m->r) : own;
   }
   base = pw_node_get(m->shelf, name);
@@ -131,7 +140,7 @@ static struct pw_node *fill(const struct menus *m, struct pw_node *service)
   if (!name)
     pw_reader_fault(m->r, menu, "missing-key",
                     "\"menu\" needs a list of dishes, or the name of a menu: {use: NAME, ...}");
-  const struct pw_node *named = name ? menu_named(m, name) : NULL, *dishes = pw_node_get(named, "dishes");
+  const struct pw_node *named = name ? menu_named(m, name, 0) : NULL, *dishes = pw_node_get(named, "dishes");
   if (is_block)
     unknown_keys(m, menu);
   if (named && !dishes)

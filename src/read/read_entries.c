@@ -84,27 +84,27 @@ static int entry_order(const void *a, const void *b)
   return strcmp(((const struct entry *)a)->id, ((const struct entry *)b)->id);
 }
 
-/* The catalog entry that `use` names, or NULL after a fault; *is_fine is false then. */
-static const struct pw_node *use_find(const struct pw_node *use, const struct pw_node *section,
-                                      const struct pw_node *own, const char *what, bool *is_fine, struct pw_reader *r)
+/* Where the entries of one section come from. */
+struct shelf {
+  const struct pw_node *section; /* of the catalog */
+  const struct pw_node *own;     /* of event and house: a map, or the list of what is on the job; may be NULL */
+  const char *what;
+  struct pw_reader *r;
+};
+
+/* The event's or house's own entry of that name, other than `self`; NULL: none. */
+static const struct pw_node *own_named(const struct shelf *s, const char *id, const struct pw_node *self)
 {
-  const char *id = pw_node_text(r, use, "use");
-  const struct pw_node *base = id ? pw_node_get(section, id) : NULL;
-  *is_fine = base != NULL;
-  if (base || !id)
-    return base;
-  if (pw_node_find(own, id))
-    pw_reader_fault(r, use, "bad-use", "\"%s\" is an entry of this event; \"use\" takes entries of the catalog only",
-                    id);
-  else
-    pw_reader_fault(
-        r, use, "unknown-id", "the catalog has no %s \"%s\"; %s", what, pw_node_shown(r, use),
-        pw_reader_suggest(r, id, section->pairs, section->n, sizeof *section->pairs, offsetof(struct pw_pair, key)));
-  return NULL;
+  const struct pw_node *found = s->own && s->own->kind == PW_NODE_MAP ? pw_node_get(s->own, id) : NULL;
+  for (int i = 0; s->own && s->own->kind == PW_NODE_LIST && i < s->own->n && !found; i++) {
+    const char *given = pw_node_word(s->own->items[i], "id");
+    found = given && strcmp(given, id) == 0 && s->own->items[i] != self ? s->own->items[i] : NULL;
+  }
+  return found && found != self && found->kind == PW_NODE_MAP ? found : NULL;
 }
 
 /* The event's own node over its base, without "use" and "id". */
-static const struct pw_node *entry_make(const struct pw_node *base, const struct pw_node *own, struct pw_reader *r)
+static struct pw_node *entry_make(const struct pw_node *base, const struct pw_node *own, struct pw_reader *r)
 {
   struct pw_node *merged = pw_entry_merge(base, own, r);
   struct pw_pair *pairs = merged ? pw_reader_array(r, merged->n, sizeof *pairs) : NULL;
@@ -117,10 +117,47 @@ static const struct pw_node *entry_make(const struct pw_node *base, const struct
   return merged;
 }
 
-/* Map sections: catalog entries the event leaves alone, and the event's own. */
-static int entries_list(struct entry *out, const struct pw_node *section, const struct pw_node *own, const char *what,
-                        struct pw_reader *r)
+enum { USE_DEPTH_MAX = 12 };
+
+/* What `use` of the entry `self` names: an entry of the event's or house's own, whole, else one of the catalog.  NULL after a fault;
+ * *is_fine is false then. */
+static const struct pw_node *use_find(const struct shelf *s, const struct pw_node *use, const struct pw_node *self,
+                                      int depth, bool *is_fine)
 {
+  const char *id = pw_node_text(s->r, use, "use");
+  const struct pw_node *base = NULL, *own = id ? own_named(s, id, self) : NULL;
+  *is_fine = false;
+  if (own && depth == USE_DEPTH_MAX) {
+    pw_reader_fault(s->r, use, "bad-use", "\"use\": \"%s\" leads in a circle, or through more than %d entries",
+                    pw_node_shown(s->r, use), USE_DEPTH_MAX);
+  } else if (own) {
+    const struct pw_node *next = pw_node_get(own, "use"), *under = NULL;
+    *is_fine = true;
+    if (next)
+      under = use_find(s, next, own, depth + 1, is_fine);
+    else if (s->own->kind == PW_NODE_MAP)
+      under = pw_node_get(s->section, id); /* it changes the catalog's */
+    struct pw_node *whole = *is_fine ? entry_make(under, own, s->r) : NULL;
+    *is_fine = whole != NULL;
+    if (whole)
+      pw_node_drop(whole, "id");
+    base = whole;
+  } else if (id) {
+    base = pw_node_get(s->section, id);
+    *is_fine = base != NULL;
+    if (!base)
+      pw_reader_fault(s->r, use, "unknown-id", "the catalog has no %s \"%s\"; %s", s->what, pw_node_shown(s->r, use),
+                      pw_reader_suggest(s->r, id, s->section->pairs, s->section->n, sizeof *s->section->pairs,
+                                        offsetof(struct pw_pair, key)));
+  }
+  return base;
+}
+
+/* Map sections: catalog entries the event leaves alone, and the event's own. */
+static int entries_list(struct entry *out, const struct shelf *s)
+{
+  const struct pw_node *section = s->section, *own = s->own;
+  struct pw_reader *r = s->r;
   int n = 0;
   for (int i = 0; i < section->n; i++)
     if (!pw_node_find(own, section->pairs[i].key))
@@ -142,7 +179,7 @@ static int entries_list(struct entry *out, const struct pw_node *section, const 
     }
     const struct pw_node *use = pw_node_get(pair->value, "use");
     bool is_fine = true;
-    const struct pw_node *base = use ? use_find(use, section, own, what, &is_fine, r) : pw_node_get(section, pair->key);
+    const struct pw_node *base = use ? use_find(s, use, pair->value, 0, &is_fine) : pw_node_get(section, pair->key);
     const struct pw_node *node = is_fine ? entry_make(base, pair->value, r) : NULL;
     if (node)
       out[n++] = (struct entry){pair->key, node, false};
@@ -151,9 +188,11 @@ static int entries_list(struct entry *out, const struct pw_node *section, const 
 }
 
 /* List sections: what is on the job.  Catalog entries are listed as scratch behind it. */
-static int picks_list(struct entry *out, const struct pw_node *section, const struct pw_node *list, const char *what,
-                      struct pw_reader *r)
+static int picks_list(struct entry *out, const struct shelf *s)
 {
+  const struct pw_node *section = s->section, *list = s->own;
+  const char *what = s->what;
+  struct pw_reader *r = s->r;
   int n = 0;
   for (int i = 0; list && i < list->n; i++) {
     const struct pw_node *item = list->items[i], *base = NULL, *node = item, *id_node = item;
@@ -161,7 +200,7 @@ static int picks_list(struct entry *out, const struct pw_node *section, const st
     bool is_fine = true;
     if (item->kind == PW_NODE_SCALAR) {
       id = pw_node_text(r, item, what);
-      node = id ? use_find(item, section, NULL, what, &is_fine, r) : NULL;
+      node = id ? use_find(s, item, item, 0, &is_fine) : NULL;
     } else if (item->kind == PW_NODE_MAP) {
       const struct pw_node *use = pw_node_get(item, "use");
       const struct pw_node *given = pw_node_get(item, "id");
@@ -172,7 +211,7 @@ static int picks_list(struct entry *out, const struct pw_node *section, const st
         continue;
       }
       id = pw_node_text(r, id_node, given ? "id" : "use");
-      base = use ? use_find(use, section, NULL, what, &is_fine, r) : id ? pw_node_get(section, id) : NULL;
+      base = use ? use_find(s, use, item, 0, &is_fine) : id ? pw_node_get(section, id) : NULL;
       struct pw_node *merged = NULL;
       const struct pw_node *made = is_fine && id ? entry_make(base, item, r) : NULL;
       if (made && (merged = pw_reader_array(r, 1, sizeof *merged))) {
@@ -224,9 +263,9 @@ static void *section_read(enum pw_section section, const struct pw_catalog *cata
   *n = *n_read = 0;
   if (!entries)
     return NULL;
-  bool is_list = section == PW_PITS || section == PW_FINISHERS;
-  int found =
-      is_list ? picks_list(entries, all, own, what[section], r) : entries_list(entries, all, own, what[section], r);
+  const bool is_list = section == PW_PITS || section == PW_FINISHERS;
+  const struct shelf shelf = {all, own, what[section], r};
+  int found = is_list ? picks_list(entries, &shelf) : entries_list(entries, &shelf);
   int n_own =
       0; /* pits and finishers stay as the event lists them; of the rest, what is reached is put in order by keep.c */
   while (is_list && n_own < found && !entries[n_own].is_scratch)

@@ -9,7 +9,9 @@
 #include "read/menus.h"
 #include "read/names_apart.h"
 #include "read/resolve.h"
+#include "read/service_names.h"
 #include "read/source_file.h"
+#include "read/twins.h"
 
 #include <string.h>
 
@@ -84,7 +86,8 @@ static pw_status change(struct pw_node **root, struct pw_node *const *documents,
                       "what stands behind \"---\" changes the event above it: it needs blocks such as \"finishers:\"");
       return r->is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
     }
-    if (!(*root = pw_changes_merge(*root, documents[i], r)))
+    struct pw_node *lines = pw_twins_expand(documents[i], r);
+    if (!lines || !(*root = pw_services_named(*root, r)) || !(*root = pw_changes_merge(*root, lines, r)))
       return PW_ERR_MEMORY;
   }
   return PW_OK;
@@ -141,7 +144,7 @@ static pw_status read_text(struct pw_event **out, const char *name, const char *
   if (!status && !(given && given->is_house_known))
     status = pw_house_read(&source->house, documents[0], file, source->spare_house, &source->house_text, &r);
   source->is_house_known = true;
-  if (!status && !(root = pw_house_under(source->house, documents[0], &r)))
+  if (!status && (!(root = pw_house_under(source->house, documents[0], &r)) || !(root = pw_twins_expand(root, &r))))
     status = PW_ERR_MEMORY;
   if (!status)
     status = change(&root, documents, n_documents, &r);

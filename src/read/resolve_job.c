@@ -1,5 +1,6 @@
 /* resolve_job.c - the event's own blocks: zone and currency, guests and menus, times as minutes of the event. */
 #include "read/resolve.h"
+#include "read/service_names.h"
 #include "read/tree_edit.h"
 #include "read/typed.h"
 
@@ -313,7 +314,7 @@ static void name_service(struct raw_event *raw, int i, struct pw_reader *r)
 {
   struct pw_service *s = &raw->services[i].s;
   const int minute = ((s->at_min % 1440) + 1440) % 1440;
-  const char *word = minute < 630 ? "breakfast" : minute < 900 ? "lunch" : "supper", *id = word;
+  const char *word = pw_service_word(minute), *id = word;
   for (int n = 2, k = 0; k < raw->n_services; k++)
     if (k != i && raw->services[k].s.id && strcmp(raw->services[k].s.id, id) == 0) {
       id = pw_reader_printf(r, "%s-%d", word, n++);

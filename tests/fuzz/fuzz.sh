@@ -19,11 +19,11 @@ for target in "$@"; do
   esac
   case $target in
     event | whole) for f in tests/cases/*/event.yaml tests/cases/faults/*/event.yaml; do cp "$f" "$seeds/$(printf '%s' "$f" | tr / -)"; done ;;
-    job) cp events/*.yaml templates/starter.yaml "$seeds/" ;;
+    job) cp tests/data/events/*.yaml templates/starter.yaml "$seeds/" ;;
     catalog) cp tests/cases/catalog/*.yaml "$seeds/"; cat tests/cases/catalog/*.yaml >"$seeds/all.yaml" ;;
     plan)
       cp tests/data/plan-good.json "$seeds/"
-      for f in events/family-party.yaml events/garden-lunch.yaml events/sunday-lunch.yaml; do
+      for f in tests/data/events/*.yaml; do
         "$program" quote "$f" -q --json "$seeds/$(basename "$f" .yaml).json" >/dev/null
       done
       for f in tests/cases/*/event.yaml; do

@@ -47,7 +47,7 @@ agree events/sunday-lunch.yaml 36
 agree templates/starter.yaml 14
 
 # a price named before is kept by every command, whatever the plan costs now
-sed 's/^terms: {/terms: {quoted_price: {per_guest: 41.25, on: 2027-03-03}, /' events/garden-lunch.yaml >"$tmp/named.yaml"
+sed 's/^terms: {/terms: {quoted_price: {per_guest: 41.25, on: 2027-03-03}, /' tests/data/events/garden-lunch.yaml >"$tmp/named.yaml"
 ok=ok
 grep -q quoted_price "$tmp/named.yaml" || ok=FAIL
 "$pw" quote "$tmp/named.yaml" --json "$tmp/named.json" >"$tmp/out" 2>&1 || ok=FAIL
@@ -61,7 +61,7 @@ cmp -s "$tmp/named.json" "$tmp/other.json" && tr -d '\n ' <"$tmp/named.json" | s
 echo "$ok agree a price named before"
 
 # a contract is kept to the cent for its own guests; more guests cost the same share each, and a plan that says otherwise is caught
-sed 's/^terms: {/terms: {agreed: {price: 1000.01, guests: 24, on: 2027-03-03}, /' events/garden-lunch.yaml >"$tmp/agreed.yaml"
+sed 's/^terms: {/terms: {agreed: {price: 1000.01, guests: 24, on: 2027-03-03}, /' tests/data/events/garden-lunch.yaml >"$tmp/agreed.yaml"
 ok=ok
 "$pw" quote "$tmp/agreed.yaml" --json "$tmp/agreed.json" >"$tmp/out" 2>&1 || ok=FAIL
 grep -q '24 guests, as agreed  *€1,000.01' "$tmp/out" || ok=FAIL

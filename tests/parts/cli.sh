@@ -3,7 +3,7 @@
 # cli.sh BUILD_DIR prints "ok cli NAME" or "FAIL cli NAME" for each test, with what went wrong above it.
 set -u
 . "$(dirname "$0")/begin"
-event=$here/events/family-party.yaml
+event=$here/tests/data/events/family-party.yaml
 
 # Runs a command: status in $status, streams in $tmp/out and $tmp/err.
 run() {

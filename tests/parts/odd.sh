@@ -21,7 +21,7 @@ row() {
   else sed 's/^/  /' "$tmp/err" | head -n 6; echo "  $why"; echo "FAIL odd $name"; fi
 }
 # family SED-SCRIPT: the family party, changed
-family() { sed "$1" "$here/events/family-party.yaml" >"$tmp/e.yaml"; }
+family() { sed "$1" "$here/tests/data/events/family-party.yaml" >"$tmp/e.yaml"; }
 guests() { family "s/guests: {adults: 30, children: 7, no-meat: 3}/guests: {adults: $1, children: $2, no-meat: $3}/"; }
 # move DATE: to another day, with the shifts of the days before
 move() {
@@ -48,11 +48,11 @@ family 's/low: 7 C, high: 16 C/low: -28 C, high: -20 C/'; row deep-frost 0 'Tota
 family 's/low: 7 C, high: 16 C/low: -300 C, high: -20 C/'; row colder-than-can-be 3 '300' quote e.yaml
 family 's/altitude: 60 m/altitude: 3000 m/'; row three-thousand-metres '0 1' 'Total' quote e.yaml
 family 's/altitude: 60 m/altitude: 30 km/'; row altitude-out-of-the-air 3 'altitude' quote e.yaml
-awk '/^crew:/ { skip = 1; print "crew: []"; next } /^[a-z]/ { skip = 0 } !skip' events/family-party.yaml >"$tmp/e.yaml"
+awk '/^crew:/ { skip = 1; print "crew: []"; next } /^[a-z]/ { skip = 0 } !skip' tests/data/events/family-party.yaml >"$tmp/e.yaml"
 row no-crew '0 1 3' 'crew\|shift\|Total' quote e.yaml
 family '/use: convection-oven-half/d'; row no-oven '0 1' 'Total' quote e.yaml
 family '/use: hot-box-large/d'; row no-hot-box '0 1' 'Total' quote e.yaml
-awk '/^pits:/ { skip = 1; print "pits: []"; next } /^[a-z]/ { skip = 0 } !skip' events/family-party.yaml >"$tmp/e.yaml"
+awk '/^pits:/ { skip = 1; print "pits: []"; next } /^[a-z]/ { skip = 0 } !skip' tests/data/events/family-party.yaml >"$tmp/e.yaml"
 row no-pit 3 'pit' quote e.yaml
 family 's/low: 7 C, high: 16 C, wind: 2.5 m\/s/low: 7 C, high: 16 C, wind: 25 m\/s/'; row storm '0 1 3' 'wind\|Total' quote e.yaml
 
@@ -60,18 +60,18 @@ family 's/low: 7 C, high: 16 C, wind: 2.5 m\/s/low: 7 C, high: 16 C, wind: 25 m\
 awk '/^services:/ { print "dishes:"; for (i = 0; i < 200; i++) printf "  d%d: {name: Dish %d, cut: %s, form: %s, portion: %d g, take: 5 %%}\n", i, i, \
        i % 2 ? "pork-butt" : "chicken-thighs", i % 2 ? "pulled" : "whole", 80 + i }
      /^    menu:/ { print; for (i = 0; i < 200; i++) printf "      - d%d\n", i; skip = 1; next }
-     /^[a-z]/ { skip = 0 } !skip' events/family-party.yaml >"$tmp/e.yaml"
+     /^[a-z]/ { skip = 0 } !skip' tests/data/events/family-party.yaml >"$tmp/e.yaml"
 row two-hundred-dishes '0 1 3' 'Total\|error' quote e.yaml
 # 100 pits, all alike, and 100 that all differ
 awk '/^pits:/ { print; for (i = 0; i < 100; i++) printf "  - {use: small-offset, id: p%d, name: Pit %d}\n", i, i; skip = 1; next }
-     /^[a-z]/ { skip = 0 } !skip' events/family-party.yaml >"$tmp/e.yaml"
+     /^[a-z]/ { skip = 0 } !skip' tests/data/events/family-party.yaml >"$tmp/e.yaml"
 row hundred-pits '0 1' 'Total' quote e.yaml
 awk '/^pits:/ { print; for (i = 0; i < 100; i++) printf "  - {use: small-offset, id: p%d, name: Pit %d, fire: {wood: beech, split: %.2f kg}}\n", i, i, 0.8 + i / 100
-       skip = 1; next } /^[a-z]/ { skip = 0 } !skip' events/family-party.yaml >"$tmp/e.yaml"
+       skip = 1; next } /^[a-z]/ { skip = 0 } !skip' tests/data/events/family-party.yaml >"$tmp/e.yaml"
 row hundred-different-pits '0 1' 'Total' quote e.yaml
 # Two pits alike but for the water pan, whose steam shortens the smoke: not one class, else the bound is one of the other pit.
 awk '/^  - use: small-offset/ { inside = 1 } /^finishers:/ { inside = 0; two = pit; sub(/id: offset/, "id: second", two); sub(/wood: beech/, "water: 60 kg, wood: beech", two); printf "%s", two }
-     inside && NF { pit = pit $0 "\n" } { print }' events/family-party.yaml >"$tmp/e.yaml"
+     inside && NF { pit = pit $0 "\n" } { print }' tests/data/events/family-party.yaml >"$tmp/e.yaml"
 for n in 10 15 60; do row "water-pan-in-one-of-two-$n" 0 'Total' quote e.yaml --guests $n; row "water-pan-planned-$n" 0 '' plan e.yaml --guests $n; done
 # Hardly anybody takes it, or half the days are enough: the need may be nothing, and that is no contradiction.
 family 's/{dish: lamb-pulled, take: 45 %, portion: 100 g, portion_spread: 30 g}/{dish: lamb-pulled, take: 0.05 %, portion: 100 g, portion_spread: 0 g}/'
@@ -79,8 +79,8 @@ row taken-by-hardly-anybody '0 1' 'Total' quote e.yaml
 family 's/{dish: lamb-pulled, take: 45 %, portion: 100 g, portion_spread: 30 g}/{dish: lamb-pulled, take: 1 %, portion: 100 g, portion_spread: 0 g, enough: 50 %}/'
 row taken-by-few-half-covered '0 1' 'Total' quote e.yaml
 # Two jobs planned as one are short together: a way out is lines for the first one's file, and with them both fit.
-sed 's/adults: 18, children: 6/adults: 70, children: 6/' "$here/events/garden-lunch.yaml" >"$tmp/a.yaml"
-sed 's/Christening lunch/Second lunch/; s/Familie Obermoser/Familie Zweitens/; s/id: lunch/id: lunch-b/' "$here/events/garden-lunch.yaml" >"$tmp/b.yaml"
+sed 's/adults: 18, children: 6/adults: 70, children: 6/' "$here/tests/data/events/garden-lunch.yaml" >"$tmp/a.yaml"
+sed 's/Christening lunch/Second lunch/; s/Familie Obermoser/Familie Zweitens/; s/id: lunch/id: lunch-b/' "$here/tests/data/events/garden-lunch.yaml" >"$tmp/b.yaml"
 row two-jobs-short 1 'Way out 1' plan a.yaml "$tmp/b.yaml"
 python3 -c 'import json, sys; print("\n".join(json.load(open(sys.argv[1]))["remedies"][0]["lines"]))' "$tmp/plan.json" >>"$tmp/a.yaml"
 row two-jobs-by-their-way-out 0 '' plan a.yaml "$tmp/b.yaml"

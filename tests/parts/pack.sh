@@ -226,12 +226,12 @@ pages "test plan" "$dir/customer.html" letter
 
 PW_WORKBOOK=$dir/fixture.xlsx "$build/tests/test_xlsx" >/dev/null 2>&1
 workbook "workbook of the test plan" "$dir/fixture.xlsx"
-for event in events/*.yaml; do
+for event in $(ls events/*.yaml | grep -v /house); do
   job=$(basename "$event" .yaml)
   "$build/pitwright" plan "$event" -o "$dir/$job" --quiet || { say "$job: a pack is written" 1; continue; }
   workbook "$job" "$dir/$job/workbook.xlsx" "$dir/$job/plan.json"
-  [ "$job" = family-party ] && follows "$event" "$dir/$job/workbook.xlsx"
-  case $(sed -n 's,^ *paper: *,,p' "$event") in a4*) paper=A4 ;; *) paper=letter ;; esac
+  [ "$job" = family-party ] && follows "tests/data/events/$job.yaml" "$dir/$job/workbook.xlsx"
+  case $(sed -n 's,^ *paper: *,,p' "tests/data/events/$job.yaml") in a4*) paper=A4 ;; *) paper=letter ;; esac
   pages "$job" "$dir/$job/crew.html" "$paper"
   pages "$job" "$dir/$job/customer.html" "$paper"
   # Aims are 14, 28 and 40 with no page nearly empty; waves, slack and the table of pans made the wedding and the fair thicker again.

@@ -7,9 +7,9 @@ s=$tmp/s
 mkdir "$s"
 # the same garden lunch four times: asked; offered a week on, same day; agreed the day before, on the other lunch's pit; done
 lunch() { # FILE DATE NAME TERMS
-  sed "s/2027-10-09/$2/g; s/^  name: .*/  name: $3/; s/^terms: {/terms: {$4/; s/^  customer: .*/  customer: Somebody/" events/garden-lunch.yaml >"$s/$1.yaml"
+  sed "s/2027-10-09/$2/g; s/^  name: .*/  name: $3/; s/^terms: {/terms: {$4/; s/^  customer: .*/  customer: Somebody/" tests/data/events/garden-lunch.yaml >"$s/$1.yaml"
 }
-grep -q 2027-10-09 events/garden-lunch.yaml || echo "FAIL season (garden-lunch has another date)"
+grep -q 2027-10-09 tests/data/events/garden-lunch.yaml || echo "FAIL season (garden-lunch has another date)"
 lunch a 2027-10-16 First ''
 lunch b 2027-10-16 Second 'quoted: 2027-09-01, '
 lunch c 2027-10-30 Third 'agreed: {price: 1000.01, guests: 24, on: 2027-08-03}, '
@@ -103,15 +103,15 @@ verdict faults
 
 # the event it was made from changes nothing; more guests change what both plans say they change, and nothing else is told
 ok=yes
-"$pw" plan events/garden-lunch.yaml -o "$tmp/old" -q 2>"$tmp/err" || ok=no
-"$pw" quote events/garden-lunch.yaml --against "$tmp/old" >"$tmp/out" 2>"$tmp/err" || ok=no
+"$pw" plan tests/data/events/garden-lunch.yaml -o "$tmp/old" -q 2>"$tmp/err" || ok=no
+"$pw" quote tests/data/events/garden-lunch.yaml --against "$tmp/old" >"$tmp/out" 2>"$tmp/err" || ok=no
 grep -q 'Nothing: meals, orders, fires, shifts and money are as before' "$tmp/out" || ok=no
 verdict against-itself
 
 ok=yes
-sed 's/adults: 18/adults: 30/' events/garden-lunch.yaml >"$tmp/more.yaml"
+sed 's/adults: 18/adults: 30/' tests/data/events/garden-lunch.yaml >"$tmp/more.yaml"
 "$pw" plan "$tmp/more.yaml" -o "$tmp/new" --against "$tmp/old/plan.json" >"$tmp/out" 2>"$tmp/err" || ok=no
-"$pw" plan events/garden-lunch.yaml --json "$tmp/back.json" --against "$tmp/new" >"$tmp/back" 2>"$tmp/err" || ok=no
+"$pw" plan tests/data/events/garden-lunch.yaml --json "$tmp/back.json" --against "$tmp/new" >"$tmp/back" 2>"$tmp/err" || ok=no
 awk '/What changed/ { on = 1 } on && length($0) > 80 && $0 !~ /€/ { bad = 1 } END { exit bad }' "$tmp/out" || ok=no
 python3 - "$tmp" <<'EOF' || ok=no
 import collections, json, re, sys
@@ -142,7 +142,7 @@ EOF
 verdict against-more-guests
 
 ok=yes
-"$pw" plan events/garden-lunch.yaml -o "$tmp/x" --against "$tmp/nowhere" >"$tmp/out" 2>"$tmp/err"; [ $? = 5 ] || ok=no
+"$pw" plan tests/data/events/garden-lunch.yaml -o "$tmp/x" --against "$tmp/nowhere" >"$tmp/out" 2>"$tmp/err"; [ $? = 5 ] || ok=no
 [ -e "$tmp/x" ] && ok=no
-"$pw" plan events/garden-lunch.yaml events/family-party.yaml -o "$tmp/x" --against "$tmp/old" >"$tmp/out" 2>"$tmp/err"; [ $? = 2 ] || ok=no
+"$pw" plan tests/data/events/garden-lunch.yaml tests/data/events/family-party.yaml -o "$tmp/x" --against "$tmp/old" >"$tmp/out" 2>"$tmp/err"; [ $? = 2 ] || ok=no
 verdict against-faults

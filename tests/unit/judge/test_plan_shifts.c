@@ -12,14 +12,15 @@ static const struct {
   const char *file, *from, *to, *pool;
   double given_cents; /* what the shifts of the file cost */
 } jobs[] = {
-    {"events/lakeside-wedding.yaml", "  - {role: prep cook", "\n# Whoever asks",
+    {"tests/data/events/lakeside-wedding.yaml", "  - {role: prep cook", "\n# Whoever asks",
      "crew_pool:\n"
      "  - {role: pitmaster, duties: [fire, pit, carve, prep, drive], up_to: 1, rate: 32 per h, most: 12 h}\n"
      "  - {role: pit hand, duties: [fire, pit, prep, carve], up_to: 4, rate: 23 per h, most: 12 h}\n"
      "  - {role: prep cook, duties: [prep, pit, fire, drive], up_to: 2, rate: 21 per h, travel: 5.00}\n"
      "  - {role: server, duties: [serve, carve, clean], up_to: 6, guests_each: 45, rate: 19 per h, most: 8 h}\n",
      287500},
-    {"events/family-party.yaml", "  - {role: second cook", "\nsupplies:", /* prep cook and pitmaster as given */
+    {"tests/data/events/family-party.yaml", "  - {role: second cook",
+     "\nsupplies:", /* prep cook and pitmaster as given */
      "crew_pool:\n"
      "  - {role: second cook, duties: [fire, pit, prep, carve, drive], rate: 19 per h, overtime: {after: 8 h}}\n"
      "  - {role: helper, duties: [pit, prep, carve, serve, clean], up_to: 2, rate: 17 per h}\n"

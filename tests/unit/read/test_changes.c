@@ -68,10 +68,47 @@ START_TEST(faults_have_their_place)
   ck_assert_ptr_null(is);
   ck_assert_int_eq(ctx->n_errors, 1);
   ck_assert_ptr_nonnull(strstr(ctx->diags[ctx->n_diags - 1].text, "walter"));
-  ck_assert_int_gt(ctx->diags[ctx->n_diags - 1].line, 100);
+  ck_assert_int_gt(ctx->diags[ctx->n_diags - 1].line, 30);
   struct pw_event made = *was;
   made.source = NULL; /* of several events: no one text to change */
   ck_assert_int_eq(pw_event_change(&is, &made, "---\n", ctx), PW_ERR_USAGE);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* A menu taken by its name keeps its dishes, and a meal without an id goes by the name the reader gives it: breakfast, lunch or
+ * supper by its time, numbered when there are more. */
+START_TEST(named_menus_and_unnamed_meals)
+{
+  static const char *const meals[] = {
+      "{time: \"17:30\", guests: 40, menu: our}",
+      "{time: 5:30 pm, guests: 40, menu: {use: our, without: [slaw]}}",
+      "{time: \"2027-06-12 17:30\", guests: 40, menu: {use: our, also: [{dish: buns, take: 44 %}, cookie]}}",
+      "{id: supper, time: \"18:00\", guests: 9, menu: [slaw]}, {time: \"17:30\", guests: 40, menu: our}",
+  };
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_event *was = NULL, *is = NULL;
+  char text[1400];
+  const char *id = _i == 3 ? "supper-2" : "supper";
+  snprintf(text, sizeof text,
+           "event: {name: Job, date: 2027-06-12, zone: America/Chicago, currency: USD}\n"
+           "weather: {low: 60 F, high: 80 F, wind: 6 mph}\nterms: {margin: 20 %%}\npits: [trailer-two-rack]\n"
+           "menus: {our: {dishes: [pork-pulled, slaw, buns]}}\nservices: [%s]\n",
+           meals[_i]);
+  ck_assert_int_eq(pw_event_read_text(&was, "job.yaml", text, strlen(text), "templates", ctx), PW_OK);
+  snprintf(text, sizeof text, "---\nservices: [{id: %s, menu: [{dish: buns, take: 11 %%}, water]}]\n", id);
+  ck_assert_msg(pw_event_change(&is, was, text, ctx) == PW_OK, "%s", ctx->n_diags ? ctx->diags[0].text : "");
+  ck_assert_int_eq(is->n_services, was->n_services);
+  for (int s = 0; s < is->n_services; s++) {
+    const struct pw_service *a = &was->services[s], *b = &is->services[s];
+    ck_assert_str_eq(a->id, b->id);
+    ck_assert_int_eq(b->n_menu, a->n_menu + (strcmp(a->id, id) == 0));
+    for (int k = 0; k < a->n_menu; k++) {
+      ck_assert_str_eq(is->dishes[b->menu[k].dish].id, was->dishes[a->menu[k].dish].id);
+      bool is_buns = strcmp(is->dishes[b->menu[k].dish].id, "buns") == 0;
+      ck_assert_double_eq_tol(b->menu[k].take_frac, is_buns ? 0.11 : a->menu[k].take_frac, 1e-12);
+    }
+  }
   pw_test_ctx_free(ctx);
 }
 END_TEST
@@ -83,6 +120,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, only_what_is_written_changes, 0, (int)(sizeof CASES / sizeof *CASES));
   tcase_add_test(t, lists_without_ids_grow);
   tcase_add_test(t, faults_have_their_place);
+  tcase_add_loop_test(t, named_menus_and_unnamed_meals, 0, 4);
   suite_add_tcase(s, t);
   return s;
 }

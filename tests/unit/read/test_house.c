@@ -10,6 +10,17 @@
 
 static char folder[64];
 
+/* The examples, each in one file. */
+static const char *const WHOLE[] = {"family-party", "lakeside-wedding", "county-fair", "garden-lunch", "sunday-lunch"};
+enum { N_WHOLE = sizeof WHOLE / sizeof *WHOLE };
+
+static const char *in_folder(const char *where, int which)
+{
+  static char path[96];
+  snprintf(path, sizeof path, "%s/%s.yaml", where, WHOLE[which]);
+  return path;
+}
+
 static void open_folder(void)
 {
   snprintf(folder, sizeof folder, "pw-house-XXXXXX");
@@ -113,7 +124,7 @@ START_TEST(same_event_wherever_it_is_written)
   open_folder();
   for (int round = 0; round < 25; round++) {
     struct pw_ctx *ctx = pw_test_ctx();
-    const char *path = PLANNED_EVENTS[_i], *wanted = dump_of(path, ctx);
+    const char *path = in_folder("tests/data/events", _i), *wanted = dump_of(path, ctx);
     struct pw_origin origin = {.file = path};
     struct pw_node *root = NULL;
     char *text = NULL;
@@ -129,6 +140,16 @@ START_TEST(same_event_wherever_it_is_written)
     pw_test_ctx_free(ctx);
   }
   close_folder();
+}
+END_TEST
+
+/* The examples on their house files are the examples in one file: twins, picks, named menus, terms and all. */
+START_TEST(examples_on_their_house)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const char *whole = dump_of(in_folder("tests/data/events", _i), ctx);
+  ck_assert_str_eq(dump_of(in_folder("events", _i), ctx), whole);
+  pw_test_ctx_free(ctx);
 }
 END_TEST
 
@@ -165,6 +186,80 @@ START_TEST(pits_are_picked_by_the_house_s_names)
   for (int i = 0; i < some->n_suppliers; i++)
     ck_assert_int_eq(some->suppliers[i].delivery_cents,
                      strcmp(some->suppliers[i].name, "Dale Dry Goods") == 0 ? 100 : 1500);
+  close_folder();
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* `count` stands for so many alike, in house, event and changes; an event may take all of them, one, or one more like them. */
+START_TEST(twins_are_written_once)
+{
+  static const struct {
+    const char *lines, *ids, *names;
+  } rows[] = {
+      {"", "box-1 box-2 oven ", "Hot box 1|Hot box 2|Oven|"},
+      {"finishers: [box]\n", "box-1 box-2 ", "Hot box 1|Hot box 2|"},
+      {"finishers: [box-2, oven]\n", "box-2 oven ", "Hot box 2|Oven|"},
+      {"finishers: [{use: box, count: 3}]\n", "box-1 box-2 box-3 ", "Hot box 1|Hot box 2|Hot box 3|"},
+      {"finishers: [{use: box, count: 1}]\n", "box ", "Hot box|"},
+      {"finishers: [box-1, {use: box, id: spare, name: Spare}]\n", "box-1 spare ", "Hot box 1|Spare|"},
+      {"finishers: [oven, {use: oven, id: more, name: Other oven}]\n", "oven more ", "Oven|Other oven|"},
+      {"finishers: [{use: insulated-box, id: chest, count: 2}]\n", "chest-1 chest-2 ", NULL},
+      {"---\nfinishers: [{id: box-2, name: Mended}, {use: insulated-box, id: chest, name: Chest, count: 2}]\n",
+       "box-1 box-2 oven chest-1 chest-2 ", "Hot box 1|Mended|Oven|Chest 1|Chest 2|"},
+      {"finishers: [{use: hot-box-tall, id: a, name: A, pans: 3}, {use: a, id: b, name: B}, {use: b, id: c, name: C, "
+       "pans: 4}]\n",
+       "a b c ", "A|B|C|"},
+  };
+  struct pw_ctx *ctx = pw_test_ctx();
+  open_folder();
+  put("house.yaml",
+      HOUSE "finishers: [{use: hot-box-tall, id: box, name: Hot box, count: 2}, {use: convection-oven, id: "
+            "oven, name: Oven}]\n");
+  char text[1024];
+  snprintf(text, sizeof text, "%s%s", JOB, rows[_i].lines);
+  const struct pw_event *ev = planned_event(put("job.yaml", text), ctx);
+  struct pw_buf ids = pw_buf_in(ctx->arena), names = pw_buf_in(ctx->arena);
+  for (int i = 0; i < ev->n_finishers; i++) {
+    pw_buf_printf(&ids, "%s ", ev->finishers[i].id);
+    pw_buf_printf(&names, "%s|", ev->finishers[i].name);
+  }
+  ck_assert_str_eq(pw_buf_text(&ids), rows[_i].ids);
+  if (rows[_i].names)
+    ck_assert_str_eq(pw_buf_text(&names), rows[_i].names);
+  if (strcmp(rows[_i].ids, "a b c ") == 0) { /* each as the one it uses, but for what it says itself */
+    ck_assert_double_eq(ev->finishers[1].capacity, ev->finishers[0].capacity);
+    ck_assert_double_eq(ev->finishers[0].capacity, 3);
+    ck_assert_double_eq(ev->finishers[2].capacity, 4);
+    ck_assert_double_eq(ev->finishers[2].temp_c, ev->finishers[0].temp_c);
+  }
+  close_folder();
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* `use` takes the event's or the house's own dish, cut or good, however many it goes through. */
+START_TEST(own_entries_are_used)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  open_folder();
+  put("house.yaml", HOUSE "dishes:\n  our-pork: {use: pork-pulled, name: Our pork, portion: 5 oz}\n"
+                          "  pork-pulled: {take: 41 %}\n"
+                          "menus: {ours: {dishes: [our-pork, slaw]}, other: {use: ours, length: 2 h}}\n");
+  const struct pw_event *ev = planned_event(
+      put("job.yaml", "event: {name: Job, date: 2027-06-12}\n"
+                      "services: [{time: \"17:30\", guests: 40, menu: {use: other, also: [small-pork]}}]\n"
+                      "dishes: {small-pork: {use: our-pork, name: Small pork, portion: 2 oz}}\n"),
+      ctx);
+  const struct pw_service *s = &ev->services[0];
+  ck_assert_int_eq(s->n_menu, 3);
+  ck_assert_int_eq(s->length_min, 120);
+  ck_assert_str_eq(ev->dishes[s->menu[0].dish].name, "Our pork");
+  ck_assert_str_eq(ev->dishes[s->menu[2].dish].name, "Small pork");
+  ck_assert_double_eq_tol(s->menu[0].take_frac, 0.41,
+                          1e-12); /* our-pork goes on from the house's change of pork-pulled */
+  ck_assert_double_eq_tol(s->menu[2].take_frac, 0.41, 1e-12);
+  ck_assert_double_eq_tol(s->menu[0].portion_kg / s->menu[2].portion_kg, 2.5, 1e-9);
   close_folder();
   pw_test_ctx_free(ctx);
 }
@@ -326,7 +421,10 @@ static Suite *suite(void)
   Suite *s = suite_create("house");
   TCase *t = tcase_create("all");
   tcase_set_timeout(t, 120);
-  tcase_add_loop_test(t, same_event_wherever_it_is_written, 0, N_PLANNED_EVENTS);
+  tcase_add_loop_test(t, same_event_wherever_it_is_written, 0, N_WHOLE);
+  tcase_add_loop_test(t, examples_on_their_house, 0, N_WHOLE);
+  tcase_add_loop_test(t, twins_are_written_once, 0, 10);
+  tcase_add_test(t, own_entries_are_used);
   tcase_add_test(t, pits_are_picked_by_the_house_s_names);
   tcase_add_test(t, changes_come_on_top_of_both);
   tcase_add_test(t, kept_with_its_house);

@@ -28,10 +28,10 @@ static struct pw_event *read_clean(const char *text, struct pw_ctx *ctx)
   return ev;
 }
 
-/* ---- the repository's events ---- */
+/* ---- the repository's events, each in one file (test_house.c holds them against those on house files) ---- */
 
-static const char *const events[] = {"events/county-fair.yaml", "events/family-party.yaml",
-                                     "events/lakeside-wedding.yaml", "templates/starter.yaml"};
+static const char *const events[] = {"tests/data/events/county-fair.yaml", "tests/data/events/family-party.yaml",
+                                     "tests/data/events/lakeside-wedding.yaml", "templates/starter.yaml"};
 
 START_TEST(reads_cleanly)
 {
