@@ -60,7 +60,8 @@ START_TEST(pasted_lines_keep_their_promise)
     free(text);
     struct pw_event *ev = NULL;
     const struct pw_event *scaled = NULL;
-    ck_assert_int_eq(pw_event_read_text(&ev, "pasted.yaml", pw_buf_text(&whole), whole.n, "templates", ctx), PW_OK);
+    ck_assert_int_eq(pw_event_read_text(&ev, "events/pasted.yaml", pw_buf_text(&whole), whole.n, "templates", ctx),
+                     PW_OK);
     scaled = ev;
     if (SHORT[_i].heads > 0)
       ck_assert_int_eq(pw_head_count_scale(&scaled, ev, SHORT[_i].heads, ctx), PW_OK);
