@@ -52,7 +52,10 @@ pw_status pw_run_stages(struct pw_plan *plan, const struct pw_event *asked, cons
   const struct pw_lot *searched = plan->lots.lots;
   if (!given && (st = pw_run_mend(plan, &plan->margins, &rates, allocate, ctx)) != PW_OK)
     return st;
-  if (plan->lots.lots != searched || allocate->dump_model) /* a bound holds for the windows it was proved for */
+  bool is_shown = allocate->effort == PW_EFFORT_FULL && !allocate->is_without_ways;
+  if (plan->lots.lots != searched) /* a bound holds for the windows it was proved for */
+    plan->allocation.bound_cents = 0;
+  if (plan->lots.lots != searched || is_shown || allocate->dump_model)
     if ((st = pw_allocate_prove(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
       return st;
   if ((st = pw_day_before_make(&plan->day_before, plan, ctx)) != PW_OK)

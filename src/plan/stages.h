@@ -51,8 +51,9 @@ pw_status pw_allocate_make(struct pw_allocation *out, const struct pw_event *ev,
                            const struct pw_fuel_rates *rates, const struct pw_allocate_options *options,
                            struct pw_ctx *ctx);
 
-/** What no plan of these lots goes below, proved anew when their margins are others than those the search began with; and the
- *  program behind it written to options->dump_model, unless that is NULL.  A quick plan keeps having no bound.  Errors as above. */
+/** What no plan of these lots goes below, for the plan shown: proved with more work than a search asks for, never below what
+ *  allocation->bound_cents says already (0: nothing was proved for these lots); and the program behind it written to
+ *  options->dump_model, unless that is NULL.  A quick plan keeps having no bound.  Errors as above. */
 pw_status pw_allocate_prove(struct pw_allocation *allocation, const struct pw_event *ev, const struct pw_lots *lots,
                             const struct pw_fuel_rates *rates, const struct pw_allocate_options *options,
                             struct pw_ctx *ctx);

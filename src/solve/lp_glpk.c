@@ -3,7 +3,7 @@
  * GLPK answers misuse and lack of memory by abort(); its error hook jumps back here instead, the
  * environment is freed, and the caller gets PW_ERR_SOLVER with GLPK's last words.  GLPK's chatter is
  * swallowed by the terminal hook. */
-#include "solve/lp.h"
+#include "solve/lp_live.h"
 
 #include "base/arena.h"
 #include "base/diag.h"
@@ -279,5 +279,127 @@ pw_status pw_lp_write(const struct pw_lp *lp, const char *path, struct pw_ctx *c
     pw_diag_add(ctx, PW_ERROR, "write", path, 0, 0, "the model could not be written: %s", call->words);
     return PW_ERR_IO;
   }
+  return PW_OK;
+}
+
+/* ---- a program kept open ---------------------------------------------------------------------------------------- */
+
+_Static_assert((int)PW_LP_BASIC == GLP_BS && (int)PW_LP_AT_LOW == GLP_NL, "a basis in the library's own numbers");
+
+struct pw_lp_live {
+  glp_prob *prob; /* NULL once closed */
+  const struct pw_lp *lp;
+  struct pw_ctx *ctx;
+  struct call call;
+  double *ray; /* [n_rows + 1] */
+};
+
+static pw_status given_up(struct pw_lp_live *live)
+{
+  glp_free_env();
+  live->prob = NULL;
+  pw_diag_add(live->ctx, PW_ERROR, "solver", NULL, 0, 0, "the linear-programming library gave up: %s",
+              live->call.words);
+  return PW_ERR_SOLVER;
+}
+
+pw_status pw_lp_live_open(struct pw_lp_live **out, const struct pw_lp *lp, struct pw_ctx *ctx)
+{
+  *out = NULL;
+  if (lp->error)
+    return lp->error;
+  size_t n = lp->n_entries + 1 + (size_t)lp->n_cols;
+  int *row = pw_arena_array(ctx->arena, n, sizeof *row), *col = pw_arena_array(ctx->arena, n, sizeof *col);
+  double *value = pw_arena_array(ctx->arena, n, sizeof *value);
+  struct pw_lp_live *live = pw_arena_alloc(ctx->arena, sizeof *live);
+  if (!row || !col || !value || !live || lp->n_entries > INT_MAX - 1)
+    return PW_ERR_MEMORY;
+  memset(live, 0, sizeof *live);
+  live->lp = lp;
+  live->ctx = ctx;
+  live->ray = pw_arena_array(ctx->arena, (size_t)lp->n_rows + 1, sizeof *live->ray);
+  if (!live->ray || glp_init_env() > 1)
+    return PW_ERR_MEMORY;
+  glp_term_hook(swallow, &live->call);
+  glp_error_hook(on_error, &live->call);
+  if (setjmp(live->call.back))
+    return given_up(live);
+  live->prob = glp_create_prob();
+  fill(live->prob, lp, row, col, value);
+  glp_scale_prob(live->prob, GLP_SF_GM | GLP_SF_EQ | GLP_SF_2N);
+  *out = live;
+  return PW_OK;
+}
+
+void pw_lp_live_close(struct pw_lp_live *live)
+{
+  if (live && live->prob)
+    glp_free_env();
+  if (live)
+    live->prob = NULL;
+}
+
+void pw_lp_live_row(struct pw_lp_live *live, int row, double lo, double hi)
+{
+  if (live->prob) /* within limits GLPK has no reason to give up */
+    glp_set_row_bnds(live->prob, row + 1, row_kind(lo, hi), isinf(lo) ? 0 : lo, isinf(hi) ? 0 : hi);
+}
+
+void pw_lp_live_col(struct pw_lp_live *live, int col, double lb, double ub)
+{
+  if (live->prob)
+    glp_set_col_bnds(live->prob, col + 1, lb == ub ? GLP_FX : GLP_DB, lb, ub);
+}
+
+/* The prices that show that no point keeps all rows: the row of the basis' inverse that belongs to the basic variable which
+ * cannot come within its limits.  Which way they count is for the caller's check to find, so both are tried. */
+static void take_ray(struct pw_lp_live *live, double *dual)
+{
+  int n_rows = live->lp->n_rows, k = glp_get_unbnd_ray(live->prob);
+  memset(dual, 0, (size_t)n_rows * sizeof *dual);
+  if (k <= 0 || !glp_bf_exists(live->prob))
+    return;
+  int at = k <= n_rows ? glp_get_row_bind(live->prob, k) : glp_get_col_bind(live->prob, k - n_rows);
+  if (at <= 0)
+    return;
+  memset(live->ray, 0, ((size_t)n_rows + 1) * sizeof *live->ray);
+  live->ray[at] = 1;
+  glp_btran(live->prob, live->ray);
+  memcpy(dual, live->ray + 1, (size_t)n_rows * sizeof *dual);
+}
+
+pw_status pw_lp_live_solve(struct pw_lp_live *live, struct pw_lp_live_result *result, long n_iterations, double seconds)
+{
+  const struct pw_lp *lp = live->lp;
+  glp_prob *prob = live->prob;
+  if (!prob)
+    return PW_ERR_SOLVER;
+  if (setjmp(live->call.back))
+    return given_up(live);
+  glp_smcp smcp;
+  glp_init_smcp(&smcp);
+  smcp.msg_lev = GLP_MSG_OFF;
+  smcp.meth = GLP_DUALP;
+  smcp.it_lim = n_iterations < INT_MAX ? (int)n_iterations : INT_MAX;
+  if (seconds > 0)
+    smcp.tm_lim = (int)fmin(seconds * 1000 + 1, 1e9);
+  for (int i = 0; i < lp->n_rows; i++)
+    glp_set_row_stat(prob, i + 1, result->basis[i]);
+  for (int j = 0; j < lp->n_cols; j++)
+    glp_set_col_stat(prob, j + 1, result->basis[lp->n_rows + j]);
+  int before = glp_get_it_cnt(prob), ret = glp_simplex(prob, &smcp), status = glp_get_status(prob);
+  result->n_iterations = glp_get_it_cnt(prob) - before;
+  result->is_by_time = ret == GLP_ETMLIM;
+  result->state = status == GLP_OPT ? PW_LP_OPTIMAL : status == GLP_NOFEAS ? PW_LP_INFEASIBLE : PW_LP_UNKNOWN;
+  for (int i = 0; i < lp->n_rows; i++) {
+    result->dual[i] = glp_get_row_dual(prob, i + 1);
+    result->basis[i] = (signed char)glp_get_row_stat(prob, i + 1);
+  }
+  for (int j = 0; j < lp->n_cols; j++) {
+    result->x[j] = glp_get_col_prim(prob, j + 1);
+    result->basis[lp->n_rows + j] = (signed char)glp_get_col_stat(prob, j + 1);
+  }
+  if (result->state == PW_LP_INFEASIBLE)
+    take_ray(live, result->dual);
   return PW_OK;
 }

@@ -44,7 +44,7 @@ static int run(const struct size *size, unsigned seed, const char *model)
   struct pw_allocation a;
   struct timespec from, to;
   if (clock_gettime(CLOCK_MONOTONIC, &from) || pw_allocate_make(&a, &in->event, &in->lots, &in->rates, &o, &ctx) ||
-      clock_gettime(CLOCK_MONOTONIC, &to)) {
+      pw_allocate_prove(&a, &in->event, &in->lots, &in->rates, &o, &ctx) || clock_gettime(CLOCK_MONOTONIC, &to)) {
     pw_arena_close(ctx.arena);
     return 1;
   }

@@ -1,9 +1,8 @@
 /* allocate.c - the allocation stage: the linear program for a bound, then the search over whole pieces, quick or full;
  * what runs short. */
-#include "plan/allocate/allocate_cuts.h"
+#include "plan/allocate/allocate_bound.h"
 #include "plan/allocate/allocate_exchange.h"
 #include "plan/allocate/allocate_hint.h"
-#include "plan/allocate/allocate_model.h"
 #include "plan/allocate/allocate_order.h"
 #include "plan/allocate/allocate_result.h"
 #include "plan/allocate/allocate_short.h"
@@ -23,9 +22,7 @@ enum {
   LIKE_ROUNDS_MISSED =
       3000, /* the same, with most of them where they fit another head count: less than a full search */
   LARGE_ROUNDS = 2000,
-  CUT_ROUNDS = 4,
-  BRANCH_COLUMNS = 1200, /* larger models are not branched on */
-  MERGE_FROM_ZONES = 40  /* with more zones, those whose times differ by one slot are one group in the model */
+  MERGE_FROM_ZONES = 40 /* with more zones, those whose times differ by one slot are one group in the model */
 };
 static const double LIKE_HEAT_FRAC = 0.005;  /* cool: what was good stays */
 static const double TARGET_GAP_FRAC = 0.004; /* nearer than that is not worth a cook's waiting */
@@ -34,53 +31,6 @@ static const double BOUND_ROUNDING_FRAC = 1e-6;
 static int merge_slots(const struct pw_al *al) { return al->n_zones > MERGE_FROM_ZONES ? 1 : 0; }
 
 static const double BOUND_TIME_FRAC = 0.35; /* of the safety net: the bound's share */
-
-/* the relaxation with its cuts, then branch and bound for whole windows; `first` is the relaxation without cuts.  The
- * program is written with its names, cuts and all, when a path is given. */
-static pw_status bound_make(double *bound_cents, struct pw_lp_result *first, bool *is_cut, const struct pw_al *al,
-                            const char *dump_path, const struct pw_allocate_options *options, struct pw_ctx *ctx)
-{
-  struct pw_al_model model;
-  struct pw_al_model_options model_options = {.merge_slots = merge_slots(al), .has_names = dump_path != NULL};
-  pw_status status = pw_al_model_make(&model, al, &model_options, ctx);
-  struct pw_al_cuts cuts;
-  if (!status)
-    status = pw_al_cuts_init(&cuts, &model, al, ctx);
-  struct pw_lp_result relaxed, best;
-  struct pw_lp_options lp_options = {.cutoff = HUGE_VAL};
-  double deadline_s = pw_deadline_in(options->seconds * BOUND_TIME_FRAC);
-  for (int k = 0; !status && k <= CUT_ROUNDS; k++) {
-    lp_options.seconds = pw_deadline_left(deadline_s);
-    status = pw_lp_solve(&relaxed, &model.lp, &lp_options, ctx);
-    *is_cut |= relaxed.is_by_time;
-    if (status || relaxed.state != PW_LP_OPTIMAL)
-      break;
-    best = relaxed;
-    if (k == 0)
-      *first = relaxed;
-    *bound_cents = fmax(*bound_cents, pw_lp_dual_bound(&model.lp, relaxed.dual));
-    lp_options.warm = &best;
-    int n_added = 0;
-    if (k < CUT_ROUNDS)
-      status = pw_al_cuts_add(&cuts, &model.lp, relaxed.x, &n_added);
-    if (n_added == 0)
-      break;
-  }
-  if (status == PW_OK && dump_path)
-    status = pw_lp_write(&model.lp, dump_path, ctx);
-  if (status || !lp_options.warm || model.lp.n_cols > BRANCH_COLUMNS)
-    return status;
-  struct pw_lp_result whole;
-  lp_options.as_integer = true;
-  lp_options.seconds = pw_deadline_left(deadline_s);
-  lp_options.gap_frac = 0.002;
-  lp_options.n_iterations = 4000;
-  status = pw_lp_solve(&whole, &model.lp, &lp_options, ctx);
-  *is_cut |= whole.is_by_time;
-  if (!status)
-    *bound_cents = fmax(*bound_cents, whole.bound);
-  return status;
-}
 
 static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *al,
                               const struct pw_allocate_options *options, struct pw_ctx *ctx)
@@ -187,14 +137,18 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
 
   bool is_cut = false, is_quick = options->effort == PW_EFFORT_QUICK;
   double began_s = pw_now_s(), deadline_s = pw_deadline_in(options->seconds);
-  struct pw_lp_result first = {0};
+  struct pw_al_bound proof = {0};
   if (!is_quick && !is_large && ctx->progress)
     ctx->progress(ctx->progress_user, "proving a bound", NAN, NAN);
   if (!is_quick && !is_large && al.n_lots > 0) {
-    status = bound_make(&out->bound_cents, &first, &is_cut, &al, NULL, options, ctx);
+    struct pw_al_bound_options o = {
+        .proof = PW_AL_PROOF_SEARCH, .merge_slots = merge_slots(&al), .seconds = options->seconds * BOUND_TIME_FRAC};
+    status = pw_al_bound_make(&proof, &al, &o, ctx);
     if (status)
       return status;
   }
+  out->bound_cents = proof.bound_cents;
+  is_cut = proof.is_cut;
   double lp_done_s = pw_now_s();
   out->lp_s = lp_done_s - began_s;
 
@@ -208,7 +162,7 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
                                         .seconds = pw_deadline_left(deadline_s),
                                         .work_times = options->work_times,
                                         .merge_slots = merge_slots(&al),
-                                        .warm = first.x ? &first : NULL,
+                                        .warm = proof.first.x ? &proof.first : NULL,
                                         .quick = &quick};
   if (!status && !is_quick && is_large)
     status = large_search(&best, &al, options, ctx);
@@ -256,21 +210,29 @@ static pw_status prove(struct pw_allocation *out, const struct pw_al_order *orde
                        const struct pw_allocate_options *options, struct pw_ctx *ctx)
 {
   struct pw_al al;
-  struct pw_lp_result first = {0};
-  bool is_cut = false;
-  double bound_cents = 0;
+  struct pw_al_bound proof = {0};
+  if (out->is_quick && !options->dump_model)
+    return PW_OK;
   pw_status status = pw_al_make(&al, &order->ev, &order->lots, &order->rates, ctx);
   if (status)
     return status;
-  struct pw_allocate_options own = *options;
+  double seconds = options->seconds;
   if (options->deadline_s > 0)
-    own.seconds = fmin(options->seconds > 0 ? options->seconds : HUGE_VAL, pw_deadline_left(options->deadline_s));
-  if (al.n_lots > 0 && pw_al_model_columns(&al) <= PW_AL_MODEL_COLUMNS_MAX)
-    status = bound_make(&bound_cents, &first, &is_cut, &al, options->dump_model, &own, ctx);
+    seconds = fmin(seconds > 0 ? seconds : HUGE_VAL, pw_deadline_left(options->deadline_s));
+  struct pw_al_bound_options o = {.proof = out->is_quick ? PW_AL_PROOF_SEARCH : PW_AL_PROOF_PLAN,
+                                  .merge_slots = merge_slots(&al),
+                                  .seconds = seconds * BOUND_TIME_FRAC,
+                                  .work_times = options->work_times,
+                                  .dump_path = options->dump_model};
+  if (al.n_lots > 0 && pw_al_model_columns(&al) <= PW_AL_MODEL_COLUMNS_MAX) {
+    if (ctx->progress)
+      ctx->progress(ctx->progress_user, "proving a bound", NAN, NAN);
+    status = pw_al_bound_make(&proof, &al, &o, ctx);
+  }
   if (status || out->is_quick)
     return status;
-  out->bound_cents = bound_cents;
-  if (is_cut)
+  out->bound_cents = fmax(out->bound_cents, proof.bound_cents);
+  if (proof.is_cut)
     out->stopped_by = PW_STOP_TIME;
   gap_tell(out);
   return PW_OK;

@@ -207,6 +207,7 @@ static void rows_and_fires(struct build *b)
     const struct pw_al_pit *pit = &al->pit[b->model->class_pit[k]];
     int n = b->model->class_n[k];
     int row_burns = pw_lp_row(lp, -HUGE_VAL, n * pit->n_burns_max, "A5burns(%s)", class_id(b, k));
+    b->model->row_burns[k] = row_burns;
     for (int t = pit->lead; t < al->n_slots; t++) {
       int row_n = pit->n_settings > 1 ? pw_lp_row(lp, -HUGE_VAL, n, "A5one(%s,%d)", class_id(b, k), t) : -1;
       for (int s = 0; s < pit->n_settings; s++) {
@@ -215,6 +216,7 @@ static void rows_and_fires(struct build *b)
         int lit =
             pw_lp_col(lp, 0, n, pit->light[s] + 2 * al->opening_cents, false, "lit(%s,%d,%d)", class_id(b, k), s, t);
         b->model->on[kst(b, k, s, t)] = on;
+        b->model->lit[kst(b, k, s, t)] = lit;
         if (row_n >= 0)
           pw_lp_put(lp, row_n, on, 1);
         int row = pw_lp_row(lp, -HUGE_VAL, 0, "A5(%s,%d,%d)", class_id(b, k), s, t);
@@ -507,6 +509,8 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al, co
   size_t n_s = (size_t)al->n_settings_max, n_t = (size_t)al->n_slots + 1, n_c = (size_t)al->n_lots,
          n_k = (size_t)model->n_classes, n_f = (size_t)al->n_finishers;
   model->on = ints(ctx, n_k * n_s * n_t);
+  model->lit = ints(ctx, n_k * n_s * n_t);
+  model->row_burns = ints(ctx, n_k);
   b.row_a1 = ints(ctx, n_c);
   b.row_a2 = ints(ctx, n_c * n_t);
   model->row_a3 = ints(ctx, (size_t)model->n_racks * n_s * n_t);
@@ -523,8 +527,8 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al, co
   model->row_a4f = b.row_a4f;
   model->row_a7 = b.row_a7;
   model->row_a8 = b.row_a8;
-  if (!model->on || !model->miss || !model->use || !b.row_a1 || !b.row_a2 || !model->row_a3 || !model->row_a3z ||
-      !b.row_a4 || !b.row_a3f || !b.row_a4f || !b.row_a7 || !b.row_a8)
+  if (!model->on || !model->lit || !model->row_burns || !model->miss || !model->use || !b.row_a1 || !b.row_a2 ||
+      !model->row_a3 || !model->row_a3z || !b.row_a4 || !b.row_a3f || !b.row_a4f || !b.row_a7 || !b.row_a8)
     return PW_ERR_MEMORY;
 
   rows_and_fires(&b);

@@ -60,6 +60,8 @@ struct pw_al_model {
   struct pw_al_col *cols; /* piece columns: n and m of every kind */
   size_t n_piece_cols, cap_piece_cols;
   int *on;              /* [(k * n_settings_max + s) * n_slots + t] column, -1 where there is none */
+  int *lit;             /* [(k * n_settings_max + s) * n_slots + t] likewise */
+  int *row_burns;       /* [k] row of the burns of a class */
   int *miss;            /* [c] column */
   int *use;             /* [f * n_slots + t] column of an oven in use, -1 where there is none */
   int *row_a3f;         /* [f * n_slots + t] [A3] of an oven, -1 where there is none */

@@ -1,0 +1,325 @@
+/* lp_tree.c - see lp_tree.h.
+ *
+ * A node is its parent and one limit more.  Children are solved as they are made, warm from their parent's basis, and wait
+ * with the count they would be branched on; the one with the lowest bound is next.  Ties go to the older, so that the same
+ * program makes the same tree. */
+#include "solve/lp_tree.h"
+
+#include "base/arena.h"
+#include "base/deadline.h"
+#include "solve/lp_live.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double WHOLE_TO = 1e-5;         /* nearer to a whole number is whole */
+static const double NODE_ITERATIONS = 30;    /* what opening a node costs beside its iterations, in iterations */
+static const double SHOWN_INFEASIBLE = 1e-7; /* of the ray's own size */
+enum { NODES_MAX = 20000, ITERATIONS_OF_A_NODE = 20000 };
+
+struct node {
+  int parent;         /* or -1 */
+  int limit_of;       /* count */
+  bool is_up;         /* count >= at + 1; else count <= at */
+  double at;          /* whole */
+  double bound;       /* proved */
+  int next;           /* count to branch on; -1: all are whole, or it could not be solved */
+  double next_at;     /* its value rounded down */
+  signed char *basis; /* NULL once branched on */
+};
+
+struct tree {
+  struct pw_lp *lp;
+  const struct pw_lp_count *counts;
+  int n_counts;
+  struct pw_lp_live *live;
+  struct pw_lp_tree_options options;
+  double deadline_s;
+  struct node *nodes;
+  size_t cap_nodes;
+  int n_nodes;
+  int *heap; /* open nodes, lowest bound first */
+  size_t cap_heap;
+  int n_heap;
+  size_t *first; /* [n_rows + 1] into by_row, of count rows alone */
+  struct pw_lp_entry *by_row;
+  double *lo, *hi;           /* [n_counts] limits of the node that is open now */
+  double *root_lo, *root_hi; /* [n_counts] */
+  double *x, *dual, *reduced;
+  double closed; /* lowest bound of nodes that cannot be branched on */
+  struct pw_lp_tree_result *out;
+  struct pw_ctx *ctx;
+};
+
+static double value_of(const struct tree *t, int k)
+{
+  const struct pw_lp_count *c = &t->counts[k];
+  if (c->row < 0)
+    return t->x[c->col];
+  double sum = 0;
+  for (size_t e = t->first[c->row]; e < t->first[c->row + 1]; e++)
+    sum += t->by_row[e].value * t->x[t->by_row[e].col];
+  return sum;
+}
+
+static void limit(struct tree *t, int k, double lo, double hi)
+{
+  const struct pw_lp_count *c = &t->counts[k];
+  t->lo[k] = lo;
+  t->hi[k] = hi;
+  if (c->row >= 0) {
+    t->lp->row_lo[c->row] = lo;
+    t->lp->row_hi[c->row] = hi;
+    pw_lp_live_row(t->live, c->row, lo, hi);
+  } else {
+    t->lp->lb[c->col] = lo;
+    t->lp->ub[c->col] = hi;
+    pw_lp_live_col(t->live, c->col, lo, hi);
+  }
+}
+
+/* the limits of node n; false when two of them leave nothing */
+static bool limits_set(struct tree *t, int n)
+{
+  bool is_any = true;
+  for (int k = 0; k < t->n_counts; k++)
+    if (t->lo[k] != t->root_lo[k] || t->hi[k] != t->root_hi[k])
+      limit(t, k, t->root_lo[k], t->root_hi[k]);
+  for (; n >= 0 && t->nodes[n].parent >= 0; n = t->nodes[n].parent) {
+    const struct node *node = &t->nodes[n];
+    int k = node->limit_of;
+    double lo = node->is_up ? fmax(t->lo[k], node->at + 1) : t->lo[k];
+    double hi = node->is_up ? t->hi[k] : fmin(t->hi[k], node->at);
+    if (lo > hi)
+      is_any = false;
+    else
+      limit(t, k, lo, hi);
+  }
+  return is_any;
+}
+
+/* weak duality, as pw_lp_dual_bound, without memory of its own; `with_cost` false: prices alone, which above 0 show that no
+ * point keeps the rows */
+static double priced(const struct tree *t, const double *dual, double sign, bool with_cost)
+{
+  const struct pw_lp *lp = t->lp;
+  double bound = 0;
+  for (int j = 0; j < lp->n_cols; j++)
+    t->reduced[j] = with_cost ? lp->cost[j] : 0;
+  double *y = t->reduced + lp->n_cols;
+  for (int i = 0; i < lp->n_rows; i++) {
+    y[i] = isfinite(dual[i]) ? sign * dual[i] : 0;
+    if ((y[i] > 0 && isinf(lp->row_lo[i])) || (y[i] < 0 && isinf(lp->row_hi[i])))
+      y[i] = 0;
+    if (y[i] != 0)
+      bound += y[i] * (y[i] > 0 ? lp->row_lo[i] : lp->row_hi[i]);
+  }
+  for (size_t k = 0; k < lp->n_entries; k++)
+    t->reduced[lp->entries[k].col] -= y[lp->entries[k].row] * lp->entries[k].value;
+  for (int j = 0; j < lp->n_cols; j++)
+    bound += t->reduced[j] * (t->reduced[j] > 0 ? lp->lb[j] : lp->ub[j]);
+  return bound;
+}
+
+static bool is_shown_empty(const struct tree *t)
+{
+  double size = 0;
+  for (int i = 0; i < t->lp->n_rows; i++)
+    size = fmax(size, fabs(t->dual[i]));
+  return size > 0 && fmax(priced(t, t->dual, 1, false), priced(t, t->dual, -1, false)) > SHOWN_INFEASIBLE * size;
+}
+
+/* the count farthest from whole */
+static void choose(struct tree *t, struct node *node)
+{
+  double best = 0;
+  node->next = -1;
+  for (int k = 0; k < t->n_counts; k++) {
+    double v = value_of(t, k), below = floor(v + WHOLE_TO), far = fmin(v - below, below + 1 - v);
+    if (far > WHOLE_TO && far * t->counts[k].weight > best) {
+      best = far * t->counts[k].weight;
+      node->next = k;
+      node->next_at = below;
+    }
+  }
+}
+
+static void heap_add(struct tree *t, int n)
+{
+  int i = t->n_heap++;
+  while (i > 0 && t->nodes[t->heap[(i - 1) / 2]].bound > t->nodes[n].bound) {
+    t->heap[i] = t->heap[(i - 1) / 2];
+    i = (i - 1) / 2;
+  }
+  t->heap[i] = n;
+}
+
+static bool is_before(const struct tree *t, int a, int b)
+{
+  return t->nodes[a].bound < t->nodes[b].bound || (t->nodes[a].bound == t->nodes[b].bound && a < b);
+}
+
+static int heap_take(struct tree *t)
+{
+  int top = t->heap[0], last = t->heap[--t->n_heap], i = 0;
+  for (int c; (c = 2 * i + 1) < t->n_heap; i = c) {
+    if (c + 1 < t->n_heap && is_before(t, t->heap[c + 1], t->heap[c]))
+      c++;
+    if (!is_before(t, t->heap[c], last))
+      break;
+    t->heap[i] = t->heap[c];
+  }
+  t->heap[i] = last;
+  return top;
+}
+
+/* Solves the node that `limits_set` opened and files it. */
+static pw_status node_solve(struct tree *t, int n, const signed char *basis)
+{
+  struct node *node = &t->nodes[n];
+  size_t size = (size_t)t->lp->n_rows + (size_t)t->lp->n_cols;
+  if (!(node->basis = pw_arena_array(t->ctx->arena, size + 1, 1)))
+    return PW_ERR_MEMORY;
+  memcpy(node->basis, basis, size);
+  struct pw_lp_live_result r = {.x = t->x, .dual = t->dual, .basis = node->basis};
+  pw_status status = pw_lp_live_solve(t->live, &r, ITERATIONS_OF_A_NODE, pw_deadline_left(t->deadline_s));
+  if (status)
+    return status;
+  t->out->n_nodes++;
+  t->out->n_iterations += r.n_iterations;
+  t->out->work += ((double)r.n_iterations + NODE_ITERATIONS) * t->lp->n_rows;
+  t->out->is_by_time |= r.is_by_time;
+  node->next = -1;
+  if (r.state == PW_LP_INFEASIBLE && is_shown_empty(t))
+    return PW_OK; /* no point at all: gone */
+  if (r.state != PW_LP_INFEASIBLE)
+    node->bound = fmax(node->bound, priced(t, t->dual, 1, true));
+  if (r.state == PW_LP_OPTIMAL)
+    choose(t, node);
+  if (node->next >= 0)
+    heap_add(t, n);
+  else
+    t->closed = fmin(t->closed, node->bound);
+  return PW_OK;
+}
+
+static pw_status room(struct tree *t)
+{
+  if (pw_arena_grow(t->ctx->arena, &t->nodes, &t->cap_nodes, (size_t)t->n_nodes, sizeof *t->nodes) ||
+      pw_arena_grow(t->ctx->arena, &t->heap, &t->cap_heap, (size_t)t->n_heap, sizeof *t->heap))
+    return PW_ERR_MEMORY;
+  return PW_OK;
+}
+
+static pw_status branch(struct tree *t, int n)
+{
+  for (int up = 0; up < 2; up++) {
+    pw_status status = room(t);
+    if (status)
+      return status;
+    int child = t->n_nodes++;
+    t->nodes[child] = (struct node){
+        .parent = n, .limit_of = t->nodes[n].next, .is_up = up, .at = t->nodes[n].next_at, .bound = t->nodes[n].bound};
+    if (limits_set(t, child) && (status = node_solve(t, child, t->nodes[n].basis)) != PW_OK)
+      return status;
+  }
+  return PW_OK;
+}
+
+static double lowest(const struct tree *t)
+{
+  return fmin(t->closed, t->n_heap ? t->nodes[t->heap[0]].bound : HUGE_VAL);
+}
+
+static pw_status root(struct tree *t)
+{
+  const struct pw_lp *lp = t->lp;
+  const struct pw_lp_result *warm = t->options.warm;
+  size_t size = (size_t)lp->n_rows + (size_t)lp->n_cols;
+  signed char *basis = pw_arena_array(t->ctx->arena, size + 1, 1);
+  pw_status status = basis ? room(t) : PW_ERR_MEMORY;
+  if (status)
+    return status;
+  for (int i = 0; i < lp->n_rows; i++)
+    basis[i] = warm && warm->row_basis && i < warm->n_basis_rows ? warm->row_basis[i] : PW_LP_BASIC;
+  for (int j = 0; j < lp->n_cols; j++)
+    basis[lp->n_rows + j] = warm && warm->col_basis ? warm->col_basis[j] : PW_LP_AT_LOW;
+  t->nodes[t->n_nodes++] = (struct node){.parent = -1, .bound = -HUGE_VAL};
+  return node_solve(t, 0, basis);
+}
+
+static pw_status grow_tree(struct tree *t)
+{
+  pw_status status = root(t);
+  if (status)
+    return status;
+  t->out->root = t->nodes[0].bound;
+  double bound = lowest(t);
+  while (t->n_heap && t->nodes[t->heap[0]].bound < t->closed && bound < t->options.enough &&
+         t->out->work < t->options.work && t->n_nodes < NODES_MAX && !t->out->is_by_time) {
+    if (pw_deadline_is_over(t->deadline_s)) {
+      t->out->is_by_time = true;
+      break;
+    }
+    if ((status = branch(t, heap_take(t))) != PW_OK)
+      return status;
+    bound = lowest(t);
+  }
+  t->out->is_whole = t->closed <= bound;
+  t->out->bound = bound;
+  return PW_OK;
+}
+
+static pw_status open_tree(struct tree *t)
+{
+  struct pw_lp *lp = t->lp;
+  struct pw_arena *arena = t->ctx->arena;
+  size_t n_rows = (size_t)lp->n_rows, n_cols = (size_t)lp->n_cols, n_counts = (size_t)t->n_counts;
+  t->first = pw_arena_array(arena, n_rows + 2, sizeof *t->first);
+  t->lo = pw_arena_array(arena, n_counts + 1, sizeof *t->lo);
+  t->hi = pw_arena_array(arena, n_counts + 1, sizeof *t->hi);
+  t->root_lo = pw_arena_array(arena, n_counts + 1, sizeof *t->root_lo);
+  t->root_hi = pw_arena_array(arena, n_counts + 1, sizeof *t->root_hi);
+  t->x = pw_arena_array(arena, n_cols + 1, sizeof *t->x);
+  t->dual = pw_arena_array(arena, n_rows + 1, sizeof *t->dual);
+  t->reduced = pw_arena_array(arena, n_cols + n_rows + 1, sizeof *t->reduced);
+  t->by_row = pw_arena_array(arena, lp->n_entries + 1, sizeof *t->by_row);
+  size_t *next = pw_arena_array(arena, n_rows + 2, sizeof *next);
+  if (!t->first || !t->lo || !t->hi || !t->root_lo || !t->root_hi || !t->x || !t->dual || !t->reduced || !t->by_row ||
+      !next)
+    return PW_ERR_MEMORY;
+  for (size_t e = 0; e < lp->n_entries; e++)
+    t->first[lp->entries[e].row + 1]++;
+  for (size_t i = 0; i < n_rows; i++)
+    t->first[i + 1] += t->first[i];
+  memcpy(next, t->first, (n_rows + 1) * sizeof *next);
+  for (size_t e = 0; e < lp->n_entries; e++)
+    t->by_row[next[lp->entries[e].row]++] = lp->entries[e];
+  for (int k = 0; k < t->n_counts; k++) {
+    const struct pw_lp_count *c = &t->counts[k];
+    t->root_lo[k] = t->lo[k] = c->row >= 0 ? lp->row_lo[c->row] : lp->lb[c->col];
+    t->root_hi[k] = t->hi[k] = c->row >= 0 ? lp->row_hi[c->row] : lp->ub[c->col];
+  }
+  return pw_lp_live_open(&t->live, lp, t->ctx);
+}
+
+pw_status pw_lp_tree(struct pw_lp_tree_result *out, struct pw_lp *lp, const struct pw_lp_count *counts, int n_counts,
+                     const struct pw_lp_tree_options *options, struct pw_ctx *ctx)
+{
+  *out = (struct pw_lp_tree_result){.root = -HUGE_VAL, .bound = -HUGE_VAL};
+  struct tree t = {.lp = lp,
+                   .counts = counts,
+                   .n_counts = n_counts,
+                   .options = *options,
+                   .deadline_s = pw_deadline_in(options->seconds),
+                   .closed = HUGE_VAL,
+                   .out = out,
+                   .ctx = ctx};
+  pw_status status = open_tree(&t);
+  if (!status)
+    status = grow_tree(&t);
+  if (t.live)
+    (void)limits_set(&t, -1);
+  pw_lp_live_close(t.live);
+  return status;
+}
