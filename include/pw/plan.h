@@ -524,6 +524,8 @@ struct pw_person {
   const char *caution; /**< too long a shift, a day, awake at the wheel, alone by night [H3]; NULL: none */
 };
 
+enum { PW_NO_PLATES = -0x7fffffff }; /**< a minute that no event has */
+
 struct pw_task {
   int at_min, minutes;
   enum pw_task_kind kind;
@@ -550,6 +552,8 @@ struct pw_task {
   const char *visit; /**< tasks of one opening of a pit's door share it; NULL */
   int slack_min; /**< of a load, a wrap, a carry, a taking off: begun so much later, all else as planned and with the same hands, hardly a
                   *   meal more is late (plan/chance/chance.h); 0: no slack, or other work */
+  int plates_to_min; /**< of a cut: when the last plate of its pieces goes out; PW_NO_PLATES: other work, or cut up cold */
+  bool is_in_parts; /**< of a cut: its plates go on for longer than a pan keeps, so it is cut as it is needed */
 };
 
 struct pw_tasks {

@@ -344,22 +344,29 @@ static void check_service(struct pw_order *o, int s)
 {
   const struct pw_seen_plan *plan = o->plan;
   const struct pw_seen_service *service = &plan->services[s];
-  int n[PW_SEEN_N_KINDS] = {0}, cool = PW_SEEN_NONE;
+  int n[PW_SEEN_N_KINDS] = {0}, cool = PW_SEEN_NONE, serve = PW_SEEN_NONE;
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++) {
     const struct pw_seen_task *task = &plan->tasks[i];
     if (task->service != s || task->kind == PW_SEEN_NONE ||
         (task->kind == PW_SEEN_COOL_CHECK && task->lot != PW_SEEN_NONE))
       continue;
     n[task->kind]++;
-    if (task->kind == PW_SEEN_SERVE &&
-        (task->at_min < service->at_min || task->at_min > service->at_min + told_late_of(plan, s) +
-                                                              pw_order_told_late(task) +
-                                                              (task->person == PW_SEEN_NONE ? NOBODY_LATE_MIN : 0)))
-      pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is served from minute %d on, it begins at %d", i, service->id,
-                    task->at_min, service->at_min);
+    if (task->kind == PW_SEEN_SERVE && (serve == PW_SEEN_NONE || task->at_min < plan->tasks[serve].at_min))
+      serve = i; /* others may come to the line later, or leave it for the knives */
     if (task->kind == PW_SEEN_COOL && cool == PW_SEEN_NONE)
       cool = i;
   }
+  const struct pw_seen_task *first = serve == PW_SEEN_NONE ? NULL : &plan->tasks[serve];
+  if (first && (first->at_min < service->at_min ||
+                first->at_min > service->at_min + told_late_of(plan, s) + pw_order_told_late(first) +
+                                    (first->person == PW_SEEN_NONE ? NOBODY_LATE_MIN : 0)))
+    pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is served from minute %d on, it begins at %d", serve, service->id,
+                  first->at_min, service->at_min);
+  for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++)
+    if (first && plan->tasks[i].service == s && plan->tasks[i].kind == PW_SEEN_SERVE &&
+        plan->tasks[i].at_min > first->at_min + service->length_min)
+      pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is served at minute %d, it is over", i, service->id,
+                    plan->tasks[i].at_min);
   const struct {
     int kind;
     bool is_asked;

@@ -40,6 +40,10 @@ pw_status pw_check_heat(struct pw_judge *judge, const struct pw_seen_plan *plan)
 pw_status pw_check_day_before(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Waves of a service: shares, times, pieces, holds to the last plate [J22]. */
 pw_status pw_check_waves(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Every piece is cut for the plates that come next [J22]. */
+pw_status pw_check_cuts(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Share of the guests that have come so many minutes after the service begins. */
+double pw_check_come_frac(const struct pw_seen_service *s, int minute);
 /** The first plate of a lot's wave; of a plan that tells no waves, of its service. */
 int pw_check_begin_min(const struct pw_seen_plan *plan, const struct pw_seen_lot *lot);
 /** Minutes after that during which its last piece stays whole, hot in the box. */

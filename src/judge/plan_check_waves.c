@@ -23,8 +23,7 @@ int pw_check_whole_min(const struct pw_seen_lot *lot)
   return whole > 0 ? whole : 0;
 }
 
-/** Share of the guests that have come so long after the first. */
-static double come(const struct pw_seen_service *s, int minute)
+double pw_check_come_frac(const struct pw_seen_service *s, int minute)
 {
   double frac = 0;
   if (minute >= s->length_min)
@@ -63,7 +62,7 @@ static void check_wave(struct pw_judge *judge, const struct pw_seen_plan *plan, 
     int wave = lot->wave + k;
     if (wave > 0 && wave < n) {
       ends[k] = (int)floor((double)span * wave / n / slot + 0.5) * slot;
-      upto[k] = (long)ceil((double)pieces * come(s, ends[k]) - 1e-9);
+      upto[k] = (long)ceil((double)pieces * pw_check_come_frac(s, ends[k]) - 1e-9);
     }
   }
   if (lot->until_min != s->at_min + ends[1])

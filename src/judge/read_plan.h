@@ -421,6 +421,8 @@ struct pw_seen_task {
   int role; /**< first crew line with it, PW_SEEN_NONE: nobody */
   const char *id, *dish, *visit;
   int kind, person, service, latest_min, in_time_until_min; /**< PW_SEEN_NO_TIME: missing, no slack */
+  int plates_to_min; /**< of a cut: the last plate of its pieces; PW_SEEN_NO_TIME */
+  int is_in_parts;   /**< of a cut: 0, 1 */
   int place, to_place;
   int at_hand; /**< 0 kitchen, 1 site, 2 road */
   int told_late; /**< a warning names the task: nobody does it (0), or it begins so many minutes late; PW_SEEN_NONE: none does */

@@ -54,6 +54,8 @@ const struct pw_seen_field pw_seen_task_fields[] = {
     {"visit", PW_SEEN_TEXT, AT(task, visit), 0, 0, true, NULL},
     O_MIN(task, latest_min, "latest_min"),
     O_MIN(task, in_time_until_min, "in_time_until_min"),
+    O_MIN(task, plates_to_min, "plates_to_min"),
+    {"is_in_parts", PW_SEEN_FLAG, AT(task, is_in_parts), 0, 0, true, NULL},
     END};
 const struct pw_seen_task pw_seen_task_blank = {.kind = PW_SEEN_NONE,
                                                 .role = PW_SEEN_NONE,
@@ -66,7 +68,8 @@ const struct pw_seen_task pw_seen_task_blank = {.kind = PW_SEEN_NONE,
                                                 .n_ids = PW_SEEN_NONE,
                                                 .told_late = PW_SEEN_NONE,
                                                 .latest_min = PW_SEEN_NO_TIME,
-                                                .in_time_until_min = PW_SEEN_NO_TIME};
+                                                .in_time_until_min = PW_SEEN_NO_TIME,
+                                                .plates_to_min = PW_SEEN_NO_TIME};
 
 static const struct pw_json *there(const struct pw_json *object, const char *key)
 {

@@ -15,10 +15,11 @@ enum {
 
 /** Who gets a place in the day first. */
 enum pw_rank {
-  PW_RANK_FIRE, /* lit and fed at their minute */
-  PW_RANK_PIT,  /* stage changes: at their minute, or within `slip_min` of it once the hands are free */
+  PW_RANK_FIRE,   /* lit and fed at their minute */
+  PW_RANK_PIT,    /* stage changes: at their minute, or within `slip_min` of it once the hands are free */
+  PW_RANK_KNIVES, /* cut as it is needed: whoever serves leaves the line for it */
   PW_RANK_SERVE,
-  PW_RANK_TABLE, /* carve, pan up, set up, drive */
+  PW_RANK_TABLE, /* pan up, set up, drive */
   PW_RANK_BUY,   /* deliveries come when they come; trimming has a day */
   PW_RANK_PREP,
   PW_RANK_CHECK,
@@ -75,6 +76,8 @@ struct pw_draft {
   enum pw_chain chain;    /**< place in the day of its pieces */
   bool is_before_service; /**< guests wait for it */
   bool may_be_left_out;   /**< better not at all than at the wrong minute */
+  int plates_to_min;      /**< of a cut: the last plate its pieces feed; PW_NO_PLATES */
+  bool is_in_parts;       /**< of a cut: in parts, as they are needed */
   int follows;            /**< draft that is over before this one begins, PW_NONE */
 };
 

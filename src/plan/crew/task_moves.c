@@ -8,6 +8,7 @@
 #include "base/when.h"
 #include "heat/food_code.h"
 #include "plan/crew/task_list.h"
+#include "plan/lots/cuttings.h"
 
 #include <limits.h>
 #include <math.h>
@@ -406,30 +407,62 @@ static const char *portion_words(struct pw_task_list *list, const struct pw_serv
   return words;
 }
 
-static void carve_group(struct pw_task_list *list, const struct change *g, int n)
+/* What the knives keep to beyond the size of a portion. */
+static const char *cutting_words(struct pw_task_list *list, const struct pw_cutting *c, const struct pw_cut *cut)
+{
+  if (!c->is_in_parts)
+    return "";
+  return pw_task_words(list, "; cut as it is needed, the last of it not before %s: whole it stays hot, cut it keeps %s",
+                       pw_when_clock(list->ev, c->no_sooner_at_min).s, pw_format_minutes(cut->pan_hold_min).s);
+}
+
+/* Until when every one of n pieces is whole no longer than it may be held. */
+static int whole_until_min(const struct pw_task_list *list, const struct change *g, int n)
+{
+  const struct pw_lot *lot = &list->plan->lots.lots[g->lot];
+  int until = INT_MAX;
+  for (int i = 0; i < n; i++) {
+    const struct pw_load *load = &list->plan->allocation.loads[g[i].from];
+    if (load->stage == PW_LOAD_HOLD && load->start_at_min + lot->hold_max_min + lot->over_min < until)
+      until = load->start_at_min + lot->hold_max_min + lot->over_min;
+  }
+  return until;
+}
+
+/* All pieces of a lot, n of them, sorted by when they may be cut: in goes, each for its own plates. */
+static void carve_lot(struct pw_task_list *list, const struct change *g, int n)
 {
   const struct pw_lot *lot = &list->plan->lots.lots[g->lot];
   const struct pw_cut *cut = &list->ev->cuts[lot->cut];
   const struct pw_service *service = &list->ev->services[lot->service];
+  struct pw_cutting cuttings[PW_CUTTINGS_MAX];
   if (cut->carve_min <= 0 || lot->is_day_before) /* chilled pieces are cut up cold: task_cold.c */
     return;
-  bool is_whole_before = (service->style == PW_PLATED || service->style == PW_BOXED || service->style == PW_DROP_OFF) &&
-                         lot->whole_until_at_min == lot->by_at_min;
-  int n_first = is_whole_before ? n : (n + 1) / 2; /* the other half as the guests come: cut meat cools and dries */
-  for (int from = 0, before = PW_NONE; from < n; from += n_first, n_first = n - from) {
-    struct pw_draft d = fixed(list, PW_TASK_CUT, PW_CHAIN_CUT, g + from, n_first, n_first * cut->carve_min);
-    d.duty = PW_DUTY_CARVE;
-    d.slip_min = 0;
-    d.rank = PW_RANK_TABLE;
-    d.end_by_min = from == 0 ? lot->by_at_min : lot->by_at_min + (lot->until_at_min - lot->by_at_min) * 2 / 3;
-    d.last_at_min = d.end_by_min > d.first_at_min ? d.end_by_min : d.first_at_min;
-    d.is_before_service = from == 0 && lot->wave == 0;
-    d.verb = carve_verb(list, service, lot->cut);
-    d.noun = pw_task_noun(list, g->lot);
-    d.where = "carving table";
-    d.target = portion_words(list, service, lot->cut);
-    d.follows = before;
-    before = pw_task_draft(list, d);
+  int n_cuttings = pw_cuttings(cuttings, list->ev, lot, n);
+  for (int i = 0, from = 0; i < n_cuttings; from += cuttings[i++].pieces) {
+    const struct pw_cutting *c = &cuttings[i];
+    bool is_first = i == 0 && lot->wave == 0;
+    for (int a = from, b; a < from + c->pieces; a = b) { /* what is rested sooner need not wait for the rest */
+      for (b = a + 1; b < from + c->pieces && g[b].at == g[a].at; b++)
+        ;
+      struct pw_draft d = fixed(list, PW_TASK_CUT, PW_CHAIN_CUT, g + a, b - a, (b - a) * cut->carve_min);
+      int sooner = c->is_in_parts ? INT_MIN : c->no_sooner_at_min, whole = whole_until_min(list, g + a, b - a);
+      d.duty = PW_DUTY_CARVE;
+      d.slip_min = 0;
+      d.rank = is_first ? PW_RANK_TABLE : PW_RANK_KNIVES;
+      d.is_late = !is_first; /* the line needs every hand when the first guests come */
+      d.first_at_min = g[a].at > sooner ? g[a].at : sooner;
+      d.end_by_min = whole < c->first_min - pw_task_span(&d) ? whole + pw_task_span(&d) : c->first_min;
+      d.last_at_min = d.end_by_min > d.first_at_min ? d.end_by_min : d.first_at_min;
+      d.is_before_service = is_first;
+      d.verb = carve_verb(list, service, lot->cut);
+      d.noun = pw_task_noun(list, g->lot);
+      d.where = "carving table";
+      d.target = pw_task_words(list, "%s%s", portion_words(list, service, lot->cut), cutting_words(list, c, cut));
+      d.plates_to_min = c->last_min;
+      d.is_in_parts = c->is_in_parts;
+      pw_task_draft(list, d);
+    }
   }
 }
 
@@ -539,7 +572,8 @@ void pw_task_moves(struct pw_task_list *list)
         hold_group(list, &changes[i], j - i);
         break;
       default:
-        carve_group(list, &changes[i], j - i);
+        carve_lot(list, &changes[i], n - i); /* the last step of all */
+        j = n;
         break;
       }
     }

@@ -166,6 +166,41 @@ int pw_hands_free(const struct pw_task_list *list, unsigned duties, int at_min, 
   return best;
 }
 
+int pw_hands_free_without(const struct pw_task_list *list, unsigned duties, unsigned without, int at_min, int minutes,
+                          struct pw_way way)
+{
+  int best = PW_NONE;
+  for (int k = 0; k < list->n_people; k++) {
+    int i = list->hands->order[k];
+    const struct diary *d = &list->hands->diaries[i];
+    if ((d->duties & duties) != 0 && (d->duties & without) == 0 &&
+        (best == PW_NONE || d->worked < list->hands->diaries[best].worked) && is_free(list, d, at_min, minutes, way))
+      best = i;
+  }
+  return best;
+}
+
+int pw_hands_longest(const struct pw_task_list *list, unsigned duties, int at_min, int most_min, struct pw_way way,
+                     int *minutes)
+{
+  int best = PW_NONE;
+  *minutes = 0;
+  for (int k = 0; k < list->n_people; k++) {
+    int i = list->hands->order[k], free = *minutes;
+    const struct diary *d = &list->hands->diaries[i];
+    if ((d->duties & duties) == 0)
+      continue;
+    while (free < most_min && is_free(list, d, at_min, free + 1, way))
+      free++;
+    bool is_as_long = best != PW_NONE && free == *minutes && is_free(list, d, at_min, free, way);
+    if (free > *minutes || (is_as_long && d->worked < list->hands->diaries[best].worked)) {
+      best = i;
+      *minutes = free;
+    }
+  }
+  return best;
+}
+
 bool pw_hands_is_free(const struct pw_task_list *list, int person, int at_min, int minutes, struct pw_way way)
 {
   return person < list->n_people && is_free(list, &list->hands->diaries[person], at_min, minutes, way);

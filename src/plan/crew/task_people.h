@@ -18,6 +18,12 @@ bool pw_hands_make(struct pw_task_list *list);
 /** The person with one of the duties (bits of 1u << enum pw_duty) who is on shift and free from at_min for so long, and can be there
  *  from the task before and at the task after; of several who has done least.  PW_NONE: nobody. */
 int pw_hands_free(const struct pw_task_list *list, unsigned duties, int at_min, int minutes, struct pw_way way);
+/** The same of those who have none of the duties `without`. */
+int pw_hands_free_without(const struct pw_task_list *list, unsigned duties, unsigned without, int at_min, int minutes,
+                          struct pw_way way);
+/** Who is free for longest from that minute on, at most `most_min`, and for how long (1 or more); PW_NONE: nobody. */
+int pw_hands_longest(const struct pw_task_list *list, unsigned duties, int at_min, int most_min, struct pw_way way,
+                     int *minutes);
 
 /** Whether this one is on shift, free for so long and can be there. */
 bool pw_hands_is_free(const struct pw_task_list *list, int person, int at_min, int minutes, struct pw_way way);

@@ -48,7 +48,7 @@ static int last_call(const struct pw_task_list *list, const struct pw_draft *d)
       d->rank ==
           PW_RANK_SERVE) /* an order that is late comes too late, and so does a reading that the law has a time for */
     return d->last_at_min + d->slip_min;
-  if (d->rank != PW_RANK_TABLE || d->service == PW_NONE)
+  if ((d->rank != PW_RANK_TABLE && d->rank != PW_RANK_KNIVES) || d->service == PW_NONE)
     return INT_MAX;
   const struct pw_service *service = &list->ev->services[d->service];
   return max_int(d->last_at_min, service->at_min + service->length_min - pw_task_span(d));
@@ -127,6 +127,8 @@ static void give(struct pw_task_list *list, int draft, enum pw_at at_hand, int o
                         .n_ids = pieces > 0 ? (d->ids ? pieces : 0) : d->n_ids,
                         .items = d->items,
                         .n_items = d->n_items,
+                        .plates_to_min = d->plates_to_min,
+                        .is_in_parts = d->is_in_parts,
                         .visit = d->visit ? d->visit->id : NULL};
   t->what = pieces > 0 ? pw_task_words(list, "%s %d × %s", d->verb, pieces, d->noun) : d->verb;
   if (person != PW_NONE)
@@ -143,7 +145,11 @@ struct window {
 static int free_person(const struct pw_task_list *list, const struct pw_draft *d, int at, int minutes,
                        enum pw_at at_hand)
 {
-  int who = pw_hands_free(list, 1u << d->duty, at, minutes, pw_task_way(d, at_hand));
+  int who = d->rank == PW_RANK_KNIVES ? /* whoever is not at the line goes first */
+                pw_hands_free_without(list, duties_of(d), 1u << PW_DUTY_SERVE, at, minutes, pw_task_way(d, at_hand))
+                                      : PW_NONE;
+  if (who == PW_NONE)
+    who = pw_hands_free(list, 1u << d->duty, at, minutes, pw_task_way(d, at_hand));
   return who != PW_NONE ? who : pw_hands_free(list, duties_of(d), at, minutes, pw_task_way(d, at_hand));
 }
 
@@ -199,6 +205,49 @@ static bool try_places(struct pw_task_list *list, int draft, int offset, int pie
   return d->may_be_on_site && w.first <= w.last && try_window(list, draft, offset, pieces, minutes, w);
 }
 
+/* ---- serving, but for the minutes at the knives ----------------------------------------------------------------- */
+
+/* Is somebody at the knives for this service between two minutes? */
+static bool is_cut_for(const struct pw_task_list *list, int service, int from, int to)
+{
+  for (size_t i = 0; i < list->n_tasks; i++) {
+    const struct pw_task *t = &list->tasks[i];
+    if (t->kind == PW_TASK_CUT && t->person != PW_NONE && t->service == service && t->at_min < to &&
+        t->at_min + t->minutes > from)
+      return true;
+  }
+  return false;
+}
+
+/* Stretches of the service by whoever is free for longest.  What is left over is nobody's, unless it is left for the knives; a hand
+ * more at the line comes for no less than LINE_LEAST_MIN.  False when nobody serves from the beginning on. */
+static bool place_serving(struct pw_task_list *list, int draft, int from, int minutes)
+{
+  enum { LINE_LEAST_MIN = 15 };
+  const struct pw_draft *d = &list->drafts[draft];
+  struct pw_draft_state *s = &list->state[draft];
+  int to = from + minutes, free,
+      who = pw_hands_longest(list, duties_of(d), from, minutes, pw_task_way(d, d->at), &free);
+  if (who == PW_NONE)
+    return false;
+  for (int at = from; at < to;) {
+    int least = d->may_be_left_out ? min_int(LINE_LEAST_MIN, to - at) : 1, skip = 1;
+    who = pw_hands_longest(list, duties_of(d), at, to - at, pw_task_way(d, d->at), &free);
+    if (who != PW_NONE && free >= least) {
+      give(list, draft, d->at, 0, 0, at, free, who);
+      skip = free;
+    } else if (!d->may_be_left_out && !is_cut_for(list, d->service, at, at + 1)) {
+      while (at + skip < to && !is_cut_for(list, d->service, at + skip, at + skip + 1) &&
+             pw_hands_longest(list, duties_of(d), at + skip, 1, pw_task_way(d, d->at), &free) == PW_NONE)
+        skip++;
+      give(list, draft, d->at, 0, 0, at, skip, PW_NONE);
+    }
+    at += skip;
+  }
+  s->late_min = max_int(0, from - (d->last_at_min + d->slip_min)); /* a later stretch is no late begin */
+  return true;
+}
+
 /* Gives pieces offset .. offset + pieces - 1 (or the whole work) a time. */
 static void place_part(struct pw_task_list *list, int draft, int offset, int pieces, int earliest)
 {
@@ -215,6 +264,8 @@ static void place_part(struct pw_task_list *list, int draft, int offset, int pie
   if (pieces <= 1 || minutes <= d->block_min)
     if (try_places(list, draft, offset, pieces, minutes, w))
       return;
+  if (d->kind == PW_TASK_SERVE && w.first == w.last && place_serving(list, draft, w.first, minutes))
+    return;
   if (d->may_be_left_out)
     return;
   int there;

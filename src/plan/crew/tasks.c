@@ -37,6 +37,7 @@ struct pw_draft pw_task_blank(enum pw_task_kind kind, enum pw_duty duty, enum pw
                            .to_place = PW_NONE,
                            .service = PW_NONE,
                            .dish = PW_NONE,
+                           .plates_to_min = PW_NO_PLATES,
                            .follows = PW_NONE};
 }
 
