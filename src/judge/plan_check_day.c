@@ -294,6 +294,12 @@ static int told_late_of(const struct pw_seen_plan *plan, int s)
   return late > 0 ? late + PAN_UP_MIN : 0;
 }
 
+/** Of two cuts of a lot: feeds earlier plates, or those of the same and is over sooner. */
+static bool is_eaten_first(const struct pw_seen_task *a, const struct pw_seen_task *b)
+{
+  return a->plates_to_min != b->plates_to_min ? a->plates_to_min < b->plates_to_min : end_of(a) < end_of(b);
+}
+
 /** The first cut of each lot of the service is over before it begins, that of a later wave before its wave does or late and told; none
  *  is made once the service is over. */
 static void first_cuts(struct pw_order *o, int s)
@@ -307,7 +313,7 @@ static void first_cuts(struct pw_order *o, int s)
       const struct pw_seen_task *task = &plan->tasks[i];
       if (task->lot != lot || task->kind != PW_SEEN_CUT)
         continue;
-      if (first == PW_SEEN_NONE || end_of(task) < end_of(&plan->tasks[first]))
+      if (first == PW_SEEN_NONE || is_eaten_first(task, &plan->tasks[first]))
         first = i;
       if (task->at_min > plan->services[s].at_min + plan->services[s].length_min + told_late_of(plan, s))
         pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is cut at minute %d, its service is over", i,
