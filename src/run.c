@@ -534,6 +534,8 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
     st = make_ladder(plan, ev, &allocate, ctx);
   if (st == PW_OK && options->has_ladder && !plan->allocation.is_quick && n_rungs_most(plan) > LEVELS_FROM_RUNGS)
     st = pw_run_levels(plan, ev, &allocate, ctx);
+  if (st == PW_OK && options->has_ladder && !plan->allocation.is_quick && plan->allocation.n_missed == 0)
+    st = side_status(pw_staff_propose(plan, side), side, ctx);
   if (st == PW_OK && !plan->allocation.is_quick) {
     struct pw_explain *brief = pw_arena_alloc(ctx->arena, sizeof *brief);
     st = brief ? pw_explain_brief(brief, plan, ctx) : PW_ERR_MEMORY;

@@ -567,6 +567,26 @@ struct pw_tasks {
 
 /* ---- shifts worked out (plan/crew/staff.c) ------------------------------------------------------------- */
 
+/** What the day lacks when one shift worked out is not worked, everybody else there (plan/crew/staff_why.c). */
+struct pw_shift_reason {
+  int crew;     /**< of event.crew */
+  int fire_min; /**< so long too few more are awake at the fires, counted every five minutes, */
+  int fire_from_at_min, fire_to_at_min, burn; /**< from the first to the last of it, at this burn and others */
+  bool is_finish;                             /**< all that lies at those fires then is wrapped: an oven would do */
+  int guests_min, service; /**< so long guests are looked after by too few, at first in this service */
+  int n_tasks, late_min; /**< so many tasks more nobody does or that begin late, so late in all (an hour for nobody) */
+  double tight_min;      /**< work beyond the share of each hour that is to stay calm, over all hours */
+};
+
+/** One hand more than the shifts worked out, where it helps most. */
+struct pw_hand_more {
+  int pool; /**< line of the pool */
+  int from_at_min, to_at_min;
+  pw_cents cents;
+  int n_tasks, late_min; /**< tasks fewer that nobody does or that begin late; how late in all */
+  double tight_min;      /**< less work beyond the calm share */
+};
+
 /** How the shifts of the pool came about [S2]; the shifts themselves are crew lines of the plan's event. */
 struct pw_staffing {
   const struct pw_event *asked; /**< the event as read, without the shifts worked out; NULL: it has no crew pool */
@@ -577,6 +597,19 @@ struct pw_staffing {
   struct pw_warning *warnings;
   int n_warnings; /**< nobody awake at a fire, too few for the guests: the pool is too small */
   int n_rounds;   /**< programs solved: the first and one for each time the tasks found too few hands */
+  struct pw_shift_reason *reasons;
+  int n_reasons; /**< by crew line; none of a quick plan */
+  struct pw_hand_more *more;
+  int n_more; /**< by line of the pool: those that would help */
+};
+
+/** Shifts that were written against what the same people cost when they are called as the work asks (plan/crew/staff_propose.c). */
+struct pw_proposal {
+  const struct pw_event
+      *event; /**< with the shifts proposed as crew lines, `worked`; NULL: not asked, or nobody is paid */
+  pw_cents given_cents, pay_cents;
+  double given_h, paid_h, given_task_h, task_h; /**< paid hours and what of them is in tasks */
+  int n_given_lacking, n_lacking;               /**< tasks that nobody does or that begin late */
 };
 
 /* ---- quote (plan/money/quote.c) ------------------------------------------------------------------------ */
@@ -716,6 +749,7 @@ struct pw_plan {
   struct pw_safety_report safety;
   struct pw_fuel_plan fuel;
   struct pw_staffing staffing;
+  struct pw_proposal proposal;
   struct pw_tasks tasks;
   struct pw_quote quote;
   struct pw_shortfall *shortfalls;

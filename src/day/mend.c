@@ -227,6 +227,7 @@ static pw_status plan_make(struct mend *m, const struct attempt *a)
   plan->allocation.bound_cents = 0;
   plan->allocation.gap_frac = 1;
   plan->brief = NULL;
+  plan->proposal = (struct pw_proposal){0};
   plan->quote.n_ladder = plan->quote.n_tried = plan->quote.n_levels = 0;
   st = pw_cost_parts_make(&parts, plan, m->ctx);
   if (st != PW_OK)

@@ -80,6 +80,8 @@ pw_status pw_restore(struct pw_plan **out, const struct pw_event *ev, const stru
     st = pw_restore_rest(plan, side);
   if (st == PW_OK)
     st = pw_restore_quote(plan, root, side);
+  if (st == PW_OK && pw_json_get(root, "proposal"))
+    st = pw_staff_propose(plan, side);
   if (st == PW_OK && pw_json_get(root, "explained")) {
     struct pw_explain *brief = pw_arena_alloc(ctx->arena, sizeof *brief);
     st = brief ? pw_explain_brief(brief, plan, side) : PW_ERR_MEMORY;

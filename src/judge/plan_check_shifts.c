@@ -1,8 +1,8 @@
 /* plan_check_shifts.c - the judge on shifts worked out from a pool [J21]: as long as the line of the pool and the rules allow, with
  * their breaks, with rest between two of one person, paid as they say; somebody awake at every fire, enough people for the guests.
  * In: people, crew, pool, rules, burns, services, warnings.  Out: findings. */
+#include "judge/plan_check_shifts.h"
 #include "base/clock.h"
-#include "judge/plan_check_parts.h"
 
 #include <limits.h>
 #include <math.h>
@@ -10,7 +10,7 @@
 
 enum { DAY_MIN = 1440, NIGHT_HOURS = 5, NIGHT_WORK_MIN = 180, ALONE_MIN = 120, STEP_MIN = 15 };
 
-static bool is_night(const struct pw_seen_plan *plan, int at)
+bool pw_check_is_night(const struct pw_seen_plan *plan, int at)
 {
   int hour = plan->clock ? pw_clock_local(plan->clock, at).hour : (at % DAY_MIN + DAY_MIN) % DAY_MIN / 60;
   return hour < NIGHT_HOURS;
@@ -53,7 +53,7 @@ static void check_length(struct pw_judge *judge, const struct pw_seen_plan *plan
     pw_judge_find(judge, "J21", "people[%d]: \"%s\" is there from minute %d to %d, when they cannot be called", p,
                   who->id, who->from_min, who->to_min);
   for (int at = who->from_min; at < who->to_min; at += STEP_MIN)
-    night += is_night(plan, at) ? STEP_MIN : 0;
+    night += pw_check_is_night(plan, at) ? STEP_MIN : 0;
   if (rules->night_longest_min > 0 && night >= NIGHT_WORK_MIN && length > rules->night_longest_min)
     pw_judge_find(judge, "J21", "people[%d]: \"%s\" works by night for %d min, at most %d", p, who->id, length,
                   rules->night_longest_min);
@@ -124,23 +124,27 @@ static int paid_min(const struct pw_seen_plan *plan, const struct pw_seen_person
   return who->to_min - who->from_min - unpaid;
 }
 
-/* What a shift costs by pool and rules. */
+double pw_check_shift_pay(const struct pw_seen_pool *line, int minutes)
+{
+  double paid = minutes > line->least_min ? minutes : line->least_min;
+  if (line->overtime_after_min > 0 && minutes > line->overtime_after_min)
+    paid += (minutes - line->overtime_after_min) * (line->overtime_frac - 1);
+  return paid * line->cents_per_h / 60 + (double)line->travel_cents;
+}
+
+/* What a shift costs by pool and rules, the week's overtime with it. */
 static double pay_of(const struct pw_seen_plan *plan, int p)
 {
   const struct pw_seen_person *who = &plan->people[p];
   const struct pw_seen_pool *line = &plan->pool[who->pool];
   int now = paid_min(plan, who), before = 0;
-  double minutes = now > line->least_min ? now : line->least_min;
-  if (line->overtime_after_min > 0 && now > line->overtime_after_min)
-    minutes += (now - line->overtime_after_min) * (line->overtime_frac - 1);
   for (int k = 0; k < plan->n[PW_SEEN_PEOPLE]; k++)
     before += k != p && is_same(&plan->people[k], who) && plan->people[k].from_min < who->from_min
                   ? paid_min(plan, &plan->people[k])
                   : 0;
   int over = before + now - plan->rules.week_overtime_after_min;
   over = plan->rules.week_overtime_after_min == 0 || over < 0 ? 0 : over > now ? now : over;
-  minutes += over * (plan->rules.week_overtime_frac - 1);
-  return minutes * line->cents_per_h / 60 + (double)line->travel_cents;
+  return pw_check_shift_pay(line, now) + over * (plan->rules.week_overtime_frac - 1) * line->cents_per_h / 60;
 }
 
 static void check_pay(struct pw_judge *judge, const struct pw_seen_plan *plan)
@@ -189,26 +193,24 @@ static const struct pw_seen_crew *line_of(const struct pw_seen_plan *plan, const
   return &plan->crew[who->role];
 }
 
-enum place { AT_FIRE, AT_PIT, AT_TABLE };
-
 /* People of a kind on shift and not in a break. */
-static int there(const struct pw_seen_plan *plan, int at, enum place place)
+int pw_check_there(const struct pw_seen_plan *plan, int at, enum pw_check_place place, int except)
 {
   int n = 0;
   for (int p = 0; p < plan->n[PW_SEEN_PEOPLE]; p++) {
     const struct pw_seen_person *who = &plan->people[p];
     const struct pw_seen_crew *line = line_of(plan, who);
-    bool is_there = who->from_min <= at && at < who->to_min;
+    bool is_there = p != except && who->from_min <= at && at < who->to_min;
     for (int k = 0; k < who->n_breaks; k++)
       is_there = is_there && !(who->breaks[k].from_min <= at && at < who->breaks[k].to_min);
-    n += is_there && (place == AT_FIRE  ? line->tends_fire
-                      : place == AT_PIT ? line->tends_fire || line->tends_pit
-                                        : line->serves);
+    n += is_there && (place == PW_CHECK_AT_FIRE  ? line->tends_fire
+                      : place == PW_CHECK_AT_PIT ? line->tends_fire || line->tends_pit
+                                                 : line->serves);
   }
   return n;
 }
 
-static bool is_lit(const struct pw_seen_plan *plan, int at)
+bool pw_check_is_lit(const struct pw_seen_plan *plan, int at)
 {
   for (int b = 0; b < plan->n[PW_SEEN_BURNS]; b++)
     if (plan->burns[b].lit_min <= at && at < plan->burns[b].out_min)
@@ -225,15 +227,15 @@ static void check_fires(struct pw_judge *judge, const struct pw_seen_plan *plan)
     last = plan->burns[b].out_min > last ? plan->burns[b].out_min : last;
   }
   for (int at = first; first != INT_MAX && at <= last && !is_awake; at += STEP_MIN) {
-    bool is_on = is_lit(plan, at);
-    if (is_on && there(plan, at, AT_FIRE) == 0) {
+    bool is_on = pw_check_is_lit(plan, at);
+    if (is_on && pw_check_there(plan, at, PW_CHECK_AT_FIRE, PW_SEEN_NONE) == 0) {
       pw_judge_find(judge, "J21",
                     "people: nobody is awake at the fire at minute %d, and no warning \"nobody-awake\" says so", at);
       return;
     }
-    if (is_on && is_night(plan, at)) {
+    if (is_on && pw_check_is_night(plan, at)) {
       night += STEP_MIN;
-      lacking += there(plan, at, AT_PIT) < plan->rules.night_hands;
+      lacking += pw_check_there(plan, at, PW_CHECK_AT_PIT, PW_SEEN_NONE) < plan->rules.night_hands;
       continue;
     }
     if (night >= ALONE_MIN && lacking > 0)
@@ -255,11 +257,11 @@ static void check_guests(struct pw_judge *judge, const struct pw_seen_plan *plan
     const struct pw_seen_service *service = &plan->services[s];
     int asked = (int)ceil(service->guests / each - 1e-9);
     for (int at = service->at_min; at < service->at_min + service->length_min; at += STEP_MIN)
-      if (there(plan, at, AT_TABLE) < asked) {
+      if (pw_check_there(plan, at, PW_CHECK_AT_TABLE, PW_SEEN_NONE) < asked) {
         pw_judge_find(judge, "J21",
                       "services[%d]: %d people look after %g guests at minute %d, %d are due, and no warning "
                       "\"few-servers\" says so",
-                      s, there(plan, at, AT_TABLE), service->guests, at, asked);
+                      s, pw_check_there(plan, at, PW_CHECK_AT_TABLE, PW_SEEN_NONE), service->guests, at, asked);
         break;
       }
   }
@@ -267,6 +269,8 @@ static void check_guests(struct pw_judge *judge, const struct pw_seen_plan *plan
 
 pw_status pw_check_shifts(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
+  if (plan->has_proposal)
+    pw_check_proposal(judge, plan);
   if (plan->n_pool <= 0)
     return PW_OK;
   for (int p = 0; p < plan->n[PW_SEEN_PEOPLE]; p++)
@@ -280,5 +284,6 @@ pw_status pw_check_shifts(struct pw_judge *judge, const struct pw_seen_plan *pla
   check_pay(judge, plan);
   check_fires(judge, plan);
   check_guests(judge, plan);
+  pw_check_reasons(judge, plan);
   return PW_OK;
 }

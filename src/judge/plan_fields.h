@@ -89,6 +89,8 @@ extern const size_t pw_seen_n_lists;
 /* the crew pool: read_plan_lists.c */
 extern const struct pw_seen_list pw_seen_pool;
 extern const struct pw_seen_field pw_seen_rules_fields[];
+/** What shifts are there for, hands more, given shifts against proposed: read_plan_shifts.c. */
+void pw_seen_read_reasons(struct pw_plan_reader *r, const struct pw_json *root);
 /* people and tasks: read_plan_tasks.c */
 extern const struct pw_seen_person pw_seen_person_blank;
 extern const struct pw_seen_field pw_seen_person_fields[], pw_seen_task_fields[];

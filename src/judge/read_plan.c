@@ -350,6 +350,7 @@ pw_status pw_read_plan(struct pw_seen_plan *out, const char *text, size_t n, str
   read_lists(&r, root);
   read_quote(&r, root);
   read_pool(&r, root);
+  pw_seen_read_reasons(&r, root);
   const struct pw_json *explained = pw_json_get(root, "explained");
   out->n_stories = out->n_worths = PW_SEEN_NONE;
   r.part = PW_SEEN_SOLUTION;

@@ -360,6 +360,36 @@ struct pw_seen_rules {
   double week_overtime_frac;
 };
 
+/** What the day lacks without somebody of the pool. */
+struct pw_seen_reason {
+  int person; /**< of people; PW_SEEN_NONE: names none */
+  int fire_min, fire_from_min, fire_to_min, pit, is_finish;
+  int guests_min, service; /**< service: PW_SEEN_NONE when missing, as pit */
+  int tasks, late_min;
+  double tight_min;
+};
+
+/** One hand more. */
+struct pw_seen_more {
+  int pool, from_min, to_min, tasks, late_min;
+  int64_t cents;
+  double tight_min;
+};
+
+/** Given shifts against proposed. */
+struct pw_seen_proposed {
+  int role; /**< first crew line with it, PW_SEEN_NONE */
+  int from_min, to_min, unpaid_min;
+  double cents_per_h, extra_cents;
+};
+struct pw_seen_proposal {
+  int64_t given_cents, pay_cents;
+  double given_h, paid_h, given_task_h, task_h;
+  int given_lacking, lacking;
+  struct pw_seen_proposed *shifts;
+  int n_shifts;
+};
+
 struct pw_seen_span {
   int from_min, to_min;
 };
@@ -647,6 +677,11 @@ struct pw_seen_plan {
     int64_t pay_cents, cover_cents, bound_cents;
     double gap_frac;
   } staffing; /**< beside a pool */
+  struct pw_seen_reason *reasons;
+  struct pw_seen_more *more;
+  int n_reasons, n_more; /**< 0 or PW_SEEN_NONE: not told */
+  struct pw_seen_proposal proposal;
+  bool has_proposal;
   struct pw_seen_story *stories;
   struct pw_seen_worth *worths;
   int n_stories, n_worths; /**< PW_SEEN_NONE when missing */

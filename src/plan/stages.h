@@ -82,6 +82,9 @@ pw_status pw_staff_open(const struct pw_event **out, const struct pw_event *ev, 
  *  plan->staffing.  is_quick: one round fewer, and no shift is tried shorter (other head counts).  Without a pool nothing changes.
  *  Errors: PW_ERR_SOLVER. */
 pw_status pw_staff_make(struct pw_plan *plan, bool is_quick, struct pw_ctx *ctx);
+/** [S2] Of a finished plan without a pool: plan->proposal, what its paid people would cost were they called as the work asks.
+ *  Errors: PW_ERR_MEMORY, PW_ERR_SOLVER. */
+pw_status pw_staff_propose(struct pw_plan *plan, struct pw_ctx *ctx);
 /** [S2] Of a mended plan whose shifts stay as they were: plan->staffing.warnings where a fire has nobody awake or guests have too few.
  *  Errors: PW_ERR_MEMORY. */
 pw_status pw_staff_watch(struct pw_plan *plan, struct pw_ctx *ctx);

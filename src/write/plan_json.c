@@ -624,6 +624,7 @@ pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *
   pw_plan_json_purchases(&w);
   pw_plan_json_tasks(&w);
   pw_plan_json_pool(&w);
+  pw_plan_json_proposal(&w);
   pw_plan_json_heat(&w);
   pw_plan_json_fuel(&w);
   pw_plan_json_quote(&w);

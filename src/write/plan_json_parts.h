@@ -32,6 +32,8 @@ void pw_plan_json_purchases(struct pw_plan_json *w);
 void pw_plan_json_tasks(struct pw_plan_json *w); /**< crew and tasks */
 void pw_plan_json_pool(
     struct pw_plan_json *w); /**< crew pool, work rules, how shifts were found; nothing without a pool */
+/** What the people of given shifts would cost were they called as the work asks; nothing where that was not asked. */
+void pw_plan_json_proposal(struct pw_plan_json *w);
 void pw_plan_json_visits(struct pw_plan_json *w); /**< openings of the pits' doors */
 void pw_plan_json_heat(struct pw_plan_json *w);   /**< cores */
 void pw_plan_json_fuel(struct pw_plan_json *w);   /**< fuels, ovens */

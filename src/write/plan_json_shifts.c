@@ -37,6 +37,89 @@ static void write_rules(struct pw_plan_json *w)
   pw_json_end(o);
 }
 
+/* Who works a shift worked out: it is one pair of hands. */
+static const char *person_of(const struct pw_plan *plan, int crew)
+{
+  for (int p = 0; p < plan->tasks.n_people; p++)
+    if (plan->tasks.people[p].crew == crew)
+      return plan->tasks.people[p].id;
+  return "";
+}
+
+static void write_reasons(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_staffing *s = &w->plan->staffing;
+  pw_json_array(o, "reasons");
+  for (int i = 0; i < s->n_reasons; i++) {
+    const struct pw_shift_reason *r = &s->reasons[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "person", person_of(w->plan, r->crew));
+    pw_json_int(o, "fire_min", r->fire_min);
+    if (r->fire_min > 0) {
+      pw_json_int(o, "fire_from_min", r->fire_from_at_min);
+      pw_json_int(o, "fire_to_min", r->fire_to_at_min);
+      pw_json_text(o, "pit", w->ev->pits[w->plan->allocation.burns[r->burn].pit].id);
+      pw_json_bool(o, "is_finish", r->is_finish);
+    }
+    pw_json_int(o, "guests_min", r->guests_min);
+    if (r->guests_min > 0)
+      pw_json_text(o, "service", w->ev->services[r->service].id);
+    pw_json_int(o, "tasks", r->n_tasks);
+    pw_json_int(o, "late_min", r->late_min);
+    pw_json_real(o, "tight_min", r->tight_min);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  pw_json_array(o, "more");
+  for (int i = 0; i < s->n_more; i++) {
+    const struct pw_hand_more *m = &s->more[i];
+    pw_json_object(o, NULL);
+    pw_json_int(o, "pool", m->pool);
+    pw_json_int(o, "from_min", m->from_at_min);
+    pw_json_int(o, "to_min", m->to_at_min);
+    pw_json_int(o, "cents", m->cents);
+    pw_json_int(o, "tasks", m->n_tasks);
+    pw_json_int(o, "late_min", m->late_min);
+    pw_json_real(o, "tight_min", m->tight_min);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
+void pw_plan_json_proposal(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_proposal *p = &w->plan->proposal;
+  if (!p->event)
+    return;
+  pw_json_object(o, "proposal");
+  pw_json_int(o, "given_cents", p->given_cents);
+  pw_json_int(o, "pay_cents", p->pay_cents);
+  pw_json_real(o, "given_h", p->given_h);
+  pw_json_real(o, "paid_h", p->paid_h);
+  pw_json_real(o, "given_task_h", p->given_task_h);
+  pw_json_real(o, "task_h", p->task_h);
+  pw_json_int(o, "given_lacking", p->n_given_lacking);
+  pw_json_int(o, "lacking", p->n_lacking);
+  pw_json_array(o, "shifts");
+  for (int c = 0; c < p->event->n_crew; c++) {
+    const struct pw_crew *crew = &p->event->crew[c];
+    if (!crew->worked)
+      continue;
+    pw_json_object(o, NULL);
+    pw_json_text(o, "role", crew->role);
+    pw_json_int(o, "from_min", crew->from_at_min);
+    pw_json_int(o, "to_min", crew->to_at_min);
+    pw_json_int(o, "unpaid_min", crew->worked->unpaid_min);
+    pw_json_real(o, "cents_per_h", crew->cents_per_h);
+    pw_json_real(o, "extra_cents", crew->worked->extra_cents);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+  pw_json_end(o);
+}
+
 void pw_plan_json_pool(struct pw_plan_json *w)
 {
   struct pw_json_out *o = &w->out;
@@ -71,5 +154,7 @@ void pw_plan_json_pool(struct pw_plan_json *w)
   pw_json_int(o, "bound_cents", s->bound_cents);
   pw_json_real(o, "gap_frac", s->gap_frac);
   pw_json_int(o, "rounds", s->n_rounds);
+  if (s->n_reasons > 0)
+    write_reasons(w);
   pw_json_end(o);
 }

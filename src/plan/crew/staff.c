@@ -154,7 +154,7 @@ static struct pw_event *staffed(const struct pw_staff *s, const struct pw_staff_
 
 /* ---- the tasks as judge ------------------------------------------------------------------------------------------ */
 
-static bool is_office(const struct pw_task *t)
+bool pw_staff_is_office(const struct pw_task *t)
 {
   return t->kind == PW_TASK_ORDER || t->kind == PW_TASK_TAKE_IN || t->kind == PW_TASK_THAW;
 }
@@ -187,9 +187,20 @@ static double tight_min(const struct pw_staff *s, const struct pw_plan *plan)
       there -= t->kind == PW_TASK_SERVE ? at_it : 0;
       busy += t->kind == PW_TASK_SERVE ? 0 : at_it;
     }
-    tight += fmax(0, busy - (1 - s->asked->rules.calm_frac) * there);
+    double more = fmax(0, busy - (1 - s->asked->rules.calm_frac) * there);
+    if (s->tight)
+      s->tight[k] = more;
+    tight += more;
   }
   return tight;
+}
+
+static void tell_lack(const struct pw_staff *s, const struct pw_task *t)
+{
+  for (int k = 0; s->lack && k < s->n_slots; k++) {
+    int from = s->from_min + k * PW_STAFF_SLOT_MIN;
+    s->lack[k] += overlap(from, from + PW_STAFF_SLOT_MIN, t->at_min, t->at_min + t->minutes);
+  }
 }
 
 /* Places the tasks on these shifts; what is lacking is counted, and asked for in the program where `ask`. */
@@ -211,9 +222,10 @@ pw_status pw_staff_try(struct pw_staff *s, struct pw_staff_roster *r, bool ask)
     bool is_lack = strcmp(warning->code, "hands-short") == 0 || strcmp(warning->code, "nobody-on-shift") == 0;
     for (int k = 0; is_lack && k < warning->n_tasks && st == PW_OK; k++) {
       const struct pw_task *t = &plan.tasks.tasks[warning->tasks[k]];
-      if (is_office(t))
+      if (pw_staff_is_office(t))
         continue;
       r->n_lacking++;
+      tell_lack(s, t);
       r->lacking_min += t->person == PW_NONE ? 60 : warning->late_min;
       if (ask)
         st = pw_staff_lack(s, 1u << t->duty, t->at_min - (t->person == PW_NONE ? 0 : warning->late_min),
@@ -346,15 +358,9 @@ static pw_status tell_absence(struct pw_staffing *told, const struct pw_staff *s
   return PW_OK;
 }
 
-pw_status pw_staff_make(struct pw_plan *plan, bool is_quick, struct pw_ctx *ctx)
+pw_status pw_staff_work(struct pw_plan *plan, bool is_quick, bool is_trimmed, struct pw_ctx *ctx)
 {
   const struct pw_event *asked = plan->staffing.asked;
-  for (int c = 0; c < plan->event->n_crew; c++)
-    if (plan->event->crew[c].worked) /* known already: a plan that is mended keeps who was told to come */
-      return PW_OK;
-  plan->staffing = (struct pw_staffing){.asked = asked};
-  if (!asked)
-    return PW_OK;
   struct pw_staff *s = pw_arena_alloc(ctx->arena, sizeof *s);
   struct pw_staff_roster best;
   if (!s)
@@ -369,13 +375,23 @@ pw_status pw_staff_make(struct pw_plan *plan, bool is_quick, struct pw_ctx *ctx)
   pw_status st = pw_staff_needs(s);
   if (st == PW_OK)
     st = rounds(&best, &plan->staffing, s, is_quick);
-  if (st != PW_OK)
-    return st;
-  if (!is_quick && (st = pw_staff_trim(s, &best)) != PW_OK)
-    return st;
-  if ((st = tell_absence(&plan->staffing, s, &best)) != PW_OK)
+  if (st == PW_OK && is_trimmed)
+    st = pw_staff_trim(s, &best);
+  if (st == PW_OK && !is_quick)
+    st = pw_staff_why(&plan->staffing, s, &best);
+  if (st != PW_OK || (st = tell_absence(&plan->staffing, s, &best)) != PW_OK)
     return st;
   plan->staffing.pay_cents = pw_money_round(best.cents);
   plan->event = staffed(s, &best, ctx);
   return plan->event ? PW_OK : PW_ERR_MEMORY;
+}
+
+pw_status pw_staff_make(struct pw_plan *plan, bool is_quick, struct pw_ctx *ctx)
+{
+  const struct pw_event *asked = plan->staffing.asked;
+  for (int c = 0; c < plan->event->n_crew; c++)
+    if (plan->event->crew[c].worked) /* known already: a plan that is mended keeps who was told to come */
+      return PW_OK;
+  plan->staffing = (struct pw_staffing){.asked = asked};
+  return asked ? pw_staff_work(plan, is_quick, !is_quick, ctx) : PW_OK;
 }

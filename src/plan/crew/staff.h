@@ -65,10 +65,14 @@ struct pw_staff {
   struct pw_cover_presence *guests; /**< who looks after the guests, slot by slot */
   size_t n_guests, cap_guests;
   int n_groups, n_slots;
+  double *tight; /**< per slot, filled by pw_staff_try(): work of the hour beyond the calm share; NULL: not asked */
+  double *lack;  /**< per slot: minutes of tasks that found no hands in time; NULL */
 };
 
 /** Groups: the lines of the pool, then those of the given crew by duties.  Works and presences from the drafts, fires, services. */
 pw_status pw_staff_needs(struct pw_staff *s);
+/** Guests one of the pool looks after, the fewest; 0: by the style of the service. */
+double pw_staff_guests_each(const struct pw_event *ev);
 /** One more hand with the duty between two instants: what the tasks found lacking. */
 pw_status pw_staff_lack(struct pw_staff *s, unsigned duties, int from_min, int to_min);
 /** Gives all works their slots, so that few people at a time do them, in few stretches and by day where it can be: s->level. */
@@ -81,6 +85,13 @@ void pw_staff_price(const struct pw_staff *s, struct pw_staff_roster *r);
 pw_status pw_staff_try(struct pw_staff *s, struct pw_staff_roster *r, bool ask);
 /** Leaves out and shortens shifts as long as every task keeps its hands and everybody who must be there is (staff_trim.c). */
 pw_status pw_staff_trim(struct pw_staff *s, struct pw_staff_roster *r);
+/** Orders, deliveries, thawing: the office's, nobody is called for them. */
+bool pw_staff_is_office(const struct pw_task *t);
+/** Everything of plan->staffing from the plan's drafts, for the event that asks; plan->event becomes the staffed one.
+ *  is_quick: fewer rounds; is_trimmed: shifts are tried shorter.  Errors: PW_ERR_SOLVER. */
+pw_status pw_staff_work(struct pw_plan *plan, bool is_quick, bool is_trimmed, struct pw_ctx *ctx);
+/** What each shift is there for, and what one hand more would buy: told->reasons, told->more (staff_why.c). */
+pw_status pw_staff_why(struct pw_staffing *told, struct pw_staff *s, const struct pw_staff_roster *r);
 /** Every shift that could be worked for the level works. */
 pw_status pw_staff_columns(struct pw_staff *s);
 /** Groups whose duties meet these. */

@@ -178,14 +178,20 @@ static pw_status fire_presences(struct pw_staff *s)
   return st;
 }
 
-static pw_status guest_works(struct pw_staff *s)
+double pw_staff_guests_each(const struct pw_event *ev)
 {
-  const struct pw_event *ev = s->asked;
   double each = 0;
   for (int p = 0; p < ev->n_pool; p++)
     if ((ev->pool[p].duties >> PW_DUTY_SERVE & 1u) != 0 && ev->pool[p].guests_per_hand > 0 &&
         (each <= 0 || ev->pool[p].guests_per_hand < each))
       each = ev->pool[p].guests_per_hand;
+  return each;
+}
+
+static pw_status guest_works(struct pw_staff *s)
+{
+  const struct pw_event *ev = s->asked;
+  double each = pw_staff_guests_each(ev);
   pw_status st = PW_OK;
   for (int k = 0; k < ev->n_services && st == PW_OK; k++) {
     int hands = pw_task_servers(ev, k, each);

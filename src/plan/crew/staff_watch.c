@@ -80,7 +80,7 @@ pw_status pw_staff_watch(struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct pw_staffing *told = &plan->staffing;
   int lacking = 0, fire = fire_from(plan, &lacking), guests = guests_from(plan);
-  told->n_warnings = 0;
+  told->n_warnings = told->n_reasons = told->n_more = 0; /* of the plan before, with other fires */
   told->warnings = pw_arena_array(ctx->arena, 2, sizeof *told->warnings);
   if (!told->warnings)
     return PW_ERR_MEMORY;

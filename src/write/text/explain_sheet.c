@@ -7,6 +7,7 @@
 #include "base/when.h"
 #include "write/text/text_levels.h"
 #include "write/text/text_page.h"
+#include "write/text/text_roster.h"
 
 #include <math.h>
 
@@ -144,6 +145,7 @@ pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, 
                plan->allocation.n_missed ? "The job does not fit: the plan says what would help." : "The job fits."));
   fires(s, explain);
   worths(s, explain);
+  pw_text_shift_reasons(s, true);
   pw_text_levels(s);
   pw_page_head(s, "Where the figures come from");
   pw_page_para(

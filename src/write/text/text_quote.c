@@ -398,6 +398,8 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   by_service(s);
   roles(s);
   pw_text_roster(s);
+  pw_text_shift_reasons(s, true);
+  pw_text_proposal(s);
   chances(s);
   pw_text_levels(s);
   dishes(s);

@@ -13,6 +13,207 @@ static const char *span_words(struct pw_page *s, int from, int to)
   return pw_words(s, "%s to %s", pw_when(s->ev, from).s, pw_when_clock(s->ev, to).s);
 }
 
+static const char *money(struct pw_page *s, pw_cents cents)
+{
+  return pw_words(s, "%s", pw_money_format(s->ev, cents).s);
+}
+
+static const char *minutes(struct pw_page *s, double min)
+{
+  return pw_words(s, "%s", pw_format_minutes((int)floor(min + 0.5)).s);
+}
+
+static const char *joined(struct pw_page *s, const char *list, const char *more)
+{
+  return pw_words(s, "%s%s%s", list, *list ? "; " : "", more);
+}
+
+/* ---- what a shift is there for ------------------------------------------------------------------------------------- */
+
+static const char *tasks_words(struct pw_page *s, int n_tasks, int late_min)
+{
+  return n_tasks > 0 ? pw_words(s, "%d %s late or undone", n_tasks, n_tasks == 1 ? "task is" : "tasks are")
+                     : pw_words(s, "tasks are %s later in all", minutes(s, late_min));
+}
+
+static const char *reason_words(struct pw_page *s, const struct pw_shift_reason *r)
+{
+  enum { TIGHT_TOLD_MIN = 10 };
+  const char *words = "";
+  if (r->fire_min > 0)
+    words = pw_words(s, "too few awake at %s for %s, %s", s->ev->pits[s->plan->allocation.burns[r->burn].pit].name,
+                     minutes(s, r->fire_min), span_words(s, r->fire_from_at_min, r->fire_to_at_min));
+  if (r->guests_min > 0)
+    words = joined(s, words,
+                   pw_words(s, "too few for the guests of %s for %s", s->ev->services[r->service].name,
+                            minutes(s, r->guests_min)));
+  if (r->n_tasks > 0 || r->late_min > 0)
+    words = joined(s, words, tasks_words(s, r->n_tasks, r->late_min));
+  if (r->tight_min >= TIGHT_TOLD_MIN)
+    words = joined(s, words, pw_words(s, "%s of work more than hours that stay calm hold", minutes(s, r->tight_min)));
+  return *words ? words : "the others could do it";
+}
+
+/* The shifts that are there for the fires of one burn: told together, and what would save them. */
+static void fire_story(struct pw_page *s, int burn)
+{
+  const struct pw_staffing *staffing = &s->plan->staffing;
+  int n = 0, n_finish = 0, from = 0, to = 0;
+  pw_cents cents = 0;
+  for (int i = 0; i < staffing->n_reasons; i++) {
+    const struct pw_shift_reason *r = &staffing->reasons[i];
+    if (r->fire_min == 0 || r->burn != burn)
+      continue;
+    from = n == 0 || r->fire_from_at_min < from ? r->fire_from_at_min : from;
+    to = n == 0 || r->fire_to_at_min > to ? r->fire_to_at_min : to;
+    n++;
+    n_finish += r->is_finish;
+    cents += pw_quote_shift_cents(s->ev, &s->ev->crew[r->crew]);
+  }
+  if (n == 0)
+    return;
+  const char *oven =
+      n_finish > 0
+          ? pw_words(s,
+                     " All that lies at the fires while %d of them %s needed is wrapped: an oven finish would save %s.",
+                     n_finish, n_finish == 1 ? "is" : "are", n_finish == 1 ? "it" : "them")
+          : "";
+  pw_page_para(
+      s, 2, 2,
+      pw_words(s, "%s there for the fire of %s (%s): %s.%s", n == 1 ? "One shift is" : pw_words(s, "%d shifts are", n),
+               s->ev->pits[s->plan->allocation.burns[burn].pit].name, span_words(s, from, to), money(s, cents), oven));
+}
+
+static void service_story(struct pw_page *s, int service)
+{
+  const struct pw_staffing *staffing = &s->plan->staffing;
+  int n = 0;
+  pw_cents cents = 0;
+  for (int i = 0; i < staffing->n_reasons; i++) {
+    const struct pw_shift_reason *r = &staffing->reasons[i];
+    if (r->guests_min == 0 || r->service != service)
+      continue;
+    n++;
+    cents += pw_quote_shift_cents(s->ev, &s->ev->crew[r->crew]);
+  }
+  if (n > 0)
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "%s there for the guests of %s: %s.",
+                          n == 1 ? "One shift is" : pw_words(s, "%d shifts are", n), s->ev->services[service].name,
+                          money(s, cents)));
+}
+
+void pw_text_shift_reasons(struct pw_page *s, bool is_each)
+{
+  const struct pw_staffing *staffing = &s->plan->staffing;
+  if (staffing->n_reasons == 0)
+    return;
+  pw_page_head(s, "What each shift is there for, and what one more would buy");
+  for (int b = 0; b < s->plan->allocation.n_burns; b++)
+    fire_story(s, b);
+  for (int k = 0; k < s->ev->n_services; k++)
+    service_story(s, k);
+  for (int i = 0; i < staffing->n_reasons && is_each; i++) {
+    const struct pw_shift_reason *r = &staffing->reasons[i];
+    const struct pw_crew *crew = &s->ev->crew[r->crew];
+    pw_page_pair(s, 2,
+                 pw_words(s, "without %s, %s", crew->worked->name, span_words(s, crew->from_at_min, crew->to_at_min)),
+                 pw_words(s, "saves %s", money(s, pw_quote_shift_cents(s->ev, crew))));
+    pw_page_para(s, 4, 4, reason_words(s, r));
+  }
+  for (int i = 0; i < staffing->n_more; i++) {
+    const struct pw_hand_more *m = &staffing->more[i];
+    pw_page_pair(s, 2,
+                 pw_words(s, "one %s more, %s", s->plan->staffing.asked->pool[m->pool].role,
+                          span_words(s, m->from_at_min, m->to_at_min)),
+                 pw_words(s, "costs %s", money(s, m->cents)));
+    pw_page_para(s, 4, 4,
+                 m->n_tasks > 0 || m->late_min > 0
+                     ? pw_words(s, "%d %s fewer late or undone, %s less in all", m->n_tasks,
+                                m->n_tasks == 1 ? "task" : "tasks", minutes(s, m->late_min))
+                     : pw_words(s, "%s of work less beyond what calm hours hold", minutes(s, m->tight_min)));
+  }
+  pw_page_para(
+      s, 2, 2,
+      staffing->n_more == 0
+          ? "One hand more would buy nothing: no task waits for hands, and no hour lacks much of its calm. "
+            "Doors are reckoned with two at work, and the chance of a meal with hands that are there: neither "
+            "changes with one more."
+          : "Doors are reckoned with two at work, and the chance of a meal with hands that are there: what one "
+            "fewer costs are the late tasks.");
+}
+
+/* ---- given against proposed ------------------------------------------------------------------------------------------ */
+
+static const char *share(struct pw_page *s, double task_h, double paid_h)
+{
+  double free_frac = paid_h > 0 ? fmax(0, floor((paid_h - task_h) / paid_h * 100 + 0.5) / 100) : 0;
+  return pw_words(s, "%s", pw_format_percent(free_frac).s);
+}
+
+static void proposal_row(struct pw_page *s, const char *what, pw_cents cents, double hours, double task_h, int lacking)
+{
+  const struct pw_cell row[] = {{2, 30, PW_LEFT, what},
+                                {33, 12, PW_RIGHT, money(s, cents)},
+                                {46, 8, PW_RIGHT, pw_words(s, "%s", pw_format_number(hours, 1).s)},
+                                {55, 10, PW_RIGHT, share(s, task_h, hours)},
+                                {66, 13, PW_RIGHT, pw_words(s, "%d", lacking)}};
+  pw_page_row(s, row, 5);
+}
+
+void pw_text_proposal(struct pw_page *s)
+{
+  const struct pw_proposal *p = &s->plan->proposal;
+  if (!p->event)
+    return;
+  pw_page_head(s, "The shifts as written against the same people called as the work asks");
+  const struct pw_cell head[] = {{2, 30, PW_LEFT, ""},
+                                 {33, 12, PW_RIGHT, "pay"},
+                                 {46, 8, PW_RIGHT, "hours"},
+                                 {55, 10, PW_RIGHT, "in no task"},
+                                 {66, 13, PW_RIGHT, "late, undone"}};
+  pw_page_row(s, head, 5);
+  proposal_row(s, "as written", p->given_cents, p->given_h, p->given_task_h, p->n_given_lacking);
+  proposal_row(s, "called as the work asks", p->pay_cents, p->paid_h, p->task_h, p->n_lacking);
+  const struct pw_cell titles[] = {{2, 24, PW_LEFT, "who would come"},
+                                   {27, 26, PW_LEFT, "from, to"},
+                                   {62, 6, PW_RIGHT, "hours"},
+                                   {69, 11, PW_RIGHT, "pay"}};
+  pw_page_row(s, titles, 4);
+  for (int c = 0; c < p->event->n_crew; c++) {
+    const struct pw_crew *crew = &p->event->crew[c];
+    if (!crew->worked)
+      continue;
+    const struct pw_cell row[] = {
+        {2, 24, PW_LEFT, crew->worked->name},
+        {27, 26, PW_LEFT, span_words(s, crew->from_at_min, crew->to_at_min)},
+        {62, 6, PW_RIGHT,
+         pw_words(s, "%s",
+                  pw_format_number((crew->to_at_min - crew->from_at_min - crew->worked->unpaid_min) / 60.0, 1).s)},
+        {69, 11, PW_RIGHT, money(s, pw_quote_shift_cents(p->event, crew))}};
+    pw_page_row(s, row, 4);
+  }
+  pw_page_para(
+      s, 2, 2,
+      pw_words(s,
+               "By the rules of: %s; no shift below four hours, food and fires as planned. \"crew_pool:\" in the "
+               "event in the place of \"crew:\" plans it so. Local law and the contract decide.",
+               s->ev->rules.name));
+}
+
+/* ---- who comes when ------------------------------------------------------------------------------------------------------ */
+
+/* Of a job that has both: shifts as given, and what the pool adds. */
+static void given(struct pw_page *s)
+{
+  pw_cents cents = 0;
+  for (int c = 0; c < s->ev->n_crew; c++)
+    if (!s->ev->crew[c].worked)
+      cents += pw_quote_shift_cents(s->ev, &s->ev->crew[c]);
+  if (cents > 0)
+    pw_page_para(s, 2, 2, pw_words(s, "The shifts given in the event cost %s besides.", money(s, cents)));
+}
+
 void pw_text_roster(struct pw_page *s)
 {
   const struct pw_staffing *staffing = &s->plan->staffing;
@@ -63,4 +264,5 @@ void pw_text_roster(struct pw_page *s)
                "%s. Leaving out and shortening what every task can spare brought them to %s.",
                pw_money_format(s->ev, staffing->cover_cents).s, pw_money_format(s->ev, staffing->bound_cents).s,
                pw_money_format(s->ev, staffing->pay_cents).s));
+  given(s);
 }
