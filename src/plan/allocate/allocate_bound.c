@@ -23,7 +23,7 @@ static const double TREE_WORK = 3e7; /* counted as lp_tree.h says: some 2.5 s of
 
 /* Which is branched on when several are as far from whole: sums first, they move the most cost.  By trial on the bench and the
  * example events: all alike left the wedding at 141.6, these at 149.2. */
-static const double BURNS = 4, LIT = 2, CLASS_LIT = 1.5, ONE = 1;
+static const double BURNS = 4, LIT = 2, CLASS_LIT = 1.5, ONE = 1, PLACES = 0.3, DOORS = 0.3, DOOR = 0.1;
 
 struct counts {
   struct pw_lp *lp;
@@ -92,6 +92,21 @@ static pw_status counts_make(struct counts *c, struct pw_al_model *model, const 
   }
   for (int k = 0; k < model->n_classes; k++)
     count(c, model->row_burns[k], -1, BURNS);
+  for (int i = 0; i < al->n_lots; i++)
+    if (model->splits[i] >= 0)
+      count(c, -1, model->splits[i], PLACES);
+  int doors = model->open ? sum(c, DOORS) : -1;
+  for (int k = 0; k < model->n_classes && model->open; k++) {
+    int of_class = sum(c, DOORS);
+    for (int t = 0; t <= al->n_slots; t++) {
+      int open = model->open[k * (al->n_slots + 1) + t];
+      if (open < 0)
+        continue;
+      pw_lp_put(c->lp, doors, open, 1);
+      pw_lp_put(c->lp, of_class, open, 1);
+      count(c, -1, open, DOOR);
+    }
+  }
   return c->lp->error;
 }
 
@@ -169,7 +184,9 @@ pw_status pw_al_bound_make(struct pw_al_bound *out, const struct pw_al *al, cons
 {
   struct pw_al_model model;
   struct pw_lp_result last;
-  struct pw_al_model_options o = {.merge_slots = options->merge_slots, .has_names = options->dump_path != NULL};
+  struct pw_al_model_options o = {.merge_slots = options->merge_slots,
+                                  .has_names = options->dump_path != NULL,
+                                  .has_doors = options->proof == PW_AL_PROOF_PLAN};
   double deadline_s = pw_deadline_in(options->seconds), times = options->work_times > 0 ? options->work_times : 1;
   *out = (struct pw_al_bound){0};
   pw_status status = pw_al_model_make(&model, al, &o, ctx);

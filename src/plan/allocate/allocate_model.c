@@ -21,6 +21,8 @@ struct build {
   int *row_a4;            /* [((c * n_classes + k) * n_settings_max + s) * n_slots + t] */
   int *row_a3f, *row_a4f; /* [f * n_slots + t], [(c * n_finishers + f) * n_slots + t] */
   int *row_a7, *row_a8;   /* [t] */
+  int *row_a12[2]; /* [(c * n_classes + k) * (n_slots + 1) + t] what goes on and comes off; where a pit cannot hold
+                             the lot: what goes on, what comes off */
 };
 
 static const char *class_id(const struct build *b, int k) { return b->al->ev->pits[b->model->class_pit[k]].id; }
@@ -213,8 +215,8 @@ static void rows_and_fires(struct build *b)
       for (int s = 0; s < pit->n_settings; s++) {
         int on = pw_lp_col(lp, 0, n, pit->rate[s], true, "on(%s,%d,%d)", class_id(b, k), s, t);
         /* a burn is opened at least twice: food on, food off */
-        int lit =
-            pw_lp_col(lp, 0, n, pit->light[s] + 2 * al->opening_cents, false, "lit(%s,%d,%d)", class_id(b, k), s, t);
+        double doors = b->model->open ? 0 : 2 * al->opening_cents;
+        int lit = pw_lp_col(lp, 0, n, pit->light[s] + doors, false, "lit(%s,%d,%d)", class_id(b, k), s, t);
         b->model->on[kst(b, k, s, t)] = on;
         b->model->lit[kst(b, k, s, t)] = lit;
         if (row_n >= 0)
@@ -242,6 +244,48 @@ static void rows_and_fires(struct build *b)
           pw_lp_put(lp, b->row_a4f[cft], use, -al->lot[c].n);
         }
     }
+}
+
+static size_t kb(const struct build *b, int k, int t) { return (size_t)k * (size_t)(b->al->n_slots + 1) + (size_t)t; }
+
+/* [A12] pits opened at each slot boundary: those whose first food goes on and those whose last comes off are not the same */
+static void doors(struct build *b)
+{
+  const struct pw_al *al = b->al;
+  struct pw_lp *lp = &b->model->lp;
+  for (int k = 0; k < b->model->n_classes && b->model->open; k++) {
+    const struct pw_al_pit *pit = &al->pit[b->model->class_pit[k]];
+    for (int t = pit->lead; t <= al->n_slots; t++) {
+      int open = pw_lp_col(lp, 0, b->model->class_n[k], al->opening_cents, false, "open(%s,%d)", class_id(b, k), t);
+      int row = pw_lp_row(lp, -HUGE_VAL, 0, "A12(%s,%d)", class_id(b, k), t);
+      b->model->open[kb(b, k, t)] = open;
+      pw_lp_put(lp, row, open, -1);
+      for (int s = 0; s < pit->n_settings; s++) {
+        if (t > pit->lead)
+          pw_lp_put(lp, row, b->model->on[kst(b, k, s, t - 1)], 1);
+        if (t < al->n_slots) {
+          pw_lp_put(lp, row, b->model->on[kst(b, k, s, t)], -1);
+          pw_lp_put(lp, row, b->model->lit[kst(b, k, s, t)], 2);
+        }
+      }
+    }
+  }
+}
+
+/* [A12] A piece of lot c goes on (or comes off) in class k at boundary t: the pit is open.  One row for both where a pit may hold
+ * the whole lot: no piece does both at once. */
+static void door(struct build *b, int col, int c, int k, int t, bool is_off)
+{
+  if (!b->model->open || b->options.merge_slots > 0) /* grouped zones have the times of the quickest */
+    return;
+  double room = class_room(b, c, k), n = b->al->lot[c].n;
+  int *row = &b->row_a12[is_off && room < n][kb(b, c * b->model->n_classes + k, t)];
+  if (*row < 0) {
+    *row =
+        pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A12(%s,%s,%d,%d)", lot_id(b, c), class_id(b, k), t, is_off && room < n);
+    pw_lp_put(&b->model->lp, *row, b->model->open[kb(b, k, t)], -fmin(n, room));
+  }
+  pw_lp_put(&b->model->lp, *row, col, 1);
 }
 
 /* the [A3] and [A4] rows are made when the first column needs them */
@@ -379,6 +423,8 @@ static void smoke_columns(struct build *b, int c, int first_mid, int last_mid)
         note_col(b, (struct pw_al_col){n, c, g, PW_NONE, s, t, mid, false});
         pw_lp_put(lp, b->row_a1[c], n, 1);
         occupy(b, n, c, g, s, t, mid, area);
+        door(b, n, c, b->model->group_class[g], t, false);
+        door(b, n, c, b->model->group_class[g], mid, true);
         work(b, n, t, lot->load_min);
         if (lot->has_finish) {
           pw_lp_put(lp, b->row_a2[(size_t)c * (size_t)(al->n_slots + 1) + (size_t)mid], n, 1);
@@ -420,6 +466,7 @@ static void finish_columns(struct build *b, int c)
         note_col(b, (struct pw_al_col){m, c, g, PW_NONE, s, mid, done, true});
         pw_lp_put(lp, a2_row(b, c, mid), m, -1);
         occupy(b, m, c, g, s, mid, done, area);
+        door(b, m, c, b->model->group_class[g], done, true);
         finish_rows(b, m, c, done);
       }
     }
@@ -469,6 +516,7 @@ static void split_row(struct build *b, int c, int miss)
   if (least < 1 || b->al->place_cents <= 0)
     return;
   int splits = pw_lp_col(&b->model->lp, 0, b->al->lot[c].n, b->al->place_cents, false, "splits(%s)", lot_id(b, c));
+  b->model->splits[c] = splits;
   int row = pw_lp_row(&b->model->lp, -HUGE_VAL, -least, "A1s(%s)", lot_id(b, c));
   pw_lp_put(&b->model->lp, row, splits, -1);
   pw_lp_put(&b->model->lp, row, miss, -1);
@@ -511,7 +559,13 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al, co
   model->on = ints(ctx, n_k * n_s * n_t);
   model->lit = ints(ctx, n_k * n_s * n_t);
   model->row_burns = ints(ctx, n_k);
+  if (options->has_doors && !(model->open = ints(ctx, n_k * n_t)))
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < 2; i++)
+    if (!(b.row_a12[i] = ints(ctx, n_c * n_k * n_t)))
+      return PW_ERR_MEMORY;
   b.row_a1 = ints(ctx, n_c);
+  model->splits = ints(ctx, n_c);
   b.row_a2 = ints(ctx, n_c * n_t);
   model->row_a3 = ints(ctx, (size_t)model->n_racks * n_s * n_t);
   model->row_a3z = ints(ctx, (size_t)model->n_groups * n_s * n_t);
@@ -527,11 +581,12 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al, co
   model->row_a4f = b.row_a4f;
   model->row_a7 = b.row_a7;
   model->row_a8 = b.row_a8;
-  if (!model->on || !model->lit || !model->row_burns || !model->miss || !model->use || !b.row_a1 || !b.row_a2 ||
-      !model->row_a3 || !model->row_a3z || !b.row_a4 || !b.row_a3f || !b.row_a4f || !b.row_a7 || !b.row_a8)
+  if (!model->on || !model->lit || !model->row_burns || !model->miss || !model->splits || !model->use || !b.row_a1 ||
+      !b.row_a2 || !model->row_a3 || !model->row_a3z || !b.row_a4 || !b.row_a3f || !b.row_a4f || !b.row_a7 || !b.row_a8)
     return PW_ERR_MEMORY;
 
   rows_and_fires(&b);
+  doors(&b);
   shared_rows(&b);
   for (int c = 0; c < al->n_lots; c++) {
     int n = al->lot[c].n;
@@ -548,62 +603,4 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al, co
     }
   }
   return model->lp.error;
-}
-
-pw_status pw_al_model_windows(const struct pw_al_model *model, const struct pw_al *al, const double *x, double share,
-                              struct pw_al_windows *windows, int **settings, struct pw_ctx *ctx)
-{
-  windows->from = pw_arena_array(ctx->arena, (size_t)(al->n_pits * al->n_days) + 1, sizeof *windows->from);
-  windows->to = pw_arena_array(ctx->arena, (size_t)(al->n_pits * al->n_days) + 1, sizeof *windows->to);
-  *settings = pw_arena_array(ctx->arena, (size_t)al->n_pits * (size_t)al->n_days + 1, sizeof **settings);
-  if (!windows->from || !windows->to || !*settings)
-    return PW_ERR_MEMORY;
-  for (int p = 0, rank = 0; p < al->n_pits; p++) {
-    int k = model->class_of_pit[p];
-    if (k < 0)
-      continue;
-    rank = 0;
-    for (int q = 0; q < p; q++)
-      rank += model->class_of_pit[q] == k;
-    double best = 0;
-    int from = al->n_slots, to = 0;
-    for (int s = 0; s < al->pit[p].n_settings; s++) {
-      double total = 0;
-      for (int t = 0; t < al->n_slots; t++) {
-        int col = model->on[((size_t)k * (size_t)al->n_settings_max + (size_t)s) * (size_t)al->n_slots + (size_t)t];
-        double v = col >= 0 ? x[col] : 0;
-        total += v;
-        if (v > rank + share) {
-          from = t < from ? t : from;
-          to = t + 1 > to ? t + 1 : to;
-        }
-      }
-      if (total > best + 1e-9) {
-        best = total;
-        for (int d = 0; d < al->n_days; d++)
-          (*settings)[p * al->n_days + d] = s;
-      }
-    }
-    for (int d = 0; d < al->n_days; d++) {
-      windows->from[p * al->n_days + d] = from < to ? from : 0;
-      windows->to[p * al->n_days + d] = from < to ? to : 0;
-    }
-  }
-  return PW_OK;
-}
-
-double pw_al_model_columns(const struct pw_al *al)
-{
-  double n = 0;
-  for (int p = 0; p < al->n_pits; p++) {
-    if (al->ev->pits[p].alike != p && al->ev->pits[p].alike >= 0 && al->ev->pits[p].alike < p)
-      continue;
-    n += 2.0 * al->n_slots * al->pit[p].n_settings;
-    for (int c = 0; c < al->n_lots; c++)
-      for (int z = al->pit[p].zone_first; z < al->pit[p].zone_end; z++)
-        for (int s = 0; s < al->pit[p].n_settings; s++)
-          if (al->lot[c].d1[(size_t)z * (size_t)al->n_settings_max + (size_t)s] != PW_NONE)
-            n += (1 + al->lot[c].has_finish) * (al->lot[c].done_last - al->lot[c].done_first + 1);
-  }
-  return n;
 }

@@ -5,13 +5,14 @@
  *   on(k,s,t)   pits of class k that cook at setting s in slot t       whole
  *   lit(k,s,t)  pits of class k whose fire becomes ready at slot t     whole by consequence
  *   use(f,t)    oven f is in use
+ *   open(k,t)   pits of class k that are opened at slot boundary t (with [A12] alone)
  *   miss(c)     pieces without a place
  *
  * A class is a set of pits alike in all but the name; a zone group is a set of zones of one pit, on racks equal in
  * size, whose stage times differ by at most `merge_slots` (the shortest counts), in each pit of the class.
  * Every row is a relaxation of the true problem on the slot grid, so the optimum is a bound for it:
  * areas are true areas without grid waste; a class promises at least what its single pits can keep; moves
- * between zones, openings beyond two a burn and places beyond [A1s] cost nothing here.
+ * between zones and places beyond [A1s] cost nothing here, nor, without [A12], openings beyond two a burn.
  *
  *   [A1] place every piece            sum n + miss = N
  *   [A1s] a large lot is split        splits + miss >= N / (most that one zone holds) - 1, rounded up
@@ -23,7 +24,11 @@
  *   [A6] a clean fire first           no start within the lead after the horizon begins; lighting pays for it
  *   [A7] holding fits                 pans held at t <= pans there are
  *   [A8] hands                        minutes of loading, wrapping, unloading at t <= minutes on shift
- *   [A9] ready in time                only ends of cooking inside the lot's window have columns */
+ *   [A9] ready in time                only ends of cooking inside the lot's window have columns
+ *   [A12] doors                       on(t-1) - on(t) + 2 lit(t) <= open(t): the pits that are lit at t and those that go out are
+ *                                     opened, and no pit does both, for lighting takes a slot at least;
+ *                                     of a lot what goes on, is wrapped or comes off at t <= min(N, most that fit) * open(t),
+ *                                     in one row where a pit may hold the lot, for no piece does two of these in one place at once */
 #ifndef PW_ALLOCATE_MODEL_H
 #define PW_ALLOCATE_MODEL_H
 
@@ -59,8 +64,11 @@ struct pw_al_model {
   size_t cap_col_is_wrapped;
   struct pw_al_col *cols; /* piece columns: n and m of every kind */
   size_t n_piece_cols, cap_piece_cols;
-  int *on;              /* [(k * n_settings_max + s) * n_slots + t] column, -1 where there is none */
-  int *lit;             /* [(k * n_settings_max + s) * n_slots + t] likewise */
+  int *on;     /* [(k * n_settings_max + s) * n_slots + t] column, -1 where there is none */
+  int *lit;    /* [(k * n_settings_max + s) * n_slots + t] likewise */
+  int *open;   /* [k * (n_slots + 1) + t] column of pits of a class opened at slot boundary t, -1 where there is none;
+                           NULL without them */
+  int *splits; /* [c] column of further places, -1 where there is none */
   int *row_burns;       /* [k] row of the burns of a class */
   int *miss;            /* [c] column */
   int *use;             /* [f * n_slots + t] column of an oven in use, -1 where there is none */
@@ -75,6 +83,7 @@ struct pw_al_model_options {
   bool has_names;
   double room_frac; /* racks as if only this share of them could be filled; 0: all of it.  Below 1 the optimum is
                               no bound but a guide: real pieces leave gaps */
+  bool has_doors;   /* with [A12]: openings one by one; else lighting pays for two */
   int merge_slots;  /* zones whose stage times differ by no more are one group; 0 loses nothing */
 };
 
