@@ -10,17 +10,25 @@
 
 #include <limits.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
-enum { TRIES_MAX = 24, DAY_SEED = 11 };
+enum { TRIES_MAX = 24, DAY_SEED = 11, TRY_DRAWS = 200, SAME_MIN = 15, SLACK_MIN = 60 };
+#define CHANGE_RISK                                                                                                    \
+  0.003 /* a change on the sheets is worth so much chance of a meal: 30 changes a tenth; common practice, no source */
+#define RISK_NOISE 0.01 /* less is no difference between draws */
+#define AT_RISK                                                                                                        \
+  0.2 /* a meal not ready in so many of its draws is helped though nothing is late by the middle of them: common practice, no source */
 #define BARK_SET_C 60.0 /* 140 F: below it a crust does not hold under a wrap; common practice, no source */
 
 struct attempt {
   struct pw_allocation al;
   int *late_min;
   double *pace;
-  bool *wrap_now;
-  int *oven;
+  struct pw_otherwise other;
+  double risk;   /* meals to come that are not ready in time, of one each */
+  int changes;   /* pieces that lie elsewhere or are moved by more than a quarter of an hour */
+  long burn_min; /* of all fires: what it costs, as far as the ways differ */
 };
 
 struct mend {
@@ -34,18 +42,55 @@ static pw_status attempt_make(struct attempt *a, const struct mend *m)
 {
   size_t n_lots = (size_t)m->s->plan->lots.n_lots;
   a->late_min = pw_arena_array(m->ctx->arena, n_lots + 1, sizeof *a->late_min);
-  a->wrap_now = pw_arena_array(m->ctx->arena, (size_t)m->s->n_pieces + 1, sizeof *a->wrap_now);
-  a->oven = pw_arena_array(m->ctx->arena, n_lots + 1, sizeof *a->oven);
-  if (!a->late_min || !a->wrap_now || !a->oven)
+  a->other.wrap_now = pw_arena_array(m->ctx->arena, (size_t)m->s->n_pieces + 1, sizeof *a->other.wrap_now);
+  a->other.oven = pw_arena_array(m->ctx->arena, n_lots + 1, sizeof *a->other.oven);
+  a->other.spots = pw_arena_array(m->ctx->arena, (size_t)m->s->n_pieces * 2 + 2, sizeof *a->other.spots);
+  if (!a->late_min || !a->other.spots || !a->other.wrap_now || !a->other.oven)
     return PW_ERR_MEMORY;
   for (size_t l = 0; l < n_lots; l++)
-    a->oven[l] = PW_NONE;
+    a->other.oven[l] = PW_NONE;
   return PW_OK;
+}
+
+/* Pieces that lie elsewhere than on the sheets, or a quarter of an hour from their time. */
+static int changes_of(const struct attempt *a, const struct mend *m)
+{
+  int n = 0;
+  for (int i = 0; i < a->al.n_loads; i++) {
+    const struct pw_load *load = &a->al.loads[i];
+    for (int k = 0; load->stage <= PW_LOAD_FINISH && load->end_at_min > m->s->now_min && k < load->pieces; k++) {
+      const struct pw_piece *piece = &m->s->pieces[m->s->first[load->lot] + (load->piece_ids ? load->piece_ids[k] : k)];
+      const struct pw_load *old = &m->s->plan->allocation.loads[piece->stage[load->stage].load];
+      n += 2 * (old->zone != load->zone || old->finisher != load->finisher) +
+           (abs(old->start_at_min - load->start_at_min) > SAME_MIN) +
+           (abs(old->end_at_min - load->end_at_min) > SAME_MIN);
+    }
+  }
+  return n;
 }
 
 static pw_status run(struct attempt *a, const struct mend *m)
 {
-  return pw_retime(&a->al, a->late_min, &a->pace, m->s, m->b, a->wrap_now, a->oven, m->ctx);
+  const struct pw_chance_options draws = {.n_draws = TRY_DRAWS,
+                                          .seed = DAY_SEED,
+                                          .shares = pw_spread_shares(),
+                                          .has_now = true,
+                                          .now_min = m->s->now_min,
+                                          .late_min = a->late_min};
+  struct pw_chance chance;
+  pw_status st = pw_retime(&a->al, a->late_min, &a->pace, m->s, m->b, &a->other, m->ctx);
+  if (st == PW_OK)
+    st = pw_chance_make(&chance, m->s->plan->event, &m->s->plan->lots, &a->al, &draws, m->ctx);
+  if (st != PW_OK)
+    return st;
+  a->risk = 0;
+  for (int i = 0; i < m->s->plan->event->n_services; i++)
+    a->risk += m->s->plan->event->services[i].at_min > m->s->now_min ? 1 - chance.services[i].on_time_frac : 0;
+  a->changes = changes_of(a, m);
+  a->burn_min = 0;
+  for (int b = 0; b < a->al.n_burns; b++)
+    a->burn_min += a->al.burns[b].out_at_min - a->al.burns[b].lit_at_min;
+  return PW_OK;
 }
 
 /* Minutes late, all lots together: the first count. */
@@ -55,6 +100,17 @@ static long lateness(const struct attempt *a, const struct mend *m)
   for (int l = 0; l < m->s->plan->lots.n_lots; l++)
     sum += a->late_min[l] > 0 ? a->late_min[l] : 0;
   return sum;
+}
+
+/* Minutes late first, then chance against changes, then fires' hours. */
+static bool is_better(const struct attempt *a, const struct attempt *b, const struct mend *m)
+{
+  long late_a = lateness(a, m), late_b = lateness(b, m);
+  double worth = (b->risk - a->risk) + CHANGE_RISK * (b->changes - a->changes);
+  if (labs(late_a - late_b) >= m->s->plan->lots.slot_min)
+    return late_a < late_b;
+  return fabs(worth) > RISK_NOISE ? worth > 0
+                                  : a->burn_min < b->burn_min && a->risk <= b->risk && a->changes <= b->changes;
 }
 
 /* Room in every oven at every moment. */
@@ -83,11 +139,12 @@ static bool has_room(const struct attempt *a, const struct mend *m)
   return true;
 }
 
+/* The lot to help: the latest; with none late but a meal at risk, the one that is nearest to late. */
 static int latest_lot(const struct attempt *a, const struct mend *m, const bool *is_tried)
 {
-  int worst = PW_NONE;
+  int worst = PW_NONE, least = a->risk > AT_RISK ? -SLACK_MIN : 0;
   for (int l = 0; l < m->s->plan->lots.n_lots; l++)
-    if (a->late_min[l] > 0 && !is_tried[l] && (worst == PW_NONE || a->late_min[l] > a->late_min[worst]))
+    if (a->late_min[l] > least && !is_tried[l] && (worst == PW_NONE || a->late_min[l] > a->late_min[worst]))
       worst = l;
   return worst;
 }
@@ -97,8 +154,9 @@ static pw_status like(struct attempt *to, const struct attempt *from, const stru
   pw_status st = attempt_make(to, m);
   if (st != PW_OK)
     return st;
-  memcpy(to->wrap_now, from->wrap_now, (size_t)m->s->n_pieces * sizeof *to->wrap_now);
-  memcpy(to->oven, from->oven, (size_t)m->s->plan->lots.n_lots * sizeof *to->oven);
+  memcpy(to->other.wrap_now, from->other.wrap_now, (size_t)m->s->n_pieces * sizeof *to->other.wrap_now);
+  memcpy(to->other.spots, from->other.spots, (size_t)m->s->n_pieces * 2 * sizeof *to->other.spots);
+  memcpy(to->other.oven, from->other.oven, (size_t)m->s->plan->lots.n_lots * sizeof *to->other.oven);
   return PW_OK;
 }
 
@@ -110,7 +168,7 @@ static int wrap_what_holds(struct attempt *a, const struct mend *m, int lot)
     const struct pw_piece *p = &m->s->pieces[i];
     bool is_set = p->n_readings > 0 && p->readings[p->n_readings - 1].core_c >= BARK_SET_C;
     if (p->where == PW_PIECE_SMOKES && p->stage[PW_LOAD_FINISH].load != PW_NONE && is_set) {
-      a->wrap_now[i] = true;
+      a->other.wrap_now[i] = true;
       n++;
     }
   }
@@ -125,36 +183,53 @@ static int to_come(const struct mend *m, int lot)
   return n;
 }
 
+/* One way for a lot set up in *other; false: there is nothing to it. */
+static bool set_way(struct attempt *other, struct pw_mend_act *act, const struct attempt *now, const struct mend *m,
+                    int lot, int way)
+{
+  const struct pw_lot *l = &m->s->plan->lots.lots[lot];
+  int n_ovens = m->s->plan->event->n_finishers;
+  *act = (struct pw_mend_act){.lot = lot, .finisher = PW_NONE, .kind = PW_MEND_SPOTS};
+  if (way < n_ovens) {
+    act->kind = PW_MEND_OVEN;
+    act->finisher = way;
+    act->pieces = to_come(m, lot);
+    other->other.oven[lot] = way;
+    return l->oven_min[way] != PW_NONE && now->other.oven[lot] != way && act->pieces > 0;
+  }
+  if (way == n_ovens) {
+    act->kind = PW_MEND_WRAP_NOW;
+    act->pieces = wrap_what_holds(other, m, lot);
+  } else
+    act->pieces = pw_spots_move(other->other.spots, m->s, m->b, &now->al, lot,
+                                way == n_ovens + 1 ? PW_LOAD_SMOKE : PW_LOAD_FINISH);
+  return act->pieces > 0;
+}
+
 /* Every way for a lot; the best goes into *now. */
 static pw_status try_ways(struct attempt *now, const struct mend *m, int lot)
 {
-  const struct pw_event *ev = m->s->plan->event;
   struct attempt best = *now;
   struct pw_mend_act act = {0};
-  bool is_better = false;
-  for (int way = -1; way < ev->n_finishers; way++) {
+  bool has_better = false;
+  for (int way = 0; way < m->s->plan->event->n_finishers + 3; way++) {
     struct attempt other;
+    struct pw_mend_act what;
     pw_status st = like(&other, now, m);
     if (st != PW_OK)
       return st;
-    struct pw_mend_act what = {
-        .lot = lot, .kind = way < 0 ? PW_MEND_WRAP_NOW : PW_MEND_OVEN, .finisher = way, .pieces = to_come(m, lot)};
-    if (way < 0 && (what.pieces = wrap_what_holds(&other, m, lot)) == 0)
+    if (!set_way(&other, &what, now, m, lot, way))
       continue;
-    if (way >= 0 && (m->s->plan->lots.lots[lot].oven_min[way] == PW_NONE || now->oven[lot] == way || what.pieces == 0))
-      continue;
-    if (way >= 0)
-      other.oven[lot] = way;
     if ((st = run(&other, m)) != PW_OK)
       return st;
     what.gains_min = now->late_min[lot] - other.late_min[lot];
-    if (has_room(&other, m) && lateness(&other, m) + m->s->plan->lots.slot_min <= lateness(&best, m)) {
+    if (has_room(&other, m) && pw_spots_hold(other.other.spots, m->s, &other.al) && is_better(&other, &best, m)) {
       best = other;
       act = what;
-      is_better = true;
+      has_better = true;
     }
   }
-  if (is_better) {
+  if (has_better) {
     *now = best;
     m->out->acts[m->out->n_acts++] = act;
   }

@@ -4,10 +4,11 @@
 #define PW_DAY_MEND_H
 
 #include "day/belief.h"
+#include "day/spots.h"
 #include "day/supply.h"
 
 /** What was tried for a late lot and kept. */
-enum pw_mend_kind { PW_MEND_OVEN, PW_MEND_WRAP_NOW };
+enum pw_mend_kind { PW_MEND_OVEN, PW_MEND_WRAP_NOW, PW_MEND_SPOTS };
 
 struct pw_mend_act {
   enum pw_mend_kind kind;
@@ -52,9 +53,15 @@ struct pw_mended {
 /** Believes, moves, tries.  `plan` of the state is left alone.  Errors: PW_ERR_MEMORY; those of the stages, none of them when care is bare. */
 pw_status pw_mend(struct pw_mended *out, const struct pw_state *state, enum pw_mend_care care, struct pw_ctx *ctx);
 
-/** The steps of it (retime.c): loads and fires of the state by the belief, from now on.  `wrap_now` [piece]: its smoke ends at the next slot;
- *  `oven` [lot]: finisher its finish moves to, PW_NONE.  late_min[lot] is set. */
+/** What is done otherwise than planned. */
+struct pw_otherwise {
+  bool *wrap_now;        /**< [piece] its smoke ends at the next slot */
+  int *oven;             /**< [lot] finisher its finish moves to, PW_NONE */
+  struct pw_spot *spots; /**< [PW_SPOT_AT()] */
+};
+
+/** The steps of it (retime.c): loads and fires of the state by the belief, from now on.  late_min[lot] is set. */
 pw_status pw_retime(struct pw_allocation *out, int *late_min, double **pace, const struct pw_state *state,
-                    const struct pw_belief *belief, const bool *wrap_now, const int *oven, struct pw_ctx *ctx);
+                    const struct pw_belief *belief, const struct pw_otherwise *otherwise, struct pw_ctx *ctx);
 
 #endif

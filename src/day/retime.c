@@ -23,6 +23,7 @@ struct step {
   const struct pw_rect *rect;
   int old_start, old_end, start, end;
   int zone, finisher;
+  const struct pw_spot *spot; /* NULL: as planned */
   double pace;
 };
 
@@ -30,8 +31,7 @@ struct work {
   const struct pw_state *s;
   const struct pw_belief *b;
   const struct pw_plan *plan;
-  const bool *wrap_now;
-  const int *oven;
+  const struct pw_otherwise *other;
   int slot, now; /* now: first minute of the grid that is still to come */
   struct step *steps;
   int n_steps, *last; /* step of a piece before, by piece */
@@ -123,6 +123,8 @@ static double from_core(const struct work *w, const struct step *x, double core_
 static int planned_of(const struct work *w, const struct step *x)
 {
   const struct pw_lot *lot = &w->plan->lots.lots[w->s->pieces[x->piece].lot];
+  if (x->spot)
+    return pw_spot_min(&w->plan->lots, w->s->pieces[x->piece].lot, x->stage, x->zone, x->spot->setting);
   if (x->stage == PW_LOAD_FINISH && x->finisher != PW_NONE && x->finisher != x->load->finisher &&
       lot->oven_min[x->finisher] != PW_NONE)
     return lot->oven_min[x->finisher];
@@ -136,10 +138,17 @@ static void time_step(struct work *w, int i)
   const struct pw_piece_stage *st = &piece->stage[x->stage];
   const struct step *before = w->last[x->piece] == PW_NONE ? NULL : &w->steps[w->last[x->piece]];
   bool is_on = st->start_min <= w->s->now_min && (!before || before->end <= w->s->now_min);
-  if (x->stage == PW_LOAD_FINISH && w->oven[piece->lot] != PW_NONE && !is_on) {
-    x->finisher = w->oven[piece->lot];
+  if (x->stage == PW_LOAD_FINISH && w->other->oven[piece->lot] != PW_NONE && !is_on) {
+    x->finisher = w->other->oven[piece->lot];
     x->zone = PW_NONE;
     x->rect = NULL;
+  }
+  const struct pw_spot *spot = &w->other->spots[PW_SPOT_AT(x->piece, x->stage)];
+  if (spot->is_moved && !is_on) {
+    x->spot = spot;
+    x->zone = spot->zone;
+    x->finisher = PW_NONE;
+    x->rect = &spot->rect;
   }
   double planned = planned_of(w, x), minutes = pw_belief_minutes(w->b, x->piece, x->stage, (int)planned, 0);
   if (is_on)
@@ -158,12 +167,12 @@ static void time_step(struct work *w, int i)
     x->end = st->end_min;
     return;
   }
-  if (x->stage == PW_LOAD_SMOKE && w->wrap_now[x->piece] && is_on) {
+  if (x->stage == PW_LOAD_SMOKE && w->other->wrap_now[x->piece] && is_on) {
     x->end = w->now;
     x->pace = (x->end - x->start) / planned;
     return;
   }
-  if (x->stage == PW_LOAD_FINISH && before && w->wrap_now[x->piece] && piece->n_readings > 0) {
+  if (x->stage == PW_LOAD_FINISH && before && w->other->wrap_now[x->piece] && piece->n_readings > 0) {
     double air_c =
         x->finisher != PW_NONE ? w->plan->event->finishers[x->finisher].temp_c : w->plan->lots.zones[x->zone].temp_c[0];
     minutes *= from_core(w, x, piece->readings[piece->n_readings - 1].core_c, air_c);
@@ -200,7 +209,7 @@ static void cluster(struct work *w)
     for (int k = 0; k < w->n_steps; k++) {
       struct step *x = &w->steps[i], *y = &w->steps[k];
       if (x->load == y->load && x->start == y->start && x->end > w->s->now_min && y->end > x->end &&
-          y->end - x->end <= CLUSTER_MIN && !w->wrap_now[x->piece] && x->end > x->old_end) {
+          y->end - x->end <= CLUSTER_MIN && !w->other->wrap_now[x->piece] && x->end > x->old_end) {
         x->end = y->end;
         x->pace = y->pace;
       }
@@ -339,6 +348,10 @@ static bool add_step(struct gather *g, const struct work *w, const struct step *
   load.end_at_min = x->end;
   load.zone = x->zone;
   load.finisher = x->finisher;
+  if (x->spot)
+    load.drips_min = x->stage == PW_LOAD_SMOKE ? pw_spot_drips_min(w->plan->event, &w->plan->lots, load.lot, x->zone,
+                                                                   x->spot->setting, x->end - x->start)
+                                               : 0;
   if (load.drips_min > x->end - x->start)
     load.drips_min = x->end - x->start;
   return add(g, &load, w->s->pieces[x->piece].nth, x->rect, x->pace);
@@ -431,8 +444,9 @@ static pw_status put_burns(struct pw_allocation *out, const struct work *w, stru
     }
     for (int i = 0; i < w->n_steps; i++) {
       const struct step *x = &w->steps[i];
-      bool is_of = x->zone != PW_NONE && w->plan->lots.zones[x->zone].pit == burn.pit &&
-                   x->old_start >= a->burns[b].lit_at_min && x->old_start < a->burns[b].out_at_min;
+      int at = x->spot ? x->start : x->old_start;
+      bool is_of = x->zone != PW_NONE && w->plan->lots.zones[x->zone].pit == burn.pit && at >= a->burns[b].lit_at_min &&
+                   at < a->burns[b].out_at_min;
       if (is_of && x->end > burn.out_at_min)
         burn.out_at_min = x->end;
     }
@@ -449,10 +463,10 @@ static pw_status put_burns(struct pw_allocation *out, const struct work *w, stru
 }
 
 pw_status pw_retime(struct pw_allocation *out, int *late_min, double **pace, const struct pw_state *s,
-                    const struct pw_belief *belief, const bool *wrap_now, const int *oven, struct pw_ctx *ctx)
+                    const struct pw_belief *belief, const struct pw_otherwise *otherwise, struct pw_ctx *ctx)
 {
   const struct pw_plan *plan = s->plan;
-  struct work w = {.s = s, .b = belief, .plan = plan, .wrap_now = wrap_now, .oven = oven, .slot = plan->lots.slot_min};
+  struct work w = {.s = s, .b = belief, .plan = plan, .other = otherwise, .slot = plan->lots.slot_min};
   struct gather g = {.arena = ctx->arena};
   w.now = up_to(s->now_min + 1, w.slot);
   *out = plan->allocation;

@@ -82,6 +82,9 @@ static void write_acts(struct slip *s)
     const char *letter = pw_lot_letter(a->lot, s->ctx->arena);
     if (a->kind == PW_MEND_WRAP_NOW)
       line(s, PW_SLIP_LINES - 3, "Wrap %d of %s now: %d min gained.", a->pieces, letter ? letter : "?", a->gains_min);
+    else if (a->kind == PW_MEND_SPOTS)
+      line(s, PW_SLIP_LINES - 3, "%d of %s go to other spots than planned, as their lines say: %d min gained.",
+           a->pieces, letter ? letter : "?", a->gains_min);
     else
       line(s, PW_SLIP_LINES - 3, "%s finishes in the %s, not on the pit: %d min gained.", letter ? letter : "?",
            s->plan->event->finishers[a->finisher].name, a->gains_min);

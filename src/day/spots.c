@@ -1,0 +1,238 @@
+/* spots.c - free places on racks [N3].
+ * Input: state, belief, an allocation from now on.  Output: spots for pieces of one lot.  Idea: a free place touches the edge of its zone or a
+ * neighbour, so only those corners are tried; the hottest zone first by its minutes. */
+#include "day/spots.h"
+
+#include "plan/lots/drips.h"
+
+#include <math.h>
+
+enum { CORNERS_MAX = 160 };
+#define TOUCH_M 1e-6
+
+int pw_spot_min(const struct pw_lots *lots, int lot, int stage, int zone, int setting)
+{
+  const struct pw_lot *l = &lots->lots[lot];
+  int **minutes = stage == PW_LOAD_FINISH ? l->finish_min : l->smoke_min;
+  return l->coals_min || !minutes || !minutes[zone] ? PW_NONE : minutes[zone][setting];
+}
+
+int pw_spot_drips_min(const struct pw_event *ev, const struct pw_lots *lots, int lot, int zone, int setting,
+                      int open_min)
+{
+  const struct pw_zone *z = &lots->zones[zone];
+  const struct pw_lot *l = &lots->lots[lot];
+  bool has_below = false;
+  for (int r = 0; r < ev->pits[z->pit].n_racks; r++)
+    has_below = has_below || pw_drips_above(&ev->pits[z->pit], z->rack, r);
+  int safe = has_below && l->safe_min && l->safe_min[zone] ? l->safe_min[zone][setting] : 0;
+  return safe < open_min ? safe : open_min;
+}
+
+/* ---- what lies there ------------------------------------------------------------------------------------------------------- */
+
+static bool is_over(const struct pw_rect *p, const struct pw_rect *q)
+{
+  return p->x_m < q->x_m + q->length_m - TOUCH_M && q->x_m < p->x_m + p->length_m - TOUCH_M &&
+         p->y_m < q->y_m + q->depth_m - TOUCH_M && q->y_m < p->y_m + p->depth_m - TOUCH_M;
+}
+
+struct try_at {
+  const struct pw_state *s;
+  const struct pw_allocation *al;
+  const struct pw_spot *spots;
+
+  int lot, piece, stage, zone, start, end;
+};
+
+static int piece_of(const struct pw_state *s, const struct pw_load *load, int k)
+{
+  return s->first[load->lot] + (load->piece_ids ? load->piece_ids[k] : k);
+}
+
+/* Whether a load matters for a rack of a pit in the time looked at. */
+static bool is_then(const struct try_at *t, const struct pw_load *load)
+{
+  return load->stage <= PW_LOAD_FINISH && load->zone != PW_NONE && load->rects && load->start_at_min < t->end &&
+         load->end_at_min > t->start && t->s->plan->lots.zones[load->zone].pit == t->s->plan->lots.zones[t->zone].pit;
+}
+
+static bool is_free(const struct try_at *t, const struct pw_rect *rect)
+{
+  const struct pw_zone *zones = t->s->plan->lots.zones;
+  for (int i = 0; i < t->al->n_loads; i++) {
+    const struct pw_load *load = &t->al->loads[i];
+    for (int k = 0; is_then(t, load) && zones[load->zone].rack == zones[t->zone].rack && k < load->pieces; k++)
+      if (piece_of(t->s, load, k) != t->piece && is_over(rect, &load->rects[k]))
+        return false;
+  }
+  for (int i = t->s->first[t->lot]; i < t->s->first[t->lot + 1]; i++)
+    for (int g = 0; g < 2; g++) { /* moved in this round, on no load yet: it is there all the time */
+      const struct pw_spot *spot = &t->spots[PW_SPOT_AT(i, g)];
+      if (spot->is_moved && i != t->piece && zones[spot->zone].pit == zones[t->zone].pit &&
+          zones[spot->zone].rack == zones[t->zone].rack && is_over(rect, &spot->rect))
+        return false;
+    }
+  return true;
+}
+
+/* [H2] By racks, not by outlines: nothing raw of another lot above or below it at that time, if it is open itself. */
+static bool is_dry(const struct try_at *t)
+{
+  const struct pw_event *ev = t->s->plan->event;
+  const struct pw_lots *lots = &t->s->plan->lots;
+  const struct pw_zone *z = &lots->zones[t->zone];
+  bool is_raw = pw_drips_raw(&ev->cuts[lots->lots[t->lot].cut]);
+  for (int i = 0; t->stage == PW_LOAD_SMOKE && i < t->al->n_loads; i++) {
+    const struct pw_load *load = &t->al->loads[i];
+    if (!is_then(t, load) || load->stage != PW_LOAD_SMOKE || load->lot == t->lot)
+      continue;
+    int rack = lots->zones[load->zone].rack;
+    if ((pw_drips_raw(&ev->cuts[lots->lots[load->lot].cut]) && pw_drips_above(&ev->pits[z->pit], rack, z->rack)) ||
+        (is_raw && pw_drips_above(&ev->pits[z->pit], z->rack, rack)))
+      return false;
+  }
+  return true;
+}
+
+/* ---- a place in a zone ---------------------------------------------------------------------------------------------------------- */
+
+static bool is_inside(const struct pw_rack *rack, const struct pw_zone *zone, const struct pw_rect *r)
+{
+  double middle = r->x_m + r->length_m / 2, radius = rack->length_m / 2;
+  if (middle < zone->x_m + TOUCH_M || middle > zone->x_m + zone->length_m - TOUCH_M || r->x_m < 0 || r->y_m < 0 ||
+      r->x_m + r->length_m > rack->length_m || r->y_m + r->depth_m > rack->depth_m)
+    return false;
+  return rack->outline != PW_DISC || hypot(fmax(fabs(r->x_m - radius), fabs(r->x_m + r->length_m - radius)),
+                                           fmax(fabs(r->y_m - radius), fabs(r->y_m + r->depth_m - radius))) <= radius;
+}
+
+static bool find(struct pw_rect *out, const struct try_at *t)
+{
+  const struct pw_lots *lots = &t->s->plan->lots;
+  const struct pw_zone *zone = &lots->zones[t->zone];
+  const struct pw_rack *rack = &t->s->plan->event->pits[zone->pit].racks[zone->rack];
+  const struct pw_lot *lot = &lots->lots[t->lot];
+  double length = t->stage == PW_LOAD_FINISH ? lot->wrapped_length_m : lot->footprint_length_m,
+         depth = t->stage == PW_LOAD_FINISH ? lot->wrapped_width_m : lot->footprint_width_m, x[CORNERS_MAX],
+         y[CORNERS_MAX];
+  int n = 0;
+  x[n] = fmax(zone->x_m - length / 2 + 2 * TOUCH_M, 0);
+  y[n++] = 0;
+  for (int i = 0; i < t->al->n_loads; i++) {
+    const struct pw_load *load = &t->al->loads[i];
+    for (int k = 0;
+         is_then(t, load) && lots->zones[load->zone].rack == zone->rack && k < load->pieces && n < CORNERS_MAX; k++) {
+      x[n] = load->rects[k].x_m + load->rects[k].length_m;
+      y[n++] = load->rects[k].y_m + load->rects[k].depth_m;
+    }
+  }
+  for (int i = t->s->first[t->lot]; i < t->s->first[t->lot + 1] && n < CORNERS_MAX; i++) {
+    const struct pw_spot *spot = &t->spots[PW_SPOT_AT(i, t->stage)];
+    if (spot->is_moved && lots->zones[spot->zone].pit == zone->pit && lots->zones[spot->zone].rack == zone->rack) {
+      x[n] = spot->rect.x_m + spot->rect.length_m;
+      y[n++] = spot->rect.y_m + spot->rect.depth_m;
+    }
+  }
+  for (int i = 0; i < n; i++)
+    for (int k = 0; k < n; k++) {
+      struct pw_rect r = {x[i], y[k], length, depth};
+      if (is_inside(rack, zone, &r) && is_free(t, &r)) {
+        *out = r;
+        return true;
+      }
+    }
+  return false;
+}
+
+/* ---- pieces of a lot --------------------------------------------------------------------------------------------------------------- */
+
+static const struct pw_load *load_of(const struct pw_state *s, const struct pw_allocation *al, int piece, int stage)
+{
+  for (int i = 0; i < al->n_loads; i++)
+    for (int k = 0;
+         (int)al->loads[i].stage == stage && al->loads[i].lot == s->pieces[piece].lot && k < al->loads[i].pieces; k++)
+      if (piece_of(s, &al->loads[i], k) == piece)
+        return &al->loads[i];
+  return NULL;
+}
+
+/* The fire that burns clean there all that time, PW_NONE: none.  It may burn longer than planned. */
+static const struct pw_burn *burn_of(const struct pw_allocation *al, int pit, int start)
+{
+  for (int b = 0; b < al->n_burns; b++)
+    if (al->burns[b].pit == pit && al->burns[b].ready_at_min <= start && al->burns[b].out_at_min > start)
+      return &al->burns[b];
+  return NULL;
+}
+
+static bool was_lost(const struct pw_state *s, int pit)
+{
+  for (int i = 0; i < s->n_outages; i++)
+    if (s->outages[i].pit == pit && s->outages[i].to_min + s->plan->event->pits[pit].ready_min / 2 > s->now_min)
+      return true;
+  return false;
+}
+
+static bool move_piece(struct pw_spot *spots, const struct pw_state *s, const struct pw_belief *b,
+                       const struct pw_allocation *al, int piece, int stage)
+{
+  const struct pw_lots *lots = &s->plan->lots;
+  const struct pw_load *load = load_of(s, al, piece, stage);
+  int lot = s->pieces[piece].lot, slot = lots->slot_min, best = PW_NONE;
+  if (!load || load->start_at_min <= s->now_min)
+    return false;
+  const struct pw_load *planned = &s->plan->allocation.loads[s->pieces[piece].stage[stage].load];
+  int now = (int)ceil((s->now_min + 1.0) / slot) * slot, start = stage == PW_LOAD_FINISH       ? load->start_at_min
+                                                                 : planned->start_at_min > now ? planned->start_at_min
+                                                                                               : now;
+  for (int z = 0; z < lots->n_zones; z++) {
+    const struct pw_burn *burn = burn_of(al, lots->zones[z].pit, start);
+    int minutes = burn && !was_lost(s, lots->zones[z].pit) ? pw_spot_min(lots, lot, stage, z, burn->setting) : PW_NONE;
+    if (minutes == PW_NONE)
+      continue;
+    int end = start + (int)ceil(pw_belief_minutes(b, piece, stage, minutes, 0));
+    end = (int)ceil((double)end / slot) * slot;
+    struct try_at t = {s, al, spots, lot, piece, stage, z, start, end};
+    struct pw_rect rect;
+    if (end + slot > load->end_at_min || (best != PW_NONE && end >= best) || !is_dry(&t) || !find(&rect, &t))
+      continue;
+    best = end;
+    spots[PW_SPOT_AT(piece, stage)] = (struct pw_spot){true, z, burn->setting, rect};
+  }
+  return best != PW_NONE;
+}
+
+int pw_spots_move(struct pw_spot *spots, const struct pw_state *s, const struct pw_belief *b,
+                  const struct pw_allocation *al, int lot, int stage)
+{
+  int n = 0;
+  for (int i = s->first[lot]; i < s->first[lot + 1]; i++)
+    n += !s->pieces[i].is_missing && !spots[PW_SPOT_AT(i, stage)].is_moved &&
+         s->pieces[i].stage[stage].load != PW_NONE && move_piece(spots, s, b, al, i, stage);
+  return n;
+}
+
+bool pw_spots_hold(const struct pw_spot *spots, const struct pw_state *s, const struct pw_allocation *al)
+{
+  for (int i = 0; i < al->n_loads; i++) {
+    const struct pw_load *load = &al->loads[i];
+    for (int k = 0; load->stage <= PW_LOAD_FINISH && load->zone != PW_NONE && load->rects && k < load->pieces; k++) {
+      int piece = piece_of(s, load, k);
+      struct try_at t = {
+          s, al, spots, load->lot, piece, (int)load->stage, load->zone, load->start_at_min, load->end_at_min};
+      if (!spots[PW_SPOT_AT(piece, load->stage)].is_moved)
+        continue;
+      const struct pw_zone *zones = s->plan->lots.zones;
+      for (int j = 0; j < al->n_loads; j++)
+        for (int q = 0; is_then(&t, &al->loads[j]) && zones[al->loads[j].zone].rack == zones[load->zone].rack &&
+                        q < al->loads[j].pieces;
+             q++)
+          if (piece_of(s, &al->loads[j], q) != piece && is_over(&load->rects[k], &al->loads[j].rects[q]))
+            return false;
+      if (!is_dry(&t))
+        return false;
+    }
+  }
+  return true;
+}

@@ -1,0 +1,32 @@
+/* spots.h - where else on the racks a piece that has not gone there yet could lie: free, under a fire that burns, nothing raw above [N3]. */
+#ifndef PW_DAY_SPOTS_H
+#define PW_DAY_SPOTS_H
+
+#include "day/belief.h"
+
+/** Another place of one stage of a piece. */
+struct pw_spot {
+  bool is_moved;
+  int zone, setting;
+  struct pw_rect rect;
+};
+
+/** Index of a stage (smoke, finish) of a piece in a list of spots. */
+#define PW_SPOT_AT(piece, stage) ((piece)*2 + (stage))
+
+/** Minutes a stage of the lot takes there by the plan; PW_NONE: it may not lie there. */
+int pw_spot_min(const struct pw_lots *lots, int lot, int stage, int zone, int setting);
+
+/** Minutes that what is open there drips on racks below; 0: on none [H2]. */
+int pw_spot_drips_min(const struct pw_event *ev, const struct pw_lots *lots, int lot, int zone, int setting,
+                      int open_min);
+
+/** Moves stages of the lot's pieces that have not begun to spots where they end a step of the grid earlier or more; `spots` has those moved
+ *  before and gains the new ones.  How many. */
+int pw_spots_move(struct pw_spot *spots, const struct pw_state *state, const struct pw_belief *belief,
+                  const struct pw_allocation *al, int lot, int stage);
+
+/** No moved piece lies where another does, nor under or above what drips.  For an allocation made with the spots. */
+bool pw_spots_hold(const struct pw_spot *spots, const struct pw_state *state, const struct pw_allocation *al);
+
+#endif
