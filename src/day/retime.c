@@ -444,9 +444,9 @@ static pw_status put_burns(struct pw_allocation *out, const struct work *w, stru
     }
     for (int i = 0; i < w->n_steps; i++) {
       const struct step *x = &w->steps[i];
-      int at = x->spot ? x->start : x->old_start;
+      int at = x->spot ? x->start : x->old_start; /* a moved piece may find the fire burning longer than planned */
       bool is_of = x->zone != PW_NONE && w->plan->lots.zones[x->zone].pit == burn.pit && at >= a->burns[b].lit_at_min &&
-                   at < a->burns[b].out_at_min;
+                   at < (x->spot ? next : a->burns[b].out_at_min);
       if (is_of && x->end > burn.out_at_min)
         burn.out_at_min = x->end;
     }
