@@ -21,6 +21,8 @@ struct build {
   int *row_a4;            /* [((c * n_classes + k) * n_settings_max + s) * n_slots + t] */
   int *row_a3f, *row_a4f; /* [f * n_slots + t], [(c * n_finishers + f) * n_slots + t] */
   int *row_a7, *row_a8;   /* [t] */
+  int *row_a3t;           /* [kst of a rack group] */
+  int turn_most;          /* [A3t] slots, of all lots */
   int *row_a12[2]; /* [(c * n_classes + k) * (n_slots + 1) + t] what goes on and comes off; where a pit cannot hold
                              the lot: what goes on, what comes off */
 };
@@ -300,6 +302,22 @@ static int row_rack(struct build *b, int r, int s, int t)
   return *row;
 }
 
+/* [A3t] pits that burned in one of the last slots, whatever of them is still taken */
+static int row_turn(struct build *b, int r, int s, int t)
+{
+  int *row = &b->row_a3t[kst(b, r, s, t)], k = b->model->rack_class[r];
+  if (*row < 0) {
+    const struct pw_zone *zone = &b->al->lots->zones[b->model->rack_zone[r]];
+    int first = t - b->turn_most, lead = b->al->pit[b->model->class_pit[k]].lead;
+    *row = pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A3t(%s,%d,%d)", zone->id, s, t);
+    if (first >= lead)
+      pw_lp_put(&b->model->lp, *row, b->model->on[kst(b, k, s, first)], -rack_room_m2(b, r));
+    for (int u = first >= lead ? first + 1 : lead; u <= t; u++)
+      pw_lp_put(&b->model->lp, *row, b->model->lit[kst(b, k, s, u)], -rack_room_m2(b, r));
+  }
+  return *row;
+}
+
 static int row_zone(struct build *b, int g, int s, int t)
 {
   int *row = &b->model->row_a3z[kst(b, g, s, t)];
@@ -351,7 +369,7 @@ static void note_col(struct build *b, struct pw_al_col col)
   model->cols[model->n_piece_cols++] = col;
 }
 
-static void occupy(struct build *b, int col, int c, int g, int s, int a, int e, double area)
+static void occupy(struct build *b, int col, int c, int g, int s, int a, int e, double area, bool is_last)
 {
   int r = b->model->group_rack[g];
   bool is_less = zone_room_m2(b, g) < rack_room_m2(b, r) - 1e-9;
@@ -361,6 +379,8 @@ static void occupy(struct build *b, int col, int c, int g, int s, int a, int e, 
       pw_lp_put(&b->model->lp, row_zone(b, g, s, t), col, area);
     pw_lp_put(&b->model->lp, row_lot(b, c, b->model->group_class[g], s, t), col, 1);
   }
+  for (int t = a; b->turn_most > 0 && t < (is_last ? pw_al_turned(b->al, c, e) : e); t++)
+    pw_lp_put(&b->model->lp, row_turn(b, r, s, t), col, area);
 }
 
 static void work(struct build *b, int col, int t, double minutes)
@@ -422,7 +442,7 @@ static void smoke_columns(struct build *b, int c, int first_mid, int last_mid)
         mark_col(b, n, c, false);
         note_col(b, (struct pw_al_col){n, c, g, PW_NONE, s, t, mid, false});
         pw_lp_put(lp, b->row_a1[c], n, 1);
-        occupy(b, n, c, g, s, t, mid, area);
+        occupy(b, n, c, g, s, t, mid, area, !lot->has_finish);
         door(b, n, c, b->model->group_class[g], t, false);
         door(b, n, c, b->model->group_class[g], mid, true);
         work(b, n, t, lot->load_min);
@@ -465,7 +485,7 @@ static void finish_columns(struct build *b, int c)
         mark_col(b, m, c, true);
         note_col(b, (struct pw_al_col){m, c, g, PW_NONE, s, mid, done, true});
         pw_lp_put(lp, a2_row(b, c, mid), m, -1);
-        occupy(b, m, c, g, s, mid, done, area);
+        occupy(b, m, c, g, s, mid, done, area, true);
         door(b, m, c, b->model->group_class[g], done, true);
         finish_rows(b, m, c, done);
       }
@@ -559,6 +579,10 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al, co
   model->on = ints(ctx, n_k * n_s * n_t);
   model->lit = ints(ctx, n_k * n_s * n_t);
   model->row_burns = ints(ctx, n_k);
+  for (int c = 0; c < al->n_lots && options->has_doors; c++)
+    b.turn_most = al->lot[c].turn > b.turn_most ? al->lot[c].turn : b.turn_most;
+  if (!(b.row_a3t = ints(ctx, (size_t)model->n_racks * n_s * n_t)))
+    return PW_ERR_MEMORY;
   if (options->has_doors && !(model->open = ints(ctx, n_k * n_t)))
     return PW_ERR_MEMORY;
   for (int i = 0; i < 2; i++)

@@ -25,6 +25,8 @@
  *   [A7] holding fits                 pans held at t <= pans there are
  *   [A8] hands                        minutes of loading, wrapping, unloading at t <= minutes on shift
  *   [A9] ready in time                only ends of cooking inside the lot's window have columns
+ *   [A3t] buffers                     what lies on a rack at t and what keeps its spot empty after it <= area(r) * pits that burned
+ *                                     in one of the last slots: on(t - b) + lit(t - b + 1) + .. + lit(t), b the longest buffer
  *   [A12] doors                       on(t-1) - on(t) + 2 lit(t) <= open(t): the pits that are lit at t and those that go out are
  *                                     opened, and no pit does both, for lighting takes a slot at least;
  *                                     of a lot what goes on, is wrapped or comes off at t <= min(N, most that fit) * open(t),
@@ -83,7 +85,7 @@ struct pw_al_model_options {
   bool has_names;
   double room_frac; /* racks as if only this share of them could be filled; 0: all of it.  Below 1 the optimum is
                               no bound but a guide: real pieces leave gaps */
-  bool has_doors;   /* with [A12]: openings one by one; else lighting pays for two */
+  bool has_doors;   /* with [A3t] and [A12], openings one by one; else lighting pays for two */
   int merge_slots;  /* zones whose stage times differ by no more are one group; 0 loses nothing */
 };
 
