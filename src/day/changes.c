@@ -54,6 +54,14 @@ static bool is_like(const struct pw_task *a, const struct pw_task *b)
          (a->n_items == 0 || a->items[0] == b->items[0]);
 }
 
+/* The knives take what is rested, by any number: the same hand at the same time on other pieces of the lot does nothing else. */
+static bool is_alike(const struct pw_task *a, const struct pw_task *b)
+{
+  return a->kind == b->kind && a->lot == b->lot && a->lot != PW_NONE && a->pit == b->pit && a->service == b->service &&
+         a->dish == b->dish && a->pieces == b->pieces && a->person == b->person &&
+         abs(a->at_min - b->at_min) <= SAME_MIN && (a->kind == PW_TASK_CUT || a->kind == PW_TASK_REST_OVER);
+}
+
 static bool is_told(const struct pw_task *t)
 {
   return !pw_day_is_routine(t->kind) && t->kind != PW_TASK_CORE && t->kind != PW_TASK_PROBE &&
@@ -79,6 +87,9 @@ pw_status pw_changes_make(struct pw_changes *out, const struct pw_plan *plan, st
       if (!is_used[k] && is_like(o, t) && (!best || abs(o->at_min - t->at_min) < abs(best->at_min - t->at_min)))
         best = o;
     }
+    for (int k = 0; k < day->n_before && !best; k++)
+      if (!is_used[k] && is_alike(&day->before[k], t))
+        best = &day->before[k];
     if (best)
       is_used[best - day->before] = true;
     out->was[i] = best;
