@@ -16,7 +16,8 @@ void pw_log_help_print(FILE *to)
   fputs("TIME is 02:30, Sat 02:30 or 2027-06-12 02:30; without a day it is the one nearest to the line before.\n"
         "LOT is its letter on the sheets (B), its id or its words (shoulder); B2,B5 are its pieces 2 and 5.\n"
         "\"not\" and the words of an earlier line take it back: 02:41 not core B.  # begins a remark.\n"
-        "What no line says is taken as done as planned.\n",
+        "What no line says is taken as done as planned.\n"
+        "The pack's day-log.csv has the planned lines: fill in done (a time, or x for as planned) and reading.\n",
         to);
 }
 

@@ -1,6 +1,7 @@
 /* log.h - what happened, one line each: the grammar as one table, its reader and its printer.
  * A log is append only: "02:30 core B 141 F".  What was wrong is taken back by a later line, "02:41 not core B".  Times may lie before
- * those of the line before.  "#" begins a remark. */
+ * those of the line before.  "#" begins a remark.
+ * The same lines may come as a table (log_csv.h). */
 #ifndef PW_DAY_LOG_H
 #define PW_DAY_LOG_H
 

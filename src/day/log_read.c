@@ -10,6 +10,7 @@
 #include "base/text.h"
 #include "base/units.h"
 #include "base/when.h"
+#include "day/log_csv.h"
 
 #include <ctype.h>
 #include <limits.h>
@@ -37,7 +38,8 @@ struct reading {
   struct words w;
   struct pw_log_line out;
   int line;
-  bool is_bad; /* this line has a fault */
+  bool is_bad;   /* this line has a fault */
+  bool is_table; /* the line was a row: columns are not those of the file */
 };
 
 static void fault(struct reading *r, size_t at, const char *code, const char *format, ...)
@@ -49,7 +51,8 @@ static void fault(struct reading *r, size_t at, const char *code, const char *fo
   const char *text = pw_arena_vprintf(r->ctx->arena, format, args);
   va_end(args);
   if (!r->is_bad) /* one a line: the next would follow from it */
-    pw_diag_add(r->ctx, PW_ERROR, code, r->log->file, r->line, (int)at + 1, "%s", text ? text : "out of memory");
+    pw_diag_add(r->ctx, PW_ERROR, code, r->log->file, r->line, r->is_table ? 0 : (int)at + 1, "%s",
+                text ? text : "out of memory");
   r->is_bad = true;
 }
 
@@ -606,13 +609,20 @@ pw_status pw_log_read(struct pw_log *out, const char *file, const char *text, si
   struct reading *r = pw_arena_alloc(ctx->arena, sizeof *r);
   if (!r)
     return PW_ERR_MEMORY;
-  *r = (struct reading){.names = names, .log = out, .ctx = ctx};
+  *r = (struct reading){.names = names, .log = out, .ctx = ctx, .is_table = pw_log_csv_is(text, n)};
+  struct pw_buf rows = pw_buf_in(ctx->arena);
   int near_min = names->begin_at_min + 720; /* the first time of the clock from there on */
   pw_status st = PW_OK;
   bool has_fault = false;
   if (n > PW_LOG_BYTES_MAX) {
     pw_diag_add(ctx, PW_ERROR, "log-long", file, 0, 0, "a log has at most %d bytes", PW_LOG_BYTES_MAX);
     return PW_ERR_INPUT;
+  }
+  if (r->is_table) {
+    pw_log_csv_lines(&rows, text, n);
+    if (!(text = pw_buf_text(&rows)))
+      return PW_ERR_MEMORY;
+    n = rows.n;
   }
   for (size_t i = 0; i < n && st == PW_OK;) {
     const char *end = memchr(text + i, '\n', n - i);

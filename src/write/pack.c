@@ -5,6 +5,7 @@
 #include "base/buf.h"
 #include "base/outfile.h"
 #include "day/changes.h"
+#include "day/log_csv.h"
 #include "read/kept.h"
 #include "write/csv.h"
 #include "write/html/html.h"
@@ -45,6 +46,7 @@ static const struct {
     {"calendar-feeds.ics", pw_ics_feeds_write},
     {"purchases.csv", pw_csv_purchases_write},
     {"tasks.csv", pw_csv_tasks_write},
+    {"day-log.csv", pw_log_csv_write},
     {"changes.txt", pw_changes_write}, /* of a mended plan alone */
 };
 enum { N_OUTPUTS = sizeof OUTPUTS / sizeof *OUTPUTS };
