@@ -15,6 +15,7 @@
 #include "plan/fire/empty_fire.h"
 #include "plan/fire/visits.h"
 #include "plan/lots/side_pans.h"
+#include "plan/lots/waves.h"
 #include "plan/money/ladder.h"
 #include "plan/money/quote.h"
 #include "plan/ways/ways.h"
@@ -394,7 +395,7 @@ enum { SHORT_MOST = 16 }; /* dishes that the warning names; all of them stand in
 pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
 {
   plan->n_warnings = 0;
-  int n = 1 + plan->staffing.n_warnings + plan->lots.n_lots +
+  int n = 1 + plan->staffing.n_warnings + 2 * plan->lots.n_lots +
           (plan->day ? plan->lots.n_lots + plan->allocation.n_loads : 0) + plan->fuel.n_empty +
           plan->day_before.n_warnings + plan->safety.n_warnings + plan->tasks.n_warnings;
   for (int i = 0; i < ctx->n_diags; i++)
@@ -437,6 +438,18 @@ pw_status pw_run_warnings(struct pw_plan *plan, struct pw_ctx *ctx)
   for (int l = 0; l < plan->lots.n_lots; l++) {
     const struct pw_lot *lot = &plan->lots.lots[l];
     const struct pw_cut *cut = &plan->event->cuts[lot->cut];
+    int asked = lot->is_day_before ? 0 : pw_waves_asked(plan->event, lot->service, lot->cut);
+    if (lot->wave == 0 && asked > lot->n_waves) {
+      const char *fewer = pw_arena_printf(
+          ctx->arena,
+          "%s for %s is cooked in %d wave%s, not in %d as \"waves\" asks: each needs a guest who comes for it, a whole "
+          "piece and a step of the grid of %d min.",
+          cut->name, plan->event->services[lot->service].name, lot->n_waves, lot->n_waves == 1 ? "" : "s", asked,
+          plan->lots.slot_min);
+      if (!fewer)
+        return PW_ERR_MEMORY;
+      plan->warnings[plan->n_warnings++] = (struct pw_warning){.code = "waves-fewer", .text = fewer};
+    }
     if (lot->over_min <= 0)
       continue;
     bool is_grid = lot->whole_until_at_min <= lot->by_at_min; /* no wave: a step of the grid is longer than its hold */

@@ -426,7 +426,8 @@ struct pw_menu_line {
   double portion_kg, portion_sd_kg; /**< by weight */
   double portion_units;             /**< by count */
   bool is_day_before;               /**< cooked the day before, chilled, reheated; alike in all lines of one cut */
-  int n_waves; /**< cooked in so many waves; 0: as the service says; alike in all lines of one cut */
+  int n_waves;          /**< cooked in so many waves; 0: as the service says; alike in all lines of one cut */
+  bool is_time_control; /**< stands at the line without heat or ice, and is thrown away by a time on its label */
 };
 
 struct pw_service {

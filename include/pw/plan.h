@@ -240,6 +240,7 @@ enum pw_way_kind {
   PW_WAY_DAY_BEFORE,
   PW_WAY_SITTING,
   PW_WAY_PORTION,
+  PW_WAY_TRAY,
   PW_WAY__COUNT
 };
 

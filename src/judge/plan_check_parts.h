@@ -40,6 +40,8 @@ pw_status pw_check_heat(struct pw_judge *judge, const struct pw_seen_plan *plan)
 pw_status pw_check_day_before(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Waves of a service: shares, times, pieces, holds to the last plate [J22]. */
 pw_status pw_check_waves(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Pans that stand without heat or ice carry their times [J22]. */
+pw_status pw_check_time_labels(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Every piece is cut for the plates that come next [J22]. */
 pw_status pw_check_cuts(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Share of the guests that have come so many minutes after the service begins. */

@@ -90,6 +90,8 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"burns[].feeds[].at_min", "the minute of a feed between its neighbours: the planner's choice"},
     {"loads[].rects[].x_m", "where a piece lies, as long as nothing else lies there: the planner's choice"},
     {"loads[].rects[].y_m", "where a piece lies, as long as nothing else lies there: the planner's choice"},
+    {"- time_labels[]", "which pans go out later: the planner's choice, held against the first and against the menu"},
+    {"time_labels[].out_min", "when a later pan goes out, within its service: the planner's choice"},
     {"side_pans[].from_min", "when the pans of the only hot side go into the box: common practice of the planner"},
     {"! demand[].meat", "whether a dish is meat, where every class of guests eats it"},
     {"demand[].reserve_frac", "a reserve too small to ask for another whole portion: catalog"},

@@ -122,6 +122,8 @@ static bool is_there(const struct pw_seen_plan *plan, const struct pw_seen_way_p
       if (pw_check_is(plan->services[i].id, part->id))
         return true;
     return false;
+  case PW_SEEN_WAY_TRAY:
+    return is_pit(plan, part->id);
   default:
     return is_pit(plan, part->id) || is_finisher(plan, part->id);
   }

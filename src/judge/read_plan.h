@@ -24,6 +24,7 @@ enum pw_seen_part {
   PW_SEEN_LOADS,
   PW_SEEN_VISITS,
   PW_SEEN_SIDE_PANS,
+  PW_SEEN_TIME_LABELS,
   PW_SEEN_CHILLS,
   PW_SEEN_REHEATS,
   PW_SEEN_CORES,
@@ -213,6 +214,12 @@ struct pw_seen_side_pans {
   int place;  /**< PW_SEEN_NONE: in no box */
 };
 
+/** On a pan that stands without heat or ice. */
+struct pw_seen_time_label {
+  const char *dish;
+  int service, out_min, discard_by_min;
+};
+
 struct pw_seen_demand {
   const char *dish;
   int service;
@@ -224,6 +231,7 @@ struct pw_seen_demand {
   double take_frac, portion, again_frac, law_mean, law_square; /**< how one guest takes it; NAN when not told */
   int has_spread;                                              /**< 0, 1 */
   double pan_portions;                                         /**< NAN: not panned, or from the pit */
+  int is_time_control;                                         /**< 0, 1 */
   int portions_cover, is_hot;                                  /**< PW_SEEN_NONE when missing; 0, 1 */
 };
 
@@ -492,7 +500,8 @@ enum pw_seen_way {
   PW_SEEN_WAY_HAND,
   PW_SEEN_WAY_DAY_BEFORE,
   PW_SEEN_WAY_SITTING,
-  PW_SEEN_WAY_PORTION
+  PW_SEEN_WAY_PORTION,
+  PW_SEEN_WAY_TRAY
 };
 
 struct pw_seen_remedy {
@@ -652,6 +661,7 @@ struct pw_seen_plan {
   struct pw_seen_load *loads;
   struct pw_seen_visit *visits;
   struct pw_seen_side_pans *side_pans;
+  struct pw_seen_time_label *time_labels;
   struct pw_seen_chill *chills;
   struct pw_seen_reheat *reheats;
   struct pw_seen_core *cores;

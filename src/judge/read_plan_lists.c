@@ -354,6 +354,7 @@ static const struct pw_seen_field demand_fields[] = {
     O_REAL(demand, pan_portions, "pan_portions", 0, 1e6),
     O_INT(demand, portions_cover, "portions_cover", 0),
     {"hot", PW_SEEN_FLAG, AT(demand, is_hot), 0, 0, true, NULL},
+    {"time_control", PW_SEEN_FLAG, AT(demand, is_time_control), 0, 0, true, NULL},
     END};
 static const struct pw_seen_demand demand_blank = {.mean_units = NAN,
                                                    .sd_units = NAN,
@@ -797,6 +798,16 @@ static void side_pans_more(struct pw_plan_reader *r, const char *path, const str
     pans->place = pw_seen_refer(r, path, object, "place", PW_SEEN_ZONES, "zone or finisher");
 }
 
+static const struct pw_seen_field time_label_fields[] = {F_TEXT(time_label, dish, "dish"),
+                                                         F_MIN(time_label, out_min, "out_min"),
+                                                         F_MIN(time_label, discard_by_min, "discard_by_min"), END};
+
+static void time_label_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_time_label *label = element;
+  label->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
+}
+
 static const struct pw_seen_field chill_fields[] = {
     F_INT(chill, pieces, "pieces", 1),           F_MIN(chill, from_min, "from_min"),
     F_MIN(chill, cool_by_min, "cool_by_min"),    F_MIN(chill, cold_by_min, "cold_by_min"),
@@ -840,6 +851,7 @@ const struct pw_seen_list pw_seen_lists[] = {
     LIST("loads", PW_SEEN_LOADS, load, loads, SIZE_MAX, MANY, false, &load_blank, load_more),
     LIST("visits", PW_SEEN_VISITS, visit, visits, AT(visit, id), MANY, true, NULL, visit_more),
     LIST("side_pans", PW_SEEN_SIDE_PANS, side_pans, side_pans, SIZE_MAX, FEW, true, NULL, side_pans_more),
+    LIST("time_labels", PW_SEEN_TIME_LABELS, time_label, time_labels, SIZE_MAX, FEW, true, NULL, time_label_more),
     LIST("chills", PW_SEEN_CHILLS, chill, chills, SIZE_MAX, FEW, true, NULL, chill_more),
     LIST("reheats", PW_SEEN_REHEATS, reheat, reheats, SIZE_MAX, FEW, true, NULL, reheat_more),
     LIST("cores", PW_SEEN_CORES, core, cores, SIZE_MAX, FEW, true, &core_blank, core_more),

@@ -4,7 +4,7 @@
 
 enum { PARTS_MAX = 20, LINES_MAX = 5000 };
 
-const char *const pw_seen_ways[] = {"box", "oven", "pit", "hand", "day_before", "sitting", "portion", NULL};
+const char *const pw_seen_ways[] = {"box", "oven", "pit", "hand", "day_before", "sitting", "portion", "tray", NULL};
 
 /* ---- portions missing at the table -------------------------------------------------------------------------- */
 

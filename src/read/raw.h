@@ -89,6 +89,7 @@ struct raw_pit {
   int n_racks;
   struct pw_ref charcoal, wood;
   const char *fire_source, *shell_source;
+  bool has_trays;
   const struct pw_node *at;
 };
 
@@ -111,6 +112,7 @@ struct raw_menu_line {
   bool has_take, has_spread;
   int cook_day; /**< 0 the day itself, 1 the day before */
   int n_waves;
+  bool is_time_control;
   const struct pw_node *portion;
   const struct pw_node *at;
 };

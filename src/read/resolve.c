@@ -327,6 +327,9 @@ static void pits_resolve(struct raw_event *raw, struct pw_reader *r)
       if (p->racks[k].level < 0)
         p->racks[k].level = k;
     }
+    for (int k = 0; p->racks && pit->has_trays && k < p->n_racks; k++)
+      for (int low = 0; low < p->n_racks; low++)
+        p->racks[k].has_tray_below = p->racks[k].has_tray_below || p->racks[low].level < p->racks[k].level;
     p->settings = pw_reader_array(r, pit->n_settings, sizeof *p->settings);
     p->n_settings = pit->n_settings;
     for (int k = 0; p->settings && k < pit->n_settings; k++) {

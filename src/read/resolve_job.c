@@ -5,6 +5,7 @@
 #include "read/typed.h"
 
 #include "base/clock.h"
+#include "heat/food_code.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -199,6 +200,12 @@ static void cook_days_check(const struct raw_service *service, const struct raw_
 {
   const struct pw_service *s = &service->s;
   for (int i = 0; i < s->n_menu; i++)
+    if (s->menu[i].is_time_control && s->length_min > pw_food_code_out_hot_min())
+      pw_reader_fault(r, service->at, "time-control",
+                      "\"time_control\": \"%s\" stands without heat or ice for a meal of %d min, and is thrown away "
+                      "after %d min (FDA Food Code 2022 3-501.19): keep it hot or cold, or write two services",
+                      raw->dishes[s->menu[i].dish].d.id, s->length_min, pw_food_code_out_hot_min());
+  for (int i = 0; i < s->n_menu; i++)
     for (int k = 0; k < i; k++) {
       const struct pw_dish *a = &raw->dishes[s->menu[i].dish].d, *b = &raw->dishes[s->menu[k].dish].d;
       if (a->cut != PW_NONE && a->cut == b->cut && s->menu[i].is_day_before != s->menu[k].is_day_before)
@@ -234,6 +241,7 @@ static bool line_resolve(struct pw_menu_line *m, const struct raw_menu_line *lin
   else if (m->n_waves > 1 && m->is_day_before)
     pw_reader_fault(r, line->at, "waves",
                     "\"waves\": \"%s\" is cooked the day before and reheated all at once: leave \"waves\" out", d->id);
+  m->is_time_control = line->is_time_control;
   if (m->is_day_before && d->cut == PW_NONE)
     pw_reader_fault(r, line->at, "not-chilled",
                     "\"cook\": \"%s\" does not come from the pit, there is nothing to cook the day before", d->id);

@@ -332,6 +332,7 @@ static const struct pw_field pit_fields[] = {
     SEEN_BLOCK("coals", 0, PIT(p.is_over_coals), coals_table,
                "a grate over glowing coals: \"hot\" and \"cool\" of its settings are what a plate on it reads"),
     MONEY("rent", PIT(p.rent_cents), "0", "rent for the event"),
+    BOOL("trays", PIT(has_trays), "false", "a tray under each rack that stands above another, as tray_below on each"),
     BOOL("rentable", PIT(p.is_rentable), "false", "not owned: only a way out when the job does not fit"),
     SOURCE(PIT(p.source)),
 };

@@ -67,6 +67,8 @@ static const struct pw_field menu_fields[] = {
              "chance that this dish does not run out; default: the terms'"),
     INT("waves", LINE(n_waves), NULL, "1", "24",
         "cooked in so many waves over the service; default: the service's, else the fewest that keep its hold"),
+    BOOL("time_control", LINE(is_time_control), "false",
+         "stands at the line without heat or ice: labelled, and thrown away within 4 h (FDA Food Code 2022 3-501.19)"),
     CHOICE("cook", LINE(cook_day), "same_day", COOK_DAYS,
            "day_before: cooked the day before, chilled and reheated; only cuts that may be chilled"),
 };

@@ -31,6 +31,15 @@ struct pw_short pw_words_edition(const struct pw_plan *plan)
 /* Up at this many steps a unit; what is a whole step but for rounding stays. */
 static double rounded_up(double value, double steps) { return ceil(value * steps - 1e-9) / steps; }
 
+bool pw_words_time_control(const struct pw_plan *plan, const struct pw_demand_line *line)
+{
+  const struct pw_service *service = &plan->event->services[line->service];
+  for (int m = 0; m < service->n_menu; m++)
+    if (service->menu[m].dish == line->dish)
+      return service->menu[m].is_time_control;
+  return false;
+}
+
 int pw_words_pans(const struct pw_plan *plan, const struct pw_demand_line *line)
 {
   double portions = plan->event->dishes[line->dish].pan_portions;

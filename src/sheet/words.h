@@ -13,6 +13,8 @@ struct pw_short pw_words_pieces(int n);
 /** "plan 2, Sat 12 Jun 02:34, replaces 1" on every sheet of a mended plan; "" of a plan made from the start. */
 struct pw_short pw_words_edition(const struct pw_plan *plan);
 
+/** Whether a line's dish stands at the line without heat or ice, by the clock. */
+bool pw_words_time_control(const struct pw_plan *plan, const struct pw_demand_line *line);
 /** Whole full-size pans of a menu line: those of a side that wait somewhere (plan->lots.side_pans), else what its portions fill;
  *  0 for a dish that is not panned. */
 int pw_words_pans(const struct pw_plan *plan, const struct pw_demand_line *line);

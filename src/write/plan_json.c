@@ -10,6 +10,8 @@
 #include "plan/chance/chance.h"
 #include "plan/chance/on_time.h"
 #include "plan/lots/drips.h"
+#include "plan/lots/pans_out.h"
+#include "sheet/words.h"
 #include "write/plan_json_parts.h"
 #include "write/text/explain_sheet.h"
 
@@ -495,6 +497,34 @@ static void write_side_pans(struct pw_plan_json *w)
   pw_json_end(o);
 }
 
+/* Labels of pans that stand at the line without heat or ice.  Nothing is written when none does. */
+static void write_time_labels(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_demand *d = &w->plan->demand;
+  bool is_open = false;
+  for (int i = 0; i < d->n_lines; i++) {
+    struct pw_pans_out out[PW_PANS_OUT_MAX];
+    if (!pw_words_time_control(w->plan, &d->lines[i]))
+      continue;
+    int pans = pw_words_pans(w->plan, &d->lines[i]),
+        n = pw_pans_out(out, w->ev, &w->plan->lots, &d->lines[i], pans > 0 ? pans : 1);
+    if (!is_open)
+      pw_json_array(o, "time_labels");
+    is_open = true;
+    for (int k = 0; k < n; k++) {
+      pw_json_object(o, NULL);
+      pw_json_text(o, "dish", w->ev->dishes[d->lines[i].dish].id);
+      pw_json_text(o, "service", w->ev->services[d->lines[i].service].id);
+      pw_json_int(o, "out_min", out[k].at_min);
+      pw_json_int(o, "discard_by_min", pw_pans_discard_min(out[k].at_min));
+      pw_json_end(o);
+    }
+  }
+  if (is_open)
+    pw_json_end(o);
+}
+
 /* What is cooked the day before: chilled, reheated.  Nothing is written when nothing is. */
 static void write_day_before(struct pw_plan_json *w)
 {
@@ -619,6 +649,7 @@ pw_status pw_plan_json_text(const char **text, size_t *n, const struct pw_plan *
   write_loads(&w);
   pw_plan_json_visits(&w);
   write_side_pans(&w);
+  write_time_labels(&w);
   write_day_before(&w);
   pw_plan_json_demand(&w);
   pw_plan_json_purchases(&w);

@@ -7,6 +7,7 @@
 #include "plan/crew/task_kind.h"
 #include "plan/demand/head_count.h"
 #include "plan/money/cost_parts.h"
+#include "sheet/words.h"
 
 #include <limits.h>
 #include <math.h>
@@ -92,6 +93,8 @@ void pw_plan_json_demand(struct pw_plan_json *w)
       pw_json_real(o, "pan_portions", dish->pan_portions);
       pw_json_bool(o, "hot", dish->held == PW_HELD_HOT);
     }
+    if (pw_words_time_control(w->plan, &d->lines[i]))
+      pw_json_bool(o, "time_control", true);
     pw_json_end(o);
   }
   pw_json_end(o);

@@ -2,11 +2,14 @@
  * at the line for about as long as a quarter of the guests needs to come; common practice, no source. */
 #include "plan/lots/pans_out.h"
 
+#include "heat/food_code.h"
 #include "plan/lots/waves.h"
 
 #include <math.h>
 
 enum { QUARTERS = 4, STEP_MIN = 5 };
+
+int pw_pans_discard_min(int at_min) { return at_min + pw_food_code_out_hot_min(); }
 
 /* Adds pans, together with those of the same minute. */
 static int add(struct pw_pans_out *out, int n, int at_min, int pans)

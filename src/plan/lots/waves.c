@@ -62,7 +62,7 @@ static int longest_whole(const struct pw_waves *waves, const struct pw_cut *cut)
   return longest;
 }
 
-static int asked(const struct pw_event *ev, int service, int cut)
+int pw_waves_asked(const struct pw_event *ev, int service, int cut)
 {
   const struct pw_service *s = &ev->services[service];
   for (int m = 0; m < s->n_menu; m++)
@@ -76,7 +76,7 @@ void pw_waves_make(struct pw_waves *out, const struct pw_event *ev, int service,
 {
   const struct pw_service *s = &ev->services[service];
   const struct pw_cut *c = &ev->cuts[cut];
-  int n_asked = is_day_before ? 1 : asked(ev, service, cut), best = -1;
+  int n_asked = is_day_before ? 1 : pw_waves_asked(ev, service, cut), best = -1;
   *out = (struct pw_waves){.n = 1, .list = {{s->at_min, pw_last_plate_min(s), pieces}}};
   for (int n = 1; n <= PW_WAVES_MAX && n <= pieces && (n_asked == 0 || n <= n_asked); n++) {
     struct pw_waves tried = {.n = 0};

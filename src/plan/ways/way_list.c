@@ -7,6 +7,7 @@
 #include "heat/fit.h"
 #include "heat/food_code.h"
 #include "plan/lots/day_before.h"
+#include "plan/lots/drips.h"
 #include "plan/ways/way_lines.h"
 
 #include <math.h>
@@ -14,6 +15,7 @@
 
 enum {
   DAY_BEFORE_MOST = 3, /* lots tried a day earlier */
+  TRAYS_MOST = 2,      /* pits for which trays are tried */
   PIT_COPIES = 3,      /* of one pit to hire */
   BOXES_MOST = 4,      /* of one size */
   ICE_WATER_MIN = 60,  /* from off the fire until all of it lies in ice water: common practice, no source */
@@ -24,6 +26,8 @@ enum {
 static const double PORTION_LEAST_FRAC = 0.75; /* a portion cut further is another meal; common practice, no source */
 static const double PORTION_STEP_KG = 0.005;   /* portions are told in steps of so much */
 #define HEATED_LEAST_CENTS_PER_H 0.0 /* a box without a heater costs nothing to run: not offered for a shortage */
+
+#define PW_TRAY_ITEM "drip-tray" /* of the catalog of items */
 
 struct list {
   const struct pw_plan *plan;
@@ -194,6 +198,53 @@ static void add_pits(struct list *l)
       add_pit(l, pit, id, pit->id, name, before);
       before = l->n - 1;
     }
+  }
+}
+
+/* ---- trays ------------------------------------------------------------------------------------------- */
+
+/* Racks of a pit that stand above another with nothing between. */
+static int n_without_tray(const struct pw_pit *pit)
+{
+  int n = 0, lowest = pit->n_racks > 0 ? pit->racks[0].level : 0;
+  for (int r = 1; r < pit->n_racks; r++)
+    lowest = pit->racks[r].level < lowest ? pit->racks[r].level : lowest;
+  for (int r = 0; r < pit->n_racks; r++)
+    n += pit->racks[r].level > lowest && !pit->racks[r].has_tray_below;
+  return n;
+}
+
+/* A tray under each upper rack of a pit of the event: raw meat above may then lie over what is open below [H2].  It is bought like any
+ * other goods, so that its plan has its price. */
+static void add_trays(struct list *l)
+{
+  const struct pw_event *ev = l->ev;
+  bool has_raw = false;
+  int tray = PW_NONE;
+  for (int c = 0; c < l->plan->lots.n_lots; c++)
+    has_raw = has_raw || pw_drips_raw(&ev->cuts[l->plan->lots.lots[c].cut]);
+  for (int i = 0; i < ev->n_items; i++)
+    tray = strcmp(ev->items[i].id, PW_TRAY_ITEM) == 0 ? i : tray;
+  for (int p = 0, n = 0; p < ev->n_pits && has_raw && tray == PW_NONE && n < TRAYS_MOST; p++) {
+    const struct pw_pit *pit = &ev->pits[p];
+    int wanted = n_without_tray(pit);
+    if (pit->is_rentable || wanted == 0 || !takes_what_is_short(l, pit))
+      continue;
+    struct pw_way_lines text = pw_way_lines_open(ev, l->ctx);
+    pw_way_lines_add(&text,
+                     "pits:\n  - {id: %s, trays: true}\nsupplies:\n  - {item: %s, amount: %d each, per: event}\n",
+                     pit->id, PW_TRAY_ITEM, wanted);
+    add(l, (struct pw_way){
+               .part = {PW_WAY_TRAY, pit->id, false},
+               .what = pw_arena_printf(l->ctx->arena,
+                                       "%s between the racks of %s, so that nothing drips from one on the "
+                                       "other (FDA Food Code 2022 3-302.11; %s in this figure)",
+                                       wanted == 1 ? "a tray" : pw_arena_printf(l->ctx->arena, "%d trays", wanted),
+                                       pit->name, wanted == 1 ? "its price is" : "their price is"),
+               .lines = pw_way_lines_text(&text),
+               .service = PW_NONE,
+               .copy_of = PW_NONE});
+    n++;
   }
 }
 
@@ -468,7 +519,7 @@ pw_status pw_way_list_make(struct pw_way **out, int *n, const struct pw_plan *pl
 {
   struct list l = {.plan = plan, .ev = plan->event, .ctx = ctx};
   size_t most = (size_t)l.ev->n_pits + (size_t)l.ev->n_catalog_pits * PIT_COPIES + 2 * (size_t)l.ev->n_services +
-                DAY_BEFORE_MOST + 6;
+                DAY_BEFORE_MOST + TRAYS_MOST + 6;
   *n = 0;
   l.ways = *out = pw_arena_array(ctx->arena, most, sizeof *l.ways);
   if (!l.ways)
@@ -476,6 +527,8 @@ pw_status pw_way_list_make(struct pw_way **out, int *n, const struct pw_plan *pl
   add_rooms(&l, PW_HOLD);
   add_rooms(&l, PW_OVEN);
   add_pits(&l);
+  if (l.ev->source)
+    add_trays(&l);
   add_hands(&l);
   bool is_joint = !l.ev->source; /* of several files none knows the others' services and dishes */
   if (!is_joint)
@@ -498,7 +551,7 @@ bool pw_ways_agree(const struct pw_way *a, const struct pw_way *b)
     return a->service == PW_NONE || b->service == PW_NONE || a->service != b->service ||
            (a->part.kind != PW_WAY_SITTING &&
             b->part.kind != PW_WAY_SITTING); /* the second sitting has its menu written out */
-  return a->part.kind == PW_WAY_PIT || a->part.kind == PW_WAY_DAY_BEFORE ||
+  return a->part.kind == PW_WAY_PIT || a->part.kind == PW_WAY_TRAY || a->part.kind == PW_WAY_DAY_BEFORE ||
          (a->part.kind == PW_WAY_PORTION && a->service != b->service) ||
          (a->part.kind == PW_WAY_SITTING && a->service != b->service);
 }

@@ -186,8 +186,8 @@ static bool is_solved(const struct ways *w)
  * One that cannot be alone (cold food and no oven to warm it) may still be what another lacks. */
 static void best_of_kinds(const struct pw_way *best[PW_WAY__COUNT], const struct ways *w)
 {
-  static const enum pw_way_kind ORDER[PW_WAY__COUNT] = {PW_WAY_PIT,     PW_WAY_BOX,     PW_WAY_DAY_BEFORE, PW_WAY_OVEN,
-                                                        PW_WAY_PORTION, PW_WAY_SITTING, PW_WAY_HAND};
+  static const enum pw_way_kind ORDER[PW_WAY__COUNT] = {PW_WAY_TRAY, PW_WAY_PIT,     PW_WAY_BOX,     PW_WAY_DAY_BEFORE,
+                                                        PW_WAY_OVEN, PW_WAY_PORTION, PW_WAY_SITTING, PW_WAY_HAND};
   for (int k = 0; k < PW_WAY__COUNT; k++) {
     const struct trial *found = NULL;
     for (int i = 0; i < w->n && w->trials[i].n == 1; i++) {
