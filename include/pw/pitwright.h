@@ -94,6 +94,10 @@ pw_status pw_job_paper(struct pw_job *job, enum pw_paper paper);
  *  guests. */
 pw_status pw_job_guests(struct pw_job *job, int heads);
 
+/** Another head count for single meals of one event, "lunch=180,supper=60" by their ids: each deals its guests over its classes in the
+ *  shares it has, the others stay.  Before planning, and before another head count for all.  PW_ERR_INPUT: no such meal, no number. */
+pw_status pw_job_meals(struct pw_job *job, const char *meals);
+
 /** Changes the one event by lines as at the end of its file (a further document, begun by "---"), before another head count is
  *  asked for.  PW_ERR_INPUT: they have faults. */
 pw_status pw_job_change(struct pw_job *job, const char *lines);

@@ -38,7 +38,7 @@ static enum pw_exit starter(struct pw_session *s)
 enum pw_exit pw_cmd_new(const struct pw_cli *cli)
 {
   struct pw_session s;
-  const bool is_few = pw_cli_is_few(cli) || cli->guests != PW_UNSAID;
+  const bool is_few = pw_cli_is_few(cli) || cli->guests != PW_UNSAID || cli->meals;
   if (!cli->operand && !cli->wants_house) {
     fputs("pitwright new: FILE is missing\nSee: pitwright new --help\n", stderr);
     return PW_EXIT_USAGE;

@@ -101,7 +101,7 @@ enum pw_exit pw_cmd_quote(const struct pw_cli *cli)
     fputs("pitwright quote: an event is a file, or --guests, --date, --at and --menu without one\n", stderr);
     return PW_EXIT_USAGE;
   }
-  if (cli->n_operands == 0 && !pw_cli_is_few(cli) && cli->guests == PW_UNSAID) {
+  if (cli->n_operands == 0 && !pw_cli_is_few(cli) && cli->guests == PW_UNSAID && !cli->meals) {
     fputs("pitwright quote: EVENT is missing\nSee: pitwright quote --help\n", stderr);
     return PW_EXIT_USAGE;
   }
@@ -157,7 +157,7 @@ enum pw_exit pw_cmd_plan(const struct pw_cli *cli)
           stderr);
     return PW_EXIT_USAGE;
   }
-  if (cli->n_operands > 1 && cli->guests != PW_UNSAID) {
+  if (cli->n_operands > 1 && (cli->guests != PW_UNSAID || cli->meals)) {
     fputs("pitwright plan: --guests wants one event\n", stderr);
     return PW_EXIT_USAGE;
   }

@@ -20,7 +20,8 @@ struct opt_row {
 
 static const struct opt_row OPTS[PW_OPT__COUNT] = {
     [PW_OPT_OUT] = {"out", 'o', "DIR", "folder for the pack (made if missing)"},
-    [PW_OPT_GUESTS] = {"guests", 'g', "N", "plan for another head count"},
+    [PW_OPT_GUESTS] = {"guests", 'g', "N|MEAL=N,...",
+                       "plan for another head count, of all or of single meals: lunch=180,supper=60"},
     [PW_OPT_UNITS] = {"units", 'u', "us|si", "pounds and Fahrenheit, or kilograms and Celsius"},
     [PW_OPT_PAPER] = {"paper", 0, "letter|a4", "paper the workbook is laid out for"},
     [PW_OPT_JSON] = {"json", 0, "FILE|-", "write the whole plan as JSON; - is standard output"},
@@ -127,6 +128,22 @@ static bool read_number(double *out, const char *text, double least, double most
   return true;
 }
 
+/* "1,900" as "1900"; what has its commas elsewhere stays as it is. */
+static const char *without_commas(const char *text, char *out, size_t size)
+{
+  size_t n = 0, group = strcspn(text, ",");
+  if (text[group] == '\0' || group == 0 || group > 3 || strlen(text) >= size)
+    return text;
+  for (const char *p = text; *p; p++) {
+    if (*p == ',' && (strspn(p + 1, "0123456789") != 3 || (p[4] != ',' && p[4] != '\0')))
+      return text;
+    if (*p != ',')
+      out[n++] = *p;
+  }
+  out[n] = '\0';
+  return out;
+}
+
 /* "90 %", "90%", "90": a share of a hundred. */
 static bool read_share(double *out, const char *text)
 {
@@ -146,12 +163,19 @@ static bool read_share(double *out, const char *text)
 static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
 {
   double v = 0;
+  char digits[32];
   switch (id) {
   case PW_OPT_OUT:
     cli->out_dir = arg;
     break;
   case PW_OPT_GUESTS:
-    if (!read_number(&v, arg, 1, 100000) || v != floor(v))
+    cli->meals = NULL;
+    cli->guests = PW_UNSAID;
+    if (strchr(arg, '=') && strchr(arg, '=') != arg) {
+      cli->meals = arg;
+      break;
+    }
+    if (!read_number(&v, without_commas(arg, digits, sizeof digits), 1, 100000) || v != floor(v))
       return complain(cli->command, "--guests wants a whole number from 1 to 100000, not ", arg, "");
     cli->guests = (int)v;
     break;

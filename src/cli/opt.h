@@ -58,6 +58,7 @@ struct pw_cli {
   char **operands;     /**< all of them, n_operands >= 1 */
   int n_operands;
   const char *out_dir;
+  const char *meals; /**< "lunch=180,supper=60", or NULL */
   int guests;
   int units; /**< enum pw_units */
   int paper; /**< enum pw_paper */

@@ -119,6 +119,8 @@ enum pw_exit pw_session_read(struct pw_session *s)
   }
   if (!worst && s->cli->per_guest)
     worst = give_price(s);
+  if (!worst && s->cli->meals)
+    worst = pw_say_status(pw_job_meals(s->job, s->cli->meals));
   if (!worst && s->cli->guests != PW_UNSAID)
     worst = pw_say_status(pw_job_guests(s->job, s->cli->guests));
   return worst;
@@ -129,6 +131,11 @@ bool pw_cli_is_few(const struct pw_cli *cli) { return cli->date || cli->at || cl
 enum pw_exit pw_session_read_few(struct pw_session *s, const char *path)
 {
   const struct pw_cli *cli = s->cli;
+  if (cli->meals) {
+    fprintf(stderr, "pitwright %s: an event in few words has one meal: --guests wants one number\n",
+            cli->command->name);
+    return PW_EXIT_USAGE;
+  }
   const char *lacks = cli->guests == PW_UNSAID ? "guests"
                       : !cli->date             ? "date"
                       : !cli->at               ? "at"

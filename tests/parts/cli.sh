@@ -77,6 +77,16 @@ usage option-of-another-command '--paper is no option' quote "$event" --paper a4
 usage missing-operand 'EVENT is missing' check
 usage two-operands 'one thing at a time' check "$event" "$event"
 usage missing-value 'wants a value' quote "$event" --guests
+usage guests-with-odd-commas '--guests wants' quote "$event" --guests 19,00
+usage guests-of-a-meal-in-few-words 'one number' quote --guests lunch=40 --date 2027-06-12 --at 12:30 --menu two-meats-three-sides
+run "$pw" check "$event" --guests 1,900
+expect "thousands" says ', 1900 guests,'
+run "$pw" check "$event" -g supper=60
+expect "a meal's own" says ', 60 guests,'
+run "$pw" check "$event" -g sopper=60
+expect "no such meal" is 3
+expect "suggested" complains 'no meal "sopper"; did you mean "supper"'
+verdict guests-of-meals
 usage guests-zero '--guests wants' quote "$event" --guests 0
 usage guests-fraction '--guests wants' quote "$event" --guests 1.5
 usage guests-hex '--guests wants' quote "$event" --guests 0x20

@@ -91,6 +91,19 @@ static void deal(int *fresh, const int *old, int n, int64_t sum, int64_t total, 
   }
 }
 
+pw_status pw_head_count_deal(int *fresh, const struct pw_event *ev, int service, int heads, struct pw_ctx *ctx)
+{
+  int64_t *rest = pw_arena_array(ctx->arena, (size_t)ev->n_classes, sizeof *rest);
+  const int now = heads_of(ev, service);
+  if (!rest)
+    return PW_ERR_MEMORY;
+  for (int g = 0; g < ev->n_classes; g++)
+    fresh[g] = g == 0 ? heads : 0;
+  if (now > 0)
+    deal(fresh, ev->services[service].guests, ev->n_classes, now, heads, rest);
+  return PW_OK;
+}
+
 pw_status pw_head_count_scale(const struct pw_event **out, const struct pw_event *ev, int heads, struct pw_ctx *ctx)
 {
   *out = NULL;

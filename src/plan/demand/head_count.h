@@ -13,6 +13,10 @@ int pw_head_count(const struct pw_event *ev);
  *  but its services with the original.  Errors: PW_ERR_MEMORY; PW_ERR_INPUT when the event has no guests. */
 pw_status pw_head_count_scale(const struct pw_event **out, const struct pw_event *ev, int heads, struct pw_ctx *ctx);
 
+/** `heads` guests of one service dealt over the classes in proportion to those it has (all to the first class when it has none):
+ *  fresh[n_classes].  Errors: PW_ERR_MEMORY. */
+pw_status pw_head_count_deal(int *fresh, const struct pw_event *ev, int service, int heads, struct pw_ctx *ctx);
+
 /** Most guests fed at a time in a shift.  One that feeds nobody works for the day of the next meal, or after the last one for
  *  that day: its largest meal. */
 int pw_head_count_fed(const struct pw_event *ev, const struct pw_crew *crew);

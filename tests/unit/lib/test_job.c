@@ -271,6 +271,50 @@ START_TEST(checked_without_a_plan)
 }
 END_TEST
 
+/* Guests of one meal: the plan of an event with that one meal is the plan for so many heads; other meals stay; words that say nothing
+ * are told, all of them, and change nothing. */
+START_TEST(guests_of_single_meals)
+{
+  static const struct {
+    const char *meals, *code[3];
+  } faulty[] = {
+      {"lunch", {"meal-guests"}},           {"lunch=", {"meal-guests"}},
+      {"lunch=0", {"meal-guests"}},         {"lunch=1.5", {"meal-guests"}},
+      {"lunch=100001", {"meal-guests"}},    {"lnch=4,lunch=3,supper=0", {"no-meal", "meal-guests", "no-meal"}},
+      {"lunch=4,lunch=4", {"meal-guests"}}, {"", {"meal-guests"}}};
+  const char *one = NULL, *all = NULL;
+  size_t n_one = 0, n_all = 0;
+  struct pw_job *job = opened(), *other = opened();
+  ck_assert_int_eq(pw_job_meals(job, "lunch=30"), PW_ERR_USAGE);
+  ck_assert_int_eq(pw_job_read(job, "events/garden-lunch.yaml", CATALOGS), PW_OK);
+  for (size_t i = 0; i < sizeof faulty / sizeof *faulty; i++) {
+    int first = pw_job_n_diags(job);
+    ck_assert_int_eq(pw_job_meals(job, faulty[i].meals), PW_ERR_INPUT);
+    for (int k = 0; k < 3 && faulty[i].code[k]; k++) {
+      ck_assert_int_gt(pw_job_n_diags(job), first + k);
+      ck_assert_str_eq(pw_job_diag(job, first + k)->code, faulty[i].code[k]);
+    }
+  }
+  ck_assert_int_eq(pw_job_meals(job, "lunch=31"), PW_OK);
+  ck_assert_int_eq(pw_job_read(other, "events/garden-lunch.yaml", CATALOGS), PW_OK);
+  ck_assert_int_eq(pw_job_guests(other, 31), PW_OK);
+  ck_assert_int_eq(pw_job_meals(other, "lunch=30"), PW_ERR_USAGE);
+  ck_assert_int_eq(pw_job_plan(job, PW_QUICK, 0), PW_OK);
+  ck_assert_int_eq(pw_job_plan(other, PW_QUICK, 0), PW_OK);
+  ck_assert_int_eq(pw_job_json(job, &one, &n_one), PW_OK);
+  ck_assert_int_eq(pw_job_json(other, &all, &n_all), PW_OK);
+  ck_assert_str_eq(one, all);
+  pw_job_close(other);
+  pw_job_close(job);
+  job = opened();
+  ck_assert_int_eq(pw_job_read(job, "events/county-fair.yaml", CATALOGS), PW_OK); /* counts all its meals */
+  ck_assert_int_eq(pw_job_meals(job, "sat-lunch=330,sun-supper=100"), PW_OK);
+  ck_assert_int_eq(pw_job_text(job, PW_TEXT_EVENT, &one, &n_one), PW_OK);
+  ck_assert_ptr_nonnull(strstr(one, ", 910 guests, ")); /* 330 + 260 + 220 + 100 */
+  pw_job_close(job);
+}
+END_TEST
+
 /* ---- several events ------------------------------------------------------------------------------------------ */
 
 START_TEST(two_events_as_one)
@@ -559,6 +603,7 @@ static Suite *suite(void)
   tcase_add_test(t, planned_again);
   tcase_add_test(t, quotes_side_by_side);
   tcase_add_test(t, starter_is_never_in_the_way);
+  tcase_add_test(t, guests_of_single_meals);
   tcase_add_loop_test(t, curves, 0, N_CURVES);
   tcase_add_test(t, faults_for_a_terminal);
   tcase_add_test(t, faults_beyond_those_kept);
