@@ -295,6 +295,9 @@ START_TEST(guests_of_single_meals)
       ck_assert_str_eq(pw_job_diag(job, first + k)->code, faulty[i].code[k]);
     }
   }
+  pw_job_close(job);
+  job = opened();
+  ck_assert_int_eq(pw_job_read(job, "events/garden-lunch.yaml", CATALOGS), PW_OK);
   ck_assert_int_eq(pw_job_meals(job, "lunch=31"), PW_OK);
   ck_assert_int_eq(pw_job_read(other, "events/garden-lunch.yaml", CATALOGS), PW_OK);
   ck_assert_int_eq(pw_job_guests(other, 31), PW_OK);
