@@ -226,6 +226,7 @@ struct pw_dish {
   int cut; /**< from the pit, or PW_NONE: bought or made elsewhere */
   enum pw_form form;
   double carve_frac, carve_sd_frac; /**< served weight / cooked weight */
+  double bone_frac;                 /**< of a counted portion's weight, not eaten */
   bool is_by_count;                 /**< portion is counted in units, else in kilograms */
   double portion_units;             /**< by count: units per taken portion */
   double portion_kg, portion_sd_kg; /**< by weight: served weight per taken portion */
@@ -417,6 +418,7 @@ struct pw_style_work {
   const char *id;         /**< the style's word */
   double guests_per_hand; /**< guests that one who serves looks after; without meaning where nobody serves */
   double set_up_min, set_up_guest_min, clear_min, clear_guest_min; /**< minutes of work, and more for each guest */
+  double meat_least_kg, meat_most_kg; /**< usual cooked meat a guest who eats meat is served; most 0: none is usual */
   const char *source;
 };
 

@@ -75,7 +75,8 @@ static void check_guests(struct pw_judge *judge, const struct pw_seen_plan *plan
   for (int s = 0; s < plan->n[PW_SEEN_SERVICES]; s++) {
     const struct pw_seen_service *service = &plan->services[s];
     int asked = (int)ceil(service->guests / each - 1e-9);
-    for (int at = service->at_min; at < service->at_min + service->length_min; at += STEP_MIN) {
+    for (int at = service->at_min; !service->is_handed_over && at < service->at_min + service->length_min;
+         at += STEP_MIN) {
       if (pw_check_there(plan, at, PW_CHECK_AT_TABLE, told->person) >= asked ||
           pw_check_there(plan, at, PW_CHECK_AT_TABLE, PW_SEEN_NONE) < asked)
         continue;

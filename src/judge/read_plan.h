@@ -80,6 +80,7 @@ struct pw_seen_service {
   struct pw_seen_chance chance;
   const char *id;
   int at_min, length_min;
+  bool is_handed_over;                    /**< dropped off: nobody serves */
   double guests;                          /**< all classes */
   int *of_class;                          /**< by guest_classes; NULL when those are not told */
   double walk_least_frac, walk_most_frac; /**< NAN: as many as planned */

@@ -25,12 +25,14 @@ enum { STRETCHES_MAX = 1000 };
 
 /* ---- the lists ---------------------------------------------------------------------------------------- */
 
-static const struct pw_seen_field service_fields[] = {F_TEXT(service, id, "id"),
-                                                      F_MIN(service, at_min, "at_min"),
-                                                      F_INT(service, length_min, "length_min", 0),
-                                                      O_REAL(service, walk_least_frac, "walk_least_frac", 0, 100),
-                                                      O_REAL(service, walk_most_frac, "walk_most_frac", 0, 100),
-                                                      END};
+static const struct pw_seen_field service_fields[] = {
+    F_TEXT(service, id, "id"),
+    F_MIN(service, at_min, "at_min"),
+    F_INT(service, length_min, "length_min", 0),
+    {"is_handed_over", PW_SEEN_FLAG, AT(service, is_handed_over), 0, 0, true, NULL},
+    O_REAL(service, walk_least_frac, "walk_least_frac", 0, 100),
+    O_REAL(service, walk_most_frac, "walk_most_frac", 0, 100),
+    END};
 
 static const struct pw_seen_field class_fields[] = {
     F_TEXT(class, id, "id"),

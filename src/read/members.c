@@ -175,6 +175,7 @@ static const struct pw_member dish_rows[] = {
     V(pw_dish, form, ALWAYS),
     V(pw_dish, carve_frac, ALWAYS),
     V(pw_dish, carve_sd_frac, ALWAYS),
+    V(pw_dish, bone_frac, ALWAYS),
     V(pw_dish, is_by_count, ALWAYS),
     V(pw_dish, portion_units, ALWAYS),
     V(pw_dish, portion_kg, ALWAYS),

@@ -180,6 +180,7 @@ static const struct pw_field dish_fields[] = {
               "what one guest takes: a weight such as 5 oz, or a count such as 2 each"),
     QUANTITY("portion_spread", MASS, DISH(d.portion_sd_kg), "0 oz", "0 oz", "2 lb",
              "standard deviation of the weight taken"),
+    QUANTITY("bone", FRACTION, DISH(d.bone_frac), "0 %", "0 %", "90 %", "of a counted portion's weight, not eaten"),
     NEED_QUANTITY("take", FRACTION, DISH(d.take_frac), "0 %", "100 %", "chance that a guest takes it"),
     QUANTITY("reserve", FRACTION, DISH(d.reserve_frac), "0 %", "0 %", "100 %", "extra where no spread is known"),
     QUANTITY("pan_portions", NUMBER, DISH(d.pan_portions), "0", "0", "1000", "portions in a full-size pan"),
@@ -452,6 +453,9 @@ static const struct pw_field style_fields[] = {
     QUANTITY("set_up_guest", DURATION, STYLE(set_up_guest_min), "0.15 min", "0 min", "1 h", "and more for each guest"),
     QUANTITY("clear", DURATION, STYLE(clear_min), "20 min", "0 min", "24 h", "work after the service, whoever came"),
     QUANTITY("clear_guest", DURATION, STYLE(clear_guest_min), "0.15 min", "0 min", "1 h", "and more for each guest"),
+    QUANTITY("meat_least", MASS, STYLE(meat_least_kg), "4 oz", "0 oz", "4 lb",
+             "cooked meat a guest of full appetite who eats meat is usually served, at least"),
+    QUANTITY("meat_most", MASS, STYLE(meat_most_kg), "9 oz", "0 oz", "4 lb", "and at most; outside a plan warns"),
     SOURCE(STYLE(source)),
 };
 static const struct pw_table style_table = {PW_TABLE("a style of service", raw_style, style_fields),

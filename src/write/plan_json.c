@@ -147,6 +147,8 @@ static void write_services(struct pw_plan_json *w)
     pw_json_text(o, "name", s->name);
     pw_json_int(o, "at_min", s->at_min);
     pw_json_int(o, "length_min", s->length_min);
+    if (s->style == PW_DROP_OFF)
+      pw_json_bool(o, "is_handed_over", true);
     pw_json_object(o, "guests");
     for (int c = 0; c < w->ev->n_classes; c++)
       pw_json_int(o, w->ev->classes[c].id, s->guests[c]);

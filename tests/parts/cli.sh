@@ -238,6 +238,15 @@ expect "nothing written" [ ! -e "$tmp/phone/third.yaml" ]
 phone "$pw" new --house
 expect "a house file is never replaced" is 5
 verdict new-in-few-words
+# every menu there is answers the telephone: meat beside what is usual, and a plan that holds before the judge
+for menu in $(sed -n 's/^  \([a-z-]*\):$/\1/p' templates/menus.yaml) our-supper; do
+  phone "$pw" quote --guests 90 --date 2027-06-12 --at 12:30 --menu "$menu" --json "$tmp/menu.json"
+  expect "$menu is priced" is 0
+  expect "$menu: meat a guest" says '^  cooked meat a guest who eats meat: .* within the usual'
+  run "$pw" verify "$tmp/menu.json"
+  expect "$menu holds" is 0
+done
+verdict every-menu-by-telephone
 usage few-words-lack-one '--menu is missing' quote --guests 120 --date 2027-06-12 --at 12:30
 usage few-words-and-a-file 'without one' quote "$event" --date 2027-06-12
 usage new-without-a-file 'FILE is missing' new

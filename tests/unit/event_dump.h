@@ -157,6 +157,7 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
   pw_buf_printf(b, " %s", w->source ? w->source : "-");
   for (int i = 0; i < PW_STYLE__COUNT; i++) {
     const struct pw_style_work *y = &ev->styles[i];
+    pw_buf_printf(b, "\nmeat %.17g %.17g", y->meat_least_kg, y->meat_most_kg);
     pw_buf_printf(b, "\nstyle %s %.17g %.17g %.17g %.17g %.17g %s", y->id ? y->id : "-", y->guests_per_hand,
                   y->set_up_min, y->set_up_guest_min, y->clear_min, y->clear_guest_min, y->source ? y->source : "-");
   }

@@ -14,6 +14,7 @@
 
 #include "plan/demand/choice.h"
 #include "plan/demand/head_count.h"
+#include "plan/demand/meat.h"
 #include "plan/demand/portion_cost.h"
 #include "plan/demand/walk_up.h"
 #include "plan/stages.h"
@@ -172,5 +173,6 @@ pw_status pw_demand_make(struct pw_demand *out, const struct pw_event *ev, struc
       return status;
   }
   *out = demand;
+  pw_meat_warn(ev, out, ctx);
   return PW_OK;
 }

@@ -2,6 +2,7 @@
  * In: plans with their quotes.  Out: one sheet for the owner; with two of them also what the second has more or less. */
 #include "base/arena.h"
 #include "base/when.h"
+#include "plan/demand/meat.h"
 #include "sheet/words.h"
 #include "write/text/text_page.h"
 #include "write/text/text_sheets.h"
@@ -119,7 +120,7 @@ static void risks(struct table *t)
 {
   double runs_out[MOST] = {0};
   int missed[MOST] = {0}, warnings[MOST] = {0};
-  const char *kept[MOST];
+  const char *kept[MOST], *meat[MOST];
   for (int i = 0; i < t->n; i++) {
     const struct pw_purchase *p = &t->plans[i]->purchase;
     double left_kg = 0;
@@ -127,11 +128,16 @@ static void risks(struct table *t)
       runs_out[i] = fmax(runs_out[i], p->raws[r].runout_frac);
       left_kg += p->raws[r].leftover_kg;
     }
+    double most_kg = 0;
+    for (int s = 0; s < t->plans[i]->event->n_services; s++)
+      most_kg = fmax(most_kg, pw_meat_per_guest_kg(t->plans[i]->event, &t->plans[i]->demand, s));
+    meat[i] = pw_words(&t->page, "%s", pw_format_weight(t->page.ev->units, most_kg).s);
     kept[i] = pw_words(&t->page, "%s", pw_format_weight(t->page.ev->units, left_kg).s);
     missed[i] = t->plans[i]->allocation.n_missed;
     warnings[i] = t->plans[i]->n_warnings;
   }
   pw_page_blank(&t->page);
+  row(t, "Cooked meat a guest, most", meat, NULL);
   share_row(t, "Likeliest meat to run out", runs_out);
   row(t, "Meat left over, on average", kept, NULL);
   count_row(t, "Pieces without a place", missed, "none");
