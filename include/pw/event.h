@@ -396,6 +396,7 @@ struct pw_work_rules {
       break_min; /**< a shift longer than the first has a break of the second, and no stretch without one is longer */
   bool is_break_paid;
   int rest_min;                /**< between two shifts of one person */
+  int night_shortest_min;      /**< of a shift that works an hour or more between 00:00 and 05:00 */
   int night_longest_min;       /**< of a shift that works three hours or more between 00:00 and 05:00 */
   int night_hands;             /**< at a fire by night */
   int week_overtime_after_min; /**< paid time of one person on the job beyond which the rest is overtime */

@@ -8,7 +8,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { DAY_MIN = 1440, NIGHT_HOURS = 5, NIGHT_WORK_MIN = 180, ALONE_MIN = 120, STEP_MIN = 15 };
+enum { DAY_MIN = 1440, NIGHT_HOURS = 5, NIGHT_WORK_MIN = 180, NIGHT_LEAST_MIN = 60, ALONE_MIN = 120, STEP_MIN = 15 };
 
 bool pw_check_is_night(const struct pw_seen_plan *plan, int at)
 {
@@ -54,6 +54,9 @@ static void check_length(struct pw_judge *judge, const struct pw_seen_plan *plan
                   who->id, who->from_min, who->to_min);
   for (int at = who->from_min; at < who->to_min; at += STEP_MIN)
     night += pw_check_is_night(plan, at) ? STEP_MIN : 0;
+  if (length < rules->night_shortest_min && night >= NIGHT_LEAST_MIN)
+    pw_judge_find(judge, "J21", "people[%d]: \"%s\" comes by night for %d min, at least %d", p, who->id, length,
+                  rules->night_shortest_min);
   if (rules->night_longest_min > 0 && night >= NIGHT_WORK_MIN && length > rules->night_longest_min)
     pw_judge_find(judge, "J21", "people[%d]: \"%s\" works by night for %d min, at most %d", p, who->id, length,
                   rules->night_longest_min);

@@ -18,6 +18,7 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"work_rules.break_after_min", "the rules people work by: the event's word; shifts, breaks and pay are held against them"},
     {"work_rules.break_min", "the rules people work by: the event's word; shifts, breaks and pay are held against them"},
     {"work_rules.rest_min", "the rules people work by: the event's word; shifts, breaks and pay are held against them"},
+    {"work_rules.night_shortest_min", "the rules people work by: the event's word; shifts, breaks and pay are held against them"},
     {"work_rules.night_longest_min", "the rules people work by: the event's word; shifts, breaks and pay are held against them"},
     {"work_rules.night_hands", "the rules people work by: the event's word; shifts, breaks and pay are held against them"},
     {"work_rules.week_overtime_after_min", "the rules people work by: the event's word; shifts, breaks and pay are held against them"},

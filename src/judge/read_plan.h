@@ -363,8 +363,8 @@ struct pw_seen_pool {
   int from_min, to_min; /**< PW_SEEN_NO_TIME: whenever asked */
 };
 struct pw_seen_rules {
-  int longest_min, break_after_min, break_min, rest_min, night_longest_min, night_hands, week_overtime_after_min,
-      awake_longest_min;
+  int longest_min, break_after_min, break_min, rest_min, night_shortest_min, night_longest_min, night_hands,
+      week_overtime_after_min, awake_longest_min;
   bool is_break_paid;
   double week_overtime_frac;
 };

@@ -573,6 +573,7 @@ const struct pw_seen_field pw_seen_rules_fields[] = {
     F_INT(rules, break_min, "break_min", 0),
     {"break_paid", PW_SEEN_FLAG, AT(rules, is_break_paid), 0, 0, false, NULL},
     F_INT(rules, rest_min, "rest_min", 0),
+    O_INT(rules, night_shortest_min, "night_shortest_min", 0),
     F_INT(rules, night_longest_min, "night_longest_min", 0),
     F_INT(rules, night_hands, "night_hands", 1),
     F_INT(rules, week_overtime_after_min, "week_overtime_after_min", 0),

@@ -400,6 +400,8 @@ static const struct pw_field rest_rule_fields[] = {
 static const struct pw_field night_rule_fields[] = {
     MINUTES("longest", RULES(night_longest_min), "0 min", "0 min", "24 h",
             "longest shift that works three hours or more between 00:00 and 05:00; 0 min: no rule"),
+    MINUTES("shortest", RULES(night_shortest_min), "0 min", "0 min", "12 h",
+            "shortest shift that works an hour or more between 00:00 and 05:00: nobody comes for less by night"),
     INT("hands", RULES(night_hands), "1", "1", "20", "people there by night while a fire burns"),
     SOURCE(RULES(night_source)),
 };

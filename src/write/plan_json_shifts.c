@@ -28,6 +28,7 @@ static void write_rules(struct pw_plan_json *w)
   pw_json_int(o, "break_min", r->break_min);
   pw_json_bool(o, "break_paid", r->is_break_paid);
   pw_json_int(o, "rest_min", r->rest_min);
+  pw_json_int(o, "night_shortest_min", r->night_shortest_min);
   pw_json_int(o, "night_longest_min", r->night_longest_min);
   pw_json_int(o, "night_hands", r->night_hands);
   pw_json_int(o, "week_overtime_after_min", r->week_overtime_after_min);

@@ -149,9 +149,10 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
                   p->has_to, p->to_at_min);
   }
   const struct pw_work_rules *w = &ev->rules;
-  pw_buf_printf(b, "\nrules %s %s %d %d %d %d %d %d %d %d %.17g %d %.17g", w->id, w->name, w->longest_min,
-                w->break_after_min, w->break_min, w->is_break_paid, w->rest_min, w->night_longest_min, w->night_hands,
-                w->week_overtime_after_min, w->week_overtime_frac, w->awake_longest_min, w->calm_frac);
+  pw_buf_printf(b, "\nrules %s %s %d %d %d %d %d %d %d %d %d %.17g %d %.17g", w->id, w->name, w->longest_min,
+                w->break_after_min, w->break_min, w->is_break_paid, w->rest_min, w->night_shortest_min,
+                w->night_longest_min, w->night_hands, w->week_overtime_after_min, w->week_overtime_frac,
+                w->awake_longest_min, w->calm_frac);
   for (int i = 0; i < w->n_zones; i++)
     pw_buf_printf(b, " %s", w->zones[i]);
   pw_buf_printf(b, " %s", w->source ? w->source : "-");

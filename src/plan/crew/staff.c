@@ -19,10 +19,10 @@ enum {
   DAYS_BEFORE_MIN = 3 * 24 * 60, /* the pool could be called so long before the first service */
   HOURS_AFTER_MIN = 12 * 60,     /* and after the last */
   ROUNDS = 10,
-  ROUNDS_QUICK = 3,
+  ROUNDS_QUICK = 2,
   ROUNDS_STUCK = 3, /* so many in a row that are no better end it */
   COVER_ITERATIONS = 6000,
-  COVER_ITERATIONS_QUICK = 1500
+  COVER_ITERATIONS_QUICK = 600
 };
 #define COVER_GAP_FRAC 0.02
 
@@ -308,7 +308,7 @@ static pw_status rounds(struct pw_staff_roster *best, struct pw_staffing *told, 
   for (int i = 0; i < (is_quick ? ROUNDS_QUICK : ROUNDS) && st == PW_OK; i++) {
     struct pw_cover_result found;
     struct pw_staff_roster now;
-    if ((st = pw_staff_level(s)) != PW_OK || (st = pw_staff_columns(s)) != PW_OK)
+    if ((st = pw_staff_level(s)) != PW_OK || (st = pw_staff_columns(s, is_quick)) != PW_OK)
       return st;
     const struct pw_cover cover = cover_of(s);
     if ((st = pw_cover_solve(&found, &cover, &how, s->ctx)) != PW_OK ||
@@ -375,6 +375,8 @@ pw_status pw_staff_work(struct pw_plan *plan, bool is_quick, bool is_trimmed, st
   pw_status st = pw_staff_needs(s);
   if (st == PW_OK)
     st = rounds(&best, &plan->staffing, s, is_quick);
+  if (st == PW_OK && is_trimmed && best.n_lacking > 0)
+    st = pw_staff_add(s, &best);
   if (st == PW_OK && is_trimmed)
     st = pw_staff_trim(s, &best);
   if (st == PW_OK && !is_quick)

@@ -77,12 +77,20 @@ double pw_staff_guests_each(const struct pw_event *ev);
 pw_status pw_staff_lack(struct pw_staff *s, unsigned duties, int from_min, int to_min);
 /** Gives all works their slots, so that few people at a time do them, in few stretches and by day where it can be: s->level. */
 pw_status pw_staff_level(struct pw_staff *s);
+/** When people who need not be there are in bed (staff_level.c). */
+bool pw_staff_is_bed_time(const struct pw_staff *s, int slot);
+/** A shift that works an hour or more of the night is no shorter than the rules ask; nobody comes and goes by night. */
+bool pw_staff_is_long_enough(const struct pw_staff *s, int from_min, int to_min);
 /** Who must be there and is not with these shifts and the given crew (staff_trim.c). */
 struct pw_staff_absence pw_staff_absent(const struct pw_staff *s, const struct pw_staff_roster *r);
 /** Pay of all shifts into r->cents (staff.c). */
 void pw_staff_price(const struct pw_staff *s, struct pw_staff_roster *r);
 /** Places the tasks on these shifts and counts what is lacking; `ask`: the lack becomes work of the program (staff.c). */
 pw_status pw_staff_try(struct pw_staff *s, struct pw_staff_roster *r, bool ask);
+/** Longer or further shifts over what still waits for hands, as long as they help (staff_trim.c). */
+pw_status pw_staff_add(struct pw_staff *s, struct pw_staff_roster *r);
+/** A night shift longer than the rules allow. */
+bool pw_staff_is_long_night(const struct pw_staff *s, int from_min, int to_min);
 /** Leaves out and shortens shifts as long as every task keeps its hands and everybody who must be there is (staff_trim.c). */
 pw_status pw_staff_trim(struct pw_staff *s, struct pw_staff_roster *r);
 /** Orders, deliveries, thawing: the office's, nobody is called for them. */
@@ -92,8 +100,8 @@ bool pw_staff_is_office(const struct pw_task *t);
 pw_status pw_staff_work(struct pw_plan *plan, bool is_quick, bool is_trimmed, struct pw_ctx *ctx);
 /** What each shift is there for, and what one hand more would buy: told->reasons, told->more (staff_why.c). */
 pw_status pw_staff_why(struct pw_staffing *told, struct pw_staff *s, const struct pw_staff_roster *r);
-/** Every shift that could be worked for the level works. */
-pw_status pw_staff_columns(struct pw_staff *s);
+/** Every shift that could be worked for the level works; is_coarse: breaks in the middle, lengths by the hour. */
+pw_status pw_staff_columns(struct pw_staff *s, bool is_coarse);
 /** Groups whose duties meet these. */
 uint32_t pw_staff_groups(const struct pw_staff *s, unsigned duties);
 

@@ -71,7 +71,7 @@ static int far_from_busy(const struct leveller *l, int t)
 
 enum { LATE_FROM_HOUR = 21, LATE_TO_HOUR = 6 }; /* common practice, no source */
 
-static bool is_bed_time(const struct pw_staff *s, int t)
+bool pw_staff_is_bed_time(const struct pw_staff *s, int t)
 {
   enum { DAY_MIN = 24 * 60 };
   int at = s->from_min + t * PW_STAFF_SLOT_MIN;
@@ -149,7 +149,7 @@ pw_status pw_staff_level(struct pw_staff *s)
     l->load[k] = l->there[k] = 0;
   for (int t = 0; t < s->n_slots; t++) {
     l->is_busy[t] = false;
-    l->is_late[t] = is_bed_time(s, t);
+    l->is_late[t] = pw_staff_is_bed_time(s, t);
   }
   for (size_t p = 0; p < s->n_presences; p++) {
     const struct pw_cover_presence *x = &s->presences[p];

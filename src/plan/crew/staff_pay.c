@@ -7,6 +7,7 @@
 #include <limits.h>
 
 enum {
+  NIGHT_LEAST_MIN = 60, /* of night work from which on nobody comes for a few hours; common practice, no source */
   NIGHT_WORK_MIN = 180, /* a shift of the night works so long of it: Directive 2003/88/EC Article 2(4) */
   COLUMNS_FINE = 6000   /* beyond so many shifts their lengths go by the hour */
 };
@@ -61,6 +62,18 @@ static int night_of(const struct pw_event *ev, int from, int to)
   return night;
 }
 
+bool pw_staff_is_long_enough(const struct pw_staff *s, int from_min, int to_min)
+{
+  int least = s->asked->rules.night_shortest_min;
+  return to_min - from_min >= least || night_of(s->asked, from_min, to_min) < NIGHT_LEAST_MIN;
+}
+
+bool pw_staff_is_long_night(const struct pw_staff *s, int from_min, int to_min)
+{
+  int most = s->asked->rules.night_longest_min;
+  return most > 0 && to_min - from_min > most && night_of(s->asked, from_min, to_min) >= NIGHT_WORK_MIN;
+}
+
 /* Whether a group has anything to do in a slot. */
 static bool *useful_slots(const struct pw_staff *s, int group)
 {
@@ -85,7 +98,7 @@ static pw_status add(struct pw_staff *s, struct pw_cover_shift shift)
 }
 
 /* One length at one begin, with its break in the middle, and an hour to either side where the stretches stay short enough. */
-static pw_status add_breaks(struct pw_staff *s, int pool, int from, int length, bool is_fine)
+static pw_status add_breaks(struct pw_staff *s, int pool, int from, int length, bool is_fine, const bool *is_useful)
 {
   static const int places[] = {0, -2, 2};
   const struct pw_pool *line = &s->asked->pool[pool];
@@ -94,6 +107,8 @@ static pw_status add_breaks(struct pw_staff *s, int pool, int from, int length, 
   int slots = (pause + PW_STAFF_SLOT_MIN - 1) / PW_STAFF_SLOT_MIN, most = rules->break_after_min / PW_STAFF_SLOT_MIN;
   struct pw_staff_pay pay = pw_staff_pay(line, rules, minutes, pause);
   struct pw_cover_shift x = {.group = pool, .from = from, .to = from + length, .most = line->up_to, .cost = pay.cents};
+  for (int t = from; t < from + length; t++)
+    x.dislike += PW_COVER_DISLIKE_MOST / 2 * (pw_staff_is_bed_time(s, t) + !is_useful[t]);
   if (pause == 0)
     return add(s, x);
   pw_status st = PW_OK;
@@ -126,13 +141,13 @@ static pw_status pool_columns(struct pw_staff *s, int pool, int step, bool is_fi
     for (int length = least; length <= most && from + length <= s->n_slots && st == PW_OK; length += step) {
       int to = at + length * PW_STAFF_SLOT_MIN;
       bool begins_idle = !is_useful[from], ends_idle = !is_useful[from + length - 1];
-      if ((line->has_to && to > line->to_at_min) || (length > least && (begins_idle || ends_idle)) ||
+      bool is_least = length == least || !pw_staff_is_long_enough(s, at, to - step * PW_STAFF_SLOT_MIN);
+      if ((line->has_to && to > line->to_at_min) || (!is_least && (begins_idle || ends_idle)) ||
           (begins_idle && ends_idle))
         continue;
-      if (rules->night_longest_min > 0 && to - at > rules->night_longest_min &&
-          night_of(s->asked, at, to) >= NIGHT_WORK_MIN)
+      if (pw_staff_is_long_night(s, at, to) || !pw_staff_is_long_enough(s, at, to))
         continue;
-      st = add_breaks(s, pool, from, length, is_fine);
+      st = add_breaks(s, pool, from, length, is_fine, is_useful);
     }
   }
   return st;
@@ -154,10 +169,10 @@ static pw_status given_columns(struct pw_staff *s)
   return st;
 }
 
-pw_status pw_staff_columns(struct pw_staff *s)
+pw_status pw_staff_columns(struct pw_staff *s, bool is_coarse)
 {
   pw_status st = PW_OK;
-  for (int level = 0; level < 3; level++) { /* fine; breaks in the middle alone; lengths by the hour */
+  for (int level = is_coarse ? 2 : 0; level < 3; level++) { /* fine; breaks in the middle alone; lengths by the hour */
     s->n_shifts = 0;
     for (int p = 0; p < s->asked->n_pool && st == PW_OK; p++)
       st = pool_columns(s, p, level == 2 ? 2 : 1, level == 0);

@@ -6,7 +6,7 @@
 
 #include <string.h>
 
-enum { TRIALS = 160 }; /* times the tasks are placed again */
+enum { ADDED_MOST = 4, ADD_TRIALS = 300, TRIALS = 160 }; /* times the tasks are placed again */
 
 /* A shift covers a slot when it is there for all of it. */
 static bool covers(const struct pw_staff *s, const struct pw_staff_shift *x, int slot)
@@ -132,7 +132,8 @@ static bool shorten(struct trim *t, int i, int later_min, int sooner_min)
   struct pw_staff_shift *x = &t->trial.shifts[i];
   x->from_min += later_min;
   x->to_min -= sooner_min;
-  return x->to_min - x->from_min >= t->s->asked->pool[x->pool].least_min && set_break(t, i) && take(t);
+  return x->to_min - x->from_min >= t->s->asked->pool[x->pool].least_min &&
+         pw_staff_is_long_enough(t->s, x->from_min, x->to_min) && set_break(t, i) && take(t);
 }
 
 /* Somebody of that line who is rested before and after. */
@@ -174,6 +175,120 @@ static bool cheaper(struct trim *t, int i)
       return true;
   }
   return false;
+}
+
+/* ---- one more where work still waits --------------------------------------------------------------------------- */
+
+static bool is_allowed(const struct trim *t, int i)
+{
+  const struct pw_staff_shift *x = &t->trial.shifts[i];
+  const struct pw_event *ev = t->s->asked;
+  const struct pw_pool *line = &ev->pool[x->pool];
+  if (x->to_min - x->from_min > pw_staff_longest(line, &ev->rules) ||
+      (line->has_from && x->from_min < line->from_at_min) || (line->has_to && x->to_min > line->to_at_min) ||
+      !pw_staff_is_long_enough(t->s, x->from_min, x->to_min) || pw_staff_is_long_night(t->s, x->from_min, x->to_min))
+    return false;
+  for (int k = 0; k < t->trial.n; k++) {
+    const struct pw_staff_shift *o = &t->trial.shifts[k];
+    if (k != i && o->pool == x->pool && o->person == x->person && o->from_min < x->to_min + ev->rules.rest_min &&
+        x->from_min < o->to_min + ev->rules.rest_min)
+      return false;
+  }
+  return true;
+}
+
+/* Better than the best so far of this search: fewer tasks wait, or shorter, or for less. */
+static void weigh(struct trim *t, int i, struct pw_staff_roster *found)
+{
+  if (t->n_left <= 0 || t->status != PW_OK || !is_allowed(t, i) || !set_break(t, i))
+    return;
+  t->n_left--;
+  pw_staff_price(t->s, &t->trial);
+  t->status = pw_staff_try(t->s, &t->trial, false);
+  bool is_better = t->trial.n_lacking < found->n_lacking ||
+                   (t->trial.n_lacking == found->n_lacking && t->trial.lacking_min < found->lacking_min) ||
+                   (found->n > 0 && t->trial.n_lacking == found->n_lacking &&
+                    t->trial.lacking_min == found->lacking_min && t->trial.cents < found->cents - 1e-6);
+  if (t->status != PW_OK || !is_better)
+    return;
+  struct pw_staff_shift *shifts = found->shifts;
+  memcpy(shifts, t->trial.shifts, (size_t)t->trial.n * sizeof *shifts);
+  *found = t->trial;
+  found->shifts = shifts;
+}
+
+/* A shift longer to either side, or one more of each line, over the first half hour in which work waits. */
+static bool add_hand(struct trim *t, struct pw_staff_roster *found, double *lack)
+{
+  const struct pw_event *ev = t->s->asked;
+  struct pw_staff_roster is = *t->best;
+  enum { FAR_MIN = 180 };
+  for (int k = 0; k < t->s->n_slots; k++)
+    lack[k] = 0;
+  t->s->lack = lack;
+  t->status = pw_staff_try(t->s, &is, false);
+  t->s->lack = NULL;
+  int slot = 0;
+  while (slot < t->s->n_slots && lack[slot] <= 0)
+    slot++;
+  if (slot == t->s->n_slots || t->status != PW_OK)
+    return false;
+  int from = t->s->from_min + slot * PW_STAFF_SLOT_MIN, to = from + PW_STAFF_SLOT_MIN;
+  found->n = 0;
+  found->n_lacking = is.n_lacking;
+  found->lacking_min = is.lacking_min;
+  for (int i = 0; i < t->best->n; i++) {
+    const struct pw_staff_shift *x = &t->best->shifts[i];
+    for (int more = 0; more <= 2 * PW_STAFF_SLOT_MIN; more += PW_STAFF_SLOT_MIN) {
+      begin_trial(t);
+      if (x->from_min >= to && x->from_min - from <= FAR_MIN)
+        t->trial.shifts[i].from_min = from - more;
+      else if (x->to_min <= from && to - x->to_min <= FAR_MIN)
+        t->trial.shifts[i].to_min = to + more;
+      else
+        break;
+      weigh(t, i, found);
+    }
+  }
+  for (int p = 0; p < ev->n_pool; p++)
+    for (int person = 0; person < ev->pool[p].up_to; person++) {
+      int length = (ev->pool[p].least_min + PW_STAFF_SLOT_MIN - 1) / PW_STAFF_SLOT_MIN * PW_STAFF_SLOT_MIN,
+          n = found->n;
+      for (int before = 0; before <= 2; before++) { /* the wait at its begin, in its middle, at its end */
+        begin_trial(t);
+        int begin = from - before * (length - PW_STAFF_SLOT_MIN) / 2 / PW_STAFF_SLOT_MIN * PW_STAFF_SLOT_MIN;
+        t->trial.shifts[t->trial.n++] =
+            (struct pw_staff_shift){.pool = p, .person = person, .from_min = begin, .to_min = begin + length};
+        weigh(t, t->trial.n - 1, found);
+      }
+      if (found->n > n)
+        break; /* the others of the line are alike */
+    }
+  if (found->n == 0 || t->status != PW_OK)
+    return false;
+  memcpy(t->best->shifts, found->shifts, (size_t)found->n * sizeof *found->shifts);
+  struct pw_staff_shift *shifts = t->best->shifts;
+  *t->best = *found;
+  t->best->shifts = shifts;
+  t->absent = pw_staff_absent(t->s, t->best);
+  return true;
+}
+
+pw_status pw_staff_add(struct pw_staff *s, struct pw_staff_roster *r)
+{
+  size_t most = (size_t)r->n + ADDED_MOST + 2;
+  struct pw_staff_shift *shifts = pw_arena_array(s->ctx->arena, most, sizeof *shifts);
+  double *lack = pw_arena_array(s->ctx->arena, (size_t)s->n_slots + 1, sizeof *lack);
+  struct pw_staff_roster found = {.shifts = pw_arena_array(s->ctx->arena, most, sizeof *shifts)};
+  struct trim t = {.s = s, .best = r, .absent = pw_staff_absent(s, r), .n_left = ADD_TRIALS};
+  t.trial.shifts = pw_arena_array(s->ctx->arena, most, sizeof *shifts);
+  if (!shifts || !lack || !found.shifts || !t.trial.shifts)
+    return PW_ERR_MEMORY;
+  memcpy(shifts, r->shifts, (size_t)r->n * sizeof *shifts);
+  r->shifts = shifts;
+  for (int i = 0; i < ADDED_MOST && r->n_lacking > 0 && add_hand(&t, &found, lack); i++)
+    ;
+  return t.status;
 }
 
 pw_status pw_staff_trim(struct pw_staff *s, struct pw_staff_roster *r)

@@ -67,7 +67,7 @@ static void add_columns(struct build *b)
   double all = 0;
   for (int s = 0; s < c->n_shifts; s++) {
     const struct pw_cover_shift *x = &c->shifts[s];
-    pw_lp_col(&b->lp, x->least, x->most, x->cost, true, "S2(%d,%d,%d,%d)", s, x->group, x->from, x->to);
+    pw_lp_col(&b->lp, x->least, x->most, x->cost + x->dislike, true, "S2(%d,%d,%d,%d)", s, x->group, x->from, x->to);
   }
   for (int g = 0; g < c->n_groups; g++)
     all = fmax(all, c->groups[g].most);
@@ -262,6 +262,8 @@ static void take_prices(struct pw_cover_result *out, const struct build *b, cons
     }
   int first = b->lp.n_rows - c->n_presences;
   for (int p = 0; p < c->n_presences; p++)
+    out->watch[p] = fmax(0, dual[first + p]);
+  for (int p = 0; p < c->n_presences; p++)
     for (int g = 0; g < c->n_groups; g++)
       if (c->presences[p].groups >> g & 1u)
         out->price[g * c->n_slots + c->presences[p].slot] += dual[first + p];
@@ -286,6 +288,27 @@ static pw_status round_up(struct build *b, double *x, const struct pw_lp_options
   return st;
 }
 
+/* Of the relaxation's value what is pay. */
+static double pay_share(const struct build *b, const struct pw_lp_result *relaxed)
+{
+  double lacking = 0;
+  for (int i = 0; i < b->cover->n_presences + b->cover->n_works; i++)
+    lacking += relaxed->x[b->short_col[i]];
+  return relaxed->value > 0 ? fmax(0, 1 - lacking * b->short_cost / relaxed->value) : 1;
+}
+
+/* No roster is disliked more: everybody at work in every slot. */
+static double dislike_most(const struct pw_cover *c)
+{
+  double people = 0;
+  bool has_any = false;
+  for (int s = 0; s < c->n_shifts; s++)
+    has_any = has_any || c->shifts[s].dislike > 0;
+  for (int g = 0; g < c->n_groups; g++)
+    people += c->groups[g].most;
+  return has_any ? people * c->n_slots * PW_COVER_DISLIKE_MOST : 0;
+}
+
 pw_status pw_cover_solve(struct pw_cover_result *out, const struct pw_cover *cover,
                          const struct pw_cover_options *options, struct pw_ctx *ctx)
 {
@@ -293,7 +316,8 @@ pw_status pw_cover_solve(struct pw_cover_result *out, const struct pw_cover *cov
   *out = (struct pw_cover_result){0};
   out->counts = pw_arena_array(ctx->arena, (size_t)cover->n_shifts + 1, sizeof *out->counts);
   out->price = pw_arena_array(ctx->arena, (size_t)cover->n_groups * (size_t)cover->n_slots + 1, sizeof *out->price);
-  if (!out->counts || !out->price || !build_make(&b, cover, options->dump_model != NULL, ctx))
+  out->watch = pw_arena_array(ctx->arena, (size_t)cover->n_presences + 1, sizeof *out->watch);
+  if (!out->counts || !out->price || !out->watch || !build_make(&b, cover, options->dump_model != NULL, ctx))
     return PW_ERR_MEMORY;
   pw_status st = options->dump_model ? pw_lp_write(&b.lp, options->dump_model, ctx) : PW_OK;
   struct pw_lp_options how = {.as_integer = true,
@@ -301,7 +325,15 @@ pw_status pw_cover_solve(struct pw_cover_result *out, const struct pw_cover *cov
                               .gap_frac = options->gap_frac,
                               .seconds = options->seconds,
                               .cutoff = HUGE_VAL};
-  struct pw_lp_result found;
+  struct pw_lp_result found, relaxed;
+  struct pw_lp_options first = how;
+  first.as_integer = false;
+  if (st == PW_OK)
+    st = pw_lp_solve(&relaxed, &b.lp, &first, ctx);
+  if (st == PW_OK && relaxed.state == PW_LP_OPTIMAL) { /* the gap asked is one of pay, not of what is short besides */
+    how.gap_frac *= pay_share(&b, &relaxed);
+    how.warm = &relaxed;
+  }
   if (st == PW_OK)
     st = pw_lp_solve(&found, &b.lp, &how, ctx);
   if (st != PW_OK)
@@ -314,7 +346,7 @@ pw_status pw_cover_solve(struct pw_cover_result *out, const struct pw_cover *cov
       return st;
   }
   take(out, &b, found.x);
-  out->bound = fmin(out->cost, fmax(0, bound - b.short_cost * out->short_hands));
+  out->bound = fmin(out->cost, fmax(0, bound - b.short_cost * out->short_hands - dislike_most(cover)));
   out->gap_frac = out->cost > 0 ? (out->cost - out->bound) / out->cost : 0;
   return PW_OK;
 }

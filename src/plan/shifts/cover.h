@@ -17,6 +17,7 @@
 #include <stdint.h>
 
 enum { PW_COVER_GROUPS_MAX = 31 }; /**< sets of groups are bit sets */
+#define PW_COVER_DISLIKE_MOST 0.01 /* cents: all of a roster's stay below a coin; common practice, no source */
 
 /** People of one duty and pay. */
 struct pw_cover_group {
@@ -30,6 +31,7 @@ struct pw_cover_shift {
   int least; /**< given already: so many are worked and cost nothing here; else 0 */
   int most;  /**< so many may work it */
   double cost;
+  double dislike; /**< decides between shifts that cost the same; at most PW_COVER_DISLIKE_MOST for each of its slots */
 };
 
 /** Work of `hands` times one slot in all, somewhere in slots first .. last, at most `at_once` in each. */
@@ -68,6 +70,7 @@ struct pw_cover_result {
   double cost;            /**< of the shifts chosen, without what is short */
   double bound, gap_frac; /**< no choice that leaves as little short is cheaper; (cost - bound) / cost */
   double short_hands;     /**< slots of work that found nobody */
+  double *watch;          /**< [n_presences] what one hand fewer would save there (row prices) */
   double *price;          /**< [n_groups * n_slots] what one more hand of the group in a slot would save (row prices) */
 };
 

@@ -114,6 +114,7 @@ START_TEST(each_rule_broken_once)
   BROKEN(plan, ev->rules.longest_min, 60);
   BROKEN(plan, ev->rules.awake_longest_min, 60);
   BROKEN(plan, ev->rules.break_after_min, 60);
+  BROKEN(plan, ev->rules.night_shortest_min, 12 * 60);
   if (_i == 0) /* the party's fires are lit when the night is as good as over */
     BROKEN(plan, ev->rules.night_hands, 15);
   BROKEN(plan, ev->rules.week_overtime_after_min, 60);
