@@ -53,7 +53,7 @@ static void check_length(struct pw_judge *judge, const struct pw_seen_plan *plan
     if (lot->times[k].stage == load->stage && lot->times[k].place == load->place) {
       said = lot->times[k].minutes;
       bool is_mended = plan->now_min != PW_SEEN_NO_TIME && !isnan(load->pace_frac);
-      if (said == minutes || (is_mended && fabs(said * load->pace_frac - minutes) < 0.5))
+      if (is_mended ? fabs(said * load->pace_frac - minutes) < 0.5 : said == minutes)
         return;
     }
   if (load->stage == PW_SEEN_REST || load->stage == PW_SEEN_HOLD)

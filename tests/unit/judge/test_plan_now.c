@@ -1,0 +1,174 @@
+/* test_plan_now.c - the judge on a mended plan [J19]: the plan passes, and each thing it owes is missed when it is broken, in several ways. */
+#include "../day/day_job.h"
+#include "day/mend.h"
+#include "judge/plan_check.h"
+#include "write/plan_json.h"
+
+static struct pw_mended g_mended;
+static const char *g_json;
+static size_t g_n;
+
+/* A fire lost for so long that the dinner is late. */
+static void open_day(void)
+{
+  struct pw_state *s = (open_job(), pw_arena_alloc(g_ctx->arena, sizeof *s));
+  struct pw_buf text = pw_buf_in(g_ctx->arena);
+  line(&text, g_load->start_at_min + 250, "fire-out %s 240 min",
+       g_plan->event->pits[g_plan->lots.zones[g_load->zone].pit].id);
+  ck_assert(play(s, &text, g_load->start_at_min + 251, g_ctx) == PW_OK &&
+            pw_mend(&g_mended, s, PW_MEND_RUNS, g_ctx) == PW_OK);
+  ck_assert(g_mended.plan != NULL && pw_run_warnings(g_mended.plan, g_ctx) == PW_OK);
+  ck_assert(pw_plan_json_text(&g_json, &g_n, g_mended.plan, g_ctx) == PW_OK);
+}
+
+static int n_found(const char *json, const char *code, const char *words)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  int n = 0, n_code = 0;
+  ck_assert(pw_plan_check_text("plan.json", json, strlen(json), &n, ctx) == PW_OK);
+  for (int i = 0; i < ctx->n_diags; i++)
+    n_code += !code || (strcmp(ctx->diags[i].code, code) == 0 && (!words || strstr(ctx->diags[i].text, words)));
+  n = n_code;
+  pw_test_ctx_free(ctx);
+  return n;
+}
+
+/* The text with what stands at `at` for n bytes replaced. */
+static const char *with(const char *at, size_t n, const char *by)
+{
+  return pw_arena_printf(g_ctx->arena, "%.*s%s%s", (int)(at - g_json), g_json, by, at + n);
+}
+
+/* A number behind a key, the first from `at` on. */
+static const char *number_at(const char *at, const char *key, size_t *n)
+{
+  const char *found = strstr(at, key);
+  if (!found)
+    return NULL;
+  found += strlen(key);
+  while (*found == ' ' || *found == ':' || *found == '"')
+    found++;
+  *n = strspn(found, "-+.0123456789eE");
+  return found;
+}
+
+START_TEST(test_it_passes) { ck_assert_int_eq(n_found(g_json, NULL, NULL), 0); }
+END_TEST
+
+START_TEST(test_when_and_which)
+{
+  const char *edition = strstr(g_json, "\"edition\""), *now = strstr(g_json, "\"now_min\"");
+  ck_assert(edition && now);
+  ck_assert(n_found(with(edition, strlen("\"edition\""), "\"edition_of\""), "J19", "edition: is missing") +
+                n_found(with(edition, strlen("\"edition\""), "\"edition_of\""), "J0", NULL) >
+            0);
+  ck_assert(n_found(with(now, strlen("\"now_min\""), "\"now_min_of\""), NULL, NULL) > 0);
+}
+END_TEST
+
+/* Every lot's lateness, a minute more, less, none, and half of it. */
+START_TEST(test_lateness_is_told)
+{
+  int n_late = 0;
+  size_t n = 0;
+  for (const char *at = g_json; (at = number_at(at, "\"late_min\"", &n)) != NULL; at += n) {
+    int late = atoi(at), others[] = {late + 1, late - 1, 0, late / 2, 10 * late};
+    const char *lots = strstr(g_json, "\"lots\"");
+    if (late <= 0 || at < lots || at > strstr(lots, "\"loads\""))
+      continue;
+    n_late++;
+    for (size_t k = 0; k < sizeof others / sizeof *others; k++)
+      if (others[k] != late)
+        ck_assert_msg(n_found(with(at, n, pw_arena_printf(g_ctx->arena, "%d", others[k])), "J19", "late_min") > 0,
+                      "%d min told as %d", late, others[k]);
+  }
+  ck_assert(n_late > 0);
+}
+END_TEST
+
+START_TEST(test_a_late_meal_is_warned_of)
+{
+  struct pw_plan quiet = *g_mended.plan;
+  const char *json = NULL;
+  size_t n = 0;
+  int n_late = 0;
+  quiet.warnings = pw_arena_array(g_ctx->arena, (size_t)quiet.n_warnings + 1, sizeof *quiet.warnings);
+  ck_assert(quiet.warnings != NULL);
+  for (int i = 0; i < quiet.n_warnings; i++) {
+    quiet.warnings[i] = g_mended.plan->warnings[i];
+    if (strcmp(quiet.warnings[i].code, "late-meal") == 0) {
+      quiet.warnings[i].code = "late-meat";
+      n_late++;
+    }
+  }
+  ck_assert(n_late > 0 && pw_plan_json_text(&json, &n, &quiet, g_ctx) == PW_OK);
+  ck_assert(n_found(json, "J19", "late-meal") > 0);
+}
+END_TEST
+
+/* Every pace: none, one no cook has, and one that its length does not bear out. */
+START_TEST(test_paces)
+{
+  size_t n = 0;
+  int n_paces = 0, n_missed = 0;
+  for (const char *at = g_json; (at = number_at(at, "\"pace_frac\"", &n)) != NULL; at += n) {
+    double pace = atof(at);
+    static const double others[] = {0.1, 0.24, 4.5, 50};
+    const char *from = at;
+    while (from > g_json && *from != '{')
+      from--;
+    size_t n_start = 0;
+    const char *start = number_at(from, "\"start_min\"", &n_start);
+    bool is_to_come = start && atoi(start) >= g_mended.state->now_min;
+    if (!is_to_come || n_paces > 12)
+      continue;
+    n_paces++;
+    for (size_t k = 0; k < sizeof others / sizeof *others; k++)
+      n_missed += n_found(with(at, n, pw_arena_printf(g_ctx->arena, "%g", others[k])), NULL, NULL) == 0;
+    n_missed += n_found(with(at, n, pw_arena_printf(g_ctx->arena, "%.6g", pace * 1.2)), NULL, NULL) == 0;
+  }
+  ck_assert(n_paces > 0);
+  ck_assert_msg(n_missed == 0, "%d of %d changed paces pass", n_missed, n_paces * 5);
+}
+END_TEST
+
+/* What goes on later than now may not be told as gone on before. */
+START_TEST(test_nothing_new_in_the_past)
+{
+  const struct pw_allocation *a = &g_mended.plan->allocation;
+  int n = 0;
+  for (int i = 0; i < a->n_loads && n < 6; i++) {
+    if (a->loads[i].stage != PW_LOAD_SMOKE || a->loads[i].start_at_min <= g_mended.state->now_min)
+      continue;
+    struct pw_plan changed = *g_mended.plan;
+    changed.allocation.loads = pw_arena_array(g_ctx->arena, (size_t)a->n_loads, sizeof *a->loads);
+    ck_assert(changed.allocation.loads != NULL);
+    memcpy(changed.allocation.loads, a->loads, (size_t)a->n_loads * sizeof *a->loads);
+    changed.allocation.loads[i].start_at_min = g_mended.state->now_min - 30; /* its tasks and its time say otherwise */
+    const char *json = NULL;
+    size_t n_json = 0;
+    ck_assert(pw_plan_json_text(&json, &n_json, &changed, g_ctx) == PW_OK);
+    ck_assert_msg(n_found(json, NULL, NULL) > 0, "load %d, to come, is told as on", i);
+    n++;
+  }
+  ck_assert(n > 0);
+}
+END_TEST
+
+static Suite *suite(void)
+{
+  Suite *s = suite_create("plan_now");
+  TCase *t = tcase_create("plan_now");
+  tcase_set_timeout(t, 120);
+  tcase_add_unchecked_fixture(t, open_day, close_job);
+  tcase_add_test(t, test_it_passes);
+  tcase_add_test(t, test_when_and_which);
+  tcase_add_test(t, test_lateness_is_told);
+  tcase_add_test(t, test_a_late_meal_is_warned_of);
+  tcase_add_test(t, test_paces);
+  tcase_add_test(t, test_nothing_new_in_the_past);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+PW_MAIN(suite)
