@@ -51,6 +51,7 @@ struct item {
   int load;
   int lot, piece, nth;           /* piece of all pieces, of its lot */
   uint64_t lot_name, place_name; /* for its draws */
+  int lot_at, place_at;          /* among the names drawn once a draw */
   int start, end;
   bool is_wrapped;
   double sigma;            /* of the logarithm of its length */
@@ -72,6 +73,8 @@ struct day {
   size_t n_preds, cap_preds;
   int n_pieces;
   int *lot_of_piece, *last_item; /* of a piece */
+  uint64_t *names;               /* of what several items share: a lot's stage, a place's */
+  int n_names;
 };
 
 static int rack_of(const struct pw_lots *lots, int zone)
@@ -209,26 +212,75 @@ static pw_status preds_make(struct day *d, struct pw_arena *arena)
 /* ---- one draw --------------------------------------------------------------------------------------------- */
 
 struct draw {
-  struct pw_spread_shares shares;
-  int now_min;                  /* what is past is drawn no more */
-  double *begin, *done, *leave; /* [item] */
-  int *root;                    /* [item] the item whose own length made it late, itself or another */
+  int now_min;                             /* what is past is drawn no more */
+  double lot_part, place_part, piece_part; /* square roots of the shares */
+  double *shared;                          /* [name] its normal of this draw */
+  double *length;                          /* [item] of its stage in this draw */
+  double *begin, *done, *leave;            /* [item] */
+  int *root;                               /* [item] the item whose own length made it late, itself or another */
 };
 
-/** Length of an item's stage in a draw, what is past as it was: each stage draws anew, as the margins of lots.c add them. */
-static double length_of(const struct item *it, uint64_t draw, const struct pw_spread_shares *shares, int now_min)
+/** Where a name is drawn. */
+static int name_at(struct day *d, uint64_t name)
 {
-  struct pw_spread_shares s = *shares;
-  uint64_t lot = it->lot_name * 8 + it->is_wrapped, place = it->place_name * 8 + it->is_wrapped;
-  double z = sqrt(s.lot_frac) * normal_of(draw, lot + 2) + sqrt(s.pit_day_frac) * normal_of(draw, place + 4) +
-             sqrt(s.piece_frac) * normal_of(draw, mix(lot) + (uint64_t)it->nth);
-  if (it->end <= now_min)
-    return it->end - it->start; /* as it was */
-  int run = it->start < now_min ? now_min - it->start : 0;
-  return run + (it->end - it->start - run) * exp(it->sigma * z);
+  int k = 0;
+  while (k < d->n_names && d->names[k] != name)
+    k++;
+  if (k == d->n_names)
+    d->names[d->n_names++] = name;
+  return k;
 }
 
-static void item_walk(const struct day *d, struct draw *w, int i, uint64_t draw, bool is_moved)
+/** Each stage draws anew, as the margins of lots.c add them: the names of items that vary together are listed once. */
+static pw_status names_make(struct day *d, struct pw_arena *arena)
+{
+  d->names = pw_arena_array(arena, 2 * (size_t)d->n_items + 1, sizeof *d->names);
+  if (!d->names)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < d->n_items; i++) {
+    struct item *it = &d->items[i];
+    it->lot_at = name_at(d, it->lot_name * 8 + it->is_wrapped + 2);
+    it->place_at = name_at(d, it->place_name * 8 + it->is_wrapped + 4);
+  }
+  return PW_OK;
+}
+
+static pw_status draw_open(struct draw *w, const struct day *d, const struct pw_chance_options *options,
+                           struct pw_arena *arena)
+{
+  const struct pw_spread_shares *s = &options->shares;
+  size_t n = (size_t)d->n_items + 1;
+  *w = (struct draw){.now_min = options->has_now ? options->now_min : INT_MIN,
+                     .lot_part = sqrt(s->lot_frac),
+                     .place_part = sqrt(s->pit_day_frac),
+                     .piece_part = sqrt(s->piece_frac),
+                     .shared = pw_arena_array(arena, (size_t)d->n_names + 1, sizeof *w->shared),
+                     .length = pw_arena_array(arena, n, sizeof *w->length),
+                     .begin = pw_arena_array(arena, n, sizeof *w->begin),
+                     .done = pw_arena_array(arena, n, sizeof *w->done),
+                     .leave = pw_arena_array(arena, n, sizeof *w->leave),
+                     .root = pw_arena_array(arena, n, sizeof *w->root)};
+  return w->shared && w->length && w->begin && w->done && w->leave && w->root ? PW_OK : PW_ERR_MEMORY;
+}
+
+/** Lengths of all items' stages in a draw, what is past as it was. */
+static void lengths_draw(const struct day *d, struct draw *w, uint64_t draw)
+{
+  for (int k = 0; k < d->n_names; k++)
+    w->shared[k] = normal_of(draw, d->names[k]);
+  for (int i = 0; i < d->n_items; i++) {
+    const struct item *it = &d->items[i];
+    uint64_t piece = mix(it->lot_name * 8 + it->is_wrapped) + (uint64_t)it->nth;
+    int run = it->start < w->now_min ? w->now_min - it->start : 0;
+    w->length[i] = it->end - it->start; /* as it was */
+    if (it->end > w->now_min)
+      w->length[i] = run + (it->end - it->start - run) * exp(it->sigma * (w->lot_part * w->shared[it->lot_at] +
+                                                                          w->place_part * w->shared[it->place_at] +
+                                                                          w->piece_part * normal_of(draw, piece)));
+  }
+}
+
+static void item_walk(const struct day *d, struct draw *w, int i, bool is_moved)
 {
   const struct item *it = &d->items[i];
   double begin = it->before == PW_NONE ? it->start : w->done[it->before];
@@ -246,7 +298,7 @@ static void item_walk(const struct day *d, struct draw *w, int i, uint64_t draw,
   w->begin[i] = begin;
   if (it->before != PW_NONE)
     w->leave[it->before] = begin;
-  w->done[i] = begin + length_of(it, draw, &w->shares, w->now_min);
+  w->done[i] = begin + w->length[i];
   w->leave[i] = d->last_item[it->piece] == i ? w->done[i] : -1;
   w->root[i] = begin <= it->start + 1e-9 ? i : root;
 }
@@ -257,15 +309,14 @@ struct late {
   double by_min;
 };
 
-static void draw_walk(const struct day *d, struct draw *w, uint64_t draw, bool is_moved, struct late *late,
-                      double *lot_late)
+static void draw_walk(const struct day *d, struct draw *w, bool is_moved, struct late *late, double *lot_late)
 {
   for (int s = 0; s < d->ev->n_services; s++)
     late[s] = (struct late){PW_NONE, 0};
   for (int c = 0; c < d->lots->n_lots; c++)
     lot_late[c] = 0;
   for (int i = 0; i < d->n_items; i++)
-    item_walk(d, w, i, draw, is_moved);
+    item_walk(d, w, i, is_moved);
   for (int p = 0; p < d->n_pieces; p++) {
     int i = d->last_item[p];
     if (i == PW_NONE)
@@ -288,30 +339,30 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
                          struct pw_ctx *ctx)
 {
   struct day d = {.ev = ev, .lots = lots, .al = allocation, .late_min = options->late_min};
-  struct draw w = {.shares = options->shares, .now_min = options->has_now ? options->now_min : INT_MIN};
+  struct draw w;
   size_t n_lots = (size_t)lots->n_lots, n_services = (size_t)ev->n_services;
   *out = (struct pw_chance){0};
   pw_status st = items_make(&d, ctx->arena);
   if (st == PW_OK)
     st = preds_make(&d, ctx->arena);
+  if (st == PW_OK)
+    st = names_make(&d, ctx->arena);
+  if (st == PW_OK)
+    st = draw_open(&w, &d, options, ctx->arena);
   if (st != PW_OK)
     return st;
-  w.begin = pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.begin);
-  w.done = pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.done);
-  w.leave = pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.leave);
-  w.root = pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.root);
   struct late *late = pw_arena_array(ctx->arena, n_services + 1, sizeof *late);
   double *lot_late = pw_arena_array(ctx->arena, n_lots + 1, sizeof *lot_late);
   double *late_sum = pw_arena_array(ctx->arena, n_lots + 1, sizeof *late_sum);
   int *n_late = pw_arena_array(ctx->arena, n_lots + 1, sizeof *n_late);
   struct pw_service_chance *services = pw_arena_array(ctx->arena, n_services + 1, sizeof *services);
   int *blames = pw_arena_array(ctx->arena, n_lots * 2 + 1, sizeof *blames);
-  if (!w.begin || !w.done || !w.leave || !w.root || !late || !lot_late || !late_sum || !n_late || !services || !blames)
+  if (!late || !lot_late || !late_sum || !n_late || !services || !blames)
     return PW_ERR_MEMORY;
   for (int k = 0; k < options->n_draws; k++) {
-    uint64_t draw = mix(options->seed + UINT64_C(1)) + (uint64_t)k;
+    lengths_draw(&d, &w, mix(options->seed + UINT64_C(1)) + (uint64_t)k);
     for (int turn = 0; turn < 2; turn++) {
-      draw_walk(&d, &w, draw, turn == 1, late, lot_late);
+      draw_walk(&d, &w, turn == 1, late, lot_late);
       for (int s = 0; s < ev->n_services; s++) {
         bool is_ready = late[s].item == PW_NONE;
         *(turn == 0 ? &services[s].on_time_frac : &services[s].moved_frac) += is_ready ? 1 : 0;
@@ -357,7 +408,7 @@ enum { SLACK_SLOTS = PW_SLACK_MOST_MIN / PW_SLACK_STEP_MIN + 1 };
 
 /** Latest begins and ends of one draw, from behind: what rests and is cut by its meal, what makes room for what comes next there. */
 struct deadlines {
-  double *begin, *done, *length; /* [item] */
+  double *begin, *done, *length; /* [item]; the lengths are the draw's */
 };
 
 static void deadlines_walk(const struct day *d, const struct deadlines *w)
@@ -421,25 +472,25 @@ pw_status pw_chance_slack(int **begin_min, int **end_min, const struct pw_event 
 {
   struct day d = {.ev = ev, .lots = lots, .al = allocation};
   size_t n = (size_t)allocation->n_loads + 1;
-  int now_min = options->has_now ? options->now_min : INT_MIN;
+  struct draw drawn;
   pw_status st = items_make(&d, ctx->arena);
   if (st == PW_OK)
     st = preds_make(&d, ctx->arena);
+  if (st == PW_OK)
+    st = names_make(&d, ctx->arena);
+  if (st == PW_OK)
+    st = draw_open(&drawn, &d, options, ctx->arena);
   if (st != PW_OK)
     return st;
-  struct deadlines w = {pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.begin),
-                        pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.done),
-                        pw_arena_array(ctx->arena, (size_t)d.n_items + 1, sizeof *w.length)};
+  struct deadlines w = {drawn.begin, drawn.done, drawn.length};
   double *floats = pw_arena_array(ctx->arena, 4 * n, sizeof *floats);
   int *counts = pw_arena_array(ctx->arena, 2 * n * SLACK_SLOTS, sizeof *counts);
   *begin_min = pw_arena_array(ctx->arena, n, sizeof **begin_min);
   *end_min = pw_arena_array(ctx->arena, n, sizeof **end_min);
-  if (!w.begin || !w.done || !w.length || !floats || !counts || !*begin_min || !*end_min)
+  if (!floats || !counts || !*begin_min || !*end_min)
     return PW_ERR_MEMORY;
   for (int k = 0; k < options->n_draws; k++) {
-    uint64_t draw = mix(options->seed + UINT64_C(1)) + (uint64_t)k;
-    for (int i = 0; i < d.n_items; i++)
-      w.length[i] = length_of(&d.items[i], draw, &options->shares, now_min);
+    lengths_draw(&d, &drawn, mix(options->seed + UINT64_C(1)) + (uint64_t)k);
     deadlines_walk(&d, &w);
     floats_of(&d, &w, floats, floats + n);
     for (int l = 0; l < allocation->n_loads; l++) {
