@@ -5,6 +5,7 @@
 #include "base/diag.h"
 #include "heat/box.h"
 #include "plan/demand/head_count.h"
+#include "plan/lots/drips.h"
 #include "plan/lots/side_pans.h"
 
 #include <math.h>
@@ -39,6 +40,10 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
   lot->n = src->pieces;
   lot->day = (src->is_day_before ? src->day : service->day) - al->day_first;
   lot->has_finish = src->has_finish;
+  lot->is_raw = pw_drips_raw(cut);
+  lot->drip_reach_m =
+      (cut->may_turn ? fmax(src->footprint_length_m, src->footprint_width_m) : src->footprint_length_m) / 2 +
+      PW_DRIP_MARGIN_M;
   lot->whole_until_at_min = until_at_min;
   lot->rest_min = src->rest_min;
   lot->pans = cut->pans_per_piece;
@@ -121,6 +126,18 @@ static void hands_make(struct pw_al *al)
     }
     al->hands_min[t] = has_any ? hands * al->slot_min * PW_AL_HANDS_SHARE_FRAC : HUGE_VAL;
   }
+}
+
+/* Racks one above the other, zone by zone; whether two pieces in them overlap hangs on their size too. */
+static void above_make(struct pw_al *al)
+{
+  for (int a = 0; a < al->n_zones; a++)
+    for (int b = 0; b < al->n_zones; b++) {
+      const struct pw_zone *upper = &al->lots->zones[a], *lower = &al->lots->zones[b];
+      al->is_above[(size_t)a * (size_t)al->n_zones + (size_t)b] =
+          upper->pit == lower->pit && upper->rack != lower->rack &&
+          pw_drips_above(&al->ev->pits[upper->pit], upper->rack, lower->rack);
+    }
 }
 
 /* [A0] A missed piece must cost more than the dearest way to cook it: every pit lit for the whole horizon. */
@@ -230,13 +247,14 @@ pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct p
   al->lot = pw_arena_array(ctx->arena, (size_t)al->n_lots + 1, sizeof *al->lot);
   al->pit = pw_arena_array(ctx->arena, (size_t)al->n_pits + 1, sizeof *al->pit);
   al->pit_of_zone = pw_arena_array(ctx->arena, (size_t)al->n_zones + 1, sizeof *al->pit_of_zone);
+  al->is_above = pw_arena_array(ctx->arena, (size_t)al->n_zones * (size_t)al->n_zones + 1, sizeof *al->is_above);
   al->oven_cents = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *al->oven_cents);
   al->is_oven = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *al->is_oven);
   al->capacity = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *al->capacity);
   al->box_min = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *al->box_min);
   al->hands_min = pw_arena_array(ctx->arena, (size_t)al->n_slots + 1, sizeof *al->hands_min);
-  if (!al->lot || !al->pit || !al->pit_of_zone || !al->oven_cents || !al->is_oven || !al->capacity || !al->hands_min ||
-      !al->box_min)
+  if (!al->lot || !al->pit || !al->pit_of_zone || !al->is_above || !al->oven_cents || !al->is_oven || !al->capacity ||
+      !al->hands_min || !al->box_min)
     return PW_ERR_MEMORY;
 
   for (int f = 0; f < al->n_finishers; f++) {
@@ -261,6 +279,7 @@ pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct p
     if (pit->zone_end <= z)
       pit->zone_end = z + 1;
   }
+  above_make(al);
   hands_make(al);
   for (int c = 0; c < al->n_lots; c++) {
     pw_status status = lot_make(al, c, ctx);

@@ -12,6 +12,8 @@ struct pw_al_lot {
   int n;   /* pieces */
   int day; /* service day from the first one: picks the pit's setting */
   bool has_finish;
+  bool is_raw;               /* [A10] it drips until it is safe */
+  double drip_reach_m;       /* [A10] a piece lies so far from the middle of its zone at most, with the margin */
   int *d1, *d2;              /* [z * n_settings_max + s] slots of smoke and finish, PW_NONE where not allowed */
   int *d_oven;               /* [f] slots */
   int done_first, done_last; /* end of cooking, in slots */
@@ -48,6 +50,7 @@ struct pw_al {
   struct pw_al_lot *lot;
   struct pw_al_pit *pit;
   int *pit_of_zone;
+  bool *is_above;     /* [A10] [z * n_zones + z']: what drips in z falls on z' */
   double *oven_cents; /* [f] a slot in use; boxes 0 */
   bool *is_oven;
   double *capacity;  /* [f] m2 or pans */
