@@ -329,7 +329,7 @@ static pw_status make_ladder(struct pw_plan *plan, const struct pw_event *ev,
   int *guests = NULL, n = 0, n_lost = 0;
   struct pw_quote *q = &plan->quote;
   struct rungs ladder = {.given = plan, .ev = ev, .allocate = *allocate};
-  ladder.allocate.is_without_ways = true;
+  ladder.allocate.is_without_ways = ladder.allocate.is_only_counted = true;
   ladder.allocate.dump_model = NULL;
   pw_status st = pw_ladder_make(&guests, &n, ev, plan->demand.head_count, ctx);
   if (st != PW_OK)

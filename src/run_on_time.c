@@ -167,7 +167,11 @@ static pw_status widen(struct mend *m)
   struct pw_plan *plan = m->plan;
   struct pw_allocation like = plan->allocation;
   struct round now = {.lots = plan->lots, .chance = plan->chance};
-  pw_status st = PW_OK;
+  struct pw_margins taken; /* those of the plan: a widening that does not help is tried further, not kept */
+  size_t n = n_margins(plan->event);
+  pw_status st = margins_make(&taken, plan->event, m->ctx);
+  if (st == PW_OK)
+    margins_copy(&taken, m->margins, n);
   for (int i = rounds_of(MEND_ROUNDS, &plan->lots);
        i > 0 && st == PW_OK && !pw_deadline_is_over(m->options->deadline_s); i--) {
     if (pw_on_time_is_reached(plan->event, &plan->chance) ||
@@ -178,9 +182,13 @@ static pw_status widen(struct mend *m)
     if (st != PW_OK || now.al.n_missed > plan->allocation.n_missed)
       break;
     like = now.al;
-    if (pw_on_time_lack(plan->event, &now.chance) < pw_on_time_lack(plan->event, &plan->chance))
+    if (pw_on_time_lack(plan->event, &now.chance) < pw_on_time_lack(plan->event, &plan->chance)) {
       take(plan, &now);
+      margins_copy(&taken, m->margins, n);
+    }
   }
+  if (st == PW_OK)
+    margins_copy(m->margins, &taken, n);
   return st;
 }
 

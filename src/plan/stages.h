@@ -33,6 +33,7 @@ struct pw_allocate_options {
   const char *dump_model; /**< write the linear program here in LP text form, as GLPK reads it, or NULL */
   double deadline_s;      /**< of the whole run, beside `seconds` (base/deadline.h); 0: none */
   unsigned seed;
+  bool is_only_counted; /**< of another head count: whether it fits and for how much, not who goes short of what */
   bool is_without_ways; /**< what is short is counted, but neither explained nor are ways out planned */
   const struct pw_allocation
       *like; /**< the plan of another head count of the event, to begin with as far as it fits, or NULL */

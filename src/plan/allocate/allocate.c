@@ -169,8 +169,7 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
   else if (!status && !is_quick)
     status = pw_al_starts_search(&best, &al, &starts, ctx);
   starts.seconds = pw_deadline_left(deadline_s);
-  bool is_only_counted = options->is_without_ways && !is_quick; /* whether another head count fits: shared or not */
-  if (!status && best.n_missed > 0 && !is_large && !is_only_counted)
+  if (!status && best.n_missed > 0 && !is_large && !options->is_only_counted)
     status = share(&best, &quick, &al, &starts, options, ctx);
   if (!status && best.n_missed > 0)
     status = pw_al_exchange(&best, &al, ctx);
