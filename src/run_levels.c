@@ -8,6 +8,7 @@
 #include "base/money.h"
 #include "base/parallel.h"
 #include "plan/chance/chance.h"
+#include "plan/chance/on_time.h"
 
 #include <math.h>
 
@@ -80,26 +81,33 @@ static void level_plan(void *user, int i)
     level->told.cost_cents = -1;
 }
 
-/* A margin so many times, in whole slots: down where less is left, up where more. */
-static int scaled(int min, double times, int slot_min)
-{
-  double slots = min * times / slot_min;
-  return (int)(times < 1 ? floor(slots + 1e-9) : ceil(slots - 1e-9)) * slot_min;
-}
-
 /* False: a row like the one before it, or like the plan. */
 static bool margins_scale(struct level *level, const struct pw_margins *from, size_t n, double times, int slot_min)
 {
   bool is_plan = true, is_none = true;
   level->times = times;
   for (size_t k = 0; k < n; k++) {
-    level->margins.early_min[k] = scaled(from->early_min[k], times, slot_min);
-    level->margins.turn_min[k] = scaled(from->turn_min[k], times, slot_min);
+    level->margins.early_min[k] = pw_on_time_times(from->early_min[k], times, slot_min);
+    level->margins.turn_min[k] = pw_on_time_times(from->turn_min[k], times, slot_min);
     is_plan =
         is_plan && level->margins.early_min[k] == from->early_min[k] && level->margins.turn_min[k] == from->turn_min[k];
     is_none = is_none && level->margins.early_min[k] == 0 && level->margins.turn_min[k] == 0;
   }
   return !is_plan && (!is_none || times == 0);
+}
+
+/* Rows of wider margins that cost as much as the plan and are late more often: quickly planned, they say nothing. */
+static int drop_worse(struct pw_quote_level *levels, int n)
+{
+  int n_kept = 0;
+  double best_frac = 0;
+  for (int i = 0; i < n; i++) {
+    if (levels[i].margin_frac > 1 && levels[i].chance_frac < best_frac)
+      continue;
+    best_frac = levels[i].is_plan ? levels[i].chance_frac : fmax(best_frac, levels[i].chance_frac);
+    levels[n_kept++] = levels[i];
+  }
+  return n_kept;
 }
 
 /* Rows by rising margins; whoever leaves less room need not pay more than whoever leaves more. */
@@ -124,6 +132,7 @@ static void gather(struct pw_quote *q, const struct levels *l, const struct pw_p
       less->late_meals_frac = more->late_meals_frac;
     }
   }
+  q->n_levels = drop_worse(q->levels, q->n_levels);
   for (int i = 1; i < q->n_levels; i++) {
     struct pw_quote_level *more = &q->levels[i];
     double spared = q->levels[i - 1].late_meals_frac - more->late_meals_frac;

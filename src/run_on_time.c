@@ -192,6 +192,35 @@ static pw_status widen(struct mend *m)
   return st;
 }
 
+/** Where one margin after another does not help, several are too narrow at once: all of them wider, in whole slots. */
+static pw_status widen_all(struct mend *m)
+{
+  static const double TIMES[] = {1.5, 2};
+  struct pw_plan *plan = m->plan;
+  size_t n = n_margins(plan->event);
+  struct pw_margins tried;
+  pw_status st = margins_make(&tried, plan->event, m->ctx);
+  if (rounds_of(MEND_ROUNDS, &plan->lots) == 0)
+    return st;
+  for (size_t k = 0; k < sizeof TIMES / sizeof *TIMES && st == PW_OK; k++) {
+    if (pw_on_time_is_reached(plan->event, &plan->chance) || pw_deadline_is_over(m->options->deadline_s))
+      break;
+    for (size_t i = 0; i < n; i++) {
+      tried.early_min[i] = pw_on_time_times(m->margins->early_min[i], TIMES[k], plan->lots.slot_min);
+      tried.turn_min[i] = pw_on_time_times(m->margins->turn_min[i], TIMES[k], plan->lots.slot_min);
+    }
+    struct pw_allocate_options quick = quick_options(m->options, &plan->allocation);
+    struct round now;
+    st = round_plan(&now, plan, &tried, m->rates, &quick, PW_CHANCE_DRAWS, TOLD_SEED, m->ctx);
+    if (st == PW_OK && now.al.n_missed <= plan->allocation.n_missed &&
+        pw_on_time_lack(plan->event, &now.chance) < pw_on_time_lack(plan->event, &plan->chance)) {
+      take(plan, &now);
+      margins_copy(m->margins, &tried, n);
+    }
+  }
+  return st;
+}
+
 /** Whether margin k of the event comes before margin b by names: no choice hangs on the order of a file. */
 static bool is_before(const struct pw_event *ev, size_t k, size_t b)
 {
@@ -259,6 +288,8 @@ pw_status pw_run_mend(struct pw_plan *plan, struct pw_margins *margins, const st
     st = margins_make(margins, plan->event, ctx);
   if (st == PW_OK)
     st = widen(&m);
+  if (st == PW_OK)
+    st = widen_all(&m);
   if (st == PW_OK)
     st = trim(&m);
   return st;

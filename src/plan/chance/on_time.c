@@ -70,3 +70,9 @@ int pw_on_time_widen(struct pw_margins *margins, const unsigned char *frozen, co
       }
   return n;
 }
+
+int pw_on_time_times(int margin_min, double times, int slot_min)
+{
+  double slots = margin_min * times / slot_min;
+  return (int)(times < 1 ? floor(slots + 1e-9) : ceil(slots - 1e-9)) * slot_min;
+}

@@ -18,4 +18,7 @@ double pw_on_time_lack(const struct pw_event *ev, const struct pw_chance *chance
 int pw_on_time_widen(struct pw_margins *margins, const unsigned char *frozen, const struct pw_event *ev,
                      const struct pw_lots *lots, const struct pw_chance *chance);
 
+/** A margin so many times, in whole slots: down where less is left, up where more. */
+int pw_on_time_times(int margin_min, double times, int slot_min);
+
 #endif
