@@ -8,6 +8,7 @@
 #include "lay.h"
 
 #include "base/arena.h"
+#include "plan/chance/chance.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -48,12 +49,24 @@ static int run(const struct size *size, unsigned seed, const char *model)
     pw_arena_close(ctx.arena);
     return 1;
   }
+  const struct pw_chance_options draws = {.n_draws = PW_CHANCE_DRAWS, .seed = 1, .shares = pw_spread_shares()};
+  struct pw_chance chance;
+  if (pw_chance_make(&chance, &in->event, &in->lots, &a, &draws, &ctx)) {
+    pw_arena_close(ctx.arena);
+    return 1;
+  }
+  double strict = 1, moved = 1; /* of the worst meal */
+  for (int s = 0; s < in->event.n_services; s++) {
+    strict = chance.services[s].on_time_frac < strict ? chance.services[s].on_time_frac : strict;
+    moved = chance.services[s].moved_frac < moved ? chance.services[s].moved_frac : moved;
+  }
   double seconds = (double)(to.tv_sec - from.tv_sec) + 1e-9 * (double)(to.tv_nsec - from.tv_nsec);
   struct rusage use;
   long mb = getrusage(RUSAGE_SELF, &use) ? 0 : use.ru_maxrss / 1024;
   int n_slots = (in->lots.end_at_min - in->lots.start_at_min) / in->lots.slot_min;
-  printf("%.2f %d %d %d %.2f %.2f %.2f %.2f %.2f %ld %ld\n", seconds, n_pieces, n_slots, a.n_missed, a.cost_cents / 100,
-         a.bound_cents / 100, a.gap_frac * 100, a.lp_s, a.search_s, mb, a.work);
+  printf("%.2f %d %d %d %.2f %.2f %.2f %.2f %.2f %ld %ld %.1f %.1f\n", seconds, n_pieces, n_slots, a.n_missed,
+         a.cost_cents / 100, a.bound_cents / 100, a.gap_frac * 100, a.lp_s, a.search_s, mb, a.work, strict * 100,
+         moved * 100);
   pw_arena_close(ctx.arena);
   return 0;
 }

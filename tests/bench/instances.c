@@ -106,25 +106,30 @@ struct pw_instance *pw_instance_make(const struct pw_instance_spec *spec, struct
   ev->cuts = MAKE(N_KINDS, struct pw_cut);
   for (int c = 0; c < N_KINDS; c++) {
     const struct kind *k = &KINDS[c];
-    ev->cuts[c] =
-        (struct pw_cut){.id = k->id,
-                        .name = k->id,
-                        .length_m = k->length_m,
-                        .width_m = k->width_m,
-                        .height_m = k->height_m,
-                        .may_turn = true,
-                        .pans_per_piece = k->pans,
-                        .rest_min = k->rest_min,
-                        .hold_max_min = k->hold_max_min,
-                        .smoke = {.is_used = true, .best_c = k->best_c, .low_c = k->low_c, .high_c = k->high_c},
-                        .finish = {.is_used = k->finish_h > 0,
-                                   .best_c = k->best_c,
-                                   .low_c = k->low_c,
-                                   .high_c = k->high_c + 20,
-                                   .in_oven = k->in_oven},
-                        .load_min = 0.5,
-                        .wrap_min = 1.5,
-                        .unload_min = 0.5};
+    ev->cuts[c] = (struct pw_cut){.id = k->id,
+                                  .name = k->id,
+                                  .length_m = k->length_m,
+                                  .width_m = k->width_m,
+                                  .height_m = k->height_m,
+                                  .may_turn = true,
+                                  .pans_per_piece = k->pans,
+                                  .rest_min = k->rest_min,
+                                  .hold_max_min = k->hold_max_min,
+                                  /* spreads: common practice, no source; large wrapped pieces 15 %, others 10 % */
+                                  .smoke = {.is_used = true,
+                                            .spread_frac = k->finish_h > 0 ? 0.15 : 0.10,
+                                            .best_c = k->best_c,
+                                            .low_c = k->low_c,
+                                            .high_c = k->high_c},
+                                  .finish = {.is_used = k->finish_h > 0,
+                                             .spread_frac = 0.15,
+                                             .best_c = k->best_c,
+                                             .low_c = k->low_c,
+                                             .high_c = k->high_c + 20,
+                                             .in_oven = k->in_oven},
+                                  .load_min = 0.5,
+                                  .wrap_min = 1.5,
+                                  .unload_min = 0.5};
   }
   in->lots.n_lots = n_lots;
   in->lots.lots = MAKE(n_lots, struct pw_lot);
