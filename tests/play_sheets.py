@@ -38,6 +38,7 @@ class Lot:
         self.at = collections.Counter()  # (place, state): state is open, wrapped, done
         self.scratched = collections.Counter()
         self.service = None
+        self.wave = 1
 
     def there(self, place, states=("open", "wrapped", "done")):
         return sum(self.at[(place, s)] for s in states)
@@ -230,14 +231,15 @@ def serve(day, lot, row):
     name = re.match(r"(?:Serve|Hand over) (.+?): \d+ guests?$", row["what"]).group(1)
     day.served.add(name)
     for key, lot in day.lots.items():
-        if lot.service != name:
+        if lot.service != name or lot.wave > 1:  # later waves come off and are cut while guests eat
             continue
         need(lot.off > 0 or not day.kinds[key] & {"off"}, f"none of lot {key} is off")
         need(lot.cut > 0 or "cut" not in day.kinds[key], f"none of lot {key} is cut")
 
 
 def clear(day, lot, row):
-    need(row["what"].split(" ", 1)[1] in day.served, "nobody has served it")
+    name = re.sub(r", one of \d+ hands$", "", row["what"].split(" ", 1)[1])
+    need(name in day.served, "nobody has served it")
 
 
 def cool(day, lot, row):
@@ -272,7 +274,7 @@ LINES = [
     (r"Load \d+ × ", "load", load),
     (r"Scratch test: ", "scratch", scratch),
     (r"Mop \d+ × ", "mop", mop),
-    (r"(Turn|Roll) \d+ × ", "core", core),
+    (r"(Turn|Roll)( about)? \d+ × ", "core", core),
     (r"(Core temperature of|Probe) ", "core", core),
     (r"Wrap( and carry)? \d+ × ", "wrap", wrap),
     (r"(Move|Carry) \d+ × ", "carry", carry),
@@ -329,8 +331,10 @@ def play(rows, say):
     day = Day(rows, kinds)
     for row in rows:
         if row["lot"]:
-            names = [s for s in services if row["what"].endswith(f"({s})")]
+            names = [s for s in services if re.search(r"\(" + re.escape(s) + r"(, wave \d+)?\)$", row["what"])]
             lot = day.lots[row["lot"]]
+            wave = re.search(r"wave (\d+)\)$", row["what"])
+            lot.wave = int(wave.group(1)) if wave else lot.wave
             lot.service = lot.service or (names[0] if names else services[0] if len(set(services)) == 1 else None)
     for row in rows:
         kind, does = kind_of(row["what"])

@@ -111,6 +111,47 @@ START_TEST(missing_portions_add_up)
 }
 END_TEST
 
+/* Raw chicken cooks on the upper shelf alone, salmon on the lower: it would be dripped on, and does not pass 74 C itself (FDA Food Code
+ * 2022 3-302.11, 3-401.11).  A tray between costs its price. */
+#define DRIPS                                                                                                          \
+  "event: {name: Picnic, date: 2027-06-12}\nservices:\n"                                                               \
+  "  - {id: lunch, name: Lunch, time: \"12:00\", length: 1 h, guests: {adults: 16, no-meat: 4},\n"                     \
+  "    menu: [{dish: chicken-quarter, take: 90 %}, {dish: salmon-flaked, take: 50 %}, slaw]}\n"                        \
+  "pits:\n  - {use: upright-cabinet, id: cabinet, name: Two shelves,\n"                                                \
+  "     settings: [{name: hot, hot: 285 F, cool: 285 F, splits: 2 per h}], racks: [\n"                                 \
+  "      {id: low, outline: rectangle, length: 34 in, depth: 30 in, clear_height: 9 in, offset: -50 F, zones: 1},\n"   \
+  "      {id: high, outline: rectangle, length: 34 in, depth: 30 in, clear_height: 8 in, offset: 0 F, zones: 1}]}\n"   \
+  "finishers: [box]\ncrew_pool: []\ncrew:\n"                                                                           \
+  "  - {role: cook, duties: [fire, pit, prep, carve, drive, clean], count: 3, from: \"02:00\", to: \"16:00\", rate: "  \
+  "22 "                                                                                                                \
+  "per h}\n"                                                                                                           \
+  "  - {role: server, duties: [serve, carve, clean], count: 2, from: \"10:00\", to: \"16:00\", rate: 18 per h}\n"
+
+START_TEST(a_tray_is_a_way_out)
+{
+  enum { TRAY_CENTS = 950 }; /* templates/items.yaml */
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_event *ev = NULL, *with = NULL;
+  ck_assert_int_eq(pw_event_read_text(&ev, "events/picnic.yaml", DRIPS, strlen(DRIPS), "templates", ctx), PW_OK);
+  const struct pw_plan *plan = planned(ev, false, PW_EFFORT_FULL, ctx);
+  const struct pw_remedy *r = plan->allocation.remedies;
+  ck_assert_int_eq(plan->allocation.n_missed, 2);
+  ck_assert_int_gt(plan->allocation.n_remedies, 0);
+  ck_assert_int_eq(r->n_parts, 1);
+  ck_assert_int_eq(r->parts[0].kind, PW_WAY_TRAY);
+  ck_assert_str_eq(r->parts[0].id, "cabinet");
+  ck_assert_int_eq(r->missed_after, 0);
+  ck_assert_int_eq(pw_event_change(&with, ev, r->lines, ctx), PW_OK);
+  const struct pw_plan *after = planned(with, false, PW_EFFORT_FULL, ctx);
+  ck_assert_int_eq(after->allocation.n_missed, 0);
+  ck_assert_int_eq(after->quote.supplies_cents - plan->quote.supplies_cents, TRAY_CENTS);
+  ck_assert_int_ge(r->cost_cents, TRAY_CENTS);
+  for (int i = 0; i < after->allocation.n_remedies; i++)
+    ck_abort_msg("ways out of nothing");
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 START_TEST(what_fits_has_no_ways)
 {
   struct pw_ctx *ctx = pw_test_ctx();
@@ -231,6 +272,10 @@ static Suite *suite(void)
   tcase_add_test(t, a_way_that_cannot_be_is_dropped);
   tcase_add_test(t, the_judge_knows_them);
   suite_add_tcase(s, t);
+  TCase *tray = tcase_create("tray");
+  tcase_set_timeout(tray, 240);
+  tcase_add_test(tray, a_tray_is_a_way_out);
+  suite_add_tcase(s, tray);
   return s;
 }
 
