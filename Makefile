@@ -173,14 +173,15 @@ cov: ## lines and branches of src that the tests run
 	$(Q)$(MAKE) --no-print-directory VARIANT=cov build unit-build build/cov/faults/faults build/cov/fuzz/replay
 	$(Q)sh tests/cov.sh build/cov
 
-$(B)/soak $(B)/edits: $(B)/%: tests/soak/%.c $(LIB)
+$(B)/soak $(B)/edits $(B)/days: $(B)/%: tests/soak/%.c $(LIB)
 	$(Q)$(CC) $(CFLAGS_ALL) $(LDFLAGS_ALL) -o $@ $< $(LIB) $(LDLIBS_ALL)
 
-soak: $(B)/soak $(B)/edits $(BIN) ## 2000 random events from end to end, some under the sanitizers; every number of three plans changed
+soak: $(B)/soak $(B)/edits $(B)/days $(BIN) ## 2000 random events from end to end, some under the sanitizers; every number of three plans changed
 	$(Q)for e in family-party lakeside-wedding county-fair; do $(BIN) plan events/$$e.yaml --json $(B)/edits-$$e.json || exit 1; done
 	$(Q)$(B)/edits -v $(B)/edits-family-party.json $(B)/edits-lakeside-wedding.json $(B)/edits-county-fair.json
 	$(Q)PW_GIANT=1 sh tests/parts/odd.sh $(B)
 	$(Q)$(B)/soak 2000 1 40
+	$(Q)$(B)/days 100 1
 	$(Q)rm -rf $(B)/sheets && $(B)/soak 500 3 0 $(B)/sheets
 	$(Q)python3 tests/play_sheets.py $(B)/sheets/*
 	$(Q)$(MAKE) --no-print-directory VARIANT=san build/san/soak

@@ -402,16 +402,17 @@ pw_status pw_mend(struct pw_mended *out, const struct pw_state *s, enum pw_mend_
   if (st != PW_OK)
     return st;
   const struct pw_allocation first = now.al;
-  if (care == PW_MEND_WAYS)
+  if (care == PW_MEND_WAYS || care == PW_MEND_PLACES)
     st = help(&now, &m);
   if (st != PW_OK)
     return st;
   out->late_min = now.late_min;
+  out->otherwise = now.other;
   out->allocation = now.al;
   out->is_changed = !is_same(&now.al, &s->plan->allocation) || s->n_absences > 0 || !isnan(s->weather_c);
   count_late(&m, now.late_min);
   st = count_short(&m);
-  if (st == PW_OK && out->is_changed && care != PW_MEND_BARE)
+  if (st == PW_OK && out->is_changed && care < PW_MEND_BARE)
     st = plan_make(&m, &now);
   if (st == PW_OK)
     st = chances(&m, &first, &now.al, now.late_min);

@@ -29,17 +29,26 @@ struct pw_mend_meal {
 
 /** How much is tried: the slip must come whatever a plan of more ends in. */
 enum pw_mend_care {
-  PW_MEND_WAYS, /**< late meals are helped */
-  PW_MEND_RUNS, /**< all runs on as it is believed to */
-  PW_MEND_BARE  /**< the same, and no new sheets: times of the racks alone */
+  PW_MEND_WAYS,  /**< late meals are helped */
+  PW_MEND_RUNS,  /**< all runs on as it is believed to */
+  PW_MEND_BARE,  /**< the same, and no new sheets: times of the racks alone */
+  PW_MEND_PLACES /**< late meals are helped, and no new sheets: for who plays many days */
+};
+
+/** What is done otherwise than planned. */
+struct pw_otherwise {
+  bool *wrap_now;        /**< [piece] its smoke ends at the next slot */
+  int *oven;             /**< [lot] finisher its finish moves to, PW_NONE */
+  struct pw_spot *spots; /**< [PW_SPOT_AT()] */
 };
 
 struct pw_mended {
   const struct pw_state *state;
   enum pw_mend_care care;
   struct pw_belief belief;
-  bool is_changed;      /**< anything at all is other than planned */
-  struct pw_plan *plan; /**< from now on; NULL when nothing is changed, or bare */
+  bool is_changed;               /**< anything at all is other than planned */
+  struct pw_plan *plan;          /**< from now on; NULL when nothing is changed, or bare */
+  struct pw_otherwise otherwise; /**< of the acts */
   struct pw_mend_act *acts;
   int n_acts;
   struct pw_mend_meal *meals; /**< [service] */
@@ -52,13 +61,6 @@ struct pw_mended {
 
 /** Believes, moves, tries.  `plan` of the state is left alone.  Errors: PW_ERR_MEMORY; those of the stages, none of them when care is bare. */
 pw_status pw_mend(struct pw_mended *out, const struct pw_state *state, enum pw_mend_care care, struct pw_ctx *ctx);
-
-/** What is done otherwise than planned. */
-struct pw_otherwise {
-  bool *wrap_now;        /**< [piece] its smoke ends at the next slot */
-  int *oven;             /**< [lot] finisher its finish moves to, PW_NONE */
-  struct pw_spot *spots; /**< [PW_SPOT_AT()] */
-};
 
 /** The steps of it (retime.c): loads and fires of the state by the belief, from now on.  late_min[lot] is set. */
 pw_status pw_retime(struct pw_allocation *out, int *late_min, double **pace, const struct pw_state *state,

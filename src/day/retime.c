@@ -83,6 +83,17 @@ static pw_status steps_make(struct work *w, struct pw_arena *arena)
                                                .pace = 1};
     }
   }
+  for (int i = 0; i < w->n_steps; i++) { /* laid elsewhere than planned, as the log says */
+    struct step *x = &w->steps[i];
+    struct pw_rect *rect = NULL;
+    if (x->zone == x->load->zone)
+      continue;
+    x->rect = NULL;
+    if (x->zone != PW_NONE && !(rect = pw_arena_alloc(arena, sizeof *rect)))
+      return PW_ERR_MEMORY;
+    if (rect && pw_spot_laid(rect, w->s, x->piece, x->stage, x->zone))
+      x->rect = rect;
+  }
   qsort(w->steps, (size_t)w->n_steps, sizeof *w->steps, by_start);
   for (int p = 0; p < w->s->n_pieces; p++)
     w->last[p] = PW_NONE;
@@ -310,7 +321,7 @@ static bool add(struct gather *g, const struct pw_load *load, int nth, const str
   for (size_t i = 0; i < g->n && !at; i++)
     if (g->loads[i].lot == load->lot && g->loads[i].stage == load->stage && g->loads[i].zone == load->zone &&
         g->loads[i].finisher == load->finisher && g->loads[i].start_at_min == load->start_at_min &&
-        g->loads[i].end_at_min == load->end_at_min)
+        g->loads[i].end_at_min == load->end_at_min && (g->loads[i].rects != NULL) == (rect != NULL))
       at = &g->loads[i];
   if (!at) {
     if (pw_arena_grow(g->arena, &g->loads, &g->cap, g->n, sizeof *g->loads) < 0 ||

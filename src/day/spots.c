@@ -66,7 +66,7 @@ static bool is_free(const struct try_at *t, const struct pw_rect *rect)
       if (piece_of(t->s, load, k) != t->piece && is_over(rect, &load->rects[k]))
         return false;
   }
-  for (int i = t->s->first[t->lot]; i < t->s->first[t->lot + 1]; i++)
+  for (int i = t->s->first[t->lot]; t->spots && i < t->s->first[t->lot + 1]; i++)
     for (int g = 0; g < 2; g++) { /* moved in this round, on no load yet: it is there all the time */
       const struct pw_spot *spot = &t->spots[PW_SPOT_AT(i, g)];
       if (spot->is_moved && i != t->piece && zones[spot->zone].pit == zones[t->zone].pit &&
@@ -127,7 +127,7 @@ static bool find(struct pw_rect *out, const struct try_at *t)
       y[n++] = load->rects[k].y_m + load->rects[k].depth_m;
     }
   }
-  for (int i = t->s->first[t->lot]; i < t->s->first[t->lot + 1] && n < CORNERS_MAX; i++) {
+  for (int i = t->s->first[t->lot]; t->spots && i < t->s->first[t->lot + 1] && n < CORNERS_MAX; i++) {
     const struct pw_spot *spot = &t->spots[PW_SPOT_AT(i, t->stage)];
     if (spot->is_moved && lots->zones[spot->zone].pit == zone->pit && lots->zones[spot->zone].rack == zone->rack) {
       x[n] = spot->rect.x_m + spot->rect.length_m;
@@ -235,4 +235,16 @@ bool pw_spots_hold(const struct pw_spot *spots, const struct pw_state *s, const 
     }
   }
   return true;
+}
+
+bool pw_spot_laid(struct pw_rect *out, const struct pw_state *s, int piece, int stage, int zone)
+{
+  const struct pw_piece *p = &s->pieces[piece];
+  const struct pw_piece_stage *st = &p->stage[stage];
+  struct pw_allocation nothing = {0};
+  struct try_at t = {s, &s->plan->allocation, NULL, p->lot, piece, stage, zone, st->start_min, st->end_min};
+  if (find(out, &t))
+    return true;
+  t.al = &nothing;
+  return find(out, &t);
 }

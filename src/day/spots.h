@@ -26,6 +26,10 @@ int pw_spot_drips_min(const struct pw_event *ev, const struct pw_lots *lots, int
 int pw_spots_move(struct pw_spot *spots, const struct pw_state *state, const struct pw_belief *belief,
                   const struct pw_allocation *al, int lot, int stage);
 
+/** Where in a zone a piece lies that somebody put there otherwise than planned: a free place by the plan, else the zone's first.  False: it fits
+ *  nowhere in it. */
+bool pw_spot_laid(struct pw_rect *out, const struct pw_state *state, int piece, int stage, int zone);
+
 /** No moved piece lies where another does, nor under or above what drips.  For an allocation made with the spots. */
 bool pw_spots_hold(const struct pw_spot *spots, const struct pw_state *state, const struct pw_allocation *al);
 

@@ -116,6 +116,35 @@ START_TEST(test_a_slip_without_sheets)
 }
 END_TEST
 
+/* Put on a rack where an oven was planned, or on another rack: the plan goes on from there, every piece with a place of its own. */
+START_TEST(test_laid_elsewhere)
+{
+  const struct pw_allocation *a = &g_plan->allocation;
+  int n = 0;
+  for (int i = 0; i < a->n_loads; i++) {
+    const struct pw_load *load = &a->loads[i];
+    if (load->stage != PW_LOAD_FINISH || load->finisher == PW_NONE)
+      continue;
+    for (int z = 0; z < g_plan->lots.n_zones; z++) {
+      struct pw_state s;
+      struct pw_mended m;
+      struct pw_buf text = pw_buf_in(g_ctx->arena), slip = pw_buf_in(g_ctx->arena);
+      line(&text, load->start_at_min, "wrapped %s%d %s", pw_lot_letter(load->lot, g_ctx->arena), load->piece_ids[0] + 1,
+           g_plan->lots.zones[z].id);
+      ck_assert(play(&s, &text, load->start_at_min + 5, g_ctx) == PW_OK &&
+                pw_mend(&m, &s, PW_MEND_WAYS, g_ctx) == PW_OK);
+      ck_assert(pw_slip_write(&slip, &m, g_ctx) == PW_OK);
+      for (int k = 0; k < m.allocation.n_loads; k++) {
+        const struct pw_load *now = &m.allocation.loads[k];
+        ck_assert(now->stage > PW_LOAD_FINISH || now->zone == PW_NONE || now->rects != NULL);
+      }
+      n++;
+    }
+  }
+  ck_assert(n > 0);
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("supply");
@@ -125,6 +154,8 @@ static Suite *suite(void)
   tcase_add_test(t, test_weather);
   tcase_add_test(t, test_guests);
   tcase_add_test(t, test_a_slip_without_sheets);
+  tcase_add_test(t, test_laid_elsewhere);
+  tcase_set_timeout(t, 120);
   suite_add_tcase(s, t);
   return s;
 }

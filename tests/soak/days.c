@@ -1,0 +1,280 @@
+/* days.c - days played: days N SEED [EVENT ...].  Each day has true paces by the law of plan/chance/chance.h, a fire that is lost on most of them.  It is played twice: by the first plan, each piece moving on when it is done and its spot is free; and
+ * with the plan mended every hour by what the crew logs: loads, wraps, ends, a core of two pieces of each lot.
+ * Out: late services and minutes of both; exit status 1 when mending makes the meals later all in all, a log of what was is refused, or a slip fails. */
+#define _POSIX_C_SOURCE 200809L
+#include "base/arena.h"
+#include "base/buf.h"
+#include "base/when.h"
+#include "day/slip.h"
+#include "heat/curve.h"
+#include "plan/chance/chance.h"
+#include "read/read.h"
+#include "run.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { EVERY_MIN = 60, LEAD_MIN = 30, CORES = 2 };
+
+static uint64_t g_state;
+
+/* splitmix64: Steele, Lea, Flood (2014) */
+static double uniform(void)
+{
+  uint64_t z = (g_state += UINT64_C(0x9E3779B97F4A7C15));
+  z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
+  z = (z ^ (z >> 27)) * UINT64_C(0x94D049BB133111EB);
+  return ((double)((z ^ (z >> 31)) >> 11) + 0.5) / 9007199254740992.0;
+}
+
+/* Box and Muller (1958) */
+static double normal(void) { return sqrt(-2 * log(uniform())) * cos(6.283185307179586 * uniform()); }
+
+struct day {
+  const struct pw_plan *plan;
+  const struct pw_names *names;
+  struct pw_ctx *ctx;
+  struct pw_buf log;
+  double *pace;  /* [piece * 2 + stage] logarithm of the true pace */
+  double *extra; /* [piece] minutes that a wrap before its time adds to the finish */
+  int out_pit, out_from, out_min;
+  struct pw_state state;
+  struct pw_allocation al; /* what truly happens from the last look on */
+  int *late;
+};
+
+static void fail(const char *what, const struct day *d)
+{
+  fprintf(stderr, "days: %s\n%s\n", what, d->log.bytes ? d->log.bytes : "");
+  for (int i = 0; i < d->ctx->n_diags; i++)
+    fprintf(stderr, "  %s: %s\n", d->ctx->diags[i].code, d->ctx->diags[i].text);
+  exit(1);
+}
+
+static void roll(struct day *d)
+{
+  const struct pw_plan *plan = d->plan;
+  const struct pw_event *ev = plan->event;
+  struct pw_spread_shares s = pw_spread_shares();
+  double z_pit[64], z_lot[2];
+  int i = 0;
+  for (int p = 0; p < 64; p++)
+    z_pit[p] = normal();
+  for (int l = 0; l < plan->lots.n_lots; l++) {
+    const struct pw_cut *cut = &ev->cuts[plan->lots.lots[l].cut];
+    z_lot[0] = normal();
+    z_lot[1] = normal();
+    for (int k = 0; k < plan->lots.lots[l].pieces; k++, i++)
+      for (int g = 0; g < 2; g++) {
+        double frac = g ? cut->finish.spread_frac : cut->smoke.spread_frac, sigma = sqrt(log(1 + frac * frac));
+        d->pace[i * 2 + g] = sigma * (sqrt(s.lot_frac) * z_lot[g] + sqrt(s.pit_day_frac) * z_pit[(l + g) % 64] +
+                                      sqrt(s.piece_frac) * normal());
+      }
+  }
+  const struct pw_burn *burn = &plan->allocation.burns[(int)(uniform() * plan->allocation.n_burns)];
+  d->out_min = uniform() < 0.75 ? 30 + (int)(uniform() * 120) : 0;
+  d->out_pit = burn->pit;
+  d->out_from = burn->ready_at_min + (int)(uniform() * (burn->out_at_min - burn->ready_at_min) * 0.7);
+}
+
+/* State, and what truly follows from it when `decided` is done. */
+static void look(struct day *d, int now, const struct pw_otherwise *decided)
+{
+  struct pw_log *log = pw_arena_alloc(d->ctx->arena, sizeof *log);
+  struct pw_belief truth;
+  double *pace = NULL;
+  if (!log || pw_log_read(log, "day.log", d->log.bytes ? d->log.bytes : "", d->log.n, d->names, d->ctx) != PW_OK ||
+      pw_state_make(&d->state, d->plan, log, d->names, now, d->ctx) != PW_OK ||
+      pw_belief_make(&truth, &d->state, d->ctx) != PW_OK)
+    fail("a log of a played day is refused", d);
+  for (int i = 0; i < d->state.n_pieces; i++)
+    for (int g = 0; g < 2; g++) {
+      truth.pieces[i].pace[g] = (struct pw_pace){d->pace[i * 2 + g], 0};
+      truth.pieces[i].lost_min[g] += g == 1 ? d->extra[i] : 0;
+    }
+  if (pw_retime(&d->al, d->late, &pace, &d->state, &truth, decided, d->ctx) != PW_OK)
+    fail("no retiming", d);
+}
+
+static const char *place_of(const struct day *d, const struct pw_load *load)
+{
+  return load->zone != PW_NONE       ? d->plan->lots.zones[load->zone].id
+         : load->finisher != PW_NONE ? d->plan->event->finishers[load->finisher].id
+                                     : "";
+}
+
+struct told {
+  int at_min, order;
+  const char *text;
+};
+
+static int by_minute(const void *a, const void *b)
+{
+  const struct told *x = a, *y = b;
+  return x->at_min != y->at_min ? (x->at_min > y->at_min) - (x->at_min < y->at_min)
+                                : (x->order > y->order) - (x->order < y->order);
+}
+
+/* A core of what lies there, by its true pace. */
+static double core_of(const struct day *d, const struct pw_load *load, int piece, int now)
+{
+  const struct pw_piece *p = &d->state.pieces[piece];
+  struct pw_piece_stage smoke = p->stage[PW_LOAD_SMOKE], finish = p->stage[PW_LOAD_FINISH];
+  struct pw_curve_place place = {.smoke_c = pw_belief_air_c(&d->state, &smoke), .air = pw_stage_air_mild()};
+  struct pw_curve curve;
+  place.finish_c = finish.load == PW_NONE ? place.smoke_c : pw_belief_air_c(&d->state, &finish);
+  if (smoke.zone != PW_NONE)
+    place.air = pw_stage_air_of(d->plan->event, d->plan->lots.zones[smoke.zone].pit);
+  if (!isfinite(place.smoke_c) || !isfinite(place.finish_c) ||
+      pw_curve_make(&curve, &d->plan->event->cuts[d->plan->lots.lots[p->lot].cut], &place, 5, d->ctx) != PW_OK ||
+      !isfinite(curve.sum.done_min))
+    return NAN;
+  double from = load->stage == PW_LOAD_FINISH ? curve.sum.wrap_min : 0,
+         to = load->stage == PW_LOAD_FINISH ? curve.sum.done_min : curve.sum.wrap_min,
+         share = (double)(now - load->start_at_min) / (load->end_at_min - load->start_at_min),
+         at = from + share * (to - from);
+  for (int i = 1; i < curve.n_points; i++)
+    if (curve.points[i].at_min >= at)
+      return curve.points[i].core_c;
+  return NAN;
+}
+
+/* Writes what truly was between two looks. */
+static void tell(struct day *d, int from, int now)
+{
+  struct told *rows = pw_arena_array(d->ctx->arena, (size_t)d->state.n_pieces * 6 + 8, sizeof *rows);
+  int n = 0;
+  if (!rows)
+    exit(2);
+  if (d->out_min && d->out_from + d->out_min > from && d->out_from + d->out_min <= now)
+    rows[n++] = (struct told){
+        d->out_from + d->out_min, n,
+        pw_arena_printf(d->ctx->arena, "fire-out %s %d min", d->plan->event->pits[d->out_pit].id, d->out_min)};
+  for (int i = 0, n_cores = 0, lot = -1; i < d->al.n_loads; i++) {
+    const struct pw_load *load = &d->al.loads[i];
+    if (load->lot != lot)
+      n_cores = 0;
+    lot = load->lot;
+    for (int k = 0; load->stage <= PW_LOAD_FINISH && k < load->pieces; k++) {
+      const char *letter = pw_lot_letter(load->lot, d->ctx->arena);
+      int piece = d->state.first[load->lot] + load->piece_ids[k], nth = load->piece_ids[k] + 1;
+      bool is_last = load->stage == PW_LOAD_FINISH || d->state.pieces[piece].stage[PW_LOAD_FINISH].load == PW_NONE;
+      if (load->start_at_min > from && load->start_at_min <= now)
+        rows[n++] =
+            (struct told){load->start_at_min, n,
+                          pw_arena_printf(d->ctx->arena, "%s %s%d %s", load->stage == PW_LOAD_FINISH ? "wrapped" : "on",
+                                          letter, nth, place_of(d, load))};
+      if (is_last && load->end_at_min > from && load->end_at_min <= now)
+        rows[n++] = (struct told){load->end_at_min, n, pw_arena_printf(d->ctx->arena, "off %s%d", letter, nth)};
+      if (load->start_at_min + 60 < now && load->end_at_min > now && n_cores < CORES) {
+        double c = core_of(d, load, piece, now);
+        n_cores++;
+        if (isfinite(c))
+          rows[n++] = (struct told){now, n, pw_arena_printf(d->ctx->arena, "core %s%d %.1f C", letter, nth, c)};
+      }
+    }
+  }
+  qsort(rows, (size_t)n, sizeof *rows, by_minute);
+  for (int i = 0; i < n; i++)
+    pw_buf_printf(&d->log, "%s %s\n", pw_when(d->plan->event, rows[i].at_min).s, rows[i].text);
+}
+
+/* Plays it: late minutes of each service into late[]. */
+static void play(struct day *d, bool is_mended, int *late, long *n_mends)
+{
+  const struct pw_plan *plan = d->plan;
+  int first = plan->allocation.burns[0].lit_at_min, last = 0, n_pieces = 0;
+  for (int b = 0; b < plan->allocation.n_burns; b++)
+    first = plan->allocation.burns[b].lit_at_min < first ? plan->allocation.burns[b].lit_at_min : first;
+  for (int i = 0; i < plan->event->n_services; i++)
+    last = plan->event->services[i].at_min > last ? plan->event->services[i].at_min : last;
+  for (int l = 0; l < plan->lots.n_lots; l++)
+    n_pieces += plan->lots.lots[l].pieces;
+  struct pw_otherwise none = {.wrap_now = pw_arena_array(d->ctx->arena, (size_t)n_pieces + 1, sizeof(bool)),
+                              .oven = pw_arena_array(d->ctx->arena, (size_t)plan->lots.n_lots + 1, sizeof(int)),
+                              .spots = pw_arena_array(d->ctx->arena, (size_t)n_pieces * 2 + 2, sizeof(struct pw_spot))};
+  d->late = pw_arena_array(d->ctx->arena, (size_t)plan->lots.n_lots + 1, sizeof *d->late);
+  d->extra = pw_arena_array(d->ctx->arena, (size_t)n_pieces + 1, sizeof *d->extra);
+  if (!none.wrap_now || !none.oven || !none.spots || !d->late || !d->extra)
+    exit(2);
+  for (int l = 0; l < plan->lots.n_lots; l++)
+    none.oven[l] = PW_NONE;
+  d->log = pw_buf_in(d->ctx->arena);
+  look(d, first, &none);
+  for (int now = first + EVERY_MIN; now < last + EVERY_MIN; now += EVERY_MIN) {
+    struct pw_mended *m = pw_arena_alloc(d->ctx->arena, sizeof *m);
+    struct pw_buf slip = pw_buf_in(d->ctx->arena);
+    tell(d, now - EVERY_MIN, now);
+    look(d, now, &none);
+    if (!is_mended)
+      continue;
+    if (!m || pw_mend(m, &d->state, PW_MEND_PLACES, d->ctx) != PW_OK || pw_slip_write(&slip, m, d->ctx) != PW_OK)
+      fail("no mended plan", d);
+    ++*n_mends;
+    for (int i = 0; i < n_pieces; i++)
+      if (m->otherwise.wrap_now[i]) {
+        const struct pw_belief *b = &m->belief;
+        const struct pw_piece_stage *st = &d->state.pieces[i].stage[PW_LOAD_FINISH];
+        const struct pw_load *load = &plan->allocation.loads[st->load];
+        for (int k = 0; k < m->allocation.n_loads; k++)
+          for (int q = 0; m->allocation.loads[k].stage == PW_LOAD_FINISH && m->allocation.loads[k].lot == load->lot &&
+                          q < m->allocation.loads[k].pieces;
+               q++)
+            if (d->state.first[load->lot] + m->allocation.loads[k].piece_ids[q] == i)
+              d->extra[i] =
+                  fmax(0, m->allocation.loads[k].end_at_min - m->allocation.loads[k].start_at_min -
+                              pw_belief_minutes(b, i, PW_LOAD_FINISH, load->end_at_min - load->start_at_min, 0));
+      }
+    look(d, now, &m->otherwise);
+  }
+  for (int l = 0; l < plan->lots.n_lots; l++)
+    if (!plan->lots.lots[l].is_day_before && d->late[l] > late[plan->lots.lots[l].service])
+      late[plan->lots.lots[l].service] = d->late[l];
+}
+
+int main(int argc, char **argv)
+{
+  static const char *const usual[] = {"events/family-party.yaml", "events/lakeside-wedding.yaml"};
+  int n_days = argc > 1 ? atoi(argv[1]) : 20, seed = argc > 2 ? atoi(argv[2]) : 1, n_files = argc > 3 ? argc - 3 : 2,
+      is_bad = 0;
+  const char *const *files = argc > 3 ? (const char *const *)(argv + 3) : usual;
+  printf("%-28s %6s %8s %22s %22s %8s\n", "event", "days", "services", "late, first plan", "late, mended hourly",
+         "mends");
+  for (int f = 0; f < n_files; f++) {
+    struct pw_ctx ctx = {.arena = pw_arena_open()};
+    struct pw_event *ev = NULL;
+    struct pw_plan *plan = NULL;
+    struct pw_names names;
+    struct pw_run_options options = {.effort = PW_EFFORT_QUICK};
+    int n_late[2] = {0};
+    long minutes[2] = {0}, n_mends = 0;
+    if (pw_event_read(&ev, files[f], "templates", &ctx) != PW_OK || pw_run_plan(&plan, ev, &options, &ctx) != PW_OK ||
+        pw_names_make(&names, plan, &ctx) != PW_OK)
+      return 2;
+    for (int n = 0; n < n_days; n++)
+      for (int is_mended = 0; is_mended < 2; is_mended++) {
+        struct pw_ctx own = {.arena = pw_arena_open()};
+        struct day d = {.plan = plan, .names = &names, .ctx = &own};
+        int late[64] = {0}, n_pieces = 0;
+        for (int l = 0; l < plan->lots.n_lots; l++)
+          n_pieces += plan->lots.lots[l].pieces;
+        d.pace = pw_arena_array(own.arena, (size_t)n_pieces * 2 + 2, sizeof *d.pace);
+        g_state = (uint64_t)seed * 1000003u + (uint64_t)n;
+        roll(&d);
+        play(&d, is_mended != 0, late, &n_mends);
+        for (int i = 0; i < ev->n_services && i < 64; i++) {
+          n_late[is_mended] += late[i] > 0;
+          minutes[is_mended] += late[i];
+        }
+        pw_arena_close(own.arena);
+      }
+    printf("%-28.28s %6d %8d %9d, %6ld min %10d, %6ld min %8ld\n", ev->name, n_days, n_days * ev->n_services, n_late[0],
+           minutes[0], n_late[1], minutes[1], n_mends);
+    fflush(stdout);
+    is_bad |= minutes[1] > minutes[0];
+    pw_arena_close(ctx.arena);
+  }
+  return is_bad;
+}
