@@ -196,7 +196,8 @@ pw_status pw_job_write(struct pw_job *job, const char *folder)
     return PW_ERR_USAGE;
   const struct pw_joint_plan all = joint_plan(job);
   pw_status st = job->n_read > 1 ? pw_pack_write_joint(&all, folder, &files, &n_files, &job->ctx)
-                                 : pw_pack_write(job->plan, folder, &files, &n_files, &job->ctx);
+                                 : pw_pack_write(job->plan, job->before ? job->before->plan : NULL, folder, &files,
+                                                 &n_files, &job->ctx);
   if (st == PW_OK) {
     job->files = files;
     job->n_files = n_files;

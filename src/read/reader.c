@@ -104,12 +104,22 @@ static const char *name_at(const void *elements, int i, size_t size, size_t offs
   return name ? name : "?"; /* its own fault is reported elsewhere */
 }
 
-enum { ALIKE_MAX = 8, LIST_LETTERS = 240 };
+enum { ALIKE_MAX = 24, LIST_LETTERS = 240 };
 
 /* Does one of the words hold the other?  "brisket" is in "brisket-whole", "slaw" in "coleslaw". */
 static bool holds(const char *word, const char *name)
 {
   return strlen(word) > 2 && strlen(name) > 2 && (strstr(name, word) || strstr(word, name));
+}
+
+/* Is it one of the words of a name, "beans" of "pit-beans"? */
+static bool is_part(const char *word, const char *name)
+{
+  const size_t n = strlen(word);
+  for (const char *at = strstr(name, word); at && n > 0; at = strstr(at + 1, word))
+    if ((at == name || at[-1] == '-') && (at[n] == '-' || at[n] == '\0'))
+      return true;
+  return false;
 }
 
 const char *pw_reader_suggest(struct pw_reader *r, const char *word, const void *elements, int n, size_t size,
@@ -118,13 +128,15 @@ const char *pw_reader_suggest(struct pw_reader *r, const char *word, const void 
   struct pw_nearest nearest = {.word = word};
   const char *list = "", *alike = "";
   int n_alike = 0;
+  bool is_word = false; /* of some name: that says more than letters that are alike */
   for (int i = 0; i < n; i++) {
     const char *name = name_at(elements, i, size, offset);
     pw_nearest_offer(&nearest, name);
+    is_word = is_word || is_part(word, name);
     if (holds(word, name) && n_alike++ < ALIKE_MAX)
       alike = pw_reader_printf(r, "%s%s\"%s\"", alike, *alike ? ", " : "", name);
   }
-  if (nearest.best)
+  if (nearest.best && !(is_word && n_alike <= ALIKE_MAX))
     return pw_reader_printf(r, "did you mean \"%s\"?", nearest.best);
   if (n == 0)
     return "there are none";

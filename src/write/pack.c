@@ -13,6 +13,7 @@
 #include "write/joint_pack.h"
 #include "write/manifest.h"
 #include "write/plan_json.h"
+#include "write/text/text_against.h"
 #include "write/text/text_sheets.h"
 #include "write/xlsx/xlsx.h"
 
@@ -168,8 +169,16 @@ static pw_status put_kept(struct run *run)
   return st == PW_OK ? put_text(run, PW_KEPT_NAME, &buf) : st;
 }
 
-static pw_status write_pack(const struct pw_plan *plan, const struct pw_joint_plan *jobs, const char *folder,
-                            const char *const **files, int *n_files, struct pw_ctx *ctx)
+/* What changed since the pack that was given out before. */
+static pw_status put_against(struct run *run, const struct pw_plan *before)
+{
+  struct pw_buf buf = pw_buf_in(run->ctx->arena);
+  pw_status st = pw_text_against(&buf, before, run->plan, run->ctx);
+  return st == PW_OK ? put_text(run, "against.txt", &buf) : st;
+}
+
+static pw_status write_pack(const struct pw_plan *plan, const struct pw_plan *before, const struct pw_joint_plan *jobs,
+                            const char *folder, const char *const **files, int *n_files, struct pw_ctx *ctx)
 {
   struct run run = {.plan = plan, .ctx = ctx};
   struct pw_ics_role *roles = NULL;
@@ -179,12 +188,14 @@ static pw_status write_pack(const struct pw_plan *plan, const struct pw_joint_pl
   if (st != PW_OK)
     return st;
   run.names =
-      pw_arena_array(ctx->arena, (size_t)(N_OUTPUTS + n_roles + PW_JOINT_MAX * N_JOB_OUTPUTS) + 4, sizeof *run.names);
+      pw_arena_array(ctx->arena, (size_t)(N_OUTPUTS + n_roles + PW_JOINT_MAX * N_JOB_OUTPUTS) + 5, sizeof *run.names);
   st = run.names ? pw_pack_open(&run.pack, folder, ctx) : PW_ERR_MEMORY;
   if (st == PW_OK && jobs)
     st = put_jobs(&run, jobs);
   if (st == PW_OK)
     st = put_sheets(&run, folder, jobs != NULL);
+  if (st == PW_OK && before)
+    st = put_against(&run, before);
   if (st == PW_OK)
     st = put_calendars(&run, roles, n_roles);
   if (st == PW_OK && !jobs)
@@ -205,14 +216,14 @@ static pw_status write_pack(const struct pw_plan *plan, const struct pw_joint_pl
   return st;
 }
 
-pw_status pw_pack_write(const struct pw_plan *plan, const char *folder, const char *const **files, int *n_files,
-                        struct pw_ctx *ctx)
+pw_status pw_pack_write(const struct pw_plan *plan, const struct pw_plan *before, const char *folder,
+                        const char *const **files, int *n_files, struct pw_ctx *ctx)
 {
-  return write_pack(plan, NULL, folder, files, n_files, ctx);
+  return write_pack(plan, before, NULL, folder, files, n_files, ctx);
 }
 
 pw_status pw_pack_write_joint(const struct pw_joint_plan *jobs, const char *folder, const char *const **files,
                               int *n_files, struct pw_ctx *ctx)
 {
-  return write_pack(jobs->plan, jobs, folder, files, n_files, ctx);
+  return write_pack(jobs->plan, NULL, jobs, folder, files, n_files, ctx);
 }

@@ -238,6 +238,23 @@ expect "nothing written" [ ! -e "$tmp/phone/third.yaml" ]
 phone "$pw" new --house
 expect "a house file is never replaced" is 5
 verdict new-in-few-words
+# the ends of a rack as they were measured are what is printed, on every sheet that has a fire, in every unit; nothing else is
+mkdir "$tmp/ends"
+for row in 287,241:us 287,241:si 260,259:us; do
+  pair=${row%:*} units=${row#*:}
+  (cd "$tmp/ends" && rm -rf house.yaml job.yaml pack && "$pw" new --house -q &&
+    sed -i "s/{use: wide-offset, id: offset, name: Our offset}/{use: wide-offset, id: offset, name: Our offset, settings: [{name: steady, hot: ${pair%,*} F, cool: ${pair#*,} F}]}/; /id: trailer/d" house.yaml &&
+    "$pw" new job.yaml -q --guests 40 --date 2027-06-12 --at 17:30 --menu one-meat-two-sides) >"$tmp/out" 2>"$tmp/err"
+  (cd "$tmp/ends" && "$pw" plan job.yaml -o pack -u $units) >"$tmp/out" 2>"$tmp/err"
+  expect "$pair is planned" [ $? = 0 ]
+  ends=$(awk -v h="${pair%,*}" -v c="${pair#*,}" -v si=$units 'function t(f) { return si == "si" ? int((f - 32) / 1.8 + 0.5) " °C" : int(f + 0.5) " °F" }
+      BEGIN { print t(h) " at the fire end, " t(c) " at the far end" }')
+  for sheet in plan.txt shift-sheet.txt; do
+    expect "$pair in $units on $sheet: $ends" [ "$(tr '\n' ' ' <"$tmp/ends/pack/$sheet" | tr -s ' ' | grep -o '[0-9]* °[CF] at the fire end, [0-9]* °[CF] at the far end' | sort -u)" = "$ends" ]
+  done
+done
+verdict ends-as-measured
+
 # every menu there is answers the telephone: meat beside what is usual, and a plan that holds before the judge
 for menu in $(sed -n 's/^  \([a-z-]*\):$/\1/p' templates/menus.yaml) our-supper; do
   phone "$pw" quote --guests 90 --date 2027-06-12 --at 12:30 --menu "$menu" --json "$tmp/menu.json"

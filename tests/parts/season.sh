@@ -111,6 +111,10 @@ verdict against-itself
 ok=yes
 sed 's/adults: 18/adults: 30/' tests/data/events/garden-lunch.yaml >"$tmp/more.yaml"
 "$pw" plan "$tmp/more.yaml" -o "$tmp/new" --against "$tmp/old/plan.json" >"$tmp/out" 2>"$tmp/err" || ok=no
+grep -q against.txt "$tmp/new/files.txt" && [ ! -e "$tmp/old/against.txt" ] || ok=no
+awk '/What changed/ { on = 1 } /^Written:/ { on = 0 } on' "$tmp/out" | sed '/^$/d' >"$tmp/said"
+sed '/^$/d' "$tmp/new/against.txt" >"$tmp/kept"
+cmp "$tmp/said" "$tmp/kept" >&2 || ok=no
 "$pw" plan tests/data/events/garden-lunch.yaml --json "$tmp/back.json" --against "$tmp/new" >"$tmp/back" 2>"$tmp/err" || ok=no
 awk '/What changed/ { on = 1 } on && length($0) > 80 && $0 !~ /€/ { bad = 1 } END { exit bad }' "$tmp/out" || ok=no
 python3 - "$tmp" <<'EOF' || ok=no
