@@ -1,5 +1,6 @@
 /* run.c - one plan, its ways out, the ladder of other head counts, the judge.  No formulas here. */
 #include "run.h"
+#include "run_hours.h"
 #include "run_levels.h"
 #include "run_stages.h"
 
@@ -541,6 +542,8 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
   pw_status st = pw_safety_check(ev, ctx);
   if (st == PW_OK)
     st = plan_event(plan, ev, &allocate, ctx);
+  if (st == PW_OK && ev->n_pool > 0 && allocate.effort == PW_EFFORT_FULL && plan->allocation.n_missed == 0)
+    st = pw_run_hours(plan, ev, &allocate, ctx);
   if (st == PW_OK)
     st = find_ways(plan, ev, options, &allocate, ctx);
   if (st == PW_OK && options->has_ladder)

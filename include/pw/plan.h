@@ -598,6 +598,9 @@ struct pw_staffing {
   struct pw_warning *warnings;
   int n_warnings; /**< nobody awake at a fire, too few for the guests: the pool is too small */
   int n_rounds;   /**< programs solved: the first and one for each time the tasks found too few hands */
+  const double
+      *watch_cents; /**< [n_watch] what somebody awake at the fires costs in each half hour from watch_from_at_min on */
+  int n_watch, watch_from_at_min;
   struct pw_shift_reason *reasons;
   int n_reasons; /**< by crew line; none of a quick plan */
   struct pw_hand_more *more;

@@ -26,6 +26,12 @@ pw_status pw_lots_make(struct pw_lots *out, const struct pw_event *ev, const str
 pw_status pw_lots_make_like(struct pw_lots *out, const struct pw_event *ev, const struct pw_purchase *purchase,
                             const struct pw_margins *margins, const struct pw_lots *like, struct pw_ctx *ctx);
 
+/** What it costs to keep somebody awake at a fire, half hour by half hour, beside the price of tending [S2]. */
+struct pw_watch {
+  const double *cents; /**< of slot k, from from_at_min + k * slot_min on; none before and after */
+  int n, from_at_min, slot_min;
+};
+
 struct pw_allocate_options {
   enum pw_effort effort;
   double seconds;         /**< safety net for the search; <= 0: none */
@@ -34,7 +40,8 @@ struct pw_allocate_options {
   double deadline_s;      /**< of the whole run, beside `seconds` (base/deadline.h); 0: none */
   unsigned seed;
   bool is_only_counted; /**< of another head count: whether it fits and for how much, not who goes short of what */
-  bool is_without_ways; /**< what is short is counted, but neither explained nor are ways out planned */
+  const struct pw_watch *watch; /**< weighs on the choice, and is not in the cost told; NULL: none */
+  bool is_without_ways;         /**< what is short is counted, but neither explained nor are ways out planned */
   const struct pw_allocation
       *like; /**< the plan of another head count of the event, to begin with as far as it fits, or NULL */
 };

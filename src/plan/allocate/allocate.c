@@ -9,6 +9,7 @@
 #include "plan/allocate/allocate_starts.h"
 #include "plan/stages.h"
 
+#include "base/arena.h"
 #include "base/deadline.h"
 #include "base/diag.h"
 
@@ -111,6 +112,45 @@ static void gap_tell(struct pw_allocation *out)
                                                    : PW_OUTCOME_FEASIBLE;
 }
 
+/* ---- what keeps people awake ------------------------------------------------------------------------------ */
+
+static pw_status watch_make(struct pw_al *al, const struct pw_watch *watch, struct pw_ctx *ctx)
+{
+  double *sum = watch ? pw_arena_array(ctx->arena, (size_t)al->n_slots + 1, sizeof *sum) : NULL;
+  if (!watch)
+    return PW_OK;
+  if (!sum)
+    return PW_ERR_MEMORY;
+  sum[0] = 0;
+  for (int t = 0; t < al->n_slots; t++) {
+    double cents = 0;
+    for (int k = 0; k < watch->n; k++) {
+      int from = watch->from_at_min + k * watch->slot_min, at = al->lots->start_at_min + t * al->slot_min;
+      int a = from > at ? from : at,
+          b = from + watch->slot_min < at + al->slot_min ? from + watch->slot_min : at + al->slot_min;
+      cents += b > a ? watch->cents[k] * (b - a) / watch->slot_min : 0;
+    }
+    sum[t + 1] = sum[t] + cents;
+  }
+  for (int p = 0; p < al->n_pits; p++)
+    al->pit[p].watch = sum;
+  return PW_OK;
+}
+
+/* What of the solution's cost is people kept awake. */
+static double watch_cents(const struct pw_al *al, const struct pw_allocation *out)
+{
+  double cents = 0;
+  for (int b = 0; b < out->n_burns; b++) {
+    const struct pw_burn *burn = &out->burns[b];
+    const double *sum = al->pit[burn->pit].watch;
+    int from = (burn->ready_at_min - al->lots->start_at_min) / al->slot_min,
+        to = (burn->out_at_min - al->lots->start_at_min) / al->slot_min;
+    cents += sum ? sum[to] - sum[from] : 0;
+  }
+  return cents;
+}
+
 /* The problem in order of id. */
 static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, const struct pw_lots *lots,
                           const struct pw_fuel_rates *rates, const struct pw_allocate_options *given,
@@ -121,6 +161,8 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
   memset(out, 0, sizeof *out);
   pw_status status = pw_al_make(&al, ev, lots, rates, ctx);
   if (status)
+    return status;
+  if ((status = watch_make(&al, given->watch, ctx)) != PW_OK)
     return status;
   al.deadline_s = given->deadline_s;
   if (al.deadline_s > 0)
@@ -183,6 +225,8 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
   out->cost_cents = best.cost_cents;
   out->is_quick = is_quick;
   status = pw_al_result(out, &al, &best, ctx);
+  if (!status)
+    out->cost_cents -= watch_cents(&al, out);
   if (!status)
     status = pw_al_hint_make(&out->hint, &al, &best, ctx);
   if (!status && out->n_missed && !is_quick && !options->is_without_ways)

@@ -35,6 +35,7 @@ struct pw_al_pit {
   int n_burns_max;
   int n_settings;
   double rate[8], light[8]; /* cents a lit slot / a lighting, by setting */
+  const double *watch;      /* [t] cents of keeping awake from slot 0 to t, of this pit alone; NULL: none */
   int shut_from, shut_to;   /* no food in these slots; equal: none are shut */
 };
 
@@ -66,6 +67,12 @@ static inline int pw_al_turned(const struct pw_al *al, int c, int t)
 {
   int free_from = t + al->lot[c].turn;
   return free_from < al->n_slots ? free_from : al->n_slots;
+}
+
+/** A pit lit at a setting in slots a .. b - 1. */
+static inline double pw_al_lit_cents(const struct pw_al_pit *pit, int setting, int a, int b)
+{
+  return (b - a) * pit->rate[setting] + (pit->watch ? pit->watch[b] - pit->watch[a] : 0);
 }
 
 /** Builds it.  Errors: PW_ERR_MEMORY, PW_ERR_INPUT (more settings or days than the program handles). */

@@ -51,7 +51,7 @@ static int burns_of(const struct pw_al_pit *pit, const struct pw_al_stretch *seg
     double best_saved = 1e-9;
     for (int i = 0; i + 1 < n; i++) {
       int gap = seg[i + 1].from - seg[i].to;
-      double saved = gap * pit->rate[seg[i].setting] - pit->light[seg[i + 1].setting];
+      double saved = pw_al_lit_cents(pit, seg[i].setting, seg[i].to, seg[i + 1].from) - pit->light[seg[i + 1].setting];
       if (!is_split[i] && gap >= pit->lead && saved > best_saved) {
         best_saved = saved;
         best = i;
@@ -67,7 +67,7 @@ static int burns_of(const struct pw_al_pit *pit, const struct pw_al_stretch *seg
     int j = i;
     while (j + 1 < n && !is_split[j])
       j++;
-    cost += pit->light[seg[i].setting] + (seg[j].to - seg[i].from) * pit->rate[seg[i].setting];
+    cost += pit->light[seg[i].setting] + pw_al_lit_cents(pit, seg[i].setting, seg[i].from, seg[j].to);
     if (out && n_out < max)
       out[n_out] = (struct pw_al_stretch){seg[i].from, seg[j].to, seg[i].setting};
     n_out++;
@@ -181,8 +181,9 @@ double pw_al_state_burn_delta(struct pw_al_state *st, int p, int day, int a, int
     /* one burn at one setting: it only grows at its ends */
     int s = st->setting[p], from = st->food_from[p], to = st->food_to[p];
     if (from >= to)
-      return al->pit[p].light[s] + (b - a) * al->pit[p].rate[s];
-    return ((a < from ? from - a : 0) + (b > to ? b - to : 0)) * al->pit[p].rate[s];
+      return al->pit[p].light[s] + pw_al_lit_cents(&al->pit[p], s, a, b);
+    return (a < from ? pw_al_lit_cents(&al->pit[p], s, a, from) : 0) +
+           (b > to ? pw_al_lit_cents(&al->pit[p], s, to, b) : 0);
   }
   const unsigned char *burning = st->burning + (size_t)p * (size_t)al->n_slots;
   int s = st->setting[p * al->n_days + day];

@@ -299,6 +299,34 @@ static bool is_better(const struct pw_staff_roster *a, const struct pw_staff_ros
   return a->cents < b->cents - 1e-6;
 }
 
+/* Row prices of who may be awake at the fires, while one burns, evened out over the hours of a short shift: the program lays the price of a whole shift on any of its
+ * slots. */
+static pw_status watch_tell(struct pw_staffing *told, const struct pw_staff *s, const double *price)
+{
+  enum { EVEN_SLOTS = 4 };
+  double *raw = pw_arena_array(s->ctx->arena, (size_t)s->n_slots, sizeof *raw);
+  double *even = pw_arena_array(s->ctx->arena, (size_t)s->n_slots, sizeof *even);
+  if (!raw || !even)
+    return PW_ERR_MEMORY;
+  for (int t = 0; t < s->n_slots; t++)
+    raw[t] = even[t] = 0;
+  for (size_t p = 0; p < s->n_presences; p++) {
+    const struct pw_cover_presence *x = &s->presences[p];
+    double least = HUGE_VAL;
+    for (int g = 0; g < s->n_groups; g++)
+      if (x->groups >> g & 1u)
+        least = fmin(least, price[(size_t)g * (size_t)s->n_slots + (size_t)x->slot]);
+    raw[x->slot] = fmax(raw[x->slot], least < HUGE_VAL ? least : 0);
+  }
+  for (int t = 0; t < s->n_slots; t++)
+    for (int k = t - EVEN_SLOTS; k <= t + EVEN_SLOTS; k++)
+      even[t] += k >= 0 && k < s->n_slots ? raw[k] / (2 * EVEN_SLOTS + 1) : 0;
+  told->watch_cents = even;
+  told->n_watch = s->n_slots;
+  told->watch_from_at_min = s->from_min;
+  return PW_OK;
+}
+
 static pw_status rounds(struct pw_staff_roster *best, struct pw_staffing *told, struct pw_staff *s, bool is_quick)
 {
   pw_status st = PW_OK;
@@ -322,6 +350,8 @@ static pw_status rounds(struct pw_staff_roster *best, struct pw_staffing *told, 
       told->cover_cents = pw_money_round(found.cost);
       told->bound_cents = pw_money_round(found.bound);
       told->gap_frac = found.gap_frac;
+      if ((st = watch_tell(told, s, found.price)) != PW_OK)
+        return st;
     }
     if (now.n_lacking == 0 || n_stuck == ROUNDS_STUCK)
       return PW_OK;

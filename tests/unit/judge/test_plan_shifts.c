@@ -2,9 +2,11 @@
  * judge finds nothing in the plan, and each of its rules [J21] is broken once. */
 #include "planned.h"
 
+#include "base/arena.h"
 #include "judge/plan_check.h"
 #include "plan/demand/head_count.h"
 #include "read/read.h"
+#include "run_stages.h"
 #include "write/plan_json.h"
 
 /** Whom one could call, in the place of the crew that the event gives from `from` to `to` of its file. */
@@ -270,6 +272,39 @@ START_TEST(given_against_proposed)
 }
 END_TEST
 
+/* A party at noon has a fire by night: planned again with what the night's hands cost, it costs less than planned at the flat price of
+ * tending, no meal is less likely ready, and what the allocation tells is its cost without those prices (the judge adds it up [J11]). */
+START_TEST(hours_have_prices)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_event *ev = planned_event_with(
+      "tests/data/events/family-party.yaml",
+      "---\nservices:\n  - {id: supper, time: \"11:00\"}\n"
+      "crew_pool:\n"
+      "  - {role: pitmaster, duties: [fire, pit, prep, carve, drive], rate: 24 per h, most: 12 h}\n"
+      "  - {role: second cook, duties: [fire, pit, prep, carve, drive], up_to: 3, rate: 19 per h, most: 12 h}\n"
+      "  - {role: helper, duties: [pit, prep, carve, serve, clean], up_to: 4, rate: 17 per h}\n"
+      "work_rules: eu\n",
+      ctx);
+  ev->n_crew = 0; /* nobody is given */
+  struct pw_plan *flat = pw_arena_alloc(ctx->arena, sizeof *flat), *plan = planned(ev, false, PW_EFFORT_FULL, ctx);
+  struct pw_allocate_options allocate = {.effort = PW_EFFORT_FULL};
+  ck_assert_int_eq(pw_run_stages(flat, ev, &allocate, NULL, NULL, ctx), PW_OK);
+  ck_assert_int_gt(flat->staffing.n_watch, 0);
+  ck_assert_msg(plan->quote.cost_cents < flat->quote.cost_cents, "%lld at hourly prices, %lld at a flat one",
+                (long long)plan->quote.cost_cents, (long long)flat->quote.cost_cents);
+  ck_assert(plan->chance.services[0].on_time_frac >= flat->chance.services[0].on_time_frac - 1e-9);
+  double night = 0;
+  for (int k = 0; k < flat->staffing.n_watch; k++) {
+    int at = flat->staffing.watch_from_at_min + k * 30;
+    night += at >= 0 && at < 5 * 60 ? flat->staffing.watch_cents[k] : 0;
+    ck_assert(flat->staffing.watch_cents[k] >= 0);
+  }
+  ck_assert_msg(night > 0, "the night costs nothing");
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("plan_shifts");
@@ -278,6 +313,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, each_rule_broken_once, 0, sizeof jobs / sizeof *jobs);
   tcase_add_loop_test(t, cheaper_than_written, 0, sizeof jobs / sizeof *jobs);
   tcase_add_loop_test(t, given_against_proposed, 0, 2);
+  tcase_add_test(t, hours_have_prices);
   suite_add_tcase(s, t);
   return s;
 }

@@ -1,0 +1,69 @@
+/* run_hours.c - prices of hours go from the shifts to the fires and back [S2].  No formulas of the stages here. */
+#include "run_hours.h"
+#include "run_stages.h"
+
+#include "base/arena.h"
+
+#include <math.h>
+
+enum { ROUNDS = 2 };
+
+/* Each of the fires lit at a time bears its part of who is awake at them. */
+static pw_status prices(struct pw_watch *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  const struct pw_staffing *s = &plan->staffing;
+  double *cents = pw_arena_array(ctx->arena, (size_t)s->n_watch + 1, sizeof *cents);
+  *out = (struct pw_watch){.cents = cents, .n = s->n_watch, .from_at_min = s->watch_from_at_min, .slot_min = 30};
+  for (int k = 0; cents && k < s->n_watch; k++) {
+    int at = s->watch_from_at_min + k * out->slot_min, n_lit = 0;
+    for (int b = 0; b < plan->allocation.n_burns; b++)
+      n_lit += plan->allocation.burns[b].lit_at_min < at + out->slot_min && plan->allocation.burns[b].out_at_min > at;
+    cents[k] = s->watch_cents[k] / (n_lit > 1 ? n_lit : 1);
+  }
+  return cents ? PW_OK : PW_ERR_MEMORY;
+}
+
+static int lacking(const struct pw_plan *plan)
+{
+  int n = 0;
+  for (int w = 0; w < plan->tasks.n_warnings; w++)
+    n += plan->tasks.warnings[w].n_tasks;
+  return n + plan->staffing.n_warnings;
+}
+
+static bool is_better(const struct pw_plan *a, const struct pw_plan *b)
+{
+  if (a->allocation.n_missed > b->allocation.n_missed || lacking(a) > lacking(b) ||
+      a->quote.cost_cents >= b->quote.cost_cents)
+    return false;
+  for (int s = 0; s < a->event->n_services && a->chance.services && b->chance.services; s++)
+    if (a->chance.services[s].on_time_frac < b->chance.services[s].on_time_frac - 1e-9)
+      return false;
+  return (a->chance.services != NULL) == (b->chance.services != NULL);
+}
+
+pw_status pw_run_hours(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
+                       struct pw_ctx *ctx)
+{
+  struct pw_plan last = *plan;
+  for (int round = 0; round < ROUNDS; round++) {
+    struct pw_watch watch;
+    struct pw_allocate_options again = *allocate;
+    struct pw_ctx side = {.arena = ctx->arena, .progress = ctx->progress, .progress_user = ctx->progress_user};
+    struct pw_plan next;
+    pw_status st = prices(&watch, &last, ctx);
+    again.watch = &watch;
+    again.dump_model = NULL;
+    if (st == PW_OK)
+      st = pw_run_stages(&next, ev, &again, NULL, &plan->lots, &side);
+    if (st != PW_OK)
+      return st;
+    if (is_better(&next, plan))
+      *plan = next;
+    if (next.quote.cost_cents == last.quote.cost_cents &&
+        fabs(next.allocation.cost_cents - last.allocation.cost_cents) < 1e-6)
+      break; /* the same fires again */
+    last = next;
+  }
+  return PW_OK;
+}
