@@ -288,7 +288,8 @@ static void settle(struct work *w)
           continue;
         bool is_next = y->piece == x->piece && y->stage > x->stage && y->start != x->end;
         bool is_first = y->stage == PW_LOAD_SMOKE || w->s->pieces[y->piece].stage[PW_LOAD_SMOKE].load == PW_NONE;
-        bool is_blocked = is_first && x->old_end <= y->old_start && x->end > y->start && is_on_spot(w, x, y);
+        bool is_behind = x->old_end <= y->old_start || x->start < y->start; /* by plan, or by what became of it */
+        bool is_blocked = is_first && is_behind && x->end > y->start && is_on_spot(w, x, y);
         if (!is_first && !is_next && x->piece != y->piece && x->old_end <= y->old_start && x->end > y->start &&
             is_on_spot(w, x, y))
           is_moved = wait_in_smoke(w, y, up_to(x->end, w->slot)) || is_moved; /* it stays where it smokes until then */
