@@ -297,6 +297,11 @@ struct pw_allocation {
   bool is_quick;                 /**< planned quickly: the full search may find a cheaper plan */
   const struct pw_al_hint *hint; /**< where each piece is, for the plan of another head count to begin with */
   long n_looks;                  /**< of the quick search: how large the problem is; never written */
+  struct pw_proof {
+    double fractions_cents; /**< by areas alone, pieces, fires and doors in fractions; 0: not proved */
+    double shapes_cents;    /**< with what the shapes of pieces and racks imply */
+    bool is_whole;          /**< the bound has whole fires, ovens and openings: more work does not raise it */
+  } proof;                  /**< how the bound came about */
 };
 
 /* ---- chance (plan/chance/chance.c) -------------------------------------------------------------------------- */

@@ -248,6 +248,9 @@ pw_status pw_restore_allocation(struct pw_plan *plan, const struct pw_json *root
   a->cost_cents = real_of(solution, "cost", 0);
   a->bound_cents = real_of(solution, "bound", 0);
   a->gap_frac = real_of(solution, "gap_frac", 0);
+  const struct pw_json *is_whole = pw_json_get(solution, "bound_is_whole");
+  a->proof = (struct pw_proof){real_of(solution, "bound_fractions", 0), real_of(solution, "bound_shapes", 0),
+                               is_whole && is_whole->integer};
   a->work = (long)real_of(solution, "work", 0);
   a->is_quick = strcmp(text_of(solution, "effort"), "quick") == 0;
   a->n_loads = list_of(root, "loads", &loads);

@@ -124,6 +124,11 @@ pw_status pw_check_solution(struct pw_judge *judge, const struct pw_seen_plan *p
   else if (fabs(s->gap_frac - (s->cost - s->bound) / scale) > 1e-4 && fabs(s->cost - s->bound) > 1e-6)
     pw_judge_find(judge, "J11", "solution.gap_frac: is %.6g, cost and bound make %.6g", s->gap_frac,
                   (s->cost - s->bound) / scale);
+  double slack = 1e-6 * scale + 1e-6;
+  if (s->bound_fractions > s->bound_shapes + slack || s->bound_shapes > s->bound + slack)
+    pw_judge_find(judge, "J11",
+                  "solution.bound_shapes: steps of the proof are %.10g, %.10g, %.10g: none takes from another",
+                  s->bound_fractions, s->bound_shapes, s->bound);
   return PW_OK;
 }
 

@@ -134,6 +134,8 @@ static const struct pw_seen_field solution_fields[] = {F_CHOICE(solution, outcom
                                                        F_REAL(solution, cost, "cost", -1e15, 1e15),
                                                        F_REAL(solution, bound, "bound", -1e15, 1e15),
                                                        F_REAL(solution, gap_frac, "gap_frac", -1e9, 1e9),
+                                                       O_REAL(solution, bound_fractions, "bound_fractions", 0, 1e15),
+                                                       O_REAL(solution, bound_shapes, "bound_shapes", 0, 1e15),
                                                        F_REAL(solution, work, "work", 0, 1e18),
                                                        END};
 

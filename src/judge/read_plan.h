@@ -647,6 +647,7 @@ struct pw_seen_cost {
 struct pw_seen_solution {
   int outcome, stopped_by;
   double cost, bound, gap_frac, work;
+  double bound_fractions, bound_shapes; /**< steps of the proof; 0: not told */
 };
 
 struct pw_seen_plan {

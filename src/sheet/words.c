@@ -1,6 +1,7 @@
 /* words.c - see words.h. */
 #include "sheet/words.h"
 
+#include "base/arena.h"
 #include "base/when.h"
 #include "plan/demand/portions.h"
 
@@ -68,6 +69,29 @@ struct pw_short pw_words_bound(const struct pw_event *ev, const struct pw_alloca
 struct pw_short pw_words_gap(const struct pw_allocation *allocation)
 {
   return pw_format_percent(rounded_up(allocation->gap_frac, 1000));
+}
+
+static struct pw_short money_down(const struct pw_event *ev, double cents)
+{
+  return pw_money_format(ev, (pw_cents)floor(cents + 1e-9));
+}
+
+const char *pw_words_proof(const struct pw_event *ev, const struct pw_allocation *allocation, struct pw_arena *arena)
+{
+  const struct pw_proof *p = &allocation->proof;
+  if (!(p->fractions_cents > 0) || allocation->bound_cents <= 0 || allocation->gap_frac <= 1e-6)
+    return "";
+  const char *between =
+      p->is_whole
+          ? "Fires, ovens and openings are whole in it. What lies between is what racks cannot hold though their areas "
+            "could, pieces that stay where they lie, or a better plan: how much of each is not known."
+          : "More work (--work) may raise it. What lies between is fires in fractions, what racks cannot hold though "
+            "their areas could, or a better plan: how much of each is not known.";
+  return pw_arena_printf(arena,
+                         "The bound by steps: %s with pieces, fires and openings in fractions, by areas; %s with the "
+                         "shapes of pieces and racks; %s with whole fires, ovens and openings. %s",
+                         money_down(ev, p->fractions_cents).s, money_down(ev, p->shapes_cents).s,
+                         pw_words_bound(ev, allocation).s, between);
 }
 
 int pw_words_order_by_at_min(const struct pw_plan *plan, const struct pw_purchase_line *line)

@@ -6,6 +6,8 @@
 #include "base/format.h"
 #include "pw/plan.h"
 
+struct pw_arena;
+
 /** "1 guest", "40 guests". */
 struct pw_short pw_words_guests(int n);
 /** "1 piece", "3 pieces". */
@@ -26,6 +28,8 @@ int pw_words_whole_portions(double portions);
 struct pw_short pw_words_search_cost(const struct pw_event *ev, const struct pw_allocation *allocation);
 struct pw_short pw_words_bound(const struct pw_event *ev, const struct pw_allocation *allocation);
 struct pw_short pw_words_gap(const struct pw_allocation *allocation);
+/** How the bound came about and what may lie between it and the plan; "" where that is not known, NULL without memory. */
+const char *pw_words_proof(const struct pw_event *ev, const struct pw_allocation *allocation, struct pw_arena *arena);
 
 /** The line's supplier is called once, by the earliest order date of its lines: that one. */
 int pw_words_order_by_at_min(const struct pw_plan *plan, const struct pw_purchase_line *line);

@@ -643,6 +643,11 @@ void pw_plan_json_solution(struct pw_plan_json *w)
   pw_json_real(o, "cost", a->cost_cents);
   pw_json_real(o, "bound", bound);
   pw_json_real(o, "gap_frac", gap);
+  if (a->proof.fractions_cents > 0) {
+    pw_json_real(o, "bound_fractions", a->proof.fractions_cents);
+    pw_json_real(o, "bound_shapes", a->proof.shapes_cents);
+    pw_json_bool(o, "bound_is_whole", a->proof.is_whole);
+  }
   pw_json_text(o, "stopped_by", stops[a->stopped_by]);
   pw_json_int(o, "work", a->work);
   write_parts(w);

@@ -275,6 +275,7 @@ static pw_status prove(struct pw_allocation *out, const struct pw_al_order *orde
   if (status || out->is_quick)
     return status;
   out->bound_cents = fmax(out->bound_cents, proof.bound_cents);
+  out->proof = proof.proof;
   if (proof.is_cut)
     out->stopped_by = PW_STOP_TIME;
   gap_tell(out);

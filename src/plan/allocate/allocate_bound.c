@@ -131,7 +131,11 @@ static pw_status relax(struct pw_al_bound *out, struct pw_lp_result *last, struc
     *last = relaxed;
     if (k == 0)
       out->first = relaxed;
-    out->bound_cents = fmax(out->bound_cents, pw_lp_dual_bound(&model->lp, relaxed.dual));
+    double proved_cents = fmax(pw_lp_dual_bound(&model->lp, relaxed.dual), 0);
+    if (k == 0)
+      out->proof.fractions_cents = proved_cents;
+    out->bound_cents = fmax(out->bound_cents, proved_cents);
+    out->proof.shapes_cents = out->bound_cents;
     o.warm = last;
     int n_added = 0;
     if (k < CUT_ROUNDS)
@@ -174,6 +178,7 @@ static pw_status tree(struct pw_al_bound *out, struct pw_al_model *model, const 
   if (!status)
     status = pw_lp_tree(&whole, &model->lp, counts.items, counts.n, &o, ctx);
   out->is_cut |= whole.is_by_time;
+  out->proof.is_whole = whole.is_whole;
   if (!status)
     out->bound_cents = fmax(out->bound_cents, whole.bound);
   return status;

@@ -25,6 +25,7 @@ struct pw_al_bound_options {
 
 struct pw_al_bound {
   double bound_cents;
+  struct pw_proof proof;     /* by steps */
   struct pw_lp_result first; /* the relaxation without rows for shapes; x NULL when it was not solved */
   bool is_cut;               /* the safety net ended something */
 };

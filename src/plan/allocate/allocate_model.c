@@ -207,6 +207,7 @@ static void rows_and_fires(struct build *b)
 {
   const struct pw_al *al = b->al;
   struct pw_lp *lp = &b->model->lp;
+  bool is_whole = b->options.has_doors; /* as the tree takes them; a guide has whole windows alone */
   for (int k = 0; k < b->model->n_classes; k++) {
     const struct pw_al_pit *pit = &al->pit[b->model->class_pit[k]];
     int n = b->model->class_n[k];
@@ -218,7 +219,7 @@ static void rows_and_fires(struct build *b)
         int on = pw_lp_col(lp, 0, n, pit->rate[s], true, "on(%s,%d,%d)", class_id(b, k), s, t);
         /* a burn is opened at least twice: food on, food off */
         double doors = b->model->open ? 0 : 2 * al->opening_cents;
-        int lit = pw_lp_col(lp, 0, n, pit->light[s] + doors, false, "lit(%s,%d,%d)", class_id(b, k), s, t);
+        int lit = pw_lp_col(lp, 0, n, pit->light[s] + doors, is_whole, "lit(%s,%d,%d)", class_id(b, k), s, t);
         b->model->on[kst(b, k, s, t)] = on;
         b->model->lit[kst(b, k, s, t)] = lit;
         if (row_n >= 0)
@@ -234,7 +235,7 @@ static void rows_and_fires(struct build *b)
   }
   for (int f = 0; f < al->n_finishers; f++)
     for (int t = 0; t < al->n_slots && al->is_oven[f]; t++) {
-      int use = pw_lp_col(lp, 0, 1, al->oven_cents[f], false, "use(%s,%d)", al->ev->finishers[f].id, t);
+      int use = pw_lp_col(lp, 0, 1, al->oven_cents[f], is_whole, "use(%s,%d)", al->ev->finishers[f].id, t);
       size_t ft = (size_t)f * (size_t)al->n_slots + (size_t)t;
       b->model->use[ft] = use;
       b->row_a3f[ft] = pw_lp_row(lp, -HUGE_VAL, 0, "A3(%s,%d)", al->ev->finishers[f].id, t);
@@ -258,7 +259,7 @@ static void doors(struct build *b)
   for (int k = 0; k < b->model->n_classes && b->model->open; k++) {
     const struct pw_al_pit *pit = &al->pit[b->model->class_pit[k]];
     for (int t = pit->lead; t <= al->n_slots; t++) {
-      int open = pw_lp_col(lp, 0, b->model->class_n[k], al->opening_cents, false, "open(%s,%d)", class_id(b, k), t);
+      int open = pw_lp_col(lp, 0, b->model->class_n[k], al->opening_cents, true, "open(%s,%d)", class_id(b, k), t);
       int row = pw_lp_row(lp, -HUGE_VAL, 0, "A12(%s,%d)", class_id(b, k), t);
       b->model->open[kb(b, k, t)] = open;
       pw_lp_put(lp, row, open, -1);
@@ -535,7 +536,8 @@ static void split_row(struct build *b, int c, int miss)
   double room = zone_room(b, c), least = room >= 1 ? ceil(b->al->lot[c].n / room - 1e-9) - 1 : 0;
   if (least < 1 || b->al->place_cents <= 0)
     return;
-  int splits = pw_lp_col(&b->model->lp, 0, b->al->lot[c].n, b->al->place_cents, false, "splits(%s)", lot_id(b, c));
+  int splits = pw_lp_col(&b->model->lp, 0, b->al->lot[c].n, b->al->place_cents, b->options.has_doors, "splits(%s)",
+                         lot_id(b, c));
   b->model->splits[c] = splits;
   int row = pw_lp_row(&b->model->lp, -HUGE_VAL, -least, "A1s(%s)", lot_id(b, c));
   pw_lp_put(&b->model->lp, row, splits, -1);

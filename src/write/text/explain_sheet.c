@@ -134,6 +134,18 @@ static void worths(struct pw_page *s, const struct pw_explain *e)
   }
 }
 
+static void proof(struct pw_page *s, const struct pw_allocation *al)
+{
+  const char *steps = pw_words_proof(s->ev, al, s->arena);
+  s->buf->failed = s->buf->failed || !steps;
+  if (!steps || !steps[0])
+    return;
+  pw_page_head(s, "How near the best");
+  pw_page_para(
+      s, 2, 2,
+      pw_words(s, "At most %s of %s could be saved. %s", pw_words_gap(al).s, pw_words_search_cost(s->ev, al).s, steps));
+}
+
 pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, const struct pw_plan *plan,
                           struct pw_ctx *ctx)
 {
@@ -145,6 +157,7 @@ pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, 
                plan->allocation.n_missed ? "The job does not fit: the plan says what would help." : "The job fits."));
   fires(s, explain);
   worths(s, explain);
+  proof(s, &plan->allocation);
   pw_text_shift_reasons(s, true);
   pw_text_levels(s);
   pw_page_head(s, "Where the figures come from");

@@ -152,6 +152,10 @@ static void proof(struct pw_page *s)
                  "Fuel, labour, door openings and waiting cost %s in this plan. How near that is to the best is not "
                  "proved. The search stopped because %s.",
                  cost, why[al->stopped_by]));
+  const char *steps = pw_words_proof(s->ev, al, s->arena);
+  s->buf->failed = s->buf->failed || !steps;
+  if (steps && steps[0])
+    pw_page_para(s, 2, 2, steps);
 }
 
 /* What the prices of `effort:` bought. */
