@@ -342,11 +342,12 @@ static struct pw_crew fx_crew[] = {
 static struct pw_guest_class fx_classes[] = {
     {"adults", "Adults", 1, true}, {"children", "Children", 0.5, true}, {"no-meat", "No meat", 1, false}};
 static int fx_guests_lunch[] = {30, 8, 2}, fx_guests_dinner[] = {52, 10, 4};
-static struct pw_menu_line fx_menu_lunch[] = {{2, 0.35, 0, 0, 1, false, 0}, {3, 0.8, 0.11, 0.02, 0, false, 0}};
-static struct pw_menu_line fx_menu_dinner[] = {{0, 0.7, 0.142, 0.034, 0, false, 0},
-                                               {1, 0.6, 0.128, 0.03, 0, false, 0},
-                                               {3, 0.8, 0.11, 0.02, 0, false, 0},
-                                               {4, 0.9, 0, 0, 1, false, 0}};
+static struct pw_menu_line fx_menu_lunch[] = {{2, 0.35, 0, 0, 1, false, 0, false},
+                                              {3, 0.8, 0.11, 0.02, 0, false, 0, false}};
+static struct pw_menu_line fx_menu_dinner[] = {{0, 0.7, 0.142, 0.034, 0, false, 0, false},
+                                               {1, 0.6, 0.128, 0.03, 0, false, 0, false},
+                                               {3, 0.8, 0.11, 0.02, 0, false, 0, false},
+                                               {4, 0.9, 0, 0, 1, false, 0, false}};
 static struct pw_service fx_services[] = {
     {"lunch", "Pickers' lunch", 0, 750, 60, PW_FAMILY, fx_guests_lunch, fx_menu_lunch, FX_LEN(fx_menu_lunch), 0, 0,
      NULL, 0, NULL},
@@ -593,7 +594,8 @@ static struct pw_fuel_line fx_fuel_lines[] = {{0, 117.5, 141, 84, 6800, 0, 0, NU
                                               {1, 9, 10.8, 0, 3750, 2, 9, "bag", 0, 0}};
 
 /* Tasks without people have no order. */
-#define FX_NO_ORDER PW_NONE, PW_AT_SITE, PW_NONE, PW_NONE, PW_NONE, PW_NONE, NULL, 0, NULL, 0, NULL, 0, 0, NULL, 0
+#define FX_NO_ORDER                                                                                                    \
+  PW_NONE, PW_AT_SITE, PW_NONE, PW_NONE, PW_NONE, PW_NONE, NULL, 0, NULL, 0, NULL, 0, 0, NULL, 0, PW_NO_PLATES, false
 static struct pw_task fx_tasks[] = {
     {-3900, 10, PW_TASK_THAW, PW_DUTY_PREP, PW_NONE, 2, PW_NONE, 3, "Move pork shoulders from freezer to refrigerator",
      "Kitchen",
