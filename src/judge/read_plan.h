@@ -351,7 +351,7 @@ struct pw_seen_crew {
   double cents_per_h;
   int unpaid_min; /**< of a shift worked out; 0 */
   double extra_cents;
-  bool tends_fire, tends_pit, serves; /**< told of a plan with a pool alone */
+  int tends_fire, tends_pit, serves; /**< flags are read as int; told of a plan with a pool alone */
 };
 
 /** A line of the crew pool, and the rules its people work by.  0: no such rule. */
@@ -365,7 +365,7 @@ struct pw_seen_pool {
 struct pw_seen_rules {
   int longest_min, break_after_min, break_min, rest_min, night_shortest_min, night_longest_min, night_hands,
       week_overtime_after_min, awake_longest_min;
-  bool is_break_paid;
+  int is_break_paid;
   double week_overtime_frac;
 };
 
