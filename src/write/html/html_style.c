@@ -185,7 +185,7 @@ const char *const pw_html_style[] = {
     ".job table{margin-bottom:1mm}\n",
     ".job .words{float:right;width:49%}\n",
     ".job .table{clear:both}\n",
-    ".job .table + .words{float:left}\n",
+    ".job .table + .words,.job .words + .words + .words{float:left}\n",
     ".job .lead + .words,.job .words:last-child{float:none!important;clear:both;width:auto}\n",
     ".job .words:last-child .text{columns:2;column-gap:4mm}\n",
     ".job .words p{font-size:8.4pt;margin:.2mm 0}\n",
