@@ -299,7 +299,8 @@ static pw_status plan_make(struct mend *m, const struct attempt *a)
   plan->allocation = a->al;
   plan->allocation.n_shortages = plan->allocation.n_remedies = 0;
   plan->allocation.outcome = a->al.n_missed > 0 ? PW_OUTCOME_SHORT : PW_OUTCOME_FEASIBLE;
-  plan->allocation.bound_cents = 0;
+  plan->allocation.bound_cents = 0; /* nothing is proved of a mended plan */
+  plan->allocation.proof = (struct pw_proof){0};
   plan->allocation.gap_frac = 1;
   plan->brief = NULL;
   plan->proposal = (struct pw_proposal){0};

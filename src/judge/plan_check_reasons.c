@@ -93,12 +93,10 @@ void pw_check_reasons(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   if (plan->n_reasons <= 0 && plan->n_more <= 0)
     return;
-  int n = 0;
   for (int p = 0; p < plan->n[PW_SEEN_PEOPLE]; p++) {
     int lines = 0;
     for (int i = 0; i < plan->n_reasons; i++)
       lines += plan->reasons[i].person == p;
-    n += plan->people[p].pool != PW_SEEN_NONE;
     if (lines != (plan->people[p].pool != PW_SEEN_NONE))
       pw_judge_find(judge, "J21", "staffing.reasons: %d lines for \"%s\"", lines, plan->people[p].id);
   }

@@ -9,8 +9,10 @@ rm -rf "$dir" && mkdir -p "$dir" || exit 1
 for event in "$@"; do
   for units in us si; do
     name=$(basename "$event" .yaml)-$units
-    sed "s/^  units: .*/  units: $units/" "$event" >"$dir/$name.yaml"
-    if grep -q "^  units: $units" "$dir/$name.yaml" && "$pw" plan --catalogs templates "$dir/$name.yaml" -o "$dir/$name" >"$dir/log" 2>&1 &&
+    # in the block of an event, or in its one line, where it comes before the house's
+    sed "s/^  units: .*/  units: $units/; s/^event: {/event: {units: $units, /" "$event" >"$dir/$name.yaml"
+    cp events/house*.yaml "$dir"
+    if grep -q "^  units: $units\|^event: {units: $units, " "$dir/$name.yaml" && "$pw" plan --catalogs templates "$dir/$name.yaml" -o "$dir/$name" >"$dir/log" 2>&1 &&
       python3 tests/same_numbers.py "$dir/$name" "$units" --self >"$dir/log" 2>&1; then echo "ok same $name: $(tail -n 1 "$dir/log")"
     else cat "$dir/log"; echo "FAIL same $name"; fi
   done

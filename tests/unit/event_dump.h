@@ -139,7 +139,7 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
                     s->menu[k].portion_kg, s->menu[k].portion_sd_kg, s->menu[k].portion_units,
                     s->menu[k].is_day_before);
     for (int k = 0; k < s->n_menu; k++)
-      pw_buf_printf(b, " waves %d", s->menu[k].n_waves);
+      pw_buf_printf(b, " waves %d%s", s->menu[k].n_waves, s->menu[k].is_time_control ? " by time" : "");
   }
   for (int i = 0; i < ev->n_pool; i++) {
     const struct pw_pool *p = &ev->pool[i];
