@@ -53,6 +53,7 @@ as_nobody() { setpriv --reuid=65534 --regid=65534 --clear-groups "$@" 2>"$tmp/lo
 if [ "$(id -u)" = 0 ] && command -v setpriv >/dev/null; then
   mkdir "$tmp/shut" && chmod 755 "$tmp" "$tmp/shut" && cp "$build/pitwright" "$tmp/" && cp -r "$here/templates" "$tmp/t"
   cp "$event" "$tmp/event.yaml"
+  cp "$here/events/house-garden.yaml" "$tmp/" # the menu of the event stands in the house file beside it
   export PITWRIGHT_CATALOGS="$tmp/t"
   bad=
   as_nobody "$tmp/pitwright" plan "$tmp/event.yaml" -q -o "$tmp/shut/pack"
