@@ -43,6 +43,27 @@ def of(items, **want):
     return [x for x in items if all(x.get(k) == v for k, v in want.items())]
 
 
+# ---- what is eaten -----------------------------------------------------------------------------------------------
+
+@lie
+def less_meat(p):
+    """a guest is said to get less meat than the dishes give"""
+    told = [s["meat"] for s in p["services"] if "meat" in s]
+    for meat in told:
+        meat["per_guest_kg"] *= 0.9
+    return told
+
+
+@lie
+def meat_unwarned(p):
+    """a meal outside the usual meat a guest is warned of by nothing"""
+    told = [s["meat"] for s in p["services"] if "meat" in s and "usual_most_kg" in s["meat"]]
+    for meat in told:
+        meat["usual_most_kg"] = meat["per_guest_kg"] * 0.9
+    p["warnings"] = [w for w in p["warnings"] if w["code"] != "meat-per-guest"]
+    return told
+
+
 # ---- cores and safety -------------------------------------------------------------------------------------------
 
 @lie

@@ -247,6 +247,34 @@ static void check_all_there(struct pw_judge *judge, const struct pw_seen_plan *p
   }
 }
 
+/** Cooked meat of one who eats meat: what the laws of the meats say one takes on the mean, added up; warned of outside what is usual. */
+static void check_meat(struct pw_judge *judge, const struct pw_seen_plan *plan)
+{
+  bool is_told = false, is_asked = false;
+  for (int s = 0; s < plan->n[PW_SEEN_SERVICES]; s++) {
+    const struct pw_seen_service *service = &plan->services[s];
+    bool eats_meat = false;
+    double kg = 0;
+    for (int c = 0; c < plan->n[PW_SEEN_CLASSES] && service->of_class; c++)
+      eats_meat = eats_meat || (plan->classes[c].eats_meat && service->of_class[c] > 0);
+    if (isnan(service->meat_kg))
+      continue;
+    for (int i = 0; i < plan->n[PW_SEEN_DEMAND] && eats_meat; i++) {
+      const struct pw_seen_demand *d = &plan->demand[i];
+      if (d->service == s && d->is_meat == 1 && !isnan(d->law_mean))
+        kg += d->law_mean * (d->is_by_count != 1 ? 1 : isnan(d->unit_kg) ? 0 : d->unit_kg);
+    }
+    expect(judge, "services", s, "meat.per_guest_kg", service->meat_kg, kg);
+    is_asked = is_asked || (service->meat_most_kg > 0 &&
+                            (service->meat_kg < service->meat_least_kg || service->meat_kg > service->meat_most_kg));
+  }
+  for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++)
+    is_told = is_told || strcmp(plan->warnings[i].code, "meat-per-guest") == 0;
+  if (is_asked && !is_told &&
+      plan->edition == PW_SEEN_NONE) /* a mended plan repeats none of what was to be looked at before */
+    pw_judge_find(judge, "J12", "a meal has more or less meat a guest than is usual and no warning says so");
+}
+
 pw_status pw_check_demand(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   int n_classes = plan->n[PW_SEEN_CLASSES], n_lines = plan->n[PW_SEEN_DEMAND];
@@ -260,6 +288,7 @@ pw_status pw_check_demand(struct pw_judge *judge, const struct pw_seen_plan *pla
       status = check_line(judge, plan, i, groups);
   for (int i = 0; i < plan->n[PW_SEEN_RAWS] && !status; i++)
     status = check_raw(judge, plan, i, groups);
+  check_meat(judge, plan);
   check_all_there(judge, plan);
   return status;
 }

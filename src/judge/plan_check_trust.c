@@ -48,6 +48,8 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"proposal.lacking", "tasks late or undone with the proposed shifts: placed by the planner"},
     {"staffing.rounds", "how often shifts were chosen anew: the planner's own account"},
     {"! event.head_count_is_sum", "whether the heads of several services are other people; one service tells nothing"},
+    {"services[].meat.usual_least_kg", "what is usual by the style: catalog"},
+    {"services[].meat.usual_most_kg", "what is usual by the style: catalog"},
     {"services[].length_min", "how long a meal lasts"},
     {"services[].chance.draws", "how often the day was drawn, where each draw was in time"},
     {"lots[].wrapped_footprint_m[]", "size of a wrapped piece: catalog"},

@@ -80,12 +80,13 @@ struct pw_seen_service {
   struct pw_seen_chance chance;
   const char *id;
   int at_min, length_min;
-  bool is_handed_over;                    /**< dropped off: nobody serves */
-  double guests;                          /**< all classes */
-  int *of_class;                          /**< by guest_classes; NULL when those are not told */
-  double walk_least_frac, walk_most_frac; /**< NAN: as many as planned */
-  double *arrivals;                       /**< shares of the guests in n equal stretches of its length */
-  int n_arrivals;                         /**< 0: evenly */
+  bool is_handed_over;                         /**< dropped off: nobody serves */
+  double guests;                               /**< all classes */
+  int *of_class;                               /**< by guest_classes; NULL when those are not told */
+  double walk_least_frac, walk_most_frac;      /**< NAN: as many as planned */
+  double *arrivals;                            /**< shares of the guests in n equal stretches of its length */
+  int n_arrivals;                              /**< 0: evenly */
+  double meat_kg, meat_least_kg, meat_most_kg; /**< cooked meat a guest and what is usual; NAN: not told */
 };
 
 enum pw_seen_stage { PW_SEEN_SMOKE, PW_SEEN_FINISH, PW_SEEN_REST, PW_SEEN_HOLD };
@@ -230,6 +231,7 @@ struct pw_seen_demand {
   int portions;
   double reserve_frac;
   double take_frac, portion, again_frac, law_mean, law_square; /**< how one guest takes it; NAN when not told */
+  double unit_kg;                                              /**< eaten of a counted unit of meat; NAN: not told */
   int has_spread;                                              /**< 0, 1 */
   double pan_portions;                                         /**< NAN: not panned, or from the pit */
   int is_time_control;                                         /**< 0, 1 */

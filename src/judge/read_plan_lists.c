@@ -39,8 +39,12 @@ static const struct pw_seen_field class_fields[] = {
     F_REAL(class, appetite_frac, "appetite_frac", 0, 100),
     {"eats_meat", PW_SEEN_FLAG, AT(class, eats_meat), 0, 0, false, NULL},
     END};
-static const struct pw_seen_service service_blank = {
-    .walk_least_frac = NAN, .walk_most_frac = NAN, .chance = {.weakest_lot = PW_SEEN_NONE}};
+static const struct pw_seen_service service_blank = {.walk_least_frac = NAN,
+                                                     .walk_most_frac = NAN,
+                                                     .meat_kg = NAN,
+                                                     .meat_least_kg = NAN,
+                                                     .meat_most_kg = NAN,
+                                                     .chance = {.weakest_lot = PW_SEEN_NONE}};
 
 static const struct pw_seen_field chance_fields[] = {
     F_REAL(chance, on_time_frac, "on_time_frac", 0, 1),
@@ -53,12 +57,19 @@ static const struct pw_seen_field chance_fields[] = {
     O_REAL(chance, weakest_late_min, "weakest_late_min", 0, MINUTES_MAX),
     END};
 
+static const struct pw_seen_field meat_fields[] = {F_REAL(service, meat_kg, "per_guest_kg", 0, 1e3),
+                                                   O_REAL(service, meat_least_kg, "usual_least_kg", 0, 1e3),
+                                                   O_REAL(service, meat_most_kg, "usual_most_kg", 0, 1e3), END};
+
 static void service_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
   struct pw_seen_service *service = element;
   const struct pw_json *chance = pw_json_get(object, "chance");
   if (chance)
     pw_seen_fields(r, path, chance, chance_fields, &service->chance);
+  const struct pw_json *meat = pw_json_get(object, "meat");
+  if (meat)
+    pw_seen_fields(r, path, meat, meat_fields, service);
   const struct pw_json *come = pw_json_get(object, "arrivals");
   size_t n_come = come && come->type == PW_JSON_ARRAY ? come->n : 0;
   if (come && (n_come == 0 || n_come > STRETCHES_MAX))
@@ -367,14 +378,13 @@ static const struct pw_seen_demand demand_blank = {.mean_units = NAN,
                                                    .is_meat = PW_SEEN_NONE,
                                                    .portions = PW_SEEN_NONE,
                                                    .reserve_frac = NAN,
-                                                   .law_mean = NAN};
-static const struct pw_seen_field guest_fields[] = {F_REAL(demand, take_frac, "take_frac", 0, 1e3),
-                                                    F_REAL(demand, portion, "portion", 0, 1e6),
-                                                    F_REAL(demand, again_frac, "again_frac", 0, 1),
-                                                    F_REAL(demand, law_mean, "mean", 0, 1e6),
-                                                    F_REAL(demand, law_square, "square", 0, 1e12),
-                                                    {"spread", PW_SEEN_FLAG, AT(demand, has_spread), 0, 0, false, NULL},
-                                                    END};
+                                                   .law_mean = NAN,
+                                                   .unit_kg = NAN};
+static const struct pw_seen_field guest_fields[] = {
+    F_REAL(demand, take_frac, "take_frac", 0, 1e3), F_REAL(demand, portion, "portion", 0, 1e6),
+    F_REAL(demand, again_frac, "again_frac", 0, 1), F_REAL(demand, law_mean, "mean", 0, 1e6),
+    F_REAL(demand, law_square, "square", 0, 1e12),  {"spread", PW_SEEN_FLAG, AT(demand, has_spread), 0, 0, false, NULL},
+    O_REAL(demand, unit_kg, "unit_kg", 0, 1e6),     END};
 
 static void demand_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {

@@ -45,10 +45,14 @@ struct pw_node *pw_services_named(const struct pw_node *root, struct pw_reader *
     const char *id = pw_service_word(minute);
     for (int n = 2; has_id(list, id); n++)
       id = pw_reader_printf(r, "%s-%d", pw_service_word(minute), n);
-    struct pw_node *named = pw_node_copy(service, 1, r), *word = pw_node_text_at(service, id, r);
-    if (!named || !word)
+    struct pw_node *named = pw_node_copy(service, 2, r), *word = pw_node_text_at(service, id, r);
+    struct pw_node *title =
+        pw_node_text_at(service, pw_reader_printf(r, "%c%s", id[0] - 'a' + 'A', id + 1), r); /* as without changes */
+    if (!named || !word || !title)
       return NULL;
     pw_node_put(named, "id", word);
+    if (!pw_node_get(service, "name"))
+      pw_node_put(named, "name", title);
     list->items[i] = named;
   }
   return list ? out : NULL;

@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "read/source_check.h"
 
+#include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
 #include <yaml.h>
@@ -136,6 +137,11 @@ static pw_status scalar_new(struct reader *r, const yaml_event_t *event, struct 
 
 static pw_status node_read(struct reader *r, const yaml_event_t *event, int depth, struct pw_node **out);
 
+static bool is_plain_scalar(const yaml_event_t *event)
+{
+  return event->type == YAML_SCALAR_EVENT && event->data.scalar.style == YAML_PLAIN_SCALAR_STYLE;
+}
+
 static pw_status list_read(struct reader *r, struct pw_node *list, int depth)
 {
   size_t cap = 0;
@@ -211,9 +217,35 @@ static pw_status key_read(struct reader *r, const yaml_event_t *event, int depth
   return PW_OK;
 }
 
+/* "1" or "$1" or "1,900": digits at its end, three at most, that a group of thousands may follow. */
+static bool ends_in_group(const char *text)
+{
+  size_t n = strlen(text), digits = 0;
+  while (digits < n && isdigit((unsigned char)text[n - 1 - digits]))
+    digits++;
+  char before = digits < n ? text[n - 1 - digits] : ' ';
+  return digits >= 1 && digits <= 3 && (before != ',' || digits == 3) && before != '.';
+}
+
+/* "900" or "900.00" or "900 ft": three digits and no fourth. */
+static bool is_group(const char *text)
+{
+  return strspn(text, "0123456789") == 3 && (text[3] == '\0' || text[3] == '.' || text[3] == ' ' || text[3] == '%');
+}
+
+/* "1,900" between braces: a comma ends a value there, so the reader finds 1 and then a key "900" without a value.  No key is a
+ * number, and nothing but the comma stands between the two: it is put back as it was typed.  "1, 900" is not. */
+static bool is_torn(const struct pw_node *last, size_t last_end, const struct pw_pair *pair, size_t pair_at)
+{
+  return last && last->kind == PW_NODE_SCALAR && !last->is_empty && pair_at == last_end + 1 && pair->key &&
+         pair->value->kind == PW_NODE_SCALAR && pair->value->is_empty && ends_in_group(last->text) &&
+         is_group(pair->key);
+}
+
 static pw_status map_read(struct reader *r, struct pw_node *map, int depth)
 {
-  size_t cap = 0;
+  size_t cap = 0, last_end = 0;
+  bool is_last_plain = false;
   for (;;) {
     yaml_event_t event;
     pw_status status = next_event(r, &event);
@@ -224,14 +256,28 @@ static pw_status map_read(struct reader *r, struct pw_node *map, int depth)
       return refuse_duplicates(r, map);
     }
     struct pw_pair pair = {.line = line_of(event.start_mark), .col = col_of(event.start_mark)};
+    size_t key_at = event.start_mark.index, key_end = event.end_mark.index;
+    bool is_key_plain = is_plain_scalar(&event);
     status = key_read(r, &event, depth, &pair.key);
     yaml_event_delete(&event);
     if (!status)
       status = next_event(r, &event);
     if (status)
       return status;
+    size_t value_end = event.end_mark.index;
+    bool is_value_plain = is_plain_scalar(&event);
     status = node_read(r, &event, depth + 1, &pair.value);
     yaml_event_delete(&event);
+    struct pw_node *last = map->n > 0 && is_last_plain && is_key_plain ? map->pairs[map->n - 1].value : NULL;
+    if (!status && is_torn(last, last_end, &pair, key_at)) {
+      last->text = pw_arena_printf(r->ctx->arena, "%s,%s", last->text, pair.key);
+      last_end = key_end;
+      if (!last->text)
+        return PW_ERR_MEMORY;
+      continue;
+    }
+    last_end = value_end;
+    is_last_plain = is_value_plain && pair.key;
     if (!status && pw_arena_grow(r->ctx->arena, &map->pairs, &cap, (size_t)map->n, sizeof *map->pairs) != 0)
       status = PW_ERR_MEMORY;
     if (status)

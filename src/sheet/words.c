@@ -3,6 +3,7 @@
 
 #include "base/arena.h"
 #include "base/when.h"
+#include "plan/demand/meat.h"
 #include "plan/demand/portions.h"
 
 #include <math.h>
@@ -130,4 +131,25 @@ const char *pw_words_no_labour(const struct pw_event *ev, const struct pw_quote 
 const char *pw_words_no_labour_offered(const struct pw_event *ev, const struct pw_quote *quote)
 {
   return pw_words_no_labour(ev, quote) ? "No labour is in this price." : NULL;
+}
+
+const char *pw_words_meat(const struct pw_plan *plan, int service, struct pw_arena *arena)
+{
+  const struct pw_event *ev = plan->event;
+  const struct pw_style_work *usual = &ev->styles[ev->services[service].style];
+  double kg = plan->demand.laws ? pw_meat_per_guest_kg(ev, &plan->demand, service) : 0;
+  const int side = kg > 0 ? pw_meat_outside(ev, &plan->demand, service) : 0;
+  if (!(kg > 0))
+    return "";
+  const struct pw_short amount = pw_format_weight(ev->units, kg);
+  const struct pw_short least = pw_format_weight(ev->units, usual->meat_least_kg);
+  const struct pw_short most = pw_format_weight(ev->units, usual->meat_most_kg);
+  if (!(usual->meat_most_kg > 0))
+    return pw_arena_printf(arena, "cooked meat a guest who eats meat: %s.", amount.s);
+  return pw_arena_printf(
+      arena, "cooked meat a guest who eats meat: %s, %s the usual %s to %s (common practice, no source).", amount.s,
+      side < 0   ? "LESS THAN"
+      : side > 0 ? "MORE THAN"
+                 : "within",
+      least.s, most.s);
 }

@@ -34,6 +34,9 @@ const char *pw_words_proof(const struct pw_event *ev, const struct pw_allocation
 /** The line's supplier is called once, by the earliest order date of its lines: that one. */
 int pw_words_order_by_at_min(const struct pw_plan *plan, const struct pw_purchase_line *line);
 
+/** Cooked meat of a guest at one service beside what is usual; "" without meat.  NULL: no memory. */
+const char *pw_words_meat(const struct pw_plan *plan, int service, struct pw_arena *arena);
+
 /** Lines of the cost, in the order printed. */
 enum pw_cost_line {
   PW_COST_FOOD,

@@ -9,6 +9,7 @@
 #include "heat/food_code.h"
 #include "plan/chance/chance.h"
 #include "plan/chance/on_time.h"
+#include "plan/demand/meat.h"
 #include "plan/lots/drips.h"
 #include "plan/lots/pans_out.h"
 #include "sheet/words.h"
@@ -127,6 +128,23 @@ static void write_chance(struct pw_plan_json *w, int service)
   pw_json_end(o);
 }
 
+/* Cooked meat of one who eats meat, and what is usual. */
+static void write_meat(struct pw_plan_json *w, int service)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_style_work *usual = &w->ev->styles[w->ev->services[service].style];
+  double kg = w->plan->demand.laws ? pw_meat_per_guest_kg(w->ev, &w->plan->demand, service) : 0;
+  if (!(kg > 0))
+    return;
+  pw_json_object(o, "meat");
+  pw_json_real(o, "per_guest_kg", kg);
+  if (usual->meat_most_kg > 0) {
+    pw_json_real(o, "usual_least_kg", usual->meat_least_kg);
+    pw_json_real(o, "usual_most_kg", usual->meat_most_kg);
+  }
+  pw_json_end(o);
+}
+
 static void write_services(struct pw_plan_json *w)
 {
   struct pw_json_out *o = &w->out;
@@ -163,6 +181,7 @@ static void write_services(struct pw_plan_json *w)
         pw_json_real(o, NULL, s->arrive_frac[k]);
       pw_json_end(o);
     }
+    write_meat(w, i);
     write_chance(w, i);
     pw_json_end(o);
   }

@@ -5,7 +5,9 @@
 #include "base/clock.h"
 #include "plan/buy/ledger.h"
 #include "plan/crew/task_kind.h"
+#include "plan/demand/demand.h"
 #include "plan/demand/head_count.h"
+#include "plan/demand/meat.h"
 #include "plan/money/cost_parts.h"
 #include "sheet/words.h"
 
@@ -87,6 +89,8 @@ void pw_plan_json_demand(struct pw_plan_json *w)
       pw_json_real(o, "mean", law->mean);
       pw_json_real(o, "square", law->square);
       pw_json_bool(o, "spread", law->has_spread);
+      if (dish->is_by_count && pw_demand_is_meat(w->ev, line->dish))
+        pw_json_real(o, "unit_kg", pw_meat_unit_kg(w->ev, dish));
       pw_json_end(o);
     }
     if (dish->cut == PW_NONE && dish->pan_portions > 0) {

@@ -259,11 +259,18 @@ verdict ends-as-measured
 for menu in $(sed -n 's/^  \([a-z-]*\):$/\1/p' templates/menus.yaml) our-supper; do
   phone "$pw" quote --guests 90 --date 2027-06-12 --at 12:30 --menu "$menu" --json "$tmp/menu.json"
   expect "$menu is priced" is 0
+  expect "$menu: meat a guest in the plan" python3 -c 'import json, sys
+meat = json.load(open(sys.argv[1]))["services"][0]["meat"]
+sys.exit(not 0 < meat["usual_least_kg"] <= meat["per_guest_kg"] <= meat["usual_most_kg"])' "$tmp/menu.json"
   expect "$menu: meat a guest" says '^  cooked meat a guest who eats meat: .* within the usual'
   run "$pw" verify "$tmp/menu.json"
   expect "$menu holds" is 0
 done
 verdict every-menu-by-telephone
+phone "$pw" quote --guests 40 --date 2027-06-12 --at 17:30 --menu one-meat-two-sides --per-guest 19
+expect "a given price" is 0
+expect "changes nothing of the meal's name" says '^Supper, Saturday'
+verdict a-given-price-keeps-names
 usage few-words-lack-one '--menu is missing' quote --guests 120 --date 2027-06-12 --at 12:30
 usage few-words-and-a-file 'without one' quote "$event" --date 2027-06-12
 usage new-without-a-file 'FILE is missing' new

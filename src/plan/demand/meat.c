@@ -7,8 +7,7 @@
 
 #include <math.h>
 
-/* A counted unit as it is eaten, without its bones. */
-static double unit_kg(const struct pw_event *ev, const struct pw_dish *dish)
+double pw_meat_unit_kg(const struct pw_event *ev, const struct pw_dish *dish)
 {
   const struct pw_cut *cut = &ev->cuts[dish->cut];
   double whole = cut->piece_kg * cut->trim_frac * cut->cook_frac * dish->carve_frac * (1 - dish->bone_frac);
@@ -24,7 +23,8 @@ double pw_meat_per_guest_kg(const struct pw_event *ev, const struct pw_demand *d
   for (int i = 0; i < demand->n_lines && eats_meat; i++) {
     const struct pw_demand_line *line = &demand->lines[i];
     if (line->service == service && pw_demand_is_meat(ev, line->dish))
-      kg += demand->laws[i].mean * (ev->dishes[line->dish].is_by_count ? unit_kg(ev, &ev->dishes[line->dish]) : 1);
+      kg += demand->laws[i].mean *
+            (ev->dishes[line->dish].is_by_count ? pw_meat_unit_kg(ev, &ev->dishes[line->dish]) : 1);
   }
   return kg;
 }

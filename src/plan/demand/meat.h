@@ -8,6 +8,9 @@
  *  when nobody there eats meat, or the menu has none.  `demand` is the event's own. */
 double pw_meat_per_guest_kg(const struct pw_event *ev, const struct pw_demand *demand, int service);
 
+/** A counted unit as it is eaten, without its bones. */
+double pw_meat_unit_kg(const struct pw_event *ev, const struct pw_dish *dish);
+
 /** -1: less than the style's usual range, 1: more, 0: within it, or no meat at all. */
 int pw_meat_outside(const struct pw_event *ev, const struct pw_demand *demand, int service);
 

@@ -1,7 +1,6 @@
 /* text_quote.c - the quote [Q1] as text: one part for the customer, one for the owner. */
 #include "base/arena.h"
 #include "base/when.h"
-#include "plan/demand/meat.h"
 #include "plan/money/quote.h"
 #include "sheet/offer.h"
 #include "sheet/words.h"
@@ -202,23 +201,10 @@ static void margin(struct pw_page *s)
 static void meat(struct pw_page *s)
 {
   for (int i = 0; i < s->ev->n_services; i++) {
-    const struct pw_style_work *usual = &s->ev->styles[s->ev->services[i].style];
-    double kg = pw_meat_per_guest_kg(s->ev, &s->plan->demand, i);
-    const int side = pw_meat_outside(s->ev, &s->plan->demand, i);
-    if (!(kg > 0))
-      continue;
-    const char *what =
-        pw_words(s, "%s%scooked meat a guest who eats meat: %s", s->ev->n_services > 1 ? s->ev->services[i].name : "",
-                 s->ev->n_services > 1 ? ", " : "", pw_format_weight(s->ev->units, kg).s);
-    const char *range = pw_words(s, "%s to %s", pw_format_weight(s->ev->units, usual->meat_least_kg).s,
-                                 pw_words(s, "%s", pw_format_weight(s->ev->units, usual->meat_most_kg).s));
-    pw_page_para(s, 2, 4,
-                 usual->meat_most_kg > 0 ? pw_words(s, "%s, %s the usual %s (common practice, no source).", what,
-                                                    side < 0   ? "LESS THAN"
-                                                    : side > 0 ? "MORE THAN"
-                                                               : "within",
-                                                    range)
-                                         : pw_words(s, "%s.", what));
+    const char *said = pw_words_meat(s->plan, i, s->arena);
+    if (said && *said)
+      pw_page_para(s, 2, 4, s->ev->n_services > 1 ? pw_words(s, "%s, %s", s->ev->services[i].name, said) : said);
+    s->buf->failed = s->buf->failed || !said;
   }
 }
 

@@ -167,6 +167,26 @@ static void turnout_part(struct book *b, struct sheet *s)
   s->row++;
 }
 
+/** Cooked meat of a guest at each meal beside what is usual. */
+static void meat_part(struct book *b, struct sheet *s)
+{
+  const struct pw_event *ev = b->ev;
+  bool has_head = false;
+  for (int i = 0; i < ev->n_services; i++) {
+    const char *said = pw_words_meat(b->plan, i, b->view->arena);
+    if (said && !*said)
+      continue;
+    if (!has_head) {
+      s->row++;
+      pw_put_section(s, 0, 5, "Meat on the plate, as planned");
+    }
+    has_head = true;
+    pw_put_text(s, s->row, 0, ev->services[i].name, ST_LABEL);
+    pw_put_merged(s, s->row, 1, s->row, 5, said ? said : "", ST_VALUE);
+    s->row++;
+  }
+}
+
 static void dish_part(struct book *b, struct sheet *s)
 {
   const struct pw_plan *plan = b->plan;
@@ -479,6 +499,7 @@ void pw_xlsx_costs_write(struct book *b)
   level_part(b, &s);
   service_part(b, &s);
   role_part(b, &s);
+  meat_part(b, &s);
   dish_part(b, &s);
   jobs_part(b, &s);
   supplier_part(b, &s);
