@@ -113,15 +113,59 @@ static bool is_in_box(const struct pw_sheet_pen *pen, int lot, int finisher, int
   return false;
 }
 
+/** True when pans of a hot side stand in that box at that time; lines of one dish and service stand together. */
+static bool is_side_in_box(const struct pw_sheet_pen *pen, const struct pw_side_pans *side, int finisher, int at_min)
+{
+  for (int i = 0; i < pen->plan->lots.n_side_pans; i++) {
+    const struct pw_side_pans *p = &pen->plan->lots.side_pans[i];
+    if (p->dish == side->dish && p->service == side->service && p->finisher == finisher && p->from_at_min <= at_min &&
+        at_min < p->to_at_min)
+      return true;
+  }
+  return false;
+}
+
 static bool is_anything_in(const struct pw_sheet_pen *pen, int finisher, int at_min)
 {
   for (int lot = 0; lot < pen->plan->lots.n_lots; lot++)
     if (is_in_box(pen, lot, finisher, at_min))
       return true;
+  for (int i = 0; i < pen->plan->lots.n_side_pans; i++)
+    if (is_side_in_box(pen, &pen->plan->lots.side_pans[i], finisher, at_min))
+      return true;
   return false;
 }
 
-/** Some hours of one box: a row for each lot, a cell for each hour. */
+/** A cell of a box's row: open while what the row tells of is inside. */
+static void hour_cell(struct pw_sheet_pen *pen, bool is_inside)
+{
+  if (is_inside)
+    pw_pen_open(pen);
+  else
+    pw_pen_off(pen);
+}
+
+/** Rows of the hot sides in the box, each dish of a service once. */
+static void side_hours(struct pw_sheet_pen *pen, int finisher, int from_at_min, int n_hours)
+{
+  const struct pw_lots *lots = &pen->plan->lots;
+  for (int i = 0; i < lots->n_side_pans; i++) {
+    const struct pw_side_pans *p = &lots->side_pans[i];
+    bool is_ever = false, is_told = false;
+    for (int k = 0; k < n_hours; k++)
+      is_ever |= is_side_in_box(pen, p, finisher, from_at_min + k * 60);
+    for (int k = 0; k < i; k++)
+      is_told |= lots->side_pans[k].dish == p->dish && lots->side_pans[k].service == p->service;
+    if (!is_ever || is_told)
+      continue;
+    pw_pen_row(pen, TEXT("h%d-%d-side-%d", finisher + 1, from_at_min / 60, i + 1), PW_SHEET_NO_TIME);
+    pw_pen_cell(pen, TEXT("%s (%s)", pen->ev->dishes[p->dish].name, pw_view_service(pen->view, p->service)));
+    for (int k = 0; k < n_hours; k++)
+      hour_cell(pen, is_side_in_box(pen, p, finisher, from_at_min + k * 60));
+  }
+}
+
+/** Some hours of one box: a row for each lot and each hot side, a cell for each hour. */
 static void box_hours(struct pw_sheet_pen *pen, int finisher, int from_at_min, int n_hours)
 {
   struct pw_sheet_column columns[HOLD_COLUMNS + 1] = {{PW_CELL_ACT, "Inside", 0}};
@@ -141,11 +185,9 @@ static void box_hours(struct pw_sheet_pen *pen, int finisher, int from_at_min, i
     pw_pen_row(pen, TEXT("h%d-%d-%d", finisher + 1, from_at_min / 60, lot + 1), PW_SHEET_NO_TIME);
     pw_pen_cell(pen, TEXT("%s: %s", pen->view->lot_mark[lot], cut_of(pen, lot)));
     for (int k = 0; k < n_hours; k++)
-      if (is_in_box(pen, lot, finisher, from_at_min + k * 60))
-        pw_pen_open(pen);
-      else
-        pw_pen_off(pen);
+      hour_cell(pen, is_in_box(pen, lot, finisher, from_at_min + k * 60));
   }
+  side_hours(pen, finisher, from_at_min, n_hours);
   pw_pen_row(pen, TEXT("h%d-%d-who", finisher + 1, from_at_min / 60), PW_SHEET_NO_TIME);
   pw_pen_cell(pen, "Initials");
 }

@@ -28,6 +28,12 @@ static bool day_span(const struct pw_sheet_pen *pen, int day, int *from, int *to
       is_busy = al->burns[i].lit_at_min < at + HOUR_MIN / 4 && al->burns[i].out_at_min > at;
     for (int i = 0; i < al->n_loads && !is_busy; i++)
       is_busy = al->loads[i].start_at_min < at + HOUR_MIN / 4 && al->loads[i].end_at_min > at;
+    for (int i = 0; i < pen->plan->day_before.n_chills && !is_busy; i++)
+      is_busy = pen->plan->day_before.chills[i].from_at_min < at + HOUR_MIN / 4 &&
+                pen->plan->day_before.chills[i].cold_by_at_min > at;
+    for (int i = 0; i < pen->plan->lots.n_reheats && !is_busy; i++)
+      is_busy =
+          pen->plan->lots.reheats[i].from_at_min < at + HOUR_MIN / 4 && pen->plan->lots.reheats[i].out_at_min > at;
     for (int i = 0; i < pen->ev->n_services && !is_busy; i++)
       is_busy = pen->ev->services[i].at_min < at + HOUR_MIN / 4 &&
                 pen->ev->services[i].at_min + pen->ev->services[i].length_min > at;
@@ -63,10 +69,10 @@ void pw_sheet_days(struct pw_sheet_pen *pen)
     sheet->is_new_page = nth == 1; /* two short days share a page */
     from = from >= 0 ? from / HOUR_MIN * HOUR_MIN : -((-from + HOUR_MIN - 1) / HOUR_MIN) * HOUR_MIN;
     int hours = (to - from + HOUR_MIN - 1) / HOUR_MIN;
-    struct pw_sheet_block *block =
-        pw_pen_block(pen, PW_BLOCK_DAY, NULL,
-                     "Black: fire. Thick frame: smoke. Broken frame: finish. Dashed: rest. Thin: "
-                     "hold. Line behind a bar: still in time so long. Letters: the lots of the job's sheet.");
+    struct pw_sheet_block *block = pw_pen_block(
+        pen, PW_BLOCK_DAY, NULL,
+        "Black: fire. Thick frame: smoke. Broken frame: finish, reheat. Dashed: rest, "
+        "chill. Thin: hold. Line behind a bar: still in time so long. Letters: the lots of the job's sheet.");
     if (block) {
       block->from_at_min = from;
       block->hours = hours > DAY_HOURS_MOST ? DAY_HOURS_MOST : hours;

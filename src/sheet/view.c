@@ -118,6 +118,13 @@ const char *pw_view_stage_word(enum pw_load_stage stage)
   return words[stage];
 }
 
+const char *pw_view_bar_word(enum pw_view_bar_kind kind)
+{
+  static const char *const words[PW_BAR__COUNT] = {"fire", "smoke", "finish", "rest",
+                                                   "hold", "hold",  "chill",  "reheat"};
+  return words[kind];
+}
+
 const char *pw_view_category_word(enum pw_category category)
 {
   static const char *const words[PW_CAT__COUNT] = {"Meat",   "Sides",       "Bread",    "Sauce", "Seasoning",
@@ -154,42 +161,103 @@ int pw_view_setting_at(const struct pw_view *view, int pit, int at_min)
 struct lane_list {
   struct pw_view_lane *lanes;
   size_t n, cap;
+  struct pw_view_bar *bars; /* of the place at hand */
+  int n_bars, most;
 };
 
-static struct pw_view_lane *lane_add(struct pw_view *view, struct lane_list *list, const struct pw_view_lane *like,
-                                     int max_items)
+static struct pw_view_lane *lane_add(struct pw_view *view, struct lane_list *list, const struct pw_view_lane *like)
 {
   if (pw_arena_grow(view->arena, &list->lanes, &list->cap, list->n, sizeof *list->lanes) < 0)
     return NULL;
   struct pw_view_lane *lane = &list->lanes[list->n++];
   *lane = *like;
-  lane->n_items = 0;
-  lane->items = pw_arena_array(view->arena, (size_t)max_items, sizeof *lane->items);
-  return lane->items ? lane : NULL;
+  lane->n_bars = 0;
+  lane->bars = pw_arena_array(view->arena, (size_t)list->n_bars + 1, sizeof *lane->bars);
+  return lane->bars ? lane : NULL;
 }
 
-/** Puts the loads of one place into as few lanes as need be; loads come by start. */
+static void bar_add(struct lane_list *list, struct pw_view_bar bar)
+{
+  if (bar.from_at_min < bar.to_at_min && list->n_bars < list->most)
+    list->bars[list->n_bars++] = bar;
+}
+
+static int bar_compare(const void *pa, const void *pb)
+{
+  const struct pw_view_bar *a = pa, *b = pb;
+  if (a->from_at_min != b->from_at_min)
+    return a->from_at_min < b->from_at_min ? -1 : 1;
+  if (a->kind != b->kind)
+    return a->kind < b->kind ? -1 : 1;
+  return (a->index > b->index) - (a->index < b->index);
+}
+
+static const char *cut_name(const struct pw_view *view, int lot)
+{
+  return view->ev->cuts[view->plan->lots.lots[lot].cut].name;
+}
+
+/** Gathers what is in a place over time: meat, what is warmed again, pans of hot sides; in ice water what was cooked the day
+ *  before. */
+static void bars_of_place(struct pw_view *view, struct lane_list *list, const struct pw_view_lane *like)
+{
+  static const enum pw_view_bar_kind kinds[] = {PW_BAR_SMOKE, PW_BAR_FINISH, PW_BAR_REST, PW_BAR_HOLD};
+  const struct pw_plan *plan = view->plan;
+  list->n_bars = 0;
+  for (int i = 0; i < plan->allocation.n_loads && like->kind != PW_LANE_COLD; i++) {
+    const struct pw_load *l = &plan->allocation.loads[i];
+    if (like->kind == PW_LANE_ZONE ? l->zone != like->zone : l->zone != PW_NONE || l->finisher != like->finisher)
+      continue;
+    bar_add(list, (struct pw_view_bar){kinds[l->stage], l->start_at_min, l->end_at_min, i, view->lot_mark[l->lot],
+                                       cut_name(view, l->lot), l->pieces});
+  }
+  for (int i = 0; i < plan->day_before.n_chills && like->kind == PW_LANE_COLD; i++) {
+    const struct pw_chill *c = &plan->day_before.chills[i];
+    bar_add(list, (struct pw_view_bar){PW_BAR_CHILL, c->from_at_min, c->cold_by_at_min, PW_NONE, view->lot_mark[c->lot],
+                                       cut_name(view, c->lot), c->pieces});
+  }
+  if (like->finisher == PW_NONE)
+    return;
+  for (int i = 0; i < plan->lots.n_reheats; i++) {
+    const struct pw_reheat *r = &plan->lots.reheats[i];
+    if (r->finisher != like->finisher)
+      continue;
+    struct pw_view_bar bar = {PW_BAR_REHEAT,          r->from_at_min,         r->ready_at_min, PW_NONE,
+                              view->lot_mark[r->lot], cut_name(view, r->lot), r->pieces};
+    bar_add(list, bar);
+    bar.kind = PW_BAR_HOLD, bar.from_at_min = r->ready_at_min, bar.to_at_min = r->out_at_min;
+    bar_add(list, bar);
+  }
+  for (int i = 0; i < plan->lots.n_side_pans; i++) {
+    const struct pw_side_pans *p = &plan->lots.side_pans[i];
+    if (p->finisher == like->finisher)
+      bar_add(list, (struct pw_view_bar){PW_BAR_SIDE, p->from_at_min, p->to_at_min, PW_NONE, NULL,
+                                         view->ev->dishes[p->dish].name, p->pans});
+  }
+}
+
+/** Puts what is in one place into as few lanes as need be. */
 static int lanes_of_place(struct pw_view *view, struct lane_list *list, struct pw_view_lane like)
 {
-  const struct pw_allocation *al = &view->plan->allocation;
   size_t first = list->n;
+  bars_of_place(view, list, &like);
+  if (list->n_bars > 1)
+    qsort(list->bars, (size_t)list->n_bars, sizeof *list->bars, bar_compare);
   like.is_first = true;
-  if (!lane_add(view, list, &like, al->n_loads))
+  if (!lane_add(view, list, &like))
     return -1;
   like.is_first = false;
-  for (int i = 0; i < al->n_loads; i++) {
-    const struct pw_load *load = &al->loads[i];
-    if (like.kind == PW_LANE_ZONE ? load->zone != like.zone : load->zone != PW_NONE || load->finisher != like.finisher)
-      continue;
+  for (int i = 0; i < list->n_bars; i++) {
+    const struct pw_view_bar *bar = &list->bars[i];
     struct pw_view_lane *free_lane = NULL;
     for (size_t k = first; k < list->n && !free_lane; k++) {
       struct pw_view_lane *lane = &list->lanes[k];
-      if (lane->n_items == 0 || al->loads[lane->items[lane->n_items - 1]].end_at_min <= load->start_at_min)
+      if (lane->n_bars == 0 || lane->bars[lane->n_bars - 1].to_at_min <= bar->from_at_min)
         free_lane = lane;
     }
-    if (!free_lane && !(free_lane = lane_add(view, list, &like, al->n_loads)))
+    if (!free_lane && !(free_lane = lane_add(view, list, &like)))
       return -1;
-    free_lane->items[free_lane->n_items++] = i;
+    free_lane->bars[free_lane->n_bars++] = *bar;
   }
   return 0;
 }
@@ -217,15 +285,24 @@ static int lanes_make(struct pw_view *view)
 {
   const struct pw_event *ev = view->ev;
   const struct pw_plan *plan = view->plan;
-  struct lane_list list = {0};
+  struct lane_list list = {.most = plan->allocation.n_loads + plan->allocation.n_burns + plan->day_before.n_chills +
+                                   2 * plan->lots.n_reheats + plan->lots.n_side_pans};
+  list.bars = pw_arena_array(view->arena, (size_t)list.most + 1, sizeof *list.bars);
+  if (!list.bars)
+    return -1;
   for (int p = 0; p < ev->n_pits; p++) {
     struct pw_view_lane fire = {PW_LANE_FIRE, p, PW_NONE, PW_NONE, true, "fire", ev->pits[p].name, NULL, 0};
-    struct pw_view_lane *lane = lane_add(view, &list, &fire, plan->allocation.n_burns);
+    list.n_bars = 0;
+    for (int i = 0; i < plan->allocation.n_burns; i++) {
+      const struct pw_burn *u = &plan->allocation.burns[i];
+      if (u->pit == p)
+        bar_add(&list, (struct pw_view_bar){PW_BAR_FIRE, u->lit_at_min, u->out_at_min, i, NULL, NULL, 0});
+    }
+    struct pw_view_lane *lane = lane_add(view, &list, &fire);
     if (!lane)
       return -1;
-    for (int i = 0; i < plan->allocation.n_burns; i++)
-      if (plan->allocation.burns[i].pit == p)
-        lane->items[lane->n_items++] = i;
+    for (int i = 0; i < list.n_bars; i++)
+      lane->bars[lane->n_bars++] = list.bars[i];
     for (int z = 0; z < plan->lots.n_zones; z++) {
       if (plan->lots.zones[z].pit != p)
         continue;
@@ -249,6 +326,10 @@ static int lanes_make(struct pw_view *view)
     if (lanes_of_place(view, &list, like) < 0)
       return -1;
   }
+  struct pw_view_lane cold = {PW_LANE_COLD, PW_NONE, PW_NONE, PW_NONE, true, "Ice water, then the cold store",
+                              "",           NULL,    0};
+  if (plan->day_before.n_chills > 0 && lanes_of_place(view, &list, cold) < 0)
+    return -1;
   view->lanes = list.lanes;
   view->n_lanes = (int)list.n;
   return 0;
@@ -269,6 +350,10 @@ static void span_make(struct pw_view *view)
   for (int i = 0; i < al->n_loads; i++) {
     first = al->loads[i].start_at_min < first ? al->loads[i].start_at_min : first;
     last = al->loads[i].end_at_min > last ? al->loads[i].end_at_min : last;
+  }
+  for (int i = 0; i < view->plan->day_before.n_chills; i++) {
+    const struct pw_chill *c = &view->plan->day_before.chills[i];
+    last = c->cold_by_at_min > last ? c->cold_by_at_min : last;
   }
   for (int i = 0; i < view->ev->n_services; i++) {
     const struct pw_service *s = &view->ev->services[i];

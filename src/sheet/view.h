@@ -11,17 +11,39 @@
 
 #include <stdbool.h>
 
-enum pw_view_lane_kind { PW_LANE_FIRE, PW_LANE_ZONE, PW_LANE_OVEN, PW_LANE_HOLD };
+enum pw_view_lane_kind { PW_LANE_FIRE, PW_LANE_ZONE, PW_LANE_OVEN, PW_LANE_HOLD, PW_LANE_COLD };
 
-/** A row of the timeline.  Loads in one lane never overlap in time; a place with several lots at once has
+enum pw_view_bar_kind {
+  PW_BAR_FIRE,
+  PW_BAR_SMOKE,
+  PW_BAR_FINISH,
+  PW_BAR_REST,
+  PW_BAR_HOLD,
+  PW_BAR_SIDE,   /**< pans of a hot side, waiting in a box */
+  PW_BAR_CHILL,  /**< in ice water, until it is cold [C1] */
+  PW_BAR_REHEAT, /**< what was chilled, in an oven until it is hot */
+  PW_BAR__COUNT
+};
+
+/** What is somewhere for a while: a fire, food in a place. */
+struct pw_view_bar {
+  enum pw_view_bar_kind kind;
+  int from_at_min, to_at_min;
+  int index;        /**< of the load, or of the burn; PW_NONE: neither */
+  const char *mark; /**< its lot's letter; NULL: a fire or a side */
+  const char *what; /**< its cut's name, or its dish's; NULL: a fire */
+  int n;            /**< pieces; pans of a side */
+};
+
+/** A row of the timeline.  Bars in one lane never overlap in time; a place with several lots at once has
  *  several lanes. */
 struct pw_view_lane {
   enum pw_view_lane_kind kind;
   int pit, zone, finisher;   /**< PW_NONE where it does not apply */
   bool is_first;             /**< first lane of its place */
   const char *name, *detail; /**< "main rack, hot end"; "270 °F" */
-  int *items;                /**< loads (fires: burns), by start */
-  int n_items;
+  struct pw_view_bar *bars;  /**< by start */
+  int n_bars;
 };
 
 /** What lies on one rack from the moment something goes on until something goes on again or it is empty. */
@@ -135,6 +157,7 @@ bool pw_view_is_pit_fuel(const struct pw_event *ev, int item);
 #define PW_HOT_HOLD_C 57.0 /* FDA Food Code 2022 3-501.16(A)(1) as it prints it for a thermometer in C; 135 F is 57.2 */
 
 const char *pw_view_stage_word(enum pw_load_stage stage);
+const char *pw_view_bar_word(enum pw_view_bar_kind kind);
 const char *pw_view_category_word(enum pw_category category);
 const char *pw_view_outcome_word(enum pw_outcome outcome);
 /** Air temperature of a zone under a setting, Celsius; NAN when the setting is not known. */

@@ -239,6 +239,11 @@ static const char *inside_box(struct pw_view *view, int finisher, int at_min)
     if (l->zone == PW_NONE && l->finisher == finisher && l->start_at_min <= at_min && at_min < l->end_at_min)
       inside = TEXT("%s%s%s\xC3\x97%d", inside, inside[0] ? ", " : "", view->lot_mark[l->lot], l->pieces);
   }
+  for (int i = 0; i < view->plan->lots.n_side_pans; i++) { /* hot sides wait in the boxes too */
+    const struct pw_side_pans *p = &view->plan->lots.side_pans[i];
+    if (p->finisher == finisher && p->from_at_min <= at_min && at_min < p->to_at_min)
+      inside = TEXT("%s%s%s \xC3\x97%d", inside, inside[0] ? ", " : "", view->ev->dishes[p->dish].name, p->pans);
+  }
   return inside;
 }
 

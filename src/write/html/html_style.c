@@ -81,7 +81,7 @@ const char *const pw_html_style[] = {
     ".b.up{fill:var(--shade);stroke-dasharray:2 2}\n",
     ".b.smoke{fill:var(--warm);stroke-width:2.2}\n",
     ".b.finish{fill:var(--cool);stroke-width:2;stroke-dasharray:9 2}\n",
-    ".b.rest{stroke-dasharray:4 3}\n",
+    ".b.rest,.b.chill{stroke-dasharray:4 3}\n",
     ".b.hold{stroke-width:1}\n",
     ".b.serve{stroke-width:2.8}\n",
     "@media screen and (max-width:700px){\n",

@@ -177,22 +177,11 @@ static void bar(const struct day *t, double y, int from_at_min, int to_at_min, c
     }
 }
 
-static void span_of(const struct day *t, const struct pw_view_lane *lane, int i, int *from, int *to)
-{
-  const struct pw_allocation *al = &t->view->plan->allocation;
-  bool is_fire = lane->kind == PW_LANE_FIRE;
-  *from = is_fire ? al->burns[lane->items[i]].lit_at_min : al->loads[lane->items[i]].start_at_min;
-  *to = is_fire ? al->burns[lane->items[i]].out_at_min : al->loads[lane->items[i]].end_at_min;
-}
-
 static bool lane_meets(const struct day *t, const struct pw_view_lane *lane)
 {
-  for (int i = 0; i < lane->n_items; i++) {
-    int from, to;
-    span_of(t, lane, i, &from, &to);
-    if (from < t->to_at_min && to > t->from_at_min)
+  for (int i = 0; i < lane->n_bars; i++)
+    if (lane->bars[i].from_at_min < t->to_at_min && lane->bars[i].to_at_min > t->from_at_min)
       return true;
-  }
   return false;
 }
 
@@ -210,29 +199,27 @@ static void fire_bar(const struct day *t, const struct pw_burn *u, double y, dou
 
 static void lane_bars(const struct day *t, const struct pw_view_lane *lane, double y)
 {
-  static const char *const classes[] = {"b smoke", "b finish", "b rest", "b hold"};
+  static const char *const classes[PW_BAR__COUNT] = {"b fire", "b smoke", "b finish", "b rest",
+                                                     "b hold", "b hold",  "b chill",  "b finish"};
   struct pw_view *view = t->view;
-  for (int i = 0; i < lane->n_items; i++) {
-    int next = t->to_at_min, end = t->to_at_min;
-    if (i + 1 < lane->n_items)
-      span_of(t, lane, i + 1, &next, &end);
-    double free_x = x_of(t, next);
+  for (int i = 0; i < lane->n_bars; i++) {
+    const struct pw_view_bar *u = &lane->bars[i];
+    double free_x = x_of(t, i + 1 < lane->n_bars ? lane->bars[i + 1].from_at_min : t->to_at_min);
     if (lane->kind == PW_LANE_FIRE) {
-      fire_bar(t, &view->plan->allocation.burns[lane->items[i]], y, free_x);
+      fire_bar(t, &view->plan->allocation.burns[u->index], y, free_x);
       continue;
     }
-    const struct pw_load *l = &view->plan->allocation.loads[lane->items[i]];
-    const char *mark = view->lot_mark[l->lot], *word = pw_view_stage_word(l->stage);
-    const char *cut = view->ev->cuts[view->plan->lots.lots[l->lot].cut].name;
-    const char *texts[] = {
-        TEXT("%s  %s \xC3\x97%d, %s until %s", mark, cut, l->pieces, word, pw_view_when(view, l->end_at_min)),
-        TEXT("%s \xC3\x97%d %s until %s", mark, l->pieces, word, pw_view_clock(view, l->end_at_min)),
-        TEXT("%s \xC3\x97%d %s", mark, l->pieces, word), TEXT("%s\xC3\x97%d", mark, l->pieces), mark};
-    int slack = pw_slack_of_load(view->plan, l, true);
-    if (slack > 0 && l->end_at_min > t->from_at_min && l->end_at_min < t->to_at_min)
+    const char *mark = u->mark ? u->mark : u->what, *word = pw_view_bar_word(u->kind);
+    const char *whole = u->mark ? TEXT("%s  %s \xC3\x97%d", mark, u->what, u->n)
+                                : TEXT("%s, %d %s", mark, u->n, u->n == 1 ? "pan" : "pans");
+    const char *texts[] = {TEXT("%s, %s until %s", whole, word, pw_view_when(view, u->to_at_min)),
+                           TEXT("%s \xC3\x97%d %s until %s", mark, u->n, word, pw_view_clock(view, u->to_at_min)),
+                           TEXT("%s \xC3\x97%d %s", mark, u->n, word), TEXT("%s\xC3\x97%d", mark, u->n), mark};
+    int slack = u->index == PW_NONE ? 0 : pw_slack_of_load(view->plan, &view->plan->allocation.loads[u->index], true);
+    if (slack > 0 && u->to_at_min > t->from_at_min && u->to_at_min < t->to_at_min)
       pw_buf_printf(t->out, "<line class=\"late\" x1=\"%.1f\" y1=\"%.1f\" x2=\"%.1f\" y2=\"%.1f\"/>",
-                    x_of(t, l->end_at_min), y + BAR_H - 1.0, x_of(t, l->end_at_min + slack), y + BAR_H - 1.0);
-    bar(t, y, l->start_at_min, l->end_at_min, classes[l->stage], texts, 5, free_x);
+                    x_of(t, u->to_at_min), y + BAR_H - 1.0, x_of(t, u->to_at_min + slack), y + BAR_H - 1.0);
+    bar(t, y, u->from_at_min, u->to_at_min, classes[u->kind], texts, 5, free_x);
   }
 }
 
@@ -260,8 +247,9 @@ static bool serves(const struct day *t, const struct pw_service *sv)
 static void lane_name(const struct day *t, const struct pw_view_lane *lane, double y)
 {
   struct pw_view *view = t->view;
-  const char *name =
-      lane->kind == PW_LANE_FIRE ? view->ev->pits[lane->pit].name : TEXT("%s, %s", lane->name, lane->detail);
+  const char *name = lane->kind == PW_LANE_FIRE ? view->ev->pits[lane->pit].name
+                     : lane->detail[0]          ? TEXT("%s, %s", lane->name, lane->detail)
+                                                : lane->name;
   double room = (NAME_W - 6) / CHAR_W;
   double size = fmin(TYPE, TYPE * room / fmax(1, pw_text_width(name)));
   pw_buf_printf(t->out, "<text x=\"%d\" y=\"%.1f\" font-size=\"%.1f\" class=\"%s\">",
@@ -289,7 +277,8 @@ void pw_svg_day(struct pw_buf *out, struct pw_view *view, int from_at_min, int h
     const struct pw_view_lane *lane = &view->lanes[i];
     if (!lane_meets(&t, lane))
       continue;
-    bool is_new = i == 0 || lane->pit != pit || lane->finisher != finisher || lane->zone != zone;
+    bool is_new = i == 0 || lane->pit != pit || lane->finisher != finisher || lane->zone != zone ||
+                  lane->kind != view->lanes[i - 1].kind;
     pit = lane->pit, finisher = lane->finisher, zone = lane->zone;
     if (is_new)
       lane_name(&t, lane, y);

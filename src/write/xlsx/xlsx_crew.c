@@ -254,21 +254,51 @@ static void log_part(struct book *b, struct sheet *s, const char *const *heads, 
   warn_below(b, s, first, s->row - 1, C_READ);
 }
 
+/** Cores at the end of each stage, and what is warmed again [C1], in order of time. */
+static struct pw_view_check *log_checks(struct book *b, int *n)
+{
+  const struct pw_lots *lots = &b->plan->lots;
+  struct pw_view_check *all =
+      pw_arena_array(b->view->arena, (size_t)(b->view->n_cores + lots->n_reheats) + 1, sizeof *all);
+  *n = 0;
+  if (!all) {
+    b->view->failed = true;
+    return NULL;
+  }
+  for (int i = 0; i < b->view->n_cores; i++)
+    all[(*n)++] = b->view->cores[i];
+  for (int i = 0; i < lots->n_reheats; i++) {
+    const struct pw_reheat *r = &lots->reheats[i];
+    int at = (*n)++;
+    for (; at > 0 && all[at - 1].at_min > r->ready_at_min; at--)
+      all[at] = all[at - 1];
+    all[at] = (struct pw_view_check){
+        r->ready_at_min,
+        TEXT("%s: %d %s, reheated, in at %s, middle of every pan", b->view->lot_mark[r->lot], r->pieces,
+             b->ev->cuts[lots->lots[r->lot].cut].name, pw_view_when(b->view, r->from_at_min)),
+        b->ev->finishers[r->finisher].name, r->core_c};
+  }
+  return all;
+}
+
 void pw_xlsx_log_write(struct book *b)
 {
+  int n = 0;
+  const struct pw_view_check *checks = log_checks(b, &n);
   struct sheet s;
   pw_sheet_open(b, &s, "Temperature log", true);
   pw_sheet_columns(&s, (double[]){13.5, 39, 35, 9.5, 10, 10, 9, 8.5}, LOG_COLS);
   pw_sheet_title(&s, TEXT("Temperature log, %s: %s", pw_unit_temp(b->ev->units), b->ev->name),
                  "Probe the thickest part, away from bone. Clean the probe between kinds of meat.", LOG_COLS - 1);
-  pw_put_merged(&s, 2, 0, 2, LOG_COLS - 1,
-                "Core at the end of each stage. Limits: the cut's own target and FDA Food Code 2022, 3-401.11. Local "
-                "rules come first. A reading under its limit shows bold and underlined.",
-                ST_NOTE);
+  pw_put_merged(
+      &s, 2, 0, 2, LOG_COLS - 1,
+      "Core at the end of each stage, and what is warmed again. Limits: the cut's own target and FDA Food Code "
+      "2022, 3-401.11, 3-403.11. Local rules come first. A reading under its limit shows bold and underlined.",
+      ST_NOTE);
   log_part(b, &s,
            (const char *const[]){"Time", "Lot", "Place", "Core at least", "Lowest read", "Highest read", "Time read",
                                  "Initials"},
-           b->view->cores, b->view->n_cores);
+           checks, n);
   pw_sheet_close(&s);
 }
 

@@ -88,18 +88,18 @@ static void row_end(struct timeline *t, int used)
   t->s.row++;
 }
 
-static void load_stretch(struct book *b, struct timeline *t, int *used, int load)
+static void food_stretch(struct book *b, struct timeline *t, int *used, const struct pw_view_bar *bar)
 {
-  static const enum style styles[] = {ST_SMOKE, ST_FINISH, ST_REST, ST_HOLD};
-  const struct pw_load *l = &b->plan->allocation.loads[load];
-  const char *mark = b->view->lot_mark[l->lot], *word = pw_view_stage_word(l->stage);
-  const char *cut = b->ev->cuts[b->plan->lots.lots[l->lot].cut].name;
-  const char *texts[] = {
-      TEXT("%s  %s \xC3\x97%d, %s until %s", mark, cut, l->pieces, word, pw_view_when(b->view, l->end_at_min)),
-      TEXT("%s \xC3\x97%d %s until %s", mark, l->pieces, word, pw_view_clock(b->view, l->end_at_min)),
-      TEXT("%s \xC3\x97%d %s", mark, l->pieces, word), TEXT("%s\xC3\x97%d %s", mark, l->pieces, word),
-      TEXT("%s\xC3\x97%d", mark, l->pieces)};
-  stretch(t, used, l->start_at_min, l->end_at_min, texts, 5, styles[l->stage]);
+  static const enum style styles[PW_BAR__COUNT] = {ST_FIRE, ST_SMOKE, ST_FINISH, ST_REST,
+                                                   ST_HOLD, ST_HOLD,  ST_REST,   ST_FINISH};
+  const char *mark = bar->mark ? bar->mark : bar->what, *word = pw_view_bar_word(bar->kind);
+  const char *whole = bar->mark ? TEXT("%s  %s \xC3\x97%d", mark, bar->what, bar->n)
+                                : TEXT("%s, %d %s", mark, bar->n, bar->n == 1 ? "pan" : "pans");
+  const char *texts[] = {TEXT("%s, %s until %s", whole, word, pw_view_when(b->view, bar->to_at_min)),
+                         TEXT("%s \xC3\x97%d %s until %s", mark, bar->n, word, pw_view_clock(b->view, bar->to_at_min)),
+                         TEXT("%s \xC3\x97%d %s", mark, bar->n, word), TEXT("%s\xC3\x97%d %s", mark, bar->n, word),
+                         TEXT("%s\xC3\x97%d", mark, bar->n)};
+  stretch(t, used, bar->from_at_min, bar->to_at_min, texts, 5, styles[bar->kind]);
 }
 
 static void fire_stretch(struct book *b, struct timeline *t, int *used, int burn)
@@ -132,21 +132,19 @@ static bool lane_meets(const struct book *b, const struct timeline *t, const str
   int to_block = t->from_at_min + t->n_cols * t->step_min;
   if (lane->kind == PW_LANE_FIRE)
     return is_lit_in_block(b, t, lane->pit);
-  for (int i = 0; i < lane->n_items; i++) {
-    const struct pw_load *l = &b->plan->allocation.loads[lane->items[i]];
-    if (l->start_at_min < to_block && l->end_at_min > t->from_at_min)
+  for (int i = 0; i < lane->n_bars; i++)
+    if (lane->bars[i].from_at_min < to_block && lane->bars[i].to_at_min > t->from_at_min)
       return true;
-  }
   return lane->kind == PW_LANE_ZONE && lane->is_first && is_lit_in_block(b, t, lane->pit);
 }
 
 static void lane_stretches(struct book *b, struct timeline *t, const struct pw_view_lane *lane, int *used)
 {
-  for (int i = 0; i < lane->n_items; i++) {
+  for (int i = 0; i < lane->n_bars; i++) {
     if (lane->kind == PW_LANE_FIRE)
-      fire_stretch(b, t, used, lane->items[i]);
+      fire_stretch(b, t, used, lane->bars[i].index);
     else
-      load_stretch(b, t, used, lane->items[i]);
+      food_stretch(b, t, used, &lane->bars[i]);
   }
 }
 
@@ -289,10 +287,11 @@ static void lot_key(struct book *b, struct timeline *t)
   }
   pw_put_merged(s, s->row, 0, s->row, t->last_col, key, ST_PLAIN);
   s->row++;
-  pw_put_merged(
-      s, s->row, 0, s->row, t->last_col,
-      "Thick frame, bold: smoke. Thick frame, slanted: finish. Dashed frame: rest. Thin frame: hold. Dark: fire.",
-      ST_NOTE);
+  pw_put_merged(s, s->row, 0, s->row, t->last_col,
+                "Thick frame, bold: smoke. Thick frame, slanted: finish, reheat. Dashed frame: rest, chill. Thin "
+                "frame: hold. Dark: "
+                "fire.",
+                ST_NOTE);
   s->row += 2;
 }
 

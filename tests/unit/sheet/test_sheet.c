@@ -1,5 +1,5 @@
 /* test_sheet.c - the sheets of the pack as data: what the plan says stands on them, each thing where it belongs and nowhere twice.
- * Counted against the plan itself, on three planned events. */
+ * Counted against the plan itself, on four planned events. */
 #include "harness.h"
 #include "planned.h"
 
@@ -10,7 +10,7 @@
 #include <string.h>
 
 static const char *const events[] = {"events/family-party.yaml", "events/lakeside-wedding.yaml",
-                                     "events/county-fair.yaml"};
+                                     "events/county-fair.yaml", "events/sunday-lunch.yaml"};
 enum { N_EVENTS = sizeof events / sizeof *events };
 
 static struct pw_ctx *ctx;
@@ -181,7 +181,75 @@ START_TEST(readings_stand_in_the_logs)
                   at < load->end_at_min;
           n_hours += is_in;
         }
+  for (int f = 0; f < plan->event->n_finishers; f++)
+    for (int at = sheets.view.first_at_min; plan->event->finishers[f].kind == PW_HOLD && at < sheets.view.last_at_min;
+         at += 60)
+      for (int k = 0; k < plan->lots.n_side_pans; k++) {
+        const struct pw_side_pans *p = &plan->lots.side_pans[k];
+        bool is_in = p->finisher == f && p->from_at_min <= at && at < p->to_at_min;
+        for (int o = 0; o < k && is_in; o++) { /* pans of a dish that is spread stand in one row */
+          const struct pw_side_pans *q = &plan->lots.side_pans[o];
+          is_in = !(q->dish == p->dish && q->service == p->service && q->finisher == f && q->from_at_min <= at &&
+                    at < q->to_at_min);
+        }
+        n_hours += is_in;
+      }
   ck_assert_int_eq(n_open, n_hours);
+  close_event();
+}
+END_TEST
+
+/** Minutes of that kind of bar in the lanes of a finisher, or of the cold. */
+static int minutes_drawn(enum pw_view_bar_kind kind, int finisher)
+{
+  int sum = 0;
+  for (int i = 0; i < sheets.view.n_lanes; i++) {
+    const struct pw_view_lane *lane = &sheets.view.lanes[i];
+    for (int b = 0; b < lane->n_bars; b++) {
+      if (b > 0)
+        ck_assert_int_le(lane->bars[b - 1].to_at_min, lane->bars[b].from_at_min);
+      if (lane->bars[b].kind == kind && lane->finisher == finisher)
+        sum += lane->bars[b].n * (lane->bars[b].to_at_min - lane->bars[b].from_at_min);
+    }
+  }
+  return sum;
+}
+
+/** What is in a place for a while is drawn there: in every box and oven, hot sides and what is warmed again with it, and in ice
+ *  water what was cooked the day before. */
+START_TEST(what_lies_somewhere_is_drawn_there)
+{
+  open_event(_i);
+  for (int f = 0; f < plan->event->n_finishers; f++) {
+    int sides = 0, holds = 0, reheats = 0;
+    for (int k = 0; k < plan->lots.n_side_pans; k++)
+      if (plan->lots.side_pans[k].finisher == f)
+        sides +=
+            plan->lots.side_pans[k].pans * (plan->lots.side_pans[k].to_at_min - plan->lots.side_pans[k].from_at_min);
+    for (int k = 0; k < plan->lots.n_reheats; k++) {
+      const struct pw_reheat *r = &plan->lots.reheats[k];
+      if (r->finisher != f)
+        continue;
+      reheats += r->pieces * (r->ready_at_min - r->from_at_min);
+      holds += r->pieces * (r->out_at_min - r->ready_at_min);
+    }
+    for (int k = 0; k < plan->allocation.n_loads; k++) {
+      const struct pw_load *l = &plan->allocation.loads[k];
+      if (l->zone == PW_NONE && l->finisher == f && l->stage == PW_LOAD_HOLD)
+        holds += l->pieces * (l->end_at_min - l->start_at_min);
+    }
+    ck_assert_int_eq(minutes_drawn(PW_BAR_SIDE, f), sides);
+    ck_assert_int_eq(minutes_drawn(PW_BAR_HOLD, f), holds);
+    ck_assert_int_eq(minutes_drawn(PW_BAR_REHEAT, f), reheats);
+  }
+  int chills = 0;
+  for (int k = 0; k < plan->day_before.n_chills; k++) {
+    const struct pw_chill *c = &plan->day_before.chills[k];
+    chills += c->pieces * (c->cold_by_at_min - c->from_at_min);
+  }
+  ck_assert_int_eq(minutes_drawn(PW_BAR_CHILL, PW_NONE), chills);
+  if (_i == N_EVENTS - 1)
+    ck_assert(chills > 0 && plan->lots.n_reheats > 0);
   close_event();
 }
 END_TEST
@@ -197,6 +265,7 @@ static Suite *suite(void)
   tcase_add_loop_test(tc, every_load_goes_on_in_one_slip, 0, N_EVENTS);
   tcase_add_loop_test(tc, goods_and_dishes_stand_once, 0, N_EVENTS);
   tcase_add_loop_test(tc, readings_stand_in_the_logs, 0, N_EVENTS);
+  tcase_add_loop_test(tc, what_lies_somewhere_is_drawn_there, 0, N_EVENTS);
   suite_add_tcase(s, tc);
   return s;
 }
