@@ -62,6 +62,19 @@ static bool is_alike(const struct pw_task *a, const struct pw_task *b)
          abs(a->at_min - b->at_min) <= SAME_MIN && (a->kind == PW_TASK_CUT || a->kind == PW_TASK_REST_OVER);
 }
 
+/* The same hand is at the same act then: a stretch that is joined with another, or divided, is no news. */
+static bool goes_on(const struct pw_task *tasks, int n, const struct pw_task *t)
+{
+  for (int i = 0; i < n; i++) {
+    const struct pw_task *o = &tasks[i];
+    if (o != t && o->kind == PW_TASK_SERVE && t->kind == o->kind && o->service == t->service &&
+        o->person == t->person && t->person != PW_NONE && o->at_min <= t->at_min &&
+        t->at_min < o->at_min + o->minutes + SAME_MIN)
+      return true;
+  }
+  return false;
+}
+
 static bool is_told(const struct pw_task *t)
 {
   return !pw_day_is_routine(t->kind) && t->kind != PW_TASK_CORE && t->kind != PW_TASK_PROBE &&
@@ -95,13 +108,16 @@ pw_status pw_changes_make(struct pw_changes *out, const struct pw_plan *plan, st
     out->was[i] = best;
     if (t->at_min < day->now_min || !is_told(t))
       continue;
+    if (!best && goes_on(day->before, day->n_before, t))
+      continue;
     out->kind[i] = !best                                      ? PW_CHANGE_NEW
                    : abs(best->at_min - t->at_min) > SAME_MIN ? PW_CHANGE_MOVED
                    : best->person != t->person                ? PW_CHANGE_HANDS
                                                               : PW_CHANGE_NONE;
   }
   for (int k = 0; k < day->n_before; k++)
-    if (!is_used[k] && day->before[k].at_min >= day->now_min && is_told(&day->before[k]))
+    if (!is_used[k] && day->before[k].at_min >= day->now_min && is_told(&day->before[k]) &&
+        !goes_on(tasks->tasks, tasks->n_tasks, &day->before[k]))
       out->dropped[out->n_dropped++] = &day->before[k];
   return PW_OK;
 }

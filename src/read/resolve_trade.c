@@ -77,8 +77,15 @@ static int n_offers_of(const struct raw_event *raw, const char *name)
   return n;
 }
 
-/* A name of one offer only, a letter away from one that sells more: a slip of the pen would be a second delivery.  "Shop A" and
- * "Shop B" differ in the last letter and are two. */
+/* Names that tell two shops of a kind apart by their last letter or by a number: "Shop A" and "Shop B", "Hall 1" and "Hall 11". */
+static bool is_counted_name(const char *a, const char *b)
+{
+  char last_a = a[strlen(a) - 1], last_b = b[strlen(b) - 1];
+  bool is_number = (last_a >= '0' && last_a <= '9') || (last_b >= '0' && last_b <= '9');
+  return is_number || (last_a != last_b && strlen(a) == strlen(b));
+}
+
+/* A name of one offer only, a letter away from one that sells more: a slip of the pen would be a second delivery. */
 static void warn_of_misspelt(const struct raw_event *raw, const struct raw_offer *offer, const char *const *names,
                              int n, struct pw_reader *r)
 {
@@ -88,8 +95,7 @@ static void warn_of_misspelt(const struct raw_event *raw, const struct raw_offer
       return;
   for (int j = 0; j < n; j++)
     if (strlen(name) >= 5 && strcmp(names[j], name) != 0 && pw_edit_distance(name, names[j]) == 1 &&
-        name[strlen(name) - 1] == names[j][strlen(names[j]) - 1] && n_offers_of(raw, name) == 1 &&
-        n_offers_of(raw, names[j]) > 1) {
+        !is_counted_name(name, names[j]) && n_offers_of(raw, name) == 1 && n_offers_of(raw, names[j]) > 1) {
       pw_reader_warn(r, pw_node_get(offer->at, "supplier"), "supplier-name",
                      "\"%s\" sells this alone: did you mean \"%s\"? As written they are two suppliers", name, names[j]);
       return;
@@ -161,6 +167,10 @@ static void terms_check(const struct raw_event *raw, struct pw_reader *r)
     pw_reader_fault(
         r, pw_node_get(raw->terms_at, "quoted"), "late-quote",
         "\"quoted\" is after the event's date: an offer is dated before the day it is for; is the year wrong?");
+  if (raw->has_quoted_price && raw->ev.clock && !pw_reader_has_fault(r, raw->quoted_price_at) &&
+      pw_date_to_days(raw->ev.terms.quoted_price_on) > pw_date_to_days(raw->ev.date))
+    pw_reader_fault(r, pw_node_get(raw->quoted_price_at, "on"), "late-quote",
+                    "\"on\" is after the event's date: an offer is dated before the day it is for; is the year wrong?");
   if (!raw->has_margin && !share)
     pw_reader_fault(r, raw->terms_at, "missing-key",
                     "the \"terms\" block needs \"margin\" (a share, such as \"margin: 22 %%\") or \"food_share\"");
