@@ -461,8 +461,16 @@ struct pw_choice {
   double *cover_frac;    /**< per menu line: its own cover, 0 for the event's; NULL: none has its own */
 };
 
+/** Where meat is trimmed and dishes are made. */
+enum pw_prep_place {
+  PW_PREP_EITHER, /**< in the kitchen until the crew leaves, then on site, or where somebody finds time for it */
+  PW_PREP_KITCHEN,
+  PW_PREP_SITE
+};
+
 struct pw_site {
   const char *place;
+  enum pw_prep_place prep;
   double travel_m; /**< one way */
   int travel_min;
   double altitude_m;

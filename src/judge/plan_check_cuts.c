@@ -49,6 +49,13 @@ static void check_whole(struct pw_judge *judge, const struct pw_seen_plan *plan,
                   lot->id, longest, lot->hold_max_min + lot->over_min);
 }
 
+/** So long before its first plate the knives begin on `pieces` of a lot. */
+static int knives_min(const struct pw_seen_lot *lot, long pieces)
+{
+  double minutes = ceil((double)pieces * lot->carve_min - 1e-6);
+  return minutes < KNIVES_MIN ? (int)minutes : KNIVES_MIN; /* carve_min missing: the longest */
+}
+
 static void check_cut(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
 {
   const struct pw_seen_task *task = &plan->tasks[i];
@@ -71,7 +78,7 @@ static void check_cut(struct pw_judge *judge, const struct pw_seen_plan *plan, i
   if (lot->pan_hold_max_min == 0)
     return;
   if (task->is_in_parts == 1) {
-    if (task->pieces > (all + GOES_MOST - 1) / GOES_MOST || sooner + KNIVES_MIN <= first)
+    if (task->pieces > (all + GOES_MOST - 1) / GOES_MOST || sooner + knives_min(lot, mine) <= first)
       pw_judge_find(judge, "J22", "tasks[%d].is_in_parts: its plates from %d to %d need no cutting in parts", i, first,
                     last);
     check_whole(judge, plan, i, sooner > task->at_min ? sooner : task->at_min);

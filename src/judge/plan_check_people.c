@@ -47,6 +47,12 @@ static void check_place(struct pw_order *o, int i)
       (task->place == PW_SEEN_ON_ROAD && task->at_hand != ROAD) ||
       ((task->place == PW_SEEN_ON_SITE || is_pit) && task->at_hand != SITE))
     pw_judge_find(o->judge, "J15", "tasks[%d].at_hand: not where its place is", i);
+  static const int asked[] = {PW_SEEN_NONE, KITCHEN, SITE};
+  int prep = o->plan->event.prep > 0 ? asked[o->plan->event.prep] : PW_SEEN_NONE;
+  if (task->kind == PW_SEEN_PREP && prep != PW_SEEN_NONE && task->at_hand != prep &&
+      o->plan->now_min == PW_SEEN_NO_TIME)
+    pw_judge_find(o->judge, "J15", "tasks[%d].at_hand: \"prep\" is to be %s", i,
+                  prep == KITCHEN ? "in the kitchen" : "on site");
   if ((task->kind == PW_SEEN_DRIVE) != (task->at_hand == ROAD))
     pw_judge_find(o->judge, "J15", "tasks[%d].at_hand: a drive is on the road, and nothing else", i);
 }

@@ -150,6 +150,7 @@ static const struct pw_json *object_of(struct pw_plan_reader *r, const struct pw
   return v;
 }
 
+static const char *const preps[] = {"either", "kitchen", "site", NULL};
 static const struct pw_seen_field event_fields[] = {
     F_TEXT(event, name, "name"),
     F_TEXT(event, date, "date"),
@@ -160,6 +161,7 @@ static const struct pw_seen_field event_fields[] = {
     O_INT(event, head_count, "head_count", 0),
     {"utc_offset_min", PW_SEEN_COUNT, AT(event, utc_offset_min), -1440, 1440, false, NULL},
     O_INT(event, travel_min, "travel_min", 0),
+    {"prep", PW_SEEN_CHOICE, AT(event, prep), 0, 0, true, preps},
     END};
 
 static const struct pw_seen_field now_fields[] = {O_MIN(plan, now_min, "now_min"), O_INT(plan, edition, "edition", 2),
@@ -172,7 +174,9 @@ static void read_event(struct pw_plan_reader *r, const struct pw_json *root)
   r->plan->edition = PW_SEEN_NONE;
   if (root->type == PW_JSON_OBJECT)
     pw_seen_fields(r, "", root, now_fields, r->plan);
-  struct pw_seen_event event = {.travel_min = PW_SEEN_NONE, .slot_min = PW_SEEN_NONE, .head_count = PW_SEEN_NONE};
+  struct pw_seen_event event = {
+      .travel_min = PW_SEEN_NONE, .prep = PW_SEEN_NONE, .slot_min = PW_SEEN_NONE, .head_count = PW_SEEN_NONE};
+  r->plan->event.prep = PW_SEEN_NONE;
   r->plan->travel_min = PW_SEEN_NONE;
   const struct pw_json *v = object_of(r, root, "event", PW_SEEN_EVENT);
   if (!v)

@@ -58,6 +58,7 @@ struct pw_seen_event {
   int slot_min, head_count; /**< PW_SEEN_NONE when missing */
   int is_sum;               /**< 0, 1: heads of all services added, else of the largest */
   int travel_min;           /**< PW_SEEN_NONE when missing */
+  int prep;                 /**< 0 either, 1 kitchen, 2 site: where things are made ready; PW_SEEN_NONE when missing */
 };
 
 /** A class of guests. */

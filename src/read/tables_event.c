@@ -29,11 +29,16 @@ static const struct pw_field head_fields[] = {
 static const struct pw_table head_table = {PW_TABLE("the \"event\" block", raw_event, head_fields),
                                            .at_offset = 1 + EV(event_at)};
 
+static const char *const PREP_PLACES[] = {"either", "kitchen", "site", NULL};
 static const struct pw_field site_fields[] = {
     TEXT("place", EV(ev.site.place), NULL, "where the food is served"),
     MINUTES("travel", EV(ev.site.travel_min), "0 min", "0 min", "24 h", "one way"),
     QUANTITY("distance", LENGTH, EV(ev.site.travel_m), "0 km", "0 km", "3000 km", "one way"),
     QUANTITY("altitude", LENGTH, EV(ev.site.altitude_m), "0 m", "-500 m", "5000 m", "above sea level"),
+    CHOICE("prep", EV(ev.site.prep), "either", PREP_PLACES,
+           "where meat is trimmed and dishes are made, and people drive by it; either: in the kitchen until the crew "
+           "leaves, "
+           "then on site"),
 };
 static const struct pw_table site_table = {PW_TABLE("the \"site\" block", raw_event, site_fields)};
 

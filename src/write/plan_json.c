@@ -95,7 +95,9 @@ static void write_event(struct pw_plan_json *w)
   pw_json_text(o, "name", ev->name);
   pw_json_text(o, "date", pw_plan_json_date(w, ev->date));
   pw_json_int(o, "utc_offset_min", ev->utc_offset_min);
+  static const char *const preps[] = {"either", "kitchen", "site"};
   pw_json_int(o, "travel_min", ev->site.travel_min);
+  pw_json_text(o, "prep", preps[ev->site.prep]);
   pw_json_text(o, "zone", ev->zone);
   pw_json_text(o, "customer", ev->customer);
   pw_json_text(o, "place", ev->site.place);

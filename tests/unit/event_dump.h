@@ -100,6 +100,7 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
                 ev->slot_min, ev->is_head_count_sum);
   pw_buf_printf(b, "\nsite %s %.17g %d %.17g", ev->site.place ? ev->site.place : "-", ev->site.travel_m,
                 ev->site.travel_min, ev->site.altitude_m);
+  pw_buf_printf(b, " prep %d", (int)ev->site.prep);
   pw_buf_printf(b, "\nweather %.17g %.17g %.17g %.17g", ev->weather.low_c, ev->weather.high_c, ev->weather.wind_m_s,
                 ev->weather.humidity_frac);
   pw_buf_printf(b, "\nterms %.17g %.17g %lld %.17g %lld %.17g %.17g %.17g %.17g %d %lld %lld %d %d %.17g %.17g",

@@ -129,7 +129,6 @@ void pw_task_kitchen(struct pw_task_list *list)
     d.first_at_min = from;
     d.last_at_min = d.end_by_min = by;
     d.block_min = DISH_BLOCK_MIN;
-    d.may_be_on_site = true;
     d.service = line->service;
     d.dish = line->dish;
     d.items = items_of(list, dish, &d.n_items);
@@ -139,6 +138,7 @@ void pw_task_kitchen(struct pw_task_list *list)
                  ? pw_task_words(list, "%s %s, %d portions (%s)", verb, dish->name, portions, service->name)
                  : pw_task_words(list, "%s %s, %d portions", verb, dish->name, portions);
     d.where = boxes(list, i);
+    pw_task_prep_place(list, &d, true);
     d.target =
         is_hot ? pw_task_words(list, "%s or more when it goes into its pans", pw_task_temp(list, PW_FOOD_CODE_HOT_C))
                : cold_target(list, dish);

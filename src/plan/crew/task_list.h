@@ -161,6 +161,8 @@ void pw_task_fires(struct pw_task_list *list);
 void pw_task_table(struct pw_task_list *list);
 /** Dishes made in the kitchen: wash and cut, count out, cook (task_kitchen.c). */
 void pw_task_kitchen(struct pw_task_list *list);
+/** Where a draft of making ready is worked on, by the event's wish [S1]; may_be_on_site: what its kind allows where there is none. */
+void pw_task_prep_place(struct pw_task_list *list, struct pw_draft *d, bool may_be_on_site);
 /** What is cooked the day before: chilled, read, stored, panned, reheated (task_cold.c). */
 void pw_task_cold(struct pw_task_list *list);
 /** A temperature in the user's units, in the arena. */

@@ -215,6 +215,19 @@ static int *items_of_cut(struct pw_task_list *list, const struct pw_cut *cut, in
   return items;
 }
 
+void pw_task_prep_place(struct pw_task_list *list, struct pw_draft *d, bool may_be_on_site)
+{
+  enum pw_prep_place asked = list->ev->site.prep;
+  d->may_be_on_site = asked == PW_PREP_EITHER && may_be_on_site;
+  if (asked != PW_PREP_SITE)
+    return;
+  d->at = PW_AT_SITE;
+  if (list->depart_min != INT_MAX)
+    d->first_at_min = max_int(d->first_at_min, list->depart_min + list->ev->site.travel_min);
+  if (d->where && strncmp(d->where, "kitchen", 7) == 0)
+    d->where = pw_task_words(list, "on site%s", d->where + 7);
+}
+
 static void prep(struct pw_task_list *list, int depart)
 {
   const struct pw_plan *plan = list->plan;
@@ -236,7 +249,6 @@ static void prep(struct pw_task_list *list, int depart)
     d.ids = placed_ids(list, lot, &d.n_ids);
     d.items = items_of_cut(list, cut, &d.n_items);
     d.service = plan->lots.lots[lot].service;
-    d.may_be_on_site = by > depart;
     d.end_by_min = by;
     d.is_late = false; /* the day before, if somebody is there for it: rub wants time, and the morning is full */
     d.block_min = PREP_BLOCK_MIN;
@@ -245,6 +257,7 @@ static void prep(struct pw_task_list *list, int depart)
     d.verb = prep_verb(cut);
     d.noun = pw_task_noun(list, lot);
     d.where = "kitchen";
+    pw_task_prep_place(list, &d, by > depart);
     d.target = pw_task_words(list, "back to %s or less until it goes on", pw_task_temp(list, PW_FOOD_CODE_COLD_C));
     pw_task_draft(list, d);
   }

@@ -300,6 +300,8 @@ static void head_agrees(struct merge *m)
   if (!pw_same_text(a->site.place, b->site.place) || a->site.travel_min != b->site.travel_min ||
       a->site.travel_m != b->site.travel_m || a->site.altitude_m != b->site.altitude_m)
     refuse(m, "the site", "pits cannot stand in two places; give both events the place where the pits stand");
+  if (a->site.prep != b->site.prep)
+    refuse(m, "where things are made ready", "one crew works in one place; give both events the same \"prep\"");
   if (a->terms.short_cents != b->terms.short_cents)
     refuse(m, "what a portion short costs", "covers follow from it; give both events the same");
   if (memcmp(&a->effort, &b->effort, sizeof a->effort) != 0)

@@ -73,6 +73,21 @@ START_TEST(a_good_plan_is_in_order)
 }
 END_TEST
 
+/** The hand-made plan makes everything ready in the kitchen. */
+START_TEST(made_ready_where_it_is_asked)
+{
+  static const char *const asked[] = {"either", "kitchen", "site"};
+  for (int prep = 0; prep < 3; prep++) {
+    struct pw_ctx *ctx = pw_test_ctx();
+    struct pw_seen_plan plan;
+    seen_of(&plan, PLANS[0], ctx);
+    plan.event.prep = prep;
+    ck_assert_msg((findings(&plan, false) > 0) == (prep == 2), "%s", asked[prep]);
+    pw_test_ctx_free(ctx);
+  }
+}
+END_TEST
+
 /* ---- pairs --------------------------------------------------------------------------------------------------------- */
 
 enum link { PIECES, PIT, SPOT, ITEMS, SERVICE, LOT_OF_SERVICE };
@@ -487,6 +502,7 @@ static Suite *suite(void)
   TCase *t = tcase_create("plan_order");
   tcase_set_timeout(t, 300);
   tcase_add_loop_test(t, a_good_plan_is_in_order, 0, N_PLANS);
+  tcase_add_test(t, made_ready_where_it_is_asked);
   tcase_add_loop_test(t, no_pair_changes_places, 0, N_PLANS);
   tcase_add_test(t, the_hand_made_plan_has_every_kind_of_pair);
   tcase_add_loop_test(t, no_kind_of_task_is_left_out, 0, N_PLANS);

@@ -408,7 +408,21 @@ static void judged(const struct seen *s, struct pw_ctx *ctx)
   ck_assert_msg(judge.n_findings == 0, "%s: %s", s->name, ctx->n_diags ? ctx->diags[0].text : "");
 }
 
+/* Where the event says that things are made ready they are, on site not before the first drive is there. */
+static void made_ready_in_its_place(const struct seen *s)
+{
+  enum pw_prep_place asked = s->ev->site.prep;
+  for (int i = 0; i < s->n; i++) {
+    const struct pw_task *t = &s->tasks[i];
+    if (t->kind == PW_TASK_PREP && asked != PW_PREP_EITHER)
+      ck_assert_msg(t->at == (asked == PW_PREP_SITE ? PW_AT_SITE : PW_AT_KITCHEN) &&
+                        (asked == PW_PREP_SITE) == (strncmp(t->where, "on site", 7) == 0),
+                    "%s: \"%s\", %s", s->name, t->what, t->where);
+  }
+}
+
 static void (*const RULES[])(const struct seen *) = {line_by_line,
+                                                     made_ready_in_its_place,
                                                      slack_has_hands,
                                                      pieces_in_turn,
                                                      wrapped_and_carried_in_one_go,
@@ -485,6 +499,7 @@ START_TEST(whatever_the_crew)
     ev.n_crew -= ev.n_crew > 1 && below(5) == 0;
     if (ev.site.travel_min > 0)
       ev.site.travel_min = 5 + below(120);
+    ev.site.prep = (enum pw_prep_place)below(3);
     plan.event = &ev;
     ck_assert_int_eq(pw_tasks_make(&plan.tasks, &plan, ctx), PW_OK);
     struct seen s = {&ev, &plan, plan.tasks.tasks, plan.tasks.n_tasks, ""};
