@@ -220,17 +220,22 @@ static bool is_cut_for(const struct pw_task_list *list, int service, int from, i
 }
 
 /* Stretches of the service by whoever is free for longest.  What is left over is nobody's, unless it is left for the knives; a hand
- * more at the line comes for no less than LINE_LEAST_MIN.  False when nobody serves from the beginning on. */
+ * more at the line comes for no less than LINE_LEAST_MIN.  Who has a pit to load at the first plate's minute is at the line right
+ * after, and that is told as late.  False when nobody comes within LINE_LATE_MIN. */
 static bool place_serving(struct pw_task_list *list, int draft, int from, int minutes)
 {
-  enum { LINE_LEAST_MIN = 15 };
+  enum { LINE_LEAST_MIN = 15, LINE_LATE_MIN = 15 }; /* common practice, no source */
   const struct pw_draft *d = &list->drafts[draft];
   struct pw_draft_state *s = &list->state[draft];
-  int to = from + minutes, free,
+  int to = from + minutes, last = d->may_be_left_out ? from : min_int(from + LINE_LATE_MIN, to - 1), begin = from, free,
       who = pw_hands_longest(list, duties_of(d), from, minutes, pw_task_way(d, d->at), &free);
+  while (who == PW_NONE && begin < last) {
+    begin++;
+    who = pw_hands_longest(list, duties_of(d), begin, to - begin, pw_task_way(d, d->at), &free);
+  }
   if (who == PW_NONE)
     return false;
-  for (int at = from; at < to;) {
+  for (int at = begin; at < to;) {
     int least = d->may_be_left_out ? min_int(LINE_LEAST_MIN, to - at) : 1, skip = 1;
     who = pw_hands_longest(list, duties_of(d), at, to - at, pw_task_way(d, d->at), &free);
     if (who != PW_NONE && free >= least) {
@@ -244,7 +249,7 @@ static bool place_serving(struct pw_task_list *list, int draft, int from, int mi
     }
     at += skip;
   }
-  s->late_min = max_int(0, from - (d->last_at_min + d->slip_min)); /* a later stretch is no late begin */
+  s->late_min = max_int(0, begin - (d->last_at_min + d->slip_min)); /* a later stretch is no late begin */
   return true;
 }
 

@@ -858,6 +858,32 @@ START_TEST(memory_may_run_out_anywhere)
 }
 END_TEST
 
+/** The only server loads the pit for the next meal at the minute of the first plate, and is at the line right after. */
+START_TEST(a_pit_to_load_leaves_no_meal_to_nobody)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_event *ev =
+      planned_event_with("events/garden-lunch.yaml",
+                         "---\nservices:\n  - {id: tea, name: Tea, time: \"15:00\", length: 45 min, "
+                         "guests: {adults: 6}, menu: thighs-and-sausage}\n",
+                         ctx);
+  const struct pw_plan *plan = planned(ev, false, PW_EFFORT_QUICK, ctx);
+  for (int s = 0; s < ev->n_services; s++) {
+    int served = 0, first = INT_MAX;
+    for (int i = 0; i < plan->tasks.n_tasks; i++) {
+      const struct pw_task *t = &plan->tasks.tasks[i];
+      if (t->kind != PW_TASK_SERVE || t->service != s || t->person == PW_NONE)
+        continue;
+      served += t->minutes;
+      first = t->at_min < first ? t->at_min : first;
+    }
+    ck_assert_msg(served >= ev->services[s].length_min - 20 && first <= ev->services[s].at_min + 15,
+                  "%s: served for %d min from minute %d on", ev->services[s].name, served, first);
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 static Suite *tasks_suite(void)
 {
   Suite *s = suite_create("tasks");
@@ -892,6 +918,7 @@ static Suite *tasks_suite(void)
   tcase_add_test(t, without_a_crew_every_task_is_open);
   tcase_add_test(t, one_hand_for_everything_is_short);
   tcase_add_test(t, more_hands_are_not_short);
+  tcase_add_test(t, a_pit_to_load_leaves_no_meal_to_nobody);
   tcase_add_test(t, memory_may_run_out_anywhere);
   suite_add_tcase(s, t);
   return s;
