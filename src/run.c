@@ -2,6 +2,7 @@
 #include "run.h"
 #include "run_hours.h"
 #include "run_levels.h"
+#include "run_options.h"
 #include "run_stages.h"
 
 #include "base/arena.h"
@@ -550,6 +551,10 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
     st = make_ladder(plan, ev, &allocate, ctx);
   if (st == PW_OK && options->has_ladder && !plan->allocation.is_quick && n_rungs_most(plan) > LEVELS_FROM_RUNGS)
     st = pw_run_levels(plan, ev, &allocate, ctx);
+  if (st == PW_OK)
+    st = pw_run_options(plan, ev, &allocate, ctx);
+  if (st == PW_OK)
+    st = pw_run_leaves(plan, ctx);
   if (st == PW_OK && options->has_ladder && !plan->allocation.is_quick && plan->allocation.n_missed == 0)
     st = side_status(pw_staff_propose(plan, side), side, ctx);
   if (st == PW_OK && !plan->allocation.is_quick) {

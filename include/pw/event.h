@@ -433,6 +433,12 @@ struct pw_menu_line {
   bool is_time_control; /**< stands at the line without heat or ice, and is thrown away by a time on its label */
 };
 
+/** What the customer may have instead of a dish of the menu, or besides: priced, not planned. */
+struct pw_menu_option {
+  struct pw_menu_line line;
+  int instead_of; /**< line of the menu; PW_NONE: besides all of it */
+};
+
 struct pw_service {
   const char *id, *name;
   int day; /**< days after the event's date */
@@ -441,6 +447,8 @@ struct pw_service {
   int *guests; /**< per class, n_classes of them */
   struct pw_menu_line *menu;
   int n_menu;
+  const struct pw_menu_option *options;
+  int n_options;
   double on_time_frac;       /**< its own chance to be ready when it begins, 0 for the event's */
   int n_waves;               /**< each dish from the pit in so many waves; 0: the fewest that keep its hold [D4] */
   const double *arrive_frac; /**< who comes in each of n_arrive equal stretches of its length; adds up to 1 */

@@ -667,6 +667,25 @@ struct pw_turnout {
   double margin_frac;
 };
 
+/** A choice of the menu, planned as quickly as the job as it stands beside it, both at today's prices. */
+struct pw_quote_option {
+  int service, dish;
+  int instead_of;                                              /**< dish; PW_NONE: besides */
+  int guests;                                                  /**< of its meal */
+  pw_cents base_cost_cents, base_food_cents, base_price_cents; /**< the job as it stands */
+  pw_cents cost_cents, food_cents, price_cents;                /**< with the choice */
+  pw_cents more_per_guest_cents;                               /**< of its meal; rounded up; less than 0: cheaper */
+  int missed;                                                  /**< pieces without a place: it cannot be had */
+};
+
+/** A dish left out of the menu after those before it, to come to a price that was given; the others are eaten more. */
+struct pw_quote_leave {
+  int service, dish;
+  pw_cents cost_cents, food_cents; /**< of the job without it and without those before it; crew and fires as planned */
+  pw_cents price_cents;            /**< what the terms would ask then */
+  double margin_frac;              /**< at the price that was given */
+};
+
 struct pw_quote {
   int guests;
   pw_cents food_cents, supplies_cents, fuel_cents, labour_cents, rental_cents, travel_cents, overhead_cents;
@@ -699,6 +718,10 @@ struct pw_quote {
   struct pw_quote_rung *tried;
   int n_tried; /**< the ladder, and between its rungs what the break-even asked for; each
                                                  planned; ascending.  NULL: the ladder alone */
+  struct pw_quote_option *options;
+  int n_options; /**< choices of the menus, priced; none for a plan with pieces missing */
+  struct pw_quote_leave *leaves;
+  int n_leaves; /**< in order; beside a price that was given below today's */
   struct pw_quote_level *levels;
   int n_levels; /**< by rising margins, the plan's own among them; 0: none has any, or something is short */
 };

@@ -105,6 +105,15 @@ static bool is_price(const struct pw_seen_quote *q, int64_t cost, int64_t food, 
   return false;
 }
 
+/** The same of a list price alone. */
+static bool is_list_price(const struct pw_seen_quote *q, int64_t cost, int64_t food, int64_t list)
+{
+  for (int cent = -1; cent <= 1; cent++)
+    if (fabs(price_for(q, asked_of(q, cost, food) + cent, 0, q->guests).list - (double)list) < 0.5)
+      return true;
+  return false;
+}
+
 static bool has_asked(const struct pw_seen_quote *q)
 {
   return !isnan(q->asked_margin_frac) && !isnan(q->asked_food_share_frac) && q->asked_margin_frac < 1 &&
@@ -291,6 +300,60 @@ static void check_rungs(struct pw_judge *judge, const struct pw_seen_quote *q)
                   rungs[below].guests);
 }
 
+static bool has_dish(const struct pw_seen_plan *plan, int service, const char *dish)
+{
+  for (int i = 0; i < plan->n[PW_SEEN_DEMAND]; i++)
+    if (plan->demand[i].service == service && strcmp(plan->demand[i].dish, dish) == 0)
+      return true;
+  return false;
+}
+
+/** Choices: prices that follow from their costs by the terms, and the difference for a guest of the meal, rounded up. */
+static void check_options(struct pw_judge *judge, const struct pw_seen_plan *plan)
+{
+  const struct pw_seen_quote *q = &plan->quote;
+  for (int i = 0; i < q->n_options; i++) {
+    const struct pw_seen_option *t = &q->options[i];
+    int64_t more = t->price_cents - t->base_price_cents, heads = (int64_t)plan->services[t->service].guests;
+    int64_t each = heads <= 0 ? 0 : more >= 0 ? (more + heads - 1) / heads : -(-more / heads);
+    if (has_dish(plan, t->service, t->dish) || (t->instead_of && !has_dish(plan, t->service, t->instead_of)))
+      pw_judge_find(judge, "J10", "quote.options[%d]: its dish is on the menu, or the one it stands for is not", i);
+    if (t->more_cents != each)
+      pw_judge_find(judge, "J10",
+                    "quote.options[%d].more_per_guest_cents: is " MONEY ", " MONEY " more for %d guests make " MONEY, i,
+                    t->more_cents, more, (int)heads, each);
+    if (t->base_cost_cents != q->options[0].base_cost_cents || t->base_price_cents != q->options[0].base_price_cents)
+      pw_judge_find(judge, "J10", "quote.options[%d]: begins from another job than the first choice", i);
+    if (has_asked(q) && (!is_list_price(q, t->cost_cents, t->food_cents, t->price_cents) ||
+                         !is_list_price(q, t->base_cost_cents, t->base_food_cents, t->base_price_cents)))
+      pw_judge_find(judge, "J10", "quote.options[%d].price_cents: " MONEY " does not follow from a cost of " MONEY, i,
+                    t->price_cents, t->cost_cents);
+  }
+}
+
+/** Dishes left out: each saves, its price follows from its cost, and none is told beyond what is enough. */
+static void check_leaves(struct pw_judge *judge, const struct pw_seen_plan *plan)
+{
+  const struct pw_seen_quote *q = &plan->quote;
+  int64_t before = q->cost_cents;
+  for (int i = 0; i < q->n_leaves; i++) {
+    const struct pw_seen_leave *t = &q->leaves[i];
+    double left = (double)net(q), margin = left != 0 ? (left - (double)t->cost_cents) / left : 0;
+    bool is_needed = (i == 0 ? q->today_price_cents : q->leaves[i - 1].price_cents) > q->price_cents;
+    if (!has_dish(plan, t->service, t->dish))
+      pw_judge_find(judge, "J10", "quote.leave_out[%d].dish: \"%s\" is not on that menu", i, t->dish);
+    if (t->cost_cents >= before || !is_needed)
+      pw_judge_find(judge, "J10", "quote.leave_out[%d]: saves nothing, or is not needed", i);
+    if (fabs(margin - t->margin_frac) > 1e-6)
+      pw_judge_find(judge, "J10", "quote.leave_out[%d].margin_frac: is %.6g, the price given makes %.6g", i,
+                    t->margin_frac, margin);
+    if (has_asked(q) && !is_list_price(q, t->cost_cents, t->food_cents, t->price_cents))
+      pw_judge_find(judge, "J10", "quote.leave_out[%d].price_cents: " MONEY " does not follow from a cost of " MONEY, i,
+                    t->price_cents, t->cost_cents);
+    before = t->cost_cents;
+  }
+}
+
 pw_status pw_check_price(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   const struct pw_seen_quote *q = &plan->quote;
@@ -299,6 +362,8 @@ pw_status pw_check_price(struct pw_judge *judge, const struct pw_seen_plan *plan
   check_dates(judge, q);
   check_asked(judge, plan);
   check_rungs(judge, q);
+  check_options(judge, plan);
+  check_leaves(judge, plan);
   check_own_rung(judge, plan, q->ladder, q->n_ladder, "ladder");
   check_own_rung(judge, plan, q->tried, q->n_tried, "tried");
   if (q->has_fewer) {

@@ -84,7 +84,7 @@ struct pw_seen_list {
 /** The lists of a plan in the order in which they refer to each other, and those inside the quote. */
 extern const struct pw_seen_list pw_seen_stories, pw_seen_worths, pw_seen_burn_prices;
 extern const struct pw_seen_list pw_seen_lists[], pw_seen_dues, pw_seen_ladder, pw_seen_tried, pw_seen_levels,
-    pw_seen_roles, pw_seen_shares, pw_seen_dishes;
+    pw_seen_options, pw_seen_leaves, pw_seen_roles, pw_seen_shares, pw_seen_dishes;
 extern const size_t pw_seen_n_lists;
 /* the crew pool: read_plan_lists.c */
 extern const struct pw_seen_list pw_seen_pool;

@@ -216,6 +216,8 @@ static void read_quote(struct pw_plan_reader *r, const struct pw_json *root)
   q->dues = pw_seen_elements(r, "quote", v, &pw_seen_dues, &q->n_dues);
   q->ladder = pw_seen_elements(r, "quote", v, &pw_seen_ladder, &q->n_ladder);
   q->tried = pw_seen_elements(r, "quote", v, &pw_seen_tried, &q->n_tried);
+  q->options = pw_seen_elements(r, "quote", v, &pw_seen_options, &q->n_options);
+  q->leaves = pw_seen_elements(r, "quote", v, &pw_seen_leaves, &q->n_leaves);
   q->levels = pw_seen_elements(r, "quote", v, &pw_seen_levels, &q->n_levels);
   q->roles = pw_seen_elements(r, "quote", v, &pw_seen_roles, &q->n_roles);
   q->services = pw_seen_elements(r, "quote", v, &pw_seen_shares, &q->n_services);

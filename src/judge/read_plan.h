@@ -533,6 +533,21 @@ struct pw_seen_rung {
   int missed;                      /**< PW_SEEN_NONE when missing */
 };
 
+/** A choice of the menu beside the job as it stands. */
+struct pw_seen_option {
+  int service, missed;
+  const char *dish, *instead_of;
+  int64_t base_cost_cents, base_food_cents, base_price_cents, cost_cents, food_cents, price_cents, more_cents;
+};
+
+/** A dish left out to come to a price that was given. */
+struct pw_seen_leave {
+  int service;
+  const char *dish;
+  int64_t cost_cents, food_cents, price_cents;
+  double margin_frac;
+};
+
 /** The job made for another chance of its meals. */
 struct pw_seen_level {
   double margin_frac, chance_frac, late_meals_frac;
@@ -600,6 +615,9 @@ struct pw_seen_quote {
   struct pw_seen_due *dues;
   struct pw_seen_rung *ladder, *tried;
   struct pw_seen_level *levels;
+  struct pw_seen_option *options;
+  struct pw_seen_leave *leaves;
+  int n_options, n_leaves; /**< PW_SEEN_NONE when missing */
   struct pw_seen_role *roles;
   struct pw_seen_share *services;
   struct pw_seen_dish *dishes;

@@ -696,6 +696,44 @@ const struct pw_seen_list pw_seen_ladder = {
 const struct pw_seen_list pw_seen_tried = {
     "tried", PW_SEEN_QUOTE, sizeof(struct pw_seen_rung), 0, SIZE_MAX, MANY, true, rung_fields, &rung_blank, NULL};
 
+static const struct pw_seen_field option_fields[] = {
+    F_TEXT(option, dish, "dish"),
+    {"instead_of", PW_SEEN_TEXT, AT(option, instead_of), 0, 0, true, NULL},
+    F_CENTS(option, base_cost_cents, "base_cost_cents"),
+    F_CENTS(option, base_food_cents, "base_food_cents"),
+    F_CENTS(option, base_price_cents, "base_price_cents"),
+    F_CENTS(option, cost_cents, "cost_cents"),
+    F_CENTS(option, food_cents, "food_cents"),
+    F_CENTS(option, price_cents, "price_cents"),
+    F_CENTS(option, more_cents, "more_per_guest_cents"),
+    F_INT(option, missed, "missed_pieces", 0),
+    END};
+
+static void option_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_option *option = element;
+  option->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
+}
+
+const struct pw_seen_list pw_seen_options = {
+    "options", PW_SEEN_QUOTE, sizeof(struct pw_seen_option), 0, SIZE_MAX, FEW, true, option_fields, NULL, option_more};
+
+static const struct pw_seen_field leave_fields[] = {F_TEXT(leave, dish, "dish"),
+                                                    F_CENTS(leave, cost_cents, "cost_cents"),
+                                                    F_CENTS(leave, food_cents, "food_cents"),
+                                                    F_CENTS(leave, price_cents, "price_cents"),
+                                                    F_REAL(leave, margin_frac, "margin_frac", -1e6, 1),
+                                                    END};
+
+static void leave_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_leave *leave = element;
+  leave->service = pw_seen_refer(r, path, object, "service", PW_SEEN_SERVICES, "service");
+}
+
+const struct pw_seen_list pw_seen_leaves = {
+    "leave_out", PW_SEEN_QUOTE, sizeof(struct pw_seen_leave), 0, SIZE_MAX, FEW, true, leave_fields, NULL, leave_more};
+
 static const struct pw_seen_field level_fields[] = {F_REAL(level, margin_frac, "margin_frac", 0, 100),
                                                     F_REAL(level, chance_frac, "chance_frac", 0, 1),
                                                     F_REAL(level, late_meals_frac, "late_meals_frac", 0, 1e6),

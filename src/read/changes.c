@@ -8,9 +8,10 @@
 /* Lists whose entries are changed or added one by one, and what names an entry; NULL: nothing does. */
 static const struct {
   const char *key, *id, *or_id;
-} LISTS[] = {{"services", "id", NULL},   {"menu", "dish", NULL},      {"pits", "id", "use"},
-             {"finishers", "id", "use"}, {"suppliers", "name", NULL}, {"crew", NULL, NULL},
-             {"crew_pool", NULL, NULL},  {"supplies", NULL, NULL},    {"instalments", NULL, NULL}};
+} LISTS[] = {{"services", "id", NULL},   {"menu", "dish", NULL},     {"options", "dish", NULL},
+             {"pits", "id", "use"},      {"finishers", "id", "use"}, {"suppliers", "name", NULL},
+             {"crew", NULL, NULL},       {"crew_pool", NULL, NULL},  {"supplies", NULL, NULL},
+             {"instalments", NULL, NULL}};
 enum { N_LISTS = sizeof LISTS / sizeof *LISTS };
 
 static int list_of(const char *key)

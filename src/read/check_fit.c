@@ -147,6 +147,13 @@ static const struct pw_node *asked_at(const struct raw_event *raw, int cut)
         if (raw->dishes[d].d.cut == cut && strcmp(raw->dishes[d].d.id, line->dish.name) == 0)
           return line->at;
     }
+  for (int i = 0; i < raw->n_services; i++)
+    for (int k = 0; k < raw->services[i].n_options; k++) {
+      const struct raw_menu_line *line = &raw->services[i].options[k].line;
+      for (int d = 0; line->dish.name && d < raw->n_dishes; d++)
+        if (raw->dishes[d].d.cut == cut && strcmp(raw->dishes[d].d.id, line->dish.name) == 0)
+          return line->at;
+    }
   return raw->at;
 }
 

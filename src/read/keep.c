@@ -81,6 +81,9 @@ static bool reach_make(struct reach *u, const struct raw_event *raw, struct pw_r
   for (int i = 0; i < raw->n_services; i++)
     for (int k = 0; k < raw->services[i].s.n_menu; k++)
       keep_dish(u, raw, raw->services[i].s.menu[k].dish);
+  for (int i = 0; i < raw->n_services; i++)
+    for (int k = 0; k < raw->services[i].s.n_options; k++)
+      keep_dish(u, raw, raw->services[i].s.options[k].line.dish);
   keep_uses(&u->items, raw, raw->ev.uses, raw->ev.n_uses);
   for (int i = 0; i < raw->n_pits; i++) {
     const int fuels[] = {raw->pits[i].p.wood, raw->pits[i].p.charcoal};
@@ -209,6 +212,15 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
   for (int i = 0; i < ev->n_services; i++)
     for (int k = 0; k < ev->services[i].n_menu; k++)
       ev->services[i].menu[k].dish = u->dishes.to[ev->services[i].menu[k].dish];
+  for (int i = 0; i < ev->n_services; i++) {
+    struct pw_service *s = &ev->services[i];
+    struct pw_menu_option *options = pw_reader_array(r, s->n_options, sizeof *options);
+    for (int k = 0; options && k < s->n_options; k++) {
+      options[k] = s->options[k];
+      options[k].line.dish = u->dishes.to[options[k].line.dish];
+    }
+    s->options = options;
+  }
   renumber_uses(ev->uses, ev->n_uses, &u->items);
   for (int i = 0; i < ev->n_pits; i++) {
     struct pw_pit *p = &ev->pits[i];

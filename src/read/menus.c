@@ -132,7 +132,7 @@ static struct pw_node *fill(const struct menus *m, struct pw_node *service)
   bool is_block = menu && menu->kind == PW_NODE_MAP;
   if (!menu || (!is_block && (menu->kind != PW_NODE_SCALAR || menu->is_empty)))
     return service;
-  struct pw_node *out = pw_node_copy(service, 3, m->r), *broken = pw_node_copy(menu, 0, m->r), *filled = NULL;
+  struct pw_node *out = pw_node_copy(service, 4, m->r), *broken = pw_node_copy(menu, 0, m->r), *filled = NULL;
   if (!out || !broken)
     return NULL;
   broken->kind = PW_NODE_BROKEN;
@@ -148,8 +148,8 @@ static struct pw_node *fill(const struct menus *m, struct pw_node *service)
   if (dishes && dishes->kind == PW_NODE_LIST && !(filled = lines(m, dishes, is_block ? menu : NULL)))
     return NULL;
   pw_node_put(out, "menu", filled ? filled : broken);
-  static const char *const along[] = {"choice", "style", "length"};
-  for (int i = 0; i < 3; i++) {
+  static const char *const along[] = {"choice", "style", "length", "options"};
+  for (int i = 0; i < 4; i++) {
     struct pw_node *value = pw_node_get(named, along[i]), *own = pw_node_get(out, along[i]);
     if (value && own && value->kind == PW_NODE_MAP && own->kind == PW_NODE_MAP)
       value = pw_entry_merge(value, own, m->r);

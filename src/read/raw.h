@@ -117,6 +117,11 @@ struct raw_menu_line {
   const struct pw_node *at;
 };
 
+struct raw_option {
+  struct raw_menu_line line; /* first: its fields are those of a line */
+  struct pw_ref instead_of;
+};
+
 struct raw_service {
   struct pw_service s;
   struct pw_choice choice;
@@ -130,6 +135,8 @@ struct raw_service {
   const struct pw_node *time, *guests;
   struct raw_menu_line *menu;
   int n_menu;
+  struct raw_option *options;
+  int n_options;
   const struct pw_node *at;
 };
 

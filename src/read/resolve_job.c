@@ -290,6 +290,37 @@ static void menu_resolve(struct raw_service *service, const struct raw_event *ra
     service->choice.cover_frac = covers;
 }
 
+/* What may be had instead of a line or besides: a dish of its own, taken as often as the one it stands for. */
+static void options_resolve(struct raw_service *service, const struct raw_event *raw, struct pw_reader *r)
+{
+  struct pw_service *s = &service->s;
+  struct pw_menu_option *options = pw_reader_array(r, service->n_options, sizeof *options);
+  s->options = options;
+  for (int i = 0; options && i < service->n_options; i++) {
+    const struct raw_option *raw_option = &service->options[i];
+    struct pw_menu_option option = {.instead_of = PW_NONE};
+    if (!line_resolve(&option.line, &raw_option->line, raw, r))
+      continue;
+    bool is_on_menu = false;
+    int of = pw_ref_index(&raw_option->instead_of, PW_DISHES, raw->dishes, raw->n_dishes, r);
+    for (int k = 0; k < s->n_menu; k++) {
+      is_on_menu = is_on_menu || s->menu[k].dish == option.line.dish;
+      if (of != PW_NONE && s->menu[k].dish == of)
+        option.instead_of = k;
+    }
+    if (is_on_menu)
+      pw_reader_fault(r, raw_option->line.at, "duplicate-id",
+                      "\"options\": \"%s\" is on this menu already: name another dish", raw_option->line.dish.name);
+    if (of != PW_NONE && option.instead_of == PW_NONE)
+      pw_reader_fault(r, raw_option->line.at, "unknown-dish",
+                      "\"instead_of\": \"%s\" is not on this menu: name one that is, or leave it out",
+                      raw_option->instead_of.name);
+    if (option.instead_of != PW_NONE && !raw_option->line.has_take)
+      option.line.take_frac = s->menu[option.instead_of].take_frac;
+    options[s->n_options++] = option;
+  }
+}
+
 static void choice_check(const struct raw_service *service, struct pw_reader *r)
 {
   const struct pw_choice *c = &service->choice;
@@ -363,6 +394,7 @@ static void services_resolve(struct raw_event *raw, struct pw_reader *r)
       s->name = s->id;
     guests_resolve(service, ev, r);
     menu_resolve(service, raw, r);
+    options_resolve(service, raw, r);
     cook_days_check(service, raw, r);
     if (service->has_walk_up && service->walk_at)
       walk_up_resolve(service, ev, r);

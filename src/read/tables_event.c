@@ -81,6 +81,18 @@ static const struct pw_table menu_table = {PW_TABLE("a line of the menu", raw_me
                                            .at_offset = 1 + LINE(at), .bare_key = "dish", .old_key = "cover",
                                            .new_key = "enough"};
 
+static const struct pw_field option_fields[] = {
+    NEED_REF("dish", LINE(dish), "id of a dish that is not on the menu"),
+    REF("instead_of", offsetof(struct raw_option, instead_of), "the dish of the menu it stands for; default: besides"),
+    SEEN_QUANTITY("take", FRACTION, LINE(take_frac), LINE(has_take), "0 %", "100 %",
+                  "chance that a guest takes it; default: that of the dish it stands for, else the dish's"),
+    NODE("portion", AMOUNT, LINE(portion), "weight or count per taken portion; default: the dish's"),
+    SEEN_QUANTITY("portion_spread", MASS, LINE(portion_sd_kg), LINE(has_spread), "0 oz", "2 lb",
+                  "its standard deviation; default: the dish's"),
+};
+static const struct pw_table option_table = {PW_TABLE("a choice of the menu", raw_option, option_fields),
+                                             .at_offset = 1 + LINE(at), .bare_key = "dish"};
+
 #define SERVICE(member) offsetof(struct raw_service, member)
 static const struct pw_field choice_fields[] = {
     QUANTITY("one", FRACTION, SERVICE(choice.kinds_frac[0]), NULL, "0 %", "100 %",
@@ -125,6 +137,8 @@ static const struct pw_field service_fields[] = {
         "each dish from the pit is cooked in so many waves; default: the fewest that keep its hold"),
     SEEN_BLOCK("walk_up", 0, SERVICE(has_walk_up), walk_up_table,
                "nobody has to book: the range around \"guests\", the likeliest number; default: they come as counted"),
+    LIST("options", SERVICE(options), SERVICE(n_options), option_table,
+         "what the customer may have instead of a dish, or besides: priced on the quote, not cooked"),
     {ROW("menu", LIST, SERVICE(menu), "a list of dishes, or the name of a menu"), NEED, .is_named = true,
      .count_offset = SERVICE(n_menu), .table = &menu_table},
 };
@@ -137,6 +151,8 @@ static const struct pw_field named_menu_fields[] = {
     SEEN_BLOCK("choice", 0, SERVICE(has_choice), choice_table, "how guests choose among the meats"),
     CHOICE("style", SERVICE(s.style), "buffet", STYLES, "how it is served"),
     MINUTES("length", SERVICE(s.length_min), "1 h 30 min", "5 min", "12 h", "how long food is served"),
+    LIST("options", SERVICE(options), SERVICE(n_options), option_table,
+         "what the customer may have instead of a dish, or besides"),
     SOURCE(MENU(source)),
 };
 const struct pw_table pw_table_menu = {PW_TABLE("a menu", raw_menu, named_menu_fields), .id_offset = SERVICE(s.id),

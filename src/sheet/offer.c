@@ -285,6 +285,30 @@ static void head_counts(struct pen *p)
                "price does too.");
 }
 
+/* Choices with their price before charges and taxes; what cannot be had is not offered. */
+static void choices(struct pen *p)
+{
+  const struct pw_quote *q = &p->plan->quote;
+  const struct pw_event *ev = p->ev;
+  bool has_head = false;
+  for (int i = 0; i < q->n_options; i++) {
+    const struct pw_quote_option *t = &q->options[i];
+    pw_cents more = t->more_per_guest_cents;
+    const char *meal = ev->n_services > 1 ? words(p, "%s: ", ev->services[t->service].name) : "";
+    const char *of = t->instead_of == PW_NONE ? "besides" : words(p, "instead of %s", ev->dishes[t->instead_of].name);
+    if (t->missed > 0)
+      continue;
+    if (!has_head)
+      part(p, "choices", "If you choose otherwise");
+    has_head = true;
+    say(p, more == 0 ? words(p, "%s%s %s: at no other price", meal, ev->dishes[t->dish].name, of)
+                     : words(p, "%s%s %s: %s a guest %s", meal, ev->dishes[t->dish].name, of,
+                             pw_money_format(ev, more < 0 ? -more : more).s, more < 0 ? "less" : "more"));
+  }
+  if (has_head)
+    say(p, "Each by itself, before charges and taxes, at today's prices.");
+}
+
 static void sentences(struct pen *p, const char *id, const char *head,
                       pw_status (*make)(const char *const **, int *, const struct pw_plan *, struct pw_ctx *))
 {
@@ -317,6 +341,7 @@ pw_status pw_offer_make(struct pw_offer_sheet *out, const struct pw_plan *plan, 
   sentences(p, "included", "What is included", pw_customer_included);
   price(p);
   dues(p);
+  choices(p);
   head_counts(p);
   sentences(p, "note", "Please note", pw_customer_cautions);
   signatures(p);

@@ -472,6 +472,52 @@ static void quote_rungs(struct pw_plan_json *w, const char *key, const struct pw
   pw_json_end(o);
 }
 
+/* Choices of the menus beside the job as it stands, both planned quickly and at today's prices. */
+static void quote_options(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_quote *q = &w->plan->quote;
+  pw_json_array(o, "options");
+  for (int i = 0; i < q->n_options; i++) {
+    const struct pw_quote_option *t = &q->options[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "service", w->ev->services[t->service].id);
+    pw_json_text(o, "dish", w->ev->dishes[t->dish].id);
+    if (t->instead_of != PW_NONE)
+      pw_json_text(o, "instead_of", w->ev->dishes[t->instead_of].id);
+    pw_json_int(o, "base_cost_cents", t->base_cost_cents);
+    pw_json_int(o, "base_food_cents", t->base_food_cents);
+    pw_json_int(o, "base_price_cents", t->base_price_cents);
+    pw_json_int(o, "cost_cents", t->cost_cents);
+    pw_json_int(o, "food_cents", t->food_cents);
+    pw_json_int(o, "price_cents", t->price_cents);
+    pw_json_int(o, "more_per_guest_cents", t->more_per_guest_cents);
+    pw_json_int(o, "missed_pieces", t->missed);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
+/* Dishes left out one after the other to come to the price that was given. */
+static void quote_leaves(struct pw_plan_json *w)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_quote *q = &w->plan->quote;
+  pw_json_array(o, "leave_out");
+  for (int i = 0; i < q->n_leaves; i++) {
+    const struct pw_quote_leave *t = &q->leaves[i];
+    pw_json_object(o, NULL);
+    pw_json_text(o, "service", w->ev->services[t->service].id);
+    pw_json_text(o, "dish", w->ev->dishes[t->dish].id);
+    pw_json_int(o, "cost_cents", t->cost_cents);
+    pw_json_int(o, "food_cents", t->food_cents);
+    pw_json_int(o, "price_cents", t->price_cents);
+    pw_json_real(o, "margin_frac", t->margin_frac);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
 /* What other chances to be on time would cost. */
 static void quote_levels(struct pw_plan_json *w)
 {
@@ -565,6 +611,10 @@ void pw_plan_json_quote(struct pw_plan_json *w)
     quote_rungs(w, "tried", q->tried, q->n_tried);
   if (q->n_levels > 0)
     quote_levels(w);
+  if (q->n_options > 0)
+    quote_options(w);
+  if (q->n_leaves > 0)
+    quote_leaves(w);
   pw_json_end(o);
 }
 

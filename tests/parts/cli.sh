@@ -271,6 +271,44 @@ phone "$pw" quote --guests 40 --date 2027-06-12 --at 17:30 --menu one-meat-two-s
 expect "a given price" is 0
 expect "changes nothing of the meal's name" says '^Supper, Saturday'
 verdict a-given-price-keeps-names
+# choices on the quote, with what they cost; a price that was given says what could be left out; the judge reckons both
+phone "$pw" new choices.yaml -q --guests 60 --date 2027-06-12 --at 17:30 --menu chicken-and-pork
+cat >>"$tmp/phone/choices.yaml" <<'EOF'
+---
+services:
+  - id: supper
+    options: [{dish: spare-ribs-cut, instead_of: chicken-quarter}, {dish: cobbler, take: 60 %}, {dish: cookie}, {dish: slaw, instead_of: salmon-flaked}]
+EOF
+phone "$pw" check choices.yaml
+expect "faulty choices" is 3
+expect "a dish that is there" complains '"cookie" is on this menu already'
+expect "one that is not" complains '"salmon-flaked" is not on this menu'
+sed -i 's/, {dish: cookie}, {dish: slaw, instead_of: salmon-flaked}//' "$tmp/phone/choices.yaml"
+phone "$pw" quote --quick choices.yaml --json "$tmp/choices.json"
+expect "choices are priced" is 0
+expect "ribs for chicken" says '^  Spare ribs, cut instead of Chicken leg quarter: [$][0-9.]* a guest more$'
+expect "cobbler besides" says '^  Peach cobbler besides: [$][0-9.]* a guest more$'
+expect "what they cost, for the owner" says 'Peach cobbler besides: costs [$]'
+phone "$pw" quote --guests 60 --date 2027-06-12 --at 17:30 --menu three-meats-four-sides --per-guest 30 --json "$tmp/given.json"
+expect "a given price" is 0
+expect "what is missing to it" says 'are missing to that price'
+expect "a dish and what it saves" says '^    [A-Z].*: the margin is .* saves [$]'
+expect "where that leads" says 'Then the price carries\|Even then the terms would ask'
+for lie in 'q["options"][0]["more_per_guest_cents"] += 1' 'q["options"][1]["cost_cents"] *= 2' 'q["options"][1]["base_cost_cents"] += 5000' \
+  'q["options"][0]["dish"] = "slaw-vinegar"' 'q["options"][0]["instead_of"] = "salmon-flaked"' 'q["leave_out"][0]["margin_frac"] += 0.01' \
+  'q["leave_out"][0]["cost_cents"] -= 5000' 'q["leave_out"][-1]["dish"] = "nothing"' 'q["leave_out"].append(dict(q["leave_out"][-1]))' ''; do
+  for plan in choices given; do
+    python3 -c 'import json, sys
+p = json.load(open(sys.argv[1])); q = p["quote"]; before = json.dumps(p)
+try: exec(sys.argv[2])
+except KeyError: sys.exit(3)
+json.dump(p, open(sys.argv[3], "w"))
+' "$tmp/$plan.json" "$lie" "$tmp/lied.json" || continue
+    run "$pw" verify "$tmp/lied.json"
+    if [ -n "$lie" ]; then expect "caught: $lie" not is 0; else expect "$plan holds" is 0; fi
+  done
+done
+verdict choices-and-dishes-left-out
 usage few-words-lack-one '--menu is missing' quote --guests 120 --date 2027-06-12 --at 12:30
 usage few-words-and-a-file 'without one' quote "$event" --date 2027-06-12
 usage new-without-a-file 'FILE is missing' new

@@ -262,6 +262,8 @@ static void merge_services(struct merge *m, int n_classes_all)
     if (e.name && has_service(m->to, NULL, e.name))
       e.name = pw_arena_printf(m->ctx->arena, "%s, %s", e.name, m->from->name);
     e.guests = room(m, n_classes_all, sizeof *e.guests);
+    e.options = NULL; /* each job's own quote has them priced */
+    e.n_options = 0;
     e.menu = room(m, e.n_menu, sizeof *e.menu);
     if (!e.guests || !e.menu)
       return;

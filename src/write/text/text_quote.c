@@ -1,5 +1,4 @@
 /* text_quote.c - the quote [Q1] as text: one part for the customer, one for the owner. */
-#include "base/arena.h"
 #include "base/when.h"
 #include "plan/money/quote.h"
 #include "sheet/offer.h"
@@ -93,15 +92,33 @@ static void cost_line(struct pw_page *s, const char *what, pw_cents cents)
   pw_page_row(s, row, 3);
 }
 
-/* The dish whose food costs most among those not in `told`; PW_NONE when no other costs anything. */
-static int dearest(const struct pw_plan *plan, const bool *told)
+/* What could be left out to come to the price that was given, and where that leads. */
+static void leave_out(struct pw_page *s)
 {
-  int best = PW_NONE;
-  for (int i = 0; i < plan->demand.n_lines; i++)
-    if (!told[i] && plan->purchase.dishes[i].food_cents > 0 &&
-        (best == PW_NONE || plan->purchase.dishes[i].food_cents > plan->purchase.dishes[best].food_cents))
-      best = i;
-  return best;
+  const struct pw_quote *q = &s->plan->quote;
+  pw_cents before = q->cost_cents;
+  if (q->today_cents <= q->price_cents)
+    return;
+  pw_page_para(s, 2, 2,
+               pw_words(s, "%s are missing to that price.%s", pw_money_format(s->ev, q->today_cents - q->price_cents).s,
+                        q->n_leaves > 0 ? " Left out one after the other, the dearest first, the others eaten more for "
+                                          "it, crew and fires as planned:"
+                                        : " No dish left out would save anything."));
+  for (int i = 0; i < q->n_leaves; i++) {
+    const struct pw_quote_leave *t = &q->leaves[i];
+    pw_page_pair(s, 4,
+                 pw_words(s, "%s%s%s: the margin is %s", s->ev->n_services > 1 ? s->ev->services[t->service].name : "",
+                          s->ev->n_services > 1 ? ", " : "", s->ev->dishes[t->dish].name,
+                          pw_format_percent(t->margin_frac).s),
+                 pw_words(s, "saves %s", pw_money_format(s->ev, before - t->cost_cents).s));
+    before = t->cost_cents;
+  }
+  if (q->n_leaves > 0)
+    pw_page_para(s, 2, 2,
+                 q->leaves[q->n_leaves - 1].price_cents <= q->price_cents
+                     ? "Then the price carries what the terms ask."
+                     : pw_words(s, "Even then the terms would ask %s.",
+                                pw_money_format(s->ev, q->leaves[q->n_leaves - 1].price_cents).s));
 }
 
 /* A price that was given: what the asked margin would take, the least that pays, and what could be left out to come there. */
@@ -119,26 +136,7 @@ static void given_price(struct pw_page *s)
   pw_page_para(
       s, 2, 2,
       pw_words(s, "The least that pays is %s a guest.", pw_money_format(s->ev, pw_quote_least_per_guest(q, t)).s));
-  bool *told = pw_arena_array(s->arena, (size_t)s->plan->demand.n_lines, sizeof *told);
-  if (!told) {
-    s->buf->failed = true;
-    return;
-  }
-  if (q->today_cents <= q->price_cents)
-    return;
-  const char *list = "";
-  for (int k = 0, i; k < DISHES && (i = dearest(s->plan, told)) != PW_NONE; k++) {
-    const struct pw_demand_line *line = &s->plan->demand.lines[i];
-    told[i] = true;
-    list = pw_words(s, "%s%s%s (%s)", list, *list ? ", " : "", s->ev->dishes[line->dish].name,
-                    pw_money_format(s->ev, s->plan->purchase.dishes[i].food_cents).s);
-  }
-  if (*list)
-    pw_page_para(s, 2, 2,
-                 pw_words(s,
-                          "%s are missing to that price. What a dish's food costs, the dearest first: %s. Others are "
-                          "eaten more where one is left out.",
-                          pw_money_format(s->ev, q->today_cents - q->price_cents).s, list));
+  leave_out(s);
 }
 
 static void margin(struct pw_page *s)
@@ -195,6 +193,31 @@ static void margin(struct pw_page *s)
         pw_words(s, "At this price per guest the job pays from %s on.", pw_words_guests(q->break_even_guests).s));
   else if (q->break_even_guests == PW_NONE)
     pw_page_para(s, 2, 2, "At this price per guest the job pays at none of the head counts below.");
+}
+
+/* What each choice costs and asks, also those that cannot be had. */
+static void choices(struct pw_page *s)
+{
+  const struct pw_quote *q = &s->plan->quote;
+  if (q->n_options == 0)
+    return;
+  pw_page_head(s, "Choices");
+  for (int i = 0; i < q->n_options; i++) {
+    const struct pw_quote_option *t = &q->options[i];
+    const char *of =
+        t->instead_of == PW_NONE ? "besides" : pw_words(s, "instead of %s", s->ev->dishes[t->instead_of].name);
+    if (t->missed > 0)
+      pw_page_para(s, 2, 4,
+                   pw_words(s, "%s %s: DOES NOT FIT, %s without a place; not offered.", s->ev->dishes[t->dish].name, of,
+                            pw_words_pieces(t->missed).s));
+    else
+      pw_page_para(s, 2, 4,
+                   pw_words(s, "%s %s: costs %s in all, asks %s; %s without it, both planned quickly.",
+                            s->ev->dishes[t->dish].name, of, pw_words(s, "%s", pw_money_format(s->ev, t->cost_cents).s),
+                            pw_words(s, "%s", pw_money_format(s->ev, t->price_cents).s),
+                            pw_words(s, "%s and %s", pw_words(s, "%s", pw_money_format(s->ev, t->base_cost_cents).s),
+                                     pw_money_format(s->ev, t->base_price_cents).s)));
+  }
 }
 
 /* Cooked meat of a guest beside what is usual; a menu without meat has no line. */
@@ -407,6 +430,7 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   cost_line(s, pw_words_cost(PW_COST_OVERHEAD), q->overhead_cents);
   cost_line(s, "All of it", q->cost_cents);
   margin(s);
+  choices(s);
   by_service(s);
   roles(s);
   pw_text_roster(s);
