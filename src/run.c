@@ -63,9 +63,10 @@ static const long RUNG_LOOKS_MOST = 60L * 1000 * 1000, RUNG_LOOKS_PER_LOT = 10 *
 
 /* ---- the event as it stands --------------------------------------------------------------------------- */
 
-/* Quickly, or with the full search; what does not fit quickly is always searched fully before it is said not to fit. */
+/* Quickly, or with the full search; what does not fit quickly is searched fully before it is said not to fit, unless an answer is
+ * wanted at once. */
 static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, struct pw_allocate_options *allocate,
-                            struct pw_ctx *ctx)
+                            bool is_at_once, struct pw_ctx *ctx)
 {
   if (allocate->effort == PW_EFFORT_QUICK) {
     struct pw_ctx *side = side_ctx(ctx);
@@ -74,7 +75,7 @@ static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, str
     side->progress = ctx->progress;
     side->progress_user = ctx->progress_user;
     pw_status st = pw_run_stages(plan, ev, allocate, NULL, NULL, side);
-    if (st != PW_OK || plan->allocation.n_missed == 0) {
+    if (st != PW_OK || plan->allocation.n_missed == 0 || is_at_once) {
       tell(side, PW_WARNING, ctx);
       return st;
     }
@@ -542,10 +543,10 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
     allocate.seconds *= GIVEN_TIME_FRAC;
   pw_status st = pw_safety_check(ev, ctx);
   if (st == PW_OK)
-    st = plan_event(plan, ev, &allocate, ctx);
+    st = plan_event(plan, ev, &allocate, options->is_at_once, ctx);
   if (st == PW_OK && ev->n_pool > 0 && allocate.effort == PW_EFFORT_FULL && plan->allocation.n_missed == 0)
     st = pw_run_hours(plan, ev, &allocate, ctx);
-  if (st == PW_OK)
+  if (st == PW_OK && !plan->allocation.is_quick)
     st = find_ways(plan, ev, options, &allocate, ctx);
   if (st == PW_OK && options->has_ladder)
     st = make_ladder(plan, ev, &allocate, ctx);

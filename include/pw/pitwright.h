@@ -126,6 +126,8 @@ struct pw_how {
       on_time_frac; /**< chance asked of every meal to be ready when it begins, 0.5 to 0.999; 0: the event's own; below 0: none */
   const char *
       against; /**< a pack written before, to be compared with the new plan (PW_TEXT_AGAINST), or NULL; one event only */
+  bool
+      is_at_once; /**< with PW_QUICK: what finds no place quickly is told so and not searched longer, without ways out */
 };
 
 /** Plans the job and has the plan judged; an older plan is forgotten, so that a quick plan may be followed by a thorough

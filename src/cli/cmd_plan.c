@@ -64,7 +64,8 @@ static enum pw_exit run(const struct pw_cli *cli, bool has_ladder, pw_status (*u
                        .is_without_ladder = !has_ladder || is_few,
                        .dump_model = cli->dump_model,
                        .folder = cli->out_dir,
-                       .against = cli->against};
+                       .against = cli->against,
+                       .is_at_once = is_few};
   pw_status st = pw_job_plan_how(s.job, &how);
   pw_session_end_progress();
   if (st == PW_OK && pw_job_missed(s.job) > 0)

@@ -14,6 +14,7 @@ static pw_status plan_alone(struct pw_job *job, int i, const struct pw_how *how,
                                    .seconds = how->seconds,
                                    .work_times = how->work_times,
                                    .has_ladder = !how->is_without_ladder,
+                                   .is_at_once = how->is_at_once,
                                    .on_time_frac = how->on_time_frac};
   struct pw_plan *plan = NULL;
   pw_status st = pw_run_plan(&plan, job->read[i], &options, &side);
@@ -58,6 +59,7 @@ static pw_status plan_all(struct pw_plan **plan, struct pw_job *job, const struc
                                    .work_times = how->work_times,
                                    .dump_model = how->dump_model,
                                    .has_ladder = !is_joint && !how->is_without_ladder,
+                                   .is_at_once = how->is_at_once,
                                    .on_time_frac = how->on_time_frac,
                                    .change = is_joint ? change_first : NULL,
                                    .change_user = job};

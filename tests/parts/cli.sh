@@ -271,6 +271,16 @@ phone "$pw" quote --guests 40 --date 2027-06-12 --at 17:30 --menu one-meat-two-s
 expect "a given price" is 0
 expect "changes nothing of the meal's name" says '^Supper, Saturday'
 verdict a-given-price-keeps-names
+# what finds no place quickly is answered as quickly, with a warning and no promise; the event's file is searched to the end
+phone "$pw" quote --guests 900 --date 2027-06-12 --at 17:30 --menu two-meats-three-sides --json "$tmp/tight.json"
+expect "short" is 1
+expect "says so" says '^MAY NOT FIT: searched quickly'
+expect "without ways out" python3 -c 'import json, sys
+p = json.load(open(sys.argv[1]))
+sys.exit(p["solution"]["effort"] != "quick" or p["solution"]["outcome"] != "short" or bool(p.get("remedies")))' "$tmp/tight.json"
+run "$pw" verify "$tmp/tight.json"
+expect "holds" is 0
+verdict at-once-where-it-may-not-fit
 # choices on the quote, with what they cost; a price that was given says what could be left out; the judge reckons both
 phone "$pw" new choices.yaml -q --guests 60 --date 2027-06-12 --at 17:30 --menu chicken-and-pork
 cat >>"$tmp/phone/choices.yaml" <<'EOF'

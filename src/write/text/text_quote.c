@@ -411,7 +411,15 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
                  "--quick is that one.");
   if (pw_words_no_labour(s->ev, q))
     pw_page_para(s, 0, 0, pw_words_no_labour(s->ev, q));
-  if (plan->allocation.n_missed > 0)
+  if (plan->allocation.n_missed > 0 && plan->allocation.is_quick)
+    pw_page_para(
+        s, 0, 0,
+        pw_words(s,
+                 "MAY NOT FIT: searched quickly, %d %s. Promise nothing before the thorough plan: it finds more "
+                 "room, or says what is short and what would help.",
+                 plan->allocation.n_missed,
+                 plan->allocation.n_missed == 1 ? "piece found no place" : "pieces found no place"));
+  else if (plan->allocation.n_missed > 0)
     pw_page_para(s, 0, 0,
                  pw_words(s, "%d %s: the job does not fit its pits. The plan says what is short and what would help.",
                           plan->allocation.n_missed,
