@@ -349,10 +349,10 @@ static struct pw_menu_line fx_menu_dinner[] = {{0, 0.7, 0.142, 0.034, 0, false, 
                                                {3, 0.8, 0.11, 0.02, 0, false, 0, false},
                                                {4, 0.9, 0, 0, 1, false, 0, false}};
 static struct pw_service fx_services[] = {
-    {"lunch", "Pickers' lunch", 0, 750, 60, PW_FAMILY, fx_guests_lunch, fx_menu_lunch, FX_LEN(fx_menu_lunch), 0, 0,
-     NULL, 0, NULL},
-    {"dinner", "Harvest supper", 0, 1050, 90, PW_BUFFET, fx_guests_dinner, fx_menu_dinner, FX_LEN(fx_menu_dinner), 0, 0,
-     NULL, 0, NULL},
+    {"lunch", "Pickers' lunch", 0, 750, 60, PW_FAMILY, fx_guests_lunch, fx_menu_lunch, FX_LEN(fx_menu_lunch), NULL, 0,
+     0, 0, NULL, 0, NULL},
+    {"dinner", "Harvest supper", 0, 1050, 90, PW_BUFFET, fx_guests_dinner, fx_menu_dinner, FX_LEN(fx_menu_dinner), NULL,
+     0, 0, 0, NULL, 0, NULL},
 };
 static struct pw_instalment fx_instalments[] = {{"Second payment", 0.4, 14}};
 static struct pw_use fx_uses[] = {{7, 1.1, PW_PER_GUEST}};
