@@ -155,7 +155,9 @@ static double run_stage(struct watch *w, const struct pw_stage *stage, const str
   /* a stage that never ends is followed for as long as it may take */
   double seconds =
       pw_stage_model_run(m, stage, air_c, &place->air, &state, PW_STAGE_LIMIT * 60.0 * stage->ref_min, watch_step, w);
-  w->sum.end_core_c = pw_engine_core_c(&state);
+  /* turned: the middle is hotter by then than the part that was last */
+  w->sum.end_core_c =
+      stage->is_over_coals && stage->turns > 0 ? fmin(w->last.core_c, stage->to_c) : pw_engine_core_c(&state);
   if (w->curve && w->curve->n_points > 0 && w->curve->points[w->curve->n_points - 1].at_min < w->last.at_min &&
       !add_point(w, &w->last))
     return HUGE_VAL;

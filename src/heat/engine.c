@@ -391,46 +391,79 @@ static double least_reached(struct pw_engine_state half[2], double *most_c, int 
   return least;
 }
 
-double pw_engine_turned_run(const struct pw_engine_body *body, const struct pw_engine_bath bath[2],
-                            struct pw_engine_state half[2], double target_c, double step_s, double turn_s,
-                            double limit_s, pw_engine_watch_fn watch, void *user)
+/** turns + 1 phases of phase_s each, a turn between two of them; from the state in half.  The least of what each part has once been at. */
+static double turned_phases(const struct pw_engine_body *body, const struct pw_engine_bath bath[2],
+                            struct pw_engine_state half[2], double phase_s, int turns, int steps,
+                            pw_engine_watch_fn watch, void *user)
 {
-  enum { HALVED = 2 };
-  assert(body->dims == 1.0);
+  enum { HALVED = 2 }; /* a turn is as sudden as the start */
   struct slab b;
   struct pw_engine_bath now[2] = {bath[0], bath[1]};
-  double most_c[2 * PW_ENGINE_CELLS_MAX], start_s = half[0].time_s;
+  double most_c[2 * PW_ENGINE_CELLS_MAX], step_s = phase_s / steps;
   slab_make(&b, body, step_s);
   for (int i = 0; i < 2 * body->cells; i++)
     most_c[i] = -HUGE_VAL;
   double least_c = least_reached(half, most_c, body->cells);
-  int since_turn = 0, n_turns = 0; /* a turn is as sudden as the start */
-  while (least_c < target_c) {
-    double before_c = least_c, gone_s = half[0].time_s - start_s;
-    if (gone_s >= limit_s)
-      return HUGE_VAL;
-    if (gone_s >= (n_turns + 1) * turn_s - 0.5 * step_s) {
+  for (int i = 0; i < (turns + 1) * steps; i++) {
+    if (i > 0 && i % steps == 0) {
       struct pw_engine_bath below = now[0];
       now[0] = now[1];
       now[1] = below;
-      since_turn = 0;
-      n_turns++;
     }
-    if (since_turn++ < HALVED) {
+    if (i % steps < HALVED) {
       slab_step(half, &b, body, now, step_s, true);
       slab_step(half, &b, body, now, step_s, true);
     } else {
       slab_step(half, &b, body, now, step_s, false);
     }
     least_c = least_reached(half, most_c, body->cells);
-    if (least_c >= target_c) { /* linear between steps */
-      double over_s = step_s * (least_c - target_c) / (least_c - before_c);
-      half[0].time_s -= over_s;
-      half[1].time_s -= over_s;
-    }
     struct pw_engine_state mean = slab_mean(half, body->cells);
-    if (watch && !watch(user, &mean, fmin(least_c, target_c)))
-      return HUGE_VAL;
+    if (watch && !watch(user, &mean, least_c))
+      return -HUGE_VAL;
   }
+  return least_c;
+}
+
+double pw_engine_turned_run(const struct pw_engine_body *body, const struct pw_engine_bath bath[2],
+                            struct pw_engine_state half[2], double target_c, int turns, int steps, double limit_s,
+                            pw_engine_watch_fn watch, void *user)
+{
+  assert(body->dims == 1.0);
+  const double close_k = 1e-6;
+  struct pw_engine_state from[2] = {half[0], half[1]};
+  double most_c[2 * PW_ENGINE_CELLS_MAX], start_s = half[0].time_s;
+  for (int i = 0; i < 2 * body->cells; i++)
+    most_c[i] = -HUGE_VAL;
+  double lo_s = 0.0, lo = least_reached(half, most_c, body->cells) - target_c, hi_s = limit_s / (turns + 1);
+  if (lo >= 0.0)
+    return 0.0;
+  double hi = turned_phases(body, bath, half, hi_s, turns, steps, NULL, NULL) - target_c;
+  if (hi < 0.0)
+    return HUGE_VAL;
+  /* regula falsi in the Illinois form, halving first: far from the end a longer phase hardly adds anything */
+  int side = 0;
+  for (int i = 0; i < 80 && hi_s - lo_s > 1e-9 * hi_s; i++) {
+    double phase_s = i < 4 ? 0.5 * (lo_s + hi_s) : (lo_s * hi - hi_s * lo) / (hi - lo);
+    half[0] = from[0];
+    half[1] = from[1];
+    double off = turned_phases(body, bath, half, phase_s, turns, steps, NULL, NULL) - target_c;
+    if (off < 0.0) {
+      lo_s = phase_s;
+      lo = off;
+      hi *= side == -1 ? 0.5 : 1.0;
+      side = -1;
+    } else {
+      hi_s = phase_s;
+      hi = off;
+      lo *= side == 1 ? 0.5 : 1.0;
+      side = 1;
+      if (off < close_k)
+        break;
+    }
+  }
+  half[0] = from[0];
+  half[1] = from[1];
+  if (turned_phases(body, bath, half, hi_s, turns, steps, watch, user) < target_c)
+    return HUGE_VAL; /* the watcher ended it */
   return half[0].time_s - start_s;
 }

@@ -76,12 +76,13 @@ double pw_engine_run(const struct pw_engine_body *body, const struct pw_engine_b
                      struct pw_engine_state *state, double target_c, double step_s, double limit_s,
                      pw_engine_watch_fn watch, void *user);
 
-/** A slab over coals, turned every turn_s seconds: half[0] lies below, half[1] above, each with its cells from the middle plane
- *  outwards, body->half_m of the whole thickness and dims 1; baths likewise, and they change places with each turn.  Ends when every
- *  part has once been at target_c (cooked meat cannot uncook: Thiffeault 2022).  The watcher sees the mean of both halves.  Otherwise as
- *  pw_engine_run(). */
+/** A slab over coals, turned so many times after even spans: half[0] lies below, half[1] above, each with its cells from the middle
+ *  plane outwards, body->half_m of the whole thickness and dims 1; baths likewise, and they change places with each turn.  The shortest
+ *  such cook after which every part has once been at target_c (cooked meat cannot uncook: Thiffeault 2022): hotter baths
+ *  never take longer.  Each span is so many steps.  The watcher sees the mean of both halves, and as the core what every part
+ *  has once been at.  Otherwise as pw_engine_run(). */
 double pw_engine_turned_run(const struct pw_engine_body *body, const struct pw_engine_bath bath[2],
-                            struct pw_engine_state half[2], double target_c, double step_s, double turn_s,
-                            double limit_s, pw_engine_watch_fn watch, void *user);
+                            struct pw_engine_state half[2], double target_c, int turns, int steps, double limit_s,
+                            pw_engine_watch_fn watch, void *user);
 
 #endif

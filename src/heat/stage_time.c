@@ -40,6 +40,8 @@
 #define ABOVE_OPEN_FRAC 0.25
 #define ABOVE_LID_FRAC  0.6
 #define STEPS_PER_STAGE 100.0 /* to the reference time; ratios of times within 0.1 % of those of 1200 steps */
+#define STEPS_TURNED    96    /* the same of a piece that is turned, */
+#define STEPS_A_SIDE    12    /* ... and no fewer from turn to turn */
 #define NEAR_END_K      12.0  /* closer to the air the core creeps, and so does the time */
 #define FAR_FROM_REF_K  30.0  /* about 55 F from the temperature the time was told for */
 #define GONE_LEAST_FRAC                                                                                                \
@@ -172,15 +174,6 @@ double pw_stage_coals_w_m2(double grate_c, double piece_c, double half_m, const 
          pw_shell_radiation_w_m2(EMISSIVITY, piece_c, sides[0].walls_c);
 }
 
-double pw_stage_turn_min(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
-                         const struct pw_stage_air *air)
-{
-  struct pw_stage_air mild = pw_stage_air_mild();
-  double hotter = pw_stage_coals_w_m2(air_c, SURFACE_C, m->cut->half_m, air) /
-                  pw_stage_coals_w_m2(stage->ref_c, SURFACE_C, m->cut->half_m, &mild);
-  return stage->ref_min / (stage->turns + 1.0) / fmax(hotter, 0.1);
-}
-
 /** A run with a parameter: one of the three ways a piece is heated. */
 static double run(const struct pw_stage_model *m, const struct pw_stage *stage, double param, double half_m,
                   double air_c, const struct pw_stage_air *air, struct pw_engine_state *state, double limit_s,
@@ -193,9 +186,10 @@ static double run(const struct pw_stage_model *m, const struct pw_stage *stage, 
     return pw_engine_run(&body, &bath, state, stage->to_c, pw_stage_step_s(stage), limit_s, watch, user);
   struct pw_engine_state half[2] = {*state, *state};
   coals_baths(&bath, half_m, air_c, air, sides);
-  double turn_s = 60.0 * pw_stage_turn_min(m, stage, air_c, air);
-  double seconds =
-      pw_engine_turned_run(&body, sides, half, stage->to_c, pw_stage_step_s(stage), turn_s, limit_s, watch, user);
+  double seconds = pw_engine_turned_run(
+      &body, sides, half, stage->to_c, stage->turns,
+      STEPS_TURNED / (stage->turns + 1) > STEPS_A_SIDE ? STEPS_TURNED / (stage->turns + 1) : STEPS_A_SIDE, limit_s,
+      watch, user);
   *state = half[0];
   return seconds;
 }

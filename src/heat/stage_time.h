@@ -77,10 +77,6 @@ double pw_stage_coals_face_c(double grate_c, double above_c);
 /** Heat that reaches the lower side of a cold piece over coals whose grate is at grate_c, W/m2: radiation and hot gas. */
 double pw_stage_coals_w_m2(double grate_c, double piece_c, double half_m, const struct pw_stage_air *air);
 
-/** Minutes between two turns of a slab over coals: of the catalog's time in equal parts, sooner where the grate is hotter. */
-double pw_stage_turn_min(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
-                         const struct pw_stage_air *air);
-
 /** Body and bath of a run, for those who want the curve; over coals the mean of both sides. */
 void pw_stage_model_set(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,
                         const struct pw_stage_air *air, struct pw_engine_body *body, struct pw_engine_bath *bath);

@@ -11,12 +11,12 @@
 
 #include <string.h>
 
-/** Rows of the table: a quarter of an hour apart, half an hour in a long cook. */
+/** Rows of the table: a quarter of an hour apart, half an hour in a long cook, minutes over coals. */
 static double row_every_min(const struct pw_cut *cut)
 {
-  enum { LONG_MIN = 300 };
+  enum { LONG_MIN = 300, SHORT_MIN = 40, QUICK_MIN = 15 };
   int minutes = (cut->smoke.is_used ? cut->smoke.ref_min : 0) + (cut->finish.is_used ? cut->finish.ref_min : 0);
-  return minutes > LONG_MIN ? 30.0 : 15.0;
+  return minutes > LONG_MIN ? 30.0 : minutes > SHORT_MIN ? 15.0 : minutes > QUICK_MIN ? 2.0 : 1.0;
 }
 
 /** Only letters, digits and hyphens: what an id of a catalog is made of, and what may stand in the made-up event. */

@@ -1,5 +1,5 @@
 /* fire_ready.c - how long this job's fires take from the match to food [F1]: what the cook told for a mild day, longer in the cold, and
- * never less than its charcoal needs to turn grey. */
+ * never less than its charcoal needs to turn grey.  And the time grid of an event that names none. */
 #include "read/resolve.h"
 
 #include <math.h>
@@ -37,4 +37,14 @@ void pw_event_fires(struct pw_event *ev)
     if (minutes > pit->ready_min)
       pit->ready_min = (minutes + STEP_MIN - 1) / STEP_MIN * STEP_MIN;
   }
+}
+
+void pw_event_grid(struct pw_event *ev)
+{
+  enum { SHORT_MIN = 15, USUAL_MIN = 30 }; /* what lies ten minutes is not given half an hour of a grate */
+  for (int c = 0; c < ev->n_cuts && ev->slot_min == 0; c++)
+    if (ev->cuts[c].smoke.is_over_coals)
+      ev->slot_min = SHORT_MIN;
+  if (ev->slot_min == 0)
+    ev->slot_min = USUAL_MIN;
 }

@@ -298,6 +298,7 @@ void pw_event_keep(struct pw_event *ev, struct raw_event *raw, struct pw_reader 
     pw_event_altitude(ev, r);
     pw_event_yields(ev);
     pw_event_fires(ev);
+    pw_event_grid(ev);
     catalog_fill(ev, raw, r);
   }
 }

@@ -16,6 +16,8 @@ void pw_event_keep(struct pw_event *ev, struct raw_event *raw, struct pw_reader 
 void pw_event_yields(struct pw_event *ev);
 /** Time from lighting to a clean fire in this job's weather and with its charcoal: changes ready_min of the pits on the job, once. */
 void pw_event_fires(struct pw_event *ev);
+/** The time grid of an event that names none. */
+void pw_event_grid(struct pw_event *ev);
 /** Faults that no single field shows.  cut_used, dish_used: reached by a menu, by index in raw. */
 void pw_event_check(const struct raw_event *raw, const bool *cut_used, const bool *dish_used, struct pw_reader *r);
 

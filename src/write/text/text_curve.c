@@ -8,6 +8,7 @@
 #include <math.h>
 
 enum { PLOT_AT = 43, PLOT_COLUMNS = 37 };
+#define SLOW_LEAST_MIN 1.0 /* a shorter one is no stall: the end of a turn over coals */
 #define LOG_SHOWN_MOST 99.0
 
 /** Plot of one point: the scale runs from the coldest to the hottest figure of the curve. */
@@ -62,7 +63,12 @@ static void figures(struct pw_page *s, const struct pw_curve_sum *sum, const str
     pw_page_pair(s, 2, pw_words(s, "Core at %s, time to wrap", pw_format_temp(u, cut->smoke.to_c).s),
                  span(s, sum->wrap_min));
   pw_page_pair(s, 2, pw_words(s, "Core at %s, done", pw_format_temp(u, sum->end_core_c).s), span(s, sum->done_min));
-  if (sum->slow_min > 0.0)
+  if (cut->smoke.is_over_coals && cut->smoke.turns > 0)
+    pw_page_pair(s, 2,
+                 pw_words(s, "Turned, so many times after equal spans; in the table the core is the coldest part"),
+                 pw_words(s, "%d, every %s min", cut->smoke.turns,
+                          pw_format_number(sum->done_min / (cut->smoke.turns + 1), 1).s));
+  if (sum->slow_min >= SLOW_LEAST_MIN)
     pw_page_pair(s, 2,
                  pw_words(s, "Slower than %s an hour, from %s to %s", pw_format_temp_difference(u, PW_SLOW_K_H).s,
                           pw_format_temp(u, sum->slow_from_c).s, pw_format_temp(u, sum->slow_to_c).s),
@@ -115,7 +121,7 @@ pw_status pw_text_curve(struct pw_buf *out, const struct pw_curve *curve, const 
   if (head->remark)
     pw_page_para(s, 0, 0, head->remark);
   figures(s, &curve->sum, head->cut);
-  pw_page_head(s, "Hour by hour");
+  pw_page_head(s, head->cut->smoke.is_over_coals ? "Minute by minute" : "Hour by hour");
   const struct pw_cell heads[] = {
       {0, 6, PW_RIGHT, "time"},     {7, 7, PW_RIGHT, "core"},
       {15, 8, PW_RIGHT, "surface"}, {24, 6, PW_RIGHT, "steam"},

@@ -12,7 +12,7 @@
 /** Thiffeault, The mathematics of burger flipping, Physica D 2022 (news on it seen, the paper not): a patty of 1 cm at 25 C on a plate of
  *  200 C, 900 W/m2K, its upper side in air of 25 C, 60 W/m2K, done when all of it has been at 70 C.  Conductivity 0.416 W/mK from memory;
  *  diffusivity 0.12 mm2/s is the one figure chosen here, and then both times come out. */
-static double patty_s(double turn_s)
+static double patty_s(int turns)
 {
   struct pw_engine_body body = {
       .dims = 1.0, .half_m = 0.005, .conductivity_w_mk = 0.416, .heat_j_m3k = 0.416 / 1.2e-7, .cells = 32};
@@ -21,27 +21,15 @@ static double patty_s(double turn_s)
   struct pw_engine_state half[2];
   pw_engine_start(&half[0], &body, 25.0);
   half[1] = half[0];
-  return pw_engine_turned_run(&body, baths, half, 70.0, 0.1, turn_s, 600.0, NULL, NULL);
-}
-
-/** The best evenly spaced turns, n of them. */
-static double best_s(int n)
-{
-  double best = HUGE_VAL;
-  for (double turn_s = 2.0; turn_s < 60.0; turn_s += 0.5) {
-    double seconds = patty_s(turn_s);
-    if ((int)(seconds / turn_s) == n)
-      best = fmin(best, seconds);
-  }
-  return best;
+  return pw_engine_turned_run(&body, baths, half, 70.0, turns, 100, 3600.0, NULL, NULL);
 }
 
 START_TEST(burger_flipping)
 {
-  PW_NEAR("one turn", best_s(1), 80.0, 0.02 * 80.0, 0);
-  PW_NEAR("ten turns", best_s(10), 69.0, 0.01 * 69.0, 0);
-  double none = patty_s(1e9);
-  ck_assert_msg(none > 3.0 * best_s(1), "never turned: %g s", none); /* "could take forever" */
+  PW_NEAR("one turn", patty_s(1), 80.0, 0.02 * 80.0, 0);
+  PW_NEAR("ten turns", patty_s(10), 69.0, 0.01 * 69.0, 0);
+  double none = patty_s(0);
+  ck_assert_msg(none > 3.0 * patty_s(1), "never turned: %g s", none); /* "could take forever" */
 }
 END_TEST
 
@@ -63,7 +51,7 @@ START_TEST(alike_sides_are_one)
   struct pw_engine_state half[2], one;
   pw_engine_start(&one, &body, 5.0);
   half[0] = half[1] = one;
-  double turned = pw_engine_turned_run(&body, both, half, 70.0, 2.0, 1e9, 1e5, NULL, NULL),
+  double turned = pw_engine_turned_run(&body, both, half, 70.0, 0, 400, 1e4, NULL, NULL),
          plain = pw_engine_run(&body, &bath, &one, 70.0, 2.0, 1e5, NULL, NULL);
   PW_NEAR("seconds", turned, plain, 0.002 * plain, 0);
   PW_NEAR("steam", half[1].water_kg_m2, one.water_kg_m2, 0.005 * one.water_kg_m2, 0);
@@ -96,7 +84,7 @@ START_TEST(turned_run_converges)
     struct pw_engine_state half[2];
     pw_engine_start(&half[0], &body, 4.0);
     half[1] = half[0];
-    seconds[k] = pw_engine_turned_run(&body, baths, half, 70.0, 6.0 / (1 << k), 120.0, 1e5, NULL, NULL);
+    seconds[k] = pw_engine_turned_run(&body, baths, half, 70.0, 3, 24 << k, 1e4, NULL, NULL);
   }
   PW_NEAR("16 and 32 cells", seconds[0], seconds[1], 0.02 * seconds[1], 0);
 }
@@ -126,9 +114,8 @@ static const char job[] =
     "services: [{time: \"13:00\", guests: 20, menu: [burger-coals, sausage-coals, chop-coals, steak-coals]}]\n"
     "pits: [parrilla, braai-grid, kettle-grate]\nfinishers: [hot-box-large]\nterms: {margin: 20 %}\n";
 
-/** The engine explains the catalog's times within the limits that the program does not doubt; hotter grates are no slower (but for the
- * side that the last turn leaves behind: 6 % from one 10 K to the next, 15 % quicker over the whole range);
- *  what lies on the grate gets the heat of a hot fire: 10 to 30 kW/m2 on a cold piece (order of magnitude; common practice, no source). */
+/** The engine explains the catalog's times within the limits that the program does not doubt; hotter grates are never slower, a
+ *  kelvin at a time, and 15 % quicker over the whole range; what lies on the grate gets the heat of a hot fire: 10 to 30 kW/m2 on a cold piece (order of magnitude; common practice, no source). */
 START_TEST(times_over_coals)
 {
   struct pw_ctx *ctx = pw_test_ctx();
@@ -144,15 +131,15 @@ START_TEST(times_over_coals)
     ck_assert_msg(cut.smoke.is_over_coals && m.smoke.scale > 0.6 && m.smoke.scale < 1.6, "%s: scale %g", cut.id,
                   m.smoke.scale);
     double before = HUGE_VAL;
-    for (double grate_c = cut.smoke.low_c; grate_c <= cut.smoke.high_c; grate_c += 10.0) {
+    for (double grate_c = cut.smoke.low_c; grate_c <= cut.smoke.high_c; grate_c += 1.0) {
       double minutes = pw_stage_model_minutes(&m, &cut.smoke, grate_c, &air);
-      ck_assert_msg(minutes <= 1.06 * before, "%s: %g min at %g C, %g cooler", cut.id, minutes, grate_c, before);
+      ck_assert_msg(minutes <= before, "%s: %g min at %g C, %g cooler", cut.id, minutes, grate_c, before);
       before = minutes;
       double flux = pw_stage_coals_w_m2(grate_c, 20.0, cut.half_m, &air);
       ck_assert_msg(flux > 10e3 && flux < 32e3, "%s: %g W/m2 at %g C", cut.id, flux, grate_c);
     }
     ck_assert(before < 0.85 * pw_stage_model_minutes(&m, &cut.smoke, cut.smoke.low_c, &air));
-    PW_NEAR(cut.id, pw_stage_model_minutes(&m, &cut.smoke, cut.smoke.ref_c, &air), cut.smoke.ref_min, 0.02, 0);
+    PW_NEAR(cut.id, pw_stage_model_minutes(&m, &cut.smoke, cut.smoke.ref_c, &air), cut.smoke.ref_min, 0.001, 0);
   }
   pw_test_ctx_free(ctx);
 }

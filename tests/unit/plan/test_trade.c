@@ -253,6 +253,71 @@ START_TEST(wrapped_is_never_slower)
 }
 END_TEST
 
+/* The same on every place of every pit, in that pit's own air and at each of its settings. */
+START_TEST(wrapped_is_never_slower_on_any_pit)
+{
+  int n = 0;
+  for (int c = 0; c < ev->n_cuts; c++) {
+    const struct pw_cut *cut = &ev->cuts[c];
+    if (!cut->finish.is_used)
+      continue;
+    struct pw_stage_model m;
+    pw_stage_model_make(&m, cut);
+    for (int z = 0; z < lots.n_zones; z++)
+      for (int s = 0; s < ev->pits[lots.zones[z].pit].n_settings; s++) {
+        struct pw_stage_air air = pw_stage_air_of(ev, lots.zones[z].pit);
+        double air_c = lots.zones[z].temp_c[s];
+        if (air_c < cut->smoke.low_c || air_c > cut->smoke.high_c)
+          continue;
+        struct pw_engine_body body;
+        struct pw_engine_bath bath;
+        struct pw_engine_state state = m.raw;
+        pw_stage_model_set(&m, &cut->smoke, air_c, &air, &body, &bath);
+        double open_min =
+            pw_engine_run(&body, &bath, &state, cut->finish.to_c, pw_stage_step_s(&cut->smoke), 60 * 3600, NULL, NULL) /
+            60;
+        double wrapped_min = pw_stage_model_minutes(&m, &cut->smoke, air_c, &air) +
+                             pw_stage_model_minutes(&m, &cut->finish, air_c, &air);
+        ck_assert_msg(wrapped_min <= open_min * 1.001, "%s on %s: wrapped %.0f min, open %.0f", cut->id,
+                      lots.zones[z].id, wrapped_min, open_min);
+        n++;
+      }
+  }
+  ck_assert_int_ge(n, 300);
+}
+END_TEST
+
+/* An evening at the grill on the default catalogs: batches of a quarter of an hour unless the event says otherwise, in waves while guests
+ * eat, nothing held longer than its catalog says and nothing short. */
+START_TEST(an_evening_at_the_grill)
+{
+  static const char *const evening =
+      "event: {name: Evening, date: 2027-06-12, zone: America/Chicago, currency: USD}\n"
+      "weather: {low: 58 F, high: 79 F, wind: 8 mph}\nguests: {adults: {}}\n"
+      "services: [{id: dinner, time: \"17:30\", length: 2 h, guests: {adults: 60}, menu: [burger-coals, sausage-coals, "
+      "pork-pulled]}]\n"
+      "pits: [small-offset, parrilla]\nfinishers: [hot-box-large]\n"
+      "crew: [{role: cook, duties: [fire, pit, prep, carve, serve, drive, clean], count: 3, from: \"00:00\", to: "
+      "\"22:00\", rate: 30 per h}]\nterms: {margin: 20 %}\n";
+  struct pw_event *read;
+  ck_assert_int_eq(pw_event_read_text(&read, "evening.yaml", evening, strlen(evening), "templates", ctx), PW_OK);
+  ck_assert_int_eq(read->slot_min, 15);
+  struct pw_plan *plan = planned(read, false, PW_EFFORT_QUICK, ctx);
+  ck_assert_int_eq(plan->allocation.n_missed, 0);
+  int while_they_eat = 0;
+  for (int i = 0; i < plan->allocation.n_loads; i++) {
+    const struct pw_load *load = &plan->allocation.loads[i];
+    const struct pw_lot *lot = &plan->lots.lots[load->lot];
+    if (!read->cuts[lot->cut].smoke.is_over_coals || load->stage != PW_LOAD_SMOKE)
+      continue;
+    ck_assert_int_eq(load->end_at_min - load->start_at_min, 15 * ((load->end_at_min - load->start_at_min) / 15));
+    ck_assert_int_le(load->end_at_min - load->start_at_min, 30);
+    while_they_eat += load->end_at_min > read->services[0].at_min;
+  }
+  ck_assert_int_ge(while_they_eat, 2);
+}
+END_TEST
+
 /* Precooked sausage takes about an hour for colour and heat, and is done well before large raw cuts on the same fire. */
 START_TEST(precooked_is_done_long_before_raw)
 {
@@ -353,6 +418,8 @@ static Suite *suite(void)
   tcase_add_test(t, large_beef_is_wrapped_near_155_f);
   tcase_add_test(t, the_stall);
   tcase_add_test(t, wrapped_is_never_slower);
+  tcase_add_test(t, wrapped_is_never_slower_on_any_pit);
+  tcase_add_test(t, an_evening_at_the_grill);
   tcase_add_test(t, precooked_is_done_long_before_raw);
   tcase_add_test(t, an_oven_finishes_the_same);
   suite_add_tcase(s, t);
