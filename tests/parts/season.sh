@@ -108,6 +108,16 @@ ok=yes
 grep -q 'Nothing: meals, orders, fires, shifts and money are as before' "$tmp/out" || ok=no
 verdict against-itself
 
+# a later meal: whoever comes in both plans is named once, with the time now and before
+ok=yes
+mkdir "$tmp/later"
+(cd "$tmp/later" && "$pw" new --house -q && "$pw" new j.yaml -q --guests 60 --date 2027-06-12 --at 17:30 --menu one-meat-two-sides &&
+  "$pw" plan j.yaml -q -o j && sed -i 's/17:30/18:30/' j.yaml && "$pw" quote j.yaml --quick --against j) >"$tmp/out" 2>"$tmp/err" || ok=no
+sed -n '/^Shifts/,/^What the customer/p' "$tmp/out" >"$tmp/shifts"
+grep -q '^  server, server 1: now Sat 12 Jun [0-9:]* to Sat 12 Jun [0-9:]*, it was' "$tmp/shifts" || ok=no
+[ -z "$(sed -n 's/^  \(no longer: \|now: \)*\([^:]*\): .*/\2/p' "$tmp/shifts" | sort | uniq -d)" ] || ok=no
+verdict against-names-each-shift-once
+
 ok=yes
 sed 's/adults: 18/adults: 30/' tests/data/events/garden-lunch.yaml >"$tmp/more.yaml"
 "$pw" plan "$tmp/more.yaml" -o "$tmp/new" --against "$tmp/old/plan.json" >"$tmp/out" 2>"$tmp/err" || ok=no

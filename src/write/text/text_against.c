@@ -173,7 +173,7 @@ static void orders(struct both *b)
 
 /* ---- fires, shifts ----------------------------------------------------------------------------------------- */
 
-/* "fire from Fri 11 Jun 20:00 to Sat 12 Jun 17:30" of every burn of a plan; of a shift "2 x server from ... to ...". */
+/* "fire from Fri 11 Jun 20:00 to Sat 12 Jun 17:30" of every burn of a plan. */
 static const char **fires_of(struct both *b, const struct pw_plan *plan, int *n)
 {
   const struct pw_allocation *a = &plan->allocation;
@@ -186,19 +186,49 @@ static const char **fires_of(struct both *b, const struct pw_plan *plan, int *n)
   return list;
 }
 
-static const char **shifts_of(struct both *b, const struct pw_plan *plan, int *n)
+/** A shift: whose, and from when to when. */
+struct shift {
+  const char *who, *when;
+  bool is_told;
+};
+
+static struct shift *shifts_of(struct both *b, const struct pw_plan *plan)
 {
   const struct pw_event *ev = plan->event;
-  const char **list = pw_arena_array(b->page.arena, (size_t)ev->n_crew, sizeof *list);
-  *n = list ? ev->n_crew : 0;
-  for (int i = 0; i < *n; i++) {
-    const struct pw_crew *c = &ev->crew[i];
-    const char *who = c->worked ? pw_words(&b->page, "%s, %s", c->role, c->worked->name)
-                                : pw_words(&b->page, "%s, %d", c->role, pw_head_count_hands(ev, c));
-    list[i] = pw_words(&b->page, "%s: %s to %s", who, when(b, ev, c->from_at_min), when(b, ev, c->to_at_min));
-  }
+  struct shift *list = pw_arena_array(b->page.arena, (size_t)ev->n_crew + 1, sizeof *list);
   b->page.buf->failed = b->page.buf->failed || !list;
+  for (int i = 0; list && i < ev->n_crew; i++) {
+    const struct pw_crew *c = &ev->crew[i];
+    list[i].who = c->worked ? pw_words(&b->page, "%s, %s", c->role, c->worked->name)
+                            : pw_words(&b->page, "%s, %d", c->role, pw_head_count_hands(ev, c));
+    list[i].when = pw_words(&b->page, "%s to %s", when(b, ev, c->from_at_min), when(b, ev, c->to_at_min));
+  }
   return list;
+}
+
+/* Shifts that both have are told of neither; then one's time of before beside the one of now, as far as both last. */
+static void shifts(struct both *b)
+{
+  struct shift *old = shifts_of(b, b->before), *now = shifts_of(b, b->now);
+  int n_old = b->before->event->n_crew, n_now = b->now->event->n_crew;
+  b->head = "Shifts";
+  if (!old || !now)
+    return;
+  for (int is_same = 1; is_same >= 0; is_same--)
+    for (int i = 0; i < n_now; i++)
+      for (int k = 0; k < n_old && !now[i].is_told; k++)
+        if (!old[k].is_told && strcmp(old[k].who, now[i].who) == 0 &&
+            (!is_same || strcmp(old[k].when, now[i].when) == 0)) {
+          if (!is_same)
+            say(b, pw_words(&b->page, "%s: now %s, it was %s", now[i].who, now[i].when, old[k].when));
+          old[k].is_told = now[i].is_told = true;
+        }
+  for (int k = 0; k < n_old; k++)
+    if (!old[k].is_told)
+      say(b, pw_words(&b->page, "no longer: %s: %s", old[k].who, old[k].when));
+  for (int i = 0; i < n_now; i++)
+    if (!now[i].is_told)
+      say(b, pw_words(&b->page, "now: %s: %s", now[i].who, now[i].when));
 }
 
 /* Lines of one list that the other does not have, each as often as it lacks. */
@@ -276,7 +306,7 @@ pw_status pw_text_against(struct pw_buf *out, const struct pw_plan *before, cons
   meals(b);
   orders(b);
   lists(b, "Fires", fires_of);
-  lists(b, "Shifts", shifts_of);
+  shifts(b);
   money(b);
   b->head = NULL;
   if (b->n_said == 0)
