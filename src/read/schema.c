@@ -171,6 +171,15 @@ static const struct pw_field *field_find(const struct pw_table *table, const cha
   return NULL;
 }
 
+/* The block of this table that has the key, so that who forgot to put it in is told where it belongs; NULL. */
+static const char *block_with(const struct pw_table *table, const char *key)
+{
+  for (int i = 0; i < table->n; i++)
+    if (table->fields[i].type == PW_FT_BLOCK && field_find(table->fields[i].table, key))
+      return table->fields[i].key;
+  return NULL;
+}
+
 static void unknown_key(const struct pw_table *table, const struct pw_node *map, const struct pw_pair *pair,
                         struct pw_reader *r)
 {
@@ -179,6 +188,12 @@ static void unknown_key(const struct pw_table *table, const struct pw_node *map,
   if (table->old_key && strcmp(pair->key, table->old_key) == 0) {
     pw_reader_fault(r, &place, "unknown-key", "%s has no \"%s\" any more: it is called \"%s\" now", table->what,
                     pair->key, table->new_key);
+    return;
+  }
+  const char *block = block_with(table, pair->key);
+  if (block) {
+    pw_reader_fault(r, &place, "unknown-key", "%s has no \"%s\"; it belongs in the \"%s\" block: %s: {%s: ...}",
+                    table->what, pair->key, block, block, pair->key);
     return;
   }
   pw_reader_fault(
