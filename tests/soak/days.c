@@ -236,7 +236,7 @@ static void play(struct day *d, bool is_mended, int *late, long *n_mends)
 
 int main(int argc, char **argv)
 {
-  static const char *const usual[] = {"events/family-party.yaml", "events/lakeside-wedding.yaml"};
+  static const char *const usual[] = {"tests/data/events/family-party.yaml", "tests/data/events/lakeside-wedding.yaml"};
   int n_days = argc > 1 ? atoi(argv[1]) : 20, seed = argc > 2 ? atoi(argv[2]) : 1, n_files = argc > 3 ? argc - 3 : 2,
       is_bad = 0;
   const char *const *files = argc > 3 ? (const char *const *)(argv + 3) : usual;

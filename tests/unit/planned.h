@@ -7,8 +7,9 @@
 #include "read/read.h"
 #include "run.h"
 
-static const char *const PLANNED_EVENTS[] = {"events/family-party.yaml", "events/lakeside-wedding.yaml",
-                                             "events/county-fair.yaml", "templates/starter.yaml"};
+static const char *const PLANNED_EVENTS[] = {"tests/data/events/family-party.yaml",
+                                             "tests/data/events/lakeside-wedding.yaml",
+                                             "tests/data/events/county-fair.yaml", "templates/starter.yaml"};
 enum { N_PLANNED_EVENTS = sizeof PLANNED_EVENTS / sizeof *PLANNED_EVENTS };
 
 static inline struct pw_event *planned_event(const char *path, struct pw_ctx *ctx)

@@ -291,6 +291,11 @@ pw_status pw_staff_add(struct pw_staff *s, struct pw_staff_roster *r)
   return t.status;
 }
 
+static bool begins_in_bed_time(const struct pw_staff *s, const struct pw_staff_shift *x)
+{
+  return pw_staff_is_bed_time(s, (x->from_min - s->from_min) / PW_STAFF_SLOT_MIN);
+}
+
 pw_status pw_staff_trim(struct pw_staff *s, struct pw_staff_roster *r)
 {
   static const int steps[] = {120, 60, 30};
@@ -305,6 +310,9 @@ pw_status pw_staff_trim(struct pw_staff *s, struct pw_staff_roster *r)
     cheaper(&t, i);
   for (size_t k = 0; k < sizeof steps / sizeof *steps; k++)
     for (int i = 0; i < r->n && t.status == PW_OK; i++) {
+      bool is_night_first = begins_in_bed_time(s, &r->shifts[i]); /* of two ends the one by night */
+      while (is_night_first && shorten(&t, i, steps[k], 0))
+        ;
       while (shorten(&t, i, 0, steps[k]))
         ;
       while (shorten(&t, i, steps[k], 0))

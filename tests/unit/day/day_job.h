@@ -16,7 +16,7 @@ static const char *g_lot;
 static inline void open_job(void)
 {
   g_ctx = pw_test_ctx();
-  g_plan = planned(planned_event("events/lakeside-wedding.yaml", g_ctx), false, PW_EFFORT_QUICK, g_ctx);
+  g_plan = planned(planned_event("tests/data/events/lakeside-wedding.yaml", g_ctx), false, PW_EFFORT_QUICK, g_ctx);
   ck_assert(pw_names_make(&g_names, g_plan, g_ctx) == PW_OK);
   for (int i = g_plan->allocation.n_loads; i-- > 0;) {
     struct pw_load *l = &g_plan->allocation.loads[i];

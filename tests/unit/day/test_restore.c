@@ -68,7 +68,7 @@ START_TEST(test_a_full_plan_with_ladder_and_another_head_count)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   const struct pw_event *scaled = NULL;
-  ck_assert(pw_head_count_scale(&scaled, planned_event("events/family-party.yaml", ctx), 52, ctx) == PW_OK);
+  ck_assert(pw_head_count_scale(&scaled, planned_event("tests/data/events/family-party.yaml", ctx), 52, ctx) == PW_OK);
   same("family for 52", planned(scaled, true, PW_EFFORT_FULL, ctx), ctx);
   pw_test_ctx_free(ctx);
 }
@@ -77,7 +77,8 @@ END_TEST
 START_TEST(test_another_job_is_refused)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  const struct pw_plan *plan = planned(planned_event("events/family-party.yaml", ctx), false, PW_EFFORT_QUICK, ctx);
+  const struct pw_plan *plan =
+      planned(planned_event("tests/data/events/family-party.yaml", ctx), false, PW_EFFORT_QUICK, ctx);
   const char *text = NULL;
   size_t n = 0;
   const struct pw_json *root = NULL;

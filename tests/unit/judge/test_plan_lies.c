@@ -12,7 +12,7 @@ static char *good;
 static void setup(void)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  struct pw_plan *plan = planned(planned_event("events/family-party.yaml", ctx), true, PW_EFFORT_QUICK, ctx);
+  struct pw_plan *plan = planned(planned_event("tests/data/events/family-party.yaml", ctx), true, PW_EFFORT_QUICK, ctx);
   const char *text;
   size_t n;
   ck_assert_int_eq(pw_plan_json_text(&text, &n, plan, ctx), PW_OK);

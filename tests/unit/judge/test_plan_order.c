@@ -10,10 +10,15 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-static const char *const PLANS[] = {"tests/data/plan-order.json", "tests/data/over-coals.yaml",
-                                    "events/garden-lunch.yaml",   "events/sunday-lunch.yaml",
-                                    "events/family-party.yaml",   "events/lakeside-wedding.yaml",
-                                    "events/county-fair.yaml"};
+static const char *const PLANS[] = {"tests/data/plan-order.json",
+                                    "tests/data/over-coals.yaml",
+                                    "events/garden-lunch.yaml",
+                                    "events/sunday-lunch.yaml",
+                                    "tests/data/events/family-party.yaml",
+                                    "tests/data/events/lakeside-wedding.yaml",
+                                    "tests/data/events/county-fair.yaml",
+                                    "events/family-party.yaml",
+                                    "events/lakeside-wedding.yaml"};
 enum { N_PLANS = sizeof PLANS / sizeof *PLANS };
 
 /* ---- plans ------------------------------------------------------------------------------------------------------ */

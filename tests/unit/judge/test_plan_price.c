@@ -16,7 +16,7 @@ static char *plan_text;
 static void setup(void)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  struct pw_event ev = *planned_event("events/lakeside-wedding.yaml", ctx);
+  struct pw_event ev = *planned_event("tests/data/events/lakeside-wedding.yaml", ctx);
   struct pw_instalment parts[] = {{"First", 0.2, 60}, {"Second", 0.3, 21}};
   ev.terms.discount_frac = 0.03;
   ev.terms.service_charge_frac = 0.1;

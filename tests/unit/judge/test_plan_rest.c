@@ -9,10 +9,10 @@
 static const struct {
   const char *code, *event, *gone, *longer;
   const char *of; /**< who it is about */
-} rows[] = {{"long-shift", "events/family-party.yaml", "second cook", "pitmaster", "pitmaster-1"},
-            {"long-day", "events/family-party.yaml", "second cook", "pitmaster", "pitmaster-1"},
-            {"tired-driver", "events/family-party.yaml", "second cook", "pitmaster", "pitmaster-1"},
-            {"alone-at-night", "events/lakeside-wedding.yaml", "night hand", NULL, "night-fire-tender-1"}};
+} rows[] = {{"long-shift", "tests/data/events/family-party.yaml", "second cook", "pitmaster", "pitmaster-1"},
+            {"long-day", "tests/data/events/family-party.yaml", "second cook", "pitmaster", "pitmaster-1"},
+            {"tired-driver", "tests/data/events/family-party.yaml", "second cook", "pitmaster", "pitmaster-1"},
+            {"alone-at-night", "tests/data/events/lakeside-wedding.yaml", "night hand", NULL, "night-fire-tender-1"}};
 
 static struct pw_event *tiring(int row, struct pw_ctx *ctx)
 {
@@ -93,8 +93,8 @@ START_TEST(of_the_right_person)
 END_TEST
 
 /** The examples and the starter hold: nobody is planned too long. */
-static const char *const examples[] = {"events/family-party.yaml", "events/garden-lunch.yaml",
-                                       "events/sunday-lunch.yaml", "events/lakeside-wedding.yaml",
+static const char *const examples[] = {"tests/data/events/family-party.yaml", "events/garden-lunch.yaml",
+                                       "events/sunday-lunch.yaml", "tests/data/events/lakeside-wedding.yaml",
                                        "templates/starter.yaml"};
 
 START_TEST(examples_let_people_sleep)

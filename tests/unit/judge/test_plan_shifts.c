@@ -243,8 +243,9 @@ START_TEST(given_against_proposed)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   struct pw_event *ev = NULL;
-  ck_assert_int_eq(
-      pw_event_read(&ev, _i == 0 ? "events/family-party.yaml" : "events/garden-lunch.yaml", "templates", ctx), PW_OK);
+  ck_assert_int_eq(pw_event_read(&ev, _i == 0 ? "tests/data/events/family-party.yaml" : "events/garden-lunch.yaml",
+                                 "templates", ctx),
+                   PW_OK);
   if (ev->n_pool > 0) { /* the example calls people itself */
     pw_test_ctx_free(ctx);
     return;

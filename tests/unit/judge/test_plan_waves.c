@@ -12,7 +12,7 @@
 static struct pw_plan *long_lunch(struct pw_ctx *ctx)
 {
   struct pw_event *ev = NULL, *longer = NULL;
-  ck_assert_int_eq(pw_event_read(&ev, "events/lakeside-wedding.yaml", "templates", ctx), PW_OK);
+  ck_assert_int_eq(pw_event_read(&ev, "tests/data/events/lakeside-wedding.yaml", "templates", ctx), PW_OK);
   pw_status st = pw_event_change(&longer, ev, LONG, ctx);
   ck_assert_msg(st == PW_OK, "%s", ctx->n_diags ? ctx->diags[0].text : "");
   return planned(longer, false, PW_EFFORT_QUICK, ctx);

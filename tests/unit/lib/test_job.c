@@ -8,7 +8,7 @@
 #include <stdint.h>
 #include <unistd.h>
 
-#define EVENT    "events/family-party.yaml"
+#define EVENT    "tests/data/events/family-party.yaml"
 #define CATALOGS "templates"
 
 static struct pw_job *opened(void)
@@ -310,7 +310,7 @@ START_TEST(guests_of_single_meals)
   pw_job_close(other);
   pw_job_close(job);
   job = opened();
-  ck_assert_int_eq(pw_job_read(job, "events/county-fair.yaml", CATALOGS), PW_OK); /* counts all its meals */
+  ck_assert_int_eq(pw_job_read(job, "tests/data/events/county-fair.yaml", CATALOGS), PW_OK); /* counts all its meals */
   ck_assert_int_eq(pw_job_meals(job, "sat-lunch=330,sun-supper=100"), PW_OK);
   ck_assert_int_eq(pw_job_text(job, PW_TEXT_EVENT, &one, &n_one), PW_OK);
   ck_assert_ptr_nonnull(strstr(one, ", 910 guests, ")); /* 330 + 260 + 220 + 100 */
@@ -363,7 +363,7 @@ START_TEST(events_that_cannot_be_one)
 {
   struct pw_job *job = opened();
   ck_assert_int_eq(pw_job_add(job, EVENT, CATALOGS), PW_OK);
-  ck_assert_int_eq(pw_job_add(job, "events/county-fair.yaml", CATALOGS), PW_OK);
+  ck_assert_int_eq(pw_job_add(job, "tests/data/events/county-fair.yaml", CATALOGS), PW_OK);
   ck_assert_int_eq(pw_job_plan(job, PW_QUICK, 0), PW_ERR_INPUT);
   ck_assert_int_gt(pw_job_n_errors(job), 0);
   pw_job_close(job);

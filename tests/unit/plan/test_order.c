@@ -17,7 +17,7 @@ static bool is_list_of_the_yard(const char *key)
   return false;
 }
 
-static const char *const EVENTS[] = {"events/family-party.yaml", "events/lakeside-wedding.yaml",
+static const char *const EVENTS[] = {"tests/data/events/family-party.yaml", "tests/data/events/lakeside-wedding.yaml",
                                      "events/sunday-lunch.yaml"};
 
 static double count(const struct pw_plan *plan, int what)

@@ -16,8 +16,8 @@ static const struct {
 START_TEST(only_what_is_written_changes)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  const struct pw_event *was = planned_event("events/family-party.yaml", ctx);
-  const struct pw_event *is = planned_event_with("events/family-party.yaml", CASES[_i].lines, ctx);
+  const struct pw_event *was = planned_event("tests/data/events/family-party.yaml", ctx);
+  const struct pw_event *is = planned_event_with("tests/data/events/family-party.yaml", CASES[_i].lines, ctx);
   int n_slaw = 0, n_boxes = 0;
   double water_kg = 0, take = 0;
   for (int m = 0; m < is->services[0].n_menu; m++)
@@ -47,9 +47,9 @@ END_TEST
 START_TEST(lists_without_ids_grow)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  const struct pw_event *was = planned_event("events/family-party.yaml", ctx);
+  const struct pw_event *was = planned_event("tests/data/events/family-party.yaml", ctx);
   const struct pw_event *is = planned_event_with(
-      "events/family-party.yaml",
+      "tests/data/events/family-party.yaml",
       "---\ncrew:\n  - {role: helper, duties: [pit], from: \"10:00\", to: \"12:00\", rate: 15 per h}\n", ctx);
   ck_assert_int_eq(is->n_crew, was->n_crew + 1);
   ck_assert_int_eq(is->crew[is->n_crew - 1].duties, 1u << PW_DUTY_PIT);
@@ -63,7 +63,7 @@ START_TEST(faults_have_their_place)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   struct pw_event *is = NULL;
-  const struct pw_event *was = planned_event("events/family-party.yaml", ctx);
+  const struct pw_event *was = planned_event("tests/data/events/family-party.yaml", ctx);
   ck_assert_int_eq(pw_event_change(&is, was, "---\npits:\n  - {id: offset, walter: 2 kg}\n", ctx), PW_ERR_INPUT);
   ck_assert_ptr_null(is);
   ck_assert_int_eq(ctx->n_errors, 1);

@@ -1,5 +1,5 @@
 /* test_sheet.c - the sheets of the pack as data: what the plan says stands on them, each thing where it belongs and nowhere twice.
- * Counted against the plan itself, on four planned events. */
+ * Counted against the plan itself, on planned events. */
 #include "harness.h"
 #include "planned.h"
 
@@ -9,8 +9,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const events[] = {"events/family-party.yaml", "events/lakeside-wedding.yaml",
-                                     "events/county-fair.yaml", "events/sunday-lunch.yaml"};
+static const char *const events[] = {"tests/data/events/family-party.yaml", "events/lakeside-wedding.yaml",
+                                     "tests/data/events/county-fair.yaml", "events/sunday-lunch.yaml"};
 enum { N_EVENTS = sizeof events / sizeof *events };
 
 static struct pw_ctx *ctx;

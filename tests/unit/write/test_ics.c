@@ -54,7 +54,7 @@ END_TEST
 START_TEST(test_alarms_can_be_heard)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  struct pw_event *ev = planned_event("events/county-fair.yaml", ctx);
+  struct pw_event *ev = planned_event("tests/data/events/county-fair.yaml", ctx);
   for (int c = 0; c < ev->n_crew; c++) /* few hands, many tasks each */
     ev->crew[c].count = strcmp(ev->crew[c].role, "pit hand") == 0 ? 1 : ev->crew[c].count;
   const struct pw_plan *plan = planned(ev, false, PW_EFFORT_QUICK, ctx);

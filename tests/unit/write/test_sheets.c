@@ -252,7 +252,7 @@ static bool is_on(const char *text, const char *words)
 START_TEST(dropped_off_from_the_freezer)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  struct pw_event *ev = planned_event("events/family-party.yaml", ctx);
+  struct pw_event *ev = planned_event("tests/data/events/family-party.yaml", ctx);
   for (int i = 0; i < ev->n_items; i++)
     if (ev->items[i].category == PW_CAT_MEAT) {
       ev->items[i].store = PW_STORE_FROZEN;

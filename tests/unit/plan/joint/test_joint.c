@@ -26,7 +26,7 @@ static pw_status join(void)
 
 static void plan_both(void)
 {
-  read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+  read_both("events/garden-lunch.yaml", "tests/data/events/family-party.yaml");
   ck_assert_int_eq(join(), PW_OK);
   for (int j = 0; j < 2; j++)
     g_alone[j] = planned(g_events[j], false, PW_EFFORT_QUICK, g_ctx);
@@ -97,7 +97,7 @@ START_TEST(labour_follows_the_work)
 {
   pw_cents bears[3][2], overhead[3][2];
   for (int named = 0; named < 3; named++) {
-    read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+    read_both("events/garden-lunch.yaml", "tests/data/events/family-party.yaml");
     ck_assert_int_eq(join(), PW_OK);
     struct pw_crew *crew = g_joint.event->crew;
     int n = g_joint.event->n_crew;
@@ -222,7 +222,7 @@ END_TEST
 /* Another day: minutes are shifted by the days between, service days too. */
 START_TEST(another_date_is_shifted)
 {
-  read_both("events/family-party.yaml", "events/garden-lunch.yaml");
+  read_both("tests/data/events/family-party.yaml", "events/garden-lunch.yaml");
   g_events[0]->date.day += 2;
   ck_assert_int_eq(join(), PW_OK);
   const struct pw_service *party = &g_joint.event->services[0], *lunch = &g_joint.event->services[1];
@@ -295,7 +295,7 @@ static const struct {
 
 START_TEST(what_cannot_be_joined_says_why)
 {
-  read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+  read_both("events/garden-lunch.yaml", "tests/data/events/family-party.yaml");
   REFUSALS[_i].change();
   ck_assert_int_eq(join(), PW_ERR_INPUT);
   ck_assert_int_eq(g_ctx->n_errors, 1);
@@ -307,7 +307,7 @@ END_TEST
 /* The same id for something else is kept apart, and bought apart. */
 START_TEST(differing_entries_are_kept_apart)
 {
-  read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+  read_both("events/garden-lunch.yaml", "tests/data/events/family-party.yaml");
   int n_items = g_events[0]->n_items, item = g_events[1]->cuts[0].item;
   for (int c = 0; c < g_events[1]->n_cuts; c++)
     if (strcmp(g_events[1]->cuts[c].id, "chicken-thighs") == 0)
@@ -327,7 +327,7 @@ END_TEST
 /* Twin pits of one job stay one class, which the model counts once; not when the other job lets one of them burn more often. */
 START_TEST(twin_pits_stay_twins)
 {
-  read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+  read_both("events/garden-lunch.yaml", "tests/data/events/family-party.yaml");
   struct pw_event *party = g_events[1];
   struct pw_pit pits[3];
   for (int p = 0; p < 3; p++)
@@ -360,7 +360,7 @@ START_TEST(what_a_job_brings_stays_with_it)
   static struct pw_item items[ITEMS_MAX];
   static double salt[ITEMS_MAX], covers[LINES_MAX];
   static struct pw_choice choices[LINES_MAX];
-  read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+  read_both("events/garden-lunch.yaml", "tests/data/events/family-party.yaml");
   struct pw_event *party = g_events[1];
   int n = party->n_items;
   ck_assert(n + 1 < ITEMS_MAX && party->n_services < LINES_MAX && party->services[0].n_menu < LINES_MAX);
@@ -415,7 +415,7 @@ END_TEST
 
 START_TEST(memory_may_run_out_anywhere)
 {
-  read_both("events/garden-lunch.yaml", "events/family-party.yaml");
+  read_both("events/garden-lunch.yaml", "tests/data/events/family-party.yaml");
   long before = pw_arena_count(g_ctx->arena);
   ck_assert_int_eq(join(), PW_OK);
   long n = pw_arena_count(g_ctx->arena) - before;

@@ -76,7 +76,7 @@ START_TEST(dear_doors_are_opened_less)
   int n[2];
   for (int i = 0; i < 2; i++) {
     g_ctx = pw_test_ctx();
-    struct pw_event *ev = planned_event("events/family-party.yaml", g_ctx);
+    struct pw_event *ev = planned_event("tests/data/events/family-party.yaml", g_ctx);
     ev->effort.opening_cents = i == 0 ? 0 : 1500;
     ev->terms.on_time_frac = 0; /* the allocation's own choice */
     struct pw_plan *plan = planned(ev, false, PW_EFFORT_FULL, g_ctx);
@@ -94,8 +94,8 @@ START_TEST(the_box_that_is_too_small_is_named)
 {
   g_ctx = pw_test_ctx();
   /* of nine pans' room the party wants about two thirds */
-  struct pw_event *ev =
-      planned_event_with("events/family-party.yaml", "---\nfinishers:\n  - {id: hot-box, pans: 2.7}\n", g_ctx);
+  struct pw_event *ev = planned_event_with("tests/data/events/family-party.yaml",
+                                           "---\nfinishers:\n  - {id: hot-box, pans: 2.7}\n", g_ctx);
   const struct pw_plan *plan = planned(ev, false, PW_EFFORT_FULL, g_ctx);
   const struct pw_allocation *a = &plan->allocation;
   ck_assert_int_gt(a->n_missed, 0);
@@ -116,7 +116,7 @@ START_TEST(ways_out_in_order)
 {
   g_ctx = pw_test_ctx();
   struct pw_event *ev =
-      planned_event_with("events/family-party.yaml",
+      planned_event_with("tests/data/events/family-party.yaml",
                          "---\npits:\n  - {use: small-offset, id: hired, name: A hired offset, rentable: "
                          "true, rent: 40.00, fire: {wood: beech}}\n",
                          g_ctx);
@@ -158,8 +158,9 @@ START_TEST(no_dish_vanishes)
 {
   g_ctx = pw_test_ctx();
   const struct pw_event *many = NULL;
-  ck_assert_int_eq(pw_head_count_scale(&many, planned_event("events/family-party.yaml", g_ctx), 150 + 50 * _i, g_ctx),
-                   PW_OK);
+  ck_assert_int_eq(
+      pw_head_count_scale(&many, planned_event("tests/data/events/family-party.yaml", g_ctx), 150 + 50 * _i, g_ctx),
+      PW_OK);
   struct pw_plan *plan = planned(many, false, PW_EFFORT_FULL, g_ctx);
   const struct pw_allocation *a = &plan->allocation;
   ck_assert_int_gt(a->n_missed, 0);

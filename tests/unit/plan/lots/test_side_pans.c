@@ -116,7 +116,7 @@ END_TEST
 START_TEST(pieces_give_way)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  struct pw_event ev = *planned_event("events/family-party.yaml", ctx);
+  struct pw_event ev = *planned_event("tests/data/events/family-party.yaml", ctx);
   int n_held[2] = {0, 0};
   for (int hot = 0; hot < 2; hot++) {
     struct pw_dish *dishes = pw_arena_array(ctx->arena, (size_t)ev.n_dishes, sizeof *dishes);

@@ -15,10 +15,11 @@ static const struct {
   int heads;
   const char *lines; /* what makes it too small */
 } SHORT[] = {
-    {"events/family-party.yaml", 110, "---\n"},
-    {"events/family-party.yaml", 160, "---\n"},
-    {"events/family-party.yaml", 40, "---\nfinishers:\n  - {id: hot-box, pans: 2.7}\n"},
-    {"events/lakeside-wedding.yaml", 180, "---\nfinishers:\n  - {id: box-1, pans: 5}\n  - {id: box-2, pans: 4}\n"},
+    {"tests/data/events/family-party.yaml", 110, "---\n"},
+    {"tests/data/events/family-party.yaml", 160, "---\n"},
+    {"tests/data/events/family-party.yaml", 40, "---\nfinishers:\n  - {id: hot-box, pans: 2.7}\n"},
+    {"tests/data/events/lakeside-wedding.yaml", 180,
+     "---\nfinishers:\n  - {id: box-1, pans: 5}\n  - {id: box-2, pans: 4}\n"},
     {"events/sunday-lunch.yaml", 0,
      "---\nservices:\n  - id: lunch\n    menu:\n      - {dish: pork-pulled, cook: same_day}\n"},
 };
@@ -155,7 +156,8 @@ END_TEST
 START_TEST(what_fits_has_no_ways)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  const struct pw_plan *plan = planned(planned_event("events/family-party.yaml", ctx), false, PW_EFFORT_FULL, ctx);
+  const struct pw_plan *plan =
+      planned(planned_event("tests/data/events/family-party.yaml", ctx), false, PW_EFFORT_FULL, ctx);
   ck_assert_int_eq(plan->n_ways_tried, 0);
   ck_assert_int_eq(plan->allocation.n_remedies, 0);
   ck_assert_int_eq(plan->n_shortfalls, 0);

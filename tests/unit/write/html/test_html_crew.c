@@ -18,7 +18,7 @@ static const char *text;
 static void set_up(void)
 {
   ctx = pw_test_ctx();
-  event = planned_event("events/lakeside-wedding.yaml", ctx);
+  event = planned_event("tests/data/events/lakeside-wedding.yaml", ctx);
   plan = planned(event, false, PW_EFFORT_QUICK, ctx);
   text = writer_text(ctx, pw_html_crew_write, plan);
 }

@@ -68,7 +68,8 @@ END_TEST
 
 START_TEST(what_an_oven_saves_is_said)
 {
-  struct pw_plan *plan = planned(planned_event("events/lakeside-wedding.yaml", ctx), false, PW_EFFORT_QUICK, ctx);
+  struct pw_plan *plan =
+      planned(planned_event("tests/data/events/lakeside-wedding.yaml", ctx), false, PW_EFFORT_QUICK, ctx);
   plan->fuel.oven_saving = (struct pw_oven_saving){0};
   ck_assert_ptr_null(strstr(section(plan), "saves"));
   plan->fuel.oven_saving =
@@ -89,7 +90,8 @@ END_TEST
 /* The plan file tells the same of each core, and the rule it must meet. */
 START_TEST(cores_in_the_plan_file)
 {
-  struct pw_plan *plan = planned(planned_event("events/lakeside-wedding.yaml", ctx), false, PW_EFFORT_QUICK, ctx);
+  struct pw_plan *plan =
+      planned(planned_event("tests/data/events/lakeside-wedding.yaml", ctx), false, PW_EFFORT_QUICK, ctx);
   const char *text;
   size_t n;
   const struct pw_json *root;
