@@ -4,6 +4,7 @@
 #include "day/belief.h"
 
 #include "base/arena.h"
+#include "day/spots.h"
 #include "heat/curve.h"
 #include "plan/chance/chance.h"
 
@@ -146,7 +147,7 @@ static double lost_min(struct update *u, const struct pw_piece *piece, int stage
   const struct pw_piece_stage *st = &piece->stage[stage];
   const struct pw_cut *cut = &s->plan->event->cuts[s->plan->lots.lots[piece->lot].cut];
   double sum = 0, air_c = pw_belief_air_c(s, st);
-  if (st->zone == PW_NONE || st->load == PW_NONE || st->is_end_logged)
+  if (st->zone == PW_NONE || st->load == PW_NONE)
     return 0;
   int pit = s->plan->lots.zones[st->zone].pit;
   for (int i = 0; i < s->n_outages; i++) {
@@ -177,6 +178,55 @@ static double lost_min(struct update *u, const struct pw_piece *piece, int stage
     sum += isfinite(more) && more > 0 ? fmin(more, 3 * (to - from)) : to - from;
   }
   return sum;
+}
+
+double pw_belief_from_core(const struct pw_state *s, int lot, double core_c, double air_c)
+{
+  const struct pw_cut *cut = &s->plan->event->cuts[s->plan->lots.lots[lot].cut];
+  double to = cut->finish.to_c, usual = log((air_c - cut->smoke.to_c) / (air_c - to)),
+         now = log((air_c - core_c) / (air_c - to));
+  return usual > 0.01 && isfinite(now) ? fmax(now / usual, 1) : 1;
+}
+
+double pw_belief_core_c(const struct pw_state *s, int piece)
+{
+  const struct pw_piece *p = &s->pieces[piece];
+  double least = NAN;
+  if (p->n_readings > 0)
+    return p->readings[p->n_readings - 1].core_c;
+  for (int i = s->first[p->lot]; i < s->first[p->lot + 1]; i++) {
+    const struct pw_piece *o = &s->pieces[i];
+    if (o->stage[0].load == p->stage[0].load && o->n_readings > 0)
+      least = fmin(least, o->readings[o->n_readings - 1].core_c); /* fmin takes the number of two */
+  }
+  return least;
+}
+
+/* The core it was wrapped at, if it was read within so long before and lies below that of the plan; NAN. */
+static double wrapped_at_c(const struct pw_state *s, const struct pw_piece *piece)
+{
+  enum { BEFORE_MIN = 90 };
+  const struct pw_piece_stage *smoke = &piece->stage[PW_LOAD_SMOKE];
+  const struct pw_cut *cut = &s->plan->event->cuts[s->plan->lots.lots[piece->lot].cut];
+  const struct pw_core_reading *last = NULL;
+  for (int k = 0; k < piece->n_readings && smoke->is_end_logged; k++)
+    if (piece->readings[k].at_min <= smoke->end_min && piece->readings[k].at_min > smoke->start_min)
+      last = &piece->readings[k];
+  return last && smoke->end_min - last->at_min <= BEFORE_MIN && piece->stage[PW_LOAD_FINISH].load != PW_NONE &&
+                 last->core_c < cut->smoke.to_c - 3
+             ? last->core_c
+             : (double)NAN;
+}
+
+int pw_belief_planned_min(const struct pw_state *s, int piece, int stage, int zone)
+{
+  const struct pw_piece *p = &s->pieces[piece];
+  const struct pw_load *load = &s->plan->allocation.loads[p->stage[stage].load];
+  int there = PW_NONE;
+  if (zone != PW_NONE && zone != load->zone)
+    there = pw_spot_min(&s->plan->lots, p->lot, stage, zone,
+                        setting_of(s, s->plan->lots.zones[zone].pit, p->stage[stage].start_min));
+  return there == PW_NONE ? load->end_at_min - load->start_at_min : there;
 }
 
 /* ---- what was seen ------------------------------------------------------------------------------------------------------- */
@@ -232,12 +282,6 @@ static void observe_piece(struct update *u, int i, int stage, double y, double s
   u->b->lots[piece->lot].n_seen++;
 }
 
-static int planned_min(const struct pw_state *s, const struct pw_piece_stage *st)
-{
-  const struct pw_load *load = &s->plan->allocation.loads[st->load];
-  return load->end_at_min - load->start_at_min;
-}
-
 /* An end that was written down, and every core; of readings in one stage the last says most, so the others count little. */
 static void see_piece(struct update *u, int i)
 {
@@ -247,9 +291,11 @@ static void see_piece(struct update *u, int i)
     const struct pw_piece_stage *st = &piece->stage[g];
     if (st->load == PW_NONE || st->start_min > u->s->now_min)
       continue;
-    double planned = planned_min(u->s, st), lost = u->b->pieces[i].lost_min[g], share = 0, per_k = 0;
-    if (st->is_end_logged && st->end_min > st->start_min) {
-      observe_piece(u, i, g, log(fmax(st->end_min - st->start_min, 1) / planned), END_SD);
+    double planned = pw_belief_planned_min(u->s, i, g, st->zone), lost = u->b->pieces[i].lost_min[g], share = 0,
+           per_k = 0;
+    double early_c = g == PW_LOAD_SMOKE ? wrapped_at_c(u->s, piece) : (double)NAN;
+    if (st->is_end_logged && st->end_min > st->start_min && isnan(early_c)) { /* wrapped early says nothing of pace */
+      observe_piece(u, i, g, log(fmax(st->end_min - st->start_min - lost, 1) / planned), lost > 1 ? MODEL_SD : END_SD);
       continue;
     }
     const struct pw_core_reading *last = NULL;
@@ -279,7 +325,7 @@ static void pick_probe(struct update *u)
     if (g < 0 || piece->stage[g].load == PW_NONE)
       continue;
     const struct pw_lot *lot = &s->plan->lots.lots[piece->lot];
-    double within = 1.28 * u->b->pieces[i].pace[g].sd * planned_min(s, &piece->stage[g]);
+    double within = 1.28 * u->b->pieces[i].pace[g].sd * pw_belief_planned_min(s, i, g, piece->stage[g].zone);
     int last = piece->stage[1].load != PW_NONE ? 1 : 0;
     double slack = lot->by_at_min - lot->rest_min - lot->carve_min - piece->stage[last].end_min,
            score = within / fmax(slack, 15);
@@ -323,6 +369,13 @@ pw_status pw_belief_make(struct pw_belief *out, const struct pw_state *s, struct
   for (int i = 0; i < s->n_pieces; i++)
     for (int g = 0; g < STAGES; g++)
       out->pieces[i].lost_min[g] = s->n_outages > 0 ? lost_min(&u, &s->pieces[i], g) : 0;
+  for (int i = 0; i < s->n_pieces; i++) { /* wrapped before its time, the finish has more to do */
+    double core_c = wrapped_at_c(s, &s->pieces[i]);
+    if (!isnan(core_c))
+      out->pieces[i].lost_min[1] +=
+          pw_belief_planned_min(s, i, 1, s->pieces[i].stage[1].zone) *
+          (pw_belief_from_core(s, s->pieces[i].lot, core_c, pw_belief_air_c(s, &s->pieces[i].stage[1])) - 1);
+  }
   for (int i = 0; i < s->n_pieces; i++)
     see_piece(&u, i);
   for (int i = 0; i < s->n_pieces; i++)

@@ -37,6 +37,15 @@ pw_status pw_belief_make(struct pw_belief *out, const struct pw_state *state, st
 /** Minutes a stage takes by the belief of one piece whose planned length is so long: the middle of it (z 0), or its z-th deviation. */
 double pw_belief_minutes(const struct pw_belief *b, int piece, int stage, int planned_min, double z);
 
+/** Minutes the plan has for a stage of a piece in a zone: those of its load, or of the zone it was really laid in. */
+int pw_belief_planned_min(const struct pw_state *state, int piece, int stage, int zone);
+
+/** Its last core, else the lowest of those read of what lies beside it in its load, C; NAN: none was read. */
+double pw_belief_core_c(const struct pw_state *state, int piece);
+
+/** Minutes a finish takes from a core on, of what it takes from its usual one: a body whose heat goes by one resistance; 1 or more. */
+double pw_belief_from_core(const struct pw_state *state, int lot, double core_c, double air_c);
+
 /** Air where a stage of a piece runs, C; NAN: no such place. */
 double pw_belief_air_c(const struct pw_state *state, const struct pw_piece_stage *stage);
 

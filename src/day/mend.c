@@ -166,7 +166,7 @@ static int wrap_what_holds(struct attempt *a, const struct mend *m, int lot)
   int n = 0;
   for (int i = m->s->first[lot]; i < m->s->first[lot + 1]; i++) {
     const struct pw_piece *p = &m->s->pieces[i];
-    bool is_set = p->n_readings > 0 && p->readings[p->n_readings - 1].core_c >= BARK_SET_C;
+    bool is_set = pw_belief_core_c(m->s, i) >= BARK_SET_C;
     if (p->where == PW_PIECE_SMOKES && p->stage[PW_LOAD_FINISH].load != PW_NONE && is_set) {
       a->other.wrap_now[i] = true;
       n++;

@@ -122,15 +122,6 @@ static bool is_on_spot(const struct work *w, const struct step *a, const struct 
          q->y_m < p->y_m + p->depth_m - 1e-6;
 }
 
-/* Minutes a stage takes from a core on, of what it takes from its usual one: a body whose heat goes by one resistance. */
-static double from_core(const struct work *w, const struct step *x, double core_c, double air_c)
-{
-  const struct pw_cut *cut = &w->plan->event->cuts[w->plan->lots.lots[w->s->pieces[x->piece].lot].cut];
-  double to = cut->finish.to_c, usual = log((air_c - cut->smoke.to_c) / (air_c - to)),
-         now = log((air_c - core_c) / (air_c - to));
-  return usual > 0.01 && isfinite(now) ? fmax(now / usual, 1) : 1;
-}
-
 static int planned_of(const struct work *w, const struct step *x)
 {
   const struct pw_lot *lot = &w->plan->lots.lots[w->s->pieces[x->piece].lot];
@@ -139,7 +130,7 @@ static int planned_of(const struct work *w, const struct step *x)
   if (x->stage == PW_LOAD_FINISH && x->finisher != PW_NONE && x->finisher != x->load->finisher &&
       lot->oven_min[x->finisher] != PW_NONE)
     return lot->oven_min[x->finisher];
-  return x->old_end - x->old_start;
+  return pw_belief_planned_min(w->s, x->piece, x->stage, x->zone);
 }
 
 static void time_step(struct work *w, int i)
@@ -183,10 +174,12 @@ static void time_step(struct work *w, int i)
     x->pace = (x->end - x->start) / planned;
     return;
   }
-  if (x->stage == PW_LOAD_FINISH && before && w->other->wrap_now[x->piece] && piece->n_readings > 0) {
+  double core_c = NAN;
+  if (x->stage == PW_LOAD_FINISH && before && w->other->wrap_now[x->piece] &&
+      isfinite(core_c = pw_belief_core_c(w->s, x->piece))) {
     double air_c =
         x->finisher != PW_NONE ? w->plan->event->finishers[x->finisher].temp_c : w->plan->lots.zones[x->zone].temp_c[0];
-    minutes *= from_core(w, x, piece->readings[piece->n_readings - 1].core_c, air_c);
+    minutes *= pw_belief_from_core(w->s, piece->lot, core_c, air_c);
   }
   double end = x->start + minutes;
   bool is_as_planned = fabs(minutes - planned) < w->slot && w->b->pieces[x->piece].lost_min[x->stage] < 1;
@@ -270,6 +263,12 @@ static int drips_wait(const struct work *w, const struct step *x, const struct s
   if (pw_drips_raw(cx) && pw_drips_above(&ev->pits[zx->pit], zx->rack, zy->rack) &&
       drips_until(x, x->old_start, x->old_end) <= y->old_start)
     return drips_until(x, x->start, x->end);
+  if (pw_drips_raw(cx) && pw_drips_above(&ev->pits[zx->pit], zx->rack, zy->rack) && x->old_start < y->old_end &&
+      drips_until(x, x->start, x->end) > y->start) { /* the one below is done so long after it as planned */
+    int until = drips_until(x, x->start, x->end),
+        late = until - drips_until(x, x->old_start, x->old_end) - (y->end - y->old_end);
+    return late > 0 ? (y->start + late < until ? y->start + late : until) : INT_MIN;
+  }
   return INT_MIN;
 }
 

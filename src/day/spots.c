@@ -186,20 +186,22 @@ static bool move_piece(struct pw_spot *spots, const struct pw_state *s, const st
   int now = (int)ceil((s->now_min + 1.0) / slot) * slot, start = stage == PW_LOAD_FINISH       ? load->start_at_min
                                                                  : planned->start_at_min > now ? planned->start_at_min
                                                                                                : now;
-  for (int z = 0; z < lots->n_zones; z++) {
-    const struct pw_burn *burn = burn_of(al, lots->zones[z].pit, start);
-    int minutes = burn && !was_lost(s, lots->zones[z].pit) ? pw_spot_min(lots, lot, stage, z, burn->setting) : PW_NONE;
-    if (minutes == PW_NONE)
-      continue;
-    int end = start + (int)ceil(pw_belief_minutes(b, piece, stage, minutes, 0));
-    end = (int)ceil((double)end / slot) * slot;
-    struct try_at t = {s, al, spots, lot, piece, stage, z, start, end};
-    struct pw_rect rect;
-    if (end + slot > load->end_at_min || (best != PW_NONE && end >= best) || !is_dry(&t) || !find(&rect, &t))
-      continue;
-    best = end;
-    spots[PW_SPOT_AT(piece, stage)] = (struct pw_spot){true, z, burn->setting, rect};
-  }
+  for (int z = 0; z < lots->n_zones; z++)
+    for (int at = start; at == start || at < load->start_at_min; at += slot) { /* or when it is free */
+      const struct pw_burn *burn = burn_of(al, lots->zones[z].pit, at);
+      int minutes =
+          burn && !was_lost(s, lots->zones[z].pit) ? pw_spot_min(lots, lot, stage, z, burn->setting) : PW_NONE;
+      if (minutes == PW_NONE)
+        continue;
+      int end = at + (int)ceil(pw_belief_minutes(b, piece, stage, minutes, 0));
+      end = (int)ceil((double)end / slot) * slot;
+      struct try_at t = {s, al, spots, lot, piece, stage, z, at, end};
+      struct pw_rect rect;
+      if (end + slot > load->end_at_min || (best != PW_NONE && end >= best) || !is_dry(&t) || !find(&rect, &t))
+        continue;
+      best = end;
+      spots[PW_SPOT_AT(piece, stage)] = (struct pw_spot){true, z, burn->setting, rect};
+    }
   return best != PW_NONE;
 }
 

@@ -7,6 +7,7 @@
 #include "base/diag.h"
 #include "base/format.h"
 #include "base/when.h"
+#include "plan/lots/drips.h"
 
 #include <limits.h>
 #include <math.h>
@@ -499,6 +500,39 @@ static void reopen(struct pw_state *s, struct pw_piece *piece)
   }
 }
 
+static bool is_with(const struct pw_piece *a, const struct pw_piece *b, int g)
+{
+  return a->stage[g].load == b->stage[g].load && a->stage[g].load != PW_NONE && !b->is_missing;
+}
+
+/* What nobody logged or read is not taken as done before what lies beside it in one load, if a reading says that goes on, nor as if a fire had
+ * burned that was out. */
+static void keep_on(struct pw_state *s, struct pw_piece *piece)
+{
+  for (int g = PW_LOAD_SMOKE; g <= PW_LOAD_FINISH; g++) {
+    struct pw_piece_stage *st = &piece->stage[g];
+    bool is_past = st->is_end_logged || (g == PW_LOAD_SMOKE && piece->stage[PW_LOAD_FINISH].is_end_logged);
+    int by = 0;
+    if (st->load == PW_NONE || piece->is_missing || is_past || st->end_min > s->now_min)
+      continue;
+    for (int i = 0; i < s->n_outages && st->zone != PW_NONE && piece->n_readings == 0; i++) {
+      const struct pw_outage *o = &s->outages[i];
+      int from = o->from_min > st->start_min ? o->from_min : st->start_min,
+          to = o->to_min < s->now_min ? o->to_min : s->now_min;
+      if (o->pit == s->plan->lots.zones[st->zone].pit && to > from && from < st->end_min + by)
+        by += to - from;
+    }
+    for (int k = s->first[piece->lot]; k < s->first[piece->lot + 1] && piece->n_readings == 0; k++) {
+      const struct pw_piece *other = &s->pieces[k];
+      if (is_with(piece, other, g) && other->n_readings > 0 && !other->stage[g].is_end_logged &&
+          other->stage[g].start_min <= s->now_min && other->stage[g].end_min - st->end_min > by)
+        by = other->stage[g].end_min - st->end_min;
+    }
+    st->end_min += by;
+    shift_after(piece, g, by);
+  }
+}
+
 static const struct pw_rect *rect_of(const struct pw_state *s, const struct pw_piece *piece, int stage)
 {
   const struct pw_load *load = &s->plan->allocation.loads[piece->stage[stage].load];
@@ -523,7 +557,24 @@ static bool is_in_the_way(const struct pw_state *s, const struct pw_piece *a, in
          u->y_m < v->y_m + v->depth_m - 1e-6 && v->y_m < u->y_m + u->depth_m - 1e-6;
 }
 
-/* What nobody logged is not taken as on where something still lies that should have been off. */
+/* [H2] Whether a, longer raw than planned above b, would still drip on it where the plan had them one after the other. */
+static bool is_dripping_on(const struct pw_state *s, const struct pw_piece *a, const struct pw_piece *b)
+{
+  const struct pw_piece_stage *x = &a->stage[PW_LOAD_SMOKE], *y = &b->stage[PW_LOAD_SMOKE];
+  const struct pw_event *ev = s->plan->event;
+  if (a == b || a->is_missing || x->load == PW_NONE || x->zone == PW_NONE || y->zone == PW_NONE ||
+      x->start_min > s->now_min || !pw_drips_raw(&ev->cuts[s->plan->lots.lots[a->lot].cut]))
+    return false;
+  const struct pw_zone *p = &s->plan->lots.zones[x->zone], *q = &s->plan->lots.zones[y->zone];
+  const struct pw_load *of = &s->plan->allocation.loads[x->load], *on = &s->plan->allocation.loads[y->load];
+  if (p->pit != q->pit || !pw_drips_above(&ev->pits[p->pit], p->rack, q->rack))
+    return false;
+  int drips = of->drips_min < of->end_at_min - of->start_at_min ? of->drips_min : of->end_at_min - of->start_at_min,
+      longer = x->end_min - of->end_at_min;
+  return longer > 0 && of->start_at_min + drips <= on->start_at_min && of->start_at_min + drips + longer > y->start_min;
+}
+
+/* What nobody logged is not taken as on where something still lies that should have been off, nor under what still drips. */
 static void hold_back(struct pw_state *s)
 {
   for (int i = 0; i < s->n_pieces; i++) {
@@ -535,7 +586,7 @@ static void hold_back(struct pw_state *s)
       continue;
     for (int k = 0; k < s->n_pieces && !is_taken; k++)
       for (int g = PW_LOAD_SMOKE; g <= PW_LOAD_FINISH && !is_taken; g++)
-        is_taken = is_in_the_way(s, &s->pieces[k], g, piece);
+        is_taken = is_in_the_way(s, &s->pieces[k], g, piece) || is_dripping_on(s, &s->pieces[k], piece);
     if (!is_taken)
       continue;
     int by = s->now_min + 1 - st->start_min;
@@ -614,6 +665,8 @@ pw_status pw_state_make(struct pw_state *out, const struct pw_plan *plan, const 
   }
   for (int k = 0; k < s.n_pieces; k++)
     reopen(&s, &s.pieces[k]);
+  for (int k = 0; k < s.n_pieces; k++)
+    keep_on(&s, &s.pieces[k]);
   hold_back(&s);
   for (int k = 0; k < s.n_pieces; k++) {
     s.pieces[k].where = where_now(&s, &s.pieces[k]);

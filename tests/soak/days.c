@@ -37,8 +37,7 @@ struct day {
   const struct pw_names *names;
   struct pw_ctx *ctx;
   struct pw_buf log;
-  double *pace;  /* [piece * 2 + stage] logarithm of the true pace */
-  double *extra; /* [piece] minutes that a wrap before its time adds to the finish */
+  double *pace; /* [piece * 2 + stage] logarithm of the true pace */
   int out_pit, out_from, out_min;
   struct pw_state state;
   struct pw_allocation al; /* what truly happens from the last look on */
@@ -79,6 +78,37 @@ static void roll(struct day *d)
   d->out_from = burn->ready_at_min + (int)(uniform() * (burn->out_at_min - burn->ready_at_min) * 0.7);
 }
 
+/* What truly is: nothing is over or on that was not told, the fire is out as long as it is, and minutes are finer than the plan's. */
+static struct pw_state *true_state(const struct day *d)
+{
+  enum { FINE_MIN = 5 };
+  struct pw_arena *arena = d->ctx->arena;
+  struct pw_state *s = pw_arena_alloc(arena, sizeof *s);
+  struct pw_plan *fine = pw_arena_alloc(arena, sizeof *fine);
+  struct pw_piece *pieces = pw_arena_array(arena, (size_t)d->state.n_pieces + 1, sizeof *pieces);
+  struct pw_outage *out = pw_arena_alloc(arena, sizeof *out);
+  if (!s || !fine || !pieces || !out)
+    exit(2);
+  *fine = *d->plan;
+  fine->lots.slot_min = FINE_MIN;
+  *s = d->state;
+  s->plan = fine;
+  memcpy(pieces, d->state.pieces, (size_t)d->state.n_pieces * sizeof *pieces);
+  s->pieces = pieces;
+  for (int i = 0; i < s->n_pieces; i++)
+    for (int g = 0; g < 2; g++) {
+      struct pw_piece_stage *st = &pieces[i].stage[g];
+      if (!st->is_start_logged && st->start_min <= s->now_min)
+        st->start_min = s->now_min + 1;
+      if (!st->is_end_logged && st->end_min <= s->now_min)
+        st->end_min = s->now_min + 1;
+    }
+  *out = (struct pw_outage){d->out_pit, d->out_from, d->out_from + d->out_min};
+  s->outages = out;
+  s->n_outages = d->out_min > 0 && d->out_from < s->now_min;
+  return s;
+}
+
 /* State, and what truly follows from it when `decided` is done. */
 static void look(struct day *d, int now, const struct pw_otherwise *decided)
 {
@@ -86,15 +116,15 @@ static void look(struct day *d, int now, const struct pw_otherwise *decided)
   struct pw_belief truth;
   double *pace = NULL;
   if (!log || pw_log_read(log, "day.log", d->log.bytes ? d->log.bytes : "", d->log.n, d->names, d->ctx) != PW_OK ||
-      pw_state_make(&d->state, d->plan, log, d->names, now, d->ctx) != PW_OK ||
-      pw_belief_make(&truth, &d->state, d->ctx) != PW_OK)
+      pw_state_make(&d->state, d->plan, log, d->names, now, d->ctx) != PW_OK)
     fail("a log of a played day is refused", d);
-  for (int i = 0; i < d->state.n_pieces; i++)
-    for (int g = 0; g < 2; g++) {
+  const struct pw_state *s = true_state(d);
+  if (pw_belief_make(&truth, s, d->ctx) != PW_OK)
+    fail("no belief", d);
+  for (int i = 0; i < s->n_pieces; i++)
+    for (int g = 0; g < 2; g++)
       truth.pieces[i].pace[g] = (struct pw_pace){d->pace[i * 2 + g], 0};
-      truth.pieces[i].lost_min[g] += g == 1 ? d->extra[i] : 0;
-    }
-  if (pw_retime(&d->al, d->late, &pace, &d->state, &truth, decided, d->ctx) != PW_OK)
+  if (pw_retime(&d->al, d->late, &pace, s, &truth, decided, d->ctx) != PW_OK)
     fail("no retiming", d);
 }
 
@@ -196,8 +226,7 @@ static void play(struct day *d, bool is_mended, int *late, long *n_mends)
                               .oven = pw_arena_array(d->ctx->arena, (size_t)plan->lots.n_lots + 1, sizeof(int)),
                               .spots = pw_arena_array(d->ctx->arena, (size_t)n_pieces * 2 + 2, sizeof(struct pw_spot))};
   d->late = pw_arena_array(d->ctx->arena, (size_t)plan->lots.n_lots + 1, sizeof *d->late);
-  d->extra = pw_arena_array(d->ctx->arena, (size_t)n_pieces + 1, sizeof *d->extra);
-  if (!none.wrap_now || !none.oven || !none.spots || !d->late || !d->extra)
+  if (!none.wrap_now || !none.oven || !none.spots || !d->late)
     exit(2);
   for (int l = 0; l < plan->lots.n_lots; l++)
     none.oven[l] = PW_NONE;
@@ -213,20 +242,6 @@ static void play(struct day *d, bool is_mended, int *late, long *n_mends)
     if (!m || pw_mend(m, &d->state, PW_MEND_PLACES, d->ctx) != PW_OK || pw_slip_write(&slip, m, d->ctx) != PW_OK)
       fail("no mended plan", d);
     ++*n_mends;
-    for (int i = 0; i < n_pieces; i++)
-      if (m->otherwise.wrap_now[i]) {
-        const struct pw_belief *b = &m->belief;
-        const struct pw_piece_stage *st = &d->state.pieces[i].stage[PW_LOAD_FINISH];
-        const struct pw_load *load = &plan->allocation.loads[st->load];
-        for (int k = 0; k < m->allocation.n_loads; k++)
-          for (int q = 0; m->allocation.loads[k].stage == PW_LOAD_FINISH && m->allocation.loads[k].lot == load->lot &&
-                          q < m->allocation.loads[k].pieces;
-               q++)
-            if (d->state.first[load->lot] + m->allocation.loads[k].piece_ids[q] == i)
-              d->extra[i] =
-                  fmax(0, m->allocation.loads[k].end_at_min - m->allocation.loads[k].start_at_min -
-                              pw_belief_minutes(b, i, PW_LOAD_FINISH, load->end_at_min - load->start_at_min, 0));
-      }
     look(d, now, &m->otherwise);
   }
   for (int l = 0; l < plan->lots.n_lots; l++)

@@ -389,6 +389,11 @@ static bool place_as_before(struct pw_task_list *list, int draft, int earliest)
       is_ok = at[k] >= day->now_min && at[k] <= max_int(max_int(s->latest_min, last), first) &&
               (!d->may_be_left_out || at[k] <= d->last_at_min) &&
               pw_hands_is_free(list, t->person, at[k], t->minutes, pw_task_way(d, t->at));
+    for (int j = 0; j < k && is_ok && !is_past; j++) { /* parts moved to one minute are not in one hand at once */
+      const struct pw_task *o = &day->before[found[j]];
+      is_ok = o->person != t->person || (at[k] == t->at_min && at[j] == o->at_min) || at[j] + o->minutes <= at[k] ||
+              at[k] + t->minutes <= at[j];
+    }
   }
   for (int k = 0; k < n; k++) {
     const struct pw_task *t = &day->before[found[k]];

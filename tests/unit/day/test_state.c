@@ -44,7 +44,29 @@ START_TEST(test_a_low_core_says_that_the_stage_goes_on)
   line(&text, g_load->end_at_min + 5, "core %s%d 58 C", g_lot, g_load->piece_ids[0] + 1);
   ck_assert(play(&s, &text, g_load->end_at_min + 10, g_ctx) == PW_OK);
   ck_assert_int_eq(piece(&s, 0)->where, PW_PIECE_SMOKES);
+  ck_assert_int_eq(piece(&s, 1)->where, PW_PIECE_SMOKES); /* beside it in one load, and nobody said it was wrapped */
+  line(&text, g_load->end_at_min + 6, "wrapped %s%d", g_lot, g_load->piece_ids[1] + 1);
+  ck_assert(play(&s, &text, g_load->end_at_min + 10, g_ctx) == PW_OK);
+  ck_assert_int_eq(piece(&s, 0)->where, PW_PIECE_SMOKES);
   ck_assert_int_eq(piece(&s, 1)->where, PW_PIECE_FINISHES);
+}
+END_TEST
+
+/* Nobody wrapped what a fire that was out cannot have brought there: not taken as done for as long as it was out. */
+START_TEST(test_a_fire_that_was_out_keeps_it_on)
+{
+  int pit = g_plan->lots.zones[g_load->zone].pit, out_min = 50, from = g_load->start_at_min + 30;
+  struct pw_state s;
+  for (int after = 10; after <= 90; after += 20) {
+    struct pw_buf text = pw_buf_in(g_ctx->arena);
+    line(&text, from + out_min, "fire-out %s %d min", g_plan->event->pits[pit].id, out_min);
+    ck_assert(play(&s, &text, g_load->end_at_min + after, g_ctx) == PW_OK);
+    ck_assert_int_eq(piece(&s, 0)->where, after < out_min ? PW_PIECE_SMOKES : PW_PIECE_FINISHES);
+    ck_assert_int_eq(piece(&s, 0)->stage[0].end_min, g_load->end_at_min + out_min);
+    struct pw_buf none = pw_buf_in(g_ctx->arena);
+    ck_assert(play(&s, &none, g_load->end_at_min + after, g_ctx) == PW_OK);
+    ck_assert_int_eq(piece(&s, 0)->where, PW_PIECE_FINISHES);
+  }
 }
 END_TEST
 
@@ -121,6 +143,7 @@ static Suite *suite(void)
   tcase_add_test(t, test_without_a_line_all_is_as_planned);
   tcase_add_test(t, test_late_on_moves_what_follows);
   tcase_add_test(t, test_a_low_core_says_that_the_stage_goes_on);
+  tcase_add_test(t, test_a_fire_that_was_out_keeps_it_on);
   tcase_add_test(t, test_wrapped_and_off);
   tcase_add_test(t, test_lost_got_guests_fire_hands);
   tcase_add_test(t, test_what_cannot_have_been_is_asked_back);
