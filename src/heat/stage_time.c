@@ -166,12 +166,18 @@ static void set_run(const struct pw_stage_model *m, const struct pw_stage *stage
   mean_bath(bath, sides);
 }
 
-double pw_stage_coals_w_m2(double grate_c, double piece_c, double half_m, const struct pw_stage_air *air)
+struct pw_coals_heat pw_stage_coals_heat(double grate_c, double piece_c, double half_m, const struct pw_stage_air *air)
 {
   struct pw_engine_bath bath = {0}, sides[2];
   coals_baths(&bath, half_m, grate_c, air, sides);
-  return (sides[0].h_w_m2k + sides[0].contact_w_m2k) * (grate_c - piece_c) -
-         pw_shell_radiation_w_m2(EMISSIVITY, piece_c, sides[0].walls_c);
+  return (struct pw_coals_heat){-pw_shell_radiation_w_m2(EMISSIVITY, piece_c, sides[0].walls_c),
+                                sides[0].h_w_m2k * (grate_c - piece_c), sides[0].contact_w_m2k * (grate_c - piece_c)};
+}
+
+double pw_stage_coals_w_m2(double grate_c, double piece_c, double half_m, const struct pw_stage_air *air)
+{
+  struct pw_coals_heat heat = pw_stage_coals_heat(grate_c, piece_c, half_m, air);
+  return heat.radiation_w_m2 + heat.gas_w_m2 + heat.bars_w_m2;
 }
 
 /** A run with a parameter: one of the three ways a piece is heated. */

@@ -74,7 +74,12 @@ double pw_stage_model_run(const struct pw_stage_model *m, const struct pw_stage 
 double pw_stage_coals_above_c(double grate_c, bool has_lid);
 /** Black-body temperature of what a thermometer on a bare grate faces below, which reads grate_c and gives off as much above, to above_c. */
 double pw_stage_coals_face_c(double grate_c, double above_c);
-/** Heat that reaches the lower side of a cold piece over coals whose grate is at grate_c, W/m2: radiation and hot gas. */
+/** Heat that reaches the lower side of a piece over coals, by its ways. */
+struct pw_coals_heat {
+  double radiation_w_m2, gas_w_m2, bars_w_m2;
+};
+struct pw_coals_heat pw_stage_coals_heat(double grate_c, double piece_c, double half_m, const struct pw_stage_air *air);
+/** All of it, for a grate at grate_c, W/m2. */
 double pw_stage_coals_w_m2(double grate_c, double piece_c, double half_m, const struct pw_stage_air *air);
 
 /** Body and bath of a run, for those who want the curve; over coals the mean of both sides. */

@@ -41,9 +41,13 @@ void pw_event_fires(struct pw_event *ev)
 
 void pw_event_grid(struct pw_event *ev)
 {
-  enum { SHORT_MIN = 15, USUAL_MIN = 30 }; /* what lies ten minutes is not given half an hour of a grate */
+  enum {
+    SHORT_MIN = 15,
+    USUAL_MIN = 30,
+    LONG_MIN = 60
+  }; /* what lies ten minutes is not given half an hour of a grate */
   for (int c = 0; c < ev->n_cuts && ev->slot_min == 0; c++)
-    if (ev->cuts[c].smoke.is_over_coals)
+    if (ev->cuts[c].smoke.is_over_coals && ev->cuts[c].smoke.ref_min < LONG_MIN)
       ev->slot_min = SHORT_MIN;
   if (ev->slot_min == 0)
     ev->slot_min = USUAL_MIN;

@@ -7,7 +7,7 @@
 
 #include <math.h>
 
-enum { PLOT_AT = 43, PLOT_COLUMNS = 37 };
+enum { PLOT_AT = 43, PLOT_COLUMNS = 37, SHORT_MIN = 45 };
 #define SLOW_LEAST_MIN 1.0 /* a shorter one is no stall: the end of a turn over coals */
 #define LOG_SHOWN_MOST 99.0
 
@@ -121,7 +121,7 @@ pw_status pw_text_curve(struct pw_buf *out, const struct pw_curve *curve, const 
   if (head->remark)
     pw_page_para(s, 0, 0, head->remark);
   figures(s, &curve->sum, head->cut);
-  pw_page_head(s, head->cut->smoke.is_over_coals ? "Minute by minute" : "Hour by hour");
+  pw_page_head(s, curve->sum.done_min < SHORT_MIN ? "Minute by minute" : "Hour by hour");
   const struct pw_cell heads[] = {
       {0, 6, PW_RIGHT, "time"},     {7, 7, PW_RIGHT, "core"},
       {15, 8, PW_RIGHT, "surface"}, {24, 6, PW_RIGHT, "steam"},

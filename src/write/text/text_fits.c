@@ -78,6 +78,7 @@ static void coals_lines(struct pw_page *s, const struct pw_event *ev, const stru
   struct pw_stage_model model;
   pw_stage_model_make(&model, cut);
   double hands_min = cut->load_min + cut->unload_min + cut->turn_min * (cut->smoke.turns > 0 ? cut->smoke.turns : 1);
+  enum { LONG_MIN = 120 };
   double lies_m2 = (cut->length_m + cut->clearance_m) * (cut->width_m + cut->clearance_m);
   for (int p = 0; p < ev->n_pits; p++) {
     const struct pw_pit *pit = &ev->pits[p];
@@ -86,6 +87,14 @@ static void coals_lines(struct pw_page *s, const struct pw_event *ev, const stru
       continue;
     struct pw_stage_air air = pw_stage_air_of(ev, p);
     double minutes = pw_stage_model_minutes(&model, &cut->smoke, grate_c, &air);
+    if (minutes > LONG_MIN) { /* a lamb on the spit: nobody counts those by the hour */
+      pw_page_para(
+          s, INDENT, HANG,
+          pw_words(s, "%s: %s over the coals at %s (%s kW/m2 on cold food)", pit->name,
+                   pw_format_minutes((int)lround(minutes)).s, pw_format_temp(ev->units, grate_c).s,
+                   pw_format_number(pw_stage_coals_w_m2(grate_c, cut->smoke.from_c, cut->half_m, &air) / 1000.0, 0).s));
+      continue;
+    }
     double batch_min = ceil(minutes / ev->slot_min) * ev->slot_min, each_m2 = 60.0 / batch_min / lies_m2;
     pw_page_para(
         s, INDENT, HANG,

@@ -111,18 +111,20 @@ END_TEST
 static const char job[] =
     "event: {name: Coals, date: 2027-06-12, zone: America/Chicago, currency: USD}\n"
     "weather: {low: 60 F, high: 80 F, wind: 0 mph}\nguests: {adults: {}}\nsite: {altitude: 0 m}\n"
-    "services: [{time: \"13:00\", guests: 20, menu: [burger-coals, sausage-coals, chop-coals, steak-coals]}]\n"
-    "pits: [parrilla, braai-grid, kettle-grate]\nfinishers: [hot-box-large]\nterms: {margin: 20 %}\n";
+    "services: [{time: \"13:00\", guests: 20, menu: [burger-coals, sausage-coals, chop-coals, steak-coals, "
+    "short-rib-strip, lamb-spit-carved]}]\n"
+    "pits: [parrilla, braai-grid, kettle-grate, spit]\nfinishers: [hot-box-large]\nterms: {margin: 20 %}\n";
 
 /** The engine explains the catalog's times within the limits that the program does not doubt; hotter grates are never slower, a
- *  kelvin at a time, and 15 % quicker over the whole range; what lies on the grate gets the heat of a hot fire: 10 to 30 kW/m2 on a cold piece (order of magnitude; common practice, no source). */
+ *  kelvin at a time, and 15 % quicker over the whole range; what lies on the grate gets the heat of a hot fire: 10 to 30 kW/m2 on a cold piece, 8 on a lamb
+ *  turned far above them (order of magnitude; common practice, no source). */
 START_TEST(times_over_coals)
 {
   struct pw_ctx *ctx = pw_test_ctx();
   struct pw_event *event;
   ck_assert_int_eq(pw_event_read_text(&event, "coals.yaml", job, strlen(job), "templates", ctx), PW_OK);
   struct pw_event ev = *event;
-  ck_assert_int_eq(ev.n_cuts, 4);
+  ck_assert_int_eq(ev.n_cuts, 6);
   struct pw_stage_air air = pw_stage_air_mild();
   for (int c = 0; c < ev.n_cuts; c++) {
     struct pw_stage_model m;
@@ -136,12 +138,36 @@ START_TEST(times_over_coals)
       ck_assert_msg(minutes <= before, "%s: %g min at %g C, %g cooler", cut.id, minutes, grate_c, before);
       before = minutes;
       double flux = pw_stage_coals_w_m2(grate_c, 20.0, cut.half_m, &air);
-      ck_assert_msg(flux > 10e3 && flux < 32e3, "%s: %g W/m2 at %g C", cut.id, flux, grate_c);
+      ck_assert_msg(flux > (cut.smoke.ref_min < 60 ? 10e3 : 8e3) && flux < 32e3, "%s: %g W/m2 at %g C", cut.id, flux,
+                    grate_c);
     }
     ck_assert(before < 0.85 * pw_stage_model_minutes(&m, &cut.smoke, cut.smoke.low_c, &air));
     PW_NEAR(cut.id, pw_stage_model_minutes(&m, &cut.smoke, cut.smoke.ref_c, &air), cut.smoke.ref_min, 0.001, 0);
   }
   pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/** Cooking on charcoal compared with gas and plates, J. Home Econ. Jpn. 55 (2004) no. 9 (abstract seen): 100 mm above steady white charcoal of
+ *  750 C the heat flux was 11 kW/m2, about 75 % of it radiation.  Ours, at the grate whose radiation and gas give as much: half.  The
+ *  program takes too little radiation and too much hot gas; what is cooked by it follows the catalog's time all the same. */
+START_TEST(share_of_radiation)
+{
+  struct pw_stage_air air = pw_stage_air_mild();
+  double low_c = 100, high_c = 400;
+  while (high_c - low_c > 0.01) {
+    double mid_c = 0.5 * (low_c + high_c);
+    struct pw_coals_heat heat = pw_stage_coals_heat(mid_c, 20, 0.01, &air);
+    if (heat.radiation_w_m2 + heat.gas_w_m2 < 11e3)
+      low_c = mid_c;
+    else
+      high_c = mid_c;
+  }
+  struct pw_coals_heat heat = pw_stage_coals_heat(low_c, 20, 0.01, &air);
+  PW_NEAR("share", heat.radiation_w_m2 / 11e3, 0.75, 0.25, 0);
+  PW_NEAR("all of it", heat.radiation_w_m2 + heat.gas_w_m2 + heat.bars_w_m2, pw_stage_coals_w_m2(low_c, 20, 0.01, &air),
+          1e-6, 0);
+  ck_assert_msg(low_c > 190 && low_c < 290, "grate at %g C", low_c); /* 375 to 550 F: a hand stands 2 to 5 s */
 }
 END_TEST
 
@@ -154,6 +180,7 @@ static Suite *suite(void)
   tcase_add_test(t, turned_run_converges);
   tcase_add_test(t, view_of_the_bed);
   tcase_add_test(t, times_over_coals);
+  tcase_add_test(t, share_of_radiation);
   suite_add_tcase(s, t);
   return s;
 }
