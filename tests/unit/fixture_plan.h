@@ -370,7 +370,7 @@ static struct pw_event fx_event = {
     .units = PW_UNITS_US,
     .paper = PW_PAPER_LETTER,
     .slot_min = 30,
-    .site = {"North orchard, behind the press house", 45000, 50, 210},
+    .site = {.place = "North orchard, behind the press house", .travel_m = 45000, .travel_min = 50, .altitude_m = 210},
     .weather = {11, 23, 3.6, 0.6},
     .terms = {.margin_frac = 0.22,
               .overhead_frac = 0.09,
