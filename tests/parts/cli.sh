@@ -271,6 +271,13 @@ phone "$pw" quote --guests 40 --date 2027-06-12 --at 17:30 --menu one-meat-two-s
 expect "a given price" is 0
 expect "changes nothing of the meal's name" says '^Supper, Saturday'
 verdict a-given-price-keeps-names
+# the telephone's answer kept and planned thoroughly: a pack, also where the prices of room at its fires cannot be had from the program
+phone "$pw" new thorough.yaml -q --guests 120 --date 2027-06-12 --at 17:30 --menu chicken-and-pork
+phone "$pw" plan thorough.yaml -q --json "$tmp/thorough.json"
+expect "planned" is 0
+run "$pw" verify "$tmp/thorough.json"
+expect "holds" is 0
+verdict telephone-menu-planned-thoroughly
 # what finds no place quickly is answered as quickly, with a warning and no promise; the event's file is searched to the end
 phone "$pw" quote --guests 900 --date 2027-06-12 --at 17:30 --menu two-meats-three-sides --json "$tmp/tight.json"
 expect "short" is 1

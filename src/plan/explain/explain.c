@@ -221,9 +221,11 @@ pw_status pw_explain_brief(struct pw_explain *out, const struct pw_plan *plan, s
   double size = (double)e.al.n_zones * e.al.n_slots * e.al.n_lots;
   if (st == PW_OK && size <= BRIEF_MOST && plan->allocation.n_burns > 0) {
     st = pw_explain_prices(&fixed, &model, &e.al, plan->allocation.burns, plan->allocation.n_burns, ctx);
-    if (st == PW_OK)
+    /* where the program finds no room at these fires for what the plan has laid, its prices are of another job: none is told */
+    bool is_ours = fixed.missed <= 0 || plan->allocation.n_missed > 0;
+    if (st == PW_OK && is_ours)
       st = pw_explain_worths(out, &e.al, &model, &model, &fixed, &fixed, ctx);
-    out->fixed_lp_cents = st == PW_OK ? fixed.money.value : 0;
+    out->fixed_lp_cents = st == PW_OK && is_ours ? fixed.money.value : 0;
   }
   if (st != PW_OK)
     return st;
