@@ -1,4 +1,5 @@
 /* test_state.c - plan and log played together [N1]: what the lines say, what is taken as done, what is asked back. */
+#include "day/belief.h"
 #include "day_job.h"
 
 START_TEST(test_without_a_line_all_is_as_planned)
@@ -66,6 +67,34 @@ START_TEST(test_a_fire_that_was_out_keeps_it_on)
     struct pw_buf none = pw_buf_in(g_ctx->arena);
     ck_assert(play(&s, &none, g_load->end_at_min + after, g_ctx) == PW_OK);
     ck_assert_int_eq(piece(&s, 0)->where, PW_PIECE_FINISHES);
+  }
+}
+END_TEST
+
+/* Wrapped an hour before its time: without a core that is a quick piece, with a core below that of the plan a finish that has more to do. */
+START_TEST(test_a_wrap_before_its_time_is_no_quick_piece)
+{
+  const struct pw_cut *cut = &g_plan->event->cuts[g_plan->lots.lots[g_load->lot].cut];
+  int id = g_load->piece_ids[0] + 1, at = g_load->end_at_min - 60, i = 0;
+  double more = 0;
+  struct pw_state s;
+  struct pw_belief quick, b;
+  struct pw_buf text = pw_buf_in(g_ctx->arena);
+  line(&text, at, "wrapped %s%d", g_lot, id);
+  ck_assert(play(&s, &text, at + 1, g_ctx) == PW_OK && pw_belief_make(&quick, &s, g_ctx) == PW_OK);
+  i = s.first[g_load->lot] + id - 1;
+  ck_assert(quick.pieces[i].pace[0].mean < -0.02);
+  ck_assert(quick.pieces[i].lost_min[1] < 0.5);
+  for (double core_c = cut->smoke.to_c - 5; core_c > cut->smoke.to_c - 12; core_c -= 3) {
+    struct pw_buf read = pw_buf_in(g_ctx->arena);
+    line(&read, at - 1, "core %s%d %.0f C", g_lot, id, core_c);
+    line(&read, at, "wrapped %s%d", g_lot, id);
+    ck_assert(play(&s, &read, at + 1, g_ctx) == PW_OK && pw_belief_make(&b, &s, g_ctx) == PW_OK);
+    ck_assert_msg(b.pieces[i].pace[0].mean > quick.pieces[i].pace[0].mean + 0.01, "pace %g, without a core %g",
+                  b.pieces[i].pace[0].mean, quick.pieces[i].pace[0].mean);
+    ck_assert_msg(b.pieces[i].lost_min[1] > more + 1, "%g min more from %.0f C, %g from a warmer one",
+                  b.pieces[i].lost_min[1], core_c, more);
+    more = b.pieces[i].lost_min[1];
   }
 }
 END_TEST
@@ -144,6 +173,7 @@ static Suite *suite(void)
   tcase_add_test(t, test_late_on_moves_what_follows);
   tcase_add_test(t, test_a_low_core_says_that_the_stage_goes_on);
   tcase_add_test(t, test_a_fire_that_was_out_keeps_it_on);
+  tcase_add_test(t, test_a_wrap_before_its_time_is_no_quick_piece);
   tcase_add_test(t, test_wrapped_and_off);
   tcase_add_test(t, test_lost_got_guests_fire_hands);
   tcase_add_test(t, test_what_cannot_have_been_is_asked_back);
