@@ -44,6 +44,8 @@ pw_status pw_check_waves(struct pw_judge *judge, const struct pw_seen_plan *plan
 pw_status pw_check_time_labels(struct pw_judge *judge, const struct pw_seen_plan *plan);
 /** Every piece is cut for the plates that come next [J22]. */
 pw_status pw_check_cuts(struct pw_judge *judge, const struct pw_seen_plan *plan);
+/** Minutes from the first plate of a service to its last. */
+int pw_check_span_min(const struct pw_seen_service *s);
 /** Share of the guests that have come so many minutes after the service begins. */
 double pw_check_come_frac(const struct pw_seen_service *s, int minute);
 /** The first plate of a lot's wave; of a plan that tells no waves, of its service. */

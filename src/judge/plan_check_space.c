@@ -168,12 +168,35 @@ static int by_finisher_and_minute(const void *pa, const void *pb)
   return (a->load > b->load) - (a->load < b->load);
 }
 
+/** Until when the k-th piece of a load takes its room: whole in its box until it is cut, bit by bit until its last plate.  As the load
+ *  says, where that is not told, where pieces of the lot have no place (it is cut in other goes then) and where now is [J19]. */
+static int in_box_until(const struct pw_seen_plan *plan, const struct pw_seen_load *load, int k)
+{
+  const struct pw_seen_lot *lot = &plan->lots[load->lot];
+  int until = load->end_min;
+  if (load->stage != PW_SEEN_HOLD || k >= load->n_ids || lot->missed > 0 || lot->is_day_before ||
+      lot->until_min == PW_SEEN_NO_TIME || plan->now_min != PW_SEEN_NO_TIME)
+    return until;
+  for (int t = 0; t < plan->n[PW_SEEN_TASKS]; t++) {
+    const struct pw_seen_task *task = &plan->tasks[t];
+    if (task->lot != load->lot || task->kind != PW_SEEN_CUT || task->told_late != PW_SEEN_NONE)
+      continue;
+    int cut = task->is_in_parts == 1 && task->plates_to_min != PW_SEEN_NO_TIME ? task->plates_to_min : task->at_min;
+    for (int m = 0; m < task->n_ids && cut > until; m++)
+      if (task->piece_ids[m] == load->piece_ids[k])
+        until = cut;
+  }
+  return until;
+}
+
 pw_status pw_check_room(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   int n_loads = plan->n[PW_SEEN_LOADS];
   int n_sides = plan->n[PW_SEEN_SIDE_PANS];
-  size_t n = 0;
-  struct step *steps = pw_arena_array(judge->ctx->arena, 2 * ((size_t)n_loads + (size_t)n_sides), sizeof *steps);
+  size_t n = 0, n_pieces = 0;
+  for (int i = 0; i < n_loads; i++)
+    n_pieces += plan->loads[i].n_ids > 0 ? (size_t)plan->loads[i].n_ids : 1;
+  struct step *steps = pw_arena_array(judge->ctx->arena, 2 * (n_pieces + (size_t)n_sides), sizeof *steps);
   if (!steps)
     return PW_ERR_MEMORY;
   for (int i = 0; i < n_loads; i++) {
@@ -183,9 +206,11 @@ pw_status pw_check_room(struct pw_judge *judge, const struct pw_seen_plan *plan)
       continue;
     const struct pw_seen_lot *lot = &plan->lots[load->lot];
     double room = load->pieces * (finisher->unit == 1 ? lot->pans : lot->wrapped_m[0] * lot->wrapped_m[1]);
-    int f = load->place - plan->n[PW_SEEN_ZONES];
-    steps[n++] = (struct step){f, load->start_min, i, room};
-    steps[n++] = (struct step){f, load->end_min, i, -room};
+    int f = load->place - plan->n[PW_SEEN_ZONES], n_parts = load->n_ids > 0 ? load->n_ids : 1;
+    for (int k = 0; k < n_parts; k++) {
+      steps[n++] = (struct step){f, load->start_min, i, room / n_parts};
+      steps[n++] = (struct step){f, in_box_until(plan, load, k), i, -room / n_parts};
+    }
   }
   for (int i = 0; i < n_sides; i++) {
     const struct pw_seen_side_pans *s = &plan->side_pans[i];
@@ -227,14 +252,33 @@ static bool is_warned(const struct pw_seen_plan *plan, const char *code)
   return false;
 }
 
+/** When the last pan of that dish goes out: before the quarter of the guests comes that needs it, on the dial of five minutes. */
+static int last_out_min(const struct pw_seen_plan *plan, const struct pw_seen_side_pans *side)
+{
+  enum { DIAL_MIN = 5, QUARTERS = 4 };
+  const struct pw_seen_service *s = &plan->services[side->service];
+  int pans = 0, minute = 0;
+  for (int k = 0; k < plan->n[PW_SEEN_SIDE_PANS]; k++) {
+    const struct pw_seen_side_pans *other = &plan->side_pans[k];
+    pans += other->service == side->service && strcmp(other->dish, side->dish) == 0 ? other->pans : 0;
+  }
+  int quarter = pans > 0 ? QUARTERS * (pans - 1) / pans : 0;
+  while (quarter > 0 && minute + DIAL_MIN < pw_check_span_min(s) &&
+         pw_check_come_frac(s, minute + DIAL_MIN) <= (double)quarter / QUARTERS + 1e-9)
+    minute += DIAL_MIN;
+  return s->at_min + minute;
+}
+
 static void check_side(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
 {
   const struct pw_seen_side_pans *s = &plan->side_pans[i];
   int at_min = plan->services[s->service].at_min, f = s->place - plan->n[PW_SEEN_ZONES];
   const struct pw_seen_side_pans *first = &plan->side_pans[0];
-  if (s->to_min != at_min || s->from_min >= s->to_min || s->to_min - s->from_min != first->to_min - first->from_min)
-    pw_judge_find(judge, "J6", "side_pans[%d]: kept from minute %d to %d, the service begins at %d", i, s->from_min,
-                  s->to_min, at_min);
+  int before = plan->services[first->service].at_min - first->from_min, out = last_out_min(plan, s);
+  if (s->to_min != out || s->from_min >= at_min || at_min - s->from_min != before)
+    pw_judge_find(judge, "J6",
+                  "side_pans[%d]: kept from minute %d to %d, the service begins at %d and the last goes out at %d", i,
+                  s->from_min, s->to_min, at_min, out);
   if (s->place == PW_SEEN_NONE && s->is_hot && !is_warned(plan, "hot-room"))
     pw_judge_find(judge, "J6", "side_pans[%d]: hot pans of \"%s\" are in no box, and no warning \"hot-room\" says so",
                   i, s->dish);

@@ -37,8 +37,7 @@ double pw_check_come_frac(const struct pw_seen_service *s, int minute)
   return frac;
 }
 
-/** Minutes from the first plate to the last. */
-static int span_of(const struct pw_seen_service *s)
+int pw_check_span_min(const struct pw_seen_service *s)
 {
   int n = s->n_arrivals;
   while (n > 1 && s->arrivals[n - 1] <= 0)
@@ -56,7 +55,7 @@ static void check_wave(struct pw_judge *judge, const struct pw_seen_plan *plan, 
 {
   const struct pw_seen_lot *lot = &plan->lots[i];
   const struct pw_seen_service *s = &plan->services[lot->service];
-  int span = span_of(s), slot = plan->event.slot_min, n = lot->n_waves, ends[2] = {0, span};
+  int span = pw_check_span_min(s), slot = plan->event.slot_min, n = lot->n_waves, ends[2] = {0, span};
   long upto[2] = {0, pieces};
   for (int k = 0; k < 2; k++) {
     int wave = lot->wave + k;

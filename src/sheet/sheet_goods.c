@@ -2,7 +2,7 @@
 #include "base/arena.h"
 #include "base/when.h"
 #include "heat/food_code.h"
-#include "plan/lots/pans_out.h"
+#include "plan/lots/drips.h"
 #include "sheet/fuel_words.h"
 #include "sheet/sheet_pen.h"
 #include "sheet/words.h"
@@ -112,49 +112,26 @@ void pw_sheet_buying(struct pw_sheet_pen *pen)
 
 /* ---- serving ------------------------------------------------------------------------------------------------ */
 
-/* "2, 18:05 +1, 18:35 +1": at the start, then when how many more. */
-static const char *pans_words(struct pw_sheet_pen *pen, const struct pw_demand_line *line, int pans)
-{
-  struct pw_pans_out out[PW_PANS_OUT_MAX];
-  int n = pw_pans_out(out, pen->ev, &pen->plan->lots, line, pans);
-  const char *words = "";
-  for (int i = 0; i < n; i++)
-    words = i == 0 ? TEXT("%d", out[i].pans)
-                   : TEXT("%s, %s +%d", words, pw_when_clock(pen->ev, out[i].at_min).s, out[i].pans);
-  return words;
-}
-
-/* Food Code 3-501.19: what stands without heat or ice carries both times. */
-static const char *label_words(struct pw_sheet_pen *pen, const struct pw_demand_line *line, int pans)
-{
-  struct pw_pans_out out[PW_PANS_OUT_MAX];
-  int n = pw_pans_out(out, pen->ev, &pen->plan->lots, line, pans > 0 ? pans : 1);
-  const char *words = "";
-  for (int i = 0; i < n; i++)
-    words = TEXT("%s%sout %s, discard by %s", words, i ? "; " : "", pw_when_clock(pen->ev, out[i].at_min).s,
-                 pw_when_clock(pen->ev, pw_pans_discard_min(out[i].at_min)).s);
-  return words;
-}
-
 static void serving_row(struct pw_sheet_pen *pen, int service, int m, int line)
 {
   const struct pw_demand_line *d = &pen->plan->demand.lines[line];
   const struct pw_dish *dish = &pen->ev->dishes[d->dish];
   const struct pw_menu_line *menu = &pen->ev->services[service].menu[m];
   const char *allergens = pw_view_allergens(pen->view, d->dish);
-  int pans = pw_words_pans(pen->plan, d);
   pw_pen_row(pen, TEXT("s%d", line + 1), PW_SHEET_NO_TIME);
   pw_pen_cell_more(pen, dish->name,
                    menu->is_time_control ? TEXT("%s%sno heat or ice, label each pan: %s", pw_view_form(dish),
-                                                pw_view_form(dish)[0] ? "; " : "", label_words(pen, d, pans))
+                                                pw_view_form(dish)[0] ? "; " : "", pw_view_labels(pen->view, line))
                                          : pw_view_form(dish));
   pw_pen_cell(pen, dish->is_by_count ? TEXT("%s each", pw_format_number(menu->portion_units, 2).s)
                                      : TEXT("%s", pw_format_weight(pen->ev->units, menu->portion_kg).s));
   pw_pen_cell(pen, TEXT("%d", d->portions));
   pw_pen_cell(pen, dish->is_by_count ? TEXT("%s", pw_format_number(d->need_units, 0).s)
                                      : TEXT("%s", pw_format_weight(pen->ev->units, d->need_kg).s));
-  pw_pen_cell(pen, pans_words(pen, d, pans));
-  pw_pen_cell(pen, allergens[0] ? allergens : "none listed");
+  pw_pen_cell(pen, pw_view_pans_out(pen->view, line));
+  pw_pen_cell(pen, !allergens[0]              ? "none listed"
+                   : pw_drips_kept_last(dish) ? TEXT("%s: own tongs, out last", allergens)
+                                              : allergens);
 }
 
 void pw_sheet_serving(struct pw_sheet_pen *pen)
@@ -172,12 +149,7 @@ void pw_sheet_serving(struct pw_sheet_pen *pen)
     is_by_time = is_by_time || pw_words_time_control(pen->plan, &pen->plan->demand.lines[i]);
   if (is_by_time) { /* FDA Food Code 2022 3-501.19(A), (B), (D) */
     pw_pen_block(pen, PW_BLOCK_TEXT, NULL, NULL);
-    pw_pen_text(pen, "By the clock, without heat or ice",
-                TEXT("goes out at %s or more, or %s or less; the label on each pan says out and discard by; then it is "
-                     "thrown away, whatever is left, and nothing is topped up. A written procedure is at hand; never "
-                     "for the very young, old or ill. The health authority decides.",
-                     pw_format_temp(pen->ev->units, PW_FOOD_CODE_HOT_C).s,
-                     pw_format_temp(pen->ev->units, PW_FOOD_CODE_COLD_C).s));
+    pw_pen_text(pen, "By the clock, without heat or ice", pw_view_by_the_clock(pen->view));
   }
   pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
   for (int i = 0; i < pen->ev->n_services; i++) {

@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "base/when.h"
 #include "plan/buy/ledger.h"
+#include "plan/lots/drips.h"
 #include "sheet/fuel_words.h"
 #include "sheet/sheet_pen.h"
 
@@ -89,6 +90,16 @@ static void mixes(struct pw_sheet_pen *pen)
   pw_pen_drop_empty(pen);
 }
 
+/** Of a prep of fish or nuts: behind all other prep, apart. */
+static const char *kept_last(const struct pw_sheet_pen *pen, const struct pw_task *t)
+{
+  bool is_last = t->kind == PW_TASK_PREP &&
+                 (t->lot != PW_NONE    ? pw_drips_cut_kept_last(pen->ev, t->service, pen->plan->lots.lots[t->lot].cut)
+                  : t->dish != PW_NONE ? pw_drips_kept_last(&pen->ev->dishes[t->dish])
+                                       : false);
+  return is_last ? ". Last of all: own board, knife, tongs and shelf" : "";
+}
+
 static bool is_prep(const struct pw_task *t)
 {
   return t->kind == PW_TASK_THAW || t->kind == PW_TASK_BRINE || t->kind == PW_TASK_PREP;
@@ -132,11 +143,11 @@ void pw_sheet_prep(struct pw_sheet_pen *pen)
     pw_pen_row(pen, TEXT("t%d", i + 1), t->at_min);
     pw_pen_open(pen);
     pw_pen_cell(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s));
-    pw_pen_cell_more(pen, pw_view_task(pen->view, t),
-                     t->kind != PW_TASK_PREP ? t->target
+    const char *of = t->kind != PW_TASK_PREP ? t->target
                      : t->lot != PW_NONE     ? meat_words(pen, t->lot)
                      : t->dish != PW_NONE    ? recipe(pen, accounts, line_of(pen->plan, t->service, t->dish))
-                                             : "");
+                                             : "";
+    pw_pen_cell_more(pen, pw_view_task(pen->view, t), TEXT("%s%s", of, kept_last(pen, t)));
     pw_pen_cell(pen, pw_view_role(pen->view, t));
   }
   pw_pen_drop_empty(pen);
@@ -199,16 +210,25 @@ static void made_dishes(struct pw_sheet_pen *pen)
     const struct pw_demand_line *d = &pen->plan->demand.lines[l];
     if (is_made_before(pen->plan, l))
       truck_row(pen, TEXT("d%d", l + 1), pen->ev->dishes[d->dish].name,
-                pen->ev->n_services > 1 ? TEXT("for %s", pw_view_service(pen->view, d->service)) : "");
+                TEXT("%s%s%s", pen->ev->n_services > 1 ? "for " : "",
+                     pen->ev->n_services > 1 ? pw_view_service(pen->view, d->service) : "",
+                     !pw_drips_kept_last(&pen->ev->dishes[d->dish]) ? ""
+                     : pen->ev->n_services > 1                      ? "; its own shelf and tongs"
+                                                                    : "its own shelf and tongs"));
   }
 }
 
 static void raw_meat(struct pw_sheet_pen *pen)
 {
-  for (int l = 0; l < pen->plan->lots.n_lots; l++)
-    truck_row(pen, TEXT("l%d", l + 1),
-              TEXT("%s: %s", pen->view->lot_mark[l], pen->ev->cuts[pen->plan->lots.lots[l].cut].name),
-              TEXT("%d", pen->plan->lots.lots[l].pieces));
+  for (int class = PW_DRIPS_READY; class <= PW_DRIPS_POULTRY; class ++) /* from the top [H2] */
+    for (int l = 0; l < pen->plan->lots.n_lots; l++) {
+      const struct pw_lot *lot = &pen->plan->lots.lots[l];
+      if ((int)pw_drips_class(&pen->ev->cuts[lot->cut]) == class)
+        truck_row(pen, TEXT("l%d", l + 1), TEXT("%s: %s", pen->view->lot_mark[l], pen->ev->cuts[lot->cut].name),
+                  pw_drips_cut_kept_last(pen->ev, lot->service, lot->cut)
+                      ? TEXT("%d, lidded, its own shelf and tongs", lot->pieces)
+                      : TEXT("%d", lot->pieces));
+    }
 }
 
 static void boxes(struct pw_sheet_pen *pen)
@@ -267,7 +287,7 @@ void pw_sheet_truck(struct pw_sheet_pen *pen)
   band(pen, "3. Cold boxes: ready to eat, above and apart from raw meat");
   made_dishes(pen);
   goods(pen, accounts, PW_CAT_SIDE, PW_CAT_SUPPLY, PW_STORE_CHILLED);
-  band(pen, "4. Cold boxes: raw meat, trays under it, poultry lowest");
+  band(pen, "4. Cold boxes for the pit, from the top as listed; trays under raw meat, poultry lowest");
   raw_meat(pen);
   band(pen, "5. Ice and frozen");
   goods(pen, accounts, PW_CAT_SIDE, PW_CAT_SUPPLY, PW_STORE_FROZEN);

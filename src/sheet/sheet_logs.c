@@ -1,8 +1,10 @@
 /* sheet_logs.c - every temperature of food that is read and written down: cores, on the way, holding, cooling, reheating. */
 #include "heat/food_code.h"
+#include "plan/lots/waves.h"
 #include "sheet/heat_words.h"
 #include "sheet/sheet_pen.h"
 #include "sheet/view_cores.h"
+#include "sheet/words.h"
 
 #include <math.h>
 
@@ -100,6 +102,22 @@ static void cooler_pit(struct pw_sheet_pen *pen)
   pw_pen_drop_empty(pen);
 }
 
+/** Until when the pieces of a load are in their box: whole until the last of them is cut [D4]. */
+static int in_box_until(const struct pw_plan *plan, const struct pw_load *l)
+{
+  int until = l->end_at_min;
+  for (int i = 0; i < plan->tasks.n_tasks && l->stage == PW_LOAD_HOLD; i++) {
+    const struct pw_task *t = &plan->tasks.tasks[i];
+    int cut = t->is_in_parts && t->plates_to_min != PW_NO_PLATES ? t->plates_to_min : t->at_min;
+    if (t->kind != PW_TASK_CUT || t->lot != l->lot || cut <= until)
+      continue;
+    for (int k = 0; k < t->n_ids; k++)
+      for (int m = 0; m < l->pieces; m++)
+        until = t->piece_ids[k] == l->piece_ids[m] && cut > until ? cut : until;
+  }
+  return until;
+}
+
 /** True when something of the lot lies in that box at that time. */
 static bool is_in_box(const struct pw_sheet_pen *pen, int lot, int finisher, int at_min)
 {
@@ -107,7 +125,7 @@ static bool is_in_box(const struct pw_sheet_pen *pen, int lot, int finisher, int
   for (int i = 0; i < al->n_loads; i++) {
     const struct pw_load *l = &al->loads[i];
     if (l->lot == lot && l->zone == PW_NONE && l->finisher == finisher && l->start_at_min <= at_min &&
-        at_min < l->end_at_min)
+        at_min < in_box_until(pen->plan, l))
       return true;
   }
   return false;
@@ -208,6 +226,42 @@ static void holding(struct pw_sheet_pen *pen)
   }
 }
 
+/** What is at the line, hot in covered pans, from the first plate of a service to the last: a row for each hot dish, a cell for each
+ *  hour; what goes by the clock has its labels instead. */
+static void line_hours(struct pw_sheet_pen *pen, int service)
+{
+  const struct pw_service *sv = &pen->ev->services[service];
+  struct pw_sheet_column columns[HOLD_COLUMNS + 1] = {{PW_CELL_ACT, "Pans", 0}};
+  int last = pw_last_plate_min(sv), n = 0;
+  for (int at = sv->at_min; at <= last && n < HOLD_COLUMNS; at += 60)
+    columns[++n] = (struct pw_sheet_column){PW_CELL_READING, pw_view_when(pen->view, at), 8};
+  if (sv->style == PW_BOXED || sv->style == PW_DROP_OFF)
+    return; /* no line: it is closed and gone */
+  pw_pen_table(pen,
+               TEXT("At the line, %s, %s or more, every hour to the last plate", pw_view_service(pen->view, service),
+                    pw_format_temp(pen->ev->units, PW_HOT_HOLD_C).s),
+               NULL, columns, n + 1);
+  pw_pen_keep(pen);
+  bool has_any = false;
+  for (int i = 0; i < pen->plan->demand.n_lines; i++) {
+    const struct pw_demand_line *d = &pen->plan->demand.lines[i];
+    const struct pw_dish *dish = &pen->ev->dishes[d->dish];
+    if (d->service != service || d->portions <= 0 || (dish->cut == PW_NONE && dish->held != PW_HELD_HOT) ||
+        pw_words_time_control(pen->plan, d))
+      continue;
+    has_any = true;
+    pw_pen_row(pen, TEXT("p%d-%d", service + 1, i + 1), PW_SHEET_NO_TIME);
+    pw_pen_cell(pen, dish->name);
+    for (int k = 0; k < n; k++)
+      pw_pen_open(pen);
+  }
+  if (has_any) {
+    pw_pen_row(pen, TEXT("p%d-who", service + 1), PW_SHEET_NO_TIME);
+    pw_pen_cell(pen, "Initials");
+  }
+  pw_pen_drop_empty(pen);
+}
+
 static void reheating(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {
@@ -263,6 +317,8 @@ void pw_sheet_logs(struct pw_sheet_pen *pen)
   on_the_way(pen);
   cooler_pit(pen);
   holding(pen);
+  for (int s = 0; s < pen->ev->n_services; s++)
+    line_hours(pen, s);
   reheating(pen);
   cooling(pen);
 }

@@ -257,6 +257,22 @@ void pw_sheet_people(struct pw_sheet_pen *pen)
 
 /* ---- fires -------------------------------------------------------------------------------------------------- */
 
+/** The same for whoever feeds this fire [H3]. */
+static void cautions_at_fire(struct pw_sheet_pen *pen, int pit, int from_at_min, int to_at_min)
+{
+  const struct pw_tasks *tasks = &pen->plan->tasks;
+  pw_pen_block(pen, PW_BLOCK_TEXT, NULL, NULL);
+  for (int p = 0; p < tasks->n_people; p++) {
+    bool is_there = false;
+    for (int i = 0; i < tasks->n_tasks && tasks->people[p].caution && !is_there; i++)
+      is_there = tasks->tasks[i].person == p && tasks->tasks[i].duty == PW_DUTY_FIRE && tasks->tasks[i].pit == pit &&
+                 tasks->tasks[i].at_min >= from_at_min && tasks->tasks[i].at_min <= to_at_min;
+    if (is_there)
+      pw_pen_text(pen, "Take care", tasks->people[p].caution);
+  }
+  pw_pen_drop_empty(pen);
+}
+
 void pw_sheet_fires(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {{PW_CELL_TICK, "", 3},           {PW_CELL_TIME, "Time", 11},
@@ -271,6 +287,7 @@ void pw_sheet_fires(struct pw_sheet_pen *pen)
                       pw_view_span(pen->view, u->lit_at_min, u->out_at_min),
                       pw_format_temp(pen->ev->units, set->hot_c).s, pw_format_temp(pen->ev->units, set->cool_c).s,
                       pw_visit_count(pen->plan, b)));
+    cautions_at_fire(pen, u->pit, u->lit_at_min, u->out_at_min);
     pw_pen_table(pen, NULL,
                  "Feed little and often, dry wood on live coals, never in the minutes before food goes on. Read both "
                  "ends each time.",

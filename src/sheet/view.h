@@ -147,6 +147,12 @@ const char *pw_view_guests(struct pw_view *view, int service);
 int pw_view_guest_count(const struct pw_view *view, int service);
 /** "egg, mustard", "" when the dish lists none. */
 const char *pw_view_allergens(struct pw_view *view, int dish);
+/** "2, 18:05 +1, 18:35 +1": pans of a demand line at the start, then when how many more. */
+const char *pw_view_pans_out(struct pw_view *view, int line);
+/** "out 18:00, discard by 22:00" of each pan of a demand line that stands without heat or ice: FDA Food Code 2022 3-501.19. */
+const char *pw_view_labels(struct pw_view *view, int line);
+/** What is done with such pans, in a sentence. */
+const char *pw_view_by_the_clock(struct pw_view *view);
 const char *pw_view_style_word(enum pw_style style);
 /** How it is served: "sliced"; "" for what is whole, poured or counted, and when the dish's name says it. */
 const char *pw_view_form(const struct pw_dish *dish);

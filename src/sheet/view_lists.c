@@ -4,8 +4,13 @@
 #include "plan/crew/task_kind.h"
 #include "plan/fire/feeds.h"
 #include "sheet/fire_lines.h"
+#include "sheet/words.h"
 
 #include "base/arena.h"
+#include "base/format.h"
+#include "base/when.h"
+#include "heat/food_code.h"
+#include "plan/lots/pans_out.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -39,6 +44,39 @@ const char *pw_view_allergens(struct pw_view *view, int dish)
   for (int k = 0; k < d->n_allergens; k++)
     text = TEXT("%s%s%s", text, k ? ", " : "", d->allergens[k]);
   return text;
+}
+
+const char *pw_view_pans_out(struct pw_view *view, int line)
+{
+  const struct pw_demand_line *d = &view->plan->demand.lines[line];
+  struct pw_pans_out out[PW_PANS_OUT_MAX];
+  int n = pw_pans_out(out, view->ev, &view->plan->lots, d, pw_words_pans(view->plan, d));
+  const char *words = "";
+  for (int i = 0; i < n; i++)
+    words = i == 0 ? TEXT("%d", out[i].pans)
+                   : TEXT("%s, %s +%d", words, pw_when_clock(view->ev, out[i].at_min).s, out[i].pans);
+  return words;
+}
+
+const char *pw_view_labels(struct pw_view *view, int line)
+{
+  const struct pw_demand_line *d = &view->plan->demand.lines[line];
+  struct pw_pans_out out[PW_PANS_OUT_MAX];
+  int pans = pw_words_pans(view->plan, d), n = pw_pans_out(out, view->ev, &view->plan->lots, d, pans > 0 ? pans : 1);
+  const char *words = "";
+  for (int i = 0; i < n; i++)
+    words = TEXT("%s%sout %s, discard by %s", words, i ? "; " : "", pw_when_clock(view->ev, out[i].at_min).s,
+                 pw_when_clock(view->ev, pw_pans_discard_min(out[i].at_min)).s);
+  return words;
+}
+
+const char *pw_view_by_the_clock(struct pw_view *view)
+{
+  return TEXT("goes out at %s or more, or %s or less; the label on each pan says out and discard by; then it is thrown "
+              "away, whatever is left, and nothing is topped up. A written procedure is at hand; never for the very "
+              "young, old or ill. The health authority decides.", /* FDA Food Code 2022 3-501.19(A), (B), (D) */
+              pw_format_temp(view->ev->units, PW_FOOD_CODE_HOT_C).s,
+              pw_format_temp(view->ev->units, PW_FOOD_CODE_COLD_C).s);
 }
 
 const char *pw_view_style_word(enum pw_style style)

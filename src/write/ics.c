@@ -152,6 +152,19 @@ static bool *alarms_make(const struct pw_plan *plan, struct pw_ctx *ctx)
   return rings;
 }
 
+/* What a person is warned of stands at the first thing they do and wherever they drive [H3]; NULL: nothing. */
+static const char *care_of(const struct pw_plan *plan, int i)
+{
+  const struct pw_tasks *tasks = &plan->tasks;
+  const struct pw_task *t = &tasks->tasks[i];
+  if (t->person == PW_NONE || t->person >= tasks->n_people)
+    return NULL;
+  bool is_first = true;
+  for (int k = 0; k < i && is_first; k++)
+    is_first = tasks->tasks[k].person != t->person;
+  return is_first || t->kind == PW_TASK_DRIVE ? tasks->people[t->person].caution : NULL;
+}
+
 /** `is_feed`: the feed itself, and not the line that stands for all feeds of a fire. */
 static void event_add(struct pw_buf *out, struct pw_view *view, int i, bool rings, bool is_feed)
 {
@@ -177,8 +190,10 @@ static void event_add(struct pw_buf *out, struct pw_view *view, int i, bool ring
   text_add(out, view->arena, "SUMMARY", pw_view_printf(view, "%s%s", mark, what));
   if (t->where && t->where[0])
     text_add(out, view->arena, "LOCATION", t->where);
+  const char *care = care_of(view->plan, i); /* [H3] */
   text_add(out, view->arena, "DESCRIPTION",
-           pw_view_printf(view, "%s%s%s\n%s%s%s, %s", pw_view_role(view, t), t->target && t->target[0] ? "\n" : "",
+           pw_view_printf(view, "%s%s%s%s%s%s\n%s%s%s, %s", care ? "Take care: " : "", care ? care : "",
+                          care ? "\n" : "", pw_view_role(view, t), t->target && t->target[0] ? "\n" : "",
                           t->target ? t->target : "", pw_view_when(view, t->at_min), t->slack_min > 0 ? ", " : "",
                           pw_slack_words(ev, t).s, ev->name));
   text_add(out, view->arena, "CATEGORIES", pw_view_role(view, t));

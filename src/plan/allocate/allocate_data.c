@@ -5,6 +5,7 @@
 #include "base/diag.h"
 #include "heat/box.h"
 #include "plan/demand/head_count.h"
+#include "plan/lots/cuttings.h"
 #include "plan/lots/drips.h"
 #include "plan/lots/side_pans.h"
 
@@ -57,12 +58,18 @@ static pw_status lot_make(struct pw_al *al, int c, struct pw_ctx *ctx)
   lot->done_first = ceil_div(src->done_first_min - start, al->slot_min);
   lot->done_last = floor_div(src->done_last_min - start, al->slot_min);
   lot->hold_end = ceil_div(until_at_min - start, al->slot_min);
+  lot->box_until_at_min = pw_box_until_min(al->ev, src);
+  lot->room_end = ceil_div(lot->box_until_at_min - start, al->slot_min);
   if (src->is_day_before) /* chilled, not held: no box; the price of waiting only says that later is better */
     lot->hold_end = lot->done_first;
   if (lot->done_last > al->n_slots)
     lot->done_last = al->n_slots;
   if (lot->hold_end > al->n_slots)
     lot->hold_end = al->n_slots;
+  if (lot->room_end < lot->hold_end)
+    lot->room_end = lot->hold_end;
+  if (lot->room_end > al->n_slots || src->is_day_before) /* nothing else comes into a box beyond the grid */
+    lot->room_end = src->is_day_before ? lot->hold_end : al->n_slots;
 
   int longest1 = 0, longest2 = 0;
   for (int z = 0; z < al->n_zones; z++) {

@@ -19,8 +19,9 @@ struct pw_al_lot {
   int done_first, done_last; /* end of cooking, in slots */
   int t_first;               /* earliest useful start of the smoke */
   int hold_end;              /* slot in which the hold is over (rounded up) */
+  int room_end;              /* slot in which the last piece is cut: its room in a box is free (rounded up) [D4] */
   int turn;                  /* [A3t] slots a spot stays empty after a piece of it */
-  int whole_until_at_min, rest_min;
+  int whole_until_at_min, rest_min, box_until_at_min;
   double pans, area_oven_m2; /* room of one piece in a box / on an oven shelf */
   double load_min, wrap_min, unload_min;
   double *off1, *off2; /* [z * n_settings_max + s] cents a piece for being off the cut's best temperature */

@@ -42,7 +42,7 @@ static int store_room(const struct pw_al_state *st, int f, int a, int b, double 
 static bool is_kept_hot(const struct pw_al *al, int f, int c, int done)
 {
   const struct pw_al_lot *lot = &al->lot[c];
-  return lot->whole_until_at_min - lot->rest_min - (al->lots->start_at_min + done * al->slot_min) <= al->box_min[f];
+  return lot->box_until_at_min - lot->rest_min - (al->lots->start_at_min + done * al->slot_min) <= al->box_min[f];
 }
 
 static int box_room(const struct pw_al_state *st, int c, int done, int most)
@@ -54,7 +54,7 @@ static int box_room(const struct pw_al_state *st, int c, int done, int most)
   int room = 0;
   for (int f = 0; f < al->n_finishers && room < most; f++)
     if (!al->is_oven[f] && is_kept_hot(al, f, c, done))
-      room += store_room(st, f, done, lot->hold_end, lot->pans, most - room);
+      room += store_room(st, f, done, lot->room_end, lot->pans, most - room);
   return room;
 }
 
@@ -219,7 +219,7 @@ static double rent_cents(const struct search *q, const struct pw_al_option *o)
     cents += (oven[o->done] - oven[o->mid]) * (al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2);
   }
   if (o->done < lot->hold_end)
-    cents += (g->hold_rent[lot->hold_end] - g->hold_rent[o->done]) * lot->pans;
+    cents += (g->hold_rent[lot->room_end] - g->hold_rent[o->done]) * lot->pans;
   return cents;
 }
 
@@ -345,7 +345,7 @@ static int box_for(const struct pw_al_state *st, int c, int done)
   const struct pw_al *al = st->al;
   for (int f = 0; f < al->n_finishers; f++)
     if (!al->is_oven[f] && is_kept_hot(al, f, c, done) &&
-        store_room(st, f, done, al->lot[c].hold_end, al->lot[c].pans, 1) == 1)
+        store_room(st, f, done, al->lot[c].room_end, al->lot[c].pans, 1) == 1)
       return f;
   return PW_NONE;
 }
@@ -682,7 +682,7 @@ static void bars_of(const struct pw_al_state *st, int c, const struct pw_al_opti
   const struct pw_al_lot *lot = &al->lot[c];
   bool is_barred[PW_AL_BAR__COUNT] = {false};
   int from[PW_AL_BAR__COUNT] = {o->start, o->mid, o->done, o->start, o->start},
-      to[PW_AL_BAR__COUNT] = {o->mid, o->done, lot->hold_end, o->start + 1, o->mid};
+      to[PW_AL_BAR__COUNT] = {o->mid, o->done, lot->room_end, o->start + 1, o->mid};
   bool stays = o->place == o->zone || o->place == PW_NONE;
   int end = stays ? o->done : o->mid;
   const struct pw_cells *cells = pw_al_cells(st->cells1, al, c, o->zone);

@@ -395,7 +395,7 @@ static void finish_rows(struct build *b, int col, int c, int done)
 {
   const struct pw_al_lot *lot = &b->al->lot[c];
   work(b, col, done, lot->unload_min);
-  for (int t = done; t < lot->hold_end && lot->pans > 0; t++)
+  for (int t = done; t < lot->room_end && done < lot->hold_end && lot->pans > 0; t++)
     pw_lp_put(&b->model->lp, b->row_a7[t], col, lot->pans);
 }
 

@@ -22,7 +22,7 @@
  *   [A4] small lots need a lit pit    active of c in k <= min(N, most that fit) * on
  *   [A5] burns                        on(t) - on(t-1) <= lit(t); sum lit <= burns allowed
  *   [A6] a clean fire first           no start within the lead after the horizon begins; lighting pays for it
- *   [A7] holding fits                 pans held at t <= pans there are
+ *   [A7] holding fits                 pans held at t, until they are cut [D4], <= pans there are
  *   [A8] hands                        minutes of loading, wrapping, unloading at t <= minutes on shift
  *   [A9] ready in time                only ends of cooking inside the lot's window have columns
  *   [A3t] buffers                     what lies on a rack at t and what keeps its spot empty after it <= area(r) * pits that burned

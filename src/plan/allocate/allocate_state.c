@@ -452,7 +452,7 @@ static void mark(struct pw_al_state *st, const struct pw_al_piece *r, int by)
   if (r->done < al->n_slots)
     st->work_min[r->done] += by * lot->unload_min;
   if (r->box != PW_NONE)
-    for (int t = r->done; t < lot->hold_end; t++) {
+    for (int t = r->done; t < lot->room_end && r->done < lot->hold_end; t++) {
       size_t k = (size_t)r->box * (size_t)al->n_slots + (size_t)t;
       st->used[k] += by * lot->pans;
       st->n_in[k] = (unsigned short)(st->n_in[k] + by);

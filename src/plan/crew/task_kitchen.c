@@ -5,6 +5,7 @@
 #include "heat/food_code.h"
 #include "plan/crew/task_list.h"
 #include "plan/demand/portions.h"
+#include "plan/lots/drips.h"
 #include "plan/lots/side_pans.h"
 
 #include <limits.h>
@@ -142,6 +143,9 @@ void pw_task_kitchen(struct pw_task_list *list)
     d.target =
         is_hot ? pw_task_words(list, "%s or more when it goes into its pans", pw_task_temp(list, PW_FOOD_CODE_HOT_C))
                : cold_target(list, dish);
+    d.is_kept_last = pw_drips_kept_last(dish);
+    if (d.is_kept_last)
+      d.target = pw_task_words(list, "%s%s", d.target, PW_TASK_KEPT_LAST);
     pw_task_draft_shared(list, d, is_hot ? pw_task_n_shares(d.work_min, by - first) : 1);
   }
 }

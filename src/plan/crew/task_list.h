@@ -48,6 +48,9 @@ enum pw_chain {
   PW_CHAIN_READ_AGAIN
 };
 
+/** Behind what is to be done with fish or nuts. */
+#define PW_TASK_KEPT_LAST "; last of all, own board, knife, tongs and shelf"
+
 struct pw_draft {
   enum pw_task_kind kind;
   enum pw_duty duty;
@@ -78,6 +81,7 @@ struct pw_draft {
   bool may_be_left_out;   /**< better not at all than at the wrong minute */
   int plates_to_min;      /**< of a cut: the last plate its pieces feed; PW_NO_PLATES */
   bool is_in_parts;       /**< of a cut: in parts, as they are needed */
+  bool is_kept_last;      /**< prep of fish or nuts: after all other prep [H2] */
   int follows;            /**< draft that is over before this one begins, PW_NONE */
 };
 

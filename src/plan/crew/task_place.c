@@ -486,6 +486,7 @@ static void place(struct pw_task_list *list, int draft)
 
 struct ranked {
   enum pw_rank rank;
+  bool is_kept_last;
   int first_at_min, draft;
 };
 
@@ -494,6 +495,8 @@ static int by_rank(const void *a, const void *b)
   const struct ranked *x = a, *y = b;
   if (x->rank != y->rank)
     return x->rank < y->rank ? -1 : 1;
+  if (x->is_kept_last != y->is_kept_last)
+    return x->is_kept_last ? 1 : -1;
   if (x->first_at_min != y->first_at_min)
     return x->first_at_min < y->first_at_min ? -1 : 1;
   return (x->draft > y->draft) - (x->draft < y->draft);
@@ -669,7 +672,8 @@ void pw_task_place(struct pw_task_list *list)
                     (struct pw_way){PW_AT_SITE, PW_AT_SITE});
   }
   for (size_t i = 0; i < n; i++)
-    order[i] = (struct ranked){list->drafts[i].rank, list->drafts[i].first_at_min, (int)i};
+    order[i] =
+        (struct ranked){list->drafts[i].rank, list->drafts[i].is_kept_last, list->drafts[i].first_at_min, (int)i};
   if (n > 1)
     qsort(order, n, sizeof *order, by_rank);
   for (size_t i = 0; i < n && !list->failed; i++)

@@ -7,6 +7,7 @@
 #include "plan/crew/task_list.h"
 #include "plan/demand/head_count.h"
 #include "plan/demand/portions.h"
+#include "plan/lots/drips.h"
 #include "plan/lots/pans_out.h"
 
 #include <limits.h>
@@ -258,7 +259,9 @@ static void prep(struct pw_task_list *list, int depart)
     d.noun = pw_task_noun(list, lot);
     d.where = "kitchen";
     pw_task_prep_place(list, &d, by > depart);
-    d.target = pw_task_words(list, "back to %s or less until it goes on", pw_task_temp(list, PW_FOOD_CODE_COLD_C));
+    d.is_kept_last = pw_drips_cut_kept_last(list->ev, d.service, plan->lots.lots[lot].cut);
+    d.target = pw_task_words(list, "back to %s or less until it goes on%s", pw_task_temp(list, PW_FOOD_CODE_COLD_C),
+                             d.is_kept_last ? PW_TASK_KEPT_LAST : "");
     pw_task_draft(list, d);
   }
 }

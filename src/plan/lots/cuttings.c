@@ -67,3 +67,14 @@ int pw_cuttings(struct pw_cutting out[PW_CUTTINGS_MAX], const struct pw_event *e
   }
   return n;
 }
+
+int pw_box_until_min(const struct pw_event *ev, const struct pw_lot *lot)
+{
+  struct pw_cutting goes[PW_CUTTINGS_MAX];
+  int n = lot->is_day_before ? 0 : pw_cuttings(goes, ev, lot, lot->pieces), until = lot->whole_until_at_min;
+  if (n > 0) {
+    int last = goes[n - 1].is_in_parts ? lot->until_at_min : goes[n - 1].first_min;
+    until = last > until ? last : until;
+  }
+  return until;
+}

@@ -23,4 +23,7 @@ enum { PW_CUTTINGS_MAX = 12 };
 int pw_cuttings(struct pw_cutting out[PW_CUTTINGS_MAX], const struct pw_event *ev, const struct pw_lot *lot,
                 int pieces);
 
+/** Until when pieces of a lot may lie in their box: the first plate of what is cut last; the last plate, where it is cut in parts. */
+int pw_box_until_min(const struct pw_event *ev, const struct pw_lot *lot);
+
 #endif

@@ -6,6 +6,7 @@
 #include "heat/stage_time.h"
 
 #include <math.h>
+#include <string.h>
 
 #define SLACK_C 0.3 /* 145 F is printed as 62.8 or 63 C */
 
@@ -17,6 +18,35 @@ bool pw_drips_raw(const struct pw_cut *cut)
 double pw_drips_kill_c(const struct pw_cut *cut) { return pw_food_code_rule(cut->safety)->core_c; }
 
 double pw_drips_end_c(const struct pw_cut *cut) { return cut->finish.is_used ? cut->finish.to_c : cut->smoke.to_c; }
+
+enum pw_drips_class pw_drips_class(const struct pw_cut *cut)
+{
+  if (!pw_drips_raw(cut))
+    return PW_DRIPS_READY;
+  if (cut->safety == PW_SAFE_POULTRY)
+    return PW_DRIPS_POULTRY;
+  if (cut->safety != PW_SAFE_INTACT)
+    return PW_DRIPS_GROUND;
+  return cut->kind == PW_KIND_FISH ? PW_DRIPS_FISH : PW_DRIPS_WHOLE;
+}
+
+bool pw_drips_kept_last(const struct pw_dish *dish)
+{
+  for (int a = 0; a < dish->n_allergens; a++)
+    if (strstr(dish->allergens[a], "fish") || strstr(dish->allergens[a], "nut"))
+      return true;
+  return false;
+}
+
+bool pw_drips_cut_kept_last(const struct pw_event *ev, int service, int cut)
+{
+  for (int m = 0; m < ev->services[service].n_menu; m++) {
+    const struct pw_dish *dish = &ev->dishes[ev->services[service].menu[m].dish];
+    if (dish->cut == cut && pw_drips_kept_last(dish))
+      return true;
+  }
+  return false;
+}
 
 bool pw_drips_above(const struct pw_pit *pit, int upper, int lower)
 {

@@ -28,6 +28,16 @@ struct pw_drip_span {
  *  one lot, on and off together, passes it together. */
 bool pw_drips_spoil(const struct pw_drip_span *upper, const struct pw_drip_span *lower);
 
+/** What stands above what where it is cold, from the top: ready to eat, fish, whole meat, ground and injected, poultry.
+ *  FDA Food Code 2022 3-302.11(A); the order is that of extension and training pages. */
+enum pw_drips_class { PW_DRIPS_READY, PW_DRIPS_FISH, PW_DRIPS_WHOLE, PW_DRIPS_GROUND, PW_DRIPS_POULTRY };
+enum pw_drips_class pw_drips_class(const struct pw_cut *cut);
+/** Fish and nuts: prepared last, on boards and with tongs of their own.  FDA Food Code 2022 3-302.11; the order: common practice, no
+ *  source. */
+bool pw_drips_kept_last(const struct pw_dish *dish);
+/** A cut that a service has in such a dish. */
+bool pw_drips_cut_kept_last(const struct pw_event *ev, int service, int cut);
+
 /** Fills lots[].safe_min: minutes of smoke until the core is safe, per zone and setting.  Errors: PW_ERR_MEMORY. */
 pw_status pw_drips_make(struct pw_lots *lots, const struct pw_event *ev, struct pw_ctx *ctx);
 

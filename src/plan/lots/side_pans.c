@@ -6,6 +6,7 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "plan/demand/portions.h"
+#include "plan/lots/pans_out.h"
 
 #include <math.h>
 
@@ -83,6 +84,14 @@ static pw_status warn(const struct pw_event *ev, const struct pw_side_pans *pans
   return PW_OK;
 }
 
+/* The pans of a dish wait until the last of them goes out to the line [D4]. */
+static int last_out(const struct pw_lots *lots, const struct pw_event *ev, const struct pw_demand_line *line, int pans)
+{
+  struct pw_pans_out out[PW_PANS_OUT_MAX];
+  int n = pw_pans_out(out, ev, lots, line, pans);
+  return n > 0 ? out[n - 1].at_min : ev->services[line->service].at_min;
+}
+
 pw_status pw_side_pans_make(struct pw_lots *lots, const struct pw_event *ev, const struct pw_demand *demand,
                             struct pw_ctx *ctx)
 {
@@ -93,7 +102,7 @@ pw_status pw_side_pans_make(struct pw_lots *lots, const struct pw_event *ev, con
     int n = dish->cut == PW_NONE && dish->pan_portions > 0
                 ? (int)ceil(pw_portions_made(line, dish) / dish->pan_portions - 1e-9)
                 : 0;
-    int to = ev->services[line->service].at_min, from = to - PW_SIDE_HOT_MIN;
+    int from = ev->services[line->service].at_min - PW_SIDE_HOT_MIN, to = last_out(lots, ev, line, n);
     for (int left = n; left > 0;) {
       int f = dish->held == PW_HELD_HOT ? best_box(lots, ev, left, from, to) : PW_NONE;
       int here = f == PW_NONE || room(lots, ev, f, from, to) > left ? left : room(lots, ev, f, from, to);

@@ -5,6 +5,7 @@
 #include "base/arena.h"
 #include "base/json.h"
 #include "base/when.h"
+#include "write/text/explain_safe.h"
 #include "write/text/text_levels.h"
 #include "write/text/text_page.h"
 #include "write/text/text_roster.h"
@@ -158,6 +159,7 @@ pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, 
   fires(s, explain);
   worths(s, explain);
   proof(s, &plan->allocation);
+  pw_text_safe(s);
   pw_text_shift_reasons(s, true);
   pw_text_levels(s);
   pw_page_head(s, "Where the figures come from");
@@ -321,6 +323,7 @@ pw_status pw_explain_json_text(const char **text, size_t *n, const struct pw_exp
   pw_json_real(&o, "lp_missed", explain->lp_missed);
   json_burns(&o, explain, plan);
   json_worths(&o, explain, plan, true);
+  pw_json_drips(&o, plan);
   pw_json_end(&o);
   return pw_json_finish(&o, text, n, ctx);
 }

@@ -131,6 +131,20 @@ void pw_xlsx_shift_write(struct book *b)
   pw_sheet_close(&s);
 }
 
+/** Too long a shift or day, awake at the wheel, alone by night: over the tasks of whom it is about [H3]. */
+static void cautions(struct book *b, struct sheet *s, const char *role)
+{
+  const struct pw_tasks *tasks = &b->plan->tasks;
+  for (int p = 0; p < tasks->n_people; p++) {
+    const struct pw_person *person = &tasks->people[p];
+    if (!person->caution || person->crew == PW_NONE || strcmp(b->ev->crew[person->crew].role, role) != 0)
+      continue;
+    for (int c = 0; c < ROLE_COLS; c++)
+      pw_put_text(s, s->row, c, c == 2 ? TEXT("Take care: %s", person->caution) : c == 4 ? role : "", ST_LONG);
+    pw_sheet_keep(s, s->row++);
+  }
+}
+
 void pw_xlsx_roles_write(struct book *b)
 {
   struct sheet s;
@@ -154,6 +168,7 @@ void pw_xlsx_roles_write(struct book *b)
                   ST_BIG_BOLD);
     pw_sheet_row_height(&s, s.row, 26);
     pw_sheet_keep(&s, s.row++);
+    cautions(b, &s, role->role);
     task_rows(b, &s, role->role);
   }
   pw_sheet_filter(&s, first - 1, 0, s.row - 1, ROLE_COLS - 1);

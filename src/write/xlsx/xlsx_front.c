@@ -7,9 +7,11 @@
 #include "base/arena.h"
 #include "base/clock.h"
 #include "base/text.h"
+#include "plan/lots/drips.h"
 #include "plan/safety/cautions.h"
 
 #include <limits.h>
+#include <math.h>
 #include <string.h>
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
@@ -307,13 +309,27 @@ void pw_xlsx_quote_write(struct book *b)
 
 /* ---- serving ---------------------------------------------------------------------------------------- */
 
-static void serving_row(struct book *b, struct sheet *s, const struct pw_demand_line *line,
-                        const struct pw_menu_line *menu)
+/* Some dish stands without heat or ice. */
+static bool has_labels(const struct pw_plan *plan)
+{
+  for (int i = 0; i < plan->demand.n_lines; i++)
+    if (pw_words_time_control(plan, &plan->demand.lines[i]))
+      return true;
+  return false;
+}
+
+#define LINE_HIGH 16.0 /* points of a line of a long text */
+
+/* Lines that a text takes in a column so many characters wide. */
+static double lines_of(const char *text, int wide) { return ceil(1.15 * (double)strlen(text) / wide); }
+
+static void serving_row(struct book *b, struct sheet *s, int nth, const struct pw_menu_line *menu)
 {
   const struct pw_event *ev = b->ev;
+  const struct pw_demand_line *line = &b->plan->demand.lines[nth];
   const struct pw_dish *d = &ev->dishes[line->dish];
   const char *allergens = pw_view_allergens(b->view, line->dish);
-  int pans = pw_words_pans(b->plan, line);
+  int col = 7;
   pw_put_text(s, s->row, 0, d->name, ST_BIG_BOLD);
   pw_put_text(s, s->row, 1, pw_view_form(d), ST_BIG);
   pw_put_text(s, s->row, 2,
@@ -325,10 +341,18 @@ static void serving_row(struct book *b, struct sheet *s, const struct pw_demand_
               d->is_by_count ? TEXT("%s", pw_format_number(line->need_units, 0).s)
                              : TEXT("%s", pw_format_weight(ev->units, line->need_kg).s),
               ST_BIG);
-  pw_put_text(s, s->row, 5, pans > 0 ? TEXT("%d", pans) : "", ST_BIG);
-  pw_put_text(s, s->row, 6, allergens[0] ? allergens : "none listed", ST_BIG_BOLD);
-  pw_put_text(s, s->row, 7, pw_view_service(b->view, line->service), ST_LONG);
-  pw_sheet_row_height(s, s->row, 22);
+  pw_put_text(s, s->row, 5, pw_view_pans_out(b->view, nth), ST_LONG);
+  pw_put_text(s, s->row, 6,
+              !allergens[0]           ? "none listed"
+              : pw_drips_kept_last(d) ? TEXT("%s: own tongs, out last", allergens)
+                                      : allergens,
+              ST_BIG_BOLD);
+  if (has_labels(b->plan))
+    pw_put_text(s, s->row, col++, menu->is_time_control ? pw_view_labels(b->view, nth) : "", ST_LONG);
+  pw_put_text(s, s->row, col, pw_view_service(b->view, line->service), ST_LONG);
+  double labels = has_labels(b->plan) && menu->is_time_control ? lines_of(pw_view_labels(b->view, nth), 26) : 1,
+         pans = lines_of(pw_view_pans_out(b->view, nth), 20);
+  pw_sheet_row_height(s, s->row, fmax(22, LINE_HIGH * fmax(labels, pans)));
   s->row++;
 }
 
@@ -337,23 +361,36 @@ void pw_xlsx_serving_write(struct book *b)
   const struct pw_demand *demand = &b->plan->demand;
   struct sheet s;
   int line = 0;
+  bool has = has_labels(b->plan);
+  int last = has ? 8 : 7;
   pw_sheet_open(b, &s, "Serving", true);
-  pw_sheet_columns(&s, (double[]){30, 12, 14, 19, 14, 10, 36, 24}, 8);
-  s.print_col = 6; /* the service stands to the right for the filter */
+  if (has)
+    pw_sheet_columns(&s, (double[]){30, 12, 14, 19, 14, 20, 32, 26, 24}, 9);
+  else
+    pw_sheet_columns(&s, (double[]){30, 12, 14, 19, 14, 20, 36, 24}, 8);
+  s.print_col = last - 1; /* the service stands to the right for the filter */
   pw_sheet_title(&s, TEXT("Serving and allergens: %s", b->ev->name),
                  "Allergens as the dishes list them; read the labels of what was really bought. Hot food goes back "
                  "into a hot box within minutes or is thrown away.",
                  6);
+  if (has) { /* FDA Food Code 2022 3-501.19 */
+    pw_put_merged(&s, s.row, 0, s.row, last - 1,
+                  TEXT("By the clock, without heat or ice: %s", pw_view_by_the_clock(b->view)), ST_LONG);
+    pw_sheet_row_height(&s, s.row++, 2 * LINE_HIGH);
+  }
   pw_sheet_head_row(&s, s.row, 0);
-  pw_put_heads(
-      &s, s.row++,
-      (const char *const[]){"Dish", "Form", "Portion", "Portions", "Ready in all", "Pans", "Allergens", "Service"}, 8);
+  pw_put_heads(&s, s.row++,
+               has ? (const char *const[]){"Dish", "Form", "Portion", "Portions", "Ready in all", "Pans out",
+                                           "Allergens", "By the clock, label each pan", "Service"}
+                   : (const char *const[]){"Dish", "Form", "Portion", "Portions", "Ready in all", "Pans out",
+                                           "Allergens", "Service"},
+               last + 1);
   int head = s.row - 1;
   for (int i = 0; i < b->ev->n_services; i++) {
     const struct pw_service *sv = &b->ev->services[i];
     if (i > 0)
       pw_sheet_break(&s, s.row);
-    pw_put_text(&s, s.row, 7, pw_view_service(b->view, i), ST_LONG);
+    pw_put_text(&s, s.row, last, pw_view_service(b->view, i), ST_LONG);
     pw_sheet_row_height(&s, s.row, 24);
     pw_sheet_keep(&s, s.row);
     pw_put_text(&s, s.row++, 0,
@@ -361,8 +398,8 @@ void pw_xlsx_serving_write(struct book *b)
                      pw_view_style_word(sv->style), pw_view_guests(b->view, i)),
                 ST_SECTION);
     for (int m = 0; m < sv->n_menu && line < demand->n_lines; m++)
-      serving_row(b, &s, &demand->lines[line++], &sv->menu[m]);
+      serving_row(b, &s, line++, &sv->menu[m]);
   }
-  pw_sheet_filter(&s, head, 0, s.row - 1, 7);
+  pw_sheet_filter(&s, head, 0, s.row - 1, last);
   pw_sheet_close(&s);
 }

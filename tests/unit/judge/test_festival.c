@@ -112,6 +112,88 @@ static int found_with(const struct pw_plan *plan, const char *key, int n, const 
   return n_found;
 }
 
+/* Most pans in a box at once, with `big` pans for a piece of one lot: until the loads say, or until the pieces are cut. */
+static double most_in_box(const struct pw_plan *plan, int box, int lot, double big, bool is_until_cut)
+{
+  double most = 0;
+  for (int i = 0; i < plan->allocation.n_loads; i++) {
+    double pans = 0;
+    int at = plan->allocation.loads[i].start_at_min;
+    for (int k = 0; k < plan->allocation.n_loads; k++) {
+      const struct pw_load *l = &plan->allocation.loads[k];
+      if (l->zone != PW_NONE || l->finisher != box || l->start_at_min > at)
+        continue;
+      for (int p = 0; p < l->pieces; p++) {
+        int until = l->end_at_min;
+        for (int t = 0; is_until_cut && l->stage == PW_LOAD_HOLD && t < plan->tasks.n_tasks; t++) {
+          const struct pw_task *task = &plan->tasks.tasks[t];
+          for (int m = 0; task->kind == PW_TASK_CUT && task->lot == l->lot && m < task->n_ids; m++)
+            if (task->piece_ids[m] == l->piece_ids[p])
+              until = task->is_in_parts ? task->plates_to_min : task->at_min > until ? task->at_min : until;
+        }
+        if (at < until)
+          pans += l->lot == lot ? big : plan->event->cuts[plan->lots.lots[l->lot].cut].pans_per_piece;
+      }
+    }
+    most = pans > most ? pans : most;
+  }
+  return most;
+}
+
+/* The text with the number behind the n-th place of a key changed; to be freed. */
+static char *with_number(const char *text, const char *key, int n, double value)
+{
+  const char *at = text;
+  char *edited = calloc(1, strlen(text) + 40);
+  ck_assert_ptr_nonnull(edited);
+  for (int i = 0; i <= n; i++)
+    ck_assert_ptr_nonnull(at = strstr(at + 1, key));
+  at += strlen(key);
+  sprintf(edited, "%.*s%.6f%s", (int)(at - text), text, value, at + strcspn(at, ",}\n"));
+  return edited;
+}
+
+static bool is_over_filled(const struct pw_plan *plan, int lot, double big, double capacity)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const char *text;
+  size_t size;
+  int n_found = 0;
+  bool is_over = false;
+  ck_assert_int_eq(pw_plan_json_text(&text, &size, plan, ctx), PW_OK);
+  char *one = with_number(text, "\"pans_per_piece\": ", lot, big),
+       *two = with_number(one, "\"capacity\": ", 0, capacity);
+  (void)pw_plan_check_text("plan.json", two, strlen(two), &n_found, ctx);
+  for (int i = 0; i < ctx->n_diags; i++)
+    is_over = is_over || strstr(ctx->diags[i].text, "over-fills") != NULL;
+  free(one);
+  free(two);
+  pw_test_ctx_free(ctx);
+  return is_over;
+}
+
+/* What is not cut yet is in its box when the next wave comes: one that has room for what the loads say alone is too small.  The second
+ * wave's pieces are made large, so that the box is fullest when they come. */
+START_TEST(box_until_it_is_cut)
+{
+  const double big = 0.5;
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_plan *plan = festival(false, ctx);
+  int lot = 0, n = 0;
+  ck_assert_int_eq(plan->event->finishers[0].kind, PW_HOLD);
+  for (; lot < plan->lots.n_lots; lot++) {
+    double by_loads = most_in_box(plan, 0, lot, big, false), by_cuts = most_in_box(plan, 0, lot, big, true);
+    if (plan->lots.lots[lot].wave == 0 || by_cuts < by_loads + 0.05)
+      continue;
+    n++;
+    ck_assert(!is_over_filled(plan, lot, big, by_cuts + 0.01));
+    ck_assert(is_over_filled(plan, lot, big, (by_cuts + by_loads) / 2));
+  }
+  ck_assert_int_gt(n, 0);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 START_TEST(labels_and_knives_broken)
 {
   struct pw_ctx *ctx = pw_test_ctx();
@@ -143,6 +225,7 @@ static Suite *suite(void)
   tcase_set_timeout(t, 120);
   tcase_add_test(t, no_minute_beyond_its_longest);
   tcase_add_test(t, one_go_serves_less);
+  tcase_add_test(t, box_until_it_is_cut);
   tcase_add_test(t, labels_and_knives_broken);
   suite_add_tcase(s, t);
   return s;

@@ -4,6 +4,7 @@
 #include "planned.h"
 
 #include "base/arena.h"
+#include "plan/lots/waves.h"
 #include "sheet/sheet.h"
 
 #include <stdlib.h>
@@ -151,6 +152,20 @@ START_TEST(goods_and_dishes_stand_once)
 }
 END_TEST
 
+/* Until a load's last piece is cut. */
+static int cut_at(const struct pw_load *load)
+{
+  int until = load->end_at_min;
+  for (int t = 0; load->stage == PW_LOAD_HOLD && t < plan->tasks.n_tasks; t++) {
+    const struct pw_task *task = &plan->tasks.tasks[t];
+    int at = task->is_in_parts ? task->plates_to_min : task->at_min;
+    for (int k = 0; task->kind == PW_TASK_CUT && task->lot == load->lot && k < task->n_ids * load->pieces; k++)
+      if (task->piece_ids[k % task->n_ids] == load->piece_ids[k / task->n_ids])
+        until = at > until ? at : until;
+  }
+  return until;
+}
+
 /* Every core that the view asks for, every hour of every box and every chill has its line in the logs, and nowhere else. */
 START_TEST(readings_stand_in_the_logs)
 {
@@ -178,7 +193,7 @@ START_TEST(readings_stand_in_the_logs)
         for (int k = 0, is_in = 0; k < plan->allocation.n_loads && !is_in; k++) {
           const struct pw_load *load = &plan->allocation.loads[k];
           is_in = load->lot == l && load->zone == PW_NONE && load->finisher == f && load->start_at_min <= at &&
-                  at < load->end_at_min;
+                  at < cut_at(load);
           n_hours += is_in;
         }
   for (int f = 0; f < plan->event->n_finishers; f++)
@@ -195,6 +210,24 @@ START_TEST(readings_stand_in_the_logs)
         n_hours += is_in;
       }
   ck_assert_int_eq(n_open, n_hours);
+  for (int i = 0; i < plan->demand.n_lines;
+       i++) { /* a hot dish is read at the line, hour by hour, while guests are there */
+    const struct pw_dish *dish = &plan->event->dishes[plan->demand.lines[i].dish];
+    const struct pw_service *sv = &plan->event->services[plan->demand.lines[i].service];
+    bool is_hot = dish->cut != PW_NONE || dish->held == PW_HELD_HOT,
+         has_line = sv->style == PW_BUFFET || sv->style == PW_FAMILY || sv->style == PW_PLATED;
+    char key[32];
+    int n = 0;
+    snprintf(key, sizeof key, "p%d-%d", plan->demand.lines[i].service + 1, i + 1);
+    for (int s = 0; s < sheets.n_sheets; s++)
+      for (int b = 0; sheets.sheets[s].kind == PW_SHEET_LOGS && b < sheets.sheets[s].n_blocks; b++)
+        for (int r = 0; r < sheets.sheets[s].blocks[b].n_rows; r++)
+          if (sheets.sheets[s].blocks[b].rows[r].key && strcmp(sheets.sheets[s].blocks[b].rows[r].key, key) == 0) {
+            n++;
+            ck_assert_int_eq(sheets.sheets[s].blocks[b].n_columns, 2 + (pw_last_plate_min(sv) - sv->at_min) / 60);
+          }
+    ck_assert_msg(n == (is_hot && has_line && plan->demand.lines[i].portions > 0), "%s: %d rows", dish->id, n);
+  }
   close_event();
 }
 END_TEST

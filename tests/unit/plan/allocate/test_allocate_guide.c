@@ -75,7 +75,7 @@ static double price(const struct solved *s, const struct pw_al_flow *f, int z, i
   double held = (double)(lot->whole_until_at_min - lot->rest_min - al->lots->start_at_min) / al->slot_min - f->done;
   cents += held > 0 ? held * lot->hold_cents : 0;
   if (f->done < lot->hold_end)
-    cents += (g->hold_rent[lot->hold_end] - g->hold_rent[f->done]) * lot->pans;
+    cents += (g->hold_rent[lot->room_end] - g->hold_rent[f->done]) * lot->pans;
   return cents;
 }
 

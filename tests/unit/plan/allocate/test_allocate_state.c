@@ -158,7 +158,7 @@ static void check_sums(const struct pw_al_state *st)
         if (!r->is_placed)
           continue;
         bool cooks = r->place == al->n_zones + f && r->mid <= t && t < r->done,
-             waits = r->box == f && r->done <= t && t < lot->hold_end;
+             waits = r->box == f && r->done <= t && r->done < lot->hold_end && t < lot->room_end;
         used += (cooks ? al->ev->finishers[f].is_in_pans ? lot->pans : lot->area_oven_m2 : 0) + (waits ? lot->pans : 0);
         n_in += cooks + waits;
       }

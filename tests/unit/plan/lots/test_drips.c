@@ -65,6 +65,49 @@ START_TEST(levels_and_trays)
 }
 END_TEST
 
+START_TEST(classes)
+{
+  static const struct {
+    const struct pw_cut *cut;
+    enum pw_drips_class class;
+  } of[] = {{&COOKED, PW_DRIPS_READY},  {&BEANS, PW_DRIPS_READY},    {&SALMON, PW_DRIPS_FISH},
+            {&BRISKET, PW_DRIPS_WHOLE}, {&SAUSAGE, PW_DRIPS_GROUND}, {&CHICKEN, PW_DRIPS_POULTRY}};
+  ck_assert_int_eq(pw_drips_class(of[_i].cut), of[_i].class);
+}
+END_TEST
+
+/* Salmon at a party: prepared after all else that the same hands prepare that day, and told so where it is prepared. */
+START_TEST(fish_last)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_plan *plan =
+      planned(planned_event_with(
+                  "events/garden-lunch.yaml",
+                  "---\nservices:\n  - {id: lunch, menu: {use: thighs-and-sausage, also: [salmon-flaked]}}\n", ctx),
+              false, PW_EFFORT_QUICK, ctx);
+  int n_fish = 0, n_other = 0;
+  for (int i = 0; i < plan->tasks.n_tasks; i++) {
+    const struct pw_task *fish = &plan->tasks.tasks[i];
+    if (fish->kind != PW_TASK_PREP || fish->lot == PW_NONE ||
+        !pw_drips_cut_kept_last(plan->event, fish->service, plan->lots.lots[fish->lot].cut))
+      continue;
+    n_fish++;
+    ck_assert_ptr_nonnull(strstr(fish->target, "last of all, own board, knife, tongs"));
+    for (int k = 0; k < plan->tasks.n_tasks; k++) {
+      const struct pw_task *other = &plan->tasks.tasks[k];
+      if (other->kind != PW_TASK_PREP || other == fish || other->person != fish->person)
+        continue;
+      n_other++;
+      ck_assert_msg(other->at_min <= fish->at_min, "%s at %d, fish at %d", other->what, other->at_min, fish->at_min);
+      ck_assert_ptr_null(strstr(other->target, "last of all"));
+    }
+  }
+  ck_assert_int_gt(n_fish, 0);
+  ck_assert_int_gt(n_other, 0);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 /* Safe before the smoke is over where the smoke goes on beyond the kill temperature, and later where it is cooler. */
 START_TEST(safe_minutes)
 {
@@ -97,6 +140,8 @@ static Suite *suite(void)
   tcase_add_loop_test(t, case_by_case, 0, (int)(sizeof cases / sizeof *cases));
   tcase_add_test(t, one_batch);
   tcase_add_test(t, levels_and_trays);
+  tcase_add_loop_test(t, classes, 0, 6);
+  tcase_add_test(t, fish_last);
   tcase_add_test(t, safe_minutes);
   suite_add_tcase(s, t);
   return s;

@@ -112,6 +112,28 @@ START_TEST(times)
 }
 END_TEST
 
+/* Room until the last pan goes out: three hours, guests come evenly, a quarter every 45 minutes; two of a dish: the second with the
+ * third quarter (half of the guests are fed by the first), four: the last with the fourth. */
+START_TEST(until_the_last_goes_out)
+{
+  static const int pans[] = {1, 2, 3, 4, 9}, until[] = {0, 90, 90, 135, 135};
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_finisher box = {.id = "box", .kind = PW_HOLD, .capacity = 9, .is_in_pans = true};
+  struct pw_dish rice = {.name = "Rice", .cut = PW_NONE, .pan_portions = 40, .held = PW_HELD_HOT};
+  struct pw_service service = {.id = "a", .name = "A", .at_min = 1080, .length_min = 180};
+  struct pw_demand_line line = {.portions_cover = 40 * pans[_i]};
+  struct pw_event ev = {
+      .finishers = &box, .n_finishers = 1, .dishes = &rice, .n_dishes = 1, .services = &service, .n_services = 1};
+  struct pw_demand demand = {.lines = &line, .n_lines = 1};
+  struct pw_lots lots = {0};
+  ck_assert_int_eq(pw_side_pans_make(&lots, &ev, &demand, ctx), PW_OK);
+  ck_assert_int_eq(lots.n_side_pans, 1);
+  ck_assert_int_eq(lots.side_pans[0].from_at_min, 1080 - PW_SIDE_HOT_MIN);
+  ck_assert_int_eq(lots.side_pans[0].to_at_min, 1080 + until[_i]);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 /* The party with a hot salad that takes eight pans and more of its nine: the pieces get what is left of the room. */
 START_TEST(pieces_give_way)
 {
@@ -145,6 +167,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, placed, 0, sizeof rows / sizeof *rows);
   tcase_add_loop_test(t, reserve, 0, 15);
   tcase_add_test(t, times);
+  tcase_add_loop_test(t, until_the_last_goes_out, 0, 5);
   tcase_add_test(t, pieces_give_way);
   suite_add_tcase(s, t);
   return s;

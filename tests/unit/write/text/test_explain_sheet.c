@@ -160,11 +160,70 @@ START_TEST(sentences)
 }
 END_TEST
 
+/* The pork lies on the upper rack of the long pit, over the brisket; then the brisket on a rack below is fish that comes off colder;
+ * then nothing drips. */
+START_TEST(drips_and_allergens)
+{
+  static const struct {
+    int drips_min;
+    bool is_colder, is_fish;
+    const char *says, *not ;
+  } cases[] = {
+      {200, false, false,
+       "raw until 03:20, when it is at 145 \xC2\xB0"
+       "F inside. On racks below: Whole packer brisket (off at",
+       "beside it"},
+      {200, true, false, "Whole packer brisket (beside it, not under it).", "(off at"},
+      {0, false, false, "Nothing raw lies above another rack.", "raw until"},
+      {0, false, false, "No dish of these menus lists fish or nuts.", "own board"},
+      {0, false, true, "prepared last, own board, knife, tongs and shelf.", "No dish of these menus"},
+  };
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_plan plan = *fx_plan_make();
+  struct pw_event ev = *plan.event;
+  struct pw_load loads[FX_LEN(fx_loads)];
+  struct pw_cut *cuts = pw_arena_array(ctx->arena, (size_t)ev.n_cuts, sizeof *cuts);
+  struct pw_dish *dishes = pw_arena_array(ctx->arena, (size_t)ev.n_dishes, sizeof *dishes);
+  struct pw_explain explain = {0};
+  const char *allergens[] = {"tree nuts"};
+  struct pw_buf out = pw_buf_in(ctx->arena);
+  ck_assert(cuts && dishes);
+  memcpy(loads, fx_loads, sizeof loads);
+  memcpy(cuts, ev.cuts, (size_t)ev.n_cuts * sizeof *cuts);
+  memcpy(dishes, ev.dishes, (size_t)ev.n_dishes * sizeof *dishes);
+  ev.cuts = cuts, ev.dishes = dishes;
+  plan.event = &ev;
+  plan.allocation.loads = loads;
+  for (int z = 0; z < plan.lots.n_zones; z++) /* the pork goes up */
+    if (plan.lots.zones[z].pit == 0 && plan.lots.zones[z].rack == 1)
+      loads[2].zone = z;
+  loads[2].drips_min = cases[_i].drips_min;
+  struct pw_cut *brisket = &cuts[plan.lots.lots[1].cut];
+  if (cases[_i].is_colder) {
+    brisket->finish.is_used = false;
+    brisket->smoke.to_c = 57;
+  }
+  if (cases[_i].is_fish) {
+    dishes[plan.demand.lines[0].dish].allergens = allergens;
+    dishes[plan.demand.lines[0].dish].n_allergens = 1;
+  }
+  ck_assert_int_eq(pw_text_explain(&out, &explain, &plan, ctx), PW_OK);
+  char *text = strdup(pw_buf_text(&out));
+  ck_assert_ptr_nonnull(text);
+  unwrap(text);
+  ck_assert_msg(strstr(text, cases[_i].says) != NULL, "\"%s\" is not said in %s", cases[_i].says, text);
+  ck_assert_msg(strstr(text, cases[_i].not ) == NULL, "\"%s\" is said in %s", cases[_i].not, text);
+  free(text);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("explain_sheet");
   TCase *t = tcase_create("words");
   tcase_add_loop_test(t, sentences, 0, (int)(sizeof rows / sizeof *rows));
+  tcase_add_loop_test(t, drips_and_allergens, 0, 5);
   suite_add_tcase(s, t);
   return s;
 }
