@@ -42,53 +42,37 @@ static bool is_better(const struct pw_plan *a, const struct pw_plan *b)
   return (a->chance.services != NULL) == (b->chance.services != NULL);
 }
 
-/* The day by the quick search, beginning with `like`, with its margins and these prices: how it looks, not what is handed out. */
-static pw_status sketch(struct pw_plan *out, const struct pw_plan *like, const struct pw_event *ev,
-                        const struct pw_allocate_options *allocate, const struct pw_watch *watch, struct pw_ctx *ctx)
-{
-  struct pw_allocate_options quick = *allocate;
-  struct pw_ctx side = {.arena = ctx->arena};
-  quick.effort = PW_EFFORT_QUICK;
-  quick.is_without_ways = true;
-  quick.like = &like->allocation;
-  quick.watch = watch;
-  quick.dump_model = NULL;
-  return pw_run_stages(out, ev, &quick, &like->margins, &like->lots, &side);
-}
-
-/* Planned thoroughly at the prices that the sketch was the better for. */
-static pw_status again(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
-                       const struct pw_watch *watch, struct pw_ctx *ctx)
-{
-  struct pw_allocate_options full = *allocate;
-  struct pw_ctx side = {.arena = ctx->arena, .progress = ctx->progress, .progress_user = ctx->progress_user};
-  struct pw_plan next;
-  full.watch = watch;
-  full.dump_model = NULL;
-  pw_status st = pw_run_stages(&next, ev, &full, NULL, &plan->lots, &side);
-  if (st == PW_OK && is_better(&next, plan))
-    *plan = next;
-  return st;
-}
-
 pw_status pw_run_hours(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
                        struct pw_ctx *ctx)
 {
-  struct pw_plan flat, last = *plan;
-  struct pw_watch watch, best = {0};
-  pw_status st = sketch(&flat, plan, ev, allocate, NULL, ctx);
-  pw_cents least = flat.quote.cost_cents;
-  for (int round = 0; round < ROUNDS && st == PW_OK; round++) {
+  struct pw_plan last = *plan;
+  bool is_other = false;
+  for (int round = 0; round < ROUNDS; round++) {
+    struct pw_watch watch;
+    struct pw_allocate_options again = *allocate;
+    struct pw_ctx side = {.arena = ctx->arena, .progress = ctx->progress, .progress_user = ctx->progress_user};
     struct pw_plan next;
-    if ((st = prices(&watch, &last, ctx)) != PW_OK || (st = sketch(&next, &last, ev, allocate, &watch, ctx)) != PW_OK)
+    pw_status st = prices(&watch, &last, ctx);
+    again.watch = &watch;
+    again.dump_model = NULL;
+    again.is_without_ways = true; /* only the kept one is proved */
+    if (st == PW_OK)
+      st = pw_run_stages(&next, ev, &again, NULL, &plan->lots, &side);
+    if (st != PW_OK)
       return st;
-    if (next.allocation.n_missed <= flat.allocation.n_missed && next.quote.cost_cents < least) {
-      least = next.quote.cost_cents;
-      best = watch;
+    if (is_better(&next, plan)) {
+      *plan = next;
+      is_other = true;
     }
-    if (fabs(next.allocation.cost_cents - last.allocation.cost_cents) < 1e-6)
+    if (next.quote.cost_cents == last.quote.cost_cents &&
+        fabs(next.allocation.cost_cents - last.allocation.cost_cents) < 1e-6)
       break; /* the same fires again */
     last = next;
   }
-  return st == PW_OK && best.cents ? again(plan, ev, allocate, &best, ctx) : st;
+  struct pw_fuel_rates rates;
+  struct pw_allocate_options kept = *allocate;
+  kept.dump_model = NULL;
+  pw_status st = is_other ? pw_fuel_rates_make(&rates, ev, ctx) : PW_OK;
+  return st == PW_OK && is_other ? pw_allocate_prove(&plan->allocation, plan->event, &plan->lots, &rates, &kept, ctx)
+                                 : st;
 }

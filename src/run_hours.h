@@ -4,9 +4,9 @@
 
 #include "plan/stages.h"
 
-/** Of a full plan with a pool: sketched with the quick search at the hourly prices that its shifts say, at most twice; where a sketch
- *  costs less than one at a flat price, the day is planned thoroughly at those prices once more, and that plan is kept if it costs less,
- *  each meal is as likely ready as before, nothing is missed and no more tasks wait for hands.  Errors: as pw_run_stages(). */
+/** Of a full plan with a pool: planned again, at most twice, with the hourly prices that its shifts say; the plan that costs least is
+ *  kept, and proved, if each meal is as likely ready as before, nothing is missed and no more tasks wait for hands.  Errors: as
+ *  pw_run_stages(). */
 pw_status pw_run_hours(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
                        struct pw_ctx *ctx);
 
