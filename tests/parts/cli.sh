@@ -223,7 +223,7 @@ expect "shown" is 0
 expect "the event's own" says '^  date: .*2027-06-12 .*# second.yaml:1$'
 expect "the house's" says '^  margin: .*60 % .*# house.yaml:[0-9]*$'
 expect "the menu's" says ' dish: .*brisket-sliced .*# catalog menus.yaml:[0-9]*$'
-expect "the program's" says '^  grid: .*30 min .*# the program.s standard$'
+expect "the program's" says '^  head_count: .*largest-service .*# the program.s standard$'
 expect "an origin in every line" [ "$(sed '/^What was worked out/,$d' "$tmp/out" | grep -v -c '# ')" = 0 ]
 verdict check-shows-origins
 phone "$pw" new third.yaml --guests 12 --date 2027-06-31 --at 25:00 --menu hash
