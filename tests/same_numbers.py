@@ -110,6 +110,10 @@ class Words:
     def temp(self, c):
         return number(c * 1.8 + 32 if self.us else c, 0)
 
+    def fuel(self, kg):
+        whole = number(kg / LB_KG, 0) + " lb" if self.us else number(kg, 0) + " kg"
+        return whole if kg >= (2 * LB_KG if self.us else 10) else self.weight(kg)
+
     def weight(self, kg):
         if not self.us:
             if kg < 0.9995:
@@ -379,7 +383,7 @@ def buying_checks(s, w, plan):
         s.show("orders[%d].goods_cents" % i, w.money(o["goods_cents"] + o["delivery_cents"] + o["top_up_cents"]), "purchases.txt",
                o["supplier"], "order by")
     for i, f in enumerate(plan["fuels"]):
-        path, buy = "fuels[%d]." % i, w.weight(f["buy_kg"])
+        path, buy = "fuels[%d]." % i, w.fuel(f["buy_kg"])
         bring = [c for _, c in s.rows_with("plan.txt", "Heat and fuel", ["Bring ", buy])]
         name = re.match(r"Bring (.*?):", bring[0][0])[1] if bring else "?"
         s.show(path + "buy_kg", buy, "plan.txt", "Heat and fuel", "Bring " + name)

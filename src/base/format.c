@@ -88,6 +88,16 @@ struct pw_short pw_format_weight(enum pw_units units, double kg)
   SHORT("%s%d lb %d oz", kg < 0 ? "-" : "", (int)(oz / 16), rest_oz);
 }
 
+struct pw_short pw_format_fuel(enum pw_units units, double kg)
+{
+  enum { LEAST_LB = 2, LEAST_KG = 10 };
+  if (isfinite(kg) && units == PW_UNITS_SI && fabs(kg) >= LEAST_KG)
+    return with_unit(kg, 0, "kg");
+  if (isfinite(kg) && units == PW_UNITS_US && fabs(kg) / KG_PER_LB >= LEAST_LB)
+    return with_unit(kg / KG_PER_LB, 0, "lb");
+  return pw_format_weight(units, kg);
+}
+
 struct pw_short pw_format_temp(enum pw_units units, double c)
 {
   return with_unit(pw_in_temp(units, c), 0, pw_unit_temp(units));

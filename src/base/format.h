@@ -16,6 +16,8 @@ struct pw_short {
 /** US: "5.3 oz" below 1 lb, "6 lb 4 oz" below 20 lb, "412 lb" above.  SI: "340 g" below 1 kg, "12.4 kg" below
  *  100 kg, "412 kg" above. */
 struct pw_short pw_format_weight(enum pw_units units, double kg);
+/** Wood and charcoal, as it is said where nobody weighs: whole pounds from 2 lb, whole kilograms from 10 kg. */
+struct pw_short pw_format_fuel(enum pw_units units, double kg);
 /** Air or core temperature, whole degrees: "250 °F", "121 °C". */
 struct pw_short pw_format_temp(enum pw_units units, double c);
 /** A difference of temperatures, whole degrees. */

@@ -1,16 +1,17 @@
-/* fuel_words.c - a fuel line as splits, share of a cord or stacked cubic metres, and sacks. */
+/* fuel_words.c - a fuel line as splits, cords or stacked cubic metres, and sacks. */
 #include "sheet/fuel_words.h"
 
 #include "base/format.h"
 #include "heat/combust.h"
 #include "plan/fire/feeds.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 enum { PACK_LONGEST = 40 }; /* bytes; a longer word of the user's is printed as "pack" */
 
-/** A whole cord and more is told in cords. */
+/** Cubic metres or cords, to the hundredth below one. */
 static struct pw_short stacked(const struct pw_event *ev, const struct pw_fuel_line *line)
 {
   struct pw_short out = {""};
@@ -20,7 +21,7 @@ static struct pw_short stacked(const struct pw_event *ev, const struct pw_fuel_l
   if (ev->units == PW_UNITS_SI)
     (void)snprintf(out.s, sizeof out.s, "%.40s m3 stacked", pw_format_number(line->stacked_m3, 2).s);
   else if (cords < 1.0)
-    (void)snprintf(out.s, sizeof out.s, "%.40s of a cord", pw_format_percent(cords).s);
+    (void)snprintf(out.s, sizeof out.s, "%.40s cord", pw_format_number(fmax(cords, 0.01), 2).s);
   else
     (void)snprintf(out.s, sizeof out.s, "%.40s cords", pw_format_number(cords, 1).s);
   return out;
@@ -55,7 +56,7 @@ struct pw_fuel_text pw_fuel_measure(const struct pw_event *ev, const struct pw_f
 struct pw_fuel_text pw_fuel_amount(const struct pw_event *ev, const struct pw_fuel_line *line)
 {
   struct pw_fuel_text measure = pw_fuel_measure(ev, line), out;
-  (void)snprintf(out.s, sizeof out.s, "%.30s%s%.150s", pw_format_weight(ev->units, line->buy_kg).s,
+  (void)snprintf(out.s, sizeof out.s, "%.30s%s%.150s", pw_format_fuel(ev->units, line->buy_kg).s,
                  *measure.s ? ", " : "", measure.s);
   return out;
 }

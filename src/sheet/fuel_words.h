@@ -8,7 +8,7 @@ struct pw_fuel_text {
   char s[192];
 };
 
-/** "5 sacks of 20 lb" for what comes in packs; "92 splits, 6.5 % of a cord" for wood, in SI "92 splits, 0.24 m3 stacked";
+/** "5 sacks of 20 lb" for what comes in packs; "92 splits, 0.07 cord" for wood, in SI "92 splits, 0.24 m3 stacked";
  *  "" for a loose fuel that is neither. */
 struct pw_fuel_text pw_fuel_measure(const struct pw_event *ev, const struct pw_fuel_line *line);
 

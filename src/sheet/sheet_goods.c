@@ -106,7 +106,7 @@ void pw_sheet_buying(struct pw_sheet_pen *pen)
     pw_pen_open(pen);
     pw_pen_cell_more(pen, pen->ev->fuels[l->fuel].name, TEXT("%s", pw_fuel_measure(pen->ev, l).s));
     pw_pen_cell(pen, "");
-    pw_pen_cell(pen, TEXT("%s", pw_format_weight(pen->ev->units, l->buy_kg).s));
+    pw_pen_cell(pen, TEXT("%s", pw_format_fuel(pen->ev->units, l->buy_kg).s));
   }
 }
 

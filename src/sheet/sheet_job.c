@@ -181,11 +181,16 @@ void pw_sheet_job(struct pw_sheet_pen *pen)
     people(pen);
 }
 
-/** Whether the cautions say it already. */
-static bool is_said(const struct pw_caution *cautions, int n, const char *text)
+/** Whether the cautions say it already: the same words, or the same finding of safety in other units (a plan shown again in pounds keeps
+ *  the warnings of its file). */
+static bool is_said(const struct pw_sheet_pen *pen, const struct pw_caution *cautions, int n,
+                    const struct pw_warning *warning)
 {
   for (int i = 0; i < n; i++)
-    if (strcmp(cautions[i].text, text) == 0)
+    if (strcmp(cautions[i].text, warning->text) == 0)
+      return true;
+  for (int i = 0; i < pen->plan->safety.n_warnings; i++)
+    if (strcmp(pen->plan->safety.warnings[i].code, warning->code) == 0)
       return true;
   return false;
 }
@@ -204,7 +209,7 @@ void pw_sheet_safety(struct pw_sheet_pen *pen)
     pw_pen_text(pen, cautions[i].head, cautions[i].text);
   pw_pen_block(pen, PW_BLOCK_TEXT, "Look at this, of this job", NULL);
   for (int i = 0; i < pen->plan->n_warnings; i++)
-    if (!is_said(cautions, n, pen->plan->warnings[i].text))
+    if (!is_said(pen, cautions, n, &pen->plan->warnings[i]))
       pw_pen_text(pen, "", pen->plan->warnings[i].text);
   pw_pen_drop_empty(pen);
 }

@@ -252,7 +252,7 @@ static void fire_things(struct pw_sheet_pen *pen)
     pw_pen_row(pen, TEXT("w%d", i + 1), PW_SHEET_NO_TIME);
     pw_pen_open(pen);
     pw_pen_cell_more(pen, pen->ev->fuels[l->fuel].name, TEXT("%s", pw_fuel_measure(pen->ev, l).s));
-    pw_pen_cell(pen, TEXT("%s", pw_format_weight(pen->ev->units, l->buy_kg).s));
+    pw_pen_cell(pen, TEXT("%s", pw_format_fuel(pen->ev->units, l->buy_kg).s));
   }
   for (int p = 0; p < pen->ev->n_pits; p++) {
     bool is_lit = false;

@@ -63,6 +63,7 @@ static const char *act_words(struct pw_sheet_pen *pen, int i)
 struct said {
   const char *target[PW_TASK__COUNT];
   const char *where, *day;
+  int served; /**< the service whose allergens stand above; PW_NONE */
 };
 
 /** The hands of one sheet: the first of them, and those of later shifts of the same role. */
@@ -85,7 +86,9 @@ static void task_row(struct pw_sheet_pen *pen, int i, const struct hand *hand, s
 {
   const struct pw_task *t = &pen->plan->tasks.tasks[i];
   bool is_feed = t->kind == PW_TASK_FEED;
-  bool says_target = !is_feed && pw_view_says_target(t, state->target);
+  bool is_served = t->kind == PW_TASK_SERVE && t->service == state->served; /* back from the knives */
+  bool says_target = !is_feed && pw_view_says_target(t, state->target) && !is_served;
+  state->served = t->kind == PW_TASK_SERVE ? t->service : state->served;
   const char *where = !is_feed && t->where && strcmp(t->where, state->where) != 0 ? t->where : "";
   if (!is_feed && t->where && t->where[0])
     state->where = t->where;
@@ -111,7 +114,7 @@ static const struct pw_sheet_column task_columns[] = {{PW_CELL_TICK, "", 3},
 static void tasks_of(struct pw_sheet_pen *pen, const struct hand *hand, const char *name)
 {
   const struct pw_tasks *tasks = &pen->plan->tasks;
-  struct said said = {.where = "", .day = ""};
+  struct said said = {.where = "", .day = "", .served = PW_NONE};
   bool has_reading = false;
   for (int i = 0; i < tasks->n_tasks; i++)
     has_reading |= is_mine(hand, tasks->tasks[i].person) && pw_task_kind_row(tasks->tasks[i].kind)->is_reading;
@@ -127,7 +130,7 @@ static void tasks_of(struct pw_sheet_pen *pen, const struct hand *hand, const ch
     const char *now = TEXT("%s", pw_when_day(pen->ev, tasks->tasks[i].at_min).s);
     if (strcmp(now, said.day) != 0) {
       pw_pen_band(pen, PW_ROW_BAND, now);
-      said = (struct said){.where = "", .day = now};
+      said = (struct said){.where = "", .day = now, .served = PW_NONE};
     }
     task_row(pen, i, hand, &said);
   }

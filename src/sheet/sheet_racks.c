@@ -10,7 +10,7 @@
 
 #define TEXT(...) pw_view_printf(pen->view, __VA_ARGS__)
 
-enum { HOUR_MIN = 60, DAY_HOURS_MOST = 28, EVE_MOST_MIN = 4 * 60 };
+enum { HOUR_MIN = 60, DAY_HOURS_MOST = 28, EVE_MOST_MIN = 5 * 60 };
 
 /* ---- days ---------------------------------------------------------------------------------------------- */
 

@@ -156,7 +156,7 @@ static int roles_make(struct pw_view *view)
 
 static const char *feed_words(struct pw_view *view, const struct pw_pit *pit, const struct pw_feed *f)
 {
-  const char *weight = TEXT("%s", pw_format_weight(view->ev->units, f->wood_kg).s);
+  const char *weight = TEXT("%s", pw_format_fuel(view->ev->units, f->wood_kg).s);
   return f->splits > 0 ? TEXT("Feed %d %s, %s", f->splits, pw_feed_noun(&view->ev->fuels[pit->wood], f->splits), weight)
                        : TEXT("Feed %s", weight);
 }
@@ -186,7 +186,7 @@ static int fires_make(struct pw_view *view)
     const struct pw_pit *pit = &view->ev->pits[u->pit];
     const struct pw_burn_fuel *f = i < fuel->n_burns ? &fuel->burns[i] : NULL;
     const char *light = f && f->charcoal_kg > 0
-                            ? TEXT("Light with %s charcoal", pw_format_weight(view->ev->units, f->charcoal_kg).s)
+                            ? TEXT("Light with %s charcoal", pw_format_fuel(view->ev->units, f->charcoal_kg).s)
                             : "Light";
     view->fires[view->n_fires++] = (struct pw_view_fire){u->lit_at_min, i, true, light};
     view->fires[view->n_fires++] = (struct pw_view_fire){

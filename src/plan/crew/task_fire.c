@@ -27,7 +27,7 @@ static struct pw_draft fire_draft(enum pw_task_kind kind, const struct pw_burn *
 static const char *feed_words(struct pw_task_list *list, const struct pw_pit *pit, const struct pw_feed *feed)
 {
   const char *wood = list->ev->fuels[pit->wood].name,
-             *kg = pw_task_words(list, "%s", pw_format_weight(list->ev->units, feed->wood_kg).s);
+             *kg = pw_task_words(list, "%s", pw_format_fuel(list->ev->units, feed->wood_kg).s);
   if (feed->splits > 0)
     return pw_task_words(list, "Feed %d %s of %s (%s)", feed->splits,
                          pw_feed_noun(&list->ev->fuels[pit->wood], feed->splits), wood, kg);
@@ -105,13 +105,13 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
   struct pw_draft light = fire_draft(PW_TASK_LIGHT, burn, burn->lit_at_min, LIGHT_WORK_MIN);
   light.verb = fuel->charcoal_kg > 0
                    ? pw_task_words(list, "Light %s with %s of %s", pit->name,
-                                   pw_format_weight(units, fuel->charcoal_kg).s, list->ev->fuels[pit->charcoal].name)
+                                   pw_format_fuel(units, fuel->charcoal_kg).s, list->ev->fuels[pit->charcoal].name)
                    : pw_task_words(list, "Light %s", pit->name);
   const struct pw_feed *laid = laid_at_lighting(burn, fuel);
   if (laid)
-    light.verb = pw_task_words(list, "%s%s %d %s (%s)", light.verb, fuel->charcoal_kg > 0 ? ", then" : " with",
-                               laid->splits, pw_feed_noun(&list->ev->fuels[pit->wood], laid->splits),
-                               pw_format_weight(units, laid->wood_kg).s);
+    light.verb =
+        pw_task_words(list, "%s%s %d %s (%s)", light.verb, fuel->charcoal_kg > 0 ? ", then" : " with", laid->splits,
+                      pw_feed_noun(&list->ev->fuels[pit->wood], laid->splits), pw_format_fuel(units, laid->wood_kg).s);
   light.where = pit->name;
   light.target = pw_task_words(list,
                                pit->is_over_coals ? "outdoors; vents open, grey coals all over within %s"

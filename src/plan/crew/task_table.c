@@ -131,7 +131,7 @@ static void fuel_on_hand(struct pw_task_list *list, int first_lit)
   const char *words = "Wood and charcoal on hand:";
   for (int i = 0; i < fuel->n_lines; i++)
     words = pw_task_words(list, "%s%s %s of %s", words, i ? "," : "",
-                          pw_format_weight(list->ev->units, fuel->lines[i].buy_kg).s,
+                          pw_format_fuel(list->ev->units, fuel->lines[i].buy_kg).s,
                           list->ev->fuels[fuel->lines[i].fuel].name);
   if (fuel->n_lines == 0)
     return;

@@ -9,11 +9,13 @@
 #include <math.h>
 
 /* Of the printed page of letter paper, in mm, and of the type of html_style.c; measured on one browser, a guess on another. */
-static const double PAGE_MM = 254, TITLE_MM = 19, CLOSE_MM = 5, BAND_MM = 6.5, SLIP_MM = 18, ROW_MM = 0.9,
-                    LINE_MM = 3.8, ACT_MM = 150, WIDE_MM = 172, BOLD_CHAR_MM = 2.3, CHAR_MM = 1.62,
-                    LONG_MM = 205, /* more than four fifths of a page */
-    SURE_FRAC = 0.85,              /* of the room behind slips, whose height is guessed most roughly */
-    LEAST_MM = 80;                 /* a sheet that goes on overleaf begins with so much */
+static const double PAGE_MM = 254, TITLE_MM = 19, CLOSE_MM = 9, BAND_MM = 6.5, SLIP_MM = 18, ROW_MM = 0.9,
+                    LINE_MM = 3.65, ACT_MM = 150, WIDE_MM = 172, BOLD_CHAR_MM = 2.3, CHAR_MM = 1.62, NOTE_MM = 6,
+                    BREAK_MM = 9 /* of a page: the head again, and what a row was too high for */,
+                    LONG_MM = 120, /* half a page: it may go on overleaf */
+    STAYS_FRAC = 0.5, RACK_GAP_MM = 3, RACK_HEAD_MM = 6, SLIP_WIDE_MM = 192,
+                    SURE_FRAC = 0.85, /* of the room behind slips, whose height is guessed most roughly */
+    LEAST_MM = 80;                    /* a sheet that goes on overleaf begins with so much */
 
 /** A row with several readings is as high as they are, lower on a longer sheet (html_sheets.c). */
 static double readings_mm(int n_rows) { return n_rows > 26 ? 5.2 : n_rows > 14 ? 7.5 : 10.3; }
@@ -40,14 +42,31 @@ static double row_mm(const struct pw_sheet_block *block, const struct pw_sheet_r
   return n_open > 1 ? fmax(high, readings_mm(block->n_rows)) : high;
 }
 
-/** One pit at one moment: its racks side by side, what goes on and what stays below. */
-static double slip_mm(const struct pw_sheet_block *block, const struct pw_event *ev)
+double pw_html_rack_mm(const struct pw_sheet_block *block, int rack, const struct pw_view *view)
 {
-  double high = 0;
+  enum { FEW_RACKS = 3 };
+  const struct pw_view_map *map = &block->racks[rack].map;
+  bool is_new = block->n_racks <= FEW_RACKS;
+  for (int i = 0; i < map->n_loads && !is_new; i++)
+    is_new = view->plan->allocation.loads[map->loads[i]].start_at_min == map->from_at_min;
+  return pw_svg_rack_mm(&view->ev->pits[map->pit].racks[map->rack]) * (is_new ? 1 : STAYS_FRAC);
+}
+
+/** One pit at one moment: its racks side by side, in as many lines as they need, what goes on and what stays below. */
+static double slip_mm(const struct pw_sheet_block *block, const struct pw_view *view)
+{
+  double high = 0, line_high = 0, wide = 0;
   for (int i = 0; i < block->n_racks; i++) {
-    const struct pw_rack *r = &ev->pits[block->racks[i].map.pit].racks[block->racks[i].map.rack];
-    high = fmax(high, pw_svg_rack_mm(r) * r->depth_m / r->length_m);
+    const struct pw_rack *r = &view->ev->pits[block->racks[i].map.pit].racks[block->racks[i].map.rack];
+    double mm = pw_html_rack_mm(block, i, view);
+    if (wide + mm > SLIP_WIDE_MM) {
+      high += line_high + RACK_HEAD_MM;
+      wide = line_high = 0;
+    }
+    wide += mm + RACK_GAP_MM;
+    line_high = fmax(line_high, mm * r->depth_m / r->length_m);
   }
+  high += line_high;
   int n_lines = block->n_racks < 2 ? 2 * block->n_rows : block->n_rows + 1;
   return SLIP_MM + high + LINE_MM * n_lines;
 }
@@ -62,9 +81,9 @@ static double free_after_slips(const struct pw_sheets *sheets)
       continue;
     used += TITLE_MM;
     for (int b = 0; b < sheet->n_blocks; b++) {
-      double mm = slip_mm(&sheet->blocks[b], sheets->view.ev);
+      double mm = slip_mm(&sheet->blocks[b], &sheets->view);
       if (sheet->blocks[b].n_racks < 2 && b + 1 < sheet->n_blocks && sheet->blocks[b + 1].n_racks < 2)
-        mm = fmax(mm, slip_mm(&sheet->blocks[++b], sheets->view.ev));
+        mm = fmax(mm, slip_mm(&sheet->blocks[++b], &sheets->view));
       used = used + mm > PAGE_MM ? mm : used + mm;
     }
   }
@@ -76,46 +95,11 @@ static double sheet_mm(const struct pw_sheet *sheet)
   double mm = TITLE_MM + CLOSE_MM;
   for (int b = 0; b < sheet->n_blocks; b++) {
     const struct pw_sheet_block *block = &sheet->blocks[b];
+    mm += block->note ? NOTE_MM : 0;
     for (int r = 0; r < block->n_rows; r++)
       mm += row_mm(block, &block->rows[r]);
   }
   return mm;
-}
-
-/** Which of the sheets first..last-1 not yet taken (mm < 0) goes on a page with `left` free: the largest that is whole there; else of
- *  those longer than a page, which may begin there, the one that fills its own last page best; PW_NONE: none. */
-static int next_on_page(const double *mm, int first, int last, double left)
-{
-  int best = PW_NONE;
-  for (int k = first; k < last; k++)
-    if (mm[k] >= 0 && mm[k] <= left && (best == PW_NONE || mm[k] > mm[best]))
-      best = k;
-  for (int k = first; k < last && left >= LEAST_MM && best == PW_NONE; k++)
-    if (mm[k] > LONG_MM)
-      best = k;
-  for (int k = first; k < last && left >= LEAST_MM && best != PW_NONE && mm[best] > LONG_MM; k++)
-    if (mm[k] > LONG_MM && fmod(mm[k] - left, PAGE_MM) > fmod(mm[best] - left, PAGE_MM))
-      best = k;
-  return best;
-}
-
-/** Sheets first..last-1: each in its turn, and behind it what its last page has room for; `left` of a page is free before them. */
-static void order_some(int *order, double *mm, const struct pw_sheets *sheets, int first, int last, double left)
-{
-  int n = first;
-  for (int i = first; i < last; i++)
-    mm[i] = sheet_mm(&sheets->sheets[i]);
-  while (n < last) {
-    int k = next_on_page(mm, first, last, left);
-    if (k == PW_NONE) {
-      for (k = first; mm[k] < 0;)
-        k++;
-      left = PAGE_MM;
-    }
-    order[n++] = k;
-    left = mm[k] <= left ? left - mm[k] : PAGE_MM - fmod(mm[k] - left, PAGE_MM);
-    mm[k] = -1;
-  }
 }
 
 static bool may_move(const struct pw_sheet *sheet)
@@ -123,19 +107,63 @@ static bool may_move(const struct pw_sheet *sheet)
   return sheet->kind == PW_SHEET_PERSON || sheet->kind == PW_SHEET_FIRE;
 }
 
-bool pw_html_is_long(const struct pw_sheet *sheet) { return may_move(sheet) && sheet_mm(sheet) > LONG_MM; }
+/** A fire has one page: it goes on overleaf only where it is longer than that. */
+bool pw_html_is_long(const struct pw_sheet *sheet)
+{
+  return sheet_mm(sheet) > (sheet->kind == PW_SHEET_PERSON ? LONG_MM : PAGE_MM) && may_move(sheet);
+}
+
+/** Which of the sheets first..last-1 not yet taken (mm < 0) goes on a page with `left` free: the largest that is whole there; else of
+ *  those that may go on overleaf, which then begin there, the one that fills its own last page best; PW_NONE: none. */
+static int next_on_page(const double *mm, const bool *may_break, int first, int last, double left)
+{
+  int best = PW_NONE;
+  for (int k = first; k < last; k++)
+    if (mm[k] >= 0 && mm[k] <= left && (best == PW_NONE || mm[k] > mm[best]))
+      best = k;
+  for (int k = first; k < last && left >= LEAST_MM && best == PW_NONE; k++)
+    if (may_break[k] && mm[k] >= 0)
+      best = k;
+  for (int k = first; k < last && left >= LEAST_MM && best != PW_NONE && mm[best] > left; k++)
+    if (may_break[k] && mm[k] > left && fmod(mm[k] - left, PAGE_MM) > fmod(mm[best] - left, PAGE_MM))
+      best = k;
+  return best;
+}
+
+/** Sheets first..last-1: each in its turn, and behind it what its last page has room for; `left` of a page is free before them. */
+static void order_some(int *order, double *mm, bool *may_break, const struct pw_sheets *sheets, int first, int last,
+                       double left)
+{
+  int n = first;
+  for (int i = first; i < last; i++) {
+    mm[i] = sheet_mm(&sheets->sheets[i]);
+    may_break[i] = pw_html_is_long(&sheets->sheets[i]);
+  }
+  while (n < last) {
+    int k = next_on_page(mm, may_break, first, last, left);
+    if (k == PW_NONE) {
+      for (k = first; mm[k] < 0;)
+        k++;
+      left = PAGE_MM;
+    }
+    order[n++] = k;
+    left = mm[k] <= left ? left - mm[k] : PAGE_MM - BREAK_MM - fmod(mm[k] - left, PAGE_MM - BREAK_MM);
+    mm[k] = -1;
+  }
+}
 
 const int *pw_html_order(const struct pw_sheets *sheets)
 {
   int *order = pw_arena_array(sheets->view.arena, (size_t)sheets->n_sheets + 1, sizeof *order);
   double *mm = pw_arena_array(sheets->view.arena, (size_t)sheets->n_sheets + 1, sizeof *mm);
-  if (!order || !mm)
+  bool *may_break = pw_arena_array(sheets->view.arena, (size_t)sheets->n_sheets + 1, sizeof *may_break);
+  if (!order || !mm || !may_break)
     return NULL;
   for (int i = 0; i < sheets->n_sheets;) {
     int k = i;
     while (k < sheets->n_sheets && may_move(&sheets->sheets[k]))
       k++;
-    order_some(order, mm, sheets, i, k,
+    order_some(order, mm, may_break, sheets, i, k,
                i > 0 && sheets->sheets[i - 1].kind == PW_SHEET_SLIPS ? free_after_slips(sheets) : 0);
     if (k == i)
       order[k++] = i;

@@ -14,8 +14,9 @@
 
 enum {
   TIGHT_FROM_ROWS = 14,
-  DENSE_FROM_ROWS = 26
-}; /* rows to write in are lower on a longer sheet, so that it stays one page */
+  DENSE_FROM_ROWS = 26, /* rows to write in are lower on a longer sheet, so that it stays one page */
+  NARROW_MM = 40        /* a rack with smaller words */
+};
 
 static const char *const role_class[PW_CELL__COUNT] = {"tick", "time", "mark", "act", "what", "where",
                                                        "who",  "aim",  "read", "n",   "note"};
@@ -163,8 +164,8 @@ static void slip_write(struct html *h, const struct pw_sheet_block *block)
   pw_html_raw(h, "<div class=\"racks\">");
   for (int i = 0; i < block->n_racks; i++) {
     const struct pw_sheet_rack *rack = &block->racks[i];
-    const struct pw_rack *r = &h->ev->pits[rack->map.pit].racks[rack->map.rack];
-    pw_html_rawf(h, "<figure style=\"--w:%.0fmm\"><figcaption>", pw_svg_rack_mm(r));
+    double mm = pw_html_rack_mm(block, i, &h->view);
+    pw_html_rawf(h, "<figure%s style=\"--w:%.0fmm\"><figcaption>", mm < NARROW_MM ? " class=\"low\"" : "", mm);
     if (rack->hot[0])
       pw_html_el(h, "span", rack->hot);
     pw_html_el(h, "b", rack->name);

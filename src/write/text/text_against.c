@@ -164,8 +164,8 @@ static void orders(struct both *b)
     for (int k = 0; k < b->before->fuel.n_lines; k++)
       if (strcmp(b->before->event->fuels[b->before->fuel.lines[k].fuel].id, id) == 0)
         was = b->before->fuel.lines[k].buy_kg;
-    const char *is = pw_words(&b->page, "%s", pw_format_weight(b->now->event->units, l->buy_kg).s);
-    const char *old = pw_words(&b->page, "%s", pw_format_weight(b->now->event->units, was).s);
+    const char *is = pw_words(&b->page, "%s", pw_format_fuel(b->now->event->units, l->buy_kg).s);
+    const char *old = pw_words(&b->page, "%s", pw_format_fuel(b->now->event->units, was).s);
     if (strcmp(is, old) != 0)
       say(b, pw_words(&b->page, "%s: now %s, it was %s", b->now->event->fuels[l->fuel].name, is, old));
   }

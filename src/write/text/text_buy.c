@@ -96,7 +96,7 @@ static void fuel(struct pw_page *s)
     const char *name = pw_words(s, "%s%s%s", s->ev->fuels[line->fuel].name, *measure ? ", " : "", measure);
     const struct pw_cell row[] = {{2, 3, PW_LEFT, "[ ]"},
                                   {12, 44, PW_LEFT, name},
-                                  {56, 11, PW_RIGHT, pw_words(s, "%s", pw_format_weight(s->ev->units, line->buy_kg).s)},
+                                  {56, 11, PW_RIGHT, pw_words(s, "%s", pw_format_fuel(s->ev->units, line->buy_kg).s)},
                                   {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, line->cost_cents).s)}};
     pw_page_row(s, row, 4);
     pw_page_para(s, 27, 27,

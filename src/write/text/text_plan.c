@@ -39,9 +39,9 @@ static void fires(struct pw_page *s)
       const struct pw_burn_fuel *f = &s->plan->fuel.burns[b];
       const char *start = pit->charcoal == PW_NONE
                               ? ""
-                              : pw_words(s, "%s of %s and ", pw_format_weight(s->ev->units, f->charcoal_kg).s,
+                              : pw_words(s, "%s of %s and ", pw_format_fuel(s->ev->units, f->charcoal_kg).s,
                                          s->ev->fuels[pit->charcoal].name);
-      heat = pw_words(s, "%s; %s%s of %s, %d feeds", heat, start, pw_format_weight(s->ev->units, f->wood_kg).s,
+      heat = pw_words(s, "%s; %s%s of %s, %d feeds", heat, start, pw_format_fuel(s->ev->units, f->wood_kg).s,
                       s->ev->fuels[pit->wood].name, f->n_feeds);
     }
     pw_page_para(s, 4, 4, heat);

@@ -106,8 +106,8 @@ void pw_xlsx_summary_write(struct book *b)
     pair(&s, ev->pits[burn->pit].name,
          TEXT("light %s, out %s%s%s%s%s", pw_view_when(b->view, burn->lit_at_min),
               pw_view_when(b->view, burn->out_at_min), fuel ? "; " : "",
-              fuel ? pw_format_weight(ev->units, fuel->wood_kg).s : "", fuel ? " wood, charcoal " : "",
-              fuel ? pw_format_weight(ev->units, fuel->charcoal_kg).s : ""));
+              fuel ? pw_format_fuel(ev->units, fuel->wood_kg).s : "", fuel ? " wood, charcoal " : "",
+              fuel ? pw_format_fuel(ev->units, fuel->charcoal_kg).s : ""));
   }
   section(&s, "How sure");
   pair(&s, "Allocation",

@@ -131,7 +131,7 @@ static const struct {
     {"a tenth of a cord",
      PW_UNITS_US,
      {.buy_kg = 154.04, .splits = 100, .stacked_m3 = 0.36245},
-     "340 lb, 100 splits, 10 % of a cord"},
+     "340 lb, 100 splits, 0.1 cord"},
     {"a cord and a half",
      PW_UNITS_US,
      {.buy_kg = 2310.7, .splits = 1500, .stacked_m3 = 5.437},
