@@ -168,9 +168,16 @@ enum pw_text {
   PW_TEXT_SLIP,           /**< of a mended plan: which meals hold and what to do now, at most 12 lines */
   PW_TEXT_CHANGES, /**< of a mended plan: food safety, what is short and what helps, what is other than on the sheets before, by time and by person */
   PW_TEXT_SEASON,  /**< of a folder of events: jobs, where two meet, orders, money */
-  PW_TEXT_SEASON_CSV,  /**< the same, a record for each job */
-  PW_TEXT_SEASON_JSON, /**< format "pitwright-season" */
-  PW_TEXT_AGAINST      /**< of a plan of one event made with `against`: what changed, in words */
+  PW_TEXT_SEASON_CSV,    /**< the same, a record for each job */
+  PW_TEXT_SEASON_JSON,   /**< format "pitwright-season" */
+  PW_TEXT_AGAINST,       /**< of a plan of one event made with `against`: what changed, in words */
+  PW_TEXT_CREW_HTML,     /**< the files of a pack as texts, byte for byte, from here on: crew.html */
+  PW_TEXT_CUSTOMER_HTML, /**< not for several events */
+  PW_TEXT_CALENDAR,      /**< calendar.ics: every task */
+  PW_TEXT_FEEDS,         /**< calendar-feeds.ics; "" when no fire is fed */
+  PW_TEXT_PURCHASES_CSV,
+  PW_TEXT_TASKS_CSV,
+  PW_TEXT_DAY_LOG /**< day-log.csv */
 };
 
 /** One of them, n bytes and a final NUL.  PW_ERR_USAGE: the job has no such text; PW_ERR_INTERNAL, PW_ERR_SOLVER. */

@@ -4,10 +4,14 @@
 #include "base/outfile.h"
 #include "base/text.h"
 #include "base/when.h"
+#include "day/log_csv.h"
 #include "lib/job.h"
 #include "plan/demand/head_count.h"
 #include "read/json_schema.h"
 #include "read/show.h"
+#include "write/csv.h"
+#include "write/html/html.h"
+#include "write/ics.h"
 #include "write/joint_pack.h"
 #include "write/pack.h"
 #include "write/plan_json.h"
@@ -71,6 +75,7 @@ static pw_status ready_for(struct pw_job *job, enum pw_text which)
     return pw_job_settle(job);
   case PW_TEXT_QUOTE:
   case PW_TEXT_COSTS:
+  case PW_TEXT_CUSTOMER_HTML:
     return job->plan && !is_joint ? PW_OK : PW_ERR_USAGE;
   case PW_TEXT_JOBS:
     return job->plan && is_joint ? PW_OK : PW_ERR_USAGE;
@@ -162,6 +167,27 @@ pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text,
     break;
   case PW_TEXT_CHANGES:
     st = pw_behind_write(&sheet, job->mended, ctx);
+    break;
+  case PW_TEXT_CREW_HTML:
+    st = pw_html_crew_write(&sheet, job->plan, ctx);
+    break;
+  case PW_TEXT_CUSTOMER_HTML:
+    st = pw_html_customer_write(&sheet, job->plan, ctx);
+    break;
+  case PW_TEXT_CALENDAR:
+    st = pw_ics_all_write(&sheet, job->plan, ctx);
+    break;
+  case PW_TEXT_FEEDS:
+    st = pw_ics_feeds_write(&sheet, job->plan, ctx);
+    break;
+  case PW_TEXT_PURCHASES_CSV:
+    st = pw_csv_purchases_write(&sheet, job->plan, ctx);
+    break;
+  case PW_TEXT_TASKS_CSV:
+    st = pw_csv_tasks_write(&sheet, job->plan, ctx);
+    break;
+  case PW_TEXT_DAY_LOG:
+    st = pw_log_csv_write(&sheet, job->plan, ctx);
     break;
   default:
     return PW_ERR_USAGE; /* no value of the enum */

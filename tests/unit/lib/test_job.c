@@ -113,6 +113,13 @@ static const struct text_row {
     {"explain-json", PW_TEXT_EXPLAIN_JSON, A_PLAN, "\"format\": \"pitwright-explain\""},
     {"event-schema", PW_TEXT_EVENT_SCHEMA, NOTHING, "json-schema.org/draft/2020-12"},
     {"catalog-schema", PW_TEXT_CATALOG_SCHEMA, NOTHING, "json-schema.org/draft/2020-12"},
+    {"crew-html", PW_TEXT_CREW_HTML, A_PLAN, "Load slips"},
+    {"customer-html", PW_TEXT_CUSTOMER_HTML, A_PLAN, "<!DOCTYPE html>"},
+    {"calendar", PW_TEXT_CALENDAR, A_PLAN, "BEGIN:VCALENDAR"},
+    {"feeds", PW_TEXT_FEEDS, A_PLAN, "BEGIN:VCALENDAR"},
+    {"purchases-csv", PW_TEXT_PURCHASES_CSV, A_PLAN, "supplier"},
+    {"tasks-csv", PW_TEXT_TASKS_CSV, A_PLAN, "what"},
+    {"day-log", PW_TEXT_DAY_LOG, A_PLAN, ","},
     {"no-such-text", (enum pw_text)99, A_PLAN, NULL},
 };
 enum { N_TEXTS = sizeof TEXTS / sizeof *TEXTS };
@@ -156,6 +163,47 @@ static const char *bytes_of(const char *path, char *to, size_t size)
     fclose(in);
   return to;
 }
+
+/* What the pack has as files is had in memory too, byte for byte. */
+START_TEST(texts_are_the_files_of_the_pack)
+{
+  static const struct {
+    enum pw_text which;
+    const char *file;
+  } files[] = {{PW_TEXT_QUOTE, "quote.txt"},
+               {PW_TEXT_COSTS, "costs.txt"},
+               {PW_TEXT_PURCHASES, "purchases.txt"},
+               {PW_TEXT_PLAN, "plan.txt"},
+               {PW_TEXT_SHIFTS, "shift-sheet.txt"},
+               {PW_TEXT_CREW_HTML, "crew.html"},
+               {PW_TEXT_CUSTOMER_HTML, "customer.html"},
+               {PW_TEXT_CALENDAR, "calendar.ics"},
+               {PW_TEXT_FEEDS, "calendar-feeds.ics"},
+               {PW_TEXT_PURCHASES_CSV, "purchases.csv"},
+               {PW_TEXT_TASKS_CSV, "tasks.csv"},
+               {PW_TEXT_DAY_LOG, "day-log.csv"},
+               {PW_TEXT_PLAN_JSON, "plan.json"}};
+  enum { SIZE = 4 << 20 };
+  struct pw_job *job = opened();
+  char folder[] = "pw-job-XXXXXX", path[64], *bytes = malloc(SIZE);
+  ck_assert_ptr_nonnull(bytes);
+  ck_assert_ptr_nonnull(mkdtemp(folder));
+  ck_assert_int_eq(pw_job_read(job, EVENT, CATALOGS), PW_OK);
+  ck_assert_int_eq(pw_job_plan(job, PW_QUICK, 0), PW_OK);
+  ck_assert_int_eq(pw_job_write(job, folder), PW_OK);
+  for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
+    const char *text = NULL;
+    size_t n = 0;
+    snprintf(path, sizeof path, "%s/%s", folder, files[i].file);
+    ck_assert_int_eq(pw_job_text(job, files[i].which, &text, &n), PW_OK);
+    ck_assert_msg(n > 0 && strcmp(bytes_of(path, bytes, SIZE), text) == 0, "%s is another text", files[i].file);
+  }
+  snprintf(path, sizeof path, "rm -r %s", folder);
+  ck_assert_int_eq(system(path), 0);
+  free(bytes);
+  pw_job_close(job);
+}
+END_TEST
 
 START_TEST(a_text_as_a_file)
 {
@@ -595,6 +643,7 @@ static Suite *suite(void)
   tcase_add_test(t, faults_are_told);
   tcase_add_test(t, version_is_three_numbers);
   tcase_add_test(t, texts);
+  tcase_add_test(t, texts_are_the_files_of_the_pack);
   tcase_add_test(t, a_text_as_a_file);
   tcase_add_test(t, units_and_guests_in_any_order);
   tcase_add_loop_test(t, ways_to_plan, 0, N_HOWS);
