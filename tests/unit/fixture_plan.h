@@ -417,12 +417,6 @@ static struct pw_demand_line fx_demand[] = {
     {1, 0, 57, 5.67, 0.55, 0, 0, 0.975, 6.74, 0, 40, 47}, {1, 1, 57, 4.38, 0.51, 0, 0, 0.975, 5.38, 0, 35, 41},
     {1, 3, 66, 5.81, 0.42, 0, 0, 0.975, 6.63, 0, 53, 59}, {1, 4, 66, 0, 0, 59.4, 2.4, 0.975, 0, 67, 60, 64},
 };
-/* what one guest takes on the mean: fx_demand's amounts by their eaters */
-static struct pw_law fx_laws[] = {
-    {.take_frac = 0.5, .portion = 0.7, .mean = 0.35},    {.take_frac = 0.8, .portion = 0.11, .mean = 0.088},
-    {.take_frac = 0.7, .portion = 0.142, .mean = 0.099}, {.take_frac = 0.6, .portion = 0.128, .mean = 0.077},
-    {.take_frac = 0.8, .portion = 0.11, .mean = 0.088},  {.take_frac = 0.9, .portion = 1, .mean = 0.9},
-};
 static struct pw_raw_need fx_raws[] = {
     {0, 2, 0, 6.4, 0.74, 8, 0.6, 0.021, {.need_units = 16}},
     {1,
@@ -722,7 +716,7 @@ static struct pw_service_cost fx_service_costs[FX_LEN(fx_services)] = {{40, 1200
                                                                        {66, 43907, 179806}}; /* make cost_cents */
 static struct pw_plan fx_plan = {
     .event = &fx_event,
-    .demand = {fx_demand, FX_LEN(fx_demand), 66, 106, .laws = fx_laws},
+    .demand = {fx_demand, FX_LEN(fx_demand), 66, 106},
     .purchase = {fx_raws, FX_LEN(fx_raws), fx_lines, FX_LEN(fx_lines), 55907, 2775},
     .lots = {fx_zones, FX_LEN(fx_zones), fx_lots, FX_LEN(fx_lots), 30, -720, 1050},
     .allocation = {PW_OUTCOME_FEASIBLE, PW_STOP_GAP, 41234.5, 40100.0, 0.0275, 12000, 0.4, 1.1, fx_loads,

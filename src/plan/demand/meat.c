@@ -20,7 +20,7 @@ double pw_meat_per_guest_kg(const struct pw_event *ev, const struct pw_demand *d
   bool eats_meat = false;
   for (int g = 0; g < ev->n_classes; g++)
     eats_meat = eats_meat || (ev->classes[g].eats_meat && ev->services[service].guests[g] > 0);
-  for (int i = 0; i < demand->n_lines && eats_meat; i++) {
+  for (int i = 0; i < demand->n_lines && eats_meat && demand->laws; i++) { /* read back without laws: not known */
     const struct pw_demand_line *line = &demand->lines[i];
     if (line->service == service && pw_demand_is_meat(ev, line->dish))
       kg += demand->laws[i].mean *
