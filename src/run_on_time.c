@@ -17,20 +17,26 @@ enum {
   MARGIN_DRAWS = 600,
   MEND_ROUNDS = 10,
   TRIM_ROUNDS = 24,
+  TRIM_SEARCH_ROUNDS = 500, /* of the search, each */
+  POLISH_SEARCH_ROUNDS = 3000,
+  FIRST_DRAWS = 250,  /* of a plan that may be far from its chance */
   ROUND_PIECES = 500, /* with more pieces than this, so much fewer rounds */
+  TRIM_PIECES = 150,  /* the same for taking back */
   MARGIN_SEED = 7,
   TOLD_SEED = 11
 };
 
 static size_t n_margins(const struct pw_event *ev) { return (size_t)ev->n_services * (size_t)ev->n_cuts; }
 
-static int rounds_of(int rounds, const struct pw_lots *lots)
+static int rounds_for(int rounds, int pieces, const struct pw_lots *lots)
 {
   int n = 0;
   for (int c = 0; c < lots->n_lots; c++)
     n += lots->lots[c].pieces;
-  return n <= ROUND_PIECES ? rounds : (int)((double)rounds * ROUND_PIECES / n);
+  return n <= pieces ? rounds : (int)((double)rounds * pieces / n);
 }
+
+static int rounds_of(int rounds, const struct pw_lots *lots) { return rounds_for(rounds, ROUND_PIECES, lots); }
 
 static pw_status margins_make(struct pw_margins *out, const struct pw_event *ev, struct pw_ctx *ctx)
 {
@@ -121,6 +127,8 @@ pw_status pw_run_margins(struct pw_margins *out, const struct pw_plan *plan, con
     }
     bool is_over = st != PW_OK;
     if (!is_over) {
+      if (kept)
+        pw_on_time_freeze_idle(frozen, ev, &last.lots, &now.lots);
       if (i == 0)
         missed = now.al.n_missed;
       margins_copy(out, &tried, n);
@@ -178,9 +186,11 @@ static pw_status widen(struct mend *m)
         pw_on_time_widen(m->margins, m->frozen, plan->event, &now.lots, &now.chance) == 0)
       break;
     struct pw_allocate_options quick = quick_options(m->options, &like);
+    const struct pw_lots before = now.lots;
     st = round_plan(&now, plan, m->margins, m->rates, &quick, PW_CHANCE_DRAWS, TOLD_SEED, m->ctx);
     if (st != PW_OK || now.al.n_missed > plan->allocation.n_missed)
       break;
+    pw_on_time_freeze_idle(m->frozen, plan->event, &before, &now.lots);
     like = now.al;
     if (pw_on_time_lack(plan->event, &now.chance) < pw_on_time_lack(plan->event, &plan->chance)) {
       take(plan, &now);
@@ -246,25 +256,61 @@ static int *widest(struct mend *m, size_t *at, unsigned *bit)
   return best;
 }
 
+/** Whether a plan of the search has its chance: few draws where they say so clearly, at last those that are told. */
+static bool is_wanted(void *user, const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *al)
+{
+  static const int DRAWS[] = {100, 500, PW_CHANCE_DRAWS};
+  (void)user;
+  struct pw_ctx own = {.arena = pw_arena_open()};
+  bool is_so = own.arena != NULL;
+  for (size_t k = 0; k < sizeof DRAWS / sizeof *DRAWS && is_so; k++) {
+    const struct pw_chance_options draws = {
+        .n_draws = DRAWS[k], .seed = TOLD_SEED, .shares = pw_spread_shares(), .is_strict = true};
+    struct pw_chance chance;
+    is_so = pw_chance_make(&chance, ev, lots, al, &draws, &own) == PW_OK;
+    for (int s = 0; s < ev->n_services && is_so; s++) {
+      double target = pw_on_time_target(ev, s), error = sqrt(target * (1 - target) / DRAWS[k]);
+      is_so = chance.services[s].on_time_frac >= target - (DRAWS[k] < PW_CHANCE_DRAWS ? 3 * error : 0);
+    }
+  }
+  pw_arena_close(own.arena);
+  return is_so;
+}
+
+/** On from the plan with the margins as they are now, to cheaper ones with their chance; *is_cheaper: one was found and taken. */
+static pw_status cheapen(struct mend *m, long n_rounds, bool *is_cheaper)
+{
+  struct pw_plan *plan = m->plan;
+  struct pw_allocate_options quick = quick_options(m->options, &plan->allocation);
+  const struct pw_allocate_filter filter = {is_wanted, NULL, n_rounds};
+  struct round now;
+  quick.filter = &filter;
+  pw_status st = round_plan(&now, plan, m->margins, m->rates, &quick, PW_CHANCE_DRAWS, TOLD_SEED, m->ctx);
+  *is_cheaper = st == PW_OK && now.al.n_missed <= plan->allocation.n_missed &&
+                pw_on_time_is_reached(plan->event, &now.chance) &&
+                now.al.cost_cents < plan->allocation.cost_cents - 1e-6;
+  if (*is_cheaper)
+    take(plan, &now);
+  return st;
+}
+
 static pw_status trim(struct mend *m)
 {
   struct pw_plan *plan = m->plan;
-  pw_status st = PW_OK;
-  for (int i = rounds_of(TRIM_ROUNDS, &plan->lots);
-       i > 0 && st == PW_OK && !pw_deadline_is_over(m->options->deadline_s); i--) {
+  int rounds = rounds_for(TRIM_ROUNDS, TRIM_PIECES, &plan->lots);
+  bool is_cheaper;
+  if (rounds == 0 || !pw_on_time_is_reached(plan->event, &plan->chance))
+    return PW_OK;
+  pw_status st = cheapen(m, rounds_for(POLISH_SEARCH_ROUNDS, TRIM_PIECES, &plan->lots), &is_cheaper);
+  for (int i = rounds; i > 0 && st == PW_OK && !pw_deadline_is_over(m->options->deadline_s); i--) {
     size_t at = 0;
     unsigned bit = 0;
-    int *margin = pw_on_time_is_reached(plan->event, &plan->chance) ? widest(m, &at, &bit) : NULL;
+    int *margin = widest(m, &at, &bit);
     if (!margin)
       break;
     *margin -= plan->lots.slot_min;
-    struct pw_allocate_options quick = quick_options(m->options, &plan->allocation);
-    struct round now;
-    st = round_plan(&now, plan, m->margins, m->rates, &quick, PW_CHANCE_DRAWS, TOLD_SEED, m->ctx);
-    if (st == PW_OK && now.al.n_missed <= plan->allocation.n_missed &&
-        pw_on_time_is_reached(plan->event, &now.chance) && now.al.cost_cents < plan->allocation.cost_cents - 1e-6)
-      take(plan, &now);
-    else {
+    st = cheapen(m, TRIM_SEARCH_ROUNDS, &is_cheaper);
+    if (st == PW_OK && !is_cheaper) {
       *margin += plan->lots.slot_min;
       m->frozen[at] |= (unsigned char)bit;
     }

@@ -322,7 +322,7 @@ struct pw_margins {
 
 struct pw_chance {
   struct pw_service_chance *services; /**< one per service; NULL: not asked */
-  int *blames; /**< [lot * 2 + enum pw_blame_kind] services late in the draws by their first cause */
+  int *blames; /**< [(service * n_lots + lot) * 2 + enum pw_blame_kind] draws it is late in, by their first cause */
   int n_draws;
 };
 

@@ -32,6 +32,14 @@ struct pw_watch {
   int n, from_at_min, slot_min;
 };
 
+/** A search that goes on from a plan (`like`) and keeps only what is wanted; event and lots are in order of id. */
+struct pw_allocate_filter {
+  bool (*is_wanted)(void *user, const struct pw_event *ev, const struct pw_lots *lots,
+                    const struct pw_allocation *allocation);
+  void *user;
+  long n_rounds; /**< of the search that goes on from the plan */
+};
+
 struct pw_allocate_options {
   enum pw_effort effort;
   double seconds;         /**< safety net for the search; <= 0: none */
@@ -44,6 +52,7 @@ struct pw_allocate_options {
   bool is_without_ways;         /**< what is short is counted, but neither explained nor are ways out planned */
   const struct pw_allocation
       *like; /**< the plan of another head count of the event, to begin with as far as it fits, or NULL */
+  const struct pw_allocate_filter *filter; /**< with a quick effort and `like`, which is wanted itself; or NULL */
 };
 
 /** [A1]-[A9] which piece goes where and when.  `burn_cents_per_h` is the cost of a lit hour, per pit and

@@ -33,6 +33,41 @@ static int merge_slots(const struct pw_al *al) { return al->n_zones > MERGE_FROM
 
 static const double BOUND_TIME_FRAC = 0.35; /* of the safety net: the bound's share */
 
+struct asked {
+  const struct pw_al *al;
+  const struct pw_allocate_filter *filter;
+};
+
+/* A plan of the search as the stages behind it know plans. */
+static bool is_wanted(void *user, const struct pw_al_solution *solution)
+{
+  const struct asked *a = user;
+  struct pw_ctx own = {.arena = pw_arena_open()};
+  struct pw_allocation told = {.cost_cents = solution->cost_cents};
+  bool is_so = own.arena && pw_al_result(&told, a->al, solution, &own) == PW_OK &&
+               a->filter->is_wanted(a->filter->user, a->al->ev, a->al->lots, &told);
+  pw_arena_close(own.arena);
+  return is_so;
+}
+
+/* On from a plan, to cheaper ones that are wanted too. */
+static pw_status wanted_search(struct pw_al_solution *best, const struct pw_al *al,
+                               const struct pw_allocate_options *options, struct pw_ctx *ctx)
+{
+  struct pw_al_solution from;
+  struct asked asked = {al, options->filter};
+  const struct pw_al_asker asker = {is_wanted, &asked};
+  pw_status status = pw_al_hint_read(&from, options->like->hint, al, ctx);
+  struct pw_al_search_options o = {.seed = options->seed,
+                                   .n_rounds = options->filter->n_rounds,
+                                   .heat_frac = LIKE_HEAT_FRAC,
+                                   .seconds = options->seconds,
+                                   .pieces = from.pieces,
+                                   .settings = from.settings,
+                                   .asker = &asker};
+  return status ? status : pw_al_search(best, al, &o, ctx);
+}
+
 static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *al,
                               const struct pw_allocate_options *options, struct pw_ctx *ctx)
 {
@@ -42,6 +77,8 @@ static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *a
                                    .n_rounds_missed = QUICK_ROUNDS_MISSED,
                                    .seconds = options->seconds};
   struct pw_al_solution from;
+  if (options->filter && options->like)
+    return wanted_search(best, al, options, ctx);
   pw_status status = pw_al_search(best, al, &o, ctx);
   if (!status)
     status = pw_al_hint_read(&from, options->like ? options->like->hint : NULL, al, ctx);
@@ -205,7 +242,8 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
                                         .work_times = options->work_times,
                                         .merge_slots = merge_slots(&al),
                                         .warm = proof.first.x ? &proof.first : NULL,
-                                        .quick = &quick};
+                                        .quick = &quick,
+                                        .is_only_counted = options->is_only_counted};
   if (!status && !is_quick && is_large)
     status = large_search(&best, &al, options, ctx);
   else if (!status && !is_quick)

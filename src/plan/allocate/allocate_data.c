@@ -144,6 +144,12 @@ static void above_make(struct pw_al *al)
       al->is_above[(size_t)a * (size_t)al->n_zones + (size_t)b] =
           upper->pit == lower->pit && upper->rack != lower->rack &&
           pw_drips_above(&al->ev->pits[upper->pit], upper->rack, lower->rack);
+      /* racks of unlike length: where one lies above the other nobody told, so everywhere */
+      const struct pw_rack *ra = &al->ev->pits[upper->pit].racks[upper->rack],
+                           *rb = &al->ev->pits[lower->pit].racks[lower->rack];
+      double gap_m = fmax(upper->x_m, lower->x_m) - fmin(upper->x_m + upper->length_m, lower->x_m + lower->length_m);
+      al->drip_gap_m[(size_t)a * (size_t)al->n_zones + (size_t)b] =
+          fabs(ra->length_m - rb->length_m) > 1e-6 ? -HUGE_VAL : gap_m;
     }
 }
 
@@ -255,13 +261,14 @@ pw_status pw_al_make(struct pw_al *al, const struct pw_event *ev, const struct p
   al->pit = pw_arena_array(ctx->arena, (size_t)al->n_pits + 1, sizeof *al->pit);
   al->pit_of_zone = pw_arena_array(ctx->arena, (size_t)al->n_zones + 1, sizeof *al->pit_of_zone);
   al->is_above = pw_arena_array(ctx->arena, (size_t)al->n_zones * (size_t)al->n_zones + 1, sizeof *al->is_above);
+  al->drip_gap_m = pw_arena_array(ctx->arena, (size_t)al->n_zones * (size_t)al->n_zones + 1, sizeof *al->drip_gap_m);
   al->oven_cents = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *al->oven_cents);
   al->is_oven = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *al->is_oven);
   al->capacity = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *al->capacity);
   al->box_min = pw_arena_array(ctx->arena, (size_t)al->n_finishers + 1, sizeof *al->box_min);
   al->hands_min = pw_arena_array(ctx->arena, (size_t)al->n_slots + 1, sizeof *al->hands_min);
   if (!al->lot || !al->pit || !al->pit_of_zone || !al->is_above || !al->oven_cents || !al->is_oven || !al->capacity ||
-      !al->hands_min || !al->box_min)
+      !al->hands_min || !al->box_min || !al->drip_gap_m)
     return PW_ERR_MEMORY;
 
   for (int f = 0; f < al->n_finishers; f++) {

@@ -52,7 +52,9 @@ struct pw_al {
   struct pw_al_lot *lot;
   struct pw_al_pit *pit;
   int *pit_of_zone;
-  bool *is_above;     /* [A10] [z * n_zones + z']: what drips in z falls on z' */
+  bool *is_above; /* [A10] [z * n_zones + z']: what drips in z falls on z' */
+  double *
+      drip_gap_m; /* [A10] [z * n_zones + z'] between them along the pit, -HUGE_VAL where one may lie above the other anywhere */
   double *oven_cents; /* [f] a slot in use; boxes 0 */
   bool *is_oven;
   double *capacity;  /* [f] m2 or pans */

@@ -7,15 +7,6 @@
 
 static int minute(const struct pw_al *al, int slot) { return al->lots->start_at_min + slot * al->slot_min; }
 
-/* Racks of unlike length: where one lies above the other nobody told, so everywhere. */
-static bool may_overlap(const struct pw_al *al, int za, int ca, int zb, int cb)
-{
-  const struct pw_zone *a = &al->lots->zones[za], *b = &al->lots->zones[zb];
-  const struct pw_rack *ra = &al->ev->pits[a->pit].racks[a->rack], *rb = &al->ev->pits[b->pit].racks[b->rack];
-  double gap_m = fmax(a->x_m, b->x_m) - fmin(a->x_m + a->length_m, b->x_m + b->length_m);
-  return fabs(ra->length_m - rb->length_m) > 1e-6 || gap_m < al->lot[ca].drip_reach_m + al->lot[cb].drip_reach_m;
-}
-
 static struct pw_drip_span span(const struct pw_al *al, int c, int zone, int setting, int start, int done)
 {
   const struct pw_lot *lot = &al->lots->lots[c];
@@ -29,31 +20,38 @@ static struct pw_drip_span span(const struct pw_al *al, int c, int zone, int set
       .done_min = minute(al, done)};
 }
 
+/* Whether c laid by o and a group of lot k, in the smoke of one pit at one time, drip on each other's food. */
+static bool do_spoil(const struct pw_al_state *st, int c, const struct pw_al_option *o, int k,
+                     const struct pw_al_group *g)
+{
+  const struct pw_al *al = st->al;
+  size_t n_z = (size_t)al->n_zones, over = (size_t)o->zone * n_z + (size_t)g->zone,
+         under = (size_t)g->zone * n_z + (size_t)o->zone;
+  bool is_over = al->lot[c].is_raw && al->is_above[over], is_under = al->lot[k].is_raw && al->is_above[under];
+  if ((!is_over && !is_under) || al->drip_gap_m[over] >= al->lot[c].drip_reach_m + al->lot[k].drip_reach_m)
+    return false; /* not one above the other */
+  struct pw_drip_span mine = span(al, c, o->zone, o->setting, o->start, o->done),
+                      its = span(al, k, g->zone, st->setting[al->pit_of_zone[g->zone] * al->n_days + al->lot[k].day],
+                                 g->start, g->done);
+  return is_over ? pw_drips_spoil(&mine, &its) : pw_drips_spoil(&its, &mine);
+}
+
 bool pw_al_is_soiled(const struct pw_al_state *st, int c, const struct pw_al_option *o)
 {
   const struct pw_al *al = st->al;
-  int p = al->pit_of_zone[o->zone];
-  if (al->ev->pits[p].n_racks < 2)
+  int p = al->pit_of_zone[o->zone], n_lots = st->n_pit_lot[p], mid = o->mid, start = o->start;
+  if (n_lots == 0 || al->ev->pits[p].n_racks < 2)
     return false;
-  size_t n_z = (size_t)al->n_zones, mine_z = (size_t)o->zone;
   const int *lots = &st->pit_lot[(size_t)p * (size_t)al->n_lots];
-  for (int n = 0; n < st->n_pit_lot[p]; n++) {
+  bool is_raw = al->lot[c].is_raw;
+  for (int n = 0; n < n_lots; n++) {
     int k = lots[n];
-    if (!al->lot[c].is_raw && !al->lot[k].is_raw)
+    if (!is_raw && !al->lot[k].is_raw)
       continue;
-    for (int i = 0; i < st->n_groups[k]; i++) {
-      const struct pw_al_group *g = &st->group[k][i];
-      if (g->start >= o->mid || g->done <= o->start || al->pit_of_zone[g->zone] != p)
-        continue; /* not at one time */
-      bool is_over = al->lot[c].is_raw && al->is_above[mine_z * n_z + (size_t)g->zone],
-           is_under = al->lot[k].is_raw && al->is_above[(size_t)g->zone * n_z + mine_z];
-      if ((!is_over && !is_under) || !may_overlap(al, o->zone, c, g->zone, k))
-        continue; /* not one above the other */
-      struct pw_drip_span mine = span(al, c, o->zone, o->setting, o->start, o->done),
-                          its = span(al, k, g->zone, st->setting[p * al->n_days + al->lot[k].day], g->start, g->done);
-      if (is_over ? pw_drips_spoil(&mine, &its) : pw_drips_spoil(&its, &mine))
+    const struct pw_al_group *g = st->group[k], *end = g + st->n_groups[k];
+    for (; g < end; g++)
+      if (g->start < mid && g->done > start && al->pit_of_zone[g->zone] == p && do_spoil(st, c, o, k, g))
         return true;
-    }
   }
   return false;
 }

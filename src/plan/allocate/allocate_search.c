@@ -29,6 +29,8 @@ struct pw_al_run {
   int *best_setting;
   double best_cents;
   bool best_has_missed;
+  int n_asked; /* of the asker */
+  double refused_cents;
 };
 
 static void limits_open(struct pw_al_run *r)
@@ -352,6 +354,26 @@ enum { CLOCK_EVERY = 16 }; /* rounds between looks at the clock */
  * searched more coarsely, then not at all. */
 enum { LOOKS_FINE = 6 * 1000 * 1000 };
 
+enum { ASKED_MOST = 40 }; /* plans whose asker is asked in one search: it draws their day many times */
+
+/* Of a plan cheaper than the best: whether the search may go there. */
+static bool is_wanted(struct pw_al_run *r, const struct pw_al_search_options *options, double cents)
+{
+  struct pw_al_solution at = {
+      .pieces = r->st.piece, .n_pieces = r->st.n_pieces, .cost_cents = cents, .settings = r->st.setting};
+  if (!options->asker || cents >= r->best_cents - 1e-7)
+    return true;
+  for (int c = 0; c < r->al->n_lots; c++)
+    if (r->st.n_missed[c] > 0)
+      return false;
+  if (r->n_asked >= ASKED_MOST || fabs(cents - r->refused_cents) < 1e-7)
+    return false;
+  r->n_asked++;
+  bool is_so = options->asker->is_wanted(options->asker->user, &at);
+  r->refused_cents = is_so ? HUGE_VAL : cents;
+  return is_so;
+}
+
 static void anneal(struct pw_al_run *r, const struct pw_al_search_options *options, struct pw_al_solution *out)
 {
   double cost = pw_al_state_cost(&r->st);
@@ -379,7 +401,8 @@ static void anneal(struct pw_al_run *r, const struct pw_al_search_options *optio
       continue;
     recreate(r, 0.08, 0.01, 0.5);
     double fresh = pw_al_state_cost(&r->st);
-    if (fresh < cost - 1e-9 || pw_al_rng_unit(&r->rng) < exp((cost - fresh) / fmax(heat, 1e-6))) {
+    if ((fresh < cost - 1e-9 || pw_al_rng_unit(&r->rng) < exp((cost - fresh) / fmax(heat, 1e-6))) &&
+        is_wanted(r, options, fresh)) {
       cost = fresh;
       if (cost < r->best_cents - 1e-7) {
         keep_best(r, cost);
@@ -426,6 +449,8 @@ pw_status pw_al_run_search(struct pw_al_run *r, struct pw_al_solution *out, cons
       pw_al_insert_flow(&r->st, options->guide, &options->guide->flows[i], &limits, &r->rng);
   }
   recreate(r, 0, 0, 0);
+  r->n_asked = 0;
+  r->refused_cents = HUGE_VAL;
   keep_best(r, pw_al_state_cost(&r->st));
   if (al->n_lots > 0 && al->n_pits > 0 && al->n_zones > 0)
     anneal(r, options, out);

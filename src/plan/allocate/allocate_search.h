@@ -38,6 +38,23 @@ enum {
   PW_AL_LOOKS_MAX = 9 * 1000 * 1000
 }; /* options looked at, after which a search ends: far above what any yard asks */
 
+struct pw_al_solution {
+  struct pw_al_piece *pieces; /* lot by lot */
+  int n_pieces;
+  double cost_cents;
+  int n_missed;
+  int *settings; /* [p * n_days + day] */
+  long n_rounds; /* done */
+  long n_looks;  /* options looked at */
+  enum pw_stop stopped_by;
+};
+
+/** Is asked of a plan without waiting pieces before it becomes the search's best: false, and the search does not go there. */
+struct pw_al_asker {
+  bool (*is_wanted)(void *user, const struct pw_al_solution *solution);
+  void *user;
+};
+
 struct pw_al_search_options {
   unsigned seed;
   long n_rounds;        /* ruin-and-recreate rounds: the deterministic limit */
@@ -53,17 +70,7 @@ struct pw_al_search_options {
   double heat_frac;                      /* first temperature of the annealing / best cost */
   const int *settings;                   /* [p * n_days + day] to start with, or NULL for the first setting */
   const struct pw_al_listener *listener; /* or NULL */
-};
-
-struct pw_al_solution {
-  struct pw_al_piece *pieces; /* lot by lot */
-  int n_pieces;
-  double cost_cents;
-  int n_missed;
-  int *settings; /* [p * n_days + day] */
-  long n_rounds; /* done */
-  long n_looks;  /* options looked at */
-  enum pw_stop stopped_by;
+  const struct pw_al_asker *asker;       /* or NULL; `pieces` are then a plan that is wanted */
 };
 
 /** The memory of a search, to run several with: the solution of one is overwritten by the next. */

@@ -42,6 +42,8 @@ static const struct start_kind KINDS[STARTS] = {
  * last run */
 static const double FIRST_PIECES = 250000, FREE_PIECES = 120000, TRIAL_PIECES = 250000, GO_ON_PIECES = 750000,
                     PLAIN_PIECES = 400000, LAST_PIECES = 300000, MANY_PIECES = 45;
+static const double COUNTED_WORK_FRAC =
+    0.25; /* of a head count that nobody asked for: as much again for each would be most of a run */
 static const double GUIDES_TIME_FRAC = 0.25,
                     STARTS_TIME_FRAC = 0.85; /* of the safety net; the rest is for the last run */
 
@@ -81,7 +83,8 @@ static long rounds(const struct starts *s, double pieces)
 {
   /* few pieces are soon where they will stay */
   double few = fmin(fmax(s->n_pieces / MANY_PIECES, 0.5), 1);
-  return (long)(few * (100 + floor(pieces / (s->n_pieces + 50))));
+  double part = s->options->is_only_counted ? COUNTED_WORK_FRAC : 1;
+  return (long)(few * (100 + floor(part * pieces / (s->n_pieces + 50))));
 }
 
 /* a start has a better plan: told by whichever start finds nobody telling, so that no call runs into another */

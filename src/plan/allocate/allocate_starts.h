@@ -15,6 +15,7 @@ struct pw_al_starts_options {
   int merge_slots;                    /* as the bound's model */
   const struct pw_lp_result *warm;    /* the bound's first relaxation, or NULL */
   const struct pw_al_solution *quick; /* a plan to be no dearer than */
+  bool is_only_counted;               /* of another head count: a part of the work */
 };
 
 /** Counts of work, never seconds, end it, so that the same input gives the same plan on any number of processors.

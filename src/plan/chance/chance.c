@@ -356,12 +356,12 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
   double *late_sum = pw_arena_array(ctx->arena, n_lots + 1, sizeof *late_sum);
   int *n_late = pw_arena_array(ctx->arena, n_lots + 1, sizeof *n_late);
   struct pw_service_chance *services = pw_arena_array(ctx->arena, n_services + 1, sizeof *services);
-  int *blames = pw_arena_array(ctx->arena, n_lots * 2 + 1, sizeof *blames);
+  int *blames = pw_arena_array(ctx->arena, n_services * n_lots * 2 + 1, sizeof *blames);
   if (!late || !lot_late || !late_sum || !n_late || !services || !blames)
     return PW_ERR_MEMORY;
   for (int k = 0; k < options->n_draws; k++) {
     lengths_draw(&d, &w, mix(options->seed + UINT64_C(1)) + (uint64_t)k);
-    for (int turn = 0; turn < 2; turn++) {
+    for (int turn = 0; turn < (options->is_strict ? 1 : 2); turn++) {
       draw_walk(&d, &w, turn == 1, late, lot_late);
       for (int s = 0; s < ev->n_services; s++) {
         bool is_ready = late[s].item == PW_NONE;
@@ -369,7 +369,7 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
         if (turn == 0 && !is_ready) {
           int root = w.root[late[s].item];
           bool is_own = d.items[root].piece == d.items[late[s].item].piece;
-          blames[d.items[root].lot * 2 + (is_own ? PW_BLAME_OWN : PW_BLAME_SPOT)]++;
+          blames[((size_t)s * n_lots + (size_t)d.items[root].lot) * 2 + (is_own ? PW_BLAME_OWN : PW_BLAME_SPOT)]++;
         }
       }
       for (size_t c = 0; c < n_lots && turn == 0; c++)

@@ -25,14 +25,15 @@ struct pw_chance_options {
   int n_draws;
   unsigned seed;
   struct pw_spread_shares shares;
-  bool has_now; /**< a mended plan: what was before now_min is drawn no more, what is under way has its rest drawn */
+  bool is_strict; /**< only what is asked of a plan: moved_frac stays 0 */
+  bool has_now;   /**< a mended plan: what was before now_min is drawn no more, what is under way has its rest drawn */
   int now_min;
   const int
       *late_min; /**< of a mended plan, per lot: what goes into the ice later than planned makes no meal late; NULL */
 };
 
-/** Draws the day n_draws times.  out->services has one entry a service; blames of lots [lot * 2 + kind] are counts of services
- *  late, by their first cause.  All in the context's arena.  Errors: PW_ERR_MEMORY. */
+/** Draws the day n_draws times.  out->services has one entry a service; blames [(service * n_lots + lot) * 2 + kind] count
+ *  the draws in which the service is late, by their first cause.  All in the context's arena.  Errors: PW_ERR_MEMORY. */
 pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const struct pw_lots *lots,
                          const struct pw_allocation *allocation, const struct pw_chance_options *options,
                          struct pw_ctx *ctx);

@@ -36,14 +36,40 @@ bool pw_on_time_is_reached(const struct pw_event *ev, const struct pw_chance *ch
   return pw_on_time_lack(ev, chance) <= 0;
 }
 
-/* Is a wave before lot c of the same service and cut blamed as much?  Their margin is widened once. */
-static bool is_widened(const struct pw_lots *lots, const struct pw_chance *chance, int c, int kind, int most)
+/* How often lot c is to blame for a service below its target. */
+static int blame_of(const struct pw_event *ev, const struct pw_lots *lots, const struct pw_chance *chance, int c,
+                    int kind)
 {
-  for (int b = 0; b < c; b++)
-    if (lots->lots[b].service == lots->lots[c].service && lots->lots[b].cut == lots->lots[c].cut &&
-        chance->blames[b * 2 + kind] > 0 && chance->blames[b * 2 + kind] >= MOST_FRAC * most)
-      return true;
-  return false;
+  int n = 0;
+  for (int s = 0; s < ev->n_services; s++)
+    if (chance->services[s].on_time_frac < pw_on_time_target(ev, s))
+      n += chance->blames[(s * lots->n_lots + c) * 2 + kind];
+  return n;
+}
+
+/* Minutes after which hardly a piece of a cut still lies where it was to leave: three standard deviations of both its stages. */
+static double longest_late_min(const struct pw_cut *cut)
+{
+  double smoke = cut->smoke.is_used ? cut->smoke.spread_frac * cut->smoke.ref_min : 0,
+         finish = cut->finish.is_used ? cut->finish.spread_frac * cut->finish.ref_min : 0;
+  return 3 * hypot(smoke, finish);
+}
+
+/* A spot need not stay empty for longer than anybody is late. */
+static bool is_of_use(const struct pw_event *ev, const struct pw_lot *lot, int kind)
+{
+  return kind == PW_BLAME_OWN || lot->turn_min < longest_late_min(&ev->cuts[lot->cut]);
+}
+
+void pw_on_time_freeze_idle(unsigned char *frozen, const struct pw_event *ev, const struct pw_lots *before,
+                            const struct pw_lots *now)
+{
+  for (int c = 0; c < now->n_lots && c < before->n_lots; c++) {
+    const struct pw_lot *a = &before->lots[c], *b = &now->lots[c];
+    size_t k = (size_t)b->service * (size_t)ev->n_cuts + (size_t)b->cut;
+    if (b->more_min > a->more_min && b->done_last_min == a->done_last_min && b->carve_min == a->carve_min)
+      frozen[k] |= 1U << PW_BLAME_OWN;
+  }
 }
 
 int pw_on_time_widen(struct pw_margins *margins, const unsigned char *frozen, const struct pw_event *ev,
@@ -55,16 +81,17 @@ int pw_on_time_widen(struct pw_margins *margins, const unsigned char *frozen, co
       for (int kind = PW_BLAME_OWN; kind <= PW_BLAME_SPOT; kind++) {
         const struct pw_lot *lot = &lots->lots[c];
         size_t k = (size_t)lot->service * (size_t)ev->n_cuts + (size_t)lot->cut;
-        int blame = chance->blames[c * 2 + kind];
-        if (blame == 0 || (frozen[k] & (1u << kind)))
+        int blame = blame_of(ev, lots, chance, c, kind);
+        if (blame == 0 || (frozen[k] & (1u << kind)) || !is_of_use(ev, lot, kind))
           continue;
-        if (turn == 0)
+        if (turn == 0) {
           most = blame > most ? blame : most;
-        else if (blame >= MOST_FRAC * most && !is_widened(lots, chance, c, kind, most)) {
-          if (kind == PW_BLAME_OWN)
-            margins->early_min[k] += lots->slot_min;
-          else
-            margins->turn_min[k] += lots->slot_min;
+          continue;
+        }
+        int *margin = kind == PW_BLAME_OWN ? &margins->early_min[k] : &margins->turn_min[k];
+        int now = kind == PW_BLAME_OWN ? lot->more_min : lot->turn_min;
+        if (blame >= MOST_FRAC * most && *margin <= now) { /* once for all waves */
+          *margin = now + lots->slot_min;
           n++;
         }
       }

@@ -18,6 +18,10 @@ double pw_on_time_lack(const struct pw_event *ev, const struct pw_chance *chance
 int pw_on_time_widen(struct pw_margins *margins, const unsigned char *frozen, const struct pw_event *ev,
                      const struct pw_lots *lots, const struct pw_chance *chance);
 
+/** What was aimed at earlier than in the lots before and comes off no earlier, for its hold is too short, is not widened any more. */
+void pw_on_time_freeze_idle(unsigned char *frozen, const struct pw_event *ev, const struct pw_lots *before,
+                            const struct pw_lots *now);
+
 /** A margin so many times, in whole slots: down where less is left, up where more. */
 int pw_on_time_times(int margin_min, double times, int slot_min);
 

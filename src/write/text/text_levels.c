@@ -33,7 +33,7 @@ void pw_text_levels(struct pw_page *s)
   pw_page_para(
       s, 2, 2,
       "The margins of this plan taken away, halved and widened, each planned anew, quickly. On time: the meal least "
-      "likely "
-      "to be ready. Meals late: of all meals of 100 such jobs. Last column: the row pays, against the row above, for "
-      "whom a late meal costs so much in money or goodwill.");
+      "likely to be ready. Meals late: of all meals of 100 such jobs. Last column: the row pays, against the row "
+      "above, "
+      "for whom a late meal costs so much in money or goodwill. What costs more and is late more often is left out.");
 }

@@ -478,8 +478,11 @@ static void level_part(struct book *b, struct sheet *s)
     if (level->late_meal_cents > 0)
       pw_put_money(s, s->row, 4, level->late_meal_cents, ST_MONEY);
   }
-  pw_put_merged(s, s->row, 0, s->row, 5,
-                "A row pays, against the row above, for whom a late meal costs so much in money or goodwill.", ST_NOTE);
+  pw_put_merged(
+      s, s->row, 0, s->row, 5,
+      "A row pays, against the row above, for whom a late meal costs so much in money or goodwill. What costs more "
+      "and is late more often is left out.",
+      ST_NOTE);
   s->row++;
 }
 

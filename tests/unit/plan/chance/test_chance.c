@@ -237,6 +237,17 @@ START_TEST(examples_are_ready)
     ck_assert_double_ge(again.services[s].on_time_frac, told->on_time_frac - 4 * 0.005);
     ck_assert_double_ge(again.services[s].moved_frac, again.services[s].on_time_frac - 0.01);
   }
+  for (int c = 0; c < plan->lots.n_lots; c++) { /* no margin wider than it is of use */
+    const struct pw_lot *lot = &plan->lots.lots[c];
+    const struct pw_cut *cut = &ev->cuts[lot->cut];
+    double late_min = 3 * hypot(cut->smoke.is_used ? cut->smoke.spread_frac * cut->smoke.ref_min : 0,
+                                cut->finish.is_used ? cut->finish.spread_frac * cut->finish.ref_min : 0);
+    int slot_min = plan->lots.slot_min;
+    ck_assert_msg(lot->more_min <= lot->early_min + 2 * slot_min,
+                  "%s is aimed %d min earlier than usual, and %d is done", lot->id, lot->more_min, lot->early_min);
+    ck_assert_msg(lot->turn_min <= 2 * (late_min + slot_min), "%s keeps its spot empty for %d min", lot->id,
+                  lot->turn_min);
+  }
   struct pw_plan *bare = NULL;
   struct pw_run_options as_before = {.effort = PW_EFFORT_FULL, .on_time_frac = -1};
   ck_assert_int_eq(pw_run_plan(&bare, ev, &as_before, ctx), PW_OK);
