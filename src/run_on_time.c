@@ -87,10 +87,12 @@ static struct pw_allocate_options quick_options(const struct pw_allocate_options
 
 /* ---- before the search ------------------------------------------------------------------------------------- */
 
-/** What the last widening widened is taken back and left alone from now on. */
-static void freeze(unsigned char *frozen, struct pw_margins *tried, const struct pw_margins *kept, size_t n)
+/** What the last widening widened is taken back; where only the most blamed was, it is left alone from now on: of several at
+ *  once one may have left a piece without a place. */
+static void freeze(unsigned char *frozen, struct pw_margins *tried, const struct pw_margins *kept, size_t n,
+                   bool is_one)
 {
-  for (size_t k = 0; k < n; k++) {
+  for (size_t k = 0; k < n && is_one; k++) {
     if (tried->early_min[k] > kept->early_min[k])
       frozen[k] |= 1u << PW_BLAME_OWN;
     if (tried->turn_min[k] > kept->turn_min[k])
@@ -114,6 +116,7 @@ pw_status pw_run_margins(struct pw_margins *out, const struct pw_plan *plan, con
   if (st == PW_OK && !frozen)
     st = PW_ERR_MEMORY;
   int rounds = rounds_of(MARGIN_ROUNDS, &plan->lots), missed = 0; /* none of the very largest */
+  bool is_one = false;                                            /* as several at once left a piece without a place */
   for (int i = 0; st == PW_OK && i < rounds && !pw_deadline_is_over(options->deadline_s); i++) {
     struct pw_arena *arena = pw_arena_open();
     struct pw_ctx own = {.arena = arena};
@@ -121,8 +124,11 @@ pw_status pw_run_margins(struct pw_margins *out, const struct pw_plan *plan, con
     struct round now = {0};
     st = arena ? round_plan(&now, plan, &tried, rates, &quick, MARGIN_DRAWS, MARGIN_SEED, &own) : PW_ERR_MEMORY;
     if (st == PW_OK && i > 0 && now.al.n_missed > missed) {
-      freeze(frozen, &tried, out, n); /* and planned once more, so that something else is widened */
+      freeze(frozen, &tried, out, n, is_one); /* from the plan before, something else or less is widened */
+      is_one = true;
       pw_arena_close(arena);
+      if (pw_on_time_widen(&tried, frozen, is_one, ev, &last.lots, &last.chance) == 0)
+        break;
       continue;
     }
     bool is_over = st != PW_OK;
@@ -133,7 +139,7 @@ pw_status pw_run_margins(struct pw_margins *out, const struct pw_plan *plan, con
         missed = now.al.n_missed;
       margins_copy(out, &tried, n);
       is_over = missed > 0 || pw_on_time_is_reached(ev, &now.chance) ||
-                pw_on_time_widen(&tried, frozen, ev, &now.lots, &now.chance) == 0;
+                pw_on_time_widen(&tried, frozen, is_one, ev, &now.lots, &now.chance) == 0;
     }
     pw_arena_close(kept);
     kept = arena;
@@ -173,32 +179,40 @@ static void take(struct pw_plan *plan, const struct round *r)
 static pw_status widen(struct mend *m)
 {
   struct pw_plan *plan = m->plan;
-  struct pw_allocation like = plan->allocation;
-  struct round now = {.lots = plan->lots, .chance = plan->chance};
+  struct round last = {.lots = plan->lots, .al = plan->allocation, .chance = plan->chance}, now;
   struct pw_margins taken; /* those of the plan: a widening that does not help is tried further, not kept */
+  struct pw_margins fit;   /* those of the round before */
   size_t n = n_margins(plan->event);
+  bool is_one = false;
   pw_status st = margins_make(&taken, plan->event, m->ctx);
   if (st == PW_OK)
-    margins_copy(&taken, m->margins, n);
+    st = margins_make(&fit, plan->event, m->ctx);
+  if (st != PW_OK)
+    return st;
+  margins_copy(&taken, m->margins, n);
   for (int i = rounds_of(MEND_ROUNDS, &plan->lots);
        i > 0 && st == PW_OK && !pw_deadline_is_over(m->options->deadline_s); i--) {
+    margins_copy(&fit, m->margins, n);
     if (pw_on_time_is_reached(plan->event, &plan->chance) ||
-        pw_on_time_widen(m->margins, m->frozen, plan->event, &now.lots, &now.chance) == 0)
+        pw_on_time_widen(m->margins, m->frozen, is_one, plan->event, &last.lots, &last.chance) == 0)
       break;
-    struct pw_allocate_options quick = quick_options(m->options, &like);
-    const struct pw_lots before = now.lots;
+    struct pw_allocate_options quick = quick_options(m->options, &last.al);
     st = round_plan(&now, plan, m->margins, m->rates, &quick, PW_CHANCE_DRAWS, TOLD_SEED, m->ctx);
-    if (st != PW_OK || now.al.n_missed > plan->allocation.n_missed)
+    if (st != PW_OK)
       break;
-    pw_on_time_freeze_idle(m->frozen, plan->event, &before, &now.lots);
-    like = now.al;
+    if (now.al.n_missed > plan->allocation.n_missed) {
+      freeze(m->frozen, m->margins, &fit, n, is_one);
+      is_one = true;
+      continue;
+    }
+    pw_on_time_freeze_idle(m->frozen, plan->event, &last.lots, &now.lots);
+    last = now;
     if (pw_on_time_lack(plan->event, &now.chance) < pw_on_time_lack(plan->event, &plan->chance)) {
       take(plan, &now);
       margins_copy(&taken, m->margins, n);
     }
   }
-  if (st == PW_OK)
-    margins_copy(m->margins, &taken, n);
+  margins_copy(m->margins, &taken, n);
   return st;
 }
 
@@ -256,11 +270,11 @@ static int *widest(struct mend *m, size_t *at, unsigned *bit)
   return best;
 }
 
-/** Whether a plan of the search has its chance: few draws where they say so clearly, at last those that are told. */
+/** Whether a plan of the search has its chance, or where that cannot be had no less than the plan before: few draws where they say so clearly, at last those that are told. */
 static bool is_wanted(void *user, const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *al)
 {
   static const int DRAWS[] = {100, 500, PW_CHANCE_DRAWS};
-  (void)user;
+  const double *least = user; /* [service] */
   struct pw_ctx own = {.arena = pw_arena_open()};
   bool is_so = own.arena != NULL;
   for (size_t k = 0; k < sizeof DRAWS / sizeof *DRAWS && is_so; k++) {
@@ -269,8 +283,8 @@ static bool is_wanted(void *user, const struct pw_event *ev, const struct pw_lot
     struct pw_chance chance;
     is_so = pw_chance_make(&chance, ev, lots, al, &draws, &own) == PW_OK;
     for (int s = 0; s < ev->n_services && is_so; s++) {
-      double target = pw_on_time_target(ev, s), error = sqrt(target * (1 - target) / DRAWS[k]);
-      is_so = chance.services[s].on_time_frac >= target - (DRAWS[k] < PW_CHANCE_DRAWS ? 3 * error : 0);
+      double error = sqrt(least[s] * (1 - least[s]) / DRAWS[k]);
+      is_so = chance.services[s].on_time_frac >= least[s] - (DRAWS[k] < PW_CHANCE_DRAWS ? 3 * error : 1e-9);
     }
   }
   pw_arena_close(own.arena);
@@ -282,13 +296,19 @@ static pw_status cheapen(struct mend *m, long n_rounds, bool *is_cheaper)
 {
   struct pw_plan *plan = m->plan;
   struct pw_allocate_options quick = quick_options(m->options, &plan->allocation);
-  const struct pw_allocate_filter filter = {is_wanted, NULL, n_rounds};
+  double *least = pw_arena_array(m->ctx->arena, (size_t)plan->event->n_services + 1, sizeof *least);
+  if (!least)
+    return PW_ERR_MEMORY;
+  for (int s = 0; s < plan->event->n_services; s++)
+    least[s] = fmin(pw_on_time_target(plan->event, s), plan->chance.services[s].on_time_frac);
+  const struct pw_allocate_filter filter = {is_wanted, least, n_rounds};
   struct round now;
   quick.filter = &filter;
   pw_status st = round_plan(&now, plan, m->margins, m->rates, &quick, PW_CHANCE_DRAWS, TOLD_SEED, m->ctx);
   *is_cheaper = st == PW_OK && now.al.n_missed <= plan->allocation.n_missed &&
-                pw_on_time_is_reached(plan->event, &now.chance) &&
                 now.al.cost_cents < plan->allocation.cost_cents - 1e-6;
+  for (int s = 0; s < plan->event->n_services && *is_cheaper; s++)
+    *is_cheaper = now.chance.services[s].on_time_frac >= least[s] - 1e-9;
   if (*is_cheaper)
     take(plan, &now);
   return st;
@@ -299,7 +319,7 @@ static pw_status trim(struct mend *m)
   struct pw_plan *plan = m->plan;
   int rounds = rounds_for(TRIM_ROUNDS, TRIM_PIECES, &plan->lots);
   bool is_cheaper;
-  if (rounds == 0 || !pw_on_time_is_reached(plan->event, &plan->chance))
+  if (rounds == 0)
     return PW_OK;
   pw_status st = cheapen(m, rounds_for(POLISH_SEARCH_ROUNDS, TRIM_PIECES, &plan->lots), &is_cheaper);
   for (int i = rounds; i > 0 && st == PW_OK && !pw_deadline_is_over(m->options->deadline_s); i--) {

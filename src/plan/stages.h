@@ -32,7 +32,7 @@ struct pw_watch {
   int n, from_at_min, slot_min;
 };
 
-/** A search that goes on from a plan (`like`) and keeps only what is wanted; event and lots are in order of id. */
+/** A search that goes on from a plan (`like`) and keeps only what is wanted; event and lots are in order of id, services in the file's. */
 struct pw_allocate_filter {
   bool (*is_wanted)(void *user, const struct pw_event *ev, const struct pw_lots *lots,
                     const struct pw_allocation *allocation);

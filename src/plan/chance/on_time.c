@@ -72,7 +72,7 @@ void pw_on_time_freeze_idle(unsigned char *frozen, const struct pw_event *ev, co
   }
 }
 
-int pw_on_time_widen(struct pw_margins *margins, const unsigned char *frozen, const struct pw_event *ev,
+int pw_on_time_widen(struct pw_margins *margins, const unsigned char *frozen, bool is_one, const struct pw_event *ev,
                      const struct pw_lots *lots, const struct pw_chance *chance)
 {
   int n = 0, most = 0;
@@ -90,7 +90,7 @@ int pw_on_time_widen(struct pw_margins *margins, const unsigned char *frozen, co
         }
         int *margin = kind == PW_BLAME_OWN ? &margins->early_min[k] : &margins->turn_min[k];
         int now = kind == PW_BLAME_OWN ? lot->more_min : lot->turn_min;
-        if (blame >= MOST_FRAC * most && *margin <= now) { /* once for all waves */
+        if (blame >= (is_one ? 1 : MOST_FRAC) * most && *margin <= now) { /* once for all waves */
           *margin = now + lots->slot_min;
           n++;
         }

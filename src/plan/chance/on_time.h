@@ -14,8 +14,8 @@ bool pw_on_time_is_reached(const struct pw_event *ev, const struct pw_chance *ch
 double pw_on_time_lack(const struct pw_event *ev, const struct pw_chance *chance);
 
 /** Widens by one slot the margins of what was to blame most for services below the target; frozen[service * n_cuts + cut] are
- *  left alone (bit 1: the margin, bit 2: the spot).  `from` and `to` may be the same.  Returns how many were widened. */
-int pw_on_time_widen(struct pw_margins *margins, const unsigned char *frozen, const struct pw_event *ev,
+ *  left alone (bit 1: the margin, bit 2: the spot).  `from` and `to` may be the same.  `is_one`: only what is blamed most.  Returns how many were widened. */
+int pw_on_time_widen(struct pw_margins *margins, const unsigned char *frozen, bool is_one, const struct pw_event *ev,
                      const struct pw_lots *lots, const struct pw_chance *chance);
 
 /** What was aimed at earlier than in the lots before and comes off no earlier, for its hold is too short, is not widened any more. */
