@@ -301,7 +301,7 @@ static bool is_eaten_first(const struct pw_seen_task *a, const struct pw_seen_ta
 }
 
 /** The first cut of each lot of the service is over before it begins, that of a later wave before its wave does or late and told; none
- *  is made once the service is over. */
+ *  is made once the service is over.  Of a mended plan a service that has begun is served with what there was. */
 static void first_cuts(struct pw_order *o, int s)
 {
   const struct pw_seen_plan *plan = o->plan;
@@ -320,7 +320,8 @@ static void first_cuts(struct pw_order *o, int s)
                       plan->lots[lot].id, task->at_min);
     }
     int begin = pw_check_begin_min(plan, &plan->lots[lot]);
-    if (plan->lots[lot].wave == 0)
+    bool has_begun = plan->now_min != PW_SEEN_NO_TIME && plan->services[s].at_min <= plan->now_min;
+    if (plan->lots[lot].wave == 0 && !has_begun)
       before_serving(o, s, first, "something is cut before guests are served");
     else if (first != PW_SEEN_NONE && end_of(&plan->tasks[first]) > begin && plan->now_min == PW_SEEN_NO_TIME &&
              plan->tasks[first].told_late == PW_SEEN_NONE)

@@ -163,6 +163,7 @@ static const char *const base_text[] = {
     "menu: [plate-meat]},\n"
     "  {id: late, time: \"20:00\", guests: {adults: 9}, menu: usual}]\n"
     "menus: {usual: {dishes: [{dish: plate-meat, take: 50 %, enough: 90 %}], style: plated, length: 1 h,\n"
+    "  options: [{dish: pulled, take: 20 %, portion: 3 oz, portion_spread: 0.5 oz}],\n"
     "  choice: {one: 50 %, two: 20 %, three: 10 %, meat: 6 oz, meat_spread: 1 oz, seconds: 5 %, no_show: 5 %}}}\n"
     "crew: [{role: cook, duties: [fire, pit, carve], from: \"2027-06-11 22:00\", to: \"2027-06-12 20:00\", rate: 25 "
     "per h}]\n"
@@ -362,7 +363,7 @@ static bool any_shows(struct walk *w, const struct pw_field *f, const struct pw_
   static const char *const values[] = {
       "zz",    "true",   "false", "3",     "1",     "7",        "[zz]",  "7.77",    "7.77 per kg", "7.77 per h",
       "3 kg",  "3 each", "3.5 L", "800 g", "oak",   "logs",     "coals", "lumps",   "lump",        "drum",
-      "upper", "roll",   "rub",   "slaw",  "roast", "shoulder", "butt",  "[100 %]", NULL};
+      "upper", "roll",   "rub",   "slaw",  "roast", "shoulder", "butt",  "[100 %]", "plate-meat",  NULL};
   static const struct {
     const char *unit;
     double times;

@@ -240,7 +240,7 @@ START_TEST(examples_are_ready)
   for (int c = 0; c < plan->lots.n_lots; c++) { /* no margin wider than it is of use */
     const struct pw_lot *lot = &plan->lots.lots[c];
     const struct pw_cut *cut = &ev->cuts[lot->cut];
-    double late_min = 3 * hypot(cut->smoke.is_used ? cut->smoke.spread_frac * cut->smoke.ref_min : 0,
+    double late_min = 5 * hypot(cut->smoke.is_used ? cut->smoke.spread_frac * cut->smoke.ref_min : 0,
                                 cut->finish.is_used ? cut->finish.spread_frac * cut->finish.ref_min : 0);
     int slot_min = plan->lots.slot_min;
     ck_assert_msg(lot->more_min <= lot->early_min + 2 * slot_min,
