@@ -114,6 +114,13 @@ class Words:
         whole = number(kg / LB_KG, 0) + " lb" if self.us else number(kg, 0) + " kg"
         return whole if kg >= (2 * LB_KG if self.us else 10) else self.weight(kg)
 
+    def fuel(self, kg):  # wood and charcoal are not weighed to the ounce
+        if not self.us and kg >= 10:
+            return number(kg, 0) + " kg"
+        if self.us and kg / LB_KG >= 2:
+            return number(kg / LB_KG, 0) + " lb"
+        return self.weight(kg)
+
     def weight(self, kg):
         if not self.us:
             if kg < 0.9995:
@@ -438,10 +445,10 @@ def cook_checks(s, w, plan):
         s.show(path + "lit_min", "lit " + w.when(b["lit_min"]), "plan.txt", "Fires", pit[:14], some=True)
         s.show(path + "ready_min", "from " + w.when(b["ready_min"]), "plan.txt", "Fires", "lit " + w.when(b["lit_min"]), some=True)
         s.show(path + "out_min", "out " + w.when(b["out_min"]), "plan.txt", "Fires", "lit " + w.when(b["lit_min"]), some=True)
-        s.show(path + "fuel_kg", w.weight(b["fuel_kg"]), BOOK, "Summary", pit, "light " + w.when(b["lit_min"]))
-        s.show(path + "start_charcoal_kg", w.weight(b["start_charcoal_kg"]), BOOK, "Summary", pit, "light " + w.when(b["lit_min"]))
+        s.show(path + "fuel_kg", w.fuel(b["fuel_kg"]), BOOK, "Summary", pit, "light " + w.when(b["lit_min"]))
+        s.show(path + "start_charcoal_kg", w.fuel(b["start_charcoal_kg"]), BOOK, "Summary", pit, "light " + w.when(b["lit_min"]))
         for k, feed in enumerate(b["feeds"]):
-            words = "%d split%s, %s" % (feed["splits"], "" if feed["splits"] == 1 else "s", w.weight(feed["kg"]))
+            words = "%d split%s, %s" % (feed["splits"], "" if feed["splits"] == 1 else "s", w.fuel(feed["kg"]))
             s.show(path + "feeds[%d].kg" % k, words, BOOK, "Fire list", w.when(feed["at_min"]), pit, "Feed")
             s.show(path + "feeds[%d].at_min" % k, w.when(feed["at_min"]), "crew.html", "Fire: " + pit, "Feed", w.when(feed["at_min"]),
                    words, some=True)
@@ -457,7 +464,7 @@ def cook_checks(s, w, plan):
         page = [[(k, c) for k, c in s.section("crew.html", "Serving") if len(c) == 6 and c[0] != "Dish"][i]]
         book = [(k, c) for k, c in s.section(BOOK, "Serving") if c[0] == s.dish[i] and c[-1] == sv["name"]]
         for file, rows, words in (("crew.html", page, (portion, str(t["portions"]), need, out if pans else None)),
-                                  (BOOK, book, (portion, portions, need, str(pans) if pans else None))):
+                                  (BOOK, book, (portion, portions, need, out if pans else None))):
             for cell, key, want in zip((1, 2, 3, 4) if file != BOOK else (2, 3, 4, 5),
                                        ("guest.portion", "portions", "need_kg", "pan_portions"), words):
                 if want is None:

@@ -280,7 +280,7 @@ START_TEST(hours_have_prices)
   struct pw_ctx *ctx = pw_test_ctx();
   struct pw_event *ev = planned_event_with(
       "tests/data/events/family-party.yaml",
-      "---\nservices:\n  - {id: supper, time: \"11:00\"}\n"
+      "---\nservices:\n  - {id: supper, time: \"10:00\"}\n"
       "crew_pool:\n"
       "  - {role: pitmaster, duties: [fire, pit, prep, carve, drive], rate: 24 per h, most: 12 h}\n"
       "  - {role: second cook, duties: [fire, pit, prep, carve, drive], up_to: 3, rate: 19 per h, most: 12 h}\n"
