@@ -85,6 +85,7 @@ struct pw_sheet_block {
   enum pw_block_kind kind;
   const char *head, *note; /**< NULL: none */
   bool is_kept;            /**< on one page */
+  bool is_screen;          /**< shown on phones and screens, not printed */
   struct pw_sheet_column *columns;
   int n_columns;
   struct pw_sheet_row *rows;

@@ -115,30 +115,43 @@ static void lots(struct pw_sheet_pen *pen)
   pw_pen_drop_empty(pen);
 }
 
-/* Who of the pool comes, from when to when, with which break; given people beside them. */
+/** "Sat 09:00 to 16:30, break 12:30 to 13:00, 7 h" */
+static const char *shift_words(struct pw_sheet_pen *pen, const struct pw_crew *c)
+{
+  const struct pw_worked_shift *w = c->worked;
+  const char *hours =
+      TEXT("%s h", pw_format_number((c->to_at_min - c->from_at_min - (w ? w->unpaid_min : 0)) / 60.0, 1).s);
+  const char *span = pw_view_span(pen->view, c->from_at_min, c->to_at_min);
+  if (!w || w->break_to_at_min <= w->break_from_at_min)
+    return TEXT("%s, %s", span, hours);
+  return TEXT("%s, break %s to %s, %s", span, pw_when_clock(pen->ev, w->break_from_at_min).s,
+              pw_when_clock(pen->ev, w->break_to_at_min).s, hours);
+}
+
+static const char *name_of(const struct pw_crew *c) { return c->worked ? c->worked->name : c->role; }
+
+/** Who of the pool comes, from when to when, with which break; given people beside them.  A line for each, all their shifts in it. */
 static void roster(struct pw_sheet_pen *pen)
 {
-  static const struct pw_sheet_column columns[] = {{PW_CELL_WHO, "Who", 18},
-                                                   {PW_CELL_TIME, "From, to", 0},
-                                                   {PW_CELL_TIME, "Break", 14},
-                                                   {PW_CELL_AMOUNT, "Hours", 7}};
-  pw_pen_table(pen, "Who comes when: each has a sheet of their own",
-               TEXT("Worked out by the rules of: %s. Local law and the contract decide.", pen->ev->rules.name),
-               COLUMNS(columns));
-  for (int p = 0; p < pen->plan->tasks.n_people; p++) {
-    const struct pw_crew *c = &pen->ev->crew[pen->plan->tasks.people[p].crew];
-    const struct pw_worked_shift *w = c->worked;
-    if (!w && c->cents_per_h <= 0) /* the office is not on the road with them */
+  const struct pw_tasks *tasks = &pen->plan->tasks;
+  pw_pen_block(pen, PW_BLOCK_TEXT, "Who comes when: each has a sheet of their own",
+               TEXT("Worked out by the rules of: %s. Local law and the contract decide.", pen->ev->rules.name));
+  for (int p = 0; p < tasks->n_people; p++) {
+    const struct pw_crew *c = &pen->ev->crew[tasks->people[p].crew];
+    if (!c->worked && c->cents_per_h <= 0) /* the office is not on the road with them */
       continue;
-    bool has_break = w && w->break_to_at_min > w->break_from_at_min;
-    pw_pen_row(pen, NULL, c->from_at_min);
-    pw_pen_cell(pen, w ? w->name : c->role);
-    pw_pen_cell(pen, pw_view_span(pen->view, c->from_at_min, c->to_at_min));
-    pw_pen_cell(pen, has_break ? TEXT("%s to %s", pw_when_clock(pen->ev, w->break_from_at_min).s,
-                                      pw_when_clock(pen->ev, w->break_to_at_min).s)
-                               : "");
-    pw_pen_cell(pen,
-                TEXT("%s", pw_format_number((c->to_at_min - c->from_at_min - (w ? w->unpaid_min : 0)) / 60.0, 1).s));
+    bool is_said = false;
+    for (int k = 0; k < p && c->worked && !is_said; k++)
+      is_said = strcmp(name_of(&pen->ev->crew[tasks->people[k].crew]), name_of(c)) == 0;
+    if (is_said)
+      continue;
+    const char *text = shift_words(pen, c);
+    for (int k = p + 1; k < tasks->n_people && c->worked; k++) {
+      const struct pw_crew *next = &pen->ev->crew[tasks->people[k].crew];
+      if (next->worked && strcmp(name_of(next), name_of(c)) == 0)
+        text = TEXT("%s; %s", text, shift_words(pen, next));
+    }
+    pw_pen_text(pen, name_of(c), text);
   }
   pw_pen_drop_empty(pen);
 }

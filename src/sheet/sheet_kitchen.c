@@ -278,13 +278,12 @@ void pw_sheet_truck(struct pw_sheet_pen *pen)
   }
   pw_pen_sheet(pen, PW_SHEET_TRUCK, "truck", "Truck list",
                "Packed from the top: what is wanted first on site goes in last. Amounts are what the plan uses.");
-  store_order(pen);
   pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
   band(pen, "1. For the guests and for clearing up, dry");
   goods(pen, accounts, PW_CAT_DISPOSABLE, PW_CAT_SUPPLY, PW_STORE_DRY);
   band(pen, "2. Dry food and drink");
   goods(pen, accounts, PW_CAT_SIDE, PW_CAT_DRINK, PW_STORE_DRY);
-  band(pen, "3. Cold boxes: ready to eat, above and apart from raw meat");
+  band(pen, "3. Cold boxes: ready to eat, above raw meat");
   made_dishes(pen);
   goods(pen, accounts, PW_CAT_SIDE, PW_CAT_SUPPLY, PW_STORE_CHILLED);
   band(pen, "4. Cold boxes for the pit, from the top as listed; trays under raw meat, poultry lowest");

@@ -52,7 +52,6 @@ static void on_the_way(struct pw_sheet_pen *pen)
       "In the coolest place of each lot, hours from when it went on. The plan is later than this: it rounds up and "
       "keeps a margin. Far behind: more fire, a hotter place or an earlier wrap. Read the meat.",
       COLUMNS(columns));
-  pw_pen_keep(pen);
   for (int l = 0; curves && l < pen->plan->lots.n_lots; l++) {
     const struct pw_curve *curve = &curves[l];
     if (curve->n_points == 0)
@@ -83,9 +82,11 @@ static void cooler_pit(struct pw_sheet_pen *pen)
                                                    {PW_CELL_AMOUNT, "Wrapped, hours", 14}};
   const struct pw_plan *plan = pen->plan;
   enum pw_units units = pen->ev->units;
-  pw_pen_table(pen, "If a pit runs cooler, predicted",
-               "First as hot as its best place should be, then that much cooler.", COLUMNS(columns));
-  pw_pen_keep(pen);
+  struct pw_sheet_block *block =
+      pw_pen_table(pen, "If a pit runs cooler, predicted",
+                   "First as hot as its best place should be, then that much cooler.", COLUMNS(columns));
+  if (block)
+    block->is_screen = true;
   for (int l = 0; plan->safety.lots && l < plan->lots.n_lots; l++) {
     const struct pw_lot_heat *heat = &plan->safety.lots[l];
     if (!pw_heat_is_slowest(plan, l) || isnan(heat->cool_c))

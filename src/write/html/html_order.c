@@ -9,13 +9,15 @@
 #include <math.h>
 
 /* Of the printed page of letter paper, in mm, and of the type of html_style.c; measured on one browser, a guess on another. */
-static const double PAGE_MM = 254, TITLE_MM = 19, CLOSE_MM = 9, BAND_MM = 6.5, SLIP_MM = 18, ROW_MM = 0.9,
-                    LINE_MM = 3.65, ACT_MM = 150, WIDE_MM = 172, BOLD_CHAR_MM = 2.3, CHAR_MM = 1.62, NOTE_MM = 6,
+static const double PAGE_MM = 254, A4_MORE_MM = 18, TITLE_MM = 19, LATER_TITLE_MM = 12, CLOSE_MM = 9, BAND_MM = 6.5,
+                    SLIP_MM = 16, ROW_MM = 0.9, LINE_MM = 3.65, ACT_MM = 150, WIDE_MM = 172, BOLD_CHAR_MM = 2.3,
+                    CHAR_MM = 1.62, NOTE_MM = 6,
                     BREAK_MM = 9 /* of a page: the head again, and what a row was too high for */,
-                    LONG_MM = 120, /* half a page: it may go on overleaf */
-    STAYS_FRAC = 0.5, RACK_GAP_MM = 3, RACK_HEAD_MM = 6, SLIP_WIDE_MM = 192,
-                    SURE_FRAC = 0.85, /* of the room behind slips, whose height is guessed most roughly */
-    LEAST_MM = 80;                    /* a sheet that goes on overleaf begins with so much */
+                    LONG_MM = 120,    /* half a page: it may go on overleaf */
+    STAYS_FRAC = 0.5, NEW_FRAC = 0.8, /* of racks on a slip of many */
+    RACK_GAP_MM = 3, RACK_HEAD_MM = 6, SLIP_WIDE_MM = 192,
+                    SURE_FRAC = 0.95, /* of the room behind slips, whose height is guessed most roughly */
+    MUCH_FRAC = 0.4, LEAST_MM = 45;   /* a sheet that goes on overleaf begins with so much */
 
 /** A row with several readings is as high as they are, lower on a longer sheet (html_sheets.c). */
 static double readings_mm(int n_rows) { return n_rows > 26 ? 5.2 : n_rows > 14 ? 7.5 : 10.3; }
@@ -44,12 +46,13 @@ static double row_mm(const struct pw_sheet_block *block, const struct pw_sheet_r
 
 double pw_html_rack_mm(const struct pw_sheet_block *block, int rack, const struct pw_view *view)
 {
-  enum { FEW_RACKS = 3 };
+  enum { FEW_RACKS = 2 };
   const struct pw_view_map *map = &block->racks[rack].map;
-  bool is_new = block->n_racks <= FEW_RACKS;
+  double whole_mm = pw_svg_rack_mm(&view->ev->pits[map->pit].racks[map->rack]);
+  bool is_new = false;
   for (int i = 0; i < map->n_loads && !is_new; i++)
     is_new = view->plan->allocation.loads[map->loads[i]].start_at_min == map->from_at_min;
-  return pw_svg_rack_mm(&view->ev->pits[map->pit].racks[map->rack]) * (is_new ? 1 : STAYS_FRAC);
+  return block->n_racks <= FEW_RACKS ? whole_mm : whole_mm * (is_new ? NEW_FRAC : STAYS_FRAC);
 }
 
 /** One pit at one moment: its racks side by side, in as many lines as they need, what goes on and what stays below. */
@@ -71,23 +74,29 @@ static double slip_mm(const struct pw_sheet_block *block, const struct pw_view *
   return SLIP_MM + high + LINE_MM * n_lines;
 }
 
+/** Of the paper the sheets are for, within its margins. */
+static double page_mm(const struct pw_sheets *sheets)
+{
+  return sheets->view.ev->paper == PW_PAPER_A4 ? PAGE_MM + A4_MORE_MM : PAGE_MM;
+}
+
 /** What the last page of all slips leaves free; they follow each other, those of one rack in twos. */
 static double free_after_slips(const struct pw_sheets *sheets)
 {
-  double used = 0;
+  double used = 0, page = page_mm(sheets);
   for (int i = 0; i < sheets->n_sheets; i++) {
     const struct pw_sheet *sheet = &sheets->sheets[i];
     if (sheet->kind != PW_SHEET_SLIPS)
       continue;
-    used += TITLE_MM;
+    used = used + TITLE_MM > page ? TITLE_MM : used + (used > 0 ? LATER_TITLE_MM : TITLE_MM);
     for (int b = 0; b < sheet->n_blocks; b++) {
       double mm = slip_mm(&sheet->blocks[b], &sheets->view);
       if (sheet->blocks[b].n_racks < 2 && b + 1 < sheet->n_blocks && sheet->blocks[b + 1].n_racks < 2)
         mm = fmax(mm, slip_mm(&sheet->blocks[++b], &sheets->view));
-      used = used + mm > PAGE_MM ? mm : used + mm;
+      used = used + mm > page ? mm : used + mm;
     }
   }
-  return used > 0 ? SURE_FRAC * (PAGE_MM - used) : 0;
+  return used > 0 ? SURE_FRAC * (page - used) : 0;
 }
 
 static double sheet_mm(const struct pw_sheet *sheet)
@@ -130,6 +139,18 @@ static int next_on_page(const double *mm, const bool *may_break, int first, int 
   return best;
 }
 
+/** Which begins a page of its own: the longest of those that take much of one and must be whole; else the first not yet taken. */
+static int first_on_page(const double *mm, const bool *may_break, int first, int last)
+{
+  int best = PW_NONE, k = first;
+  for (int i = first; i < last; i++)
+    if (!may_break[i] && mm[i] > MUCH_FRAC * PAGE_MM && (best == PW_NONE || mm[i] > mm[best]))
+      best = i;
+  while (best == PW_NONE && mm[k] < 0)
+    k++;
+  return best == PW_NONE ? k : best;
+}
+
 /** Sheets first..last-1: each in its turn, and behind it what its last page has room for; `left` of a page is free before them. */
 static void order_some(int *order, double *mm, bool *may_break, const struct pw_sheets *sheets, int first, int last,
                        double left)
@@ -142,12 +163,11 @@ static void order_some(int *order, double *mm, bool *may_break, const struct pw_
   while (n < last) {
     int k = next_on_page(mm, may_break, first, last, left);
     if (k == PW_NONE) {
-      for (k = first; mm[k] < 0;)
-        k++;
-      left = PAGE_MM;
+      k = first_on_page(mm, may_break, first, last);
+      left = page_mm(sheets);
     }
     order[n++] = k;
-    left = mm[k] <= left ? left - mm[k] : PAGE_MM - BREAK_MM - fmod(mm[k] - left, PAGE_MM - BREAK_MM);
+    left = mm[k] <= left ? left - mm[k] : page_mm(sheets) - BREAK_MM - fmod(mm[k] - left, page_mm(sheets) - BREAK_MM);
     mm[k] = -1;
   }
 }

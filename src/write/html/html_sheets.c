@@ -46,11 +46,14 @@ static void words(struct html *h, const struct pw_sheet_cell *cell, bool is_bold
   }
 }
 
-/** Whether the words of a row have the room of a last reading that is not asked for. */
+/** Whether the words of a row have the room of the last cell too: a reading that is not asked for, an amount there is none of. */
 static bool has_room(const struct pw_sheet_block *block, const struct pw_sheet_row *row, int c)
 {
-  return c + 2 == block->n_columns && block->columns[c].role == PW_CELL_ACT &&
-         block->columns[c + 1].role == PW_CELL_READING && row->cells[c + 1].is_off;
+  if (c + 2 != block->n_columns || block->columns[c].role != PW_CELL_ACT)
+    return false;
+  const struct pw_sheet_cell *last = &row->cells[c + 1];
+  enum pw_cell_role role = block->columns[c + 1].role;
+  return (role == PW_CELL_READING && last->is_off) || (role == PW_CELL_AMOUNT && !last->text[0] && !last->more);
 }
 
 static void cell_write(struct html *h, const struct pw_sheet *sheet, const struct pw_sheet_block *block,
@@ -188,11 +191,22 @@ static void slip_write(struct html *h, const struct pw_sheet_block *block)
   pw_html_raw(h, "</ul>");
 }
 
+/** A table of a few readings, kept whole: two such stand side by side on paper. */
+static bool is_narrow(const struct pw_sheet_block *block)
+{
+  enum { FEW_COLUMNS = 5 };
+  for (int c = 1; c < block->n_columns; c++)
+    if (block->columns[c].role != PW_CELL_READING)
+      return false;
+  return block->is_kept && block->n_columns <= FEW_COLUMNS;
+}
+
 static void block_write(struct html *h, const struct pw_sheet *sheet, const struct pw_sheet_block *block)
 {
   static const char *const kinds[] = {"table", "words", "day", "slip"};
-  pw_html_rawf(h, "<div class=\"block %s%s%s\">", kinds[block->kind], block->is_kept ? " keep" : "",
-               block->kind == PW_BLOCK_SLIP && block->n_racks < 2 ? " one" : "");
+  bool is_half = block->kind == PW_BLOCK_TABLE ? is_narrow(block) : block->kind == PW_BLOCK_SLIP && block->n_racks < 2;
+  pw_html_rawf(h, "<div class=\"block %s%s%s%s\">", kinds[block->kind], block->is_kept ? " keep" : "",
+               block->is_screen ? " screen" : "", is_half ? " one" : "");
   if (block->head)
     pw_html_el(h, "h3", block->head);
   if (block->note)
