@@ -68,7 +68,7 @@ pw_status pw_run_stages(struct pw_plan *plan, const struct pw_event *asked, cons
     return st;
   if ((st = pw_staff_make(plan, allocate->effort == PW_EFFORT_QUICK, ctx)) != PW_OK)
     return st;
-  if ((st = pw_tasks_make(&plan->tasks, plan, ctx)) != PW_OK)
+  if ((st = pw_task_doors_make(plan, &rates, ctx)) != PW_OK)
     return st;
   if (!given && (st = pw_task_slack_make(plan, ctx)) != PW_OK) /* other head counts are never handed out */
     return st;

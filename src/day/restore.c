@@ -28,7 +28,7 @@ pw_status pw_restore_rest(struct pw_plan *plan, struct pw_ctx *ctx)
     st = plan->day && plan->staffing.asked ? pw_staff_watch(plan, ctx)
                                            : pw_staff_make(plan, plan->allocation.is_quick, ctx);
   if (st == PW_OK)
-    st = pw_tasks_make(&plan->tasks, plan, ctx);
+    st = pw_task_doors_make(plan, &rates, ctx);
   if (st == PW_OK)
     st = pw_task_slack_make(plan, ctx);
   if (st == PW_OK)

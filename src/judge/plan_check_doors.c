@@ -82,18 +82,6 @@ static void check_counts(struct pw_judge *judge, const struct pw_seen_plan *plan
   }
 }
 
-/** Food goes on, is wrapped or comes off then: there are tasks.  A visit to mop alone may be left out where hands are short. */
-static bool is_of_a_load(const struct pw_seen_plan *plan, int v)
-{
-  for (int i = 0; i < plan->n[PW_SEEN_LOADS]; i++) {
-    const struct pw_seen_load *load = &plan->loads[i];
-    if (pit_of(plan, load) == plan->visits[v].pit &&
-        (load->start_min == plan->visits[v].at_min || load->end_min == plan->visits[v].at_min))
-      return true;
-  }
-  return false;
-}
-
 /** One act opens two doors where pieces are carried from pit to pit: the task names the first. */
 static bool is_carried_in(const struct pw_seen_plan *plan, int v)
 {
@@ -107,7 +95,7 @@ static bool is_carried_in(const struct pw_seen_plan *plan, int v)
   return false;
 }
 
-/** A visit's tasks begin with it or a little later; each visit of a load has one. */
+/** A visit's tasks begin with it or a little later; each visit has one. */
 static pw_status check_tasks(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   bool *is_done = pw_arena_array(judge->ctx->arena, (size_t)plan->n[PW_SEEN_VISITS] + 1, sizeof *is_done);
@@ -132,7 +120,7 @@ static pw_status check_tasks(struct pw_judge *judge, const struct pw_seen_plan *
   }
   for (int v = 0; v < plan->n[PW_SEEN_VISITS] && plan->n[PW_SEEN_PEOPLE] > 0;
        v++) /* without people tasks name no visits */
-    if (!is_done[v] && is_of_a_load(plan, v) && !is_carried_in(plan, v))
+    if (!is_done[v] && !is_carried_in(plan, v))
       pw_judge_find(judge, "J16", "visits[%d]: nothing is done at minute %d at \"%s\"", v, plan->visits[v].at_min,
                     plan->pits[plan->visits[v].pit].id);
   return PW_OK;

@@ -109,6 +109,9 @@ pw_status pw_staff_watch(struct pw_plan *plan, struct pw_ctx *ctx);
 /** [S1] every stage change, fire action, check and service step.  Reads plan->{demand..fuel}. */
 pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 
+/** [S1][F1] the tasks; a mop that nobody has time for opens no door: plan->{visits, fuel, tasks}.  Errors: PW_ERR_MEMORY. */
+pw_status pw_task_doors_make(struct pw_plan *plan, const struct pw_fuel_rates *rates, struct pw_ctx *ctx);
+
 /** [S1] until when loads, wraps and takings off are still in time: plan->tasks.tasks[].slack_min (plan/crew/task_slack.c).
  *  Reads plan->{lots, allocation, tasks, day}.  Errors: PW_ERR_MEMORY. */
 pw_status pw_task_slack_make(struct pw_plan *plan, struct pw_ctx *ctx);

@@ -453,7 +453,9 @@ static void carve_lot(struct pw_task_list *list, const struct change *g, int n)
       d.is_late = !is_first; /* the line needs every hand when the first guests come */
       d.first_at_min = g[a].at > sooner ? g[a].at : sooner;
       d.end_by_min = whole < c->first_min - pw_task_span(&d) ? whole + pw_task_span(&d) : c->first_min;
-      d.last_at_min = d.end_by_min > d.first_at_min ? d.end_by_min : d.first_at_min;
+      d.last_at_min =
+          i == 0 ? d.end_by_min - pw_task_span(&d) : d.end_by_min; /* of a wave, the first plates wait for it */
+      d.last_at_min = d.last_at_min > d.first_at_min ? d.last_at_min : d.first_at_min;
       d.is_before_service = is_first;
       d.verb = carve_verb(list, service, lot->cut);
       d.noun = pw_task_noun(list, g->lot);

@@ -251,6 +251,24 @@ static const char *reason_of(const struct pw_event *ev, const struct pw_lots *lo
                          ev->cuts[lots->lots[a->loads[act->load].lot].cut].name, words[act->kind].after);
 }
 
+/** Ids in their order, and reasons of those that follow soon. */
+static pw_status name_all(struct pw_visits *out, const struct pw_event *ev, const struct pw_lots *lots,
+                          const struct pw_allocation *a, struct pw_arena *arena)
+{
+  for (int v = 0, first = 0; v < out->n_visits; v++) {
+    struct pw_visit *visit = &out->visits[v];
+    first = visit->pit == out->visits[first].pit ? first : v;
+    visit->id = pw_arena_printf(arena, "%s/%d", ev->pits[visit->pit].id, v - first + 1);
+    bool is_soon = pw_visit_since_min(out, v) < PW_VISIT_APART_MIN;
+    visit->reason = NULL;
+    if (is_soon)
+      visit->reason = reason_of(ev, lots, a, visit, arena);
+    if (!visit->id || (is_soon && !visit->reason))
+      return PW_ERR_MEMORY;
+  }
+  return PW_OK;
+}
+
 static pw_status fill(struct pw_visits *out, const struct wants *wants, const struct pw_event *ev,
                       const struct pw_lots *lots, const struct pw_allocation *a, struct pw_arena *arena)
 {
@@ -272,17 +290,39 @@ static pw_status fill(struct pw_visits *out, const struct wants *wants, const st
     visit->open_min += w->act.work_min / PW_VISIT_HANDS;
     visit->is_priced = visit->is_priced || w->is_fixed;
   }
-  for (int v = 0, first = 0; v < out->n_visits; v++) {
-    struct pw_visit *visit = &out->visits[v];
-    first = visit->pit == out->visits[first].pit ? first : v;
-    visit->id = pw_arena_printf(arena, "%s/%d", ev->pits[visit->pit].id, v - first + 1);
-    bool is_soon = pw_visit_since_min(out, v) < PW_VISIT_APART_MIN;
-    if (is_soon)
-      visit->reason = reason_of(ev, lots, a, visit, arena);
-    if (!visit->id || (is_soon && !visit->reason))
-      return PW_ERR_MEMORY;
+  return name_all(out, ev, lots, a, arena);
+}
+
+pw_status pw_visits_keep(struct pw_visits *out, const struct pw_visits *visits,
+                         bool (*is_kept)(void *user, int visit, int act), void *user, const struct pw_event *ev,
+                         const struct pw_lots *lots, const struct pw_allocation *a, struct pw_ctx *ctx)
+{
+  size_t n_acts = 0;
+  *out = (struct pw_visits){0};
+  for (int v = 0; v < visits->n_visits; v++)
+    n_acts += (size_t)visits->visits[v].n_acts;
+  struct pw_visits kept = {pw_arena_array(ctx->arena, (size_t)visits->n_visits + 1, sizeof *kept.visits), 0};
+  struct pw_visit_act *acts = pw_arena_array(ctx->arena, n_acts + 1, sizeof *acts);
+  if (!kept.visits || !acts)
+    return PW_ERR_MEMORY;
+  for (int v = 0; v < visits->n_visits; v++) {
+    struct pw_visit *visit = &kept.visits[kept.n_visits];
+    *visit = visits->visits[v];
+    visit->acts = acts;
+    visit->n_acts = 0;
+    visit->open_min = 0;
+    for (int k = 0; k < visits->visits[v].n_acts; k++)
+      if (is_kept(user, v, k)) {
+        visit->acts[visit->n_acts++] = visits->visits[v].acts[k];
+        visit->open_min += visits->visits[v].acts[k].work_min / PW_VISIT_HANDS;
+      }
+    acts += visit->n_acts;
+    kept.n_visits += visit->n_acts > 0;
   }
-  return PW_OK;
+  pw_status status = name_all(&kept, ev, lots, a, ctx->arena);
+  if (status == PW_OK)
+    *out = kept;
+  return status;
 }
 
 pw_status pw_visits_make(struct pw_visits *out, const struct pw_event *ev, const struct pw_lots *lots,

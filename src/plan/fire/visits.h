@@ -21,6 +21,12 @@ enum { PW_VISIT_HANDS = 2 };
 pw_status pw_visits_make(struct pw_visits *out, const struct pw_event *ev, const struct pw_lots *lots,
                          const struct pw_allocation *a, struct pw_ctx *ctx);
 
+/** The visits without what is not kept and without those that have nothing left to do; ids and reasons are those of what stays.
+ *  `is_kept` is asked about act `act` of visit `visit`.  Errors: PW_ERR_MEMORY. */
+pw_status pw_visits_keep(struct pw_visits *out, const struct pw_visits *visits,
+                         bool (*is_kept)(void *user, int visit, int act), void *user, const struct pw_event *ev,
+                         const struct pw_lots *lots, const struct pw_allocation *a, struct pw_ctx *ctx);
+
 /** Index of the visit of this pit at this minute, or PW_NONE. */
 int pw_visit_at(const struct pw_visits *visits, int pit, int at_min);
 /** Minutes since the door of that pit was opened before, by begin; INT_MAX for a burn's first visit. */

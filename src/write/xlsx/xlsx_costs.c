@@ -7,6 +7,7 @@
 #include "base/arena.h"
 #include "base/money.h"
 #include "plan/demand/head_count.h"
+#include "plan/money/quote.h"
 
 #include <math.h>
 #include <string.h>
@@ -217,8 +218,7 @@ static pw_cents shifts_cents(const struct pw_event *ev, const char *role)
   for (int i = 0; i < ev->n_crew; i++) {
     const struct pw_crew *c = &ev->crew[i];
     if (strcasecmp(c->role, role) == 0)
-      sum += (pw_cents)floor(
-          pw_head_count_hands(ev, c) * (double)(c->to_at_min - c->from_at_min) * c->cents_per_h / 60 + 0.5 + 1e-6);
+      sum += pw_quote_shift_cents(ev, c);
   }
   return sum;
 }

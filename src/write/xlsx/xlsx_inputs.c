@@ -10,6 +10,7 @@
 #include "base/arena.h"
 #include "base/stats.h"
 #include "plan/demand/head_count.h"
+#include "plan/money/quote.h"
 
 #include <math.h>
 #include <string.h>
@@ -18,7 +19,7 @@
 #define SHEET       "Inputs"
 #define KM_PER_MILE 1.609344 /* exact: international mile, NIST SP 811 (2008), B.8 */
 
-enum { LAST_COL = 6 };
+enum { LAST_COL = 7 };
 
 /** Label, marked cell, remark; names the cell. */
 static void input(struct book *b, struct sheet *s, const char *label, double value, enum style style, const char *name,
@@ -93,44 +94,44 @@ static void crew_part(struct book *b, struct sheet *s)
   s->row++;
   pw_put_section(s, 0, LAST_COL, "Crew");
   pw_put_heads(s, s->row++,
-               (const char *const[]){"Role", "Hands at least", "One hand for so many fed in the shift", "Hours",
-                                     "Rate per h", "Hands", "Cost"},
-               7);
+               (const char *const[]){"Role", "Hands at least", "One hand for so many fed in the shift", "Hours paid",
+                                     "Rate per h", "Overtime, travel, per hand", "Hands", "Cost"},
+               LAST_COL + 1);
   int first = s->row;
   for (int i = 0; i < ev->n_crew; i++, s->row++) {
     const struct pw_crew *c = &ev->crew[i];
     int r = s->row, hands = pw_head_count_hands(ev, c);
-    double minutes = c->to_at_min - c->from_at_min;
+    double minutes = c->to_at_min - c->from_at_min - (c->worked ? c->worked->unpaid_min : 0);
     pw_sheet_keep(s, r);
     pw_put_text(s, r, 0, c->role, ST_TEXT);
     pw_put_number(s, r, 1, c->count, ST_INPUT_COUNT);
     pw_put_number(s, r, 2, c->guests_per_hand, ST_INPUT_NUMBER);
     pw_put_number(s, r, 3, minutes / 60, ST_INPUT_NUMBER);
     pw_put_number(s, r, 4, c->cents_per_h / b->money_unit, ST_INPUT_MONEY);
-    pw_put_formula(s, r, 5,
+    pw_put_number(s, r, 5, (c->worked ? c->worked->extra_cents : 0) / b->money_unit, ST_INPUT_MONEY);
+    pw_put_formula(s, r, 6,
                    TEXT("=MAX(%s,IF(%s>0,ROUNDUP(ROUND(head_count*%d/%d/%s,6),0),0))", pw_cell_name(b, r, 1),
                         pw_cell_name(b, r, 2), pw_head_count_fed(ev, c), pw_head_count(ev) > 0 ? pw_head_count(ev) : 1,
                         pw_cell_name(b, r, 2)),
                    hands, ST_COUNT);
-    double cost = floor(hands * minutes * c->cents_per_h / 60 + 0.5 + 1e-6) / b->money_unit;
-    pw_put_formula(s, r, 6,
-                   TEXT("=ROUND(%s*%s*%s,%d)", pw_cell_name(b, r, 5), pw_cell_name(b, r, 3), pw_cell_name(b, r, 4),
-                        ev->money_digits),
-                   cost, ST_MONEY);
+    pw_put_formula(s, r, 7,
+                   TEXT("=ROUND(%s*(%s*%s+%s),%d)", pw_cell_name(b, r, 6), pw_cell_name(b, r, 3), pw_cell_name(b, r, 4),
+                        pw_cell_name(b, r, 5), ev->money_digits),
+                   (double)pw_quote_shift_cents(ev, c) / b->money_unit, ST_MONEY);
   }
   if (s->row > first) {
     pw_allow_numbers(s, first, 1, s->row - 1, 1, 0, 1000, true);
-    pw_allow_numbers(s, first, 2, s->row - 1, 4, 0, 1e6, false);
+    pw_allow_numbers(s, first, 2, s->row - 1, 5, 0, 1e6, false);
     b->crew_roles = TEXT("'%s'!%s:%s", SHEET, pw_cell_name_fixed(b, first, 0), pw_cell_name_fixed(b, s->row - 1, 0));
-    b->crew_costs = TEXT("'%s'!%s:%s", SHEET, pw_cell_name_fixed(b, first, 6), pw_cell_name_fixed(b, s->row - 1, 6));
+    b->crew_costs = TEXT("'%s'!%s:%s", SHEET, pw_cell_name_fixed(b, first, 7), pw_cell_name_fixed(b, s->row - 1, 7));
   }
-  pw_put_merged(s, s->row, 0, s->row, 5, "Crew", ST_HEAD);
+  pw_put_merged(s, s->row, 0, s->row, 6, "Crew", ST_HEAD);
   if (s->row > first)
-    pw_put_formula(s, s->row, 6, TEXT("=SUM(%s:%s)", pw_cell_name(b, first, 6), pw_cell_name(b, s->row - 1, 6)),
+    pw_put_formula(s, s->row, 7, TEXT("=SUM(%s:%s)", pw_cell_name(b, first, 7), pw_cell_name(b, s->row - 1, 7)),
                    (double)b->plan->quote.labour_cents / b->money_unit, ST_MONEY_BOLD);
   else
-    pw_put_number(s, s->row, 6, 0, ST_MONEY_BOLD);
-  pw_book_name(b, "labour_cost", SHEET, s->row++, 6);
+    pw_put_number(s, s->row, 7, 0, ST_MONEY_BOLD);
+  pw_book_name(b, "labour_cost", SHEET, s->row++, 7);
 }
 
 /** Share of the cushion in the need of a cut's dishes, each dish by its own unit; the reserve grows with the guests. */
@@ -268,7 +269,7 @@ void pw_xlsx_inputs_write(struct book *b)
   struct sheet s;
   pw_sheet_open(b, &s, SHEET, false);
   s.least_scale = 0.75;
-  pw_sheet_columns(&s, (double[]){26, 11, 13, 12, 12, 12, 14}, 7);
+  pw_sheet_columns(&s, (double[]){26, 11, 13, 11, 11, 12, 11, 14}, LAST_COL + 1);
   pw_sheet_title(&s, TEXT("Inputs: %s", b->ev->name),
                  "Change the marked cells here and the prices under Purchases: costs, quote and purchases follow.",
                  LAST_COL);

@@ -501,7 +501,9 @@ START_TEST(whatever_the_crew)
       ev.site.travel_min = 5 + below(120);
     ev.site.prep = (enum pw_prep_place)below(3);
     plan.event = &ev;
-    ck_assert_int_eq(pw_tasks_make(&plan.tasks, &plan, ctx), PW_OK);
+    struct pw_fuel_rates rates;
+    ck_assert_int_eq(pw_fuel_rates_make(&rates, &ev, ctx), PW_OK);
+    ck_assert_int_eq(pw_task_doors_make(&plan, &rates, ctx), PW_OK);
     struct seen s = {&ev, &plan, plan.tasks.tasks, plan.tasks.n_tasks, ""};
     snprintf(s.name, sizeof s.name, "%s, crew %d", ev.name, c);
     for (int r = 0; r < N_RULES; r++)

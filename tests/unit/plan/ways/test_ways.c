@@ -1,6 +1,7 @@
 /* Tests of ways out: written into the file they keep what they promise, and what is missing is told to the portion. */
 #include "planned.h"
 
+#include "base/arena.h"
 #include "base/buf.h"
 #include "judge/plan_check.h"
 #include "plan/demand/head_count.h"
@@ -9,6 +10,7 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 static const struct {
   const char *path;
@@ -43,6 +45,14 @@ static char *file_text(const char *path)
   return text;
 }
 
+/* Another file of the same folder, on the same house file if it has one. */
+static const char *beside(const char *path, const char *name, struct pw_ctx *ctx)
+{
+  const char *end = strrchr(path, '/');
+  ck_assert_ptr_nonnull(end);
+  return pw_arena_printf(ctx->arena, "%.*s/%s", (int)(end - path), path, name);
+}
+
 /* The file's own text, the lines behind it, read and planned as any file: it fits, or lacks no more than was told, and costs no more
  * than was told but for the fees and hours that a better plan may move (1 %). */
 START_TEST(pasted_lines_keep_their_promise)
@@ -61,7 +71,8 @@ START_TEST(pasted_lines_keep_their_promise)
     free(text);
     struct pw_event *ev = NULL;
     const struct pw_event *scaled = NULL;
-    ck_assert_int_eq(pw_event_read_text(&ev, "events/pasted.yaml", pw_buf_text(&whole), whole.n, "templates", ctx),
+    ck_assert_int_eq(pw_event_read_text(&ev, beside(SHORT[_i].path, "pasted.yaml", ctx), pw_buf_text(&whole), whole.n,
+                                        "templates", ctx),
                      PW_OK);
     scaled = ev;
     if (SHORT[_i].heads > 0)
