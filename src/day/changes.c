@@ -7,6 +7,7 @@
 #include "base/when.h"
 #include "day/names.h"
 
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -144,19 +145,27 @@ static void put_row(struct pw_buf *out, const char *text)
   pw_buf_add_char(out, '\n');
 }
 
+/* What is moved or handed on was there before. */
+static const struct pw_task *before_of(const struct pw_changes *c, int i)
+{
+  assert(c->was[i]);
+  return c->was[i];
+}
+
 static const char *changed_row(const struct pw_plan *plan, const struct pw_changes *c, int i, struct pw_arena *arena)
 {
-  const struct pw_task *t = &plan->tasks.tasks[i], *was = c->was[i];
+  const struct pw_task *t = &plan->tasks.tasks[i];
   struct pw_short at = pw_when(plan->event, t->at_min);
   const char *who = pw_day_who(plan, t), *words = pw_day_task_words(plan, t, arena);
   switch (c->kind[i]) {
   case PW_CHANGE_NEW:
     return pw_arena_printf(arena, "new      %s  %s (%s)", at.s, words ? words : "", who);
   case PW_CHANGE_MOVED:
-    return pw_arena_printf(arena, "moved    %s -> %s  %s (%s)", pw_when(plan->event, was->at_min).s, at.s,
+    return pw_arena_printf(arena, "moved    %s -> %s  %s (%s)", pw_when(plan->event, before_of(c, i)->at_min).s, at.s,
                            words ? words : "", who);
   default:
-    return pw_arena_printf(arena, "by %s, not %s  %s  %s", who, pw_day_who(plan, was), at.s, words ? words : "");
+    return pw_arena_printf(arena, "by %s, not %s  %s  %s", who, pw_day_who(plan, before_of(c, i)), at.s,
+                           words ? words : "");
   }
 }
 
@@ -166,7 +175,7 @@ static bool is_others_now(const struct pw_plan *plan, const struct pw_changes *c
 {
   for (int i = 0; i < plan->tasks.n_tasks; i++)
     if (c->kind[i] != PW_CHANGE_NONE &&
-        (plan->tasks.tasks[i].person == person || (c->kind[i] == PW_CHANGE_HANDS && c->was[i]->person == person)))
+        (plan->tasks.tasks[i].person == person || (c->kind[i] == PW_CHANGE_HANDS && before_of(c, i)->person == person)))
       return true;
   for (int k = 0; k < c->n_dropped; k++)
     if (c->dropped[k]->person == person)
@@ -188,15 +197,15 @@ static pw_status write_person(struct pw_buf *out, const struct pw_plan *plan, co
     const struct pw_task *t = &plan->tasks.tasks[i];
     struct pw_short at = pw_when(plan->event, t->at_min);
     const char *words = pw_day_task_words(plan, t, arena), *was = "";
-    bool is_lost = c->kind[i] == PW_CHANGE_HANDS && c->was[i]->person == person;
+    bool is_lost = c->kind[i] == PW_CHANGE_HANDS && before_of(c, i)->person == person;
     if (t->at_min < plan->day->now_min || t->kind == PW_TASK_FEED || (t->person != person && !is_lost))
       continue;
     if (is_lost)
       was = pw_arena_printf(arena, " (not yours now: %s)", pw_day_who(plan, t));
     else if (c->kind[i] == PW_CHANGE_MOVED)
-      was = pw_arena_printf(arena, " (was %s)", pw_when_clock(plan->event, c->was[i]->at_min).s);
+      was = pw_arena_printf(arena, " (was %s)", pw_when_clock(plan->event, before_of(c, i)->at_min).s);
     else if (c->kind[i] == PW_CHANGE_HANDS)
-      was = pw_arena_printf(arena, " (was %s's)", pw_day_who(plan, c->was[i]));
+      was = pw_arena_printf(arena, " (was %s's)", pw_day_who(plan, before_of(c, i)));
     else if (c->kind[i] == PW_CHANGE_NEW)
       was = " (new)";
     rows[n++] = (struct row){t->at_min, pw_arena_printf(arena, "%s %s  %s%s", c->kind[i] != PW_CHANGE_NONE ? "*" : " ",

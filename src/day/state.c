@@ -9,6 +9,7 @@
 #include "base/when.h"
 #include "plan/lots/drips.h"
 
+#include <assert.h>
 #include <limits.h>
 #include <math.h>
 #include <stdlib.h>
@@ -308,6 +309,7 @@ static void read_piece(struct play *p, struct pw_piece *piece, double core_c)
   struct pw_core_reading *more = pw_arena_array(p->ctx->arena, (size_t)piece->n_readings + 1, sizeof *more);
   if (!more)
     return;
+  assert(piece->n_readings == 0 || piece->readings);
   if (piece->n_readings > 0)
     memcpy(more, piece->readings, (size_t)piece->n_readings * sizeof *more);
   more[piece->n_readings] = (struct pw_core_reading){p->line->at_min, core_c, p->line->line};

@@ -156,14 +156,13 @@ static struct surface surface_at(const struct pw_engine_bath *bath, const struct
     slope += BOIL_KG_M2SPA * pa_k;
   }
   /* heat by way of the outside of the crust: radiation taken as linear about the temperature found there */
-  double outer_c = surface_c, h = bath->h_w_m2k, crust_k_m2_w = state->crust_m / CRUST_W_MK;
+  double outer_c = surface_c, crust_k_m2_w = state->crust_m / CRUST_W_MK;
   for (int i = 0; i < 3; i++) {
     double a = bath->walls_c + KELVIN, o = outer_c + KELVIN;
     double radiant = bath->emissivity_frac * STEFAN_BOLTZMANN * (a * a + o * o) * (a + o);
     double warm = bath->h_w_m2k + bath->contact_w_m2k, both = warm + radiant,
            drive_c = (warm * bath->air_c + radiant * bath->walls_c) / both;
-    h = 1.0 / (1.0 / both + crust_k_m2_w);
-    out.heat_w_m2 = h * (drive_c - surface_c);
+    out.heat_w_m2 = 1.0 / (1.0 / both + crust_k_m2_w) * (drive_c - surface_c);
     if (crust_k_m2_w <= 0.0)
       break;
     outer_c = surface_c + out.heat_w_m2 * crust_k_m2_w;
@@ -339,6 +338,7 @@ static void slab_step(struct pw_engine_state half[2], const struct slab *b, cons
   enum { ROUNDS = 20 };
   double x[2 * PW_ENGINE_CELLS_MAX], between_cells = 0.5 * b->s.skin, span_s = is_half ? 0.5 * step_s : step_s;
   int n = body->cells, last = b->n - 1;
+  assert(last > 0 && last + 1 == 2 * n);
   for (int i = 0; i <= last; i++) {
     double t = *slab_cell(half, n, i);
     x[i] = b->s.store[0] * t;
@@ -428,7 +428,7 @@ double pw_engine_turned_run(const struct pw_engine_body *body, const struct pw_e
                             struct pw_engine_state half[2], double target_c, int turns, int steps, double limit_s,
                             pw_engine_watch_fn watch, void *user)
 {
-  assert(body->dims == 1.0);
+  assert(body->dims == 1.0 && body->cells >= 4 && body->cells <= PW_ENGINE_CELLS_MAX);
   const double close_k = 1e-6;
   struct pw_engine_state from[2] = {half[0], half[1]};
   double most_c[2 * PW_ENGINE_CELLS_MAX], start_s = half[0].time_s;
