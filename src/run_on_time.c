@@ -51,7 +51,7 @@ static void margins_copy(struct pw_margins *to, const struct pw_margins *from, s
   memcpy(to->turn_min, from->turn_min, n * sizeof *to->turn_min);
 }
 
-/** A plan of one round. */
+/** A plan of one round; without draws its chance is not known yet. */
 struct round {
   struct pw_lots lots;
   struct pw_allocation al;
@@ -59,17 +59,16 @@ struct round {
 };
 
 static pw_status round_plan(struct round *r, const struct pw_plan *plan, const struct pw_margins *margins,
-                            const struct pw_fuel_rates *rates, const struct pw_allocate_options *options, int n_draws,
-                            unsigned seed, struct pw_ctx *ctx)
+                            const struct pw_fuel_rates *rates, const struct pw_allocate_options *options,
+                            const struct pw_chance_options *draws, struct pw_ctx *ctx)
 {
-  const struct pw_chance_options draws = {.n_draws = n_draws, .seed = seed, .shares = pw_spread_shares()};
   pw_status st = pw_lots_make_like(&r->lots, plan->event, &plan->purchase, margins, &plan->lots, ctx);
   if (st == PW_OK)
     st = pw_side_pans_make(&r->lots, plan->event, &plan->demand, ctx);
   if (st == PW_OK)
     st = pw_allocate_make(&r->al, plan->event, &r->lots, rates, options, ctx);
-  if (st == PW_OK)
-    st = pw_chance_make(&r->chance, plan->event, &r->lots, &r->al, &draws, ctx);
+  if (st == PW_OK && draws)
+    st = pw_chance_make(&r->chance, plan->event, &r->lots, &r->al, draws, ctx);
   return st;
 }
 
@@ -110,10 +109,16 @@ pw_status pw_run_margins(struct pw_margins *out, const struct pw_plan *plan, con
   unsigned char *frozen = pw_arena_array(ctx->arena, n + 1, sizeof *frozen);
   struct pw_arena *kept = NULL; /* of the round before, whose plan the next begins with */
   struct round last = {0};
+  struct pw_kept_draws *kept_draws = pw_kept_draws_open(MARGIN_SEED);
+  const struct pw_chance_options draws = {.n_draws = MARGIN_DRAWS,
+                                          .seed = MARGIN_SEED,
+                                          .shares = pw_spread_shares(),
+                                          .is_strict = true, /* only whom to blame is asked */
+                                          .kept = kept_draws};
   pw_status st = margins_make(out, ev, ctx);
   if (st == PW_OK)
     st = margins_make(&tried, ev, ctx);
-  if (st == PW_OK && !frozen)
+  if (st == PW_OK && (!frozen || !kept_draws))
     st = PW_ERR_MEMORY;
   int rounds = rounds_of(MARGIN_ROUNDS, &plan->lots), missed = 0; /* none of the very largest */
   bool is_one = false;                                            /* as several at once left a piece without a place */
@@ -122,7 +127,7 @@ pw_status pw_run_margins(struct pw_margins *out, const struct pw_plan *plan, con
     struct pw_ctx own = {.arena = arena};
     struct pw_allocate_options quick = quick_options(options, kept ? &last.al : NULL);
     struct round now = {0};
-    st = arena ? round_plan(&now, plan, &tried, rates, &quick, MARGIN_DRAWS, MARGIN_SEED, &own) : PW_ERR_MEMORY;
+    st = arena ? round_plan(&now, plan, &tried, rates, &quick, &draws, &own) : PW_ERR_MEMORY;
     if (st == PW_OK && i > 0 && now.al.n_missed > missed) {
       freeze(frozen, &tried, out, n, is_one); /* from the plan before, something else or less is widened */
       is_one = true;
@@ -148,6 +153,7 @@ pw_status pw_run_margins(struct pw_margins *out, const struct pw_plan *plan, con
       break;
   }
   pw_arena_close(kept);
+  pw_kept_draws_close(kept_draws);
   return st;
 }
 
@@ -158,7 +164,8 @@ struct mend {
   struct pw_margins *margins;
   const struct pw_fuel_rates *rates;
   const struct pw_allocate_options *options;
-  unsigned char *frozen; /* bits 0, 1: not widened any more; 2, 3: not narrowed */
+  unsigned char *frozen;          /* bits 0, 1: not widened any more; 2, 3: not narrowed */
+  struct pw_chance_options draws; /* of a chance that is told */
   struct pw_ctx *ctx;
 };
 
@@ -197,7 +204,7 @@ static pw_status widen(struct mend *m)
         pw_on_time_widen(m->margins, m->frozen, is_one, plan->event, &last.lots, &last.chance) == 0)
       break;
     struct pw_allocate_options quick = quick_options(m->options, &last.al);
-    st = round_plan(&now, plan, m->margins, m->rates, &quick, PW_CHANCE_DRAWS, TOLD_SEED, m->ctx);
+    st = round_plan(&now, plan, m->margins, m->rates, &quick, &m->draws, m->ctx);
     if (st != PW_OK)
       break;
     if (now.al.n_missed > plan->allocation.n_missed) {
@@ -235,7 +242,7 @@ static pw_status widen_all(struct mend *m)
     }
     struct pw_allocate_options quick = quick_options(m->options, &plan->allocation);
     struct round now;
-    st = round_plan(&now, plan, &tried, m->rates, &quick, PW_CHANCE_DRAWS, TOLD_SEED, m->ctx);
+    st = round_plan(&now, plan, &tried, m->rates, &quick, &m->draws, m->ctx);
     if (st == PW_OK && now.al.n_missed <= plan->allocation.n_missed &&
         pw_on_time_lack(plan->event, &now.chance) < pw_on_time_lack(plan->event, &plan->chance)) {
       take(plan, &now);
@@ -270,21 +277,28 @@ static int *widest(struct mend *m, size_t *at, unsigned *bit)
   return best;
 }
 
+/** What is asked of a plan of the search. */
+struct wanted {
+  const double *least; /* [service] chance */
+  const struct pw_chance_options *draws;
+};
+
 /** Whether a plan of the search has its chance, or where that cannot be had no less than the plan before: few draws where they say so clearly, at last those that are told. */
 static bool is_wanted(void *user, const struct pw_event *ev, const struct pw_lots *lots, const struct pw_allocation *al)
 {
   static const int DRAWS[] = {100, 500, PW_CHANCE_DRAWS};
-  const double *least = user; /* [service] */
+  const struct wanted *w = user;
   struct pw_ctx own = {.arena = pw_arena_open()};
   bool is_so = own.arena != NULL;
   for (size_t k = 0; k < sizeof DRAWS / sizeof *DRAWS && is_so; k++) {
-    const struct pw_chance_options draws = {
-        .n_draws = DRAWS[k], .seed = TOLD_SEED, .shares = pw_spread_shares(), .is_strict = true};
+    struct pw_chance_options draws = *w->draws;
+    draws.n_draws = DRAWS[k];
+    draws.is_strict = true;
     struct pw_chance chance;
     is_so = pw_chance_make(&chance, ev, lots, al, &draws, &own) == PW_OK;
     for (int s = 0; s < ev->n_services && is_so; s++) {
-      double error = sqrt(least[s] * (1 - least[s]) / DRAWS[k]);
-      is_so = chance.services[s].on_time_frac >= least[s] - (DRAWS[k] < PW_CHANCE_DRAWS ? 3 * error : 1e-9);
+      double error = sqrt(w->least[s] * (1 - w->least[s]) / DRAWS[k]);
+      is_so = chance.services[s].on_time_frac >= w->least[s] - (DRAWS[k] < PW_CHANCE_DRAWS ? 3 * error : 1e-9);
     }
   }
   pw_arena_close(own.arena);
@@ -301,12 +315,15 @@ static pw_status cheapen(struct mend *m, long n_rounds, bool *is_cheaper)
     return PW_ERR_MEMORY;
   for (int s = 0; s < plan->event->n_services; s++)
     least[s] = fmin(pw_on_time_target(plan->event, s), plan->chance.services[s].on_time_frac);
-  const struct pw_allocate_filter filter = {is_wanted, least, n_rounds};
+  struct wanted wanted = {least, &m->draws};
+  const struct pw_allocate_filter filter = {is_wanted, &wanted, n_rounds};
   struct round now;
   quick.filter = &filter;
-  pw_status st = round_plan(&now, plan, m->margins, m->rates, &quick, PW_CHANCE_DRAWS, TOLD_SEED, m->ctx);
+  pw_status st = round_plan(&now, plan, m->margins, m->rates, &quick, NULL, m->ctx);
   *is_cheaper = st == PW_OK && now.al.n_missed <= plan->allocation.n_missed &&
                 now.al.cost_cents < plan->allocation.cost_cents - 1e-6;
+  if (*is_cheaper && (st = pw_chance_make(&now.chance, plan->event, &now.lots, &now.al, &m->draws, m->ctx)) != PW_OK)
+    *is_cheaper = false;
   for (int s = 0; s < plan->event->n_services && *is_cheaper; s++)
     *is_cheaper = now.chance.services[s].on_time_frac >= least[s] - 1e-9;
   if (*is_cheaper)
@@ -338,25 +355,36 @@ static pw_status trim(struct mend *m)
   return st;
 }
 
-pw_status pw_run_mend(struct pw_plan *plan, struct pw_margins *margins, const struct pw_fuel_rates *rates,
-                      const struct pw_allocate_options *options, struct pw_ctx *ctx)
+static pw_status mend(struct mend *m, struct pw_ctx *ctx)
 {
-  const struct pw_chance_options draws = {.n_draws = PW_CHANCE_DRAWS, .seed = TOLD_SEED, .shares = pw_spread_shares()};
-  struct pw_ctx quiet = {.arena = ctx->arena}; /* rounds tell neither progress nor again what the search told */
-  struct mend m = {.plan = plan, .margins = margins, .rates = rates, .options = options, .ctx = &quiet};
-  pw_status st = pw_chance_make(&plan->chance, plan->event, &plan->lots, &plan->allocation, &draws, ctx);
-  m.frozen = pw_arena_array(ctx->arena, n_margins(plan->event) + 1, sizeof *m.frozen);
-  if (st == PW_OK && !m.frozen)
+  struct pw_plan *plan = m->plan;
+  pw_status st = pw_chance_make(&plan->chance, plan->event, &plan->lots, &plan->allocation, &m->draws, ctx);
+  m->frozen = pw_arena_array(ctx->arena, n_margins(plan->event) + 1, sizeof *m->frozen);
+  if (st == PW_OK && !m->frozen)
     st = PW_ERR_MEMORY;
   if (!pw_on_time_is_asked(plan->event) || plan->allocation.n_missed > 0)
     return st;
-  if (st == PW_OK && !margins->early_min)
-    st = margins_make(margins, plan->event, ctx);
+  if (st == PW_OK && !m->margins->early_min)
+    st = margins_make(m->margins, plan->event, ctx);
   if (st == PW_OK)
-    st = widen(&m);
+    st = widen(m);
   if (st == PW_OK)
-    st = widen_all(&m);
+    st = widen_all(m);
   if (st == PW_OK)
-    st = trim(&m);
+    st = trim(m);
+  return st;
+}
+
+pw_status pw_run_mend(struct pw_plan *plan, struct pw_margins *margins, const struct pw_fuel_rates *rates,
+                      const struct pw_allocate_options *options, struct pw_ctx *ctx)
+{
+  struct pw_ctx quiet = {.arena = ctx->arena}; /* rounds tell neither progress nor again what the search told */
+  struct mend m = {.plan = plan, .margins = margins, .rates = rates, .options = options, .ctx = &quiet};
+  m.draws = (struct pw_chance_options){.n_draws = PW_CHANCE_DRAWS,
+                                       .seed = TOLD_SEED,
+                                       .shares = pw_spread_shares(),
+                                       .kept = pw_kept_draws_open(TOLD_SEED)};
+  pw_status st = m.draws.kept ? mend(&m, ctx) : PW_ERR_MEMORY;
+  pw_kept_draws_close(m.draws.kept);
   return st;
 }

@@ -5,6 +5,7 @@
 #include "plan/chance/chance.h"
 
 #include "base/arena.h"
+#include "plan/chance/draws.h"
 
 #include <limits.h>
 #include <math.h>
@@ -16,34 +17,6 @@ struct pw_spread_shares pw_spread_shares(void)
   return (struct pw_spread_shares){0.4, 0.2, 0.4}; /* common practice, no source */
 }
 
-/* ---- random numbers ------------------------------------------------------------------------------------- */
-
-/* splitmix64: Steele, Lea, Flood (2014), constants of the paper; by counter, so that a draw is its own number's alone */
-static uint64_t mix(uint64_t z)
-{
-  z += UINT64_C(0x9E3779B97F4A7C15);
-  z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
-  z = (z ^ (z >> 27)) * UINT64_C(0x94D049BB133111EB);
-  return z ^ (z >> 31);
-}
-
-/** A standard normal of a draw and a name: Box and Muller (1958). */
-static double normal_of(uint64_t draw, uint64_t name)
-{
-  uint64_t a = mix(draw ^ mix(name)), b = mix(a);
-  double u = ((double)(a >> 11) + 0.5) * 0x1p-53, v = (double)(b >> 11) * 0x1p-53;
-  return sqrt(-2 * log(u)) * cos(6.28318530717958647693 * v);
-}
-
-/** FNV-1a, 64 bit: a name that does not hang on the order of a file. */
-static uint64_t name_of(const char *id)
-{
-  uint64_t h = UINT64_C(14695981039346656037);
-  for (const unsigned char *p = (const unsigned char *)(id ? id : ""); *p; p++)
-    h = (h ^ *p) * UINT64_C(1099511628211);
-  return h;
-}
-
 /* ---- items ----------------------------------------------------------------------------------------------- */
 
 /** One piece in one stage at one place. */
@@ -51,10 +24,10 @@ struct item {
   int load;
   int lot, piece, nth;           /* piece of all pieces, of its lot */
   uint64_t lot_name, place_name; /* for its draws */
+  struct pw_draw_stage varies;   /* sigma of the logarithm of its length, and with what it varies */
   int lot_at, place_at;          /* among the names drawn once a draw */
   int start, end;
   bool is_wrapped;
-  double sigma;            /* of the logarithm of its length */
   int rack, finisher;      /* rack of all racks, or PW_NONE */
   double x0, x1, y0, y1;   /* on the rack */
   double room;             /* in the oven */
@@ -106,7 +79,7 @@ static void item_place(struct item *it, const struct day *d, const struct pw_loa
   it->rack = it->finisher = PW_NONE;
   if (l->zone != PW_NONE) {
     it->rack = rack_of(lots, l->zone);
-    it->place_name = name_of(d->ev->pits[lots->zones[l->zone].pit].id) + (uint64_t)(lots->lots[l->lot].day & 63);
+    it->place_name = pw_draw_name(d->ev->pits[lots->zones[l->zone].pit].id) + (uint64_t)(lots->lots[l->lot].day & 63);
     if (l->rects) {
       it->x0 = l->rects[k].x_m, it->x1 = it->x0 + l->rects[k].length_m;
       it->y0 = l->rects[k].y_m, it->y1 = it->y0 + l->rects[k].depth_m;
@@ -114,7 +87,7 @@ static void item_place(struct item *it, const struct day *d, const struct pw_loa
   } else {
     const struct pw_cut *cut = &d->ev->cuts[lots->lots[l->lot].cut];
     it->finisher = l->finisher;
-    it->place_name = name_of(d->ev->finishers[l->finisher].id);
+    it->place_name = pw_draw_name(d->ev->finishers[l->finisher].id);
     it->room = d->ev->finishers[l->finisher].is_in_pans
                    ? cut->pans_per_piece
                    : lots->lots[l->lot].wrapped_length_m * lots->lots[l->lot].wrapped_width_m;
@@ -146,11 +119,11 @@ static pw_status items_make(struct day *d, struct pw_arena *arena)
                           .lot = l->lot,
                           .piece = first[l->lot] + (l->piece_ids ? l->piece_ids[k] : k),
                           .nth = l->piece_ids ? l->piece_ids[k] : k,
-                          .lot_name = name_of(d->lots->lots[l->lot].id),
+                          .lot_name = pw_draw_name(d->lots->lots[l->lot].id),
                           .start = l->start_at_min,
                           .end = l->end_at_min,
                           .is_wrapped = l->stage == PW_LOAD_FINISH,
-                          .sigma = sigma_of(l->stage == PW_LOAD_FINISH ? &cut->finish : &cut->smoke),
+                          .varies.sigma = sigma_of(l->stage == PW_LOAD_FINISH ? &cut->finish : &cut->smoke),
                           .before = PW_NONE,
                           .next = PW_NONE};
       item_place(it, d, l, k);
@@ -211,13 +184,16 @@ static pw_status preds_make(struct day *d, struct pw_arena *arena)
 
 /* ---- one draw --------------------------------------------------------------------------------------------- */
 
+/** With more, each plan draws its own: so many stages would not be kept for long. */
+enum { KEPT_ITEMS = 500 };
+
 struct draw {
-  int now_min;                             /* what is past is drawn no more */
-  double lot_part, place_part, piece_part; /* square roots of the shares */
-  double *shared;                          /* [name] its normal of this draw */
-  double *length;                          /* [item] of its stage in this draw */
-  double *begin, *done, *leave;            /* [item] */
-  int *root;                               /* [item] the item whose own length made it late, itself or another */
+  int now_min;                  /* what is past is drawn no more */
+  double *shared;               /* [name] its normal of this draw */
+  double *length;               /* [item] of its stage in this draw */
+  const double **kept;          /* [item] its factors by draw, where they are kept; else NULL */
+  double *begin, *done, *leave; /* [item] */
+  int *root;                    /* [item] the item whose own length made it late, itself or another */
 };
 
 /** Where a name is drawn. */
@@ -232,15 +208,22 @@ static int name_at(struct day *d, uint64_t name)
 }
 
 /** Each stage draws anew, as the margins of lots.c add them: the names of items that vary together are listed once. */
-static pw_status names_make(struct day *d, struct pw_arena *arena)
+static pw_status names_make(struct day *d, const struct pw_spread_shares *shares, struct pw_arena *arena)
 {
   d->names = pw_arena_array(arena, 2 * (size_t)d->n_items + 1, sizeof *d->names);
   if (!d->names)
     return PW_ERR_MEMORY;
   for (int i = 0; i < d->n_items; i++) {
     struct item *it = &d->items[i];
-    it->lot_at = name_at(d, it->lot_name * 8 + it->is_wrapped + 2);
-    it->place_at = name_at(d, it->place_name * 8 + it->is_wrapped + 4);
+    it->varies = (struct pw_draw_stage){.lot = it->lot_name * 8 + it->is_wrapped + 2,
+                                        .place = it->place_name * 8 + it->is_wrapped + 4,
+                                        .piece = pw_draw_mix(it->lot_name * 8 + it->is_wrapped) + (uint64_t)it->nth,
+                                        .lot_part = sqrt(shares->lot_frac),
+                                        .place_part = sqrt(shares->pit_day_frac),
+                                        .piece_part = sqrt(shares->piece_frac),
+                                        .sigma = it->varies.sigma};
+    it->lot_at = name_at(d, it->varies.lot);
+    it->place_at = name_at(d, it->varies.place);
   }
   return PW_OK;
 }
@@ -248,35 +231,39 @@ static pw_status names_make(struct day *d, struct pw_arena *arena)
 static pw_status draw_open(struct draw *w, const struct day *d, const struct pw_chance_options *options,
                            struct pw_arena *arena)
 {
-  const struct pw_spread_shares *s = &options->shares;
   size_t n = (size_t)d->n_items + 1;
+  bool is_kept = options->kept && d->n_items <= KEPT_ITEMS && pw_kept_draws_begin(options->kept, options->seed);
   *w = (struct draw){.now_min = options->has_now ? options->now_min : INT_MIN,
-                     .lot_part = sqrt(s->lot_frac),
-                     .place_part = sqrt(s->pit_day_frac),
-                     .piece_part = sqrt(s->piece_frac),
                      .shared = pw_arena_array(arena, (size_t)d->n_names + 1, sizeof *w->shared),
                      .length = pw_arena_array(arena, n, sizeof *w->length),
                      .begin = pw_arena_array(arena, n, sizeof *w->begin),
                      .done = pw_arena_array(arena, n, sizeof *w->done),
                      .leave = pw_arena_array(arena, n, sizeof *w->leave),
                      .root = pw_arena_array(arena, n, sizeof *w->root)};
-  return w->shared && w->length && w->begin && w->done && w->leave && w->root ? PW_OK : PW_ERR_MEMORY;
+  if (!w->shared || !w->length || !w->begin || !w->done || !w->leave || !w->root)
+    return PW_ERR_MEMORY;
+  if (is_kept && !(w->kept = pw_arena_array(arena, n, sizeof(const double *))))
+    return PW_ERR_MEMORY;
+  for (int i = 0; is_kept && i < d->n_items; i++)
+    if (!(w->kept[i] = pw_kept_draws_factors(options->kept, &d->items[i].varies, options->n_draws)))
+      return PW_ERR_MEMORY;
+  return PW_OK;
 }
 
-/** Lengths of all items' stages in a draw, what is past as it was. */
-static void lengths_draw(const struct day *d, struct draw *w, uint64_t draw)
+/** Lengths of all items' stages in draw k from the seed's first, what is past as it was. */
+static void lengths_draw(const struct day *d, struct draw *w, uint64_t first, int k)
 {
-  for (int k = 0; k < d->n_names; k++)
-    w->shared[k] = normal_of(draw, d->names[k]);
+  for (int n = 0; n < d->n_names && !w->kept; n++)
+    w->shared[n] = pw_draw_normal(first + (uint64_t)k, d->names[n]);
   for (int i = 0; i < d->n_items; i++) {
     const struct item *it = &d->items[i];
-    uint64_t piece = mix(it->lot_name * 8 + it->is_wrapped) + (uint64_t)it->nth;
     int run = it->start < w->now_min ? w->now_min - it->start : 0;
     w->length[i] = it->end - it->start; /* as it was */
     if (it->end > w->now_min)
-      w->length[i] = run + (it->end - it->start - run) * exp(it->sigma * (w->lot_part * w->shared[it->lot_at] +
-                                                                          w->place_part * w->shared[it->place_at] +
-                                                                          w->piece_part * normal_of(draw, piece)));
+      w->length[i] = run + (it->end - it->start - run) *
+                               (w->kept ? w->kept[i][k]
+                                        : pw_draw_factor(&it->varies, w->shared[it->lot_at], w->shared[it->place_at],
+                                                         pw_draw_normal(first + (uint64_t)k, it->varies.piece)));
   }
 }
 
@@ -339,6 +326,7 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
                          struct pw_ctx *ctx)
 {
   struct day d = {.ev = ev, .lots = lots, .al = allocation, .late_min = options->late_min};
+  const uint64_t first = pw_draw_first(options->seed);
   struct draw w;
   size_t n_lots = (size_t)lots->n_lots, n_services = (size_t)ev->n_services;
   *out = (struct pw_chance){0};
@@ -346,7 +334,7 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
   if (st == PW_OK)
     st = preds_make(&d, ctx->arena);
   if (st == PW_OK)
-    st = names_make(&d, ctx->arena);
+    st = names_make(&d, &options->shares, ctx->arena);
   if (st == PW_OK)
     st = draw_open(&w, &d, options, ctx->arena);
   if (st != PW_OK)
@@ -360,7 +348,7 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
   if (!late || !lot_late || !late_sum || !n_late || !services || !blames)
     return PW_ERR_MEMORY;
   for (int k = 0; k < options->n_draws; k++) {
-    lengths_draw(&d, &w, mix(options->seed + UINT64_C(1)) + (uint64_t)k);
+    lengths_draw(&d, &w, first, k);
     for (int turn = 0; turn < (options->is_strict ? 1 : 2); turn++) {
       draw_walk(&d, &w, turn == 1, late, lot_late);
       for (int s = 0; s < ev->n_services; s++) {
@@ -471,13 +459,14 @@ pw_status pw_chance_slack(int **begin_min, int **end_min, const struct pw_event 
                           struct pw_ctx *ctx)
 {
   struct day d = {.ev = ev, .lots = lots, .al = allocation};
+  const uint64_t first = pw_draw_first(options->seed);
   size_t n = (size_t)allocation->n_loads + 1;
   struct draw drawn;
   pw_status st = items_make(&d, ctx->arena);
   if (st == PW_OK)
     st = preds_make(&d, ctx->arena);
   if (st == PW_OK)
-    st = names_make(&d, ctx->arena);
+    st = names_make(&d, &options->shares, ctx->arena);
   if (st == PW_OK)
     st = draw_open(&drawn, &d, options, ctx->arena);
   if (st != PW_OK)
@@ -490,7 +479,7 @@ pw_status pw_chance_slack(int **begin_min, int **end_min, const struct pw_event 
   if (!floats || !counts || !*begin_min || !*end_min)
     return PW_ERR_MEMORY;
   for (int k = 0; k < options->n_draws; k++) {
-    lengths_draw(&d, &drawn, mix(options->seed + UINT64_C(1)) + (uint64_t)k);
+    lengths_draw(&d, &drawn, first, k);
     deadlines_walk(&d, &w);
     floats_of(&d, &w, floats, floats + n);
     for (int l = 0; l < allocation->n_loads; l++) {

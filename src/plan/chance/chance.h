@@ -4,6 +4,7 @@
 #define PW_CHANCE_H
 
 #include "base/ctx.h"
+#include "plan/chance/draws.h"
 #include "pw/plan.h"
 
 /** What the draws say of one piece of a lot: told to whoever sets margins. */
@@ -25,8 +26,9 @@ struct pw_chance_options {
   int n_draws;
   unsigned seed;
   struct pw_spread_shares shares;
-  bool is_strict; /**< only what is asked of a plan: moved_frac stays 0 */
-  bool has_now;   /**< a mended plan: what was before now_min is drawn no more, what is under way has its rest drawn */
+  bool is_strict;             /**< only what is asked of a plan: moved_frac stays 0 */
+  struct pw_kept_draws *kept; /**< of the plans drawn before with this seed, or NULL: saves time, changes nothing */
+  bool has_now; /**< a mended plan: what was before now_min is drawn no more, what is under way has its rest drawn */
   int now_min;
   const int
       *late_min; /**< of a mended plan, per lot: what goes into the ice later than planned makes no meal late; NULL */

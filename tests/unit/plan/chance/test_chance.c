@@ -259,6 +259,65 @@ START_TEST(examples_are_ready)
 }
 END_TEST
 
+/* What is kept from plan to plan is what would be drawn again: one day after another with other spreads, places and numbers of
+ * draws, with what was kept and without, bit by bit; with another seed nothing kept is used. */
+START_TEST(kept_draws_change_nothing)
+{
+  static const int DRAWS_OF[] = {100, 500, 40, 2000};
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_kept_draws *kept = pw_kept_draws_open(3);
+  ck_assert_ptr_nonnull(kept);
+  for (int turn = 0; turn < 24; turn++) {
+    struct made m;
+    make(&m, 1 + turn % 7, turn % 3 == 0, 20, turn % 2 ? SPREAD : 0.3);
+    m.pit.id = turn % 5 ? "offset" : "trailer";
+    const struct pw_chance_options anew = {
+        .n_draws = DRAWS_OF[turn % 4], .seed = turn % 6 == 5 ? 4 : 3, .shares = pw_spread_shares()};
+    struct pw_chance_options with = anew;
+    with.kept = kept;
+    struct pw_chance a, b;
+    ck_assert_int_eq(pw_chance_make(&a, &m.ev, &m.lots, &m.al, &anew, ctx), PW_OK);
+    ck_assert_int_eq(pw_chance_make(&b, &m.ev, &m.lots, &m.al, &with, ctx), PW_OK);
+    ck_assert_mem_eq(&a.services[0].on_time_frac, &b.services[0].on_time_frac, sizeof(double));
+    ck_assert_mem_eq(&a.services[0].moved_frac, &b.services[0].moved_frac, sizeof(double));
+    ck_assert_mem_eq(&a.services[0].weakest_late_min, &b.services[0].weakest_late_min, sizeof(double));
+    ck_assert_mem_eq(a.blames, b.blames, 2 * sizeof *a.blames);
+    ck_assert(a.services[0].on_time_frac > 0.01 && a.services[0].on_time_frac < 0.99);
+  }
+  pw_kept_draws_close(kept);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* However many stages are asked for, what is kept stays within its bounds and right: each factor is that of its own names. */
+START_TEST(kept_draws_forget_what_is_too_much)
+{
+  enum { N = 500, PLANS = 12 };
+  struct pw_kept_draws *kept = pw_kept_draws_open(9);
+  uint64_t first = pw_draw_first(9);
+  ck_assert(!pw_kept_draws_begin(kept, 8));
+  for (int plan = 0; plan < PLANS; plan++) {
+    ck_assert(pw_kept_draws_begin(kept, 9));
+    for (int i = 0; i < N; i++) {
+      struct pw_draw_stage of = {.lot = 5 + (uint64_t)plan,
+                                 .place = 77,
+                                 .piece = (uint64_t)(1000 + plan * N + i),
+                                 .lot_part = 0.6,
+                                 .place_part = 0.4,
+                                 .piece_part = 0.6,
+                                 .sigma = 0.1 + 0.01 * (i % 3)};
+      const double *factors = pw_kept_draws_factors(kept, &of, 2000);
+      ck_assert_ptr_nonnull(factors);
+      uint64_t k = first + (uint64_t)(i * 4 % 2000);
+      double anew =
+          pw_draw_factor(&of, pw_draw_normal(k, of.lot), pw_draw_normal(k, of.place), pw_draw_normal(k, of.piece));
+      ck_assert_mem_eq(&factors[i * 4 % 2000], &anew, sizeof anew);
+    }
+  }
+  pw_kept_draws_close(kept);
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("chance");
@@ -271,6 +330,8 @@ static Suite *suite(void)
   tcase_add_test(tc, two_that_share_a_factor);
   tcase_add_test(tc, two_on_one_spot);
   tcase_add_test(tc, other_seeds_agree_and_wider_is_no_surer);
+  tcase_add_test(tc, kept_draws_change_nothing);
+  tcase_add_test(tc, kept_draws_forget_what_is_too_much);
   tcase_add_loop_test(tc, examples_are_ready, 0, N_PLANNED_EVENTS);
   suite_add_tcase(s, tc);
   return s;
