@@ -294,12 +294,16 @@ static bool is_wanted(void *user, const struct pw_event *ev, const struct pw_lot
     struct pw_chance_options draws = *w->draws;
     draws.n_draws = DRAWS[k];
     draws.is_strict = true;
-    struct pw_chance chance;
-    is_so = pw_chance_make(&chance, ev, lots, al, &draws, &own) == PW_OK;
-    for (int s = 0; s < ev->n_services && is_so; s++) {
+    double *bounds = pw_arena_array(own.arena, (size_t)ev->n_services + 1, sizeof *bounds);
+    draws.least_frac = bounds;
+    for (int s = 0; s < ev->n_services && bounds; s++) {
       double error = sqrt(w->least[s] * (1 - w->least[s]) / DRAWS[k]);
-      is_so = chance.services[s].on_time_frac >= w->least[s] - (DRAWS[k] < PW_CHANCE_DRAWS ? 3 * error : 1e-9);
+      bounds[s] = w->least[s] - (DRAWS[k] < PW_CHANCE_DRAWS ? 3 * error : 1e-9);
     }
+    struct pw_chance chance;
+    is_so = bounds && pw_chance_make(&chance, ev, lots, al, &draws, &own) == PW_OK;
+    for (int s = 0; s < ev->n_services && is_so; s++)
+      is_so = chance.services[s].on_time_frac >= bounds[s];
   }
   pw_arena_close(own.arena);
   return is_so;

@@ -131,14 +131,24 @@ static bool price(struct pw_al_state *st, int c, struct pw_al_option *o, bool is
   return fixed < 1e8;
 }
 
+/* the same of the smoke of an option; *known: what was worked out for it before, while nothing is put down, or -1 */
+static int smoke_room(const struct pw_al_state *st, int c, const struct pw_al_option *o, int *known)
+{
+  const struct pw_al *al = st->al;
+  if (*known < 0)
+    *known =
+        rack_room(st, o->zone, o->start, o->place == o->zone ? o->mid : pw_al_turned(al, c, o->mid),
+                  pw_al_cells(st->cells1, al, c, o->zone), st->cap[(size_t)c * (size_t)al->n_zones + (size_t)o->zone]);
+  return *known;
+}
+
 /* how many of `most` pieces the racks and hands could take, by everything but the exact geometry */
-static int room(const struct pw_al_state *st, int c, const struct pw_al_option *o, int most)
+static int room(const struct pw_al_state *st, int c, const struct pw_al_option *o, int *known, int most)
 {
   const struct pw_al *al = st->al;
   const struct pw_al_lot *lot = &al->lot[c];
-  int cap = st->cap[(size_t)c * (size_t)al->n_zones + (size_t)o->zone];
-  int mid = o->place == o->zone ? o->mid : pw_al_turned(al, c, o->mid), done = pw_al_turned(al, c, o->done);
-  most = rack_room(st, o->zone, o->start, mid, pw_al_cells(st->cells1, al, c, o->zone), most < cap ? most : cap);
+  int done = pw_al_turned(al, c, o->done), smoke = smoke_room(st, c, o, known);
+  most = smoke < most ? smoke : most;
   if (most <= 0)
     return 0;
   most = hands_room(st, o->start, lot->load_min, most);
@@ -178,6 +188,8 @@ struct search {
   struct pw_al_rng *rng;
   int c, n_waiting;
   int *room_by_done; /* [slot] pieces that find a box and hands when cooking ends there, -1: not known yet */
+  int *
+      room_by_mid; /* [stays][slot] pieces the zone looked at takes for the smoke that ends there, -1; NULL: each time anew */
   struct pw_al_option *list;
   double *score; /* of each in the list */
   int n, cap;
@@ -226,9 +238,12 @@ static double rent_cents(const struct search *q, const struct pw_al_option *o)
 /* fills in what o costs and how many it takes; false when it is no use */
 static bool assess(struct search *q, struct pw_al_option *o)
 {
+  int anew = -1, *known = &anew;
+  if (q->room_by_mid) /* a zone's smoke takes as long wherever it goes on */
+    known = &q->room_by_mid[(o->place == o->zone ? q->st->al->n_slots + 1 : 0) + o->mid];
   o->n = room_at_done(q, o->done);
-  if (o->n <= 0 || (o->n = room(q->st, q->c, o, o->n)) <= 0 || !price(q->st, q->c, o, q->limits->rents != NULL) ||
-      pw_al_is_soiled(q->st, q->c, o))
+  if (o->n <= 0 || (o->n = room(q->st, q->c, o, known, o->n)) <= 0 ||
+      !price(q->st, q->c, o, q->limits->rents != NULL) || pw_al_is_soiled(q->st, q->c, o))
     return false;
   o->score = o->fixed_cents / o->n + o->unit_cents + (q->limits->rents ? rent_cents(q, o) : 0);
   if (q->limits->noise_frac > 0)
@@ -319,6 +334,7 @@ static void consider_zone(struct search *q, int z)
   if (lot->d1[(size_t)z * (size_t)al->n_settings_max + (size_t)s] == PW_NONE ||
       q->limits->from[p * al->n_days + lot->day] >= q->limits->to[p * al->n_days + lot->day])
     return;
+  memset(q->room_by_mid, -1, 2 * (size_t)(al->n_slots + 1) * sizeof *q->room_by_mid);
   if (!lot->has_finish) {
     consider_place(q, z, s, PW_NONE);
     return;
@@ -533,8 +549,10 @@ void pw_al_insert(struct pw_al_state *st, int c, const struct pw_al_limits *limi
     q.n_waiting = st->n_missed[c];
     q.n = 0;
     memset(q.room_by_done, -1, (size_t)(al->n_slots + 1) * sizeof *q.room_by_done);
+    q.room_by_mid = st->room_by_mid;
     for (int z = 0; z < al->n_zones; z++)
       consider_zone(&q, z);
+    q.room_by_mid = NULL; /* from here on pieces are put down */
     if (st->n_looks > st->looks_fine) {
       put_in_order(&q);
       return;

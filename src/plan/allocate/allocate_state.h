@@ -80,6 +80,7 @@ struct pw_al_state {
   double *option_score;
   int n_options_cap;
   int *room_by_done; /* [t] */
+  int *room_by_mid;  /* [stays][t] */
   unsigned *full;    /* [(z * 2 + stays) * n_slots + start] insertion in which the exact geometry last refused it */
   unsigned n_insertions;
   long n_looks,

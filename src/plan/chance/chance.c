@@ -347,7 +347,8 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
   int *blames = pw_arena_array(ctx->arena, n_services * n_lots * 2 + 1, sizeof *blames);
   if (!late || !lot_late || !late_sum || !n_late || !services || !blames)
     return PW_ERR_MEMORY;
-  for (int k = 0; k < options->n_draws; k++) {
+  bool is_decided = false;
+  for (int k = 0; k < options->n_draws && !is_decided; k++) {
     lengths_draw(&d, &w, first, k);
     for (int turn = 0; turn < (options->is_strict ? 1 : 2); turn++) {
       draw_walk(&d, &w, turn == 1, late, lot_late);
@@ -365,6 +366,12 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
           n_late[c]++;
           late_sum[c] += lot_late[c];
         }
+    }
+    for (int s = 0; s < ev->n_services && options->least_frac && !is_decided; s++) {
+      double most = services[s].on_time_frac + (options->n_draws - 1 - k);
+      is_decided = most / options->n_draws < options->least_frac[s];
+      if (is_decided)
+        services[s].on_time_frac = most;
     }
   }
   for (int s = 0; s < ev->n_services; s++) {

@@ -28,7 +28,10 @@ struct pw_chance_options {
   struct pw_spread_shares shares;
   bool is_strict;             /**< only what is asked of a plan: moved_frac stays 0 */
   struct pw_kept_draws *kept; /**< of the plans drawn before with this seed, or NULL: saves time, changes nothing */
-  bool has_now; /**< a mended plan: what was before now_min is drawn no more, what is under way has its rest drawn */
+  const double
+      *least_frac; /**< per service, or NULL: as soon as one cannot reach its own any more, the rest is not drawn and
+                                   its on_time_frac is the most it could still have been */
+  bool has_now;    /**< a mended plan: what was before now_min is drawn no more, what is under way has its rest drawn */
   int now_min;
   const int
       *late_min; /**< of a mended plan, per lot: what goes into the ice later than planned makes no meal late; NULL */

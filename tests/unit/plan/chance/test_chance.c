@@ -289,6 +289,29 @@ START_TEST(kept_draws_change_nothing)
 }
 END_TEST
 
+/* Whether a chance is reached is the same said after all draws and as soon as it is known: around the chance itself too. */
+START_TEST(a_decided_chance_is_the_whole_one)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  for (int n = 1; n < 8; n++) {
+    struct made m;
+    make(&m, n, false, 30, SPREAD);
+    struct pw_chance_options draws = {.n_draws = 500, .seed = 3, .shares = pw_spread_shares(), .is_strict = true};
+    struct pw_chance whole, part;
+    ck_assert_int_eq(pw_chance_make(&whole, &m.ev, &m.lots, &m.al, &draws, ctx), PW_OK);
+    for (int by = -3; by <= 3; by++) {
+      const double least = whole.services[0].on_time_frac + by / 500.0 - 1e-9;
+      draws.least_frac = &least;
+      ck_assert_int_eq(pw_chance_make(&part, &m.ev, &m.lots, &m.al, &draws, ctx), PW_OK);
+      ck_assert_msg((part.services[0].on_time_frac >= least) == (by <= 0),
+                    "%d pieces, %d draws more asked: %.4f, whole %.4f", n, by, part.services[0].on_time_frac,
+                    whole.services[0].on_time_frac);
+    }
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 /* However many stages are asked for, what is kept stays within its bounds and right: each factor is that of its own names. */
 START_TEST(kept_draws_forget_what_is_too_much)
 {
@@ -331,6 +354,7 @@ static Suite *suite(void)
   tcase_add_test(tc, two_on_one_spot);
   tcase_add_test(tc, other_seeds_agree_and_wider_is_no_surer);
   tcase_add_test(tc, kept_draws_change_nothing);
+  tcase_add_test(tc, a_decided_chance_is_the_whole_one);
   tcase_add_test(tc, kept_draws_forget_what_is_too_much);
   tcase_add_loop_test(tc, examples_are_ready, 0, N_PLANNED_EVENTS);
   suite_add_tcase(s, tc);
