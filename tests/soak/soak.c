@@ -1,12 +1,15 @@
-/* soak.c - random events from end to end: soak N SEED [FULL_EVERY [SHEETS]].  Events are made from the catalogs by a seed, read, planned
+/* soak.c - random events from end to end: soak N SEED [FULL_EVERY|meals [SHEETS]].  Events are made from the catalogs by a seed, read, planned
  * (every FULL_EVERY-th thoroughly, with a second for each search), judged again from the file's text, and written as sheets.
  * The tasks and the shift sheet of each are left in SHEETS/SEED-NUMBER/ for tests/play_sheets.py, when it is named.
+ * "meals": N small plans of meals that last, on racks that stand above each other; each is planned at once and judged, nothing else is
+ * written: for the rules on what drips on what [J17] and on waves and holds to the last plate [J22].
  * In: the catalogs in templates/.  Out: a table of outcomes; exit status 1 when a promise was broken.  An event that breaks one
  * is left in build/soak-SEED-NUMBER.yaml. */
 #define _POSIX_C_SOURCE 200809L
 #include "base/arena.h"
 #include "base/buf.h"
 #include "judge/plan_check.h"
+#include "plan/lots/drips.h"
 #include "read/read.h"
 #include "run.h"
 #include "write/csv.h"
@@ -117,6 +120,56 @@ static void make_crew(struct pw_buf *b, const char *before, const char *date)
   }
 }
 
+static const char *a_noon(char *text)
+{
+  sprintf(text, "\"%02d:%02d\"", between(10, 17), 30 * pick(2));
+  return text;
+}
+
+/* A few dishes for guests who come over hours. */
+static void make_meals(struct pw_buf *b, int n)
+{
+  static const char *const styles[] = {"buffet", "buffet", "family", "plated", "boxed"};
+  char at[16];
+  pw_buf_add(b, "services:\n");
+  for (int s = 0; s < n; s++) {
+    pw_buf_printf(b, "  - id: s%d\n    name: Service %d\n    time: %s\n    length: %d min\n    style: %s\n", s, s,
+                  a_noon(at), 15 * between(4, 28), ONE_OF(styles));
+    if (pick(6) == 0)
+      pw_buf_printf(b, "    waves: %d\n", between(1, 5));
+    if (pick(2)) {
+      int first = 5 * between(0, 8), second = 5 * between(0, 8);
+      pw_buf_printf(b, "    arrivals: [%d %%, %d %%, %d %%, %d %%]\n", first, second, 10, 90 - first - second);
+    }
+    int guests = between(4, pick(4) == 0 ? 120 : 40);
+    pw_buf_printf(b, "    guests: {adults: %d}\n", guests);
+    if (pick(4) == 0)
+      pw_buf_printf(b, "    walk_up: {least: %d, most: %d}\n", guests - guests / 4, guests + between(1, 20));
+    pw_buf_add(b, "    menu:\n");
+    for (int n_lines = between(2, 5), k = pick(g_dishes.n), step = between(1, 5); n_lines > 0; n_lines--, k += step)
+      pw_buf_printf(b, "      - {dish: %s, take: %d %%%s}\n", g_dishes.id[k % g_dishes.n], between(20, 100),
+                    pick(8) == 0 ? ", waves: 1" : "");
+  }
+}
+
+/* Pits with a rack above another, twice as often as any. */
+static void make_racks(struct pw_buf *b)
+{
+  static const char *const stacked[] = {"small-offset", "trailer-two-rack", "upright-cabinet", "block-pit",
+                                        "tank-offset"};
+  int n_pits = between(1, 2), n_boxes = between(1, 2);
+  pw_buf_add(b, "pits:\n");
+  for (int p = 0; p < n_pits; p++)
+    pw_buf_printf(b, "  - {use: %s, id: p%d, name: Pit %d}\n", pick(3) ? ONE_OF(stacked) : g_pits.id[pick(g_pits.n)], p,
+                  p);
+  pw_buf_add(b, "finishers:\n");
+  for (int f = 0; f < n_boxes; f++)
+    pw_buf_printf(b, "  - {use: %s, id: f%d, name: Box %d}\n",
+                  pick(3) ? "hot-box-large" : g_finishers.id[pick(g_finishers.n)], f, f);
+}
+
+static bool g_is_meals;
+
 static void make_event(struct pw_buf *b)
 {
   static const char *const zones[] = {
@@ -137,7 +190,8 @@ static void make_event(struct pw_buf *b)
     sprintf(before, "%04d-%02d-%02d", y, m, d - 1);
     sprintf(date, "%04d-%02d-%02d", y, m, d);
   }
-  const char *money = pick(16) == 0 ? "JPY" : ONE_OF(moneys); /* yen have no decimals, the catalog has: refused */
+  const char *money =
+      !g_is_meals && pick(16) == 0 ? "JPY" : ONE_OF(moneys); /* yen have no decimals, the catalog has: refused */
   int low = between(-25, 35);
   pw_buf_printf(
       b, "event: {name: Soak, date: %s, zone: %s, currency: %s, units: %s, grid: %s, safety_basis: random events}\n",
@@ -146,9 +200,23 @@ static void make_event(struct pw_buf *b)
   pw_buf_printf(b, "weather: {low: %d C, high: %d C, wind: %d m/s, humidity: %d %%}\n", low, low + pick(15), pick(12),
                 between(5, 100));
   pw_buf_add(b, "guests:\n  adults: {}\n  children: {appetite: 50 %}\n  no-meat: {meat: false}\n");
-  make_services(b, pick(3) == 0 ? between(2, 4) : 1, date);
-  make_gear(b);
-  make_crew(b, before, date);
+  if (g_is_meals) {
+    make_meals(b, pick(3) == 0 ? 2 : 1);
+    make_racks(b);
+  } else {
+    make_services(b, pick(3) == 0 ? between(2, 4) : 1, date);
+    make_gear(b);
+  }
+  if (g_is_meals) { /* hands enough: what does not fit is short of racks or of hours */
+    pw_buf_add(b, "crew:\n");
+    for (int c = 0; c < 4; c++)
+      pw_buf_printf(b,
+                    "  - {role: cook %d, duties: [fire, pit, prep, carve, serve, drive, clean], count: 4, from: \"%s "
+                    "%02d:00\", to: \"%s %02d:59\", rate: 20 per h}\n",
+                    c, c < 2 ? before : date, c % 2 ? 12 : 0, c < 2 ? before : date, c % 2 ? 23 : 11);
+  } else {
+    make_crew(b, before, date);
+  }
   pw_buf_printf(
       b, "terms: {margin: %d %%, tax: %d %%, deposit: %d %%, enough: %d %%, overhead: %d %%, fuel_reserve: %d %%}\n",
       pick(60), pick(25), pick(101), between(50, 99), pick(30), pick(50));
@@ -205,6 +273,33 @@ static bool leave_sheets(const char *name, const struct pw_plan *plan, struct pw
 static struct {
   long burns, burnt_min, empty_min, empty_plans, small_burns, vanished, vanished_beside_whole, only_dish_vanished;
 } g_seen;
+
+/* What the rules on drips and waves were tried on. */
+static struct {
+  long lots, of_waves, over, spans, raw_above;
+} g_meals;
+
+static void look_at_meals(const struct pw_plan *plan)
+{
+  const struct pw_allocation *a = &plan->allocation;
+  for (int l = 0; l < plan->lots.n_lots; l++) {
+    g_meals.lots++;
+    g_meals.of_waves += plan->lots.lots[l].n_waves > 1;
+    g_meals.over += plan->lots.lots[l].over_min > 0;
+  }
+  for (int i = 0; i < a->n_loads; i++)
+    for (int k = 0; k < a->n_loads; k++) { /* both on one pit at one time, one rack above the other */
+      const struct pw_load *x = &a->loads[i], *y = &a->loads[k];
+      if (x->zone == PW_NONE || y->zone == PW_NONE || x->start_at_min >= y->end_at_min ||
+          y->start_at_min >= x->end_at_min)
+        continue;
+      const struct pw_zone *u = &plan->lots.zones[x->zone], *v = &plan->lots.zones[y->zone];
+      if (u->pit != v->pit || !pw_drips_above(&plan->event->pits[u->pit], u->rack, v->rack))
+        continue;
+      g_meals.spans++;
+      g_meals.raw_above += pw_drips_raw(&plan->event->cuts[plan->lots.lots[x->lot].cut]) && x->stage == PW_LOAD_SMOKE;
+    }
+}
 
 static double on_pit_m2(const struct pw_plan *plan, int pit, int at)
 {
@@ -288,7 +383,7 @@ static const char *judge_again(const struct pw_plan *plan, struct pw_ctx *ctx)
     return "the plan can be written as JSON";
   if (pw_plan_check_text("plan.json", text, n, &n_findings, ctx) != PW_OK || n_findings > 0)
     return "the plan passes the judge";
-  for (size_t i = 0; i < sizeof writers / sizeof *writers; i++) {
+  for (size_t i = 0; i < sizeof writers / sizeof *writers && !g_is_meals; i++) {
     struct pw_buf sheet = pw_buf_in(ctx->arena);
     if (writers[i](&sheet, plan, ctx) != PW_OK || !pw_buf_text(&sheet))
       return "every sheet can be written";
@@ -301,6 +396,10 @@ static const char *run_one(const struct pw_buf *b, const char *name, int is_full
   struct pw_event *ev = NULL;
   struct pw_plan *plan = NULL;
   struct pw_run_options options = {.effort = is_full ? PW_EFFORT_FULL : PW_EFFORT_QUICK, .seconds = is_full ? 1 : 0};
+  if (g_is_meals) {
+    options.is_at_once = true;
+    options.on_time_frac = -1;
+  }
   pw_status status = pw_event_read_text(&ev, "soak.yaml", b->bytes, b->n, "templates", ctx);
   if (status == PW_OK)
     status = pw_run_plan(&plan, ev, &options, ctx);
@@ -317,6 +416,7 @@ static const char *run_one(const struct pw_buf *b, const char *name, int is_full
     return status == PW_ERR_INTERNAL ? "a plan passes its judge" : "nothing but faulty input stops an event";
   t->n_full += is_full;
   look(plan);
+  look_at_meals(plan);
   if (plan->allocation.n_missed > 0)
     t->n_short++;
   else
@@ -331,15 +431,18 @@ int main(int argc, char **argv)
   if (argc < 3)
     return 2;
   long n = strtol(argv[1], NULL, 10), seed = strtol(argv[2], NULL, 10),
-       full_every = argc > 3 ? strtol(argv[3], NULL, 10) : 40;
+       full_every = argc > 3 ? strtol(argv[3], NULL, 10) : 40; /* "meals": none */
+  g_is_meals = argc > 3 && strcmp(argv[3], "meals") == 0;
   g_sheets = argc > 4 ? argv[4] : NULL;
   ids_read(&g_dishes, "templates/dishes.yaml", "dishes:");
   ids_read(&g_pits, "templates/pits.yaml", "pits:");
   ids_read(&g_finishers, "templates/finishers.yaml", "finishers:");
   struct table t = {0};
-  for (long i = 0; i < n; i++) {
+  long n_tried = 0;
+  for (long i = 0; g_is_meals ? t.n_fits + t.n_short < n && i < 10 * n : i < n; i++) {
     struct pw_ctx ctx = {.arena = pw_arena_open()};
     struct timespec a, z;
+    n_tried++;
     if (!ctx.arena)
       return 2;
     g_state = (uint64_t)seed * 1000003u + (uint64_t)i;
@@ -370,17 +473,21 @@ int main(int argc, char **argv)
         printf("  %s: %s\n", ctx.diags[k].code, ctx.diags[k].text);
     } else
       remove(name);
+    if (g_is_meals && (t.n_fits + t.n_short) % 100 == 0)
+      fflush(stdout);
     pw_arena_close(ctx.arena);
   }
   printf("%ld events of seed %ld: %ld fit, %ld short of room, %ld refused, %ld broken; %ld planned thoroughly; slowest "
          "%.1f s (event %ld)\n",
-         n, seed, t.n_fits, t.n_short, t.n_refused, t.n_broken, t.n_full, t.slowest_s, t.slowest);
+         n_tried, seed, t.n_fits, t.n_short, t.n_refused, t.n_broken, t.n_full, t.slowest_s, t.slowest);
   printf("  %ld fires, %ld min clean, %ld min of them with nothing on (%ld plans); %ld fires for fewer than 5 pieces "
          "beside a "
          "pit half free\n  %ld lots without a piece, %ld of them beside a whole one, %ld the only one from the pit "
          "without meat\n",
          g_seen.burns, g_seen.burnt_min, g_seen.empty_min, g_seen.empty_plans, g_seen.small_burns, g_seen.vanished,
          g_seen.vanished_beside_whole, g_seen.only_dish_vanished);
+  printf("  %ld lots, %ld of them waves, %ld held too long and told so; %ld loads above another, %ld of them raw\n",
+         g_meals.lots, g_meals.of_waves, g_meals.over, g_meals.spans, g_meals.raw_above);
   for (int i = 0; i < t.n_codes; i++)
     printf("  refused: %-24s %ld\n", t.code[i], t.of_code[i]);
   return t.n_broken > 0;

@@ -447,6 +447,8 @@ static void carve_lot(struct pw_task_list *list, const struct change *g, int n)
         ;
       struct pw_draft d = fixed(list, PW_TASK_CUT, PW_CHAIN_CUT, g + a, b - a, (b - a) * cut->carve_min);
       int sooner = c->is_in_parts ? INT_MIN : c->no_sooner_at_min, whole = whole_until_min(list, g + a, b - a);
+      if (!c->is_in_parts && cut->pan_hold_min > 0 && sooner > whole) /* the dial is not worth a minute of the hold */
+        sooner = whole > c->last_min - cut->pan_hold_min ? whole : c->last_min - cut->pan_hold_min;
       d.duty = PW_DUTY_CARVE;
       d.slip_min = 0;
       d.rank = is_first ? PW_RANK_TABLE : PW_RANK_KNIVES;
@@ -454,7 +456,8 @@ static void carve_lot(struct pw_task_list *list, const struct change *g, int n)
       d.first_at_min = g[a].at > sooner ? g[a].at : sooner;
       d.end_by_min = whole < c->first_min - pw_task_span(&d) ? whole + pw_task_span(&d) : c->first_min;
       d.last_at_min =
-          i == 0 ? d.end_by_min - pw_task_span(&d) : d.end_by_min; /* of a wave, the first plates wait for it */
+          i == 0 ? d.end_by_min - pw_task_span(&d) : d.end_by_min;   /* of a wave, the first plates wait for it */
+      d.last_at_min = d.last_at_min < whole ? d.last_at_min : whole; /* later it is whole for longer than it may be */
       d.last_at_min = d.last_at_min > d.first_at_min ? d.last_at_min : d.first_at_min;
       d.is_before_service = is_first;
       d.verb = carve_verb(list, service, lot->cut);

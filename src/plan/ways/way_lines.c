@@ -83,7 +83,15 @@ void pw_way_lines_service(struct pw_way_lines *lines, const struct pw_service *s
                    "  - id: %s\n    name: %s\n    day: %04d-%02d-%02d\n    time: \"%02d:%02d\"\n    length: %d min\n",
                    id, pw_way_quoted(lines, name), day.date.year, day.date.month, day.date.day, day.hour, day.minute,
                    service->length_min);
-  pw_way_lines_add(lines, "    style: %s\n    guests: {", STYLES[service->style]);
+  pw_way_lines_add(lines, "    style: %s\n", STYLES[service->style]);
+  if (service->on_time_frac > 0)
+    pw_way_lines_add(lines, "    on_time: %.10g %%\n", service->on_time_frac * 100);
+  if (service->n_waves > 0)
+    pw_way_lines_add(lines, "    waves: %d\n", service->n_waves);
+  for (int i = 0; i < service->n_arrive && !service->arrive_source; i++) /* the event's own, not its style's */
+    pw_way_lines_add(lines, "%s%.17g %%%s", i == 0 ? "    arrivals: [" : ", ", service->arrive_frac[i] * 100,
+                     i == service->n_arrive - 1 ? "]\n" : "");
+  pw_way_lines_add(lines, "    guests: {");
   for (int k = 0; k < ev->n_classes; k++)
     pw_way_lines_add(lines, "%s%s: %d", k ? ", " : "", ev->classes[k].id, service->guests[k] / 2);
   pw_way_lines_add(lines, "}\n    menu:\n");
@@ -102,7 +110,10 @@ void pw_way_lines_service(struct pw_way_lines *lines, const struct pw_service *s
     else if (is_portion)
       pw_way_lines_add(lines, ",\n         portion: %.10g kg, portion_spread: %.10g kg", line->portion_kg,
                        line->portion_sd_kg);
-    pw_way_lines_add(lines, "%s}\n", line->is_day_before ? ", cook: day_before" : "");
+    if (line->n_waves > 0)
+      pw_way_lines_add(lines, ", waves: %d", line->n_waves);
+    pw_way_lines_add(lines, "%s%s}\n", line->is_time_control ? ", time_control: true" : "",
+                     line->is_day_before ? ", cook: day_before" : "");
   }
 }
 

@@ -5,9 +5,11 @@
 #include "base/buf.h"
 #include "judge/plan_check.h"
 #include "plan/demand/head_count.h"
+#include "plan/ways/way_list.h"
 #include "plan/ways/ways.h"
 #include "write/plan_json.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -176,6 +178,54 @@ START_TEST(what_fits_has_no_ways)
 }
 END_TEST
 
+/* Half of the guests later: they come over the meal, and are cooked for, as the first half does. */
+START_TEST(a_second_sitting_is_the_same_meal)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_event *ev = planned_event_with(
+      "events/river-weekend.yaml",
+      "---\nservices:\n  - id: sat-supper\n    guests: {adults: 160}\n    on_time: 80 %\n    waves: 3\n    menu:\n"
+      "      - {dish: pit-mac, waves: 2}\n",
+      ctx);
+  struct pw_plan *plan = NULL;
+  struct pw_run_options options = {.effort = PW_EFFORT_QUICK, .is_at_once = true};
+  struct pw_event *with = NULL;
+  struct pw_way *list = NULL;
+  int n = 0, n_sittings = 0, n_waves = 0, n_labels = 0, n_chances = 0;
+  ck_assert_int_eq(pw_run_plan(&plan, ev, &options, ctx), PW_OK);
+  ck_assert_int_eq(pw_way_list_make(&list, &n, plan, ctx), PW_OK);
+  for (int i = 0; i < n; i++) {
+    if (list[i].part.kind != PW_WAY_SITTING)
+      continue;
+    const struct pw_service *first = &ev->services[list[i].service], *later = NULL;
+    n_sittings++;
+    ck_assert_msg(pw_event_change(&with, ev, list[i].lines, ctx) == PW_OK, "%s", list[i].lines);
+    for (int k = 0; k < with->n_services; k++)
+      later = strcmp(with->services[k].id, list[i].part.id) == 0 ? &with->services[k] : later;
+    ck_assert_ptr_nonnull(later);
+    ck_assert_int_eq(later->n_waves, first->n_waves);
+    ck_assert_int_eq(later->on_time_frac > 0, first->on_time_frac > 0);
+    ck_assert(!(first->on_time_frac > 0) || fabs(later->on_time_frac - first->on_time_frac) < 1e-12);
+    n_chances += later->on_time_frac > 0;
+    ck_assert_int_eq(later->n_arrive, first->n_arrive);
+    for (int k = 0; k < first->n_arrive; k++)
+      ck_assert(fabs(later->arrive_frac[k] - first->arrive_frac[k]) < 1e-12);
+    ck_assert_int_eq(later->n_menu, first->n_menu);
+    for (int m = 0; m < first->n_menu; m++) {
+      ck_assert_int_eq(later->menu[m].n_waves, first->menu[m].n_waves);
+      ck_assert_int_eq(later->menu[m].is_time_control, first->menu[m].is_time_control);
+      n_waves += later->menu[m].n_waves;
+      n_labels += later->menu[m].is_time_control;
+    }
+  }
+  ck_assert_int_gt(n_sittings, 0);
+  ck_assert_int_gt(n_chances, 0);
+  ck_assert_int_gt(n_waves, 0);
+  ck_assert_int_gt(n_labels, 0);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 /* A planner that fails or finds nothing: no way out, the plan stands. */
 static pw_status fails(void *user, struct pw_plan *out, const char *lines, struct pw_ctx *ctx)
 {
@@ -282,6 +332,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, pasted_lines_keep_their_promise, 0, N_SHORT);
   tcase_add_loop_test(t, missing_portions_add_up, 0, N_SHORT);
   tcase_add_test(t, what_fits_has_no_ways);
+  tcase_add_test(t, a_second_sitting_is_the_same_meal);
   tcase_add_test(t, a_way_that_cannot_be_is_dropped);
   tcase_add_test(t, the_judge_knows_them);
   suite_add_tcase(s, t);
