@@ -450,7 +450,7 @@ struct pw_service {
   const struct pw_menu_option *options;
   int n_options;
   double on_time_frac;       /**< its own chance to be ready when it begins, 0 for the event's */
-  int n_waves;               /**< each dish from the pit in so many waves; 0: the fewest that keep its hold [D4] */
+  int n_waves;               /**< each dish from the pit in so many waves; 0: as the holds and the grates want [D4] */
   const double *arrive_frac; /**< who comes in each of n_arrive equal stretches of its length; adds up to 1 */
   int n_arrive;              /**< 0: evenly */
   const char *arrive_source; /**< where a catalog's curve comes from; NULL: the event's own, or none */

@@ -72,7 +72,8 @@ static const struct pw_field menu_fields[] = {
     QUANTITY("enough", FRACTION, LINE(cover_frac), NULL, "50 %", "99.99 %",
              "chance that this dish does not run out; default: the terms'"),
     INT("waves", LINE(n_waves), NULL, "1", "24",
-        "cooked in so many waves over the service; default: the service's, else the fewest that keep its hold"),
+        "cooked in so many waves over the service; default: the service's, else the fewest that keep its hold and that "
+        "a grate over coals takes at once"),
     BOOL("time_control", LINE(is_time_control), "false",
          "stands at the line without heat or ice: labelled, and thrown away within 4 h (FDA Food Code 2022 3-501.19)"),
     CHOICE("cook", LINE(cook_day), "same_day", COOK_DAYS,
@@ -135,7 +136,8 @@ static const struct pw_field service_fields[] = {
           "default: as "
           "the style's curve says"),
     INT("waves", SERVICE(s.n_waves), NULL, "1", "24",
-        "each dish from the pit is cooked in so many waves; default: the fewest that keep its hold"),
+        "each dish from the pit is cooked in so many waves; default: the fewest that keep its hold and that a grate "
+        "over coals takes at once"),
     SEEN_BLOCK("walk_up", 0, SERVICE(has_walk_up), walk_up_table,
                "nobody has to book: the range around \"guests\", the likeliest number; default: they come as counted"),
     LIST("options", SERVICE(options), SERVICE(n_options), option_table,

@@ -14,6 +14,7 @@
 #include "plan/demand/head_count.h"
 #include "plan/lots/day_before.h"
 #include "plan/lots/drips.h"
+#include "plan/lots/grate.h"
 #include "plan/lots/waves.h"
 #include "plan/stages.h"
 
@@ -387,7 +388,7 @@ static pw_status make_lots(struct pw_lots *lots, const struct pw_event *ev, cons
     struct pw_waves waves;
     pw_waves_make(&waves, ev, raw->service, raw->cut, raw->pieces,
                   early_min(cut, lots->slot_min, more_of(margins, ev, raw->service, raw->cut), cut->hold_max_min),
-                  pw_is_day_before(ev, raw->service, raw->cut));
+                  pw_grate_waves(ev, purchase, raw->service, raw->cut), pw_is_day_before(ev, raw->service, raw->cut));
     for (int k = 0; k < waves.n; k++) {
       if (pw_arena_grow(arena, &lots->lots, &cap, (size_t)lots->n_lots, sizeof *lots->lots))
         return PW_ERR_MEMORY;

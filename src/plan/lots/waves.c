@@ -72,7 +72,7 @@ int pw_waves_asked(const struct pw_event *ev, int service, int cut)
 }
 
 void pw_waves_make(struct pw_waves *out, const struct pw_event *ev, int service, int cut, int pieces, int early_min,
-                   bool is_day_before)
+                   int n_least, bool is_day_before)
 {
   const struct pw_service *s = &ev->services[service];
   const struct pw_cut *c = &ev->cuts[cut];
@@ -83,11 +83,12 @@ void pw_waves_make(struct pw_waves *out, const struct pw_event *ev, int service,
     if (!split(&tried, ev, s, n, pieces))
       continue;
     int whole = longest_whole(&tried, c);
-    if (n_asked > 0 || best < 0 || whole < best) { /* asked: the last that can be split so */
+    /* asked, or wanted by the grates: the last that can be split so */
+    if (n_asked > 0 || n <= n_least || best < 0 || whole < best) {
       best = whole;
       *out = tried;
     }
-    if (n_asked == 0 && (whole == 0 || whole + early_min <= c->hold_max_min))
+    if (n_asked == 0 && n >= n_least && (whole == 0 || whole + early_min <= c->hold_max_min))
       return;
   }
 }

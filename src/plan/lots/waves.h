@@ -30,9 +30,9 @@ int pw_wave_whole_min(const struct pw_wave *wave, const struct pw_cut *cut);
 /** How many waves an event asks for: the dish's own, else the service's; 0: none asked for. */
 int pw_waves_asked(const struct pw_event *ev, int service, int cut);
 
-/** As many waves as the event asks for, or the fewest whose pieces keep until their last plate: whole, with room for `early_min` of
+/** As many waves as the event asks for, or the fewest from `n_least` on whose pieces keep until their last plate: whole, with room for `early_min` of
  *  earliness, then in pans.  Where none does, those that come nearest.  What is cooked the day before is one wave. */
 void pw_waves_make(struct pw_waves *out, const struct pw_event *ev, int service, int cut, int pieces, int early_min,
-                   bool is_day_before);
+                   int n_least, bool is_day_before);
 
 #endif
