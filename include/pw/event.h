@@ -153,6 +153,7 @@ struct pw_stage {
   struct pw_reading *own; /**< the cook's own readings replace the theory between them */
   int n_own;
   bool is_over_coals; /**< lies open over glowing coals: temperatures are those of the grate (struct pw_coals) */
+  bool is_on_spit;    /**< ... and turns on a spit: no bars touch it, and only a spit takes it */
   int turns;          /**< over coals: times it is turned, at even distances; 0: rolled about all the time */
 };
 
@@ -278,6 +279,7 @@ struct pw_coals {
   double bed_c;    /**< of the glowing bed */
   double height_m; /**< grate above it */
   bool has_lid;
+  bool is_spit; /**< a spit above it, no grate: takes only what turns on one */
   const char *source;
 };
 

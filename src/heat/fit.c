@@ -54,6 +54,8 @@ enum pw_fit pw_fit_zone(const struct pw_cut *cut, bool is_finish, const struct p
     return PW_FIT_NO_STAGE;
   if (stage->is_over_coals != pit->is_over_coals)
     return stage->is_over_coals ? PW_FIT_NO_COALS : PW_FIT_COALS;
+  if (pit->is_over_coals && stage->is_on_spit != pit->coals.is_spit)
+    return stage->is_on_spit ? PW_FIT_NO_SPIT : PW_FIT_SPIT;
   enum pw_fit why = pw_fit_room(cut, is_finish, &pit->racks[rack], k);
   return why != PW_FITS ? why : pw_fit_heat(stage, pw_zone_middle_c(&pit->settings[s], &pit->racks[rack], rack, k));
 }
@@ -70,8 +72,16 @@ enum pw_fit pw_fit_oven(const struct pw_cut *cut, const struct pw_finisher *oven
 
 const char *pw_fit_words(enum pw_fit why)
 {
-  static const char *const WORDS[PW_FIT__COUNT] = {"fits",      "no such stage",        "too low",
-                                                   "too short", "too narrow",           "too cool",
-                                                   "too hot",   "no coals to lie over", "not over coals"};
+  static const char *const WORDS[PW_FIT__COUNT] = {"fits",
+                                                   "no such stage",
+                                                   "too low",
+                                                   "too short",
+                                                   "too narrow",
+                                                   "too cool",
+                                                   "too hot",
+                                                   "no coals to lie over",
+                                                   "not over coals",
+                                                   "no spit",
+                                                   "for what turns on a spit"};
   return WORDS[why];
 }

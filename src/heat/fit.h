@@ -15,6 +15,8 @@ enum pw_fit {
   PW_FIT_TOO_HOT,    /**< above its "high" */
   PW_FIT_NO_COALS,   /**< it lies over coals, and these are none */
   PW_FIT_COALS,      /**< it does not lie over coals */
+  PW_FIT_NO_SPIT,    /**< it turns on a spit, and this is a grate */
+  PW_FIT_SPIT,       /**< it lies on a grate, and this is a spit */
   PW_FIT__COUNT
 };
 

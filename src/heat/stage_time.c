@@ -100,14 +100,14 @@ double pw_stage_coals_face_c(double grate_c, double above_c)
 }
 
 /** The two sides of a piece over coals whose grate is at grate_c: below radiation and rising gas, above what is left of them. */
-static void coals_baths(const struct pw_engine_bath *bath, double half_m, double grate_c,
+static void coals_baths(const struct pw_engine_bath *bath, double half_m, double grate_c, bool has_bars,
                         const struct pw_stage_air *air, struct pw_engine_bath out[2])
 {
   double above_c = MILD_C + air->above_frac * (grate_c - MILD_C);
   for (int k = 0; k < 2; k++) {
     out[k] = *bath;
     out[k].air_c = k == 0 ? grate_c : above_c;
-    out[k].contact_w_m2k = k == 0 ? GRATE_CONTACT_W_M2K : 0.0;
+    out[k].contact_w_m2k = k == 0 && has_bars ? GRATE_CONTACT_W_M2K : 0.0;
     out[k].walls_c = k == 0 ? pw_stage_coals_face_c(grate_c, above_c) : above_c;
     out[k].h_w_m2k = pw_shell_h_w_m2k(2.0 * half_m, SURFACE_C, out[k].air_c, k == 0 ? COALS_DRAUGHT_M_S : DRAUGHT_M_S,
                                       air->pressure_pa);
@@ -162,21 +162,22 @@ static void set_run(const struct pw_stage_model *m, const struct pw_stage *stage
   if (is_two_sided(m, stage))
     body->dims = 1.0;
   struct pw_engine_bath sides[2];
-  coals_baths(bath, half_m, air_c, air, sides);
+  coals_baths(bath, half_m, air_c, !stage->is_on_spit, air, sides);
   mean_bath(bath, sides);
 }
 
-struct pw_coals_heat pw_stage_coals_heat(double grate_c, double piece_c, double half_m, const struct pw_stage_air *air)
+struct pw_coals_heat pw_stage_coals_heat(double grate_c, double piece_c, double half_m, bool has_bars,
+                                         const struct pw_stage_air *air)
 {
   struct pw_engine_bath bath = {0}, sides[2];
-  coals_baths(&bath, half_m, grate_c, air, sides);
+  coals_baths(&bath, half_m, grate_c, has_bars, air, sides);
   return (struct pw_coals_heat){-pw_shell_radiation_w_m2(EMISSIVITY, piece_c, sides[0].walls_c),
                                 sides[0].h_w_m2k * (grate_c - piece_c), sides[0].contact_w_m2k * (grate_c - piece_c)};
 }
 
-double pw_stage_coals_w_m2(double grate_c, double piece_c, double half_m, const struct pw_stage_air *air)
+double pw_stage_coals_w_m2(double grate_c, double piece_c, double half_m, bool has_bars, const struct pw_stage_air *air)
 {
-  struct pw_coals_heat heat = pw_stage_coals_heat(grate_c, piece_c, half_m, air);
+  struct pw_coals_heat heat = pw_stage_coals_heat(grate_c, piece_c, half_m, has_bars, air);
   return heat.radiation_w_m2 + heat.gas_w_m2 + heat.bars_w_m2;
 }
 
@@ -191,7 +192,7 @@ static double run(const struct pw_stage_model *m, const struct pw_stage *stage, 
   if (!is_two_sided(m, stage))
     return pw_engine_run(&body, &bath, state, stage->to_c, pw_stage_step_s(stage), limit_s, watch, user);
   struct pw_engine_state half[2] = {*state, *state};
-  coals_baths(&bath, half_m, air_c, air, sides);
+  coals_baths(&bath, half_m, air_c, !stage->is_on_spit, air, sides);
   double seconds = pw_engine_turned_run(
       &body, sides, half, stage->to_c, stage->turns,
       STEPS_TURNED / (stage->turns + 1) > STEPS_A_SIDE ? STEPS_TURNED / (stage->turns + 1) : STEPS_A_SIDE, limit_s,

@@ -78,9 +78,11 @@ double pw_stage_coals_face_c(double grate_c, double above_c);
 struct pw_coals_heat {
   double radiation_w_m2, gas_w_m2, bars_w_m2;
 };
-struct pw_coals_heat pw_stage_coals_heat(double grate_c, double piece_c, double half_m, const struct pw_stage_air *air);
+struct pw_coals_heat pw_stage_coals_heat(double grate_c, double piece_c, double half_m, bool has_bars,
+                                         const struct pw_stage_air *air);
 /** All of it, for a grate at grate_c, W/m2. */
-double pw_stage_coals_w_m2(double grate_c, double piece_c, double half_m, const struct pw_stage_air *air);
+double pw_stage_coals_w_m2(double grate_c, double piece_c, double half_m, bool has_bars,
+                           const struct pw_stage_air *air);
 
 /** Body and bath of a run, for those who want the curve; over coals the mean of both sides. */
 void pw_stage_model_set(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c,

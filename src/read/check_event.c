@@ -53,6 +53,9 @@ static void stage_check(const struct raw_cut *cut, const struct pw_stage *s, con
   if (!s->is_over_coals && s->turns > 0)
     pw_reader_fault(r, node_at(at, (struct spot){block, "turns"}), "turns-no-coals",
                     "\"%s\", %s: only what lies over coals is turned: add \"coals: true\"", id, block);
+  if (!s->is_over_coals && s->is_on_spit)
+    pw_reader_fault(r, node_at(at, (struct spot){block, "spit"}), "spit-no-coals",
+                    "\"%s\", %s: a spit turns over coals: add \"coals: true\"", id, block);
   check_pair(s->to_c >= s->ref_c, at, ref, to, "temp-order", id,
              "air \"at\" this temperature never brings the core to \"to\"", r);
 }

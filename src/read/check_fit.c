@@ -33,11 +33,17 @@ struct offer {
   const struct pw_rack *largest; /* zone, by area */
 };
 
-/* A pit on the job of the kind a cut's open stage wants: over coals or not. */
+/* Of the kind a cut's open stage wants: over coals or not, a grate or a spit. */
+static bool is_kind(const struct pw_pit *p, const struct pw_cut *c)
+{
+  return p->is_over_coals == c->smoke.is_over_coals && (!p->is_over_coals || p->coals.is_spit == c->smoke.is_on_spit);
+}
+
+/* A pit on the job is. */
 static bool has_kind(const struct raw_event *raw, const struct pw_cut *c)
 {
   for (int i = 0; i < raw->n_pits; i++)
-    if (raw->pits[i].p.is_over_coals == c->smoke.is_over_coals)
+    if (is_kind(&raw->pits[i].p, c))
       return true;
   return false;
 }
@@ -48,7 +54,7 @@ static struct offer pits_offer(const struct raw_event *raw, const struct pw_cut 
   for (int i = 0; i < raw->n_pits; i++) {
     const struct pw_pit *p = &raw->pits[i].p;
     o.has_own = o.has_own || !p->is_rentable;
-    if (p->is_over_coals != c->smoke.is_over_coals && has_kind(raw, c))
+    if (!is_kind(p, c) && has_kind(raw, c))
       continue;
     for (int k = 0; k < p->n_racks; k++) {
       const struct pw_rack *rack = &p->racks[k];
@@ -121,6 +127,11 @@ static void cut_against_pits(const struct raw_event *raw, const struct pw_cut *c
                     raw->n_pits ? "the only pits on the job are for hire" : "no pit is on the job");
   else if (!o.fits && o.largest)
     no_room(c, o.largest, units, at, r);
+  else if (!is_run_by_pit(raw, c, false) && c->smoke.is_on_spit && !has_kind(raw, c))
+    pw_reader_fault(r, at, "no-spit",
+                    "\"%s\" turns on a spit over coals, and no pit on the job is one (its \"coals\" block with "
+                    "\"spit: true\", such as spit)",
+                    c->id);
   else if (!is_run_by_pit(raw, c, false) && c->smoke.is_over_coals && !has_kind(raw, c))
     pw_reader_fault(r, at, "no-coals",
                     "\"%s\" lies over glowing coals, and no pit on the job is a grate over coals (one with a \"coals\" "
@@ -198,6 +209,10 @@ static const char *bar_words(const struct pw_pit *p, const struct pw_cut *c, enu
                             pw_format_length(units, c->width_m + c->clearance_m).s);
   case PW_FIT_COALS:
     return pw_reader_printf(r, "a grate over coals, where %s does not lie", c->id);
+  case PW_FIT_SPIT:
+    return pw_reader_printf(r, "a spit, and %s lies on a grate", c->id);
+  case PW_FIT_NO_SPIT:
+    return pw_reader_printf(r, "no spit for %s to turn on", c->id);
   case PW_FIT_NO_COALS:
     return pw_reader_printf(r, "no coals for %s to lie over", c->id);
   default:

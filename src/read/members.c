@@ -110,7 +110,8 @@ static const struct pw_member stage_rows[] = {
     V(pw_stage, spread_frac, ALWAYS),   V(pw_stage, in_oven, ALWAYS),
     V(pw_stage, look, NEVER),           V(pw_stage, source, NEVER),
     V(pw_stage, ref_kg, ALWAYS),        LIST(pw_stage, own, n_own, reading_members, ALWAYS),
-    V(pw_stage, is_over_coals, ALWAYS), V(pw_stage, turns, ALWAYS),
+    V(pw_stage, is_over_coals, ALWAYS), V(pw_stage, is_on_spit, ALWAYS),
+    V(pw_stage, turns, ALWAYS),
 };
 static const struct pw_members stage_members = MEMBERS(pw_stage, stage_rows);
 
@@ -209,7 +210,8 @@ static const struct pw_member rack_rows[] = {
 static const struct pw_members rack_members = MEMBERS(pw_rack, rack_rows);
 
 static const struct pw_member coals_rows[] = {V(pw_coals, bed_c, ALWAYS), V(pw_coals, height_m, ALWAYS),
-                                              V(pw_coals, has_lid, ALWAYS), V(pw_coals, source, NEVER)};
+                                              V(pw_coals, has_lid, ALWAYS), V(pw_coals, is_spit, ALWAYS),
+                                              V(pw_coals, source, NEVER)};
 static const struct pw_members coals_members = MEMBERS(pw_coals, coals_rows);
 
 static const struct pw_member pit_rows[] = {

@@ -102,6 +102,8 @@ static const struct pw_field stage_fields[] = {STAGE_FIELDS};
 static const struct pw_field smoke_fields[] = {
     STAGE_FIELDS,
     BOOL("coals", STAGE(is_over_coals), "false", "open over glowing coals: its temperatures are the grate's"),
+    BOOL("spit", STAGE(is_on_spit), "false",
+         "over coals, turning on a spit: no bars touch it, and only a spit takes it"),
     INT("turns", STAGE(turns), "0", "0", "40", "over coals: times it is turned; 0: rolled about all the time"),
 };
 static const struct pw_table smoke_table = {PW_TABLE("a smoke stage", pw_stage, smoke_fields)};
@@ -319,6 +321,7 @@ static const struct pw_field coals_fields[] = {
     NEED_QUANTITY("bed", TEMP, PIT(p.coals.bed_c), "900 F", "2200 F", "of the glowing bed"),
     NEED_QUANTITY("height", LENGTH, PIT(p.coals.height_m), "1 in", "40 in", "from the bed up to the grate"),
     BOOL("lid", PIT(p.coals.has_lid), "false", "a lid is on while it cooks"),
+    BOOL("spit", PIT(p.coals.is_spit), "false", "a spit, no grate: takes only what turns on one"),
     SOURCE(PIT(p.coals.source)),
 };
 static const struct pw_table coals_table = {PW_TABLE("a \"coals\" block", raw_pit, coals_fields)};

@@ -83,30 +83,37 @@ static void coals_lines(struct pw_page *s, const struct pw_event *ev, const stru
   for (int p = 0; p < ev->n_pits; p++) {
     const struct pw_pit *pit = &ev->pits[p];
     double grate_c = 0.5 * (pit->settings[0].hot_c + pit->settings[0].cool_c);
-    if (!pit->is_over_coals || grate_c < cut->smoke.low_c || grate_c > cut->smoke.high_c)
+    if (!pit->is_over_coals || cut->smoke.is_on_spit != pit->coals.is_spit || grate_c < cut->smoke.low_c ||
+        grate_c > cut->smoke.high_c)
       continue;
     struct pw_stage_air air = pw_stage_air_of(ev, p);
     double minutes = pw_stage_model_minutes(&model, &cut->smoke, grate_c, &air);
     if (minutes > LONG_MIN) { /* a lamb on the spit: nobody counts those by the hour */
-      pw_page_para(
-          s, INDENT, HANG,
-          pw_words(s, "%s: %s over the coals at %s (%s kW/m2 on cold food)", pit->name,
-                   pw_format_minutes((int)lround(minutes)).s, pw_format_temp(ev->units, grate_c).s,
-                   pw_format_number(pw_stage_coals_w_m2(grate_c, cut->smoke.from_c, cut->half_m, &air) / 1000.0, 0).s));
+      pw_page_para(s, INDENT, HANG,
+                   pw_words(s, "%s: %s over the coals at %s (%s kW/m2 on cold food)", pit->name,
+                            pw_format_minutes((int)lround(minutes)).s, pw_format_temp(ev->units, grate_c).s,
+                            pw_format_number(pw_stage_coals_w_m2(grate_c, cut->smoke.from_c, cut->half_m,
+                                                                 !cut->smoke.is_on_spit, &air) /
+                                                 1000.0,
+                                             0)
+                                .s));
       continue;
     }
     double batch_min = ceil(minutes / ev->slot_min) * ev->slot_min, each_m2 = 60.0 / batch_min / lies_m2;
     pw_page_para(
         s, INDENT, HANG,
-        pw_words(s,
-                 "%s: %s min over the coals at %s (%s kW/m2 on cold food), a batch every %s min: %s an hour "
-                 "on a square metre filled to the last place%s",
-                 pit->name, pw_format_number(minutes, 0).s, pw_format_temp(ev->units, grate_c).s,
-                 pw_format_number(pw_stage_coals_w_m2(grate_c, cut->smoke.from_c, cut->half_m, &air) / 1000.0, 0).s,
-                 pw_format_number(batch_min, 0).s, pw_format_number(each_m2 * cut->units_per_piece, 0).s,
-                 hands_min > 0 ? pw_words(s, "; one pair of hands lays on, turns and lifts %s",
-                                          pw_format_number(60.0 / hands_min * cut->units_per_piece, 0).s)
-                               : ""));
+        pw_words(
+            s,
+            "%s: %s min over the coals at %s (%s kW/m2 on cold food), a batch every %s min: %s an hour "
+            "on a square metre filled to the last place%s",
+            pit->name, pw_format_number(minutes, 0).s, pw_format_temp(ev->units, grate_c).s,
+            pw_format_number(
+                pw_stage_coals_w_m2(grate_c, cut->smoke.from_c, cut->half_m, !cut->smoke.is_on_spit, &air) / 1000.0, 0)
+                .s,
+            pw_format_number(batch_min, 0).s, pw_format_number(each_m2 * cut->units_per_piece, 0).s,
+            hands_min > 0 ? pw_words(s, "; one pair of hands lays on, turns and lifts %s",
+                                     pw_format_number(60.0 / hands_min * cut->units_per_piece, 0).s)
+                          : ""));
   }
 }
 

@@ -20,7 +20,8 @@ static const struct pw_cut a_cut = {.length_m = 0.40,
 struct change {
   double length_m, width_m, height_m, clearance_m, wrapped_length_m, rack_length_m, rack_depth_m, rack_height_m, low_c,
       high_c, finish_low_c, finish_high_c, hot_c, cool_c, offset_c, probe_c;
-  bool may_turn, is_disc, has_no_smoke, is_cut_over_coals, is_pit_over_coals, has_no_finish;
+  bool may_turn, is_disc, has_no_smoke, is_cut_over_coals, is_pit_over_coals, has_no_finish, is_cut_on_spit,
+      is_pit_spit;
 };
 
 static const struct {
@@ -75,6 +76,23 @@ static const struct {
     {"over coals on coals", {.is_cut_over_coals = true, .is_pit_over_coals = true}, SMOKE, 1, PW_FITS},
     {"over coals in a pit", {.is_cut_over_coals = true}, SMOKE, 1, PW_FIT_NO_COALS},
     {"a roast on coals", {.is_pit_over_coals = true}, SMOKE, 1, PW_FIT_COALS},
+    {"on a spit",
+     {.is_cut_over_coals = true, .is_pit_over_coals = true, .is_cut_on_spit = true, .is_pit_spit = true},
+     SMOKE,
+     1,
+     PW_FITS},
+    {"a lamb on a grate",
+     {.is_cut_over_coals = true, .is_pit_over_coals = true, .is_cut_on_spit = true},
+     SMOKE,
+     1,
+     PW_FIT_NO_SPIT},
+    {"patties on a spit",
+     {.is_cut_over_coals = true, .is_pit_over_coals = true, .is_pit_spit = true},
+     SMOKE,
+     1,
+     PW_FIT_SPIT},
+    {"a lamb in a pit", {.is_cut_over_coals = true, .is_cut_on_spit = true}, SMOKE, 1, PW_FIT_NO_COALS},
+    {"a roast on a spit", {.is_pit_over_coals = true, .is_pit_spit = true}, SMOKE, 1, PW_FIT_COALS},
     {"wrapped on coals", {.is_cut_over_coals = true, .is_pit_over_coals = true}, FINISH, 1, PW_FIT_COALS},
 };
 
@@ -116,6 +134,8 @@ START_TEST(in_a_zone)
   struct pw_pit pit = {.racks = &rack, .n_racks = 1, .settings = &set, .n_settings = 1};
   cut.smoke.is_over_coals = w->is_cut_over_coals;
   pit.is_over_coals = w->is_pit_over_coals;
+  cut.smoke.is_on_spit = w->is_cut_on_spit;
+  pit.coals.is_spit = w->is_pit_spit;
   enum pw_fit why = pw_fit_zone(&cut, rows[_i].stage == FINISH, &pit, 0, rows[_i].k, 0);
   ck_assert_msg(why == rows[_i].why, "%s: %s in place of %s", rows[_i].name, pw_fit_words(why),
                 pw_fit_words(rows[_i].why));

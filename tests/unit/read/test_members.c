@@ -9,7 +9,7 @@
 #include "read/read.h"
 #include "read/yaml_tree.h"
 
-enum { SPANS_MAX = 128, BYTES_MAX = 1024, KEYS_MAX = 256 };
+enum { SPANS_MAX = 128, BYTES_MAX = 1024, KEYS_MAX = 512 };
 
 /* ---- the lists against the structs ---- */
 
@@ -473,9 +473,9 @@ START_TEST(each_key_shows)
   }
   int n_lost = 0;
   for (int i = 0; i < w.n; i++)
-    if (!w.keys[i].is_seen &&
-        strcmp(w.keys[i].name, "items.unit") != 0 && /* these three change along with others only */
+    if (!w.keys[i].is_seen && strcmp(w.keys[i].name, "items.unit") != 0 && /* these change along with others only */
         strcmp(w.keys[i].name, "pits.racks.outline") != 0 && strcmp(w.keys[i].name, "cuts.smoke.coals") != 0 &&
+        strcmp(w.keys[i].name, "cuts.smoke.spit") != 0 && strcmp(w.keys[i].name, "pits.coals.spit") != 0 &&
         strcmp(w.keys[i].name, "menus.source") != 0) /* for who reads the file: nothing is worked out from it */
       n_lost += printf("%s: no value of it shows\n", w.keys[i].name) > 0;
   ck_assert_int_eq(n_lost, 0);
