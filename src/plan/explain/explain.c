@@ -206,6 +206,15 @@ static pw_status burn_stories(struct explain *e, bool has_last_hour)
   return st;
 }
 
+/* The problem as it was searched: where people are called from a pool, with all who could be, for who comes was worked out
+ * afterwards for the tasks of this plan alone, and leaves the search's share of hands no room. */
+static pw_status problem_make(struct explain *e, const struct pw_fuel_rates *rates)
+{
+  const struct pw_event *ev = e->plan->event;
+  pw_status st = e->plan->staffing.asked ? pw_staff_open(&ev, e->plan->staffing.asked, e->ctx) : PW_OK;
+  return st == PW_OK ? pw_al_make(&e->al, ev, &e->plan->lots, rates, e->ctx) : st;
+}
+
 pw_status pw_explain_brief(struct pw_explain *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct explain e = {.out = out, .plan = plan, .ctx = ctx};
@@ -215,7 +224,7 @@ pw_status pw_explain_brief(struct pw_explain *out, const struct pw_plan *plan, s
   *out = (struct pw_explain){0};
   pw_status st = pw_fuel_rates_make(&rates, plan->event, ctx);
   if (st == PW_OK)
-    st = pw_al_make(&e.al, plan->event, &plan->lots, &rates, ctx);
+    st = problem_make(&e, &rates);
   if (st == PW_OK && plan->allocation.n_missed > 0)
     pw_al_share(&e.al);
   double size = (double)e.al.n_zones * e.al.n_slots * e.al.n_lots;
@@ -241,7 +250,7 @@ pw_status pw_explain_make(struct pw_explain *out, const struct pw_plan *plan, st
   *out = (struct pw_explain){0};
   pw_status st = pw_fuel_rates_make(&rates, plan->event, ctx);
   if (st == PW_OK)
-    st = pw_al_make(&e.al, plan->event, &plan->lots, &rates, ctx);
+    st = problem_make(&e, &rates);
   if (st == PW_OK && plan->allocation.n_missed > 0)
     pw_al_share(&e.al);
   if (st == PW_OK)

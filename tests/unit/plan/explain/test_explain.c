@@ -213,6 +213,34 @@ START_TEST(the_extract_of_a_plan)
 }
 END_TEST
 
+/* A plan whose people are called from a pool was searched with all of them: at its own fires the program finds room for
+ * every piece that the plan has laid, though fewer come. */
+START_TEST(a_pool_leaves_the_program_its_hands)
+{
+  static const struct {
+    const char *menu;
+    int guests;
+  } rows[] = {{"chicken-and-pork", 120}, {"one-meat-two-sides", 90}};
+  struct pw_ctx *ctx = pw_test_ctx();
+  char text[200];
+  struct pw_event *ev = NULL;
+  struct pw_explain brief;
+  int n = snprintf(text, sizeof text,
+                   "event: {name: Call, date: 2027-06-12}\nservices:\n  - {time: \"17:30\", guests: %d, menu: %s}\n",
+                   rows[_i].guests, rows[_i].menu);
+  ck_assert_int_eq(
+      pw_event_read_spare(&ev, "call.yaml", text, (size_t)n, "templates", "templates/starter-house.yaml", ctx), PW_OK);
+  struct pw_plan *plan = planned(ev, false, PW_EFFORT_FULL, ctx);
+  ck_assert_int_eq(plan->allocation.n_missed, 0);
+  ck_assert_ptr_nonnull(plan->staffing.asked);
+  ck_assert_int_eq(pw_explain_brief(&brief, plan, ctx), PW_OK);
+  ck_assert_msg(brief.fixed_lp_cents > 0, "the program finds no room for what the plan has laid");
+  for (int i = 0; i < brief.n_worths; i++)
+    ck_assert(brief.worths[i].fixed_pieces <= 0);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 static Suite *explain_suite(void)
 {
   Suite *s = suite_create("explain");
@@ -222,6 +250,7 @@ static Suite *explain_suite(void)
   tcase_add_loop_test(t, price_lies_between_differences, 0, 2);
   tcase_add_loop_test(t, programs_are_below_the_plan, 0, 2);
   tcase_add_loop_test(t, the_extract_of_a_plan, 0, 3);
+  tcase_add_loop_test(t, a_pool_leaves_the_program_its_hands, 0, 2);
   tcase_add_test(t, no_hour_is_taken_from_a_short_fire);
   tcase_add_test(t, memory_may_run_out_anywhere);
   suite_add_tcase(s, t);
