@@ -232,8 +232,9 @@ struct pw_dish {
   double portion_units;             /**< by count: units per taken portion */
   double portion_kg, portion_sd_kg; /**< by weight: served weight per taken portion */
   double take_frac;                 /**< default chance that a guest takes it */
-  double reserve_frac;              /**< extra over need where no spread is known (sides); 0 for pit dishes */
-  double pan_portions;              /**< portions in one full-size pan, 0 if not panned */
+  bool is_taken_by_class; /**< its classes of guests take it each at a rate of its own, unless a line says otherwise */
+  double reserve_frac;    /**< extra over need where no spread is known (sides); 0 for pit dishes */
+  double pan_portions;    /**< portions in one full-size pan, 0 if not panned */
   const char **allergens;
   int n_allergens;
   struct pw_use *uses;
@@ -431,8 +432,9 @@ struct pw_menu_line {
   double portion_kg, portion_sd_kg; /**< by weight */
   double portion_units;             /**< by count */
   bool is_day_before;               /**< cooked the day before, chilled, reheated; alike in all lines of one cut */
-  int n_waves;          /**< cooked in so many waves; 0: as the service says; alike in all lines of one cut */
-  bool is_time_control; /**< stands at the line without heat or ice, and is thrown away by a time on its label */
+  int n_waves;                /**< cooked in so many waves; 0: as the service says; alike in all lines of one cut */
+  bool is_time_control;       /**< stands at the line without heat or ice, and is thrown away by a time on its label */
+  const double *take_of_frac; /**< per class of guests, n_classes of them; NULL: take_frac of all */
 };
 
 /** What the customer may have instead of a dish of the menu, or besides: priced, not planned. */

@@ -32,10 +32,12 @@ struct pw_law {
 struct pw_demand {
   struct pw_demand_line *lines; /**< in order of service, then menu */
   int n_lines;
-  int head_count;      /**< as the event counts heads */
-  int covers;          /**< guests of all services added */
-  struct pw_law *laws; /**< one per line */
-  double *cov;         /**< n_lines x n_lines: covariance of what two lines want, in their own units; 0 between
+  int head_count;            /**< as the event counts heads */
+  int covers;                /**< guests of all services added */
+  struct pw_law *laws;       /**< one per line: of one guest of those who may take it, whatever their class */
+  struct pw_law *class_laws; /**< [line * n_classes + class], where some line has a take rate of a class; else NULL: all
+                                choose alike */
+  double *cov;               /**< n_lines x n_lines: covariance of what two lines want, in their own units; 0 between
                                 services; the diagonal is the variance */
 };
 

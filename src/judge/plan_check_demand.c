@@ -37,15 +37,49 @@ static bool eats(const struct pw_seen_plan *plan, int class, const struct pw_see
   return (plan->classes[class].eats_meat || !d->is_meat) && plan->classes[class].appetite_frac > 0;
 }
 
+/** How one guest of a class takes it. */
+static struct pw_seen_law law_of(const struct pw_seen_demand *d, int class)
+{
+  return d->of_class ? d->of_class[class] : (struct pw_seen_law){d->take_frac, d->portion, d->law_mean, d->law_square};
+}
+
+/** Where classes choose each in its own way, a guest of no class in particular is the mean of those who may take it, and each takes
+ *  on the mean as often as it takes it times its portion. */
+static void check_classes(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
+{
+  const struct pw_seen_demand *d = &plan->demand[i];
+  const struct pw_seen_service *s = &plan->services[d->service];
+  double n = 0, take = 0, mean = 0, square = 0;
+  for (int c = 0; c < plan->n[PW_SEEN_CLASSES] && d->of_class; c++) {
+    const struct pw_seen_law *law = &d->of_class[c];
+    expect(judge, "demand", i, "guest.by_class.mean", law->mean, law->take_frac * law->portion * (1 + d->again_frac));
+    double heads = eats(plan, c, d) ? s->of_class[c] : 0;
+    if (!(heads > 0))
+      expect(judge, "demand", i, "guest.by_class of who may not take it or is not there",
+             law->take_frac + law->portion + law->square, 0);
+    n += heads;
+    take += heads * law->take_frac;
+    mean += heads * law->mean;
+    square += heads * law->square;
+  }
+  if (n > 0) {
+    expect(judge, "demand", i, "guest.take_frac", d->take_frac, take / n);
+    expect(judge, "demand", i, "guest.mean", d->law_mean, mean / n);
+    expect(judge, "demand", i, "guest.square", d->law_square, square / n);
+  }
+}
+
 /** One group of guests for each class that takes the dish; returns how many. */
 static int groups_of(const struct pw_seen_plan *plan, const struct pw_seen_demand *d, struct pw_stats_group *groups)
 {
   const struct pw_seen_service *s = &plan->services[d->service];
   int n = 0;
   for (int c = 0; c < plan->n[PW_SEEN_CLASSES]; c++)
-    if (s->of_class[c] > 0 && eats(plan, c, d))
-      groups[n++] = (struct pw_stats_group){s->of_class[c], fmin(d->take_frac, 1),
-                                            plan->classes[c].appetite_frac * d->portion, d->again_frac};
+    if (s->of_class[c] > 0 && eats(plan, c, d)) {
+      struct pw_seen_law law = law_of(d, c);
+      groups[n++] = (struct pw_stats_group){s->of_class[c], fmin(law.take_frac, 1),
+                                            plan->classes[c].appetite_frac * law.portion, d->again_frac};
+    }
   return n;
 }
 
@@ -54,18 +88,21 @@ static pw_status check_line(struct pw_judge *judge, const struct pw_seen_plan *p
 {
   const struct pw_seen_demand *d = &plan->demand[i];
   const struct pw_seen_service *s = &plan->services[d->service];
-  double mean = 0, variance = 0, come, come_var, heads = 0;
+  double mean = 0, variance = 0, come, come_var, heads = 0, taken = 0;
   walk_up(s, &come, &come_var);
   for (int c = 0; c < plan->n[PW_SEEN_CLASSES]; c++) {
     double n = s->of_class[c], a = plan->classes[c].appetite_frac;
     if (!eats(plan, c, d))
       continue;
+    struct pw_seen_law law = law_of(d, c);
     heads += n;
-    mean += n * a * d->law_mean;
-    variance += n * a * a * (d->law_square - d->law_mean * d->law_mean);
+    taken += n * law.take_frac;
+    mean += n * a * law.mean;
+    variance += n * a * a * (law.square - law.mean * law.mean);
   }
   variance = variance * come + mean * mean * come_var;
   mean *= come;
+  check_classes(judge, plan, i);
   double sd = sqrt(fmax(0, variance)), extra = 1 + d->reserve_frac;
   expect(judge, "demand", i, "guest.mean", d->law_mean, d->take_frac * d->portion * (1 + d->again_frac));
   expect(judge, "demand", i, d->is_by_count ? "mean_units" : "mean_kg", d->is_by_count ? d->mean_units : d->mean_kg,
@@ -76,8 +113,7 @@ static pw_status check_line(struct pw_judge *judge, const struct pw_seen_plan *p
   if (!d->is_by_count)
     expect(judge, "demand", i, "the mean, spread and need in units", d->mean_units + d->sd_units + d->need_units, 0);
   if (d->portions != PW_SEEN_NONE)
-    expect(judge, "demand", i, "portions", d->portions,
-           ceil(heads * come * d->take_frac * (1 + d->again_frac) - WHOLE));
+    expect(judge, "demand", i, "portions", d->portions, ceil(taken * come * (1 + d->again_frac) - WHOLE));
   double normal = sd > 0 && d->cover < 1 ? mean + sd * pw_stats_normal_quantile(d->cover) : mean;
   if (come_var > 0 ||
       heads >
@@ -90,9 +126,12 @@ static pw_status check_line(struct pw_judge *judge, const struct pw_seen_plan *p
   struct pw_stats_sum amount, portions;
   int n = groups_of(plan, d, groups);
   pw_status status = pw_stats_sum_make(&amount, groups, n, judge->ctx->arena);
+  for (int g = 0; g < n; g++)
+    groups[g].weight = 1;
   struct pw_stats_group one = {(int)heads, fmin(d->take_frac, 1), 1, d->again_frac};
   if (!status)
-    status = pw_stats_sum_make(&portions, &one, 1, judge->ctx->arena);
+    status = d->of_class ? pw_stats_sum_make(&portions, groups, n, judge->ctx->arena)
+                         : pw_stats_sum_make(&portions, &one, 1, judge->ctx->arena);
   if (status)
     return status;
   double exact = pw_stats_sum_quantile(&amount, d->cover);

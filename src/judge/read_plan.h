@@ -223,6 +223,11 @@ struct pw_seen_time_label {
   int service, out_min, discard_by_min;
 };
 
+/** How one guest of a class takes a line. */
+struct pw_seen_law {
+  double take_frac, portion, mean, square;
+};
+
 struct pw_seen_demand {
   const char *dish;
   int service;
@@ -232,11 +237,12 @@ struct pw_seen_demand {
   int portions;
   double reserve_frac;
   double take_frac, portion, again_frac, law_mean, law_square; /**< how one guest takes it; NAN when not told */
-  double unit_kg;                                              /**< eaten of a counted unit of meat; NAN: not told */
-  int has_spread;                                              /**< 0, 1 */
-  double pan_portions;                                         /**< NAN: not panned, or from the pit */
-  int is_time_control;                                         /**< 0, 1 */
-  int portions_cover, is_hot;                                  /**< PW_SEEN_NONE when missing; 0, 1 */
+  struct pw_seen_law *of_class; /**< the same by guest_classes; NULL: every class takes it alike, or it is not told */
+  double unit_kg;               /**< eaten of a counted unit of meat; NAN: not told */
+  int has_spread;               /**< 0, 1 */
+  double pan_portions;          /**< NAN: not panned, or from the pit */
+  int is_time_control;          /**< 0, 1 */
+  int portions_cover, is_hot;   /**< PW_SEEN_NONE when missing; 0, 1 */
 };
 
 struct pw_seen_raw {

@@ -386,6 +386,33 @@ static const struct pw_seen_field guest_fields[] = {
     F_REAL(demand, law_square, "square", 0, 1e12),  {"spread", PW_SEEN_FLAG, AT(demand, has_spread), 0, 0, false, NULL},
     O_REAL(demand, unit_kg, "unit_kg", 0, 1e6),     END};
 
+static const struct pw_seen_field law_fields[] = {
+    {"take_frac", PW_SEEN_REAL, offsetof(struct pw_seen_law, take_frac), 0, 1e3, false, NULL},
+    {"portion", PW_SEEN_REAL, offsetof(struct pw_seen_law, portion), 0, 1e6, false, NULL},
+    {"mean", PW_SEEN_REAL, offsetof(struct pw_seen_law, mean), 0, 1e6, false, NULL},
+    {"square", PW_SEEN_REAL, offsetof(struct pw_seen_law, square), 0, 1e12, false, NULL},
+    END};
+
+/* How each class takes a line, where the file tells classes apart: all of guest_classes and no others. */
+static void classes_more(struct pw_plan_reader *r, const char *path, const struct pw_json *by_class,
+                         struct pw_seen_demand *line)
+{
+  int n = r->plan->n[PW_SEEN_CLASSES];
+  if (by_class->type != PW_JSON_OBJECT || by_class->n != (size_t)n) {
+    pw_seen_find(r, path, "by_class", "must tell of each of guest_classes and of no other", "");
+    return;
+  }
+  line->of_class = pw_seen_array(r, (size_t)n, sizeof *line->of_class);
+  for (int c = 0; line->of_class && c < n; c++) {
+    const struct pw_json *law = r->plan->classes[c].id ? pw_json_get(by_class, r->plan->classes[c].id) : NULL;
+    if (law && law->type == PW_JSON_OBJECT)
+      pw_seen_fields(r, path, law, law_fields, &line->of_class[c]);
+    else
+      pw_seen_find(r, path, "by_class", "does not tell how it is taken by the class ",
+                   r->plan->classes[c].id ? r->plan->classes[c].id : "");
+  }
+}
+
 static void demand_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
   struct pw_seen_demand *line = element;
@@ -393,6 +420,9 @@ static void demand_more(struct pw_plan_reader *r, const char *path, const struct
   const struct pw_json *guest = pw_json_get(object, "guest");
   if (guest)
     pw_seen_fields(r, path, guest, guest_fields, line);
+  const struct pw_json *by_class = guest ? pw_json_get(guest, "by_class") : NULL;
+  if (by_class)
+    classes_more(r, path, by_class, line);
 }
 
 static const struct pw_seen_field raw_fields[] = {F_TEXT(raw, cut, "cut"),

@@ -429,6 +429,12 @@ static void field(struct walk *w, const struct pw_field *f, enum form form)
     pw_json_end(&w->out);
     pw_json_end(&w->out);
     break;
+  case PW_FT_SHARES:
+    pw_json_text(&w->out, "type", "object");
+    pw_json_object(&w->out, "additionalProperties");
+    refer_dim(w, "", PW_DIM_FRACTION);
+    pw_json_end(&w->out);
+    break;
   case PW_FT_ENTRIES:
     entries(w, entries_table(f), form == FORM_WHOLE ? FORM_WHOLE : FORM_ENTRY);
     break;

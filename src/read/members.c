@@ -182,6 +182,7 @@ static const struct pw_member dish_rows[] = {
     V(pw_dish, portion_kg, ALWAYS),
     V(pw_dish, portion_sd_kg, ALWAYS),
     V(pw_dish, take_frac, PW_STANDS_IN), /* each menu line has its own by now */
+    V(pw_dish, is_taken_by_class, PW_STANDS_IN),
     V(pw_dish, reserve_frac, ALWAYS),
     V(pw_dish, pan_portions, ALWAYS),
     WORDS(pw_dish, allergens, n_allergens, ALWAYS),

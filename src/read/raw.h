@@ -55,7 +55,7 @@ struct raw_dish {
   struct pw_dish d;
   bool has_course;
   struct pw_ref cut;
-  const struct pw_node *portion;
+  const struct pw_node *portion, *take_of;
   struct raw_use *uses;
   int n_uses;
   const struct pw_node *at;
@@ -113,7 +113,7 @@ struct raw_menu_line {
   int cook_day; /**< 0 the day itself, 1 the day before */
   int n_waves;
   bool is_time_control;
-  const struct pw_node *portion;
+  const struct pw_node *portion, *take_of;
   const struct pw_node *at;
 };
 

@@ -257,6 +257,7 @@ static void dishes_resolve(struct raw_event *raw, struct pw_reader *r)
     d->uses = pw_uses_resolve(raw, dish->uses, dish->n_uses, allowed,
                               "for a dish without a cut: write portion, guest, service or event", r);
     d->n_uses = dish->n_uses;
+    d->is_taken_by_class = dish->take_of != NULL;
     if (!dish->has_course)
       d->course = course_of(raw, d);
     if (dish->portion)

@@ -220,6 +220,37 @@ static void cook_days_check(const struct raw_service *service, const struct raw_
     }
 }
 
+/* How often each class of guests takes it, those not named as everybody; NULL when none is named. */
+static const double *takes_of(const struct pw_node *map, double take_frac, const struct pw_event *ev,
+                              struct pw_reader *r)
+{
+  double *takes = map && map->kind == PW_NODE_MAP ? pw_reader_array(r, ev->n_classes, sizeof *takes) : NULL;
+  if (!takes)
+    return NULL;
+  for (int c = 0; c < ev->n_classes; c++)
+    takes[c] = take_frac;
+  for (int i = 0; i < map->n; i++) {
+    const struct pw_pair *pair = &map->pairs[i];
+    const struct pw_node place = {.origin = map->origin, .line = pair->line, .col = pair->col};
+    const char *text = pw_node_text(r, pair->value, pair->key);
+    char why[PW_QUANTITY_TEXT_MAX * 3];
+    double share = 0;
+    int k =
+        pw_index_of(pair->key, ev->classes, ev->n_classes, sizeof *ev->classes, offsetof(struct pw_guest_class, id));
+    if (k == PW_NONE)
+      pw_reader_fault(r, &place, "unknown-id", "there is no class of guests \"%s\"; %s", pair->key,
+                      pw_reader_suggest(r, pair->key, ev->classes, ev->n_classes, sizeof *ev->classes,
+                                        offsetof(struct pw_guest_class, id)));
+    else if (text && (pw_quantity_parse(text, PW_DIM_FRACTION, &share, why, sizeof why) || share < 0 || share > 1))
+      pw_reader_fault(r, pair->value, "bad-quantity",
+                      "\"take_of\": \"%s\" is no share from 0 %% to 100 %%; write such as {%s: 40 %%}",
+                      pw_node_shown(r, pair->value), pair->key);
+    else if (text)
+      takes[k] = share;
+  }
+  return takes;
+}
+
 /* Fills one line; false when its dish is unknown. */
 static bool line_resolve(struct pw_menu_line *m, const struct raw_menu_line *line, const struct raw_event *raw,
                          struct pw_reader *r)
@@ -230,6 +261,10 @@ static bool line_resolve(struct pw_menu_line *m, const struct raw_menu_line *lin
     return false;
   const struct pw_dish *d = &raw->dishes[m->dish].d;
   m->take_frac = line->has_take ? line->take_frac : d->take_frac;
+  m->take_of_frac = takes_of(line->take_of    ? line->take_of
+                             : line->has_take ? NULL
+                                              : raw->dishes[m->dish].take_of,
+                             m->take_frac, &raw->ev, r);
   m->portion_kg = d->portion_kg;
   m->portion_units = d->portion_units;
   m->portion_sd_kg = line->has_spread ? line->portion_sd_kg : d->portion_sd_kg;
@@ -315,8 +350,12 @@ static void options_resolve(struct raw_service *service, const struct raw_event 
       pw_reader_fault(r, raw_option->line.at, "unknown-dish",
                       "\"instead_of\": \"%s\" is not on this menu: name one that is, or leave it out",
                       raw_option->instead_of.name);
-    if (option.instead_of != PW_NONE && !raw_option->line.has_take)
+    if (option.instead_of != PW_NONE && !raw_option->line.has_take) {
       option.line.take_frac = s->menu[option.instead_of].take_frac;
+      option.line.take_of_frac = raw_option->line.take_of
+                                     ? takes_of(raw_option->line.take_of, option.line.take_frac, &raw->ev, r)
+                                     : s->menu[option.instead_of].take_of_frac;
+    }
     options[s->n_options++] = option;
   }
 }

@@ -133,6 +133,7 @@ static void field_read(const struct pw_field *f, const struct pw_node *node, voi
     if (node->kind == PW_NODE_SCALAR ? !pw_node_text(r, node, f->key) : !is_kind(f, node, PW_NODE_MAP, r))
       return;
     break;
+  case PW_FT_SHARES:
   case PW_FT_ENTRIES:
   case PW_FT_PICKS:
     if (!is_kind(f, node, f->type == PW_FT_PICKS ? PW_NODE_LIST : PW_NODE_MAP, r))

@@ -27,6 +27,7 @@ enum pw_field_type {
   PW_FT_AMOUNT,  /**< const struct pw_node *: weight, volume or count, by the item's unit or the portion */
   PW_FT_PRICE,   /**< const struct pw_node *: money, or money per unit */
   PW_FT_COUNTS,  /**< const struct pw_node *: map of guest classes to whole numbers, or one number */
+  PW_FT_SHARES,  /**< const struct pw_node *: map of guest classes to shares */
   PW_FT_ENTRIES, /**< const struct pw_node *: map of catalog entries (table), with "use" in an event */
   PW_FT_PICKS,   /**< const struct pw_node *: list of catalog ids or entries (table) with "use" and "id" */
   /* nested */

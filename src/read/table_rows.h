@@ -122,7 +122,7 @@
   {                                                                                                                    \
     ROW(name, REF, at, words), NEED                                                                                    \
   }
-/* kept as nodes: TIME, AMOUNT, PRICE, COUNTS, ENTRIES, PICKS */
+/* kept as nodes: TIME, AMOUNT, PRICE, COUNTS, SHARES, ENTRIES, PICKS */
 #define NODE(name, kind, at, words)                                                                                    \
   {                                                                                                                    \
     ROW(name, kind, at, words)                                                                                         \

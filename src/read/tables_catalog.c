@@ -184,6 +184,7 @@ static const struct pw_field dish_fields[] = {
              "standard deviation of the weight taken"),
     QUANTITY("bone", FRACTION, DISH(d.bone_frac), "0 %", "0 %", "90 %", "of a counted portion's weight, not eaten"),
     NEED_QUANTITY("take", FRACTION, DISH(d.take_frac), "0 %", "100 %", "chance that a guest takes it"),
+    NODE("take_of", SHARES, DISH(take_of), "of single classes of guests, such as {children: 40 %}; default: as take"),
     QUANTITY("reserve", FRACTION, DISH(d.reserve_frac), "0 %", "0 %", "100 %", "extra where no spread is known"),
     QUANTITY("pan_portions", NUMBER, DISH(d.pan_portions), "0", "0", "1000", "portions in a full-size pan"),
     CHOICE("held", DISH(d.held), "cold", HELD, "without a cut: its pans wait for the service in a hot box, or cold"),

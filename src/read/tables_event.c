@@ -66,6 +66,9 @@ static const struct pw_field menu_fields[] = {
     NEED_REF("dish", LINE(dish), "id of a dish"),
     SEEN_QUANTITY("take", FRACTION, LINE(take_frac), LINE(has_take), "0 %", "100 %",
                   "chance that a guest takes it; default: the dish's"),
+    NODE("take_of", SHARES, LINE(take_of),
+         "of single classes of guests, such as {children: 40 %}; default: the dish's, where the line has no take, else "
+         "as take"),
     NODE("portion", AMOUNT, LINE(portion), "weight or count per taken portion; default: the dish's"),
     SEEN_QUANTITY("portion_spread", MASS, LINE(portion_sd_kg), LINE(has_spread), "0 oz", "2 lb",
                   "its standard deviation; default: the dish's"),
@@ -88,6 +91,9 @@ static const struct pw_field option_fields[] = {
     REF("instead_of", offsetof(struct raw_option, instead_of), "the dish of the menu it stands for; default: besides"),
     SEEN_QUANTITY("take", FRACTION, LINE(take_frac), LINE(has_take), "0 %", "100 %",
                   "chance that a guest takes it; default: that of the dish it stands for, else the dish's"),
+    NODE("take_of", SHARES, LINE(take_of),
+         "of single classes of guests, such as {children: 40 %}; default: the dish's, where the line has no take, else "
+         "as take"),
     NODE("portion", AMOUNT, LINE(portion), "weight or count per taken portion; default: the dish's"),
     SEEN_QUANTITY("portion_spread", MASS, LINE(portion_sd_kg), LINE(has_spread), "0 oz", "2 lb",
                   "its standard deviation; default: the dish's"),

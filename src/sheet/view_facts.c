@@ -82,6 +82,10 @@ static void dish_facts(struct facts *f, int dish)
                                            : TEXT("%s, spread %s", W(line->portion_kg), W(line->portion_sd_kg));
       fact(f, TEXT("Take rate and portion, %s", pw_view_service(f->view, s)),
            TEXT("%s, %s", PCT(line->take_frac), portion), d->source);
+      for (int c = 0; c < ev->n_classes && line->take_of_frac; c++)
+        if (ev->services[s].guests[c] > 0)
+          fact(f, TEXT("Take rate of %s, %s", ev->classes[c].name, pw_view_service(f->view, s)),
+               TEXT("%s", PCT(line->take_of_frac[c])), d->source);
     }
   if (is_on_menu && d->cut != PW_NONE)
     fact(f, "Served weight / cooked weight", TEXT("%s, spread %s", PCT(d->carve_frac), PCT(d->carve_sd_frac)),

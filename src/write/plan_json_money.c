@@ -27,6 +27,28 @@ const char *pw_plan_json_date(struct pw_plan_json *w, struct pw_date d)
 
 /* ---- food, hands, money ----------------------------------------------------------------------------- */
 
+/* How one of each class takes a line, where they differ; nothing of who may not, or is not there. */
+static void guest_classes(struct pw_plan_json *w, int line)
+{
+  struct pw_json_out *o = &w->out;
+  pw_json_object(o, "by_class");
+  for (int c = 0; c < w->ev->n_classes; c++) {
+    static const struct pw_law none;
+    const struct pw_demand_line *l = &w->plan->demand.lines[line];
+    const struct pw_guest_class *class = &w->ev->classes[c];
+    bool may_take = class->appetite_frac > 0 && (class->eats_meat || !pw_demand_is_meat(w->ev, l->dish)) &&
+                    w->ev->services[l->service].guests[c] > 0;
+    const struct pw_law *law = may_take ? pw_demand_law(&w->plan->demand, w->ev, line, c) : &none;
+    pw_json_object(o, class->id);
+    pw_json_real(o, "take_frac", law->take_frac);
+    pw_json_real(o, "portion", law->portion);
+    pw_json_real(o, "mean", law->mean);
+    pw_json_real(o, "square", law->square);
+    pw_json_end(o);
+  }
+  pw_json_end(o);
+}
+
 /* What the number of pieces rests on, so that a reader can work it out again. */
 static void raw_law(struct pw_plan_json *w, const struct pw_raw_need *raw)
 {
@@ -91,6 +113,8 @@ void pw_plan_json_demand(struct pw_plan_json *w)
       pw_json_bool(o, "spread", law->has_spread);
       if (dish->is_by_count && pw_demand_is_meat(w->ev, line->dish))
         pw_json_real(o, "unit_kg", pw_meat_unit_kg(w->ev, dish));
+      if (d->class_laws)
+        guest_classes(w, i);
       pw_json_end(o);
     }
     if (dish->cut == PW_NONE && dish->pan_portions > 0) {

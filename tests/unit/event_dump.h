@@ -139,10 +139,16 @@ static inline void dump_job(struct pw_buf *b, const struct pw_event *ev)
       pw_buf_printf(b, "\n  %s %.17g %.17g %.17g %.17g %d", ev->dishes[s->menu[k].dish].id, s->menu[k].take_frac,
                     s->menu[k].portion_kg, s->menu[k].portion_sd_kg, s->menu[k].portion_units,
                     s->menu[k].is_day_before);
+    for (int k = 0; k < s->n_menu; k++)
+      for (int g = 0; g < ev->n_classes && s->menu[k].take_of_frac; g++)
+        pw_buf_printf(b, " of %s %.17g", ev->classes[g].id, s->menu[k].take_of_frac[g]);
     for (int k = 0; k < s->n_options; k++)
       pw_buf_printf(b, "\n  or %s for %d %.17g %.17g %.17g %.17g", ev->dishes[s->options[k].line.dish].id,
                     s->options[k].instead_of, s->options[k].line.take_frac, s->options[k].line.portion_kg,
                     s->options[k].line.portion_sd_kg, s->options[k].line.portion_units);
+    for (int k = 0; k < s->n_options; k++)
+      for (int g = 0; g < ev->n_classes && s->options[k].line.take_of_frac; g++)
+        pw_buf_printf(b, " or of %s %.17g", ev->classes[g].id, s->options[k].line.take_of_frac[g]);
     for (int k = 0; k < s->n_menu; k++)
       pw_buf_printf(b, " waves %d%s", s->menu[k].n_waves, s->menu[k].is_time_control ? " by time" : "");
   }

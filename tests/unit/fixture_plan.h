@@ -342,12 +342,12 @@ static struct pw_crew fx_crew[] = {
 static struct pw_guest_class fx_classes[] = {
     {"adults", "Adults", 1, true}, {"children", "Children", 0.5, true}, {"no-meat", "No meat", 1, false}};
 static int fx_guests_lunch[] = {30, 8, 2}, fx_guests_dinner[] = {52, 10, 4};
-static struct pw_menu_line fx_menu_lunch[] = {{2, 0.35, 0, 0, 1, false, 0, false},
-                                              {3, 0.8, 0.11, 0.02, 0, false, 0, false}};
-static struct pw_menu_line fx_menu_dinner[] = {{0, 0.7, 0.142, 0.034, 0, false, 0, false},
-                                               {1, 0.6, 0.128, 0.03, 0, false, 0, false},
-                                               {3, 0.8, 0.11, 0.02, 0, false, 0, false},
-                                               {4, 0.9, 0, 0, 1, false, 0, false}};
+static struct pw_menu_line fx_menu_lunch[] = {{2, 0.35, 0, 0, 1, false, 0, false, NULL},
+                                              {3, 0.8, 0.11, 0.02, 0, false, 0, false, NULL}};
+static struct pw_menu_line fx_menu_dinner[] = {{0, 0.7, 0.142, 0.034, 0, false, 0, false, NULL},
+                                               {1, 0.6, 0.128, 0.03, 0, false, 0, false, NULL},
+                                               {3, 0.8, 0.11, 0.02, 0, false, 0, false, NULL},
+                                               {4, 0.9, 0, 0, 1, false, 0, false, NULL}};
 static struct pw_service fx_services[] = {
     {"lunch", "Pickers' lunch", 0, 750, 60, PW_FAMILY, fx_guests_lunch, fx_menu_lunch, FX_LEN(fx_menu_lunch), NULL, 0,
      0, 0, NULL, 0, NULL},

@@ -115,7 +115,7 @@ static pw_status units_wanted(struct pw_stats_sum *out, const struct cut_demand 
     const struct pw_demand_line *line = &demand->lines[i];
     if (line->service != d->service || ev->dishes[line->dish].cut != d->cut)
       continue;
-    n += pw_demand_groups(groups + n, ev, d->service, line->dish, &demand->laws[i], demand->laws[i].portion);
+    n += pw_demand_groups(groups + n, ev, demand, i, d->service, line->dish);
   }
   return pw_walk_up_sum_make(out, groups, n, pw_walk_up_of(ev, d->service), ctx->arena);
 }

@@ -85,7 +85,7 @@ static void kinds_make(struct kinds *k, const struct pw_service *service)
     draw(k, drawn, 0, count < n_wanted ? count : n_wanted, k->choice->kinds_frac[count - 1], all);
 }
 
-pw_status pw_choice_laws(struct pw_law *laws, double *joint, const struct pw_event *ev, int service_i,
+pw_status pw_choice_laws(struct pw_law *laws, double *joint, const struct pw_event *ev, int service_i, int class,
                          struct pw_ctx *ctx)
 {
   static const struct pw_choice each_by_itself;
@@ -96,7 +96,8 @@ pw_status pw_choice_laws(struct pw_law *laws, double *joint, const struct pw_eve
   for (int i = 0; i < n; i++) {
     const struct pw_menu_line *menu = &service->menu[i];
     bool is_by_count = ev->dishes[menu->dish].is_by_count;
-    double p = menu->take_frac, mu = is_by_count ? menu->portion_units : menu->portion_kg;
+    double p = menu->take_of_frac && class != PW_NONE ? menu->take_of_frac[class] : menu->take_frac,
+           mu = is_by_count ? menu->portion_units : menu->portion_kg;
     double sigma = is_by_count ? 0 : menu->portion_sd_kg;
     laws[i] = (struct pw_law){.take_frac = p,
                               .portion = mu,

@@ -272,6 +272,14 @@ static void merge_services(struct merge *m, int n_classes_all)
     for (int i = 0; i < e.n_menu; i++) {
       e.menu[i] = m->from->services[s].menu[i];
       e.menu[i].dish = m->dishes[e.menu[i].dish];
+      if (e.menu[i].take_of_frac) {
+        double *takes = room(m, n_classes_all, sizeof *takes);
+        if (!takes)
+          return;
+        for (int c = 0; c < m->from->n_classes; c++)
+          takes[m->classes[c]] = e.menu[i].take_of_frac[c];
+        e.menu[i].take_of_frac = takes;
+      }
     }
     merge_choice(m, s, &e);
     m->to->services[m->to->n_services++] = e;

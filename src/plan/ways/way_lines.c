@@ -98,13 +98,17 @@ void pw_way_lines_service(struct pw_way_lines *lines, const struct pw_service *s
   for (int m = 0; m < service->n_menu; m++) {
     const struct pw_menu_line *line = &service->menu[m];
     const struct pw_dish *dish = &ev->dishes[line->dish];
-    bool is_take = line->take_frac != dish->take_frac; /* what the dish says of itself is not said again */
+    bool is_take = line->take_frac != dish->take_frac || line->take_of_frac ||
+                   dish->is_taken_by_class; /* what the dish says of itself is not said again */
     bool is_portion = dish->is_by_count
                           ? line->portion_units != dish->portion_units
                           : line->portion_kg != dish->portion_kg || line->portion_sd_kg != dish->portion_sd_kg;
     pw_way_lines_add(lines, "      - {dish: %s", dish->id);
     if (is_take)
       pw_way_lines_add(lines, ", take: %.10g %%", line->take_frac * 100);
+    for (int k = 0; k < ev->n_classes && line->take_of_frac; k++)
+      pw_way_lines_add(lines, "%s%s: %.10g %%%s", k ? ", " : ",\n         take_of: {", ev->classes[k].id,
+                       line->take_of_frac[k] * 100, k + 1 < ev->n_classes ? "" : "}");
     if (is_portion && dish->is_by_count)
       pw_way_lines_add(lines, ", portion: %.10g each", line->portion_units);
     else if (is_portion)

@@ -248,6 +248,38 @@ START_TEST(twins_are_written_once)
 }
 END_TEST
 
+/* A dish or a line says how often a class of guests takes it: the line's counts, one with a take of its own takes none of the dish's,
+ * and a choice has those of the dish it stands for. */
+START_TEST(take_rates_of_classes)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  open_folder();
+  put("house.yaml",
+      HOUSE "guests: {adults: {}, children: {appetite: 50 %}}\n"
+            "dishes: {slaw: {take: 60 %, take_of: {children: 10 %}}}\n"
+            "menus: {ours: {dishes: [slaw, {dish: pork-pulled, take: 70 %, take_of: {children: 40 %}}]}}\n");
+  const struct pw_event *ev = planned_event(
+      put("job.yaml",
+          "event: {name: Job, date: 2027-06-12}\n"
+          "services:\n"
+          "  - {id: a, time: \"12:30\", guests: {adults: 40, children: 9}, menu: ours, options: [{dish: "
+          "brisket-sliced, instead_of: pork-pulled}]}\n"
+          "  - {id: b, time: \"17:30\", guests: 40, menu: {use: ours, also: [{dish: slaw, take: 50 %}]}}\n"),
+      ctx);
+  const struct pw_menu_line *a = ev->services[0].menu, *b = ev->services[1].menu;
+  ck_assert_double_eq_tol(a[0].take_of_frac[0], 0.6, 1e-12);
+  ck_assert_double_eq_tol(a[0].take_of_frac[1], 0.1, 1e-12);
+  ck_assert_double_eq_tol(a[1].take_of_frac[1], 0.4, 1e-12);
+  ck_assert_ptr_null(b[0].take_of_frac);
+  ck_assert_double_eq_tol(b[0].take_frac, 0.5, 1e-12);
+  ck_assert(ev->dishes[a[0].dish].is_taken_by_class && !ev->dishes[a[1].dish].is_taken_by_class);
+  ck_assert_int_eq(ev->services[0].n_options, 1);
+  ck_assert_double_eq_tol(ev->services[0].options[0].line.take_of_frac[1], 0.4, 1e-12);
+  close_folder();
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 /* `use` takes the event's or the house's own dish, cut or good, however many it goes through. */
 START_TEST(own_entries_are_used)
 {
@@ -435,6 +467,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, examples_on_their_house, 0, N_WHOLE);
   tcase_add_loop_test(t, twins_are_written_once, 0, 10);
   tcase_add_test(t, own_entries_are_used);
+  tcase_add_test(t, take_rates_of_classes);
   tcase_add_test(t, pits_are_picked_by_the_house_s_names);
   tcase_add_test(t, changes_come_on_top_of_both);
   tcase_add_test(t, kept_with_its_house);

@@ -72,6 +72,7 @@ static const char *const free_for_one[] = {"pw_item.id",
                                            "alike",
                                            "n_burns_max",
                                            "take_frac",
+                                           "is_taken_by_class",
                                            "pw_pit.name",
                                            "pw_finisher.name",
                                            "pw_supplier.name",
@@ -361,9 +362,10 @@ static bool shows(struct walk *w, const struct pw_field *f, const struct pw_node
 static bool any_shows(struct walk *w, const struct pw_field *f, const struct pw_node *map)
 {
   static const char *const values[] = {
-      "zz",    "true",   "false", "3",     "1",     "7",        "[zz]",  "7.77",    "7.77 per kg", "7.77 per h",
-      "3 kg",  "3 each", "3.5 L", "800 g", "oak",   "logs",     "coals", "lumps",   "lump",        "drum",
-      "upper", "roll",   "rub",   "slaw",  "roast", "shoulder", "butt",  "[100 %]", "plate-meat",  NULL};
+      "zz",         "true",       "false",          "3",     "1",     "7",    "[zz]",  "7.77",     "7.77 per kg",
+      "7.77 per h", "3 kg",       "3 each",         "3.5 L", "800 g", "oak",  "logs",  "coals",    "lumps",
+      "lump",       "drum",       "upper",          "roll",  "rub",   "slaw", "roast", "shoulder", "butt",
+      "[100 %]",    "plate-meat", "{adults: 33 %}", NULL};
   static const struct {
     const char *unit;
     double times;

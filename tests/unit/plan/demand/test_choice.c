@@ -56,6 +56,25 @@ START_TEST(one_kind)
 }
 END_TEST
 
+/* Children who leave one of two meats alone take all of theirs of the other: what all take together stays the same. */
+START_TEST(a_class_chooses_by_its_own_rates)
+{
+  const double other[] = {0.4, 0.4, 0.4}, this[] = {0.4, 0, 0.4};
+  j.menu[JOB_DINNER][1] = j.menu[JOB_DINNER][2];
+  j.menu[JOB_DINNER][0].dish = JOB_SLICED;
+  j.menu[JOB_DINNER][1] =
+      (struct pw_menu_line){.dish = JOB_CHOPPED, .take_frac = 0.4, .take_of_frac = other, .portion_kg = 0.12};
+  j.menu[JOB_DINNER][0].take_frac = 0.4;
+  j.menu[JOB_DINNER][0].take_of_frac = this;
+  j.services[JOB_DINNER].n_menu = 2;
+  choices[JOB_DINNER] = (struct pw_choice){.kinds_frac = {1, 0, 0}, .total_kg = 0.2, .total_sd_kg = 0.05};
+  make();
+  PW_NEAR("adults share both", demand.lines[0].mean_kg, 100 * 0.5 * 0.2, 1e-9, 0);
+  PW_NEAR("children take the other", demand.lines[1].mean_kg, 100 * 0.5 * 0.2 + 20 * 0.5 * 0.2, 1e-9, 0);
+  PW_NEAR("both together", cov(0, 0) + cov(1, 1) + 2 * cov(0, 1), 105 * 0.0025, 1e-9, 0);
+}
+END_TEST
+
 /* A kind that nobody takes is no kind: who wants two takes the one there is. */
 START_TEST(a_kind_nobody_takes)
 {
@@ -378,6 +397,7 @@ static Suite *suite(void)
   tcase_set_timeout(t, 60);
   tcase_add_checked_fixture(t, set_up, tear_down);
   tcase_add_test(t, one_kind);
+  tcase_add_test(t, a_class_chooses_by_its_own_rates);
   tcase_add_test(t, a_kind_nobody_takes);
   tcase_add_test(t, both_kinds);
   tcase_add_test(t, shares_add_up);

@@ -49,6 +49,44 @@ START_TEST(moments)
 }
 END_TEST
 
+/* Classes with take rates of their own: the moments add up class by class, n p mu and n a^2 (p s^2 + p (1 - p) mu^2); a meat only
+ * adults take is wanted as by adults alone, in whole portions too; and the rate everybody has, said of each, changes nothing. */
+START_TEST(classes_take_at_their_own_rates)
+{
+  const double some[] = {0.7, 0.2, 0.7}, none[] = {0.7, 0, 0.7}, same[] = {0.7, 0.7, 0.7}, links[] = {0.5, 0.5, 0.5};
+  make();
+  const struct pw_demand_line all = *line_of(JOB_DINNER, JOB_SLICED), slaw = *line_of(JOB_DINNER, JOB_SLAW);
+  ck_assert_ptr_null(demand.class_laws);
+  j.menu[JOB_DINNER][0].take_of_frac = some;
+  make();
+  const struct pw_demand_line *d = line_of(JOB_DINNER, JOB_SLICED);
+  double of_adults = 0.7 * 0.035 * 0.035 + 0.7 * 0.3 * 0.14 * 0.14,
+         of_children = 0.2 * 0.035 * 0.035 + 0.2 * 0.8 * 0.14 * 0.14;
+  PW_NEAR("mean", d->mean_kg, 100 * 0.7 * 0.14 + 20 * 0.5 * 0.2 * 0.14, 1e-9, 0);
+  PW_NEAR("sd", d->sd_kg, sqrt(100 * of_adults + 20 * 0.25 * of_children), 1e-9, 0);
+  ck_assert_int_eq(d->portions, 74);
+  PW_NEAR("of nobody in particular", demand.laws[d - demand.lines].take_frac, (100 * 0.7 + 20 * 0.2) / 120, 1e-12, 0);
+  PW_NEAR("variance", demand.cov[(d - demand.lines) * (demand.n_lines + 1)], d->sd_kg * d->sd_kg, 1e-9, 0);
+  PW_NEAR("other dishes stay", line_of(JOB_DINNER, JOB_SLAW)->need_kg, slaw.need_kg, 1e-9, 0);
+  j.menu[JOB_DINNER][0].take_of_frac = none;
+  make();
+  const struct pw_demand_line adults = *line_of(JOB_DINNER, JOB_SLICED);
+  ck_assert_int_eq(adults.portions_cover, pw_stats_binomial_quantile(100, 0.7, 0.975));
+  j.menu[JOB_DINNER][0].take_of_frac = NULL;
+  j.guests[JOB_DINNER][JOB_CHILDREN] = 0;
+  make();
+  PW_NEAR("adults alone", adults.need_kg, line_of(JOB_DINNER, JOB_SLICED)->need_kg, 1e-9, 0);
+  j.guests[JOB_DINNER][JOB_CHILDREN] = 20;
+  j.menu[JOB_DINNER][0].take_of_frac = same;
+  j.menu[JOB_DINNER][1].take_of_frac = links;
+  make();
+  d = line_of(JOB_DINNER, JOB_SLICED);
+  PW_NEAR("need", d->need_kg, all.need_kg, 1e-9, 0);
+  ck_assert_int_eq(d->portions, all.portions);
+  ck_assert_int_eq(d->portions_cover, all.portions_cover);
+}
+END_TEST
+
 /* By count: the binomial quantile itself.  Rows: exact rational arithmetic, equal to R 4.2.2 qbinom. */
 static const struct {
   int n;
@@ -199,6 +237,7 @@ static Suite *suite(void)
   TCase *t = tcase_create("demand");
   tcase_add_checked_fixture(t, set_up, tear_down);
   tcase_add_test(t, moments);
+  tcase_add_test(t, classes_take_at_their_own_rates);
   tcase_add_loop_test(t, count_is_exact, 0, (int)(sizeof count_rows / sizeof *count_rows));
   tcase_add_test(t, side);
   tcase_add_test(t, small_party);
