@@ -109,7 +109,10 @@ int pw_grate_waves(const struct pw_event *ev, const struct pw_purchase *purchase
   for (int i = 0; i < purchase->n_raws; i++)
     if (purchase->raws[i].service == service && purchase->raws[i].cut == cut)
       own = &purchase->raws[i];
-  if (!own || own->pieces <= 0 || !ev->cuts[cut].smoke.is_over_coals)
+  enum pw_style style = ev->services[service].style;
+  bool is_at_once =
+      style == PW_PLATED || style == PW_BOXED || style == PW_DROP_OFF; /* nobody waits for a second load */
+  if (!own || own->pieces <= 0 || !ev->cuts[cut].smoke.is_over_coals || is_at_once)
     return 1;
   int n = 1;
   while (n < PW_WAVES_MAX && !is_enough(ev, purchase, service, cut, n))

@@ -8,7 +8,8 @@
 int pw_grate_pieces(const struct pw_event *ev, int pit, int cut);
 
 /** The fewest waves of a cut cooked over coals in which every wave of all such cuts of the service goes on the grates at once and is
- *  turned by the cooks who stand there, as far as the cook's own length leaves time for so many; 1 for anything else. */
+ *  turned by the cooks who stand there, as far as the cook's own length leaves time for so many; 1 for anything else, and where plates, boxes or a van leave at
+ *  once. */
 int pw_grate_waves(const struct pw_event *ev, const struct pw_purchase *purchase, int service, int cut);
 
 #endif

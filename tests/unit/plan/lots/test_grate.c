@@ -120,6 +120,13 @@ START_TEST(waves_by_hand)
   ck_assert_msg(waves == rows[_i].waves, "%s: %d waves", rows[_i].name, waves);
   ck_assert_msg(links == rows[_i].link_waves, "%s: %d waves of links", rows[_i].name, links);
   ck_assert_int_eq(pw_grate_waves(&j.ev, &j.purchase, 0, LAMB), 1);
+  static const enum pw_style at_once[] = {PW_PLATED, PW_BOXED, PW_DROP_OFF};
+  for (int i = 0; i < 3; i++) {
+    j.service.style = at_once[i];
+    ck_assert_int_eq(pw_grate_waves(&j.ev, &j.purchase, 0, PATTY), 1);
+  }
+  j.service.style = PW_FAMILY;
+  ck_assert_int_eq(pw_grate_waves(&j.ev, &j.purchase, 0, PATTY), rows[_i].waves);
   j.cuts[PATTY].smoke.is_over_coals = false;
   ck_assert_int_eq(pw_grate_waves(&j.ev, &j.purchase, 0, PATTY), 1);
 }
