@@ -307,6 +307,32 @@ def offer_checks(s, w, plan):
         s.show("quote.net_cents", w.money(q["net_cents"]), "quote.txt", "Price", "Net")
         s.show("quote.discount_cents", w.money(-q["discount_cents"]), "customer.html", "Price", "Discount of")
         s.show("quote.net_cents", w.money(q["net_cents"]), "customer.html", "Price", "Net")
+    meals = {v["id"]: v["name"] + ": " if len(plan["services"]) > 1 else "" for v in plan["services"]}
+    names = {(d["service"], d["dish"]): s.dish[i] for i, d in enumerate(plan["demand"])}
+    for i, o in enumerate(q.get("options", ())):
+        path, more = "quote.options[%d]." % i, o["more_per_guest_cents"]
+        of = "instead of " + names[o["service"], o["instead_of"]] if "instead_of" in o else "besides"
+        if o["missed_pieces"]:
+            continue
+        told = of + (": at no other price" if more == 0 else ": %s a guest %s" % (w.money(abs(more)), "less" if more < 0 else "more"))
+        row = [(c[0], c[0][:-len(told)].strip()) for _, c in s.section("quote.txt", "If you choose") if c[0].endswith(told)]
+        label = row[0][1] + " " + of if len(row) == 1 else path
+        for file, section in (("quote.txt", "If you choose"), ("customer.html", "If you choose"), (BOOK, "Quote")):
+            s.show(path + "more_per_guest_cents", told[len(of) + 2:], file, section, label)
+        for k, key in enumerate(("cost_cents", "price_cents", "base_cost_cents", "base_price_cents", "more_per_guest_cents"), 1):
+            s.show(path + key, o[key] / 100, BOOK, "Costs", label + " | ", cell=k)
+            if k < 5:
+                s.show(path + key, w.money(o[key]), "costs.txt", "Choices", some=True)
+    before = q["cost_cents"]
+    for i, o in enumerate(q.get("leave_out", ())):
+        path, name = "quote.leave_out[%d]." % i, meals[o["service"]] + names[o["service"], o["dish"]]
+        said = name.replace(": ", ", ", 1) if meals[o["service"]] else name
+        margin = number(o["margin_frac"] * 100, 1) + " %"
+        s.show(path + "cost_cents", w.money(before - o["cost_cents"]), "costs.txt", "Margin", said + ": the margin is")
+        s.show(path + "margin_frac", margin, "costs.txt", "Margin", said + ": the margin is")
+        for k, value in enumerate(((before - o["cost_cents"]) / 100, o["cost_cents"] / 100, o["price_cents"] / 100, o["margin_frac"]), 1):
+            s.show(path + ("cost_cents", "cost_cents", "price_cents", "margin_frac")[k - 1], value, BOOK, "Costs", name + " | ", cell=k)
+        before = o["cost_cents"]
     for i, due in enumerate(q["dues"]):
         path = "quote.dues[%d]." % i
         day = w.date(due["date"]) if due["date"] else due["name"]

@@ -735,7 +735,7 @@ static const struct pw_seen_field option_fields[] = {
     F_CENTS(option, cost_cents, "cost_cents"),
     F_CENTS(option, food_cents, "food_cents"),
     F_CENTS(option, price_cents, "price_cents"),
-    F_CENTS(option, more_cents, "more_per_guest_cents"),
+    {"more_per_guest_cents", PW_SEEN_MONEY, AT(option, more_cents), -CENTS_MAX, CENTS_MAX, false, NULL}, /* less, too */
     F_INT(option, missed, "missed_pieces", 0),
     END};
 

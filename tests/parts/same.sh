@@ -5,7 +5,7 @@ set -u
 cd "$(dirname "$0")/../.." || exit 1
 pw=$1/pitwright dir=$1/same; shift
 rm -rf "$dir" && mkdir -p "$dir" || exit 1
-[ $# -gt 0 ] || set -- $(ls events/*.yaml | grep -v '/house\|/river')
+[ $# -gt 0 ] || set -- $(ls events/*.yaml | grep -v '/house\|/river') tests/data/choices.yaml
 for event in "$@"; do
   for units in us si; do
     name=$(basename "$event" .yaml)-$units

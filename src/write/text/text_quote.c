@@ -206,14 +206,17 @@ static void choices(struct pw_page *s)
     const struct pw_quote_option *t = &q->options[i];
     const char *of =
         t->instead_of == PW_NONE ? "besides" : pw_words(s, "instead of %s", s->ev->dishes[t->instead_of].name);
+    const char *dish = s->ev->n_services > 1
+                           ? pw_words(s, "%s: %s", s->ev->services[t->service].name, s->ev->dishes[t->dish].name)
+                           : s->ev->dishes[t->dish].name;
     if (t->missed > 0)
-      pw_page_para(s, 2, 4,
-                   pw_words(s, "%s %s: DOES NOT FIT, %s without a place; not offered.", s->ev->dishes[t->dish].name, of,
-                            pw_words_pieces(t->missed).s));
+      pw_page_para(
+          s, 2, 4,
+          pw_words(s, "%s %s: DOES NOT FIT, %s without a place; not offered.", dish, of, pw_words_pieces(t->missed).s));
     else
       pw_page_para(s, 2, 4,
-                   pw_words(s, "%s %s: costs %s in all, asks %s; %s without it, both planned quickly.",
-                            s->ev->dishes[t->dish].name, of, pw_words(s, "%s", pw_money_format(s->ev, t->cost_cents).s),
+                   pw_words(s, "%s %s: costs %s in all, asks %s; %s without it, both planned quickly.", dish, of,
+                            pw_words(s, "%s", pw_money_format(s->ev, t->cost_cents).s),
                             pw_words(s, "%s", pw_money_format(s->ev, t->price_cents).s),
                             pw_words(s, "%s and %s", pw_words(s, "%s", pw_money_format(s->ev, t->base_cost_cents).s),
                                      pw_money_format(s->ev, t->base_price_cents).s)));

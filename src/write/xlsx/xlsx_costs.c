@@ -458,6 +458,61 @@ static void jobs_part(struct book *b, struct sheet *s)
   s->row++;
 }
 
+/* What each choice costs and asks, beside the job as it stands planned as quickly, those that do not fit too. */
+static void choice_part(struct book *b, struct sheet *s)
+{
+  const struct pw_quote *q = &b->plan->quote;
+  if (q->n_options == 0)
+    return;
+  s->row++;
+  pw_put_section(s, 0, 5, "Choices, planned quickly, at today's prices");
+  pw_put_heads(s, s->row++,
+               (const char *const[]){"Choice", "Cost", "Price", "Cost without", "Price without", "More a guest"}, 6);
+  for (int i = 0; i < q->n_options; i++, s->row++) {
+    const struct pw_quote_option *t = &q->options[i];
+    const char *of = t->instead_of == PW_NONE ? "besides" : TEXT("instead of %s", b->ev->dishes[t->instead_of].name);
+    pw_put_text(s, s->row, 0,
+                TEXT("%s%s%s %s", b->ev->n_services > 1 ? pw_view_service(b->view, t->service) : "",
+                     b->ev->n_services > 1 ? ": " : "", b->ev->dishes[t->dish].name, of),
+                ST_LABEL);
+    if (t->missed > 0) {
+      pw_put_merged(s, s->row, 1, s->row, 5,
+                    TEXT("does not fit, %d %s without a place; not offered", t->missed, pw_view_pieces(t->missed)),
+                    ST_TEXT);
+      continue;
+    }
+    pw_put_money(s, s->row, 1, t->cost_cents, ST_MONEY);
+    pw_put_money(s, s->row, 2, t->price_cents, ST_MONEY);
+    pw_put_money(s, s->row, 3, t->base_cost_cents, ST_MONEY);
+    pw_put_money(s, s->row, 4, t->base_price_cents, ST_MONEY);
+    pw_put_money(s, s->row, 5, t->more_per_guest_cents, ST_MONEY);
+  }
+}
+
+/* What could be left out to come to a price that was given, one after the other. */
+static void leave_part(struct book *b, struct sheet *s)
+{
+  const struct pw_quote *q = &b->plan->quote;
+  pw_cents before = q->cost_cents;
+  if (q->n_leaves == 0)
+    return;
+  s->row++;
+  pw_put_section(s, 0, 5, "What could be left out for the price given, one after the other");
+  pw_put_heads(s, s->row++, (const char *const[]){"Left out", "Saves", "Cost then", "Terms would ask", "Margin"}, 5);
+  for (int i = 0; i < q->n_leaves; i++, s->row++) {
+    const struct pw_quote_leave *t = &q->leaves[i];
+    pw_put_text(s, s->row, 0,
+                TEXT("%s%s%s", b->ev->n_services > 1 ? pw_view_service(b->view, t->service) : "",
+                     b->ev->n_services > 1 ? ": " : "", b->ev->dishes[t->dish].name),
+                ST_LABEL);
+    pw_put_money(s, s->row, 1, before - t->cost_cents, ST_MONEY);
+    pw_put_money(s, s->row, 2, t->cost_cents, ST_MONEY);
+    pw_put_money(s, s->row, 3, t->price_cents, ST_MONEY);
+    pw_put_number(s, s->row, 4, t->margin_frac, ST_PERCENT);
+    before = t->cost_cents;
+  }
+}
+
 /* What being ready on time costs. */
 static void level_part(struct book *b, struct sheet *s)
 {
@@ -499,6 +554,8 @@ void pw_xlsx_costs_write(struct book *b)
   price_part(b, &s);
   int ladder_row = ladder_part(b, &s);
   turnout_part(b, &s);
+  choice_part(b, &s);
+  leave_part(b, &s);
   level_part(b, &s);
   service_part(b, &s);
   role_part(b, &s);
