@@ -122,10 +122,55 @@ static bool is_part(const char *word, const char *name)
   return false;
 }
 
+/* As ids are written: "Pulled pork" is pulled-pork. */
+static const char *as_id(struct pw_reader *r, const char *word)
+{
+  char *id = pw_arena_strdup(r->ctx->arena, word);
+  r->is_out_of_memory = r->is_out_of_memory || !id;
+  for (char *p = id; p && *p; p++)
+    *p = *p == ' ' || *p == '_' ? '-' : *p >= 'A' && *p <= 'Z' ? (char)(*p - 'A' + 'a') : *p;
+  return id ? id : word;
+}
+
+/* How many words of what is asked for are words of a name: both of "pulled-pork" are in "pork-pulled". */
+static int words_in(const char *asked, const char *name)
+{
+  char word[PW_ID_MAX + 1];
+  int n = 0;
+  for (const char *p = asked; *p;) {
+    size_t length = strcspn(p, "-");
+    if (length > 2 && length < sizeof word) {
+      memcpy(word, p, length);
+      word[length] = '\0';
+      n += is_part(word, name);
+    }
+    p += length + (p[length] == '-');
+  }
+  return n;
+}
+
+/* The names with most of the words that are asked for, listed as above; "" when none has any, or too many have. */
+static const char *with_words(struct pw_reader *r, const char *asked, const void *elements, int n, size_t size,
+                              size_t offset, int *n_alike)
+{
+  const char *alike = "";
+  int most = 0;
+  for (int i = 0; i < n; i++) {
+    int words = words_in(asked, name_at(elements, i, size, offset));
+    most = words > most ? words : most;
+  }
+  for (int i = 0; i < n && most > 0; i++) {
+    const char *name = name_at(elements, i, size, offset);
+    if (words_in(asked, name) == most && (*n_alike)++ < ALIKE_MAX)
+      alike = pw_reader_printf(r, "%s%s\"%s\"", alike, *alike ? ", " : "", name);
+  }
+  return alike;
+}
+
 const char *pw_reader_suggest(struct pw_reader *r, const char *word, const void *elements, int n, size_t size,
                               size_t offset)
 {
-  struct pw_nearest nearest = {.word = word};
+  struct pw_nearest nearest = {.word = word = as_id(r, word)};
   const char *list = "", *alike = "";
   int n_alike = 0;
   bool is_word = false; /* of some name: that says more than letters that are alike */
@@ -140,6 +185,8 @@ const char *pw_reader_suggest(struct pw_reader *r, const char *word, const void 
     return pw_reader_printf(r, "did you mean \"%s\"?", nearest.best);
   if (n == 0)
     return "there are none";
+  if (n_alike == 0)
+    alike = with_words(r, word, elements, n, size, offset, &n_alike);
   if (n_alike == 1)
     return pw_reader_printf(r, "did you mean %s?", alike);
   if (n_alike > 1 && n_alike <= ALIKE_MAX)

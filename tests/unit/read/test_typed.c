@@ -95,6 +95,11 @@ START_TEST(suggestions)
                    "there are \"brisket-whole\", \"brisket-flat\", \"burnt-ends-brisket\"");
   ck_assert_str_eq(pw_reader_suggest(&r, "coleslaw", names, 5, sizeof *names, 0), "did you mean \"slaw\"?");
   ck_assert_str_eq(pw_reader_suggest(&r, "pork-puled", names, 5, sizeof *names, 0), "did you mean \"pork-pulled\"?");
+  ck_assert_str_eq(pw_reader_suggest(&r, "Pulled pork", names, 5, sizeof *names, 0), "did you mean \"pork-pulled\"?");
+  ck_assert_str_eq(pw_reader_suggest(&r, "flat of brisket", names, 5, sizeof *names, 0),
+                   "did you mean \"brisket-flat\"?");
+  ck_assert_str_eq(pw_reader_suggest(&r, "Brisket", names, 5, sizeof *names, 0),
+                   "there are \"brisket-whole\", \"brisket-flat\", \"burnt-ends-brisket\"");
   ck_assert_str_eq(pw_reader_suggest(&r, "ends", names, 5, sizeof *names, 0), "did you mean \"burnt-ends-brisket\"?");
   ck_assert_str_eq(pw_reader_suggest(&r, "whale", names, 5, sizeof *names, 0),
                    "there are: brisket-whole, brisket-flat, burnt-ends-brisket, slaw, pork-pulled");
