@@ -3,6 +3,7 @@
 #include "run_hours.h"
 #include "run_levels.h"
 #include "run_options.h"
+#include "run_side.h"
 #include "run_stages.h"
 
 #include "base/arena.h"
@@ -25,15 +26,6 @@
 #include "write/plan_json.h"
 
 #include <math.h>
-
-/* A context for a side computation: same memory, no progress line; its warnings are about another event or another effort. */
-static struct pw_ctx *side_ctx(const struct pw_ctx *ctx)
-{
-  struct pw_ctx *side = pw_arena_alloc(ctx->arena, sizeof *side);
-  if (side)
-    side->arena = ctx->arena;
-  return side;
-}
 
 /* What was told on the side, from this severity on, is told to the run. */
 static void tell(const struct pw_ctx *side, enum pw_severity least, struct pw_ctx *ctx)
@@ -69,7 +61,7 @@ static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, str
                             bool is_at_once, struct pw_ctx *ctx)
 {
   if (allocate->effort == PW_EFFORT_QUICK) {
-    struct pw_ctx *side = side_ctx(ctx);
+    struct pw_ctx *side = pw_side_ctx(ctx);
     if (!side)
       return PW_ERR_MEMORY;
     side->progress = ctx->progress;
@@ -140,10 +132,7 @@ static pw_status find_ways(struct pw_plan *plan, const struct pw_event *ev, cons
 struct rung {
   int guests;
   const struct pw_allocation *like; /* to begin with */
-  struct pw_arena *arena;
-  struct pw_ctx own;
-  struct pw_plan plan;
-  pw_status status;
+  struct pw_side_run run;
 };
 
 struct rungs {
@@ -161,48 +150,36 @@ static void rung_plan(void *user, int i)
   struct rung *rung = &r->list[i];
   const struct pw_event *scaled = NULL;
   struct pw_allocate_options allocate = r->allocate;
-  if (!rung->arena && !(rung->arena = pw_arena_open())) {
-    rung->status = PW_ERR_MEMORY;
+  if (!pw_side_open(&rung->run))
     return;
-  }
-  rung->own = (struct pw_ctx){.arena = rung->arena};
   allocate.like = rung->like;
   allocate.effort = r->effort;
-  rung->status = pw_head_count_scale(&scaled, r->ev, rung->guests, &rung->own);
-  struct pw_event *today = pw_arena_alloc(rung->arena, sizeof *today);
-  if (rung->status == PW_OK && !today)
-    rung->status = PW_ERR_MEMORY;
-  if (rung->status == PW_OK) {
-    *today = *scaled;
-    today->terms.quoted_per_guest_cents = today->terms.agreed_cents =
-        0; /* the price named before was for the head count of the event */
-    /* what did not fit quickly, with margins and without, is asked once more whether it fits at all */
-    bool is_last_try = r->effort == PW_EFFORT_FULL;
-    rung->status = pw_run_stages(&rung->plan, today, &allocate, is_last_try ? &pw_usual_margins : &r->given->margins,
-                                 &r->given->lots, &rung->own);
-    if (rung->status == PW_OK && !is_last_try && rung->plan.allocation.n_missed > 0 && r->given->margins.early_min)
-      rung->status = pw_run_stages(&rung->plan, today, &allocate, &pw_usual_margins, &r->given->lots,
-                                   &rung->own); /* what fits comes first */
-  }
+  struct pw_side_run *run = &rung->run;
+  run->status = pw_head_count_scale(&scaled, r->ev, rung->guests, &run->ctx);
+  /* what did not fit quickly, with margins and without, is asked once more whether it fits at all */
+  bool is_last_try = r->effort == PW_EFFORT_FULL;
+  pw_side_plan(run, scaled, &allocate, is_last_try ? &pw_usual_margins : &r->given->margins, &r->given->lots);
+  if (run->status == PW_OK && !is_last_try && run->plan.allocation.n_missed > 0 && r->given->margins.early_min)
+    pw_side_plan(run, scaled, &allocate, &pw_usual_margins, &r->given->lots); /* what fits comes first */
 }
 
 static void rungs_close(struct rungs *r)
 {
   for (int i = 0; i < r->n; i++)
-    pw_arena_close(r->list[i].arena);
+    pw_side_close(&r->list[i].run);
 }
 
 static pw_status rungs_status(const struct rungs *r, struct pw_ctx *ctx)
 {
   for (int i = 0; i < r->n; i++)
-    if (r->list[i].status != PW_OK)
-      return side_status(r->list[i].status, &r->list[i].own, ctx);
+    if (r->list[i].run.status != PW_OK)
+      return side_status(r->list[i].run.status, &r->list[i].run.ctx, ctx);
   return PW_OK;
 }
 
 static const struct pw_plan *plan_of(const struct rungs *r, const struct rung *rung)
 {
-  return rung->guests == r->given->demand.head_count ? r->given : &rung->plan;
+  return rung->guests == r->given->demand.head_count ? r->given : &rung->run.plan;
 }
 
 static struct pw_quote_rung rung_told(const struct rungs *r, const struct rung *rung)
@@ -223,12 +200,12 @@ static void search_fully(struct rungs *r)
 {
   for (int i = 0; i < r->n; i++) {
     const struct pw_plan *at = plan_of(r, &r->list[i]);
-    if (at->allocation.n_missed > 0 && at != r->given && r->list[i].status == PW_OK) {
+    if (at->allocation.n_missed > 0 && at != r->given && r->list[i].run.status == PW_OK) {
       r->effort = PW_EFFORT_FULL;
       rung_plan(r, i);
       r->effort = PW_EFFORT_QUICK;
     }
-    if (at->allocation.n_missed > 0 && r->list[i].status == PW_OK)
+    if (at->allocation.n_missed > 0 && r->list[i].run.status == PW_OK)
       return;
   }
 }
@@ -244,13 +221,13 @@ static void mend_below(struct rungs *r)
         (less->allocation.n_missed == more->allocation.n_missed && less->quote.cost_cents > more->quote.cost_cents);
     if (less == r->given || !is_odd)
       continue;
-    struct rung again = {.guests = low->guests, .like = &more->allocation, .arena = low->arena};
+    struct rung again = {.guests = low->guests, .like = &more->allocation, .run = {.arena = low->run.arena}};
     struct rungs one = *r;
     one.list = &again;
     rung_plan(&one, 0);
-    if (again.status != PW_OK || again.plan.allocation.n_missed < less->allocation.n_missed ||
-        (again.plan.allocation.n_missed == less->allocation.n_missed &&
-         again.plan.quote.cost_cents < less->quote.cost_cents))
+    if (again.run.status != PW_OK || again.run.plan.allocation.n_missed < less->allocation.n_missed ||
+        (again.run.plan.allocation.n_missed == less->allocation.n_missed &&
+         again.run.plan.quote.cost_cents < less->quote.cost_cents))
       *low = again;
   }
 }
@@ -531,7 +508,7 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
   if (options->on_time_frac != 0 && !(ev = pw_run_with_chance(ev, options->on_time_frac, ctx)))
     return PW_ERR_MEMORY;
   struct pw_plan *plan = pw_arena_alloc(ctx->arena, sizeof *plan);
-  struct pw_ctx *side = side_ctx(ctx);
+  struct pw_ctx *side = pw_side_ctx(ctx);
   if (!plan || !side)
     return PW_ERR_MEMORY;
   struct pw_allocate_options allocate = {.effort = options->effort,

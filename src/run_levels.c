@@ -1,7 +1,7 @@
 /* run_levels.c - cost against chance [R3].  In: the plan of an event.  Out: what the job costs when its meals are to be ready
  * more often, or less. */
 #include "run_levels.h"
-#include "run_stages.h"
+#include "run_side.h"
 
 #include "base/arena.h"
 #include "base/deadline.h"
@@ -37,9 +37,8 @@ const struct pw_event *pw_run_with_chance(const struct pw_event *ev, double frac
 struct level {
   double times;
   struct pw_margins margins;
-  struct pw_arena *arena;
+  struct pw_side_run run;
   struct pw_quote_level told;
-  pw_status status;
 };
 
 struct levels {
@@ -64,20 +63,18 @@ static void level_plan(void *user, int i)
 {
   struct levels *l = user;
   struct level *level = &l->list[i];
-  if (!(level->arena = pw_arena_open())) {
-    level->status = PW_ERR_MEMORY;
+  struct pw_side_run *run = &level->run;
+  if (!pw_side_open(run))
     return;
-  }
-  struct pw_ctx own = {.arena = level->arena};
   const struct pw_chance_options draws = {.n_draws = PW_CHANCE_DRAWS, .seed = 1, .shares = pw_spread_shares()};
-  struct pw_plan plan;
-  level->status = pw_run_stages(&plan, l->ev, &l->allocate, &level->margins, &l->given->lots, &own);
-  if (level->status == PW_OK)
-    level->status = pw_chance_make(&plan.chance, plan.event, &plan.lots, &plan.allocation, &draws, &own);
-  if (level->status != PW_OK)
+  pw_side_plan(run, l->ev, &l->allocate, &level->margins, &l->given->lots);
+  struct pw_plan *plan = &run->plan;
+  if (run->status == PW_OK)
+    run->status = pw_chance_make(&plan->chance, plan->event, &plan->lots, &plan->allocation, &draws, &run->ctx);
+  if (run->status != PW_OK)
     return;
-  level->told = told(&plan, level->times);
-  if (plan.allocation.n_missed > 0) /* so much room cannot be had */
+  level->told = told(plan, level->times);
+  if (plan->allocation.n_missed > 0) /* so much room cannot be had */
     level->told.cost_cents = -1;
 }
 
@@ -153,12 +150,8 @@ pw_status pw_run_levels(struct pw_plan *plan, const struct pw_event *ev, const s
   struct levels *l = pw_arena_alloc(ctx->arena, sizeof *l);
   if (!q->levels || !l)
     return PW_ERR_MEMORY;
-  *l = (struct levels){.given = plan, .ev = ev, .allocate = *allocate};
-  l->allocate.effort = PW_EFFORT_QUICK;
-  l->allocate.is_without_ways = true;
-  l->allocate.dump_model = NULL;
-  l->allocate.like = &plan->allocation;
-  l->allocate.seconds = pw_deadline_left(allocate->deadline_s) * LEVEL_TIME_FRAC;
+  *l = (struct levels){.given = plan, .ev = ev};
+  l->allocate = pw_side_options(allocate, &plan->allocation, LEVEL_TIME_FRAC);
   for (int i = 0; i < N_TIMES; i++) {
     struct level *level = &l->list[l->n];
     level->margins.early_min = pw_arena_array(ctx->arena, n, sizeof(int));
@@ -172,8 +165,8 @@ pw_status pw_run_levels(struct pw_plan *plan, const struct pw_event *ev, const s
   pw_parallel(l->n, level_plan, l);
   pw_status st = PW_OK;
   for (int i = 0; i < l->n; i++) {
-    pw_arena_close(l->list[i].arena);
-    st = st == PW_OK ? l->list[i].status : st;
+    pw_side_close(&l->list[i].run);
+    st = st == PW_OK ? l->list[i].run.status : st;
   }
   if (st == PW_OK)
     gather(q, l, plan);

@@ -1,10 +1,9 @@
 /* run_options.c - see run_options.h.  No formulas here: the price is the quote's. */
 #include "run_options.h"
-#include "run_stages.h"
+#include "run_side.h"
 
 #include "base/arena.h"
 #include "base/deadline.h"
-#include "base/diag.h"
 #include "base/money.h"
 #include "base/parallel.h"
 #include "plan/demand/menu_swap.h"
@@ -28,10 +27,7 @@ static int heads_of(const struct pw_event *ev, int service)
 struct one {
   int service;
   const struct pw_menu_option *option; /* NULL: the job as it stands */
-  struct pw_arena *arena;
-  struct pw_ctx own;
-  struct pw_plan plan;
-  pw_status status;
+  struct pw_side_run run;
 };
 
 struct many {
@@ -46,21 +42,11 @@ static void one_plan(void *user, int i)
   struct many *m = user;
   struct one *o = &m->list[i];
   const struct pw_event *changed = m->ev;
-  if (!(o->arena = pw_arena_open())) {
-    o->status = PW_ERR_MEMORY;
+  if (!pw_side_open(&o->run))
     return;
-  }
-  o->own = (struct pw_ctx){.arena = o->arena};
-  struct pw_event *today = pw_arena_alloc(o->arena, sizeof *today);
-  if (!today)
-    o->status = PW_ERR_MEMORY;
-  else if (o->option)
-    o->status = pw_menu_with(&changed, m->ev, o->service, o->option, &o->own);
-  if (o->status != PW_OK)
-    return;
-  *today = *changed;
-  today->terms.quoted_per_guest_cents = today->terms.agreed_cents = 0; /* a choice is priced as of today */
-  o->status = pw_run_stages(&o->plan, today, &m->allocate, &m->given->margins, NULL, &o->own);
+  if (o->option)
+    o->run.status = pw_menu_with(&changed, m->ev, o->service, o->option, &o->run.ctx);
+  pw_side_plan(&o->run, changed, &m->allocate, &m->given->margins, NULL);
 }
 
 static pw_cents per_guest_up(pw_cents more, int guests)
@@ -70,9 +56,9 @@ static pw_cents per_guest_up(pw_cents more, int guests)
 
 static struct pw_quote_option told(const struct one *base, const struct one *o)
 {
-  const struct pw_event *ev = o->plan.event;
-  const struct pw_service *was = &base->plan.event->services[o->service];
-  const struct pw_quote *b = &base->plan.quote, *q = &o->plan.quote;
+  const struct pw_event *ev = o->run.plan.event;
+  const struct pw_service *was = &base->run.plan.event->services[o->service];
+  const struct pw_quote *b = &base->run.plan.quote, *q = &o->run.plan.quote;
   struct pw_quote_option t = {.service = o->service,
                               .dish = o->option->line.dish,
                               .instead_of =
@@ -84,7 +70,7 @@ static struct pw_quote_option told(const struct one *base, const struct one *o)
                               .cost_cents = q->cost_cents,
                               .food_cents = q->food_cents,
                               .price_cents = q->price_cents,
-                              .missed = o->plan.allocation.n_missed};
+                              .missed = o->run.plan.allocation.n_missed};
   t.more_per_guest_cents = per_guest_up(t.price_cents - t.base_price_cents, t.guests);
   return t;
 }
@@ -98,16 +84,12 @@ pw_status pw_run_options(struct pw_plan *plan, const struct pw_event *ev, const 
     n += ev->services[s].n_options;
   if (n == 0 || plan->allocation.n_missed > 0 || pw_deadline_is_over(allocate->deadline_s))
     return PW_OK;
-  struct many m = {.given = plan, .ev = ev, .allocate = *allocate};
+  /* another menu has other pieces: from no plan before */
+  struct many m = {.given = plan, .ev = ev, .allocate = pw_side_options(allocate, NULL, OPTION_TIME_FRAC)};
   m.list = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *m.list);
   q->options = pw_arena_array(ctx->arena, (size_t)n, sizeof *q->options);
   if (!m.list || !q->options)
     return PW_ERR_MEMORY;
-  m.allocate.effort = PW_EFFORT_QUICK;
-  m.allocate.is_without_ways = true;
-  m.allocate.dump_model = NULL;
-  m.allocate.like = NULL; /* another menu has other pieces */
-  m.allocate.seconds = pw_deadline_left(allocate->deadline_s) * OPTION_TIME_FRAC;
   for (int s = 0; s < ev->n_services; s++)
     for (int k = 0; k < ev->services[s].n_options; k++)
       m.list[at++] = (struct one){.service = s, .option = &ev->services[s].options[k]};
@@ -116,11 +98,11 @@ pw_status pw_run_options(struct pw_plan *plan, const struct pw_event *ev, const 
   pw_parallel(n + 1, one_plan, &m);
   pw_status st = PW_OK;
   for (int i = 0; i <= n; i++)
-    st = st == PW_OK ? m.list[i].status : st;
-  for (int i = 1; i <= n && st == PW_OK && m.list[0].plan.allocation.n_missed == 0; i++)
+    st = st == PW_OK ? m.list[i].run.status : st;
+  for (int i = 1; i <= n && st == PW_OK && m.list[0].run.plan.allocation.n_missed == 0; i++)
     q->options[q->n_options++] = told(&m.list[0], &m.list[i]);
   for (int i = 0; i <= n; i++)
-    pw_arena_close(m.list[i].arena);
+    pw_side_close(&m.list[i].run);
   return st;
 }
 
@@ -170,10 +152,9 @@ pw_status pw_run_leaves(struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct pw_quote *q = &plan->quote;
   const struct pw_terms *t = &plan->event->terms;
-  struct pw_ctx *side = pw_arena_alloc(ctx->arena, sizeof *side); /* its warnings are about menus nobody serves */
+  struct pw_ctx *side = pw_side_ctx(ctx); /* its warnings are about menus nobody serves */
   if (!side)
     return PW_ERR_MEMORY;
-  side->arena = ctx->arena;
   if (!(t->quoted_per_guest_cents > 0) || t->quoted_price_on.year || q->today_cents <= q->price_cents)
     return PW_OK;
   if (!(q->leaves = pw_arena_array(ctx->arena, LEAVES_MOST, sizeof *q->leaves)))
