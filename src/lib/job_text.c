@@ -7,6 +7,7 @@
 #include "day/log_csv.h"
 #include "lib/job.h"
 #include "plan/demand/head_count.h"
+#include "plan/stages.h"
 #include "read/json_schema.h"
 #include "read/show.h"
 #include "write/csv.h"
@@ -98,6 +99,22 @@ static pw_status ready_for(struct pw_job *job, enum pw_text which)
   }
 }
 
+/* Where each cut could lie, and how large a job it is: what stops the plan is said when it is planned. */
+static pw_status fits_sheet(struct pw_buf *sheet, struct pw_job *job)
+{
+  struct pw_demand demand = {0};
+  struct pw_purchase purchase = {0};
+  struct pw_ctx side = pw_job_side(job);
+  pw_status st = pw_demand_make(&demand, job->event, &side);
+  if (st == PW_OK)
+    st = pw_purchase_make(&purchase, job->event, &demand, &side);
+  if (st == PW_ERR_MEMORY)
+    return st;
+  if (st != PW_OK)
+    purchase = (struct pw_purchase){0};
+  return pw_text_fits(sheet, job->event, &purchase, &job->ctx);
+}
+
 pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text, size_t *n)
 {
   struct pw_ctx *ctx = &job->ctx;
@@ -136,7 +153,7 @@ pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text,
     st = event_line(&sheet, job->event);
     break;
   case PW_TEXT_FITS:
-    st = pw_text_fits(&sheet, job->event, ctx);
+    st = fits_sheet(&sheet, job);
     break;
   case PW_TEXT_QUOTE:
     st = pw_text_quote_customer(&sheet, job->plan, ctx);

@@ -72,6 +72,11 @@ struct pw_short pw_words_gap(const struct pw_allocation *allocation)
   return pw_format_percent(rounded_up(allocation->gap_frac, 1000));
 }
 
+bool pw_words_is_proved(const struct pw_allocation *allocation)
+{
+  return allocation->bound_cents > 0 && allocation->gap_frac < 1 && allocation->n_missed == 0;
+}
+
 static struct pw_short money_down(const struct pw_event *ev, double cents)
 {
   return pw_money_format(ev, (pw_cents)floor(cents + 1e-9));
@@ -80,7 +85,7 @@ static struct pw_short money_down(const struct pw_event *ev, double cents)
 const char *pw_words_proof(const struct pw_event *ev, const struct pw_allocation *allocation, struct pw_arena *arena)
 {
   const struct pw_proof *p = &allocation->proof;
-  if (!(p->fractions_cents > 0) || allocation->bound_cents <= 0 || allocation->gap_frac <= 1e-6)
+  if (!(p->fractions_cents > 0) || !pw_words_is_proved(allocation) || allocation->gap_frac <= 1e-6)
     return "";
   const char *between =
       p->is_whole

@@ -28,6 +28,8 @@ int pw_words_whole_portions(double portions);
 struct pw_short pw_words_search_cost(const struct pw_event *ev, const struct pw_allocation *allocation);
 struct pw_short pw_words_bound(const struct pw_event *ev, const struct pw_allocation *allocation);
 struct pw_short pw_words_gap(const struct pw_allocation *allocation);
+/** Whether cost, bound and gap say something: a piece without a place weighs so much in the search that with one they say nothing. */
+bool pw_words_is_proved(const struct pw_allocation *allocation);
 /** How the bound came about and what may lie between it and the plan; "" where that is not known, NULL without memory. */
 const char *pw_words_proof(const struct pw_event *ev, const struct pw_allocation *allocation, struct pw_arena *arena);
 

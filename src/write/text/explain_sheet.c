@@ -167,10 +167,12 @@ pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, 
       s, 2, 2,
       pw_words(s,
                "Worths are dual values of the linear program on the plan's grid, pieces in fractions, without the "
-               "rows of shapes. It costs %s with the plan's fires and %s with any; the plan costs %s with whole "
-               "pieces on true racks. The last hours are the search run again.",
+               "rows of shapes. It costs %s with the plan's fires and %s with any%s. The last hours are the search run "
+               "again.",
                money(s, explain->fixed_lp_cents), money(s, explain->free_lp_cents),
-               money(s, plan->allocation.cost_cents)));
+               plan->allocation.n_missed > 0 ? ""
+                                             : pw_words(s, "; the plan costs %s with whole pieces on true racks",
+                                                        money(s, plan->allocation.cost_cents))));
   if (plan->allocation.n_missed > 0)
     pw_page_para(
         s, 2, 2,

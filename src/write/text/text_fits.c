@@ -8,6 +8,7 @@
 #include <math.h>
 
 enum { INDENT = 2, HANG = 4 };
+enum { LARGE_PIECES = 500 }; /* from about here on a plan takes minutes on two cores */
 
 static bool is_on_a_menu(const struct pw_event *ev, int cut)
 {
@@ -117,10 +118,20 @@ static void coals_lines(struct pw_page *s, const struct pw_event *ev, const stru
   }
 }
 
-pw_status pw_text_fits(struct pw_buf *out, const struct pw_event *ev, struct pw_ctx *ctx)
+pw_status pw_text_fits(struct pw_buf *out, const struct pw_event *ev, const struct pw_purchase *purchase,
+                       struct pw_ctx *ctx)
 {
   struct pw_plan bare = {.event = ev};
   struct pw_page s = pw_page_open(out, &bare, ctx);
+  int pieces = 0;
+  for (int i = 0; i < purchase->n_raws; i++)
+    pieces += purchase->raws[i].pieces;
+  if (pieces > LARGE_PIECES)
+    pw_page_para(&s, 0, 2,
+                 pw_words(&s,
+                          "A large job, %d pieces to place: planning it takes minutes, not seconds. \"quote --quick\" "
+                          "answers sooner, \"--seconds\" sets a limit.",
+                          pieces));
   for (int c = 0; c < ev->n_cuts; c++) {
     const struct pw_cut *cut = &ev->cuts[c];
     if (!is_on_a_menu(ev, c))

@@ -137,7 +137,13 @@ static void proof(struct pw_page *s)
                                     [PW_STOP_TIME] = "the time was up"};
   pw_page_head(s, "How good it is");
   const char *cost = pw_words(s, "%s", pw_words_search_cost(s->ev, al).s);
-  if (al->bound_cents > 0 && al->gap_frac < 1)
+  if (al->n_missed > 0)
+    pw_page_para(s, 2, 2,
+                 pw_words(s,
+                          "Pieces have no place: how near the rest is to the best is not told. The search stopped "
+                          "because %s.",
+                          why[al->stopped_by]));
+  else if (pw_words_is_proved(al))
     pw_page_para(
         s, 2, 2,
         pw_words(s,

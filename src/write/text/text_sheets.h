@@ -23,7 +23,9 @@ void pw_text_heat(struct pw_page *page);
 pw_status pw_text_plan(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 /** The shift sheet: cautions, everybody hour by hour, fire list, one list per role. */
 pw_status pw_text_shift(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
-/** Before anything is planned: which zones of which pits and which ovens could take each cut at all, and what forbids the others. */
-pw_status pw_text_fits(struct pw_buf *out, const struct pw_event *ev, struct pw_ctx *ctx);
+/** Before anything is planned: which zones of which pits and which ovens could take each cut at all, and what forbids the others; a large
+ *  job is told as that, by the pieces of its purchase. */
+pw_status pw_text_fits(struct pw_buf *out, const struct pw_event *ev, const struct pw_purchase *purchase,
+                       struct pw_ctx *ctx);
 
 #endif

@@ -111,7 +111,9 @@ void pw_xlsx_summary_write(struct book *b)
   }
   section(&s, "How sure");
   pair(&s, "Allocation",
-       TEXT("%s; at most %s of its cost could be saved", pw_view_outcome_word(al->outcome), pw_words_gap(al).s));
+       pw_words_is_proved(al)
+           ? TEXT("%s; at most %s of its cost could be saved", pw_view_outcome_word(al->outcome), pw_words_gap(al).s)
+           : pw_view_outcome_word(al->outcome));
   pair(&s, "Cover", TEXT("each dish lasts with a chance of at least %s", pw_format_percent(ev->terms.cover_frac).s));
   pair(&s, "Warnings", TEXT("%d, listed under Plan check", b->plan->n_warnings));
   section(&s, "Before you light anything");

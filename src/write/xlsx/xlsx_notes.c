@@ -74,9 +74,11 @@ void pw_xlsx_check_write(struct book *b)
   pw_sheet_columns(&s, (double[]){44, 12, 12, 14, 16}, 5);
   pw_sheet_title(&s, TEXT("Plan check: %s", ev->name), "How good the plan is, and what a person should look at.", 4);
   check_row(&s, "Allocation", pw_view_outcome_word(al->outcome));
-  check_row(&s, "Cost of the allocation", TEXT("%s", pw_words_search_cost(ev, al).s));
-  check_row(&s, "Proved bound: no plan costs less than", TEXT("%s", pw_words_bound(ev, al).s));
-  check_row(&s, "Gap between the two, of the cost", TEXT("%s", pw_words_gap(al).s));
+  const char *untold = al->n_missed > 0 ? "not told: pieces have no place" : "not proved";
+  bool is_proved = pw_words_is_proved(al);
+  check_row(&s, "Cost of the allocation", al->n_missed > 0 ? untold : TEXT("%s", pw_words_search_cost(ev, al).s));
+  check_row(&s, "Proved bound: no plan costs less than", is_proved ? TEXT("%s", pw_words_bound(ev, al).s) : untold);
+  check_row(&s, "Gap between the two, of the cost", is_proved ? TEXT("%s", pw_words_gap(al).s) : untold);
   check_row(&s, "The search ended because", stop_word(al->stopped_by));
   s.row++;
   lot_rows(b, &s);
