@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "base/when.h"
 #include "plan/crew/task_kind.h"
+#include "sheet/fire_lines.h"
 #include "sheet/sheet_pen.h"
 #include "sheet/slack_words.h"
 #include "sheet/visit_words.h"
@@ -16,13 +17,19 @@
 
 static bool is_of(const struct pw_task *t, int person) { return t->person == person; }
 
+/** Whether tasks a and b are feeds of one fire that one person lays on. */
+static bool are_feeds_of_one(const struct pw_plan *plan, int a, int b)
+{
+  const struct pw_task *t = &plan->tasks.tasks[a], *u = &plan->tasks.tasks[b];
+  return t->kind == PW_TASK_FEED && u->kind == PW_TASK_FEED && is_of(t, u->person) &&
+         pw_fire_burn_of(plan, t) == pw_fire_burn_of(plan, u) && t->pit == u->pit;
+}
+
 /** Whether task i is the first feed of its fire that this person does. */
 static bool is_first_feed(const struct pw_plan *plan, int i)
 {
-  const struct pw_task *t = &plan->tasks.tasks[i];
   for (int k = 0; k < i; k++)
-    if (plan->tasks.tasks[k].kind == PW_TASK_FEED && plan->tasks.tasks[k].pit == t->pit &&
-        is_of(&plan->tasks.tasks[k], t->person))
+    if (are_feeds_of_one(plan, k, i))
       return false;
   return true;
 }
@@ -33,14 +40,14 @@ static const char *feeds_words(struct pw_sheet_pen *pen, int i)
   const struct pw_task *t = &tasks->tasks[i];
   int last = i, n = 0;
   for (int k = i; k < tasks->n_tasks; k++)
-    if (tasks->tasks[k].kind == PW_TASK_FEED && tasks->tasks[k].pit == t->pit && is_of(&tasks->tasks[k], t->person)) {
+    if (are_feeds_of_one(pen->plan, i, k)) {
       last = k;
       n++;
     }
   const char *pit = pen->ev->pits[t->pit].name;
   return n == 1 ? TEXT("Feed %s: its fire sheet", pit)
                 : TEXT("From now on feed %s, %d times until %s: its fire sheet", pit, n,
-                       pw_view_when(pen->view, tasks->tasks[last].at_min));
+                       pw_view_when(pen->view, pw_fire_feed_min(pen->plan, last)));
 }
 
 /** What to do, with the pieces by their names: "B1-B3: Load 3 x Pork shoulder". */
@@ -226,7 +233,9 @@ void pw_sheet_people(struct pw_sheet_pen *pen)
 {
   struct hand hand, nobody = {.first = PW_NONE};
   bool *is_taken = pw_arena_array(pen->view->arena, (size_t)pen->plan->tasks.n_people + 1, sizeof *is_taken);
-  if (!is_taken) {
+  pen->person_titles =
+      pw_arena_array(pen->view->arena, (size_t)pen->plan->tasks.n_people + 1, sizeof *pen->person_titles);
+  if (!is_taken || !pen->person_titles) {
     pen->view->failed = true;
     return;
   }
@@ -243,6 +252,9 @@ void pw_sheet_people(struct pw_sheet_pen *pen)
       continue;
     const struct pw_worked_shift *worked = crew_of(pen, hand.first)->worked;
     const char *title = worked ? worked->name : hands_of_role(pen, role) > 1 ? TEXT("%s %d", role, nth) : role;
+    pen->person_titles[hand.first] = title;
+    for (int i = 0; i < hand.n; i++)
+      pen->person_titles[hand.next[i]] = title;
     struct pw_sheet *sheet =
         pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand.first + 1), title, shifts_of(pen, &hand));
     if (!sheet)
@@ -276,6 +288,14 @@ static void cautions_at_fire(struct pw_sheet_pen *pen, int pit, int from_at_min,
   pw_pen_drop_empty(pen);
 }
 
+/** Whose sheet sends them to the k-th feed of a burn; "": nobody's. */
+static const char *feeder(struct pw_sheet_pen *pen, int burn, int k)
+{
+  int task = pw_fire_feed_task(pen->plan, burn, k),
+      person = task == PW_NONE ? PW_NONE : pen->plan->tasks.tasks[task].person;
+  return person != PW_NONE && pen->person_titles && pen->person_titles[person] ? pen->person_titles[person] : "";
+}
+
 void pw_sheet_fires(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {{PW_CELL_TICK, "", 3},           {PW_CELL_TIME, "Time", 11},
@@ -295,14 +315,16 @@ void pw_sheet_fires(struct pw_sheet_pen *pen)
                  "Feed little and often, dry wood on live coals, never in the minutes before food goes on. Read both "
                  "ends each time.",
                  COLUMNS(columns));
-    for (int i = 0; i < pen->view->n_fires; i++) {
+    for (int i = 0, k = 0; i < pen->view->n_fires; i++) {
       const struct pw_view_fire *f = &pen->view->fires[i];
       if (f->burn != b)
         continue;
+      const char *who = f->is_turn ? "" : feeder(pen, b, k++);
       pw_pen_row(pen, TEXT("f%d", i + 1), f->at_min);
       pw_pen_open(pen);
       pw_pen_cell(pen, pw_view_when(pen->view, f->at_min));
-      pw_pen_cell_more(pen, f->is_turn ? f->what : "", f->is_turn ? NULL : f->what);
+      pw_pen_cell_more(pen, f->is_turn ? f->what : "",
+                       f->is_turn ? NULL : TEXT("%s%s%s", f->what, who[0] ? ": " : "", who));
       pw_pen_open(pen);
       pw_pen_open(pen);
       pw_pen_open(pen);

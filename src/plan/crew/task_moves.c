@@ -412,8 +412,9 @@ static const char *cutting_words(struct pw_task_list *list, const struct pw_cutt
 {
   if (!c->is_in_parts)
     return "";
-  return pw_task_words(list, "; cut as it is needed, the last of it not before %s: whole it stays hot, cut it keeps %s",
-                       pw_when_clock(list->ev, c->no_sooner_at_min).s, pw_format_minutes(cut->pan_hold_min).s);
+  return pw_task_words(
+      list, "; as it is needed, the last of it not before %s: whole it stays hot, cut or dished up it keeps %s",
+      pw_when_clock(list->ev, c->no_sooner_at_min).s, pw_format_minutes(cut->pan_hold_min).s);
 }
 
 /* Until when every one of n pieces is whole no longer than it may be held. */

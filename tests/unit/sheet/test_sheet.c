@@ -81,6 +81,62 @@ START_TEST(every_task_stands_on_one_sheet_of_people)
 }
 END_TEST
 
+static int burn_of_feed(const struct pw_task *t)
+{
+  for (int b = 0; b < plan->allocation.n_burns; b++) {
+    const struct pw_burn *burn = &plan->allocation.burns[b];
+    if (burn->pit == t->pit && burn->lit_at_min <= t->at_min && t->at_min < burn->out_at_min)
+      return b;
+  }
+  ck_abort_msg("\"%s\" without a fire", t->what);
+}
+
+/** Feeds on the sheet of a burn behind which stands that name; *last becomes the time of the last. */
+static int feeds_named(int burn, const char *name, const char **last)
+{
+  int n = 0;
+  for (int s = 0; s < sheets.n_sheets; s++)
+    for (int b = 0; sheets.sheets[s].kind == PW_SHEET_FIRE && atoi(sheets.sheets[s].id + strlen("fire-")) == burn + 1 &&
+                    b < sheets.sheets[s].n_blocks;
+         b++)
+      for (int r = 0; r < sheets.sheets[s].blocks[b].n_rows; r++) {
+        const struct pw_sheet_row *row = &sheets.sheets[s].blocks[b].rows[r];
+        const char *who =
+            row->key && row->key[0] == 'f' && row->cells[2].more ? strstr(row->cells[2].more, ": ") : NULL;
+        if (who && strcmp(who + 2, name) == 0) {
+          n++;
+          *last = row->cells[1].text;
+        }
+      }
+  return n;
+}
+
+/* Whoever is sent to a fire n times until a minute has their name at n of its feeds, the last of them at that minute. */
+START_TEST(a_fires_sheet_names_whom_the_others_send_there)
+{
+  open_event(_i);
+  int n_sent = 0, n_somebodys = 0;
+  for (int s = 0; s < sheets.n_sheets; s++)
+    for (int b = 0; sheets.sheets[s].kind == PW_SHEET_PERSON && b < sheets.sheets[s].n_blocks; b++)
+      for (int r = 0; r < sheets.sheets[s].blocks[b].n_rows; r++) {
+        const struct pw_sheet_row *row = &sheets.sheets[s].blocks[b].rows[r];
+        const struct pw_task *t = row->key && row->key[0] == 't' ? &plan->tasks.tasks[atoi(row->key + 1) - 1] : NULL;
+        if (!t || t->kind != PW_TASK_FEED || t->person == PW_NONE)
+          continue;
+        const char *act = row->cells[2].text, *times = strstr(act, ", "), *last = "";
+        int n = times ? atoi(times + 2) : 1, named = feeds_named(burn_of_feed(t), sheets.sheets[s].title, &last);
+        ck_assert_msg(named == n, "%s: \"%s\", %d of its feeds bear the name", sheets.sheets[s].title, act, named);
+        ck_assert_msg(!times || strstr(act, last), "%s: \"%s\", the last is at %s", sheets.sheets[s].title, act, last);
+        n_sent += n;
+      }
+  for (int i = 0; i < plan->tasks.n_tasks; i++)
+    n_somebodys += plan->tasks.tasks[i].kind == PW_TASK_FEED && plan->tasks.tasks[i].person != PW_NONE;
+  ck_assert_int_eq(n_sent, n_somebodys);
+  ck_assert_int_gt(n_sent, 0);
+  close_event();
+}
+END_TEST
+
 START_TEST(a_persons_lines_are_in_order_of_time)
 {
   open_event(_i);
@@ -294,6 +350,7 @@ static Suite *suite(void)
   tcase_set_timeout(tc, 120);
   tcase_add_loop_test(tc, sheets_stand_in_the_order_of_the_pack, 0, N_EVENTS);
   tcase_add_loop_test(tc, every_task_stands_on_one_sheet_of_people, 0, N_EVENTS);
+  tcase_add_loop_test(tc, a_fires_sheet_names_whom_the_others_send_there, 0, N_EVENTS);
   tcase_add_loop_test(tc, a_persons_lines_are_in_order_of_time, 0, N_EVENTS);
   tcase_add_loop_test(tc, every_load_goes_on_in_one_slip, 0, N_EVENTS);
   tcase_add_loop_test(tc, goods_and_dishes_stand_once, 0, N_EVENTS);
