@@ -69,6 +69,12 @@ static bool do_meet(const struct pw_seen_plan *plan, const struct step *a, const
          q->y_m < p->y_m + p->depth_m - 1e-6;
 }
 
+/** Of what begins at one minute the shorter goes first: a piece that moves on to its finish makes room before the next one comes. */
+static bool is_after(const struct pw_seen_load *a, const struct pw_seen_load *b)
+{
+  return a->start_min != b->start_min ? a->start_min > b->start_min : a->end_min > b->end_min;
+}
+
 /** Steps in order of their beginnings; NULL when memory is out. */
 static struct step *steps_make(int *n_out, const struct pw_seen_plan *plan, struct pw_arena *arena)
 {
@@ -94,7 +100,7 @@ static struct step *steps_make(int *n_out, const struct pw_seen_plan *plan, stru
       s.room = oven ? (oven->unit == 1 ? lot->pans : lot->wrapped_m[0] * lot->wrapped_m[1]) : 0;
       s.spread = load->stage == PW_SEEN_FINISH ? lot->finish_spread_frac : lot->smoke_spread_frac;
       int at = n++;
-      for (; at > 0 && steps[at - 1].load->start_min > load->start_min; at--)
+      for (; at > 0 && is_after(steps[at - 1].load, load); at--)
         steps[at] = steps[at - 1];
       steps[at] = s;
     }

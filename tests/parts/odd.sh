@@ -56,6 +56,23 @@ awk '/^pits:/ { skip = 1; print "pits: []"; next } /^[a-z]/ { skip = 0 } !skip' 
 row no-pit 3 'pit' quote e.yaml
 family 's/low: 7 C, high: 16 C, wind: 2.5 m\/s/low: 7 C, high: 16 C, wind: 25 m\/s/'; row storm '0 1 3' 'wind\|Total' quote e.yaml
 
+# what moves on to its finish makes room for what comes next there, in that order, for the planner and for the judge: their chances agree
+cat >"$tmp/e.yaml" <<'EOF'
+event: {name: One after another, date: 2030-12-04, zone: UTC, currency: USD, units: si, grid: 60 min, safety_basis: ours}
+site: {travel: 47 min, distance: 182 km, altitude: 1042 m}
+weather: {low: 5 C, high: 13 C, wind: 0 m/s, humidity: 55 %}
+guests: {adults: {}}
+services:
+  - {id: s0, name: Supper, time: "16:30", length: 270 min, style: buffet, guests: {adults: 30},
+     menu: [{dish: pork-pulled, take: 80 %}, {dish: spare-ribs-cut, take: 53 %}]}
+pits: [{use: round-drum, id: p0, name: Drum}]
+finishers: [{use: hot-box-large, id: f0, name: Box}]
+crew:
+  - {role: cook, duties: [fire, pit, prep, carve, serve, drive, clean], count: 4, from: "2030-12-04 00:00", to: "2030-12-04 23:59", rate: 20 per h}
+terms: {margin: 53 %, tax: 22 %, enough: 74 %}
+EOF
+row one-after-another-on-a-coarse-grid '0 1' 'Total' quote e.yaml --quick
+
 # 200 dishes: the party's own, many times over under other names
 awk '/^services:/ { print "dishes:"; for (i = 0; i < 200; i++) printf "  d%d: {name: Dish %d, cut: %s, form: %s, portion: %d g, take: 5 %%}\n", i, i, \
        i % 2 ? "pork-butt" : "chicken-thighs", i % 2 ? "pulled" : "whole", 80 + i }
