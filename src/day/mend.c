@@ -323,7 +323,7 @@ static pw_status chances(struct mend *m, const struct pw_allocation *first, cons
                                           .shares = pw_spread_shares(),
                                           .has_now = true,
                                           .now_min = m->s->now_min};
-  struct pw_chance a, b;
+  struct pw_chance a = {0}, b = {0};
   pw_status st = pw_chance_make(&a, plan->event, &plan->lots, first, &draws, m->ctx);
   struct pw_chance_options then = draws;
   then.late_min = late_min;
