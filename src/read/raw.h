@@ -268,8 +268,10 @@ pw_status pw_catalog_read_texts(struct pw_catalog *out, const struct pw_catalog_
  *  new source says so in its source. */
 struct pw_node *pw_entry_merge(const struct pw_node *base, const struct pw_node *over, struct pw_reader *r);
 
-/** Fills cuts, dishes, items, fuels, pits and finishers of raw from raw->entries and the catalog. */
-void pw_entries_read(struct raw_event *raw, const struct pw_catalog *catalog, struct pw_reader *r);
+/** Fills cuts, dishes, items, fuels, pits and finishers of raw from raw->entries and the catalog; what the house has (NULL: no house)
+ *  is suggested too. */
+void pw_entries_read(struct raw_event *raw, const struct pw_catalog *catalog, const struct pw_node *house,
+                     struct pw_reader *r);
 
 /** "event.currency" of the tree, for the decimals of its money; 2 when there is none to be had. */
 int pw_currency_digits(const char *code);

@@ -88,6 +88,7 @@ static int entry_order(const void *a, const void *b)
 struct shelf {
   const struct pw_node *section; /* of the catalog */
   const struct pw_node *own;     /* of event and house: a map, or the list of what is on the job; may be NULL */
+  const struct pw_node *house;   /* the house's list of what it has, for suggestions; NULL */
   const char *what;
   struct pw_reader *r;
 };
@@ -119,6 +120,33 @@ static struct pw_node *entry_make(const struct pw_node *base, const struct pw_no
 
 enum { USE_DEPTH_MAX = 12 };
 
+/* What could have been meant: the names of the house's own, of the event's own, of the catalog. */
+static const char *suggest(const struct shelf *s, const char *id)
+{
+  const struct pw_node *own = s->own && s->own->kind == PW_NODE_MAP ? s->own : NULL,
+                       *house = s->house && s->house->kind == PW_NODE_LIST ? s->house : NULL;
+  struct name {
+    const char *name;
+  } *names = pw_reader_array(s->r, s->section->n + (own ? own->n : 0) + (house ? house->n : 0), sizeof *names);
+  int n = 0;
+  if (!names)
+    return "";
+  for (int i = 0; house && i < house->n; i++) {
+    const struct pw_node *item = house->items[i];
+    const char *name = item->kind == PW_NODE_SCALAR ? item->text
+                       : pw_node_word(item, "id")   ? pw_node_word(item, "id")
+                                                    : pw_node_word(item, "use");
+    if (name && strcmp(name, id) != 0 && !pw_node_get(s->section, name))
+      names[n++].name = name;
+  }
+  for (int i = 0; own && i < own->n; i++)
+    if (strcmp(own->pairs[i].key, id) != 0 && !pw_node_get(s->section, own->pairs[i].key)) /* not itself */
+      names[n++].name = own->pairs[i].key;
+  for (int i = 0; i < s->section->n; i++)
+    names[n++].name = s->section->pairs[i].key;
+  return pw_reader_suggest(s->r, id, names, n, sizeof *names, offsetof(struct name, name));
+}
+
 /* What `use` of the entry `self` names: an entry of the event's or house's own, whole, else one of the catalog.  NULL after a fault;
  * *is_fine is false then. */
 static const struct pw_node *use_find(const struct shelf *s, const struct pw_node *use, const struct pw_node *self,
@@ -147,8 +175,7 @@ static const struct pw_node *use_find(const struct shelf *s, const struct pw_nod
     *is_fine = base != NULL;
     if (!base)
       pw_reader_fault(s->r, use, "unknown-id", "the catalog has no %s \"%s\"; %s", s->what, pw_node_shown(s->r, use),
-                      pw_reader_suggest(s->r, id, s->section->pairs, s->section->n, sizeof *s->section->pairs,
-                                        offsetof(struct pw_pair, key)));
+                      suggest(s, id));
   }
   return base;
 }
@@ -244,8 +271,8 @@ static int picks_list(struct entry *out, const struct shelf *s)
 }
 
 /* Reads the entries of one section; returns the array, the number that are not scratch, and all. */
-static void *section_read(enum pw_section section, const struct pw_catalog *catalog, const struct pw_node *own, int *n,
-                          int *n_read, struct pw_reader *r)
+static void *section_read(enum pw_section section, const struct pw_catalog *catalog, const struct pw_node *own,
+                          const struct pw_node *house, int *n, int *n_read, struct pw_reader *r)
 {
   static const char *const what[] = {"cut",
                                      "dish",
@@ -264,7 +291,7 @@ static void *section_read(enum pw_section section, const struct pw_catalog *cata
   if (!entries)
     return NULL;
   const bool is_list = section == PW_PITS || section == PW_FINISHERS;
-  const struct shelf shelf = {all, own, what[section], r};
+  const struct shelf shelf = {all, own, house, what[section], r};
   int found = is_list ? picks_list(entries, &shelf) : entries_list(entries, &shelf);
   int n_own =
       0; /* pits and finishers stay as the event lists them; of the rest, what is reached is put in order by keep.c */
@@ -285,18 +312,20 @@ static void *section_read(enum pw_section section, const struct pw_catalog *cata
   return array;
 }
 
-void pw_entries_read(struct raw_event *raw, const struct pw_catalog *catalog, struct pw_reader *r)
+void pw_entries_read(struct raw_event *raw, const struct pw_catalog *catalog, const struct pw_node *house,
+                     struct pw_reader *r)
 {
   int n_read;
-  raw->cuts = section_read(PW_CUTS, catalog, raw->entries[PW_CUTS], &raw->n_cuts, &n_read, r);
-  raw->dishes = section_read(PW_DISHES, catalog, raw->entries[PW_DISHES], &raw->n_dishes, &n_read, r);
-  raw->items = section_read(PW_ITEMS, catalog, raw->entries[PW_ITEMS], &raw->n_items, &n_read, r);
-  raw->fuels = section_read(PW_FUELS, catalog, raw->entries[PW_FUELS], &raw->n_fuels, &n_read, r);
-  raw->menus = section_read(PW_MENUS, catalog, raw->entries[PW_MENUS], &raw->n_menus, &n_read, r);
-  raw->rules = section_read(PW_RULES, catalog, raw->entries[PW_RULES], &raw->n_rules, &n_read, r);
-  raw->styles = section_read(PW_STYLES, catalog, raw->entries[PW_STYLES], &raw->n_styles, &n_read, r);
-  raw->arrivals = section_read(PW_ARRIVALS, catalog, raw->entries[PW_ARRIVALS], &raw->n_arrivals, &n_read, r);
-  raw->pits = section_read(PW_PITS, catalog, raw->entries[PW_PITS], &raw->n_pits, &raw->n_pits_read, r);
-  raw->finishers =
-      section_read(PW_FINISHERS, catalog, raw->entries[PW_FINISHERS], &raw->n_finishers, &raw->n_finishers_read, r);
+  raw->cuts = section_read(PW_CUTS, catalog, raw->entries[PW_CUTS], NULL, &raw->n_cuts, &n_read, r);
+  raw->dishes = section_read(PW_DISHES, catalog, raw->entries[PW_DISHES], NULL, &raw->n_dishes, &n_read, r);
+  raw->items = section_read(PW_ITEMS, catalog, raw->entries[PW_ITEMS], NULL, &raw->n_items, &n_read, r);
+  raw->fuels = section_read(PW_FUELS, catalog, raw->entries[PW_FUELS], NULL, &raw->n_fuels, &n_read, r);
+  raw->menus = section_read(PW_MENUS, catalog, raw->entries[PW_MENUS], NULL, &raw->n_menus, &n_read, r);
+  raw->rules = section_read(PW_RULES, catalog, raw->entries[PW_RULES], NULL, &raw->n_rules, &n_read, r);
+  raw->styles = section_read(PW_STYLES, catalog, raw->entries[PW_STYLES], NULL, &raw->n_styles, &n_read, r);
+  raw->arrivals = section_read(PW_ARRIVALS, catalog, raw->entries[PW_ARRIVALS], NULL, &raw->n_arrivals, &n_read, r);
+  raw->pits = section_read(PW_PITS, catalog, raw->entries[PW_PITS], pw_node_get(house, "pits"), &raw->n_pits,
+                           &raw->n_pits_read, r);
+  raw->finishers = section_read(PW_FINISHERS, catalog, raw->entries[PW_FINISHERS], pw_node_get(house, "finishers"),
+                                &raw->n_finishers, &raw->n_finishers_read, r);
 }

@@ -61,7 +61,7 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
   pw_schema_read(&pw_table_event, root, raw, r);
   if (r->is_out_of_memory)
     return PW_ERR_MEMORY;
-  pw_entries_read(raw, source->catalog, r);
+  pw_entries_read(raw, source->catalog, source->house, r);
   raw->ev.file = root->origin->file;
   void (*const steps[])(struct raw_event *, struct pw_reader *) = {pw_resolve_head, pw_resolve_entries, pw_resolve_job,
                                                                    pw_resolve_trade};
