@@ -101,7 +101,7 @@ demo: deps ## build and plan the demo event
 	$(Q)sh tests/demo.sh $(BIN)
 
 check: deps-test ## build and run every test
-	$(Q)$(MAKE) --no-print-directory build unit-build $(B)/edits
+	$(Q)$(MAKE) --no-print-directory build unit-build $(B)/edits $(B)/soak
 	$(Q)sh tests/run.sh $(B) $(TESTFLAGS)
 
 unit-build: $(UNITBIN)
@@ -181,6 +181,7 @@ soak: $(B)/soak $(B)/edits $(B)/days $(BIN) ## 2000 random events from end to en
 	$(Q)$(B)/edits -v $(B)/edits-family-party.json $(B)/edits-lakeside-wedding.json $(B)/edits-county-fair.json
 	$(Q)PW_GIANT=1 sh tests/parts/odd.sh $(B)
 	$(Q)$(B)/soak 2000 1 40
+	$(Q)$(B)/soak 2000 1 meals
 	$(Q)$(B)/days 100 1
 	$(Q)rm -rf $(B)/sheets && $(B)/soak 500 3 0 $(B)/sheets
 	$(Q)python3 tests/play_sheets.py $(B)/sheets/*

@@ -31,6 +31,10 @@ def meet(a, b):
 
 strings = [''.join(t.text or '' for t in si.iter(MAIN + 't')) for si in part('xl/sharedStrings.xml')]
 names = [s.get('name') for s in part('xl/workbook.xml').iter(MAIN + 'sheet')]
+wraps = []
+for xf in part('xl/styles.xml').find(MAIN + 'cellXfs'):
+    alignment = xf.find(MAIN + 'alignment')
+    wraps.append(alignment is not None and (alignment.get('wrapText') == '1' or alignment.get('shrinkToFit') == '1'))
 ids, called, n_tables, n_kinds = set(), set(), 0, 0
 for i, sheet_name in enumerate(names, 1):
     sheet = part('xl/worksheets/sheet%d.xml' % i)
@@ -61,6 +65,17 @@ for i, sheet_name in enumerate(names, 1):
         faults += ['%s: merged cells inside' % where for m in merged if meet(a, m)]
         faults += ['%s: meets another table or filter' % where for t in taken if meet(a, t)]
         taken.append(a)
+    # A text wider than its column (about a character a unit of width, 18.3.1.13) is cut off by whatever stands to its right.
+    wide = {}
+    for c in sheet.iter(MAIN + 'col'):
+        wide.update((k, float(c.get('width'))) for k in range(int(c.get('min')), min(int(c.get('max')), 60) + 1))
+    filled = {cell(r) for r in text}
+    for c in sheet.iter(MAIN + 'c'):
+        at, words = cell(c.get('r')), text.get(c.get('r'), '')
+        span = next((m for m in merged if m[0] <= at[0] <= m[2] and m[1] <= at[1] <= m[3]), at + at)
+        room = sum(wide.get(k, 9) for k in range(span[0], span[2] + 1))
+        if len(words) > 1.25 * room and not wraps[int(c.get('s') or 0)] and (span != at + at or (at[0] + 1, at[1]) in filled):
+            faults.append('%s: %s is cut off: %r' % (sheet_name, c.get('r'), words[:60]))
     # A filter that stands on a word: rows with it are shown, rows without it hidden.
     for own in sheet.findall(MAIN + 'autoFilter'):
         first = area(own.get('ref'))

@@ -4,7 +4,7 @@
 #include "base/arena.h"
 #include "base/when.h"
 #include "plan/demand/meat.h"
-#include "plan/demand/portions.h"
+#include "plan/lots/pans_out.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -44,15 +44,12 @@ bool pw_words_time_control(const struct pw_plan *plan, const struct pw_demand_li
 
 int pw_words_pans(const struct pw_plan *plan, const struct pw_demand_line *line)
 {
-  double portions = plan->event->dishes[line->dish].pan_portions;
   int n = 0;
   for (int i = 0; i < plan->lots.n_side_pans; i++) {
     const struct pw_side_pans *p = &plan->lots.side_pans[i];
     n += p->service == line->service && p->dish == line->dish ? p->pans : 0;
   }
-  return n > 0          ? n
-         : portions > 0 ? (int)ceil(pw_portions_made(line, &plan->event->dishes[line->dish]) / portions - 1e-9)
-                        : 0;
+  return n > 0 ? n : pw_pans_of(plan->event, &plan->lots, line);
 }
 
 int pw_words_whole_portions(double portions) { return (int)floor(portions + 1e-9); }

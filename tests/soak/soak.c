@@ -1,6 +1,7 @@
 /* soak.c - random events from end to end: soak N SEED [FULL_EVERY|meals [SHEETS]].  Events are made from the catalogs by a seed, read, planned
  * (every FULL_EVERY-th thoroughly, with a second for each search), judged again from the file's text, and written as sheets.
  * The tasks and the shift sheet of each are left in SHEETS/SEED-NUMBER/ for tests/play_sheets.py, when it is named.
+ * soak EVENT.yaml again [meals]: an event that was left, once more.
  * "meals": N small plans of meals that last, on racks that stand above each other; each is planned at once and judged, nothing else is
  * written: for the rules on what drips on what [J17] and on waves and holds to the last plate [J22].
  * In: the catalogs in templates/.  Out: a table of outcomes; exit status 1 when a promise was broken.  An event that breaks one
@@ -426,10 +427,36 @@ static const char *run_one(const struct pw_buf *b, const char *name, int is_full
   return judge_again(plan, ctx);
 }
 
+/* An event that was left: status 1 when it breaks a promise still. */
+static int again(const char *path)
+{
+  struct pw_ctx ctx = {.arena = pw_arena_open()};
+  struct pw_buf b = pw_buf_in(ctx.arena);
+  struct table t = {0};
+  char part[4096];
+  FILE *f = fopen(path, "r");
+  for (size_t n; f && (n = fread(part, 1, sizeof part - 1, f)) > 0;) {
+    part[n] = '\0';
+    pw_buf_add(&b, part);
+  }
+  if (!f || fclose(f) != 0 || !pw_buf_text(&b))
+    return 2;
+  const char *promise = run_one(&b, "again", 0, &t, &ctx);
+  printf("%s: %s\n", path, promise ? promise : "holds");
+  for (int k = 0; k < ctx.n_diags; k++)
+    printf("  %s: %s\n", ctx.diags[k].code, ctx.diags[k].text);
+  pw_arena_close(ctx.arena);
+  return promise != NULL;
+}
+
 int main(int argc, char **argv)
 {
   if (argc < 3)
     return 2;
+  if (strcmp(argv[2], "again") == 0) {
+    g_is_meals = argc > 3 && strcmp(argv[3], "meals") == 0;
+    return again(argv[1]);
+  }
   long n = strtol(argv[1], NULL, 10), seed = strtol(argv[2], NULL, 10),
        full_every = argc > 3 ? strtol(argv[3], NULL, 10) : 40; /* "meals": none */
   g_is_meals = argc > 3 && strcmp(argv[3], "meals") == 0;

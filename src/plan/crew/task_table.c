@@ -367,7 +367,7 @@ static void pan_up(struct pw_task_list *list, int s)
       line++;
     if (dish->pan_portions <= 0 || line >= list->plan->demand.n_lines)
       continue;
-    int n = (int)ceil(pw_portions_made(&list->plan->demand.lines[line], dish) / dish->pan_portions - 1e-9);
+    int n = pw_pans_of(list->ev, &list->plan->lots, &list->plan->demand.lines[line]);
     words = pw_task_words(list, "%s%s %s %d", words, pans ? "," : "", dish->name, n);
     pans += n;
     if (pw_pans_out(out, list->ev, &list->plan->lots, &list->plan->demand.lines[line], n) > 0)

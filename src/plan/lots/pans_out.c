@@ -3,6 +3,7 @@
 #include "plan/lots/pans_out.h"
 
 #include "heat/food_code.h"
+#include "plan/demand/portions.h"
 #include "plan/lots/waves.h"
 
 #include <math.h>
@@ -10,6 +11,30 @@
 enum { QUARTERS = 4, STEP_MIN = 5 };
 
 int pw_pans_discard_min(int at_min) { return at_min + pw_food_code_out_hot_min(); }
+
+/* Spooned at the line out of what it was cooked in, and nothing else on the menu comes out of the same pans. */
+static bool is_cooked_in_pans(const struct pw_event *ev, const struct pw_demand_line *line)
+{
+  const struct pw_dish *dish = &ev->dishes[line->dish];
+  const struct pw_service *service = &ev->services[line->service];
+  if (dish->cut == PW_NONE || dish->form != PW_FORM_SPOONED || fabs(ev->cuts[dish->cut].pans_per_piece - 1) > 1e-9)
+    return false;
+  for (int m = 0; m < service->n_menu; m++)
+    if (service->menu[m].dish != line->dish && ev->dishes[service->menu[m].dish].cut == dish->cut)
+      return false;
+  return true;
+}
+
+int pw_pans_of(const struct pw_event *ev, const struct pw_lots *lots, const struct pw_demand_line *line)
+{
+  const struct pw_dish *dish = &ev->dishes[line->dish];
+  int pieces = 0;
+  if (!(dish->pan_portions > 0))
+    return 0;
+  for (int l = 0; is_cooked_in_pans(ev, line) && l < lots->n_lots; l++)
+    pieces += lots->lots[l].service == line->service && lots->lots[l].cut == dish->cut ? lots->lots[l].pieces : 0;
+  return pieces > 0 ? pieces : (int)ceil(pw_portions_made(line, dish) / dish->pan_portions - 1e-9);
+}
 
 /* Adds pans, together with those of the same minute. */
 static int add(struct pw_pans_out *out, int n, int at_min, int pans)

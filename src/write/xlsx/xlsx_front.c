@@ -343,14 +343,14 @@ static void serving_row(struct book *b, struct sheet *s, int nth, const struct p
               d->is_by_count ? TEXT("%s", pw_format_number(line->need_units, 0).s)
                              : TEXT("%s", pw_format_weight(ev->units, line->need_kg).s),
               ST_BIG);
-  pw_put_text(s, s->row, 5, pw_view_pans_out(b->view, nth), ST_LONG);
+  pw_put_text(s, s->row, 5, pw_view_pans_out(b->view, nth), ST_TEXT);
   pw_put_text(s, s->row, 6,
               !allergens[0]           ? "none listed"
               : pw_drips_kept_last(d) ? TEXT("%s: own tongs, out last", allergens)
                                       : allergens,
               ST_BIG_BOLD);
   if (has_labels(b->plan))
-    pw_put_text(s, s->row, col++, menu->is_time_control ? pw_view_labels(b->view, nth) : "", ST_LONG);
+    pw_put_text(s, s->row, col++, menu->is_time_control ? pw_view_labels(b->view, nth) : "", ST_TEXT);
   pw_put_text(s, s->row, col, pw_view_service(b->view, line->service), ST_LONG);
   double labels = has_labels(b->plan) && menu->is_time_control ? lines_of(pw_view_labels(b->view, nth), 26) : 1,
          pans = lines_of(pw_view_pans_out(b->view, nth), 20);
@@ -372,13 +372,13 @@ void pw_xlsx_serving_write(struct book *b)
     pw_sheet_columns(&s, (double[]){30, 12, 14, 19, 14, 20, 36, 24}, 8);
   s.print_col = last - 1; /* the service stands to the right for the filter */
   pw_sheet_title(&s, TEXT("Serving and allergens: %s", b->ev->name),
-                 "Allergens as the dishes list them; read the labels of what was really bought. Hot food goes back "
-                 "into a hot box within minutes or is thrown away.",
-                 6);
+                 "Read the labels of what was bought. Hot food goes back into a hot box within minutes or is thrown "
+                 "away. Pans out: at the start, then when how many more.",
+                 last - 1);
   if (has) { /* FDA Food Code 2022 3-501.19 */
     pw_put_merged(&s, s.row, 0, s.row, last - 1,
-                  TEXT("By the clock, without heat or ice: %s", pw_view_by_the_clock(b->view)), ST_LONG);
-    pw_sheet_row_height(&s, s.row++, 2 * LINE_HIGH);
+                  TEXT("By the clock, without heat or ice: %s", pw_view_by_the_clock(b->view)), ST_TEXT);
+    pw_sheet_row_height(&s, s.row++, 3 * LINE_HIGH);
   }
   pw_sheet_head_row(&s, s.row, 0);
   pw_put_heads(&s, s.row++,

@@ -622,8 +622,13 @@ START_TEST(where_when_and_what)
         if (line->service != s || dish->pan_portions <= 0)
           continue;
         char pans[200];
-        snprintf(pans, sizeof pans, "%s %d", dish->name,
-                 (int)ceil(ceil(line->portions_cover * (1 + dish->reserve_frac) - 1e-9) / dish->pan_portions - 1e-9));
+        int n = (int)ceil(ceil(line->portions_cover * (1 + dish->reserve_frac) - 1e-9) / dish->pan_portions - 1e-9);
+        for (int l = 0, is_first = 1; dish->form == PW_FORM_SPOONED && l < g_plan->lots.n_lots; l++)
+          if (g_plan->lots.lots[l].service == s && g_plan->lots.lots[l].cut == dish->cut) { /* cooked in its pans */
+            n = is_first ? g_plan->lots.lots[l].pieces : n + g_plan->lots.lots[l].pieces;
+            is_first = 0;
+          }
+        snprintf(pans, sizeof pans, "%s %d", dish->name, n);
         const char *said = strstr(t->what, pans);
         ck_assert_msg(said && (said[strlen(pans)] < '0' || said[strlen(pans)] > '9'), "%s: %s", pans, t->what);
       }

@@ -61,6 +61,40 @@ START_TEST(by_hand)
 }
 END_TEST
 
+/* What is spooned out of the pans it was cooked in comes in those pans, as many as were cooked; all else in what its portions fill. */
+START_TEST(cooked_in_pans)
+{
+  static const struct {
+    const char *name;
+    enum pw_form form;
+    double pans_per_piece;
+    int pieces[3], other_line, pans;
+  } of[] = {{"four pans of beans, portions for five", PW_FORM_SPOONED, 1, {3, 1, 0}, 0, 4},
+            {"pulled pork", PW_FORM_PULLED, 1, {3, 1, 0}, 0, 5},
+            {"half a pan each", PW_FORM_SPOONED, 0.5, {3, 1, 0}, 0, 5},
+            {"two dishes of one pan", PW_FORM_SPOONED, 1, {3, 1, 0}, 1, 5},
+            {"not from the pit", PW_FORM_SPOONED, 1, {0}, 0, 5}};
+  for (size_t i = 0; i < sizeof of / sizeof *of; i++) {
+    struct meal m;
+    meal_make(&m, 0);
+    struct pw_cut cut = {.pans_per_piece = of[i].pans_per_piece};
+    struct pw_dish dishes[2] = {{.cut = of[i].pieces[0] ? 0 : PW_NONE, .form = of[i].form, .pan_portions = 42},
+                                {.cut = 0, .form = of[i].form, .pan_portions = 42}};
+    struct pw_menu_line menu[2] = {{.dish = 0}, {.dish = 1}};
+    const struct pw_demand_line line = {.dish = 0, .portions_cover = 169};
+    m.ev.cuts = &cut;
+    m.ev.n_cuts = 1;
+    m.ev.dishes = dishes;
+    m.service.menu = menu;
+    m.service.n_menu = 1 + of[i].other_line;
+    for (int w = 0; w < 3 && of[i].pieces[w] > 0; w++)
+      m.lot[m.lots.n_lots++] = (struct pw_lot){.pieces = of[i].pieces[w], .wave = w};
+    ck_assert_msg(pw_pans_of(&m.ev, &m.lots, &line) == of[i].pans, "%s: %d pans", of[i].name,
+                  pw_pans_of(&m.ev, &m.lots, &line));
+  }
+}
+END_TEST
+
 START_TEST(none_is_lost_and_none_is_late)
 {
   struct meal m;
@@ -87,6 +121,7 @@ static Suite *suite(void)
   Suite *s = suite_create("pans_out");
   TCase *t = tcase_create("pans_out");
   tcase_add_loop_test(t, by_hand, 0, sizeof rows / sizeof *rows);
+  tcase_add_test(t, cooked_in_pans);
   tcase_add_loop_test(t, none_is_lost_and_none_is_late, 0, sizeof rows / sizeof *rows);
   suite_add_tcase(s, t);
   return s;
