@@ -111,7 +111,10 @@ static void open_shape(struct html *h, enum shape shape)
                   : shape == AMOUNTS ? amounts
                   : shape == RUNGS   ? rungs
                                      : signs,
-                  shape == RUNGS || shape == MENU ? 3 : 2);
+                  shape == RUNGS || shape == MENU ? 3 : 2,
+                  shape == RUNGS     ? 2
+                  : shape == AMOUNTS ? 1
+                                     : 0);
 }
 
 static void close_shape(struct html *h, enum shape shape)

@@ -41,11 +41,11 @@ void pw_html_el(struct html *h, const char *open, const char *text)
   pw_html_rawf(h, "</%.*s>", (int)n, open);
 }
 
-void pw_html_table(struct html *h, const char *classes, const char *const *heads, int n)
+void pw_html_table(struct html *h, const char *classes, const char *const *heads, int n, int n_numbers)
 {
   pw_html_rawf(h, "<table class=\"%s\"><thead><tr>", classes);
   for (int i = 0; i < n; i++)
-    pw_html_el(h, "th scope=\"col\"", heads[i]);
+    pw_html_el(h, i < n - n_numbers ? "th scope=\"col\"" : "th scope=\"col\" class=\"n\"", heads[i]);
   pw_html_raw(h, "</tr></thead><tbody>\n");
 }
 

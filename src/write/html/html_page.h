@@ -31,9 +31,9 @@ void pw_html_text(struct html *h, const char *text);
 /** <tag>text</tag>; `open` is the tag with its attributes: "p class=\"note\"". */
 void pw_html_el(struct html *h, const char *open, const char *text);
 
-/** Table: classes, head words, n columns; then rows of cells; then the end.  Each cell knows its head, which phones
+/** Table: classes, head words, n columns, the last n_numbers of them numbers; then rows of cells; then the end.  Each cell knows its head, which phones
  *  show beside it. */
-void pw_html_table(struct html *h, const char *classes, const char *const *heads, int n);
+void pw_html_table(struct html *h, const char *classes, const char *const *heads, int n, int n_numbers);
 void pw_html_row(struct html *h, const char *classes);
 /** Cell of the open row; `head` is its column's, "" for none. */
 void pw_html_cell(struct html *h, const char *classes, const char *head, const char *text);
