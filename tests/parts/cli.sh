@@ -602,6 +602,27 @@ else
   echo "SKIPPED: the written model against cbc; install coinor-cbc (.ci/deps test)" >&2
 fi
 
+# who is planned too long stands on every sheet they take in hand, the workbook's list of fires among them [H3]
+sed '/role: second cook/d; s/from: "04:00", to: "16:00"/from: "04:00", to: "21:30"/' tests/data/events/family-party.yaml >"$tmp/long.yaml"
+run "$pw" plan "$tmp/long.yaml" -o "$tmp/long" --catalogs templates
+expect "planned" is 0
+python3 - "$tmp/long/workbook.xlsx" >"$tmp/sheets" <<'EOF'
+import sys, zipfile
+import xml.etree.ElementTree as ET
+main = '{http://schemas.openxmlformats.org/spreadsheetml/2006/main}'
+book = zipfile.ZipFile(sys.argv[1])
+part = lambda name: ET.fromstring(book.read(name))
+strings = [''.join(t.text or '' for t in si.iter(main + 't')) for si in part('xl/sharedStrings.xml')]
+for n, sheet in enumerate(part('xl/workbook.xml').iter(main + 'sheet'), 1):
+    texts = [strings[int(c.find(main + 'v').text)] for c in part('xl/worksheets/sheet%d.xml' % n).iter(main + 'c') if c.get('t') == 's']
+    if any(t.startswith('Take care: pitmaster') for t in texts):
+        print(sheet.get('name'))
+EOF
+expect "on the list of fires" grep -qx 'Fire list' "$tmp/sheets"
+expect "on the shifts by role" grep -qx 'Shift by role' "$tmp/sheets"
+expect "on the page of the crew" grep -q 'Take care' "$tmp/long/crew.html"
+verdict too-long-a-day-is-on-the-list-of-fires
+
 run "$pw" plan "$event" -o "$tmp/short" --guests 1500
 expect "status 1" is 1
 expect "says so" says 'does not fit'

@@ -177,6 +177,25 @@ void pw_xlsx_roles_write(struct book *b)
 
 /* ---- fire list -------------------------------------------------------------------------------------- */
 
+static bool has_fire_work(const struct pw_plan *plan, int person)
+{
+  for (int i = 0; i < plan->tasks.n_tasks; i++)
+    if (plan->tasks.tasks[i].person == person && plan->tasks.tasks[i].duty == PW_DUTY_FIRE)
+      return true;
+  return false;
+}
+
+/** Too long a shift or day, alone by night: said where whoever feeds looks [H3]. */
+static void fire_cautions(struct book *b, struct sheet *s)
+{
+  const struct pw_tasks *tasks = &b->plan->tasks;
+  for (int p = 0; p < tasks->n_people; p++)
+    if (tasks->people[p].caution && has_fire_work(b->plan, p)) {
+      pw_put_merged(s, s->row, 0, s->row, 7, TEXT("Take care: %s", tasks->people[p].caution), ST_NOTE);
+      s->row++;
+    }
+}
+
 void pw_xlsx_fire_write(struct book *b)
 {
   struct sheet s;
@@ -190,6 +209,7 @@ void pw_xlsx_fire_write(struct book *b)
                   TEXT("Bring %s: %s, the reserve included.", b->ev->fuels[l->fuel].name, pw_fuel_amount(b->ev, l).s),
                   ST_BIG_BOLD);
   }
+  fire_cautions(b, &s);
   s.row++;
   pw_sheet_head_row(&s, s.row, 0);
   pw_put_heads(&s, s.row++,
