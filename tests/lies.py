@@ -690,6 +690,17 @@ def no_rest(p):
     return hit
 
 
+@lie
+def fewer_portions_than_usual(p):
+    """of guests who need not book, fewer portions for a full day than for a usual one"""
+    walk_ups = [s["id"] for s in p["services"] if s.get("walk_most_frac", 1) > s.get("walk_least_frac", 1)]
+    for d in p["demand"]:
+        if d["service"] in walk_ups and d["portions"] >= 50 and d["cover"] >= 0.9:
+            d["portions_cover"] = d["portions"] - 10
+            return True
+    return False
+
+
 def main():
     program, plans = sys.argv[1], sys.argv[2:]
     used = [0] * len(LIES)

@@ -11,6 +11,8 @@
 #include <string.h>
 
 enum { HEADS_MOST = 100000 }; /* twice the largest event; keeps the judge's work bounded */
+enum { PORTIONS_MANY = 30 };  /* so many and so sure: where the mean is surely covered but for its rounding */
+static const double COVER_HIGH_FRAC = 0.9;
 #define WHOLE 1e-7 /* a quotient this little above a whole number is that number; decimals of a file are rounded */
 
 bool pw_check_differs(double is, double should) { return fabs(is - should) > 1e-6 * fmax(fabs(should), 1e-3); }
@@ -121,6 +123,11 @@ static pw_status check_line(struct pw_judge *judge, const struct pw_seen_plan *p
     double need = d->is_by_count ? d->need_units : d->need_kg;
     if (d->has_spread && need < normal * extra * (1 - 1e-6))
       pw_judge_find(judge, "J12", "demand[%d]: needs %.8g, the normal law asks for %.8g", i, need, normal * extra);
+    /* at a cover well above the middle many portions are no fewer than those of a usual day */
+    if (d->portions_cover != PW_SEEN_NONE && d->portions >= PORTIONS_MANY && d->cover >= COVER_HIGH_FRAC &&
+        d->portions_cover < d->portions - 1)
+      pw_judge_find(judge, "J12", "demand[%d].portions_cover: %d are fewer than the %d of a usual day", i,
+                    d->portions_cover, d->portions);
     return PW_OK;
   }
   struct pw_stats_sum amount, portions;

@@ -153,6 +153,7 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"quote.tried[].cost_cents", "cost at another head count within the step its price is rounded to"},
     {"quote.on_time_levels[].margin_frac", "how many times the margins of the plan: the search's word"},
     {"services[].chance.weakest_late_frac", "how often the weakest dish is late, within what draws can tell"},
+    {"demand[].portions_cover", "portions for guests who may or may not come: the planner's strata are its own; never fewer than usual"},
     {"services[].chance.weakest_late_min", "how late the weakest dish is when it is: as it was drawn"},
     {"quote.on_time_levels[].late_meals_frac", "meals late with other margins: held between one meal's share and that of all"},
     {"quote.on_time_levels[].chance_frac", "chance with other margins: planned and drawn, not told"},
