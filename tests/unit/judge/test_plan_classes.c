@@ -1,5 +1,6 @@
 /* test_plan_classes.c - the judge on classes of guests that take a dish each at a rate of its own [J12]: the plan passes, and each
  * number that is told of a class, a little more or less, is found.  No outside values: identities of sums. */
+#include "kept_plan.h"
 #include "planned.h"
 
 #include "judge/plan_check.h"
@@ -15,8 +16,6 @@ static const char event_text[] =
     "slaw-vinegar, take: 60 %, take_of: {children: 10 %}}, {dish: chicken-quarter, take: 80 %, take_of: {children: 95 "
     "%}}]}}\n";
 
-static char *plan_text;
-
 static void setup(void)
 {
   struct pw_ctx *ctx = pw_test_ctx();
@@ -25,32 +24,8 @@ static void setup(void)
                                        "templates/starter-house.yaml", ctx),
                    PW_OK);
   const struct pw_plan *plan = planned(ev, false, PW_EFFORT_QUICK, ctx);
-  const char *text = NULL;
-  size_t n = 0;
-  ck_assert_int_eq(pw_plan_json_text(&text, &n, plan, ctx), PW_OK);
-  plan_text = strdup(text);
-  pw_test_ctx_free(ctx);
-  if (!plan_text)
-    abort();
+  kept_plan_open(plan, ctx);
 }
-
-static void teardown(void) { free(plan_text); }
-
-static int judged(const char *text, struct pw_ctx *ctx)
-{
-  int n = -1;
-  ck_assert_int_eq(pw_plan_check_text("plan.json", text, strlen(text), &n, ctx), PW_OK);
-  return n;
-}
-
-START_TEST(the_plan_passes)
-{
-  struct pw_ctx *ctx = pw_test_ctx();
-  int n = judged(plan_text, ctx);
-  ck_assert_msg(n == 0, "[%s] %s", ctx->n_diags ? ctx->diags[0].code : "", ctx->n_diags ? ctx->diags[0].text : "");
-  pw_test_ctx_free(ctx);
-}
-END_TEST
 
 /* Every number behind a colon of every by_class block, by 2 % (of nothing: 0.1 more). */
 START_TEST(every_number_of_a_class_counts)
@@ -106,7 +81,7 @@ static Suite *suite(void)
   Suite *s = suite_create("plan_classes");
   TCase *t = tcase_create("all");
   tcase_set_timeout(t, 60);
-  tcase_add_unchecked_fixture(t, setup, teardown);
+  tcase_add_unchecked_fixture(t, setup, kept_plan_close);
   tcase_add_test(t, the_plan_passes);
   tcase_add_test(t, every_number_of_a_class_counts);
   tcase_add_loop_test(t, classes_are_those_of_the_job, 0, 2);

@@ -1,5 +1,6 @@
 /* test_plan_price.c - the judge's rules about the price and what the cost is divided into [J10], orders and mixes [J12]: the
  * wedding's plan passes, and each number in turn, changed a little, is found.  No outside values: identities of money. */
+#include "kept_plan.h"
 #include "planned.h"
 
 #include "judge/plan_check.h"
@@ -9,8 +10,6 @@
 #include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
-
-static char *plan_text;
 
 /* The wedding with a discount, a service charge that is taxed, two instalments; planned once for all tests. */
 static void setup(void)
@@ -38,32 +37,8 @@ static void setup(void)
   levels[2].late_meal_cents = (pw_cents)nearbyint(500 / (levels[1].late_meals_frac - 0.001));
   q->levels = levels;
   q->n_levels = 3;
-  const char *text = NULL;
-  size_t n = 0;
-  ck_assert_int_eq(pw_plan_json_text(&text, &n, plan, ctx), PW_OK);
-  plan_text = strdup(text);
-  pw_test_ctx_free(ctx);
-  if (!plan_text)
-    abort();
+  kept_plan_open(plan, ctx);
 }
-
-static void teardown(void) { free(plan_text); }
-
-static int judged(const char *text, struct pw_ctx *ctx)
-{
-  int n = -1;
-  ck_assert_int_eq(pw_plan_check_text("plan.json", text, strlen(text), &n, ctx), PW_OK);
-  return n;
-}
-
-START_TEST(the_plan_passes)
-{
-  struct pw_ctx *ctx = pw_test_ctx();
-  int n = judged(plan_text, ctx);
-  ck_assert_msg(n == 0, "[%s] %s", ctx->n_diags ? ctx->diags[0].code : "", ctx->n_diags ? ctx->diags[0].text : "");
-  pw_test_ctx_free(ctx);
-}
-END_TEST
 
 /** The text with what stands at `at`, `n` bytes, replaced.  The caller frees. */
 static char *with(size_t at, size_t n, const char *by)
@@ -237,7 +212,7 @@ static Suite *suite(void)
   Suite *s = suite_create("plan_price");
   TCase *t = tcase_create("money");
   tcase_set_timeout(t, 60);
-  tcase_add_unchecked_fixture(t, setup, teardown);
+  tcase_add_unchecked_fixture(t, setup, kept_plan_close);
   tcase_add_test(t, the_plan_passes);
   tcase_add_loop_test(t, broken_row, 0, sizeof broken / sizeof *broken);
   tcase_add_test(t, every_cent_of_the_quote_counts);
