@@ -243,6 +243,7 @@ enum pw_way_kind {
   PW_WAY_SITTING,
   PW_WAY_PORTION,
   PW_WAY_TRAY,
+  PW_WAY_WAVES,
   PW_WAY__COUNT
 };
 

@@ -207,8 +207,8 @@ static const char *lines_of(const struct pw_json *o, struct pw_ctx *ctx)
 
 static pw_status remedies_of(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx)
 {
-  static const char *const kinds[PW_WAY__COUNT] = {"box",        "oven",    "pit",     "hand",
-                                                   "day_before", "sitting", "portion", "tray"};
+  static const char *const kinds[PW_WAY__COUNT] = {"box",     "oven",    "pit",  "hand", "day_before",
+                                                   "sitting", "portion", "tray", "waves"};
   const struct pw_json *list, *parts;
   struct pw_allocation *a = &plan->allocation;
   a->n_remedies = list_of(root, "remedies", &list);

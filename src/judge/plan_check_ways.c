@@ -113,6 +113,7 @@ static bool is_there(const struct pw_seen_plan *plan, const struct pw_seen_way_p
     return false;
   case PW_SEEN_WAY_DAY_BEFORE:
   case PW_SEEN_WAY_PORTION:
+  case PW_SEEN_WAY_WAVES:
     for (int i = 0; i < plan->n[PW_SEEN_DEMAND]; i++)
       if (pw_check_is(plan->demand[i].dish, part->id) && plan->demand[i].cut)
         return true;

@@ -511,7 +511,8 @@ enum pw_seen_way {
   PW_SEEN_WAY_DAY_BEFORE,
   PW_SEEN_WAY_SITTING,
   PW_SEEN_WAY_PORTION,
-  PW_SEEN_WAY_TRAY
+  PW_SEEN_WAY_TRAY,
+  PW_SEEN_WAY_WAVES
 };
 
 struct pw_seen_remedy {

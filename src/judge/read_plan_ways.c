@@ -4,7 +4,8 @@
 
 enum { PARTS_MAX = 20, LINES_MAX = 5000 };
 
-const char *const pw_seen_ways[] = {"box", "oven", "pit", "hand", "day_before", "sitting", "portion", "tray", NULL};
+const char *const pw_seen_ways[] = {"box",     "oven",    "pit",  "hand",  "day_before",
+                                    "sitting", "portion", "tray", "waves", NULL};
 
 /* ---- portions missing at the table -------------------------------------------------------------------------- */
 

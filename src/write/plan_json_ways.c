@@ -5,8 +5,8 @@
 
 #include <string.h>
 
-static const char *const KINDS[PW_WAY__COUNT] = {"box",        "oven",    "pit",     "hand",
-                                                 "day_before", "sitting", "portion", "tray"};
+static const char *const KINDS[PW_WAY__COUNT] = {"box",     "oven",    "pit",  "hand", "day_before",
+                                                 "sitting", "portion", "tray", "waves"};
 
 static void write_lines(struct pw_json_out *o, const char *lines, struct pw_ctx *ctx)
 {

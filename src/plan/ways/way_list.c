@@ -1,5 +1,5 @@
-/* way_list.c - single changes: a box, an oven, a pit to hire, one more hand, a lot cooked the day before, a second sitting, smaller
- * portions.  What is missing says how large they must be; whether they help is found by planning. */
+/* way_list.c - single changes: a box, an oven, a pit to hire, one more hand, a lot cooked the day before, a second sitting, more
+ * waves, smaller portions.  What is missing says how large they must be; whether they help is found by planning. */
 #include "plan/ways/way_list.h"
 
 #include "base/arena.h"
@@ -18,6 +18,7 @@ enum {
   TRAYS_MOST = 2,      /* pits for which trays are tried */
   PIT_COPIES = 3,      /* of one pit to hire */
   BOXES_MOST = 4,      /* of one size */
+  WAVES_MOST = 24,     /* an event file may ask for so many (read/tables_event.c) */
   ICE_WATER_MIN = 60,  /* from off the fire until all of it lies in ice water: common practice, no source */
   COLD_READ_MIN =
       390, /* the last reading is due 6 h after it has rested (Food Code 2022 3-501.14), and goes into the cold store */
@@ -469,6 +470,43 @@ static void add_sitting(struct list *l, int s)
                          .copy_of = PW_NONE});
 }
 
+/* ---- waves ------------------------------------------------------------------------------------------- */
+
+/* What is short, cooked in `times` as many waves and one more: a spot is used again for the guests who eat later. */
+static void add_waves(struct list *l, int s, int times)
+{
+  const struct pw_event *ev = l->ev;
+  const struct pw_service *service = &ev->services[s];
+  struct pw_way_lines text = pw_way_lines_open(ev, l->ctx);
+  const char *what = pw_arena_printf(l->ctx->arena, "cook for %s in more waves over its %s:", service->name,
+                                     pw_format_minutes(service->length_min).s),
+             *first = NULL;
+  pw_way_lines_add(&text, "services:\n  - id: %s\n    menu:\n", service->id);
+  for (int m = 0; m < service->n_menu; m++) {
+    const struct pw_dish *dish = &ev->dishes[service->menu[m].dish];
+    int short_of = 0, n_waves = 1;
+    for (int c = 0; c < l->plan->lots.n_lots && dish->cut != PW_NONE; c++) {
+      const struct pw_lot *lot = &l->plan->lots.lots[c];
+      if (lot->service == s && lot->cut == dish->cut && !lot->is_day_before) {
+        short_of += missed(l, c);
+        n_waves = lot->n_waves > n_waves ? lot->n_waves : n_waves;
+      }
+    }
+    int n = n_waves * times + 1;
+    if (short_of == 0 || n > WAVES_MOST)
+      continue;
+    pw_way_lines_add(&text, "      - {dish: %s, waves: %d}\n", dish->id, n);
+    what = pw_arena_printf(l->ctx->arena, "%s%s %s in %d", what ? what : "", first ? "," : "", dish->name, n);
+    first = first ? first : dish->id;
+  }
+  if (first)
+    add(l, (struct pw_way){.part = {PW_WAY_WAVES, first, false},
+                           .what = what,
+                           .lines = pw_way_lines_text(&text),
+                           .service = s,
+                           .copy_of = PW_NONE});
+}
+
 /* ---- portions ---------------------------------------------------------------------------------------- */
 
 /* Dishes by weight that are short, served as small as what there is allows. */
@@ -518,7 +556,7 @@ static bool is_short(const struct list *l, int s)
 pw_status pw_way_list_make(struct pw_way **out, int *n, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct list l = {.plan = plan, .ev = plan->event, .ctx = ctx};
-  size_t most = (size_t)l.ev->n_pits + (size_t)l.ev->n_catalog_pits * PIT_COPIES + 2 * (size_t)l.ev->n_services +
+  size_t most = (size_t)l.ev->n_pits + (size_t)l.ev->n_catalog_pits * PIT_COPIES + 4 * (size_t)l.ev->n_services +
                 DAY_BEFORE_MOST + TRAYS_MOST + 6;
   *n = 0;
   l.ways = *out = pw_arena_array(ctx->arena, most, sizeof *l.ways);
@@ -537,6 +575,8 @@ pw_status pw_way_list_make(struct pw_way **out, int *n, const struct pw_plan *pl
     if (is_short(&l, s)) {
       add_sitting(&l, s);
       add_portions(&l, s);
+      for (int times = 1; times <= 2; times++)
+        add_waves(&l, s, times);
     }
   for (int i = 0; i < l.n; i++)
     if (!l.ways[i].what || !l.ways[i].lines)

@@ -186,8 +186,9 @@ static bool is_solved(const struct ways *w)
  * One that cannot be alone (cold food and no oven to warm it) may still be what another lacks. */
 static void best_of_kinds(const struct pw_way *best[PW_WAY__COUNT], const struct ways *w)
 {
-  static const enum pw_way_kind ORDER[PW_WAY__COUNT] = {PW_WAY_TRAY, PW_WAY_PIT,     PW_WAY_BOX,     PW_WAY_DAY_BEFORE,
-                                                        PW_WAY_OVEN, PW_WAY_PORTION, PW_WAY_SITTING, PW_WAY_HAND};
+  static const enum pw_way_kind ORDER[PW_WAY__COUNT] = {PW_WAY_TRAY,       PW_WAY_PIT,     PW_WAY_BOX,
+                                                        PW_WAY_DAY_BEFORE, PW_WAY_OVEN,    PW_WAY_WAVES,
+                                                        PW_WAY_PORTION,    PW_WAY_SITTING, PW_WAY_HAND};
   for (int k = 0; k < PW_WAY__COUNT; k++) {
     const struct trial *found = NULL;
     for (int i = 0; i < w->n && w->trials[i].n == 1; i++) {
@@ -260,6 +261,17 @@ static int by_cost(const void *pa, const void *pb)
   return (a > b) - (a < b);
 }
 
+/* The same change by less: as many guests helped by fewer waves of the same dishes. */
+static bool is_same_by_less(const struct trial *t, const struct trial *other)
+{
+  bool is_alike = other->n == t->n && other < t && other->remedy.missed_after <= t->remedy.missed_after;
+  for (int k = 0; k < t->n && is_alike; k++)
+    is_alike = other->way[k] == t->way[k] ||
+               (t->way[k]->part.kind == PW_WAY_WAVES && other->way[k]->part.kind == PW_WAY_WAVES &&
+                other->way[k]->service == t->way[k]->service);
+  return is_alike;
+}
+
 /* Every part of it alone, or some of them, does as well. */
 static bool is_more_than_needed(const struct ways *w, const struct trial *t)
 {
@@ -268,7 +280,7 @@ static bool is_more_than_needed(const struct ways *w, const struct trial *t)
     bool is_part = other->n < t->n;
     for (int k = 0; k < other->n && is_part; k++)
       is_part = holds(t, other->way[k]);
-    if (is_part && other->remedy.missed_after <= t->remedy.missed_after)
+    if ((is_part && other->remedy.missed_after <= t->remedy.missed_after) || is_same_by_less(t, other))
       return true;
   }
   return false;
