@@ -366,7 +366,7 @@ def in_time(rows, say):
 
 
 def sections_of(text):
-    """Heading: lines (minute of the day, words) of shift-sheet.txt."""
+    """Heading: lines (minute of the day, words) of shift-sheet.txt.  Feeds, and lines that send somebody to them, are left out."""
     out = collections.OrderedDict()
     lines = None
     for line in text.split("\n"):
@@ -374,36 +374,49 @@ def sections_of(text):
         if head:
             lines = out.setdefault(head.group(1), [])
             continue
-        task = re.match(r"(\d\d):(\d\d)[a-z+*]? +\[ \] (.*)", line)
-        if task and lines is not None and not task.group(3).startswith(FIRE_LINE):
-            lines.append((int(task.group(1)) * 60 + int(task.group(2)), task.group(3).strip()))
+        task = re.match(r"\[ \] +(?:[A-Z][a-z]{2} )?(\d\d):(\d\d)[a-z+*]?(?: latest)? +(?:\d+ )?(.*)", line)
+        if task and lines is not None and not re.match(FIRE_LINE + "|Feed |From now on feed ", task.group(3)):
+            words = re.sub(r"^[A-Z]+\d*(?:\u2013[A-Z]+\d+)?(?:, [A-Z]+\d+(?:\u2013[A-Z]+\d+)?)*,?:? ?(?=\S)", "", task.group(3).strip()) \
+                if re.match(r"[A-Z]+\d*[:,\u2013]", task.group(3)) else task.group(3).strip()
+            lines.append((int(task.group(1)) * 60 + int(task.group(2)), words))
     return out
 
 
 def same_order(rows, text, say):
-    """The text sheet tells the same lines in the same order, for everybody and for each role."""
+    """The text sheet tells the same lines in the same order, for everybody and, on the sheets of people, for each role."""
     sections = sections_of(text)
     feeds = {"feed"}
 
-    def compare(name, want):
-        have = sections.get(name)
-        if have is None:
-            if want:
-                say(f"shift-sheet.txt has no section \"{name}\"")
-            return
+    def is_line(at, words, row):
+        """Whether a line of that minute begins as the row does; a long word or mark may have gone on in the next line."""
+        return when(row).hour * 60 + when(row).minute == at and words.startswith(row["what"].split(" ")[0])
+
+    def compare(name, have, want):
         if len(have) != len(want):
             say(f"shift-sheet.txt, {name}: {len(have)} lines, tasks.csv has {len(want)}")
         for (at, words), row in zip(have, want):
-            minute = when(row).hour * 60 + when(row).minute
-            first = row["what"].split(" ")[0]
-            if minute != at or not words.startswith(first):
+            if not is_line(at, words, row):
                 say(f"shift-sheet.txt, {name}: \"{words}\" at {at // 60:02}:{at % 60:02} where tasks.csv has {words_of(row)}")
                 return
 
     no_feeds = [r for r in rows if kind_of(r["what"])[0] not in feeds]
-    compare("Everybody, hour by hour", no_feeds)
+    compare("everybody", sections.get("Everybody, hour by hour", []), no_feeds)
     for role in sorted({r["role"] for r in rows if r["role"]}):
-        compare(f"For the {role}", [r for r in no_feeds if r["role"] == role])
+        left = [r for r in no_feeds if r["role"] == role]
+        sheets = [n for n in sections if re.fullmatch(re.escape(role) + r"( \d+)?|.* \(" + re.escape(role) + r"\)", n)]
+        if left and not sheets:
+            say(f"shift-sheet.txt has no sheet of a {role}")
+        for name in sheets:  # each line of a sheet is the next of the role's that no other sheet has
+            at_row = 0
+            for at, words in sections[name]:
+                found = next((k for k in range(at_row, len(left)) if is_line(at, words, left[k])), None)
+                if found is None:
+                    say(f"shift-sheet.txt, {name}: \"{words}\" at {at // 60:02}:{at % 60:02} is no task of a {role} here")
+                    return
+                del left[found]
+                at_row = found
+        if left:
+            say(f"shift-sheet.txt, {role}: nobody's sheet has {words_of(left[0])}")
 
 
 def look_at(pack):

@@ -209,6 +209,17 @@ def shows(cells, text, cell):
 BOOK = "workbook.xlsx"
 
 
+def valued(text):
+    """How a workbook has it: one number, where one number and a unit are all there is."""
+    return float(text.split(" ")[0].replace(",", "")) if re.fullmatch(r"[\d,.]+( \D+)?", text) else text
+
+
+def column(s, tab, first, head):
+    """The cell of a tab's rows under that head, in the table whose first head is known."""
+    heads = [c for sec, c in s.rows[BOOK] if sec == tab and c[0] == first and head in c]
+    return heads[0].index(head) if heads else 99
+
+
 def quote_checks(s, w, plan):
     q = plan["quote"]
     for name, key in (("Food", "food_cents"), ("Disposables, supplies, deliveries", "supplies_cents"),
@@ -300,7 +311,7 @@ def offer_checks(s, w, plan):
     s.show("quote.total_cents", w.money(q["total_cents"]), "customer.html", "Price", "Total")
     total = [i for i, c in s.section(BOOK, "Quote") if c[0] == "Total"]
     s.show("quote.total_cents", q["total_cents"] / 100, BOOK, "Quote", "Total | ", some=True, cell=1)
-    s.show("quote.total_cents", w.money(q["total_cents"]), BOOK, "Summary", "Price as planned")
+    s.show("quote.total_cents", w.money(q["total_cents"]), BOOK, "Plan check", "Price as planned")
     del total
     if q["discount_cents"]:
         s.show("quote.discount_cents", w.money(-q["discount_cents"]), "quote.txt", "Price", "Discount of")
@@ -426,12 +437,12 @@ def buying_checks(s, w, plan):
         s.show(path + "need_kg", w.weight(f["need_kg"]), "plan.txt", "Heat and fuel", "will burn", some=True)
         s.show(path + "buy_kg", buy, "crew.html", "Wood and charcoal", name)
         s.show(path + "buy_kg", buy, "crew.html", "Buying", name)
-        s.show(path + "buy_kg", buy, BOOK, "Fire list", "Bring " + name)
+        s.show(path + "buy_kg", buy, BOOK, "Job", name + " | ", some=True)
         s.show(path + "buy_kg", "%g" % float("%.6g" % (f["buy_kg"] / LB_KG if w.us else f["buy_kg"])), "purchases.csv", "", name)
         s.show(path + "cost_cents", "%.2f" % (f["cost_cents"] / 100), "purchases.csv", "", name)
         if not f["is_charcoal"]:
-            for file, section in (("plan.txt", "Heat and fuel"), ("purchases.txt", "Wood"), ("crew.html", "Wood and charcoal"), (BOOK, "Fire list")):
-                s.show(path + "splits", "%d splits" % f["splits"], file, section, name)
+            for file, section in (("plan.txt", "Heat and fuel"), ("purchases.txt", "Wood"), ("crew.html", "Wood and charcoal"), (BOOK, "Job")):
+                s.show(path + "splits", "%d splits" % f["splits"], file, section, name, some=file == BOOK)
 
 
 def cook_checks(s, w, plan):
@@ -450,7 +461,6 @@ def cook_checks(s, w, plan):
         s.show("solution.cost", text["cost"], BOOK, "Plan check", "Cost of the allocation")
         s.show("solution.bound", text["bound"], BOOK, "Plan check", "Proved bound")
         s.show("solution.gap_frac", text["gap_frac"], BOOK, "Plan check", "Gap between")
-        s.show("solution.gap_frac", text["gap_frac"], BOOK, "Summary", "Allocation")
     place = {z["id"]: next(r["pit"] for r in plan["racks"] if r["id"] == z["rack"]) for z in plan["zones"]}
     pits = {p["id"]: p["name"] for p in plan["pits"]}
     pits.update({f["id"]: f["name"] for f in plan["finishers"]})
@@ -464,23 +474,27 @@ def cook_checks(s, w, plan):
         s.show(path + "pieces", str(load["pieces"]), "plan.txt", "Meat", load["stage"], name[:14], span, some=True)
     for i, b in enumerate(plan["burns"]):
         path, pit = "burns[%d]." % i, pits[b["pit"]]
-        s.show(path + "lit_min", "light " + w.when(b["lit_min"]), BOOK, "Summary", pit, some=True)
-        s.show(path + "out_min", "out " + w.when(b["out_min"]), BOOK, "Summary", pit, "light " + w.when(b["lit_min"]))
+        row = [pit + " | ", w.when(b["lit_min"])]
+        for key, head in (("lit_min", "Light"), ("ready_min", "Food from"), ("out_min", "Food out")):
+            s.show(path + key, w.when(b[key]), BOOK, "Job", *row, some=True, cell=column(s, "Job", "Fire", head))
         for cell, key in enumerate(("lit_min", "ready_min", "out_min"), 1):
             s.show(path + key, w.when(b[key]), "crew.html", "Fires", pit, w.when(b["lit_min"]), some=True, cell=cell)
         s.show(path + "lit_min", "lit " + w.when(b["lit_min"]), "plan.txt", "Fires", pit[:14], some=True)
         s.show(path + "ready_min", "from " + w.when(b["ready_min"]), "plan.txt", "Fires", "lit " + w.when(b["lit_min"]), some=True)
         s.show(path + "out_min", "out " + w.when(b["out_min"]), "plan.txt", "Fires", "lit " + w.when(b["lit_min"]), some=True)
-        s.show(path + "fuel_kg", w.fuel(b["fuel_kg"]), BOOK, "Summary", pit, "light " + w.when(b["lit_min"]))
-        s.show(path + "start_charcoal_kg", w.fuel(b["start_charcoal_kg"]), BOOK, "Summary", pit, "light " + w.when(b["lit_min"]))
+        burns = "It burns %s of charcoal, %s of wood." % (w.fuel(b["start_charcoal_kg"]), w.fuel(b["fuel_kg"]))
+        own = ["Fire: " + pit] if len(plan["burns"]) > 1 else []  # with one fire its name is the tab's title
+        for file, section, anchors in ((BOOK, "Fire list", own), ("crew.html", "Fire: " + pit, [])):
+            for key in ("fuel_kg", "start_charcoal_kg"):
+                s.show(path + key, burns, file, section, w.when(b["lit_min"]) + " to ", *anchors, some=True)
         for k, feed in enumerate(b["feeds"]):
             words = "%d split%s, %s" % (feed["splits"], "" if feed["splits"] == 1 else "s", w.fuel(feed["kg"]))
-            s.show(path + "feeds[%d].kg" % k, words, BOOK, "Fire list", w.when(feed["at_min"]), pit, "Feed")
+            s.show(path + "feeds[%d].kg" % k, words, BOOK, "Fire list", w.when(feed["at_min"]), *own, "Feed")
             s.show(path + "feeds[%d].at_min" % k, w.when(feed["at_min"]), "crew.html", "Fire: " + pit, "Feed", w.when(feed["at_min"]),
                    words, some=True)
     for i, t in enumerate(plan["demand"]):
         path, sv = "demand[%d]." % i, next(v for v in plan["services"] if v["id"] == t["service"])
-        portions = "%d, up to %d" % (t["portions"], t["portions_cover"])
+        portions = "%d up to %d" % (t["portions"], t["portions_cover"])
         need = number(t["need_units"], 0) if t["by_count"] else w.weight(t["need_kg"])
         portion = number(t["guest"]["portion"], 2) + " each" if t["by_count"] else w.weight(t["guest"]["portion"])
         per = t.get("pan_portions")
@@ -488,15 +502,15 @@ def cook_checks(s, w, plan):
         pans = side or (math.ceil(t["portions_cover"] / per - 1e-9) if per else 0)
         out = pans_out(plan, sv, t, pans, w)
         page = [[(k, c) for k, c in s.section("crew.html", "Serving") if len(c) == 6 and c[0] != "Dish"][i]]
-        book = [(k, c) for k, c in s.section(BOOK, "Serving") if c[0] == s.dish[i] and c[-1] == sv["name"]]
-        for file, rows, words in (("crew.html", page, (portion, str(t["portions"]), need, out if pans else None)),
-                                  (BOOK, book, (portion, portions, need, out if pans else None))):
-            for cell, key, want in zip((1, 2, 3, 4) if file != BOOK else (2, 3, 4, 5),
-                                       ("guest.portion", "portions", "need_kg", "pan_portions"), words):
+        book = [(k, c) for k, c in s.section(BOOK, "Serving")
+                if (c[0] + " ").startswith(s.dish[i] + " ") and len(c) == 7 and c[6].startswith(sv["name"] + ", ")]
+        for file, rows, words in (("crew.html", page, (portion, portions, need, out if pans else None)),
+                                  (BOOK, book, (valued(portion), portions, valued(need), out if pans else None))):
+            for cell, key, want in zip((1, 2, 3, 4), ("guest.portion", "portions", "need_kg", "pan_portions"), words):
                 if want is None:
                     continue
                 s.fields["demand[]." + key] += 1
-                if not rows or rows[0][1][cell] != want:
+                if not rows or not shows(rows[0][1], want, cell):
                     s.faults.append("%s%s = %s: %s has %s" % (path, key, want, file, [c for _, c in rows]))
                 else:
                     s.seen[(file, rows[0][0])].append((cell, want, path + key))
@@ -510,16 +524,18 @@ def cook_checks(s, w, plan):
         name = s.lot[i]
         s.show("lots[%d].pieces" % i, "%d \u00d7 %s" % (lot["pieces"], name[:18]), "plan.txt", "Meat", name[:18], some=True)
         s.show("lots[%d].pieces" % i, str(lot["pieces"]), "crew.html", "Lots", name, some=True, cell=1)
-        s.show("lots[%d].pieces" % i, "%d piece" % lot["pieces"], BOOK, "Summary", name, some=True)
+        s.show("lots[%d].pieces" % i, float(lot["pieces"]), BOOK, "Job", name, some=True, cell=column(s, "Job", "Lot", "Pieces"))
     for i, sv in enumerate(plan["services"]):
         n = sum(sv["guests"].values())
-        for file, section in ((BOOK, "Summary"), ("quote.txt", ""), ("customer.html", sv["name"]), (BOOK, "Quote")):
+        at = column(s, "Job", "Food at", "Guests")
+        s.show("services[%d].guests" % i, float(n), BOOK, "Job", w.when(sv["at_min"]), sv["name"], some=True, cell=at)
+        for file, section in (("quote.txt", ""), ("customer.html", sv["name"]), (BOOK, "Quote")):
             s.show("services[%d].guests" % i, guests(n), file, section, sv["name"] if file == BOOK else guests(n), some=True)
         s.show("services[%d].guests" % i, str(n), "crew.html", "Meals", sv["name"], cell=2)
         s.show("services[%d].at_min" % i, w.when(sv["at_min"]), "crew.html", "Meals", sv["name"], cell=0)
         s.show("services[%d].length_min" % i, w.minutes(sv["length_min"]), "crew.html", "Meals", sv["name"])
-        s.show("services[%d].at_min" % i, w.when(sv["at_min"]), BOOK, "Summary", sv["name"], guests(n))
-        s.show("services[%d].length_min" % i, w.minutes(sv["length_min"]), BOOK, "Summary", sv["name"], guests(n))
+        s.show("services[%d].at_min" % i, w.when(sv["at_min"]), BOOK, "Job", sv["name"], w.minutes(sv["length_min"]), some=True, cell=0)
+        s.show("services[%d].length_min" % i, w.minutes(sv["length_min"]), BOOK, "Job", sv["name"], w.when(sv["at_min"]), some=True)
         s.show("services[%d].at_min" % i, "at " + w.clock(sv["at_min"]), "quote.txt", "", sv["name"] + ", ", some=True)
 
 
@@ -559,7 +575,10 @@ def task_checks(s, w, plan):
 
 def check(rows, plan, units):
     s, w = Sheets(rows), Words(plan, units)
-    s.dish = [c[0] for sec, c in rows[BOOK] if sec == "Serving" and len(c) > 7 and re.match(r"\d+, up to \d+$", c[3])]
+    named = [c[0] for sec, c in rows[BOOK] if sec == "Costs"]
+    named = named[named.index("Dish") + 1:] if "Dish" in named else []
+    s.dish = [n[:-len(sv)] for n, sv in zip(named, (", " + v["name"] for d in plan["demand"] for v in plan["services"] if v["id"] == d["service"]))
+              if n.endswith(sv)]
     s.lot = [c[2] for sec, c in rows["crew.html"] if sec.startswith("Lots") and len(c) == 5 and c[0] != "Lot"]
     if len(s.dish) != len(plan["demand"]) or len(s.lot) != len(plan["lots"]):
         s.faults.append("the sheets list %d dishes and %d lots of %d and %d" % (len(s.dish), len(s.lot), len(plan["demand"]), len(plan["lots"])))

@@ -35,7 +35,7 @@ wraps = []
 for xf in part('xl/styles.xml').find(MAIN + 'cellXfs'):
     alignment = xf.find(MAIN + 'alignment')
     wraps.append(alignment is not None and (alignment.get('wrapText') == '1' or alignment.get('shrinkToFit') == '1'))
-ids, called, n_tables, n_kinds = set(), set(), 0, 0
+ids, called, n_tables, n_kinds, n_filters = set(), set(), 0, 0, 0
 for i, sheet_name in enumerate(names, 1):
     sheet = part('xl/worksheets/sheet%d.xml' % i)
     text = {c.get('r'): strings[int(c.find(MAIN + 'v').text)] for c in sheet.iter(MAIN + 'c') if c.get('t') == 's'}
@@ -44,6 +44,8 @@ for i, sheet_name in enumerate(names, 1):
     for k, m in enumerate(merged):
         faults += ['%s: merged cells overlap at %s' % (sheet_name, m) for other in merged[:k] if meet(m, other)]
     taken = [area(f.get('ref')) for f in sheet.findall(MAIN + 'autoFilter')]
+    n_filters += len(taken)
+    faults += ['%s: merged cells inside a filter' % sheet_name for m in merged for f in taken if meet(f, m)]
     rels = 'xl/worksheets/_rels/sheet%d.xml.rels' % i
     targets = [r.get('Target') for r in part(rels) if r.get('Type').endswith('/table')] if rels in book.namelist() else []
     for target in targets:
@@ -88,5 +90,5 @@ for i, sheet_name in enumerate(names, 1):
                     n_kinds += 1
                     if (value in words) == (row.get('hidden') == '1'):
                         faults.append('%s: row %s, %r' % (sheet_name, row.get('r'), value))
-print('\n'.join(faults[:20] + ['%d tables, %d filtered rows' % (n_tables, n_kinds)]))
-sys.exit(1 if faults or n_tables < 4 or n_kinds == 0 else 0)
+print('\n'.join(faults[:20] + ['%d tables, %d filters, %d filtered rows' % (n_tables, n_filters, n_kinds)]))
+sys.exit(1 if faults or n_tables < 2 or n_tables + n_filters < 10 or n_kinds == 0 else 0)

@@ -184,16 +184,25 @@ static void side_hours(struct pw_sheet_pen *pen, int finisher, int from_at_min, 
   }
 }
 
+/** Hot food is held at this or more; less is struck where a reading is typed in. */
+static void at_least_hot(struct pw_sheet_pen *pen, struct pw_sheet_block *block)
+{
+  if (block) {
+    block->has_least = true;
+    block->least = floor(pw_in_temp(pen->ev->units, PW_HOT_HOLD_C) + 0.5);
+  }
+}
+
 /** Some hours of one box: a row for each lot and each hot side, a cell for each hour. */
 static void box_hours(struct pw_sheet_pen *pen, int finisher, int from_at_min, int n_hours)
 {
   struct pw_sheet_column columns[HOLD_COLUMNS + 1] = {{PW_CELL_ACT, "Inside", 0}};
   for (int k = 0; k < n_hours; k++)
     columns[k + 1] = (struct pw_sheet_column){PW_CELL_READING, pw_view_when(pen->view, from_at_min + k * 60), 8};
-  pw_pen_table(pen,
-               TEXT("%s, %s or more, every hour", pen->ev->finishers[finisher].name,
-                    pw_format_temp(pen->ev->units, PW_HOT_HOLD_C).s),
-               NULL, columns, n_hours + 1);
+  at_least_hot(pen, pw_pen_table(pen,
+                                 TEXT("%s, %s or more, every hour", pen->ev->finishers[finisher].name,
+                                      pw_format_temp(pen->ev->units, PW_HOT_HOLD_C).s),
+                                 NULL, columns, n_hours + 1));
   pw_pen_keep(pen);
   for (int lot = 0; lot < pen->plan->lots.n_lots; lot++) {
     bool is_ever = false;
@@ -238,10 +247,11 @@ static void line_hours(struct pw_sheet_pen *pen, int service)
     columns[++n] = (struct pw_sheet_column){PW_CELL_READING, pw_view_when(pen->view, at), 8};
   if (sv->style == PW_BOXED || sv->style == PW_DROP_OFF)
     return; /* no line: it is closed and gone */
-  pw_pen_table(pen,
-               TEXT("At the line, %s, %s or more, every hour to the last plate", pw_view_service(pen->view, service),
-                    pw_format_temp(pen->ev->units, PW_HOT_HOLD_C).s),
-               NULL, columns, n + 1);
+  at_least_hot(pen,
+               pw_pen_table(pen,
+                            TEXT("At the line, %s, %s or more, every hour to the last plate",
+                                 pw_view_service(pen->view, service), pw_format_temp(pen->ev->units, PW_HOT_HOLD_C).s),
+                            NULL, columns, n + 1));
   pw_pen_keep(pen);
   bool has_any = false;
   for (int i = 0; i < pen->plan->demand.n_lines; i++) {

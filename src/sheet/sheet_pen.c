@@ -2,6 +2,7 @@
 #include "sheet/sheet_pen.h"
 
 #include "base/arena.h"
+#include "base/num.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -90,7 +91,7 @@ static struct pw_sheet_row *row_add(struct pw_sheet_pen *pen)
     return NULL;
   }
   for (int c = 0; c < block->n_columns; c++)
-    row->cells[c] = (struct pw_sheet_cell){"", NULL, false};
+    row->cells[c] = (struct pw_sheet_cell){.text = "", .unit = ""};
   pen->n_cells = 0;
   return row;
 }
@@ -121,12 +122,39 @@ static struct pw_sheet_cell *cell_next(struct pw_sheet_pen *pen)
   return &block->rows[block->n_rows - 1].cells[pen->n_cells++];
 }
 
+/** "1,250 lb" is a value and its unit; "2 h 30 min" and "4 of 12" are words. */
+static void take_number(struct pw_sheet_cell *cell)
+{
+  char digits[32];
+  size_t n = 0;
+  const char *p = cell->text;
+  for (; (*p >= '0' && *p <= '9') || *p == '.' || (*p == ',' && p > cell->text) || (*p == '-' && p == cell->text); p++)
+    if (*p != ',' && n < sizeof digits - 1)
+      digits[n++] = *p;
+  digits[n] = '\0';
+  const char *unit = *p == ' ' ? p + 1 : p, *end = digits;
+  struct pw_decimal number;
+  if ((*p && *p != ' ') || (*p && !*unit) || strpbrk(unit, "0123456789,;:\"\\") ||
+      pw_decimal_scan(digits, &number, &end) != PW_NUM_OK || *end)
+    return;
+  cell->value = pw_decimal_value(number);
+  cell->decimals = number.scale;
+  cell->unit = unit;
+  cell->is_number = true;
+}
+
 void pw_pen_cell_more(struct pw_sheet_pen *pen, const char *text, const char *more)
 {
   struct pw_sheet_cell *cell = cell_next(pen);
   if (cell) {
+    enum pw_cell_role role = PW_CELL_NOTE;
+    const struct pw_sheet_block *block = open_block(pen);
+    if (block->columns)
+      role = block->columns[pen->n_cells - 1].role;
     cell->text = text ? text : "";
     cell->more = more && more[0] ? more : NULL;
+    if (role == PW_CELL_AMOUNT || role == PW_CELL_TARGET)
+      take_number(cell);
   }
 }
 
@@ -145,12 +173,6 @@ void pw_pen_text(struct pw_sheet_pen *pen, const char *head, const char *text)
   pw_pen_row(pen, NULL, PW_SHEET_NO_TIME);
   pw_pen_cell(pen, head);
   pw_pen_cell(pen, text);
-}
-
-int pw_pen_rows(const struct pw_sheet_pen *pen)
-{
-  const struct pw_sheet_block *block = open_block(pen);
-  return block ? block->n_rows : 0;
 }
 
 void pw_pen_drop_empty(struct pw_sheet_pen *pen)

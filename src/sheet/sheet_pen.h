@@ -31,7 +31,7 @@ void pw_pen_keep(struct pw_sheet_pen *pen);
 void pw_pen_row(struct pw_sheet_pen *pen, const char *key, int at_min);
 /** A band over the rows that follow. */
 void pw_pen_band(struct pw_sheet_pen *pen, enum pw_row_kind kind, const char *text);
-/** The next cell. */
+/** The next cell; where an amount or a target is one number and a unit, it is kept as those too. */
 void pw_pen_cell(struct pw_sheet_pen *pen, const char *text);
 /** The same with lighter words after it; `more` may be "" or NULL. */
 void pw_pen_cell_more(struct pw_sheet_pen *pen, const char *text, const char *more);
@@ -41,8 +41,6 @@ void pw_pen_open(struct pw_sheet_pen *pen);
 void pw_pen_off(struct pw_sheet_pen *pen);
 /** A row of a text block. */
 void pw_pen_text(struct pw_sheet_pen *pen, const char *head, const char *text);
-/** Rows of the open block so far; 0 without one. */
-int pw_pen_rows(const struct pw_sheet_pen *pen);
 /** Takes the open block away again if nothing was written in it. */
 void pw_pen_drop_empty(struct pw_sheet_pen *pen);
 
@@ -55,6 +53,7 @@ void pw_sheet_safety(struct pw_sheet_pen *pen);
 void pw_sheet_days(struct pw_sheet_pen *pen);
 void pw_sheet_slips(struct pw_sheet_pen *pen);
 void pw_sheet_people(struct pw_sheet_pen *pen);
+void pw_sheet_crew(struct pw_sheet_pen *pen);
 void pw_sheet_fires(struct pw_sheet_pen *pen);
 void pw_sheet_logs(struct pw_sheet_pen *pen);
 void pw_sheet_prep(struct pw_sheet_pen *pen);

@@ -117,8 +117,7 @@ static const struct pw_sheet_column task_columns[] = {{PW_CELL_TICK, "", 3},
                                                       {PW_CELL_ACT, "What, where, when it is right", 0},
                                                       {PW_CELL_READING, "Reading", 8}};
 
-/** Their name is in the head, which stands on each page. */
-static void tasks_of(struct pw_sheet_pen *pen, const struct hand *hand, const char *name)
+static void tasks_of(struct pw_sheet_pen *pen, const struct hand *hand)
 {
   const struct pw_tasks *tasks = &pen->plan->tasks;
   struct said said = {.where = "", .day = "", .served = PW_NONE};
@@ -127,9 +126,7 @@ static void tasks_of(struct pw_sheet_pen *pen, const struct hand *hand, const ch
     has_reading |= is_mine(hand, tasks->tasks[i].person) && pw_task_kind_row(tasks->tasks[i].kind)->is_reading;
   int n_columns =
       (int)(sizeof task_columns / sizeof *task_columns) - (has_reading ? 0 : 1); /* the last is for readings */
-  struct pw_sheet_block *block = pw_pen_table(pen, NULL, NULL, task_columns, n_columns);
-  if (block && block->columns)
-    block->columns[2].head = TEXT("%s: %s", name, task_columns[2].head);
+  pw_pen_table(pen, NULL, NULL, task_columns, n_columns);
   for (int i = 0; i < tasks->n_tasks; i++) {
     if (!is_mine(hand, tasks->tasks[i].person) ||
         (tasks->tasks[i].kind == PW_TASK_FEED && !is_first_feed(pen->plan, i)))
@@ -261,12 +258,12 @@ void pw_sheet_people(struct pw_sheet_pen *pen)
       return;
     sheet->who = role;
     cautions_of(pen, &hand);
-    tasks_of(pen, &hand, title);
+    tasks_of(pen, &hand);
   }
   if (has_tasks(pen->plan, PW_NONE)) {
     pw_pen_sheet(pen, PW_SHEET_PERSON, "person-none", "Nobody's yet",
                  "Nobody on shift has time for these: give each to somebody before the day.");
-    tasks_of(pen, &nobody, "Nobody");
+    tasks_of(pen, &nobody);
   }
 }
 
@@ -305,11 +302,16 @@ void pw_sheet_fires(struct pw_sheet_pen *pen)
   for (int b = 0; b < al->n_burns; b++) {
     const struct pw_burn *u = &al->burns[b];
     const struct pw_setting *set = &pen->ev->pits[u->pit].settings[u->setting];
+    const struct pw_burn_fuel *fuel = b < pen->plan->fuel.n_burns ? &pen->plan->fuel.burns[b] : NULL;
+    const char *burns =
+        !fuel ? ""
+              : TEXT(" It burns %s of charcoal, %s of wood.", pw_format_fuel(pen->ev->units, fuel->charcoal_kg).s,
+                     pw_format_fuel(pen->ev->units, fuel->wood_kg).s);
     pw_pen_sheet(pen, PW_SHEET_FIRE, TEXT("fire-%d", b + 1), TEXT("Fire: %s", pen->ev->pits[u->pit].name),
-                 TEXT("%s. Aim at %s at the fire end, %s at the far end. Its door opens %d times.",
+                 TEXT("%s. Aim at %s at the fire end, %s at the far end. Its door opens %d times.%s",
                       pw_view_span(pen->view, u->lit_at_min, u->out_at_min),
                       pw_format_temp(pen->ev->units, set->hot_c).s, pw_format_temp(pen->ev->units, set->cool_c).s,
-                      pw_visit_count(pen->plan, b)));
+                      pw_visit_count(pen->plan, b), burns));
     cautions_at_fire(pen, u->pit, u->lit_at_min, u->out_at_min);
     pw_pen_table(pen, NULL,
                  "Feed little and often, dry wood on live coals, never in the minutes before food goes on. Read both "

@@ -8,7 +8,8 @@
 #include <limits.h>
 #include <stdlib.h>
 
-#define TEXT(...) pw_view_printf(pen->view, __VA_ARGS__)
+#define TEXT(...)     pw_view_printf(pen->view, __VA_ARGS__)
+#define COLUMNS(list) (list), (int)(sizeof(list) / sizeof *(list))
 
 enum { HOUR_MIN = 60, DAY_HOURS_MOST = 28, EVE_MOST_MIN = 5 * 60 };
 
@@ -45,8 +46,36 @@ static bool day_span(const struct pw_sheet_pen *pen, int day, int *from, int *to
   return *from < *to;
 }
 
+/** The same bars as rows, for what cannot draw: place by place. */
+static void bar_rows(struct pw_sheet_pen *pen, int from_at_min, int to_at_min)
+{
+  const char *place = "";
+  for (int i = 0; i < pen->view->n_lanes; i++) {
+    const struct pw_view_lane *lane = &pen->view->lanes[i];
+    const char *pit = lane->pit == PW_NONE || lane->kind == PW_LANE_FIRE ? "" : pen->ev->pits[lane->pit].name;
+    place = lane->is_first || !place[0]
+                ? TEXT("%s%s%s%s%s", pit, pit[0] ? ", " : "", lane->name, lane->detail && lane->detail[0] ? ", " : "",
+                       lane->detail ? lane->detail : "")
+                : place;
+    for (int k = 0; k < lane->n_bars; k++) {
+      const struct pw_view_bar *bar = &lane->bars[k];
+      if (bar->from_at_min >= to_at_min || bar->to_at_min <= from_at_min)
+        continue;
+      pw_pen_row(pen, NULL, bar->from_at_min);
+      pw_pen_cell(pen, pw_view_when(pen->view, bar->from_at_min));
+      pw_pen_cell(pen, pw_view_when(pen->view, bar->to_at_min));
+      pw_pen_cell(pen, bar->what ? TEXT("%s%s%d\xC2\xA0\xC3\x97 %s, %s", bar->mark ? bar->mark : "",
+                                        bar->mark ? ": " : "", bar->n, bar->what, pw_view_bar_word(bar->kind))
+                                 : pw_view_bar_word(bar->kind));
+      pw_pen_cell(pen, place);
+    }
+  }
+}
+
 void pw_sheet_days(struct pw_sheet_pen *pen)
 {
+  static const struct pw_sheet_column columns[] = {
+      {PW_CELL_TIME, "From", 11}, {PW_CELL_TIME, "To", 11}, {PW_CELL_ACT, "What", 0}, {PW_CELL_WHERE, "Where", 36}};
   int first = pw_when_day_number(pen->ev, pen->view->first_at_min),
       last = pw_when_day_number(pen->ev, pen->view->last_at_min), nth = 0, eve = INT_MAX;
   for (int day = first; day <= last; day++) {
@@ -69,13 +98,12 @@ void pw_sheet_days(struct pw_sheet_pen *pen)
     sheet->is_new_page = nth == 1; /* two short days share a page */
     from = from >= 0 ? from / HOUR_MIN * HOUR_MIN : -((-from + HOUR_MIN - 1) / HOUR_MIN) * HOUR_MIN;
     int hours = (to - from + HOUR_MIN - 1) / HOUR_MIN;
-    struct pw_sheet_block *block = pw_pen_block(
-        pen, PW_BLOCK_DAY, NULL,
-        "Black: fire. Thick frame: smoke. Broken frame: finish, reheat. Dashed: rest, "
-        "chill. Thin: hold. Line behind a bar: still in time so long. Letters: the lots of the job's sheet.");
+    struct pw_sheet_block *block = pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
     if (block) {
+      block->kind = PW_BLOCK_DAY;
       block->from_at_min = from;
       block->hours = hours > DAY_HOURS_MOST ? DAY_HOURS_MOST : hours;
+      bar_rows(pen, from, from + block->hours * HOUR_MIN);
     }
   }
 }
@@ -99,7 +127,7 @@ static bool rack_fill(struct pw_sheet_pen *pen, struct pw_sheet_rack *out, int p
   const struct pw_allocation *al = &pen->plan->allocation;
   const struct pw_pit *p = &pen->ev->pits[pit];
   struct pw_view_map *map = &out->map;
-  *map = (struct pw_view_map){pit, rack, pw_view_setting_at(pen->view, pit, at_min), at_min, at_min, NULL, 0, 0, 0};
+  *map = (struct pw_view_map){pit, rack, pw_view_setting_at(pen->view, pit, at_min), at_min, at_min, NULL, 0};
   map->loads = pw_arena_array(pen->view->arena, (size_t)al->n_loads, sizeof *map->loads);
   if (!map->loads)
     return false;
@@ -161,6 +189,25 @@ static int line_slack(const struct pw_sheet_pen *pen, int pit, const struct pw_l
   return least == INT_MAX ? 0 : least;
 }
 
+/** "main rack, hot end: B1-B3; lower rack: 61": where the loads that share a line lie, piece by piece while they are few. */
+static const char *lies_where(struct pw_sheet_pen *pen, int pit, const struct pw_load *l, int at_min)
+{
+  const struct pw_allocation *al = &pen->plan->allocation;
+  const char *text = "";
+  for (int k = 0; k < al->n_loads; k++) {
+    const struct pw_load *load = &al->loads[k];
+    if (!is_in_pit(pen->plan, load, pit) || load->start_at_min > at_min || load->end_at_min <= at_min ||
+        !is_same_line(l, load, at_min))
+      continue;
+    const char *pieces =
+        load->pieces < PW_SHEET_MANY_PIECES ? pw_pen_pieces(pen, load->lot, load->piece_ids, load->pieces) : "";
+    const char *zone = pw_view_zone(pen->view, load->zone);
+    text = TEXT("%s%s%s%s%s", text, text[0] ? "; " : "", zone, zone[0] ? ": " : "",
+                pieces[0] ? pieces : TEXT("%d", load->pieces));
+  }
+  return text;
+}
+
 /** What goes on at that moment, what stays, each with its end; first what goes on. */
 static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
 {
@@ -194,6 +241,7 @@ static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
       int off = line_slack(pen, pit, l, at_min, true);
       pw_pen_cell(pen, TEXT("off %s%s", pw_view_when(pen->view, l->end_at_min),
                             off > 0 ? TEXT(", latest %s", pw_view_clock(pen->view, l->end_at_min + off)) : ""));
+      pw_pen_cell(pen, lies_where(pen, pit, l, at_min));
       if (l->drips_min == 0 || l->start_at_min + l->drips_min <= at_min)
         continue;
       pw_pen_row(pen, "drips", l->start_at_min + l->drips_min); /* raw above another rack [H2] */
@@ -206,11 +254,13 @@ static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
 static void slip(struct pw_sheet_pen *pen, int pit, int at_min)
 {
   const struct pw_pit *p = &pen->ev->pits[pit];
+  static const struct pw_sheet_column columns[] = {
+      {PW_CELL_MARK, "", 13}, {PW_CELL_ACT, "What", 0}, {PW_CELL_TIME, "Until", 26}, {PW_CELL_WHERE, "Where", 40}};
   struct pw_sheet_block *block =
-      pw_pen_block(pen, PW_BLOCK_SLIP, TEXT("%s: %s", pw_view_when(pen->view, at_min), p->name), NULL);
+      pw_pen_table(pen, TEXT("%s: %s", pw_view_when(pen->view, at_min), p->name), NULL, COLUMNS(columns));
   if (!block)
     return;
-  block->n_columns = 3;
+  block->kind = PW_BLOCK_SLIP;
   block->from_at_min = at_min;
   block->is_kept = true;
   block->racks = pw_arena_array(pen->view->arena, (size_t)p->n_racks, sizeof *block->racks);
@@ -244,8 +294,7 @@ void pw_sheet_slips(struct pw_sheet_pen *pen)
     if (n == 0)
       continue;
     qsort(starts, (size_t)n, sizeof *starts, int_compare);
-    pw_pen_sheet(pen, PW_SHEET_SLIPS, TEXT("pit-%d", ++nth), TEXT("Load slips: %s", pen->ev->pits[p].name),
-                 "Racks from above, to scale, fire end left. Heavy frame: goes on now. Thin: stays.");
+    pw_pen_sheet(pen, PW_SHEET_SLIPS, TEXT("pit-%d", ++nth), TEXT("Load slips: %s", pen->ev->pits[p].name), NULL);
     for (int i = 0; i < n; i++)
       if (i == 0 || starts[i] != starts[i - 1])
         slip(pen, p, starts[i]);

@@ -1,5 +1,5 @@
-/* view.h - what every sheet of the job pack shares: marks of the lots, rows of the timeline, distinct
- * arrangements of each rack, the list of assumptions with their sources, and texts in the user's units.
+/* view.h - what every sheet of the job pack shares: marks of the lots, rows of the timeline, the list of assumptions
+ * with their sources, and texts in the user's units.
  * Reads a complete plan; decides layout only, computes no plan value. */
 #ifndef PW_VIEW_H
 #define PW_VIEW_H
@@ -46,13 +46,12 @@ struct pw_view_lane {
   int n_bars;
 };
 
-/** What lies on one rack from the moment something goes on until something goes on again or it is empty. */
+/** What lies on one rack at a moment when something goes on. */
 struct pw_view_map {
   int pit, rack, setting;
   int from_at_min, to_at_min;
-  int *loads; /**< on it at the start, some may end before to_at_min; by start */
+  int *loads; /**< on it then */
   int n_loads;
-  int nth, of; /**< 1-based number among the rack's maps */
 };
 
 /** A value the plan rests on. */
@@ -88,8 +87,6 @@ struct pw_view {
   const char **lot_mark; /**< "A", "B" ... per lot */
   struct pw_view_lane *lanes;
   int n_lanes;
-  struct pw_view_map *maps;
-  int n_maps;
   struct pw_view_fact *facts;
   int n_facts;
   struct pw_view_role *roles;
@@ -97,9 +94,7 @@ struct pw_view {
   struct pw_view_fire *fires;
   int n_fires; /**< by time, burn */
   struct pw_view_check *cores;
-  int n_cores; /**< core at the end of smoke and finish, by time */
-  struct pw_view_check *holds;
-  int n_holds;                   /**< hot holding hour by hour, box by box */
+  int n_cores;                   /**< core at the end of smoke and finish, by time */
   int first_at_min, last_at_min; /**< first fire or load, last service's end; whole hours */
 };
 
@@ -137,8 +132,6 @@ const char *pw_view_task(struct pw_view *view, const struct pw_task *task);
 bool pw_view_says_target(const struct pw_task *task, const char *last[PW_TASK__COUNT]);
 /** True for what everybody's printed sheet leaves to the roles' own: buying, prep, feeds, mops, readings. */
 bool pw_view_is_routine(const struct pw_task *task);
-/** True when the task is for somebody of that role. */
-bool pw_view_is_for(const struct pw_view *view, const struct pw_task *task, const char *role);
 /** Name of a service, its id when it has none. */
 const char *pw_view_service(const struct pw_view *view, int service);
 

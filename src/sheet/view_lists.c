@@ -128,11 +128,6 @@ bool pw_view_says_target(const struct pw_task *task, const char *last[PW_TASK__C
 
 bool pw_view_is_routine(const struct pw_task *t) { return pw_task_kind_row(t->kind)->is_routine; }
 
-bool pw_view_is_for(const struct pw_view *view, const struct pw_task *task, const char *role)
-{
-  return task->crew != PW_NONE && strcmp(view->ev->crew[task->crew].role, role) == 0;
-}
-
 static int roles_make(struct pw_view *view)
 {
   const struct pw_event *ev = view->ev;
@@ -268,42 +263,7 @@ static int cores_make(struct pw_view *view)
   return 0;
 }
 
-static const char *inside_box(struct pw_view *view, int finisher, int at_min)
-{
-  const struct pw_allocation *al = &view->plan->allocation;
-  const char *inside = "";
-  for (int i = 0; i < al->n_loads; i++) {
-    const struct pw_load *l = &al->loads[i];
-    if (l->zone == PW_NONE && l->finisher == finisher && l->start_at_min <= at_min && at_min < l->end_at_min)
-      inside = TEXT("%s%s%s\xC3\x97%d", inside, inside[0] ? ", " : "", view->lot_mark[l->lot], l->pieces);
-  }
-  for (int i = 0; i < view->plan->lots.n_side_pans; i++) { /* hot sides wait in the boxes too */
-    const struct pw_side_pans *p = &view->plan->lots.side_pans[i];
-    if (p->finisher == finisher && p->from_at_min <= at_min && at_min < p->to_at_min)
-      inside = TEXT("%s%s%s \xC3\x97%d", inside, inside[0] ? ", " : "", view->ev->dishes[p->dish].name, p->pans);
-  }
-  return inside;
-}
-
-static int holds_make(struct pw_view *view)
-{
-  size_t cap = 0;
-  for (int f = 0; f < view->ev->n_finishers; f++) {
-    if (view->ev->finishers[f].kind != PW_HOLD)
-      continue;
-    for (int at = view->first_at_min; at <= view->last_at_min; at += 60) {
-      const char *inside = inside_box(view, f, at);
-      if (!inside[0])
-        continue;
-      if (pw_arena_grow(view->arena, &view->holds, &cap, (size_t)view->n_holds, sizeof *view->holds) < 0)
-        return -1;
-      view->holds[view->n_holds++] = (struct pw_view_check){at, inside, view->ev->finishers[f].name, PW_HOT_HOLD_C};
-    }
-  }
-  return 0;
-}
-
 int pw_view_lists_make(struct pw_view *view)
 {
-  return roles_make(view) < 0 || fires_make(view) < 0 || cores_make(view) < 0 || holds_make(view) < 0 ? -1 : 0;
+  return roles_make(view) < 0 || fires_make(view) < 0 || cores_make(view) < 0 ? -1 : 0;
 }

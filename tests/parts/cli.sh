@@ -619,7 +619,7 @@ for n, sheet in enumerate(part('xl/workbook.xml').iter(main + 'sheet'), 1):
         print(sheet.get('name'))
 EOF
 expect "on the list of fires" grep -qx 'Fire list' "$tmp/sheets"
-expect "on the shifts by role" grep -qx 'Shift by role' "$tmp/sheets"
+expect "on the sheets of people" grep -qx 'People' "$tmp/sheets"
 expect "on the page of the crew" grep -q 'Take care' "$tmp/long/crew.html"
 verdict too-long-a-day-is-on-the-list-of-fires
 

@@ -19,7 +19,7 @@ enum {
 };
 
 static const char *const role_class[PW_CELL__COUNT] = {"tick", "time", "mark", "act", "what", "where",
-                                                       "who",  "aim",  "read", "n",   "note"};
+                                                       "who",  "aim",  "read", "n",   "note", "sort"};
 
 /** Minutes since 1970 in UTC, for the browser's clock. */
 static long long epoch_min(const struct html *h, int at_min)
@@ -130,8 +130,11 @@ static void table_write(struct html *h, const struct pw_sheet *sheet, const stru
   pw_html_raw(h, "</colgroup>");
   if (has_heads(block)) {
     pw_html_raw(h, "<thead><tr>");
-    for (int c = 0; c < block->n_columns; c++)
-      pw_html_el(h, TEXT("th scope=\"col\" class=\"%s\"", role_class[block->columns[c].role]), block->columns[c].head);
+    for (int c = 0; c < block->n_columns; c++) { /* whose it is stands on each page of it */
+      bool is_named = sheet->kind == PW_SHEET_PERSON && block->columns[c].role == PW_CELL_ACT;
+      pw_html_el(h, TEXT("th scope=\"col\" class=\"%s\"", role_class[block->columns[c].role]),
+                 is_named ? TEXT("%s: %s", sheet->title, block->columns[c].head) : block->columns[c].head);
+    }
     pw_html_raw(h, "</tr></thead>");
   }
   pw_html_raw(h, "<tbody>\n");
@@ -219,6 +222,9 @@ static void block_write(struct html *h, const struct pw_sheet *sheet, const stru
     text_write(h, sheet, block);
     break;
   case PW_BLOCK_DAY:
+    pw_html_el(h, "p class=\"note\"",
+               "Black: fire. Thick frame: smoke. Broken frame: finish, reheat. Dashed: rest, "
+               "chill. Thin: hold. Line behind a bar: still in time so long. Letters: the lots of the job's sheet.");
     pw_svg_day(h->buf, &h->view, block->from_at_min, block->hours);
     break;
   case PW_BLOCK_SLIP:
@@ -230,14 +236,15 @@ static void block_write(struct html *h, const struct pw_sheet *sheet, const stru
 
 static void sheet_write(struct html *h, const struct pw_sheet *sheet)
 {
-  static const char *const kinds[PW_SHEET__COUNT] = {"job",  "safety", "day",    "slips", "person", "fire",
-                                                     "logs", "prep",   "buying", "truck", "serving"};
   pw_html_section(h, sheet->id,
-                  TEXT("sheet %s%s%s%s", kinds[sheet->kind], sheet->is_landscape ? " across" : "",
+                  TEXT("sheet %s%s%s%s", sheet->word, sheet->is_landscape ? " across" : "",
                        sheet->is_new_page ? " page" : " cut", pw_html_is_long(sheet) ? " long" : ""),
                   sheet->title);
   if (sheet->sub)
     pw_html_el(h, "p class=\"lead\"", sheet->sub);
+  if (sheet->n_blocks > 0 && sheet->blocks[0].kind == PW_BLOCK_SLIP)
+    pw_html_el(h, "p class=\"lead\"",
+               "Racks from above, to scale, fire end left. Heavy frame: goes on now. Thin: stays.");
   for (int b = 0; b < sheet->n_blocks; b++)
     block_write(h, sheet, &sheet->blocks[b]);
   pw_html_section_end(h);
@@ -247,7 +254,7 @@ static void links(struct html *h, const struct pw_sheets *sheets, bool of_people
 {
   for (int i = 0; i < sheets->n_sheets; i++) {
     const struct pw_sheet *s = &sheets->sheets[i];
-    if ((s->kind == PW_SHEET_PERSON) != of_people)
+    if ((s->kind == PW_SHEET_PERSON) != of_people || s->is_list)
       continue;
     pw_html_rawf(h, "<a href=\"#%s\">", s->id);
     pw_html_text(h, s->title);
@@ -266,7 +273,8 @@ void pw_html_sheets(struct html *h, const struct pw_sheets *sheets)
   const int *order = pw_html_order(sheets);
   h->view.failed |= !order;
   for (int i = 0; order && i < sheets->n_sheets; i++)
-    sheet_write(h, &sheets->sheets[order[i]]);
+    if (!sheets->sheets[order[i]].is_list)
+      sheet_write(h, &sheets->sheets[order[i]]);
 }
 
 /* FNV-1a, 64 bit: ticks of one plan are not shown on another's page. */

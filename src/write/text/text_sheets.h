@@ -21,7 +21,7 @@ struct pw_page;
 void pw_text_heat(struct pw_page *page);
 /** The plan in short: fires, meat by lot, cost and bound, shortages and ways out, warnings. */
 pw_status pw_text_plan(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
-/** The shift sheet: cautions, everybody hour by hour, fire list, one list per role. */
+/** The sheets of the pack, all of them (sheet/sheets.c). */
 pw_status pw_text_shift(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 /** Before anything is planned: which zones of which pits and which ovens could take each cut at all, and what forbids the others; a large
  *  job is told as that, by the pieces of its purchase. */

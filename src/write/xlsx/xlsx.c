@@ -1,5 +1,5 @@
 /* xlsx.c - the workbook of a job, from a complete plan.
- * Idea: one function per sheet, in the order of the job; one sticky error; the creation time is the event's
+ * Idea: the crew's sheets are laid out as they are (xlsx_sheets.c), the workbook's own have a function each; one sticky error; the creation time is the event's
  * date, so that the same plan gives the same bytes; the finished archive is read back before it counts. */
 #include "write/xlsx/xlsx.h"
 
@@ -8,19 +8,33 @@
 #include "base/clock.h"
 #include "base/diag.h"
 #include "base/text.h"
+#include "sheet/sheet.h"
 #include "write/xlsx/xlsx_book.h"
 
 #include <errno.h>
 #include <stdio.h>
 #include <string.h>
 
-static void (*const sheets[])(struct book *) = {
-    pw_xlsx_summary_write, pw_xlsx_inputs_write,   pw_xlsx_quote_write, pw_xlsx_costs_write,   pw_xlsx_purchases_write,
-    pw_xlsx_prep_write,    pw_xlsx_timeline_write, pw_xlsx_maps_write,  pw_xlsx_use_write,     pw_xlsx_shift_write,
-    pw_xlsx_roles_write,   pw_xlsx_fire_write,     pw_xlsx_log_write,   pw_xlsx_holding_write, pw_xlsx_cores_write,
-    pw_xlsx_serving_write, pw_xlsx_cooling_write,  pw_xlsx_facts_write, pw_xlsx_check_write,
+/** The workbook's own sheets: those in front of the crew's, and those behind. */
+static void (*const own[])(struct book *) = {
+    pw_xlsx_inputs_write, pw_xlsx_quote_write, pw_xlsx_costs_write, pw_xlsx_purchases_write, pw_xlsx_timeline_write,
+    pw_xlsx_use_write,    pw_xlsx_cores_write, pw_xlsx_facts_write, pw_xlsx_check_write,
 };
-_Static_assert(sizeof sheets / sizeof sheets[0] == PW_XLSX_N_SHEETS, "one row per sheet");
+enum { N_OWN = sizeof own / sizeof own[0], N_IN_FRONT = 4 };
+
+int pw_xlsx_n_sheets(void) { return N_OWN + pw_sheets_n_makers(); }
+
+/** The job first, then what the owner works with, the crew's sheets in the order of the pack, and what says why. */
+static void write_all(struct book *b, const struct pw_sheets *sheets)
+{
+  pw_xlsx_sheets_write(b, sheets, 0);
+  for (int i = 0; i < N_IN_FRONT && b->error == LXW_NO_ERROR; i++)
+    own[i](b);
+  for (int i = 1; i < pw_sheets_n_makers() && b->error == LXW_NO_ERROR; i++)
+    pw_xlsx_sheets_write(b, sheets, i);
+  for (int i = N_IN_FRONT; i < N_OWN && b->error == LXW_NO_ERROR; i++)
+    own[i](b);
+}
 
 /** Directory of a path, "." when it names none. */
 static char *directory_of(struct pw_arena *arena, const char *path)
@@ -54,8 +68,8 @@ static int loss(int number)
 
 pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, const char *said, struct pw_ctx *ctx)
 {
-  struct pw_view view;
-  pw_status status = pw_view_make(&view, plan, ctx);
+  struct pw_sheets sheets;
+  pw_status status = pw_sheets_make(&sheets, plan, ctx);
   if (status != PW_OK)
     return status;
   /* The library's part files go beside the result: a full file system elsewhere would cut them unnoticed. */
@@ -69,19 +83,18 @@ pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, const char
     pw_diag_add(ctx, PW_ERROR, "io", said, 0, 0, "cannot be written: %s", strerror(errno));
     return PW_ERR_IO;
   }
-  struct book b = {.view = &view, .plan = plan, .ctx = ctx, .ev = plan->event};
+  struct book b = {.view = &sheets.view, .plan = plan, .ctx = ctx, .ev = plan->event};
   errno = 0; /* no other sign is given of some lost writes and allocations: a success leaves it alone */
   b.wb = workbook_new_opt(path, &options);
   if (!b.wb)
     return PW_ERR_MEMORY;
   pw_book_start(&b);
   properties_set(&b);
-  for (int i = 0; i < PW_XLSX_N_SHEETS && b.error == LXW_NO_ERROR; i++)
-    sheets[i](&b);
+  write_all(&b, &sheets);
   int lost = loss(errno);
   lxw_error built = b.error, closed = workbook_close(b.wb);
   lost = lost ? lost : loss(errno);
-  if (view.failed || built == LXW_ERROR_MEMORY_MALLOC_FAILED || closed == LXW_ERROR_MEMORY_MALLOC_FAILED ||
+  if (sheets.view.failed || built == LXW_ERROR_MEMORY_MALLOC_FAILED || closed == LXW_ERROR_MEMORY_MALLOC_FAILED ||
       lost == ENOMEM)
     status = PW_ERR_MEMORY;
   else if (built != LXW_NO_ERROR) {
@@ -112,7 +125,7 @@ pw_status pw_xlsx_write(const struct pw_plan *plan, const char *path, const char
   struct job job = {plan, path, said};
   pw_status status = pw_child_run(build_job, &job, "the workbook writer", ctx);
   if (status == PW_OK)
-    status = pw_xlsx_verify(path, said, PW_XLSX_N_SHEETS, ctx);
+    status = pw_xlsx_verify(path, said, pw_xlsx_n_sheets(), ctx);
   if (status != PW_OK)
     (void)remove(path);
   return status;

@@ -5,12 +5,12 @@
 #include "base/ctx.h"
 #include "pw/plan.h"
 
-enum { PW_XLSX_N_SHEETS = 19 };
+/** Sheets of a workbook: its own and a tab for each row of the list of sheets. */
+int pw_xlsx_n_sheets(void);
 
-/** Writes the whole workbook to `path` (replacing it; the caller renames).  Sheets: summary, inputs, quote, costs,
- *  purchases, prep, rack plan, rack maps, use over time, shift sheet, the same by role, fire list, temperature log, serving,
- *  cooling log, assumptions, plan check.  Amounts on costs, quote and purchases are formulas over the inputs,
- *  with the plan's values beside them.
+/** Writes the whole workbook to `path` (replacing it; the caller renames).  Sheets: the job, inputs, quote, costs,
+ *  purchases, all sheets of the crew (sheet/sheets.c), the timeline, use over time, core temperatures, assumptions, plan check.
+ *  Amounts on costs, quote and purchases are formulas over the inputs, with the plan's values beside them.
  *  Same plan, same bytes.  The library works in a child process, because it crashes when memory runs out inside it; the
  *  file is then read back and checked.  `said`: the name it will have, for faults.  Errors: PW_ERR_IO (nothing is left under `path`),
  *  PW_ERR_MEMORY, PW_ERR_INTERNAL when the library refuses something. */

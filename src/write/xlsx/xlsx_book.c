@@ -362,23 +362,41 @@ void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *
                                            s->b->style[style]));
 }
 
-void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style)
+void pw_put_amount(struct sheet *s, int row, int c0, int c1, double value, int decimals, const char *unit,
+                   enum style style)
 {
   if (is_dead(s))
     return;
-  const char *safe = gate(s, text);
-  if (r0 == r1 && c0 == c1)
-    pw_book_take(s->b, worksheet_write_string(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, safe, s->b->style[style]));
-  else
-    pw_book_take(s->b, worksheet_merge_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1, (lxw_col_t)c1, safe,
-                                             s->b->style[style]));
+  row_fit(s, row, s->width[c0], "", style);
+  lxw_format *format = pw_style_amount(s->b, style, decimals, unit);
+  if (c1 > c0 && !is_dead(s))
+    pw_book_take(
+        s->b, worksheet_merge_range(s->ws, (lxw_row_t)row, (lxw_col_t)c0, (lxw_row_t)row, (lxw_col_t)c1, "", format));
+  if (!is_dead(s))
+    pw_book_take(s->b, worksheet_write_number(s->ws, (lxw_row_t)row, (lxw_col_t)c0, value, format));
 }
 
-void pw_put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain,
+void pw_warn_below(struct sheet *s, int r0, int r1, int col, const char *limit)
+{
+  if (is_dead(s) || r1 < r0)
+    return;
+  const char *cell = pw_cell_name(s->b, r0, col);
+  lxw_conditional_format rule = {.type = LXW_CONDITIONAL_TYPE_FORMULA,
+                                 .value_string =
+                                     pw_arena_printf(s->b->view->arena, "=AND(ISNUMBER(%s),%s<%s)", cell, cell, limit),
+                                 .format = pw_style_struck(s->b)};
+  if (!rule.format || !rule.value_string)
+    pw_book_take(s->b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+  else
+    pw_book_take(s->b, worksheet_conditional_format_range(s->ws, (lxw_row_t)r0, (lxw_col_t)col, (lxw_row_t)r1,
+                                                          (lxw_col_t)col, &rule));
+}
+
+void pw_put_bold_and_plain(struct sheet *s, int row, int c0, int c1, const char *bold, const char *plain,
                            enum style bold_style, enum style style)
 {
   if (!bold[0] || !plain[0]) {
-    pw_put_text(s, row, col, bold[0] ? bold : plain, bold[0] ? bold_style : style);
+    pw_put_merged(s, row, c0, row, c1, bold[0] ? bold : plain, bold[0] ? bold_style : style);
     return;
   }
   if (is_dead(s))
@@ -389,11 +407,17 @@ void pw_put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, 
     pw_book_take(s->b, LXW_ERROR_MEMORY_MALLOC_FAILED);
     return;
   }
-  row_fit(s, row, s->width[col], pw_view_printf(s->b->view, "%s%s", a, b), style);
+  double width = 0;
+  for (int c = c0; c <= c1 && c < SHEET_COLS_MAX; c++)
+    width += s->width[c];
+  row_fit(s, row, width, pw_view_printf(s->b->view, "%s%s", a, b), bold_style);
+  if (c1 > c0)
+    pw_book_take(s->b, worksheet_merge_range(s->ws, (lxw_row_t)row, (lxw_col_t)c0, (lxw_row_t)row, (lxw_col_t)c1, "",
+                                             s->b->style[style]));
   lxw_rich_string_tuple parts[] = {{s->b->style[bold_style], a}, {s->b->style[style], b}},
                         *list[] = {&parts[0], &parts[1], NULL};
   if (!is_dead(s) && a[0] && b[0])
-    pw_book_take(s->b, worksheet_write_rich_string(s->ws, (lxw_row_t)row, (lxw_col_t)col, list, s->b->style[style]));
+    pw_book_take(s->b, worksheet_write_rich_string(s->ws, (lxw_row_t)row, (lxw_col_t)c0, list, s->b->style[style]));
 }
 
 void pw_sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1)

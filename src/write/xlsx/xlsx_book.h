@@ -20,7 +20,6 @@ enum style {
   ST_SECTION,
   ST_NOTE, /**< grey-free small print: italic, wrapped */
   ST_HEAD, /**< table head: bold, ruled, wrapped */
-  ST_HEAD_RIGHT,
   ST_TEXT, /**< table cell, left, ruled, wrapped */
   ST_TEXT_BOLD,
   ST_LONG, /**< not wrapped: for the last column, off the page */
@@ -28,8 +27,7 @@ enum style {
   ST_NUMBER,  /**< up to two decimals */
   ST_NUMBER2, /**< always two decimals */
   ST_COUNT_BOLD,
-  ST_COUNT,  /**< whole number with thousands */
-  ST_WEIGHT, /**< number in lb or kg, unit shown */
+  ST_COUNT, /**< whole number with thousands */
   ST_PERCENT,
   ST_MONEY,
   ST_MONEY_BOLD,
@@ -40,23 +38,23 @@ enum style {
   ST_INPUT_NUMBER,
   ST_INPUT_COUNT,
   ST_INPUT_PERCENT, /**< may be edited */
-  ST_BIG,           /**< table cell of what is read outdoors: 12 pt and more on paper */
-  ST_BIG_BOLD,
-  ST_BIG_NUMBER,
-  ST_BIG_COUNT,
-  ST_BIG_COUNT_BOLD,
-  ST_BOX,   /**< empty ruled cell to write in by hand; may be edited */
-  ST_WHEN,  /**< day and time of a task: bold, not wrapped; wants a column of 13.5 */
-  ST_DAY,   /**< a day among the rows of a table: bold, ruled, not wrapped */
-  ST_TICK,  /**< tick box, 16 pt */
-  ST_LIMIT, /**< least temperature, the unit shown */
+  ST_CELL,          /**< a cell of the crew's sheets: 12 pt, a hairline under it */
+  ST_CELL_BOLD,
+  ST_CELL_TIME, /**< 14 pt */
+  ST_CELL_RIGHT,
+  ST_CELL_TARGET,
+  ST_CELL_HEAD,
+  ST_CELL_HEAD_RIGHT,
+  ST_BAND, /**< a heading over what follows; not wrapped */
+  ST_SUB_BAND,
+  ST_BOX,  /**< empty ruled cell to write in by hand; may be edited */
+  ST_TICK, /**< tick box, 16 pt */
   ST_CAUTION,
   ST_SMALL,
-  ST_SMALL_BOLD,
   ST_SMALL_PERCENT, /**< table cell of a list to look things up in */
   ST_CORE,
   ST_CORE_WRAPPED, /**< a temperature of a table, whole degrees */
-  /* timeline and maps: small, centred, wrapped */
+  /* timeline: small, centred, wrapped */
   ST_GRID_HEAD,
   ST_GRID_NAME,
   ST_GRID_NAME_BOLD,
@@ -69,17 +67,15 @@ enum style {
   ST_REST,
   ST_HOLD,
   ST_SERVE,
-  ST_MAP_RACK,
-  ST_MAP_OUTSIDE,
-  ST_MAP_NEW,
-  ST_MAP_OLD,
-  ST_MAP_NEW_SMALL,
-  ST_MAP_OLD_SMALL,
-  ST_MAP_ZONE,
-  ST_MAP_WHEN,
-  ST_MAP_ON,
-  ST_MAP_STAYS,
   ST__COUNT
+};
+
+/** A number's format with its unit. */
+struct book_amount {
+  enum style style;
+  int decimals;
+  const char *unit;
+  lxw_format *format;
 };
 
 struct book {
@@ -90,6 +86,10 @@ struct book {
   const struct pw_event *ev;
   lxw_error error;
   lxw_format *style[ST__COUNT];
+  struct book_amount *amounts; /**< made as they are asked for */
+  int n_amounts;
+  size_t cap_amounts;
+  lxw_format *struck;                  /**< a reading that is too low */
   double money_unit;                   /**< minor units in one major unit */
   const char *footer;                  /**< event, version, page x of y */
   const char **raw_pieces;             /**< per raw need: cell of its whole pieces on the inputs sheet */
@@ -122,6 +122,10 @@ struct sheet {
 void pw_book_start(struct book *b);
 /** All formats (xlsx_style.c). */
 void pw_styles_make(struct book *b);
+/** A style's format for a number with decimals and a unit behind it, "" for none. */
+lxw_format *pw_style_amount(struct book *b, enum style style, int decimals, const char *unit);
+/** What shows that a reading is too low, without colour too; NULL when memory is out. */
+lxw_format *pw_style_struck(struct book *b);
 /** Type size; whether texts wrap. */
 double pw_style_points(enum style style);
 bool pw_style_wraps(enum style style);
@@ -155,10 +159,13 @@ void pw_put_blank(struct sheet *s, int row, int col, enum style style);
 void pw_put_formula(struct sheet *s, int row, int col, const char *formula, double value, enum style style);
 /** Text over several cells; a single cell is written plainly. */
 void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
-/** The same without a say in the rows' heights. */
-void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
-/** A bold text and a plain one after it in one cell of a style that wraps; either may be empty. */
-void pw_put_bold_and_plain(struct sheet *s, int row, int col, const char *bold, const char *plain,
+/** A number and its unit as the style has them, over columns c0..c1. */
+void pw_put_amount(struct sheet *s, int row, int c0, int c1, double value, int decimals, const char *unit,
+                   enum style style);
+/** Typed numbers of a column below a limit, in A1 form of the first row, show as too low. */
+void pw_warn_below(struct sheet *s, int r0, int r1, int col, const char *limit);
+/** A bold text and a plain one after it over columns c0..c1, in a style that wraps; either may be empty. */
+void pw_put_bold_and_plain(struct sheet *s, int row, int c0, int c1, const char *bold, const char *plain,
                            enum style bold_style, enum style style);
 /** Filter arrows on the head row of a table; works on a protected sheet too. */
 void pw_sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1);
@@ -212,24 +219,18 @@ double pw_xlsx_line_cushion(const struct book *b, int line);
  *  planned ones; pw_xlsx_inputs_write has been called. */
 const char *pw_xlsx_need_term(struct book *b, int item, double need);
 
-/* the sheets, one function each */
-void pw_xlsx_summary_write(struct book *b);
+struct pw_sheets;
+/** The tab of one row of the list of sheets (sheet/sheets.c). */
+void pw_xlsx_sheets_write(struct book *b, const struct pw_sheets *sheets, int maker);
+
+/* the workbook's own, one function each */
 void pw_xlsx_inputs_write(struct book *b);    /* defines head_count, tax_rate and the like */
 void pw_xlsx_quote_write(struct book *b);     /* uses price_total and the like */
 void pw_xlsx_costs_write(struct book *b);     /* defines them, from the costs */
 void pw_xlsx_purchases_write(struct book *b); /* defines food_cost, supplies_cost, fuel_cost */
-void pw_xlsx_prep_write(struct book *b);
-void pw_xlsx_serving_write(struct book *b);
 void pw_xlsx_timeline_write(struct book *b);
-void pw_xlsx_maps_write(struct book *b);
 void pw_xlsx_use_write(struct book *b);
-void pw_xlsx_shift_write(struct book *b);
-void pw_xlsx_roles_write(struct book *b);
-void pw_xlsx_fire_write(struct book *b);
-void pw_xlsx_log_write(struct book *b);
-void pw_xlsx_holding_write(struct book *b);
 void pw_xlsx_cores_write(struct book *b);
-void pw_xlsx_cooling_write(struct book *b);
 void pw_xlsx_facts_write(struct book *b);
 void pw_xlsx_check_write(struct book *b);
 

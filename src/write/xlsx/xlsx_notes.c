@@ -42,6 +42,12 @@ static void check_row(struct sheet *s, const char *what, const char *value)
   s->row++;
 }
 
+static const char *price_words(struct book *b, const struct pw_quote *q)
+{
+  return TEXT("%s per guest, %s in all with tax", pw_money_format(b->ev, q->per_guest_cents).s,
+              pw_money_format(b->ev, q->total_cents).s);
+}
+
 static void lot_rows(struct book *b, struct sheet *s)
 {
   const struct pw_allocation *al = &b->plan->allocation;
@@ -80,6 +86,11 @@ void pw_xlsx_check_write(struct book *b)
   check_row(&s, "Proved bound: no plan costs less than", is_proved ? TEXT("%s", pw_words_bound(ev, al).s) : untold);
   check_row(&s, "Gap between the two, of the cost", is_proved ? TEXT("%s", pw_words_gap(al).s) : untold);
   check_row(&s, "The search ended because", stop_word(al->stopped_by));
+  for (int j = 0; j < b->plan->n_jobs; j++)
+    check_row(&s, TEXT("Price, %s", b->plan->jobs[j].name), price_words(b, &b->plan->jobs[j].alone->quote));
+  if (b->plan->n_jobs == 0)
+    check_row(&s, "Price as planned", price_words(b, &b->plan->quote));
+  check_row(&s, "Each dish lasts with a chance of at least", TEXT("%s", pw_format_percent(ev->terms.cover_frac).s));
   s.row++;
   lot_rows(b, &s);
   if (al->n_shortages > 0) {

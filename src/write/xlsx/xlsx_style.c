@@ -3,6 +3,7 @@
  * the same. */
 #include "write/xlsx/xlsx_book.h"
 
+#include "base/arena.h"
 #include "base/text.h"
 
 #include <string.h>
@@ -20,7 +21,7 @@ enum {
   FAINT = 0xB8B3AB
 };
 
-enum edge { NO_EDGE, HAIR, THIN, THICK, DASH, DOT };
+enum edge { NO_EDGE, HAIR, THIN, THICK, DASH, DOT, UNDER, STRONG_UNDER };
 
 /** One row per style. */
 static const struct look {
@@ -30,7 +31,7 @@ static const struct look {
   enum edge edge;
   unsigned fill; /* 0: none */
   int rotation;
-  const char *number; /* NULL: general; "M" money, "W" weight, "T" temperature */
+  const char *number; /* NULL: general; "M" money */
   bool is_unlocked, is_indented;
 } looks[ST__COUNT] = {
 #define TOP    LXW_ALIGN_VERTICAL_TOP
@@ -39,12 +40,11 @@ static const struct look {
 #define RIGHT  LXW_ALIGN_RIGHT
 #define CENTRE LXW_ALIGN_CENTER
     [ST_PLAIN] = {11, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
-    [ST_TITLE] = {18, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+    [ST_TITLE] = {20, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
     [ST_SUBTITLE] = {11, 0, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
     [ST_SECTION] = {13, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
     [ST_NOTE] = {10, 0, 1, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 1},
     [ST_HEAD] = {11, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
-    [ST_HEAD_RIGHT] = {11, 1, 0, 1, 0, RIGHT, MID, THIN, SHADE, 0, NULL, 0, 0},
     [ST_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
     [ST_LONG] = {11, 0, 0, 0, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
     [ST_TEXT_BOLD] = {11, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
@@ -53,7 +53,6 @@ static const struct look {
     [ST_NUMBER2] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.00", 0, 1},
     [ST_COUNT_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
     [ST_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
-    [ST_WEIGHT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "W", 0, 1},
     [ST_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "0.0 %", 0, 1},
     [ST_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "M", 0, 1},
     [ST_MONEY_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, THIN, SHADE, 0, "M", 0, 1},
@@ -64,19 +63,19 @@ static const struct look {
     [ST_INPUT_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0.00##", 1, 1},
     [ST_INPUT_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0", 1, 1},
     [ST_INPUT_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "0.00 %", 1, 1},
-    [ST_BIG] = {12, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-    [ST_BIG_BOLD] = {12, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-    [ST_BIG_NUMBER] = {12, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.00", 0, 1},
-    [ST_BIG_COUNT] = {12, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
-    [ST_BIG_COUNT_BOLD] = {12, 1, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
+    [ST_CELL] = {12, 0, 0, 1, 0, LEFT, MID, UNDER, 0, 0, NULL, 0, 1},
+    [ST_CELL_BOLD] = {12, 1, 0, 1, 0, LEFT, MID, UNDER, 0, 0, NULL, 0, 1},
+    [ST_CELL_TIME] = {14, 1, 0, 1, 0, LEFT, MID, UNDER, 0, 0, NULL, 0, 1},
+    [ST_CELL_RIGHT] = {12, 0, 0, 1, 0, RIGHT, MID, UNDER, 0, 0, NULL, 0, 1},
+    [ST_CELL_TARGET] = {12, 1, 0, 1, 0, LEFT, MID, UNDER, 0, 0, NULL, 0, 1},
+    [ST_CELL_HEAD] = {12, 0, 0, 1, 0, LEFT, MID, STRONG_UNDER, 0, 0, NULL, 0, 1},
+    [ST_CELL_HEAD_RIGHT] = {12, 0, 0, 1, 0, RIGHT, MID, STRONG_UNDER, 0, 0, NULL, 0, 1},
+    [ST_BAND] = {13, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 1},
+    [ST_SUB_BAND] = {12, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 1},
     [ST_BOX] = {12, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 1, 0},
-    [ST_WHEN] = {12, 1, 0, 0, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-    [ST_DAY] = {11, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
     [ST_TICK] = {13, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, NULL, 1, 0},
-    [ST_LIMIT] = {12, 1, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "T", 0, 0},
     [ST_CAUTION] = {12, 1, 0, 1, 0, LEFT, MID, THICK, 0, 0, NULL, 0, 1},
     [ST_SMALL] = {9, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-    [ST_SMALL_BOLD] = {9, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
     [ST_SMALL_PERCENT] = {9, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "0 %", 0, 0},
     [ST_CORE] = {11, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "0", 0, 0},
     [ST_CORE_WRAPPED] = {11, 1, 1, 0, 0, CENTRE, MID, HAIR, 0, 0, "0", 0, 0},
@@ -92,16 +91,6 @@ static const struct look {
     [ST_REST] = {9, 0, 0, 1, 0, CENTRE, MID, DASH, 0, 0, NULL, 0, 0},
     [ST_HOLD] = {9, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
     [ST_SERVE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, 0, 0, NULL, 0, 0},
-    [ST_MAP_RACK] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-    [ST_MAP_OUTSIDE] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0xC9C4BC, 0, NULL, 0, 0},
-    [ST_MAP_NEW] = {10, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
-    [ST_MAP_OLD] = {10, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
-    [ST_MAP_NEW_SMALL] = {7, 1, 0, 0, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
-    [ST_MAP_OLD_SMALL] = {7, 0, 0, 0, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
-    [ST_MAP_WHEN] = {12.5, 1, 0, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-    [ST_MAP_ON] = {12, 1, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
-    [ST_MAP_STAYS] = {12, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
-    [ST_MAP_ZONE] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
 };
 
 /** `"$"#,##0.00` for the event's currency. */
@@ -137,6 +126,11 @@ static void format_edges(lxw_format *f, enum edge edge)
                                     LXW_BORDER_MEDIUM, LXW_BORDER_DASHED, LXW_BORDER_HAIR};
   if (edge == NO_EDGE)
     return;
+  if (edge == UNDER || edge == STRONG_UNDER) {
+    format_set_bottom(f, edge == UNDER ? LXW_BORDER_HAIR : LXW_BORDER_MEDIUM);
+    format_set_bottom_color(f, edge == UNDER ? LINE : INK);
+    return;
+  }
   format_set_border(f, borders[edge]);
   format_set_border_color(f, edge == HAIR ? LINE : edge == DOT ? FAINT : INK);
 }
@@ -149,6 +143,38 @@ static void format_fill(lxw_format *f, unsigned colour)
   format_set_fg_color(f, colour);
 }
 
+/** A format of the workbook; number NULL: general. */
+static lxw_format *format_make(struct book *b, const struct look *k, const char *number)
+{
+  lxw_format *f = workbook_add_format(b->wb);
+  if (!f) {
+    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    return NULL;
+  }
+  format_set_font_name(f, FONT);
+  format_set_font_size(f, k->points);
+  format_set_font_color(f, k->is_white ? LXW_COLOR_WHITE : INK);
+  if (k->is_bold)
+    format_set_bold(f);
+  if (k->is_italic)
+    format_set_italic(f);
+  if (k->wraps)
+    format_set_text_wrap(f);
+  format_set_align(f, (uint8_t)k->across);
+  format_set_align(f, (uint8_t)k->down);
+  format_edges(f, k->edge);
+  format_fill(f, k->fill);
+  if (k->rotation)
+    format_set_rotation(f, (int16_t)k->rotation);
+  if (k->is_indented)
+    format_set_indent(f, 1);
+  if (k->is_unlocked)
+    format_set_unlocked(f);
+  if (number)
+    format_set_num_format(f, number);
+  return f;
+}
+
 /** All formats of the workbook. */
 void pw_styles_make(struct book *b)
 {
@@ -159,40 +185,38 @@ void pw_styles_make(struct book *b)
     format_set_font_name(standard, FONT);
     format_set_font_size(standard, 10);
   }
-  for (int i = 0; i < ST__COUNT; i++) {
-    const struct look *k = &looks[i];
-    lxw_format *f = workbook_add_format(b->wb);
-    if (!f) {
-      pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
-      return;
-    }
-    format_set_font_name(f, FONT);
-    format_set_font_size(f, k->points);
-    format_set_font_color(f, k->is_white ? LXW_COLOR_WHITE : INK);
-    if (k->is_bold)
-      format_set_bold(f);
-    if (k->is_italic)
-      format_set_italic(f);
-    if (k->wraps)
-      format_set_text_wrap(f);
-    format_set_align(f, (uint8_t)k->across);
-    format_set_align(f, (uint8_t)k->down);
-    format_edges(f, k->edge);
-    format_fill(f, k->fill);
-    if (k->rotation)
-      format_set_rotation(f, (int16_t)k->rotation);
-    if (k->is_indented)
-      format_set_indent(f, 1);
-    if (k->is_unlocked)
-      format_set_unlocked(f);
-    if (k->number)
-      format_set_num_format(f, k->number[0] == 'M' ? money_format(b)
-                               : k->number[0] == 'W'
-                                   ? pw_view_printf(b->view, "#,##0.0\" %s\"", pw_unit_weight(b->ev->units))
-                               : k->number[0] == 'T' ? pw_view_printf(b->view, "0\" %s\"", pw_unit_temp(b->ev->units))
-                                                     : k->number);
-    b->style[i] = f;
+  for (int i = 0; i < ST__COUNT; i++)
+    b->style[i] =
+        format_make(b, &looks[i], looks[i].number && looks[i].number[0] == 'M' ? money_format(b) : looks[i].number);
+}
+
+lxw_format *pw_style_amount(struct book *b, enum style style, int decimals, const char *unit)
+{
+  for (int i = 0; i < b->n_amounts; i++)
+    if (b->amounts[i].style == style && b->amounts[i].decimals == decimals && strcmp(b->amounts[i].unit, unit) == 0)
+      return b->amounts[i].format;
+  const char *safe = pw_text_line(b->view->arena, unit);
+  if (!safe ||
+      pw_arena_grow(b->view->arena, &b->amounts, &b->cap_amounts, (size_t)b->n_amounts, sizeof *b->amounts) < 0) {
+    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    return b->style[style];
   }
+  const char *number = pw_view_printf(b->view, "#,##0%s%.*s%s%s%s", decimals > 0 ? "." : "", decimals,
+                                      "000000000000000", safe[0] ? "\" " : "", safe, safe[0] ? "\"" : "");
+  struct book_amount *made = &b->amounts[b->n_amounts++];
+  *made = (struct book_amount){style, decimals, unit, format_make(b, &looks[style], number)};
+  return made->format;
+}
+
+lxw_format *pw_style_struck(struct book *b)
+{
+  if (!b->struck && (b->struck = workbook_add_format(b->wb)) != NULL) {
+    format_set_bold(b->struck);
+    format_set_underline(b->struck, LXW_UNDERLINE_SINGLE);
+    format_set_border(b->struck, LXW_BORDER_THIN);
+    format_set_bg_color(b->struck, 0xF3B9A8);
+  }
+  return b->struck;
 }
 
 /** Widths of the printable ASCII characters in thousandths of an em, plain and bold: the hmtx tables of Liberation Sans 2,

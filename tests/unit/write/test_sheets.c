@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "plan/safety/cautions.h"
 #include "sheet/fire_lines.h"
+#include "sheet/sheet.h"
 #include "write/html/html.h"
 #include "write/text/text_page.h"
 #include "write/text/text_sheets.h"
@@ -113,17 +114,25 @@ START_TEST(what_must_be_there)
   ck_assert_int_eq(strstr(costs, "At no pay") != NULL, unpaid_h > 0);
   ck_assert_int_eq(count(buy, "[ ]"), plan->purchase.n_lines + plan->fuel.n_lines);
   ck_assert_int_eq(count(summary, "  lit "), 0 + plan->allocation.n_burns);
-  int n_feeds = 0, n_full = 0, n_pointers = 0;
+  int n_feeds = 0, n_pointers = 0;
   for (int i = 0; i < plan->tasks.n_tasks; i++) {
     n_feeds += plan->tasks.tasks[i].kind == PW_TASK_FEED;
-    n_full += plan->tasks.tasks[i].kind != PW_TASK_FEED;
     n_pointers += plan->tasks.tasks[i].kind == PW_TASK_FEED && pw_fire_line_is(plan, i);
   }
-  int n_fire = 0;
-  for (int i = 0; i < plan->tasks.n_tasks; i++)
-    n_fire += plan->tasks.tasks[i].duty == PW_DUTY_FIRE && plan->tasks.tasks[i].pit != PW_NONE;
-  /* everybody once in full, the fire's tasks on its list, each role's own list with a line for each fire it feeds */
-  ck_assert_int_eq(count(shift, "[ ]"), n_full + n_fire + n_full + n_pointers);
+  /* every box to tick of every sheet; which tasks stand on which sheet is held by tests/unit/sheet/test_sheet.c */
+  struct pw_sheets sheets;
+  int n_ticks = 0, n_tasks = 0;
+  ck_assert_int_eq(pw_sheets_make(&sheets, plan, ctx), PW_OK);
+  for (int i = 0; i < sheets.n_sheets; i++)
+    for (int b = 0; b < sheets.sheets[i].n_blocks; b++)
+      for (int r = 0; r < sheets.sheets[i].blocks[b].n_rows; r++) {
+        const struct pw_sheet_block *block = &sheets.sheets[i].blocks[b];
+        n_ticks += block->columns && block->columns[0].role == PW_CELL_TICK && block->rows[r].kind == PW_ROW;
+        n_tasks += sheets.sheets[i].kind == PW_SHEET_CREW && block->rows[r].kind == PW_ROW;
+      }
+  ck_assert_int_eq(count(shift, "[ ]"), n_ticks);
+  ck_assert_int_eq(n_tasks,
+                   plan->tasks.n_tasks - n_feeds + n_pointers); /* everybody's, a line for each fire a role feeds */
   ck_assert_int_eq(count(shift, "Fire list of "), n_pointers);
   ck_assert(n_pointers >= plan->allocation.n_burns && n_pointers < n_feeds);
   ck_assert(n_feeds > 0);
