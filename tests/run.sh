@@ -3,7 +3,7 @@
 # Each script tests/parts/<part>.sh prints one "ok NAME" or "FAIL NAME" line per test (logs of failures only).
 set -u
 build=$1; shift
-[ $# -gt 0 ] || set -- unit cases gates edits lies cli agree buying play same pack faults odd fuzz schema install hostile season
+[ $# -gt 0 ] || set -- unit cases gates edits lies cli agree buying play same sheets pack faults odd fuzz schema install hostile season
 export LC_ALL=C
 log=$build/test.log
 : > "$log"

@@ -494,7 +494,7 @@ def cook_checks(s, w, plan):
                    words, some=True)
     for i, t in enumerate(plan["demand"]):
         path, sv = "demand[%d]." % i, next(v for v in plan["services"] if v["id"] == t["service"])
-        portions = "%d up to %d" % (t["portions"], t["portions_cover"])
+        portions = "%d\u2013%d" % (t["portions"], t["portions_cover"])
         need = number(t["need_units"], 0) if t["by_count"] else w.weight(t["need_kg"])
         portion = number(t["guest"]["portion"], 2) + " each" if t["by_count"] else w.weight(t["guest"]["portion"])
         per = t.get("pan_portions")

@@ -125,7 +125,7 @@ static void serving_row(struct pw_sheet_pen *pen, int service, int m, int line)
                                          : pw_view_form(dish));
   pw_pen_cell(pen, dish->is_by_count ? TEXT("%s each", pw_format_number(menu->portion_units, 2).s)
                                      : TEXT("%s", pw_format_weight(pen->ev->units, menu->portion_kg).s));
-  pw_pen_cell_more(pen, TEXT("%d", d->portions), TEXT("up to %d", d->portions_cover));
+  pw_pen_cell(pen, TEXT("%d\xE2\x80\x93%d", d->portions, d->portions_cover));
   pw_pen_cell(pen, dish->is_by_count ? TEXT("%s", pw_format_number(d->need_units, 0).s)
                                      : TEXT("%s", pw_format_weight(pen->ev->units, d->need_kg).s));
   pw_pen_cell(pen, pw_view_pans_out(pen->view, line));

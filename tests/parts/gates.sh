@@ -82,6 +82,30 @@ done
 find src/plan -type f | grep -v -E "^src/($before)" | sed 's/$/ stands in no room/' >>"$tmp/found"
 verdict layers-look-down
 
+# A sheet is made once, in sheet/: what lays sheets out walks no lots, loads or tasks, and knows no kind of sheet by its name but the
+# few that stand here with their reasons.
+walks() { # file: why it may
+  case $1 in
+    html/svg.c | html/html_order.c) echo 'draws racks and the day from the view, and guesses how high a drawing is' ;;
+    xlsx/xlsx_timeline.c | xlsx/xlsx_use.c | xlsx/xlsx_cores.c) echo "on the workbook's screen alone: a drawing, a chart's figures, predicted cores" ;;
+    xlsx/xlsx_notes.c) echo 'the plan check: what was placed against what was to be placed' ;;
+    text/text_plan.c | text/text_heat.c | text/explain_safe.c) echo 'the plan in short, for whoever made it: no sheet of the crew' ;;
+    text/text_quote.c | text/text_roster.c) echo "the owner's pages: money by lot and by shift" ;;
+  esac
+}
+for f in src/write/html/*.c src/write/text/*.c src/write/xlsx/*.c; do
+  if grep -q -E '\bn_(loads|lots|tasks)\b' "$f"; then
+    [ -n "$(walks "${f#src/write/}")" ] || echo "$f walks the plan: make it a sheet's row (src/sheet/)"
+  else
+    [ -z "$(walks "${f#src/write/}")" ] || echo "$f walks no plan: it needs no place in the list"
+  fi
+done >>"$tmp/found"
+for f in src/write/text/text_shift.c src/write/xlsx/xlsx_sheets.c; do
+  grep -n 'PW_SHEET_' "$f" | sed "s|^|$f knows a kind of sheet: |"
+done >>"$tmp/found"
+grep -rn -o 'PW_SHEET_[A-Z]*' src/write/html | grep -v -E ':PW_SHEET_(PERSON|FIRE|SLIPS|NO|MANY)$' | sed 's/$/: html knows a kind of sheet more/' >>"$tmp/found"
+verdict sheets-are-made-once
+
 grep -n '#include ' src/cli/*.[ch] | grep -v -E '#include ("cli/[a-z_]+\.h"|"pw/(pitwright|status)\.h"|<(sys/)?[a-z]+\.h>)( |$)' >>"$tmp/found"
 # Nor does it call past them: whatever it takes from the library is declared there.
 sed 's|/\*.*||' include/pw/pitwright.h | grep -o -E '\bpw_[a-z_]+\(' | tr -d '(' | sort -u >"$tmp/public"

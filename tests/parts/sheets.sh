@@ -1,0 +1,66 @@
+#!/bin/sh
+# A new sheet is one edit, and so is a line more on a sheet: each is written into one file of src/sheet, compiled and linked with the
+# library as it is, and must then stand in every file of the pack that lays sheets out.  sheets.sh BUILD_DIR
+set -u
+cd "$(dirname "$0")/../.." || exit 1
+build=$1
+tmp=$(mktemp -d "${TMPDIR:-/tmp}/pw-sheets-XXXXXX") || exit 1
+trap 'rm -rf "$tmp"' EXIT
+flags="-std=c11 -D_POSIX_C_SOURCE=200809L -Iinclude -Isrc -Wall -Werror $(pkg-config --cflags yaml-0.1 jansson xlsxwriter)"
+libs="-lglpk $(pkg-config --libs yaml-0.1 jansson xlsxwriter) -lz -lpthread -lm"
+
+verdict() { # verdict NAME: from $bad
+  if [ "$bad" = 0 ]; then echo "ok sheets $1"; else echo "FAIL sheets $1"; fi
+  bad=0
+}
+bad=0
+
+# files PACK WORDS: which files of the pack say so; the workbook's words are in its list of strings
+files() {
+  mkdir -p "$tmp/book" && unzip -qo "$1/workbook.xlsx" -d "$tmp/book" || echo damaged
+  for f in "$1"/*; do
+    case $f in
+      *.xlsx) grep -q "$2" "$tmp/book/xl/sharedStrings.xml" && echo "${f##*/}" ;;
+      *) grep -q "$2" "$f" && echo "${f##*/}" ;;
+    esac
+  done | tr '\n' ' '
+}
+
+everywhere='crew.html shift-sheet.txt workbook.xlsx '
+# program NAME FILE.c: the program with that file in the place of the library's own
+program() {
+  ${CC:-cc} $flags -c -o "$tmp/$1.o" "$tmp/$2" && ${CC:-cc} -o "$tmp/$1" "$build"/src/cli/*.o "$tmp/$1.o" "$build/libpitwright.a" $libs &&
+    "$tmp/$1" plan events/garden-lunch.yaml -q -o "$tmp/$1.pack" --catalogs templates
+}
+
+# a sheet: a maker and its row in the list, in one file
+awk '/^static const struct/ && !done { done = 1
+  print "static void watch(struct pw_sheet_pen *pen)\n{"
+  print "  static const struct pw_sheet_column columns[] = {{PW_CELL_TICK, \"\", 3}, {PW_CELL_ACT, \"Lantern\", 0}, {PW_CELL_AMOUNT, \"Oil\", 9}};"
+  print "  pw_pen_sheet(pen, PW_SHEET_OTHER, \"watch\", \"Night watch\", NULL);"
+  print "  pw_pen_table(pen, NULL, NULL, columns, 3);"
+  print "  pw_pen_row(pen, \"n1\", PW_SHEET_NO_TIME);\n  pw_pen_open(pen);\n  pw_pen_cell(pen, \"Lantern at the woodpile\");\n  pw_pen_cell(pen, \"7.5 gills\");\n}\n" }
+  { print }
+  /pw_sheet_serving}/ { print "    {\"watch\", \"Night watch\", watch}," }' src/sheet/sheets.c >"$tmp/sheets.c"
+program sheet sheets.c || bad=1
+for words in 'Night watch' 'Lantern at the woodpile'; do
+  found=$(files "$tmp/sheet.pack" "$words")
+  [ "$found" = "$everywhere" ] || { echo "\"$words\" stands in: $found"; bad=1; }
+done
+grep -q 'name="Night watch"' "$tmp/book/xl/workbook.xml" || { echo 'the workbook has no tab of it'; bad=1; }
+grep -q '0.0&quot; gills&quot;' "$tmp/book/xl/styles.xml" && grep -q '<v>7.5</v>' "$tmp"/book/xl/worksheets/*.xml ||
+  { echo 'the amount is no number with its unit'; bad=1; }
+verdict a-new-sheet-is-one-edit
+
+# a line: one row more in a maker
+sed 's|^  truck_row(pen, "x3".*|&\n  truck_row(pen, "x4", "Lantern at the woodpile", "7.5 gills");|' src/sheet/sheet_kitchen.c >"$tmp/kitchen.c"
+cmp -s src/sheet/sheet_kitchen.c "$tmp/kitchen.c" && { echo 'nothing was added'; bad=1; }
+program line kitchen.c || bad=1
+found=$(files "$tmp/line.pack" 'Lantern at the woodpile')
+[ "$found" = "$everywhere" ] || { echo "the line stands in: $found"; bad=1; }
+verdict a-new-line-is-one-edit
+
+# and a pack without them does not say so
+"$build/pitwright" plan events/garden-lunch.yaml -q -o "$tmp/none" --catalogs templates || bad=1
+[ -z "$(files "$tmp/none" 'Lantern at the woodpile')" ] || bad=1
+verdict neither-stands-there-before
