@@ -127,7 +127,7 @@ static bool rack_fill(struct pw_sheet_pen *pen, struct pw_sheet_rack *out, int p
   const struct pw_allocation *al = &pen->plan->allocation;
   const struct pw_pit *p = &pen->ev->pits[pit];
   struct pw_view_map *map = &out->map;
-  *map = (struct pw_view_map){pit, rack, pw_view_setting_at(pen->view, pit, at_min), at_min, at_min, NULL, 0};
+  *map = (struct pw_view_map){pit, rack, pw_view_setting_at(pen->view, pit, at_min), at_min, at_min, NULL, 0, 0, 0};
   map->loads = pw_arena_array(pen->view->arena, (size_t)al->n_loads, sizeof *map->loads);
   if (!map->loads)
     return false;

@@ -6,6 +6,7 @@
 #include "base/when.h"
 #include "sheet/view_facts.h"
 #include "sheet/view_lists.h"
+#include "sheet/view_maps.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -383,7 +384,8 @@ pw_status pw_view_make(struct pw_view *out, const struct pw_plan *plan, struct p
   for (int i = 0; i < plan->lots.n_lots; i++)
     view.lot_mark[i] = lot_mark(&view, i);
   span_make(&view);
-  if (lanes_make(&view) < 0 || pw_view_facts_make(&view) < 0 || pw_view_lists_make(&view) < 0 || view.failed)
+  if (lanes_make(&view) < 0 || pw_view_maps_make(&view) < 0 || pw_view_facts_make(&view) < 0 ||
+      pw_view_lists_make(&view) < 0 || view.failed)
     return PW_ERR_MEMORY;
   *out = view;
   return PW_OK;

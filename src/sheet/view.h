@@ -46,12 +46,13 @@ struct pw_view_lane {
   int n_bars;
 };
 
-/** What lies on one rack at a moment when something goes on. */
+/** What lies on one rack from the moment something goes on until something goes on again or it is empty. */
 struct pw_view_map {
   int pit, rack, setting;
   int from_at_min, to_at_min;
-  int *loads; /**< on it then */
+  int *loads; /**< on it at the start, some may end before to_at_min; by start */
   int n_loads;
+  int nth, of; /**< 1-based number among the rack's maps */
 };
 
 /** A value the plan rests on. */
@@ -87,6 +88,8 @@ struct pw_view {
   const char **lot_mark; /**< "A", "B" ... per lot */
   struct pw_view_lane *lanes;
   int n_lanes;
+  struct pw_view_map *maps;
+  int n_maps;
   struct pw_view_fact *facts;
   int n_facts;
   struct pw_view_role *roles;

@@ -18,7 +18,7 @@
 /** The workbook's own sheets: those in front of the crew's, and those behind. */
 static void (*const own[])(struct book *) = {
     pw_xlsx_inputs_write, pw_xlsx_quote_write, pw_xlsx_costs_write, pw_xlsx_purchases_write, pw_xlsx_timeline_write,
-    pw_xlsx_use_write,    pw_xlsx_cores_write, pw_xlsx_facts_write, pw_xlsx_check_write,
+    pw_xlsx_maps_write,   pw_xlsx_use_write,   pw_xlsx_cores_write, pw_xlsx_facts_write,     pw_xlsx_check_write,
 };
 enum { N_OWN = sizeof own / sizeof own[0], N_IN_FRONT = 4 };
 

@@ -9,7 +9,7 @@
 int pw_xlsx_n_sheets(void);
 
 /** Writes the whole workbook to `path` (replacing it; the caller renames).  Sheets: the job, inputs, quote, costs,
- *  purchases, all sheets of the crew (sheet/sheets.c), the timeline, use over time, core temperatures, assumptions, plan check.
+ *  purchases, all sheets of the crew (sheet/sheets.c), the timeline, rack maps, use over time, core temperatures, assumptions, plan check.
  *  Amounts on costs, quote and purchases are formulas over the inputs, with the plan's values beside them.
  *  Same plan, same bytes.  The library works in a child process, because it crashes when memory runs out inside it; the
  *  file is then read back and checked.  `said`: the name it will have, for faults.  Errors: PW_ERR_IO (nothing is left under `path`),

@@ -392,6 +392,18 @@ void pw_warn_below(struct sheet *s, int r0, int r1, int col, const char *limit)
                                                           (lxw_col_t)col, &rule));
 }
 
+void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style)
+{
+  if (is_dead(s))
+    return;
+  const char *safe = gate(s, text);
+  if (r0 == r1 && c0 == c1)
+    pw_book_take(s->b, worksheet_write_string(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, safe, s->b->style[style]));
+  else
+    pw_book_take(s->b, worksheet_merge_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1, (lxw_col_t)c1, safe,
+                                             s->b->style[style]));
+}
+
 void pw_put_bold_and_plain(struct sheet *s, int row, int c0, int c1, const char *bold, const char *plain,
                            enum style bold_style, enum style style)
 {

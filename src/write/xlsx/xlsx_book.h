@@ -54,7 +54,7 @@ enum style {
   ST_SMALL_PERCENT, /**< table cell of a list to look things up in */
   ST_CORE,
   ST_CORE_WRAPPED, /**< a temperature of a table, whole degrees */
-  /* timeline: small, centred, wrapped */
+  /* timeline and maps: small, centred, wrapped */
   ST_GRID_HEAD,
   ST_GRID_NAME,
   ST_GRID_NAME_BOLD,
@@ -67,6 +67,15 @@ enum style {
   ST_REST,
   ST_HOLD,
   ST_SERVE,
+  ST_MAP_OUTSIDE,
+  ST_MAP_NEW,
+  ST_MAP_OLD,
+  ST_MAP_NEW_SMALL,
+  ST_MAP_OLD_SMALL,
+  ST_MAP_ZONE,
+  ST_MAP_WHEN,
+  ST_MAP_ON,
+  ST_MAP_STAYS,
   ST__COUNT
 };
 
@@ -159,6 +168,8 @@ void pw_put_blank(struct sheet *s, int row, int col, enum style style);
 void pw_put_formula(struct sheet *s, int row, int col, const char *formula, double value, enum style style);
 /** Text over several cells; a single cell is written plainly. */
 void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
+/** The same without a say in the rows' heights. */
+void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
 /** A number and its unit as the style has them, over columns c0..c1. */
 void pw_put_amount(struct sheet *s, int row, int c0, int c1, double value, int decimals, const char *unit,
                    enum style style);
@@ -229,6 +240,7 @@ void pw_xlsx_quote_write(struct book *b);     /* uses price_total and the like *
 void pw_xlsx_costs_write(struct book *b);     /* defines them, from the costs */
 void pw_xlsx_purchases_write(struct book *b); /* defines food_cost, supplies_cost, fuel_cost */
 void pw_xlsx_timeline_write(struct book *b);
+void pw_xlsx_maps_write(struct book *b);
 void pw_xlsx_use_write(struct book *b);
 void pw_xlsx_cores_write(struct book *b);
 void pw_xlsx_facts_write(struct book *b);

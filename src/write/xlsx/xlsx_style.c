@@ -91,6 +91,15 @@ static const struct look {
     [ST_REST] = {9, 0, 0, 1, 0, CENTRE, MID, DASH, 0, 0, NULL, 0, 0},
     [ST_HOLD] = {9, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
     [ST_SERVE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, 0, 0, NULL, 0, 0},
+    [ST_MAP_OUTSIDE] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0xC9C4BC, 0, NULL, 0, 0},
+    [ST_MAP_NEW] = {10, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
+    [ST_MAP_OLD] = {10, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
+    [ST_MAP_NEW_SMALL] = {7, 1, 0, 0, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
+    [ST_MAP_OLD_SMALL] = {7, 0, 0, 0, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
+    [ST_MAP_WHEN] = {12.5, 1, 0, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+    [ST_MAP_ON] = {12, 1, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
+    [ST_MAP_STAYS] = {12, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
+    [ST_MAP_ZONE] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
 };
 
 /** `"$"#,##0.00` for the event's currency. */
