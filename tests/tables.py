@@ -1,6 +1,6 @@
 """Reads a workbook by what ECMA-376 says of table parts (18.5.1), merged cells (18.3.1.55) and filters (18.3.2), with nothing of
-ours in between, and prints what an office program would offer to repair.  tables.py WORKBOOK"""
-import re, sys, zipfile
+ours in between, and prints what an office program would offer to repair.  tables.py WORKBOOK [PLAN_JSON]"""
+import json, re, sys, zipfile
 import xml.etree.ElementTree as tree
 
 MAIN = '{http://schemas.openxmlformats.org/spreadsheetml/2006/main}'
@@ -35,6 +35,7 @@ wraps = []
 for xf in part('xl/styles.xml').find(MAIN + 'cellXfs'):
     alignment = xf.find(MAIN + 'alignment')
     wraps.append(alignment is not None and (alignment.get('wrapText') == '1' or alignment.get('shrinkToFit') == '1'))
+drawn = set()
 ids, called, n_tables, n_kinds, n_filters = set(), set(), 0, 0, 0
 for i, sheet_name in enumerate(names, 1):
     sheet = part('xl/worksheets/sheet%d.xml' % i)
@@ -90,5 +91,13 @@ for i, sheet_name in enumerate(names, 1):
                     n_kinds += 1
                     if (value in words) == (row.get('hidden') == '1'):
                         faults.append('%s: row %s, %r' % (sheet_name, row.get('r'), value))
+    if sheet_name == 'Rack maps':
+        drawn = {w.split()[0] for w in text.values() if re.match(r'[A-Z]+\d+( |$)', w)}
+# Every piece that lies on a rack of the plan beside it is drawn on a map, by its letters and number.
+if len(sys.argv) > 2:
+    loads = [l for l in json.load(open(sys.argv[2], encoding='utf-8'))['loads'] if l.get('rects')]
+    pieces = {(l['lot'], k) for l in loads for k in l['piece_ids']}
+    if len(drawn) != len(pieces):
+        faults.append('Rack maps: %d pieces drawn, %d lie on racks' % (len(drawn), len(pieces)))
 print('\n'.join(faults[:20] + ['%d tables, %d filters, %d filtered rows' % (n_tables, n_filters, n_kinds)]))
 sys.exit(1 if faults or n_tables < 2 or n_tables + n_filters < 10 or n_kinds == 0 else 0)

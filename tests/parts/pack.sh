@@ -90,7 +90,7 @@ workbook() { # workbook NAME FILE [PLAN_JSON]
   name=$1 file=$2 base=$(basename "$2" .xlsx)
   sheets never "$dir/kept" "$file" && sheets always "$dir/again" "$file"
   say "$name opens in an office program" $?
-  python3 tests/tables.py "$file" > "$dir/tables.txt"
+  python3 tests/tables.py "$file" ${3:+"$3"} > "$dir/tables.txt"
   status=$?
   [ "$status" = 0 ] || cat "$dir/tables.txt"
   say "$name: tables, merged cells and filters are as the format asks" "$status"
