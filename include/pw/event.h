@@ -462,7 +462,7 @@ struct pw_service {
 
 /** How the guests of one service choose, beyond a take rate per dish [D2][D3].  All zero: each dish by itself. */
 struct pw_choice {
-  double kinds_frac[3]; /**< chance that a meat eater takes one, two, three kinds of meat; what lacks to 1 takes none */
+  double kinds_frac[3]; /**< chance that a meat eater takes one, two, three kinds of meat; the remainder take none */
   double total_kg, total_sd_kg; /**< served meat per full appetite, split evenly over the kinds taken; 0: no joint
                                 choice.  Kinds are drawn by their take rates; counted dishes keep their portion */
   double seconds_frac;          /**< chance that who takes a dish comes back for another portion of it */

@@ -52,7 +52,7 @@ void pw_job_progress(struct pw_job *job, pw_progress_fn tell, void *user);
 
 /* ---- events ---------------------------------------------------------------------------------------- */
 
-/** A commented event that plans as it stands, copied from the catalogs' folder into a new file; a file that is there is never
+/** A commented event that can be planned unchanged, copied from the catalogs' folder into a new file; a file that is there is never
  *  replaced.  PW_ERR_IO. */
 pw_status pw_job_starter(struct pw_job *job, const char *path, const char *catalog_dir);
 

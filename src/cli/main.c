@@ -18,7 +18,7 @@ enum {
 };
 
 static const struct pw_command COMMANDS[] = {
-    {"new", pw_cmd_new, "[FILE]", "write a starter event that plans as it stands, or a house file",
+    {"new", pw_cmd_new, "[FILE]", "write a starter event that can be planned unchanged, or a house file",
      1u << PW_OPT_CATALOGS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP | FEW_OPTS | 1u << PW_OPT_GUESTS |
          1u << PW_OPT_HOUSE,
      0, 1,
