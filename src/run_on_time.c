@@ -22,6 +22,10 @@ enum {
   FIRST_DRAWS = 250,  /* of a plan that may be far from its chance */
   ROUND_PIECES = 500, /* with more pieces than this, so much fewer rounds */
   TRIM_PIECES = 150,  /* the same for taking back */
+  QUICK_MARGIN_LOOKS =
+      250 * 1000, /* options looked at before and after the search of a quick plan: somebody waits for it */
+  QUICK_MEND_LOOKS = 350 * 1000,
+  LOADS_A_LOOK = 8, /* drawn in the time an option is looked at, about */
   MARGIN_SEED = 7,
   TOLD_SEED = 11
 };
@@ -58,6 +62,15 @@ struct round {
   struct pw_chance chance;
 };
 
+/** Whether somebody waits who has waited long enough. */
+static bool is_spent(const long *looks_left) { return looks_left && *looks_left <= 0; }
+
+static void spend_draws(long *looks_left, int n_draws, const struct pw_allocation *al)
+{
+  if (looks_left)
+    *looks_left -= (long)n_draws * al->n_loads / LOADS_A_LOOK;
+}
+
 static pw_status round_plan(struct round *r, const struct pw_plan *plan, const struct pw_margins *margins,
                             const struct pw_fuel_rates *rates, const struct pw_allocate_options *options,
                             const struct pw_chance_options *draws, struct pw_ctx *ctx)
@@ -69,18 +82,21 @@ static pw_status round_plan(struct round *r, const struct pw_plan *plan, const s
     st = pw_allocate_make(&r->al, plan->event, &r->lots, rates, options, ctx);
   if (st == PW_OK && draws)
     st = pw_chance_make(&r->chance, plan->event, &r->lots, &r->al, draws, ctx);
+  if (draws)
+    spend_draws(options->looks_left, draws->n_draws, &r->al);
   return st;
 }
 
 /** The options of a round: quickly, beginning with the plan before. */
 static struct pw_allocate_options quick_options(const struct pw_allocate_options *options,
-                                                const struct pw_allocation *like)
+                                                const struct pw_allocation *like, long *looks_left)
 {
   struct pw_allocate_options quick = *options;
   quick.effort = PW_EFFORT_QUICK;
   quick.is_without_ways = true;
   quick.dump_model = NULL;
   quick.like = like ? like : options->like;
+  quick.looks_left = looks_left;
   return quick;
 }
 
@@ -122,10 +138,11 @@ pw_status pw_run_margins(struct pw_margins *out, const struct pw_plan *plan, con
     st = PW_ERR_MEMORY;
   int rounds = rounds_of(MARGIN_ROUNDS, &plan->lots), missed = 0; /* none of the very largest */
   bool is_one = false;                                            /* as several at once left a piece without a place */
-  for (int i = 0; st == PW_OK && i < rounds && !pw_deadline_is_over(options->deadline_s); i++) {
+  long looks = QUICK_MARGIN_LOOKS, *left = options->effort == PW_EFFORT_QUICK ? &looks : NULL;
+  for (int i = 0; st == PW_OK && i < rounds && !is_spent(left) && !pw_deadline_is_over(options->deadline_s); i++) {
     struct pw_arena *arena = pw_arena_open();
     struct pw_ctx own = {.arena = arena};
-    struct pw_allocate_options quick = quick_options(options, kept ? &last.al : NULL);
+    struct pw_allocate_options quick = quick_options(options, kept ? &last.al : NULL, left);
     struct round now = {0};
     st = arena ? round_plan(&now, plan, &tried, rates, &quick, &draws, &own) : PW_ERR_MEMORY;
     if (st == PW_OK && i > 0 && now.al.n_missed > missed) {
@@ -166,6 +183,7 @@ struct mend {
   const struct pw_allocate_options *options;
   unsigned char *frozen;          /* bits 0, 1: not widened any more; 2, 3: not narrowed */
   struct pw_chance_options draws; /* of a chance that is told */
+  long *looks_left;               /* of a quick plan; NULL: no limit */
   struct pw_ctx *ctx;
 };
 
@@ -183,6 +201,11 @@ static void take(struct pw_plan *plan, const struct round *r)
   plan->chance = r->chance;
 }
 
+static bool is_over(const struct mend *m)
+{
+  return is_spent(m->looks_left) || pw_deadline_is_over(m->options->deadline_s);
+}
+
 static pw_status widen(struct mend *m)
 {
   struct pw_plan *plan = m->plan;
@@ -197,13 +220,12 @@ static pw_status widen(struct mend *m)
   if (st != PW_OK)
     return st;
   margins_copy(&taken, m->margins, n);
-  for (int i = rounds_of(MEND_ROUNDS, &plan->lots);
-       i > 0 && st == PW_OK && !pw_deadline_is_over(m->options->deadline_s); i--) {
+  for (int i = rounds_of(MEND_ROUNDS, &plan->lots); i > 0 && st == PW_OK && !is_over(m); i--) {
     margins_copy(&fit, m->margins, n);
     if (pw_on_time_is_reached(plan->event, &plan->chance) ||
         pw_on_time_widen(m->margins, m->frozen, is_one, plan->event, &last.lots, &last.chance) == 0)
       break;
-    struct pw_allocate_options quick = quick_options(m->options, &last.al);
+    struct pw_allocate_options quick = quick_options(m->options, &last.al, m->looks_left);
     st = round_plan(&now, plan, m->margins, m->rates, &quick, &m->draws, m->ctx);
     if (st != PW_OK)
       break;
@@ -234,13 +256,13 @@ static pw_status widen_all(struct mend *m)
   if (rounds_of(MEND_ROUNDS, &plan->lots) == 0)
     return st;
   for (size_t k = 0; k < sizeof TIMES / sizeof *TIMES && st == PW_OK; k++) {
-    if (pw_on_time_is_reached(plan->event, &plan->chance) || pw_deadline_is_over(m->options->deadline_s))
+    if (pw_on_time_is_reached(plan->event, &plan->chance) || is_over(m))
       break;
     for (size_t i = 0; i < n; i++) {
       tried.early_min[i] = pw_on_time_times(m->margins->early_min[i], TIMES[k], plan->lots.slot_min);
       tried.turn_min[i] = pw_on_time_times(m->margins->turn_min[i], TIMES[k], plan->lots.slot_min);
     }
-    struct pw_allocate_options quick = quick_options(m->options, &plan->allocation);
+    struct pw_allocate_options quick = quick_options(m->options, &plan->allocation, m->looks_left);
     struct round now;
     st = round_plan(&now, plan, &tried, m->rates, &quick, &m->draws, m->ctx);
     if (st == PW_OK && now.al.n_missed <= plan->allocation.n_missed &&
@@ -281,6 +303,7 @@ static int *widest(struct mend *m, size_t *at, unsigned *bit)
 struct wanted {
   const double *least; /* [service] chance */
   const struct pw_chance_options *draws;
+  long *looks_left;
 };
 
 /** Whether a plan of the search has its chance, or where that cannot be had no less than the plan before: few draws where they say so clearly, at last those that are told. */
@@ -289,7 +312,7 @@ static bool is_wanted(void *user, const struct pw_event *ev, const struct pw_lot
   static const int DRAWS[] = {100, 500, PW_CHANCE_DRAWS};
   const struct wanted *w = user;
   struct pw_ctx own = {.arena = pw_arena_open()};
-  bool is_so = own.arena != NULL;
+  bool is_so = own.arena != NULL && !is_spent(w->looks_left);
   for (size_t k = 0; k < sizeof DRAWS / sizeof *DRAWS && is_so; k++) {
     struct pw_chance_options draws = *w->draws;
     draws.n_draws = DRAWS[k];
@@ -301,6 +324,7 @@ static bool is_wanted(void *user, const struct pw_event *ev, const struct pw_lot
       bounds[s] = w->least[s] - (DRAWS[k] < PW_CHANCE_DRAWS ? 3 * error : 1e-9);
     }
     struct pw_chance chance;
+    spend_draws(w->looks_left, DRAWS[k], al);
     is_so = bounds && pw_chance_make(&chance, ev, lots, al, &draws, &own) == PW_OK;
     for (int s = 0; s < ev->n_services && is_so; s++)
       is_so = chance.services[s].on_time_frac >= bounds[s];
@@ -313,13 +337,13 @@ static bool is_wanted(void *user, const struct pw_event *ev, const struct pw_lot
 static pw_status cheapen(struct mend *m, long n_rounds, bool *is_cheaper)
 {
   struct pw_plan *plan = m->plan;
-  struct pw_allocate_options quick = quick_options(m->options, &plan->allocation);
+  struct pw_allocate_options quick = quick_options(m->options, &plan->allocation, m->looks_left);
   double *least = pw_arena_array(m->ctx->arena, (size_t)plan->event->n_services + 1, sizeof *least);
   if (!least)
     return PW_ERR_MEMORY;
   for (int s = 0; s < plan->event->n_services; s++)
     least[s] = fmin(pw_on_time_target(plan->event, s), plan->chance.services[s].on_time_frac);
-  struct wanted wanted = {least, &m->draws};
+  struct wanted wanted = {least, &m->draws, m->looks_left};
   const struct pw_allocate_filter filter = {is_wanted, &wanted, n_rounds};
   struct round now;
   quick.filter = &filter;
@@ -340,10 +364,10 @@ static pw_status trim(struct mend *m)
   struct pw_plan *plan = m->plan;
   int rounds = rounds_for(TRIM_ROUNDS, TRIM_PIECES, &plan->lots);
   bool is_cheaper;
-  if (rounds == 0)
+  if (rounds == 0 || is_over(m))
     return PW_OK;
   pw_status st = cheapen(m, rounds_for(POLISH_SEARCH_ROUNDS, TRIM_PIECES, &plan->lots), &is_cheaper);
-  for (int i = rounds; i > 0 && st == PW_OK && !pw_deadline_is_over(m->options->deadline_s); i--) {
+  for (int i = rounds; i > 0 && st == PW_OK && !is_over(m); i--) {
     size_t at = 0;
     unsigned bit = 0;
     int *margin = widest(m, &at, &bit);
@@ -384,6 +408,8 @@ pw_status pw_run_mend(struct pw_plan *plan, struct pw_margins *margins, const st
 {
   struct pw_ctx quiet = {.arena = ctx->arena}; /* rounds tell neither progress nor again what the search told */
   struct mend m = {.plan = plan, .margins = margins, .rates = rates, .options = options, .ctx = &quiet};
+  long looks = QUICK_MEND_LOOKS;
+  m.looks_left = options->effort == PW_EFFORT_QUICK ? &looks : NULL;
   m.draws = (struct pw_chance_options){.n_draws = PW_CHANCE_DRAWS,
                                        .seed = TOLD_SEED,
                                        .shares = pw_spread_shares(),

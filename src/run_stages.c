@@ -11,6 +11,25 @@
 
 const struct pw_margins pw_usual_margins = {0};
 
+static bool is_wider(const struct pw_margins *m, const struct pw_event *ev)
+{
+  bool is_so = false;
+  for (int k = 0; m->early_min && k < ev->n_services * ev->n_cuts; k++)
+    is_so = is_so || m->early_min[k] != 0 || m->turn_min[k] != 0;
+  return is_so;
+}
+
+/* Lots with their margins, and a place for each of their pieces. */
+static pw_status search(struct pw_plan *plan, const struct pw_margins *margins, const struct pw_lots *times,
+                        const struct pw_fuel_rates *rates, const struct pw_allocate_options *allocate,
+                        struct pw_ctx *ctx)
+{
+  pw_status st = pw_lots_make_like(&plan->lots, plan->event, &plan->purchase, margins, times, ctx);
+  if (st == PW_OK)
+    st = pw_side_pans_make(&plan->lots, plan->event, &plan->demand, ctx);
+  return st == PW_OK ? pw_allocate_make(&plan->allocation, plan->event, &plan->lots, rates, allocate, ctx) : st;
+}
+
 pw_status pw_run_stages(struct pw_plan *plan, const struct pw_event *asked, const struct pw_allocate_options *allocate,
                         const struct pw_margins *given, const struct pw_lots *like, struct pw_ctx *ctx)
 {
@@ -31,24 +50,25 @@ pw_status pw_run_stages(struct pw_plan *plan, const struct pw_event *asked, cons
   if ((st = pw_lots_make_like(&times, ev, &plan->purchase, NULL, like, ctx)) != PW_OK)
     return st;
   plan->lots = times;
-  if (is_asked && !given && (st = pw_run_margins(&plan->margins, plan, &rates, allocate, ctx)) != PW_OK)
-    return st;
+  /* what fits comes first: of a quick plan it is known at once, and what does not fit is not searched three times */
+  bool is_short = false;
+  if (is_asked && !given && allocate->effort == PW_EFFORT_QUICK) {
+    st = search(plan, NULL, &times, &rates, allocate, ctx);
+    is_short = plan->allocation.n_missed > 0;
+  }
+  if (st == PW_OK && is_asked && !given && !is_short)
+    st = pw_run_margins(&plan->margins, plan, &rates, allocate, ctx);
   if (given)
     plan->margins = *given;
-  if ((st = pw_lots_make_like(&plan->lots, ev, &plan->purchase, is_asked ? &plan->margins : NULL, &times, ctx)) !=
-      PW_OK)
-    return st;
-  if ((st = pw_side_pans_make(&plan->lots, ev, &plan->demand, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_allocate_make(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
-    return st;
-  if (!given && is_asked && plan->allocation.n_missed > 0) { /* what fits comes first */
+  if (st == PW_OK && !is_short)
+    st = search(plan, is_asked ? &plan->margins : NULL, &times, &rates, allocate, ctx);
+  if (st == PW_OK && !is_short && !given && is_asked && plan->allocation.n_missed > 0) {
+    bool is_other = is_wider(&plan->margins, ev);
     plan->margins = pw_usual_margins;
-    if ((st = pw_lots_make_like(&plan->lots, ev, &plan->purchase, NULL, &times, ctx)) != PW_OK ||
-        (st = pw_side_pans_make(&plan->lots, ev, &plan->demand, ctx)) != PW_OK ||
-        (st = pw_allocate_make(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
-      return st;
+    st = is_other ? search(plan, NULL, &times, &rates, allocate, ctx) : PW_OK;
   }
+  if (st != PW_OK)
+    return st;
   const struct pw_lot *searched = plan->lots.lots;
   if (!given && (st = pw_run_mend(plan, &plan->margins, &rates, allocate, ctx)) != PW_OK)
     return st;

@@ -53,6 +53,8 @@ struct pw_allocate_options {
   const struct pw_allocation
       *like; /**< the plan of another head count of the event, to begin with as far as it fits, or NULL */
   const struct pw_allocate_filter *filter; /**< with a quick effort and `like`, which is wanted itself; or NULL */
+  long *
+      looks_left; /**< somebody waits: what all searches of the plan together may still look at, less with each; NULL: no limit */
 };
 
 /** [A1]-[A9] which piece goes where and when.  `burn_cents_per_h` is the cost of a lit hour, per pit and

@@ -288,6 +288,14 @@ sys.exit(p["solution"]["effort"] != "quick" or p["solution"]["outcome"] != "shor
 run "$pw" verify "$tmp/tight.json"
 expect "holds" is 0
 verdict at-once-where-it-may-not-fit
+# somebody waits at the other end: margins are looked for within work that is counted, and a menu where none of them fits costs no more of it
+mkdir "$tmp/lake" && cp events/house.yaml "$tmp/lake"
+run sh -c 'cd "$1" && shift && exec "$@"' sh "$tmp/lake" "$pw" quote --guests 250 --date 2027-06-12 --at 17:30 --menu lake-dinner -q --json "$tmp/soon.json"
+expect "fits" is 0
+expect "after counted work" python3 -c 'import json, sys
+s = json.load(open(sys.argv[1]))["solution"]
+sys.exit(s["outcome"] != "feasible" or s["work"] > 2000)' "$tmp/soon.json"
+verdict at-once-where-margins-are-hard
 # choices on the quote, with what they cost; a price that was given says what could be left out; the judge reckons both
 phone "$pw" new choices.yaml -q --guests 60 --date 2027-06-12 --at 17:30 --menu chicken-and-pork
 cat >>"$tmp/phone/choices.yaml" <<'EOF'

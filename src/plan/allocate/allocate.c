@@ -50,6 +50,18 @@ static bool is_wanted(void *user, const struct pw_al_solution *solution)
   return is_so;
 }
 
+/* A search within what may still be looked at. */
+static pw_status search(struct pw_al_solution *found, const struct pw_al *al, struct pw_al_search_options *o,
+                        const struct pw_allocate_options *options, struct pw_ctx *ctx)
+{
+  long *left = options->looks_left;
+  o->looks_most = left ? (*left > 1 ? *left : 1) : 0;
+  pw_status status = pw_al_search(found, al, o, ctx);
+  if (left)
+    *left -= found->n_looks;
+  return status;
+}
+
 /* On from a plan, to cheaper ones that are wanted too. */
 static pw_status wanted_search(struct pw_al_solution *best, const struct pw_al *al,
                                const struct pw_allocate_options *options, struct pw_ctx *ctx)
@@ -65,7 +77,7 @@ static pw_status wanted_search(struct pw_al_solution *best, const struct pw_al *
                                    .pieces = from.pieces,
                                    .settings = from.settings,
                                    .asker = &asker};
-  return status ? status : pw_al_search(best, al, &o, ctx);
+  return status ? status : search(best, al, &o, options, ctx);
 }
 
 static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *al,
@@ -79,7 +91,7 @@ static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *a
   struct pw_al_solution from;
   if (options->filter && options->like)
     return wanted_search(best, al, options, ctx);
-  pw_status status = pw_al_search(best, al, &o, ctx);
+  pw_status status = search(best, al, &o, options, ctx);
   if (!status)
     status = pw_al_hint_read(&from, options->like ? options->like->hint : NULL, al, ctx);
   if (status || !from.pieces)
@@ -90,8 +102,8 @@ static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *a
   o.pieces = from.pieces;
   o.settings = from.settings;
   o.heat_frac = LIKE_HEAT_FRAC;
-  o.n_rounds_missed = LIKE_ROUNDS_MISSED;
-  status = pw_al_search(&like, al, &o, ctx);
+  o.n_rounds_missed = options->looks_left ? QUICK_ROUNDS_MISSED : LIKE_ROUNDS_MISSED;
+  status = search(&like, al, &o, options, ctx);
   if (!status && like.cost_cents < best->cost_cents - 1e-7)
     *best = like;
   best->n_rounds = n_rounds + like.n_rounds;

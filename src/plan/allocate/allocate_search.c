@@ -377,6 +377,7 @@ static bool is_wanted(struct pw_al_run *r, const struct pw_al_search_options *op
 static void anneal(struct pw_al_run *r, const struct pw_al_search_options *options, struct pw_al_solution *out)
 {
   double cost = pw_al_state_cost(&r->st);
+  const long looks_most = options->looks_most > 0 ? options->looks_most : PW_AL_LOOKS_MAX;
   out->stopped_by = PW_STOP_WORK;
   long k = 0;
   for (; k < options->n_rounds || (r->best_has_missed && k < options->n_rounds_missed); k++) {
@@ -388,7 +389,7 @@ static void anneal(struct pw_al_run *r, const struct pw_al_search_options *optio
       out->stopped_by = PW_STOP_TIME;
       break;
     }
-    if (r->st.n_looks > PW_AL_LOOKS_MAX)
+    if (r->st.n_looks > looks_most)
       break;
     /* temperature falls geometrically, as shares of the best cost */
     double done = fmin(1, (double)k / (double)options->n_rounds);

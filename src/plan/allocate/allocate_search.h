@@ -59,6 +59,7 @@ struct pw_al_search_options {
   unsigned seed;
   long n_rounds;        /* ruin-and-recreate rounds: the deterministic limit */
   long n_rounds_missed; /* rounds in all that may be spent while pieces find no place; at least n_rounds counts */
+  long looks_most;      /* options looked at, after which it ends; 0: PW_AL_LOOKS_MAX */
   double seconds;       /* safety net; <= 0 for none */
   double target_cents;  /* stop at or below this cost */
   const struct pw_al_windows *limits; /* for every round, or NULL */
