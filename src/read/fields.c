@@ -188,7 +188,7 @@ static void date_read(const struct pw_field *f, const struct pw_node *node, void
   if (!text)
     return;
   struct pw_date other;
-  switch (pw_typed_slashes(text, &date, &other)) {
+  switch (pw_typed_day(text, &date, &other)) {
   case PW_DAY_EITHER:
     pw_reader_fault(r, node, "bad-date", "\"%s\": %s can be read in two ways: write %04d-%02d-%02d or %04d-%02d-%02d",
                     f->key, text, date.year, date.month, date.day, other.year, other.month, other.day);
@@ -197,6 +197,9 @@ static void date_read(const struct pw_field *f, const struct pw_node *node, void
     text = pw_reader_printf(r, "%04d-%02d-%02d", date.year, date.month, date.day);
     pw_reader_note(r, node, "date-read", "\"%s\": read as %s", f->key, text);
     break;
+  case PW_DAY_SHORT:
+    pw_reader_fault(r, node, "bad-date", "\"%s\": write the year of %s in full, such as 2027-06-12", f->key, text);
+    return;
   case PW_DAY_WRONG:
     pw_reader_fault(r, node, "bad-date", "\"%s\": there is no %s in the calendar; write such as 2027-06-12", f->key,
                     text);

@@ -28,7 +28,10 @@ static bool time_read(const struct pw_node *node, const char *key, struct pw_dat
     return false;
   }
   if ((*head && !pw_date_parse(head, &day)) || !pw_typed_clock(clock_text, &hour, &minute)) {
-    if (pw_int_parse(text, 0, 1439, &number) && number >= 60)
+    if (!*head && pw_typed_half(text, &hour, &minute))
+      pw_reader_fault(r, node, "bad-time", "\"%s\": %s can be read in two ways: write \"%02d:%02d\" or \"%d:%02d pm\"",
+                      key, text, hour % 12, minute, hour, minute);
+    else if (pw_int_parse(text, 0, 1439, &number) && number >= 60)
       pw_reader_fault(r, node, "bad-time",
                       "\"%s\": %s is not a time; some programs turn %02d:%02d without quotes into this number: write "
                       "\"%02d:%02d\" in quotes",

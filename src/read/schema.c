@@ -197,6 +197,14 @@ static void unknown_key(const struct pw_table *table, const struct pw_node *map,
                     table->what, pair->key, block, block, pair->key);
     return;
   }
+  if (pair->value->is_empty && pair->value->kind == PW_NODE_SCALAR && strspn(pair->key, "0123456789") > 0) {
+    pw_reader_fault(
+        r, &place, "unknown-key",
+        "a comma ends a value between braces, so %s has a \"%s\" of its own here: write the value before it "
+        "without a comma, or in quotes",
+        table->what, pair->key);
+    return;
+  }
   pw_reader_fault(
       r, &place, "unknown-key", "%s has no \"%s\"; %s", table->what, pair->key,
       pw_reader_suggest(r, pair->key, table->fields, table->n, sizeof *table->fields, offsetof(struct pw_field, key)));

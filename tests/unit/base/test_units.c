@@ -20,6 +20,13 @@ static const struct {
     {"90 cm", PW_DIM_LENGTH, 0.9},
     {"4 ft2", PW_DIM_AREA, 0.37161216},
     {"2 m2", PW_DIM_AREA, 2},
+    {"84''", PW_DIM_LENGTH, 84 * 0.0254},
+    {"84\xE2\x80\x9D", PW_DIM_LENGTH, 84 * 0.0254}, /* the quote that word processors make of it */
+    {"84\xE2\x80\xB3", PW_DIM_LENGTH, 84 * 0.0254}, /* double prime */
+    {"7'", PW_DIM_LENGTH, 84 * 0.0254},
+    {"7' 2\"", PW_DIM_LENGTH, 86 * 0.0254},
+    {"7'2\"", PW_DIM_LENGTH, 86 * 0.0254},
+    {"7\xE2\x80\xB2 2\xE2\x80\xB3", PW_DIM_LENGTH, 86 * 0.0254},
     {"84\"", PW_DIM_LENGTH, 84 * 0.0254}, /* the inch of 1959 is 25.4 mm: NIST SP 811 B.6 */
     {"1 gal", PW_DIM_VOLUME, 3.785411784},
     {"1 qt", PW_DIM_VOLUME, 0.946352946},

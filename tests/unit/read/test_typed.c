@@ -47,8 +47,27 @@ static const struct {
     {"17:30", 1050},   {"7 pm", 1140},     {"12:30pm", 750},  {"12 am", 0},    {"12 pm", 720},
     {"12:05 A.M.", 5}, {"7:05 a.m.", 425}, {"11:59PM", 1439}, {"07 pm", 1140}, {"13 pm", -1},
     {"0 am", -1},      {"7", -1},          {"7:5 pm", -1},    {"7:60 pm", -1}, {"7 pmm", -1},
-    {"pm", -1},        {"7 p", -1},        {"24:00", -1},     {"7 pm x", -1},
+    {"pm", -1},        {"7 p", -1},        {"24:00", -1},     {"7 pm x", -1},  {"noon", 720},
+    {"midnight", -1},  {"5:30", -1},       {"1730", -1},      {"17.30", -1},   {"", -1},
 };
+
+/* What is asked back: 1 to 12, and nothing says which half of the day. */
+static const struct {
+  const char *text;
+  int minutes; /* -1: not such a time */
+} HALVES[] = {
+    {"5:30", 330}, {"7", 420},    {"12", 720},    {"12:59", 779}, {"1:00", 60}, {"0:30", -1}, {"13", -1},   {"5:3", -1},
+    {"5:60", -1},  {"5:300", -1}, {"05:30", 330}, {"", -1},       {":30", -1},  {"5:", -1},   {"5 pm", -1}, {"530", -1},
+};
+
+START_TEST(halves)
+{
+  int hour = -1, minute = -1;
+  bool is = pw_typed_half(HALVES[_i].text, &hour, &minute);
+  ck_assert_msg(is ? hour * 60 + minute == HALVES[_i].minutes : HALVES[_i].minutes == -1, "%s: %d %d:%d",
+                HALVES[_i].text, is, hour, minute);
+}
+END_TEST
 
 START_TEST(clocks)
 {
@@ -64,17 +83,32 @@ static const struct {
   enum pw_typed_day is;
   int month, day;
 } DAYS[] = {
-    {"5/15/2027", PW_DAY_READ, 5, 15},  {"15/5/2027", PW_DAY_READ, 5, 15}, {"5/6/2027", PW_DAY_EITHER, 5, 6},
-    {"5/5/2027", PW_DAY_READ, 5, 5},    {"2/29/2027", PW_DAY_WRONG, 0, 0}, {"2/29/2028", PW_DAY_READ, 2, 29},
-    {"13/13/2027", PW_DAY_WRONG, 0, 0}, {"5/15/27", PW_DAY_NONE, 0, 0},    {"2027-05-15", PW_DAY_NONE, 0, 0},
-    {"5/15/2027 ", PW_DAY_NONE, 0, 0},  {"/15/2027", PW_DAY_NONE, 0, 0},   {"5/15", PW_DAY_NONE, 0, 0},
-    {"115/5/2027", PW_DAY_NONE, 0, 0},  {"0/5/2027", PW_DAY_WRONG, 0, 0},
+    {"5/15/2027", PW_DAY_READ, 5, 15},      {"15/5/2027", PW_DAY_READ, 5, 15},
+    {"5/6/2027", PW_DAY_EITHER, 5, 6},      {"5/5/2027", PW_DAY_READ, 5, 5},
+    {"2/29/2027", PW_DAY_WRONG, 0, 0},      {"2/29/2028", PW_DAY_READ, 2, 29},
+    {"13/13/2027", PW_DAY_WRONG, 0, 0},     {"5/15/27", PW_DAY_SHORT, 0, 0},
+    {"2027-05-15", PW_DAY_NONE, 0, 0},      {"5/15/2027 ", PW_DAY_NONE, 0, 0},
+    {"/15/2027", PW_DAY_NONE, 0, 0},        {"5/15", PW_DAY_NONE, 0, 0},
+    {"115/5/2027", PW_DAY_NONE, 0, 0},      {"0/5/2027", PW_DAY_WRONG, 0, 0},
+    {"15.5.2027", PW_DAY_READ, 5, 15},      {"5.6.2027", PW_DAY_EITHER, 5, 6},
+    {"5-15-2027", PW_DAY_READ, 5, 15},      {"5-6.2027", PW_DAY_NONE, 0, 0},
+    {"2027/05/15", PW_DAY_READ, 5, 15},     {"2027/5/6", PW_DAY_READ, 5, 6},
+    {"2027-5-6", PW_DAY_READ, 5, 6},        {"2027.13.1", PW_DAY_WRONG, 0, 0},
+    {"5/6/27", PW_DAY_SHORT, 0, 0},         {"20270515", PW_DAY_NONE, 0, 0},
+    {"5/15/207", PW_DAY_NONE, 0, 0},        {"5/15/20277", PW_DAY_NONE, 0, 0},
+    {"May 15, 2027", PW_DAY_READ, 5, 15},   {"15 May 2027", PW_DAY_READ, 5, 15},
+    {"Sept. 5 2027", PW_DAY_READ, 9, 5},    {"june 31, 2027", PW_DAY_WRONG, 0, 0},
+    {"May 15", PW_DAY_NONE, 0, 0},          {"2027 May 15", PW_DAY_NONE, 0, 0},
+    {"Mai 15, 2027", PW_DAY_NONE, 0, 0},    {"May June 5, 2027", PW_DAY_NONE, 0, 0},
+    {"Ma 15, 2027", PW_DAY_NONE, 0, 0},     {"May 15 15 2027", PW_DAY_NONE, 0, 0},
+    {"Mayday 15, 2027", PW_DAY_NONE, 0, 0}, {"", PW_DAY_NONE, 0, 0},
+    {"May 15, 2027 x", PW_DAY_NONE, 0, 0},  {"May 0, 2027", PW_DAY_NONE, 0, 0},
 };
 
 START_TEST(days)
 {
   struct pw_date day = {0}, other = {0};
-  enum pw_typed_day is = pw_typed_slashes(DAYS[_i].text, &day, &other);
+  enum pw_typed_day is = pw_typed_day(DAYS[_i].text, &day, &other);
   ck_assert_msg(is == DAYS[_i].is, "%s: %d", DAYS[_i].text, (int)is);
   if (is == PW_DAY_READ || is == PW_DAY_EITHER)
     ck_assert(day.month == DAYS[_i].month && day.day == DAYS[_i].day);
@@ -114,6 +148,7 @@ static Suite *suite(void)
   Suite *s = suite_create("typed");
   TCase *t = tcase_create("all");
   tcase_add_loop_test(t, numbers, 0, (int)(sizeof NUMBERS / sizeof *NUMBERS));
+  tcase_add_loop_test(t, halves, 0, (int)(sizeof HALVES / sizeof *HALVES));
   tcase_add_loop_test(t, clocks, 0, (int)(sizeof CLOCKS / sizeof *CLOCKS));
   tcase_add_loop_test(t, days, 0, (int)(sizeof DAYS / sizeof *DAYS));
   tcase_add_test(t, suggestions);
