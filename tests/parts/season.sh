@@ -114,9 +114,29 @@ mkdir "$tmp/later"
 (cd "$tmp/later" && "$pw" new --house -q && "$pw" new j.yaml -q --guests 60 --date 2027-06-12 --at 17:30 --menu one-meat-two-sides &&
   "$pw" plan j.yaml -q -o j && sed -i 's/17:30/18:30/' j.yaml && "$pw" quote j.yaml --quick --against j) >"$tmp/out" 2>"$tmp/err" || ok=no
 sed -n '/^Shifts/,/^What the customer/p' "$tmp/out" >"$tmp/shifts"
-grep -q '^  server, server 1: now Sat 12 Jun [0-9:]* to Sat 12 Jun [0-9:]*, it was' "$tmp/shifts" || ok=no
-[ -z "$(sed -n 's/^  \(no longer: \|now: \)*\([^:]*\): .*/\2/p' "$tmp/shifts" | sort | uniq -d)" ] || ok=no
+grep -q '^  server 1: now Sat 12 Jun [0-9:]* to [0-9:]*; it was [0-9:]* to [0-9:]*$' "$tmp/shifts" || ok=no
+[ -z "$(sed -n 's/^  \([^ :][^:]*\): .*/\1/p' "$tmp/shifts" | sort | uniq -d)" ] || ok=no
 verdict against-names-each-shift-once
+
+# another menu for four times as many: nearly all is different, and it still stands on one page; whom it calls when stands there too
+ok=yes
+(cd "$tmp/later" && sed -i 's/guests: 60, menu: "one-meat-two-sides"/guests: 250, menu: "three-meats-four-sides"/' j.yaml &&
+  "$pw" quote j.yaml --quick --against j --json "$tmp/later/j.json") >"$tmp/out" 2>"$tmp/err" || ok=no
+python3 - "$tmp/later/j.json" "$tmp/out" <<'EOF' || ok=no
+import datetime, json, re, sys
+p, page = json.load(open(sys.argv[1])), open(sys.argv[2]).read()
+page = page[page.index("What changed") - 60:].strip("\n")
+lines = page[page.rindex("\n", 0, page.index("What changed")) + 1:].splitlines()
+assert 50 < len(lines) <= 60 and max(map(len, lines)) <= 80, (len(lines), max(map(len, lines)))
+text = " ".join(page.split())
+assert "now 250 guests, it was 60" in text and "none before" in text and "oak: no longer, it was" in text
+assert "${:,.2f}".format(p["quote"]["total_cents"] / 100) in text
+shifts = text[text.index("Shifts"):]
+for c in p["crew"]:
+    a, b = ((datetime.datetime.fromisoformat(p["event"]["date"]) + datetime.timedelta(minutes=c[k])).strftime("%H:%M") for k in ("from_min", "to_min"))
+    assert re.search(rf"{a} to (\w+ \d+ \w+ )?{b}", shifts), (c["role"], a, b)
+EOF
+verdict against-all-of-it-on-one-page
 
 ok=yes
 sed 's/adults: 18/adults: 30/' tests/data/events/garden-lunch.yaml >"$tmp/more.yaml"
@@ -134,7 +154,7 @@ old, new = (json.load(open(f"{t}/{d}/plan.json")) for d in ("old", "new"))
 def told(file):
     text = open(f"{t}/{file}").read()
     text = " ".join(text[text.index("What changed"):].split())
-    return sorted((s, int(n)) for s, n in re.findall(r"\[ \] ([+-]) (\d+) ", text)), text
+    return sorted((s, int(n)) for s, n in re.findall(r"(?<=[:;] )([+-]) (\d+) ", text)), text
 def packs(p):
     c = collections.Counter()
     for l in p["purchases"]:
@@ -154,6 +174,78 @@ for p in (old, new):
     assert m in text and m in back, m
 EOF
 verdict against-more-guests
+
+# whatever changed stands on one page, in words, and every line says what is to be done: what to order on top or to cancel with its
+# day, what moved, whose shift, what is owed now; each figure as both plans have it
+g=tests/data/events/garden-lunch.yaml
+sed 's/adults: 18/adults: 38/' $g >"$tmp/v-guests.yaml"
+sed 's/{dish: sausage-smoked, take: 60 %}/{dish: spare-ribs-cut, take: 60 %}/' $g >"$tmp/v-dish.yaml"
+sed 's/^      - slaw$/      - {dish: pit-vegetables, take: 40 %}\n      - slaw/' $g >"$tmp/v-cut.yaml"
+sed 's/time: "13:00"/time: "15:00"/; s/to: "16:00"/to: "18:00"/' $g >"$tmp/v-hour.yaml"
+sed 's/supplier: Hof Tannengrund, pack: tray of ten/supplier: Larkin Farm Poultry, pack: tray of ten/' $g >"$tmp/v-supplier.yaml"
+sed 's/2027-10-09/2027-10-16/; s/"2027-10-08/"2027-10-15/g; s/"2027-10-0[4567]/&x/g; s/04x/11/g; s/05x/12/g; s/06x/13/g; s/07x/14/g' $g >"$tmp/v-day.yaml"
+for v in guests dish cut hour supplier day; do
+  ok=yes
+  cmp -s $g "$tmp/v-$v.yaml" && ok=no
+  "$pw" plan "$tmp/v-$v.yaml" -q -o "$tmp/v-$v" --against "$tmp/old" >"$tmp/out" 2>"$tmp/err"
+  [ $? -le 1 ] || ok=no
+  python3 - "$tmp/old/plan.json" "$tmp/v-$v/plan.json" "$tmp/v-$v/against.txt" $v <<'EOF' || ok=no
+import collections, datetime, json, re, sys
+old, new = (json.load(open(f)) for f in sys.argv[1:3])
+page, what = open(sys.argv[3]).read(), sys.argv[4]
+lines = page.splitlines()
+assert len(lines) <= 60 and max(map(len, lines)) <= 80, (len(lines), max(map(len, lines)))
+text = " ".join(page.split())
+def at(p, minutes):
+    t = datetime.datetime.fromisoformat(p["event"]["date"]) + datetime.timedelta(minutes=minutes)
+    return f"{t:%a} {t.day} {t:%b}", f"{t:%H:%M}"
+def packs(p):
+    c, by = collections.Counter(), {}
+    for l in p["purchases"]:
+        key = l["supplier"], l["pack"], l["name"]
+        c[key] += l["packs"]
+        by.setdefault(key, at(p, l["order_by_min"])[0])
+    return c, by
+(a, was), (b, now) = packs(old), packs(new)
+calls = re.findall(r"\[ \] (.*?)(?= \[ \] | To cancel| Sheets given| [A-Z][a-z ]+ -{3,})", text)
+told = set()
+for call in calls:
+    supplier, word, day, things = re.match(r"(.*?), (by|was for) (\w+ \d+ \w+): (.*)", call).groups()
+    for thing in things.split("; "):
+        told.add((supplier, thing, word, day))
+asked = {(s, f"+ {b[s, p, n] - a[s, p, n]} {p} {n}", "by", now[s, p, n]) for s, p, n in b if b[s, p, n] > a[s, p, n]}
+asked |= {(s, f"- {a[s, p, n] - b[s, p, n]} {p} {n}", "was for", was[s, p, n]) for s, p, n in a if a[s, p, n] > b[s, p, n]}
+assert told == asked, told ^ asked
+assert bool(asked) == (what not in ("hour", "day"))
+money = lambda c: "€{:,.2f}".format(c / 100)
+q, before = new["quote"], old["quote"]
+if q["total_cents"] != before["total_cents"]:
+    assert f"Total now {money(q['total_cents'])}, it was {money(before['total_cents'])}" in text
+else:
+    assert f"Total as before: {money(q['total_cents'])}." in text
+for due in q["dues"]:
+    if due not in before["dues"]:
+        d = datetime.date.fromisoformat(due["date"])
+        assert f"{due['name']}, by {d:%a} {d.day} {d:%b} {d.year}: {money(due['cents'])}" in text, due
+def spans(p, rows, start, end):
+    return collections.Counter((at(p, r[start]), at(p, r[end])) for r in rows)
+for key, start, end in ("crew", "from_min", "to_min"), ("burns", "lit_min", "out_min"):
+    gone = spans(old, old[key], start, end) - spans(new, new[key], start, end)
+    come = spans(new, new[key], start, end) - spans(old, old[key], start, end)
+    for (day, clock), (_, until) in come:
+        assert re.search(rf"now (lit )?{day} {clock},? (to|out) {until}", text), (key, day, clock)
+    head = "Shifts -" if key == "crew" else "Fires -"
+    assert (head in text) == bool(gone or come), key
+moved = {"guests": "now 44 guests, it was 24", "dish": "also Spare ribs, cut", "cut": "also Smoked vegetables", "hour": "now Sat 9 Oct 15:00, it was Sat 9 Oct 13:00",
+         "supplier": "Larkin Farm Poultry", "day": "THE DAY: now Sat 16 Oct 2027, it was Sat 9 Oct 2027."}[what]
+assert moved in text, moved
+if what in ("cut", "dish"):
+    assert re.search(r"Cooking -+ .*: also on Sat 9 Oct [0-9:]+, off [0-9:]+, \d+ piece", text)
+if what == "day":
+    assert re.search(r"now by \w+ 1\d Oct, it was \w+ \d Oct", text)
+EOF
+  verdict "against-on-one-page-$v"
+done
 
 ok=yes
 "$pw" plan tests/data/events/garden-lunch.yaml -o "$tmp/x" --against "$tmp/nowhere" >"$tmp/out" 2>"$tmp/err"; [ $? = 5 ] || ok=no

@@ -1,4 +1,4 @@
-/* text_against.c - see the header.  What is the same in both plans is not told: meals, dishes, orders, fires, shifts, money.
+/* text_against.c - see the header.  What is the same in both plans is not told: meals, dishes, orders, fires, cuts, shifts, money.
  * In: two plans, each with its event.  Out: lines of 80 columns. */
 #include "write/text/text_against.h"
 
@@ -8,18 +8,37 @@
 #include "sheet/words.h"
 #include "write/text/text_page.h"
 
+#include <limits.h>
 #include <string.h>
+
+/* One page, whatever changed: as long as it does not fit, the next of these is done too. */
+enum brevity {
+  WHOLE,
+  CUTS_NAMED,    /* what cooks at other times is named without its times, which stand on the new sheets */
+  SHIFTS_RUN_ON, /* shifts stand behind each other, without those of before */
+  NO_BLANK_LINES,
+  CALLS_COUNTED, /* what a telephone call is about is counted where it is much: the lists of purchases name it */
+  BREVITIES
+};
 
 struct both {
   struct pw_page page;
   const struct pw_plan *before, *now;
   const char *head; /**< of the section that is open but has no line yet, or NULL */
+  enum brevity brevity;
   int n_said;
+};
+
+enum {
+  PAGE_LINES = 60, /* of a sheet of A4 or Letter, as it is printed */
+  THINGS_NAMED = 2 /* of a call that is counted */
 };
 
 static void say(struct both *b, const char *line)
 {
-  if (b->head)
+  if (b->head && b->brevity >= NO_BLANK_LINES)
+    pw_page_para(&b->page, 0, 0, pw_words(&b->page, "%s:", b->head));
+  else if (b->head)
     pw_page_head(&b->page, b->head);
   b->head = NULL;
   b->n_said++;
@@ -69,11 +88,14 @@ static bool has_dish(const struct pw_event *ev, const struct pw_service *s, cons
 static void dishes(struct both *b, const struct pw_event *of, const struct pw_service *mine,
                    const struct pw_event *other, const struct pw_service *theirs, const char *what)
 {
+  const char *list = NULL;
   for (int m = 0; m < mine->n_menu; m++) {
     const struct pw_dish *dish = &of->dishes[mine->menu[m].dish];
     if (!has_dish(other, theirs, dish->id))
-      say(b, pw_words(&b->page, "%s: %s %s", mine->name, what, dish->name));
+      list = pw_words(&b->page, "%s%s%s", list ? list : "", list ? "; " : "", dish->name);
   }
+  if (list)
+    say(b, pw_words(&b->page, "%s: %s %s", mine->name, what, list));
 }
 
 static void meals(struct both *b)
@@ -133,126 +155,309 @@ static bool is_told(const struct pw_plan *plan, int line)
   return false;
 }
 
-/* Lines of `from` that the other plan has more, or fewer, of. */
+/* How many packs of a line one plan has and the other lacks; 0 at further lines of the same thing. */
+static int more_of(const struct pw_plan *plan, const struct pw_plan *other, int line)
+{
+  const struct pw_purchase_line *l = &plan->purchase.lines[line];
+  int n = packs_of(plan, plan, l) - packs_of(other, plan, l);
+  return n > 0 && !is_told(plan, line) ? n : 0;
+}
+
+/* Are two lines told in one telephone call: one supplier, one last day, or in short his first? */
+static bool is_one_call(const struct pw_plan *plan, const struct pw_purchase_line *a, const struct pw_purchase_line *b,
+                        enum brevity brevity)
+{
+  if (strcmp(offer_of(plan, a)->supplier, offer_of(plan, b)->supplier) != 0)
+    return false;
+  return brevity >= CALLS_COUNTED || strcmp(pw_when_day_short(plan->event, a->order_by_at_min).s,
+                                            pw_when_day_short(plan->event, b->order_by_at_min).s) == 0;
+}
+
+/* What `from` has more of than the other plan, a paragraph for each call. */
 static void order_lines(struct both *b, const struct pw_plan *from, const struct pw_plan *other, bool is_more)
 {
   struct pw_page *p = &b->page;
-  for (int i = 0; i < from->purchase.n_lines; i++) {
-    const struct pw_purchase_line *l = &from->purchase.lines[i];
-    int change = packs_of(from, from, l) - packs_of(other, from, l);
-    if (change <= 0 || is_told(from, i))
-      continue;
-    const struct pw_offer *offer = offer_of(from, l);
-    say(b, pw_words(p, "[ ] %s %d %s %s, %s, %s %s", is_more ? "+" : "-", change, offer->pack,
-                    from->event->items[l->item].name, offer->supplier,
-                    is_more ? "order by" : "if ordered, cancel; it was to be ordered by",
-                    pw_when_day_short(from->event, l->order_by_at_min).s));
+  const struct pw_purchase_line *lines = from->purchase.lines;
+  bool *is_done = pw_arena_array(p->arena, (size_t)from->purchase.n_lines + 1, sizeof *is_done);
+  p->buf->failed = p->buf->failed || !is_done;
+  for (int i = 0; is_done && i < from->purchase.n_lines; i++) {
+    const char *list = NULL;
+    int n_things = 0, first_at_min = INT_MAX;
+    for (int k = i; k < from->purchase.n_lines; k++) {
+      int n = more_of(from, other, k);
+      if (is_done[k] || n == 0 || !is_one_call(from, &lines[i], &lines[k], b->brevity))
+        continue;
+      is_done[k] = true;
+      first_at_min = lines[k].order_by_at_min < first_at_min ? lines[k].order_by_at_min : first_at_min;
+      n_things++;
+      list = pw_words(p, "%s%s%s %d %s %s", list ? list : "", list ? "; " : "", is_more ? "+" : "-", n,
+                      offer_of(from, &lines[k])->pack, from->event->items[lines[k].item].name);
+    }
+    if (list && b->brevity >= CALLS_COUNTED && n_things > THINGS_NAMED)
+      list = is_more ? pw_words(p, "+ %d things, by the new list", n_things)
+                     : pw_words(p, "- %d things, by the old list", n_things);
+    if (list)
+      say(b, pw_words(p, "[ ] %s, %s %s: %s", offer_of(from, &lines[i])->supplier, is_more ? "by" : "was for",
+                      pw_when_day_short(from->event, first_at_min).s, list));
   }
+}
+
+static const char *last_day(struct both *b, const struct pw_plan *plan, const struct pw_purchase_line *l)
+{
+  return pw_words(&b->page, "%s", pw_when_day_short(plan->event, l->order_by_at_min).s);
+}
+
+/* Where the same thing is to be ordered by another day: "Dale Dry Goods: now by Wed 13 Oct, it was Wed 6 Oct", once. */
+static void order_days(struct both *b)
+{
+  const struct pw_purchase *now = &b->now->purchase, *old = &b->before->purchase;
+  const char **said = pw_arena_array(b->page.arena, (size_t)now->n_lines + 1, sizeof *said);
+  int n = 0;
+  b->page.buf->failed = b->page.buf->failed || !said;
+  for (int i = 0; said && i < now->n_lines; i++)
+    for (int k = 0; k < old->n_lines; k++) {
+      const char *is = last_day(b, b->now, &now->lines[i]), *was = last_day(b, b->before, &old->lines[k]);
+      if (!is_one_thing(b->now, &now->lines[i], b->before, &old->lines[k]) || strcmp(is, was) == 0)
+        continue;
+      const char *words =
+          pw_words(&b->page, "%s: now by %s, it was %s", offer_of(b->now, &now->lines[i])->supplier, is, was);
+      bool is_new = true;
+      for (int j = 0; j < n; j++)
+        is_new = is_new && strcmp(said[j], words) != 0;
+      if (is_new)
+        say(b, said[n++] = words);
+      break;
+    }
+}
+
+static double fuel_kg(const struct pw_plan *plan, const char *id)
+{
+  double kg = 0;
+  for (int i = 0; i < plan->fuel.n_lines; i++)
+    if (strcmp(plan->event->fuels[plan->fuel.lines[i].fuel].id, id) == 0)
+      kg = plan->fuel.lines[i].buy_kg;
+  return kg;
+}
+
+static void fuels(struct both *b)
+{
+  struct pw_page *p = &b->page;
+  const struct pw_plan *plans[2] = {b->now, b->before};
+  const enum pw_units units = b->now->event->units;
+  for (int side = 0; side < 2; side++)
+    for (int i = 0; i < plans[side]->fuel.n_lines; i++) {
+      const struct pw_fuel *fuel = &plans[side]->event->fuels[plans[side]->fuel.lines[i].fuel];
+      double now_kg = fuel_kg(b->now, fuel->id), was_kg = fuel_kg(b->before, fuel->id);
+      const char *now = pw_words(p, "%s", pw_format_fuel(units, now_kg).s);
+      const char *was = pw_words(p, "%s", pw_format_fuel(units, was_kg).s);
+      if (side == 1 && !(now_kg > 0))
+        say(b, pw_words(p, "%s: no longer, it was %s", fuel->name, was));
+      else if (side == 0 && !(was_kg > 0))
+        say(b, pw_words(p, "%s: now %s, none before", fuel->name, now));
+      else if (side == 0 && strcmp(now, was) != 0)
+        say(b, pw_words(p, "%s: now %s, it was %s", fuel->name, now, was));
+    }
 }
 
 static void orders(struct both *b)
 {
-  b->head = "To order on top";
+  b->head = "To order on top, by its last day";
   order_lines(b, b->now, b->before, true);
-  b->head = "To cancel, or to keep for another job";
+  b->head = "To cancel if it is ordered, or to keep for another job";
   order_lines(b, b->before, b->now, false);
+  b->head = "Orders whose last day moved";
+  order_days(b);
   b->head = "Wood and charcoal";
-  for (int i = 0; i < b->now->fuel.n_lines; i++) {
-    const struct pw_fuel_line *l = &b->now->fuel.lines[i];
-    const char *id = b->now->event->fuels[l->fuel].id;
-    double was = 0;
-    for (int k = 0; k < b->before->fuel.n_lines; k++)
-      if (strcmp(b->before->event->fuels[b->before->fuel.lines[k].fuel].id, id) == 0)
-        was = b->before->fuel.lines[k].buy_kg;
-    const char *is = pw_words(&b->page, "%s", pw_format_fuel(b->now->event->units, l->buy_kg).s);
-    const char *old = pw_words(&b->page, "%s", pw_format_fuel(b->now->event->units, was).s);
-    if (strcmp(is, old) != 0)
-      say(b, pw_words(&b->page, "%s: now %s, it was %s", b->now->event->fuels[l->fuel].name, is, old));
-  }
+  fuels(b);
 }
 
-/* ---- fires, shifts ----------------------------------------------------------------------------------------- */
+/* ---- what moves from and to: fires, cuts, shifts ------------------------------------------------------------- */
 
-/* "fire from Fri 11 Jun 20:00 to Sat 12 Jun 17:30" of every burn of a plan. */
-static const char **fires_of(struct both *b, const struct pw_plan *plan, int *n)
-{
-  const struct pw_allocation *a = &plan->allocation;
-  const char **list = pw_arena_array(b->page.arena, (size_t)a->n_burns, sizeof *list);
-  *n = list ? a->n_burns : 0;
-  for (int i = 0; i < *n; i++)
-    list[i] = pw_words(&b->page, "%s: lit %s, out %s", plan->event->pits[a->burns[i].pit].name,
-                       when(b, plan->event, a->burns[i].lit_at_min), when(b, plan->event, a->burns[i].out_at_min));
-  b->page.buf->failed = b->page.buf->failed || !list;
-  return list;
-}
-
-/** A shift: whose, and from when to when. */
-struct shift {
-  const char *who, *when;
+/** Something that lasts: whose, and from when to when. */
+struct span {
+  const char *who;
+  int from_min, to_min;
+  const char *more; /**< told behind the times, or "" */
   bool is_told;
 };
 
-static struct shift *shifts_of(struct both *b, const struct pw_plan *plan)
+/* "lit Sat 12 Jun 05:35, out 17:30"; a day that was just named is left out. */
+static const char *from_to(struct both *b, const struct pw_event *ev, const struct span *s, const char *verbs[2],
+                           const char *named_day)
 {
-  const struct pw_event *ev = plan->event;
-  struct shift *list = pw_arena_array(b->page.arena, (size_t)ev->n_crew + 1, sizeof *list);
+  const char *day = pw_words(&b->page, "%s", pw_when_day_short(ev, s->from_min).s);
+  const char *last = pw_words(&b->page, "%s", pw_when_day_short(ev, s->to_min).s);
+  return pw_words(&b->page, "%s%s%s%s%s%s%s%s%s", verbs[0], strcmp(day, named_day) == 0 ? "" : day,
+                  strcmp(day, named_day) == 0 ? "" : " ", pw_words(&b->page, "%s", pw_when_clock(ev, s->from_min).s),
+                  verbs[1], strcmp(day, last) == 0 ? "" : last, strcmp(day, last) == 0 ? "" : " ",
+                  pw_words(&b->page, "%s", pw_when_clock(ev, s->to_min).s), s->more);
+}
+
+/* Marks what both have alike, which is told of neither. */
+static void spans_alike(struct both *b, struct span *old, int n_old, struct span *now, int n_now, const char *verbs[2])
+{
+  for (int i = 0; i < n_now; i++)
+    for (int k = 0; k < n_old && !now[i].is_told; k++)
+      if (!old[k].is_told && strcmp(old[k].who, now[i].who) == 0 &&
+          strcmp(from_to(b, b->before->event, &old[k], verbs, ""), from_to(b, b->now->event, &now[i], verbs, "")) == 0)
+        old[k].is_told = now[i].is_told = true;
+}
+
+/* One's time of before beside the one of now, as far as both last. */
+static void spans(struct both *b, struct span *old, int n_old, struct span *now, int n_now, const char *verbs[2])
+{
+  const struct pw_event *before = b->before->event, *after = b->now->event;
+  for (int i = 0; i < n_now; i++)
+    for (int k = 0; k < n_old && !now[i].is_told; k++) {
+      if (old[k].is_told || strcmp(old[k].who, now[i].who) != 0)
+        continue;
+      const char *day = pw_words(&b->page, "%s", pw_when_day_short(after, now[i].from_min).s);
+      say(b, pw_words(&b->page, "%s: now %s; it was %s", now[i].who, from_to(b, after, &now[i], verbs, ""),
+                      from_to(b, before, &old[k], verbs, day)));
+      old[k].is_told = now[i].is_told = true;
+    }
+  for (int k = 0; k < n_old; k++)
+    if (!old[k].is_told)
+      say(b, pw_words(&b->page, "%s: no longer %s", old[k].who, from_to(b, before, &old[k], verbs, "")));
+  for (int i = 0; i < n_now; i++)
+    if (!now[i].is_told)
+      say(b, pw_words(&b->page, "%s: also %s", now[i].who, from_to(b, after, &now[i], verbs, "")));
+}
+
+static bool is_one_day(struct both *b, const struct pw_event *x, int x_min, const struct pw_event *y, int y_min)
+{
+  return strcmp(pw_words(&b->page, "%s", pw_when_day_short(x, x_min).s), pw_when_day_short(y, y_min).s) == 0;
+}
+
+/* Behind each other, by day: those of now, then whoever does not come on that day any more. */
+static void spans_run_on(struct both *b, const struct span *old, int n_old, const struct span *now, int n_now,
+                         const char *verbs[2])
+{
+  const struct pw_event *evs[2] = {b->now->event, b->before->event};
+  for (int side = 0; side < 2; side++) {
+    const char *list = NULL, *day = "";
+    for (int i = 0; i < (side ? n_old : n_now); i++) {
+      const struct span *s = side ? &old[i] : &now[i];
+      bool is_known = s->is_told;
+      for (int k = 0; k < n_now && side; k++)
+        is_known = is_known ||
+                   (strcmp(now[k].who, s->who) == 0 && is_one_day(b, evs[0], now[k].from_min, evs[1], s->from_min));
+      if (is_known)
+        continue;
+      const char *its = pw_words(&b->page, "%s", pw_when_day_short(evs[side], s->from_min).s);
+      bool is_new_day = strcmp(its, day) != 0;
+      list = pw_words(&b->page, "%s%s%s%s%s %s", list ? list : "", list ? "; " : "", is_new_day ? its : "",
+                      is_new_day ? ": " : "", s->who, from_to(b, evs[side], s, verbs, its));
+      day = its;
+    }
+    if (list)
+      say(b, pw_words(&b->page, "%s %s", side ? "no longer" : "now", list));
+  }
+}
+
+static struct span *spans_open(struct both *b, int n)
+{
+  struct span *list = pw_arena_array(b->page.arena, (size_t)n + 1, sizeof *list);
   b->page.buf->failed = b->page.buf->failed || !list;
-  for (int i = 0; list && i < ev->n_crew; i++) {
-    const struct pw_crew *c = &ev->crew[i];
-    list[i].who = c->worked ? pw_words(&b->page, "%s, %s", c->role, c->worked->name)
-                            : pw_words(&b->page, "%s, %d", c->role, pw_head_count_hands(ev, c));
-    list[i].when = pw_words(&b->page, "%s to %s", when(b, ev, c->from_at_min), when(b, ev, c->to_at_min));
+  return list;
+}
+
+static struct span *fires_of(struct both *b, const struct pw_plan *plan, int *n)
+{
+  const struct pw_allocation *a = &plan->allocation;
+  struct span *list = spans_open(b, a->n_burns);
+  *n = list ? a->n_burns : 0;
+  for (int i = 0; i < *n; i++)
+    list[i] = (struct span){.who = plan->event->pits[a->burns[i].pit].name,
+                            .from_min = a->burns[i].lit_at_min,
+                            .to_min = a->burns[i].out_at_min,
+                            .more = ""};
+  return list;
+}
+
+/* Each lot from the first piece on to the last one off the fire. */
+static struct span *cooks_of(struct both *b, const struct pw_plan *plan, int *n)
+{
+  const struct pw_allocation *a = &plan->allocation;
+  struct span *list = spans_open(b, plan->lots.n_lots);
+  *n = 0;
+  for (int l = 0; list && l < plan->lots.n_lots; l++) {
+    const struct pw_lot *lot = &plan->lots.lots[l];
+    int from = INT_MAX, to = INT_MIN;
+    for (int i = 0; i < a->n_loads; i++)
+      if (a->loads[i].lot == l && (a->loads[i].stage == PW_LOAD_SMOKE || a->loads[i].stage == PW_LOAD_FINISH)) {
+        from = a->loads[i].start_at_min < from ? a->loads[i].start_at_min : from;
+        to = a->loads[i].end_at_min > to ? a->loads[i].end_at_min : to;
+      }
+    if (from <= to)
+      list[(*n)++] = (struct span){
+          .who = plan->event->n_services == 1 ? plan->event->cuts[lot->cut].name
+                                              : pw_words(&b->page, "%s, %s", plan->event->cuts[lot->cut].name,
+                                                         plan->event->services[lot->service].name),
+          .from_min = from,
+          .to_min = to,
+          .more = pw_words(&b->page, ", %d piece%s", lot->pieces, lot->pieces == 1 ? "" : "s")};
   }
   return list;
 }
 
-/* Shifts that both have are told of neither; then one's time of before beside the one of now, as far as both last. */
-static void shifts(struct both *b)
+static struct span *shifts_of(struct both *b, const struct pw_plan *plan, int *n)
 {
-  struct shift *old = shifts_of(b, b->before), *now = shifts_of(b, b->now);
-  int n_old = b->before->event->n_crew, n_now = b->now->event->n_crew;
-  b->head = "Shifts";
-  if (!old || !now)
-    return;
-  for (int is_same = 1; is_same >= 0; is_same--)
-    for (int i = 0; i < n_now; i++)
-      for (int k = 0; k < n_old && !now[i].is_told; k++)
-        if (!old[k].is_told && strcmp(old[k].who, now[i].who) == 0 &&
-            (!is_same || strcmp(old[k].when, now[i].when) == 0)) {
-          if (!is_same)
-            say(b, pw_words(&b->page, "%s: now %s, it was %s", now[i].who, now[i].when, old[k].when));
-          old[k].is_told = now[i].is_told = true;
-        }
-  for (int k = 0; k < n_old; k++)
-    if (!old[k].is_told)
-      say(b, pw_words(&b->page, "no longer: %s: %s", old[k].who, old[k].when));
-  for (int i = 0; i < n_now; i++)
-    if (!now[i].is_told)
-      say(b, pw_words(&b->page, "now: %s: %s", now[i].who, now[i].when));
-}
-
-/* Lines of one list that the other does not have, each as often as it lacks. */
-static void only_in(struct both *b, const char *const *mine, int n, const char *const *theirs, int n_theirs,
-                    const char *what)
-{
-  for (int i = 0; i < n; i++) {
-    int here = 0, there = 0;
-    for (int k = 0; k <= i; k++)
-      here += strcmp(mine[k], mine[i]) == 0;
-    for (int k = 0; k < n_theirs; k++)
-      there += strcmp(theirs[k], mine[i]) == 0;
-    if (here > there)
-      say(b, pw_words(&b->page, "%s %s", what, mine[i]));
+  const struct pw_event *ev = plan->event;
+  struct span *list = spans_open(b, ev->n_crew);
+  *n = list ? ev->n_crew : 0;
+  for (int i = 0; i < *n; i++) {
+    const struct pw_crew *c = &ev->crew[i];
+    bool is_plain = c->worked && strncmp(c->worked->name, c->role, strlen(c->role)) == 0; /* "helper 2" is a helper */
+    list[i] = (struct span){.who = is_plain    ? c->worked->name
+                                   : c->worked ? pw_words(&b->page, "%s, %s", c->role, c->worked->name)
+                                               : pw_words(&b->page, "%s, %d", c->role, pw_head_count_hands(ev, c)),
+                            .from_min = c->from_at_min,
+                            .to_min = c->to_at_min,
+                            .more = ""};
   }
+  return list;
 }
 
-static void lists(struct both *b, const char *head, const char **(*of)(struct both *, const struct pw_plan *, int *))
+static void moves(struct both *b, const char *head, struct span *(*of)(struct both *, const struct pw_plan *, int *),
+                  const char *from, const char *to, bool is_run_on)
 {
   int n_old = 0, n_now = 0;
-  const char **old = of(b, b->before, &n_old), **now = of(b, b->now, &n_now);
+  struct span *old = of(b, b->before, &n_old), *now = of(b, b->now, &n_now);
+  const char *verbs[2] = {from, to};
   b->head = head;
-  only_in(b, old, n_old, now, n_now, "no longer:");
-  only_in(b, now, n_now, old, n_old, "now:");
+  if (!old || !now)
+    return;
+  spans_alike(b, old, n_old, now, n_now, verbs);
+  if (is_run_on)
+    spans_run_on(b, old, n_old, now, n_now, verbs);
+  else
+    spans(b, old, n_old, now, n_now, verbs);
+}
+
+/* The names alone of what cooks otherwise than before. */
+static void cooks_named(struct both *b)
+{
+  struct pw_page *p = &b->page;
+  int n_old = 0, n_now = 0;
+  struct span *old = cooks_of(b, b->before, &n_old), *now = cooks_of(b, b->now, &n_now);
+  const char *verbs[2] = {"", " "}, *list = NULL;
+  b->head = "Cooking";
+  if (!old || !now)
+    return;
+  spans_alike(b, old, n_old, now, n_now, verbs);
+  for (int i = 0; i < n_now + n_old; i++) {
+    const struct span *s = i < n_now ? &now[i] : &old[i - n_now];
+    bool is_said = s->is_told;
+    for (int k = 0; k < i && !is_said; k++) {
+      const struct span *earlier = k < n_now ? &now[k] : &old[k - n_now];
+      is_said = !earlier->is_told && strcmp(earlier->who, s->who) == 0;
+    }
+    if (!is_said)
+      list = pw_words(p, "%s%s%s", list ? list : "", list ? "; " : "", s->who);
+  }
+  if (list)
+    say(b, pw_words(p, "other times or pieces, by the new sheets: %s", list));
 }
 
 /* ---- money --------------------------------------------------------------------------------------------------- */
@@ -272,6 +477,8 @@ static void money(struct both *b)
     say(b, pw_words(p, "Total now %s, it was %s: %s %s.", pw_words(p, "%s", pw_money_format(ev, is->total_cents).s),
                     pw_words(p, "%s", pw_money_format(ev, was->total_cents).s),
                     pw_words(p, "%s", pw_money_format(ev, more < 0 ? -more : more).s), more < 0 ? "less" : "more"));
+  else if (b->n_said > 0)
+    say(b, pw_words(p, "Total as before: %s.", pw_money_format(ev, is->total_cents).s));
   for (int i = 0; i < is->n_dues; i++) {
     const struct pw_due *due = &is->dues[i];
     bool is_known = false;
@@ -292,21 +499,29 @@ static void money(struct both *b)
                     pw_words(p, "%s", pw_format_percent(is->margin_frac).s),
                     pw_words(p, "%s", pw_format_percent(was->margin_frac).s)));
   if (b->now->allocation.n_missed > 0)
-    say(b, pw_words(p, "DOES NOT FIT: %d pieces have no place.", b->now->allocation.n_missed));
+    say(b, pw_words(p, "DOES NOT FIT: %d piece%s no place.", b->now->allocation.n_missed,
+                    b->now->allocation.n_missed == 1 ? " has" : "s have"));
+  if (b->n_said > 0 && b->now->allocation.is_quick && !b->before->allocation.is_quick)
+    say(b, "Planned quickly: the thorough plan may move and cost less.");
 }
 
-pw_status pw_text_against(struct pw_buf *out, const struct pw_plan *before, const struct pw_plan *now,
-                          struct pw_ctx *ctx)
+static pw_status write(struct pw_buf *out, const struct pw_plan *before, const struct pw_plan *now,
+                       enum brevity brevity, struct pw_ctx *ctx)
 {
-  struct both both = {.page = pw_page_open(out, now, ctx), .before = before, .now = now}, *b = &both;
+  struct both both = {.page = pw_page_open(out, now, ctx), .before = before, .now = now, .brevity = brevity},
+              *b = &both;
   pw_page_title(&b->page, now->event->name, "What changed");
   if (strcmp(pw_words(&b->page, "%s", pw_when_date(before->event->date).s), pw_when_date(now->event->date).s) != 0)
     say(b, pw_words(&b->page, "THE DAY: now %s, it was %s.", pw_words(&b->page, "%s", pw_when_date(now->event->date).s),
                     pw_words(&b->page, "%s", pw_when_date(before->event->date).s)));
   meals(b);
   orders(b);
-  lists(b, "Fires", fires_of);
-  shifts(b);
+  moves(b, "Fires", fires_of, "lit ", ", out ", false);
+  if (b->brevity >= CUTS_NAMED)
+    cooks_named(b);
+  else
+    moves(b, "Cooking", cooks_of, "on ", ", off ", false);
+  moves(b, "Shifts", shifts_of, "", " to ", b->brevity >= SHIFTS_RUN_ON);
   money(b);
   b->head = NULL;
   if (b->n_said == 0)
@@ -315,5 +530,23 @@ pw_status pw_text_against(struct pw_buf *out, const struct pw_plan *before, cons
     pw_page_blank(&b->page);
     pw_page_para(&b->page, 0, 0, "Sheets given out before are no longer good: take them back.");
   }
+  return out->failed ? PW_ERR_MEMORY : PW_OK;
+}
+
+pw_status pw_text_against(struct pw_buf *out, const struct pw_plan *before, const struct pw_plan *now,
+                          struct pw_ctx *ctx)
+{
+  const char *text = "";
+  for (int brevity = WHOLE, n_lines = PAGE_LINES + 1; brevity < BREVITIES && n_lines > PAGE_LINES; brevity++) {
+    struct pw_buf page = pw_buf_in(ctx->arena);
+    pw_status st = write(&page, before, now, (enum brevity)brevity, ctx);
+    text = st == PW_OK ? pw_buf_text(&page) : NULL;
+    if (!text)
+      return PW_ERR_MEMORY;
+    n_lines = 0;
+    for (const char *p = text; *p; p++)
+      n_lines += *p == '\n';
+  }
+  pw_buf_add(out, text);
   return out->failed ? PW_ERR_MEMORY : PW_OK;
 }
