@@ -86,7 +86,7 @@ enum { PW_SHEET_MANY_PIECES = 13 }; /**< so many alike on a rack are told by the
 /** A rack at the moment of a slip. */
 struct pw_sheet_rack {
   struct pw_view_map map;        /**< loads on it then */
-  const char *name, *hot, *cool; /**< "upper rack"; temperatures of its ends, cool NULL when it has one zone */
+  const char *name, *hot, *cool; /**< "upper rack"; its ends' own temperatures, cool NULL when it has one zone */
 };
 
 struct pw_sheet_block {

@@ -6,6 +6,7 @@
 #include "sheet/slack_words.h"
 
 #include <limits.h>
+#include <math.h>
 #include <stdlib.h>
 
 #define TEXT(...)     pw_view_printf(pen->view, __VA_ARGS__)
@@ -140,18 +141,11 @@ static bool rack_fill(struct pw_sheet_pen *pen, struct pw_sheet_rack *out, int p
     }
   }
   out->name = p->n_racks == 1 ? p->name : TEXT("%s rack", p->racks[rack].id);
-  int hot = PW_NONE, cool = PW_NONE;
-  for (int z = 0; z < pen->plan->lots.n_zones; z++)
-    if (pen->plan->lots.zones[z].pit == pit && pen->plan->lots.zones[z].rack == rack) {
-      hot = hot == PW_NONE ? z : hot;
-      cool = z;
-    }
-  out->hot = hot == PW_NONE
-                 ? ""
-                 : TEXT("%s", pw_format_temp(pen->ev->units, pw_view_zone_temp_c(pen->view, hot, map->setting)).s);
-  out->cool = cool == hot
-                  ? NULL
-                  : TEXT("%s", pw_format_temp(pen->ev->units, pw_view_zone_temp_c(pen->view, cool, map->setting)).s);
+  const enum pw_units units = pen->ev->units;
+  double hot_c = pw_view_end_temp_c(pen->view, pit, rack, map->setting, false),
+         cool_c = pw_view_end_temp_c(pen->view, pit, rack, map->setting, true);
+  out->hot = isnan(hot_c) ? "" : TEXT("%s", pw_format_temp(units, hot_c).s);
+  out->cool = isnan(cool_c) || p->racks[rack].n_zones == 1 ? NULL : TEXT("%s", pw_format_temp(units, cool_c).s);
   return true;
 }
 

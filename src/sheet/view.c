@@ -138,6 +138,14 @@ const char *pw_view_outcome_word(enum pw_outcome outcome)
   return words[outcome];
 }
 
+double pw_view_end_temp_c(const struct pw_view *view, int pit, int rack, int setting, bool is_far)
+{
+  const struct pw_pit *p = &view->ev->pits[pit];
+  if (setting < 0 || setting >= p->n_settings)
+    return NAN;
+  return (is_far ? p->settings[setting].cool_c : p->settings[setting].hot_c) + p->racks[rack].offset_c;
+}
+
 double pw_view_zone_temp_c(const struct pw_view *view, int zone, int setting)
 {
   const struct pw_zone *z = &view->plan->lots.zones[zone];

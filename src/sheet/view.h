@@ -162,7 +162,10 @@ const char *pw_view_stage_word(enum pw_load_stage stage);
 const char *pw_view_bar_word(enum pw_view_bar_kind kind);
 const char *pw_view_category_word(enum pw_category category);
 const char *pw_view_outcome_word(enum pw_outcome outcome);
-/** Air temperature of a zone under a setting, Celsius; NAN when the setting is not known. */
+/** What was measured at the fire end or the far end under a setting, Celsius, and by how much this rack differs; NAN when the
+ *  setting is not known. */
+double pw_view_end_temp_c(const struct pw_view *view, int pit, int rack, int setting, bool is_far);
+/** Air temperature in the middle of a zone under a setting, Celsius; NAN when the setting is not known. */
 double pw_view_zone_temp_c(const struct pw_view *view, int zone, int setting);
 /** Setting of the pit at an instant, or PW_NONE when it is not lit then. */
 int pw_view_setting_at(const struct pw_view *view, int pit, int at_min);
