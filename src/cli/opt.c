@@ -24,7 +24,7 @@ static const struct opt_row OPTS[PW_OPT__COUNT] = {
                        "plan for another head count, of all or of single meals: lunch=180,supper=60"},
     [PW_OPT_UNITS] = {"units", 'u', "us|si", "pounds and Fahrenheit, or kilograms and Celsius"},
     [PW_OPT_PAPER] = {"paper", 0, "letter|a4", "paper the workbook is laid out for"},
-    [PW_OPT_JSON] = {"json", 0, "FILE|-", "write the whole plan as JSON; - is standard output"},
+    [PW_OPT_JSON] = {"json", 0, "FILE|-", "write all of it as JSON; - is standard output"},
     [PW_OPT_SECONDS] = {"seconds", 0, "N", "stop searching after so long"},
     [PW_OPT_WORK] = {"work", 0, "N", "search N times as long for a cheaper plan, the same one each time"},
     [PW_OPT_ON_TIME] = {"on-time", 0, "SHARE", "chance asked of every meal to be ready, such as 90 %; 0: none"},

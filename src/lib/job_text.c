@@ -147,7 +147,11 @@ pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text,
     st = pw_season_csv(&sheet, job->season, ctx);
     break;
   case PW_TEXT_SHOW:
-    st = pw_event_show(&sheet, job->read[0], ctx);
+    st = pw_event_show(&sheet, job->read[0], job->event, ctx);
+    if (st == PW_OK && job->units != PW_NONE)
+      pw_buf_printf(&sheet, "  units: %s by option\n", job->units == PW_UNITS_US ? "us" : "si");
+    if (st == PW_OK && job->paper != PW_NONE)
+      pw_buf_printf(&sheet, "  paper: %s by option\n", job->paper == PW_PAPER_A4 ? "a4" : "letter");
     break;
   case PW_TEXT_EVENT:
     st = event_line(&sheet, job->event);

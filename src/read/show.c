@@ -108,7 +108,16 @@ static void table_show(struct walk *w, const struct pw_table *table, const struc
   }
 }
 
-pw_status pw_event_show(struct pw_buf *out, const struct pw_event *ev, struct pw_ctx *ctx)
+static int heads_of(const struct pw_event *ev, int service)
+{
+  int heads = 0;
+  for (int g = 0; g < ev->n_classes; g++)
+    heads += ev->services[service].guests[g];
+  return heads;
+}
+
+pw_status pw_event_show(struct pw_buf *out, const struct pw_event *ev, const struct pw_event *planned,
+                        struct pw_ctx *ctx)
 {
   (void)ctx;
   struct walk w = {.out = out, .ev = ev};
@@ -117,12 +126,13 @@ pw_status pw_event_show(struct pw_buf *out, const struct pw_event *ev, struct pw
   table_show(&w, &pw_table_event, ev->source->root, 0);
   pw_buf_add(out, "What was worked out from these:\n");
   for (int s = 0; s < ev->n_services; s++) {
-    int heads = 0;
-    for (int g = 0; g < ev->n_classes; g++)
-      heads += ev->services[s].guests[g];
+    int heads = heads_of(ev, s), asked = heads_of(planned, s);
     pw_buf_add(out, "  meal ");
     pw_text_add_line(out, ev->services[s].id);
-    pw_buf_printf(out, ": %d guests, %d dishes, %d min\n", heads, ev->services[s].n_menu, ev->services[s].length_min);
+    pw_buf_printf(out, ": %d guests", asked);
+    if (asked != heads)
+      pw_buf_printf(out, " by option, %d in the file", heads);
+    pw_buf_printf(out, ", %d dishes, %d min\n", ev->services[s].n_menu, ev->services[s].length_min);
   }
   return out->failed ? PW_ERR_MEMORY : PW_OK;
 }

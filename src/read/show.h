@@ -7,7 +7,8 @@
 #include "base/ctx.h"
 #include "pw/event.h"
 
-/** Lines "key: value  # place" of every block and list, standards included; nothing for an event that was not read from one text. */
-pw_status pw_event_show(struct pw_buf *out, const struct pw_event *ev, struct pw_ctx *ctx);
+/** Lines "key: value  # place" of every block and list, standards included, and head counts of `planned`, the event as options changed it; nothing for an event that was not read from one text. */
+pw_status pw_event_show(struct pw_buf *out, const struct pw_event *ev, const struct pw_event *planned,
+                        struct pw_ctx *ctx);
 
 #endif

@@ -225,6 +225,9 @@ expect "the house's" says '^  margin: .*60 % .*# house.yaml:[0-9]*$'
 expect "the menu's" says ' dish: .*brisket-sliced .*# catalog menus.yaml:[0-9]*$'
 expect "the program's" says '^  head_count: .*largest-service .*# the program.s standard$'
 expect "an origin in every line" [ "$(sed '/^What was worked out/,$d' "$tmp/out" | grep -v -c '# ')" = 0 ]
+phone "$pw" check --show second.yaml -g 77 -u si
+expect "what an option changed" says '^  meal [a-z]*: 77 guests by option, [0-9]* in the file, '
+expect "and its units" says '^  units: si by option$'
 verdict check-shows-origins
 phone "$pw" new third.yaml --guests 12 --date 2027-06-31 --at 25:00 --menu hash
 expect "faulty words" is 3
@@ -252,6 +255,27 @@ for row in 287,241:us 287,241:si 260,259:us; do
   for sheet in plan.txt shift-sheet.txt; do
     expect "$pair in $units on $sheet: $ends" [ "$(tr '\n' ' ' <"$tmp/ends/pack/$sheet" | tr -s ' ' | grep -o '[0-9]* °[CF] at the fire end, [0-9]* °[CF] at the far end' | sort -u)" = "$ends" ]
   done
+  # the maps, on paper and in the workbook: the ends' own figures at the ends, the middle of a zone where a zone is meant
+  expect "$pair in $units on the maps" python3 - "${pair%,*}" "${pair#*,}" $units "$tmp/ends/pack" <<'EOF'
+import html, json, re, sys, zipfile
+hot, cool, units, pack = float(sys.argv[1]), float(sys.argv[2]), sys.argv[3], sys.argv[4]
+def told(f): return f"{int((f - 32) / 1.8 + 0.5 + 1e-6)} °C" if units == "si" else f"{int(f + 0.5 + 1e-6)} °F"
+c = lambda f: (f - 32) / 1.8
+zones = json.load(open(pack + "/plan.json"))["zones"]
+main = [z["temp_c"] for z in zones if z["rack"] == "offset/main"]
+assert all(abs(t - c(hot + (cool - hot) * (k + 0.5) / len(main))) < 1e-6 for k, t in enumerate(main)), main
+middles = {told(z["temp_c"] * 1.8 + 32) for z in zones}
+text = html.unescape(open(pack + "/crew.html").read()).replace("\u00a0", " ")
+slips = dict(re.findall(r"<figcaption><span>(.*?)</span><b>(?:main rack)</b><span>(.*?)</span></figcaption>", text))
+assert slips == {told(hot): told(cool)}, slips
+lanes = set(re.findall(r"(?:hot|cool) end, (\d+ °[CF])", text))
+assert lanes and lanes <= middles, (lanes, middles)
+words = html.unescape(zipfile.ZipFile(pack + "/workbook.xlsx").read("xl/sharedStrings.xml").decode()).replace("\u00a0", " ")
+ends = set(re.findall(r"main rack, [^<]*, ends (\d+ °[CF], \d+ °[CF])<", words))
+assert ends == {f"{told(hot)}, {told(cool)}"}, ends
+heads = set(re.findall(r">(?:HOT |COOL )?(?:middle of the zone |zone )(\d+ °[CF])<", words))
+assert heads and heads <= middles, (heads, middles)
+EOF
 done
 verdict ends-as-measured
 

@@ -170,10 +170,10 @@ static void margin(struct pw_page *s)
   money_line(s, 2, "All costs but overhead", -(q->cost_cents - q->overhead_cents));
   money_line(s, 2, "Contribution to overhead and profit", q->contribution_cents);
   money_line(s, 2, "Overhead", -q->overhead_cents);
-  money_line(
-      s, 2,
-      pw_words(s, "%s, %s of the price", net >= q->cost_cents ? "Profit" : "Loss", pw_format_percent(q->margin_frac).s),
-      net - q->cost_cents);
+  money_line(s, 2,
+             pw_words(s, "%s, %s of the price", net >= q->cost_cents ? "Profit" : "Loss",
+                      pw_format_percent(fabs(q->margin_frac)).s),
+             net - q->cost_cents);
   if (net > 0)
     pw_page_para(s, 2, 2,
                  pw_words(s, "Food is %s of the price; food and crew together are %s.",
