@@ -125,7 +125,6 @@ ok=yes
 python3 - "$tmp/later/j.json" "$tmp/out" <<'EOF' || ok=no
 import datetime, json, re, sys
 p, page = json.load(open(sys.argv[1])), open(sys.argv[2]).read()
-page = page[page.index("What changed") - 60:].strip("\n")
 lines = page[page.rindex("\n", 0, page.index("What changed")) + 1:].splitlines()
 assert 50 < len(lines) <= 60 and max(map(len, lines)) <= 80, (len(lines), max(map(len, lines)))
 text = " ".join(page.split())

@@ -5,6 +5,7 @@
 #include "base/arena.h"
 #include "base/when.h"
 #include "plan/demand/head_count.h"
+#include "sheet/cook_spans.h"
 #include "sheet/words.h"
 #include "write/text/text_page.h"
 
@@ -375,28 +376,21 @@ static struct span *fires_of(struct both *b, const struct pw_plan *plan, int *n)
   return list;
 }
 
-/* Each lot from the first piece on to the last one off the fire. */
+/* Each lot, with its meal where there are several. */
 static struct span *cooks_of(struct both *b, const struct pw_plan *plan, int *n)
 {
-  const struct pw_allocation *a = &plan->allocation;
-  struct span *list = spans_open(b, plan->lots.n_lots);
-  *n = 0;
-  for (int l = 0; list && l < plan->lots.n_lots; l++) {
-    const struct pw_lot *lot = &plan->lots.lots[l];
-    int from = INT_MAX, to = INT_MIN;
-    for (int i = 0; i < a->n_loads; i++)
-      if (a->loads[i].lot == l && (a->loads[i].stage == PW_LOAD_SMOKE || a->loads[i].stage == PW_LOAD_FINISH)) {
-        from = a->loads[i].start_at_min < from ? a->loads[i].start_at_min : from;
-        to = a->loads[i].end_at_min > to ? a->loads[i].end_at_min : to;
-      }
-    if (from <= to)
-      list[(*n)++] = (struct span){
-          .who = plan->event->n_services == 1 ? plan->event->cuts[lot->cut].name
-                                              : pw_words(&b->page, "%s, %s", plan->event->cuts[lot->cut].name,
-                                                         plan->event->services[lot->service].name),
-          .from_min = from,
-          .to_min = to,
-          .more = pw_words(&b->page, ", %d piece%s", lot->pieces, lot->pieces == 1 ? "" : "s")};
+  const struct pw_event *ev = plan->event;
+  struct pw_cook_span *cooks = pw_cook_spans(plan, n, b->page.arena);
+  struct span *list = spans_open(b, cooks ? *n : 0);
+  *n = cooks && list ? *n : 0;
+  b->page.buf->failed = b->page.buf->failed || !cooks;
+  for (int i = 0; i < *n; i++) {
+    const char *cut = ev->cuts[cooks[i].cut].name;
+    list[i] = (struct span){
+        .who = ev->n_services == 1 ? cut : pw_words(&b->page, "%s, %s", cut, ev->services[cooks[i].service].name),
+        .from_min = cooks[i].from_at_min,
+        .to_min = cooks[i].to_at_min,
+        .more = pw_words(&b->page, ", %d piece%s", cooks[i].pieces, cooks[i].pieces == 1 ? "" : "s")};
   }
   return list;
 }
