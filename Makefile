@@ -147,11 +147,13 @@ faults: ## every allocation and every call on files failing in turn, kills at ev
 	$(Q)sh tests/parts/faults.sh build/debug whole
 .PHONY: faults
 
-# Fuzzing: clang's libFuzzer with the sanitizers; `make fuzz SECONDS=60 TARGETS="event plan"`.  The kept finds are replayed by
+# Fuzzing: clang's libFuzzer with the sanitizers; `make fuzz SECONDS=60 TARGETS="event plan"`; the log's bar: `make fuzz TARGETS=log
+# RUNS=5000000 SECONDS=20000`, which ends at so many inputs.  The kept finds are replayed by
 # tests/parts/fuzz.sh with the usual compiler.
 FUZZ := build/fuzz
 SECONDS ?= 60
-TARGETS ?= quantity event job catalog plan whole
+TARGETS ?= quantity event job catalog plan whole log
+RUNS ?= -1
 $(FUZZ)/fuzz: tests/fuzz/fuzz.c $(LIBSRC) $(shell find src include -name "*.h")
 	$(Q)mkdir -p $(@D)
 	$(Q)clang -O1 -g $(BASE) $(PC_CFLAGS) -DPW_ARENA_DEBUG -fsanitize=fuzzer,address,undefined -fno-sanitize-recover=all \
@@ -166,7 +168,7 @@ $(B)/fuzz/replay: tests/fuzz/fuzz.c $(LIB)
 	$(Q)$(CC) $(CFLAGS_ALL) -DFUZZ_REPLAY $(LDFLAGS_ALL) -o $@ $< $(LIB) $(LDLIBS_ALL)
 
 fuzz: $(FUZZ)/fuzz $(FUZZ)/fast $(BIN) ## libFuzzer over the readers and the whole run, SECONDS for each of TARGETS
-	$(Q)sh tests/fuzz/fuzz.sh $(FUZZ) $(BIN) $(SECONDS) $(TARGETS)
+	$(Q)RUNS=$(RUNS) sh tests/fuzz/fuzz.sh $(FUZZ) $(BIN) $(SECONDS) $(TARGETS)
 .PHONY: fuzz
 
 cov: ## lines and branches of src that the tests run

@@ -217,7 +217,10 @@ struct pw_load {
   int start_at_min, end_at_min;
   struct pw_rect *rects; /**< on a rack: one per piece; else NULL */
   int *piece_ids;        /**< which pieces of the lot (0-based), one per piece: follows a piece through its stages */
-  int drips_min; /**< open and raw above another rack: it drips for so long from its start [H2]; 0: it does not */
+  int drips_min;      /**< open and raw above another rack: it drips for so long from its start [H2]; 0: it does not */
+  bool is_carried;    /**< of a day [N3]: it began elsewhere and was carried here in the middle of its stage */
+  int carried_at_min; /**< when */
+  int from_zone, from_finisher; /**< from where; PW_NONE: no such place */
 };
 
 struct pw_burn {
@@ -520,6 +523,7 @@ enum pw_task_kind {
   PW_TASK_COOL,
   PW_TASK_BURN_DOWN,
   PW_TASK_ASH,
+  PW_TASK_MOVE, /**< of a day [N3]: in the middle of a stage to another fire or an oven */
   PW_TASK__COUNT
 };
 

@@ -8,6 +8,7 @@
 #include "heat/curve.h"
 #include "plan/chance/chance.h"
 
+#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -127,7 +128,7 @@ double pw_belief_air_c(const struct pw_state *s, const struct pw_piece_stage *st
   if (st->zone == PW_NONE)
     return st->finisher == PW_NONE ? (double)NAN : s->plan->event->finishers[st->finisher].temp_c;
   const struct pw_zone *zone = &s->plan->lots.zones[st->zone];
-  return zone->temp_c[setting_of(s, zone->pit, st->start_min)];
+  return zone->temp_c[setting_of(s, zone->pit, st->is_carried ? st->carried_min : st->start_min)];
 }
 
 /* Air on the mean of a stretch without fire: the steel keeps some heat. */
@@ -141,10 +142,10 @@ static double cold_air_c(const struct pw_state *s, int pit, double air_c, double
 }
 
 /* Minutes that stretches without fire add to a stage that has run since `start`, by the engine. */
-static double lost_min(struct update *u, const struct pw_piece *piece, int stage)
+static double lost_at(struct update *u, const struct pw_piece *piece, const struct pw_piece_stage *st, int stage,
+                      int from_min, int to_min)
 {
   const struct pw_state *s = u->s;
-  const struct pw_piece_stage *st = &piece->stage[stage];
   const struct pw_cut *cut = &s->plan->event->cuts[s->plan->lots.lots[piece->lot].cut];
   double sum = 0, air_c = pw_belief_air_c(s, st);
   if (st->zone == PW_NONE || st->load == PW_NONE)
@@ -152,8 +153,7 @@ static double lost_min(struct update *u, const struct pw_piece *piece, int stage
   int pit = s->plan->lots.zones[st->zone].pit;
   for (int i = 0; i < s->n_outages; i++) {
     const struct pw_outage *o = &s->outages[i];
-    int from = o->from_min > st->start_min ? o->from_min : st->start_min,
-        to = o->to_min < s->now_min ? o->to_min : s->now_min;
+    int from = o->from_min > from_min ? o->from_min : from_min, to = o->to_min < to_min ? o->to_min : to_min;
     struct pw_stage_model *m = model_of(u, s->plan->lots.lots[piece->lot].cut);
     if (o->pit != pit || to <= from || st->end_min + (int)sum <= from || !m)
       continue;
@@ -165,7 +165,7 @@ static double lost_min(struct update *u, const struct pw_piece *piece, int stage
     if (!state)
       return sum;
     double step = pw_stage_step_s(of), before = (from - st->start_min - sum) * 60.0,
-           out = (to - from + s->plan->event->pits[pit].ready_min / 2.0) * 60.0,
+           out = fmin(to - from + s->plan->event->pits[pit].ready_min / 2.0, to_min - from) * 60.0,
            whole = pw_stage_model_minutes(m, of, air_c, &air) * 60;
     pw_stage_model_set(m, of, air_c, &air, &body, &bath);
     *state = stage == PW_LOAD_FINISH ? m->wrapped : m->raw;
@@ -178,6 +178,23 @@ static double lost_min(struct update *u, const struct pw_piece *piece, int stage
     sum += isfinite(more) && more > 0 ? fmin(more, 3 * (to - from)) : to - from;
   }
   return sum;
+}
+
+/* Of a stage as it was: what was lost where it lay first counts in minutes of where it lies now. */
+static double lost_min(struct update *u, int i, int stage)
+{
+  const struct pw_piece *piece = &u->s->pieces[i];
+  const struct pw_piece_stage *st = &piece->stage[stage];
+  if (!st->is_carried)
+    return lost_at(u, piece, st, stage, st->start_min, INT_MAX);
+  struct pw_piece_stage first = *st;
+  first.zone = st->from_zone;
+  first.finisher = st->from_finisher;
+  double before = lost_at(u, piece, &first, stage, st->start_min, st->carried_min),
+         ratio = pw_belief_planned_min(u->s, i, stage, st->zone) /
+                 fmax(pw_belief_planned_min(u->s, i, stage, first.zone), 1);
+  return (st->carried_min - st->start_min) * (1 - ratio) + before * ratio + PW_CARRY_MIN +
+         lost_at(u, piece, st, stage, st->carried_min, INT_MAX);
 }
 
 double pw_belief_from_core(const struct pw_state *s, int lot, double core_c, double air_c)
@@ -222,10 +239,14 @@ int pw_belief_planned_min(const struct pw_state *s, int piece, int stage, int zo
 {
   const struct pw_piece *p = &s->pieces[piece];
   const struct pw_load *load = &s->plan->allocation.loads[p->stage[stage].load];
+  const struct pw_piece_stage *st = &p->stage[stage];
   int there = PW_NONE;
   if (zone != PW_NONE && zone != load->zone)
     there = pw_spot_min(&s->plan->lots, p->lot, stage, zone,
-                        setting_of(s, s->plan->lots.zones[zone].pit, p->stage[stage].start_min));
+                        setting_of(s, s->plan->lots.zones[zone].pit,
+                                   st->is_carried && zone == st->zone ? st->carried_min : st->start_min));
+  if (zone == PW_NONE && st->is_carried && st->finisher != PW_NONE && st->finisher != load->finisher)
+    there = s->plan->lots.lots[p->lot].oven_min[st->finisher];
   return there == PW_NONE ? load->end_at_min - load->start_at_min : there;
 }
 
@@ -368,7 +389,7 @@ pw_status pw_belief_make(struct pw_belief *out, const struct pw_state *s, struct
     return PW_ERR_MEMORY;
   for (int i = 0; i < s->n_pieces; i++)
     for (int g = 0; g < STAGES; g++)
-      out->pieces[i].lost_min[g] = s->n_outages > 0 ? lost_min(&u, &s->pieces[i], g) : 0;
+      out->pieces[i].lost_min[g] = s->n_outages > 0 || s->pieces[i].stage[g].is_carried ? lost_min(&u, i, g) : 0;
   for (int i = 0; i < s->n_pieces; i++) { /* wrapped before its time, the finish has more to do */
     double core_c = wrapped_at_c(s, &s->pieces[i]);
     if (!isnan(core_c))
@@ -390,6 +411,13 @@ pw_status pw_belief_make(struct pw_belief *out, const struct pw_state *s, struct
     }
   pick_probe(&u);
   return PW_OK;
+}
+
+int pw_day_slot_min(const struct pw_plan *plan)
+{
+  enum { FINE_MIN = 5 };
+  int slot = plan->lots.slot_min;
+  return slot % FINE_MIN == 0 ? FINE_MIN : slot;
 }
 
 double pw_belief_minutes(const struct pw_belief *b, int piece, int stage, int planned, double z)

@@ -7,6 +7,11 @@
 
 #include "day/state.h"
 
+enum { PW_CARRY_MIN = 5 }; /**< what a piece that is carried loses by it: common practice, no source */
+
+/** The grid of a mended plan: a day is mended on finer minutes than it is planned on, so that nothing waits for the next half hour. */
+int pw_day_slot_min(const struct pw_plan *plan);
+
 /** log of the factor on a planned length: mean and standard deviation. */
 struct pw_pace {
   double mean, sd;

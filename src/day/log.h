@@ -11,6 +11,7 @@
 enum pw_log_verb {
   PW_LOG_ON,
   PW_LOG_WRAPPED,
+  PW_LOG_CARRIED,
   PW_LOG_OFF,
   PW_LOG_CORE,
   PW_LOG_FIRE_OUT,

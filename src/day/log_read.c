@@ -128,8 +128,8 @@ static int nearest_time(const struct pw_names *names, int weekday, int hour, int
 {
   const struct pw_event *ev = names->ev;
   int day = pw_date_to_days(ev->date) + (int)floor(near_min / 1440.0);
-  int best = INT_MIN;
-  for (int d = -7; d <= 7; d++) {
+  int best = INT_MIN, reach = weekday < 0 ? 2 : 7; /* a clock that is set forward may skip the nearest one */
+  for (int d = -reach; d <= reach; d++) {
     struct pw_date date = pw_date_from_days(day + d);
     int at = weekday < 0 || pw_date_weekday(date) == weekday ? minute_of(ev, date, hour, minute) : INT_MIN;
     if (at != INT_MIN && (best == INT_MIN || abs(at - near_min) < abs(best - near_min)))
@@ -438,6 +438,13 @@ static void read_args(struct reading *r)
     take_lot(r);
     take_pieces_count(r);
     take_place(r);
+    break;
+  case PW_LOG_CARRIED:
+    take_lot(r);
+    take_pieces_count(r);
+    take_place(r);
+    if (!r->is_bad && r->out.zone == PW_NONE && r->out.pit == PW_NONE && r->out.finisher == PW_NONE)
+      fault(r, r->w.n, "log-word", "where is it now? %s LOT [COUNT] PLACE", pw_log_row(PW_LOG_CARRIED)->word);
     break;
   case PW_LOG_OFF:
     take_lot(r);

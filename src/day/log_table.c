@@ -5,6 +5,8 @@ static const struct pw_log_row ROWS[PW_LOG__COUNT] = {
     [PW_LOG_ON] = {"on", "LOT [COUNT] [PLACE]", "on B 4 trailer hot",
                    "loaded; count and place are as planned when left out"},
     [PW_LOG_WRAPPED] = {"wrapped", "LOT [COUNT] [PLACE]", "wrapped B 3", "wrapped, and where it lies now"},
+    [PW_LOG_CARRIED] = {"carried", "LOT [COUNT] PLACE", "carried B 2 trailer hot",
+                        "carried in the middle of its stage, and where it lies now"},
     [PW_LOG_OFF] = {"off", "LOT [COUNT or all]", "off B all", "taken off the pit or out of the oven"},
     [PW_LOG_CORE] = {"core", "LOT READING ...", "core B 141 139 144 F", "core temperatures read, of one lot"},
     [PW_LOG_FIRE_OUT] = {"fire-out", "PIT DURATION", "fire-out trailer 90 min",

@@ -13,12 +13,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { TRIES_MAX = 24, DAY_SEED = 11, TRY_DRAWS = 200, SAME_MIN = 15, SLACK_MIN = 60 };
+enum { TRIES_MAX = 24, DAY_SEED = 11, TRY_DRAWS = 200, SAME_MIN = 15, SLACK_MIN = 120 };
 #define CHANGE_RISK                                                                                                    \
   0.003 /* a change on the sheets is worth so much chance of a meal: 30 changes a tenth; common practice, no source */
 #define RISK_NOISE 0.01 /* less is no difference between draws */
 #define AT_RISK                                                                                                        \
-  0.2 /* a meal not ready in so many of its draws is helped though nothing is late by the middle of them: common practice, no source */
+  0.1 /* a meal not ready in so many of its draws is helped though nothing is late by the middle of them: common practice, no source */
 #define BARK_SET_C 60.0 /* 140 F: below it a crust does not hold under a wrap; common practice, no source */
 
 struct attempt {
@@ -45,7 +45,8 @@ static pw_status attempt_make(struct attempt *a, const struct mend *m)
   a->other.wrap_now = pw_arena_array(m->ctx->arena, (size_t)m->s->n_pieces + 1, sizeof *a->other.wrap_now);
   a->other.oven = pw_arena_array(m->ctx->arena, n_lots + 1, sizeof *a->other.oven);
   a->other.spots = pw_arena_array(m->ctx->arena, (size_t)m->s->n_pieces * 2 + 2, sizeof *a->other.spots);
-  if (!a->late_min || !a->other.spots || !a->other.wrap_now || !a->other.oven)
+  a->other.carry = pw_arena_array(m->ctx->arena, (size_t)m->s->n_pieces + 1, sizeof *a->other.carry);
+  if (!a->late_min || !a->other.carry || !a->other.spots || !a->other.wrap_now || !a->other.oven)
     return PW_ERR_MEMORY;
   for (size_t l = 0; l < n_lots; l++)
     a->other.oven[l] = PW_NONE;
@@ -107,11 +108,14 @@ static bool is_better(const struct attempt *a, const struct attempt *b, const st
 {
   long late_a = lateness(a, m), late_b = lateness(b, m);
   double worth = (b->risk - a->risk) + CHANGE_RISK * (b->changes - a->changes);
-  if (labs(late_a - late_b) >= m->s->plan->lots.slot_min)
+  if (labs(late_a - late_b) >= pw_day_slot_min(m->s->plan))
     return late_a < late_b;
   return fabs(worth) > RISK_NOISE ? worth > 0
                                   : a->burn_min < b->burn_min && a->risk <= b->risk && a->changes <= b->changes;
 }
+
+/* From when on a load takes room where it lies. */
+static int in_since(const struct pw_load *load) { return load->is_carried ? load->carried_at_min : load->start_at_min; }
 
 /* Room in every oven at every moment. */
 static bool has_room(const struct attempt *a, const struct mend *m)
@@ -126,7 +130,7 @@ static bool has_room(const struct attempt *a, const struct mend *m)
     for (int k = 0; k < a->al.n_loads; k++) {
       const struct pw_load *y = &a->al.loads[k];
       const struct pw_lot *lot = &lots->lots[y->lot];
-      if (y->finisher == x->finisher && y->start_at_min <= x->start_at_min && y->end_at_min > x->start_at_min)
+      if (y->finisher == x->finisher && in_since(y) <= in_since(x) && y->end_at_min > in_since(x))
         used += y->pieces * (ev->finishers[x->finisher].is_in_pans ? ev->cuts[lot->cut].pans_per_piece
                                                                    : lot->wrapped_length_m * lot->wrapped_width_m);
     }
@@ -156,6 +160,7 @@ static pw_status like(struct attempt *to, const struct attempt *from, const stru
     return st;
   memcpy(to->other.wrap_now, from->other.wrap_now, (size_t)m->s->n_pieces * sizeof *to->other.wrap_now);
   memcpy(to->other.spots, from->other.spots, (size_t)m->s->n_pieces * 2 * sizeof *to->other.spots);
+  memcpy(to->other.carry, from->other.carry, (size_t)m->s->n_pieces * sizeof *to->other.carry);
   memcpy(to->other.oven, from->other.oven, (size_t)m->s->plan->lots.n_lots * sizeof *to->other.oven);
   return PW_OK;
 }
@@ -200,6 +205,9 @@ static bool set_way(struct attempt *other, struct pw_mend_act *act, const struct
   if (way == n_ovens) {
     act->kind = PW_MEND_WRAP_NOW;
     act->pieces = wrap_what_holds(other, m, lot);
+  } else if (way == n_ovens + 3) {
+    act->kind = PW_MEND_CARRY;
+    act->pieces = pw_spots_carry(other->other.carry, m->s, m->b, &now->al, lot);
   } else
     act->pieces = pw_spots_move(other->other.spots, m->s, m->b, &now->al, lot,
                                 way == n_ovens + 1 ? PW_LOAD_SMOKE : PW_LOAD_FINISH);
@@ -212,7 +220,7 @@ static pw_status try_ways(struct attempt *now, const struct mend *m, int lot)
   struct attempt best = *now;
   struct pw_mend_act act = {0};
   bool has_better = false;
-  for (int way = 0; way < m->s->plan->event->n_finishers + 3; way++) {
+  for (int way = 0; way < m->s->plan->event->n_finishers + 4; way++) {
     struct attempt other;
     struct pw_mend_act what;
     pw_status st = like(&other, now, m);

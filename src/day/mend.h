@@ -8,7 +8,7 @@
 #include "day/supply.h"
 
 /** What was tried for a late lot and kept. */
-enum pw_mend_kind { PW_MEND_OVEN, PW_MEND_WRAP_NOW, PW_MEND_SPOTS };
+enum pw_mend_kind { PW_MEND_OVEN, PW_MEND_WRAP_NOW, PW_MEND_SPOTS, PW_MEND_CARRY };
 
 struct pw_mend_act {
   enum pw_mend_kind kind;
@@ -40,6 +40,7 @@ struct pw_otherwise {
   bool *wrap_now;        /**< [piece] its smoke ends at the next slot */
   int *oven;             /**< [lot] finisher its finish moves to, PW_NONE */
   struct pw_spot *spots; /**< [PW_SPOT_AT()] */
+  struct pw_spot *carry; /**< [piece] where it is carried from where it lies now; is_moved: it is */
 };
 
 struct pw_mended {

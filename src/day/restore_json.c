@@ -135,6 +135,17 @@ static pw_status load_of(struct pw_load *load, const struct pw_plan *plan, const
     return not_of_it("lot", text_of(o, "lot"), ctx);
   if (!place_of(load, plan, text_of(o, "place")))
     return not_of_it("place", text_of(o, "place"), ctx);
+  struct pw_load from = *load;
+  int carried = int_of(o, "carried_min", INT_MIN);
+  load->from_zone = load->from_finisher = PW_NONE;
+  if (carried != INT_MIN) {
+    if (!place_of(&from, plan, text_of(o, "carried_from")))
+      return not_of_it("carried_from", text_of(o, "carried_from"), ctx);
+    load->is_carried = true;
+    load->carried_at_min = carried;
+    load->from_zone = from.zone;
+    load->from_finisher = from.finisher;
+  }
   int drips_until = int_of(o, "drips_until_min", INT_MIN);
   load->drips_min = drips_until == INT_MIN ? 0 : drips_until - load->start_at_min;
   int n_rects = list_of(o, "rects", &rects), n_ids = list_of(o, "piece_ids", &ids);

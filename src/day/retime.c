@@ -24,6 +24,8 @@ struct step {
   int old_start, old_end, start, end;
   int zone, finisher;
   const struct pw_spot *spot; /* NULL: as planned */
+  bool is_carried;
+  int carried_at, from_zone, from_finisher;
   double pace;
 };
 
@@ -80,6 +82,10 @@ static pw_status steps_make(struct work *w, struct pw_arena *arena)
                                                .old_end = load->end_at_min,
                                                .zone = st->zone,
                                                .finisher = st->finisher,
+                                               .is_carried = st->is_carried,
+                                               .carried_at = st->carried_min,
+                                               .from_zone = st->from_zone,
+                                               .from_finisher = st->from_finisher,
                                                .pace = 1};
     }
   }
@@ -146,6 +152,9 @@ static void time_step(struct work *w, int i)
     x->rect = NULL;
   }
   const struct pw_spot *spot = &w->other->spots[PW_SPOT_AT(x->piece, x->stage)];
+  const struct pw_spot *carry = &w->other->carry[x->piece];
+  if (carry->is_moved && carry->zone != PW_NONE && !is_on && x->stage == PW_LOAD_SMOKE)
+    spot = carry; /* it is not on yet after all: it goes there at once */
   if (spot->is_moved && !is_on) {
     x->spot = spot;
     x->zone = spot->zone;
@@ -181,8 +190,24 @@ static void time_step(struct work *w, int i)
         x->finisher != PW_NONE ? w->plan->event->finishers[x->finisher].temp_c : w->plan->lots.zones[x->zone].temp_c[0];
     minutes *= pw_belief_from_core(w->s, piece->lot, core_c, air_c);
   }
+  if (carry->is_moved && is_on && (x->stage == PW_LOAD_FINISH || piece->stage[PW_LOAD_FINISH].load == PW_NONE)) {
+    int there = carry->zone != PW_NONE ? pw_spot_min(&w->plan->lots, piece->lot, x->stage, carry->zone, carry->setting)
+                                       : w->plan->lots.lots[piece->lot].oven_min[carry->finisher];
+    x->is_carried = true;
+    x->carried_at = w->now;
+    x->from_zone = x->zone;
+    x->from_finisher = x->finisher;
+    x->zone = carry->zone;
+    x->finisher = carry->finisher;
+    x->rect = carry->zone != PW_NONE ? &carry->rect : NULL;
+    x->end = max_int(up_to(x->start + pw_spot_carried_min(w->s, w->b, x->piece, x->stage, w->now, there), w->slot),
+                     w->now + w->slot);
+    x->pace = (x->end - x->start) / (double)there;
+    return;
+  }
   double end = x->start + minutes;
-  bool is_as_planned = fabs(minutes - planned) < w->slot && w->b->pieces[x->piece].lost_min[x->stage] < 1;
+  bool is_as_planned =
+      fabs(minutes - planned) < w->plan->lots.slot_min && w->b->pieces[x->piece].lost_min[x->stage] < 1;
   if (is_as_planned)
     end = x->start + planned;
   x->end = max_int(up_to(end, w->slot), is_on ? w->now : x->start + w->slot);
@@ -212,8 +237,9 @@ static void cluster(struct work *w)
   for (int i = 0; i < w->n_steps; i++)
     for (int k = 0; k < w->n_steps; k++) {
       struct step *x = &w->steps[i], *y = &w->steps[k];
-      if (x->load == y->load && x->start == y->start && x->end > w->s->now_min && y->end > x->end &&
-          y->end - x->end <= CLUSTER_MIN && !w->other->wrap_now[x->piece] && x->end > x->old_end) {
+      if (x->load == y->load && x->zone == y->zone && x->finisher == y->finisher && x->start == y->start &&
+          x->end > w->s->now_min && y->end > x->end && y->end - x->end <= CLUSTER_MIN &&
+          !w->other->wrap_now[x->piece] && x->end > x->old_end) {
         x->end = y->end;
         x->pace = y->pace;
       }
@@ -321,7 +347,11 @@ static bool add(struct gather *g, const struct pw_load *load, int nth, const str
   for (size_t i = 0; i < g->n && !at; i++)
     if (g->loads[i].lot == load->lot && g->loads[i].stage == load->stage && g->loads[i].zone == load->zone &&
         g->loads[i].finisher == load->finisher && g->loads[i].start_at_min == load->start_at_min &&
-        g->loads[i].end_at_min == load->end_at_min && (g->loads[i].rects != NULL) == (rect != NULL))
+        g->loads[i].end_at_min == load->end_at_min && g->loads[i].is_carried == load->is_carried &&
+        (!load->is_carried ||
+         (g->loads[i].carried_at_min == load->carried_at_min && g->loads[i].from_zone == load->from_zone &&
+          g->loads[i].from_finisher == load->from_finisher)) &&
+        (g->loads[i].rects != NULL) == (rect != NULL))
       at = &g->loads[i];
   if (!at) {
     if (pw_arena_grow(g->arena, &g->loads, &g->cap, g->n, sizeof *g->loads) < 0 ||
@@ -359,6 +389,10 @@ static bool add_step(struct gather *g, const struct work *w, const struct step *
   load.end_at_min = x->end;
   load.zone = x->zone;
   load.finisher = x->finisher;
+  load.is_carried = x->is_carried;
+  load.carried_at_min = x->is_carried ? x->carried_at : 0;
+  load.from_zone = x->is_carried ? x->from_zone : PW_NONE;
+  load.from_finisher = x->is_carried ? x->from_finisher : PW_NONE;
   if (x->spot)
     load.drips_min = x->stage == PW_LOAD_SMOKE ? pw_spot_drips_min(w->plan->event, &w->plan->lots, load.lot, x->zone,
                                                                    x->spot->setting, x->end - x->start)
@@ -455,9 +489,11 @@ static pw_status put_burns(struct pw_allocation *out, const struct work *w, stru
     }
     for (int i = 0; i < w->n_steps; i++) {
       const struct step *x = &w->steps[i];
-      int at = x->spot ? x->start : x->old_start; /* a moved piece may find the fire burning longer than planned */
+      int at = x->is_carried ? x->carried_at
+               : x->spot     ? x->start
+                             : x->old_start; /* a moved piece may find the fire burning longer than planned */
       bool is_of = x->zone != PW_NONE && w->plan->lots.zones[x->zone].pit == burn.pit && at >= a->burns[b].lit_at_min &&
-                   at < (x->spot ? next : a->burns[b].out_at_min);
+                   at < (x->spot || x->is_carried ? next : a->burns[b].out_at_min);
       if (is_of && x->end > burn.out_at_min)
         burn.out_at_min = x->end;
     }
@@ -477,7 +513,7 @@ pw_status pw_retime(struct pw_allocation *out, int *late_min, double **pace, con
                     const struct pw_belief *belief, const struct pw_otherwise *otherwise, struct pw_ctx *ctx)
 {
   const struct pw_plan *plan = s->plan;
-  struct work w = {.s = s, .b = belief, .plan = plan, .other = otherwise, .slot = plan->lots.slot_min};
+  struct work w = {.s = s, .b = belief, .plan = plan, .other = otherwise, .slot = pw_day_slot_min(plan)};
   struct gather g = {.arena = ctx->arena};
   w.now = up_to(s->now_min + 1, w.slot);
   *out = plan->allocation;

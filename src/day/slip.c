@@ -75,6 +75,29 @@ static void write_meals(struct slip *s)
   }
 }
 
+/* Where to, in a word: the sheets say which. */
+static void write_carry(struct slip *s, const struct pw_mend_act *a, const char *letter)
+{
+  const struct pw_allocation *al = &s->m->allocation;
+  const char *to = "other fire or oven";
+  int place = PW_NONE, n_places = 0;
+  for (int i = 0; i < al->n_loads; i++) {
+    const struct pw_load *load = &al->loads[i];
+    int at = load->zone != PW_NONE ? s->plan->lots.zones[load->zone].pit : s->plan->event->n_pits + load->finisher;
+    if (load->lot != a->lot || !load->is_carried || load->carried_at_min <= s->m->state->now_min || at == place)
+      continue;
+    place = at;
+    n_places++;
+  }
+  if (n_places == 1)
+    to = place < s->plan->event->n_pits ? s->plan->event->pits[place].name
+                                        : s->plan->event->finishers[place - s->plan->event->n_pits].name;
+  if (a->gains_min > 0)
+    line(s, PW_SLIP_LINES - 3, "Carry %d of %s to the %s now: %d min gained.", a->pieces, letter, to, a->gains_min);
+  else
+    line(s, PW_SLIP_LINES - 3, "Carry %d of %s to the %s now, the sheets say which.", a->pieces, letter, to);
+}
+
 static void write_acts(struct slip *s)
 {
   for (int i = 0; i < s->m->n_acts; i++) {
@@ -82,6 +105,8 @@ static void write_acts(struct slip *s)
     const char *letter = pw_lot_letter(a->lot, s->ctx->arena);
     if (a->kind == PW_MEND_WRAP_NOW)
       line(s, PW_SLIP_LINES - 3, "Wrap %d of %s now: %d min gained.", a->pieces, letter ? letter : "?", a->gains_min);
+    else if (a->kind == PW_MEND_CARRY)
+      write_carry(s, a, letter ? letter : "?");
     else if (a->kind == PW_MEND_SPOTS)
       line(s, PW_SLIP_LINES - 3, "%d of %s go to other spots than planned, as their lines say: %d min gained.",
            a->pieces, letter ? letter : "?", a->gains_min);

@@ -40,7 +40,7 @@ static bool is_over(const struct pw_rect *p, const struct pw_rect *q)
 struct try_at {
   const struct pw_state *s;
   const struct pw_allocation *al;
-  const struct pw_spot *spots;
+  const struct pw_spot *spots, *carry; /* NULL: none in this round */
 
   int lot, piece, stage, zone, start, end;
 };
@@ -50,10 +50,12 @@ static int piece_of(const struct pw_state *s, const struct pw_load *load, int k)
   return s->first[load->lot] + (load->piece_ids ? load->piece_ids[k] : k);
 }
 
+static int since(const struct pw_load *load) { return load->is_carried ? load->carried_at_min : load->start_at_min; }
+
 /* Whether a load matters for a rack of a pit in the time looked at. */
 static bool is_then(const struct try_at *t, const struct pw_load *load)
 {
-  return load->stage <= PW_LOAD_FINISH && load->zone != PW_NONE && load->rects && load->start_at_min < t->end &&
+  return load->stage <= PW_LOAD_FINISH && load->zone != PW_NONE && load->rects && since(load) < t->end &&
          load->end_at_min > t->start && t->s->plan->lots.zones[load->zone].pit == t->s->plan->lots.zones[t->zone].pit;
 }
 
@@ -65,6 +67,12 @@ static bool is_free(const struct try_at *t, const struct pw_rect *rect)
     for (int k = 0; is_then(t, load) && zones[load->zone].rack == zones[t->zone].rack && k < load->pieces; k++)
       if (piece_of(t->s, load, k) != t->piece && is_over(rect, &load->rects[k]))
         return false;
+  }
+  for (int i = t->s->first[t->lot]; t->carry && i < t->s->first[t->lot + 1]; i++) {
+    const struct pw_spot *spot = &t->carry[i];
+    if (spot->is_moved && i != t->piece && spot->zone != PW_NONE && zones[spot->zone].pit == zones[t->zone].pit &&
+        zones[spot->zone].rack == zones[t->zone].rack && is_over(rect, &spot->rect))
+      return false;
   }
   for (int i = t->s->first[t->lot]; t->spots && i < t->s->first[t->lot + 1]; i++)
     for (int g = 0; g < 2; g++) { /* moved in this round, on no load yet: it is there all the time */
@@ -127,9 +135,10 @@ static bool find(struct pw_rect *out, const struct try_at *t)
       y[n++] = load->rects[k].y_m + load->rects[k].depth_m;
     }
   }
-  for (int i = t->s->first[t->lot]; t->spots && i < t->s->first[t->lot + 1] && n < CORNERS_MAX; i++) {
-    const struct pw_spot *spot = &t->spots[PW_SPOT_AT(i, t->stage)];
-    if (spot->is_moved && lots->zones[spot->zone].pit == zone->pit && lots->zones[spot->zone].rack == zone->rack) {
+  for (int i = t->s->first[t->lot]; (t->spots || t->carry) && i < t->s->first[t->lot + 1] && n < CORNERS_MAX; i++) {
+    const struct pw_spot *spot = t->carry ? &t->carry[i] : &t->spots[PW_SPOT_AT(i, t->stage)];
+    if (spot->is_moved && spot->zone != PW_NONE && lots->zones[spot->zone].pit == zone->pit &&
+        lots->zones[spot->zone].rack == zone->rack) {
       x[n] = spot->rect.x_m + spot->rect.length_m;
       y[n++] = spot->rect.y_m + spot->rect.depth_m;
     }
@@ -157,12 +166,18 @@ static const struct pw_load *load_of(const struct pw_state *s, const struct pw_a
   return NULL;
 }
 
-/* The fire that burns clean there all that time, PW_NONE: none.  It may burn longer than planned. */
-static const struct pw_burn *burn_of(const struct pw_allocation *al, int pit, int start)
+/* The fire that burns clean there then, PW_NONE: none.  One that burns now may be kept up longer than planned. */
+static const struct pw_burn *burn_of(const struct pw_state *s, const struct pw_allocation *al, int pit, int start)
 {
-  for (int b = 0; b < al->n_burns; b++)
-    if (al->burns[b].pit == pit && al->burns[b].ready_at_min <= start && al->burns[b].out_at_min > start)
-      return &al->burns[b];
+  enum { KEPT_MOST_MIN = 180 };
+  for (int b = 0; b < al->n_burns; b++) {
+    const struct pw_burn *burn = &al->burns[b];
+    bool is_kept = burn->ready_at_min <= s->now_min && burn->out_at_min >= s->now_min &&
+                   start - burn->out_at_min < KEPT_MOST_MIN &&
+                   (b + 1 == al->n_burns || al->burns[b + 1].pit != pit || al->burns[b + 1].lit_at_min > start);
+    if (burn->pit == pit && burn->ready_at_min <= start && (burn->out_at_min > start || is_kept))
+      return burn;
+  }
   return NULL;
 }
 
@@ -179,7 +194,7 @@ static bool move_piece(struct pw_spot *spots, const struct pw_state *s, const st
 {
   const struct pw_lots *lots = &s->plan->lots;
   const struct pw_load *load = load_of(s, al, piece, stage);
-  int lot = s->pieces[piece].lot, slot = lots->slot_min, best = PW_NONE;
+  int lot = s->pieces[piece].lot, slot = pw_day_slot_min(s->plan), best = PW_NONE;
   if (!load || load->start_at_min <= s->now_min)
     return false;
   const struct pw_load *planned = &s->plan->allocation.loads[s->pieces[piece].stage[stage].load];
@@ -188,19 +203,19 @@ static bool move_piece(struct pw_spot *spots, const struct pw_state *s, const st
                                                                                                : now;
   for (int z = 0; z < lots->n_zones; z++)
     for (int at = start; at == start || at < load->start_at_min; at += slot) { /* or when it is free */
-      const struct pw_burn *burn = burn_of(al, lots->zones[z].pit, at);
+      const struct pw_burn *burn = burn_of(s, al, lots->zones[z].pit, at);
       int minutes =
           burn && !was_lost(s, lots->zones[z].pit) ? pw_spot_min(lots, lot, stage, z, burn->setting) : PW_NONE;
       if (minutes == PW_NONE)
         continue;
       int end = at + (int)ceil(pw_belief_minutes(b, piece, stage, minutes, 0));
       end = (int)ceil((double)end / slot) * slot;
-      struct try_at t = {s, al, spots, lot, piece, stage, z, at, end};
+      struct try_at t = {s, al, spots, NULL, lot, piece, stage, z, at, end};
       struct pw_rect rect;
       if (end + slot > load->end_at_min || (best != PW_NONE && end >= best) || !is_dry(&t) || !find(&rect, &t))
         continue;
       best = end;
-      spots[PW_SPOT_AT(piece, stage)] = (struct pw_spot){true, z, burn->setting, rect};
+      spots[PW_SPOT_AT(piece, stage)] = (struct pw_spot){true, z, burn->setting, rect, PW_NONE};
     }
   return best != PW_NONE;
 }
@@ -215,15 +230,79 @@ int pw_spots_move(struct pw_spot *spots, const struct pw_state *s, const struct 
   return n;
 }
 
+/* ---- carried in the middle of a stage ------------------------------------------------------------------------------------------------ */
+
+double pw_spot_carried_min(const struct pw_state *s, const struct pw_belief *b, int piece, int stage, int at_min,
+                           int there_min)
+{
+  const struct pw_piece_stage *st = &s->pieces[piece].stage[stage];
+  double here = fmax(pw_belief_planned_min(s, piece, stage, st->zone), 1), lost = b->pieces[piece].lost_min[stage],
+         ratio = there_min / here;
+  for (int i = 0; i < s->n_outages; i++) { /* what the cold steel would still cost is spared */
+    const struct pw_outage *o = &s->outages[i];
+    double half = st->zone == PW_NONE ? 0 : s->plan->event->pits[s->plan->lots.zones[st->zone].pit].ready_min / 2.0;
+    int from = o->from_min > st->start_min ? o->from_min : st->start_min;
+    if (st->zone != PW_NONE && o->pit == s->plan->lots.zones[st->zone].pit && o->to_min + half > at_min &&
+        at_min > from)
+      lost *= (at_min - from) / (o->to_min + half - from);
+  }
+  return there_min * exp(b->pieces[piece].pace[stage].mean) + (at_min - st->start_min) * (1 - ratio) + lost * ratio +
+         PW_CARRY_MIN;
+}
+
+static bool carry_piece(struct pw_spot *carry, const struct pw_state *s, const struct pw_belief *b,
+                        const struct pw_allocation *al, int piece)
+{
+  const struct pw_lots *lots = &s->plan->lots;
+  const struct pw_piece *p = &s->pieces[piece];
+  int lot = p->lot, slot = pw_day_slot_min(s->plan), best = PW_NONE,
+      stage = p->stage[PW_LOAD_FINISH].load != PW_NONE ? PW_LOAD_FINISH : PW_LOAD_SMOKE,
+      now = (int)ceil((s->now_min + 1.0) / slot) * slot;
+  const struct pw_load *load = load_of(s, al, piece, stage);
+  if (!load || load->start_at_min > s->now_min || load->end_at_min <= now || p->is_missing ||
+      p->stage[stage].is_carried)
+    return false;
+  for (int z = 0; z < lots->n_zones + s->plan->event->n_finishers; z++) {
+    int oven = z - lots->n_zones, minutes = PW_NONE, setting = 0;
+    struct pw_rect rect = {0};
+    if (z < lots->n_zones) {
+      const struct pw_burn *burn = burn_of(s, al, lots->zones[z].pit, now);
+      if (burn && burn->lit_at_min <= load->start_at_min && !was_lost(s, lots->zones[z].pit) && z != load->zone)
+        minutes = pw_spot_min(lots, lot, stage, z, setting = burn->setting);
+    } else if (stage == PW_LOAD_FINISH && oven != load->finisher)
+      minutes = lots->lots[lot].oven_min[oven];
+    if (minutes == PW_NONE)
+      continue;
+    int end = (int)ceil((load->start_at_min + pw_spot_carried_min(s, b, piece, stage, now, minutes)) / slot) * slot;
+    end = end < now + slot ? now + slot : end;
+    struct try_at t = {s, al, NULL, carry, lot, piece, stage, z, now, end};
+    if (end + slot > load->end_at_min || (best != PW_NONE && end >= best) ||
+        (z < lots->n_zones && (!is_dry(&t) || !find(&rect, &t))))
+      continue;
+    best = end;
+    carry[piece] = (struct pw_spot){true, z < lots->n_zones ? z : PW_NONE, setting, rect, oven >= 0 ? oven : PW_NONE};
+  }
+  return best != PW_NONE;
+}
+
+int pw_spots_carry(struct pw_spot *carry, const struct pw_state *s, const struct pw_belief *b,
+                   const struct pw_allocation *al, int lot)
+{
+  int n = 0;
+  for (int i = s->first[lot]; i < s->first[lot + 1]; i++)
+    n += !carry[i].is_moved && carry_piece(carry, s, b, al, i);
+  return n;
+}
+
 bool pw_spots_hold(const struct pw_spot *spots, const struct pw_state *s, const struct pw_allocation *al)
 {
   for (int i = 0; i < al->n_loads; i++) {
     const struct pw_load *load = &al->loads[i];
     for (int k = 0; load->stage <= PW_LOAD_FINISH && load->zone != PW_NONE && load->rects && k < load->pieces; k++) {
       int piece = piece_of(s, load, k);
-      struct try_at t = {
-          s, al, spots, load->lot, piece, (int)load->stage, load->zone, load->start_at_min, load->end_at_min};
-      if (!spots[PW_SPOT_AT(piece, load->stage)].is_moved)
+      struct try_at t = {s,          al,          spots,           NULL, load->lot, piece, (int)load->stage,
+                         load->zone, since(load), load->end_at_min};
+      if (!spots[PW_SPOT_AT(piece, load->stage)].is_moved && !(load->is_carried && load->carried_at_min > s->now_min))
         continue;
       const struct pw_zone *zones = s->plan->lots.zones;
       for (int j = 0; j < al->n_loads; j++)
@@ -244,7 +323,7 @@ bool pw_spot_laid(struct pw_rect *out, const struct pw_state *s, int piece, int 
   const struct pw_piece *p = &s->pieces[piece];
   const struct pw_piece_stage *st = &p->stage[stage];
   struct pw_allocation nothing = {0};
-  struct try_at t = {s, &s->plan->allocation, NULL, p->lot, piece, stage, zone, st->start_min, st->end_min};
+  struct try_at t = {s, &s->plan->allocation, NULL, NULL, p->lot, piece, stage, zone, st->start_min, st->end_min};
   if (find(out, &t))
     return true;
   t.al = &nothing;

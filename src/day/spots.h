@@ -9,6 +9,7 @@ struct pw_spot {
   bool is_moved;
   int zone, setting;
   struct pw_rect rect;
+  int finisher; /**< of a piece that is carried: the oven, when zone is PW_NONE */
 };
 
 /** Index of a stage (smoke, finish) of a piece in a list of spots. */
@@ -25,6 +26,15 @@ int pw_spot_drips_min(const struct pw_event *ev, const struct pw_lots *lots, int
  *  before and gains the new ones.  How many. */
 int pw_spots_move(struct pw_spot *spots, const struct pw_state *state, const struct pw_belief *belief,
                   const struct pw_allocation *al, int lot, int stage);
+
+/** Carries pieces of the lot that lie in the heat now to where they are done a step of the grid earlier or more: another fire, or what is
+ *  wrapped an oven.  How many. */
+int pw_spots_carry(struct pw_spot *carry, const struct pw_state *state, const struct pw_belief *belief,
+                   const struct pw_allocation *al, int lot);
+
+/** Minutes a stage that began elsewhere takes, all told, when it is carried at a minute to a place where the whole of it would take there_min. */
+double pw_spot_carried_min(const struct pw_state *state, const struct pw_belief *belief, int piece, int stage,
+                           int at_min, int there_min);
 
 /** Where in a zone a piece lies that somebody put there otherwise than planned: a free place by the plan, else the zone's first.  False: it fits
  *  nowhere in it. */

@@ -15,7 +15,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define FALL_MOST_K 22.0       /* 40 F: a core does not fall so far while its fire burns; common practice, no source */
+#define FALL_MOST_K 22.0 /* 40 F: a core does not fall so far while its fire burns; common practice, no source */
+#define NEAR_K      1.0  /* as good as there */
+#define FELL_K      3.0  /* two readings of a probe that lies otherwise differ by less: common practice, no source */
 enum { AHEAD_MOST_MIN = 480 }; /* a line means pieces planned within so long of it */
 
 struct play {
@@ -61,14 +63,18 @@ static pw_status pieces_make(struct pw_state *s, struct pw_arena *arena)
     for (int k = s->first[l]; k < s->first[l + 1]; k++) {
       s->pieces[k] = (struct pw_piece){.lot = l, .nth = k - s->first[l]};
       for (int g = 0; g < 4; g++)
-        s->pieces[k].stage[g] =
-            (struct pw_piece_stage){PW_NONE, PW_DAY_NEVER, PW_DAY_NEVER, false, false, PW_NONE, PW_NONE};
+        s->pieces[k].stage[g] = (struct pw_piece_stage){
+            .load = PW_NONE, .start_min = PW_DAY_NEVER, .end_min = PW_DAY_NEVER, .zone = PW_NONE, .finisher = PW_NONE};
     }
   for (int i = 0; i < s->plan->allocation.n_loads; i++) {
     const struct pw_load *load = &s->plan->allocation.loads[i];
     for (int k = 0; k < load->pieces; k++)
       s->pieces[s->first[load->lot] + (load->piece_ids ? load->piece_ids[k] : k)].stage[load->stage] =
-          (struct pw_piece_stage){i, load->start_at_min, load->end_at_min, false, false, load->zone, load->finisher};
+          (struct pw_piece_stage){.load = i,
+                                  .start_min = load->start_at_min,
+                                  .end_min = load->end_at_min,
+                                  .zone = load->zone,
+                                  .finisher = load->finisher};
   }
   for (int k = 0; k < s->n_pieces; k++)
     s->pieces[k].is_missing =
@@ -242,6 +248,39 @@ static void move_to(const struct play *p, struct pw_piece_stage *s)
        z++) /* of a pit: its first zone */
     if (p->names->lots->zones[z].pit == l->pit)
       s->zone = z;
+}
+
+/* The stage in which a piece lies in the heat at the line's minute, as far as is known; -1: in none. */
+static int cooks_in(const struct play *p, const struct pw_piece *piece)
+{
+  int last = last_cook(piece), g = last;
+  if (last == PW_LOAD_FINISH && piece->stage[PW_LOAD_FINISH].start_min >= p->line->at_min)
+    g = PW_LOAD_SMOKE;
+  const struct pw_piece_stage *s = &piece->stage[g];
+  bool is_it = !piece->is_missing && s->load != PW_NONE && s->start_min < p->line->at_min && !s->is_end_logged;
+  return is_it ? g : -1;
+}
+
+static int fits_carried(const struct play *p, const struct pw_piece *piece)
+{
+  int g = cooks_in(p, piece);
+  return g < 0 || is_at_place(p, &piece->stage[g]) || piece->stage[g].is_carried
+             ? -1
+             : abs(piece->stage[g].end_min - p->line->at_min);
+}
+
+static void play_carried(struct play *p)
+{
+  int n = meant(p, fits_carried, -1, true, "carried there");
+  for (int i = 0; i < n; i++) {
+    struct pw_piece *piece = &p->s->pieces[p->order[i]];
+    struct pw_piece_stage *s = &piece->stage[cooks_in(p, piece)];
+    s->is_carried = true;
+    s->carried_min = p->line->at_min;
+    s->from_zone = s->zone;
+    s->from_finisher = s->finisher;
+    move_to(p, s);
+  }
 }
 
 static void play_on(struct play *p)
@@ -436,6 +475,9 @@ static void play(struct play *p)
   case PW_LOG_WRAPPED:
     play_wrapped(p);
     break;
+  case PW_LOG_CARRIED:
+    play_carried(p);
+    break;
   case PW_LOG_OFF:
     play_off(p);
     break;
@@ -476,12 +518,15 @@ static void play(struct play *p)
 
 /* ---- now ---------------------------------------------------------------------------------------------------------------- */
 
-static double warmest_c(const struct pw_piece *piece)
+/* Read at the end of a stage; and not well below it again since, where what follows is hotter yet. */
+static bool was_read_at(const struct pw_piece *piece, int stage, double to_c)
 {
-  double most = -HUGE_VAL;
-  for (int k = 0; k < piece->n_readings; k++)
-    most = fmax(most, piece->readings[k].core_c);
-  return most;
+  bool goes_on = stage == PW_LOAD_SMOKE && piece->stage[PW_LOAD_FINISH].load != PW_NONE, was = false;
+  for (int k = 0; k < piece->n_readings; k++) {
+    double core_c = piece->readings[k].core_c;
+    was = (was && !(goes_on && core_c < to_c - FELL_K)) || core_c >= to_c - NEAR_K;
+  }
+  return was;
 }
 
 /* A reading below the end of a stage says that the stage goes on, whatever the plan said; not once it was read at that end, or is off. */
@@ -493,7 +538,7 @@ static void reopen(struct pw_state *s, struct pw_piece *piece)
     struct pw_piece_stage *st = &piece->stage[g];
     double to_c = g == PW_LOAD_SMOKE ? cut->smoke.to_c : cut->finish.to_c;
     bool is_past = st->is_end_logged || (g == PW_LOAD_SMOKE && piece->stage[PW_LOAD_FINISH].is_end_logged);
-    if (st->load == PW_NONE || is_past || st->end_min > s->now_min || warmest_c(piece) >= to_c - 1.0 ||
+    if (st->load == PW_NONE || is_past || st->end_min > s->now_min || was_read_at(piece, g, to_c) ||
         last->at_min < st->end_min - 5)
       continue;
     int by = s->now_min + 1 - st->end_min;

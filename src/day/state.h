@@ -25,6 +25,8 @@ struct pw_piece_stage {
   int start_min, end_min; /**< as it was or, from now on, as planned */
   bool is_start_logged, is_end_logged;
   int zone, finisher; /**< where it really is; PW_NONE: no such place */
+  bool is_carried;    /**< there since carried_min, and before that at from_zone or from_finisher */
+  int carried_min, from_zone, from_finisher;
 };
 
 /** A core temperature that was read. */

@@ -12,11 +12,11 @@ enum {
   FEED_LATE_MIN = 15,  /* a fire burns on that long while another is fed; common practice, no source */
   NOBODY_LATE_MIN = 30 /* what nobody does is told as such; its minute is where what it waits for ends */
 };
-#define KIND(k) (1u << PW_SEEN_##k)
+#define KIND(k) (1ull << PW_SEEN_##k)
 
 static int end_of(const struct pw_seen_task *task) { return task->at_min + task->minutes; }
 
-static bool is_one_of(const struct pw_seen_task *task, unsigned kinds)
+static bool is_one_of(const struct pw_seen_task *task, unsigned long long kinds)
 {
   return task->kind != PW_SEEN_NONE && (kinds >> task->kind & 1u) != 0;
 }

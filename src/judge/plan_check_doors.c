@@ -31,7 +31,7 @@ static void check_loads(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   for (int i = 0; i < plan->n[PW_SEEN_LOADS]; i++) {
     const struct pw_seen_load *load = &plan->loads[i];
-    int pit = pit_of(plan, load), at[] = {load->start_min, load->end_min};
+    int pit = pit_of(plan, load), at[] = {pw_check_since(load), load->end_min};
     for (int k = 0; k < 2 && pit != PW_SEEN_NONE; k++)
       if (visit_at(plan, pit, at[k]) == PW_SEEN_NONE)
         pw_judge_find(judge, "J16", "loads[%d]: \"%s\" is opened at minute %d, no visit is there then", i,

@@ -9,6 +9,7 @@ enum { SLOT_LEAST_MIN = 15, SLOT_MOST_MIN = 60, LENGTH_MOST_MIN = 24 * 60 };
 /** The grid of the plan: what is cooked begins and ends on it. */
 static void check_grid(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
+  enum { MENDED_MIN = 5 }; /* [J19] from now on a mended plan goes by five minutes */
   int slot = plan->event.slot_min;
   if (slot < SLOT_LEAST_MIN || slot > SLOT_MOST_MIN || 60 % slot != 0) {
     pw_judge_find(judge, "J0", "event.slot_min: %d min is no planning grid", slot);
@@ -18,9 +19,10 @@ static void check_grid(struct pw_judge *judge, const struct pw_seen_plan *plan)
     const struct pw_seen_load *load = &plan->loads[i];
     bool is_cooked = load->stage == PW_SEEN_SMOKE || load->stage == PW_SEEN_FINISH;
     bool is_fact = plan->now_min != PW_SEEN_NO_TIME && load->start_min <= plan->now_min; /* it lies there already */
-    if (is_cooked && ((!is_fact && load->start_min % slot != 0) || load->end_min % slot != 0))
+    int step = plan->now_min != PW_SEEN_NO_TIME && slot % MENDED_MIN == 0 ? MENDED_MIN : slot;
+    if (is_cooked && ((!is_fact && load->start_min % step != 0) || load->end_min % step != 0))
       pw_judge_find(judge, "J0", "loads[%d]: from minute %d to %d is not on the grid of %d min", i, load->start_min,
-                    load->end_min, slot);
+                    load->end_min, step);
   }
   for (int l = 0; l < plan->n[PW_SEEN_LOTS]; l++)
     for (int k = 0; k < plan->lots[l].n_times; k++)

@@ -1,6 +1,7 @@
 /* plan_check_now.c - a plan mended from now on [J19].
  * In: now, lots, loads, tasks, warnings.  Out: findings.  What was before now is fact (plan_fields.c); here stands what a mended plan
  * owes besides: paces that are possible, nothing new in the past, no silence about what is late. */
+#include "judge/plan_check_order.h"
 #include "judge/plan_check_parts.h"
 
 #include <math.h>
@@ -17,8 +18,84 @@ static bool is_told(const struct pw_seen_plan *plan, const char *code)
   return false;
 }
 
+int pw_check_since(const struct pw_seen_load *load)
+{
+  return load->carried_min == PW_SEEN_NO_TIME ? load->start_min : load->carried_min;
+}
+
+static int pit_or_oven(const struct pw_seen_plan *plan, int place)
+{
+  int n_zones = plan->n[PW_SEEN_ZONES];
+  return place < n_zones ? plan->racks[plan->zones[place].rack].pit : plan->n[PW_SEEN_PITS] + place - n_zones;
+}
+
+static bool is_over(const struct pw_seen_rect *p, const struct pw_seen_rect *q)
+{
+  const double touch_m = 1e-4;
+  return p->x_m + touch_m < q->x_m + q->length_m && q->x_m + touch_m < p->x_m + p->length_m &&
+         p->y_m + touch_m < q->y_m + q->depth_m && q->y_m + touch_m < p->y_m + p->depth_m;
+}
+
+/** Nothing lies where it is carried to: [J5] takes what is under way as a fact, and this is not one yet. */
+static void check_carried_room(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
+{
+  const struct pw_seen_load *load = &plan->loads[i];
+  for (int k = 0; k < plan->n[PW_SEEN_LOADS]; k++) {
+    const struct pw_seen_load *other = &plan->loads[k];
+    if (k == i || !pw_check_zone(plan, other) || !pw_check_zone(plan, load) ||
+        pw_check_zone(plan, other)->rack != pw_check_zone(plan, load)->rack || other->end_min <= load->carried_min ||
+        pw_check_since(other) >= load->end_min)
+      continue;
+    for (int a = 0; a < load->n_rects; a++)
+      for (int b = 0; b < other->n_rects; b++)
+        if (is_over(&load->rects[a], &other->rects[b])) {
+          pw_judge_find(judge, "J19", "loads[%d].rects[%d]: carried at minute %d to where loads[%d].rects[%d] lies", i,
+                        a, load->carried_min, k, b);
+          return;
+        }
+  }
+}
+
+/** Carried in the middle of a stage: within it, to another place, by somebody, to where there is room. */
+static void check_carried(struct pw_judge *judge, const struct pw_seen_plan *plan, int i)
+{
+  enum { LATE_MIN = 30 };
+  const struct pw_seen_load *load = &plan->loads[i];
+  if (load->carried_min == PW_SEEN_NO_TIME) {
+    if (load->carried_from != PW_SEEN_NONE)
+      pw_judge_find(judge, "J19", "loads[%d].carried_from: and no carried_min says when", i);
+    return;
+  }
+  if (plan->now_min == PW_SEEN_NO_TIME)
+    pw_judge_find(judge, "J19", "loads[%d].carried_min: %d in a plan that is not mended", i, load->carried_min);
+  if (load->carried_min <= load->start_min || load->carried_min >= load->end_min)
+    pw_judge_find(judge, "J19", "loads[%d].carried_min: %d is not between its start %d and its end %d", i,
+                  load->carried_min, load->start_min, load->end_min);
+  if (load->carried_from == PW_SEEN_NONE || load->carried_from == load->place || load->stage > PW_SEEN_FINISH)
+    pw_judge_find(judge, "J19", "loads[%d].carried_from: food that is cooked is carried from one place to another", i);
+  if (load->carried_min < plan->now_min)
+    return; /* it was */
+  check_carried_room(judge, plan, i);
+  for (int k = 0; k < load->n_ids; k++) {
+    int n = 0;
+    for (int t = 0; t < plan->n[PW_SEEN_TASKS]; t++) {
+      const struct pw_seen_task *task = &plan->tasks[t];
+      for (int id = 0; task->kind == PW_SEEN_MOVE && task->lot == load->lot && id < task->n_ids; id++)
+        n +=
+            task->piece_ids[id] == load->piece_ids[k] && task->to_place == pit_or_oven(plan, load->place) &&
+            (task->person == PW_SEEN_NONE || (task->at_min >= load->carried_min &&
+                                              task->at_min <= load->carried_min + LATE_MIN + pw_order_told_late(task)));
+    }
+    if (n != 1)
+      pw_judge_find(judge, "J19", "loads[%d]: piece %d of \"%s\" is carried at minute %d, and %d tasks say so", i,
+                    load->piece_ids[k], plan->lots[load->lot].id, load->carried_min, n);
+  }
+}
+
 pw_status pw_check_now(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
+  for (int i = 0; i < plan->n[PW_SEEN_LOADS]; i++)
+    check_carried(judge, plan, i);
   if (plan->now_min == PW_SEEN_NO_TIME) {
     if (plan->edition != PW_SEEN_NONE)
       pw_judge_find(judge, "J19", "edition: %d, and no now_min says since when", plan->edition);

@@ -34,7 +34,7 @@ struct pw_order {
 int pw_order_told_late(const struct pw_seen_task *task);
 void pw_order_pair_add(struct pw_order *o, int before, int after, const char *why);
 /** The task of a piece that is one of the kinds (1u << enum pw_seen_task_kind), the last of them; PW_SEEN_NONE. */
-int pw_order_task_of(const struct pw_order *o, int lot, int piece, unsigned kinds);
+int pw_order_task_of(const struct pw_order *o, int lot, int piece, unsigned long long kinds);
 /** Cooking load of the piece that comes last, PW_SEEN_NONE. */
 int pw_order_last_cook(const struct pw_order *o, int lot, int piece);
 /** The tasks that put a piece into its load and take it out again; PW_SEEN_NONE. */

@@ -87,6 +87,8 @@ bool pw_check_differs(double is, double should);
 pw_status pw_check_order(struct pw_judge *judge, const struct pw_seen_plan *plan);
 
 /** The zone a load is in, or NULL when it is in a finisher; and the other way round. */
+/** From when on a load takes room where it lies: what was carried there lay elsewhere before [J19]. */
+int pw_check_since(const struct pw_seen_load *load);
 const struct pw_seen_zone *pw_check_zone(const struct pw_seen_plan *plan, const struct pw_seen_load *load);
 const struct pw_seen_finisher *pw_check_finisher(const struct pw_seen_plan *plan, const struct pw_seen_load *load);
 

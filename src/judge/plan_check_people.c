@@ -88,6 +88,7 @@ static double piece_min(const struct pw_seen_task *task, const struct pw_seen_lo
   case PW_SEEN_WRAP_CARRY:
     return lot->wrap_min + lot->unload_min + lot->load_min;
   case PW_SEEN_CARRY:
+  case PW_SEEN_MOVE:
     return lot->unload_min + lot->load_min;
   case PW_SEEN_OFF:
     return lot->unload_min;

@@ -19,7 +19,7 @@ enum {
 };
 #define COMPARE_MAX 4e8 /* pairs of rectangles looked at before giving up: no real plan comes near */
 
-#define KIND(k) (1u << PW_SEEN_##k)
+#define KIND(k) (1ull << PW_SEEN_##k)
 enum { WRAPS = KIND(WRAP) | KIND(WRAP_CARRY), MOVES = KIND(CARRY) | KIND(WRAP_CARRY) };
 
 /** Place of a task in the day of a piece, -1: not part of it. */
@@ -173,7 +173,7 @@ void pw_order_read_pieces(struct pw_order *o)
     read_loads(o);
 }
 
-int pw_order_task_of(const struct pw_order *o, int lot, int piece, unsigned kinds)
+int pw_order_task_of(const struct pw_order *o, int lot, int piece, unsigned long long kinds)
 {
   const struct pw_order_lot *of = &o->lots[lot];
   for (size_t i = of->first[piece + 1]; i-- > of->first[piece];)
@@ -212,7 +212,7 @@ static int place_of(const struct pw_seen_plan *plan, int load)
 }
 
 /** One task of the kinds for the piece, begun at the minute or little later. */
-static void ask(struct pw_order *o, int lot, int piece, unsigned kinds, const char *words, int at_min)
+static void ask(struct pw_order *o, int lot, int piece, unsigned long long kinds, const char *words, int at_min)
 {
   const struct pw_seen_plan *plan = o->plan;
   const struct pw_order_lot *of = &o->lots[lot];

@@ -141,7 +141,7 @@ pw_status pw_check_racks(struct pw_judge *judge, const struct pw_seen_plan *plan
       continue;
     check_load(judge, plan, i);
     for (int k = 0; k < load->n_rects && load->end_min > load->start_min; k++)
-      spots[n++] = (struct spot){plan->zones[load->place].rack, i, k, load->start_min, load->end_min};
+      spots[n++] = (struct spot){plan->zones[load->place].rack, i, k, pw_check_since(load), load->end_min};
   }
   if (n > 1)
     qsort(spots, n, sizeof *spots, by_rack_and_start);
@@ -208,7 +208,7 @@ pw_status pw_check_room(struct pw_judge *judge, const struct pw_seen_plan *plan)
     double room = load->pieces * (finisher->unit == 1 ? lot->pans : lot->wrapped_m[0] * lot->wrapped_m[1]);
     int f = load->place - plan->n[PW_SEEN_ZONES], n_parts = load->n_ids > 0 ? load->n_ids : 1;
     for (int k = 0; k < n_parts; k++) {
-      steps[n++] = (struct step){f, load->start_min, i, room / n_parts};
+      steps[n++] = (struct step){f, pw_check_since(load), i, room / n_parts};
       steps[n++] = (struct step){f, in_box_until(plan, load, k), i, -room / n_parts};
     }
   }

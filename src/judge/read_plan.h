@@ -207,6 +207,8 @@ struct pw_seen_load {
   int n_ids;           /**< PW_SEEN_NONE when missing */
   double pace_frac;    /**< NAN when missing */
   int drips_until_min; /**< PW_SEEN_NO_TIME when missing */
+  int carried_min;     /**< there only since then, PW_SEEN_NO_TIME: since its start */
+  int carried_from;    /**< zone or finisher, PW_SEEN_NONE */
 };
 
 /** Pans of a side that is not from the pit. */
@@ -457,6 +459,7 @@ enum pw_seen_task_kind {
   PW_SEEN_THAW,
   PW_SEEN_CHILL,
   PW_SEEN_REHEAT,
+  PW_SEEN_MOVE,
   PW_SEEN_N_KINDS
 };
 

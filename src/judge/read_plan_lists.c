@@ -335,8 +335,10 @@ static const struct pw_seen_field load_fields[] = {F_CHOICE(load, stage, "stage"
                                                    F_MIN(load, end_min, "end_min"),
                                                    O_MIN(load, drips_until_min, "drips_until_min"),
                                                    O_REAL(load, pace_frac, "pace_frac", 0, 100),
+                                                   O_MIN(load, carried_min, "carried_min"),
                                                    END};
-static const struct pw_seen_load load_blank = {.drips_until_min = PW_SEEN_NO_TIME, .pace_frac = NAN};
+static const struct pw_seen_load load_blank = {
+    .drips_until_min = PW_SEEN_NO_TIME, .pace_frac = NAN, .carried_min = PW_SEEN_NO_TIME, .carried_from = PW_SEEN_NONE};
 
 static void load_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
 {
@@ -346,6 +348,9 @@ static void load_more(struct pw_plan_reader *r, const char *path, const struct p
   load->rects = pw_seen_elements(r, path, object, &rect_list, &load->n_rects);
   load->n_rects = load->n_rects < 0 ? 0 : load->n_rects;
   load->n_ids = PW_SEEN_NONE;
+  load->carried_from = PW_SEEN_NONE;
+  if (pw_json_get(object, "carried_from"))
+    load->carried_from = pw_seen_refer(r, path, object, "carried_from", PW_SEEN_ZONES, "zone or finisher");
   if (pw_json_get(object, "piece_ids"))
     load->piece_ids = pw_seen_numbers(r, path, object, "piece_ids", load->pieces, &load->n_ids);
 }

@@ -14,7 +14,7 @@ const char *const pw_seen_kinds[] = {
     "order", "take_in", "prep",  "light",  "feed",       "fire_check", "load", "bark_test",  "mop",
     "turn",  "core",    "wrap",  "carry",  "wrap_carry", "probe",      "off",  "rest_over",  "hold_check",
     "cut",   "pan_up",  "drive", "set_up", "serve",      "clear",      "cool", "cool_check", "burn_down",
-    "ash",   "brine",   "thaw",  "chill",  "reheat",     NULL};
+    "ash",   "brine",   "thaw",  "chill",  "reheat",     "move",       NULL};
 static const char *const hands_at[] = {"kitchen", "site", "road", NULL};
 
 /* ---- people ----------------------------------------------------------------------------------------------- */

@@ -475,6 +475,14 @@ static void write_loads(struct pw_plan_json *w)
     pw_json_int(o, "end_min", load->end_at_min);
     if (w->plan->day && load->stage <= PW_LOAD_FINISH)
       pw_json_real(o, "pace_frac", pace_of(w, load));
+    if (load->is_carried) {
+      struct pw_load from = *load;
+      from.zone = load->from_zone;
+      pw_json_int(o, "carried_min", load->carried_at_min);
+      pw_json_text(o, "carried_from",
+                   from.zone != PW_NONE ? zone_id(w, &w->plan->lots.zones[from.zone], setting_of_load(w, &from))
+                                        : w->ev->finishers[load->from_finisher].id);
+    }
     if (load->drips_min > 0)
       pw_json_int(o, "drips_until_min", load->start_at_min + load->drips_min);
     pw_json_array(o, "rects");

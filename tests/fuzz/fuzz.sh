@@ -38,11 +38,11 @@ for target in "$@"; do
         i=$((i + 1))
       done ;;
   esac
-  case $target in whole) long=20000 time=60 ;; quantity) long=100 time=5 ;; plan) long=70000 time=20 ;; *) long=20000 time=20 ;; esac
+  case $target in whole) long=20000 time=60 ;; log) long=4000 time=20 ;; quantity) long=100 time=5 ;; plan) long=70000 time=20 ;; *) long=20000 time=20 ;; esac
   for build in fast fuzz; do
     log=$dir/$target-$build.log
     FUZZ_TARGET=$target FUZZ_WORDS=$words ASAN_OPTIONS=allocator_may_return_null=1 nice -n 15 "$dir/$build" "$dir/corpus/$target" "$seeds" \
-      tests/fuzz/corpus/"$target" -max_total_time=$((seconds / 2)) -max_len=$long -timeout=$time -rss_limit_mb=2048 \
+      tests/fuzz/corpus/"$target" -max_total_time=$((seconds / 2)) -runs="${RUNS:--1}" -max_len=$long -timeout=$time -rss_limit_mb=2048 \
       -artifact_prefix="$dir/finds/$target-" -print_final_stats=1 >"$log" 2>&1 || { status=1; tail -n 40 "$log"; }
     echo "$target ($build): $(grep -a 'stat::number_of_executed_units' "$log"), $(grep -a -o 'cov: [0-9]* ft: [0-9]* corp: [0-9/a-zA-Z]*' "$log" | tail -n 1)"
   done

@@ -1,5 +1,6 @@
 /* days.c - days played: days N SEED [EVENT ...].  Each day has true paces by the law of plan/chance/chance.h, a fire that is lost on most of them.  It is played twice: by the first plan, each piece moving on when it is done and its spot is free; and
- * with the plan mended every hour by what the crew logs: loads, wraps, ends, a core of two pieces of each lot.
+ * with the plan mended every hour, and when a fire is found out and lit again, by what the crew logs: loads, wraps, ends; cores of two pieces of
+ * each lot, of all of the lot that the slip asks for, and of what by the sheets should be over.
  * Out: late services and minutes of both; exit status 1 when mending makes the meals later all in all, a log of what was is refused, or a slip fails. */
 #define _POSIX_C_SOURCE 200809L
 #include "base/arena.h"
@@ -42,6 +43,8 @@ struct day {
   struct pw_state state;
   struct pw_allocation al; /* what truly happens from the last look on */
   int *late;
+  struct pw_belief truth;
+  int probe_lot; /* asked for by the slip before; PW_NONE */
 };
 
 static void fail(const char *what, const struct day *d)
@@ -124,6 +127,7 @@ static void look(struct day *d, int now, const struct pw_otherwise *decided)
   for (int i = 0; i < s->n_pieces; i++)
     for (int g = 0; g < 2; g++)
       truth.pieces[i].pace[g] = (struct pw_pace){d->pace[i * 2 + g], 0};
+  d->truth = truth;
   if (pw_retime(&d->al, d->late, &pace, s, &truth, decided, d->ctx) != PW_OK)
     fail("no retiming", d);
 }
@@ -163,7 +167,9 @@ static double core_of(const struct day *d, const struct pw_load *load, int piece
     return NAN;
   double from = load->stage == PW_LOAD_FINISH ? curve.sum.wrap_min : 0,
          to = load->stage == PW_LOAD_FINISH ? curve.sum.done_min : curve.sum.wrap_min,
-         share = (double)(now - load->start_at_min) / (load->end_at_min - load->start_at_min),
+         lost = fmax(d->truth.pieces[piece].lost_min[load->stage], 0),
+         till = fmin(lost, fmax(now - fmax(d->out_from, load->start_at_min), 0)), /* without fire it does not come on */
+      share = fmax(now - load->start_at_min - till, 1) / fmax(load->end_at_min - load->start_at_min - lost, 1),
          at = from + share * (to - from);
   for (int i = 1; i < curve.n_points; i++)
     if (curve.points[i].at_min >= at)
@@ -171,10 +177,16 @@ static double core_of(const struct day *d, const struct pw_load *load, int piece
   return NAN;
 }
 
+/* By the sheets it should be over: it is read before it comes off. */
+static bool is_due(const struct day *d, int piece, int stage, int now)
+{
+  return d->plan->allocation.loads[d->state.pieces[piece].stage[stage].load].end_at_min <= now;
+}
+
 /* Writes what truly was between two looks. */
 static void tell(struct day *d, int from, int now)
 {
-  struct told *rows = pw_arena_array(d->ctx->arena, (size_t)d->state.n_pieces * 6 + 8, sizeof *rows);
+  struct told *rows = pw_arena_array(d->ctx->arena, (size_t)d->state.n_pieces * 8 + 8, sizeof *rows);
   int n = 0;
   if (!rows)
     exit(2);
@@ -196,9 +208,13 @@ static void tell(struct day *d, int from, int now)
             (struct told){load->start_at_min, n,
                           pw_arena_printf(d->ctx->arena, "%s %s%d %s", load->stage == PW_LOAD_FINISH ? "wrapped" : "on",
                                           letter, nth, place_of(d, load))};
+      if (load->is_carried && load->carried_at_min > from && load->carried_at_min <= now)
+        rows[n++] = (struct told){load->carried_at_min, n,
+                                  pw_arena_printf(d->ctx->arena, "carried %s%d %s", letter, nth, place_of(d, load))};
       if (is_last && load->end_at_min > from && load->end_at_min <= now)
         rows[n++] = (struct told){load->end_at_min, n, pw_arena_printf(d->ctx->arena, "off %s%d", letter, nth)};
-      if (load->start_at_min + 60 < now && load->end_at_min > now && n_cores < CORES) {
+      if (load->start_at_min + 60 < now && load->end_at_min > now &&
+          (n_cores < CORES || load->lot == d->probe_lot || is_due(d, piece, load->stage, now))) {
         double c = core_of(d, load, piece, now);
         n_cores++;
         if (isfinite(c))
@@ -209,6 +225,15 @@ static void tell(struct day *d, int from, int now)
   qsort(rows, (size_t)n, sizeof *rows, by_minute);
   for (int i = 0; i < n; i++)
     pw_buf_printf(&d->log, "%s %s\n", pw_when(d->plan->event, rows[i].at_min).s, rows[i].text);
+}
+
+/* Every hour, and when a fire is found out and lit again. */
+static int next_look(const struct day *d, int first, int before)
+{
+  int hour = first + ((before - first) / EVERY_MIN + 1) * EVERY_MIN, lit = d->out_from + d->out_min;
+  if (d->out_min && d->out_from + 1 > before && d->out_from + 1 < hour)
+    return d->out_from + 1;
+  return d->out_min && lit > before && lit < hour ? lit : hour;
 }
 
 /* Plays it: late minutes of each service into late[]. */
@@ -224,24 +249,28 @@ static void play(struct day *d, bool is_mended, int *late, long *n_mends)
     n_pieces += plan->lots.lots[l].pieces;
   struct pw_otherwise none = {.wrap_now = pw_arena_array(d->ctx->arena, (size_t)n_pieces + 1, sizeof(bool)),
                               .oven = pw_arena_array(d->ctx->arena, (size_t)plan->lots.n_lots + 1, sizeof(int)),
-                              .spots = pw_arena_array(d->ctx->arena, (size_t)n_pieces * 2 + 2, sizeof(struct pw_spot))};
+                              .spots = pw_arena_array(d->ctx->arena, (size_t)n_pieces * 2 + 2, sizeof(struct pw_spot)),
+                              .carry = pw_arena_array(d->ctx->arena, (size_t)n_pieces + 1, sizeof(struct pw_spot))};
   d->late = pw_arena_array(d->ctx->arena, (size_t)plan->lots.n_lots + 1, sizeof *d->late);
-  if (!none.wrap_now || !none.oven || !none.spots || !d->late)
+  if (!none.wrap_now || !none.oven || !none.spots || !none.carry || !d->late)
     exit(2);
   for (int l = 0; l < plan->lots.n_lots; l++)
     none.oven[l] = PW_NONE;
   d->log = pw_buf_in(d->ctx->arena);
+  d->probe_lot = PW_NONE;
   look(d, first, &none);
-  for (int now = first + EVERY_MIN; now < last + EVERY_MIN; now += EVERY_MIN) {
+  for (int before = first, now; before < last; before = now) {
     struct pw_mended *m = pw_arena_alloc(d->ctx->arena, sizeof *m);
     struct pw_buf slip = pw_buf_in(d->ctx->arena);
-    tell(d, now - EVERY_MIN, now);
+    now = next_look(d, first, before);
+    tell(d, before, now);
     look(d, now, &none);
-    if (!is_mended)
+    if (!is_mended || now == d->out_from + 1) /* nobody knows it yet */
       continue;
     if (!m || pw_mend(m, &d->state, PW_MEND_PLACES, d->ctx) != PW_OK || pw_slip_write(&slip, m, d->ctx) != PW_OK)
       fail("no mended plan", d);
     ++*n_mends;
+    d->probe_lot = m->belief.probe_lot;
     look(d, now, &m->otherwise);
   }
   for (int l = 0; l < plan->lots.n_lots; l++)

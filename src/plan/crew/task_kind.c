@@ -34,6 +34,7 @@ static const struct pw_task_kind_row ROWS[PW_TASK__COUNT] = {
     [PW_TASK_COOL] = {"cool", true, false, false},
     [PW_TASK_BURN_DOWN] = {"burn_down", false, false, false},
     [PW_TASK_ASH] = {"ash", false, false, false},
+    [PW_TASK_MOVE] = {"move", false, false, false},
 };
 
 const struct pw_task_kind_row *pw_task_kind_row(enum pw_task_kind kind) { return &ROWS[kind]; }

@@ -5,8 +5,9 @@
 #include <limits.h>
 
 /* Work that waits; fire, food, guests and readings do not. */
-static const unsigned waits = 1u << PW_TASK_ORDER | 1u << PW_TASK_BRINE | 1u << PW_TASK_PREP | 1u << PW_TASK_DRIVE |
-                              1u << PW_TASK_SET_UP | 1u << PW_TASK_PAN_UP | 1u << PW_TASK_CLEAR | 1u << PW_TASK_ASH;
+static const unsigned long long waits = 1ull << PW_TASK_ORDER | 1ull << PW_TASK_BRINE | 1ull << PW_TASK_PREP |
+                                        1ull << PW_TASK_DRIVE | 1ull << PW_TASK_SET_UP | 1ull << PW_TASK_PAN_UP |
+                                        1ull << PW_TASK_CLEAR | 1ull << PW_TASK_ASH;
 
 static int min_int(int a, int b) { return a < b ? a : b; }
 

@@ -521,6 +521,35 @@ static int changes_of_lot(const struct pw_task_list *list, int lot, const int *s
   return n;
 }
 
+/* Carried in the middle of a stage, as a day was mended [N3]. */
+static void move_load(struct pw_task_list *list, int load)
+{
+  const struct pw_load *l = &list->plan->allocation.loads[load];
+  const struct pw_lots *lots = &list->plan->lots;
+  const struct pw_cut *cut = &list->ev->cuts[lots->lots[l->lot].cut];
+  struct change *group = pw_arena_array(list->ctx->arena, (size_t)l->pieces, sizeof *group);
+  if (!group) {
+    list->failed = true;
+    return;
+  }
+  for (int k = 0; k < l->pieces; k++)
+    group[k] =
+        (struct change){.lot = l->lot, .piece = l->piece_ids[k], .at = l->carried_at_min, .from = load, .to = load};
+  struct pw_draft d =
+      fixed(list, PW_TASK_MOVE, PW_CHAIN_NONE, group, l->pieces, l->pieces * (cut->unload_min + cut->load_min));
+  bool is_from_pit = l->from_zone != PW_NONE;
+  d.place = is_from_pit ? lots->zones[l->from_zone].pit : list->ev->n_pits + l->from_finisher;
+  d.to_place = group->to_place = place_of(list, load);
+  d.pit = is_from_pit ? d.place : d.to_place < list->ev->n_pits ? d.to_place : PW_NONE;
+  d.verb = "Carry";
+  d.noun = pw_task_noun(list, l->lot);
+  d.where = pw_task_words(list, "%s to %s",
+                          is_from_pit ? list->ev->pits[d.place].name : list->ev->finishers[l->from_finisher].name,
+                          place_words(list, group, 1, true));
+  d.target = "straight over, both lids shut at once";
+  pw_task_draft(list, d);
+}
+
 /* Room for what handles each piece of each load. */
 static bool make_handled(struct pw_task_list *list)
 {
@@ -554,6 +583,9 @@ void pw_task_moves(struct pw_task_list *list)
     }
     for (int i = 0; i < pieces * 4; i++)
       seq[i] = PW_NONE;
+    for (int i = 0; i < al->n_loads && !list->failed; i++)
+      if (al->loads[i].lot == lot && al->loads[i].is_carried)
+        move_load(list, i);
     for (int i = 0; i < al->n_loads; i++) {
       const struct pw_load *l = &al->loads[i];
       for (int k = 0; l->lot == lot && k < l->pieces; k++)

@@ -85,10 +85,12 @@ static pw_status wants_of(struct wants *wants, const struct pw_event *ev, const 
   struct want want = {
       .pit = pit, .from = on, .to = on, .due = on, .is_fixed = true, .act = {.kind = PW_VISIT_LOAD, .load = load}};
   want.act.work_min = l->pieces * cut->load_min;
-  if (!is_smoke)
+  if (l->is_carried)
+    want.from = want.to = want.due = l->carried_at_min;
+  if (!is_smoke || l->is_carried)
     want.act.kind = PW_VISIT_IN;
   pw_status status = PW_OK;
-  if (is_smoke || comes_from_elsewhere(lots, a, load, pit))
+  if (is_smoke || l->is_carried || comes_from_elsewhere(lots, a, load, pit))
     status = add(wants, want, arena);
   want.from = want.to = want.due = off;
   want.act.kind = is_wrapped ? PW_VISIT_WRAP : PW_VISIT_OFF;

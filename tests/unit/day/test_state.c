@@ -131,6 +131,49 @@ START_TEST(test_lost_got_guests_fire_hands)
 }
 END_TEST
 
+/* A core that was read at the end of the smoke and fell well below it, as its fire was out: it is not taken as wrapped. */
+START_TEST(test_a_core_that_fell_is_not_wrapped)
+{
+  const struct pw_cut *cut = &g_plan->event->cuts[g_plan->lots.lots[g_load->lot].cut];
+  struct pw_state s;
+  struct pw_buf text = pw_buf_in(g_ctx->arena);
+  int end = g_load->end_at_min, id = g_load->piece_ids[0] + 1;
+  line(&text, end - 10, "core %s%d %.1f C", g_lot, id, cut->smoke.to_c);
+  line(&text, end + 40, "core %s%d %.1f C", g_lot, id, cut->smoke.to_c - 6);
+  ck_assert(play(&s, &text, end + 41, g_ctx) == PW_OK);
+  ck_assert(piece(&s, 0)->where == PW_PIECE_SMOKES);
+  line(&text, end + 60, "core %s%d %.1f C", g_lot, id, cut->smoke.to_c - 2);
+  ck_assert(play(&s, &text, end + 61, g_ctx) == PW_OK);
+  ck_assert(piece(&s, 0)->where == PW_PIECE_SMOKES);
+  line(&text, end + 80, "core %s%d %.1f C", g_lot, id, cut->smoke.to_c);
+  ck_assert(play(&s, &text, end + 81, g_ctx) == PW_OK);
+  ck_assert(piece(&s, 0)->where == PW_PIECE_FINISHES);
+}
+END_TEST
+
+/* Carried in the middle of a stage: where it lies, since when, from where; once only, and not to where it is. */
+START_TEST(test_carried)
+{
+  struct pw_state s;
+  struct pw_buf text = pw_buf_in(g_ctx->arena);
+  int at = g_load->start_at_min + 60, id = g_load->piece_ids[0] + 1, there = PW_NONE;
+  for (int z = 0; z < g_plan->lots.n_zones && there == PW_NONE; z++)
+    if (g_plan->lots.zones[z].pit != g_plan->lots.zones[g_load->zone].pit)
+      there = z;
+  ck_assert(there != PW_NONE);
+  line(&text, at, "carried %s%d %s", g_lot, id, g_plan->lots.zones[there].id);
+  ck_assert(play(&s, &text, at + 5, g_ctx) == PW_OK);
+  const struct pw_piece_stage *st = &piece(&s, 0)->stage[PW_LOAD_SMOKE];
+  ck_assert(st->is_carried && st->zone == there && st->carried_min == at && st->from_zone == g_load->zone);
+  ck_assert(st->start_min == g_load->start_at_min && !piece(&s, 1)->stage[PW_LOAD_SMOKE].is_carried);
+  line(&text, at + 6, "carried %s%d %s", g_lot, id, g_plan->lots.zones[there].id);
+  struct pw_ctx *ctx = pw_test_ctx();
+  ck_assert(play(&s, &text, at + 7, ctx) == PW_ERR_INPUT);
+  ck_assert_ptr_nonnull(strstr(ctx->diags[0].text, "carried there"));
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 START_TEST(test_what_cannot_have_been_is_asked_back)
 {
   static const struct {
@@ -176,6 +219,8 @@ static Suite *suite(void)
   tcase_add_test(t, test_a_wrap_before_its_time_is_no_quick_piece);
   tcase_add_test(t, test_wrapped_and_off);
   tcase_add_test(t, test_lost_got_guests_fire_hands);
+  tcase_add_test(t, test_a_core_that_fell_is_not_wrapped);
+  tcase_add_test(t, test_carried);
   tcase_add_test(t, test_what_cannot_have_been_is_asked_back);
   suite_add_tcase(s, t);
   return s;

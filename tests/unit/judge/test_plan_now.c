@@ -155,6 +155,129 @@ START_TEST(test_nothing_new_in_the_past)
 }
 END_TEST
 
+/* ---- carried in the middle of a stage ------------------------------------------------------------------------------------------- */
+
+static struct pw_mended g_carried;
+static int g_load_no; /* of a load that is carried after now */
+
+/* The first fire whose loss makes something be carried. */
+static void open_carry(void)
+{
+  open_job();
+  for (int i = 0; i < g_plan->allocation.n_loads; i++) {
+    const struct pw_load *load = &g_plan->allocation.loads[i];
+    struct pw_state *s = pw_arena_alloc(g_ctx->arena, sizeof *s);
+    struct pw_buf text = pw_buf_in(g_ctx->arena);
+    int now = load->start_at_min + 50;
+    if (load->stage != PW_LOAD_SMOKE || g_plan->lots.lots[load->lot].has_finish || load->end_at_min <= now)
+      continue;
+    line(&text, now - 1, "fire-out %s 45 min", g_plan->event->pits[g_plan->lots.zones[load->zone].pit].id);
+    ck_assert(s && play(s, &text, now, g_ctx) == PW_OK && pw_mend(&g_carried, s, PW_MEND_WAYS, g_ctx) == PW_OK);
+    for (int k = 0; g_carried.plan && k < g_carried.plan->allocation.n_loads; k++)
+      if (g_carried.plan->allocation.loads[k].is_carried && g_carried.plan->allocation.loads[k].zone != PW_NONE) {
+        g_load_no = k;
+        ck_assert(pw_run_warnings(g_carried.plan, g_ctx) == PW_OK);
+        return;
+      }
+  }
+  ck_abort_msg("nothing is ever carried");
+}
+
+static int n_of(const struct pw_plan *plan, const char *words)
+{
+  const char *json = NULL;
+  size_t n = 0;
+  ck_assert(pw_plan_json_text(&json, &n, plan, g_ctx) == PW_OK);
+  return n_found(json, words ? "J19" : NULL, words);
+}
+
+/* The plan with a copy of its loads and tasks, to be broken. */
+static struct pw_plan copy_of_carried(void)
+{
+  struct pw_plan p = *g_carried.plan;
+  p.allocation.loads = pw_arena_array(g_ctx->arena, (size_t)p.allocation.n_loads, sizeof *p.allocation.loads);
+  p.tasks.tasks = pw_arena_array(g_ctx->arena, (size_t)p.tasks.n_tasks, sizeof *p.tasks.tasks);
+  ck_assert(p.allocation.loads && p.tasks.tasks);
+  memcpy(p.allocation.loads, g_carried.plan->allocation.loads,
+         (size_t)p.allocation.n_loads * sizeof *p.allocation.loads);
+  memcpy(p.tasks.tasks, g_carried.plan->tasks.tasks, (size_t)p.tasks.n_tasks * sizeof *p.tasks.tasks);
+  return p;
+}
+
+START_TEST(test_carried_it_passes) { ck_assert_int_eq(n_of(g_carried.plan, NULL), 0); }
+END_TEST
+
+START_TEST(test_carried_within_its_stage)
+{
+  struct pw_plan p = copy_of_carried();
+  struct pw_load *load = &p.allocation.loads[g_load_no];
+  int others[] = {load->start_at_min, load->start_at_min - 60, load->end_at_min, load->end_at_min + 5};
+  for (size_t k = 0; k < sizeof others / sizeof *others; k++) {
+    load->carried_at_min = others[k];
+    ck_assert_msg(n_of(&p, "is not between") > 0, "carried at %d", others[k]);
+  }
+}
+END_TEST
+
+START_TEST(test_carried_from_elsewhere)
+{
+  struct pw_plan p = copy_of_carried();
+  struct pw_load *load = &p.allocation.loads[g_load_no];
+  load->from_zone = load->zone;
+  load->from_finisher = load->finisher;
+  ck_assert(n_of(&p, "from one place to another") > 0);
+}
+END_TEST
+
+/* No task, one of another minute, and one to somewhere else. */
+START_TEST(test_carried_by_somebody)
+{
+  for (int how = 0; how < 3; how++) {
+    struct pw_plan p = copy_of_carried();
+    int n = 0;
+    for (int i = 0; i < p.tasks.n_tasks; i++) {
+      struct pw_task *t = &p.tasks.tasks[i];
+      if (t->kind != PW_TASK_MOVE)
+        continue;
+      n++;
+      if (how == 0)
+        t->kind = PW_TASK_CORE;
+      else if (how == 1)
+        t->at_min += 120;
+      else
+        t->to_place = t->place;
+    }
+    ck_assert(n > 0);
+    ck_assert_msg(n_of(&p, "tasks say so") > 0, "way %d", how);
+  }
+}
+END_TEST
+
+START_TEST(test_carried_to_where_there_is_room)
+{
+  struct pw_plan p = copy_of_carried();
+  struct pw_load *load = &p.allocation.loads[g_load_no], *more;
+  int n = p.allocation.n_loads;
+  ck_assert(load->zone != PW_NONE && load->rects != NULL);
+  more = pw_arena_array(g_ctx->arena, (size_t)n + 1, sizeof *more);
+  ck_assert(more != NULL);
+  memcpy(more, p.allocation.loads, (size_t)n * sizeof *more);
+  for (int i = 0; i < n; i++)
+    if (i != g_load_no && more[i].stage == PW_LOAD_SMOKE && more[i].start_at_min <= g_carried.state->now_min &&
+        more[i].rects && !more[i].is_carried) { /* lies where the other is carried to */
+      struct pw_load was = more[i];
+      more[i].zone = load->zone;
+      more[i].rects = load->rects;
+      more[i].pieces = load->pieces < was.pieces ? load->pieces : was.pieces;
+      more[i].end_at_min = load->end_at_min;
+      p.allocation.loads = more;
+      ck_assert(n_of(&p, "lies") > 0);
+      return;
+    }
+  ck_abort_msg("nothing lies anywhere");
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("plan_now");
@@ -167,6 +290,15 @@ static Suite *suite(void)
   tcase_add_test(t, test_a_late_meal_is_warned_of);
   tcase_add_test(t, test_paces);
   tcase_add_test(t, test_nothing_new_in_the_past);
+  suite_add_tcase(s, t);
+  t = tcase_create("carried");
+  tcase_set_timeout(t, 120);
+  tcase_add_unchecked_fixture(t, open_carry, close_job);
+  tcase_add_test(t, test_carried_it_passes);
+  tcase_add_test(t, test_carried_within_its_stage);
+  tcase_add_test(t, test_carried_from_elsewhere);
+  tcase_add_test(t, test_carried_by_somebody);
+  tcase_add_test(t, test_carried_to_where_there_is_room);
   suite_add_tcase(s, t);
   return s;
 }
