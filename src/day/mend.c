@@ -5,6 +5,7 @@
 
 #include "base/arena.h"
 #include "day/restore.h"
+#include "day/verdict.h"
 #include "plan/chance/chance.h"
 #include "plan/money/cost_parts.h"
 
@@ -393,6 +394,22 @@ static pw_status help(struct attempt *now, struct mend *m)
   return st;
 }
 
+/* What has to be thrown away is not cooked on: from here on it is lost, and the slip says so by the state as it is. */
+static pw_status without_condemned(struct mend *m)
+{
+  struct pw_state *sound = pw_arena_alloc(m->ctx->arena, sizeof *sound);
+  struct pw_piece *pieces = pw_arena_array(m->ctx->arena, (size_t)m->s->n_pieces + 1, sizeof *pieces);
+  if (!sound || !pieces)
+    return PW_ERR_MEMORY;
+  memcpy(pieces, m->s->pieces, (size_t)m->s->n_pieces * sizeof *pieces);
+  if (pw_verdict_condemn(pieces, m->s, m->b, m->ctx) == 0)
+    return PW_OK;
+  *sound = *m->s;
+  sound->pieces = pieces;
+  m->s = sound;
+  return PW_OK;
+}
+
 pw_status pw_mend(struct pw_mended *out, const struct pw_state *s, enum pw_mend_care care, struct pw_ctx *ctx)
 {
   struct mend m = {.s = s, .ctx = ctx, .out = out};
@@ -404,6 +421,8 @@ pw_status pw_mend(struct pw_mended *out, const struct pw_state *s, enum pw_mend_
     return PW_ERR_MEMORY;
   pw_status st = pw_belief_make(&out->belief, s, ctx);
   m.b = &out->belief;
+  if (st == PW_OK)
+    st = without_condemned(&m);
   if (st == PW_OK)
     st = attempt_make(&now, &m);
   if (st == PW_OK)
@@ -429,5 +448,5 @@ pw_status pw_mend(struct pw_mended *out, const struct pw_state *s, enum pw_mend_
     st = pw_restore_rest(out->plan, ctx);
   if (st == PW_OK && out->plan)
     st = pw_safety_make(&out->plan->safety, out->plan, ctx);
-  return st == PW_OK ? pw_supply_wood(&out->wood, s, out->plan ? out->plan : s->plan, ctx) : st;
+  return st == PW_OK ? pw_supply_wood(&out->wood, m.s, out->plan ? out->plan : s->plan, ctx) : st;
 }

@@ -175,6 +175,26 @@ static const char *words_of(const struct pw_state *s, const struct pw_verdict *v
   }
 }
 
+static struct judgement judgement_of(const struct pw_state *s, const struct pw_belief *b, int piece, struct pw_ctx *ctx)
+{
+  struct judgement j = cooked_judgement(s, piece);
+  return j.is_any ? j : raw_judgement(s, b, piece, ctx);
+}
+
+int pw_verdict_condemn(struct pw_piece *pieces, const struct pw_state *s, const struct pw_belief *b, struct pw_ctx *ctx)
+{
+  int n = 0;
+  for (int i = 0; i < s->n_pieces; i++) {
+    struct judgement j = judgement_of(s, b, i, ctx);
+    if (!j.is_any || j.kind != PW_VERDICT_THROW_AWAY || pieces[i].where == PW_PIECE_SERVED)
+      continue;
+    pieces[i].is_missing = true;
+    pieces[i].where = PW_PIECE_LOST;
+    n++;
+  }
+  return n;
+}
+
 pw_status pw_verdicts_make(struct pw_verdict **out, int *n, const struct pw_state *s, const struct pw_belief *b,
                            struct pw_ctx *ctx)
 {
@@ -187,9 +207,7 @@ pw_status pw_verdicts_make(struct pw_verdict **out, int *n, const struct pw_stat
   for (int l = 0; l < s->plan->lots.n_lots; l++) {
     int first = n_all;
     for (int i = s->first[l]; i < s->first[l + 1]; i++) {
-      struct judgement j = cooked_judgement(s, i);
-      if (!j.is_any)
-        j = raw_judgement(s, b, i, ctx);
+      struct judgement j = judgement_of(s, b, i, ctx);
       if (!j.is_any)
         continue;
       int k = first;

@@ -22,6 +22,10 @@ struct pw_verdict {
  *  it was last read hot until it was read at 74 C again. */
 int pw_verdict_danger_min(const struct pw_state *state, const struct pw_belief *belief, int piece, struct pw_ctx *ctx);
 
+/** Marks what has to be thrown away as missing in `pieces`, a copy of the state's: nothing that is to come may use it.  How many. */
+int pw_verdict_condemn(struct pw_piece *pieces, const struct pw_state *state, const struct pw_belief *belief,
+                       struct pw_ctx *ctx);
+
 /** Of every lot that has begun: those minutes, its verdict, "no line puts it in doubt" else.  PW_ERR_MEMORY. */
 pw_status pw_verdicts_write(struct pw_buf *out, const struct pw_state *state, const struct pw_belief *belief,
                             struct pw_ctx *ctx);
