@@ -561,22 +561,22 @@ static struct pw_lot fx_lots[] = {
 };
 
 static struct pw_load fx_loads[] = {
-    {1, PW_LOAD_SMOKE, 0, PW_NONE, 2, -30, 390, fx_brisket, fx_ids, 0},
-    {1, PW_LOAD_SMOKE, 1, PW_NONE, 3, -30, 390, fx_brisket + 2, fx_ids + 2, 0},
-    {2, PW_LOAD_SMOKE, 0, PW_NONE, 3, 0, 420, fx_pork, fx_ids, 0},
-    {1, PW_LOAD_FINISH, PW_NONE, 0, 2, 390, 660, NULL, fx_ids, 0},
-    {1, PW_LOAD_FINISH, 1, PW_NONE, 3, 390, 660, fx_brisket_wrapped, fx_ids + 2, 0},
-    {2, PW_LOAD_FINISH, 2, PW_NONE, 3, 420, 690, fx_pork_wrapped, fx_ids, 0},
-    {0, PW_LOAD_SMOKE, 4, PW_NONE, 4, 480, 600, fx_chicken_a, fx_ids, 0},
-    {0, PW_LOAD_SMOKE, 3, PW_NONE, 4, 510, 630, fx_chicken_b, fx_ids + 4, 0},
-    {0, PW_LOAD_REST, PW_NONE, 2, 4, 600, 630, NULL, fx_ids, 0},
-    {0, PW_LOAD_HOLD, PW_NONE, 2, 4, 630, 750, NULL, fx_ids, 0},
-    {0, PW_LOAD_REST, PW_NONE, 2, 4, 630, 660, NULL, fx_ids + 4, 0},
-    {0, PW_LOAD_HOLD, PW_NONE, 2, 4, 660, 750, NULL, fx_ids + 4, 0},
-    {1, PW_LOAD_REST, PW_NONE, 1, 5, 660, 750, NULL, fx_ids, 0},
-    {2, PW_LOAD_REST, PW_NONE, 1, 3, 690, 750, NULL, fx_ids, 0},
-    {1, PW_LOAD_HOLD, PW_NONE, 1, 5, 750, 1050, NULL, fx_ids, 0},
-    {2, PW_LOAD_HOLD, PW_NONE, 1, 3, 750, 1050, NULL, fx_ids, 0},
+    {1, PW_LOAD_SMOKE, 0, PW_NONE, 2, -30, 390, fx_brisket, fx_ids, 0, false, 0, PW_NONE, PW_NONE},
+    {1, PW_LOAD_SMOKE, 1, PW_NONE, 3, -30, 390, fx_brisket + 2, fx_ids + 2, 0, false, 0, PW_NONE, PW_NONE},
+    {2, PW_LOAD_SMOKE, 0, PW_NONE, 3, 0, 420, fx_pork, fx_ids, 0, false, 0, PW_NONE, PW_NONE},
+    {1, PW_LOAD_FINISH, PW_NONE, 0, 2, 390, 660, NULL, fx_ids, 0, false, 0, PW_NONE, PW_NONE},
+    {1, PW_LOAD_FINISH, 1, PW_NONE, 3, 390, 660, fx_brisket_wrapped, fx_ids + 2, 0, false, 0, PW_NONE, PW_NONE},
+    {2, PW_LOAD_FINISH, 2, PW_NONE, 3, 420, 690, fx_pork_wrapped, fx_ids, 0, false, 0, PW_NONE, PW_NONE},
+    {0, PW_LOAD_SMOKE, 4, PW_NONE, 4, 480, 600, fx_chicken_a, fx_ids, 0, false, 0, PW_NONE, PW_NONE},
+    {0, PW_LOAD_SMOKE, 3, PW_NONE, 4, 510, 630, fx_chicken_b, fx_ids + 4, 0, false, 0, PW_NONE, PW_NONE},
+    {0, PW_LOAD_REST, PW_NONE, 2, 4, 600, 630, NULL, fx_ids, 0, false, 0, PW_NONE, PW_NONE},
+    {0, PW_LOAD_HOLD, PW_NONE, 2, 4, 630, 750, NULL, fx_ids, 0, false, 0, PW_NONE, PW_NONE},
+    {0, PW_LOAD_REST, PW_NONE, 2, 4, 630, 660, NULL, fx_ids + 4, 0, false, 0, PW_NONE, PW_NONE},
+    {0, PW_LOAD_HOLD, PW_NONE, 2, 4, 660, 750, NULL, fx_ids + 4, 0, false, 0, PW_NONE, PW_NONE},
+    {1, PW_LOAD_REST, PW_NONE, 1, 5, 660, 750, NULL, fx_ids, 0, false, 0, PW_NONE, PW_NONE},
+    {2, PW_LOAD_REST, PW_NONE, 1, 3, 690, 750, NULL, fx_ids, 0, false, 0, PW_NONE, PW_NONE},
+    {1, PW_LOAD_HOLD, PW_NONE, 1, 5, 750, 1050, NULL, fx_ids, 0, false, 0, PW_NONE, PW_NONE},
+    {2, PW_LOAD_HOLD, PW_NONE, 1, 3, 750, 1050, NULL, fx_ids, 0, false, 0, PW_NONE, PW_NONE},
 };
 static struct pw_burn fx_burns[] = {{0, 0, -120, -30, 690}, {1, 0, 390, 450, 600}};
 static int fx_missed[3] = {0, 0, 0};
