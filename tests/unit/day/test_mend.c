@@ -61,8 +61,8 @@ static void check_future(const struct pw_mended *m, const char *log)
     for (int k = 0; k < load->pieces && load->stage == PW_LOAD_SMOKE && load->start_at_min <= now;
          k++) { /* on a rack: stays there, or is carried and the plan says so */
       const struct pw_piece *piece = &m->state->pieces[m->state->first[load->lot] + load->piece_ids[k]];
-      ck_assert_msg(piece->stage[PW_LOAD_SMOKE].zone == load->zone || load->is_carried, "%s: a piece of %s is moved off its rack", log,
-                    m->plan->lots.lots[load->lot].id);
+      ck_assert_msg(piece->stage[PW_LOAD_SMOKE].zone == load->zone || load->is_carried,
+                    "%s: a piece of %s is moved off its rack", log, m->plan->lots.lots[load->lot].id);
     }
   }
   for (int i = 0; i < m->plan->tasks.n_tasks; i++) {
