@@ -1,5 +1,6 @@
 /* test_verdict.c - food safety on the day as it was [H1]: minutes between 5 and 57 C, verdicts and the minute until which they hold.  Rules:
  * FSIS-GD-2021-14 (10 to 54.4 C within 6 h), FDA Food Code 2022 3-501.16, 3-501.19 (4 h), 3-403.11 (74 C). */
+#include "day/slip.h"
 #include "day/verdict.h"
 #include "day_job.h"
 
@@ -122,6 +123,44 @@ START_TEST(test_minutes_between_cold_and_hot)
 }
 END_TEST
 
+/* What has to be thrown away is in no line to come: not on the sheets, not on a rack from now on; and the meal is told what it lacks. */
+START_TEST(test_thrown_away_is_not_cooked_on)
+{
+  struct pw_state s;
+  struct pw_mended m;
+  struct pw_buf text = pw_buf_in(g_ctx->arena), slip = pw_buf_in(g_ctx->arena);
+  const char *pit = g_plan->event->pits[g_plan->lots.zones[g_load->zone].pit].id;
+  int now = g_load->start_at_min + 495, n_lost = 0;
+  line(&text, g_load->start_at_min + 120, "fire-out %s 360 min", pit);
+  line(&text, g_load->start_at_min + 490, "core %s%d 40 C", g_lot, g_load->piece_ids[0] + 1);
+  ck_assert(play(&s, &text, now, g_ctx) == PW_OK);
+  ck_assert(pw_mend(&m, &s, PW_MEND_WAYS, g_ctx) == PW_OK && m.is_changed);
+  struct pw_piece *pieces = pw_arena_array(g_ctx->arena, (size_t)s.n_pieces, sizeof *pieces);
+  ck_assert_ptr_nonnull(pieces);
+  memcpy(pieces, s.pieces, (size_t)s.n_pieces * sizeof *pieces);
+  ck_assert_int_gt(pw_verdict_condemn(pieces, &s, &m.belief, g_ctx), 0);
+  for (int i = 0; i < s.n_pieces; i++) {
+    if (pieces[i].where != PW_PIECE_LOST || s.pieces[i].where == PW_PIECE_LOST)
+      continue;
+    n_lost++;
+    for (int l = 0; l < m.plan->allocation.n_loads; l++) {
+      const struct pw_load *load = &m.plan->allocation.loads[l];
+      for (int k = 0; load->lot == pieces[i].lot && load->end_at_min > now && k < load->pieces; k++)
+        ck_assert_msg(load->piece_ids[k] != pieces[i].nth, "piece %d lies somewhere until %d", i,
+                      load->end_at_min - now);
+    }
+    for (int t = 0; t < m.plan->tasks.n_tasks; t++) {
+      const struct pw_task *task = &m.plan->tasks.tasks[t];
+      for (int k = 0; task->lot == pieces[i].lot && task->at_min >= now && k < task->n_ids; k++)
+        ck_assert_msg(task->piece_ids[k] != pieces[i].nth, "piece %d: %s", i, task->what);
+    }
+  }
+  ck_assert_int_gt(n_lost, 0);
+  ck_assert(pw_slip_write(&slip, &m, g_ctx) == PW_OK);
+  ck_assert_msg(strstr(slip.bytes, "THROW AWAY") && strstr(slip.bytes, "Short"), "%s", slip.bytes);
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("verdict");
@@ -130,6 +169,7 @@ static Suite *suite(void)
   tcase_add_test(t, test_cooked_food_that_fell);
   tcase_add_test(t, test_raw_meat_without_fire);
   tcase_add_test(t, test_minutes_between_cold_and_hot);
+  tcase_add_test(t, test_thrown_away_is_not_cooked_on);
   suite_add_tcase(s, t);
   return s;
 }
