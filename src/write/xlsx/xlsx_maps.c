@@ -295,10 +295,10 @@ void pw_xlsx_maps_write(struct book *b)
   struct maps m = {0};
   pw_sheet_open(b, &m.s, "Rack maps", false);
   pw_sheet_columns_px(&m.s, 0, ALL_COLS - 1, CELL_PX);
-  pw_sheet_title(&m.s, TEXT("Rack maps: %s", b->ev->name),
-                 "Racks from above, to scale, each time something goes on. Fire end on the left; above each zone the "
-                 "temperature in its middle. Thick frame, bold: goes on now.",
-                 ALL_COLS - 1);
+  pw_sheet_title(
+      &m.s, TEXT("Rack maps: %s", b->ev->name),
+      "Racks from above, to scale, fire end left, the middle of each zone over it. Thick frame, bold: goes on now.",
+      ALL_COLS - 1);
   m.page_pt = pw_page_points(b, false, ALL_COLS * CELL_PX);
   for (int i = 0; i < b->view->n_maps; i += b->view->maps[i].of)
     rack_write(b, &m, &b->view->maps[i], b->view->maps[i].of);
