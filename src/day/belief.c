@@ -13,6 +13,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define LEAST_FRAC                                                                                                     \
+  0.3 /* of a stage's length, however far the one before went beyond its end: the probe says the rest; common practice, no source */
+
 #define READING_SD_K   1.5   /* of a probe and of where it is stuck: common practice, no source */
 #define MODEL_SD       0.06  /* of the curve's shape, as a share of the time: common practice, no source */
 #define END_SD         0.03  /* of a minute that somebody wrote down */
@@ -423,5 +426,5 @@ int pw_day_slot_min(const struct pw_plan *plan)
 double pw_belief_minutes(const struct pw_belief *b, int piece, int stage, int planned, double z)
 {
   const struct pw_piece_belief *p = &b->pieces[piece];
-  return planned * exp(p->pace[stage].mean + z * p->pace[stage].sd) + p->lost_min[stage];
+  return fmax(planned * exp(p->pace[stage].mean + z * p->pace[stage].sd) + p->lost_min[stage], planned * LEAST_FRAC);
 }

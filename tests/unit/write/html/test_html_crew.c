@@ -105,6 +105,10 @@ START_TEST(every_sheet_stands_once)
     char section[64];
     snprintf(section, sizeof section, "<section id=\"%s\"", sheet->id);
     const char *at = strstr(text, section);
+    if (sheet->is_list) { /* everybody has their own here instead */
+      ck_assert_msg(!at, "%s", sheet->id);
+      continue;
+    }
     ck_assert_msg(at && !strstr(at + 1, section), "%s", sheet->id);
     if (sheet->kind != PW_SHEET_PERSON)
       continue;
