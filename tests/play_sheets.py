@@ -366,19 +366,21 @@ def in_time(rows, say):
 
 
 def sections_of(text):
-    """Heading: lines (minute of the day, words) of shift-sheet.txt.  Feeds, and lines that send somebody to them, are left out."""
+    """Heading: lines (weekday, minute of the day, words) of shift-sheet.txt.  Feeds, and lines that send somebody to them, are left out."""
     out = collections.OrderedDict()
-    lines = None
+    lines, day = None, ""
     for line in text.split("\n"):
+        band = re.match(r"([A-Z][a-z]{2})[a-z]*day \d+ [A-Z]", line)
+        day = band.group(1) if band else day
         head = re.match(r"(.{1,70}?) -{6,}$", line)
         if head:
             lines = out.setdefault(head.group(1), [])
             continue
-        task = re.match(r"\[ \] +(?:[A-Z][a-z]{2} )?(\d\d):(\d\d)[a-z+*]?(?: latest)? +(?:\d+ )?(.*)", line)
-        if task and lines is not None and not re.match(FIRE_LINE + "|Feed |From now on feed ", task.group(3)):
-            words = re.sub(r"^[A-Z]+\d*(?:\u2013[A-Z]+\d+)?(?:, [A-Z]+\d+(?:\u2013[A-Z]+\d+)?)*,?:? ?(?=\S)", "", task.group(3).strip()) \
-                if re.match(r"[A-Z]+\d*[:,\u2013]", task.group(3)) else task.group(3).strip()
-            lines.append((int(task.group(1)) * 60 + int(task.group(2)), words))
+        task = re.match(r"\[ \] +([A-Z][a-z]{2} )?(\d\d):(\d\d)[a-z+*]?(?: latest)? +(?:\d+ )?(.*)", line)
+        if task and lines is not None and not re.match(FIRE_LINE + "|Feed |From now on feed ", task.group(4)):
+            words = re.sub(r"^[A-Z]+\d*(?:\u2013[A-Z]+\d+)?(?:, [A-Z]+\d+(?:\u2013[A-Z]+\d+)?)*,?:? ?(?=\S)", "", task.group(4).strip()) \
+                if re.match(r"[A-Z]+\d*[:,\u2013]", task.group(4)) else task.group(4).strip()
+            lines.append(((task.group(1) or day).strip(), int(task.group(2)) * 60 + int(task.group(3)), words))
     return out
 
 
@@ -387,15 +389,16 @@ def same_order(rows, text, say):
     sections = sections_of(text)
     feeds = {"feed"}
 
-    def is_line(at, words, row):
-        """Whether a line of that minute begins as the row does; a long word or mark may have gone on in the next line."""
-        return when(row).hour * 60 + when(row).minute == at and words.startswith(row["what"].split(" ")[0])
+    def is_line(day, at, words, row):
+        """Whether a line of that day and minute begins as the row does; a long word or mark may have gone on in the next line."""
+        days = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+        return days[when(row).weekday()] == day and when(row).hour * 60 + when(row).minute == at and words.startswith(row["what"].split(" ")[0])
 
     def compare(name, have, want):
         if len(have) != len(want):
             say(f"shift-sheet.txt, {name}: {len(have)} lines, tasks.csv has {len(want)}")
-        for (at, words), row in zip(have, want):
-            if not is_line(at, words, row):
+        for (day, at, words), row in zip(have, want):
+            if not is_line(day, at, words, row):
                 say(f"shift-sheet.txt, {name}: \"{words}\" at {at // 60:02}:{at % 60:02} where tasks.csv has {words_of(row)}")
                 return
 
@@ -408,8 +411,8 @@ def same_order(rows, text, say):
             say(f"shift-sheet.txt has no sheet of a {role}")
         for name in sheets:  # each line of a sheet is the next of the role's that no other sheet has
             at_row = 0
-            for at, words in sections[name]:
-                found = next((k for k in range(at_row, len(left)) if is_line(at, words, left[k])), None)
+            for day, at, words in sections[name]:
+                found = next((k for k in range(at_row, len(left)) if is_line(day, at, words, left[k])), None)
                 if found is None:
                     say(f"shift-sheet.txt, {name}: \"{words}\" at {at // 60:02}:{at % 60:02} is no task of a {role} here")
                     return

@@ -197,6 +197,9 @@ void pw_styles_make(struct book *b)
   for (int i = 0; i < ST__COUNT; i++)
     b->style[i] =
         format_make(b, &looks[i], looks[i].number && looks[i].number[0] == 'M' ? money_format(b) : looks[i].number);
+  for (int i = ST_MAP_NEW_SMALL; i <= ST_MAP_OLD_SMALL; i++) /* a piece may be narrower than its name */
+    if (b->style[i])
+      format_set_shrink(b->style[i]);
 }
 
 lxw_format *pw_style_amount(struct book *b, enum style style, int decimals, const char *unit)
