@@ -172,7 +172,8 @@ struct pw_cut {
   double clearance_m; /**< free space kept around: added once to length and width */
   bool may_turn;      /**< may lie either way round */
   enum pw_shape shape;
-  double half_m;           /**< half thickness (slab) or radius (cylinder, sphere) for conduction */
+  double half_m;       /**< half thickness (slab) or radius (cylinder, sphere) for conduction */
+  double thicker_frac; /**< half_m goes as weight to this power from piece to piece; 0: to 1/3, all alike in shape */
   double diffusivity_m2_s; /**< thermal diffusivity of the raw meat */
   double units_per_piece;  /**< servable units in one piece when sold by count (links on a tray); 1 if one */
 

@@ -201,10 +201,16 @@ static double run(const struct pw_stage_model *m, const struct pw_stage *stage, 
   return seconds;
 }
 
-/** Half thickness of the piece the reference time was taken for: pieces of one cut are alike in shape. */
+double pw_stage_half_m(const struct pw_cut *cut, double kg)
+{
+  double times = kg / cut->piece_kg;
+  return cut->half_m * (cut->thicker_frac > 0.0 ? pow(times, cut->thicker_frac) : cbrt(times));
+}
+
+/** Half thickness of the piece the reference time was taken for. */
 static double reference_half_m(const struct pw_cut *cut, const struct pw_stage *stage)
 {
-  return stage->ref_kg > 0.0 ? cut->half_m * cbrt(stage->ref_kg / cut->piece_kg) : cut->half_m;
+  return stage->ref_kg > 0.0 ? pw_stage_half_m(cut, stage->ref_kg) : cut->half_m;
 }
 
 /** Runs a stage at its reference with a parameter; leaves the state at its end. */

@@ -50,6 +50,9 @@ struct pw_stage_model {
   double smoke_dims, finish_dims; /**< of the engine's body: its ends and edges take heat too */
 };
 
+/** Half thickness of a piece of this cut that weighs kg. */
+double pw_stage_half_m(const struct pw_cut *cut, double kg);
+
 /** Fits both stages.  About 20 runs of the engine, 30 microseconds each. */
 void pw_stage_model_make(struct pw_stage_model *out, const struct pw_cut *cut);
 

@@ -132,6 +132,7 @@ static const struct pw_member cut_rows[] = {
     V(pw_cut, may_turn, ALWAYS),
     V(pw_cut, shape, ALWAYS),
     V(pw_cut, half_m, ALWAYS),
+    V(pw_cut, thicker_frac, ALWAYS),
     V(pw_cut, diffusivity_m2_s, ALWAYS),
     V(pw_cut, units_per_piece, ALWAYS),
     V(pw_cut, trim_frac, ALWAYS),

@@ -48,6 +48,10 @@ static const struct pw_field piece_fields[] = {
     NEED_CHOICE("shape", CUT(c.shape), SHAPES, "which body heat flows into"),
     NEED_QUANTITY("half", LENGTH, CUT(c.half_m), "2 mm", "40 cm",
                   "half thickness of a slab, radius of a cylinder or sphere"),
+    QUANTITY(
+        "thickness_power", NUMBER, CUT(c.thicker_frac), "0", "0", "1",
+        "heavier pieces are thicker as weight to this power, when \"weight\" of a stage is not the piece's; 0: to 1/3, "
+        "alike in shape"),
     NEED_QUANTITY("diffusivity", DIFFUSIVITY, CUT(c.diffusivity_m2_s), "0.03 mm2/s", "1 mm2/s",
                   "thermal diffusivity of the raw food"),
     QUANTITY("start", TEMP, CUT(c.start_c), NULL, "33 F", "140 F",
