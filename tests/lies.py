@@ -334,6 +334,17 @@ def two_persons_swapped(p):
 
 
 @lie
+def two_of_one_name(p):
+    """two people on shift at once are called alike"""
+    for a in p["people"]:
+        for b in p["people"]:
+            if a["id"] != b["id"] and a["from_min"] < b["to_min"] and b["from_min"] < a["to_min"]:
+                b["name"] = a["name"]
+                return True
+    return False
+
+
+@lie
 def two_persons_swapped_whole(p):
     """two people of different roles and shifts trade their tasks, roles with them"""
     for a in p["people"]:

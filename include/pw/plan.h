@@ -530,9 +530,11 @@ enum pw_task_kind {
 /** Where somebody is while doing a task. */
 enum pw_at { PW_AT_KITCHEN, PW_AT_SITE, PW_AT_ROAD };
 
-/** One pair of hands of a crew line. */
+/** One pair of hands of a crew line: one shift of somebody. */
 struct pw_person {
-  const char *id;      /**< "pit-hand-2" */
+  const char *id;      /**< "pit-hand-2": the name in small letters; a later shift of theirs "pit-hand-2-shift-2" */
+  const char *name;    /**< "pit hand 2": what every sheet, warning and log calls them */
+  int hand;            /**< index of the first shift that is or may be theirs: equal for all shifts of one person */
   int crew;            /**< index into event.crew */
   const char *caution; /**< too long a shift, a day, awake at the wheel, alone by night [H3]; NULL: none */
 };

@@ -23,7 +23,7 @@ bool pw_day_is_routine(enum pw_task_kind kind)
 
 const char *pw_day_who(const struct pw_plan *plan, const struct pw_task *t)
 {
-  return t->person == PW_NONE ? "nobody" : plan->tasks.people[t->person].id;
+  return t->person == PW_NONE ? "nobody" : plan->tasks.people[t->person].name;
 }
 
 const char *pw_day_task_words(const struct pw_plan *plan, const struct pw_task *t, struct pw_arena *arena)
@@ -224,7 +224,7 @@ static pw_status write_person(struct pw_buf *out, const struct pw_plan *plan, co
   if (n > 1)
     qsort(rows, (size_t)n, sizeof *rows, by_minute);
   pw_buf_printf(out, "\n%s from now on, * where it changed; feeds are on the fire sheet\n",
-                plan->tasks.people[person].id);
+                plan->tasks.people[person].name);
   for (int i = 0; i < n; i++)
     put_row(out, rows[i].text);
   return PW_OK;

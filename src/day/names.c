@@ -107,8 +107,12 @@ static bool add_rest(struct pw_names *all, const struct pw_plan *plan, struct pw
       is_new = is_new && strcmp(ev->crew[k].role, ev->crew[c].role) != 0;
     is_ok = !is_new || add(all, PW_NAME_ROLE, c, ev->crew[c].role, ev->crew[c].role, false, arena);
   }
-  for (int p = 0; p < plan->tasks.n_people && is_ok; p++)
-    is_ok = add(all, PW_NAME_PERSON, p, plan->tasks.people[p].id, plan->tasks.people[p].id, true, arena);
+  for (int p = 0; p < plan->tasks.n_people && is_ok;
+       p++) { /* as their sheet is headed; who is the only one of a role: the role */
+    const struct pw_person *person = &plan->tasks.people[p];
+    if (person->hand == p && strcmp(person->name, ev->crew[person->crew].role) != 0)
+      is_ok = add(all, PW_NAME_PERSON, p, person->name, person->name, true, arena);
+  }
   for (int s = 0; s < ev->n_services && is_ok; s++)
     is_ok = add(all, PW_NAME_SERVICE, s, ev->services[s].id, ev->services[s].id, false, arena) &&
             add(all, PW_NAME_SERVICE, s, ev->services[s].name, ev->services[s].id, false, arena);

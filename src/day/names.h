@@ -12,7 +12,7 @@ enum pw_name_kind {
   PW_NAME_ZONE, /**< of lots.zones */
   PW_NAME_FINISHER,
   PW_NAME_ROLE,   /**< the first crew line that carries it */
-  PW_NAME_PERSON, /**< of tasks.people */
+  PW_NAME_PERSON, /**< of tasks.people: the first shift of theirs */
   PW_NAME_SERVICE,
   PW_NAME_ITEM,
   PW_NAME_FUEL,

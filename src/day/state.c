@@ -445,25 +445,41 @@ static void play_got(struct play *p)
     }
 }
 
+static bool is_away(const struct pw_state *s, int hand)
+{
+  for (int k = 0; k < s->n_absences; k++)
+    if (s->plan->tasks.people[s->absences[k].person].hand == hand)
+      return true;
+  return false;
+}
+
+/* Somebody is away: from every shift of theirs that is not over before, and does not begin after. */
 static void play_absent(struct play *p)
 {
   const struct pw_log_line *l = p->line;
+  const struct pw_event *ev = p->names->ev;
   const struct pw_tasks *tasks = &p->s->plan->tasks;
-  int to = l->until_min == PW_NONE ? INT_MAX : l->until_min, person = l->person;
-  for (int i = 0; i < tasks->n_people && person == PW_NONE;
+  int to = l->until_min == PW_NONE ? INT_MAX : l->until_min, hand = l->person, n = 0;
+  for (int i = 0; i < tasks->n_people && hand == PW_NONE;
        i++) { /* of a role: the next on shift who is not away already */
-    const struct pw_crew *crew = &p->names->ev->crew[tasks->people[i].crew];
-    bool is_away = false;
-    for (int k = 0; k < p->s->n_absences; k++)
-      is_away = is_away || p->s->absences[k].person == i;
-    if (!is_away && strcmp(crew->role, p->names->ev->crew[l->role].role) == 0 && crew->to_at_min > l->at_min)
-      person = i;
+    const struct pw_crew *crew = &ev->crew[tasks->people[i].crew];
+    if (!is_away(p->s, tasks->people[i].hand) && strcmp(crew->role, ev->crew[l->role].role) == 0 &&
+        crew->to_at_min > l->at_min)
+      hand = tasks->people[i].hand;
   }
-  if (person == PW_NONE)
-    ask(p, "nobody of the role %s has a shift from %s on that is not away already", p->names->ev->crew[l->role].role,
+  for (int i = 0; i < tasks->n_people && hand != PW_NONE; i++) {
+    const struct pw_crew *crew = &ev->crew[tasks->people[i].crew];
+    if (tasks->people[i].hand != hand || crew->to_at_min <= l->at_min || crew->from_at_min >= to)
+      continue;
+    p->s->absences[p->s->n_absences++] = (struct pw_absence){i, l->at_min, to};
+    n++;
+  }
+  if (hand == PW_NONE)
+    ask(p, "nobody of the role %s has a shift from %s on that is not away already", ev->crew[l->role].role,
         clock_of(p, l->at_min));
-  else
-    p->s->absences[p->s->n_absences++] = (struct pw_absence){person, l->at_min, to};
+  else if (n == 0)
+    ask(p, "%s has no shift from %s on%s", tasks->people[hand].name, clock_of(p, l->at_min),
+        l->until_min == PW_NONE ? "" : " that begins before they are back");
 }
 
 static void play(struct play *p)
@@ -683,7 +699,7 @@ pw_status pw_state_make(struct pw_state *out, const struct pw_plan *plan, const 
   *out = (struct pw_state){0};
   pw_status st = pieces_make(&s, ctx->arena);
   s.outages = pw_arena_array(ctx->arena, log->n + 1, sizeof *s.outages);
-  s.absences = pw_arena_array(ctx->arena, log->n + 1, sizeof *s.absences);
+  s.absences = pw_arena_array(ctx->arena, (log->n + 1) * ((size_t)plan->tasks.n_people + 1), sizeof *s.absences);
   s.lit_min = pw_arena_array(ctx->arena, (size_t)plan->allocation.n_burns + 1, sizeof *s.lit_min);
   s.guests = pw_arena_array(ctx->arena, (size_t)ev->n_services + 1, sizeof *s.guests);
   s.got = pw_arena_array(ctx->arena, (size_t)plan->lots.n_lots + 1, sizeof *s.got);

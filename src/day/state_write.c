@@ -137,7 +137,7 @@ pw_status pw_state_write(struct pw_buf *out, const struct pw_state *s, struct pw
                   pw_when(ev, s->outages[i].from_min).s, pw_when(ev, s->outages[i].to_min).s);
   for (int i = 0; i < s->n_absences; i++)
     pw_buf_printf(out, "%s  %s is away from %s%s%s\n", i == 0 ? "\nHands\n" : "",
-                  s->plan->tasks.people[s->absences[i].person].id, pw_when(ev, s->absences[i].from_min).s,
+                  s->plan->tasks.people[s->absences[i].person].name, pw_when(ev, s->absences[i].from_min).s,
                   s->absences[i].to_min == PW_DAY_OPEN || s->absences[i].to_min > 1000000 ? "" : " until ",
                   s->absences[i].to_min > 1000000 ? "" : pw_when(ev, s->absences[i].to_min).s);
   for (int i = 0, is_told = 0; i < ev->n_services; i++)

@@ -5,6 +5,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { KITCHEN, SITE, ROAD }; /* as struct pw_seen_task.at_hand */
 
@@ -111,8 +112,23 @@ static void check_work(struct pw_order *o, int i)
                   task->n_ids, o->plan->lots[task->lot].id, asked);
 }
 
+/** A name on a sheet is one person's: nobody else on shift at the same time bears it. */
+static void check_names(struct pw_order *o)
+{
+  const struct pw_seen_plan *plan = o->plan;
+  for (int p = 0; p < plan->n[PW_SEEN_PEOPLE]; p++)
+    for (int k = 0; k < p; k++) {
+      const struct pw_seen_person *a = &plan->people[k], *b = &plan->people[p];
+      if (a->name && b->name && strcmp(a->name, b->name) == 0 && a->from_min < b->to_min && b->from_min < a->to_min)
+        pw_judge_find(o->judge, "J15",
+                      "people[%d].name: \"%s\" is the name of people[%d], who is on shift at the same time", p, b->name,
+                      k);
+    }
+}
+
 void pw_order_people(struct pw_order *o)
 {
+  check_names(o);
   const struct pw_seen_plan *plan = o->plan;
   size_t n = 0;
   struct turn *turns = pw_arena_array(o->judge->ctx->arena, (size_t)plan->n[PW_SEEN_TASKS], sizeof *turns);

@@ -16,13 +16,13 @@ enum {
   STEP_MIN = 15
 };
 
-/** A warning with the code that names the person. */
-static bool is_told(const struct pw_seen_plan *plan, const char *code, const char *id)
+/** A warning with the code that begins with the person's name, and says in brackets which shift. */
+static bool is_told(const struct pw_seen_plan *plan, const char *code, const char *name)
 {
-  size_t n = strlen(id);
+  size_t n = strlen(name);
   for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++) {
     const struct pw_seen_warning *w = &plan->warnings[i];
-    if (strcmp(w->code, code) == 0 && w->text && strncmp(w->text, id, n) == 0 && w->text[n] == ' ')
+    if (strcmp(w->code, code) == 0 && w->text && strncmp(w->text, name, n) == 0 && strncmp(w->text + n, " (", 2) == 0)
       return true;
   }
   return false;
@@ -30,9 +30,10 @@ static bool is_told(const struct pw_seen_plan *plan, const char *code, const cha
 
 static void ask(struct pw_judge *judge, const struct pw_seen_plan *plan, int p, const char *code, int is, int most)
 {
-  if (!is_told(plan, code, plan->people[p].id))
+  const struct pw_seen_person *who = &plan->people[p];
+  if (!is_told(plan, code, who->name ? who->name : who->id))
     pw_judge_find(judge, "J18", "people[%d]: \"%s\" has %d min, %d are enough, and no warning \"%s\" says so", p,
-                  plan->people[p].id, is, most, code);
+                  who->id, is, most, code);
 }
 
 static void check_person(struct pw_judge *judge, const struct pw_seen_plan *plan, int p)

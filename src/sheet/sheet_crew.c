@@ -23,12 +23,6 @@ static const char *details(struct pw_sheet_pen *pen, const struct pw_task *t, co
               slack[0] && (where[0] || target[0]) ? "; " : "", slack);
 }
 
-static const char *who(struct pw_sheet_pen *pen, const struct pw_task *t)
-{
-  const char *own = t->person != PW_NONE && pen->person_titles ? pen->person_titles[t->person] : NULL;
-  return own ? own : pw_view_role(pen->view, t);
-}
-
 void pw_sheet_crew(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {
@@ -65,7 +59,7 @@ void pw_sheet_crew(struct pw_sheet_pen *pen)
       pw_pen_cell(pen, line);
     } else
       pw_pen_cell_more(pen, pw_view_task(pen->view, t), details(pen, t, last));
-    pw_pen_cell(pen, who(pen, t));
+    pw_pen_cell(pen, pw_view_who(pen->view, t));
     if (pw_task_kind_row(t->kind)->is_reading && t->kind != PW_TASK_FEED)
       pw_pen_open(pen);
     else

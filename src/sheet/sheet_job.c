@@ -128,8 +128,6 @@ static const char *shift_words(struct pw_sheet_pen *pen, const struct pw_crew *c
               pw_when_clock(pen->ev, w->break_to_at_min).s, hours);
 }
 
-static const char *name_of(const struct pw_crew *c) { return c->worked ? c->worked->name : c->role; }
-
 /** Who of the pool comes, from when to when, with which break; given people beside them.  A line for each, all their shifts in it. */
 static void roster(struct pw_sheet_pen *pen)
 {
@@ -141,17 +139,15 @@ static void roster(struct pw_sheet_pen *pen)
     if (!c->worked && c->cents_per_h <= 0) /* the office is not on the road with them */
       continue;
     bool is_said = false;
-    for (int k = 0; k < p && c->worked && !is_said; k++)
-      is_said = strcmp(name_of(&pen->ev->crew[tasks->people[k].crew]), name_of(c)) == 0;
+    for (int k = 0; k < p && !is_said; k++)
+      is_said = tasks->people[k].hand == tasks->people[p].hand;
     if (is_said)
       continue;
     const char *text = shift_words(pen, c);
-    for (int k = p + 1; k < tasks->n_people && c->worked; k++) {
-      const struct pw_crew *next = &pen->ev->crew[tasks->people[k].crew];
-      if (next->worked && strcmp(name_of(next), name_of(c)) == 0)
-        text = TEXT("%s; %s", text, shift_words(pen, next));
-    }
-    pw_pen_text(pen, name_of(c), text);
+    for (int k = p + 1; k < tasks->n_people; k++)
+      if (tasks->people[k].hand == tasks->people[p].hand)
+        text = TEXT("%s; %s", text, shift_words(pen, &pen->ev->crew[tasks->people[k].crew]));
+    pw_pen_text(pen, tasks->people[p].name, text);
   }
   pw_pen_drop_empty(pen);
 }
@@ -163,7 +159,8 @@ static void people(struct pw_sheet_pen *pen)
     const struct pw_view_role *role = &pen->view->roles[r];
     int n = 0;
     for (int p = 0; p < pen->plan->tasks.n_people; p++)
-      n += strcmp(pen->ev->crew[pen->plan->tasks.people[p].crew].role, role->role) == 0;
+      n += pen->plan->tasks.people[p].hand == p &&
+           strcmp(pen->ev->crew[pen->plan->tasks.people[p].crew].role, role->role) == 0;
     pw_pen_text(pen, n > 1 ? TEXT("%d \xC3\x97 %s", n, role->role) : role->role, role->shifts);
   }
   pw_pen_drop_empty(pen);

@@ -148,7 +148,7 @@ void pw_sheet_prep(struct pw_sheet_pen *pen)
                      : t->dish != PW_NONE    ? recipe(pen, accounts, line_of(pen->plan, t->service, t->dish))
                                              : "";
     pw_pen_cell_more(pen, pw_view_task(pen->view, t), TEXT("%s%s", of, kept_last(pen, t)));
-    pw_pen_cell(pen, pw_view_role(pen->view, t));
+    pw_pen_cell(pen, pw_view_who(pen->view, t));
   }
   pw_pen_drop_empty(pen);
   mixes(pen);

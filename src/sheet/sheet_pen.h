@@ -12,8 +12,7 @@ struct pw_sheet_pen {
   struct pw_ctx *ctx;
   struct pw_sheets *out;
   size_t cap_sheets, cap_blocks, cap_rows;
-  int n_cells;                /**< written in the open row */
-  const char **person_titles; /**< [n_people] of the sheets of people, once they are made: "hand 2"; NULL: none */
+  int n_cells; /**< written in the open row */
 };
 
 /** Opens a sheet on a page of its own. */

@@ -73,23 +73,25 @@ struct said {
   int served; /**< the service whose allergens stand above; PW_NONE */
 };
 
-/** The hands of one sheet: the first of them, and those of later shifts of the same role. */
-struct hand {
-  int first;
-  int next[PW_SHEET_SHIFTS_MAX], n;
-};
-
-static bool is_mine(const struct hand *hand, int person)
+/** Whether a shift is of the person the sheet is for; PW_NONE: what is nobody's. */
+static bool is_mine(const struct pw_sheet_pen *pen, int hand, int person)
 {
-  for (int i = 0; i < hand->n; i++)
-    if (hand->next[i] == person)
-      return true;
-  return person == hand->first;
+  return person == PW_NONE || hand == PW_NONE ? person == hand : pen->plan->tasks.people[person].hand == hand;
 }
 
-static bool is_on_sheet(const struct pw_task *t, const void *hand) { return is_mine(hand, t->person); }
+/** Of which person's sheet pw_visit_words() speaks. */
+struct mine {
+  const struct pw_sheet_pen *pen;
+  int hand;
+};
 
-static void task_row(struct pw_sheet_pen *pen, int i, const struct hand *hand, struct said *state)
+static bool is_on_sheet(const struct pw_task *t, const void *of)
+{
+  const struct mine *mine = of;
+  return is_mine(mine->pen, mine->hand, t->person);
+}
+
+static void task_row(struct pw_sheet_pen *pen, int i, int hand, struct said *state)
 {
   const struct pw_task *t = &pen->plan->tasks.tasks[i];
   bool is_feed = t->kind == PW_TASK_FEED;
@@ -99,7 +101,7 @@ static void task_row(struct pw_sheet_pen *pen, int i, const struct hand *hand, s
   const char *where = !is_feed && t->where && strcmp(t->where, state->where) != 0 ? t->where : "";
   if (!is_feed && t->where && t->where[0])
     state->where = t->where;
-  const char *door = pw_visit_words(pen->view, i, is_on_sheet, hand);
+  const char *door = pw_visit_words(pen->view, i, is_on_sheet, &(struct mine){pen, hand});
   pw_pen_row(pen, TEXT("t%d", i + 1), t->at_min);
   pw_pen_open(pen);
   pw_pen_cell_more(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s), TEXT("%s", pw_slack_short(pen->ev, t).s));
@@ -117,18 +119,18 @@ static const struct pw_sheet_column task_columns[] = {{PW_CELL_TICK, "", 3},
                                                       {PW_CELL_ACT, "What, where, when it is right", 0},
                                                       {PW_CELL_READING, "Reading", 8}};
 
-static void tasks_of(struct pw_sheet_pen *pen, const struct hand *hand)
+static void tasks_of(struct pw_sheet_pen *pen, int hand)
 {
   const struct pw_tasks *tasks = &pen->plan->tasks;
   struct said said = {.where = "", .day = "", .served = PW_NONE};
   bool has_reading = false;
   for (int i = 0; i < tasks->n_tasks; i++)
-    has_reading |= is_mine(hand, tasks->tasks[i].person) && pw_task_kind_row(tasks->tasks[i].kind)->is_reading;
+    has_reading |= is_mine(pen, hand, tasks->tasks[i].person) && pw_task_kind_row(tasks->tasks[i].kind)->is_reading;
   int n_columns =
       (int)(sizeof task_columns / sizeof *task_columns) - (has_reading ? 0 : 1); /* the last is for readings */
   pw_pen_table(pen, NULL, NULL, task_columns, n_columns);
   for (int i = 0; i < tasks->n_tasks; i++) {
-    if (!is_mine(hand, tasks->tasks[i].person) ||
+    if (!is_mine(pen, hand, tasks->tasks[i].person) ||
         (tasks->tasks[i].kind == PW_TASK_FEED && !is_first_feed(pen->plan, i)))
       continue;
     const char *now = TEXT("%s", pw_when_day(pen->ev, tasks->tasks[i].at_min).s);
@@ -141,10 +143,10 @@ static void tasks_of(struct pw_sheet_pen *pen, const struct hand *hand)
   pw_pen_drop_empty(pen);
 }
 
-static bool has_tasks(const struct pw_plan *plan, int person)
+static bool has_tasks(const struct pw_sheet_pen *pen, int hand)
 {
-  for (int i = 0; i < plan->tasks.n_tasks; i++)
-    if (is_of(&plan->tasks.tasks[i], person))
+  for (int i = 0; i < pen->plan->tasks.n_tasks; i++)
+    if (is_mine(pen, hand, pen->plan->tasks.tasks[i].person))
       return true;
   return false;
 }
@@ -152,35 +154,6 @@ static bool has_tasks(const struct pw_plan *plan, int person)
 static const struct pw_crew *crew_of(const struct pw_sheet_pen *pen, int person)
 {
   return &pen->ev->crew[pen->plan->tasks.people[person].crew];
-}
-
-/** Whether the later of two hands may be the same person: the same role, and a night's rest between the shifts. */
-static bool may_be_same(const struct pw_sheet_pen *pen, int a, int b)
-{
-  enum { REST_MIN = 8 * 60 }; /* common practice, no source; EU 2003/88/EC asks 11 h */
-  const struct pw_worked_shift *first = crew_of(pen, a)->worked, *next = crew_of(pen, b)->worked;
-  if (first || next) /* worked out: it is known who they are */
-    return first && next && first->pool == next->pool && strcmp(first->name, next->name) == 0;
-  return strcmp(crew_of(pen, a)->role, crew_of(pen, b)->role) == 0 &&
-         crew_of(pen, b)->from_at_min >= crew_of(pen, a)->to_at_min + REST_MIN;
-}
-
-/** Takes the next hand nobody has yet, and every later shift that may be the same person's; false when none is left. */
-static bool hand_next(const struct pw_sheet_pen *pen, struct hand *hand, bool *is_taken)
-{
-  int n = pen->plan->tasks.n_people, p = 0;
-  while (p < n && is_taken[p])
-    p++;
-  if (p == n)
-    return false;
-  *hand = (struct hand){.first = p};
-  is_taken[p] = true;
-  for (int last = p, k = p + 1; k < n && hand->n < PW_SHEET_SHIFTS_MAX; k++)
-    if (!is_taken[k] && may_be_same(pen, last, k)) {
-      is_taken[k] = true;
-      hand->next[hand->n++] = last = k;
-    }
-  return true;
 }
 
 /** "Sat 09:00-16:30, break 12:30-13:00" */
@@ -194,76 +167,54 @@ static const char *shift_words(struct pw_sheet_pen *pen, const struct pw_crew *c
               pw_when_clock(pen->ev, w->break_to_at_min).s);
 }
 
-static const char *shifts_of(struct pw_sheet_pen *pen, const struct hand *hand)
+static const char *shifts_of(struct pw_sheet_pen *pen, int hand)
 {
-  const char *text = TEXT("On shift %s", shift_words(pen, crew_of(pen, hand->first)));
-  for (int i = 0; i < hand->n; i++)
-    text = TEXT("%s; %s", text, shift_words(pen, crew_of(pen, hand->next[i])));
+  const char *text = TEXT("On shift %s", shift_words(pen, crew_of(pen, hand)));
+  for (int last = hand, next = hand; next != PW_NONE; last = next) { /* the others in order of time */
+    next = PW_NONE;
+    for (int p = 0; p < pen->plan->tasks.n_people; p++)
+      if (is_mine(pen, hand, p) && crew_of(pen, p)->from_at_min > crew_of(pen, last)->from_at_min &&
+          (next == PW_NONE || crew_of(pen, p)->from_at_min < crew_of(pen, next)->from_at_min))
+        next = p;
+    if (next != PW_NONE)
+      text = TEXT("%s; %s", text, shift_words(pen, crew_of(pen, next)));
+  }
   return text;
 }
 
 /** Too long a shift or day, awake at the wheel, alone by night: first thing on the sheet of whom it is about [H3]. */
-static void cautions_of(struct pw_sheet_pen *pen, const struct hand *hand)
+static void cautions_of(struct pw_sheet_pen *pen, int hand)
 {
   const struct pw_tasks *tasks = &pen->plan->tasks;
   pw_pen_block(pen, PW_BLOCK_TEXT, NULL, NULL);
   for (int p = 0; p < tasks->n_people; p++)
-    if (is_mine(hand, p) && tasks->people[p].caution)
+    if (is_mine(pen, hand, p) && tasks->people[p].caution)
       pw_pen_text(pen, "Take care", tasks->people[p].caution);
   pw_pen_drop_empty(pen);
 }
 
-/** How many sheets the role has. */
-static int hands_of_role(struct pw_sheet_pen *pen, const char *role)
-{
-  bool *is_taken = pw_arena_array(pen->view->arena, (size_t)pen->plan->tasks.n_people + 1, sizeof *is_taken);
-  struct hand hand;
-  int n = 0;
-  if (!is_taken)
-    pen->view->failed = true;
-  while (is_taken && hand_next(pen, &hand, is_taken))
-    n += strcmp(crew_of(pen, hand.first)->role, role) == 0;
-  return n;
-}
-
 void pw_sheet_people(struct pw_sheet_pen *pen)
 {
-  struct hand hand, nobody = {.first = PW_NONE};
-  bool *is_taken = pw_arena_array(pen->view->arena, (size_t)pen->plan->tasks.n_people + 1, sizeof *is_taken);
-  pen->person_titles =
-      pw_arena_array(pen->view->arena, (size_t)pen->plan->tasks.n_people + 1, sizeof *pen->person_titles);
-  if (!is_taken || !pen->person_titles) {
-    pen->view->failed = true;
-    return;
-  }
-  for (const char *role = ""; hand_next(pen, &hand, is_taken);) {
-    bool has_any = has_tasks(pen->plan, hand.first);
-    for (int i = 0; i < hand.n; i++)
-      has_any |= has_tasks(pen->plan, hand.next[i]);
-    role = crew_of(pen, hand.first)->role;
-    int nth = 1; /* among the sheets of the role so far */
-    for (int i = 0; i < pen->out->n_sheets; i++)
-      nth += pen->out->sheets[i].kind == PW_SHEET_PERSON && pen->out->sheets[i].who &&
-             strcmp(pen->out->sheets[i].who, role) == 0;
-    if (!has_any)
+  const struct pw_tasks *tasks = &pen->plan->tasks;
+  for (int p = 0; p < tasks->n_people; p++) {
+    int hand = tasks->people[p].hand;
+    bool is_done = !has_tasks(pen, hand);
+    for (int k = 0; k < p && !is_done; k++)
+      is_done = tasks->people[k].hand == hand;
+    if (is_done)
       continue;
-    const struct pw_worked_shift *worked = crew_of(pen, hand.first)->worked;
-    const char *title = worked ? worked->name : hands_of_role(pen, role) > 1 ? TEXT("%s %d", role, nth) : role;
-    pen->person_titles[hand.first] = title;
-    for (int i = 0; i < hand.n; i++)
-      pen->person_titles[hand.next[i]] = title;
     struct pw_sheet *sheet =
-        pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand.first + 1), title, shifts_of(pen, &hand));
+        pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand + 1), tasks->people[hand].name, shifts_of(pen, hand));
     if (!sheet)
       return;
-    sheet->who = role;
-    cautions_of(pen, &hand);
-    tasks_of(pen, &hand);
+    sheet->who = crew_of(pen, hand)->role;
+    cautions_of(pen, hand);
+    tasks_of(pen, hand);
   }
-  if (has_tasks(pen->plan, PW_NONE)) {
+  if (has_tasks(pen, PW_NONE)) {
     pw_pen_sheet(pen, PW_SHEET_PERSON, "person-none", "Nobody's yet",
                  "Nobody on shift has time for these: give each to somebody before the day.");
-    tasks_of(pen, &nobody);
+    tasks_of(pen, PW_NONE);
   }
 }
 
@@ -290,7 +241,7 @@ static const char *feeder(struct pw_sheet_pen *pen, int burn, int k)
 {
   int task = pw_fire_feed_task(pen->plan, burn, k),
       person = task == PW_NONE ? PW_NONE : pen->plan->tasks.tasks[task].person;
-  return person != PW_NONE && pen->person_titles && pen->person_titles[person] ? pen->person_titles[person] : "";
+  return person != PW_NONE ? pen->plan->tasks.people[person].name : "";
 }
 
 void pw_sheet_fires(struct pw_sheet_pen *pen)

@@ -106,6 +106,13 @@ const char *pw_view_role(struct pw_view *view, const struct pw_task *task)
   return task->crew == PW_NONE ? "nobody on shift" : view->ev->crew[task->crew].role;
 }
 
+const char *pw_view_who(struct pw_view *view, const struct pw_task *task)
+{
+  const struct pw_tasks *tasks = &view->plan->tasks;
+  return task->person != PW_NONE && task->person < tasks->n_people ? tasks->people[task->person].name
+                                                                   : pw_view_role(view, task);
+}
+
 const char *pw_view_service(const struct pw_view *view, int service)
 {
   const struct pw_service *s = &view->ev->services[service];

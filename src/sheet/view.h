@@ -126,6 +126,9 @@ const char *pw_view_place(struct pw_view *view, const struct pw_load *load);
 const char *pw_view_zone(struct pw_view *view, int zone);
 /** Role of a task: the crew's word, or "nobody on shift". */
 const char *pw_view_role(struct pw_view *view, const struct pw_task *task);
+
+/** Who does it, by the name on their sheet; the role where nobody is named. */
+const char *pw_view_who(struct pw_view *view, const struct pw_task *task);
 /** Words of a task for a sheet that lists the lots: its letter in front, and no service's name behind it, which the
  *  letter stands for. */
 const char *pw_view_task(struct pw_view *view, const struct pw_task *task);

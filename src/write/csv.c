@@ -124,7 +124,7 @@ pw_status pw_csv_tasks_write(struct pw_buf *out, const struct pw_plan *plan, str
   pw_status status = pw_view_make(&view, plan, ctx);
   if (status != PW_OK)
     return status;
-  pw_buf_add(out, "start,minutes,role,what,where,target,lot,pieces,in_time_until\r\n");
+  pw_buf_add(out, "start,minutes,role,what,where,target,lot,pieces,in_time_until,person\r\n");
   for (int i = 0; i < plan->tasks.n_tasks; i++) {
     const struct pw_task *t = &plan->tasks.tasks[i];
     if (!pw_fire_line_is(plan, i))
@@ -141,6 +141,7 @@ pw_status pw_csv_tasks_write(struct pw_buf *out, const struct pw_plan *plan, str
     field(out, t->lot == PW_NONE ? "" : view.lot_mark[t->lot]);
     number(out, t->pieces);
     instant(out, plan->event, t->slack_min > 0 ? t->at_min + t->slack_min : INT_MIN);
+    field(out, t->person == PW_NONE ? "" : pw_view_who(&view, t));
     record_end(out);
   }
   return out->failed || view.failed ? PW_ERR_MEMORY : PW_OK;

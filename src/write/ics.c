@@ -193,7 +193,7 @@ static void event_add(struct pw_buf *out, struct pw_view *view, int i, bool ring
   const char *care = care_of(view->plan, i); /* [H3] */
   text_add(out, view->arena, "DESCRIPTION",
            pw_view_printf(view, "%s%s%s%s%s%s\n%s%s%s, %s", care ? "Take care: " : "", care ? care : "",
-                          care ? "\n" : "", pw_view_role(view, t), t->target && t->target[0] ? "\n" : "",
+                          care ? "\n" : "", pw_view_who(view, t), t->target && t->target[0] ? "\n" : "",
                           t->target ? t->target : "", pw_view_when(view, t->at_min), t->slack_min > 0 ? ", " : "",
                           pw_slack_words(ev, t).s, ev->name));
   text_add(out, view->arena, "CATEGORIES", pw_view_role(view, t));

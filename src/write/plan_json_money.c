@@ -368,7 +368,7 @@ void pw_plan_json_tasks(struct pw_plan_json *w)
     pw_json_object(o, NULL);
     pw_json_text(o, "id", p->id);
     pw_json_text(o, "role", c->role);
-    pw_json_text(o, "name", c->worked ? c->worked->name : NULL);
+    pw_json_text(o, "name", p->name);
     pw_json_int(o, "from_min", c->from_at_min);
     pw_json_int(o, "to_min", c->to_at_min);
     pw_json_array(o, "breaks");

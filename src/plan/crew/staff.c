@@ -118,6 +118,24 @@ void pw_staff_price(const struct pw_staff *s, struct pw_staff_roster *r)
   }
 }
 
+/* Of the role and without a name of their own: how many there may be in all, and how many of them are numbered before this line of
+ * the pool: those who are given, then the pool in the order of the file. */
+static int others_of_role(const struct pw_event *asked, int pool, int *n)
+{
+  int before = 0;
+  *n = 0;
+  for (int c = 0; c < asked->n_crew; c++)
+    if (strcmp(asked->crew[c].role, asked->pool[pool].role) == 0)
+      *n += pw_head_count_hands(asked, &asked->crew[c]);
+  before = *n;
+  for (int k = 0; k < asked->n_pool; k++)
+    if (!asked->pool[k].name && strcmp(asked->pool[k].role, asked->pool[pool].role) == 0) {
+      before += k < pool ? asked->pool[k].up_to : 0;
+      *n += asked->pool[k].up_to;
+    }
+  return before;
+}
+
 /* The event as asked with these shifts as crew lines. */
 static struct pw_event *staffed(const struct pw_staff *s, const struct pw_staff_roster *r, struct pw_ctx *ctx)
 {
@@ -130,9 +148,10 @@ static struct pw_event *staffed(const struct pw_staff *s, const struct pw_staff_
     const struct pw_pool *line = &s->asked->pool[x->pool];
     struct pw_staff_pay pay =
         pw_staff_pay(line, &s->asked->rules, x->to_min - x->from_min, x->break_to_min - x->break_from_min);
-    const char *name = line->name         ? line->name
-                       : line->up_to == 1 ? line->role
-                                          : pw_arena_printf(ctx->arena, "%s %d", line->role, x->person + 1);
+    int n_role, before = others_of_role(s->asked, x->pool, &n_role);
+    const char *name = line->name    ? line->name
+                       : n_role == 1 ? line->role
+                                     : pw_arena_printf(ctx->arena, "%s %d", line->role, before + x->person + 1);
     if (!name)
       return NULL;
     worked[i] = (struct pw_worked_shift){.pool = x->pool,

@@ -66,23 +66,7 @@ struct pw_way pw_task_way(const struct pw_draft *d, enum pw_at at)
   return (struct pw_way){at, at};
 }
 
-/* "pit-hand-2": the role in small letters and the number among all of that role. */
-static const char *id_of(struct pw_task_list *list, const char *role, int number)
-{
-  char word[64];
-  size_t n = 0;
-  for (const char *p = role; *p && n < sizeof word - 1; p++) {
-    bool is_plain = (*p >= 'a' && *p <= 'z') || (*p >= '0' && *p <= '9') || (unsigned char)*p >= 0x80;
-    bool is_capital = *p >= 'A' && *p <= 'Z';
-    word[n++] = is_plain ? *p : is_capital ? (char)(*p - 'A' + 'a') : '-';
-  }
-  while (n > 0 && ((unsigned char)word[n - 1] & 0xC0) == 0x80) /* no half letter at the end */
-    n--;
-  if (n > 0 && (unsigned char)word[n - 1] >= 0xC0)
-    n--;
-  word[n] = '\0';
-  return pw_task_words(list, "%s-%d", word, number);
-}
+const int *pw_hands_order(const struct pw_task_list *list) { return list->hands->order; }
 
 bool pw_hands_make(struct pw_task_list *list)
 {
@@ -100,13 +84,8 @@ bool pw_hands_make(struct pw_task_list *list)
   *list->hands = (struct pw_hands){.diaries = diaries, .order = order};
   for (int i = 0; i < ev->n_crew; i++) {
     const struct pw_crew *c = &ev->crew[i];
-    int before =
-        0; /* of the same role in lines before it: two lines of a role are other people, or the same on another shift */
-    for (int k = 0; k < ev->n_crew; k++)
-      if (k != i && is_before(ev, k, i) && strcmp(ev->crew[k].role, c->role) == 0)
-        before += pw_head_count_hands(ev, &ev->crew[k]);
     for (int h = 0; h < pw_head_count_hands(ev, c); h++) {
-      list->people[list->n_people] = (struct pw_person){.id = id_of(list, c->role, before + h + 1), .crew = i};
+      list->people[list->n_people] = (struct pw_person){.crew = i};
       diaries[list->n_people++] = (struct diary){.from = c->from_at_min,
                                                  .to = c->to_at_min,
                                                  .break_from = c->worked ? c->worked->break_from_at_min : 0,
@@ -115,7 +94,7 @@ bool pw_hands_make(struct pw_task_list *list)
       put_in_order(list, list->n_people);
     }
   }
-  return !list->failed;
+  return pw_hands_name(list);
 }
 
 /* The first turn that ends after at_min. */

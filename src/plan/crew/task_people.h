@@ -12,8 +12,14 @@ struct pw_way {
 /** The way of a task: it stays where it is, but for a drive. */
 struct pw_way pw_task_way(const struct pw_draft *d, enum pw_at at);
 
-/** Makes people and their empty diaries.  False: memory is out. */
+/** Makes people, their names and their empty diaries.  False: memory is out. */
 bool pw_hands_make(struct pw_task_list *list);
+
+/** Gives each pair of hands its name and id and says which are one person's shifts (task_who.c).  False: memory is out. */
+bool pw_hands_name(struct pw_task_list *list);
+
+/** People by shift, role and duties, whatever the order of the file: [n_people] of list->people. */
+const int *pw_hands_order(const struct pw_task_list *list);
 
 /** The person with one of the duties (bits of 1u << enum pw_duty) who is on shift and free from at_min for so long, and can be there
  *  from the task before and at the task after; of several who has done least.  PW_NONE: nobody. */

@@ -36,7 +36,7 @@ static void add(struct pw_task_list *list, int person, const char *code, const c
 static const char *who(struct pw_task_list *list, int person)
 {
   const struct pw_crew *c = &list->ev->crew[list->people[person].crew];
-  return pw_task_words(list, "%s (%s, %s %s to %s)", list->people[person].id, c->role,
+  return pw_task_words(list, "%s (%s, %s %s to %s)", list->people[person].name, c->role,
                        pw_when_day_short(list->ev, c->from_at_min).s, pw_when_clock(list->ev, c->from_at_min).s,
                        pw_when_clock(list->ev, c->to_at_min).s);
 }

@@ -131,6 +131,52 @@ START_TEST(test_lost_got_guests_fire_hands)
 }
 END_TEST
 
+/* Somebody is called by the name on their sheet; of two shifts of one person those that are over are left alone. */
+START_TEST(test_absent_by_the_name_on_the_sheet)
+{
+  struct pw_plan plan = *g_plan;
+  struct pw_person *people = pw_arena_array(g_ctx->arena, (size_t)plan.tasks.n_people + 1, sizeof *people);
+  memcpy(people, plan.tasks.people, (size_t)plan.tasks.n_people * sizeof *people);
+  plan.tasks.people = people;
+  const struct pw_crew *crew = plan.event->crew;
+  int first = PW_NONE, second = PW_NONE;
+  for (int a = 0; a < plan.tasks.n_people; a++)
+    for (int b = 0; b < plan.tasks.n_people; b++)
+      if (crew[people[b].crew].from_at_min >= crew[people[a].crew].to_at_min)
+        first = a, second = b;
+  ck_assert(first != PW_NONE);
+  for (int i = 0; i < plan.tasks.n_people; i++)
+    people[i].hand = i;
+  people[first].name = people[second].name = "Kim Doe";
+  people[first].id = "no-such-name";
+  people[first].hand = people[second].hand = first;
+  struct pw_plan *kept = g_plan;
+  struct pw_names names = g_names;
+  g_plan = &plan;
+  ck_assert(pw_names_make(&g_names, g_plan, g_ctx) == PW_OK);
+  for (int k = 0; k < 3; k++) { /* before both, between them, after both */
+    struct pw_state s;
+    struct pw_buf text = pw_buf_in(g_ctx->arena);
+    int at = k == 0   ? crew[people[first].crew].to_at_min - 1
+             : k == 1 ? crew[people[second].crew].to_at_min - 1
+                      : crew[people[second].crew].to_at_min;
+    line(&text, at, "absent kim doe");
+    pw_status st = play(&s, &text, at + 1, g_ctx);
+    ck_assert_int_eq(st == PW_OK, k < 2);
+    ck_assert_int_eq(k < 2 ? s.n_absences : 0, 2 - k);
+    int is_first = 0, is_second = 0;
+    for (int i = 0; i < 2 - k; i++) {
+      is_first += s.absences[i].person == first;
+      is_second += s.absences[i].person == second;
+    }
+    ck_assert_int_eq(is_first, k == 0);
+    ck_assert_int_eq(is_second, k < 2);
+  }
+  g_plan = kept;
+  g_names = names;
+}
+END_TEST
+
 /* A core that was read at the end of the smoke and fell well below it, as its fire was out: it is not taken as wrapped. */
 START_TEST(test_a_core_that_fell_is_not_wrapped)
 {
@@ -219,6 +265,7 @@ static Suite *suite(void)
   tcase_add_test(t, test_a_wrap_before_its_time_is_no_quick_piece);
   tcase_add_test(t, test_wrapped_and_off);
   tcase_add_test(t, test_lost_got_guests_fire_hands);
+  tcase_add_test(t, test_absent_by_the_name_on_the_sheet);
   tcase_add_test(t, test_a_core_that_fell_is_not_wrapped);
   tcase_add_test(t, test_carried);
   tcase_add_test(t, test_what_cannot_have_been_is_asked_back);

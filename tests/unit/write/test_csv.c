@@ -5,7 +5,7 @@
 static const struct {
   writer_fn write;
   int n_fields;
-} lists[] = {{pw_csv_purchases_write, 13}, {pw_csv_tasks_write, 9}};
+} lists[] = {{pw_csv_purchases_write, 13}, {pw_csv_tasks_write, 10}};
 enum { N_LISTS = sizeof lists / sizeof lists[0], CELL_MAX = 512 };
 
 /** Reads one field at *p into `cell`; returns what ended it: ',', '\n' or 0 at the end of the text. */
