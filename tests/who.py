@@ -131,7 +131,8 @@ def fires(p):
         for section, cells in p.files[file]:
             found = re.search(r"Feed \d[^:]*: (.+?)[ _]*$", " ".join(c for c in cells if c and not c.startswith("Fire: ")))
             if found and (section.startswith("Fire") or file != "crew.html"):
-                said[found[1].strip()] += 1
+                who = found[1].strip()  # a long name goes on in the next line of the text
+                said[next((n for n in p.name.values() if who not in p.name.values() and n.startswith(who)), who)] += 1
         due = collections.Counter(p.name[t["person"]] for t in p.tasks if t["kind"] == "feed")
         if said:
             p.need("feeds", said == due, "%s: feeds by %s, of the plan %s" % (file, dict(said), dict(due)))

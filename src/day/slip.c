@@ -8,13 +8,14 @@
 #include "base/when.h"
 #include "day/changes.h"
 #include "day/verdict.h"
+#include "plan/stages.h"
 
 #include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { AHEAD_MIN = 120, COLUMNS = 80, SAME_MIN = 15 };
+enum { AHEAD_MIN = 120, COLUMNS = 80, SAME_MIN = 15, AT_END_MIN = 15 };
 
 struct slip {
   struct pw_buf *out;
@@ -73,6 +74,24 @@ static void write_meals(struct slip *s)
     if (meal->short_of > 0 && !line(s, PW_SLIP_LINES - 5, "  Short: %s.", meal->short_words))
       line(s, PW_SLIP_LINES, "  Short of %d portions, by dish below.", meal->short_of);
   }
+}
+
+/* No fire without somebody: who goes home then may stay. */
+static void write_nobody(struct slip *s)
+{
+  const struct pw_tasks *tasks = &s->plan->tasks;
+  const struct pw_event *ev = s->plan->event;
+  int from, to;
+  const char *stays = NULL;
+  if (tasks->n_people == 0 || !pw_staff_nobody(s->plan, s->m->state->now_min, &from, &to))
+    return;
+  for (int p = 0; p < tasks->n_people && !stays; p++) {
+    const struct pw_crew *c = &ev->crew[tasks->people[p].crew];
+    if ((c->duties & 1u << PW_DUTY_FIRE) != 0 && from - AT_END_MIN < c->to_at_min && c->to_at_min <= from)
+      stays = tasks->people[p].name;
+  }
+  line(s, PW_SLIP_LINES, "%s to %s NOBODY IS AT THE FIRES: %s%s.", pw_when(ev, from).s, pw_when_clock(ev, to).s,
+       stays ? stays : "", stays ? " stays, or call somebody" : "call somebody, or let them go out");
 }
 
 /* Where to, in a word: the sheets say which. */
@@ -186,6 +205,7 @@ pw_status pw_slip_write(struct pw_buf *out, const struct pw_mended *m, struct pw
   else
     line(&s, PW_SLIP_LINES, "%s, nothing changes: the sheets hold as they are", pw_when(ev, m->state->now_min).s);
   write_meals(&s);
+  write_nobody(&s);
   pw_status st = write_verdicts(&s);
   write_acts(&s);
   if (m->plan && m->care != PW_MEND_WAYS)

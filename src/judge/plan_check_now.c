@@ -92,6 +92,20 @@ static void check_carried(struct pw_judge *judge, const struct pw_seen_plan *pla
   }
 }
 
+/** Who is away does nothing from then on. */
+static void check_away(struct pw_judge *judge, const struct pw_seen_plan *plan)
+{
+  for (int k = 0; k < plan->n_away; k++)
+    for (int t = 0; t < plan->n[PW_SEEN_TASKS]; t++) {
+      const struct pw_seen_task *task = &plan->tasks[t];
+      const struct pw_seen_away *away = &plan->away[k];
+      int from = away->from_min > plan->now_min ? away->from_min : plan->now_min;
+      if (task->person == away->person && task->at_min >= from && task->at_min < away->to_min)
+        pw_judge_find(judge, "J19", "tasks[%d]: \"%s\" has it at minute %d and is away from %d on", t,
+                      plan->people[away->person].id, task->at_min, away->from_min);
+    }
+}
+
 pw_status pw_check_now(struct pw_judge *judge, const struct pw_seen_plan *plan)
 {
   for (int i = 0; i < plan->n[PW_SEEN_LOADS]; i++)
@@ -104,6 +118,7 @@ pw_status pw_check_now(struct pw_judge *judge, const struct pw_seen_plan *plan)
         pw_judge_find(judge, "J19", "lots[%d].late_min: %d in a plan that is not mended", l, plan->lots[l].late_min);
     return PW_OK;
   }
+  check_away(judge, plan);
   if (plan->edition == PW_SEEN_NONE)
     pw_judge_find(judge, "J19", "edition: is missing, now_min says that the plan is mended");
   for (int i = 0; i < plan->n[PW_SEEN_LOADS]; i++) {

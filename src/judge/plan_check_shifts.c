@@ -206,6 +206,8 @@ int pw_check_there(const struct pw_seen_plan *plan, int at, enum pw_check_place 
     bool is_there = p != except && who->from_min <= at && at < who->to_min;
     for (int k = 0; k < who->n_breaks; k++)
       is_there = is_there && !(who->breaks[k].from_min <= at && at < who->breaks[k].to_min);
+    for (int k = 0; k < plan->n_away; k++)
+      is_there = is_there && !(plan->away[k].person == p && plan->away[k].from_min <= at && at < plan->away[k].to_min);
     n += is_there && (place == PW_CHECK_AT_FIRE  ? line->tends_fire
                       : place == PW_CHECK_AT_PIT ? line->tends_fire || line->tends_pit
                                                  : line->serves);

@@ -414,6 +414,11 @@ struct pw_seen_span {
   int from_min, to_min;
 };
 
+/** Somebody who is not there on the day. */
+struct pw_seen_away {
+  int person, from_min, to_min;
+};
+
 /** One pair of hands of the crew. */
 struct pw_seen_person {
   const char *id, *name; /**< name: NULL when none is given */
@@ -723,6 +728,8 @@ struct pw_seen_plan {
   struct pw_seen_reason *reasons;
   struct pw_seen_more *more;
   int n_reasons, n_more; /**< 0 or PW_SEEN_NONE: not told */
+  struct pw_seen_away *away;
+  int n_away; /**< PW_SEEN_NONE: not told */
   struct pw_seen_proposal proposal;
   bool has_proposal;
   struct pw_seen_story *stories;

@@ -1,5 +1,5 @@
 /* read_plan_shifts.c - of a plan file: what shifts worked out are there for, what one hand more would buy, given shifts against
- * proposed.  In: the file's root.  Out: reasons, more, proposal of struct pw_seen_plan. */
+ * proposed; who is away.  In: the file's root.  Out: reasons, more, away, proposal of struct pw_seen_plan. */
 #include "judge/plan_fields.h"
 
 enum { SHIFTS_MAX = 20000 };
@@ -69,12 +69,26 @@ static const struct pw_seen_field proposal_fields[] = {F_CENTS(proposal, given_c
                                                        F_INT(proposal, lacking, "lacking", 0),
                                                        END};
 
+static const struct pw_seen_field away_fields[] = {
+    F_MIN(away, from_min, "from_min"), {"to_min", PW_SEEN_COUNT, AT(away, to_min), -1e9, 1e9, false, NULL}, END};
+
+static void away_more(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element)
+{
+  struct pw_seen_away *away = element;
+  away->person = pw_seen_refer(r, path, object, "person", PW_SEEN_PEOPLE, "person");
+}
+
+static const struct pw_seen_list away_list = {
+    "away", PW_SEEN_CREW, sizeof(struct pw_seen_away), 0, SIZE_MAX, SHIFTS_MAX, false, away_fields, NULL, away_more};
+
 void pw_seen_read_reasons(struct pw_plan_reader *r, const struct pw_json *root)
 {
   const struct pw_json *staffing = pw_json_get(root, "staffing"), *proposal = pw_json_get(root, "proposal");
   struct pw_seen_plan *plan = r->plan;
-  plan->n_reasons = plan->n_more = PW_SEEN_NONE;
+  plan->n_reasons = plan->n_more = plan->n_away = PW_SEEN_NONE;
   r->part = PW_SEEN_CREW;
+  if (pw_json_get(root, "away"))
+    plan->away = pw_seen_elements(r, "", root, &away_list, &plan->n_away);
   if (plan->n_pool >= 0 && staffing && staffing->type == PW_JSON_OBJECT) {
     plan->reasons = pw_seen_elements(r, "staffing", staffing, &reason_list, &plan->n_reasons);
     plan->more = pw_seen_elements(r, "staffing", staffing, &more_list, &plan->n_more);

@@ -107,6 +107,9 @@ pw_status pw_staff_propose(struct pw_plan *plan, struct pw_ctx *ctx);
 /** [S2] Of a mended plan whose shifts stay as they were: plan->staffing.warnings where a fire has nobody awake or guests have too few.
  *  Errors: PW_ERR_MEMORY. */
 pw_status pw_staff_watch(struct pw_plan *plan, struct pw_ctx *ctx);
+/** The first stretch from a minute on in which something burns and nobody with the duty fire is on shift, break or not, those away
+ *  taken off: [*from, *to) by five minutes.  False: there is none. */
+bool pw_staff_nobody(const struct pw_plan *plan, int from_at_min, int *from, int *to);
 
 /** [S1] every stage change, fire action, check and service step.  Reads plan->{demand..fuel}. */
 pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct pw_ctx *ctx);

@@ -136,6 +136,25 @@ static int others_of_role(const struct pw_event *asked, int pool, int *n)
   return before;
 }
 
+/* People of a line of the pool are numbered by when they first come: how many do so before this one. */
+static int rank_of(const struct pw_staff_roster *r, const struct pw_staff_shift *x)
+{
+  int first = INT_MAX, rank = 0;
+  for (int i = 0; i < r->n; i++)
+    if (r->shifts[i].pool == x->pool && r->shifts[i].person == x->person && r->shifts[i].from_min < first)
+      first = r->shifts[i].from_min;
+  for (int i = 0; i < r->n; i++) {
+    const struct pw_staff_shift *o = &r->shifts[i];
+    bool is_before = o->from_min < first || (o->from_min == first && o->person < x->person);
+    bool is_their_first = o->pool == x->pool && o->person != x->person;
+    for (int k = 0; k < r->n && is_their_first; k++)
+      is_their_first = r->shifts[k].pool != o->pool || r->shifts[k].person != o->person ||
+                       r->shifts[k].from_min > o->from_min || (r->shifts[k].from_min == o->from_min && k >= i);
+    rank += is_before && is_their_first;
+  }
+  return rank;
+}
+
 /* The event as asked with these shifts as crew lines. */
 static struct pw_event *staffed(const struct pw_staff *s, const struct pw_staff_roster *r, struct pw_ctx *ctx)
 {
@@ -151,7 +170,7 @@ static struct pw_event *staffed(const struct pw_staff *s, const struct pw_staff_
     int n_role, before = others_of_role(s->asked, x->pool, &n_role);
     const char *name = line->name    ? line->name
                        : n_role == 1 ? line->role
-                                     : pw_arena_printf(ctx->arena, "%s %d", line->role, before + x->person + 1);
+                                     : pw_arena_printf(ctx->arena, "%s %d", line->role, before + rank_of(r, x) + 1);
     if (!name)
       return NULL;
     worked[i] = (struct pw_worked_shift){.pool = x->pool,

@@ -10,17 +10,33 @@
 #include <limits.h>
 #include <math.h>
 
-enum { STEP_MIN = 15, NIGHT_HOURS = 5 }; /* from 00:00: Directive 2003/88/EC Article 2(3), as the work rules count it */
+enum {
+  STEP_MIN = 15,
+  NOBODY_STEP_MIN = 5,
+  NIGHT_HOURS = 5
+}; /* from 00:00: Directive 2003/88/EC Article 2(3), as the work rules count it */
 
-/** Hands of crew lines with one of the duties who are there and not on their break. */
-static int there(const struct pw_event *ev, int at, unsigned duties)
+/** People of a crew line who were said not to be there. */
+static int away(const struct pw_plan *plan, int crew, int at)
 {
+  int n = 0;
+  for (int i = 0; plan->day && i < plan->day->n_away; i++) {
+    const struct pw_away *a = &plan->day->away[i];
+    n += plan->tasks.people[a->person].crew == crew && a->from_at_min <= at && at < a->to_at_min;
+  }
+  return n;
+}
+
+/** Hands of crew lines with one of the duties who are there, and unless `with_breaks` not on their break. */
+static int there(const struct pw_plan *plan, int at, unsigned duties, bool with_breaks)
+{
+  const struct pw_event *ev = plan->event;
   int n = 0;
   for (int c = 0; c < ev->n_crew; c++) {
     const struct pw_crew *line = &ev->crew[c];
     bool is_break = line->worked && line->worked->break_from_at_min <= at && at < line->worked->break_to_at_min;
-    if ((line->duties & duties) != 0 && line->from_at_min <= at && at < line->to_at_min && !is_break)
-      n += pw_head_count_hands(ev, line);
+    if ((line->duties & duties) != 0 && line->from_at_min <= at && at < line->to_at_min && (with_breaks || !is_break))
+      n += pw_head_count_hands(ev, line) - away(plan, c, at);
   }
   return n;
 }
@@ -44,14 +60,14 @@ static int fire_from(const struct pw_plan *plan, int *lacking_min)
     first = a->burns[b].lit_at_min < first ? a->burns[b].lit_at_min : first;
     last = a->burns[b].out_at_min > last ? a->burns[b].out_at_min : last;
   }
-  for (int at = first; first != INT_MAX && at <= last; at += STEP_MIN) {
+  for (int at = first; first != INT_MAX && at <= last; at += NOBODY_STEP_MIN) {
     bool is_night = pw_clock_local(ev->clock, at).hour < NIGHT_HOURS;
     unsigned hands = 1u << PW_DUTY_FIRE | 1u << PW_DUTY_PIT;
-    if (!is_lit(a, at) ||
-        (there(ev, at, 1u << PW_DUTY_FIRE) > 0 && (!is_night || there(ev, at, hands) >= ev->rules.night_hands)))
+    if (!is_lit(a, at) || (there(plan, at, 1u << PW_DUTY_FIRE, false) > 0 &&
+                           (!is_night || there(plan, at, hands, false) >= ev->rules.night_hands)))
       continue;
     from = from == INT_MAX ? at : from;
-    *lacking_min += STEP_MIN;
+    *lacking_min += NOBODY_STEP_MIN;
   }
   return from;
 }
@@ -70,10 +86,29 @@ static int guests_from(const struct pw_plan *plan)
     for (int k = 0; k < ev->n_classes; k++)
       guests += service->guests[k];
     for (int at = service->at_min; at < service->at_min + service->length_min; at += STEP_MIN)
-      if (there(ev, at, 1u << PW_DUTY_SERVE) < (int)ceil(guests / each - 1e-9))
+      if (there(plan, at, 1u << PW_DUTY_SERVE, false) < (int)ceil(guests / each - 1e-9))
         return at;
   }
   return INT_MAX;
+}
+
+bool pw_staff_nobody(const struct pw_plan *plan, int from_at_min, int *from, int *to)
+{
+  const struct pw_allocation *a = &plan->allocation;
+  int last = INT_MIN;
+  *from = INT_MAX;
+  for (int b = 0; b < a->n_burns; b++)
+    last = a->burns[b].out_at_min > last ? a->burns[b].out_at_min : last;
+  for (int at = from_at_min; at < last; at += NOBODY_STEP_MIN) {
+    bool is_nobody = is_lit(a, at) && there(plan, at, 1u << PW_DUTY_FIRE, true) == 0;
+    if (is_nobody && *from == INT_MAX)
+      *from = at;
+    *to = at;
+    if (!is_nobody && *from != INT_MAX)
+      return true;
+  }
+  *to = last;
+  return *from != INT_MAX;
 }
 
 pw_status pw_staff_watch(struct pw_plan *plan, struct pw_ctx *ctx)

@@ -4,6 +4,7 @@
 
 #include "base/clock.h"
 #include "base/text.h"
+#include "base/when.h"
 #include "write/html/html_order.h"
 #include "write/html/html_page.h"
 #include "write/html/svg.h"
@@ -69,7 +70,8 @@ static void cell_write(struct html *h, const struct pw_sheet *sheet, const struc
                : column->role == PW_CELL_READING && cell->is_off ? " off"
                : is_empty                                        ? " none"
                                                                  : "");
-  bool has_own_place = column->role == PW_CELL_TIME || column->role == PW_CELL_ACT || column->role == PW_CELL_TICK;
+  bool is_when = column->role == PW_CELL_TIME && strcmp(column->head, "Time") == 0; /* others say what happens then */
+  bool has_own_place = is_when || column->role == PW_CELL_ACT || column->role == PW_CELL_TICK;
   pw_text_add_attribute(h->buf, has_own_place ? "" : column->head);
   pw_html_raw(h, "\">");
   if (column->role == PW_CELL_TICK) {
@@ -250,15 +252,49 @@ static void sheet_write(struct html *h, const struct pw_sheet *sheet)
   pw_html_section_end(h);
 }
 
+static void link_write(struct html *h, const struct pw_sheet *s, const char *more)
+{
+  pw_html_rawf(h, "<a href=\"#%s\">", s->id);
+  pw_html_text(h, s->title);
+  pw_html_text(h, more);
+  pw_html_raw(h, "</a>");
+}
+
+/** ", Fri" of the first row with a minute, where another sheet is headed alike. */
+static const char *day_of(struct html *h, const struct pw_sheets *sheets, int i)
+{
+  const struct pw_sheet *s = &sheets->sheets[i];
+  bool is_alone = true;
+  for (int k = 0; k < sheets->n_sheets; k++)
+    is_alone = is_alone && (k == i || strcmp(sheets->sheets[k].title, s->title) != 0);
+  for (int b = 0; b < s->n_blocks && !is_alone; b++)
+    for (int r = 0; r < s->blocks[b].n_rows; r++)
+      if (s->blocks[b].rows[r].at_min != PW_SHEET_NO_TIME)
+        return TEXT(", %s", pw_when_day_short(h->view.ev, s->blocks[b].rows[r].at_min).s);
+  return "";
+}
+
+static bool is_linked(const struct pw_sheet *s, bool of_people)
+{
+  return (s->kind == PW_SHEET_PERSON) == of_people && !s->is_list;
+}
+
+/** People by role, in the order of the roles' first sheets: whoever looks finds "hand 3" beside "hand 2". */
 static void links(struct html *h, const struct pw_sheets *sheets, bool of_people)
 {
   for (int i = 0; i < sheets->n_sheets; i++) {
     const struct pw_sheet *s = &sheets->sheets[i];
-    if ((s->kind == PW_SHEET_PERSON) != of_people || s->is_list)
+    const char *role = of_people && s->who ? s->who : "";
+    bool is_done = !is_linked(s, of_people);
+    for (int k = 0; k < i && !is_done && *role; k++)
+      is_done =
+          is_linked(&sheets->sheets[k], true) && sheets->sheets[k].who && strcmp(sheets->sheets[k].who, role) == 0;
+    if (is_done)
       continue;
-    pw_html_rawf(h, "<a href=\"#%s\">", s->id);
-    pw_html_text(h, s->title);
-    pw_html_raw(h, "</a>");
+    link_write(h, s, day_of(h, sheets, i));
+    for (int k = i + 1; k < sheets->n_sheets && *role; k++)
+      if (is_linked(&sheets->sheets[k], true) && sheets->sheets[k].who && strcmp(sheets->sheets[k].who, role) == 0)
+        link_write(h, &sheets->sheets[k], "");
   }
 }
 

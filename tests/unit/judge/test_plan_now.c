@@ -155,6 +155,33 @@ START_TEST(test_nothing_new_in_the_past)
 }
 END_TEST
 
+/* Somebody who is away has nothing to do: each of their tasks to come is seen, those of before they went and after they came are not. */
+START_TEST(test_who_is_away_does_nothing)
+{
+  const struct pw_tasks *tasks = &g_mended.plan->tasks;
+  int n = 0;
+  for (int i = 0; i < tasks->n_tasks && n < 8; i++) {
+    const struct pw_task *t = &tasks->tasks[i];
+    if (t->at_min <= g_mended.state->now_min || t->person == PW_NONE)
+      continue;
+    for (int k = 0; k < 3; k++) {
+      struct pw_away away = {t->person, k == 2 ? t->at_min + 1 : t->at_min, k == 1 ? t->at_min : t->at_min + 1};
+      struct pw_day_now day = *g_mended.plan->day;
+      struct pw_plan changed = *g_mended.plan;
+      const char *json = NULL;
+      size_t n_json = 0;
+      day.away = &away;
+      day.n_away = 1;
+      changed.day = &day;
+      ck_assert(pw_plan_json_text(&json, &n_json, &changed, g_ctx) == PW_OK);
+      ck_assert_int_eq(n_found(json, "J19", "is away from") > 0, k == 0);
+    }
+    n++;
+  }
+  ck_assert_int_eq(n, 8);
+}
+END_TEST
+
 /* ---- carried in the middle of a stage ------------------------------------------------------------------------------------------- */
 
 static struct pw_mended g_carried;
@@ -290,6 +317,7 @@ static Suite *suite(void)
   tcase_add_test(t, test_a_late_meal_is_warned_of);
   tcase_add_test(t, test_paces);
   tcase_add_test(t, test_nothing_new_in_the_past);
+  tcase_add_test(t, test_who_is_away_does_nothing);
   suite_add_tcase(s, t);
   t = tcase_create("carried");
   tcase_set_timeout(t, 120);
