@@ -104,6 +104,37 @@ static const struct pw_node *own_named(const struct shelf *s, const char *id, co
   return found && found != self && found->kind == PW_NODE_MAP ? found : NULL;
 }
 
+static const struct pw_node *block_of(const struct pw_node *entry, const char *key)
+{
+  const struct pw_node *block = entry && entry->kind == PW_NODE_MAP ? pw_node_get(entry, key) : NULL;
+  return block && block->kind == PW_NODE_MAP ? block : NULL;
+}
+
+/* A cut of another weight: the hours of its base were told for the base's piece, unless they are its own or say for which weight they
+ * are.  A tray or a pan of several units is not thicker for being heavier. */
+static bool stages_keep_weight(struct pw_node *merged, const struct pw_node *base, const struct pw_node *own,
+                               struct pw_reader *r)
+{
+  static const char *const stages[] = {"smoke", "finish"};
+  const struct pw_node *own_piece = block_of(own, "piece"), *base_piece = block_of(base, "piece");
+  const struct pw_node *told_for = base_piece ? pw_node_get(base_piece, "weight") : NULL;
+  if (!told_for || !own_piece || !pw_node_find(own_piece, "weight") || pw_node_find(own_piece, "units") ||
+      pw_node_find(base_piece, "units"))
+    return true;
+  for (size_t i = 0; i < sizeof stages / sizeof *stages; i++) {
+    const struct pw_node *stage = block_of(merged, stages[i]), *own_stage = block_of(own, stages[i]);
+    if (!block_of(base, stages[i]) || !stage || pw_node_find(stage, "weight") ||
+        (own_stage && pw_node_find(own_stage, "time")))
+      continue;
+    struct pw_node *weighed = pw_node_copy(stage, 1, r), *weight = pw_node_copy(told_for, 0, r);
+    if (!weighed || !weight)
+      return false;
+    pw_node_put(weighed, "weight", weight);
+    pw_node_put(merged, stages[i], weighed);
+  }
+  return true;
+}
+
 /* The event's own node over its base, without "use" and "id". */
 static struct pw_node *entry_make(const struct pw_node *base, const struct pw_node *own, struct pw_reader *r)
 {
@@ -115,7 +146,7 @@ static struct pw_node *entry_make(const struct pw_node *base, const struct pw_no
     memcpy(pairs, merged->pairs, (size_t)merged->n * sizeof *pairs);
   merged->pairs = pairs; /* the parsed tree stays as it is */
   pw_node_drop(merged, "use");
-  return merged;
+  return stages_keep_weight(merged, base, own, r) ? merged : NULL;
 }
 
 enum { USE_DEPTH_MAX = 12 };

@@ -33,7 +33,8 @@ const struct pw_table pw_table_use = {PW_TABLE("a use", raw_use, use_fields),
 #define CUT(member) offsetof(struct raw_cut, member)
 
 static const struct pw_field piece_fields[] = {
-    NEED_QUANTITY("weight", MASS, CUT(c.piece_kg), "0.5 oz", "300 lb", "mean weight of one piece as bought"),
+    NEED_QUANTITY("weight", MASS, CUT(c.piece_kg), "0.5 oz", "300 lb",
+                  "mean weight of one piece as bought; hours of another weight's are carried to it"),
     QUANTITY("spread", MASS, CUT(c.piece_sd_kg), "0 kg", "0 kg", "100 lb", "standard deviation of that weight"),
     NEED_QUANTITY("length", LENGTH, CUT(c.length_m), "1 cm", "3 m", "as it lies on the rack, along the pit"),
     NEED_QUANTITY("width", LENGTH, CUT(c.width_m), "1 cm", "3 m", "as it lies on the rack, across the pit"),
@@ -97,7 +98,7 @@ static const struct pw_table reading_table = {PW_TABLE("a reading of a stage", p
       QUANTITY("spread", FRACTION, STAGE(spread_frac), "0 %", "0 %", "60 %",                                           \
                "standard deviation of the time, of the time"),                                                         \
       QUANTITY("weight", MASS, STAGE(ref_kg), "0 kg", "0 kg", "300 lb",                                                \
-               "raw weight of the piece that time was taken for; default: the cut's own piece"),                       \
+               "raw weight of the piece that time was taken for; default: the piece of the entry the time is from"),   \
       LIST("readings", STAGE(own), STAGE(n_own), reading_table,                                                        \
            "your own cooks: a list of {at, time}; they replace the theory between them"),                              \
       BOOL("oven", STAGE(in_oven), "false", "may run in an oven (finish only)"),                                       \

@@ -430,20 +430,23 @@ END_TEST
 
 /* ---- thin air -------------------------------------------------------------------------------------- */
 
-/* Boiling by altitude: ASHRAE's standard pressures and the steam tables (memory): 96.7 C at 1,000 m, 94.6 at 1,609, 93.3 at 2,000. */
+/* Boiling by altitude: ASHRAE's standard pressures and the steam tables (memory): 96.7 C at 1,000 m, 94.6 at 1,609, 93.3 at 2,000; near 198 F at
+ * 7,500 ft (foodsafety.gov, high-altitude cooking, text seen). */
 START_TEST(cores_end_at_local_boiling)
 {
   static const struct {
     const char *altitude;
     double boils_c;
     int warnings;
-  } rows[] = {{"0 m", 100.0, 0}, {"500 m", 98.3, 0}, {"1609 m", 94.6, 1}, {"2000 m", 93.3, 1}, {"3000 m", 90.0, 1}};
+  } rows[] = {{"0 m", 100.0, 0},   {"500 m", 98.3, 0},   {"1609 m", 94.6, 1},
+              {"2000 m", 93.3, 1}, {"7500 ft", 92.2, 1}, {"3000 m", 90.0, 1}};
   for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
     ctx->n_diags = ctx->n_diags_total = 0;
     read_at(rows[i].altitude);
     int n = 0;
     for (int d = 0; d < ctx->n_diags; d++)
       n += strcmp(ctx->diags[d].code, "altitude") == 0;
+    PW_NEAR("boils", pw_air_boiling_c(pw_air_pressure_pa(ev->site.altitude_m)), rows[i].boils_c, 0.3, 0);
     ck_assert_msg((n > 0) == rows[i].warnings, "%s: %d warnings", rows[i].altitude, n);
     for (int c = 0; c < ev->n_cuts; c++) {
       const struct pw_cut *cut = &ev->cuts[c];

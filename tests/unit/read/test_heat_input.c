@@ -15,19 +15,19 @@ static void set_up(void) { ctx = pw_test_ctx(); }
 static void tear_down(void) { pw_test_ctx_free(ctx); }
 
 /** Reads an event on the default catalogs with these lines at its end, as far as the lots. */
-static void read_with(const char *pits, const char *more)
+static void read_menu(const char *also, const char *pits, const char *more)
 {
   const char *text = pw_arena_printf(
       ctx->arena,
       "event: {name: Own figures, date: 2027-06-12, zone: America/Chicago, currency: USD}\n"
       "weather: {low: 68 F, high: 68 F, wind: 0 mph, humidity: 50 %%}\n"
       "guests: {adults: {}}\n"
-      "services: [{id: dinner, time: \"17:30\", length: 2 h, guests: {adults: 30}, menu: [brisket-sliced]}]\n"
+      "services: [{id: dinner, time: \"17:30\", length: 2 h, guests: {adults: 30}, menu: [brisket-sliced%s]}]\n"
       "finishers: [deck-oven, hot-box-large]\n"
       "crew: [{role: cook, duties: [fire, pit, prep, carve, serve], from: \"2027-06-12 00:00\", to: \"2027-06-12 "
       "22:00\", rate: 30 per h}]\n"
       "terms: {margin: 20 %%}\n%s%s",
-      pits, more);
+      also, pits, more);
   pw_status st = pw_event_read_text(&ev, "own.yaml", text, strlen(text), "templates", ctx);
   ck_assert_msg(st == PW_OK, "%s", ctx->n_diags ? ctx->diags[0].text : "?");
   struct pw_demand demand;
@@ -36,6 +36,8 @@ static void read_with(const char *pits, const char *more)
   ck_assert_int_eq(pw_purchase_make(&purchase, ev, &demand, ctx), PW_OK);
   ck_assert_int_eq(pw_lots_make(&lots, ev, &purchase, NULL, ctx), PW_OK);
 }
+
+static void read_with(const char *pits, const char *more) { read_menu("", pits, more); }
 
 /* 40 in of rack in two stretches, middles at 10 and 30 in; thermometers at 5, 20 and 35 in: linear between them. */
 START_TEST(thermometers_make_the_field)
@@ -71,6 +73,43 @@ START_TEST(own_cooks_replace_theory)
   ck_assert_int_eq(lots.lots[0].smoke_min[1][0], 630);
   /* one reading moves the theory: the oven at 260 F takes what the cook told */
   ck_assert_int_eq(lots.lots[0].oven_min[0], 180);
+}
+END_TEST
+
+/** Hours told for the piece of the entry they come from are carried to another weight, by each entry's own way of growing thicker. */
+START_TEST(hours_follow_the_weight)
+{
+  read_menu(
+      ", a, b, c, d, e, f", "pits: [small-offset]\n",
+      "cuts:\n"
+      "  bird: {use: turkey-whole, piece: {weight: 10 lb}}\n"
+      "  twice: {use: bird, piece: {weight: 20 lb}}\n"
+      "  told: {use: turkey-whole, piece: {weight: 10 lb}, smoke: {time: 4 h}}\n"
+      "  said: {use: turkey-whole, piece: {weight: 10 lb}, smoke: {weight: 12 lb}}\n"
+      "  butt: {use: pork-butt, piece: {weight: 9 lb}}\n"
+      "  tray: {use: chicken-thighs, piece: {weight: 5 lb}}\n"
+      "  brisket-whole: {piece: {weight: 16 lb}}\n"
+      "dishes: {a: {use: turkey-carved, cut: bird}, b: {use: turkey-carved, cut: twice}, c: {use: turkey-carved, cut: "
+      "told},\n"
+      "  d: {use: turkey-carved, cut: said}, e: {use: pork-pulled, cut: butt}, f: {use: chicken-thigh, cut: tray}}\n");
+  static const struct {
+    const char *cut;
+    double smoke_lb, finish_lb;
+  } rows[] = {{"bird", 14, 0}, {"twice", 14, 0}, {"told", 0, 0},           {"said", 12, 0},
+              {"butt", 8, 8},  {"tray", 0, 0},   {"brisket-whole", 14, 14}};
+  int found = 0;
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+    for (int c = 0; c < ev->n_cuts; c++)
+      if (strcmp(ev->cuts[c].id, rows[i].cut) == 0) {
+        PW_NEAR(rows[i].cut, ev->cuts[c].smoke.ref_kg, rows[i].smoke_lb * 0.45359237, 1e-9, 0);
+        PW_NEAR(rows[i].cut, ev->cuts[c].finish.ref_kg, rows[i].finish_lb * 0.45359237, 1e-9, 0);
+        found++;
+      }
+  ck_assert_int_eq(found, 7);
+  const struct pw_cut *heavy = &ev->cuts[lots.lots[0].cut];
+  double minutes = pw_stage_minutes(heavy, &heavy->smoke, heavy->smoke.ref_c);
+  ck_assert_msg(minutes > 1.04 * heavy->smoke.ref_min && minutes < 1.10 * heavy->smoke.ref_min, "16 lb: %g min",
+                minutes);
 }
 END_TEST
 
@@ -115,6 +154,7 @@ static Suite *suite(void)
   tcase_add_checked_fixture(t, set_up, tear_down);
   tcase_add_test(t, thermometers_make_the_field);
   tcase_add_test(t, own_cooks_replace_theory);
+  tcase_add_test(t, hours_follow_the_weight);
   tcase_add_test(t, splits_calibrate_the_shell);
   suite_add_tcase(s, t);
   return s;
