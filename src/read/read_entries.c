@@ -110,16 +110,28 @@ static const struct pw_node *block_of(const struct pw_node *entry, const char *k
   return block && block->kind == PW_NODE_MAP ? block : NULL;
 }
 
+static const char *word_of(const struct pw_node *own, const struct pw_node *base, const char *key)
+{
+  const char *word = pw_node_word(own, key);
+  return word ? word : pw_node_word(base, key);
+}
+
+/* A tray or a rack, of several units and no sphere: it is not thicker for being heavier. */
+static bool is_several(const struct pw_node *own_piece, const struct pw_node *base_piece)
+{
+  const char *units = word_of(own_piece, base_piece, "units"), *shape = word_of(own_piece, base_piece, "shape");
+  return units && strcmp(units, "1") != 0 && !(shape && strcmp(shape, "sphere") == 0);
+}
+
 /* A cut of another weight: the hours of its base were told for the base's piece, unless they are its own or say for which weight they
- * are.  A tray or a pan of several units is not thicker for being heavier. */
+ * are. */
 static bool stages_keep_weight(struct pw_node *merged, const struct pw_node *base, const struct pw_node *own,
                                struct pw_reader *r)
 {
   static const char *const stages[] = {"smoke", "finish"};
   const struct pw_node *own_piece = block_of(own, "piece"), *base_piece = block_of(base, "piece");
   const struct pw_node *told_for = base_piece ? pw_node_get(base_piece, "weight") : NULL;
-  if (!told_for || !own_piece || !pw_node_find(own_piece, "weight") || pw_node_find(own_piece, "units") ||
-      pw_node_find(base_piece, "units"))
+  if (!told_for || !own_piece || !pw_node_find(own_piece, "weight") || is_several(own_piece, base_piece))
     return true;
   for (size_t i = 0; i < sizeof stages / sizeof *stages; i++) {
     const struct pw_node *stage = block_of(merged, stages[i]), *own_stage = block_of(own, stages[i]);

@@ -80,7 +80,7 @@ END_TEST
 START_TEST(hours_follow_the_weight)
 {
   read_menu(
-      ", a, b, c, d, e, f", "pits: [small-offset]\n",
+      ", a, b, c, d, e, f, g, h", "pits: [small-offset]\n",
       "cuts:\n"
       "  bird: {use: turkey-whole, piece: {weight: 10 lb}}\n"
       "  twice: {use: bird, piece: {weight: 20 lb}}\n"
@@ -88,15 +88,18 @@ START_TEST(hours_follow_the_weight)
       "  said: {use: turkey-whole, piece: {weight: 10 lb}, smoke: {weight: 12 lb}}\n"
       "  butt: {use: pork-butt, piece: {weight: 9 lb}}\n"
       "  tray: {use: chicken-thighs, piece: {weight: 5 lb}}\n"
+      "  halves: {use: chicken-halves, piece: {weight: 2 lb}}\n"
+      "  fowl: {use: chicken-whole, piece: {weight: 5 lb}}\n"
       "  brisket-whole: {piece: {weight: 16 lb}}\n"
       "dishes: {a: {use: turkey-carved, cut: bird}, b: {use: turkey-carved, cut: twice}, c: {use: turkey-carved, cut: "
       "told},\n"
-      "  d: {use: turkey-carved, cut: said}, e: {use: pork-pulled, cut: butt}, f: {use: chicken-thigh, cut: tray}}\n");
+      "  d: {use: turkey-carved, cut: said}, e: {use: pork-pulled, cut: butt}, f: {use: chicken-thigh, cut: tray},\n"
+      "  g: {use: chicken-whole-quarter, cut: fowl}, h: {use: chicken-half, cut: halves}}\n");
   static const struct {
     const char *cut;
     double smoke_lb, finish_lb;
-  } rows[] = {{"bird", 14, 0}, {"twice", 14, 0}, {"told", 0, 0},           {"said", 12, 0},
-              {"butt", 8, 8},  {"tray", 0, 0},   {"brisket-whole", 14, 14}};
+  } rows[] = {{"bird", 14, 0}, {"twice", 14, 0}, {"told", 0, 0},     {"said", 12, 0},          {"butt", 8, 8},
+              {"tray", 0, 0},  {"fowl", 4, 0},   {"halves", 1.8, 0}, {"brisket-whole", 14, 14}};
   int found = 0;
   for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
     for (int c = 0; c < ev->n_cuts; c++)
@@ -105,7 +108,7 @@ START_TEST(hours_follow_the_weight)
         PW_NEAR(rows[i].cut, ev->cuts[c].finish.ref_kg, rows[i].finish_lb * 0.45359237, 1e-9, 0);
         found++;
       }
-  ck_assert_int_eq(found, 7);
+  ck_assert_int_eq(found, 9);
   const struct pw_cut *heavy = &ev->cuts[lots.lots[0].cut];
   double minutes = pw_stage_minutes(heavy, &heavy->smoke, heavy->smoke.ref_c);
   ck_assert_msg(minutes > 1.04 * heavy->smoke.ref_min && minutes < 1.10 * heavy->smoke.ref_min, "16 lb: %g min",
