@@ -44,6 +44,7 @@
 #define STEPS_A_SIDE    12    /* ... and no fewer from turn to turn */
 #define NEAR_END_K      12.0  /* closer to the air the core creeps, and so does the time */
 #define FAR_FROM_REF_K  30.0  /* about 55 F from the temperature the time was told for */
+#define FAR_IN_WEIGHT   1.6 /* heavier or lighter by this: as far as the turkey chart was followed; no source for more */
 #define GONE_LEAST_FRAC                                                                                                \
   0.3 /* a piece served pink has let go little of its water; what it loses then is taken as fat and drip too */
 #define PAN_WET_FRAC 0.5 /* a pan gives off steam at the top alone */
@@ -430,12 +431,15 @@ double pw_stage_model_minutes(const struct pw_stage_model *m, const struct pw_st
 const char *pw_stage_model_doubt(const struct pw_stage_model *m, const struct pw_stage *stage, double air_c)
 {
   const struct pw_stage_fit *f = stage == &m->cut->finish ? &m->finish : &m->smoke;
+  double told_kg = stage->ref_kg > 0.0 ? stage->ref_kg : m->cut->piece_kg;
   if (stage->n_own > 1)
     return NULL;
   if (air_c - stage->to_c < NEAR_END_K)
     return "the air is so little above the end temperature that a few degrees change the time a lot";
   if (fabs(air_c - stage->ref_c) > FAR_FROM_REF_K)
     return "the air is far from the temperature the catalog's time was told for";
+  if (told_kg > FAR_IN_WEIGHT * m->cut->piece_kg || m->cut->piece_kg > FAR_IN_WEIGHT * told_kg)
+    return "the piece is far from the weight the catalog's time was told for";
   if (f->scale < SCALE_LEAST)
     return "heat alone would take longer than the catalog says: its size and its time do not agree";
   if (f->scale > SCALE_MOST)

@@ -166,6 +166,13 @@ START_TEST(doubts)
   ck_assert_ptr_nonnull(pw_stage_model_doubt(&m, &at_the_limits, 111.5));
   ck_assert_ptr_null(pw_stage_model_doubt(&m, &at_the_limits, 142));
   ck_assert_ptr_nonnull(pw_stage_model_doubt(&m, &at_the_limits, 142.5));
+  cut.smoke.ref_kg = 1.5 * cut.piece_kg;
+  ck_assert_ptr_null(pw_stage_model_doubt(&m, &cut.smoke, fix_c(250)));
+  cut.smoke.ref_kg = 1.7 * cut.piece_kg;
+  ck_assert_ptr_nonnull(pw_stage_model_doubt(&m, &cut.smoke, fix_c(250)));
+  cut.smoke.ref_kg = cut.piece_kg / 1.7;
+  ck_assert_ptr_nonnull(pw_stage_model_doubt(&m, &cut.smoke, fix_c(250)));
+  cut.smoke.ref_kg = 0;
   struct pw_reading own[] = {{fix_c(270), 360}, {fix_c(320), 280}};
   cut.smoke.own = own;
   cut.smoke.n_own = 2;
