@@ -60,6 +60,9 @@ struct pw_seen_list {
   void (*more)(struct pw_plan_reader *r, const char *path, const struct pw_json *object, void *element);
 };
 
+/* more is no plan; also keeps the judge's work bounded */
+enum { MANY = 100000, FEW = 5000, CREW_MAX = 500 };
+
 /* rows of a table of fields: F_ must be there, O_ may be missing or null */
 #define PIECES_MAX       1e6 /* more of anything is no plan */
 #define MINUTES_MAX      1e6 /* two years */
@@ -81,12 +84,12 @@ struct pw_seen_list {
 #define O_CENTS(t, m, key)             {key, PW_SEEN_MONEY, AT(t, m), 0, CENTS_MAX, true, NULL}
 /* clang-format on */
 
-/** The lists of a plan in the order in which they refer to each other, and those inside the quote. */
+/** The lists of a plan in the order in which they refer to each other; those inside the quote and the solution are in read_plan_quote.c. */
 extern const struct pw_seen_list pw_seen_stories, pw_seen_worths, pw_seen_burn_prices;
 extern const struct pw_seen_list pw_seen_lists[], pw_seen_dues, pw_seen_ladder, pw_seen_tried, pw_seen_levels,
     pw_seen_options, pw_seen_leaves, pw_seen_roles, pw_seen_shares, pw_seen_dishes;
 extern const size_t pw_seen_n_lists;
-/* the crew pool: read_plan_lists.c */
+/* the crew pool: read_plan_shifts.c */
 extern const struct pw_seen_list pw_seen_pool;
 extern const struct pw_seen_field pw_seen_rules_fields[];
 /** What shifts are there for, hands more, given shifts against proposed: read_plan_shifts.c. */

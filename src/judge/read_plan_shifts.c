@@ -1,8 +1,45 @@
-/* read_plan_shifts.c - of a plan file: what shifts worked out are there for, what one hand more would buy, given shifts against
- * proposed; who is away.  In: the file's root.  Out: reasons, more, away, proposal of struct pw_seen_plan. */
+/* read_plan_shifts.c - of a plan file: the crew pool and its rules, what shifts worked out are there for, what one hand more would
+ * buy, given shifts against proposed; who is away.  In: the file's root.  Out: pool, rules, reasons, more, away, proposal of struct
+ * pw_seen_plan. */
 #include "judge/plan_fields.h"
 
 enum { SHIFTS_MAX = 20000 };
+
+/* ---- whom one could call, and by which rules ---------------------------------------------------------------- */
+
+static const struct pw_seen_field pool_fields[] = {F_TEXT(pool, role, "role"),
+                                                   {"name", PW_SEEN_TEXT, AT(pool, name), 0, 0, true, NULL},
+                                                   F_INT(pool, up_to, "up_to", 1),
+                                                   F_INT(pool, least_min, "least_min", 0),
+                                                   F_INT(pool, most_min, "most_min", 0),
+                                                   F_INT(pool, overtime_after_min, "overtime_after_min", 0),
+                                                   F_REAL(pool, overtime_frac, "overtime_times", 1, 100),
+                                                   F_REAL(pool, cents_per_h, "cents_per_h", 0, 1e12),
+                                                   F_REAL(pool, guests_per_hand, "guests_each", 0, 1e6),
+                                                   F_CENTS(pool, travel_cents, "travel_cents"),
+                                                   O_MIN(pool, from_min, "from_min"),
+                                                   O_MIN(pool, to_min, "to_min"),
+                                                   END};
+static const struct pw_seen_pool pool_blank = {.from_min = PW_SEEN_NO_TIME, .to_min = PW_SEEN_NO_TIME};
+const struct pw_seen_list pw_seen_pool = {
+    "crew_pool", PW_SEEN_CREW, sizeof(struct pw_seen_pool), 0, SIZE_MAX, CREW_MAX, true, pool_fields,
+    &pool_blank, NULL};
+
+const struct pw_seen_field pw_seen_rules_fields[] = {
+    F_INT(rules, longest_min, "longest_min", 0),
+    F_INT(rules, break_after_min, "break_after_min", 0),
+    F_INT(rules, break_min, "break_min", 0),
+    {"break_paid", PW_SEEN_FLAG, AT(rules, is_break_paid), 0, 0, false, NULL},
+    F_INT(rules, rest_min, "rest_min", 0),
+    O_INT(rules, night_shortest_min, "night_shortest_min", 0),
+    F_INT(rules, night_longest_min, "night_longest_min", 0),
+    F_INT(rules, night_hands, "night_hands", 1),
+    F_INT(rules, week_overtime_after_min, "week_overtime_after_min", 0),
+    F_REAL(rules, week_overtime_frac, "week_overtime_frac", 1, 100),
+    F_INT(rules, awake_longest_min, "awake_longest_min", 0),
+    END};
+
+/* ---- why they come ------------------------------------------------------------------------------------------ */
 
 static const struct pw_seen_field reason_fields[] = {
     F_INT(reason, fire_min, "fire_min", 0),
