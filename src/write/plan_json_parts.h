@@ -1,5 +1,6 @@
 /* plan_json_parts.h - what the parts of the plan writer share: plan_json.c (places, lots, fire, loads), plan_json_heat.c
- * (cores, rules, fuels) and plan_json_money.c (food, hands, money, proof). */
+ * (cores, rules, fuels), plan_json_food.c (demand, purchases), plan_json_tasks.c (people, order of work) and plan_json_money.c (quote,
+ * proof). */
 #ifndef PW_PLAN_JSON_PARTS_H
 #define PW_PLAN_JSON_PARTS_H
 
