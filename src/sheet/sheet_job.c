@@ -1,4 +1,5 @@
 /* sheet_job.c - the two sheets everybody reads first: the job on one page, and safety on one. */
+#include "base/arena.h"
 #include "base/format.h"
 #include "base/when.h"
 #include "plan/safety/cautions.h"
@@ -115,39 +116,69 @@ static void lots(struct pw_sheet_pen *pen)
   pw_pen_drop_empty(pen);
 }
 
-/** "Sat 09:00 to 16:30, break 12:30 to 13:00, 7 h" */
+/** "Sat 09:00 to 16:30, break 12:30 to 13:00" */
 static const char *shift_words(struct pw_sheet_pen *pen, const struct pw_crew *c)
 {
   const struct pw_worked_shift *w = c->worked;
-  const char *hours =
-      TEXT("%s h", pw_format_number((c->to_at_min - c->from_at_min - (w ? w->unpaid_min : 0)) / 60.0, 1).s);
   const char *span = pw_view_span(pen->view, c->from_at_min, c->to_at_min);
   if (!w || w->break_to_at_min <= w->break_from_at_min)
-    return TEXT("%s, %s", span, hours);
-  return TEXT("%s, break %s to %s, %s", span, pw_when_clock(pen->ev, w->break_from_at_min).s,
-              pw_when_clock(pen->ev, w->break_to_at_min).s, hours);
+    return span;
+  return TEXT("%s, break %s to %s", span, pw_when_clock(pen->ev, w->break_from_at_min).s,
+              pw_when_clock(pen->ev, w->break_to_at_min).s);
 }
 
-/** Who of the pool comes, from when to when, with which break; given people beside them.  A line for each, all their shifts in it. */
+static const struct pw_crew *crew_of(const struct pw_sheet_pen *pen, int person)
+{
+  return &pen->ev->crew[pen->plan->tasks.people[person].crew];
+}
+
+/** All shifts of the person whose first in the list is `first`; NULL: of somebody who was before, or of the office. */
+static const char *all_shifts(struct pw_sheet_pen *pen, int first)
+{
+  const struct pw_tasks *tasks = &pen->plan->tasks;
+  const char *text = NULL;
+  if (!crew_of(pen, first)->worked &&
+      crew_of(pen, first)->cents_per_h <= 0) /* the office is not on the road with them */
+    return NULL;
+  for (int p = 0; p < tasks->n_people; p++) {
+    if (tasks->people[p].hand != tasks->people[first].hand)
+      continue;
+    if (p < first)
+      return NULL;
+    text = TEXT("%s%s%s", text ? text : "", text ? "; " : "", shift_words(pen, crew_of(pen, p)));
+  }
+  return text;
+}
+
+/** "hand 3, 4": people of one role with the same hours in one line, each by the name of their sheet. */
+static const char *with_name(struct pw_sheet_pen *pen, const char *names, int person)
+{
+  const char *name = pen->plan->tasks.people[person].name, *role = crew_of(pen, person)->role;
+  size_t n = strlen(role);
+  bool is_numbered = strncmp(name, role, n) == 0 && name[n] == ' ';
+  return TEXT("%s, %s", names, is_numbered ? name + n + 1 : name);
+}
+
+/** Who of the pool comes, from when to when, with which break; given people beside them. */
 static void roster(struct pw_sheet_pen *pen)
 {
   const struct pw_tasks *tasks = &pen->plan->tasks;
+  const char **text = pw_arena_array(pen->view->arena, (size_t)tasks->n_people + 1, sizeof *text);
   pw_pen_block(pen, PW_BLOCK_TEXT, "Who comes when: each has a sheet of their own",
                TEXT("Worked out by the rules of: %s. Local law and the contract decide.", pen->ev->rules.name));
-  for (int p = 0; p < tasks->n_people; p++) {
-    const struct pw_crew *c = &pen->ev->crew[tasks->people[p].crew];
-    if (!c->worked && c->cents_per_h <= 0) /* the office is not on the road with them */
+  pen->view->failed |= !text;
+  for (int p = 0; text && p < tasks->n_people; p++)
+    text[p] = all_shifts(pen, p);
+  for (int p = 0; text && p < tasks->n_people; p++) {
+    const char *names = tasks->people[p].name, *hours = text[p];
+    if (!hours)
       continue;
-    bool is_said = false;
-    for (int k = 0; k < p && !is_said; k++)
-      is_said = tasks->people[k].hand == tasks->people[p].hand;
-    if (is_said)
-      continue;
-    const char *text = shift_words(pen, c);
     for (int k = p + 1; k < tasks->n_people; k++)
-      if (tasks->people[k].hand == tasks->people[p].hand)
-        text = TEXT("%s; %s", text, shift_words(pen, &pen->ev->crew[tasks->people[k].crew]));
-    pw_pen_text(pen, tasks->people[p].name, text);
+      if (text[k] && strcmp(text[k], hours) == 0 && strcmp(crew_of(pen, k)->role, crew_of(pen, p)->role) == 0) {
+        names = with_name(pen, names, k);
+        text[k] = NULL;
+      }
+    pw_pen_text(pen, names, hours);
   }
   pw_pen_drop_empty(pen);
 }
