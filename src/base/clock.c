@@ -7,6 +7,7 @@
 #include "base/nearest.h"
 #include "base/zone.h"
 
+#include <limits.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -83,8 +84,13 @@ enum pw_local_fault pw_clock_at_min(const struct pw_clock *clock, struct pw_date
 {
   int64_t local_s = (int64_t)pw_date_to_days(date) * DAY_S + hour * 3600 + minute * 60;
   int64_t first = INT64_MAX, last = INT64_MIN;
-  for (int h = -26; h <= 26; h++) { /* offsets reach from -12 h to +14 h */
-    int64_t utc_s = local_s - pw_zone_offset_at(&clock->rules, local_s + h * 3600)->utc_s;
+  int tried_s = INT_MAX;
+  for (int h = -15; h <= 13; h++) { /* offsets reach from -12 h to +14 h; an hour more on either side of a change */
+    int offset_s = pw_zone_offset_at(&clock->rules, local_s + h * 3600)->utc_s;
+    int64_t utc_s = local_s - offset_s;
+    if (offset_s == tried_s)
+      continue;
+    tried_s = offset_s;
     if (utc_s + pw_zone_offset_at(&clock->rules, utc_s)->utc_s != local_s)
       continue;
     first = utc_s < first ? utc_s : first;
