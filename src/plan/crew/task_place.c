@@ -318,13 +318,35 @@ static int apart(const struct pw_draft *d, const struct pw_task *t)
   return t->at_min < d->first_at_min ? d->first_at_min - t->at_min : t->at_min > last ? t->at_min - last : 0;
 }
 
+/* The load whose cores a draft reads; NULL: it reads none. */
+static const struct pw_load *read_load(const struct pw_task_list *list, const struct pw_draft *d)
+{
+  const struct pw_allocation *al = &list->plan->allocation;
+  if ((d->kind != PW_TASK_CORE && d->kind != PW_TASK_PROBE) || !d->ids)
+    return NULL;
+  for (int i = 0; i < al->n_loads; i++) {
+    const struct pw_load *l = &al->loads[i];
+    for (int k = 0; l->lot == d->lot && l->stage <= PW_LOAD_FINISH && k < l->pieces; k++)
+      if (l->piece_ids[k] == d->ids[0] && l->start_at_min <= d->first_at_min && l->end_at_min > d->first_at_min)
+        return l;
+  }
+  return NULL;
+}
+
+/* Read before that stage began, a core was another. */
+static bool is_too_early(const struct pw_task_list *list, const struct pw_draft *d, const struct pw_task *t)
+{
+  const struct pw_load *l = read_load(list, d);
+  return l && t->at_min < list->plan->day->now_min && t->at_min < l->start_at_min;
+}
+
 /* The unused task before that is nearest to the draft's window; of a draft whose pieces are shared all are wanted, one by one. */
 static int nearest_before(const struct pw_task_list *list, const struct pw_draft *d)
 {
   const struct pw_day_now *day = list->plan->day;
   int best = PW_NONE;
   for (int i = 0; i < day->n_before; i++)
-    if (!list->is_used[i] && is_of(d, &day->before[i]) &&
+    if (!list->is_used[i] && is_of(d, &day->before[i]) && !is_too_early(list, d, &day->before[i]) &&
         (best == PW_NONE || apart(d, &day->before[i]) < apart(d, &day->before[best])))
       best = i;
   return best;
@@ -351,7 +373,7 @@ static bool place_as_others(struct pw_task_list *list, int draft)
     for (int k = 0; k < t->n_ids && !is_shared; k++)
       for (int m = 0; m < (d->pieces > 0 ? d->pieces : d->n_ids) && !is_shared; m++)
         is_shared = d->ids[m] == t->piece_ids[k];
-    if (!is_shared)
+    if (!is_shared || is_too_early(list, d, t))
       continue;
     int at = d->first_at_min == d->last_at_min && d->first_at_min > t->at_min ? d->first_at_min : t->at_min;
     give(list, draft, t->at, 0, d->pieces, at, minutes_of(d, d->pieces), t->person);
