@@ -376,7 +376,7 @@ def sections_of(text):
         if head:
             lines = out.setdefault(head.group(1), [])
             continue
-        task = re.match(r"\[ \] +([A-Z][a-z]{2} )?(\d\d):(\d\d)[a-z+*]?(?: latest)? +(?:\d+ )?(.*)", line)
+        task = re.match(r"\[ \] +([A-Z][a-z]{2} )?(\d\d):(\d\d)[a-z+*]?(?: [A-Z]{2,4}T)?(?: latest)? +(?:\d+ )?(.*)", line)
         if task and lines is not None and not re.match(FIRE_LINE + "|Feed |From now on feed ", task.group(4)):
             words = re.sub(r"^[A-Z]+\d*(?:\u2013[A-Z]+\d+)?(?:, [A-Z]+\d+(?:\u2013[A-Z]+\d+)?)*,?:? ?(?=\S)", "", task.group(4).strip()) \
                 if re.match(r"[A-Z]+\d*[:,\u2013]", task.group(4)) else task.group(4).strip()
