@@ -91,6 +91,15 @@ static struct pw_worked_shift *worked_of(struct pw_crew *crew)
   return w;
 }
 
+/* Who works the crew line. */
+static struct pw_person *person_of(const struct pw_plan *plan, const struct pw_crew *crew)
+{
+  for (int p = 0; p < plan->tasks.n_people; p++)
+    if (&plan->event->crew[plan->tasks.people[p].crew] == crew)
+      return &plan->tasks.people[p];
+  ck_abort_msg("nobody works it");
+}
+
 #define BROKEN(plan, value, broken)                                                                                    \
   do {                                                                                                                 \
     __typeof__(value) was__ = (value);                                                                                 \
@@ -126,7 +135,7 @@ START_TEST(each_rule_broken_once)
   BROKEN(plan, ev->pool[first->worked->pool].travel_cents, 12345);
   BROKEN(plan, worked_of(first)->extra_cents, 99999);
   BROKEN(plan, worked_of(first)->unpaid_min, 55);
-  BROKEN(plan, worked_of(first)->name, NULL);
+  BROKEN(plan, person_of(plan, first)->name, NULL);
   struct pw_pool *line = &ev->pool[first->worked->pool];
   line->has_from = true;
   line->from_at_min = first->from_at_min + 15;
@@ -145,7 +154,7 @@ START_TEST(each_rule_broken_once)
       struct pw_crew *a = &ev->crew[k], *b = &ev->crew[c];
       if (!a->worked || !b->worked || a->worked->pool != b->worked->pool || a->to_at_min <= b->from_at_min)
         continue;
-      BROKEN(plan, worked_of(b)->name, a->worked->name);
+      BROKEN(plan, person_of(plan, b)->name, person_of(plan, a)->name);
       c = ev->n_crew - 1;
       break;
     }
@@ -154,7 +163,7 @@ START_TEST(each_rule_broken_once)
       if (ev->crew[c].worked && ev->crew[c].worked->pool == p && ev->pool[p].up_to == 1)
         for (int k = 0; k < c; k++)
           if (ev->crew[k].worked && ev->crew[k].worked->pool == p)
-            BROKEN(plan, worked_of(&ev->crew[c])->name, "somebody else");
+            BROKEN(plan, person_of(plan, &ev->crew[c])->name, "somebody else");
   unsigned duties[64];
   for (int c = 0; c < ev->n_crew; c++) {
     duties[c] = ev->crew[c].duties;
