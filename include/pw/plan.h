@@ -143,7 +143,8 @@ struct pw_lot {
   double piece_kg;  /**< trimmed, as it goes on */
   int **smoke_min;  /**< [zone][setting] */
   int **finish_min; /**< [zone][setting]; all PW_NONE when the cut has no finish */
-  int *oven_min;    /**< [finisher], PW_NONE for boxes and unsuited ovens */
+  int *oven_min;    /**< [finisher], PW_NONE for boxes and unsuited ovens; of a lot that is never wrapped its open stage, for a day
+                         without its fire alone */
   bool has_finish;
   double footprint_length_m, footprint_width_m; /**< clearance included */
   double wrapped_length_m, wrapped_width_m;     /**< clearance included */

@@ -10,6 +10,7 @@
 
 enum pw_log_verb {
   PW_LOG_ON,
+  PW_LOG_WAITS,
   PW_LOG_WRAPPED,
   PW_LOG_CARRIED,
   PW_LOG_OFF,

@@ -446,6 +446,7 @@ static void read_args(struct reading *r)
     if (!r->is_bad && r->out.zone == PW_NONE && r->out.pit == PW_NONE && r->out.finisher == PW_NONE)
       fault(r, r->w.n, "log-word", "where is it now? %s LOT [COUNT] PLACE", pw_log_row(PW_LOG_CARRIED)->word);
     break;
+  case PW_LOG_WAITS:
   case PW_LOG_OFF:
     take_lot(r);
     take_pieces_count(r);

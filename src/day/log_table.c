@@ -4,6 +4,8 @@
 static const struct pw_log_row ROWS[PW_LOG__COUNT] = {
     [PW_LOG_ON] = {"on", "LOT [COUNT] [PLACE]", "on B 4 trailer hot",
                    "loaded; count and place are as planned when left out"},
+    [PW_LOG_WAITS] = {"waits", "LOT [COUNT]", "waits B 2",
+                      "not on yet, though its time has come: it is taken as on by no sheet until a line says so"},
     [PW_LOG_WRAPPED] = {"wrapped", "LOT [COUNT] [PLACE]", "wrapped B 3", "wrapped, and where it lies now"},
     [PW_LOG_CARRIED] = {"carried", "LOT [COUNT] PLACE", "carried B 2 trailer hot",
                         "carried in the middle of its stage, and where it lies now"},

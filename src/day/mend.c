@@ -185,7 +185,8 @@ static int to_come(const struct mend *m, int lot)
 {
   int n = 0;
   for (int i = m->s->first[lot]; i < m->s->first[lot + 1]; i++)
-    n += m->s->pieces[i].where <= PW_PIECE_SMOKES && !m->s->pieces[i].is_missing;
+    n += m->s->pieces[i].where <= (m->s->plan->lots.lots[lot].has_finish ? PW_PIECE_SMOKES : PW_PIECE_RAW) &&
+         !m->s->pieces[i].is_missing;
   return n;
 }
 
@@ -201,6 +202,8 @@ static bool set_way(struct attempt *other, struct pw_mend_act *act, const struct
     act->finisher = way;
     act->pieces = to_come(m, lot);
     other->other.oven[lot] = way;
+    if (!l->has_finish) /* what lies in a lost fire goes there with it */
+      act->pieces += pw_spots_carry(other->other.carry, m->s, m->b, &now->al, lot);
     return l->oven_min[way] != PW_NONE && now->other.oven[lot] != way && act->pieces > 0;
   }
   if (way == n_ovens) {

@@ -133,8 +133,7 @@ static int planned_of(const struct work *w, const struct step *x)
   const struct pw_lot *lot = &w->plan->lots.lots[w->s->pieces[x->piece].lot];
   if (x->spot)
     return pw_spot_min(&w->plan->lots, w->s->pieces[x->piece].lot, x->stage, x->zone, x->spot->setting);
-  if (x->stage == PW_LOAD_FINISH && x->finisher != PW_NONE && x->finisher != x->load->finisher &&
-      lot->oven_min[x->finisher] != PW_NONE)
+  if (x->finisher != PW_NONE && x->finisher != x->load->finisher && lot->oven_min[x->finisher] != PW_NONE)
     return lot->oven_min[x->finisher];
   return pw_belief_planned_min(w->s, x->piece, x->stage, x->zone);
 }
@@ -146,7 +145,8 @@ static void time_step(struct work *w, int i)
   const struct pw_piece_stage *st = &piece->stage[x->stage];
   const struct step *before = w->last[x->piece] == PW_NONE ? NULL : &w->steps[w->last[x->piece]];
   bool is_on = st->start_min <= w->s->now_min && (!before || before->end <= w->s->now_min);
-  if (x->stage == PW_LOAD_FINISH && w->other->oven[piece->lot] != PW_NONE && !is_on) {
+  bool is_last = x->stage == PW_LOAD_FINISH || piece->stage[PW_LOAD_FINISH].load == PW_NONE;
+  if (is_last && w->other->oven[piece->lot] != PW_NONE && !is_on) {
     x->finisher = w->other->oven[piece->lot];
     x->zone = PW_NONE;
     x->rect = NULL;
@@ -393,6 +393,8 @@ static bool add_step(struct gather *g, const struct work *w, const struct step *
   load.carried_at_min = x->is_carried ? x->carried_at : 0;
   load.from_zone = x->is_carried ? x->from_zone : PW_NONE;
   load.from_finisher = x->is_carried ? x->from_finisher : PW_NONE;
+  if (x->zone == PW_NONE)
+    load.drips_min = 0;
   if (x->spot)
     load.drips_min = x->stage == PW_LOAD_SMOKE ? pw_spot_drips_min(w->plan->event, &w->plan->lots, load.lot, x->zone,
                                                                    x->spot->setting, x->end - x->start)

@@ -269,7 +269,7 @@ static bool carry_piece(struct pw_spot *carry, const struct pw_state *s, const s
       const struct pw_burn *burn = burn_of(s, al, lots->zones[z].pit, now);
       if (burn && burn->lit_at_min <= load->start_at_min && !was_lost(s, lots->zones[z].pit) && z != load->zone)
         minutes = pw_spot_min(lots, lot, stage, z, setting = burn->setting);
-    } else if (stage == PW_LOAD_FINISH && oven != load->finisher)
+    } else if (oven != load->finisher)
       minutes = lots->lots[lot].oven_min[oven];
     if (minutes == PW_NONE)
       continue;

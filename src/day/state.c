@@ -293,6 +293,21 @@ static void play_on(struct play *p)
   }
 }
 
+static int fits_waits(const struct play *p, const struct pw_piece *piece)
+{
+  const struct pw_piece_stage *s = &piece->stage[PW_LOAD_SMOKE];
+  bool is_it = !piece->is_missing && s->load != PW_NONE && !s->is_start_logged && !s->is_end_logged &&
+               s->start_min <= p->line->at_min;
+  return is_it ? p->line->at_min - s->start_min : -1;
+}
+
+static void play_waits(struct play *p)
+{
+  int n = meant(p, fits_waits, PW_LOAD_SMOKE, false, "still wait");
+  for (int i = 0; i < n; i++)
+    p->s->pieces[p->order[i]].is_waiting = true;
+}
+
 static void play_wrapped(struct play *p)
 {
   if (!p->s->plan->lots.lots[p->line->lot].has_finish) {
@@ -488,6 +503,9 @@ static void play(struct play *p)
   case PW_LOG_ON:
     play_on(p);
     break;
+  case PW_LOG_WAITS:
+    play_waits(p);
+    break;
   case PW_LOG_WRAPPED:
     play_wrapped(p);
     break;
@@ -637,20 +655,36 @@ static bool is_dripping_on(const struct pw_state *s, const struct pw_piece *a, c
   return longer > 0 && of->start_at_min + drips <= on->start_at_min && of->start_at_min + drips + longer > y->start_min;
 }
 
-/* What nobody logged is not taken as on where something still lies that should have been off, nor under what still drips. */
+/* From when on the fire a piece was to go on by burned clean, where it was lit later than planned. */
+static int clean_from(const struct pw_state *s, const struct pw_piece_stage *st)
+{
+  const struct pw_allocation *a = &s->plan->allocation;
+  int pit = st->zone == PW_NONE ? PW_NONE : s->plan->lots.zones[st->zone].pit, clean = st->start_min;
+  for (int b = 0; b < a->n_burns; b++) {
+    const struct pw_burn *burn = &a->burns[b];
+    int ready = s->lit_min[b] + burn->ready_at_min - burn->lit_at_min;
+    if (burn->pit == pit && s->lit_min[b] > burn->lit_at_min && burn->lit_at_min <= st->start_min &&
+        st->start_min < burn->out_at_min && ready > clean)
+      clean = ready;
+  }
+  return clean;
+}
+
+/* What nobody logged is not taken as on when a line says that it waits, before its fire burned clean, where something still lies that should
+ * have been off, nor under what still drips. */
 static void hold_back(struct pw_state *s)
 {
   for (int i = 0; i < s->n_pieces; i++) {
     struct pw_piece *piece = &s->pieces[i];
     struct pw_piece_stage *st = &piece->stage[PW_LOAD_SMOKE];
-    bool is_taken = false;
+    bool is_taken = piece->is_waiting;
     if (piece->is_missing || st->load == PW_NONE || st->is_start_logged || st->is_end_logged ||
         st->start_min > s->now_min || piece->n_readings > 0)
       continue;
     for (int k = 0; k < s->n_pieces && !is_taken; k++)
       for (int g = PW_LOAD_SMOKE; g <= PW_LOAD_FINISH && !is_taken; g++)
         is_taken = is_in_the_way(s, &s->pieces[k], g, piece) || is_dripping_on(s, &s->pieces[k], piece);
-    if (!is_taken)
+    if (!is_taken && clean_from(s, st) <= s->now_min)
       continue;
     int by = s->now_min + 1 - st->start_min;
     st->start_min += by;

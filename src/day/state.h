@@ -42,6 +42,7 @@ struct pw_piece {
   enum pw_piece_where where;      /**< now */
   struct pw_core_reading *readings;
   int n_readings;
+  bool is_waiting; /**< somebody said that it is not on yet, and nobody since that it is */
   bool is_missing; /**< never found a place, did not come, or lost */
 };
 

@@ -60,14 +60,26 @@ enum pw_fit pw_fit_zone(const struct pw_cut *cut, bool is_finish, const struct p
   return why != PW_FITS ? why : pw_fit_heat(stage, pw_zone_middle_c(&pit->settings[s], &pit->racks[rack], rack, k));
 }
 
+static enum pw_fit fit_oven(const struct pw_cut *cut, const struct pw_stage *stage, const struct pw_finisher *oven)
+{
+  double one = oven->is_in_pans
+                   ? cut->pans_per_piece
+                   : (cut->wrapped_length_m + cut->clearance_m) * (cut->wrapped_width_m + cut->clearance_m);
+  return one > oven->capacity + FIT_SLACK_M ? PW_FIT_TOO_SHORT : pw_fit_heat(stage, oven->temp_c);
+}
+
 enum pw_fit pw_fit_oven(const struct pw_cut *cut, const struct pw_finisher *oven)
 {
   if (oven->kind != PW_OVEN || !cut->finish.is_used || !cut->finish.in_oven)
     return PW_FIT_NO_STAGE;
-  double one = oven->is_in_pans
-                   ? cut->pans_per_piece
-                   : (cut->wrapped_length_m + cut->clearance_m) * (cut->wrapped_width_m + cut->clearance_m);
-  return one > oven->capacity + FIT_SLACK_M ? PW_FIT_TOO_SHORT : pw_fit_heat(&cut->finish, oven->temp_c);
+  return fit_oven(cut, &cut->finish, oven);
+}
+
+enum pw_fit pw_fit_oven_open(const struct pw_cut *cut, const struct pw_finisher *oven)
+{
+  if (oven->kind != PW_OVEN || cut->finish.is_used || cut->smoke.is_over_coals)
+    return PW_FIT_NO_STAGE;
+  return fit_oven(cut, &cut->smoke, oven);
 }
 
 const char *pw_fit_words(enum pw_fit why)

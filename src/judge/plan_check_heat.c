@@ -37,8 +37,7 @@ static double place_c(const struct pw_seen_plan *plan, int lot, int stage, bool 
     const struct pw_seen_zone *zone = pw_check_zone(plan, load);
     const struct pw_seen_finisher *finisher = pw_check_finisher(plan, load);
     double temp_c = zone ? zone->temp_c : finisher->temp_c;
-    if (load->lot == lot && load->stage == stage && (zone || stage == PW_SEEN_FINISH) &&
-        (is_hottest ? !(temp_c <= most) : !(temp_c >= most)))
+    if (load->lot == lot && load->stage == stage && (is_hottest ? !(temp_c <= most) : !(temp_c >= most)))
       most = temp_c;
   }
   return most;

@@ -228,6 +228,9 @@ static void write_stage_times(struct pw_plan_json *w, const struct pw_lot *lot)
       if (lot->oven_min[f] != PW_NONE)
         stage_time(w, "finish", w->ev->finishers[f].id, lot->oven_min[f], NULL);
   }
+  for (int f = 0; f < w->ev->n_finishers && !lot->has_finish && w->plan->day; f++)
+    if (lot->oven_min[f] != PW_NONE) /* where a lost fire's food may be carried */
+      stage_time(w, "smoke", w->ev->finishers[f].id, lot->oven_min[f], NULL);
   for (int f = 0; f < w->ev->n_finishers; f++)
     if (w->ev->finishers[f].kind == PW_HOLD)
       stage_time(w, "rest", w->ev->finishers[f].id, lot->rest_min, NULL);

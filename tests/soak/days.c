@@ -20,6 +20,7 @@
 enum { EVERY_MIN = 60, LEAD_MIN = 30, CORES = 2 };
 
 static uint64_t g_state;
+static bool g_tells; /* PW_TELL: day by day, what was late and what was done about it */
 
 /* splitmix64: Steele, Lea, Flood (2014) */
 static double uniform(void)
@@ -40,6 +41,8 @@ struct day {
   struct pw_buf log;
   double *pace; /* [piece * 2 + stage] logarithm of the true pace */
   int out_pit, out_from, out_min;
+  int found_at; /* somebody stands at that fire: to feed it, or at the hour; or it was lit before that */
+  int out_told; /* the log has the outage up to here */
   struct pw_state state;
   struct pw_allocation al; /* what truly happens from the last look on */
   int *late;
@@ -190,10 +193,13 @@ static void tell(struct day *d, int from, int now)
   int n = 0;
   if (!rows)
     exit(2);
-  if (d->out_min && d->out_from + d->out_min > from && d->out_from + d->out_min <= now)
+  int lit = d->out_from + d->out_min, till = lit < now ? lit : now;
+  if (d->out_min && now >= d->found_at && till > d->out_told) {
     rows[n++] = (struct told){
-        d->out_from + d->out_min, n,
-        pw_arena_printf(d->ctx->arena, "fire-out %s %d min", d->plan->event->pits[d->out_pit].id, d->out_min)};
+        till, n,
+        pw_arena_printf(d->ctx->arena, "fire-out %s %d min", d->plan->event->pits[d->out_pit].id, till - d->out_told)};
+    d->out_told = till;
+  }
   for (int i = 0, n_cores = 0, lot = -1; i < d->al.n_loads; i++) {
     const struct pw_load *load = &d->al.loads[i];
     if (load->lot != lot)
@@ -203,6 +209,9 @@ static void tell(struct day *d, int from, int now)
       const char *letter = pw_lot_letter(load->lot, d->ctx->arena);
       int piece = d->state.first[load->lot] + load->piece_ids[k], nth = load->piece_ids[k] + 1;
       bool is_last = load->stage == PW_LOAD_FINISH || d->state.pieces[piece].stage[PW_LOAD_FINISH].load == PW_NONE;
+      if (load->stage == PW_LOAD_SMOKE && load->start_at_min > now &&
+          d->plan->allocation.loads[d->state.pieces[piece].stage[PW_LOAD_SMOKE].load].start_at_min <= now)
+        rows[n++] = (struct told){now, n, pw_arena_printf(d->ctx->arena, "waits %s%d", letter, nth)};
       if (load->start_at_min > from && load->start_at_min <= now)
         rows[n++] =
             (struct told){load->start_at_min, n,
@@ -227,13 +236,30 @@ static void tell(struct day *d, int from, int now)
     pw_buf_printf(&d->log, "%s %s\n", pw_when(d->plan->event, rows[i].at_min).s, rows[i].text);
 }
 
-/* Every hour, and when a fire is found out and lit again. */
+/* When the fire is found out: as somebody comes to feed it by the plan, at the hour, or as it is lit again. */
+static int found_at(const struct day *d, int first)
+{
+  enum { SEEN_MIN = 5 }; /* cold to the eye */
+  int seen = d->out_from + SEEN_MIN, at = d->out_from + d->out_min,
+      hour = first + ((seen - first) / EVERY_MIN + 1) * EVERY_MIN;
+  at = hour < at ? hour : at;
+  for (int b = 0; b < d->plan->allocation.n_burns; b++) {
+    const struct pw_burn_fuel *fuel = &d->plan->fuel.burns[b];
+    for (int i = 0; d->plan->allocation.burns[b].pit == d->out_pit && i < fuel->n_feeds; i++)
+      if (fuel->feeds[i].at_min >= seen && fuel->feeds[i].at_min < at)
+        at = fuel->feeds[i].at_min;
+  }
+  return at;
+}
+
+/* Every hour, and when a fire is lost, found out and lit again. */
 static int next_look(const struct day *d, int first, int before)
 {
-  int hour = first + ((before - first) / EVERY_MIN + 1) * EVERY_MIN, lit = d->out_from + d->out_min;
-  if (d->out_min && d->out_from + 1 > before && d->out_from + 1 < hour)
-    return d->out_from + 1;
-  return d->out_min && lit > before && lit < hour ? lit : hour;
+  int next = first + ((before - first) / EVERY_MIN + 1) * EVERY_MIN;
+  const int at[] = {d->out_from + 1, d->found_at, d->out_from + d->out_min};
+  for (int i = 0; d->out_min && i < 3; i++)
+    next = at[i] > before && at[i] < next ? at[i] : next;
+  return next;
 }
 
 /* Plays it: late minutes of each service into late[]. */
@@ -258,6 +284,9 @@ static void play(struct day *d, bool is_mended, int *late, long *n_mends)
     none.oven[l] = PW_NONE;
   d->log = pw_buf_in(d->ctx->arena);
   d->probe_lot = PW_NONE;
+  d->found_at = found_at(d, first);
+  d->out_told = d->out_from;
+  struct pw_otherwise decided = none;
   look(d, first, &none);
   for (int before = first, now; before < last; before = now) {
     struct pw_mended *m = pw_arena_alloc(d->ctx->arena, sizeof *m);
@@ -265,13 +294,36 @@ static void play(struct day *d, bool is_mended, int *late, long *n_mends)
     now = next_look(d, first, before);
     tell(d, before, now);
     look(d, now, &none);
-    if (!is_mended || now == d->out_from + 1) /* nobody knows it yet */
+    if (!is_mended)
       continue;
+    if (now == d->out_from + 1) { /* nobody knows it yet: they go on by the last slip */
+      for (int i = 0; i < d->state.n_pieces; i++)
+        for (int g = 0; g < 2; g++)
+          decided.carry[i].is_moved = decided.carry[i].is_moved && !d->state.pieces[i].stage[g].is_carried;
+      look(d, now, &decided);
+      continue;
+    }
     if (!m || pw_mend(m, &d->state, PW_MEND_PLACES, d->ctx) != PW_OK || pw_slip_write(&slip, m, d->ctx) != PW_OK)
       fail("no mended plan", d);
     ++*n_mends;
     d->probe_lot = m->belief.probe_lot;
-    look(d, now, &m->otherwise);
+    decided = m->otherwise;
+    look(d, now, &decided);
+    if (g_tells) {
+      bool any = false;
+      for (int l = 0; l < plan->lots.n_lots; l++)
+        any = any || d->late[l] > 0 || m->late_min[l] > 0;
+      if (any) {
+        printf("   %s:", pw_when(plan->event, now).s);
+        for (int l = 0; l < plan->lots.n_lots; l++)
+          if (d->late[l] > 0 || m->late_min[l] > 0)
+            printf(" %s believed %d true %d;", pw_lot_letter(l, d->ctx->arena), m->late_min[l], d->late[l]);
+        for (int i = 0; i < m->n_acts; i++)
+          printf(" [act %d lot %s x%d gains %d fin %d]", m->acts[i].kind, pw_lot_letter(m->acts[i].lot, d->ctx->arena),
+                 m->acts[i].pieces, m->acts[i].gains_min, m->acts[i].finisher);
+        printf("\n");
+      }
+    }
   }
   for (int l = 0; l < plan->lots.n_lots; l++)
     if (!plan->lots.lots[l].is_day_before && d->late[l] > late[plan->lots.lots[l].service])
@@ -284,6 +336,7 @@ int main(int argc, char **argv)
   int n_days = argc > 1 ? atoi(argv[1]) : 20, seed = argc > 2 ? atoi(argv[2]) : 1, n_files = argc > 3 ? argc - 3 : 2,
       is_bad = 0;
   const char *const *files = argc > 3 ? (const char *const *)(argv + 3) : usual;
+  g_tells = getenv("PW_TELL") != NULL;
   printf("%-28s %6s %8s %22s %22s %8s\n", "event", "days", "services", "late, first plan", "late, mended hourly",
          "mends");
   for (int f = 0; f < n_files; f++) {
@@ -308,6 +361,16 @@ int main(int argc, char **argv)
         g_state = (uint64_t)seed * 1000003u + (uint64_t)n;
         roll(&d);
         play(&d, is_mended != 0, late, &n_mends);
+        if (g_tells) {
+          printf("day %d %s: out %s from %s %d min; late", n, is_mended ? "mended" : "first", ev->pits[d.out_pit].id,
+                 pw_when(ev, d.out_from).s, d.out_min);
+          for (int i = 0; i < ev->n_services && i < 64; i++)
+            printf(" %d", late[i]);
+          for (int l = 0; l < plan->lots.n_lots; l++)
+            if (d.late[l] > 0)
+              printf(" lot %s %s %d", pw_lot_letter(l, own.arena), ev->cuts[plan->lots.lots[l].cut].id, d.late[l]);
+          printf("\n");
+        }
         for (int i = 0; i < ev->n_services && i < 64; i++) {
           n_late[is_mended] += late[i] > 0;
           minutes[is_mended] += late[i];

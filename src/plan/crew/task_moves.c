@@ -38,6 +38,9 @@ struct change {
   bool is_same_zone;
 };
 
+/* The zone a load begins in: carried on later, it began elsewhere. */
+static int first_zone(const struct pw_load *l) { return l->is_carried ? l->from_zone : l->zone; }
+
 static int place_of(const struct pw_task_list *list, int load)
 {
   if (load == PW_NONE)
@@ -161,6 +164,8 @@ static struct pw_draft check(struct pw_task_list *list, enum pw_task_kind kind, 
 /* Temperature where a group is laid, under the setting that burns then. */
 static const char *grate_words(struct pw_task_list *list, const struct change *g, int n)
 {
+  if (g->to_place >= list->ev->n_pits) /* an oven, on a day without its fire */
+    return pw_task_words(list, "at %s", pw_task_temp(list, list->ev->finishers[g->to_place - list->ev->n_pits].temp_c));
   const char *fire = list->ev->pits[g->to_place].is_over_coals ? "grey coals, no flame" : "clean fire";
   const struct pw_allocation *al = &list->plan->allocation;
   int setting = 0;
@@ -169,7 +174,7 @@ static const char *grate_words(struct pw_task_list *list, const struct change *g
       setting = al->burns[b].setting;
   double low = HUGE_VAL, high = -HUGE_VAL;
   for (int i = 0; i < n; i++) {
-    double c = list->plan->lots.zones[al->loads[g[i].to].zone].temp_c[setting];
+    double c = list->plan->lots.zones[first_zone(&al->loads[g[i].to])].temp_c[setting];
     low = fmin(low, c);
     high = fmax(high, c);
   }
@@ -222,12 +227,29 @@ static void turn_group(struct pw_task_list *list, const struct change *g, int n)
   pw_task_draft(list, d);
 }
 
+/* What comes out of an oven is read before; on a pit that is done in a visit. */
+static void probe_in_oven(struct pw_task_list *list, const struct change *g, int n, const char *where)
+{
+  const struct pw_cut *cut = &list->ev->cuts[list->plan->lots.lots[g->lot].cut];
+  const struct pw_load *l = &list->plan->allocation.loads[g->to];
+  int place = place_of(list, g->to);
+  if (place == PW_NONE || place < list->ev->n_pits || l->end_at_min - g->at <= CORE_BEFORE_MIN)
+    return;
+  struct pw_draft c = check(list, PW_TASK_PROBE, PW_CHAIN_PROBE, g, n, l->end_at_min - CORE_BEFORE_MIN,
+                            pw_task_words(list, "Probe %s", pw_task_noun(list, g->lot)), CORE_WORK_MIN);
+  c.place = place;
+  c.where = where;
+  c.target = pw_task_probe_target(list, cut);
+  pw_task_draft(list, c);
+}
+
 static void load_group(struct pw_task_list *list, const struct change *g, int n)
 {
   const struct pw_cut *cut = &list->ev->cuts[list->plan->lots.lots[g->lot].cut];
   const char *noun = pw_task_noun(list, g->lot), *where = place_words(list, g, n, true);
   struct pw_draft d = fixed(list, PW_TASK_LOAD, PW_CHAIN_LOAD, g, n, n * cut->load_min);
-  d.pit = d.place = d.to_place = g->to_place;
+  d.place = d.to_place = g->to_place;
+  d.pit = g->to_place < list->ev->n_pits ? g->to_place : PW_NONE;
   d.visit = pw_task_visit(list, d.pit, g->at);
   d.verb = "Load";
   d.noun = noun;
@@ -245,6 +267,7 @@ static void load_group(struct pw_task_list *list, const struct change *g, int n)
   handle(list, g, n, pw_task_draft(list, d), true, false);
   if (cut->smoke.is_over_coals)
     turn_group(list, g, n);
+  probe_in_oven(list, g, n, where);
 }
 
 static void wrap_group(struct pw_task_list *list, const struct change *g, int n)
@@ -268,16 +291,7 @@ static void wrap_group(struct pw_task_list *list, const struct change *g, int n)
                              is_moved && is_wrapped ? "; seam up, nothing stacked" : "");
     handle(list, g, n, pw_task_draft(list, d), true, true);
   }
-  int end = list->plan->allocation.loads[g->to].end_at_min;
-  bool is_in_oven = g->to_place != PW_NONE && g->to_place >= list->ev->n_pits; /* on a pit it is read in a visit */
-  if (is_in_oven && end - g->at > CORE_BEFORE_MIN) {
-    struct pw_draft c = check(list, PW_TASK_PROBE, PW_CHAIN_PROBE, g, n, end - CORE_BEFORE_MIN,
-                              pw_task_words(list, "Probe %s", noun), CORE_WORK_MIN);
-    c.place = g->to_place;
-    c.where = to;
-    c.target = pw_task_probe_target(list, cut);
-    pw_task_draft(list, c);
-  }
+  probe_in_oven(list, g, n, to);
 }
 
 static void off_group(struct pw_task_list *list, const struct change *g, int n)
@@ -490,6 +504,9 @@ static int changes_of_lot(const struct pw_task_list *list, int lot, const int *s
           .lot = lot, .piece = i, .at = loads[load].start_at_min, .from = prev, .to = load, .step = step};
       c.from_place = place_of(list, prev);
       c.to_place = place_of(list, load);
+      if (step == STEP_LOAD && loads[load].is_carried) /* on a day without its fire: it began where it was put first */
+        c.to_place = loads[load].from_zone != PW_NONE ? list->plan->lots.zones[loads[load].from_zone].pit
+                                                      : list->ev->n_pits + loads[load].from_finisher;
       c.is_same_zone = prev != PW_NONE && loads[prev].zone != PW_NONE && loads[prev].zone == loads[load].zone;
       out[n++] = c;
       if (step == STEP_OFF && stage == PW_LOAD_HOLD) { /* no rest: off the pit and straight into the hold */

@@ -297,7 +297,7 @@ static int oven_minutes(const struct pw_allocation *a, int finisher)
   int minutes = 0, until = INT_MIN;
   for (int i = 0; i < a->n_loads; i++) {
     const struct pw_load *load = &a->loads[i];
-    if (load->finisher != finisher || load->stage != PW_LOAD_FINISH || load->end_at_min <= until)
+    if (load->finisher != finisher || load->stage > PW_LOAD_FINISH || load->end_at_min <= until)
       continue;
     minutes += load->end_at_min - (load->start_at_min > until ? load->start_at_min : until);
     until = load->end_at_min;

@@ -197,6 +197,10 @@ static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, cons
   struct pw_stage_air mild = pw_stage_air_mild(); /* a wrapped piece does not feel the oven's humidity */
   for (int f = 0; f < ev->n_finishers; f++) {
     lot->oven_min[f] = PW_NONE;
+    if (pw_fit_oven_open(cut, &ev->finishers[f]) == PW_FITS &&
+        stage_slots(&lot->oven_min[f], timed, cut, &cut->smoke, ev->finishers[f].temp_c, &mild, is_bound,
+                    lots->slot_min, arena) != PW_OK)
+      return PW_ERR_MEMORY;
     if (pw_fit_oven(cut, &ev->finishers[f]) == PW_FITS &&
         stage_slots(&lot->oven_min[f], timed, cut, &cut->finish, ev->finishers[f].temp_c, &mild, false, lots->slot_min,
                     arena) != PW_OK)
@@ -319,7 +323,7 @@ static void longest_times(const struct pw_lot *lot, const struct pw_lots *lots, 
       *out_smoke = max_int(*out_smoke, lot->smoke_min[i][s]);
       *out_finish = max_int(*out_finish, lot->finish_min[i][s]);
     }
-  for (int f = 0; f < ev->n_finishers; f++)
+  for (int f = 0; f < ev->n_finishers && lot->has_finish; f++)
     *out_finish = max_int(*out_finish, lot->oven_min[f]);
 }
 

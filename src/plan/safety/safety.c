@@ -62,18 +62,18 @@ static double coolest_c(const struct pw_plan *plan, int lot, enum pw_load_stage 
   return coolest;
 }
 
-/** Hottest open place of a lot, and its pit: its own steam and moisture belong to its times; NAN when no piece was placed. */
+/** Hottest open place of a lot, and its pit (PW_NONE: an oven, on a day without its fire): its own steam and moisture belong to its times; NAN when no piece was placed. */
 static double hottest_c(const struct pw_plan *plan, int lot, int *out_pit)
 {
   double hottest = NAN;
   for (int i = 0; i < plan->allocation.n_loads; i++) {
     const struct pw_load *load = &plan->allocation.loads[i];
-    if (load->lot != lot || load->stage != PW_LOAD_SMOKE || load->zone == PW_NONE)
+    if (load->lot != lot || load->stage != PW_LOAD_SMOKE)
       continue;
     double air_c = load_air_c(plan, load);
     if (isnan(hottest) || air_c > hottest) {
       hottest = air_c;
-      *out_pit = plan->lots.zones[load->zone].pit;
+      *out_pit = load->zone == PW_NONE ? PW_NONE : plan->lots.zones[load->zone].pit;
     }
   }
   return hottest;
@@ -214,6 +214,12 @@ static double hold_log(const struct pw_plan *plan, int lot, double end_c)
   return held > 0 && held >= plan->lots.lots[lot].pieces - missed ? least : 0.0;
 }
 
+/* Air of a pit, or of an oven. */
+static struct pw_stage_air air_of(const struct pw_plan *plan, int pit)
+{
+  return pit == PW_NONE ? pw_stage_air_mild() : pw_stage_air_of(plan->event, pit);
+}
+
 static void follow_lot(struct pw_findings *f, int l, struct pw_lot_heat *heat, const struct pw_stage_model *model)
 {
   const struct pw_plan *plan = f->plan;
@@ -225,12 +231,11 @@ static void follow_lot(struct pw_findings *f, int l, struct pw_lot_heat *heat, c
                                .come_up_min = HUGE_VAL,
                                .air_humidity_frac = NAN,
                                .slow_from_c = NAN};
-  if (isnan(heat->smoke_c) || (model->cut->finish.is_used && isnan(heat->finish_c)) || pit == PW_NONE ||
-      hot_pit == PW_NONE)
+  if (isnan(heat->smoke_c) || (model->cut->finish.is_used && isnan(heat->finish_c)))
     return;
-  struct pw_curve_place place = {heat->smoke_c, heat->finish_c, pw_stage_air_of(plan->event, pit)};
+  struct pw_curve_place place = {heat->smoke_c, heat->finish_c, air_of(plan, pit)};
   struct pw_curve_sum sum = pw_curve_sum(model, &place);
-  const struct pw_stage_air hot_air = pw_stage_air_of(plan->event, hot_pit);
+  const struct pw_stage_air hot_air = air_of(plan, hot_pit);
   set_fall(heat, model, &hot_air);
   heat->come_up_min = sum.come_up_min;
   heat->slow_from_c = sum.slow_from_c;

@@ -38,6 +38,30 @@ START_TEST(test_late_on_moves_what_follows)
 }
 END_TEST
 
+/* Taken as on unless a line says that it waits; then until one says that it is on. */
+START_TEST(test_what_waits_is_not_taken_as_on)
+{
+  struct pw_state s;
+  struct pw_buf text = pw_buf_in(g_ctx->arena);
+  int now = g_load->start_at_min + 60;
+  line(&text, g_load->start_at_min + 30, "waits %s%d", g_lot, g_load->piece_ids[0] + 1);
+  ck_assert(play(&s, &text, now, g_ctx) == PW_OK);
+  ck_assert_int_eq(piece(&s, 0)->where, PW_PIECE_RAW);
+  ck_assert_int_eq(piece(&s, 0)->stage[0].start_min, now + 1);
+  ck_assert_int_eq(piece(&s, 0)->stage[1].end_min - g_plan->allocation.loads[piece(&s, 0)->stage[1].load].end_at_min,
+                   61);
+  ck_assert_int_eq(piece(&s, 1)->where, PW_PIECE_SMOKES);
+  line(&text, g_load->start_at_min + 40, "on %s%d", g_lot, g_load->piece_ids[0] + 1);
+  ck_assert(play(&s, &text, now, g_ctx) == PW_OK);
+  ck_assert_int_eq(piece(&s, 0)->where, PW_PIECE_SMOKES);
+  ck_assert_int_eq(piece(&s, 0)->stage[0].start_min, g_load->start_at_min + 40);
+  line(&text, g_load->start_at_min + 50, "waits %s%d", g_lot, g_load->piece_ids[0] + 1);
+  struct pw_ctx *ctx = pw_test_ctx();
+  ck_assert(play(&s, &text, now, ctx) == PW_ERR_INPUT); /* it is on by the line before */
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 START_TEST(test_a_low_core_says_that_the_stage_goes_on)
 {
   struct pw_state s;
@@ -260,6 +284,7 @@ static Suite *suite(void)
   tcase_add_unchecked_fixture(t, open_job, close_job);
   tcase_add_test(t, test_without_a_line_all_is_as_planned);
   tcase_add_test(t, test_late_on_moves_what_follows);
+  tcase_add_test(t, test_what_waits_is_not_taken_as_on);
   tcase_add_test(t, test_a_low_core_says_that_the_stage_goes_on);
   tcase_add_test(t, test_a_fire_that_was_out_keeps_it_on);
   tcase_add_test(t, test_a_wrap_before_its_time_is_no_quick_piece);
