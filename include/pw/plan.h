@@ -143,8 +143,9 @@ struct pw_lot {
   double piece_kg;  /**< trimmed, as it goes on */
   int **smoke_min;  /**< [zone][setting] */
   int **finish_min; /**< [zone][setting]; all PW_NONE when the cut has no finish */
-  int *oven_min;    /**< [finisher], PW_NONE for boxes and unsuited ovens; of a lot that is never wrapped its open stage, for a day
-                         without its fire alone */
+  int *oven_min;    /**< [finisher], PW_NONE for boxes and unsuited ovens */
+  int *
+      open_oven_min; /**< [finisher], of a lot that is never wrapped its one stage in an oven, for a day without its fire alone */
   bool has_finish;
   double footprint_length_m, footprint_width_m; /**< clearance included */
   double wrapped_length_m, wrapped_width_m;     /**< clearance included */

@@ -249,7 +249,7 @@ int pw_belief_planned_min(const struct pw_state *s, int piece, int stage, int zo
                         setting_of(s, s->plan->lots.zones[zone].pit,
                                    st->is_carried && zone == st->zone ? st->carried_min : st->start_min));
   if (zone == PW_NONE && st->finisher != PW_NONE && st->finisher != load->finisher)
-    there = s->plan->lots.lots[p->lot].oven_min[st->finisher];
+    there = pw_spot_oven_min(&s->plan->lots.lots[p->lot], st->finisher);
   return there == PW_NONE ? load->end_at_min - load->start_at_min : there;
 }
 

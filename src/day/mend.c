@@ -204,7 +204,7 @@ static bool set_way(struct attempt *other, struct pw_mend_act *act, const struct
     other->other.oven[lot] = way;
     if (!l->has_finish) /* what lies in a lost fire goes there with it */
       act->pieces += pw_spots_carry(other->other.carry, m->s, m->b, &now->al, lot);
-    return l->oven_min[way] != PW_NONE && now->other.oven[lot] != way && act->pieces > 0;
+    return pw_spot_oven_min(l, way) != PW_NONE && now->other.oven[lot] != way && act->pieces > 0;
   }
   if (way == n_ovens) {
     act->kind = PW_MEND_WRAP_NOW;

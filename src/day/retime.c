@@ -133,8 +133,8 @@ static int planned_of(const struct work *w, const struct step *x)
   const struct pw_lot *lot = &w->plan->lots.lots[w->s->pieces[x->piece].lot];
   if (x->spot)
     return pw_spot_min(&w->plan->lots, w->s->pieces[x->piece].lot, x->stage, x->zone, x->spot->setting);
-  if (x->finisher != PW_NONE && x->finisher != x->load->finisher && lot->oven_min[x->finisher] != PW_NONE)
-    return lot->oven_min[x->finisher];
+  if (x->finisher != PW_NONE && x->finisher != x->load->finisher && pw_spot_oven_min(lot, x->finisher) != PW_NONE)
+    return pw_spot_oven_min(lot, x->finisher);
   return pw_belief_planned_min(w->s, x->piece, x->stage, x->zone);
 }
 
@@ -192,7 +192,7 @@ static void time_step(struct work *w, int i)
   }
   if (carry->is_moved && is_on && (x->stage == PW_LOAD_FINISH || piece->stage[PW_LOAD_FINISH].load == PW_NONE)) {
     int there = carry->zone != PW_NONE ? pw_spot_min(&w->plan->lots, piece->lot, x->stage, carry->zone, carry->setting)
-                                       : w->plan->lots.lots[piece->lot].oven_min[carry->finisher];
+                                       : pw_spot_oven_min(&w->plan->lots.lots[piece->lot], carry->finisher);
     x->is_carried = true;
     x->carried_at = w->now;
     x->from_zone = x->zone;

@@ -10,6 +10,11 @@
 enum { CORNERS_MAX = 160 };
 #define TOUCH_M 1e-6
 
+int pw_spot_oven_min(const struct pw_lot *lot, int finisher)
+{
+  return lot->has_finish ? lot->oven_min[finisher] : lot->open_oven_min[finisher];
+}
+
 int pw_spot_min(const struct pw_lots *lots, int lot, int stage, int zone, int setting)
 {
   const struct pw_lot *l = &lots->lots[lot];
@@ -270,7 +275,7 @@ static bool carry_piece(struct pw_spot *carry, const struct pw_state *s, const s
       if (burn && burn->lit_at_min <= load->start_at_min && !was_lost(s, lots->zones[z].pit) && z != load->zone)
         minutes = pw_spot_min(lots, lot, stage, z, setting = burn->setting);
     } else if (oven != load->finisher)
-      minutes = lots->lots[lot].oven_min[oven];
+      minutes = pw_spot_oven_min(&lots->lots[lot], oven);
     if (minutes == PW_NONE)
       continue;
     int end = (int)ceil((load->start_at_min + pw_spot_carried_min(s, b, piece, stage, now, minutes)) / slot) * slot;

@@ -17,6 +17,8 @@ struct pw_spot {
 
 /** Minutes a stage of the lot takes there by the plan; PW_NONE: it may not lie there. */
 int pw_spot_min(const struct pw_lots *lots, int lot, int stage, int zone, int setting);
+/** Minutes of a lot's last stage in an oven: its finish, or on a day without its fire the one stage of what is never wrapped; PW_NONE. */
+int pw_spot_oven_min(const struct pw_lot *lot, int finisher);
 
 /** Minutes that what is open there drips on racks below; 0: on none [H2]. */
 int pw_spot_drips_min(const struct pw_event *ev, const struct pw_lots *lots, int lot, int zone, int setting,

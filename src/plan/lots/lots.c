@@ -170,7 +170,8 @@ static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, cons
   lot->smoke_min = pw_arena_array(arena, (size_t)lots->n_zones, sizeof *lot->smoke_min);
   lot->finish_min = pw_arena_array(arena, (size_t)lots->n_zones, sizeof *lot->finish_min);
   lot->oven_min = pw_arena_array(arena, (size_t)ev->n_finishers, sizeof *lot->oven_min);
-  if (!lot->smoke_min || !lot->finish_min || !lot->oven_min)
+  lot->open_oven_min = pw_arena_array(arena, (size_t)ev->n_finishers, sizeof *lot->open_oven_min);
+  if (!lot->smoke_min || !lot->finish_min || !lot->oven_min || !lot->open_oven_min)
     return PW_ERR_MEMORY;
   for (int i = 0; i < lots->n_zones; i++) {
     const struct pw_zone *z = &lots->zones[i];
@@ -196,9 +197,9 @@ static pw_status make_times(struct pw_lot *lot, const struct pw_lots *lots, cons
     return PW_ERR_MEMORY;
   struct pw_stage_air mild = pw_stage_air_mild(); /* a wrapped piece does not feel the oven's humidity */
   for (int f = 0; f < ev->n_finishers; f++) {
-    lot->oven_min[f] = PW_NONE;
+    lot->oven_min[f] = lot->open_oven_min[f] = PW_NONE;
     if (pw_fit_oven_open(cut, &ev->finishers[f]) == PW_FITS &&
-        stage_slots(&lot->oven_min[f], timed, cut, &cut->smoke, ev->finishers[f].temp_c, &mild, is_bound,
+        stage_slots(&lot->open_oven_min[f], timed, cut, &cut->smoke, ev->finishers[f].temp_c, &mild, is_bound,
                     lots->slot_min, arena) != PW_OK)
       return PW_ERR_MEMORY;
     if (pw_fit_oven(cut, &ev->finishers[f]) == PW_FITS &&
@@ -249,6 +250,7 @@ static bool times_like(struct pw_lot *lot, const struct pw_lots *lots)
       lot->smoke_min = lots->lots[i].smoke_min;
       lot->finish_min = lots->lots[i].finish_min;
       lot->oven_min = lots->lots[i].oven_min;
+      lot->open_oven_min = lots->lots[i].open_oven_min;
       lot->safe_min = lots->lots[i].safe_min;
       lot->coals_min = lots->lots[i].coals_min;
       lot->coals_turn_min = lots->lots[i].coals_turn_min;
@@ -323,7 +325,7 @@ static void longest_times(const struct pw_lot *lot, const struct pw_lots *lots, 
       *out_smoke = max_int(*out_smoke, lot->smoke_min[i][s]);
       *out_finish = max_int(*out_finish, lot->finish_min[i][s]);
     }
-  for (int f = 0; f < ev->n_finishers && lot->has_finish; f++)
+  for (int f = 0; f < ev->n_finishers; f++)
     *out_finish = max_int(*out_finish, lot->oven_min[f]);
 }
 
