@@ -15,7 +15,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { AHEAD_MIN = 120, COLUMNS = 80, SAME_MIN = 15, AT_END_MIN = 15 };
+enum {
+  AHEAD_MIN = 120,
+  COLUMNS = 80,
+  SAME_MIN = 15,
+  AT_END_MIN = 15,
+  SHIFT_MOST_MIN = 12 * 60
+}; /* OSHA, worker fatigue, from memory: as in task_rest.c */
 
 struct slip {
   struct pw_buf *out;
@@ -76,18 +82,19 @@ static void write_meals(struct slip *s)
   }
 }
 
-/* No fire without somebody: who goes home then may stay. */
+/* No fire without somebody: who goes home then may stay, unless the shift grew too long for that [H3]. */
 static void write_nobody(struct slip *s)
 {
   const struct pw_tasks *tasks = &s->plan->tasks;
   const struct pw_event *ev = s->plan->event;
-  int from, to;
+  int from, to, longest = ev->rules.longest_min > 0 ? ev->rules.longest_min : SHIFT_MOST_MIN;
   const char *stays = NULL;
   if (tasks->n_people == 0 || !pw_staff_nobody(s->plan, s->m->state->now_min, &from, &to))
     return;
   for (int p = 0; p < tasks->n_people && !stays; p++) {
     const struct pw_crew *c = &ev->crew[tasks->people[p].crew];
-    if ((c->duties & 1u << PW_DUTY_FIRE) != 0 && from - AT_END_MIN < c->to_at_min && c->to_at_min <= from)
+    if ((c->duties & 1u << PW_DUTY_FIRE) != 0 && from - AT_END_MIN < c->to_at_min && c->to_at_min <= from &&
+        to - c->from_at_min <= longest)
       stays = tasks->people[p].name;
   }
   line(s, PW_SLIP_LINES, "%s to %s NOBODY IS AT THE FIRES: %s%s.", pw_when(ev, from).s, pw_when_clock(ev, to).s,

@@ -54,6 +54,39 @@ START_TEST(test_nobody_at_a_fire_is_said)
 }
 END_TEST
 
+/* Who goes home as the fires are left alone may stay, but not beyond the longest shift. */
+START_TEST(test_who_stays_is_not_worn_out)
+{
+  struct pw_event ev = *g_plan->event;
+  struct pw_plan plan = *g_plan, *kept = g_plan;
+  struct pw_crew *crew = pw_arena_array(g_ctx->arena, (size_t)ev.n_crew, sizeof *crew);
+  int at = g_load->start_at_min + 60, n = 0, last = PW_NONE;
+  memcpy(crew, ev.crew, (size_t)ev.n_crew * sizeof *crew);
+  for (int p = 0; p < plan.tasks.n_people; p++)
+    last = tends(p) && is_on_shift(p, at) ? p : last;
+  ck_assert_int_ne(last, PW_NONE);
+  const char *stays = pw_arena_printf(g_ctx->arena, "%s stays", plan.tasks.people[last].name);
+  for (int p = 0; p < plan.tasks.n_people;
+       p++) /* one went home just now, nobody else is there or comes within the hour and a half */
+    if (tends(p) && crew[plan.tasks.people[p].crew].from_at_min < at + 90 &&
+        crew[plan.tasks.people[p].crew].to_at_min > at)
+      crew[plan.tasks.people[p].crew].to_at_min = p == last ? at : at - 60;
+  for (int hours = 8; hours <= 12; hours += 4) { /* so long on shift by now */
+    crew[plan.tasks.people[last].crew].from_at_min = at - hours * 60;
+    ev.crew = crew;
+    plan.event = &ev;
+    g_plan = &plan;
+    struct pw_names names = g_names;
+    ck_assert(pw_names_make(&g_names, g_plan, g_ctx) == PW_OK);
+    const char *slip = slip_without(at, at + 90, 0, &n);
+    g_names = names;
+    g_plan = kept;
+    ck_assert_msg(strstr(slip, "NOBODY IS AT THE FIRES") != NULL, "%s", slip);
+    ck_assert_msg((strstr(slip, stays) != NULL) == (hours == 8), "after %d h: %s", hours, slip);
+  }
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("slip");
@@ -61,6 +94,7 @@ static Suite *suite(void)
   tcase_set_timeout(t, 120);
   tcase_add_unchecked_fixture(t, open_job, close_job);
   tcase_add_test(t, test_nobody_at_a_fire_is_said);
+  tcase_add_test(t, test_who_stays_is_not_worn_out);
   suite_add_tcase(s, t);
   return s;
 }
