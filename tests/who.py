@@ -110,6 +110,21 @@ def lists(p):
             p.need("workbook list", any(c[4] in w for w in whose), "workbook: %s %s: %s" % (clock, c[3][:50], c[4]))
 
 
+def rosters(p):
+    """Hours on the job sheet are those on each person's own; the office has none there."""
+    told, rows = {}, p.files["crew.html"]
+    for section, cells in rows:
+        found = re.match(r"(.+?)\. (.+)$", cells[0]) if section.startswith("Who comes when") else None
+        names = found[1].split(", ") if found else []
+        for name in names:  # "hand 3, 4"
+            told[name if not name.isdigit() else names[0].rsplit(" ", 1)[0] + " " + name] = found[2]
+    paid = {q["name"] for q in p.plan["people"] if q["cents_per_h"] > 0}
+    for section, cells in rows if told else []:
+        own = re.match(r"On shift (.+)$", cells[0])
+        if own and section in paid:
+            p.need("rosters", told.get(section) == own[1], "job sheet: %s comes %s, own sheet: %s" % (section, told.get(section), own[1]))
+
+
 def calendars(p):
     for file, rows in p.files.items():
         if not file.endswith(".ics"):
@@ -186,7 +201,7 @@ def main(folders):
     n_faults = 0
     for folder in folders:
         p = Pack(folder)
-        for ask in (own_sheets, lists, calendars, fires, warnings, changes, no_ids, alike):
+        for ask in (own_sheets, lists, rosters, calendars, fires, warnings, changes, no_ids, alike):
             ask(p)
         for kind in ("sheets", "own tasks", "own lines", "tasks.csv", "workbook list", "calendar", "feeds"):
             p.need(kind, p.seen[kind] > 0, "nothing was compared")

@@ -140,12 +140,11 @@ struct pw_zone {
 struct pw_lot {
   const char *id; /**< "dinner/brisket-whole"; of several waves "lunch/chicken-halves/2" */
   int service, cut, pieces;
-  double piece_kg;  /**< trimmed, as it goes on */
-  int **smoke_min;  /**< [zone][setting] */
-  int **finish_min; /**< [zone][setting]; all PW_NONE when the cut has no finish */
-  int *oven_min;    /**< [finisher], PW_NONE for boxes and unsuited ovens */
-  int *
-      open_oven_min; /**< [finisher], of a lot that is never wrapped its one stage in an oven, for a day without its fire alone */
+  double piece_kg;    /**< trimmed, as it goes on */
+  int **smoke_min;    /**< [zone][setting] */
+  int **finish_min;   /**< [zone][setting]; all PW_NONE when the cut has no finish */
+  int *oven_min;      /**< [finisher], PW_NONE for boxes and unsuited ovens */
+  int *open_oven_min; /**< [finisher], of a lot that is never wrapped: its stage, for a day without its fire alone */
   bool has_finish;
   double footprint_length_m, footprint_width_m; /**< clearance included */
   double wrapped_length_m, wrapped_width_m;     /**< clearance included */

@@ -80,7 +80,6 @@ enum pw_block_kind {
                     cannot be drawn, the last cell says what lies where */
 };
 
-enum { PW_SHEET_SHIFTS_MAX = 32 };  /**< shifts of one person on one sheet, besides the first */
 enum { PW_SHEET_MANY_PIECES = 13 }; /**< so many alike on a rack are told by their number and rows, not one by one */
 
 /** A rack at the moment of a slip. */

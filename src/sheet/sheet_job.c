@@ -116,38 +116,20 @@ static void lots(struct pw_sheet_pen *pen)
   pw_pen_drop_empty(pen);
 }
 
-/** "Sat 09:00 to 16:30, break 12:30 to 13:00" */
-static const char *shift_words(struct pw_sheet_pen *pen, const struct pw_crew *c)
-{
-  const struct pw_worked_shift *w = c->worked;
-  const char *span = pw_view_span(pen->view, c->from_at_min, c->to_at_min);
-  if (!w || w->break_to_at_min <= w->break_from_at_min)
-    return span;
-  return TEXT("%s, break %s to %s", span, pw_when_clock(pen->ev, w->break_from_at_min).s,
-              pw_when_clock(pen->ev, w->break_to_at_min).s);
-}
-
 static const struct pw_crew *crew_of(const struct pw_sheet_pen *pen, int person)
 {
   return &pen->ev->crew[pen->plan->tasks.people[person].crew];
 }
 
-/** All shifts of the person whose first in the list is `first`; NULL: of somebody who was before, or of the office. */
-static const char *all_shifts(struct pw_sheet_pen *pen, int first)
+/** All shifts of a person, at the first of them in the list; NULL: at the others, and of the office. */
+static const char *all_shifts(struct pw_sheet_pen *pen, int person)
 {
-  const struct pw_tasks *tasks = &pen->plan->tasks;
-  const char *text = NULL;
-  if (!crew_of(pen, first)->worked &&
-      crew_of(pen, first)->cents_per_h <= 0) /* the office is not on the road with them */
-    return NULL;
-  for (int p = 0; p < tasks->n_people; p++) {
-    if (tasks->people[p].hand != tasks->people[first].hand)
-      continue;
-    if (p < first)
-      return NULL;
-    text = TEXT("%s%s%s", text ? text : "", text ? "; " : "", shift_words(pen, crew_of(pen, p)));
-  }
-  return text;
+  const struct pw_person *people = pen->plan->tasks.people;
+  const struct pw_crew *c = crew_of(pen, person);
+  bool is_first = c->worked || c->cents_per_h > 0; /* the office is not on the road with them */
+  for (int k = 0; k < person && is_first; k++)
+    is_first = people[k].hand != people[person].hand;
+  return is_first ? pw_sheet_shifts(pen, people[person].hand) : NULL;
 }
 
 /** "hand 3, 4": people of one role with the same hours in one line, each by the name of their sheet. */

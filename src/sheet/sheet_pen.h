@@ -52,6 +52,8 @@ void pw_sheet_safety(struct pw_sheet_pen *pen);
 void pw_sheet_days(struct pw_sheet_pen *pen);
 void pw_sheet_slips(struct pw_sheet_pen *pen);
 void pw_sheet_people(struct pw_sheet_pen *pen);
+/** "Sat 09:00 to 16:30, break 12:30 to 13:00; Sun 10:00 to 14:00": all shifts of the person whose first is tasks.people[hand]. */
+const char *pw_sheet_shifts(struct pw_sheet_pen *pen, int hand);
 void pw_sheet_crew(struct pw_sheet_pen *pen);
 void pw_sheet_fires(struct pw_sheet_pen *pen);
 void pw_sheet_logs(struct pw_sheet_pen *pen);

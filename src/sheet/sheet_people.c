@@ -156,7 +156,7 @@ static const struct pw_crew *crew_of(const struct pw_sheet_pen *pen, int person)
   return &pen->ev->crew[pen->plan->tasks.people[person].crew];
 }
 
-/** "Sat 09:00-16:30, break 12:30-13:00" */
+/** "Sat 09:00 to 16:30, break 12:30 to 13:00" */
 static const char *shift_words(struct pw_sheet_pen *pen, const struct pw_crew *c)
 {
   const char *span = pw_view_span(pen->view, c->from_at_min, c->to_at_min);
@@ -167,9 +167,9 @@ static const char *shift_words(struct pw_sheet_pen *pen, const struct pw_crew *c
               pw_when_clock(pen->ev, w->break_to_at_min).s);
 }
 
-static const char *shifts_of(struct pw_sheet_pen *pen, int hand)
+const char *pw_sheet_shifts(struct pw_sheet_pen *pen, int hand)
 {
-  const char *text = TEXT("On shift %s", shift_words(pen, crew_of(pen, hand)));
+  const char *text = shift_words(pen, crew_of(pen, hand));
   for (int last = hand, next = hand; next != PW_NONE; last = next) { /* the others in order of time */
     next = PW_NONE;
     for (int p = 0; p < pen->plan->tasks.n_people; p++)
@@ -203,8 +203,8 @@ void pw_sheet_people(struct pw_sheet_pen *pen)
       is_done = tasks->people[k].hand == hand;
     if (is_done)
       continue;
-    struct pw_sheet *sheet =
-        pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand + 1), tasks->people[hand].name, shifts_of(pen, hand));
+    struct pw_sheet *sheet = pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand + 1), tasks->people[hand].name,
+                                          TEXT("On shift %s", pw_sheet_shifts(pen, hand)));
     if (!sheet)
       return;
     sheet->who = crew_of(pen, hand)->role;

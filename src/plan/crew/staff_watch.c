@@ -13,8 +13,8 @@
 enum {
   STEP_MIN = 15,
   NOBODY_STEP_MIN = 5,
-  NIGHT_HOURS = 5
-}; /* from 00:00: Directive 2003/88/EC Article 2(3), as the work rules count it */
+  NIGHT_HOURS = 5 /* from 00:00: Directive 2003/88/EC Article 2(3), as the work rules count it */
+};
 
 /** People of a crew line who were said not to be there. */
 static int away(const struct pw_plan *plan, int crew, int at)
