@@ -96,6 +96,31 @@ void pw_lp_put(struct pw_lp *lp, int row, int col, double value)
   lp->entries[lp->n_entries++] = (struct pw_lp_entry){row, col, value};
 }
 
+void pw_lp_take_rows(struct pw_lp *lp, const unsigned char *is_out, int *to, struct pw_lp_result *result)
+{
+  int n = 0, n_basis = 0;
+  for (int i = 0; i < lp->n_rows; i++) {
+    to[i] = is_out[i] ? -1 : n;
+    if (is_out[i])
+      continue;
+    lp->row_lo[n] = lp->row_lo[i];
+    lp->row_hi[n] = lp->row_hi[i];
+    lp->row_name[n] = lp->row_name[i];
+    if (result->row_basis && i < result->n_basis_rows)
+      result->row_basis[n_basis++] = result->row_basis[i];
+    n++;
+  }
+  result->n_basis_rows = n_basis;
+  lp->n_rows = n;
+  size_t n_entries = 0;
+  for (size_t e = 0; e < lp->n_entries; e++)
+    if (to[lp->entries[e].row] >= 0) {
+      lp->entries[n_entries] = lp->entries[e];
+      lp->entries[n_entries++].row = to[lp->entries[e].row];
+    }
+  lp->n_entries = n_entries;
+}
+
 double pw_lp_dual_bound(const struct pw_lp *lp, const double *dual)
 {
   double *reduced = pw_arena_array(lp->arena, (size_t)lp->n_cols + 1, sizeof *reduced);

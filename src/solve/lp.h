@@ -70,6 +70,11 @@ pw_status pw_lp_solve(struct pw_lp_result *out, const struct pw_lp *lp, const st
 /** Writes LP text form, as GLPK reads it.  Errors: PW_ERR_IO, PW_ERR_MEMORY. */
 pw_status pw_lp_write(const struct pw_lp *lp, const char *path, struct pw_ctx *ctx);
 
+/** Takes out the rows with is_out[row]; those left move up, and to[row] says where (-1: gone; room for n_rows).  The basis of
+ *  `result`, a solution before, moves with them and stays one if the rows taken out were basic in it; its prices are no longer the
+ *  rows'.  What is left is a relaxation of what was. */
+void pw_lp_take_rows(struct pw_lp *lp, const unsigned char *is_out, int *to, struct pw_lp_result *result);
+
 /** A bound that needs no trust in the solver: for any row prices y it is sum of y b plus each column at its
  *  cheaper end of [lb, ub] (weak duality).  Rows priced against their open side count as zero. */
 double pw_lp_dual_bound(const struct pw_lp *lp, const double *dual);

@@ -368,7 +368,8 @@ static void take_ray(struct pw_lp_live *live, double *dual)
   memcpy(dual, live->ray + 1, (size_t)n_rows * sizeof *dual);
 }
 
-pw_status pw_lp_live_solve(struct pw_lp_live *live, struct pw_lp_live_result *result, long n_iterations, double seconds)
+pw_status pw_lp_live_solve(struct pw_lp_live *live, struct pw_lp_live_result *result, long n_iterations, double seconds,
+                           double enough)
 {
   const struct pw_lp *lp = live->lp;
   glp_prob *prob = live->prob;
@@ -381,6 +382,8 @@ pw_status pw_lp_live_solve(struct pw_lp_live *live, struct pw_lp_live_result *re
   smcp.msg_lev = GLP_MSG_OFF;
   smcp.meth = GLP_DUALP;
   smcp.it_lim = n_iterations < INT_MAX ? (int)n_iterations : INT_MAX;
+  if (isfinite(enough))
+    smcp.obj_ul = enough;
   if (seconds > 0)
     smcp.tm_lim = (int)fmin(seconds * 1000 + 1, 1e9);
   for (int i = 0; i < lp->n_rows; i++)

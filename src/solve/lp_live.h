@@ -29,9 +29,10 @@ struct pw_lp_live_result {
   bool is_by_time;
 };
 
-/** The relaxation by dual simplex from `result->basis`.  `n_iterations` at most, `seconds` <= 0: no safety net.
+/** The relaxation by dual simplex from `result->basis`.  `n_iterations` at most, `seconds` <= 0: no safety net; it ends once
+ *  the value is above `enough`, HUGE_VAL: never.
  *  Errors: PW_ERR_SOLVER (text in ctx); the program is closed then. */
-pw_status pw_lp_live_solve(struct pw_lp_live *live, struct pw_lp_live_result *result, long n_iterations,
-                           double seconds);
+pw_status pw_lp_live_solve(struct pw_lp_live *live, struct pw_lp_live_result *result, long n_iterations, double seconds,
+                           double enough);
 
 #endif

@@ -182,7 +182,8 @@ static pw_status node_solve(struct tree *t, int n, const signed char *basis)
     return PW_ERR_MEMORY;
   memcpy(node->basis, basis, size);
   struct pw_lp_live_result r = {.x = t->x, .dual = t->dual, .basis = node->basis};
-  pw_status status = pw_lp_live_solve(t->live, &r, ITERATIONS_OF_A_NODE, pw_deadline_left(t->deadline_s));
+  pw_status status =
+      pw_lp_live_solve(t->live, &r, ITERATIONS_OF_A_NODE, pw_deadline_left(t->deadline_s), t->options.enough);
   if (status)
     return status;
   t->out->n_nodes++;

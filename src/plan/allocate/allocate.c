@@ -315,6 +315,7 @@ static pw_status prove(struct pw_allocation *out, const struct pw_al_order *orde
   struct pw_al_bound_options o = {.proof = out->is_quick ? PW_AL_PROOF_SEARCH : PW_AL_PROOF_PLAN,
                                   .merge_slots = merge_slots(&al),
                                   .seconds = seconds * BOUND_TIME_FRAC,
+                                  .cost_cents = out->is_quick ? 0 : out->cost_cents,
                                   .work_times = options->work_times,
                                   .dump_path = options->dump_model};
   if (al.n_lots > 0 && pw_al_model_columns(&al) <= PW_AL_MODEL_COLUMNS_MAX) {

@@ -2,7 +2,7 @@
  *
  * Proved: no plan on the time grid costs less, of all that the search may make (buffers after pieces, waves, carries
  * between pits, doors).  Each row of the program is true of every such plan, each count of the tree is a whole number in it, and the
- * figure comes from row prices by weak duality.  Not proved: that a plan at the bound exists.  The program knows areas and bars of
+ * figure comes from row prices by weak duality.  Not proved: that a plan at the bound exists.  The program knows whole cells and bars of
  * racks, not where a piece lies, and it does not keep a piece in its place while it cooks. */
 #ifndef PW_ALLOCATE_BOUND_H
 #define PW_ALLOCATE_BOUND_H
@@ -19,6 +19,7 @@ struct pw_al_bound_options {
   enum pw_al_proof proof;
   int merge_slots;       /* as in pw_al_model_options */
   double seconds;        /* safety net; <= 0: none */
+  double cost_cents;     /* of the plan it is proved for: nodes as dear as that are not looked into; 0: there is none */
   double work_times;     /* the usual work of the tree times this; 0 counts as 1 */
   const char *dump_path; /* the program is written there with its names, or NULL */
 };

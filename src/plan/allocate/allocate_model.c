@@ -2,6 +2,7 @@
 #include "plan/allocate/allocate_model.h"
 
 #include "base/arena.h"
+#include "plan/allocate/rack_grid.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -11,18 +12,19 @@ struct build {
   struct pw_al_model *model;
   const struct pw_al *al;
   struct pw_al_model_options options;
-  double room_frac;       /* of racks, 1 for the bound */
-  int *d1, *d2;           /* [gcs] shortest of the group's zones, PW_NONE where not allowed */
-  double *off1, *off2;    /* [gcs] least of the group's zones */
-  double *group_area;     /* [g] of one pit, all its zones, each with what pieces may reach over its ends */
-  double reach_m;         /* half the longest piece along a rack */
-  int *row_a1;            /* [c] */
-  int *row_a2;            /* [c * n_slots + t] */
-  int *row_a4;            /* [((c * n_classes + k) * n_settings_max + s) * n_slots + t] */
-  int *row_a3f, *row_a4f; /* [f * n_slots + t], [(c * n_finishers + f) * n_slots + t] */
-  int *row_a7, *row_a8;   /* [t] */
-  int *row_a3t;           /* [kst of a rack group] */
-  int turn_most;          /* [A3t] slots, of all lots */
+  double room_frac;          /* of racks, 1 for the bound */
+  int *d1, *d2;              /* [gcs] shortest of the group's zones, PW_NONE where not allowed */
+  double *off1, *off2;       /* [gcs] least of the group's zones */
+  double *group_area;        /* [g] of one pit, all its zones, each with what pieces may reach over its ends */
+  double reach_m;            /* half the longest piece along a rack */
+  struct pw_rack_grid *grid; /* [r] the cells of a rack, as the search lays pieces; NULL: a guide, by true areas */
+  int *row_a1;               /* [c] */
+  int *row_a2;               /* [c * n_slots + t] */
+  int *row_a4;               /* [((c * n_classes + k) * n_settings_max + s) * n_slots + t] */
+  int *row_a3f, *row_a4f;    /* [f * n_slots + t], [(c * n_finishers + f) * n_slots + t] */
+  int *row_a7, *row_a8;      /* [t] */
+  int *row_a3t;              /* [kst of a rack group] */
+  int turn_most;             /* [A3t] slots, of all lots */
   int *row_a12[2]; /* [(c * n_classes + k) * (n_slots + 1) + t] what goes on and comes off; where a pit cannot hold
                              the lot: what goes on, what comes off */
 };
@@ -178,10 +180,59 @@ static size_t ckst(const struct build *b, int c, int k, int s, int t)
   return kst(b, c * b->model->n_classes + k, s, t);
 }
 
+static double cell_m2(const struct pw_rack_grid *g) { return g->cell_x_m * g->cell_y_m; }
+
 static double rack_area(const struct build *b, int r)
 {
   const struct pw_rack *rack = rack_of(b->al, b->model->rack_zone[r]);
-  return rack->length_m * rack->depth_m;
+  if (!b->grid)
+    return rack->length_m * rack->depth_m;
+  double cells = 0;
+  for (int k = 0; k < b->grid[r].n_zones; k++)
+    cells += b->grid[r].open_cells[k];
+  return cells * cell_m2(&b->grid[r]);
+}
+
+/* a footprint of a lot, one way round or the other, in cells of rack group r; x 0: it does not fit */
+static struct pw_cells cells_of(const struct build *b, int c, bool is_wrapped, bool is_turned, int r)
+{
+  const struct pw_lot *lot = &b->al->lots->lots[c];
+  double l = is_wrapped ? lot->wrapped_length_m : lot->footprint_length_m,
+         w = is_wrapped ? lot->wrapped_width_m : lot->footprint_width_m;
+  const struct pw_rack_grid *g = &b->grid[r];
+  if (is_turned && !b->al->ev->cuts[lot->cut].may_turn)
+    return (struct pw_cells){0};
+  return pw_rack_grid_cells(g, 0, g->length_m, is_turned ? w : l, is_turned ? l : w);
+}
+
+/* what a piece takes of rack group r at least: its true area for a guide, else whole cells */
+static double piece_m2(const struct build *b, int c, bool is_wrapped, int r)
+{
+  const struct pw_lot *lot = &b->al->lots->lots[c];
+  double area = is_wrapped ? lot->wrapped_length_m * lot->wrapped_width_m
+                           : lot->footprint_length_m * lot->footprint_width_m,
+         least = HUGE_VAL;
+  for (int turned = 0; turned < 2 && b->grid; turned++) {
+    struct pw_cells cells = cells_of(b, c, is_wrapped, turned, r);
+    if (cells.x > 0)
+      least = fmin(least, cells.x * cells.y * cell_m2(&b->grid[r]));
+  }
+  return isfinite(least) ? least : area; /* where it does not fit at all it never lies */
+}
+
+/* most pieces of lot c, raw or wrapped, that one rack of group r can hold at once: by the smaller area; where they lie one way
+ * round alone, and as large both ways, in straight rows, which nothing beats */
+static double rack_holds(const struct build *b, int c, int r)
+{
+  bool has_finish = b->al->lot[c].has_finish;
+  double raw = piece_m2(b, c, false, r), wrapped = has_finish ? piece_m2(b, c, true, r) : raw;
+  double most = floor(rack_area(b, r) / fmin(raw, wrapped) + 1e-9);
+  if (!b->grid || b->al->ev->cuts[b->al->lots->lots[c].cut].may_turn)
+    return most;
+  struct pw_cells one = cells_of(b, c, false, false, r), two = has_finish ? cells_of(b, c, true, false, r) : one;
+  int x = one.x == 0 || (two.x > 0 && two.x < one.x) ? two.x : one.x,
+      y = one.y == 0 || (two.y > 0 && two.y < one.y) ? two.y : one.y;
+  return x > 0 ? fmin(most, (double)(b->grid[r].n_x / x) * (PW_GRID_CELLS_Y / y)) : 0;
 }
 
 /* what of a rack group's and a zone group's area may be filled */
@@ -191,15 +242,13 @@ static double rack_room_m2(const struct build *b, int r)
 }
 static double zone_room_m2(const struct build *b, int g) { return b->group_area[g] * b->room_frac; }
 
-/* most pieces of lot c that a class can hold at once, by area: the smaller of the two footprints */
+/* most pieces of lot c that a class can hold at once */
 static double class_room(const struct build *b, int c, int k)
 {
-  const struct pw_lot *lot = &b->al->lots->lots[c];
-  double raw = lot->footprint_length_m * lot->footprint_width_m, wrapped = lot->wrapped_length_m * lot->wrapped_width_m;
-  double least = lot->has_finish && wrapped < raw ? wrapped : raw, room = 0;
+  double room = 0;
   for (int r = 0; r < b->model->n_racks; r++)
     if (b->model->rack_class[r] == k)
-      room += b->model->rack_n[r] * floor(rack_area(b, r) / least + 1e-9);
+      room += b->model->rack_n[r] * rack_holds(b, c, r);
   return room;
 }
 
@@ -249,6 +298,65 @@ static void rows_and_fires(struct build *b)
     }
 }
 
+/* the shortest stage of any lot in class k at setting s: no fire burns for less */
+static int shortest_stage(const struct build *b, int k, int s)
+{
+  int least = b->al->n_slots;
+  for (int g = 0; g < b->model->n_groups; g++)
+    for (int c = 0; c < b->al->n_lots && b->model->group_class[g] == k; c++) {
+      int d1 = b->d1[gcs(b, g, c, s)], d2 = b->al->lot[c].has_finish ? b->d2[gcs(b, g, c, s)] : PW_NONE;
+      least = d1 != PW_NONE && d1 < least ? d1 : least;
+      least = d2 != PW_NONE && d2 < least ? d2 : least;
+    }
+  return least > 0 ? least : 1;
+}
+
+/* [A5m] a fire burns for a stage at least: lit(t - shortest + 1) + .. + lit(t) <= on(t); [A5r] and a pit that burns is not
+ * lit anew within its lead: on(t) + lit(t + 1) + .. + lit(t + lead) <= pits, over all settings */
+static void fires_last(struct build *b)
+{
+  const struct pw_al *al = b->al;
+  struct pw_lp *lp = &b->model->lp;
+  for (int k = 0; k < b->model->n_classes; k++) {
+    const struct pw_al_pit *pit = &al->pit[b->model->class_pit[k]];
+    for (int s = 0; s < pit->n_settings; s++) {
+      int least = shortest_stage(b, k, s);
+      for (int t = pit->lead; t < al->n_slots; t++) {
+        int row = pw_lp_row(lp, -HUGE_VAL, 0, "A5m(%s,%d,%d)", class_id(b, k), s, t);
+        pw_lp_put(lp, row, b->model->on[kst(b, k, s, t)], -1);
+        for (int u = t - least + 1 > pit->lead ? t - least + 1 : pit->lead; u <= t; u++)
+          pw_lp_put(lp, row, b->model->lit[kst(b, k, s, u)], 1);
+        if (t > al->n_slots - least)
+          lp->ub[b->model->lit[kst(b, k, s, t)]] = 0;
+      }
+    }
+    for (int t = pit->lead; t + 1 < al->n_slots; t++) {
+      int row = pw_lp_row(lp, -HUGE_VAL, b->model->class_n[k], "A5r(%s,%d)", class_id(b, k), t);
+      for (int s = 0; s < pit->n_settings; s++) {
+        pw_lp_put(lp, row, b->model->on[kst(b, k, s, t)], 1);
+        for (int u = t + 1; u <= t + pit->lead && u < al->n_slots; u++)
+          pw_lp_put(lp, row, b->model->lit[kst(b, k, s, u)], 1);
+      }
+    }
+  }
+}
+
+/* one of very many rows, which a proof may leave out where they say nothing */
+static void mark_side(struct build *b, int row)
+{
+  struct pw_al_model *model = b->model;
+  if (row < 0)
+    return;
+  while ((size_t)row >= model->cap_row_is_side)
+    if (pw_arena_grow(model->lp.arena, &model->row_is_side, &model->cap_row_is_side, model->cap_row_is_side, 1)) {
+      model->lp.error = PW_ERR_MEMORY;
+      return;
+    }
+  for (; model->n_side_rows < row; model->n_side_rows++)
+    model->row_is_side[model->n_side_rows] = 0;
+  model->row_is_side[model->n_side_rows++] = 1;
+}
+
 static size_t kb(const struct build *b, int k, int t) { return (size_t)k * (size_t)(b->al->n_slots + 1) + (size_t)t; }
 
 /* [A12] pits opened at each slot boundary: those whose first food goes on and those whose last comes off are not the same */
@@ -286,6 +394,7 @@ static void door(struct build *b, int col, int c, int k, int t, bool is_off)
   if (*row < 0) {
     *row =
         pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A12(%s,%s,%d,%d)", lot_id(b, c), class_id(b, k), t, is_off && room < n);
+    mark_side(b, *row);
     pw_lp_put(&b->model->lp, *row, b->model->open[kb(b, k, t)], -fmin(n, room));
   }
   pw_lp_put(&b->model->lp, *row, col, 1);
@@ -325,6 +434,7 @@ static int row_zone(struct build *b, int g, int s, int t)
   if (*row < 0) {
     *row =
         pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A3z(%s,%d,%d)", b->al->lots->zones[b->model->group_zone[g]].id, s, t);
+    mark_side(b, *row);
     pw_lp_put(&b->model->lp, *row, b->model->on[kst(b, b->model->group_class[g], s, t)], -zone_room_m2(b, g));
   }
   return *row;
@@ -336,6 +446,7 @@ static int row_lot(struct build *b, int c, int k, int s, int t)
   if (*row < 0) {
     double room = fmin(b->al->lot[c].n, class_room(b, c, k));
     *row = pw_lp_row(&b->model->lp, -HUGE_VAL, 0, "A4(%s,%s,%d,%d)", lot_id(b, c), class_id(b, k), s, t);
+    mark_side(b, *row);
     pw_lp_put(&b->model->lp, *row, b->model->on[kst(b, k, s, t)], -room);
   }
   return *row;
@@ -422,9 +533,7 @@ static void smoke_columns(struct build *b, int c, int first_mid, int last_mid)
 {
   const struct pw_al *al = b->al;
   const struct pw_al_lot *lot = &al->lot[c];
-  const struct pw_lot *src = &al->lots->lots[c];
   struct pw_lp *lp = &b->model->lp;
-  double area = src->footprint_length_m * src->footprint_width_m;
   for (int g = 0; g < b->model->n_groups; g++) {
     int p = b->model->class_pit[b->model->group_class[g]];
     if (!fits(b, c, g, false))
@@ -443,7 +552,7 @@ static void smoke_columns(struct build *b, int c, int first_mid, int last_mid)
         mark_col(b, n, c, false);
         note_col(b, (struct pw_al_col){n, c, g, PW_NONE, s, t, mid, false});
         pw_lp_put(lp, b->row_a1[c], n, 1);
-        occupy(b, n, c, g, s, t, mid, area, !lot->has_finish);
+        occupy(b, n, c, g, s, t, mid, piece_m2(b, c, false, b->model->group_rack[g]), !lot->has_finish);
         door(b, n, c, b->model->group_class[g], t, false);
         door(b, n, c, b->model->group_class[g], mid, true);
         work(b, n, t, lot->load_min);
@@ -470,9 +579,7 @@ static void finish_columns(struct build *b, int c)
 {
   const struct pw_al *al = b->al;
   const struct pw_al_lot *lot = &al->lot[c];
-  const struct pw_lot *src = &al->lots->lots[c];
   struct pw_lp *lp = &b->model->lp;
-  double area = src->wrapped_length_m * src->wrapped_width_m;
   for (int done = lot->done_first; done <= lot->done_last; done++) {
     for (int g = 0; g < b->model->n_groups; g++) {
       int p = b->model->class_pit[b->model->group_class[g]];
@@ -486,7 +593,7 @@ static void finish_columns(struct build *b, int c)
         mark_col(b, m, c, true);
         note_col(b, (struct pw_al_col){m, c, g, PW_NONE, s, mid, done, true});
         pw_lp_put(lp, a2_row(b, c, mid), m, -1);
-        occupy(b, m, c, g, s, mid, done, area, true);
+        occupy(b, m, c, g, s, mid, done, piece_m2(b, c, true, b->model->group_rack[g]), true);
         door(b, m, c, b->model->group_class[g], done, true);
         finish_rows(b, m, c, done);
       }
@@ -558,6 +665,16 @@ static void shared_rows(struct build *b)
   }
 }
 
+static pw_status grids_make(struct build *b, struct pw_ctx *ctx)
+{
+  if (!(b->grid = pw_arena_array(ctx->arena, (size_t)b->model->n_racks + 1, sizeof *b->grid)))
+    return PW_ERR_MEMORY;
+  for (int r = 0; r < b->model->n_racks; r++)
+    if (pw_rack_grid_init(&b->grid[r], rack_of(b->al, b->model->rack_zone[r]), 0, ctx->arena))
+      return PW_ERR_MEMORY;
+  return PW_OK;
+}
+
 pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al, const struct pw_al_model_options *options,
                            struct pw_ctx *ctx)
 {
@@ -587,6 +704,8 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al, co
     return PW_ERR_MEMORY;
   if (options->has_doors && !(model->open = ints(ctx, n_k * n_t)))
     return PW_ERR_MEMORY;
+  if (options->has_doors && (status = grids_make(&b, ctx)) != PW_OK)
+    return status;
   for (int i = 0; i < 2; i++)
     if (!(b.row_a12[i] = ints(ctx, n_c * n_k * n_t)))
       return PW_ERR_MEMORY;
@@ -613,6 +732,8 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al, co
 
   rows_and_fires(&b);
   doors(&b);
+  if (options->has_doors)
+    fires_last(&b);
   shared_rows(&b);
   for (int c = 0; c < al->n_lots; c++) {
     int n = al->lot[c].n;

@@ -11,7 +11,8 @@
  * A class is a set of pits alike in all but the name; a zone group is a set of zones of one pit, on racks equal in
  * size, whose stage times differ by at most `merge_slots` (the shortest counts), in each pit of the class.
  * Every row is a relaxation of the true problem on the slot grid, so the optimum is a bound for it:
- * areas are true areas without grid waste; a class promises at least what its single pits can keep; moves
+ * areas are true areas without grid waste in a guide, and in whole cells of the search's racks (plan/allocate/rack_grid.h) with
+ * doors, for the plan's bound; a class promises at least what its single pits can keep; moves
  * between zones and places beyond [A1s] cost nothing here, nor, without [A12], openings beyond two a burn.
  *
  *   [A1] place every piece            sum n + miss = N
@@ -21,6 +22,8 @@
  *   [A3z] nor a zone                  sum area * active <= (area(z) and what may reach over its ends) * on
  *   [A4] small lots need a lit pit    active of c in k <= min(N, most that fit) * on
  *   [A5] burns                        on(t) - on(t-1) <= lit(t); sum lit <= burns allowed
+ *   [A5m] a fire burns for a stage    lit(t - d + 1) + .. + lit(t) <= on(t), d the shortest stage of any lot there
+ *   [A5r] relighting takes its lead   on(t) + lit(t + 1) + .. + lit(t + lead) <= pits, over all settings
  *   [A6] a clean fire first           no start within the lead after the horizon begins; lighting pays for it
  *   [A7] holding fits                 pans held at t, until they are cut [D4], <= pans there are
  *   [A8] hands                        minutes of loading, wrapping, unloading at t <= minutes on shift
@@ -62,6 +65,10 @@ struct pw_al_model {
   int *row_a3;        /* [(r * n_settings_max + s) * n_slots + t] row, -1 where there is none */
   int *col_lot;       /* [column] lot of a piece column, else -1 */
   size_t cap_col_lot;
+  unsigned char
+      *row_is_side; /* [row] up to n_side_rows: one of very many that say little, [A3z], [A4], [A12] of a lot */
+  size_t cap_row_is_side;
+  int n_side_rows;
   unsigned char *col_is_wrapped; /* [column] */
   size_t cap_col_is_wrapped;
   struct pw_al_col *cols; /* piece columns: n and m of every kind */

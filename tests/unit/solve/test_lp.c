@@ -298,6 +298,39 @@ START_TEST(written_model_is_solved_by_others)
 }
 END_TEST
 
+/* without a row that holds nothing back the optimum stays; without one that does it is another's */
+START_TEST(rows_taken_out)
+{
+  for (int k = 0; k < 2; k++) {
+    struct pw_lp lp;
+    struct pw_lp_result first, second;
+    struct pw_lp_options o = {.cutoff = HUGE_VAL};
+    pw_lp_init(&lp, ctx->arena, false);
+    for (int j = 0; j < 2; j++)
+      pw_lp_col(&lp, 0, 10, -1 - j, false, "x(%d)", j);
+    /* most x + 2y with x <= 3, x + y <= 20, y <= 4: 3 + 8; without the last y goes up to its own 10: 3 + 20 */
+    for (int i = 0; i < 3; i++)
+      pw_lp_row(&lp, -HUGE_VAL, i == 0 ? 3 : i == 1 ? 20 : 4, "r(%d)", i);
+    pw_lp_put(&lp, 0, 0, 1);
+    pw_lp_put(&lp, 1, 0, 1);
+    pw_lp_put(&lp, 1, 1, 1);
+    pw_lp_put(&lp, 2, 1, 1);
+    ck_assert_int_eq(pw_lp_solve(&first, &lp, &o, ctx), PW_OK);
+    PW_NEAR("whole", first.relaxed, -11, 1e-9, 0);
+    unsigned char is_out[3] = {0, k == 0, k == 1};
+    int to[3];
+    pw_lp_take_rows(&lp, is_out, to, &first);
+    ck_assert_int_eq(lp.n_rows, 2);
+    ck_assert_int_eq(to[0], 0);
+    ck_assert_int_eq(to[1], k == 0 ? -1 : 1);
+    ck_assert_int_eq(to[2], k == 0 ? 1 : -1);
+    o.warm = k == 0 ? &first : NULL; /* the row taken out was basic in the first alone */
+    ck_assert_int_eq(pw_lp_solve(&second, &lp, &o, ctx), PW_OK);
+    PW_NEAR("left", second.relaxed, k == 0 ? -11 : -23, 1e-9, 0);
+  }
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("lp");
@@ -310,6 +343,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, bound_of_an_unfinished_tree, 0, 10);
   tcase_add_loop_test(t, library_gives_up_in_words, 0, FAULTS);
   tcase_add_loop_test(t, gate_refuses_bad_rows_and_places, 0, (int)(sizeof bad_rows / sizeof bad_rows[0]));
+  tcase_add_test(t, rows_taken_out);
   tcase_add_test(t, memory_runs_out);
   tcase_add_loop_test(t, written_model_is_solved_by_others, 0, n_by_hand);
   suite_add_tcase(s, t);
