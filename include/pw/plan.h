@@ -144,7 +144,7 @@ struct pw_lot {
   int **smoke_min;    /**< [zone][setting] */
   int **finish_min;   /**< [zone][setting]; all PW_NONE when the cut has no finish */
   int *oven_min;      /**< [finisher], PW_NONE for boxes and unsuited ovens */
-  int *open_oven_min; /**< [finisher], of a lot that is never wrapped: its stage, for a day without its fire alone */
+  int *open_oven_min; /**< [finisher] its open stage, for a day without its fire alone */
   bool has_finish;
   double footprint_length_m, footprint_width_m; /**< clearance included */
   double wrapped_length_m, wrapped_width_m;     /**< clearance included */

@@ -151,7 +151,8 @@ static double lost_at(struct update *u, const struct pw_piece *piece, const stru
   const struct pw_state *s = u->s;
   const struct pw_cut *cut = &s->plan->event->cuts[s->plan->lots.lots[piece->lot].cut];
   double sum = 0, air_c = pw_belief_air_c(s, st);
-  if (st->zone == PW_NONE || st->load == PW_NONE)
+  bool is_to_come = stage == PW_LOAD_SMOKE && st->start_min > s->now_min; /* goes on when the fire burns clean */
+  if (st->zone == PW_NONE || st->load == PW_NONE || is_to_come)
     return 0;
   int pit = s->plan->lots.zones[st->zone].pit;
   for (int i = 0; i < s->n_outages; i++) {
@@ -249,7 +250,7 @@ int pw_belief_planned_min(const struct pw_state *s, int piece, int stage, int zo
                         setting_of(s, s->plan->lots.zones[zone].pit,
                                    st->is_carried && zone == st->zone ? st->carried_min : st->start_min));
   if (zone == PW_NONE && st->finisher != PW_NONE && st->finisher != load->finisher)
-    there = pw_spot_oven_min(&s->plan->lots.lots[p->lot], st->finisher);
+    there = pw_spot_oven_min(&s->plan->lots.lots[p->lot], stage, st->finisher);
   return there == PW_NONE ? load->end_at_min - load->start_at_min : there;
 }
 

@@ -51,6 +51,7 @@ struct pw_log_line {
   double *temps_c;
   int n_temps;
   int minutes;             /**< of fire-out, absent until: until_min */
+  bool is_still;           /**< of fire-out: it does not burn yet */
   int until_min;           /**< PW_NONE: to the end */
   double amount_kg;        /**< of got, lost, wood; NAN */
   double temp_c, wind_m_s; /**< of weather; NAN */

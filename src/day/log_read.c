@@ -462,6 +462,10 @@ static void read_args(struct reading *r)
     if (!r->is_bad && (minutes < 1 || minutes > 1440))
       fault(r, r->w.n, "log-quantity", "a fire that is lost is lost for 1 min to 24 h");
     r->out.minutes = (int)minutes;
+    if (!r->is_bad && is_word(&r->w, r->w.next, "still")) {
+      r->out.is_still = true;
+      r->w.next++;
+    }
     break;
   case PW_LOG_LIT:
     put_name(&r->out, need_name(r, 1u << PW_NAME_PIT, "pit", 6));

@@ -27,9 +27,10 @@ struct attempt {
   int *late_min;
   double *pace;
   struct pw_otherwise other;
-  double risk;   /* meals to come that are not ready in time, of one each */
-  int changes;   /* pieces that lie elsewhere or are moved by more than a quarter of an hour */
-  long burn_min; /* of all fires: what it costs, as far as the ways differ */
+  long piece_late_min; /* of all pieces: most of a dish in time is better than none of it */
+  double risk;         /* meals to come that are not ready in time, of one each */
+  int changes;         /* pieces that lie elsewhere or are moved by more than a quarter of an hour */
+  long burn_min;       /* of all fires: what it costs, as far as the ways differ */
 };
 
 struct mend {
@@ -44,13 +45,13 @@ static pw_status attempt_make(struct attempt *a, const struct mend *m)
   size_t n_lots = (size_t)m->s->plan->lots.n_lots;
   a->late_min = pw_arena_array(m->ctx->arena, n_lots + 1, sizeof *a->late_min);
   a->other.wrap_now = pw_arena_array(m->ctx->arena, (size_t)m->s->n_pieces + 1, sizeof *a->other.wrap_now);
-  a->other.oven = pw_arena_array(m->ctx->arena, n_lots + 1, sizeof *a->other.oven);
+  a->other.oven = pw_arena_array(m->ctx->arena, (size_t)m->s->n_pieces + 1, sizeof *a->other.oven);
   a->other.spots = pw_arena_array(m->ctx->arena, (size_t)m->s->n_pieces * 2 + 2, sizeof *a->other.spots);
   a->other.carry = pw_arena_array(m->ctx->arena, (size_t)m->s->n_pieces + 1, sizeof *a->other.carry);
   if (!a->late_min || !a->other.carry || !a->other.spots || !a->other.wrap_now || !a->other.oven)
     return PW_ERR_MEMORY;
-  for (size_t l = 0; l < n_lots; l++)
-    a->other.oven[l] = PW_NONE;
+  for (int i = 0; i < m->s->n_pieces; i++)
+    a->other.oven[i] = PW_NONE;
   return PW_OK;
 }
 
@@ -71,6 +72,20 @@ static int changes_of(const struct attempt *a, const struct mend *m)
   return n;
 }
 
+/* Minutes by which pieces are rested too late, all together. */
+static long piece_lateness(const struct attempt *a, const struct mend *m)
+{
+  long sum = 0;
+  for (int i = 0; i < a->al.n_loads; i++) {
+    const struct pw_load *load = &a->al.loads[i];
+    const struct pw_lot *lot = &m->s->plan->lots.lots[load->lot];
+    int late = load->end_at_min + lot->rest_min + lot->carve_min - lot->by_at_min;
+    if (load->stage == (lot->has_finish ? PW_LOAD_FINISH : PW_LOAD_SMOKE) && late > 0)
+      sum += (long)late * load->pieces;
+  }
+  return sum;
+}
+
 static pw_status run(struct attempt *a, const struct mend *m)
 {
   const struct pw_chance_options draws = {.n_draws = TRY_DRAWS,
@@ -89,6 +104,7 @@ static pw_status run(struct attempt *a, const struct mend *m)
   for (int i = 0; i < m->s->plan->event->n_services; i++)
     a->risk += m->s->plan->event->services[i].at_min > m->s->now_min ? 1 - chance.services[i].on_time_frac : 0;
   a->changes = changes_of(a, m);
+  a->piece_late_min = piece_lateness(a, m);
   a->burn_min = 0;
   for (int b = 0; b < a->al.n_burns; b++)
     a->burn_min += a->al.burns[b].out_at_min - a->al.burns[b].lit_at_min;
@@ -104,19 +120,30 @@ static long lateness(const struct attempt *a, const struct mend *m)
   return sum;
 }
 
-/* Minutes late first, then chance against changes, then fires' hours. */
+/* Minutes late first, of lots and then of pieces, then chance against changes, then fires' hours. */
 static bool is_better(const struct attempt *a, const struct attempt *b, const struct mend *m)
 {
   long late_a = lateness(a, m), late_b = lateness(b, m);
   double worth = (b->risk - a->risk) + CHANGE_RISK * (b->changes - a->changes);
   if (labs(late_a - late_b) >= pw_day_slot_min(m->s->plan))
     return late_a < late_b;
+  if (labs(a->piece_late_min - b->piece_late_min) >= pw_day_slot_min(m->s->plan))
+    return a->piece_late_min < b->piece_late_min;
   return fabs(worth) > RISK_NOISE ? worth > 0
                                   : a->burn_min < b->burn_min && a->risk <= b->risk && a->changes <= b->changes;
 }
 
 /* From when on a load takes room where it lies. */
 static int in_since(const struct pw_load *load) { return load->is_carried ? load->carried_at_min : load->start_at_min; }
+
+/* Room a piece takes in an oven: open as it is, or wrapped. */
+static double room_of(const struct pw_finisher *oven, const struct pw_cut *cut, const struct pw_lot *lot,
+                      const struct pw_load *load)
+{
+  return oven->is_in_pans               ? cut->pans_per_piece
+         : load->stage == PW_LOAD_SMOKE ? lot->footprint_length_m * lot->footprint_width_m
+                                        : lot->wrapped_length_m * lot->wrapped_width_m;
+}
 
 /* Room in every oven at every moment. */
 static bool has_room(const struct attempt *a, const struct mend *m)
@@ -132,8 +159,7 @@ static bool has_room(const struct attempt *a, const struct mend *m)
       const struct pw_load *y = &a->al.loads[k];
       const struct pw_lot *lot = &lots->lots[y->lot];
       if (y->finisher == x->finisher && in_since(y) <= in_since(x) && y->end_at_min > in_since(x))
-        used += y->pieces * (ev->finishers[x->finisher].is_in_pans ? ev->cuts[lot->cut].pans_per_piece
-                                                                   : lot->wrapped_length_m * lot->wrapped_width_m);
+        used += y->pieces * room_of(&ev->finishers[x->finisher], &ev->cuts[lot->cut], lot, y);
     }
     for (int r = 0; r < lots->n_reheats; r++)
       if (lots->reheats[r].finisher == x->finisher)
@@ -162,7 +188,7 @@ static pw_status like(struct attempt *to, const struct attempt *from, const stru
   memcpy(to->other.wrap_now, from->other.wrap_now, (size_t)m->s->n_pieces * sizeof *to->other.wrap_now);
   memcpy(to->other.spots, from->other.spots, (size_t)m->s->n_pieces * 2 * sizeof *to->other.spots);
   memcpy(to->other.carry, from->other.carry, (size_t)m->s->n_pieces * sizeof *to->other.carry);
-  memcpy(to->other.oven, from->other.oven, (size_t)m->s->plan->lots.n_lots * sizeof *to->other.oven);
+  memcpy(to->other.oven, from->other.oven, (size_t)m->s->n_pieces * sizeof *to->other.oven);
   return PW_OK;
 }
 
@@ -181,13 +207,90 @@ static int wrap_what_holds(struct attempt *a, const struct mend *m, int lot)
   return n;
 }
 
-static int to_come(const struct mend *m, int lot)
+/* Sends to an oven what of the lot has its last stage still to come.  How many. */
+static int to_oven(int *ovens, const struct mend *m, int lot, int oven)
 {
   int n = 0;
-  for (int i = m->s->first[lot]; i < m->s->first[lot + 1]; i++)
-    n += m->s->pieces[i].where <= (m->s->plan->lots.lots[lot].has_finish ? PW_PIECE_SMOKES : PW_PIECE_RAW) &&
-         !m->s->pieces[i].is_missing;
+  for (int i = m->s->first[lot]; i < m->s->first[lot + 1]; i++) {
+    const struct pw_piece *p = &m->s->pieces[i];
+    bool is_to_come = p->where <= (m->s->plan->lots.lots[lot].has_finish ? PW_PIECE_SMOKES : PW_PIECE_RAW);
+    if (p->is_missing || !is_to_come || ovens[i] == oven)
+      continue;
+    ovens[i] = oven;
+    n++;
+  }
   return n;
+}
+
+/* ---- as many as there is room for ------------------------------------------------------------------------------------------ */
+
+struct candidate {
+  int piece, end_min;
+};
+
+static int latest_first(const void *a, const void *b)
+{
+  const struct candidate *x = a, *y = b;
+  return x->end_min != y->end_min ? (x->end_min < y->end_min) - (x->end_min > y->end_min)
+                                  : (x->piece > y->piece) - (x->piece < y->piece);
+}
+
+/* The minute a piece is cooked. */
+static int end_of(const struct attempt *a, const struct mend *m, int piece)
+{
+  int end = PW_DAY_NEVER;
+  for (int i = 0; i < a->al.n_loads; i++)
+    for (int k = 0; a->al.loads[i].stage <= PW_LOAD_FINISH && k < a->al.loads[i].pieces; k++)
+      if (m->s->first[a->al.loads[i].lot] + a->al.loads[i].piece_ids[k] == piece && a->al.loads[i].end_at_min > end)
+        end = a->al.loads[i].end_at_min;
+  return end;
+}
+
+/* Of what goes into an oven beyond *now, the first n stay there, the others are as they were. */
+static void keep_in_oven(struct attempt *other, const struct attempt *now, const struct attempt *whole,
+                         const struct candidate *list, int n_list, int n)
+{
+  for (int i = 0; i < n_list; i++) {
+    int piece = list[i].piece;
+    const struct attempt *from = i < n ? whole : now;
+    other->other.oven[piece] = from->other.oven[piece];
+    other->other.carry[piece] = from->other.carry[piece];
+  }
+}
+
+/* An oven that is too small for all of them takes the latest it has room for.  act->pieces becomes how many; 0: none. */
+static pw_status fill_ovens(struct attempt *other, struct pw_mend_act *act, const struct attempt *now,
+                            const struct mend *m, int lot)
+{
+  struct attempt whole;
+  int first = m->s->first[lot], n_pieces = m->s->first[lot + 1] - first, n_list = 0;
+  struct candidate *list = pw_arena_array(m->ctx->arena, (size_t)n_pieces + 1, sizeof *list);
+  pw_status st = list ? like(&whole, other, m) : PW_ERR_MEMORY;
+  for (int i = first; st == PW_OK && i < first + n_pieces; i++) {
+    const struct pw_spot *carry = &other->other.carry[i];
+    bool is_carried_in = carry->is_moved && carry->zone == PW_NONE && !now->other.carry[i].is_moved;
+    if (is_carried_in || other->other.oven[i] != now->other.oven[i])
+      list[n_list++] = (struct candidate){i, end_of(now, m, i)};
+  }
+  if (st == PW_OK)
+    st = pw_retime(&other->al, other->late_min, &other->pace, m->s, m->b, &other->other, m->ctx);
+  if (st != PW_OK || n_list == 0 || has_room(other, m))
+    return st;
+  qsort(list, (size_t)n_list, sizeof *list, latest_first);
+  int fits = 0;
+  for (int least = 1, most = n_list - 1; least <= most && st == PW_OK;) {
+    int n = (least + most + 1) / 2;
+    keep_in_oven(other, now, &whole, list, n_list, n);
+    st = pw_retime(&other->al, other->late_min, &other->pace, m->s, m->b, &other->other, m->ctx);
+    if (st == PW_OK && has_room(other, m)) {
+      fits = n;
+      least = n + 1;
+    } else
+      most = n - 1;
+  }
+  keep_in_oven(other, now, &whole, list, n_list, fits);
+  act->pieces -= n_list - fits;
+  return st;
 }
 
 /* One way for a lot set up in *other; false: there is nothing to it. */
@@ -200,11 +303,12 @@ static bool set_way(struct attempt *other, struct pw_mend_act *act, const struct
   if (way < n_ovens) {
     act->kind = PW_MEND_OVEN;
     act->finisher = way;
-    act->pieces = to_come(m, lot);
-    other->other.oven[lot] = way;
+    if (pw_spot_oven_min(l, l->has_finish ? PW_LOAD_FINISH : PW_LOAD_SMOKE, way) == PW_NONE)
+      return false;
+    act->pieces = to_oven(other->other.oven, m, lot, way);
     if (!l->has_finish) /* what lies in a lost fire goes there with it */
       act->pieces += pw_spots_carry(other->other.carry, m->s, m->b, &now->al, lot);
-    return pw_spot_oven_min(l, way) != PW_NONE && now->other.oven[lot] != way && act->pieces > 0;
+    return act->pieces > 0;
   }
   if (way == n_ovens) {
     act->kind = PW_MEND_WRAP_NOW;
@@ -231,6 +335,10 @@ static pw_status try_ways(struct attempt *now, const struct mend *m, int lot)
     if (st != PW_OK)
       return st;
     if (!set_way(&other, &what, now, m, lot, way))
+      continue;
+    if ((st = fill_ovens(&other, &what, now, m, lot)) != PW_OK)
+      return st;
+    if (what.pieces <= 0)
       continue;
     if ((st = run(&other, m)) != PW_OK)
       return st;

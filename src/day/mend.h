@@ -38,7 +38,7 @@ enum pw_mend_care {
 /** What is done otherwise than planned. */
 struct pw_otherwise {
   bool *wrap_now;        /**< [piece] its smoke ends at the next slot */
-  int *oven;             /**< [lot] finisher its finish moves to, PW_NONE */
+  int *oven;             /**< [piece] finisher its last stage moves to, PW_NONE */
   struct pw_spot *spots; /**< [PW_SPOT_AT()] */
   struct pw_spot *carry; /**< [piece] where it is carried from where it lies now; is_moved: it is */
 };

@@ -133,8 +133,9 @@ static int planned_of(const struct work *w, const struct step *x)
   const struct pw_lot *lot = &w->plan->lots.lots[w->s->pieces[x->piece].lot];
   if (x->spot)
     return pw_spot_min(&w->plan->lots, w->s->pieces[x->piece].lot, x->stage, x->zone, x->spot->setting);
-  if (x->finisher != PW_NONE && x->finisher != x->load->finisher && pw_spot_oven_min(lot, x->finisher) != PW_NONE)
-    return pw_spot_oven_min(lot, x->finisher);
+  if (x->finisher != PW_NONE && x->finisher != x->load->finisher &&
+      pw_spot_oven_min(lot, x->stage, x->finisher) != PW_NONE)
+    return pw_spot_oven_min(lot, x->stage, x->finisher);
   return pw_belief_planned_min(w->s, x->piece, x->stage, x->zone);
 }
 
@@ -146,8 +147,11 @@ static void time_step(struct work *w, int i)
   const struct step *before = w->last[x->piece] == PW_NONE ? NULL : &w->steps[w->last[x->piece]];
   bool is_on = st->start_min <= w->s->now_min && (!before || before->end <= w->s->now_min);
   bool is_last = x->stage == PW_LOAD_FINISH || piece->stage[PW_LOAD_FINISH].load == PW_NONE;
-  if (is_last && w->other->oven[piece->lot] != PW_NONE && !is_on) {
-    x->finisher = w->other->oven[piece->lot];
+  int oven = is_last ? w->other->oven[x->piece] : PW_NONE;
+  if (oven == PW_NONE && before && before->finisher != PW_NONE && x->finisher == PW_NONE)
+    oven = before->finisher; /* carried there open, it is wrapped and stays */
+  if (oven != PW_NONE && !is_on && pw_spot_oven_min(&w->plan->lots.lots[piece->lot], x->stage, oven) != PW_NONE) {
+    x->finisher = oven;
     x->zone = PW_NONE;
     x->rect = NULL;
   }
@@ -170,6 +174,8 @@ static void time_step(struct work *w, int i)
     x->start = max_int(x->old_start, w->now);
     if (x->zone != PW_NONE)
       x->start = max_int(x->start, up_to(w->ready[w->plan->lots.zones[x->zone].pit], w->slot));
+    if (x->spot)
+      x->start = max_int(x->start, x->spot->from_min);
     for (int k = 0; k < i; k++)
       if (w->steps[k].end > x->start && w->steps[k].old_end <= x->old_start && is_on_spot(w, &w->steps[k], x))
         x->start = up_to(w->steps[k].end, w->slot);
@@ -190,9 +196,9 @@ static void time_step(struct work *w, int i)
         x->finisher != PW_NONE ? w->plan->event->finishers[x->finisher].temp_c : w->plan->lots.zones[x->zone].temp_c[0];
     minutes *= pw_belief_from_core(w->s, piece->lot, core_c, air_c);
   }
-  if (carry->is_moved && is_on && (x->stage == PW_LOAD_FINISH || piece->stage[PW_LOAD_FINISH].load == PW_NONE)) {
+  if (carry->is_moved && is_on && x->stage == pw_spot_stage_now(w->s, x->piece)) {
     int there = carry->zone != PW_NONE ? pw_spot_min(&w->plan->lots, piece->lot, x->stage, carry->zone, carry->setting)
-                                       : pw_spot_oven_min(&w->plan->lots.lots[piece->lot], carry->finisher);
+                                       : pw_spot_oven_min(&w->plan->lots.lots[piece->lot], x->stage, carry->finisher);
     x->is_carried = true;
     x->carried_at = w->now;
     x->from_zone = x->zone;
@@ -284,6 +290,9 @@ static int drips_wait(const struct work *w, const struct step *x, const struct s
                       *cy = &ev->cuts[w->plan->lots.lots[w->s->pieces[y->piece].lot].cut];
   if (zx->pit != zy->pit)
     return INT_MIN;
+  if (pw_drips_raw(cy) && pw_drips_above(&ev->pits[zy->pit], zy->rack, zx->rack) && x->start <= w->s->now_min &&
+      x->end > y->start && drips_until(y, y->start, y->end) >= x->end)
+    return x->end; /* it is on, and would be done before what comes above it drips no more */
   if (pw_drips_raw(cy) && pw_drips_above(&ev->pits[zy->pit], zy->rack, zx->rack) && x->old_end <= y->old_start)
     return x->end;
   if (pw_drips_raw(cx) && pw_drips_above(&ev->pits[zx->pit], zx->rack, zy->rack) &&

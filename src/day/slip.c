@@ -101,6 +101,20 @@ static void write_nobody(struct slip *s)
        stays ? stays : "", stays ? " stays, or call somebody" : "call somebody, or let them go out");
 }
 
+/* A fire that does not burn yet, and what is reckoned with. */
+static void write_out(struct slip *s)
+{
+  const struct pw_state *state = s->m->state;
+  const struct pw_event *ev = s->plan->event;
+  for (int i = 0; i < state->n_outages; i++) {
+    const struct pw_outage *o = &state->outages[i];
+    if (o->is_open)
+      line(s, PW_SLIP_LINES - 2, "%s IS OUT since %s: light it. Reckoned here to burn %s; log \"lit %s\" when it does.",
+           ev->pits[o->pit].name, pw_when_clock(ev, o->from_min).s, pw_when_clock(ev, o->to_min).s,
+           ev->pits[o->pit].id);
+  }
+}
+
 /* Where to, in a word: the sheets say which. */
 static void write_carry(struct slip *s, const struct pw_mend_act *a, const char *letter)
 {
@@ -137,8 +151,8 @@ static void write_acts(struct slip *s)
       line(s, PW_SLIP_LINES - 3, "%d of %s go to other spots than planned, as their lines say: %d min gained.",
            a->pieces, letter ? letter : "?", a->gains_min);
     else
-      line(s, PW_SLIP_LINES - 3, "%s finishes in the %s, not on the pit: %d min gained.", letter ? letter : "?",
-           s->plan->event->finishers[a->finisher].name, a->gains_min);
+      line(s, PW_SLIP_LINES - 3, "%d of %s finish in the %s, not on the pit: %d min gained.", a->pieces,
+           letter ? letter : "?", s->plan->event->finishers[a->finisher].name, a->gains_min);
   }
 }
 
@@ -213,6 +227,7 @@ pw_status pw_slip_write(struct pw_buf *out, const struct pw_mended *m, struct pw
     line(&s, PW_SLIP_LINES, "%s, nothing changes: the sheets hold as they are", pw_when(ev, m->state->now_min).s);
   write_meals(&s);
   write_nobody(&s);
+  write_out(&s);
   pw_status st = write_verdicts(&s);
   write_acts(&s);
   if (m->plan && m->care != PW_MEND_WAYS)

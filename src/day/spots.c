@@ -10,9 +10,17 @@
 enum { CORNERS_MAX = 160 };
 #define TOUCH_M 1e-6
 
-int pw_spot_oven_min(const struct pw_lot *lot, int finisher)
+int pw_spot_oven_min(const struct pw_lot *lot, int stage, int finisher)
 {
-  return lot->has_finish ? lot->oven_min[finisher] : lot->open_oven_min[finisher];
+  return stage == PW_LOAD_FINISH ? lot->oven_min[finisher] : lot->open_oven_min[finisher];
+}
+
+int pw_spot_stage_now(const struct pw_state *s, int piece)
+{
+  const struct pw_piece *p = &s->pieces[piece];
+  const struct pw_piece_stage *smoke = &p->stage[PW_LOAD_SMOKE], *finish = &p->stage[PW_LOAD_FINISH];
+  bool is_wrapped = finish->load != PW_NONE && finish->start_min <= s->now_min && smoke->end_min <= s->now_min;
+  return smoke->load == PW_NONE || is_wrapped ? PW_LOAD_FINISH : PW_LOAD_SMOKE;
 }
 
 int pw_spot_min(const struct pw_lots *lots, int lot, int stage, int zone, int setting)
@@ -89,7 +97,19 @@ static bool is_free(const struct try_at *t, const struct pw_rect *rect)
   return true;
 }
 
-/* [H2] By racks, not by outlines: nothing raw of another lot above or below it at that time, if it is open itself. */
+/* One of a lot above the other is done no later than what still drips on it, and they do not go on and off together. */
+static bool is_dripped_on_late(const struct try_at *t, const struct pw_load *load)
+{
+  const struct pw_pit *pit = &t->s->plan->event->pits[t->s->plan->lots.zones[t->zone].pit];
+  int here = t->s->plan->lots.zones[t->zone].rack, there = t->s->plan->lots.zones[load->zone].rack;
+  if (since(load) == t->start && load->end_at_min == t->end)
+    return false;
+  return (pw_drips_above(pit, here, there) && load->end_at_min <= t->end) ||
+         (pw_drips_above(pit, there, here) && t->end <= load->end_at_min);
+}
+
+/* [H2] By racks, not by outlines: nothing raw of another lot above or below it at that time, if it is open itself; of its own lot, nothing that
+ * is done sooner below. */
 static bool is_dry(const struct try_at *t)
 {
   const struct pw_event *ev = t->s->plan->event;
@@ -98,8 +118,14 @@ static bool is_dry(const struct try_at *t)
   bool is_raw = pw_drips_raw(&ev->cuts[lots->lots[t->lot].cut]);
   for (int i = 0; t->stage == PW_LOAD_SMOKE && i < t->al->n_loads; i++) {
     const struct pw_load *load = &t->al->loads[i];
-    if (!is_then(t, load) || load->stage != PW_LOAD_SMOKE || load->lot == t->lot)
+    if (!is_then(t, load) || load->stage != PW_LOAD_SMOKE)
       continue;
+    if (load->lot == t->lot) {
+      bool is_itself = load->pieces == 1 && piece_of(t->s, load, 0) == t->piece;
+      if (is_raw && !is_itself && is_dripped_on_late(t, load))
+        return false;
+      continue;
+    }
     int rack = lots->zones[load->zone].rack;
     if ((pw_drips_raw(&ev->cuts[lots->lots[load->lot].cut]) && pw_drips_above(&ev->pits[z->pit], rack, z->rack)) ||
         (is_raw && pw_drips_above(&ev->pits[z->pit], z->rack, rack)))
@@ -220,7 +246,7 @@ static bool move_piece(struct pw_spot *spots, const struct pw_state *s, const st
       if (end + slot > load->end_at_min || (best != PW_NONE && end >= best) || !is_dry(&t) || !find(&rect, &t))
         continue;
       best = end;
-      spots[PW_SPOT_AT(piece, stage)] = (struct pw_spot){true, z, burn->setting, rect, PW_NONE};
+      spots[PW_SPOT_AT(piece, stage)] = (struct pw_spot){true, z, burn->setting, rect, PW_NONE, at};
     }
   return best != PW_NONE;
 }
@@ -255,17 +281,26 @@ double pw_spot_carried_min(const struct pw_state *s, const struct pw_belief *b, 
          PW_CARRY_MIN;
 }
 
+/* What is still to be wrapped goes on open elsewhere only where its own fire was lost: otherwise it is wrapped where its core allows it. */
+static bool lay_in_lost(const struct pw_state *s, const struct pw_piece_stage *st)
+{
+  for (int i = 0; i < s->n_outages && st->zone != PW_NONE; i++)
+    if (s->outages[i].pit == s->plan->lots.zones[st->zone].pit && s->outages[i].to_min > st->start_min)
+      return true;
+  return false;
+}
+
 static bool carry_piece(struct pw_spot *carry, const struct pw_state *s, const struct pw_belief *b,
                         const struct pw_allocation *al, int piece)
 {
   const struct pw_lots *lots = &s->plan->lots;
   const struct pw_piece *p = &s->pieces[piece];
-  int lot = p->lot, slot = pw_day_slot_min(s->plan), best = PW_NONE,
-      stage = p->stage[PW_LOAD_FINISH].load != PW_NONE ? PW_LOAD_FINISH : PW_LOAD_SMOKE,
+  int lot = p->lot, slot = pw_day_slot_min(s->plan), best = PW_NONE, stage = pw_spot_stage_now(s, piece),
       now = (int)ceil((s->now_min + 1.0) / slot) * slot;
   const struct pw_load *load = load_of(s, al, piece, stage);
   if (!load || load->start_at_min > s->now_min || load->end_at_min <= now || p->is_missing ||
-      p->stage[stage].is_carried)
+      p->stage[stage].is_carried ||
+      (stage == PW_LOAD_SMOKE && lots->lots[lot].has_finish && !lay_in_lost(s, &p->stage[stage])))
     return false;
   for (int z = 0; z < lots->n_zones + s->plan->event->n_finishers; z++) {
     int oven = z - lots->n_zones, minutes = PW_NONE, setting = 0;
@@ -275,7 +310,7 @@ static bool carry_piece(struct pw_spot *carry, const struct pw_state *s, const s
       if (burn && burn->lit_at_min <= load->start_at_min && !was_lost(s, lots->zones[z].pit) && z != load->zone)
         minutes = pw_spot_min(lots, lot, stage, z, setting = burn->setting);
     } else if (oven != load->finisher)
-      minutes = pw_spot_oven_min(&lots->lots[lot], oven);
+      minutes = pw_spot_oven_min(&lots->lots[lot], stage, oven);
     if (minutes == PW_NONE)
       continue;
     int end = (int)ceil((load->start_at_min + pw_spot_carried_min(s, b, piece, stage, now, minutes)) / slot) * slot;
@@ -285,7 +320,8 @@ static bool carry_piece(struct pw_spot *carry, const struct pw_state *s, const s
         (z < lots->n_zones && (!is_dry(&t) || !find(&rect, &t))))
       continue;
     best = end;
-    carry[piece] = (struct pw_spot){true, z < lots->n_zones ? z : PW_NONE, setting, rect, oven >= 0 ? oven : PW_NONE};
+    carry[piece] =
+        (struct pw_spot){true, z < lots->n_zones ? z : PW_NONE, setting, rect, oven >= 0 ? oven : PW_NONE, now};
   }
   return best != PW_NONE;
 }

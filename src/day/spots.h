@@ -10,6 +10,7 @@ struct pw_spot {
   int zone, setting;
   struct pw_rect rect;
   int finisher; /**< of a piece that is carried: the oven, when zone is PW_NONE */
+  int from_min; /**< free, and under a clean fire, from then on */
 };
 
 /** Index of a stage (smoke, finish) of a piece in a list of spots. */
@@ -17,8 +18,11 @@ struct pw_spot {
 
 /** Minutes a stage of the lot takes there by the plan; PW_NONE: it may not lie there. */
 int pw_spot_min(const struct pw_lots *lots, int lot, int stage, int zone, int setting);
-/** Minutes of a lot's last stage in an oven: its finish, or on a day without its fire the one stage of what is never wrapped; PW_NONE. */
-int pw_spot_oven_min(const struct pw_lot *lot, int finisher);
+/** Minutes of a stage of a lot in an oven: its finish or, on a day without its fire, its open stage; PW_NONE. */
+int pw_spot_oven_min(const struct pw_lot *lot, int stage, int finisher);
+
+/** The stage in which a piece lies in the heat now: finish once it is wrapped. */
+int pw_spot_stage_now(const struct pw_state *state, int piece);
 
 /** Minutes that what is open there drips on racks below; 0: on none [H2]. */
 int pw_spot_drips_min(const struct pw_event *ev, const struct pw_lots *lots, int lot, int zone, int setting,

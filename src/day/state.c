@@ -250,11 +250,23 @@ static void move_to(const struct play *p, struct pw_piece_stage *s)
       s->zone = z;
 }
 
+/* By plan it is wrapped, but nobody said so: it still smokes when its last core says that, or when the line has it go to where it would lie
+ * wrapped. */
+static bool smokes_on(const struct play *p, const struct pw_piece *piece)
+{
+  const struct pw_piece_stage *smoke = &piece->stage[PW_LOAD_SMOKE], *finish = &piece->stage[PW_LOAD_FINISH];
+  const struct pw_cut *cut = &p->names->ev->cuts[p->names->lots->lots[piece->lot].cut];
+  const struct pw_core_reading *last = piece->n_readings > 0 ? &piece->readings[piece->n_readings - 1] : NULL;
+  if (smoke->load == PW_NONE || smoke->is_end_logged || finish->is_start_logged)
+    return false;
+  return (last && last->core_c < cut->smoke.to_c - NEAR_K) || (is_at_place(p, finish) && !is_at_place(p, smoke));
+}
+
 /* The stage in which a piece lies in the heat at the line's minute, as far as is known; -1: in none. */
 static int cooks_in(const struct play *p, const struct pw_piece *piece)
 {
   int last = last_cook(piece), g = last;
-  if (last == PW_LOAD_FINISH && piece->stage[PW_LOAD_FINISH].start_min >= p->line->at_min)
+  if (last == PW_LOAD_FINISH && (piece->stage[PW_LOAD_FINISH].start_min >= p->line->at_min || smokes_on(p, piece)))
     g = PW_LOAD_SMOKE;
   const struct pw_piece_stage *s = &piece->stage[g];
   bool is_it = !piece->is_missing && s->load != PW_NONE && s->start_min < p->line->at_min && !s->is_end_logged;
@@ -274,7 +286,13 @@ static void play_carried(struct play *p)
   int n = meant(p, fits_carried, -1, true, "carried there");
   for (int i = 0; i < n; i++) {
     struct pw_piece *piece = &p->s->pieces[p->order[i]];
-    struct pw_piece_stage *s = &piece->stage[cooks_in(p, piece)];
+    int g = cooks_in(p, piece);
+    struct pw_piece_stage *s = &piece->stage[g];
+    if (s->end_min <= p->line->at_min) { /* it goes on */
+      int by = p->line->at_min + 1 - s->end_min;
+      s->end_min += by;
+      shift_after(piece, g, by);
+    }
     s->is_carried = true;
     s->carried_min = p->line->at_min;
     s->from_zone = s->zone;
@@ -398,6 +416,27 @@ static void play_core(struct play *p)
     read_piece(p, &p->s->pieces[p->order[i]], l->temps_c[0]);
 }
 
+/* The fire of a pit that was told to be out still. */
+static struct pw_outage *open_outage(const struct pw_state *s, int pit)
+{
+  for (int i = 0; i < s->n_outages; i++)
+    if (s->outages[i].pit == pit && s->outages[i].is_open)
+      return &s->outages[i];
+  return NULL;
+}
+
+/* When what does not burn yet is reckoned to: it takes as long again as it has taken. */
+static void reckon_open(struct pw_state *s)
+{
+  enum { LEAST_MIN = 10, MOST_MIN = 60 }; /* common practice, no source */
+  for (int i = 0; i < s->n_outages; i++) {
+    struct pw_outage *o = &s->outages[i];
+    int more = s->now_min - o->from_min;
+    if (o->is_open)
+      o->to_min = s->now_min + (more < LEAST_MIN ? LEAST_MIN : more > MOST_MIN ? MOST_MIN : more);
+  }
+}
+
 static void play_fire_out(struct play *p)
 {
   struct pw_state *s = p->s;
@@ -412,13 +451,26 @@ static void play_fire_out(struct play *p)
         clock_of(p, l->at_min));
     return;
   }
-  s->outages[s->n_outages++] = (struct pw_outage){l->pit, l->at_min - l->minutes, l->at_min};
+  int from = l->at_min - l->minutes, to = l->is_still ? PW_DAY_OPEN : l->at_min;
+  struct pw_outage *open = open_outage(s, l->pit);
+  if (open) { /* the same one, told further */
+    open->from_min = from < open->from_min ? from : open->from_min;
+    open->to_min = to;
+    open->is_open = l->is_still;
+  } else
+    s->outages[s->n_outages++] = (struct pw_outage){l->pit, from, to, l->is_still};
 }
 
 static void play_lit(struct play *p)
 {
   struct pw_state *s = p->s;
+  struct pw_outage *open = open_outage(s, p->line->pit);
   int best = PW_NONE;
+  if (open) {
+    open->to_min = p->line->at_min;
+    open->is_open = false;
+    return;
+  }
   for (int b = 0; b < s->plan->allocation.n_burns; b++)
     if (s->plan->allocation.burns[b].pit == p->line->pit &&
         (best == PW_NONE || abs(s->plan->allocation.burns[b].lit_at_min - p->line->at_min) <
@@ -760,6 +812,7 @@ pw_status pw_state_make(struct pw_state *out, const struct pw_plan *plan, const 
     else
       play(&p);
   }
+  reckon_open(&s);
   for (int k = 0; k < s.n_pieces; k++)
     reopen(&s, &s.pieces[k]);
   for (int k = 0; k < s.n_pieces; k++)

@@ -49,6 +49,7 @@ struct pw_piece {
 /** A stretch without fire. */
 struct pw_outage {
   int pit, from_min, to_min;
+  bool is_open; /**< it does not burn yet: to_min is reckoned */
 };
 
 struct pw_absence {

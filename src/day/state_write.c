@@ -132,9 +132,12 @@ pw_status pw_state_write(struct pw_buf *out, const struct pw_state *s, struct pw
                                                : "out since",
                   pw_when(ev, is_lit || s->lit_min[b] > s->now_min ? s->lit_min[b] : burn->out_at_min).s);
   }
-  for (int i = 0; i < s->n_outages; i++)
-    pw_buf_printf(out, "  %s: was out from %s to %s\n", ev->pits[s->outages[i].pit].id,
-                  pw_when(ev, s->outages[i].from_min).s, pw_when(ev, s->outages[i].to_min).s);
+  for (int i = 0; i < s->n_outages; i++) {
+    const struct pw_outage *o = &s->outages[i];
+    pw_buf_printf(out,
+                  o->is_open ? "  %s: is out since %s, reckoned to burn again %s\n" : "  %s: was out from %s to %s\n",
+                  ev->pits[o->pit].id, pw_when(ev, o->from_min).s, pw_when(ev, o->to_min).s);
+  }
   for (int i = 0; i < s->n_absences; i++)
     pw_buf_printf(out, "%s  %s is away from %s%s%s\n", i == 0 ? "\nHands\n" : "",
                   s->plan->tasks.people[s->absences[i].person].name, pw_when(ev, s->absences[i].from_min).s,

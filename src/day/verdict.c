@@ -24,10 +24,14 @@ struct judgement {
 static bool was_out(const struct pw_state *s, const struct pw_piece *p)
 {
   const struct pw_piece_stage *st = &p->stage[PW_LOAD_SMOKE];
-  for (int i = 0; i < s->n_outages; i++)
-    if (st->zone != PW_NONE && s->plan->lots.zones[st->zone].pit == s->outages[i].pit &&
-        st->start_min < s->outages[i].to_min && s->outages[i].from_min < s->now_min && st->start_min <= s->now_min)
+  for (int i = 0; i < s->n_outages; i++) {
+    const struct pw_outage *o = &s->outages[i];
+    bool was_before = st->is_carried && o->from_min < st->carried_min;
+    int zone = was_before ? st->from_zone : st->zone;
+    if (zone != PW_NONE && s->plan->lots.zones[zone].pit == o->pit && st->start_min < o->to_min &&
+        o->from_min < s->now_min && st->start_min <= s->now_min)
       return true;
+  }
   return false;
 }
 

@@ -77,7 +77,7 @@ enum pw_fit pw_fit_oven(const struct pw_cut *cut, const struct pw_finisher *oven
 
 enum pw_fit pw_fit_oven_open(const struct pw_cut *cut, const struct pw_finisher *oven)
 {
-  if (oven->kind != PW_OVEN || cut->finish.is_used || cut->smoke.is_over_coals)
+  if (oven->kind != PW_OVEN || cut->smoke.is_over_coals)
     return PW_FIT_NO_STAGE;
   return fit_oven(cut, &cut->smoke, oven);
 }

@@ -33,7 +33,7 @@ enum pw_fit pw_fit_zone(const struct pw_cut *cut, bool is_finish, const struct p
  *  even one piece finds room on its shelves or in its pans. */
 enum pw_fit pw_fit_oven(const struct pw_cut *cut, const struct pw_finisher *oven);
 
-/** The open stage of a cut that is never wrapped, in an oven: no plan does so, a day without its fire may. */
+/** The open stage of a cut in an oven: no plan does so, a day without its fire may. */
 enum pw_fit pw_fit_oven_open(const struct pw_cut *cut, const struct pw_finisher *oven);
 
 /** "too hot", "too low" ...: two or three words. */

@@ -35,9 +35,8 @@ static bool is_right_kind(const struct pw_seen_plan *plan, const struct pw_seen_
 {
   const struct pw_seen_finisher *finisher = pw_check_finisher(plan, load);
   switch (load->stage) {
-  case PW_SEEN_SMOKE: /* [J19] on a day without its fire an oven takes what is never wrapped */
-    return !finisher ||
-           (finisher->kind == 0 && plan->now_min != PW_SEEN_NO_TIME && !plan->lots[load->lot].has_finish_range);
+  case PW_SEEN_SMOKE: /* [J19] on a day without its fire an oven takes what is open */
+    return !finisher || (finisher->kind == 0 && plan->now_min != PW_SEEN_NO_TIME);
   case PW_SEEN_FINISH:
     return !finisher || finisher->kind == 0;
   default:

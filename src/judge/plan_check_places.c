@@ -97,7 +97,7 @@ static void check_times(struct pw_judge *judge, const struct pw_seen_plan *plan,
     const double *range = t->stage == PW_SEEN_SMOKE ? lot->smoke_range_c : lot->finish_range_c;
     bool is_finisher = t->place >= n_zones;
     int kind = is_finisher ? plan->finishers[t->place - n_zones].kind : 0;
-    bool is_need = plan->now_min != PW_SEEN_NO_TIME && !lot->has_finish_range; /* [J19] a day without its fire */
+    bool is_need = plan->now_min != PW_SEEN_NO_TIME; /* [J19] a day without its fire */
     if (t->stage == PW_SEEN_SMOKE    ? is_finisher && (kind != 0 || !is_need)
         : t->stage == PW_SEEN_FINISH ? is_finisher && kind != 0
                                      : !is_finisher || kind != 1)

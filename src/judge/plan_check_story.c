@@ -166,6 +166,8 @@ static void check_ovens(struct pw_judge *judge, const struct pw_seen_plan *plan)
       for (int s = 0; s < plan->n[PW_SEEN_LOADS]; s++) {
         const struct pw_seen_load *smoke = &plan->loads[s];
         bool is_its = false;
+        if (pw_check_finisher(plan, smoke))
+          continue; /* carried there open on a day without its fire: there was nowhere to stay */
         for (int id = 0; id < smoke->n_ids && smoke->lot == load->lot && smoke->stage == PW_SEEN_SMOKE; id++)
           is_its = is_its || smoke->piece_ids[id] == load->piece_ids[k];
         for (int t = 0; is_its && t < lot->n_times; t++)

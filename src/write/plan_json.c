@@ -228,7 +228,7 @@ static void write_stage_times(struct pw_plan_json *w, const struct pw_lot *lot)
       if (lot->oven_min[f] != PW_NONE)
         stage_time(w, "finish", w->ev->finishers[f].id, lot->oven_min[f], NULL);
   }
-  for (int f = 0; f < w->ev->n_finishers && !lot->has_finish && w->plan->day; f++)
+  for (int f = 0; f < w->ev->n_finishers && w->plan->day; f++)
     if (lot->open_oven_min[f] != PW_NONE) /* where a lost fire's food may be carried */
       stage_time(w, "smoke", w->ev->finishers[f].id, lot->open_oven_min[f], NULL);
   for (int f = 0; f < w->ev->n_finishers; f++)
@@ -450,7 +450,7 @@ static double pace_of(const struct pw_plan_json *w, const struct pw_load *load)
   const struct pw_lot *lot = &w->plan->lots.lots[load->lot];
   int minutes = PW_NONE;
   if (load->zone == PW_NONE)
-    minutes = (lot->has_finish ? lot->oven_min : lot->open_oven_min)[load->finisher];
+    minutes = (load->stage == PW_LOAD_FINISH ? lot->oven_min : lot->open_oven_min)[load->finisher];
   else {
     int setting = w->used[w->plan->lots.zones[load->zone].pit].setting[setting_of_load(w, load)];
     minutes = (load->stage == PW_LOAD_SMOKE ? lot->smoke_min : lot->finish_min)[load->zone][setting];

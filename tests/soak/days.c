@@ -1,7 +1,9 @@
 /* days.c - days played: days N SEED [EVENT ...].  Each day has true paces by the law of plan/chance/chance.h, a fire that is lost on most of them.  It is played twice: by the first plan, each piece moving on when it is done and its spot is free; and
  * with the plan mended every hour, and when a fire is found out and lit again, by what the crew logs: loads, wraps, ends; cores of two pieces of
  * each lot, of all of the lot that the slip asks for, and of what by the sheets should be over.
- * Out: late services and minutes of both; exit status 1 when mending makes the meals later all in all, a log of what was is refused, or a slip fails. */
+ * Out: late services and minutes of both, and of each day that is late though mended by what it could have been saved: more room in ovens, looks
+ * every quarter of an hour at every piece, both, or nothing of that; exit status 1 when mending makes the meals later all in all, a log of what was
+ * is refused, or a slip fails. */
 #define _POSIX_C_SOURCE 200809L
 #include "base/arena.h"
 #include "base/buf.h"
@@ -12,12 +14,13 @@
 #include "read/read.h"
 #include "run.h"
 
+#include <limits.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { EVERY_MIN = 60, LEAD_MIN = 30, CORES = 2 };
+enum { EVERY_MIN = 60, CLOSE_MIN = 15, CORES = 2 };
 
 static uint64_t g_state;
 static bool g_tells; /* PW_TELL: day by day, what was late and what was done about it */
@@ -42,12 +45,14 @@ struct day {
   double *pace; /* [piece * 2 + stage] logarithm of the true pace */
   int out_pit, out_from, out_min;
   int found_at; /* somebody stands at that fire: to feed it, or at the hour; or it was lit before that */
-  int out_told; /* the log has the outage up to here */
+  enum { OUT_UNTOLD, OUT_STILL, OUT_OVER } out_told; /* what the log has of it */
   struct pw_state state;
   struct pw_allocation al; /* what truly happens from the last look on */
   int *late;
   struct pw_belief truth;
   int probe_lot; /* asked for by the slip before; PW_NONE */
+  int every_min; /* between looks */
+  int n_cores;   /* read of each lot at a look */
 };
 
 static void fail(const char *what, const struct day *d)
@@ -109,7 +114,7 @@ static struct pw_state *true_state(const struct day *d)
       if (!st->is_end_logged && st->end_min <= s->now_min)
         st->end_min = s->now_min + 1;
     }
-  *out = (struct pw_outage){d->out_pit, d->out_from, d->out_from + d->out_min};
+  *out = (struct pw_outage){d->out_pit, d->out_from, d->out_from + d->out_min, false};
   s->outages = out;
   s->n_outages = d->out_min > 0 && d->out_from < s->now_min;
   return s;
@@ -193,12 +198,18 @@ static void tell(struct day *d, int from, int now)
   int n = 0;
   if (!rows)
     exit(2);
-  int lit = d->out_from + d->out_min, till = lit < now ? lit : now;
-  if (d->out_min && now >= d->found_at && till > d->out_told) {
-    rows[n++] = (struct told){
-        till, n,
-        pw_arena_printf(d->ctx->arena, "fire-out %s %d min", d->plan->event->pits[d->out_pit].id, till - d->out_told)};
-    d->out_told = till;
+  int lit = d->out_from + d->out_min;
+  const char *out_pit = d->plan->event->pits[d->out_pit].id;
+  if (d->out_min && now >= d->found_at && now < lit && d->out_told == OUT_UNTOLD) {
+    rows[n++] =
+        (struct told){now, n, pw_arena_printf(d->ctx->arena, "fire-out %s %d min still", out_pit, now - d->out_from)};
+    d->out_told = OUT_STILL;
+  } else if (d->out_min && now >= lit && d->out_told != OUT_OVER) {
+    rows[n++] = (struct told){lit, n,
+                              d->out_told == OUT_STILL
+                                  ? pw_arena_printf(d->ctx->arena, "lit %s", out_pit)
+                                  : pw_arena_printf(d->ctx->arena, "fire-out %s %d min", out_pit, d->out_min)};
+    d->out_told = OUT_OVER;
   }
   for (int i = 0, n_cores = 0, lot = -1; i < d->al.n_loads; i++) {
     const struct pw_load *load = &d->al.loads[i];
@@ -223,7 +234,7 @@ static void tell(struct day *d, int from, int now)
       if (is_last && load->end_at_min > from && load->end_at_min <= now)
         rows[n++] = (struct told){load->end_at_min, n, pw_arena_printf(d->ctx->arena, "off %s%d", letter, nth)};
       if (load->start_at_min + 60 < now && load->end_at_min > now &&
-          (n_cores < CORES || load->lot == d->probe_lot || is_due(d, piece, load->stage, now))) {
+          (n_cores < d->n_cores || load->lot == d->probe_lot || is_due(d, piece, load->stage, now))) {
         double c = core_of(d, load, piece, now);
         n_cores++;
         if (isfinite(c))
@@ -241,7 +252,7 @@ static int found_at(const struct day *d, int first)
 {
   enum { SEEN_MIN = 5 }; /* cold to the eye */
   int seen = d->out_from + SEEN_MIN, at = d->out_from + d->out_min,
-      hour = first + ((seen - first) / EVERY_MIN + 1) * EVERY_MIN;
+      hour = first + ((seen - first) / d->every_min + 1) * d->every_min;
   at = hour < at ? hour : at;
   for (int b = 0; b < d->plan->allocation.n_burns; b++) {
     const struct pw_burn_fuel *fuel = &d->plan->fuel.burns[b];
@@ -255,7 +266,7 @@ static int found_at(const struct day *d, int first)
 /* Every hour, and when a fire is lost, found out and lit again. */
 static int next_look(const struct day *d, int first, int before)
 {
-  int next = first + ((before - first) / EVERY_MIN + 1) * EVERY_MIN;
+  int next = first + ((before - first) / d->every_min + 1) * d->every_min;
   const int at[] = {d->out_from + 1, d->found_at, d->out_from + d->out_min};
   for (int i = 0; d->out_min && i < 3; i++)
     next = at[i] > before && at[i] < next ? at[i] : next;
@@ -274,18 +285,18 @@ static void play(struct day *d, bool is_mended, int *late, long *n_mends)
   for (int l = 0; l < plan->lots.n_lots; l++)
     n_pieces += plan->lots.lots[l].pieces;
   struct pw_otherwise none = {.wrap_now = pw_arena_array(d->ctx->arena, (size_t)n_pieces + 1, sizeof(bool)),
-                              .oven = pw_arena_array(d->ctx->arena, (size_t)plan->lots.n_lots + 1, sizeof(int)),
+                              .oven = pw_arena_array(d->ctx->arena, (size_t)n_pieces + 1, sizeof(int)),
                               .spots = pw_arena_array(d->ctx->arena, (size_t)n_pieces * 2 + 2, sizeof(struct pw_spot)),
                               .carry = pw_arena_array(d->ctx->arena, (size_t)n_pieces + 1, sizeof(struct pw_spot))};
   d->late = pw_arena_array(d->ctx->arena, (size_t)plan->lots.n_lots + 1, sizeof *d->late);
   if (!none.wrap_now || !none.oven || !none.spots || !none.carry || !d->late)
     exit(2);
-  for (int l = 0; l < plan->lots.n_lots; l++)
-    none.oven[l] = PW_NONE;
+  for (int i = 0; i < n_pieces; i++)
+    none.oven[i] = PW_NONE;
   d->log = pw_buf_in(d->ctx->arena);
   d->probe_lot = PW_NONE;
   d->found_at = found_at(d, first);
-  d->out_told = d->out_from;
+  d->out_told = OUT_UNTOLD;
   struct pw_otherwise decided = none;
   look(d, first, &none);
   for (int before = first, now; before < last; before = now) {
@@ -330,6 +341,104 @@ static void play(struct day *d, bool is_mended, int *late, long *n_mends)
       late[plan->lots.lots[l].service] = d->late[l];
 }
 
+/* ---- days ---------------------------------------------------------------------------------------------------------------- */
+
+/* How a day is played. */
+struct way {
+  bool is_mended, has_room; /* has_room: no oven is ever full */
+  int every_min, n_cores;
+};
+
+struct game {
+  const struct pw_plan *plan, *roomy; /* roomy: the same plan, its ovens without end */
+  const struct pw_names *names, *roomy_names;
+  uint64_t seed;
+};
+
+/* One day, played so: late minutes by service; who was late and by what, when asked. */
+static void play_day(const struct game *g, int n, struct way way, int late[64], long *n_mends, struct pw_buf *words)
+{
+  struct pw_ctx own = {.arena = pw_arena_open()};
+  const struct pw_plan *plan = way.has_room ? g->roomy : g->plan;
+  const struct pw_event *ev = plan->event;
+  struct day d = {.plan = plan,
+                  .names = way.has_room ? g->roomy_names : g->names,
+                  .ctx = &own,
+                  .every_min = way.every_min,
+                  .n_cores = way.n_cores};
+  int n_pieces = 0;
+  for (int l = 0; l < plan->lots.n_lots; l++)
+    n_pieces += plan->lots.lots[l].pieces;
+  d.pace = pw_arena_array(own.arena, (size_t)n_pieces * 2 + 2, sizeof *d.pace);
+  if (!d.pace)
+    exit(2);
+  g_state = g->seed * 1000003u + (uint64_t)n;
+  memset(late, 0, 64 * sizeof *late);
+  roll(&d);
+  play(&d, way.is_mended, late, n_mends);
+  if (words) {
+    pw_buf_printf(words, "out %s from %s %d min; late", ev->pits[d.out_pit].id, pw_when(ev, d.out_from).s, d.out_min);
+    for (int i = 0; i < ev->n_services && i < 64; i++)
+      pw_buf_printf(words, " %d", late[i]);
+    for (int l = 0; l < plan->lots.n_lots; l++)
+      if (d.late[l] > 0)
+        pw_buf_printf(words, " lot %s %s %d", pw_lot_letter(l, own.arena), ev->cuts[plan->lots.lots[l].cut].id,
+                      d.late[l]);
+  }
+  pw_arena_close(own.arena);
+}
+
+static bool is_late(const int late[64])
+{
+  for (int i = 0; i < 64; i++)
+    if (late[i] > 0)
+      return true;
+  return false;
+}
+
+/* What would have saved a day that was late though mended. */
+static const char *what_saves(const struct game *g, int n)
+{
+  const struct {
+    struct way way;
+    const char *words;
+  } tries[] = {{{true, false, CLOSE_MIN, INT_MAX}, "a look every quarter of an hour at every piece saves it"},
+               {{true, true, EVERY_MIN, CORES}, "more room in ovens saves it"},
+               {{true, true, CLOSE_MIN, INT_MAX}, "closer looks and more room in ovens save it"}};
+  int late[64];
+  long n_mends = 0;
+  bool tells = g_tells;
+  g_tells = false;
+  for (size_t i = 0; i < sizeof tries / sizeof *tries; i++) {
+    play_day(g, n, tries[i].way, late, &n_mends, NULL);
+    if (!is_late(late)) {
+      g_tells = tells;
+      return tries[i].words;
+    }
+  }
+  g_tells = tells;
+  return "neither closer looks nor ovens without end save it";
+}
+
+/* The plan with ovens without end. */
+static struct pw_plan *roomy_plan(const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  struct pw_plan *roomy = pw_arena_alloc(ctx->arena, sizeof *roomy);
+  struct pw_event *ev = pw_arena_alloc(ctx->arena, sizeof *ev);
+  struct pw_finisher *ovens = pw_arena_array(ctx->arena, (size_t)plan->event->n_finishers + 1, sizeof *ovens);
+  if (!roomy || !ev || !ovens)
+    exit(2);
+  *roomy = *plan;
+  *ev = *plan->event;
+  for (int f = 0; f < ev->n_finishers; f++) {
+    ovens[f] = ev->finishers[f];
+    ovens[f].capacity = 1e6;
+  }
+  ev->finishers = ovens;
+  roomy->event = ev;
+  return roomy;
+}
+
 int main(int argc, char **argv)
 {
   static const char *const usual[] = {"tests/data/events/family-party.yaml", "tests/data/events/lakeside-wedding.yaml"};
@@ -343,42 +452,35 @@ int main(int argc, char **argv)
     struct pw_ctx ctx = {.arena = pw_arena_open()};
     struct pw_event *ev = NULL;
     struct pw_plan *plan = NULL;
-    struct pw_names names;
+    struct pw_names names, roomy_names;
     struct pw_run_options options = {.effort = PW_EFFORT_QUICK};
     int n_late[2] = {0};
     long minutes[2] = {0}, n_mends = 0;
     if (pw_event_read(&ev, files[f], "templates", &ctx) != PW_OK || pw_run_plan(&plan, ev, &options, &ctx) != PW_OK ||
         pw_names_make(&names, plan, &ctx) != PW_OK)
       return 2;
+    struct game g = {.plan = plan, .roomy = roomy_plan(plan, &ctx), .names = &names, .roomy_names = &roomy_names};
+    g.seed = (uint64_t)seed;
+    if (pw_names_make(&roomy_names, g.roomy, &ctx) != PW_OK)
+      return 2;
+    struct pw_buf lates = pw_buf_in(ctx.arena);
     for (int n = 0; n < n_days; n++)
       for (int is_mended = 0; is_mended < 2; is_mended++) {
-        struct pw_ctx own = {.arena = pw_arena_open()};
-        struct day d = {.plan = plan, .names = &names, .ctx = &own};
-        int late[64] = {0}, n_pieces = 0;
-        for (int l = 0; l < plan->lots.n_lots; l++)
-          n_pieces += plan->lots.lots[l].pieces;
-        d.pace = pw_arena_array(own.arena, (size_t)n_pieces * 2 + 2, sizeof *d.pace);
-        g_state = (uint64_t)seed * 1000003u + (uint64_t)n;
-        roll(&d);
-        play(&d, is_mended != 0, late, &n_mends);
-        if (g_tells) {
-          printf("day %d %s: out %s from %s %d min; late", n, is_mended ? "mended" : "first", ev->pits[d.out_pit].id,
-                 pw_when(ev, d.out_from).s, d.out_min);
-          for (int i = 0; i < ev->n_services && i < 64; i++)
-            printf(" %d", late[i]);
-          for (int l = 0; l < plan->lots.n_lots; l++)
-            if (d.late[l] > 0)
-              printf(" lot %s %s %d", pw_lot_letter(l, own.arena), ev->cuts[plan->lots.lots[l].cut].id, d.late[l]);
-          printf("\n");
-        }
+        int late[64];
+        struct pw_buf words = pw_buf_in(ctx.arena);
+        play_day(&g, n, (struct way){is_mended != 0, false, EVERY_MIN, CORES}, late, &n_mends, &words);
+        if (g_tells)
+          printf("day %d %s: %s\n", n, is_mended ? "mended" : "first", pw_buf_text(&words));
+        if (is_mended && is_late(late))
+          pw_buf_printf(&lates, "  day %d: %s: %s\n", n, pw_buf_text(&words), what_saves(&g, n));
         for (int i = 0; i < ev->n_services && i < 64; i++) {
           n_late[is_mended] += late[i] > 0;
           minutes[is_mended] += late[i];
         }
-        pw_arena_close(own.arena);
       }
     printf("%-28.28s %6d %8d %9d, %6ld min %10d, %6ld min %8ld\n", ev->name, n_days, n_days * ev->n_services, n_late[0],
            minutes[0], n_late[1], minutes[1], n_mends);
+    printf("%s", pw_buf_text(&lates) ? pw_buf_text(&lates) : "");
     fflush(stdout);
     is_bad |= minutes[1] > minutes[0];
     pw_arena_close(ctx.arena);

@@ -186,7 +186,7 @@ void pw_task_rest(struct pw_task_list *list);
 struct pw_draft_state {
   bool is_placed, is_open; /**< is_open: its predecessors are being placed */
   int first_task, n_tasks; /**< in order of placing */
-  int end_min;             /**< of the last of its tasks */
+  int begin_min, end_min;  /**< of the last of its tasks */
   int latest_min;          /**< begin that lets all that follows begin in time */
   int last_call_min;       /**< begin beyond which it is lost, INT_MAX: none */
   int minutes;             /**< of one pair of hands, all pieces */

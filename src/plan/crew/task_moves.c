@@ -267,7 +267,8 @@ static void load_group(struct pw_task_list *list, const struct change *g, int n)
   handle(list, g, n, pw_task_draft(list, d), true, false);
   if (cut->smoke.is_over_coals)
     turn_group(list, g, n);
-  probe_in_oven(list, g, n, where);
+  if (!list->plan->allocation.loads[g->to].is_carried) /* what is carried on is read where it ends */
+    probe_in_oven(list, g, n, where);
 }
 
 static void wrap_group(struct pw_task_list *list, const struct change *g, int n)
@@ -565,6 +566,8 @@ static void move_load(struct pw_task_list *list, int load)
                           place_words(list, group, 1, true));
   d.target = "straight over, both lids shut at once";
   pw_task_draft(list, d);
+  if (l->stage == PW_LOAD_FINISH || !lots->lots[l->lot].has_finish) /* before a wrap the core is read with it */
+    probe_in_oven(list, group, l->pieces, place_words(list, group, 1, true));
 }
 
 /* Room for what handles each piece of each load. */

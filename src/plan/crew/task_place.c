@@ -101,6 +101,7 @@ static void give(struct pw_task_list *list, int draft, enum pw_at at_hand, int o
   if (s->n_tasks++ == 0)
     s->first_task = (int)list->n_tasks;
   s->end_min = max_int(s->end_min, at + minutes);
+  s->begin_min = s->n_tasks == 1 ? at : max_int(s->begin_min, at);
   if (person != PW_NONE || d->rank != PW_RANK_BUY) /* also where what it waits for was late */
     s->late_min = max_int(s->late_min, at - (d->last_at_min + d->slip_min));
   const char *where = d->where ? d->where : "";
@@ -360,10 +361,9 @@ static int offset_of(const struct pw_draft *d, const struct pw_task *t)
   return PW_NONE;
 }
 
-/* Work of the past whose pieces are not all there any more: when and by whom it was done on the others. */
-static bool place_as_others(struct pw_task_list *list, int draft)
+/* Work of the past whose pieces are not all there any more: the task of the plan before that was done on the others; NULL. */
+static const struct pw_task *done_on_others(const struct pw_task_list *list, const struct pw_draft *d)
 {
-  const struct pw_draft *d = &list->drafts[draft];
   const struct pw_day_now *day = list->plan->day;
   for (int i = 0; i < day->n_before && d->ids; i++) {
     const struct pw_task *t = &day->before[i];
@@ -373,13 +373,22 @@ static bool place_as_others(struct pw_task_list *list, int draft)
     for (int k = 0; k < t->n_ids && !is_shared; k++)
       for (int m = 0; m < (d->pieces > 0 ? d->pieces : d->n_ids) && !is_shared; m++)
         is_shared = d->ids[m] == t->piece_ids[k];
-    if (!is_shared || is_too_early(list, d, t))
-      continue;
-    int at = d->first_at_min == d->last_at_min && d->first_at_min > t->at_min ? d->first_at_min : t->at_min;
-    give(list, draft, t->at, 0, d->pieces, at, minutes_of(d, d->pieces), t->person);
-    return true;
+    if (is_shared && !is_too_early(list, d, t))
+      return t;
   }
-  return false;
+  return NULL;
+}
+
+/* When and by whom it was done on those. */
+static bool place_as_others(struct pw_task_list *list, int draft)
+{
+  const struct pw_draft *d = &list->drafts[draft];
+  const struct pw_task *t = done_on_others(list, d);
+  if (!t)
+    return false;
+  int at = d->first_at_min == d->last_at_min && d->first_at_min > t->at_min ? d->first_at_min : t->at_min;
+  give(list, draft, t->at, 0, d->pieces, at, minutes_of(d, d->pieces), t->person);
+  return true;
 }
 
 /* As it was done before now, or by who was to do it if that can still be.  False: it has to be placed anew. */
@@ -400,8 +409,8 @@ static bool place_as_before(struct pw_task_list *list, int draft, int earliest)
     const struct pw_task *t = &day->before[found[k]];
     int first = max_int(d->first_at_min, earliest);
     bool is_fixed = d->first_at_min == d->last_at_min;
-    is_past = d->first_at_min < day->now_min && (is_fixed || t->at_min < day->now_min);
     at[k] = is_fixed && (t->at_min < d->first_at_min || t->at_min > last) ? d->first_at_min : t->at_min;
+    is_past = d->first_at_min < day->now_min && at[k] < day->now_min;
     is_ok = d->pieces == 0 || offset_of(d, t) != PW_NONE;
     if (!is_past && at[k] < first)
       at[k] = first;
@@ -440,8 +449,14 @@ static int from_now(const struct pw_task_list *list, int draft, int earliest)
 static bool is_bygone(const struct pw_task_list *list, int draft)
 {
   const struct pw_draft *d = &list->drafts[draft];
-  return list->plan->day && d->last_at_min + d->slip_min < list->plan->day->now_min &&
-         (d->rank == PW_RANK_CHECK || d->kind == PW_TASK_COOL_CHECK || d->may_be_left_out);
+  bool is_missed = d->last_at_min + d->slip_min < list->plan->day->now_min;
+  if (d->rank != PW_RANK_CHECK && d->kind != PW_TASK_COOL_CHECK && !d->may_be_left_out)
+    return false;
+  for (size_t e = 0; e < list->n_edges && !is_missed; e++) { /* what it was to come before is done */
+    const struct pw_draft_state *after = &list->state[list->edges[e].after];
+    is_missed = list->edges[e].before == draft && after->n_tasks > 0 && after->begin_min < list->plan->day->now_min;
+  }
+  return is_missed;
 }
 
 /* A meal that was over before now: nothing is done for it any more. */
@@ -480,7 +495,18 @@ static bool is_fact(const struct pw_task_list *list, int draft)
   if (!day || d->first_at_min >= day->now_min)
     return false;
   int t = nearest_before(list, d);
-  return t != PW_NONE && (d->first_at_min == d->last_at_min || day->before[t].at_min < day->now_min);
+  return t == PW_NONE ? done_on_others(list, d) != NULL
+                      : d->first_at_min == d->last_at_min || day->before[t].at_min < day->now_min;
+}
+
+/* A fact waits for nothing: its hands are booked before those of what is to come, also of what should have been over first. */
+static void place_fact(struct pw_task_list *list, int draft)
+{
+  struct pw_draft_state *s = &list->state[draft];
+  if (s->is_placed)
+    return;
+  s->end_min = INT_MIN;
+  s->is_placed = place_as_before(list, draft, INT_MIN);
 }
 
 /* What must be over first, then the draft itself. */
@@ -700,7 +726,7 @@ void pw_task_place(struct pw_task_list *list)
     qsort(order, n, sizeof *order, by_rank);
   for (size_t i = 0; i < n && !list->failed; i++)
     if (is_fact(list, order[i].draft))
-      place(list, order[i].draft);
+      place_fact(list, order[i].draft);
   for (size_t i = 0; i < n && !list->failed; i++)
     place(list, order[i].draft);
   if (!list->failed)

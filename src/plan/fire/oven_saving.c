@@ -63,7 +63,7 @@ static int latest_end(struct pw_oven_saving *s, const struct pw_event *ev, const
     const struct pw_lot *lot = &lots->lots[load->lot];
     for (int k = 0; k < load->pieces; k++) {
       const struct pw_load *smoke = smoke_of(a, load->lot, load->piece_ids[k]);
-      if (!smoke || burn_of(a, lots, smoke) != burn)
+      if (!smoke || smoke->zone == PW_NONE || burn_of(a, lots, smoke) != burn)
         continue;
       int finish_min = lot->finish_min[smoke->zone][a->burns[burn].setting];
       if (finish_min == PW_NONE)

@@ -145,14 +145,26 @@ START_TEST(test_random_days)
 END_TEST
 
 /* Random days whose mended plan its judge once refused: a core read before its stage began stood for the one of now; food was taken as on
- * before its fire burned clean; all of a lot that is never wrapped goes into an oven (twice). */
+ * before its fire burned clean; all of a lot that is never wrapped goes into an oven (twice); work of the past on pieces that are not all there
+ * had its hands booked last; of one lot the upper rack was to drip when the lower was done; a feed to come was kept by who is away; what came out
+ * of an oven was counted as come from the pit; a reading was to come before what had been done (twice), nobody read what was carried beside what
+ * was not; a spot was taken before its fire burned clean; who served was to dish up. */
 static const struct {
   const char *event;
   unsigned seed;
 } REFUSED[] = {{"Lakeside wedding", 145},
                {"Summer party", 119},
                {"Garden party, seventieth birthday", 210},
-               {"Summer party", 226}};
+               {"Summer party", 226},
+               {"Garden party, seventieth birthday", 108},
+               {"Garden party, seventieth birthday", 41},
+               {"Lakeside wedding", 71},
+               {"Lakeside wedding", 82},
+               {"Summer party", 23},
+               {"Summer party", 27},
+               {"Harrow County Fair, exhibitors' meals", 36},
+               {"Harrow County Fair, exhibitors' meals", 22},
+               {"Harrow County Fair, exhibitors' meals", 228}};
 
 START_TEST(test_days_once_refused)
 {

@@ -77,6 +77,34 @@ START_TEST(test_a_low_core_says_that_the_stage_goes_on)
 }
 END_TEST
 
+/* Told to be out still it is one stretch, however often it is told, until it burns again; until then the end is reckoned. */
+START_TEST(test_a_fire_that_is_out_still)
+{
+  int pit = g_plan->lots.zones[g_load->zone].pit, from = g_load->start_at_min + 30;
+  const char *name = g_plan->event->pits[pit].id;
+  struct pw_state s;
+  struct pw_buf text = pw_buf_in(g_ctx->arena);
+  line(&text, from + 20, "fire-out %s 20 min still", name);
+  ck_assert(play(&s, &text, from + 20, g_ctx) == PW_OK);
+  ck_assert(s.n_outages == 1 && s.outages[0].is_open && s.outages[0].from_min == from);
+  ck_assert_int_eq(s.outages[0].to_min, from + 40);
+  ck_assert(play(&s, &text, from + 50, g_ctx) == PW_OK);
+  ck_assert_int_eq(s.outages[0].to_min, from + 100); /* as long again */
+  line(&text, from + 60, "fire-out %s 70 min still", name);
+  ck_assert(play(&s, &text, from + 200, g_ctx) == PW_OK);
+  ck_assert(s.n_outages == 1 && s.outages[0].is_open && s.outages[0].from_min == from - 10);
+  ck_assert_int_eq(s.outages[0].to_min, from + 260); /* but an hour at most */
+  line(&text, from + 80, "lit %s", name);
+  ck_assert(play(&s, &text, from + 200, g_ctx) == PW_OK);
+  ck_assert(s.n_outages == 1 && !s.outages[0].is_open && s.outages[0].to_min == from + 80);
+  for (int b = 0; b < g_plan->allocation.n_burns; b++)
+    ck_assert_int_eq(s.lit_min[b], g_plan->allocation.burns[b].lit_at_min);
+  line(&text, from + 150, "fire-out %s 30 min", name);
+  ck_assert(play(&s, &text, from + 200, g_ctx) == PW_OK);
+  ck_assert(s.n_outages == 2 && s.outages[1].from_min == from + 120 && s.outages[1].to_min == from + 150);
+}
+END_TEST
+
 /* Nobody wrapped what a fire that was out cannot have brought there: not taken as done for as long as it was out. */
 START_TEST(test_a_fire_that_was_out_keeps_it_on)
 {
@@ -286,6 +314,7 @@ static Suite *suite(void)
   tcase_add_test(t, test_late_on_moves_what_follows);
   tcase_add_test(t, test_what_waits_is_not_taken_as_on);
   tcase_add_test(t, test_a_low_core_says_that_the_stage_goes_on);
+  tcase_add_test(t, test_a_fire_that_is_out_still);
   tcase_add_test(t, test_a_fire_that_was_out_keeps_it_on);
   tcase_add_test(t, test_a_wrap_before_its_time_is_no_quick_piece);
   tcase_add_test(t, test_wrapped_and_off);

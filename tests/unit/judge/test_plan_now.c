@@ -305,6 +305,98 @@ START_TEST(test_carried_to_where_there_is_room)
 }
 END_TEST
 
+/* ---- open in an oven ------------------------------------------------------------------------------------------------------------ */
+
+/* The first fire that is out still and has what is to be wrapped yet carried into an oven. */
+static void open_oven(void)
+{
+  open_job();
+  for (int i = 0; i < g_plan->allocation.n_loads; i++) {
+    const struct pw_load *load = &g_plan->allocation.loads[i];
+    struct pw_state *s = pw_arena_alloc(g_ctx->arena, sizeof *s);
+    struct pw_buf text = pw_buf_in(g_ctx->arena);
+    int now = load->start_at_min + 150;
+    if (load->stage != PW_LOAD_SMOKE || !g_plan->lots.lots[load->lot].has_finish || load->end_at_min <= now)
+      continue;
+    line(&text, now, "fire-out %s 120 min still", g_plan->event->pits[g_plan->lots.zones[load->zone].pit].id);
+    ck_assert(s && play(s, &text, now, g_ctx) == PW_OK && pw_mend(&g_carried, s, PW_MEND_WAYS, g_ctx) == PW_OK);
+    for (int k = 0; g_carried.plan && k < g_carried.plan->allocation.n_loads; k++) {
+      const struct pw_load *to = &g_carried.plan->allocation.loads[k];
+      if (to->stage == PW_LOAD_SMOKE && to->is_carried && to->finisher != PW_NONE &&
+          g_plan->lots.lots[to->lot].has_finish) {
+        g_load_no = k;
+        ck_assert(pw_run_warnings(g_carried.plan, g_ctx) == PW_OK);
+        return;
+      }
+    }
+  }
+  ck_abort_msg("nothing to be wrapped is ever carried into an oven");
+}
+
+/* It is wrapped there and stays; no piece of it lies in two places. */
+START_TEST(test_oven_it_passes_and_is_wrapped_there)
+{
+  const struct pw_allocation *a = &g_carried.plan->allocation;
+  const struct pw_load *to = &a->loads[g_load_no];
+  int n = 0;
+  ck_assert_int_eq(n_of(g_carried.plan, NULL), 0);
+  for (int i = 0; i < a->n_loads; i++)
+    for (int k = 0; a->loads[i].lot == to->lot && a->loads[i].stage == PW_LOAD_FINISH && k < a->loads[i].pieces; k++)
+      for (int m = 0; m < to->pieces; m++)
+        if (a->loads[i].piece_ids[k] == to->piece_ids[m]) {
+          ck_assert_int_eq(a->loads[i].finisher, to->finisher);
+          ck_assert_int_eq(a->loads[i].start_at_min, to->end_at_min);
+          n++;
+        }
+  ck_assert_int_eq(n, to->pieces);
+}
+END_TEST
+
+/* In a box, and in a plan that is not mended. */
+START_TEST(test_oven_and_nothing_else)
+{
+  struct pw_plan p = copy_of_carried();
+  const char *json = NULL;
+  size_t n = 0;
+  for (int f = 0; f < p.event->n_finishers; f++) {
+    p.allocation.loads[g_load_no].finisher = f;
+    ck_assert(pw_plan_json_text(&json, &n, &p, g_ctx) == PW_OK);
+    ck_assert_int_eq(n_found(json, "J2", "is no place for the stage smoke") > 0, p.event->finishers[f].kind != PW_OVEN);
+  }
+  p = copy_of_carried();
+  p.day = NULL;
+  ck_assert(pw_plan_json_text(&json, &n, &p, g_ctx) == PW_OK);
+  ck_assert(n_found(json, "J2", "is no place for the stage smoke") > 0);
+}
+END_TEST
+
+/* Of every kind of meat: what smokes in a pit by the first plan may not do so in an oven. */
+START_TEST(test_oven_is_for_a_day_without_its_fire)
+{
+  int oven = PW_NONE;
+  for (int f = 0; f < g_plan->event->n_finishers; f++)
+    oven = g_plan->event->finishers[f].kind == PW_OVEN ? f : oven;
+  ck_assert(oven != PW_NONE);
+  for (int l = 0; l < g_plan->lots.n_lots; l++)
+    for (int i = 0; i < g_plan->allocation.n_loads; i++) {
+      struct pw_load *load = &g_plan->allocation.loads[i], was = *load;
+      const char *json = NULL;
+      size_t n = 0;
+      if (load->lot != l || load->stage != PW_LOAD_SMOKE)
+        continue;
+      load->zone = PW_NONE;
+      load->finisher = oven;
+      load->rects = NULL;
+      load->drips_min = 0;
+      ck_assert(pw_plan_json_text(&json, &n, g_plan, g_ctx) == PW_OK);
+      *load = was;
+      ck_assert_msg(n_found(json, "J2", "is no place for the stage smoke") > 0, "%s smokes in an oven",
+                    g_plan->lots.lots[l].id);
+      break;
+    }
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("plan_now");
@@ -327,6 +419,13 @@ static Suite *suite(void)
   tcase_add_test(t, test_carried_from_elsewhere);
   tcase_add_test(t, test_carried_by_somebody);
   tcase_add_test(t, test_carried_to_where_there_is_room);
+  suite_add_tcase(s, t);
+  t = tcase_create("oven");
+  tcase_set_timeout(t, 120);
+  tcase_add_unchecked_fixture(t, open_oven, close_job);
+  tcase_add_test(t, test_oven_it_passes_and_is_wrapped_there);
+  tcase_add_test(t, test_oven_and_nothing_else);
+  tcase_add_test(t, test_oven_is_for_a_day_without_its_fire);
   suite_add_tcase(s, t);
   return s;
 }
