@@ -3,6 +3,7 @@
 #include "plan/allocate/allocate_cuts.h"
 
 #include "base/arena.h"
+#include "plan/allocate/rack_grid.h"
 
 #include <math.h>
 #include <string.h>
@@ -17,6 +18,7 @@ pw_status pw_al_cuts_init(struct pw_al_cuts *cuts, const struct pw_al_model *mod
   cuts->model = model;
   cuts->al = al;
   cuts->ctx = ctx;
+  cuts->has_cells = model->open != NULL;
   const struct pw_lp *lp = &model->lp;
   size_t n_a3 = (size_t)model->n_racks * (size_t)al->n_settings_max * (size_t)al->n_slots;
   struct pw_arena *arena = ctx->arena;
@@ -101,7 +103,13 @@ static pw_status fresh_shares(struct pw_al_cuts *cuts, const struct pw_rack *rac
   s->rack_length_m = rack->length_m;
   s->rack_depth_m = rack->depth_m;
   *out = s;
-  return pw_rack_bound_shares(s->share, cuts->pieces, cuts->active, n, rack->length_m, rack->depth_m, cuts->ctx);
+  const struct pw_rack_zone zone = {rack->length_m, rack->depth_m,
+                                    cuts->has_cells ? pw_rack_grid_rows(rack->length_m) : 0,
+                                    cuts->has_cells ? PW_GRID_CELLS_Y : 0};
+  pw_status status = pw_rack_bound_shares(s->share, cuts->pieces, cuts->active, n, &zone, cuts->ctx);
+  return status || !cuts->has_cells /* a search's bound stays as it was */
+             ? status
+             : pw_rack_bound_sharpen(s->share, cuts->pieces, cuts->active, n, &zone, cuts->ctx);
 }
 
 static void row_add(const struct pw_al_cuts *cuts, struct pw_lp *lp, size_t a, int r, int on, const double *share)

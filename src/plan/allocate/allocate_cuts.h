@@ -16,6 +16,7 @@ struct pw_al_cuts {
   const struct pw_al_model *model;
   const struct pw_al *al;
   struct pw_ctx *ctx;
+  bool has_cells;               /* pieces take whole cells, as in the model's [A3] */
   struct pw_rack_piece *pieces; /* [c * 2 + is_wrapped] */
   struct pw_al_cut_shares *pool;
   size_t *row_first; /* [a3 index] entries of each [A3] row, by row */

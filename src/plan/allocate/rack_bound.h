@@ -26,14 +26,28 @@ struct pw_rack_piece {
   bool may_turn;
 };
 
+/** Where they lie; n_x by n_y cells, of which a piece takes whole ones, or 0 where it may lie anywhere. */
+struct pw_rack_zone {
+  double length, depth;
+  int n_x, n_y;
+};
+
 /** u(k), k >= 1, and U(eps), 0 <= eps <= 1/2, for x in [0, 1]; rounding errs on the weak side. */
 double pw_rack_bound_u(int k, double x);
 double pw_rack_bound_eps(double eps, double x);
+
+/** Of a rack cut into n cells along this axis (0: it is not): a size as a part of the rack's, in whole cells. */
+double pw_rack_bound_part(double size, double rack, int n);
 
 /** Fills share[i], each piece's part of the zone (0..1): for no packing do the shares add to more than 1.
  *  Chosen so that sum amount(i) share(i) is as large as this family of bounds can make it.
  *  Errors: PW_ERR_MEMORY, PW_ERR_SOLVER. */
 pw_status pw_rack_bound_shares(double *share, const struct pw_rack_piece *pieces, const double *amount, int n,
-                               double zone_length, double zone_depth, struct pw_ctx *ctx);
+                               const struct pw_rack_zone *zone, struct pw_ctx *ctx);
+
+/** The same shares, or others that say more about the amounts: whole pieces on one rack are numbers that add to at most 1, so they
+ *  still do after one dual-feasible function more, of the shares or of plain areas.  Errors: PW_ERR_MEMORY. */
+pw_status pw_rack_bound_sharpen(double *share, const struct pw_rack_piece *pieces, const double *amount, int n,
+                                const struct pw_rack_zone *zone, struct pw_ctx *ctx);
 
 #endif

@@ -30,11 +30,16 @@ static void disc_block(struct pw_rack_grid *g)
       }
 }
 
+int pw_rack_grid_rows(double length_m)
+{
+  double steps = ceil(length_m / ROWS_STEP_M - 1e-9);
+  return steps < 1 ? ROWS_STEP : steps * ROWS_STEP > PW_GRID_ROWS_MAX ? PW_GRID_ROWS_MAX : (int)steps * ROWS_STEP;
+}
+
 int pw_rack_grid_init(struct pw_rack_grid *g, const struct pw_rack *rack, int n_slots, struct pw_arena *arena)
 {
   memset(g, 0, sizeof *g);
-  double steps = ceil(rack->length_m / ROWS_STEP_M - 1e-9);
-  g->n_x = steps < 1 ? ROWS_STEP : steps * ROWS_STEP > PW_GRID_ROWS_MAX ? PW_GRID_ROWS_MAX : (int)steps * ROWS_STEP;
+  g->n_x = pw_rack_grid_rows(rack->length_m);
   g->n_slots = n_slots;
   g->n_zones = rack->n_zones < 1 ? 1 : rack->n_zones;
   g->length_m = rack->length_m;

@@ -43,6 +43,9 @@ struct pw_cells {
   bool is_fitting;
 };
 
+/** How many rows a rack of this length is cut into. */
+int pw_rack_grid_rows(double length_m);
+
 /** Prepares a grid for a rack with n_zones equal zones; for a disc the cells outside the circle are blocked.
  *  Returns 0, or -1 when memory is out. */
 int pw_rack_grid_init(struct pw_rack_grid *g, const struct pw_rack *rack, int n_slots, struct pw_arena *arena);

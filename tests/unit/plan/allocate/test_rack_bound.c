@@ -101,15 +101,29 @@ END_TEST
 
 /* ---- shares ---- */
 
-static double shares_of(const struct pw_rack_piece *p, const double *amount, int n, double length, double depth)
+/* What n pieces take together, by shares chosen for `amount` and sharpened: where `cells` on a rack of so many whole cells, and
+ * each piece a little less than the cells it takes. */
+static double shares_of(const struct pw_rack_piece *p, const double *amount, int n, double length, double depth,
+                        bool cells)
 {
-  double share[64], sum = 0;
+  double share[64], before = 0, after = 0, sum = 0;
+  struct pw_rack_piece smaller[64];
+  struct pw_rack_zone zone = {length, depth, cells ? (int)length : 0, cells ? (int)depth : 0};
   ck_assert_int_le(n, 64);
-  ck_assert_int_eq(pw_rack_bound_shares(share, p, amount, n, length, depth, ctx), PW_OK);
+  for (int i = 0; i < n && cells; i++)
+    smaller[i] = (struct pw_rack_piece){p[i].length - 0.3, p[i].depth - 0.4, p[i].may_turn};
+  if (cells)
+    p = smaller;
+  ck_assert_int_eq(pw_rack_bound_shares(share, p, amount, n, &zone, ctx), PW_OK);
+  for (int i = 0; i < n; i++)
+    before += share[i] * amount[i];
+  ck_assert_int_eq(pw_rack_bound_sharpen(share, p, amount, n, &zone, ctx), PW_OK);
   for (int i = 0; i < n; i++) {
     ck_assert(share[i] >= 0 && share[i] <= 1 + 1e-9);
+    after += share[i] * amount[i];
     sum += share[i];
   }
+  ck_assert(after >= before - 1e-12);
   return sum;
 }
 
@@ -172,7 +186,7 @@ START_TEST(shares_never_refuse_what_an_exact_packer_packs)
       amount[k.n++] = trial % 3 ? 1 : 1 + below(4);
       area -= l * d;
     }
-    double sum = shares_of(p, amount, k.n, k.x, k.y);
+    double sum = shares_of(p, amount, k.n, k.x, k.y, trial % 2);
     if (pack(&k, 0, area)) {
       n_packed++;
       ck_assert_msg(sum <= 1 + 1e-9, "trial %d: packed, but the shares add to %.12g", trial, sum);
@@ -202,7 +216,7 @@ START_TEST(shares_of_a_rack_cut_up)
       p[n].depth -= (p[i].depth *= at);
     amount[n++] = 1 + below(5);
   }
-  double sum = shares_of(p, amount, n, length, depth);
+  double sum = shares_of(p, amount, n, length, depth, false);
   ck_assert_msg(sum <= 1 + 1e-9, "%d pieces: %.12g", n, sum);
 }
 END_TEST
@@ -220,7 +234,7 @@ static const struct {
 START_TEST(single_lots)
 {
   struct pw_rack_piece p = {alone[_i].l, alone[_i].w, true};
-  double amount = 3, share = shares_of(&p, &amount, 1, 0.64, 0.76);
+  double amount = 3, share = shares_of(&p, &amount, 1, 0.64, 0.76, false);
   PW_NEAR(alone[_i].name, share, 1.0 / alone[_i].most, 1e-7, 0);
 }
 END_TEST
@@ -274,7 +288,7 @@ START_TEST(perfect_packings_are_not_refused)
         amount[i] = round ? below(4) : 1;
       }
       amount[0] = 1;
-      double sum = shares_of(p, amount, n, 20, 20);
+      double sum = shares_of(p, amount, n, 20, 20, false);
       ck_assert_msg(sum <= 1 + 1e-9, "%s, round %d: %.12g", perfect[_i].name, round, sum);
     }
 }
@@ -297,7 +311,7 @@ START_TEST(berkey_wang_bins)
     area += berkey_wang[i][0] * berkey_wang[i][1];
   }
   ck_assert_int_eq(area, 648);
-  double bins = shares_of(p, amount, 20, 10, 10);
+  double bins = shares_of(p, amount, 20, 10, 10, false);
   ck_assert_msg(bins <= 8 + 1e-9, "shares ask for %.9g bins, 8 are enough", bins);
   ck_assert_msg(bins > 6.48 + 0.1, "shares ask for %.9g bins, no more than areas do", bins);
 }
@@ -319,7 +333,7 @@ START_TEST(bengtsson_strip)
     area += beng1[i][0] * beng1[i][1];
   }
   ck_assert_int_eq(area, 741);
-  double at_30 = shares_of(p, amount, 20, 25, 30), at_29 = shares_of(p, amount, 20, 25, 29);
+  double at_30 = shares_of(p, amount, 20, 25, 30, false), at_29 = shares_of(p, amount, 20, 25, 29, false);
   ck_assert_msg(at_30 <= 1 + 1e-9, "30 high: %.9g", at_30);
   ck_assert_msg(at_29 > 1, "29 high: %.9g", at_29);
 }
@@ -330,12 +344,12 @@ START_TEST(memory_runs_out)
   struct pw_rack_piece p[3] = {{5, 3, true}, {4, 4, true}, {2, 6, false}};
   double amount[3] = {1, 1, 1}, share[3];
   long before = pw_arena_count(ctx->arena);
-  ck_assert_int_eq(pw_rack_bound_shares(share, p, amount, 3, 10, 8, ctx), PW_OK);
+  ck_assert_int_eq(pw_rack_bound_shares(share, p, amount, 3, &(struct pw_rack_zone){10, 8, 0, 0}, ctx), PW_OK);
   long n = pw_arena_count(ctx->arena) - before;
   ck_assert_int_gt((int)n, 5);
   for (long k = 1; k <= n; k++) {
     pw_arena_fail_at(ctx->arena, k);
-    pw_status status = pw_rack_bound_shares(share, p, amount, 3, 10, 8, ctx);
+    pw_status status = pw_rack_bound_shares(share, p, amount, 3, &(struct pw_rack_zone){10, 8, 0, 0}, ctx);
     ck_assert_msg(status == PW_ERR_MEMORY || status == PW_OK, "allocation %ld: %d", k, (int)status);
     if (status == PW_OK)
       ck_assert(share[0] + share[1] + share[2] <= 1 + 1e-9);
