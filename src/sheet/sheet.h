@@ -92,6 +92,7 @@ struct pw_sheet_block {
   enum pw_block_kind kind;
   const char *head, *note; /**< NULL: none */
   bool is_kept;            /**< on one page */
+  bool is_narrow;          /**< its rows are short: on paper it stands in two columns, with those next to it */
   bool is_screen;          /**< shown on phones and screens, not printed */
   const char *
       first_shown; /**< of a table whose last column is to sort by: the word whose rows are shown first; NULL: all are */

@@ -75,7 +75,7 @@ static void supplier(struct pw_sheet_pen *pen, const char *name, bool *is_done)
 void pw_sheet_buying(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {
-      {PW_CELL_TICK, "", 3}, {PW_CELL_ACT, "Goods", 0}, {PW_CELL_AMOUNT, "Packs", 14}, {PW_CELL_AMOUNT, "In all", 10}};
+      {PW_CELL_TICK, "", 3}, {PW_CELL_ACT, "Goods", 0}, {PW_CELL_AMOUNT, "Packs", 11}, {PW_CELL_AMOUNT, "In all", 9}};
   const struct pw_purchase *pu = &pen->plan->purchase;
   bool *is_done = pw_arena_array(pen->view->arena, (size_t)pu->n_lines + 1, sizeof *is_done);
   if (!is_done) {
@@ -87,6 +87,7 @@ void pw_sheet_buying(struct pw_sheet_pen *pen)
       TEXT("Whole packs. Tick what came; count it, look it over. Chilled goods at %s or less, or they go back.",
            pw_format_temp(pen->ev->units, PW_FOOD_CODE_COLD_C).s));
   pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
+  pw_pen_narrow(pen);
   for (int i = 0; i < pu->n_lines; i++)
     is_done[i] = !is_bought_here(pen, &pu->lines[i]);
   for (;;) { /* suppliers by their first order date */
@@ -137,8 +138,8 @@ static void serving_row(struct pw_sheet_pen *pen, int service, int m, int line)
 void pw_sheet_serving(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {{PW_CELL_ACT, "Dish", 0},        {PW_CELL_AMOUNT, "Portion", 8},
-                                                   {PW_CELL_AMOUNT, "Portions", 7}, {PW_CELL_AMOUNT, "Ready in all", 9},
-                                                   {PW_CELL_NOTE, "Pans out", 19},  {PW_CELL_TARGET, "Contains", 20}};
+                                                   {PW_CELL_AMOUNT, "Portions", 8}, {PW_CELL_AMOUNT, "Ready", 10},
+                                                   {PW_CELL_NOTE, "Pans out", 22},  {PW_CELL_TARGET, "Contains", 16}};
   int line = 0;
   pw_pen_sheet(
       pen, PW_SHEET_SERVING, "serving", "Serving and allergens",

@@ -33,6 +33,7 @@ static void meals(struct pw_sheet_pen *pen)
 static void on_time(struct pw_sheet_pen *pen)
 {
   pw_pen_block(pen, PW_BLOCK_TEXT, "Ready on time", NULL);
+  pw_pen_narrow(pen);
   pw_pen_keep(pen);
   for (int i = 0; i < pen->ev->n_services && pen->plan->chance.services; i++) {
     const char *words = pw_chance_words(pen->plan, i, pen->view->arena);
@@ -48,6 +49,7 @@ static void place(struct pw_sheet_pen *pen)
   const struct pw_weather *w = &pen->ev->weather;
   enum pw_units units = pen->ev->units;
   pw_pen_block(pen, PW_BLOCK_TEXT, "Place", NULL);
+  pw_pen_narrow(pen);
   pw_pen_keep(pen);
   pw_pen_text(pen, "Where", site->place && site->place[0] ? site->place : "not said");
   if (site->travel_min > 0)
@@ -58,7 +60,7 @@ static void place(struct pw_sheet_pen *pen)
               TEXT("%s to %s, wind %s", pw_format_temp(units, w->low_c).s, pw_format_temp(units, w->high_c).s,
                    pw_format_speed(units, w->wind_m_s).s));
   pw_pen_row(pen, NULL, PW_SHEET_NO_TIME);
-  pw_pen_cell(pen, "Phones: fire and ambulance, customer, who has the keys");
+  pw_pen_cell(pen, "Phones: fire and ambulance, customer, keys");
   pw_pen_open(pen);
 }
 
@@ -90,28 +92,35 @@ static void fuel(struct pw_sheet_pen *pen)
 {
   const struct pw_fuel_plan *f = &pen->plan->fuel;
   pw_pen_block(pen, PW_BLOCK_TEXT, "Wood and charcoal, the reserve included", NULL);
+  pw_pen_narrow(pen);
   pw_pen_keep(pen);
   for (int i = 0; i < f->n_lines; i++)
     pw_pen_text(pen, pen->ev->fuels[f->lines[i].fuel].name, TEXT("%s", pw_fuel_amount(pen->ev, &f->lines[i]).s));
   pw_pen_drop_empty(pen);
 }
 
+/** Lots by their meal, whose minute is said once; a later wave says its own. */
 static void lots(struct pw_sheet_pen *pen)
 {
-  static const struct pw_sheet_column columns[] = {{PW_CELL_MARK, "Lot", 5},
-                                                   {PW_CELL_AMOUNT, "Pieces", 7},
-                                                   {PW_CELL_ACT, "Meat", 0},
-                                                   {PW_CELL_NOTE, "For", 24},
-                                                   {PW_CELL_TIME, "Rested by", 11}};
+  static const struct pw_sheet_column columns[] = {
+      {PW_CELL_MARK, "Lot", 5}, {PW_CELL_ACT, "Meat", 0}, {PW_CELL_AMOUNT, "Pieces", 8}};
+  const struct pw_lots *lots = &pen->plan->lots;
+  int by_at_min = 0;
   pw_pen_table(pen, "Lots: the letters on maps and sheets", NULL, COLUMNS(columns));
-  for (int i = 0; i < pen->plan->lots.n_lots; i++) {
-    const struct pw_lot *lot = &pen->plan->lots.lots[i];
+  pw_pen_narrow(pen);
+  for (int i = 0; i < lots->n_lots; i++) {
+    const struct pw_lot *lot = &lots->lots[i];
+    if (i == 0 || lot->service != lots->lots[i - 1].service) {
+      by_at_min = lot->by_at_min;
+      pw_pen_band(
+          pen, PW_ROW_BAND,
+          TEXT("%s: rested by %s", pw_view_service(pen->view, lot->service), pw_view_when(pen->view, by_at_min)));
+    }
     pw_pen_row(pen, NULL, lot->by_at_min);
     pw_pen_cell(pen, pen->view->lot_mark[i]);
+    pw_pen_cell_more(pen, pen->ev->cuts[lot->cut].name,
+                     lot->by_at_min == by_at_min ? NULL : TEXT("by %s", pw_view_when(pen->view, lot->by_at_min)));
     pw_pen_cell(pen, TEXT("%d", lot->pieces));
-    pw_pen_cell(pen, pen->ev->cuts[lot->cut].name);
-    pw_pen_cell(pen, pw_view_service(pen->view, lot->service));
-    pw_pen_cell(pen, pw_view_when(pen->view, lot->by_at_min));
   }
   pw_pen_drop_empty(pen);
 }
@@ -146,8 +155,9 @@ static void roster(struct pw_sheet_pen *pen)
 {
   const struct pw_tasks *tasks = &pen->plan->tasks;
   const char **text = pw_arena_array(pen->view->arena, (size_t)tasks->n_people + 1, sizeof *text);
-  pw_pen_block(pen, PW_BLOCK_TEXT, "Who comes when: each has a sheet of their own",
+  pw_pen_block(pen, PW_BLOCK_TEXT, "Who comes when: each has their own sheet",
                TEXT("Worked out by the rules of: %s. Local law and the contract decide.", pen->ev->rules.name));
+  pw_pen_narrow(pen);
   pen->view->failed |= !text;
   for (int p = 0; text && p < tasks->n_people; p++)
     text[p] = all_shifts(pen, p);
@@ -168,6 +178,7 @@ static void roster(struct pw_sheet_pen *pen)
 static void people(struct pw_sheet_pen *pen)
 {
   pw_pen_block(pen, PW_BLOCK_TEXT, "People: each has a sheet of their own", NULL);
+  pw_pen_narrow(pen);
   for (int r = 0; r < pen->view->n_roles; r++) {
     const struct pw_view_role *role = &pen->view->roles[r];
     int n = 0;
@@ -228,9 +239,11 @@ void pw_sheet_safety(struct pw_sheet_pen *pen)
   }
   pw_pen_sheet(pen, PW_SHEET_SAFETY, "safety", "Safety: read before anything is lit", NULL);
   pw_pen_block(pen, PW_BLOCK_TEXT, NULL, NULL);
+  pw_pen_narrow(pen);
   for (int i = 0; i < n; i++)
     pw_pen_text(pen, cautions[i].head, cautions[i].text);
   pw_pen_block(pen, PW_BLOCK_TEXT, "Look at this, of this job", NULL);
+  pw_pen_narrow(pen);
   for (int i = 0; i < pen->plan->n_warnings; i++)
     if (!is_said(pen, cautions, n, &pen->plan->warnings[i]))
       pw_pen_text(pen, "", pen->plan->warnings[i].text);

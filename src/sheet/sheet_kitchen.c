@@ -177,11 +177,11 @@ static double goes_along(const struct pw_sheet_pen *pen, const struct pw_account
   return n;
 }
 
-static void truck_row(struct pw_sheet_pen *pen, const char *key, const char *what, const char *much)
+static void truck_row(struct pw_sheet_pen *pen, const char *key, const char *what, const char *more, const char *much)
 {
   pw_pen_row(pen, key, PW_SHEET_NO_TIME);
   pw_pen_open(pen);
-  pw_pen_cell(pen, what);
+  pw_pen_cell_more(pen, what, more);
   pw_pen_cell(pen, much);
 }
 
@@ -197,7 +197,7 @@ static void goods(struct pw_sheet_pen *pen, const struct pw_account *accounts, e
     if (item->category == PW_CAT_FUEL && pw_view_is_pit_fuel(pen->ev, i))
       continue;
     truck_row(
-        pen, TEXT("g%d", i + 1), item->name,
+        pen, TEXT("g%d", i + 1), item->name, NULL,
         TEXT("%s", pw_format_amount(pen->ev->units, item->unit, item->unit == PW_UNIT_EACH ? ceil(n - 1e-9) : n).s));
   }
 }
@@ -208,13 +208,12 @@ static void made_dishes(struct pw_sheet_pen *pen)
 {
   for (int l = 0; l < pen->plan->demand.n_lines; l++) {
     const struct pw_demand_line *d = &pen->plan->demand.lines[l];
+    bool is_apart = pw_drips_kept_last(&pen->ev->dishes[d->dish]), is_of_many = pen->ev->n_services > 1;
     if (is_made_before(pen->plan, l))
       truck_row(pen, TEXT("d%d", l + 1), pen->ev->dishes[d->dish].name,
-                TEXT("%s%s%s", pen->ev->n_services > 1 ? "for " : "",
-                     pen->ev->n_services > 1 ? pw_view_service(pen->view, d->service) : "",
-                     !pw_drips_kept_last(&pen->ev->dishes[d->dish]) ? ""
-                     : pen->ev->n_services > 1                      ? "; its own shelf and tongs"
-                                                                    : "its own shelf and tongs"));
+                TEXT("%s%s%s%s", is_of_many ? "for " : "", is_of_many ? pw_view_service(pen->view, d->service) : "",
+                     is_of_many && is_apart ? "; " : "", is_apart ? "its own shelf and tongs" : ""),
+                "");
   }
 }
 
@@ -225,9 +224,8 @@ static void raw_meat(struct pw_sheet_pen *pen)
       const struct pw_lot *lot = &pen->plan->lots.lots[l];
       if ((int)pw_drips_class(&pen->ev->cuts[lot->cut]) == class)
         truck_row(pen, TEXT("l%d", l + 1), TEXT("%s: %s", pen->view->lot_mark[l], pen->ev->cuts[lot->cut].name),
-                  pw_drips_cut_kept_last(pen->ev, lot->service, lot->cut)
-                      ? TEXT("%d, lidded, its own shelf and tongs", lot->pieces)
-                      : TEXT("%d", lot->pieces));
+                  pw_drips_cut_kept_last(pen->ev, lot->service, lot->cut) ? "lidded, its own shelf and tongs" : NULL,
+                  TEXT("%d", lot->pieces));
     }
 }
 
@@ -241,7 +239,7 @@ static void boxes(struct pw_sheet_pen *pen)
     for (int i = 0; i < plan->lots.n_side_pans && !is_used; i++)
       is_used = plan->lots.side_pans[i].finisher == f;
     if (is_used && pen->ev->finishers[f].kind == PW_HOLD)
-      truck_row(pen, TEXT("b%d", f + 1), pen->ev->finishers[f].name, "");
+      truck_row(pen, TEXT("b%d", f + 1), pen->ev->finishers[f].name, NULL, "");
   }
 }
 
@@ -259,18 +257,18 @@ static void fire_things(struct pw_sheet_pen *pen)
     for (int b = 0; b < pen->plan->allocation.n_burns && !is_lit; b++)
       is_lit = pen->plan->allocation.burns[b].pit == p;
     if (is_lit)
-      truck_row(pen, TEXT("p%d", p + 1), pen->ev->pits[p].name, "cold, empty of ash");
+      truck_row(pen, TEXT("p%d", p + 1), pen->ev->pits[p].name, "cold, empty of ash", "");
   }
   /* what a fire and a probe ask for on any site; common practice, no source */
-  truck_row(pen, "x1", "Extinguishers, water or a hose, metal can with a lid for ash", "");
-  truck_row(pen, "x2", "Shovel, poker, long gloves, lighter, torch", "");
-  truck_row(pen, "x3", "Two probe thermometers, wipes for them, pens, these sheets", "");
+  truck_row(pen, "x1", "Extinguishers, water or a hose, metal can with a lid for ash", NULL, "");
+  truck_row(pen, "x2", "Shovel, poker, long gloves, lighter, torch", NULL, "");
+  truck_row(pen, "x3", "Two probe thermometers, wipes for them, pens, these sheets", NULL, "");
 }
 
 void pw_sheet_truck(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {
-      {PW_CELL_TICK, "", 3}, {PW_CELL_ACT, "", 0}, {PW_CELL_AMOUNT, "", 40}};
+      {PW_CELL_TICK, "", 3}, {PW_CELL_ACT, "", 0}, {PW_CELL_AMOUNT, "", 9}};
   struct pw_account *accounts = NULL;
   if (pw_ledger_make(&accounts, pen->ev, &pen->plan->demand, &pen->plan->purchase, pen->ctx) != PW_OK) {
     pen->view->failed = true;
@@ -279,6 +277,7 @@ void pw_sheet_truck(struct pw_sheet_pen *pen)
   pw_pen_sheet(pen, PW_SHEET_TRUCK, "truck", "Truck list",
                "Packed from the top: what is wanted first on site goes in last. Amounts are what the plan uses.");
   pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
+  pw_pen_narrow(pen);
   band(pen, "1. For the guests and for clearing up, dry");
   goods(pen, accounts, PW_CAT_DISPOSABLE, PW_CAT_SUPPLY, PW_STORE_DRY);
   band(pen, "2. Dry food and drink");

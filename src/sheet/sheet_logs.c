@@ -198,7 +198,7 @@ static void box_hours(struct pw_sheet_pen *pen, int finisher, int from_at_min, i
 {
   struct pw_sheet_column columns[HOLD_COLUMNS + 1] = {{PW_CELL_ACT, "Inside", 0}};
   for (int k = 0; k < n_hours; k++)
-    columns[k + 1] = (struct pw_sheet_column){PW_CELL_READING, pw_view_when(pen->view, from_at_min + k * 60), 8};
+    columns[k + 1] = (struct pw_sheet_column){PW_CELL_READING, pw_view_when(pen->view, from_at_min + k * 60), 7};
   at_least_hot(pen, pw_pen_table(pen,
                                  TEXT("%s, %s or more, every hour", pen->ev->finishers[finisher].name,
                                       pw_format_temp(pen->ev->units, PW_HOT_HOLD_C).s),
@@ -244,7 +244,7 @@ static void line_hours(struct pw_sheet_pen *pen, int service)
   struct pw_sheet_column columns[HOLD_COLUMNS + 1] = {{PW_CELL_ACT, "Pans", 0}};
   int last = pw_last_plate_min(sv), n = 0;
   for (int at = sv->at_min; at <= last && n < HOLD_COLUMNS; at += 60)
-    columns[++n] = (struct pw_sheet_column){PW_CELL_READING, pw_view_when(pen->view, at), 8};
+    columns[++n] = (struct pw_sheet_column){PW_CELL_READING, pw_view_when(pen->view, at), 7};
   if (sv->style == PW_BOXED || sv->style == PW_DROP_OFF)
     return; /* no line: it is closed and gone */
   at_least_hot(pen,

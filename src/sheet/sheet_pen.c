@@ -73,6 +73,13 @@ void pw_pen_keep(struct pw_sheet_pen *pen)
     block->is_kept = true;
 }
 
+void pw_pen_narrow(struct pw_sheet_pen *pen)
+{
+  struct pw_sheet_block *block = open_block(pen);
+  if (block)
+    block->is_narrow = true;
+}
+
 static struct pw_sheet_row *row_add(struct pw_sheet_pen *pen)
 {
   struct pw_sheet_block *block = open_block(pen);

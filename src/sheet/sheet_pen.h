@@ -26,6 +26,8 @@ struct pw_sheet_block *pw_pen_table(struct pw_sheet_pen *pen, const char *head, 
                                     const struct pw_sheet_column *columns, int n);
 /** The open block stands on one page. */
 void pw_pen_keep(struct pw_sheet_pen *pen);
+/** The open block's rows are short. */
+void pw_pen_narrow(struct pw_sheet_pen *pen);
 /** Opens a row of the open block; its cells follow in the order of the columns. */
 void pw_pen_row(struct pw_sheet_pen *pen, const char *key, int at_min);
 /** A band over the rows that follow. */

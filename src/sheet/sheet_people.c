@@ -193,23 +193,37 @@ static void cautions_of(struct pw_sheet_pen *pen, int hand)
   pw_pen_drop_empty(pen);
 }
 
+/** The sheet of a person, at the first of their shifts that stands in the list; none without a task. */
+static void person(struct pw_sheet_pen *pen, int p)
+{
+  const struct pw_tasks *tasks = &pen->plan->tasks;
+  int hand = tasks->people[p].hand;
+  bool is_done = !has_tasks(pen, hand);
+  for (int k = 0; k < p && !is_done; k++)
+    is_done = tasks->people[k].hand == hand;
+  struct pw_sheet *sheet =
+      is_done ? NULL
+              : pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand + 1), tasks->people[hand].name,
+                             TEXT("On shift %s", pw_sheet_shifts(pen, hand)));
+  if (!sheet)
+    return;
+  sheet->who = crew_of(pen, hand)->role;
+  cautions_of(pen, hand);
+  tasks_of(pen, hand);
+}
+
+/** By role, in the order of the roles' first shifts: whoever hands them out finds "hand 3" behind "hand 2". */
 void pw_sheet_people(struct pw_sheet_pen *pen)
 {
   const struct pw_tasks *tasks = &pen->plan->tasks;
   for (int p = 0; p < tasks->n_people; p++) {
-    int hand = tasks->people[p].hand;
-    bool is_done = !has_tasks(pen, hand);
+    const char *role = crew_of(pen, p)->role;
+    bool is_done = false;
     for (int k = 0; k < p && !is_done; k++)
-      is_done = tasks->people[k].hand == hand;
-    if (is_done)
-      continue;
-    struct pw_sheet *sheet = pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand + 1), tasks->people[hand].name,
-                                          TEXT("On shift %s", pw_sheet_shifts(pen, hand)));
-    if (!sheet)
-      return;
-    sheet->who = crew_of(pen, hand)->role;
-    cautions_of(pen, hand);
-    tasks_of(pen, hand);
+      is_done = strcmp(crew_of(pen, k)->role, role) == 0;
+    for (int k = p; k < tasks->n_people && !is_done; k++)
+      if (strcmp(crew_of(pen, k)->role, role) == 0)
+        person(pen, k);
   }
   if (has_tasks(pen, PW_NONE)) {
     pw_pen_sheet(pen, PW_SHEET_PERSON, "person-none", "Nobody's yet",

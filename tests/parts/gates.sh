@@ -86,7 +86,7 @@ verdict layers-look-down
 # few that stand here with their reasons.
 walks() { # file: why it may
   case $1 in
-    html/svg.c | html/html_order.c) echo 'draws racks and the day from the view, and guesses how high a drawing is' ;;
+    html/svg.c | html/html_fit.c) echo 'draws racks and the day from the view, and guesses how high a drawing is' ;;
     xlsx/xlsx_timeline.c | xlsx/xlsx_maps.c | xlsx/xlsx_use.c | xlsx/xlsx_cores.c) echo "on the workbook's screen alone: drawings, a chart's figures, predicted cores" ;;
     xlsx/xlsx_notes.c) echo 'the plan check: what was placed against what was to be placed' ;;
     text/text_plan.c | text/text_heat.c | text/explain_safe.c) echo 'the plan in short, for whoever made it: no sheet of the crew' ;;

@@ -53,7 +53,7 @@ grep -q '0.0&quot; gills&quot;' "$tmp/book/xl/styles.xml" && grep -q '<v>7.5</v>
 verdict a-new-sheet-is-one-edit
 
 # a line: one row more in a maker
-sed 's|^  truck_row(pen, "x3".*|&\n  truck_row(pen, "x4", "Lantern at the woodpile", "7.5 gills");|' src/sheet/sheet_kitchen.c >"$tmp/kitchen.c"
+sed 's|^  truck_row(pen, "x3".*|&\n  truck_row(pen, "x4", "Lantern at the woodpile", NULL, "7.5 gills");|' src/sheet/sheet_kitchen.c >"$tmp/kitchen.c"
 cmp -s src/sheet/sheet_kitchen.c "$tmp/kitchen.c" && { echo 'nothing was added'; bad=1; }
 program line kitchen.c || bad=1
 found=$(files "$tmp/line.pack" 'Lantern at the woodpile')

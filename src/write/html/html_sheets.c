@@ -5,7 +5,7 @@
 #include "base/clock.h"
 #include "base/text.h"
 #include "base/when.h"
-#include "write/html/html_order.h"
+#include "write/html/html_fit.h"
 #include "write/html/html_page.h"
 #include "write/html/svg.h"
 
@@ -13,11 +13,7 @@
 
 #define TEXT(...) pw_view_printf(&h->view, __VA_ARGS__)
 
-enum {
-  TIGHT_FROM_ROWS = 14,
-  DENSE_FROM_ROWS = 26, /* rows to write in are lower on a longer sheet, so that it stays one page */
-  NARROW_MM = 40        /* a rack with smaller words */
-};
+enum { NARROW_MM = 40 }; /* a rack with smaller words */
 
 static const char *const role_class[PW_CELL__COUNT] = {"tick", "time", "mark", "act", "what", "where",
                                                        "who",  "aim",  "read", "n",   "note", "sort"};
@@ -120,10 +116,7 @@ static bool has_heads(const struct pw_sheet_block *block)
 
 static void table_write(struct html *h, const struct pw_sheet *sheet, const struct pw_sheet_block *block)
 {
-  pw_html_rawf(h, "<table class=\"%s%s\"><colgroup>", block->is_kept ? "keep" : "flow",
-               block->n_rows > DENSE_FROM_ROWS   ? " tight dense"
-               : block->n_rows > TIGHT_FROM_ROWS ? " tight"
-                                                 : "");
+  pw_html_rawf(h, "<table class=\"%s\"><colgroup>", block->is_kept ? "keep" : "flow");
   for (int c = 0; c < block->n_columns; c++)
     if (block->columns[c].chars > 0)
       pw_html_rawf(h, "<col style=\"width:%dch\"/>", block->columns[c].chars);
@@ -236,28 +229,27 @@ static void block_write(struct html *h, const struct pw_sheet *sheet, const stru
   pw_html_raw(h, "</div>\n");
 }
 
-static void sheet_write(struct html *h, const struct pw_sheet *sheet)
+static void sheet_write(struct html *h, const struct pw_sheet *sheet, double flow_pt)
 {
-  pw_html_section(h, sheet->id,
-                  TEXT("sheet %s%s%s%s", sheet->word, sheet->is_landscape ? " across" : "",
-                       sheet->is_new_page ? " page" : " cut", pw_html_is_long(sheet) ? " long" : ""),
-                  sheet->title);
+  pw_html_rawf(h, "<section id=\"%s\" class=\"sheet %s%s%s%s\" style=\"--pt:%.2fpt;--cell:%.1fmm\">", sheet->id,
+               sheet->word, sheet->is_landscape ? " across" : "", sheet->is_new_page ? " page" : " cut",
+               pw_html_is_long(sheet, flow_pt) ? " long" : "", pw_html_type_pt(sheet, flow_pt),
+               pw_html_cell_mm(sheet, flow_pt));
+  pw_html_el(h, "h2", sheet->title);
   if (sheet->sub)
     pw_html_el(h, "p class=\"lead\"", sheet->sub);
   if (sheet->n_blocks > 0 && sheet->blocks[0].kind == PW_BLOCK_SLIP)
     pw_html_el(h, "p class=\"lead\"",
                "Racks from above, to scale, fire end left. Heavy frame: goes on now. Thin: stays.");
-  for (int b = 0; b < sheet->n_blocks; b++)
+  for (int b = 0; b < sheet->n_blocks; b++) {
+    bool is_narrow = sheet->blocks[b].is_narrow;
+    if (is_narrow && (b == 0 || !sheet->blocks[b - 1].is_narrow))
+      pw_html_raw(h, "<div class=\"two\">");
     block_write(h, sheet, &sheet->blocks[b]);
+    if (is_narrow && (b + 1 == sheet->n_blocks || !sheet->blocks[b + 1].is_narrow))
+      pw_html_raw(h, "</div>");
+  }
   pw_html_section_end(h);
-}
-
-static void link_write(struct html *h, const struct pw_sheet *s, const char *more)
-{
-  pw_html_rawf(h, "<a href=\"#%s\">", s->id);
-  pw_html_text(h, s->title);
-  pw_html_text(h, more);
-  pw_html_raw(h, "</a>");
 }
 
 /** ", Fri" of the first row with a minute, where another sheet is headed alike. */
@@ -274,27 +266,16 @@ static const char *day_of(struct html *h, const struct pw_sheets *sheets, int i)
   return "";
 }
 
-static bool is_linked(const struct pw_sheet *s, bool of_people)
-{
-  return (s->kind == PW_SHEET_PERSON) == of_people && !s->is_list;
-}
-
-/** People by role, in the order of the roles' first sheets: whoever looks finds "hand 3" beside "hand 2". */
 static void links(struct html *h, const struct pw_sheets *sheets, bool of_people)
 {
   for (int i = 0; i < sheets->n_sheets; i++) {
     const struct pw_sheet *s = &sheets->sheets[i];
-    const char *role = of_people && s->who ? s->who : "";
-    bool is_done = !is_linked(s, of_people);
-    for (int k = 0; k < i && !is_done && *role; k++)
-      is_done =
-          is_linked(&sheets->sheets[k], true) && sheets->sheets[k].who && strcmp(sheets->sheets[k].who, role) == 0;
-    if (is_done)
-      continue;
-    link_write(h, s, day_of(h, sheets, i));
-    for (int k = i + 1; k < sheets->n_sheets && *role; k++)
-      if (is_linked(&sheets->sheets[k], true) && sheets->sheets[k].who && strcmp(sheets->sheets[k].who, role) == 0)
-        link_write(h, &sheets->sheets[k], "");
+    if ((s->kind == PW_SHEET_PERSON) == of_people && !s->is_list) {
+      pw_html_rawf(h, "<a href=\"#%s\">", s->id);
+      pw_html_text(h, s->title);
+      pw_html_text(h, day_of(h, sheets, i));
+      pw_html_raw(h, "</a>");
+    }
   }
 }
 
@@ -306,11 +287,10 @@ void pw_html_sheets(struct html *h, const struct pw_sheets *sheets)
   links(h, sheets, false);
   pw_html_raw(h, "</nav>\n<p class=\"bar\"><a href=\"#top\">All</a> <button type=\"button\" id=\"now\" "
                  "hidden=\"hidden\">Now</button></p>\n");
-  const int *order = pw_html_order(sheets);
-  h->view.failed |= !order;
-  for (int i = 0; order && i < sheets->n_sheets; i++)
-    if (!sheets->sheets[order[i]].is_list)
-      sheet_write(h, &sheets->sheets[order[i]]);
+  double flow_pt = pw_html_flow_pt(sheets);
+  for (int i = 0; i < sheets->n_sheets; i++)
+    if (!sheets->sheets[i].is_list)
+      sheet_write(h, &sheets->sheets[i], flow_pt);
 }
 
 /* FNV-1a, 64 bit: ticks of one plan are not shown on another's page. */

@@ -1,0 +1,173 @@
+/* html_fit.c - type and cells as large as a page allows.
+ * Heights are guessed from the number of characters, for both papers, so that a sheet keeps to its page on either; the browser breaks
+ * a sheet only where the guess was too low. */
+#include "write/html/html_fit.h"
+
+#include "base/text.h"
+#include "write/html/svg.h"
+
+#include <math.h>
+
+/* Of a printed page within its margins, and of the type of html_style.c; measured on one browser, a guess on another. */
+static const double GAP_MM = 7, /* between two columns */
+    TITLE_MM = 14, CLOSE_MM = 3, MM_PER_PT = 0.3528, LEADING = 1.14, CHAR_EM = 0.475, BOLD_CHAR_EM = 0.52, CH_EM = 0.56,
+                    ACT_FRAC = 1.05, ROW_MM = 0.8, CELL_MORE_MM = 0.1, NARROW_ROW_MM = 0.3, PAD_MM = 2;
+
+enum { MOST_PT = 12, LEAST_PT = 10, SHORT_MM = 80, LEAST_CHARS = 20, TWO_MM = 8, FULL_CELL_MM = 9, LEAST_CELL_MM = 5 };
+
+/** Letter paper, A4: an event's sheets are printed on either. */
+static const struct {
+  double wide_mm, high_mm;
+} papers[] = {{194, 252}, {188, 269}};
+
+static double lines_mm(double pt, double text_mm, double wide_mm)
+{
+  return pt * MM_PER_PT * LEADING * fmax(1, ceil(text_mm / fmax(wide_mm, 1)));
+}
+
+static double text_mm(double pt, const char *text, double char_em)
+{
+  return text ? pw_text_width(text) * pt * MM_PER_PT * char_em : 0;
+}
+
+static double column_mm(const struct pw_sheet_block *block, int column, double pt, double wide_mm)
+{
+  double left = wide_mm;
+  if (block->columns[column].chars > 0)
+    return block->columns[column].chars * CH_EM * pt * MM_PER_PT;
+  for (int c = 0; c < block->n_columns; c++)
+    left -= block->columns[c].chars * CH_EM * pt * MM_PER_PT;
+  return left;
+}
+
+static double row_mm(const struct pw_sheet_block *block, const struct pw_sheet_row *row, double pt, double wide_mm,
+                     double cell_mm)
+{
+  double high = 0, between = block->is_narrow ? NARROW_ROW_MM : ROW_MM;
+  if (block->kind == PW_BLOCK_TEXT)
+    return between +
+           (row->cells[1].text[0]
+                ? lines_mm(pt, text_mm(pt, row->cells[0].text, BOLD_CHAR_EM) + text_mm(pt, row->cells[1].text, CHAR_EM),
+                           wide_mm)
+                : lines_mm(pt, 1, wide_mm) + FULL_CELL_MM);
+  if (row->kind != PW_ROW)
+    return ROW_MM + lines_mm(pt, text_mm(pt, row->cells[0].text, BOLD_CHAR_EM), wide_mm);
+  for (int c = 0; c < block->n_columns; c++) {
+    enum pw_cell_role role = block->columns[c].role;
+    const struct pw_sheet_cell *cell = &row->cells[c];
+    double act_em = block->is_narrow ? CHAR_EM : ACT_FRAC * BOLD_CHAR_EM; /* larger, and heavier where there is room */
+    if (role == PW_CELL_READING && !cell->text[0] && !cell->is_off)
+      high = fmax(high, cell_mm + CELL_MORE_MM);
+    else
+      high = fmax(high, lines_mm(pt,
+                                 text_mm(pt, cell->text, role == PW_CELL_ACT ? act_em : CHAR_EM) +
+                                     text_mm(pt, cell->more, CHAR_EM),
+                                 column_mm(block, c, pt, wide_mm) - PAD_MM));
+  }
+  return high + between;
+}
+
+static double block_mm(const struct pw_sheet_block *block, double pt, double page_wide_mm, double cell_mm)
+{
+  double wide = block->is_narrow ? (page_wide_mm - GAP_MM) / 2 : page_wide_mm, mm = 0;
+  if (block->head)
+    mm += 1.7 * lines_mm(pt, 0, 1);
+  if (block->note)
+    mm += lines_mm(pt, text_mm(pt, block->note, CHAR_EM), wide);
+  if (block->kind == PW_BLOCK_TABLE && block->columns[block->n_columns - 1].head[0])
+    mm += ROW_MM + lines_mm(pt, 0, 1);
+  for (int r = 0; r < block->n_rows; r++)
+    mm += row_mm(block, &block->rows[r], pt, wide, cell_mm);
+  return mm;
+}
+
+static double sheet_mm(const struct pw_sheet *sheet, double pt, double page_wide_mm, double cell_mm)
+{
+  double mm = TITLE_MM + CLOSE_MM + (sheet->sub ? lines_mm(pt, text_mm(pt, sheet->sub, CHAR_EM), page_wide_mm) : 0),
+         two = 0;
+  for (int b = 0; b < sheet->n_blocks; b++) {
+    const struct pw_sheet_block *block = &sheet->blocks[b];
+    two += block->is_narrow ? block_mm(block, pt, page_wide_mm, cell_mm) : 0;
+    if (two > 0 && (!block->is_narrow || b + 1 == sheet->n_blocks)) {
+      mm += two / 2 + TWO_MM; /* two columns are seldom of one height */
+      two = 0;
+    }
+    mm += block->is_narrow || block->is_screen ? 0 : block_mm(block, pt, page_wide_mm, cell_mm);
+  }
+  return mm;
+}
+
+static bool has_one_page(const struct pw_sheet *sheet)
+{
+  return sheet->kind == PW_SHEET_JOB || sheet->kind == PW_SHEET_SAFETY || sheet->kind == PW_SHEET_TRUCK ||
+         sheet->kind == PW_SHEET_SERVING;
+}
+
+/** Whether the other columns of each table leave its words enough to stand in. */
+static bool has_room(const struct pw_sheet *sheet, double pt, double page_wide_mm)
+{
+  bool has = true;
+  for (int b = 0; b < sheet->n_blocks; b++) {
+    const struct pw_sheet_block *block = &sheet->blocks[b];
+    for (int c = 0; c < block->n_columns && block->kind == PW_BLOCK_TABLE && !block->is_narrow; c++)
+      has = has && (block->columns[c].chars > 0 ||
+                    column_mm(block, c, pt, page_wide_mm) >= LEAST_CHARS * CH_EM * pt * MM_PER_PT);
+  }
+  return has;
+}
+
+/** Whether it keeps to one page of either paper. */
+static bool fits(const struct pw_sheet *sheet, double pt, double cell_mm)
+{
+  bool does = true;
+  for (size_t i = 0; i < sizeof papers / sizeof *papers; i++)
+    does = does && has_room(sheet, pt, papers[i].wide_mm) &&
+           sheet_mm(sheet, pt, papers[i].wide_mm, cell_mm) <= papers[i].high_mm;
+  return does;
+}
+
+double pw_html_flow_pt(const struct pw_sheets *sheets)
+{
+  static const double THIN_MM = 3 * 252, THIN_PT = 10.6; /* people of three pages */
+  double mm = 0;
+  for (int i = 0; i < sheets->n_sheets; i++)
+    if (sheets->sheets[i].kind == PW_SHEET_PERSON)
+      mm += sheet_mm(&sheets->sheets[i], LEAST_PT, papers[0].wide_mm, FULL_CELL_MM);
+  return mm <= THIN_MM ? THIN_PT : LEAST_PT;
+}
+
+double pw_html_type_pt(const struct pw_sheet *sheet, double flow_pt)
+{
+  double pt = has_one_page(sheet) ? MOST_PT : flow_pt;
+  while (has_one_page(sheet) && pt > LEAST_PT && !fits(sheet, pt, FULL_CELL_MM))
+    pt -= 0.25;
+  return pt;
+}
+
+double pw_html_cell_mm(const struct pw_sheet *sheet, double flow_pt)
+{
+  double mm = FULL_CELL_MM;
+  while (sheet->kind == PW_SHEET_FIRE && mm >= LEAST_CELL_MM && !fits(sheet, flow_pt, mm))
+    mm -= 0.1;
+  return mm >= LEAST_CELL_MM ? mm : FULL_CELL_MM; /* it takes two pages anyhow */
+}
+
+bool pw_html_is_long(const struct pw_sheet *sheet, double flow_pt)
+{
+  double pt = pw_html_type_pt(sheet, flow_pt), cell_mm = pw_html_cell_mm(sheet, flow_pt);
+  if (sheet->kind == PW_SHEET_PERSON)
+    return sheet_mm(sheet, pt, papers[0].wide_mm, cell_mm) > SHORT_MM;
+  return !(has_one_page(sheet) || sheet->kind == PW_SHEET_FIRE) || !fits(sheet, pt, cell_mm);
+}
+
+double pw_html_rack_mm(const struct pw_sheet_block *block, int rack, const struct pw_view *view)
+{
+  enum { FEW_RACKS = 2 };
+  static const double STAYS_FRAC = 0.5, NEW_FRAC = 0.8; /* of racks on a slip of many */
+  const struct pw_view_map *map = &block->racks[rack].map;
+  double whole_mm = pw_svg_rack_mm(&view->ev->pits[map->pit].racks[map->rack]);
+  bool is_new = false;
+  for (int i = 0; i < map->n_loads && !is_new; i++)
+    is_new = view->plan->allocation.loads[map->loads[i]].start_at_min == map->from_at_min;
+  return block->n_racks <= FEW_RACKS ? whole_mm : whole_mm * (is_new ? NEW_FRAC : STAYS_FRAC);
+}
