@@ -322,10 +322,10 @@ def offer_checks(s, w, plan):
     names = {(d["service"], d["dish"]): s.dish[i] for i, d in enumerate(plan["demand"])}
     for i, o in enumerate(q.get("options", ())):
         path, more = "quote.options[%d]." % i, o["more_per_guest_cents"]
-        of = "instead of " + names[o["service"], o["instead_of"]] if "instead_of" in o else "besides"
+        of = "instead of " + names[o["service"], o["instead_of"]] if "instead_of" in o else "in addition"
         if o["missed_pieces"]:
             continue
-        told = of + (": at no other price" if more == 0 else ": %s a guest %s" % (w.money(abs(more)), "less" if more < 0 else "more"))
+        told = of + (": at the same price" if more == 0 else ": %s a guest %s" % (w.money(abs(more)), "less" if more < 0 else "more"))
         row = [(c[0], c[0][:-len(told)].strip()) for _, c in s.section("quote.txt", "If you choose") if c[0].endswith(told)]
         label = row[0][1] + " " + of if len(row) == 1 else path
         for file, section in (("quote.txt", "If you choose"), ("customer.html", "If you choose"), (BOOK, "Quote")):

@@ -30,7 +30,7 @@ FILE *pw_infile_open(const char *path, size_t *size)
 
 const char *pw_infile_why(int error)
 {
-  return error == ENOENT    ? "there is none of this name"
+  return error == ENOENT    ? "there is no file of this name"
          : error == EISDIR  ? "it is a folder"
          : error == ENOTSUP ? "it is no ordinary file"
                             : strerror(error);

@@ -24,7 +24,8 @@ static const struct pw_command COMMANDS[] = {
      0, 1,
      "Every line of the starter is explained in it. With --house a house file (house.yaml unless another name is "
      "said):\n"
-     "what is the same at every job. With guests, date, time and menu a short event on it. An existing file is never\n"
+     "what is the same at every job. With guests, date, time and menu: a short event that uses it. An existing file is "
+     "never\n"
      "replaced.\n\n"
      "  pitwright new my-job.yaml\n"
      "  pitwright new --house\n"
@@ -76,7 +77,7 @@ static const struct pw_command COMMANDS[] = {
     {"explain", pw_cmd_explain, "EVENT", "what each fire is for, what its last hour buys, where room is scarce",
      EVENT_OPTS | 1u << PW_OPT_SECONDS | 1u << PW_OPT_WORK | 1u << PW_OPT_JSON, 0, 1,
      "Plans the event as plan does and says why the plan is as it is: worths are dual values of the linear\n"
-     "program, the last hour of each fire is taken away and the plan sought again.\n\n"
+     "program; for each fire the plan is searched again without its last hour.\n\n"
      "  pitwright explain my-job.yaml"},
     {"verify", pw_cmd_verify, "PLAN", "judge a plan file, also one edited by hand",
      1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 1,

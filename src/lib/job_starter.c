@@ -41,7 +41,8 @@ pw_status pw_job_put_new(const char *path, const char *bytes, size_t n, struct p
     return PW_ERR_MEMORY;
   if (!out) {
     if (errno == EEXIST)
-      pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "is there already and stays as it is; choose another name");
+      pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0,
+                  "this file exists already and is left as it is; choose another name");
     else
       pw_diag_add(ctx, PW_ERROR, "io", path, 0, 0, "cannot be made: %s", strerror(errno));
     return PW_ERR_IO;

@@ -194,7 +194,7 @@ const char *pw_reader_suggest(struct pw_reader *r, const char *word, const void 
   for (int i = 0; i < n && strlen(list) < LIST_LETTERS; i++)
     list = pw_reader_printf(r, "%s%s%s", list, i ? ", " : "", name_at(elements, i, size, offset));
   return strlen(list) < LIST_LETTERS ? pw_reader_printf(r, "there are: %s", list)
-                                     : pw_reader_printf(r, "none of the %d there are is called anything like it", n);
+                                     : pw_reader_printf(r, "none of the %d that exist has a similar name", n);
 }
 
 const char *pw_reader_choices(struct pw_reader *r, const char *const *choices)

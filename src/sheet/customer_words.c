@@ -72,7 +72,7 @@ pw_status pw_customer_included(const char *const **out, int *n, const struct pw_
     return PW_ERR_MEMORY;
   for (int s = 0; s < ev->n_services; s++)
     is_served = is_served || ev->services[s].style != PW_DROP_OFF;
-  line_add(&l, "The dishes above for the guests counted, what comes from the pits cooked over wood");
+  line_add(&l, "The dishes above for the number of guests stated, all from the pits cooked over wood");
   if (is_served && has_duty(ev, PW_DUTY_SERVE))
     line_add(&l, "Serving at the times above");
   else if (!is_served)
@@ -80,7 +80,7 @@ pw_status pw_customer_included(const char *const **out, int *n, const struct pw_
   const char *ware = table_ware(ev, ctx);
   if (!ware || *ware)
     line_add(&l, ware ? pw_arena_printf(ctx->arena, "For each guest: %s", ware) : NULL);
-  line_add(&l, "Getting there, setting up the pits and the fuel");
+  line_add(&l, "Travel, setting up the pits, and the fuel");
   if (has_duty(ev, PW_DUTY_CLEAN))
     line_add(&l, "Clearing away what we brought");
   for (int i = 0; i < ev->terms.n_included; i++)
@@ -96,8 +96,8 @@ pw_status pw_customer_cautions(const char *const **out, int *n, const struct pw_
     return PW_ERR_MEMORY;
   line_add(
       &l,
-      "Allergens are those the dishes list. All of it comes from one kitchen and off shared racks: traces of any of "
-      "them may be in any dish. Please tell us of every allergy among your guests.");
+      "Allergens are named as the dishes list them. All food comes from one kitchen and shared racks, so traces of any "
+      "allergen may be in any dish. Please tell us of every allergy among your guests.");
   if (ev->safety_basis)
     line_add(&l, pw_arena_printf(
                      ctx->arena,
@@ -106,13 +106,12 @@ pw_status pw_customer_cautions(const char *const **out, int *n, const struct pw_
                      ev->safety_basis));
   line_add(&l, pw_arena_printf(
                    ctx->arena,
-                   "Eat what is hot at once. What is kept goes into shallow dishes and is cold, %s or less, within "
-                   "six hours, %s within two (FDA Food Code 2022 3-501.14).",
+                   "Eat hot food at once. What is kept goes into shallow dishes and must be at %s or less within "
+                   "six hours, at %s within the first two (FDA Food Code 2022 3-501.14).",
                    pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COOL_C).s));
-  line_add(
-      &l,
-      "Fires burn on the place: keep children and animals away from the pits, and tents, hedges and vehicles clear of "
-      "them. What the fire authority of the place says goes first.");
+  line_add(&l,
+           "Fires burn on site: keep children and animals away from the pits, and tents, hedges and vehicles clear of "
+           "them. The local fire authority's rules come first.");
   return lines_give(&l, out, n);
 }
 
@@ -120,7 +119,7 @@ const char *pw_customer_valid(const struct pw_event *ev, struct pw_ctx *ctx)
 {
   const struct pw_terms *t = &ev->terms;
   if (t->quoted.year == 0)
-    return pw_arena_printf(ctx->arena, "This offer stands for %d days.", t->valid_days);
-  return pw_arena_printf(ctx->arena, "This offer stands until %s.",
+    return pw_arena_printf(ctx->arena, "This offer is valid for %d days.", t->valid_days);
+  return pw_arena_printf(ctx->arena, "This offer is valid until %s.",
                          pw_when_date(pw_date_from_days(pw_date_to_days(t->quoted) + t->valid_days)).s);
 }

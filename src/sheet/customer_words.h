@@ -10,7 +10,7 @@
 pw_status pw_customer_included(const char *const **out, int *n, const struct pw_plan *plan, struct pw_ctx *ctx);
 /** Cautions for the customer: allergens, leftovers, fire; with a safety basis, food served below Food Code temperatures. */
 pw_status pw_customer_cautions(const char *const **out, int *n, const struct pw_plan *plan, struct pw_ctx *ctx);
-/** "This offer stands until Wed 31 Mar 2027." or "... for 30 days."; NULL out of memory. */
+/** "This offer is valid until Wed 31 Mar 2027." or "... for 30 days."; NULL out of memory. */
 const char *pw_customer_valid(const struct pw_event *ev, struct pw_ctx *ctx);
 
 #endif

@@ -199,15 +199,16 @@ static void price(struct pen *p)
   const struct pw_event *ev = p->ev;
   part(p, "price", "Price");
   if (ev->n_services > 1)
-    say(p, ev->is_head_count_sum ? "Each guest counts once at every meal they come to."
-                                 : "Counted by the largest meal; the others are in the price.");
+    say(p, ev->is_head_count_sum
+               ? "Each guest counts once at every meal they come to."
+               : "The number of guests is that of the largest meal; the other meals are included in the price.");
   const char *list = q->discount_cents ? "List price, " : "";
   const bool is_contract = t->agreed_cents > 0 && t->agreed_guests == q->guests &&
                            q->price_cents != q->per_guest_cents * q->guests; /* no whole coin a guest */
   money(p, PW_OFFER_PRICE, PW_AMOUNT_NONE,
         is_contract ? words(p, "%s%s, as agreed", list, pw_words_guests(q->guests).s)
         : q->is_least_fee
-            ? words(p, "%s%s: the least fee for a job%s", list, pw_words_guests(q->guests).s,
+            ? words(p, "%s%s: the smallest fee for a job%s", list, pw_words_guests(q->guests).s,
                     q->discount_cents ? ", before the discount" : "")
             : words(p, "%s%s at %s", list, pw_words_guests(q->guests).s, pw_money_format(ev, q->per_guest_cents).s),
         q->price_cents);
@@ -278,11 +279,11 @@ static void head_counts(struct pen *p)
     at->total_cents = r->total_cents;
     at->index = r->guests;
   }
-  say(p, p->ev->terms.quoted_per_guest_cents > 0
-             ? "Per guest before, totals with taxes and charges; other head counts than this quote's at today's prices."
-             : "Per guest before, totals with taxes and charges. Whole pieces, packs, pits and hands come in steps, so "
-               "the "
-               "price does too.");
+  say(p, p->ev->terms.quoted_per_guest_cents > 0 ? "Prices per guest are before taxes and charges, totals include "
+                                                   "them; head counts other than this quote's are at today's prices."
+                                                 : "Prices per guest are before taxes and charges, totals include "
+                                                   "them. Meat, packs, pits and crew come in whole "
+                                                   "units, so the price moves in steps.");
 }
 
 /* Choices with their price before charges and taxes; what cannot be had is not offered. */
@@ -295,18 +296,19 @@ static void choices(struct pen *p)
     const struct pw_quote_option *t = &q->options[i];
     pw_cents more = t->more_per_guest_cents;
     const char *meal = ev->n_services > 1 ? words(p, "%s: ", ev->services[t->service].name) : "";
-    const char *of = t->instead_of == PW_NONE ? "besides" : words(p, "instead of %s", ev->dishes[t->instead_of].name);
+    const char *of =
+        t->instead_of == PW_NONE ? "in addition" : words(p, "instead of %s", ev->dishes[t->instead_of].name);
     if (t->missed > 0)
       continue;
     if (!has_head)
-      part(p, "choices", "If you choose otherwise");
+      part(p, "choices", "Other choices");
     has_head = true;
-    say(p, more == 0 ? words(p, "%s%s %s: at no other price", meal, ev->dishes[t->dish].name, of)
+    say(p, more == 0 ? words(p, "%s%s %s: at the same price", meal, ev->dishes[t->dish].name, of)
                      : words(p, "%s%s %s: %s a guest %s", meal, ev->dishes[t->dish].name, of,
                              pw_money_format(ev, more < 0 ? -more : more).s, more < 0 ? "less" : "more"));
   }
   if (has_head)
-    say(p, "Each by itself, before charges and taxes, at today's prices.");
+    say(p, "Each choice on its own, before charges and taxes, at today's prices.");
 }
 
 static void sentences(struct pen *p, const char *id, const char *head,

@@ -117,6 +117,7 @@ struct pw_sheet {
   int maker;         /**< row of the list of sheets that made it */
   bool is_list;      /**< for a wide screen and plain text: on paper and phones everybody has their own instead */
   bool is_landscape;
+  bool is_one_page; /**< it keeps to one page, whatever size of type that asks for */
   bool is_new_page; /**< it never shares a page; short ones of others may stand on one, to be cut apart */
   struct pw_sheet_block *blocks;
   int n_blocks;

@@ -20,6 +20,8 @@ struct pw_sheet *pw_pen_sheet(struct pw_sheet_pen *pen, enum pw_sheet_kind kind,
   pen->cap_blocks = 0;
   struct pw_sheet *sheet = &out->sheets[out->n_sheets++];
   *sheet = (struct pw_sheet){.kind = kind, .id = id, .title = title, .sub = sub, .is_new_page = kind <= PW_SHEET_DAY};
+  sheet->is_one_page = kind == PW_SHEET_JOB || kind == PW_SHEET_SAFETY || kind == PW_SHEET_FIRE ||
+                       kind == PW_SHEET_TRUCK || kind == PW_SHEET_SERVING;
   return sheet;
 }
 

@@ -86,15 +86,17 @@ const char *pw_words_proof(const struct pw_event *ev, const struct pw_allocation
     return "";
   const char *between =
       p->is_whole
-          ? "Fires, ovens and openings are whole in it. What lies between is what racks cannot hold though their areas "
-            "could, pieces that stay where they lie, or a better plan: how much of each is not known."
-          : "More work (--work) may raise it. What lies between is fires in fractions, what racks cannot hold though "
+          ? "In that last step fires, ovens and openings are whole. The rest of the gap is what racks cannot hold "
+            "though "
+            "their areas could, pieces that stay where they lie, or a better plan: how much of each is not known."
+          : "More work (--work) may raise it. The rest of the gap is fires in fractions, what racks cannot hold though "
             "their areas could, or a better plan: how much of each is not known.";
-  return pw_arena_printf(arena,
-                         "The bound by steps: %s with pieces, fires and openings in fractions, by areas; %s with the "
-                         "shapes of pieces and racks; %s with whole fires, ovens and openings. %s",
-                         money_down(ev, p->fractions_cents).s, money_down(ev, p->shapes_cents).s,
-                         pw_words_bound(ev, allocation).s, between);
+  return pw_arena_printf(
+      arena,
+      "How that limit was found: %s with pieces, fires and openings in fractions, by areas; %s with the "
+      "shapes of pieces and racks; %s with whole fires, ovens and openings. %s",
+      money_down(ev, p->fractions_cents).s, money_down(ev, p->shapes_cents).s, pw_words_bound(ev, allocation).s,
+      between);
 }
 
 int pw_words_order_by_at_min(const struct pw_plan *plan, const struct pw_purchase_line *line)
@@ -147,9 +149,10 @@ const char *pw_words_meat(const struct pw_plan *plan, int service, struct pw_are
   const struct pw_short least = pw_format_weight(ev->units, usual->meat_least_kg);
   const struct pw_short most = pw_format_weight(ev->units, usual->meat_most_kg);
   if (!(usual->meat_most_kg > 0))
-    return pw_arena_printf(arena, "cooked meat a guest who eats meat: %s.", amount.s);
+    return pw_arena_printf(arena, "cooked meat for each guest who eats meat: %s.", amount.s);
   return pw_arena_printf(
-      arena, "cooked meat a guest who eats meat: %s, %s the usual %s to %s (common practice, no source).", amount.s,
+      arena, "cooked meat for each guest who eats meat: %s, %s the usual %s to %s (common practice, no source).",
+      amount.s,
       side < 0   ? "LESS THAN"
       : side > 0 ? "MORE THAN"
                  : "within",

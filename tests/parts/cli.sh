@@ -207,7 +207,7 @@ expect "given" is 0
 expect "the price of each" says '120 guests at $9.00 .* $1,080.00$'
 expect "what the terms ask" says 'The price of $9.00 a guest was given. The terms would ask'
 expect "what could be left out" says 'are missing to that price'
-least=$(sed -n 's/^ *The least that pays is $\([0-9.]*\) a guest\..*/\1/p' "$tmp/out")
+least=$(sed -n 's/^ *The lowest price that makes no loss is $\([0-9.]*\) a guest\..*/\1/p' "$tmp/out")
 phone "$pw" quote job.yaml --quick --per-guest "$least"
 expect "the least pays" says '^  Profit, '
 phone "$pw" quote job.yaml --quick --per-guest "$(awk "BEGIN{printf \"%.2f\", $least - 0.5}")" --json "$tmp/given.json"
@@ -287,7 +287,7 @@ for menu in $(sed -n 's/^  \([a-z-]*\):$/\1/p' templates/menus.yaml) our-supper;
   expect "$menu: meat a guest in the plan" python3 -c 'import json, sys
 meat = json.load(open(sys.argv[1]))["services"][0]["meat"]
 sys.exit(not 0 < meat["usual_least_kg"] <= meat["per_guest_kg"] <= meat["usual_most_kg"])' "$tmp/menu.json"
-  expect "$menu: meat a guest" says '^  cooked meat a guest who eats meat: .* within the usual'
+  expect "$menu: meat a guest" says '^  cooked meat for each guest who eats meat: .* within the usual'
   run "$pw" verify "$tmp/menu.json"
   expect "$menu holds" is 0
 done
@@ -337,8 +337,8 @@ sed -i 's/, {dish: cookie}, {dish: slaw, instead_of: salmon-flaked}//' "$tmp/pho
 phone "$pw" quote --quick choices.yaml --json "$tmp/choices.json"
 expect "choices are priced" is 0
 expect "ribs for chicken" says '^  Spare ribs, cut instead of Chicken leg quarter: [$][0-9.]* a guest more$'
-expect "cobbler besides" says '^  Peach cobbler besides: [$][0-9.]* a guest more$'
-expect "what they cost, for the owner" says 'Peach cobbler besides: costs [$]'
+expect "cobbler besides" says '^  Peach cobbler in addition: [$][0-9.]* a guest more$'
+expect "what they cost, for the owner" says 'Peach cobbler in addition: costs [$]'
 phone "$pw" quote --guests 60 --date 2027-06-12 --at 17:30 --menu three-meats-four-sides --per-guest 30 --json "$tmp/given.json"
 expect "a given price" is 0
 expect "what is missing to it" says 'are missing to that price'

@@ -58,8 +58,8 @@ const char *pw_empty_fire_words(const struct pw_empty_fire *empty, const struct 
 {
   return pw_arena_printf(
       ctx->arena,
-      "%s burns with nothing on it from %s to %s, %s: about %s of wood and tending. Lighting it anew "
-      "would cost more, or its fires are used up.",
+      "%s burns with nothing on it from %s to %s, %s: about %s of wood and tending. Lighting it again "
+      "would cost more, or it may be lit no more often.",
       ev->pits[allocation->burns[empty->burn].pit].name, pw_when(ev, empty->from_at_min).s,
       pw_when(ev, empty->to_at_min).s, pw_format_minutes(empty->to_at_min - empty->from_at_min).s,
       pw_money_format(ev, empty->cents).s);

@@ -72,9 +72,10 @@ pw_status pw_cautions_make(struct pw_caution **out, int *n, const struct pw_plan
        "shut, the class K extinguisher, never water. Wipe the floor at once.",
        "common practice, no source; class K: NFPA 10 (2022), chapter 5"},
       {"Fires out, ash",
-       "Nobody drives before every fire is looked at and out. Never tow, leave or carry live coals. Ash holds fire for "
+       "Nobody drives off before every fire is checked and out. Never tow, leave or carry live coals. Ash holds fire "
+       "for "
        "days: it stays in the cold, shut firebox, or goes into a metal can with a lid, for a day at least, away from "
-       "everything. Never water on it from close by.",
+       "everything. Never pour water on it from close by.",
        "common practice, no source; a lidded metal can: NFPA 96 chapter 14, from memory"},
       {"Wood",
        "Only clean wood: never painted, treated, glued or mouldy. Never fuel or spray to light or to help a fire.",
@@ -121,9 +122,8 @@ pw_status pw_cautions_make(struct pw_caution **out, int *n, const struct pw_plan
            pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s),
        "FDA Food Code 2022, 3-302.11, 3-401.11, 3-403.11, 3-501.14, 3-501.16, 3-501.19"},
       {"Allergens",
-       "Fish and nuts last, on a rack, board and tongs of their own; what shared a rack or tongs is told to the guest "
-       "who "
-       "asks. When in doubt: say so, serve something else.",
+       "Fish and nuts last, on a rack, board and tongs of their own; tell a guest who asks what shared a rack or "
+       "tongs with it. When in doubt: say so, serve something else.",
        "FDA Food Code 2022 3-302.11 (apart), 3-602.11 (told); order: common practice, no source"},
       {"Who decides",
        "Local codes, the fire authority and the health authority of the place decide, and licensed people where the "

@@ -53,7 +53,8 @@ void pw_surface_say(struct pw_surface_findings *s)
       s->f, "surface",
       "Dry surface: the time tables hold for moist cooking (FSIS-GD-2021-14, table 1: 90 %% humidity for a quarter of "
       "the cook and 1 h, or steam or a sealed oven for half of it); not asked of casings, nor of %s and more at %s or "
-      "hotter. The air of these pits is at %s %% at most and meets none of it: %s. FSIS lists dry barbecue as a gap in "
+      "hotter. The air of these pits reaches %s %% at most, which meets none of this for %s. FSIS lists dry barbecue "
+      "as a gap in "
       "its "
       "science. Theory gives the surface %s%s log; %s, probe every "
       "piece; the health authority decides.",

@@ -97,12 +97,6 @@ static double sheet_mm(const struct pw_sheet *sheet, double pt, double page_wide
   return mm;
 }
 
-static bool has_one_page(const struct pw_sheet *sheet)
-{
-  return sheet->kind == PW_SHEET_JOB || sheet->kind == PW_SHEET_SAFETY || sheet->kind == PW_SHEET_TRUCK ||
-         sheet->kind == PW_SHEET_SERVING;
-}
-
 /** Whether the other columns of each table leave its words enough to stand in. */
 static bool has_room(const struct pw_sheet *sheet, double pt, double page_wide_mm)
 {
@@ -136,10 +130,19 @@ double pw_html_flow_pt(const struct pw_sheets *sheets)
   return mm <= THIN_MM ? THIN_PT : LEAST_PT;
 }
 
+/** Whether there are cells to write in on each of its lines: they are what makes it long, not its words. */
+static bool is_form(const struct pw_sheet *sheet)
+{
+  const struct pw_sheet_block *last = sheet->n_blocks > 0 ? &sheet->blocks[sheet->n_blocks - 1] : NULL;
+  return last && last->kind == PW_BLOCK_TABLE && last->columns[last->n_columns - 1].role == PW_CELL_READING;
+}
+
 double pw_html_type_pt(const struct pw_sheet *sheet, double flow_pt)
 {
-  double pt = has_one_page(sheet) ? MOST_PT : flow_pt;
-  while (has_one_page(sheet) && pt > LEAST_PT && !fits(sheet, pt, FULL_CELL_MM))
+  if (!sheet->is_one_page || is_form(sheet))
+    return flow_pt;
+  double pt = MOST_PT;
+  while (pt > LEAST_PT && !fits(sheet, pt, FULL_CELL_MM))
     pt -= 0.25;
   return pt;
 }
@@ -147,7 +150,7 @@ double pw_html_type_pt(const struct pw_sheet *sheet, double flow_pt)
 double pw_html_cell_mm(const struct pw_sheet *sheet, double flow_pt)
 {
   double mm = FULL_CELL_MM;
-  while (sheet->kind == PW_SHEET_FIRE && mm >= LEAST_CELL_MM && !fits(sheet, flow_pt, mm))
+  while (sheet->is_one_page && is_form(sheet) && mm >= LEAST_CELL_MM && !fits(sheet, flow_pt, mm))
     mm -= 0.1;
   return mm >= LEAST_CELL_MM ? mm : FULL_CELL_MM; /* it takes two pages anyhow */
 }
@@ -155,9 +158,9 @@ double pw_html_cell_mm(const struct pw_sheet *sheet, double flow_pt)
 bool pw_html_is_long(const struct pw_sheet *sheet, double flow_pt)
 {
   double pt = pw_html_type_pt(sheet, flow_pt), cell_mm = pw_html_cell_mm(sheet, flow_pt);
-  if (sheet->kind == PW_SHEET_PERSON)
-    return sheet_mm(sheet, pt, papers[0].wide_mm, cell_mm) > SHORT_MM;
-  return !(has_one_page(sheet) || sheet->kind == PW_SHEET_FIRE) || !fits(sheet, pt, cell_mm);
+  if (sheet->is_one_page)
+    return !fits(sheet, pt, cell_mm);
+  return sheet->kind != PW_SHEET_PERSON || sheet_mm(sheet, pt, papers[0].wide_mm, cell_mm) > SHORT_MM;
 }
 
 double pw_html_rack_mm(const struct pw_sheet_block *block, int rack, const struct pw_view *view)

@@ -33,12 +33,12 @@ static const char *last_hour(struct pw_page *s, const struct pw_burn_story *b)
   if (!b->is_hour)
     return pw_words(s, "%s There is no hour to take away.", on);
   if (b->without_missed > 0)
-    return pw_words(s, "%s Out an hour earlier, %d %s no place.", on, b->without_missed,
+    return pw_words(s, "%s With the fire out an hour earlier, %d %s no place.", on, b->without_missed,
                     b->without_missed == 1 ? "piece finds" : "pieces find");
   if (b->without_cents >= 0.5)
-    return pw_words(s, "%s Out an hour earlier, everything still finds a place, for %s more.", on,
+    return pw_words(s, "%s With the fire out an hour earlier, everything still finds a place, for %s more.", on,
                     money(s, b->without_cents));
-  return pw_words(s, "%s Out an hour earlier, everything still finds a place at no more cost.", on);
+  return pw_words(s, "%s With the fire out an hour earlier, everything still finds a place at no more cost.", on);
 }
 
 static void fires(struct pw_page *s, const struct pw_explain *e)
@@ -102,15 +102,15 @@ static void worths(struct pw_page *s, const struct pw_explain *e)
 {
   pw_page_head(s, "Where room and hands are worth most");
   if (e->n_worths == 0) {
-    pw_page_para(
-        s, 2, 2,
-        "Nowhere: by area there is enough of everything. More rack, more oven or another hand would save nothing.");
+    pw_page_para(s, 2, 2,
+                 "Nowhere: counted by area there is enough of everything. More rack or oven space or another hand "
+                 "would save nothing.");
     return;
   }
   pw_page_para(
       s, 2, 2,
-      "What a little more of it would save, there for the whole job: first with the fires burning as planned, then "
-      "with fires that may change too. By area, not by the shapes of pieces; for a little more only.");
+      "What a little more of each would save if it were there for the whole job: first with the fires as planned, then "
+      "with fires that may change too. Counted by area, not by the shapes of pieces, and true for a little more only.");
   const struct pw_cell head[] = {{2, 33, PW_LEFT, ""},
                                  {36, 14, PW_RIGHT, "same fires"},
                                  {51, 14, PW_RIGHT, "other fires"},
@@ -178,9 +178,9 @@ pw_status pw_text_explain(struct pw_buf *out, const struct pw_explain *explain, 
         s, 2, 2,
         explain->lp_missed > 0
             ? pw_words(s,
-                       "With the plan's fires %s pieces lack a place even by area; the money is counted without them.",
+                       "With the plan's fires %s pieces have no place even by area; the money is counted without them.",
                        pw_format_number(explain->lp_missed, 1).s)
-            : "By area every piece would find a place; their shapes bar it, which these figures do not see.");
+            : "By area every piece would find a place; their shapes prevent it, and these figures do not see shapes.");
   if (explain->is_merged)
     pw_page_para(s, 2, 2, "Places whose times differ by less than a step of the grid were taken together.");
   return out->failed ? PW_ERR_MEMORY : PW_OK;
@@ -201,8 +201,9 @@ static void brief_fire(struct pw_page *s, const struct pw_burn_story *b)
   }
   if (b->n_uses > BRIEF_LOTS)
     words = pw_words(s, "%s and %d more", words, b->n_uses - BRIEF_LOTS);
-  pw_page_para(s, 2, 4,
-               pw_words(s, "%s. %s an hour; %d on in the last.", words, money(s, b->hour_cents), b->late_pieces));
+  pw_page_para(
+      s, 2, 4,
+      pw_words(s, "%s. %s an hour; %d pieces on in the last.", words, money(s, b->hour_cents), b->late_pieces));
 }
 
 /* The first of each kind that is worth something: by then they are sorted. */
@@ -218,9 +219,10 @@ static void brief_worths(struct pw_page *s, const struct pw_explain *e)
     words = pw_words(s, "%s%s %s %s", words, *words ? ";" : "", place(s, w), amount(s, w, w->fixed_cents));
   }
   if (*words)
-    pw_page_para(s, 2, 4, pw_words(s, "With these fires a little more would save, by area:%s.", words));
+    pw_page_para(s, 2, 4, pw_words(s, "With these fires a little more room would save, counted by area:%s.", words));
   else if (e->fixed_lp_cents > 0)
-    pw_page_para(s, 2, 4, "With these fires more rack, oven or hands would save nothing, by area.");
+    pw_page_para(s, 2, 4,
+                 "With these fires, more rack space, oven space or hands would save nothing, counted by area.");
 }
 
 void pw_text_brief(struct pw_page *s, const struct pw_explain *e)

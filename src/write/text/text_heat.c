@@ -106,14 +106,13 @@ static void fuel(struct pw_page *s)
   if (o->pieces == 0)
     return;
   const char *lit = o->lit_min > 0 ? pw_words(s, ", %s of lit fire", pw_format_minutes(o->lit_min).s) : "";
-  pw_page_para(
-      s, 2, 4,
-      pw_words(s,
-               "Finishing %d wrapped %s in the oven saves %s of wood (%s), %s hours of one piece's place on the "
-               "racks%s; the oven costs %s.",
-               o->pieces, o->pieces == 1 ? "piece" : "pieces", pw_format_weight(u, o->wood_kg).s,
-               pw_money_format(s->ev, o->wood_cents).s, pw_format_number(o->piece_h, 0).s, lit,
-               pw_money_format(s->ev, f->oven_cents).s));
+  pw_page_para(s, 2, 4,
+               pw_words(s,
+                        "Finishing %d wrapped %s in the oven saves %s of wood (%s) and %s hours of rack space for "
+                        "one piece%s; the oven costs %s.",
+                        o->pieces, o->pieces == 1 ? "piece" : "pieces", pw_format_weight(u, o->wood_kg).s,
+                        pw_money_format(s->ev, o->wood_cents).s, pw_format_number(o->piece_h, 0).s, lit,
+                        pw_money_format(s->ev, f->oven_cents).s));
 }
 
 /** Leftovers to expect, and the layer that cools in time by theory: open pans in the moving air of a cooler. */
@@ -129,15 +128,15 @@ static void cooling(struct pw_page *s)
   pw_page_blank(s);
   pw_page_para(
       s, 2, 4,
-      pw_words(
-          s,
-          "Left over, if as many come as expected: about %s of meat. To keep it, cool it open, at most %s deep, in "
-          "moving air at %s: %s in %s, %s in %s (FDA Food Code 2022 3-501.14(A): 2 h, 6 h). Deeper pans want ice. Warm "
-          "it again to %s within 2 h (3-403.11).",
-          pw_format_weight(u, kg).s, pw_format_length(u, depth_m).s, pw_format_temp(u, COOLER_C).s,
-          pw_format_temp(u, 21.1).s, pw_format_minutes((int)ceil(c.to_21_min)).s,
-          pw_format_temp(u, PW_FOOD_CODE_COLD_C).s, pw_format_minutes((int)ceil(c.to_5_min)).s,
-          pw_format_temp(u, PW_FOOD_CODE_REHEAT_C).s));
+      pw_words(s,
+               "Left over if the expected number comes: about %s of meat. To keep it, cool it uncovered, at most %s "
+               "deep, in "
+               "moving air at %s: %s in %s, %s in %s (FDA Food Code 2022 3-501.14(A): 2 h, 6 h). Deeper pans need ice. "
+               "Reheat it to %s within 2 h (3-403.11).",
+               pw_format_weight(u, kg).s, pw_format_length(u, depth_m).s, pw_format_temp(u, COOLER_C).s,
+               pw_format_temp(u, 21.1).s, pw_format_minutes((int)ceil(c.to_21_min)).s,
+               pw_format_temp(u, PW_FOOD_CODE_COLD_C).s, pw_format_minutes((int)ceil(c.to_5_min)).s,
+               pw_format_temp(u, PW_FOOD_CODE_REHEAT_C).s));
 }
 
 void pw_text_heat(struct pw_page *page)

@@ -133,8 +133,8 @@ static void proof(struct pw_page *s)
 {
   const struct pw_allocation *al = &s->plan->allocation;
   static const char *const why[] = {[PW_STOP_GAP] = "near enough to the bound",
-                                    [PW_STOP_WORK] = "its share of work was done",
-                                    [PW_STOP_TIME] = "the time was up"};
+                                    [PW_STOP_WORK] = "it had done its share of work",
+                                    [PW_STOP_TIME] = "its time was up"};
   pw_page_head(s, "How good it is");
   const char *cost = pw_words(s, "%s", pw_words_search_cost(s->ev, al).s);
   if (al->n_missed > 0)

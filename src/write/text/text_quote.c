@@ -101,9 +101,10 @@ static void leave_out(struct pw_page *s)
     return;
   pw_page_para(s, 2, 2,
                pw_words(s, "%s are missing to that price.%s", pw_money_format(s->ev, q->today_cents - q->price_cents).s,
-                        q->n_leaves > 0 ? " Left out one after the other, the dearest first, the others eaten more for "
-                                          "it, crew and fires as planned:"
-                                        : " No dish left out would save anything."));
+                        q->n_leaves > 0
+                            ? " Dishes left out one after the other, the dearest first; guests eat more of the "
+                              "others, crew and fires stay as planned:"
+                            : " No dish left out would save anything."));
   for (int i = 0; i < q->n_leaves; i++) {
     const struct pw_quote_leave *t = &q->leaves[i];
     pw_page_pair(s, 4,
@@ -133,9 +134,9 @@ static void given_price(struct pw_page *s)
                         pw_words(s, "%s", pw_money_format(s->ev, q->today_per_guest_cents).s),
                         pw_words(s, "%s", pw_money_format(s->ev, q->today_cents).s),
                         q->discount_cents ? " before the discount" : ""));
-  pw_page_para(
-      s, 2, 2,
-      pw_words(s, "The least that pays is %s a guest.", pw_money_format(s->ev, pw_quote_least_per_guest(q, t)).s));
+  pw_page_para(s, 2, 2,
+               pw_words(s, "The lowest price that makes no loss is %s a guest.",
+                        pw_money_format(s->ev, pw_quote_least_per_guest(q, t)).s));
   leave_out(s);
 }
 
@@ -165,7 +166,7 @@ static void margin(struct pw_page *s)
                  q->discount_cents ? " before the discount" : ""));
   if (q->is_least_fee)
     pw_page_para(s, 2, 2,
-                 pw_words(s, "The least fee of %s decides the price, not the cost.",
+                 pw_words(s, "The smallest fee for a job, %s, decides the price, not the cost.",
                           pw_money_format(s->ev, t->min_fee_cents).s));
   money_line(s, 2, "All costs but overhead", -(q->cost_cents - q->overhead_cents));
   money_line(s, 2, "Contribution to overhead and profit", q->contribution_cents);
@@ -188,11 +189,11 @@ static void margin(struct pw_page *s)
                             pw_format_percent(turnouts[i]->margin_frac).s),
                    pw_money_format(s->ev, turnouts[i]->net_cents - turnouts[i]->cost_cents).s);
   if (q->break_even_guests > 0)
-    pw_page_para(
-        s, 2, 2,
-        pw_words(s, "At this price per guest the job pays from %s on.", pw_words_guests(q->break_even_guests).s));
+    pw_page_para(s, 2, 2,
+                 pw_words(s, "At this price per guest the job makes a profit from %s on.",
+                          pw_words_guests(q->break_even_guests).s));
   else if (q->break_even_guests == PW_NONE)
-    pw_page_para(s, 2, 2, "At this price per guest the job pays at none of the head counts below.");
+    pw_page_para(s, 2, 2, "At this price per guest the job makes a profit at none of the head counts below.");
 }
 
 /* What each choice costs and asks, also those that cannot be had. */
@@ -205,7 +206,7 @@ static void choices(struct pw_page *s)
   for (int i = 0; i < q->n_options; i++) {
     const struct pw_quote_option *t = &q->options[i];
     const char *of =
-        t->instead_of == PW_NONE ? "besides" : pw_words(s, "instead of %s", s->ev->dishes[t->instead_of].name);
+        t->instead_of == PW_NONE ? "in addition" : pw_words(s, "instead of %s", s->ev->dishes[t->instead_of].name);
     const char *dish = s->ev->n_services > 1
                            ? pw_words(s, "%s: %s", s->ev->services[t->service].name, s->ev->dishes[t->dish].name)
                            : s->ev->dishes[t->dish].name;
@@ -296,11 +297,11 @@ static void roles(struct pw_page *s)
         {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, r->cents).s)}};
     pw_page_row(s, row, 5);
   }
-  pw_page_para(
-      s, 2, 2,
-      "Hands times hours, paid by the shift. Free hours are for watching, waiting, eating, talking to guests.");
+  pw_page_para(s, 2, 2,
+               "Hours of all hands together, paid by the shift. Free hours are for watching, waiting, eating, talking "
+               "to guests.");
   if (*unpaid)
-    pw_page_para(s, 2, 2, pw_words(s, "At no pay, so not in the cost: %s.", unpaid));
+    pw_page_para(s, 2, 2, pw_words(s, "Unpaid, so not in the cost: %s.", unpaid));
   if (*over)
     pw_page_para(
         s, 2, 2,
@@ -311,7 +312,7 @@ static void roles(struct pw_page *s)
     nobody_h += s->plan->tasks.tasks[i].crew == PW_NONE ? s->plan->tasks.tasks[i].minutes / 60.0 : 0;
   if (nobody_h > 0)
     pw_page_para(s, 2, 2,
-                 pw_words(s, "%s hours of work have nobody on shift and no pay: they are not in the cost.",
+                 pw_words(s, "%s hours of work have nobody on shift: they are unpaid and not in the cost.",
                           pw_format_number(ceil(nobody_h * 10 - 1e-9) / 10, 1).s));
 }
 
@@ -335,7 +336,7 @@ static void by_service(struct pw_page *s)
     pw_page_row(s, row, 4);
   }
   if (s->ev->n_services > 1)
-    pw_page_para(s, 2, 2, "Food by its own menu; all else by the guests it feeds.");
+    pw_page_para(s, 2, 2, "Food is counted by each menu; all else is shared by the number of guests.");
 }
 
 /* The purchase as chosen, and what it would cost without each supplier. */
@@ -361,10 +362,11 @@ static void next_best(struct pw_page *s)
   if (p->carried_cents > 0)
     pw_page_para(
         s, 2, 2,
-        pw_words(s,
-                 "Whole packs left over that keep until the next job, %d days on, are worth %s there. That moved the "
-                 "choice of packs; it is not taken off the cost.",
-                 s->ev->terms.next_job_days, pw_money_format(s->ev, p->carried_cents).s));
+        pw_words(
+            s,
+            "Whole packs left over that keep until the next job, %d days on, are worth %s there. That was weighed in "
+            "the choice of packs; it is not taken off the cost.",
+            s->ev->terms.next_job_days, pw_money_format(s->ev, p->carried_cents).s));
 }
 
 /* What each dish costs, and what one portion left over has cost. */
@@ -395,9 +397,8 @@ static void dishes(struct pw_page *s)
     pw_page_row(s, row, 5);
   }
   pw_page_para(s, 2, 2,
-               "Each: what a portion left over has cost. If short: what a guest who goes without would have to cost "
-               "for this cover to be "
-               "the right one; lower the cover where that is too much.");
+               "Each: what a portion that is left over has cost. If short: this cover is right if a guest who goes "
+               "without costs you so much; lower the cover where that is too much.");
   if (plan->purchase.shared_food_cents)
     pw_page_pair(s, 4, "For the whole event", pw_money_format(s->ev, plan->purchase.shared_food_cents).s);
 }
@@ -409,9 +410,8 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
   pw_page_title(s, pw_words(s, "%s", s->ev->name), "For the owner only");
   if (plan->allocation.is_quick)
     pw_page_para(s, 0, 0,
-                 "Planned quickly: the thorough plan may cost less and so ask another price. A quote of the event's "
-                 "file without "
-                 "--quick is that one.");
+                 "Planned quickly: the thorough plan may cost less and so give another price. Quote the event's "
+                 "file without --quick for that one.");
   if (pw_words_no_labour(s->ev, q))
     pw_page_para(s, 0, 0, pw_words_no_labour(s->ev, q));
   if (plan->allocation.n_missed > 0 && plan->allocation.is_quick)
@@ -475,7 +475,7 @@ pw_status pw_text_quote_owner(struct pw_buf *out, const struct pw_plan *plan, st
       pw_page_row(s, row, 6);
     }
     pw_page_para(s, 2, 2,
-                 pw_words(s, "Prices before taxes and charges%s; the customer's list has them in its totals.",
+                 pw_words(s, "Prices are before taxes and charges%s; the customer's list includes those in its totals.",
                           q->discount_cents ? " and before the discount; the margin is after it" : ""));
   }
   if (plan->n_warnings > 0)

@@ -50,8 +50,8 @@ static const char *reason_words(struct pw_page *s, const struct pw_shift_reason 
   if (r->n_tasks > 0 || r->late_min > 0)
     words = joined(s, words, tasks_words(s, r->n_tasks, r->late_min));
   if (r->tight_min >= TIGHT_TOLD_MIN)
-    words = joined(s, words, pw_words(s, "%s of work more than hours that stay calm hold", minutes(s, r->tight_min)));
-  return *words ? words : "the others could do it";
+    words = joined(s, words, pw_words(s, "%s more work than calm hours have room for", minutes(s, r->tight_min)));
+  return *words ? words : "the others could do its work";
 }
 
 /* The shifts that are there for the fires of one burn: told together, and what would save them. */
@@ -131,16 +131,16 @@ void pw_text_shift_reasons(struct pw_page *s, bool is_each)
                  m->n_tasks > 0 || m->late_min > 0
                      ? pw_words(s, "%d %s fewer late or undone, %s less in all", m->n_tasks,
                                 m->n_tasks == 1 ? "task" : "tasks", minutes(s, m->late_min))
-                     : pw_words(s, "%s of work less beyond what calm hours hold", minutes(s, m->tight_min)));
+                     : pw_words(s, "%s less work beyond what calm hours have room for", minutes(s, m->tight_min)));
   }
   pw_page_para(
       s, 2, 2,
       staffing->n_more == 0
-          ? "One hand more would buy nothing: no task waits for hands, and no hour lacks much of its calm. "
-            "Doors are reckoned with two at work, and the chance of a meal with hands that are there: neither "
+          ? "One hand more would gain nothing: no task waits for hands, and hardly an hour is too busy. "
+            "Door times are worked out for two people, and each meal's chance for a crew that is complete: neither "
             "changes with one more."
-          : "Doors are reckoned with two at work, and the chance of a meal with hands that are there: what one "
-            "fewer costs are the late tasks.");
+          : "Door times are worked out for two people, and each meal's chance for a crew that is complete: what one "
+            "fewer costs shows only as late tasks.");
 }
 
 /* ---- given against proposed ------------------------------------------------------------------------------------------ */
@@ -166,7 +166,7 @@ void pw_text_proposal(struct pw_page *s)
   const struct pw_proposal *p = &s->plan->proposal;
   if (!p->event)
     return;
-  pw_page_head(s, "The shifts as written against the same people called as the work asks");
+  pw_page_head(s, "The shifts as written, and the same people called only when there is work");
   const struct pw_cell head[] = {{2, 30, PW_LEFT, ""},
                                  {33, 12, PW_RIGHT, "pay"},
                                  {46, 8, PW_RIGHT, "hours"},
@@ -174,7 +174,7 @@ void pw_text_proposal(struct pw_page *s)
                                  {66, 13, PW_RIGHT, "late, undone"}};
   pw_page_row(s, head, 5);
   proposal_row(s, "as written", p->given_cents, p->given_h, p->given_task_h, p->n_given_lacking);
-  proposal_row(s, "called as the work asks", p->pay_cents, p->paid_h, p->task_h, p->n_lacking);
+  proposal_row(s, "called when there is work", p->pay_cents, p->paid_h, p->task_h, p->n_lacking);
   const struct pw_cell titles[] = {{2, 24, PW_LEFT, "who would come"},
                                    {27, 26, PW_LEFT, "from, to"},
                                    {62, 6, PW_RIGHT, "hours"},
@@ -197,7 +197,7 @@ void pw_text_proposal(struct pw_page *s)
       s, 2, 2,
       pw_words(s,
                "By the rules of: %s; no shift below four hours, food and fires as planned. \"crew_pool:\" in the "
-               "event in the place of \"crew:\" plans it so. Local law and the contract decide.",
+               "event instead of \"crew:\" plans it so. Local law and the contract decide.",
                s->ev->rules.name));
 }
 
@@ -211,7 +211,7 @@ static void given(struct pw_page *s)
     if (!s->ev->crew[c].worked)
       cents += pw_quote_shift_cents(s->ev, &s->ev->crew[c]);
   if (cents > 0)
-    pw_page_para(s, 2, 2, pw_words(s, "The shifts given in the event cost %s besides.", money(s, cents)));
+    pw_page_para(s, 2, 2, pw_words(s, "The shifts given in the event cost another %s.", money(s, cents)));
 }
 
 void pw_text_roster(struct pw_page *s)
@@ -252,16 +252,15 @@ void pw_text_roster(struct pw_page *s)
   pw_page_para(
       s, 2, 2,
       pw_words(s,
-               "Worked out by the rules of: %s. %s of the paid hours are in no task: a share of each hour stays "
-               "calm (%s), somebody is awake at every fire, and nobody is called for less than their shortest shift. "
-               "Local law "
-               "and the contract decide.",
+               "Worked out by the rules of: %s. %s of the paid hours have no task in them: %s of each hour is "
+               "kept free, somebody is awake at every fire, and nobody is called for less than their shortest shift. "
+               "Local law and the contract decide.",
                s->ev->rules.name, pw_format_percent(free_frac).s, pw_format_percent(s->ev->rules.calm_frac).s));
   pw_page_para(
       s, 2, 2,
       pw_words(s,
-               "The shifts chosen first cost %s; none that cover the same work at the same times cost less than "
-               "%s. Leaving out and shortening what every task can spare brought them to %s.",
+               "The shifts chosen first cost %s; no shifts that cover the same work at the same times cost less than "
+               "%s. Shifts that could be left out or shortened without a late task brought that to %s.",
                pw_money_format(s->ev, staffing->cover_cents).s, pw_money_format(s->ev, staffing->bound_cents).s,
                pw_money_format(s->ev, staffing->pay_cents).s));
   given(s);

@@ -111,7 +111,7 @@ START_TEST(what_must_be_there)
     unpaid_h += plan->quote.roles[i].cents == 0 ? plan->quote.roles[i].paid_h : 0;
   }
   ck_assert(plan->quote.n_roles < 2 || strstr(strstr(costs, "All together"), pw_format_number(paid_h, 1).s));
-  ck_assert_int_eq(strstr(costs, "At no pay") != NULL, unpaid_h > 0);
+  ck_assert_int_eq(strstr(costs, "Unpaid, so not in the cost") != NULL, unpaid_h > 0);
   ck_assert_int_eq(count(buy, "[ ]"), plan->purchase.n_lines + plan->fuel.n_lines);
   ck_assert_int_eq(count(summary, "  lit "), 0 + plan->allocation.n_burns);
   int n_feeds = 0, n_pointers = 0;
@@ -279,7 +279,8 @@ START_TEST(dropped_off_from_the_freezer)
   ck_assert_int_eq(pw_html_customer_write(&page, plan, ctx), PW_OK);
   const char *quote = sheet(0, plan, ctx), *shift = sheet(4, plan, ctx), *html = pw_buf_text(&page);
   static const char *const for_the_customer[] = {"Discount", "Service charge", "Dropped off ready to serve",
-                                                 "This offer stands for 9 days.", "on this basis: a written variance."};
+                                                 "This offer is valid for 9 days.",
+                                                 "on this basis: a written variance."};
   for (size_t i = 0; i < sizeof for_the_customer / sizeof *for_the_customer; i++) {
     ck_assert_msg(is_on(quote, for_the_customer[i]), "quote.txt: no \"%s\"", for_the_customer[i]);
     ck_assert_msg(strstr(html, for_the_customer[i]) != NULL, "customer.html: no \"%s\"", for_the_customer[i]);
