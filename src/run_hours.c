@@ -3,6 +3,7 @@
 #include "run_stages.h"
 
 #include "base/arena.h"
+#include "plan/chance/on_time.h"
 
 #include <math.h>
 
@@ -36,9 +37,11 @@ static bool is_better(const struct pw_plan *a, const struct pw_plan *b)
   if (a->allocation.n_missed > b->allocation.n_missed || lacking(a) > lacking(b) ||
       a->quote.cost_cents >= b->quote.cost_cents)
     return false;
-  for (int s = 0; s < a->event->n_services && a->chance.services && b->chance.services; s++)
-    if (a->chance.services[s].on_time_frac < b->chance.services[s].on_time_frac - 1e-9)
+  for (int s = 0; s < a->event->n_services && a->chance.services && b->chance.services; s++) {
+    double asked = pw_on_time_target(b->event, s), has = b->chance.services[s].on_time_frac; /* more than asked is no merit */
+    if (a->chance.services[s].on_time_frac < (asked > 0 ? fmin(asked, has) : has) - 1e-9)
       return false;
+  }
   return (a->chance.services != NULL) == (b->chance.services != NULL);
 }
 

@@ -16,6 +16,7 @@ enum {
   MARGIN_ROUNDS = 40,
   MARGIN_DRAWS = 600,
   MEND_ROUNDS = 10,
+  WHOLE_ROUNDS = 4, /* of these, searched as thoroughly as the plan was: a quick plan lights fires that are not needed */
   TRIM_ROUNDS = 24,
   TRIM_SEARCH_ROUNDS = 500, /* of the search, each */
   POLISH_SEARCH_ROUNDS = 3000,
@@ -213,6 +214,15 @@ static bool is_over(const struct mend *m)
   return is_spent(m->looks_left) || pw_deadline_is_over(m->options->deadline_s);
 }
 
+/** The options of a round that is searched as thoroughly as the plan was.  What was proved of wider windows holds for narrower ones. */
+static struct pw_allocate_options whole_options(const struct mend *m, const struct pw_allocation *like)
+{
+  struct pw_allocate_options whole = quick_options(m->options, like, NULL);
+  whole.effort = m->options->effort;
+  whole.known_bound_cents = m->plan->allocation.bound_cents;
+  return whole;
+}
+
 static pw_status widen(struct mend *m)
 {
   struct pw_plan *plan = m->plan;
@@ -227,13 +237,16 @@ static pw_status widen(struct mend *m)
   if (st != PW_OK)
     return st;
   margins_copy(&taken, m->margins, n);
-  for (int i = rounds_of(MEND_ROUNDS, &plan->lots); i > 0 && st == PW_OK && !is_over(m); i--) {
+  int rounds = rounds_of(MEND_ROUNDS, &plan->lots);
+  int n_whole = m->options->effort == PW_EFFORT_FULL && rounds == MEND_ROUNDS ? WHOLE_ROUNDS : 0;
+  for (int i = 0; i < rounds && st == PW_OK && !is_over(m); i++) {
     margins_copy(&fit, m->margins, n);
     if (pw_on_time_is_reached(m->asked, &plan->chance) ||
         pw_on_time_widen(m->margins, m->frozen, is_one, m->asked, &last.lots, &last.chance) == 0)
       break;
-    struct pw_allocate_options quick = quick_options(m->options, &last.al, m->looks_left);
-    st = round_plan(&now, plan, m->margins, m->rates, &quick, &m->draws, m->ctx);
+    struct pw_allocate_options options =
+        i < n_whole ? whole_options(m, &last.al) : quick_options(m->options, &last.al, m->looks_left);
+    st = round_plan(&now, plan, m->margins, m->rates, &options, &m->draws, m->ctx);
     if (st != PW_OK)
       break;
     if (now.al.n_missed > plan->allocation.n_missed) {

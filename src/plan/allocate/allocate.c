@@ -229,16 +229,17 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
   bool is_cut = false, is_quick = options->effort == PW_EFFORT_QUICK;
   double began_s = pw_now_s(), deadline_s = pw_deadline_in(options->seconds);
   struct pw_al_bound proof = {0};
-  if (!is_quick && !is_large && ctx->progress)
+  bool is_proved = is_quick || is_large || options->known_bound_cents > 0;
+  if (!is_proved && ctx->progress)
     ctx->progress(ctx->progress_user, "proving a bound", NAN, NAN);
-  if (!is_quick && !is_large && al.n_lots > 0) {
+  if (!is_proved && al.n_lots > 0) {
     struct pw_al_bound_options o = {
         .proof = PW_AL_PROOF_SEARCH, .merge_slots = merge_slots(&al), .seconds = options->seconds * BOUND_TIME_FRAC};
     status = pw_al_bound_make(&proof, &al, &o, ctx);
     if (status)
       return status;
   }
-  out->bound_cents = proof.bound_cents;
+  out->bound_cents = fmax(proof.bound_cents, options->known_bound_cents);
   is_cut = proof.is_cut;
   double lp_done_s = pw_now_s();
   out->lp_s = lp_done_s - began_s;
