@@ -403,6 +403,24 @@ static pw_status trim(struct mend *m)
   return st;
 }
 
+/** Margins taken back may let a fire go out that the plan has: searched once more with what is left of them, and trimmed again. */
+static pw_status again(struct mend *m)
+{
+  struct pw_plan *plan = m->plan;
+  int rounds = rounds_of(MEND_ROUNDS, &plan->lots);
+  if (m->options->effort != PW_EFFORT_FULL || rounds < MEND_ROUNDS || is_over(m) ||
+      !pw_on_time_is_reached(m->asked, &plan->chance))
+    return PW_OK;
+  struct pw_allocate_options whole = whole_options(m, &plan->allocation);
+  struct round now;
+  pw_status st = round_plan(&now, plan, m->margins, m->rates, &whole, &m->draws, m->ctx);
+  if (st != PW_OK || now.al.n_missed > plan->allocation.n_missed ||
+      now.al.cost_cents >= plan->allocation.cost_cents - 1e-6 || !pw_on_time_is_reached(m->asked, &now.chance))
+    return st;
+  take(plan, &now);
+  return trim(m);
+}
+
 /** The targets of the choice: those of the event, and more_frac on top where one is asked. */
 static struct pw_event *asked_make(const struct pw_event *ev, const double *more_frac, struct pw_ctx *ctx)
 {
@@ -449,6 +467,8 @@ static pw_status choose(struct mend *m)
       st = widen_all(m);
     if (st == PW_OK)
       st = trim(m);
+    if (st == PW_OK)
+      st = again(m);
     if (st == PW_OK)
       st = told_make(&told, m);
     if (st != PW_OK)
