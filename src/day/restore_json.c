@@ -304,6 +304,10 @@ pw_status pw_restore_chance(struct pw_plan *plan, const struct pw_json *root, st
     all[i] = (struct pw_service_chance){.on_time_frac = real_of(o, "on_time_frac", 0),
                                         .standard_error_frac = real_of(o, "standard_error_frac", 0),
                                         .moved_frac = real_of(o, "moved_frac", 0),
+                                        .with_fires_frac = real_of(o, "with_fires_frac", 0),
+                                        .held_long_frac = real_of(o, "held_long_frac", 0),
+                                        .held_long_lot = lot_of(plan, text_of(o, "held_long_lot")),
+                                        .held_long_min = real_of(o, "held_long_min", 0),
                                         .weakest_lot = lot_of(plan, text_of(o, "weakest_lot")),
                                         .weakest_late_frac = real_of(o, "weakest_late_frac", 0),
                                         .weakest_late_min = real_of(o, "weakest_late_min", 0)};

@@ -1,7 +1,7 @@
 /* plan_check_chance.c - the told chance of each meal, and the room left for late pieces [J20].
  * In: services, lots with their spreads, loads, the shares of the spread.  Out: findings.  The day is drawn again from the file alone,
  * with draws of the judge's own: a piece's stage is log-normal about its planned length, it keeps its spot until it is done, and what
- * comes next there waits. */
+ * comes next there waits.  Drawn again with fires that burn clean late or are lost; and counted where something is held too long. */
 #include "base/arena.h"
 #include "judge/plan_check_parts.h"
 
@@ -18,6 +18,7 @@ struct step {
   const struct pw_seen_load *load;
   const struct pw_seen_rect *rect; /* NULL in an oven */
   int load_no, piece, at_place;    /* piece of all lots; place or pit and day the spread is shared by */
+  int burn;                        /* that it lies over, PW_SEEN_NONE in an oven */
   int last;                        /* step of the piece before this one, PW_SEEN_NONE */
   bool is_end, is_in_oven, stays;
   double room, spread;
@@ -69,6 +70,14 @@ static bool do_meet(const struct pw_seen_plan *plan, const struct step *a, const
          q->y_m < p->y_m + p->depth_m - 1e-6;
 }
 
+static int burn_under(const struct pw_seen_plan *plan, int pit, int minute)
+{
+  for (int b = 0; b < plan->n[PW_SEEN_BURNS]; b++)
+    if (plan->burns[b].pit == pit && plan->burns[b].lit_min <= minute && minute < plan->burns[b].out_min)
+      return b;
+  return PW_SEEN_NONE;
+}
+
 /** Of what begins at one minute the shorter goes first: a piece that moves on to its finish makes room before the next one comes. */
 static bool is_after(const struct pw_seen_load *a, const struct pw_seen_load *b)
 {
@@ -97,6 +106,7 @@ static struct step *steps_make(int *n_out, const struct pw_seen_plan *plan, stru
       s.is_in_oven = oven != NULL;
       s.rect = oven || k >= load->n_rects ? NULL : &load->rects[k];
       s.at_place = place;
+      s.burn = oven ? PW_SEEN_NONE : burn_under(plan, place, load->start_min);
       s.room = oven ? (oven->unit == 1 ? lot->pans : lot->wrapped_m[0] * lot->wrapped_m[1]) : 0;
       s.spread = load->stage == PW_SEEN_FINISH ? lot->finish_spread_frac : lot->smoke_spread_frac;
       int at = n++;
@@ -144,33 +154,78 @@ struct shared {
   double *lot, *place;
 };
 
-static void draw(struct step *steps, int n, const struct pw_seen_plan *plan, const struct shared *z, struct rng *r,
-                 double *done, double *leaves, bool *is_late)
+/** A fire of one draw: clean from then on, and lost between the others (HUGE_VAL: never). */
+struct seen_fire {
+  double clean, lost, back;
+};
+
+static void draw_fires(struct seen_fire *fires, const struct pw_seen_plan *plan, struct rng *r)
 {
+  int now = plan->now_min == PW_SEEN_NO_TIME ? INT_MIN : plan->now_min;
+  for (int b = 0; b < plan->n[PW_SEEN_BURNS]; b++) {
+    const struct pw_seen_burn *burn = &plan->burns[b];
+    const struct pw_seen_pit *pit = &plan->pits[burn->pit];
+    double g = normal(r), u = uniform(r), lead = burn->ready_min - burn->lit_min;
+    struct seen_fire fire = {burn->ready_min, HUGE_VAL, HUGE_VAL};
+    if (burn->ready_min > now)
+      fire.clean = burn->lit_min + lead * exp(sqrt(log(1 + pit->ready_spread_frac * pit->ready_spread_frac)) * g);
+    double lost = fmax(burn->ready_min, now) - 60 * log(u) / pit->lost_per_h_frac;
+    if (pit->lost_per_h_frac > 0 && lost < burn->out_min) {
+      fire.lost = lost;
+      fire.back = lost + pit->lost_min;
+    }
+    fires[b] = fire;
+  }
+}
+
+/** What a draw of all stages' factors comes to: done and leaves by step, and by meal whether it is late; without fires (NULL) as
+ *  planned. */
+static void walk(const struct step *steps, int n, const struct pw_seen_plan *plan, const double *factor,
+                 const struct seen_fire *fires, double *done, double *leaves, bool *is_late, bool *is_held)
+{
+  int now = plan->now_min == PW_SEEN_NO_TIME ? INT_MIN : plan->now_min; /* of a mended plan the past is as it was */
   for (int i = 0; i < n; i++) {
     const struct step *s = &steps[i];
-    bool is_finish = s->load->stage == PW_SEEN_FINISH;
     const struct pw_seen_lot *lot = &plan->lots[s->load->lot];
+    const struct seen_fire *fire = fires && s->burn != PW_SEEN_NONE ? &fires[s->burn] : NULL;
     double begin = s->last == PW_SEEN_NONE ? s->load->start_min : done[s->last];
     for (int k = 0; k < s->n_waits; k++) {
       int p = s->waits_for[k];
       begin = fmax(begin, leaves[p] < 0 ? done[p] : leaves[p]);
     }
+    if (fire && s->load->start_min >= now)
+      begin = fmax(begin, fire->clean);
+    if (fire && s->load->start_min >= now && begin >= fire->lost && begin < fire->back)
+      begin = fire->back;
     if (s->last != PW_SEEN_NONE)
       leaves[s->last] = begin;
-    double g = sqrt(plan->spread_shares.lot) * z->lot[s->load->lot * 2 + is_finish] +
-               sqrt(plan->spread_shares.pit_day) * z->place[s->at_place * 2 + is_finish] +
-               sqrt(plan->spread_shares.piece) * normal(r);
-    int now = plan->now_min == PW_SEEN_NO_TIME ? INT_MIN : plan->now_min; /* of a mended plan the past is as it was */
     int run = s->load->start_min >= now ? 0
               : s->load->end_min <= now ? s->load->end_min - s->load->start_min
                                         : now - s->load->start_min;
-    done[i] =
-        begin + run + (s->load->end_min - s->load->start_min - run) * exp(sqrt(log(1 + s->spread * s->spread)) * g);
+    done[i] = begin + run + (s->load->end_min - s->load->start_min - run) * factor[i];
+    if (fire && begin < fire->lost && done[i] > fire->lost)
+      done[i] += fire->back - fire->lost;
     leaves[i] = s->is_end ? done[i] : -1;
     bool is_iced = plan->now_min != PW_SEEN_NO_TIME && lot->is_day_before && lot->late_min > 0; /* makes no meal late */
     if (s->is_end && done[i] + lot->rest_min + lot->knives_min > lot->by_min + 1e-9 && !is_iced)
       is_late[lot->service] = true;
+    double held = lot->by_min + pw_check_whole_min(lot) - lot->rest_min - done[i];
+    if (s->is_end && !lot->is_day_before && done[i] > now &&
+        held > lot->hold_max_min + (lot->over_min > 0 ? lot->over_min : 0) + plan->event.slot_min + 1e-9)
+      is_held[lot->service] = true;
+  }
+}
+
+static void draw_factors(double *factor, const struct step *steps, int n, const struct pw_seen_plan *plan,
+                         const struct shared *z, struct rng *r)
+{
+  for (int i = 0; i < n; i++) {
+    const struct step *s = &steps[i];
+    bool is_finish = s->load->stage == PW_SEEN_FINISH;
+    double g = sqrt(plan->spread_shares.lot) * z->lot[s->load->lot * 2 + is_finish] +
+               sqrt(plan->spread_shares.pit_day) * z->place[s->at_place * 2 + is_finish] +
+               sqrt(plan->spread_shares.piece) * normal(r);
+    factor[i] = exp(sqrt(log(1 + s->spread * s->spread)) * g);
   }
 }
 
@@ -194,8 +249,33 @@ static void check_turns(struct pw_judge *judge, const struct pw_seen_plan *plan,
     }
 }
 
-static void compare(struct pw_judge *judge, const struct pw_seen_plan *plan, int s, double drawn)
+/** Of the draws of one meal. */
+struct counted {
+  int n_ready, n_ready_with_fires, n_held;
+};
+
+/** What is told beside the chance, by the same measure. */
+static void compare_more(struct pw_judge *judge, int s, const char *what, double told, int draws, double drawn)
 {
+  double error = sqrt(drawn * (1 - drawn) / DRAWS), own = draws > 0 ? sqrt(told * (1 - told) / draws) : 0;
+  if (isnan(told))
+    pw_judge_find(judge, "J20", "services[%d].chance.%s: is missing, and a chance is told", s, what);
+  else if (fabs(told - drawn) > SIGMAS * hypot(error, own) + SLACK_FRAC)
+    pw_judge_find(judge, "J20", "services[%d].chance.%s: is %.4g, drawn anew from the file it is %.4g", s, what, told,
+                  drawn);
+}
+
+static void compare(struct pw_judge *judge, const struct pw_seen_plan *plan, int s, const struct counted *counted)
+{
+  double drawn = (double)counted->n_ready / DRAWS;
+  const struct pw_seen_chance *chance = &plan->services[s].chance;
+  compare_more(judge, s, "with_fires_frac", chance->with_fires_frac, chance->draws,
+               (double)counted->n_ready_with_fires / DRAWS);
+  compare_more(judge, s, "held_long_frac", chance->held_long_frac, chance->draws, (double)counted->n_held / DRAWS);
+  if (chance->held_long_lot != PW_SEEN_NONE && plan->lots[chance->held_long_lot].service != s)
+    pw_judge_find(judge, "J20", "services[%d].chance.held_long_lot: \"%s\" is of another meal", s,
+                  plan->lots[chance->held_long_lot].id);
+
   const struct pw_seen_chance *told = &plan->services[s].chance;
   double error = sqrt(drawn * (1 - drawn) / DRAWS), both = hypot(error, told->standard_error_frac);
   if (fabs(told->on_time_frac - drawn) > SIGMAS * both + SLACK_FRAC)
@@ -233,13 +313,24 @@ pw_status pw_check_chance(struct pw_judge *judge, const struct pw_seen_plan *pla
   int n_places = plan->n[PW_SEEN_PITS] + plan->n[PW_SEEN_ZONES] + plan->n[PW_SEEN_FINISHERS];
   struct shared z = {pw_arena_array(arena, (size_t)plan->n[PW_SEEN_LOTS] * 2 + 1, sizeof(double)),
                      pw_arena_array(arena, (size_t)n_places * 2 + 1, sizeof(double))};
-  bool *is_late = pw_arena_array(arena, (size_t)n_services + 1, sizeof *is_late);
-  int *n_ready = pw_arena_array(arena, (size_t)n_services + 1, sizeof *n_ready);
-  if (!steps || !done || !leaves || !z.lot || !z.place || !is_late || !n_ready || !chains_make(steps, n, plan, arena))
+  bool *is_late = pw_arena_array(arena, (size_t)n_services + 1, sizeof *is_late),
+       *is_late_with_fires = pw_arena_array(arena, (size_t)n_services + 1, sizeof *is_late),
+       *is_held = pw_arena_array(arena, 2 * (size_t)n_services + 1, sizeof *is_held);
+  double *factor = pw_arena_array(arena, (size_t)n + 1, sizeof *factor);
+  struct seen_fire *fires = pw_arena_array(arena, (size_t)plan->n[PW_SEEN_BURNS] + 1, sizeof *fires);
+  struct counted *counted = pw_arena_array(arena, (size_t)n_services + 1, sizeof *counted);
+  if (!steps || !done || !leaves || !z.lot || !z.place || !is_late || !is_late_with_fires || !is_held || !factor ||
+      !fires || !counted || !chains_make(steps, n, plan, arena))
     return PW_ERR_MEMORY;
   for (int i = 0; i < n; i++)
     if (isnan(steps[i].spread)) {
       pw_judge_find(judge, "J20", "lots[%d].spread: is missing, and a chance is told", steps[i].load->lot);
+      return PW_OK;
+    }
+  for (int p = 0; p < plan->n[PW_SEEN_PITS]; p++)
+    if (isnan(plan->pits[p].ready_spread_frac) || isnan(plan->pits[p].lost_per_h_frac) ||
+        plan->pits[p].lost_min == PW_SEEN_NONE) {
+      pw_judge_find(judge, "J20", "pits[%d]: how its fires may fail is missing, and a chance is told", p);
       return PW_OK;
     }
   if (plan->now_min == PW_SEEN_NO_TIME) /* mended, the empty minutes are used up */
@@ -251,13 +342,19 @@ pw_status pw_check_chance(struct pw_judge *judge, const struct pw_seen_plan *pla
     for (int i = 0; i < n_places * 2; i++)
       z.place[i] = normal(&r);
     for (int s = 0; s < n_services; s++)
-      is_late[s] = false;
-    draw(steps, n, plan, &z, &r, done, leaves, is_late);
-    for (int s = 0; s < n_services; s++)
-      n_ready[s] += !is_late[s];
+      is_late[s] = is_late_with_fires[s] = is_held[s] = false;
+    draw_factors(factor, steps, n, plan, &z, &r);
+    draw_fires(fires, plan, &r);
+    walk(steps, n, plan, factor, fires, done, leaves, is_late_with_fires, is_held + n_services);
+    walk(steps, n, plan, factor, NULL, done, leaves, is_late, is_held);
+    for (int s = 0; s < n_services; s++) {
+      counted[s].n_ready += !is_late[s];
+      counted[s].n_ready_with_fires += !is_late_with_fires[s];
+      counted[s].n_held += is_held[s];
+    }
   }
   for (int s = 0; s < n_services; s++)
     if (plan->services[s].chance.draws > 0)
-      compare(judge, plan, s, (double)n_ready[s] / DRAWS);
+      compare(judge, plan, s, &counted[s]);
   return PW_OK;
 }

@@ -292,17 +292,22 @@ static void read_pool(struct pw_plan_reader *r, const struct pw_json *root)
       pw_judge_find(r->judge, "J0", "people[%d].pool: %d is no line of the pool", p, r->plan->people[p].pool);
 }
 
-/** Services come before lots in the file: the weakest of each is looked up at the end. */
+static int lot_named(struct pw_plan_reader *r, const char *id, const char *what)
+{
+  int lot = id ? pw_seen_look_up(&r->of[PW_SEEN_LOTS], id) : PW_SEEN_NONE;
+  if (id && lot == PW_SEEN_NONE)
+    pw_seen_find(r, "services", what, "names no lot: ", id);
+  return lot;
+}
+
+/** Services come before lots in the file: the lots that a chance names are looked up at the end. */
 static void read_weakest(struct pw_plan_reader *r)
 {
   r->part = PW_SEEN_SERVICES;
   for (int s = 0; s < r->plan->n[PW_SEEN_SERVICES]; s++) {
     struct pw_seen_chance *chance = &r->plan->services[s].chance;
-    if (!chance->weakest)
-      continue;
-    chance->weakest_lot = pw_seen_look_up(&r->of[PW_SEEN_LOTS], chance->weakest);
-    if (chance->weakest_lot == PW_SEEN_NONE)
-      pw_seen_find(r, "services", "chance.weakest_lot", "names no lot: ", chance->weakest);
+    chance->weakest_lot = lot_named(r, chance->weakest, "chance.weakest_lot");
+    chance->held_long_lot = lot_named(r, chance->held_long, "chance.held_long_lot");
   }
 }
 

@@ -72,9 +72,10 @@ struct pw_seen_class {
 struct pw_seen_chance {
   double on_time_frac, moved_frac, standard_error_frac, target_frac; /**< NAN when missing */
   double weakest_late_frac, weakest_late_min;
-  int draws;       /**< 0: no chance is told */
-  int weakest_lot; /**< PW_SEEN_NONE: none */
-  const char *weakest;
+  double with_fires_frac, held_long_frac, held_long_min;
+  int draws;                      /**< 0: no chance is told */
+  int weakest_lot, held_long_lot; /**< PW_SEEN_NONE: none */
+  const char *weakest, *held_long;
 };
 
 struct pw_seen_service {
@@ -147,7 +148,8 @@ struct pw_seen_reheat {
 
 struct pw_seen_pit {
   const char *id;
-  int ready_min, burns_max;
+  int ready_min, burns_max, lost_min;
+  double ready_spread_frac, lost_per_h_frac; /**< NAN when missing */
   const char *wood, *charcoal;                  /**< fuels; NULL when missing or none */
   double split_kg, start_charcoal_kg, water_kg; /**< NAN when missing */
 };

@@ -43,7 +43,10 @@ static const struct pw_seen_service service_blank = {.walk_least_frac = NAN,
                                                      .meat_kg = NAN,
                                                      .meat_least_kg = NAN,
                                                      .meat_most_kg = NAN,
-                                                     .chance = {.weakest_lot = PW_SEEN_NONE}};
+                                                     .chance = {.with_fires_frac = NAN,
+                                                                .held_long_frac = NAN,
+                                                                .weakest_lot = PW_SEEN_NONE,
+                                                                .held_long_lot = PW_SEEN_NONE}};
 
 static const struct pw_seen_field chance_fields[] = {
     F_REAL(chance, on_time_frac, "on_time_frac", 0, 1),
@@ -54,6 +57,10 @@ static const struct pw_seen_field chance_fields[] = {
     {"weakest_lot", PW_SEEN_TEXT, AT(chance, weakest), 0, 0, true, NULL},
     O_REAL(chance, weakest_late_frac, "weakest_late_frac", 0, 1),
     O_REAL(chance, weakest_late_min, "weakest_late_min", 0, MINUTES_MAX),
+    O_REAL(chance, with_fires_frac, "with_fires_frac", 0, 1),
+    O_REAL(chance, held_long_frac, "held_long_frac", 0, 1),
+    {"held_long_lot", PW_SEEN_TEXT, AT(chance, held_long), 0, 0, true, NULL},
+    O_REAL(chance, held_long_min, "held_long_min", 0, MINUTES_MAX),
     END};
 
 static const struct pw_seen_field meat_fields[] = {F_REAL(service, meat_kg, "per_guest_kg", 0, 1e3),
@@ -110,6 +117,9 @@ static void service_more(struct pw_plan_reader *r, const char *path, const struc
 
 static const struct pw_seen_field pit_fields[] = {F_TEXT(pit, id, "id"),
                                                   O_INT(pit, ready_min, "ready_min", 0),
+                                                  O_REAL(pit, ready_spread_frac, "ready_spread_frac", 0, 1),
+                                                  O_REAL(pit, lost_per_h_frac, "lost_per_h_frac", 0, 1),
+                                                  O_INT(pit, lost_min, "lost_min", 0),
                                                   O_INT(pit, burns_max, "burns_max", 0),
                                                   {"wood", PW_SEEN_TEXT, AT(pit, wood), 0, 0, true, NULL},
                                                   {"charcoal", PW_SEEN_TEXT, AT(pit, charcoal), 0, 0, true, NULL},
@@ -118,7 +128,8 @@ static const struct pw_seen_field pit_fields[] = {F_TEXT(pit, id, "id"),
                                                   O_REAL(pit, water_kg, "water_kg", 0, 1e4),
                                                   END};
 static const struct pw_seen_pit pit_blank = {
-    .split_kg = NAN, .start_charcoal_kg = NAN, .water_kg = NAN, .ready_min = PW_SEEN_NONE, .burns_max = PW_SEEN_NONE};
+    .split_kg = NAN, .start_charcoal_kg = NAN, .water_kg = NAN, .ready_min = PW_SEEN_NONE, .burns_max = PW_SEEN_NONE,
+    .ready_spread_frac = NAN, .lost_per_h_frac = NAN, .lost_min = PW_SEEN_NONE};
 
 struct pw_seen_pit *pw_seen_pits_of_racks(struct pw_plan_reader *r, const struct pw_json *root, int *n)
 {

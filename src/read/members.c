@@ -223,6 +223,9 @@ static const struct pw_member pit_rows[] = {
     LIST(pw_pit, settings, n_settings, setting_members, ALWAYS),
     LIST(pw_pit, racks, n_racks, rack_members, ALWAYS),
     V(pw_pit, ready_min, ALWAYS),
+    V(pw_pit, ready_spread_frac, ALWAYS),
+    V(pw_pit, lost_per_h_frac, ALWAYS),
+    V(pw_pit, lost_min, ALWAYS),
     V(pw_pit, n_burns_max, PW_STANDS_IN), /* each job counts its own days; together more are allowed */
     V(pw_pit, steel_kg, ALWAYS),
     V(pw_pit, shell_m2, ALWAYS),

@@ -298,6 +298,12 @@ static const struct pw_table rack_table = {PW_TABLE("a rack", raw_rack, rack_fie
 static const struct pw_field fire_fields[] = {
     NEED_MINUTES("ready", PIT(p.ready_min), "5 min", "12 h",
                  "from lighting to a clean fire on a mild day; colder days take longer"),
+    QUANTITY("ready_spread", FRACTION, PIT(p.ready_spread_frac), "15 %", "0 %", "100 %",
+             "one standard deviation of that time (common practice, no source)"),
+    QUANTITY("lost", FRACTION, PIT(p.lost_per_h_frac), "0.2 %", "0 %", "20 %",
+             "chance in each hour that the fire is lost (common practice, no source)"),
+    MINUTES("lost_time", PIT(p.lost_min), "45 min", "5 min", "12 h",
+            "until a lost fire is clean again (common practice, no source)"),
     INT("burns", PIT(p.n_burns_max), "0", "0", "10", "burns allowed per event; 0: one a service day"),
     QUANTITY("charcoal", MASS, PIT(p.start_charcoal_kg), "0 kg", "0 kg", "200 kg", "charcoal to start a burn"),
     QUANTITY("water", MASS, PIT(p.water_kg), "0 kg", "0 kg", "500 kg", "boiled off from a water pan in a burn"),

@@ -8,6 +8,9 @@
 /** "96 of 100 cooks; most often late: Pork shoulder, 4 of 100, by 18 min."; "" when no chance was worked out, NULL when memory is out. */
 const char *pw_chance_words(const struct pw_plan *plan, int service, struct pw_arena *arena);
 
+/** What the chance leaves out, in sentences: fires that go wrong, and what is ready so early that it is held too long.  As above. */
+const char *pw_chance_more_words(const struct pw_plan *plan, int service, struct pw_arena *arena);
+
 /** How much time to spare a row of the quote's levels leaves: "this plan", "none", "half", ... */
 const char *pw_level_words(const struct pw_quote_level *level);
 

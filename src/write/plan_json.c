@@ -126,6 +126,12 @@ static void write_chance(struct pw_plan_json *w, int service)
     pw_json_real(o, "weakest_late_min", c->weakest_late_min);
   }
   pw_json_real(o, "moved_frac", c->moved_frac); /* if late wrapped pieces are moved out of the way */
+  pw_json_real(o, "with_fires_frac", c->with_fires_frac); /* if fires may be slow to burn clean, or lost */
+  pw_json_real(o, "held_long_frac", c->held_long_frac);
+  if (c->held_long_lot != PW_NONE) {
+    pw_json_text(o, "held_long_lot", w->plan->lots.lots[c->held_long_lot].id);
+    pw_json_real(o, "held_long_min", c->held_long_min);
+  }
   pw_json_int(o, "draws", chance->n_draws);
   pw_json_end(o);
 }
@@ -335,6 +341,9 @@ static void write_pits(struct pw_plan_json *w)
     pw_json_text(o, "id", pit->id);
     pw_json_text(o, "name", pit->name);
     pw_json_int(o, "ready_min", pit->ready_min);
+    pw_json_real(o, "ready_spread_frac", pit->ready_spread_frac);
+    pw_json_real(o, "lost_per_h_frac", pit->lost_per_h_frac);
+    pw_json_int(o, "lost_min", pit->lost_min);
     pw_json_int(o, "burns_max", pit->n_burns_max);
     pw_json_text(o, "wood", w->ev->fuels[pit->wood].id);
     pw_json_text(o, "charcoal", pit->charcoal == PW_NONE ? NULL : w->ev->fuels[pit->charcoal].id);

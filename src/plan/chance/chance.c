@@ -1,7 +1,7 @@
 /* chance.c - draws the day many times [R1] by the crew's rules [R2]: a piece leaves a stage when its core says so; a load goes on at
  * its time or as soon as its spot is free; what is early rests and holds; what is late keeps its spot until it is done.
  * Idea: pieces and their stages become items in order of their planned beginnings; each knows the items that lay on its spot before.
- * One draw is one walk over them. */
+ * One draw is one walk over them, and one more each for what is told beside: late wrapped pieces moved away, fires that go wrong. */
 #include "plan/chance/chance.h"
 
 #include "base/arena.h"
@@ -29,6 +29,7 @@ struct item {
   int start, end;
   bool is_wrapped;
   int rack, finisher;      /* rack of all racks, or PW_NONE */
+  int burn;                /* that it lies over, PW_NONE in an oven */
   double x0, x1, y0, y1;   /* on the rack */
   double room;             /* in the oven */
   int before, next;        /* the items of its stages before and behind, PW_NONE */
@@ -73,12 +74,21 @@ static int item_compare(const void *a, const void *b)
 /** Spread of a stage as that of a logarithm whose middle is the planned length. */
 static double sigma_of(const struct pw_stage *stage) { return sqrt(log(1 + stage->spread_frac * stage->spread_frac)); }
 
+static int burn_of(const struct pw_allocation *al, int pit, int at_min)
+{
+  int b = 0;
+  while (b < al->n_burns && !(al->burns[b].pit == pit && al->burns[b].lit_at_min <= at_min && al->burns[b].out_at_min > at_min))
+    b++;
+  return b < al->n_burns ? b : PW_NONE;
+}
+
 static void item_place(struct item *it, const struct day *d, const struct pw_load *l, int k)
 {
   const struct pw_lots *lots = d->lots;
-  it->rack = it->finisher = PW_NONE;
+  it->rack = it->finisher = it->burn = PW_NONE;
   if (l->zone != PW_NONE) {
     it->rack = rack_of(lots, l->zone);
+    it->burn = burn_of(d->al, lots->zones[l->zone].pit, l->start_at_min);
     it->place_name = pw_draw_name(d->ev->pits[lots->zones[l->zone].pit].id) + (uint64_t)(lots->lots[l->lot].day & 63);
     if (l->rects) {
       it->x0 = l->rects[k].x_m, it->x1 = it->x0 + l->rects[k].length_m;
@@ -187,8 +197,17 @@ static pw_status preds_make(struct day *d, struct pw_arena *arena)
 /** With more, each plan draws its own: so many stages would not be kept for long. */
 enum { KEPT_ITEMS = 500 };
 
+/** A fire in one draw: nothing goes on before it is clean, and what lies over it while it is lost loses that time. */
+struct fire {
+  double clean, lost_from, lost_to; /* HUGE_VAL: it is not lost */
+};
+
+/** What is walked besides the plan itself. */
+enum turn { TURN_PLAN, TURN_MOVED, TURN_FIRES, TURN__COUNT };
+
 struct draw {
   int now_min;                  /* what is past is drawn no more */
+  struct fire *fires;           /* [burn] */
   double *shared;               /* [name] its normal of this draw */
   double *length;               /* [item] of its stage in this draw */
   const double **kept;          /* [item] its factors by draw, where they are kept; else NULL */
@@ -234,13 +253,14 @@ static pw_status draw_open(struct draw *w, const struct day *d, const struct pw_
   size_t n = (size_t)d->n_items + 1;
   bool is_kept = options->kept && d->n_items <= KEPT_ITEMS && pw_kept_draws_begin(options->kept, options->seed);
   *w = (struct draw){.now_min = options->has_now ? options->now_min : INT_MIN,
+                     .fires = pw_arena_array(arena, (size_t)d->al->n_burns + 1, sizeof *w->fires),
                      .shared = pw_arena_array(arena, (size_t)d->n_names + 1, sizeof *w->shared),
                      .length = pw_arena_array(arena, n, sizeof *w->length),
                      .begin = pw_arena_array(arena, n, sizeof *w->begin),
                      .done = pw_arena_array(arena, n, sizeof *w->done),
                      .leave = pw_arena_array(arena, n, sizeof *w->leave),
                      .root = pw_arena_array(arena, n, sizeof *w->root)};
-  if (!w->shared || !w->length || !w->begin || !w->done || !w->leave || !w->root)
+  if (!w->fires || !w->shared || !w->length || !w->begin || !w->done || !w->leave || !w->root)
     return PW_ERR_MEMORY;
   if (is_kept && !(w->kept = pw_arena_array(arena, n, sizeof(const double *))))
     return PW_ERR_MEMORY;
@@ -267,14 +287,41 @@ static void lengths_draw(const struct day *d, struct draw *w, uint64_t first, in
   }
 }
 
-static void item_walk(const struct day *d, struct draw *w, int i, bool is_moved)
+/** The fires of draw k: how long each takes to burn clean, log-normal about its time, and when it is lost first, at a steady
+ *  rate while it burns.  Of what is past nothing is drawn. */
+static void fires_draw(const struct day *d, struct draw *w, uint64_t first, int k)
+{
+  enum { CLEAN_NAME = 6, LOST_NAME = 7 }; /* beside the stages' names of a place */
+  for (int b = 0; b < d->al->n_burns; b++) {
+    const struct pw_burn *burn = &d->al->burns[b];
+    const struct pw_pit *pit = &d->ev->pits[burn->pit];
+    uint64_t name = pw_draw_mix(pw_draw_name(pit->id) + (uint64_t)(b & 1023)) * 8;
+    double sigma = sqrt(log(1 + pit->ready_spread_frac * pit->ready_spread_frac));
+    double ready = burn->ready_at_min - burn->lit_at_min;
+    struct fire *fire = &w->fires[b];
+    *fire = (struct fire){burn->ready_at_min, HUGE_VAL, HUGE_VAL};
+    if (burn->ready_at_min > w->now_min)
+      fire->clean = burn->lit_at_min + ready * exp(sigma * pw_draw_normal(first + (uint64_t)k, name + CLEAN_NAME));
+    if (!(pit->lost_per_h_frac > 0))
+      continue;
+    double from = fmax(burn->ready_at_min, w->now_min),
+           after_h = -log(pw_draw_unit(first + (uint64_t)k, name + LOST_NAME)) / pit->lost_per_h_frac;
+    if (from + after_h * 60 < burn->out_at_min) {
+      fire->lost_from = from + after_h * 60;
+      fire->lost_to = fire->lost_from + pit->lost_min;
+    }
+  }
+}
+
+static void item_walk(const struct day *d, struct draw *w, int i, enum turn turn)
 {
   const struct item *it = &d->items[i];
+  const struct fire *fire = turn == TURN_FIRES && it->burn != PW_NONE ? &w->fires[it->burn] : NULL;
   double begin = it->before == PW_NONE ? it->start : w->done[it->before];
   int root = it->before == PW_NONE ? i : w->root[it->before];
   for (int k = 0; k < it->n_preds; k++) {
     int p = d->preds[it->first_pred + k];
-    if (is_moved && d->items[p].is_wrapped)
+    if (turn == TURN_MOVED && d->items[p].is_wrapped)
       continue;
     double free_at = w->leave[p] < 0 ? w->done[p] : w->leave[p]; /* both move at one minute: they change places */
     if (free_at > begin + 1e-9) {
@@ -282,10 +329,17 @@ static void item_walk(const struct day *d, struct draw *w, int i, bool is_moved)
       root = w->root[p];
     }
   }
+  if (fire && it->start >= w->now_min) {
+    begin = fmax(begin, fire->clean);
+    if (begin >= fire->lost_from && begin < fire->lost_to)
+      begin = fire->lost_to;
+  }
   w->begin[i] = begin;
   if (it->before != PW_NONE)
     w->leave[it->before] = begin;
   w->done[i] = begin + w->length[i];
+  if (fire && begin < fire->lost_from && w->done[i] > fire->lost_from)
+    w->done[i] += fire->lost_to - fire->lost_from;
   w->leave[i] = d->last_item[it->piece] == i ? w->done[i] : -1;
   w->root[i] = begin <= it->start + 1e-9 ? i : root;
 }
@@ -296,14 +350,14 @@ struct late {
   double by_min;
 };
 
-static void draw_walk(const struct day *d, struct draw *w, bool is_moved, struct late *late, double *lot_late)
+static void draw_walk(const struct day *d, struct draw *w, enum turn turn, struct late *late, double *lot_late)
 {
   for (int s = 0; s < d->ev->n_services; s++)
     late[s] = (struct late){PW_NONE, 0};
   for (int c = 0; c < d->lots->n_lots; c++)
     lot_late[c] = 0;
   for (int i = 0; i < d->n_items; i++)
-    item_walk(d, w, i, is_moved);
+    item_walk(d, w, i, turn);
   for (int p = 0; p < d->n_pieces; p++) {
     int i = d->last_item[p];
     if (i == PW_NONE)
@@ -317,6 +371,56 @@ static void draw_walk(const struct day *d, struct draw *w, bool is_moved, struct
     if (by > 1e-9 && by > late[lot->service].by_min)
       late[lot->service] = (struct late){i, by};
   }
+}
+
+/** How much longer than its longest hold something of each lot waits hot, in the draw walked last; 0: none does, or by a step of the
+ *  grid at most. */
+static void holds_walk(const struct day *d, const struct draw *w, double *lot_over)
+{
+  for (int c = 0; c < d->lots->n_lots; c++)
+    lot_over[c] = 0;
+  for (int p = 0; p < d->n_pieces; p++) {
+    int i = d->last_item[p];
+    const struct pw_lot *lot = i == PW_NONE ? NULL : &d->lots->lots[d->items[i].lot];
+    if (!lot || lot->is_day_before || w->done[i] <= w->now_min)
+      continue;
+    double over = lot->whole_until_at_min - lot->rest_min - w->done[i] - lot->hold_max_min;
+    /* by more than a step of the grid, which is as near as a plan goes; what it holds too long itself is warned of elsewhere */
+    if (over > fmax(lot->over_min, 0) + d->lots->slot_min + 1e-9)
+      lot_over[d->items[i].lot] = fmax(lot_over[d->items[i].lot], over);
+  }
+}
+
+/** What is held too long, of all draws: counts and sums by lot. */
+struct held {
+  double *lot_over, *over_sum; /* [lot] of one draw, of all */
+  int *n_over;                 /* [lot] */
+};
+
+static void held_count(const struct day *d, struct held *h, struct pw_service_chance *services)
+{
+  for (int s = 0; s < d->ev->n_services; s++) {
+    bool is_held = false;
+    for (int c = 0; c < d->lots->n_lots; c++)
+      if (d->lots->lots[c].service == s && h->lot_over[c] > 0) {
+        h->n_over[c]++;
+        h->over_sum[c] += h->lot_over[c];
+        is_held = true;
+      }
+    services[s].held_long_frac += is_held ? 1 : 0;
+  }
+}
+
+static void held_tell(const struct day *d, const struct held *h, int n_draws, int s, struct pw_service_chance *chance)
+{
+  chance->held_long_frac /= n_draws;
+  chance->held_long_lot = PW_NONE;
+  for (int c = 0; c < d->lots->n_lots; c++)
+    if (d->lots->lots[c].service == s && h->n_over[c] > 0 &&
+        (chance->held_long_lot == PW_NONE || h->n_over[c] > h->n_over[chance->held_long_lot]))
+      chance->held_long_lot = c;
+  if (chance->held_long_lot != PW_NONE)
+    chance->held_long_min = h->over_sum[chance->held_long_lot] / h->n_over[chance->held_long_lot];
 }
 
 /* ---- the whole --------------------------------------------------------------------------------------------- */
@@ -345,23 +449,36 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
   int *n_late = pw_arena_array(ctx->arena, n_lots + 1, sizeof *n_late);
   struct pw_service_chance *services = pw_arena_array(ctx->arena, n_services + 1, sizeof *services);
   int *blames = pw_arena_array(ctx->arena, n_services * n_lots * 2 + 1, sizeof *blames);
+  struct held held = {pw_arena_array(ctx->arena, n_lots + 1, sizeof *held.lot_over),
+                      pw_arena_array(ctx->arena, n_lots + 1, sizeof *held.over_sum),
+                      pw_arena_array(ctx->arena, n_lots + 1, sizeof *held.n_over)};
+  if (!held.lot_over || !held.over_sum || !held.n_over)
+    return PW_ERR_MEMORY;
   if (!late || !lot_late || !late_sum || !n_late || !services || !blames)
     return PW_ERR_MEMORY;
   bool is_decided = false;
   for (int k = 0; k < options->n_draws && !is_decided; k++) {
     lengths_draw(&d, &w, first, k);
-    for (int turn = 0; turn < (options->is_strict ? 1 : 2); turn++) {
-      draw_walk(&d, &w, turn == 1, late, lot_late);
+    if (!options->is_strict)
+      fires_draw(&d, &w, first, k);
+    for (enum turn turn = TURN_PLAN; turn < (options->is_strict ? TURN_MOVED : TURN__COUNT); turn++) {
+      draw_walk(&d, &w, turn, late, lot_late);
       for (int s = 0; s < ev->n_services; s++) {
         bool is_ready = late[s].item == PW_NONE;
-        *(turn == 0 ? &services[s].on_time_frac : &services[s].moved_frac) += is_ready ? 1 : 0;
-        if (turn == 0 && !is_ready) {
+        *(turn == TURN_PLAN    ? &services[s].on_time_frac
+          : turn == TURN_MOVED ? &services[s].moved_frac
+                               : &services[s].with_fires_frac) += is_ready ? 1 : 0;
+        if (turn == TURN_PLAN && !is_ready) {
           int root = w.root[late[s].item];
           bool is_own = d.items[root].piece == d.items[late[s].item].piece;
           blames[((size_t)s * n_lots + (size_t)d.items[root].lot) * 2 + (is_own ? PW_BLAME_OWN : PW_BLAME_SPOT)]++;
         }
       }
-      for (size_t c = 0; c < n_lots && turn == 0; c++)
+      if (turn == TURN_PLAN && !options->is_strict) {
+        holds_walk(&d, &w, held.lot_over);
+        held_count(&d, &held, services);
+      }
+      for (size_t c = 0; c < n_lots && turn == TURN_PLAN; c++)
         if (lot_late[c] > 0) {
           n_late[c]++;
           late_sum[c] += lot_late[c];
@@ -378,6 +495,8 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
     struct pw_service_chance *chance = &services[s];
     chance->on_time_frac /= options->n_draws; /* counts until here */
     chance->moved_frac /= options->n_draws;
+    chance->with_fires_frac /= options->n_draws;
+    held_tell(&d, &held, options->n_draws, s, chance);
     double p = chance->on_time_frac;
     chance->standard_error_frac = options->n_draws > 0 ? sqrt(p * (1 - p) / options->n_draws) : 0;
     chance->weakest_lot = PW_NONE;

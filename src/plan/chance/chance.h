@@ -26,7 +26,7 @@ struct pw_chance_options {
   int n_draws;
   unsigned seed;
   struct pw_spread_shares shares;
-  bool is_strict;             /**< only what is asked of a plan: moved_frac stays 0 */
+  bool is_strict;             /**< only what is asked of a plan: what is told beside stays 0 */
   struct pw_kept_draws *kept; /**< of the plans drawn before with this seed, or NULL: saves time, changes nothing */
   const double
       *least_frac; /**< per service, or NULL: as soon as one cannot reach its own any more, the rest is not drawn and

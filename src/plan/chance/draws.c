@@ -23,6 +23,11 @@ double pw_draw_normal(uint64_t draw, uint64_t name)
   return sqrt(-2 * log(u)) * cos(6.28318530717958647693 * v);
 }
 
+double pw_draw_unit(uint64_t draw, uint64_t name)
+{
+  return ((double)(pw_draw_mix(draw ^ pw_draw_mix(name)) >> 11) + 0.5) * 0x1p-53;
+}
+
 uint64_t pw_draw_name(const char *id)
 {
   uint64_t h = UINT64_C(14695981039346656037);

@@ -12,6 +12,8 @@ uint64_t pw_draw_mix(uint64_t z);
 uint64_t pw_draw_first(unsigned seed);
 /** A standard normal of a draw and a name: Box and Muller (1958). */
 double pw_draw_normal(uint64_t draw, uint64_t name);
+/** Between 0 and 1, neither of them, of a draw and a name. */
+double pw_draw_unit(uint64_t draw, uint64_t name);
 /** FNV-1a, 64 bit: a name that does not hang on the order of a file. */
 uint64_t pw_draw_name(const char *id);
 
