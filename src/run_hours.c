@@ -38,7 +38,8 @@ static bool is_better(const struct pw_plan *a, const struct pw_plan *b)
       a->quote.cost_cents >= b->quote.cost_cents)
     return false;
   for (int s = 0; s < a->event->n_services && a->chance.services && b->chance.services; s++) {
-    double asked = pw_on_time_target(b->event, s), has = b->chance.services[s].on_time_frac; /* more than asked is no merit */
+    double asked = pw_on_time_target(b->event, s),
+           has = b->chance.services[s].on_time_frac; /* more than asked is no merit */
     if (a->chance.services[s].on_time_frac < (asked > 0 ? fmin(asked, has) : has) - 1e-9)
       return false;
   }

@@ -16,7 +16,8 @@ enum {
   MARGIN_ROUNDS = 40,
   MARGIN_DRAWS = 600,
   MEND_ROUNDS = 10,
-  WHOLE_ROUNDS = 4, /* of these, searched as thoroughly as the plan was: a quick plan lights fires that are not needed */
+  WHOLE_ROUNDS =
+      4, /* of these, searched as thoroughly as the plan was: a quick plan lights fires that are not needed */
   TRIM_ROUNDS = 24,
   TRIM_SEARCH_ROUNDS = 500, /* of the search, each */
   POLISH_SEARCH_ROUNDS = 3000,

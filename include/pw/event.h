@@ -292,11 +292,11 @@ struct pw_pit {
   int n_settings; /**< >= 1 */
   struct pw_rack *racks;
   int n_racks;
-  int ready_min;   /**< lit -> clean fire, food may go on; in this job's weather */
+  int ready_min;            /**< lit -> clean fire, food may go on; in this job's weather */
   double ready_spread_frac; /**< one standard deviation of that time, as a share */
   double lost_per_h_frac;   /**< chance in each hour it burns that the fire is lost */
   int lost_min;             /**< and must be lit anew for so long */
-  int n_burns_max; /**< burns allowed per event (default: one a service day) */
+  int n_burns_max;          /**< burns allowed per event (default: one a service day) */
   double steel_kg, shell_m2, emissivity_frac;
   double length_m;                        /**< outer length, for wind convection */
   double excess_air_frac, exhaust_over_c; /**< exhaust gas above the pit's mean temperature */

@@ -149,7 +149,7 @@ struct pw_seen_reheat {
 struct pw_seen_pit {
   const char *id;
   int ready_min, burns_max, lost_min;
-  double ready_spread_frac, lost_per_h_frac; /**< NAN when missing */
+  double ready_spread_frac, lost_per_h_frac;    /**< NAN when missing */
   const char *wood, *charcoal;                  /**< fuels; NULL when missing or none */
   double split_kg, start_charcoal_kg, water_kg; /**< NAN when missing */
 };

@@ -38,15 +38,14 @@ static const struct pw_seen_field class_fields[] = {
     F_REAL(class, appetite_frac, "appetite_frac", 0, 100),
     {"eats_meat", PW_SEEN_FLAG, AT(class, eats_meat), 0, 0, false, NULL},
     END};
-static const struct pw_seen_service service_blank = {.walk_least_frac = NAN,
-                                                     .walk_most_frac = NAN,
-                                                     .meat_kg = NAN,
-                                                     .meat_least_kg = NAN,
-                                                     .meat_most_kg = NAN,
-                                                     .chance = {.with_fires_frac = NAN,
-                                                                .held_long_frac = NAN,
-                                                                .weakest_lot = PW_SEEN_NONE,
-                                                                .held_long_lot = PW_SEEN_NONE}};
+static const struct pw_seen_service service_blank = {
+    .walk_least_frac = NAN,
+    .walk_most_frac = NAN,
+    .meat_kg = NAN,
+    .meat_least_kg = NAN,
+    .meat_most_kg = NAN,
+    .chance = {
+        .with_fires_frac = NAN, .held_long_frac = NAN, .weakest_lot = PW_SEEN_NONE, .held_long_lot = PW_SEEN_NONE}};
 
 static const struct pw_seen_field chance_fields[] = {
     F_REAL(chance, on_time_frac, "on_time_frac", 0, 1),
@@ -127,9 +126,14 @@ static const struct pw_seen_field pit_fields[] = {F_TEXT(pit, id, "id"),
                                                   O_REAL(pit, start_charcoal_kg, "start_charcoal_kg", 0, 1e4),
                                                   O_REAL(pit, water_kg, "water_kg", 0, 1e4),
                                                   END};
-static const struct pw_seen_pit pit_blank = {
-    .split_kg = NAN, .start_charcoal_kg = NAN, .water_kg = NAN, .ready_min = PW_SEEN_NONE, .burns_max = PW_SEEN_NONE,
-    .ready_spread_frac = NAN, .lost_per_h_frac = NAN, .lost_min = PW_SEEN_NONE};
+static const struct pw_seen_pit pit_blank = {.split_kg = NAN,
+                                             .start_charcoal_kg = NAN,
+                                             .water_kg = NAN,
+                                             .ready_min = PW_SEEN_NONE,
+                                             .burns_max = PW_SEEN_NONE,
+                                             .ready_spread_frac = NAN,
+                                             .lost_per_h_frac = NAN,
+                                             .lost_min = PW_SEEN_NONE};
 
 struct pw_seen_pit *pw_seen_pits_of_racks(struct pw_plan_reader *r, const struct pw_json *root, int *n)
 {

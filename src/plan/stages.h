@@ -48,7 +48,7 @@ struct pw_allocate_options {
   double deadline_s;      /**< of the whole run, beside `seconds` (base/deadline.h); 0: none */
   unsigned seed;
   double known_bound_cents; /**< what no plan of these lots goes below, proved before; 0: it is proved here */
-  bool is_only_counted; /**< of another head count: whether it fits and for how much, not who goes short of what */
+  bool is_only_counted;     /**< of another head count: whether it fits and for how much, not who goes short of what */
   const struct pw_watch *watch; /**< weighs on the choice, and is not in the cost told; NULL: none */
   bool is_without_ways;         /**< what is short is counted, but neither explained nor are ways out planned */
   const struct pw_allocation

@@ -31,14 +31,17 @@ const char *pw_chance_more_words(const struct pw_plan *plan, int service, struct
   if (!plan->chance.services)
     return "";
   const struct pw_service_chance *c = &plan->chance.services[service];
-  const char *text = pw_arena_printf(arena, "With fires that are slow to burn clean or are lost for a while: %d of 100.",
-                                     of_hundred(fmin(c->with_fires_frac, c->on_time_frac)));
+  const char *text =
+      pw_arena_printf(arena, "With fires that are slow to burn clean or are lost for a while: %d of 100.",
+                      of_hundred(fmin(c->with_fires_frac, c->on_time_frac)));
   int held = (int)floor(c->held_long_frac * 100 + 0.5);
   if (text && held > 0 && c->held_long_lot != PW_NONE)
-    text = pw_arena_printf(arena, "%s Ready so early that it is held more than %d min beyond its longest hold: %d of 100, most often %s, by "
-                           "%d min.",
-                           text, plan->lots.slot_min, held, plan->event->cuts[plan->lots.lots[c->held_long_lot].cut].name,
-                           (int)ceil(c->held_long_min - 1e-9));
+    text = pw_arena_printf(
+        arena,
+        "%s Ready so early that it is held more than %d min beyond its longest hold: %d of 100, most often %s, by "
+        "%d min.",
+        text, plan->lots.slot_min, held, plan->event->cuts[plan->lots.lots[c->held_long_lot].cut].name,
+        (int)ceil(c->held_long_min - 1e-9));
   return text;
 }
 

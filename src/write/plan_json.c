@@ -125,7 +125,7 @@ static void write_chance(struct pw_plan_json *w, int service)
     pw_json_real(o, "weakest_late_frac", c->weakest_late_frac);
     pw_json_real(o, "weakest_late_min", c->weakest_late_min);
   }
-  pw_json_real(o, "moved_frac", c->moved_frac); /* if late wrapped pieces are moved out of the way */
+  pw_json_real(o, "moved_frac", c->moved_frac);           /* if late wrapped pieces are moved out of the way */
   pw_json_real(o, "with_fires_frac", c->with_fires_frac); /* if fires may be slow to burn clean, or lost */
   pw_json_real(o, "held_long_frac", c->held_long_frac);
   if (c->held_long_lot != PW_NONE) {

@@ -77,7 +77,8 @@ static double sigma_of(const struct pw_stage *stage) { return sqrt(log(1 + stage
 static int burn_of(const struct pw_allocation *al, int pit, int at_min)
 {
   int b = 0;
-  while (b < al->n_burns && !(al->burns[b].pit == pit && al->burns[b].lit_at_min <= at_min && al->burns[b].out_at_min > at_min))
+  while (b < al->n_burns &&
+         !(al->burns[b].pit == pit && al->burns[b].lit_at_min <= at_min && al->burns[b].out_at_min > at_min))
     b++;
   return b < al->n_burns ? b : PW_NONE;
 }

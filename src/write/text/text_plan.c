@@ -126,9 +126,9 @@ static void on_time(struct pw_page *s)
     const char *more = pw_chance_more_words(s->plan, i, s->arena);
     s->buf->failed = s->buf->failed || !words || !more;
     const struct pw_service *sv = &s->ev->services[i];
-    pw_page_para(s, 2, 4,
-                 pw_words(s, "%s: %s. %s", sv->name && sv->name[0] ? sv->name : sv->id, words ? words : "",
-                          more ? more : ""));
+    pw_page_para(
+        s, 2, 4,
+        pw_words(s, "%s: %s. %s", sv->name && sv->name[0] ? sv->name : sv->id, words ? words : "", more ? more : ""));
   }
 }
 

@@ -92,6 +92,66 @@ START_TEST(one_stage_is_log_normal)
 }
 END_TEST
 
+static struct pw_service_chance beside(const struct made *m, struct pw_ctx *ctx)
+{
+  struct pw_chance chance;
+  struct pw_chance_options options = {.n_draws = DRAWS, .seed = 5, .shares = alone};
+  ck_assert_int_eq(pw_chance_make(&chance, &m->ev, &m->lots, &m->al, &options, ctx), PW_OK);
+  return chance.services[0];
+}
+
+/* A fire lost at a steady rate is not lost for a time t with chance exp(-rate t) (Poisson); what goes on when it burns clean is in time
+ * if it is clean in time, which is log-normal.  Both at once multiply.  What the fire does leaves the chance of the stages alone. */
+START_TEST(fires_are_lost_by_poisson)
+{
+  static const double RATES[] = {0, 0.01, 0.1, 0.5};
+  enum { LEAD_MIN = 60 };
+  struct pw_ctx *ctx = pw_test_ctx();
+  for (size_t i = 0; i < sizeof RATES / sizeof *RATES; i++)
+    for (int slack = 0; slack <= 20; slack += 10) {
+      struct made m;
+      make(&m, 1, false, slack, 0);
+      struct pw_burn burn = {.lit_at_min = -LEAD_MIN, .ready_at_min = 0, .out_at_min = 10 * LENGTH_MIN};
+      m.al.burns = &burn, m.al.n_burns = 1;
+      m.pit = (struct pw_pit){.ready_spread_frac = SPREAD, .lost_per_h_frac = RATES[i], .lost_min = 30};
+      double whole = exp(-RATES[i] * LENGTH_MIN / 60.0),
+             clean = pw_stats_normal_cdf(log1p((double)slack / LEAD_MIN) / sigma(SPREAD));
+      struct pw_service_chance told = beside(&m, ctx);
+      ck_assert_double_eq(told.on_time_frac, 1);
+      /* a late beginning is a little longer over the fire: at most slack minutes of it */
+      double late_whole = exp(-RATES[i] * (LENGTH_MIN + slack) / 60.0);
+      ck_assert_msg(told.with_fires_frac <= clean * whole + 0.02 && told.with_fires_frac >= clean * late_whole - 0.02,
+                    "rate %g, %d min to spare: drawn %.4f, between %.4f and %.4f", RATES[i], slack,
+                    told.with_fires_frac, clean * late_whole, clean * whole);
+      burn.ready_at_min = -1000, burn.lit_at_min = -1000 - LEAD_MIN; /* long clean: only a loss makes it late */
+      told = beside(&m, ctx);
+      /* the first loss counts: one from which it burns again in time does no harm, nor does one when the food is off */
+      check_near(told.with_fires_frac, 1 - (exp(-RATES[i] * (1000 - m.pit.lost_min + slack) / 60.0) -
+                                            exp(-RATES[i] * (1000 + LENGTH_MIN) / 60.0)));
+    }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
+/* Held too long by more than a step of the grid: ready earlier by so much, a log-normal's lower tail. */
+START_TEST(held_too_long_is_the_lower_tail)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  for (int hold = 0; hold <= 60; hold += 15) {
+    struct made m;
+    make(&m, 1, false, 30, SPREAD); /* done at LENGTH_MIN by plan, 30 min before it is served */
+    m.lot.hold_max_min = hold;
+    m.lot.whole_until_at_min = m.lot.by_at_min;
+    double early = 30 - hold - m.lots.slot_min; /* done before LENGTH_MIN + early */
+    struct pw_service_chance told = beside(&m, ctx);
+    check_near(told.held_long_frac, pw_stats_normal_cdf(log1p(early / LENGTH_MIN) / sigma(SPREAD)));
+    ck_assert_int_eq(told.held_long_lot, told.held_long_frac > 0 ? 0 : PW_NONE);
+    ck_assert(told.held_long_lot == PW_NONE || told.held_long_min > m.lots.slot_min);
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 static int slack_of(const struct made *m, int load, bool is_end, struct pw_ctx *ctx)
 {
   struct pw_chance_options options = {.n_draws = DRAWS, .seed = 1, .shares = alone};
@@ -234,7 +294,9 @@ START_TEST(examples_are_ready)
     const struct pw_service_chance *told = &plan->chance.services[s];
     ck_assert_double_ge(told->on_time_frac, 0.95);
     ck_assert_double_ge(told->moved_frac, 0.95);
-    ck_assert_double_ge(again.services[s].on_time_frac, told->on_time_frac - 4 * 0.005);
+    /* the plan was not chosen by the draws that are told: they flatter it no more than others do */
+    ck_assert_double_le(fabs(again.services[s].on_time_frac - told->on_time_frac), 4 * hypot(0.005, 0.0016));
+    ck_assert_double_le(told->with_fires_frac, told->on_time_frac);
     ck_assert_double_ge(again.services[s].moved_frac, again.services[s].on_time_frac - 0.01);
   }
   for (int c = 0; c < plan->lots.n_lots; c++) { /* no margin wider than it is of use */
@@ -347,6 +409,8 @@ static Suite *suite(void)
   TCase *tc = tcase_create("all");
   tcase_set_timeout(tc, 300);
   tcase_add_test(tc, one_stage_is_log_normal);
+  tcase_add_test(tc, fires_are_lost_by_poisson);
+  tcase_add_test(tc, held_too_long_is_the_lower_tail);
   tcase_add_test(tc, slack_is_what_the_quantile_leaves);
   tcase_add_test(tc, slack_passes_down_a_spot);
   tcase_add_test(tc, the_greatest_of_n);
