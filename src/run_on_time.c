@@ -478,8 +478,8 @@ static pw_status choose(struct mend *m)
       best = *m->plan;
       best_told = told;
     }
-    /* where the choice could not be had either there is nothing to go on to */
-    if (pw_on_time_is_reached(ev, &told) || !pw_on_time_is_reached(ev, &m->plan->chance) || is_over(m))
+    /* where the choice could not be had either there is nothing to go on to, and nobody waits for a second one */
+    if (m->looks_left || pw_on_time_is_reached(ev, &told) || !pw_on_time_is_reached(ev, &m->plan->chance) || is_over(m))
       break;
     for (int s = 0; s < ev->n_services; s++)
       more_frac[s] += fmax(0, pw_on_time_target(ev, s) - told.services[s].on_time_frac);

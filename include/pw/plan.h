@@ -318,10 +318,10 @@ struct pw_service_chance {
   double standard_error_frac;
   double moved_frac;      /**< the same if late wrapped pieces are moved out of the way */
   double with_fires_frac; /**< the same where a fire may burn clean later than planned, or be lost for a while */
-  double held_long_frac,
-      held_long_min; /**< draws in which something waits hot longer than its longest hold, and by how much then */
-  int held_long_lot; /**< most often, PW_NONE: nothing is */
-  int weakest_lot;   /**< late most often, PW_NONE: none is */
+  double held_long_frac;  /**< draws in which something waits hot longer than its longest hold */
+  double held_long_min;   /**< and by how much then, on the mean */
+  int held_long_lot;      /**< most often, PW_NONE: nothing is */
+  int weakest_lot;        /**< late most often, PW_NONE: none is */
   double weakest_late_frac, weakest_late_min; /**< how often, and by how much on the mean then */
 };
 
