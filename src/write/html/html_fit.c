@@ -158,6 +158,8 @@ double pw_html_cell_mm(const struct pw_sheet *sheet, double flow_pt)
 bool pw_html_is_long(const struct pw_sheet *sheet, double flow_pt)
 {
   double pt = pw_html_type_pt(sheet, flow_pt), cell_mm = pw_html_cell_mm(sheet, flow_pt);
+  if (sheet->is_landscape)
+    return false; /* a drawing is never parted from its head */
   if (sheet->is_one_page)
     return !fits(sheet, pt, cell_mm);
   return sheet->kind != PW_SHEET_PERSON || sheet_mm(sheet, pt, papers[0].wide_mm, cell_mm) > SHORT_MM;
