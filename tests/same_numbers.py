@@ -258,8 +258,8 @@ def quote_checks(s, w, plan):
                "tenth %s, %s" % (side, guests(t["guests"])), cell=1)
         s.show("quote.%s.margin_frac" % side, t["margin_frac"], BOOK, "Costs", "tenth %s, " % side, cell=2)
     if q.get("pays_from_guests"):
-        s.show("quote.pays_from_guests", guests(q["pays_from_guests"]), "costs.txt", "Margin", "pays from")
-        s.show("quote.pays_from_guests", guests(q["pays_from_guests"]), BOOK, "Costs", "pays from")
+        s.show("quote.pays_from_guests", guests(q["pays_from_guests"]), "costs.txt", "Margin", "makes a profit from")
+        s.show("quote.pays_from_guests", guests(q["pays_from_guests"]), BOOK, "Costs", "makes a profit from")
     for i, t in enumerate(q["services"]):
         name = next(v["name"] for v in plan["services"] if v["id"] == t["service"])
         path, row = "quote.services[%d]." % i, "%s, %s" % (name, guests(t["guests"]))
@@ -326,9 +326,9 @@ def offer_checks(s, w, plan):
         if o["missed_pieces"]:
             continue
         told = of + (": at the same price" if more == 0 else ": %s a guest %s" % (w.money(abs(more)), "less" if more < 0 else "more"))
-        row = [(c[0], c[0][:-len(told)].strip()) for _, c in s.section("quote.txt", "If you choose") if c[0].endswith(told)]
+        row = [(c[0], c[0][:-len(told)].strip()) for _, c in s.section("quote.txt", "Other choices") if c[0].endswith(told)]
         label = row[0][1] + " " + of if len(row) == 1 else path
-        for file, section in (("quote.txt", "If you choose"), ("customer.html", "If you choose"), (BOOK, "Quote")):
+        for file, section in (("quote.txt", "Other choices"), ("customer.html", "Other choices"), (BOOK, "Quote")):
             s.show(path + "more_per_guest_cents", told[len(of) + 2:], file, section, label)
         for k, key in enumerate(("cost_cents", "price_cents", "base_cost_cents", "base_price_cents", "more_per_guest_cents"), 1):
             s.show(path + key, o[key] / 100, BOOK, "Costs", label + " | ", cell=k)
@@ -523,7 +523,7 @@ def cook_checks(s, w, plan):
     for i, lot in enumerate(plan["lots"]):
         name = s.lot[i]
         s.show("lots[%d].pieces" % i, "%d \u00d7 %s" % (lot["pieces"], name[:18]), "plan.txt", "Meat", name[:18], some=True)
-        s.show("lots[%d].pieces" % i, str(lot["pieces"]), "crew.html", "Lots", name, some=True, cell=1)
+        s.show("lots[%d].pieces" % i, str(lot["pieces"]), "crew.html", "Lots", name, some=True, cell=2)
         s.show("lots[%d].pieces" % i, float(lot["pieces"]), BOOK, "Job", name, some=True, cell=column(s, "Job", "Lot", "Pieces"))
     for i, sv in enumerate(plan["services"]):
         n = sum(sv["guests"].values())
@@ -579,7 +579,7 @@ def check(rows, plan, units):
     named = named[named.index("Dish") + 1:] if "Dish" in named else []
     s.dish = [n[:-len(sv)] for n, sv in zip(named, (", " + v["name"] for d in plan["demand"] for v in plan["services"] if v["id"] == d["service"]))
               if n.endswith(sv)]
-    s.lot = [c[2] for sec, c in rows["crew.html"] if sec.startswith("Lots") and len(c) == 5 and c[0] != "Lot"]
+    s.lot = [re.sub(r" by [A-Z][a-z][a-z] [0-9:]+$", "", c[1]) for sec, c in rows["crew.html"] if sec.startswith("Lots") and len(c) == 3 and c[0] != "Lot"]
     if len(s.dish) != len(plan["demand"]) or len(s.lot) != len(plan["lots"]):
         s.faults.append("the sheets list %d dishes and %d lots of %d and %d" % (len(s.dish), len(s.lot), len(plan["demand"]), len(plan["lots"])))
         return s

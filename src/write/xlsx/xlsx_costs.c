@@ -159,7 +159,7 @@ static void turnout_part(struct book *b, struct sheet *s)
   turnout_row(b, s, "A tenth more", &q->more, q->n_ladder == 0);
   if (q->n_ladder == 0)
     return;
-  pw_put_text(s, s->row, 0, "The job pays from", ST_LABEL);
+  pw_put_text(s, s->row, 0, "The job makes a profit from", ST_LABEL);
   pw_put_merged(s, s->row, 1, s->row, 2,
                 q->break_even_guests == PW_NONE ? "no head count of the ladder"
                 : q->break_even_guests == 0     ? "every head count of the ladder"
@@ -470,7 +470,8 @@ static void choice_part(struct book *b, struct sheet *s)
                (const char *const[]){"Choice", "Cost", "Price", "Cost without", "Price without", "More a guest"}, 6);
   for (int i = 0; i < q->n_options; i++, s->row++) {
     const struct pw_quote_option *t = &q->options[i];
-    const char *of = t->instead_of == PW_NONE ? "besides" : TEXT("instead of %s", b->ev->dishes[t->instead_of].name);
+    const char *of =
+        t->instead_of == PW_NONE ? "in addition" : TEXT("instead of %s", b->ev->dishes[t->instead_of].name);
     pw_put_text(s, s->row, 0,
                 TEXT("%s%s%s %s", b->ev->n_services > 1 ? pw_view_service(b->view, t->service) : "",
                      b->ev->n_services > 1 ? ": " : "", b->ev->dishes[t->dish].name, of),
