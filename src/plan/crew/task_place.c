@@ -361,10 +361,25 @@ static int offset_of(const struct pw_draft *d, const struct pw_task *t)
   return PW_NONE;
 }
 
+static bool is_fact(const struct pw_task_list *list, int draft);
+
+/* What may be left out is not done on pieces whose turn has not come: the rub of some is still to be scratched, those beside them were
+ * mopped. */
+static bool is_still_to_come(const struct pw_task_list *list, const struct pw_draft *d)
+{
+  int draft = (int)(d - list->drafts);
+  for (int e = list->first_edge[draft]; d->may_be_left_out && e < list->first_edge[draft + 1]; e++)
+    if (!is_fact(list, list->edges[e].before))
+      return true;
+  return false;
+}
+
 /* Work of the past whose pieces are not all there any more: the task of the plan before that was done on the others; NULL. */
 static const struct pw_task *done_on_others(const struct pw_task_list *list, const struct pw_draft *d)
 {
   const struct pw_day_now *day = list->plan->day;
+  if (is_still_to_come(list, d))
+    return NULL;
   for (int i = 0; i < day->n_before && d->ids; i++) {
     const struct pw_task *t = &day->before[i];
     bool is_shared = false;

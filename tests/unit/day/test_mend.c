@@ -148,11 +148,12 @@ END_TEST
  * before its fire burned clean; all of a lot that is never wrapped goes into an oven (twice); work of the past on pieces that are not all there
  * had its hands booked last; of one lot the upper rack was to drip when the lower was done; a feed to come was kept by who is away; what came out
  * of an oven was counted as come from the pit; a reading was to come before what had been done (twice), nobody read what was carried beside what
- * was not; a spot was taken before its fire burned clean; who served was to dish up. */
+ * was not; a spot was taken before its fire burned clean; who served was to dish up; pieces whose rub was still to be scratched were mopped
+ * with those beside them.  Plans have changed since: a row must still be a day that is mended. */
 static const struct {
   const char *event;
   unsigned seed;
-} REFUSED[] = {{"Lakeside wedding", 145},
+} REFUSED[] = {{"Lakeside wedding", 8},
                {"Summer party", 119},
                {"Garden party, seventieth birthday", 210},
                {"Summer party", 226},
@@ -163,8 +164,7 @@ static const struct {
                {"Summer party", 23},
                {"Summer party", 27},
                {"Harrow County Fair, exhibitors' meals", 36},
-               {"Harrow County Fair, exhibitors' meals", 22},
-               {"Harrow County Fair, exhibitors' meals", 228}};
+               {"Harrow County Fair, exhibitors' meals", 22}};
 
 START_TEST(test_days_once_refused)
 {
