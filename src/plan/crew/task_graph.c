@@ -10,8 +10,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { SPOT_WITHIN_MIN = 120 }; /* what lay there longer ago was taken off long ago */
-#define TOUCH_M 1e-4            /* rectangles that share no more than this lie side by side */
+enum {
+  SPOT_WITHIN_MIN = 12 * 60
+};                   /* what lay there longer ago was taken off long ago, even by hands that are hours behind */
+#define TOUCH_M 1e-4 /* rectangles that share no more than this lie side by side */
 
 static void edge(struct pw_task_list *list, int before, int after)
 {
