@@ -215,7 +215,8 @@ static bool is_over(const struct mend *m)
   return is_spent(m->looks_left) || pw_deadline_is_over(m->options->deadline_s);
 }
 
-/** The options of a round that is searched as thoroughly as the plan was.  What was proved of wider windows holds for narrower ones. */
+/** The options of a round that is searched as thoroughly as the plan was.  The bound of the plan before only says when a search may
+ *  stop: margins taken back may go below it, and what is told is proved anew. */
 static struct pw_allocate_options whole_options(const struct mend *m, const struct pw_allocation *like)
 {
   struct pw_allocate_options whole = quick_options(m->options, like, NULL);

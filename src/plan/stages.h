@@ -47,7 +47,7 @@ struct pw_allocate_options {
   const char *dump_model; /**< write the linear program here in LP text form, as GLPK reads it, or NULL */
   double deadline_s;      /**< of the whole run, beside `seconds` (base/deadline.h); 0: none */
   unsigned seed;
-  double known_bound_cents; /**< what no plan of these lots goes below, proved before; 0: it is proved here */
+  double known_bound_cents; /**< of lots like these: says when to stop, is proved anew to be told; 0: proved here */
   bool is_only_counted;     /**< of another head count: whether it fits and for how much, not who goes short of what */
   const struct pw_watch *watch; /**< weighs on the choice, and is not in the cost told; NULL: none */
   bool is_without_ways;         /**< what is short is counted, but neither explained nor are ways out planned */
