@@ -12,10 +12,11 @@
 #include <math.h>
 #include <string.h>
 
-static const double WHOLE_TO = 1e-5;         /* nearer to a whole number is whole */
-static const double NODE_ITERATIONS = 30;    /* what opening a node costs beside its iterations, in iterations */
+static const double WHOLE_TO = 1e-5;      /* nearer to a whole number is whole */
+static const double NODE_ITERATIONS = 30; /* what opening a node costs beside its iterations, in iterations */
+static const double CUT_GAIN = 2e-4; /* rows that raise a node by less, as a part of its bound, are the last there */
 static const double SHOWN_INFEASIBLE = 1e-7; /* of the ray's own size */
-enum { NODES_MAX = 20000, ITERATIONS_OF_A_NODE = 20000 };
+enum { NODES_MAX = 20000, ITERATIONS_OF_A_NODE = 20000, CUTS_OF_A_NODE = 6 };
 
 struct node {
   int parent;         /* or -1 */
@@ -25,7 +26,9 @@ struct node {
   double bound;       /* proved */
   int next;           /* count to branch on; -1: all are whole, or it could not be solved */
   double next_at;     /* its value rounded down */
-  signed char *basis; /* NULL once branched on */
+  signed char *basis; /* of n_rows rows, then columns; rows that came later are basic */
+  int n_rows;
+  int n_cut; /* times that rows were looked for here */
 };
 
 struct tree {
@@ -45,6 +48,7 @@ struct tree {
   struct pw_lp_entry *by_row;
   double *lo, *hi;           /* [n_counts] limits of the node that is open now */
   double *root_lo, *root_hi; /* [n_counts] */
+  bool has_limits;           /* those are filled */
   double *x, *dual, *reduced;
   double closed; /* lowest bound of nodes that cannot be branched on */
   struct pw_lp_tree_result *out;
@@ -96,6 +100,16 @@ static bool limits_set(struct tree *t, int n)
       limit(t, k, lo, hi);
   }
   return is_any;
+}
+
+/* the program's limits as they were */
+static void limits_back(struct tree *t)
+{
+  for (int k = 0; k < t->n_counts && t->has_limits; k++) {
+    const struct pw_lp_count *c = &t->counts[k];
+    *(c->row >= 0 ? &t->lp->row_lo[c->row] : &t->lp->lb[c->col]) = t->root_lo[k];
+    *(c->row >= 0 ? &t->lp->row_hi[c->row] : &t->lp->ub[c->col]) = t->root_hi[k];
+  }
 }
 
 /* weak duality, as pw_lp_dual_bound, without memory of its own; `with_cost` false: prices alone, which above 0 show that no
@@ -173,23 +187,42 @@ static int heap_take(struct tree *t)
   return top;
 }
 
-/* Solves the node that `limits_set` opened and files it. */
-static pw_status node_solve(struct tree *t, int n, const signed char *basis)
+/* a basis with the rows that came since, which are basic */
+static signed char *basis_now(const struct tree *t, const signed char *basis, int n_rows)
+{
+  size_t now = (size_t)t->lp->n_rows, n_cols = (size_t)t->lp->n_cols;
+  signed char *out = pw_arena_array(t->ctx->arena, now + n_cols + 1, 1);
+  if (out) {
+    memset(out, PW_LP_BASIC, now);
+    memcpy(out, basis, (size_t)n_rows);
+    memcpy(out + now, basis + n_rows, n_cols);
+  }
+  return out;
+}
+
+static pw_status solve(struct tree *t, int n, struct pw_lp_live_result *r)
+{
+  *r = (struct pw_lp_live_result){.x = t->x, .dual = t->dual, .basis = t->nodes[n].basis};
+  pw_status status =
+      pw_lp_live_solve(t->live, r, ITERATIONS_OF_A_NODE, pw_deadline_left(t->deadline_s), t->options.enough);
+  t->out->n_iterations += r->n_iterations;
+  t->out->work += ((double)r->n_iterations + NODE_ITERATIONS) * t->lp->n_rows;
+  t->out->is_by_time |= r->is_by_time;
+  return status;
+}
+
+/* Solves the node that `limits_set` opened, from a basis of n_rows rows, and files it. */
+static pw_status node_solve(struct tree *t, int n, const signed char *basis, int n_rows)
 {
   struct node *node = &t->nodes[n];
-  size_t size = (size_t)t->lp->n_rows + (size_t)t->lp->n_cols;
-  if (!(node->basis = pw_arena_array(t->ctx->arena, size + 1, 1)))
+  struct pw_lp_live_result r;
+  if (!(node->basis = basis_now(t, basis, n_rows)))
     return PW_ERR_MEMORY;
-  memcpy(node->basis, basis, size);
-  struct pw_lp_live_result r = {.x = t->x, .dual = t->dual, .basis = node->basis};
-  pw_status status =
-      pw_lp_live_solve(t->live, &r, ITERATIONS_OF_A_NODE, pw_deadline_left(t->deadline_s), t->options.enough);
+  node->n_rows = t->lp->n_rows;
+  pw_status status = solve(t, n, &r);
   if (status)
     return status;
-  t->out->n_nodes++;
-  t->out->n_iterations += r.n_iterations;
-  t->out->work += ((double)r.n_iterations + NODE_ITERATIONS) * t->lp->n_rows;
-  t->out->is_by_time |= r.is_by_time;
+  t->out->n_nodes += node->n_cut == 0;
   node->next = -1;
   if (r.state == PW_LP_INFEASIBLE && is_shown_empty(t))
     return PW_OK; /* no point at all: gone */
@@ -197,11 +230,62 @@ static pw_status node_solve(struct tree *t, int n, const signed char *basis)
     node->bound = fmax(node->bound, priced(t, t->dual, 1, true));
   if (r.state == PW_LP_OPTIMAL)
     choose(t, node);
-  if (node->next >= 0)
+  else
+    node->n_cut = CUTS_OF_A_NODE;
+  if (node->next >= 0 || (t->options.cut && node->n_cut < CUTS_OF_A_NODE))
     heap_add(t, n);
   else
     t->closed = fmin(t->closed, node->bound);
   return PW_OK;
+}
+
+/* arrays that hang on the number of rows */
+static pw_status rows_room(struct tree *t)
+{
+  size_t n_rows = (size_t)t->lp->n_rows, n_cols = (size_t)t->lp->n_cols;
+  t->dual = pw_arena_array(t->ctx->arena, n_rows + 1, sizeof *t->dual);
+  t->reduced = pw_arena_array(t->ctx->arena, n_cols + n_rows + 1, sizeof *t->reduced);
+  return t->dual && t->reduced ? PW_OK : PW_ERR_MEMORY;
+}
+
+/* Looks for rows that the optimum of node n breaks; with them it is solved again and filed, *is_filed. */
+static pw_status node_cut(struct tree *t, int n, bool *is_filed)
+{
+  struct node *node = &t->nodes[n];
+  struct pw_lp_live_result r;
+  int n_added = 0;
+  *is_filed = false;
+  if (!t->options.cut || node->next >= 0 || /* where counts are not whole, branching says more for its work */
+      node->n_cut++ >= CUTS_OF_A_NODE || !limits_set(t, n))
+    return PW_OK;
+  if (!(node->basis = basis_now(t, node->basis, node->n_rows)))
+    return PW_ERR_MEMORY;
+  node->n_rows = t->lp->n_rows;
+  pw_status status = solve(t, n, &r); /* its point once more */
+  if (status || r.state != PW_LP_OPTIMAL)
+    return status;
+  double before = node->bound = fmax(node->bound, priced(t, t->dual, 1, true)); /* with rows that came since */
+  choose(t, node);
+  if (node->next >= 0) {
+    heap_add(t, n);
+    *is_filed = true;
+    return PW_OK;
+  }
+  pw_lp_live_close(t->live); /* in this thread nothing else may be solved while it is open */
+  t->live = NULL;
+  status = t->options.cut(t->options.user, t->lp, t->x, &n_added);
+  if (!status)
+    status = rows_room(t);
+  if (!status)
+    status = pw_lp_live_open(&t->live, t->lp, t->ctx);
+  if (status || n_added == 0)
+    return status;
+  t->out->n_cuts += n_added;
+  status = node_solve(t, n, node->basis, node->n_rows);
+  *is_filed = true;
+  if (t->nodes[n].bound < before + CUT_GAIN * fabs(before))
+    t->nodes[n].n_cut = CUTS_OF_A_NODE;
+  return status;
 }
 
 static pw_status room(struct tree *t)
@@ -221,7 +305,7 @@ static pw_status branch(struct tree *t, int n)
     int child = t->n_nodes++;
     t->nodes[child] = (struct node){
         .parent = n, .limit_of = t->nodes[n].next, .is_up = up, .at = t->nodes[n].next_at, .bound = t->nodes[n].bound};
-    if (limits_set(t, child) && (status = node_solve(t, child, t->nodes[n].basis)) != PW_OK)
+    if (limits_set(t, child) && (status = node_solve(t, child, t->nodes[n].basis, t->nodes[n].n_rows)) != PW_OK)
       return status;
   }
   return PW_OK;
@@ -246,7 +330,7 @@ static pw_status root(struct tree *t)
   for (int j = 0; j < lp->n_cols; j++)
     basis[lp->n_rows + j] = warm && warm->col_basis ? warm->col_basis[j] : PW_LP_AT_LOW;
   t->nodes[t->n_nodes++] = (struct node){.parent = -1, .bound = -HUGE_VAL};
-  return node_solve(t, 0, basis);
+  return node_solve(t, 0, basis, lp->n_rows);
 }
 
 static pw_status grow_tree(struct tree *t)
@@ -262,11 +346,17 @@ static pw_status grow_tree(struct tree *t)
       t->out->is_by_time = true;
       break;
     }
-    if ((status = branch(t, heap_take(t))) != PW_OK)
+    int n = heap_take(t);
+    bool is_filed;
+    if ((status = node_cut(t, n, &is_filed)) != PW_OK)
+      return status;
+    if (!is_filed && t->nodes[n].next < 0)
+      t->closed = fmin(t->closed, t->nodes[n].bound);
+    else if (!is_filed && (status = branch(t, n)) != PW_OK)
       return status;
     bound = lowest(t);
   }
-  t->out->is_whole = t->closed <= bound;
+  t->out->is_whole = t->closed <= bound || (t->n_heap && t->nodes[t->heap[0]].next < 0);
   t->out->bound = bound;
   return PW_OK;
 }
@@ -282,12 +372,9 @@ static pw_status open_tree(struct tree *t)
   t->root_lo = pw_arena_array(arena, n_counts + 1, sizeof *t->root_lo);
   t->root_hi = pw_arena_array(arena, n_counts + 1, sizeof *t->root_hi);
   t->x = pw_arena_array(arena, n_cols + 1, sizeof *t->x);
-  t->dual = pw_arena_array(arena, n_rows + 1, sizeof *t->dual);
-  t->reduced = pw_arena_array(arena, n_cols + n_rows + 1, sizeof *t->reduced);
   t->by_row = pw_arena_array(arena, lp->n_entries + 1, sizeof *t->by_row);
   size_t *next = pw_arena_array(arena, n_rows + 2, sizeof *next);
-  if (!t->first || !t->lo || !t->hi || !t->root_lo || !t->root_hi || !t->x || !t->dual || !t->reduced || !t->by_row ||
-      !next)
+  if (!t->first || !t->lo || !t->hi || !t->root_lo || !t->root_hi || !t->x || !t->by_row || !next || rows_room(t))
     return PW_ERR_MEMORY;
   for (size_t e = 0; e < lp->n_entries; e++)
     t->first[lp->entries[e].row + 1]++;
@@ -301,6 +388,7 @@ static pw_status open_tree(struct tree *t)
     t->root_lo[k] = t->lo[k] = c->row >= 0 ? lp->row_lo[c->row] : lp->lb[c->col];
     t->root_hi[k] = t->hi[k] = c->row >= 0 ? lp->row_hi[c->row] : lp->ub[c->col];
   }
+  t->has_limits = true;
   return pw_lp_live_open(&t->live, lp, t->ctx);
 }
 
@@ -319,8 +407,7 @@ pw_status pw_lp_tree(struct pw_lp_tree_result *out, struct pw_lp *lp, const stru
   pw_status status = open_tree(&t);
   if (!status)
     status = grow_tree(&t);
-  if (t.live)
-    (void)limits_set(&t, -1);
+  limits_back(&t);
   pw_lp_live_close(t.live);
   return status;
 }

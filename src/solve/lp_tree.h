@@ -20,19 +20,23 @@ struct pw_lp_tree_options {
   double work;                     /**< to be done, counted: see pw_lp_tree_result */
   double seconds;                  /**< safety net, <= 0: none */
   double enough;                   /**< a bound as high as this ends it; HUGE_VAL: none */
+  /** Adds rows to the program that hold at every point of interest and that x breaks; *n_added says how many.  Asked at the lowest
+   *  node before it is branched on; it may solve programs of its own.  NULL: there are none. */
+  pw_status (*cut)(void *user, struct pw_lp *lp, const double *x, int *n_added);
+  void *user;
 };
 
 struct pw_lp_tree_result {
   double root;  /**< of the program as given */
   double bound; /**< proved; -HUGE_VAL when not even the root was solved */
-  long n_nodes, n_iterations;
+  long n_nodes, n_iterations, n_cuts;
   double work;     /**< done: iterations times rows, and a factorisation for each node */
   bool is_whole;   /**< the lowest node has whole counts: no branching makes it better */
   bool is_by_time; /**< the safety net ended it */
 };
 
 /** Errors: PW_ERR_MEMORY, PW_ERR_SOLVER (text in ctx), PW_ERR_INTERNAL after a bad number.  The program's limits are as they
- *  were afterwards. */
+ *  were afterwards; the rows that `cut` added stay. */
 pw_status pw_lp_tree(struct pw_lp_tree_result *out, struct pw_lp *lp, const struct pw_lp_count *counts, int n_counts,
                      const struct pw_lp_tree_options *options, struct pw_ctx *ctx);
 

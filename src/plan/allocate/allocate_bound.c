@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "base/deadline.h"
 #include "plan/allocate/allocate_cuts.h"
+#include "plan/allocate/allocate_knap.h"
 #include "plan/allocate/allocate_parts.h"
 #include "solve/lp_live.h"
 #include "solve/lp_tree.h"
@@ -13,6 +14,7 @@
 
 enum {
   CUT_ROUNDS = 4,
+  KNAP_ROUNDS = 8,       /* after those */
   BRANCH_COLUMNS = 1200, /* for a search larger programs are not branched on */
   BRANCH_ITERATIONS = 4000,
   LIGHT_FROM_ROWS = 1800, /* smaller trees come to their end with all rows */
@@ -20,6 +22,7 @@ enum {
   NOON_MIN = 720
 };
 static const double BRANCH_GAP_FRAC = 0.002;
+static const double KNAP_WORK = 1e6; /* counted as knapsack_rack.h says: a fifth of a second of it */
 static const double TREE_WORK = 4e7; /* counted as lp_tree.h says: some 3 s of a processor of 2020 */
 
 /* ---- counts: whole numbers in every plan ------------------------------------------------------------------------- */
@@ -115,16 +118,39 @@ static pw_status counts_make(struct counts *c, struct pw_al_model *model, const 
 
 /* ---- the bound --------------------------------------------------------------------------------------------------- */
 
+/* rows that shapes imply */
+struct shapes {
+  struct pw_al_cuts cuts;
+  struct pw_al_knaps knaps; /* for the plan's bound alone */
+};
+
+/* rows that a point of the tree breaks */
+static pw_status shapes_add(void *user, struct pw_lp *lp, const double *x, int *n_added)
+{
+  struct shapes *shapes = user;
+  int n_knaps = 0;
+  pw_status status = pw_al_cuts_add(&shapes->cuts, lp, x, n_added);
+  if (!status && *n_added == 0)
+    status = pw_al_knaps_add(&shapes->knaps, lp, x, &n_knaps);
+  *n_added += n_knaps;
+  return status;
+}
+
 /* the relaxation, with rows that the shapes of pieces and racks imply as long as they cut something off; *last is its last
  * optimum, x NULL without one */
 static pw_status relax(struct pw_al_bound *out, struct pw_lp_result *last, struct pw_al_model *model,
-                       const struct pw_al *al, double deadline_s, struct pw_ctx *ctx)
+                       struct shapes *shapes, const struct pw_al *al, double knap_work, double deadline_s,
+                       struct pw_ctx *ctx)
 {
-  struct pw_al_cuts cuts;
   struct pw_lp_options o = {.cutoff = HUGE_VAL};
-  pw_status status = pw_al_cuts_init(&cuts, model, al, ctx);
+  pw_status status = pw_al_cuts_init(&shapes->cuts, model, al, ctx);
+  int rounds = CUT_ROUNDS;
+  if (!status && model->open) {
+    rounds += KNAP_ROUNDS;
+    status = pw_al_knaps_init(&shapes->knaps, model, al, knap_work, ctx);
+  }
   *last = (struct pw_lp_result){0};
-  for (int k = 0; !status && k <= CUT_ROUNDS; k++) {
+  for (int k = 0; !status && k <= rounds; k++) {
     struct pw_lp_result relaxed;
     o.seconds = pw_deadline_left(deadline_s);
     status = pw_lp_solve(&relaxed, &model->lp, &o, ctx);
@@ -142,7 +168,9 @@ static pw_status relax(struct pw_al_bound *out, struct pw_lp_result *last, struc
     o.warm = last;
     int n_added = 0;
     if (k < CUT_ROUNDS)
-      status = pw_al_cuts_add(&cuts, &model->lp, relaxed.x, &n_added);
+      status = pw_al_cuts_add(&shapes->cuts, &model->lp, relaxed.x, &n_added);
+    if (!status && k < rounds && rounds > CUT_ROUNDS && (k >= CUT_ROUNDS || n_added == 0))
+      status = pw_al_knaps_add(&shapes->knaps, &model->lp, relaxed.x, &n_added);
     if (n_added == 0)
       break;
   }
@@ -187,15 +215,19 @@ static pw_status lighten(struct pw_al_model *model, struct pw_lp_result *last, s
 }
 
 /* the tree on counts */
-static pw_status tree(struct pw_al_bound *out, struct pw_al_model *model, const struct pw_al *al,
+static pw_status tree(struct pw_al_bound *out, struct pw_al_model *model, struct shapes *shapes, const struct pw_al *al,
                       const struct pw_lp_result *last, double *work, double enough, double deadline_s,
                       struct pw_ctx *ctx)
 {
   struct counts counts;
   struct pw_lp_tree_result whole = {0};
   pw_status status = counts_make(&counts, model, al);
-  struct pw_lp_tree_options o = {
-      .warm = last, .work = *work, .seconds = pw_deadline_left(deadline_s), .enough = enough};
+  struct pw_lp_tree_options o = {.warm = last,
+                                 .work = *work,
+                                 .seconds = pw_deadline_left(deadline_s),
+                                 .enough = enough,
+                                 .cut = shapes_add,
+                                 .user = shapes};
   if (!status)
     status = pw_lp_tree(&whole, &model->lp, counts.items, counts.n, &o, ctx);
   out->is_cut |= whole.is_by_time;
@@ -206,11 +238,12 @@ static pw_status tree(struct pw_al_bound *out, struct pw_al_model *model, const 
   return status;
 }
 
-/* what is proved of one part; `work` for its tree, of which is taken what it used; `enough` of it is as good as more */
+/* what is proved of one part; `work` for its tree, of which is taken what it used, and for knapsacks; `enough` of it is as good as more */
 static pw_status part_bound(struct pw_al_bound *out, const struct pw_al *al, const struct pw_al_bound_options *options,
-                            double *work, double enough, double deadline_s, struct pw_ctx *ctx)
+                            double *work, double knap_work, double enough, double deadline_s, struct pw_ctx *ctx)
 {
   struct pw_al_model model;
+  struct shapes shapes;
   struct pw_lp_result last;
   struct pw_al_model_options o = {.merge_slots = options->merge_slots,
                                   .has_names = options->dump_path != NULL,
@@ -218,7 +251,7 @@ static pw_status part_bound(struct pw_al_bound *out, const struct pw_al *al, con
   *out = (struct pw_al_bound){0};
   pw_status status = pw_al_model_make(&model, al, &o, ctx);
   if (!status)
-    status = relax(out, &last, &model, al, deadline_s, ctx);
+    status = relax(out, &last, &model, &shapes, al, knap_work, deadline_s, ctx);
   if (!status && options->dump_path)
     status = pw_lp_write(&model.lp, options->dump_path, ctx);
   if (status || !last.x)
@@ -227,23 +260,26 @@ static pw_status part_bound(struct pw_al_bound *out, const struct pw_al *al, con
     return branch(out, &model, &last, deadline_s, ctx);
   if (model.lp.n_rows >= LIGHT_FROM_ROWS)
     status = lighten(&model, &last, ctx);
-  return status ? status : tree(out, &model, al, &last, work, enough, deadline_s, ctx);
+  if (!status)
+    status = tree(out, &model, &shapes, al, &last, work, enough, deadline_s, ctx);
+  out->n_knap_rows = shapes.knaps.n_added;
+  return status;
 }
 
 pw_status pw_al_bound_make(struct pw_al_bound *out, const struct pw_al *al, const struct pw_al_bound_options *options,
                            struct pw_ctx *ctx)
 {
-  double deadline_s = pw_deadline_in(options->seconds),
-         work = TREE_WORK * (options->work_times > 0 ? options->work_times : 1);
+  double deadline_s = pw_deadline_in(options->seconds), times = options->work_times > 0 ? options->work_times : 1,
+         work = TREE_WORK * times;
   struct pw_al_parts parts;
   struct pw_al_bound_options own = *options;
   *out = (struct pw_al_bound){0};
   if (options->proof == PW_AL_PROOF_SEARCH)
-    return part_bound(out, al, options, &work, HUGE_VAL, deadline_s, ctx);
+    return part_bound(out, al, options, &work, 0, HUGE_VAL, deadline_s, ctx);
   pw_status status = pw_al_parts_make(&parts, al, ctx);
   if (!status && options->dump_path && parts.n != 1) { /* the whole is written, its parts are proved */
     double none = 0;
-    status = part_bound(out, al, options, &none, HUGE_VAL, deadline_s, ctx);
+    status = part_bound(out, al, options, &none, KNAP_WORK * times, HUGE_VAL, deadline_s, ctx);
     own.dump_path = NULL;
     *out = (struct pw_al_bound){.is_cut = out->is_cut};
   }
@@ -252,9 +288,10 @@ pw_status pw_al_bound_make(struct pw_al_bound *out, const struct pw_al *al, cons
     struct pw_al_bound one;
     double own_work = work / (parts.n - i), given = own_work;
     double enough = options->cost_cents > 0 ? options->cost_cents - out->bound_cents : HUGE_VAL;
-    status = part_bound(&one, &parts.part[i], &own, &own_work, enough, deadline_s, ctx);
+    status = part_bound(&one, &parts.part[i], &own, &own_work, KNAP_WORK * times / parts.n, enough, deadline_s, ctx);
     work -= given - own_work;
     out->is_cut |= one.is_cut;
+    out->n_knap_rows += one.n_knap_rows;
     out->bound_cents += one.bound_cents;
     out->proof.fractions_cents += one.proof.fractions_cents;
     out->proof.shapes_cents += one.proof.shapes_cents;

@@ -2,8 +2,8 @@
  *
  * Proved: no plan on the time grid costs less, of all that the search may make (buffers after pieces, waves, carries
  * between pits, doors).  Each row of the program is true of every such plan, each count of the tree is a whole number in it, and the
- * figure comes from row prices by weak duality.  Not proved: that a plan at the bound exists.  The program knows whole cells and bars of
- * racks, not where a piece lies, and it does not keep a piece in its place while it cooks. */
+ * figure comes from row prices by weak duality.  Not proved: that a plan at the bound exists.  The program knows whole cells and what
+ * goes together on a rack at one time [A3d, A3h], not where a piece lies, and it does not keep a piece in its place while it cooks. */
 #ifndef PW_ALLOCATE_BOUND_H
 #define PW_ALLOCATE_BOUND_H
 
@@ -28,6 +28,7 @@ struct pw_al_bound {
   double bound_cents;
   struct pw_proof proof;     /* by steps */
   struct pw_lp_result first; /* the relaxation without rows for shapes; x NULL when it was not solved */
+  int n_knap_rows;           /* [A3h] rows */
   bool is_cut;               /* the safety net ended something */
 };
 

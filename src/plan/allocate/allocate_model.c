@@ -722,6 +722,7 @@ pw_status pw_al_model_make(struct pw_al_model *model, const struct pw_al *al, co
   model->miss = ints(ctx, n_c);
   model->use = ints(ctx, n_f * n_t);
   model->row_a3f = b.row_a3f;
+  model->row_a3t = b.row_a3t;
   model->row_a4 = b.row_a4;
   model->row_a4f = b.row_a4f;
   model->row_a7 = b.row_a7;

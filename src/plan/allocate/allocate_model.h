@@ -30,6 +30,7 @@
  *   [A9] ready in time                only ends of cooking inside the lot's window have columns
  *   [A3t] buffers                     what lies on a rack at t and what keeps its spot empty after it <= area(r) * pits that burned
  *                                     in one of the last slots: on(t - b) + lit(t - b + 1) + .. + lit(t), b the longest buffer
+ *   [A3d], [A3h] shapes               rows that a point breaks, added to its program: allocate_cuts.h, allocate_knap.h
  *   [A12] doors                       on(t-1) - on(t) + 2 lit(t) <= open(t): the pits that are lit at t and those that go out are
  *                                     opened, and no pit does both, for lighting takes a slot at least;
  *                                     of a lot what goes on, is wrapped or comes off at t <= min(N, most that fit) * open(t),
@@ -63,6 +64,7 @@ struct pw_al_model {
   int *group_rack;    /* [g] */
   int *row_a3z;       /* [(g * n_settings_max + s) * n_slots + t] row, -1 where there is none */
   int *row_a3;        /* [(r * n_settings_max + s) * n_slots + t] row, -1 where there is none */
+  int *row_a3t;       /* likewise */
   int *col_lot;       /* [column] lot of a piece column, else -1 */
   size_t cap_col_lot;
   unsigned char

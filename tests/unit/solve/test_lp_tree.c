@@ -128,6 +128,64 @@ START_TEST(sums_alone_may_be_whole)
 }
 END_TEST
 
+/* rows that come at nodes: half way to the best whole point each time, which every whole point keeps */
+struct half_way {
+  const struct drawn *d;
+  double best;
+  int n_asked;
+  pw_status status;
+};
+
+static pw_status half_way(void *user, struct pw_lp *lp, const double *x, int *n_added)
+{
+  struct half_way *h = user;
+  double cost = 0;
+  for (int j = 0; j < COLS; j++)
+    cost += h->d->cost[j] * x[j];
+  h->n_asked++;
+  *n_added = h->best - cost > 1e-3;
+  if (*n_added == 0)
+    return h->status;
+  /* as a cut may: a program of its own in between */
+  struct pw_lp own;
+  struct pw_lp_result r;
+  const struct pw_lp_options o = {.cutoff = HUGE_VAL};
+  pw_lp_init(&own, ctx->arena, false);
+  pw_lp_col(&own, 0, 2, -1, false, "x");
+  ck_assert_int_eq(pw_lp_solve(&r, &own, &o, ctx), PW_OK);
+  int row = pw_lp_row(lp, (cost + h->best) / 2, HUGE_VAL, "half");
+  for (int j = 0; j < COLS; j++)
+    pw_lp_put(lp, row, j, h->d->cost[j]);
+  return h->status;
+}
+
+START_TEST(rows_that_come_at_nodes)
+{
+  struct drawn d;
+  struct pw_lp_tree_result plain, r;
+  draw(&d, _i);
+  const struct pw_lp_count all = d.counts[d.n_counts - 1]; /* the sum alone: columns stay fractions */
+  struct half_way h = {.d = &d, .best = least(&d)};
+  struct pw_lp_tree_options o = {.work = 1e9, .enough = HUGE_VAL};
+  if (isinf(h.best))
+    return;
+  ck_assert_int_eq(pw_lp_tree(&plain, &d.lp, &all, 1, &o, ctx), PW_OK);
+  o.cut = half_way;
+  o.user = &h;
+  ck_assert_int_eq(pw_lp_tree(&r, &d.lp, &all, 1, &o, ctx), PW_OK);
+  ck_assert(r.bound <= h.best + 1e-6 && r.is_whole && h.n_asked > 0);
+  ck_assert_msg(r.bound >= plain.bound + 0.9 * (h.best - plain.bound) - 1e-3, "%g without, %g with, %g is the best",
+                plain.bound, r.bound, h.best);
+  ck_assert_int_eq(r.n_cuts, d.lp.n_rows - ROWS - 1);
+  ck_assert(d.lp.row_lo[ROWS] == -HUGE_VAL && d.lp.row_hi[ROWS] == HUGE_VAL);
+  /* what goes wrong there is told */
+  draw(&d, _i);
+  h.status = PW_ERR_MEMORY;
+  ck_assert_int_eq(pw_lp_tree(&r, &d.lp, &all, 1, &o, ctx), PW_ERR_MEMORY);
+  ck_assert(d.lp.row_lo[ROWS] == -HUGE_VAL && d.lp.row_hi[ROWS] == HUGE_VAL);
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("lp_tree");
@@ -136,6 +194,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, no_whole_point_lies_below, 0, 60);
   tcase_add_test(t, ends_where_it_is_told);
   tcase_add_test(t, sums_alone_may_be_whole);
+  tcase_add_loop_test(t, rows_that_come_at_nodes, 0, 30);
   suite_add_tcase(s, t);
   return s;
 }
