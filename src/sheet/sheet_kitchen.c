@@ -27,29 +27,34 @@ static const char *join(struct pw_sheet_pen *pen, const char *list, const char *
 
 /* ---- prep ---------------------------------------------------------------------------------------------- */
 
-/** What goes on and in of a lot's pieces: rub, brine, mop, paper. */
-static const char *goes_on(struct pw_sheet_pen *pen, const struct pw_raw_need *raw)
+/** What goes on and in of so much of a meal's meat: rub, brine, mop, paper. */
+static const char *goes_on(struct pw_sheet_pen *pen, const struct pw_raw_need *raw, int pieces, double raw_kg)
 {
   const struct pw_cut *cut = &pen->ev->cuts[raw->cut];
   const char *text = "";
   for (int i = 0; i < cut->n_uses; i++) {
     const struct pw_use *u = &cut->uses[i];
-    double times = u->per == PW_PER_PIECE ? raw->pieces : u->per == PW_PER_KG_RAW ? raw->raw_mean_kg : 0;
+    double times = u->per == PW_PER_PIECE ? pieces : u->per == PW_PER_KG_RAW ? raw_kg : 0;
     if (times > 0)
       text = join(pen, text, amount(pen, u->item, u->amount * times));
   }
   return text;
 }
 
-static const char *meat_words(struct pw_sheet_pen *pen, int lot)
+/** Of the pieces of this task alone: a meal's meat is rubbed wave by wave, and by two where there is much of it. */
+static const char *meat_words(struct pw_sheet_pen *pen, const struct pw_task *t)
 {
-  const struct pw_lot *l = &pen->plan->lots.lots[lot];
+  const struct pw_lot *l = &pen->plan->lots.lots[t->lot];
   const struct pw_raw_need *raw = pw_ledger_raw(&pen->plan->purchase, l->service, l->cut);
-  if (!raw)
+  if (!raw || raw->pieces <= 0)
     return "";
-  const char *text = TEXT("%s as bought, %s trimmed", pw_format_weight(pen->ev->units, raw->raw_mean_kg).s,
-                          pw_format_weight(pen->ev->units, raw->raw_mean_kg * pen->ev->cuts[raw->cut].trim_frac).s);
-  const char *on = goes_on(pen, raw);
+  int pieces = t->pieces > 0 ? t->pieces : l->pieces;
+  double raw_kg = raw->raw_mean_kg * pieces / raw->pieces;
+  double trim_frac = pen->ev->cuts[raw->cut].trim_frac;
+  const char *text = TEXT("%s%s", pw_format_weight(pen->ev->units, raw_kg).s, trim_frac < 1 ? " as bought, " : "");
+  if (trim_frac < 1)
+    text = TEXT("%s%s trimmed", text, pw_format_weight(pen->ev->units, raw_kg * trim_frac).s);
+  const char *on = goes_on(pen, raw, pieces, raw_kg);
   return on[0] ? join(pen, text, on) : text;
 }
 
@@ -144,7 +149,7 @@ void pw_sheet_prep(struct pw_sheet_pen *pen)
     pw_pen_open(pen);
     pw_pen_cell(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s));
     const char *of = t->kind != PW_TASK_PREP ? t->target
-                     : t->lot != PW_NONE     ? meat_words(pen, t->lot)
+                     : t->lot != PW_NONE     ? meat_words(pen, t)
                      : t->dish != PW_NONE    ? recipe(pen, accounts, line_of(pen->plan, t->service, t->dish))
                                              : "";
     pw_pen_cell_more(pen, pw_view_task(pen->view, t), TEXT("%s%s", of, kept_last(pen, t)));
@@ -201,8 +206,6 @@ static void goods(struct pw_sheet_pen *pen, const struct pw_account *accounts, e
         TEXT("%s", pw_format_amount(pen->ev->units, item->unit, item->unit == PW_UNIT_EACH ? ceil(n - 1e-9) : n).s));
   }
 }
-
-static void band(struct pw_sheet_pen *pen, const char *text) { pw_pen_band(pen, PW_ROW_BAND, text); }
 
 static void made_dishes(struct pw_sheet_pen *pen)
 {
@@ -276,22 +279,25 @@ void pw_sheet_truck(struct pw_sheet_pen *pen)
   }
   pw_pen_sheet(pen, PW_SHEET_TRUCK, "truck", "Truck list",
                "Packed from the top: what is wanted first on site goes in last. Amounts are what the plan uses.");
-  pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
+  struct pw_sheet_block *list = pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
   pw_pen_narrow(pen);
-  band(pen, "1. For the guests and for clearing up, dry");
+  pw_pen_band(pen, PW_ROW_BAND, "For the guests and for clearing up, dry");
   goods(pen, accounts, PW_CAT_DISPOSABLE, PW_CAT_SUPPLY, PW_STORE_DRY);
-  band(pen, "2. Dry food and drink");
+  pw_pen_band(pen, PW_ROW_BAND, "Dry food and drink");
   goods(pen, accounts, PW_CAT_SIDE, PW_CAT_DRINK, PW_STORE_DRY);
-  band(pen, "3. Cold boxes: ready to eat, above raw meat");
+  pw_pen_band(pen, PW_ROW_BAND, "Cold boxes: ready to eat, above raw meat");
   made_dishes(pen);
   goods(pen, accounts, PW_CAT_SIDE, PW_CAT_SUPPLY, PW_STORE_CHILLED);
-  band(pen, "4. Cold boxes for the pit, from the top as listed; trays under raw meat, poultry lowest");
+  pw_pen_band(pen, PW_ROW_BAND, "Cold boxes for the pit, from the top as listed; trays under raw meat, poultry lowest");
   raw_meat(pen);
-  band(pen, "5. Ice and frozen");
+  pw_pen_band(pen, PW_ROW_BAND, "Ice and frozen");
   goods(pen, accounts, PW_CAT_SIDE, PW_CAT_SUPPLY, PW_STORE_FROZEN);
-  band(pen, "6. Boxes to hold hot");
+  pw_pen_band(pen, PW_ROW_BAND, "Boxes to hold hot");
   boxes(pen);
-  band(pen, "7. Fire: wanted first");
+  pw_pen_band(pen, PW_ROW_BAND, "Fire: wanted first");
   goods(pen, accounts, PW_CAT_FUEL, PW_CAT_FUEL, PW_STORE_DRY);
   fire_things(pen);
+  for (int r = 0, n = 0; list && r < list->n_rows; r++) /* of what goes along: a shelf that stays empty has no number */
+    if (list->rows[r].kind == PW_ROW_BAND)
+      list->rows[r].cells[0].text = TEXT("%d. %s", ++n, list->rows[r].cells[0].text);
 }

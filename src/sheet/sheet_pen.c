@@ -116,6 +116,10 @@ void pw_pen_row(struct pw_sheet_pen *pen, const char *key, int at_min)
 
 void pw_pen_band(struct pw_sheet_pen *pen, enum pw_row_kind kind, const char *text)
 {
+  struct pw_sheet_block *block = open_block(pen);
+  while (block && block->n_rows > 0 && block->rows[block->n_rows - 1].kind != PW_ROW &&
+         block->rows[block->n_rows - 1].kind >= kind)
+    block->n_rows--; /* nothing came under it */
   struct pw_sheet_row *row = row_add(pen);
   if (row) {
     row->kind = kind;

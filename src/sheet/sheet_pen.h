@@ -30,7 +30,7 @@ void pw_pen_keep(struct pw_sheet_pen *pen);
 void pw_pen_narrow(struct pw_sheet_pen *pen);
 /** Opens a row of the open block; its cells follow in the order of the columns. */
 void pw_pen_row(struct pw_sheet_pen *pen, const char *key, int at_min);
-/** A band over the rows that follow. */
+/** A band over the rows that follow; one that nothing followed goes away when the next of its rank comes. */
 void pw_pen_band(struct pw_sheet_pen *pen, enum pw_row_kind kind, const char *text);
 /** The next cell; where an amount or a target is one number and a unit, it is kept as those too. */
 void pw_pen_cell(struct pw_sheet_pen *pen, const char *text);
