@@ -139,12 +139,12 @@ void pw_sheet_serving(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {{PW_CELL_ACT, "Dish", 0},        {PW_CELL_AMOUNT, "Portion", 8},
                                                    {PW_CELL_AMOUNT, "Portions", 8}, {PW_CELL_AMOUNT, "Ready", 10},
-                                                   {PW_CELL_NOTE, "Pans out", 22},  {PW_CELL_TARGET, "Contains", 16}};
+                                                   {PW_CELL_NOTE, "Pans out", 23},  {PW_CELL_TARGET, "Contains", 17}};
   int line = 0;
   pw_pen_sheet(
       pen, PW_SHEET_SERVING, "serving", "Serving and allergens",
       "All food comes from one kitchen and off shared racks: traces of every allergen may be in every dish. Ask who is "
-      "allergic, use clean tongs. Pans out: when the meal begins, then at what time how many more.");
+      "allergic, use clean tongs. Pans out: when the meal begins; then how many more, and when.");
   bool is_by_time = false;
   for (int i = 0; i < pen->plan->demand.n_lines; i++)
     is_by_time = is_by_time || pw_words_time_control(pen->plan, &pen->plan->demand.lines[i]);

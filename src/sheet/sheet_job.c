@@ -6,6 +6,7 @@
 #include "sheet/chance_words.h"
 #include "sheet/fuel_words.h"
 #include "sheet/sheet_pen.h"
+#include "sheet/words.h"
 
 #include <string.h>
 
@@ -15,7 +16,7 @@
 static void meals(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {
-      {PW_CELL_TIME, "Food at", 16}, {PW_CELL_ACT, "Meal", 0}, {PW_CELL_AMOUNT, "Guests", 8}, {PW_CELL_NOTE, "", 30}};
+      {PW_CELL_TIME, "Food at", 11}, {PW_CELL_ACT, "Meal", 0}, {PW_CELL_AMOUNT, "Guests", 7}, {PW_CELL_NOTE, "", 30}};
   pw_pen_table(pen, "Meals", NULL, COLUMNS(columns));
   pw_pen_keep(pen);
   for (int i = 0; i < pen->ev->n_services; i++) {
@@ -60,7 +61,7 @@ static void place(struct pw_sheet_pen *pen)
               TEXT("%s to %s, wind %s", pw_format_temp(units, w->low_c).s, pw_format_temp(units, w->high_c).s,
                    pw_format_speed(units, w->wind_m_s).s));
   pw_pen_row(pen, NULL, PW_SHEET_NO_TIME);
-  pw_pen_cell(pen, "Phones: fire and ambulance, customer, keys");
+  pw_pen_cell(pen, "Phones: fire, customer, keys");
   pw_pen_open(pen);
 }
 
@@ -82,8 +83,9 @@ static void fires(struct pw_sheet_pen *pen)
     pw_pen_cell(pen, pw_view_when(pen->view, u->lit_at_min));
     pw_pen_cell(pen, pw_view_when(pen->view, u->ready_at_min));
     pw_pen_cell(pen, pw_view_when(pen->view, u->out_at_min));
-    pw_pen_cell(pen, TEXT("%s, %s", pw_format_temp(pen->ev->units, set->hot_c).s,
-                          pw_format_temp(pen->ev->units, set->cool_c).s));
+    pw_pen_cell(pen, pw_words_has_ends(set) ? TEXT("%s, %s", pw_format_temp(pen->ev->units, set->hot_c).s,
+                                                   pw_format_temp(pen->ev->units, set->cool_c).s)
+                                            : TEXT("%s", pw_words_ends(pen->ev->units, set).s));
   }
   pw_pen_drop_empty(pen);
 }
@@ -245,7 +247,8 @@ void pw_sheet_safety(struct pw_sheet_pen *pen)
   pw_pen_block(pen, PW_BLOCK_TEXT, "Look at this, of this job", NULL);
   pw_pen_narrow(pen);
   for (int i = 0; i < pen->plan->n_warnings; i++)
-    if (!is_said(pen, cautions, n, &pen->plan->warnings[i]))
+    if (strcmp(pen->plan->warnings[i].code, "empty-fire") != 0 && /* money: whoever plans decides */
+        !is_said(pen, cautions, n, &pen->plan->warnings[i]))
       pw_pen_text(pen, "", pen->plan->warnings[i].text);
   pw_pen_drop_empty(pen);
 }

@@ -7,6 +7,7 @@
 #include "sheet/sheet_pen.h"
 #include "sheet/slack_words.h"
 #include "sheet/visit_words.h"
+#include "sheet/words.h"
 
 #include <string.h>
 
@@ -45,8 +46,8 @@ static const char *feeds_words(struct pw_sheet_pen *pen, int i)
       n++;
     }
   const char *pit = pen->ev->pits[t->pit].name;
-  return n == 1 ? TEXT("Feed %s: its fire sheet", pit)
-                : TEXT("From now on feed %s, %d times until %s: its fire sheet", pit, n,
+  return n == 1 ? TEXT("Feed %s: your name on its fire sheet", pit)
+                : TEXT("From now on feed %s, %d times until %s: your name on its fire sheet", pit, n,
                        pw_view_when(pen->view, pw_fire_feed_min(pen->plan, last)));
 }
 
@@ -106,8 +107,12 @@ static void task_row(struct pw_sheet_pen *pen, int i, int hand, struct said *sta
   pw_pen_open(pen);
   pw_pen_cell_more(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s), TEXT("%s", pw_slack_short(pen->ev, t).s));
   pw_pen_cell_more(pen, act_words(pen, i),
-                   TEXT("%s%s%s%s%s", door, door[0] && (where[0] || says_target) ? ". " : "", where,
-                        where[0] && says_target ? ": " : "", says_target ? t->target : ""));
+                   TEXT("%s%s%s%s%s", door,
+                        !door[0]      ? ""
+                        : where[0]    ? ". "
+                        : says_target ? "; "
+                                      : "",
+                        where, where[0] && says_target ? ": " : "", says_target ? t->target : ""));
   if (!is_feed && pw_task_kind_row(t->kind)->is_reading)
     pw_pen_open(pen);
   else
@@ -260,9 +265,14 @@ static const char *feeder(struct pw_sheet_pen *pen, int burn, int k)
 
 void pw_sheet_fires(struct pw_sheet_pen *pen)
 {
-  static const struct pw_sheet_column columns[] = {{PW_CELL_TICK, "", 3},           {PW_CELL_TIME, "Time", 11},
-                                                   {PW_CELL_ACT, "What", 0},        {PW_CELL_READING, "Fire end", 9},
-                                                   {PW_CELL_READING, "Far end", 9}, {PW_CELL_READING, "Who", 7}};
+  static const struct pw_sheet_column two_ends[] = {{PW_CELL_TICK, "", 3},           {PW_CELL_TIME, "Time", 11},
+                                                    {PW_CELL_ACT, "What", 0},        {PW_CELL_READING, "Fire end", 9},
+                                                    {PW_CELL_READING, "Far end", 9}, {PW_CELL_READING, "Who", 7}},
+                                      no_ends[] = {{PW_CELL_TICK, "", 3},
+                                                   {PW_CELL_TIME, "Time", 11},
+                                                   {PW_CELL_ACT, "What", 0},
+                                                   {PW_CELL_READING, "Reads", 9},
+                                                   {PW_CELL_READING, "Who", 7}};
   const struct pw_allocation *al = &pen->plan->allocation;
   for (int b = 0; b < al->n_burns; b++) {
     const struct pw_burn *u = &al->burns[b];
@@ -273,15 +283,17 @@ void pw_sheet_fires(struct pw_sheet_pen *pen)
               : TEXT(" It burns %s of charcoal, %s of wood.", pw_format_fuel(pen->ev->units, fuel->charcoal_kg).s,
                      pw_format_fuel(pen->ev->units, fuel->wood_kg).s);
     pw_pen_sheet(pen, PW_SHEET_FIRE, TEXT("fire-%d", b + 1), TEXT("Fire: %s", pen->ev->pits[u->pit].name),
-                 TEXT("%s. Aim at %s at the fire end, %s at the far end. Its door opens %d times.%s",
-                      pw_view_span(pen->view, u->lit_at_min, u->out_at_min),
-                      pw_format_temp(pen->ev->units, set->hot_c).s, pw_format_temp(pen->ev->units, set->cool_c).s,
+                 TEXT("%s. Aim at %s. Its door opens %d times.%s",
+                      pw_view_span(pen->view, u->lit_at_min, u->out_at_min), pw_words_ends(pen->ev->units, set).s,
                       pw_visit_count(pen->plan, b), burns));
     cautions_at_fire(pen, u->pit, u->lit_at_min, u->out_at_min);
-    pw_pen_table(pen, NULL,
-                 "Feed little and often, dry wood on live coals, never in the minutes before food goes on. Read both "
-                 "ends each time.",
-                 COLUMNS(columns));
+    bool has_ends = pw_words_has_ends(set);
+    pw_pen_table(
+        pen, NULL,
+        TEXT("Feed little and often, dry wood on live coals, never in the minutes before food goes on. %s each "
+             "time.",
+             has_ends ? "Read both ends" : "Read it"),
+        has_ends ? two_ends : no_ends, (int)(sizeof two_ends / sizeof *two_ends) - (has_ends ? 0 : 1));
     for (int i = 0, k = 0; i < pen->view->n_fires; i++) {
       const struct pw_view_fire *f = &pen->view->fires[i];
       if (f->burn != b)
@@ -292,9 +304,8 @@ void pw_sheet_fires(struct pw_sheet_pen *pen)
       pw_pen_cell(pen, pw_view_when(pen->view, f->at_min));
       pw_pen_cell_more(pen, f->is_turn ? f->what : "",
                        f->is_turn ? NULL : TEXT("%s%s%s", f->what, who[0] ? ": " : "", who));
-      pw_pen_open(pen);
-      pw_pen_open(pen);
-      pw_pen_open(pen);
+      for (int cell = has_ends ? 3 : 2; cell > 0; cell--)
+        pw_pen_open(pen);
     }
   }
 }

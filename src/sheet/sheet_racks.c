@@ -202,6 +202,22 @@ static const char *lies_where(struct pw_sheet_pen *pen, int pit, const struct pw
   return text;
 }
 
+/** "D3-D5, D7" of the loads that share a line while they are few, else "A x 26". */
+static const char *line_pieces(struct pw_sheet_pen *pen, int pit, const struct pw_load *l, int at_min, int pieces)
+{
+  const struct pw_allocation *al = &pen->plan->allocation;
+  int ids[PW_SHEET_MANY_PIECES], n = 0;
+  for (int k = 0; k < al->n_loads && pieces < PW_SHEET_MANY_PIECES; k++) {
+    const struct pw_load *load = &al->loads[k];
+    if (is_in_pit(pen->plan, load, pit) && load->start_at_min <= at_min && load->end_at_min > at_min &&
+        is_same_line(l, load, at_min))
+      for (int i = 0; i < load->pieces && load->piece_ids; i++)
+        ids[n++] = load->piece_ids[i];
+  }
+  return n == pieces ? pw_pen_pieces(pen, l->lot, ids, n)
+                     : TEXT("%s\xC2\xA0\xC3\x97\xC2\xA0%d", pen->view->lot_mark[l->lot], pieces);
+}
+
 /** What goes on at that moment, what stays, each with its end; first what goes on. */
 static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
 {
@@ -226,8 +242,7 @@ static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
       int on = is_on ? line_slack(pen, pit, l, at_min, false) : 0;
       const char *late = on > 0 ? TEXT(", on latest %s", pw_view_clock(pen->view, l->start_at_min + on)) : "";
       pw_pen_row(pen, is_on ? "on" : "stays", l->end_at_min);
-      pw_pen_cell(pen,
-                  TEXT("%s %s\xC2\xA0\xC3\x97\xC2\xA0%d", is_on ? "ON" : "stays", pen->view->lot_mark[l->lot], pieces));
+      pw_pen_cell(pen, TEXT("%s %s", is_on ? "ON" : "stays", line_pieces(pen, pit, l, at_min, pieces)));
       pw_pen_cell(pen, !is_on ? cut
                        : pieces >= PW_SHEET_MANY_PIECES
                            ? TEXT("%s, %s, in %d rows%s", cut, pw_view_stage_word(l->stage), rows, late)
@@ -240,7 +255,7 @@ static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
         continue;
       pw_pen_row(pen, "drips", l->start_at_min + l->drips_min); /* raw above another rack [H2] */
       pw_pen_cell(pen, "");
-      pw_pen_cell(pen, "drips: nothing below but what is drawn");
+      pw_pen_cell(pen, TEXT("%s drips: nothing below but what is drawn", pen->view->lot_mark[l->lot]));
       pw_pen_cell(pen, TEXT("until %s", pw_view_when(pen->view, l->start_at_min + l->drips_min)));
     }
 }

@@ -52,9 +52,12 @@ const char *pw_view_pans_out(struct pw_view *view, int line)
   struct pw_pans_out out[PW_PANS_OUT_MAX];
   int n = pw_pans_out(out, view->ev, &view->plan->lots, d, pw_words_pans(view->plan, d));
   const char *words = "";
-  for (int i = 0; i < n; i++)
-    words = i == 0 ? TEXT("%d", out[i].pans)
-                   : TEXT("%s, %s +%d", words, pw_when_clock(view->ev, out[i].at_min).s, out[i].pans);
+  for (int i = 0; i < n; i++) {
+    const char *at = i == 0 ? "" : pw_view_clock(view, out[i].at_min);
+    words = i == 0                                    ? TEXT("%d", out[i].pans)
+            : i > 1 && out[i].pans == out[i - 1].pans ? TEXT("%s, %s", words, at)
+                                                      : TEXT("%s; +%d %s", words, out[i].pans, at);
+  }
   return words;
 }
 

@@ -30,6 +30,19 @@ struct pw_short pw_words_edition(const struct pw_plan *plan)
   return text;
 }
 
+bool pw_words_has_ends(const struct pw_setting *set) { return set->hot_c > set->cool_c; }
+
+struct pw_short pw_words_ends(enum pw_units units, const struct pw_setting *set)
+{
+  struct pw_short text;
+  if (pw_words_has_ends(set))
+    snprintf(text.s, sizeof text.s, "%.15s at the fire end, %.15s at the far end", pw_format_temp(units, set->hot_c).s,
+             pw_format_temp(units, set->cool_c).s);
+  else
+    snprintf(text.s, sizeof text.s, "%.15s all over", pw_format_temp(units, set->hot_c).s);
+  return text;
+}
+
 /* Up at this many steps a unit; what is a whole step but for rounding stays. */
 static double rounded_up(double value, double steps) { return ceil(value * steps - 1e-9) / steps; }
 

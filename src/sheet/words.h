@@ -15,6 +15,11 @@ struct pw_short pw_words_pieces(int n);
 /** "plan 2, Sat 12 Jun 02:34, replaces 1" on every sheet of a mended plan; "" of a plan made from the start. */
 struct pw_short pw_words_edition(const struct pw_plan *plan);
 
+/** Whether the air at a pit's fire end differs from that at its far end. */
+bool pw_words_has_ends(const struct pw_setting *set);
+/** "275 °F at the fire end, 250 °F at the far end"; "285 °F all over" of a pit without ends. */
+struct pw_short pw_words_ends(enum pw_units units, const struct pw_setting *set);
+
 /** Whether a line's dish stands at the line without heat or ice, by the clock. */
 bool pw_words_time_control(const struct pw_plan *plan, const struct pw_demand_line *line);
 /** Whole full-size pans of a menu line: those of a side that wait somewhere (plan->lots.side_pans), else what its portions fill;

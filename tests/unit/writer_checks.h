@@ -20,6 +20,20 @@ static inline const char *writer_text(struct pw_ctx *ctx, writer_fn write, const
   return text;
 }
 
+/** The same with spaces where a line may not end: to look for words in. */
+static inline const char *writer_plain(struct pw_ctx *ctx, const char *text)
+{
+  struct pw_buf buf = pw_buf_in(ctx->arena);
+  for (const char *rest = text; *rest;) {
+    const char *space = strstr(rest, "\xC2\xA0");
+    pw_buf_add_n(&buf, rest, space ? (size_t)(space - rest) : strlen(rest));
+    pw_buf_add(&buf, space ? " " : "");
+    rest = space ? space + 2 : rest + strlen(rest);
+  }
+  ck_assert_ptr_nonnull(pw_buf_text(&buf));
+  return pw_buf_text(&buf);
+}
+
 static inline void writer_check_same_bytes(writer_fn write)
 {
   struct pw_ctx *a = pw_test_ctx(), *b = pw_test_ctx();

@@ -43,8 +43,8 @@ pw_status pw_cautions_make(struct pw_caution **out, int *n, const struct pw_plan
   int heavy = heaviest_pack(plan, &kg);
   const char *lifting =
       pw_arena_printf(arena,
-                      "Two people from %s, and for every hot, wet or awkward load; %s is for one ideal lift, close and "
-                      "level. Knees bent, way clear, say where you go.",
+                      "Two people for %s and more, and for every hot, wet or awkward load; %s is the most for one "
+                      "ideal lift, close and level. Knees bent, the way clear, say where you go.",
                       pw_format_weight(ev->units, TWO_PEOPLE_KG).s, pw_format_weight(ev->units, IDEAL_LIFT_KG).s);
   if (heavy != PW_NONE && lifting) {
     const struct pw_item *item = &ev->items[plan->purchase.lines[heavy].item];
@@ -92,16 +92,16 @@ pw_status pw_cautions_make(struct pw_caution **out, int *n, const struct pw_plan
        "deep one, or in the face: call for help.",
        "common practice, no source; 20 minutes of cool running water: first aid guidelines, from memory"},
       {"Knives",
-       "Cut dry, on a board that cannot slip, away from the hand; wet and greasy hands slip. A cut: glove and "
-       "new board.",
+       "Dry hands, a board that cannot slip, the blade away from the other hand. After a cut: dress it, glove over it, "
+       "a new board.",
        "common practice, no source"},
       {"Lifting", lifting, "load constant: NIOSH publication 94-110; two people from 16 kg: from memory"},
       {"Weather",
        pw_arena_printf(
            arena,
            "Thunder: into a building or a car, away from masts and trees, until half an hour after the last "
-           "of it. Wind over %s: canopies down, fires small. Heat: shade, a drink every 20 minutes; who stops "
-           "sweating or talks confused is cooled at once and needs help.",
+           "of it. Wind over %s: canopies down, fires small. Heat: shade, a drink every 20 minutes; whoever stops "
+           "sweating or talks confused: cool them at once and call for help.",
            pw_format_speed(ev->units, WIND_M_S).s),
        "thunder: US National Weather Service, from memory; drink: OSHA heat pages, from memory; wind: common practice"},
       {"People",
@@ -111,9 +111,10 @@ pw_status pw_cautions_make(struct pw_caution **out, int *n, const struct pw_plan
       {"Food",
        pw_arena_printf(
            arena,
-           "Cold food at %s or less, hot food at %s or more. Poultry %s inside. Hot food found colder: for longer than "
-           "4 h or nobody knows how long, throw it away; else %s within 2 h. Leftovers from %s to %s in 2 h and to %s "
-           "in 6 h in all, or throw them away. A clean, checked probe in every batch; hands washed; raw below and "
+           "Cold food at %s or less, hot food at %s or more. Poultry %s inside. Hot food found colder: throw it away "
+           "after 4 h, or if nobody knows how long; else heat it to %s within 2 h. Leftovers from %s to %s in 2 h and "
+           "to "
+           "%s in 6 h in all, or throw them away. A clean, checked probe in every batch; hands washed; raw below and "
            "apart "
            "from cooked.",
            pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s,

@@ -137,10 +137,19 @@ static bool is_form(const struct pw_sheet *sheet)
   return last && last->kind == PW_BLOCK_TABLE && last->columns[last->n_columns - 1].role == PW_CELL_READING;
 }
 
+/** A list in two columns, which stands on what another sheet left of a page where it can. */
+static bool is_filler(const struct pw_sheet *sheet)
+{
+  bool is = !sheet->is_new_page;
+  for (int b = 0; b < sheet->n_blocks; b++)
+    is = is && sheet->blocks[b].is_narrow;
+  return is;
+}
+
 double pw_html_type_pt(const struct pw_sheet *sheet, double flow_pt)
 {
-  if (!sheet->is_one_page || is_form(sheet))
-    return flow_pt;
+  if (!sheet->is_one_page || is_form(sheet) || (is_filler(sheet) && flow_pt <= LEAST_PT))
+    return flow_pt; /* a thick pack saves a page */
   double pt = MOST_PT;
   while (pt > LEAST_PT && !fits(sheet, pt, FULL_CELL_MM))
     pt -= 0.25;

@@ -22,14 +22,31 @@ void pw_html_rawf(struct html *h, const char *format, ...)
     pw_buf_add(h->buf, text);
 }
 
-/* a line must not end between a number and its degrees */
+static bool is_degree(const char *word) { return strncmp(word, "\xC2\xB0", 2) == 0; }
+
+/** Whether a unit begins here and ends with its word. */
+static bool is_unit(const char *word)
+{
+  static const char *const units[] = {"h",  "min", "lb", "oz", "fl oz", "gal", "qt",  "g",   "kg",   "mL", "L",
+                                      "in", "ft",  "mi", "cm", "m",     "km",  "mph", "m/s", "cord", "%",  "each"};
+  bool is = false;
+  for (size_t i = 0; i < sizeof units / sizeof *units && !is; i++) {
+    size_t n = strlen(units[i]);
+    is = strncmp(word, units[i], n) == 0 && !(word[n] >= '0' && word[n] <= '9') && !(word[n] >= 'a' && word[n] <= 'z');
+  }
+  return is;
+}
+
+/* a line must not end between a number and its unit */
 void pw_html_text(struct html *h, const char *text)
 {
   const char *rest = text ? text : "";
-  for (const char *degree; (degree = strstr(rest, " \xC2\xB0")) != NULL; rest = degree + 1) {
-    pw_text_add_html(h->buf, pw_view_printf(&h->view, "%.*s", (int)(degree - rest), rest));
-    pw_buf_add(h->buf, "\xC2\xA0");
-  }
+  for (const char *p = rest; (p = strchr(p, ' ')) != NULL; p++)
+    if (is_degree(p + 1) || (p > rest && p[-1] >= '0' && p[-1] <= '9' && is_unit(p + 1))) {
+      pw_text_add_html(h->buf, pw_view_printf(&h->view, "%.*s", (int)(p - rest), rest));
+      pw_buf_add(h->buf, "\xC2\xA0");
+      rest = p + 1;
+    }
   pw_text_add_html(h->buf, rest);
 }
 
@@ -126,7 +143,7 @@ pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan 
     pw_html_raw(h, pw_html_style[i]);
   if (strcmp(kind, "quote") == 0) /* a letter, not a sheet on the wall */
     pw_html_raw(
-        h, "@media print{body{font-size:10.5pt}section h2{font-size:13pt;margin:5pt 0 2pt}td.fill{height:13mm}}\n");
+        h, "@media print{body{font-size:10.5pt}section h2{font-size:13pt;margin:5pt 0 2pt}td.fill{height:18mm}}\n");
   const char *paper = h->ev->paper == PW_PAPER_A4 ? "A4" : "letter";
   pw_html_rawf(h, "@page across{size:%s landscape}\n@page{size:%s;margin:10mm 11mm 15mm;@bottom-left{content:\"", paper,
                paper);

@@ -169,7 +169,7 @@ static void slip_write(struct html *h, const struct pw_sheet_block *block)
     pw_html_rawf(h, "<figure%s style=\"--w:%.0fmm\"><figcaption>", mm < NARROW_MM ? " class=\"low\"" : "", mm);
     if (rack->hot[0])
       pw_html_el(h, "span", rack->hot);
-    pw_html_el(h, "b", rack->name);
+    pw_html_el(h, "b", h->ev->pits[rack->map.pit].n_racks > 1 ? rack->name : ""); /* the head says the pit */
     if (rack->cool)
       pw_html_el(h, "span", rack->cool);
     pw_html_raw(h, "</figcaption>");
@@ -218,8 +218,8 @@ static void block_write(struct html *h, const struct pw_sheet *sheet, const stru
     break;
   case PW_BLOCK_DAY:
     pw_html_el(h, "p class=\"note\"",
-               "Black: fire. Thick frame: smoke. Broken frame: finish, reheat. Dashed: rest, "
-               "chill. Thin: hold. Line behind a bar: still in time so long. Letters: the lots of the job's sheet.");
+               "Black: fire. Thick frame: smoke. Broken frame: finish, reheat. Dashed: rest, chill. Thin: hold. Line behind "
+               "a bar: still in time so long.");
     pw_svg_day(h->buf, &h->view, block->from_at_min, block->hours);
     break;
   case PW_BLOCK_SLIP:

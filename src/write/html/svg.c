@@ -70,22 +70,70 @@ static bool are_labelled(const struct pw_view *view, const struct pw_load *l, do
   return l->pieces < PW_SHEET_MANY_PIECES;
 }
 
-/** One label over a load of many small pieces: its lot and their number. */
-static void load_label(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map, const struct pw_load *l,
-                       double font)
+/** Whether two loads on a rack are of one lot and stage, both new or both there before, until the same minute. */
+static bool is_alike(const struct pw_view_map *map, const struct pw_load *a, const struct pw_load *b)
 {
-  double x0 = INFINITY, x1 = -INFINITY, y0 = INFINITY, y1 = -INFINITY;
-  for (int k = 0; k < l->pieces; k++) {
-    const struct pw_rect *r = &l->rects[k];
-    x0 = fmin(x0, r->x_m), x1 = fmax(x1, r->x_m + r->length_m);
-    y0 = fmin(y0, r->y_m), y1 = fmax(y1, r->y_m + r->depth_m);
+  return a->lot == b->lot && a->stage == b->stage && a->end_at_min == b->end_at_min &&
+         (a->start_at_min == map->from_at_min) == (b->start_at_min == map->from_at_min);
+}
+
+/** Nobody reads names on half of what lies there alike and a number on the rest. */
+static bool are_all_labelled(const struct pw_view *view, const struct pw_view_map *map, const struct pw_load *l,
+                             double font)
+{
+  bool are = true;
+  for (int i = 0; i < map->n_loads; i++) {
+    const struct pw_load *other = &view->plan->allocation.loads[map->loads[i]];
+    are = are && (!is_alike(map, l, other) || are_labelled(view, other, font));
   }
-  const char *label = TEXT("%s\xC3\x97%d", view->lot_mark[l->lot], l->pieces);
-  double width = (double)pw_text_width(label) * LABEL_EM, w = (x1 - x0) * 1000, d = (y1 - y0) * 1000;
+  return are;
+}
+
+/** What a load takes on a rack, and where most of it lies. */
+struct box {
+  double x0, x1, y0, y1, mid_sum;
+  int pieces;
+};
+
+static struct box box_both(struct box a, struct box b)
+{
+  return (struct box){fmin(a.x0, b.x0), fmax(a.x1, b.x1),      fmin(a.y0, b.y0),
+                      fmax(a.y1, b.y1), a.mid_sum + b.mid_sum, a.pieces + b.pieces};
+}
+
+static struct box box_of(const struct pw_load *l)
+{
+  struct box box = {INFINITY, -INFINITY, INFINITY, -INFINITY, 0, 0};
+  for (int k = 0; k < l->pieces && l->rects; k++) {
+    const struct pw_rect *r = &l->rects[k];
+    box = box_both(
+        box, (struct box){r->x_m, r->x_m + r->length_m, r->y_m, r->y_m + r->depth_m, r->x_m + r->length_m / 2, 1});
+  }
+  return box;
+}
+
+/** One label over a load of many small pieces: its lot and their number, of all that lie alike among them. */
+static void load_label(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map, int i, double font)
+{
+  const struct pw_load *l = &view->plan->allocation.loads[map->loads[i]];
+  struct box box = box_of(l);
+  for (int k = 0; k < map->n_loads; k++) {
+    const struct pw_load *other = &view->plan->allocation.loads[map->loads[k]];
+    struct box b = box_of(other);
+    double shared = fmin(box.x1, b.x1) - fmax(box.x0, b.x0);
+    if (k == i || !is_alike(map, l, other) || shared < 0.1 * fmin(box.x1 - box.x0, b.x1 - b.x0))
+      continue;
+    if (k < i)
+      return; /* said there */
+    box = box_both(box, b);
+  }
+  const char *label = TEXT("%s\xC3\x97%d", view->lot_mark[l->lot], box.pieces);
+  double x = box.mid_sum / box.pieces, width = ((double)pw_text_width(label) + 1) * LABEL_EM;
+  double w = 2 * fmin(x - box.x0, box.x1 - x) * 1000, d = (box.y1 - box.y0) * 1000; /* clear of its neighbours */
   double size = fmin(font * 1.2, fmax(font * LABEL_LEAST, fmin(w / width, d * LABEL_HIGH)));
   pw_buf_printf(out, "<text class=\"mark %s\" font-size=\"%.1f\" x=\"%.1f\" y=\"%.1f\">",
-                l->start_at_min == map->from_at_min ? "new" : "old", size, (x0 + x1) * 500,
-                (y0 + y1) * 500 + size * 0.35);
+                l->start_at_min == map->from_at_min ? "new" : "old", size, x * 1000,
+                (box.y0 + box.y1) * 500 + size * 0.35);
   pw_text_add_html(out, label);
   pw_buf_add(out, "</text>");
 }
@@ -94,7 +142,7 @@ static void rack_pieces(struct pw_buf *out, struct pw_view *view, const struct p
 {
   for (int i = 0; i < map->n_loads; i++) {
     const struct pw_load *l = &view->plan->allocation.loads[map->loads[i]];
-    bool is_new = l->start_at_min == map->from_at_min, is_labelled = are_labelled(view, l, font);
+    bool is_new = l->start_at_min == map->from_at_min, is_labelled = are_all_labelled(view, map, l, font);
     for (int k = 0; k < l->pieces && l->rects; k++) {
       const struct pw_rect *r = &l->rects[k];
       double x = r->x_m * 1000, y = r->y_m * 1000, w = r->length_m * 1000, d = r->depth_m * 1000, gap = font * 0.12;
@@ -106,8 +154,11 @@ static void rack_pieces(struct pw_buf *out, struct pw_view *view, const struct p
         piece_label(out, map, l, x, y, w, d, font,
                     TEXT("%s%d", view->lot_mark[l->lot], l->piece_ids ? l->piece_ids[k] + 1 : k + 1));
     }
-    if (!is_labelled && l->rects && l->pieces > 0)
-      load_label(out, view, map, l, font);
+  }
+  for (int i = 0; i < map->n_loads; i++) { /* over all pieces */
+    const struct pw_load *l = &view->plan->allocation.loads[map->loads[i]];
+    if (l->rects && l->pieces > 0 && !are_all_labelled(view, map, l, font))
+      load_label(out, view, map, i, font);
   }
 }
 
@@ -190,8 +241,10 @@ static void fire_bar(const struct day *t, const struct pw_burn *u, double y, dou
   struct pw_view *view = t->view;
   const struct pw_setting *set = &view->ev->pits[u->pit].settings[u->setting];
   const char *up[] = {TEXT("light %s", pw_view_clock(view, u->lit_at_min)), "light"};
-  const char *on[] = {TEXT("fire, %s to %s, food out %s", pw_format_temp(view->ev->units, set->hot_c).s,
-                           pw_format_temp(view->ev->units, set->cool_c).s, pw_view_when(view, u->out_at_min)),
+  const char *on[] = {TEXT("fire, %s%s%s, food out %s", pw_format_temp(view->ev->units, set->hot_c).s,
+                           pw_words_has_ends(set) ? " to " : "",
+                           pw_words_has_ends(set) ? pw_format_temp(view->ev->units, set->cool_c).s : "",
+                           pw_view_when(view, u->out_at_min)),
                       TEXT("fire, food out %s", pw_view_clock(view, u->out_at_min)), "fire"};
   bar(t, y, u->lit_at_min, u->ready_at_min, "b up", up, 2, x_of(t, u->ready_at_min));
   bar(t, y, u->ready_at_min, u->out_at_min, "b fire", on, 3, free_x);

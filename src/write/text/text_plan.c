@@ -30,11 +30,7 @@ static void fires(struct pw_page *s)
     pw_page_pair(s, 2, pit->name,
                  pw_words(s, "lit %s, food from %s, out %s", pw_when(s->ev, burn->lit_at_min).s,
                           pw_when(s->ev, burn->ready_at_min).s, pw_when(s->ev, burn->out_at_min).s));
-    const char *heat =
-        set->hot_c > set->cool_c
-            ? pw_words(s, "%s at the fire end, %s at the far end", pw_format_temp(s->ev->units, set->hot_c).s,
-                       pw_format_temp(s->ev->units, set->cool_c).s)
-            : pw_words(s, "%s all over", pw_format_temp(s->ev->units, set->hot_c).s);
+    const char *heat = pw_words(s, "%s", pw_words_ends(s->ev->units, set).s);
     if (b < s->plan->fuel.n_burns) {
       const struct pw_burn_fuel *f = &s->plan->fuel.burns[b];
       const char *start = pit->charcoal == PW_NONE

@@ -4,6 +4,7 @@
 #include "planned.h"
 
 #include "base/arena.h"
+#include "base/format.h"
 #include "plan/lots/waves.h"
 #include "sheet/sheet.h"
 
@@ -11,7 +12,8 @@
 #include <string.h>
 
 static const char *const events[] = {"tests/data/events/family-party.yaml", "events/lakeside-wedding.yaml",
-                                     "tests/data/events/county-fair.yaml", "events/sunday-lunch.yaml"};
+                                     "tests/data/events/county-fair.yaml", "events/garden-lunch.yaml",
+                                     "events/sunday-lunch.yaml"};
 enum { N_EVENTS = sizeof events / sizeof *events };
 
 static struct pw_ctx *ctx;
@@ -376,6 +378,116 @@ START_TEST(what_lies_somewhere_is_drawn_there)
 }
 END_TEST
 
+/** The block and row that stand first for a kind of sheet with that key; NULL. */
+static const struct pw_sheet_row *row_of(enum pw_sheet_kind kind, const char *key)
+{
+  for (int s = 0; s < sheets.n_sheets; s++)
+    for (int b = 0; sheets.sheets[s].kind == kind && b < sheets.sheets[s].n_blocks; b++)
+      for (int r = 0; r < sheets.sheets[s].blocks[b].n_rows; r++) {
+        const struct pw_sheet_row *row = &sheets.sheets[s].blocks[b].rows[r];
+        if (row->key && strcmp(row->key, key) == 0)
+          return row;
+      }
+  return NULL;
+}
+
+/* Meat that is rubbed wave by wave, or by two: each line has the weight of its own pieces, and all of them together are what is bought. */
+START_TEST(prep_has_the_amounts_of_its_own_pieces)
+{
+  open_event(_i);
+  for (int i = 0; i < plan->purchase.n_raws; i++) {
+    const struct pw_raw_need *raw = &plan->purchase.raws[i];
+    int pieces = 0, n_lines = 0;
+    for (int k = 0; k < plan->tasks.n_tasks; k++) {
+      const struct pw_task *t = &plan->tasks.tasks[k];
+      if (t->kind != PW_TASK_PREP || t->lot == PW_NONE || plan->lots.lots[t->lot].service != raw->service ||
+          plan->lots.lots[t->lot].cut != raw->cut)
+        continue;
+      char key[16];
+      snprintf(key, sizeof key, "t%d", k + 1);
+      const struct pw_sheet_row *row = row_of(PW_SHEET_PREP, key);
+      struct pw_short weight =
+          pw_format_weight(plan->event->units, raw->raw_mean_kg * t->pieces / (raw->pieces > 0 ? raw->pieces : 1));
+      ck_assert_msg(row && row->cells[2].more && strncmp(row->cells[2].more, weight.s, strlen(weight.s)) == 0,
+                    "%s: %s, not %s", key, row ? row->cells[2].more : "no row", weight.s);
+      pieces += t->pieces;
+      n_lines++;
+    }
+    if (n_lines > 0)
+      ck_assert_int_eq(pieces, raw->pieces);
+  }
+  close_event();
+}
+END_TEST
+
+/* Which pieces come off at which minute: they are named while they are few, as on the maps and on people's sheets. */
+START_TEST(a_slip_names_its_pieces)
+{
+  open_event(_i);
+  int n_lines = 0;
+  for (int s = 0; s < sheets.n_sheets; s++)
+    for (int b = 0; b < sheets.sheets[s].n_blocks; b++) {
+      const struct pw_sheet_block *block = &sheets.sheets[s].blocks[b];
+      for (int r = 0; block->kind == PW_BLOCK_SLIP && r < block->n_rows; r++) {
+        const char *words = block->rows[r].cells[0].text, *times = strstr(words, "\xC3\x97");
+        if (!words[0])
+          continue;
+        ck_assert_msg(times ? atoi(times + strlen("\xC3\x97\xC2\xA0")) >= PW_SHEET_MANY_PIECES
+                            : strpbrk(words, "0123456789") != NULL,
+                      "%s: %s", block->head, words);
+        n_lines++;
+      }
+    }
+  ck_assert_int_gt(n_lines, 0);
+  close_event();
+}
+END_TEST
+
+/* A pit with one temperature has no ends to read, on its sheet or on the job's. */
+START_TEST(a_pit_without_ends_is_read_once)
+{
+  open_event(_i);
+  int n_even = 0;
+  for (int s = 0; s < sheets.n_sheets; s++) {
+    const struct pw_sheet *sheet = &sheets.sheets[s];
+    if (sheet->kind != PW_SHEET_FIRE)
+      continue;
+    const struct pw_burn *burn = &plan->allocation.burns[atoi(sheet->id + strlen("fire-")) - 1];
+    const struct pw_setting *set = &plan->event->pits[burn->pit].settings[burn->setting];
+    const struct pw_sheet_block *table = &sheet->blocks[sheet->n_blocks - 1];
+    bool has_ends = set->hot_c > set->cool_c;
+    int n_readings = 0;
+    for (int c = 0; c < table->n_columns; c++)
+      n_readings += table->columns[c].role == PW_CELL_READING;
+    ck_assert_int_eq(n_readings, has_ends ? 3 : 2); /* and who read it */
+    ck_assert((strstr(sheet->sub, "far end") != NULL) == has_ends && (strstr(table->note, "ends") != NULL) == has_ends);
+    n_even += !has_ends;
+  }
+  if (strstr(events[_i], "county-fair"))
+    ck_assert_int_gt(n_even, 0);
+  close_event();
+}
+END_TEST
+
+/* A shelf of the truck, a day, a supplier is named where something stands under it; what a fire costs is no matter of safety. */
+START_TEST(nothing_idle_is_said)
+{
+  open_event(_i);
+  for (int s = 0; s < sheets.n_sheets; s++)
+    for (int b = 0; b < sheets.sheets[s].n_blocks; b++) {
+      const struct pw_sheet_block *block = &sheets.sheets[s].blocks[b];
+      for (int r = 0; r < block->n_rows; r++) {
+        const struct pw_sheet_row *row = &block->rows[r], *next = r + 1 < block->n_rows ? row + 1 : NULL;
+        ck_assert_msg(row->kind == PW_ROW || (next && (next->kind == PW_ROW || next->kind > row->kind)), "%s: %s",
+                      sheets.sheets[s].title, row->cells[0].text);
+        for (int c = 0; sheets.sheets[s].kind == PW_SHEET_SAFETY && c < block->n_columns; c++)
+          ck_assert_ptr_null(strstr(row->cells[c].text, "burns with nothing on it"));
+      }
+    }
+  close_event();
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("sheet");
@@ -389,6 +501,10 @@ static Suite *suite(void)
   tcase_add_loop_test(tc, goods_and_dishes_stand_once, 0, N_EVENTS);
   tcase_add_loop_test(tc, readings_stand_in_the_logs, 0, N_EVENTS);
   tcase_add_loop_test(tc, what_lies_somewhere_is_drawn_there, 0, N_EVENTS);
+  tcase_add_loop_test(tc, prep_has_the_amounts_of_its_own_pieces, 0, N_EVENTS);
+  tcase_add_loop_test(tc, a_slip_names_its_pieces, 0, N_EVENTS);
+  tcase_add_loop_test(tc, a_pit_without_ends_is_read_once, 0, N_EVENTS);
+  tcase_add_loop_test(tc, nothing_idle_is_said, 0, N_EVENTS);
   suite_add_tcase(s, tc);
   return s;
 }

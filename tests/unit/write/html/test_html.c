@@ -84,7 +84,7 @@ END_TEST
 START_TEST(test_crew_has_no_money)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  const char *text = writer_text(ctx, pw_html_crew_write, fx_plan_make());
+  const char *text = writer_plain(ctx, writer_text(ctx, pw_html_crew_write, fx_plan_make()));
   ck_assert_ptr_null(strchr(text, '$'));
   ck_assert_ptr_null(strstr(text, "57.50"));
   ck_assert_ptr_null(strstr(text, "margin:22"));

@@ -30,7 +30,7 @@ static void tear_down(void) { pw_test_ctx_free(ctx); }
 /* each mix stands in the prep section with its amount and every part's, and what is weighed adds up */
 START_TEST(mixes_add_up)
 {
-  const char *prep = strstr(text, "id=\"prep\"");
+  const char *prep = strstr(writer_plain(ctx, text), "id=\"prep\"");
   ck_assert_ptr_nonnull(prep);
   ck_assert_int_gt(plan->purchase.n_mixes, 0);
   for (int i = 0; i < plan->purchase.n_mixes; i++) {
@@ -122,8 +122,12 @@ START_TEST(every_sheet_stands_once)
 }
 END_TEST
 
-START_TEST(degrees_stay_with_their_number)
+START_TEST(units_stay_with_their_number)
 {
+  static const char *const parted[] = {"0 min", "5 min", "1 h ", "2 h ", "8 oz", "5 oz"};
+  for (size_t i = 0; i < sizeof parted / sizeof *parted; i++)
+    ck_assert_msg(!strstr(strstr(text, "id=\"person-1\""), parted[i]), "%s", parted[i]);
+  ck_assert_ptr_nonnull(strstr(text, "\xC2\xA0min"));
   ck_assert_ptr_null(
       strstr(strstr(text, "id=\"person-1\""), " \xC2\xB0")); /* after the drawings, whose lines do not break */
   ck_assert_ptr_nonnull(strstr(text, "\xC2\xA0\xC2\xB0"
@@ -140,7 +144,7 @@ static Suite *suite(void)
   tcase_add_test(t, mixes_add_up);
   tcase_add_test(t, cores_rise_on_the_way);
   tcase_add_test(t, every_sheet_stands_once);
-  tcase_add_test(t, degrees_stay_with_their_number);
+  tcase_add_test(t, units_stay_with_their_number);
   suite_add_tcase(s, t);
   return s;
 }
