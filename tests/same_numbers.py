@@ -54,7 +54,10 @@ def pans_out(plan, service, line, pans, w):
         elif upto > dealt:
             out.append((minute, upto - dealt))
         dealt = upto
-    return ", ".join(str(n) if k == 0 else "%s +%d" % (w.clock(minute), n) for k, (minute, n) in enumerate(out))
+    words = str(out[0][1]) if out else ""
+    for k, (minute, n) in enumerate(out[1:], 1):
+        words += ", %s" % w.clock(minute) if k > 1 and n == out[k - 1][1] else "; +%d %s" % (n, w.clock(minute))
+    return words
 
 
 def half_up(value, decimals=0):

@@ -7,6 +7,8 @@
 #include "base/when.h"
 #include "heat/food_code.h"
 
+#include <string.h>
+
 struct lines {
   const char **list;
   int n, most;
@@ -37,6 +39,17 @@ static pw_status lines_give(const struct lines *l, const char *const **out, int 
 }
 
 /* "plates, cutlery sets and napkins": disposables dealt out by the guest. */
+/** "Plates, sugar-cane fibre" within a sentence: "plates (sugar-cane fibre)"; NULL without memory. */
+static const char *in_sentence(const char *name, struct pw_arena *arena)
+{
+  const char *comma = strstr(name, ", ");
+  bool is_word = name[0] >= 'A' && name[0] <= 'Z' && name[1] >= 'a' && name[1] <= 'z'; /* no abbreviation */
+  char first = is_word ? (char)(name[0] - 'A' + 'a') : name[0];
+  return !name[0] ? name
+         : comma  ? pw_arena_printf(arena, "%c%.*s (%s)", first, (int)(comma - name) - 1, name + 1, comma + 2)
+                  : pw_arena_printf(arena, "%c%s", first, name + 1);
+}
+
 static const char *table_ware(const struct pw_event *ev, struct pw_ctx *ctx)
 {
   const char *text = NULL;
@@ -48,7 +61,8 @@ static const char *table_ware(const struct pw_event *ev, struct pw_ctx *ctx)
     const struct pw_item *item = &ev->items[ev->uses[u].item];
     if (item->category != PW_CAT_DISPOSABLE || ev->uses[u].per != PW_PER_GUEST)
       continue;
-    text = text ? pw_arena_printf(ctx->arena, "%s%s%s", text, u == last ? " and " : ", ", item->name) : item->name;
+    const char *name = in_sentence(item->name, ctx->arena);
+    text = !name ? NULL : text ? pw_arena_printf(ctx->arena, "%s%s%s", text, u == last ? " and " : ", ", name) : name;
     if (!text)
       return NULL;
   }
@@ -83,8 +97,11 @@ pw_status pw_customer_included(const char *const **out, int *n, const struct pw_
   line_add(&l, "Travel, setting up the pits, and the fuel");
   if (has_duty(ev, PW_DUTY_CLEAN))
     line_add(&l, "Clearing away what we brought");
-  for (int i = 0; i < ev->terms.n_included; i++)
-    line_add(&l, ev->terms.included[i]);
+  for (int i = 0; i < ev->terms.n_included; i++) { /* in the words of the file, as a line of the list */
+    const char *line = ev->terms.included[i];
+    bool is_low = line[0] >= 'a' && line[0] <= 'z';
+    line_add(&l, is_low ? pw_arena_printf(ctx->arena, "%c%s", line[0] - 'a' + 'A', line + 1) : line);
+  }
   return lines_give(&l, out, n);
 }
 

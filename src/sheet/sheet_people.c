@@ -265,14 +265,9 @@ static const char *feeder(struct pw_sheet_pen *pen, int burn, int k)
 
 void pw_sheet_fires(struct pw_sheet_pen *pen)
 {
-  static const struct pw_sheet_column two_ends[] = {{PW_CELL_TICK, "", 3},           {PW_CELL_TIME, "Time", 11},
-                                                    {PW_CELL_ACT, "What", 0},        {PW_CELL_READING, "Fire end", 9},
-                                                    {PW_CELL_READING, "Far end", 9}, {PW_CELL_READING, "Who", 7}},
-                                      no_ends[] = {{PW_CELL_TICK, "", 3},
-                                                   {PW_CELL_TIME, "Time", 11},
-                                                   {PW_CELL_ACT, "What", 0},
-                                                   {PW_CELL_READING, "Reads", 9},
-                                                   {PW_CELL_READING, "Who", 7}};
+  static const struct pw_sheet_column columns[] = {{PW_CELL_TICK, "", 3},           {PW_CELL_TIME, "Time", 11},
+                                                   {PW_CELL_ACT, "What", 0},        {PW_CELL_READING, "Fire end", 9},
+                                                   {PW_CELL_READING, "Far end", 9}, {PW_CELL_READING, "Who", 7}};
   const struct pw_allocation *al = &pen->plan->allocation;
   for (int b = 0; b < al->n_burns; b++) {
     const struct pw_burn *u = &al->burns[b];
@@ -293,7 +288,7 @@ void pw_sheet_fires(struct pw_sheet_pen *pen)
         TEXT("Feed little and often, dry wood on live coals, never in the minutes before food goes on. %s each "
              "time.",
              has_ends ? "Read both ends" : "Read it"),
-        has_ends ? two_ends : no_ends, (int)(sizeof two_ends / sizeof *two_ends) - (has_ends ? 0 : 1));
+        COLUMNS(columns));
     for (int i = 0, k = 0; i < pen->view->n_fires; i++) {
       const struct pw_view_fire *f = &pen->view->fires[i];
       if (f->burn != b)
@@ -304,8 +299,12 @@ void pw_sheet_fires(struct pw_sheet_pen *pen)
       pw_pen_cell(pen, pw_view_when(pen->view, f->at_min));
       pw_pen_cell_more(pen, f->is_turn ? f->what : "",
                        f->is_turn ? NULL : TEXT("%s%s%s", f->what, who[0] ? ": " : "", who));
-      for (int cell = has_ends ? 3 : 2; cell > 0; cell--)
+      pw_pen_open(pen);
+      if (has_ends)
         pw_pen_open(pen);
+      else
+        pw_pen_off(pen);
+      pw_pen_open(pen);
     }
   }
 }

@@ -134,7 +134,7 @@ static bool rack_fill(struct pw_sheet_pen *pen, struct pw_sheet_rack *out, int p
     return false;
   for (int i = 0; i < al->n_loads; i++) {
     const struct pw_load *l = &al->loads[i];
-    if (is_in_pit(pen->plan, l, pit) && pen->plan->lots.zones[l->zone].rack == rack && l->start_at_min <= at_min &&
+    if (is_in_pit(pen->plan, l, pit) && pen->plan->lots.zones[l->zone].rack == rack && pw_view_lies_from(l) <= at_min &&
         l->end_at_min > at_min) {
       map->loads[map->n_loads++] = i;
       map->to_at_min = l->end_at_min > map->to_at_min ? l->end_at_min : map->to_at_min;
@@ -153,7 +153,7 @@ static bool rack_fill(struct pw_sheet_pen *pen, struct pw_sheet_rack *out, int p
 static bool is_same_line(const struct pw_load *a, const struct pw_load *b, int at_min)
 {
   return a->lot == b->lot && a->stage == b->stage && a->end_at_min == b->end_at_min &&
-         (a->start_at_min == at_min) == (b->start_at_min == at_min);
+         (pw_view_lies_from(a) == at_min) == (pw_view_lies_from(b) == at_min);
 }
 
 /** How many rows of pieces a load lies in, across the pit. */
@@ -175,7 +175,7 @@ static int line_slack(const struct pw_sheet_pen *pen, int pit, const struct pw_l
   const struct pw_allocation *al = &pen->plan->allocation;
   int least = INT_MAX;
   for (int k = 0; k < al->n_loads; k++)
-    if (is_in_pit(pen->plan, &al->loads[k], pit) && al->loads[k].start_at_min <= at_min &&
+    if (is_in_pit(pen->plan, &al->loads[k], pit) && pw_view_lies_from(&al->loads[k]) <= at_min &&
         al->loads[k].end_at_min > at_min && is_same_line(l, &al->loads[k], at_min)) {
       int slack = pw_slack_of_load(pen->plan, &al->loads[k], is_end);
       least = slack < least ? slack : least;
@@ -190,7 +190,7 @@ static const char *lies_where(struct pw_sheet_pen *pen, int pit, const struct pw
   const char *text = "";
   for (int k = 0; k < al->n_loads; k++) {
     const struct pw_load *load = &al->loads[k];
-    if (!is_in_pit(pen->plan, load, pit) || load->start_at_min > at_min || load->end_at_min <= at_min ||
+    if (!is_in_pit(pen->plan, load, pit) || pw_view_lies_from(load) > at_min || load->end_at_min <= at_min ||
         !is_same_line(l, load, at_min))
       continue;
     const char *pieces =
@@ -209,7 +209,7 @@ static const char *line_pieces(struct pw_sheet_pen *pen, int pit, const struct p
   int ids[PW_SHEET_MANY_PIECES], n = 0;
   for (int k = 0; k < al->n_loads && pieces < PW_SHEET_MANY_PIECES; k++) {
     const struct pw_load *load = &al->loads[k];
-    if (is_in_pit(pen->plan, load, pit) && load->start_at_min <= at_min && load->end_at_min > at_min &&
+    if (is_in_pit(pen->plan, load, pit) && pw_view_lies_from(load) <= at_min && load->end_at_min > at_min &&
         is_same_line(l, load, at_min))
       for (int i = 0; i < load->pieces && load->piece_ids; i++)
         ids[n++] = load->piece_ids[i];
@@ -225,12 +225,12 @@ static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
   for (int is_on = 1; is_on >= 0; is_on--)
     for (int i = 0; i < al->n_loads; i++) {
       const struct pw_load *l = &al->loads[i];
-      if (!is_in_pit(pen->plan, l, pit) || l->start_at_min > at_min || l->end_at_min <= at_min ||
-          (l->start_at_min == at_min) != (is_on == 1))
+      if (!is_in_pit(pen->plan, l, pit) || pw_view_lies_from(l) > at_min || l->end_at_min <= at_min ||
+          (pw_view_lies_from(l) == at_min) != (is_on == 1))
         continue;
       int pieces = 0, first = -1, rows = 0;
       for (int k = 0; k < al->n_loads; k++)
-        if (is_in_pit(pen->plan, &al->loads[k], pit) && al->loads[k].start_at_min <= at_min &&
+        if (is_in_pit(pen->plan, &al->loads[k], pit) && pw_view_lies_from(&al->loads[k]) <= at_min &&
             al->loads[k].end_at_min > at_min && is_same_line(l, &al->loads[k], at_min)) {
           first = first < 0 ? k : first;
           pieces += al->loads[k].pieces;
@@ -240,7 +240,7 @@ static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
         continue;
       const char *cut = pen->ev->cuts[pen->plan->lots.lots[l->lot].cut].name;
       int on = is_on ? line_slack(pen, pit, l, at_min, false) : 0;
-      const char *late = on > 0 ? TEXT(", on latest %s", pw_view_clock(pen->view, l->start_at_min + on)) : "";
+      const char *late = on > 0 ? TEXT(", on latest %s", pw_view_clock(pen->view, pw_view_lies_from(l) + on)) : "";
       pw_pen_row(pen, is_on ? "on" : "stays", l->end_at_min);
       pw_pen_cell(pen, TEXT("%s %s", is_on ? "ON" : "stays", line_pieces(pen, pit, l, at_min, pieces)));
       pw_pen_cell(pen, !is_on ? cut
@@ -299,7 +299,7 @@ void pw_sheet_slips(struct pw_sheet_pen *pen)
     int n = 0;
     for (int i = 0; i < al->n_loads; i++)
       if (is_in_pit(pen->plan, &al->loads[i], p))
-        starts[n++] = al->loads[i].start_at_min;
+        starts[n++] = pw_view_lies_from(&al->loads[i]);
     if (n == 0)
       continue;
     qsort(starts, (size_t)n, sizeof *starts, int_compare);

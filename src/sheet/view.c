@@ -145,6 +145,11 @@ const char *pw_view_outcome_word(enum pw_outcome outcome)
   return words[outcome];
 }
 
+int pw_view_lies_from(const struct pw_load *load)
+{
+  return load->is_carried ? load->carried_at_min : load->start_at_min;
+}
+
 double pw_view_end_temp_c(const struct pw_view *view, int pit, int rack, int setting, bool is_far)
 {
   const struct pw_pit *p = &view->ev->pits[pit];
@@ -212,6 +217,11 @@ static const char *cut_name(const struct pw_view *view, int lot)
   return view->ev->cuts[view->plan->lots.lots[lot].cut].name;
 }
 
+static bool is_place(const struct pw_view_lane *like, int zone, int finisher)
+{
+  return like->kind == PW_LANE_ZONE ? zone == like->zone : zone == PW_NONE && finisher == like->finisher;
+}
+
 /** Gathers what is in a place over time: meat, what is warmed again, pans of hot sides; in ice water what was cooked the day
  *  before. */
 static void bars_of_place(struct pw_view *view, struct lane_list *list, const struct pw_view_lane *like)
@@ -221,10 +231,12 @@ static void bars_of_place(struct pw_view *view, struct lane_list *list, const st
   list->n_bars = 0;
   for (int i = 0; i < plan->allocation.n_loads && like->kind != PW_LANE_COLD; i++) {
     const struct pw_load *l = &plan->allocation.loads[i];
-    if (like->kind == PW_LANE_ZONE ? l->zone != like->zone : l->zone != PW_NONE || l->finisher != like->finisher)
+    bool is_here = is_place(like, l->zone, l->finisher);
+    if (!is_here && !(l->is_carried && is_place(like, l->from_zone, l->from_finisher)))
       continue;
-    bar_add(list, (struct pw_view_bar){kinds[l->stage], l->start_at_min, l->end_at_min, i, view->lot_mark[l->lot],
-                                       cut_name(view, l->lot), l->pieces});
+    bar_add(list, (struct pw_view_bar){kinds[l->stage], is_here ? pw_view_lies_from(l) : l->start_at_min,
+                                       is_here ? l->end_at_min : l->carried_at_min, is_here ? i : PW_NONE,
+                                       view->lot_mark[l->lot], cut_name(view, l->lot), l->pieces});
   }
   for (int i = 0; i < plan->day_before.n_chills && like->kind == PW_LANE_COLD; i++) {
     const struct pw_chill *c = &plan->day_before.chills[i];
@@ -300,7 +312,7 @@ static int lanes_make(struct pw_view *view)
 {
   const struct pw_event *ev = view->ev;
   const struct pw_plan *plan = view->plan;
-  struct lane_list list = {.most = plan->allocation.n_loads + plan->allocation.n_burns + plan->day_before.n_chills +
+  struct lane_list list = {.most = 2 * plan->allocation.n_loads + plan->allocation.n_burns + plan->day_before.n_chills +
                                    2 * plan->lots.n_reheats + plan->lots.n_side_pans};
   list.bars = pw_arena_array(view->arena, (size_t)list.most + 1, sizeof *list.bars);
   if (!list.bars)

@@ -165,6 +165,8 @@ const char *pw_view_stage_word(enum pw_load_stage stage);
 const char *pw_view_bar_word(enum pw_view_bar_kind kind);
 const char *pw_view_category_word(enum pw_category category);
 const char *pw_view_outcome_word(enum pw_outcome outcome);
+/** Since when a load lies where it is: from its start, or from when it was carried there [N3]. */
+int pw_view_lies_from(const struct pw_load *load);
 /** What was measured at the fire end or the far end under a setting, Celsius, and by how much this rack differs; NAN when the
  *  setting is not known. */
 double pw_view_end_temp_c(const struct pw_view *view, int pit, int rack, int setting, bool is_far);

@@ -30,7 +30,7 @@ static int maps_of_rack(struct pw_view *view, size_t *cap, int pit, int rack)
     return -1;
   for (int i = 0; i < al->n_loads; i++)
     if (is_on_rack(view->plan, &al->loads[i], pit, rack)) {
-      edges[n_edges++] = al->loads[i].start_at_min;
+      edges[n_edges++] = pw_view_lies_from(&al->loads[i]);
       edges[n_edges++] = al->loads[i].end_at_min;
     }
   qsort(edges, (size_t)n_edges, sizeof *edges, int_compare);
@@ -44,10 +44,10 @@ static int maps_of_rack(struct pw_view *view, size_t *cap, int pit, int rack)
       return -1;
     bool is_put_on = false;
     for (int i = 0; i < al->n_loads; i++)
-      if (is_on_rack(view->plan, &al->loads[i], pit, rack) && al->loads[i].start_at_min <= edges[e] &&
+      if (is_on_rack(view->plan, &al->loads[i], pit, rack) && pw_view_lies_from(&al->loads[i]) <= edges[e] &&
           al->loads[i].end_at_min >= edges[e + 1]) {
         map.loads[map.n_loads++] = i;
-        is_put_on |= al->loads[i].start_at_min == edges[e];
+        is_put_on |= pw_view_lies_from(&al->loads[i]) == edges[e];
       }
     if (map.n_loads == 0)
       continue;
@@ -84,7 +84,7 @@ static bool is_same_line(const struct pw_view *view, const struct pw_view_map *m
   const struct pw_load *a = &view->plan->allocation.loads[map->loads[i]],
                        *b = &view->plan->allocation.loads[map->loads[k]];
   return a->lot == b->lot && a->stage == b->stage && a->end_at_min == b->end_at_min &&
-         (a->start_at_min == map->from_at_min) == (b->start_at_min == map->from_at_min);
+         (pw_view_lies_from(a) == map->from_at_min) == (pw_view_lies_from(b) == map->from_at_min);
 }
 
 int pw_view_map_lines(struct pw_view *view, const struct pw_view_map *map, struct pw_view_map_line **out)
@@ -99,7 +99,7 @@ int pw_view_map_lines(struct pw_view *view, const struct pw_view_map *map, struc
   for (int is_on = 1; is_on >= 0; is_on--)
     for (int i = 0; i < map->n_loads; i++) {
       const struct pw_load *l = &view->plan->allocation.loads[map->loads[i]];
-      bool is_said = (l->start_at_min == map->from_at_min) != (is_on == 1);
+      bool is_said = (pw_view_lies_from(l) == map->from_at_min) != (is_on == 1);
       int pieces = 0;
       for (int k = 0; k < map->n_loads; k++)
         if (is_same_line(view, map, i, k)) {

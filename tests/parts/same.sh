@@ -1,6 +1,7 @@
 #!/bin/sh
-# Each number of plan.json is the same in every file of the pack that shows it.  same.sh BUILD_DIR; with event files behind it, those
-# instead of the examples.  In both systems of units, and the comparison itself: each number changed in turn must be seen.
+# Each number of plan.json is the same in every file of the pack that shows it, and the quote's three forms say the same.
+# same.sh BUILD_DIR; with event files behind it, those instead of the examples.  In both systems of units, and the comparisons
+# themselves: each number changed in turn, and each word lost, must be seen.
 set -u
 cd "$(dirname "$0")/../.." || exit 1
 pw=$1/pitwright dir=$1/same; shift
@@ -13,6 +14,7 @@ for event in "$@"; do
     sed "s/^  units: .*/  units: $units/; s/^event: {/event: {units: $units, /" "$event" >"$dir/$name.yaml"
     cp events/house*.yaml "$dir"
     if grep -q "^  units: $units\|^event: {units: $units, " "$dir/$name.yaml" && "$pw" plan --catalogs templates "$dir/$name.yaml" -o "$dir/$name" >"$dir/log" 2>&1 &&
+      python3 tests/same_offer.py "$dir/$name" --self >"$dir/log" 2>&1 &&
       python3 tests/same_numbers.py "$dir/$name" "$units" --self >"$dir/log" 2>&1; then echo "ok same $name: $(tail -n 1 "$dir/log")"
     else cat "$dir/log"; echo "FAIL same $name"; fi
   done

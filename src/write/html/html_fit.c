@@ -182,6 +182,6 @@ double pw_html_rack_mm(const struct pw_sheet_block *block, int rack, const struc
   double whole_mm = pw_svg_rack_mm(&view->ev->pits[map->pit].racks[map->rack]);
   bool is_new = false;
   for (int i = 0; i < map->n_loads && !is_new; i++)
-    is_new = view->plan->allocation.loads[map->loads[i]].start_at_min == map->from_at_min;
+    is_new = pw_view_lies_from(&view->plan->allocation.loads[map->loads[i]]) == map->from_at_min;
   return block->n_racks <= FEW_RACKS ? whole_mm : whole_mm * (is_new ? NEW_FRAC : STAYS_FRAC);
 }

@@ -154,7 +154,7 @@ pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan 
   pw_html_raw(h, "\";font:9pt sans-serif}@bottom-right{content:\"pitwright " PW_VERSION
                  ", page \" counter(page) \" of \" counter(pages);font:9pt sans-serif}}\n</style></head>\n<body>\n");
   if (plan->day) {
-    pw_html_raw(h, "<p class=\"edition\">");
+    pw_html_raw(h, "<p class=\"edition screen\">");
     pw_html_text(h, pw_words_edition(plan).s);
     pw_html_raw(h, "</p>\n");
   }

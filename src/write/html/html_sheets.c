@@ -217,9 +217,10 @@ static void block_write(struct html *h, const struct pw_sheet *sheet, const stru
     text_write(h, sheet, block);
     break;
   case PW_BLOCK_DAY:
-    pw_html_el(h, "p class=\"note\"",
-               "Black: fire. Thick frame: smoke. Broken frame: finish, reheat. Dashed: rest, chill. Thin: hold. Line behind "
-               "a bar: still in time so long.");
+    pw_html_el(
+        h, "p class=\"note\"",
+        "Black: fire. Thick frame: smoke. Broken frame: finish, reheat. Dashed: rest, chill. Thin: hold. Line behind "
+        "a bar: still in time so long.");
     pw_svg_day(h->buf, &h->view, block->from_at_min, block->hours);
     break;
   case PW_BLOCK_SLIP:

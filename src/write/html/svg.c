@@ -47,8 +47,8 @@ static void piece_label(struct pw_buf *out, const struct pw_view_map *map, const
          along = fmin(font, fmin(d / width, w * LABEL_HIGH));
   bool is_along = along > fit * 1.25;
   fit = is_along ? along : fit;
-  pw_buf_printf(out, "<text class=\"mark %s\" font-size=\"%.1f\" ", l->start_at_min == map->from_at_min ? "new" : "old",
-                fit);
+  pw_buf_printf(out, "<text class=\"mark %s\" font-size=\"%.1f\" ",
+                pw_view_lies_from(l) == map->from_at_min ? "new" : "old", fit);
   if (is_along)
     pw_buf_printf(out, "transform=\"translate(%.1f %.1f) rotate(-90)\">", x + w / 2 + fit * 0.35, y + d / 2);
   else
@@ -74,7 +74,7 @@ static bool are_labelled(const struct pw_view *view, const struct pw_load *l, do
 static bool is_alike(const struct pw_view_map *map, const struct pw_load *a, const struct pw_load *b)
 {
   return a->lot == b->lot && a->stage == b->stage && a->end_at_min == b->end_at_min &&
-         (a->start_at_min == map->from_at_min) == (b->start_at_min == map->from_at_min);
+         (pw_view_lies_from(a) == map->from_at_min) == (pw_view_lies_from(b) == map->from_at_min);
 }
 
 /** Nobody reads names on half of what lies there alike and a number on the rest. */
@@ -132,7 +132,7 @@ static void load_label(struct pw_buf *out, struct pw_view *view, const struct pw
   double w = 2 * fmin(x - box.x0, box.x1 - x) * 1000, d = (box.y1 - box.y0) * 1000; /* clear of its neighbours */
   double size = fmin(font * 1.2, fmax(font * LABEL_LEAST, fmin(w / width, d * LABEL_HIGH)));
   pw_buf_printf(out, "<text class=\"mark %s\" font-size=\"%.1f\" x=\"%.1f\" y=\"%.1f\">",
-                l->start_at_min == map->from_at_min ? "new" : "old", size, x * 1000,
+                pw_view_lies_from(l) == map->from_at_min ? "new" : "old", size, x * 1000,
                 (box.y0 + box.y1) * 500 + size * 0.35);
   pw_text_add_html(out, label);
   pw_buf_add(out, "</text>");
@@ -142,7 +142,7 @@ static void rack_pieces(struct pw_buf *out, struct pw_view *view, const struct p
 {
   for (int i = 0; i < map->n_loads; i++) {
     const struct pw_load *l = &view->plan->allocation.loads[map->loads[i]];
-    bool is_new = l->start_at_min == map->from_at_min, is_labelled = are_all_labelled(view, map, l, font);
+    bool is_new = pw_view_lies_from(l) == map->from_at_min, is_labelled = are_all_labelled(view, map, l, font);
     for (int k = 0; k < l->pieces && l->rects; k++) {
       const struct pw_rect *r = &l->rects[k];
       double x = r->x_m * 1000, y = r->y_m * 1000, w = r->length_m * 1000, d = r->depth_m * 1000, gap = font * 0.12;

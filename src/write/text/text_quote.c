@@ -40,7 +40,9 @@ static void offer_row(struct pw_page *s, const struct pw_offer_row *r, bool is_f
     pw_page_para(s, 2, 2, r->label);
     return;
   case PW_OFFER_DISH:
-    pw_page_para(s, 4, 6, r->value[0] ? pw_words(s, "%s (contains %s)", r->label, r->value) : r->label);
+    pw_page_para(s, 4, 6,
+                 r->value[0] ? pw_words(s, "%s (contains %s)", r->label, r->value)
+                             : pw_words(s, "%s (no allergen named)", r->label));
     return;
   case PW_OFFER_SAY:
     pw_page_para(s, 2, 4, r->label);

@@ -124,7 +124,7 @@ static int pieces_draw(struct book *b, struct maps *m, const struct pw_view_map 
   for (int i = 0; i < map->n_loads; i++) {
     const struct pw_load *l = &b->plan->allocation.loads[map->loads[i]];
     const char *cut = b->ev->cuts[b->plan->lots.lots[l->lot].cut].name, *mark = b->view->lot_mark[l->lot];
-    enum style style = l->start_at_min == map->from_at_min ? ST_MAP_NEW : ST_MAP_OLD;
+    enum style style = pw_view_lies_from(l) == map->from_at_min ? ST_MAP_NEW : ST_MAP_OLD;
     for (int k = 0; k < l->pieces && l->rects; k++) {
       const struct pw_rect *r = &l->rects[k];
       int x0 = round_cells(r->x_m, m->cell_m), x1 = round_cells(r->x_m + r->length_m, m->cell_m) - 1;
