@@ -139,15 +139,15 @@ static pw_status shapes_add(void *user, struct pw_lp *lp, const double *x, int *
 /* the relaxation, with rows that the shapes of pieces and racks imply as long as they cut something off; *last is its last
  * optimum, x NULL without one */
 static pw_status relax(struct pw_al_bound *out, struct pw_lp_result *last, struct pw_al_model *model,
-                       struct shapes *shapes, const struct pw_al *al, double knap_work, double deadline_s,
-                       struct pw_ctx *ctx)
+                       struct shapes *shapes, const struct pw_al *al, double knap_work, double work_times,
+                       double deadline_s, struct pw_ctx *ctx)
 {
   struct pw_lp_options o = {.cutoff = HUGE_VAL};
   pw_status status = pw_al_cuts_init(&shapes->cuts, model, al, ctx);
   int rounds = CUT_ROUNDS;
   if (!status && model->open) {
     rounds += KNAP_ROUNDS;
-    status = pw_al_knaps_init(&shapes->knaps, model, al, knap_work, ctx);
+    status = pw_al_knaps_init(&shapes->knaps, model, al, knap_work, work_times, ctx);
   }
   *last = (struct pw_lp_result){0};
   for (int k = 0; !status && k <= rounds; k++) {
@@ -251,7 +251,8 @@ static pw_status part_bound(struct pw_al_bound *out, const struct pw_al *al, con
   *out = (struct pw_al_bound){0};
   pw_status status = pw_al_model_make(&model, al, &o, ctx);
   if (!status)
-    status = relax(out, &last, &model, &shapes, al, knap_work, deadline_s, ctx);
+    status = relax(out, &last, &model, &shapes, al, knap_work, options->work_times > 0 ? options->work_times : 1,
+                   deadline_s, ctx);
   if (!status && options->dump_path)
     status = pw_lp_write(&model.lp, options->dump_path, ctx);
   if (status || !last.x)

@@ -12,12 +12,13 @@ enum {
   FRESH_PER_ROUND = 24, /* new weights looked for in one round */
   TRIES = 12,           /* packings found and sets left open before a search for weights is given up */
   PATTERNS_MAX = 600,   /* packings known of one size of rack */
-  CORNERS_MAX = 2000    /* of one laying */
+  CORNERS = 2000,       /* of one laying, times the work asked for */
+  CORNERS_MAX = 20000
 };
 static const double BROKEN_BY = 0.015;       /* a row broken by less, in racks, is not worth its place */
 static const double FIRES_LEAST = 0.02;      /* below, a class hardly burns */
 static const double LOOK_LEAVES_FRAC = 0.8;  /* of the work, for proofs */
-static const double ROUND_LEAVES_FRAC = 0.5; /* of the work, for rounds to come */
+static const double ROUND_LEAVES_FRAC = 0.2; /* of the work, for rounds to come */
 static const double SMALL_PROGRAM = 300;     /* what one costs, in the work of knapsack_rack.h */
 static const double NEAR = 0.9;              /* of what a rack holds */
 static const double TINY = 1e-6;
@@ -76,9 +77,10 @@ static pw_status racks_make(struct pw_al_knaps *k)
 }
 
 pw_status pw_al_knaps_init(struct pw_al_knaps *k, const struct pw_al_model *model, const struct pw_al *al, double work,
-                           struct pw_ctx *ctx)
+                           double times, struct pw_ctx *ctx)
 {
-  *k = (struct pw_al_knaps){.model = model, .al = al, .ctx = ctx, .work = work};
+  *k = (struct pw_al_knaps){
+      .model = model, .al = al, .ctx = ctx, .work = work, .corners_max = (int)fmin(CORNERS * times, CORNERS_MAX)};
   const struct pw_lp *lp = &model->lp;
   size_t n_lots = (size_t)al->n_lots, n_racks = (size_t)model->n_racks, n_rows = (size_t)lp->n_rows,
          n_a3 = n_racks * (size_t)al->n_settings_max * (size_t)al->n_slots;
@@ -222,7 +224,7 @@ static pw_status weights_find(struct search *s, bool *is_found)
       return status;
     int *next = s->pattern[*s->n_patterns];
     double before = s->knap->work;
-    status = pw_knap_above(&answer, s->knap, s->w, 1 + TINY, CORNERS_MAX, next);
+    status = pw_knap_above(&answer, s->knap, s->w, 1 + TINY, s->k->corners_max, next);
     s->k->work -= s->knap->work - before;
     *is_found = answer == PW_KNAP_NONE;
     if (status || *is_found || !pw_knap_is_any(s->knap, next))

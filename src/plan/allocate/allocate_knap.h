@@ -35,14 +35,15 @@ struct pw_al_knaps {
   int n_rows;
   struct pw_lp_entry *by_row;
   struct pw_al_knap_weights *pool;
-  int n_added;    /* rows, in all */
-  double *active; /* [c * 2 + is_wrapped] */
-  double work;    /* left, as in knapsack_rack.h and for each small program */
+  int corners_max; /* of one laying */
+  int n_added;     /* rows, in all */
+  double *active;  /* [c * 2 + is_wrapped] */
+  double work;     /* left, as in knapsack_rack.h and for each small program */
 };
 
-/** Prepares for a model just made, with doors.  Errors: PW_ERR_MEMORY. */
+/** Prepares for a model just made, with doors; `work` in all, and one set is looked into `times` as long as usual.  Errors: PW_ERR_MEMORY. */
 pw_status pw_al_knaps_init(struct pw_al_knaps *knaps, const struct pw_al_model *model, const struct pw_al *al,
-                           double work, struct pw_ctx *ctx);
+                           double work, double times, struct pw_ctx *ctx);
 
 /** Adds the [A3h] rows that x breaks, at most one for each [A3] and [A3t] row; *n_added says how many.
  *  Errors: PW_ERR_MEMORY, PW_ERR_SOLVER. */
