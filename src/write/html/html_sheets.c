@@ -169,7 +169,8 @@ static void slip_write(struct html *h, const struct pw_sheet_block *block)
     pw_html_rawf(h, "<figure%s style=\"--w:%.0fmm\"><figcaption>", mm < NARROW_MM ? " class=\"low\"" : "", mm);
     if (rack->hot[0])
       pw_html_el(h, "span", rack->hot);
-    pw_html_el(h, "b", h->ev->pits[rack->map.pit].n_racks > 1 ? rack->name : ""); /* the head says the pit */
+    if (h->ev->pits[rack->map.pit].n_racks > 1) /* the head says the pit */
+      pw_html_el(h, "b", rack->name);
     if (rack->cool)
       pw_html_el(h, "span", rack->cool);
     pw_html_raw(h, "</figcaption>");
