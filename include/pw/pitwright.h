@@ -213,6 +213,8 @@ pw_status pw_job_curve(struct pw_job *job, const struct pw_curve_ask *ask, const
 
 /** Reads a pack that was written before, its folder or the plan.json in it, into an empty job: the plan and, from job.json beside it,
  *  the event it was made from.  Then the job is as it was when the pack was written, and all that is written of it is the same.
+ *  A plan mended on its day also wants the plans before it, which its pack keeps.  Where the file says other than what is written of it a
+ *  warning says so.
  *  PW_ERR_INPUT: the plan breaks a rule of the judge, is of several events, or has no job.json beside it; PW_ERR_IO. */
 pw_status pw_job_open_pack(struct pw_job *job, const char *path);
 

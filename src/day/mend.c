@@ -379,13 +379,23 @@ static bool is_same(const struct pw_allocation *a, const struct pw_allocation *b
   return true;
 }
 
-static const char *const *log_lines(int *n, const struct pw_state *s, struct pw_arena *arena)
+/* In the log's own words, each with its day: read again they are the same lines. */
+static const char *const *log_lines(int *n, const struct pw_state *s, struct pw_ctx *ctx)
 {
-  const char **lines = pw_arena_array(arena, s->log->n + 1, sizeof(const char *));
+  const char **lines = pw_arena_array(ctx->arena, s->log->n + 1, sizeof(const char *));
+  struct pw_names names;
   *n = 0;
-  for (size_t i = 0; lines && i < s->log->n; i++)
-    if (!s->log->lines[i].is_cancelled)
-      lines[(*n)++] = s->log->lines[i].text;
+  if (!lines || pw_names_make(&names, s->plan, ctx) != PW_OK)
+    return NULL;
+  for (size_t i = 0; i < s->log->n; i++) {
+    struct pw_buf line = pw_buf_in(ctx->arena);
+    if (s->log->lines[i].is_cancelled)
+      continue;
+    pw_log_line_write(&line, &s->log->lines[i], &names);
+    if (!(lines[*n] = pw_buf_text(&line)))
+      return NULL;
+    ++*n;
+  }
   return lines;
 }
 
@@ -402,14 +412,14 @@ static pw_status plan_make(struct mend *m, const struct attempt *a)
   for (int i = 0; i < s->n_absences; i++)
     away[i] = (struct pw_away){s->absences[i].person, s->absences[i].from_min, s->absences[i].to_min};
   *day = (struct pw_day_now){.now_min = s->now_min,
-                             .edition = s->plan->day ? s->plan->day->edition + 1 : 2,
+                             .edition = s->held.edition + 1,
                              .late_min = a->late_min,
                              .pace = a->pace,
-                             .before = s->plan->tasks.tasks,
-                             .n_before = s->plan->tasks.n_tasks,
+                             .before = s->held.tasks,
+                             .n_before = s->held.n_tasks,
                              .away = away,
                              .n_away = s->n_absences};
-  if (!(day->log = log_lines(&day->n_log, s, arena)))
+  if (!(day->log = log_lines(&day->n_log, s, m->ctx)))
     return PW_ERR_MEMORY;
   *plan = *s->plan;
   pw_status st = pw_supply_event(&plan->event, s, m->ctx);

@@ -22,4 +22,9 @@ pw_status pw_restore_chance(struct pw_plan *plan, const struct pw_json *root, st
 pw_status pw_restore_quote(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx);
 pw_status pw_restore_warnings(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx);
 
+/** The tasks of a plan file as they stand there, for what is planned after it: all that tells them apart, who does them, when, and
+ *  their words; not what they wait for and how long they can wait.  `plan`: restored from the same job.  PW_ERR_INPUT, PW_ERR_MEMORY. */
+pw_status pw_restore_tasks(const struct pw_task **out, int *n, const struct pw_plan *plan, const struct pw_json *root,
+                           struct pw_ctx *ctx);
+
 #endif

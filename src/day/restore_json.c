@@ -1,8 +1,10 @@
-/* restore_json.c - what only the search knows, out of a plan file: margins, loads, fires, chance, other head counts, ways out, warnings.
+/* restore_json.c - what only the search knows, out of a plan file: margins, loads, fires, chance, other head counts, ways out, warnings; and the
+ * tasks, for a plan that is mended after it.
  * Input: JSON that the judge has passed.  Output: parts of struct pw_plan.  A name that the event does not have is a fault. */
 #include "base/arena.h"
 #include "base/diag.h"
 #include "day/restore.h"
+#include "plan/crew/task_kind.h"
 #include "plan/money/ladder.h"
 #include "plan/money/quote.h"
 
@@ -391,4 +393,94 @@ pw_status pw_restore_warnings(struct pw_plan *plan, const struct pw_json *root, 
                                             int_of(&list[i], "late_min", 0)};
   }
   return PW_OK;
+}
+
+/* ---- tasks ----------------------------------------------------------------------------------------------------------- */
+
+/* A pit, or n_pits and a finisher; PW_NONE: the kitchen, the site, the road, or no place. */
+static int task_place_of(const struct pw_event *ev, const char *id)
+{
+  int pit = pit_of(ev, id);
+  for (int f = 0; f < ev->n_finishers && pit == PW_NONE; f++)
+    if (strcmp(ev->finishers[f].id, id) == 0)
+      return ev->n_pits + f;
+  return pit;
+}
+
+/* The pit a task is at, as the drafts have it (plan/crew/task_*.c): what rests or is held is at none. */
+static int task_pit_of(const struct pw_event *ev, const struct pw_task *t)
+{
+  if (t->kind == PW_TASK_REST_OVER || t->kind == PW_TASK_HOLD_CHECK)
+    return PW_NONE;
+  if (t->place != PW_NONE && t->place < ev->n_pits)
+    return t->place;
+  return t->to_place != PW_NONE && t->to_place < ev->n_pits ? t->to_place : PW_NONE;
+}
+
+static pw_status ints_of(const int **out, int *n_out, const struct pw_json *o, const char *key,
+                         const struct pw_event *ev, struct pw_ctx *ctx)
+{
+  const struct pw_json *list;
+  int n = list_of(o, key, &list), *ints = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *ints);
+  *out = ints;
+  *n_out = n;
+  for (int k = 0; ints && k < n; k++) {
+    ints[k] = (int)list[k].integer;
+    for (int i = 0; list[k].type == PW_JSON_TEXT && i < ev->n_items; i++)
+      if (strcmp(ev->items[i].id, list[k].text) == 0)
+        ints[k] = i;
+  }
+  return ints ? PW_OK : PW_ERR_MEMORY;
+}
+
+static pw_status one_task_of(struct pw_task *t, const struct pw_plan *plan, const struct pw_json *o, struct pw_ctx *ctx)
+{
+  static const char *const hands_at[] = {"kitchen", "site", "road"};
+  const struct pw_event *ev = plan->event;
+  int at = word_of(hands_at, 3, text_of(o, "at_hand")), kind = PW_NONE;
+  for (int k = 0; k < PW_TASK__COUNT; k++)
+    kind = strcmp(pw_task_kind_row((enum pw_task_kind)k)->word, text_of(o, "kind")) == 0 ? k : kind;
+  if (kind == PW_NONE)
+    return not_of_it("kind of task", text_of(o, "kind"), ctx);
+  *t = (struct pw_task){.at_min = int_of(o, "at_min", 0),
+                        .minutes = int_of(o, "minutes", 0),
+                        .kind = (enum pw_task_kind)kind,
+                        .crew = PW_NONE,
+                        .lot = lot_of(plan, text_of(o, "lot")),
+                        .pieces = int_of(o, "pieces", 0),
+                        .what = text_of(o, "what"),
+                        .where = text_of(o, "where"),
+                        .target = text_of(o, "target"),
+                        .person = PW_NONE,
+                        .at = (enum pw_at)(at == PW_NONE ? 0 : at),
+                        .place = task_place_of(ev, text_of(o, "place")),
+                        .to_place = task_place_of(ev, text_of(o, "to_place")),
+                        .service = PW_NONE,
+                        .dish = PW_NONE};
+  t->pit = task_pit_of(ev, t);
+  for (int k = 0; k < plan->tasks.n_people; k++)
+    if (strcmp(plan->tasks.people[k].id, text_of(o, "person")) == 0) {
+      t->person = k;
+      t->crew = plan->tasks.people[k].crew;
+    }
+  for (int k = 0; k < ev->n_services; k++)
+    t->service = strcmp(ev->services[k].id, text_of(o, "service")) == 0 ? k : t->service;
+  for (int k = 0; k < ev->n_dishes; k++)
+    t->dish = strcmp(ev->dishes[k].id, text_of(o, "dish")) == 0 ? k : t->dish;
+  pw_status st = ints_of(&t->piece_ids, &t->n_ids, o, "piece_ids", ev, ctx);
+  return st == PW_OK ? ints_of(&t->items, &t->n_items, o, "items", ev, ctx) : st;
+}
+
+pw_status pw_restore_tasks(const struct pw_task **out, int *n_out, const struct pw_plan *plan,
+                           const struct pw_json *root, struct pw_ctx *ctx)
+{
+  const struct pw_json *list;
+  int n = list_of(root, "tasks", &list);
+  struct pw_task *tasks = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *tasks);
+  pw_status st = tasks ? PW_OK : PW_ERR_MEMORY;
+  for (int i = 0; i < n && st == PW_OK; i++)
+    st = one_task_of(&tasks[i], plan, &list[i], ctx);
+  *out = tasks;
+  *n_out = st == PW_OK ? n : 0;
+  return st;
 }

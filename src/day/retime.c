@@ -60,6 +60,59 @@ static int by_start(const void *a, const void *b)
   return (x->stage > y->stage) - (x->stage < y->stage);
 }
 
+/* What somebody laid elsewhere than planned, as the log says: each beside what really lies there by then, those before it included. */
+static pw_status lay_elsewhere(struct work *w, struct pw_arena *arena)
+{
+  struct pw_allocation there = {.loads = pw_arena_array(arena, (size_t)w->n_steps + 1, sizeof *there.loads),
+                                .n_loads = w->n_steps};
+  if (!there.loads)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < w->n_steps; i++) {
+    const struct step *x = &w->steps[i];
+    const struct pw_piece *piece = &w->s->pieces[x->piece];
+    const struct pw_piece_stage *st = &piece->stage[x->stage];
+    struct pw_rect *rect = x->rect && x->zone == x->load->zone ? pw_arena_alloc(arena, sizeof *rect) : NULL;
+    if (x->rect && x->zone == x->load->zone && !rect)
+      return PW_ERR_MEMORY;
+    if (rect)
+      *rect = *x->rect;
+    int *id = pw_arena_alloc(arena, sizeof *id);
+    if (!id)
+      return PW_ERR_MEMORY;
+    *id = piece->nth;
+    there.loads[i] = (struct pw_load){.lot = piece->lot,
+                                      .stage = (enum pw_load_stage)x->stage,
+                                      .pieces = 1,
+                                      .piece_ids = id,
+                                      .rects = rect,
+                                      .zone = x->zone,
+                                      .finisher = x->finisher,
+                                      .start_at_min = st->start_min,
+                                      .end_at_min = st->end_min,
+                                      .is_carried = st->is_carried,
+                                      .carried_at_min = st->carried_min};
+  }
+  for (int i = 0; i < w->n_steps; i++) {
+    struct step *x = &w->steps[i];
+    struct pw_rect *rect = NULL;
+    if (x->zone == x->load->zone)
+      continue;
+    x->rect = NULL;
+    if (x->zone != PW_NONE && !(rect = pw_arena_alloc(arena, sizeof *rect)))
+      return PW_ERR_MEMORY;
+    if (rect && pw_spot_laid(rect, &x->zone, w->s, &there, x->piece, x->stage)) {
+      x->rect = there.loads[i].rects = rect;
+      there.loads[i].zone = x->zone;
+    }
+    if (x->is_carried && x->zone == x->from_zone &&
+        x->finisher == x->from_finisher) { /* no room over there: shown where it was */
+      x->is_carried = false;
+      x->from_zone = x->from_finisher = PW_NONE;
+    }
+  }
+  return PW_OK;
+}
+
 static pw_status steps_make(struct work *w, struct pw_arena *arena)
 {
   const struct pw_allocation *a = &w->plan->allocation;
@@ -89,17 +142,9 @@ static pw_status steps_make(struct work *w, struct pw_arena *arena)
                                                .pace = 1};
     }
   }
-  for (int i = 0; i < w->n_steps; i++) { /* laid elsewhere than planned, as the log says */
-    struct step *x = &w->steps[i];
-    struct pw_rect *rect = NULL;
-    if (x->zone == x->load->zone)
-      continue;
-    x->rect = NULL;
-    if (x->zone != PW_NONE && !(rect = pw_arena_alloc(arena, sizeof *rect)))
-      return PW_ERR_MEMORY;
-    if (rect && pw_spot_laid(rect, w->s, x->piece, x->stage, x->zone))
-      x->rect = rect;
-  }
+  pw_status st = lay_elsewhere(w, arena);
+  if (st != PW_OK)
+    return st;
   qsort(w->steps, (size_t)w->n_steps, sizeof *w->steps, by_start);
   for (int p = 0; p < w->s->n_pieces; p++)
     w->last[p] = PW_NONE;
@@ -271,10 +316,31 @@ static bool wait_in_smoke(struct work *w, const struct step *y, int until)
   return false;
 }
 
-/* Until when a raw step above another still drips, as the load says. */
-static int drips_until(const struct step *x, int start, int end)
+/* Somebody laid it elsewhere than planned. */
+static bool is_laid_elsewhere(const struct step *x)
 {
-  int safe = start + x->load->drips_min;
+  return x->zone != x->load->zone && x->zone != PW_NONE && !x->spot;
+}
+
+/* How long a smoke step drips on what lies below: as its load says, or by where it lies now. */
+static int drips_min(const struct work *w, const struct step *x)
+{
+  const struct pw_allocation *a = &w->plan->allocation;
+  int setting = PW_NONE, since = x->is_carried ? x->carried_at : x->start;
+  if (!is_laid_elsewhere(x))
+    return x->load->drips_min;
+  for (int b = 0; b < a->n_burns; b++)
+    if (a->burns[b].pit == w->plan->lots.zones[x->zone].pit && (setting == PW_NONE || w->s->lit_min[b] <= since))
+      setting = a->burns[b].setting;
+  return setting == PW_NONE ? x->load->drips_min
+                            : pw_spot_drips_min(w->plan->event, &w->plan->lots, w->s->pieces[x->piece].lot, x->zone,
+                                                setting, x->end - x->start);
+}
+
+/* Until when a raw step above another still drips. */
+static int drips_until(const struct work *w, const struct step *x, int start, int end)
+{
+  int safe = start + drips_min(w, x);
   return safe < end ? safe : end;
 }
 
@@ -291,17 +357,20 @@ static int drips_wait(const struct work *w, const struct step *x, const struct s
   if (zx->pit != zy->pit)
     return INT_MIN;
   if (pw_drips_raw(cy) && pw_drips_above(&ev->pits[zy->pit], zy->rack, zx->rack) && x->start <= w->s->now_min &&
-      x->end > y->start && drips_until(y, y->start, y->end) >= x->end)
+      x->end > y->start && drips_until(w, y, y->start, y->end) >= x->end)
     return x->end; /* it is on, and would be done before what comes above it drips no more */
   if (pw_drips_raw(cy) && pw_drips_above(&ev->pits[zy->pit], zy->rack, zx->rack) && x->old_end <= y->old_start)
     return x->end;
   if (pw_drips_raw(cx) && pw_drips_above(&ev->pits[zx->pit], zx->rack, zy->rack) &&
-      drips_until(x, x->old_start, x->old_end) <= y->old_start)
-    return drips_until(x, x->start, x->end);
+      drips_until(w, x, x->old_start, x->old_end) <= y->old_start)
+    return drips_until(w, x, x->start, x->end);
+  if (pw_drips_raw(cx) && pw_drips_above(&ev->pits[zx->pit], zx->rack, zy->rack) && is_laid_elsewhere(x) &&
+      x->start <= w->s->now_min && drips_until(w, x, x->start, x->end) > y->start)
+    return drips_until(w, x, x->start, x->end);
   if (pw_drips_raw(cx) && pw_drips_above(&ev->pits[zx->pit], zx->rack, zy->rack) && x->old_start < y->old_end &&
-      drips_until(x, x->start, x->end) > y->start) { /* the one below is done so long after it as planned */
-    int until = drips_until(x, x->start, x->end),
-        late = until - drips_until(x, x->old_start, x->old_end) - (y->end - y->old_end);
+      drips_until(w, x, x->start, x->end) > y->start) { /* the one below is done so long after it as planned */
+    int until = drips_until(w, x, x->start, x->end),
+        late = until - drips_until(w, x, x->old_start, x->old_end) - (y->end - y->old_end);
     return late > 0 ? (y->start + late < until ? y->start + late : until) : INT_MIN;
   }
   return INT_MIN;
@@ -324,8 +393,9 @@ static void settle(struct work *w)
         bool is_first = y->stage == PW_LOAD_SMOKE || w->s->pieces[y->piece].stage[PW_LOAD_SMOKE].load == PW_NONE;
         bool is_behind = x->old_end <= y->old_start || x->start < y->start; /* by plan, or by what became of it */
         bool is_blocked = is_first && is_behind && x->end > y->start && is_on_spot(w, x, y);
-        if (!is_first && !is_next && x->piece != y->piece && x->old_end <= y->old_start && x->end > y->start &&
-            is_on_spot(w, x, y))
+        bool is_elsewhere = x->zone != x->load->zone && !x->spot && x->start < y->start; /* somebody laid it there */
+        if (!is_first && !is_next && x->piece != y->piece && (x->old_end <= y->old_start || is_elsewhere) &&
+            x->end > y->start && is_on_spot(w, x, y))
           is_moved = wait_in_smoke(w, y, up_to(x->end, w->slot)) || is_moved; /* it stays where it smokes until then */
         int drips = is_first && x->piece != y->piece ? drips_wait(w, x, y) : INT_MIN;
         if (drips > y->start) {
@@ -408,6 +478,8 @@ static bool add_step(struct gather *g, const struct work *w, const struct step *
     load.drips_min = x->stage == PW_LOAD_SMOKE ? pw_spot_drips_min(w->plan->event, &w->plan->lots, load.lot, x->zone,
                                                                    x->spot->setting, x->end - x->start)
                                                : 0;
+  else if (x->stage == PW_LOAD_SMOKE && is_laid_elsewhere(x))
+    load.drips_min = drips_min(w, x);
   if (load.drips_min > x->end - x->start)
     load.drips_min = x->end - x->start;
   return add(g, &load, w->s->pieces[x->piece].nth, x->rect, x->pace);
@@ -492,7 +564,7 @@ static pw_status put_burns(struct pw_allocation *out, const struct work *w, stru
     return PW_ERR_MEMORY;
   for (int b = 0; b < a->n_burns; b++) {
     struct pw_burn burn = a->burns[b];
-    int next = b + 1 < a->n_burns && a->burns[b + 1].pit == burn.pit ? a->burns[b + 1].lit_at_min : INT_MAX;
+    int next = b + 1 < a->n_burns && a->burns[b + 1].pit == burn.pit ? w->s->lit_min[b + 1] : INT_MAX;
     int by = w->s->lit_min[b] - burn.lit_at_min;
     if (by > 0 || (by < 0 && w->s->lit_min[b] <= w->s->now_min)) {
       burn.lit_at_min += by;
@@ -500,14 +572,15 @@ static pw_status put_burns(struct pw_allocation *out, const struct work *w, stru
     }
     for (int i = 0; i < w->n_steps; i++) {
       const struct step *x = &w->steps[i];
-      int at = x->is_carried ? x->carried_at
-               : x->spot     ? x->start
-                             : x->old_start; /* a moved piece may find the fire burning longer than planned */
+      bool is_moved =
+          x->is_carried || x->spot || x->zone != x->load->zone; /* it may find the fire burning longer than planned */
+      int at = x->is_carried ? x->carried_at : is_moved ? x->start : x->old_start;
       bool is_of = x->zone != PW_NONE && w->plan->lots.zones[x->zone].pit == burn.pit && at >= a->burns[b].lit_at_min &&
-                   at < (x->spot || x->is_carried ? next : a->burns[b].out_at_min);
+                   at < (is_moved ? next : a->burns[b].out_at_min);
       if (is_of && x->end > burn.out_at_min)
         burn.out_at_min = x->end;
     }
+    burn.out_at_min = max_int(burn.out_at_min, burn.ready_at_min + w->slot); /* lit for nothing */
     struct pw_burn *last = out->n_burns > 0 ? &out->burns[out->n_burns - 1] : NULL;
     if (last && last->pit == burn.pit && last->setting == burn.setting && last->out_at_min >= burn.lit_at_min)
       last->out_at_min = max_int(last->out_at_min, burn.out_at_min); /* it never went out in between */

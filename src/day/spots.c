@@ -359,14 +359,37 @@ bool pw_spots_hold(const struct pw_spot *spots, const struct pw_state *s, const 
   return true;
 }
 
-bool pw_spot_laid(struct pw_rect *out, const struct pw_state *s, int piece, int stage, int zone)
+bool pw_spot_cooks(const struct pw_state *s, int lot, int stage, int zone, int at_min)
+{
+  const struct pw_allocation *a = &s->plan->allocation;
+  int pit = s->plan->lots.zones[zone].pit, setting = PW_NONE;
+  for (int b = 0; b < a->n_burns; b++)
+    if (a->burns[b].pit == pit && (setting == PW_NONE || s->lit_min[b] <= at_min))
+      setting = a->burns[b].setting;
+  return setting != PW_NONE && pw_spot_min(&s->plan->lots, lot, stage, zone, setting) != PW_NONE;
+}
+
+bool pw_spot_laid(struct pw_rect *out, int *zone, const struct pw_state *s, const struct pw_allocation *al, int piece,
+                  int stage)
 {
   const struct pw_piece *p = &s->pieces[piece];
   const struct pw_piece_stage *st = &p->stage[stage];
-  struct pw_allocation nothing = {0};
-  struct try_at t = {s, &s->plan->allocation, NULL, NULL, p->lot, piece, stage, zone, st->start_min, st->end_min};
+  const struct pw_zone *zones = s->plan->lots.zones, *said = &zones[*zone];
+  const struct pw_allocation nothing = {0};
+  int from = st->is_carried ? st->carried_min : st->start_min;
+  struct try_at t = {s, al, NULL, NULL, p->lot, piece, stage, *zone, from, st->end_min};
   if (find(out, &t))
     return true;
+  for (int other_rack = 0; other_rack < 2; other_rack++) /* as it is said, or nearly: by measure there is no room */
+    for (int z = 0; z < s->plan->lots.n_zones; z++) {
+      t.zone = z;
+      if (zones[z].pit == said->pit && (zones[z].rack != said->rack) == (other_rack > 0) &&
+          pw_spot_cooks(s, p->lot, stage, z, from) && find(out, &t)) {
+        *zone = z;
+        return true;
+      }
+    }
+  t.zone = *zone;
   t.al = &nothing;
   return find(out, &t);
 }

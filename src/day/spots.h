@@ -42,9 +42,13 @@ int pw_spots_carry(struct pw_spot *carry, const struct pw_state *state, const st
 double pw_spot_carried_min(const struct pw_state *state, const struct pw_belief *belief, int piece, int stage,
                            int at_min, int there_min);
 
-/** Where in a zone a piece lies that somebody put there otherwise than planned: a free place by the plan, else the zone's first.  False: it fits
- *  nowhere in it. */
-bool pw_spot_laid(struct pw_rect *out, const struct pw_state *state, int piece, int stage, int zone);
+/** Whether a lot's stage can be cooked in a zone by the fire that burns there then, or burned last. */
+bool pw_spot_cooks(const struct pw_state *state, int lot, int stage, int zone, int at_min);
+
+/** Where a piece lies that somebody put into *zone otherwise than planned: a place that is free beside `there`, in that zone, else in another of
+ *  its rack, of its pit, which *zone becomes; else the zone's first.  False: it fits nowhere in it. */
+bool pw_spot_laid(struct pw_rect *out, int *zone, const struct pw_state *state, const struct pw_allocation *there,
+                  int piece, int stage);
 
 /** No moved piece lies where another does, nor under or above what drips.  For an allocation made with the spots. */
 bool pw_spots_hold(const struct pw_spot *spots, const struct pw_state *state, const struct pw_allocation *al);

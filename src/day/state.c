@@ -7,6 +7,7 @@
 #include "base/diag.h"
 #include "base/format.h"
 #include "base/when.h"
+#include "day/spots.h"
 #include "plan/lots/drips.h"
 
 #include <assert.h>
@@ -18,7 +19,12 @@
 #define FALL_MOST_K 22.0 /* 40 F: a core does not fall so far while its fire burns; common practice, no source */
 #define NEAR_K      1.0  /* as good as there */
 #define FELL_K      3.0  /* two readings of a probe that lies otherwise differ by less: common practice, no source */
-enum { AHEAD_MOST_MIN = 480 }; /* a line means pieces planned within so long of it */
+enum {
+  AHEAD_MOST_MIN = 480, /* a line means pieces planned within so long of it */
+  FAR_MIN = 720,        /* what goes on so long before or after its plan is another piece, or another day */
+  KEPT_MIN = 120,       /* a fire is kept up so long beyond its plan for what is laid on it */
+  OVER_MIN = 240        /* what by plan is off for so long is not carried any more */
+};
 
 struct play {
   struct pw_state *s;
@@ -138,7 +144,9 @@ static bool is_at_place(const struct play *p, const struct pw_piece_stage *s)
 static int fits_on(const struct play *p, const struct pw_piece *piece)
 {
   const struct pw_piece_stage *s = &piece->stage[PW_LOAD_SMOKE];
-  return piece->is_missing || s->is_start_logged || s->load == PW_NONE
+  bool was_on =
+      s->is_start_logged || s->is_end_logged || piece->stage[PW_LOAD_FINISH].is_end_logged || piece->n_readings > 0;
+  return piece->is_missing || was_on || s->load == PW_NONE || abs(s->start_min - p->line->at_min) > FAR_MIN
              ? -1
              : abs(s->start_min - p->line->at_min) + (is_at_place(p, s) ? 0 : AHEAD_MOST_MIN / 2);
 }
@@ -166,7 +174,9 @@ static int fits_core(const struct play *p, const struct pw_piece *piece)
   bool is_it = !piece->is_missing && piece->stage[PW_LOAD_SMOKE].start_min < p->line->at_min;
   const struct pw_service *service = &p->names->ev->services[p->names->lots->lots[piece->lot].service];
   int over = p->line->at_min - s->end_min;
-  is_it = is_it && p->line->at_min < service->at_min + service->length_min;
+  bool is_late =
+      !s->is_end_logged && s->end_min > service->at_min; /* on so late that it missed its meal: it is there still */
+  is_it = is_it && (is_late || p->line->at_min < service->at_min + service->length_min);
   return is_it ? (over > 0 ? (s->is_end_logged ? AHEAD_MOST_MIN + over : over) : 0) : -1;
 }
 
@@ -237,7 +247,7 @@ static int meant(struct play *p, fits_fn fits, int stage, bool by_end, const cha
 
 /* ---- lines ---------------------------------------------------------------------------------------------------------- */
 
-static void move_to(const struct play *p, struct pw_piece_stage *s)
+static void move_to(const struct play *p, struct pw_piece_stage *s, int stage)
 {
   const struct pw_log_line *l = p->line;
   if (is_at_place(p, s))
@@ -245,9 +255,64 @@ static void move_to(const struct play *p, struct pw_piece_stage *s)
   s->finisher = l->finisher;
   s->zone = l->zone;
   for (int z = 0; z < p->names->lots->n_zones && s->zone == PW_NONE && l->pit != PW_NONE;
-       z++) /* of a pit: its first zone */
-    if (p->names->lots->zones[z].pit == l->pit)
+       z++) /* of a pit: its first zone that will do */
+    if (p->names->lots->zones[z].pit == l->pit && pw_spot_cooks(p->s, l->lot, stage, z, l->at_min))
       s->zone = z;
+}
+
+/* A fire burns in a pit then, or did until not long ago and is kept up. */
+static bool burns_at(const struct play *p, int pit, int at_min)
+{
+  const struct pw_allocation *a = &p->s->plan->allocation;
+  for (int b = 0; b < a->n_burns; b++)
+    if (a->burns[b].pit == pit && p->s->lit_min[b] <= at_min && at_min < a->burns[b].out_at_min + KEPT_MIN)
+      return true;
+  return false;
+}
+
+/* The same of the pit that the line names. */
+static bool pit_burns(const struct play *p)
+{
+  const struct pw_log_line *l = p->line;
+  return burns_at(p, l->zone != PW_NONE ? p->names->lots->zones[l->zone].pit : l->pit, l->at_min);
+}
+
+/* A place that a line names, where a piece would not lie by plan, must be able to cook it: sheets have no minutes for it else.  is_planned:
+ * some piece of the lot has that stage there. */
+static bool can_cook(struct play *p, int stage)
+{
+  const struct pw_log_line *l = p->line;
+  const struct pw_lots *lots = p->names->lots;
+  const struct pw_event *ev = p->names->ev;
+  bool can = l->zone == PW_NONE && l->pit == PW_NONE && l->finisher == PW_NONE, has_fire = false, burns = pit_burns(p);
+  int pit = l->zone != PW_NONE ? lots->zones[l->zone].pit : l->pit;
+  for (int i = p->s->first[l->lot]; i < p->s->first[l->lot + 1] && !can; i++) {
+    const struct pw_piece_stage *st = &p->s->pieces[i].stage[stage];
+    can = st->load != PW_NONE && is_at_place(p, st); /* as planned */
+  }
+  if (!can && l->finisher != PW_NONE)
+    can = pw_spot_oven_min(&lots->lots[l->lot], stage, l->finisher) != PW_NONE;
+  for (int z = 0; z < lots->n_zones && !can; z++)
+    can = burns && (l->zone != PW_NONE ? z == l->zone : lots->zones[z].pit == l->pit && l->pit != PW_NONE) &&
+          pw_spot_cooks(p->s, l->lot, stage, z, l->at_min);
+  for (int b = 0; b < p->s->plan->allocation.n_burns; b++)
+    has_fire = has_fire || p->s->plan->allocation.burns[b].pit == pit;
+  const char *place = l->finisher != PW_NONE ? ev->finishers[l->finisher].id
+                      : l->zone != PW_NONE   ? lots->zones[l->zone].id
+                      : l->pit != PW_NONE    ? ev->pits[l->pit].id
+                                             : "";
+  if (!can && pit != PW_NONE && !has_fire)
+    ask(p, "%s has no fire in this plan: is another pit meant?", ev->pits[pit].id);
+  else if (!can && pit != PW_NONE && !burns)
+    ask(p, "%s does not burn at %s by plan and log: say first when it was lit, or is another pit meant?",
+        ev->pits[pit].id, clock_of(p, l->at_min));
+  else if (!can)
+    ask(p,
+        "%s cannot be cooked in %s: it is not hot enough there, or too hot. Another place? If it lies there all the "
+        "same, "
+        "say the line without the place and read its core often",
+        lot_name(p, l->lot), place);
+  return can;
 }
 
 /* By plan it is wrapped, but nobody said so: it still smokes when its last core says that, or when the line has it go to where it would lie
@@ -269,7 +334,8 @@ static int cooks_in(const struct play *p, const struct pw_piece *piece)
   if (last == PW_LOAD_FINISH && (piece->stage[PW_LOAD_FINISH].start_min >= p->line->at_min || smokes_on(p, piece)))
     g = PW_LOAD_SMOKE;
   const struct pw_piece_stage *s = &piece->stage[g];
-  bool is_it = !piece->is_missing && s->load != PW_NONE && s->start_min < p->line->at_min && !s->is_end_logged;
+  bool is_it = !piece->is_missing && s->load != PW_NONE && s->start_min < p->line->at_min && !s->is_end_logged &&
+               s->end_min + OVER_MIN > p->line->at_min;
   return is_it ? g : -1;
 }
 
@@ -284,6 +350,9 @@ static int fits_carried(const struct play *p, const struct pw_piece *piece)
 static void play_carried(struct play *p)
 {
   int n = meant(p, fits_carried, -1, true, "carried there");
+  for (int i = 0; i < n; i++)
+    if (!can_cook(p, cooks_in(p, &p->s->pieces[p->order[i]])))
+      return;
   for (int i = 0; i < n; i++) {
     struct pw_piece *piece = &p->s->pieces[p->order[i]];
     int g = cooks_in(p, piece);
@@ -294,20 +363,38 @@ static void play_carried(struct play *p)
       shift_after(piece, g, by);
     }
     s->is_carried = true;
+    s->is_start_logged = true; /* it was on */
     s->carried_min = p->line->at_min;
     s->from_zone = s->zone;
     s->from_finisher = s->finisher;
-    move_to(p, s);
+    move_to(p, s, g);
+    struct pw_piece_stage *finish = &piece->stage[PW_LOAD_FINISH];
+    if (g == PW_LOAD_SMOKE && s->finisher != PW_NONE && finish->load != PW_NONE && !finish->is_start_logged &&
+        pw_spot_oven_min(&p->names->lots->lots[piece->lot], PW_LOAD_FINISH, s->finisher) != PW_NONE) {
+      finish->zone = PW_NONE; /* wrapped there, it stays */
+      finish->finisher = s->finisher;
+    }
   }
 }
 
 static void play_on(struct play *p)
 {
   int n = meant(p, fits_on, PW_LOAD_SMOKE, false, "go on");
+  if (n > 0 && !can_cook(p, PW_LOAD_SMOKE))
+    return;
+  for (int i = 0; i < n; i++) {
+    const struct pw_piece_stage *st = &p->s->pieces[p->order[i]].stage[PW_LOAD_SMOKE];
+    int pit = st->zone == PW_NONE ? PW_NONE : p->names->lots->zones[st->zone].pit;
+    if (pit != PW_NONE && is_at_place(p, st) && !burns_at(p, pit, p->line->at_min)) {
+      ask(p, "%s does not burn at %s by plan and log: say first when it was lit, or is the time or the day wrong?",
+          p->names->ev->pits[pit].id, clock_of(p, p->line->at_min));
+      return;
+    }
+  }
   for (int i = 0; i < n; i++) {
     struct pw_piece *piece = &p->s->pieces[p->order[i]];
     start_stage(piece, PW_LOAD_SMOKE, p->line->at_min);
-    move_to(p, &piece->stage[PW_LOAD_SMOKE]);
+    move_to(p, &piece->stage[PW_LOAD_SMOKE], PW_LOAD_SMOKE);
   }
 }
 
@@ -315,7 +402,8 @@ static int fits_waits(const struct play *p, const struct pw_piece *piece)
 {
   const struct pw_piece_stage *s = &piece->stage[PW_LOAD_SMOKE];
   bool is_it = !piece->is_missing && s->load != PW_NONE && !s->is_start_logged && !s->is_end_logged &&
-               s->start_min <= p->line->at_min;
+               !piece->stage[PW_LOAD_FINISH].is_end_logged && piece->n_readings == 0 &&
+               s->start_min <= p->line->at_min && s->start_min + FAR_MIN > p->line->at_min;
   return is_it ? p->line->at_min - s->start_min : -1;
 }
 
@@ -334,11 +422,13 @@ static void play_wrapped(struct play *p)
     return;
   }
   int n = meant(p, fits_wrapped, PW_LOAD_SMOKE, true, "be wrapped");
+  if (n > 0 && !can_cook(p, PW_LOAD_FINISH))
+    return;
   for (int i = 0; i < n; i++) {
     struct pw_piece *piece = &p->s->pieces[p->order[i]];
     end_stage(piece, PW_LOAD_SMOKE, p->line->at_min);
     piece->stage[PW_LOAD_FINISH].is_start_logged = true;
-    move_to(p, &piece->stage[PW_LOAD_FINISH]);
+    move_to(p, &piece->stage[PW_LOAD_FINISH], PW_LOAD_FINISH);
   }
 }
 
@@ -452,13 +542,54 @@ static void play_fire_out(struct play *p)
     return;
   }
   int from = l->at_min - l->minutes, to = l->is_still ? PW_DAY_OPEN : l->at_min;
-  struct pw_outage *open = open_outage(s, l->pit);
-  if (open) { /* the same one, told further */
-    open->from_min = from < open->from_min ? from : open->from_min;
-    open->to_min = to;
-    open->is_open = l->is_still;
+  struct pw_outage *same = open_outage(s, l->pit);
+  for (int i = 0; i < s->n_outages && !same; i++)
+    if (s->outages[i].pit == l->pit && from <= s->outages[i].to_min && s->outages[i].from_min <= l->at_min)
+      same = &s->outages[i];
+  if (same) { /* told further */
+    same->from_min = from < same->from_min ? from : same->from_min;
+    same->to_min = same->is_open || to > same->to_min ? to : same->to_min;
+    same->is_open = l->is_still;
   } else
     s->outages[s->n_outages++] = (struct pw_outage){l->pit, from, to, l->is_still};
+}
+
+/* By the log a fire burned before that minute: something was laid on it, taken off it or read there, or it was told to have been out for a
+ * while. */
+static bool has_burned(const struct pw_state *s, const struct pw_burn *burn, int at_min)
+{
+  for (int i = 0; i < s->n_outages; i++)
+    if (s->outages[i].pit == burn->pit && s->outages[i].from_min >= burn->lit_at_min)
+      return true;
+  for (int i = 0; i < s->n_pieces; i++) {
+    const struct pw_piece *piece = &s->pieces[i];
+    for (int g = PW_LOAD_SMOKE; g <= PW_LOAD_FINISH; g++) {
+      const struct pw_piece_stage *st = &piece->stage[g];
+      int zone = st->is_carried ? st->from_zone : st->zone;
+      if (st->load != PW_NONE && zone != PW_NONE && s->plan->lots.zones[zone].pit == burn->pit &&
+          (st->is_start_logged || st->is_end_logged || piece->n_readings > 0) && st->start_min < at_min &&
+          st->start_min >= burn->lit_at_min && st->start_min < burn->out_at_min)
+        return true;
+    }
+  }
+  return false;
+}
+
+/* Lit later than planned: what nobody said to be on is on no earlier than it burned clean. */
+static void wait_for_clean(struct pw_state *s, const struct pw_burn *burn, int clean_min)
+{
+  for (int i = 0; i < s->n_pieces; i++) {
+    struct pw_piece *piece = &s->pieces[i];
+    struct pw_piece_stage *st = &piece->stage[PW_LOAD_SMOKE];
+    if (st->load != PW_NONE && st->zone != PW_NONE && s->plan->lots.zones[st->zone].pit == burn->pit &&
+        !st->is_start_logged && st->start_min >= burn->lit_at_min && st->start_min < burn->out_at_min &&
+        st->start_min < clean_min) {
+      int by = clean_min - st->start_min;
+      st->start_min += by;
+      st->end_min += by;
+      shift_after(piece, PW_LOAD_SMOKE, by);
+    }
+  }
 }
 
 static void play_lit(struct play *p)
@@ -478,8 +609,22 @@ static void play_lit(struct play *p)
       best = b;
   if (best == PW_NONE)
     ask(p, "%s has no fire in this plan: what is it lit for?", p->names->ev->pits[p->line->pit].id);
-  else if (p->line->at_min < s->plan->allocation.burns[best].out_at_min)
+  else if (has_burned(s, &s->plan->allocation.burns[best], p->line->at_min))
+    ask(p,
+        "%s burned before %s by the log: was it out until then? Say for how long, as in \"fire-out %s 90 min\"; one "
+        "that "
+        "still is out is told by \"fire-out %s 40 min still\", and then by lit",
+        p->names->ev->pits[p->line->pit].id, clock_of(p, p->line->at_min), p->names->ev->pits[p->line->pit].id,
+        p->names->ev->pits[p->line->pit].id);
+  else if (s->is_lit_told[best])
+    ask(p, "%s was lit at %s by an earlier line: was it out in between? Say so with fire-out, or take that line back",
+        p->names->ev->pits[p->line->pit].id, clock_of(p, s->lit_min[best]));
+  else if (p->line->at_min < s->plan->allocation.burns[best].out_at_min) {
+    const struct pw_burn *burn = &s->plan->allocation.burns[best];
     s->lit_min[best] = p->line->at_min;
+    s->is_lit_told[best] = true;
+    wait_for_clean(s, burn, p->line->at_min + burn->ready_at_min - burn->lit_at_min);
+  }
 }
 
 static void play_lost(struct play *p)
@@ -736,9 +881,10 @@ static void hold_back(struct pw_state *s)
     for (int k = 0; k < s->n_pieces && !is_taken; k++)
       for (int g = PW_LOAD_SMOKE; g <= PW_LOAD_FINISH && !is_taken; g++)
         is_taken = is_in_the_way(s, &s->pieces[k], g, piece) || is_dripping_on(s, &s->pieces[k], piece);
-    if (!is_taken && clean_from(s, st) <= s->now_min)
+    int clean = clean_from(s, st);
+    if (!is_taken && clean <= st->start_min)
       continue;
-    int by = s->now_min + 1 - st->start_min;
+    int by = (is_taken || clean > s->now_min ? s->now_min + 1 : clean) - st->start_min; /* as soon as it was clean */
     st->start_min += by;
     st->end_min += by;
     shift_after(piece, PW_LOAD_SMOKE, by);
@@ -779,7 +925,13 @@ pw_status pw_state_make(struct pw_state *out, const struct pw_plan *plan, const 
                         const struct pw_names *names, int now_min, struct pw_ctx *ctx)
 {
   const struct pw_event *ev = plan->event;
-  struct pw_state s = {.plan = plan, .log = log, .now_min = now_min, .wood_kg = NAN, .weather_c = NAN, .wind_m_s = NAN};
+  struct pw_state s = {.plan = plan,
+                       .held = {plan->tasks.tasks, plan->tasks.n_tasks, 1},
+                       .log = log,
+                       .now_min = now_min,
+                       .wood_kg = NAN,
+                       .weather_c = NAN,
+                       .wind_m_s = NAN};
   struct play p = {.s = &s, .names = names, .ctx = ctx};
   const struct pw_log_line **lines = pw_arena_array(ctx->arena, log->n + 1, sizeof *lines);
   *out = (struct pw_state){0};
@@ -787,10 +939,12 @@ pw_status pw_state_make(struct pw_state *out, const struct pw_plan *plan, const 
   s.outages = pw_arena_array(ctx->arena, log->n + 1, sizeof *s.outages);
   s.absences = pw_arena_array(ctx->arena, (log->n + 1) * ((size_t)plan->tasks.n_people + 1), sizeof *s.absences);
   s.lit_min = pw_arena_array(ctx->arena, (size_t)plan->allocation.n_burns + 1, sizeof *s.lit_min);
+  s.is_lit_told = pw_arena_array(ctx->arena, (size_t)plan->allocation.n_burns + 1, sizeof *s.is_lit_told);
   s.guests = pw_arena_array(ctx->arena, (size_t)ev->n_services + 1, sizeof *s.guests);
   s.got = pw_arena_array(ctx->arena, (size_t)plan->lots.n_lots + 1, sizeof *s.got);
   p.order = pw_arena_array(ctx->arena, (size_t)s.n_pieces + PW_LOG_TEMPS_MAX + 1, sizeof *p.order);
-  if (st != PW_OK || !lines || !s.outages || !s.absences || !s.lit_min || !s.guests || !s.got || !p.order)
+  if (st != PW_OK || !lines || !s.outages || !s.absences || !s.lit_min || !s.is_lit_told || !s.guests || !s.got ||
+      !p.order)
     return PW_ERR_MEMORY;
   for (int b = 0; b < plan->allocation.n_burns; b++)
     s.lit_min[b] = plan->allocation.burns[b].lit_at_min;

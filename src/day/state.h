@@ -57,8 +57,15 @@ struct pw_absence {
   int from_min, to_min;
 };
 
+/** What the crew goes by: the tasks of the newest plan that was handed out. */
+struct pw_handed {
+  const struct pw_task *tasks;
+  int n_tasks, edition; /**< 1: the first plan */
+};
+
 struct pw_state {
-  const struct pw_plan *plan;
+  const struct pw_plan *plan; /**< the first: what is believed is counted from its minutes */
+  struct pw_handed held;      /**< of that plan until the caller says otherwise */
   const struct pw_log *log;
   int now_min;
   struct pw_piece *pieces;
@@ -68,6 +75,7 @@ struct pw_state {
   struct pw_absence *absences;
   int n_absences;
   int *lit_min;                    /**< [burn] as it was lit */
+  bool *is_lit_told;               /**< [burn] a line says so */
   int *guests;                     /**< [service] PW_NONE: as planned */
   int *got;                        /**< [lot] pieces that really came; PW_NONE: as planned */
   double wood_kg;                  /**< left; NAN: nobody said */

@@ -46,7 +46,8 @@ static int only_task(struct pw_order *o, int b, int kind, int from, int to, bool
     if (n++ == 0)
       found = i;
   }
-  if (n == 0 || (n > 1 && !may_be_more))
+  bool is_past = plan->now_min != PW_SEEN_NO_TIME && to <= plan->now_min + 1; /* [J19] what was left undone then is */
+  if ((n == 0 && !is_past) || (n > 1 && !may_be_more))
     pw_judge_find(o->judge, "J15", "tasks: %d %s of \"%s\" from minute %d to %d, burns[%d] asks for one", n,
                   pw_seen_kinds[kind], plan->pits[plan->burns[b].pit].id, from, to, b);
   return found;
@@ -105,6 +106,7 @@ static void check_burn(struct pw_order *o, int b)
   if (down != PW_SEEN_NONE && plan->tasks[down].at_min < burn->out_min)
     pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" burns down from minute %d, burns[%d] burns until %d", down,
                   plan->pits[burn->pit].id, plan->tasks[down].at_min, b, burn->out_min);
+  bool is_down = down != PW_SEEN_NONE && plan->now_min != PW_SEEN_NO_TIME && plan->tasks[down].at_min < plan->now_min;
   check_feeds(o, b, again);
   pw_order_pair_add(o, light, clean, "lit, then clean");
   pw_order_pair_add(o, down, ash, "burnt down, then cold");
@@ -119,9 +121,11 @@ static void check_burn(struct pw_order *o, int b)
     for (int k = 0; k < load->n_ids; k++) {
       if (load->piece_ids[k] >= plan->lots[load->lot].pieces)
         continue;
-      pw_order_pair_add(o, clean, pw_order_puts_in(o, load->lot, load->piece_ids[k], i), "a clean fire first");
-      pw_order_pair_add(o, pw_order_takes_out(o, load->lot, load->piece_ids[k], i), down,
-                        "it burns until the last food is out");
+      if (plan->now_min == PW_SEEN_NO_TIME || load->start_min >= plan->now_min) /* [J19] what was laid on early is on */
+        pw_order_pair_add(o, clean, pw_order_puts_in(o, load->lot, load->piece_ids[k], i), "a clean fire first");
+      if (!is_down) /* [J19] what still lay in it when it burned down lay there */
+        pw_order_pair_add(o, pw_order_takes_out(o, load->lot, load->piece_ids[k], i), down,
+                          "it burns until the last food is out");
     }
   }
 }

@@ -13,6 +13,7 @@ enum {
   LATE_MIN =
       30, /* a stage change waits so long for free hands before the plan has to say so; common practice, no source */
   SPOT_WITHIN_MIN = 90, /* what lay there longer ago was taken off long ago, or its own rule says so */
+  PROBED_BEFORE_MIN = 30,
   PROBED_FROM_MIN = 75, /* what cooks so long is read before it comes off; half an hour before the end, in a visit */
   HOLD_READ_MIN = 180,  /* three quarters of the 4 h of FDA Food Code 2022 3-501.19(B) */
   MOP_WRAP_MIN = 45     /* no mop so shortly before the wrap: the crust dries first; common practice, no source */
@@ -205,11 +206,13 @@ int pw_order_takes_out(const struct pw_order *o, int lot, int piece, int load)
 /* ---- what the loads ask for ---------------------------------------------------------------------------------------- */
 
 /** Where a load is, in the words of a task's place. */
-static int place_of(const struct pw_seen_plan *plan, int load)
+static int in_words(const struct pw_seen_plan *plan, int place)
 {
-  int place = plan->loads[load].place, n_zones = plan->n[PW_SEEN_ZONES];
+  int n_zones = plan->n[PW_SEEN_ZONES];
   return place < n_zones ? plan->racks[plan->zones[place].rack].pit : plan->n[PW_SEEN_PITS] + place - n_zones;
 }
+
+static int place_of(const struct pw_seen_plan *plan, int load) { return in_words(plan, plan->loads[load].place); }
 
 /** One task of the kinds for the piece, begun at the minute or little later. */
 static void ask(struct pw_order *o, int lot, int piece, unsigned long long kinds, const char *words, int at_min)
@@ -233,7 +236,9 @@ static void ask(struct pw_order *o, int lot, int piece, unsigned long long kinds
 static void ask_place(struct pw_order *o, int lot, int piece, int task, int load)
 {
   const struct pw_seen_plan *plan = o->plan;
-  if (task == PW_SEEN_NONE || plan->tasks[task].to_place == place_of(plan, load))
+  int from = plan->loads[load].carried_from; /* [J19] it went there first */
+  if (task == PW_SEEN_NONE || plan->tasks[task].to_place == place_of(plan, load) ||
+      (from != PW_SEEN_NONE && plan->tasks[task].to_place == in_words(plan, from)))
     return;
   pw_judge_find(o->judge, "J15", "tasks[%d].to_place: piece %d of \"%s\" goes to \"%s\"", task, piece,
                 plan->lots[lot].id,
@@ -302,7 +307,13 @@ static void ask_for_piece(struct pw_order *o, int lot, int piece)
   if (plan->now_min != PW_SEEN_NO_TIME && plan->loads[cook].end_min < plan->now_min)
     return; /* [J19] it is off */
   ask(o, lot, piece, KIND(OFF), "take off", plan->loads[cook].end_min);
-  if (plan->loads[cook].end_min - plan->loads[cook].start_min >= PROBED_FROM_MIN && !is_read_in(o, lot, piece, cook))
+  const struct pw_seen_service *meal = &plan->services[l->service];
+  bool is_bygone =
+      plan->now_min != PW_SEEN_NO_TIME && (plan->loads[cook].end_min - PROBED_BEFORE_MIN < plan->now_min ||
+                                           meal->at_min + meal->length_min <= plan->now_min); /* nobody eats it */
+  if (!is_bygone && plan->loads[cook].end_min - plan->loads[cook].start_min >= PROBED_FROM_MIN &&
+      !is_read_in(o, lot, piece,
+                  cook)) /* [J19] a reading that was due before now and not made is made as it comes off */
     pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" comes off at minute %d and nobody reads its core before",
                   piece, l->id, plan->loads[cook].end_min);
   bool is_reheated = chilled_to_be_reheated(plan, lot);
@@ -380,7 +391,9 @@ void pw_order_mops(struct pw_order *o)
                       plan->lots[mop->lot].id);
         break;
       }
-      if (wrap != PW_SEEN_NONE && plan->tasks[wrap].at_min - (mop->at_min + mop->minutes) < MOP_WRAP_MIN) {
+      bool is_done =
+          plan->now_min != PW_SEEN_NO_TIME && mop->at_min < plan->now_min; /* [J19] wrapped sooner than planned */
+      if (!is_done && wrap != PW_SEEN_NONE && plan->tasks[wrap].at_min - (mop->at_min + mop->minutes) < MOP_WRAP_MIN) {
         pw_judge_find(o->judge, "J15", "tasks[%d]: a mop at minute %d, %d min before the wrap, tasks[%d]: at least %d",
                       i, mop->at_min, plan->tasks[wrap].at_min - mop->at_min - mop->minutes, wrap, MOP_WRAP_MIN);
         break;

@@ -7,6 +7,7 @@
 #include "plan/joint/joint.h"
 #include "pw/pitwright.h"
 #include "season/season.h"
+#include "write/pack.h"
 
 struct pw_job {
   struct pw_ctx ctx; /**< its n_errors are those of the last call, see pw_job_begin() */
@@ -24,9 +25,14 @@ struct pw_job {
   const struct pw_plan *alone[PW_JOB_EVENTS_MAX]; /**< each planned by itself for its customer's price, */
   struct pw_joint_shares shares;                  /**< and what each of them bears */
   struct pw_plan *plan;
-  struct pw_explain *explain; /**< of that plan, once asked for */
-  bool is_pack;               /**< read from one, not planned */
-  struct pw_names *names;     /**< of a job with a log */
+  struct pw_explain *explain;       /**< of that plan, once asked for */
+  bool is_pack;                     /**< read from one, not planned */
+  struct pw_plan *first;            /**< of a pack: the plan that logs are counted from, */
+  struct pw_plan *held;             /**< the mended plan that was read, NULL: the first, */
+  struct pw_handed first_held;      /**< and what the crew held when that one was made; without tasks: the first */
+  struct pw_plan_file own, kept[2]; /**< of a pack: its plan's file, and those of the plans before it */
+  int n_kept;
+  struct pw_names *names; /**< of a job with a log */
   struct pw_log *log;
   struct pw_state *state;
   struct pw_mended *mended;
@@ -51,6 +57,14 @@ void pw_job_take_over(struct pw_job *job, const struct pw_ctx *side);
 
 /** A file with these bytes, made anew or not at all.  PW_ERR_IO with a diagnostic. */
 pw_status pw_job_put_new(const char *path, const char *bytes, size_t n, struct pw_ctx *ctx);
+
+/** pw_job_log() with now as a minute. */
+pw_status pw_job_log_at(struct pw_job *job, const char *name, const char *text, size_t n, int now_min);
+
+enum { PW_JOB_KEEP_MAX = 2 };
+/** The files of plans before it that the pack of the job's plan keeps, beside those it makes: the first, and the one it replaces
+ *  where that is another.  kept[PW_JOB_KEEP_MAX]; how many; -1: no memory. */
+int pw_job_keep(struct pw_plan_file *kept, struct pw_job *job);
 
 /** Units and paper of the job on an event that was just read. */
 void pw_job_dress(const struct pw_job *job, struct pw_event *ev);

@@ -1,113 +1,13 @@
-/* job_day.c - a pack read again, and the day's log beside it. */
+/* job_day.c - the day's log beside a pack, and the plan mended by it. */
 #include "base/arena.h"
+#include "base/buf.h"
 #include "base/diag.h"
-#include "base/json.h"
-#include "day/restore.h"
-#include "judge/plan_check.h"
 #include "lib/job.h"
-#include "plan/demand/head_count.h"
-#include "read/kept.h"
 #include "read/source_file.h"
 #include "run.h"
 
 #include <limits.h>
-#include <stdio.h>
 #include <string.h>
-#include <sys/stat.h>
-
-enum { KEPT_BYTES_MAX = 8 << 20, PLAN_BYTES_MAX = 64 << 20 };
-
-static bool is_folder(const char *path)
-{
-  struct stat st;
-  return stat(path, &st) == 0 && S_ISDIR(st.st_mode);
-}
-
-/* The plan file of a pack, and the job kept beside it. */
-static pw_status paths_of(const char **plan, const char **kept, const char *path, struct pw_arena *arena)
-{
-  const char *slash = strrchr(path, '/');
-  if (is_folder(path)) {
-    *plan = pw_arena_printf(arena, "%s/plan.json", path);
-    *kept = pw_arena_printf(arena, "%s/" PW_KEPT_NAME, path);
-  } else {
-    *plan = pw_arena_strdup(arena, path);
-    *kept = pw_arena_printf(arena, "%.*s" PW_KEPT_NAME, slash ? (int)(slash + 1 - path) : 0, path);
-  }
-  return *plan && *kept ? PW_OK : PW_ERR_MEMORY;
-}
-
-/* The plan's root once the judge has nothing against it. */
-static pw_status read_plan(const struct pw_json **root, const char *path, struct pw_ctx *ctx)
-{
-  char *text;
-  size_t n;
-  int n_findings = 0;
-  pw_status st = pw_source_read_most(&text, &n, path, PLAN_BYTES_MAX, ctx);
-  if (st == PW_OK)
-    st = pw_plan_check_text(path, text, n, &n_findings, ctx);
-  if (st == PW_OK && n_findings > 0)
-    st = PW_ERR_INPUT;
-  return st == PW_OK ? pw_json_parse(root, path, text, n, ctx) : st;
-}
-
-static pw_status read_kept(struct pw_job *job, const struct pw_event **ev, const char *path)
-{
-  char *text;
-  size_t n;
-  int heads = 0;
-  struct pw_event *read = NULL;
-  pw_status st = pw_source_read_most(&text, &n, path, KEPT_BYTES_MAX, &job->ctx);
-  if (st == PW_ERR_IO)
-    pw_diag_add(&job->ctx, PW_NOTE, "no-job", path, 0, 0,
-                "a plan is shown and mended with the job it was made from, which its pack keeps as " PW_KEPT_NAME
-                "; several events planned as one keep none");
-  if (st == PW_OK)
-    st = pw_kept_read(&read, &heads, path, text, n, &job->ctx);
-  if (st != PW_OK)
-    return st;
-  pw_job_dress(job, read);
-  job->read[0] = read;
-  job->n_read = 1;
-  *ev = read;
-  if (pw_head_count(read) != heads)
-    st = pw_head_count_scale(ev, read, heads, &job->ctx);
-  job->heads = *ev == read ? 0 : heads;
-  return st;
-}
-
-pw_status pw_job_open_pack(struct pw_job *job, const char *path)
-{
-  const char *plan_path, *kept_path;
-  const struct pw_json *root = NULL;
-  const struct pw_event *ev = NULL;
-  pw_job_begin(job);
-  if (job->n_read || job->plan)
-    return PW_ERR_USAGE;
-  pw_status st = paths_of(&plan_path, &kept_path, path, job->ctx.arena);
-  if (st == PW_OK)
-    st = read_plan(&root, plan_path, &job->ctx);
-  if (st == PW_OK && pw_json_get(root, "now_min")) {
-    pw_diag_add(
-        &job->ctx, PW_ERROR, "mended", plan_path, 0, 0,
-        "this plan was mended on its day: mend the first pack again with the whole log, which has every line since");
-    st = PW_ERR_INPUT;
-  }
-  if (st == PW_OK)
-    st = read_kept(job, &ev, kept_path);
-  struct pw_plan *plan = NULL;
-  if (st == PW_OK)
-    st = pw_restore(&plan, ev, root, &job->ctx);
-  if (st != PW_OK)
-    return st;
-  job->event_path = plan_path;
-  job->event = ev;
-  job->plan = plan;
-  job->is_pack = true;
-  return PW_OK;
-}
-
-/* ---- the log ---------------------------------------------------------------------------------------------------- */
 
 const char *pw_log_words(int i, const char **form, const char **example, const char **help)
 {
@@ -134,33 +34,102 @@ static pw_status now_of(int *now_min, const struct pw_job *job, const struct pw_
   return PW_ERR_INPUT;
 }
 
-pw_status pw_job_log(struct pw_job *job, const char *name, const char *text, size_t n, const char *at)
+/* The lines of the log that the newest plan was mended by, where the cook's file does not have them any more, stand before its own;
+ * *n_before: how many. */
+static pw_status with_lines_before(const char **text, size_t *n, int *n_before, const struct pw_job *job,
+                                   struct pw_ctx *ctx)
+{
+  struct pw_buf all = pw_buf_in(ctx->arena);
+  const struct pw_plan *held = job->held;
+  struct pw_log mine;
+  struct pw_ctx side = {.arena = ctx->arena};
+  *n_before = 0;
+  if (!held)
+    return PW_OK;
+  if (pw_log_read(&mine, NULL, *text, *n, job->names, &side) == PW_ERR_MEMORY)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < held->day->n_log; i++) {
+    bool is_there = false;
+    for (size_t k = 0; k < mine.n && !is_there; k++) {
+      struct pw_buf line = pw_buf_in(ctx->arena);
+      pw_log_line_write(&line, &mine.lines[k], job->names);
+      is_there = line.bytes && strcmp(pw_buf_text(&line), held->day->log[i]) == 0;
+    }
+    if (!is_there) {
+      pw_buf_printf(&all, "%s\n", held->day->log[i]);
+      ++*n_before;
+    }
+  }
+  if (*n_before == 0)
+    return all.failed ? PW_ERR_MEMORY : PW_OK;
+  pw_buf_add_n(&all, *text, *n);
+  *n = all.n;
+  *text = pw_buf_text(&all);
+  return *text ? PW_OK : PW_ERR_MEMORY;
+}
+
+/* Lines are counted as the cook's file has them. */
+static void count_from(int n_before, struct pw_log *log, struct pw_ctx *ctx, int n_diags)
+{
+  for (size_t i = 0; i < log->n; i++)
+    log->lines[i].line = log->lines[i].line > n_before ? log->lines[i].line - n_before : 0;
+  for (int i = n_diags; i < ctx->n_diags; i++)
+    if (ctx->diags[i].line > 0)
+      ctx->diags[i].line = ctx->diags[i].line > n_before ? ctx->diags[i].line - n_before : 0;
+}
+
+/* What was held in the hands, for the next plan. */
+static struct pw_handed held_of(const struct pw_job *job, struct pw_handed first)
+{
+  const struct pw_plan *held = job->held;
+  if (held)
+    return (struct pw_handed){held->tasks.tasks, held->tasks.n_tasks, held->day->edition};
+  return job->first_held.tasks ? job->first_held : first;
+}
+
+/* Now is `at` unless that is NULL, else the minute if there is one, else by the log. */
+static pw_status log_at(struct pw_job *job, const char *name, const char *text, size_t n, const char *at,
+                        const int *minute)
 {
   struct pw_ctx *ctx = &job->ctx;
-  pw_job_begin(job);
-  job->state = NULL;
-  job->mended = NULL;
-  if (!job->is_pack)
-    return PW_ERR_USAGE;
   struct pw_names *names = pw_arena_alloc(ctx->arena, sizeof *names);
   struct pw_log *log = pw_arena_alloc(ctx->arena, sizeof *log);
   struct pw_state *state = pw_arena_alloc(ctx->arena, sizeof *state);
   const char *kept = pw_arena_strdup(ctx->arena, name);
+  int now_min = 0, n_before = 0, n_diags = ctx->n_diags;
+  job->state = NULL;
+  job->mended = NULL;
   if (!names || !log || !state || !kept)
     return PW_ERR_MEMORY;
-  int now_min = 0;
-  pw_status st = pw_names_make(names, job->plan, ctx);
+  pw_status st = pw_names_make(names, job->first, ctx);
   job->names = names;
   if (st == PW_OK)
+    st = with_lines_before(&text, &n, &n_before, job, ctx);
+  if (st == PW_OK) {
     st = pw_log_read(log, kept, text, n, names, ctx);
+    count_from(n_before, log, ctx, n_diags);
+  }
   job->log = log;
-  if (st == PW_OK)
+  if (st == PW_OK && !minute)
     st = now_of(&now_min, job, log, at, ctx);
   if (st == PW_OK)
-    st = pw_state_make(state, job->plan, log, names, now_min, ctx);
-  if (st == PW_OK)
+    st = pw_state_make(state, job->first, log, names, minute ? *minute : now_min, ctx);
+  if (st == PW_OK) {
+    state->held = held_of(job, state->held);
     job->state = state;
+  }
   return st;
+}
+
+pw_status pw_job_log(struct pw_job *job, const char *name, const char *text, size_t n, const char *at)
+{
+  pw_job_begin(job);
+  return job->is_pack ? log_at(job, name, text, n, at, NULL) : PW_ERR_USAGE;
+}
+
+pw_status pw_job_log_at(struct pw_job *job, const char *name, const char *text, size_t n, int now_min)
+{
+  return log_at(job, name, text, n, NULL, &now_min);
 }
 
 pw_status pw_job_log_file(struct pw_job *job, const char *path, const char *at)

@@ -242,9 +242,13 @@ pw_status pw_job_write(struct pw_job *job, const char *folder)
   if (!job->plan)
     return PW_ERR_USAGE;
   const struct pw_joint_plan all = joint_plan(job);
+  struct pw_plan_file kept[PW_JOB_KEEP_MAX];
+  int n_kept = pw_job_keep(kept, job);
+  if (n_kept < 0)
+    return PW_ERR_MEMORY;
   pw_status st = job->n_read > 1 ? pw_pack_write_joint(&all, folder, &files, &n_files, &job->ctx)
-                                 : pw_pack_write(job->plan, job->before ? job->before->plan : NULL, folder, &files,
-                                                 &n_files, &job->ctx);
+                                 : pw_pack_write(job->plan, job->before ? job->before->plan : NULL, kept, n_kept,
+                                                 folder, &files, &n_files, &job->ctx);
   if (st == PW_OK) {
     job->files = files;
     job->n_files = n_files;

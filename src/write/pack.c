@@ -178,7 +178,8 @@ static pw_status put_against(struct run *run, const struct pw_plan *before)
 }
 
 static pw_status write_pack(const struct pw_plan *plan, const struct pw_plan *before, const struct pw_joint_plan *jobs,
-                            const char *folder, const char *const **files, int *n_files, struct pw_ctx *ctx)
+                            const struct pw_plan_file *kept, int n_kept, const char *folder, const char *const **files,
+                            int *n_files, struct pw_ctx *ctx)
 {
   struct run run = {.plan = plan, .ctx = ctx};
   struct pw_ics_role *roles = NULL;
@@ -187,8 +188,8 @@ static pw_status write_pack(const struct pw_plan *plan, const struct pw_plan *be
   pw_status st = pw_ics_roles(&roles, &n_roles, plan->event, ctx);
   if (st != PW_OK)
     return st;
-  run.names =
-      pw_arena_array(ctx->arena, (size_t)(N_OUTPUTS + n_roles + PW_JOINT_MAX * N_JOB_OUTPUTS) + 5, sizeof *run.names);
+  run.names = pw_arena_array(ctx->arena, (size_t)(N_OUTPUTS + n_roles + PW_JOINT_MAX * N_JOB_OUTPUTS + n_kept) + 5,
+                             sizeof *run.names);
   st = run.names ? pw_pack_open(&run.pack, folder, ctx) : PW_ERR_MEMORY;
   if (st == PW_OK && jobs)
     st = put_jobs(&run, jobs);
@@ -200,6 +201,11 @@ static pw_status write_pack(const struct pw_plan *plan, const struct pw_plan *be
     st = put_calendars(&run, roles, n_roles);
   if (st == PW_OK && !jobs)
     st = put_kept(&run);
+  for (int i = 0; i < n_kept && st == PW_OK; i++) {
+    struct pw_buf text = pw_buf_in(ctx->arena);
+    pw_buf_add_n(&text, kept[i].text, kept[i].n);
+    st = put_text(&run, kept[i].name, &text);
+  }
   if (st == PW_OK)
     st = json_text(&json, plan, ctx);
   if (st == PW_OK)
@@ -216,14 +222,14 @@ static pw_status write_pack(const struct pw_plan *plan, const struct pw_plan *be
   return st;
 }
 
-pw_status pw_pack_write(const struct pw_plan *plan, const struct pw_plan *before, const char *folder,
-                        const char *const **files, int *n_files, struct pw_ctx *ctx)
+pw_status pw_pack_write(const struct pw_plan *plan, const struct pw_plan *before, const struct pw_plan_file *kept,
+                        int n_kept, const char *folder, const char *const **files, int *n_files, struct pw_ctx *ctx)
 {
-  return write_pack(plan, before, NULL, folder, files, n_files, ctx);
+  return write_pack(plan, before, NULL, kept, n_kept, folder, files, n_files, ctx);
 }
 
 pw_status pw_pack_write_joint(const struct pw_joint_plan *jobs, const char *folder, const char *const **files,
                               int *n_files, struct pw_ctx *ctx)
 {
-  return write_pack(jobs->plan, NULL, jobs, folder, files, n_files, ctx);
+  return write_pack(jobs->plan, NULL, jobs, NULL, 0, folder, files, n_files, ctx);
 }

@@ -58,11 +58,10 @@ static const char *zone_id(struct pw_plan_json *w, const struct pw_zone *zone, i
 /** Which used setting of its pit a load on a rack runs at. */
 static int setting_of_load(const struct pw_plan_json *w, const struct pw_load *load)
 {
-  int pit = w->plan->lots.zones[load->zone].pit;
+  int pit = w->plan->lots.zones[load->zone].pit, since = load->is_carried ? load->carried_at_min : load->start_at_min;
   const struct pw_allocation *a = &w->plan->allocation;
   for (int b = 0; b < a->n_burns; b++)
-    if (a->burns[b].pit == pit && load->start_at_min >= a->burns[b].lit_at_min &&
-        load->start_at_min < a->burns[b].out_at_min)
+    if (a->burns[b].pit == pit && since >= a->burns[b].lit_at_min && since < a->burns[b].out_at_min)
       for (int k = 0; k < w->used[pit].n; k++)
         if (w->used[pit].setting[k] == a->burns[b].setting)
           return k;

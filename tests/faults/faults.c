@@ -180,7 +180,7 @@ static pw_status write_pack(const struct pw_plan *plan, const char *folder, stru
 {
   const char *const *files = NULL;
   int n = 0;
-  return pw_pack_write(plan, NULL, folder, &files, &n, ctx);
+  return pw_pack_write(plan, NULL, NULL, 0, folder, &files, &n, ctx);
 }
 
 /* Each way to an allocation once, where it was met: in the process that writes the pack or in the workbook's child. */

@@ -540,9 +540,45 @@ expect "each with its number" [ "$(grep -c '^SEQUENCE:1' "$tmp/mended/calendar.i
 expect "none before" sh -c "! grep -q SEQUENCE '$tmp/a/calendar.ics'"
 verdict mend
 run "$pw" render "$tmp/mended" -o "$tmp/r3"
-expect "status 3" is 3
-expect "says what to do" complains 'first pack'
+expect "status 0" is 0
+expect "the same files" [ "$(ls "$tmp/mended")" = "$(ls "$tmp/r3")" ]
+for f in "$tmp/mended"/*; do expect "same bytes: ${f##*/}" cmp -s "$f" "$tmp/r3/${f##*/}"; done
+expect "the first plan is kept" cmp -s "$tmp/a/plan.json" "$tmp/mended/plan-1.json"
 verdict render-of-a-mended-plan
+# Mended again: the crew holds plan 2.  A log of the new lines alone is as good as the whole one.
+printf '11:00 core A 52 C\n11:10 note it rains\n' >"$tmp/more.log"
+cat "$tmp/slow.log" "$tmp/more.log" >"$tmp/whole.log"
+run "$pw" mend "$tmp/mended" "$tmp/whole.log" -o "$tmp/third"
+expect "status 0" is 0
+expect "which plan" says 'plan 3, replaces 2'
+expect "against what the crew holds" grep -q 'against plan 2' "$tmp/third/changes.txt"
+expect "the judge holds" "$pw" verify -q "$tmp/third/plan.json"
+expect "both plans before are kept" cmp -s "$tmp/mended/plan.json" "$tmp/third/plan-2.json"
+run "$pw" mend "$tmp/mended" "$tmp/more.log" -o "$tmp/third-too"
+expect "status 0" is 0
+for f in "$tmp/third"/*; do expect "same bytes: ${f##*/}" cmp -s "$f" "$tmp/third-too/${f##*/}"; done
+run "$pw" render "$tmp/third" -o "$tmp/r4"
+expect "status 0" is 0
+for f in "$tmp/third"/*; do expect "shown again, same bytes: ${f##*/}" cmp -s "$f" "$tmp/r4/${f##*/}"; done
+printf '11:20 core Q 52 C\n' >"$tmp/bad.log"
+run "$pw" mend "$tmp/third" "$tmp/bad.log"
+expect "status 3" is 3
+expect "lines are counted as in the file" complains 'bad\.log:1:'
+verdict mend-again
+mkdir "$tmp/bare"
+cp "$tmp/mended/plan.json" "$tmp/mended/job.json" "$tmp/bare"
+run "$pw" render "$tmp/bare" -o "$tmp/r5"
+expect "status 5" is 5
+expect "says what is missing" complains 'plan-1\.json'
+expect "nothing is written" [ ! -e "$tmp/r5" ]
+verdict render-wants-the-plans-before
+# What the sheets would not show is said: words are no rule of the judge.
+cp -r "$tmp/a" "$tmp/edited"
+sed 's/"what": "Load /"what": "Put /' "$tmp/a/plan.json" >"$tmp/edited/plan.json"
+run "$pw" render "$tmp/edited" -o "$tmp/r6"
+expect "status 0" is 0
+expect "says that the sheets differ" complains 'plan\.json:[0-9]*: warning: .*sheets show the latter'
+verdict render-tells-what-it-does-not-show
 usage mend-wants-a-log 'wants a pack and its log' mend "$tmp/a"
 usage mend-keeps-the-old-pack 'the old pack is kept' mend "$tmp/a" "$tmp/good.log" -o "$tmp/a"
 usage mend-knows-the-old-pack-by-another-name 'the old pack is kept' mend "$tmp/a" "$tmp/good.log" -o "$tmp/./a/"

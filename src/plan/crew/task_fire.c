@@ -62,12 +62,28 @@ static int leaves_at(const struct pw_task_list *list)
   return at;
 }
 
+/* On a mended day: lit again before anybody was to rake it out.  Nobody rakes a fire that burns. */
+static bool was_lit_over_ash(const struct pw_task_list *list, const struct pw_burn *burn, int again)
+{
+  const struct pw_day_now *day = list->plan->day;
+  if (!day || again > day->now_min)
+    return false;
+  for (int i = 0; i < day->n_before; i++) {
+    const struct pw_task *t = &day->before[i];
+    if (t->kind == PW_TASK_ASH && t->pit == burn->pit && t->at_min >= burn->lit_at_min && t->at_min < again)
+      return false;
+  }
+  return true;
+}
+
 /* Ash glows for a day under its crust (common practice, no source): before the next fire it is raked hot into a can with a lid, and
  * at the end it stays where it is. */
 static void ash(struct pw_task_list *list, const struct pw_burn *burn, const struct pw_pit *pit)
 {
   int again = lit_again(list, burn);
   bool is_relit = again != INT_MAX;
+  if (is_relit && was_lit_over_ash(list, burn, again))
+    return;
   struct pw_draft d = fire_draft(PW_TASK_ASH, burn, burn->out_at_min, is_relit ? ASH_WORK_MIN : ASH_LOOK_MIN);
   d.also = 1u << PW_DUTY_PIT;
   d.prefers_duty = true;

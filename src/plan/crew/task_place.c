@@ -345,10 +345,13 @@ static bool is_too_early(const struct pw_task_list *list, const struct pw_draft 
 static int nearest_before(const struct pw_task_list *list, const struct pw_draft *d)
 {
   const struct pw_day_now *day = list->plan->day;
+  bool is_by_turn =
+      d->kind == PW_TASK_DRIVE || d->kind == PW_TASK_ASH; /* there before home, however late a fire was lit */
   int best = PW_NONE;
   for (int i = 0; i < day->n_before; i++)
     if (!list->is_used[i] && is_of(d, &day->before[i]) && !is_too_early(list, d, &day->before[i]) &&
-        (best == PW_NONE || apart(d, &day->before[i]) < apart(d, &day->before[best])))
+        (best == PW_NONE || (is_by_turn ? day->before[i].at_min < day->before[best].at_min
+                                        : apart(d, &day->before[i]) < apart(d, &day->before[best]))))
       best = i;
   return best;
 }
@@ -362,6 +365,7 @@ static int offset_of(const struct pw_draft *d, const struct pw_task *t)
 }
 
 static bool is_fact(const struct pw_task_list *list, int draft);
+static bool is_not_off(const struct pw_task_list *list, int draft);
 
 /* What may be left out is not done on pieces whose turn has not come: the rub of some is still to be scratched, those beside them were
  * mopped. */
@@ -425,7 +429,8 @@ static bool place_as_before(struct pw_task_list *list, int draft, int earliest)
     int first = max_int(d->first_at_min, earliest);
     bool is_fixed = d->first_at_min == d->last_at_min;
     at[k] = is_fixed && (t->at_min < d->first_at_min || t->at_min > last) ? d->first_at_min : t->at_min;
-    is_past = d->first_at_min < day->now_min && at[k] < day->now_min;
+    is_past =
+        d->first_at_min < day->now_min && at[k] < day->now_min && !(d->kind == PW_TASK_CUT && is_not_off(list, draft));
     is_ok = d->pieces == 0 || offset_of(d, t) != PW_NONE;
     if (!is_past && at[k] < first)
       at[k] = first;
@@ -448,7 +453,8 @@ static bool place_as_before(struct pw_task_list *list, int draft, int earliest)
     else
       list->is_used[found[k]] = false;
   }
-  return is_ok || (d->first_at_min < day->now_min && place_as_others(list, draft));
+  bool is_open = d->kind == PW_TASK_CUT && is_not_off(list, draft);
+  return is_ok || (d->first_at_min < day->now_min && !is_open && place_as_others(list, draft));
 }
 
 /* Nothing new begins in the past; what the loads say was done then stays there. */
@@ -487,7 +493,7 @@ static bool place_as_nobodys(struct pw_task_list *list, int draft)
 {
   const struct pw_draft *d = &list->drafts[draft];
   const struct pw_day_now *day = list->plan->day;
-  if (d->rank != PW_RANK_BUY && !is_over(list, d))
+  if ((d->rank != PW_RANK_BUY && !is_over(list, d)) || (d->kind == PW_TASK_CUT && is_not_off(list, draft)))
     return false;
   for (int i = 0; i < day->n_before; i++) {
     const struct pw_task *t = &day->before[i];
@@ -502,12 +508,23 @@ static bool place_as_nobodys(struct pw_task_list *list, int draft)
   return false;
 }
 
+/* What is cut was to come off first, and that is still to come. */
+static bool is_not_off(const struct pw_task_list *list, int draft)
+{
+  for (int e = list->first_edge[draft]; e < list->first_edge[draft + 1]; e++) {
+    const struct pw_draft *before = &list->drafts[list->edges[e].before];
+    if (before->kind == PW_TASK_OFF && before->first_at_min >= list->plan->day->now_min)
+      return true;
+  }
+  return false;
+}
+
 /* Begun before now by somebody of the plan before: a fact, whose hands are not free until it is over. */
 static bool is_fact(const struct pw_task_list *list, int draft)
 {
   const struct pw_draft *d = &list->drafts[draft];
   const struct pw_day_now *day = list->plan->day;
-  if (!day || d->first_at_min >= day->now_min)
+  if (!day || d->first_at_min >= day->now_min || (d->kind == PW_TASK_CUT && is_not_off(list, draft)))
     return false;
   int t = nearest_before(list, d);
   return t == PW_NONE ? done_on_others(list, d) != NULL

@@ -2,6 +2,8 @@
 #include "day/belief.h"
 #include "day_job.h"
 
+#include <limits.h>
+
 START_TEST(test_without_a_line_all_is_as_planned)
 {
   struct pw_state s;
@@ -272,6 +274,117 @@ START_TEST(test_carried)
 }
 END_TEST
 
+/* Told on and on as a cook may type it: questions, not sheets that no judge passes. */
+START_TEST(test_fires_and_places_that_cannot_be_are_asked_back)
+{
+  const struct pw_event *ev = g_plan->event;
+  const struct pw_allocation *a = &g_plan->allocation;
+  const char *pit = ev->pits[g_plan->lots.zones[g_load->zone].pit].id, *box = NULL, *cold = NULL;
+  int id = g_load->piece_ids[0] + 1, on = g_load->start_at_min, lit = INT_MAX;
+  for (int f = 0; f < ev->n_finishers; f++)
+    if (g_plan->lots.lots[g_load->lot].open_oven_min[f] == PW_NONE)
+      box = ev->finishers[f].id;
+  for (int p = 0; p < ev->n_pits; p++) {
+    bool is_lit = false;
+    for (int b = 0; b < a->n_burns; b++)
+      is_lit = is_lit || a->burns[b].pit == p;
+    cold = is_lit ? cold : ev->pits[p].id;
+  }
+  for (int b = 0; b < a->n_burns; b++)
+    if (strcmp(ev->pits[a->burns[b].pit].id, pit) == 0 && on >= a->burns[b].lit_at_min && on < a->burns[b].out_at_min)
+      lit = a->burns[b].lit_at_min;
+  ck_assert(box && lit != INT_MAX);
+  struct {
+    const char *first;
+    int at, then;
+    const char *second, *words;
+  } rows[] = {
+      {pw_arena_printf(g_ctx->arena, "on %s%d", g_lot, id), on, on + 60, pw_arena_printf(g_ctx->arena, "lit %s", pit),
+       "burned before"},
+      {pw_arena_printf(g_ctx->arena, "fire-out %s 40 min", pit), on + 40, on + 90,
+       pw_arena_printf(g_ctx->arena, "lit %s", pit), "burned before"},
+      {pw_arena_printf(g_ctx->arena, "lit %s", pit), lit, lit + 60, pw_arena_printf(g_ctx->arena, "lit %s", pit),
+       "by an earlier line"},
+      {pw_arena_printf(g_ctx->arena, "on %s%d", g_lot, id), on, on + 60,
+       pw_arena_printf(g_ctx->arena, "carried %s%d %s", g_lot, id, box), "cannot be cooked in"},
+      {pw_arena_printf(g_ctx->arena, "on %s%d", g_lot, id), lit - 30, 0, NULL, "does not burn at"},
+      {pw_arena_printf(g_ctx->arena, "off %s%d", g_lot, id), on + 60, on + 80,
+       pw_arena_printf(g_ctx->arena, "on %s%d", g_lot, id), "cannot be go on"},
+      {cold ? pw_arena_printf(g_ctx->arena, "on %s%d %s", g_lot, id, cold) : NULL, on, 0, NULL, "has no fire"},
+  };
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+    struct pw_ctx *ctx = pw_test_ctx();
+    struct pw_state s;
+    struct pw_buf text = pw_buf_in(g_ctx->arena);
+    if (!rows[i].first)
+      continue;
+    line(&text, rows[i].at, "%s", rows[i].first);
+    if (rows[i].second) {
+      ck_assert_msg(play(&s, &text, on + 200, ctx) == PW_OK, "%s: is asked back", rows[i].first);
+      line(&text, rows[i].then, "%s", rows[i].second);
+    }
+    ck_assert_msg(play(&s, &text, on + 200, ctx) == PW_ERR_INPUT, "%s: nothing is asked", text.bytes);
+    ck_assert_msg(strstr(ctx->diags[0].text, rows[i].words) != NULL, "%s: %s", text.bytes, ctx->diags[0].text);
+    pw_test_ctx_free(ctx);
+  }
+}
+END_TEST
+
+/* The same stretch told twice, or told further, is one. */
+START_TEST(test_a_fire_told_out_twice_was_out_once)
+{
+  const char *pit = g_plan->event->pits[g_plan->lots.zones[g_load->zone].pit].id;
+  int at = g_load->start_at_min + 60;
+  struct pw_state s;
+  struct pw_buf text = pw_buf_in(g_ctx->arena);
+  line(&text, at, "fire-out %s 30 min", pit);
+  line(&text, at + 60, "fire-out %s 90 min", pit);
+  ck_assert(play(&s, &text, at + 100, g_ctx) == PW_OK);
+  ck_assert_int_eq(s.n_outages, 1);
+  ck_assert_int_eq(s.outages[0].from_min, at - 30);
+  ck_assert_int_eq(s.outages[0].to_min, at + 60);
+}
+END_TEST
+
+/* Lit late: what nobody said to be on went on as soon as it burned clean, also when that is over now. */
+START_TEST(test_lit_late_goes_on_late)
+{
+  const struct pw_allocation *a = &g_plan->allocation;
+  int p = g_plan->lots.zones[g_load->zone].pit;
+  struct pw_state s;
+  struct pw_buf text = pw_buf_in(g_ctx->arena);
+  for (int b = 0; b < a->n_burns; b++)
+    if (a->burns[b].pit == p && g_load->start_at_min >= a->burns[b].lit_at_min &&
+        g_load->start_at_min < a->burns[b].out_at_min) {
+      int by = g_load->start_at_min - a->burns[b].ready_at_min + 60; /* an hour after it was to go on */
+      line(&text, a->burns[b].lit_at_min + by, "lit %s", g_plan->event->pits[p].id);
+    }
+  ck_assert(play(&s, &text, g_load->start_at_min + 200, g_ctx) == PW_OK);
+  ck_assert_int_eq(piece(&s, 0)->stage[PW_LOAD_SMOKE].start_min, g_load->start_at_min + 60);
+}
+END_TEST
+
+/* What came so late that it missed its meal is there still, and is read after it. */
+START_TEST(test_a_late_piece_is_read_after_its_meal)
+{
+  const struct pw_service *meal = &g_plan->event->services[g_plan->lots.lots[g_load->lot].service];
+  int over = meal->at_min + meal->length_min, took = 0, id = g_load->piece_ids[0] + 1, on;
+  struct pw_state s;
+  struct pw_buf none = pw_buf_in(g_ctx->arena), text = pw_buf_in(g_ctx->arena);
+  ck_assert(play(&s, &none, g_load->start_at_min - 1, g_ctx) == PW_OK);
+  took = piece(&s, 0)->stage[PW_LOAD_FINISH].end_min - piece(&s, 0)->stage[PW_LOAD_SMOKE].start_min;
+  on = meal->at_min + 30 - took;
+  line(&text, on, "on %s%d", g_lot, id);
+  line(&text, over + 10, "core %s%d 70 C", g_lot, id);
+  ck_assert(play(&s, &text, over + 11, g_ctx) == PW_OK);
+  struct pw_buf early = pw_buf_in(g_ctx->arena);
+  struct pw_ctx *ctx = pw_test_ctx();
+  line(&early, over + 10, "core %s%d 70 C", g_lot, id);
+  ck_assert(play(&s, &early, over + 11, ctx) == PW_ERR_INPUT);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 START_TEST(test_what_cannot_have_been_is_asked_back)
 {
   static const struct {
@@ -322,6 +435,10 @@ static Suite *suite(void)
   tcase_add_test(t, test_absent_by_the_name_on_the_sheet);
   tcase_add_test(t, test_a_core_that_fell_is_not_wrapped);
   tcase_add_test(t, test_carried);
+  tcase_add_test(t, test_fires_and_places_that_cannot_be_are_asked_back);
+  tcase_add_test(t, test_a_fire_told_out_twice_was_out_once);
+  tcase_add_test(t, test_lit_late_goes_on_late);
+  tcase_add_test(t, test_a_late_piece_is_read_after_its_meal);
   tcase_add_test(t, test_what_cannot_have_been_is_asked_back);
   suite_add_tcase(s, t);
   return s;

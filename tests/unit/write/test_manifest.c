@@ -56,7 +56,7 @@ static void pack_write(void)
   struct pw_ctx *ctx = pw_test_ctx();
   const char *const *files;
   int n = 0;
-  ck_assert_int_eq(pw_pack_write(fx_plan_make(), NULL, out, &files, &n, ctx), PW_OK);
+  ck_assert_int_eq(pw_pack_write(fx_plan_make(), NULL, NULL, 0, out, &files, &n, ctx), PW_OK);
   for (int i = 0; i < n; i++)
     ck_assert_msg(is_there(files[i]), "%s", files[i]);
   ck_assert_str_eq(files[n - 1], "plan.json");
