@@ -2,6 +2,7 @@
 #include "run_stages.h"
 #include "run_on_time.h"
 
+#include "base/deadline.h"
 #include "plan/chance/on_time.h"
 #include "plan/fire/empty_fire.h"
 #include "plan/fire/visits.h"
@@ -24,7 +25,9 @@ static pw_status search(struct pw_plan *plan, const struct pw_margins *margins, 
                         const struct pw_fuel_rates *rates, const struct pw_allocate_options *allocate,
                         struct pw_ctx *ctx)
 {
-  pw_status st = pw_lots_make_like(&plan->lots, plan->event, &plan->purchase, margins, times, ctx);
+  pw_status st = pw_deadline_is_stopped()
+                     ? PW_ERR_STOPPED
+                     : pw_lots_make_like(&plan->lots, plan->event, &plan->purchase, margins, times, ctx);
   if (st == PW_OK)
     st = pw_side_pans_make(&plan->lots, plan->event, &plan->demand, ctx);
   return st == PW_OK ? pw_allocate_make(&plan->allocation, plan->event, &plan->lots, rates, allocate, ctx) : st;
@@ -36,6 +39,8 @@ pw_status pw_run_stages(struct pw_plan *plan, const struct pw_event *asked, cons
   struct pw_fuel_rates rates;
   const struct pw_event *ev; /* with everybody there who could be called, until shifts are known */
   pw_status st;
+  if (pw_deadline_is_stopped())
+    return PW_ERR_STOPPED;
   if ((st = pw_staff_open(&ev, asked, ctx)) != PW_OK)
     return st;
   *plan = (struct pw_plan){.event = ev, .staffing.asked = asked->n_pool > 0 ? asked : NULL};

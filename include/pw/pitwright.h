@@ -49,6 +49,9 @@ pw_status pw_job_open(struct pw_job **out);
 void pw_job_close(struct pw_job *job);
 /** From now on long work tells how far it is; NULL: no more.  One call at a time, but perhaps from a thread of the library. */
 void pw_job_progress(struct pw_job *job, pw_progress_fn tell, void *user);
+/** What the job plans, mends or explains now is given up within a moment: that call returns PW_ERR_STOPPED, and the job can be planned or mended
+ *  again.  From the call-back of pw_job_progress() or from another thread; while no such call goes on it does nothing. */
+void pw_job_cancel(struct pw_job *job);
 
 /* ---- events ---------------------------------------------------------------------------------------- */
 

@@ -9,12 +9,13 @@
 /** Failures only.  A job that does not fit its pits is PW_OK: see pw_job_missed(). */
 typedef enum pw_status {
   PW_OK = 0,
-  PW_ERR_INPUT,   /**< the event, a catalog or a plan file has faults; see the diagnostics */
-  PW_ERR_USAGE,   /**< the call is out of turn, or a value is out of its range */
-  PW_ERR_IO,      /**< a file could not be read or written */
-  PW_ERR_MEMORY,  /**< out of memory */
-  PW_ERR_SOLVER,  /**< the linear-programming library failed in a way no retry cured */
-  PW_ERR_INTERNAL /**< a promise of our own was broken (a plan failed its judge, say) */
+  PW_ERR_INPUT,    /**< the event, a catalog or a plan file has faults; see the diagnostics */
+  PW_ERR_USAGE,    /**< the call is out of turn, or a value is out of its range */
+  PW_ERR_IO,       /**< a file could not be read or written */
+  PW_ERR_MEMORY,   /**< out of memory */
+  PW_ERR_SOLVER,   /**< the linear-programming library failed in a way no retry cured */
+  PW_ERR_INTERNAL, /**< a promise of our own was broken (a plan failed its judge, say) */
+  PW_ERR_STOPPED   /**< pw_job_cancel() was called: nothing came of it */
 } pw_status;
 
 enum pw_severity { PW_NOTE, PW_WARNING, PW_ERROR };

@@ -2,6 +2,7 @@
 #ifndef PW_DEADLINE_H
 #define PW_DEADLINE_H
 
+#include <stdatomic.h>
 #include <stdbool.h>
 
 /** Seconds of the monotonic clock; for figures of time spent. */
@@ -11,5 +12,12 @@ double pw_deadline_in(double seconds);
 bool pw_deadline_is_over(double deadline_s);
 /** Seconds left, at least a hundredth, as a limit for others; 0 when there is no deadline. */
 double pw_deadline_left(double deadline_s);
+
+/** From now on every deadline of this thread, and of those it starts (base/parallel.h), also where there is none, is over as soon as *stop is
+ *  true; NULL: no more. */
+void pw_deadline_obey(const atomic_bool *stop);
+const atomic_bool *pw_deadline_obeyed(void);
+/** Somebody asked to stop: what goes on is given up. */
+bool pw_deadline_is_stopped(void);
 
 #endif

@@ -1,6 +1,8 @@
 /* parallel.c - a counter hands out the jobs; the caller works too. */
 #include "base/parallel.h"
 
+#include "base/deadline.h"
+
 #include <pthread.h>
 #include <stdatomic.h>
 #include <unistd.h>
@@ -12,11 +14,13 @@ struct jobs {
   void *user;
   int n;
   atomic_int next;
+  const atomic_bool *stop; /* the caller's: its threads obey it too */
 };
 
 static void *work(void *p)
 {
   struct jobs *jobs = p;
+  pw_deadline_obey(jobs->stop);
   for (int i = atomic_fetch_add(&jobs->next, 1); i < jobs->n; i = atomic_fetch_add(&jobs->next, 1))
     jobs->fn(jobs->user, i);
   return NULL;
@@ -24,7 +28,7 @@ static void *work(void *p)
 
 void pw_parallel(int n, void (*fn)(void *user, int i), void *user)
 {
-  struct jobs jobs = {.fn = fn, .user = user, .n = n, .next = 0};
+  struct jobs jobs = {.fn = fn, .user = user, .n = n, .next = 0, .stop = pw_deadline_obeyed()};
   pthread_t thread[THREADS_MAX];
   long n_processors = sysconf(_SC_NPROCESSORS_ONLN);
   int n_more = n_processors < 1             ? 0

@@ -2,6 +2,7 @@
 #include "lib/job.h"
 
 #include "base/arena.h"
+#include "base/deadline.h"
 #include "judge/plan_check.h"
 #include "judge/plan_check_trust.h"
 
@@ -36,6 +37,20 @@ void pw_job_progress(struct pw_job *job, pw_progress_fn tell, void *user)
 {
   job->ctx.progress = tell;
   job->ctx.progress_user = user;
+}
+
+void pw_job_cancel(struct pw_job *job) { atomic_store(&job->is_cancelled, true); }
+
+void pw_job_obey(struct pw_job *job)
+{
+  atomic_store(&job->is_cancelled, false);
+  pw_deadline_obey(&job->is_cancelled);
+}
+
+pw_status pw_job_obeyed(struct pw_job *job, pw_status st)
+{
+  pw_deadline_obey(NULL);
+  return atomic_load(&job->is_cancelled) ? PW_ERR_STOPPED : st;
 }
 
 /* ---- diagnostics of one call and of all ------------------------------------------------------------- */

@@ -9,6 +9,8 @@
 #include "season/season.h"
 #include "write/pack.h"
 
+#include <stdatomic.h>
+
 struct pw_job {
   struct pw_ctx ctx; /**< its n_errors are those of the last call, see pw_job_begin() */
   int n_errors_before;
@@ -38,6 +40,7 @@ struct pw_job {
   struct pw_mended *mended;
   struct pw_job *before;    /**< the pack the plan is compared with, or NULL */
   struct pw_season *season; /**< of a folder; then there is no plan */
+  atomic_bool is_cancelled; /**< by pw_job_cancel(), of the call that goes on */
   const char *const *files;
   int n_files;
 };
@@ -45,6 +48,11 @@ struct pw_job {
 /** Makes job->event of what was read: the one event, at its other head count if one was asked for, or all of them as one.
  *  Errors: PW_ERR_USAGE nothing was read; PW_ERR_INPUT, PW_ERR_MEMORY. */
 pw_status pw_job_settle(struct pw_job *job);
+
+/** Long work of the job begins: until pw_job_obeyed() it ends soon once it is cancelled. */
+void pw_job_obey(struct pw_job *job);
+/** It is over with st; PW_ERR_STOPPED when it was cancelled. */
+pw_status pw_job_obeyed(struct pw_job *job, pw_status st);
 
 /** Faults of earlier calls do not fail the one that begins. */
 void pw_job_begin(struct pw_job *job);

@@ -166,7 +166,10 @@ pw_status pw_job_mend(struct pw_job *job, bool *is_changed)
     struct pw_ctx side = pw_job_side(job);
     if (!mended)
       return PW_ERR_MEMORY;
-    st = mend_so(mended, job, (enum pw_mend_care)care, &side);
+    pw_job_obey(job);
+    st = pw_job_obeyed(job, mend_so(mended, job, (enum pw_mend_care)care, &side));
+    if (st == PW_ERR_STOPPED)
+      return st;
     first = care == PW_MEND_WAYS ? st : first;
     if (st != PW_OK && st != PW_ERR_MEMORY && care < PW_MEND_BARE)
       continue; /* what is simpler may hold */

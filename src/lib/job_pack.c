@@ -111,13 +111,18 @@ static pw_status compare(struct pw_job *job, const char *path, const struct pw_p
 {
   const char *text = NULL;
   size_t n = 0, at = 0;
-  int line = 1;
+  int line = 1, col = 1;
   pw_status st = pw_plan_json_text(&text, &n, job->plan, &job->ctx);
   if (st != PW_OK || (n == file->n && memcmp(text, file->text, n) == 0))
     return st;
-  for (; at < n && at < file->n && text[at] == file->text[at]; at++)
-    line += text[at] == '\n';
-  pw_diag_add(&job->ctx, PW_WARNING, "other-plan", path, line, 0,
+  for (; at < n && at < file->n && text[at] == file->text[at]; at++) {
+    if (text[at] == '\n') {
+      line++;
+      col = 1;
+    } else
+      col += ((unsigned char)text[at] & 0xC0) != 0x80; /* characters of UTF-8 */
+  }
+  pw_diag_add(&job->ctx, PW_WARNING, "other-plan", path, line, col,
               "from here on the file says other than what follows from its job and its loads, times and fires: sheets "
               "show the latter.  Was something else edited in it, or was it made by another version?");
   return PW_OK;

@@ -121,7 +121,10 @@ pw_status pw_job_plan_how(struct pw_job *job, const struct pw_how *how)
   if (st != PW_OK)
     return st;
   struct pw_ctx side = pw_job_side(job);
-  st = plan_all(&plan, job, how, &side);
+  pw_job_obey(job);
+  st = pw_job_obeyed(job, plan_all(&plan, job, how, &side));
+  if (st == PW_ERR_STOPPED)
+    return st;
   pw_job_take_over(job, &side);
   if (st == PW_OK)
     job->plan = plan;

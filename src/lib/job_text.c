@@ -55,7 +55,8 @@ static pw_status need_explain(struct pw_job *job)
   if (job->explain)
     return PW_OK;
   struct pw_explain *e = pw_arena_alloc(job->ctx.arena, sizeof *e);
-  pw_status st = e ? pw_explain_make(e, job->plan, &job->ctx) : PW_ERR_MEMORY;
+  pw_job_obey(job);
+  pw_status st = pw_job_obeyed(job, e ? pw_explain_make(e, job->plan, &job->ctx) : PW_ERR_MEMORY);
   if (st == PW_OK)
     job->explain = e;
   return st;

@@ -577,7 +577,7 @@ cp -r "$tmp/a" "$tmp/edited"
 sed 's/"what": "Load /"what": "Put /' "$tmp/a/plan.json" >"$tmp/edited/plan.json"
 run "$pw" render "$tmp/edited" -o "$tmp/r6"
 expect "status 0" is 0
-expect "says that the sheets differ" complains 'plan\.json:[0-9]*: warning: .*sheets show the latter'
+expect "says that the sheets differ" complains 'plan\.json:[0-9]*:[0-9]*: warning: .*sheets show the latter'
 verdict render-tells-what-it-does-not-show
 usage mend-wants-a-log 'wants a pack and its log' mend "$tmp/a"
 usage mend-keeps-the-old-pack 'the old pack is kept' mend "$tmp/a" "$tmp/good.log" -o "$tmp/a"

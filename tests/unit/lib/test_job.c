@@ -308,6 +308,44 @@ START_TEST(ways_to_plan)
 }
 END_TEST
 
+struct canceller {
+  struct pw_job *job;
+  int n, at; /* calls so far; the call at which it is enough */
+};
+
+static void cancel_then(void *user, const char *phase, double cost, double bound)
+{
+  struct canceller *c = user;
+  (void)phase;
+  (void)cost;
+  (void)bound;
+  if (++c->n == c->at)
+    pw_job_cancel(c->job);
+}
+
+/* Given up at the first, the third, the tenth word of it: nothing came of it, what was there is gone, and it can be planned again. */
+START_TEST(given_up)
+{
+  static const int at[] = {1, 3, 10};
+  struct pw_job *job = opened();
+  struct canceller c = {.job = job, .at = at[_i]};
+  const char *text = NULL;
+  size_t n = 0;
+  ck_assert_int_eq(pw_job_read(job, EVENT, CATALOGS), PW_OK);
+  pw_job_cancel(job); /* nothing goes on: it stops nothing */
+  ck_assert_int_eq(pw_job_plan(job, PW_QUICK, 0), PW_OK);
+  pw_job_progress(job, cancel_then, &c);
+  ck_assert_int_eq(pw_job_plan(job, PW_THOROUGH, 0), PW_ERR_STOPPED);
+  ck_assert_int_ge(c.n, c.at);
+  ck_assert_msg(c.n < c.at + 20, "told %d times, stopped at the %dth", c.n, c.at);
+  ck_assert_int_eq(pw_job_json(job, &text, &n), PW_ERR_USAGE);
+  c = (struct canceller){.job = job, .at = -1};
+  ck_assert_int_eq(pw_job_plan(job, PW_QUICK, 0), PW_OK);
+  ck_assert_int_eq(pw_job_json(job, &text, &n), PW_OK);
+  pw_job_close(job);
+}
+END_TEST
+
 START_TEST(checked_without_a_plan)
 {
   struct pw_job *job = opened();
@@ -647,6 +685,7 @@ static Suite *suite(void)
   tcase_add_test(t, a_text_as_a_file);
   tcase_add_test(t, units_and_guests_in_any_order);
   tcase_add_loop_test(t, ways_to_plan, 0, N_HOWS);
+  tcase_add_loop_test(t, given_up, 0, 3);
   tcase_add_test(t, checked_without_a_plan);
   tcase_add_test(t, two_events_as_one);
   tcase_add_test(t, events_that_cannot_be_one);
