@@ -766,6 +766,12 @@ struct pw_away {
   int from_at_min, to_at_min;
 };
 
+/** A stretch without its fire, as it was logged. */
+struct pw_fire_out {
+  int pit, from_at_min, to_at_min;
+  bool is_open; /**< it does not burn yet: the end is reckoned */
+};
+
 /** What a mended plan begins with: its past is fact, and its future follows from what is believed now [N3]. */
 struct pw_day_now {
   int now_min;
@@ -779,6 +785,8 @@ struct pw_day_now {
   int n_before;
   const struct pw_away *away;
   int n_away;
+  const struct pw_fire_out *outs;
+  int n_outs;
 };
 
 struct pw_plan {

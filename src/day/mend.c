@@ -406,9 +406,13 @@ static pw_status plan_make(struct mend *m, const struct attempt *a)
   struct pw_plan *plan = pw_arena_alloc(arena, sizeof *plan);
   struct pw_day_now *day = pw_arena_alloc(arena, sizeof *day);
   struct pw_away *away = pw_arena_array(arena, (size_t)s->n_absences + 1, sizeof *away);
+  struct pw_fire_out *outs = pw_arena_array(arena, (size_t)s->n_outages + 1, sizeof *outs);
   struct pw_cost_parts parts;
-  if (!plan || !day || !away)
+  if (!plan || !day || !away || !outs)
     return PW_ERR_MEMORY;
+  for (int i = 0; i < s->n_outages; i++)
+    outs[i] =
+        (struct pw_fire_out){s->outages[i].pit, s->outages[i].from_min, s->outages[i].to_min, s->outages[i].is_open};
   for (int i = 0; i < s->n_absences; i++)
     away[i] = (struct pw_away){s->absences[i].person, s->absences[i].from_min, s->absences[i].to_min};
   *day = (struct pw_day_now){.now_min = s->now_min,
@@ -418,7 +422,9 @@ static pw_status plan_make(struct mend *m, const struct attempt *a)
                              .before = s->held.tasks,
                              .n_before = s->held.n_tasks,
                              .away = away,
-                             .n_away = s->n_absences};
+                             .n_away = s->n_absences,
+                             .outs = outs,
+                             .n_outs = s->n_outages};
   if (!(day->log = log_lines(&day->n_log, s, m->ctx)))
     return PW_ERR_MEMORY;
   *plan = *s->plan;

@@ -255,6 +255,27 @@ static void cautions_at_fire(struct pw_sheet_pen *pen, int pit, int from_at_min,
   pw_pen_drop_empty(pen);
 }
 
+/** On a mended day: when it was out, and that a fire that still is comes before its feeds. */
+static void told_out(struct pw_sheet_pen *pen, const struct pw_burn *burn)
+{
+  const struct pw_day_now *day = pen->plan->day;
+  pw_pen_block(pen, PW_BLOCK_TEXT, NULL, NULL);
+  for (int i = 0; day && i < day->n_outs; i++) {
+    const struct pw_fire_out *out = &day->outs[i];
+    if (out->pit != burn->pit || out->from_at_min < burn->lit_at_min || out->from_at_min >= burn->out_at_min)
+      continue;
+    struct pw_short from = pw_when(pen->ev, out->from_at_min), to = pw_when_clock(pen->ev, out->to_at_min);
+    if (out->is_open)
+      pw_pen_text(pen, TEXT("Out since %s", from.s),
+                  TEXT("Light it again first: charcoal, vents open. The feeds below count from when it burns, reckoned "
+                       "here for %s; no new food on it before the smoke is clean.",
+                       to.s));
+    else
+      pw_pen_text(pen, "Was out", TEXT("%s to %s, by the log.", from.s, to.s));
+  }
+  pw_pen_drop_empty(pen);
+}
+
 /** Whose sheet sends them to the k-th feed of a burn; "": nobody's. */
 static const char *feeder(struct pw_sheet_pen *pen, int burn, int k)
 {
@@ -281,6 +302,7 @@ void pw_sheet_fires(struct pw_sheet_pen *pen)
                  TEXT("%s. Aim at %s. Its door opens %d times.%s",
                       pw_view_span(pen->view, u->lit_at_min, u->out_at_min), pw_words_ends(pen->ev->units, set).s,
                       pw_visit_count(pen->plan, b), burns));
+    told_out(pen, u);
     cautions_at_fire(pen, u->pit, u->lit_at_min, u->out_at_min);
     bool has_ends = pw_words_has_ends(set);
     pw_pen_table(

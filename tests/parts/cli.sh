@@ -545,6 +545,19 @@ expect "the same files" [ "$(ls "$tmp/mended")" = "$(ls "$tmp/r3")" ]
 for f in "$tmp/mended"/*; do expect "same bytes: ${f##*/}" cmp -s "$f" "$tmp/r3/${f##*/}"; done
 expect "the first plan is kept" cmp -s "$tmp/a/plan.json" "$tmp/mended/plan-1.json"
 verdict render-of-a-mended-plan
+# A fire that is out still: the slip says so, and the fire's sheet says what comes before its feeds.
+printf '07:40 on A\n10:00 fire-out offset 40 min still\n' >"$tmp/out.log"
+run "$pw" mend "$tmp/a" "$tmp/out.log" -o "$tmp/cold"
+expect "status 0" is 0
+expect "the slip says it" says 'IS OUT since 09:20: light it'
+expect "the sheet says it" sh -c "tr '\n' ' ' <'$tmp/cold/shift-sheet.txt' | grep -q 'Out since [A-Z][a-z]* 09:20'"
+expect "the page says it" grep -q 'Out since [A-Z][a-z]* 09:20' "$tmp/cold/crew.html"
+printf '10:30 lit offset\n' >>"$tmp/out.log"
+run "$pw" mend "$tmp/a" "$tmp/out.log" -o "$tmp/warm"
+expect "status 0" is 0
+expect "it burns again" sh -c "! grep -q 'IS OUT' '$tmp/out'"
+expect "the page says when it was out" grep -q '09:20 to 10:30, by the log' "$tmp/warm/crew.html"
+verdict a-fire-that-is-out
 # Mended again: the crew holds plan 2.  A log of the new lines alone is as good as the whole one.
 printf '11:00 core A 52 C\n11:10 note it rains\n' >"$tmp/more.log"
 cat "$tmp/slow.log" "$tmp/more.log" >"$tmp/whole.log"

@@ -62,7 +62,8 @@ static void wild_line(struct pw_buf *buf, const struct pw_plan *plan, int now_mi
   const struct pw_load *load = &a->loads[below(a->n_loads)];
   const char *letter = pw_lot_letter(load->lot, ctx->arena), *pit = ev->pits[a->burns[below(a->n_burns)].pit].id;
   int at = now_min - below(400), piece = load->piece_ids[below(load->pieces)] + 1;
-  const char *when = pw_when(ev, at).s;
+  struct pw_short moment = pw_when(ev, at);
+  const char *when = moment.s;
   struct pw_zone *zone = &plan->lots.zones[below(plan->lots.n_zones)];
   switch (below(14)) {
   case 0:
