@@ -129,7 +129,7 @@ def pack_rows(folder):
     out = {}
     for name in sorted(os.listdir(folder)):
         path = os.path.join(folder, name)
-        if name in ("plan.json", "files.txt"):
+        if re.fullmatch(r"plan(-\d+)?\.json|files\.txt", name):
             continue
         if name.endswith(".xlsx"):
             out[name] = book_rows(path)
