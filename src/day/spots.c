@@ -307,7 +307,8 @@ static bool carry_piece(struct pw_spot *carry, const struct pw_state *s, const s
     struct pw_rect rect = {0};
     if (z < lots->n_zones) {
       const struct pw_burn *burn = burn_of(s, al, lots->zones[z].pit, now);
-      if (burn && burn->lit_at_min <= load->start_at_min && !was_lost(s, lots->zones[z].pit) && z != load->zone)
+      if (burn && burn->lit_at_min <= load->start_at_min && !was_lost(s, lots->zones[z].pit) && z != load->zone &&
+          z != p->stage[stage].zone) /* by the log it lies there, shown elsewhere for want of room by measure */
         minutes = pw_spot_min(lots, lot, stage, z, setting = burn->setting);
     } else if (oven != load->finisher)
       minutes = pw_spot_oven_min(&lots->lots[lot], stage, oven);

@@ -146,7 +146,8 @@ static int fits_on(const struct play *p, const struct pw_piece *piece)
   const struct pw_piece_stage *s = &piece->stage[PW_LOAD_SMOKE];
   bool was_on =
       s->is_start_logged || s->is_end_logged || piece->stage[PW_LOAD_FINISH].is_end_logged || piece->n_readings > 0;
-  return piece->is_missing || was_on || s->load == PW_NONE || abs(s->start_min - p->line->at_min) > FAR_MIN
+  return piece->is_missing || was_on || s->load == PW_NONE ||
+                 (!piece->is_waiting && abs(s->start_min - p->line->at_min) > FAR_MIN)
              ? -1
              : abs(s->start_min - p->line->at_min) + (is_at_place(p, s) ? 0 : AHEAD_MOST_MIN / 2);
 }
@@ -349,6 +350,14 @@ static int fits_carried(const struct play *p, const struct pw_piece *piece)
 
 static void play_carried(struct play *p)
 {
+  bool is_there = p->line->n_ids > 0;
+  for (int i = 0; i < p->line->n_ids && is_there; i++) {
+    const struct pw_piece *piece = &p->s->pieces[p->s->first[p->line->lot] + p->line->piece_ids[i]];
+    int g = cooks_in(p, piece);
+    is_there = g >= 0 && is_at_place(p, &piece->stage[g]) && !piece->stage[g].is_carried;
+  }
+  if (is_there)
+    return; /* they lie there already, as was said */
   int n = meant(p, fits_carried, -1, true, "carried there");
   for (int i = 0; i < n; i++)
     if (!can_cook(p, cooks_in(p, &p->s->pieces[p->order[i]])))
@@ -403,7 +412,7 @@ static int fits_waits(const struct play *p, const struct pw_piece *piece)
   const struct pw_piece_stage *s = &piece->stage[PW_LOAD_SMOKE];
   bool is_it = !piece->is_missing && s->load != PW_NONE && !s->is_start_logged && !s->is_end_logged &&
                !piece->stage[PW_LOAD_FINISH].is_end_logged && piece->n_readings == 0 &&
-               s->start_min <= p->line->at_min && s->start_min + FAR_MIN > p->line->at_min;
+               s->start_min <= p->line->at_min && (piece->is_waiting || s->start_min + FAR_MIN > p->line->at_min);
   return is_it ? p->line->at_min - s->start_min : -1;
 }
 

@@ -266,6 +266,10 @@ START_TEST(test_carried)
   const struct pw_piece_stage *st = &piece(&s, 0)->stage[PW_LOAD_SMOKE];
   ck_assert(st->is_carried && st->zone == there && st->carried_min == at && st->from_zone == g_load->zone);
   ck_assert(st->start_min == g_load->start_at_min && !piece(&s, 1)->stage[PW_LOAD_SMOKE].is_carried);
+  struct pw_buf same = pw_buf_in(g_ctx->arena);
+  line(&same, at, "carried %s%d %s", g_lot, id, g_plan->lots.zones[g_load->zone].id); /* where it lies */
+  ck_assert(play(&s, &same, at + 5, g_ctx) == PW_OK);
+  ck_assert(!piece(&s, 0)->stage[PW_LOAD_SMOKE].is_carried);
   line(&text, at + 6, "carried %s%d %s", g_lot, id, g_plan->lots.zones[there].id);
   struct pw_ctx *ctx = pw_test_ctx();
   ck_assert(play(&s, &text, at + 7, ctx) == PW_ERR_INPUT);
@@ -325,6 +329,27 @@ START_TEST(test_fires_and_places_that_cannot_be_are_asked_back)
     }
     ck_assert_msg(play(&s, &text, on + 200, ctx) == PW_ERR_INPUT, "%s: nothing is asked", text.bytes);
     ck_assert_msg(strstr(ctx->diags[0].text, rows[i].words) != NULL, "%s: %s", text.bytes, ctx->diags[0].text);
+    pw_test_ctx_free(ctx);
+  }
+}
+END_TEST
+
+/* Told to wait hour by hour it may wait as long as it does, and go on then; what nobody spoke of for half a day is another piece, or day. */
+START_TEST(test_a_long_wait_is_a_wait)
+{
+  struct pw_state s;
+  struct pw_buf text = pw_buf_in(g_ctx->arena), late = pw_buf_in(g_ctx->arena);
+  int id = g_load->piece_ids[0] + 1, on = g_load->start_at_min;
+  line(&text, on + 400, "waits %s%d", g_lot, id);
+  line(&text, on + 730, "waits %s%d", g_lot, id);
+  line(&text, on + 740, "on %s%d", g_lot, id);
+  ck_assert(play(&s, &text, on + 750, g_ctx) == PW_OK);
+  ck_assert_int_eq(piece(&s, 0)->stage[PW_LOAD_SMOKE].start_min, on + 740);
+  for (int k = 0; k < 2; k++) {
+    struct pw_ctx *ctx = pw_test_ctx();
+    late.n = 0;
+    line(&late, on + 730, "%s %s%d", k ? "on" : "waits", g_lot, id);
+    ck_assert_msg(play(&s, &late, on + 750, ctx) == PW_ERR_INPUT, "%s: nothing is asked", late.bytes);
     pw_test_ctx_free(ctx);
   }
 }
@@ -436,6 +461,7 @@ static Suite *suite(void)
   tcase_add_test(t, test_a_core_that_fell_is_not_wrapped);
   tcase_add_test(t, test_carried);
   tcase_add_test(t, test_fires_and_places_that_cannot_be_are_asked_back);
+  tcase_add_test(t, test_a_long_wait_is_a_wait);
   tcase_add_test(t, test_a_fire_told_out_twice_was_out_once);
   tcase_add_test(t, test_lit_late_goes_on_late);
   tcase_add_test(t, test_a_late_piece_is_read_after_its_meal);
