@@ -325,13 +325,9 @@ static bool is_laid_elsewhere(const struct step *x)
 /* How long a smoke step drips on what lies below: as its load says, or by where it lies now. */
 static int drips_min(const struct work *w, const struct step *x)
 {
-  const struct pw_allocation *a = &w->plan->allocation;
-  int setting = PW_NONE, since = x->is_carried ? x->carried_at : x->start;
   if (!is_laid_elsewhere(x))
     return x->load->drips_min;
-  for (int b = 0; b < a->n_burns; b++)
-    if (a->burns[b].pit == w->plan->lots.zones[x->zone].pit && (setting == PW_NONE || w->s->lit_min[b] <= since))
-      setting = a->burns[b].setting;
+  int setting = pw_spot_setting(w->s, x->zone, x->is_carried ? x->carried_at : x->start);
   return setting == PW_NONE ? x->load->drips_min
                             : pw_spot_drips_min(w->plan->event, &w->plan->lots, w->s->pieces[x->piece].lot, x->zone,
                                                 setting, x->end - x->start);
@@ -393,7 +389,7 @@ static void settle(struct work *w)
         bool is_first = y->stage == PW_LOAD_SMOKE || w->s->pieces[y->piece].stage[PW_LOAD_SMOKE].load == PW_NONE;
         bool is_behind = x->old_end <= y->old_start || x->start < y->start; /* by plan, or by what became of it */
         bool is_blocked = is_first && is_behind && x->end > y->start && is_on_spot(w, x, y);
-        bool is_elsewhere = x->zone != x->load->zone && !x->spot && x->start < y->start; /* somebody laid it there */
+        bool is_elsewhere = is_laid_elsewhere(x) && x->start < y->start;
         if (!is_first && !is_next && x->piece != y->piece && (x->old_end <= y->old_start || is_elsewhere) &&
             x->end > y->start && is_on_spot(w, x, y))
           is_moved = wait_in_smoke(w, y, up_to(x->end, w->slot)) || is_moved; /* it stays where it smokes until then */

@@ -360,13 +360,19 @@ bool pw_spots_hold(const struct pw_spot *spots, const struct pw_state *s, const 
   return true;
 }
 
-bool pw_spot_cooks(const struct pw_state *s, int lot, int stage, int zone, int at_min)
+int pw_spot_setting(const struct pw_state *s, int zone, int at_min)
 {
   const struct pw_allocation *a = &s->plan->allocation;
   int pit = s->plan->lots.zones[zone].pit, setting = PW_NONE;
   for (int b = 0; b < a->n_burns; b++)
     if (a->burns[b].pit == pit && (setting == PW_NONE || s->lit_min[b] <= at_min))
       setting = a->burns[b].setting;
+  return setting;
+}
+
+bool pw_spot_cooks(const struct pw_state *s, int lot, int stage, int zone, int at_min)
+{
+  int setting = pw_spot_setting(s, zone, at_min);
   return setting != PW_NONE && pw_spot_min(&s->plan->lots, lot, stage, zone, setting) != PW_NONE;
 }
 

@@ -42,6 +42,8 @@ int pw_spots_carry(struct pw_spot *carry, const struct pw_state *state, const st
 double pw_spot_carried_min(const struct pw_state *state, const struct pw_belief *belief, int piece, int stage,
                            int at_min, int there_min);
 
+/** How the fire of a zone's pit is run then, or was run last; PW_NONE: it has none. */
+int pw_spot_setting(const struct pw_state *state, int zone, int at_min);
 /** Whether a lot's stage can be cooked in a zone by the fire that burns there then, or burned last. */
 bool pw_spot_cooks(const struct pw_state *state, int lot, int stage, int zone, int at_min);
 

@@ -278,8 +278,7 @@ static bool pit_burns(const struct play *p)
   return burns_at(p, l->zone != PW_NONE ? p->names->lots->zones[l->zone].pit : l->pit, l->at_min);
 }
 
-/* A place that a line names, where a piece would not lie by plan, must be able to cook it: sheets have no minutes for it else.  is_planned:
- * some piece of the lot has that stage there. */
+/* A place that a line names, where a piece would not lie by plan, must be able to cook it: sheets have no minutes for it else. */
 static bool can_cook(struct play *p, int stage)
 {
   const struct pw_log_line *l = p->line;
