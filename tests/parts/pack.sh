@@ -101,6 +101,9 @@ workbook() { # workbook NAME FILE [PLAN_JSON]
   office always pdf "$dir" "$file"
   pdftotext "$dir/$base.pdf" "$dir/$base.txt" && ! grep -n '###' "$dir/$base.txt"
   say "$name: no number is too wide for its cell on paper" $?
+  pdftotext -layout "$dir/$base.pdf" - | grep -o '[A-Za-z ]*, page [0-9]* of [0-9]*$' | sed 's/, page.*//; s/^ *//' | sort | uniq -c > "$dir/printed.txt"
+  [ "$(awk '$1 <= 2 && ($2 == "Quote" || $2 == "Costs")' "$dir/printed.txt" | wc -l)" = 2 ] && [ "$(wc -l < "$dir/printed.txt")" = 2 ] || { cat "$dir/printed.txt"; false; }
+  say "$name: quote and costs take at most two printed pages each, and nothing else is printed" $?
   ! grep -lE '#(NAME|REF|VALUE|DIV/0|N/A|NUM)|Err:5' "$dir/again"/*.csv
   say "$name: no formula error" $?
 

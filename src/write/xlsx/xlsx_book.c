@@ -14,6 +14,7 @@
 #define MARGIN_IN      0.4  /* left, right, top of each page */
 #define MARGIN_FOOT_IN 0.6  /* bottom, holds the footer */
 #define DEFAULT_ROW_PT 15.0 /* height of a row nobody set, as the format has it */
+#define TIGHT_PT       2
 #define FONT_SLACK                                                                                                     \
   1.06 /* a digit of the font is 5.56 points wide, 7 pixels are 5.25: some programs round, some do not */
 
@@ -119,15 +120,17 @@ double pw_page_points(const struct book *b, bool is_landscape, double width_px)
   return (high_in - MARGIN_IN - MARGIN_FOOT_IN) * 72 / print_scale(b, is_landscape, width_px) * 0.97;
 }
 
+static size_t printed_rows(const struct sheet *s) { return s->print_rows > 0 ? (size_t)s->print_rows : s->n_rows; }
+
 /** Starts pages where the one before is full.  Returns the number of pages. */
 static int pages_flow(struct sheet *s, double page_pt)
 {
   double head_pt = s->head_row == PW_NONE ? 0 : row_points(s, (size_t)s->head_row), used = 0;
   size_t start = 0;
   int n = 1;
-  for (size_t r = 0; r < s->n_rows; r++)
+  for (size_t r = 0; r < printed_rows(s); r++)
     s->rows[r].is_full_before = false;
-  for (size_t r = 0; r < s->n_rows; r++) {
+  for (size_t r = 0; r < printed_rows(s); r++) {
     if (s->rows[r].is_page_start && r > 0) {
       used = head_pt;
       start = r;
@@ -151,53 +154,58 @@ static int pages_flow(struct sheet *s, double page_pt)
   return n;
 }
 
-/** Smaller print, down to the sheet's least scale, where that saves a page: the largest scale that does.  Returns 0 when the
- *  width alone decides. */
-static double pages_save(struct sheet *s, double width_px)
+/** Scale in hundredths, down to the sheet's least: the largest print for the fewest pages, whose breaks are then set. */
+static double scale_choose(struct sheet *s, double width_px)
 {
   enum { STEP = 2, PER = 100 };
   double own = print_scale(s->b, s->is_landscape, width_px), page_pt = pw_page_points(s->b, s->is_landscape, width_px);
-  int most = pages_flow(s, page_pt), first = (int)floor(own * PER + 1e-9),
-      last = (int)ceil(s->least_scale * PER - 1e-9), least = most;
-  for (int at = first - STEP; at >= last; at -= STEP) {
-    int n = pages_flow(s, page_pt * own * PER / at);
-    least = n < least ? n : least;
+  int best = (int)floor(own * PER + 1e-9), least = pages_flow(s, page_pt);
+  for (int at = best - STEP; at >= (int)ceil(s->least_scale * PER - 1e-9); at -= STEP) {
+    int pages = pages_flow(s, page_pt * own * PER / at);
+    best = pages < least ? at : best;
+    least = pages < least ? pages : least;
   }
-  for (int at = first - STEP; at >= last && least < most; at -= STEP)
-    if (pages_flow(s, page_pt * own * PER / at) == least)
-      return (double)at / PER;
-  (void)pages_flow(s, page_pt);
-  return 0;
+  (void)pages_flow(s, page_pt * own * PER / best);
+  return (double)best / PER;
+}
+
+/** Where the printed part breaks, and its scale: by an empty column at its side, so that a program that prints with wider type still fits
+ *  the page's width; one that is told a number of pages or a scale heeds no breaks, or cuts columns off. */
+static void print_set_up(struct sheet *s)
+{
+  int width_px = 0, last_col = s->print_col == PW_NONE ? s->last_col : s->print_col, n_breaks = 0;
+  lxw_row_t breaks[BREAKS_MAX + 1] = {0};
+  for (int c = 0; c <= last_col; c++)
+    width_px += s->px[c];
+  int beside_px = (int)(width_px * (print_scale(s->b, s->is_landscape, width_px) / scale_choose(s, width_px) - 1));
+  if (beside_px > 0)
+    pw_sheet_columns_px(s, last_col + 1, last_col + 1, beside_px);
+  if (printed_rows(s) > 0)
+    pw_book_take(s->b, worksheet_print_area(s->ws, 0, 0, (lxw_row_t)printed_rows(s) - 1,
+                                            (lxw_col_t)(last_col + (beside_px > 0))));
+  worksheet_center_horizontally(s->ws);
+  for (size_t r = 1; r < printed_rows(s); r++)
+    if ((s->rows[r].is_page_start || s->rows[r].is_full_before) && n_breaks < BREAKS_MAX)
+      breaks[n_breaks++] = (lxw_row_t)r;
+  if (n_breaks > 0)
+    pw_book_take(s->b, worksheet_set_h_pagebreaks(s->ws, breaks));
 }
 
 void pw_sheet_close(struct sheet *s)
 {
   if (is_dead(s))
     return;
-  double width_px = 0;
-  int last_col = s->print_col == PW_NONE ? s->last_col : s->print_col;
-  for (int c = 0; c <= last_col; c++)
-    width_px += s->px[c];
   if (s->is_on_screen_only) /* an area with nothing in it: no page comes of it */
     pw_book_take(s->b, worksheet_print_area(s->ws, (lxw_row_t)s->n_rows + 1, SHEET_COLS_MAX, (lxw_row_t)s->n_rows + 1,
                                             SHEET_COLS_MAX));
-  else if (s->print_col != PW_NONE && s->n_rows > 0)
-    pw_book_take(s->b, worksheet_print_area(s->ws, 0, 0, (lxw_row_t)s->n_rows - 1, (lxw_col_t)s->print_col));
-  double scale = pages_save(s, width_px);
-  if (scale > 0)
-    worksheet_set_print_scale(s->ws, (uint16_t)(scale * 100 + 0.5));
-  lxw_row_t breaks[BREAKS_MAX + 1] = {0};
-  int n_breaks = 0;
+  else
+    print_set_up(s);
   for (size_t r = 0; r < s->n_rows && !is_dead(s); r++) {
     lxw_row_col_options options = {.hidden = s->rows[r].is_hidden ? LXW_TRUE : LXW_FALSE};
     if (s->rows[r].points > 0)
       pw_book_take(s->b, worksheet_set_row_opt(s->ws, (lxw_row_t)r, s->rows[r].points > 409 ? 409 : s->rows[r].points,
                                                NULL, &options)); /* the format's limit */
-    if ((s->rows[r].is_page_start || s->rows[r].is_full_before) && r > 0 && n_breaks < BREAKS_MAX)
-      breaks[n_breaks++] = (lxw_row_t)r;
   }
-  if (n_breaks > 0)
-    pw_book_take(s->b, worksheet_set_h_pagebreaks(s->ws, breaks));
 }
 
 void pw_sheet_columns(struct sheet *s, const double *widths, int n)
@@ -283,7 +291,8 @@ double pw_lines_points(int lines, enum style style)
 
 static void row_fit(struct sheet *s, int row, double width, const char *text, enum style style)
 {
-  pw_sheet_row_height(s, row, pw_lines_points(pw_style_wraps(style) ? pw_lines_needed(text, width, style) : 1, style));
+  double points = pw_lines_points(pw_style_wraps(style) ? pw_lines_needed(text, width, style) : 1, style);
+  pw_sheet_row_height(s, row, points - (s->is_tight ? TIGHT_PT : 0));
 }
 
 /** What a cell may hold; a line must not end between a number and its degrees. */
@@ -342,6 +351,21 @@ void pw_put_formula(struct sheet *s, int row, int col, const char *formula, doub
   row_fit(s, row, s->width[col], "", style);
   pw_book_take(s->b,
                worksheet_write_formula_num(s->ws, (lxw_row_t)row, (lxw_col_t)col, formula, s->b->style[style], value));
+}
+
+void pw_put_bar(struct sheet *s, int row, int col, const char *cell, const char *range, double share)
+{
+  enum { MOST = 20 };
+  static const char block[] = "\xE2\x96\x88";
+  char bar[MOST * (sizeof block - 1) + 1] = "";
+  if (is_dead(s))
+    return;
+  for (int i = 0; i < (int)floor(share * MOST + 0.5) && i < MOST; i++)
+    memcpy(bar + i * (sizeof block - 1), block, sizeof block);
+  const char *formula = pw_view_printf(s->b->view, "=IF(MAX(%s)>0,REPT(\"%s\",ROUND(%d*%s/MAX(%s),0)),\"\")", range,
+                                       block, MOST, cell, range);
+  pw_book_take(
+      s->b, worksheet_write_formula_str(s->ws, (lxw_row_t)row, (lxw_col_t)col, formula, s->b->style[ST_SUBTITLE], bar));
 }
 
 void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style)

@@ -118,11 +118,13 @@ struct sheet {
     bool is_page_start, is_full_before, keeps_with_next, is_hidden;
   } * rows;
   size_t n_rows, cap_rows;
-  int last_col;  /**< last column with a width of its own */
-  int print_col; /**< last column that is printed, PW_NONE: all of them */
-  int head_row;  /**< repeated on every page, or PW_NONE */
+  int last_col;   /**< last column with a width of its own */
+  int print_col;  /**< last column that is printed, PW_NONE: all of them */
+  int print_rows; /**< rows that are printed, 0: all of them */
+  int head_row;   /**< repeated on every page, or PW_NONE */
   bool is_landscape;
   bool is_on_screen_only; /**< nothing of it is printed */
+  bool is_tight;          /**< rows as low as their type allows: on paper, where a page less is worth it */
   double least_scale;     /**< smallest print it may have to save a page; 1: none smaller than its width asks for */
   int row;                /**< next free row, kept by the helpers that say so */
 };
@@ -166,6 +168,8 @@ void pw_put_money(struct sheet *s, int row, int col, pw_cents cents, enum style 
 void pw_put_blank(struct sheet *s, int row, int col, enum style style);
 /** Formula in A1 form with its value computed here. */
 void pw_put_formula(struct sheet *s, int row, int col, const char *formula, double value, enum style style);
+/** A bar of blocks as long as the share 0..1 that `cell` is of the largest of `range`. */
+void pw_put_bar(struct sheet *s, int row, int col, const char *cell, const char *range, double share);
 /** Text over several cells; a single cell is written plainly. */
 void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
 /** The same without a say in the rows' heights. */

@@ -1,4 +1,4 @@
-/* xlsx_costs.c - the owner's page: costs, the way to the price, margin, ladder, two charts beside them.
+/* xlsx_costs.c - the owner's page: costs as bars, the way to the price, margin; below what is printed, tables to look things up in.
  * Formulas follow the inputs and the purchases; the values beside them are the plan's, to the cent. */
 #include "sheet/chance_words.h"
 #include "sheet/words.h"
@@ -54,9 +54,16 @@ static void cost_part(struct book *b, struct sheet *s)
        (double)q->cost_cents / unit, ST_MONEY_BOLD, "cost_total");
   const pw_cents cents[] = {q->food_cents,   q->supplies_cents, q->fuel_cents,    q->labour_cents,
                             q->rental_cents, q->travel_cents,   q->overhead_cents};
+  double most = 0;
   for (int i = 0; i < 7; i++)
+    most = fmax(most, (double)cents[i]);
+  for (int i = 0; i < 7; i++) {
     pw_put_formula(s, first + i, 2, TEXT("=IF(cost_total=0,0,%s/cost_total)", pw_cell_name(b, first + i, 1)),
                    q->cost_cents ? (double)cents[i] / unit / ((double)q->cost_cents / unit) : 0, ST_PERCENT);
+    pw_put_bar(s, first + i, 3, pw_cell_name(b, first + i, 1),
+               TEXT("%s:%s", pw_cell_name_fixed(b, first, 1), pw_cell_name_fixed(b, first + 6, 1)),
+               most > 0 ? (double)cents[i] / most : 0);
+  }
 }
 
 /** True when the formula below gives the plan's price per guest: not where it goes by the food's share, or was named before. */
@@ -301,19 +308,16 @@ static void supplier_part(struct book *b, struct sheet *s)
   }
 }
 
-static int ladder_part(struct book *b, struct sheet *s)
+static void ladder_part(struct book *b, struct sheet *s)
 {
   const struct pw_quote *q = &b->plan->quote;
   if (q->n_ladder == 0)
-    return s->row;
+    return;
   s->row++;
   pw_put_section(s, 0, 5, "Other head counts, each really planned");
   pw_put_heads(s, s->row++, (const char *const[]){"Guests", "Cost", "Price", "Total with tax", "Per guest"}, 5);
-  int first = s->row;
   for (int i = 0; i < q->n_ladder; i++, s->row++) {
     const struct pw_quote_rung *r = &q->ladder[i];
-    if (i >= q->n_ladder - 3 && i + 1 < q->n_ladder)
-      pw_sheet_keep(s, s->row); /* no single last row on the next page */
     pw_put_number(s, s->row, 0, r->guests, ST_COUNT);
     pw_put_money(s, s->row, 1, r->cost_cents, ST_MONEY);
     pw_put_money(s, s->row, 2, r->price_cents, ST_MONEY);
@@ -324,80 +328,6 @@ static int ladder_part(struct book *b, struct sheet *s)
     else if (r->guests == q->guests)
       pw_put_text(s, s->row, 5, "this plan", ST_TEXT);
   }
-  return first;
-}
-
-enum {
-  CHART_PX_WIDE = 480,
-  CHART_PX_HIGH = 288,
-  TABLE_ROW_PX = 24
-}; /* the library's own size of a chart; a row of these tables */
-
-/** A chart beside a table, in columns col..5, n_rows high. */
-static void chart_finish(struct book *b, struct sheet *s, lxw_chart *chart, int row, int col, int n_rows, char *title,
-                         char *alt)
-{
-  int px = 0;
-  for (int c = col; c <= 5; c++)
-    px += s->px[c];
-  lxw_chart_options options = {.x_scale = (px - 12.0) / CHART_PX_WIDE,
-                               .y_scale = (double)n_rows * TABLE_ROW_PX / CHART_PX_HIGH,
-                               .x_offset = 10,
-                               .y_offset = 4,
-                               .description = alt};
-  lxw_chart_font head = {.size = 11, .bold = LXW_TRUE}, small = {.size = 8};
-  chart_title_set_name(chart, title);
-  chart_title_set_name_font(chart, &head);
-  chart_axis_set_num_font(chart->x_axis, &small);
-  chart_axis_set_num_font(chart->y_axis, &small);
-  chart_axis_set_name_font(chart->x_axis, &small);
-  chart_axis_set_name_font(chart->y_axis, &small);
-  chart_legend_set_position(chart, LXW_CHART_LEGEND_NONE);
-  pw_book_take(b, worksheet_insert_chart_opt(s->ws, (lxw_row_t)row, (lxw_col_t)col, chart, &options));
-}
-
-/** The cost split beside the costs; the amounts stand in the table. */
-static void chart_split(struct book *b, struct sheet *s, int row)
-{
-  lxw_chart *split = s->ws && b->error == LXW_NO_ERROR ? workbook_add_chart(b->wb, LXW_CHART_BAR) : NULL;
-  lxw_chart_series *a = split ? pw_book_series(b, split, "='" SHEET "'!$A$5:$A$11", "='" SHEET "'!$B$5:$B$11") : NULL;
-  lxw_chart_fill ink = {.color = 0x3A3530};
-  static char title[] = "What the cost is made of", alt[] = "Bars: amount of each cost";
-  if (!a) {
-    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
-    return;
-  }
-  chart_series_set_fill(a, &ink);
-  chart_axis_set_reverse(split->y_axis);
-  chart_axis_major_gridlines_set_visible(split->x_axis, LXW_FALSE);
-  chart_axis_off(split->x_axis);
-  chart_finish(b, s, split, row, 3, 9, title, alt);
-}
-
-/** Price per guest by head count, beside the way from the cost to the total. */
-static void chart_ladder(struct book *b, struct sheet *s, int row, int ladder_row)
-{
-  int n = b->plan->quote.n_ladder;
-  if (!s->ws || b->error != LXW_NO_ERROR || n < 2)
-    return;
-  lxw_chart *ladder = workbook_add_chart(b->wb, LXW_CHART_SCATTER_STRAIGHT);
-  lxw_chart_series *c = ladder ? pw_book_series(b, ladder,
-                                                TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, ladder_row, 0),
-                                                     pw_cell_name_fixed(b, ladder_row + n - 1, 0)),
-                                                TEXT("='%s'!%s:%s", SHEET, pw_cell_name_fixed(b, ladder_row, 4),
-                                                     pw_cell_name_fixed(b, ladder_row + n - 1, 4)))
-                               : NULL;
-  lxw_chart_line dark = {.color = 0x3A3530, .width = 2};
-  static char title[] = "Price per guest by head count", alt[] = "Line: price per guest over the number of guests";
-  if (!c) {
-    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
-    return;
-  }
-  chart_series_set_line(c, &dark);
-  chart_series_set_marker_type(c, LXW_CHART_MARKER_CIRCLE);
-  chart_axis_set_name(ladder->x_axis, "Guests");
-  chart_axis_set_name(ladder->y_axis, "Price per guest");
-  chart_finish(b, s, ladder, row, 2, 10, title, alt);
 }
 
 /** What each of several jobs bears: a column a job; the sums are those of the cost above. */
@@ -546,26 +476,26 @@ void pw_xlsx_costs_write(struct book *b)
 {
   struct sheet s;
   pw_sheet_open(b, &s, SHEET, false);
-  s.least_scale = 0.8;
-  pw_sheet_columns(&s, (double[]){40, 14, 13, 13, 13, 13}, 6);
+  s.least_scale = 0.75;
+  s.is_tight = true;
+  pw_sheet_columns(&s, (double[]){38, 13, 12, 12, 11, 12}, 6);
   pw_sheet_title(&s, TEXT("Costs: %s", b->ev->name), "For the owner. Not for the customer.", 5);
-  int cost_row = s.row;
   cost_part(b, &s);
-  int price_row = s.row + 3; /* below the section's head and the line with the remark */
   price_part(b, &s);
-  int ladder_row = ladder_part(b, &s);
   turnout_part(b, &s);
   choice_part(b, &s);
   leave_part(b, &s);
   level_part(b, &s);
   service_part(b, &s);
   role_part(b, &s);
-  meat_part(b, &s);
-  dish_part(b, &s);
   jobs_part(b, &s);
   supplier_part(b, &s);
-  chart_split(b, &s, cost_row);
-  chart_ladder(b, &s, price_row, ladder_row);
+  s.print_rows = s.row++;
+  pw_put_merged(&s, s.row, 0, s.row, 5, "What follows is for the screen and is not printed.", ST_NOTE);
+  s.row++;
+  ladder_part(b, &s);
+  meat_part(b, &s);
+  dish_part(b, &s);
   pw_sheet_protect(&s);
   pw_sheet_close(&s);
 }

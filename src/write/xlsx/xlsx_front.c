@@ -16,11 +16,13 @@
 
 #define TEXT(...) pw_view_printf(b->view, __VA_ARGS__)
 
+enum { LAST_COL = 2 }; /* label or course, amount or dish, what it contains */
+
 /** Label and text value side by side. */
 static void pair(struct sheet *s, const char *label, const char *value)
 {
   pw_put_text(s, s->row, 0, label, ST_LABEL);
-  pw_put_text(s, s->row, 1, value, ST_VALUE);
+  pw_put_merged(s, s->row, 1, s->row, LAST_COL, value, ST_VALUE);
   s->row++;
 }
 
@@ -39,7 +41,7 @@ static void pair_money(struct book *b, struct sheet *s, const char *label, const
 static void section(struct sheet *s, const char *title)
 {
   s->row++;
-  pw_put_section(s, 0, 1, title);
+  pw_put_section(s, 0, LAST_COL, title);
 }
 
 /* ---- quote ---------------------------------------------------------------------------------------- */
@@ -87,6 +89,8 @@ static void due_write(struct book *b, struct sheet *s, const struct offer *o, co
 static void price_write(struct book *b, struct sheet *s, const struct offer *o)
 {
   const struct pw_quote *q = &o->plan->quote;
+  for (int i = 0; i < 3; i++)
+    pw_sheet_keep(s, s->row + i);
   pw_put_text(s, s->row, 0, "Guests", ST_LABEL);
   if (o->follows)
     pw_put_formula(s, s->row++, 1, "=head_count", q->guests, ST_COUNT);
@@ -111,33 +115,35 @@ static void money_write(struct book *b, struct sheet *s, const struct offer *o, 
   const char *label = r->amount == PW_AMOUNT_TAX
                           ? TEXT("Tax, %s %% as quoted", pw_format_number(o->plan->event->terms.tax_frac * 100, 3).s)
                           : r->label;
+  pw_sheet_keep(s, s->row); /* the total follows */
   pair_money(b, s, label, o->follows ? formulas[r->amount] : NULL, r->cents, ST_MONEY);
 }
 
 static void offer_row(struct book *b, struct sheet *s, const struct offer *o, const struct pw_offer_row *r,
-                      int *first_due)
+                      bool follows_course, int *first_due)
 {
   switch (r->kind) {
   case PW_OFFER_FACT:
     pair(s, r->label, r->value);
     return;
   case PW_OFFER_MEAL:
-    pw_put_text(s, s->row, 0, r->label, ST_HEAD);
-    pw_put_text(s, s->row++, 1, r->value, ST_HEAD);
+    pw_put_merged(s, s->row, 0, s->row, 1, r->label, ST_HEAD);
+    pw_put_text(s, s->row, LAST_COL, r->value, ST_HEAD);
+    pw_sheet_keep(s, s->row++);
     return;
-  case PW_OFFER_COURSE:
-    pw_put_text(s, s->row++, 0, r->label, ST_LABEL);
+  case PW_OFFER_COURSE: /* stands before its first dish */
+    pw_put_text(s, s->row, 0, r->label, ST_LABEL);
     return;
   case PW_OFFER_DISH:
-    pw_put_text(s, s->row, 0, r->label, ST_TEXT);
-    pw_put_text(s, s->row++, 1, r->value[0] ? TEXT("contains %s", r->value) : "no allergen named", ST_TEXT);
+    if (!follows_course)
+      pw_put_blank(s, s->row, 0, ST_LABEL);
+    pw_put_text(s, s->row, 1, r->label, ST_TEXT);
+    pw_put_text(s, s->row++, LAST_COL, r->value[0] ? TEXT("contains %s", r->value) : "no allergen named", ST_TEXT);
     return;
-  case PW_OFFER_SAY: { /* a merged cell does not grow by itself */
-    enum { CHARS = 92, LINE_PT = 15 };
-    pw_put_merged(s, s->row, 0, s->row, 1, r->label, ST_PLAIN);
-    pw_sheet_row_height(s, s->row++, LINE_PT * (1 + (double)(pw_utf8_length(r->label) / CHARS)));
+  case PW_OFFER_SAY:
+    pw_put_merged(s, s->row, 0, s->row, LAST_COL, r->label, ST_PLAIN);
+    s->row++;
     return;
-  }
   case PW_OFFER_PRICE:
     price_write(b, s, o);
     return;
@@ -155,7 +161,8 @@ static void offer_row(struct book *b, struct sheet *s, const struct offer *o, co
     return;
   case PW_OFFER_SIGN:
     pw_put_text(s, s->row, 0, r->label, ST_TEXT);
-    pw_put_text(s, s->row, 1, "Signature and date: ______________________________", ST_TEXT);
+    pw_put_merged(s, s->row, 1, s->row, LAST_COL, "Signature and date: ______________________________", ST_TEXT);
+    pw_sheet_keep(s, s->row);
     pw_sheet_row_height(s, s->row++, 30);
     return;
   default:
@@ -172,7 +179,7 @@ static void offer_write(struct book *b, struct sheet *s, const struct offer *o)
     return;
   }
   for (int i = 0; i < doc.n_letterhead; i++) {
-    pw_put_merged(s, s->row, 0, s->row, 1, doc.letterhead[i], ST_PLAIN);
+    pw_put_merged(s, s->row, 0, s->row, LAST_COL, doc.letterhead[i], ST_PLAIN);
     s->row++;
   }
   for (int i = 0; i < doc.n_parts; i++) {
@@ -182,7 +189,7 @@ static void offer_write(struct book *b, struct sheet *s, const struct offer *o)
     if (part->n > 0 && part->rows[0].kind == PW_OFFER_RUNG)
       pw_put_heads(s, s->row++, (const char *const[]){"Guests", "Per guest, before tax", "Total"}, 3);
     for (int k = 0; k < part->n; k++)
-      offer_row(b, s, o, &part->rows[k], &first_due);
+      offer_row(b, s, o, &part->rows[k], k > 0 && part->rows[k - 1].kind == PW_OFFER_COURSE, &first_due);
   }
 }
 
@@ -198,23 +205,24 @@ void pw_xlsx_quote_write(struct book *b)
   struct sheet s;
   pw_sheet_open(b, &s, "Quote", false);
   s.least_scale = 0.75;
-  pw_sheet_columns(&s, (double[]){60, 34, 16}, 3);
+  s.is_tight = true;
+  pw_sheet_columns(&s, (double[]){34, 30, 32}, LAST_COL + 1);
   if (plan->n_jobs == 0) {
     struct offer only = {plan, true};
-    pw_sheet_title(&s, TEXT("Quote: %s", b->ev->name), for_whom(b, b->ev), 1);
+    pw_sheet_title(&s, TEXT("Quote: %s", b->ev->name), for_whom(b, b->ev), LAST_COL);
     offer_write(b, &s, &only);
   } else
     pw_sheet_title(&s, "Quotes",
                    "One for each customer, each on its own page: the price of that job quoted alone. They do not "
                    "follow the inputs.",
-                   1);
+                   LAST_COL);
   for (int j = 0; j < plan->n_jobs; j++) {
     const struct pw_plan_job *job = &plan->jobs[j];
     struct offer one = {job->alone, false};
     if (j > 0)
       pw_sheet_break(&s, s.row);
-    pw_put_merged(&s, s.row, 0, s.row, 1, TEXT("Quote: %s", job->name), ST_TITLE);
-    pw_put_merged(&s, s.row + 1, 0, s.row + 1, 1, for_whom(b, one.plan->event), ST_SUBTITLE);
+    pw_put_merged(&s, s.row, 0, s.row, LAST_COL, TEXT("Quote: %s", job->name), ST_TITLE);
+    pw_put_merged(&s, s.row + 1, 0, s.row + 1, LAST_COL, for_whom(b, one.plan->event), ST_SUBTITLE);
     s.row += 3;
     offer_write(b, &s, &one);
   }
