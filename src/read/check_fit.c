@@ -271,13 +271,13 @@ static void air_check(const struct pw_node *entry, const char *key, double temp_
   const struct pw_node *at = pw_node_get(entry, key);
   if (!at || temp_c <= SMOKE_AIR_MOST_C || pw_reader_has_fault(r, at))
     return;
-  const char *limit = pw_format_temp(units, SMOKE_AIR_MOST_C).s;
+  struct pw_short limit = pw_format_temp(units, SMOKE_AIR_MOST_C);
   if (is_unit_slip(at, temp_c))
     pw_reader_fault(r, at, "air-hot", "\"%s\": %s of %s is %.0f F: a smoke stays below %s; did you mean %.0f F?", key,
-                    pw_node_shown(r, at), whose, temp_c * 1.8 + 32, limit, temp_c);
+                    pw_node_shown(r, at), whose, temp_c * 1.8 + 32, limit.s, temp_c);
   else
     pw_reader_fault(r, at, "air-hot", "\"%s\": %s of %s is hotter than a smoke, which stays below %s", key,
-                    pw_node_shown(r, at), whose, limit);
+                    pw_node_shown(r, at), whose, limit.s);
 }
 
 /* A grate cannot be hotter than a bed that glows all over makes it. */

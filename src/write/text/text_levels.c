@@ -21,13 +21,13 @@ void pw_text_levels(struct pw_page *s)
   pw_page_row(s, head, 5);
   for (int i = 0; i < q->n_levels; i++) {
     const struct pw_quote_level *level = &q->levels[i];
-    const char *late = level->late_meal_cents > 0 ? pw_money_format(s->ev, level->late_meal_cents).s : "";
     const struct pw_cell row[] = {
         {2, 18, PW_LEFT, pw_level_words(level)},
         {20, 14, PW_RIGHT, pw_words(s, "%d of 100", (int)floor(level->chance_frac * 100 + 1e-9))},
         {35, 14, PW_RIGHT, pw_words(s, "%.0f in 100", level->late_meals_frac * 100)},
         {50, 13, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, level->cost_cents).s)},
-        {64, 16, PW_RIGHT, pw_words(s, "%s", late)}};
+        {64, 16, PW_RIGHT,
+         level->late_meal_cents > 0 ? pw_words(s, "%s", pw_money_format(s->ev, level->late_meal_cents).s) : ""}};
     pw_page_row(s, row, 5);
   }
   pw_page_para(
