@@ -4,10 +4,11 @@
 #include "base/buf.h"
 #include "base/diag.h"
 #include "base/format.h"
+#include "heat/curve.h"
 #include "lib/job.h"
 #include "plan/stages.h"
 #include "read/read.h"
-#include "write/text/text_curve.h"
+#include "write/text/text_sheets.h"
 
 #include <string.h>
 

@@ -11,14 +11,12 @@
 #include "read/json_schema.h"
 #include "read/show.h"
 #include "write/csv.h"
+#include "write/explain_json.h"
 #include "write/html/html.h"
 #include "write/ics.h"
-#include "write/joint_pack.h"
 #include "write/pack.h"
 #include "write/plan_json.h"
 #include "write/season_out.h"
-#include "write/text/explain_sheet.h"
-#include "write/text/text_against.h"
 #include "write/text/text_sheets.h"
 
 #include <string.h>
@@ -142,7 +140,7 @@ pw_status pw_job_text(struct pw_job *job, enum pw_text which, const char **text,
     st = pw_text_against(&sheet, job->before->plan, job->plan, ctx);
     break;
   case PW_TEXT_SEASON:
-    st = pw_season_text(&sheet, job->season, ctx);
+    st = pw_text_season(&sheet, job->season, ctx);
     break;
   case PW_TEXT_SEASON_CSV:
     st = pw_season_csv(&sheet, job->season, ctx);

@@ -137,6 +137,16 @@ const char *pw_words_cost(enum pw_cost_line line)
   return names[line];
 }
 
+pw_cents pw_words_cost_cents(const struct pw_quote *quote, enum pw_cost_line line)
+{
+  const pw_cents cents[PW_COST__COUNT] = {
+      [PW_COST_FOOD] = quote->food_cents,        [PW_COST_SUPPLIES] = quote->supplies_cents,
+      [PW_COST_FUEL] = quote->fuel_cents,        [PW_COST_CREW] = quote->labour_cents,
+      [PW_COST_RENTAL] = quote->rental_cents,    [PW_COST_TRAVEL] = quote->travel_cents,
+      [PW_COST_OVERHEAD] = quote->overhead_cents};
+  return cents[line];
+}
+
 const char *pw_words_no_labour(const struct pw_event *ev, const struct pw_quote *quote)
 {
   if (ev->n_crew == 0)

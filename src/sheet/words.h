@@ -56,6 +56,8 @@ enum pw_cost_line {
   PW_COST__COUNT
 };
 const char *pw_words_cost(enum pw_cost_line line);
+/** What a quote has in that line. */
+pw_cents pw_words_cost_cents(const struct pw_quote *quote, enum pw_cost_line line);
 
 /** A sentence that says that no labour is in the cost and the price; NULL where some is. */
 const char *pw_words_no_labour(const struct pw_event *ev, const struct pw_quote *quote);

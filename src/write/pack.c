@@ -10,10 +10,8 @@
 #include "write/csv.h"
 #include "write/html/html.h"
 #include "write/ics.h"
-#include "write/joint_pack.h"
 #include "write/manifest.h"
 #include "write/plan_json.h"
-#include "write/text/text_against.h"
 #include "write/text/text_sheets.h"
 #include "write/xlsx/xlsx.h"
 

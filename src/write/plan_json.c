@@ -13,8 +13,8 @@
 #include "plan/lots/drips.h"
 #include "plan/lots/pans_out.h"
 #include "sheet/words.h"
+#include "write/explain_json.h"
 #include "write/plan_json_parts.h"
-#include "write/text/explain_sheet.h"
 
 #include <math.h>
 

@@ -63,7 +63,7 @@ below() {
     plan) echo 'plan|heat|read|solve|base|pw' ;;
     day) echo 'day|plan|heat|read|base|pw' ;;
     season) echo 'season|plan|base|pw' ;;
-    sheet) echo 'sheet|day|plan|heat|base|pw' ;;
+    sheet) echo 'sheet|season|day|plan|heat|base|pw' ;;
     write) echo 'write|season|sheet|day|plan|heat|read|base|pw' ;;
     lib) echo 'lib|write|season|sheet|day|judge|plan|heat|read|solve|base|pw' ;;
   esac
@@ -89,8 +89,6 @@ walks() { # file: why it may
     html/svg.c | html/html_fit.c) echo 'draws racks and the day from the view, and guesses how high a drawing is' ;;
     xlsx/xlsx_timeline.c | xlsx/xlsx_maps.c | xlsx/xlsx_use.c | xlsx/xlsx_cores.c) echo "on the workbook's screen alone: drawings, a chart's figures, predicted cores" ;;
     xlsx/xlsx_notes.c) echo 'the plan check: what was placed against what was to be placed' ;;
-    text/text_plan.c | text/text_heat.c | text/explain_safe.c) echo 'the plan in short, for whoever made it: no sheet of the crew' ;;
-    text/text_quote.c | text/text_roster.c) echo "the owner's pages: money by lot and by shift" ;;
   esac
 }
 for f in src/write/html/*.c src/write/text/*.c src/write/xlsx/*.c; do
@@ -104,6 +102,9 @@ for f in src/write/text/text_shift.c src/write/xlsx/xlsx_sheets.c; do
   grep -n 'PW_SHEET_' "$f" | sed "s|^|$f knows a kind of sheet: |"
 done >>"$tmp/found"
 grep -rn -o 'PW_SHEET_[A-Z]*' src/write/html | grep -v -E ':PW_SHEET_(PERSON|FIRE|SLIPS|NO|MANY)$' | sed 's/$/: html knows a kind of sheet more/' >>"$tmp/found"
+# What a page says is sheet/page's: text lays out lines and tables, and has no way to the plan's stages.
+grep -n '#include "' src/write/text/*.[ch] | grep -v -E '#include "(base|sheet|pw|write/text)/' >>"$tmp/found"
+grep -rn '#include "write/' src/sheet >>"$tmp/found"
 verdict sheets-are-made-once
 
 grep -n '#include ' src/cli/*.[ch] | grep -v -E '#include ("cli/[a-z_]+\.h"|"pw/(pitwright|status)\.h"|<(sys/)?[a-z]+\.h>)( |$)' >>"$tmp/found"

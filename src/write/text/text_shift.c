@@ -8,7 +8,7 @@
 
 #include <string.h>
 
-enum { COLUMNS_MAX = 12, FLEX_LEAST = 26, LEAST = 5, BLANK_MOST = 8 };
+enum { COLUMNS_MAX = PW_PAGE_TABLE_MAX, FLEX_LEAST = 26, LEAST = 5, BLANK_MOST = 8 };
 
 /** Where the columns of a table stand. */
 struct columns {
@@ -63,17 +63,14 @@ static const char *cell_words(struct pw_page *s, const struct pw_sheet_block *bl
                                            : cell->more;
 }
 
-static void line(struct pw_page *s, const struct pw_sheet_block *block, const struct columns *c,
-                 const struct pw_sheet_row *row)
+static void row(struct pw_page *s, const struct pw_sheet_block *block, const struct columns *c,
+                const struct pw_sheet_row *row)
 {
-  struct pw_cell cells[COLUMNS_MAX];
-  for (int i = 0; i < c->n; i++) {
-    const char *text = row ? cell_words(s, block, row, i, c->width[i]) : block->columns[i].head;
-    bool is_right = block->columns[i].role == PW_CELL_AMOUNT && pw_text_width(text) <= c->width[i];
-    cells[i] = (struct pw_cell){c->at[i], c->width[i], is_right ? PW_RIGHT : PW_LEFT, text};
-  }
-  pw_page_row(s, cells, c->n);
-  for (int i = 0; row && i < c->n; i++)
+  const char *cells[COLUMNS_MAX];
+  for (int i = 0; i < c->n; i++)
+    cells[i] = cell_words(s, block, row, i, c->width[i]);
+  pw_page_cells(s, 0, cells, c->n);
+  for (int i = 0; i < c->n; i++)
     if (block->columns[i].role == PW_CELL_ACT && row->cells[i].text[0] && row->cells[i].more)
       pw_page_para(s, c->at[i] + 2, c->at[i] + 2, row->cells[i].more);
 }
@@ -81,16 +78,18 @@ static void line(struct pw_page *s, const struct pw_sheet_block *block, const st
 static void table(struct pw_page *s, const struct pw_sheet_block *block)
 {
   struct columns c = columns_of(block);
-  bool has_heads = false;
-  for (int i = 0; i < c.n; i++)
-    has_heads = has_heads || block->columns[i].head[0];
-  if (has_heads)
-    line(s, block, &c, NULL);
+  struct pw_page_column columns[COLUMNS_MAX];
+  for (int i = 0, end = 0; i < c.n; i++) {
+    columns[i] = (struct pw_page_column){c.width[i] > 0 ? c.at[i] - end : 0, c.width[i], block->columns[i].role,
+                                         block->columns[i].head};
+    end += columns[i].gap + columns[i].chars;
+  }
+  pw_page_table(s, columns, c.n);
   for (int r = 0; r < block->n_rows; r++) {
     if (block->rows[r].kind == PW_ROW_BAND)
       pw_page_blank(s);
     if (block->rows[r].kind == PW_ROW)
-      line(s, block, &c, &block->rows[r]);
+      row(s, block, &c, &block->rows[r]);
     else
       pw_page_para(s, 0, 2, block->rows[r].cells[0].text);
   }
@@ -140,7 +139,7 @@ static void sheet(struct pw_page *s, const struct pw_sheet *sheet)
 
 pw_status pw_text_shift(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
-  struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
+  struct pw_page page = pw_page_open(plan, plan->event, ctx), *s = &page;
   struct pw_sheets sheets;
   pw_status st = pw_sheets_make(&sheets, plan, ctx);
   if (st != PW_OK)
@@ -151,5 +150,5 @@ pw_status pw_text_shift(struct pw_buf *out, const struct pw_plan *plan, struct p
                         pw_words_guests(plan->demand.head_count).s, s->ev->zone));
   for (int i = 0; i < sheets.n_sheets; i++)
     sheet(s, &sheets.sheets[i]);
-  return out->failed ? PW_ERR_MEMORY : PW_OK;
+  return pw_text_page(out, s);
 }

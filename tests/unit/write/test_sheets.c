@@ -141,42 +141,6 @@ START_TEST(what_must_be_there)
 }
 END_TEST
 
-static const struct {
-  const char *name;
-  int indent, hang;
-  const char *text, *want;
-} PARAGRAPHS[] = {
-    {"short", 2, 4, "one two", "  one two\n"},
-    {"nothing", 0, 0, "", "\n"},
-    {"wrapped with a hang", 0, 3,
-     "a234567890 b234567890 c234567890 d234567890 e234567890 f234567890 g234567890 h234567890",
-     "a234567890 b234567890 c234567890 d234567890 e234567890 f234567890 g234567890\n   h234567890\n"},
-};
-
-START_TEST(paragraphs)
-{
-  struct pw_ctx *ctx = pw_test_ctx();
-  struct pw_buf out = pw_buf_in(ctx->arena);
-  struct pw_page page = {.buf = &out, .arena = ctx->arena};
-  pw_page_para(&page, PARAGRAPHS[_i].indent, PARAGRAPHS[_i].hang, PARAGRAPHS[_i].text);
-  ck_assert_msg(strcmp(pw_buf_text(&out), PARAGRAPHS[_i].want) == 0, "%s: got\n%s", PARAGRAPHS[_i].name,
-                pw_buf_text(&out));
-  pw_test_ctx_free(ctx);
-}
-END_TEST
-
-START_TEST(a_row_of_cells)
-{
-  struct pw_ctx *ctx = pw_test_ctx();
-  struct pw_buf out = pw_buf_in(ctx->arena);
-  struct pw_page page = {.buf = &out, .arena = ctx->arena};
-  const struct pw_cell row[] = {{0, 3, PW_RIGHT, "12"}, {4, 9, PW_LEFT, "long words wrap"}, {14, 5, PW_RIGHT, "9.00"}};
-  pw_page_row(&page, row, 3);
-  ck_assert_str_eq(pw_buf_text(&out), " 12 long       9.00\n    words\n    wrap\n");
-  pw_test_ctx_free(ctx);
-}
-END_TEST
-
 START_TEST(cautions_speak_the_users_units)
 {
   static const struct {
@@ -313,8 +277,6 @@ static Suite *sheets_suite(void)
   tcase_add_loop_test(t, eighty_columns_and_safe, 0, 2 * N_PLANNED_EVENTS);
   tcase_add_test(t, hostile_names_stay_on_their_line);
   tcase_add_loop_test(t, what_must_be_there, 0, N_PLANNED_EVENTS);
-  tcase_add_loop_test(t, paragraphs, 0, (int)(sizeof PARAGRAPHS / sizeof *PARAGRAPHS));
-  tcase_add_test(t, a_row_of_cells);
   tcase_add_loop_test(t, cautions_speak_the_users_units, 0, 2);
   tcase_add_test(t, heavy_packs_are_named);
   tcase_add_loop_test(t, memory_may_run_out_anywhere, 0, N_SHEETS);

@@ -3,7 +3,8 @@
 #include "fixture_plan.h"
 #include "harness.h"
 
-#include "write/text/explain_sheet.h"
+#include "plan/explain/explain.h"
+#include "write/text/text_sheets.h"
 
 static struct pw_burn_use uses[3] = {{1, 5, 2, -30, 660}, {2, 3, 0, 0, 420}, {0, 4, 0, 510, 630}};
 static struct pw_burn_use finish_only[1] = {{1, 0, 3, 390, 660}};

@@ -1,11 +1,12 @@
 /* The plan's section on heat and fuel, and the curve as table and plot. */
 #include "base/json.h"
 #include "base/text.h"
+#include "heat/curve.h"
 #include "heat_fixture.h"
 #include "planned.h"
 #include "sheet/fuel_words.h"
+#include "sheet/page/page_parts.h"
 #include "write/plan_json.h"
-#include "write/text/text_curve.h"
 #include "write/text/text_page.h"
 #include "write/text/text_sheets.h"
 
@@ -17,9 +18,9 @@ static void tear_down(void) { pw_test_ctx_free(ctx); }
 static const char *section(struct pw_plan *plan)
 {
   struct pw_buf out = pw_buf_in(ctx->arena);
-  struct pw_page page = pw_page_open(&out, plan, ctx);
-  pw_text_heat(&page);
-  ck_assert(!out.failed);
+  struct pw_page page = pw_page_open(plan, plan->event, ctx);
+  pw_part_heat(&page);
+  ck_assert_int_eq(pw_text_page(&out, &page), PW_OK);
   return pw_buf_text(&out);
 }
 

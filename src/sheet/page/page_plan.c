@@ -1,23 +1,12 @@
-/* text_plan.c - the plan in short, as text: what a pitmaster wants to know before the shift sheet. */
-#include "base/arena.h"
+/* page_plan.c - the plan in short: what a pitmaster wants to know before the shift sheet. */
 #include "base/when.h"
 #include "plan/lots/handling.h"
 #include "sheet/chance_words.h"
+#include "sheet/page/page_parts.h"
+#include "sheet/page/page_words.h"
+#include "sheet/page/pages.h"
 #include "sheet/view.h"
 #include "sheet/words.h"
-#include "write/text/explain_sheet.h"
-#include "write/text/text_page.h"
-#include "write/text/text_sheets.h"
-
-#include <math.h>
-#include <string.h>
-
-static const char *span(struct pw_page *s, int from, int to)
-{
-  if (pw_when_day_number(s->ev, from) == pw_when_day_number(s->ev, to))
-    return pw_words(s, "%s-%s", pw_when(s->ev, from).s, pw_when_clock(s->ev, to).s);
-  return pw_words(s, "%s-%s", pw_when(s->ev, from).s, pw_when(s->ev, to).s);
-}
 
 static void fires(struct pw_page *s)
 {
@@ -30,7 +19,8 @@ static void fires(struct pw_page *s)
     pw_page_pair(s, 2, pit->name,
                  pw_words(s, "lit %s, food from %s, out %s", pw_when(s->ev, burn->lit_at_min).s,
                           pw_when(s->ev, burn->ready_at_min).s, pw_when(s->ev, burn->out_at_min).s));
-    const char *heat = pw_words(s, "%s", pw_words_ends(s->ev->units, set).s);
+    struct pw_short ends = pw_words_ends(s->ev->units, set);
+    const char *heat = ends.s;
     if (b < s->plan->fuel.n_burns) {
       const struct pw_burn_fuel *f = &s->plan->fuel.burns[b];
       const char *start = pit->charcoal == PW_NONE
@@ -46,7 +36,10 @@ static void fires(struct pw_page *s)
 
 static void meat(struct pw_page *s, struct pw_view *view)
 {
+  static const struct pw_page_column columns[] = {
+      {4, 7, PW_CELL_ACT, ""}, {1, 4, PW_CELL_AMOUNT, ""}, {2, 20, PW_CELL_TIME, ""}, {1, 41, PW_CELL_WHERE, ""}};
   const struct pw_plan *plan = s->plan;
+  pw_page_table_of(s, columns);
   pw_page_head(s, "Meat");
   for (int l = 0; l < plan->lots.n_lots; l++) {
     const struct pw_lot *lot = &plan->lots.lots[l];
@@ -57,41 +50,34 @@ static void meat(struct pw_page *s, struct pw_view *view)
       const struct pw_load *load = &plan->allocation.loads[i];
       if (load->lot != l)
         continue;
-      const struct pw_cell row[] = {
-          {4, 7, PW_LEFT, pw_view_stage_word(load->stage)},
-          {12, 4, PW_RIGHT, pw_words(s, "%d", load->pieces)},
-          {18, 20, PW_LEFT, span(s, load->start_at_min, load->end_at_min)},
-          {39, 41, PW_LEFT,
-           load->zone == PW_NONE && load->finisher == PW_NONE ? "covered" : pw_view_place(view, load)}};
-      pw_page_row(s, row, 4);
+      pw_page_row(s, pw_view_stage_word(load->stage), pw_words(s, "%d", load->pieces),
+                  pw_words_span(s, load->start_at_min, load->end_at_min),
+                  load->zone == PW_NONE && load->finisher == PW_NONE ? "covered" : pw_view_place(view, load));
     }
     for (int i = 0; i < plan->day_before.n_chills; i++) {
       const struct pw_chill *c = &plan->day_before.chills[i];
-      const struct pw_cell row[] = {{4, 7, PW_LEFT, "chill"},
-                                    {12, 4, PW_RIGHT, pw_words(s, "%d", c->pieces)},
-                                    {18, 20, PW_LEFT, span(s, c->from_at_min, c->cold_by_at_min)},
-                                    {39, 41, PW_LEFT, "ice water, cold store"}};
       if (c->lot == l)
-        pw_page_row(s, row, 4);
+        pw_page_row(s, "chill", pw_words(s, "%d", c->pieces), pw_words_span(s, c->from_at_min, c->cold_by_at_min),
+                    "ice water, cold store");
     }
     for (int i = 0; i < plan->lots.n_reheats; i++) {
       const struct pw_reheat *r = &plan->lots.reheats[i];
-      const struct pw_cell row[] = {{4, 7, PW_LEFT, "reheat"},
-                                    {12, 4, PW_RIGHT, pw_words(s, "%d", r->pieces)},
-                                    {18, 20, PW_LEFT, span(s, r->from_at_min, r->ready_at_min)},
-                                    {39, 41, PW_LEFT, s->ev->finishers[r->finisher].name}};
       if (r->lot == l)
-        pw_page_row(s, row, 4);
+        pw_page_row(s, "reheat", pw_words(s, "%d", r->pieces), pw_words_span(s, r->from_at_min, r->ready_at_min),
+                    s->ev->finishers[r->finisher].name);
     }
     if (plan->allocation.missed[l] > 0)
-      pw_page_para(s, 4, 4, pw_words(s, "%d without a place", plan->allocation.missed[l]));
+      pw_page_say(s, 4, 4, "%d without a place", plan->allocation.missed[l]);
   }
 }
 
 /* Full pans that do not come from the pit, and where they wait. */
 static void side_pans(struct pw_page *s)
 {
+  static const struct pw_page_column columns[] = {
+      {4, 26, PW_CELL_WHAT, ""}, {1, 3, PW_CELL_AMOUNT, ""}, {2, 20, PW_CELL_TIME, ""}, {1, 23, PW_CELL_WHERE, ""}};
   const struct pw_lots *lots = &s->plan->lots;
+  pw_page_table_of(s, columns);
   if (lots->n_side_pans > 0)
     pw_page_head(s, "Pans of sides");
   for (int i = 0; i < lots->n_side_pans; i++) {
@@ -102,12 +88,8 @@ static void side_pans(struct pw_page *s)
     const char *where = !is_hot                  ? "cold"
                         : p->finisher == PW_NONE ? "no box has room"
                                                  : s->ev->finishers[p->finisher].name;
-    const struct pw_cell row[] = {
-        {4, 26, PW_LEFT, s->ev->dishes[p->dish].name},
-        {31, 3, PW_RIGHT, pw_words(s, "%d", p->pans)},
-        {36, 20, PW_LEFT, is_hot && p->finisher != PW_NONE ? span(s, p->from_at_min, p->to_at_min) : ""},
-        {57, 23, PW_LEFT, where}};
-    pw_page_row(s, row, 4);
+    pw_page_row(s, s->ev->dishes[p->dish].name, pw_words(s, "%d", p->pans),
+                is_hot && p->finisher != PW_NONE ? pw_words_span(s, p->from_at_min, p->to_at_min) : "", where);
   }
 }
 
@@ -118,13 +100,10 @@ static void on_time(struct pw_page *s)
     return;
   pw_page_head(s, "Ready on time");
   for (int i = 0; i < s->ev->n_services; i++) {
-    const char *words = pw_chance_words(s->plan, i, s->arena);
-    const char *more = pw_chance_more_words(s->plan, i, s->arena);
-    s->buf->failed = s->buf->failed || !words || !more;
     const struct pw_service *sv = &s->ev->services[i];
-    pw_page_para(
-        s, 2, 4,
-        pw_words(s, "%s: %s. %s", sv->name && sv->name[0] ? sv->name : sv->id, words ? words : "", more ? more : ""));
+    pw_page_say(s, 2, 4, "%s: %s. %s", sv->name && sv->name[0] ? sv->name : sv->id,
+                pw_page_made(s, pw_chance_words(s->plan, i, s->arena)),
+                pw_page_made(s, pw_chance_more_words(s->plan, i, s->arena)));
   }
 }
 
@@ -135,31 +114,25 @@ static void proof(struct pw_page *s)
                                     [PW_STOP_WORK] = "it had done its share of work",
                                     [PW_STOP_TIME] = "its time was up"};
   pw_page_head(s, "How good it is");
-  const char *cost = pw_words(s, "%s", pw_words_search_cost(s->ev, al).s);
+  const struct pw_short cost = pw_words_search_cost(s->ev, al);
   if (al->n_missed > 0)
-    pw_page_para(s, 2, 2,
-                 pw_words(s,
-                          "Pieces have no place: how near the rest is to the best is not told. The search stopped "
-                          "because %s.",
-                          why[al->stopped_by]));
+    pw_page_say(s, 2, 2,
+                "Pieces have no place: how near the rest is to the best is not told. The search stopped "
+                "because %s.",
+                why[al->stopped_by]);
   else if (pw_words_is_proved(al))
-    pw_page_para(
-        s, 2, 2,
-        pw_words(s,
-                 "Fuel, labour, door openings and waiting cost %s in this plan. No plan with these margins, on "
-                 "this time grid, costs less "
-                 "than %s: at most %s of the cost could be saved. The search stopped because %s.",
-                 cost, pw_words_bound(s->ev, al).s, pw_words_gap(al).s, why[al->stopped_by]));
+    pw_page_say(s, 2, 2,
+                "Fuel, labour, door openings and waiting cost %s in this plan. No plan with these margins, on "
+                "this time grid, costs less "
+                "than %s: at most %s of the cost could be saved. The search stopped because %s.",
+                cost.s, pw_words_bound(s->ev, al).s, pw_words_gap(al).s, why[al->stopped_by]);
   else
-    pw_page_para(
-        s, 2, 2,
-        pw_words(s,
-                 "Fuel, labour, door openings and waiting cost %s in this plan. How near that is to the best is not "
-                 "proved. The search stopped because %s.",
-                 cost, why[al->stopped_by]));
-  const char *steps = pw_words_proof(s->ev, al, s->arena);
-  s->buf->failed = s->buf->failed || !steps;
-  if (steps && steps[0])
+    pw_page_say(s, 2, 2,
+                "Fuel, labour, door openings and waiting cost %s in this plan. How near that is to the best is not "
+                "proved. The search stopped because %s.",
+                cost.s, why[al->stopped_by]);
+  const char *steps = pw_page_made(s, pw_words_proof(s->ev, al, s->arena));
+  if (*steps)
     pw_page_para(s, 2, 2, steps);
 }
 
@@ -168,10 +141,9 @@ static void handling(struct pw_page *s, struct pw_ctx *ctx)
 {
   struct pw_handling h;
   const struct pw_plan *plan = s->plan;
-  if (pw_handling_make(&h, plan, ctx) != PW_OK) {
-    s->buf->failed = true;
+  s->has_failed = s->has_failed || pw_handling_make(&h, plan, ctx) != PW_OK;
+  if (s->has_failed)
     return;
-  }
   const char *words = "";
   for (int v = 0; v < s->ev->n_services; v++)
     words = pw_words(s, "%s%s%d load %s for %s", words, v ? ", " : "", h.load_times[v],
@@ -190,10 +162,9 @@ static void handling(struct pw_page *s, struct pw_ctx *ctx)
   const char *soon =
       h.n_soon == 0 ? "; never two within 30 min at one pit"
                     : pw_words(s, "; %d less than 30 min after the one before, the shift sheet says why", h.n_soon);
-  pw_page_para(s, 2, 2,
-               pw_words(s, "Doors: %d %s to load, wrap, move or take off%s%s. %s. Most spread out: %s, over %d %s.",
-                        h.n_priced, h.n_priced == 1 ? "opening" : "openings", loose, soon, words,
-                        s->ev->cuts[plan->lots.lots[lot].cut].name, most, most == 1 ? "place" : "places"));
+  pw_page_say(s, 2, 2, "Doors: %d %s to load, wrap, move or take off%s%s. %s. Most spread out: %s, over %d %s.",
+              h.n_priced, h.n_priced == 1 ? "opening" : "openings", loose, soon, words,
+              s->ev->cuts[plan->lots.lots[lot].cut].name, most, most == 1 ? "place" : "places");
 }
 
 /* Each way out with what it costs, then the lines that make it. */
@@ -202,23 +173,19 @@ static void ways(struct pw_page *s)
   const struct pw_allocation *al = &s->plan->allocation;
   if (al->n_remedies == 0) {
     if (s->plan->n_ways_tried > 0)
-      pw_page_para(
-          s, 2, 2,
-          pw_words(s,
-                   "No way out was found: %d changes were planned, alone and together, and each left most of it "
-                   "short. Fewer guests, another menu or more pits of your own would be another job.",
-                   s->plan->n_ways_tried));
+      pw_page_say(s, 2, 2,
+                  "No way out was found: %d changes were planned, alone and together, and each left most of it "
+                  "short. Fewer guests, another menu or more pits of your own would be another job.",
+                  s->plan->n_ways_tried);
     return;
   }
-  pw_page_para(
-      s, 2, 2,
-      pw_words(s,
-               "Ways out, each of them planned with its cost against this plan's. To take one, write its lines at "
-               "the end of %s, from the --- on, and plan again.%s",
-               s->plan->n_jobs > 0 ? pw_words(s, "the first event's file (%s)", s->ev->file) : "the event file",
-               s->plan->n_jobs > 0 ? " Other sittings, smaller portions and cooking a day before are looked "
-                                     "for when one event is planned alone."
-                                   : ""));
+  pw_page_say(s, 2, 2,
+              "Ways out, each of them planned with its cost against this plan's. To take one, write its lines at "
+              "the end of %s, from the --- on, and plan again.%s",
+              s->plan->n_jobs > 0 ? pw_words(s, "the first event's file (%s)", s->ev->file) : "the event file",
+              s->plan->n_jobs > 0 ? " Other sittings, smaller portions and cooking a day before are looked "
+                                    "for when one event is planned alone."
+                                  : "");
   for (int i = 0; i < al->n_remedies; i++) {
     const struct pw_remedy *r = &al->remedies[i];
     const char *left =
@@ -248,34 +215,33 @@ static void shortages(struct pw_page *s)
   for (int i = 0; i < al->n_shortages; i++)
     pw_page_para(s, 2, 4, al->shortages[i].text);
   for (int i = 0; i < s->plan->n_shortfalls; i++)
-    pw_page_para(s, 2, 4, pw_words(s, "Missing at the table: %s.", s->plan->shortfalls[i].text));
+    pw_page_say(s, 2, 4, "Missing at the table: %s.", s->plan->shortfalls[i].text);
   ways(s);
 }
 
-pw_status pw_text_plan(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+pw_status pw_page_plan(struct pw_page *s, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
-  struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
   struct pw_view view;
+  *s = pw_page_open(plan, plan->event, ctx);
   pw_status st = pw_view_make(&view, plan, ctx);
   if (st != PW_OK)
     return st;
   pw_page_title(s, s->ev->name, "Plan");
-  pw_page_para(s, 0, 0,
-               pw_words(s, "%s, %s. %s", pw_when_date(s->ev->date).s, pw_words_guests(plan->demand.head_count).s,
-                        plan->allocation.n_missed ? "The job does not fit: see below." : "The job fits."));
+  pw_page_say(s, 0, 0, "%s, %s. %s", pw_when_date(s->ev->date).s, pw_words_guests(plan->demand.head_count).s,
+              plan->allocation.n_missed ? "The job does not fit: see below." : "The job fits.");
   shortages(s);
   fires(s);
   meat(s, &view);
   side_pans(s);
   on_time(s);
-  pw_text_heat(s);
+  pw_part_heat(s);
   proof(s);
   handling(s, ctx);
-  pw_text_brief(s, plan->brief);
+  pw_part_brief(s, plan->brief);
   if (plan->n_warnings > 0) {
     pw_page_head(s, "Look at this");
     for (int i = 0; i < plan->n_warnings; i++)
       pw_page_para(s, 2, 4, plan->warnings[i].text);
   }
-  return out->failed || view.failed ? PW_ERR_MEMORY : PW_OK;
+  return view.failed ? PW_ERR_MEMORY : pw_page_done(s);
 }

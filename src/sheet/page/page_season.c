@@ -1,18 +1,12 @@
-/* text_season.c - the season on one screen: jobs by date, where two of them meet, what to order, what is to come in, money by state.
- * In: a finished season.  Out: lines of 80 columns. */
+/* page_season.c - the season on one screen: jobs by date, where two of them meet, what to order, what is to come in, money by state.
+ * In: a finished season.  Out: a page. */
 #include "base/clock.h"
 #include "base/format.h"
 #include "base/when.h"
-#include "sheet/words.h"
-#include "write/season_out.h"
-#include "write/text/text_page.h"
+#include "season/season.h"
+#include "sheet/page/pages.h"
 
 #include <string.h>
-
-struct sheet {
-  struct pw_page page;
-  const struct pw_season *s;
-};
 
 static const char *day_words(struct pw_page *p, int day)
 {
@@ -47,12 +41,8 @@ static const char *state_words(struct pw_page *p, const struct pw_season_job *jo
 
 static void one_job(struct pw_page *p, const struct pw_season_job *job)
 {
-  const struct pw_cell row[] = {{0, 16, PW_LEFT, pw_words(p, "%s", pw_when_date(job->date).s)},
-                                {17, 24, PW_LEFT, job->name},
-                                {42, 5, PW_RIGHT, pw_words(p, "%d", job->guests)},
-                                {48, 12, PW_RIGHT, money_words(p, job, job->total_cents)},
-                                {62, 18, PW_LEFT, state_words(p, job)}};
-  pw_page_row(p, row, 5);
+  pw_page_row(p, pw_when_date(job->date).s, job->name, pw_words(p, "%d", job->guests),
+              money_words(p, job, job->total_cents), state_words(p, job));
   const char *more = job->customer && strcmp(job->customer, job->name) != 0 ? job->customer : "";
   if (job->missed > 0)
     more = pw_words(p, "%s%sDOES NOT FIT: %d %s without a place", more, *more ? "; " : "", job->missed,
@@ -60,75 +50,63 @@ static void one_job(struct pw_page *p, const struct pw_season_job *job)
   else if (job->n_warnings > 0 && job->state != PW_SEASON_DONE)
     more = pw_words(p, "%s%s%d %s in its plan", more, *more ? "; " : "", job->n_warnings,
                     job->n_warnings == 1 ? "warning" : "warnings");
-  pw_page_para(p, 17, 17, pw_words(p, "%s%s%s", job->file, *more ? ": " : "", more));
+  pw_page_say(p, 17, 17, "%s%s%s", job->file, *more ? ": " : "", more);
 }
 
-static void jobs(struct sheet *sheet)
+static void jobs(struct pw_page *p, const struct pw_season *s)
 {
-  struct pw_page *p = &sheet->page;
-  const struct pw_season *s = sheet->s;
   bool is_quick = false, is_pack = false;
-  const struct pw_cell head[] = {{0, 16, PW_LEFT, "Day"},
-                                 {17, 24, PW_LEFT, "Job"},
-                                 {41, 6, PW_RIGHT, "Guests"},
-                                 {48, 12, PW_RIGHT, "Total"},
-                                 {62, 18, PW_LEFT, "State"}};
+  static const struct pw_page_column columns[] = {{0, 16, PW_CELL_TIME, "Day"},
+                                                  {1, 24, PW_CELL_WHAT, "Job"},
+                                                  {0, 6, PW_CELL_AMOUNT, "Guests"},
+                                                  {1, 12, PW_CELL_AMOUNT, "Total"},
+                                                  {2, 18, PW_CELL_WHAT, "State"}};
   pw_page_blank(p);
-  pw_page_row(p, head, 5);
+  pw_page_table_of(p, columns);
   for (int i = 0; i < s->n_jobs; i++) {
     one_job(p, &s->jobs[i]);
     is_quick = is_quick || s->jobs[i].is_quick;
     is_pack = is_pack || !s->jobs[i].is_quick;
   }
   for (int i = 0; i < s->n_broken; i++)
-    pw_page_para(p, 0, 17, pw_words(p, "CANNOT BE READ   %s (its faults are told apart)", s->broken[i]));
+    pw_page_say(p, 0, 17, "CANNOT BE READ   %s (its faults are told apart)", s->broken[i]);
   pw_page_blank(p);
-  pw_page_para(p, 0, 0,
-               pw_words(p, "Totals with charges and taxes%s.",
-                        is_quick && is_pack
-                            ? ", of the pack beside an event where it was made from just that event, else "
-                              "of a quick plan"
-                        : is_quick ? ", of quick plans: the thorough plan may cost less"
-                                   : ", of the packs beside the events"));
+  pw_page_say(p, 0, 0, "Totals with charges and taxes%s.",
+              is_quick && is_pack ? ", of the pack beside an event where it was made from just that event, else "
+                                    "of a quick plan"
+              : is_quick          ? ", of quick plans: the thorough plan may cost less"
+                                  : ", of the packs beside the events");
 }
 
 /* ---- clashes ------------------------------------------------------------------------------------------- */
 
-static void one_clash(struct sheet *sheet, const struct pw_season_clash *c)
+static void one_clash(struct pw_page *p, const struct pw_season *s, const struct pw_season_clash *c)
 {
-  struct pw_page *p = &sheet->page;
-  const struct pw_season *s = sheet->s;
   const struct pw_season_use *x = &s->uses[c->a], *y = &s->uses[c->b];
   const char *a = name_of(p, s, x->job), *b = name_of(p, s, y->job);
   if (c->kind == PW_SEASON_HOW_MANY)
-    pw_page_para(p, 2, 4,
-                 pw_words(p, "[ ] %s: %d at once, %s from %s and %s from %s. Are there so many?", y->name, c->hands, a,
-                          x->from, b, y->from));
+    pw_page_say(p, 2, 4, "[ ] %s: %d at once, %s from %s and %s from %s. Are there so many?", y->name, c->hands, a,
+                x->from, b, y->from);
   else if (y->kind == PW_SEASON_ROLE)
-    pw_page_para(p, 2, 4,
-                 pw_words(p, "[ ] %s: %d at once, there are %d. %s from %s and %s from %s.", y->name, c->hands,
-                          c->there_are, a, x->from, b, y->from));
+    pw_page_say(p, 2, 4, "[ ] %s: %d at once, there are %d. %s from %s and %s from %s.", y->name, c->hands,
+                c->there_are, a, x->from, b, y->from);
   else {
     const char *how = c->kind == PW_SEASON_AT_ONCE ? "TWICE AT ONCE"
                       : c->kind == PW_SEASON_NO_ROAD
-                          ? pw_words(p, "only %s between, the roads take %s",
-                                     pw_words(p, "%s", pw_format_minutes((int)c->free_min).s),
-                                     pw_words(p, "%s", pw_format_minutes(x->travel_min + y->travel_min).s))
+                          ? pw_words(p, "only %s between, the roads take %s", pw_format_minutes((int)c->free_min).s,
+                                     pw_format_minutes(x->travel_min + y->travel_min).s)
                           : pw_words(p, "one after the other, %s between", pw_format_minutes((int)c->free_min).s);
-    pw_page_para(
-        p, 2, 4,
-        pw_words(p, "[ ] %s: %s. %s, %s to %s; %s, %s to %s.", y->name, how, a, x->from, x->to, b, y->from, y->to));
+    pw_page_say(p, 2, 4, "[ ] %s: %s. %s, %s to %s; %s, %s to %s.", y->name, how, a, x->from, x->to, b, y->from, y->to);
   }
 }
 
-static void clashes(struct sheet *sheet)
+static void clashes(struct pw_page *p, const struct pw_season *s)
 {
-  struct pw_page *p = &sheet->page;
   pw_page_head(p, "Where two jobs meet");
-  if (sheet->s->n_clashes == 0)
+  if (s->n_clashes == 0)
     pw_page_para(p, 2, 2, "No pit, box or person is wanted twice on one day.");
-  for (int i = 0; i < sheet->s->n_clashes; i++)
-    one_clash(sheet, &sheet->s->clashes[i]);
+  for (int i = 0; i < s->n_clashes; i++)
+    one_clash(p, s, &s->clashes[i]);
 }
 
 /* ---- orders -------------------------------------------------------------------------------------------- */
@@ -144,10 +122,8 @@ static bool is_sure(const struct pw_season *s, const struct pw_season_line *l)
 }
 
 /* All jobs' lines of one thing, lines first .. end - 1: packs of agreed jobs, packs of all, the earliest day. */
-static void one_thing(struct sheet *sheet, int first, int end)
+static void one_thing(struct pw_page *p, const struct pw_season *s, int first, int end)
 {
-  struct pw_page *p = &sheet->page;
-  const struct pw_season *s = sheet->s;
   int sure = 0, all = 0, day = 0, n = 0;
   for (int i = first; i < end; i++) {
     if (!is_listed(s, &s->lines[i]))
@@ -159,22 +135,14 @@ static void one_thing(struct sheet *sheet, int first, int end)
   if (n == 0)
     return;
   const struct pw_season_line *l = &s->lines[first];
-  const struct pw_cell row[] = {{2, 3, PW_LEFT, "[ ]"},
-                                {6, 32, PW_LEFT, l->item},
-                                {39, 14, PW_LEFT, l->pack},
-                                {54, 5, PW_RIGHT, pw_words(p, "%d", sure)},
-                                {60, 5, PW_RIGHT, pw_words(p, "%d", all)},
-                                {66, 14, PW_LEFT,
-                                 pw_words(p, "%.10s%s", pw_when_date(pw_date_from_days(day)).s,
-                                          s->on_day != PW_NONE && day < s->on_day ? " late" : "")}};
-  pw_page_row(p, row, 6);
+  pw_page_row(p, "[ ]", l->item, l->pack, pw_words(p, "%d", sure), pw_words(p, "%d", all),
+              pw_words(p, "%.10s%s", pw_when_date(pw_date_from_days(day)).s,
+                       s->on_day != PW_NONE && day < s->on_day ? " late" : ""));
 }
 
 /* One supplier, lines first .. end - 1. */
-static void one_supplier(struct sheet *sheet, int first, int end)
+static void one_supplier(struct pw_page *p, const struct pw_season *s, int first, int end)
 {
-  struct pw_page *p = &sheet->page;
-  const struct pw_season *s = sheet->s;
   int n = 0, day = 0;
   for (int i = first; i < end; i++)
     if (is_listed(s, &s->lines[i]))
@@ -202,14 +170,12 @@ static void one_supplier(struct sheet *sheet, int first, int end)
     for (next = i + 1; next < end && strcmp(s->lines[next].item, s->lines[i].item) == 0 &&
                        strcmp(s->lines[next].pack, s->lines[i].pack) == 0;)
       next++;
-    one_thing(sheet, i, next);
+    one_thing(p, s, i, next);
   }
 }
 
-static void orders(struct sheet *sheet)
+static void orders(struct pw_page *p, const struct pw_season *s)
 {
-  struct pw_page *p = &sheet->page;
-  const struct pw_season *s = sheet->s;
   int n = 0;
   for (int i = 0; i < s->n_lines; i++)
     n += is_listed(s, &s->lines[i]);
@@ -221,17 +187,16 @@ static void orders(struct sheet *sheet)
     return;
   }
   if (s->on_day != PW_NONE) {
-    const struct pw_cell head[] = {{6, 32, PW_LEFT, "For all jobs together"},
-                                   {39, 14, PW_LEFT, "Pack"},
-                                   {53, 6, PW_RIGHT, "agreed"},
-                                   {60, 5, PW_RIGHT, "all"},
-                                   {66, 14, PW_LEFT, "by"}};
-    pw_page_row(p, head, 5);
+    static const struct pw_page_column columns[] = {
+        {2, 3, PW_CELL_TICK, ""},      {1, 32, PW_CELL_WHAT, "For all jobs together"},
+        {1, 14, PW_CELL_WHAT, "Pack"}, {0, 6, PW_CELL_AMOUNT, "agreed"},
+        {1, 5, PW_CELL_AMOUNT, "all"}, {1, 14, PW_CELL_WHAT, "by"}};
+    pw_page_table_of(p, columns);
   }
   for (int i = 0, end; i < s->n_lines; i = end) {
     for (end = i + 1; end < s->n_lines && strcmp(s->lines[end].supplier, s->lines[i].supplier) == 0;)
       end++;
-    one_supplier(sheet, i, end);
+    one_supplier(p, s, i, end);
   }
   pw_page_blank(p);
   pw_page_para(
@@ -246,10 +211,8 @@ static void orders(struct sheet *sheet)
 
 /* ---- money --------------------------------------------------------------------------------------------- */
 
-static void dues(struct sheet *sheet)
+static void dues(struct pw_page *p, const struct pw_season *s)
 {
-  struct pw_page *p = &sheet->page;
-  const struct pw_season *s = sheet->s;
   int n = 0;
   for (int i = 0; i < s->n_dues; i++) {
     const struct pw_season_due *d = &s->dues[i];
@@ -271,10 +234,8 @@ static bool is_one_currency(const struct pw_season_job *a, const struct pw_seaso
   return a->money && b->money && strcmp(a->money->currency, b->money->currency) == 0;
 }
 
-static void sums(struct sheet *sheet)
+static void sums(struct pw_page *p, const struct pw_season *s)
 {
-  struct pw_page *p = &sheet->page;
-  const struct pw_season *s = sheet->s;
   pw_page_head(p, "Money, totals with charges and taxes");
   for (int first = 0; first < s->n_jobs; first++) {
     bool is_new = true; /* a currency is told where its first job stands */
@@ -299,16 +260,15 @@ static void sums(struct sheet *sheet)
   }
 }
 
-pw_status pw_season_text(struct pw_buf *out, const struct pw_season *season, struct pw_ctx *ctx)
+pw_status pw_page_season(struct pw_page *p, const struct pw_season *season, struct pw_ctx *ctx)
 {
-  struct sheet sheet = {{.buf = out, .arena = ctx->arena}, season};
-  struct pw_page *p = &sheet.page;
+  *p = pw_page_open(NULL, NULL, ctx);
   pw_page_title(p, season->folder,
                 season->on_day == PW_NONE ? "The season" : pw_words(p, "From %s", day_words(p, season->on_day)));
-  jobs(&sheet);
-  clashes(&sheet);
-  orders(&sheet);
-  dues(&sheet);
-  sums(&sheet);
-  return out->failed ? PW_ERR_MEMORY : PW_OK;
+  jobs(p, season);
+  clashes(p, season);
+  orders(p, season);
+  dues(p, season);
+  sums(p, season);
+  return pw_page_done(p);
 }

@@ -1,13 +1,11 @@
-/* text_against.c - see the header.  What is the same in both plans is not told: meals, dishes, orders, fires, cuts, shifts, money.
- * In: two plans, each with its event.  Out: lines of 80 columns. */
-#include "write/text/text_against.h"
-
+/* page_against.c - what changed between a pack given out before and a new plan.  What is the same in both plans is not told: meals, dishes, orders, fires, cuts, shifts, money.
+ * In: two plans, each with its event.  Out: a page. */
 #include "base/arena.h"
 #include "base/when.h"
 #include "plan/demand/head_count.h"
 #include "sheet/cook_spans.h"
+#include "sheet/page/pages.h"
 #include "sheet/words.h"
-#include "write/text/text_page.h"
 
 #include <limits.h>
 #include <string.h>
@@ -18,38 +16,34 @@ enum brevity {
   CUTS_NAMED,    /* what cooks at other times is named without its times, which stand on the new sheets */
   SHIFTS_RUN_ON, /* shifts stand behind each other, without those of before */
   NO_BLANK_LINES,
-  CALLS_COUNTED, /* what a telephone call is about is counted where it is much: the lists of purchases name it */
-  BREVITIES
+  CALLS_COUNTED /* what a telephone call is about is counted where it is much: the lists of purchases name it */
 };
+_Static_assert(CALLS_COUNTED + 1 == PW_AGAINST_BREVITIES, "as many as the header says");
 
 struct both {
-  struct pw_page page;
+  struct pw_page *page;
   const struct pw_plan *before, *now;
   const char *head; /**< of the section that is open but has no line yet, or NULL */
   enum brevity brevity;
   int n_said;
 };
 
-enum {
-  PAGE_LINES = 60, /* of a sheet of A4 or Letter, as it is printed */
-  THINGS_NAMED = 2 /* of a call that is counted */
-};
+enum { THINGS_NAMED = 2 }; /* of a call that is counted */
 
 static void say(struct both *b, const char *line)
 {
   if (b->head && b->brevity >= NO_BLANK_LINES)
-    pw_page_para(&b->page, 0, 0, pw_words(&b->page, "%s:", b->head));
+    pw_page_para(b->page, 0, 0, pw_words(b->page, "%s:", b->head));
   else if (b->head)
-    pw_page_head(&b->page, b->head);
+    pw_page_head(b->page, b->head);
   b->head = NULL;
   b->n_said++;
-  pw_page_para(&b->page, 2, 6, line);
+  pw_page_para(b->page, 2, 6, line);
 }
 
 static const char *when(struct both *b, const struct pw_event *ev, int at_min)
 {
-  return pw_words(&b->page, "%s %s", pw_words(&b->page, "%s", pw_when_day_short(ev, at_min).s),
-                  pw_when_clock(ev, at_min).s);
+  return pw_words(b->page, "%s %s", pw_when_day_short(ev, at_min).s, pw_when_clock(ev, at_min).s);
 }
 
 /* Two instants are one when people read the same day and time. */
@@ -93,10 +87,10 @@ static void dishes(struct both *b, const struct pw_event *of, const struct pw_se
   for (int m = 0; m < mine->n_menu; m++) {
     const struct pw_dish *dish = &of->dishes[mine->menu[m].dish];
     if (!has_dish(other, theirs, dish->id))
-      list = pw_words(&b->page, "%s%s%s", list ? list : "", list ? "; " : "", dish->name);
+      list = pw_words(b->page, "%s%s%s", list ? list : "", list ? "; " : "", dish->name);
   }
   if (list)
-    say(b, pw_words(&b->page, "%s: %s %s", mine->name, what, list));
+    say(b, pw_words(b->page, "%s: %s %s", mine->name, what, list));
 }
 
 static void meals(struct both *b)
@@ -105,18 +99,18 @@ static void meals(struct both *b)
   b->head = "Meals";
   for (int i = 0; i < old->n_services; i++)
     if (!service_of(now, old->services[i].id))
-      say(b, pw_words(&b->page, "%s, %s: no longer", old->services[i].name, when(b, old, old->services[i].at_min)));
+      say(b, pw_words(b->page, "%s, %s: no longer", old->services[i].name, when(b, old, old->services[i].at_min)));
   for (int i = 0; i < now->n_services; i++) {
     const struct pw_service *s = &now->services[i], *was = service_of(old, s->id);
     if (!was) {
-      say(b, pw_words(&b->page, "%s, %s: new, for %s", s->name, when(b, now, s->at_min),
-                      pw_words_guests(heads(now, s)).s));
+      say(b,
+          pw_words(b->page, "%s, %s: new, for %s", s->name, when(b, now, s->at_min), pw_words_guests(heads(now, s)).s));
       continue;
     }
     if (!is_same_time(b, was->at_min, s->at_min))
-      say(b, pw_words(&b->page, "%s: now %s, it was %s", s->name, when(b, now, s->at_min), when(b, old, was->at_min)));
+      say(b, pw_words(b->page, "%s: now %s, it was %s", s->name, when(b, now, s->at_min), when(b, old, was->at_min)));
     if (heads(now, s) != heads(old, was))
-      say(b, pw_words(&b->page, "%s: now %s, it was %d", s->name, pw_words_guests(heads(now, s)).s, heads(old, was)));
+      say(b, pw_words(b->page, "%s: now %s, it was %d", s->name, pw_words_guests(heads(now, s)).s, heads(old, was)));
     dishes(b, now, s, old, was, "also");
     dishes(b, old, was, now, s, "no longer");
   }
@@ -177,10 +171,10 @@ static bool is_one_call(const struct pw_plan *plan, const struct pw_purchase_lin
 /* What `from` has more of than the other plan, a paragraph for each call. */
 static void order_lines(struct both *b, const struct pw_plan *from, const struct pw_plan *other, bool is_more)
 {
-  struct pw_page *p = &b->page;
+  struct pw_page *p = b->page;
   const struct pw_purchase_line *lines = from->purchase.lines;
   bool *is_done = pw_arena_array(p->arena, (size_t)from->purchase.n_lines + 1, sizeof *is_done);
-  p->buf->failed = p->buf->failed || !is_done;
+  p->has_failed = p->has_failed || !is_done;
   for (int i = 0; is_done && i < from->purchase.n_lines; i++) {
     const char *list = NULL;
     int n_things = 0, first_at_min = INT_MAX;
@@ -205,23 +199,23 @@ static void order_lines(struct both *b, const struct pw_plan *from, const struct
 
 static const char *last_day(struct both *b, const struct pw_plan *plan, const struct pw_purchase_line *l)
 {
-  return pw_words(&b->page, "%s", pw_when_day_short(plan->event, l->order_by_at_min).s);
+  return pw_words(b->page, "%s", pw_when_day_short(plan->event, l->order_by_at_min).s);
 }
 
 /* Where the same thing is to be ordered by another day: "Dale Dry Goods: now by Wed 13 Oct, it was Wed 6 Oct", once. */
 static void order_days(struct both *b)
 {
   const struct pw_purchase *now = &b->now->purchase, *old = &b->before->purchase;
-  const char **said = pw_arena_array(b->page.arena, (size_t)now->n_lines + 1, sizeof *said);
+  const char **said = pw_arena_array(b->page->arena, (size_t)now->n_lines + 1, sizeof *said);
   int n = 0;
-  b->page.buf->failed = b->page.buf->failed || !said;
+  b->page->has_failed = b->page->has_failed || !said;
   for (int i = 0; said && i < now->n_lines; i++)
     for (int k = 0; k < old->n_lines; k++) {
       const char *is = last_day(b, b->now, &now->lines[i]), *was = last_day(b, b->before, &old->lines[k]);
       if (!is_one_thing(b->now, &now->lines[i], b->before, &old->lines[k]) || strcmp(is, was) == 0)
         continue;
       const char *words =
-          pw_words(&b->page, "%s: now by %s, it was %s", offer_of(b->now, &now->lines[i])->supplier, is, was);
+          pw_words(b->page, "%s: now by %s, it was %s", offer_of(b->now, &now->lines[i])->supplier, is, was);
       bool is_new = true;
       for (int j = 0; j < n; j++)
         is_new = is_new && strcmp(said[j], words) != 0;
@@ -242,7 +236,7 @@ static double fuel_kg(const struct pw_plan *plan, const char *id)
 
 static void fuels(struct both *b)
 {
-  struct pw_page *p = &b->page;
+  struct pw_page *p = b->page;
   const struct pw_plan *plans[2] = {b->now, b->before};
   const enum pw_units units = b->now->event->units;
   for (int side = 0; side < 2; side++)
@@ -286,12 +280,12 @@ struct span {
 static const char *from_to(struct both *b, const struct pw_event *ev, const struct span *s, const char *verbs[2],
                            const char *named_day)
 {
-  const char *day = pw_words(&b->page, "%s", pw_when_day_short(ev, s->from_min).s);
-  const char *last = pw_words(&b->page, "%s", pw_when_day_short(ev, s->to_min).s);
-  return pw_words(&b->page, "%s%s%s%s%s%s%s%s%s", verbs[0], strcmp(day, named_day) == 0 ? "" : day,
-                  strcmp(day, named_day) == 0 ? "" : " ", pw_words(&b->page, "%s", pw_when_clock(ev, s->from_min).s),
-                  verbs[1], strcmp(day, last) == 0 ? "" : last, strcmp(day, last) == 0 ? "" : " ",
-                  pw_words(&b->page, "%s", pw_when_clock(ev, s->to_min).s), s->more);
+  const char *day = pw_words(b->page, "%s", pw_when_day_short(ev, s->from_min).s);
+  const char *last = pw_words(b->page, "%s", pw_when_day_short(ev, s->to_min).s);
+  return pw_words(b->page, "%s%s%s%s%s%s%s%s%s", verbs[0], strcmp(day, named_day) == 0 ? "" : day,
+                  strcmp(day, named_day) == 0 ? "" : " ", pw_when_clock(ev, s->from_min).s, verbs[1],
+                  strcmp(day, last) == 0 ? "" : last, strcmp(day, last) == 0 ? "" : " ", pw_when_clock(ev, s->to_min).s,
+                  s->more);
 }
 
 /* Marks what both have alike, which is told of neither. */
@@ -312,22 +306,22 @@ static void spans(struct both *b, struct span *old, int n_old, struct span *now,
     for (int k = 0; k < n_old && !now[i].is_told; k++) {
       if (old[k].is_told || strcmp(old[k].who, now[i].who) != 0)
         continue;
-      const char *day = pw_words(&b->page, "%s", pw_when_day_short(after, now[i].from_min).s);
-      say(b, pw_words(&b->page, "%s: now %s; it was %s", now[i].who, from_to(b, after, &now[i], verbs, ""),
+      const char *day = pw_words(b->page, "%s", pw_when_day_short(after, now[i].from_min).s);
+      say(b, pw_words(b->page, "%s: now %s; it was %s", now[i].who, from_to(b, after, &now[i], verbs, ""),
                       from_to(b, before, &old[k], verbs, day)));
       old[k].is_told = now[i].is_told = true;
     }
   for (int k = 0; k < n_old; k++)
     if (!old[k].is_told)
-      say(b, pw_words(&b->page, "%s: no longer %s", old[k].who, from_to(b, before, &old[k], verbs, "")));
+      say(b, pw_words(b->page, "%s: no longer %s", old[k].who, from_to(b, before, &old[k], verbs, "")));
   for (int i = 0; i < n_now; i++)
     if (!now[i].is_told)
-      say(b, pw_words(&b->page, "%s: also %s", now[i].who, from_to(b, after, &now[i], verbs, "")));
+      say(b, pw_words(b->page, "%s: also %s", now[i].who, from_to(b, after, &now[i], verbs, "")));
 }
 
-static bool is_one_day(struct both *b, const struct pw_event *x, int x_min, const struct pw_event *y, int y_min)
+static bool is_one_day(const struct pw_event *x, int x_min, const struct pw_event *y, int y_min)
 {
-  return strcmp(pw_words(&b->page, "%s", pw_when_day_short(x, x_min).s), pw_when_day_short(y, y_min).s) == 0;
+  return strcmp(pw_when_day_short(x, x_min).s, pw_when_day_short(y, y_min).s) == 0;
 }
 
 /* Behind each other, by day: those of now, then whoever does not come on that day any more. */
@@ -341,25 +335,25 @@ static void spans_run_on(struct both *b, const struct span *old, int n_old, cons
       const struct span *s = side ? &old[i] : &now[i];
       bool is_known = s->is_told;
       for (int k = 0; k < n_now && side; k++)
-        is_known = is_known ||
-                   (strcmp(now[k].who, s->who) == 0 && is_one_day(b, evs[0], now[k].from_min, evs[1], s->from_min));
+        is_known =
+            is_known || (strcmp(now[k].who, s->who) == 0 && is_one_day(evs[0], now[k].from_min, evs[1], s->from_min));
       if (is_known)
         continue;
-      const char *its = pw_words(&b->page, "%s", pw_when_day_short(evs[side], s->from_min).s);
+      const char *its = pw_words(b->page, "%s", pw_when_day_short(evs[side], s->from_min).s);
       bool is_new_day = strcmp(its, day) != 0;
-      list = pw_words(&b->page, "%s%s%s%s%s %s", list ? list : "", list ? "; " : "", is_new_day ? its : "",
+      list = pw_words(b->page, "%s%s%s%s%s %s", list ? list : "", list ? "; " : "", is_new_day ? its : "",
                       is_new_day ? ": " : "", s->who, from_to(b, evs[side], s, verbs, its));
       day = its;
     }
     if (list)
-      say(b, pw_words(&b->page, "%s %s", side ? "no longer" : "now", list));
+      say(b, pw_words(b->page, "%s %s", side ? "no longer" : "now", list));
   }
 }
 
 static struct span *spans_open(struct both *b, int n)
 {
-  struct span *list = pw_arena_array(b->page.arena, (size_t)n + 1, sizeof *list);
-  b->page.buf->failed = b->page.buf->failed || !list;
+  struct span *list = pw_arena_array(b->page->arena, (size_t)n + 1, sizeof *list);
+  b->page->has_failed = b->page->has_failed || !list;
   return list;
 }
 
@@ -380,17 +374,17 @@ static struct span *fires_of(struct both *b, const struct pw_plan *plan, int *n)
 static struct span *cooks_of(struct both *b, const struct pw_plan *plan, int *n)
 {
   const struct pw_event *ev = plan->event;
-  struct pw_cook_span *cooks = pw_cook_spans(plan, n, b->page.arena);
+  struct pw_cook_span *cooks = pw_cook_spans(plan, n, b->page->arena);
   struct span *list = spans_open(b, cooks ? *n : 0);
   *n = cooks && list ? *n : 0;
-  b->page.buf->failed = b->page.buf->failed || !cooks;
+  b->page->has_failed = b->page->has_failed || !cooks;
   for (int i = 0; i < *n; i++) {
     const char *cut = ev->cuts[cooks[i].cut].name;
     list[i] = (struct span){
-        .who = ev->n_services == 1 ? cut : pw_words(&b->page, "%s, %s", cut, ev->services[cooks[i].service].name),
+        .who = ev->n_services == 1 ? cut : pw_words(b->page, "%s, %s", cut, ev->services[cooks[i].service].name),
         .from_min = cooks[i].from_at_min,
         .to_min = cooks[i].to_at_min,
-        .more = pw_words(&b->page, ", %d piece%s", cooks[i].pieces, cooks[i].pieces == 1 ? "" : "s")};
+        .more = pw_words(b->page, ", %d piece%s", cooks[i].pieces, cooks[i].pieces == 1 ? "" : "s")};
   }
   return list;
 }
@@ -404,8 +398,8 @@ static struct span *shifts_of(struct both *b, const struct pw_plan *plan, int *n
     const struct pw_crew *c = &ev->crew[i];
     bool is_plain = c->worked && strncmp(c->worked->name, c->role, strlen(c->role)) == 0; /* "helper 2" is a helper */
     list[i] = (struct span){.who = is_plain    ? c->worked->name
-                                   : c->worked ? pw_words(&b->page, "%s, %s", c->role, c->worked->name)
-                                               : pw_words(&b->page, "%s, %d", c->role, pw_head_count_hands(ev, c)),
+                                   : c->worked ? pw_words(b->page, "%s, %s", c->role, c->worked->name)
+                                               : pw_words(b->page, "%s, %d", c->role, pw_head_count_hands(ev, c)),
                             .from_min = c->from_at_min,
                             .to_min = c->to_at_min,
                             .more = ""};
@@ -432,7 +426,7 @@ static void moves(struct both *b, const char *head, struct span *(*of)(struct bo
 /* The names alone of what cooks otherwise than before. */
 static void cooks_named(struct both *b)
 {
-  struct pw_page *p = &b->page;
+  struct pw_page *p = b->page;
   int n_old = 0, n_now = 0;
   struct span *old = cooks_of(b, b->before, &n_old), *now = cooks_of(b, b->now, &n_now);
   const char *verbs[2] = {"", " "}, *list = NULL;
@@ -458,7 +452,7 @@ static void cooks_named(struct both *b)
 
 static void money(struct both *b)
 {
-  struct pw_page *p = &b->page;
+  struct pw_page *p = b->page;
   const struct pw_quote *was = &b->before->quote, *is = &b->now->quote;
   const struct pw_event *ev = b->now->event;
   b->head = "What the customer owes";
@@ -468,9 +462,9 @@ static void money(struct both *b)
   }
   pw_cents more = is->total_cents - was->total_cents;
   if (more != 0)
-    say(b, pw_words(p, "Total now %s, it was %s: %s %s.", pw_words(p, "%s", pw_money_format(ev, is->total_cents).s),
-                    pw_words(p, "%s", pw_money_format(ev, was->total_cents).s),
-                    pw_words(p, "%s", pw_money_format(ev, more < 0 ? -more : more).s), more < 0 ? "less" : "more"));
+    say(b, pw_words(p, "Total now %s, it was %s: %s %s.", pw_money_format(ev, is->total_cents).s,
+                    pw_money_format(ev, was->total_cents).s, pw_money_format(ev, more < 0 ? -more : more).s,
+                    more < 0 ? "less" : "more"));
   else if (b->n_said > 0)
     say(b, pw_words(p, "Total as before: %s.", pw_money_format(ev, is->total_cents).s));
   for (int i = 0; i < is->n_dues; i++) {
@@ -483,7 +477,7 @@ static void money(struct both *b)
     if (!is_known)
       say(b, pw_words(p, "%s%s%s: %s", due->name, due->date.year ? ", by " : "",
                       due->date.year ? pw_words(p, "%s", pw_when_date(due->date).s) : "",
-                      pw_words(p, "%s", pw_money_format(ev, due->cents).s)));
+                      pw_money_format(ev, due->cents).s));
   }
   pw_cents cost = is->cost_cents - was->cost_cents;
   b->head = "For the owner";
@@ -499,15 +493,15 @@ static void money(struct both *b)
     say(b, "Planned quickly: the thorough plan may move and cost less.");
 }
 
-static pw_status write(struct pw_buf *out, const struct pw_plan *before, const struct pw_plan *now,
-                       enum brevity brevity, struct pw_ctx *ctx)
+pw_status pw_page_against(struct pw_page *page, const struct pw_plan *before, const struct pw_plan *now, int brevity,
+                          struct pw_ctx *ctx)
 {
-  struct both both = {.page = pw_page_open(out, now, ctx), .before = before, .now = now, .brevity = brevity},
-              *b = &both;
-  pw_page_title(&b->page, now->event->name, "What changed");
-  if (strcmp(pw_words(&b->page, "%s", pw_when_date(before->event->date).s), pw_when_date(now->event->date).s) != 0)
-    say(b, pw_words(&b->page, "THE DAY: now %s, it was %s.", pw_words(&b->page, "%s", pw_when_date(now->event->date).s),
-                    pw_words(&b->page, "%s", pw_when_date(before->event->date).s)));
+  struct both both = {.page = page, .before = before, .now = now, .brevity = (enum brevity)brevity}, *b = &both;
+  *page = pw_page_open(now, now->event, ctx);
+  pw_page_title(b->page, now->event->name, "What changed");
+  if (strcmp(pw_when_date(before->event->date).s, pw_when_date(now->event->date).s) != 0)
+    say(b, pw_words(b->page, "THE DAY: now %s, it was %s.", pw_when_date(now->event->date).s,
+                    pw_when_date(before->event->date).s));
   meals(b);
   orders(b);
   moves(b, "Fires", fires_of, "lit ", ", out ", false);
@@ -521,26 +515,8 @@ static pw_status write(struct pw_buf *out, const struct pw_plan *before, const s
   if (b->n_said == 0)
     say(b, "Nothing: meals, orders, fires, shifts and money are as before.");
   else {
-    pw_page_blank(&b->page);
-    pw_page_para(&b->page, 0, 0, "Sheets given out before are no longer good: take them back.");
+    pw_page_blank(b->page);
+    pw_page_para(b->page, 0, 0, "Sheets given out before are no longer good: take them back.");
   }
-  return out->failed ? PW_ERR_MEMORY : PW_OK;
-}
-
-pw_status pw_text_against(struct pw_buf *out, const struct pw_plan *before, const struct pw_plan *now,
-                          struct pw_ctx *ctx)
-{
-  const char *text = "";
-  for (int brevity = WHOLE, n_lines = PAGE_LINES + 1; brevity < BREVITIES && n_lines > PAGE_LINES; brevity++) {
-    struct pw_buf page = pw_buf_in(ctx->arena);
-    pw_status st = write(&page, before, now, (enum brevity)brevity, ctx);
-    text = st == PW_OK ? pw_buf_text(&page) : NULL;
-    if (!text)
-      return PW_ERR_MEMORY;
-    n_lines = 0;
-    for (const char *p = text; *p; p++)
-      n_lines += *p == '\n';
-  }
-  pw_buf_add(out, text);
-  return out->failed ? PW_ERR_MEMORY : PW_OK;
+  return pw_page_done(page);
 }

@@ -1,12 +1,18 @@
-/* text_buy.c - the purchase list [P1]-[P3] as text: supplier by supplier, in the order they must be called. */
+/* page_buy.c - the purchase list [P1]-[P3]: supplier by supplier, in the order they must be called. */
 #include "base/arena.h"
 #include "base/when.h"
 #include "sheet/fuel_words.h"
-#include "write/text/text_page.h"
-#include "write/text/text_sheets.h"
+#include "sheet/page/pages.h"
+#include "sheet/words.h"
 
 #include <limits.h>
 #include <string.h>
+
+/* Of a line bought and of one of wood alike. */
+static const struct pw_page_column COLUMNS[] = {{2, 3, PW_CELL_TICK, ""},    {1, 5, PW_CELL_AMOUNT, ""},
+                                                {1, 14, PW_CELL_NOTE, ""},   {1, 28, PW_CELL_WHAT, ""},
+                                                {1, 11, PW_CELL_AMOUNT, ""}, {1, 12, PW_CELL_AMOUNT, ""}};
+enum { NAME_AT = 27 }; /* where a thing's name stands */
 
 static const struct pw_offer *offer_of(const struct pw_page *s, const struct pw_purchase_line *line)
 {
@@ -22,14 +28,8 @@ static void one_line(struct pw_page *s, const struct pw_purchase_line *line)
 {
   const struct pw_item *item = &s->ev->items[line->item];
   const struct pw_offer *offer = offer_of(s, line);
-  const struct pw_cell row[] = {
-      {2, 3, PW_LEFT, "[ ]"},
-      {6, 5, PW_RIGHT, pw_words(s, "%d", line->packs)},
-      {12, 14, PW_LEFT, offer->pack},
-      {27, 28, PW_LEFT, item->name},
-      {56, 11, PW_RIGHT, pw_words(s, "%s", pw_format_amount(s->ev->units, item->unit, line->amount).s)},
-      {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, line->cost_cents).s)}};
-  pw_page_row(s, row, 6);
+  pw_page_row(s, "[ ]", pw_words(s, "%d", line->packs), offer->pack, item->name,
+              pw_format_amount(s->ev->units, item->unit, line->amount).s, pw_money_format(s->ev, line->cost_cents).s);
   const char *more = "";
   if (offer->is_by_weight)
     more = pw_words(s, "%s, about %d %s", pw_money_format_per(s->ev, line->unit_price_cents, PW_UNIT_KG).s,
@@ -38,7 +38,7 @@ static void one_line(struct pw_page *s, const struct pw_purchase_line *line)
     more = pw_words(s, "%s%sfreezer to refrigerator %s at %s", more, *more ? "; " : "",
                     pw_when_day_short(s->ev, line->thaw_from_at_min).s, pw_when_clock(s->ev, line->thaw_from_at_min).s);
   if (*more)
-    pw_page_para(s, 27, 27, more);
+    pw_page_para(s, NAME_AT, NAME_AT, more);
 }
 
 /* All that one supplier sends, a delivery day after the other; ordered in one go by the earliest date. */
@@ -64,8 +64,7 @@ static void one_order(struct pw_page *s, const struct pw_purchase_line *head)
   if (order)
     sum += order->delivery_cents + order->top_up_cents;
   pw_page_head(s, supplier);
-  pw_page_pair(s, 2, pw_words(s, "order by %s", pw_when_day_short(s->ev, order_by).s),
-               pw_words(s, "%s", pw_money_format(s->ev, sum).s));
+  pw_page_money(s, 2, pw_words(s, "order by %s", pw_when_day_short(s->ev, order_by).s), sum);
   for (int day = first_day; day <= last_day; day++) {
     bool is_said = false;
     for (int i = 0; i < p->n_lines; i++) {
@@ -73,69 +72,63 @@ static void one_order(struct pw_page *s, const struct pw_purchase_line *head)
       if (!is_one_supplier(s, head, line) || pw_when_day_number(s->ev, line->deliver_at_min) != day)
         continue;
       if (!is_said)
-        pw_page_para(s, 2, 2, pw_words(s, "in house %s", pw_when_day_short(s->ev, line->deliver_at_min).s));
+        pw_page_say(s, 2, 2, "in house %s", pw_when_day_short(s->ev, line->deliver_at_min).s);
       is_said = true;
       one_line(s, line);
     }
   }
   if (order && order->delivery_cents)
-    pw_page_pair(s, 6, "Delivery", pw_money_format(s->ev, order->delivery_cents).s);
+    pw_page_money(s, 6, "Delivery", order->delivery_cents);
   if (order && order->top_up_cents)
-    pw_page_pair(s, 6, "Up to their least order", pw_money_format(s->ev, order->top_up_cents).s);
+    pw_page_money(s, 6, "Up to their least order", order->top_up_cents);
 }
 
 static void fuel(struct pw_page *s)
 {
+  static const struct pw_page_column columns[] = {
+      {2, 3, PW_CELL_TICK, ""}, {7, 44, PW_CELL_WHAT, ""}, {0, 11, PW_CELL_AMOUNT, ""}, {1, 12, PW_CELL_AMOUNT, ""}};
   const struct pw_fuel_plan *f = &s->plan->fuel;
   if (f->n_lines == 0)
     return;
   pw_page_head(s, "Wood and charcoal");
+  pw_page_table_of(s, columns);
   for (int i = 0; i < f->n_lines; i++) {
     const struct pw_fuel_line *line = &f->lines[i];
-    const char *measure = pw_words(s, "%s", pw_fuel_measure(s->ev, line).s);
-    const char *name = pw_words(s, "%s%s%s", s->ev->fuels[line->fuel].name, *measure ? ", " : "", measure);
-    const struct pw_cell row[] = {{2, 3, PW_LEFT, "[ ]"},
-                                  {12, 44, PW_LEFT, name},
-                                  {56, 11, PW_RIGHT, pw_words(s, "%s", pw_format_fuel(s->ev->units, line->buy_kg).s)},
-                                  {68, 12, PW_RIGHT, pw_words(s, "%s", pw_money_format(s->ev, line->cost_cents).s)}};
-    pw_page_row(s, row, 4);
-    pw_page_para(s, 27, 27,
-                 pw_words(s, "%s will burn, the rest is the reserve", pw_format_weight(s->ev->units, line->need_kg).s));
+    const struct pw_fuel_text measure = pw_fuel_measure(s->ev, line);
+    pw_page_row(s, "[ ]", pw_words(s, "%s%s%s", s->ev->fuels[line->fuel].name, *measure.s ? ", " : "", measure.s),
+                pw_format_fuel(s->ev->units, line->buy_kg).s, pw_money_format(s->ev, line->cost_cents).s);
+    pw_page_say(s, NAME_AT, NAME_AT, "%s will burn, the rest is the reserve",
+                pw_format_weight(s->ev->units, line->need_kg).s);
   }
 }
 
 /* What the kitchen mixes from what was bought, each by its recipe. */
 static void mixes(struct pw_page *s)
 {
+  static const struct pw_page_column columns[] = {{6, 49, PW_CELL_WHAT, ""}, {1, 11, PW_CELL_AMOUNT, ""}};
   const struct pw_purchase *p = &s->plan->purchase;
   if (p->n_mixes == 0)
     return;
   pw_page_head(s, "To mix");
+  pw_page_table_of(s, columns);
   for (int i = 0; i < p->n_mixes; i++) {
     const struct pw_item *mix = &s->ev->items[p->mixes[i].item];
-    const struct pw_cell head[] = {
-        {6, 50, PW_LEFT, mix->name},
-        {56, 11, PW_RIGHT, pw_words(s, "%s", pw_format_amount(s->ev->units, mix->unit, p->mixes[i].amount).s)}};
-    pw_page_row(s, head, 2);
+    pw_page_row(s, mix->name, pw_format_amount(s->ev->units, mix->unit, p->mixes[i].amount).s);
     for (int k = 0; k < mix->n_parts; k++) {
       const struct pw_item *part = &s->ev->items[mix->parts[k].item];
-      const struct pw_cell row[] = {
-          {10, 45, PW_LEFT, part->name},
-          {56, 11, PW_RIGHT,
-           pw_words(s, "%s", pw_format_amount(s->ev->units, part->unit, p->mixes[i].amount * mix->parts[k].amount).s)}};
-      pw_page_row(s, row, 2);
+      pw_page_row_in(s, 4, part->name,
+                     pw_format_amount(s->ev->units, part->unit, p->mixes[i].amount * mix->parts[k].amount).s);
     }
   }
 }
 
-pw_status pw_text_buy(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+pw_status pw_page_buy(struct pw_page *s, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
-  struct pw_page page = pw_page_open(out, plan, ctx), *s = &page;
+  *s = pw_page_open(plan, plan->event, ctx);
   const struct pw_purchase *p = &plan->purchase;
   pw_page_title(s, s->ev->name, "Purchase list");
-  pw_page_para(s, 0, 0,
-               pw_words(s, "%s, %d guest%s", pw_when_date(s->ev->date).s, plan->demand.head_count,
-                        plan->demand.head_count == 1 ? "" : "s"));
+  pw_page_say(s, 0, 0, "%s, %s", pw_when_date(s->ev->date).s, pw_words_guests(plan->demand.head_count).s);
+  pw_page_table_of(s, COLUMNS);
   bool *is_done = pw_arena_array(ctx->arena, (size_t)p->n_lines, sizeof *is_done);
   if (!is_done)
     return PW_ERR_MEMORY;
@@ -154,12 +147,12 @@ pw_status pw_text_buy(struct pw_buf *out, const struct pw_plan *plan, struct pw_
   fuel(s);
   mixes(s);
   pw_page_head(s, "Sum");
-  pw_page_pair(s, 2, "Food", pw_money_format(s->ev, p->food_cents).s);
-  pw_page_pair(s, 2, "Disposables, supplies, deliveries", pw_money_format(s->ev, p->supplies_cents).s);
+  pw_page_money(s, 2, "Food", p->food_cents);
+  pw_page_money(s, 2, "Disposables, supplies, deliveries", p->supplies_cents);
   pw_cents fuels = 0;
   for (int i = 0; i < plan->fuel.n_lines; i++)
     fuels += plan->fuel.lines[i].cost_cents;
-  pw_page_pair(s, 2, "Wood and charcoal", pw_money_format(s->ev, fuels).s);
-  pw_page_pair(s, 2, "To spend", pw_money_format(s->ev, p->food_cents + p->supplies_cents + fuels).s);
-  return out->failed ? PW_ERR_MEMORY : PW_OK;
+  pw_page_money(s, 2, "Wood and charcoal", fuels);
+  pw_page_money(s, 2, "To spend", p->food_cents + p->supplies_cents + fuels);
+  return pw_page_done(s);
 }

@@ -1,13 +1,12 @@
-/* text_curve.c - table and plot of a core curve [T1][H1]. */
-#include "write/text/text_curve.h"
-
+/* page_curve.c - table and plot of a core curve [T1][H1]. */
 #include "base/format.h"
+#include "heat/curve.h"
 #include "heat/food_code.h"
-#include "write/text/text_page.h"
+#include "sheet/page/pages.h"
 
 #include <math.h>
 
-enum { PLOT_AT = 43, PLOT_COLUMNS = 37, SHORT_MIN = 45 };
+enum { PLOT_COLUMNS = 37, SHORT_MIN = 45 };
 #define SLOW_LEAST_MIN 1.0 /* a shorter one is no stall: the end of a turn over coals */
 #define LOG_SHOWN_MOST 99.0
 
@@ -36,17 +35,12 @@ static void row_of(struct pw_page *s, const struct pw_curve_point *p, bool is_fi
   const char *log = p->log_reduction > LOG_SHOWN_MOST ? "> 99"
                     : p->log_reduction > 0.0          ? pw_words(s, "%.1f", p->log_reduction)
                                                       : "";
-  const struct pw_cell row[] = {{0, 6, PW_RIGHT, pw_words(s, "%d:%02d", at_min / 60, at_min % 60)},
-                                {7, 7, PW_RIGHT, pw_words(s, "%s", pw_format_temp(u, p->core_c).s)},
-                                {15, 8, PW_RIGHT, pw_words(s, "%s", pw_format_temp(u, p->surface_c).s)},
-                                {24, 6, PW_RIGHT, pw_words(s, "%.1f %%", 100.0 * fmax(p->evaporated_frac, 0.0))},
-                                {31, 5, PW_RIGHT, log},
-                                {37, 5, PW_LEFT,
-                                 is_first_wrapped ? "wrap"
-                                 : p->is_wrapped  ? "  \""
-                                                  : ""},
-                                {PLOT_AT, PLOT_COLUMNS, PW_RIGHT, plot(s, p, low_c, high_c)}};
-  pw_page_row(s, row, 7);
+  pw_page_row(s, pw_words(s, "%d:%02d", at_min / 60, at_min % 60), pw_format_temp(u, p->core_c).s,
+              pw_format_temp(u, p->surface_c).s, pw_words(s, "%.1f %%", 100.0 * fmax(p->evaporated_frac, 0.0)), log,
+              is_first_wrapped ? "wrap"
+              : p->is_wrapped  ? "  \""
+                               : "",
+              plot(s, p, low_c, high_c));
 }
 
 static const char *span(struct pw_page *s, double minutes)
@@ -80,35 +74,43 @@ static void figures(struct pw_page *s, const struct pw_curve_sum *sum, const str
                                                            span(s, sum->come_up_min), pw_format_temp(u, cut->start_c).s)
                                                 : span(s, sum->come_up_min));
   pw_page_pair(s, 2, pw_words(s, "Least core for %s (FDA Food Code 2022 %s)", rule->food, rule->rule),
-               pw_words(s, "%s", pw_format_temp(u, rule->core_c).s));
+               pw_format_temp(u, rule->core_c).s);
   pw_page_pair(s, 2,
                pw_words(s, "Then held hot (3-501.16(A)(1)), off the heat %s at most (3-501.19(B))",
                         pw_format_minutes(pw_food_code_out_hot_min()).s),
-               pw_words(s, "%s", pw_format_temp(u, PW_FOOD_CODE_HOT_C).s));
+               pw_format_temp(u, PW_FOOD_CODE_HOT_C).s);
   if (cut->may_chill)
     pw_page_pair(s, 2, "Cooked ahead and chilled (3-501.14(A)): warmed again in 2 h (3-403.11)",
-                 pw_words(s, "%s", pw_format_temp(u, PW_FOOD_CODE_REHEAT_C).s));
+                 pw_format_temp(u, PW_FOOD_CODE_REHEAT_C).s);
   if (cut->kind != PW_KIND_PLANT && !pw_food_code_is_cooked(cut->safety))
     pw_page_pair(
         s, 2, pw_words(s, "Salmonella at the core, log reduction (%s asked)", pw_format_number(sum->log_needed, 1).s),
-        sum->log_reduction > LOG_SHOWN_MOST ? "over 99" : pw_words(s, "%s", pw_format_number(sum->log_reduction, 1).s));
+        sum->log_reduction > LOG_SHOWN_MOST ? "over 99" : pw_format_number(sum->log_reduction, 1).s);
   pw_page_pair(s, 2, "Weight lost as steam and as juice that drips, of the trimmed piece, predicted",
                pw_words(s, "%.0f + %.0f %%", 100.0 * fmax(sum->evaporated_frac, 0.0), 100.0 * sum->drip_frac));
   pw_page_pair(s, 2, "Weight lost in all, steam, fat and drip, by the catalog",
                pw_words(s, "%.0f %%", 100.0 * sum->loss_frac));
   if (cut->yield_source)
-    pw_page_para(s, 4, 4, pw_words(s, "Its source: %s.", cut->yield_source));
+    pw_page_say(s, 4, 4, "Its source: %s.", cut->yield_source);
   if (sum->doubt)
-    pw_page_para(s, 2, 4, pw_words(s, "Theory is weak here: %s.", sum->doubt));
+    pw_page_say(s, 2, 4, "Theory is weak here: %s.", sum->doubt);
   pw_page_para(s, 2, 4,
                "A probe decides, not the curve; local codes and the health authority decide what may be served.");
 }
 
-pw_status pw_text_curve(struct pw_buf *out, const struct pw_curve *curve, const struct pw_curve_head *head,
+pw_status pw_page_curve(struct pw_page *s, const struct pw_curve *curve, const struct pw_curve_head *head,
                         const struct pw_event *ev, struct pw_ctx *ctx)
 {
-  const struct pw_plan no_plan = {.event = ev};
-  struct pw_page page = pw_page_open(out, &no_plan, ctx), *s = &page;
+  /* the plot is set as an amount is: whole, to the far margin */
+  static const struct pw_page_column columns[] = {
+      {0, 6, PW_CELL_AMOUNT, "time"},
+      {1, 7, PW_CELL_AMOUNT, "core"},
+      {1, 8, PW_CELL_AMOUNT, "surface"},
+      {1, 6, PW_CELL_AMOUNT, "steam"},
+      {1, 5, PW_CELL_AMOUNT, "log"},
+      {1, 5, PW_CELL_NOTE, ""},
+      {1, PLOT_COLUMNS, PW_CELL_AMOUNT, "o core, . surface, | air             "}};
+  *s = pw_page_open(NULL, ev, ctx);
   if (curve->n_points < 1)
     return PW_ERR_INTERNAL;
   double low_c = curve->points[0].core_c, high_c = curve->points[0].air_c;
@@ -122,13 +124,9 @@ pw_status pw_text_curve(struct pw_buf *out, const struct pw_curve *curve, const 
     pw_page_para(s, 0, 0, head->remark);
   figures(s, &curve->sum, head->cut);
   pw_page_head(s, curve->sum.done_min < SHORT_MIN ? "Minute by minute" : "Hour by hour");
-  const struct pw_cell heads[] = {
-      {0, 6, PW_RIGHT, "time"},     {7, 7, PW_RIGHT, "core"},
-      {15, 8, PW_RIGHT, "surface"}, {24, 6, PW_RIGHT, "steam"},
-      {31, 5, PW_RIGHT, "log"},     {PLOT_AT, PLOT_COLUMNS, PW_LEFT, "o core, . surface, | air"}};
-  pw_page_row(s, heads, 6);
+  pw_page_table_of(s, columns);
   for (int i = 0; i < curve->n_points; i++)
     row_of(s, &curve->points[i], curve->points[i].is_wrapped && (i == 0 || !curve->points[i - 1].is_wrapped), low_c,
            high_c);
-  return out->failed ? PW_ERR_MEMORY : PW_OK;
+  return pw_page_done(s);
 }

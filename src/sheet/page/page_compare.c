@@ -1,19 +1,17 @@
-/* text_compare.c - quotes of several events side by side: price, cost lines, margin, what may go wrong, the menus.
+/* page_compare.c - quotes of several events side by side: price, cost lines, margin, what may go wrong, the menus.
  * In: plans with their quotes.  Out: one sheet for the owner; with two of them also what the second has more or less. */
-#include "base/arena.h"
 #include "base/when.h"
 #include "plan/demand/meat.h"
+#include "sheet/page/pages.h"
 #include "sheet/words.h"
-#include "write/text/text_page.h"
-#include "write/text/text_sheets.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { MOST = 4, WIDTH = 13, LABEL = 27 };
+enum { MOST = 4, WIDTH = 12, LABEL = 27 };
 
 struct table {
-  struct pw_page page;
+  struct pw_page *page;
   const struct pw_plan *const *plans;
   int n;
 };
@@ -23,21 +21,19 @@ static const char letters[MOST][2] = {"A", "B", "C", "D"};
 /* A row: label and one text for each column, set right; `last` stands under "B - A" or is NULL. */
 static void row(struct table *t, const char *label, const char *const *texts, const char *last)
 {
-  struct pw_cell cells[MOST + 2] = {{0, LABEL, PW_LEFT, label}};
-  int n = 1;
-  for (int i = 0; i < t->n; i++, n++)
-    cells[n] = (struct pw_cell){LABEL + WIDTH * i + 1, WIDTH - 1, PW_RIGHT, texts[i]};
-  if (last)
-    cells[n++] = (struct pw_cell){LABEL + WIDTH * t->n + 1, WIDTH - 1, PW_RIGHT, last};
-  pw_page_row(&t->page, cells, n);
+  const char *cells[MOST + 2] = {label};
+  for (int i = 0; i < t->n; i++)
+    cells[i + 1] = texts[i];
+  cells[t->n + 1] = last;
+  pw_page_cells(t->page, 0, cells, last ? t->n + 2 : t->n + 1);
 }
 
 static const char *money(struct table *t, int plan, pw_cents cents)
 {
-  return pw_words(&t->page, "%s", pw_money_format(t->plans[plan]->event, cents).s);
+  return pw_words(t->page, "%s", pw_money_format(t->plans[plan]->event, cents).s);
 }
 
-static const char *share(struct table *t, double frac) { return pw_words(&t->page, "%s", pw_format_percent(frac).s); }
+static const char *share(struct table *t, double frac) { return pw_words(t->page, "%s", pw_format_percent(frac).s); }
 
 static void money_row(struct table *t, const char *label, const pw_cents *cents)
 {
@@ -46,7 +42,7 @@ static void money_row(struct table *t, const char *label, const pw_cents *cents)
     texts[i] = money(t, i, cents[i]);
   pw_cents more = t->n == 2 ? cents[1] - cents[0] : 0;
   row(t, label, texts,
-      t->n != 2 ? NULL : pw_words(&t->page, "%s%s", more > 0 ? "+" : "", pw_money_format(t->page.ev, more).s));
+      t->n != 2 ? NULL : pw_words(t->page, "%s%s", more > 0 ? "+" : "", pw_money_format(t->page->ev, more).s));
 }
 
 static void share_row(struct table *t, const char *label, const double *fracs)
@@ -61,7 +57,7 @@ static void count_row(struct table *t, const char *label, const int *counts, con
 {
   const char *texts[MOST] = {NULL};
   for (int i = 0; i < t->n; i++)
-    texts[i] = counts[i] > 0 ? pw_words(&t->page, "%d", counts[i]) : none;
+    texts[i] = counts[i] > 0 ? pw_words(t->page, "%d", counts[i]) : none;
   row(t, label, texts, NULL);
 }
 
@@ -92,17 +88,12 @@ static void prices(struct table *t)
   MONEY_ROW("Price", q->price_cents);
   MONEY_ROW("Total with charges, taxes", q->total_cents);
   MONEY_ROW("Deposit", q->deposit_cents);
-  pw_page_blank(&t->page);
-  MONEY_ROW(pw_words_cost(PW_COST_FOOD), q->food_cents);
-  MONEY_ROW("Supplies, deliveries", q->supplies_cents);
-  MONEY_ROW(pw_words_cost(PW_COST_FUEL), q->fuel_cents);
-  MONEY_ROW(pw_words_cost(PW_COST_CREW), q->labour_cents);
-  MONEY_ROW(pw_words_cost(PW_COST_RENTAL), q->rental_cents);
-  MONEY_ROW(pw_words_cost(PW_COST_TRAVEL), q->travel_cents);
-  MONEY_ROW(pw_words_cost(PW_COST_OVERHEAD), q->overhead_cents);
+  pw_page_blank(t->page);
+  for (int line = 0; line < PW_COST__COUNT; line++)
+    MONEY_ROW(line == PW_COST_SUPPLIES ? "Supplies, deliveries" : pw_words_cost(line), pw_words_cost_cents(q, line));
   MONEY_ROW("Cost", q->cost_cents);
   MONEY_ROW("Cost per guest", q->guests > 0 ? (pw_cents)llround((double)q->cost_cents / q->guests) : 0);
-  pw_page_blank(&t->page);
+  pw_page_blank(t->page);
   MONEY_ROW("Contribution", q->contribution_cents);
   MONEY_ROW("Profit", q->price_cents - q->discount_cents - q->cost_cents);
   SHARE_ROW("  of the price", q->margin_frac);
@@ -112,7 +103,7 @@ static void prices(struct table *t)
   EACH(int, pays, q->break_even_guests)
   const char *texts[MOST] = {NULL};
   for (int i = 0; i < t->n; i++)
-    texts[i] = pays[i] > 0 ? pw_words(&t->page, "%d", pays[i]) : pays[i] == PW_NONE ? "at none" : "at all";
+    texts[i] = pays[i] > 0 ? pw_words(t->page, "%d", pays[i]) : pays[i] == PW_NONE ? "at none" : "at all";
   row(t, "Pays from so many guests on", texts, NULL);
 }
 
@@ -131,12 +122,12 @@ static void risks(struct table *t)
     double most_kg = 0;
     for (int s = 0; s < t->plans[i]->event->n_services; s++)
       most_kg = fmax(most_kg, pw_meat_per_guest_kg(t->plans[i]->event, &t->plans[i]->demand, s));
-    meat[i] = pw_words(&t->page, "%s", pw_format_weight(t->page.ev->units, most_kg).s);
-    kept[i] = pw_words(&t->page, "%s", pw_format_weight(t->page.ev->units, left_kg).s);
+    meat[i] = pw_words(t->page, "%s", pw_format_weight(t->page->ev->units, most_kg).s);
+    kept[i] = pw_words(t->page, "%s", pw_format_weight(t->page->ev->units, left_kg).s);
     missed[i] = t->plans[i]->allocation.n_missed;
     warnings[i] = t->plans[i]->n_warnings;
   }
-  pw_page_blank(&t->page);
+  pw_page_blank(t->page);
   row(t, "Cooked meat a guest, most", meat, NULL);
   share_row(t, "Likeliest meat to run out", runs_out);
   row(t, "Meat left over, on average", kept, NULL);
@@ -156,7 +147,7 @@ static int line_of(const struct pw_plan *plan, const char *dish)
 /* Every dish of any menu, with what a portion's food costs where it is served. */
 static void menus(struct table *t)
 {
-  pw_page_head(&t->page, "Food in a portion");
+  pw_page_head(t->page, "Food in a portion");
   for (int p = 0; p < t->n; p++)
     for (int l = 0; l < t->plans[p]->demand.n_lines; l++) {
       const char *name = t->plans[p]->event->dishes[t->plans[p]->demand.lines[l].dish].name, *texts[MOST];
@@ -173,26 +164,27 @@ static void menus(struct table *t)
     }
 }
 
-pw_status pw_text_quote_compare(struct pw_buf *out, const struct pw_plan *const *plans, const char *const *names, int n,
-                                struct pw_ctx *ctx)
+pw_status pw_page_compare(struct pw_page *page, const struct pw_plan *const *plans, const char *const *names, int n,
+                          struct pw_ctx *ctx)
 {
-  struct table table = {pw_page_open(out, plans[0], ctx), plans, n}, *t = &table;
-  const char *heads[MOST];
-  pw_page_title(&t->page, "Quotes side by side", "For the owner only");
+  struct table table = {page, plans, n}, *t = &table;
+  struct pw_page_column columns[MOST + 2] = {{0, LABEL, PW_CELL_WHAT, ""}};
+  *page = pw_page_open(plans[0], plans[0]->event, ctx);
+  pw_page_title(t->page, "Quotes side by side", "For the owner only");
   bool is_one_currency = true;
   for (int i = 0; i < n; i++) {
     const struct pw_event *ev = plans[i]->event;
-    pw_page_para(&t->page, 0, 3,
-                 pw_words(&t->page, "%s  %s, %s, %s", letters[i], names[i], ev->name, pw_when_date(ev->date).s));
-    heads[i] = letters[i];
+    pw_page_say(t->page, 0, 3, "%s  %s, %s, %s", letters[i], names[i], ev->name, pw_when_date(ev->date).s);
+    columns[i + 1] = (struct pw_page_column){1, WIDTH, PW_CELL_AMOUNT, letters[i]};
     is_one_currency = is_one_currency && strcmp(ev->currency, plans[0]->event->currency) == 0;
   }
   if (!is_one_currency)
-    pw_page_para(&t->page, 0, 0, "They are in different currencies: compare shares, not sums.");
-  pw_page_blank(&t->page);
-  row(t, "", heads, n == 2 ? "B less A" : NULL);
+    pw_page_para(t->page, 0, 0, "They are in different currencies: compare shares, not sums.");
+  pw_page_blank(t->page);
+  columns[n + 1] = (struct pw_page_column){1, WIDTH, PW_CELL_AMOUNT, "B less A"};
+  pw_page_table(page, columns, n == 2 ? n + 2 : n + 1);
   prices(t);
   risks(t);
   menus(t);
-  return out->failed ? PW_ERR_MEMORY : PW_OK;
+  return pw_page_done(page);
 }

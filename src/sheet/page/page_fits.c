@@ -1,9 +1,8 @@
-/* text_fits.c - where each cut on the menus could lie at all: zones of pits and ovens, and what forbids the others. */
+/* page_fits.c - where each cut on the menus could lie at all: zones of pits and ovens, and what forbids the others. */
 #include "base/format.h"
 #include "heat/fit.h"
 #include "heat/stage_time.h"
-#include "write/text/text_page.h"
-#include "write/text/text_sheets.h"
+#include "sheet/page/pages.h"
 
 #include <math.h>
 
@@ -63,13 +62,13 @@ static void pit_lines(struct pw_page *s, const struct pw_cut *cut, bool is_finis
       not = pw_words(s, "%s%s%s (%s)", not, n_kinds > 1 ? ", " : "", these, pw_fit_words(only));
     }
     if (*may == '\0' && n_kinds == 1)
-      pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: nowhere, %s", stage, where, pw_fit_words(only)));
+      pw_page_say(s, INDENT, HANG, "%s, %s: nowhere, %s", stage, where, pw_fit_words(only));
     else if (*may == '\0')
-      pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: nowhere: %s", stage, where, not ));
+      pw_page_say(s, INDENT, HANG, "%s, %s: nowhere: %s", stage, where, not );
     else if (n_kinds == 0)
-      pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: everywhere", stage, where));
+      pw_page_say(s, INDENT, HANG, "%s, %s: everywhere", stage, where);
     else
-      pw_page_para(s, INDENT, HANG, pw_words(s, "%s, %s: %s; not %s", stage, where, may, not ));
+      pw_page_say(s, INDENT, HANG, "%s, %s: %s; not %s", stage, where, may, not );
   }
 }
 
@@ -90,66 +89,60 @@ static void coals_lines(struct pw_page *s, const struct pw_event *ev, const stru
     struct pw_stage_air air = pw_stage_air_of(ev, p);
     double minutes = pw_stage_model_minutes(&model, &cut->smoke, grate_c, &air);
     if (minutes > LONG_MIN) { /* a lamb on the spit: nobody counts those by the hour */
-      pw_page_para(s, INDENT, HANG,
-                   pw_words(s, "%s: %s over the coals at %s (%s kW/m2 on cold food)", pit->name,
-                            pw_format_minutes((int)lround(minutes)).s, pw_format_temp(ev->units, grate_c).s,
-                            pw_format_number(pw_stage_coals_w_m2(grate_c, cut->smoke.from_c, cut->half_m,
-                                                                 !cut->smoke.is_on_spit, &air) /
-                                                 1000.0,
-                                             0)
-                                .s));
+      pw_page_say(
+          s, INDENT, HANG, "%s: %s over the coals at %s (%s kW/m2 on cold food)", pit->name,
+          pw_format_minutes((int)lround(minutes)).s, pw_format_temp(ev->units, grate_c).s,
+          pw_format_number(
+              pw_stage_coals_w_m2(grate_c, cut->smoke.from_c, cut->half_m, !cut->smoke.is_on_spit, &air) / 1000.0, 0)
+              .s);
       continue;
     }
     double batch_min = ceil(minutes / ev->slot_min) * ev->slot_min, each_m2 = 60.0 / batch_min / lies_m2;
-    pw_page_para(
+    pw_page_say(
         s, INDENT, HANG,
-        pw_words(
-            s,
-            "%s: %s min over the coals at %s (%s kW/m2 on cold food), a batch every %s min: %s an hour "
-            "on a square metre filled to the last place%s",
-            pit->name, pw_format_number(minutes, 0).s, pw_format_temp(ev->units, grate_c).s,
-            pw_format_number(
-                pw_stage_coals_w_m2(grate_c, cut->smoke.from_c, cut->half_m, !cut->smoke.is_on_spit, &air) / 1000.0, 0)
-                .s,
-            pw_format_number(batch_min, 0).s, pw_format_number(each_m2 * cut->units_per_piece, 0).s,
-            hands_min > 0 ? pw_words(s, "; one pair of hands lays on, turns and lifts %s",
-                                     pw_format_number(60.0 / hands_min * cut->units_per_piece, 0).s)
-                          : ""));
+        "%s: %s min over the coals at %s (%s kW/m2 on cold food), a batch every %s min: %s an hour "
+        "on a square metre filled to the last place%s",
+        pit->name, pw_format_number(minutes, 0).s, pw_format_temp(ev->units, grate_c).s,
+        pw_format_number(
+            pw_stage_coals_w_m2(grate_c, cut->smoke.from_c, cut->half_m, !cut->smoke.is_on_spit, &air) / 1000.0, 0)
+            .s,
+        pw_format_number(batch_min, 0).s, pw_format_number(each_m2 * cut->units_per_piece, 0).s,
+        hands_min > 0 ? pw_words(s, "; one pair of hands lays on, turns and lifts %s",
+                                 pw_format_number(60.0 / hands_min * cut->units_per_piece, 0).s)
+                      : "");
   }
 }
 
-pw_status pw_text_fits(struct pw_buf *out, const struct pw_event *ev, const struct pw_purchase *purchase,
+pw_status pw_page_fits(struct pw_page *s, const struct pw_event *ev, const struct pw_purchase *purchase,
                        struct pw_ctx *ctx)
 {
-  struct pw_plan bare = {.event = ev};
-  struct pw_page s = pw_page_open(out, &bare, ctx);
+  *s = pw_page_open(NULL, ev, ctx);
   int pieces = 0;
   for (int i = 0; i < purchase->n_raws; i++)
     pieces += purchase->raws[i].pieces;
   if (pieces > LARGE_PIECES)
-    pw_page_para(&s, 0, 2,
-                 pw_words(&s,
-                          "A large job, %d pieces to place: planning it takes minutes, not seconds. \"quote --quick\" "
-                          "answers sooner, \"--seconds\" sets a limit.",
-                          pieces));
+    pw_page_say(s, 0, 2,
+                "A large job, %d pieces to place: planning it takes minutes, not seconds. \"quote --quick\" "
+                "answers sooner, \"--seconds\" sets a limit.",
+                pieces);
   for (int c = 0; c < ev->n_cuts; c++) {
     const struct pw_cut *cut = &ev->cuts[c];
     if (!is_on_a_menu(ev, c))
       continue;
-    pw_page_para(&s, 0, 2, pw_words(&s, "Where %s could lie (zones counted from the hot end):", cut->name));
+    pw_page_say(s, 0, 2, "Where %s could lie (zones counted from the hot end):", cut->name);
     for (int is_finish = 0; is_finish <= cut->finish.is_used; is_finish++)
       for (int p = 0; p < ev->n_pits; p++)
-        pit_lines(&s, cut, is_finish, &ev->pits[p]);
+        pit_lines(s, cut, is_finish, &ev->pits[p]);
     if (cut->smoke.is_over_coals)
-      coals_lines(&s, ev, cut);
+      coals_lines(s, ev, cut);
     for (int f = 0; f < ev->n_finishers && cut->finish.is_used; f++) {
       enum pw_fit why = pw_fit_oven(cut, &ev->finishers[f]);
       if (why != PW_FIT_NO_STAGE)
-        pw_page_para(&s, INDENT, HANG,
-                     why == PW_FITS ? pw_words(&s, "finish, %s: yes", ev->finishers[f].name)
-                                    : pw_words(&s, "finish, %s: no, %s", ev->finishers[f].name,
+        pw_page_para(s, INDENT, HANG,
+                     why == PW_FITS ? pw_words(s, "finish, %s: yes", ev->finishers[f].name)
+                                    : pw_words(s, "finish, %s: no, %s", ev->finishers[f].name,
                                                why == PW_FIT_TOO_SHORT ? "too small" : pw_fit_words(why)));
     }
   }
-  return pw_buf_text(out) ? PW_OK : PW_ERR_MEMORY;
+  return pw_page_done(s);
 }

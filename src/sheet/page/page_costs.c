@@ -1,0 +1,366 @@
+/* page_costs.c - the owner's page of a quote [Q1]: costs, margin, choices, crew, what may go wrong, other head counts. */
+#include "base/when.h"
+#include "plan/money/quote.h"
+#include "sheet/page/page_parts.h"
+#include "sheet/page/pages.h"
+#include "sheet/words.h"
+
+#include <math.h>
+
+/* Under a meal's name where there are several. */
+static void band(struct pw_page *s, int service, bool is_first)
+{
+  if (s->ev->n_services > 1 && is_first)
+    pw_page_para(s, 2, 2, s->ev->services[service].name);
+}
+
+static void cost_line(struct pw_page *s, const char *what, pw_cents cents)
+{
+  pw_page_row(s, what, pw_money_format(s->ev, cents).s,
+              s->plan->quote.cost_cents > 0 ? pw_format_percent((double)cents / (double)s->plan->quote.cost_cents).s
+                                            : "");
+}
+
+/* What could be left out to come to the price that was given, and where that leads. */
+static void leave_out(struct pw_page *s)
+{
+  const struct pw_quote *q = &s->plan->quote;
+  pw_cents before = q->cost_cents;
+  if (q->today_cents <= q->price_cents)
+    return;
+  pw_page_say(s, 2, 2, "%s are missing to that price.%s", pw_money_format(s->ev, q->today_cents - q->price_cents).s,
+              q->n_leaves > 0 ? " Dishes left out one after the other, the dearest first; guests eat more of the "
+                                "others, crew and fires stay as planned:"
+                              : " No dish left out would save anything.");
+  for (int i = 0; i < q->n_leaves; i++) {
+    const struct pw_quote_leave *t = &q->leaves[i];
+    pw_page_pair(s, 4,
+                 pw_words(s, "%s%s%s: the margin is %s", s->ev->n_services > 1 ? s->ev->services[t->service].name : "",
+                          s->ev->n_services > 1 ? ", " : "", s->ev->dishes[t->dish].name,
+                          pw_format_percent(t->margin_frac).s),
+                 pw_words(s, "saves %s", pw_money_format(s->ev, before - t->cost_cents).s));
+    before = t->cost_cents;
+  }
+  if (q->n_leaves > 0)
+    pw_page_para(s, 2, 2,
+                 q->leaves[q->n_leaves - 1].price_cents <= q->price_cents
+                     ? "Then the price carries what the terms ask."
+                     : pw_words(s, "Even then the terms would ask %s.",
+                                pw_money_format(s->ev, q->leaves[q->n_leaves - 1].price_cents).s));
+}
+
+/* A price that was given: what the asked margin would take, the least that pays, and what could be left out to come there. */
+static void given_price(struct pw_page *s)
+{
+  const struct pw_quote *q = &s->plan->quote;
+  const struct pw_terms *t = &s->ev->terms;
+  pw_page_say(s, 2, 2, "The price of %s a guest was given. The terms would ask %s a guest, %s in all%s.",
+              pw_money_format(s->ev, t->quoted_per_guest_cents).s, pw_money_format(s->ev, q->today_per_guest_cents).s,
+              pw_money_format(s->ev, q->today_cents).s, q->discount_cents ? " before the discount" : "");
+  pw_page_say(s, 2, 2, "The lowest price that makes no loss is %s a guest.",
+              pw_money_format(s->ev, pw_quote_least_per_guest(q, t)).s);
+  leave_out(s);
+}
+
+static void margin(struct pw_page *s)
+{
+  const struct pw_quote *q = &s->plan->quote;
+  pw_cents net = q->net_cents;
+  const struct pw_terms *t = &s->ev->terms;
+  pw_page_head(s, "Margin");
+  if (q->discount_cents) {
+    pw_page_money(s, 2, "List price", q->price_cents);
+    pw_page_money(s, 2, "Discount", -q->discount_cents);
+  }
+  pw_page_money(s, 2, q->discount_cents ? "Net, before taxes and charges" : "Price before taxes and charges", net);
+  if (t->quoted_per_guest_cents > 0 && !t->quoted_price_on.year)
+    given_price(s);
+  else if (t->quoted_per_guest_cents > 0)
+    pw_page_say(s, 2, 2,
+                "%s %s a guest on %s, and kept. Today's price would be %s a guest, %s in all%s. Other head counts "
+                "below are at today's prices.",
+                t->agreed_cents > 0 ? "Agreed" : "Quoted", pw_money_format(s->ev, t->quoted_per_guest_cents).s,
+                pw_when_date(t->quoted_price_on).s, pw_money_format(s->ev, q->today_per_guest_cents).s,
+                pw_money_format(s->ev, q->today_cents).s, q->discount_cents ? " before the discount" : "");
+  if (q->is_least_fee)
+    pw_page_say(s, 2, 2, "The smallest fee for a job, %s, decides the price, not the cost.",
+                pw_money_format(s->ev, t->min_fee_cents).s);
+  pw_page_money(s, 2, "All costs but overhead", -(q->cost_cents - q->overhead_cents));
+  pw_page_money(s, 2, "Contribution to overhead and profit", q->contribution_cents);
+  pw_page_money(s, 2, "Overhead", -q->overhead_cents);
+  pw_page_money(s, 2,
+                pw_words(s, "%s, %s of the price", net >= q->cost_cents ? "Profit" : "Loss",
+                         pw_format_percent(fabs(q->margin_frac)).s),
+                net - q->cost_cents);
+  if (net > 0)
+    pw_page_say(s, 2, 2, "Food is %s of the price; food and crew together are %s.",
+                pw_format_percent(q->food_share_frac).s, pw_format_percent((double)q->prime_cents / (double)net).s);
+  const struct pw_turnout *turnouts[] = {&q->fewer, &q->more};
+  for (int i = 0; i < 2; i++)
+    if (turnouts[i]->guests > 0 && turnouts[i]->guests != q->guests)
+      pw_page_money(s, 2,
+                    pw_words(s, "If %d come and pay after the final count: %s %s", turnouts[i]->guests,
+                             turnouts[i]->net_cents >= turnouts[i]->cost_cents ? "profit" : "loss",
+                             pw_format_percent(turnouts[i]->margin_frac).s),
+                    turnouts[i]->net_cents - turnouts[i]->cost_cents);
+  if (q->break_even_guests > 0)
+    pw_page_say(s, 2, 2, "At this price per guest the job makes a profit from %s on.",
+                pw_words_guests(q->break_even_guests).s);
+  else if (q->break_even_guests == PW_NONE)
+    pw_page_para(s, 2, 2, "At this price per guest the job makes a profit at none of the head counts below.");
+}
+
+/* What each choice costs and asks, also those that cannot be had. */
+static void choices(struct pw_page *s)
+{
+  const struct pw_quote *q = &s->plan->quote;
+  if (q->n_options == 0)
+    return;
+  pw_page_head(s, "Choices");
+  for (int i = 0; i < q->n_options; i++) {
+    const struct pw_quote_option *t = &q->options[i];
+    const char *of =
+        t->instead_of == PW_NONE ? "in addition" : pw_words(s, "instead of %s", s->ev->dishes[t->instead_of].name);
+    const char *dish = s->ev->n_services > 1
+                           ? pw_words(s, "%s: %s", s->ev->services[t->service].name, s->ev->dishes[t->dish].name)
+                           : s->ev->dishes[t->dish].name;
+    if (t->missed > 0)
+      pw_page_say(s, 2, 4, "%s %s: DOES NOT FIT, %s without a place; not offered.", dish, of,
+                  pw_words_pieces(t->missed).s);
+    else
+      pw_page_say(s, 2, 4, "%s %s: costs %s in all, asks %s; %s without it, both planned quickly.", dish, of,
+                  pw_words(s, "%s", pw_money_format(s->ev, t->cost_cents).s),
+                  pw_words(s, "%s", pw_money_format(s->ev, t->price_cents).s),
+                  pw_words(s, "%s and %s", pw_money_format(s->ev, t->base_cost_cents).s,
+                           pw_money_format(s->ev, t->base_price_cents).s));
+  }
+}
+
+/* Cooked meat of a guest beside what is usual; a menu without meat has no line. */
+static void meat(struct pw_page *s)
+{
+  for (int i = 0; i < s->ev->n_services; i++) {
+    const char *said = pw_page_made(s, pw_words_meat(s->plan, i, s->arena));
+    if (*said)
+      pw_page_para(s, 2, 4, s->ev->n_services > 1 ? pw_words(s, "%s, %s", s->ev->services[i].name, said) : said);
+  }
+}
+
+static void chances(struct pw_page *s)
+{
+  const struct pw_purchase *p = &s->plan->purchase;
+  if (p->n_raws == 0)
+    return;
+  pw_page_head(s, "Enough to eat");
+  meat(s);
+  static const struct pw_page_column columns[] = {{2, 5, PW_CELL_AMOUNT, ""},
+                                                  {1, 46, PW_CELL_WHAT, ""},
+                                                  {2, 10, PW_CELL_AMOUNT, "runs out"},
+                                                  {2, 12, PW_CELL_AMOUNT, "left over"}};
+  pw_page_table_of(s, columns);
+  for (int i = 0; i < p->n_raws; i++) {
+    const struct pw_raw_need *r = &p->raws[i];
+    band(s, r->service, i == 0 || r->service != p->raws[i - 1].service);
+    pw_page_row(s, pw_words(s, "%d", r->pieces), pw_words(s, "× %s", s->ev->cuts[r->cut].name),
+                r->runout_frac < 0.001 ? "< 0.1 %" : pw_format_percent(r->runout_frac).s,
+                r->leftover_kg > 0 ? pw_format_weight(s->ev->units, r->leftover_kg).s : "");
+  }
+  pw_page_para(s, 2, 2, "The chance that it runs out, and the cooked weight left over on average.");
+}
+
+/* Who costs what, and how much of it the tasks fill. */
+static void roles(struct pw_page *s)
+{
+  const struct pw_quote *q = &s->plan->quote;
+  if (q->n_roles == 0)
+    return;
+  pw_page_head(s, "Crew by role");
+  static const struct pw_page_column columns[] = {{2, 28, PW_CELL_WHO, ""},
+                                                  {0, 11, PW_CELL_AMOUNT, "hours paid"},
+                                                  {1, 13, PW_CELL_AMOUNT, "in tasks"},
+                                                  {1, 10, PW_CELL_AMOUNT, "free"},
+                                                  {2, 12, PW_CELL_AMOUNT, "cost"}};
+  pw_page_table_of(s, columns);
+  struct pw_role_cost all = {.role = "All together"};
+  const char *unpaid = "", *over = "";
+  for (int i = 0; i <= q->n_roles; i++) {
+    const struct pw_role_cost *r = i < q->n_roles ? &q->roles[i] : &all;
+    if (r != &all) {
+      all.paid_h += r->paid_h;
+      all.task_h += r->task_h;
+      all.cents += r->cents;
+      if (r->paid_h > 0 && r->cents == 0)
+        unpaid = pw_words(s, "%s%s%s", unpaid, *unpaid ? ", " : "", r->role);
+      if (r->task_h > r->paid_h)
+        over = pw_words(s, "%s%s%s", over, *over ? ", " : "", r->role);
+    } else if (q->n_roles == 1) {
+      break;
+    }
+    pw_page_row(s, r->role, pw_format_number(r->paid_h, 1).s,
+                pw_words(s, "%s, %s", pw_format_number(r->task_h, 1).s,
+                         pw_format_percent(r->paid_h > 0 ? floor(r->task_h / r->paid_h * 100 + 0.5) / 100 : 0).s),
+                r->task_h > r->paid_h ? "none" : pw_format_number(r->paid_h - r->task_h, 1).s,
+                pw_money_format(s->ev, r->cents).s);
+  }
+  pw_page_para(s, 2, 2,
+               "Hours of all hands together, paid by the shift. Free hours are for watching, waiting, eating, talking "
+               "to guests.");
+  if (*unpaid)
+    pw_page_say(s, 2, 2, "Unpaid, so not in the cost: %s.", unpaid);
+  if (*over)
+    pw_page_say(s, 2, 2,
+                "More work than paid hours: %s. Give them a longer shift or another hand; the cost is too low.", over);
+  double nobody_h = 0;
+  for (int i = 0; i < s->plan->tasks.n_tasks; i++)
+    nobody_h += s->plan->tasks.tasks[i].crew == PW_NONE ? s->plan->tasks.tasks[i].minutes / 60.0 : 0;
+  if (nobody_h > 0)
+    pw_page_say(s, 2, 2, "%s hours of work have nobody on shift: they are unpaid and not in the cost.",
+                pw_format_number(ceil(nobody_h * 10 - 1e-9) / 10, 1).s);
+}
+
+/* The cost of each service and of a guest in it. */
+static void by_service(struct pw_page *s)
+{
+  const struct pw_quote *q = &s->plan->quote;
+  pw_page_head(s, s->ev->n_services > 1 ? "Cost by service" : "Cost per guest");
+  static const struct pw_page_column columns[] = {{2, 33, PW_CELL_WHAT, ""},
+                                                  {1, 14, PW_CELL_AMOUNT, "food"},
+                                                  {1, 14, PW_CELL_AMOUNT, "all of it"},
+                                                  {1, 14, PW_CELL_AMOUNT, "a guest"}};
+  pw_page_table_of(s, columns);
+  for (int i = 0; i < s->ev->n_services; i++) {
+    const struct pw_service_cost *c = &q->services[i];
+    pw_cents all = c->food_cents + c->other_cents;
+    pw_page_row(s, pw_words(s, "%s, %s", s->ev->services[i].name, pw_words_guests(c->guests).s),
+                pw_money_format(s->ev, c->food_cents).s, pw_money_format(s->ev, all).s,
+                c->guests > 0 ? pw_money_format(s->ev, (pw_cents)llround((double)all / c->guests)).s : "");
+  }
+  if (s->ev->n_services > 1)
+    pw_page_para(s, 2, 2, "Food is counted by each menu; all else is shared by the number of guests.");
+}
+
+/* The purchase as chosen, and what it would cost without each supplier. */
+static void next_best(struct pw_page *s)
+{
+  const struct pw_purchase *p = &s->plan->purchase;
+  if (p->n_orders == 0)
+    return;
+  pw_page_head(s, "Suppliers chosen, and the next best");
+  static const struct pw_page_column columns[] = {
+      {2, 33, PW_CELL_WHO, ""}, {1, 14, PW_CELL_AMOUNT, "order"}, {2, 28, PW_CELL_AMOUNT, "without them"}};
+  pw_page_table_of(s, columns);
+  for (int i = 0; i < p->n_orders; i++) {
+    const struct pw_order *o = &p->orders[i];
+    pw_page_row(s, o->supplier, pw_money_format(s->ev, o->goods_cents + o->delivery_cents + o->top_up_cents).s,
+                o->without_cents < 0 ? "nobody else sells all of it"
+                                     : pw_words(s, "%s more in all", pw_money_format(s->ev, o->without_cents).s));
+  }
+  if (p->carried_cents > 0)
+    pw_page_say(
+        s, 2, 2,
+        "Whole packs left over that keep until the next job, %d days on, are worth %s there. That was weighed in "
+        "the choice of packs; it is not taken off the cost.",
+        s->ev->terms.next_job_days, pw_money_format(s->ev, p->carried_cents).s);
+}
+
+/* What each dish costs, and what one portion left over has cost. */
+static void dishes(struct pw_page *s)
+{
+  const struct pw_plan *plan = s->plan;
+  if (!plan->purchase.dishes || plan->demand.n_lines == 0)
+    return;
+  pw_page_head(s, "Food by dish");
+  static const struct pw_page_column columns[] = {{4, 30, PW_CELL_WHAT, ""},
+                                                  {1, 9, PW_CELL_AMOUNT, "portions"},
+                                                  {1, 9, PW_CELL_AMOUNT, "each"},
+                                                  {1, 11, PW_CELL_AMOUNT, "if short"},
+                                                  {2, 12, PW_CELL_AMOUNT, "food"}};
+  pw_page_table_of(s, columns);
+  for (int i = 0; i < plan->demand.n_lines; i++) {
+    const struct pw_demand_line *line = &plan->demand.lines[i];
+    const struct pw_dish_cost *cost = &plan->purchase.dishes[i];
+    band(s, line->service, i == 0 || line->service != plan->demand.lines[i - 1].service);
+    pw_page_row(s, s->ev->dishes[line->dish].name, pw_words(s, "%d", pw_words_whole_portions(cost->portions)),
+                pw_money_format(s->ev, (pw_cents)llround(cost->portion_cents)).s,
+                cost->short_cents > 0 ? pw_money_format(s->ev, (pw_cents)llround(cost->short_cents)).s : "",
+                pw_money_format(s->ev, cost->food_cents).s);
+  }
+  pw_page_para(s, 2, 2,
+               "Each: what a portion that is left over has cost. If short: this cover is right if a guest who goes "
+               "without costs you so much; lower the cover where that is too much.");
+  if (plan->purchase.shared_food_cents)
+    pw_page_money(s, 4, "For the whole event", plan->purchase.shared_food_cents);
+}
+
+static void ladder(struct pw_page *s)
+{
+  static const struct pw_page_column columns[] = {
+      {2, 7, PW_CELL_AMOUNT, "guests"}, {2, 14, PW_CELL_AMOUNT, "cost"},      {2, 14, PW_CELL_AMOUNT, "list price"},
+      {2, 8, PW_CELL_AMOUNT, "margin"}, {2, 12, PW_CELL_AMOUNT, "per guest"}, {1, 14, PW_CELL_NOTE, ""}};
+  const struct pw_quote *q = &s->plan->quote;
+  if (q->n_ladder == 0)
+    return;
+  pw_page_head(s, "Head counts, each one planned");
+  pw_page_table_of(s, columns);
+  for (int i = 0; i < q->n_ladder; i++) {
+    const struct pw_quote_rung *r = &q->ladder[i];
+    double net = (double)r->price_cents * (1 - s->ev->terms.discount_frac);
+    pw_page_row(s, pw_words(s, "%d", r->guests), pw_money_format(s->ev, r->cost_cents).s,
+                pw_money_format(s->ev, r->price_cents).s,
+                net > 0 ? pw_format_percent((net - (double)r->cost_cents) / net).s : "",
+                pw_money_format(s->ev, r->per_guest_cents).s,
+                r->missed                ? pw_words(s, "%d %s not fit", r->missed, r->missed == 1 ? "does" : "do")
+                : r->guests == q->guests ? "<"
+                                         : "");
+  }
+  pw_page_say(s, 2, 2, "Prices are before taxes and charges%s; the customer's list includes those in its totals.",
+              q->discount_cents ? " and before the discount; the margin is after it" : "");
+}
+
+pw_status pw_page_costs(struct pw_page *s, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  const struct pw_quote *q = &plan->quote;
+  *s = pw_page_open(plan, plan->event, ctx);
+  pw_page_title(s, s->ev->name, "For the owner only");
+  if (plan->allocation.is_quick)
+    pw_page_para(s, 0, 0,
+                 "Planned quickly: the thorough plan may cost less and so give another price. Quote the event's "
+                 "file without --quick for that one.");
+  if (pw_words_no_labour(s->ev, q))
+    pw_page_para(s, 0, 0, pw_words_no_labour(s->ev, q));
+  if (plan->allocation.n_missed > 0 && plan->allocation.is_quick)
+    pw_page_say(s, 0, 0,
+                "MAY NOT FIT: searched quickly, %d %s. Promise nothing before the thorough plan: it finds more "
+                "room, or says what is short and what would help.",
+                plan->allocation.n_missed,
+                plan->allocation.n_missed == 1 ? "piece found no place" : "pieces found no place");
+  else if (plan->allocation.n_missed > 0)
+    pw_page_say(s, 0, 0, "%d %s: the job does not fit its pits. The plan says what is short and what would help.",
+                plan->allocation.n_missed,
+                plan->allocation.n_missed == 1 ? "piece finds no place" : "pieces find no place");
+  for (int i = 0; i < plan->n_shortfalls; i++)
+    if (plan->shortfalls[i].portions > 0)
+      pw_page_say(s, 2, 4, "Missing at the table: %s.", plan->shortfalls[i].text);
+  static const struct pw_page_column columns[] = {
+      {2, 40, PW_CELL_WHAT, "Cost"}, {2, 16, PW_CELL_AMOUNT, ""}, {2, 8, PW_CELL_AMOUNT, "share"}};
+  pw_page_table_of(s, columns);
+  for (int line = 0; line < PW_COST__COUNT; line++)
+    cost_line(s, pw_words_cost(line), pw_words_cost_cents(q, line));
+  cost_line(s, "All of it", q->cost_cents);
+  margin(s);
+  choices(s);
+  by_service(s);
+  roles(s);
+  pw_part_roster(s);
+  pw_part_shift_reasons(s);
+  pw_part_proposal(s);
+  chances(s);
+  pw_part_levels(s);
+  dishes(s);
+  next_best(s);
+  ladder(s);
+  if (plan->n_warnings > 0)
+    pw_page_say(s, 0, 0, "The plan has %d %s to look at.", plan->n_warnings,
+                plan->n_warnings == 1 ? "thing" : "things");
+  return pw_page_done(s);
+}
