@@ -1,5 +1,5 @@
 /* xlsx.c - the workbook of a job, from a complete plan.
- * Idea: the crew's sheets are laid out as they are (xlsx_sheets.c), the workbook's own have a function each; one sticky error; the creation time is the event's
+ * Idea: the crew's sheets and the owner's are laid out as they are (xlsx_sheets.c, xlsx_grid.c), drawings have a function each; one sticky error; the creation time is the event's
  * date, so that the same plan gives the same bytes; the finished archive is read back before it counts. */
 #include "write/xlsx/xlsx.h"
 
@@ -8,6 +8,7 @@
 #include "base/clock.h"
 #include "base/diag.h"
 #include "base/text.h"
+#include "sheet/grid.h"
 #include "sheet/sheet.h"
 #include "write/xlsx/xlsx_book.h"
 
@@ -15,25 +16,24 @@
 #include <stdio.h>
 #include <string.h>
 
-/** The workbook's own sheets: those in front of the crew's, and those behind. */
-static void (*const own[])(struct book *) = {
-    pw_xlsx_inputs_write, pw_xlsx_quote_write, pw_xlsx_costs_write, pw_xlsx_purchases_write, pw_xlsx_timeline_write,
-    pw_xlsx_maps_write,   pw_xlsx_use_write,   pw_xlsx_cores_write, pw_xlsx_facts_write,     pw_xlsx_check_write,
-};
-enum { N_OWN = sizeof own / sizeof own[0], N_IN_FRONT = 4 };
+/** What is drawn from the plan itself. */
+static void (*const drawings[])(struct book *) = {pw_xlsx_timeline_write, pw_xlsx_maps_write, pw_xlsx_use_write};
+enum { N_DRAWINGS = sizeof drawings / sizeof *drawings };
 
-int pw_xlsx_n_sheets(void) { return N_OWN + pw_sheets_n_makers(); }
+int pw_xlsx_n_sheets(void) { return pw_grids_n() + N_DRAWINGS + pw_sheets_n_makers(); }
 
-/** The job first, then what the owner works with, the crew's sheets in the order of the pack, and what says why. */
-static void write_all(struct book *b, const struct pw_sheets *sheets)
+/** The job first, then what the owner works with, the crew's sheets in the order of the pack, drawings, and what says why. */
+static void write_all(struct book *b, const struct pw_sheets *sheets, const struct pw_grids *grids)
 {
   pw_xlsx_sheets_write(b, sheets, 0);
-  for (int i = 0; i < N_IN_FRONT && b->error == LXW_NO_ERROR; i++)
-    own[i](b);
-  for (int i = 1; i < pw_sheets_n_makers() && b->error == LXW_NO_ERROR; i++)
+  for (int i = 0; i < pw_grids_n_before(); i++)
+    pw_xlsx_grid_write(b, &grids->grids[i]);
+  for (int i = 1; i < pw_sheets_n_makers(); i++)
     pw_xlsx_sheets_write(b, sheets, i);
-  for (int i = N_IN_FRONT; i < N_OWN && b->error == LXW_NO_ERROR; i++)
-    own[i](b);
+  for (int i = 0; i < N_DRAWINGS && b->error == LXW_NO_ERROR; i++)
+    drawings[i](b);
+  for (int i = pw_grids_n_before(); i < pw_grids_n(); i++)
+    pw_xlsx_grid_write(b, &grids->grids[i]);
 }
 
 /** Directory of a path, "." when it names none. */
@@ -69,7 +69,10 @@ static int loss(int number)
 pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, const char *said, struct pw_ctx *ctx)
 {
   struct pw_sheets sheets;
+  struct pw_grids grids;
   pw_status status = pw_sheets_make(&sheets, plan, ctx);
+  if (status == PW_OK)
+    status = pw_grids_make(&grids, &sheets.view, plan, ctx);
   if (status != PW_OK)
     return status;
   /* The library's part files go beside the result: a full file system elsewhere would cut them unnoticed. */
@@ -90,7 +93,7 @@ pw_status pw_xlsx_build(const struct pw_plan *plan, const char *path, const char
     return PW_ERR_MEMORY;
   pw_book_start(&b);
   properties_set(&b);
-  write_all(&b, &sheets);
+  write_all(&b, &sheets, &grids);
   int lost = loss(errno);
   lxw_error built = b.error, closed = workbook_close(b.wb);
   lost = lost ? lost : loss(errno);

@@ -30,9 +30,6 @@ static bool is_dead(const struct sheet *s) { return s->b->error != LXW_NO_ERROR 
 
 void pw_book_start(struct book *b)
 {
-  b->money_unit = 1;
-  for (int i = 0; i < b->ev->money_digits; i++)
-    b->money_unit *= 10;
   pw_styles_make(b);
   const char *name = pw_text_xlsx_header(b->view->arena, b->ev->name, 60);
   if (!name) {
@@ -47,24 +44,13 @@ void pw_book_start(struct book *b)
 
 /* ---- sheets ------------------------------------------------------------------------------------- */
 
-/** The owner's sheets are printed from the workbook.  The crew's are printed from the page, laid out for paper there; here they
- *  are for the screen, to filter and to type into. */
-static bool is_printed(const char *name)
-{
-  static const char *const names[] = {"Quote", "Costs"};
-  for (size_t i = 0; i < sizeof names / sizeof *names; i++)
-    if (strcmp(names[i], name) == 0)
-      return true;
-  return false;
-}
-
 void pw_sheet_open(struct book *b, struct sheet *s, const char *name, bool is_landscape)
 {
   memset(s, 0, sizeof *s);
   s->b = b;
-  s->head_row = s->print_col = PW_NONE;
+  s->head_row = PW_NONE;
   s->is_landscape = is_landscape;
-  s->is_on_screen_only = !is_printed(name);
+  s->is_on_screen_only = true;
   s->least_scale = 1;
   if (b->error != LXW_NO_ERROR)
     return;
@@ -173,7 +159,7 @@ static double scale_choose(struct sheet *s, double width_px)
  *  the page's width; one that is told a number of pages or a scale heeds no breaks, or cuts columns off. */
 static void print_set_up(struct sheet *s)
 {
-  int width_px = 0, last_col = s->print_col == PW_NONE ? s->last_col : s->print_col, n_breaks = 0;
+  int width_px = 0, last_col = s->last_col, n_breaks = 0;
   lxw_row_t breaks[BREAKS_MAX + 1] = {0};
   for (int c = 0; c <= last_col; c++)
     width_px += s->px[c];
@@ -329,11 +315,6 @@ void pw_put_number(struct sheet *s, int row, int col, double value, enum style s
     pw_book_take(s->b, worksheet_write_number(s->ws, (lxw_row_t)row, (lxw_col_t)col, value, s->b->style[style]));
 }
 
-void pw_put_money(struct sheet *s, int row, int col, pw_cents cents, enum style style)
-{
-  pw_put_number(s, row, col, (double)cents / s->b->money_unit, style);
-}
-
 void pw_put_blank(struct sheet *s, int row, int col, enum style style)
 {
   if (!is_dead(s))
@@ -353,19 +334,11 @@ void pw_put_formula(struct sheet *s, int row, int col, const char *formula, doub
                worksheet_write_formula_num(s->ws, (lxw_row_t)row, (lxw_col_t)col, formula, s->b->style[style], value));
 }
 
-void pw_put_bar(struct sheet *s, int row, int col, const char *cell, const char *range, double share)
+void pw_put_formula_text(struct sheet *s, int row, int col, const char *formula, const char *text, enum style style)
 {
-  enum { MOST = 20 };
-  static const char block[] = "\xE2\x96\x88";
-  char bar[MOST * (sizeof block - 1) + 1] = "";
-  if (is_dead(s))
-    return;
-  for (int i = 0; i < (int)floor(share * MOST + 0.5) && i < MOST; i++)
-    memcpy(bar + i * (sizeof block - 1), block, sizeof block);
-  const char *formula = pw_view_printf(s->b->view, "=IF(MAX(%s)>0,REPT(\"%s\",ROUND(%d*%s/MAX(%s),0)),\"\")", range,
-                                       block, MOST, cell, range);
-  pw_book_take(
-      s->b, worksheet_write_formula_str(s->ws, (lxw_row_t)row, (lxw_col_t)col, formula, s->b->style[ST_SUBTITLE], bar));
+  if (!is_dead(s))
+    pw_book_take(s->b, worksheet_write_formula_str(s->ws, (lxw_row_t)row, (lxw_col_t)col, formula, s->b->style[style],
+                                                   gate(s, text)));
 }
 
 void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style)
@@ -502,19 +475,19 @@ void pw_sheet_table(struct sheet *s, int head_row, int c0, int last_row, const c
                                          (lxw_col_t)(c0 + n - 1), &options));
 }
 
-void pw_put_heads(struct sheet *s, int row, const char *const *heads, int n)
-{
-  for (int c = 0; c < n; c++)
-    pw_put_text(s, row, c, heads[c], ST_HEAD);
-  pw_sheet_keep(s, row);
-}
-
 void pw_sheet_title(struct sheet *s, const char *title, const char *subtitle, int last_col)
 {
   pw_put_merged(s, 0, 0, 0, last_col, title, ST_TITLE);
   pw_put_merged(s, 1, 0, 1, last_col, subtitle, ST_SUBTITLE);
   pw_sheet_row_height(s, 0, 28);
   s->row = 3;
+}
+
+void pw_put_section(struct sheet *s, int c0, int c1, const char *text)
+{
+  pw_put_merged(s, s->row, c0, s->row, c1, text, ST_SECTION);
+  pw_sheet_row_height(s, s->row, 24);
+  s->row++;
 }
 
 void pw_book_name(struct book *b, const char *name, const char *sheet, int row, int col)
@@ -556,20 +529,17 @@ void pw_allow_numbers(struct sheet *s, int r0, int c0, int r1, int c1, double lo
                                                        (lxw_col_t)c1, &rule));
 }
 
-void pw_allow_words(struct sheet *s, int r0, int c0, int r1, int c1, char **words)
+void pw_allow_words(struct sheet *s, int r0, int c0, int r1, int c1, const char *const *words)
 {
-  lxw_data_validation rule = {.validate = LXW_VALIDATION_TYPE_LIST, .value_list = words};
+  enum { WORDS_MAX = 8 };
+  char *list[WORDS_MAX + 1] = {NULL}; /* the library copies them */
+  for (int i = 0; words[i] && i < WORDS_MAX && !is_dead(s); i++)
+    if (!(list[i] = pw_arena_strdup(s->b->view->arena, words[i])))
+      pw_book_take(s->b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+  lxw_data_validation rule = {.validate = LXW_VALIDATION_TYPE_LIST, .value_list = list};
   if (!is_dead(s))
     pw_book_take(s->b, worksheet_data_validation_range(s->ws, (lxw_row_t)r0, (lxw_col_t)c0, (lxw_row_t)r1,
                                                        (lxw_col_t)c1, &rule));
-}
-
-void pw_put_section(struct sheet *s, int c0, int c1, const char *text)
-{
-  pw_put_merged(s, s->row, c0, s->row, c1, text, ST_SECTION);
-  pw_sheet_row_height(s, s->row, 24);
-  pw_sheet_keep(s, s->row);
-  s->row++;
 }
 
 void pw_sheet_head_row(struct sheet *s, int row, int cols)

@@ -31,8 +31,6 @@ enum style {
   ST_PERCENT,
   ST_MONEY,
   ST_MONEY_BOLD,
-  ST_LABEL, /**< left part of a two-column list */
-  ST_VALUE, /**< right part, text */
   ST_INPUT_TEXT,
   ST_INPUT_MONEY,
   ST_INPUT_NUMBER,
@@ -98,11 +96,8 @@ struct book {
   struct book_amount *amounts; /**< made as they are asked for */
   int n_amounts;
   size_t cap_amounts;
-  lxw_format *struck;                  /**< a reading that is too low */
-  double money_unit;                   /**< minor units in one major unit */
-  const char *footer;                  /**< event, version, page x of y */
-  const char **raw_pieces;             /**< per raw need: cell of its whole pieces on the inputs sheet */
-  const char *crew_roles, *crew_costs; /**< ranges of the shifts on the inputs sheet; NULL without a crew */
+  lxw_format *struck; /**< a reading that is too low */
+  const char *footer; /**< event, version, page x of y */
 };
 
 enum { SHEET_COLS_MAX = 128, BREAKS_MAX = 1000 };
@@ -119,7 +114,6 @@ struct sheet {
   } * rows;
   size_t n_rows, cap_rows;
   int last_col;   /**< last column with a width of its own */
-  int print_col;  /**< last column that is printed, PW_NONE: all of them */
   int print_rows; /**< rows that are printed, 0: all of them */
   int head_row;   /**< repeated on every page, or PW_NONE */
   bool is_landscape;
@@ -129,7 +123,7 @@ struct sheet {
   int row;                /**< next free row, kept by the helpers that say so */
 };
 
-/** Formats, footer and money unit of a new workbook; wb, view, plan and ev are set. */
+/** Formats and footer of a new workbook; wb, view, plan and ev are set. */
 void pw_book_start(struct book *b);
 /** All formats (xlsx_style.c). */
 void pw_styles_make(struct book *b);
@@ -143,8 +137,8 @@ bool pw_style_wraps(enum style style);
 /** Lines a text takes in `width` characters of the default column; words stay whole. */
 int pw_lines_needed(const char *text, double width, enum style style);
 
-/** Opens a sheet; name is a literal of at most 31 characters.  On failure the book has an error and every
- *  later call on the sheet does nothing. */
+/** Opens a sheet; name is a literal of at most 31 characters.  It is for the screen alone until is_on_screen_only is taken away.  On
+ *  failure the book has an error and every later call on the sheet does nothing. */
 void pw_sheet_open(struct book *b, struct sheet *s, const char *name, bool is_landscape);
 /** Sets row heights, print scale and page breaks: where a page is full, and where one was asked for; a row that keeps
  *  with the next is not left alone at a page's foot.  Call once when the sheet is complete. */
@@ -161,15 +155,16 @@ void pw_sheet_keep(struct sheet *s, int row);
 void pw_sheet_break(struct sheet *s, int row);
 /** Title in A1 and a line below it; s->row is the row after a gap. */
 void pw_sheet_title(struct sheet *s, const char *title, const char *subtitle, int last_col);
+/** Text over columns c0..c1 of s->row, which moves on; a heading of a part, points high. */
+void pw_put_section(struct sheet *s, int c0, int c1, const char *text);
 
 void pw_put_text(struct sheet *s, int row, int col, const char *text, enum style style);
 void pw_put_number(struct sheet *s, int row, int col, double value, enum style style);
-void pw_put_money(struct sheet *s, int row, int col, pw_cents cents, enum style style);
 void pw_put_blank(struct sheet *s, int row, int col, enum style style);
 /** Formula in A1 form with its value computed here. */
 void pw_put_formula(struct sheet *s, int row, int col, const char *formula, double value, enum style style);
-/** A bar of blocks as long as the share 0..1 that `cell` is of the largest of `range`. */
-void pw_put_bar(struct sheet *s, int row, int col, const char *cell, const char *range, double share);
+/** The same with a text. */
+void pw_put_formula_text(struct sheet *s, int row, int col, const char *formula, const char *text, enum style style);
 /** Text over several cells; a single cell is written plainly. */
 void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
 /** The same without a say in the rows' heights. */
@@ -191,9 +186,6 @@ void pw_sheet_hide(struct sheet *s, int row);
 /** Makes rows head_row..last_row of n columns from c0 a table with filters; its heads are written by this.  No cell of it may be
  *  merged, no two heads alike. */
 void pw_sheet_table(struct sheet *s, int head_row, int c0, int last_row, const char *const *heads, int n);
-/** Head row of a table from literals; n of them. */
-void pw_put_heads(struct sheet *s, int row, const char *const *heads, int n);
-
 /** Lines a text takes in columns c0..c1 in a style; words stay whole. */
 int pw_text_lines(const struct sheet *s, int c0, int c1, const char *text, enum style style);
 /** First of n texts that takes at most max_lines there; the last one if none does. */
@@ -222,32 +214,21 @@ void pw_sheet_protect(struct sheet *s);
 /** Only numbers from low to high may be typed there. */
 void pw_allow_numbers(struct sheet *s, int r0, int c0, int r1, int c1, double low, double high, bool is_whole);
 /** Only the words of a NULL-ended list may be chosen there. */
-void pw_allow_words(struct sheet *s, int r0, int c0, int r1, int c1, char **words);
-/** Text over columns c0..c1 of s->row, which moves on; a heading of a part, points high. */
-void pw_put_section(struct sheet *s, int c0, int c1, const char *text);
+void pw_allow_words(struct sheet *s, int r0, int c0, int r1, int c1, const char *const *words);
 /** Repeats the row on every page and freezes it with what is above, and `cols` columns. */
 void pw_sheet_head_row(struct sheet *s, int row, int cols);
-
-/** Share of the cushion in the need of a demand line: what of it grows with the square root of the guests only. */
-double pw_xlsx_line_cushion(const struct book *b, int line);
-/** How the need of an item follows the inputs, in the item's own unit, as a term of a formula whose value is `need` at the
- *  planned ones; pw_xlsx_inputs_write has been called. */
-const char *pw_xlsx_need_term(struct book *b, int item, double need);
 
 struct pw_sheets;
 /** The tab of one row of the list of sheets (sheet/sheets.c). */
 void pw_xlsx_sheets_write(struct book *b, const struct pw_sheets *sheets, int maker);
 
-/* the workbook's own, one function each */
-void pw_xlsx_inputs_write(struct book *b);    /* defines head_count, tax_rate and the like */
-void pw_xlsx_quote_write(struct book *b);     /* uses price_total and the like */
-void pw_xlsx_costs_write(struct book *b);     /* defines them, from the costs */
-void pw_xlsx_purchases_write(struct book *b); /* defines food_cost, supplies_cost, fuel_cost */
+struct pw_grid;
+/** An owner's sheet (sheet/grid.h). */
+void pw_xlsx_grid_write(struct book *b, const struct pw_grid *grid);
+
+/* drawings, of the plan itself */
 void pw_xlsx_timeline_write(struct book *b);
 void pw_xlsx_maps_write(struct book *b);
 void pw_xlsx_use_write(struct book *b);
-void pw_xlsx_cores_write(struct book *b);
-void pw_xlsx_facts_write(struct book *b);
-void pw_xlsx_check_write(struct book *b);
 
 #endif

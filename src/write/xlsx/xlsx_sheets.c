@@ -242,7 +242,7 @@ static void heads_write(struct tab *t, const struct pw_sheet_block *block)
   }
   for (int i = 0; i < n_extra(t); i++)
     pw_put_text(&t->s, t->s.row, last_column(t) + 1 + i, i == 0 && t->n_of > 1 ? "Sheet" : "Part", ST_CELL_HEAD);
-  pw_sheet_keep(&t->s, t->s.row++);
+  t->s.row++;
 }
 
 /** Readings are struck where they are under what the row or the block asks for at least. */
@@ -270,14 +270,11 @@ static void table_write(struct tab *t, const struct pw_sheet_block *block)
     bool is_first = is_shown(t, block, r);
     if (row->kind != PW_ROW) {
       t->part = row->kind == PW_ROW_BAND ? row->cells[0].text : t->part;
-      pw_sheet_keep(&t->s, t->s.row);
       line(t, row->cells[0].text, row->kind == PW_ROW_BAND ? ST_BAND : ST_SUB_BAND, is_first);
       continue;
     }
     for (int c = 0; c < block->n_columns; c++)
       cell_write(t, block, row, c);
-    if (block->is_kept && r + 1 < block->n_rows)
-      pw_sheet_keep(&t->s, t->s.row);
     extras(t, is_first);
     t->s.row++;
   }
@@ -318,7 +315,6 @@ static void sheet_write(struct tab *t, const struct pw_sheet *sheet)
   t->sheet = sheet->title;
   t->part = "";
   if (t->n_of > 1) {
-    pw_sheet_keep(&t->s, t->s.row);
     pw_sheet_row_height(&t->s, t->s.row, 28);
     line(t, sheet->title, ST_SECTION, true);
     if (sheet->sub)
@@ -329,7 +325,6 @@ static void sheet_write(struct tab *t, const struct pw_sheet *sheet)
     if (block->head) {
       t->part = block->head;
       t->s.row += !t->like;
-      pw_sheet_keep(&t->s, t->s.row);
       line(t, block->head, ST_BAND, true);
     }
     if (block->note)
@@ -353,7 +348,6 @@ static void tab_open(struct tab *t, const struct pw_sheet *only)
   for (int i = 0; i < n_extra(t); i++)
     widths[n++] = EXTRA_CHARS;
   pw_sheet_columns(&t->s, widths, n);
-  t->s.print_col = last_column(t) - (t->like && t->like->columns[t->like->n_columns - 1].role == PW_CELL_SORT);
   pw_put_merged(&t->s, 0, 0, 0, last_column(t),
                 only ? only->title : TEXT("%s: %s", pw_sheets_called(t->maker), b->ev->name), ST_TITLE);
   pw_sheet_row_height(&t->s, 0, 30);
@@ -394,8 +388,6 @@ void pw_xlsx_sheets_write(struct book *b, const struct pw_sheets *sheets, int ma
   bool is_first = true;
   for (int i = 0; i < sheets->n_sheets; i++)
     if (is_of(t, i)) {
-      if (!is_first && sheets->sheets[i].is_new_page)
-        pw_sheet_break(&t->s, t->s.row);
       t->s.row += !is_first && !t->like;
       sheet_write(t, &sheets->sheets[i]);
       is_first = false;

@@ -56,8 +56,6 @@ static const struct look {
     [ST_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "0.0 %", 0, 1},
     [ST_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "M", 0, 1},
     [ST_MONEY_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, THIN, SHADE, 0, "M", 0, 1},
-    [ST_LABEL] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-    [ST_VALUE] = {11, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
     [ST_INPUT_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, THIN, INPUT_BG, 0, NULL, 1, 1},
     [ST_INPUT_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "M", 1, 1},
     [ST_INPUT_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0.00##", 1, 1},

@@ -1,39 +1,18 @@
-/* test_xlsx_needs.c - the law by which an item's need follows the head count in the workbook: each basis of a use, of a dish, a cut and
+/* test_need_growth.c - the law by which an item's need follows the head count: each basis of a use, of a dish, a cut and
  * the event, by hand.  The job (job.h): dinner for 125 with sliced brisket, links, slaw and beans, lunch for 40 with chopped brisket
  * and slaw; a brisket has 6.4 kg, a tray of links 1.2 kg. */
 #include "job.h"
 
+#include "plan/buy/need_growth.h"
 #include "plan/stages.h"
-#include "write/xlsx/xlsx_book.h"
 
 #include <stdbool.h>
 
 enum { RAWS = 3 };
 
-/* What a term says of an item: amounts that stay, follow the guests, their root, and each piece of a raw need. */
 struct law {
   double fixed, by_guest, by_root, by_piece[RAWS];
 };
-
-static struct law law_of(const char *term)
-{
-  struct law law = {.fixed = 0};
-  for (const char *p = term; *p; p += *p == '+') {
-    char *end = NULL;
-    double x = strtod(p, &end);
-    if (strncmp(end, "*guest_scale", 12) == 0)
-      law.by_guest += x, end += 12;
-    else if (strncmp(end, "*SQRT(guest_scale)", 18) == 0)
-      law.by_root += x, end += 18;
-    else if (strncmp(end, "*raw", 4) == 0)
-      law.by_piece[end[4] - '0'] += x, end += 5;
-    else
-      law.fixed += x;
-    ck_assert_msg(end > p && (*end == '+' || *end == '\0'), "no term: %s", term);
-    p = end;
-  }
-  return law;
-}
 
 enum whose { OF_SLICED, OF_SLAW, OF_BRISKET, OF_EVENT };
 
@@ -69,12 +48,10 @@ static const struct {
 
 START_TEST(each_basis)
 {
-  static const char *const names[RAWS] = {"raw0", "raw1", "raw2"};
   struct job j;
   struct pw_ctx *ctx = pw_test_ctx();
   struct pw_use use = {JOB_I_PAPER, rows[_i].amount, rows[_i].per};
   struct pw_plan plan = {.event = &j.ev};
-  struct pw_view view;
   job_make(&j);
   j.cuts[JOB_BRISKET].n_uses = 1; /* the paper is all ours */
   if (rows[_i].whose == OF_SLICED || rows[_i].whose == OF_SLAW) {
@@ -90,21 +67,15 @@ START_TEST(each_basis)
   ck_assert_int_eq(pw_demand_make(&plan.demand, &j.ev, ctx), PW_OK);
   ck_assert_int_eq(pw_purchase_make(&plan.purchase, &j.ev, &plan.demand, ctx), PW_OK);
   ck_assert_int_eq(plan.purchase.n_raws, RAWS);
-  ck_assert_int_eq(pw_view_make(&view, &plan, ctx), PW_OK);
-  struct book b = {.view = &view, .plan = &plan, .ctx = ctx, .ev = &j.ev};
-  b.raw_pieces = pw_arena_array(ctx->arena, RAWS, sizeof *b.raw_pieces);
-  ck_assert_ptr_nonnull(b.raw_pieces);
-  for (int r = 0; r < RAWS; r++)
-    b.raw_pieces[r] = names[r];
   double need = 0;
   for (int i = 0; i < plan.purchase.n_lines; i++)
     need += plan.purchase.lines[i].item == JOB_I_PAPER ? plan.purchase.lines[i].need : 0;
-  struct law law = law_of(pw_xlsx_need_term(&b, JOB_I_PAPER, need));
+  struct pw_need_growth law;
+  ck_assert_int_eq(pw_need_growth(&law, &plan, JOB_I_PAPER, need, ctx), PW_OK);
   double sum = law.fixed + law.by_guest + law.by_root;
   for (int r = 0; r < RAWS; r++)
     sum += law.by_piece[r] * plan.purchase.raws[r].pieces;
   PW_NEAR(rows[_i].name, sum, need, 0, 1e-9); /* as planned, with as many guests as planned */
-  ck_assert_int_eq(b.error, LXW_NO_ERROR);
   if (isnan(rows[_i].law.by_root)) {
     ck_assert_msg(law.by_root > 0 && law.by_guest > 0 && law.fixed == 0, "%s: no cushion", rows[_i].name);
   } else {
@@ -120,7 +91,7 @@ END_TEST
 
 static Suite *suite(void)
 {
-  Suite *s = suite_create("xlsx_needs");
+  Suite *s = suite_create("need_growth");
   TCase *t = tcase_create("by hand");
   tcase_add_loop_test(t, each_basis, 0, (int)(sizeof rows / sizeof *rows));
   suite_add_tcase(s, t);

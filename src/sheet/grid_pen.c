@@ -1,0 +1,158 @@
+/* grid_pen.c - appends rows, limits and tables to an owner's sheet.  In: calls of the makers.  Out: struct pw_grid. */
+#include "sheet/grid_pen.h"
+
+#include "base/arena.h"
+
+#include <string.h>
+
+/** Room for n of a list, copied from `from`; NULL when memory is out. */
+static void *kept(struct pw_grid *g, const void *from, int n, size_t size)
+{
+  void *copy = pw_arena_array(g->of->view->arena, (size_t)n + 1, size);
+  if (!copy)
+    g->of->view->failed = true;
+  else if (n > 0)
+    memcpy(copy, from, (size_t)n * size);
+  return copy;
+}
+
+void pw_grid_open(struct pw_grid *g, const char *name, const double *widths, int n)
+{
+  g->name = name;
+  g->widths = kept(g, widths, n, sizeof *widths);
+  g->n_columns = g->widths ? n : 0;
+  g->last_col = n - 1;
+}
+
+/** The column under a head of the last row of them, or PW_NONE. */
+static int column_under(const struct pw_grid *g, const char *head, size_t n)
+{
+  const struct pw_grid_row *row = &g->rows[g->heads_row];
+  for (int c = 0, at = 0; c < row->n_cells; at += 1 + row->cells[c++].over)
+    if (row->cells[c].text && strncmp(row->cells[c].text, head, n) == 0 && row->cells[c].text[n] == '\0')
+      return at;
+  return PW_NONE;
+}
+
+/** A formula with its places filled in; a head that is not there stays as it is, which no spreadsheet reads. */
+static const char *formula_of(struct pw_grid *g, const char *text)
+{
+  const char *made = "";
+  while (*text) {
+    size_t n = strcspn(text, "#["), name = text[n] == '[' ? strcspn(text + n, "]") : 0;
+    int column = name > 0 && text[n + name] && g->n_rows > 0 ? column_under(g, text + n + 1, name - 1) : PW_NONE;
+    if (column != PW_NONE)
+      made = TEXT("%s%.*s%c%d", made, (int)n, text, 'A' + column, pw_grid_next(g));
+    else if (text[n] == '#')
+      made = TEXT("%s%.*s%d", made, (int)n, text, pw_grid_next(g));
+    else
+      made = TEXT("%s%.*s%s", made, (int)n, text, text[n] ? "[" : "");
+    text += n + (column != PW_NONE ? name + 1 : text[n] != '\0');
+  }
+  return made;
+}
+
+void pw_grid_row(struct pw_grid *g, const struct pw_grid_cell *cells, int n)
+{
+  if (g->of->view->failed)
+    return;
+  struct pw_grid_row row = {.cells = kept(g, cells, n, sizeof *cells), .n_cells = n};
+  for (int c = 0; row.cells && c < n; c++)
+    if (row.cells[c].formula)
+      row.cells[c].formula = formula_of(g, row.cells[c].formula);
+  if (!row.cells || pw_arena_grow(g->of->view->arena, &g->rows, &g->cap_rows, (size_t)g->n_rows, sizeof *g->rows) < 0)
+    g->of->view->failed = true;
+  else
+    g->rows[g->n_rows++] = row;
+}
+
+void pw_grid_gap(struct pw_grid *g) { pw_grid_row(g, NULL, 0); }
+
+void pw_grid_line(struct pw_grid *g, enum pw_grid_role role, const char *text)
+{
+  pw_grid_row(g, &(struct pw_grid_cell){.role = role, .over = g->last_col, .text = text}, 1);
+}
+
+static struct pw_grid_row *last_row(struct pw_grid *g) { return g->n_rows > 0 ? &g->rows[g->n_rows - 1] : NULL; }
+
+void pw_grid_keep(struct pw_grid *g)
+{
+  if (last_row(g))
+    last_row(g)->keeps = true;
+}
+
+void pw_grid_high(struct pw_grid *g, double points)
+{
+  if (last_row(g))
+    last_row(g)->points = points;
+}
+
+void pw_grid_page(struct pw_grid *g)
+{
+  if (last_row(g))
+    last_row(g)->is_page_start = true;
+}
+
+void pw_grid_stay(struct pw_grid *g, int cols)
+{
+  g->stay_row = g->n_rows - 1;
+  g->stay_cols = cols;
+}
+
+void pw_grid_section(struct pw_grid *g, const char *text)
+{
+  pw_grid_line(g, PW_G_SECTION, text);
+  pw_grid_high(g, 24);
+  pw_grid_keep(g);
+}
+
+void pw_grid_title(struct pw_grid *g, const char *title, const char *subtitle)
+{
+  pw_grid_line(g, PW_G_TITLE, title);
+  pw_grid_high(g, 28);
+  pw_grid_line(g, PW_G_SUBTITLE, subtitle);
+  pw_grid_gap(g);
+}
+
+void pw_grid_heads(struct pw_grid *g, const char *const *heads, int n)
+{
+  struct pw_grid_cell *cells = kept(g, NULL, 0, (size_t)n * sizeof *cells);
+  for (int c = 0; cells && c < n; c++)
+    cells[c] = SAY(HEAD, heads[c]);
+  if (cells)
+    pw_grid_row(g, cells, n);
+  pw_grid_keep(g);
+  g->heads_row = g->n_rows - 1;
+}
+
+void pw_grid_table(struct pw_grid *g)
+{
+  if (g->of->view->failed)
+    return;
+  if (pw_arena_grow(g->of->view->arena, &g->tables, &g->cap_tables, (size_t)g->n_tables, sizeof *g->tables) < 0)
+    g->of->view->failed = true;
+  else
+    g->tables[g->n_tables++] = (struct pw_grid_table){g->heads_row, g->n_rows - 1};
+}
+
+static void limits_add(struct pw_grid *g, int n, struct pw_grid_limits limits)
+{
+  limits.r0 = g->n_rows - n;
+  limits.r1 = g->n_rows - 1;
+  if (g->of->view->failed || n <= 0)
+    return;
+  if (pw_arena_grow(g->of->view->arena, &g->limits, &g->cap_limits, (size_t)g->n_limits, sizeof *g->limits) < 0)
+    g->of->view->failed = true;
+  else
+    g->limits[g->n_limits++] = limits;
+}
+
+void pw_grid_numbers(struct pw_grid *g, int n, int c0, int c1, double low, double high, bool is_whole)
+{
+  limits_add(g, n, (struct pw_grid_limits){.c0 = c0, .c1 = c1, .low = low, .high = high, .is_whole = is_whole});
+}
+
+void pw_grid_words(struct pw_grid *g, int n, int c0, int c1, const char *const *words)
+{
+  limits_add(g, n, (struct pw_grid_limits){.c0 = c0, .c1 = c1, .words = words});
+}

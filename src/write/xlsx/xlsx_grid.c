@@ -1,0 +1,105 @@
+/* xlsx_grid.c - lays the owner's sheets (sheet/grid.h) out in the workbook, row by row: a look for each role, and nothing known of what
+ * any of them says. */
+#include "sheet/grid.h"
+#include "write/xlsx/xlsx_book.h"
+
+#include "base/arena.h"
+
+static const enum style styles[PW_G__COUNT] = {
+    [PW_G_PLAIN] = ST_PLAIN,
+    [PW_G_TITLE] = ST_TITLE,
+    [PW_G_SUBTITLE] = ST_SUBTITLE,
+    [PW_G_SECTION] = ST_SECTION,
+    [PW_G_NOTE] = ST_NOTE,
+    [PW_G_CAUTION] = ST_CAUTION,
+    [PW_G_HEAD] = ST_HEAD,
+    [PW_G_CELL] = ST_TEXT,
+    [PW_G_BOLD] = ST_TEXT_BOLD,
+    [PW_G_CENTRE] = ST_TEXT_CENTRE,
+    [PW_G_LONG] = ST_LONG,
+    [PW_G_SMALL] = ST_SMALL,
+    [PW_G_TICK] = ST_TICK,
+    [PW_G_NUMBER] = ST_NUMBER,
+    [PW_G_NUMBER2] = ST_NUMBER2,
+    [PW_G_COUNT] = ST_COUNT,
+    [PW_G_COUNT_BOLD] = ST_COUNT_BOLD,
+    [PW_G_PERCENT] = ST_PERCENT,
+    [PW_G_MONEY] = ST_MONEY,
+    [PW_G_SUM] = ST_MONEY_BOLD,
+    [PW_G_IN_TEXT] = ST_INPUT_TEXT,
+    [PW_G_IN_MONEY] = ST_INPUT_MONEY,
+    [PW_G_IN_NUMBER] = ST_INPUT_NUMBER,
+    [PW_G_IN_COUNT] = ST_INPUT_COUNT,
+    [PW_G_IN_PERCENT] = ST_INPUT_PERCENT,
+    [PW_G_CORE] = ST_CORE,
+    [PW_G_CORE_WRAPPED] = ST_CORE_WRAPPED,
+};
+
+static void cell_write(struct sheet *s, int r, int c, const struct pw_grid_cell *cell)
+{
+  enum style style = styles[cell->role];
+  if (cell->formula && cell->text)
+    pw_put_formula_text(s, r, c, cell->formula, cell->text, style);
+  else if (cell->formula)
+    pw_put_formula(s, r, c, cell->formula, cell->value, style);
+  else if (cell->text)
+    pw_put_merged(s, r, c, r, c + cell->over, cell->text, style);
+  else
+    pw_put_number(s, r, c, cell->value, style);
+}
+
+static void row_write(struct sheet *s, const struct pw_grid *grid, int r)
+{
+  const struct pw_grid_row *row = &grid->rows[r];
+  for (int i = 0, c = 0; i < row->n_cells; c += 1 + row->cells[i++].over) {
+    if (row->cells[i].role != PW_G_SKIP)
+      cell_write(s, r, c, &row->cells[i]);
+    if (row->cells[i].name)
+      pw_book_name(s->b, row->cells[i].name, grid->name, r, c);
+  }
+  if (row->points > 0)
+    pw_sheet_row_height(s, r, row->points);
+  if (row->keeps)
+    pw_sheet_keep(s, r);
+  if (row->is_page_start)
+    pw_sheet_break(s, r);
+}
+
+static void table_write(struct sheet *s, const struct pw_grid *grid, const struct pw_grid_table *table)
+{
+  const struct pw_grid_row *row = &grid->rows[table->head];
+  const char **heads = pw_arena_array(s->b->view->arena, (size_t)row->n_cells + 1, sizeof *heads);
+  if (!heads) {
+    pw_book_take(s->b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    return;
+  }
+  for (int c = 0; c < row->n_cells; c++)
+    heads[c] = row->cells[c].text;
+  pw_sheet_table(s, table->head, 0, table->last, heads, row->n_cells);
+}
+
+void pw_xlsx_grid_write(struct book *b, const struct pw_grid *grid)
+{
+  struct sheet s;
+  pw_sheet_open(b, &s, grid->name, grid->is_landscape);
+  s.is_on_screen_only = !grid->is_printed;
+  s.least_scale = grid->least_scale;
+  s.is_tight = grid->is_tight;
+  s.print_rows = grid->print_rows;
+  pw_sheet_columns(&s, grid->widths, grid->n_columns);
+  for (int r = 0; r < grid->n_rows && b->error == LXW_NO_ERROR; r++)
+    row_write(&s, grid, r);
+  for (int i = 0; i < grid->n_tables; i++)
+    table_write(&s, grid, &grid->tables[i]);
+  for (const struct pw_grid_limits *l = grid->limits; l < grid->limits + grid->n_limits; l++) {
+    if (l->words)
+      pw_allow_words(&s, l->r0, l->c0, l->r1, l->c1, l->words);
+    else
+      pw_allow_numbers(&s, l->r0, l->c0, l->r1, l->c1, l->low, l->high, l->is_whole);
+  }
+  if (grid->stay_row != PW_NONE)
+    pw_sheet_head_row(&s, grid->stay_row, grid->stay_cols);
+  if (grid->is_protected)
+    pw_sheet_protect(&s);
+  pw_sheet_close(&s);
+}
