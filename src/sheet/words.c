@@ -10,16 +10,16 @@
 #include <stdio.h>
 #include <string.h>
 
-static struct pw_short counted(int n, const char *one, const char *many)
+struct pw_short pw_words_count(int n, const char *one, const char *many)
 {
   struct pw_short text;
   snprintf(text.s, sizeof text.s, "%d %s", n, n == 1 ? one : many);
   return text;
 }
 
-struct pw_short pw_words_guests(int n) { return counted(n, "guest", "guests"); }
+struct pw_short pw_words_guests(int n) { return pw_words_count(n, "guest", "guests"); }
 
-struct pw_short pw_words_pieces(int n) { return counted(n, "piece", "pieces"); }
+struct pw_short pw_words_pieces(int n) { return pw_words_count(n, "piece", "pieces"); }
 
 struct pw_short pw_words_edition(const struct pw_plan *plan)
 {

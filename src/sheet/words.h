@@ -8,6 +8,8 @@
 
 struct pw_arena;
 
+/** "1 task is", "3 tasks are": a number and the words that go with it. */
+struct pw_short pw_words_count(int n, const char *one, const char *many);
 /** "1 guest", "40 guests". */
 struct pw_short pw_words_guests(int n);
 /** "1 piece", "3 pieces". */

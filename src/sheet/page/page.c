@@ -18,7 +18,7 @@ const char *pw_page_made(struct pw_page *page, const char *text)
   return text ? text : "";
 }
 
-static const char *words_of(struct pw_page *page, const char *format, va_list args)
+const char *pw_words_v(struct pw_page *page, const char *format, va_list args)
 {
   return pw_page_made(page, pw_arena_vprintf(page->arena, format, args));
 }
@@ -27,7 +27,7 @@ const char *pw_words(struct pw_page *page, const char *format, ...)
 {
   va_list args;
   va_start(args, format);
-  const char *text = words_of(page, format, args);
+  const char *text = pw_words_v(page, format, args);
   va_end(args);
   return text;
 }
@@ -66,7 +66,7 @@ void pw_page_say(struct pw_page *page, int indent, int hang, const char *format,
 {
   va_list args;
   va_start(args, format);
-  const char *text = words_of(page, format, args);
+  const char *text = pw_words_v(page, format, args);
   va_end(args);
   add(page, (struct pw_page_line){.kind = PW_PAGE_PARA, .indent = indent, .hang = hang, .left = text});
 }

@@ -8,6 +8,8 @@
 #include "pw/plan.h"
 #include "sheet/sheet.h"
 
+#include <stdarg.h>
+
 /** A column of a table. */
 struct pw_page_column {
   int gap;   /**< blank characters before it: what is left of the first column is the table's indent */
@@ -60,6 +62,7 @@ struct pw_page pw_page_open(const struct pw_plan *plan, const struct pw_event *e
 pw_status pw_page_done(const struct pw_page *page);
 /** printf into the arena; "" when memory is out. */
 const char *pw_words(struct pw_page *page, const char *format, ...) __attribute__((format(printf, 2, 3)));
+const char *pw_words_v(struct pw_page *page, const char *format, va_list args) __attribute__((format(printf, 2, 0)));
 /** A text that somebody else made: "" and the page has failed when it is NULL. */
 const char *pw_page_made(struct pw_page *page, const char *text);
 

@@ -1,5 +1,5 @@
-/* page_against.c - what changed between a pack given out before and a new plan.  What is the same in both plans is not told: meals, dishes, orders, fires, cuts, shifts, money.
- * In: two plans, each with its event.  Out: a page. */
+/* page_against.c - what changed between a pack given out before and a new plan: meals, dishes, orders, fires, cuts, shifts, money.  What
+ * is the same in both is not told.  In: two plans, each with its event.  Out: a page. */
 #include "base/arena.h"
 #include "base/when.h"
 #include "plan/demand/head_count.h"
@@ -30,15 +30,19 @@ struct both {
 
 enum { THINGS_NAMED = 2 }; /* of a call that is counted */
 
-static void say(struct both *b, const char *line)
+static void say(struct both *b, const char *format, ...) __attribute__((format(printf, 2, 3)));
+static void say(struct both *b, const char *format, ...)
 {
+  va_list args;
   if (b->head && b->brevity >= NO_BLANK_LINES)
-    pw_page_para(b->page, 0, 0, pw_words(b->page, "%s:", b->head));
+    pw_page_say(b->page, 0, 0, "%s:", b->head);
   else if (b->head)
     pw_page_head(b->page, b->head);
   b->head = NULL;
   b->n_said++;
-  pw_page_para(b->page, 2, 6, line);
+  va_start(args, format);
+  pw_page_para(b->page, 2, 6, pw_words_v(b->page, format, args));
+  va_end(args);
 }
 
 static const char *when(struct both *b, const struct pw_event *ev, int at_min)
@@ -90,7 +94,7 @@ static void dishes(struct both *b, const struct pw_event *of, const struct pw_se
       list = pw_words(b->page, "%s%s%s", list ? list : "", list ? "; " : "", dish->name);
   }
   if (list)
-    say(b, pw_words(b->page, "%s: %s %s", mine->name, what, list));
+    say(b, "%s: %s %s", mine->name, what, list);
 }
 
 static void meals(struct both *b)
@@ -99,18 +103,17 @@ static void meals(struct both *b)
   b->head = "Meals";
   for (int i = 0; i < old->n_services; i++)
     if (!service_of(now, old->services[i].id))
-      say(b, pw_words(b->page, "%s, %s: no longer", old->services[i].name, when(b, old, old->services[i].at_min)));
+      say(b, "%s, %s: no longer", old->services[i].name, when(b, old, old->services[i].at_min));
   for (int i = 0; i < now->n_services; i++) {
     const struct pw_service *s = &now->services[i], *was = service_of(old, s->id);
     if (!was) {
-      say(b,
-          pw_words(b->page, "%s, %s: new, for %s", s->name, when(b, now, s->at_min), pw_words_guests(heads(now, s)).s));
+      say(b, "%s, %s: new, for %s", s->name, when(b, now, s->at_min), pw_words_guests(heads(now, s)).s);
       continue;
     }
     if (!is_same_time(b, was->at_min, s->at_min))
-      say(b, pw_words(b->page, "%s: now %s, it was %s", s->name, when(b, now, s->at_min), when(b, old, was->at_min)));
+      say(b, "%s: now %s, it was %s", s->name, when(b, now, s->at_min), when(b, old, was->at_min));
     if (heads(now, s) != heads(old, was))
-      say(b, pw_words(b->page, "%s: now %s, it was %d", s->name, pw_words_guests(heads(now, s)).s, heads(old, was)));
+      say(b, "%s: now %s, it was %d", s->name, pw_words_guests(heads(now, s)).s, heads(old, was));
     dishes(b, now, s, old, was, "also");
     dishes(b, old, was, now, s, "no longer");
   }
@@ -192,8 +195,8 @@ static void order_lines(struct both *b, const struct pw_plan *from, const struct
       list = is_more ? pw_words(p, "+ %d things, by the new list", n_things)
                      : pw_words(p, "- %d things, by the old list", n_things);
     if (list)
-      say(b, pw_words(p, "[ ] %s, %s %s: %s", offer_of(from, &lines[i])->supplier, is_more ? "by" : "was for",
-                      pw_when_day_short(from->event, first_at_min).s, list));
+      say(b, "[ ] %s, %s %s: %s", offer_of(from, &lines[i])->supplier, is_more ? "by" : "was for",
+          pw_when_day_short(from->event, first_at_min).s, list);
   }
 }
 
@@ -220,7 +223,7 @@ static void order_days(struct both *b)
       for (int j = 0; j < n; j++)
         is_new = is_new && strcmp(said[j], words) != 0;
       if (is_new)
-        say(b, said[n++] = words);
+        say(b, "%s", said[n++] = words);
       break;
     }
 }
@@ -236,21 +239,19 @@ static double fuel_kg(const struct pw_plan *plan, const char *id)
 
 static void fuels(struct both *b)
 {
-  struct pw_page *p = b->page;
   const struct pw_plan *plans[2] = {b->now, b->before};
   const enum pw_units units = b->now->event->units;
   for (int side = 0; side < 2; side++)
     for (int i = 0; i < plans[side]->fuel.n_lines; i++) {
       const struct pw_fuel *fuel = &plans[side]->event->fuels[plans[side]->fuel.lines[i].fuel];
       double now_kg = fuel_kg(b->now, fuel->id), was_kg = fuel_kg(b->before, fuel->id);
-      const char *now = pw_words(p, "%s", pw_format_fuel(units, now_kg).s);
-      const char *was = pw_words(p, "%s", pw_format_fuel(units, was_kg).s);
+      const struct pw_short now = pw_format_fuel(units, now_kg), was = pw_format_fuel(units, was_kg);
       if (side == 1 && !(now_kg > 0))
-        say(b, pw_words(p, "%s: no longer, it was %s", fuel->name, was));
+        say(b, "%s: no longer, it was %s", fuel->name, was.s);
       else if (side == 0 && !(was_kg > 0))
-        say(b, pw_words(p, "%s: now %s, none before", fuel->name, now));
-      else if (side == 0 && strcmp(now, was) != 0)
-        say(b, pw_words(p, "%s: now %s, it was %s", fuel->name, now, was));
+        say(b, "%s: now %s, none before", fuel->name, now.s);
+      else if (side == 0 && strcmp(now.s, was.s) != 0)
+        say(b, "%s: now %s, it was %s", fuel->name, now.s, was.s);
     }
 }
 
@@ -280,12 +281,11 @@ struct span {
 static const char *from_to(struct both *b, const struct pw_event *ev, const struct span *s, const char *verbs[2],
                            const char *named_day)
 {
-  const char *day = pw_words(b->page, "%s", pw_when_day_short(ev, s->from_min).s);
-  const char *last = pw_words(b->page, "%s", pw_when_day_short(ev, s->to_min).s);
-  return pw_words(b->page, "%s%s%s%s%s%s%s%s%s", verbs[0], strcmp(day, named_day) == 0 ? "" : day,
-                  strcmp(day, named_day) == 0 ? "" : " ", pw_when_clock(ev, s->from_min).s, verbs[1],
-                  strcmp(day, last) == 0 ? "" : last, strcmp(day, last) == 0 ? "" : " ", pw_when_clock(ev, s->to_min).s,
-                  s->more);
+  const struct pw_short day = pw_when_day_short(ev, s->from_min), last = pw_when_day_short(ev, s->to_min);
+  const bool is_named = strcmp(day.s, named_day) == 0, is_last = strcmp(day.s, last.s) == 0;
+  return pw_words(b->page, "%s%s%s%s%s%s%s%s%s", verbs[0], is_named ? "" : day.s, is_named ? "" : " ",
+                  pw_when_clock(ev, s->from_min).s, verbs[1], is_last ? "" : last.s, is_last ? "" : " ",
+                  pw_when_clock(ev, s->to_min).s, s->more);
 }
 
 /* Marks what both have alike, which is told of neither. */
@@ -306,17 +306,17 @@ static void spans(struct both *b, struct span *old, int n_old, struct span *now,
     for (int k = 0; k < n_old && !now[i].is_told; k++) {
       if (old[k].is_told || strcmp(old[k].who, now[i].who) != 0)
         continue;
-      const char *day = pw_words(b->page, "%s", pw_when_day_short(after, now[i].from_min).s);
-      say(b, pw_words(b->page, "%s: now %s; it was %s", now[i].who, from_to(b, after, &now[i], verbs, ""),
-                      from_to(b, before, &old[k], verbs, day)));
+      const struct pw_short day = pw_when_day_short(after, now[i].from_min);
+      say(b, "%s: now %s; it was %s", now[i].who, from_to(b, after, &now[i], verbs, ""),
+          from_to(b, before, &old[k], verbs, day.s));
       old[k].is_told = now[i].is_told = true;
     }
   for (int k = 0; k < n_old; k++)
     if (!old[k].is_told)
-      say(b, pw_words(b->page, "%s: no longer %s", old[k].who, from_to(b, before, &old[k], verbs, "")));
+      say(b, "%s: no longer %s", old[k].who, from_to(b, before, &old[k], verbs, ""));
   for (int i = 0; i < n_now; i++)
     if (!now[i].is_told)
-      say(b, pw_words(b->page, "%s: also %s", now[i].who, from_to(b, after, &now[i], verbs, "")));
+      say(b, "%s: also %s", now[i].who, from_to(b, after, &now[i], verbs, ""));
 }
 
 static bool is_one_day(const struct pw_event *x, int x_min, const struct pw_event *y, int y_min)
@@ -346,7 +346,7 @@ static void spans_run_on(struct both *b, const struct span *old, int n_old, cons
       day = its;
     }
     if (list)
-      say(b, pw_words(b->page, "%s %s", side ? "no longer" : "now", list));
+      say(b, "%s %s", side ? "no longer" : "now", list);
   }
 }
 
@@ -384,7 +384,7 @@ static struct span *cooks_of(struct both *b, const struct pw_plan *plan, int *n)
         .who = ev->n_services == 1 ? cut : pw_words(b->page, "%s, %s", cut, ev->services[cooks[i].service].name),
         .from_min = cooks[i].from_at_min,
         .to_min = cooks[i].to_at_min,
-        .more = pw_words(b->page, ", %d piece%s", cooks[i].pieces, cooks[i].pieces == 1 ? "" : "s")};
+        .more = pw_words(b->page, ", %s", pw_words_pieces(cooks[i].pieces).s)};
   }
   return list;
 }
@@ -445,14 +445,13 @@ static void cooks_named(struct both *b)
       list = pw_words(p, "%s%s%s", list ? list : "", list ? "; " : "", s->who);
   }
   if (list)
-    say(b, pw_words(p, "other times or pieces, by the new sheets: %s", list));
+    say(b, "other times or pieces, by the new sheets: %s", list);
 }
 
 /* ---- money --------------------------------------------------------------------------------------------------- */
 
 static void money(struct both *b)
 {
-  struct pw_page *p = b->page;
   const struct pw_quote *was = &b->before->quote, *is = &b->now->quote;
   const struct pw_event *ev = b->now->event;
   b->head = "What the customer owes";
@@ -462,11 +461,11 @@ static void money(struct both *b)
   }
   pw_cents more = is->total_cents - was->total_cents;
   if (more != 0)
-    say(b, pw_words(p, "Total now %s, it was %s: %s %s.", pw_money_format(ev, is->total_cents).s,
-                    pw_money_format(ev, was->total_cents).s, pw_money_format(ev, more < 0 ? -more : more).s,
-                    more < 0 ? "less" : "more"));
+    say(b, "Total now %s, it was %s: %s %s.", pw_money_format(ev, is->total_cents).s,
+        pw_money_format(ev, was->total_cents).s, pw_money_format(ev, more < 0 ? -more : more).s,
+        more < 0 ? "less" : "more");
   else if (b->n_said > 0)
-    say(b, pw_words(p, "Total as before: %s.", pw_money_format(ev, is->total_cents).s));
+    say(b, "Total as before: %s.", pw_money_format(ev, is->total_cents).s);
   for (int i = 0; i < is->n_dues; i++) {
     const struct pw_due *due = &is->dues[i];
     bool is_known = false;
@@ -475,20 +474,16 @@ static void money(struct both *b)
                               was->dues[k].date.year == due->date.year && was->dues[k].date.month == due->date.month &&
                               was->dues[k].date.day == due->date.day);
     if (!is_known)
-      say(b, pw_words(p, "%s%s%s: %s", due->name, due->date.year ? ", by " : "",
-                      due->date.year ? pw_words(p, "%s", pw_when_date(due->date).s) : "",
-                      pw_money_format(ev, due->cents).s));
+      say(b, "%s%s%s: %s", due->name, due->date.year ? ", by " : "", due->date.year ? pw_when_date(due->date).s : "",
+          pw_money_format(ev, due->cents).s);
   }
   pw_cents cost = is->cost_cents - was->cost_cents;
   b->head = "For the owner";
   if (cost != 0)
-    say(b, pw_words(p, "It costs %s %s than before; the margin is %s, it was %s.",
-                    pw_words(p, "%s", pw_money_format(ev, cost < 0 ? -cost : cost).s), cost < 0 ? "less" : "more",
-                    pw_words(p, "%s", pw_format_percent(is->margin_frac).s),
-                    pw_words(p, "%s", pw_format_percent(was->margin_frac).s)));
+    say(b, "It costs %s %s than before; the margin is %s, it was %s.", pw_money_format(ev, cost < 0 ? -cost : cost).s,
+        cost < 0 ? "less" : "more", pw_format_percent(is->margin_frac).s, pw_format_percent(was->margin_frac).s);
   if (b->now->allocation.n_missed > 0)
-    say(b, pw_words(p, "DOES NOT FIT: %d piece%s no place.", b->now->allocation.n_missed,
-                    b->now->allocation.n_missed == 1 ? " has" : "s have"));
+    say(b, "DOES NOT FIT: %s no place.", pw_words_count(b->now->allocation.n_missed, "piece has", "pieces have").s);
   if (b->n_said > 0 && b->now->allocation.is_quick && !b->before->allocation.is_quick)
     say(b, "Planned quickly: the thorough plan may move and cost less.");
 }
@@ -500,8 +495,7 @@ pw_status pw_page_against(struct pw_page *page, const struct pw_plan *before, co
   *page = pw_page_open(now, now->event, ctx);
   pw_page_title(b->page, now->event->name, "What changed");
   if (strcmp(pw_when_date(before->event->date).s, pw_when_date(now->event->date).s) != 0)
-    say(b, pw_words(b->page, "THE DAY: now %s, it was %s.", pw_when_date(now->event->date).s,
-                    pw_when_date(before->event->date).s));
+    say(b, "THE DAY: now %s, it was %s.", pw_when_date(now->event->date).s, pw_when_date(before->event->date).s);
   meals(b);
   orders(b);
   moves(b, "Fires", fires_of, "lit ", ", out ", false);

@@ -32,8 +32,8 @@ static void one_line(struct pw_page *s, const struct pw_purchase_line *line)
               pw_format_amount(s->ev->units, item->unit, line->amount).s, pw_money_format(s->ev, line->cost_cents).s);
   const char *more = "";
   if (offer->is_by_weight)
-    more = pw_words(s, "%s, about %d %s", pw_money_format_per(s->ev, line->unit_price_cents, PW_UNIT_KG).s,
-                    line->pieces, line->pieces == 1 ? "piece" : "pieces");
+    more = pw_words(s, "%s, about %s", pw_money_format_per(s->ev, line->unit_price_cents, PW_UNIT_KG).s,
+                    pw_words_pieces(line->pieces).s);
   if (line->thaw_from_at_min != INT_MIN)
     more = pw_words(s, "%s%sfreezer to refrigerator %s at %s", more, *more ? "; " : "",
                     pw_when_day_short(s->ev, line->thaw_from_at_min).s, pw_when_clock(s->ev, line->thaw_from_at_min).s);

@@ -309,7 +309,7 @@ static void ladder(struct pw_page *s)
                 pw_money_format(s->ev, r->price_cents).s,
                 net > 0 ? pw_format_percent((net - (double)r->cost_cents) / net).s : "",
                 pw_money_format(s->ev, r->per_guest_cents).s,
-                r->missed                ? pw_words(s, "%d %s not fit", r->missed, r->missed == 1 ? "does" : "do")
+                r->missed                ? pw_words_count(r->missed, "does not fit", "do not fit").s
                 : r->guests == q->guests ? "<"
                                          : "");
   }
@@ -330,14 +330,12 @@ pw_status pw_page_costs(struct pw_page *s, const struct pw_plan *plan, struct pw
     pw_page_para(s, 0, 0, pw_words_no_labour(s->ev, q));
   if (plan->allocation.n_missed > 0 && plan->allocation.is_quick)
     pw_page_say(s, 0, 0,
-                "MAY NOT FIT: searched quickly, %d %s. Promise nothing before the thorough plan: it finds more "
+                "MAY NOT FIT: searched quickly, %s. Promise nothing before the thorough plan: it finds more "
                 "room, or says what is short and what would help.",
-                plan->allocation.n_missed,
-                plan->allocation.n_missed == 1 ? "piece found no place" : "pieces found no place");
+                pw_words_count(plan->allocation.n_missed, "piece found no place", "pieces found no place").s);
   else if (plan->allocation.n_missed > 0)
-    pw_page_say(s, 0, 0, "%d %s: the job does not fit its pits. The plan says what is short and what would help.",
-                plan->allocation.n_missed,
-                plan->allocation.n_missed == 1 ? "piece finds no place" : "pieces find no place");
+    pw_page_say(s, 0, 0, "%s: the job does not fit its pits. The plan says what is short and what would help.",
+                pw_words_count(plan->allocation.n_missed, "piece finds no place", "pieces find no place").s);
   for (int i = 0; i < plan->n_shortfalls; i++)
     if (plan->shortfalls[i].portions > 0)
       pw_page_say(s, 2, 4, "Missing at the table: %s.", plan->shortfalls[i].text);
@@ -360,7 +358,6 @@ pw_status pw_page_costs(struct pw_page *s, const struct pw_plan *plan, struct pw
   next_best(s);
   ladder(s);
   if (plan->n_warnings > 0)
-    pw_page_say(s, 0, 0, "The plan has %d %s to look at.", plan->n_warnings,
-                plan->n_warnings == 1 ? "thing" : "things");
+    pw_page_say(s, 0, 0, "The plan has %s to look at.", pw_words_count(plan->n_warnings, "thing", "things").s);
   return pw_page_done(s);
 }

@@ -14,13 +14,12 @@ static const char *money(struct pw_page *s, double cents) { return pw_words_mone
 
 static const char *last_hour(struct pw_page *s, const struct pw_burn_story *b)
 {
-  const char *on =
-      pw_words(s, "In its last hour %d %s on.", b->late_pieces, b->late_pieces == 1 ? "piece is" : "pieces are");
+  const char *on = pw_words(s, "In its last hour %s on.", pw_words_count(b->late_pieces, "piece is", "pieces are").s);
   if (!b->is_hour)
     return pw_words(s, "%s There is no hour to take away.", on);
   if (b->without_missed > 0)
-    return pw_words(s, "%s With the fire out an hour earlier, %d %s no place.", on, b->without_missed,
-                    b->without_missed == 1 ? "piece finds" : "pieces find");
+    return pw_words(s, "%s With the fire out an hour earlier, %s no place.", on,
+                    pw_words_count(b->without_missed, "piece finds", "pieces find").s);
   if (b->without_cents >= 0.5)
     return pw_words(s, "%s With the fire out an hour earlier, everything still finds a place, for %s more.", on,
                     money(s, b->without_cents));

@@ -146,9 +146,9 @@ static void handling(struct pw_page *s, struct pw_ctx *ctx)
     return;
   const char *words = "";
   for (int v = 0; v < s->ev->n_services; v++)
-    words = pw_words(s, "%s%s%d load %s for %s", words, v ? ", " : "", h.load_times[v],
-                     h.load_times[v] == 1 ? "time" : "times",
-                     s->ev->services[v].name ? s->ev->services[v].name : s->ev->services[v].id);
+    words =
+        pw_words(s, "%s%s%s for %s", words, v ? ", " : "", pw_words_count(h.load_times[v], "load time", "load times").s,
+                 s->ev->services[v].name ? s->ev->services[v].name : s->ev->services[v].id);
   int most = 0, lot = 0;
   for (int l = 0; l < plan->lots.n_lots; l++)
     if (h.places[l] > most) {
@@ -162,9 +162,9 @@ static void handling(struct pw_page *s, struct pw_ctx *ctx)
   const char *soon =
       h.n_soon == 0 ? "; never two within 30 min at one pit"
                     : pw_words(s, "; %d less than 30 min after the one before, the shift sheet says why", h.n_soon);
-  pw_page_say(s, 2, 2, "Doors: %d %s to load, wrap, move or take off%s%s. %s. Most spread out: %s, over %d %s.",
-              h.n_priced, h.n_priced == 1 ? "opening" : "openings", loose, soon, words,
-              s->ev->cuts[plan->lots.lots[lot].cut].name, most, most == 1 ? "place" : "places");
+  pw_page_say(s, 2, 2, "Doors: %s to load, wrap, move or take off%s%s. %s. Most spread out: %s, over %s.",
+              pw_words_count(h.n_priced, "opening", "openings").s, loose, soon, words,
+              s->ev->cuts[plan->lots.lots[lot].cut].name, pw_words_count(most, "place", "places").s);
 }
 
 /* Each way out with what it costs, then the lines that make it. */
@@ -205,7 +205,7 @@ static void shortages(struct pw_page *s)
   const struct pw_allocation *al = &s->plan->allocation;
   if (al->n_missed == 0)
     return;
-  pw_page_head(s, pw_words(s, "Does not fit: %d %s", al->n_missed, al->n_missed == 1 ? "piece" : "pieces"));
+  pw_page_head(s, pw_words(s, "Does not fit: %s", pw_words_pieces(al->n_missed).s));
   for (int l = 0; l < s->plan->lots.n_lots; l++) {
     const struct pw_lot *lot = &s->plan->lots.lots[l];
     if (al->missed[l] > 0)

@@ -5,6 +5,7 @@
 #include "plan/money/quote.h"
 #include "sheet/page/page_parts.h"
 #include "sheet/page/page_words.h"
+#include "sheet/words.h"
 
 #include <math.h>
 
@@ -26,12 +27,6 @@ static const char *joined(struct pw_page *s, const char *list, const char *more)
 
 /* ---- what a shift is there for ------------------------------------------------------------------------------------- */
 
-static const char *tasks_words(struct pw_page *s, int n_tasks, int late_min)
-{
-  return n_tasks > 0 ? pw_words(s, "%d %s late or undone", n_tasks, n_tasks == 1 ? "task is" : "tasks are")
-                     : pw_words(s, "tasks are %s later in all", minutes(s, late_min));
-}
-
 static const char *reason_words(struct pw_page *s, const struct pw_shift_reason *r)
 {
   enum { TIGHT_TOLD_MIN = 10 };
@@ -44,7 +39,10 @@ static const char *reason_words(struct pw_page *s, const struct pw_shift_reason 
                    pw_words(s, "too few for the guests of %s for %s", s->ev->services[r->service].name,
                             minutes(s, r->guests_min)));
   if (r->n_tasks > 0 || r->late_min > 0)
-    words = joined(s, words, tasks_words(s, r->n_tasks, r->late_min));
+    words =
+        joined(s, words,
+               r->n_tasks > 0 ? pw_words(s, "%s late or undone", pw_words_count(r->n_tasks, "task is", "tasks are").s)
+                              : pw_words(s, "tasks are %s later in all", minutes(s, r->late_min)));
   if (r->tight_min >= TIGHT_TOLD_MIN)
     words = joined(s, words, pw_words(s, "%s more work than calm hours have room for", minutes(s, r->tight_min)));
   return *words ? words : "the others could do its work";
@@ -124,8 +122,8 @@ void pw_part_shift_reasons(struct pw_page *s)
                  pw_words(s, "costs %s", pw_words_money(s, m->cents)));
     pw_page_para(s, 4, 4,
                  m->n_tasks > 0 || m->late_min > 0
-                     ? pw_words(s, "%d %s fewer late or undone, %s less in all", m->n_tasks,
-                                m->n_tasks == 1 ? "task" : "tasks", minutes(s, m->late_min))
+                     ? pw_words(s, "%s fewer late or undone, %s less in all",
+                                pw_words_count(m->n_tasks, "task", "tasks").s, minutes(s, m->late_min))
                      : pw_words(s, "%s less work beyond what calm hours have room for", minutes(s, m->tight_min)));
   }
   pw_page_para(

@@ -5,6 +5,7 @@
 #include "base/when.h"
 #include "season/season.h"
 #include "sheet/page/pages.h"
+#include "sheet/words.h"
 
 #include <string.h>
 
@@ -45,11 +46,10 @@ static void one_job(struct pw_page *p, const struct pw_season_job *job)
               money_words(p, job, job->total_cents), state_words(p, job));
   const char *more = job->customer && strcmp(job->customer, job->name) != 0 ? job->customer : "";
   if (job->missed > 0)
-    more = pw_words(p, "%s%sDOES NOT FIT: %d %s without a place", more, *more ? "; " : "", job->missed,
-                    job->missed == 1 ? "piece" : "pieces");
+    more = pw_words(p, "%s%sDOES NOT FIT: %s without a place", more, *more ? "; " : "", pw_words_pieces(job->missed).s);
   else if (job->n_warnings > 0 && job->state != PW_SEASON_DONE)
-    more = pw_words(p, "%s%s%d %s in its plan", more, *more ? "; " : "", job->n_warnings,
-                    job->n_warnings == 1 ? "warning" : "warnings");
+    more = pw_words(p, "%s%s%s in its plan", more, *more ? "; " : "",
+                    pw_words_count(job->n_warnings, "warning", "warnings").s);
   pw_page_say(p, 17, 17, "%s%s%s", job->file, *more ? ": " : "", more);
 }
 
@@ -160,8 +160,8 @@ static void one_supplier(struct pw_page *p, const struct pw_season *s, int first
       }
     if (n_job > 0)
       pw_page_pair(p, 4,
-                   pw_words(p, "%s, %s: %d %s", name_of(p, s, j), pw_season_state_word(s->jobs[j].state), n_job,
-                            n_job == 1 ? "line" : "lines"),
+                   pw_words(p, "%s, %s: %s", name_of(p, s, j), pw_season_state_word(s->jobs[j].state),
+                            pw_words_count(n_job, "line", "lines").s),
                    money_words(p, &s->jobs[j], cents));
   }
   if (s->on_day == PW_NONE)
@@ -253,8 +253,8 @@ static void sums(struct pw_page *p, const struct pw_season *s)
       const char *over = n_over > 0 ? pw_words(p, ", %d of them run out", n_over) : "";
       if (n > 0)
         pw_page_pair(p, 2,
-                     pw_words(p, "%s: %d %s%s", pw_season_state_word((enum pw_season_state)state), n,
-                              n == 1 ? "job" : "jobs", over),
+                     pw_words(p, "%s: %s%s", pw_season_state_word((enum pw_season_state)state),
+                              pw_words_count(n, "job", "jobs").s, over),
                      money_words(p, &s->jobs[first], sum));
     }
   }
