@@ -22,6 +22,7 @@ enum pw_grid_role {
   PW_G_CENTRE,
   PW_G_LONG,  /**< words that are not wrapped */
   PW_G_SMALL, /**< of a list to look things up in */
+  PW_G_SMALL_PERCENT,
   PW_G_TICK,
   PW_G_NUMBER,  /**< up to two decimals */
   PW_G_NUMBER2, /**< always two */
@@ -71,20 +72,28 @@ struct pw_grid_table {
   int head, last;
 };
 
+/** Lines over the rows head+1..last: one for each of the n columns after the first, which says where; values 0..1. */
+struct pw_grid_chart {
+  int row; /**< where its top stands */
+  int head, last, n;
+  const char *title, *about; /**< about: what a reader who does not see it is told; NULL: there is no chart */
+};
+
 struct pw_grids;
 
 struct pw_grid {
   struct pw_grids *of;
   const char *name; /**< "Costs" */
   bool is_landscape;
-  bool is_printed;    /**< by the owner, from here; all else is for the screen */
-  bool is_tight;      /**< printed, where a page less is worth lower rows */
-  bool is_protected;  /**< all but what may be changed */
-  double least_scale; /**< smallest print it may have to save a page */
-  int print_rows;     /**< rows that are printed, 0: all of them */
-  int stay_row;       /**< it and those above stay in sight; PW_NONE */
-  int stay_cols;      /**< as many columns do */
-  const double *widths;
+  bool is_printed;      /**< by the owner, from here; all else is for the screen */
+  bool is_tight;        /**< printed, where a page less is worth lower rows */
+  bool is_protected;    /**< all but what may be changed */
+  double least_scale;   /**< smallest print it may have to save a page */
+  int print_rows;       /**< rows that are printed, 0: all of them */
+  int stay_row;         /**< it and those above stay in sight; PW_NONE */
+  int stay_cols;        /**< as many columns do */
+  const double *widths; /**< of the columns, in characters of the type; with is_px in pixels */
+  bool is_px;
   int n_columns, last_col; /**< last_col: how far a line over the whole width goes */
   struct pw_grid_row *rows;
   int n_rows;
@@ -92,6 +101,7 @@ struct pw_grid {
   int n_limits;
   struct pw_grid_table *tables;
   int n_tables;
+  struct pw_grid_chart chart;
   size_t cap_rows, cap_limits, cap_tables;
   int heads_row; /**< the last row of heads, while it is made */
 };

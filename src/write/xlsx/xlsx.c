@@ -17,7 +17,7 @@
 #include <string.h>
 
 /** What is drawn from the plan itself. */
-static void (*const drawings[])(struct book *) = {pw_xlsx_timeline_write, pw_xlsx_maps_write, pw_xlsx_use_write};
+static void (*const drawings[])(struct book *) = {pw_xlsx_timeline_write, pw_xlsx_maps_write};
 enum { N_DRAWINGS = sizeof drawings / sizeof *drawings };
 
 int pw_xlsx_n_sheets(void) { return pw_grids_n() + N_DRAWINGS + pw_sheets_n_makers(); }

@@ -497,11 +497,6 @@ void pw_book_name(struct book *b, const char *name, const char *sheet, int row, 
                                          pw_view_printf(b->view, "='%s'!%s", sheet, pw_cell_name_fixed(b, row, col))));
 }
 
-lxw_chart_series *pw_book_series(struct book *b, lxw_chart *chart, const char *categories, const char *values)
-{
-  return b->view->failed ? NULL : chart_add_series(chart, categories, values);
-}
-
 void pw_sheet_protect(struct sheet *s)
 {
   lxw_protection options = {.format_columns = LXW_TRUE,

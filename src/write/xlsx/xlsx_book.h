@@ -206,9 +206,6 @@ void pw_book_take(struct book *b, lxw_error error);
 
 /** Gives a cell of the sheet named `sheet` a name formulas may use; lower case letters and underscores. */
 void pw_book_name(struct book *b, const char *name, const char *sheet, int row, int col);
-/** A chart's series; NULL when memory is out, also for one of the two texts: the library would read a range cut short
- *  as a very long one. */
-lxw_chart_series *pw_book_series(struct book *b, lxw_chart *chart, const char *categories, const char *values);
 /** Locks all cells but the input styles against slips; no password. */
 void pw_sheet_protect(struct sheet *s);
 /** Only numbers from low to high may be typed there. */
@@ -229,6 +226,5 @@ void pw_xlsx_grid_write(struct book *b, const struct pw_grid *grid);
 /* drawings, of the plan itself */
 void pw_xlsx_timeline_write(struct book *b);
 void pw_xlsx_maps_write(struct book *b);
-void pw_xlsx_use_write(struct book *b);
 
 #endif

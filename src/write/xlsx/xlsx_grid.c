@@ -18,6 +18,7 @@ static const enum style styles[PW_G__COUNT] = {
     [PW_G_CENTRE] = ST_TEXT_CENTRE,
     [PW_G_LONG] = ST_LONG,
     [PW_G_SMALL] = ST_SMALL,
+    [PW_G_SMALL_PERCENT] = ST_SMALL_PERCENT,
     [PW_G_TICK] = ST_TICK,
     [PW_G_NUMBER] = ST_NUMBER,
     [PW_G_NUMBER2] = ST_NUMBER2,
@@ -78,6 +79,51 @@ static void table_write(struct sheet *s, const struct pw_grid *grid, const struc
   pw_sheet_table(s, table->head, 0, table->last, heads, row->n_cells);
 }
 
+static const char *range(struct book *b, const struct pw_grid *grid, int r0, int r1, int col)
+{
+  return pw_view_printf(b->view, "='%s'!%s:%s", grid->name, pw_cell_name_fixed(b, r0, col),
+                        pw_cell_name_fixed(b, r1, col));
+}
+
+/** One line a column; without colour they differ by dash. */
+static void chart_write(struct sheet *s, const struct pw_grid *grid)
+{
+  static const uint8_t dashes[] = {LXW_CHART_LINE_DASH_SOLID,     LXW_CHART_LINE_DASH_DASH,
+                                   LXW_CHART_LINE_DASH_ROUND_DOT, LXW_CHART_LINE_DASH_DASH_DOT,
+                                   LXW_CHART_LINE_DASH_LONG_DASH, LXW_CHART_LINE_DASH_LONG_DASH_DOT};
+  static const lxw_color_t inks[] = {0x1A1A1A, 0xA0522D, 0x2B6A8F, 0x6B8E23, 0x7A4E8A, 0x8C7A3A};
+  const struct pw_grid_chart *k = &grid->chart;
+  struct book *b = s->b;
+  lxw_chart *chart = b->error == LXW_NO_ERROR && s->ws ? workbook_add_chart(b->wb, LXW_CHART_LINE) : NULL;
+  for (int i = 0; chart && i < k->n; i++) {
+    const char *where = range(b, grid, k->head + 1, k->last, 0), *values = range(b, grid, k->head + 1, k->last, i + 1),
+               *name = pw_view_printf(b->view, "='%s'!%s", grid->name, pw_cell_name_fixed(b, k->head, i + 1));
+    /* the library would read a range cut short as a very long one */
+    lxw_chart_series *line = b->view->failed ? NULL : chart_add_series(chart, where, values);
+    if (!line) {
+      pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+      return;
+    }
+    lxw_chart_line look = {.color = inks[i % 6], .width = 1.75f, .dash_type = dashes[i % 6]};
+    chart_series_set_line(line, &look);
+    chart_series_set_marker_type(line, LXW_CHART_MARKER_NONE);
+    chart_series_set_name(line, name);
+  }
+  if (!chart)
+    return;
+  lxw_chart_options options = {
+      .x_scale = 1.42, .y_scale = 1.1, .description = pw_arena_strdup(b->view->arena, k->about)};
+  if (!options.description)
+    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+  chart_title_set_name(chart, k->title);
+  chart_legend_set_position(chart, LXW_CHART_LEGEND_BOTTOM);
+  chart_axis_set_max(chart->y_axis, 1);
+  chart_axis_set_min(chart->y_axis, 0);
+  chart_axis_set_num_format(chart->y_axis, "0 %");
+  chart_axis_set_interval_unit(chart->x_axis, 2);
+  pw_book_take(b, worksheet_insert_chart_opt(s->ws, (lxw_row_t)k->row, 0, chart, &options));
+}
+
 void pw_xlsx_grid_write(struct book *b, const struct pw_grid *grid)
 {
   struct sheet s;
@@ -86,7 +132,13 @@ void pw_xlsx_grid_write(struct book *b, const struct pw_grid *grid)
   s.least_scale = grid->least_scale;
   s.is_tight = grid->is_tight;
   s.print_rows = grid->print_rows;
-  pw_sheet_columns(&s, grid->widths, grid->n_columns);
+  for (int c = 0, next; grid->is_px && c < grid->n_columns; c = next) {
+    for (next = c + 1; next < grid->n_columns && grid->widths[next] == grid->widths[c]; next++)
+      ;
+    pw_sheet_columns_px(&s, c, next - 1, (int)grid->widths[c]);
+  }
+  if (!grid->is_px)
+    pw_sheet_columns(&s, grid->widths, grid->n_columns);
   for (int r = 0; r < grid->n_rows && b->error == LXW_NO_ERROR; r++)
     row_write(&s, grid, r);
   for (int i = 0; i < grid->n_tables; i++)
@@ -97,6 +149,8 @@ void pw_xlsx_grid_write(struct book *b, const struct pw_grid *grid)
     else
       pw_allow_numbers(&s, l->r0, l->c0, l->r1, l->c1, l->low, l->high, l->is_whole);
   }
+  if (grid->chart.about && grid->chart.n > 0 && grid->chart.last > grid->chart.head)
+    chart_write(&s, grid);
   if (grid->stay_row != PW_NONE)
     pw_sheet_head_row(&s, grid->stay_row, grid->stay_cols);
   if (grid->is_protected)
