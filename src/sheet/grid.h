@@ -38,13 +38,37 @@ enum pw_grid_role {
   PW_G_IN_PERCENT,
   PW_G_CORE,         /**< a temperature in whole degrees */
   PW_G_CORE_WRAPPED, /**< of wrapped meat */
+  PW_G_T_HEAD,       /**< of a timeline: days, hours, places, what is there */
+  PW_G_T_HOUR,
+  PW_G_T_NAME,
+  PW_G_T_NAME_BOLD,
+  PW_G_T_EMPTY,
+  PW_G_T_FIRE,
+  PW_G_T_FIRE_UP,
+  PW_G_T_SMOKE,
+  PW_G_T_FINISH,
+  PW_G_T_REST,
+  PW_G_T_HOLD,
+  PW_G_T_SERVE,
+  PW_G_MAP_OUTSIDE, /**< of a rack map: not rack; a piece that goes on now, one that lay there before, both with little room */
+  PW_G_MAP_NEW,
+  PW_G_MAP_OLD,
+  PW_G_MAP_NEW_SMALL,
+  PW_G_MAP_OLD_SMALL,
+  PW_G_MAP_ZONE,
+  PW_G_MAP_WHEN,
+  PW_G_MAP_ON,
+  PW_G_MAP_STAYS,
   PW_G__COUNT
 };
 
 struct pw_grid_cell {
   enum pw_grid_role role;
-  int over;            /**< columns it covers besides its own */
-  const char *text;    /**< NULL: it is a number */
+  int over, down;   /**< columns and rows it covers besides its own */
+  const char *text; /**< NULL: it is a number */
+  const char *const
+      *texts; /**< NULL-ended, from the longest: the first that takes at most `lines` lines there, or the last; NULL */
+  int lines;
   const char *formula; /**< NULL: none; else text or value is what it gives */
   double value;
   const char *name; /**< what formulas call it; NULL */
@@ -70,6 +94,24 @@ struct pw_grid_limits {
 /** Rows head..last are a table to filter and sort; none of its cells covers several columns, no two heads are alike. */
 struct pw_grid_table {
   int head, last;
+};
+
+/** Sides of a cell of a drawing. */
+enum {
+  PW_GRID_UP = 1,
+  PW_GRID_DOWN = 2,
+  PW_GRID_BEFORE = 4,
+  PW_GRID_AFTER = 8,
+  PW_GRID_DASHED_BEFORE = 16,
+  PW_GRID_EDGES = 32
+};
+
+/** A cell of a drawing: it stands on rows that are there, and has no say in how high they are. */
+struct pw_grid_spot {
+  int row, col;
+  struct pw_grid_cell cell;
+  enum pw_grid_role small; /**< its role where no line has room, or the shortest of its texts takes more than one */
+  int edges;               /**< lines at its sides, instead of a role's look */
 };
 
 /** Lines over the rows head+1..last: one for each of the n columns after the first, which says where; values 0..1. */
@@ -101,12 +143,14 @@ struct pw_grid {
   int n_limits;
   struct pw_grid_table *tables;
   int n_tables;
+  struct pw_grid_spot *spots;
+  int n_spots;
   struct pw_grid_chart chart;
-  size_t cap_rows, cap_limits, cap_tables;
+  size_t cap_rows, cap_limits, cap_tables, cap_spots;
   int heads_row; /**< the last row of heads, while it is made */
 };
 
-enum { PW_GRIDS_MAX = 8 };
+enum { PW_GRIDS_MAX = 10 };
 
 /** All of them, and what one maker tells those after it. */
 struct pw_grids {

@@ -16,6 +16,14 @@ static void *kept(struct pw_grid *g, const void *from, int n, size_t size)
   return copy;
 }
 
+const char *const *pw_grid_texts(struct pw_grid *g, const char *const *texts)
+{
+  int n = 0;
+  while (texts[n])
+    n++;
+  return kept(g, texts, n, sizeof *texts);
+}
+
 void pw_grid_open(struct pw_grid *g, const char *name, const double *widths, int n)
 {
   g->name = name;
@@ -125,25 +133,31 @@ void pw_grid_heads(struct pw_grid *g, const char *const *heads, int n)
   g->heads_row = g->n_rows - 1;
 }
 
+/** Room for one more in a list; false when memory is out. */
+static bool grows(struct pw_grid *g, void *list, size_t *cap, int n, size_t size)
+{
+  if (!g->of->view->failed && pw_arena_grow(g->of->view->arena, list, cap, (size_t)n, size) < 0)
+    g->of->view->failed = true;
+  return !g->of->view->failed;
+}
+
 void pw_grid_table(struct pw_grid *g)
 {
-  if (g->of->view->failed)
-    return;
-  if (pw_arena_grow(g->of->view->arena, &g->tables, &g->cap_tables, (size_t)g->n_tables, sizeof *g->tables) < 0)
-    g->of->view->failed = true;
-  else
+  if (grows(g, &g->tables, &g->cap_tables, g->n_tables, sizeof *g->tables))
     g->tables[g->n_tables++] = (struct pw_grid_table){g->heads_row, g->n_rows - 1};
+}
+
+void pw_grid_spot(struct pw_grid *g, struct pw_grid_spot spot)
+{
+  if (grows(g, &g->spots, &g->cap_spots, g->n_spots, sizeof *g->spots))
+    g->spots[g->n_spots++] = spot;
 }
 
 static void limits_add(struct pw_grid *g, int n, struct pw_grid_limits limits)
 {
   limits.r0 = g->n_rows - n;
   limits.r1 = g->n_rows - 1;
-  if (g->of->view->failed || n <= 0)
-    return;
-  if (pw_arena_grow(g->of->view->arena, &g->limits, &g->cap_limits, (size_t)g->n_limits, sizeof *g->limits) < 0)
-    g->of->view->failed = true;
-  else
+  if (n > 0 && grows(g, &g->limits, &g->cap_limits, g->n_limits, sizeof *g->limits))
     g->limits[g->n_limits++] = limits;
 }
 

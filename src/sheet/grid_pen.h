@@ -19,6 +19,9 @@
 #define OVER(cell_, n_)         pw_grid_over(cell_, n_)
 #define NAMED(cell_, name_)     pw_grid_named(cell_, name_)
 
+/** A list of words from the longest, for cell.texts. */
+#define WORDS(...) pw_grid_texts(g, (const char *const[]){__VA_ARGS__, NULL})
+
 #define ROW(...)                                                                                                       \
   pw_grid_row(g, (const struct pw_grid_cell[]){__VA_ARGS__},                                                           \
               (int)(sizeof((const struct pw_grid_cell[]){__VA_ARGS__}) / sizeof(struct pw_grid_cell)))
@@ -46,6 +49,9 @@ static inline double pw_grid_major(const struct pw_grid *g, pw_cents cents)
   return (double)cents / g->of->money_unit;
 }
 
+/** A copy of a NULL-ended list, which the caller made where it stands. */
+const char *const *pw_grid_texts(struct pw_grid *g, const char *const *texts);
+
 /** Names the sheet and sets its columns: widths in characters, copied. */
 void pw_grid_open(struct pw_grid *g, const char *name, const double *widths, int n);
 /** Title, a line below it, a gap. */
@@ -62,6 +68,8 @@ void pw_grid_section(struct pw_grid *g, const char *text);
 void pw_grid_heads(struct pw_grid *g, const char *const *heads, int n);
 /** From the last row of heads to the last row is a table. */
 void pw_grid_table(struct pw_grid *g);
+/** A cell of a drawing. */
+void pw_grid_spot(struct pw_grid *g, struct pw_grid_spot spot);
 /** The last row is not the last of a page. */
 void pw_grid_keep(struct pw_grid *g);
 /** The last row is at least so many points high. */
@@ -82,6 +90,8 @@ void pw_grid_inputs(struct pw_grid *g); /**< names head_count, tax_rate and the 
 void pw_grid_quote(struct pw_grid *g);
 void pw_grid_costs(struct pw_grid *g); /**< names price_total and the like */
 void pw_grid_buy(struct pw_grid *g);   /**< names food_cost, supplies_cost, fuel_cost */
+void pw_grid_time(struct pw_grid *g);
+void pw_grid_maps(struct pw_grid *g);
 void pw_grid_use(struct pw_grid *g);
 void pw_grid_cores(struct pw_grid *g);
 void pw_grid_facts(struct pw_grid *g);

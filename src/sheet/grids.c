@@ -2,8 +2,9 @@
 #include "sheet/grid_pen.h"
 
 static void (*const makers[])(struct pw_grid *g) = {
-    pw_grid_inputs, pw_grid_quote, pw_grid_costs, pw_grid_buy,   /* what the owner works with */
-    pw_grid_use,    pw_grid_cores, pw_grid_facts, pw_grid_check, /* what says why */
+    pw_grid_inputs, pw_grid_quote, pw_grid_costs, pw_grid_buy, /* what the owner works with */
+    pw_grid_time,   pw_grid_maps,  pw_grid_use,                /* where everything is when */
+    pw_grid_cores,  pw_grid_facts, pw_grid_check,              /* what says why */
 };
 enum { N_MAKERS = sizeof makers / sizeof *makers, N_BEFORE = 4 };
 _Static_assert(sizeof makers / sizeof *makers <= (size_t)PW_GRIDS_MAX, "room for every grid");

@@ -87,7 +87,6 @@ verdict layers-look-down
 walks() { # file: why it may
   case $1 in
     html/svg.c | html/html_fit.c) echo 'draws racks and the day from the view, and guesses how high a drawing is' ;;
-    xlsx/xlsx_timeline.c | xlsx/xlsx_maps.c) echo "on the workbook's screen alone: drawings" ;;
   esac
 }
 for f in src/write/html/*.c src/write/text/*.c src/write/xlsx/*.c; do

@@ -1,5 +1,5 @@
 /* xlsx.c - the workbook of a job, from a complete plan.
- * Idea: the crew's sheets and the owner's are laid out as they are (xlsx_sheets.c, xlsx_grid.c), drawings have a function each; one sticky error; the creation time is the event's
+ * Idea: the crew's sheets and the owner's are laid out as they are (xlsx_sheets.c, xlsx_grid.c); one sticky error; the creation time is the event's
  * date, so that the same plan gives the same bytes; the finished archive is read back before it counts. */
 #include "write/xlsx/xlsx.h"
 
@@ -16,13 +16,9 @@
 #include <stdio.h>
 #include <string.h>
 
-/** What is drawn from the plan itself. */
-static void (*const drawings[])(struct book *) = {pw_xlsx_timeline_write, pw_xlsx_maps_write};
-enum { N_DRAWINGS = sizeof drawings / sizeof *drawings };
+int pw_xlsx_n_sheets(void) { return pw_grids_n() + pw_sheets_n_makers(); }
 
-int pw_xlsx_n_sheets(void) { return pw_grids_n() + N_DRAWINGS + pw_sheets_n_makers(); }
-
-/** The job first, then what the owner works with, the crew's sheets in the order of the pack, drawings, and what says why. */
+/** The job first, then what the owner works with, the crew's sheets in the order of the pack, and what says why. */
 static void write_all(struct book *b, const struct pw_sheets *sheets, const struct pw_grids *grids)
 {
   pw_xlsx_sheets_write(b, sheets, 0);
@@ -30,8 +26,6 @@ static void write_all(struct book *b, const struct pw_sheets *sheets, const stru
     pw_xlsx_grid_write(b, &grids->grids[i]);
   for (int i = 1; i < pw_sheets_n_makers(); i++)
     pw_xlsx_sheets_write(b, sheets, i);
-  for (int i = 0; i < N_DRAWINGS && b->error == LXW_NO_ERROR; i++)
-    drawings[i](b);
   for (int i = pw_grids_n_before(); i < pw_grids_n(); i++)
     pw_xlsx_grid_write(b, &grids->grids[i]);
 }

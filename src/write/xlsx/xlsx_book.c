@@ -78,17 +78,6 @@ static double row_points(const struct sheet *s, size_t r)
   return s->rows[r].is_hidden ? 0 : s->rows[r].points > 0 ? s->rows[r].points : DEFAULT_ROW_PT;
 }
 
-double pw_sheet_used_points(const struct sheet *s)
-{
-  double sum = 0;
-  for (size_t r = s->n_rows; r-- > 0;) {
-    sum += row_points(s, r);
-    if (s->rows[r].is_page_start)
-      break;
-  }
-  return sum;
-}
-
 /** Scale, 1 or less, with which columns of `width_px` fit the page. */
 static double print_scale(const struct book *b, bool is_landscape, double width_px)
 {
@@ -99,7 +88,7 @@ static double print_scale(const struct book *b, bool is_landscape, double width_
   return sheet_pt > wide_pt ? floor(wide_pt / sheet_pt * 100) / 100 : 1;
 }
 
-double pw_page_points(const struct book *b, bool is_landscape, double width_px)
+static double page_points(const struct book *b, bool is_landscape, double width_px)
 {
   bool is_a4 = b->ev->paper == PW_PAPER_A4;
   double high_in = is_landscape ? (is_a4 ? 210 / 25.4 : 8.5) : (is_a4 ? 297 / 25.4 : 11);
@@ -144,7 +133,7 @@ static int pages_flow(struct sheet *s, double page_pt)
 static double scale_choose(struct sheet *s, double width_px)
 {
   enum { STEP = 2, PER = 100 };
-  double own = print_scale(s->b, s->is_landscape, width_px), page_pt = pw_page_points(s->b, s->is_landscape, width_px);
+  double own = print_scale(s->b, s->is_landscape, width_px), page_pt = page_points(s->b, s->is_landscape, width_px);
   int best = (int)floor(own * PER + 1e-9), least = pages_flow(s, page_pt);
   for (int at = best - STEP; at >= (int)ceil(s->least_scale * PER - 1e-9); at -= STEP) {
     int pages = pages_flow(s, page_pt * own * PER / at);
@@ -252,7 +241,7 @@ void pw_sheet_break(struct sheet *s, int row)
     look->is_page_start = true;
 }
 
-int pw_text_lines(const struct sheet *s, int c0, int c1, const char *text, enum style style)
+int pw_text_lines(const struct sheet *s, int c0, int c1, const char *text, int style)
 {
   double width = 0;
   for (int c = c0; c <= c1 && c < SHEET_COLS_MAX; c++)
@@ -260,22 +249,20 @@ int pw_text_lines(const struct sheet *s, int c0, int c1, const char *text, enum 
   return pw_lines_needed(text, width, style);
 }
 
-const char *pw_text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int n,
-                            enum style style)
+const char *pw_text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int style)
 {
-  for (int i = 0; i + 1 < n; i++)
-    if (pw_text_lines(s, c0, c1, texts[i], style) <= max_lines)
-      return texts[i];
-  return texts[n - 1];
+  while (texts[1] && pw_text_lines(s, c0, c1, texts[0], style) > max_lines)
+    texts++;
+  return texts[0];
 }
 
-double pw_lines_points(int lines, enum style style)
+double pw_lines_points(int lines, int style)
 {
   double points = pw_style_points(style);
   return lines * points * 1.22 + (points > 10 ? 4.5 : 2.5);
 }
 
-static void row_fit(struct sheet *s, int row, double width, const char *text, enum style style)
+static void row_fit(struct sheet *s, int row, double width, const char *text, int style)
 {
   double points = pw_lines_points(pw_style_wraps(style) ? pw_lines_needed(text, width, style) : 1, style);
   pw_sheet_row_height(s, row, points - (s->is_tight ? TIGHT_PT : 0));
@@ -292,7 +279,7 @@ static const char *gate(struct sheet *s, const char *text)
   return safe ? safe : "";
 }
 
-void pw_put_text(struct sheet *s, int row, int col, const char *text, enum style style)
+void pw_put_text(struct sheet *s, int row, int col, const char *text, int style)
 {
   if (is_dead(s))
     return;
@@ -304,7 +291,7 @@ void pw_put_text(struct sheet *s, int row, int col, const char *text, enum style
     pw_put_blank(s, row, col, style);
 }
 
-void pw_put_number(struct sheet *s, int row, int col, double value, enum style style)
+void pw_put_number(struct sheet *s, int row, int col, double value, int style)
 {
   if (is_dead(s))
     return;
@@ -315,13 +302,13 @@ void pw_put_number(struct sheet *s, int row, int col, double value, enum style s
     pw_book_take(s->b, worksheet_write_number(s->ws, (lxw_row_t)row, (lxw_col_t)col, value, s->b->style[style]));
 }
 
-void pw_put_blank(struct sheet *s, int row, int col, enum style style)
+void pw_put_blank(struct sheet *s, int row, int col, int style)
 {
   if (!is_dead(s))
     pw_book_take(s->b, worksheet_write_blank(s->ws, (lxw_row_t)row, (lxw_col_t)col, s->b->style[style]));
 }
 
-void pw_put_formula(struct sheet *s, int row, int col, const char *formula, double value, enum style style)
+void pw_put_formula(struct sheet *s, int row, int col, const char *formula, double value, int style)
 {
   if (is_dead(s))
     return;
@@ -334,14 +321,14 @@ void pw_put_formula(struct sheet *s, int row, int col, const char *formula, doub
                worksheet_write_formula_num(s->ws, (lxw_row_t)row, (lxw_col_t)col, formula, s->b->style[style], value));
 }
 
-void pw_put_formula_text(struct sheet *s, int row, int col, const char *formula, const char *text, enum style style)
+void pw_put_formula_text(struct sheet *s, int row, int col, const char *formula, const char *text, int style)
 {
   if (!is_dead(s))
     pw_book_take(s->b, worksheet_write_formula_str(s->ws, (lxw_row_t)row, (lxw_col_t)col, formula, s->b->style[style],
                                                    gate(s, text)));
 }
 
-void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style)
+void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, int style)
 {
   if (is_dead(s))
     return;
@@ -359,8 +346,7 @@ void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *
                                            s->b->style[style]));
 }
 
-void pw_put_amount(struct sheet *s, int row, int c0, int c1, double value, int decimals, const char *unit,
-                   enum style style)
+void pw_put_amount(struct sheet *s, int row, int c0, int c1, double value, int decimals, const char *unit, int style)
 {
   if (is_dead(s))
     return;
@@ -389,7 +375,7 @@ void pw_warn_below(struct sheet *s, int r0, int r1, int col, const char *limit)
                                                           (lxw_col_t)col, &rule));
 }
 
-void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style)
+void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, int style)
 {
   if (is_dead(s))
     return;
@@ -401,8 +387,15 @@ void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *t
                                              s->b->style[style]));
 }
 
+void pw_put_edges(struct sheet *s, int row, int col, int edges)
+{
+  lxw_format *look = is_dead(s) ? NULL : pw_style_edges(s->b, edges);
+  if (look)
+    pw_book_take(s->b, worksheet_write_blank(s->ws, (lxw_row_t)row, (lxw_col_t)col, look));
+}
+
 void pw_put_bold_and_plain(struct sheet *s, int row, int c0, int c1, const char *bold, const char *plain,
-                           enum style bold_style, enum style style)
+                           int bold_style, int style)
 {
   if (!bold[0] || !plain[0]) {
     pw_put_merged(s, row, c0, row, c1, bold[0] ? bold : plain, bold[0] ? bold_style : style);
@@ -459,9 +452,9 @@ void pw_sheet_table(struct sheet *s, int head_row, int c0, int last_row, const c
   if (is_dead(s) || n > COLS_MAX)
     return;
   for (int c = 0; c < n; c++) { /* the library copies the texts */
-    pw_put_text(s, head_row, c0 + c, heads[c], ST_HEAD);
+    pw_put_text(s, head_row, c0 + c, heads[c], PW_G_HEAD);
     columns[c].header = pw_arena_strdup(s->b->view->arena, heads[c]);
-    columns[c].header_format = s->b->style[ST_HEAD];
+    columns[c].header_format = s->b->style[PW_G_HEAD];
     list[c] = &columns[c];
     if (!columns[c].header)
       pw_book_take(s->b, LXW_ERROR_MEMORY_MALLOC_FAILED);
@@ -473,21 +466,6 @@ void pw_sheet_table(struct sheet *s, int head_row, int c0, int last_row, const c
       .columns = list, .style_type = LXW_TABLE_STYLE_TYPE_LIGHT, .style_type_number = 0, .no_banded_rows = LXW_TRUE};
   pw_book_take(s->b, worksheet_add_table(s->ws, (lxw_row_t)head_row, (lxw_col_t)c0, (lxw_row_t)last_row,
                                          (lxw_col_t)(c0 + n - 1), &options));
-}
-
-void pw_sheet_title(struct sheet *s, const char *title, const char *subtitle, int last_col)
-{
-  pw_put_merged(s, 0, 0, 0, last_col, title, ST_TITLE);
-  pw_put_merged(s, 1, 0, 1, last_col, subtitle, ST_SUBTITLE);
-  pw_sheet_row_height(s, 0, 28);
-  s->row = 3;
-}
-
-void pw_put_section(struct sheet *s, int c0, int c1, const char *text)
-{
-  pw_put_merged(s, s->row, c0, s->row, c1, text, ST_SECTION);
-  pw_sheet_row_height(s, s->row, 24);
-  s->row++;
 }
 
 void pw_book_name(struct book *b, const char *name, const char *sheet, int row, int col)

@@ -6,37 +6,16 @@
 #ifndef PW_XLSX_BOOK_H
 #define PW_XLSX_BOOK_H
 
-#include "sheet/view.h"
+#include "sheet/grid.h"
 
 #include <stdbool.h>
 #include <xlsxwriter.h>
 
 #define XLSX_FONT "Arial" /* has metric twins on every system */
 
-enum style {
-  ST_PLAIN, /**< text, top, wrapped */
-  ST_TITLE,
-  ST_SUBTITLE,
-  ST_SECTION,
-  ST_NOTE, /**< grey-free small print: italic, wrapped */
-  ST_HEAD, /**< table head: bold, ruled, wrapped */
-  ST_TEXT, /**< table cell, left, ruled, wrapped */
-  ST_TEXT_BOLD,
-  ST_LONG, /**< not wrapped: for the last column, off the page */
-  ST_TEXT_CENTRE,
-  ST_NUMBER,  /**< up to two decimals */
-  ST_NUMBER2, /**< always two decimals */
-  ST_COUNT_BOLD,
-  ST_COUNT, /**< whole number with thousands */
-  ST_PERCENT,
-  ST_MONEY,
-  ST_MONEY_BOLD,
-  ST_INPUT_TEXT,
-  ST_INPUT_MONEY,
-  ST_INPUT_NUMBER,
-  ST_INPUT_COUNT,
-  ST_INPUT_PERCENT, /**< may be edited */
-  ST_CELL,          /**< a cell of the crew's sheets: 12 pt, a hairline under it */
+/** Looks: those of the owner's cells by their role (sheet/grid.h), then those of the crew's. */
+enum {
+  ST_CELL = PW_G__COUNT, /**< 12 pt, a hairline under it */
   ST_CELL_BOLD,
   ST_CELL_TIME, /**< 14 pt */
   ST_CELL_RIGHT,
@@ -45,41 +24,13 @@ enum style {
   ST_CELL_HEAD_RIGHT,
   ST_BAND, /**< a heading over what follows; not wrapped */
   ST_SUB_BAND,
-  ST_BOX,  /**< empty ruled cell to write in by hand; may be edited */
-  ST_TICK, /**< tick box, 16 pt */
-  ST_CAUTION,
-  ST_SMALL,
-  ST_SMALL_PERCENT, /**< table cell of a list to look things up in */
-  ST_CORE,
-  ST_CORE_WRAPPED, /**< a temperature of a table, whole degrees */
-  /* timeline and maps: small, centred, wrapped */
-  ST_GRID_HEAD,
-  ST_GRID_NAME,
-  ST_GRID_NAME_BOLD,
-  ST_GRID_EMPTY,
-  ST_GRID_HOUR,
-  ST_FIRE,
-  ST_FIRE_UP,
-  ST_SMOKE,
-  ST_FINISH,
-  ST_REST,
-  ST_HOLD,
-  ST_SERVE,
-  ST_MAP_OUTSIDE,
-  ST_MAP_NEW,
-  ST_MAP_OLD,
-  ST_MAP_NEW_SMALL,
-  ST_MAP_OLD_SMALL,
-  ST_MAP_ZONE,
-  ST_MAP_WHEN,
-  ST_MAP_ON,
-  ST_MAP_STAYS,
+  ST_BOX, /**< empty ruled cell to write in by hand; may be edited */
   ST__COUNT
 };
 
 /** A number's format with its unit. */
 struct book_amount {
-  enum style style;
+  int style;
   int decimals;
   const char *unit;
   lxw_format *format;
@@ -96,8 +47,9 @@ struct book {
   struct book_amount *amounts; /**< made as they are asked for */
   int n_amounts;
   size_t cap_amounts;
-  lxw_format *struck; /**< a reading that is too low */
-  const char *footer; /**< event, version, page x of y */
+  lxw_format *edges[PW_GRID_EDGES]; /**< of cells of drawings, as they are asked for */
+  lxw_format *struck;               /**< a reading that is too low */
+  const char *footer;               /**< event, version, page x of y */
 };
 
 enum { SHEET_COLS_MAX = 128, BREAKS_MAX = 1000 };
@@ -128,14 +80,16 @@ void pw_book_start(struct book *b);
 /** All formats (xlsx_style.c). */
 void pw_styles_make(struct book *b);
 /** A style's format for a number with decimals and a unit behind it, "" for none. */
-lxw_format *pw_style_amount(struct book *b, enum style style, int decimals, const char *unit);
+lxw_format *pw_style_amount(struct book *b, int style, int decimals, const char *unit);
 /** What shows that a reading is too low, without colour too; NULL when memory is out. */
 lxw_format *pw_style_struck(struct book *b);
+/** Lines at the sides of a cell of a drawing; NULL when memory is out. */
+lxw_format *pw_style_edges(struct book *b, int edges);
 /** Type size; whether texts wrap. */
-double pw_style_points(enum style style);
-bool pw_style_wraps(enum style style);
+double pw_style_points(int style);
+bool pw_style_wraps(int style);
 /** Lines a text takes in `width` characters of the default column; words stay whole. */
-int pw_lines_needed(const char *text, double width, enum style style);
+int pw_lines_needed(const char *text, double width, int style);
 
 /** Opens a sheet; name is a literal of at most 31 characters.  It is for the screen alone until is_on_screen_only is taken away.  On
  *  failure the book has an error and every later call on the sheet does nothing. */
@@ -153,30 +107,26 @@ void pw_sheet_row_height(struct sheet *s, int row, double points);
 void pw_sheet_keep(struct sheet *s, int row);
 /** A page starts at this row. */
 void pw_sheet_break(struct sheet *s, int row);
-/** Title in A1 and a line below it; s->row is the row after a gap. */
-void pw_sheet_title(struct sheet *s, const char *title, const char *subtitle, int last_col);
-/** Text over columns c0..c1 of s->row, which moves on; a heading of a part, points high. */
-void pw_put_section(struct sheet *s, int c0, int c1, const char *text);
-
-void pw_put_text(struct sheet *s, int row, int col, const char *text, enum style style);
-void pw_put_number(struct sheet *s, int row, int col, double value, enum style style);
-void pw_put_blank(struct sheet *s, int row, int col, enum style style);
+void pw_put_text(struct sheet *s, int row, int col, const char *text, int style);
+void pw_put_number(struct sheet *s, int row, int col, double value, int style);
+void pw_put_blank(struct sheet *s, int row, int col, int style);
 /** Formula in A1 form with its value computed here. */
-void pw_put_formula(struct sheet *s, int row, int col, const char *formula, double value, enum style style);
+void pw_put_formula(struct sheet *s, int row, int col, const char *formula, double value, int style);
 /** The same with a text. */
-void pw_put_formula_text(struct sheet *s, int row, int col, const char *formula, const char *text, enum style style);
+void pw_put_formula_text(struct sheet *s, int row, int col, const char *formula, const char *text, int style);
 /** Text over several cells; a single cell is written plainly. */
-void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
+void pw_put_merged(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, int style);
+/** Cells of a drawing at its sides have lines (PW_GRID_UP and so on), nothing in them. */
+void pw_put_edges(struct sheet *s, int row, int col, int edges);
 /** The same without a say in the rows' heights. */
-void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, enum style style);
+void pw_put_block(struct sheet *s, int r0, int c0, int r1, int c1, const char *text, int style);
 /** A number and its unit as the style has them, over columns c0..c1. */
-void pw_put_amount(struct sheet *s, int row, int c0, int c1, double value, int decimals, const char *unit,
-                   enum style style);
+void pw_put_amount(struct sheet *s, int row, int c0, int c1, double value, int decimals, const char *unit, int style);
 /** Typed numbers of a column below a limit, in A1 form of the first row, show as too low. */
 void pw_warn_below(struct sheet *s, int r0, int r1, int col, const char *limit);
 /** A bold text and a plain one after it over columns c0..c1, in a style that wraps; either may be empty. */
 void pw_put_bold_and_plain(struct sheet *s, int row, int c0, int c1, const char *bold, const char *plain,
-                           enum style bold_style, enum style style);
+                           int bold_style, int style);
 /** Filter arrows on the head row of a table; works on a protected sheet too. */
 void pw_sheet_filter(struct sheet *s, int head_row, int c0, int last_row, int c1);
 /** Filters column `col` of the filter last set for one word; the rows without it are hidden by pw_sheet_hide. */
@@ -187,17 +137,11 @@ void pw_sheet_hide(struct sheet *s, int row);
  *  merged, no two heads alike. */
 void pw_sheet_table(struct sheet *s, int head_row, int c0, int last_row, const char *const *heads, int n);
 /** Lines a text takes in columns c0..c1 in a style; words stay whole. */
-int pw_text_lines(const struct sheet *s, int c0, int c1, const char *text, enum style style);
-/** First of n texts that takes at most max_lines there; the last one if none does. */
-const char *pw_text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int n,
-                            enum style style);
+int pw_text_lines(const struct sheet *s, int c0, int c1, const char *text, int style);
+/** First of the texts, a NULL-ended list, that takes at most max_lines there; the last one if none does. */
+const char *pw_text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int style);
 /** Points of height a row of so many lines takes in a style. */
-double pw_lines_points(int lines, enum style style);
-/** Points of height one printed page offers, for a sheet whose columns take `width_px` pixels. */
-double pw_page_points(const struct book *b, bool is_landscape, double width_px);
-/** Height of the rows so far since the last page start, in points. */
-double pw_sheet_used_points(const struct sheet *s);
-
+double pw_lines_points(int lines, int style);
 /** "A1", "$B$3" and so on, in the view's arena. */
 const char *pw_cell_name(struct book *b, int row, int col);
 const char *pw_cell_name_fixed(struct book *b, int row, int col);
@@ -219,12 +163,7 @@ struct pw_sheets;
 /** The tab of one row of the list of sheets (sheet/sheets.c). */
 void pw_xlsx_sheets_write(struct book *b, const struct pw_sheets *sheets, int maker);
 
-struct pw_grid;
 /** An owner's sheet (sheet/grid.h). */
 void pw_xlsx_grid_write(struct book *b, const struct pw_grid *grid);
-
-/* drawings, of the plan itself */
-void pw_xlsx_timeline_write(struct book *b);
-void pw_xlsx_maps_write(struct book *b);
 
 #endif

@@ -1,50 +1,22 @@
-/* xlsx_grid.c - lays the owner's sheets (sheet/grid.h) out in the workbook, row by row: a look for each role, and nothing known of what
- * any of them says. */
+/* xlsx_grid.c - lays the owner's sheets (sheet/grid.h) out in the workbook, row by row: a cell's role is its look (xlsx_style.c), and
+ * nothing is known of what any sheet says. */
 #include "sheet/grid.h"
 #include "write/xlsx/xlsx_book.h"
 
 #include "base/arena.h"
 
-static const enum style styles[PW_G__COUNT] = {
-    [PW_G_PLAIN] = ST_PLAIN,
-    [PW_G_TITLE] = ST_TITLE,
-    [PW_G_SUBTITLE] = ST_SUBTITLE,
-    [PW_G_SECTION] = ST_SECTION,
-    [PW_G_NOTE] = ST_NOTE,
-    [PW_G_CAUTION] = ST_CAUTION,
-    [PW_G_HEAD] = ST_HEAD,
-    [PW_G_CELL] = ST_TEXT,
-    [PW_G_BOLD] = ST_TEXT_BOLD,
-    [PW_G_CENTRE] = ST_TEXT_CENTRE,
-    [PW_G_LONG] = ST_LONG,
-    [PW_G_SMALL] = ST_SMALL,
-    [PW_G_SMALL_PERCENT] = ST_SMALL_PERCENT,
-    [PW_G_TICK] = ST_TICK,
-    [PW_G_NUMBER] = ST_NUMBER,
-    [PW_G_NUMBER2] = ST_NUMBER2,
-    [PW_G_COUNT] = ST_COUNT,
-    [PW_G_COUNT_BOLD] = ST_COUNT_BOLD,
-    [PW_G_PERCENT] = ST_PERCENT,
-    [PW_G_MONEY] = ST_MONEY,
-    [PW_G_SUM] = ST_MONEY_BOLD,
-    [PW_G_IN_TEXT] = ST_INPUT_TEXT,
-    [PW_G_IN_MONEY] = ST_INPUT_MONEY,
-    [PW_G_IN_NUMBER] = ST_INPUT_NUMBER,
-    [PW_G_IN_COUNT] = ST_INPUT_COUNT,
-    [PW_G_IN_PERCENT] = ST_INPUT_PERCENT,
-    [PW_G_CORE] = ST_CORE,
-    [PW_G_CORE_WRAPPED] = ST_CORE_WRAPPED,
-};
-
 static void cell_write(struct sheet *s, int r, int c, const struct pw_grid_cell *cell)
 {
-  enum style style = styles[cell->role];
+  int style = (int)cell->role;
   if (cell->formula && cell->text)
     pw_put_formula_text(s, r, c, cell->formula, cell->text, style);
   else if (cell->formula)
     pw_put_formula(s, r, c, cell->formula, cell->value, style);
+  else if (cell->texts)
+    pw_put_merged(s, r, c, r + cell->down, c + cell->over,
+                  pw_text_fitting(s, c, c + cell->over, cell->lines, cell->texts, style), style);
   else if (cell->text)
-    pw_put_merged(s, r, c, r, c + cell->over, cell->text, style);
+    pw_put_merged(s, r, c, r + cell->down, c + cell->over, cell->text, style);
   else
     pw_put_number(s, r, c, cell->value, style);
 }
@@ -64,6 +36,25 @@ static void row_write(struct sheet *s, const struct pw_grid *grid, int r)
     pw_sheet_keep(s, r);
   if (row->is_page_start)
     pw_sheet_break(s, r);
+}
+
+static void spot_write(struct sheet *s, const struct pw_grid_spot *spot)
+{
+  const struct pw_grid_cell *cell = &spot->cell;
+  int r = spot->row, c = spot->col, last = c + cell->over;
+  if (!cell->texts) {
+    if (spot->edges)
+      pw_put_edges(s, r, c, spot->edges);
+    else
+      pw_put_blank(s, r, c, (int)cell->role);
+    return;
+  }
+  int role = (int)cell->role, n = 0;
+  while (cell->texts[n + 1])
+    n++;
+  const char *text = pw_text_fitting(s, c, last, cell->lines < 1 ? 1 : cell->lines, cell->texts, role);
+  bool has_room = cell->lines >= 1 && (text != cell->texts[n] || pw_text_lines(s, c, last, text, role) == 1);
+  pw_put_block(s, r, c, r + cell->down, last, text, has_room ? role : (int)spot->small);
 }
 
 static void table_write(struct sheet *s, const struct pw_grid *grid, const struct pw_grid_table *table)
@@ -141,6 +132,8 @@ void pw_xlsx_grid_write(struct book *b, const struct pw_grid *grid)
     pw_sheet_columns(&s, grid->widths, grid->n_columns);
   for (int r = 0; r < grid->n_rows && b->error == LXW_NO_ERROR; r++)
     row_write(&s, grid, r);
+  for (int i = 0; i < grid->n_spots && b->error == LXW_NO_ERROR; i++)
+    spot_write(&s, &grid->spots[i]);
   for (int i = 0; i < grid->n_tables; i++)
     table_write(&s, grid, &grid->tables[i]);
   for (const struct pw_grid_limits *l = grid->limits; l < grid->limits + grid->n_limits; l++) {
@@ -153,6 +146,8 @@ void pw_xlsx_grid_write(struct book *b, const struct pw_grid *grid)
     chart_write(&s, grid);
   if (grid->stay_row != PW_NONE)
     pw_sheet_head_row(&s, grid->stay_row, grid->stay_cols);
+  else if (grid->stay_cols > 0 && s.ws)
+    worksheet_freeze_panes(s.ws, 0, (lxw_col_t)grid->stay_cols);
   if (grid->is_protected)
     pw_sheet_protect(&s);
   pw_sheet_close(&s);

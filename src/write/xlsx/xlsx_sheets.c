@@ -168,20 +168,20 @@ static void extras(struct tab *t, bool is_first_shown)
 {
   int c = last_column(t) + 1;
   if (t->word && is_first_shown)
-    pw_put_text(&t->s, t->s.row, c - 1, t->word, ST_LONG);
+    pw_put_text(&t->s, t->s.row, c - 1, t->word, PW_G_LONG);
   if (t->word && !is_first_shown)
     pw_sheet_hide(&t->s, t->s.row);
   if (t->like && t->n_of > 1)
-    pw_put_text(&t->s, t->s.row, c++, t->sheet, ST_LONG);
+    pw_put_text(&t->s, t->s.row, c++, t->sheet, PW_G_LONG);
   if (t->like && t->has_parts)
-    pw_put_text(&t->s, t->s.row, c, t->part, ST_LONG);
+    pw_put_text(&t->s, t->s.row, c, t->part, PW_G_LONG);
 }
 
 /** A line of words over the whole width; where filters are, in the widest column, as nothing may be merged there. */
-static void line(struct tab *t, const char *text, enum style style, bool is_first_shown)
+static void line(struct tab *t, const char *text, int style, bool is_first_shown)
 {
   if (t->like) {
-    int c = style == ST_SECTION || style == ST_BAND || style == ST_SUB_BAND ? 0 : wide_column(t);
+    int c = style == PW_G_SECTION || style == ST_BAND || style == ST_SUB_BAND ? 0 : wide_column(t);
     pw_put_text(&t->s, t->s.row, c, text, style);
     extras(t, is_first_shown);
   } else
@@ -189,13 +189,13 @@ static void line(struct tab *t, const char *text, enum style style, bool is_firs
   t->s.row++;
 }
 
-static enum style style_of(enum pw_cell_role role)
+static int style_of(enum pw_cell_role role)
 {
-  static const enum style styles[PW_CELL__COUNT] = {
-      [PW_CELL_TICK] = ST_TICK,         [PW_CELL_TIME] = ST_CELL_TIME,     [PW_CELL_MARK] = ST_CELL_BOLD,
+  static const int styles[PW_CELL__COUNT] = {
+      [PW_CELL_TICK] = PW_G_TICK,       [PW_CELL_TIME] = ST_CELL_TIME,     [PW_CELL_MARK] = ST_CELL_BOLD,
       [PW_CELL_ACT] = ST_CELL_BOLD,     [PW_CELL_WHAT] = ST_CELL,          [PW_CELL_WHERE] = ST_CELL,
       [PW_CELL_WHO] = ST_CELL,          [PW_CELL_TARGET] = ST_CELL_TARGET, [PW_CELL_READING] = ST_CELL,
-      [PW_CELL_AMOUNT] = ST_CELL_RIGHT, [PW_CELL_NOTE] = ST_CELL,          [PW_CELL_SORT] = ST_LONG};
+      [PW_CELL_AMOUNT] = ST_CELL_RIGHT, [PW_CELL_NOTE] = ST_CELL,          [PW_CELL_SORT] = PW_G_LONG};
   return styles[role];
 }
 
@@ -203,11 +203,11 @@ static void cell_write(struct tab *t, const struct pw_sheet_block *block, const 
 {
   const struct pw_sheet_cell *cell = &row->cells[c];
   enum pw_cell_role role = block->columns[c].role;
-  enum style style = style_of(role);
+  int style = style_of(role);
   int r = t->s.row, c0 = column_of(t, block, c), c1 = column_of(t, block, c + 1) - 1;
   c1 = c1 < c0 ? c0 : c1;
   if (role == PW_CELL_TICK)
-    pw_put_merged(&t->s, r, c0, r, c1, BOX, ST_TICK);
+    pw_put_merged(&t->s, r, c0, r, c1, BOX, PW_G_TICK);
   else if (role == PW_CELL_READING && !cell->text[0] && !cell->is_off) {
     pw_put_merged(&t->s, r, c0, r, c1, "", ST_BOX);
     pw_sheet_row_height(&t->s, r, WRITE_IN_PT);
@@ -307,7 +307,7 @@ static void racks_write(struct tab *t, const struct pw_sheet_block *block)
                 rack->cool ? rack->cool : "");
   }
   if (text[0])
-    line(t, text, ST_NOTE, true);
+    line(t, text, PW_G_NOTE, true);
 }
 
 static void sheet_write(struct tab *t, const struct pw_sheet *sheet)
@@ -316,7 +316,7 @@ static void sheet_write(struct tab *t, const struct pw_sheet *sheet)
   t->part = "";
   if (t->n_of > 1) {
     pw_sheet_row_height(&t->s, t->s.row, 28);
-    line(t, sheet->title, ST_SECTION, true);
+    line(t, sheet->title, PW_G_SECTION, true);
     if (sheet->sub)
       line(t, sheet->sub, ST_CELL, true);
   }
@@ -328,7 +328,7 @@ static void sheet_write(struct tab *t, const struct pw_sheet *sheet)
       line(t, block->head, ST_BAND, true);
     }
     if (block->note)
-      line(t, block->note, ST_NOTE, true);
+      line(t, block->note, PW_G_NOTE, true);
     racks_write(t, block);
     if (block->columns)
       table_write(t, block);
@@ -349,7 +349,7 @@ static void tab_open(struct tab *t, const struct pw_sheet *only)
     widths[n++] = EXTRA_CHARS;
   pw_sheet_columns(&t->s, widths, n);
   pw_put_merged(&t->s, 0, 0, 0, last_column(t),
-                only ? only->title : TEXT("%s: %s", pw_sheets_called(t->maker), b->ev->name), ST_TITLE);
+                only ? only->title : TEXT("%s: %s", pw_sheets_called(t->maker), b->ev->name), PW_G_TITLE);
   pw_sheet_row_height(&t->s, 0, 30);
   t->s.row = 1;
   if (only && only->sub) {
@@ -360,7 +360,7 @@ static void tab_open(struct tab *t, const struct pw_sheet *only)
     pw_put_merged(&t->s, t->s.row, 0, t->s.row, last_column(t),
                   "On paper: Quote and Costs are printed from here, the crew's sheets from crew.html. All else is for "
                   "the screen.",
-                  ST_NOTE);
+                  PW_G_NOTE);
     t->s.row++;
   }
 }

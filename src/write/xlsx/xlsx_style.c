@@ -39,28 +39,28 @@ static const struct look {
 #define LEFT   LXW_ALIGN_LEFT
 #define RIGHT  LXW_ALIGN_RIGHT
 #define CENTRE LXW_ALIGN_CENTER
-    [ST_PLAIN] = {11, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
-    [ST_TITLE] = {20, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-    [ST_SUBTITLE] = {11, 0, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-    [ST_SECTION] = {13, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-    [ST_NOTE] = {10, 0, 1, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 1},
-    [ST_HEAD] = {11, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
-    [ST_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-    [ST_LONG] = {11, 0, 0, 0, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-    [ST_TEXT_BOLD] = {11, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-    [ST_TEXT_CENTRE] = {11, 0, 0, 1, 0, CENTRE, MID, HAIR, 0, 0, NULL, 0, 0},
-    [ST_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.##", 0, 1},
-    [ST_NUMBER2] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.00", 0, 1},
-    [ST_COUNT_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
-    [ST_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
-    [ST_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "0.0 %", 0, 1},
-    [ST_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "M", 0, 1},
-    [ST_MONEY_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, THIN, SHADE, 0, "M", 0, 1},
-    [ST_INPUT_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, THIN, INPUT_BG, 0, NULL, 1, 1},
-    [ST_INPUT_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "M", 1, 1},
-    [ST_INPUT_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0.00##", 1, 1},
-    [ST_INPUT_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0", 1, 1},
-    [ST_INPUT_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "0.00 %", 1, 1},
+    [PW_G_PLAIN] = {11, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
+    [PW_G_TITLE] = {20, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+    [PW_G_SUBTITLE] = {11, 0, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+    [PW_G_SECTION] = {13, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+    [PW_G_NOTE] = {10, 0, 1, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 1},
+    [PW_G_HEAD] = {11, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
+    [PW_G_CELL] = {11, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [PW_G_LONG] = {11, 0, 0, 0, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [PW_G_BOLD] = {11, 1, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [PW_G_CENTRE] = {11, 0, 0, 1, 0, CENTRE, MID, HAIR, 0, 0, NULL, 0, 0},
+    [PW_G_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.##", 0, 1},
+    [PW_G_NUMBER2] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0.00", 0, 1},
+    [PW_G_COUNT_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
+    [PW_G_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "#,##0", 0, 1},
+    [PW_G_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "0.0 %", 0, 1},
+    [PW_G_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, HAIR, 0, 0, "M", 0, 1},
+    [PW_G_SUM] = {11, 1, 0, 0, 0, RIGHT, MID, THIN, SHADE, 0, "M", 0, 1},
+    [PW_G_IN_TEXT] = {11, 0, 0, 1, 0, LEFT, MID, THIN, INPUT_BG, 0, NULL, 1, 1},
+    [PW_G_IN_MONEY] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "M", 1, 1},
+    [PW_G_IN_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0.00##", 1, 1},
+    [PW_G_IN_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "#,##0", 1, 1},
+    [PW_G_IN_PERCENT] = {11, 0, 0, 0, 0, RIGHT, MID, THIN, INPUT_BG, 0, "0.00 %", 1, 1},
     [ST_CELL] = {12, 0, 0, 1, 0, LEFT, MID, UNDER, 0, 0, NULL, 0, 1},
     [ST_CELL_BOLD] = {12, 1, 0, 1, 0, LEFT, MID, UNDER, 0, 0, NULL, 0, 1},
     [ST_CELL_TIME] = {14, 1, 0, 1, 0, LEFT, MID, UNDER, 0, 0, NULL, 0, 1},
@@ -71,33 +71,33 @@ static const struct look {
     [ST_BAND] = {13, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 1},
     [ST_SUB_BAND] = {12, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 1},
     [ST_BOX] = {12, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 1, 0},
-    [ST_TICK] = {13, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, NULL, 1, 0},
-    [ST_CAUTION] = {12, 1, 0, 1, 0, LEFT, MID, THICK, 0, 0, NULL, 0, 1},
-    [ST_SMALL] = {9, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
-    [ST_SMALL_PERCENT] = {9, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "0 %", 0, 0},
-    [ST_CORE] = {11, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "0", 0, 0},
-    [ST_CORE_WRAPPED] = {11, 1, 1, 0, 0, CENTRE, MID, HAIR, 0, 0, "0", 0, 0},
-    [ST_GRID_HEAD] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
-    [ST_GRID_NAME] = {9, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 0, 1},
-    [ST_GRID_NAME_BOLD] = {10, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
-    [ST_GRID_EMPTY] = {8, 0, 0, 0, 0, CENTRE, MID, DOT, 0, 0, NULL, 0, 0},
-    [ST_GRID_HOUR] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 0},
-    [ST_FIRE] = {9, 1, 0, 1, 1, CENTRE, MID, THIN, DARK, 0, NULL, 0, 0},
-    [ST_FIRE_UP] = {9, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
-    [ST_SMOKE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
-    [ST_FINISH] = {9, 0, 1, 1, 0, CENTRE, MID, THICK, COOL, 0, NULL, 0, 0},
-    [ST_REST] = {9, 0, 0, 1, 0, CENTRE, MID, DASH, 0, 0, NULL, 0, 0},
-    [ST_HOLD] = {9, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
-    [ST_SERVE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, 0, 0, NULL, 0, 0},
-    [ST_MAP_OUTSIDE] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0xC9C4BC, 0, NULL, 0, 0},
-    [ST_MAP_NEW] = {10, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
-    [ST_MAP_OLD] = {10, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
-    [ST_MAP_NEW_SMALL] = {7, 1, 0, 0, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
-    [ST_MAP_OLD_SMALL] = {7, 0, 0, 0, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
-    [ST_MAP_WHEN] = {12.5, 1, 0, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
-    [ST_MAP_ON] = {12, 1, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
-    [ST_MAP_STAYS] = {12, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
-    [ST_MAP_ZONE] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
+    [PW_G_TICK] = {13, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, NULL, 1, 0},
+    [PW_G_CAUTION] = {12, 1, 0, 1, 0, LEFT, MID, THICK, 0, 0, NULL, 0, 1},
+    [PW_G_SMALL] = {9, 0, 0, 1, 0, LEFT, MID, HAIR, 0, 0, NULL, 0, 1},
+    [PW_G_SMALL_PERCENT] = {9, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "0 %", 0, 0},
+    [PW_G_CORE] = {11, 0, 0, 0, 0, CENTRE, MID, HAIR, 0, 0, "0", 0, 0},
+    [PW_G_CORE_WRAPPED] = {11, 1, 1, 0, 0, CENTRE, MID, HAIR, 0, 0, "0", 0, 0},
+    [PW_G_T_HEAD] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
+    [PW_G_T_NAME] = {9, 0, 0, 1, 0, LEFT, MID, THIN, 0, 0, NULL, 0, 1},
+    [PW_G_T_NAME_BOLD] = {10, 1, 0, 1, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 1},
+    [PW_G_T_EMPTY] = {8, 0, 0, 0, 0, CENTRE, MID, DOT, 0, 0, NULL, 0, 0},
+    [PW_G_T_HOUR] = {9, 1, 0, 0, 0, LEFT, MID, THIN, SHADE, 0, NULL, 0, 0},
+    [PW_G_T_FIRE] = {9, 1, 0, 1, 1, CENTRE, MID, THIN, DARK, 0, NULL, 0, 0},
+    [PW_G_T_FIRE_UP] = {9, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
+    [PW_G_T_SMOKE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
+    [PW_G_T_FINISH] = {9, 0, 1, 1, 0, CENTRE, MID, THICK, COOL, 0, NULL, 0, 0},
+    [PW_G_T_REST] = {9, 0, 0, 1, 0, CENTRE, MID, DASH, 0, 0, NULL, 0, 0},
+    [PW_G_T_HOLD] = {9, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
+    [PW_G_T_SERVE] = {9, 1, 0, 1, 0, CENTRE, MID, THICK, 0, 0, NULL, 0, 0},
+    [PW_G_MAP_OUTSIDE] = {8, 0, 0, 0, 0, CENTRE, MID, NO_EDGE, 0xC9C4BC, 0, NULL, 0, 0},
+    [PW_G_MAP_NEW] = {10, 1, 0, 1, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
+    [PW_G_MAP_OLD] = {10, 0, 0, 1, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
+    [PW_G_MAP_NEW_SMALL] = {7, 1, 0, 0, 0, CENTRE, MID, THICK, WARM, 0, NULL, 0, 0},
+    [PW_G_MAP_OLD_SMALL] = {7, 0, 0, 0, 0, CENTRE, MID, THIN, 0, 0, NULL, 0, 0},
+    [PW_G_MAP_WHEN] = {12.5, 1, 0, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
+    [PW_G_MAP_ON] = {12, 1, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
+    [PW_G_MAP_STAYS] = {12, 0, 0, 1, 0, LEFT, TOP, NO_EDGE, 0, 0, NULL, 0, 0},
+    [PW_G_MAP_ZONE] = {10, 1, 0, 1, 0, CENTRE, MID, THIN, SHADE, 0, NULL, 0, 0},
 };
 
 /** `"$"#,##0.00` for the event's currency. */
@@ -192,15 +192,15 @@ void pw_styles_make(struct book *b)
     format_set_font_name(standard, FONT);
     format_set_font_size(standard, 10);
   }
-  for (int i = 0; i < ST__COUNT; i++)
+  for (int i = PW_G_SKIP + 1; i < ST__COUNT; i++)
     b->style[i] =
         format_make(b, &looks[i], looks[i].number && looks[i].number[0] == 'M' ? money_format(b) : looks[i].number);
-  for (int i = ST_MAP_NEW_SMALL; i <= ST_MAP_OLD_SMALL; i++) /* a piece may be narrower than its name */
+  for (int i = PW_G_MAP_NEW_SMALL; i <= PW_G_MAP_OLD_SMALL; i++) /* a piece may be narrower than its name */
     if (b->style[i])
       format_set_shrink(b->style[i]);
 }
 
-lxw_format *pw_style_amount(struct book *b, enum style style, int decimals, const char *unit)
+lxw_format *pw_style_amount(struct book *b, int style, int decimals, const char *unit)
 {
   for (int i = 0; i < b->n_amounts; i++)
     if (b->amounts[i].style == style && b->amounts[i].decimals == decimals && strcmp(b->amounts[i].unit, unit) == 0)
@@ -216,6 +216,27 @@ lxw_format *pw_style_amount(struct book *b, enum style style, int decimals, cons
   struct book_amount *made = &b->amounts[b->n_amounts++];
   *made = (struct book_amount){style, decimals, unit, format_make(b, &looks[style], number)};
   return made->format;
+}
+
+lxw_format *pw_style_edges(struct book *b, int edges)
+{
+  lxw_format *f = b->edges[edges];
+  if (f)
+    return f;
+  if (!(f = b->edges[edges] = workbook_add_format(b->wb))) {
+    pw_book_take(b, LXW_ERROR_MEMORY_MALLOC_FAILED);
+    return NULL;
+  }
+  format_set_font_size(f, 6);
+  if (edges & PW_GRID_UP)
+    format_set_top(f, LXW_BORDER_MEDIUM);
+  if (edges & PW_GRID_DOWN)
+    format_set_bottom(f, LXW_BORDER_MEDIUM);
+  if (edges & (PW_GRID_BEFORE | PW_GRID_DASHED_BEFORE))
+    format_set_left(f, edges & PW_GRID_BEFORE ? LXW_BORDER_MEDIUM : LXW_BORDER_DASHED);
+  if (edges & PW_GRID_AFTER)
+    format_set_right(f, LXW_BORDER_MEDIUM);
+  return f;
 }
 
 lxw_format *pw_style_struck(struct book *b)
@@ -269,7 +290,7 @@ static double text_chars(const char *text, size_t n, const struct look *k)
 }
 
 /** Lines a text takes in `width` characters of the default column; words stay whole. */
-int pw_lines_needed(const char *text, double width, enum style style)
+int pw_lines_needed(const char *text, double width, int style)
 {
   const struct look *k = &looks[style];
   double room = width - (k->is_indented ? 1.8 : 0.6), used = 0, blank = text_chars(" ", 1, k);
@@ -298,5 +319,5 @@ int pw_lines_needed(const char *text, double width, enum style style)
   return lines;
 }
 
-double pw_style_points(enum style style) { return looks[style].points; }
-bool pw_style_wraps(enum style style) { return looks[style].wraps && looks[style].rotation == 0; }
+double pw_style_points(int style) { return looks[style].points; }
+bool pw_style_wraps(int style) { return looks[style].wraps && looks[style].rotation == 0; }

@@ -136,6 +136,23 @@ static void formula_check(const struct pw_grid *grid, const char *formula)
   ck_assert_msg(depth == 0, "%s: %s", grid->name, formula);
 }
 
+/** Cells of a drawing stand on rows that are there, over no other one, and none is wider than the sheet. */
+static void drawing_check(const struct pw_grid *grid, struct pw_arena *arena)
+{
+  bool *is_taken = pw_arena_array(arena, (size_t)grid->n_rows * (size_t)grid->n_columns, sizeof *is_taken);
+  ck_assert_ptr_nonnull(is_taken);
+  for (int i = 0; i < grid->n_spots; i++) {
+    const struct pw_grid_spot *s = &grid->spots[i];
+    ck_assert(s->row >= 0 && s->row + s->cell.down < grid->n_rows && grid->rows[s->row].n_cells == 0);
+    ck_assert(s->col >= 0 && s->col + s->cell.over < grid->n_columns && s->edges < PW_GRID_EDGES);
+    for (int r = s->row; r <= s->row + s->cell.down; r++)
+      for (int c = s->col; c <= s->col + s->cell.over; c++) {
+        ck_assert_msg(!is_taken[r * grid->n_columns + c], "%s: two cells in row %d", grid->name, r + 1);
+        is_taken[r * grid->n_columns + c] = true;
+      }
+  }
+}
+
 START_TEST(formulas_of_planned_events_find_what_they_name)
 {
   struct pw_sheets sheets;
@@ -152,7 +169,9 @@ START_TEST(formulas_of_planned_events_find_what_they_name)
     for (int r = 0; r < grid->n_rows; r++)
       for (int c = 0, at = 0; c < grid->rows[r].n_cells; at += 1 + grid->rows[r].cells[c++].over) {
         const struct pw_grid_cell *cell = &grid->rows[r].cells[c];
-        ck_assert_msg(at + cell->over < grid->n_columns, "%s: row %d is wider than the sheet", grid->name, r + 1);
+        ck_assert_msg(cell->role == PW_G_SKIP || at + cell->over < grid->n_columns,
+                      "%s: row %d is wider than the sheet", grid->name, r + 1);
+        ck_assert(r + cell->down < grid->n_rows && (!cell->texts || (cell->texts[0] && cell->lines > 0)));
         ck_assert_msg(!cell->name || n_named(cell->name, strlen(cell->name)) == 1, "%s twice", cell->name);
         if (cell->formula)
           formula_check(grid, cell->formula);
@@ -162,11 +181,21 @@ START_TEST(formulas_of_planned_events_find_what_they_name)
       for (int r = grid->tables[k].head; r <= grid->tables[k].last; r++)
         for (int c = 0; c < grid->rows[r].n_cells; c++)
           ck_assert_msg(grid->rows[r].cells[c].over == 0, "%s: a table with a wide cell", grid->name);
+    drawing_check(grid, ctx->arena);
     for (int k = 0; k < grid->n_limits; k++)
       ck_assert(grid->limits[k].r0 >= 0 && grid->limits[k].r1 < grid->n_rows &&
                 (grid->limits[k].words || grid->limits[k].low < grid->limits[k].high));
   }
   ck_assert_int_ge(n_formulas, 50);
+  /* every piece on a rack is drawn when it goes on, by its name */
+  int n_new = 0, n_on = 0;
+  for (int i = 0; i < pw_grids_n(); i++)
+    for (int k = 0; k < grids.grids[i].n_spots; k++)
+      n_new += grids.grids[i].spots[k].cell.role == PW_G_MAP_NEW;
+  for (int i = 0; i < plan->allocation.n_loads; i++)
+    n_on += plan->allocation.loads[i].zone != PW_NONE ? plan->allocation.loads[i].pieces : 0;
+  ck_assert_int_gt(n_on, 0);
+  ck_assert_int_eq(n_new, n_on);
   pw_test_ctx_free(ctx);
 }
 END_TEST

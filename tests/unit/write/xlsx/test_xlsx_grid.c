@@ -79,6 +79,23 @@ START_TEST(every_role_comes_out_at_its_place)
   pw_grid_page(g);
   ROW(SKIP(2), bar);
   pw_grid_words(g, 1, 0, 0, words);
+  /* the longest words that fit; a drawing's cells, small where they do not; lines over a part of the rows */
+  ROW((struct pw_grid_cell){.role = PW_G_CELL,
+                            .over = 1,
+                            .texts = WORDS("words that are much too long for forty columns", "fits"),
+                            .lines = 1});
+  pw_grid_gap(g);
+  struct pw_grid_cell piece = {.role = PW_G_MAP_NEW,
+                               .down = 0,
+                               .texts = WORDS("a piece with a name", "P1"),
+                               .lines = 1},
+                      low = piece;
+  low.lines = 0;
+  int drawn = pw_grid_next(g) - 2;
+  pw_grid_spot(g, (struct pw_grid_spot){.row = drawn, .col = 0, .cell = piece, .small = PW_G_MAP_NEW_SMALL});
+  pw_grid_spot(g, (struct pw_grid_spot){.row = drawn, .col = 1, .cell = low, .small = PW_G_MAP_NEW_SMALL});
+  pw_grid_spot(g, (struct pw_grid_spot){.row = drawn, .col = 2, .edges = PW_GRID_UP | PW_GRID_DASHED_BEFORE});
+  g->chart = (struct pw_grid_chart){.row = 5, .head = 3, .last = 8, .n = 2, .title = "A chart", .about = "two lines"};
 
   strcpy(path, "/tmp/pw-grid-XXXXXX");
   int fd = mkstemp(path);
@@ -91,7 +108,6 @@ START_TEST(every_role_comes_out_at_its_place)
   ck_assert_int_eq(workbook_close(b.wb), LXW_NO_ERROR);
   const char *sheet = part_text("xl/worksheets/sheet1.xml", ctx), *strings = part_text("xl/sharedStrings.xml", ctx),
              *book = part_text("xl/workbook.xml", ctx), *table = part_text("xl/tables/table1.xml", ctx);
-  ck_assert_int_eq(unlink(path), 0);
 
   has(book, "<sheet name=\"Made here\"");
   has(book, TEXT(">'Made here'!$C$%d<", 4 + PW_G__COUNT));
@@ -105,6 +121,18 @@ START_TEST(every_role_comes_out_at_its_place)
     has(twice, TEXT("<f>2*B%d</f><v>%d</v>", row, 2 * role));
     has(strings, TEXT(">said %d<", role));
   }
+  has(strings, ">fits<");
+  has(strings, ">a piece with a name<");
+  ck_assert(!strstr(strings, "much too long"));
+  const char *piece_look = between(sheet, TEXT("<c r=\"A%d\" s=\"", drawn + 1), "\"", ctx),
+             *low_look = between(sheet, TEXT("<c r=\"B%d\" s=\"", drawn + 1), "\"", ctx),
+             *edge_look = between(sheet, TEXT("<c r=\"C%d\" s=\"", drawn + 1), "\"", ctx);
+  ck_assert(piece_look && low_look && edge_look);
+  ck_assert(strcmp(piece_look, low_look) != 0 && strcmp(piece_look, edge_look) != 0);
+  has(part_text("xl/styles.xml", ctx), "<left style=\"dashed\"");
+  const char *chart = part_text("xl/charts/chart1.xml", ctx);
+  has(chart, "'Made here'!$A$5:$A$9");
+  has(chart, "'Made here'!$C$5:$C$9");
   int last = first + PW_G__COUNT - PW_G_PLAIN;
   has(sheet, TEXT("<mergeCell ref=\"A%d:B%d\"/>", last, last));
   has(sheet, TEXT("<f>REPT(\"=\",B5)</f><v>====</v>"));
@@ -115,6 +143,7 @@ START_TEST(every_role_comes_out_at_its_place)
   has(sheet, "<formula1>\"yes,no\"</formula1>");
   has(sheet, TEXT("<brk id=\"%d\"", last - 1));
   has(sheet, "<pane xSplit=\"1\" ySplit=\"4\"");
+  ck_assert_int_eq(unlink(path), 0);
   has(table, TEXT("ref=\"A4:C%d\"", last - 1));
   pw_test_ctx_free(ctx);
 }
