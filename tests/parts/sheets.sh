@@ -1,6 +1,7 @@
 #!/bin/sh
-# A new sheet is one edit, and so is a line more on a sheet: each is written into one file of src/sheet, compiled and linked with the
-# library as it is, and must then stand in every file of the pack that lays sheets out.  sheets.sh BUILD_DIR
+# A new sheet is one edit, and so is a line more on a sheet, a line or a column more on a page: each is written into one file of
+# src/sheet, compiled and linked with the library as it is, and must then stand in every file of the pack that lays it out.
+# sheets.sh BUILD_DIR
 set -u
 cd "$(dirname "$0")/../.." || exit 1
 build=$1
@@ -59,6 +60,16 @@ program line kitchen.c || bad=1
 found=$(files "$tmp/line.pack" 'Lantern at the woodpile')
 [ "$found" = "$everywhere" ] || { echo "the line stands in: $found"; bad=1; }
 verdict a-new-line-is-one-edit
+
+# a page: a line more, and a column more of a table
+sed 's|^  pw_page_money(s, 2, "Food", .*|&\n  pw_page_money(s, 2, "Lantern at the woodpile", 750);|' src/sheet/page/page_buy.c >"$tmp/buy.c"
+sed -e 's|{1, 23, PW_CELL_WHERE, ""}|{1, 10, PW_CELL_WHERE, ""}, {1, 12, PW_CELL_NOTE, "lantern"}|' -e 's|"", where);|"", where, "7.5 gills");|' \
+  src/sheet/page/page_plan.c >"$tmp/plan.c"
+program page buy.c || bad=1
+[ "$(files "$tmp/page.pack" 'Lantern at the woodpile *€7.50')" = 'purchases.txt ' ] || { echo 'the line does not stand in purchases.txt'; bad=1; }
+program column plan.c || bad=1
+grep -q '^ *lantern$' "$tmp/column.pack/plan.txt" && grep -q ' 7.5 gills$' "$tmp/column.pack/plan.txt" || { echo 'the column does not stand in plan.txt'; bad=1; }
+verdict a-line-and-a-column-of-a-page-are-one-edit
 
 # and a pack without them does not say so
 "$build/pitwright" plan events/garden-lunch.yaml -q -o "$tmp/none" --catalogs templates || bad=1
