@@ -18,6 +18,7 @@ enum {
   MEND_ROUNDS = 10,
   WHOLE_ROUNDS =
       4, /* of these, searched as thoroughly as the plan was: a quick plan lights fires that are not needed */
+  AGAIN_ROUNDS = 4, /* whole searches more for a plan that has its chance */
   TRIM_ROUNDS = 24,
   TRIM_SEARCH_ROUNDS = 500, /* of the search, each */
   POLISH_SEARCH_ROUNDS = 3000,
@@ -37,6 +38,8 @@ enum {
 /* Plans are chosen by some draws and told by others: whoever chooses among many by a few draws finds them better than they are, by up
  * to a point and a half of a hundred on the examples.  So much more is asked of the choice, and what the told draws still lack. */
 static const double CHOICE_GUARD_FRAC = 0.005, CHOICE_MOST_FRAC = 0.9995;
+
+static const double AGAIN_LEAST_FRAC = 0.005; /* a search that gains less is the last one */
 
 static size_t n_margins(const struct pw_event *ev) { return (size_t)ev->n_services * (size_t)ev->n_cuts; }
 
@@ -225,7 +228,7 @@ static struct pw_allocate_options whole_options(const struct mend *m, const stru
   return whole;
 }
 
-static pw_status widen(struct mend *m)
+static pw_status widen(struct mend *m, int whole_rounds)
 {
   struct pw_plan *plan = m->plan;
   struct round last = {.lots = plan->lots, .al = plan->allocation, .chance = plan->chance}, now;
@@ -240,7 +243,7 @@ static pw_status widen(struct mend *m)
     return st;
   margins_copy(&taken, m->margins, n);
   int rounds = rounds_of(MEND_ROUNDS, &plan->lots);
-  int n_whole = m->options->effort == PW_EFFORT_FULL && rounds == MEND_ROUNDS ? WHOLE_ROUNDS : 0;
+  int n_whole = m->options->effort == PW_EFFORT_FULL && rounds == MEND_ROUNDS ? whole_rounds : 0;
   for (int i = 0; i < rounds && st == PW_OK && !is_over(m); i++) {
     margins_copy(&fit, m->margins, n);
     if (pw_on_time_is_reached(m->asked, &plan->chance) ||
@@ -405,22 +408,51 @@ static pw_status trim(struct mend *m)
   return st;
 }
 
-/** Margins taken back may let a fire go out that the plan has: searched once more with what is left of them, and trimmed again. */
+/** Searched anew with what is left of the margins: taken back, they may let a fire go out that the plan has.  A plan that is cheaper but lacks
+ *  some of its chance is mended first; *is_taken: it has its chance and is cheaper still. */
+static pw_status attempt(struct mend *m, unsigned seed, bool *is_taken)
+{
+  struct pw_plan *plan = m->plan, before = *plan;
+  struct pw_margins kept;
+  struct round now;
+  size_t n = n_margins(plan->event);
+  struct pw_allocate_options whole = whole_options(m, &plan->allocation);
+  whole.seed += seed;
+  *is_taken = false;
+  pw_status st = margins_make(&kept, plan->event, m->ctx);
+  if (st == PW_OK)
+    st = round_plan(&now, plan, m->margins, m->rates, &whole, &m->draws, m->ctx);
+  if (st != PW_OK || now.al.n_missed > plan->allocation.n_missed ||
+      now.al.cost_cents >= plan->allocation.cost_cents - 1e-6)
+    return st;
+  margins_copy(&kept, m->margins, n);
+  memset(m->frozen, 0, n * sizeof *m->frozen);
+  take(plan, &now);
+  st = widen(m, 0);
+  if (st == PW_OK && pw_on_time_is_reached(m->asked, &plan->chance))
+    st = trim(m);
+  *is_taken = pw_on_time_is_reached(m->asked, &plan->chance) &&
+              plan->allocation.cost_cents < before.allocation.cost_cents - 1e-6;
+  if (!*is_taken) {
+    *plan = before;
+    margins_copy(m->margins, &kept, n);
+  }
+  return st;
+}
+
+/** More searches for as long as one pays, each with other dice: no single one finds all. */
 static pw_status again(struct mend *m)
 {
   struct pw_plan *plan = m->plan;
-  int rounds = rounds_of(MEND_ROUNDS, &plan->lots);
-  if (m->options->effort != PW_EFFORT_FULL || rounds < MEND_ROUNDS || is_over(m) ||
-      !pw_on_time_is_reached(m->asked, &plan->chance))
-    return PW_OK;
-  struct pw_allocate_options whole = whole_options(m, &plan->allocation);
-  struct round now;
-  pw_status st = round_plan(&now, plan, m->margins, m->rates, &whole, &m->draws, m->ctx);
-  if (st != PW_OK || now.al.n_missed > plan->allocation.n_missed ||
-      now.al.cost_cents >= plan->allocation.cost_cents - 1e-6 || !pw_on_time_is_reached(m->asked, &now.chance))
-    return st;
-  take(plan, &now);
-  return trim(m);
+  bool is_on = m->options->effort == PW_EFFORT_FULL && rounds_of(MEND_ROUNDS, &plan->lots) == MEND_ROUNDS &&
+               pw_on_time_is_reached(m->asked, &plan->chance);
+  pw_status st = PW_OK;
+  for (unsigned i = 0; i < AGAIN_ROUNDS && is_on && st == PW_OK && !is_over(m); i++) {
+    double cents = plan->allocation.cost_cents;
+    st = attempt(m, i, &is_on);
+    is_on = is_on && plan->allocation.cost_cents < cents * (1 - AGAIN_LEAST_FRAC);
+  }
+  return st;
 }
 
 /** The targets of the choice: those of the event, and more_frac on top where one is asked. */
@@ -464,7 +496,7 @@ static pw_status choose(struct mend *m)
   for (int i = 0; i < TOLD_ROUNDS && st == PW_OK; i++) {
     if (!(m->asked = asked_make(ev, more_frac, m->ctx)))
       return PW_ERR_MEMORY;
-    st = widen(m);
+    st = widen(m, WHOLE_ROUNDS);
     if (st == PW_OK)
       st = widen_all(m);
     if (st == PW_OK)

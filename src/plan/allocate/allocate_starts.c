@@ -23,6 +23,8 @@ enum {
   GO_ON = 2,
   GUIDES = 3,
   NO_GUIDE = -1,
+  GROUPED_PIECES = 40,           /* of a lot: those beyond hardly lengthen a round */
+  FEWER_LOOKS = 6 * 1000 * 1000, /* of one fire fewer: above what a yard of six pits asks */
   BRANCH_COLUMNS = 800,
   BRANCH_ITERATIONS = 1000, /* a larger guide keeps its windows in fractions */
   GUIDES_COLUMNS = 9000     /* a larger program is solved for one guide only */
@@ -59,9 +61,9 @@ struct starts {
   const struct pw_al *al;
   const struct pw_al_starts_options *options;
   const struct pw_al_solution
-      *quick;    /* a plan to be no dearer than: the quick one, then the best of the bouts before */
-  unsigned seed; /* of this bout */
-  int n_pieces;
+      *quick;         /* a plan to be no dearer than: the quick one, then the best of the bouts before */
+  unsigned seed;      /* of this bout */
+  int n_pieces;       /* as counted_pieces() */
   double deadline_s;  /* 0: none */
   struct pw_ctx *ctx; /* for progress alone while the starts run */
   struct pw_al_listener listener;
@@ -78,6 +80,15 @@ struct starts {
   atomic_int n_wanted; /* those after the first that met the target are never looked at */
   struct pw_al_solution solution[STARTS];
 };
+
+/* Many pieces of a lot lie in few groups, and a round moves groups. */
+static int counted_pieces(const struct pw_al *al)
+{
+  int n = 0;
+  for (int c = 0; c < al->n_lots; c++)
+    n += al->lot[c].n < GROUPED_PIECES ? al->lot[c].n : GROUPED_PIECES;
+  return n;
+}
 
 static long rounds(const struct starts *s, double pieces)
 {
@@ -201,6 +212,8 @@ static void go_on(void *user, int k)
   struct starts *s = user;
   int n = s->going_on[k];
   s->status[n] = pw_al_trials_go(s->trials[n], rounds(s, GO_ON_PIECES));
+  if (!s->status[n])
+    s->status[n] = pw_al_trials_fewer(s->trials[n], FEWER_LOOKS);
 }
 
 /* fewer waiting pieces first, then the cost */
@@ -225,6 +238,18 @@ static void pick_going_on(struct starts *s, int n_wanted)
     is_taken[best] = true;
     s->going_on[s->n_going_on++] = best;
   }
+}
+
+/* the plan there was is better than every start: the last of those that go on does so from it */
+static void go_on_from_quick(struct starts *s)
+{
+  if (s->n_going_on < GO_ON || s->quick->n_missed > 0 ||
+      is_better(pw_al_trials_best(s->trials[s->going_on[0]]), s->quick))
+    return;
+  struct pw_al_solution from = *s->quick;
+  from.n_rounds = 0;
+  from.stopped_by = PW_STOP_WORK;
+  pw_al_trials_from(s->trials[s->going_on[GO_ON - 1]], &from);
 }
 
 /* a copy in memory that lasts */
@@ -285,6 +310,7 @@ static pw_status starts_run(struct starts *s, struct pw_ctx *ctx)
     status = first_fault(s, n_wanted);
   if (!status) {
     pick_going_on(s, n_wanted);
+    go_on_from_quick(s);
     pw_parallel(s->n_going_on, go_on, s);
     status = first_fault(s, n_wanted);
   }
@@ -394,7 +420,7 @@ pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al
   struct starts s = {.al = al,
                      .options = options,
                      .quick = options->quick,
-                     .n_pieces = options->quick->n_pieces,
+                     .n_pieces = counted_pieces(al),
                      .ctx = ctx,
                      .is_telling = ATOMIC_FLAG_INIT};
   s.listener = (struct pw_al_listener){hear, &s};

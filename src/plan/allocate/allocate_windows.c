@@ -19,7 +19,14 @@ static const double MISS_DEARER = 1.25;         /* and how much more after STALL
 static const double HEAT_FRAC = 0.002;          /* of the worth of all pieces waiting */
 static const double HEAT_FREE_FRAC = 0.005;     /* of the plan's cost */
 static const double WORTH_KEEPING_FRAC = 0.002; /* a trial ends when it is better by so much */
-enum { STALLED_TRIALS = 6, ROUNDS_OF_A_TRIAL = 300, NO_PLAN_CENTS = 1000000000 };
+enum {
+  STALLED_TRIALS = 6,
+  ROUNDS_OF_A_TRIAL = 300,
+  ROUNDS_TO_CLOSE = 600,
+  TRIALS_TO_CLOSE = 10,
+  TIMES_TO_CLOSE = 2,
+  NO_PLAN_CENTS = 1000000000
+};
 
 struct pw_al_trials {
   const struct pw_al *al;
@@ -29,7 +36,9 @@ struct pw_al_trials {
   struct pw_al_solution now;        /* may have pieces without a place; its cost counts them at `price` */
   struct pw_al_windows span, trial; /* [p * n_days + d] of `now`; of the trial */
   struct pw_al_rng rng;
-  double price; /* times its share that a waiting piece counts */
+  double price;            /* times its share that a waiting piece counts */
+  unsigned char *is_tried; /* [p * n_days + d] closed once */
+  long n_looks;            /* options looked at in trials */
   unsigned n_trials;
   int n_stalled; /* trials since one helped */
 };
@@ -144,6 +153,32 @@ static void close_pit(struct pw_al_trials *t, int pd, bool is_swap)
     }
 }
 
+/* two pits of a day change their first hours, or their last: who burns through the night is not found by small steps */
+static void exchange(struct pw_al_trials *t, int pd)
+{
+  const struct pw_al *al = t->al;
+  int first = below(t, al->n_pits), other = PW_NONE;
+  for (int k = 0; k < al->n_pits && other == PW_NONE; k++) {
+    int q = (first + k) % al->n_pits * al->n_days + pd % al->n_days;
+    other = q != pd && is_lit(&t->trial, q) ? q : PW_NONE;
+  }
+  if (other == PW_NONE) {
+    trade(t, pd);
+    return;
+  }
+  int *edge = below(t, 2) ? t->trial.to : t->trial.from, pair[] = {pd, other}, was = edge[pd];
+  edge[pd] = edge[other];
+  edge[other] = was;
+  for (int i = 0; i < 2; i++)
+    if (is_lit(&t->trial, pair[i])) { /* the same food takes its own time there */
+      int from = t->trial.from[pair[i]] - 2, to = t->trial.to[pair[i]] + 2;
+      t->trial.from[pair[i]] = from < 0 ? 0 : from;
+      t->trial.to[pair[i]] = to > al->n_slots ? al->n_slots : to;
+    } else {
+      t->trial.from[pair[i]] = t->trial.to[pair[i]] = 0;
+    }
+}
+
 static void propose(struct pw_al_trials *t)
 {
   int n = t->al->n_pits * t->al->n_days, kind = below(t, 100), pd = pick_lit(t);
@@ -156,10 +191,12 @@ static void propose(struct pw_al_trials *t)
       open_pit(t);
   } else if (pd == PW_NONE || kind < 10) {
     return; /* the same windows again: other dice */
-  } else if (kind < 45) {
+  } else if (kind < 40) {
     trim(t, pd, step(t));
-  } else if (kind < 85) {
+  } else if (kind < 75) {
     trade(t, pd);
+  } else if (kind < 85) {
+    exchange(t, pd);
   } else {
     close_pit(t, pd, kind >= 93);
   }
@@ -241,14 +278,13 @@ void pw_al_trials_from(struct pw_al_trials *t, const struct pw_al_solution *from
   spans_make(t);
 }
 
-/* one proposal, searched; counts its rounds */
-static pw_status trial(struct pw_al_trials *t, long *n_used)
+/* the proposed windows, searched; counts its rounds */
+static pw_status trial(struct pw_al_trials *t, long n_rounds, long *n_used)
 {
   const struct pw_al_trials_options *o = &t->options;
   struct pw_al_solution found;
-  propose(t);
   struct pw_al_search_options options = {.seed = o->seed + ++t->n_trials,
-                                         .n_rounds = ROUNDS_OF_A_TRIAL,
+                                         .n_rounds = n_rounds,
                                          .heat_frac = HEAT_FRAC,
                                          .miss_all_cents = t->price * o->worth_cents,
                                          .limits = &t->trial,
@@ -263,6 +299,7 @@ static pw_status trial(struct pw_al_trials *t, long *n_used)
   if (status)
     return status;
   *n_used += found.n_rounds + 1;
+  t->n_looks += found.n_looks;
   if (found.cost_cents < t->now.cost_cents - 1e-6) {
     copy(t->al, &t->now, &found);
     spans_make(t);
@@ -287,11 +324,101 @@ pw_status pw_al_trials_go(struct pw_al_trials *t, long n_rounds)
       t->best.stopped_by = PW_STOP_GAP;
     else if (pw_deadline_is_over(t->options.deadline_s))
       t->best.stopped_by = PW_STOP_TIME;
-    else
-      status = trial(t, &n_used);
+    else {
+      propose(t);
+      status = trial(t, ROUNDS_OF_A_TRIAL, &n_used);
+    }
   }
   if (t->best.cost_cents <= t->options.target_cents)
     t->best.stopped_by = PW_STOP_GAP;
+  t->best.n_rounds += n_used;
+  return status;
+}
+
+/* from the best plan again */
+static void back_to_best(struct pw_al_trials *t)
+{
+  copy(t->al, &t->now, &t->best);
+  spans_make(t);
+}
+
+/* what still waits goes wherever it costs least */
+static pw_status place_waiting(struct pw_al_trials *t, long *n_used)
+{
+  const struct pw_al_trials_options *o = &t->options;
+  struct pw_al_solution found;
+  struct pw_al_search_options options = {.seed = o->seed + ++t->n_trials,
+                                         .n_rounds = ROUNDS_TO_CLOSE,
+                                         .heat_frac = HEAT_FREE_FRAC,
+                                         .pieces = t->now.pieces,
+                                         .settings = t->now.settings,
+                                         .target_cents = o->target_cents,
+                                         .seconds = pw_deadline_left(o->deadline_s),
+                                         .listener = o->listener};
+  pw_status status = pw_al_run_search(t->run, &found, &options);
+  if (status)
+    return status;
+  *n_used += found.n_rounds;
+  t->n_looks += found.n_looks;
+  if (!found.n_missed && found.cost_cents < t->best.cost_cents - 1e-6)
+    copy(t->al, &t->best, &found);
+  return PW_OK;
+}
+
+/* the best plan without one of its fires, the others' windows wider; then trials for what waits */
+static pw_status close_one(struct pw_al_trials *t, int pd, long looks_most, long *n_used)
+{
+  size_t n = (size_t)(t->al->n_pits * t->al->n_days);
+  memcpy(t->trial.from, t->span.from, n * sizeof *t->span.from);
+  memcpy(t->trial.to, t->span.to, n * sizeof *t->span.to);
+  close_pit(t, pd, false);
+  pw_status status = trial(t, ROUNDS_TO_CLOSE, n_used);
+  for (int k = 0; k < TRIALS_TO_CLOSE && t->now.n_missed && t->n_looks < looks_most && !status; k++) {
+    propose(t);
+    status = trial(t, ROUNDS_OF_A_TRIAL, n_used);
+  }
+  if (t->now.n_missed && t->n_looks < looks_most && !status)
+    status = place_waiting(t, n_used);
+  back_to_best(t);
+  return status;
+}
+
+/* whether another pit burns that day, which could take its food */
+static bool has_other(const struct pw_al_trials *t, int pd)
+{
+  const struct pw_al *al = t->al;
+  for (int k = pd % al->n_days; k < al->n_pits * al->n_days; k += al->n_days)
+    if (k != pd && is_lit(&t->span, k))
+      return true;
+  return false;
+}
+
+/* the shortest fire not tried yet, the first of several; PW_NONE: none is left */
+static int shortest(const struct pw_al_trials *t)
+{
+  int best = PW_NONE;
+  for (int pd = 0; pd < t->al->n_pits * t->al->n_days; pd++)
+    if (is_lit(&t->span, pd) && !t->is_tried[pd] && has_other(t, pd) &&
+        (best == PW_NONE || t->span.to[pd] - t->span.from[pd] < t->span.to[best] - t->span.from[best]))
+      best = pd;
+  return best;
+}
+
+pw_status pw_al_trials_fewer(struct pw_al_trials *t, long n_looks)
+{
+  if (t->best.n_missed || t->best.stopped_by != PW_STOP_WORK)
+    return PW_OK;
+  pw_status status = PW_OK;
+  long n_used = 0, most = t->n_looks + n_looks;
+  back_to_best(t);
+  for (int i = 0; i < TIMES_TO_CLOSE; i++) {
+    memset(t->is_tried, 0, (size_t)(t->al->n_pits * t->al->n_days));
+    for (int pd; !status && t->n_looks < most && !pw_deadline_is_over(t->options.deadline_s) &&
+                 (pd = shortest(t)) != PW_NONE;) {
+      t->is_tried[pd] = 1;
+      status = close_one(t, pd, most, &n_used);
+    }
+  }
   t->best.n_rounds += n_used;
   return status;
 }
@@ -314,7 +441,8 @@ pw_status pw_al_trials_open(struct pw_al_trials **out, struct pw_al_run *run, co
                              .span = {ints(ctx, n), ints(ctx, n)},
                              .trial = {ints(ctx, n), ints(ctx, n)},
                              .rng.s = UINT64_C(0x9E3779B97F4A7C15) * (options->seed + 1u)};
-  if (!t->span.from || !t->span.to || !t->trial.from || !t->trial.to)
+  t->is_tried = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *t->is_tried);
+  if (!t->is_tried || !t->span.from || !t->span.to || !t->trial.from || !t->trial.to)
     return PW_ERR_MEMORY;
   pw_status status = room_for(&t->best, al, ctx);
   return status ? status : room_for(&t->now, al, ctx);

@@ -33,6 +33,10 @@ void pw_al_trials_from(struct pw_al_trials *t, const struct pw_al_solution *from
  *  then shorter burns are not the question, or when a target or the deadline has stopped the search already. */
 pw_status pw_al_trials_go(struct pw_al_trials *t, long n_rounds);
 
+/** From the best plan, each fire in turn, the shortest first: the plan without it.  No more are begun once so many options were looked at.
+ *  As pw_al_trials_go() where nothing is to be done. */
+pw_status pw_al_trials_fewer(struct pw_al_trials *t, long n_looks);
+
 /** The best plan so far, good until the next call; with the rounds done in all and what stopped the search. */
 const struct pw_al_solution *pw_al_trials_best(const struct pw_al_trials *t);
 

@@ -162,6 +162,70 @@ START_TEST(windows_repeat_and_keep_above_the_bound)
 }
 END_TEST
 
+static int pits_in_use(const struct pw_al *al, const struct pw_al_solution *plan)
+{
+  bool is_used[8] = {false};
+  int n = 0;
+  for (int i = 0; i < plan->n_pieces; i++) {
+    const struct pw_al_piece *piece = &plan->pieces[i];
+    is_used[al->pit_of_zone[piece->zone]] = true;
+    if (piece->place != PW_NONE && piece->place < al->n_zones)
+      is_used[al->pit_of_zone[piece->place]] = true;
+  }
+  for (int p = 0; p < al->n_pits; p++)
+    n += is_used[p];
+  return n;
+}
+
+/* the plan of a search that may use pit p alone */
+static struct pw_al_solution alone(const struct pw_al *al, int p)
+{
+  struct pw_al_windows w = {pw_arena_array(ctx->arena, 8, sizeof(int)), pw_arena_array(ctx->arena, 8, sizeof(int))};
+  struct pw_al_solution found;
+  w.to[p] = al->n_slots;
+  struct pw_al_search_options o = {.seed = 1, .n_rounds = 300, .heat_frac = 0.01, .limits = &w};
+  ck_assert_int_eq(pw_al_search(&found, al, &o, ctx), PW_OK);
+  ck_assert_int_eq(found.n_missed, 0);
+  ck_assert_int_eq(pits_in_use(al, &found), 1);
+  return found;
+}
+
+/* what one pit holds alone, cooked on two: the search over windows lets one of the fires out, whichever it is */
+START_TEST(a_fire_too_many_goes_out)
+{
+  struct pw_instance_spec spec = {"two fires", 40u + (unsigned)_i, 40, 2, 4, false, 30, 1};
+  struct pw_instance *in = pw_instance_make(&spec, ctx);
+  struct pw_al al;
+  struct pw_al_run *run;
+  struct pw_al_trials *trials;
+  ck_assert_int_eq(pw_al_make(&al, &in->event, &in->lots, &in->rates, ctx), PW_OK);
+  ck_assert(al.n_pits == 2 && al.n_days == 1);
+  struct pw_al_solution one[2] = {alone(&al, 0), alone(&al, 1)}, two;
+  struct pw_al_piece *pieces = pw_arena_array(ctx->arena, (size_t)one[0].n_pieces, sizeof *pieces);
+  for (int i = 0; i < one[0].n_pieces; i++)
+    pieces[i] = one[one[0].pieces[i].lot % 2].pieces[i];
+  struct pw_al_search_options as_it_is = {.pieces = pieces, .settings = one[0].settings};
+  ck_assert_int_eq(pw_al_search(&two, &al, &as_it_is, ctx), PW_OK);
+  ck_assert_int_eq(two.n_missed, 0);
+  ck_assert_int_eq(pits_in_use(&al, &two), 2);
+  double least = fmin(one[0].cost_cents, one[1].cost_cents);
+  ck_assert(two.cost_cents > 1.1 * least);
+  struct pw_al_trials_options o = {.seed = 3, .worth_cents = least};
+  ck_assert_int_eq(pw_al_run_open(&run, &al, ctx), PW_OK);
+  ck_assert_int_eq(pw_al_trials_open(&trials, run, &al, &o, ctx), PW_OK);
+  pw_al_trials_from(trials, &two);
+  ck_assert_int_eq(pw_al_trials_fewer(trials, 1000 * 1000), PW_OK);
+  const struct pw_al_solution *best = pw_al_trials_best(trials);
+  ck_assert_int_eq(best->n_missed, 0);
+  ck_assert_int_eq(pits_in_use(&al, best), 1);
+  ck_assert_msg(best->cost_cents < 1.1 * least, "%g, on two %g, alone %g", best->cost_cents, two.cost_cents, least);
+  /* the last fire is not tried: nobody could take its food */
+  long before = best->n_rounds;
+  ck_assert_int_eq(pw_al_trials_fewer(trials, 1000 * 1000), PW_OK);
+  ck_assert_int_eq(best->n_rounds, before);
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("allocate_guide");
@@ -171,6 +235,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, flows_add_up_and_cost_alike, 0, 8);
   tcase_add_loop_test(t, less_room_never_costs_less, 0, 4);
   tcase_add_loop_test(t, windows_repeat_and_keep_above_the_bound, 0, 2);
+  tcase_add_loop_test(t, a_fire_too_many_goes_out, 0, 4);
   suite_add_tcase(s, t);
   return s;
 }
