@@ -4,13 +4,10 @@
 #include "sheet/grid_pen.h"
 #include "sheet/words.h"
 
-#include "base/arena.h"
 #include "base/money.h"
-#include "plan/demand/head_count.h"
 #include "plan/money/quote.h"
 
 #include <math.h>
-#include <string.h>
 #include <strings.h>
 
 /** A figure worked out by a formula. */
@@ -151,8 +148,7 @@ static void price_part(struct pw_grid *g)
       {"Food share of the price", NULL, "=IF(price_sum-discount_sum=0,0,food_cost/(price_sum-discount_sum))",
        net != 0 ? (double)q->food_cents / unit / net_major : 0, PW_G_PERCENT},
   };
-  pw_grid_gap(g);
-  pw_grid_section(g, "From the cost to the total");
+  pw_grid_part(g, "From the cost to the total");
   price_rows(g);
   FIGURES(rows);
 }
@@ -160,8 +156,7 @@ static void price_part(struct pw_grid *g)
 static void turnout_part(struct pw_grid *g)
 {
   const struct pw_quote *q = &g->of->plan->quote;
-  pw_grid_gap(g);
-  pw_grid_section(g, "If others come than were bought for, as planned");
+  pw_grid_part(g, "If others come than were bought for, as planned");
   HEADS("Guests", "Left", "Margin");
   for (int i = 0; i < 2; i++) {
     const struct pw_turnout *t = i == 0 ? &q->fewer : &q->more;
@@ -187,8 +182,7 @@ static void meat_part(struct pw_grid *g)
     if (said && !*said)
       continue;
     if (!has_head) {
-      pw_grid_gap(g);
-      pw_grid_section(g, "Meat on the plate, as planned");
+      pw_grid_part(g, "Meat on the plate, as planned");
     }
     has_head = true;
     ROW(SAY(CELL, g->of->ev->services[i].name), OVER(SAY(BOLD, said ? said : ""), 5));
@@ -200,8 +194,7 @@ static void dish_part(struct pw_grid *g)
   const struct pw_plan *plan = g->of->plan;
   if (!plan->purchase.dishes)
     return;
-  pw_grid_gap(g);
-  pw_grid_section(g, "Food by dish, as planned");
+  pw_grid_part(g, "Food by dish, as planned");
   HEADS("Dish", "Food", "Portions", "Food per portion");
   for (int i = 0; i < plan->demand.n_lines; i++) {
     const struct pw_dish_cost *d = &plan->purchase.dishes[i];
@@ -229,8 +222,7 @@ static void role_part(struct pw_grid *g)
   const struct pw_quote *q = &g->of->plan->quote;
   if (q->n_roles == 0 || !g->of->crew_roles || !g->of->crew_costs)
     return;
-  pw_grid_gap(g);
-  pw_grid_section(g, "Crew by role");
+  pw_grid_part(g, "Crew by role");
   HEADS("Role", "Cost", "Hours paid, as planned", "Hours in tasks, as planned", "Filled");
   for (int i = 0; i < q->n_roles; i++) {
     const struct pw_role_cost *r = &q->roles[i];
@@ -248,8 +240,7 @@ static void service_part(struct pw_grid *g)
   double power = pow(10, g->of->ev->money_digits);
   if (!q->services)
     return;
-  pw_grid_gap(g);
-  pw_grid_section(g, "Cost by service, as planned: food by its own menu, all else by the guests it feeds");
+  pw_grid_part(g, "Cost by service, as planned: food by its own menu, all else by the guests it feeds");
   HEADS("Service", "All of it", "Food", "All else", "Guests", "A guest");
   for (int i = 0; i < g->of->ev->n_services; i++) {
     const struct pw_service_cost *c = &q->services[i];
@@ -266,8 +257,7 @@ static void supplier_part(struct pw_grid *g)
   const struct pw_purchase *p = &g->of->plan->purchase;
   if (p->n_orders == 0)
     return;
-  pw_grid_gap(g);
-  pw_grid_section(g, "Suppliers chosen, and the next best, as planned");
+  pw_grid_part(g, "Suppliers chosen, and the next best, as planned");
   ROW(SAY(HEAD, "Supplier"), SAY(HEAD, "Order"), SAY(HEAD, "Goods"), SAY(HEAD, "Fee, top-up"),
       OVER(SAY(HEAD, "Without them"), 2));
   pw_grid_keep(g);
@@ -287,8 +277,7 @@ static void ladder_part(struct pw_grid *g)
   const struct pw_quote *q = &g->of->plan->quote;
   if (q->n_ladder == 0)
     return;
-  pw_grid_gap(g);
-  pw_grid_section(g, "Other head counts, each really planned");
+  pw_grid_part(g, "Other head counts, each really planned");
   HEADS("Guests", "Cost", "Price", "Total with tax", "Per guest");
   for (int i = 0; i < q->n_ladder; i++) {
     const struct pw_quote_rung *r = &q->ladder[i];
@@ -300,51 +289,42 @@ static void ladder_part(struct pw_grid *g)
   }
 }
 
-/** A row of what each of a few jobs bears: a label and a cell a job. */
-static void job_row(struct pw_grid *g, struct pw_grid_cell label, const struct pw_grid_cell *of_job, int n)
-{
-  enum { BESIDE = 4 };
-  struct pw_grid_cell cells[1 + BESIDE] = {label};
-  memcpy(cells + 1, of_job, (size_t)n * sizeof *of_job);
-  pw_grid_row(g, cells, 1 + n);
-  pw_grid_keep(g);
-}
-
 /** What each of several jobs bears: a column a job; the sums are those of the cost above. */
 static void jobs_part(struct pw_grid *g)
 {
-  enum { BESIDE = 4, N_LINES = PW_COST__COUNT };
+  enum { BESIDE = 4, SUM = PW_COST__COUNT, ALONE, PRICE, LEFT, N_LINES };
+  static const char *const labels[] = {
+      [SUM] = "Cost together", "Cost alone", "Price of its own quote, less discount", "Left"};
   const struct pw_plan *plan = g->of->plan;
   if (plan->n_jobs == 0)
     return;
-  pw_grid_gap(g);
-  pw_grid_section(g, "What each job bears");
+  pw_grid_part(g, "What each job bears");
   for (int first = 0; first < plan->n_jobs; first += BESIDE) { /* four jobs side by side, then the next four */
-    const struct pw_plan_job *jobs = plan->jobs + first;
     int n = plan->n_jobs - first < BESIDE ? plan->n_jobs - first : BESIDE, top = pw_grid_next(g) + 1;
-    struct pw_grid_cell names[BESIDE], lines[N_LINES][BESIDE], cost[BESIDE], alone[BESIDE], price[BESIDE], left[BESIDE];
-    for (int j = 0; j < n; j++) {
-      const struct pw_plan_job *job = &jobs[j];
-      const pw_cents cents[N_LINES] = {job->food_cents,   job->supplies_cents, job->fuel_cents,    job->labour_cents,
-                                       job->rental_cents, job->travel_cents,   job->overhead_cents};
-      for (int k = 0; k < N_LINES; k++)
-        lines[k][j] = MONEY(cents[k]);
-      names[j] = SAY(HEAD, job->name);
-      cost[j] = CALC(SUM, TEXT("=SUM(%c%d:%c%d)", 'B' + j, top, 'B' + j, top + N_LINES - 1),
-                     pw_grid_major(g, job->cost_cents));
-      alone[j] = MONEY(job->alone_cents);
-      price[j] = MONEY(job->price_cents);
-      left[j] = CALC(SUM, TEXT("=%c%d-%c%d", 'B' + j, top + N_LINES + 2, 'B' + j, top + N_LINES),
-                     pw_grid_major(g, job->price_cents) - pw_grid_major(g, job->cost_cents));
+    struct pw_grid_cell cells[1 + N_LINES][1 + BESIDE] = {{SAY(HEAD, "")}};
+    for (int k = 0; k < N_LINES; k++) {
+      const char *label = k < SUM ? pw_words_cost((enum pw_cost_line)k) : labels[k];
+      cells[1 + k][0] = k == SUM || k == LEFT ? SAY(HEAD, label) : SAY(CELL, label);
     }
-    job_row(g, SAY(HEAD, ""), names, n);
-    for (int k = 0; k < N_LINES; k++)
-      job_row(g, SAY(CELL, pw_words_cost((enum pw_cost_line)k)), lines[k], n);
-    job_row(g, SAY(HEAD, "Cost together"), cost, n);
-    job_row(g, SAY(CELL, "Cost alone"), alone, n);
-    job_row(g, SAY(CELL, "Price of its own quote, less discount"), price, n);
-    job_row(g, SAY(HEAD, "Left"), left, n);
-    g->rows[g->n_rows - 1].keeps = false;
+    for (int j = 0; j < n; j++) {
+      const struct pw_plan_job *job = &plan->jobs[first + j];
+      const pw_cents cents[] = {job->food_cents,   job->supplies_cents, job->fuel_cents,     job->labour_cents,
+                                job->rental_cents, job->travel_cents,   job->overhead_cents, job->cost_cents,
+                                job->alone_cents,  job->price_cents};
+      char column = (char)('B' + j);
+      cells[0][1 + j] = SAY(HEAD, job->name);
+      for (int k = 0; k < LEFT; k++)
+        cells[1 + k][1 + j] = MONEY(cents[k]);
+      cells[1 + SUM][1 + j] =
+          CALC(SUM, TEXT("=SUM(%c%d:%c%d)", column, top, column, top + SUM - 1), pw_grid_major(g, job->cost_cents));
+      cells[1 + LEFT][1 + j] = CALC(SUM, TEXT("=%c%d-%c%d", column, top + PRICE, column, top + SUM),
+                                    pw_grid_major(g, job->price_cents) - pw_grid_major(g, job->cost_cents));
+    }
+    for (int k = 0; k <= N_LINES; k++) {
+      pw_grid_row(g, cells[k], 1 + n);
+      if (k < N_LINES)
+        pw_grid_keep(g);
+    }
     pw_grid_gap(g);
   }
   pw_grid_line(g, PW_G_NOTE,
@@ -366,8 +346,7 @@ static void choice_part(struct pw_grid *g)
   const struct pw_quote *q = &g->of->plan->quote;
   if (q->n_options == 0)
     return;
-  pw_grid_gap(g);
-  pw_grid_section(g, "Choices, planned quickly, at today's prices");
+  pw_grid_part(g, "Choices, planned quickly, at today's prices");
   HEADS("Choice", "Cost", "Price", "Cost without", "Price without", "More a guest");
   for (int i = 0; i < q->n_options; i++) {
     const struct pw_quote_option *t = &q->options[i];
@@ -391,8 +370,7 @@ static void leave_part(struct pw_grid *g)
   pw_cents before = q->cost_cents;
   if (q->n_leaves == 0)
     return;
-  pw_grid_gap(g);
-  pw_grid_section(g, "What could be left out for the price given, one after the other");
+  pw_grid_part(g, "What could be left out for the price given, one after the other");
   HEADS("Left out", "Saves", "Cost then", "Terms would ask", "Margin");
   for (int i = 0; i < q->n_leaves; i++) {
     const struct pw_quote_leave *t = &q->leaves[i];
@@ -408,8 +386,7 @@ static void level_part(struct pw_grid *g)
   const struct pw_quote *q = &g->of->plan->quote;
   if (q->n_levels == 0)
     return;
-  pw_grid_gap(g);
-  pw_grid_section(g, "Ready on time, and what it costs");
+  pw_grid_part(g, "Ready on time, and what it costs");
   HEADS("Time to spare", "On time, of 100", "Late, 100 jobs", "Cost", "If late costs");
   for (int i = 0; i < q->n_levels; i++) {
     const struct pw_quote_level *level = &q->levels[i];

@@ -84,8 +84,7 @@ static void terms_part(struct pw_grid *g)
       {"Least price for a job", "least_price", MONEY_AS(IN_MONEY, t->min_fee_cents), "After the discount."},
       {"Price per guest goes up in steps of", "price_step", MONEY_AS(IN_MONEY, step), ""},
   };
-  pw_grid_gap(g);
-  pw_grid_section(g, "Terms");
+  pw_grid_part(g, "Terms");
   inputs_write(g, rows, (int)(sizeof rows / sizeof *rows));
   pw_grid_numbers(g, 1, 2, 2, 1 / g->of->money_unit, 1e6, false); /* a step of nothing divides by it */
 }
@@ -94,8 +93,7 @@ static void crew_part(struct pw_grid *g)
 {
   const struct pw_event *ev = g->of->ev;
   int heads = pw_head_count(ev) > 0 ? pw_head_count(ev) : 1;
-  pw_grid_gap(g);
-  pw_grid_section(g, "Crew");
+  pw_grid_part(g, "Crew");
   HEADS("Role", "Hands at least", "One hand for so many fed in the shift", "Hours paid", "Rate per h",
         "Overtime, travel, per hand", "Hands", "Cost");
   int first = pw_grid_next(g), last = first + ev->n_crew - 1;
@@ -141,8 +139,7 @@ static void yield_part(struct pw_grid *g, int *row_of)
 {
   const struct pw_event *ev = g->of->ev;
   const struct pw_purchase *pu = &g->of->plan->purchase;
-  pw_grid_gap(g);
-  pw_grid_section(g, "Yields of what is cooked");
+  pw_grid_part(g, "Yields of what is cooked");
   HEADS("Cut", "Pieces planned", "Trimmed of bought", "Cooked of trimmed", "Both, as planned", "Cushion in the need",
         "Yield / planned");
   for (int c = 0; c < ev->n_cuts; c++) {
@@ -206,8 +203,7 @@ static void pieces_part(struct pw_grid *g, const int *yields)
     g->of->view->failed = true;
     return;
   }
-  pw_grid_gap(g);
-  pw_grid_section(g, TEXT("Whole pieces, served weight in %s or units", pw_unit_weight(ev->units)));
+  pw_grid_part(g, TEXT("Whole pieces, served weight in %s or units", pw_unit_weight(ev->units)));
   HEADS("Cut, service", "Wanted, mean", "Its spread", "Least", "A piece serves", "Its spread", "Whole pieces");
   for (int i = 0; i < pu->n_raws; i++) {
     const struct pw_raw_need *raw = &pu->raws[i];

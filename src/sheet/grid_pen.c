@@ -114,6 +114,12 @@ void pw_grid_section(struct pw_grid *g, const char *text)
   pw_grid_keep(g);
 }
 
+void pw_grid_part(struct pw_grid *g, const char *text)
+{
+  pw_grid_gap(g);
+  pw_grid_section(g, text);
+}
+
 void pw_grid_title(struct pw_grid *g, const char *title, const char *subtitle)
 {
   pw_grid_line(g, PW_G_TITLE, title);

@@ -64,6 +64,8 @@ void pw_grid_gap(struct pw_grid *g);
 void pw_grid_line(struct pw_grid *g, enum pw_grid_role role, const char *text);
 /** A heading of a part, over the whole width. */
 void pw_grid_section(struct pw_grid *g, const char *text);
+/** The same after an empty row. */
+void pw_grid_part(struct pw_grid *g, const char *text);
 /** Heads of columns: formulas below call the columns by them. */
 void pw_grid_heads(struct pw_grid *g, const char *const *heads, int n);
 /** From the last row of heads to the last row is a table. */

@@ -140,8 +140,7 @@ static void offer_rows(struct pw_grid *g, struct quoted o)
   for (int i = 0; i < doc.n_parts; i++) {
     const struct pw_offer_part *part = &doc.parts[i];
     if (part->head[0]) {
-      pw_grid_gap(g);
-      pw_grid_section(g, part->head);
+      pw_grid_part(g, part->head);
     }
     if (part->n > 0 && part->rows[0].kind == PW_OFFER_RUNG)
       HEADS("Guests", "Per guest, before tax", "Total");

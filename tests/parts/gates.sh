@@ -102,6 +102,8 @@ done >>"$tmp/found"
 grep -rn -o 'PW_SHEET_[A-Z]*' src/write/html | grep -v -E ':PW_SHEET_(PERSON|FIRE|SLIPS|NO|MANY)$' | sed 's/$/: html knows a kind of sheet more/' >>"$tmp/found"
 # What a page says is sheet/page's: text lays out lines and tables, and has no way to the plan's stages.
 grep -n '#include "' src/write/text/*.[ch] | grep -v -E '#include "(base|sheet|pw|write/text)/' >>"$tmp/found"
+# So it is with the workbook: of the plan it asks at most whose it is.
+grep -n -E '(plan|event|ev)->[a-z]' src/write/xlsx/xlsx_*.c | grep -v -E 'ev->(name|date|paper|money_(sign|digits))\b|plan->day\b' >>"$tmp/found"
 grep -rn '#include "write/' src/sheet >>"$tmp/found"
 verdict sheets-are-made-once
 

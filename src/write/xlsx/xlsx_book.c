@@ -256,7 +256,8 @@ const char *pw_text_fitting(const struct sheet *s, int c0, int c1, int max_lines
   return texts[0];
 }
 
-double pw_lines_points(int lines, int style)
+/** Points of height a row of so many lines takes in a style. */
+static double lines_points(int lines, int style)
 {
   double points = pw_style_points(style);
   return lines * points * 1.22 + (points > 10 ? 4.5 : 2.5);
@@ -264,7 +265,7 @@ double pw_lines_points(int lines, int style)
 
 static void row_fit(struct sheet *s, int row, double width, const char *text, int style)
 {
-  double points = pw_lines_points(pw_style_wraps(style) ? pw_lines_needed(text, width, style) : 1, style);
+  double points = lines_points(pw_style_wraps(style) ? pw_lines_needed(text, width, style) : 1, style);
   pw_sheet_row_height(s, row, points - (s->is_tight ? TIGHT_PT : 0));
 }
 

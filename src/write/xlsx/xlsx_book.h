@@ -140,8 +140,6 @@ void pw_sheet_table(struct sheet *s, int head_row, int c0, int last_row, const c
 int pw_text_lines(const struct sheet *s, int c0, int c1, const char *text, int style);
 /** First of the texts, a NULL-ended list, that takes at most max_lines there; the last one if none does. */
 const char *pw_text_fitting(const struct sheet *s, int c0, int c1, int max_lines, const char *const *texts, int style);
-/** Points of height a row of so many lines takes in a style. */
-double pw_lines_points(int lines, int style);
 /** "A1", "$B$3" and so on, in the view's arena. */
 const char *pw_cell_name(struct book *b, int row, int col);
 const char *pw_cell_name_fixed(struct book *b, int row, int col);
