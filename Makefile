@@ -184,6 +184,7 @@ soak: $(B)/soak $(B)/edits $(B)/days $(BIN) ## 2000 random events from end to en
 	$(Q)PW_GIANT=1 sh tests/parts/odd.sh $(B)
 	$(Q)$(B)/soak 2000 1 40
 	$(Q)$(B)/soak 2000 1 meals
+	$(Q)$(B)/soak 500 1 chance
 	$(Q)$(B)/days 100 1
 	$(Q)rm -rf $(B)/sheets && $(B)/soak 500 3 0 $(B)/sheets
 	$(Q)python3 tests/play_sheets.py $(B)/sheets/*

@@ -1,9 +1,11 @@
-/* soak.c - random events from end to end: soak N SEED [FULL_EVERY|meals [SHEETS]].  Events are made from the catalogs by a seed, read, planned
+/* soak.c - random events from end to end: soak N SEED [FULL_EVERY|meals|chance [SHEETS]].  Events are made from the catalogs by a seed, read, planned
  * (every FULL_EVERY-th thoroughly, with a second for each search), judged again from the file's text, and written as sheets.
  * The tasks and the shift sheet of each are left in SHEETS/SEED-NUMBER/ for tests/play_sheets.py, when it is named.
- * soak EVENT.yaml again [meals]: an event that was left, once more.
+ * soak EVENT.yaml again [meals|chance]: an event that was left, once more.
  * "meals": N small plans of meals that last, on racks that stand above each other; each is planned at once and judged, nothing else is
  * written: for the rules on what drips on what [J17] and on waves and holds to the last plate [J22].
+ * "chance": of the same events as many as it takes for N that fit, planned for their chance; each told chance is held against the judge's
+ * draws, against wider spreads and against meals that are sooner.
  * In: the catalogs in templates/.  Out: a table of outcomes; exit status 1 when a promise was broken.  An event that breaks one
  * is left in build/soak-SEED-NUMBER.yaml. */
 #define _POSIX_C_SOURCE 200809L
@@ -171,7 +173,7 @@ static void make_racks(struct pw_buf *b)
                   pick(3) ? "hot-box-large" : g_finishers.id[pick(g_finishers.n)], f, f);
 }
 
-static bool g_is_meals;
+static bool g_is_meals, g_is_chance; /* the second: events of the first, planned with their chance */
 
 static void make_event(struct pw_buf *b)
 {
@@ -454,7 +456,7 @@ static const char *run_one(const struct pw_buf *b, const char *name, int is_full
   struct pw_event *ev = NULL;
   struct pw_plan *plan = NULL;
   struct pw_run_options options = {.effort = is_full ? PW_EFFORT_FULL : PW_EFFORT_QUICK, .seconds = is_full ? 1 : 0};
-  if (g_is_meals) {
+  if (g_is_meals && !g_is_chance) {
     options.is_at_once = true;
     options.on_time_frac = -1;
   }
@@ -478,7 +480,7 @@ static const char *run_one(const struct pw_buf *b, const char *name, int is_full
   if (plan->allocation.n_missed > 0)
     t->n_short++;
   else {
-    const char *broken = g_is_meals ? NULL : look_at_chance(plan, ctx);
+    const char *broken = g_is_meals && !g_is_chance ? NULL : look_at_chance(plan, ctx);
     t->n_fits++;
     if (broken)
       return broken;
@@ -486,6 +488,12 @@ static const char *run_one(const struct pw_buf *b, const char *name, int is_full
   if (g_sheets && !leave_sheets(name, plan, ctx))
     return "the sheets can be left";
   return judge_again(plan, ctx);
+}
+
+static void mode_read(const char *text)
+{
+  g_is_chance = strcmp(text, "chance") == 0;
+  g_is_meals = g_is_chance || strcmp(text, "meals") == 0;
 }
 
 /* An event that was left: status 1 when it breaks a promise still. */
@@ -515,19 +523,19 @@ int main(int argc, char **argv)
   if (argc < 3)
     return 2;
   if (strcmp(argv[2], "again") == 0) {
-    g_is_meals = argc > 3 && strcmp(argv[3], "meals") == 0;
+    mode_read(argc > 3 ? argv[3] : "");
     return again(argv[1]);
   }
   long n = strtol(argv[1], NULL, 10), seed = strtol(argv[2], NULL, 10),
-       full_every = argc > 3 ? strtol(argv[3], NULL, 10) : 40; /* "meals": none */
-  g_is_meals = argc > 3 && strcmp(argv[3], "meals") == 0;
+       full_every = argc > 3 ? strtol(argv[3], NULL, 10) : 40; /* "meals", "chance": none */
+  mode_read(argc > 3 ? argv[3] : "");
   g_sheets = argc > 4 ? argv[4] : NULL;
   ids_read(&g_dishes, "templates/dishes.yaml", "dishes:");
   ids_read(&g_pits, "templates/pits.yaml", "pits:");
   ids_read(&g_finishers, "templates/finishers.yaml", "finishers:");
   struct table t = {0};
   long n_tried = 0;
-  for (long i = 0; g_is_meals ? t.n_fits + t.n_short < n && i < 10 * n : i < n; i++) {
+  for (long i = 0; g_is_meals ? (g_is_chance ? t.n_fits : t.n_fits + t.n_short) < n && i < 10 * n : i < n; i++) {
     struct pw_ctx ctx = {.arena = pw_arena_open()};
     struct timespec a, z;
     n_tried++;
@@ -568,7 +576,7 @@ int main(int argc, char **argv)
   printf("%ld events of seed %ld: %ld fit, %ld short of room, %ld refused, %ld broken; %ld planned thoroughly; slowest "
          "%.1f s (event %ld)\n",
          n_tried, seed, t.n_fits, t.n_short, t.n_refused, t.n_broken, t.n_full, t.slowest_s, t.slowest);
-  if (!g_is_meals)
+  if (!g_is_meals || g_is_chance)
     printf("  chances of %ld meals drawn again; 15 minutes sooner changes them by %.3f at most, spreads half as wide "
            "again by "
            "%.1f standard errors (%ld meals)\n",
