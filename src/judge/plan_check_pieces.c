@@ -428,11 +428,12 @@ static bool is_overlap(const struct pw_seen_rect *a, const struct pw_seen_rect *
          a->y_m + a->depth_m > b->y_m + slack && b->y_m + b->depth_m > a->y_m + slack;
 }
 
-/** Two wraps at one pit that trade spots are done on the table side by side. */
+/** Two wraps that trade spots, at one pit or from each of two to the other, are done on the table side by side. */
 static bool is_trade(const struct pw_seen_plan *plan, int out, int in)
 {
-  return (WRAPS >> plan->tasks[out].kind & 1u) && (WRAPS >> plan->tasks[in].kind & 1u) &&
-         plan->tasks[out].place == plan->tasks[in].place;
+  const struct pw_seen_task *a = &plan->tasks[out], *b = &plan->tasks[in];
+  return (WRAPS >> a->kind & 1u) && (WRAPS >> b->kind & 1u) &&
+         (a->place == b->place || (a->place == b->to_place && b->place == a->to_place));
 }
 
 void pw_order_spots(struct pw_order *o)

@@ -7,6 +7,7 @@
 #include "plan/allocate/allocate_result.h"
 #include "plan/allocate/allocate_short.h"
 #include "plan/allocate/allocate_starts.h"
+#include "plan/allocate/allocate_uncross.h"
 #include "plan/stages.h"
 
 #include "base/arena.h"
@@ -266,6 +267,8 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
     status = share(&best, &quick, &al, &starts, options, ctx);
   if (!status && best.n_missed > 0)
     status = pw_al_exchange(&best, &al, ctx);
+  if (!status)
+    status = pw_al_uncross(&best, &al, ctx);
   if (status)
     return status;
   out->work = best.n_rounds + (is_quick ? 0 : quick.n_rounds);

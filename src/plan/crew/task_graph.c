@@ -74,12 +74,13 @@ static bool do_overlap(const struct pw_rect *a, const struct pw_rect *b)
          a->y_m + a->depth_m > b->y_m + TOUCH_M && b->y_m + b->depth_m > a->y_m + TOUCH_M;
 }
 
-/* Pieces wrapped side by side at one pit trade places on the table: neither waits for the other. */
+/* Pieces wrapped at once at one pit, or at two between which they change, trade places on the table: neither waits for the other. */
 static bool is_trade(const struct pw_draft *out, const struct pw_draft *in)
 {
   bool is_wrap_out = out->kind == PW_TASK_WRAP || out->kind == PW_TASK_WRAP_CARRY;
   bool is_wrap_in = in->kind == PW_TASK_WRAP || in->kind == PW_TASK_WRAP_CARRY;
-  return is_wrap_out && is_wrap_in && out->place == in->place && out->first_at_min == in->first_at_min;
+  bool is_change = out->place == in->to_place && in->place == out->to_place;
+  return is_wrap_out && is_wrap_in && (out->place == in->place || is_change) && out->first_at_min == in->first_at_min;
 }
 
 static void spots(struct pw_task_list *list)

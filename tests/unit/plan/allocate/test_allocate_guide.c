@@ -5,6 +5,7 @@
 
 #include "../bench/instances.h"
 #include "plan/allocate/allocate_guide.h"
+#include "plan/allocate/allocate_uncross.h"
 #include "plan/allocate/allocate_windows.h"
 
 #include <math.h>
@@ -226,6 +227,56 @@ START_TEST(a_fire_too_many_goes_out)
 }
 END_TEST
 
+static int n_carried(const struct pw_al *al, const struct pw_al_solution *plan)
+{
+  int n = 0;
+  for (int i = 0; i < plan->n_pieces; i++)
+    n += plan->pieces[i].place != PW_NONE && plan->pieces[i].place < al->n_zones &&
+         plan->pieces[i].place != plan->pieces[i].zone;
+  return n;
+}
+
+/* Like pieces that are carried past each other stay where they are; a plan without such is left as it is. */
+START_TEST(like_pieces_do_not_cross)
+{
+  struct pw_instance_spec spec = {"crossing", 70u + (unsigned)_i, 300, 3, 8, false, 30, 1};
+  struct pw_instance *in = pw_instance_make(&spec, ctx);
+  struct pw_al al;
+  struct pw_al_solution plan;
+  struct pw_al_search_options o = {.seed = 1, .n_rounds = 200, .heat_frac = 0.01};
+  int n_crossed = 0;
+  ck_assert_int_eq(pw_al_make(&al, &in->event, &in->lots, &in->rates, ctx), PW_OK);
+  ck_assert_int_eq(pw_al_search(&plan, &al, &o, ctx), PW_OK);
+  ck_assert_int_eq(plan.n_missed, 0);
+  ck_assert_int_eq(pw_al_uncross(&plan, &al, ctx), PW_OK);
+  double cents = plan.cost_cents;
+  int n = n_carried(&al, &plan);
+  const struct pw_al_piece *was = plan.pieces;
+  ck_assert_int_eq(pw_al_uncross(&plan, &al, ctx), PW_OK);
+  ck_assert_ptr_eq(plan.pieces, was);
+  for (int i = 0; i < plan.n_pieces; i++)
+    for (int k = i + 1; k < plan.n_pieces; k++) {
+      struct pw_al_piece *a = &plan.pieces[i], *b = &plan.pieces[k], old = *a;
+      bool is_alike = a->lot == b->lot && a->mid == b->mid && a->zone == a->place && b->zone == b->place;
+      if (!is_alike || a->zone == b->zone)
+        continue;
+      a->place = b->place, a->done = b->done, a->box = b->box;
+      a->x2 = b->x2, a->y2 = b->y2, a->is_turned2 = b->is_turned2;
+      b->place = old.place, b->done = old.done, b->box = old.box;
+      b->x2 = old.x2, b->y2 = old.y2, b->is_turned2 = old.is_turned2;
+      plan.cost_cents += 2 * al.move_cents;
+      n_crossed++;
+      i = plan.n_pieces;
+      break;
+    }
+  ck_assert_int_gt(n_crossed, 0);
+  ck_assert_int_eq(n_carried(&al, &plan), n + 2);
+  ck_assert_int_eq(pw_al_uncross(&plan, &al, ctx), PW_OK);
+  ck_assert_int_eq(n_carried(&al, &plan), n);
+  PW_NEAR("cost", plan.cost_cents, cents, 0, 1e-6);
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("allocate_guide");
@@ -236,6 +287,7 @@ static Suite *suite(void)
   tcase_add_loop_test(t, less_room_never_costs_less, 0, 4);
   tcase_add_loop_test(t, windows_repeat_and_keep_above_the_bound, 0, 2);
   tcase_add_loop_test(t, a_fire_too_many_goes_out, 0, 4);
+  tcase_add_loop_test(t, like_pieces_do_not_cross, 0, 3);
   suite_add_tcase(s, t);
   return s;
 }
