@@ -284,13 +284,28 @@ static const char *feeder(struct pw_sheet_pen *pen, int burn, int k)
   return person != PW_NONE ? pen->plan->tasks.people[person].name : "";
 }
 
+/** The k-th fire of the job by when it is lit, the first of several at once: short ones of one day share a page. */
+static int fire_at(const struct pw_allocation *al, int k)
+{
+  for (int b = 0; b < al->n_burns; b++) {
+    int n_before = 0;
+    for (int o = 0; o < al->n_burns; o++)
+      n_before += al->burns[o].lit_at_min < al->burns[b].lit_at_min ||
+                  (al->burns[o].lit_at_min == al->burns[b].lit_at_min && o < b);
+    if (n_before == k)
+      return b;
+  }
+  return PW_NONE;
+}
+
 void pw_sheet_fires(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {{PW_CELL_TICK, "", 3},           {PW_CELL_TIME, "Time", 11},
                                                    {PW_CELL_ACT, "What", 0},        {PW_CELL_READING, "Fire end", 9},
                                                    {PW_CELL_READING, "Far end", 9}, {PW_CELL_READING, "Who", 7}};
   const struct pw_allocation *al = &pen->plan->allocation;
-  for (int b = 0; b < al->n_burns; b++) {
+  for (int n = 0; n < al->n_burns; n++) {
+    int b = fire_at(al, n);
     const struct pw_burn *u = &al->burns[b];
     const struct pw_setting *set = &pen->ev->pits[u->pit].settings[u->setting];
     const struct pw_burn_fuel *fuel = b < pen->plan->fuel.n_burns ? &pen->plan->fuel.burns[b] : NULL;
