@@ -284,14 +284,23 @@ static const char *feeder(struct pw_sheet_pen *pen, int burn, int k)
   return person != PW_NONE ? pen->plan->tasks.people[person].name : "";
 }
 
-/** The k-th fire of the job by when it is lit, the first of several at once: short ones of one day share a page. */
-static int fire_at(const struct pw_allocation *al, int k)
+/** Whether fire a comes before b: by the day it cooks for, the one on which it goes out, then by pit: short ones share a page. */
+static bool is_fire_before(const struct pw_sheet_pen *pen, int a, int b)
 {
-  for (int b = 0; b < al->n_burns; b++) {
+  const struct pw_burn *burns = pen->plan->allocation.burns;
+  int day_a = pw_when_day_number(pen->ev, burns[a].out_at_min),
+      day_b = pw_when_day_number(pen->ev, burns[b].out_at_min);
+  return day_a != day_b ? day_a < day_b : a < b;
+}
+
+/** The k-th fire of the job. */
+static int fire_at(const struct pw_sheet_pen *pen, int k)
+{
+  int n = pen->plan->allocation.n_burns;
+  for (int b = 0; b < n; b++) {
     int n_before = 0;
-    for (int o = 0; o < al->n_burns; o++)
-      n_before += al->burns[o].lit_at_min < al->burns[b].lit_at_min ||
-                  (al->burns[o].lit_at_min == al->burns[b].lit_at_min && o < b);
+    for (int o = 0; o < n; o++)
+      n_before += o != b && is_fire_before(pen, o, b);
     if (n_before == k)
       return b;
   }
@@ -305,7 +314,7 @@ void pw_sheet_fires(struct pw_sheet_pen *pen)
                                                    {PW_CELL_READING, "Far end", 9}, {PW_CELL_READING, "Who", 7}};
   const struct pw_allocation *al = &pen->plan->allocation;
   for (int n = 0; n < al->n_burns; n++) {
-    int b = fire_at(al, n);
+    int b = fire_at(pen, n);
     const struct pw_burn *u = &al->burns[b];
     const struct pw_setting *set = &pen->ev->pits[u->pit].settings[u->setting];
     const struct pw_burn_fuel *fuel = b < pen->plan->fuel.n_burns ? &pen->plan->fuel.burns[b] : NULL;
