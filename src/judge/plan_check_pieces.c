@@ -428,12 +428,12 @@ static bool is_overlap(const struct pw_seen_rect *a, const struct pw_seen_rect *
          a->y_m + a->depth_m > b->y_m + slack && b->y_m + b->depth_m > a->y_m + slack;
 }
 
-/** Two wraps that trade spots, at one pit or from each of two to the other, are done on the table side by side. */
-static bool is_trade(const struct pw_seen_plan *plan, int out, int in)
+/** Two wraps that trade spots are done on the table side by side: at one pit, or at one minute from each of two to the other. */
+static bool is_trade(const struct pw_seen_plan *plan, int out, int in, int gap_min)
 {
   const struct pw_seen_task *a = &plan->tasks[out], *b = &plan->tasks[in];
   return (WRAPS >> a->kind & 1u) && (WRAPS >> b->kind & 1u) &&
-         (a->place == b->place || (a->place == b->to_place && b->place == a->to_place));
+         (a->place == b->place || (gap_min == 0 && a->place == b->to_place && b->place == a->to_place));
 }
 
 void pw_order_spots(struct pw_order *o)
@@ -466,7 +466,7 @@ void pw_order_spots(struct pw_order *o)
     for (size_t a = b; a-- > 0 && spots[a].rack == spots[b].rack; n_compared++) {
       int gap = spots[b].start_min - plan->loads[spots[a].load].end_min;
       if (gap < 0 || gap > SPOT_WITHIN_MIN || spots[a].takes_out == PW_SEEN_NONE || spots[b].puts_in == PW_SEEN_NONE ||
-          !is_overlap(spots[a].rect, spots[b].rect) || is_trade(plan, spots[a].takes_out, spots[b].puts_in))
+          !is_overlap(spots[a].rect, spots[b].rect) || is_trade(plan, spots[a].takes_out, spots[b].puts_in, gap))
         continue;
       pw_order_pair_add(o, spots[a].takes_out, spots[b].puts_in, "the spot on the rack is still taken");
     }
