@@ -1,5 +1,6 @@
 /* run_hours.c - prices of hours go from the shifts to the fires and back [S2].  No formulas of the stages here. */
 #include "run_hours.h"
+#include "run_people.h"
 #include "run_stages.h"
 
 #include "base/arena.h"
@@ -24,18 +25,9 @@ static pw_status prices(struct pw_watch *out, const struct pw_plan *plan, struct
   return cents ? PW_OK : PW_ERR_MEMORY;
 }
 
-static int lacking(const struct pw_plan *plan)
-{
-  int n = 0;
-  for (int w = 0; w < plan->tasks.n_warnings; w++)
-    n += plan->tasks.warnings[w].n_tasks;
-  return n + plan->staffing.n_warnings;
-}
-
 static bool is_better(const struct pw_plan *a, const struct pw_plan *b)
 {
-  if (a->allocation.n_missed > b->allocation.n_missed || lacking(a) > lacking(b) ||
-      a->quote.cost_cents >= b->quote.cost_cents)
+  if (!pw_run_is_better_job(a, b))
     return false;
   for (int s = 0; s < a->event->n_services && a->chance.services && b->chance.services; s++) {
     double asked = pw_on_time_target(b->event, s),
@@ -49,29 +41,24 @@ static bool is_better(const struct pw_plan *a, const struct pw_plan *b)
 pw_status pw_run_hours(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
                        struct pw_ctx *ctx)
 {
-  struct pw_plan last = *plan;
   bool is_other = false;
   for (int round = 0; round < ROUNDS; round++) {
     struct pw_watch watch;
     struct pw_allocate_options again = *allocate;
     struct pw_ctx side = {.arena = ctx->arena, .progress = ctx->progress, .progress_user = ctx->progress_user};
     struct pw_plan next;
-    pw_status st = prices(&watch, &last, ctx);
+    pw_status st = prices(&watch, plan, ctx);
     again.watch = &watch;
     again.dump_model = NULL;
-    again.is_without_ways = true; /* only the kept one is proved */
+    again.is_without_ways = again.is_unproved = true; /* only the kept one is proved */
     if (st == PW_OK)
       st = pw_run_stages(&next, ev, &again, NULL, &plan->lots, &side);
     if (st != PW_OK)
       return st;
-    if (is_better(&next, plan)) {
-      *plan = next;
-      is_other = true;
-    }
-    if (next.quote.cost_cents == last.quote.cost_cents &&
-        fabs(next.allocation.cost_cents - last.allocation.cost_cents) < 1e-6)
-      break; /* the same fires again */
-    last = next;
+    if (!is_better(&next, plan))
+      break; /* the prices of a plan that is no better lead no further */
+    *plan = next;
+    is_other = true;
   }
   struct pw_fuel_rates rates;
   struct pw_allocate_options kept = *allocate;

@@ -39,6 +39,9 @@ enum {
  * to a point and a half of a hundred on the examples.  So much more is asked of the choice, and what the told draws still lack. */
 static const double CHOICE_GUARD_FRAC = 0.005, CHOICE_MOST_FRAC = 0.9995;
 
+static const double FOUND_DEARER_FRAC = 0.05, /* fires of a plan that is remembered: wages differ by more */
+    FOUND_APART_FRAC = 0.0005;                /* plans nearer than this are one */
+
 static const double AGAIN_LEAST_FRAC = 0.005; /* a search that gains less is the last one */
 
 static size_t n_margins(const struct pw_event *ev) { return (size_t)ev->n_services * (size_t)ev->n_cuts; }
@@ -196,12 +199,50 @@ struct mend {
   unsigned char *frozen;          /* bits 0, 1: not widened any more; 2, 3: not narrowed */
   struct pw_chance_options draws; /* by which plans are chosen */
   long *looks_left;               /* of a quick plan; NULL: no limit */
+  struct pw_found *found;         /* NULL: nobody asks for other plans */
   struct pw_ctx *ctx;
 };
 
-/** Takes a round's plan for the plan; its bound is proved afterwards, for its own windows. */
-static void take(struct pw_plan *plan, const struct round *r)
+/** Whether a plan of such fires is one with another. */
+static bool is_alike(const struct pw_allocation *a, const struct pw_allocation *b)
 {
+  return fabs(a->cost_cents - b->cost_cents) < FOUND_APART_FRAC * b->cost_cents;
+}
+
+/** Where the plan goes among those found: in the place of one alike, behind them, or in the place of the dearest; -1 where it is dearer. */
+static int place_found(struct pw_found *found, const struct pw_allocation *al)
+{
+  int dearest = 0;
+  for (int i = 0; i < found->n; i++) {
+    if (is_alike(&found->plans[i].allocation, al))
+      return found->plans[i].allocation.cost_cents > al->cost_cents ? i : -1;
+    if (found->plans[i].allocation.cost_cents > found->plans[dearest].allocation.cost_cents)
+      dearest = i;
+  }
+  if (found->n < PW_FOUND_MOST)
+    return found->n++;
+  return found->plans[dearest].allocation.cost_cents > al->cost_cents ? dearest : -1;
+}
+
+/** Remembers the plan where it has its chance by the draws of the choice; of too many the dearest is forgotten. */
+static pw_status remember(struct mend *m)
+{
+  const struct pw_plan *plan = m->plan;
+  int at = m->found && pw_on_time_is_reached(m->asked, &plan->chance) ? place_found(m->found, &plan->allocation) : -1;
+  if (at < 0)
+    return PW_OK;
+  struct pw_found_plan *now = &m->found->plans[at];
+  *now = (struct pw_found_plan){.lots = plan->lots, .allocation = plan->allocation, .chance = plan->chance};
+  pw_status st = margins_make(&now->margins, plan->event, m->ctx);
+  if (st == PW_OK)
+    margins_copy(&now->margins, m->margins, n_margins(plan->event));
+  return st;
+}
+
+/** Takes a round's plan, made with the margins as they are, for the plan; its bound is proved afterwards, for its own windows. */
+static pw_status take(struct mend *m, const struct round *r)
+{
+  struct pw_plan *plan = m->plan;
   struct pw_allocation al = r->al;
   al.is_quick = plan->allocation.is_quick;
   al.work += plan->allocation.work;
@@ -211,6 +252,7 @@ static void take(struct pw_plan *plan, const struct round *r)
   plan->allocation = al;
   plan->lots = r->lots;
   plan->chance = r->chance;
+  return remember(m);
 }
 
 static bool is_over(const struct mend *m)
@@ -262,7 +304,7 @@ static pw_status widen(struct mend *m, int whole_rounds)
     pw_on_time_freeze_idle(m->frozen, plan->event, &last.lots, &now.lots);
     last = now;
     if (pw_on_time_lack(m->asked, &now.chance) < pw_on_time_lack(m->asked, &plan->chance)) {
-      take(plan, &now);
+      st = take(m, &now);
       margins_copy(&taken, m->margins, n);
     }
   }
@@ -292,8 +334,8 @@ static pw_status widen_all(struct mend *m)
     st = round_plan(&now, plan, &tried, m->rates, &quick, &m->draws, m->ctx);
     if (st == PW_OK && now.al.n_missed <= plan->allocation.n_missed &&
         pw_on_time_lack(m->asked, &now.chance) < pw_on_time_lack(m->asked, &plan->chance)) {
-      take(plan, &now);
       margins_copy(m->margins, &tried, n);
+      st = take(m, &now);
     }
   }
   return st;
@@ -379,9 +421,7 @@ static pw_status cheapen(struct mend *m, long n_rounds, bool *is_cheaper)
     *is_cheaper = false;
   for (int s = 0; s < plan->event->n_services && *is_cheaper; s++)
     *is_cheaper = now.chance.services[s].on_time_frac >= least[s] - 1e-9;
-  if (*is_cheaper)
-    take(plan, &now);
-  return st;
+  return *is_cheaper ? take(m, &now) : st;
 }
 
 static pw_status trim(struct mend *m)
@@ -427,8 +467,8 @@ static pw_status attempt(struct mend *m, unsigned seed, bool *is_taken)
     return st;
   margins_copy(&kept, m->margins, n);
   memset(m->frozen, 0, n * sizeof *m->frozen);
-  take(plan, &now);
-  st = widen(m, 0);
+  if ((st = take(m, &now)) == PW_OK)
+    st = widen(m, 0);
   if (st == PW_OK && pw_on_time_is_reached(m->asked, &plan->chance))
     st = trim(m);
   *is_taken = pw_on_time_is_reached(m->asked, &plan->chance) &&
@@ -473,12 +513,34 @@ static struct pw_event *asked_make(const struct pw_event *ev, const double *more
 }
 
 /** Draws the plan's chance with the draws that are told. */
-static pw_status told_make(struct pw_chance *told, const struct mend *m)
+static pw_status told_make(struct pw_chance *told, const struct mend *m, const struct pw_lots *lots,
+                           const struct pw_allocation *al)
 {
   struct pw_chance_options draws = m->draws;
   draws.seed = TOLD_SEED;
   draws.kept = NULL;
-  return pw_chance_make(told, m->plan->event, &m->plan->lots, &m->plan->allocation, &draws, m->ctx);
+  return pw_chance_make(told, m->plan->event, lots, al, &draws, m->ctx);
+}
+
+/** Of what was found stays what has its chance by the told draws too, is not the plan and costs little more. */
+static pw_status found_tell(const struct mend *m)
+{
+  struct pw_found *found = m->found;
+  const struct pw_event *ev = m->plan->event;
+  int n = 0;
+  pw_status st = PW_OK;
+  for (int i = 0; found && i < found->n && st == PW_OK; i++) {
+    struct pw_found_plan *f = &found->plans[i];
+    if (is_alike(&f->allocation, &m->plan->allocation) ||
+        f->allocation.cost_cents > (1 + FOUND_DEARER_FRAC) * m->plan->allocation.cost_cents)
+      continue;
+    st = told_make(&f->chance, m, &f->lots, &f->allocation);
+    if (st == PW_OK && pw_on_time_is_reached(ev, &f->chance))
+      found->plans[n++] = *f;
+  }
+  if (found)
+    found->n = n;
+  return st;
 }
 
 /** Chooses, then tells; where the told draws lack something, so much more is asked of the choice and it goes on. */
@@ -496,7 +558,9 @@ static pw_status choose(struct mend *m)
   for (int i = 0; i < TOLD_ROUNDS && st == PW_OK; i++) {
     if (!(m->asked = asked_make(ev, more_frac, m->ctx)))
       return PW_ERR_MEMORY;
-    st = widen(m, WHOLE_ROUNDS);
+    st = remember(m);
+    if (st == PW_OK)
+      st = widen(m, WHOLE_ROUNDS);
     if (st == PW_OK)
       st = widen_all(m);
     if (st == PW_OK)
@@ -504,7 +568,7 @@ static pw_status choose(struct mend *m)
     if (st == PW_OK)
       st = again(m);
     if (st == PW_OK)
-      st = told_make(&told, m);
+      st = told_make(&told, m, &m->plan->lots, &m->plan->allocation);
     if (st != PW_OK)
       break;
     if (!best_told.services || pw_on_time_lack(ev, &told) < pw_on_time_lack(ev, &best_told)) {
@@ -520,6 +584,7 @@ static pw_status choose(struct mend *m)
   if (st == PW_OK) {
     *m->plan = best;
     m->plan->chance = best_told;
+    st = found_tell(m);
   }
   return st;
 }
@@ -532,17 +597,17 @@ static pw_status mend(struct mend *m, struct pw_ctx *ctx)
   if (st == PW_OK && !m->frozen)
     st = PW_ERR_MEMORY;
   if (st == PW_OK && (!pw_on_time_is_asked(plan->event) || plan->allocation.n_missed > 0))
-    return told_make(&plan->chance, m);
+    return told_make(&plan->chance, m, &plan->lots, &plan->allocation);
   if (st == PW_OK && !m->margins->early_min)
     st = margins_make(m->margins, plan->event, ctx);
   return st == PW_OK ? choose(m) : st;
 }
 
-pw_status pw_run_mend(struct pw_plan *plan, struct pw_margins *margins, const struct pw_fuel_rates *rates,
-                      const struct pw_allocate_options *options, struct pw_ctx *ctx)
+pw_status pw_run_mend(struct pw_plan *plan, struct pw_margins *margins, struct pw_found *found,
+                      const struct pw_fuel_rates *rates, const struct pw_allocate_options *options, struct pw_ctx *ctx)
 {
   struct pw_ctx quiet = {.arena = ctx->arena}; /* rounds tell neither progress nor again what the search told */
-  struct mend m = {.plan = plan, .margins = margins, .rates = rates, .options = options, .ctx = &quiet};
+  struct mend m = {.plan = plan, .margins = margins, .rates = rates, .options = options, .found = found, .ctx = &quiet};
   long looks = QUICK_MEND_LOOKS;
   m.looks_left = options->effort == PW_EFFORT_QUICK ? &looks : NULL;
   m.draws = (struct pw_chance_options){.n_draws = PW_CHANCE_DRAWS,

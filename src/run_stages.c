@@ -1,14 +1,10 @@
 /* run_stages.c - the stages in order, for one event.  No formulas here. */
 #include "run_stages.h"
-#include "run_on_time.h"
+#include "run_people.h"
 
 #include "base/deadline.h"
 #include "plan/chance/on_time.h"
-#include "plan/fire/empty_fire.h"
-#include "plan/fire/visits.h"
 #include "plan/lots/side_pans.h"
-#include "plan/money/quote.h"
-#include "plan/ways/ways.h"
 
 const struct pw_margins pw_usual_margins = {0};
 
@@ -75,29 +71,18 @@ pw_status pw_run_stages(struct pw_plan *plan, const struct pw_event *asked, cons
   if (st != PW_OK)
     return st;
   const struct pw_lot *searched = plan->lots.lots;
-  if (!given && (st = pw_run_mend(plan, &plan->margins, &rates, allocate, ctx)) != PW_OK)
+  struct pw_found found = {0};
+  bool is_pooled = plan->staffing.asked && allocate->effort == PW_EFFORT_FULL;
+  if (!given && (st = pw_run_mend(plan, &plan->margins, is_pooled ? &found : NULL, &rates, allocate, ctx)) != PW_OK)
+    return st;
+  if (!pw_deadline_is_over(allocate->deadline_s) && (st = pw_run_best_job(plan, &found, &rates, ctx)) != PW_OK)
     return st;
   bool is_shown = allocate->effort == PW_EFFORT_FULL && !allocate->is_without_ways;
   if (plan->lots.lots != searched) /* a bound holds for the windows it was proved for */
     plan->allocation.bound_cents = 0;
-  if (plan->lots.lots != searched || is_shown || allocate->dump_model)
+  if (!allocate->is_unproved && (plan->lots.lots != searched || is_shown || allocate->dump_model))
     if ((st = pw_allocate_prove(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
       return st;
-  if ((st = pw_day_before_make(&plan->day_before, plan, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_visits_make(&plan->visits, ev, &plan->lots, &plan->allocation, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_fuel_make(&plan->fuel, ev, &plan->lots, &plan->allocation, &plan->visits, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_empty_fires(&plan->fuel, ev, &plan->lots, &plan->allocation, &rates, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_staff_make(plan, allocate->effort == PW_EFFORT_QUICK, ctx)) != PW_OK)
-    return st;
-  if ((st = pw_task_doors_make(plan, &rates, ctx)) != PW_OK)
-    return st;
-  if (!given && (st = pw_task_slack_make(plan, ctx)) != PW_OK) /* other head counts are never handed out */
-    return st;
-  if ((st = pw_shortfall_make(plan, ctx)) != PW_OK)
-    return st;
-  return pw_quote_make(&plan->quote, plan, ctx);
+  /* other head counts are never handed out */
+  return pw_run_people(plan, &rates, allocate->effort == PW_EFFORT_QUICK, !given, ctx);
 }
