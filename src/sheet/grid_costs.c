@@ -1,6 +1,6 @@
 /* grid_costs.c - the owner's page: costs as bars, the way to the price, margin; below what is printed, tables to look things up in.
  * Formulas follow the inputs and the purchases; the values beside them are the plan's, to the cent. */
-#include "sheet/chance_words.h"
+#include "sheet/costs.h"
 #include "sheet/grid_pen.h"
 #include "sheet/words.h"
 
@@ -33,52 +33,20 @@ static void figures(struct pw_grid *g, const struct figure *f, int n)
   }
 }
 
-/** A share 0..1 as a bar of blocks. */
-static const char *bar_words(struct pw_grid *g, double share)
-{
-  const char *bar = "";
-  for (int i = 0; i < (int)floor(share * 20 + 0.5) && i < 20; i++)
-    bar = TEXT("%s\xE2\x96\x88", bar);
-  return bar;
-}
-
 static void cost_part(struct pw_grid *g)
 {
   const struct pw_quote *q = &g->of->plan->quote;
-  double unit = g->of->money_unit;
-  int digits = g->of->ev->money_digits;
   const char *no_labour = pw_words_no_labour(g->of->ev, q);
-  if (no_labour)
+  struct pw_table t = pw_costs_lines(g->of->plan, g->of->view->arena);
+  int first = pw_grid_next(g) + 1;
+  if (no_labour) {
     pw_grid_line(g, PW_G_CAUTION, no_labour);
-  HEADS("Cost", "Amount", "Share of cost");
-  int first = pw_grid_next(g), last = first + PW_COST__COUNT - 1;
-  const struct {
-    pw_cents cents;
-    const char *formula;
-  } lines[PW_COST__COUNT] = {
-      [PW_COST_FOOD] = {q->food_cents, "=food_cost"},
-      [PW_COST_SUPPLIES] = {q->supplies_cents, "=supplies_cost"},
-      [PW_COST_FUEL] = {q->fuel_cents, "=fuel_cost+oven_cost"},
-      [PW_COST_CREW] = {q->labour_cents, "=labour_cost"},
-      [PW_COST_RENTAL] = {q->rental_cents, "=rental_cost"},
-      [PW_COST_TRAVEL] = {q->travel_cents, TEXT("=ROUND(2*travel_distance*travel_rate,%d)", digits)},
-      [PW_COST_OVERHEAD] = {q->overhead_cents,
-                            TEXT("=overhead_fixed+ROUND(SUM(B%d:B%d)*overhead_rate,%d)", first, last - 1, digits)},
-  };
-  double most = 0;
-  for (int i = 0; i < PW_COST__COUNT; i++)
-    most = fmax(most, (double)lines[i].cents);
-  const char *all = TEXT("$B$%d:$B$%d", first, last);
-  for (int i = 0; i < PW_COST__COUNT; i++) {
-    struct pw_grid_cell bar = SAY(SUBTITLE, bar_words(g, most > 0 ? (double)lines[i].cents / most : 0));
-    bar.formula = TEXT("=IF(MAX(%s)>0,REPT(\"\xE2\x96\x88\",ROUND(20*B#/MAX(%s),0)),\"\")", all, all);
-    ROW(SAY(CELL, pw_words_cost((enum pw_cost_line)i)), CALC(MONEY, lines[i].formula, pw_grid_major(g, lines[i].cents)),
-        CALC(PERCENT, "=IF(cost_total=0,0,B#/cost_total)",
-             q->cost_cents ? (double)lines[i].cents / unit / ((double)q->cost_cents / unit) : 0),
-        bar);
+    first++;
   }
+  pw_grid_lay(g, &t);
   ROW(SAY(HEAD, "Cost"),
-      NAMED(CALC(SUM, TEXT("=SUM(B%d:B%d)", first, last), pw_grid_major(g, q->cost_cents)), "cost_total"));
+      NAMED(CALC(SUM, TEXT("=SUM(B%d:B%d)", first, pw_grid_next(g) - 1), pw_grid_major(g, q->cost_cents)),
+            "cost_total"));
 }
 
 /** True when the formula below gives the plan's price per guest: not where it goes by the food's share, or was named before. */
@@ -160,6 +128,8 @@ static void turnout_part(struct pw_grid *g)
   HEADS("Guests", "Left", "Margin");
   for (int i = 0; i < 2; i++) {
     const struct pw_turnout *t = i == 0 ? &q->fewer : &q->more;
+    if (t->guests <= 0 || t->guests == q->guests) /* not planned; so few that a tenth is nobody */
+      continue;
     ROW(SAY(CELL, TEXT("A tenth %s, %s", i == 0 ? "fewer" : "more", pw_words_guests(t->guests).s)),
         MONEY(t->net_cents - t->cost_cents), NUM(PERCENT, t->margin_frac));
     if (i == 0 || q->n_ladder > 0)
@@ -192,19 +162,13 @@ static void meat_part(struct pw_grid *g)
 static void dish_part(struct pw_grid *g)
 {
   const struct pw_plan *plan = g->of->plan;
+  struct pw_table t = pw_costs_dishes(plan, g->of->view->arena);
   if (!plan->purchase.dishes)
     return;
   pw_grid_part(g, "Food by dish, as planned");
-  HEADS("Dish", "Food", "Portions", "Food per portion");
-  for (int i = 0; i < plan->demand.n_lines; i++) {
-    const struct pw_dish_cost *d = &plan->purchase.dishes[i];
-    ROW(SAY(CELL, TEXT("%s, %s", g->of->ev->dishes[plan->demand.lines[i].dish].name,
-                       pw_view_service(g->of->view, plan->demand.lines[i].service))),
-        MONEY(d->food_cents), NUM(COUNT, pw_words_whole_portions(d->portions)),
-        NUM(MONEY, d->portion_cents / g->of->money_unit));
-  }
+  pw_grid_lay(g, &t);
   pw_grid_table(g);
-  ROW(SAY(CELL, "No dish's own"), MONEY(plan->purchase.shared_food_cents));
+  ROW(SAY(CELL, "For the whole event"), MONEY(plan->purchase.shared_food_cents));
 }
 
 /** Paid for the role's shifts as the inputs sheet adds them up; upper and lower case alike, as formulas compare. */
@@ -223,106 +187,77 @@ static void role_part(struct pw_grid *g)
   if (q->n_roles == 0 || !g->of->crew_roles || !g->of->crew_costs)
     return;
   pw_grid_part(g, "Crew by role");
-  HEADS("Role", "Cost", "Hours paid, as planned", "Hours in tasks, as planned", "Filled");
-  for (int i = 0; i < q->n_roles; i++) {
-    const struct pw_role_cost *r = &q->roles[i];
-    struct pw_grid_cell cost = MONEY(r->cents);
-    if (shifts_cents(g->of->ev, r->role) == r->cents)
-      cost.formula = TEXT("=SUMPRODUCT((%s=[Role])*%s)", g->of->crew_roles, g->of->crew_costs);
-    ROW(SAY(CELL, r->role), cost, NUM(NUMBER, r->paid_h), NUM(NUMBER, r->task_h),
-        CALC(PERCENT, "=IF(C#=0,0,D#/C#)", r->paid_h > 0 ? r->task_h / r->paid_h : 0));
-  }
+  struct pw_table t = pw_costs_roles(g->of->plan, g->of->view->arena);
+  for (int i = 0; i < q->n_roles && !t.has_failed; i++)
+    if (shifts_cents(g->of->ev, q->roles[i].role) == q->roles[i].cents)
+      pw_table_cell(&t, i, "Cost")->formula = TEXT("=SUMPRODUCT((%s=[Role])*%s)", g->of->crew_roles, g->of->crew_costs);
+  pw_grid_lay(g, &t);
+}
+
+/** A table that follows no input, under its heading; nothing where it has no rows. */
+static void table_part(struct pw_grid *g, const char *heading,
+                       struct pw_table (*make)(const struct pw_plan *, struct pw_arena *))
+{
+  struct pw_table t = make(g->of->plan, g->of->view->arena);
+  g->of->view->failed = g->of->view->failed || t.has_failed;
+  if (t.n_rows == 0)
+    return;
+  pw_grid_part(g, heading);
+  pw_grid_lay(g, &t);
 }
 
 static void service_part(struct pw_grid *g)
 {
-  const struct pw_quote *q = &g->of->plan->quote;
-  double power = pow(10, g->of->ev->money_digits);
-  if (!q->services)
-    return;
-  pw_grid_part(g, "Cost by service, as planned: food by its own menu, all else by the guests it feeds");
-  HEADS("Service", "All of it", "Food", "All else", "Guests", "A guest");
-  for (int i = 0; i < g->of->ev->n_services; i++) {
-    const struct pw_service_cost *c = &q->services[i];
-    double all = pw_grid_major(g, c->food_cents) + pw_grid_major(g, c->other_cents);
-    ROW(SAY(CELL, g->of->ev->services[i].name), CALC(MONEY, "=[Food]+[All else]", all), MONEY(c->food_cents),
-        MONEY(c->other_cents), NUM(COUNT, c->guests),
-        CALC(MONEY, TEXT("=IF([Guests]=0,0,ROUND([All of it]/[Guests],%d))", g->of->ev->money_digits),
-             c->guests > 0 ? floor(all / c->guests * power + 0.5 + 1e-7) / power : 0));
-  }
+  table_part(g, "Cost by service, as planned: food by its own menu, all else by the guests it feeds",
+             pw_costs_services);
 }
 
 static void supplier_part(struct pw_grid *g)
 {
-  const struct pw_purchase *p = &g->of->plan->purchase;
-  if (p->n_orders == 0)
-    return;
-  pw_grid_part(g, "Suppliers chosen, and the next best, as planned");
-  ROW(SAY(HEAD, "Supplier"), SAY(HEAD, "Order"), SAY(HEAD, "Goods"), SAY(HEAD, "Fee, top-up"),
-      OVER(SAY(HEAD, "Without them"), 2));
-  pw_grid_keep(g);
-  for (int i = 0; i < p->n_orders; i++) {
-    const struct pw_order *o = &p->orders[i];
-    pw_cents extra = o->delivery_cents + o->top_up_cents;
-    ROW(SAY(CELL, o->supplier), CALC(MONEY, "=C#+D#", pw_grid_major(g, o->goods_cents + extra)), MONEY(o->goods_cents),
-        MONEY(extra),
-        OVER(SAY(CELL, o->without_cents < 0 ? "no one else sells it all"
-                                            : TEXT("%s more in all", pw_money_format(g->of->ev, o->without_cents).s)),
-             2));
-  }
+  table_part(g, "Suppliers chosen, and the next best, as planned", pw_costs_suppliers);
 }
 
-static void ladder_part(struct pw_grid *g)
-{
-  const struct pw_quote *q = &g->of->plan->quote;
-  if (q->n_ladder == 0)
-    return;
-  pw_grid_part(g, "Other head counts, each really planned");
-  HEADS("Guests", "Cost", "Price", "Total with tax", "Per guest");
-  for (int i = 0; i < q->n_ladder; i++) {
-    const struct pw_quote_rung *r = &q->ladder[i];
-    const char *remark = r->missed > 0            ? TEXT("short by %d %s", r->missed, pw_view_pieces(r->missed))
-                         : r->guests == q->guests ? "this plan"
-                                                  : NULL;
-    ROW(NUM(COUNT, r->guests), MONEY(r->cost_cents), MONEY(r->price_cents), MONEY(r->total_cents),
-        MONEY(r->per_guest_cents), remark ? SAY(CELL, remark) : SKIP(1));
-  }
-}
+static void ladder_part(struct pw_grid *g) { table_part(g, "Other head counts, each really planned", pw_costs_ladder); }
 
 /** What each of several jobs bears: a column a job; the sums are those of the cost above. */
 static void jobs_part(struct pw_grid *g)
 {
-  enum { BESIDE = 4, SUM = PW_COST__COUNT, ALONE, PRICE, LEFT, N_LINES };
+  enum { BESIDE = 4, SUM = 0, ALONE, PRICE, LEFT, N_BELOW, LINES_MAX = 20 };
   static const char *const labels[] = {
-      [SUM] = "Cost together", "Cost alone", "Price of its own quote, less discount", "Left"};
+      [SUM] = "Cost together", [ALONE] = "Cost alone", "Price of its own quote, less discount", "Left"};
+  int n_lines;
+  const struct pw_cost_line *lines = pw_cost_lines(&n_lines);
+  n_lines = n_lines < LINES_MAX ? n_lines : LINES_MAX;
   const struct pw_plan *plan = g->of->plan;
   if (plan->n_jobs == 0)
     return;
   pw_grid_part(g, "What each job bears");
   for (int first = 0; first < plan->n_jobs; first += BESIDE) { /* four jobs side by side, then the next four */
     int n = plan->n_jobs - first < BESIDE ? plan->n_jobs - first : BESIDE, top = pw_grid_next(g) + 1;
-    struct pw_grid_cell cells[1 + N_LINES][1 + BESIDE] = {{SAY(HEAD, "")}};
-    for (int k = 0; k < N_LINES; k++) {
-      const char *label = k < SUM ? pw_words_cost((enum pw_cost_line)k) : labels[k];
-      cells[1 + k][0] = k == SUM || k == LEFT ? SAY(HEAD, label) : SAY(CELL, label);
+    struct pw_grid_cell cells[1 + LINES_MAX + N_BELOW][1 + BESIDE] = {{SAY(HEAD, "")}}, *below[N_BELOW];
+    for (int k = 0; k < n_lines; k++)
+      cells[1 + k][0] = SAY(CELL, lines[k].name);
+    for (int k = 0; k < N_BELOW; k++) {
+      below[k] = cells[1 + n_lines + k];
+      below[k][0] = k == SUM || k == LEFT ? SAY(HEAD, labels[k]) : SAY(CELL, labels[k]);
     }
     for (int j = 0; j < n; j++) {
       const struct pw_plan_job *job = &plan->jobs[first + j];
-      const pw_cents cents[] = {job->food_cents,   job->supplies_cents, job->fuel_cents,     job->labour_cents,
-                                job->rental_cents, job->travel_cents,   job->overhead_cents, job->cost_cents,
-                                job->alone_cents,  job->price_cents};
       char column = (char)('B' + j);
+      int sum_row = top + n_lines;
       cells[0][1 + j] = SAY(HEAD, job->name);
-      for (int k = 0; k < LEFT; k++)
-        cells[1 + k][1 + j] = MONEY(cents[k]);
-      cells[1 + SUM][1 + j] =
-          CALC(SUM, TEXT("=SUM(%c%d:%c%d)", column, top, column, top + SUM - 1), pw_grid_major(g, job->cost_cents));
-      cells[1 + LEFT][1 + j] = CALC(SUM, TEXT("=%c%d-%c%d", column, top + PRICE, column, top + SUM),
-                                    pw_grid_major(g, job->price_cents) - pw_grid_major(g, job->cost_cents));
+      for (int k = 0; k < n_lines; k++)
+        cells[1 + k][1 + j] = MONEY(pw_cost_of_job(&lines[k], job));
+      below[SUM][1 + j] =
+          CALC(SUM, TEXT("=SUM(%c%d:%c%d)", column, top, column, sum_row - 1), pw_grid_major(g, job->cost_cents));
+      below[ALONE][1 + j] = MONEY(job->alone_cents);
+      below[PRICE][1 + j] = MONEY(job->price_cents);
+      below[LEFT][1 + j] = CALC(SUM, TEXT("=%c%d-%c%d", column, sum_row + PRICE, column, sum_row),
+                                pw_grid_major(g, job->price_cents) - pw_grid_major(g, job->cost_cents));
     }
-    for (int k = 0; k <= N_LINES; k++) {
+    for (int k = 0; k <= n_lines + N_BELOW; k++) {
       pw_grid_row(g, cells[k], 1 + n);
-      if (k < N_LINES)
+      if (k < n_lines + N_BELOW)
         pw_grid_keep(g);
     }
     pw_grid_gap(g);
@@ -332,12 +267,11 @@ static void jobs_part(struct pw_grid *g)
                "one; each customer's is under Quote.");
 }
 
-/** A dish of a meal; the meal is named where there are several. */
-static const char *dish_at(struct pw_grid *g, int service, int dish)
+/** Words that somebody else made. */
+static const char *made(struct pw_grid *g, const char *text)
 {
-  bool is_of_many = g->of->ev->n_services > 1;
-  return TEXT("%s%s%s", is_of_many ? pw_view_service(g->of->view, service) : "", is_of_many ? ": " : "",
-              g->of->ev->dishes[dish].name);
+  g->of->view->failed = g->of->view->failed || !text;
+  return text ? text : "";
 }
 
 /** What each choice costs and asks, beside the job as it stands planned as quickly, those that do not fit too. */
@@ -350,9 +284,7 @@ static void choice_part(struct pw_grid *g)
   HEADS("Choice", "Cost", "Price", "Cost without", "Price without", "More a guest");
   for (int i = 0; i < q->n_options; i++) {
     const struct pw_quote_option *t = &q->options[i];
-    const char *of =
-        t->instead_of == PW_NONE ? "in addition" : TEXT("instead of %s", g->of->ev->dishes[t->instead_of].name);
-    struct pw_grid_cell what = SAY(CELL, TEXT("%s %s", dish_at(g, t->service, t->dish), of));
+    struct pw_grid_cell what = SAY(CELL, made(g, pw_words_choice(g->of->ev, t, g->of->view->arena)));
     if (t->missed > 0)
       ROW(what, OVER(SAY(CELL, TEXT("does not fit, %d %s without a place; not offered", t->missed,
                                     pw_view_pieces(t->missed))),
@@ -374,8 +306,8 @@ static void leave_part(struct pw_grid *g)
   HEADS("Left out", "Saves", "Cost then", "Terms would ask", "Margin");
   for (int i = 0; i < q->n_leaves; i++) {
     const struct pw_quote_leave *t = &q->leaves[i];
-    ROW(SAY(CELL, dish_at(g, t->service, t->dish)), MONEY(before - t->cost_cents), MONEY(t->cost_cents),
-        MONEY(t->price_cents), NUM(PERCENT, t->margin_frac));
+    ROW(SAY(CELL, made(g, pw_words_dish_at(g->of->ev, t->service, t->dish, g->of->view->arena))),
+        MONEY(before - t->cost_cents), MONEY(t->cost_cents), MONEY(t->price_cents), NUM(PERCENT, t->margin_frac));
     before = t->cost_cents;
   }
 }
@@ -383,18 +315,9 @@ static void leave_part(struct pw_grid *g)
 /** What being ready on time costs. */
 static void level_part(struct pw_grid *g)
 {
-  const struct pw_quote *q = &g->of->plan->quote;
-  if (q->n_levels == 0)
+  if (g->of->plan->quote.n_levels == 0)
     return;
-  pw_grid_part(g, "Ready on time, and what it costs");
-  HEADS("Time to spare", "On time, of 100", "Late, 100 jobs", "Cost", "If late costs");
-  for (int i = 0; i < q->n_levels; i++) {
-    const struct pw_quote_level *level = &q->levels[i];
-    ROW(SAY(CELL, pw_level_words(level)), NUM(COUNT, floor(level->chance_frac * 100 + 1e-9)),
-        NUM(COUNT, nearbyint(level->late_meals_frac * 100)), MONEY(level->cost_cents),
-        level->late_meal_cents > 0 ? MONEY(level->late_meal_cents) : SKIP(1));
-    pw_grid_keep(g);
-  }
+  table_part(g, "Ready on time, and what it costs", pw_costs_levels);
   pw_grid_line(g, PW_G_NOTE,
                "A row pays, against the row above, for whom a late meal costs so much in money or goodwill. What costs "
                "more and is late more often is left out.");

@@ -139,6 +139,74 @@ void pw_grid_heads(struct pw_grid *g, const char *const *heads, int n)
   g->heads_row = g->n_rows - 1;
 }
 
+/** A formula of a table with the places of its rows filled in. */
+static const char *placed(struct pw_grid *g, const char *formula, int first, int last)
+{
+  const struct {
+    const char *word;
+    int n;
+  } places[] = {{"[first row]", first},
+                {"[last row]", last},
+                {"[row above]", pw_grid_next(g) - 1},
+                {"[digits]", g->of->ev->money_digits}};
+  for (size_t i = 0; i < sizeof places / sizeof *places; i++)
+    for (const char *at; (at = strstr(formula, places[i].word));)
+      formula = TEXT("%.*s%d%s", (int)(at - formula), formula, places[i].n, at + strlen(places[i].word));
+  return formula;
+}
+
+static int grid_at(const struct pw_table_column *column) { return column->grid.at; }
+
+static struct pw_grid_cell lay_cell(struct pw_grid *g, const struct pw_table_column *column,
+                                    const struct pw_table_cell *cell, int first, int last)
+{
+  static const enum pw_grid_role roles[] = {[PW_TABLE_WORDS] = PW_G_CELL,
+                                            [PW_TABLE_COUNT] = PW_G_COUNT,
+                                            [PW_TABLE_NUMBER] = PW_G_NUMBER,
+                                            [PW_TABLE_MONEY] = PW_G_MONEY,
+                                            [PW_TABLE_SHARE] = PW_G_PERCENT};
+  const char *formula = cell->formula ? cell->formula : column->grid.formula;
+  struct pw_grid_cell out = SKIP(1);
+  if (cell->has_value) {
+    out.role = roles[column->kind];
+    out.value = column->kind == PW_TABLE_MONEY ? cell->value / g->of->money_unit : cell->value;
+  } else if (cell->words) {
+    out.role = column->grid.is_bar ? PW_G_SUBTITLE : PW_G_CELL;
+    out.text = cell->words;
+  }
+  out.over = column->grid.over;
+  if (formula && out.role != PW_G_SKIP)
+    out.formula = placed(g, formula, first, last);
+  return out;
+}
+
+void pw_grid_lay(struct pw_grid *g, struct pw_table *t)
+{
+  int order[PW_TABLE_COLUMNS_MAX], n = t->has_failed ? 0 : pw_table_order(t, grid_at, order), n_heads = 0;
+  struct pw_grid_cell cells[PW_TABLE_COLUMNS_MAX];
+  g->of->view->failed = g->of->view->failed || t->has_failed;
+  for (int c = 0; c < n; c++) {
+    const char *head = t->columns[order[c]].grid.head;
+    cells[c] = OVER(SAY(HEAD, head), t->columns[order[c]].grid.over + 1);
+    n_heads = head ? c + 1 : n_heads;
+  }
+  pw_grid_row(g, cells, n_heads);
+  pw_grid_keep(g);
+  g->heads_row = g->n_rows - 1;
+  int first = pw_grid_next(g), last = first - 1;
+  for (int i = 0; i < t->n_rows; i++)
+    last += !t->rows[i].is_page_only;
+  for (int i = 0; i < t->n_rows; i++) {
+    if (t->rows[i].is_page_only)
+      continue;
+    for (int c = 0; c < n; c++)
+      cells[c] = lay_cell(g, &t->columns[order[c]], &t->rows[i].cells[order[c]], first, last);
+    pw_grid_row(g, cells, n);
+    if (t->is_kept)
+      pw_grid_keep(g);
+  }
+}
+
 /** Room for one more in a list; false when memory is out. */
 static bool grows(struct pw_grid *g, void *list, size_t *cap, int n, size_t size)
 {

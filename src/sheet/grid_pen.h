@@ -6,6 +6,7 @@
 #define PW_GRID_PEN_H
 
 #include "sheet/grid.h"
+#include "sheet/table.h"
 
 #define TEXT(...) pw_view_printf(g->of->view, __VA_ARGS__)
 
@@ -68,6 +69,8 @@ void pw_grid_section(struct pw_grid *g, const char *text);
 void pw_grid_part(struct pw_grid *g, const char *text);
 /** Heads of columns: formulas below call the columns by them. */
 void pw_grid_heads(struct pw_grid *g, const char *const *heads, int n);
+/** A table that other forms show too: heads and rows. */
+void pw_grid_lay(struct pw_grid *g, struct pw_table *t);
 /** From the last row of heads to the last row is a table. */
 void pw_grid_table(struct pw_grid *g);
 /** A cell of a drawing. */

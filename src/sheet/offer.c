@@ -295,17 +295,17 @@ static void choices(struct pen *p)
   for (int i = 0; i < q->n_options; i++) {
     const struct pw_quote_option *t = &q->options[i];
     pw_cents more = t->more_per_guest_cents;
-    const char *meal = ev->n_services > 1 ? words(p, "%s: ", ev->services[t->service].name) : "";
-    const char *of =
-        t->instead_of == PW_NONE ? "in addition" : words(p, "instead of %s", ev->dishes[t->instead_of].name);
     if (t->missed > 0)
       continue;
     if (!has_head)
       part(p, "choices", "Other choices");
     has_head = true;
-    say(p, more == 0 ? words(p, "%s%s %s: at the same price", meal, ev->dishes[t->dish].name, of)
-                     : words(p, "%s%s %s: %s a guest %s", meal, ev->dishes[t->dish].name, of,
-                             pw_money_format(ev, more < 0 ? -more : more).s, more < 0 ? "less" : "more"));
+    const char *what = pw_words_choice(ev, t, p->ctx->arena);
+    p->has_failed = p->has_failed || !what;
+    if (what)
+      say(p, more == 0 ? words(p, "%s: at the same price", what)
+                       : words(p, "%s: %s a guest %s", what, pw_money_format(ev, more < 0 ? -more : more).s,
+                               more < 0 ? "less" : "more"));
   }
   if (has_head)
     say(p, "Each choice on its own, before charges and taxes, at today's prices.");

@@ -125,26 +125,18 @@ int pw_words_order_by_at_min(const struct pw_plan *plan, const struct pw_purchas
   return at_min;
 }
 
-const char *pw_words_cost(enum pw_cost_line line)
+const char *pw_words_dish_at(const struct pw_event *ev, int service, int dish, struct pw_arena *arena)
 {
-  static const char *const names[PW_COST__COUNT] = {[PW_COST_FOOD] = "Food",
-                                                    [PW_COST_SUPPLIES] = "Disposables, supplies, deliveries",
-                                                    [PW_COST_FUEL] = "Wood, charcoal, ovens",
-                                                    [PW_COST_CREW] = "Crew",
-                                                    [PW_COST_RENTAL] = "Rental",
-                                                    [PW_COST_TRAVEL] = "Travel",
-                                                    [PW_COST_OVERHEAD] = "Overhead"};
-  return names[line];
+  const char *name = ev->dishes[dish].name;
+  return ev->n_services > 1 ? pw_arena_printf(arena, "%s: %s", ev->services[service].name, name) : name;
 }
 
-pw_cents pw_words_cost_cents(const struct pw_quote *quote, enum pw_cost_line line)
+const char *pw_words_choice(const struct pw_event *ev, const struct pw_quote_option *option, struct pw_arena *arena)
 {
-  const pw_cents cents[PW_COST__COUNT] = {
-      [PW_COST_FOOD] = quote->food_cents,        [PW_COST_SUPPLIES] = quote->supplies_cents,
-      [PW_COST_FUEL] = quote->fuel_cents,        [PW_COST_CREW] = quote->labour_cents,
-      [PW_COST_RENTAL] = quote->rental_cents,    [PW_COST_TRAVEL] = quote->travel_cents,
-      [PW_COST_OVERHEAD] = quote->overhead_cents};
-  return cents[line];
+  const char *dish = pw_words_dish_at(ev, option->service, option->dish, arena);
+  if (!dish || option->instead_of == PW_NONE)
+    return dish ? pw_arena_printf(arena, "%s in addition", dish) : NULL;
+  return pw_arena_printf(arena, "%s instead of %s", dish, ev->dishes[option->instead_of].name);
 }
 
 const char *pw_words_no_labour(const struct pw_event *ev, const struct pw_quote *quote)

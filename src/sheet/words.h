@@ -46,20 +46,10 @@ int pw_words_order_by_at_min(const struct pw_plan *plan, const struct pw_purchas
 /** Cooked meat of a guest at one service beside what is usual; "" without meat.  NULL: no memory. */
 const char *pw_words_meat(const struct pw_plan *plan, int service, struct pw_arena *arena);
 
-/** Lines of the cost, in the order printed. */
-enum pw_cost_line {
-  PW_COST_FOOD,
-  PW_COST_SUPPLIES,
-  PW_COST_FUEL,
-  PW_COST_CREW,
-  PW_COST_RENTAL,
-  PW_COST_TRAVEL,
-  PW_COST_OVERHEAD,
-  PW_COST__COUNT
-};
-const char *pw_words_cost(enum pw_cost_line line);
-/** What a quote has in that line. */
-pw_cents pw_words_cost_cents(const struct pw_quote *quote, enum pw_cost_line line);
+/** "Lunch: Ribs"; the meal is named where there are several.  NULL: no memory. */
+const char *pw_words_dish_at(const struct pw_event *ev, int service, int dish, struct pw_arena *arena);
+/** "Lunch: Ribs instead of Brisket", "Ribs in addition": a choice of the menu.  NULL: no memory. */
+const char *pw_words_choice(const struct pw_event *ev, const struct pw_quote_option *option, struct pw_arena *arena);
 
 /** A sentence that says that no labour is in the cost and the price; NULL where some is. */
 const char *pw_words_no_labour(const struct pw_event *ev, const struct pw_quote *quote);

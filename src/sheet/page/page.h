@@ -7,6 +7,7 @@
 #include "base/ctx.h"
 #include "pw/plan.h"
 #include "sheet/sheet.h"
+#include "sheet/table.h"
 
 #include <stdarg.h>
 
@@ -97,5 +98,10 @@ void pw_page_cells(struct pw_page *page, int indent, const char *const *cells, i
 #define pw_page_row(page, ...) pw_page_row_in(page, 0, __VA_ARGS__)
 /** A table by the name of its array of columns. */
 #define pw_page_table_of(page, columns) pw_page_table(page, columns, (int)(sizeof(columns) / sizeof *(columns)))
+
+/** A table that other forms show too: heads, then rows, bands over those that have one; it stays open. */
+void pw_page_lay(struct pw_page *page, struct pw_table *t);
+/** The same as a part of its own; nothing, and false, when it has no rows. */
+bool pw_page_part(struct pw_page *page, const char *head, struct pw_table *t);
 
 #endif

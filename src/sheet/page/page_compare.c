@@ -2,6 +2,7 @@
  * In: plans with their quotes.  Out: one sheet for the owner; with two of them also what the second has more or less. */
 #include "base/when.h"
 #include "plan/demand/meat.h"
+#include "sheet/costs.h"
 #include "sheet/page/pages.h"
 #include "sheet/words.h"
 
@@ -89,8 +90,10 @@ static void prices(struct table *t)
   MONEY_ROW("Total with charges, taxes", q->total_cents);
   MONEY_ROW("Deposit", q->deposit_cents);
   pw_page_blank(t->page);
-  for (int line = 0; line < PW_COST__COUNT; line++)
-    MONEY_ROW(line == PW_COST_SUPPLIES ? "Supplies, deliveries" : pw_words_cost(line), pw_words_cost_cents(q, line));
+  int n_lines;
+  const struct pw_cost_line *lines = pw_cost_lines(&n_lines);
+  for (int k = 0; k < n_lines; k++)
+    MONEY_ROW(lines[k].brief, pw_cost_of_quote(&lines[k], q));
   MONEY_ROW("Cost", q->cost_cents);
   MONEY_ROW("Cost per guest", q->guests > 0 ? (pw_cents)llround((double)q->cost_cents / q->guests) : 0);
   pw_page_blank(t->page);

@@ -1,6 +1,7 @@
 /* page_costs.c - the owner's page of a quote [Q1]: costs, margin, choices, crew, what may go wrong, other head counts. */
 #include "base/when.h"
 #include "plan/money/quote.h"
+#include "sheet/costs.h"
 #include "sheet/page/page_parts.h"
 #include "sheet/page/pages.h"
 #include "sheet/words.h"
@@ -12,13 +13,6 @@ static void band(struct pw_page *s, int service, bool is_first)
 {
   if (s->ev->n_services > 1 && is_first)
     pw_page_para(s, 2, 2, s->ev->services[service].name);
-}
-
-static void cost_line(struct pw_page *s, const char *what, pw_cents cents)
-{
-  pw_page_row(s, what, pw_money_format(s->ev, cents).s,
-              s->plan->quote.cost_cents > 0 ? pw_format_percent((double)cents / (double)s->plan->quote.cost_cents).s
-                                            : "");
 }
 
 /* What could be left out to come to the price that was given, and where that leads. */
@@ -101,7 +95,7 @@ static void margin(struct pw_page *s)
       pw_page_money(s, 2,
                     pw_words(s, "If %d come and pay after the final count: %s %s", turnouts[i]->guests,
                              turnouts[i]->net_cents >= turnouts[i]->cost_cents ? "profit" : "loss",
-                             pw_format_percent(turnouts[i]->margin_frac).s),
+                             pw_format_percent(fabs(turnouts[i]->margin_frac)).s),
                     turnouts[i]->net_cents - turnouts[i]->cost_cents);
   if (q->break_even_guests > 0)
     pw_page_say(s, 2, 2, "At this price per guest the job makes a profit from %s on.",
@@ -119,16 +113,11 @@ static void choices(struct pw_page *s)
   pw_page_head(s, "Choices");
   for (int i = 0; i < q->n_options; i++) {
     const struct pw_quote_option *t = &q->options[i];
-    const char *of =
-        t->instead_of == PW_NONE ? "in addition" : pw_words(s, "instead of %s", s->ev->dishes[t->instead_of].name);
-    const char *dish = s->ev->n_services > 1
-                           ? pw_words(s, "%s: %s", s->ev->services[t->service].name, s->ev->dishes[t->dish].name)
-                           : s->ev->dishes[t->dish].name;
+    const char *what = pw_page_made(s, pw_words_choice(s->ev, t, s->arena));
     if (t->missed > 0)
-      pw_page_say(s, 2, 4, "%s %s: DOES NOT FIT, %s without a place; not offered.", dish, of,
-                  pw_words_pieces(t->missed).s);
+      pw_page_say(s, 2, 4, "%s: DOES NOT FIT, %s without a place; not offered.", what, pw_words_pieces(t->missed).s);
     else
-      pw_page_say(s, 2, 4, "%s %s: costs %s in all, asks %s; %s without it, both planned quickly.", dish, of,
+      pw_page_say(s, 2, 4, "%s: costs %s in all, asks %s; %s without it, both planned quickly.", what,
                   pw_words(s, "%s", pw_money_format(s->ev, t->cost_cents).s),
                   pw_words(s, "%s", pw_money_format(s->ev, t->price_cents).s),
                   pw_words(s, "%s and %s", pw_money_format(s->ev, t->base_cost_cents).s,
@@ -174,33 +163,15 @@ static void roles(struct pw_page *s)
   const struct pw_quote *q = &s->plan->quote;
   if (q->n_roles == 0)
     return;
-  pw_page_head(s, "Crew by role");
-  static const struct pw_page_column columns[] = {{2, 28, PW_CELL_WHO, ""},
-                                                  {0, 11, PW_CELL_AMOUNT, "hours paid"},
-                                                  {1, 13, PW_CELL_AMOUNT, "in tasks"},
-                                                  {1, 10, PW_CELL_AMOUNT, "free"},
-                                                  {2, 12, PW_CELL_AMOUNT, "cost"}};
-  pw_page_table_of(s, columns);
-  struct pw_role_cost all = {.role = "All together"};
+  struct pw_table t = pw_costs_roles(s->plan, s->arena);
+  (void)pw_page_part(s, "Crew by role", &t);
   const char *unpaid = "", *over = "";
-  for (int i = 0; i <= q->n_roles; i++) {
-    const struct pw_role_cost *r = i < q->n_roles ? &q->roles[i] : &all;
-    if (r != &all) {
-      all.paid_h += r->paid_h;
-      all.task_h += r->task_h;
-      all.cents += r->cents;
-      if (r->paid_h > 0 && r->cents == 0)
-        unpaid = pw_words(s, "%s%s%s", unpaid, *unpaid ? ", " : "", r->role);
-      if (r->task_h > r->paid_h)
-        over = pw_words(s, "%s%s%s", over, *over ? ", " : "", r->role);
-    } else if (q->n_roles == 1) {
-      break;
-    }
-    pw_page_row(s, r->role, pw_format_number(r->paid_h, 1).s,
-                pw_words(s, "%s, %s", pw_format_number(r->task_h, 1).s,
-                         pw_format_percent(r->paid_h > 0 ? floor(r->task_h / r->paid_h * 100 + 0.5) / 100 : 0).s),
-                r->task_h > r->paid_h ? "none" : pw_format_number(r->paid_h - r->task_h, 1).s,
-                pw_money_format(s->ev, r->cents).s);
+  for (int i = 0; i < q->n_roles; i++) {
+    const struct pw_role_cost *r = &q->roles[i];
+    if (r->paid_h > 0 && r->cents == 0)
+      unpaid = pw_words(s, "%s%s%s", unpaid, *unpaid ? ", " : "", r->role);
+    if (r->task_h > r->paid_h)
+      over = pw_words(s, "%s%s%s", over, *over ? ", " : "", r->role);
   }
   pw_page_para(s, 2, 2,
                "Hours of all hands together, paid by the shift. Free hours are for watching, waiting, eating, talking "
@@ -221,20 +192,9 @@ static void roles(struct pw_page *s)
 /* The cost of each service and of a guest in it. */
 static void by_service(struct pw_page *s)
 {
-  const struct pw_quote *q = &s->plan->quote;
+  struct pw_table t = pw_costs_services(s->plan, s->arena);
   pw_page_head(s, s->ev->n_services > 1 ? "Cost by service" : "Cost per guest");
-  static const struct pw_page_column columns[] = {{2, 33, PW_CELL_WHAT, ""},
-                                                  {1, 14, PW_CELL_AMOUNT, "food"},
-                                                  {1, 14, PW_CELL_AMOUNT, "all of it"},
-                                                  {1, 14, PW_CELL_AMOUNT, "a guest"}};
-  pw_page_table_of(s, columns);
-  for (int i = 0; i < s->ev->n_services; i++) {
-    const struct pw_service_cost *c = &q->services[i];
-    pw_cents all = c->food_cents + c->other_cents;
-    pw_page_row(s, pw_words(s, "%s, %s", s->ev->services[i].name, pw_words_guests(c->guests).s),
-                pw_money_format(s->ev, c->food_cents).s, pw_money_format(s->ev, all).s,
-                c->guests > 0 ? pw_money_format(s->ev, (pw_cents)llround((double)all / c->guests)).s : "");
-  }
+  pw_page_lay(s, &t);
   if (s->ev->n_services > 1)
     pw_page_para(s, 2, 2, "Food is counted by each menu; all else is shared by the number of guests.");
 }
@@ -245,16 +205,8 @@ static void next_best(struct pw_page *s)
   const struct pw_purchase *p = &s->plan->purchase;
   if (p->n_orders == 0)
     return;
-  pw_page_head(s, "Suppliers chosen, and the next best");
-  static const struct pw_page_column columns[] = {
-      {2, 33, PW_CELL_WHO, ""}, {1, 14, PW_CELL_AMOUNT, "order"}, {2, 28, PW_CELL_AMOUNT, "without them"}};
-  pw_page_table_of(s, columns);
-  for (int i = 0; i < p->n_orders; i++) {
-    const struct pw_order *o = &p->orders[i];
-    pw_page_row(s, o->supplier, pw_money_format(s->ev, o->goods_cents + o->delivery_cents + o->top_up_cents).s,
-                o->without_cents < 0 ? "nobody else sells all of it"
-                                     : pw_words(s, "%s more in all", pw_money_format(s->ev, o->without_cents).s));
-  }
+  struct pw_table t = pw_costs_suppliers(s->plan, s->arena);
+  (void)pw_page_part(s, "Suppliers chosen, and the next best", &t);
   if (p->carried_cents > 0)
     pw_page_say(
         s, 2, 2,
@@ -266,53 +218,22 @@ static void next_best(struct pw_page *s)
 /* What each dish costs, and what one portion left over has cost. */
 static void dishes(struct pw_page *s)
 {
-  const struct pw_plan *plan = s->plan;
-  if (!plan->purchase.dishes || plan->demand.n_lines == 0)
+  struct pw_table t = pw_costs_dishes(s->plan, s->arena);
+  if (!pw_page_part(s, "Food by dish", &t))
     return;
-  pw_page_head(s, "Food by dish");
-  static const struct pw_page_column columns[] = {{4, 30, PW_CELL_WHAT, ""},
-                                                  {1, 9, PW_CELL_AMOUNT, "portions"},
-                                                  {1, 9, PW_CELL_AMOUNT, "each"},
-                                                  {1, 11, PW_CELL_AMOUNT, "if short"},
-                                                  {2, 12, PW_CELL_AMOUNT, "food"}};
-  pw_page_table_of(s, columns);
-  for (int i = 0; i < plan->demand.n_lines; i++) {
-    const struct pw_demand_line *line = &plan->demand.lines[i];
-    const struct pw_dish_cost *cost = &plan->purchase.dishes[i];
-    band(s, line->service, i == 0 || line->service != plan->demand.lines[i - 1].service);
-    pw_page_row(s, s->ev->dishes[line->dish].name, pw_words(s, "%d", pw_words_whole_portions(cost->portions)),
-                pw_money_format(s->ev, (pw_cents)llround(cost->portion_cents)).s,
-                cost->short_cents > 0 ? pw_money_format(s->ev, (pw_cents)llround(cost->short_cents)).s : "",
-                pw_money_format(s->ev, cost->food_cents).s);
-  }
   pw_page_para(s, 2, 2,
                "Each: what a portion that is left over has cost. If short: this cover is right if a guest who goes "
                "without costs you so much; lower the cover where that is too much.");
-  if (plan->purchase.shared_food_cents)
-    pw_page_money(s, 4, "For the whole event", plan->purchase.shared_food_cents);
+  if (s->plan->purchase.shared_food_cents)
+    pw_page_money(s, 4, "For the whole event", s->plan->purchase.shared_food_cents);
 }
 
 static void ladder(struct pw_page *s)
 {
-  static const struct pw_page_column columns[] = {
-      {2, 7, PW_CELL_AMOUNT, "guests"}, {2, 14, PW_CELL_AMOUNT, "cost"},      {2, 14, PW_CELL_AMOUNT, "list price"},
-      {2, 8, PW_CELL_AMOUNT, "margin"}, {2, 12, PW_CELL_AMOUNT, "per guest"}, {1, 14, PW_CELL_NOTE, ""}};
   const struct pw_quote *q = &s->plan->quote;
-  if (q->n_ladder == 0)
+  struct pw_table t = pw_costs_ladder(s->plan, s->arena);
+  if (!pw_page_part(s, "Head counts, each one planned", &t))
     return;
-  pw_page_head(s, "Head counts, each one planned");
-  pw_page_table_of(s, columns);
-  for (int i = 0; i < q->n_ladder; i++) {
-    const struct pw_quote_rung *r = &q->ladder[i];
-    double net = (double)r->price_cents * (1 - s->ev->terms.discount_frac);
-    pw_page_row(s, pw_words(s, "%d", r->guests), pw_money_format(s->ev, r->cost_cents).s,
-                pw_money_format(s->ev, r->price_cents).s,
-                net > 0 ? pw_format_percent((net - (double)r->cost_cents) / net).s : "",
-                pw_money_format(s->ev, r->per_guest_cents).s,
-                r->missed                ? pw_words_count(r->missed, "does not fit", "do not fit").s
-                : r->guests == q->guests ? "<"
-                                         : "");
-  }
   pw_page_say(s, 2, 2, "Prices are before taxes and charges%s; the customer's list includes those in its totals.",
               q->discount_cents ? " and before the discount; the margin is after it" : "");
 }
@@ -339,12 +260,8 @@ pw_status pw_page_costs(struct pw_page *s, const struct pw_plan *plan, struct pw
   for (int i = 0; i < plan->n_shortfalls; i++)
     if (plan->shortfalls[i].portions > 0)
       pw_page_say(s, 2, 4, "Missing at the table: %s.", plan->shortfalls[i].text);
-  static const struct pw_page_column columns[] = {
-      {2, 40, PW_CELL_WHAT, "Cost"}, {2, 16, PW_CELL_AMOUNT, ""}, {2, 8, PW_CELL_AMOUNT, "share"}};
-  pw_page_table_of(s, columns);
-  for (int line = 0; line < PW_COST__COUNT; line++)
-    cost_line(s, pw_words_cost(line), pw_words_cost_cents(q, line));
-  cost_line(s, "All of it", q->cost_cents);
+  struct pw_table lines = pw_costs_lines(plan, s->arena);
+  pw_page_lay(s, &lines);
   margin(s);
   choices(s);
   by_service(s);

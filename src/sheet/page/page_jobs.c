@@ -1,5 +1,6 @@
 /* page_jobs.c - the owner's sheet of several jobs: costs dealt out, fires shared, purchases together and apart. */
 #include "base/when.h"
+#include "sheet/costs.h"
 #include "sheet/page/page_words.h"
 #include "sheet/page/pages.h"
 #include "sheet/words.h"
@@ -16,47 +17,42 @@ static void heads(struct pw_page *s, const struct pw_joint_plan *jobs)
   }
 }
 
-/* What a job bears of each line of the costs, then what it bears in all, would cost alone, is paid less its discount, leaves. */
-enum { BORNE = PW_COST__COUNT, ALONE, NET, LEFT, N_ROWS };
+/* Below the lines of the cost: what a job bears in all, would cost alone, is paid less its discount, leaves. */
+enum { BORNE, ALONE, NET, LEFT, N_BELOW };
 
-static void job_column(pw_cents rows[N_ROWS], const struct pw_job_share *share, const struct pw_quote *quote)
+static pw_cents cents_below(int what, const struct pw_job_share *share, const struct pw_quote *quote)
 {
   pw_cents net = quote->price_cents - quote->discount_cents;
-  const pw_cents all[N_ROWS] = {[PW_COST_FOOD] = share->food_cents,
-                                [PW_COST_SUPPLIES] = share->supplies_cents,
-                                [PW_COST_FUEL] = share->fuel_cents,
-                                [PW_COST_CREW] = share->labour_cents,
-                                [PW_COST_RENTAL] = share->rental_cents,
-                                [PW_COST_TRAVEL] = share->travel_cents,
-                                [PW_COST_OVERHEAD] = share->overhead_cents,
-                                [BORNE] = share->cost_cents,
-                                [ALONE] = share->alone_cents,
-                                [NET] = net,
-                                [LEFT] = net - share->cost_cents};
-  memcpy(rows, all, sizeof all);
+  const pw_cents all[N_BELOW] = {
+      [BORNE] = share->cost_cents, [ALONE] = share->alone_cents, [NET] = net, [LEFT] = net - share->cost_cents};
+  return all[what];
 }
 
 /* A column for each job, the sum last. */
 static void costs(struct pw_page *s, const struct pw_joint_plan *jobs)
 {
-  static const char *const below[N_ROWS] = {
+  static const char *const below[N_BELOW] = {
       [BORNE] = "Cost together", [ALONE] = "Cost alone", [NET] = "Price less discount", [LEFT] = "Left"};
   struct pw_page_column columns[PW_JOINT_MAX + 2] = {{2, 22, PW_CELL_WHAT, ""}};
-  pw_cents cents[PW_JOINT_MAX + 1][N_ROWS] = {{0}};
-  int n = jobs->joint->n_jobs, width = 54 / (n + 1) < 14 ? 54 / (n + 1) : 14;
+  int n_lines, n = jobs->joint->n_jobs;
+  const struct pw_cost_line *lines = pw_cost_lines(&n_lines);
+  int width = 54 / (n + 1) < 14 ? 54 / (n + 1) : 14;
   for (int j = 0; j <= n; j++)
     columns[j + 1] =
         (struct pw_page_column){1, width - 1, PW_CELL_AMOUNT, j < n ? pw_words(s, "%c", 'A' + j) : "together"};
   pw_page_head(s, "What each job bears");
   pw_page_table(s, columns, n + 2);
-  for (int j = 0; j < n; j++)
-    job_column(cents[j], &jobs->shares->jobs[j], &jobs->alone[j]->quote);
-  for (int row = 0; row < N_ROWS; row++) {
-    const char *cells[PW_JOINT_MAX + 2] = {row < PW_COST__COUNT ? pw_words_cost(row) : below[row]};
-    for (int j = 0; j <= n; j++) {
-      cells[j + 1] = pw_words_money(s, cents[j][row]);
-      cents[n][row] += j < n ? cents[j][row] : 0;
+  for (int row = 0; row < n_lines + N_BELOW; row++) {
+    const char *cells[PW_JOINT_MAX + 2] = {row < n_lines ? lines[row].name : below[row - n_lines]};
+    pw_cents sum = 0;
+    for (int j = 0; j < n; j++) {
+      const struct pw_job_share *share = &jobs->shares->jobs[j];
+      pw_cents cents = row < n_lines ? pw_cost_of_share(&lines[row], share)
+                                     : cents_below(row - n_lines, share, &jobs->alone[j]->quote);
+      cells[j + 1] = pw_words_money(s, cents);
+      sum += cents;
     }
+    cells[n + 1] = pw_words_money(s, sum);
     pw_page_cells(s, 0, cells, n + 2);
   }
   pw_page_para(s, 2, 2,
