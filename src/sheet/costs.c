@@ -66,10 +66,9 @@ struct pw_table pw_costs_lines(const struct pw_plan *plan, struct pw_arena *aren
       {PW_TABLE_MONEY, .page = {2, 2, 16}, .grid = {2, "Amount"}},
       {PW_TABLE_SHARE, .page = {3, 2, 8, "share"},
        .grid = {3, "Share of cost", .formula = "=IF(cost_total=0,0,B#/cost_total)"}},
-      {PW_TABLE_WORDS, .grid = {4, NULL,
+      {PW_TABLE_WORDS, .grid = {4, .role = PW_G_SUBTITLE,
                                 .formula = "=IF(MAX($B$[first row]:$B$[last row])>0,REPT(\"\xE2\x96\x88\","
-                                           "ROUND(20*B#/MAX($B$[first row]:$B$[last row]),0)),\"\")",
-                                .is_bar = true}}};
+                                           "ROUND(20*B#/MAX($B$[first row]:$B$[last row]),0)),\"\")"}}};
   struct pw_table t = pw_table_of(plan, arena, columns);
   const struct pw_quote *q = &plan->quote;
   double most = 0;
@@ -83,7 +82,7 @@ struct pw_table pw_costs_lines(const struct pw_plan *plan, struct pw_arena *aren
                  q->cost_cents > 0 ? pw_cell_value(share) : pw_cell_both("", share),
                  pw_cell_words(bar(&t, most > 0 ? cents / most : 0)));
   }
-  pw_table_page_only(&t);
+  pw_table_only(&t, PW_FORM_PAGE);
   return t;
 }
 
@@ -151,7 +150,7 @@ struct pw_table pw_costs_roles(const struct pw_plan *plan, struct pw_arena *aren
   }
   if (q->n_roles > 1) {
     role_row(&t, &all);
-    pw_table_page_only(&t);
+    pw_table_only(&t, PW_FORM_PAGE);
   }
   return t;
 }

@@ -157,30 +157,29 @@ static const char *placed(struct pw_grid *g, const char *formula, int first, int
 
 static int grid_at(const struct pw_table_column *column) { return column->grid.at; }
 
-static struct pw_grid_cell lay_cell(struct pw_grid *g, const struct pw_table_column *column,
-                                    const struct pw_table_cell *cell, int first, int last)
+static struct pw_grid_cell lay_cell(const struct pw_grid *g, const struct pw_table_column *column,
+                                    const struct pw_table_cell *cell)
 {
-  static const enum pw_grid_role roles[] = {[PW_TABLE_WORDS] = PW_G_CELL,
-                                            [PW_TABLE_COUNT] = PW_G_COUNT,
-                                            [PW_TABLE_NUMBER] = PW_G_NUMBER,
-                                            [PW_TABLE_MONEY] = PW_G_MONEY,
-                                            [PW_TABLE_SHARE] = PW_G_PERCENT};
-  const char *formula = cell->formula ? cell->formula : column->grid.formula;
-  struct pw_grid_cell out = SKIP(1);
-  if (cell->has_value) {
-    out.role = roles[column->kind];
+  static const enum pw_grid_role roles[] = {
+      [PW_TABLE_WORDS] = PW_G_CELL,    [PW_TABLE_TICK] = PW_G_TICK,   [PW_TABLE_COUNT] = PW_G_COUNT,
+      [PW_TABLE_NUMBER] = PW_G_NUMBER, [PW_TABLE_MONEY] = PW_G_MONEY, [PW_TABLE_SHARE] = PW_G_PERCENT,
+      [PW_TABLE_TIME] = PW_G_LONG};
+  enum pw_grid_role role = column->grid.role ? column->grid.role : roles[column->kind];
+  bool is_said = column->kind == PW_TABLE_WORDS || column->kind == PW_TABLE_TICK || column->kind == PW_TABLE_TIME;
+  struct pw_grid_cell out = {.role = cell->role ? cell->role : role, .over = column->grid.over};
+  if (cell->has_value)
     out.value = column->kind == PW_TABLE_MONEY ? cell->value / g->of->money_unit : cell->value;
-  } else if (cell->words) {
-    out.role = column->grid.is_bar ? PW_G_SUBTITLE : PW_G_CELL;
+  else if (cell->words) {
+    out.role = cell->role ? cell->role : is_said ? role : PW_G_CELL;
     out.text = cell->words;
-  }
-  out.over = column->grid.over;
-  if (formula && out.role != PW_G_SKIP)
-    out.formula = placed(g, formula, first, last);
+  } else if (column->kind == PW_TABLE_TICK)
+    out.text = "\xE2\x98\x90";
+  else
+    out.role = PW_G_SKIP;
   return out;
 }
 
-void pw_grid_lay(struct pw_grid *g, struct pw_table *t)
+void pw_grid_lay_heads(struct pw_grid *g, struct pw_table *t)
 {
   int order[PW_TABLE_COLUMNS_MAX], n = t->has_failed ? 0 : pw_table_order(t, grid_at, order), n_heads = 0;
   struct pw_grid_cell cells[PW_TABLE_COLUMNS_MAX];
@@ -193,18 +192,38 @@ void pw_grid_lay(struct pw_grid *g, struct pw_table *t)
   pw_grid_row(g, cells, n_heads);
   pw_grid_keep(g);
   g->heads_row = g->n_rows - 1;
-  int first = pw_grid_next(g), last = first - 1;
+}
+
+void pw_grid_lay_row(struct pw_grid *g, struct pw_table *t, int row, int first)
+{
+  int order[PW_TABLE_COLUMNS_MAX], n = t->has_failed ? 0 : pw_table_order(t, grid_at, order), last = first - 1;
+  struct pw_grid_cell cells[PW_TABLE_COLUMNS_MAX];
+  if (n == 0 || !(t->rows[row].forms & PW_FORM_GRID))
+    return;
   for (int i = 0; i < t->n_rows; i++)
-    last += !t->rows[i].is_page_only;
-  for (int i = 0; i < t->n_rows; i++) {
-    if (t->rows[i].is_page_only)
-      continue;
-    for (int c = 0; c < n; c++)
-      cells[c] = lay_cell(g, &t->columns[order[c]], &t->rows[i].cells[order[c]], first, last);
-    pw_grid_row(g, cells, n);
-    if (t->is_kept)
-      pw_grid_keep(g);
+    last += (t->rows[i].forms & PW_FORM_GRID) != 0;
+  for (int c = 0; c < n; c++) {
+    const struct pw_table_column *column = &t->columns[order[c]];
+    const struct pw_table_cell *cell = &t->rows[row].cells[order[c]];
+    const char *formula = cell->formula ? cell->formula : column->grid.formula;
+    cells[c] = lay_cell(g, column, cell);
+    if (column->kind == PW_TABLE_TIME && cell->has_value)
+      cells[c].text = pw_table_text(t, column, cell);
+    if (formula && cells[c].role != PW_G_SKIP)
+      cells[c].formula = placed(g, formula, first, last);
   }
+  pw_grid_row(g, cells, n);
+  if (t->is_kept)
+    pw_grid_keep(g);
+  g->of->view->failed = g->of->view->failed || t->has_failed;
+}
+
+void pw_grid_lay(struct pw_grid *g, struct pw_table *t)
+{
+  pw_grid_lay_heads(g, t);
+  int first = pw_grid_next(g);
+  for (int i = 0; i < t->n_rows; i++)
+    pw_grid_lay_row(g, t, i, first);
 }
 
 /** Room for one more in a list; false when memory is out. */

@@ -181,6 +181,37 @@ void pw_pen_off(struct pw_sheet_pen *pen)
     cell->is_off = true;
 }
 
+static int sheet_at(const struct pw_table_column *column) { return column->sheet.at; }
+
+void pw_pen_lay_heads(struct pw_sheet_pen *pen, const struct pw_table *t)
+{
+  int order[PW_TABLE_COLUMNS_MAX], n = t->has_failed ? 0 : pw_table_order(t, sheet_at, order);
+  struct pw_sheet_column columns[PW_TABLE_COLUMNS_MAX];
+  pen->view->failed = pen->view->failed || t->has_failed;
+  for (int c = 0; c < n; c++) {
+    const struct pw_table_column *column = &t->columns[order[c]];
+    columns[c] =
+        (struct pw_sheet_column){column->sheet.role, column->sheet.head ? column->sheet.head : "", column->sheet.chars};
+  }
+  (void)pw_pen_table(pen, NULL, NULL, columns, n);
+}
+
+void pw_pen_lay_row(struct pw_sheet_pen *pen, struct pw_table *t, int row, const char *key, int at_min)
+{
+  int order[PW_TABLE_COLUMNS_MAX], n = t->has_failed ? 0 : pw_table_order(t, sheet_at, order);
+  if (n == 0 || !(t->rows[row].forms & PW_FORM_SHEET))
+    return;
+  pw_pen_row(pen, key, at_min);
+  for (int c = 0; c < n; c++) {
+    const struct pw_table_cell *cell = &t->rows[row].cells[order[c]];
+    if (t->columns[order[c]].kind == PW_TABLE_TICK)
+      pw_pen_open(pen);
+    else
+      pw_pen_cell_more(pen, pw_table_text(t, &t->columns[order[c]], cell), cell->more);
+  }
+  pen->view->failed = pen->view->failed || t->has_failed;
+}
+
 void pw_pen_text(struct pw_sheet_pen *pen, const char *head, const char *text)
 {
   pw_pen_row(pen, NULL, PW_SHEET_NO_TIME);

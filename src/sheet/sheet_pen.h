@@ -4,6 +4,7 @@
 #define PW_SHEET_PEN_H
 
 #include "sheet/sheet.h"
+#include "sheet/table.h"
 
 struct pw_sheet_pen {
   struct pw_view *view;
@@ -40,6 +41,9 @@ void pw_pen_cell_more(struct pw_sheet_pen *pen, const char *text, const char *mo
 void pw_pen_open(struct pw_sheet_pen *pen);
 /** A reading that is not asked for. */
 void pw_pen_off(struct pw_sheet_pen *pen);
+/** A table that other forms show too: its heads, and one of its rows. */
+void pw_pen_lay_heads(struct pw_sheet_pen *pen, const struct pw_table *t);
+void pw_pen_lay_row(struct pw_sheet_pen *pen, struct pw_table *t, int row, const char *key, int at_min);
 /** A row of a text block. */
 void pw_pen_text(struct pw_sheet_pen *pen, const char *head, const char *text);
 /** Takes the open block away again if nothing was written in it. */

@@ -3,6 +3,7 @@
 
 #include "base/arena.h"
 #include "base/format.h"
+#include "base/when.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -34,13 +35,13 @@ void pw_table_cells(struct pw_table *t, const char *band, const struct pw_table_
     return;
   for (int i = 0; i < t->n_columns && i < n; i++)
     own[i] = cells[i];
-  t->rows[t->n_rows++] = (struct pw_table_row){.band = band, .cells = own};
+  t->rows[t->n_rows++] = (struct pw_table_row){.band = band, .forms = PW_FORM_ALL, .cells = own};
 }
 
-void pw_table_page_only(struct pw_table *t)
+void pw_table_only(struct pw_table *t, unsigned forms)
 {
   if (t->n_rows > 0)
-    t->rows[t->n_rows - 1].is_page_only = true;
+    t->rows[t->n_rows - 1].forms = forms;
 }
 
 struct pw_table_cell *pw_table_cell(struct pw_table *t, int row, const char *head)
@@ -63,6 +64,8 @@ const char *pw_table_text(struct pw_table *t, const struct pw_table_column *colu
     return pw_table_words(t, "%s", pw_format_percent(cell->value).s);
   case PW_TABLE_NUMBER:
     return pw_table_words(t, "%s", pw_format_number(cell->value, 1).s);
+  case PW_TABLE_TIME:
+    return pw_table_words(t, "%s %s", pw_when_day_short(ev, (int)cell->value).s, pw_when_clock(ev, (int)cell->value).s);
   default:
     return pw_table_words(t, "%.0f", cell->value);
   }

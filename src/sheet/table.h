@@ -1,21 +1,25 @@
-/* table.h - a table that stands on several sheets: its columns and rows once, each cell with its value and its words.  A column says where it stands
- * in each form of it and what it is called there; a form leaves out the columns that have no place in it.  The makers of sheets say where a
- * table begins, a page of text (page/page.h) and an owner's sheet (grid_pen.h) put it there.
+/* table.h - a table that stands on several sheets: its columns and rows once, each cell with its value and its words.  A column says
+ * where it stands in each form of it and what it is called there; a form leaves out the columns that have no place in it.  The makers of
+ * sheets say where a table begins; a page of text (page/page.h), a crew's sheet (sheet_pen.h), an owner's (grid_pen.h) and a list for
+ * other programs (write/csv.c) put it there.
  * Lack of memory is remembered; every later call then does nothing. */
 #ifndef PW_TABLE_H
 #define PW_TABLE_H
 
-#include "pw/plan.h"
+#include "sheet/grid.h"
+#include "sheet/sheet.h"
 
 struct pw_arena;
 
 /** What the values of a column are, and so how they are written and on which side they stand. */
 enum pw_table_kind {
   PW_TABLE_WORDS,
+  PW_TABLE_TICK, /**< a box: each form has its own */
   PW_TABLE_COUNT,
   PW_TABLE_NUMBER, /**< a decimal */
   PW_TABLE_MONEY,  /**< in minor units; parts of one are allowed */
-  PW_TABLE_SHARE   /**< 0..1, printed as per cent */
+  PW_TABLE_SHARE,  /**< 0..1, printed as per cent */
+  PW_TABLE_TIME    /**< a minute of the event (event.h) */
 };
 
 /** A column.  `at` is its place among those of the form, counted from 1; 0: it has none there. */
@@ -26,31 +30,46 @@ struct pw_table_column {
     const char *head;   /**< NULL: none */
   } page;
   struct {
+    int at, chars; /**< chars 0: what is left */
+    enum pw_cell_role role;
+    const char *head; /**< NULL: none */
+  } sheet;
+  struct {
     int at;
     const char *head;
-    int over; /**< columns of the sheet it covers besides its own */
+    double width;           /**< where the maker asks for it, in characters */
+    enum pw_grid_role role; /**< 0: by its kind */
+    int over;               /**< columns of the sheet it covers besides its own */
     const char
         *formula; /**< of every row that has none of its own; NULL.  Beside "#" and "[Head]" (grid_pen.h) it may say
                               "[first row]" and "[last row]" of the table, "[row above]" its own, "[digits]" of the money */
-    bool is_bar;  /**< its words are a drawing: lighter */
   } grid;
+  struct {
+    int at;
+    const char *name;
+  } list;
 };
 
 /** A cell: a value, words, or both, of which the page shows the words and the workbook the value. */
 struct pw_table_cell {
   const char *words; /**< NULL: those of the value */
+  const char *more;  /**< lighter, on a crew's sheet; NULL */
   bool has_value;
   double value;
-  const char *formula; /**< in the workbook; NULL: the column's */
+  const char *formula;    /**< in the workbook; NULL: the column's */
+  enum pw_grid_role role; /**< there; 0: the column's */
 };
 
+/** Forms a row may stand in. */
+enum { PW_FORM_PAGE = 1, PW_FORM_SHEET = 2, PW_FORM_GRID = 4, PW_FORM_LIST = 8, PW_FORM_ALL = 15 };
+
 struct pw_table_row {
-  const char *band;  /**< stands over it on a page; NULL */
-  bool is_page_only; /**< a sum that the workbook works out for itself */
+  const char *band; /**< stands over it on a page; NULL */
+  unsigned forms;   /**< a sum, say, that the workbook works out for itself stands on the page alone */
   struct pw_table_cell *cells;
 };
 
-enum { PW_TABLE_COLUMNS_MAX = 20 };
+enum { PW_TABLE_COLUMNS_MAX = 32 };
 
 struct pw_table {
   const struct pw_plan *plan;
@@ -77,8 +96,8 @@ void pw_table_cells(struct pw_table *t, const char *band, const struct pw_table_
 #define pw_table_row(t, band, ...)                                                                                     \
   pw_table_cells(t, band, (const struct pw_table_cell[]){__VA_ARGS__},                                                 \
                  (int)(sizeof((const struct pw_table_cell[]){__VA_ARGS__}) / sizeof(struct pw_table_cell)))
-/** The last row is for pages alone. */
-void pw_table_page_only(struct pw_table *t);
+/** The last row is for these forms alone. */
+void pw_table_only(struct pw_table *t, unsigned forms);
 
 static inline struct pw_table_cell pw_cell_words(const char *words) { return (struct pw_table_cell){.words = words}; }
 static inline struct pw_table_cell pw_cell_value(double value)

@@ -1,16 +1,15 @@
 /* csv.c - purchases and tasks as comma-separated values, RFC 4180. */
 #include "write/csv.h"
-#include "sheet/words.h"
 
 #include "base/clock.h"
 #include "base/text.h"
 #include "sheet/fire_lines.h"
+#include "sheet/goods.h"
 #include "sheet/view.h"
 
 #include <limits.h>
+#include <math.h>
 #include <stdlib.h>
-
-#define L_PER_GAL 3.785411784 /* exact: US gallon, NIST SP 811 (2008), B.8 */
 
 static void field(struct pw_buf *out, const char *text)
 {
@@ -50,71 +49,49 @@ static void instant(struct pw_buf *out, const struct pw_event *ev, int at_min)
   pw_buf_add_char(out, ',');
 }
 
-/** What a supplier asks beside the goods: a row, so that the column adds up to what is spent; none for nothing. */
-static void charge(struct pw_buf *out, const struct pw_event *ev, const char *what, const char *supplier,
-                   pw_cents cents)
+static int list_at(const struct pw_table_column *column) { return column->list.at; }
+
+/** The names of a table's columns. */
+static void heads(struct pw_buf *out, const struct pw_table *t)
 {
-  if (cents == 0)
-    return;
-  field(out, "Deliveries");
-  field(out, what);
-  field(out, supplier);
-  pw_buf_add(out, ",,,,,");
-  money(out, ev, cents);
-  field(out, ev->currency);
-  pw_buf_add(out, ",,,");
+  int order[PW_TABLE_COLUMNS_MAX], n = pw_table_order(t, list_at, order);
+  for (int c = 0; c < n; c++)
+    field(out, t->columns[order[c]].list.name);
+  record_end(out);
+}
+
+/** A row of a table: plain numbers, and nothing where it has none. */
+static void record(struct pw_buf *out, const struct pw_table *t, int row)
+{
+  const struct pw_event *ev = t->plan->event;
+  int order[PW_TABLE_COLUMNS_MAX], n = pw_table_order(t, list_at, order);
+  for (int c = 0; c < n; c++) {
+    const struct pw_table_cell *cell = &t->rows[row].cells[order[c]];
+    enum pw_table_kind kind = t->columns[order[c]].kind;
+    if (!cell->has_value)
+      field(out, cell->words);
+    else if (kind == PW_TABLE_MONEY)
+      money(out, ev, (pw_cents)llround(cell->value));
+    else if (kind == PW_TABLE_TIME)
+      instant(out, ev, (int)cell->value);
+    else
+      number(out, cell->value);
+  }
   record_end(out);
 }
 
 pw_status pw_csv_purchases_write(struct pw_buf *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
-  const struct pw_event *ev = plan->event;
-  (void)ctx;
-  pw_buf_add(out,
-             "category,item,supplier,packs,pack,amount,unit,pieces,cost,currency,order_by,deliver_by,thaw_from\r\n");
-  for (int i = 0; i < plan->purchase.n_lines; i++) {
-    const struct pw_purchase_line *l = &plan->purchase.lines[i];
-    const struct pw_item *item = &ev->items[l->item];
-    const struct pw_offer *o = &item->offers[l->offer];
-    bool is_us = ev->units == PW_UNITS_US;
-    field(out, pw_view_category_word(item->category));
-    field(out, item->name);
-    field(out, o->supplier);
-    number(out, l->packs);
-    field(out, o->pack);
-    number(out, item->unit == PW_UNIT_KG           ? pw_in_weight(ev->units, l->amount)
-                : item->unit == PW_UNIT_L && is_us ? l->amount / L_PER_GAL
-                                                   : l->amount);
-    field(out, item->unit == PW_UNIT_KG     ? pw_unit_weight(ev->units)
-               : item->unit == PW_UNIT_EACH ? "each"
-               : is_us                      ? "gal"
-                                            : "L");
-    number(out, l->pieces);
-    money(out, ev, l->cost_cents);
-    field(out, ev->currency);
-    instant(out, ev, pw_words_order_by_at_min(plan, l));
-    instant(out, ev, l->deliver_at_min);
-    instant(out, ev, l->thaw_from_at_min);
-    record_end(out);
-  }
-  for (int i = 0; i < plan->fuel.n_lines; i++) {
-    const struct pw_fuel_line *l = &plan->fuel.lines[i];
-    field(out, pw_view_category_word(PW_CAT_FUEL));
-    field(out, ev->fuels[l->fuel].name);
-    pw_buf_add(out, ",,,");
-    number(out, pw_in_weight(ev->units, l->buy_kg));
-    field(out, pw_unit_weight(ev->units));
-    pw_buf_add(out, ",");
-    money(out, ev, l->cost_cents);
-    field(out, ev->currency);
-    pw_buf_add(out, ",,,");
-    record_end(out);
-  }
-  for (int i = 0; i < plan->purchase.n_orders; i++) {
-    const struct pw_order *o = &plan->purchase.orders[i];
-    charge(out, ev, "Delivery", o->supplier, o->delivery_cents);
-    charge(out, ev, "Made up to the least order", o->supplier, o->top_up_cents);
-  }
+  static const enum pw_goods_kind parts[] = {PW_GOODS_FOOD, PW_GOODS_OTHER, PW_GOODS_FUEL, PW_GOODS_FEE};
+  struct pw_goods goods;
+  pw_status status = pw_goods_make(&goods, plan, ctx->arena);
+  if (status != PW_OK)
+    return status;
+  heads(out, &goods.table);
+  for (size_t k = 0; k < sizeof parts / sizeof *parts; k++)
+    for (int row = 0; row < goods.table.n_rows; row++)
+      if (goods.lines[row].kind == parts[k] && goods.table.rows[row].forms & PW_FORM_LIST)
+        record(out, &goods.table, row);
   return out->failed ? PW_ERR_MEMORY : PW_OK;
 }
 

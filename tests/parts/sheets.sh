@@ -1,6 +1,6 @@
 #!/bin/sh
-# A new sheet is one edit, and so is a line more on a sheet, a line or a column more on a page: each is written into one file of
-# src/sheet, compiled and linked with the library as it is, and must then stand in every file of the pack that lays it out.
+# A new sheet is one edit, and so is a line more on a sheet, a line or a column more on a page, a line of the cost, a column of what is
+# bought: each is written into one file of src/sheet, compiled and linked with the library as it is, and must then stand in every file of the pack that lays it out.
 # sheets.sh BUILD_DIR
 set -u
 cd "$(dirname "$0")/../.." || exit 1
@@ -62,7 +62,7 @@ found=$(files "$tmp/line.pack" 'Lantern at the woodpile')
 verdict a-new-line-is-one-edit
 
 # a page: a line more, and a column more of a table
-sed 's|^  pw_page_money(s, 2, "Food", .*|&\n  pw_page_money(s, 2, "Lantern at the woodpile", 750);|' src/sheet/page/page_buy.c >"$tmp/buy.c"
+sed 's|^  pw_page_money(s, 2, "To spend", .*|&\n  pw_page_money(s, 2, "Lantern at the woodpile", 750);|' src/sheet/page/page_buy.c >"$tmp/buy.c"
 sed -e 's|{1, 23, PW_CELL_WHERE, ""}|{1, 10, PW_CELL_WHERE, ""}, {1, 12, PW_CELL_NOTE, "lantern"}|' -e 's|"", where);|"", where, "7.5 gills");|' \
   src/sheet/page/page_plan.c >"$tmp/plan.c"
 program page buy.c || bad=1
@@ -71,7 +71,27 @@ program column plan.c || bad=1
 grep -q '^ *lantern$' "$tmp/column.pack/plan.txt" && grep -q ' 7.5 gills$' "$tmp/column.pack/plan.txt" || { echo 'the column does not stand in plan.txt'; bad=1; }
 verdict a-line-and-a-column-of-a-page-are-one-edit
 
+# a line of the cost: a row of LINES in one file, with the formula behind it
+sed 's|^    {"Travel", "Travel", CENTS_OF(travel), .*|&\n    {"Lantern at the woodpile", "Lantern", CENTS_OF(travel), "=7*[digits]"},|' src/sheet/costs.c >"$tmp/costs.c"
+program cost costs.c || bad=1
+found=$(files "$tmp/cost.pack" 'Lantern at the woodpile')
+[ "$found" = 'costs.txt workbook.xlsx ' ] || { echo "the cost stands in: $found"; bad=1; }
+grep -q '<f>7\*2</f>' "$tmp"/book/xl/worksheets/*.xml || { echo 'the workbook has no formula of it'; bad=1; }
+verdict a-line-of-the-cost-is-one-edit
+
+# a column of what is bought: its name and width in each form, and its cell, in one file
+sed -e 's|^  C_CURRENCY,|&\n  C_LANTERN,|' \
+  -e 's|^    \[C_CURRENCY\] = {.*|&\n    [C_LANTERN] = {PW_TABLE_WORDS, .page = {7, 1, 9, "lantern"}, .sheet = {5, 9, PW_CELL_NOTE, "Lantern"}, .grid = {16, "Lantern", 9}, .list = {14, "lantern"}},|' \
+  -e 's|page = {4, 1, 28}|page = {4, 1, 18}|' -e 's|^      \[C_CURRENCY\] = pw_cell_words(ev->currency)};|      [C_LANTERN] = pw_cell_words("woodpile"),\n&|' \
+  src/sheet/goods.c >"$tmp/goods.c"
+program bought goods.c || bad=1
+for words in 'woodpile' '[Ll]antern'; do
+  found=$(files "$tmp/bought.pack" "$words")
+  [ "$found" = 'crew.html purchases.csv purchases.txt shift-sheet.txt workbook.xlsx ' ] || { echo "\"$words\" stands in: $found"; bad=1; }
+done
+verdict a-column-of-what-is-bought-is-one-edit
+
 # and a pack without them does not say so
 "$build/pitwright" plan events/garden-lunch.yaml -q -o "$tmp/none" --catalogs templates || bad=1
-[ -z "$(files "$tmp/none" 'Lantern at the woodpile')" ] || bad=1
+[ -z "$(files "$tmp/none" '[Ll]antern\|woodpile')" ] || bad=1
 verdict neither-stands-there-before

@@ -124,26 +124,41 @@ void pw_page_cells(struct pw_page *page, int indent, const char *const *cells, i
 
 static int page_at(const struct pw_table_column *column) { return column->page.at; }
 
-void pw_page_lay(struct pw_page *page, struct pw_table *t)
+void pw_page_lay_heads(struct pw_page *page, struct pw_table *t)
 {
   int order[PW_TABLE_COLUMNS_MAX], n = t->has_failed ? 0 : pw_table_order(t, page_at, order);
   struct pw_page_column columns[PW_TABLE_COLUMNS_MAX];
   for (int c = 0; c < n; c++) {
     const struct pw_table_column *column = &t->columns[order[c]];
-    columns[c] = (struct pw_page_column){column->page.gap, column->page.chars,
-                                         column->kind == PW_TABLE_WORDS ? PW_CELL_WHAT : PW_CELL_AMOUNT,
+    bool is_left = column->kind == PW_TABLE_WORDS || column->kind == PW_TABLE_TICK;
+    columns[c] = (struct pw_page_column){column->page.gap, column->page.chars, is_left ? PW_CELL_WHAT : PW_CELL_AMOUNT,
                                          column->page.head ? column->page.head : ""};
   }
-  pw_page_table(page, columns, n);
-  for (int i = 0; i < t->n_rows; i++) {
-    const char *cells[PW_TABLE_COLUMNS_MAX];
-    for (int c = 0; c < n; c++)
-      cells[c] = pw_table_text(t, &t->columns[order[c]], &t->rows[i].cells[order[c]]);
-    if (t->rows[i].band)
-      pw_page_para(page, 2, 2, t->rows[i].band);
-    pw_page_cells(page, 0, cells, n);
-  }
   page->has_failed = page->has_failed || t->has_failed;
+  pw_page_table(page, columns, n);
+}
+
+void pw_page_lay_row(struct pw_page *page, struct pw_table *t, int row)
+{
+  const char *cells[PW_TABLE_COLUMNS_MAX];
+  int order[PW_TABLE_COLUMNS_MAX], n = t->has_failed ? 0 : pw_table_order(t, page_at, order);
+  if (n == 0 || !(t->rows[row].forms & PW_FORM_PAGE))
+    return;
+  for (int c = 0; c < n; c++)
+    cells[c] = t->columns[order[c]].kind == PW_TABLE_TICK
+                   ? "[ ]"
+                   : pw_table_text(t, &t->columns[order[c]], &t->rows[row].cells[order[c]]);
+  if (t->rows[row].band)
+    pw_page_para(page, 2, 2, t->rows[row].band);
+  pw_page_cells(page, 0, cells, n);
+  page->has_failed = page->has_failed || t->has_failed;
+}
+
+void pw_page_lay(struct pw_page *page, struct pw_table *t)
+{
+  pw_page_lay_heads(page, t);
+  for (int i = 0; i < t->n_rows; i++)
+    pw_page_lay_row(page, t, i);
 }
 
 bool pw_page_part(struct pw_page *page, const char *head, struct pw_table *t)
