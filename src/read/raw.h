@@ -280,6 +280,8 @@ const char *pw_currency_sign(const char *code, struct pw_reader *r);
 
 /** Table of one kind of catalog entry. */
 const struct pw_table *pw_catalog_table(enum pw_section section);
+/** "set of work rules": an entry of a section in a fault. */
+const char *pw_section_noun(enum pw_section section);
 /** Table of a catalog file and of an event file: for references and schemas. */
 /** Words of enum pw_style, in its order, NULL at the end. */
 extern const char *const pw_style_words[];

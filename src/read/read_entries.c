@@ -317,16 +317,6 @@ static int picks_list(struct entry *out, const struct shelf *s)
 static void *section_read(enum pw_section section, const struct pw_catalog *catalog, const struct pw_node *own,
                           const struct pw_node *house, int *n, int *n_read, struct pw_reader *r)
 {
-  static const char *const what[] = {"cut",
-                                     "dish",
-                                     "item",
-                                     "pit",
-                                     "finisher",
-                                     "fuel",
-                                     "menu",
-                                     "set of work rules",
-                                     "style of service",
-                                     "curve of arrivals"};
   const struct pw_table *table = pw_catalog_table(section);
   const struct pw_node *all = catalog->sections[section];
   struct entry *entries = pw_reader_array(r, all->n + (own ? own->n : 0), sizeof *entries);
@@ -334,7 +324,7 @@ static void *section_read(enum pw_section section, const struct pw_catalog *cata
   if (!entries)
     return NULL;
   const bool is_list = section == PW_PITS || section == PW_FINISHERS;
-  const struct shelf shelf = {all, own, house, what[section], r};
+  const struct shelf shelf = {all, own, house, pw_section_noun(section), r};
   int found = is_list ? picks_list(entries, &shelf) : entries_list(entries, &shelf);
   int n_own =
       0; /* pits and finishers stay as the event lists them; of the rest, what is reached is put in order by keep.c */

@@ -24,22 +24,13 @@ int pw_index_of(const char *id, const void *array, int n, size_t size, size_t of
 /* Index of the entry a reference names; PW_NONE for no name, or after a fault. */
 int pw_ref_index(const struct pw_ref *ref, enum pw_section section, const void *array, int n, struct pw_reader *r)
 {
-  static const char *const what[] = {"cut",
-                                     "dish",
-                                     "item",
-                                     "pit",
-                                     "finisher",
-                                     "fuel",
-                                     "menu",
-                                     "set of work rules",
-                                     "style of service",
-                                     "curve of arrivals"};
   const struct pw_table *table = pw_catalog_table(section);
   if (!ref->name)
     return PW_NONE;
   int i = pw_index_of(ref->name, array, n, table->size, table->id_offset);
   if (i == PW_NONE && (n > 0 || r->ctx->n_errors == 0)) /* none at all: their file has faults of its own */
-    pw_reader_fault(r, ref->at, "unknown-id", "there is no %s \"%s\"; %s", what[section], pw_node_shown(r, ref->at),
+    pw_reader_fault(r, ref->at, "unknown-id", "there is no %s \"%s\"; %s", pw_section_noun(section),
+                    pw_node_shown(r, ref->at),
                     pw_reader_suggest(r, ref->name, array, n, table->size, table->id_offset));
   return i;
 }

@@ -499,6 +499,21 @@ const struct pw_table *pw_catalog_table(enum pw_section section)
   return tables[section];
 }
 
+const char *pw_section_noun(enum pw_section section)
+{
+  static const char *const nouns[PW_SECTION__COUNT] = {"cut",
+                                                       "dish",
+                                                       "item",
+                                                       "pit",
+                                                       "finisher",
+                                                       "fuel",
+                                                       "menu",
+                                                       "set of work rules",
+                                                       "style of service",
+                                                       "curve of arrivals"};
+  return nouns[section];
+}
+
 #define ENTRIES(name, section, of)                                                                                     \
   {                                                                                                                    \
     ROW(name, ENTRIES, (section) * sizeof(const struct pw_node *), "entries by id"), .table = &(of)                    \

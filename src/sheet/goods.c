@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "base/format.h"
 #include "base/units.h"
+#include "plan/buy/packs.h"
 #include "sheet/fuel_words.h"
 #include "sheet/words.h"
 
@@ -282,7 +283,7 @@ pw_status pw_goods_make(struct pw_goods *out, const struct pw_plan *plan, struct
   for (int kind = PW_GOODS_FOOD; kind <= PW_GOODS_OTHER; kind++)
     for (int i = 0; i < p->n_lines; i++) {
       enum pw_category category = plan->event->items[p->lines[i].item].category;
-      bool is_fires = category == PW_CAT_FUEL && pw_view_is_pit_fuel(plan->event, p->lines[i].item);
+      bool is_fires = pw_is_pit_fuel(plan->event, p->lines[i].item);
       if ((category <= PW_CAT_DRINK ? PW_GOODS_FOOD : PW_GOODS_OTHER) == kind &&
           !is_fires) /* fires have rows of their own */
         goods_row(out, &p->lines[i], (enum pw_goods_kind)kind);

@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "base/when.h"
 #include "plan/buy/ledger.h"
+#include "plan/buy/packs.h"
 #include "plan/lots/drips.h"
 #include "sheet/fuel_words.h"
 #include "sheet/sheet_pen.h"
@@ -199,7 +200,7 @@ static void goods(struct pw_sheet_pen *pen, const struct pw_account *accounts, e
     double n = goes_along(pen, accounts, i);
     if (item->category < first || item->category > last || item->store != store || n < 1e-9)
       continue;
-    if (item->category == PW_CAT_FUEL && pw_view_is_pit_fuel(pen->ev, i))
+    if (pw_is_pit_fuel(pen->ev, i))
       continue;
     truck_row(
         pen, TEXT("g%d", i + 1), item->name, NULL,

@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "base/when.h"
+#include "day/names.h"
 #include "sheet/view_facts.h"
 #include "sheet/view_lists.h"
 #include "sheet/view_maps.h"
@@ -393,14 +394,6 @@ static void span_make(struct pw_view *view)
   view->last_at_min = -floor_hour(-last);
 }
 
-/** "A".."Z", then "AA" and on. */
-static const char *lot_mark(struct pw_view *view, int lot)
-{
-  if (lot < 26)
-    return pw_view_printf(view, "%c", 'A' + lot);
-  return pw_view_printf(view, "%c%c", 'A' + (lot / 26 - 1) % 26, 'A' + lot % 26);
-}
-
 pw_status pw_view_make(struct pw_view *out, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
   struct pw_view view = {.plan = plan, .ev = plan->event, .arena = ctx->arena};
@@ -409,7 +402,7 @@ pw_status pw_view_make(struct pw_view *out, const struct pw_plan *plan, struct p
   if (!view.lot_mark)
     return PW_ERR_MEMORY;
   for (int i = 0; i < plan->lots.n_lots; i++)
-    view.lot_mark[i] = lot_mark(&view, i);
+    view.failed = !(view.lot_mark[i] = pw_lot_letter(i, view.arena)) || view.failed;
   span_make(&view);
   if (lanes_make(&view) < 0 || pw_view_maps_make(&view) < 0 || pw_view_facts_make(&view) < 0 ||
       pw_view_lists_make(&view) < 0 || view.failed)

@@ -155,8 +155,6 @@ const char *pw_view_by_the_clock(struct pw_view *view);
 const char *pw_view_style_word(enum pw_style style);
 /** How it is served: "sliced"; "" for what is whole, poured or counted, and when the dish's name says it. */
 const char *pw_view_form(const struct pw_dish *dish);
-/** True for wood and charcoal of the pits: their lines are the fuel plan's. */
-bool pw_view_is_pit_fuel(const struct pw_event *ev, int item);
 
 /** Limits printed beside readings. */
 #define PW_HOT_HOLD_C 57.0 /* FDA Food Code 2022 3-501.16(A)(1) as it prints it for a thermometer in C; 135 F is 57.2 */

@@ -95,14 +95,6 @@ const char *pw_view_form(const struct pw_dish *dish)
   return word[0] && strstr(dish->name, word + 1) ? "" : word; /* the first letter may be a capital */
 }
 
-bool pw_view_is_pit_fuel(const struct pw_event *ev, int item)
-{
-  for (int f = 0; f < ev->n_fuels; f++)
-    if (ev->fuels[f].item == item)
-      return true;
-  return false;
-}
-
 /* ---- roles ------------------------------------------------------------------------------------------ */
 
 const char *pw_view_task(struct pw_view *view, const struct pw_task *task)

@@ -2,6 +2,7 @@
 #include "write/plan_json_parts.h"
 
 #include "plan/buy/ledger.h"
+#include "plan/buy/packs.h"
 #include "plan/demand/demand.h"
 #include "plan/demand/meat.h"
 #include "sheet/words.h"
@@ -136,15 +137,6 @@ void pw_plan_json_demand(struct pw_plan_json *w)
   pw_json_end(o);
 }
 
-/* Bought here, costed by the fuel plan. */
-static bool is_pit_fuel(const struct pw_event *ev, int item)
-{
-  for (int f = 0; f < ev->n_fuels && ev->items[item].category == PW_CAT_FUEL; f++)
-    if (ev->fuels[f].item == item)
-      return true;
-  return false;
-}
-
 /* What is needed of every item, by the dish it is for; what no dish asked for is the event's own. */
 static void write_needs(struct pw_plan_json *w)
 {
@@ -223,7 +215,7 @@ void pw_plan_json_purchases(struct pw_plan_json *w)
       pw_json_null(o, "elsewhere_cents");
     else
       pw_json_int(o, "elsewhere_cents", p->elsewhere_cents[i]);
-    if (is_pit_fuel(w->ev, line->item))
+    if (pw_is_pit_fuel(w->ev, line->item))
       pw_json_bool(o, "pit_fuel", true);
     pw_json_int(o, "carry_cents", p->carry_cents ? p->carry_cents[i] : 0);
     if (line->packs > 0)

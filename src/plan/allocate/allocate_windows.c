@@ -278,7 +278,25 @@ void pw_al_trials_from(struct pw_al_trials *t, const struct pw_al_solution *from
   spans_make(t);
 }
 
-/* the proposed windows, searched; counts its rounds */
+/* A search that a trial asked for; counts its rounds and looks. */
+static pw_status look(struct pw_al_trials *t, const struct pw_al_search_options *options, struct pw_al_solution *found,
+                      long *n_used)
+{
+  pw_status status = pw_al_run_search(t->run, found, options);
+  if (status)
+    return status;
+  *n_used += found->n_rounds;
+  t->n_looks += found->n_looks;
+  return PW_OK;
+}
+
+static void keep_if_best(struct pw_al_trials *t, const struct pw_al_solution *found)
+{
+  if (!found->n_missed && found->cost_cents < t->best.cost_cents - 1e-6)
+    copy(t->al, &t->best, found);
+}
+
+/* the proposed windows, searched */
 static pw_status trial(struct pw_al_trials *t, long n_rounds, long *n_used)
 {
   const struct pw_al_trials_options *o = &t->options;
@@ -295,17 +313,15 @@ static pw_status trial(struct pw_al_trials *t, long n_rounds, long *n_used)
                                          .target_cents = t->now.cost_cents - WORTH_KEEPING_FRAC * o->worth_cents,
                                          .seconds = pw_deadline_left(o->deadline_s),
                                          .listener = o->listener};
-  pw_status status = pw_al_run_search(t->run, &found, &options);
+  pw_status status = look(t, &options, &found, n_used);
   if (status)
     return status;
-  *n_used += found.n_rounds + 1;
-  t->n_looks += found.n_looks;
+  ++*n_used; /* one that found nothing was work too */
   if (found.cost_cents < t->now.cost_cents - 1e-6) {
     copy(t->al, &t->now, &found);
     spans_make(t);
     t->n_stalled = 0;
-    if (!found.n_missed && found.cost_cents < t->best.cost_cents - 1e-6)
-      copy(t->al, &t->best, &found);
+    keep_if_best(t, &found);
   } else if (++t->n_stalled >= STALLED_TRIALS && t->now.n_missed) {
     t->n_stalled = 0;
     make_dearer(t);
@@ -355,14 +371,10 @@ static pw_status place_waiting(struct pw_al_trials *t, long *n_used)
                                          .target_cents = o->target_cents,
                                          .seconds = pw_deadline_left(o->deadline_s),
                                          .listener = o->listener};
-  pw_status status = pw_al_run_search(t->run, &found, &options);
-  if (status)
-    return status;
-  *n_used += found.n_rounds;
-  t->n_looks += found.n_looks;
-  if (!found.n_missed && found.cost_cents < t->best.cost_cents - 1e-6)
-    copy(t->al, &t->best, &found);
-  return PW_OK;
+  pw_status status = look(t, &options, &found, n_used);
+  if (!status)
+    keep_if_best(t, &found);
+  return status;
 }
 
 /* the best plan without one of its fires, the others' windows wider; then trials for what waits */

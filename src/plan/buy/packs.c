@@ -97,3 +97,11 @@ double pw_packs_unopened(const double *content, const int *packs, int n, double 
   }
   return kept;
 }
+
+bool pw_is_pit_fuel(const struct pw_event *ev, int item)
+{
+  for (int f = 0; f < ev->n_fuels && ev->items[item].category == PW_CAT_FUEL; f++)
+    if (ev->fuels[f].item == item)
+      return true;
+  return false;
+}

@@ -1,6 +1,8 @@
-/* packs.h - the cheapest set of packs that covers a need [P3]. */
+/* packs.h - the cheapest set of packs that covers a need, and what is bought by another plan [P3]. */
 #ifndef PW_PACKS_H
 #define PW_PACKS_H
+
+#include "pw/event.h"
 
 enum { PW_PACKS_MAX = 16 }; /**< offers looked at for one item */
 
@@ -13,5 +15,7 @@ double pw_packs_cover(const double *content, const double *price, int n, double 
 /** Packs that stay unopened when `need` is taken out of the packs bought: the largest that fit what is left, larger ones
  *  first.  Fills unopened[n] (0 .. packs); returns their content together, at most sum(packs x content) - need. */
 double pw_packs_unopened(const double *content, const int *packs, int n, double need, int *unopened);
+/** True for wood and charcoal of the pits: bought with the rest where a list asks for it, costed by the fuel plan. */
+bool pw_is_pit_fuel(const struct pw_event *ev, int item);
 
 #endif

@@ -158,14 +158,6 @@ static int by_category_supplier_name(const void *pa, const void *pb)
   return c ? c : (a->line.offer > b->line.offer) - (a->line.offer < b->line.offer);
 }
 
-static bool is_pit_fuel(const struct pw_event *ev, int item)
-{
-  for (int f = 0; f < ev->n_fuels; f++)
-    if (ev->fuels[f].item == item)
-      return true;
-  return false;
-}
-
 static pw_status lines_sort(struct pw_purchase *out, const struct pw_event *ev, struct pw_ctx *ctx)
 {
   struct sort_key *keys = pw_arena_array(ctx->arena, (size_t)out->n_lines, sizeof *keys);
@@ -382,7 +374,7 @@ static void sums_fill(struct pw_purchase *out, const struct pw_event *ev)
     enum pw_category category = ev->items[out->lines[i].item].category;
     if (category <= PW_CAT_DRINK)
       out->food_cents += out->lines[i].cost_cents;
-    else if (category != PW_CAT_FUEL || !is_pit_fuel(ev, out->lines[i].item)) /* pit fuel is costed by the fuel plan */
+    else if (!pw_is_pit_fuel(ev, out->lines[i].item)) /* pit fuel is costed by the fuel plan */
       out->supplies_cents += out->lines[i].cost_cents;
   }
 }

@@ -426,6 +426,18 @@ static void held_tell(const struct day *d, const struct held *h, int n_draws, in
 
 /* ---- the whole --------------------------------------------------------------------------------------------- */
 
+/* What is drawn, from a day whose event, lots and allocation are set. */
+static pw_status day_open(struct day *d, struct draw *w, const struct pw_chance_options *options,
+                          struct pw_arena *arena)
+{
+  pw_status st = items_make(d, arena);
+  if (st == PW_OK)
+    st = preds_make(d, arena);
+  if (st == PW_OK)
+    st = names_make(d, &options->shares, arena);
+  return st == PW_OK ? draw_open(w, d, options, arena) : st;
+}
+
 pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const struct pw_lots *lots,
                          const struct pw_allocation *allocation, const struct pw_chance_options *options,
                          struct pw_ctx *ctx)
@@ -435,13 +447,7 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
   struct draw w;
   size_t n_lots = (size_t)lots->n_lots, n_services = (size_t)ev->n_services;
   *out = (struct pw_chance){0};
-  pw_status st = items_make(&d, ctx->arena);
-  if (st == PW_OK)
-    st = preds_make(&d, ctx->arena);
-  if (st == PW_OK)
-    st = names_make(&d, &options->shares, ctx->arena);
-  if (st == PW_OK)
-    st = draw_open(&w, &d, options, ctx->arena);
+  pw_status st = day_open(&d, &w, options, ctx->arena);
   if (st != PW_OK)
     return st;
   struct late *late = pw_arena_array(ctx->arena, n_services + 1, sizeof *late);
@@ -589,13 +595,7 @@ pw_status pw_chance_slack(int **begin_min, int **end_min, const struct pw_event 
   const uint64_t first = pw_draw_first(options->seed);
   size_t n = (size_t)allocation->n_loads + 1;
   struct draw drawn;
-  pw_status st = items_make(&d, ctx->arena);
-  if (st == PW_OK)
-    st = preds_make(&d, ctx->arena);
-  if (st == PW_OK)
-    st = names_make(&d, &options->shares, ctx->arena);
-  if (st == PW_OK)
-    st = draw_open(&drawn, &d, options, ctx->arena);
+  pw_status st = day_open(&d, &drawn, options, ctx->arena);
   if (st != PW_OK)
     return st;
   struct deadlines w = {drawn.begin, drawn.done, drawn.length};

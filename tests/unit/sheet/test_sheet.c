@@ -5,6 +5,7 @@
 
 #include "base/arena.h"
 #include "base/format.h"
+#include "plan/buy/packs.h"
 #include "plan/lots/waves.h"
 #include "sheet/sheet.h"
 
@@ -227,7 +228,7 @@ START_TEST(goods_and_dishes_stand_once)
   open_event(_i);
   for (int i = 0; i < plan->purchase.n_lines; i++)
     ck_assert_int_eq(rows_with(PW_SHEET_BUYING, 'p', i + 1),
-                     !pw_view_is_pit_fuel(plan->event, plan->purchase.lines[i].item));
+                     !pw_is_pit_fuel(plan->event, plan->purchase.lines[i].item));
   for (int i = 0; i < plan->demand.n_lines; i++)
     ck_assert_int_eq(rows_with(PW_SHEET_SERVING, 's', i + 1), 1);
   for (int i = 0; i < plan->lots.n_lots; i++)
