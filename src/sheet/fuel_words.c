@@ -19,11 +19,17 @@ static struct pw_short stacked(const struct pw_event *ev, const struct pw_fuel_l
   if (line->stacked_m3 <= 0.0)
     return out;
   if (ev->units == PW_UNITS_SI)
-    (void)snprintf(out.s, sizeof out.s, "%.40s m3 stacked", pw_format_number(line->stacked_m3, 2).s);
+    (void)snprintf(out.s, sizeof out.s, "%.40s\xC2\xA0m\xC2\xB3 stacked", pw_format_number(line->stacked_m3, 2).s);
   else if (cords < 1.0)
-    (void)snprintf(out.s, sizeof out.s, "%.40s cord", pw_format_number(fmax(cords, 0.01), 2).s);
+    (void)snprintf(out.s, sizeof out.s,
+                   "%.40s\xC2\xA0"
+                   "cord",
+                   pw_format_number(fmax(cords, 0.01), 2).s);
   else
-    (void)snprintf(out.s, sizeof out.s, "%.40s cords", pw_format_number(cords, 1).s);
+    (void)snprintf(out.s, sizeof out.s,
+                   "%.40s\xC2\xA0"
+                   "cords",
+                   pw_format_number(cords, 1).s);
   return out;
 }
 

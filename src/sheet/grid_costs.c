@@ -318,9 +318,10 @@ static void level_part(struct pw_grid *g)
   if (g->of->plan->quote.n_levels == 0)
     return;
   table_part(g, "Ready on time, and what it costs", pw_costs_levels);
-  pw_grid_line(g, PW_G_NOTE,
-               "A row pays, against the row above, for whom a late meal costs so much in money or goodwill. What costs "
-               "more and is late more often is left out.");
+  pw_grid_line(
+      g, PW_G_NOTE,
+      "More time to spare pays, against the row above, if one late meal would cost you more than the last column, in "
+      "money or goodwill. What costs more and is late more often is left out.");
 }
 
 void pw_grid_costs(struct pw_grid *g)

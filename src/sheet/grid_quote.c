@@ -144,9 +144,12 @@ static void offer_rows(struct pw_grid *g, struct quoted o)
     }
     if (part->n > 0 && part->rows[0].kind == PW_OFFER_RUNG)
       HEADS("Guests", "Per guest, before tax", "Total");
-    for (int k = 0; k < part->n; k++)
+    for (int k = 0; k < part->n; k++) {
       offer_row(g, &o, &part->rows[k],
                 k > 0 && part->rows[k - 1].kind == PW_OFFER_COURSE ? part->rows[k - 1].label : "");
+      if (part->rows[k].kind == PW_OFFER_SAY && k + 1 < part->n && part->rows[k + 1].kind == PW_OFFER_SAY)
+        pw_grid_keep(g); /* a list is not parted from its head, nor its last line from the rest */
+    }
   }
 }
 

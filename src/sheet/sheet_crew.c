@@ -28,7 +28,7 @@ void pw_sheet_crew(struct pw_sheet_pen *pen)
   static const struct pw_sheet_column columns[] = {
       {PW_CELL_TICK, "", 3},      {PW_CELL_TIME, "Time", 11},
       {PW_CELL_AMOUNT, "Min", 4}, {PW_CELL_ACT, "What, where, when it is right", 0},
-      {PW_CELL_WHO, "Who", 14},   {PW_CELL_READING, "Reading", 8},
+      {PW_CELL_WHO, "Who", 14},   {PW_CELL_NOTE, "Log", 6},
       {PW_CELL_SORT, "Kind", 9}};
   const struct pw_tasks *tasks = &pen->plan->tasks;
   const char *day = "", *last[PW_TASK__COUNT] = {0};
@@ -60,10 +60,7 @@ void pw_sheet_crew(struct pw_sheet_pen *pen)
     } else
       pw_pen_cell_more(pen, pw_view_task(pen->view, t), details(pen, t, last));
     pw_pen_cell(pen, pw_view_who(pen->view, t));
-    if (pw_task_kind_row(t->kind)->is_reading && t->kind != PW_TASK_FEED)
-      pw_pen_open(pen);
-    else
-      pw_pen_off(pen);
+    pw_pen_cell(pen, pw_view_log_word(pen->plan, t));
     pw_pen_cell(pen, pw_view_is_routine(t) ? ROUTINE : MOVE);
   }
 }

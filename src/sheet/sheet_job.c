@@ -160,18 +160,27 @@ static void roster(struct pw_sheet_pen *pen)
   pw_pen_block(pen, PW_BLOCK_TEXT, "Who comes when: each has their own sheet",
                TEXT("Worked out by the rules of: %s. Local law and the contract decide.", pen->ev->rules.name));
   pw_pen_narrow(pen);
-  pen->view->failed |= !text;
-  for (int p = 0; text && p < tasks->n_people; p++)
+  int *order = pw_arena_array(pen->view->arena, (size_t)tasks->n_people + 1, sizeof *order);
+  pen->view->failed |= !text || !order;
+  for (int p = 0; text && order && p < tasks->n_people; p++) {
+    int at = p;
+    for (; at > 0 && crew_of(pen, order[at - 1])->from_at_min > crew_of(pen, p)->from_at_min; at--)
+      order[at] = order[at - 1];
+    order[at] = p; /* by when they come */
     text[p] = all_shifts(pen, p);
-  for (int p = 0; text && p < tasks->n_people; p++) {
+  }
+  for (int n = 0; text && order && n < tasks->n_people; n++) {
+    int p = order[n];
     const char *names = tasks->people[p].name, *hours = text[p];
     if (!hours)
       continue;
-    for (int k = p + 1; k < tasks->n_people; k++)
+    for (int m = n + 1; m < tasks->n_people; m++) {
+      int k = order[m];
       if (text[k] && strcmp(text[k], hours) == 0 && strcmp(crew_of(pen, k)->role, crew_of(pen, p)->role) == 0) {
         names = with_name(pen, names, k);
         text[k] = NULL;
       }
+    }
     pw_pen_text(pen, names, hours);
   }
   pw_pen_drop_empty(pen);

@@ -8,6 +8,7 @@
 #include "sheet/fuel_words.h"
 #include "sheet/sheet_pen.h"
 
+#include <limits.h>
 #include <math.h>
 #include <string.h>
 
@@ -153,7 +154,7 @@ void pw_sheet_prep(struct pw_sheet_pen *pen)
                      : t->lot != PW_NONE     ? meat_words(pen, t)
                      : t->dish != PW_NONE    ? recipe(pen, accounts, line_of(pen->plan, t->service, t->dish))
                                              : "";
-    pw_pen_cell_more(pen, pw_view_task(pen->view, t), TEXT("%s%s", of, kept_last(pen, t)));
+    pw_pen_cell_more(pen, pw_pen_task(pen, t), TEXT("%s%s", of, kept_last(pen, t)));
     pw_pen_cell(pen, pw_view_who(pen->view, t));
   }
   pw_pen_drop_empty(pen);
@@ -162,25 +163,68 @@ void pw_sheet_prep(struct pw_sheet_pen *pen)
 
 /* ---- truck ---------------------------------------------------------------------------------------------- */
 
+/** When the truck leaves for the site; INT_MAX: it does not, by the tasks. */
+static int leaves_min(const struct pw_plan *plan)
+{
+  int at = INT_MAX;
+  for (int i = 0; i < plan->tasks.n_tasks; i++)
+    if (plan->tasks.tasks[i].kind == PW_TASK_DRIVE && plan->tasks.tasks[i].at_min < at)
+      at = plan->tasks.tasks[i].at_min;
+  return at;
+}
+
+/** Made in the kitchen, before the truck leaves: the dish goes along; else what goes into it. */
 static bool is_made_before(const struct pw_plan *plan, int line)
 {
   const struct pw_demand_line *d = &plan->demand.lines[line];
+  int leaves = leaves_min(plan);
   for (int i = 0; i < plan->tasks.n_tasks; i++) {
     const struct pw_task *t = &plan->tasks.tasks[i];
-    if (t->kind == PW_TASK_PREP && t->lot == PW_NONE && t->dish == d->dish && t->service == d->service)
+    if (t->kind == PW_TASK_PREP && t->lot == PW_NONE && t->dish == d->dish && t->service == d->service &&
+        t->at_min < leaves)
       return true;
   }
   return false;
 }
 
-/** What of an item goes along as it was bought: all but what went into dishes of the kitchen and the meat of the lots. */
+/** What of an item goes along as it was bought: all but what went into dishes of the kitchen, into mixes and the meat of the lots. */
 static double goes_along(const struct pw_sheet_pen *pen, const struct pw_account *accounts, int item)
 {
   const struct pw_account *a = &accounts[item];
   double n = a->is_used ? a->amount : 0;
   for (int l = 0; l < pen->plan->demand.n_lines && n > 0; l++)
     n -= a->parts[l] > 0 && is_made_before(pen->plan, l) ? a->parts[l] : 0;
+  for (int m = 0; m < pen->plan->purchase.n_mixes; m++) {
+    const struct pw_item *mix = &pen->ev->items[pen->plan->purchase.mixes[m].item];
+    for (int k = 0; k < mix->n_parts; k++)
+      n -= mix->parts[k].item == item ? pen->plan->purchase.mixes[m].amount * mix->parts[k].amount : 0;
+  }
   return n;
+}
+
+static bool has_item(const struct pw_task *t, int item)
+{
+  for (int i = 0; i < t->n_items; i++)
+    if (t->items[i] == item)
+      return true;
+  return false;
+}
+
+/** When what comes of an item behind the truck is first taken in, INT_MAX: nothing does.  *is_all: none of it came before. */
+static int comes_later_min(const struct pw_plan *plan, int item, bool *is_all)
+{
+  int leaves = leaves_min(plan), at = INT_MAX;
+  *is_all = true;
+  for (int i = 0; i < plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &plan->tasks.tasks[i];
+    if (t->kind != PW_TASK_TAKE_IN || !has_item(t, item))
+      continue;
+    if (t->at_min <= leaves)
+      *is_all = false;
+    else if (t->at_min < at)
+      at = t->at_min;
+  }
+  return at;
 }
 
 static void truck_row(struct pw_sheet_pen *pen, const char *key, const char *what, const char *more, const char *much)
@@ -191,9 +235,22 @@ static void truck_row(struct pw_sheet_pen *pen, const char *key, const char *wha
   pw_pen_cell(pen, much);
 }
 
+/** A row of what goes along, or (is_later) of what is taken in on site: an item that comes in part before stands in the first. */
+static void item_row(struct pw_sheet_pen *pen, const char *key, int item, const char *what, const char *more,
+                     const char *much, bool is_later)
+{
+  bool is_all = false;
+  int at = item == PW_NONE ? INT_MAX : comes_later_min(pen->plan, item, &is_all);
+  if (is_later != (at != INT_MAX && is_all))
+    return;
+  const char *when =
+      at == INT_MAX ? "" : TEXT("%s%s", is_later ? "" : "some comes to the site ", pw_view_when(pen->view, at));
+  truck_row(pen, key, what, TEXT("%s%s%s", more, more[0] && when[0] ? "; " : "", when), much);
+}
+
 /** Items of the categories first..last kept in that store that go along. */
 static void goods(struct pw_sheet_pen *pen, const struct pw_account *accounts, enum pw_category first,
-                  enum pw_category last, enum pw_store store)
+                  enum pw_category last, enum pw_store store, bool is_later)
 {
   for (int i = 0; i < pen->ev->n_items; i++) {
     const struct pw_item *item = &pen->ev->items[i];
@@ -202,9 +259,9 @@ static void goods(struct pw_sheet_pen *pen, const struct pw_account *accounts, e
       continue;
     if (pw_is_pit_fuel(pen->ev, i))
       continue;
-    truck_row(
-        pen, TEXT("g%d", i + 1), item->name, NULL,
-        TEXT("%s", pw_format_amount(pen->ev->units, item->unit, item->unit == PW_UNIT_EACH ? ceil(n - 1e-9) : n).s));
+    double whole = item->unit == PW_UNIT_EACH ? ceil(n - 1e-9) : n;
+    item_row(pen, TEXT("g%d", i + 1), i, item->name, "",
+             TEXT("%s", pw_format_amount(pen->ev->units, item->unit, whole).s), is_later);
   }
 }
 
@@ -221,15 +278,16 @@ static void made_dishes(struct pw_sheet_pen *pen)
   }
 }
 
-static void raw_meat(struct pw_sheet_pen *pen)
+static void raw_meat(struct pw_sheet_pen *pen, bool is_later)
 {
   for (int class = PW_DRIPS_READY; class <= PW_DRIPS_POULTRY; class ++) /* from the top [H2] */
     for (int l = 0; l < pen->plan->lots.n_lots; l++) {
       const struct pw_lot *lot = &pen->plan->lots.lots[l];
       if ((int)pw_drips_class(&pen->ev->cuts[lot->cut]) == class)
-        truck_row(pen, TEXT("l%d", l + 1), TEXT("%s: %s", pen->view->lot_mark[l], pen->ev->cuts[lot->cut].name),
-                  pw_drips_cut_kept_last(pen->ev, lot->service, lot->cut) ? "lidded, its own shelf and tongs" : NULL,
-                  TEXT("%d", lot->pieces));
+        item_row(pen, TEXT("l%d", l + 1), pen->ev->cuts[lot->cut].item,
+                 TEXT("%s: %s", pen->view->lot_mark[l], pen->ev->cuts[lot->cut].name),
+                 pw_drips_cut_kept_last(pen->ev, lot->service, lot->cut) ? "lidded, its own shelf and tongs" : "",
+                 TEXT("%d", lot->pieces), is_later);
     }
 }
 
@@ -283,22 +341,28 @@ void pw_sheet_truck(struct pw_sheet_pen *pen)
   struct pw_sheet_block *list = pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
   pw_pen_narrow(pen);
   pw_pen_band(pen, PW_ROW_BAND, "For the guests and for clearing up, dry");
-  goods(pen, accounts, PW_CAT_DISPOSABLE, PW_CAT_SUPPLY, PW_STORE_DRY);
+  goods(pen, accounts, PW_CAT_DISPOSABLE, PW_CAT_SUPPLY, PW_STORE_DRY, false);
   pw_pen_band(pen, PW_ROW_BAND, "Dry food and drink");
-  goods(pen, accounts, PW_CAT_SIDE, PW_CAT_DRINK, PW_STORE_DRY);
+  goods(pen, accounts, PW_CAT_SIDE, PW_CAT_DRINK, PW_STORE_DRY, false);
   pw_pen_band(pen, PW_ROW_BAND, "Cold boxes: ready to eat, above raw meat");
   made_dishes(pen);
-  goods(pen, accounts, PW_CAT_SIDE, PW_CAT_SUPPLY, PW_STORE_CHILLED);
+  goods(pen, accounts, PW_CAT_SIDE, PW_CAT_SUPPLY, PW_STORE_CHILLED, false);
   pw_pen_band(pen, PW_ROW_BAND, "Cold boxes for the pit, from the top as listed; trays under raw meat, poultry lowest");
-  raw_meat(pen);
+  raw_meat(pen, false);
   pw_pen_band(pen, PW_ROW_BAND, "Ice and frozen");
-  goods(pen, accounts, PW_CAT_SIDE, PW_CAT_SUPPLY, PW_STORE_FROZEN);
+  goods(pen, accounts, PW_CAT_SIDE, PW_CAT_SUPPLY, PW_STORE_FROZEN, false);
   pw_pen_band(pen, PW_ROW_BAND, "Boxes to hold hot");
   boxes(pen);
   pw_pen_band(pen, PW_ROW_BAND, "Fire: wanted first");
-  goods(pen, accounts, PW_CAT_FUEL, PW_CAT_FUEL, PW_STORE_DRY);
+  goods(pen, accounts, PW_CAT_FUEL, PW_CAT_FUEL, PW_STORE_DRY, false);
   fire_things(pen);
   for (int r = 0, n = 0; list && r < list->n_rows; r++) /* of what goes along: a shelf that stays empty has no number */
     if (list->rows[r].kind == PW_ROW_BAND)
       list->rows[r].cells[0].text = TEXT("%d. %s", ++n, list->rows[r].cells[0].text);
+  pw_pen_band(pen, PW_ROW_BAND, "Not on the truck: taken in on site");
+  raw_meat(pen, true);
+  for (int store = PW_STORE_DRY; store <= PW_STORE_FROZEN; store++)
+    goods(pen, accounts, PW_CAT_SIDE, PW_CAT_FUEL, (enum pw_store)store, true);
+  if (list && list->n_rows > 0 && list->rows[list->n_rows - 1].kind == PW_ROW_BAND)
+    list->n_rows--; /* all of it goes along */
 }

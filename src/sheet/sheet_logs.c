@@ -31,7 +31,7 @@ static void cores(struct pw_sheet_pen *pen)
     const struct pw_view_check *c = &pen->view->cores[i];
     pw_pen_row(pen, TEXT("c%d", i + 1), c->at_min);
     pw_pen_cell(pen, pw_view_when(pen->view, c->at_min));
-    pw_pen_cell_more(pen, c->what, c->where);
+    pw_pen_cell_more(pen, pw_pen_named(pen, c->what, c->lot, c->ids, c->n_ids), c->where);
     pw_pen_cell(pen, TEXT("%s", pw_format_temp(pen->ev->units, c->least_c).s));
     pw_pen_open(pen);
     pw_pen_open(pen);

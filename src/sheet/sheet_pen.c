@@ -253,3 +253,19 @@ const char *pw_pen_pieces(struct pw_sheet_pen *pen, int lot, const int *ids, int
   }
   return text;
 }
+
+const char *pw_pen_named(struct pw_sheet_pen *pen, const char *words, int lot, const int *ids, int n)
+{
+  enum { SHORT_ENOUGH = 24 };
+  const char *pieces = n > 0 && n < pen->plan->lots.lots[lot].pieces ? pw_pen_pieces(pen, lot, ids, n) : "",
+             *mark = pen->view->lot_mark[lot];
+  size_t n_mark = strlen(mark);
+  bool has_mark = n_mark > 0 && strncmp(words, mark, n_mark) == 0 && words[n_mark] == ':';
+  return pieces[0] && strlen(pieces) <= SHORT_ENOUGH && has_mark ? TEXT("%s%s", pieces, words + n_mark) : words;
+}
+
+const char *pw_pen_task(struct pw_sheet_pen *pen, const struct pw_task *t)
+{
+  const char *words = pw_view_task(pen->view, t);
+  return t->lot == PW_NONE ? words : pw_pen_named(pen, words, t->lot, t->piece_ids, t->n_ids);
+}

@@ -52,6 +52,11 @@ void pw_pen_drop_empty(struct pw_sheet_pen *pen);
 /** "B1-B3, B5": pieces of a lot by the names the maps print; "" without ids. */
 const char *pw_pen_pieces(struct pw_sheet_pen *pen, int lot, const int *ids, int n);
 
+/** Words that begin with a lot's letter ("B: ..."), with its pieces by name instead where they are some of the lot ("B1-B3: ..."). */
+const char *pw_pen_named(struct pw_sheet_pen *pen, const char *words, int lot, const int *ids, int n);
+/** What a task is, with its pieces by their names where it is about some of a lot: "B1-B3: Load 3 x Pork shoulder". */
+const char *pw_pen_task(struct pw_sheet_pen *pen, const struct pw_task *task);
+
 /** The makers, one sheet or kind of sheet each. */
 void pw_sheet_job(struct pw_sheet_pen *pen);
 void pw_sheet_safety(struct pw_sheet_pen *pen);

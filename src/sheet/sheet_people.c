@@ -51,20 +51,11 @@ static const char *feeds_words(struct pw_sheet_pen *pen, int i)
                        pw_view_when(pen->view, pw_fire_feed_min(pen->plan, last)));
 }
 
-/** What to do, with the pieces by their names: "B1-B3: Load 3 x Pork shoulder". */
+/** What to do: a feed is told once for all of its fire. */
 static const char *act_words(struct pw_sheet_pen *pen, int i)
 {
   const struct pw_task *t = &pen->plan->tasks.tasks[i];
-  if (t->kind == PW_TASK_FEED)
-    return feeds_words(pen, i);
-  const char *words = pw_view_task(pen->view, t);
-  const char *pieces = t->lot != PW_NONE && t->n_ids > 0 && t->n_ids < pen->plan->lots.lots[t->lot].pieces
-                           ? pw_pen_pieces(pen, t->lot, t->piece_ids, t->n_ids)
-                           : "";
-  size_t n_mark = t->lot == PW_NONE ? 0 : strlen(pen->view->lot_mark[t->lot]);
-  bool has_mark = n_mark > 0 && strncmp(words, pen->view->lot_mark[t->lot], n_mark) == 0 && words[n_mark] == ':';
-  enum { SHORT_ENOUGH = 24 };
-  return pieces[0] && strlen(pieces) <= SHORT_ENOUGH && has_mark ? TEXT("%s%s", pieces, words + n_mark) : words;
+  return t->kind == PW_TASK_FEED ? feeds_words(pen, i) : pw_pen_task(pen, t);
 }
 
 /** What the sheet has said already. */
@@ -99,7 +90,10 @@ static void task_row(struct pw_sheet_pen *pen, int i, int hand, struct said *sta
   bool is_served = t->kind == PW_TASK_SERVE && t->service == state->served; /* back from the knives */
   bool says_target = !is_feed && pw_view_says_target(t, state->target) && !is_served;
   state->served = t->kind == PW_TASK_SERVE ? t->service : state->served;
-  const char *where = !is_feed && t->where && strcmp(t->where, state->where) != 0 ? t->where : "";
+  bool is_at_fire = t->kind == PW_TASK_FIRE_CHECK || t->kind == PW_TASK_BURN_DOWN || t->kind == PW_TASK_ASH;
+  bool says_where =
+      t->where && (is_at_fire || strcmp(t->where, state->where) != 0); /* which fire is never left to the line above */
+  const char *where = !is_feed && says_where ? t->where : "";
   if (!is_feed && t->where && t->where[0])
     state->where = t->where;
   const char *door = pw_visit_words(pen->view, i, is_on_sheet, &(struct mine){pen, hand});
@@ -113,16 +107,20 @@ static void task_row(struct pw_sheet_pen *pen, int i, int hand, struct said *sta
                         : says_target ? "; "
                                       : "",
                         where, where[0] && says_target ? ": " : "", says_target ? t->target : ""));
-  if (!is_feed && pw_task_kind_row(t->kind)->is_reading)
-    pw_pen_open(pen);
-  else
-    pw_pen_off(pen);
+  pw_pen_cell(pen, pw_view_log_word(pen->plan, t));
 }
 
 static const struct pw_sheet_column task_columns[] = {{PW_CELL_TICK, "", 3},
                                                       {PW_CELL_TIME, "Time", 9},
                                                       {PW_CELL_ACT, "What, where, when it is right", 0},
-                                                      {PW_CELL_READING, "Reading", 8}};
+                                                      {PW_CELL_NOTE, "Log", 6}};
+
+/** Back to the guests without anything in between: the line before says it. */
+static bool goes_on(const struct pw_task *last, const struct pw_task *t)
+{
+  return last && last->kind == PW_TASK_SERVE && t->kind == PW_TASK_SERVE && last->service == t->service &&
+         last->at_min + last->minutes >= t->at_min;
+}
 
 static void tasks_of(struct pw_sheet_pen *pen, int hand)
 {
@@ -130,13 +128,18 @@ static void tasks_of(struct pw_sheet_pen *pen, int hand)
   struct said said = {.where = "", .day = "", .served = PW_NONE};
   bool has_reading = false;
   for (int i = 0; i < tasks->n_tasks; i++)
-    has_reading |= is_mine(pen, hand, tasks->tasks[i].person) && pw_task_kind_row(tasks->tasks[i].kind)->is_reading;
-  int n_columns =
-      (int)(sizeof task_columns / sizeof *task_columns) - (has_reading ? 0 : 1); /* the last is for readings */
+    has_reading |= is_mine(pen, hand, tasks->tasks[i].person) && pw_view_log_word(pen->plan, &tasks->tasks[i])[0];
+  int n_columns = (int)(sizeof task_columns / sizeof *task_columns) -
+                  (has_reading ? 0 : 1); /* the last says where a reading goes */
   pw_pen_table(pen, NULL, NULL, task_columns, n_columns);
+  const struct pw_task *last = NULL;
   for (int i = 0; i < tasks->n_tasks; i++) {
     if (!is_mine(pen, hand, tasks->tasks[i].person) ||
         (tasks->tasks[i].kind == PW_TASK_FEED && !is_first_feed(pen->plan, i)))
+      continue;
+    bool is_same = goes_on(last, &tasks->tasks[i]);
+    last = &tasks->tasks[i];
+    if (is_same)
       continue;
     const char *now = TEXT("%s", pw_when_day(pen->ev, tasks->tasks[i].at_min).s);
     if (strcmp(now, said.day) != 0) {
@@ -217,6 +220,30 @@ static void person(struct pw_sheet_pen *pen, int p)
   tasks_of(pen, hand);
 }
 
+/** Whether the person whose first shift is a comes before b: sooner, at one minute as listed. */
+static bool is_sooner(const struct pw_sheet_pen *pen, int a, int b)
+{
+  int from_a = crew_of(pen, a)->from_at_min, from_b = crew_of(pen, b)->from_at_min;
+  return from_a != from_b ? from_a < from_b : a < b;
+}
+
+/** Of one role, by when each comes first: they are numbered so. */
+static void people_of(struct pw_sheet_pen *pen, const char *role)
+{
+  const struct pw_tasks *tasks = &pen->plan->tasks;
+  for (int n = 0, last = PW_NONE; n < tasks->n_people; n++) {
+    int next = PW_NONE;
+    for (int k = 0; k < tasks->n_people; k++)
+      if (tasks->people[k].hand == k && strcmp(crew_of(pen, k)->role, role) == 0 &&
+          (last == PW_NONE || is_sooner(pen, last, k)) && (next == PW_NONE || is_sooner(pen, k, next)))
+        next = k;
+    if (next == PW_NONE)
+      return;
+    person(pen, next);
+    last = next;
+  }
+}
+
 /** By role, in the order of the roles' first shifts: whoever hands them out finds "hand 3" behind "hand 2". */
 void pw_sheet_people(struct pw_sheet_pen *pen)
 {
@@ -226,9 +253,8 @@ void pw_sheet_people(struct pw_sheet_pen *pen)
     bool is_done = false;
     for (int k = 0; k < p && !is_done; k++)
       is_done = strcmp(crew_of(pen, k)->role, role) == 0;
-    for (int k = p; k < tasks->n_people && !is_done; k++)
-      if (strcmp(crew_of(pen, k)->role, role) == 0)
-        person(pen, k);
+    if (!is_done)
+      people_of(pen, role);
   }
   if (has_tasks(pen, PW_NONE)) {
     pw_pen_sheet(pen, PW_SHEET_PERSON, "person-none", "Nobody's yet",

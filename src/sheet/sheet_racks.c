@@ -156,17 +156,88 @@ static bool is_same_line(const struct pw_load *a, const struct pw_load *b, int a
          (pw_view_lies_from(a) == at_min) == (pw_view_lies_from(b) == at_min);
 }
 
-/** How many rows of pieces a load lies in, across the pit. */
-static int rows_across(const struct pw_load *l)
+/** Whether load o lies in the pit at that moment and is said in the line of load l. */
+static bool is_in_line(const struct pw_sheet_pen *pen, int pit, const struct pw_load *l, const struct pw_load *o,
+                       int at_min)
 {
+  return is_in_pit(pen->plan, o, pit) && pw_view_lies_from(o) <= at_min && o->end_at_min > at_min &&
+         is_same_line(l, o, at_min);
+}
+
+/** Pieces of the line that lie across that rack `along_m` from its fire end, in one row each. */
+static int pieces_across(const struct pw_sheet_pen *pen, int pit, int rack, const struct pw_load *l, int at_min,
+                         double along_m)
+{
+  const struct pw_allocation *al = &pen->plan->allocation;
   int n = 0;
-  for (int i = 0; i < l->pieces && l->rects; i++) {
-    bool is_new = true;
-    for (int k = 0; k < i && is_new; k++)
-      is_new = l->rects[k].y_m < l->rects[i].y_m - 1e-6 || l->rects[k].y_m > l->rects[i].y_m + 1e-6;
-    n += is_new;
+  for (int k = 0; k < al->n_loads; k++) {
+    const struct pw_load *o = &al->loads[k];
+    if (!is_in_line(pen, pit, l, o, at_min) || pen->plan->lots.zones[o->zone].rack != rack)
+      continue;
+    for (int i = 0; i < o->pieces && o->rects; i++)
+      n += o->rects[i].x_m <= along_m && along_m < o->rects[i].x_m + o->rects[i].length_m;
   }
   return n;
+}
+
+/** In how many rows the pieces of a line lie on that rack, counted where they lie closest; 0: none of them is there. */
+static int rows_on_rack(const struct pw_sheet_pen *pen, int pit, int rack, const struct pw_load *l, int at_min)
+{
+  const struct pw_allocation *al = &pen->plan->allocation;
+  int most = 0;
+  for (int k = 0; k < al->n_loads; k++) {
+    const struct pw_load *o = &al->loads[k];
+    if (!is_in_line(pen, pit, l, o, at_min) || pen->plan->lots.zones[o->zone].rack != rack)
+      continue;
+    for (int i = 0; i < o->pieces && o->rects; i++) {
+      int n = pieces_across(pen, pit, rack, l, at_min, o->rects[i].x_m + o->rects[i].length_m / 2);
+      most = n > most ? n : most;
+    }
+  }
+  return most;
+}
+
+/** "in 5 rows"; of several racks "in 5 rows on each of 3 racks", "on 3 racks" where they differ. */
+static const char *rows_words(struct pw_sheet_pen *pen, int pit, const struct pw_load *l, int at_min)
+{
+  int n_racks = 0, rows = 0;
+  bool is_even = true;
+  for (int r = 0; r < pen->ev->pits[pit].n_racks; r++) {
+    int n = rows_on_rack(pen, pit, r, l, at_min);
+    if (n == 0)
+      continue;
+    is_even = is_even && (n_racks == 0 || n == rows);
+    rows = n;
+    n_racks++;
+  }
+  const char *each = TEXT("in %d row%s", rows, rows == 1 ? "" : "s");
+  return n_racks <= 1 ? each : is_even ? TEXT("%s on each of %d racks", each, n_racks) : TEXT("on %d racks", n_racks);
+}
+
+/** When the first of the line is laid on (is_end: comes off), to the minute of whoever does it. */
+static int line_begin(const struct pw_sheet_pen *pen, int pit, const struct pw_load *l, int at_min, bool is_end)
+{
+  const struct pw_allocation *al = &pen->plan->allocation;
+  int first = INT_MAX;
+  for (int k = 0; k < al->n_loads; k++)
+    if (is_in_line(pen, pit, l, &al->loads[k], at_min)) {
+      int begin = pw_begin_of_load(pen->plan, &al->loads[k], is_end);
+      first = begin < first ? begin : first;
+    }
+  return first;
+}
+
+/** Until when the line drips on what lies below, counted from when it is laid on; INT_MIN: it does not [H2]. */
+static int line_drips(const struct pw_sheet_pen *pen, int pit, const struct pw_load *l, int at_min)
+{
+  const struct pw_allocation *al = &pen->plan->allocation;
+  int until = INT_MIN;
+  for (int k = 0; k < al->n_loads; k++) {
+    const struct pw_load *o = &al->loads[k];
+    if (is_in_line(pen, pit, l, o, at_min) && o->drips_min > 0 && o->start_at_min + o->drips_min > until)
+      until = o->start_at_min + o->drips_min;
+  }
+  return until;
 }
 
 /** The least slack of the loads that share a line. */
@@ -175,8 +246,7 @@ static int line_slack(const struct pw_sheet_pen *pen, int pit, const struct pw_l
   const struct pw_allocation *al = &pen->plan->allocation;
   int least = INT_MAX;
   for (int k = 0; k < al->n_loads; k++)
-    if (is_in_pit(pen->plan, &al->loads[k], pit) && pw_view_lies_from(&al->loads[k]) <= at_min &&
-        al->loads[k].end_at_min > at_min && is_same_line(l, &al->loads[k], at_min)) {
+    if (is_in_line(pen, pit, l, &al->loads[k], at_min)) {
       int slack = pw_slack_of_load(pen->plan, &al->loads[k], is_end);
       least = slack < least ? slack : least;
     }
@@ -190,8 +260,7 @@ static const char *lies_where(struct pw_sheet_pen *pen, int pit, const struct pw
   const char *text = "";
   for (int k = 0; k < al->n_loads; k++) {
     const struct pw_load *load = &al->loads[k];
-    if (!is_in_pit(pen->plan, load, pit) || pw_view_lies_from(load) > at_min || load->end_at_min <= at_min ||
-        !is_same_line(l, load, at_min))
+    if (!is_in_line(pen, pit, l, load, at_min))
       continue;
     const char *pieces =
         load->pieces < PW_SHEET_MANY_PIECES ? pw_pen_pieces(pen, load->lot, load->piece_ids, load->pieces) : "";
@@ -209,8 +278,7 @@ static const char *line_pieces(struct pw_sheet_pen *pen, int pit, const struct p
   int ids[PW_SHEET_MANY_PIECES], n = 0;
   for (int k = 0; k < al->n_loads && pieces < PW_SHEET_MANY_PIECES; k++) {
     const struct pw_load *load = &al->loads[k];
-    if (is_in_pit(pen->plan, load, pit) && pw_view_lies_from(load) <= at_min && load->end_at_min > at_min &&
-        is_same_line(l, load, at_min))
+    if (is_in_line(pen, pit, l, load, at_min))
       for (int i = 0; i < load->pieces && load->piece_ids; i++)
         ids[n++] = load->piece_ids[i];
   }
@@ -228,35 +296,38 @@ static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
       if (!is_in_pit(pen->plan, l, pit) || pw_view_lies_from(l) > at_min || l->end_at_min <= at_min ||
           (pw_view_lies_from(l) == at_min) != (is_on == 1))
         continue;
-      int pieces = 0, first = -1, rows = 0;
+      int pieces = 0, first = -1;
       for (int k = 0; k < al->n_loads; k++)
-        if (is_in_pit(pen->plan, &al->loads[k], pit) && pw_view_lies_from(&al->loads[k]) <= at_min &&
-            al->loads[k].end_at_min > at_min && is_same_line(l, &al->loads[k], at_min)) {
+        if (is_in_line(pen, pit, l, &al->loads[k], at_min)) {
           first = first < 0 ? k : first;
           pieces += al->loads[k].pieces;
-          rows += rows_across(&al->loads[k]);
         }
       if (first != i)
         continue;
       const char *cut = pen->ev->cuts[pen->plan->lots.lots[l->lot].cut].name;
-      int on = is_on ? line_slack(pen, pit, l, at_min, false) : 0;
-      const char *late = on > 0 ? TEXT(", on latest %s", pw_view_clock(pen->view, pw_view_lies_from(l) + on)) : "";
+      int on = is_on ? line_slack(pen, pit, l, at_min, false) : 0,
+          begin = is_on && !l->is_carried ? line_begin(pen, pit, l, at_min, false) : at_min;
+      const char *when = begin > at_min ? TEXT(", on %s", pw_view_clock(pen->view, begin)) : "";
+      const char *late =
+          on > 0 ? TEXT("%s latest %s", when[0] ? "," : ", on", pw_view_clock(pen->view, at_min + on)) : "";
       pw_pen_row(pen, is_on ? "on" : "stays", l->end_at_min);
       pw_pen_cell(pen, TEXT("%s %s", is_on ? "ON" : "stays", line_pieces(pen, pit, l, at_min, pieces)));
       pw_pen_cell(pen, !is_on ? cut
                        : pieces >= PW_SHEET_MANY_PIECES
-                           ? TEXT("%s, %s, in %d rows%s", cut, pw_view_stage_word(l->stage), rows, late)
-                           : TEXT("%s, %s%s", cut, pw_view_stage_word(l->stage), late));
+                           ? TEXT("%s, %s, %s%s%s", cut, pw_view_stage_word(l->stage), rows_words(pen, pit, l, at_min),
+                                  when, late)
+                           : TEXT("%s, %s%s%s", cut, pw_view_stage_word(l->stage), when, late));
       int off = line_slack(pen, pit, l, at_min, true);
-      pw_pen_cell(pen, TEXT("off %s%s", pw_view_when(pen->view, l->end_at_min),
+      pw_pen_cell(pen, TEXT("off %s%s", pw_view_when(pen->view, line_begin(pen, pit, l, at_min, true)),
                             off > 0 ? TEXT(", latest %s", pw_view_clock(pen->view, l->end_at_min + off)) : ""));
       pw_pen_cell(pen, lies_where(pen, pit, l, at_min));
-      if (l->drips_min == 0 || l->start_at_min + l->drips_min <= at_min)
+      int dry_at_min = line_drips(pen, pit, l, at_min);
+      if (dry_at_min <= at_min)
         continue;
-      pw_pen_row(pen, "drips", l->start_at_min + l->drips_min); /* raw above another rack [H2] */
+      pw_pen_row(pen, "drips", dry_at_min); /* raw above another rack [H2] */
       pw_pen_cell(pen, "");
       pw_pen_cell(pen, TEXT("%s drips: nothing below but what is drawn", pen->view->lot_mark[l->lot]));
-      pw_pen_cell(pen, TEXT("until %s", pw_view_when(pen->view, l->start_at_min + l->drips_min)));
+      pw_pen_cell(pen, TEXT("until %s", pw_view_when(pen->view, dry_at_min)));
     }
 }
 

@@ -56,3 +56,17 @@ int pw_slack_of_load(const struct pw_plan *plan, const struct pw_load *load, boo
   }
   return least > 0 ? least : 0;
 }
+
+int pw_begin_of_load(const struct pw_plan *plan, const struct pw_load *load, bool is_end)
+{
+  int at = is_end ? load->end_at_min : load->start_at_min, first = at;
+  bool is_any = false;
+  for (int i = 0; i < plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &plan->tasks.tasks[i];
+    if (t->lot != load->lot || !is_of_change(plan, t, load, is_end) || !has_piece(t, load))
+      continue;
+    first = !is_any || t->at_min < first ? t->at_min : first;
+    is_any = true;
+  }
+  return first > at ? first : at;
+}

@@ -69,9 +69,11 @@ struct pw_view_fire {
 
 /** A temperature to read and write down. */
 struct pw_view_check {
-  int at_min;
+  int at_min; /**< when the first hands begin to take it off or to wrap it */
   const char *what, *where;
   double least_c;
+  int lot, n_ids;
+  const int *ids; /**< its pieces of the lot */
 };
 
 /** A role: all crew lines that carry its name. */
@@ -138,6 +140,9 @@ const char *pw_view_task(struct pw_view *view, const struct pw_task *task);
 bool pw_view_says_target(const struct pw_task *task, const char *last[PW_TASK__COUNT]);
 /** True for what everybody's printed sheet leaves to the roles' own: buying, prep, feeds, mops, readings. */
 bool pw_view_is_routine(const struct pw_task *task);
+/** Where the figure that a task reads is written down: "core", "hold", "cool", "reheat" of the logs, "fire" of a fire's sheet; "": it reads
+ *  none. */
+const char *pw_view_log_word(const struct pw_plan *plan, const struct pw_task *task);
 /** Name of a service, its id when it has none. */
 const char *pw_view_service(const struct pw_view *view, int service);
 

@@ -4,6 +4,7 @@
 #include "plan/crew/task_kind.h"
 #include "plan/fire/feeds.h"
 #include "sheet/fire_lines.h"
+#include "sheet/slack_words.h"
 #include "sheet/words.h"
 
 #include "base/arena.h"
@@ -12,6 +13,7 @@
 #include "heat/food_code.h"
 #include "plan/lots/pans_out.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -121,6 +123,38 @@ bool pw_view_says_target(const struct pw_task *task, const char *last[PW_TASK__C
          !(pw_task_kind_row(task->kind)->repeats_target && before && strcmp(before, task->target) == 0);
 }
 
+/** Whether a core is that of pans warmed up again. */
+static bool is_of_reheat(const struct pw_plan *plan, const struct pw_task *t)
+{
+  for (int i = 0; i < plan->lots.n_reheats; i++)
+    if (plan->lots.reheats[i].lot == t->lot && plan->lots.reheats[i].from_at_min <= t->at_min)
+      return true;
+  return false;
+}
+
+const char *pw_view_log_word(const struct pw_plan *plan, const struct pw_task *task)
+{
+  switch (task->kind) {
+  case PW_TASK_FIRE_CHECK:
+    return "fire";
+  case PW_TASK_CORE:
+  case PW_TASK_PROBE:
+  case PW_TASK_WRAP:
+  case PW_TASK_WRAP_CARRY:
+  case PW_TASK_OFF:
+    return is_of_reheat(plan, task) ? "reheat" : "core";
+  case PW_TASK_REST_OVER:
+  case PW_TASK_HOLD_CHECK:
+    return "hold";
+  case PW_TASK_CHILL:
+  case PW_TASK_COOL:
+  case PW_TASK_COOL_CHECK:
+    return "cool";
+  default:
+    return ""; /* a scratch test has no figure */
+  }
+}
+
 bool pw_view_is_routine(const struct pw_task *t) { return pw_task_kind_row(t->kind)->is_routine; }
 
 static int roles_make(struct pw_view *view)
@@ -202,13 +236,23 @@ static const char *list_add(struct pw_view *view, const char *list, const char *
 }
 
 /** Pieces of load i and of the loads that end the same stage of the same lot at the same time; 0 when an earlier load
- *  stands for them.  *where becomes their places, their pits and ovens when there are more than two. */
-static int pieces_together(struct pw_view *view, int i, const char **where)
+ *  stands for them.  *where becomes their places, their pits and ovens when there are more than two; the check gets their numbers
+ *  and the minute at which the first of them is handled. */
+static int pieces_together(struct pw_view *view, int i, const char **where, struct pw_view_check *check)
 {
   const struct pw_allocation *al = &view->plan->allocation;
   const struct pw_load *l = &al->loads[i];
   const char *wide = "";
-  int pieces = 0, n = 0;
+  int pieces = 0, n = 0, *ids = NULL;
+  for (int k = 0; k < al->n_loads; k++)
+    pieces += al->loads[k].lot == l->lot && al->loads[k].stage == l->stage ? al->loads[k].pieces : 0;
+  ids = pw_arena_array(view->arena, (size_t)pieces + 1, sizeof *ids);
+  if (!ids) {
+    view->failed = true;
+    return 0;
+  }
+  pieces = 0;
+  *check = (struct pw_view_check){.at_min = INT_MAX, .lot = l->lot, .ids = ids};
   *where = "";
   for (int k = 0; k < al->n_loads; k++) {
     const struct pw_load *o = &al->loads[k];
@@ -217,6 +261,10 @@ static int pieces_together(struct pw_view *view, int i, const char **where)
     if (k < i)
       return 0;
     pieces += o->pieces;
+    for (int p = 0; p < o->pieces && o->piece_ids; p++)
+      ids[check->n_ids++] = o->piece_ids[p];
+    int begin = pw_begin_of_load(view->plan, o, true);
+    check->at_min = begin < check->at_min ? begin : check->at_min;
     n++;
     *where = list_add(view, *where, pw_view_place(view, o));
     wide = list_add(view, wide,
@@ -237,7 +285,8 @@ static int cores_make(struct pw_view *view)
   for (int i = 0; i < al->n_loads; i++) {
     const struct pw_load *l = &al->loads[i];
     const char *where = "";
-    int pieces = l->stage > PW_LOAD_FINISH ? 0 : pieces_together(view, i, &where);
+    struct pw_view_check check;
+    int pieces = l->stage > PW_LOAD_FINISH ? 0 : pieces_together(view, i, &where, &check);
     if (pieces == 0)
       continue;
     const struct pw_cut *cut = &view->ev->cuts[view->plan->lots.lots[l->lot].cut];
@@ -246,10 +295,10 @@ static int cores_make(struct pw_view *view)
     const char *aim =
         TEXT("%s",
              pw_format_temp(view->ev->units, is_done && cut->serve_core_c > st->to_c ? cut->serve_core_c : st->to_c).s);
-    struct pw_view_check check = {l->end_at_min,
-                                  TEXT("%s: %d %s, %s %s", view->lot_mark[l->lot], pieces, cut->name,
-                                       is_done ? "done near" : "end of smoke, wrap near", aim),
-                                  where, is_done ? cut->serve_core_c : st->to_c};
+    check.what = TEXT("%s: %d %s, %s %s", view->lot_mark[l->lot], pieces, cut->name,
+                      is_done ? "done near" : "end of smoke, wrap near", aim);
+    check.where = where;
+    check.least_c = is_done ? cut->serve_core_c : st->to_c;
     int at = view->n_cores++;
     for (; at > 0 && view->cores[at - 1].at_min > check.at_min; at--)
       view->cores[at] = view->cores[at - 1];

@@ -137,14 +137,16 @@ static void one_burn(struct pw_task_list *list, const struct pw_burn *burn, cons
 
   struct pw_draft ready = fire_draft(PW_TASK_FIRE_CHECK, burn, burn->ready_at_min - READY_WORK_MIN, READY_WORK_MIN);
   ready.also = 1u << PW_DUTY_PIT;
-  ready.verb =
-      pit->is_over_coals ? "Are the coals grey? Read both ends of the grate" : "Is the fire clean? Read both ends";
+  bool has_ends = set->hot_c > set->cool_c;
+  ready.verb = pit->is_over_coals
+                   ? has_ends ? "Are the coals grey? Read both ends of the grate" : "Are the coals grey? Read the grate"
+               : has_ends ? "Is the fire clean? Read both ends"
+                          : "Is the fire clean? Read the pit";
   const char *looks = pit->is_over_coals ? "ash all over, no flame" : "thin blue smoke";
   ready.where = pit->name;
-  ready.target = set->hot_c > set->cool_c
-                     ? pw_task_words(list, "%s; %s at the fire end, %s at the far end", looks,
-                                     pw_format_temp(units, set->hot_c).s, pw_format_temp(units, set->cool_c).s)
-                     : pw_task_words(list, "%s; %s all over", looks, pw_format_temp(units, set->hot_c).s);
+  ready.target = has_ends ? pw_task_words(list, "%s; %s at the fire end, %s at the far end", looks,
+                                          pw_format_temp(units, set->hot_c).s, pw_format_temp(units, set->cool_c).s)
+                          : pw_task_words(list, "%s; %s all over", looks, pw_format_temp(units, set->hot_c).s);
   pw_task_draft(list, ready);
 
   for (int i = laid ? 1 : 0; i < fuel->n_feeds; i++) {

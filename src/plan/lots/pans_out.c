@@ -6,6 +6,7 @@
 #include "plan/demand/portions.h"
 #include "plan/lots/waves.h"
 
+#include <limits.h>
 #include <math.h>
 
 enum { QUARTERS = 4, STEP_MIN = 5 };
@@ -52,31 +53,56 @@ static int add(struct pw_pans_out *out, int n, int at_min, int pans)
 /* Pans that the first `part` of `whole` asks for. */
 static int upto(int pans, int part, int whole) { return (int)ceil((double)pans * part / whole - 1e-9); }
 
+/* The minute at which the q-th quarter of the guests begins to come. */
+static int quarter_min(const struct pw_service *service, int q)
+{
+  int minute = 0;
+  while (q > 0 && service->at_min + minute + STEP_MIN < pw_last_plate_min(service) &&
+         pw_come_frac(service, minute + STEP_MIN) <= (double)q / QUARTERS + 1e-9)
+    minute += STEP_MIN;
+  return service->at_min + minute;
+}
+
+/* When a wave of that dish is ready, not before the guests; waves of a cut are lots of their own. */
+static int ready_min(const struct pw_lot *lot, const struct pw_service *service)
+{
+  return lot->by_at_min > service->at_min ? lot->by_at_min : service->at_min;
+}
+
+static bool is_wave_of(const struct pw_lot *lot, const struct pw_event *ev, const struct pw_demand_line *line)
+{
+  int cut = ev->dishes[line->dish].cut;
+  return cut != PW_NONE && lot->service == line->service && lot->cut == cut && lot->n_waves > 1;
+}
+
 int pw_pans_out(struct pw_pans_out out[PW_PANS_OUT_MAX], const struct pw_event *ev, const struct pw_lots *lots,
                 const struct pw_demand_line *line, int pans)
 {
   const struct pw_service *service = &ev->services[line->service];
-  int n = 0, dealt = 0, cut = ev->dishes[line->dish].cut, pieces = 0, seen = 0, n_waves = 1;
-  for (int l = 0; cut != PW_NONE && l < lots->n_lots; l++)
-    if (lots->lots[l].service == line->service && lots->lots[l].cut == cut) {
-      pieces += lots->lots[l].pieces;
-      n_waves = lots->lots[l].n_waves;
+  int n = 0, dealt = 0;
+  for (int at = service->at_min, next = at; n < PW_PANS_OUT_MAX; at = next) {
+    int come = 0, pieces = 0, ready = 0;
+    next = INT_MAX;
+    for (int q = 0; q < QUARTERS; q++) {
+      int minute = quarter_min(service, q);
+      come += minute <= at;
+      next = minute > at && minute < next ? minute : next;
     }
-  for (int w = 0; n_waves > 1 && w < n_waves; w++) /* waves of a cut are lots of their own */
     for (int l = 0; l < lots->n_lots; l++) {
       const struct pw_lot *lot = &lots->lots[l];
-      if (lot->service != line->service || lot->cut != cut || lot->wave != w)
+      if (!is_wave_of(lot, ev, line))
         continue;
-      seen += lot->pieces;
-      n = add(out, n, lot->by_at_min, upto(pans, seen, pieces) - dealt);
-      dealt = upto(pans, seen, pieces);
+      int minute = ready_min(lot, service);
+      pieces += lot->pieces;
+      ready += minute <= at ? lot->pieces : 0;
+      next = minute > at && minute < next ? minute : next;
     }
-  for (int q = 0, minute = 0; n_waves <= 1 && q < QUARTERS; q++) {
-    while (q > 0 && service->at_min + minute + STEP_MIN < pw_last_plate_min(service) &&
-           pw_come_frac(service, minute + STEP_MIN) <= (double)q / QUARTERS + 1e-9)
-      minute += STEP_MIN;
-    n = add(out, n, service->at_min + minute, upto(pans, q + 1, QUARTERS) - dealt);
-    dealt = upto(pans, q + 1, QUARTERS);
+    int wanted = upto(pans, come, QUARTERS), there = pieces > 0 ? upto(pans, ready, pieces) : pans,
+        sum = wanted < there ? wanted : there;
+    n = add(out, n, at, sum - dealt);
+    dealt = sum > dealt ? sum : dealt;
+    if (next == INT_MAX)
+      break;
   }
   return n;
 }

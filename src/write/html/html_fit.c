@@ -174,7 +174,8 @@ bool pw_html_is_long(const struct pw_sheet *sheet, double flow_pt)
   return sheet->kind != PW_SHEET_PERSON || sheet_mm(sheet, pt, papers[0].wide_mm, cell_mm) > SHORT_MM;
 }
 
-double pw_html_rack_mm(const struct pw_sheet_block *block, int rack, const struct pw_view *view)
+/** Width of a rack on a slip before they are made to stand side by side. */
+static double rack_mm(const struct pw_sheet_block *block, int rack, const struct pw_view *view)
 {
   enum { FEW_RACKS = 2 };
   static const double STAYS_FRAC = 0.5, NEW_FRAC = 0.8; /* of racks on a slip of many */
@@ -184,4 +185,14 @@ double pw_html_rack_mm(const struct pw_sheet_block *block, int rack, const struc
   for (int i = 0; i < map->n_loads && !is_new; i++)
     is_new = pw_view_lies_from(&view->plan->allocation.loads[map->loads[i]]) == map->from_at_min;
   return block->n_racks <= FEW_RACKS ? whole_mm : whole_mm * (is_new ? NEW_FRAC : STAYS_FRAC);
+}
+
+double pw_html_rack_mm(const struct pw_sheet_block *block, int rack, const struct pw_view *view)
+{
+  static const double RACK_GAP_MM = 3.5; /* with what is lost to whole millimetres */
+  double all_mm = 0, room_mm = papers[1].wide_mm - RACK_GAP_MM * block->n_racks;
+  for (int r = 0; r < block->n_racks; r++)
+    all_mm += rack_mm(block, r, view);
+  double mm = rack_mm(block, rack, view);
+  return all_mm > room_mm && room_mm > 0 ? mm * room_mm / all_mm : mm; /* all of a moment in one line on either paper */
 }

@@ -50,7 +50,8 @@ static bool has_room(const struct pw_sheet_block *block, const struct pw_sheet_r
     return false;
   const struct pw_sheet_cell *last = &row->cells[c + 1];
   enum pw_cell_role role = block->columns[c + 1].role;
-  return (role == PW_CELL_READING && last->is_off) || (role == PW_CELL_AMOUNT && !last->text[0] && !last->more);
+  return (role == PW_CELL_READING && last->is_off) ||
+         ((role == PW_CELL_AMOUNT || role == PW_CELL_NOTE) && !last->text[0] && !last->more);
 }
 
 static void cell_write(struct html *h, const struct pw_sheet *sheet, const struct pw_sheet_block *block,
@@ -220,8 +221,8 @@ static void block_write(struct html *h, const struct pw_sheet *sheet, const stru
   case PW_BLOCK_DAY:
     pw_html_el(
         h, "p class=\"note\"",
-        "Black: fire. Thick frame: smoke. Broken frame: finish, reheat. Dashed: rest, chill. Thin: hold. Line behind "
-        "a bar: still in time so long.");
+        "Black: fire. Thick frame: smoke. Broken frame: finish, reheat. Dashed: rest, chill. Thin: hold. Line after a "
+        "bar: it may be that much later.");
     pw_svg_day(h->buf, &h->view, block->from_at_min, block->hours);
     break;
   case PW_BLOCK_SLIP:

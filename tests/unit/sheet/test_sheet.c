@@ -8,7 +8,10 @@
 #include "plan/buy/packs.h"
 #include "plan/lots/waves.h"
 #include "sheet/sheet.h"
+#include "sheet/slack_words.h"
 
+#include <limits.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -67,6 +70,18 @@ START_TEST(sheets_stand_in_the_order_of_the_pack)
 }
 END_TEST
 
+/** Whether a person goes on serving the same meal with nothing of theirs in between: the line before says it. */
+static bool goes_on(int task)
+{
+  const struct pw_task *t = &plan->tasks.tasks[task], *last = NULL;
+  for (int k = 0; k < task; k++)
+    if (plan->tasks.tasks[k].person != PW_NONE && t->person != PW_NONE &&
+        plan->tasks.people[plan->tasks.tasks[k].person].hand == plan->tasks.people[t->person].hand)
+      last = &plan->tasks.tasks[k];
+  return t->kind == PW_TASK_SERVE && last && last->kind == PW_TASK_SERVE && last->service == t->service &&
+         last->at_min + last->minutes >= t->at_min;
+}
+
 START_TEST(every_task_stands_on_one_sheet_of_people)
 {
   open_event(_i);
@@ -75,7 +90,7 @@ START_TEST(every_task_stands_on_one_sheet_of_people)
     if (plan->tasks.tasks[t].kind == PW_TASK_FEED)
       n_feeds += rows_with(PW_SHEET_PERSON, 't', t + 1);
     else
-      ck_assert_int_eq(rows_with(PW_SHEET_PERSON, 't', t + 1), 1);
+      ck_assert_int_eq(rows_with(PW_SHEET_PERSON, 't', t + 1), goes_on(t) ? 0 : 1);
   /* feeds are on the fires' sheets: one line at most for each fire sends somebody there */
   ck_assert_int_le(n_feeds, plan->allocation.n_burns * plan->tasks.n_people);
   for (int f = 0; f < sheets.view.n_fires; f++)
@@ -393,6 +408,150 @@ static const struct pw_sheet_row *row_of(enum pw_sheet_kind kind, const char *ke
 }
 
 /* Meat that is rubbed wave by wave, or by two: each line has the weight of its own pieces, and all of them together are what is bought. */
+/** The row of a sheet with that letter and number; NULL. */
+static const struct pw_sheet_row *row_with(enum pw_sheet_kind kind, char letter, int number)
+{
+  char key[16];
+  snprintf(key, sizeof key, "%c%d", letter, number);
+  return row_of(kind, key);
+}
+
+/** Whether the view asks for the core of all pieces of a task in one line of the log. */
+static bool has_core_line(const struct pw_task *t)
+{
+  for (int c = 0; c < sheets.view.n_cores; c++) {
+    const struct pw_view_check *check = &sheets.view.cores[c];
+    int n = 0;
+    for (int i = 0; i < t->n_ids; i++)
+      for (int k = 0; k < check->n_ids; k++)
+        n += check->ids[k] == t->piece_ids[i];
+    if (check->lot == t->lot && (t->n_ids == 0 || n > 0) && rows_with(PW_SHEET_LOGS, 'c', c + 1) == 1)
+      return true;
+  }
+  return false;
+}
+
+/* Nobody writes a figure on their own sheet: it says which log, or the fire's sheet, and that has a line for it. */
+START_TEST(readings_are_written_in_one_place)
+{
+  open_event(_i);
+  for (int s = 0; s < sheets.n_sheets; s++)
+    for (int b = 0; sheets.sheets[s].kind == PW_SHEET_PERSON && b < sheets.sheets[s].n_blocks; b++)
+      for (int c = 0; c < sheets.sheets[s].blocks[b].n_columns; c++)
+        ck_assert(sheets.sheets[s].blocks[b].columns[c].role != PW_CELL_READING);
+  int n_core = 0;
+  for (int i = 0; i < plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &plan->tasks.tasks[i];
+    const struct pw_sheet_row *row = row_with(PW_SHEET_PERSON, 't', i + 1);
+    const char *log = pw_view_log_word(plan, t);
+    if (!log[0] || !row)
+      continue;
+    ck_assert_msg(strcmp(row->cells[3].text, log) == 0, "\"%s\" goes to \"%s\"", t->what, row->cells[3].text);
+    bool is_reheated = false;
+    for (int r = 0; r < plan->lots.n_reheats; r++)
+      is_reheated |= plan->lots.reheats[r].lot == t->lot && t->at_min >= plan->lots.reheats[r].from_at_min &&
+                     rows_with(PW_SHEET_LOGS, 'r', r + 1) == 1;
+    bool is_core = strcmp(log, "core") == 0 || strcmp(log, "reheat") == 0;
+    ck_assert(!is_core || is_reheated == (strcmp(log, "reheat") == 0));
+    if (strcmp(log, "core") == 0) {
+      ck_assert_msg(has_core_line(t), "\"%s\" has no line in the log", t->what);
+      n_core++;
+    }
+  }
+  ck_assert_int_gt(n_core, 0);
+  close_event();
+}
+END_TEST
+
+/* Which fire is asked, burns down, is out: never left to the line above. */
+START_TEST(a_fires_tasks_name_their_pit)
+{
+  open_event(_i);
+  int n = 0;
+  for (int i = 0; i < plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &plan->tasks.tasks[i];
+    if (t->kind != PW_TASK_FIRE_CHECK && t->kind != PW_TASK_BURN_DOWN && t->kind != PW_TASK_ASH)
+      continue;
+    const struct pw_sheet_row *row = row_with(PW_SHEET_PERSON, 't', i + 1);
+    ck_assert_msg(row && row->cells[2].more && strstr(row->cells[2].more, t->where), "\"%s\" at %02d:%02d: %s", t->what,
+                  t->at_min / 60, t->at_min % 60, row ? row->cells[2].more : "no row");
+    n++;
+  }
+  ck_assert_int_gt(n, 0);
+  close_event();
+}
+END_TEST
+
+/* A slip's minutes are those of whoever does it: no line comes off before anybody is sent, and what drips does so until the last task says. */
+START_TEST(slips_go_by_the_minutes_of_the_tasks)
+{
+  open_event(_i);
+  const struct pw_allocation *al = &plan->allocation;
+  for (int l = 0; l < al->n_loads; l++) {
+    const struct pw_load *load = &al->loads[l];
+    int begin = INT_MAX;
+    for (int i = 0; i < plan->tasks.n_tasks; i++) {
+      const struct pw_task *t = &plan->tasks.tasks[i];
+      for (int k = 0; k < t->n_ids && t->kind == PW_TASK_LOAD && t->lot == load->lot; k++)
+        begin = load->stage == PW_LOAD_SMOKE && t->piece_ids[k] == load->piece_ids[0] && t->at_min < begin ? t->at_min
+                                                                                                           : begin;
+    }
+    if (begin != INT_MAX)
+      ck_assert_int_eq(pw_begin_of_load(plan, load, false), begin > load->start_at_min ? begin : load->start_at_min);
+  }
+  for (int s = 0; s < sheets.n_sheets; s++)
+    for (int b = 0; b < sheets.sheets[s].n_blocks; b++) {
+      const struct pw_sheet_block *block = &sheets.sheets[s].blocks[b];
+      for (int r = 0; block->kind == PW_BLOCK_SLIP && r < block->n_rows; r++)
+        if (strcmp(block->rows[r].key, "drips") == 0)
+          ck_assert_msg(block->rows[r].at_min > block->from_at_min, "%s: drips until minute %d", block->head,
+                        block->rows[r].at_min);
+    }
+  close_event();
+}
+END_TEST
+
+/* The truck leaves once: what is taken in or made on site later is not ticked off at its door, and what goes into it is aboard. */
+START_TEST(the_truck_has_what_is_there_when_it_leaves)
+{
+  open_event(_i);
+  int leaves = INT_MAX;
+  for (int i = 0; i < plan->tasks.n_tasks; i++)
+    if (plan->tasks.tasks[i].kind == PW_TASK_DRIVE && plan->tasks.tasks[i].at_min < leaves)
+      leaves = plan->tasks.tasks[i].at_min;
+  for (int s = 0; s < sheets.n_sheets; s++) {
+    const struct pw_sheet *sheet = &sheets.sheets[s];
+    for (int b = 0, is_later = 0; sheet->kind == PW_SHEET_TRUCK && b < sheet->n_blocks; b++)
+      for (int r = 0; r < sheet->blocks[b].n_rows; r++) {
+        const struct pw_sheet_row *row = &sheet->blocks[b].rows[r];
+        if (row->kind == PW_ROW_BAND)
+          is_later = strncmp(row->cells[0].text, "Not on the truck", 16) == 0;
+        int item = row->key && row->key[0] == 'g' ? atoi(row->key + 1) - 1
+                   : row->key && row->key[0] == 'l'
+                       ? plan->event->cuts[plan->lots.lots[atoi(row->key + 1) - 1].cut].item
+                       : PW_NONE;
+        int first = INT_MAX;
+        for (int i = 0; item != PW_NONE && i < plan->tasks.n_tasks; i++)
+          for (int k = 0; k < plan->tasks.tasks[i].n_items; k++)
+            if (plan->tasks.tasks[i].kind == PW_TASK_TAKE_IN && plan->tasks.tasks[i].items[k] == item &&
+                plan->tasks.tasks[i].at_min < first)
+              first = plan->tasks.tasks[i].at_min;
+        if (first != INT_MAX)
+          ck_assert_msg((first > leaves) == is_later, "%s is taken in at %d, the truck leaves at %d",
+                        row->cells[1].text, first, leaves);
+      }
+  }
+  for (int l = 0; l < plan->demand.n_lines; l++)
+    for (int i = 0; i < plan->tasks.n_tasks; i++) {
+      const struct pw_task *t = &plan->tasks.tasks[i];
+      if (t->kind == PW_TASK_PREP && t->lot == PW_NONE && t->dish == plan->demand.lines[l].dish &&
+          t->service == plan->demand.lines[l].service && t->at_min >= leaves)
+        ck_assert_int_eq(rows_with(PW_SHEET_TRUCK, 'd', l + 1), 0);
+    }
+  close_event();
+}
+END_TEST
+
 START_TEST(prep_has_the_amounts_of_its_own_pieces)
 {
   open_event(_i);
@@ -535,6 +694,10 @@ static Suite *suite(void)
   tcase_add_loop_test(tc, every_load_goes_on_in_one_slip, 0, N_EVENTS);
   tcase_add_loop_test(tc, goods_and_dishes_stand_once, 0, N_EVENTS);
   tcase_add_loop_test(tc, readings_stand_in_the_logs, 0, N_EVENTS);
+  tcase_add_loop_test(tc, readings_are_written_in_one_place, 0, N_EVENTS);
+  tcase_add_loop_test(tc, a_fires_tasks_name_their_pit, 0, N_EVENTS);
+  tcase_add_loop_test(tc, slips_go_by_the_minutes_of_the_tasks, 0, N_EVENTS);
+  tcase_add_loop_test(tc, the_truck_has_what_is_there_when_it_leaves, 0, N_EVENTS);
   tcase_add_loop_test(tc, what_lies_somewhere_is_drawn_there, 0, N_EVENTS);
   tcase_add_loop_test(tc, prep_has_the_amounts_of_its_own_pieces, 0, N_EVENTS);
   tcase_add_loop_test(tc, a_slip_names_its_pieces, 0, N_EVENTS);

@@ -20,8 +20,9 @@ static const struct {
     /* 40 % in the first half hour, 30, 20, 10: a quarter by 18 min, half by 40, three quarters by 67 */
     {"most come early", 120, 8, {0.4, 0.3, 0.2, 0.1}, {0}, 4, {0, 15, 40, 65}, {2, 2, 2, 2}},
     {"all at once", 0, 7, {0}, {0}, 1, {0}, {7}},
-    {"in waves", 120, 3, {0}, {7, 2}, 1, {0}, {3}}, /* seven of nine pieces want three of three pans */
-    {"in waves, more pans", 120, 9, {0}, {7, 2}, 2, {0, 60}, {7, 2}},
+    {"in waves", 120, 3, {0}, {7, 2}, 3, {0, 30, 60}, {1, 1, 1}},
+    {"in waves, more pans", 120, 9, {0}, {7, 2}, 4, {0, 30, 60, 90}, {3, 2, 2, 2}},
+    {"a small wave first", 120, 8, {0}, {1, 3}, 3, {0, 60, 90}, {2, 4, 2}}, /* four wanted by 30 min, two are ready */
     {"none", 120, 0, {0}, {0}, 0, {0}, {0}},
 };
 
