@@ -12,7 +12,12 @@
 #define TEXT(...)     pw_view_printf(pen->view, __VA_ARGS__)
 #define COLUMNS(list) (list), (int)(sizeof(list) / sizeof *(list))
 
-enum { HOUR_MIN = 60, DAY_HOURS_MOST = 28, EVE_MOST_MIN = 5 * 60 };
+enum {
+  HOUR_MIN = 60,
+  DAY_HOURS_MOST = 28,
+  EVE_MOST_MIN = 5 * 60,
+  ROWS_BESIDE_RULES = 45 /* with more bars a day fills its page */
+};
 
 /* ---- days ---------------------------------------------------------------------------------------------- */
 
@@ -73,12 +78,31 @@ static void bar_rows(struct pw_sheet_pen *pen, int from_at_min, int to_at_min)
   }
 }
 
+/** What the crew does when the day is not as planned: the rules by which its chance was drawn [R2], and what keeps food safe [H2]. */
+static void late_rules(struct pw_sheet_pen *pen)
+{
+  pw_pen_block(pen, PW_BLOCK_TEXT, "When a day runs late or early", NULL);
+  pw_pen_keep(pen);
+  pw_pen_text(
+      pen, "Ready",
+      "Core and feel decide, not the clock: a piece keeps its spot until it is done, and leaves it when it is.");
+  pw_pen_text(pen, "Late",
+              "On at its time, or as soon as clean fire, spot and hands are there; first what has the earliest "
+              "\"latest\". Past that, tell whoever runs the job.");
+  pw_pen_text(
+      pen, "Spot taken",
+      "Use a free spot of the same pit at the same end, then an oven hot enough; else wait. A wrapped piece may "
+      "make room, an open one stays. Nothing raw above food that is cooked or eaten as it is.");
+  pw_pen_text(pen, "Early", "Rest it, then hold it hot in its box, no longer than its line says.");
+}
+
 void pw_sheet_days(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {
       {PW_CELL_TIME, "From", 11}, {PW_CELL_TIME, "To", 11}, {PW_CELL_ACT, "What", 0}, {PW_CELL_WHERE, "Where", 36}};
   int first = pw_when_day_number(pen->ev, pen->view->first_at_min),
       last = pw_when_day_number(pen->ev, pen->view->last_at_min), nth = 0, eve = INT_MAX;
+  bool has_rules = false;
   for (int day = first; day <= last; day++) {
     int from = 0, to = 0;
     int next = 0, end = 0;
@@ -105,6 +129,10 @@ void pw_sheet_days(struct pw_sheet_pen *pen)
       block->from_at_min = from;
       block->hours = hours > DAY_HOURS_MOST ? DAY_HOURS_MOST : hours;
       bar_rows(pen, from, from + block->hours * HOUR_MIN);
+    }
+    if (!has_rules && block && (block->n_rows <= ROWS_BESIDE_RULES || day == last)) {
+      late_rules(pen);
+      has_rules = true;
     }
   }
 }

@@ -50,7 +50,7 @@ static int rows_with(enum pw_sheet_kind kind, char letter, int number)
 START_TEST(sheets_stand_in_the_order_of_the_pack)
 {
   open_event(_i);
-  int of[PW_SHEET__COUNT] = {0}, n_lit = 0;
+  int of[PW_SHEET__COUNT] = {0}, n_lit = 0, n_rules = 0;
   for (int s = 0; s < sheets.n_sheets; s++) {
     of[sheets.sheets[s].kind]++;
     if (s > 0)
@@ -58,7 +58,16 @@ START_TEST(sheets_stand_in_the_order_of_the_pack)
     for (int k = 0; k < s; k++)
       ck_assert_str_ne(sheets.sheets[s].id, sheets.sheets[k].id);
     ck_assert(sheets.sheets[s].is_landscape == (sheets.sheets[s].kind == PW_SHEET_DAY));
+    for (int b = 0; b < sheets.sheets[s].n_blocks; b++) {
+      const struct pw_sheet_block *block = &sheets.sheets[s].blocks[b];
+      if (!block->head || strcmp(block->head, "When a day runs late or early") != 0)
+        continue;
+      n_rules++;
+      ck_assert_int_eq(sheets.sheets[s].kind, PW_SHEET_DAY);
+      ck_assert_int_eq(block->n_rows, 4);
+    }
   }
+  ck_assert_int_eq(n_rules, 1); /* the rules of the crew [R2], once */
   for (int p = 0; p < plan->event->n_pits; p++)
     for (int b = 0, is_lit = 0; b < plan->allocation.n_burns && !is_lit; b++)
       n_lit += is_lit = plan->allocation.burns[b].pit == p;
