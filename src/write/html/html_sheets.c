@@ -255,18 +255,19 @@ static void sheet_write(struct html *h, const struct pw_sheet *sheet, double flo
   pw_html_section_end(h);
 }
 
-/** ", Fri" of the first row with a minute, where another sheet is headed alike. */
+/** ", Fri" of the first row with a minute, of a fire the last, the day it cooks for, where another sheet is headed alike. */
 static const char *day_of(struct html *h, const struct pw_sheets *sheets, int i)
 {
   const struct pw_sheet *s = &sheets->sheets[i];
   bool is_alone = true;
   for (int k = 0; k < sheets->n_sheets; k++)
     is_alone = is_alone && (k == i || strcmp(sheets->sheets[k].title, s->title) != 0);
+  int at = PW_SHEET_NO_TIME;
   for (int b = 0; b < s->n_blocks && !is_alone; b++)
     for (int r = 0; r < s->blocks[b].n_rows; r++)
-      if (s->blocks[b].rows[r].at_min != PW_SHEET_NO_TIME)
-        return TEXT(", %s", pw_when_day_short(h->view.ev, s->blocks[b].rows[r].at_min).s);
-  return "";
+      if (s->blocks[b].rows[r].at_min != PW_SHEET_NO_TIME && (at == PW_SHEET_NO_TIME || s->kind == PW_SHEET_FIRE))
+        at = s->blocks[b].rows[r].at_min;
+  return at == PW_SHEET_NO_TIME ? "" : TEXT(", %s", pw_when_day_short(h->view.ev, at).s);
 }
 
 static void links(struct html *h, const struct pw_sheets *sheets, bool of_people)

@@ -110,6 +110,12 @@ START_TEST(every_sheet_stands_once)
       continue;
     }
     ck_assert_msg(at && !strstr(at + 1, section), "%s", sheet->id);
+    char link[80], label[160];
+    snprintf(link, sizeof link, "<a href=\"#%s\">", sheet->id);
+    const char *go = strstr(text, link), *stop = go ? strstr(go, "</a>") : NULL;
+    ck_assert_msg(go && stop, "no link to %s", sheet->id);
+    snprintf(label, sizeof label, "\">%.*s</a>", (int)(stop - go - (long)strlen(link)), go + strlen(link));
+    ck_assert_msg(!strstr(stop, label), "two links read \"%s\"", label + 2); /* two fires of a pit lit on one day */
     if (sheet->kind != PW_SHEET_PERSON)
       continue;
     const char *head = strstr(at, "<thead>"), *end = strstr(at, "</thead>"),
