@@ -122,7 +122,7 @@ static bool fits(const struct pw_sheet *sheet, double pt, double cell_mm)
 
 double pw_html_flow_pt(const struct pw_sheets *sheets)
 {
-  static const double THIN_MM = 3 * 252, THIN_PT = 10.6; /* people of three pages */
+  static const double THIN_MM = 3 * 252, THIN_PT = 10.75; /* people of three pages */
   double mm = 0;
   for (int i = 0; i < sheets->n_sheets; i++)
     if (sheets->sheets[i].kind == PW_SHEET_PERSON)
@@ -178,13 +178,16 @@ bool pw_html_is_long(const struct pw_sheet *sheet, double flow_pt)
 static double rack_mm(const struct pw_sheet_block *block, int rack, const struct pw_view *view)
 {
   enum { FEW_RACKS = 2 };
-  static const double STAYS_FRAC = 0.5, NEW_FRAC = 0.8; /* of racks on a slip of many */
+  static const double STAYS_FRAC = 0.5, NEW_FRAC = 0.8, /* of racks on a slip of many */
+      PAIR_FRAC = 0.94;                                 /* of two side by side: four such slips on a page */
   const struct pw_view_map *map = &block->racks[rack].map;
   double whole_mm = pw_svg_rack_mm(&view->ev->pits[map->pit].racks[map->rack]);
   bool is_new = false;
   for (int i = 0; i < map->n_loads && !is_new; i++)
     is_new = pw_view_lies_from(&view->plan->allocation.loads[map->loads[i]]) == map->from_at_min;
-  return block->n_racks <= FEW_RACKS ? whole_mm : whole_mm * (is_new ? NEW_FRAC : STAYS_FRAC);
+  return block->n_racks == 1           ? whole_mm
+         : block->n_racks <= FEW_RACKS ? whole_mm * PAIR_FRAC
+                                       : whole_mm * (is_new ? NEW_FRAC : STAYS_FRAC);
 }
 
 double pw_html_rack_mm(const struct pw_sheet_block *block, int rack, const struct pw_view *view)
