@@ -12,6 +12,14 @@
 
 enum { PARTS_MAX = 12 };
 
+const char *const PW_OFFER_RUNG_HEADS[3] = {"Guests", "Per guest, before tax", "Total"};
+const char *const PW_OFFER_SIGN_HERE = "Signature and date";
+
+const char *pw_offer_contains(const struct pw_offer_row *dish)
+{
+  return dish->value[0] ? dish->value : "no allergen named";
+}
+
 struct pen {
   struct pw_offer_sheet *out;
   const struct pw_plan *plan;

@@ -46,6 +46,13 @@ struct pw_offer_sheet {
   int n_parts;
 };
 
+/** What a dish contains; says so where no allergen is named, for a blank might mean: not asked. */
+const char *pw_offer_contains(const struct pw_offer_row *dish);
+/** Heads over guests, price of one, price of all. */
+extern const char *const PW_OFFER_RUNG_HEADS[3];
+/** What is written by hand beside a name. */
+extern const char *const PW_OFFER_SIGN_HERE;
+
 /** Errors: PW_ERR_MEMORY. */
 pw_status pw_offer_make(struct pw_offer_sheet *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 

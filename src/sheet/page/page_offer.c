@@ -22,7 +22,7 @@ static void offer_row(struct pw_page *s, const struct pw_offer_row *r, bool is_f
     pw_page_para(s, 2, 2, r->label);
     return;
   case PW_OFFER_DISH:
-    pw_page_say(s, 4, 6, r->value[0] ? "%s (contains %s)" : "%s (no allergen named)", r->label, r->value);
+    pw_page_say(s, 4, 6, r->value[0] ? "%s (contains %s)" : "%s (%s)", r->label, pw_offer_contains(r));
     return;
   case PW_OFFER_SAY:
     pw_page_para(s, 2, 4, r->label);

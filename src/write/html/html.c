@@ -68,7 +68,7 @@ static void dish(struct html *h, const struct pw_offer_row *r, const char *cours
   pw_html_row(h, "");
   pw_html_cell(h, "what", "", course);
   pw_html_cell(h, "what b", "", r->label);
-  pw_html_cell(h, "", "Contains", r->value[0] ? r->value : "no allergen named"); /* a blank might mean: not asked */
+  pw_html_cell(h, "", "Contains", pw_offer_contains(r));
   pw_html_row_end(h);
 }
 
@@ -99,9 +99,8 @@ static enum shape shape_of(enum pw_offer_kind kind, bool is_list)
 static void open_shape(struct html *h, enum shape shape)
 {
   static const char *const facts[] = {"", ""}, *const menu[] = {"", "Dish", "Contains"},
-                           *const amounts[] = {"", "Amount"},
-                           *const rungs[] = {"Guests", "Per guest, before tax", "Total"},
-                           *const signs[] = {"Name", "Signature and date"};
+                           *const amounts[] = {"", "Amount"};
+  const char *const signs[] = {"Name", PW_OFFER_SIGN_HERE};
   if (shape == LIST)
     pw_html_raw(h, "<ul>");
   else if (shape != NO_TABLE)
@@ -109,7 +108,7 @@ static void open_shape(struct html *h, enum shape shape)
                   shape == FACTS     ? facts
                   : shape == MENU    ? menu
                   : shape == AMOUNTS ? amounts
-                  : shape == RUNGS   ? rungs
+                  : shape == RUNGS   ? PW_OFFER_RUNG_HEADS
                                      : signs,
                   shape == RUNGS || shape == MENU ? 3 : 2,
                   shape == RUNGS     ? 2
@@ -145,7 +144,7 @@ static void offer_row(struct html *h, const struct pw_offer_row *r, bool is_list
   case PW_OFFER_SIGN:
     pw_html_row(h, "");
     pw_html_cell(h, "what", "", r->label);
-    pw_html_fill(h, "Signature and date");
+    pw_html_fill(h, PW_OFFER_SIGN_HERE);
     pw_html_row_end(h);
     return;
   default:
