@@ -119,7 +119,7 @@ static void offer_row(struct pw_grid *g, struct quoted *o, const struct pw_offer
     ROW(SAY(CELL, r->label), MONEY(r->cents), MONEY(r->total_cents));
     return;
   case PW_OFFER_SIGN:
-    ROW(SAY(CELL, r->label), OVER(SAY(CELL, TEXT("%s: ______________________________", PW_OFFER_SIGN_HERE)), 2));
+    ROW(SAY(CELL, r->label), OVER(SAY(CELL, TEXT("%s: ______________________________", pw_offer_sign_here)), 2));
     pw_grid_keep(g);
     pw_grid_high(g, 30);
     return;
@@ -143,7 +143,7 @@ static void offer_rows(struct pw_grid *g, struct quoted o)
       pw_grid_part(g, part->head);
     }
     if (part->n > 0 && part->rows[0].kind == PW_OFFER_RUNG)
-      pw_grid_heads(g, PW_OFFER_RUNG_HEADS, 3);
+      pw_grid_heads(g, pw_offer_rung_heads, 3);
     for (int k = 0; k < part->n; k++) {
       offer_row(g, &o, &part->rows[k],
                 k > 0 && part->rows[k - 1].kind == PW_OFFER_COURSE ? part->rows[k - 1].label : "");

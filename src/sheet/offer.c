@@ -12,8 +12,8 @@
 
 enum { PARTS_MAX = 12 };
 
-const char *const PW_OFFER_RUNG_HEADS[3] = {"Guests", "Per guest, before tax", "Total"};
-const char *const PW_OFFER_SIGN_HERE = "Signature and date";
+const char *const pw_offer_rung_heads[3] = {"Guests", "Per guest, before tax", "Total"};
+const char *const pw_offer_sign_here = "Signature and date";
 
 const char *pw_offer_contains(const struct pw_offer_row *dish)
 {

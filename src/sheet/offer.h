@@ -49,9 +49,9 @@ struct pw_offer_sheet {
 /** What a dish contains; says so where no allergen is named, for a blank might mean: not asked. */
 const char *pw_offer_contains(const struct pw_offer_row *dish);
 /** Heads over guests, price of one, price of all. */
-extern const char *const PW_OFFER_RUNG_HEADS[3];
+extern const char *const pw_offer_rung_heads[3];
 /** What is written by hand beside a name. */
-extern const char *const PW_OFFER_SIGN_HERE;
+extern const char *const pw_offer_sign_here;
 
 /** Errors: PW_ERR_MEMORY. */
 pw_status pw_offer_make(struct pw_offer_sheet *out, const struct pw_plan *plan, struct pw_ctx *ctx);

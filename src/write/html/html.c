@@ -100,7 +100,7 @@ static void open_shape(struct html *h, enum shape shape)
 {
   static const char *const facts[] = {"", ""}, *const menu[] = {"", "Dish", "Contains"},
                            *const amounts[] = {"", "Amount"};
-  const char *const signs[] = {"Name", PW_OFFER_SIGN_HERE};
+  const char *const signs[] = {"Name", pw_offer_sign_here};
   if (shape == LIST)
     pw_html_raw(h, "<ul>");
   else if (shape != NO_TABLE)
@@ -108,7 +108,7 @@ static void open_shape(struct html *h, enum shape shape)
                   shape == FACTS     ? facts
                   : shape == MENU    ? menu
                   : shape == AMOUNTS ? amounts
-                  : shape == RUNGS   ? PW_OFFER_RUNG_HEADS
+                  : shape == RUNGS   ? pw_offer_rung_heads
                                      : signs,
                   shape == RUNGS || shape == MENU ? 3 : 2,
                   shape == RUNGS     ? 2
@@ -144,7 +144,7 @@ static void offer_row(struct html *h, const struct pw_offer_row *r, bool is_list
   case PW_OFFER_SIGN:
     pw_html_row(h, "");
     pw_html_cell(h, "what", "", r->label);
-    pw_html_fill(h, PW_OFFER_SIGN_HERE);
+    pw_html_fill(h, pw_offer_sign_here);
     pw_html_row_end(h);
     return;
   default:
