@@ -132,15 +132,17 @@ static const struct {
     {"a tenth of a cord",
      PW_UNITS_US,
      {.buy_kg = 154.04, .splits = 100, .stacked_m3 = 0.36245},
-     "340 lb, 100 splits, 0.1 cord"},
+     "340 lb, 100 splits, 0.1\xC2\xA0" /* a number keeps its unit */
+     "cord"},
     {"a cord and a half",
      PW_UNITS_US,
      {.buy_kg = 2310.7, .splits = 1500, .stacked_m3 = 5.437},
-     "5,094 lb, 1500 splits, 1.5 cords"},
+     "5,094 lb, 1500 splits, 1.5\xC2\xA0"
+     "cords"},
     {"stacked metres",
      PW_UNITS_SI,
      {.buy_kg = 154.04, .splits = 1, .stacked_m3 = 0.36245},
-     "154 kg, 1 split, 0.36 m3 stacked"},
+     "154 kg, 1 split, 0.36\xC2\xA0m\xC2\xB3 stacked"},
     {"loose", PW_UNITS_SI, {.buy_kg = 7.5}, "7.5 kg"},
 };
 
