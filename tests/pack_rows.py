@@ -145,3 +145,10 @@ def pack_rows(folder):
         else:
             out[name] = text_rows(text)
     return out
+
+
+def goes_on(tasks, t):
+    """Of tasks of plan.json: back to the guests without anything in between, which the line before on the person's sheet says."""
+    mine = sorted((x for x in tasks if x["person"] == t["person"] and x["kind"] != "feed"), key=lambda x: x["at_min"])
+    before = mine[mine.index(t) - 1] if t["kind"] == "serve" and mine.index(t) > 0 else None
+    return before and before["kind"] == "serve" and before["service"] == t["service"] and before["at_min"] + before["minutes"] >= t["at_min"]

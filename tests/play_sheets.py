@@ -402,10 +402,16 @@ def same_order(rows, text, say):
                 say(f"shift-sheet.txt, {name}: \"{words}\" at {at // 60:02}:{at % 60:02} where tasks.csv has {words_of(row)}")
                 return
 
+    def goes_on(row):
+        """Back to the guests without anything in between: the line before, on the sheet of the same person, says it."""
+        mine = [r for r in no_feeds if r["person"] == row["person"]]
+        before = mine[mine.index(row) - 1] if row["what"].startswith("Serve ") and mine.index(row) > 0 else None
+        return before and before["what"] == row["what"] and when(before) + datetime.timedelta(minutes=int(before["minutes"])) >= when(row)
+
     no_feeds = [r for r in rows if kind_of(r["what"])[0] not in feeds]
     compare("everybody", sections.get("Everybody, hour by hour", []), no_feeds)
     for role in sorted({r["role"] for r in rows if r["role"]}):
-        left = [r for r in no_feeds if r["role"] == role]
+        left = [r for r in no_feeds if r["role"] == role and not goes_on(r)]
         sheets = [n for n in sections if re.fullmatch(re.escape(role) + r"( \d+)?|.* \(" + re.escape(role) + r"\)", n)]
         if left and not sheets:
             say(f"shift-sheet.txt has no sheet of a {role}")

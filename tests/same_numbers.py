@@ -15,7 +15,7 @@ import re
 import sys
 import zoneinfo
 
-from pack_rows import pack_rows
+from pack_rows import goes_on, pack_rows
 
 LB_KG, GAL_L = 0.45359237, 3.785411784  # NIST Special Publication 811 (2008), appendix B.8
 SIGNS = {"USD": "$", "EUR": "\u20ac", "GBP": "\u00a3"}
@@ -566,7 +566,7 @@ def task_checks(s, w, plan):
         s.show(path + "minutes", float(t["minutes"]), BOOK, "Shift sheet", short, w.when(t["at_min"]), some=True, cell=2)
         s.show(path + "at_min", w.clock(t["at_min"]), "shift-sheet.txt", "hour by hour", w.clock(t["at_min"]), t["what"][:12], some=True)
         until = t["in_time_until_min"] and w.clock(t["in_time_until_min"])
-        if t["role"]:
+        if t["role"] and not goes_on(plan["tasks"], t):
             s.show(path + "at_min", w.clock(t["at_min"]) + (" latest " + until if until else ""), "crew.html", t["role"], w.clock(t["at_min"]),
                    t["what"][:12 if t["visit"] else 24], some=True, cell=1)
         if until:

@@ -51,7 +51,7 @@ pw_cents pw_cost_of_share(const struct pw_cost_line *line, const struct pw_job_s
 }
 
 /* A share 0..1 as a bar of blocks. */
-static const char *bar(struct pw_table *t, double share)
+static const char *bar(struct pw_told_table *t, double share)
 {
   const char *text = "";
   for (int i = 0; i < (int)floor(share * 20 + 0.5) && i < 20; i++)
@@ -59,7 +59,7 @@ static const char *bar(struct pw_table *t, double share)
   return text;
 }
 
-struct pw_table pw_costs_lines(const struct pw_plan *plan, struct pw_arena *arena)
+struct pw_told_table pw_costs_lines(const struct pw_plan *plan, struct pw_arena *arena)
 {
   static const struct pw_table_column columns[] = {
       {PW_TABLE_WORDS, .page = {1, 2, 40, "Cost"}, .grid = {1, "Cost"}},
@@ -69,7 +69,7 @@ struct pw_table pw_costs_lines(const struct pw_plan *plan, struct pw_arena *aren
       {PW_TABLE_WORDS, .grid = {4, .role = PW_G_SUBTITLE,
                                 .formula = "=IF(MAX($B$[first row]:$B$[last row])>0,REPT(\"\xE2\x96\x88\","
                                            "ROUND(20*B#/MAX($B$[first row]:$B$[last row]),0)),\"\")"}}};
-  struct pw_table t = pw_table_of(plan, arena, columns);
+  struct pw_told_table t = pw_table_of(plan, arena, columns);
   const struct pw_quote *q = &plan->quote;
   double most = 0;
   for (int i = 0; i < N_LINES; i++)
@@ -94,7 +94,7 @@ static const char *band(const struct pw_event *ev, int service, bool is_first)
   return ev->n_services > 1 && is_first ? ev->services[service].name : NULL;
 }
 
-struct pw_table pw_costs_services(const struct pw_plan *plan, struct pw_arena *arena)
+struct pw_told_table pw_costs_services(const struct pw_plan *plan, struct pw_arena *arena)
 {
   static const struct pw_table_column columns[] = {
       {PW_TABLE_WORDS, .page = {1, 2, 33}},
@@ -105,7 +105,7 @@ struct pw_table pw_costs_services(const struct pw_plan *plan, struct pw_arena *a
       {PW_TABLE_COUNT, .grid = {5, "Guests"}},
       {PW_TABLE_MONEY, .page = {4, 1, 14, "a guest"},
        .grid = {6, "A guest", .formula = "=IF([Guests]=0,0,ROUND([All of it]/[Guests],[digits]))"}}};
-  struct pw_table t = pw_table_of(plan, arena, columns);
+  struct pw_told_table t = pw_table_of(plan, arena, columns);
   for (int i = 0; i < plan->event->n_services && plan->quote.services; i++) {
     const struct pw_service_cost *c = &plan->quote.services[i];
     const char *name = plan->event->services[i].name;
@@ -119,7 +119,7 @@ struct pw_table pw_costs_services(const struct pw_plan *plan, struct pw_arena *a
 }
 
 /* A role's hours, or those of all of them. */
-static void role_row(struct pw_table *t, const struct pw_role_cost *r)
+static void role_row(struct pw_told_table *t, const struct pw_role_cost *r)
 {
   double filled = r->paid_h > 0 ? r->task_h / r->paid_h : 0;
   pw_table_row(t, NULL, pw_cell_words(r->role), pw_cell_value((double)r->cents), pw_cell_value(r->paid_h),
@@ -130,7 +130,7 @@ static void role_row(struct pw_table *t, const struct pw_role_cost *r)
                pw_cell_value(filled));
 }
 
-struct pw_table pw_costs_roles(const struct pw_plan *plan, struct pw_arena *arena)
+struct pw_told_table pw_costs_roles(const struct pw_plan *plan, struct pw_arena *arena)
 {
   static const struct pw_table_column columns[] = {
       {PW_TABLE_WORDS, .page = {1, 2, 28}, .grid = {1, "Role"}},
@@ -139,7 +139,7 @@ struct pw_table pw_costs_roles(const struct pw_plan *plan, struct pw_arena *aren
       {PW_TABLE_NUMBER, .page = {3, 1, 13, "in tasks"}, .grid = {4, "Hours in tasks, as planned"}},
       {PW_TABLE_NUMBER, .page = {4, 1, 10, "free"}},
       {PW_TABLE_SHARE, .grid = {5, "Filled", .formula = "=IF(C#=0,0,D#/C#)"}}};
-  struct pw_table t = pw_table_of(plan, arena, columns);
+  struct pw_told_table t = pw_table_of(plan, arena, columns);
   const struct pw_quote *q = &plan->quote;
   struct pw_role_cost all = {.role = "All together"};
   for (int i = 0; i < q->n_roles; i++) {
@@ -155,7 +155,7 @@ struct pw_table pw_costs_roles(const struct pw_plan *plan, struct pw_arena *aren
   return t;
 }
 
-struct pw_table pw_costs_dishes(const struct pw_plan *plan, struct pw_arena *arena)
+struct pw_told_table pw_costs_dishes(const struct pw_plan *plan, struct pw_arena *arena)
 {
   static const struct pw_table_column columns[] = {
       {PW_TABLE_WORDS, .page = {1, 4, 30}},
@@ -164,7 +164,7 @@ struct pw_table pw_costs_dishes(const struct pw_plan *plan, struct pw_arena *are
       {PW_TABLE_COUNT, .page = {2, 1, 9, "portions"}, .grid = {3, "Portions"}},
       {PW_TABLE_MONEY, .page = {3, 1, 9, "each"}, .grid = {4, "Food per portion"}},
       {PW_TABLE_MONEY, .page = {4, 1, 11, "if short"}}};
-  struct pw_table t = pw_table_of(plan, arena, columns);
+  struct pw_told_table t = pw_table_of(plan, arena, columns);
   const struct pw_event *ev = plan->event;
   for (int i = 0; i < plan->demand.n_lines && plan->purchase.dishes; i++) {
     const struct pw_demand_line *line = &plan->demand.lines[i];
@@ -178,7 +178,7 @@ struct pw_table pw_costs_dishes(const struct pw_plan *plan, struct pw_arena *are
   return t;
 }
 
-struct pw_table pw_costs_suppliers(const struct pw_plan *plan, struct pw_arena *arena)
+struct pw_told_table pw_costs_suppliers(const struct pw_plan *plan, struct pw_arena *arena)
 {
   static const struct pw_table_column columns[] = {
       {PW_TABLE_WORDS, .page = {1, 2, 33}, .grid = {1, "Supplier"}},
@@ -186,7 +186,7 @@ struct pw_table pw_costs_suppliers(const struct pw_plan *plan, struct pw_arena *
       {PW_TABLE_MONEY, .grid = {3, "Goods"}},
       {PW_TABLE_MONEY, .grid = {4, "Fee, top-up"}},
       {PW_TABLE_MONEY, .page = {3, 2, 28, "without them"}, .grid = {5, "Without them", .over = 1}}};
-  struct pw_table t = pw_table_of(plan, arena, columns);
+  struct pw_told_table t = pw_table_of(plan, arena, columns);
   for (int i = 0; i < plan->purchase.n_orders; i++) {
     const struct pw_order *o = &plan->purchase.orders[i];
     double extra = (double)o->delivery_cents + (double)o->top_up_cents;
@@ -200,7 +200,7 @@ struct pw_table pw_costs_suppliers(const struct pw_plan *plan, struct pw_arena *
   return t;
 }
 
-struct pw_table pw_costs_ladder(const struct pw_plan *plan, struct pw_arena *arena)
+struct pw_told_table pw_costs_ladder(const struct pw_plan *plan, struct pw_arena *arena)
 {
   static const struct pw_table_column columns[] = {
       {PW_TABLE_COUNT, .page = {1, 2, 7, "guests"}, .grid = {1, "Guests"}},
@@ -211,7 +211,7 @@ struct pw_table pw_costs_ladder(const struct pw_plan *plan, struct pw_arena *are
       {PW_TABLE_MONEY, .page = {5, 2, 12, "per guest"}, .grid = {5, "Per guest"}},
       {PW_TABLE_WORDS, .page = {6, 1, 14}},
       {PW_TABLE_WORDS, .grid = {6, NULL}}};
-  struct pw_table t = pw_table_of(plan, arena, columns);
+  struct pw_told_table t = pw_table_of(plan, arena, columns);
   const struct pw_quote *q = &plan->quote;
   for (int i = 0; i < q->n_ladder; i++) {
     const struct pw_quote_rung *r = &q->ladder[i];
@@ -232,7 +232,7 @@ struct pw_table pw_costs_ladder(const struct pw_plan *plan, struct pw_arena *are
   return t;
 }
 
-struct pw_table pw_costs_levels(const struct pw_plan *plan, struct pw_arena *arena)
+struct pw_told_table pw_costs_levels(const struct pw_plan *plan, struct pw_arena *arena)
 {
   static const struct pw_table_column columns[] = {
       {PW_TABLE_WORDS, .page = {1, 2, 18, "time to spare"}, .grid = {1, "Time to spare"}},
@@ -240,7 +240,7 @@ struct pw_table pw_costs_levels(const struct pw_plan *plan, struct pw_arena *are
       {PW_TABLE_COUNT, .page = {3, 1, 14, "meals late"}, .grid = {3, "Late, 100 jobs"}},
       {PW_TABLE_MONEY, .page = {4, 1, 13, "cost"}, .grid = {4, "Cost"}},
       {PW_TABLE_MONEY, .page = {5, 1, 16, "a late one costs"}, .grid = {5, "If late costs"}}};
-  struct pw_table t = pw_table_of(plan, arena, columns);
+  struct pw_told_table t = pw_table_of(plan, arena, columns);
   t.is_kept = true; /* a note follows */
   for (int i = 0; i < plan->quote.n_levels; i++) {
     const struct pw_quote_level *level = &plan->quote.levels[i];

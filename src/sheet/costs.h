@@ -26,14 +26,15 @@ pw_cents pw_cost_of_job(const struct pw_cost_line *line, const struct pw_plan_jo
 pw_cents pw_cost_of_share(const struct pw_cost_line *line, const struct pw_job_share *share);
 
 /** The tables; one without rows where the plan has nothing of it.  What an amount of the plan's is beside is the workbook's formula. */
-struct pw_table pw_costs_lines(const struct pw_plan *plan, struct pw_arena *arena); /**< each line and its share */
-struct pw_table pw_costs_services(const struct pw_plan *plan,
-                                  struct pw_arena *arena); /**< a service, and a guest in it */
-struct pw_table pw_costs_roles(const struct pw_plan *plan,
-                               struct pw_arena *arena); /**< hours paid and worked by role */
-struct pw_table pw_costs_dishes(const struct pw_plan *plan, struct pw_arena *arena);    /**< food by dish */
-struct pw_table pw_costs_suppliers(const struct pw_plan *plan, struct pw_arena *arena); /**< and the next best */
-struct pw_table pw_costs_ladder(const struct pw_plan *plan, struct pw_arena *arena);    /**< other head counts */
-struct pw_table pw_costs_levels(const struct pw_plan *plan, struct pw_arena *arena);    /**< cost against chance [R3] */
+struct pw_told_table pw_costs_lines(const struct pw_plan *plan, struct pw_arena *arena); /**< each line and its share */
+struct pw_told_table pw_costs_services(const struct pw_plan *plan,
+                                       struct pw_arena *arena); /**< a service, and a guest in it */
+struct pw_told_table pw_costs_roles(const struct pw_plan *plan,
+                                    struct pw_arena *arena); /**< hours paid and worked by role */
+struct pw_told_table pw_costs_dishes(const struct pw_plan *plan, struct pw_arena *arena);    /**< food by dish */
+struct pw_told_table pw_costs_suppliers(const struct pw_plan *plan, struct pw_arena *arena); /**< and the next best */
+struct pw_told_table pw_costs_ladder(const struct pw_plan *plan, struct pw_arena *arena);    /**< other head counts */
+struct pw_told_table pw_costs_levels(const struct pw_plan *plan,
+                                     struct pw_arena *arena); /**< cost against chance [R3] */
 
 #endif

@@ -93,7 +93,7 @@ static const char *user_unit(const struct pw_event *ev, enum pw_unit unit)
 /* Adds a row and what it is of. */
 static void add(struct pw_goods *out, const struct pw_table_cell *cells, struct pw_goods_line of)
 {
-  struct pw_table *t = &out->table;
+  struct pw_told_table *t = &out->table;
   int row = t->n_rows;
   pw_table_cells(t, NULL, cells, N_COLUMNS);
   t->has_failed =
@@ -115,7 +115,7 @@ static void dates(struct pw_table_cell *cells, const struct pw_plan *plan, const
 
 static void goods_row(struct pw_goods *out, const struct pw_purchase_line *l, enum pw_goods_kind kind)
 {
-  struct pw_table *t = &out->table;
+  struct pw_told_table *t = &out->table;
   const struct pw_event *ev = t->plan->event;
   const struct pw_item *item = &ev->items[l->item];
   const struct pw_offer *o = &item->offers[l->offer];
@@ -171,7 +171,7 @@ static void fee_row(struct pw_goods *out, const char *what, const struct pw_orde
 
 static void fee_rows(struct pw_goods *out, const struct pw_order *o)
 {
-  struct pw_table *t = &out->table;
+  struct pw_told_table *t = &out->table;
   fee_row(out,
           o->top_up_cents > 0 ? pw_table_words(t, "Delivery, %s of it to reach the least order",
                                                pw_money_format(t->plan->event, o->top_up_cents).s)
@@ -193,7 +193,7 @@ static const struct pw_purchase_line *fuel_dates(const struct pw_plan *plan, con
 /* Wood and charcoal as the fuel plan buys them: whole packs, else by weight. */
 static void fuel_row(struct pw_goods *out, const struct pw_fuel_line *l)
 {
-  struct pw_table *t = &out->table;
+  struct pw_told_table *t = &out->table;
   const struct pw_event *ev = t->plan->event;
   const struct pw_fuel *fuel = &ev->fuels[l->fuel];
   const struct pw_offer *o = l->offer == PW_NONE ? NULL : &ev->items[fuel->item].offers[l->offer];
@@ -257,7 +257,7 @@ static struct pw_goods_supplier *supplier_of(struct pw_goods *out, const struct 
 
 static void suppliers(struct pw_goods *out)
 {
-  struct pw_table *t = &out->table;
+  struct pw_told_table *t = &out->table;
   out->suppliers = pw_arena_array(t->arena, (size_t)t->n_rows + 1, sizeof *out->suppliers);
   t->has_failed = t->has_failed || !out->suppliers;
   for (int row = 0; row < t->n_rows && !t->has_failed; row++) {

@@ -28,7 +28,7 @@ struct pw_goods_supplier {
 };
 
 struct pw_goods {
-  struct pw_table table;
+  struct pw_told_table table;
   struct pw_goods_line *lines; /**< one for each row of the table */
   size_t cap_lines;
   struct pw_goods_supplier *suppliers; /**< in the order they are called */

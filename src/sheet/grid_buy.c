@@ -84,7 +84,7 @@ static const char *need_term(struct pw_grid *g, int item, double need)
 /** The formulas of a row; true when its price may be changed. */
 static bool follow(struct pw_grid *g, struct pw_goods *goods, int row, const int *row_of)
 {
-  struct pw_table *t = &goods->table;
+  struct pw_told_table *t = &goods->table;
   const struct pw_goods_line *of = &goods->lines[row];
   struct pw_table_cell *need = pw_table_cell(t, row, "Need"), *packs = pw_table_cell(t, row, "Packs"),
                        *holds = pw_table_cell(t, row, "Holds"), *price = pw_table_cell(t, row, "Price"),

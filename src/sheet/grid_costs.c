@@ -37,7 +37,7 @@ static void cost_part(struct pw_grid *g)
 {
   const struct pw_quote *q = &g->of->plan->quote;
   const char *no_labour = pw_words_no_labour(g->of->ev, q);
-  struct pw_table t = pw_costs_lines(g->of->plan, g->of->view->arena);
+  struct pw_told_table t = pw_costs_lines(g->of->plan, g->of->view->arena);
   int first = pw_grid_next(g) + 1;
   if (no_labour) {
     pw_grid_line(g, PW_G_CAUTION, no_labour);
@@ -162,7 +162,7 @@ static void meat_part(struct pw_grid *g)
 static void dish_part(struct pw_grid *g)
 {
   const struct pw_plan *plan = g->of->plan;
-  struct pw_table t = pw_costs_dishes(plan, g->of->view->arena);
+  struct pw_told_table t = pw_costs_dishes(plan, g->of->view->arena);
   if (!plan->purchase.dishes)
     return;
   pw_grid_part(g, "Food by dish, as planned");
@@ -187,7 +187,7 @@ static void role_part(struct pw_grid *g)
   if (q->n_roles == 0 || !g->of->crew_roles || !g->of->crew_costs)
     return;
   pw_grid_part(g, "Crew by role");
-  struct pw_table t = pw_costs_roles(g->of->plan, g->of->view->arena);
+  struct pw_told_table t = pw_costs_roles(g->of->plan, g->of->view->arena);
   for (int i = 0; i < q->n_roles && !t.has_failed; i++)
     if (shifts_cents(g->of->ev, q->roles[i].role) == q->roles[i].cents)
       pw_table_cell(&t, i, "Cost")->formula = TEXT("=SUMPRODUCT((%s=[Role])*%s)", g->of->crew_roles, g->of->crew_costs);
@@ -196,9 +196,9 @@ static void role_part(struct pw_grid *g)
 
 /** A table that follows no input, under its heading; nothing where it has no rows. */
 static void table_part(struct pw_grid *g, const char *heading,
-                       struct pw_table (*make)(const struct pw_plan *, struct pw_arena *))
+                       struct pw_told_table (*make)(const struct pw_plan *, struct pw_arena *))
 {
-  struct pw_table t = make(g->of->plan, g->of->view->arena);
+  struct pw_told_table t = make(g->of->plan, g->of->view->arena);
   g->of->view->failed = g->of->view->failed || t.has_failed;
   if (t.n_rows == 0)
     return;

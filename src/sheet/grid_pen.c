@@ -179,7 +179,7 @@ static struct pw_grid_cell lay_cell(const struct pw_grid *g, const struct pw_tab
   return out;
 }
 
-void pw_grid_lay_heads(struct pw_grid *g, struct pw_table *t)
+void pw_grid_lay_heads(struct pw_grid *g, struct pw_told_table *t)
 {
   int order[PW_TABLE_COLUMNS_MAX], n = t->has_failed ? 0 : pw_table_order(t, grid_at, order), n_heads = 0;
   struct pw_grid_cell cells[PW_TABLE_COLUMNS_MAX];
@@ -194,7 +194,7 @@ void pw_grid_lay_heads(struct pw_grid *g, struct pw_table *t)
   g->heads_row = g->n_rows - 1;
 }
 
-void pw_grid_lay_row(struct pw_grid *g, struct pw_table *t, int row, int first)
+void pw_grid_lay_row(struct pw_grid *g, struct pw_told_table *t, int row, int first)
 {
   int order[PW_TABLE_COLUMNS_MAX], n = t->has_failed ? 0 : pw_table_order(t, grid_at, order), last = first - 1;
   struct pw_grid_cell cells[PW_TABLE_COLUMNS_MAX];
@@ -218,7 +218,7 @@ void pw_grid_lay_row(struct pw_grid *g, struct pw_table *t, int row, int first)
   g->of->view->failed = g->of->view->failed || t->has_failed;
 }
 
-void pw_grid_lay(struct pw_grid *g, struct pw_table *t)
+void pw_grid_lay(struct pw_grid *g, struct pw_told_table *t)
 {
   pw_grid_lay_heads(g, t);
   int first = pw_grid_next(g);

@@ -70,10 +70,10 @@ void pw_grid_part(struct pw_grid *g, const char *text);
 /** Heads of columns: formulas below call the columns by them. */
 void pw_grid_heads(struct pw_grid *g, const char *const *heads, int n);
 /** A table that other forms show too: heads and rows. */
-void pw_grid_lay(struct pw_grid *g, struct pw_table *t);
-void pw_grid_lay_heads(struct pw_grid *g, struct pw_table *t);
+void pw_grid_lay(struct pw_grid *g, struct pw_told_table *t);
+void pw_grid_lay_heads(struct pw_grid *g, struct pw_told_table *t);
 /** `first`: number of the row that the table's first one has or will have. */
-void pw_grid_lay_row(struct pw_grid *g, struct pw_table *t, int row, int first);
+void pw_grid_lay_row(struct pw_grid *g, struct pw_told_table *t, int row, int first);
 /** From the last row of heads to the last row is a table. */
 void pw_grid_table(struct pw_grid *g);
 /** A cell of a drawing. */

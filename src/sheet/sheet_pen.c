@@ -183,7 +183,7 @@ void pw_pen_off(struct pw_sheet_pen *pen)
 
 static int sheet_at(const struct pw_table_column *column) { return column->sheet.at; }
 
-void pw_pen_lay_heads(struct pw_sheet_pen *pen, const struct pw_table *t)
+void pw_pen_lay_heads(struct pw_sheet_pen *pen, const struct pw_told_table *t)
 {
   int order[PW_TABLE_COLUMNS_MAX], n = t->has_failed ? 0 : pw_table_order(t, sheet_at, order);
   struct pw_sheet_column columns[PW_TABLE_COLUMNS_MAX];
@@ -196,7 +196,7 @@ void pw_pen_lay_heads(struct pw_sheet_pen *pen, const struct pw_table *t)
   (void)pw_pen_table(pen, NULL, NULL, columns, n);
 }
 
-void pw_pen_lay_row(struct pw_sheet_pen *pen, struct pw_table *t, int row, const char *key, int at_min)
+void pw_pen_lay_row(struct pw_sheet_pen *pen, struct pw_told_table *t, int row, const char *key, int at_min)
 {
   int order[PW_TABLE_COLUMNS_MAX], n = t->has_failed ? 0 : pw_table_order(t, sheet_at, order);
   if (n == 0 || !(t->rows[row].forms & PW_FORM_SHEET))

@@ -42,8 +42,8 @@ void pw_pen_open(struct pw_sheet_pen *pen);
 /** A reading that is not asked for. */
 void pw_pen_off(struct pw_sheet_pen *pen);
 /** A table that other forms show too: its heads, and one of its rows. */
-void pw_pen_lay_heads(struct pw_sheet_pen *pen, const struct pw_table *t);
-void pw_pen_lay_row(struct pw_sheet_pen *pen, struct pw_table *t, int row, const char *key, int at_min);
+void pw_pen_lay_heads(struct pw_sheet_pen *pen, const struct pw_told_table *t);
+void pw_pen_lay_row(struct pw_sheet_pen *pen, struct pw_told_table *t, int row, const char *key, int at_min);
 /** A row of a text block. */
 void pw_pen_text(struct pw_sheet_pen *pen, const char *head, const char *text);
 /** Takes the open block away again if nothing was written in it. */

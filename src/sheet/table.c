@@ -9,14 +9,14 @@
 #include <stdarg.h>
 #include <string.h>
 
-struct pw_table pw_table_open(const struct pw_plan *plan, struct pw_arena *arena, const struct pw_table_column *columns,
-                              int n)
+struct pw_told_table pw_table_open(const struct pw_plan *plan, struct pw_arena *arena,
+                                   const struct pw_table_column *columns, int n)
 {
-  return (struct pw_table){
+  return (struct pw_told_table){
       .plan = plan, .arena = arena, .columns = columns, .n_columns = n, .has_failed = n > PW_TABLE_COLUMNS_MAX};
 }
 
-const char *pw_table_words(struct pw_table *t, const char *format, ...)
+const char *pw_table_words(struct pw_told_table *t, const char *format, ...)
 {
   va_list args;
   va_start(args, format);
@@ -26,7 +26,7 @@ const char *pw_table_words(struct pw_table *t, const char *format, ...)
   return text ? text : "";
 }
 
-void pw_table_cells(struct pw_table *t, const char *band, const struct pw_table_cell *cells, int n)
+void pw_table_cells(struct pw_told_table *t, const char *band, const struct pw_table_cell *cells, int n)
 {
   struct pw_table_cell *own = pw_arena_array(t->arena, (size_t)t->n_columns, sizeof *own);
   t->has_failed =
@@ -38,13 +38,13 @@ void pw_table_cells(struct pw_table *t, const char *band, const struct pw_table_
   t->rows[t->n_rows++] = (struct pw_table_row){.band = band, .forms = PW_FORM_ALL, .cells = own};
 }
 
-void pw_table_only(struct pw_table *t, unsigned forms)
+void pw_table_only(struct pw_told_table *t, unsigned forms)
 {
   if (t->n_rows > 0)
     t->rows[t->n_rows - 1].forms = forms;
 }
 
-struct pw_table_cell *pw_table_cell(struct pw_table *t, int row, const char *head)
+struct pw_table_cell *pw_table_cell(struct pw_told_table *t, int row, const char *head)
 {
   int c = 0;
   while (!t->columns[c].grid.head || strcmp(t->columns[c].grid.head, head) != 0)
@@ -52,7 +52,8 @@ struct pw_table_cell *pw_table_cell(struct pw_table *t, int row, const char *hea
   return &t->rows[row].cells[c];
 }
 
-const char *pw_table_text(struct pw_table *t, const struct pw_table_column *column, const struct pw_table_cell *cell)
+const char *pw_table_text(struct pw_told_table *t, const struct pw_table_column *column,
+                          const struct pw_table_cell *cell)
 {
   const struct pw_event *ev = t->plan->event;
   if (cell->words || !cell->has_value)
@@ -71,7 +72,7 @@ const char *pw_table_text(struct pw_table *t, const struct pw_table_column *colu
   }
 }
 
-int pw_table_order(const struct pw_table *t, int (*at_of)(const struct pw_table_column *), int *order)
+int pw_table_order(const struct pw_told_table *t, int (*at_of)(const struct pw_table_column *), int *order)
 {
   int n = 0;
   for (int i = 0; i < t->n_columns; i++) {

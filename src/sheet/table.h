@@ -71,7 +71,7 @@ struct pw_table_row {
 
 enum { PW_TABLE_COLUMNS_MAX = 32 };
 
-struct pw_table {
+struct pw_told_table {
   const struct pw_plan *plan;
   struct pw_arena *arena;
   const struct pw_table_column *columns;
@@ -84,20 +84,20 @@ struct pw_table {
 };
 
 /** An empty table of n columns, which must outlive it. */
-struct pw_table pw_table_open(const struct pw_plan *plan, struct pw_arena *arena, const struct pw_table_column *columns,
-                              int n);
+struct pw_told_table pw_table_open(const struct pw_plan *plan, struct pw_arena *arena,
+                                   const struct pw_table_column *columns, int n);
 #define pw_table_of(plan, arena, columns)                                                                              \
   pw_table_open(plan, arena, columns, (int)(sizeof(columns) / sizeof *(columns)))
 
 /** printf into the table's arena; "" when memory is out. */
-const char *pw_table_words(struct pw_table *t, const char *format, ...) __attribute__((format(printf, 2, 3)));
+const char *pw_table_words(struct pw_told_table *t, const char *format, ...) __attribute__((format(printf, 2, 3)));
 /** A row under a band, which may be NULL; cells in the order of the columns, copied; those not given are empty. */
-void pw_table_cells(struct pw_table *t, const char *band, const struct pw_table_cell *cells, int n);
+void pw_table_cells(struct pw_told_table *t, const char *band, const struct pw_table_cell *cells, int n);
 #define pw_table_row(t, band, ...)                                                                                     \
   pw_table_cells(t, band, (const struct pw_table_cell[]){__VA_ARGS__},                                                 \
                  (int)(sizeof((const struct pw_table_cell[]){__VA_ARGS__}) / sizeof(struct pw_table_cell)))
 /** The last row is for these forms alone. */
-void pw_table_only(struct pw_table *t, unsigned forms);
+void pw_table_only(struct pw_told_table *t, unsigned forms);
 
 static inline struct pw_table_cell pw_cell_words(const char *words) { return (struct pw_table_cell){.words = words}; }
 static inline struct pw_table_cell pw_cell_value(double value)
@@ -117,12 +117,13 @@ static inline struct pw_table_cell pw_cell_calc(const char *formula, double valu
 }
 
 /** What a page of text shows of a cell; "" for none. */
-const char *pw_table_text(struct pw_table *t, const struct pw_table_column *column, const struct pw_table_cell *cell);
+const char *pw_table_text(struct pw_told_table *t, const struct pw_table_column *column,
+                          const struct pw_table_cell *cell);
 
 /** The cell of a row under a head of the workbook; it has to be there. */
-struct pw_table_cell *pw_table_cell(struct pw_table *t, int row, const char *head);
+struct pw_table_cell *pw_table_cell(struct pw_told_table *t, int row, const char *head);
 
 /** Places of the columns of a form in its order: fills in which column stands where, returns how many.  `at_of` tells a column's place. */
-int pw_table_order(const struct pw_table *t, int (*at_of)(const struct pw_table_column *), int *order);
+int pw_table_order(const struct pw_told_table *t, int (*at_of)(const struct pw_table_column *), int *order);
 
 #endif

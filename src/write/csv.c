@@ -52,7 +52,7 @@ static void instant(struct pw_buf *out, const struct pw_event *ev, int at_min)
 static int list_at(const struct pw_table_column *column) { return column->list.at; }
 
 /** The names of a table's columns. */
-static void heads(struct pw_buf *out, const struct pw_table *t)
+static void heads(struct pw_buf *out, const struct pw_told_table *t)
 {
   int order[PW_TABLE_COLUMNS_MAX], n = pw_table_order(t, list_at, order);
   for (int c = 0; c < n; c++)
@@ -61,7 +61,7 @@ static void heads(struct pw_buf *out, const struct pw_table *t)
 }
 
 /** A row of a table: plain numbers, and nothing where it has none. */
-static void record(struct pw_buf *out, const struct pw_table *t, int row)
+static void record(struct pw_buf *out, const struct pw_told_table *t, int row)
 {
   const struct pw_event *ev = t->plan->event;
   int order[PW_TABLE_COLUMNS_MAX], n = pw_table_order(t, list_at, order);

@@ -124,7 +124,7 @@ void pw_page_cells(struct pw_page *page, int indent, const char *const *cells, i
 
 static int page_at(const struct pw_table_column *column) { return column->page.at; }
 
-void pw_page_lay_heads(struct pw_page *page, struct pw_table *t)
+void pw_page_lay_heads(struct pw_page *page, struct pw_told_table *t)
 {
   int order[PW_TABLE_COLUMNS_MAX], n = t->has_failed ? 0 : pw_table_order(t, page_at, order);
   struct pw_page_column columns[PW_TABLE_COLUMNS_MAX];
@@ -138,7 +138,7 @@ void pw_page_lay_heads(struct pw_page *page, struct pw_table *t)
   pw_page_table(page, columns, n);
 }
 
-void pw_page_lay_row(struct pw_page *page, struct pw_table *t, int row)
+void pw_page_lay_row(struct pw_page *page, struct pw_told_table *t, int row)
 {
   const char *cells[PW_TABLE_COLUMNS_MAX];
   int order[PW_TABLE_COLUMNS_MAX], n = t->has_failed ? 0 : pw_table_order(t, page_at, order);
@@ -154,14 +154,14 @@ void pw_page_lay_row(struct pw_page *page, struct pw_table *t, int row)
   page->has_failed = page->has_failed || t->has_failed;
 }
 
-void pw_page_lay(struct pw_page *page, struct pw_table *t)
+void pw_page_lay(struct pw_page *page, struct pw_told_table *t)
 {
   pw_page_lay_heads(page, t);
   for (int i = 0; i < t->n_rows; i++)
     pw_page_lay_row(page, t, i);
 }
 
-bool pw_page_part(struct pw_page *page, const char *head, struct pw_table *t)
+bool pw_page_part(struct pw_page *page, const char *head, struct pw_told_table *t)
 {
   page->has_failed = page->has_failed || t->has_failed;
   if (t->n_rows == 0)

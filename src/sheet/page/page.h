@@ -100,10 +100,10 @@ void pw_page_cells(struct pw_page *page, int indent, const char *const *cells, i
 #define pw_page_table_of(page, columns) pw_page_table(page, columns, (int)(sizeof(columns) / sizeof *(columns)))
 
 /** A table that other forms show too: heads, then rows, bands over those that have one; it stays open. */
-void pw_page_lay(struct pw_page *page, struct pw_table *t);
-void pw_page_lay_heads(struct pw_page *page, struct pw_table *t);
-void pw_page_lay_row(struct pw_page *page, struct pw_table *t, int row);
+void pw_page_lay(struct pw_page *page, struct pw_told_table *t);
+void pw_page_lay_heads(struct pw_page *page, struct pw_told_table *t);
+void pw_page_lay_row(struct pw_page *page, struct pw_told_table *t, int row);
 /** The same as a part of its own; nothing, and false, when it has no rows. */
-bool pw_page_part(struct pw_page *page, const char *head, struct pw_table *t);
+bool pw_page_part(struct pw_page *page, const char *head, struct pw_told_table *t);
 
 #endif

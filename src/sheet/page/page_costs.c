@@ -163,7 +163,7 @@ static void roles(struct pw_page *s)
   const struct pw_quote *q = &s->plan->quote;
   if (q->n_roles == 0)
     return;
-  struct pw_table t = pw_costs_roles(s->plan, s->arena);
+  struct pw_told_table t = pw_costs_roles(s->plan, s->arena);
   (void)pw_page_part(s, "Crew by role", &t);
   const char *unpaid = "", *over = "";
   for (int i = 0; i < q->n_roles; i++) {
@@ -192,7 +192,7 @@ static void roles(struct pw_page *s)
 /* The cost of each service and of a guest in it. */
 static void by_service(struct pw_page *s)
 {
-  struct pw_table t = pw_costs_services(s->plan, s->arena);
+  struct pw_told_table t = pw_costs_services(s->plan, s->arena);
   pw_page_head(s, s->ev->n_services > 1 ? "Cost by service" : "Cost per guest");
   pw_page_lay(s, &t);
   if (s->ev->n_services > 1)
@@ -205,7 +205,7 @@ static void next_best(struct pw_page *s)
   const struct pw_purchase *p = &s->plan->purchase;
   if (p->n_orders == 0)
     return;
-  struct pw_table t = pw_costs_suppliers(s->plan, s->arena);
+  struct pw_told_table t = pw_costs_suppliers(s->plan, s->arena);
   (void)pw_page_part(s, "Suppliers chosen, and the next best", &t);
   if (p->carried_cents > 0)
     pw_page_say(
@@ -218,7 +218,7 @@ static void next_best(struct pw_page *s)
 /* What each dish costs, and what one portion left over has cost. */
 static void dishes(struct pw_page *s)
 {
-  struct pw_table t = pw_costs_dishes(s->plan, s->arena);
+  struct pw_told_table t = pw_costs_dishes(s->plan, s->arena);
   if (!pw_page_part(s, "Food by dish", &t))
     return;
   pw_page_para(s, 2, 2,
@@ -231,7 +231,7 @@ static void dishes(struct pw_page *s)
 static void ladder(struct pw_page *s)
 {
   const struct pw_quote *q = &s->plan->quote;
-  struct pw_table t = pw_costs_ladder(s->plan, s->arena);
+  struct pw_told_table t = pw_costs_ladder(s->plan, s->arena);
   if (!pw_page_part(s, "Head counts, each one planned", &t))
     return;
   pw_page_say(s, 2, 2, "Prices are before taxes and charges%s; the customer's list includes those in its totals.",
@@ -260,7 +260,7 @@ pw_status pw_page_costs(struct pw_page *s, const struct pw_plan *plan, struct pw
   for (int i = 0; i < plan->n_shortfalls; i++)
     if (plan->shortfalls[i].portions > 0)
       pw_page_say(s, 2, 4, "Missing at the table: %s.", plan->shortfalls[i].text);
-  struct pw_table lines = pw_costs_lines(plan, s->arena);
+  struct pw_told_table lines = pw_costs_lines(plan, s->arena);
   pw_page_lay(s, &lines);
   margin(s);
   choices(s);

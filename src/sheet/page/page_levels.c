@@ -4,7 +4,7 @@
 
 void pw_part_levels(struct pw_page *s)
 {
-  struct pw_table t = pw_costs_levels(s->plan, s->arena);
+  struct pw_told_table t = pw_costs_levels(s->plan, s->arena);
   if (!pw_page_part(s, "Ready on time, and what it costs", &t))
     return;
   pw_page_para(

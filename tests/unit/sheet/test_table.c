@@ -18,7 +18,7 @@ static const struct pw_table_column COLUMNS[] = {
 };
 enum { N_COLUMNS = sizeof COLUMNS / sizeof *COLUMNS };
 
-static const char *page_text(struct pw_table *t, struct pw_ctx *ctx)
+static const char *page_text(struct pw_told_table *t, struct pw_ctx *ctx)
 {
   struct pw_page page = pw_page_open(t->plan, t->plan->event, ctx);
   struct pw_buf out = pw_buf_in(ctx->arena);
@@ -37,7 +37,7 @@ START_TEST(what_is_new_is_one_edit)
   for (int more = 0; more <= 1; more++) {
     struct pw_grids grids = {.view = &view, .plan = plan, .ev = plan->event, .ctx = ctx, .money_unit = 100};
     struct pw_grid *g = &grids.grids[0];
-    struct pw_table t = pw_table_open(plan, ctx->arena, COLUMNS, N_COLUMNS - 1 + more);
+    struct pw_told_table t = pw_table_open(plan, ctx->arena, COLUMNS, N_COLUMNS - 1 + more);
     *g = (struct pw_grid){.of = &grids, .stay_row = PW_NONE};
     OPEN("Try", 10, 10, 10, 10);
     pw_table_row(&t, NULL, pw_cell_words("ribs"), pw_cell_value(1250), pw_cell_both("four", 4), pw_cell_value(0.25));
@@ -137,7 +137,7 @@ END_TEST
 /** Makes them all; false when memory ran out, which each has to notice. */
 static bool made(const struct pw_plan *plan, struct pw_arena *arena)
 {
-  static struct pw_table (*const makers[])(const struct pw_plan *, struct pw_arena *) = {
+  static struct pw_told_table (*const makers[])(const struct pw_plan *, struct pw_arena *) = {
       pw_costs_lines,     pw_costs_services, pw_costs_roles, pw_costs_dishes,
       pw_costs_suppliers, pw_costs_ladder,   pw_costs_levels};
   struct pw_goods goods;
