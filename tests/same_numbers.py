@@ -432,6 +432,7 @@ def buying_checks(s, w, plan):
     for i, f in enumerate(plan["fuels"]):
         path, buy = "fuels[%d]." % i, w.fuel(f["buy_kg"])
         bring = [c for _, c in s.rows_with("plan.txt", "Heat and fuel", ["Bring ", buy])]
+        bring = [c for c in bring if w.money(f["cost_cents"]) in c] or bring  # two woods may weigh the same
         name = re.match(r"Bring (.*?):", bring[0][0])[1] if bring else "?"
         s.show(path + "buy_kg", buy, "plan.txt", "Heat and fuel", "Bring " + name)
         s.show(path + "cost_cents", w.money(f["cost_cents"]), "plan.txt", "Heat and fuel", "Bring " + name)
