@@ -2,8 +2,12 @@
  * plans of the party whose people differ. */
 #include "planned.h"
 
+#include "plan/chance/on_time.h"
+#include "plan/lots/side_pans.h"
 #include "run_people.h"
 #include "run_stages.h"
+
+#include <math.h>
 
 /** What decides between two jobs. */
 struct told {
@@ -91,6 +95,44 @@ START_TEST(cheapest_taken)
 }
 END_TEST
 
+/* The wedding, searched as thoroughly as it is planned: on the way to its cheapest fires other plans are met, each apart from the rest, with
+ * its chance by the draws that are told, its own margins, and fires that cost at most a twentieth more. */
+START_TEST(others_found)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_event *asked = planned_event("events/lakeside-wedding.yaml", ctx), *ev;
+  const struct pw_allocate_options full = {.effort = PW_EFFORT_FULL};
+  struct pw_fuel_rates rates;
+  struct pw_lots times;
+  ck_assert_int_eq(pw_staff_open(&ev, asked, ctx), PW_OK);
+  struct pw_plan plan = {.event = ev, .staffing.asked = asked};
+  ck_assert_int_eq(pw_demand_make(&plan.demand, ev, ctx), PW_OK);
+  ck_assert_int_eq(pw_purchase_make(&plan.purchase, ev, &plan.demand, ctx), PW_OK);
+  ck_assert_int_eq(pw_fuel_rates_make(&rates, ev, ctx), PW_OK);
+  ck_assert_int_eq(pw_lots_make_like(&times, ev, &plan.purchase, NULL, NULL, ctx), PW_OK);
+  plan.lots = times;
+  ck_assert_int_eq(pw_run_margins(&plan.margins, &plan, &rates, &full, ctx), PW_OK);
+  ck_assert_int_eq(pw_lots_make_like(&plan.lots, ev, &plan.purchase, &plan.margins, &times, ctx), PW_OK);
+  ck_assert_int_eq(pw_side_pans_make(&plan.lots, ev, &plan.demand, ctx), PW_OK);
+  ck_assert_int_eq(pw_allocate_make(&plan.allocation, ev, &plan.lots, &rates, &full, ctx), PW_OK);
+  struct pw_found found = {.n = 0};
+  ck_assert_int_eq(pw_run_mend(&plan, &plan.margins, &found, &rates, &full, ctx), PW_OK);
+  ck_assert_int_gt(found.n, 0);
+  ck_assert_int_le(found.n, PW_FOUND_MOST);
+  for (int i = 0; i < found.n; i++) {
+    const struct pw_found_plan *f = &found.plans[i];
+    ck_assert(pw_on_time_is_reached(ev, &f->chance));
+    ck_assert(f->allocation.cost_cents <= 1.05 * plan.allocation.cost_cents);
+    ck_assert_ptr_nonnull(f->margins.early_min);
+    ck_assert_ptr_ne(f->margins.early_min, plan.margins.early_min);
+    ck_assert(fabs(f->allocation.cost_cents - plan.allocation.cost_cents) > 1);
+    for (int k = 0; k < i; k++)
+      ck_assert(fabs(f->allocation.cost_cents - found.plans[k].allocation.cost_cents) > 1);
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("best_job");
@@ -98,6 +140,7 @@ static Suite *suite(void)
   tcase_set_timeout(t, 0);
   tcase_add_loop_test(t, ranked, 0, sizeof ranks / sizeof *ranks);
   tcase_add_test(t, cheapest_taken);
+  tcase_add_test(t, others_found);
   suite_add_tcase(s, t);
   return s;
 }
