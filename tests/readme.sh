@@ -10,8 +10,8 @@ sh tests/demo.sh "$program" > "$fresh.whole"
 # As much of the plan as shows what it is like, and what was written: a page of it helps nobody who has not begun.
 awk 'NR <= 20 { print } NR == 21 { print "..." } /^Written:/ { is_in = 1 } is_in && /plan\.txt|crew\.html|workbook|Written/ { print }' "$fresh.whole" > "$fresh.demo"
 sh tests/day.sh "$program" > "$fresh.whole"
-# The log, the slip, what the food went through, and the first changes.
-awk '/^Short|^Late/ { is_out = 1 } /^Changed/ { is_out = 0; n = 1 } n && n++ > 7 { print "..."; exit } !is_out { print }' "$fresh.whole" > "$fresh.day"
+# The log and the slip; what stands behind the slip is left out.
+awk '/^Food on the day/ { print "..."; exit } { print }' "$fresh.whole" > "$fresh.day"
 awk -v base="$fresh" '
   /^<!-- (demo|day) -->$/ { print; print "```"; while ((getline line < (base "." $2)) > 0) print line; print "```"; skip = 1; next }
   /^<!-- \/(demo|day) -->$/ { skip = 0 }
