@@ -302,18 +302,18 @@ def offer_checks(s, w, plan):
         s.show("quote.price_cents", w.money(q["price_cents"]), "quote.txt", "Price", guests(q["guests"]) + " at ")
         s.show("quote.per_guest_cents", w.money(q["per_guest_cents"]), "quote.txt", "Price", guests(q["guests"]) + " at ")
         s.show("quote.per_guest_cents", w.money(q["per_guest_cents"]), "customer.html", "Price", guests(q["guests"]) + " at ")
-        s.show("quote.per_guest_cents", q["per_guest_cents"] / 100, BOOK, "Quote", "Price per guest", cell=1)
+        s.show("quote.per_guest_cents", q["per_guest_cents"] / 100, BOOK, "Quote", "Price per guest", cell=2)
     if q["tax_cents"]:
         s.show("quote.tax_cents", w.money(q["tax_cents"]), "quote.txt", "Price", "Tax of")
         s.show("quote.taxable_cents", w.money(q["taxable_cents"]), "quote.txt", "Price", "Tax of")
         s.show("quote.tax_frac", number(q["tax_frac"] * 100, 3) + " %", "quote.txt", "Price", "Tax of")
         s.show("quote.tax_cents", w.money(q["tax_cents"]), "customer.html", "Price", "Tax of")
         s.show("quote.taxable_cents", w.money(q["taxable_cents"]), "customer.html", "Price", "Tax of")
-        s.show("quote.tax_cents", q["tax_cents"] / 100, BOOK, "Quote", "Tax, ", cell=1)
+        s.show("quote.tax_cents", q["tax_cents"] / 100, BOOK, "Quote", "Tax, ", cell=2)
     s.show("quote.total_cents", w.money(q["total_cents"]), "quote.txt", "Price", "Total")
     s.show("quote.total_cents", w.money(q["total_cents"]), "customer.html", "Price", "Total")
     total = [i for i, c in s.section(BOOK, "Quote") if c[0] == "Total"]
-    s.show("quote.total_cents", q["total_cents"] / 100, BOOK, "Quote", "Total | ", some=True, cell=1)
+    s.show("quote.total_cents", q["total_cents"] / 100, BOOK, "Quote", "Total | ", some=True, cell=2)
     s.show("quote.total_cents", w.money(q["total_cents"]), BOOK, "Plan check", "Price as planned")
     del total
     if q["discount_cents"]:
@@ -336,14 +336,15 @@ def offer_checks(s, w, plan):
         for k, key in enumerate(("cost_cents", "price_cents", "base_cost_cents", "base_price_cents", "more_per_guest_cents"), 1):
             s.show(path + key, o[key] / 100, BOOK, "Costs", label + " | ", cell=k)
             if k < 5:
-                s.show(path + key, w.money(o[key]), "costs.txt", "Choices", some=True)
+                s.show(path + key, w.money(o[key]), "costs.txt", "Choices", label[:20], some=True)
     before = q["cost_cents"]
     for i, o in enumerate(q.get("leave_out", ())):
         path, name = "quote.leave_out[%d]." % i, meals[o["service"]] + names[o["service"], o["dish"]]
-        said = name.replace(": ", ", ", 1) if meals[o["service"]] else name
-        margin = number(o["margin_frac"] * 100, 1) + " %"
-        s.show(path + "cost_cents", w.money(before - o["cost_cents"]), "costs.txt", "Margin", said + ": the margin is")
-        s.show(path + "margin_frac", margin, "costs.txt", "Margin", said + ": the margin is")
+        said = name[:20]  # what is longer goes on in the next line
+        s.show(path + "cost_cents", w.money(before - o["cost_cents"]), "costs.txt", "Margin", said)
+        s.show(path + "cost_cents", w.money(o["cost_cents"]), "costs.txt", "Margin", said)
+        s.show(path + "price_cents", w.money(o["price_cents"]), "costs.txt", "Margin", said)
+        s.show(path + "margin_frac", number(o["margin_frac"] * 100, 1) + " %", "costs.txt", "Margin", said)
         for k, value in enumerate(((before - o["cost_cents"]) / 100, o["cost_cents"] / 100, o["price_cents"] / 100, o["margin_frac"]), 1):
             s.show(path + ("cost_cents", "cost_cents", "price_cents", "margin_frac")[k - 1], value, BOOK, "Costs", name + " | ", cell=k)
         before = o["cost_cents"]
@@ -354,7 +355,7 @@ def offer_checks(s, w, plan):
         s.show(path + "date", day, "quote.txt", "To pay", due["name"])
         s.show(path + "cents", w.money(due["cents"]), "customer.html", "To pay", due["name"])
         s.show(path + "date", day, "customer.html", "To pay", due["name"])
-        s.show(path + "cents", due["cents"] / 100, BOOK, "Quote", due["name"], cell=1)
+        s.show(path + "cents", due["cents"] / 100, BOOK, "Quote", due["name"], cell=2)
     for i, r in enumerate(q["ladder"]):
         path, n = "quote.ladder[%d]." % i, str(r["guests"])
         note = ", on request" if r["missed"] else ", this quote" if r["guests"] == q["guests"] else ""

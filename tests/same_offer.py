@@ -12,7 +12,7 @@ import sys
 from pack_rows import book_rows, page_rows, text_rows
 
 PARTS = ("Menu", "What is included", "Price", "To pay", "Other choices", "If more or fewer come", "Please note", "Accepted")
-HEADS = (["", "Dish", "Contains"], ["", "Amount"], ["Guests", "Per guest, before tax", "Total"], ["Name", "Signature and date"])
+HEADS = (["Guests", "Per guest, before tax", "Total"], ["Name", "Signature and date"])
 
 
 def is_part(words):

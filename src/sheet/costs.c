@@ -237,9 +237,9 @@ struct pw_told_table pw_costs_levels(const struct pw_plan *plan, struct pw_arena
   static const struct pw_table_column columns[] = {
       {PW_TABLE_WORDS, .page = {1, 2, 18, "time to spare"}, .grid = {1, "Time to spare"}},
       {PW_TABLE_COUNT, .page = {2, 0, 14, "on time"}, .grid = {2, "On time, of 100"}},
-      {PW_TABLE_COUNT, .page = {3, 1, 14, "meals late"}, .grid = {3, "Late, 100 jobs"}},
+      {PW_TABLE_COUNT, .page = {3, 1, 14, "meals late"}, .grid = {3, "Meals late, of 100"}},
       {PW_TABLE_MONEY, .page = {4, 1, 13, "cost"}, .grid = {4, "Cost"}},
-      {PW_TABLE_MONEY, .page = {5, 1, 16, "a late one costs"}, .grid = {5, "If late costs"}}};
+      {PW_TABLE_MONEY, .page = {5, 1, 16, "a late one costs"}, .grid = {5, "A late one costs"}}};
   struct pw_told_table t = pw_table_of(plan, arena, columns);
   t.is_kept = true; /* a note follows */
   for (int i = 0; i < plan->quote.n_levels; i++) {
@@ -249,6 +249,58 @@ struct pw_told_table pw_costs_levels(const struct pw_plan *plan, struct pw_arena
                  pw_cell_both(pw_table_words(&t, "%.0f of 100", on_time), on_time),
                  pw_cell_both(pw_table_words(&t, "%.0f in 100", late), late), pw_cell_value((double)level->cost_cents),
                  level->late_meal_cents > 0 ? pw_cell_value((double)level->late_meal_cents) : pw_cell_none());
+  }
+  return t;
+}
+
+struct pw_told_table pw_costs_choices(const struct pw_plan *plan, struct pw_arena *arena)
+{
+  static const struct pw_table_column columns[] = {
+      {PW_TABLE_WORDS, .page = {1, 2, 29}, .grid = {1, "Choice"}},
+      {PW_TABLE_MONEY, .page = {2, 1, 10, "cost"}, .grid = {2, "Cost"}},
+      {PW_TABLE_MONEY, .page = {4, 3, 10, "price"}, .grid = {3, "Price"}},
+      {PW_TABLE_MONEY, .page = {3, 1, 10, "without it"}, .grid = {4, "Cost without"}},
+      {PW_TABLE_MONEY, .page = {5, 1, 10, "without it"}, .grid = {5, "Price without"}},
+      {PW_TABLE_MONEY, .grid = {6, "More a guest"}}};
+  struct pw_told_table t = pw_table_of(plan, arena, columns);
+  for (int i = 0; i < plan->quote.n_options; i++) {
+    const struct pw_quote_option *o = &plan->quote.options[i];
+    const char *what = pw_words_choice(plan->event, o, arena);
+    t.has_failed = t.has_failed || !what;
+    if (!what)
+      break;
+    if (o->missed > 0)
+      pw_table_row(&t, NULL,
+                   pw_cell_words(pw_table_words(&t, "%s: does not fit, %s without a place; not offered", what,
+                                                pw_words_pieces(o->missed).s)));
+    else
+      pw_table_row(&t, NULL, pw_cell_words(what), pw_cell_value((double)o->cost_cents),
+                   pw_cell_value((double)o->price_cents), pw_cell_value((double)o->base_cost_cents),
+                   pw_cell_value((double)o->base_price_cents), pw_cell_value((double)o->more_per_guest_cents));
+  }
+  return t;
+}
+
+struct pw_told_table pw_costs_leaves(const struct pw_plan *plan, struct pw_arena *arena)
+{
+  static const struct pw_table_column columns[] = {
+      {PW_TABLE_WORDS, .page = {1, 4, 29, "left out"}, .grid = {1, "Left out"}},
+      {PW_TABLE_MONEY, .page = {2, 1, 10, "saves"}, .grid = {2, "Saves"}},
+      {PW_TABLE_MONEY, .page = {3, 1, 11, "cost then"}, .grid = {3, "Cost then"}},
+      {PW_TABLE_MONEY, .page = {4, 1, 12, "price asked"}, .grid = {4, "Price asked"}},
+      {PW_TABLE_SHARE, .page = {5, 1, 8, "margin"}, .grid = {5, "Margin"}}};
+  struct pw_told_table t = pw_table_of(plan, arena, columns);
+  pw_cents before = plan->quote.cost_cents;
+  for (int i = 0; i < plan->quote.n_leaves; i++) {
+    const struct pw_quote_leave *l = &plan->quote.leaves[i];
+    const char *what = pw_words_dish_at(plan->event, l->service, l->dish, arena);
+    t.has_failed = t.has_failed || !what;
+    if (!what)
+      break;
+    pw_table_row(&t, NULL, pw_cell_words(what), pw_cell_value((double)(before - l->cost_cents)),
+                 pw_cell_value((double)l->cost_cents), pw_cell_value((double)l->price_cents),
+                 pw_cell_value(l->margin_frac));
+    before = l->cost_cents;
   }
   return t;
 }

@@ -36,5 +36,11 @@ struct pw_told_table pw_costs_suppliers(const struct pw_plan *plan, struct pw_ar
 struct pw_told_table pw_costs_ladder(const struct pw_plan *plan, struct pw_arena *arena);    /**< other head counts */
 struct pw_told_table pw_costs_levels(const struct pw_plan *plan,
                                      struct pw_arena *arena); /**< cost against chance [R3] */
+struct pw_told_table
+pw_costs_choices(const struct pw_plan *plan,
+                 struct pw_arena *arena); /**< each choice of the customer beside the job without it */
+struct pw_told_table
+pw_costs_leaves(const struct pw_plan *plan,
+                struct pw_arena *arena); /**< left out one after the other to come to the price given */
 
 #endif

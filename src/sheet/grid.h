@@ -16,8 +16,9 @@ enum pw_grid_role {
   PW_G_SECTION,
   PW_G_NOTE,
   PW_G_CAUTION,
-  PW_G_HEAD, /**< over a column, before a sum */
-  PW_G_CELL, /**< words in a table */
+  PW_G_HEAD,       /**< over a column, before a sum */
+  PW_G_HEAD_RIGHT, /**< over a column of numbers */
+  PW_G_CELL,       /**< words in a table */
   PW_G_BOLD,
   PW_G_CENTRE,
   PW_G_LONG,  /**< words that are not wrapped */

@@ -69,7 +69,7 @@ static void price_rows(struct pw_grid *g)
   if (price_follows(g)) {
     pw_cents asked = pw_money_price_up(pw_money_price_up(q->cost_cents, t->margin_frac), t->discount_frac);
     const struct figure rows[] = {
-        FIGURE("A guest, by cost, margin and discount", "price_stepped",
+        FIGURE("A guest by cost, margin, discount", "price_stepped",
                TEXT("=ROUNDUP(ROUND(ROUNDUP(ROUND(ROUNDUP(ROUND(cost_total/(1-margin_rate),%d),%d)/(1-discount_rate),"
                     "%d),%d)/head_count/price_step,6),0)*price_step",
                     d + 6, d, d + 6, d),
@@ -267,49 +267,16 @@ static void jobs_part(struct pw_grid *g)
                "one; each customer's is under Quote.");
 }
 
-/** Words that somebody else made. */
-static const char *made(struct pw_grid *g, const char *text)
-{
-  g->of->view->failed = g->of->view->failed || !text;
-  return text ? text : "";
-}
-
 /** What each choice costs and asks, beside the job as it stands planned as quickly, those that do not fit too. */
 static void choice_part(struct pw_grid *g)
 {
-  const struct pw_quote *q = &g->of->plan->quote;
-  if (q->n_options == 0)
-    return;
-  pw_grid_part(g, "Choices, planned quickly, at today's prices");
-  HEADS("Choice", "Cost", "Price", "Cost without", "Price without", "More a guest");
-  for (int i = 0; i < q->n_options; i++) {
-    const struct pw_quote_option *t = &q->options[i];
-    struct pw_grid_cell what = SAY(CELL, made(g, pw_words_choice(g->of->ev, t, g->of->view->arena)));
-    if (t->missed > 0)
-      ROW(what, OVER(SAY(CELL, TEXT("does not fit, %d %s without a place; not offered", t->missed,
-                                    pw_view_pieces(t->missed))),
-                     5));
-    else
-      ROW(what, MONEY(t->cost_cents), MONEY(t->price_cents), MONEY(t->base_cost_cents), MONEY(t->base_price_cents),
-          MONEY(t->more_per_guest_cents));
-  }
+  table_part(g, "Choices, planned quickly, at today's prices", pw_costs_choices);
 }
 
 /** What could be left out to come to a price that was given, one after the other. */
 static void leave_part(struct pw_grid *g)
 {
-  const struct pw_quote *q = &g->of->plan->quote;
-  pw_cents before = q->cost_cents;
-  if (q->n_leaves == 0)
-    return;
-  pw_grid_part(g, "What could be left out for the price given, one after the other");
-  HEADS("Left out", "Saves", "Cost then", "Terms would ask", "Margin");
-  for (int i = 0; i < q->n_leaves; i++) {
-    const struct pw_quote_leave *t = &q->leaves[i];
-    ROW(SAY(CELL, made(g, pw_words_dish_at(g->of->ev, t->service, t->dish, g->of->view->arena))),
-        MONEY(before - t->cost_cents), MONEY(t->cost_cents), MONEY(t->price_cents), NUM(PERCENT, t->margin_frac));
-    before = t->cost_cents;
-  }
+  table_part(g, "What could be left out for the price given, one after the other", pw_costs_leaves);
 }
 
 /** What being ready on time costs. */

@@ -60,6 +60,35 @@ static const char *formula_of(struct pw_grid *g, const char *text)
   return made;
 }
 
+static bool is_number(enum pw_grid_role role)
+{
+  return (role >= PW_G_NUMBER && role <= PW_G_SUM) || (role >= PW_G_IN_MONEY && role <= PW_G_IN_PERCENT);
+}
+
+/** The cell of a row in a column; NULL where there is none. */
+static struct pw_grid_cell *cell_in(const struct pw_grid_row *row, int col)
+{
+  for (int i = 0, c = 0; i < row->n_cells && c <= col; c += 1 + row->cells[i++].over)
+    if (c == col)
+      return &row->cells[i];
+  return NULL;
+}
+
+/** The heads over the numbers of the last row stand over their last digits: rows up to the first that is no head's are one table. */
+static void heads_align(struct pw_grid *g)
+{
+  const struct pw_grid_row *row = &g->rows[g->n_rows - 1];
+  for (int i = 0, c = 0; i < row->n_cells; c += 1 + row->cells[i++].over)
+    for (int above = g->n_rows - 2; is_number(row->cells[i].role) && above >= 0 && g->rows[above].n_cells > 1;
+         above--) {
+      struct pw_grid_cell *head = cell_in(&g->rows[above], c);
+      if (head && head->role == PW_G_HEAD && head->over == 0)
+        head->role = PW_G_HEAD_RIGHT;
+      if (!head || head->role == PW_G_HEAD || head->role == PW_G_HEAD_RIGHT)
+        break;
+    }
+}
+
 void pw_grid_row(struct pw_grid *g, const struct pw_grid_cell *cells, int n)
 {
   if (g->of->view->failed)
@@ -70,8 +99,10 @@ void pw_grid_row(struct pw_grid *g, const struct pw_grid_cell *cells, int n)
       row.cells[c].formula = formula_of(g, row.cells[c].formula);
   if (!row.cells || pw_arena_grow(g->of->view->arena, &g->rows, &g->cap_rows, (size_t)g->n_rows, sizeof *g->rows) < 0)
     g->of->view->failed = true;
-  else
+  else {
     g->rows[g->n_rows++] = row;
+    heads_align(g);
+  }
 }
 
 void pw_grid_gap(struct pw_grid *g) { pw_grid_row(g, NULL, 0); }
@@ -238,6 +269,10 @@ void pw_grid_table(struct pw_grid *g)
 {
   if (grows(g, &g->tables, &g->cap_tables, g->n_tables, sizeof *g->tables))
     g->tables[g->n_tables++] = (struct pw_grid_table){g->heads_row, g->n_rows - 1};
+  struct pw_grid_row *heads = !g->of->view->failed && g->n_tables > 0 ? &g->rows[g->heads_row] : NULL;
+  for (int i = 0; heads && i < heads->n_cells; i++) /* the button of its filter stands at the right */
+    if (heads->cells[i].role == PW_G_HEAD_RIGHT)
+      heads->cells[i].role = PW_G_HEAD;
 }
 
 void pw_grid_spot(struct pw_grid *g, struct pw_grid_spot spot)

@@ -14,12 +14,12 @@ struct quoted {
   int first_due; /**< its row, as formulas say it */
 };
 
-/** Label and amount; formula NULL: none. */
+/** Label and amount at the far margin; formula NULL: none. */
 static void amount(struct pw_grid *g, const struct quoted *o, const char *label, const char *formula, pw_cents cents)
 {
   struct pw_grid_cell cell = MONEY(cents);
   cell.formula = o->follows ? formula : NULL;
-  ROW(SAY(CELL, label), cell);
+  ROW(OVER(SAY(CELL, label), 2), cell);
 }
 
 /** Share of an instalment by its name and date, or a negative number. */
@@ -41,7 +41,7 @@ static void due_row(struct pw_grid *g, struct quoted *o, const struct pw_offer_r
   const struct pw_due *due = &q->dues[r->index];
   int i = r->index, digits = g->of->ev->money_digits;
   o->first_due = i == 0 ? pw_grid_next(g) : o->first_due;
-  const char *before = i == 0 ? "0" : TEXT("SUM(B%d:B%d)", o->first_due, pw_grid_next(g) - 1), *formula = NULL;
+  const char *before = i == 0 ? "0" : TEXT("SUM(C%d:C%d)", o->first_due, pw_grid_next(g) - 1), *formula = NULL;
   double share = due_share(o->plan->event, due);
   if (i == 0 && q->deposit_cents != 0 && due->cents == q->deposit_cents)
     formula = TEXT("=ROUND(price_total*deposit_rate,%d)", digits);
@@ -58,7 +58,7 @@ static void due_row(struct pw_grid *g, struct quoted *o, const struct pw_offer_r
 static void price_rows(struct pw_grid *g, const struct quoted *o)
 {
   const struct pw_quote *q = &o->plan->quote;
-  ROW(SAY(CELL, "Guests"), o->follows ? CALC(COUNT, "=head_count", q->guests) : NUM(COUNT, q->guests));
+  ROW(OVER(SAY(CELL, "Guests"), 2), o->follows ? CALC(COUNT, "=head_count", q->guests) : NUM(COUNT, q->guests));
   pw_grid_keep(g);
   if (!q->is_least_fee) { /* the fee is no price per guest */
     amount(g, o, "Price per guest", "=price_per_guest", q->per_guest_cents);
@@ -109,7 +109,7 @@ static void offer_row(struct pw_grid *g, struct quoted *o, const struct pw_offer
     price_rows(g, o);
     return;
   case PW_OFFER_TOTAL:
-    ROW(SAY(HEAD, r->label),
+    ROW(OVER(SAY(HEAD, r->label), 2),
         o->follows ? CALC(SUM, "=price_total", pw_grid_major(g, r->cents)) : MONEY_AS(SUM, r->cents));
     return;
   case PW_OFFER_DUE:
@@ -137,6 +137,8 @@ static void offer_rows(struct pw_grid *g, struct quoted o)
   }
   for (int i = 0; i < doc.n_letterhead; i++)
     pw_grid_line(g, PW_G_PLAIN, doc.letterhead[i]);
+  if (doc.n_letterhead > 0)
+    pw_grid_gap(g);
   for (int i = 0; i < doc.n_parts; i++) {
     const struct pw_offer_part *part = &doc.parts[i];
     if (part->head[0]) {

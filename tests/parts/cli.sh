@@ -206,7 +206,7 @@ phone "$pw" quote job.yaml --quick --per-guest '$9'
 expect "given" is 0
 expect "the price of each" says '120 guests at $9.00 .* $1,080.00$'
 expect "what the terms ask" says 'The price of $9.00 a guest was given. The terms would ask'
-expect "what could be left out" says 'are missing to that price'
+expect "what could be left out" says 'That price is [$][0-9.,]* too low'
 least=$(sed -n 's/^ *The lowest price that makes no loss is $\([0-9.]*\) a guest\..*/\1/p' "$tmp/out")
 phone "$pw" quote job.yaml --quick --per-guest "$least"
 expect "the least pays" says '^  Profit, '
@@ -338,11 +338,11 @@ phone "$pw" quote --quick choices.yaml --json "$tmp/choices.json"
 expect "choices are priced" is 0
 expect "ribs for chicken" says '^  Spare ribs, cut instead of Chicken leg quarter: [$][0-9.]* a guest more$'
 expect "cobbler besides" says '^  Peach cobbler in addition: [$][0-9.]* a guest more$'
-expect "what they cost, for the owner" says 'Peach cobbler in addition: costs [$]'
+expect "what they cost, for the owner" says '^  Peach cobbler in addition .*[$][0-9.,]* .*[$][0-9.,]* .*[$][0-9.,]* .*[$][0-9.,]*$'
 phone "$pw" quote --guests 60 --date 2027-06-12 --at 17:30 --menu three-meats-four-sides --per-guest 30 --json "$tmp/given.json"
 expect "a given price" is 0
-expect "what is missing to it" says 'are missing to that price'
-expect "a dish and what it saves" says '^    [A-Z].*: the margin is .* saves [$]'
+expect "what is missing to it" says 'That price is [$][0-9.,]* too low'
+expect "a dish and what it saves" says '^    [A-Z].* [$][0-9.,]* .*[$][0-9.,]* .*[$][0-9.,]* .*%$'
 expect "where that leads" says 'Then the price carries\|Even then the terms would ask'
 for lie in 'q["options"][0]["more_per_guest_cents"] += 1' 'q["options"][1]["cost_cents"] *= 2' 'q["options"][1]["base_cost_cents"] += 5000' \
   'q["options"][0]["dish"] = "slaw-vinegar"' 'q["options"][0]["instead_of"] = "salmon-flaked"' 'q["leave_out"][0]["margin_frac"] += 0.01' \

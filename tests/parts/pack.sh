@@ -242,7 +242,7 @@ for event in $(ls events/*.yaml | grep -v '/house\|/river'); do
   pages "$job" "$dir/$job/customer.html" "$paper"
   case $job in family-party) most=14 ;; lakeside-wedding) most=28 ;; county-fair) most=40 ;; *) most=12 ;; esac
   thick "$job" "$dir/$job/crew.html" "$most"
-  thick "$job" "$dir/$job/customer.html" 3
+  thick "$job" "$dir/$job/customer.html" 2
   python3 tests/rack_labels.py "$dir/$job/crew.html"
   say "$job: no letter on a rack lies over another" $?
   case $(sed -n 's,^ *units: *,,p' "tests/data/events/$job.yaml") in us*) other=si ;; *) other=us ;; esac

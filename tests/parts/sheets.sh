@@ -28,10 +28,10 @@ files() {
 }
 
 everywhere='crew.html shift-sheet.txt workbook.xlsx '
-# program NAME FILE.c: the program with that file in the place of the library's own
+# program NAME FILE.c [EVENT]: the program with that file in the place of the library's own, and a pack it writes
 program() {
   ${CC:-cc} $flags -c -o "$tmp/$1.o" "$tmp/$2" && ${CC:-cc} -o "$tmp/$1" "$build"/src/cli/*.o "$tmp/$1.o" "$build/libpitwright.a" $libs &&
-    "$tmp/$1" plan events/garden-lunch.yaml -q -o "$tmp/$1.pack" --catalogs templates
+    "$tmp/$1" plan "${3:-events/garden-lunch.yaml}" -q -o "$tmp/$1.pack" --catalogs templates
 }
 
 # a sheet: a maker and its row in the list, in one file
@@ -78,6 +78,17 @@ found=$(files "$tmp/cost.pack" 'Lantern at the woodpile')
 [ "$found" = 'costs.txt workbook.xlsx ' ] || { echo "the cost stands in: $found"; bad=1; }
 grep -q '<f>7\*2</f>' "$tmp"/book/xl/worksheets/*.xml || { echo 'the workbook has no formula of it'; bad=1; }
 verdict a-line-of-the-cost-is-one-edit
+
+# what a choice of the customer costs, and what could be left out: each once, in costs.c
+sed -e 's|pw_cell_words(what), pw_cell_value((double)o->|pw_cell_words("Lantern chosen"), pw_cell_value((double)o->|' \
+  -e 's|pw_cell_words(what), pw_cell_value((double)(before|pw_cell_words("Lantern spared"), pw_cell_value((double)(before|' src/sheet/costs.c >"$tmp/choices.c"
+cp events/house*.yaml tests/data/choices.yaml "$tmp"
+program choices choices.c "$tmp/choices.yaml" || bad=1
+for words in 'Lantern chosen' 'Lantern spared'; do
+  found=$(files "$tmp/choices.pack" "$words")
+  [ "$found" = 'costs.txt workbook.xlsx ' ] || { echo "\"$words\" stands in: $found"; bad=1; }
+done
+verdict choices-and-what-is-left-out-are-made-once
 
 # a column of what is bought: its name and width in each form, and its cell, in one file
 sed -e 's|^  C_CURRENCY,|&\n  C_LANTERN,|' \

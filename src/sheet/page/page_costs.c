@@ -19,21 +19,15 @@ static void band(struct pw_page *s, int service, bool is_first)
 static void leave_out(struct pw_page *s)
 {
   const struct pw_quote *q = &s->plan->quote;
-  pw_cents before = q->cost_cents;
   if (q->today_cents <= q->price_cents)
     return;
-  pw_page_say(s, 2, 2, "%s are missing to that price.%s", pw_money_format(s->ev, q->today_cents - q->price_cents).s,
+  pw_page_say(s, 2, 2, "That price is %s too low.%s", pw_money_format(s->ev, q->today_cents - q->price_cents).s,
               q->n_leaves > 0 ? " Dishes left out one after the other, the dearest first; guests eat more of the "
                                 "others, crew and fires stay as planned:"
                               : " No dish left out would save anything.");
-  for (int i = 0; i < q->n_leaves; i++) {
-    const struct pw_quote_leave *t = &q->leaves[i];
-    pw_page_pair(s, 4,
-                 pw_words(s, "%s%s%s: the margin is %s", s->ev->n_services > 1 ? s->ev->services[t->service].name : "",
-                          s->ev->n_services > 1 ? ", " : "", s->ev->dishes[t->dish].name,
-                          pw_format_percent(t->margin_frac).s),
-                 pw_words(s, "saves %s", pw_money_format(s->ev, before - t->cost_cents).s));
-    before = t->cost_cents;
+  if (q->n_leaves > 0) {
+    struct pw_told_table t = pw_costs_leaves(s->plan, s->arena);
+    pw_page_lay(s, &t);
   }
   if (q->n_leaves > 0)
     pw_page_para(s, 2, 2,
@@ -107,22 +101,11 @@ static void margin(struct pw_page *s)
 /* What each choice costs and asks, also those that cannot be had. */
 static void choices(struct pw_page *s)
 {
-  const struct pw_quote *q = &s->plan->quote;
-  if (q->n_options == 0)
-    return;
-  pw_page_head(s, "Choices");
-  for (int i = 0; i < q->n_options; i++) {
-    const struct pw_quote_option *t = &q->options[i];
-    const char *what = pw_page_made(s, pw_words_choice(s->ev, t, s->arena));
-    if (t->missed > 0)
-      pw_page_say(s, 2, 4, "%s: DOES NOT FIT, %s without a place; not offered.", what, pw_words_pieces(t->missed).s);
-    else
-      pw_page_say(s, 2, 4, "%s: costs %s in all, asks %s; %s without it, both planned quickly.", what,
-                  pw_words(s, "%s", pw_money_format(s->ev, t->cost_cents).s),
-                  pw_words(s, "%s", pw_money_format(s->ev, t->price_cents).s),
-                  pw_words(s, "%s and %s", pw_money_format(s->ev, t->base_cost_cents).s,
-                           pw_money_format(s->ev, t->base_price_cents).s));
-  }
+  struct pw_told_table t = pw_costs_choices(s->plan, s->arena);
+  if (pw_page_part(s, "Choices", &t))
+    pw_page_para(s, 2, 2,
+                 "Cost and price of the whole job with the choice, and without it. Both planned quickly, at today's "
+                 "prices.");
 }
 
 /* Cooked meat of a guest beside what is usual; a menu without meat has no line. */

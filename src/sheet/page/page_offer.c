@@ -6,8 +6,6 @@
 static void offer_row(struct pw_page *s, const struct pw_offer_row *r, bool is_first)
 {
   static const struct pw_page_column facts[] = {{0, 18, PW_CELL_WHAT, ""}, {1, 60, PW_CELL_NOTE, ""}};
-  static const struct pw_page_column rungs[] = {
-      {2, 28, PW_CELL_WHAT, ""}, {0, 16, PW_CELL_AMOUNT, ""}, {2, 18, PW_CELL_AMOUNT, ""}};
   switch (r->kind) {
   case PW_OFFER_FACT:
     pw_page_table_of(s, facts);
@@ -28,7 +26,12 @@ static void offer_row(struct pw_page *s, const struct pw_offer_row *r, bool is_f
     pw_page_para(s, 2, 4, r->label);
     return;
   case PW_OFFER_RUNG:
-    pw_page_table_of(s, rungs);
+    if (is_first) {
+      const char *const *heads = pw_offer_rung_heads;
+      const struct pw_page_column rungs[] = {
+          {2, 28, PW_CELL_WHAT, heads[0]}, {0, 24, PW_CELL_AMOUNT, heads[1]}, {2, 24, PW_CELL_AMOUNT, heads[2]}};
+      pw_page_table_of(s, rungs);
+    }
     pw_page_row(s, r->label, pw_money_format(s->ev, r->cents).s, pw_money_format(s->ev, r->total_cents).s);
     return;
   case PW_OFFER_SIGN:

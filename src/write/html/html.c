@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "sheet/offer.h"
+#include "write/html/html_fit.h"
 #include "write/html/html_page.h"
 #include "write/html/html_sheets.h"
 
@@ -68,7 +69,7 @@ static void dish(struct html *h, const struct pw_offer_row *r, const char *cours
   pw_html_row(h, "");
   pw_html_cell(h, "what", "", course);
   pw_html_cell(h, "what b", "", r->label);
-  pw_html_cell(h, "", "Contains", pw_offer_contains(r));
+  pw_html_cell(h, "", "", TEXT(r->value[0] ? "contains %s" : "%s", pw_offer_contains(r)));
   pw_html_row_end(h);
 }
 
@@ -98,18 +99,15 @@ static enum shape shape_of(enum pw_offer_kind kind, bool is_list)
 
 static void open_shape(struct html *h, enum shape shape)
 {
-  static const char *const facts[] = {"", ""}, *const menu[] = {"", "Dish", "Contains"},
-                           *const amounts[] = {"", "Amount"};
+  static const char *const none[] = {"", "", ""};
   const char *const signs[] = {"Name", pw_offer_sign_here};
   if (shape == LIST)
     pw_html_raw(h, "<ul>");
   else if (shape != NO_TABLE)
-    pw_html_table(h, shape == MENU ? "" : "keep",
-                  shape == FACTS     ? facts
-                  : shape == MENU    ? menu
-                  : shape == AMOUNTS ? amounts
-                  : shape == RUNGS   ? pw_offer_rung_heads
-                                     : signs,
+    pw_html_table(h, shape == FACTS ? "facts keep" : "keep",
+                  shape == RUNGS   ? pw_offer_rung_heads
+                  : shape == SIGNS ? signs
+                                   : none,
                   shape == RUNGS || shape == MENU ? 3 : 2,
                   shape == RUNGS     ? 2
                   : shape == AMOUNTS ? 1
@@ -182,6 +180,7 @@ pw_status pw_html_customer_write(struct pw_buf *out, const struct pw_plan *plan,
     status = pw_html_open(h, out, plan, "quote", ctx);
   if (status != PW_OK)
     return status;
+  pw_html_rawf(h, "<div class=\"offer\" style=\"--pt:%.3gpt\">\n", pw_html_offer_pt(&o));
   pw_html_raw(h, "<header class=\"everywhere\">");
   for (int i = 0; i < o.n_letterhead; i++)
     pw_html_el(h, i == 0 ? "p class=\"lead\"" : "p class=\"note\"", o.letterhead[i]);
@@ -189,5 +188,6 @@ pw_status pw_html_customer_write(struct pw_buf *out, const struct pw_plan *plan,
   pw_html_raw(h, "</header>\n");
   for (int i = 0; i < o.n_parts; i++)
     offer_part(h, &o.parts[i]);
+  pw_html_raw(h, "</div>\n");
   return pw_html_close(h);
 }

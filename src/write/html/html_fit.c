@@ -199,3 +199,60 @@ double pw_html_rack_mm(const struct pw_sheet_block *block, int rack, const struc
   double mm = rack_mm(block, rack, view);
   return all_mm > room_mm && room_mm > 0 ? mm * room_mm / all_mm : mm; /* all of a moment in one line on either paper */
 }
+
+/* ---- the quote ---- */
+
+/** A row of the quote, in mm; a part's first row has its head's height besides. */
+static double offer_row_mm(const struct pw_offer_row *r, double pt)
+{
+  enum { MEAL_MM = 7, SIGN_MM = 16 };
+  const double more_mm = 0.7; /* its padding, and the hairline under it */
+  switch (r->kind) {
+  case PW_OFFER_COURSE: /* beside its first dish */
+    return 0;
+  case PW_OFFER_MEAL:
+    return MEAL_MM;
+  case PW_OFFER_SAY:
+    return more_mm + 1.08 * lines_mm(pt, text_mm(pt, r->label, CHAR_EM), papers[1].wide_mm - 6);
+  case PW_OFFER_SIGN:
+    return SIGN_MM;
+  case PW_OFFER_FACT: /* two side by side */
+    return (more_mm + lines_mm(pt, 0, 1)) / 2;
+  default:
+    return more_mm + lines_mm(pt, 0, 1);
+  }
+}
+
+/** Pages it takes: meals and parts are whole on a page, and who signs stands under the notes. */
+static int offer_pages(const struct pw_offer_sheet *offer, double pt)
+{
+  const double HEAD_MM = 5, BLOCK_MM = 8.5, LETTER_MM = 5;
+  int pages = 1;
+  double used = TITLE_MM + LETTER_MM * (offer->n_letterhead < 2 ? offer->n_letterhead : 2), block = 0;
+  for (int i = 0; i < offer->n_parts; i++) {
+    const struct pw_offer_part *part = &offer->parts[i];
+    block += BLOCK_MM + (part->n > 0 && part->rows[0].kind == PW_OFFER_RUNG ? HEAD_MM : 0);
+    for (int k = 0; k < part->n; k++) {
+      block += offer_row_mm(&part->rows[k], pt);
+      bool is_meals_last = k + 1 < part->n && part->rows[k + 1].kind == PW_OFFER_MEAL;
+      if (!is_meals_last && (k + 1 < part->n || i + 2 == offer->n_parts))
+        continue;
+      if (used + block > papers[0].high_mm) {
+        pages++;
+        used = 0;
+      }
+      used += block;
+      block = 0;
+    }
+  }
+  return pages;
+}
+
+double pw_html_offer_pt(const struct pw_offer_sheet *offer)
+{
+  static const double sizes[] = {10.5, 10.25, 10, 9.75, 9.5};
+  for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++)
+    if (offer_pages(offer, sizes[i]) <= 2)
+      return sizes[i];
+  return sizes[0]; /* it takes three all the same */
+}

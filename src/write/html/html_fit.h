@@ -3,6 +3,7 @@
 #ifndef PW_HTML_FIT_H
 #define PW_HTML_FIT_H
 
+#include "sheet/offer.h"
 #include "sheet/sheet.h"
 
 /** Type of sheets that may go on overleaf, in pt: larger where people's are few. */
@@ -15,5 +16,7 @@ double pw_html_cell_mm(const struct pw_sheet *sheet, double flow_pt);
 bool pw_html_is_long(const struct pw_sheet *sheet, double flow_pt);
 /** Width on paper of a slip's rack: of many racks all are less wide, those where nothing goes on then by half. */
 double pw_html_rack_mm(const struct pw_sheet_block *block, int rack, const struct pw_view *view);
+/** Type of a quote, in pt: the largest with which it keeps to two pages. */
+double pw_html_offer_pt(const struct pw_offer_sheet *offer);
 
 #endif

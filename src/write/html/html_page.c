@@ -60,10 +60,15 @@ void pw_html_el(struct html *h, const char *open, const char *text)
 
 void pw_html_table(struct html *h, const char *classes, const char *const *heads, int n, int n_numbers)
 {
-  pw_html_rawf(h, "<table class=\"%s\"><thead><tr>", classes);
+  bool has_heads = false;
   for (int i = 0; i < n; i++)
+    has_heads = has_heads || heads[i][0];
+  pw_html_rawf(h, "<table class=\"%s\">", classes);
+  if (has_heads)
+    pw_html_raw(h, "<thead><tr>");
+  for (int i = 0; has_heads && i < n; i++)
     pw_html_el(h, i < n - n_numbers ? "th scope=\"col\"" : "th scope=\"col\" class=\"n\"", heads[i]);
-  pw_html_raw(h, "</tr></thead><tbody>\n");
+  pw_html_raw(h, has_heads ? "</tr></thead><tbody>\n" : "<tbody>\n");
 }
 
 void pw_html_row(struct html *h, const char *classes)
@@ -143,7 +148,10 @@ pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan 
     pw_html_raw(h, pw_html_style[i]);
   if (strcmp(kind, "quote") == 0) /* a letter, not a sheet on the wall */
     pw_html_raw(
-        h, "@media print{body{font-size:10.5pt}section h2{font-size:13pt;margin:5pt 0 2pt}td.fill{height:18mm}}\n");
+        h, "@media print{.offer{font-size:var(--pt)}section h2{font-size:13pt;margin:5pt 0 2pt}td.fill{height:15mm}"
+           ".everywhere .note{display:inline-block;margin-right:6mm}.facts "
+           "tbody{display:grid;grid-template-columns:1fr 1fr;column-gap:8mm}"
+           ".facts tr{display:grid;grid-template-columns:2fr 3fr}}\n");
   const char *paper = h->ev->paper == PW_PAPER_A4 ? "A4" : "letter";
   pw_html_rawf(h, "@page across{size:%s landscape}\n@page{size:%s;margin:10mm 11mm 15mm;@bottom-left{content:\"", paper,
                paper);

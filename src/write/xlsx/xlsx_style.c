@@ -45,6 +45,7 @@ static const struct look {
     [PW_G_SECTION] = {13, 1, 0, 0, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 0},
     [PW_G_NOTE] = {10, 0, 1, 1, 0, LEFT, MID, NO_EDGE, 0, 0, NULL, 0, 1},
     [PW_G_HEAD] = {11, 1, 0, 1, 0, LEFT, MID, STRONG_UNDER, SHADE, 0, NULL, 0, 1},
+    [PW_G_HEAD_RIGHT] = {11, 1, 0, 1, 0, RIGHT, MID, STRONG_UNDER, SHADE, 0, NULL, 0, 1},
     [PW_G_CELL] = {11, 0, 0, 1, 0, LEFT, MID, UNDER, 0, 0, NULL, 0, 1},
     [PW_G_LONG] = {11, 0, 0, 0, 0, LEFT, MID, UNDER, 0, 0, NULL, 0, 1},
     [PW_G_BOLD] = {11, 1, 0, 1, 0, LEFT, MID, UNDER, 0, 0, NULL, 0, 1},
