@@ -12,6 +12,7 @@
 #include "base/format.h"
 #include "base/parallel.h"
 #include "judge/plan_check.h"
+#include "plan/chance/chance.h"
 #include "plan/chance/on_time.h"
 #include "plan/demand/head_count.h"
 #include "plan/explain/explain.h"
@@ -46,6 +47,8 @@ static pw_status side_status(pw_status st, const struct pw_ctx *side, struct pw_
 
 /* A job so large that not even so many head counts may be planned is not planned for other chances either. */
 enum { LEVELS_FROM_RUNGS = 16 };
+
+enum { CORES_SEED = 17 }; /* of the draws that tell how often a core is too slow */
 
 /* Of a run with a limit in seconds: the event as it stands, then its other head counts. */
 static const double GIVEN_TIME_FRAC = 0.6, RUNGS_TIME_FRAC = 0.8;
@@ -544,6 +547,10 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
     st = side_status(pw_purchase_without(&plan->purchase, ev, &plan->demand, side), side, ctx);
   if (st == PW_OK)
     st = pw_safety_make(&plan->safety, plan, ctx);
+  if (st == PW_OK) {
+    const struct pw_chance_options draws = {.seed = CORES_SEED, .shares = pw_spread_shares()};
+    st = pw_chance_cores(&plan->chance, ev, &plan->lots, &plan->allocation, plan->safety.lots, &draws, ctx);
+  }
   if (st == PW_OK)
     st = pw_run_warnings(plan, ctx);
   if (st == PW_OK)

@@ -321,7 +321,11 @@ struct pw_service_chance {
   double held_long_frac;  /**< draws in which something waits hot longer than its longest hold */
   double held_long_min;   /**< and by how much then, on the mean */
   int held_long_lot;      /**< most often, PW_NONE: nothing is */
-  int weakest_lot;        /**< late most often, PW_NONE: none is */
+  double
+      slow_core_frac; /**< draws, fires that go wrong among them, in which a core takes longer from 10 to 54.4 C than it may */
+  double slow_core_min;                       /**< and by how much then, on the mean */
+  int slow_core_lot;                          /**< most often, PW_NONE: none does */
+  int weakest_lot;                            /**< late most often, PW_NONE: none is */
   double weakest_late_frac, weakest_late_min; /**< how often, and by how much on the mean then */
 };
 

@@ -450,15 +450,20 @@ static pw_status plan_make(struct mend *m, const struct attempt *a)
   return PW_OK;
 }
 
+static struct pw_chance_options draws_from_now(const struct mend *m)
+{
+  return (struct pw_chance_options){.n_draws = PW_CHANCE_DRAWS,
+                                    .seed = DAY_SEED,
+                                    .shares = pw_spread_shares(),
+                                    .has_now = true,
+                                    .now_min = m->s->now_min};
+}
+
 static pw_status chances(struct mend *m, const struct pw_allocation *first, const struct pw_allocation *mended,
                          const int *late_min)
 {
   const struct pw_plan *plan = m->s->plan;
-  const struct pw_chance_options draws = {.n_draws = PW_CHANCE_DRAWS,
-                                          .seed = DAY_SEED,
-                                          .shares = pw_spread_shares(),
-                                          .has_now = true,
-                                          .now_min = m->s->now_min};
+  const struct pw_chance_options draws = draws_from_now(m);
   struct pw_chance a = {0}, b = {0};
   pw_status st = pw_chance_make(&a, plan->event, &plan->lots, first, &draws, m->ctx);
   struct pw_chance_options then = draws;
@@ -575,5 +580,10 @@ pw_status pw_mend(struct pw_mended *out, const struct pw_state *s, enum pw_mend_
     st = pw_restore_rest(out->plan, ctx);
   if (st == PW_OK && out->plan)
     st = pw_safety_make(&out->plan->safety, out->plan, ctx);
+  if (st == PW_OK && out->plan) {
+    const struct pw_chance_options draws = draws_from_now(&m);
+    st = pw_chance_cores(&out->plan->chance, s->plan->event, &out->plan->lots, &out->plan->allocation,
+                         out->plan->safety.lots, &draws, ctx);
+  }
   return st == PW_OK ? pw_supply_wood(&out->wood, m.s, out->plan ? out->plan : s->plan, ctx) : st;
 }

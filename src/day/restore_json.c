@@ -310,6 +310,9 @@ pw_status pw_restore_chance(struct pw_plan *plan, const struct pw_json *root, st
                                         .held_long_frac = real_of(o, "held_long_frac", 0),
                                         .held_long_lot = lot_of(plan, text_of(o, "held_long_lot")),
                                         .held_long_min = real_of(o, "held_long_min", 0),
+                                        .slow_core_frac = real_of(o, "slow_core_frac", 0),
+                                        .slow_core_lot = lot_of(plan, text_of(o, "slow_core_lot")),
+                                        .slow_core_min = real_of(o, "slow_core_min", 0),
                                         .weakest_lot = lot_of(plan, text_of(o, "weakest_lot")),
                                         .weakest_late_frac = real_of(o, "weakest_late_frac", 0),
                                         .weakest_late_min = real_of(o, "weakest_late_min", 0)};

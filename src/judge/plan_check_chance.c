@@ -1,15 +1,17 @@
 /* plan_check_chance.c - the told chance of each meal, and the room left for late pieces [J20].
  * In: services, lots with their spreads, loads, the shares of the spread.  Out: findings.  The day is drawn again from the file alone,
  * with draws of the judge's own: a piece's stage is log-normal about its planned length, it keeps its spot until it is done, and what
- * comes next there waits.  Drawn again with fires that burn clean late or are lost; and counted where something is held too long. */
+ * comes next there waits.  Drawn again with fires that burn clean late or are lost; and counted where something is held too long,
+ * or a core takes longer from 10 to 54.4 C than the rule allows. */
 #include "base/arena.h"
 #include "judge/plan_check_parts.h"
 
 #include <limits.h>
 #include <math.h>
 #include <stdint.h>
+#include <string.h>
 
-enum { DRAWS = 1500 };
+enum { DRAWS = 1500, COME_UP_MOST_MIN = 360 }; /* FSIS-GD-2021-14, 6 h from 50 to 130 F */
 static const double SLACK_FRAC = 0.01,
                     SIGMAS = 4; /* told and drawn may differ by so many standard errors and a point */
 
@@ -178,10 +180,41 @@ static void draw_fires(struct seen_fire *fires, const struct pw_seen_plan *plan,
   }
 }
 
-/** What a draw of all stages' factors comes to: done and leaves by step, and by meal whether it is late; without fires (NULL) as
+/** By lot: how long its core takes from 10 to 54.4 C as planned; 0: no raw meat, or more than it may as planned, which is warned of [J13]. */
+static double *come_ups(const struct pw_seen_plan *plan, struct pw_arena *arena)
+{
+  double *planned = pw_arena_array(arena, (size_t)plan->n[PW_SEEN_LOTS] + 1, sizeof *planned);
+  for (int i = 0; i < plan->n[PW_SEEN_CORES] && planned; i++) {
+    const struct pw_seen_core *core = &plan->cores[i];
+    if (core->is_raw && core->come_up_min <= COME_UP_MOST_MIN)
+      planned[core->lot] = core->come_up_min;
+  }
+  return planned;
+}
+
+/** Whether the core of a piece laid on at `begin` takes too long: in the measure in which its stage does, and what a lost fire costs. */
+static bool is_slow(const struct step *s, double planned_min, double factor, double begin, const struct seen_fire *fire,
+                    int now)
+{
+  double run = s->load->start_min < now ? now - s->load->start_min : 0;
+  if (s->last != PW_SEEN_NONE || s->load->stage != PW_SEEN_SMOKE || run >= planned_min)
+    return false;
+  double took = run + (planned_min - run) * (s->load->end_min <= now ? 1 : factor);
+  if (fire && begin < fire->lost && begin + took > fire->lost)
+    took += fire->back - fire->lost;
+  return took > COME_UP_MOST_MIN;
+}
+
+/** What of a meal goes wrong in a draw. */
+struct wrongs {
+  bool *is_late, *is_held, *is_slow; /* [service] */
+};
+
+/** What a draw of all stages' factors comes to: done and leaves by step, and by meal what goes wrong; without fires (NULL) as
  *  planned. */
 static void walk(const struct step *steps, int n, const struct pw_seen_plan *plan, const double *factor,
-                 const struct seen_fire *fires, double *done, double *leaves, bool *is_late, bool *is_held)
+                 const double *come_up_min, const struct seen_fire *fires, double *done, double *leaves,
+                 const struct wrongs *wrongs)
 {
   int now = plan->now_min == PW_SEEN_NO_TIME ? INT_MIN : plan->now_min; /* of a mended plan the past is as it was */
   for (int i = 0; i < n; i++) {
@@ -208,11 +241,13 @@ static void walk(const struct step *steps, int n, const struct pw_seen_plan *pla
     leaves[i] = s->is_end ? done[i] : -1;
     bool is_iced = plan->now_min != PW_SEEN_NO_TIME && lot->is_day_before && lot->late_min > 0; /* makes no meal late */
     if (s->is_end && done[i] + lot->rest_min + lot->knives_min > lot->by_min + 1e-9 && !is_iced)
-      is_late[lot->service] = true;
+      wrongs->is_late[lot->service] = true;
+    if (is_slow(s, come_up_min[s->load->lot], factor[i], begin, fire, now))
+      wrongs->is_slow[lot->service] = true;
     double held = lot->by_min + pw_check_whole_min(lot) - lot->rest_min - done[i];
     if (s->is_end && !lot->is_day_before && done[i] > now &&
         held > lot->hold_max_min + (lot->over_min > 0 ? lot->over_min : 0) + plan->event.slot_min + 1e-9)
-      is_held[lot->service] = true;
+      wrongs->is_held[lot->service] = true;
   }
 }
 
@@ -251,7 +286,7 @@ static void check_turns(struct pw_judge *judge, const struct pw_seen_plan *plan,
 
 /** Of the draws of one meal. */
 struct counted {
-  int n_ready, n_ready_with_fires, n_held;
+  int n_ready, n_ready_with_fires, n_held, n_slow;
 };
 
 /** What is told beside the chance, by the same measure. */
@@ -272,6 +307,13 @@ static void compare(struct pw_judge *judge, const struct pw_seen_plan *plan, int
   compare_more(judge, s, "with_fires_frac", chance->with_fires_frac, chance->draws,
                (double)counted->n_ready_with_fires / DRAWS);
   compare_more(judge, s, "held_long_frac", chance->held_long_frac, chance->draws, (double)counted->n_held / DRAWS);
+  compare_more(judge, s, "slow_core_frac", chance->slow_core_frac, chance->draws, (double)counted->n_slow / DRAWS);
+  if (chance->slow_core_lot != PW_SEEN_NONE && plan->lots[chance->slow_core_lot].service != s)
+    pw_judge_find(judge, "J20", "services[%d].chance.slow_core_lot: \"%s\" is of another meal", s,
+                  plan->lots[chance->slow_core_lot].id);
+  if ((chance->slow_core_lot != PW_SEEN_NONE) != (chance->slow_core_frac > 0))
+    pw_judge_find(judge, "J20", "services[%d].chance.slow_core_lot: named only where a core is too slow in some draws",
+                  s);
   if (chance->held_long_lot != PW_SEEN_NONE && plan->lots[chance->held_long_lot].service != s)
     pw_judge_find(judge, "J20", "services[%d].chance.held_long_lot: \"%s\" is of another meal", s,
                   plan->lots[chance->held_long_lot].id);
@@ -313,14 +355,14 @@ pw_status pw_check_chance(struct pw_judge *judge, const struct pw_seen_plan *pla
   int n_places = plan->n[PW_SEEN_PITS] + plan->n[PW_SEEN_ZONES] + plan->n[PW_SEEN_FINISHERS];
   struct shared z = {pw_arena_array(arena, (size_t)plan->n[PW_SEEN_LOTS] * 2 + 1, sizeof(double)),
                      pw_arena_array(arena, (size_t)n_places * 2 + 1, sizeof(double))};
-  bool *is_late = pw_arena_array(arena, (size_t)n_services + 1, sizeof *is_late),
-       *is_late_with_fires = pw_arena_array(arena, (size_t)n_services + 1, sizeof *is_late),
-       *is_held = pw_arena_array(arena, 2 * (size_t)n_services + 1, sizeof *is_held);
+  size_t n_wrongs = 3 * (size_t)n_services;
+  bool *wrong = pw_arena_array(arena, 2 * n_wrongs + 1, sizeof *wrong); /* as planned, with fires */
+  const double *come_up_min = come_ups(plan, arena);
   double *factor = pw_arena_array(arena, (size_t)n + 1, sizeof *factor);
   struct seen_fire *fires = pw_arena_array(arena, (size_t)plan->n[PW_SEEN_BURNS] + 1, sizeof *fires);
   struct counted *counted = pw_arena_array(arena, (size_t)n_services + 1, sizeof *counted);
-  if (!steps || !done || !leaves || !z.lot || !z.place || !is_late || !is_late_with_fires || !is_held || !factor ||
-      !fires || !counted || !chains_make(steps, n, plan, arena))
+  if (!steps || !done || !leaves || !z.lot || !z.place || !wrong || !come_up_min || !factor || !fires || !counted ||
+      !chains_make(steps, n, plan, arena))
     return PW_ERR_MEMORY;
   for (int i = 0; i < n; i++)
     if (isnan(steps[i].spread)) {
@@ -335,22 +377,25 @@ pw_status pw_check_chance(struct pw_judge *judge, const struct pw_seen_plan *pla
     }
   if (plan->now_min == PW_SEEN_NO_TIME) /* mended, the empty minutes are used up */
     check_turns(judge, plan, steps, n);
+  const struct wrongs by_plan = {wrong, wrong + n_services, wrong + 2 * (size_t)n_services},
+                      with_fires = {wrong + n_wrongs, wrong + n_wrongs + n_services,
+                                    wrong + n_wrongs + 2 * (size_t)n_services};
   struct rng r = {UINT64_C(88172645463325252)};
   for (int k = 0; k < DRAWS; k++) {
     for (int i = 0; i < plan->n[PW_SEEN_LOTS] * 2; i++)
       z.lot[i] = normal(&r);
     for (int i = 0; i < n_places * 2; i++)
       z.place[i] = normal(&r);
-    for (int s = 0; s < n_services; s++)
-      is_late[s] = is_late_with_fires[s] = is_held[s] = false;
+    memset(wrong, 0, 2 * n_wrongs * sizeof *wrong);
     draw_factors(factor, steps, n, plan, &z, &r);
     draw_fires(fires, plan, &r);
-    walk(steps, n, plan, factor, fires, done, leaves, is_late_with_fires, is_held + n_services);
-    walk(steps, n, plan, factor, NULL, done, leaves, is_late, is_held);
+    walk(steps, n, plan, factor, come_up_min, fires, done, leaves, &with_fires);
+    walk(steps, n, plan, factor, come_up_min, NULL, done, leaves, &by_plan);
     for (int s = 0; s < n_services; s++) {
-      counted[s].n_ready += !is_late[s];
-      counted[s].n_ready_with_fires += !is_late_with_fires[s];
-      counted[s].n_held += is_held[s];
+      counted[s].n_ready += !by_plan.is_late[s];
+      counted[s].n_ready_with_fires += !with_fires.is_late[s];
+      counted[s].n_held += by_plan.is_held[s];
+      counted[s].n_slow += with_fires.is_slow[s];
     }
   }
   for (int s = 0; s < n_services; s++)

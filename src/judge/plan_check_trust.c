@@ -153,6 +153,7 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"quote.tried[].cost_cents", "cost at another head count within the step its price is rounded to"},
     {"quote.on_time_levels[].margin_frac", "how many times the margins of the plan: the search's word"},
     {"services[].chance.held_long_min", "how much too long the held is held: as it was drawn"},
+    {"services[].chance.slow_core_min", "how much too slow a slow core is: as it was drawn"},
     {"pits[].ready_spread_frac", "how far off a fire's time may be: catalog; the chance with fires is drawn from it"},
     {"pits[].lost_per_h_frac", "how often a fire is lost: catalog; the chance with fires is drawn from it"},
     {"pits[].lost_min", "for how long a fire is lost: catalog; the chance with fires is drawn from it"},

@@ -308,6 +308,7 @@ static void read_weakest(struct pw_plan_reader *r)
     struct pw_seen_chance *chance = &r->plan->services[s].chance;
     chance->weakest_lot = lot_named(r, chance->weakest, "chance.weakest_lot");
     chance->held_long_lot = lot_named(r, chance->held_long, "chance.held_long_lot");
+    chance->slow_core_lot = lot_named(r, chance->slow_core, "chance.slow_core_lot");
   }
 }
 

@@ -72,10 +72,10 @@ struct pw_seen_class {
 struct pw_seen_chance {
   double on_time_frac, moved_frac, standard_error_frac, target_frac; /**< NAN when missing */
   double weakest_late_frac, weakest_late_min;
-  double with_fires_frac, held_long_frac, held_long_min;
-  int draws;                      /**< 0: no chance is told */
-  int weakest_lot, held_long_lot; /**< PW_SEEN_NONE: none */
-  const char *weakest, *held_long;
+  double with_fires_frac, held_long_frac, held_long_min, slow_core_frac, slow_core_min;
+  int draws;                                     /**< 0: no chance is told */
+  int weakest_lot, held_long_lot, slow_core_lot; /**< PW_SEEN_NONE: none */
+  const char *weakest, *held_long, *slow_core;
 };
 
 struct pw_seen_service {

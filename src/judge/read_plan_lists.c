@@ -38,14 +38,17 @@ static const struct pw_seen_field class_fields[] = {
     F_REAL(class, appetite_frac, "appetite_frac", 0, 100),
     {"eats_meat", PW_SEEN_FLAG, AT(class, eats_meat), 0, 0, false, NULL},
     END};
-static const struct pw_seen_service service_blank = {
-    .walk_least_frac = NAN,
-    .walk_most_frac = NAN,
-    .meat_kg = NAN,
-    .meat_least_kg = NAN,
-    .meat_most_kg = NAN,
-    .chance = {
-        .with_fires_frac = NAN, .held_long_frac = NAN, .weakest_lot = PW_SEEN_NONE, .held_long_lot = PW_SEEN_NONE}};
+static const struct pw_seen_service service_blank = {.walk_least_frac = NAN,
+                                                     .walk_most_frac = NAN,
+                                                     .meat_kg = NAN,
+                                                     .meat_least_kg = NAN,
+                                                     .meat_most_kg = NAN,
+                                                     .chance = {.with_fires_frac = NAN,
+                                                                .held_long_frac = NAN,
+                                                                .slow_core_frac = NAN,
+                                                                .weakest_lot = PW_SEEN_NONE,
+                                                                .held_long_lot = PW_SEEN_NONE,
+                                                                .slow_core_lot = PW_SEEN_NONE}};
 
 static const struct pw_seen_field chance_fields[] = {
     F_REAL(chance, on_time_frac, "on_time_frac", 0, 1),
@@ -60,6 +63,9 @@ static const struct pw_seen_field chance_fields[] = {
     O_REAL(chance, held_long_frac, "held_long_frac", 0, 1),
     {"held_long_lot", PW_SEEN_TEXT, AT(chance, held_long), 0, 0, true, NULL},
     O_REAL(chance, held_long_min, "held_long_min", 0, MINUTES_MAX),
+    O_REAL(chance, slow_core_frac, "slow_core_frac", 0, 1),
+    {"slow_core_lot", PW_SEEN_TEXT, AT(chance, slow_core), 0, 0, true, NULL},
+    O_REAL(chance, slow_core_min, "slow_core_min", 0, MINUTES_MAX),
     END};
 
 static const struct pw_seen_field meat_fields[] = {F_REAL(service, meat_kg, "per_guest_kg", 0, 1e3),

@@ -1,6 +1,8 @@
 /* chance_words.c - the chance of a meal in words.  In: the plan's draws.  Out: a sentence. */
 #include "sheet/chance_words.h"
 
+#include "base/format.h"
+#include "heat/food_code.h"
 #include "plan/chance/on_time.h"
 
 #include <math.h>
@@ -42,6 +44,14 @@ const char *pw_chance_more_words(const struct pw_plan *plan, int service, struct
         "%d min.",
         text, plan->lots.slot_min, held, plan->event->cuts[plan->lots.lots[c->held_long_lot].cut].name,
         (int)ceil(c->held_long_min - 1e-9));
+  int slow = (int)floor(c->slow_core_frac * 100 + 0.5);
+  if (text && c->slow_core_lot != PW_NONE)
+    text = pw_arena_printf(
+        arena, "%s Not late but unsafe, its core more than %s between %s and %s: %s of 100, most often %s.", text,
+        pw_format_minutes(PW_COME_UP_MOST_MIN).s, pw_format_temp(plan->event->units, PW_COME_UP_FROM_C).s,
+        pw_format_temp(plan->event->units, PW_COME_UP_TO_C).s,
+        slow > 0 ? pw_arena_printf(arena, "%d", slow) : "fewer than 1",
+        plan->event->cuts[plan->lots.lots[c->slow_core_lot].cut].name);
   return text;
 }
 

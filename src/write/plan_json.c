@@ -131,6 +131,11 @@ static void write_chance(struct pw_plan_json *w, int service)
     pw_json_text(o, "held_long_lot", w->plan->lots.lots[c->held_long_lot].id);
     pw_json_real(o, "held_long_min", c->held_long_min);
   }
+  pw_json_real(o, "slow_core_frac", c->slow_core_frac); /* not late but unsafe: a core too long between 10 and 54.4 C */
+  if (c->slow_core_lot != PW_NONE) {
+    pw_json_text(o, "slow_core_lot", w->plan->lots.lots[c->slow_core_lot].id);
+    pw_json_real(o, "slow_core_min", c->slow_core_min);
+  }
   pw_json_int(o, "draws", chance->n_draws);
   pw_json_end(o);
 }

@@ -5,6 +5,7 @@
 #include "plan/chance/chance.h"
 
 #include "base/arena.h"
+#include "heat/food_code.h"
 #include "plan/chance/draws.h"
 
 #include <limits.h>
@@ -392,36 +393,41 @@ static void holds_walk(const struct day *d, const struct draw *w, double *lot_ov
   }
 }
 
-/** What is held too long, of all draws: counts and sums by lot. */
-struct held {
-  double *lot_over, *over_sum; /* [lot] of one draw, of all */
-  int *n_over;                 /* [lot] */
+/** What is too long by lot: held, or on its way to a safe core. */
+struct over {
+  double *of_draw, *sum; /* [lot] minutes of one draw, of all */
+  int *n;                /* [lot] draws */
 };
 
-static void held_count(const struct day *d, struct held *h, struct pw_service_chance *services)
+/** Counts the draw; whether something of the service was too long in it. */
+static bool over_count(const struct day *d, struct over *o, int service)
 {
-  for (int s = 0; s < d->ev->n_services; s++) {
-    bool is_held = false;
-    for (int c = 0; c < d->lots->n_lots; c++)
-      if (d->lots->lots[c].service == s && h->lot_over[c] > 0) {
-        h->n_over[c]++;
-        h->over_sum[c] += h->lot_over[c];
-        is_held = true;
-      }
-    services[s].held_long_frac += is_held ? 1 : 0;
-  }
+  bool is_over = false;
+  for (int c = 0; c < d->lots->n_lots; c++)
+    if (d->lots->lots[c].service == service && o->of_draw[c] > 0) {
+      o->n[c]++;
+      o->sum[c] += o->of_draw[c];
+      is_over = true;
+    }
+  return is_over;
 }
 
-static void held_tell(const struct day *d, const struct held *h, int n_draws, int s, struct pw_service_chance *chance)
+/** The lot of the service that was too long most often, PW_NONE: none was. */
+static int over_most(const struct day *d, const struct over *o, int service)
+{
+  int most = PW_NONE;
+  for (int c = 0; c < d->lots->n_lots; c++)
+    if (d->lots->lots[c].service == service && o->n[c] > 0 && (most == PW_NONE || o->n[c] > o->n[most]))
+      most = c;
+  return most;
+}
+
+static void held_tell(const struct day *d, const struct over *h, int n_draws, int s, struct pw_service_chance *chance)
 {
   chance->held_long_frac /= n_draws;
-  chance->held_long_lot = PW_NONE;
-  for (int c = 0; c < d->lots->n_lots; c++)
-    if (d->lots->lots[c].service == s && h->n_over[c] > 0 &&
-        (chance->held_long_lot == PW_NONE || h->n_over[c] > h->n_over[chance->held_long_lot]))
-      chance->held_long_lot = c;
+  chance->held_long_lot = over_most(d, h, s);
   if (chance->held_long_lot != PW_NONE)
-    chance->held_long_min = h->over_sum[chance->held_long_lot] / h->n_over[chance->held_long_lot];
+    chance->held_long_min = h->sum[chance->held_long_lot] / h->n[chance->held_long_lot];
 }
 
 /* ---- the whole --------------------------------------------------------------------------------------------- */
@@ -456,10 +462,10 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
   int *n_late = pw_arena_array(ctx->arena, n_lots + 1, sizeof *n_late);
   struct pw_service_chance *services = pw_arena_array(ctx->arena, n_services + 1, sizeof *services);
   int *blames = pw_arena_array(ctx->arena, n_services * n_lots * 2 + 1, sizeof *blames);
-  struct held held = {pw_arena_array(ctx->arena, n_lots + 1, sizeof *held.lot_over),
-                      pw_arena_array(ctx->arena, n_lots + 1, sizeof *held.over_sum),
-                      pw_arena_array(ctx->arena, n_lots + 1, sizeof *held.n_over)};
-  if (!held.lot_over || !held.over_sum || !held.n_over)
+  struct over held = {pw_arena_array(ctx->arena, n_lots + 1, sizeof *held.of_draw),
+                      pw_arena_array(ctx->arena, n_lots + 1, sizeof *held.sum),
+                      pw_arena_array(ctx->arena, n_lots + 1, sizeof *held.n)};
+  if (!held.of_draw || !held.sum || !held.n)
     return PW_ERR_MEMORY;
   if (!late || !lot_late || !late_sum || !n_late || !services || !blames)
     return PW_ERR_MEMORY;
@@ -482,8 +488,9 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
         }
       }
       if (turn == TURN_PLAN && !options->is_strict) {
-        holds_walk(&d, &w, held.lot_over);
-        held_count(&d, &held, services);
+        holds_walk(&d, &w, held.of_draw);
+        for (int s = 0; s < ev->n_services; s++)
+          services[s].held_long_frac += over_count(&d, &held, s) ? 1 : 0;
       }
       for (size_t c = 0; c < n_lots && turn == TURN_PLAN; c++)
         if (lot_late[c] > 0) {
@@ -506,7 +513,7 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
     held_tell(&d, &held, options->n_draws, s, chance);
     double p = chance->on_time_frac;
     chance->standard_error_frac = options->n_draws > 0 ? sqrt(p * (1 - p) / options->n_draws) : 0;
-    chance->weakest_lot = PW_NONE;
+    chance->weakest_lot = chance->slow_core_lot = PW_NONE;
     for (int c = 0; c < lots->n_lots; c++)
       if (lots->lots[c].service == s && n_late[c] > 0 &&
           (chance->weakest_lot == PW_NONE || n_late[c] > n_late[chance->weakest_lot]))
@@ -517,6 +524,86 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
     }
   }
   *out = (struct pw_chance){services, blames, options->n_draws};
+  return PW_OK;
+}
+
+/* ---- cores -------------------------------------------------------------------------------------------------- */
+
+/** How long the core of a piece that was laid on takes from 10 to 54.4 C, in the draw walked last: a piece that cooks slower warms
+ *  slower in the same measure, and a fire that is lost meanwhile costs its time.  0: that was over before now. */
+static double come_up_of(const struct day *d, const struct draw *w, int i, double planned_min)
+{
+  const struct item *it = &d->items[i];
+  double run = it->start < w->now_min ? w->now_min - it->start : 0;
+  double factor = it->end > w->now_min ? (w->length[i] - run) / (it->end - it->start - run) : 1;
+  if (run >= planned_min)
+    return 0;
+  double took = run + (planned_min - run) * factor;
+  const struct fire *fire = it->burn != PW_NONE ? &w->fires[it->burn] : NULL;
+  if (fire && w->begin[i] < fire->lost_from && w->begin[i] + took > fire->lost_from)
+    took += fire->lost_to - fire->lost_from;
+  return took;
+}
+
+/** By lot: how long its core takes as planned, 0 where nothing is asked of it or the plan itself is warned of. */
+static double *come_ups(const struct day *d, const struct pw_lot_heat *heat, struct pw_arena *arena)
+{
+  double *planned = pw_arena_array(arena, (size_t)d->lots->n_lots + 1, sizeof *planned);
+  for (int c = 0; c < d->lots->n_lots && planned; c++) {
+    const struct pw_cut *cut = &d->ev->cuts[d->lots->lots[c].cut];
+    if (pw_food_code_has_come_up(cut->kind, cut->safety) && heat[c].come_up_min <= PW_COME_UP_MOST_MIN)
+      planned[c] = heat[c].come_up_min;
+  }
+  return planned;
+}
+
+/** The day with its fires once, and by how much the slowest core of each lot is too slow then. */
+static void cores_walk(const struct day *d, struct draw *w, const double *planned_min, double *lot_over)
+{
+  for (int c = 0; c < d->lots->n_lots; c++)
+    lot_over[c] = 0;
+  for (int i = 0; i < d->n_items; i++) {
+    const struct item *it = &d->items[i];
+    item_walk(d, w, i, TURN_FIRES);
+    if (it->before == PW_NONE && !it->is_wrapped && planned_min[it->lot] > 0)
+      lot_over[it->lot] = fmax(lot_over[it->lot], come_up_of(d, w, i, planned_min[it->lot]) - PW_COME_UP_MOST_MIN);
+  }
+}
+
+pw_status pw_chance_cores(struct pw_chance *chance, const struct pw_event *ev, const struct pw_lots *lots,
+                          const struct pw_allocation *allocation, const struct pw_lot_heat *heat,
+                          const struct pw_chance_options *options, struct pw_ctx *ctx)
+{
+  struct day d = {.ev = ev, .lots = lots, .al = allocation};
+  const uint64_t first = pw_draw_first(options->seed);
+  struct draw w;
+  size_t n = (size_t)lots->n_lots + 1;
+  if (!chance->services || chance->n_draws == 0)
+    return PW_OK;
+  pw_status st = day_open(&d, &w, options, ctx->arena);
+  if (st != PW_OK)
+    return st;
+  struct over slow = {pw_arena_array(ctx->arena, n, sizeof *slow.of_draw),
+                      pw_arena_array(ctx->arena, n, sizeof *slow.sum), pw_arena_array(ctx->arena, n, sizeof *slow.n)};
+  const double *planned_min = come_ups(&d, heat, ctx->arena);
+  if (!slow.of_draw || !slow.sum || !slow.n || !planned_min)
+    return PW_ERR_MEMORY;
+  for (int s = 0; s < ev->n_services; s++)
+    chance->services[s].slow_core_frac = chance->services[s].slow_core_min = 0;
+  for (int k = 0; k < chance->n_draws; k++) {
+    lengths_draw(&d, &w, first, k);
+    fires_draw(&d, &w, first, k);
+    cores_walk(&d, &w, planned_min, slow.of_draw);
+    for (int s = 0; s < ev->n_services; s++)
+      chance->services[s].slow_core_frac += over_count(&d, &slow, s) ? 1 : 0;
+  }
+  for (int s = 0; s < ev->n_services; s++) {
+    struct pw_service_chance *told = &chance->services[s];
+    told->slow_core_frac /= chance->n_draws;
+    told->slow_core_lot = over_most(&d, &slow, s);
+    if (told->slow_core_lot != PW_NONE)
+      told->slow_core_min = slow.sum[told->slow_core_lot] / slow.n[told->slow_core_lot];
+  }
   return PW_OK;
 }
 

@@ -43,6 +43,13 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
                          const struct pw_allocation *allocation, const struct pw_chance_options *options,
                          struct pw_ctx *ctx);
 
+/** Food that is unsafe, told apart from food that is late: fills slow_core_* of chance->services by as many draws as it has, fires that
+ *  are lost among them.  heat: one entry a lot (plan/safety/safety.c).  A lot whose core is too slow by the plan itself is warned of
+ *  there and not counted.  Does nothing where no chance is told.  Errors: PW_ERR_MEMORY. */
+pw_status pw_chance_cores(struct pw_chance *chance, const struct pw_event *ev, const struct pw_lots *lots,
+                          const struct pw_allocation *allocation, const struct pw_lot_heat *heat,
+                          const struct pw_chance_options *options, struct pw_ctx *ctx);
+
 enum {
   PW_SLACK_STEP_MIN = 5,   /**< slack is told in steps of this */
   PW_SLACK_MOST_MIN = 180, /**< and no longer: more is no slack but another plan */
