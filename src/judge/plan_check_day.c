@@ -179,22 +179,19 @@ static int order_of(const struct pw_seen_plan *plan, const struct use *uses, siz
   return best;
 }
 
-/** One item: uses[first..last).  The first take-in comes before every use; each take-in after an order. */
+/** One item: uses[first..last).  Every take-in comes before every use, since all of it is bought for the first; each take-in after an
+ *  order. */
 static void check_item(struct pw_order *o, const struct use *uses, size_t first, size_t last)
 {
   const struct pw_seen_plan *plan = o->plan;
-  int in = PW_SEEN_NONE;
-  for (size_t k = first; k < last; k++) {
-    const struct pw_seen_task *task = &plan->tasks[uses[k].task];
-    if (task->kind == PW_SEEN_TAKE_IN && (in == PW_SEEN_NONE || end_of(task) < end_of(&plan->tasks[in])))
-      in = uses[k].task;
-  }
   for (size_t k = first; k < last; k++) {
     const struct pw_seen_task *task = &plan->tasks[uses[k].task];
     if (task->kind == PW_SEEN_TAKE_IN)
       pw_order_pair_add(o, order_of(plan, uses, first, last, task), uses[k].task, "goods are ordered before they come");
-    else if (is_one_of(task, KIND(THAW) | KIND(PREP) | KIND(BRINE) | KIND(PAN_UP) | KIND(LOAD) | KIND(REHEAT)))
-      pw_order_pair_add(o, in, uses[k].task, "goods are taken in before they are used");
+    for (size_t i = first; i < last; i++)
+      if (plan->tasks[uses[i].task].kind == PW_SEEN_TAKE_IN &&
+          is_one_of(task, KIND(THAW) | KIND(PREP) | KIND(BRINE) | KIND(PAN_UP) | KIND(LOAD) | KIND(REHEAT)))
+        pw_order_pair_add(o, uses[i].task, uses[k].task, "goods are taken in before they are used");
   }
 }
 
@@ -436,6 +433,9 @@ static void there_and_back(struct pw_order *o)
     pw_judge_find(o->judge, "J15", "tasks: nobody sets up the pits");
   if (plan->travel_min > 0 && (there == PW_SEEN_NONE || home == PW_SEEN_NONE))
     pw_judge_find(o->judge, "J15", "tasks: nobody drives %s", there == PW_SEEN_NONE ? "to the site" : "home");
+  for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++)
+    if (plan->tasks[i].kind == PW_SEEN_TAKE_IN && plan->tasks[i].n_items == 0)
+      pw_order_pair_add(o, i, light, "wood and charcoal are looked over before a fire is lit");
   pw_order_pair_add(o, there, set_up, "there before the pits are set up");
   pw_order_pair_add(o, set_up, light, "the pits are set up first");
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++)

@@ -170,6 +170,7 @@ static int first_in(const struct pw_task_list *list, int item)
   return in;
 }
 
+/* An item is used once all of it is there: packs of two suppliers are bought for one need, by the day of its first use. */
 static void goods(struct pw_task_list *list)
 {
   int n_drafts = (int)list->n_drafts;
@@ -184,14 +185,25 @@ static void goods(struct pw_task_list *list)
         in = first_in(list, item);
         is_looked_up = true;
       }
-      edge(list, in, d); /* what comes first is taken in first; an item that comes twice is used from then on */
-      if (draft->kind != PW_TASK_TAKE_IN)
-        continue;
-      for (int o = 0; o < n_drafts; o++) /* of the same supplier */
-        if (list->drafts[o].kind == PW_TASK_ORDER && strcmp(list->drafts[o].where, draft->where) == 0)
+      edge(list, in, d); /* what comes first is taken in first */
+      for (int o = 0; o < n_drafts; o++) {
+        const struct pw_draft *other = &list->drafts[o];
+        if (draft->kind != PW_TASK_TAKE_IN && other->kind == PW_TASK_TAKE_IN && has_item(other, item))
           edge(list, o, d);
+        if (draft->kind == PW_TASK_TAKE_IN && other->kind == PW_TASK_ORDER && strcmp(other->where, draft->where) == 0)
+          edge(list, o, d); /* of the same supplier */
+      }
     }
   }
+}
+
+/* Wood and charcoal are looked over before there is a fire: a take-in of no item. */
+static void fuel(struct pw_task_list *list)
+{
+  for (size_t i = 0; i < list->n_drafts; i++)
+    for (size_t k = 0; k < list->n_drafts && list->drafts[i].kind == PW_TASK_LIGHT; k++)
+      if (list->drafts[k].kind == PW_TASK_TAKE_IN && list->drafts[k].n_items == 0)
+        edge(list, (int)k, (int)i);
 }
 
 static void services(struct pw_task_list *list)
@@ -270,6 +282,7 @@ void pw_task_graph(struct pw_task_list *list)
   spots(list);
   fires(list);
   goods(list);
+  fuel(list);
   services(list);
   if (!list->failed)
     sort_edges(list);
