@@ -195,6 +195,21 @@ static void check_item(struct pw_order *o, const struct use *uses, size_t first,
   }
 }
 
+/** Suppliers an item is bought from: each has an order and a delivery of its own. */
+static int suppliers_of(const struct pw_seen_plan *plan, const char *item)
+{
+  int n = 0;
+  for (int i = 0; i < plan->n[PW_SEEN_PURCHASES]; i++) {
+    const struct pw_seen_purchase *line = &plan->purchases[i];
+    bool is_new = line->packs > 0 && strcmp(line->item, item) == 0;
+    for (int k = 0; k < i && is_new; k++)
+      is_new = plan->purchases[k].packs == 0 || strcmp(plan->purchases[k].item, item) != 0 ||
+               strcmp(plan->purchases[k].supplier, line->supplier) != 0;
+    n += is_new;
+  }
+  return n;
+}
+
 /** Every purchase is ordered in time and taken in. */
 static void check_purchase(struct pw_order *o, int i, const struct use *uses, size_t n)
 {
@@ -221,6 +236,10 @@ static void check_purchase(struct pw_order *o, int i, const struct use *uses, si
   if (n_orders == 0 || n_in == 0)
     pw_judge_find(o->judge, "J15", "tasks: \"%s\", purchases[%d], is %s by nobody", line->item, i,
                   n_orders == 0 ? "ordered" : "taken in");
+  else if (n_orders < suppliers_of(o->plan, line->item) || n_in < suppliers_of(o->plan, line->item))
+    pw_judge_find(o->judge, "J15",
+                  "tasks: \"%s\", purchases[%d], comes from %d suppliers, is ordered %d and taken in %d times",
+                  line->item, i, suppliers_of(o->plan, line->item), n_orders, n_in);
   else if (line->thaw_from_min != PW_SEEN_NO_TIME && n_thaw == 0)
     pw_judge_find(o->judge, "J15", "tasks: \"%s\", purchases[%d], is thawed by nobody", line->item, i);
   else if (order_at > line->order_by_min)
@@ -433,9 +452,14 @@ static void there_and_back(struct pw_order *o)
     pw_judge_find(o->judge, "J15", "tasks: nobody sets up the pits");
   if (plan->travel_min > 0 && (there == PW_SEEN_NONE || home == PW_SEEN_NONE))
     pw_judge_find(o->judge, "J15", "tasks: nobody drives %s", there == PW_SEEN_NONE ? "to the site" : "home");
+  int n_wood = 0;
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++)
-    if (plan->tasks[i].kind == PW_SEEN_TAKE_IN && plan->tasks[i].n_items == 0)
+    if (plan->tasks[i].kind == PW_SEEN_TAKE_IN && plan->tasks[i].n_items == 0) {
+      n_wood++;
       pw_order_pair_add(o, i, light, "wood and charcoal are looked over before a fire is lit");
+    }
+  if (n_wood == 0 && plan->n[PW_SEEN_FUELS] > 0)
+    pw_judge_find(o->judge, "J15", "tasks: nobody looks the wood and charcoal over");
   pw_order_pair_add(o, there, set_up, "there before the pits are set up");
   pw_order_pair_add(o, set_up, light, "the pits are set up first");
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++)

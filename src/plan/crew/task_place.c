@@ -15,7 +15,7 @@
 enum { STEP_MIN = 5, COARSE_STEP_MIN = 15, SMALLEST_BLOCK_MIN = 15, FINE_UP_TO_MIN = 240 };
 enum {
   TAKE_IN_WAIT_MIN = 12 * 60
-}; /* goods left at the door are taken in by the next who comes; common practice, no source */
+}; /* dry goods left at the door are taken in by the next who comes; common practice, no source */
 enum { LONG_WORK_MIN = 30 };
 enum {
   WAIT_MOST_MIN = 240
@@ -281,7 +281,7 @@ static void place_part(struct pw_task_list *list, int draft, int offset, int pie
     return;
   }
   int begin = w.is_late ? w.last : w.first, on_time = w.last + d->slip_min;
-  int wait_min = d->kind == PW_TASK_TAKE_IN ? TAKE_IN_WAIT_MIN : WAIT_MOST_MIN;
+  int wait_min = d->kind != PW_TASK_TAKE_IN ? WAIT_MOST_MIN : d->slip_min > 0 ? d->slip_min : TAKE_IN_WAIT_MIN;
   if (pw_hands_on_shift(list, duties_of(d), w.first, w.last + wait_min, minutes, &there)) {
     struct window wait = {.first = w.last + 1, .last = min_int(w.last + wait_min, s->last_call_min)};
     size_t n = list->n_tasks;

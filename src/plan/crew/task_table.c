@@ -32,6 +32,7 @@ enum {
   ARRIVE_SLACK_MIN = 30,
   BUY_SLACK_MIN = 180,
   TAKE_IN_SLIP_MIN = 720,
+  TAKE_IN_COLD_SLIP_MIN = 120, /* chilled and frozen goods at the door: USDA FSIS, out of refrigeration 2 h at most */
   ORDER_SLACK_MIN = 4 * 24 * 60,
   PANS_WORK_MAX_MIN = 55
 };
@@ -114,7 +115,8 @@ static void by_supplier(struct pw_task_list *list, enum pw_task_kind kind,
                               at - (kind == PW_TASK_ORDER ? ORDER_SLACK_MIN : BUY_SLACK_MIN), at, work_min);
     d.also = ANYBODY;
     d.may_be_on_site = true;
-    d.slip_min = kind == PW_TASK_TAKE_IN ? TAKE_IN_SLIP_MIN : 0;
+    if (kind == PW_TASK_TAKE_IN)
+      d.slip_min = stores & (1u << PW_STORE_CHILLED | 1u << PW_STORE_FROZEN) ? TAKE_IN_COLD_SLIP_MIN : TAKE_IN_SLIP_MIN;
     d.items = items;
     d.n_items = n_items;
     d.verb = n == 1 ? pw_task_words(list, "%s %s", verb, goods)

@@ -203,26 +203,36 @@ static void off_before_the_next_on_that_spot(const struct seen *s)
 
 /* ---- goods, services, fires, home -------------------------------------------------------------------------------- */
 
-/* Soft buns taken in at 11:30 for a lunch at 11:30; sausage taken in and made ready at the same minute. */
+static bool has_item(const struct pw_task *t, int item)
+{
+  bool has = false;
+  for (int k = 0; k < t->n_items; k++)
+    has = has || t->items[k] == item;
+  return has;
+}
+
+static int n_from_two; /* deliveries besides the first of their item, before something made of it */
+
+/* Soft buns taken in at 11:30 for a lunch at 11:30; sausage taken in and made ready at the same minute; four trays of sausage in the house,
+ * the fifth still at the butcher's, and all five made ready. */
 static void taken_in_before_use(const struct seen *s)
 {
-  for (int item = 0; item < s->ev->n_items; item++) {
-    const struct pw_task *in = NULL;
-    for (int i = 0; i < s->n; i++)
-      for (int k = 0; k < s->tasks[i].n_items; k++)
-        if (s->tasks[i].items[k] == item && s->tasks[i].kind == PW_TASK_TAKE_IN &&
-            (!in || s->tasks[i].at_min < in->at_min))
-          in = &s->tasks[i];
-    for (int i = 0; i < s->n && in; i++)
-      for (int k = 0; k < s->tasks[i].n_items; k++) {
-        if (s->tasks[i].items[k] != item)
+  for (int item = 0; item < s->ev->n_items; item++)
+    for (int in = 0, n_in = 0; in < s->n; in++) {
+      if (s->tasks[in].kind != PW_TASK_TAKE_IN || !has_item(&s->tasks[in], item))
+        continue;
+      n_in++;
+      for (int i = 0; i < s->n; i++) {
+        if (!has_item(&s->tasks[i], item))
           continue;
-        if (s->tasks[i].kind == PW_TASK_ORDER && strcmp(s->tasks[i].where, in->where) == 0)
-          in_turn(s, &s->tasks[i], in);
-        else if (s->tasks[i].kind != PW_TASK_ORDER && s->tasks[i].kind != PW_TASK_TAKE_IN)
-          in_turn(s, in, &s->tasks[i]);
+        if (s->tasks[i].kind == PW_TASK_ORDER && strcmp(s->tasks[i].where, s->tasks[in].where) == 0)
+          in_turn(s, &s->tasks[i], &s->tasks[in]);
+        else if (s->tasks[i].kind != PW_TASK_ORDER && s->tasks[i].kind != PW_TASK_TAKE_IN) {
+          in_turn(s, &s->tasks[in], &s->tasks[i]);
+          n_from_two += n_in > 1;
+        }
       }
-  }
+    }
   for (int lot = 0; lot < s->plan->lots.n_lots; lot++) /* each prep names what it is made of */
     for (int i = 0; i < s->n; i++) {
       bool is_bought = false;
@@ -231,6 +241,15 @@ static void taken_in_before_use(const struct seen *s)
       if (is_bought && s->tasks[i].kind == PW_TASK_PREP && s->tasks[i].lot == lot)
         ck_assert_msg(s->tasks[i].n_items > 0, "%s: \"%s\" is made of nothing", s->name, s->tasks[i].what);
     }
+}
+
+/* The wood looked over at 02:40 for a fire lit at 23:20. */
+static void wood_before_fire(const struct seen *s)
+{
+  for (int i = 0; i < s->n; i++)
+    for (int k = 0; k < s->n; k++)
+      if (s->tasks[i].kind == PW_TASK_TAKE_IN && s->tasks[i].n_items == 0 && s->tasks[k].kind == PW_TASK_LIGHT)
+        in_turn(s, &s->tasks[i], &s->tasks[k]);
 }
 
 static void served_and_cleared(const struct seen *s)
@@ -430,6 +449,7 @@ static void (*const RULES[])(const struct seen *) = {line_by_line,
                                                      read_where_they_are,
                                                      off_before_the_next_on_that_spot,
                                                      taken_in_before_use,
+                                                     wood_before_fire,
                                                      served_and_cleared,
                                                      home_is_last,
                                                      ash_is_last_of_a_fire,
@@ -469,6 +489,11 @@ START_TEST(the_events_have_each_kind)
                     KIND(ASH);
   ck_assert_msg((kinds & wanted) == wanted, "kinds %x of %x", kinds & wanted, wanted);
   ck_assert(is_relit && is_kept && is_travel);
+  for (int i = 0; i < N_EVENTS; i++) {
+    struct seen s = {g_events[i], g_plans[i], g_plans[i]->tasks.tasks, g_plans[i]->tasks.n_tasks, ""};
+    taken_in_before_use(&s);
+  }
+  ck_assert_msg(n_from_two > 0, "nothing comes from two suppliers");
 }
 END_TEST
 
