@@ -54,11 +54,13 @@ static pw_status list(const char ***out, int *n, const char *folder, struct pw_c
     size_t length = strlen(folder);
     char *path =
         pw_arena_printf(ctx->arena, "%s%s%s", folder, length && folder[length - 1] == '/' ? "" : "/", one->d_name);
-    if (!path || (is_regular(path) && pw_arena_grow(ctx->arena, &paths, &cap, (size_t)*n, sizeof *paths) != 0))
+    if (path && !is_regular(path)) /* asked once: it may change while we look */
+      continue;
+    if (!path || pw_arena_grow(ctx->arena, &paths, &cap, (size_t)*n, sizeof *paths) != 0)
       st = PW_ERR_MEMORY;
-    else if (is_regular(path) && *n < SEASON_FILES_MAX)
+    else if (*n < SEASON_FILES_MAX)
       paths[(*n)++] = path;
-    else if (is_regular(path)) {
+    else {
       pw_diag_add(ctx, PW_ERROR, "too-many", folder, 0, 0, "more than %d events in one folder: take a folder a season",
                   SEASON_FILES_MAX);
       st = PW_ERR_INPUT;
