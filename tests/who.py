@@ -16,7 +16,8 @@ import pack_rows
 
 TIRED = ("long-shift", "long-day", "tired-driver", "alone-at-night")
 FAULTS_SHOWN = 12
-LOGS = {"core", "hold", "cool", "reheat", "fire"}  # at the far end of a line: where its reading is written
+LOGS = {"core", "hold", "line", "cool", "reheat", "fire"}  # at the far end of a line: where its reading is written
+PART = re.compile(r"Fire: |[A-Z][a-z]+day \d+ [A-Z][a-z]+ \d{4}$")  # what the workbook says of a line beside it
 CLOCK = re.compile(r"(?:[A-Z][a-z]{2} )?(\d\d:\d\d)[a-z+*]?(?= |$)")
 
 
@@ -148,7 +149,7 @@ def fires(p):
     for file in ("crew.html", "workbook.xlsx", "shift-sheet.txt"):
         said = collections.Counter()
         for section, cells in p.files[file]:
-            found = re.search(r"Feed \d[^:]*: (.+?)[ _]*$", " ".join(c for c in cells if c and not c.startswith("Fire: ")))
+            found = re.search(r"Feed \d[^:]*: (.+?)[ _]*$", " ".join(c for c in cells if c and not PART.match(c)))
             if found and (section.startswith("Fire") or file != "crew.html"):
                 who = found[1].strip()  # a long name goes on in the next line of the text
                 said[next((n for n in p.name.values() if who not in p.name.values() and n.startswith(who)), who)] += 1

@@ -14,7 +14,11 @@
 #define PW_FSIS_LARGE_AIR_C     121.1 /* 250 F, FSIS-GD-2021-14 */
 #define PW_COME_UP_FROM_C       10.0  /* 50 F, FSIS-GD-2021-14 */
 #define PW_COME_UP_TO_C         54.4  /* 130 F, FSIS-GD-2021-14 */
-enum { PW_COME_UP_MOST_MIN = 360 };   /* 6 h, FSIS-GD-2021-14 */
+enum {
+  PW_COME_UP_MOST_MIN = 360, /* 6 h, FSIS-GD-2021-14 */
+  PW_HOLD_CHECK_EVERY_MIN =
+      120 /* hot food in a box: half of the 4 h of 3-501.19(B), a cold box is found while it can be mended */
+};
 
 /** Least core temperature for a class of food. */
 struct pw_food_rule {

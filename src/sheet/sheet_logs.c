@@ -1,4 +1,6 @@
 /* sheet_logs.c - every temperature of food that is read and written down: cores, on the way, holding, cooling, reheating. */
+#include "base/arena.h"
+#include "base/when.h"
 #include "heat/food_code.h"
 #include "plan/lots/waves.h"
 #include "sheet/heat_words.h"
@@ -7,11 +9,12 @@
 #include "sheet/words.h"
 
 #include <math.h>
+#include <string.h>
 
 #define TEXT(...)     pw_view_printf(pen->view, __VA_ARGS__)
 #define COLUMNS(list) (list), (int)(sizeof(list) / sizeof *(list))
 
-enum { HOLD_COLUMNS = 8, CORES_SHOWN = 8, COOLING_ROWS_LEAST = 5 };
+enum { LINE_COLUMNS = 8, CORES_SHOWN = 8, COOLING_ROWS_LEAST = 5 };
 
 static const char *cut_of(const struct pw_sheet_pen *pen, int lot)
 {
@@ -103,87 +106,6 @@ static void cooler_pit(struct pw_sheet_pen *pen)
   pw_pen_drop_empty(pen);
 }
 
-/** Until when the pieces of a load are in their box: whole until the last of them is cut [D4]. */
-static int in_box_until(const struct pw_plan *plan, const struct pw_load *l)
-{
-  int until = l->end_at_min;
-  for (int i = 0; i < plan->tasks.n_tasks && l->stage == PW_LOAD_HOLD; i++) {
-    const struct pw_task *t = &plan->tasks.tasks[i];
-    int cut = t->is_in_parts && t->plates_to_min != PW_NO_PLATES ? t->plates_to_min : t->at_min;
-    if (t->kind != PW_TASK_CUT || t->lot != l->lot || cut <= until)
-      continue;
-    for (int k = 0; k < t->n_ids; k++)
-      for (int m = 0; m < l->pieces; m++)
-        until = t->piece_ids[k] == l->piece_ids[m] && cut > until ? cut : until;
-  }
-  return until;
-}
-
-/** True when something of the lot lies in that box at that time. */
-static bool is_in_box(const struct pw_sheet_pen *pen, int lot, int finisher, int at_min)
-{
-  const struct pw_allocation *al = &pen->plan->allocation;
-  for (int i = 0; i < al->n_loads; i++) {
-    const struct pw_load *l = &al->loads[i];
-    if (l->lot == lot && l->zone == PW_NONE && l->finisher == finisher && l->start_at_min <= at_min &&
-        at_min < in_box_until(pen->plan, l))
-      return true;
-  }
-  return false;
-}
-
-/** True when pans of a hot side stand in that box at that time; lines of one dish and service stand together. */
-static bool is_side_in_box(const struct pw_sheet_pen *pen, const struct pw_side_pans *side, int finisher, int at_min)
-{
-  for (int i = 0; i < pen->plan->lots.n_side_pans; i++) {
-    const struct pw_side_pans *p = &pen->plan->lots.side_pans[i];
-    if (p->dish == side->dish && p->service == side->service && p->finisher == finisher && p->from_at_min <= at_min &&
-        at_min < p->to_at_min)
-      return true;
-  }
-  return false;
-}
-
-static bool is_anything_in(const struct pw_sheet_pen *pen, int finisher, int at_min)
-{
-  for (int lot = 0; lot < pen->plan->lots.n_lots; lot++)
-    if (is_in_box(pen, lot, finisher, at_min))
-      return true;
-  for (int i = 0; i < pen->plan->lots.n_side_pans; i++)
-    if (is_side_in_box(pen, &pen->plan->lots.side_pans[i], finisher, at_min))
-      return true;
-  return false;
-}
-
-/** A cell of a box's row: open while what the row tells of is inside. */
-static void hour_cell(struct pw_sheet_pen *pen, bool is_inside)
-{
-  if (is_inside)
-    pw_pen_open(pen);
-  else
-    pw_pen_off(pen);
-}
-
-/** Rows of the hot sides in the box, each dish of a service once. */
-static void side_hours(struct pw_sheet_pen *pen, int finisher, int from_at_min, int n_hours)
-{
-  const struct pw_lots *lots = &pen->plan->lots;
-  for (int i = 0; i < lots->n_side_pans; i++) {
-    const struct pw_side_pans *p = &lots->side_pans[i];
-    bool is_ever = false, is_told = false;
-    for (int k = 0; k < n_hours; k++)
-      is_ever |= is_side_in_box(pen, p, finisher, from_at_min + k * 60);
-    for (int k = 0; k < i; k++)
-      is_told |= lots->side_pans[k].dish == p->dish && lots->side_pans[k].service == p->service;
-    if (!is_ever || is_told)
-      continue;
-    pw_pen_row(pen, TEXT("h%d-%d-side-%d", finisher + 1, from_at_min / 60, i + 1), PW_SHEET_NO_TIME);
-    pw_pen_cell(pen, TEXT("%s (%s)", pen->ev->dishes[p->dish].name, pw_view_service(pen->view, p->service)));
-    for (int k = 0; k < n_hours; k++)
-      hour_cell(pen, is_side_in_box(pen, p, finisher, from_at_min + k * 60));
-  }
-}
-
 /** Hot food is held at this or more; less is struck where a reading is typed in. */
 static void at_least_hot(struct pw_sheet_pen *pen, struct pw_sheet_block *block)
 {
@@ -193,47 +115,87 @@ static void at_least_hot(struct pw_sheet_pen *pen, struct pw_sheet_block *block)
   }
 }
 
-/** Some hours of one box: a row for each lot and each hot side, a cell for each hour. */
-static void box_hours(struct pw_sheet_pen *pen, int finisher, int from_at_min, int n_hours)
+/** One reading of a box: of a task, or of the pans of a hot side, which nobody's sheet has. */
+struct hold_line {
+  int at_min, task, side; /* PW_NONE: the other */
+};
+
+static void line_add(struct pw_sheet_pen *pen, struct hold_line **lines, size_t *cap, int *n, struct hold_line line)
 {
-  struct pw_sheet_column columns[HOLD_COLUMNS + 1] = {{PW_CELL_ACT, "Inside", 0}};
-  for (int k = 0; k < n_hours; k++)
-    columns[k + 1] = (struct pw_sheet_column){PW_CELL_READING, pw_view_when(pen->view, from_at_min + k * 60), 7};
-  at_least_hot(pen, pw_pen_table(pen,
-                                 TEXT("%s, %s or more, every hour", pen->ev->finishers[finisher].name,
-                                      pw_format_temp(pen->ev->units, PW_HOT_HOLD_C).s),
-                                 NULL, columns, n_hours + 1));
-  pw_pen_keep(pen);
-  for (int lot = 0; lot < pen->plan->lots.n_lots; lot++) {
-    bool is_ever = false;
-    for (int k = 0; k < n_hours; k++)
-      is_ever |= is_in_box(pen, lot, finisher, from_at_min + k * 60);
-    if (!is_ever)
-      continue;
-    pw_pen_row(pen, TEXT("h%d-%d-%d", finisher + 1, from_at_min / 60, lot + 1), PW_SHEET_NO_TIME);
-    pw_pen_cell(pen, TEXT("%s: %s", pen->view->lot_mark[lot], cut_of(pen, lot)));
-    for (int k = 0; k < n_hours; k++)
-      hour_cell(pen, is_in_box(pen, lot, finisher, from_at_min + k * 60));
+  if (pw_arena_grow(pen->view->arena, lines, cap, (size_t)*n, sizeof **lines) < 0) {
+    pen->view->failed = true;
+    return;
   }
-  side_hours(pen, finisher, from_at_min, n_hours);
-  pw_pen_row(pen, TEXT("h%d-%d-who", finisher + 1, from_at_min / 60), PW_SHEET_NO_TIME);
-  pw_pen_cell(pen, "Initials");
+  int at = (*n)++;
+  for (; at > 0 && (*lines)[at - 1].at_min > line.at_min; at--)
+    (*lines)[at] = (*lines)[at - 1];
+  (*lines)[at] = line;
 }
 
-static void holding(struct pw_sheet_pen *pen)
+/** Pans of one dish and service in one box are read together: as the first of them go in, then as often as meat is. */
+static void side_lines(struct pw_sheet_pen *pen, int finisher, struct hold_line **lines, size_t *cap, int *n)
 {
-  for (int f = 0; f < pen->ev->n_finishers; f++) {
-    if (pen->ev->finishers[f].kind != PW_HOLD)
-      continue;
-    for (int at = pen->view->first_at_min; at < pen->view->last_at_min;) {
-      int n = 0;
-      while (n < HOLD_COLUMNS && is_anything_in(pen, f, at + n * 60))
-        n++;
-      if (n > 0)
-        box_hours(pen, f, at, n);
-      at += n > 0 ? n * 60 : 60;
+  const struct pw_lots *lots = &pen->plan->lots;
+  for (int i = 0; i < lots->n_side_pans; i++) {
+    const struct pw_side_pans *p = &lots->side_pans[i];
+    int from = p->from_at_min, to = p->to_at_min;
+    bool is_told = p->finisher != finisher;
+    for (int k = 0; k < lots->n_side_pans; k++) {
+      const struct pw_side_pans *o = &lots->side_pans[k];
+      if (o->dish != p->dish || o->service != p->service || o->finisher != p->finisher)
+        continue;
+      is_told = is_told || k < i;
+      from = o->from_at_min < from ? o->from_at_min : from;
+      to = o->to_at_min > to ? o->to_at_min : to;
+    }
+    for (int at = from; !is_told && at < to; at += PW_HOLD_CHECK_EVERY_MIN)
+      line_add(pen, lines, cap, n, (struct hold_line){at, PW_NONE, i});
+  }
+}
+
+/** What is read in one box: a line for each time that somebody's own sheet sends them there, at that time and by its words. */
+static void box(struct pw_sheet_pen *pen, int finisher)
+{
+  static const struct pw_sheet_column columns[] = {{PW_CELL_TIME, "Time", 7},
+                                                   {PW_CELL_ACT, "Inside", 0},
+                                                   {PW_CELL_READING, "Lowest read", 8},
+                                                   {PW_CELL_READING, "Who", 7}};
+  const struct pw_tasks *tasks = &pen->plan->tasks;
+  struct hold_line *lines = NULL;
+  size_t cap = 0;
+  int n = 0;
+  for (int i = 0; i < tasks->n_tasks; i++) {
+    const struct pw_task *t = &tasks->tasks[i];
+    if ((t->kind == PW_TASK_REST_OVER || t->kind == PW_TASK_HOLD_CHECK) &&
+        (t->to_place != PW_NONE ? t->to_place : t->place) == pen->ev->n_pits + finisher)
+      line_add(pen, &lines, &cap, &n, (struct hold_line){t->at_min, i, PW_NONE});
+  }
+  side_lines(pen, finisher, &lines, &cap, &n);
+  at_least_hot(pen, pw_pen_table(pen,
+                                 TEXT("%s, %s or more", pen->ev->finishers[finisher].name,
+                                      pw_format_temp(pen->ev->units, PW_HOT_HOLD_C).s),
+                                 NULL, COLUMNS(columns)));
+  pw_pen_narrow(pen);
+  const char *day = "";
+  for (int i = 0; i < n && !pen->view->failed; i++) {
+    const char *today = TEXT("%s", pw_when_day(pen->ev, lines[i].at_min).s);
+    if (strcmp(today, day) != 0)
+      pw_pen_band(pen, PW_ROW_BAND, today);
+    day = today;
+    if (lines[i].task != PW_NONE) {
+      const struct pw_task *t = &tasks->tasks[lines[i].task];
+      pw_pen_row(pen, TEXT("h%d", lines[i].task + 1), t->at_min);
+      pw_pen_cell(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s));
+      pw_pen_cell(pen, pw_pen_named(pen, TEXT("%s: %s", pen->view->lot_mark[t->lot], cut_of(pen, t->lot)), t->lot,
+                                    t->piece_ids, t->n_ids));
+    } else {
+      const struct pw_side_pans *p = &pen->plan->lots.side_pans[lines[i].side];
+      pw_pen_row(pen, TEXT("hs%d-%d", lines[i].side + 1, lines[i].at_min), lines[i].at_min);
+      pw_pen_cell(pen, TEXT("%s", pw_when_clock(pen->ev, lines[i].at_min).s));
+      pw_pen_cell_more(pen, pen->ev->dishes[p->dish].name, pw_view_service(pen->view, p->service));
     }
   }
+  pw_pen_drop_empty(pen);
 }
 
 /** What is at the line, hot in covered pans, from the first plate of a service to the last: a row for each hot dish, a cell for each
@@ -241,12 +203,10 @@ static void holding(struct pw_sheet_pen *pen)
 static void line_hours(struct pw_sheet_pen *pen, int service)
 {
   const struct pw_service *sv = &pen->ev->services[service];
-  struct pw_sheet_column columns[HOLD_COLUMNS + 1] = {{PW_CELL_ACT, "Pans", 0}};
+  struct pw_sheet_column columns[LINE_COLUMNS + 1] = {{PW_CELL_ACT, "Pans", 0}};
   int last = pw_last_plate_min(sv), n = 0;
-  for (int at = sv->at_min; at <= last && n < HOLD_COLUMNS; at += 60)
+  for (int at = sv->at_min; at <= last && n < LINE_COLUMNS; at += 60)
     columns[++n] = (struct pw_sheet_column){PW_CELL_READING, pw_view_when(pen->view, at), 7};
-  if (sv->style == PW_BOXED || sv->style == PW_DROP_OFF)
-    return; /* no line: it is closed and gone */
   at_least_hot(pen,
                pw_pen_table(pen,
                             TEXT("At the line, %s, %s or more, every hour to the last plate",
@@ -256,13 +216,11 @@ static void line_hours(struct pw_sheet_pen *pen, int service)
   bool has_any = false;
   for (int i = 0; i < pen->plan->demand.n_lines; i++) {
     const struct pw_demand_line *d = &pen->plan->demand.lines[i];
-    const struct pw_dish *dish = &pen->ev->dishes[d->dish];
-    if (d->service != service || d->portions <= 0 || (dish->cut == PW_NONE && dish->held != PW_HELD_HOT) ||
-        pw_words_time_control(pen->plan, d))
+    if (d->service != service || !pw_view_is_read_at_line(pen->plan, i))
       continue;
     has_any = true;
     pw_pen_row(pen, TEXT("p%d-%d", service + 1, i + 1), PW_SHEET_NO_TIME);
-    pw_pen_cell(pen, dish->name);
+    pw_pen_cell(pen, pen->ev->dishes[d->dish].name);
     for (int k = 0; k < n; k++)
       pw_pen_open(pen);
   }
@@ -327,7 +285,8 @@ void pw_sheet_logs(struct pw_sheet_pen *pen)
   cores(pen);
   on_the_way(pen);
   cooler_pit(pen);
-  holding(pen);
+  for (int f = 0; f < pen->ev->n_finishers; f++)
+    box(pen, f);
   for (int s = 0; s < pen->ev->n_services; s++)
     line_hours(pen, s);
   reheating(pen);

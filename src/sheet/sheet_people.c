@@ -333,11 +333,26 @@ static int fire_at(const struct pw_sheet_pen *pen, int k)
   return PW_NONE;
 }
 
+/** How many lines a fire's list has. */
+static int n_lines_of(const struct pw_sheet_pen *pen, int burn)
+{
+  int n = 0;
+  for (int i = 0; i < pen->view->n_fires; i++)
+    n += pen->view->fires[i].burn == burn;
+  return n;
+}
+
 void pw_sheet_fires(struct pw_sheet_pen *pen)
 {
-  static const struct pw_sheet_column columns[] = {{PW_CELL_TICK, "", 3},           {PW_CELL_TIME, "Time", 11},
-                                                   {PW_CELL_ACT, "What", 0},        {PW_CELL_READING, "Fire end", 9},
-                                                   {PW_CELL_READING, "Far end", 9}, {PW_CELL_READING, "Who", 7}};
+  enum { ONE_COLUMN_LINES = 20 }; /* of cells high enough to write in with gloves a page has room for no more */
+  static const struct pw_sheet_column both_ends[] = {{PW_CELL_TICK, "", 3},           {PW_CELL_TIME, "Time", 7},
+                                                     {PW_CELL_ACT, "What", 0},        {PW_CELL_READING, "Fire end", 7},
+                                                     {PW_CELL_READING, "Far end", 7}, {PW_CELL_READING, "Who", 6}},
+                                      one_heat[] = {{PW_CELL_TICK, "", 3},
+                                                    {PW_CELL_TIME, "Time", 7},
+                                                    {PW_CELL_ACT, "What", 0},
+                                                    {PW_CELL_READING, "Reads", 8},
+                                                    {PW_CELL_READING, "Who", 7}};
   const struct pw_allocation *al = &pen->plan->allocation;
   for (int n = 0; n < al->n_burns; n++) {
     int b = fire_at(pen, n);
@@ -348,35 +363,36 @@ void pw_sheet_fires(struct pw_sheet_pen *pen)
         !fuel ? ""
               : TEXT(" It burns %s of charcoal, %s of wood.", pw_format_fuel(pen->ev->units, fuel->charcoal_kg).s,
                      pw_format_fuel(pen->ev->units, fuel->wood_kg).s);
-    pw_pen_sheet(pen, PW_SHEET_FIRE, TEXT("fire-%d", b + 1), TEXT("Fire: %s", pen->ev->pits[u->pit].name),
-                 TEXT("%s. Aim at %s. Its door opens %d times.%s",
-                      pw_view_span(pen->view, u->lit_at_min, u->out_at_min), pw_words_ends(pen->ev->units, set).s,
-                      pw_visit_count(pen->plan, b), burns));
+    bool has_ends = pw_words_has_ends(set);
+    pw_pen_sheet(
+        pen, PW_SHEET_FIRE, TEXT("fire-%d", b + 1), TEXT("Fire: %s", pen->ev->pits[u->pit].name),
+        TEXT("%s. Aim at %s. Its door opens %d times.%s Feed little and often, dry wood on live coals, never in "
+             "the minutes before food goes on. %s each time.",
+             pw_view_span(pen->view, u->lit_at_min, u->out_at_min), pw_words_ends(pen->ev->units, set).s,
+             pw_visit_count(pen->plan, b), burns, has_ends ? "Read both ends" : "Read it"));
     told_out(pen, u);
     cautions_at_fire(pen, u->pit, u->lit_at_min, u->out_at_min);
-    bool has_ends = pw_words_has_ends(set);
-    pw_pen_table(
-        pen, NULL,
-        TEXT("Feed little and often, dry wood on live coals, never in the minutes before food goes on. %s each "
-             "time.",
-             has_ends ? "Read both ends" : "Read it"),
-        COLUMNS(columns));
+    if (has_ends)
+      pw_pen_table(pen, NULL, NULL, COLUMNS(both_ends));
+    else
+      pw_pen_table(pen, NULL, NULL, COLUMNS(one_heat));
+    if (n_lines_of(pen, b) > ONE_COLUMN_LINES)
+      pw_pen_narrow(pen);
+    const char *day = "";
     for (int i = 0, k = 0; i < pen->view->n_fires; i++) {
       const struct pw_view_fire *f = &pen->view->fires[i];
       if (f->burn != b)
         continue;
       const char *who = f->is_turn ? "" : feeder(pen, b, k++);
+      const char *today = TEXT("%s", pw_when_day(pen->ev, f->at_min).s);
+      if (strcmp(today, day) != 0)
+        pw_pen_band(pen, PW_ROW_BAND, today);
+      day = today;
       pw_pen_row(pen, TEXT("f%d", i + 1), f->at_min);
       pw_pen_open(pen);
-      pw_pen_cell(pen, pw_view_when(pen->view, f->at_min));
+      pw_pen_cell(pen, TEXT("%s", pw_when_clock(pen->ev, f->at_min).s));
       pw_pen_cell_more(pen, f->is_turn ? f->what : "",
                        f->is_turn ? NULL : TEXT("%s%s%s", f->what, who[0] ? ": " : "", who));
-      pw_pen_open(pen);
-      if (has_ends)
-        pw_pen_open(pen);
-      else
-        pw_pen_off(pen);
-      pw_pen_open(pen);
     }
   }
 }

@@ -140,7 +140,10 @@ const char *pw_view_task(struct pw_view *view, const struct pw_task *task);
 bool pw_view_says_target(const struct pw_task *task, const char *last[PW_TASK__COUNT]);
 /** True for what everybody's printed sheet leaves to the roles' own: buying, prep, feeds, mops, readings. */
 bool pw_view_is_routine(const struct pw_task *task);
-/** Where the figure that a task reads is written down: "core", "hold", "cool", "reheat" of the logs, "fire" of a fire's sheet; "": it reads
+/** Whether a line of the demand is read at the line, from the first plate of its service to the last: hot food, under temperature
+ *  control, at a service that has a line. */
+bool pw_view_is_read_at_line(const struct pw_plan *plan, int line);
+/** Where the figure that a task reads is written down: "core", "hold", "line", "cool", "reheat" of the logs, "fire" of a fire's sheet; "": it reads
  *  none. */
 const char *pw_view_log_word(const struct pw_plan *plan, const struct pw_task *task);
 /** Name of a service, its id when it has none. */

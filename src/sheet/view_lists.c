@@ -13,7 +13,6 @@
 #include "heat/food_code.h"
 #include "plan/lots/pans_out.h"
 
-#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -132,6 +131,23 @@ static bool is_of_reheat(const struct pw_plan *plan, const struct pw_task *t)
   return false;
 }
 
+bool pw_view_is_read_at_line(const struct pw_plan *plan, int line)
+{
+  const struct pw_demand_line *d = &plan->demand.lines[line];
+  const struct pw_dish *dish = &plan->event->dishes[d->dish];
+  enum pw_style style = plan->event->services[d->service].style;
+  return style != PW_BOXED && style != PW_DROP_OFF && /* closed and gone */
+         d->portions > 0 && (dish->cut != PW_NONE || dish->held == PW_HELD_HOT) && !pw_words_time_control(plan, d);
+}
+
+static bool has_line_log(const struct pw_plan *plan, int service)
+{
+  for (int i = 0; i < plan->demand.n_lines; i++)
+    if (plan->demand.lines[i].service == service && pw_view_is_read_at_line(plan, i))
+      return true;
+  return false;
+}
+
 const char *pw_view_log_word(const struct pw_plan *plan, const struct pw_task *task)
 {
   switch (task->kind) {
@@ -150,6 +166,8 @@ const char *pw_view_log_word(const struct pw_plan *plan, const struct pw_task *t
   case PW_TASK_COOL:
   case PW_TASK_COOL_CHECK:
     return "cool";
+  case PW_TASK_SERVE:
+    return has_line_log(plan, task->service) ? "line" : "";
   default:
     return ""; /* a scratch test has no figure */
   }
@@ -235,9 +253,9 @@ static const char *list_add(struct pw_view *view, const char *list, const char *
   return strstr(list, word) ? list : TEXT("%s%s%s", list, list[0] ? "; " : "", word);
 }
 
-/** Pieces of load i and of the loads that end the same stage of the same lot at the same time; 0 when an earlier load
- *  stands for them.  *where becomes their places, their pits and ovens when there are more than two; the check gets their numbers
- *  and the minute at which the first of them is handled. */
+/** Pieces of load i and of the loads that end the same stage of the same lot at the same time and are handled at one minute, as
+ *  people's own sheets say it; 0 when an earlier load stands for them.  *where becomes their places, their pits and ovens when there
+ *  are more than two; the check gets their numbers and that minute. */
 static int pieces_together(struct pw_view *view, int i, const char **where, struct pw_view_check *check)
 {
   const struct pw_allocation *al = &view->plan->allocation;
@@ -252,19 +270,18 @@ static int pieces_together(struct pw_view *view, int i, const char **where, stru
     return 0;
   }
   pieces = 0;
-  *check = (struct pw_view_check){.at_min = INT_MAX, .lot = l->lot, .ids = ids};
+  *check = (struct pw_view_check){.at_min = pw_begin_of_load(view->plan, l, true), .lot = l->lot, .ids = ids};
   *where = "";
   for (int k = 0; k < al->n_loads; k++) {
     const struct pw_load *o = &al->loads[k];
-    if (o->lot != l->lot || o->stage != l->stage || o->end_at_min != l->end_at_min)
+    if (o->lot != l->lot || o->stage != l->stage || o->end_at_min != l->end_at_min ||
+        pw_begin_of_load(view->plan, o, true) != check->at_min)
       continue;
     if (k < i)
       return 0;
     pieces += o->pieces;
     for (int p = 0; p < o->pieces && o->piece_ids; p++)
       ids[check->n_ids++] = o->piece_ids[p];
-    int begin = pw_begin_of_load(view->plan, o, true);
-    check->at_min = begin < check->at_min ? begin : check->at_min;
     n++;
     *where = list_add(view, *where, pw_view_place(view, o));
     wide = list_add(view, wide,

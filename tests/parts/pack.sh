@@ -243,6 +243,8 @@ for event in $(ls events/*.yaml | grep -v '/house\|/river'); do
   case $job in family-party) most=14 ;; lakeside-wedding) most=28 ;; county-fair) most=40 ;; *) most=12 ;; esac
   thick "$job" "$dir/$job/crew.html" "$most"
   thick "$job" "$dir/$job/customer.html" 2
+  grep -q 'class="sheet fire' "$dir/$job/crew.html" && ! grep -o 'class="sheet fire[^>]*mm"' "$dir/$job/crew.html" | grep -v -e '--cell:9.0mm'
+  say "$job: what is written in on a fire's sheet is 9 mm high" $?
   python3 tests/rack_labels.py "$dir/$job/crew.html"
   say "$job: no letter on a rack lies over another" $?
   case $(sed -n 's,^ *units: *,,p' "tests/data/events/$job.yaml") in us*) other=si ;; *) other=us ;; esac

@@ -21,9 +21,7 @@ enum {
   CARVE_LONGEST_MIN = 180, /* ... and where the knives have more to do, at most so long; common practice, no source */
   CORE_BEFORE_MIN = 30,    /* core read so long before a stage is planned to end; common practice, no source */
   HOLD_CHECK_BEFORE_CUT_MIN = 10, /* common practice, no source */
-  HOLD_CHECK_EVERY_MIN =
-      120,       /* half of the 4 h of FDA Food Code 2022 3-501.19(B): a cold box is found while it can be mended */
-  SLIP_MIN = 30, /* a stage change waits so long for free hands: half of the coarsest step of the grid */
+  SLIP_MIN = 30,            /* a stage change waits so long for free hands: half of the coarsest step of the grid */
   REST_SHOWN_FROM_MIN = 15, /* a shorter rest is part of taking off; common practice, no source */
   SHARE_MIN = 20            /* a stage change on many pieces is shared out beyond this; common practice, no source */
 };
@@ -367,9 +365,9 @@ static void hold_group(struct pw_task_list *list, const struct change *g, int n)
   /* read back from the minute it may be cut: what is cut is not read any more */
   int cut_from = cut_from_min(list, g->lot);
   int first = lot->is_day_before ? start : cut_from - HOLD_CHECK_WORK_MIN - HOLD_CHECK_BEFORE_CUT_MIN;
-  while (!lot->is_day_before && first - HOLD_CHECK_EVERY_MIN > start)
-    first -= HOLD_CHECK_EVERY_MIN;
-  for (int at = first; !lot->is_day_before && at < cut_from; at += HOLD_CHECK_EVERY_MIN) {
+  while (!lot->is_day_before && first - PW_HOLD_CHECK_EVERY_MIN > start)
+    first -= PW_HOLD_CHECK_EVERY_MIN;
+  for (int at = first; !lot->is_day_before && at < cut_from; at += PW_HOLD_CHECK_EVERY_MIN) {
     if (at < start + HOLD_CHECK_WORK_MIN)
       continue;
     const char *verb = pw_task_words(list, "Holding temperature of %s", noun);

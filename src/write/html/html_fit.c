@@ -13,7 +13,18 @@ static const double GAP_MM = 7, /* between two columns */
     TITLE_MM = 14, CLOSE_MM = 3, MM_PER_PT = 0.3528, LEADING = 1.14, CHAR_EM = 0.475, BOLD_CHAR_EM = 0.52, CH_EM = 0.56,
                     ACT_FRAC = 1.05, ROW_MM = 0.8, CELL_MORE_MM = 0.1, NARROW_ROW_MM = 0.3, PAD_MM = 2;
 
-enum { MOST_PT = 12, LEAST_PT = 10, SHORT_MM = 80, LEAST_CHARS = 20, TWO_MM = 8, FULL_CELL_MM = 9, LEAST_CELL_MM = 5 };
+enum {
+  MOST_PT = 12,
+  LEAST_PT = 10,
+  SHORT_MM = 80,
+  LEAST_CHARS = 20,
+  LEAST_NARROW_CHARS = 15,
+  TWO_MM = 8,
+  FULL_CELL_MM = 9,
+  LEAST_CELL_MM = 5
+};
+
+static const double FLOW_PT = 10.25; /* of sheets that go on overleaf, where people have many */
 
 /** Letter paper, A4: an event's sheets are printed on either. */
 static const struct {
@@ -103,9 +114,12 @@ static bool has_room(const struct pw_sheet *sheet, double pt, double page_wide_m
   bool has = true;
   for (int b = 0; b < sheet->n_blocks; b++) {
     const struct pw_sheet_block *block = &sheet->blocks[b];
-    for (int c = 0; c < block->n_columns && block->kind == PW_BLOCK_TABLE && !block->is_narrow; c++)
-      has = has && (block->columns[c].chars > 0 ||
-                    column_mm(block, c, pt, page_wide_mm) >= LEAST_CHARS * CH_EM * pt * MM_PER_PT);
+    bool is_asked = block->kind == PW_BLOCK_TABLE &&
+                    (!block->is_narrow || block->columns[block->n_columns - 1].role == PW_CELL_READING);
+    double wide_mm = block->is_narrow ? (page_wide_mm - GAP_MM) / 2 : page_wide_mm;
+    int least = block->is_narrow ? LEAST_NARROW_CHARS : LEAST_CHARS;
+    for (int c = 0; c < block->n_columns && is_asked; c++)
+      has = has && (block->columns[c].chars > 0 || column_mm(block, c, pt, wide_mm) >= least * CH_EM * pt * MM_PER_PT);
   }
   return has;
 }
@@ -127,7 +141,7 @@ double pw_html_flow_pt(const struct pw_sheets *sheets)
   for (int i = 0; i < sheets->n_sheets; i++)
     if (sheets->sheets[i].kind == PW_SHEET_PERSON)
       mm += sheet_mm(&sheets->sheets[i], LEAST_PT, papers[0].wide_mm, FULL_CELL_MM);
-  return mm <= THIN_MM ? THIN_PT : LEAST_PT;
+  return mm <= THIN_MM ? THIN_PT : FLOW_PT;
 }
 
 /** Whether there are cells to write in on each of its lines: they are what makes it long, not its words. */
@@ -148,7 +162,7 @@ static bool is_filler(const struct pw_sheet *sheet)
 
 double pw_html_type_pt(const struct pw_sheet *sheet, double flow_pt)
 {
-  if (!sheet->is_one_page || is_form(sheet) || (is_filler(sheet) && flow_pt <= LEAST_PT))
+  if (!sheet->is_one_page || (!is_form(sheet) && is_filler(sheet) && flow_pt <= FLOW_PT))
     return flow_pt; /* a thick pack saves a page */
   double pt = MOST_PT;
   while (pt > LEAST_PT && !fits(sheet, pt, FULL_CELL_MM))

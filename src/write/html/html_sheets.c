@@ -13,7 +13,7 @@
 
 #define TEXT(...) pw_view_printf(&h->view, __VA_ARGS__)
 
-enum { NARROW_MM = 40 }; /* a rack with smaller words */
+enum { NARROW_MM = 40, HALF_MM = 84 }; /* a rack with smaller words; the most of two side by side */
 
 static const char *const role_class[PW_CELL__COUNT] = {"tick", "time", "mark", "act", "what", "where",
                                                        "who",  "aim",  "read", "n",   "note", "sort"};
@@ -205,8 +205,10 @@ static void block_write(struct html *h, const struct pw_sheet *sheet, const stru
 {
   static const char *const kinds[] = {"table", "words", "day", "slip"};
   bool is_half = block->kind == PW_BLOCK_TABLE ? is_narrow(block) : block->kind == PW_BLOCK_SLIP && block->n_racks < 2;
-  pw_html_rawf(h, "<div class=\"block %s%s%s%s\">", kinds[block->kind], block->is_kept ? " keep" : "",
-               block->is_screen ? " screen" : "", is_half ? " one" : "");
+  bool is_long = is_half && block->kind == PW_BLOCK_SLIP && block->n_racks == 1 &&
+                 pw_html_rack_mm(block, 0, &h->view) > HALF_MM; /* its lines stand beside it */
+  pw_html_rawf(h, "<div class=\"block %s%s%s%s%s\">", kinds[block->kind], block->is_kept ? " keep" : "",
+               block->is_screen ? " screen" : "", is_half ? " one" : "", is_long ? " long" : "");
   if (block->head)
     pw_html_el(h, "h3", block->head);
   if (block->note)

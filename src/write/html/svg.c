@@ -17,8 +17,9 @@ static const double LABEL_EM = 0.62,
                     LABEL_HIGH = 0.8; /* room of a character in type sizes; the most of a side that type takes */
 static const double LABEL_LEAST =
     0.55; /* smaller than this share of the usual size a label is not read at arm's length */
-static const double LABEL_MM = 4.94, RACK_MM = 80,
-                    RACK_DEEP_MM = 44; /* 14 pt on a rack printed 80 mm wide and no deeper than that */
+static const double LABEL_MM = 4.94, RACK_MM = 80, /* 14 pt on a rack printed 80 mm wide, */
+    RACK_DEEP_MM = 44,                             /* no deeper than that, */
+    LONG_DEEP_MM = 24, LONG_MM = 120;              /* and a long one wider, so that it is as deep as this */
 
 /* ---- rack ------------------------------------------------------------------------------------------ */
 
@@ -112,6 +113,41 @@ static struct box box_of(const struct pw_load *l)
   return box;
 }
 
+/** Square millimetres of other loads' pieces under a label of one load in that place. */
+static double covers_mm2(const struct pw_view *view, const struct pw_view_map *map, const struct pw_load *l,
+                         double wide, double high, double x, double y)
+{
+  double sum = 0;
+  for (int i = 0; i < map->n_loads; i++) {
+    const struct pw_load *other = &view->plan->allocation.loads[map->loads[i]];
+    for (int k = 0; k < other->pieces && other->rects && !is_alike(map, l, other); k++) {
+      const struct pw_rect *r = &other->rects[k];
+      double dx = fmin(x + wide / 2, (r->x_m + r->length_m) * 1000) - fmax(x - wide / 2, r->x_m * 1000);
+      double dy = fmin(y + high / 2, (r->y_m + r->depth_m) * 1000) - fmax(y - high / 2, r->y_m * 1000);
+      sum += fmax(0, dx) * fmax(0, dy);
+    }
+  }
+  return sum;
+}
+
+/** Where other pieces lie in the middle of a load, its label goes over that of its own pieces where it hides least of them. */
+static void label_move(const struct pw_view *view, const struct pw_view_map *map, const struct pw_load *l, double wide,
+                       double high, double *x, double *y)
+{
+  double least = covers_mm2(view, map, l, wide, high, *x, *y);
+  for (int k = 0; k < l->pieces && least > 0; k++) {
+    const struct pw_rect *r = &l->rects[k];
+    double at_x = (r->x_m + r->length_m / 2) * 1000, at_y = (r->y_m + r->depth_m / 2) * 1000;
+    double covered = covers_mm2(view, map, l, wide, high, at_x, at_y),
+           same_x = covers_mm2(view, map, l, wide, high, *x, at_y);
+    if (fmin(covered, same_x) >= least)
+      continue;
+    least = fmin(covered, same_x);
+    *x = same_x <= covered ? *x : at_x;
+    *y = at_y;
+  }
+}
+
 /** One label over a load of many small pieces: its lot and their number, of all that lie alike among them. */
 static void load_label(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map, int i, double font)
 {
@@ -131,9 +167,12 @@ static void load_label(struct pw_buf *out, struct pw_view *view, const struct pw
   double x = box.mid_sum / box.pieces, width = ((double)pw_text_width(label) + 1) * LABEL_EM;
   double w = 2 * fmin(x - box.x0, box.x1 - x) * 1000, d = (box.y1 - box.y0) * 1000; /* clear of its neighbours */
   double size = fmin(font * 1.2, fmax(font * LABEL_LEAST, fmin(w / width, d * LABEL_HIGH)));
+  double wide = fmin(w, width * size), high = size * 1.04, mid_x = x * 1000, mid_y = (box.y0 + box.y1) * 500;
+  label_move(view, map, l, wide, high, &mid_x, &mid_y);
+  pw_buf_printf(out, "<rect class=\"under\" x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%.1f\"/>", mid_x - wide / 2,
+                mid_y - high / 2, wide, high);
   pw_buf_printf(out, "<text class=\"mark %s\" font-size=\"%.1f\" x=\"%.1f\" y=\"%.1f\">",
-                pw_view_lies_from(l) == map->from_at_min ? "new" : "old", size, x * 1000,
-                (box.y0 + box.y1) * 500 + size * 0.35);
+                pw_view_lies_from(l) == map->from_at_min ? "new" : "old", size, mid_x, mid_y + size * 0.35);
   pw_text_add_html(out, label);
   pw_buf_add(out, "</text>");
 }
@@ -147,9 +186,10 @@ static void rack_pieces(struct pw_buf *out, struct pw_view *view, const struct p
       const struct pw_rect *r = &l->rects[k];
       double x = r->x_m * 1000, y = r->y_m * 1000, w = r->length_m * 1000, d = r->depth_m * 1000, gap = font * 0.12;
       gap = fmin(gap, 0.04 * fmin(w, d)); /* small pieces on a long rack keep their shape */
-      pw_buf_printf(out, "<rect class=\"piece %s\" x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%.1f\" rx=\"%.1f\"/>",
-                    is_new ? "new" : "old", x + gap, y + gap, fmax(1, w - 2 * gap), fmax(1, d - 2 * gap),
-                    fmin(font * 0.3, 0.12 * fmin(w, d)));
+      pw_buf_printf(out,
+                    "<rect class=\"piece %s%s\" x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%.1f\" rx=\"%.1f\"/>",
+                    is_new ? "new" : "old", is_labelled ? "" : " many", x + gap, y + gap, fmax(1, w - 2 * gap),
+                    fmax(1, d - 2 * gap), fmin(font * 0.3, 0.12 * fmin(w, d)));
       if (is_labelled)
         piece_label(out, map, l, x, y, w, d, font,
                     TEXT("%s%d", view->lot_mark[l->lot], l->piece_ids ? l->piece_ids[k] + 1 : k + 1));
@@ -164,7 +204,8 @@ static void rack_pieces(struct pw_buf *out, struct pw_view *view, const struct p
 
 double pw_svg_rack_mm(const struct pw_rack *rack)
 {
-  return fmin(RACK_MM, RACK_DEEP_MM * rack->length_m / rack->depth_m);
+  double longer = rack->length_m / rack->depth_m, wide_mm = fmax(RACK_MM, fmin(LONG_MM, LONG_DEEP_MM * longer));
+  return fmin(wide_mm, RACK_DEEP_MM * longer);
 }
 
 void pw_svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map)
