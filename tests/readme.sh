@@ -11,7 +11,7 @@ sh tests/demo.sh "$program" > "$fresh.whole"
 awk 'NR <= 20 { print } NR == 21 { print "..." } /^Written:/ { is_in = 1 } is_in && /plan\.txt|crew\.html|workbook|Written/ { print }' "$fresh.whole" > "$fresh.demo"
 sh tests/day.sh "$program" > "$fresh.whole"
 # The log and the slip; what stands behind the slip is left out.
-awk '/^Food on the day/ { print "..."; exit } { print }' "$fresh.whole" > "$fresh.day"
+awk '/^Food so far/ { print "..."; exit } { print }' "$fresh.whole" > "$fresh.day"
 awk -v base="$fresh" '
   /^<!-- (demo|day) -->$/ { print; print "```"; while ((getline line < (base "." $2)) > 0) print line; print "```"; skip = 1; next }
   /^<!-- \/(demo|day) -->$/ { skip = 0 }

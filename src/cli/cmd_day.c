@@ -8,15 +8,16 @@
 void pw_log_help_print(FILE *to)
 {
   const char *word, *form, *example, *help;
-  fputs("\nA log is a text file, a line for each thing that happened, first its time:\n", to);
+  fputs("\nA log is a text file with one line for each thing that happened, its time first:\n", to);
   for (int i = 0; (word = pw_log_words(i, &form, &example, &help)) != NULL; i++) {
     fprintf(to, "  %-9s%-30s %s\n", word, form, help);
     fprintf(to, "           02:30 %s\n", example);
   }
-  fputs("TIME is 02:30, Sat 02:30 or 2027-06-12 02:30; without a day it is the one nearest to the line before.\n"
-        "LOT is its letter on the sheets (B), its id or its words (shoulder); B2,B5 are its pieces 2 and 5.\n"
+  fputs("TIME is 02:30, Sat 02:30 or 2027-06-12 02:30; without a day, the one nearest to the line before.\n"
+        "LOT is the letter on the sheets (B), an id, or words of the name (shoulder); B2,B5 are pieces 2 and 5 of lot "
+        "B.\n"
         "\"not\" and the words of an earlier line take it back: 02:41 not core B.  # begins a remark.\n"
-        "What no line says is taken as done as planned.\n"
+        "What no line mentions is assumed to be done as planned.\n"
         "The pack's day-log.csv has the planned lines: fill in done (a time, or x for as planned) and reading.\n",
         to);
 }
@@ -65,7 +66,7 @@ enum pw_exit pw_cmd_state(const struct pw_cli *cli)
   const char *text = NULL;
   size_t n = 0;
   if (cli->n_operands != 2) {
-    fputs("pitwright state: wants a pack and its log: pitwright state out/my-job day.log\n", stderr);
+    fputs("pitwright state: needs a pack and its log: pitwright state out/my-job day.log\n", stderr);
     return PW_EXIT_USAGE;
   }
   enum pw_exit result = open_day(&s, cli);
@@ -94,7 +95,7 @@ static pw_status put_mended(struct pw_session *s, bool is_changed, pw_status jud
     printf("\n%s", changes);
   if (judged == PW_OK && s->cli->out_dir && !s->cli->is_quiet) {
     const char *folder = pw_job_line(s->job, s->cli->out_dir);
-    printf("\n%s: %s, %d files\n", is_changed ? "Written" : "Written, as it was", folder ? folder : "",
+    printf("\n%s: %s, %d files\n", is_changed ? "Written" : "Written, unchanged", folder ? folder : "",
            pw_job_n_files(s->job));
   }
   return PW_OK;
@@ -105,7 +106,7 @@ enum pw_exit pw_cmd_mend(const struct pw_cli *cli)
   struct pw_session s;
   bool is_changed = false;
   if (cli->n_operands != 2) {
-    fputs("pitwright mend: wants a pack and its log: pitwright mend out/my-job day.log -o out/my-job-2\n", stderr);
+    fputs("pitwright mend: needs a pack and its log: pitwright mend out/my-job day.log -o out/my-job-2\n", stderr);
     return PW_EXIT_USAGE;
   }
   if (cli->out_dir && is_same_folder(cli->out_dir, cli->operands[0])) {

@@ -44,7 +44,7 @@ enum pw_exit pw_cmd_new(const struct pw_cli *cli)
     return PW_EXIT_USAGE;
   }
   if (cli->wants_house && is_few) {
-    fputs("pitwright new: --house writes a house file; an event is another command\n", stderr);
+    fputs("pitwright new: --house writes only the house file; write the event with a second command\n", stderr);
     return PW_EXIT_USAGE;
   }
   enum pw_exit bad = pw_session_open(&s, cli);

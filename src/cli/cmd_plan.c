@@ -45,7 +45,7 @@ static enum pw_exit run(const struct pw_cli *cli, bool has_ladder, pw_status (*u
 {
   struct pw_session s;
   if (cli->against && cli->n_operands > 1) {
-    fprintf(stderr, "pitwright %s: --against wants one event\n", cli->command->name);
+    fprintf(stderr, "pitwright %s: --against needs exactly one event\n", cli->command->name);
     return PW_EXIT_USAGE;
   }
   enum pw_exit result = pw_session_open(&s, cli);
@@ -85,8 +85,8 @@ static pw_status use_quote(struct pw_session *s)
   if (st == PW_OK && is_shown(s))
     put_sheets(&sheets);
   if (st == PW_OK && !s->cli->is_quiet && s->cli->n_operands == 0) {
-    fputs(pw_job_is_spare_house(s->job) ? "No house.yaml is here: pits, people, prices and terms are the starter's, "
-                                          "all of them invented. Make it yours:\n"
+    fputs(pw_job_is_spare_house(s->job) ? "There is no house.yaml here: pits, people, prices and terms are the "
+                                          "starter's, all of them invented. Write your own:\n"
                                           "  pitwright new --house\n"
                                         : "",
           stderr);
@@ -159,7 +159,7 @@ enum pw_exit pw_cmd_plan(const struct pw_cli *cli)
     return PW_EXIT_USAGE;
   }
   if (cli->n_operands > 1 && (cli->guests != PW_UNSAID || cli->meals)) {
-    fputs("pitwright plan: --guests wants one event\n", stderr);
+    fputs("pitwright plan: --guests needs exactly one event\n", stderr);
     return PW_EXIT_USAGE;
   }
   return run(cli, true, use_plan);

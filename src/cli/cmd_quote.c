@@ -30,7 +30,7 @@ enum pw_exit pw_cmd_compare(const struct pw_cli *cli)
   enum pw_exit exits[PW_JOB_COMPARE_MAX], worst = PW_EXIT_DONE;
   int n = 0, n_planned = 0;
   if (cli->json || cli->dump_model || cli->against) {
-    fputs("pitwright quote: --json, --dump-model and --against want one event\n", stderr);
+    fputs("pitwright quote: --json, --dump-model and --against need exactly one event\n", stderr);
     return PW_EXIT_USAGE;
   }
   for (; n < cli->n_operands; n++) {

@@ -5,7 +5,7 @@
 
 void pw_verify_help(FILE *to)
 {
-  fputs("\nTaken on trust, since it follows from nothing else in a plan (- an entry that may be missing, ! a yes that "
+  fputs("\nTaken on trust, because nothing else in a plan decides it (- an entry that may be missing, ! a yes that "
         "may be a no):\n",
         to);
   const char *kind, *reason = "";

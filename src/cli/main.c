@@ -22,9 +22,9 @@ static const struct pw_command COMMANDS[] = {
      1u << PW_OPT_CATALOGS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP | FEW_OPTS | 1u << PW_OPT_GUESTS |
          1u << PW_OPT_HOUSE,
      0, 1,
-     "Every line of the starter is explained in it. With --house a house file (house.yaml unless another name is "
-     "said):\n"
-     "what is the same at every job. With guests, date, time and menu: a short event that uses it. An existing file is "
+     "The starter explains every line. --house writes a house file (house.yaml unless you give another name) with "
+     "what\n"
+     "is the same for every job. Guests, date, time and menu make a short event that uses it. An existing file is "
      "never\n"
      "replaced.\n\n"
      "  pitwright new my-job.yaml\n"
@@ -39,9 +39,9 @@ static const struct pw_command COMMANDS[] = {
      EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_QUICK | FEW_OPTS | 1u << PW_OPT_SAVE |
          1u << PW_OPT_PER_GUEST | 1u << PW_OPT_AGAINST,
      0, PW_JOB_COMPARE_MAX,
-     "Plans the event as plan does, so that both name one price, and prices other head counts as well, each one\n"
-     "really planned.  Two to four events stand side by side.  Without a file it is priced quickly from guests, date,\n"
-     "time and menu, on the house.yaml of this folder.\n\n"
+     "Plans the event as plan does, so that both give the same price, and prices other head counts too, each one\n"
+     "really planned. Two to four events are set side by side. Without a file the price is found quickly from guests,\n"
+     "date, time and menu, with the house.yaml of this folder.\n\n"
      "  pitwright quote --guests 120 --date 2027-06-12 --at 12:30 --menu two-meats-three-sides\n"
      "  pitwright quote my-job.yaml\n"
      "  pitwright quote my-job.yaml --guests 150\n"
@@ -55,10 +55,10 @@ static const struct pw_command COMMANDS[] = {
      EVENT_OPTS | SEARCH_OPTS | 1u << PW_OPT_WORK | 1u << PW_OPT_OUT | 1u << PW_OPT_PAPER | 1u << PW_OPT_AGAINST, 0,
      PW_JOB_EVENTS_MAX,
      "Writes plan.json, workbook.xlsx and the sheets as text into a folder (-o), or only the plan\n"
-     "as JSON (--json). A pack that is there already is replaced when the new one is complete.\n"
-     "A job that does not fit its pits is planned all the same: exit status 1 says so.\n"
-     "With --against the pack given out before is compared: what to order on top or to cancel, what moved, whose\n"
-     "shift, what the customer owes now.\n"
+     "as JSON (--json). A pack that is already there is replaced once the new one is complete.\n"
+     "A job that does not fit its pits is planned all the same, with exit status 1.\n"
+     "--against compares with the pack handed out before: what to order in addition or to cancel, what moved, which\n"
+     "shifts changed, what the customer owes now.\n"
      "Several events are planned as one: they share pits, ovens, boxes, crew and the purchase list.\n\n"
      "  pitwright plan my-job.yaml -o out/my-job\n"
      "  pitwright plan lunch.yaml supper.yaml -o out/saturday"},
@@ -66,18 +66,18 @@ static const struct pw_command COMMANDS[] = {
      1u << PW_OPT_ON | 1u << PW_OPT_CSV | 1u << PW_OPT_JSON | 1u << PW_OPT_CATALOGS | 1u << PW_OPT_QUIET |
          1u << PW_OPT_HELP,
      0, 1,
-     "Every event of a folder by date: guests, price, state (asked, offered, agreed, done: by quoted and agreed in "
-     "its\n"
-     "terms); pits, boxes and people wanted twice on one day; one order list a supplier over all jobs. Each event is\n"
-     "planned quickly by itself, unless the pack of just this event lies beside it (job.yaml in folder job). With "
-     "--on\n"
-     "orders and payments are those due in the week from that day. --json writes all of it as JSON.\n\n"
+     "Every event of a folder by date: guests, price and state (asked, offered, agreed or done, from quoted and "
+     "agreed\n"
+     "in its terms); pits, boxes and people wanted twice on one day; one order list for each supplier over all jobs. "
+     "Each\n"
+     "event is planned quickly on its own, unless a pack made from exactly this event lies beside it (folder job for\n"
+     "job.yaml). --on shows the orders and payments due in the week from that day. --json writes it all as JSON.\n\n"
      "  pitwright jobs . --on 2027-05-01\n"
      "  pitwright jobs season-2027 --csv season.csv"},
     {"explain", pw_cmd_explain, "EVENT", "what each fire is for, what its last hour buys, where room is scarce",
      EVENT_OPTS | 1u << PW_OPT_SECONDS | 1u << PW_OPT_WORK | 1u << PW_OPT_JSON, 0, 1,
-     "Plans the event as plan does and says why the plan is as it is: worths are dual values of the linear\n"
-     "program; for each fire the plan is searched again without its last hour.\n\n"
+     "Plans the event as plan does and says why the plan is as it is. What room and hands are worth comes from the\n"
+     "dual values of the linear program; for each fire the plan is searched again without its last hour.\n\n"
      "  pitwright explain my-job.yaml"},
     {"verify", pw_cmd_verify, "PLAN", "judge a plan file, also one edited by hand",
      1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 1,
@@ -89,29 +89,29 @@ static const struct pw_command COMMANDS[] = {
      "PLAN is a pack's folder or the plan.json in it, also one edited by hand: it is judged first. The event it was\n"
      "made from is read from job.json beside it; nothing is searched for again.\n\n"
      "  pitwright render out/my-job/plan.json -o out/again"},
-    {"mend", pw_cmd_mend, "PACK LOG", "the plan mended from now on, by a pack and the day's log",
+    {"mend", pw_cmd_mend, "PACK LOG", "mend a plan from now on, by its pack and the day's log",
      1u << PW_OPT_OUT | 1u << PW_OPT_AT | 1u << PW_OPT_UNITS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 2,
      "Prints a slip of at most 12 lines: which meals hold and what to do now; then what changed. With -o the new\n"
      "pack is written, the old one is kept. What is on a rack stays there, nothing new begins in the past.\n"
-     "A log that says all goes as planned changes nothing.\n\n"
+     "A log that says everything went to plan changes nothing.\n\n"
      "  pitwright mend out/my-job day.log -o out/my-job-2 --at 02:30"},
     {"state", pw_cmd_state, "PACK LOG", "what is true now, by a pack and the day's log",
      1u << PW_OPT_AT | 1u << PW_OPT_UNITS | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 2,
-     "Where every piece is, fires, hands and guests; and what was taken as done because no line says otherwise.\n"
-     "What cannot have been is asked back, line by line.\n\n"
+     "Where every piece is, fires, hands and guests; and what was assumed done because no line says otherwise.\n"
+     "If a line cannot be true, you are asked about it.\n\n"
      "  pitwright state out/my-job day.log --at 02:30"},
     {"curve", pw_cmd_curve, "CUT", "the core temperature of a cut hour by hour",
      1u << PW_OPT_PIT | 1u << PW_OPT_ZONE | 1u << PW_OPT_SETTING | 1u << PW_OPT_EVENT | 1u << PW_OPT_UNITS |
          1u << PW_OPT_CATALOGS | 1u << PW_OPT_HELP,
      1u << PW_OPT_PIT, 1,
-     "Table and plot of core, surface, steam and lethality on one zone of a pit, by heat theory through the\n"
-     "catalog's reference time; the wrapped stage in the same place.\n\n"
+     "Table and plot of core, surface, steam and lethality in one zone of a pit, from heat theory fitted to the\n"
+     "catalog's reference time, with the wrapped stage in the same place.\n\n"
      "  pitwright curve brisket-whole --pit small-offset\n"
      "  pitwright curve pork-butt --pit small-offset --zone main/1 --event my-job.yaml"},
     {"schema", pw_cmd_schema, "KIND", "the JSON Schema of event, house or catalog files, for editors",
      1u << PW_OPT_HELP, 0, 1,
      "KIND is event, house or catalog. An editor that knows the schema completes the fields of a file, says what\n"
-     "each one means and marks what cannot be; only check sees the whole.\n\n"
+     "each one means and marks what is not allowed; only check sees the whole file.\n\n"
      "  pitwright schema event > event.schema.json"},
 };
 enum { N_COMMANDS = sizeof COMMANDS / sizeof *COMMANDS };

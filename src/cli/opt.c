@@ -40,16 +40,17 @@ static const struct opt_row OPTS[PW_OPT__COUNT] = {
     [PW_OPT_AT] = {"at", 0, "TIME",
                    "when it is served, such as 17:30; with a log: what time it is now (default: its last line)"},
     [PW_OPT_MENU] = {"menu", 0, "NAME", "a menu of the house or the catalogs, such as two-meats-three-sides"},
-    [PW_OPT_CUSTOMER] = {"customer", 0, "NAME", "who asks"},
+    [PW_OPT_CUSTOMER] = {"customer", 0, "NAME", "name of the customer"},
     [PW_OPT_SAVE] = {"save", 0, "FILE", "keep the event in a new file"},
     [PW_OPT_HOUSE] = {"house", 0, NULL, "write a house file: what is the same at every job"},
     [PW_OPT_SHOW] = {"show", 0, NULL, "show every value and where it comes from: event, house, menu or standard"},
     [PW_OPT_PER_GUEST] = {"per-guest", 0, "PRICE",
-                          "take this price per guest: what it leaves, and the lowest that makes no loss"},
-    [PW_OPT_ON] = {"on", 0, "DATE", "the day to look from, such as 2027-05-01: what is past, what is due in the week"},
+                          "start from this price per guest: what you keep, and the lowest price without a loss"},
+    [PW_OPT_ON] = {"on", 0, "DATE",
+                   "the day to look from, such as 2027-05-01: what is past, and what is due in the week"},
     [PW_OPT_CSV] = {"csv", 0, "FILE|-", "write a table with a record for each job; - is standard output"},
-    [PW_OPT_AGAINST] = {"against", 0, "PACK", "say what changed since this pack: orders, times, shifts, money"},
-    [PW_OPT_QUIET] = {"quiet", 'q', NULL, "say nothing but faults"},
+    [PW_OPT_AGAINST] = {"against", 0, "PACK", "tell what changed since this pack: orders, times, shifts, money"},
+    [PW_OPT_QUIET] = {"quiet", 'q', NULL, "print nothing but faults"},
     [PW_OPT_HELP] = {"help", 'h', NULL, "this help"},
 };
 
@@ -108,11 +109,11 @@ static enum pw_exit unknown_option(const struct pw_command *command, const char 
   for (int i = 0; i < PW_OPT__COUNT; i++)
     if (accepts(command, i))
       names[n++] = OPTS[i].name;
-  char word[64], after[96] = " is no option of this command";
+  char word[64], after[96] = " is not an option of this command";
   snprintf(word, sizeof word, "%.*s", (int)strcspn(arg, "="), arg);
   const char *near = strncmp(word, "--", 2) == 0 ? pw_opt_nearest(word + 2, names, n) : NULL;
   if (near)
-    snprintf(after, sizeof after, " is no option of this command; did you mean --%s?", near);
+    snprintf(after, sizeof after, " is not an option of this command; did you mean --%s?", near);
   return complain(command, "", word, after);
 }
 
@@ -178,7 +179,7 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
       break;
     }
     if (!read_number(&v, without_commas(arg, digits, sizeof digits), 1, 100000) || v != floor(v))
-      return complain(cli->command, "--guests wants a whole number from 1 to 100000, not ", arg, "");
+      return complain(cli->command, "--guests needs a whole number from 1 to 100000, not ", arg, "");
     cli->guests = (int)v;
     break;
   case PW_OPT_UNITS:
@@ -196,17 +197,17 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
     break;
   case PW_OPT_SECONDS:
     if (!read_number(&v, arg, 0.1, 86400))
-      return complain(cli->command, "--seconds wants a number from 0.1 to 86400, not ", arg, "");
+      return complain(cli->command, "--seconds needs a number from 0.1 to 86400, not ", arg, "");
     cli->seconds = v;
     break;
   case PW_OPT_WORK:
     if (!read_number(&v, arg, 1, 1000))
-      return complain(cli->command, "--work wants a number from 1 to 1000, not ", arg, "");
+      return complain(cli->command, "--work needs a number from 1 to 1000, not ", arg, "");
     cli->work_times = v;
     break;
   case PW_OPT_ON_TIME:
     if (!read_share(&v, arg) || (v != 0 && (v < 0.5 || v > 0.999)))
-      return complain(cli->command, "--on-time wants a share from 50 % to 99.9 %, or 0, not ", arg, "");
+      return complain(cli->command, "--on-time needs a share from 50 % to 99.9 %, or 0, not ", arg, "");
     cli->on_time_frac = v > 0 ? v : -1;
     break;
   case PW_OPT_QUICK:
@@ -253,7 +254,7 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
     break;
   case PW_OPT_PER_GUEST:
     if (arg[strspn(arg, "$0123456789.,")] != '\0')
-      return complain(cli->command, "--per-guest wants an amount of money such as 15.50, not ", arg, "");
+      return complain(cli->command, "--per-guest needs an amount of money such as 15.50, not ", arg, "");
     cli->per_guest = arg;
     break;
   case PW_OPT_ON:
@@ -273,7 +274,7 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
     break;
   }
   if (arg && arg[0] == '\0')
-    return complain(cli->command, "--", OPTS[id].name, " wants a name that is not empty");
+    return complain(cli->command, "--", OPTS[id].name, " needs a name that is not empty");
   return PW_EXIT_DONE;
 }
 
@@ -303,7 +304,7 @@ enum pw_exit pw_opt_read(struct pw_cli *cli, const struct pw_command *command, i
       break;
     const char *said = argv[optind - 1];
     if (c == ':') /* optopt: the letter, or 256 + id of a long one */
-      return complain(command, "", said, " wants a value after it");
+      return complain(command, "", said, " needs a value after it");
     if (c == '?') {
       if (strncmp(said, "--", 2) == 0)
         return unknown_option(command, said);

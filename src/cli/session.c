@@ -132,7 +132,7 @@ enum pw_exit pw_session_read_few(struct pw_session *s, const char *path)
 {
   const struct pw_cli *cli = s->cli;
   if (cli->meals) {
-    fprintf(stderr, "pitwright %s: an event in few words has one meal: --guests wants one number\n",
+    fprintf(stderr, "pitwright %s: an event without a file has one meal: --guests needs one number\n",
             cli->command->name);
     return PW_EXIT_USAGE;
   }
@@ -171,7 +171,7 @@ enum pw_exit pw_session_save(struct pw_session *s, const char *path)
   if (!s->cli->is_quiet) {
     pw_say_word("The event is in ", path, ".");
     if (is_spare)
-      pw_say_word("A house file was not there: a starter is in ", house, ". Make it yours: its prices are invented.");
+      pw_say_word("There was no house file: a starter is in ", house, ". Make it yours: its prices are invented.");
   }
   return PW_EXIT_DONE;
 }

@@ -201,7 +201,7 @@ static pw_status write_person(struct pw_buf *out, const struct pw_plan *plan, co
     if (t->at_min < plan->day->now_min || t->kind == PW_TASK_FEED || (t->person != person && !is_lost))
       continue;
     if (is_lost)
-      was = pw_arena_printf(arena, " (not yours now: %s)", pw_day_who(plan, t));
+      was = pw_arena_printf(arena, " (now done by %s)", pw_day_who(plan, t));
     else if (c->kind[i] == PW_CHANGE_MOVED)
       was = pw_arena_printf(arena, " (was %s)", pw_when_clock(plan->event, before_of(c, i)->at_min).s);
     else if (c->kind[i] == PW_CHANGE_HANDS)
@@ -223,8 +223,7 @@ static pw_status write_person(struct pw_buf *out, const struct pw_plan *plan, co
       return PW_ERR_MEMORY;
   if (n > 1)
     qsort(rows, (size_t)n, sizeof *rows, by_minute);
-  pw_buf_printf(out, "\n%s from now on, * where it changed; feeds are on the fire sheet\n",
-                plan->tasks.people[person].name);
+  pw_buf_printf(out, "\n%s from now on (* = changed); feeds are on the fire sheet\n", plan->tasks.people[person].name);
   for (int i = 0; i < n; i++)
     put_row(out, rows[i].text);
   return PW_OK;
@@ -256,7 +255,7 @@ pw_status pw_changes_write(struct pw_buf *out, const struct pw_plan *plan, struc
       return PW_ERR_MEMORY;
   if (n > 1)
     qsort(all, (size_t)n, sizeof *all, by_minute);
-  pw_buf_printf(out, "Changed against plan %d, in order of time\n", plan->day->edition - 1);
+  pw_buf_printf(out, "Changes from plan %d, in order of time\n", plan->day->edition - 1);
   for (int i = 0; i < n; i++) {
     if (i >= CHANGES_MAX)
       more++;
@@ -266,7 +265,7 @@ pw_status pw_changes_write(struct pw_buf *out, const struct pw_plan *plan, struc
   if (more > 0)
     pw_buf_printf(out, "  and %d more\n", more);
   if (n == 0)
-    pw_buf_add(out, "  nothing that somebody does; times of feeds and readings are in the new pack\n");
+    pw_buf_add(out, "  no tasks; times of feeds and readings are in the new pack\n");
   for (int p = 0; p < plan->tasks.n_people && st == PW_OK; p++)
     if (is_others_now(plan, &c, p))
       st = write_person(out, plan, &c, p, ctx);

@@ -205,7 +205,7 @@ static const struct pw_name *take_name(struct reading *r, pw_name_kinds kinds, i
       struct pw_buf list = pw_buf_in(r->ctx->arena);
       for (int i = 0; i < n_found && i < FOUND_MAX; i++)
         pw_buf_printf(&list, "%s%s", i == 0 ? "" : i + 1 == n_found ? " or " : ", ", found[i]->shown);
-      fault(r, at, "log-which", "\"%s\" may be several: %s%s? Say which, best by its letter or id", shown(r, at, n),
+      fault(r, at, "log-which", "\"%s\" could be %s%s: say which, best by its letter or id", shown(r, at, n),
             pw_buf_text(&list) ? list.bytes : "", n_found > FOUND_MAX ? " or others" : "");
       return NULL;
     }
@@ -221,10 +221,10 @@ static const struct pw_name *need_name(struct reading *r, pw_name_kinds kinds, c
     return name;
   size_t at = at_of(w, w->next);
   if (w->next >= w->n_words)
-    fault(r, at, "log-lacks", "here %s is wanted: %s", what, pw_log_row(r->out.verb)->form);
+    fault(r, at, "log-lacks", "the %s is missing here: %s", what, pw_log_row(r->out.verb)->form);
   else {
     const char *near = pw_names_nearest(r->names, w->line + at, w->word[w->next].n, kinds);
-    fault(r, at, "log-unknown", "\"%s\" is no %s of this job%s%s%s", shown(r, at, w->word[w->next].n), what,
+    fault(r, at, "log-unknown", "\"%s\" is not a %s of this job%s%s%s", shown(r, at, w->word[w->next].n), what,
           near ? "; did you mean " : "", near ? near : "", near ? "?" : "");
   }
   return NULL;
@@ -342,7 +342,7 @@ static void need_quantity(struct reading *r, enum pw_dim dim, const char *unit, 
   if (r->is_bad || take_quantity(r, dim, unit, si))
     return;
   size_t n = r->w.next < r->w.n_words ? r->w.word[r->w.next].n : 0;
-  fault(r, at, "log-quantity", "%s%s%shere %s is wanted, such as \"%s\"", n ? "\"" : "", n ? shown(r, at, n) : "",
+  fault(r, at, "log-quantity", "%s%s%s%s is needed here, such as \"%s\"", n ? "\"" : "", n ? shown(r, at, n) : "",
         n ? "\": " : "", pw_dim_noun(dim), pw_dim_example(dim));
 }
 
@@ -386,10 +386,10 @@ static void take_temps(struct reading *r)
   if (n > 0 && w->next == w->n_words - 1 && is_word(w, w->next, unit))
     w->next++;
   if (n == 0 && !r->is_bad)
-    fault(r, at_of(w, w->next), "log-lacks", "here readings are wanted: core %s", pw_log_row(PW_LOG_CORE)->form);
+    fault(r, at_of(w, w->next), "log-lacks", "the readings are missing here: core %s", pw_log_row(PW_LOG_CORE)->form);
   for (int i = 0; i < n && !r->is_bad; i++)
     if (temps[i] < -30 || temps[i] > 130)
-      fault(r, at[i], "log-reading", "a core of %.0f %s is no core of food: which unit was it?",
+      fault(r, at[i], "log-reading", "no food has a core of %.0f %s: which unit was meant?",
             is_us(r) ? temps[i] * 1.8 + 32 : temps[i], is_us(r) ? "F" : "C");
   if (!r->is_bad && r->out.n_ids > 0 && n != r->out.n_ids && n != 1)
     fault(r, w->n, "log-readings", "%d pieces are named and %d readings given", r->out.n_ids, n);
@@ -400,7 +400,7 @@ static void take_temps(struct reading *r)
     memcpy(r->out.temps_c, temps, (size_t)n * sizeof *temps);
   r->out.n_temps = r->out.temps_c ? n : 0;
   if (r->out.lot != PW_NONE && n > r->names->lots->lots[r->out.lot].pieces)
-    fault(r, w->n, "log-readings", "%d readings, and the lot has %d pieces", n,
+    fault(r, w->n, "log-readings", "%d readings, but the lot has %d pieces", n,
           r->names->lots->lots[r->out.lot].pieces);
 }
 
@@ -413,7 +413,7 @@ static void read_absent(struct reading *r)
   w->next++;
   int at = 0, k = time_words(r->names, w, w->next, r->out.at_min + 720, &at);
   if (k == 0)
-    fault(r, at_of(w, w->next), "log-time", "after \"until\" a time is wanted, such as 08:00");
+    fault(r, at_of(w, w->next), "log-time", "\"until\" needs a time after it, such as 08:00");
   else if (at <= r->out.at_min)
     fault(r, at_of(w, w->next), "log-time", "it ends before it begins");
   r->out.until_min = at;
@@ -460,7 +460,7 @@ static void read_args(struct reading *r)
     put_name(&r->out, need_name(r, 1u << PW_NAME_PIT, "pit", 6));
     need_quantity(r, PW_DIM_DURATION, "min", &minutes);
     if (!r->is_bad && (minutes < 1 || minutes > 1440))
-      fault(r, r->w.n, "log-quantity", "a fire that is lost is lost for 1 min to 24 h");
+      fault(r, r->w.n, "log-quantity", "a fire can be out for 1 min to 24 h");
     r->out.minutes = (int)minutes;
     if (!r->is_bad && is_word(&r->w, r->w.next, "still")) {
       r->out.is_still = true;
@@ -483,7 +483,7 @@ static void read_args(struct reading *r)
   case PW_LOG_GUESTS:
     put_name(&r->out, need_name(r, 1u << PW_NAME_SERVICE, "service", 6));
     if (!r->is_bad && !take_count(r, &r->out.count))
-      fault(r, at_of(&r->w, r->w.next), "log-lacks", "here a number of guests is wanted");
+      fault(r, at_of(&r->w, r->w.next), "log-lacks", "the number of guests is missing here");
     break;
   case PW_LOG_WOOD:
     need_quantity(r, PW_DIM_MASS, is_us(r) ? "lb" : "kg", &r->out.amount_kg);
@@ -527,8 +527,8 @@ static bool read_verb(struct reading *r)
   struct words *w = &r->w;
   struct pw_nearest near = {.word = word};
   if (w->next >= w->n_words) {
-    fault(r, w->n, "log-lacks", "after the time a word is wanted that says what happened: %s, %s, %s ...",
-          pw_log_row(PW_LOG_ON)->word, pw_log_row(PW_LOG_CORE)->word, pw_log_row(PW_LOG_FIRE_OUT)->word);
+    fault(r, w->n, "log-lacks", "after the time, say what happened: %s, %s, %s ...", pw_log_row(PW_LOG_ON)->word,
+          pw_log_row(PW_LOG_CORE)->word, pw_log_row(PW_LOG_FIRE_OUT)->word);
     return false;
   }
   word_of(w, w->next, word, sizeof word);
@@ -540,7 +540,7 @@ static bool read_verb(struct reading *r)
     }
     pw_nearest_offer(&near, pw_log_row((enum pw_log_verb)v)->word);
   }
-  fault(r, at_of(w, w->next), "log-word", "\"%s\" is no word of the log%s%s%s",
+  fault(r, at_of(w, w->next), "log-word", "\"%s\" is not a word of the log%s%s%s",
         shown(r, at_of(w, w->next), w->word[w->next].n), near.best ? "; did you mean " : "", near.best ? near.best : "",
         near.best ? "?" : "");
   return false;
@@ -570,7 +570,7 @@ static pw_status read_line(struct reading *r, const char *line, size_t n, int ne
   if (w->n_words == 0 || line[w->word[0].at] == '#')
     return PW_OK;
   if (pw_text_check(line, n, LINE_BYTES_MAX, true, &at) != PW_TEXT_OK) {
-    fault(r, at, "log-text", "what stands here cannot be read: %s",
+    fault(r, at, "log-text", "this cannot be read: %s",
           pw_text_fault_words(pw_text_check(line, n, LINE_BYTES_MAX, true, NULL)));
     return PW_OK;
   }
@@ -581,7 +581,7 @@ static pw_status read_line(struct reading *r, const char *line, size_t n, int ne
     return PW_OK;
   }
   if (r->out.at_min < r->names->first_at_min || r->out.at_min > r->names->last_at_min)
-    fault(r, w->word[0].at, "log-time", "%s is not in the time of this job, %s to %s",
+    fault(r, w->word[0].at, "log-time", "%s is outside this job, which lasts from %s to %s",
           pw_when(r->names->ev, r->out.at_min).s, pw_when(r->names->ev, r->names->first_at_min).s,
           pw_when(r->names->ev, r->names->last_at_min).s);
   bool is_not = is_word(w, w->next, "not");
@@ -596,7 +596,7 @@ static pw_status read_line(struct reading *r, const char *line, size_t n, int ne
   } else
     read_args(r);
   if (!r->is_bad && w->next < w->n_words)
-    fault(r, at_of(w, w->next), "log-more", "\"%s\" is too much here: %s %s",
+    fault(r, at_of(w, w->next), "log-more", "\"%s\" does not belong here: %s %s",
           shown(r, at_of(w, w->next), w->word[w->next].n), pw_log_row(r->out.verb)->word,
           pw_log_row(r->out.verb)->form);
   if (!r->is_bad && is_not)

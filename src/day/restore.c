@@ -53,8 +53,8 @@ static pw_status first_stages(struct pw_plan *plan, const struct pw_json *root, 
   const struct pw_json *lots = pw_json_get(root, "lots");
   int n_lots = lots && lots->type == PW_JSON_ARRAY ? (int)lots->n : 0;
   if (st == PW_OK && n_lots != plan->lots.n_lots) {
-    pw_diag_add(ctx, PW_ERROR, "other-job", NULL, 0, 0, "the plan has %d lots, the job kept beside it makes %d", n_lots,
-                plan->lots.n_lots);
+    pw_diag_add(ctx, PW_ERROR, "other-job", NULL, 0, 0, "the plan has %d lots, but the job kept beside it makes %d",
+                n_lots, plan->lots.n_lots);
     st = PW_ERR_INPUT;
   }
   return st == PW_OK ? pw_side_pans_make(&plan->lots, ev, &plan->demand, ctx) : st;

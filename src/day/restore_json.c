@@ -49,7 +49,7 @@ static int list_of(const struct pw_json *o, const char *key, const struct pw_jso
 static pw_status not_of_it(const char *what, const char *name, struct pw_ctx *ctx)
 {
   pw_diag_add(ctx, PW_ERROR, "other-job", NULL, 0, 0,
-              "the plan has the %s \"%s\", the job kept beside it has none of that name", what, name);
+              "the plan has the %s \"%s\", but the job kept beside it has none of that name", what, name);
   return PW_ERR_INPUT;
 }
 

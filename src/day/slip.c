@@ -68,17 +68,17 @@ static void write_meals(struct slip *s)
     int of_100 = (int)floor(meal->chance * 100 + 0.5), before = (int)floor(meal->before * 100 + 0.5);
     if (meal->late_min > 0) {
       const char *letter = pw_lot_letter(meal->lot, s->ctx->arena);
-      line(s, PW_SLIP_LINES, "%s, %s: LATE %d min, by %s: all ready at %s, or less without it.", service->name, at.s,
-           meal->late_min, letter ? letter : "?", pw_when_clock(ev, service->at_min + meal->late_min).s);
+      line(s, PW_SLIP_LINES, "%s, %s: LATE %d min because of %s: all ready at %s, sooner without it.", service->name,
+           at.s, meal->late_min, letter ? letter : "?", pw_when_clock(ev, service->at_min + meal->late_min).s);
     } else if (of_100 < 50)
-      line(s, PW_SLIP_LINES, "%s, %s: AT RISK, ready in time %d of 100.", service->name, at.s, of_100);
+      line(s, PW_SLIP_LINES, "%s, %s: AT RISK, ready on time in %d of 100.", service->name, at.s, of_100);
     else if (before + 5 < of_100)
-      line(s, PW_SLIP_LINES, "%s, %s: holds, ready in time %d of 100 (left as it was: %d).", service->name, at.s,
+      line(s, PW_SLIP_LINES, "%s, %s: holds, ready on time in %d of 100 (%d with no change).", service->name, at.s,
            of_100, before);
     else
-      line(s, PW_SLIP_LINES, "%s, %s: holds, ready in time %d of 100.", service->name, at.s, of_100);
+      line(s, PW_SLIP_LINES, "%s, %s: holds, ready on time in %d of 100.", service->name, at.s, of_100);
     if (meal->short_of > 0 && !line(s, PW_SLIP_LINES - 5, "  Short: %s.", meal->short_words))
-      line(s, PW_SLIP_LINES, "  Short of %d portions, by dish below.", meal->short_of);
+      line(s, PW_SLIP_LINES, "  %d portions short: by dish below.", meal->short_of);
   }
 }
 
@@ -98,7 +98,7 @@ static void write_nobody(struct slip *s)
       stays = tasks->people[p].name;
   }
   line(s, PW_SLIP_LINES, "%s to %s NOBODY IS AT THE FIRES: %s%s.", pw_when(ev, from).s, pw_when_clock(ev, to).s,
-       stays ? stays : "", stays ? " stays, or call somebody" : "call somebody, or let them go out");
+       stays ? stays : "", stays ? " stays on, or call somebody" : "call somebody, or let the fires go out");
 }
 
 /* A fire that does not burn yet, and what is reckoned with. */
@@ -109,7 +109,8 @@ static void write_out(struct slip *s)
   for (int i = 0; i < state->n_outages; i++) {
     const struct pw_outage *o = &state->outages[i];
     if (o->is_open)
-      line(s, PW_SLIP_LINES - 2, "%s IS OUT since %s: light it. Reckoned here to burn %s; log \"lit %s\" when it does.",
+      line(s, PW_SLIP_LINES - 2,
+           "%s HAS BEEN OUT since %s: light it. This slip counts on it burning at %s; log \"lit %s\" when it does.",
            ev->pits[o->pit].name, pw_when_clock(ev, o->from_min).s, pw_when_clock(ev, o->to_min).s,
            ev->pits[o->pit].id);
   }
@@ -135,7 +136,7 @@ static void write_carry(struct slip *s, const struct pw_mend_act *a, const char 
   if (a->gains_min > 0)
     line(s, PW_SLIP_LINES - 3, "Carry %d of %s to the %s now: %d min gained.", a->pieces, letter, to, a->gains_min);
   else
-    line(s, PW_SLIP_LINES - 3, "Carry %d of %s to the %s now, the sheets say which.", a->pieces, letter, to);
+    line(s, PW_SLIP_LINES - 3, "Carry %d of %s to the %s now; the sheets say which.", a->pieces, letter, to);
 }
 
 static void write_acts(struct slip *s)
@@ -148,8 +149,8 @@ static void write_acts(struct slip *s)
     else if (a->kind == PW_MEND_CARRY)
       write_carry(s, a, letter ? letter : "?");
     else if (a->kind == PW_MEND_SPOTS)
-      line(s, PW_SLIP_LINES - 3, "%d of %s go to other spots than planned, as their lines say: %d min gained.",
-           a->pieces, letter ? letter : "?", a->gains_min);
+      line(s, PW_SLIP_LINES - 3, "%d of %s go to different spots, as their lines say: %d min gained.", a->pieces,
+           letter ? letter : "?", a->gains_min);
     else
       line(s, PW_SLIP_LINES - 3, "%d of %s finish in the %s, not on the pit: %d min gained.", a->pieces,
            letter ? letter : "?", s->plan->event->finishers[a->finisher].name, a->gains_min);
@@ -214,29 +215,27 @@ pw_status pw_slip_write(struct pw_buf *out, const struct pw_mended *m, struct pw
   const struct pw_event *ev = s.plan->event;
   const char *wood = pw_supply_wood_words(&m->wood, ev, ctx->arena);
   if (m->is_changed && !m->plan) {
-    line(&s, PW_SLIP_LINES,
-         "%s: NO NEW SHEETS could be made. Keep the old ones; meals and food are told by what is known now, so are "
-         "the racks below.",
+    line(&s, PW_SLIP_LINES, "%s: NO NEW SHEETS could be made. Keep the old ones; this slip goes by what is known now.",
          pw_when(ev, m->state->now_min).s);
   } else if (m->is_changed)
     line(&s, PW_SLIP_LINES, "%s, plan %d, replaces %d", pw_when(ev, m->state->now_min).s, m->plan->day->edition,
          m->plan->day->edition - 1);
   else if (m->n_shorts > 0)
-    line(&s, PW_SLIP_LINES, "%s, the racks stay as they are: the sheets hold", pw_when(ev, m->state->now_min).s);
+    line(&s, PW_SLIP_LINES, "%s, the racks stay as they are: the sheets still hold", pw_when(ev, m->state->now_min).s);
   else
-    line(&s, PW_SLIP_LINES, "%s, nothing changes: the sheets hold as they are", pw_when(ev, m->state->now_min).s);
+    line(&s, PW_SLIP_LINES, "%s, nothing changes: the sheets still hold", pw_when(ev, m->state->now_min).s);
   write_meals(&s);
   write_nobody(&s);
   write_out(&s);
   pw_status st = write_verdicts(&s);
   write_acts(&s);
   if (m->plan && m->care != PW_MEND_WAYS)
-    line(&s, PW_SLIP_LINES - 3, "Nothing was moved to help: a plan with moves broke a rule of its own check.");
+    line(&s, PW_SLIP_LINES - 3, "Nothing is moved to help: a plan with moves failed its own check.");
   if (wood)
     line(&s, PW_SLIP_LINES - 2, "%s", wood);
   if (m->belief.probe_lot != PW_NONE && m->is_changed) {
     const char *letter = pw_lot_letter(m->belief.probe_lot, ctx->arena);
-    line(&s, PW_SLIP_LINES - 2, "Probe %s first: its end is known to %d min either way.", letter ? letter : "?",
+    line(&s, PW_SLIP_LINES - 2, "Probe %s first: it could be done %d min earlier or later.", letter ? letter : "?",
          m->belief.probe_within);
   }
   if (m->is_changed && !m->plan)
@@ -252,7 +251,7 @@ pw_status pw_behind_write(struct pw_buf *out, const struct pw_mended *m, struct 
 {
   const struct pw_event *ev = m->state->plan->event;
   const char *wood = pw_supply_wood_words(&m->wood, ev, ctx->arena);
-  pw_buf_add(out, "Food on the day as it was\n");
+  pw_buf_add(out, "Food so far\n");
   pw_status st = pw_verdicts_write(out, m->state, &m->belief, ctx);
   if (m->n_shorts > 0)
     pw_buf_add(out, "\nShort\n");
@@ -260,7 +259,7 @@ pw_status pw_behind_write(struct pw_buf *out, const struct pw_mended *m, struct 
     st = pw_supply_choices_write(out, &m->shorts[i], m->shorts, m->n_shorts, m->state, ctx);
   for (int i = 0, n = 0; i < ev->n_services; i++)
     if (m->meals[i].late_min > 0)
-      pw_buf_printf(out, "%s  %s: served from %s on with all of it, or at %s without %s\n", n++ == 0 ? "\nLate\n" : "",
+      pw_buf_printf(out, "%s  %s: served from %s with everything, or at %s without %s\n", n++ == 0 ? "\nLate\n" : "",
                     ev->services[i].name, pw_when(ev, ev->services[i].at_min + m->meals[i].late_min).s,
                     pw_when_clock(ev, ev->services[i].at_min).s,
                     ev->cuts[m->state->plan->lots.lots[m->meals[i].lot].cut].name);

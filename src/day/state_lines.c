@@ -138,7 +138,7 @@ static int meant(struct play *p, fits_fn fits, int stage, bool by_end, const cha
       p->order[i] = s->first[l->lot] + l->piece_ids[i];
       if (fits(p, &s->pieces[p->order[i]]) < 0) {
         ask(p,
-            "piece %s%d cannot be %s at %s: by plan and log it is not at that stage. Is the letter, the time or an "
+            "piece %s%d cannot %s at %s: by plan and log it is not at that stage. Is the letter, the time or an "
             "earlier line wrong?",
             lot_name(p, l->lot), l->piece_ids[i] + 1, what, clock_of(p, l->at_min));
         return 0;
@@ -148,7 +148,7 @@ static int meant(struct play *p, fits_fn fits, int stage, bool by_end, const cha
   }
   int n = candidates(p, fits);
   if (n == 0 || (l->count != PW_NONE && l->count > n)) {
-    ask(p, "%d of %s %s at %s, but only %d can be: what did the lines before say, or is the number wrong?",
+    ask(p, "%d of %s cannot %s at %s, only %d can: is the number wrong, or an earlier line?",
         l->count == PW_NONE ? s->first[l->lot + 1] - s->first[l->lot] : l->count, lot_name(p, l->lot), what,
         clock_of(p, l->at_min), n);
     return 0;
@@ -226,15 +226,14 @@ static bool can_cook(struct play *p, int stage)
                       : l->pit != PW_NONE    ? ev->pits[l->pit].id
                                              : "";
   if (!can && pit != PW_NONE && !has_fire)
-    ask(p, "%s has no fire in this plan: is another pit meant?", ev->pits[pit].id);
+    ask(p, "%s has no fire in this plan: did you mean another pit?", ev->pits[pit].id);
   else if (!can && pit != PW_NONE && !burns)
-    ask(p, "%s does not burn at %s by plan and log: say first when it was lit, or is another pit meant?",
+    ask(p, "%s is not burning at %s by plan and log: log first when it was lit, or did you mean another pit?",
         ev->pits[pit].id, clock_of(p, l->at_min));
   else if (!can)
     ask(p,
-        "%s cannot be cooked in %s: it is not hot enough there, or too hot. Another place? If it lies there all the "
-        "same, "
-        "say the line without the place and read its core often",
+        "%s cannot be cooked in %s: it is not hot enough there, or too hot. Did you mean another place? If it really "
+        "lies there, write the line without the place and read its core often",
         lot_name(p, l->lot), place);
   return can;
 }
@@ -282,7 +281,7 @@ static void play_carried(struct play *p)
   }
   if (is_there)
     return; /* they lie there already, as was said */
-  int n = meant(p, fits_carried, -1, true, "carried there");
+  int n = meant(p, fits_carried, -1, true, "be carried there");
   for (int i = 0; i < n; i++)
     if (!can_cook(p, cooks_in(p, &p->s->pieces[p->order[i]])))
       return;
@@ -319,7 +318,7 @@ static void play_on(struct play *p)
     const struct pw_piece_stage *st = &p->s->pieces[p->order[i]].stage[PW_LOAD_SMOKE];
     int pit = st->zone == PW_NONE ? PW_NONE : p->names->lots->zones[st->zone].pit;
     if (pit != PW_NONE && is_at_place(p, st) && !burns_at(p, pit, p->line->at_min)) {
-      ask(p, "%s does not burn at %s by plan and log: say first when it was lit, or is the time or the day wrong?",
+      ask(p, "%s is not burning at %s by plan and log: log first when it was lit, or is the time or the day wrong?",
           p->names->ev->pits[pit].id, clock_of(p, p->line->at_min));
       return;
     }
@@ -350,7 +349,7 @@ static void play_waits(struct play *p)
 static void play_wrapped(struct play *p)
 {
   if (!p->s->plan->lots.lots[p->line->lot].has_finish) {
-    ask(p, "%s is never wrapped by plan: was it taken off (\"off %s\"), or is another lot meant?",
+    ask(p, "%s is never wrapped in this plan: was it taken off (\"off %s\"), or did you mean another lot?",
         lot_name(p, p->line->lot), lot_name(p, p->line->lot));
     return;
   }
@@ -397,8 +396,9 @@ static void read_piece(struct play *p, struct pw_piece *piece, double core_c)
   if (last && last->core_c - core_c > FALL_MOST_K && p->line->at_min <= s->end_min &&
       (pit == PW_NONE || has_fire(p->s, pit, last->at_min, p->line->at_min)))
     ask(p,
-        "piece %s%d read %s at %s and %s at %s while its fire burned: a core does not fall so far. Another piece, the "
-        "other unit, or was the fire out?",
+        "piece %s%d read %s at %s and %s at %s while its fire burned: a core does not fall that far. Is it another "
+        "piece "
+        "or the other unit, or was the fire out?",
         lot_name(p, piece->lot), piece->nth + 1, pw_format_temp(p->names->ev->units, last->core_c).s,
         clock_of(p, last->at_min), pw_format_temp(p->names->ev->units, core_c).s, clock_of(p, p->line->at_min));
   struct pw_core_reading *more = pw_arena_array(p->ctx->arena, (size_t)piece->n_readings + 1, sizeof *more);
@@ -420,7 +420,8 @@ static void play_core(struct play *p)
     p->order[i] = p->s->first[l->lot] + l->piece_ids[i];
     if (fits_core(p, &p->s->pieces[p->order[i]]) < 0) {
       ask(p,
-          "%s%d is read at %s: by plan and log it is not on then, or served. Is the piece, the time or an earlier line "
+          "%s%d was read at %s, but by plan and log it was not on yet, or already served. Is the piece, the time or an "
+          "earlier line "
           "wrong?",
           lot_name(p, l->lot), l->piece_ids[i] + 1, clock_of(p, l->at_min));
       return;
@@ -428,7 +429,7 @@ static void play_core(struct play *p)
   }
   if (n == 0 && (n = candidates(p, fits_core)) < l->n_temps) {
     ask(p,
-        "%d readings of %s at %s, but %d of it %s cooking by plan and log: is another lot meant, or did it go on "
+        "%d readings of %s at %s, but %d of it %s cooking by plan and log: did you mean another lot, or did it go on "
         "earlier?",
         l->n_temps, lot_name(p, l->lot), clock_of(p, l->at_min), n, n == 1 ? "is" : "are");
     return;
@@ -532,13 +533,13 @@ static void play_lit(struct play *p)
     ask(p, "%s has no fire in this plan: what is it lit for?", p->names->ev->pits[p->line->pit].id);
   else if (has_burned(s, &s->plan->allocation.burns[best], p->line->at_min))
     ask(p,
-        "%s burned before %s by the log: was it out until then? Say for how long, as in \"fire-out %s 90 min\"; one "
-        "that "
-        "still is out is told by \"fire-out %s 40 min still\", and then by lit",
+        "%s was burning before %s by the log: was it out until then? Log for how long, as in \"fire-out %s 90 min\"; "
+        "if "
+        "it is still out, log \"fire-out %s 40 min still\", and lit when it burns",
         p->names->ev->pits[p->line->pit].id, clock_of(p, p->line->at_min), p->names->ev->pits[p->line->pit].id,
         p->names->ev->pits[p->line->pit].id);
   else if (s->is_lit_told[best])
-    ask(p, "%s was lit at %s by an earlier line: was it out in between? Say so with fire-out, or take that line back",
+    ask(p, "%s was lit at %s by an earlier line: was it out in between? Log that with fire-out, or take that line back",
         p->names->ev->pits[p->line->pit].id, clock_of(p, s->lit_min[best]));
   else if (p->line->at_min < s->plan->allocation.burns[best].out_at_min) {
     const struct pw_burn *burn = &s->plan->allocation.burns[best];
@@ -608,7 +609,7 @@ static void play_absent(struct play *p)
     n++;
   }
   if (hand == PW_NONE)
-    ask(p, "nobody of the role %s has a shift from %s on that is not away already", ev->crew[l->role].role,
+    ask(p, "no %s has a shift from %s on, or all of them are already away", ev->crew[l->role].role,
         clock_of(p, l->at_min));
   else if (n == 0)
     ask(p, "%s has no shift from %s on%s", tasks->people[hand].name, clock_of(p, l->at_min),
@@ -620,7 +621,7 @@ pw_status pw_state_play(struct pw_state *s, const struct pw_log_line *line, cons
 {
   struct play play = {.s = s, .names = names, .line = line, .ctx = ctx, .order = order}, *p = &play;
   if (line->at_min > s->now_min) {
-    ask(p, "this line says %s, and now is %s: is the time or the day wrong?", clock_of(p, line->at_min),
+    ask(p, "this line says %s, but it is now %s: is the time or the day wrong?", clock_of(p, line->at_min),
         clock_of(p, s->now_min));
     return PW_ERR_INPUT;
   }

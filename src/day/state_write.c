@@ -10,8 +10,8 @@
 
 const char *pw_piece_word(enum pw_piece_where where)
 {
-  static const char *const words[] = {"not on yet", "smokes", "wrapped, finishes", "rests",
-                                      "holds",      "served", "is not there"};
+  static const char *const words[] = {"not on yet", "smoking", "wrapped, finishing", "resting", "held hot",
+                                      "served",     "missing"};
   return words[where];
 }
 
@@ -127,7 +127,7 @@ pw_status pw_state_write(struct pw_buf *out, const struct pw_state *s, struct pw
     const struct pw_burn *burn = &s->plan->allocation.burns[b];
     bool is_lit = s->lit_min[b] <= s->now_min && burn->out_at_min > s->now_min;
     pw_buf_printf(out, "  %s: %s %s\n", ev->pits[burn->pit].id,
-                  is_lit                       ? "burns, lit"
+                  is_lit                       ? "burning, lit"
                   : s->lit_min[b] > s->now_min ? "to be lit"
                                                : "out since",
                   pw_when(ev, is_lit || s->lit_min[b] > s->now_min ? s->lit_min[b] : burn->out_at_min).s);
@@ -135,7 +135,7 @@ pw_status pw_state_write(struct pw_buf *out, const struct pw_state *s, struct pw
   for (int i = 0; i < s->n_outages; i++) {
     const struct pw_outage *o = &s->outages[i];
     pw_buf_printf(out,
-                  o->is_open ? "  %s: is out since %s, reckoned to burn again %s\n" : "  %s: was out from %s to %s\n",
+                  o->is_open ? "  %s: out since %s, expected to burn again at %s\n" : "  %s: was out from %s to %s\n",
                   ev->pits[o->pit].id, pw_when(ev, o->from_min).s, pw_when(ev, o->to_min).s);
   }
   for (int i = 0; i < s->n_absences; i++)
@@ -150,7 +150,7 @@ pw_status pw_state_write(struct pw_buf *out, const struct pw_state *s, struct pw
     }
   if (!isnan(s->wood_kg))
     pw_buf_printf(out, "\nWood left: %s\n", pw_format_weight(ev->units, s->wood_kg).s);
-  pw_buf_add(out, "\nTaken as done, since no line says otherwise:\n");
+  pw_buf_add(out, "\nAssumed done, since no line says otherwise:\n");
   if (write_taken(out, s, ctx->arena) == 0)
     pw_buf_add(out, "  nothing\n");
   return pw_buf_text(out) ? PW_OK : PW_ERR_MEMORY;

@@ -95,8 +95,8 @@ const char *pw_supply_wood_words(const struct pw_wood_left *w, const struct pw_e
     return NULL;
   struct pw_short need = pw_format_weight(ev->units, w->need_kg), left = pw_format_weight(ev->units, w->left_kg);
   if (w->out_at_min == PW_DAY_OPEN)
-    return pw_arena_printf(arena, "Wood: %s left, %s wanted to the end: enough.", left.s, need.s);
-  return pw_arena_printf(arena, "WOOD: %s left, %s wanted: none for the feed at %s. Bring %s.", left.s, need.s,
+    return pw_arena_printf(arena, "Wood: %s left, %s needed to the end: enough.", left.s, need.s);
+  return pw_arena_printf(arena, "WOOD: %s left, %s needed: none for the feed at %s. Bring %s.", left.s, need.s,
                          pw_when(ev, w->out_at_min).s, pw_format_weight(ev->units, w->need_kg - w->left_kg).s);
 }
 
@@ -186,9 +186,9 @@ static const char *smaller_words(const struct pw_plan *plan, const struct pw_sho
   const struct pw_dish *dish = &plan->event->dishes[plan->demand.lines[d->line].dish];
   double frac = d->have / d->wanted;
   if (dish->is_by_count || dish->portion_kg <= 0)
-    return pw_arena_printf(arena, "one for each who comes first, then none: enough for %d of %d",
-                           (int)floor(d->have + 1e-6), (int)ceil(d->wanted - 1e-6));
-  return pw_arena_printf(arena, "smaller portions: %s in place of %s",
+    return pw_arena_printf(arena, "first come, first served: enough for %d of %d", (int)floor(d->have + 1e-6),
+                           (int)ceil(d->wanted - 1e-6));
+  return pw_arena_printf(arena, "smaller portions: %s instead of %s",
                          pw_format_weight(plan->event->units, dish->portion_kg * frac).s,
                          pw_format_weight(plan->event->units, dish->portion_kg).s);
 }
@@ -203,11 +203,11 @@ static const char *buy_words(const struct pw_state *s, const struct pw_short_dis
       takes = cut == PW_NONE ? 0 : cook_min(plan, line->service, cut);
   struct pw_short money = pw_money_format(ev, cents);
   if (cut == PW_NONE)
-    return pw_arena_printf(arena, "buy %d portions more, about %s", d->lacks, money.s);
+    return pw_arena_printf(arena, "buy %d more portions, about %s", d->lacks, money.s);
   if (takes == INT_MAX || s->now_min + takes > begin)
-    return pw_arena_printf(arena, "too late to cook more: bought ready to eat, %d portions; raw they cost about %s",
+    return pw_arena_printf(arena, "too late to cook more: buy %d portions ready to eat; raw they would cost about %s",
                            d->lacks, money.s);
-  return pw_arena_printf(arena, "buy and cook %d portions more, about %s: on by %s where a spot is free", d->lacks,
+  return pw_arena_printf(arena, "buy and cook %d more portions, about %s: on by %s where a spot is free", d->lacks,
                          money.s, pw_when(ev, begin - takes).s);
 }
 
@@ -253,7 +253,7 @@ pw_status pw_supply_choices_write(struct pw_buf *out, const struct pw_short_dish
   pw_cents cents = (pw_cents)llround(plan->purchase.dishes[d->line].portion_cents * d->lacks);
   choices[n++] = (struct choice){cents > 0 ? cents : 1, buy_words(s, d, cents, ctx->arena)};
   if (plan->event->dishes[line->dish].cut == PW_NONE) { /* a side: its two choices in one line */
-    const char *side = pw_arena_printf(ctx->arena, "%s: %d of %d short; %s, or for about %s more",
+    const char *side = pw_arena_printf(ctx->arena, "%s: %d of %d short; %s, or buy more for about %s",
                                        plan->event->dishes[line->dish].name, d->lacks, (int)ceil(d->wanted - 1e-6),
                                        choices[0].text ? choices[0].text : "", pw_money_format(plan->event, cents).s);
     char **lines = NULL;
@@ -263,10 +263,9 @@ pw_status pw_supply_choices_write(struct pw_buf *out, const struct pw_short_dish
     return n_lines < 0 || out->failed ? PW_ERR_MEMORY : PW_OK;
   }
   qsort(choices, (size_t)n, sizeof *choices, by_cost);
-  const char *head =
-      pw_arena_printf(ctx->arena, "%s, %s: %d portions short, %d are wanted. What can be done, cheapest first:",
-                      plan->event->services[line->service].name, plan->event->dishes[line->dish].name, d->lacks,
-                      (int)ceil(d->wanted - 1e-6));
+  const char *head = pw_arena_printf(ctx->arena, "%s, %s: %d of %d portions short. What can be done, cheapest first:",
+                                     plan->event->services[line->service].name, plan->event->dishes[line->dish].name,
+                                     d->lacks, (int)ceil(d->wanted - 1e-6));
   char **lines = NULL;
   int n_lines = head ? pw_text_wrap(ctx->arena, head, 78, &lines) : -1;
   for (int k = 0; k < n_lines; k++)

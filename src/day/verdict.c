@@ -165,15 +165,15 @@ static const char *words_of(const struct pw_state *s, const struct pw_verdict *v
   const char *of = v->pieces == 1 ? "piece" : "pieces";
   switch (v->kind) {
   case PW_VERDICT_THROW_AWAY:
-    return pw_arena_printf(arena, "THROW AWAY %s, %d %s: its time ended %s (%s).", letter, v->pieces, of, at.s,
+    return pw_arena_printf(arena, "THROW AWAY %s, %d %s: out of time since %s (%s).", letter, v->pieces, of, at.s,
                            v->rule);
   case PW_VERDICT_REHEAT:
-    return pw_arena_printf(arena, "%s, %d %s: to %s now, or eaten by %s, else away (%s).", letter, v->pieces, of,
-                           reheat.s, at.s, v->rule);
+    return pw_arena_printf(arena, "%s, %d %s: heat to %s now or eat by %s, else THROW AWAY (%s).", letter, v->pieces,
+                           of, reheat.s, at.s, v->rule);
   default:
     if (v->until_min <= s->now_min)
-      return pw_arena_printf(arena, "%s, %d %s: read now; below %s THROW AWAY, due %s (%s).", letter, v->pieces, of,
-                             warm.s, at.s, v->rule);
+      return pw_arena_printf(arena, "%s, %d %s: probe now; below %s THROW AWAY, the limit was %s (%s).", letter,
+                             v->pieces, of, warm.s, at.s, v->rule);
     return pw_arena_printf(arena, "%s, %d %s: core at %s by %s, else THROW AWAY (%s).", letter, v->pieces, of, warm.s,
                            at.s, v->rule);
   }
@@ -258,7 +258,7 @@ static void write_lot(struct pw_buf *out, const struct pw_state *s, const struct
   const char *letter = pw_lot_letter(lot, ctx->arena);
   const struct pw_event *ev = s->plan->event;
   if (n > 0)
-    pw_buf_printf(out, "  %s  between %s and %s for %s up to now, most of all %s%d%s\n", letter ? letter : "?",
+    pw_buf_printf(out, "  %s  between %s and %s for up to %s so far, longest %s%d%s\n", letter ? letter : "?",
                   pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_HOT_C).s,
                   pw_format_minutes(most).s, letter ? letter : "?", s->pieces[worst].nth + 1,
                   is_doubted ? ":" : "; nothing puts it in doubt");
@@ -278,8 +278,7 @@ pw_status pw_verdicts_write(struct pw_buf *out, const struct pw_state *s, const 
       if (all[i].lot == l)
         pw_buf_printf(out, "     %s\n", all[i].text);
   }
-  pw_buf_add(
-      out,
-      "  By readings where there are any, else by belief. The health authority decides;\n  local codes come first.\n");
+  pw_buf_add(out, "  From readings where there are any, otherwise estimated.\n  The health authority decides; local "
+                  "codes come first.\n");
   return st != PW_OK ? st : out->failed ? PW_ERR_MEMORY : PW_OK;
 }

@@ -112,14 +112,14 @@ START_TEST(test_faults)
   } rows[] = {
       {"no time", "core A 141", "log-time", "begins with a time", 1, 1},
       {"a slip in the word", "# night\nSat 02:30 cor A 141", "log-word", "did you mean core?", 2, 11},
-      {"no such lot", "Sat 02:30 core zebra 141", "log-unknown", "no lot", 1, 16},
+      {"no such lot", "Sat 02:30 core zebra 141", "log-unknown", "not a lot", 1, 16},
       {"a slip in the pit", "Sat 02:30 lit trailr", "log-unknown", "did you mean", 1, 15},
       {"no reading", "Sat 02:30 core A", "log-lacks", "readings", 1, 17},
       {"no core of food", "Sat 02:30 core A 141 900", "log-reading", "which unit", 1, 22},
-      {"too much", "Sat 02:30 lit 2 3 4", "log-unknown", "no pit", 1, 15},
+      {"too much", "Sat 02:30 lit 2 3 4", "log-unknown", "not a pit", 1, 15},
       {"no such piece", "Sat 02:30 core A999 141", "log-piece", "there is no piece", 1, 16},
       {"more than the lot has", "Sat 02:30 on A 9999", "log-count", "the lot has", 1, 16},
-      {"another year", "2029-01-01 02:30 note a", "log-time", "not in the time", 1, 1},
+      {"another year", "2029-01-01 02:30 note a", "log-time", "outside this job", 1, 1},
       {"nothing to take back", "Sat 02:30 not on A", "log-not", "nothing to take back", 1, 1},
       {"ends before it begins", "Sat 02:30 absent pitmaster until Fri 02:00", "log-time", "before it begins", 1, 34},
   };

@@ -62,7 +62,7 @@ START_TEST(test_cooked_food_that_fell)
     ck_assert_msg((int)all[0].kind == rows[i].kind, "%s: %s", rows[i].name, all[0].text);
     ck_assert_msg(abs(all[0].until_min - (end + rows[i].until)) <= 1, "%s: %d min after the end, not %d", rows[i].name,
                   all[0].until_min - end, rows[i].until);
-    ck_assert(strstr(all[0].text, rows[i].kind == PW_VERDICT_THROW_AWAY ? "THROW AWAY" : "now, or eaten by") != NULL);
+    ck_assert(strstr(all[0].text, rows[i].kind == PW_VERDICT_THROW_AWAY ? "THROW AWAY" : "now or eat by") != NULL);
   }
 }
 END_TEST
