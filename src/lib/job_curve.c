@@ -54,7 +54,7 @@ static pw_status choose_event(struct pw_job *job, const struct pw_curve_ask *ask
   const char *bad = !is_id(ask->cut) ? ask->cut : !is_id(ask->pit) ? ask->pit : NULL;
   if (bad) {
     pw_diag_add(&job->ctx, PW_ERROR, "bad-id", NULL, 0, 0,
-                "\"%s\" is no id of the catalogs: letters, digits and hyphens", bad);
+                "\"%s\" is not an id of the catalogs: letters, digits and hyphens", bad);
     return PW_ERR_INPUT;
   }
   const char *text = made_up_event(job->ctx.arena, ask->cut, ask->pit);

@@ -30,7 +30,8 @@ static pw_status now_of(int *now_min, const struct pw_job *job, const struct pw_
     return PW_OK;
   if (pw_log_time(job->names, at, near, now_min))
     return PW_OK;
-  pw_diag_add(ctx, PW_ERROR, "log-time", NULL, 0, 0, "\"%.40s\" is no time: 02:30, Sat 02:30 or 2027-06-12 02:30", at);
+  pw_diag_add(ctx, PW_ERROR, "log-time", NULL, 0, 0, "\"%.40s\" is not a time: 02:30, Sat 02:30 or 2027-06-12 02:30",
+              at);
   return PW_ERR_INPUT;
 }
 

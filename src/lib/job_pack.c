@@ -123,8 +123,8 @@ static pw_status compare(struct pw_job *job, const char *path, const struct pw_p
       col += ((unsigned char)text[at] & 0xC0) != 0x80; /* characters of UTF-8 */
   }
   pw_diag_add(&job->ctx, PW_WARNING, "other-plan", path, line, col,
-              "from here on the file says other than what follows from its job and its loads, times and fires: sheets "
-              "show the latter.  Was something else edited in it, or was it made by another version?");
+              "from here on the file differs from what follows from its job and its loads, times and fires; the sheets "
+              "show what follows. Was something else edited in it, or was it made by another version?");
   return PW_OK;
 }
 

@@ -227,7 +227,7 @@ static pw_status read_on(int *day, const char *on, struct pw_ctx *ctx)
     return PW_OK;
   if (!pw_date_parse(on, &date)) {
     pw_diag_add(ctx, PW_ERROR, "bad-date", NULL, 0, 0,
-                "\"%.40s\" is no day: write year, month and day such as 2027-05-01", on);
+                "\"%.40s\" is not a day: write year, month and day such as 2027-05-01", on);
     return PW_ERR_INPUT;
   }
   *day = pw_date_to_days(date);
@@ -250,7 +250,7 @@ pw_status pw_job_season(struct pw_job *job, const char *folder, const char *on, 
   st = st != PW_OK ? st : listed;
   if (st == PW_OK && n == 0) {
     pw_diag_add(&job->ctx, PW_ERROR, "no-events", season->folder, 0, 0,
-                "no event lies here: files that end in .yaml, beside the house file");
+                "there is no event here: files that end in .yaml, beside the house file");
     st = PW_ERR_INPUT;
   }
   struct one *all = pw_arena_array(arena, (size_t)n, sizeof *all);

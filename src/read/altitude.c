@@ -17,7 +17,7 @@ void pw_event_altitude(struct pw_event *ev, struct pw_reader *r)
       continue;
     pw_diag_add(r->ctx, PW_WARNING, "altitude", ev->file, 0, 0,
                 "%s: water boils at %s here, so a core of %s is never reached; the goal is %s and tenderness is the "
-                "sign: the probe goes in like into butter, however long it takes",
+                "sign: the probe goes in as into butter, however long it takes",
                 cut->name, pw_format_temp(ev->units, boiling_c).s, pw_format_temp(ev->units, last->to_c).s,
                 pw_format_temp(ev->units, most_c).s);
     last->to_c = most_c;

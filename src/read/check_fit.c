@@ -139,11 +139,11 @@ static void cut_against_pits(const struct raw_event *raw, const struct pw_cut *c
                     c->id);
   else if (!is_run_by_pit(raw, c, false))
     pw_reader_fault(r, at, "no-heat",
-                    "the smoke of \"%s\" wants %s to %s; the racks on the job with room for it run at %s to %s", c->id,
+                    "the smoke of \"%s\" needs %s to %s; the racks on the job with room for it run at %s to %s", c->id,
                     pw_format_temp(units, c->smoke.low_c).s, pw_format_temp(units, c->smoke.high_c).s,
                     pw_format_temp(units, o.coolest_c).s, pw_format_temp(units, o.hottest_c).s);
   else if (c->finish.is_used && !is_run_by_pit(raw, c, true) && !is_run_by_oven(raw, c))
-    pw_reader_fault(r, at, "no-heat", "the finish of \"%s\" wants %s to %s; no pit on the job%s runs there", c->id,
+    pw_reader_fault(r, at, "no-heat", "the finish of \"%s\" needs %s to %s; no pit on the job%s runs there", c->id,
                     pw_format_temp(units, c->finish.low_c).s, pw_format_temp(units, c->finish.high_c).s,
                     c->finish.in_oven ? " and no oven" : "");
 }
@@ -216,7 +216,7 @@ static const char *bar_words(const struct pw_pit *p, const struct pw_cut *c, enu
   case PW_FIT_NO_COALS:
     return pw_reader_printf(r, "no coals for %s to lie over", c->id);
   default:
-    return pw_reader_printf(r, "%s for %s (%s to %s, it wants %s to %s)", words, c->id,
+    return pw_reader_printf(r, "%s for %s (%s to %s, it needs %s to %s)", words, c->id,
                             pw_format_temp(units, coolest_c(p)).s, pw_format_temp(units, hottest_c(p)).s,
                             pw_format_temp(units, c->smoke.low_c).s, pw_format_temp(units, c->smoke.high_c).s);
   }
@@ -250,8 +250,8 @@ static void pit_against_cuts(const struct raw_event *raw, const struct raw_pit *
   else
     pw_reader_fault(
         r, pit->at, "pit-idle",
-        "pit \"%s\" takes nothing of these menus: %s; mend its settings or racks, or leave it off \"pits:\"", pit->p.id,
-        words);
+        "pit \"%s\" takes nothing of these menus: %s; change its settings or racks, or leave it off \"pits:\"",
+        pit->p.id, words);
 }
 
 /* ---- air of a roast, not of a smoke ---- */

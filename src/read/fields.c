@@ -41,10 +41,10 @@ static void text_read(const struct pw_field *f, const struct pw_node *node, void
   else if (pw_utf8_length(line) > PW_TEXT_MAX)
     pw_reader_fault(r, node, "long-text", "\"%s\" is longer than %d characters", f->key, PW_TEXT_MAX);
   else if (f->type == PW_FT_ID && !pw_id_is_sound(line))
-    pw_reader_fault(r, node, "bad-id",
-                    "\"%s\": \"%s\" is no short name: use letters, digits, \"-\" and \"_\" (at most %d), such as "
-                    "box-1",
-                    f->key, pw_node_shown(r, node), PW_ID_MAX);
+    pw_reader_fault(
+        r, node, "bad-id",
+        "\"%s\": \"%s\" is not a short name: use letters, digits, \"-\" and \"_\" (at most %d), such as box-1", f->key,
+        pw_node_shown(r, node), PW_ID_MAX);
   else
     pw_field_put(out, f->offset, &line, sizeof line);
 }
@@ -89,12 +89,13 @@ static void range_fault(const struct pw_field *f, const struct pw_node *node, st
 {
   const char *text = pw_node_shown(r, node);
   if (f->min && f->max)
-    pw_reader_fault(r, node, "out-of-range", "\"%s\": %s cannot be; it must lie between %s and %s", f->key, text,
+    pw_reader_fault(r, node, "out-of-range", "\"%s\": %s is not possible; it must be between %s and %s", f->key, text,
                     f->min, f->max);
   else if (f->min)
-    pw_reader_fault(r, node, "out-of-range", "\"%s\": %s cannot be; it must be at least %s", f->key, text, f->min);
+    pw_reader_fault(r, node, "out-of-range", "\"%s\": %s is not possible; it must be at least %s", f->key, text,
+                    f->min);
   else
-    pw_reader_fault(r, node, "out-of-range", "\"%s\": %s cannot be; it must be at most %s", f->key, text, f->max);
+    pw_reader_fault(r, node, "out-of-range", "\"%s\": %s is not possible; it must be at most %s", f->key, text, f->max);
 }
 
 static void int_read(const struct pw_field *f, const struct pw_node *node, void *out, struct pw_reader *r)

@@ -71,7 +71,7 @@ static bool is_frac(const struct pw_json *v)
 
 static pw_status no_job(const char *file, const char *why, struct pw_ctx *ctx)
 {
-  pw_diag_add(ctx, PW_ERROR, "no-job", file, 0, 0, "this is no job kept by a pack: %s", why);
+  pw_diag_add(ctx, PW_ERROR, "no-job", file, 0, 0, "this is not a job kept by a pack: %s", why);
   return PW_ERR_INPUT;
 }
 

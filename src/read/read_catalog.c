@@ -24,9 +24,10 @@ static void section_add(struct pw_node *section, size_t *cap, const struct pw_no
     const struct pw_pair *pair = &map->pairs[i], *old = pw_node_find(section, pair->key);
     struct pw_node place = {.origin = map->origin, .line = pair->line, .col = pair->col};
     if (!pw_id_is_sound(pair->key)) {
-      pw_reader_fault(r, &place, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pair->key);
+      pw_reader_fault(r, &place, "bad-id", "\"%s\" is not a short name: use letters, digits, \"-\" and \"_\"",
+                      pair->key);
     } else if (old && old->value->origin != map->origin) {
-      pw_reader_fault(r, &place, "duplicate-id", "\"%s\" stands in %s as well (line %d): keep one of them", pair->key,
+      pw_reader_fault(r, &place, "duplicate-id", "\"%s\" is in %s as well (line %d): keep one of them", pair->key,
                       old->value->origin->file, old->line);
     } else if (!old && pair->value->kind == PW_NODE_MAP) {
       if (pw_arena_grow(r->ctx->arena, &section->pairs, cap, (size_t)section->n, sizeof *section->pairs) != 0) {

@@ -238,7 +238,8 @@ static int entries_list(struct entry *out, const struct shelf *s)
     if (pw_node_find(own, pair->key) != pair)
       continue; /* a second one, reported by the tree */
     if (!pw_id_is_sound(pair->key)) {
-      pw_reader_fault(r, &place, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pair->key);
+      pw_reader_fault(r, &place, "bad-id", "\"%s\" is not a short name: use letters, digits, \"-\" and \"_\"",
+                      pair->key);
       continue;
     }
     if (pair->value->kind != PW_NODE_MAP) {
@@ -295,7 +296,7 @@ static int picks_list(struct entry *out, const struct shelf *s)
     if (!id || !node || !is_fine)
       continue;
     if (!pw_id_is_sound(id)) {
-      pw_reader_fault(r, id_node, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"",
+      pw_reader_fault(r, id_node, "bad-id", "\"%s\" is not a short name: use letters, digits, \"-\" and \"_\"",
                       pw_node_shown(r, id_node));
       continue;
     }

@@ -83,7 +83,7 @@ static pw_status change(struct pw_node **root, struct pw_node *const *documents,
       continue; /* a "---" with nothing behind it */
     if (documents[i]->kind != PW_NODE_MAP) {
       pw_reader_fault(r, documents[i], "bad-kind",
-                      "what stands behind \"---\" changes the event above it: it needs blocks such as \"finishers:\"");
+                      "what follows \"---\" changes the event above it: it needs blocks such as \"finishers:\"");
       return r->is_out_of_memory ? PW_ERR_MEMORY : PW_ERR_INPUT;
     }
     struct pw_node *lines = pw_twins_expand(documents[i], r);

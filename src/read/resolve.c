@@ -106,7 +106,7 @@ static void parts_resolve(struct raw_item *item, const struct raw_event *raw, st
         !pw_amount_read(item->parts[k].amount, "amount", &raw->items[part->item].i, &part->amount, r))
       continue;
     if (part->amount < 0)
-      pw_reader_fault(r, item->parts[k].amount, "out-of-range", "\"amount\": %s cannot be; it must be at least 0",
+      pw_reader_fault(r, item->parts[k].amount, "out-of-range", "\"amount\": %s is not possible; it must be at least 0",
                       pw_node_shown(r, item->parts[k].amount));
     part->amount = makes > 0 ? part->amount / makes : 0;
     i->n_parts++;
@@ -172,7 +172,7 @@ struct pw_use *pw_uses_resolve(const struct raw_event *raw, const struct raw_use
       continue;
     const struct pw_item *item = &raw->items[out[i].item].i;
     if (pw_amount_read(uses[i].amount, "amount", item, &out[i].amount, r) && out[i].amount < 0)
-      pw_reader_fault(r, uses[i].amount, "out-of-range", "\"amount\": %s cannot be; it must be at least 0",
+      pw_reader_fault(r, uses[i].amount, "out-of-range", "\"amount\": %s is not possible; it must be at least 0",
                       pw_node_shown(r, uses[i].amount));
   }
   return out;
@@ -216,7 +216,7 @@ bool pw_portion_read(const struct pw_node *node, bool *is_by_count, double *kg, 
     return false;
   if (value <= 0 || value > (*is_by_count ? 100 : 3)) { /* 3 kg */
     pw_reader_fault(r, node, "out-of-range",
-                    "\"portion\": %s cannot be; a portion is above nothing and at most 3 kg or 100 each",
+                    "\"portion\": %s is not possible; a portion is more than nothing and at most 3 kg or 100 each",
                     pw_node_shown(r, node));
     return false;
   }

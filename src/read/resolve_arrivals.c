@@ -24,7 +24,7 @@ static const double *shares_read(const char *const *texts, int n, const struct p
     if (!texts[i] || pw_quantity_parse(texts[i], PW_DIM_FRACTION, &shares[i], why, sizeof why) || shares[i] < 0 ||
         shares[i] > 1) {
       pw_reader_fault(r, at, "bad-quantity",
-                      "\"%s\": share %d is none from 0 %% to 100 %%; write such as [60 %%, 40 %%]", key, i + 1);
+                      "\"%s\": share %d is not from 0 %% to 100 %%; write such as [60 %%, 40 %%]", key, i + 1);
       return NULL;
     }
     sum += shares[i];

@@ -58,8 +58,8 @@ static bool time_read(const struct pw_node *node, const char *key, struct pw_dat
   switch (pw_clock_at_min(ev->clock, day, hour, minute, at_min)) {
   case PW_LOCAL_SKIPPED:
     pw_reader_fault(r, node, "no-such-time",
-                    "\"%s\": %02d:%02d does not exist on %04d-%02d-%02d in %s: clocks go forward in that night", key,
-                    hour, minute, day.year, day.month, day.day, ev->zone);
+                    "\"%s\": %02d:%02d does not exist on %04d-%02d-%02d in %s: clocks go forward that night", key, hour,
+                    minute, day.year, day.month, day.day, ev->zone);
     return false;
   case PW_LOCAL_TWICE:
     pw_reader_warn(r, node, "time-twice",
@@ -82,7 +82,7 @@ static void zone_resolve(struct raw_event *raw, struct pw_reader *r)
   if (pw_zone_is_local(ev->zone)) {
     pw_reader_fault(
         r, raw->zone.at, "bad-zone",
-        "\"zone\": \"%s\" is another zone on every computer; write a name such as America/Chicago or Europe/Berlin",
+        "\"zone\": \"%s\" means another zone on every computer; write a name such as America/Chicago or Europe/Berlin",
         pw_node_shown(r, raw->zone.at));
     return;
   }
@@ -246,7 +246,7 @@ static const double *takes_of(const struct pw_node *map, double take_frac, const
                                         offsetof(struct pw_guest_class, id)));
     else if (text && (pw_quantity_parse(text, PW_DIM_FRACTION, &share, why, sizeof why) || share < 0 || share > 1))
       pw_reader_fault(r, pair->value, "bad-quantity",
-                      "\"take_of\": \"%s\" is no share from 0 %% to 100 %%; write such as {%s: 40 %%}",
+                      "\"take_of\": \"%s\" is not a share from 0 %% to 100 %%; write such as {%s: 40 %%}",
                       pw_node_shown(r, pair->value), pair->key);
     else if (text)
       takes[k] = share;
@@ -551,7 +551,7 @@ static void styles_resolve(struct raw_event *raw, struct pw_reader *r)
       k++;
     if (k == PW_STYLE__COUNT)
       pw_reader_fault(r, raw->styles[i].at, "unknown-id",
-                      "\"service_styles\": \"%s\" is no style; there are buffet, plated, family, boxed and drop-off",
+                      "\"service_styles\": \"%s\" is not a style; there are buffet, plated, family, boxed and drop-off",
                       raw->styles[i].w.id);
   }
 }

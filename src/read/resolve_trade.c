@@ -136,7 +136,7 @@ static void suppliers_resolve(struct raw_event *raw, struct pw_reader *r)
                       pw_reader_suggest(r, one->s.name, names, n, sizeof *names, 0));
     for (int k = 0; k < s; k++)
       if (raw->suppliers[k].s.name && strcmp(raw->suppliers[k].s.name, one->s.name) == 0) {
-        pw_reader_fault(r, one->at, "duplicate-id", "\"%s\" is listed twice: its terms stand in one place",
+        pw_reader_fault(r, one->at, "duplicate-id", "\"%s\" is listed twice: its terms belong in one place",
                         one->s.name);
         break;
       }

@@ -109,7 +109,8 @@ static void map_read(const struct pw_field *f, const struct pw_node *node, void 
       continue; /* a second one, reported by the tree */
     struct pw_node place = {.origin = pair->value->origin, .line = pair->line, .col = pair->col};
     if (!pw_id_is_sound(pair->key))
-      pw_reader_fault(r, &place, "bad-id", "\"%s\" is no short name: use letters, digits, \"-\" and \"_\"", pair->key);
+      pw_reader_fault(r, &place, "bad-id", "\"%s\" is not a short name: use letters, digits, \"-\" and \"_\"",
+                      pair->key);
     else if (is_kind(&one, pair->value, PW_NODE_MAP, r)) {
       void *element = array + (size_t)n++ * f->table->size;
       pw_field_put(element, f->table->id_offset, &pair->key, sizeof pair->key);

@@ -35,7 +35,7 @@ bool pw_source_check(const char *text, size_t n, const char *file, struct pw_ctx
                   "the byte 0x%02X is not UTF-8 text: save the file as UTF-8", (unsigned)(unsigned char)text[i]);
     } else if (fault != PW_TEXT_OK && fault != PW_TEXT_BAD_UTF8 && !has_hidden) {
       has_hidden = true;
-      pw_diag_add(ctx, PW_ERROR, "yaml-character", file, line, col, "%s (U+%04X) stands here unseen: delete it",
+      pw_diag_add(ctx, PW_ERROR, "yaml-character", file, line, col, "%s (U+%04X) is hidden here: delete it",
                   pw_text_fault_words(fault), (unsigned)code);
     }
     col++;

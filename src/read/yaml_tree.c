@@ -54,9 +54,10 @@ static const struct {
     {"found unknown escape character",
      "a backslash in double quotes begins a code such as \\n: write \\\\ for the character, or use "
      "single quotes"},
-    {"found invalid Unicode character escape code", "this backslash code is no character: write the character itself"},
+    {"found invalid Unicode character escape code",
+     "this backslash code is not a character: write the character itself"},
     {"did not find expected <document start>",
-     "text stands behind the end of the file's one block: check the indentation"},
+     "there is text after the end of the file's one block: check the indentation"},
     {"found a tab character", "a tab is used for indentation: use blanks"},
     {"did not find expected alphabetic", "a word that begins with & or * needs quotes"},
 };
@@ -187,7 +188,7 @@ static pw_status refuse_duplicates(struct reader *r, struct pw_node *map)
       continue;
     }
     pw_diag_add(r->ctx, PW_ERROR, "duplicate-key", r->origin->file, sorted[i]->line, sorted[i]->col,
-                "\"%s\" stands here a second time, first in line %d: keep one of them", sorted[i]->key,
+                "\"%s\" is here a second time, first in line %d: keep one of them", sorted[i]->key,
                 sorted[first]->line);
   }
   return PW_OK;
@@ -348,7 +349,7 @@ static pw_status all_read(struct pw_node **out, int *n_out, int most, const char
   *n_out = 0;
   if (n > PW_YAML_BYTES_MAX) {
     pw_diag_add(ctx, PW_ERROR, "yaml-size", origin->file, 0, 0,
-                "the file is larger than 1 MiB: this is no event or catalog");
+                "the file is larger than 1 MiB: this is not an event or a catalog");
     return PW_ERR_INPUT;
   }
   if (!pw_source_check(text, n, origin->file, ctx))

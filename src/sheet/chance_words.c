@@ -23,8 +23,8 @@ const char *pw_chance_words(const struct pw_plan *plan, int service, struct pw_a
                            plan->event->cuts[plan->lots.lots[c->weakest_lot].cut].name, late,
                            (int)floor(c->weakest_late_min + 0.5));
   if (text && target > 0 && c->on_time_frac < target)
-    text = pw_arena_printf(arena, "%s. %d were asked for: more was not to be had with these pits, boxes and hands",
-                           text, (int)floor(target * 100 + 0.5));
+    text = pw_arena_printf(arena, "%s. %d were asked for: these pits, boxes and hands give no more", text,
+                           (int)floor(target * 100 + 0.5));
   return text;
 }
 

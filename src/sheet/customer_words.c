@@ -121,11 +121,11 @@ pw_status pw_customer_cautions(const char *const **out, int *n, const struct pw_
                      "Some meat is cooked below the temperatures of FDA Food Code 2022 3-401.11, on this basis: %s. "
                      "Meat that is raw or undercooked may raise the risk of foodborne illness.",
                      ev->safety_basis));
-  line_add(&l, pw_arena_printf(
-                   ctx->arena,
-                   "Eat hot food at once. What is kept goes into shallow dishes and must be at %s or less within "
-                   "six hours, at %s within the first two (FDA Food Code 2022 3-501.14).",
-                   pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s, pw_format_temp(ev->units, PW_FOOD_CODE_COOL_C).s));
+  line_add(&l, pw_arena_printf(ctx->arena,
+                               "Eat hot food at once. Put what you keep into shallow dishes; it must be at %s or less "
+                               "within six hours, at %s within the first two (FDA Food Code 2022 3-501.14).",
+                               pw_format_temp(ev->units, PW_FOOD_CODE_COLD_C).s,
+                               pw_format_temp(ev->units, PW_FOOD_CODE_COOL_C).s));
   line_add(&l,
            "Fires burn on site: keep children and animals away from the pits, and tents, hedges and vehicles clear of "
            "them. The local fire authority's rules come first.");

@@ -173,12 +173,12 @@ static void fee_rows(struct pw_goods *out, const struct pw_order *o)
 {
   struct pw_told_table *t = &out->table;
   fee_row(out,
-          o->top_up_cents > 0 ? pw_table_words(t, "Delivery, %s of it to reach the least order",
+          o->top_up_cents > 0 ? pw_table_words(t, "Delivery, %s of it to reach the minimum order",
                                                pw_money_format(t->plan->event, o->top_up_cents).s)
                               : "Delivery",
           o, o->delivery_cents + o->top_up_cents, PW_FORM_GRID);
   fee_row(out, "Delivery", o, o->delivery_cents, PW_FORM_LIST);
-  fee_row(out, "Made up to the least order", o, o->top_up_cents, PW_FORM_LIST);
+  fee_row(out, "To reach the minimum order", o, o->top_up_cents, PW_FORM_LIST);
 }
 
 /* The list's line for a fuel: it has the dates; NULL when the list knows nothing of it. */

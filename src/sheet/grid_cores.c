@@ -107,7 +107,7 @@ static void curve_part(struct pw_grid *g, const struct pw_curve *curves, int hou
                                                                 SAY(HEAD, "Done after, h")};
   for (int i = N_BEFORE_HOURS; i < n; i++)
     cells[i] = SAY(HEAD, TEXT("%d", (i - N_BEFORE_HOURS) * step));
-  pw_grid_section(g, TEXT("The core, %s, so many hours after it went on", pw_unit_temp(g->of->ev->units)));
+  pw_grid_section(g, TEXT("The core in %s, by hours after it went on", pw_unit_temp(g->of->ev->units)));
   pw_grid_row(g, cells, n);
   for (int l = 0; l < g->of->plan->lots.n_lots; l++) {
     const struct pw_curve *curve = &curves[l];
@@ -124,8 +124,8 @@ static void curve_part(struct pw_grid *g, const struct pw_curve *curves, int hou
     pw_grid_row(g, cells, n);
   }
   pw_grid_line(g, PW_G_NOTE,
-               "Slanted and bold: wrapped. Before the plan rounds up to its time grid and adds its margin: the plan "
-               "is later than this table, a real piece earlier or later.");
+               "Italic and bold: wrapped. This is before the plan rounds up to its time grid and adds its margin: the "
+               "plan is later than this table, a real piece earlier or later.");
 }
 
 void pw_grid_cores(struct pw_grid *g)

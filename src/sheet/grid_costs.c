@@ -124,7 +124,7 @@ static void price_part(struct pw_grid *g)
 static void turnout_part(struct pw_grid *g)
 {
   const struct pw_quote *q = &g->of->plan->quote;
-  pw_grid_part(g, "If others come than were bought for, as planned");
+  pw_grid_part(g, "If fewer or more come than were bought for, as planned");
   HEADS("Guests", "Left", "Margin");
   for (int i = 0; i < 2; i++) {
     const struct pw_turnout *t = i == 0 ? &q->fewer : &q->more;
@@ -285,10 +285,9 @@ static void level_part(struct pw_grid *g)
   if (g->of->plan->quote.n_levels == 0)
     return;
   table_part(g, "Ready on time, and what it costs", pw_costs_levels);
-  pw_grid_line(
-      g, PW_G_NOTE,
-      "More time to spare pays, against the row above, if one late meal would cost you more than the last column, in "
-      "money or goodwill. What costs more and is late more often is left out.");
+  pw_grid_line(g, PW_G_NOTE,
+               "A row is worth its cost over the row above if one late meal would cost you more than the last column "
+               "says, in money or goodwill. Rows that cost more and are late more often are left out.");
 }
 
 void pw_grid_costs(struct pw_grid *g)

@@ -54,7 +54,7 @@ static void job_part(struct pw_grid *g)
   double each = is_us ? KM_PER_MILE : 1;
   const struct input rows[] = {
       {"Head count", "head_count", NUM(IN_COUNT, heads),
-       "Amounts follow by the law of the demand; racks and times need a new plan."},
+       "Amounts follow by the plan's own formula; racks and times need a new plan."},
       {"Head count of this plan", "planned_head_count", NUM(COUNT, heads), ""},
       {"Head count / head count of this plan", "guest_scale", CALC(NUMBER, "=head_count/planned_head_count", 1), NULL},
       {is_us ? "Distance one way, mi" : "Distance one way, km", "travel_distance", NUM(IN_NUMBER, km / each), ""},
@@ -94,7 +94,7 @@ static void crew_part(struct pw_grid *g)
   const struct pw_event *ev = g->of->ev;
   int heads = pw_head_count(ev) > 0 ? pw_head_count(ev) : 1;
   pw_grid_part(g, "Crew");
-  HEADS("Role", "Hands at least", "One hand for so many fed in the shift", "Hours paid", "Rate per h",
+  HEADS("Role", "Hands at least", "One hand for this many guests in the shift", "Hours paid", "Rate per h",
         "Overtime, travel, per hand", "Hands", "Cost");
   int first = pw_grid_next(g), last = first + ev->n_crew - 1;
   for (int i = 0; i < ev->n_crew; i++) {

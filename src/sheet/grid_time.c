@@ -227,8 +227,8 @@ static void lot_key(struct pw_grid *g)
   }
   pw_grid_line(g, PW_G_PLAIN, key);
   pw_grid_line(g, PW_G_NOTE,
-               "Thick frame, bold: smoke. Thick frame, slanted: finish, reheat. Dashed frame: rest, chill. Thin "
-               "frame: hold. Dark: fire.");
+               "Thick frame, bold: smoke. Thick frame, italic: finish, reheat. Dashed frame: rest, chill. Thin frame: "
+               "hold. Dark: fire.");
   pw_grid_gap(g);
 }
 
@@ -248,7 +248,7 @@ void pw_grid_time(struct pw_grid *g)
   g->is_landscape = g->is_px = true;
   g->stay_cols = NAMES;
   pw_grid_title(g, TEXT("Rack plan: %s", g->of->ev->name),
-                "Pits, zones, ovens and boxes down; time across. A place that is empty all the while is left out.");
+                "Pits, zones, ovens and boxes down; time across. Places that stay empty are left out.");
   lot_key(g);
   for (t.from_at_min = view->first_at_min; t.from_at_min < view->last_at_min; t.from_at_min += block_min) {
     t.to_at_min = t.from_at_min + block_min;

@@ -120,7 +120,7 @@ void pw_grid_use(struct pw_grid *g)
   pw_grid_open(g, "Use over time", widths, n_columns);
   g->is_px = true;
   pw_grid_title(g, TEXT("Use over time: %s", ev->name),
-                "Rack area, oven shelf and box pans taken, the most in each hour.");
+                "Rack area, oven shelves and box pans in use, the most in each hour.");
   for (int i = 0; i < CHART_ROWS; i++)
     pw_grid_gap(g);
   pw_grid_row(g, cells, 1 + n);

@@ -253,7 +253,7 @@ void pw_sheet_safety(struct pw_sheet_pen *pen)
   pw_pen_narrow(pen);
   for (int i = 0; i < n; i++)
     pw_pen_text(pen, cautions[i].head, cautions[i].text);
-  pw_pen_block(pen, PW_BLOCK_TEXT, "Look at this, of this job", NULL);
+  pw_pen_block(pen, PW_BLOCK_TEXT, "For this job in particular", NULL);
   pw_pen_narrow(pen);
   for (int i = 0; i < pen->plan->n_warnings; i++)
     if (strcmp(pen->plan->warnings[i].code, "empty-fire") != 0 && /* money: whoever plans decides */

@@ -81,7 +81,7 @@ static const char *recipe(struct pw_sheet_pen *pen, const struct pw_account *acc
 static void mixes(struct pw_sheet_pen *pen)
 {
   static const struct pw_sheet_column columns[] = {
-      {PW_CELL_TICK, "", 3}, {PW_CELL_ACT, "To mix, and of what", 0}, {PW_CELL_AMOUNT, "In all", 12}};
+      {PW_CELL_TICK, "", 3}, {PW_CELL_ACT, "To mix, and from what", 0}, {PW_CELL_AMOUNT, "In all", 12}};
   const struct pw_purchase *p = &pen->plan->purchase;
   pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
   for (int i = 0; i < p->n_mixes; i++) {
@@ -337,7 +337,7 @@ void pw_sheet_truck(struct pw_sheet_pen *pen)
     return;
   }
   pw_pen_sheet(pen, PW_SHEET_TRUCK, "truck", "Truck list",
-               "Packed from the top: what is wanted first on site goes in last. Amounts are what the plan uses.");
+               "Load in this order: what is needed first on site goes in last. Amounts are what the plan uses.");
   struct pw_sheet_block *list = pw_pen_table(pen, NULL, NULL, COLUMNS(columns));
   pw_pen_narrow(pen);
   pw_pen_band(pen, PW_ROW_BAND, "For the guests and for clearing up, dry");
@@ -353,13 +353,13 @@ void pw_sheet_truck(struct pw_sheet_pen *pen)
   goods(pen, accounts, PW_CAT_SIDE, PW_CAT_SUPPLY, PW_STORE_FROZEN, false);
   pw_pen_band(pen, PW_ROW_BAND, "Boxes to hold hot");
   boxes(pen);
-  pw_pen_band(pen, PW_ROW_BAND, "Fire: wanted first");
+  pw_pen_band(pen, PW_ROW_BAND, "Fire: needed first");
   goods(pen, accounts, PW_CAT_FUEL, PW_CAT_FUEL, PW_STORE_DRY, false);
   fire_things(pen);
   for (int r = 0, n = 0; list && r < list->n_rows; r++) /* of what goes along: a shelf that stays empty has no number */
     if (list->rows[r].kind == PW_ROW_BAND)
       list->rows[r].cells[0].text = TEXT("%d. %s", ++n, list->rows[r].cells[0].text);
-  pw_pen_band(pen, PW_ROW_BAND, "Not on the truck: taken in on site");
+  pw_pen_band(pen, PW_ROW_BAND, "Not on the truck: delivered to the site");
   raw_meat(pen, true);
   for (int store = PW_STORE_DRY; store <= PW_STORE_FROZEN; store++)
     goods(pen, accounts, PW_CAT_SIDE, PW_CAT_FUEL, (enum pw_store)store, true);

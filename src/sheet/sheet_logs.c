@@ -87,7 +87,7 @@ static void cooler_pit(struct pw_sheet_pen *pen)
   enum pw_units units = pen->ev->units;
   struct pw_sheet_block *block =
       pw_pen_table(pen, "If a pit runs cooler, predicted",
-                   "First as hot as its best place should be, then that much cooler.", COLUMNS(columns));
+                   "First figure: its best place as hot as planned. Second: that much cooler.", COLUMNS(columns));
   if (block)
     block->is_screen = true;
   for (int l = 0; plan->safety.lots && l < plan->lots.n_lots; l++) {

@@ -293,8 +293,8 @@ static void told_out(struct pw_sheet_pen *pen, const struct pw_burn *burn)
     struct pw_short from = pw_when(pen->ev, out->from_at_min), to = pw_when_clock(pen->ev, out->to_at_min);
     if (out->is_open)
       pw_pen_text(pen, TEXT("Out since %s", from.s),
-                  TEXT("Light it again first: charcoal, vents open. The feeds below count from when it burns, reckoned "
-                       "here for %s; no new food on it before the smoke is clean.",
+                  TEXT("Light it again first: charcoal, vents open. The feeds below count from when it burns, here "
+                       "taken as %s; no new food on it before the smoke is clean.",
                        to.s));
     else
       pw_pen_text(pen, "Was out", TEXT("%s to %s, by the log.", from.s, to.s));

@@ -87,12 +87,11 @@ static void late_rules(struct pw_sheet_pen *pen)
       pen, "Ready",
       "Core and feel decide, not the clock: a piece keeps its spot until it is done, and leaves it when it is.");
   pw_pen_text(pen, "Late",
-              "On at its time, or as soon as clean fire, spot and hands are there; first what has the earliest "
-              "\"latest\". Past that, tell whoever runs the job.");
-  pw_pen_text(
-      pen, "Spot taken",
-      "Use a free spot of the same pit at the same end, then an oven hot enough; else wait. A wrapped piece may "
-      "make room, an open one stays. Nothing raw above food that is cooked or eaten as it is.");
+              "On at its time, or as soon as the fire is clean and spot and hands are free; the earliest \"latest\" "
+              "first. Past that, tell whoever runs the job.");
+  pw_pen_text(pen, "Spot taken",
+              "Use a free spot at the same end of the same pit, or an oven hot enough; else wait. A wrapped piece may "
+              "make room, an open one stays. Nothing raw above cooked or ready-to-eat food.");
   pw_pen_text(pen, "Early", "Rest it, then hold it hot in its box, no longer than its line says.");
 }
 
@@ -354,7 +353,7 @@ static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
         continue;
       pw_pen_row(pen, "drips", dry_at_min); /* raw above another rack [H2] */
       pw_pen_cell(pen, "");
-      pw_pen_cell(pen, TEXT("%s drips: nothing below but what is drawn", pen->view->lot_mark[l->lot]));
+      pw_pen_cell(pen, TEXT("%s drips: nothing below except what is drawn", pen->view->lot_mark[l->lot]));
       pw_pen_cell(pen, TEXT("until %s", pw_view_when(pen->view, dry_at_min)));
     }
 }

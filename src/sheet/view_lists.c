@@ -76,9 +76,9 @@ const char *pw_view_labels(struct pw_view *view, int line)
 
 const char *pw_view_by_the_clock(struct pw_view *view)
 {
-  return TEXT("goes out at %s or more, or %s or less; the label on each pan says out and discard by; then it is thrown "
-              "away, whatever is left, and nothing is topped up. A written procedure is at hand; never for the very "
-              "young, old or ill. The health authority decides.", /* FDA Food Code 2022 3-501.19(A), (B), (D) */
+  return TEXT("goes out at %s or more, or %s or less; label each pan with out and discard by; then throw away whatever "
+              "is left, and never top up. Keep a written procedure at hand; never for the very young, old or ill. The "
+              "health authority decides.", /* FDA Food Code 2022 3-501.19(A), (B), (D) */
               pw_format_temp(view->ev->units, PW_FOOD_CODE_HOT_C).s,
               pw_format_temp(view->ev->units, PW_FOOD_CODE_COLD_C).s);
 }

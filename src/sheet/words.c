@@ -99,11 +99,10 @@ const char *pw_words_proof(const struct pw_event *ev, const struct pw_allocation
     return "";
   const char *between =
       p->is_whole
-          ? "In that last step fires, ovens and openings are whole. The rest of the gap is what racks cannot hold "
-            "though "
-            "their areas could, pieces that stay where they lie, or a better plan: how much of each is not known."
-          : "More work (--work) may raise it. The rest of the gap is fires in fractions, what racks cannot hold though "
-            "their areas could, or a better plan: how much of each is not known.";
+          ? "In that last step fires, ovens and openings are whole. The rest of the gap is pieces that fit by area but "
+            "not by shape, pieces that stay where they lie, or a better plan: how much of each is not known."
+          : "More work (--work) may raise it. The rest of the gap is fires in fractions, pieces that fit by area but "
+            "not by shape, or a better plan: how much of each is not known.";
   return pw_arena_printf(
       arena,
       "How that limit was found: %s with pieces, fires and openings in fractions, by areas; %s with the "
@@ -143,7 +142,7 @@ const char *pw_words_no_labour(const struct pw_event *ev, const struct pw_quote 
 {
   if (ev->n_crew == 0)
     return "No crew is named: there is no labour in the cost or in the price.";
-  return quote->labour_cents == 0 ? "Nobody of the crew is paid: there is no labour in the cost or in the price."
+  return quote->labour_cents == 0 ? "Nobody in the crew is paid: there is no labour in the cost or in the price."
                                   : NULL;
 }
 

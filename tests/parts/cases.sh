@@ -66,7 +66,7 @@ head_of() { lay "made/$1"; printf '# a line before\nevent: {name: ' >"$work/made
 
 head_of huge
 head -c 1100000 /dev/zero | tr '\0' 'x' >>"$work/made/huge/event.yaml"
-made made/huge ' error: the file is larger than 1 MiB: this is no event or catalog'
+made made/huge ' error: the file is larger than 1 MiB: this is not an event or a catalog'
 
 head_of deep
 head -c 60000 /dev/zero | tr '\0' '[' >>"$work/made/deep/event.yaml"
@@ -86,23 +86,23 @@ made made/surrogate '2:16: error: the byte 0xED is not UTF-8 text: save the file
 
 head_of zero-byte
 printf '\303\251t\303\251 \000}\n' >>"$work/made/zero-byte/event.yaml"
-made made/zero-byte '2:19: error: a control character (U+0000) stands here unseen: delete it'
+made made/zero-byte '2:19: error: a control character (U+0000) is hidden here: delete it'
 
 head_of escape-code
 printf 'a \033[2J}\n' >>"$work/made/escape-code/event.yaml"
-made made/escape-code '2:17: error: a control character (U+001B) stands here unseen: delete it'
+made made/escape-code '2:17: error: a control character (U+001B) is hidden here: delete it'
 
 head_of c1-control
 printf 'a \302\205}\n' >>"$work/made/c1-control/event.yaml"
-made made/c1-control '2:17: error: a control character (U+0085) stands here unseen: delete it'
+made made/c1-control '2:17: error: a control character (U+0085) is hidden here: delete it'
 
 head_of bidi
 printf 'a \342\200\256b}\n' >>"$work/made/bidi/event.yaml"
-made made/bidi '2:17: error: a character that changes the writing direction (U+202E) stands here unseen: delete it'
+made made/bidi '2:17: error: a character that changes the writing direction (U+202E) is hidden here: delete it'
 
 head_of lone-return
 printf 'a\rb}\n' >>"$work/made/lone-return/event.yaml"
-made made/lone-return '2:16: error: a control character (U+000D) stands here unseen: delete it'
+made made/lone-return '2:16: error: a control character (U+000D) is hidden here: delete it'
 
 lay made/utf16
 printf '\377\376e\000v\000' >"$work/made/utf16/event.yaml"

@@ -77,7 +77,7 @@ usage option-of-another-command '--paper is not an option' quote "$event" --pape
 usage missing-operand 'EVENT is missing' check
 usage two-operands 'one thing at a time' check "$event" "$event"
 usage missing-value 'needs a value' quote "$event" --guests
-usage guests-with-odd-commas '--guests wants' quote "$event" --guests 19,00
+usage guests-with-odd-commas '--guests needs' quote "$event" --guests 19,00
 usage guests-of-a-meal-in-few-words 'one number' quote --guests lunch=40 --date 2027-06-12 --at 12:30 --menu two-meats-three-sides
 run "$pw" check "$event" --guests 1,900
 expect "thousands" says ', 1900 guests,'
@@ -87,14 +87,14 @@ run "$pw" check "$event" -g sopper=60
 expect "no such meal" is 3
 expect "suggested" complains 'no meal "sopper"; did you mean "supper"'
 verdict guests-of-meals
-usage guests-zero '--guests wants' quote "$event" --guests 0
-usage guests-fraction '--guests wants' quote "$event" --guests 1.5
-usage guests-hex '--guests wants' quote "$event" --guests 0x20
-usage guests-nan '--guests wants' quote "$event" --guests nan
+usage guests-zero '--guests needs' quote "$event" --guests 0
+usage guests-fraction '--guests needs' quote "$event" --guests 1.5
+usage guests-hex '--guests needs' quote "$event" --guests 0x20
+usage guests-nan '--guests needs' quote "$event" --guests nan
 usage units-unknown 'us or si' quote "$event" --units metric
 usage paper-unknown 'letter or a4' plan "$event" -o "$tmp/p" --paper a5
-usage seconds-negative '--seconds wants' plan "$event" -o "$tmp/p" --seconds -3
-usage work-below-one '--work wants' plan "$event" -o "$tmp/p" --work 0.5
+usage seconds-negative '--seconds needs' plan "$event" -o "$tmp/p" --seconds -3
+usage work-below-one '--work needs' plan "$event" -o "$tmp/p" --work 0.5
 usage plan-nowhere 'say where' plan "$event"
 usage empty-name 'not empty' plan "$event" -o ""
 usage unknown-letter '-x is not an option' quote -x "$event"
@@ -138,7 +138,7 @@ faulty_curve unknown-cut 'no cut "nope"' nope --pit small-offset
 faulty_curve unknown-pit 'no pit "nope"' brisket-whole --pit nope
 faulty_curve unknown-zone 'no zone "x"; there is main/1' brisket-whole --pit small-offset --zone x
 faulty_curve unknown-setting 'no setting "x"; there is steady' brisket-whole --pit small-offset --setting x
-faulty_curve word-that-is-no-id 'is no id of the catalogs' 'a]: {b' --pit small-offset
+faulty_curve word-that-is-no-id 'is not an id of the catalogs' 'a]: {b' --pit small-offset
 faulty_curve cut-of-another-event 'no cut "nope"; there is .*pork-butt' nope --pit offset --event "$event"
 faulty_curve event-with-faults 'error: .*140' pork-butt --pit offset --event "$tmp/bad.yaml"
 faulty_curve pit-of-another-event 'no pit "small-offset"; there is offset' pork-butt --pit small-offset --event "$event"
@@ -343,7 +343,7 @@ phone "$pw" quote --guests 60 --date 2027-06-12 --at 17:30 --menu three-meats-fo
 expect "a given price" is 0
 expect "what is missing to it" says 'That price is [$][0-9.,]* too low'
 expect "a dish and what it saves" says '^    [A-Z].* [$][0-9.,]* .*[$][0-9.,]* .*[$][0-9.,]* .*%$'
-expect "where that leads" says 'Then the price carries\|Even then the terms would ask'
+expect "where that leads" says 'Then the price covers\|Even then the terms would ask'
 for lie in 'q["options"][0]["more_per_guest_cents"] += 1' 'q["options"][1]["cost_cents"] *= 2' 'q["options"][1]["base_cost_cents"] += 5000' \
   'q["options"][0]["dish"] = "slaw-vinegar"' 'q["options"][0]["instead_of"] = "salmon-flaked"' 'q["leave_out"][0]["margin_frac"] += 0.01' \
   'q["leave_out"][0]["cost_cents"] -= 5000' 'q["leave_out"][-1]["dish"] = "nothing"' 'q["leave_out"].append(dict(q["leave_out"][-1]))' ''; do
@@ -362,7 +362,7 @@ verdict choices-and-dishes-left-out
 usage few-words-lack-one '--menu is missing' quote --guests 120 --date 2027-06-12 --at 12:30
 usage few-words-and-a-file 'without one' quote "$event" --date 2027-06-12
 usage new-without-a-file 'FILE is missing' new
-usage house-and-words 'another command' new --house --guests 12
+usage house-and-words 'a second command' new --house --guests 12
 
 run "$pw" new "$tmp/no-such-folder/job.yaml"
 expect "status 5" is 5
@@ -507,7 +507,7 @@ printf '12:00 cor A 141\n12:01 core zebra 141\n12:02 core A 141\n' >"$tmp/bad.lo
 run "$pw" state "$tmp/a" "$tmp/bad.log"
 expect "status 3" is 3
 expect "first fault" complains 'bad\.log:1:7: error:.*did you mean core'
-expect "second fault" complains 'bad\.log:2:12: error:.*no lot'
+expect "second fault" complains 'bad\.log:2:12: error:.*not a lot'
 verdict state-tells-every-fault
 printf '09:00 note all is well\n' >"$tmp/good.log"
 run "$pw" state "$tmp/a" "$tmp/good.log"
@@ -590,7 +590,7 @@ cp -r "$tmp/a" "$tmp/edited"
 sed 's/"what": "Load /"what": "Put /' "$tmp/a/plan.json" >"$tmp/edited/plan.json"
 run "$pw" render "$tmp/edited" -o "$tmp/r6"
 expect "status 0" is 0
-expect "says that the sheets differ" complains 'plan\.json:[0-9]*:[0-9]*: warning: .*sheets show the latter'
+expect "says that the sheets differ" complains 'plan\.json:[0-9]*:[0-9]*: warning: .*the sheets show what follows'
 verdict render-tells-what-it-does-not-show
 usage mend-wants-a-log 'needs a pack and its log' mend "$tmp/a"
 usage mend-keeps-the-old-pack 'the old pack is kept' mend "$tmp/a" "$tmp/good.log" -o "$tmp/a"
@@ -709,7 +709,7 @@ run "$pw" plan "$event" -o "$tmp/short" --guests 1500
 expect "status 1" is 1
 expect "says so" says 'does not fit'
 expect "written all the same" [ -s "$tmp/short/plan.json" ]
-expect "no cost where pieces weigh in it" grep -q 'Pieces have no place: how near' "$tmp/short/plan.txt"
+expect "no cost where pieces weigh in it" grep -q 'Some pieces have no place, so nothing is said' "$tmp/short/plan.txt"
 expect "nor a share of it to save" [ "$(grep -c 'could be saved' "$tmp/short/plan.txt")" = 0 ]
 run "$pw" verify "$tmp/short/plan.json"
 expect "an honest plan" is 0

@@ -92,9 +92,9 @@ verdict packs
 
 ok=yes
 "$pw" jobs "$tmp/nowhere" --on 2027-13-01 >"$tmp/out" 2>"$tmp/err"; [ $? = 3 ] || ok=no
-grep -q 'is no day' "$tmp/err" && grep -q 'cannot be read' "$tmp/err" || ok=no
+grep -q 'is not a day' "$tmp/err" && grep -q 'cannot be read' "$tmp/err" || ok=no
 mkdir "$tmp/empty"; "$pw" jobs "$tmp/empty" >"$tmp/out" 2>"$tmp/err"; [ $? = 3 ] || ok=no
-grep -q 'no event lies here' "$tmp/err" || ok=no
+grep -q 'there is no event here' "$tmp/err" || ok=no
 "$pw" jobs "$s" --csv - --json - >"$tmp/out" 2>"$tmp/err"; [ $? = 2 ] || ok=no
 "$pw" jobs "$s" --csv /dev/full -q >"$tmp/out" 2>"$tmp/err"; [ $? = 5 ] || ok=no
 verdict faults

@@ -54,7 +54,7 @@ static const char *shortage_text(const struct pw_al *al, int c, int pieces, cons
   case PW_AL_BAR_OVEN:
     return pw_arena_printf(ctx->arena, "%s: the ovens are full, %s to %s", who, from.s, to.s);
   case PW_AL_BAR_HOLD:
-    return pw_arena_printf(ctx->arena, "%s: the hot boxes are full from %s to %s; %s more pans are wanted", who, from.s,
+    return pw_arena_printf(ctx->arena, "%s: the hot boxes are full from %s to %s; %s more pans are needed", who, from.s,
                            to.s, pw_format_number(al->lot[c].pans * pieces, 1).s);
   default:
     return pw_arena_printf(ctx->arena, "%s: not enough pit hands on shift to load, wrap and take them off, first at %s",

@@ -100,7 +100,7 @@ static void ash(struct pw_task_list *list, const struct pw_burn *burn, const str
   d.verb =
       is_relit ? "Rake the old ash out before the next fire" : "Fires-out check: no glow, no smoke; the ash stays in";
   d.where = pit->name;
-  d.target = is_relit ? "take it as hot: metal can with a lid, gloves, away from everything that burns, a day at least"
+  d.target = is_relit ? "treat it as hot: metal can with a lid, gloves, away from everything that burns, a day at least"
                       : "doors and vents shut; nobody drives or tows before it is out and cold to the glove; the ash "
                         "stays in the cold firebox, or a lidded metal can away from everything, a day at least";
   pw_task_draft(list, d);

@@ -62,8 +62,8 @@ static const char *mend_words(struct pw_task_list *list, int duty, const struct 
 {
   double cents = cents_for(list, duty, w->to - w->from);
   if (cents <= 0)
-    return pw_task_words(list, "one more pair of hands with the duty %s then would mend it", DUTIES[duty]);
-  return pw_task_words(list, "one more pair of hands with the duty %s then would mend it, about %s", DUTIES[duty],
+    return pw_task_words(list, "one more pair of hands with the duty %s then would solve it", DUTIES[duty]);
+  return pw_task_words(list, "one more pair of hands with the duty %s then would solve it, about %s", DUTIES[duty],
                        pw_money_format(list->ev, pw_money_round(cents)).s);
 }
 

@@ -216,16 +216,15 @@ static void doubt_told(const struct pw_event *ev, const struct pw_allocation *a,
     const struct feeding *f = &fed[burn];
     const char *noun = pw_feed_noun(&ev->fuels[ev->pits[p].wood], 2);
     double each = f->planned / (f->parts.shell_mj + f->parts.food_mj + f->parts.door_mj + f->parts.pan_mj);
-    pw_diag_add(
-        ctx, PW_WARNING, "splits-doubted", ev->file, 0, 0,
-        "%s, %s: its figure is %s %s an hour on a mild, still day, and that counts. %s are planned: %s for this "
-        "air and wind, "
-        "%s for the food, %s for opened doors, %s for the water pan. Heat theory without that figure says %s for such "
-        "a day%s",
-        ev->pits[p].name, ev->pits[p].settings[a->burns[burn].setting].name, number(f->told).s, noun,
-        number(f->planned).s, number(each * f->parts.shell_mj).s, number(each * f->parts.food_mj).s,
-        number(each * f->parts.door_mj).s, number(each * f->parts.pan_mj).s, number(f->theory).s,
-        is_far(f->told, f->theory) ? ": weigh one and count an hour's feeds before you trust the wood bought" : "");
+    pw_diag_add(ctx, PW_WARNING, "splits-doubted", ev->file, 0, 0,
+                "%s, %s: its figure is %s %s an hour on a mild, still day, and the plan goes by that. %s are planned: "
+                "%s for this air and wind, %s for the food, %s for opened doors, %s for the water pan. Heat theory "
+                "without that figure says %s for such a day%s",
+                ev->pits[p].name, ev->pits[p].settings[a->burns[burn].setting].name, number(f->told).s, noun,
+                number(f->planned).s, number(each * f->parts.shell_mj).s, number(each * f->parts.food_mj).s,
+                number(each * f->parts.door_mj).s, number(each * f->parts.pan_mj).s, number(f->theory).s,
+                is_far(f->told, f->theory) ? ": weigh one and count an hour's feeds before you trust the wood bought"
+                                           : "");
   }
 }
 

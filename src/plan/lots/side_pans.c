@@ -76,9 +76,8 @@ static pw_status warn(const struct pw_event *ev, const struct pw_side_pans *pans
 {
   const char *dish = ev->dishes[pans->dish].name, *service = ev->services[pans->service].name;
   pw_diag_add(ctx, PW_WARNING, "hot-room", ev->file, 0, 0,
-              "%d of %d %s of %s for %s %s no place in a hot box: take a further box, or bring %s hot from the stove "
-              "straight to the "
-              "table",
+              "%d of %d %s of %s for %s %s no place in a hot box: take another box, or bring %s hot from the stove "
+              "straight to the table",
               pans->pans, of, of == 1 ? "pan" : "pans", dish, service, pans->pans == 1 ? "has" : "have",
               pans->pans == 1 ? "it" : "them");
   return PW_OK;

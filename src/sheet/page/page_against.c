@@ -257,11 +257,11 @@ static void fuels(struct both *b)
 
 static void orders(struct both *b)
 {
-  b->head = "To order on top, by its last day";
+  b->head = "To order in addition, by its last day";
   order_lines(b, b->now, b->before, true);
-  b->head = "To cancel if it is ordered, or to keep for another job";
+  b->head = "To cancel if already ordered, or to keep for another job";
   order_lines(b, b->before, b->now, false);
-  b->head = "Orders whose last day moved";
+  b->head = "Orders with a new last day";
   order_days(b);
   b->head = "Wood and charcoal";
   fuels(b);
@@ -485,7 +485,7 @@ static void money(struct both *b)
   if (b->now->allocation.n_missed > 0)
     say(b, "DOES NOT FIT: %s no place.", pw_words_count(b->now->allocation.n_missed, "piece has", "pieces have").s);
   if (b->n_said > 0 && b->now->allocation.is_quick && !b->before->allocation.is_quick)
-    say(b, "Planned quickly: the thorough plan may move and cost less.");
+    say(b, "Planned quickly: the thorough plan may differ and cost less.");
 }
 
 pw_status pw_page_against(struct pw_page *page, const struct pw_plan *before, const struct pw_plan *now, int brevity,
@@ -510,7 +510,7 @@ pw_status pw_page_against(struct pw_page *page, const struct pw_plan *before, co
     say(b, "Nothing: meals, orders, fires, shifts and money are as before.");
   else {
     pw_page_blank(b->page);
-    pw_page_para(b->page, 0, 0, "Sheets given out before are no longer good: take them back.");
+    pw_page_para(b->page, 0, 0, "The sheets handed out before are out of date: collect them.");
   }
   return pw_page_done(page);
 }

@@ -43,7 +43,7 @@ static void one_supplier(struct pw_page *s, struct pw_goods *goods, const struct
   if (from->order && from->order->delivery_cents)
     pw_page_money(s, 6, "Delivery", from->order->delivery_cents);
   if (from->order && from->order->top_up_cents)
-    pw_page_money(s, 6, "Up to their least order", from->order->top_up_cents);
+    pw_page_money(s, 6, "To reach their minimum order", from->order->top_up_cents);
 }
 
 static void fuel(struct pw_page *s)

@@ -131,7 +131,7 @@ static void risks(struct table *t)
     warnings[i] = t->plans[i]->n_warnings;
   }
   pw_page_blank(t->page);
-  row(t, "Cooked meat a guest, most", meat, NULL);
+  row(t, "Most cooked meat per guest", meat, NULL);
   share_row(t, "Likeliest meat to run out", runs_out);
   row(t, "Meat left over, on average", kept, NULL);
   count_row(t, "Pieces without a place", missed, "none");

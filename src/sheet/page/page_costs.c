@@ -22,8 +22,8 @@ static void leave_out(struct pw_page *s)
   if (q->today_cents <= q->price_cents)
     return;
   pw_page_say(s, 2, 2, "That price is %s too low.%s", pw_money_format(s->ev, q->today_cents - q->price_cents).s,
-              q->n_leaves > 0 ? " Dishes left out one after the other, the dearest first; guests eat more of the "
-                                "others, crew and fires stay as planned:"
+              q->n_leaves > 0 ? " Leaving out dishes one after another, the dearest first, while guests eat more of "
+                                "the others and crew and fires stay as planned:"
                               : " No dish left out would save anything.");
   if (q->n_leaves > 0) {
     struct pw_told_table t = pw_costs_leaves(s->plan, s->arena);
@@ -32,7 +32,7 @@ static void leave_out(struct pw_page *s)
   if (q->n_leaves > 0)
     pw_page_para(s, 2, 2,
                  q->leaves[q->n_leaves - 1].price_cents <= q->price_cents
-                     ? "Then the price carries what the terms ask."
+                     ? "Then the price covers what the terms ask."
                      : pw_words(s, "Even then the terms would ask %s.",
                                 pw_money_format(s->ev, q->leaves[q->n_leaves - 1].price_cents).s));
 }
@@ -73,7 +73,7 @@ static void margin(struct pw_page *s)
   if (q->is_least_fee)
     pw_page_say(s, 2, 2, "The smallest fee for a job, %s, decides the price, not the cost.",
                 pw_money_format(s->ev, t->min_fee_cents).s);
-  pw_page_money(s, 2, "All costs but overhead", -(q->cost_cents - q->overhead_cents));
+  pw_page_money(s, 2, "All costs except overhead", -(q->cost_cents - q->overhead_cents));
   pw_page_money(s, 2, "Contribution to overhead and profit", q->contribution_cents);
   pw_page_money(s, 2, "Overhead", -q->overhead_cents);
   pw_page_money(s, 2,
@@ -191,11 +191,10 @@ static void next_best(struct pw_page *s)
   struct pw_told_table t = pw_costs_suppliers(s->plan, s->arena);
   (void)pw_page_part(s, "Suppliers chosen, and the next best", &t);
   if (p->carried_cents > 0)
-    pw_page_say(
-        s, 2, 2,
-        "Whole packs left over that keep until the next job, %d days on, are worth %s there. That was weighed in "
-        "the choice of packs; it is not taken off the cost.",
-        s->ev->terms.next_job_days, pw_money_format(s->ev, p->carried_cents).s);
+    pw_page_say(s, 2, 2,
+                "Whole packs left over that keep until the next job, %d days on, are worth %s there. The choice of "
+                "packs takes that into account; it is not taken off the cost.",
+                s->ev->terms.next_job_days, pw_money_format(s->ev, p->carried_cents).s);
 }
 
 /* What each dish costs, and what one portion left over has cost. */
@@ -205,8 +204,8 @@ static void dishes(struct pw_page *s)
   if (!pw_page_part(s, "Food by dish", &t))
     return;
   pw_page_para(s, 2, 2,
-               "Each: what a portion that is left over has cost. If short: this cover is right if a guest who goes "
-               "without costs you so much; lower the cover where that is too much.");
+               "Each: what a portion left over has cost. If short: the cover is right if a guest who goes without "
+               "costs you this much; lower the cover if that is too much.");
   if (s->plan->purchase.shared_food_cents)
     pw_page_money(s, 4, "For the whole event", s->plan->purchase.shared_food_cents);
 }

@@ -58,8 +58,7 @@ static void figures(struct pw_page *s, const struct pw_curve_sum *sum, const str
                  span(s, sum->wrap_min));
   pw_page_pair(s, 2, pw_words(s, "Core at %s, done", pw_format_temp(u, sum->end_core_c).s), span(s, sum->done_min));
   if (cut->smoke.is_over_coals && cut->smoke.turns > 0)
-    pw_page_pair(s, 2,
-                 pw_words(s, "Turned, so many times after equal spans; in the table the core is the coldest part"),
+    pw_page_pair(s, 2, pw_words(s, "Turned this often, at equal intervals; the core in the table is the coldest part"),
                  pw_words(s, "%d, every %s min", cut->smoke.turns,
                           pw_format_number(sum->done_min / (cut->smoke.turns + 1), 1).s));
   if (sum->slow_min >= SLOW_LEAST_MIN)
@@ -80,7 +79,7 @@ static void figures(struct pw_page *s, const struct pw_curve_sum *sum, const str
                         pw_format_minutes(pw_food_code_out_hot_min()).s),
                pw_format_temp(u, PW_FOOD_CODE_HOT_C).s);
   if (cut->may_chill)
-    pw_page_pair(s, 2, "Cooked ahead and chilled (3-501.14(A)): warmed again in 2 h (3-403.11)",
+    pw_page_pair(s, 2, "Cooked ahead and chilled (3-501.14(A)): reheated in 2 h (3-403.11)",
                  pw_format_temp(u, PW_FOOD_CODE_REHEAT_C).s);
   if (cut->kind != PW_KIND_PLANT && !pw_food_code_is_cooked(cut->safety))
     pw_page_pair(

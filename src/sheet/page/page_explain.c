@@ -94,7 +94,7 @@ static void worths(struct pw_page *s, const struct pw_explain *e)
   pw_page_para(
       s, 2, 2,
       "What a little more of each would save if it were there for the whole job: first with the fires as planned, then "
-      "with fires that may change too. Counted by area, not by the shapes of pieces, and true for a little more only.");
+      "with fires that may change too. Counted by area, not by the shapes of pieces, and true only for a little more.");
   static const struct pw_page_column columns[] = {{2, 33, PW_CELL_WHERE, ""},
                                                   {1, 14, PW_CELL_AMOUNT, "same fires"},
                                                   {1, 14, PW_CELL_AMOUNT, "other fires"},
@@ -138,14 +138,14 @@ pw_status pw_page_explain(struct pw_page *s, const struct pw_explain *explain, c
   pw_part_shift_reasons(s);
   pw_part_levels(s);
   pw_page_head(s, "Where the figures come from");
-  pw_page_say(s, 2, 2,
-              "Worths are dual values of the linear program on the plan's grid, pieces in fractions, without the "
-              "rows of shapes. It costs %s with the plan's fires and %s with any%s. The last hours are the search run "
-              "again.",
-              money(s, explain->fixed_lp_cents), money(s, explain->free_lp_cents),
-              plan->allocation.n_missed > 0 ? ""
-                                            : pw_words(s, "; the plan costs %s with whole pieces on true racks",
-                                                       money(s, plan->allocation.cost_cents)));
+  pw_page_say(
+      s, 2, 2,
+      "These are dual values of the linear program on the plan's grid, with pieces in fractions and without their "
+      "shapes. It costs %s with the plan's fires and %s with any%s. For the last hours the search was run again.",
+      money(s, explain->fixed_lp_cents), money(s, explain->free_lp_cents),
+      plan->allocation.n_missed > 0
+          ? ""
+          : pw_words(s, "; the plan costs %s with whole pieces on true racks", money(s, plan->allocation.cost_cents)));
   if (plan->allocation.n_missed > 0)
     pw_page_para(
         s, 2, 2,
@@ -155,7 +155,7 @@ pw_status pw_page_explain(struct pw_page *s, const struct pw_explain *explain, c
                        pw_format_number(explain->lp_missed, 1).s)
             : "By area every piece would find a place; their shapes prevent it, and these figures do not see shapes.");
   if (explain->is_merged)
-    pw_page_para(s, 2, 2, "Places whose times differ by less than a step of the grid were taken together.");
+    pw_page_para(s, 2, 2, "Places whose times differ by less than a step of the grid are counted as one.");
   return pw_page_done(s);
 }
 

@@ -56,15 +56,13 @@ static void costs(struct pw_page *s, const struct pw_joint_plan *jobs)
     pw_page_cells(s, 0, cells, n + 2);
   }
   pw_page_para(s, 2, 2,
-               "A fire is shared by rack hours (area and time of each job's pieces on it), an oven by room and time, "
-               "the crew by the "
-               "minutes of its tasks for each job, overhead by the costs under it; the rest in proportion to what the "
-               "jobs would cost "
-               "alone. Each customer's price is that of the job quoted alone.");
+               "A fire is shared by rack hours (area and time of each job's pieces on it), an oven by space and time, "
+               "the crew by the minutes of its tasks for each job, overhead by the costs under it, the rest in "
+               "proportion to what the jobs would cost alone. Each customer's price is that of the job quoted alone.");
   for (int j = 0; j < n; j++)
     if (jobs->joint->jobs[j].event->n_crew == 0)
       pw_page_say(s, 2, 2,
-                  "The file of %c names no crew: no labour is in its price, its part of the crew here costs %s.",
+                  "File %c names no crew, so its price has no labour in it; its share of the crew here costs %s.",
                   'A' + j, pw_money_format(s->ev, jobs->shares->jobs[j].labour_cents).s);
 }
 

@@ -117,8 +117,8 @@ static void proof(struct pw_page *s)
   const struct pw_short cost = pw_words_search_cost(s->ev, al);
   if (al->n_missed > 0)
     pw_page_say(s, 2, 2,
-                "Pieces have no place: how near the rest is to the best is not told. The search stopped "
-                "because %s.",
+                "Some pieces have no place, so nothing is said on how near this is to the best plan. The search "
+                "stopped because %s.",
                 why[al->stopped_by]);
   else if (pw_words_is_proved(al))
     pw_page_say(s, 2, 2,
@@ -128,8 +128,8 @@ static void proof(struct pw_page *s)
                 cost.s, pw_words_bound(s->ev, al).s, pw_words_gap(al).s, why[al->stopped_by]);
   else
     pw_page_say(s, 2, 2,
-                "Fuel, labour, door openings and waiting cost %s in this plan. How near that is to the best is not "
-                "proved. The search stopped because %s.",
+                "Fuel, labour, door openings and waiting cost %s in this plan. How near that is to the best plan is "
+                "not proved. The search stopped because %s.",
                 cost.s, why[al->stopped_by]);
   const char *steps = pw_page_made(s, pw_words_proof(s->ev, al, s->arena));
   if (*steps)
@@ -174,17 +174,17 @@ static void ways(struct pw_page *s)
   if (al->n_remedies == 0) {
     if (s->plan->n_ways_tried > 0)
       pw_page_say(s, 2, 2,
-                  "No way out was found: %d changes were planned, alone and together, and each left most of it "
-                  "short. Fewer guests, another menu or more pits of your own would be another job.",
+                  "No way out was found: %d changes were planned, alone and combined, and each left most of it short. "
+                  "Fewer guests, another menu or more pits of your own would be another job.",
                   s->plan->n_ways_tried);
     return;
   }
   pw_page_say(s, 2, 2,
-              "Ways out, each of them planned with its cost against this plan's. To take one, write its lines at "
-              "the end of %s, from the --- on, and plan again.%s",
+              "Ways out, each one really planned, with its cost compared with this plan's. To take one, copy its "
+              "lines, from the --- on, to the end of %s and plan again.%s",
               s->plan->n_jobs > 0 ? pw_words(s, "the first event's file (%s)", s->ev->file) : "the event file",
-              s->plan->n_jobs > 0 ? " Other sittings, smaller portions and cooking a day before are looked "
-                                    "for when one event is planned alone."
+              s->plan->n_jobs > 0 ? " A second sitting, smaller portions and cooking the day before are tried only "
+                                    "when one event is planned alone."
                                   : "");
   for (int i = 0; i < al->n_remedies; i++) {
     const struct pw_remedy *r = &al->remedies[i];

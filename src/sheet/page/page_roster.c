@@ -68,9 +68,10 @@ static void fire_story(struct pw_page *s, int burn)
     return;
   const char *oven =
       n_finish > 0
-          ? pw_words(s,
-                     " All that lies at the fires while %d of them %s needed is wrapped: an oven finish would save %s.",
-                     n_finish, n_finish == 1 ? "is" : "are", n_finish == 1 ? "it" : "them")
+          ? pw_words(
+                s,
+                " Everything on the fires while %d of them %s needed is wrapped: finishing in an oven would save %s.",
+                n_finish, n_finish == 1 ? "is" : "are", n_finish == 1 ? "it" : "them")
           : "";
   pw_page_say(s, 2, 2, "%s there for the fire of %s (%s): %s.%s",
               n == 1 ? "One shift is" : pw_words(s, "%d shifts are", n),
@@ -129,9 +130,9 @@ void pw_part_shift_reasons(struct pw_page *s)
   pw_page_para(
       s, 2, 2,
       staffing->n_more == 0
-          ? "One hand more would gain nothing: no task waits for hands, and hardly an hour is too busy. "
-            "Door times are worked out for two people, and each meal's chance for a crew that is complete: neither "
-            "changes with one more."
+          ? "One more pair of hands would gain nothing: no task waits for hands, and hardly an hour is too busy. Door "
+            "times are worked out for two people, and each meal's chance for a crew that is complete: neither changes "
+            "with one more."
           : "Door times are worked out for two people, and each meal's chance for a crew that is complete: what one "
             "fewer costs shows only as late tasks.");
 }
@@ -177,8 +178,8 @@ void pw_part_proposal(struct pw_page *s)
                 pw_format_number(paid_hours(crew), 1).s, pw_words_money(s, pw_quote_shift_cents(p->event, crew)));
   }
   pw_page_say(s, 2, 2,
-              "By the rules of: %s; no shift below four hours, food and fires as planned. \"crew_pool:\" in the "
-              "event instead of \"crew:\" plans it so. Local law and the contract decide.",
+              "By the rules of: %s; no shift under four hours, food and fires as planned. Write \"crew_pool:\" in the "
+              "event instead of \"crew:\" to plan it this way. Local law and the contract decide.",
               s->ev->rules.name);
 }
 
@@ -232,7 +233,7 @@ void pw_part_roster(struct pw_page *s)
               s->ev->rules.name, pw_format_percent(free_frac).s, pw_format_percent(s->ev->rules.calm_frac).s);
   pw_page_say(s, 2, 2,
               "The shifts chosen first cost %s; no shifts that cover the same work at the same times cost less than "
-              "%s. Shifts that could be left out or shortened without a late task brought that to %s.",
+              "%s. Leaving out or shortening shifts where no task became late brought that to %s.",
               pw_money_format(s->ev, staffing->cover_cents).s, pw_money_format(s->ev, staffing->bound_cents).s,
               pw_money_format(s->ev, staffing->pay_cents).s);
   given(s);

@@ -58,9 +58,9 @@ static void drips(struct pw_page *s)
                  n_trays > 0 ? "Nothing raw drips on a rack below: trays lie between, or nothing raw lies above one."
                              : "Nothing raw lies above another rack.");
   pw_page_para(s, 2, 2,
-               "Raw meat lies above other food only where that still gets as hot as the raw one has to, after its last "
-               "drip, or is wrapped, or a tray lies between (FDA Food Code 2022 3-302.11(A), 3-401.11). Poultry, which "
-               "has to get hottest, so lies lowest, or beside.");
+               "Raw meat lies above other food only where that food still gets as hot as the raw meat must, after the "
+               "last drip, or is wrapped, or a tray lies between (FDA Food Code 2022 3-302.11(A), 3-401.11). Poultry, "
+               "which must get hottest, therefore lies lowest or to the side.");
 }
 
 /* What comes on the rack of a lot after it, each cut once. */
@@ -101,7 +101,7 @@ static void allergens(struct pw_page *s)
         shares = after_on_rack(s, l);
     pw_page_say(s, 2, 4, "%s (%s): prepared last, own board, knife, tongs and shelf.%s%s%s", dish->name,
                 s->ev->services[d->service].name, *shares ? " On its rack with it or after it:" : "", shares,
-                *shares ? "; foil or a tray under it, and whoever asks is told." : "");
+                *shares ? "; foil or a tray under it, and tell anybody who asks." : "");
   }
   if (n == 0)
     pw_page_para(s, 2, 2, "No dish of these menus lists fish or nuts.");

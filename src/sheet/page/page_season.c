@@ -69,13 +69,14 @@ static void jobs(struct pw_page *p, const struct pw_season *s)
     is_pack = is_pack || !s->jobs[i].is_quick;
   }
   for (int i = 0; i < s->n_broken; i++)
-    pw_page_say(p, 0, 17, "CANNOT BE READ   %s (its faults are told apart)", s->broken[i]);
+    pw_page_say(p, 0, 17, "CANNOT BE READ   %s (its faults are listed separately)", s->broken[i]);
   pw_page_blank(p);
-  pw_page_say(p, 0, 0, "Totals with charges and taxes%s.",
-              is_quick && is_pack ? ", of the pack beside an event where it was made from just that event, else "
-                                    "of a quick plan"
-              : is_quick          ? ", of quick plans: the thorough plan may cost less"
-                                  : ", of the packs beside the events");
+  pw_page_say(
+      p, 0, 0, "Totals with charges and taxes%s.",
+      is_quick && is_pack
+          ? ", from the pack beside an event if it was made from exactly that event, otherwise from a quick plan"
+      : is_quick ? ", from quick plans: the thorough plan may cost less"
+                 : ", from the packs beside the events");
 }
 
 /* ---- clashes ------------------------------------------------------------------------------------------- */
@@ -85,7 +86,7 @@ static void one_clash(struct pw_page *p, const struct pw_season *s, const struct
   const struct pw_season_use *x = &s->uses[c->a], *y = &s->uses[c->b];
   const char *a = name_of(p, s, x->job), *b = name_of(p, s, y->job);
   if (c->kind == PW_SEASON_HOW_MANY)
-    pw_page_say(p, 2, 4, "[ ] %s: %d at once, %s from %s and %s from %s. Are there so many?", y->name, c->hands, a,
+    pw_page_say(p, 2, 4, "[ ] %s: %d at once, %s from %s and %s from %s. Do you have that many?", y->name, c->hands, a,
                 x->from, b, y->from);
   else if (y->kind == PW_SEASON_ROLE)
     pw_page_say(p, 2, 4, "[ ] %s: %d at once, there are %d. %s from %s and %s from %s.", y->name, c->hands,
@@ -93,7 +94,7 @@ static void one_clash(struct pw_page *p, const struct pw_season *s, const struct
   else {
     const char *how = c->kind == PW_SEASON_AT_ONCE ? "TWICE AT ONCE"
                       : c->kind == PW_SEASON_NO_ROAD
-                          ? pw_words(p, "only %s between, the roads take %s", pw_format_minutes((int)c->free_min).s,
+                          ? pw_words(p, "only %s between, the drive takes %s", pw_format_minutes((int)c->free_min).s,
                                      pw_format_minutes(x->travel_min + y->travel_min).s)
                           : pw_words(p, "one after the other, %s between", pw_format_minutes((int)c->free_min).s);
     pw_page_say(p, 2, 4, "[ ] %s: %s. %s, %s to %s; %s, %s to %s.", y->name, how, a, x->from, x->to, b, y->from, y->to);
@@ -199,14 +200,13 @@ static void orders(struct pw_page *p, const struct pw_season *s)
     one_supplier(p, s, i, end);
   }
   pw_page_blank(p);
-  pw_page_para(
-      p, 0, 0,
-      s->on_day == PW_NONE
-          ? "With --on DATE: what to order in the week from that day, thing by thing. Wood and charcoal, "
-            "deliveries and least orders are in each job's own list."
-          : "\"agreed\": whole packs for the jobs that are agreed, each job for itself; \"all\": with those that "
-            "are not. \"late\": its day was before this week; is it ordered? Wood and charcoal, deliveries and "
-            "least orders are in each job's own list.");
+  pw_page_para(p, 0, 0,
+               s->on_day == PW_NONE
+                   ? "With --on DATE: what to order in the week from that day, item by item. Wood and charcoal, "
+                     "deliveries and minimum orders are in each job's own list."
+                   : "\"agreed\": whole packs for the agreed jobs, each job on its own; \"all\": with the other jobs "
+                     "too. \"late\": its day was before this week; has it been ordered? Wood and charcoal, deliveries "
+                     "and minimum orders are in each job's own list.");
 }
 
 /* ---- money --------------------------------------------------------------------------------------------- */

@@ -570,7 +570,7 @@ static const struct curve_row {
      NULL,
      {.cut = "a]: {b", .pit = "small-offset", .catalog_dir = "templates"},
      PW_ERR_INPUT,
-     "is no id of the catalogs"},
+     "is not an id of the catalogs"},
     {"no-such-cut", EVENT, {.cut = "nope", .pit = "offset"}, PW_ERR_INPUT, "there is no cut \"nope\"; there is "},
     {"no-such-pit", EVENT, {.cut = "pork-butt", .pit = "small-offset"}, PW_ERR_INPUT, "; there is offset"},
     {"no-such-zone",

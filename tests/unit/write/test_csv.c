@@ -91,8 +91,8 @@ START_TEST(test_deliveries)
   ck_assert_int_eq(records(text, 13), without + 3);
   ck_assert_ptr_nonnull(strstr(text, "\r\nDeliveries,Delivery,\"Hill, Street\",,,,,,25.00,USD,,,\r\n"));
   ck_assert_ptr_nonnull(
-      strstr(text, "\r\nDeliveries,Made up to the least order,\"Hill, Street\",,,,,,1.40,USD,,,\r\n"));
-  ck_assert_ptr_nonnull(strstr(text, "\r\nDeliveries,Made up to the least order,Far,,,,,,0.05,USD,,,\r\n"));
+      strstr(text, "\r\nDeliveries,To reach the minimum order,\"Hill, Street\",,,,,,1.40,USD,,,\r\n"));
+  ck_assert_ptr_nonnull(strstr(text, "\r\nDeliveries,To reach the minimum order,Far,,,,,,0.05,USD,,,\r\n"));
   pw_test_ctx_free(ctx);
 }
 END_TEST

@@ -409,7 +409,7 @@ static void told_once(const struct seen *s)
       ck_assert_msg(strcmp(tasks->warnings[i].text, tasks->warnings[k].text) != 0, "%s: told twice: %s", s->name,
                     tasks->warnings[i].text);
     if (strcmp(tasks->warnings[i].code, "hands-short") == 0)
-      ck_assert_msg(strstr(tasks->warnings[i].text, "duty") && strstr(tasks->warnings[i].text, "would mend it"),
+      ck_assert_msg(strstr(tasks->warnings[i].text, "duty") && strstr(tasks->warnings[i].text, "would solve it"),
                     "%s: %s", s->name, tasks->warnings[i].text);
   }
 }

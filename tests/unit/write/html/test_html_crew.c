@@ -35,7 +35,7 @@ START_TEST(mixes_add_up)
   ck_assert_int_gt(plan->purchase.n_mixes, 0);
   for (int i = 0; i < plan->purchase.n_mixes; i++) {
     const struct pw_item *mix = &event->items[plan->purchase.mixes[i].item];
-    const char *row = strstr(strstr(prep, ">To mix, and of what<"), mix->name);
+    const char *row = strstr(strstr(prep, ">To mix, and from what<"), mix->name);
     ck_assert_ptr_nonnull(row);
     const char *end = strstr(row, "</tr>"),
                *in_all = strstr(row, pw_format_amount(event->units, mix->unit, plan->purchase.mixes[i].amount).s);

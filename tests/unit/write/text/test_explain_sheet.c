@@ -121,8 +121,8 @@ static const struct {
      .says = "With the plan's fires 2 pieces have no place even by area",
      .n_missed = 2,
      .lp_missed = 2},
-    {.name = "alike taken together", .says = "were taken together.", .is_merged = true},
-    {.name = "each by itself", .says = "Where the figures come from", .not = "were taken together."},
+    {.name = "alike taken together", .says = "are counted as one.", .is_merged = true},
+    {.name = "each by itself", .says = "Where the figures come from", .not = "are counted as one."},
 };
 
 /* The text with its line breaks and runs of blanks made single blanks. */
