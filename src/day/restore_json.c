@@ -358,6 +358,80 @@ static pw_status levels_of(struct pw_quote *q, const struct pw_json *quote, stru
   return PW_OK;
 }
 
+static int service_of(const struct pw_event *ev, const char *id)
+{
+  for (int i = 0; id && i < ev->n_services; i++)
+    if (strcmp(ev->services[i].id, id) == 0)
+      return i;
+  return PW_NONE;
+}
+
+static int dish_of(const struct pw_event *ev, const char *id)
+{
+  for (int i = 0; id && i < ev->n_dishes; i++)
+    if (strcmp(ev->dishes[i].id, id) == 0)
+      return i;
+  return PW_NONE;
+}
+
+/* Choices of the menus; one of a dish or meal that the event does not name is left out. */
+static pw_status options_of(struct pw_plan *plan, const struct pw_json *quote, struct pw_ctx *ctx)
+{
+  struct pw_quote *q = &plan->quote;
+  const struct pw_event *ev = plan->event;
+  const struct pw_json *list;
+  int n = list_of(quote, "options", &list);
+  struct pw_quote_option *all = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *all);
+  if (!all)
+    return PW_ERR_MEMORY;
+  q->options = all;
+  q->n_options = 0;
+  for (int i = 0; i < n; i++) {
+    const struct pw_json *o = &list[i];
+    struct pw_quote_option option = {.service = service_of(ev, text_of(o, "service")),
+                                     .dish = dish_of(ev, text_of(o, "dish")),
+                                     .instead_of = dish_of(ev, text_of(o, "instead_of")),
+                                     .base_cost_cents = cents_of(o, "base_cost_cents"),
+                                     .base_food_cents = cents_of(o, "base_food_cents"),
+                                     .base_price_cents = cents_of(o, "base_price_cents"),
+                                     .cost_cents = cents_of(o, "cost_cents"),
+                                     .food_cents = cents_of(o, "food_cents"),
+                                     .price_cents = cents_of(o, "price_cents"),
+                                     .more_per_guest_cents = cents_of(o, "more_per_guest_cents"),
+                                     .missed = int_of(o, "missed_pieces", 0)};
+    if (option.service == PW_NONE || option.dish == PW_NONE)
+      continue;
+    for (int g = 0; g < ev->n_classes; g++)
+      option.guests += ev->services[option.service].guests[g];
+    all[q->n_options++] = option;
+  }
+  return PW_OK;
+}
+
+/* Dishes left out one after the other to come to the price that was given. */
+static pw_status leaves_of(struct pw_plan *plan, const struct pw_json *quote, struct pw_ctx *ctx)
+{
+  struct pw_quote *q = &plan->quote;
+  const struct pw_json *list;
+  int n = list_of(quote, "leave_out", &list);
+  struct pw_quote_leave *all = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *all);
+  if (!all)
+    return PW_ERR_MEMORY;
+  q->leaves = all;
+  q->n_leaves = 0;
+  for (int i = 0; i < n; i++) {
+    struct pw_quote_leave leave = {.service = service_of(plan->event, text_of(&list[i], "service")),
+                                   .dish = dish_of(plan->event, text_of(&list[i], "dish")),
+                                   .cost_cents = cents_of(&list[i], "cost_cents"),
+                                   .food_cents = cents_of(&list[i], "food_cents"),
+                                   .price_cents = cents_of(&list[i], "price_cents"),
+                                   .margin_frac = real_of(&list[i], "margin_frac", 0)};
+    if (leave.service != PW_NONE && leave.dish != PW_NONE)
+      all[q->n_leaves++] = leave;
+  }
+  return PW_OK;
+}
+
 pw_status pw_restore_quote(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx)
 {
   const struct pw_json *quote = pw_json_get(root, "quote");
@@ -367,6 +441,10 @@ pw_status pw_restore_quote(struct pw_plan *plan, const struct pw_json *root, str
     st = rungs_of(&q->tried, &q->n_tried, quote, "tried", ctx);
   if (st == PW_OK)
     st = levels_of(q, quote, ctx);
+  if (st == PW_OK)
+    st = options_of(plan, quote, ctx);
+  if (st == PW_OK)
+    st = leaves_of(plan, quote, ctx);
   if (st == PW_OK && q->n_ladder > 0)
     pw_quote_outlook(q, &plan->event->terms);
   return st;
