@@ -1,5 +1,5 @@
 /* bench.c - allocates problems made from a seed and prints one row for each; asserts nothing.
- *   bench run NAME [SEED]    one problem: a row of figures; the search's seed, 1 if none is given
+ *   bench run NAME [SEED [WORK]]    one problem: a row of figures; the search's seed and times the usual work, 1 if none is given
  *   bench model NAME FILE    its integer model, for an outside solver
  *   bench lay NAME FILE      that solver's plan on the true racks
  *   bench list | grow        the names: sizes of the table / the growth table
@@ -31,7 +31,7 @@ static const struct size sizes[] = {
 };
 enum { N_SIZES = sizeof sizes / sizeof sizes[0] };
 
-static int run(const struct size *size, unsigned seed, const char *model)
+static int run(const struct size *size, unsigned seed, double work_times, const char *model)
 {
   struct pw_ctx ctx = {.arena = pw_arena_open()};
   if (!ctx.arena)
@@ -41,7 +41,7 @@ static int run(const struct size *size, unsigned seed, const char *model)
   for (int c = 0; c < in->lots.n_lots; c++)
     n_pieces += in->lots.lots[c].pieces;
   struct pw_allocate_options o = {
-      .effort = model ? PW_EFFORT_QUICK : PW_EFFORT_FULL, .seed = seed, .dump_model = model};
+      .effort = model ? PW_EFFORT_QUICK : PW_EFFORT_FULL, .seed = seed, .work_times = work_times, .dump_model = model};
   struct pw_allocation a;
   struct timespec from, to;
   if (clock_gettime(CLOCK_MONOTONIC, &from) || pw_allocate_make(&a, &in->event, &in->lots, &in->rates, &o, &ctx) ||
@@ -87,15 +87,16 @@ int main(int argc, char **argv)
   for (int i = 0; i < N_SIZES; i++) {
     if ((is_list || is_grow) && sizes[i].is_growth == is_grow)
       printf("%s\n", sizes[i].spec.name);
-    else if ((argc == 3 || argc == 4) && strcmp(argv[1], "run") == 0 && strcmp(argv[2], sizes[i].spec.name) == 0)
-      return run(&sizes[i], argc == 4 ? (unsigned)strtoul(argv[3], NULL, 10) : 1, NULL);
+    else if (argc >= 3 && argc <= 5 && strcmp(argv[1], "run") == 0 && strcmp(argv[2], sizes[i].spec.name) == 0)
+      return run(&sizes[i], argc > 3 ? (unsigned)strtoul(argv[3], NULL, 10) : 1, argc > 4 ? strtod(argv[4], NULL) : 1,
+                 NULL);
     else if (argc == 4 && strcmp(argv[1], "model") == 0 && strcmp(argv[2], sizes[i].spec.name) == 0)
-      return run(&sizes[i], 1, argv[3]);
+      return run(&sizes[i], 1, 1, argv[3]);
     else if (argc == 4 && strcmp(argv[1], "lay") == 0 && strcmp(argv[2], sizes[i].spec.name) == 0)
       return lay(&sizes[i], argv[3]);
   }
   if (is_list || is_grow)
     return 0;
-  fprintf(stderr, "usage: bench run NAME [SEED] | model NAME FILE | lay NAME FILE | list | grow\n");
+  fprintf(stderr, "usage: bench run NAME [SEED [WORK]] | model NAME FILE | lay NAME FILE | list | grow\n");
   return 2;
 }
