@@ -258,6 +258,30 @@ static void word_put(struct wrapper *w, const char *word)
   w->width += width;
 }
 
+/* Columns of the unit that stands at `at` and must not be parted from its number ("41 / °F" is read as 41 of something); 0: none does. */
+static int unit_width(const char *at)
+{
+  static const char *const units[] = {"%", "°F", "°C",  "lb",  "oz", "kg",   "g",  "t",  "min", "h",  "d",
+                                      "s", "L",  "ml",  "gal", "qt", "in",   "ft", "yd", "mi",  "mm", "cm",
+                                      "m", "km", "mph", "ft2", "m2", "cord", "MJ", "kW", "log"};
+  size_t whole = strcspn(at, " \n"), n = whole;
+  while (n > 0 && strchr(".,;:)", at[n - 1]))
+    n--;
+  for (size_t i = 0; i < sizeof units / sizeof *units; i++)
+    if (strlen(units[i]) == n && strncmp(at, units[i], n) == 0)
+      return pw_text_width(units[i]) + (int)(whole - n);
+  return 0;
+}
+
+/* Whether the blank after a number belongs to it, and the two fit on a line. */
+static bool is_kept_blank(const struct pw_buf *word, const char *next, int columns)
+{
+  if (word->n == 0 || word->bytes[word->n - 1] < '0' || word->bytes[word->n - 1] > '9')
+    return false;
+  int unit = unit_width(next);
+  return unit > 0 && pw_text_width(word->bytes) + 1 + unit <= columns;
+}
+
 int pw_text_wrap(struct pw_arena *arena, const char *text, int columns, char ***lines)
 {
   struct wrapper w = {.arena = arena, .line = pw_buf_in(arena), .columns = columns < 1 ? 1 : columns};
@@ -268,6 +292,10 @@ int pw_text_wrap(struct pw_arena *arena, const char *text, int columns, char ***
     i += i < n ? glyph_next(&g, text + i, n - i, KEEP_NEWLINE) : 1;
     if (g.cp != ' ' && g.cp != '\n') {
       pw_buf_add_n(&word, g.bytes, g.n);
+      continue;
+    }
+    if (g.cp == ' ' && is_kept_blank(&word, text + i, w.columns)) {
+      pw_buf_add_char(&word, ' ');
       continue;
     }
     if (word.n > 0) {

@@ -58,8 +58,8 @@ enum pw_align { PW_LEFT, PW_RIGHT, PW_CENTRE };
  *  ellipsis.  columns <= 0 adds nothing. */
 void pw_text_add_padded(struct pw_buf *buf, const char *text, int columns, enum pw_align align);
 
-/** Breaks `text` into safe lines of at most `columns` columns (< 1 counts as 1): at blanks, inside a word only
- *  when it is wider than a line; newlines in the text are kept.  *lines gets the array (in the arena).
+/** Breaks `text` into safe lines of at most `columns` columns (< 1 counts as 1): at blanks, but not between a number
+ *  and its unit, inside a word only when it is wider than a line; newlines in the text are kept.  *lines gets the array (in the arena).
  *  Returns the number of lines (>= 1), or -1 when memory is out. */
 int pw_text_wrap(struct pw_arena *arena, const char *text, int columns, char ***lines);
 

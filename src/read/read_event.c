@@ -58,7 +58,9 @@ static pw_status read_tree(struct pw_event *ev, const struct pw_node *root, cons
   if (!(root = pw_menus_fill(root, source->catalog, r)))
     return PW_ERR_MEMORY;
   source->root = root;
+  r->root = &pw_table_event;
   pw_schema_read(&pw_table_event, root, raw, r);
+  r->root = NULL; /* a catalog has other blocks */
   if (r->is_out_of_memory)
     return PW_ERR_MEMORY;
   pw_entries_read(raw, source->catalog, source->house, r);

@@ -7,13 +7,16 @@
 
 enum { PW_ID_MAX = 40 }; /**< letters of an id */
 
+struct pw_table;
+
 struct pw_reader {
   struct pw_ctx *ctx;
-  int money_digits;       /**< decimals of the event's currency */
-  const char *money_sign; /**< its sign, NULL: not known */
-  bool is_blind;          /**< a house file could not be read: what is missing may stand there */
-  int far_year;           /**< year of a time far from the event, told once; 0: none */
-  bool is_out_of_memory;  /**< sticky */
+  int money_digits;            /**< decimals of the event's currency */
+  const char *money_sign;      /**< its sign, NULL: not known */
+  bool is_blind;               /**< a house file could not be read: what is missing may stand there */
+  int far_year;                /**< year of a time far from the event, told once; 0: none */
+  bool is_out_of_memory;       /**< sticky */
+  const struct pw_table *root; /**< of the file that is read: where a key of another block belongs; NULL: not told */
 };
 
 /** Adds an error at a node (or without a place for NULL), once: the same fault at the same place is not repeated. */

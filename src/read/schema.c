@@ -182,6 +182,14 @@ static const char *block_with(const struct pw_table *table, const char *key)
   return NULL;
 }
 
+static bool is_block_of(const struct pw_table *root, const struct pw_table *table)
+{
+  bool is_one = false;
+  for (int i = 0; i < root->n; i++)
+    is_one = is_one || (root->fields[i].type == PW_FT_BLOCK && root->fields[i].table == table);
+  return is_one;
+}
+
 static void unknown_key(const struct pw_table *table, const struct pw_node *map, const struct pw_pair *pair,
                         struct pw_reader *r)
 {
@@ -193,6 +201,14 @@ static void unknown_key(const struct pw_table *table, const struct pw_node *map,
     return;
   }
   const char *block = block_with(table, pair->key);
+  if (!block && r->root && is_block_of(r->root, table)) { /* of a block beside this one, or of none */
+    if (field_find(r->root, pair->key)) {
+      pw_reader_fault(r, &place, "unknown-key", "%s has no \"%s\"; \"%s:\" stands at the left margin, in no block",
+                      table->what, pair->key, pair->key);
+      return;
+    }
+    block = block_with(r->root, pair->key);
+  }
   if (block) {
     pw_reader_fault(r, &place, "unknown-key", "%s has no \"%s\"; it belongs in the \"%s\" block: %s: {%s: ...}",
                     table->what, pair->key, block, block, pair->key);

@@ -23,12 +23,14 @@ static void fires(struct pw_page *s)
     const char *heat = ends.s;
     if (b < s->plan->fuel.n_burns) {
       const struct pw_burn_fuel *f = &s->plan->fuel.burns[b];
-      const char *start = pit->charcoal == PW_NONE
+      const char *feeds = f->n_feeds == 1 ? "1 feed" : pw_words(s, "%d feeds", f->n_feeds);
+      const char *start = pit->charcoal == PW_NONE || pit->charcoal == pit->wood
                               ? ""
                               : pw_words(s, "%s of %s and ", pw_format_fuel(s->ev->units, f->charcoal_kg).s,
                                          s->ev->fuels[pit->charcoal].name);
-      heat = pw_words(s, "%s; %s%s of %s, %d feeds", heat, start, pw_format_fuel(s->ev->units, f->wood_kg).s,
-                      s->ev->fuels[pit->wood].name, f->n_feeds);
+      double fed_kg = f->wood_kg + (pit->charcoal == pit->wood ? f->charcoal_kg : 0);
+      heat = pw_words(s, "%s; %s%s of %s, %s", heat, start, pw_format_fuel(s->ev->units, fed_kg).s,
+                      s->ev->fuels[pit->wood].name, feeds);
     }
     pw_page_para(s, 4, 4, heat);
   }

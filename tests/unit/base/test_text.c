@@ -272,6 +272,15 @@ static const struct {
     {"newline kept", "a\nb", 10, "a|b"},
     {"empty line kept", "a\n\nb", 10, "a||b"},
     {"final newline", "a\n", 10, "a"},
+    {"a number keeps its unit",
+     "chilled to 41 \xC2\xB0"
+     "F, 2 h",
+     13,
+     "chilled to|41 \xC2\xB0"
+     "F, 2 h"},
+    {"a share keeps its sign", "of all 12 %.", 9, "of all|12 %."},
+    {"a number keeps no word", "of all 12 men", 9, "of all 12|men"},
+    {"a unit that finds no room", "a 12345 mph", 5, "a|12345|mph"},
     {"blanks fold", "a   b", 10, "a b"},
     {"wide", "\xE7\x89\x9B\xE8\x82\x89\xE7\x89\x9B", 4, "\xE7\x89\x9B\xE8\x82\x89|\xE7\x89\x9B"},
     {"wide in one column", "\xE7\x89\x9B\xE8\x82\x89", 1, "\xE7\x89\x9B|\xE8\x82\x89"},
