@@ -219,7 +219,7 @@ double pw_html_rack_mm(const struct pw_sheet_block *block, int rack, const struc
 /** A row of the quote, in mm; a part's first row has its head's height besides. */
 static double offer_row_mm(const struct pw_offer_row *r, double pt)
 {
-  enum { MEAL_MM = 7, SIGN_MM = 16 };
+  enum { MEAL_MM = 7, SIGN_MM = 21 };
   const double more_mm = 0.7; /* its padding, and the hairline under it */
   switch (r->kind) {
   case PW_OFFER_COURSE: /* beside its first dish */

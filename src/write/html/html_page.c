@@ -148,7 +148,7 @@ pw_status pw_html_open(struct html *h, struct pw_buf *out, const struct pw_plan 
     pw_html_raw(h, pw_html_style[i]);
   if (strcmp(kind, "quote") == 0) /* a letter, not a sheet on the wall */
     pw_html_raw(
-        h, "@media print{.offer{font-size:var(--pt)}section h2{font-size:13pt;margin:5pt 0 2pt}td.fill{height:15mm}"
+        h, "@media print{.offer{font-size:var(--pt)}section h2{font-size:13pt;margin:5pt 0 2pt}td.fill{height:20mm}"
            ".everywhere .note{display:inline-block;margin-right:6mm}.facts "
            "tbody{display:grid;grid-template-columns:1fr 1fr;column-gap:8mm}"
            ".facts tr{display:grid;grid-template-columns:2fr 3fr}}\n");
