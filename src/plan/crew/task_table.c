@@ -142,6 +142,7 @@ static void fuel_on_hand(struct pw_task_list *list, int first_lit)
   d.also = ANYBODY;
   d.may_be_on_site = true;
   d.verb = words;
+  d.is_late = false; /* by whoever is there first: there is time to get more, and the morning is for the fire */
   d.where = "wood pile";
   d.target = "dry, split, under cover; the reserve is in it";
   pw_task_draft(list, d);
