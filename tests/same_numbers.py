@@ -488,14 +488,14 @@ def cook_checks(s, w, plan):
         s.show(path + "ready_min", "from " + w.when(b["ready_min"]), "plan.txt", "Fires", "lit " + w.when(b["lit_min"]), some=True)
         s.show(path + "out_min", "out " + w.when(b["out_min"]), "plan.txt", "Fires", "lit " + w.when(b["lit_min"]), some=True)
         burns = "It burns %s of charcoal, %s of wood." % (w.fuel(b["start_charcoal_kg"]), w.fuel(b["fuel_kg"]))
-        own = ["Fire: " + pit] if len(plan["burns"]) > 1 else []  # with one fire its name is the tab's title
-        for file, section, anchors in ((BOOK, "Fire list", own), ("crew.html", "Fire: " + pit, [])):
+        for file, section, anchors in ((BOOK, "Fire list", []), ("crew.html", "Fire: " + pit, [])):
             for key in ("fuel_kg", "start_charcoal_kg"):
                 s.show(path + key, burns, file, section, w.when(b["lit_min"]) + " to ", *anchors, some=True)
         for k, feed in enumerate(b["feeds"]):
             words = "%d split%s, %s" % (feed["splits"], "" if feed["splits"] == 1 else "s", w.fuel(feed["kg"]))
-            s.show(path + "feeds[%d].kg" % k, words, BOOK, "Fire list", w.when(feed["at_min"]), *own, "Feed")
-            s.show(path + "feeds[%d].at_min" % k, w.when(feed["at_min"]), "crew.html", "Fire: " + pit, "Feed", w.when(feed["at_min"]),
+            s.show(path + "feeds[%d].kg" % k, words, BOOK, "Fire list", w.clock(feed["at_min"]), "Feed", some=True)
+            # the day stands over its lines
+            s.show(path + "feeds[%d].at_min" % k, w.clock(feed["at_min"]), "crew.html", "Fire: " + pit, "Feed", w.clock(feed["at_min"]),
                    words, some=True)
     for i, t in enumerate(plan["demand"]):
         path, sv = "demand[%d]." % i, next(v for v in plan["services"] if v["id"] == t["service"])
