@@ -20,20 +20,50 @@ static struct pw_drip_span span(const struct pw_al *al, int c, int zone, int set
       .done_min = minute(al, done)};
 }
 
-/* Whether c laid by o and a group of lot k, in the smoke of one pit at one time, drip on each other's food. */
-static bool do_spoil(const struct pw_al_state *st, int c, const struct pw_al_option *o, int k,
-                     const struct pw_al_group *g)
+/* Whether lots c and k, in the smoke of two zones of one pit, may drip on each other's food. */
+static bool may_spoil(const struct pw_al *al, int c, int zone, int k, int its_zone, bool *is_over)
+{
+  size_t n_z = (size_t)al->n_zones, over = (size_t)zone * n_z + (size_t)its_zone,
+         under = (size_t)its_zone * n_z + (size_t)zone;
+  bool is_under = al->lot[k].is_raw && al->is_above[under];
+  *is_over = al->lot[c].is_raw && al->is_above[over];
+  return (*is_over || is_under) && al->drip_gap_m[over] < al->lot[c].drip_reach_m + al->lot[k].drip_reach_m;
+}
+
+/* The same, at their hours: c laid by o, the other as in t. */
+static bool does_spoil(const struct pw_al_state *st, int c, const struct pw_al_option *o, const struct pw_al_threat *t)
 {
   const struct pw_al *al = st->al;
-  size_t n_z = (size_t)al->n_zones, over = (size_t)o->zone * n_z + (size_t)g->zone,
-         under = (size_t)g->zone * n_z + (size_t)o->zone;
-  bool is_over = al->lot[c].is_raw && al->is_above[over], is_under = al->lot[k].is_raw && al->is_above[under];
-  if ((!is_over && !is_under) || al->drip_gap_m[over] >= al->lot[c].drip_reach_m + al->lot[k].drip_reach_m)
-    return false; /* not one above the other */
   struct pw_drip_span mine = span(al, c, o->zone, o->setting, o->start, o->done),
-                      its = span(al, k, g->zone, st->setting[al->pit_of_zone[g->zone] * al->n_days + al->lot[k].day],
-                                 g->start, g->done);
-  return is_over ? pw_drips_spoil(&mine, &its) : pw_drips_spoil(&its, &mine);
+                      its = span(al, t->lot, t->zone,
+                                 st->setting[al->pit_of_zone[t->zone] * al->n_days + al->lot[t->lot].day], t->start,
+                                 t->done);
+  return t->is_over ? pw_drips_spoil(&mine, &its) : pw_drips_spoil(&its, &mine);
+}
+
+int pw_al_threats(struct pw_al_state *st, int c, int zone)
+{
+  const struct pw_al *al = st->al;
+  int p = al->pit_of_zone[zone], n = 0;
+  if (al->ev->pits[p].n_racks < 2)
+    return 0;
+  const int *lots = &st->pit_lot[(size_t)p * (size_t)al->n_lots];
+  for (int i = 0; i < st->n_pit_lot[p]; i++)
+    for (int j = 0; j < st->n_groups[lots[i]]; j++) {
+      const struct pw_al_group *g = &st->group[lots[i]][j];
+      struct pw_al_threat t = {.lot = lots[i], .zone = g->zone, .start = g->start, .done = g->done};
+      if (al->pit_of_zone[g->zone] == p && may_spoil(al, c, zone, t.lot, t.zone, &t.is_over))
+        st->threat[n++] = t;
+    }
+  return n;
+}
+
+bool pw_al_is_threatened(const struct pw_al_state *st, int c, const struct pw_al_option *o, int n_threats)
+{
+  for (int i = 0; i < n_threats; i++)
+    if (st->threat[i].start < o->mid && st->threat[i].done > o->start && does_spoil(st, c, o, &st->threat[i]))
+      return true;
+  return false;
 }
 
 bool pw_al_is_soiled(const struct pw_al_state *st, int c, const struct pw_al_option *o)
@@ -50,8 +80,11 @@ bool pw_al_is_soiled(const struct pw_al_state *st, int c, const struct pw_al_opt
       continue;
     const struct pw_al_group *g = st->group[k], *end = g + st->n_groups[k];
     for (; g < end; g++)
-      if (g->start < mid && g->done > start && al->pit_of_zone[g->zone] == p && do_spoil(st, c, o, k, g))
-        return true;
+      if (g->start < mid && g->done > start && al->pit_of_zone[g->zone] == p) {
+        struct pw_al_threat t = {.lot = k, .zone = g->zone, .start = g->start, .done = g->done};
+        if (may_spoil(al, c, o->zone, k, g->zone, &t.is_over) && does_spoil(st, c, o, &t))
+          return true;
+      }
   }
   return false;
 }

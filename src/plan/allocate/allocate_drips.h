@@ -8,4 +8,9 @@
  *  than it must, never less. */
 bool pw_al_is_soiled(const struct pw_al_state *st, int c, const struct pw_al_option *o);
 
+/** The same for many options in one zone, none of which is put down meanwhile: first what lies in its pit that could matter, into
+ *  st->threat; returns how many. */
+int pw_al_threats(struct pw_al_state *st, int c, int zone);
+bool pw_al_is_threatened(const struct pw_al_state *st, int c, const struct pw_al_option *o, int n_threats);
+
 #endif

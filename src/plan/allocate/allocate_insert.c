@@ -193,6 +193,8 @@ struct search {
   struct pw_al_option *list;
   double *score; /* of each in the list */
   int n, cap;
+  bool has_threats; /* of the zone looked at, while nothing is put down */
+  int n_threats;
   int step; /* slots from one end of cooking to the next that is looked at */
 };
 
@@ -243,7 +245,8 @@ static bool assess(struct search *q, struct pw_al_option *o)
     known = &q->room_by_mid[(o->place == o->zone ? q->st->al->n_slots + 1 : 0) + o->mid];
   o->n = room_at_done(q, o->done);
   if (o->n <= 0 || (o->n = room(q->st, q->c, o, known, o->n)) <= 0 ||
-      !price(q->st, q->c, o, q->limits->rents != NULL) || pw_al_is_soiled(q->st, q->c, o))
+      !price(q->st, q->c, o, q->limits->rents != NULL) ||
+      (q->has_threats ? pw_al_is_threatened(q->st, q->c, o, q->n_threats) : pw_al_is_soiled(q->st, q->c, o)))
     return false;
   o->score = o->fixed_cents / o->n + o->unit_cents + (q->limits->rents ? rent_cents(q, o) : 0);
   if (q->limits->noise_frac > 0)
@@ -334,6 +337,7 @@ static void consider_zone(struct search *q, int z)
   if (lot->d1[(size_t)z * (size_t)al->n_settings_max + (size_t)s] == PW_NONE ||
       q->limits->from[p * al->n_days + lot->day] >= q->limits->to[p * al->n_days + lot->day])
     return;
+  q->n_threats = pw_al_threats(q->st, q->c, z);
   memset(q->room_by_mid, -1, 2 * (size_t)(al->n_slots + 1) * sizeof *q->room_by_mid);
   if (!lot->has_finish) {
     consider_place(q, z, s, PW_NONE);
@@ -366,18 +370,42 @@ static int box_for(const struct pw_al_state *st, int c, int done)
   return PW_NONE;
 }
 
-/* puts up to `most` waiting pieces by option o, `turned` way round; returns how many.  `is_full` stays true when it was
- * the rack of the smoke (of both stages, for an option that stays) that took no more. */
+/* Nearly every option that geometry refuses is refused in one slot, mostly the fullest: it is asked first, and while one lot is put
+ * in a slot in which nothing more of it fits stays so. */
+static bool is_a_slot_full(struct pw_al_state *st, const struct pw_al_option *o, struct pw_cells one, bool turned,
+                           int end)
+{
+  const struct pw_rack_grid *g = pw_al_grid(st, o->zone);
+  unsigned *full = st->full_slot + ((size_t)o->zone * 2 + turned) * (size_t)st->al->n_slots;
+  const int *used = g->used_cells + (size_t)st->nth_of_zone[o->zone] * (size_t)st->al->n_slots;
+  int fullest = o->start;
+  for (int t = o->start; t < end; t++) {
+    if (full[t] == st->n_insertions)
+      return true;
+    fullest = used[t] > used[fullest] ? t : fullest;
+  }
+  uint64_t at[PW_GRID_ROWS_MAX];
+  int x, y;
+  pw_rack_grid_free(g, fullest, fullest + 1, one, at);
+  if (pw_rack_grid_first(one, at, &x, &y))
+    return false;
+  full[fullest] = st->n_insertions;
+  return true;
+}
+
+/* puts up to `most` waiting pieces by option o, which nothing soils, `turned` way round; returns how many.  `is_full` stays true
+ * when it was the rack of the smoke (of both stages, for an option that stays) that took no more. */
 static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *o, int most, bool turned, bool *is_full)
 {
   const struct pw_al *al = st->al;
   const struct pw_al_lot *lot = &al->lot[c];
   struct pw_cells one = pw_al_cells(st->cells1, al, c, o->zone)[turned];
-  if (!one.is_fitting || pw_al_is_soiled(st, c, o))
+  if (!one.is_fitting)
     return 0;
   const struct pw_rack_grid *g = pw_al_grid(st, o->zone);
   bool on_rack2 = o->place != PW_NONE && o->place < al->n_zones;
   bool stays = o->place == o->zone;
+  int spot_mid = stays ? o->mid : pw_al_turned(al, c, o->mid);
   bool is_out = false;
   struct pw_cells two = {0};
   bool turned2 = turned;
@@ -392,7 +420,9 @@ static int put_turned(struct pw_al_state *st, int c, const struct pw_al_option *
     }
   }
   uint64_t at1[PW_GRID_ROWS_MAX], at2[PW_GRID_ROWS_MAX];
-  pw_rack_grid_free(g, o->start, stays ? o->mid : pw_al_turned(al, c, o->mid), one, at1);
+  if (is_a_slot_full(st, o, one, turned, spot_mid))
+    return 0;
+  pw_rack_grid_free(g, o->start, spot_mid, one, at1);
   if (on_rack2) {
     /* a piece that stays keeps its low corner: what is free for both stages */
     if (stays && (two.from > one.from || two.to < one.to)) {
@@ -550,9 +580,11 @@ void pw_al_insert(struct pw_al_state *st, int c, const struct pw_al_limits *limi
     q.n = 0;
     memset(q.room_by_done, -1, (size_t)(al->n_slots + 1) * sizeof *q.room_by_done);
     q.room_by_mid = st->room_by_mid;
+    q.has_threats = true;
     for (int z = 0; z < al->n_zones; z++)
       consider_zone(&q, z);
     q.room_by_mid = NULL; /* from here on pieces are put down */
+    q.has_threats = false;
     if (st->n_looks > st->looks_fine) {
       put_in_order(&q);
       return;

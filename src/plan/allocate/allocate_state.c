@@ -320,6 +320,8 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
   st->options = pw_arena_array(arena, (size_t)st->n_options_cap + 1, sizeof *st->options);
   st->option_score = pw_arena_array(arena, (size_t)st->n_options_cap + 1, sizeof *st->option_score);
   st->full = pw_arena_array(arena, n_zones * 2 * n_slots + 1, sizeof *st->full);
+  st->full_slot = pw_arena_array(arena, n_zones * 2 * n_slots + 1, sizeof *st->full_slot);
+  st->threat = pw_arena_array(arena, (size_t)st->n_pieces + 1, sizeof *st->threat);
   st->room_by_done = pw_arena_array(arena, n_slots + 1, sizeof *st->room_by_done);
   st->room_by_mid = pw_arena_array(arena, 2 * (n_slots + 1), sizeof *st->room_by_mid);
   st->n_missed = pw_arena_array(arena, n_lots + 1, sizeof *st->n_missed);
@@ -329,7 +331,8 @@ pw_status pw_al_state_init(struct pw_al_state *st, const struct pw_al *al, struc
       !st->group || !st->n_groups || !st->n_groups_cap || !st->n_in_pit || !st->pit_lot || !st->n_pit_lot ||
       !st->active || !st->setting_at || !st->deltas || !st->version || !st->pit_food || !st->pit_cents ||
       !st->is_dirty || !st->burning || !st->n_missed || !st->miss_cents || !st->food_from || !st->food_to || !st->cap ||
-      !st->options || !st->option_score || !st->room_by_done || !st->room_by_mid || !st->full)
+      !st->options || !st->option_score || !st->room_by_done || !st->room_by_mid || !st->full || !st->full_slot ||
+      !st->threat)
     return PW_ERR_MEMORY;
   int i = 0;
   for (int c = 0; c < al->n_lots; c++) {

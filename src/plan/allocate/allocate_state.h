@@ -22,6 +22,12 @@ struct pw_al_option { /* a way to cook a lot's waiting pieces, as the insertion 
   int n; /* pieces it could take, geometry aside */
 };
 
+/** [A10] Food of a pit that would drip on what is laid in some zone, or be dripped on, if their hours meet. */
+struct pw_al_threat {
+  int lot, zone, start, done;
+  bool is_over; /* the new food is above */
+};
+
 /** A stretch of a pit and what burning it besides would cost: enumerations ask for the same ones zone after zone. */
 struct pw_al_delta {
   int pit, setting, a, b;
@@ -79,9 +85,11 @@ struct pw_al_state {
   struct pw_al_option *options; /* room for one enumeration */
   double *option_score;
   int n_options_cap;
-  int *room_by_done; /* [t] */
-  int *room_by_mid;  /* [stays][t] */
-  unsigned *full;    /* [(z * 2 + stays) * n_slots + start] insertion in which the exact geometry last refused it */
+  int *room_by_done;   /* [t] */
+  int *room_by_mid;    /* [stays][t] */
+  unsigned *full;      /* [(z * 2 + stays) * n_slots + start] insertion in which the exact geometry last refused it */
+  unsigned *full_slot; /* [(z * 2 + turned) * n_slots + t] insertion in which nothing more lay there in slot t */
+  struct pw_al_threat *threat; /* room for those of one zone */
   unsigned n_insertions;
   long n_looks,
       looks_fine;    /* options looked at in this search; beyond so many an insertion looks once and puts down all */
