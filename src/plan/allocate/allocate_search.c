@@ -27,6 +27,7 @@ struct pw_al_run {
   double *key;      /* [c] */
   struct pw_al_piece *best;
   int *best_setting;
+  double *plain_miss_cents; /* [c] what a waiting piece counts before pressing */
   double best_cents;
   bool best_has_missed;
   int n_asked; /* of the asker */
@@ -288,12 +289,18 @@ static bool is_within(const struct pw_al_run *r, const struct pw_al_piece *piece
          (!is_on_rack || is_in_window(r, al->pit_of_zone[piece->place], day, piece->mid, piece->done));
 }
 
+static bool has_missed(const struct pw_al_run *r)
+{
+  for (int c = 0; c < r->al->n_lots; c++)
+    if (r->st.n_missed[c] > 0)
+      return true;
+  return false;
+}
+
 static void keep_best(struct pw_al_run *r, double cents)
 {
   r->best_cents = cents;
-  r->best_has_missed = false;
-  for (int c = 0; c < r->al->n_lots; c++)
-    r->best_has_missed |= r->st.n_missed[c] > 0;
+  r->best_has_missed = has_missed(r);
   memcpy(r->best, r->st.piece, (size_t)r->st.n_pieces * sizeof *r->best);
   memcpy(r->best_setting, r->st.setting, (size_t)(r->al->n_pits * r->al->n_days) * sizeof *r->best_setting);
 }
@@ -339,9 +346,11 @@ pw_status pw_al_run_open(struct pw_al_run **out, const struct pw_al *al, struct 
   r->hardness = pw_arena_array(ctx->arena, n_lots, sizeof *r->hardness);
   r->share = pw_arena_array(ctx->arena, n_lots, sizeof *r->share);
   r->key = pw_arena_array(ctx->arena, n_lots, sizeof *r->key);
+  r->plain_miss_cents = pw_arena_array(ctx->arena, n_lots, sizeof *r->plain_miss_cents);
   r->best = pw_arena_array(ctx->arena, (size_t)r->st.n_pieces + 1, sizeof *r->best);
   r->best_setting = pw_arena_array(ctx->arena, n_pit_days, sizeof *r->best_setting);
-  if (!r->from || !r->to || !r->order || !r->hardness || !r->share || !r->key || !r->best || !r->best_setting)
+  if (!r->from || !r->to || !r->order || !r->hardness || !r->share || !r->key || !r->plain_miss_cents || !r->best ||
+      !r->best_setting)
     return PW_ERR_MEMORY;
   hardness_make(r);
   share_make(r);
@@ -349,7 +358,8 @@ pw_status pw_al_run_open(struct pw_al_run **out, const struct pw_al *al, struct 
 }
 
 static const double HEAT_LAST_FRAC = 1e-4;
-enum { CLOCK_EVERY = 16 }; /* rounds between looks at the clock */
+static const double PRESS_FRAC = 0.1; /* of what a waiting piece counts, a round */
+enum { CLOCK_EVERY = 16 };            /* rounds between looks at the clock */
 /* Work of one search, counted in options looked at, of which a busy core does some millions a second: a job beyond any yard is
  * searched more coarsely, then not at all. */
 enum { LOOKS_FINE = 6 * 1000 * 1000 };
@@ -374,6 +384,33 @@ static bool is_wanted(struct pw_al_run *r, const struct pw_al_search_options *op
   return is_so;
 }
 
+/* Lots that wait count more from round to round, so that others make room for them. */
+static double press(struct pw_al_run *r, double cost)
+{
+  for (int c = 0; c < r->al->n_lots; c++)
+    if (r->st.n_missed[c] > 0) {
+      double more_cents = PRESS_FRAC * r->plain_miss_cents[c];
+      r->st.miss_cents[c] += more_cents;
+      cost += more_cents * r->st.n_missed[c];
+    }
+  return cost;
+}
+
+/* The state's cost as it was before pressing. */
+static double plain_cents(const struct pw_al_run *r, double cost)
+{
+  for (int c = 0; c < r->al->n_lots; c++)
+    cost -= (r->st.miss_cents[c] - r->plain_miss_cents[c]) * r->st.n_missed[c];
+  return cost;
+}
+
+static bool is_best(const struct pw_al_run *r, const struct pw_al_search_options *options, double cents)
+{
+  if (options->is_pressing && has_missed(r) != r->best_has_missed)
+    return r->best_has_missed;
+  return cents < r->best_cents - 1e-7;
+}
+
 static void anneal(struct pw_al_run *r, const struct pw_al_search_options *options, struct pw_al_solution *out)
 {
   double cost = pw_al_state_cost(&r->st);
@@ -381,7 +418,7 @@ static void anneal(struct pw_al_run *r, const struct pw_al_search_options *optio
   out->stopped_by = PW_STOP_WORK;
   long k = 0;
   for (; k < options->n_rounds || (r->best_has_missed && k < options->n_rounds_missed); k++) {
-    if (r->best_cents <= options->target_cents) {
+    if (r->best_cents <= options->target_cents && !(options->is_pressing && r->best_has_missed)) {
       out->stopped_by = PW_STOP_GAP;
       break;
     }
@@ -400,13 +437,16 @@ static void anneal(struct pw_al_run *r, const struct pw_al_search_options *optio
     ruin(r);
     if (!r->st.n_journal && !r->best_has_missed)
       continue;
+    if (options->is_pressing && r->best_has_missed)
+      cost = press(r, cost);
     recreate(r, 0.08, 0.01, 0.5);
     double fresh = pw_al_state_cost(&r->st);
     if ((fresh < cost - 1e-9 || pw_al_rng_unit(&r->rng) < exp((cost - fresh) / fmax(heat, 1e-6))) &&
         is_wanted(r, options, fresh)) {
       cost = fresh;
-      if (cost < r->best_cents - 1e-7) {
-        keep_best(r, cost);
+      double plain = options->is_pressing ? plain_cents(r, cost) : cost;
+      if (is_best(r, options, plain)) {
+        keep_best(r, plain);
         if (options->listener && !r->best_has_missed)
           options->listener->hear(options->listener->user, cost);
       }
@@ -429,6 +469,7 @@ pw_status pw_al_run_search(struct pw_al_run *r, struct pw_al_solution *out, cons
     r->st.miss_cents[c] = options->miss_all_cents > 0
                               ? fmin(options->miss_all_cents * r->share[c], al->lot[c].miss_cents)
                               : al->lot[c].miss_cents;
+  memcpy(r->plain_miss_cents, r->st.miss_cents, (size_t)al->n_lots * sizeof *r->plain_miss_cents);
   for (int p = 0; p < al->n_pits; p++)
     for (int d = 0; d < al->n_days; d++)
       pw_al_state_set(&r->st, p, d, options->settings ? options->settings[p * al->n_days + d] : 0);

@@ -67,6 +67,9 @@ struct pw_al_search_options {
   bool is_lit;                        /* within the limits fires count as lit: room costs the guide's rent */
   double miss_all_cents; /* > 0: what all the food without a place would count, a piece its share of rack and time,
                                 so that rounds may trade one for another; 0: the problem's price */
+  bool
+      is_pressing; /* with miss_all_cents: a lot counts more for each round it waits; a plan without waiting pieces is better
+                       than any with, and only one meets the target */
   const struct pw_al_piece *pieces;      /* a plan to start from, as far as it fits, or NULL */
   double heat_frac;                      /* first temperature of the annealing / best cost */
   const int *settings;                   /* [p * n_days + day] to start with, or NULL for the first setting */

@@ -10,6 +10,7 @@
 #include "base/deadline.h"
 #include "base/parallel.h"
 #include "plan/allocate/allocate_guide.h"
+#include "plan/allocate/allocate_tighten.h"
 #include "plan/allocate/allocate_windows.h"
 
 #include <math.h>
@@ -23,6 +24,7 @@ enum {
   GO_ON = 2,
   GUIDES = 3,
   NO_GUIDE = -1,
+  TIGHTEN_FROM_PIECES = 30,      /* fewer are soon where they will stay */
   GROUPED_PIECES = 40,           /* of a lot: those beyond hardly lengthen a round */
   FEWER_LOOKS = 6 * 1000 * 1000, /* of one fire fewer: above what a yard of six pits asks */
   BRANCH_COLUMNS = 800,
@@ -40,10 +42,10 @@ static const struct start_kind KINDS[STARTS] = {
     {NO_GUIDE, 4, 0, 0.04}, {NO_GUIDE, 5, 0, 0.015}, {0, 0, 0.1, 0}, {1, 1, 0.1, 0}, {2, 2, 0.1, 0}, {0, 3, 0.3, 0},
 };
 /* rounds times pieces, about, from MANY_PIECES on, half of that for the fewest: inside the first windows, free of them,
- * in every start's trials, in those of the starts that go on, of a start without a guide before its trials, and of the
- * last run */
+ * in every start's trials, in those of the starts that go on, of a start without a guide before its trials, of the
+ * last run, and of each search that shortens a fire */
 static const double FIRST_PIECES = 250000, FREE_PIECES = 120000, TRIAL_PIECES = 250000, GO_ON_PIECES = 750000,
-                    PLAIN_PIECES = 400000, LAST_PIECES = 300000, MANY_PIECES = 45;
+                    PLAIN_PIECES = 400000, LAST_PIECES = 300000, TIGHTEN_PIECES = 600000, MANY_PIECES = 45;
 static const double COUNTED_WORK_FRAC =
     0.25; /* of a head count that nobody asked for: as much again for each would be most of a run */
 static const double GUIDES_TIME_FRAC = 0.25,
@@ -372,6 +374,23 @@ static pw_status last_run(const struct starts *s, struct pw_al_solution *best, s
   return PW_OK;
 }
 
+/* a fire of many pieces made shorter by searches that do nothing else */
+static pw_status tighten(struct starts *s, struct pw_al_solution *best, struct pw_ctx *ctx)
+{
+  struct pw_al_tighten_options o = {.seed = s->seed,
+                                    .n_rounds = rounds(s, TIGHTEN_PIECES),
+                                    .worth_cents =
+                                        s->options->bound_cents > 0 ? s->options->bound_cents : s->quick->cost_cents,
+                                    .target_cents = s->options->target_cents,
+                                    .deadline_s = s->deadline_s,
+                                    .guide = s->guide[0].is_made ? &s->guide[0].guide : NULL,
+                                    .listener = &s->listener};
+  if (s->options->is_only_counted || best->n_missed > 0 || best->n_pieces < TIGHTEN_FROM_PIECES)
+    return PW_OK;
+  pw_status status = solution_keep(best, s->al, ctx->arena);
+  return status ? status : pw_al_tighten(best, s->al, &o, ctx);
+}
+
 /* All starts, the days of the best crossed, the last run.  What it keeps lives in `ctx`, which may be closed after a copy. */
 static pw_status bout(struct pw_al_solution *out, struct starts *s, double whole_s, struct pw_ctx *ctx)
 {
@@ -406,6 +425,8 @@ static pw_status bout(struct pw_al_solution *out, struct starts *s, double whole
     out->stopped_by = PW_STOP_TIME; /* whichever start was the best: more time might have made another */
   double starts_s = s->deadline_s;
   s->deadline_s = whole_s;
+  if (!status)
+    status = tighten(s, out, ctx);
   if (!status)
     status = last_run(s, out, ctx);
   s->deadline_s = starts_s;

@@ -52,22 +52,23 @@ static void stretch(struct pw_al_windows *w, int pd, int a, int b)
   w->to[pd] = is_first || b > w->to[pd] ? b : w->to[pd];
 }
 
-static void spans_make(struct pw_al_trials *t)
+void pw_al_windows_of(struct pw_al_windows *w, const struct pw_al *al, const struct pw_al_solution *solution)
 {
-  const struct pw_al *al = t->al;
   int n = al->n_pits * al->n_days;
   for (int k = 0; k < n; k++)
-    t->span.from[k] = t->span.to[k] = 0;
-  for (int i = 0; i < t->now.n_pieces; i++) {
-    const struct pw_al_piece *piece = &t->now.pieces[i];
+    w->from[k] = w->to[k] = 0;
+  for (int i = 0; i < solution->n_pieces; i++) {
+    const struct pw_al_piece *piece = &solution->pieces[i];
     if (!piece->is_placed)
       continue;
     int day = al->lot[piece->lot].day;
-    stretch(&t->span, al->pit_of_zone[piece->zone] * al->n_days + day, piece->start, piece->mid);
+    stretch(w, al->pit_of_zone[piece->zone] * al->n_days + day, piece->start, piece->mid);
     if (piece->place != PW_NONE && piece->place < al->n_zones)
-      stretch(&t->span, al->pit_of_zone[piece->place] * al->n_days + day, piece->mid, piece->done);
+      stretch(w, al->pit_of_zone[piece->place] * al->n_days + day, piece->mid, piece->done);
   }
 }
+
+static void spans_make(struct pw_al_trials *t) { pw_al_windows_of(&t->span, t->al, &t->now); }
 
 static bool is_lit(const struct pw_al_windows *w, int pd) { return w->from[pd] < w->to[pd]; }
 

@@ -19,6 +19,9 @@ struct pw_al_trials_options {
   const struct pw_al_listener *listener; /* or NULL */
 };
 
+/** Windows just as wide as a plan's food asks for. */
+void pw_al_windows_of(struct pw_al_windows *w, const struct pw_al *al, const struct pw_al_solution *solution);
+
 struct pw_al_trials; /* a search under way; in the context's memory */
 
 /** `run` is the search's from now on, until the last call.  Errors: PW_ERR_MEMORY. */
