@@ -138,7 +138,7 @@ static void fuel_on_hand(struct pw_task_list *list, int first_lit)
   if (fuel->n_lines == 0)
     return;
   struct pw_draft d = draft(PW_TASK_TAKE_IN, PW_DUTY_FIRE, PW_RANK_BUY, PW_AT_KITCHEN, first_lit - 2 * 24 * 60,
-                            first_lit - 60, TAKE_IN_WORK_MIN);
+                            first_lit - TAKE_IN_WORK_MIN, TAKE_IN_WORK_MIN);
   d.also = ANYBODY;
   d.may_be_on_site = true;
   d.verb = words;

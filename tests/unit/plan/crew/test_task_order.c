@@ -250,6 +250,13 @@ static void wood_before_fire(const struct seen *s)
     for (int k = 0; k < s->n; k++)
       if (s->tasks[i].kind == PW_TASK_TAKE_IN && s->tasks[i].n_items == 0 && s->tasks[k].kind == PW_TASK_LIGHT)
         in_turn(s, &s->tasks[i], &s->tasks[k]);
+  for (int w = 0; w < s->plan->tasks.n_warnings;
+       w++) /* in time is in time: nobody is told that hands are short for it */
+    for (int k = 0; k < s->plan->tasks.warnings[w].n_tasks; k++) {
+      const struct pw_task *t = &s->tasks[s->plan->tasks.warnings[w].tasks[k]];
+      ck_assert_msg(t->kind != PW_TASK_TAKE_IN || t->n_items > 0 || t->person == PW_NONE, "%s: %s", s->name,
+                    s->plan->tasks.warnings[w].text);
+    }
 }
 
 static void served_and_cleared(const struct seen *s)
@@ -497,6 +504,40 @@ START_TEST(the_events_have_each_kind)
 }
 END_TEST
 
+/* Called people come when the fire needs them, not an hour before it: the wood is looked over then, in time, and nobody is short. */
+START_TEST(wood_within_the_hour)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_event ev = *g_events[_i];
+  struct pw_plan plan = *g_plans[_i];
+  int lit = INT_MAX, n_wood = 0;
+  for (int b = 0; b < plan.allocation.n_burns; b++)
+    lit = plan.allocation.burns[b].lit_at_min < lit ? plan.allocation.burns[b].lit_at_min : lit;
+  struct pw_crew *crew = pw_arena_array(ctx->arena, (size_t)ev.n_crew, sizeof *crew);
+  if (!crew && ev.n_crew > 0)
+    abort();
+  for (int k = 0; k < ev.n_crew; k++) {
+    crew[k] = g_events[_i]->crew[k];
+    crew[k].from_at_min = lit - 45;
+    crew[k].to_at_min = crew[k].to_at_min > lit + 600 ? crew[k].to_at_min : lit + 600;
+  }
+  ev.crew = crew;
+  ev.site.travel_min = 0;
+  plan.event = &ev;
+  ck_assert_int_eq(pw_tasks_make(&plan.tasks, &plan, ctx), PW_OK);
+  struct seen s = {&ev, &plan, plan.tasks.tasks, plan.tasks.n_tasks, ""};
+  snprintf(s.name, sizeof s.name, "%s, nobody there sooner", ev.name);
+  wood_before_fire(&s);
+  for (int i = 0; i < s.n; i++)
+    if (s.tasks[i].kind == PW_TASK_TAKE_IN && s.tasks[i].n_items == 0 && s.tasks[i].person != PW_NONE) {
+      ck_assert_msg(s.tasks[i].at_min > lit - 60, "%s: at %d, lit at %d", s.name, s.tasks[i].at_min, lit);
+      n_wood++;
+    }
+  ck_assert_msg(n_wood == 1, "%s: looked over %d times", s.name, n_wood);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 START_TEST(whatever_the_crew)
 {
   state = 100 + (uint64_t)_i;
@@ -549,6 +590,7 @@ static Suite *task_order_suite(void)
   tcase_add_unchecked_fixture(t, plan_all, forget_all);
   tcase_add_loop_test(t, the_events_as_they_are, 0, N_RULES);
   tcase_add_test(t, the_events_have_each_kind);
+  tcase_add_loop_test(t, wood_within_the_hour, 0, N_EVENTS);
   tcase_add_loop_test(t, whatever_the_crew, 0, N_EVENTS);
   suite_add_tcase(s, t);
   return s;
