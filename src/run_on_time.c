@@ -79,6 +79,11 @@ struct round {
 /** Whether somebody waits who has waited long enough. */
 static bool is_spent(const long *looks_left) { return looks_left && *looks_left <= 0; }
 
+static long looks_of(long usual, const struct pw_allocate_options *options)
+{
+  return usual * (options->looks_times > 1 ? options->looks_times : 1);
+}
+
 static void spend_draws(long *looks_left, int n_draws, const struct pw_allocation *al)
 {
   if (looks_left)
@@ -152,7 +157,7 @@ pw_status pw_run_margins(struct pw_margins *out, const struct pw_plan *plan, con
     st = PW_ERR_MEMORY;
   int rounds = rounds_of(MARGIN_ROUNDS, &plan->lots), missed = 0; /* none of the very largest */
   bool is_one = false;                                            /* as several at once left a piece without a place */
-  long looks = QUICK_MARGIN_LOOKS, *left = options->effort == PW_EFFORT_QUICK ? &looks : NULL;
+  long looks = looks_of(QUICK_MARGIN_LOOKS, options), *left = options->effort == PW_EFFORT_QUICK ? &looks : NULL;
   for (int i = 0; st == PW_OK && i < rounds && !is_spent(left) && !pw_deadline_is_over(options->deadline_s); i++) {
     struct pw_arena *arena = pw_arena_open();
     struct pw_ctx own = {.arena = arena};
@@ -608,7 +613,7 @@ pw_status pw_run_mend(struct pw_plan *plan, struct pw_margins *margins, struct p
 {
   struct pw_ctx quiet = {.arena = ctx->arena}; /* rounds tell neither progress nor again what the search told */
   struct mend m = {.plan = plan, .margins = margins, .rates = rates, .options = options, .found = found, .ctx = &quiet};
-  long looks = QUICK_MEND_LOOKS;
+  long looks = looks_of(QUICK_MEND_LOOKS, options);
   m.looks_left = options->effort == PW_EFFORT_QUICK ? &looks : NULL;
   m.draws = (struct pw_chance_options){.n_draws = PW_CHANCE_DRAWS,
                                        .seed = CHOICE_SEED,

@@ -64,6 +64,23 @@ def meat_unwarned(p):
     return told
 
 
+# ---- ways out ----------------------------------------------------------------------------------------------------
+
+@lie
+def way_out_of_nothing(p):
+    """a way out is told of a job in which all has a place and each meal its chance"""
+    if p["remedies"] or any(x["missed"] for x in p["lots"]):
+        return False
+    role = p["crew"][0]["role"]
+    p["remedies"] = [{"what": "one more hand", "cost_cents": 100, "missed_after": 0, "missed_portions_after": 0,
+                      "plan_cost_cents": p["quote"]["cost_cents"] + 100,
+                      "parts": [{"kind": "hand", "id": role, "is_new": False}],
+                      "lines": ["---", "crew:", "  - {role: %s}" % role],
+                      "chances_after": [{"service": s["id"], "name": s["id"], "on_time_frac": 1.0,
+                                         "target_frac": s["chance"]["target_frac"]} for s in p["services"]]}]
+    return True
+
+
 # ---- cores and safety -------------------------------------------------------------------------------------------
 
 @lie

@@ -260,6 +260,13 @@ struct pw_way_part {
 
 enum { PW_WAY_PARTS_MAX = 5 };
 
+/** How often a meal is ready in the plan of a way out. */
+struct pw_meal_chance {
+  const char *service; /**< its id; of a second sitting one that the event has not yet */
+  const char *name;
+  double on_time_frac, target_frac; /**< 0: none is asked */
+};
+
 /** A way out (plan/ways/ways.h): the event with lines added to its file, planned. */
 struct pw_remedy {
   const char *what;
@@ -270,6 +277,8 @@ struct pw_remedy {
   const char *lines;         /**< to be written at the end of the event file; begins with "---" */
   struct pw_way_part parts[PW_WAY_PARTS_MAX];
   int n_parts;
+  struct pw_meal_chance *chances; /**< of each meal of that plan, with margins of its own */
+  int n_chances;                  /**< 0: not drawn, something is still without a place or no chance is asked */
 };
 
 /** What pieces without a place mean at the table: of one menu line. */

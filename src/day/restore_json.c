@@ -222,8 +222,9 @@ static pw_status remedies_of(struct pw_plan *plan, const struct pw_json *root, s
 {
   static const char *const kinds[PW_WAY__COUNT] = {"box",     "oven",    "pit",  "hand", "day_before",
                                                    "sitting", "portion", "tray", "waves"};
-  const struct pw_json *list, *parts;
+  const struct pw_json *list, *parts, *chances;
   struct pw_allocation *a = &plan->allocation;
+  plan->n_ways_tried = int_of(root, "ways_tried", 0);
   a->n_remedies = list_of(root, "remedies", &list);
   if (!(a->remedies = pw_arena_array(ctx->arena, (size_t)a->n_remedies + 1, sizeof *a->remedies)))
     return PW_ERR_MEMORY;
@@ -244,6 +245,13 @@ static pw_status remedies_of(struct pw_plan *plan, const struct pw_json *root, s
       r->parts[r->n_parts++] = (struct pw_way_part){(enum pw_way_kind)(kind == PW_NONE ? 0 : kind),
                                                     text_of(&parts[k], "id"), is_new && is_new->integer};
     }
+    n = list_of(&list[i], "chances_after", &chances);
+    if (!(r->chances = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *r->chances)))
+      return PW_ERR_MEMORY;
+    for (int k = 0; k < n; k++)
+      r->chances[r->n_chances++] =
+          (struct pw_meal_chance){text_of(&chances[k], "service"), text_of(&chances[k], "name"),
+                                  real_of(&chances[k], "on_time_frac", 0), real_of(&chances[k], "target_frac", 0)};
   }
   return PW_OK;
 }

@@ -525,6 +525,13 @@ enum pw_seen_way {
   PW_SEEN_WAY_WAVES
 };
 
+/** How often a meal is ready in the plan of a way out. */
+struct pw_seen_meal_chance {
+  const char *service; /**< may be none of this plan: a second sitting */
+  const char *name;
+  double on_time_frac, target_frac;
+};
+
 struct pw_seen_remedy {
   int missed_after;
   int missed_portions_after;           /**< PW_SEEN_NONE when missing */
@@ -533,6 +540,8 @@ struct pw_seen_remedy {
   int n_parts; /**< PW_SEEN_NONE when missing */
   const char **lines;
   int n_lines;
+  struct pw_seen_meal_chance *chances;
+  int n_chances; /**< PW_SEEN_NONE when missing */
 };
 
 /** Portions of a dish that are missing at the table. */

@@ -6,6 +6,7 @@
 #include "plan/chance/on_time.h"
 
 #include <math.h>
+#include <string.h>
 
 /** Of a hundred: never more than was drawn, and not "100" where some were late. */
 static int of_hundred(double frac) { return (int)floor(frac * 100 + 1e-9); }
@@ -52,6 +53,29 @@ const char *pw_chance_more_words(const struct pw_plan *plan, int service, struct
         pw_format_temp(plan->event->units, PW_COME_UP_TO_C).s,
         slow > 0 ? pw_arena_printf(arena, "%d", slow) : "fewer than 1",
         plan->event->cuts[plan->lots.lots[c->slow_core_lot].cut].name);
+  return text;
+}
+
+/* "88 without it": of a meal that is there now, where all has a place. */
+static const char *now_words(const struct pw_plan *plan, const char *service, struct pw_arena *arena)
+{
+  for (int s = 0; s < plan->event->n_services && plan->chance.services && plan->allocation.n_missed == 0; s++)
+    if (strcmp(plan->event->services[s].id, service) == 0)
+      return pw_arena_printf(arena, "%d without it", of_hundred(plan->chance.services[s].on_time_frac));
+  return "";
+}
+
+const char *pw_chance_after_words(const struct pw_plan *plan, const struct pw_remedy *way, struct pw_arena *arena)
+{
+  const char *text = way->n_chances > 0 ? "Ready on time:" : "";
+  for (int i = 0; i < way->n_chances && text; i++) {
+    const struct pw_meal_chance *c = &way->chances[i];
+    const char *now = now_words(plan, c->service, arena),
+               *name = way->n_chances > 1 ? pw_arena_printf(arena, " %s,", *c->name ? c->name : c->service) : "";
+    text = now && name ? pw_arena_printf(arena, "%s%s %d of 100 cooks%s%s%s", text, name, of_hundred(c->on_time_frac),
+                                         *now ? ", " : "", now, i + 1 < way->n_chances ? ";" : ".")
+                       : NULL;
+  }
   return text;
 }
 

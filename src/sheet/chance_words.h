@@ -11,6 +11,9 @@ const char *pw_chance_words(const struct pw_plan *plan, int service, struct pw_a
 /** What the chance leaves out, in sentences: fires that go wrong, and what is ready so early that it is held too long.  As above. */
 const char *pw_chance_more_words(const struct pw_plan *plan, int service, struct pw_arena *arena);
 
+/** "Ready on time: 97 of 100 cooks, 88 without it." of a way out; "" when its chance was not drawn, NULL when memory is out. */
+const char *pw_chance_after_words(const struct pw_plan *plan, const struct pw_remedy *way, struct pw_arena *arena);
+
 /** How much time to spare a row of the quote's levels leaves: "this plan", "none", "half", ... */
 const char *pw_level_words(const struct pw_quote_level *level);
 

@@ -1,4 +1,5 @@
 /* grid_notes.c - the two sheets that say why: assumptions with their sources, and the plan check. */
+#include "sheet/chance_words.h"
 #include "sheet/grid_pen.h"
 #include "sheet/words.h"
 
@@ -87,12 +88,18 @@ void pw_grid_check(struct pw_grid *g)
     pw_grid_gap(g);
     pw_grid_line(g, PW_G_SECTION, "Ways out");
   }
-  for (int i = 0; i < al->n_remedies; i++)
+  for (int i = 0; i < al->n_remedies; i++) {
+    const struct pw_remedy *r = &al->remedies[i];
+    const char *chance = pw_chance_after_words(plan, r, g->of->view->arena);
+    g->of->view->failed = g->of->view->failed || !chance;
     pw_grid_line(g, PW_G_CELL,
-                 TEXT("%s: %s%s, then %d %s without a place (lines for the event file: plan.txt)", al->remedies[i].what,
-                      al->remedies[i].cost_cents > 0 ? "+" : "",
-                      pw_money_format(g->of->ev, al->remedies[i].cost_cents).s, al->remedies[i].missed_after,
-                      pw_view_pieces(al->remedies[i].missed_after)));
+                 TEXT("%s: %s%s, %s%s%s (lines for the event file: plan.txt)", r->what, r->cost_cents > 0 ? "+" : "",
+                      pw_money_format(g->of->ev, r->cost_cents).s,
+                      al->n_missed == 0
+                          ? ""
+                          : TEXT("then %d %s without a place", r->missed_after, pw_view_pieces(r->missed_after)),
+                      al->n_missed > 0 && chance && *chance ? ". " : "", chance ? chance : ""));
+  }
   pw_grid_gap(g);
   pw_grid_line(g, PW_G_SECTION, "Warnings");
   if (plan->n_warnings == 0)

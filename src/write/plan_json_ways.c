@@ -38,6 +38,18 @@ static void write_remedy(struct pw_plan_json *w, const struct pw_remedy *r)
   }
   pw_json_end(o);
   write_lines(o, r->lines, w->ctx);
+  if (r->n_chances > 0)
+    pw_json_array(o, "chances_after"); /* of each meal of that plan */
+  for (int i = 0; i < r->n_chances; i++) {
+    pw_json_object(o, NULL);
+    pw_json_text(o, "service", r->chances[i].service);
+    pw_json_text(o, "name", r->chances[i].name);
+    pw_json_real(o, "on_time_frac", r->chances[i].on_time_frac);
+    pw_json_real(o, "target_frac", r->chances[i].target_frac);
+    pw_json_end(o);
+  }
+  if (r->n_chances > 0)
+    pw_json_end(o);
   pw_json_end(o);
 }
 
@@ -60,6 +72,8 @@ void pw_plan_json_ways(struct pw_plan_json *w)
     pw_json_end(o);
   }
   pw_json_end(o);
+  if (plan->n_ways_tried > 0)
+    pw_json_int(o, "ways_tried", plan->n_ways_tried);
   pw_json_array(o, "remedies");
   for (int i = 0; i < plan->allocation.n_remedies; i++)
     write_remedy(w, &plan->allocation.remedies[i]);

@@ -7,7 +7,8 @@
 
 #include <math.h>
 
-#define MOST_FRAC 0.6 /* of the most blamed: whoever has so much of it is widened in the same round; chosen by trial */
+#define NOISE_ERRORS 2.0 /* standard errors that a chance may be off without anybody to blame */
+#define MOST_FRAC    0.6 /* of the most blamed: whoever has so much of it is widened in the same round; chosen by trial */
 
 double pw_on_time_target(const struct pw_event *ev, int service)
 {
@@ -29,6 +30,13 @@ double pw_on_time_lack(const struct pw_event *ev, const struct pw_chance *chance
   for (int s = 0; s < ev->n_services; s++)
     lack += fmax(0, pw_on_time_target(ev, s) - chance->services[s].on_time_frac);
   return lack;
+}
+
+bool pw_on_time_is_short(const struct pw_event *ev, const struct pw_chance *chance, int service)
+{
+  const struct pw_service_chance *c = chance->services ? &chance->services[service] : NULL;
+  return c && chance->n_draws > 0 &&
+         pw_on_time_target(ev, service) - c->on_time_frac > NOISE_ERRORS * c->standard_error_frac + 1e-9;
 }
 
 bool pw_on_time_is_reached(const struct pw_event *ev, const struct pw_chance *chance)

@@ -10,6 +10,8 @@ double pw_on_time_target(const struct pw_event *ev, int service);
 bool pw_on_time_is_asked(const struct pw_event *ev);
 /** Whether every service reaches its target. */
 bool pw_on_time_is_reached(const struct pw_event *ev, const struct pw_chance *chance);
+/** Whether a service asks for a chance and stays below it by more than its draws may err: two standard errors. */
+bool pw_on_time_is_short(const struct pw_event *ev, const struct pw_chance *chance, int service);
 /** How much the services lack to their targets, together. */
 double pw_on_time_lack(const struct pw_event *ev, const struct pw_chance *chance);
 

@@ -6,10 +6,13 @@
 #include "base/format.h"
 #include "heat/fit.h"
 #include "heat/food_code.h"
+#include "plan/chance/chance.h"
+#include "plan/chance/on_time.h"
 #include "plan/lots/day_before.h"
 #include "plan/lots/drips.h"
 #include "plan/ways/way_lines.h"
 
+#include <limits.h>
 #include <math.h>
 #include <string.h>
 
@@ -22,8 +25,11 @@ enum {
   ICE_WATER_MIN = 60,  /* from off the fire until all of it lies in ice water: common practice, no source */
   COLD_READ_MIN =
       390, /* the last reading is due 6 h after it has rested (Food Code 2022 3-501.14), and goes into the cold store */
+  EARLY_MOST_MIN = 4 * 60, /* a shift begins so much sooner at most: common practice, no source */
   DAY_MIN = 24 * 60
 };
+static const double EARLY_SDS = 2.5;           /* standard deviations of a cooking time that hardly a lot goes beyond */
+static const double BLAMED_LEAST_FRAC = 0.05;  /* of the late draws: who has less of them holds nothing back */
 static const double PORTION_LEAST_FRAC = 0.75; /* a portion cut further is another meal; common practice, no source */
 static const double PORTION_STEP_KG = 0.005;   /* portions are told in steps of so much */
 #define HEATED_LEAST_CENTS_PER_H 0.0 /* a box without a heater costs nothing to run: not offered for a shortage */
@@ -35,10 +41,46 @@ struct list {
   const struct pw_event *ev;
   struct pw_way *ways;
   int n;
+  int *
+      lacking; /* [lot] pieces that need help: without a place; where all have one those of lots to blame for a late meal */
+  bool is_late; /* all have a place, and a meal is late too often */
   struct pw_ctx *ctx;
 };
 
-static int missed(const struct list *l, int lot) { return l->plan->allocation.missed[lot]; }
+static int missed(const struct list *l, int lot) { return l->lacking[lot]; }
+
+/* Draws in which a meal below its target is late, by what is to blame first: one lot's kind. */
+static int blame(const struct list *l, int lot, int kind)
+{
+  const struct pw_chance *chance = &l->plan->chance;
+  int n = 0;
+  for (int s = 0; s < l->ev->n_services && chance->blames; s++)
+    if (pw_on_time_is_short(l->ev, chance, s))
+      n += chance->blames[(s * l->plan->lots.n_lots + lot) * 2 + kind];
+  return n;
+}
+
+static int blame_of_all(const struct list *l, int kind)
+{
+  int n = 0;
+  for (int c = 0; c < l->plan->lots.n_lots; c++)
+    n += blame(l, c, kind);
+  return n;
+}
+
+static bool find_lacking(struct list *l)
+{
+  int n_lots = l->plan->lots.n_lots, all = blame_of_all(l, PW_BLAME_OWN) + blame_of_all(l, PW_BLAME_SPOT);
+  if (!(l->lacking = pw_arena_array(l->ctx->arena, (size_t)n_lots + 1, sizeof *l->lacking)))
+    return false;
+  for (int c = 0; c < n_lots; c++) {
+    int of = l->is_late ? blame(l, c, PW_BLAME_OWN) + blame(l, c, PW_BLAME_SPOT) : 0;
+    l->lacking[c] = !l->is_late                    ? l->plan->allocation.missed[c]
+                    : of > BLAMED_LEAST_FRAC * all ? l->plan->lots.lots[c].pieces
+                                                   : 0;
+  }
+  return true;
+}
 
 static void add(struct list *l, struct pw_way way) { l->ways[l->n++] = way; }
 
@@ -138,15 +180,16 @@ static void add_room(struct list *l, const struct pw_finisher *f, int n)
                       .copy_of = PW_NONE});
 }
 
-/* One for what is missing and, where that is another, one for everything at a time. */
+/* One for what is missing and, where that is another, one for everything at a time.  Where all has a place and is late one more oven is
+ * what gives spots, and one more box only what holds that all is ready early. */
 static void add_rooms(struct list *l, enum pw_finisher_kind kind)
 {
   int n_least = 0, n_most = 0;
   const struct pw_finisher *least = size_that_suffices(l, kind, false, &n_least);
   const struct pw_finisher *most = size_that_suffices(l, kind, true, &n_most);
-  if (least)
-    add_room(l, least, n_least);
-  if (most && (most != least || n_most != n_least))
+  if (least && !(l->is_late && kind == PW_HOLD))
+    add_room(l, least, l->is_late ? 1 : n_least);
+  if (most && (most != least || n_most != n_least) && !(l->is_late && kind == PW_OVEN))
     add_room(l, most, n_most);
 }
 
@@ -191,7 +234,7 @@ static void add_pits(struct list *l)
     const struct pw_pit *pit = &ev->catalog_pits[p];
     if (!pit->is_rentable || !takes_what_is_short(l, pit))
       continue;
-    for (int k = 1, before = PW_NONE; k <= PIT_COPIES; k++) {
+    for (int k = 1, before = PW_NONE; k <= (l->is_late ? 1 : PIT_COPIES); k++) {
       const char *id = free_id(l, pit->id, k);
       const char *name = pw_arena_printf(l->ctx->arena, k > 1 ? "%s, one more (%d)" : "%s, one more", pit->name, k);
       if (!id || !name)
@@ -297,6 +340,65 @@ static void add_hands(struct list *l)
                            .service = PW_NONE,
                            .copy_of = PW_NONE});
   }
+}
+
+/* Minutes by which a lot to blame would have to be aimed earlier for hardly a piece of it to be late; 0: none is to blame itself. */
+static int earlier_min(const struct list *l, int *first_at_min)
+{
+  int most = 0;
+  *first_at_min = INT_MAX;
+  for (int c = 0; c < l->plan->lots.n_lots; c++) {
+    const struct pw_lot *lot = &l->plan->lots.lots[c];
+    const struct pw_cut *cut = &l->ev->cuts[lot->cut];
+    if (missed(l, c) == 0 || blame(l, c, PW_BLAME_OWN) == 0)
+      continue;
+    double smoke = cut->smoke.is_used ? cut->smoke.spread_frac * cut->smoke.ref_min : 0,
+           finish = cut->finish.is_used ? cut->finish.spread_frac * cut->finish.ref_min : 0;
+    int more = (int)ceil(EARLY_SDS * hypot(smoke, finish)) - lot->early_min;
+    more = (more + l->ev->slot_min - 1) / l->ev->slot_min * l->ev->slot_min;
+    for (int i = 0; i < l->plan->allocation.n_loads; i++) {
+      const struct pw_load *load = &l->plan->allocation.loads[i];
+      if (load->lot == c && load->start_at_min < *first_at_min)
+        *first_at_min = load->start_at_min;
+    }
+    more = more > l->ev->slot_min ? more : l->ev->slot_min;
+    most = more > most ? more : most;
+  }
+  return most < EARLY_MOST_MIN ? most : EARLY_MOST_MIN;
+}
+
+/* Somebody at the pit before the first of the shifts in which what is to blame goes on: the fire is lit and food goes on earlier.
+ * Where people come from a pool they are called when they are needed. */
+static void add_early_hand(struct list *l)
+{
+  const struct pw_event *ev = l->ev;
+  int load = 0, earlier = earlier_min(l, &load), crew = PW_NONE, lead = 0;
+  if (earlier == 0 || l->plan->staffing.asked)
+    return;
+  for (int k = 0; k < ev->n_crew; k++)
+    if ((ev->crew[k].duties & (1u << PW_DUTY_PIT)) && ev->crew[k].from_at_min <= load && ev->crew[k].to_at_min > load &&
+        (crew == PW_NONE || ev->crew[k].from_at_min < ev->crew[crew].from_at_min))
+      crew = k;
+  for (int p = 0; p < ev->n_pits; p++)
+    lead = ev->pits[p].ready_min > lead ? ev->pits[p].ready_min : lead;
+  if (crew == PW_NONE || load - earlier - lead >= ev->crew[crew].from_at_min)
+    return;
+  struct pw_crew hand = ev->crew[crew];
+  hand.to_at_min = hand.from_at_min;
+  hand.from_at_min = load - earlier - lead;
+  hand.count = 1;
+  hand.guests_per_hand = 0;
+  struct pw_way_lines text = pw_way_lines_open(ev, l->ctx);
+  pw_way_lines_add(&text, "crew:\n");
+  pw_way_lines_crew(&text, &hand);
+  add(l, (struct pw_way){.part = {PW_WAY_HAND, hand.role, false},
+                         .what = pw_arena_printf(
+                             l->ctx->arena, "begin earlier: one %s from %s to %s (%s; the pay is in this figure)",
+                             hand.role, pw_way_clock(&text, hand.from_at_min), pw_way_clock(&text, hand.to_at_min),
+                             pw_format_minutes(hand.to_at_min - hand.from_at_min).s),
+                         .lines = pw_way_lines_text(&text),
+                         .service = PW_NONE,
+                         .copy_of = PW_NONE});
 }
 
 /* ---- the day before ---------------------------------------------------------------------------------- */
@@ -553,31 +655,67 @@ static bool is_short(const struct list *l, int s)
   return false;
 }
 
+/* What is at one place or one after the other: more places first where they are to blame, else more time. */
+static void add_places(struct list *l)
+{
+  add_pits(l);
+  add_rooms(l, PW_OVEN);
+  if (l->ev->source)
+    add_trays(l);
+}
+
+static void add_meals(struct list *l)
+{
+  if (!l->ev->source) /* of several files none knows the others' services and dishes */
+    return;
+  add_days_before(l);
+  for (int s = 0; s < l->ev->n_services; s++)
+    if (is_short(l, s)) {
+      add_sitting(l, s);
+      if (!l->is_late)
+        add_portions(l, s);
+      for (int times = 1; times <= (l->is_late ? 1 : 2); times++)
+        add_waves(l, s, times);
+    }
+}
+
+static void add_for_room(struct list *l)
+{
+  add_rooms(l, PW_HOLD);
+  add_rooms(l, PW_OVEN);
+  add_pits(l);
+  if (l->ev->source)
+    add_trays(l);
+  add_hands(l);
+  add_meals(l);
+}
+
+static void add_for_time(struct list *l)
+{
+  bool is_spot = blame_of_all(l, PW_BLAME_SPOT) > blame_of_all(l, PW_BLAME_OWN);
+  if (is_spot)
+    add_places(l);
+  add_early_hand(l);
+  add_rooms(l, PW_HOLD);
+  if (!is_spot)
+    add_places(l);
+  add_hands(l);
+  add_meals(l);
+}
+
 pw_status pw_way_list_make(struct pw_way **out, int *n, const struct pw_plan *plan, struct pw_ctx *ctx)
 {
-  struct list l = {.plan = plan, .ev = plan->event, .ctx = ctx};
+  struct list l = {.plan = plan, .ev = plan->event, .ctx = ctx, .is_late = plan->allocation.n_missed == 0};
   size_t most = (size_t)l.ev->n_pits + (size_t)l.ev->n_catalog_pits * PIT_COPIES + 4 * (size_t)l.ev->n_services +
-                DAY_BEFORE_MOST + TRAYS_MOST + 6;
+                DAY_BEFORE_MOST + TRAYS_MOST + 7;
   *n = 0;
   l.ways = *out = pw_arena_array(ctx->arena, most, sizeof *l.ways);
-  if (!l.ways)
+  if (!l.ways || !find_lacking(&l))
     return PW_ERR_MEMORY;
-  add_rooms(&l, PW_HOLD);
-  add_rooms(&l, PW_OVEN);
-  add_pits(&l);
-  if (l.ev->source)
-    add_trays(&l);
-  add_hands(&l);
-  bool is_joint = !l.ev->source; /* of several files none knows the others' services and dishes */
-  if (!is_joint)
-    add_days_before(&l);
-  for (int s = 0; s < l.ev->n_services && !is_joint; s++)
-    if (is_short(&l, s)) {
-      add_sitting(&l, s);
-      add_portions(&l, s);
-      for (int times = 1; times <= 2; times++)
-        add_waves(&l, s, times);
-    }
+  if (l.is_late)
+    add_for_time(&l);
+  else
+    add_for_room(&l);
   for (int i = 0; i < l.n; i++)
     if (!l.ways[i].what || !l.ways[i].lines)
       return PW_ERR_MEMORY;

@@ -2,158 +2,36 @@
 #include "plan/ways/ways.h"
 
 #include "base/arena.h"
-#include "base/deadline.h"
-#include "base/parallel.h"
-#include "plan/lots/day_before.h"
-#include "plan/ways/way_list.h"
+#include "plan/chance/on_time.h"
+#include "plan/ways/way_trial.h"
 
 #include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
+/* Work for the chances of the ways that are told. */
+static const long CHANCE_LOOKS_MOST = 6L * 1000 * 1000;
+
 /* Plans made, at most: all alone, so many of two ways, of three and so on, each begun from the best of the last; and work
  * (allocate_search.h), after which no more are begun. */
-enum { BATCH = 4, WIDER_MOST = 12, BASES = 2, TOLD_MOST = 8 };
+enum { WIDER_MOST = 12, BASES = 2, TOLD_MOST = 8 };
 static const long LOOKS_MOST = 9L * 1000 * 1000;
 static const long LOOKS_PER_LOT =
     10 * 1000; /* what planning a lot takes beside the search, about: large events try fewer */
 
-struct trial {
-  const struct pw_way *way[PW_WAY_PARTS_MAX]; /* in the order of the list */
-  int n;
-  struct pw_arena *arena;
-  pw_status status;
-  struct pw_remedy remedy; /* missed_after INT_MAX: it cannot be */
-  long n_looks;
-};
-
 struct ways {
   struct pw_plan *plan;
-  const struct pw_ways_planner *planner;
-  struct pw_ctx *ctx;
   struct pw_way *list;
   int n_list;
-  struct trial *trials;
-  int n, cap;
-  int n_done; /* planned so far */
-  long n_looks;
+  struct pw_way_trials t;
 };
 
-/* ---- one trial --------------------------------------------------------------------------------------- */
-
-/* Pieces cooked the day before that find no oven to be reheated in. */
-static int cold_pieces(const struct pw_plan *plan)
-{
-  int n = 0;
-  for (int c = 0; c < plan->lots.n_lots; c++)
-    if (plan->lots.lots[c].is_day_before)
-      n += plan->lots.lots[c].pieces - pw_day_before_reheated(&plan->lots, c);
-  return n;
-}
-
-static int portions_short(const struct pw_plan *plan)
-{
-  int n = 0;
-  for (int i = 0; i < plan->n_shortfalls; i++)
-    n += plan->shortfalls[i].portions;
-  return n;
-}
-
-static const char *lines_of(const struct trial *t, struct pw_ctx *ctx)
-{
-  const char *lines = "";
-  for (int i = 0; i < t->n && lines; i++)
-    lines = pw_arena_printf(ctx->arena, "%s%s", lines, t->way[i]->lines);
-  return lines;
-}
-
-static void try_one(void *user, int i)
-{
-  const struct ways *w = user;
-  struct trial *t = &w->trials[w->n_done + i];
-  struct pw_plan plan;
-  t->remedy.missed_after = t->remedy.missed_portions_after = INT_MAX;
-  if (!(t->arena = pw_arena_open())) {
-    t->status = PW_ERR_MEMORY;
-    return;
-  }
-  struct pw_ctx ctx = {.arena = t->arena};
-  const char *lines = lines_of(t, &ctx);
-  t->status = lines ? w->planner->plan(w->planner->user, &plan, lines, &ctx) : PW_ERR_MEMORY;
-  if (t->status != PW_OK) {
-    t->status = t->status == PW_ERR_MEMORY ? PW_ERR_MEMORY : PW_OK; /* what cannot be is no way out */
-    return;
-  }
-  t->n_looks = plan.allocation.n_looks + LOOKS_PER_LOT * plan.lots.n_lots;
-  if (cold_pieces(&plan) > cold_pieces(w->plan))
-    return;
-  t->remedy.missed_after = plan.allocation.n_missed;
-  t->remedy.missed_portions_after = portions_short(&plan);
-  t->remedy.plan_cost_cents = plan.quote.cost_cents;
-  t->remedy.cost_cents = plan.quote.cost_cents - w->plan->quote.cost_cents;
-}
-
-/* Plans what was added since, some at a time; no more than so many looks and not after the deadline. */
-static pw_status run(struct ways *w)
-{
-  while (w->n_done < w->n) {
-    if (w->n_looks > LOOKS_MOST || pw_deadline_is_over(w->planner->deadline_s)) {
-      w->n = w->n_done;
-      break;
-    }
-    int n = w->n - w->n_done < BATCH ? w->n - w->n_done : BATCH;
-    long room = 1 + (LOOKS_MOST - w->n_looks) / (LOOKS_PER_LOT * (w->plan->lots.n_lots + 1));
-    n = n < room ? n : (int)room;
-    pw_parallel(n, try_one, w);
-    pw_status status = PW_OK;
-    for (int i = w->n_done; i < w->n_done + n; i++) {
-      pw_arena_close(w->trials[i].arena);
-      w->n_looks += w->trials[i].n_looks;
-      status = w->trials[i].status != PW_OK ? w->trials[i].status : status;
-    }
-    w->n_done += n;
-    if (status != PW_OK)
-      return status;
-  }
-  return PW_OK;
-}
-
 /* ---- which --------------------------------------------------------------------------------------------- */
-
-static bool holds(const struct trial *t, const struct pw_way *way)
-{
-  for (int i = 0; i < t->n; i++)
-    if (t->way[i] == way)
-      return true;
-  return false;
-}
-
-/* Adds the trial of `base` and one more way, unless it is there, makes no sense or there is no room. */
-static void add_with(struct ways *w, const struct trial *base, const struct pw_way *way)
-{
-  struct trial t = {.n = base->n + 1};
-  if (w->n == w->cap || base->n == PW_WAY_PARTS_MAX || holds(base, way) ||
-      (way->copy_of != PW_NONE && !holds(base, &w->list[way->copy_of])))
-    return;
-  for (int i = 0; i < base->n; i++)
-    if (!pw_ways_agree(base->way[i], way))
-      return;
-  int at = 0;
-  for (; at < base->n && base->way[at] < way; at++)
-    t.way[at] = base->way[at];
-  t.way[at] = way;
-  for (; at < base->n; at++)
-    t.way[at + 1] = base->way[at];
-  for (int i = 0; i < w->n; i++)
-    if (w->trials[i].n == t.n && memcmp(w->trials[i].way, t.way, (size_t)t.n * sizeof(struct pw_way *)) == 0)
-      return;
-  w->trials[w->n++] = t;
-}
 
 /* fewest portions missing, fewest pieces left, then cheapest, then as listed */
 static int by_help(const void *pa, const void *pb)
 {
-  const struct trial *a = *(const struct trial *const *)pa, *b = *(const struct trial *const *)pb;
+  const struct pw_way_trial *a = *(const struct pw_way_trial *const *)pa, *b = *(const struct pw_way_trial *const *)pb;
   if (a->remedy.missed_portions_after != b->remedy.missed_portions_after)
     return a->remedy.missed_portions_after < b->remedy.missed_portions_after ? -1 : 1;
   if (a->remedy.missed_after != b->remedy.missed_after)
@@ -164,20 +42,20 @@ static int by_help(const void *pa, const void *pb)
 }
 
 /* Trials [from, to) that can be, the most helpful first; returns how many. */
-static int sorted(const struct trial **out, const struct ways *w, int from, int to)
+static int sorted(const struct pw_way_trial **out, const struct ways *w, int from, int to)
 {
   int n = 0;
   for (int i = from; i < to; i++)
-    if (w->trials[i].remedy.missed_after < INT_MAX)
-      out[n++] = &w->trials[i];
+    if (w->t.trials[i].remedy.missed_after < INT_MAX)
+      out[n++] = &w->t.trials[i];
   qsort(out, (size_t)n, sizeof *out, by_help);
   return n;
 }
 
 static bool is_solved(const struct ways *w)
 {
-  for (int i = 0; i < w->n_done; i++)
-    if (w->trials[i].remedy.missed_after == 0)
+  for (int i = 0; i < w->t.n_done; i++)
+    if (w->t.trials[i].remedy.missed_after == 0)
       return true;
   return false;
 }
@@ -190,9 +68,9 @@ static void best_of_kinds(const struct pw_way *best[PW_WAY__COUNT], const struct
                                                         PW_WAY_DAY_BEFORE, PW_WAY_OVEN,    PW_WAY_WAVES,
                                                         PW_WAY_PORTION,    PW_WAY_SITTING, PW_WAY_HAND};
   for (int k = 0; k < PW_WAY__COUNT; k++) {
-    const struct trial *found = NULL;
-    for (int i = 0; i < w->n && w->trials[i].n == 1; i++) {
-      const struct trial *t = &w->trials[i];
+    const struct pw_way_trial *found = NULL;
+    for (int i = 0; i < w->t.n && w->t.trials[i].n == 1; i++) {
+      const struct pw_way_trial *t = &w->t.trials[i];
       if (t->way[0]->part.kind == ORDER[k] && (!found || by_help(&t, &found) < 0))
         found = t;
     }
@@ -205,7 +83,7 @@ static int least_short(const struct ways *w, int from, int to)
 {
   int least = INT_MAX;
   for (int i = from; i < to; i++)
-    least = w->trials[i].remedy.missed_portions_after < least ? w->trials[i].remedy.missed_portions_after : least;
+    least = w->t.trials[i].remedy.missed_portions_after < least ? w->t.trials[i].remedy.missed_portions_after : least;
   return least;
 }
 
@@ -214,35 +92,35 @@ static pw_status pairs(struct ways *w)
 {
   const struct pw_way *best[PW_WAY__COUNT];
   best_of_kinds(best, w);
-  int end = w->n;
+  int end = w->t.n;
   for (int sum = 1; sum < 2 * PW_WAY__COUNT; sum++)
     for (int i = 0; 2 * i < sum && i < PW_WAY__COUNT; i++) {
       int k = sum - i;
-      struct trial one = {.way = {best[i]}, .n = 1};
-      if (k < PW_WAY__COUNT && best[i] && best[k] && w->n - end < WIDER_MOST)
-        add_with(w, &one, best[k]);
+      struct pw_way_trial one = {.way = {best[i]}, .n = 1};
+      if (k < PW_WAY__COUNT && best[i] && best[k] && w->t.n - end < WIDER_MOST)
+        pw_way_trials_add(&w->t, &one, best[k], w->list);
     }
-  return run(w);
+  return pw_way_trials_run(&w->t);
 }
 
 /* The best of the last round with one more on top: of a pit that is among them another, else of each kind. */
 static pw_status widen(struct ways *w, int from)
 {
-  const struct trial **base = pw_arena_array(w->ctx->arena, (size_t)w->cap, sizeof *base);
+  const struct pw_way_trial **base = pw_arena_array(w->t.ctx->arena, (size_t)w->t.cap, sizeof *base);
   const struct pw_way *best[PW_WAY__COUNT];
   if (!base)
     return PW_ERR_MEMORY;
   best_of_kinds(best, w);
-  int end = w->n, n = sorted(base, w, from, end);
+  int end = w->t.n, n = sorted(base, w, from, end);
   for (int i = 0; i < n && i < BASES; i++) {
-    for (int k = 0; k < w->n_list && w->n - end < WIDER_MOST; k++)
+    for (int k = 0; k < w->n_list && w->t.n - end < WIDER_MOST; k++)
       if (w->list[k].copy_of != PW_NONE)
-        add_with(w, base[i], &w->list[k]);
-    for (int k = 0; k < PW_WAY__COUNT && w->n - end < WIDER_MOST; k++)
+        pw_way_trials_add(&w->t, base[i], &w->list[k], w->list);
+    for (int k = 0; k < PW_WAY__COUNT && w->t.n - end < WIDER_MOST; k++)
       if (best[k])
-        add_with(w, base[i], best[k]);
+        pw_way_trials_add(&w->t, base[i], best[k], w->list);
   }
-  return run(w);
+  return pw_way_trials_run(&w->t);
 }
 
 /* ---- what is told --------------------------------------------------------------------------------------- */
@@ -252,7 +130,7 @@ static bool gets_out(const struct pw_remedy *remedy, int n_missed) { return reme
 
 static int by_cost(const void *pa, const void *pb)
 {
-  const struct trial *a = *(const struct trial *const *)pa, *b = *(const struct trial *const *)pb;
+  const struct pw_way_trial *a = *(const struct pw_way_trial *const *)pa, *b = *(const struct pw_way_trial *const *)pb;
   bool a_solves = a->remedy.missed_after == 0, b_solves = b->remedy.missed_after == 0;
   if (a_solves != b_solves)
     return a_solves ? -1 : 1;
@@ -262,7 +140,7 @@ static int by_cost(const void *pa, const void *pb)
 }
 
 /* The same change by less: as many guests helped by fewer waves of the same dishes. */
-static bool is_same_by_less(const struct trial *t, const struct trial *other)
+static bool is_same_by_less(const struct pw_way_trial *t, const struct pw_way_trial *other)
 {
   bool is_alike = other->n == t->n && other < t && other->remedy.missed_after <= t->remedy.missed_after;
   for (int k = 0; k < t->n && is_alike; k++)
@@ -273,72 +151,98 @@ static bool is_same_by_less(const struct trial *t, const struct trial *other)
 }
 
 /* Every part of it alone, or some of them, does as well. */
-static bool is_more_than_needed(const struct ways *w, const struct trial *t)
+static bool is_more_than_needed(const struct ways *w, const struct pw_way_trial *t)
 {
-  for (int i = 0; i < w->n_done; i++) {
-    const struct trial *other = &w->trials[i];
+  for (int i = 0; i < w->t.n_done; i++) {
+    const struct pw_way_trial *other = &w->t.trials[i];
     bool is_part = other->n < t->n;
     for (int k = 0; k < other->n && is_part; k++)
-      is_part = holds(t, other->way[k]);
+      is_part = pw_way_trial_holds(t, other->way[k]);
     if ((is_part && other->remedy.missed_after <= t->remedy.missed_after) || is_same_by_less(t, other))
       return true;
   }
   return false;
 }
 
+/* Those that place everything once more, with margins of their own: then they cost what they will, and have a chance. */
+static pw_status draw_chances(const struct pw_way_trial **told, int n, const struct ways *w)
+{
+  struct pw_way_trials again = w->t;
+  again.care = PW_WAY_ON_TIME;
+  again.n = again.n_done = 0;
+  again.n_looks = 0;
+  again.looks_most = CHANCE_LOOKS_MOST;
+  again.trials = pw_arena_array(w->t.ctx->arena, (size_t)n + 1, sizeof *again.trials);
+  int *of = pw_arena_array(w->t.ctx->arena, (size_t)n + 1, sizeof *of);
+  if (!again.trials || !of)
+    return PW_ERR_MEMORY;
+  for (int i = 0; i < n && pw_on_time_is_asked(w->plan->event); i++)
+    if (told[i]->remedy.missed_after == 0) {
+      of[again.n] = i;
+      again.trials[again.n] = (struct pw_way_trial){.n = told[i]->n};
+      memcpy(again.trials[again.n++].way, told[i]->way, sizeof told[i]->way);
+    }
+  pw_status st = pw_way_trials_run(&again);
+  for (int i = 0; i < again.n_done && st == PW_OK; i++)
+    if (again.trials[i].remedy.missed_after == 0)
+      told[of[i]] = &again.trials[i];
+  return st;
+}
+
 static pw_status tell(struct ways *w)
 {
   struct pw_allocation *a = &w->plan->allocation;
-  const struct trial **told = pw_arena_array(w->ctx->arena, (size_t)w->cap, sizeof *told);
-  a->remedies = pw_arena_array(w->ctx->arena, TOLD_MOST, sizeof *a->remedies);
+  const struct pw_way_trial **told = pw_arena_array(w->t.ctx->arena, (size_t)w->t.cap, sizeof *told);
+  a->remedies = pw_arena_array(w->t.ctx->arena, TOLD_MOST, sizeof *a->remedies);
   if (!told || !a->remedies)
     return PW_ERR_MEMORY;
   int n = 0;
   bool has_solved = is_solved(w);
-  for (int i = 0; i < w->n_done; i++) {
-    const struct trial *t = &w->trials[i];
+  for (int i = 0; i < w->t.n_done; i++) {
+    const struct pw_way_trial *t = &w->t.trials[i];
     bool is_noise = t->n > 1 && has_solved && t->remedy.missed_after > 0;
     if (gets_out(&t->remedy, a->n_missed) && !is_noise && !is_more_than_needed(w, t))
       told[n++] = t;
   }
   qsort(told, (size_t)n, sizeof *told, by_cost);
-  for (int i = 0; i < n && i < TOLD_MOST; i++) {
-    struct pw_remedy *r = &a->remedies[a->n_remedies];
-    *r = told[i]->remedy;
-    r->lines = lines_of(told[i], w->ctx);
-    for (int k = 0; k < told[i]->n; k++) {
-      r->what = k == 0 ? told[i]->way[k]->what
-                       : pw_arena_printf(w->ctx->arena, "%s; and %s", r->what ? r->what : "", told[i]->way[k]->what);
-      r->parts[r->n_parts++] = told[i]->way[k]->part;
-    }
-    if (!r->what || !r->lines)
-      return PW_ERR_MEMORY;
-    a->n_remedies++;
-  }
-  return PW_OK;
+  n = n < TOLD_MOST ? n : TOLD_MOST;
+  pw_status st = draw_chances(told, n, w);
+  if (st == PW_OK)
+    qsort(told, (size_t)n, sizeof *told, by_cost);
+  for (int i = 0; i < n && st == PW_OK; i++)
+    st = pw_way_trial_tell(&a->remedies[a->n_remedies++], told[i], w->t.ctx);
+  return st;
 }
 
 pw_status pw_ways_make(struct pw_plan *plan, const struct pw_ways_planner *planner, struct pw_ctx *ctx)
 {
-  struct ways w = {.plan = plan, .planner = planner, .ctx = ctx};
+  if (plan->allocation.n_missed == 0)
+    return pw_ways_late(plan, planner, ctx);
+  struct ways w = {.plan = plan,
+                   .t = {.plan = plan,
+                         .planner = planner,
+                         .ctx = ctx,
+                         .care = PW_WAY_FITS,
+                         .looks_most = LOOKS_MOST,
+                         .looks_per_lot = LOOKS_PER_LOT}};
   pw_status st = pw_way_list_make(&w.list, &w.n_list, plan, ctx);
   if (st != PW_OK)
     return st;
-  w.cap = w.n_list + (PW_WAY_PARTS_MAX - 1) * WIDER_MOST;
-  w.trials = pw_arena_array(ctx->arena, (size_t)w.cap + 1, sizeof *w.trials);
-  if (!w.trials)
+  w.t.cap = w.n_list + (PW_WAY_PARTS_MAX - 1) * WIDER_MOST;
+  w.t.trials = pw_arena_array(ctx->arena, (size_t)w.t.cap + 1, sizeof *w.t.trials);
+  if (!w.t.trials)
     return PW_ERR_MEMORY;
-  struct trial none = {0};
+  struct pw_way_trial none = {0};
   for (int i = 0; i < w.n_list; i++)
-    add_with(&w, &none, &w.list[i]);
-  st = run(&w);
-  for (int from = 0, n = 2; st == PW_OK && n <= PW_WAY_PARTS_MAX && !is_solved(&w) && w.n > from; n++) {
-    int end = w.n;
+    pw_way_trials_add(&w.t, &none, &w.list[i], w.list);
+  st = pw_way_trials_run(&w.t);
+  for (int from = 0, n = 2; st == PW_OK && n <= PW_WAY_PARTS_MAX && !is_solved(&w) && w.t.n > from; n++) {
+    int end = w.t.n;
     st = n == 2 ? pairs(&w) : widen(&w, from);
-    if (least_short(&w, end, w.n) >= least_short(&w, 0, end)) /* no more of it helps */
+    if (least_short(&w, end, w.t.n) >= least_short(&w, 0, end)) /* no more of it helps */
       break;
     from = end;
   }
-  plan->n_ways_tried = w.n_done;
+  plan->n_ways_tried = w.t.n_done;
   return st == PW_OK ? tell(&w) : st;
 }

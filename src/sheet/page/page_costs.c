@@ -253,6 +253,7 @@ pw_status pw_page_costs(struct pw_page *s, const struct pw_plan *plan, struct pw
   pw_part_proposal(s);
   chances(s);
   pw_part_levels(s);
+  pw_part_ways_late(s);
   dishes(s);
   next_best(s);
   ladder(s);

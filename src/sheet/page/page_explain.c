@@ -137,6 +137,7 @@ pw_status pw_page_explain(struct pw_page *s, const struct pw_explain *explain, c
   pw_part_safe(s);
   pw_part_shift_reasons(s);
   pw_part_levels(s);
+  pw_part_ways_late(s);
   pw_page_head(s, "Where the figures come from");
   pw_page_say(
       s, 2, 2,

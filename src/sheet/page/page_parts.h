@@ -15,6 +15,10 @@ void pw_part_brief(struct pw_page *page, const struct pw_explain *explain);
 void pw_part_safe(struct pw_page *page);
 /** The chances asked, what each costs, what a late meal must cost for it to be right [R3]. */
 void pw_part_levels(struct pw_page *page);
+/** Ways out, or why there are none; has_lines: with the lines that make each. */
+void pw_part_ways(struct pw_page *page, bool has_lines);
+/** The same without their lines, where all has a place and a meal stays below its chance; nothing otherwise. */
+void pw_part_ways_late(struct pw_page *page);
 /** Who of the pool comes when, what each is paid, how near it is to the least [S2]. */
 void pw_part_roster(struct pw_page *page);
 /** What each shift worked out is there for, by fires and services, then one by one; what one hand more would buy. */

@@ -169,39 +169,6 @@ static void handling(struct pw_page *s, struct pw_ctx *ctx)
               s->ev->cuts[plan->lots.lots[lot].cut].name, pw_words_count(most, "place", "places").s);
 }
 
-/* Each way out with what it costs, then the lines that make it. */
-static void ways(struct pw_page *s)
-{
-  const struct pw_allocation *al = &s->plan->allocation;
-  if (al->n_remedies == 0) {
-    if (s->plan->n_ways_tried > 0)
-      pw_page_say(s, 2, 2,
-                  "No way out was found: %d changes were planned, alone and combined, and each left most of it short. "
-                  "Fewer guests, another menu or more pits of your own would be another job.",
-                  s->plan->n_ways_tried);
-    return;
-  }
-  pw_page_say(s, 2, 2,
-              "Ways out, each one really planned, with its cost compared with this plan's. To take one, copy its "
-              "lines, from the --- on, to the end of %s and plan again.%s",
-              s->plan->n_jobs > 0 ? pw_words(s, "the first event's file (%s)", s->ev->file) : "the event file",
-              s->plan->n_jobs > 0 ? " A second sitting, smaller portions and cooking the day before are tried only "
-                                    "when one event is planned alone."
-                                  : "");
-  for (int i = 0; i < al->n_remedies; i++) {
-    const struct pw_remedy *r = &al->remedies[i];
-    const char *left =
-        r->missed_after == 0 ? ""
-        : r->missed_portions_after > 0
-            ? pw_words(s, " (%d still without a place, %d portions missing)", r->missed_after, r->missed_portions_after)
-            : pw_words(s, " (%d still without a place, no reserve left)", r->missed_after);
-    const char *sign = r->cost_cents > 0 ? "+" : "";
-    pw_page_pair(s, 2, pw_words(s, "Way out %d: %s%s", i + 1, r->what, left),
-                 pw_words(s, "%s%s", sign, pw_money_format(s->ev, r->cost_cents).s));
-    pw_page_verbatim(s, r->lines);
-  }
-}
-
 static void shortages(struct pw_page *s)
 {
   const struct pw_allocation *al = &s->plan->allocation;
@@ -218,7 +185,7 @@ static void shortages(struct pw_page *s)
     pw_page_para(s, 2, 4, al->shortages[i].text);
   for (int i = 0; i < s->plan->n_shortfalls; i++)
     pw_page_say(s, 2, 4, "Missing at the table: %s.", s->plan->shortfalls[i].text);
-  ways(s);
+  pw_part_ways(s, true);
 }
 
 pw_status pw_page_plan(struct pw_page *s, const struct pw_plan *plan, struct pw_ctx *ctx)
@@ -236,6 +203,8 @@ pw_status pw_page_plan(struct pw_page *s, const struct pw_plan *plan, struct pw_
   meat(s, &view);
   side_pans(s);
   on_time(s);
+  if (plan->allocation.n_missed == 0)
+    pw_part_ways(s, true);
   pw_part_heat(s);
   proof(s);
   handling(s, ctx);
