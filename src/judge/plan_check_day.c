@@ -9,8 +9,9 @@
 #include <string.h>
 
 enum {
-  FEED_LATE_MIN = 15,  /* a fire burns on that long while another is fed; common practice, no source */
-  NOBODY_LATE_MIN = 30 /* what nobody does is told as such; its minute is where what it waits for ends */
+  FEED_LATE_MIN = 15,      /* a fire burns on that long while another is fed; common practice, no source */
+  LEFT_ALONE_MIN = 4 * 60, /* no crew waits so long beside a fire that is out; common practice, no source */
+  NOBODY_LATE_MIN = 30     /* what nobody does is told as such; its minute is where what it waits for ends */
 };
 #define KIND(k) (1ull << PW_SEEN_##k)
 
@@ -34,23 +35,33 @@ static int lit_again(const struct pw_seen_plan *plan, int b)
   return at;
 }
 
-/** The one task of the kind at the pit between two minutes; PW_SEEN_NONE and a finding when there are none or more. */
-static int only_task(struct pw_order *o, int b, int kind, int from, int to, bool may_be_more)
+/** Of the tasks of the kind at the pit between two minutes the first and the last, PW_SEEN_NONE where there is none, and a finding
+ *  when there are not so many as asked for. */
+static void tasks_of(struct pw_order *o, int b, int kind, int from, int to, int asked, bool may_be_more, int *first,
+                     int *last)
 {
   const struct pw_seen_plan *plan = o->plan;
-  int n = 0, found = PW_SEEN_NONE;
+  int n = 0;
+  *first = *last = PW_SEEN_NONE;
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++) {
     const struct pw_seen_task *task = &plan->tasks[i];
     if (task->kind != kind || task->place != plan->burns[b].pit || task->at_min < from || task->at_min >= to)
       continue;
     if (n++ == 0)
-      found = i;
+      *first = i;
+    *last = i;
   }
   bool is_past = plan->now_min != PW_SEEN_NO_TIME && to <= plan->now_min + 1; /* [J19] what was left undone then is */
-  if ((n == 0 && !is_past) || (n > 1 && !may_be_more))
-    pw_judge_find(o->judge, "J15", "tasks: %d %s of \"%s\" from minute %d to %d, burns[%d] asks for one", n,
-                  pw_seen_kinds[kind], plan->pits[plan->burns[b].pit].id, from, to, b);
-  return found;
+  if ((n < asked && !is_past) || (n > asked && !may_be_more))
+    pw_judge_find(o->judge, "J15", "tasks: %d %s of \"%s\" from minute %d to %d, burns[%d] asks for %d", n,
+                  pw_seen_kinds[kind], plan->pits[plan->burns[b].pit].id, from, to, b, asked);
+}
+
+static int only_task(struct pw_order *o, int b, int kind, int from, int to, bool may_be_more)
+{
+  int first, last;
+  tasks_of(o, b, kind, from, to, 1, may_be_more, &first, &last);
+  return first;
 }
 
 /** Every feed after the lighting has a task of its own at its minute or little later, and no task feeds what the burn does not; wood
@@ -98,7 +109,9 @@ static void check_burn(struct pw_order *o, int b)
   int light = only_task(o, b, PW_SEEN_LIGHT, before, burn->out_min, false);
   int clean = only_task(o, b, PW_SEEN_FIRE_CHECK, burn->lit_min, burn->out_min, true);
   int down = only_task(o, b, PW_SEEN_BURN_DOWN, burn->lit_min, again, false);
-  int ash = only_task(o, b, PW_SEEN_ASH, burn->lit_min, again == INT_MAX ? INT_MAX : again + 1, false);
+  /* Looked at before the crew leaves it, for the night or for good; raked out before it is lit again. */
+  int n_ash = again != INT_MAX && again - burn->out_min >= LEFT_ALONE_MIN ? 2 : 1, look, rake;
+  tasks_of(o, b, PW_SEEN_ASH, burn->lit_min, again == INT_MAX ? INT_MAX : again + 1, n_ash, false, &look, &rake);
   if (light != PW_SEEN_NONE && (plan->tasks[light].at_min < burn->lit_min ||
                                 plan->tasks[light].at_min > burn->lit_min + pw_order_told_late(&plan->tasks[light])))
     pw_judge_find(o->judge, "J15", "tasks[%d]: \"%s\" is lit at minute %d, burns[%d] says %d", light,
@@ -109,10 +122,12 @@ static void check_burn(struct pw_order *o, int b)
   bool is_down = down != PW_SEEN_NONE && plan->now_min != PW_SEEN_NO_TIME && plan->tasks[down].at_min < plan->now_min;
   check_feeds(o, b, again);
   pw_order_pair_add(o, light, clean, "lit, then clean");
-  pw_order_pair_add(o, down, ash, "burnt down, then cold");
+  pw_order_pair_add(o, down, look, "burnt down, then cold");
+  if (look != rake)
+    pw_order_pair_add(o, look, rake, "looked at in the evening, raked out before the next fire");
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++)
     if (plan->tasks[i].kind == PW_SEEN_LIGHT && plan->tasks[i].place == burn->pit && plan->tasks[i].at_min == again)
-      pw_order_pair_add(o, ash, i, "the old ash comes out before the pit is lit again");
+      pw_order_pair_add(o, rake, i, "the old ash comes out before the pit is lit again");
   for (int i = 0; i < plan->n[PW_SEEN_LOADS]; i++) {
     const struct pw_seen_load *load = &plan->loads[i];
     if (load->place >= plan->n[PW_SEEN_ZONES] || plan->racks[plan->zones[load->place].rack].pit != burn->pit ||

@@ -316,6 +316,8 @@ static void ask_for_piece(struct pw_order *o, int lot, int piece)
                   cook)) /* [J19] a reading that was due before now and not made is made as it comes off */
     pw_judge_find(o->judge, "J15", "tasks: piece %d of \"%s\" comes off at minute %d and nobody reads its core before",
                   piece, l->id, plan->loads[cook].end_min);
+  if (l->is_day_before)
+    ask(o, lot, piece, KIND(CHILL), "chill", PW_SEEN_NO_TIME);
   bool is_reheated = chilled_to_be_reheated(plan, lot);
   if (!isnan(l->carve_min) && l->carve_min > 0 &&
       (!is_reheated || pw_order_task_of(o, lot, piece, KIND(CUT)) != PW_SEEN_NONE))

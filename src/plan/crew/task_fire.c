@@ -10,7 +10,13 @@
 /* Minutes of hands: common practice, no source. */
 enum { LIGHT_WORK_MIN = 15, READY_WORK_MIN = 5, DOWN_WORK_MIN = 10, ASH_WORK_MIN = 15 };
 enum { FEED_SLIP_MIN = 15 }; /* common practice, no source: a fire burns on that long while another is fed */
-enum { ASH_LOOK_MIN = 5, ASH_LOOK_AFTER_MIN = 60, ASH_RAKE_FROM_MIN = 75 }; /* common practice, no source */
+enum {
+  ASH_LOOK_MIN = 5,
+  ASH_LOOK_AFTER_MIN = 60,
+  ASH_LOOK_WITHIN_MIN = 120,
+  ASH_RAKE_FROM_MIN = 75
+};                                /* common practice, no source */
+enum { LEFT_ALONE_MIN = 4 * 60 }; /* common practice, no source: no crew waits so long beside a fire that is out */
 
 static int max_int(int a, int b) { return a > b ? a : b; }
 static int min_int(int a, int b) { return a < b ? a : b; }
@@ -53,27 +59,56 @@ static int lit_again(const struct pw_task_list *list, const struct pw_burn *burn
   return at;
 }
 
-/* When the crew drives home. */
-static int leaves_at(const struct pw_task_list *list)
+/* When the crew goes home for the last time before a minute; `at`, where it serves nobody until then. */
+static int leaves_at(const struct pw_task_list *list, int at, int before)
 {
-  int at = INT_MIN;
-  for (int s = 0; s < list->ev->n_services; s++)
-    at = max_int(at, list->ev->services[s].at_min + list->ev->services[s].length_min + PW_TASK_LEAVE_AFTER_MIN);
+  for (int s = 0; s < list->ev->n_services; s++) {
+    int home = list->ev->services[s].at_min + list->ev->services[s].length_min + PW_TASK_LEAVE_AFTER_MIN;
+    if (home < before)
+      at = max_int(at, home);
+  }
   return at;
 }
 
-/* On a mended day: lit again before anybody was to rake it out.  Nobody rakes a fire that burns. */
-static bool was_lit_over_ash(const struct pw_task_list *list, const struct pw_burn *burn, int again)
+/* On a mended day: how often anybody saw to a fire's ash before it was lit again.  Nobody rakes a fire that burns. */
+static int n_seen_to(const struct pw_task_list *list, const struct pw_burn *burn, int again)
 {
   const struct pw_day_now *day = list->plan->day;
-  if (!day || again > day->now_min)
-    return false;
+  int n = 0;
   for (int i = 0; i < day->n_before; i++) {
     const struct pw_task *t = &day->before[i];
-    if (t->kind == PW_TASK_ASH && t->pit == burn->pit && t->at_min >= burn->lit_at_min && t->at_min < again)
-      return false;
+    n += t->kind == PW_TASK_ASH && t->pit == burn->pit && t->at_min >= burn->lit_at_min && t->at_min < again;
   }
-  return true;
+  return n;
+}
+
+static struct pw_draft ash_draft(const struct pw_burn *burn, const struct pw_pit *pit, double work_min)
+{
+  struct pw_draft d = fire_draft(PW_TASK_ASH, burn, burn->out_at_min, work_min);
+  d.also = 1u << PW_DUTY_PIT;
+  d.prefers_duty = true;
+  d.rank = PW_RANK_AFTER;
+  d.where = pit->name;
+  return d;
+}
+
+/* The last thing before they leave, for the night or for good: whatever glows then, glows alone. */
+static void look_at_ash(struct pw_task_list *list, const struct pw_burn *burn, const struct pw_pit *pit, int again)
+{
+  struct pw_draft d = ash_draft(burn, pit, ASH_LOOK_MIN);
+  bool is_relit = again != INT_MAX;
+  d.first_at_min = burn->out_at_min + ASH_LOOK_AFTER_MIN;
+  int home = leaves_at(list, d.first_at_min + ASH_LOOK_WITHIN_MIN, again),
+      by = is_relit ? min_int(home, again - ASH_RAKE_FROM_MIN) : home;
+  d.last_at_min = max_int(d.first_at_min, by - ASH_LOOK_MIN);
+  d.is_late = true;
+  d.verb = "Fires-out check: no glow, no smoke; the ash stays in";
+  d.target = is_relit
+                 ? "doors and vents shut; nobody leaves it before it is out; the ash stays in the shut firebox until "
+                   "it is raked out for the next fire"
+                 : "doors and vents shut; nobody drives or tows before it is out and cold to the glove; the ash "
+                   "stays in the cold firebox, or a lidded metal can away from everything, a day at least";
+  pw_task_draft(list, d);
 }
 
 /* Ash glows for a day under its crust (common practice, no source): before the next fire it is raked hot into a can with a lid, and
@@ -81,28 +116,19 @@ static bool was_lit_over_ash(const struct pw_task_list *list, const struct pw_bu
 static void ash(struct pw_task_list *list, const struct pw_burn *burn, const struct pw_pit *pit)
 {
   int again = lit_again(list, burn);
-  bool is_relit = again != INT_MAX;
-  if (is_relit && was_lit_over_ash(list, burn, again))
+  bool is_relit = again != INT_MAX, is_left = !is_relit || again - burn->out_at_min >= LEFT_ALONE_MIN;
+  bool is_past = list->plan->day && again <= list->plan->day->now_min;
+  int n = is_past ? n_seen_to(list, burn, again) : is_left + is_relit;
+  if (is_left && n-- > 0)
+    look_at_ash(list, burn, pit, again);
+  if (!is_relit || n <= 0)
     return;
-  struct pw_draft d = fire_draft(PW_TASK_ASH, burn, burn->out_at_min, is_relit ? ASH_WORK_MIN : ASH_LOOK_MIN);
-  d.also = 1u << PW_DUTY_PIT;
-  d.prefers_duty = true;
-  d.rank = PW_RANK_AFTER;
-  if (is_relit) {
-    d.end_by_min = again;
-    d.last_at_min = again - ASH_WORK_MIN;
-    d.first_at_min = max_int(burn->out_at_min, min_int(again - ASH_RAKE_FROM_MIN, d.last_at_min));
-  } else {
-    d.first_at_min = burn->out_at_min + ASH_LOOK_AFTER_MIN;
-    d.last_at_min = max_int(d.first_at_min, leaves_at(list) - ASH_LOOK_MIN);
-    d.is_late = true; /* the last thing before they leave */
-  }
-  d.verb =
-      is_relit ? "Rake the old ash out before the next fire" : "Fires-out check: no glow, no smoke; the ash stays in";
-  d.where = pit->name;
-  d.target = is_relit ? "treat it as hot: metal can with a lid, gloves, away from everything that burns, a day at least"
-                      : "doors and vents shut; nobody drives or tows before it is out and cold to the glove; the ash "
-                        "stays in the cold firebox, or a lidded metal can away from everything, a day at least";
+  struct pw_draft d = ash_draft(burn, pit, ASH_WORK_MIN);
+  d.end_by_min = again;
+  d.last_at_min = again - ASH_WORK_MIN;
+  d.first_at_min = max_int(burn->out_at_min, min_int(again - ASH_RAKE_FROM_MIN, d.last_at_min));
+  d.verb = "Rake the old ash out before the next fire";
+  d.target = "treat it as hot: metal can with a lid, gloves, away from everything that burns, a day at least";
   pw_task_draft(list, d);
 }
 

@@ -118,7 +118,7 @@ static void fires(struct pw_task_list *list)
   int n_drafts = (int)list->n_drafts;
   for (int b = 0; b < al->n_burns && !list->failed; b++) {
     const struct pw_burn *burn = &al->burns[b];
-    int light = PW_NONE, clean = PW_NONE, down = PW_NONE, ash = PW_NONE, again = PW_NONE;
+    int light = PW_NONE, clean = PW_NONE, down = PW_NONE, look = PW_NONE, rake = PW_NONE, again = PW_NONE;
     for (int d = 0; d < n_drafts; d++) {
       const struct pw_draft *draft = &list->drafts[d];
       if (draft->pit != burn->pit)
@@ -132,12 +132,19 @@ static void fires(struct pw_task_list *list)
         clean = d;
       if (draft->kind == PW_TASK_BURN_DOWN && draft->first_at_min == burn->out_at_min)
         down = d;
-      if (draft->kind == PW_TASK_ASH && draft->first_at_min >= burn->out_at_min && ash == PW_NONE)
-        ash = d;
+    }
+    for (int d = 0; d < n_drafts; d++) { /* the look at it before the night, and the rake before the next fire */
+      const struct pw_draft *draft = &list->drafts[d];
+      if (draft->kind != PW_TASK_ASH || draft->pit != burn->pit || draft->first_at_min < burn->out_at_min ||
+          (again != PW_NONE && draft->first_at_min >= list->drafts[again].first_at_min))
+        continue;
+      look = look == PW_NONE ? d : look;
+      rake = d;
     }
     edge(list, light, clean);
-    edge(list, down, ash);
-    edge(list, ash, again);
+    edge(list, down, look);
+    edge(list, look, rake);
+    edge(list, rake, again);
     for (int i = 0; i < al->n_loads; i++) {
       const struct pw_load *load = &al->loads[i];
       if (load->zone == PW_NONE || list->plan->lots.zones[load->zone].pit != burn->pit ||
