@@ -35,6 +35,7 @@ class Lot:
         self.off = 0
         self.cut = 0
         self.chilled = 0
+        self.brined = []  # (when, least min, most min)
         self.at = collections.Counter()  # (place, state): state is open, wrapped, done
         self.scratched = collections.Counter()
         self.service = None
@@ -98,7 +99,22 @@ def count(what):
 # ---- one function for each kind of line ---------------------------------------------------------------------------------
 
 
+def in_minutes(words):
+    """1 h 30 min is 90."""
+    return sum(int(n) * {"d": 1440, "h": 60, "min": 1}[unit] for n, unit in re.findall(r"(\d+) (d|h|min)", words))
+
+
+def brine(day, lot, row):
+    need(lot.ready == 0, "some of it is made ready")
+    hours = re.search(r"in it (.+?) at least, (.+?) at most", row["target"])
+    lot.brined.append((when(row) + datetime.timedelta(minutes=int(row["minutes"])), *map(in_minutes, hours.groups())))
+
+
 def prepare(day, lot, row):
+    if "brine" in day.kinds[row["lot"]]:
+        need(lot.brined, "none of it has been in brine")
+        at, least, most = lot.brined[0]
+        need(least <= (when(row) - at).total_seconds() / 60 <= most, f"in brine since {at}, {least} to {most} min")
     lot.ready += count(row["what"])
 
 
@@ -270,6 +286,7 @@ def nothing(day, lot, row):
 
 # the words of a line, its kind, what it does; the first that matches
 LINES = [
+    (r"Brine \d+ × ", "brine", brine),
     (r"(Trim and rub|Make ready|Check for bones and season) \d+ × ", "prepare", prepare),
     (r"Load \d+ × ", "load", load),
     (r"Scratch test: ", "scratch", scratch),
@@ -447,7 +464,7 @@ def look_at(pack):
 
 # Lines that hang together, by kind: the first comes first, whatever stands between them.
 PAIRS = [
-    ("order", "take_in"), ("prepare", "load"), ("light", "fire_check"), ("fire_check", "load"), ("load", "scratch"), ("load", "core"),
+    ("order", "take_in"), ("brine", "prepare"), ("prepare", "load"), ("light", "fire_check"), ("fire_check", "load"), ("load", "scratch"), ("load", "core"),
     ("load", "mop"), ("load", "wrap"), ("scratch", "mop"), ("scratch", "wrap"), ("mop", "wrap"), ("wrap", "carry"), ("wrap", "off"),
     ("carry", "off"), ("carry", "burn_down"), ("off", "rest_over"), ("off", "hold_check"), ("off", "cut"), ("hold_check", "cut"),
     ("rest_over", "cut"), ("cut", "serve"), ("off", "serve"), ("serve", "clear"), ("serve", "cool"), ("cool", "cool_check"), ("cool_check", "drive"),

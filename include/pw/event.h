@@ -160,6 +160,15 @@ struct pw_stage {
 /** A core comes no nearer to the boiling of its water in useful time: common practice, no source. */
 #define PW_BELOW_BOILING_K 2.0
 
+/** Raw pieces lie in salt water before they are rubbed. */
+struct pw_brine {
+  bool is_used;
+  int item;                /**< what is stirred into the water; its amount is in the cut's uses */
+  double water_frac;       /**< water, of the raw weight */
+  int least_min, most_min; /**< how long they lie in it */
+  double hands_min;        /**< hands, minutes per piece: stir, lay in */
+};
+
 struct pw_cut {
   const char *id, *name;
   enum pw_kind kind;
@@ -185,6 +194,7 @@ struct pw_cut {
   double yield_per_h_frac;        /**< what each hour of them more costs, of the trimmed weight */
   const char *yield_source;
 
+  struct pw_brine brine;
   struct pw_stage smoke, finish;
   int rest_min;           /**< least rest after cooking */
   int hold_max_min;       /**< longest hot hold after the rest, whole */

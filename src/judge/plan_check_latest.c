@@ -57,7 +57,10 @@ void pw_order_latest(struct pw_order *o)
       continue;
     if (task->person != PW_SEEN_NONE && can_wait(task)) {
       int over_by = plan->people[task->person].to_min;
-      over_by = next[i] < over_by ? next[i] : over_by;
+      bool lies = task->kind == PW_SEEN_BRINE && task->lot != PW_SEEN_NONE && next[i] != INT_MAX &&
+                  plan->lots[task->lot].brine_least_min != PW_SEEN_NO_TIME;
+      int follows = lies ? next[i] - plan->lots[task->lot].brine_least_min : next[i];
+      over_by = follows < over_by ? follows : over_by;
       latest = over_by - task->minutes;
       if (cut_off(plan, task) < latest)
         latest = cut_off(plan, task);

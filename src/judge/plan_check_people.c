@@ -78,6 +78,8 @@ static void check_way(struct pw_order *o, int from, int to, int n_drives)
 static double piece_min(const struct pw_seen_task *task, const struct pw_seen_lot *lot)
 {
   switch (task->kind) {
+  case PW_SEEN_BRINE:
+    return lot->brine_min;
   case PW_SEEN_PREP:
     return lot->prep_min;
   case PW_SEEN_LOAD:

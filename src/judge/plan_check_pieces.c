@@ -27,7 +27,8 @@ enum { WRAPS = KIND(WRAP) | KIND(WRAP_CARRY), MOVES = KIND(CARRY) | KIND(WRAP_CA
 static int rank_of(const struct pw_seen_plan *plan, const struct pw_seen_task *task)
 {
   static const enum pw_seen_task_kind order[][2] = {{PW_SEEN_THAW, PW_SEEN_THAW},
-                                                    {PW_SEEN_BRINE, PW_SEEN_PREP},
+                                                    {PW_SEEN_BRINE, PW_SEEN_BRINE},
+                                                    {PW_SEEN_PREP, PW_SEEN_PREP},
                                                     {PW_SEEN_LOAD, PW_SEEN_LOAD},
                                                     {PW_SEEN_BARK_TEST, PW_SEEN_BARK_TEST},
                                                     {PW_SEEN_MOP, PW_SEEN_MOP},
@@ -274,6 +275,26 @@ static bool chilled_to_be_reheated(const struct pw_seen_plan *plan, int lot)
   return is && reheated < plan->lots[lot].pieces;
 }
 
+/** In its brine so long as the lot asks, out of it when it is made ready; or a warning that it is not brined. */
+static void ask_brine(struct pw_order *o, int lot, int piece)
+{
+  const struct pw_seen_plan *plan = o->plan;
+  const struct pw_seen_lot *l = &plan->lots[lot];
+  int in = pw_order_task_of(o, lot, piece, KIND(BRINE)), out = pw_order_task_of(o, lot, piece, KIND(PREP));
+  bool is_told = false;
+  for (int i = 0; i < plan->n[PW_SEEN_WARNINGS]; i++)
+    is_told = is_told || strcmp(plan->warnings[i].code, "not-brined") == 0;
+  if (l->brine_least_min == PW_SEEN_NO_TIME || (in == PW_SEEN_NONE && is_told))
+    return;
+  ask(o, lot, piece, KIND(BRINE), "brine", PW_SEEN_NO_TIME);
+  if (in == PW_SEEN_NONE || out == PW_SEEN_NONE)
+    return;
+  int lies = plan->tasks[out].at_min - plan->tasks[in].at_min - plan->tasks[in].minutes;
+  if (lies < l->brine_least_min || lies > l->brine_most_min + pw_order_told_late(&plan->tasks[out]))
+    pw_judge_find(o->judge, "J15", "tasks[%d]: piece %d of \"%s\" lies %d min in brine, %d to %d are asked for", out,
+                  piece, l->id, lies, l->brine_least_min, l->brine_most_min);
+}
+
 static void ask_for_piece(struct pw_order *o, int lot, int piece)
 {
   const struct pw_seen_plan *plan = o->plan;
@@ -288,6 +309,7 @@ static void ask_for_piece(struct pw_order *o, int lot, int piece)
   }
   if (!isnan(l->prep_min) && l->prep_min > 0)
     ask(o, lot, piece, KIND(PREP), "make ready", PW_SEEN_NO_TIME);
+  ask_brine(o, lot, piece);
   if (smoke != PW_SEEN_NONE) {
     ask(o, lot, piece, KIND(LOAD), "load", plan->loads[smoke].start_min);
     ask_place(o, lot, piece, pw_order_task_of(o, lot, piece, KIND(LOAD)), smoke);

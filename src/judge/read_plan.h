@@ -116,7 +116,10 @@ struct pw_seen_lot {
   double range_c[2], smoke_range_c[2], finish_range_c[2]; /**< the last two: range_c when missing */
   int turns;                                              /**< 0, 1; 1 when missing */
   double prep_min, load_min, wrap_min, unload_min,
-      carve_min;              /**< of one pair of hands for one piece; NAN when missing */
+      carve_min; /**< of one pair of hands for one piece; NAN when missing */
+  int brine_least_min,
+      brine_most_min;         /**< so long it lies in brine before it is made ready; PW_SEEN_NO_TIME: no brine */
+  double brine_min;           /**< of one pair of hands for one piece; NAN when missing */
   int coals_turns;            /**< over coals: times it is turned; PW_SEEN_NONE: not over coals */
   double coals_turn_work_min; /**< of one pair of hands for one piece, all its turns; NAN when missing */
   double smoke_spread_frac, finish_spread_frac; /**< of a stage's length; NAN when missing */

@@ -112,6 +112,17 @@ static void cut_check(const struct raw_cut *cut, enum pw_units units, struct pw_
              "too-thick", c->id, "\"half\" is half of the thickness: twice that is more than the piece is high", r);
   check_pair(c->piece_sd_kg > c->piece_kg / 2, at, (struct spot){"piece", "spread"}, (struct spot){"piece", "weight"},
              "out-of-range", c->id, "the spread is more than half of the weight", r);
+  if (c->brine.is_used) {
+    struct spot least = {"brine", "least"}, most = {"brine", "most"};
+    check_pair(c->brine.least_min > c->brine.most_min, at, least, most, "brine-order", c->id,
+               "\"least\" is longer than \"most\"", r);
+    bool is_in_uses = false;
+    for (int i = 0; i < c->n_uses; i++)
+      is_in_uses = is_in_uses || c->uses[i].item == c->brine.item;
+    if (!is_in_uses && (c->brine.item != PW_NONE || !cut->brine_item.name))
+      pw_reader_fault(r, pw_node_get(at, "brine"), "brine-of-nothing",
+                      "the brine of \"%s\" needs an \"item\" that stands in its \"uses\" too, with its amount", c->id);
+  }
   if (!cut->item.name && cut->n_uses == 0)
     pw_reader_fault(r, at, "nothing-bought", "\"%s\" has neither \"item\" nor \"uses\": nothing would be bought for it",
                     c->id);

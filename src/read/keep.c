@@ -64,6 +64,7 @@ static void keep_dish(struct reach *u, const struct raw_event *raw, int dish)
   if (keep(&u->cuts, d->cut)) {
     const struct pw_cut *c = &raw->cuts[d->cut].c;
     keep_item(&u->items, raw, c->item);
+    keep_item(&u->items, raw, c->brine.item);
     keep_uses(&u->items, raw, c->uses, c->n_uses);
     keep_uses(&u->items, raw, c->chill_uses, c->n_chill_uses);
   }
@@ -200,6 +201,7 @@ static void event_fill(struct pw_event *ev, struct raw_event *raw, struct reach 
       ev->items[i].parts[k].item = u->items.to[ev->items[i].parts[k].item];
   for (int i = 0; i < ev->n_cuts; i++) {
     ev->cuts[i].item = moved(ev->cuts[i].item, &u->items);
+    ev->cuts[i].brine.item = moved(ev->cuts[i].brine.item, &u->items);
     renumber_uses(ev->cuts[i].uses, ev->cuts[i].n_uses, &u->items);
     renumber_uses(ev->cuts[i].chill_uses, ev->cuts[i].n_chill_uses, &u->items);
   }

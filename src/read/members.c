@@ -115,6 +115,11 @@ static const struct pw_member stage_rows[] = {
 };
 static const struct pw_members stage_members = MEMBERS(pw_stage, stage_rows);
 
+static const struct pw_member brine_rows[] = {V(pw_brine, is_used, ALWAYS),    V(pw_brine, item, ALWAYS),
+                                              V(pw_brine, water_frac, ALWAYS), V(pw_brine, least_min, ALWAYS),
+                                              V(pw_brine, most_min, ALWAYS),   V(pw_brine, hands_min, ALWAYS)};
+static const struct pw_members brine_members = MEMBERS(pw_brine, brine_rows);
+
 static const struct pw_member cut_rows[] = {
     V(pw_cut, id, NEVER),
     V(pw_cut, name, ALWAYS),
@@ -144,6 +149,7 @@ static const struct pw_member cut_rows[] = {
     V(pw_cut, yield_hold_min, ALWAYS),
     V(pw_cut, yield_per_h_frac, ALWAYS),
     V(pw_cut, yield_source, NEVER),
+    BLOCK(pw_cut, brine, brine_members, ALWAYS),
     BLOCK(pw_cut, smoke, stage_members, ALWAYS),
     BLOCK(pw_cut, finish, stage_members, ALWAYS),
     V(pw_cut, rest_min, ALWAYS),
@@ -262,23 +268,10 @@ static const struct pw_member class_rows[] = {V(pw_guest_class, id, NEVER), V(pw
                                               V(pw_guest_class, eats_meat, ALWAYS)};
 const struct pw_members pw_members_class = MEMBERS(pw_guest_class, class_rows);
 
-const struct pw_members *const pw_members_all[] = {&pw_members_item,
-                                                   &pw_members_cut,
-                                                   &pw_members_dish,
-                                                   &pw_members_fuel,
-                                                   &pw_members_pit,
-                                                   &pw_members_finisher,
-                                                   &pw_members_class,
-                                                   &pw_members_supplier,
-                                                   &use_members,
-                                                   &offer_members,
-                                                   &part_members,
-                                                   &reading_members,
-                                                   &stage_members,
-                                                   &probe_members,
-                                                   &setting_members,
-                                                   &rack_members,
-                                                   NULL};
+const struct pw_members *const pw_members_all[] = {
+    &pw_members_item,  &pw_members_cut,      &pw_members_dish, &pw_members_fuel, &pw_members_pit, &pw_members_finisher,
+    &pw_members_class, &pw_members_supplier, &use_members,     &offer_members,   &part_members,   &reading_members,
+    &brine_members,    &stage_members,       &probe_members,   &setting_members, &rack_members,   NULL};
 
 /* ---- comparing ---- */
 

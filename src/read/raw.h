@@ -42,10 +42,10 @@ struct raw_item {
 
 struct raw_cut {
   struct pw_cut c;
-  struct pw_ref item;
+  struct pw_ref item, brine_item;
   struct raw_use *uses, *chill_uses;
   int n_uses, n_chill_uses;
-  const char *chill_source;
+  const char *chill_source, *brine_source;
   const char *piece_source, *rest_source, *hands_source;
   bool has_wrapped_length, has_wrapped_width, has_chill;
   const struct pw_node *at;

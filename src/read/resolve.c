@@ -193,6 +193,8 @@ static void cuts_resolve(struct raw_event *raw, struct pw_reader *r)
     cut->c.uses = pw_uses_resolve(raw, cut->uses, cut->n_uses, PW_BASES_CUT,
                                   "for a cut: write piece, kg-raw, service or event", r);
     cut->c.n_uses = cut->n_uses;
+    cut->c.brine.item =
+        cut->c.brine.is_used ? pw_ref_index(&cut->brine_item, PW_ITEMS, raw->items, raw->n_items, r) : PW_NONE;
     cut->c.chill_uses = pw_uses_resolve(raw, cut->chill_uses, cut->n_chill_uses, PW_BASES_CUT,
                                         "for a chilled cut: write piece, kg-raw, service or event", r);
     cut->c.n_chill_uses = cut->n_chill_uses;

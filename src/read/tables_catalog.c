@@ -153,6 +153,16 @@ static const struct pw_field chill_fields[] = {
 };
 static const struct pw_table chill_table = {PW_TABLE("a \"chill\" block", raw_cut, chill_fields)};
 
+static const struct pw_field brine_fields[] = {
+    REF("item", CUT(brine_item), "id of what is stirred into the water: one of the cut's uses"),
+    QUANTITY("water", FRACTION, CUT(c.brine.water_frac), "100 %", "20 %", "500 %", "cold water, of the raw weight"),
+    NEED_MINUTES("least", CUT(c.brine.least_min), "5 min", "72 h", "it lies in the brine so long at least"),
+    NEED_MINUTES("most", CUT(c.brine.most_min), "5 min", "72 h", "and so long at most"),
+    QUANTITY("hands", DURATION, CUT(c.brine.hands_min), "0.5 min", "0.1 min", "4 h", "stir, lay in: hands per piece"),
+    SOURCE(CUT(brine_source)),
+};
+static const struct pw_table brine_table = {PW_TABLE("a \"brine\" block", raw_cut, brine_fields)};
+
 static const struct pw_field cut_fields[] = {
     NEED_TEXT("name", CUT(c.name), "as it is printed"),
     NEED_CHOICE("kind", CUT(c.kind), KINDS, "kind of meat"),
@@ -160,6 +170,7 @@ static const struct pw_field cut_fields[] = {
     REF("item", CUT(item), "id of the item that is bought"),
     NEED_BLOCK("piece", 0, piece_table, "one piece as bought"),
     NEED_BLOCK("yield", 0, yield_table, "what is left of it"),
+    SEEN_BLOCK("brine", 0, CUT(c.brine.is_used), brine_table, "in salt water before it is rubbed; leave out for none"),
     NEED_SEEN_BLOCK("smoke", CUT(c.smoke), CUT(c.smoke.is_used), smoke_table, "open on the rack"),
     SEEN_BLOCK("finish", CUT(c.finish), CUT(c.finish.is_used), stage_table,
                "wrapped, in the pit or an oven; leave out for one-stage cuts"),

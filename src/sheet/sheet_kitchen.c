@@ -29,15 +29,16 @@ static const char *join(struct pw_sheet_pen *pen, const char *list, const char *
 
 /* ---- prep ---------------------------------------------------------------------------------------------- */
 
-/** What goes on and in of so much of a meal's meat: rub, brine, mop, paper. */
-static const char *goes_on(struct pw_sheet_pen *pen, const struct pw_raw_need *raw, int pieces, double raw_kg)
+/** What goes on and in of so much of a meal's meat: rub, mop, paper; or what is stirred into its brine. */
+static const char *goes_on(struct pw_sheet_pen *pen, const struct pw_raw_need *raw, int pieces, double raw_kg,
+                           bool is_brine)
 {
   const struct pw_cut *cut = &pen->ev->cuts[raw->cut];
   const char *text = "";
   for (int i = 0; i < cut->n_uses; i++) {
     const struct pw_use *u = &cut->uses[i];
     double times = u->per == PW_PER_PIECE ? pieces : u->per == PW_PER_KG_RAW ? raw_kg : 0;
-    if (times > 0)
+    if (times > 0 && (cut->brine.is_used && u->item == cut->brine.item) == is_brine)
       text = join(pen, text, amount(pen, u->item, u->amount * times));
   }
   return text;
@@ -52,11 +53,16 @@ static const char *meat_words(struct pw_sheet_pen *pen, const struct pw_task *t)
     return "";
   int pieces = t->pieces > 0 ? t->pieces : l->pieces;
   double raw_kg = raw->raw_mean_kg * pieces / raw->pieces;
-  double trim_frac = pen->ev->cuts[raw->cut].trim_frac;
+  const struct pw_cut *cut = &pen->ev->cuts[raw->cut];
+  if (t->kind == PW_TASK_BRINE)
+    return TEXT("%s as bought; %s in %s of cold water; %s", pw_format_weight(pen->ev->units, raw_kg).s,
+                goes_on(pen, raw, pieces, raw_kg, true),
+                pw_format_amount(pen->ev->units, PW_UNIT_L, raw_kg * cut->brine.water_frac).s, t->target);
+  double trim_frac = cut->trim_frac;
   const char *text = TEXT("%s%s", pw_format_weight(pen->ev->units, raw_kg).s, trim_frac < 1 ? " as bought, " : "");
   if (trim_frac < 1)
     text = TEXT("%s%s trimmed", text, pw_format_weight(pen->ev->units, raw_kg * trim_frac).s);
-  const char *on = goes_on(pen, raw, pieces, raw_kg);
+  const char *on = goes_on(pen, raw, pieces, raw_kg, false);
   return on[0] ? join(pen, text, on) : text;
 }
 
@@ -150,7 +156,7 @@ void pw_sheet_prep(struct pw_sheet_pen *pen)
     pw_pen_row(pen, TEXT("t%d", i + 1), t->at_min);
     pw_pen_open(pen);
     pw_pen_cell(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s));
-    const char *of = t->kind != PW_TASK_PREP ? t->target
+    const char *of = t->kind == PW_TASK_THAW ? t->target
                      : t->lot != PW_NONE     ? meat_words(pen, t)
                      : t->dish != PW_NONE    ? recipe(pen, accounts, line_of(pen->plan, t->service, t->dish))
                                              : "";

@@ -314,6 +314,11 @@ static void write_lots(struct pw_plan_json *w)
     pw_json_int(o, "pan_hold_max_min", cut->pan_hold_min);
     if (lot->over_min > 0)
       pw_json_int(o, "over_min", lot->over_min);
+    if (cut->brine.is_used) {
+      pw_json_int(o, "brine_least_min", cut->brine.least_min);
+      pw_json_int(o, "brine_most_min", cut->brine.most_min);
+      pw_json_real(o, "brine_min", cut->brine.hands_min);
+    }
     pw_json_real(o, "prep_min", cut->prep_min); /* of one pair of hands for one piece, and so on */
     pw_json_real(o, "load_min", cut->load_min);
     pw_json_real(o, "wrap_min", cut->wrap_min);

@@ -101,7 +101,7 @@ static int *earliest_begins(struct pw_staff *s)
     is_moved = false;
     for (size_t e = 0; e < list->n_edges; e++) {
       const struct pw_edge *edge = &list->edges[e];
-      int by = at[edge->before] + pw_task_span(&list->drafts[edge->before]);
+      int by = at[edge->before] + pw_task_span(&list->drafts[edge->before]) + edge->gap_min;
       if (by > at[edge->after]) {
         at[edge->after] = by;
         is_moved = true;

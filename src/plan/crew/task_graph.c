@@ -15,7 +15,7 @@ enum {
 };                   /* what lay there longer ago was taken off long ago, even by hands that are hours behind */
 #define TOUCH_M 1e-4 /* rectangles that share no more than this lie side by side */
 
-static void edge(struct pw_task_list *list, int before, int after)
+static void edge_apart(struct pw_task_list *list, int before, int after, int gap_min)
 {
   if (before == after || before == PW_NONE || after == PW_NONE)
     return;
@@ -23,8 +23,10 @@ static void edge(struct pw_task_list *list, int before, int after)
     list->failed = true;
     return;
   }
-  list->edges[list->n_edges++] = (struct pw_edge){before, after};
+  list->edges[list->n_edges++] = (struct pw_edge){before, after, gap_min};
 }
+
+static void edge(struct pw_task_list *list, int before, int after) { edge_apart(list, before, after, 0); }
 
 /* ---- the day of a piece -------------------------------------------------------------------------------- */
 
@@ -62,7 +64,7 @@ static void pieces(struct pw_task_list *list)
       qsort(links, n, sizeof *links, by_piece);
     for (size_t i = 1; i < n; i++)
       if (links[i].piece == links[i - 1].piece)
-        edge(list, links[i - 1].draft, links[i].draft);
+        edge_apart(list, links[i - 1].draft, links[i].draft, list->drafts[links[i - 1].draft].lies_min);
   }
 }
 

@@ -38,7 +38,9 @@ void pw_task_latest(struct pw_task_list *list)
     t->latest_min = t->at_min;
     if (t->person == PW_NONE || !(waits >> t->kind & 1u))
       continue;
-    int over_by = min_int(next[i], list->ev->crew[list->people[t->person].crew].to_at_min);
+    int lies = t->kind == PW_TASK_BRINE ? list->ev->cuts[list->plan->lots.lots[t->lot].cut].brine.least_min : 0;
+    int follows = next[i] == INT_MAX ? next[i] : next[i] - lies;
+    int over_by = min_int(follows, list->ev->crew[list->people[t->person].crew].to_at_min);
     int latest = min_int(over_by - t->minutes, cut_off(&list->plan->purchase, t));
     if (latest > t->at_min)
       t->latest_min = latest;

@@ -30,6 +30,7 @@ enum pw_rank {
 enum pw_chain {
   PW_CHAIN_NONE,
   PW_CHAIN_THAW,
+  PW_CHAIN_BRINE,
   PW_CHAIN_PREP,
   PW_CHAIN_LOAD,
   PW_CHAIN_BARK,
@@ -83,14 +84,15 @@ struct pw_draft {
   bool is_in_parts;       /**< of a cut: in parts, as they are needed */
   bool is_kept_last;      /**< prep of fish or nuts: after all other prep [H2] */
   int follows;            /**< draft that is over before this one begins, PW_NONE */
+  int lies_min;           /**< what comes after in the day of its pieces waits so long: they lie in brine */
 };
 
 /** A draft with nothing in it: every index PW_NONE, no limit. */
 struct pw_draft pw_task_blank(enum pw_task_kind kind, enum pw_duty duty, enum pw_rank rank, enum pw_at at);
 
-/** Draft `before` is over before draft `after` begins. */
+/** Draft `before` is over at least `gap_min` before draft `after` begins. */
 struct pw_edge {
-  int before, after;
+  int before, after, gap_min;
 };
 
 /** Which drafts put a piece into a load and take it out again: [offset of the load + place of the piece in it], PW_NONE. */
@@ -161,7 +163,7 @@ const struct pw_visit *pw_task_visit(const struct pw_task_list *list, int pit, i
 const char *pw_task_probe_target(struct pw_task_list *list, const struct pw_cut *cut);
 /** Light, ready, feed, burn down, ash (task_fire.c). */
 void pw_task_fires(struct pw_task_list *list);
-/** Order, take in, thaw, prep, drive, set up, carve, pan up, serve, clear, cool (task_table.c). */
+/** Order, take in, thaw, brine, prep, drive, set up, carve, pan up, serve, clear, cool (task_table.c). */
 void pw_task_table(struct pw_task_list *list);
 /** Dishes made in the kitchen: wash and cut, count out, cook (task_kitchen.c). */
 void pw_task_kitchen(struct pw_task_list *list);

@@ -74,7 +74,8 @@ static void latest_begins(struct pw_task_list *list)
     for (size_t e = list->n_edges; e-- > 0;) {
       struct pw_draft_state *before = &list->state[list->edges[e].before];
       const struct pw_draft_state *after = &list->state[list->edges[e].after];
-      int span = pw_task_span(&list->drafts[list->edges[e].before]), by = after->latest_min - span;
+      int span = pw_task_span(&list->drafts[list->edges[e].before]) + list->edges[e].gap_min,
+          by = after->latest_min - span;
       if (by < before->latest_min) {
         before->latest_min = by;
         is_moved = true;
@@ -185,7 +186,7 @@ static int earliest_of(const struct pw_task_list *list, int draft)
   for (int e = list->first_edge[draft]; e < list->first_edge[draft + 1]; e++) {
     const struct pw_draft_state *before = &list->state[list->edges[e].before];
     if (before->is_placed)
-      at = max_int(at, before->end_min);
+      at = max_int(at, before->end_min + (before->n_tasks > 0 ? list->edges[e].gap_min : 0));
   }
   return at;
 }

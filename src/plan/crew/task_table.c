@@ -1,4 +1,4 @@
-/* task_table.c - work away from the fire [S1]: order, take in, thaw, trim, drive, set up, pan up, serve, clear, cool.
+/* task_table.c - work away from the fire [S1]: order, take in, thaw, brine, trim, drive, set up, pan up, serve, clear, cool.
  * In: purchase list, services, first and last fire.  Out: drafts. */
 #include "base/arena.h"
 #include "base/format.h"
@@ -232,6 +232,39 @@ void pw_task_prep_place(struct pw_task_list *list, struct pw_draft *d, bool may_
     d->where = pw_task_words(list, "on site%s", d->where + 7);
 }
 
+/* Into the brine as soon as it is in the house, or so late that it does not lie too long.  Where nobody can do it in time it is left
+ * out, and told (task_warn.c). */
+static void brine(struct pw_task_list *list, const struct pw_draft *prep, int earliest, int depart)
+{
+  const struct pw_lot *lot = &list->plan->lots.lots[prep->lot];
+  const struct pw_cut *cut = &list->ev->cuts[lot->cut];
+  const struct pw_brine *b = &cut->brine;
+  double work = ceil(prep->pieces * b->hands_min);
+  struct pw_draft d =
+      draft(PW_TASK_BRINE, PW_DUTY_PREP, PW_RANK_PREP, PW_AT_KITCHEN, max_int(earliest, prep->end_by_min - b->most_min),
+            prep->end_by_min - pw_task_span(prep) - b->least_min - (int)work, work);
+  d.chain = PW_CHAIN_BRINE;
+  d.lies_min = b->least_min;
+  d.ids = prep->ids;
+  d.n_ids = prep->n_ids;
+  d.items = pw_task_ints(list, (const int[]){cut->item, b->item}, 2);
+  d.n_items = 2;
+  d.service = prep->service;
+  d.is_late = false;
+  d.may_be_left_out = true;
+  d.block_min = INT_MAX;
+  d.lot = prep->lot;
+  d.pieces = prep->pieces;
+  d.verb = "Brine";
+  d.noun = prep->noun;
+  d.where = "kitchen";
+  pw_task_prep_place(list, &d, prep->end_by_min > depart);
+  d.target = pw_task_words(
+      list, "stirred until clear, all of it under, lidded, %s or less; in it %s at least, %s at most",
+      pw_task_temp(list, PW_FOOD_CODE_COLD_C), pw_format_minutes(b->least_min).s, pw_format_minutes(b->most_min).s);
+  pw_task_draft(list, d);
+}
+
 static void prep(struct pw_task_list *list, int depart)
 {
   const struct pw_plan *plan = list->plan;
@@ -263,9 +296,12 @@ static void prep(struct pw_task_list *list, int depart)
     d.where = "kitchen";
     pw_task_prep_place(list, &d, by > depart);
     d.is_kept_last = pw_drips_cut_kept_last(list->ev, d.service, plan->lots.lots[lot].cut);
-    d.target = pw_task_words(list, "back to %s or less until it goes on%s", pw_task_temp(list, PW_FOOD_CODE_COLD_C),
-                             d.is_kept_last ? PW_TASK_KEPT_LAST : "");
+    d.target =
+        pw_task_words(list, "%sback to %s or less until it goes on%s", cut->brine.is_used ? "patted dry first; " : "",
+                      pw_task_temp(list, PW_FOOD_CODE_COLD_C), d.is_kept_last ? PW_TASK_KEPT_LAST : "");
     pw_task_draft(list, d);
+    if (cut->brine.is_used && d.n_ids > 0)
+      brine(list, &d, earliest, depart);
   }
 }
 

@@ -169,8 +169,26 @@ static void wants(struct pw_task_list *list, enum cause cause, int duty)
   }
 }
 
+/* Rubbed without: it tastes of less, and nobody is harmed. */
+static void not_brined(struct pw_task_list *list)
+{
+  for (int d = 0; d < (int)list->n_drafts && !list->failed; d++) {
+    const struct pw_draft *x = &list->drafts[d];
+    if (x->kind != PW_TASK_BRINE || list->state[d].n_tasks > 0)
+      continue;
+    warn(list, "not-brined",
+         pw_task_words(
+             list,
+             "Nobody finds the time to brine %d × %s: %s in it at least, and out of it before it is made ready. "
+             "Rub it without, or have it in the house earlier and somebody there for it.",
+             x->pieces, x->noun, pw_format_minutes(x->lies_min).s),
+         &(struct want){0});
+  }
+}
+
 void pw_task_warn(struct pw_task_list *list)
 {
+  not_brined(list);
   wants(list, OFFICE, 0);
   for (int duty = 0; duty < PW_DUTY__COUNT; duty++) {
     wants(list, NOBODY, duty);

@@ -14,7 +14,8 @@
 #include <limits.h>
 #include <string.h>
 
-static const char *const MORE_EVENTS[] = {"events/garden-lunch.yaml", "events/sunday-lunch.yaml"};
+static const char *const MORE_EVENTS[] = {"events/garden-lunch.yaml", "events/sunday-lunch.yaml",
+                                          "events/river-weekend.yaml"};
 enum { N_MORE = sizeof MORE_EVENTS / sizeof *MORE_EVENTS, N_EVENTS = N_PLANNED_EVENTS + N_MORE, N_CREWS = 40 };
 
 static struct pw_ctx *g_all;
@@ -77,9 +78,9 @@ static void in_turn(const struct seen *s, const struct pw_task *a, const struct 
 /* ---- the pieces ------------------------------------------------------------------------------------------------- */
 
 /* The day of a piece in the cook's order; what stands in one row has no order of its own. */
-static const unsigned DAY[] = {KIND(THAW),  KIND(PREP),  KIND(LOAD), KIND(BARK_TEST), KIND(MOP),        WRAPS,
-                               KIND(CARRY), KIND(PROBE), KIND(OFF),  KIND(REST_OVER), KIND(HOLD_CHECK), KIND(CHILL),
-                               KIND(CUT),   KIND(REHEAT)};
+static const unsigned DAY[] = {KIND(THAW),  KIND(BRINE), KIND(PREP),  KIND(LOAD), KIND(BARK_TEST), KIND(MOP),
+                               WRAPS,       KIND(CARRY), KIND(PROBE), KIND(OFF),  KIND(REST_OVER), KIND(HOLD_CHECK),
+                               KIND(CHILL), KIND(CUT),   KIND(REHEAT)};
 enum { N_DAY = sizeof DAY / sizeof *DAY };
 
 /* A probe of what was cooked the day before and is hot again: its own day begins with the reheating. */
@@ -292,7 +293,7 @@ static void ash_is_last_of_a_fire(const struct seen *s)
 {
   const struct pw_allocation *al = &s->plan->allocation;
   for (int b = 0; b < al->n_burns; b++) {
-    int again = INT_MAX, n_looks = 0, n_rakes = 0, out = al->burns[b].out_at_min, home = out + 60;
+    int again = INT_MAX, n_looks = 0, n_rakes = 0, out = al->burns[b].out_at_min, home = out + 120;
     for (int k = 0; k < al->n_burns; k++)
       if (al->burns[k].pit == al->burns[b].pit && al->burns[k].lit_at_min > al->burns[b].lit_at_min &&
           al->burns[k].lit_at_min < again)
@@ -328,6 +329,31 @@ static void ash_is_last_of_a_fire(const struct seen *s)
     ck_assert_msg(n_rakes == (again != INT_MAX) && n_looks == is_night,
                   "%s: burn %d is looked at %d times, raked out %d", s->name, b, n_looks, n_rakes);
   }
+}
+
+/* Brine bought and stirred into nothing: "trim and rub" was all the sheets said.  In it as long as the catalog asks, or told. */
+static void brined_in_time(const struct seen *s)
+{
+  int n_untold = 0;
+  for (int lot = 0; lot < s->plan->lots.n_lots; lot++) {
+    const struct pw_brine *brine = &s->ev->cuts[s->plan->lots.lots[lot].cut].brine;
+    for (int piece = 0; piece < s->plan->lots.lots[lot].pieces; piece++) {
+      const struct pw_task *in = task_of(s, KIND(BRINE), lot, piece), *out = task_of(s, KIND(PREP), lot, piece);
+      if (!in || !out) {
+        n_untold += brine->is_used && out;
+        ck_assert_msg(!in, "%s: \"%s\", and nobody takes it out", s->name, in->what);
+        continue;
+      }
+      int lies = out->at_min - end_of(in);
+      ck_assert_msg(brine->is_used && lies >= brine->least_min && (out->person == PW_NONE || lies <= brine->most_min),
+                    "%s: \"%s\" at %d, \"%s\" at %d: %d min, %d to %d are asked for", s->name, in->what, in->at_min,
+                    out->what, out->at_min, lies, brine->least_min, brine->most_min);
+    }
+  }
+  bool is_told = false;
+  for (int i = 0; i < s->plan->tasks.n_warnings; i++)
+    is_told = is_told || strcmp(s->plan->tasks.warnings[i].code, "not-brined") == 0;
+  ck_assert_msg(is_told == (n_untold > 0), "%s: %d pieces are not brined, told: %d", s->name, n_untold, is_told);
 }
 
 /* ---- people -------------------------------------------------------------------------------------------------------- */
@@ -470,6 +496,7 @@ static void (*const RULES[])(const struct seen *) = {line_by_line,
                                                      served_and_cleared,
                                                      home_is_last,
                                                      ash_is_last_of_a_fire,
+                                                     brined_in_time,
                                                      one_thing_in_one_place,
                                                      told_once};
 enum { N_RULES = sizeof RULES / sizeof *RULES };
@@ -503,7 +530,7 @@ START_TEST(the_events_have_each_kind)
                     KIND(FIRE_CHECK) | KIND(LOAD) | KIND(BARK_TEST) | KIND(MOP) | KIND(CORE) | WRAPS | KIND(PROBE) |
                     KIND(OFF) | KIND(REST_OVER) | KIND(HOLD_CHECK) | KIND(CUT) | KIND(CHILL) | KIND(REHEAT) |
                     KIND(PAN_UP) | KIND(SERVE) | KIND(CLEAR) | KIND(COOL) | KIND(COOL_CHECK) | KIND(BURN_DOWN) |
-                    KIND(ASH);
+                    KIND(ASH) | KIND(BRINE);
   ck_assert_msg((kinds & wanted) == wanted, "kinds %x of %x", kinds & wanted, wanted);
   ck_assert(is_relit && is_kept && is_travel);
   for (int i = 0; i < N_EVENTS; i++) {
