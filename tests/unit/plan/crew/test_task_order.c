@@ -337,6 +337,10 @@ static void brined_in_time(const struct seen *s)
   int n_untold = 0;
   for (int lot = 0; lot < s->plan->lots.n_lots; lot++) {
     const struct pw_brine *brine = &s->ev->cuts[s->plan->lots.lots[lot].cut].brine;
+    int first_load = INT_MAX;
+    for (int l = 0; l < s->plan->allocation.n_loads; l++)
+      if (s->plan->allocation.loads[l].lot == lot && s->plan->allocation.loads[l].start_at_min < first_load)
+        first_load = s->plan->allocation.loads[l].start_at_min;
     for (int piece = 0; piece < s->plan->lots.lots[lot].pieces; piece++) {
       const struct pw_task *in = task_of(s, KIND(BRINE), lot, piece), *out = task_of(s, KIND(PREP), lot, piece);
       if (!in || !out) {
@@ -344,8 +348,7 @@ static void brined_in_time(const struct seen *s)
         ck_assert_msg(!in, "%s: \"%s\", and nobody takes it out", s->name, in->what);
         continue;
       }
-      const struct pw_task *load = task_of(s, KIND(LOAD), lot, piece);
-      int lies = out->at_min - end_of(in), late = load ? end_of(out) - (load->at_min - 30) : 0; /* hands short: told */
+      int lies = out->at_min - end_of(in), late = out->at_min - (first_load - 30); /* hands short: told */
       ck_assert_msg(brine->is_used && lies >= brine->least_min &&
                         (out->person == PW_NONE || lies <= brine->most_min + (late > 0 ? late : 0)),
                     "%s: \"%s\" at %d, \"%s\" at %d: %d min, %d to %d are asked for", s->name, in->what, in->at_min,
