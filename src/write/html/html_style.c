@@ -154,7 +154,6 @@ const char *const pw_html_style[] = {
     ".two h3{margin-top:1mm}\n",
     ".two .text p{margin:.3mm 0;orphans:2}\n",
     ".two td{padding:.1mm .8mm}\n",
-    ".buying .two td{padding-top:.25mm;padding-bottom:.25mm}\n",
     ".two .act b{font-weight:400}\n",
     ".two tr.band td{font-size:1em;padding-top:.6mm}\n",
     ".two tr.low td{font-weight:400!important;padding-left:6mm}\n",
