@@ -251,7 +251,7 @@ pw_status pw_staff_try(struct pw_staff *s, struct pw_staff_roster *r, bool ask)
   if (st == PW_OK && !(plan.event = staffed(s, r, &own)))
     st = PW_ERR_MEMORY;
   if (st == PW_OK)
-    st = pw_tasks_make(&plan.tasks, &plan, &own);
+    st = pw_tasks_try(&plan.tasks, &plan, &own);
   r->n_lacking = 0;
   r->lacking_min = 0;
   r->tight_min = st == PW_OK ? tight_min(s, &plan) : 0;

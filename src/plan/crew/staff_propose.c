@@ -123,7 +123,7 @@ pw_status pw_staff_propose(struct pw_plan *plan, struct pw_ctx *ctx)
   if (st == PW_OK)
     st = pw_staff_work(&other, true, true, ctx);
   if (st == PW_OK)
-    st = pw_tasks_make(&other.tasks, &other, ctx);
+    st = pw_tasks_try(&other.tasks, &other, ctx); /* as its shifts were tried */
   if (st != PW_OK)
     return st;
   double given = 0;

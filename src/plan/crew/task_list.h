@@ -122,8 +122,10 @@ struct pw_task_list {
   int *first_edge;              /**< edges of draft d as `after`: edges[first_edge[d]] .. edges[first_edge[d + 1]] */
   struct pw_draft_state *state; /**< per draft */
   struct pw_hands *hands;
-  bool *is_used; /**< of a mended plan: per task of the plan before, that a draft has taken it up */
-  bool failed;   /**< memory ran out; what follows is void */
+  bool *is_used;     /**< of a mended plan: per task of the plan before, that a draft has taken it up */
+  bool knives_first; /**< pans wait for what is cut into them: where hands took them up too soon */
+  bool is_trial;     /**< shifts are tried: pans are not placed again for the knives */
+  bool failed;       /**< memory ran out; what follows is void */
 };
 
 /** printf into the arena; "" when memory is out (then list->failed is set). */
@@ -142,12 +144,32 @@ const char *pw_task_where(struct pw_task_list *list, const int *loads, int n);
 /** The name of a lot's cut, with its service when the event has several. */
 const char *pw_task_noun(struct pw_task_list *list, int lot);
 
+/** As pw_tasks_make(), for shifts that are tried: who has time for what, a few minutes of panning up aside. */
+pw_status pw_tasks_try(struct pw_tasks *out, const struct pw_plan *plan, struct pw_ctx *ctx);
 /** All drafts and what must be over before what, nothing placed yet: the first half of pw_tasks_make(). */
 void pw_task_drafts(struct pw_task_list *list);
 /** minutes, latest_min and last_call_min of every draft's state, which is made here (task_place.c). */
 void pw_task_windows(struct pw_task_list *list);
 /** Minutes from begin to end with the work shared out in blocks (task_place.c). */
 int pw_task_span(const struct pw_draft *draft);
+/** Minutes that one pair of hands takes for so many of a draft's pieces, or for the whole work of one without; at least 1
+ * (task_place.c). */
+int pw_task_minutes(const struct pw_draft *draft, int pieces);
+/** Makes a task of pieces offset .. offset + pieces - 1 of a draft, at a minute of the plan, by a person or PW_NONE, whose hands are
+ * booked (task_place.c). */
+void pw_task_give(struct pw_task_list *list, int draft, enum pw_at at_hand, int offset, int pieces, int at_min,
+                  int minutes, int person);
+
+/** Of a mended plan: whether the draft was begun before now by somebody of the plan before: a fact, whose hands are not free until it is
+ * over (task_again.c, as the next three). */
+bool pw_task_is_fact(const struct pw_task_list *list, int draft);
+/** Places a fact; any other draft is left alone. */
+void pw_task_fact(struct pw_task_list *list, int draft);
+/** The draft as it was done or was to be done, or left as nobody's, or out.  False: it has to be placed anew. */
+bool pw_task_again(struct pw_task_list *list, int draft, int earliest_min);
+/** The earliest minute it may begin: nothing new begins in the past; what the loads say was done then stays there. */
+int pw_task_from_now(const struct pw_task_list *list, int draft, int earliest_min);
+
 /** Between 00:00 and 05:00 local time (task_rest.c). */
 bool pw_task_is_night(const struct pw_event *ev, int at_min);
 /** Hands that look after the guests of a service by its style; 0: nobody stays (task_table.c). */

@@ -17,6 +17,7 @@ enum {
   TAKE_IN_WAIT_MIN = 12 * 60
 }; /* dry goods left at the door are taken in by the next who comes; common practice, no source */
 enum { LONG_WORK_MIN = 30 };
+enum { LAST_PAN_MIN = 2 }; /* what the knife fills last goes straight to the line; common practice, no source */
 enum {
   WAIT_MOST_MIN = 240
 }; /* work waits so long for hands before it is told as nobody's; common practice, no source */
@@ -27,7 +28,7 @@ static int max_int(int a, int b) { return a > b ? a : b; }
 
 static unsigned duties_of(const struct pw_draft *d) { return d->also | 1u << d->duty; }
 
-static int minutes_of(const struct pw_draft *d, int pieces)
+int pw_task_minutes(const struct pw_draft *d, int pieces)
 {
   double share = d->pieces > 0 ? (double)pieces / d->pieces : 1;
   return max_int(1, (int)ceil(d->work_min * share - 1e-9));
@@ -36,7 +37,7 @@ static int minutes_of(const struct pw_draft *d, int pieces)
 /* Minutes from begin to end with the work shared out in blocks: what a follower has to allow for. */
 int pw_task_span(const struct pw_draft *d)
 {
-  int minutes = minutes_of(d, d->pieces);
+  int minutes = pw_task_minutes(d, d->pieces);
   return d->pieces > 1 && minutes > d->block_min ? d->block_min : minutes;
 }
 
@@ -62,7 +63,7 @@ static void latest_begins(struct pw_task_list *list)
   int n = (int)list->n_drafts;
   for (int d = 0; d < n; d++) {
     const struct pw_draft *x = &list->drafts[d];
-    list->state[d].minutes = minutes_of(x, x->pieces);
+    list->state[d].minutes = pw_task_minutes(x, x->pieces);
     list->state[d].latest_min = x->last_at_min;
     if (x->end_by_min != INT_MAX)
       list->state[d].latest_min = min_int(x->last_at_min, x->end_by_min - pw_task_span(x));
@@ -90,8 +91,8 @@ static void latest_begins(struct pw_task_list *list)
 
 /* ---- one task --------------------------------------------------------------------------------------------- */
 
-static void give(struct pw_task_list *list, int draft, enum pw_at at_hand, int offset, int pieces, int at, int minutes,
-                 int person)
+void pw_task_give(struct pw_task_list *list, int draft, enum pw_at at_hand, int offset, int pieces, int at, int minutes,
+                  int person)
 {
   const struct pw_draft *d = &list->drafts[draft];
   struct pw_draft_state *s = &list->state[draft];
@@ -172,11 +173,18 @@ static bool try_window(struct pw_task_list *list, int draft, int offset, int pie
     int at = w.is_late ? w.last - k * step : w.first + k * step;
     int who = free_person(list, d, at, minutes, w.at);
     if (who != PW_NONE) {
-      give(list, draft, w.at, offset, pieces, at, minutes, who);
+      pw_task_give(list, draft, w.at, offset, pieces, at, minutes, who);
       return true;
     }
   }
   return false;
+}
+
+/* What is cut for the first guests of the meal whose pans are filled. */
+static bool is_filled_after(const struct pw_draft *pans, const struct pw_draft *cut)
+{
+  return pans->kind == PW_TASK_PAN_UP && cut->kind == PW_TASK_CUT && cut->is_before_service &&
+         cut->service == pans->service;
 }
 
 /* The end of what must be over first. */
@@ -189,6 +197,20 @@ static int earliest_of(const struct pw_task_list *list, int draft)
       at = max_int(at, before->end_min + (before->n_tasks > 0 ? list->edges[e].gap_min : 0));
   }
   return at;
+}
+
+/* Pans are filled while the knives are at work, but the last of them is not full before the last of what is cut for the first guests:
+ * the begin of panning up that lets it end no sooner.  INT_MIN: it waits for no knife. */
+static int fills_from(const struct pw_task_list *list, int draft)
+{
+  const struct pw_draft *d = &list->drafts[draft];
+  int cut_by = INT_MIN;
+  for (int k = 0; d->kind == PW_TASK_PAN_UP && k < (int)list->n_drafts; k++)
+    if (is_filled_after(d, &list->drafts[k]) && list->state[k].n_tasks > 0)
+      cut_by = max_int(cut_by, list->state[k].end_min);
+  return cut_by == INT_MIN
+             ? INT_MIN
+             : min_int(cut_by - LAST_PAN_MIN - pw_task_minutes(d, d->pieces), list->state[draft].latest_min);
 }
 
 /* In its own place; what may be done on site is done in the kitchen before the crew leaves, else there. */
@@ -241,13 +263,13 @@ static bool place_serving(struct pw_task_list *list, int draft, int from, int mi
     int least = d->may_be_left_out ? min_int(LINE_LEAST_MIN, to - at) : 1, skip = 1;
     who = pw_hands_longest(list, duties_of(d), at, to - at, pw_task_way(d, d->at), &free);
     if (who != PW_NONE && free >= least) {
-      give(list, draft, d->at, 0, 0, at, free, who);
+      pw_task_give(list, draft, d->at, 0, 0, at, free, who);
       skip = free;
     } else if (!d->may_be_left_out && !is_cut_for(list, d->service, at, at + 1)) {
       while (at + skip < to && !is_cut_for(list, d->service, at + skip, at + skip + 1) &&
              pw_hands_longest(list, duties_of(d), at + skip, 1, pw_task_way(d, d->at), &free) == PW_NONE)
         skip++;
-      give(list, draft, d->at, 0, 0, at, skip, PW_NONE);
+      pw_task_give(list, draft, d->at, 0, 0, at, skip, PW_NONE);
     }
     at += skip;
   }
@@ -260,7 +282,7 @@ static void place_part(struct pw_task_list *list, int draft, int offset, int pie
 {
   const struct pw_draft *d = &list->drafts[draft];
   struct pw_draft_state *s = &list->state[draft];
-  int minutes = minutes_of(d, pieces);
+  int minutes = pw_task_minutes(d, pieces);
   bool is_shared = pieces > 1 && minutes > SMALLEST_BLOCK_MIN;
   struct window w = {.first = max_int(d->first_at_min, earliest), .last = s->latest_min, .is_late = d->is_late};
   if (d->end_by_min != INT_MAX)
@@ -291,255 +313,7 @@ static void place_part(struct pw_task_list *list, int draft, int offset, int pie
       return;
     }
   }
-  give(list, draft, d->at, offset, pieces, begin, minutes, PW_NONE);
-}
-
-/* ---- a plan mended from now on: who did it, and who was to do it ------------------------------------------------- */
-
-/** Whether a task of the plan before is this draft's, or of a part of its pieces. */
-static bool is_of(const struct pw_draft *d, const struct pw_task *t)
-{
-  if (t->person == PW_NONE || t->kind != d->kind || t->lot != d->lot || t->pit != d->pit || t->place != d->place ||
-      t->service != d->service || t->dish != d->dish || t->n_items != d->n_items ||
-      (t->pieces > 0) != (d->pieces > 0) || (d->n_items > 0 && t->items[0] != d->items[0]))
-    return false;
-  for (int k = 0; k < t->n_ids; k++) {
-    bool is_there = false;
-    for (int i = 0; i < (d->pieces > 0 ? d->pieces : d->n_ids) && d->ids && !is_there; i++)
-      is_there = d->ids[i] == t->piece_ids[k];
-    if (!is_there)
-      return false;
-  }
-  return true;
-}
-
-/* Minutes between a task of the plan before and the draft's window. */
-static int apart(const struct pw_draft *d, const struct pw_task *t)
-{
-  int last = max_int(d->last_at_min, d->first_at_min) + d->slip_min;
-  return t->at_min < d->first_at_min ? d->first_at_min - t->at_min : t->at_min > last ? t->at_min - last : 0;
-}
-
-/* The load whose cores a draft reads; NULL: it reads none. */
-static const struct pw_load *read_load(const struct pw_task_list *list, const struct pw_draft *d)
-{
-  const struct pw_allocation *al = &list->plan->allocation;
-  if ((d->kind != PW_TASK_CORE && d->kind != PW_TASK_PROBE) || !d->ids)
-    return NULL;
-  for (int i = 0; i < al->n_loads; i++) {
-    const struct pw_load *l = &al->loads[i];
-    for (int k = 0; l->lot == d->lot && l->stage <= PW_LOAD_FINISH && k < l->pieces; k++)
-      if (l->piece_ids[k] == d->ids[0] && l->start_at_min <= d->first_at_min && l->end_at_min > d->first_at_min)
-        return l;
-  }
-  return NULL;
-}
-
-/* Read before that stage began, a core was another. */
-static bool is_too_early(const struct pw_task_list *list, const struct pw_draft *d, const struct pw_task *t)
-{
-  const struct pw_load *l = read_load(list, d);
-  return l && t->at_min < list->plan->day->now_min && t->at_min < l->start_at_min;
-}
-
-/* The unused task before that is nearest to the draft's window; of a draft whose pieces are shared all are wanted, one by one. */
-static int nearest_before(const struct pw_task_list *list, const struct pw_draft *d)
-{
-  const struct pw_day_now *day = list->plan->day;
-  bool is_by_turn =
-      d->kind == PW_TASK_DRIVE || d->kind == PW_TASK_ASH; /* there before home, however late a fire was lit */
-  int best = PW_NONE;
-  for (int i = 0; i < day->n_before; i++)
-    if (!list->is_used[i] && is_of(d, &day->before[i]) && !is_too_early(list, d, &day->before[i]) &&
-        (best == PW_NONE || (is_by_turn ? day->before[i].at_min < day->before[best].at_min
-                                        : apart(d, &day->before[i]) < apart(d, &day->before[best]))))
-      best = i;
-  return best;
-}
-
-static int offset_of(const struct pw_draft *d, const struct pw_task *t)
-{
-  for (int i = 0; d->ids && i + t->pieces <= d->pieces; i++)
-    if (memcmp(d->ids + i, t->piece_ids, (size_t)t->pieces * sizeof *d->ids) == 0)
-      return i;
-  return PW_NONE;
-}
-
-static bool is_fact(const struct pw_task_list *list, int draft);
-static bool is_not_off(const struct pw_task_list *list, int draft);
-
-/* What may be left out is not done on pieces whose turn has not come: the rub of some is still to be scratched, those beside them were
- * mopped. */
-static bool is_still_to_come(const struct pw_task_list *list, const struct pw_draft *d)
-{
-  int draft = (int)(d - list->drafts);
-  for (int e = list->first_edge[draft]; d->may_be_left_out && e < list->first_edge[draft + 1]; e++)
-    if (!is_fact(list, list->edges[e].before))
-      return true;
-  return false;
-}
-
-/* Work of the past whose pieces are not all there any more: the task of the plan before that was done on the others; NULL. */
-static const struct pw_task *done_on_others(const struct pw_task_list *list, const struct pw_draft *d)
-{
-  const struct pw_day_now *day = list->plan->day;
-  if (is_still_to_come(list, d))
-    return NULL;
-  for (int i = 0; i < day->n_before && d->ids; i++) {
-    const struct pw_task *t = &day->before[i];
-    bool is_shared = false;
-    if (t->kind != d->kind || t->lot != d->lot || t->at_min >= day->now_min || t->person == PW_NONE)
-      continue;
-    for (int k = 0; k < t->n_ids && !is_shared; k++)
-      for (int m = 0; m < (d->pieces > 0 ? d->pieces : d->n_ids) && !is_shared; m++)
-        is_shared = d->ids[m] == t->piece_ids[k];
-    if (is_shared && !is_too_early(list, d, t))
-      return t;
-  }
-  return NULL;
-}
-
-/* When and by whom it was done on those. */
-static bool place_as_others(struct pw_task_list *list, int draft)
-{
-  const struct pw_draft *d = &list->drafts[draft];
-  const struct pw_task *t = done_on_others(list, d);
-  if (!t)
-    return false;
-  int at = d->first_at_min == d->last_at_min && d->first_at_min > t->at_min ? d->first_at_min : t->at_min;
-  give(list, draft, t->at, 0, d->pieces, at, minutes_of(d, d->pieces), t->person);
-  return true;
-}
-
-/* As it was done before now, or by who was to do it if that can still be.  False: it has to be placed anew. */
-static bool place_as_before(struct pw_task_list *list, int draft, int earliest)
-{
-  const struct pw_draft *d = &list->drafts[draft];
-  const struct pw_day_now *day = list->plan->day;
-  const struct pw_draft_state *s = &list->state[draft];
-  int found[64], at[64], n = 0, pieces = 0, last = max_int(d->last_at_min, d->first_at_min) + d->slip_min;
-  bool is_ok = true, is_past = false;
-  for (int t; n < 64 && (n == 0 || pieces < d->pieces) && (t = nearest_before(list, d)) != PW_NONE; n++) {
-    list->is_used[t] = true;
-    found[n] = t;
-    pieces += day->before[t].pieces;
-  }
-  is_ok = n > 0 && (d->pieces == 0 || pieces == d->pieces);
-  for (int k = 0; k < n && is_ok; k++) {
-    const struct pw_task *t = &day->before[found[k]];
-    int first = max_int(d->first_at_min, earliest);
-    bool is_fixed = d->first_at_min == d->last_at_min;
-    at[k] = is_fixed && (t->at_min < d->first_at_min || t->at_min > last) ? d->first_at_min : t->at_min;
-    is_past =
-        d->first_at_min < day->now_min && at[k] < day->now_min && !(d->kind == PW_TASK_CUT && is_not_off(list, draft));
-    is_ok = d->pieces == 0 || offset_of(d, t) != PW_NONE;
-    if (!is_past && at[k] < first)
-      at[k] = first;
-    if (is_ok && !is_past && d->kind == PW_TASK_CUT) /* the first of a lot is to be the first again */
-      is_ok = false;
-    if (is_ok && !is_past)
-      is_ok = at[k] >= day->now_min && at[k] <= max_int(max_int(s->latest_min, last), first) &&
-              (!d->may_be_left_out || at[k] <= d->last_at_min) &&
-              pw_hands_is_free(list, t->person, at[k], t->minutes, pw_task_way(d, t->at));
-    for (int j = 0; j < k && is_ok && !is_past; j++) { /* parts moved to one minute are not in one hand at once */
-      const struct pw_task *o = &day->before[found[j]];
-      is_ok = o->person != t->person || (at[k] == t->at_min && at[j] == o->at_min) || at[j] + o->minutes <= at[k] ||
-              at[k] + t->minutes <= at[j];
-    }
-  }
-  for (int k = 0; k < n; k++) {
-    const struct pw_task *t = &day->before[found[k]];
-    if (is_ok)
-      give(list, draft, t->at, d->pieces > 0 ? offset_of(d, t) : 0, t->pieces, at[k], t->minutes, t->person);
-    else
-      list->is_used[found[k]] = false;
-  }
-  bool is_open = d->kind == PW_TASK_CUT && is_not_off(list, draft);
-  return is_ok || (d->first_at_min < day->now_min && !is_open && place_as_others(list, draft));
-}
-
-/* Nothing new begins in the past; what the loads say was done then stays there. */
-static int from_now(const struct pw_task_list *list, int draft, int earliest)
-{
-  const struct pw_draft *d = &list->drafts[draft];
-  const struct pw_day_now *day = list->plan->day;
-  bool is_past = day && d->first_at_min == d->last_at_min && d->first_at_min < day->now_min;
-  return day && !is_past ? max_int(earliest, day->now_min) : earliest;
-}
-
-/* What would have been before now and never was: a reading or a mop by the minutes of now. */
-static bool is_bygone(const struct pw_task_list *list, int draft)
-{
-  const struct pw_draft *d = &list->drafts[draft];
-  bool is_missed = d->last_at_min + d->slip_min < list->plan->day->now_min;
-  if (d->rank != PW_RANK_CHECK && d->kind != PW_TASK_COOL_CHECK && !d->may_be_left_out)
-    return false;
-  for (size_t e = 0; e < list->n_edges && !is_missed; e++) { /* what it was to come before is done */
-    const struct pw_draft_state *after = &list->state[list->edges[e].after];
-    is_missed = list->edges[e].before == draft && after->n_tasks > 0 && after->begin_min < list->plan->day->now_min;
-  }
-  return is_missed;
-}
-
-/* A meal that was over before now: nothing is done for it any more. */
-static bool is_over(const struct pw_task_list *list, const struct pw_draft *d)
-{
-  int s = d->service != PW_NONE ? d->service : d->lot != PW_NONE ? list->plan->lots.lots[d->lot].service : PW_NONE;
-  return s != PW_NONE && list->ev->services[s].at_min + list->ev->services[s].length_min <= list->plan->day->now_min;
-}
-
-/* What nobody did stays nobody's where it was: an order, which the office saw to or it is too late for, and work for a meal that is
- * over. */
-static bool place_as_nobodys(struct pw_task_list *list, int draft)
-{
-  const struct pw_draft *d = &list->drafts[draft];
-  const struct pw_day_now *day = list->plan->day;
-  if ((d->rank != PW_RANK_BUY && !is_over(list, d)) || (d->kind == PW_TASK_CUT && is_not_off(list, draft)))
-    return false;
-  for (int i = 0; i < day->n_before; i++) {
-    const struct pw_task *t = &day->before[i];
-    if (t->person != PW_NONE || t->kind != d->kind || t->lot != d->lot || t->pit != d->pit ||
-        t->service != d->service || t->dish != d->dish || t->at_min >= day->now_min || t->n_items != d->n_items ||
-        (d->pieces > 0 && !d->ids) || (d->n_items > 0 && t->items[0] != d->items[0]) ||
-        (d->pieces > 0 && t->n_ids > 0 && t->piece_ids[0] != d->ids[0]))
-      continue;
-    give(list, draft, t->at, 0, d->pieces, t->at_min, t->minutes, PW_NONE);
-    return true;
-  }
-  return false;
-}
-
-/* What is cut was to come off first, and that is still to come. */
-static bool is_not_off(const struct pw_task_list *list, int draft)
-{
-  for (int e = list->first_edge[draft]; e < list->first_edge[draft + 1]; e++) {
-    const struct pw_draft *before = &list->drafts[list->edges[e].before];
-    if (before->kind == PW_TASK_OFF && before->first_at_min >= list->plan->day->now_min)
-      return true;
-  }
-  return false;
-}
-
-/* Begun before now by somebody of the plan before: a fact, whose hands are not free until it is over. */
-static bool is_fact(const struct pw_task_list *list, int draft)
-{
-  const struct pw_draft *d = &list->drafts[draft];
-  const struct pw_day_now *day = list->plan->day;
-  if (!day || d->first_at_min >= day->now_min || (d->kind == PW_TASK_CUT && is_not_off(list, draft)))
-    return false;
-  int t = nearest_before(list, d);
-  return t == PW_NONE ? done_on_others(list, d) != NULL
-                      : d->first_at_min == d->last_at_min || day->before[t].at_min < day->now_min;
-}
-
-/* A fact waits for nothing: its hands are booked before those of what is to come, also of what should have been over first. */
-static void place_fact(struct pw_task_list *list, int draft)
-{
-  struct pw_draft_state *s = &list->state[draft];
-  if (s->is_placed)
-    return;
-  s->end_min = INT_MIN;
-  s->is_placed = place_as_before(list, draft, INT_MIN);
+  pw_task_give(list, draft, d->at, offset, pieces, begin, minutes, PW_NONE);
 }
 
 /* What must be over first, then the draft itself. */
@@ -553,12 +327,13 @@ static void place(struct pw_task_list *list, int draft)
     for (int e = list->first_edge[draft]; e < list->first_edge[draft + 1]; e++)
       if ((list->state[list->edges[e].before].minutes < LONG_WORK_MIN) == (is_short > 0))
         place(list, list->edges[e].before);
-  int earliest = earliest_of(list, draft);
+  for (int k = 0; list->knives_first && k < (int)list->n_drafts; k++)
+    if (is_filled_after(&list->drafts[draft], &list->drafts[k]))
+      place(list, k);
+  int earliest = max_int(earliest_of(list, draft), list->knives_first ? fills_from(list, draft) : INT_MIN);
   s->end_min = earliest; /* what is left out still hands on what it waited for */
-  bool is_done = list->plan->day &&
-                 (place_as_before(list, draft, earliest) || place_as_nobodys(list, draft) || is_bygone(list, draft));
-  if (!is_done)
-    place_part(list, draft, 0, list->drafts[draft].pieces, from_now(list, draft, earliest));
+  if (!list->plan->day || !pw_task_again(list, draft, earliest))
+    place_part(list, draft, 0, list->drafts[draft].pieces, pw_task_from_now(list, draft, earliest));
   s->is_open = false;
   s->is_placed = true;
 }
@@ -733,14 +508,40 @@ void pw_task_windows(struct pw_task_list *list)
   latest_begins(list);
 }
 
-void pw_task_place(struct pw_task_list *list)
+/* Pans that are all up before what goes into them is cut. */
+static bool is_panned_before_cut(const struct pw_task_list *list)
+{
+  for (int d = 0; d < (int)list->n_drafts; d++)
+    if (list->state[d].n_tasks > 0 && list->state[d].begin_min < fills_from(list, d))
+      return true;
+  return false;
+}
+
+/** What nobody does, and how late work is begun in all. */
+struct lack {
+  int n_nobodys, late_min;
+};
+
+static struct lack lack_of(const struct pw_task_list *list)
+{
+  struct lack lack = {0};
+  for (size_t i = 0; i < list->n_tasks; i++)
+    lack.n_nobodys += list->tasks[i].person == PW_NONE;
+  for (int d = 0; d < (int)list->n_drafts; d++)
+    lack.late_min += list->state[d].late_min;
+  return lack;
+}
+
+/* Every draft in its turn, from a day in which nobody does anything yet. */
+static void place_all(struct pw_task_list *list, const struct ranked *order)
 {
   size_t n = list->n_drafts;
-  struct ranked *order = pw_arena_array(list->ctx->arena, n, sizeof *order);
+  list->n_tasks = list->n_warnings = 0;
+  list->n_people = 0;
   pw_task_windows(list);
   if (list->plan->day)
     list->is_used = pw_arena_array(list->ctx->arena, (size_t)list->plan->day->n_before + 1, sizeof *list->is_used);
-  if (list->failed || !order || (list->plan->day && !list->is_used) || !pw_hands_make(list)) {
+  if (list->failed || (list->plan->day && !list->is_used) || !pw_hands_make(list)) {
     list->failed = true;
     return;
   }
@@ -752,16 +553,37 @@ void pw_task_place(struct pw_task_list *list)
       pw_hands_book(list, away->person, away->from_at_min, to - away->from_at_min,
                     (struct pw_way){PW_AT_SITE, PW_AT_SITE});
   }
+  for (size_t i = 0; i < n && !list->failed; i++)
+    pw_task_fact(list, order[i].draft);
+  for (size_t i = 0; i < n && !list->failed; i++)
+    place(list, order[i].draft);
+}
+
+void pw_task_place(struct pw_task_list *list)
+{
+  size_t n = list->n_drafts;
+  struct ranked *order = pw_arena_array(list->ctx->arena, n, sizeof *order);
+  if (list->failed || !order) {
+    list->failed = true;
+    return;
+  }
   for (size_t i = 0; i < n; i++)
     order[i] =
         (struct ranked){list->drafts[i].rank, list->drafts[i].is_kept_last, list->drafts[i].first_at_min, (int)i};
   if (n > 1)
     qsort(order, n, sizeof *order, by_rank);
-  for (size_t i = 0; i < n && !list->failed; i++)
-    if (is_fact(list, order[i].draft))
-      place_fact(list, order[i].draft);
-  for (size_t i = 0; i < n && !list->failed; i++)
-    place(list, order[i].draft);
+  place_all(list, order);
+  if (!list->failed && !list->is_trial && is_panned_before_cut(list)) {
+    struct lack now = lack_of(list);
+    list->knives_first = true;
+    place_all(list, order);
+    struct lack then = lack_of(list);
+    if (then.n_nobodys > now.n_nobodys ||
+        then.late_min > now.late_min) { /* hands go before order: its words tell the rest */
+      list->knives_first = false;
+      place_all(list, order);
+    }
+  }
   if (!list->failed)
     pw_task_warn(list);
   if (!list->failed)

@@ -393,10 +393,16 @@ static int *items_of_service(struct pw_task_list *list, const struct pw_service 
   return items;
 }
 
+/* What the knives are at until guests come goes into its pans as it is cut, not before: told apart on the line. */
+static bool is_from_knife(const struct pw_event *ev, const struct pw_dish *dish)
+{
+  return dish->cut != PW_NONE && ev->cuts[dish->cut].carve_min > 0;
+}
+
 static void pan_up(struct pw_task_list *list, int s)
 {
   const struct pw_service *service = &list->ev->services[s];
-  const char *words = "Pan up:";
+  const char *words[2] = {"", ""}; /* what is only filled into pans, and what is cut first */
   int pans = 0, first = 0;
   struct pw_pans_out out[PW_PANS_OUT_MAX];
   for (int m = 0, line = 0; m < service->n_menu; m++) {
@@ -407,7 +413,8 @@ static void pan_up(struct pw_task_list *list, int s)
     if (dish->pan_portions <= 0 || line >= list->plan->demand.n_lines)
       continue;
     int n = pw_pans_of(list->ev, &list->plan->lots, &list->plan->demand.lines[line]);
-    words = pw_task_words(list, "%s%s %s %d", words, pans ? "," : "", dish->name, n);
+    const char **of = &words[is_from_knife(list->ev, dish)];
+    *of = pw_task_words(list, "%s%s%s %d", *of, **of ? ", " : "", dish->name, n);
     pans += n;
     if (pw_pans_out(out, list->ev, &list->plan->lots, &list->plan->demand.lines[line], n) > 0)
       first += out[0].pans;
@@ -420,9 +427,11 @@ static void pan_up(struct pw_task_list *list, int s)
   d.items = items_of_service(list, service, &d.n_items);
   d.also = 1u << PW_DUTY_CARVE | 1u << PW_DUTY_PREP;
   d.end_by_min = service->at_min;
+  const char *what = pw_task_words(list, "Pan up%s%s%s%s%s", *words[0] ? ": " : "", words[0],
+                                   *words[0] && *words[1] ? ";" : "", *words[1] ? " as each is ready: " : "", words[1]);
   d.verb = first == pans
-               ? pw_task_words(list, "%s (%d %s)", words, pans, pans == 1 ? "pan" : "pans")
-               : pw_task_words(list, "%s (%d pans; %d now, the rest by the serving sheet)", words, pans, first);
+               ? pw_task_words(list, "%s (%d %s)", what, pans, pans == 1 ? "pan" : "pans")
+               : pw_task_words(list, "%s (%d pans; %d now, the rest by the serving sheet)", what, pans, first);
   d.where = service->name;
   d.target = pw_task_words(list, "hot at %s or more, cold at %s or less", pw_task_temp(list, PW_FOOD_CODE_HOT_C),
                            pw_task_temp(list, PW_FOOD_CODE_COLD_C));

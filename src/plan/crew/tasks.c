@@ -165,10 +165,10 @@ void pw_task_drafts(struct pw_task_list *list)
     pw_task_graph(list);
 }
 
-pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+static pw_status make(struct pw_tasks *out, const struct pw_plan *plan, bool is_trial, struct pw_ctx *ctx)
 {
   *out = (struct pw_tasks){0};
-  struct pw_task_list list = {.plan = plan, .ev = plan->event, .ctx = ctx};
+  struct pw_task_list list = {.plan = plan, .ev = plan->event, .ctx = ctx, .is_trial = is_trial};
   pw_task_drafts(&list);
   if (!list.failed)
     pw_task_place(&list);
@@ -181,4 +181,14 @@ pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct
                            .warnings = list.warnings,
                            .n_warnings = (int)list.n_warnings};
   return PW_OK;
+}
+
+pw_status pw_tasks_make(struct pw_tasks *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  return make(out, plan, false, ctx);
+}
+
+pw_status pw_tasks_try(struct pw_tasks *out, const struct pw_plan *plan, struct pw_ctx *ctx)
+{
+  return make(out, plan, true, ctx);
 }

@@ -275,6 +275,62 @@ static void served_and_cleared(const struct seen *s)
     }
 }
 
+static bool is_cut_by_somebody(const struct seen *s, int lot)
+{
+  for (int i = 0; i < s->n; i++)
+    if (s->tasks[i].kind == PW_TASK_CUT && s->tasks[i].lot == lot)
+      return true;
+  return false;
+}
+
+/* Tri-tip panned up at 18:45 and sliced at 18:53: what is cut for a meal goes into its pans as it is ready, and the line says so. */
+static void filled_as_it_is_ready(const struct seen *s)
+{
+  for (int i = 0; i < s->n; i++) {
+    const struct pw_task *pans = &s->tasks[i];
+    if (pans->kind != PW_TASK_PAN_UP)
+      continue;
+    const char *ready = strstr(pans->what, "as each is ready: ");
+    for (int lot = 0; lot < s->plan->lots.n_lots; lot++)
+      for (int d = 0; d < s->ev->n_dishes && s->plan->lots.lots[lot].service == pans->service; d++) {
+        const char *at = strstr(pans->what, s->ev->dishes[d].name);
+        if (s->ev->dishes[d].cut == s->plan->lots.lots[lot].cut && at && is_cut_by_somebody(s, lot))
+          ck_assert_msg(ready && at > ready, "%s: \"%s\": %s is cut", s->name, pans->what, s->ev->dishes[d].name);
+      }
+  }
+}
+
+/* Where hands are enough the last pan is full no sooner than the first of each lot is cut, where that is before the guests. */
+START_TEST(filled_after_the_knives)
+{
+  enum { LAST_PAN_MIN = 2 }; /* by whoever cuts */
+  int n = 0;
+  for (int e = 0; e < N_EVENTS; e++) {
+    struct seen s = {g_events[e], g_plans[e], g_plans[e]->tasks.tasks, g_plans[e]->tasks.n_tasks, ""};
+    bool is_short = s.ev->n_services > 2; /* the fair's hands are at two meals at once: there the words have to do */
+    for (int i = 0; i < s.n; i++)
+      is_short |= s.tasks[i].person == PW_NONE;
+    for (int lot = 0; lot < s.plan->lots.n_lots && !is_short; lot++) {
+      const struct pw_task *cut = NULL;
+      const struct pw_lot *l = &s.plan->lots.lots[lot];
+      for (int i = 0; i < s.n; i++)
+        if (s.tasks[i].kind == PW_TASK_CUT && s.tasks[i].lot == lot && (!cut || s.tasks[i].at_min < cut->at_min))
+          cut = &s.tasks[i];
+      if (!cut || l->wave > 0 || cut->at_min + cut->minutes > s.ev->services[l->service].at_min)
+        continue;
+      for (int i = 0; i < s.n; i++)
+        if (s.tasks[i].kind == PW_TASK_PAN_UP && s.tasks[i].service == l->service) {
+          ck_assert_msg(s.tasks[i].at_min + s.tasks[i].minutes + LAST_PAN_MIN >= cut->at_min + cut->minutes,
+                        "%s: \"%s\" is over at %d, \"%s\" at %d", g_events[e]->name, s.tasks[i].what,
+                        s.tasks[i].at_min + s.tasks[i].minutes, cut->what, cut->at_min + cut->minutes);
+          n++;
+        }
+    }
+  }
+  ck_assert_int_gt(n, 2);
+}
+END_TEST
+
 /* The leftovers read after everybody has left; anything else on site likewise. */
 static void home_is_last(const struct seen *s)
 {
@@ -499,6 +555,7 @@ static void (*const RULES[])(const struct seen *) = {line_by_line,
                                                      taken_in_before_use,
                                                      wood_before_fire,
                                                      served_and_cleared,
+                                                     filled_as_it_is_ready,
                                                      home_is_last,
                                                      ash_is_last_of_a_fire,
                                                      brined_in_time,
@@ -631,6 +688,7 @@ static Suite *task_order_suite(void)
   tcase_set_timeout(t, 120);
   tcase_add_unchecked_fixture(t, plan_all, forget_all);
   tcase_add_loop_test(t, the_events_as_they_are, 0, N_RULES);
+  tcase_add_test(t, filled_after_the_knives);
   tcase_add_test(t, the_events_have_each_kind);
   tcase_add_loop_test(t, wood_within_the_hour, 0, N_EVENTS);
   tcase_add_loop_test(t, whatever_the_crew, 0, N_EVENTS);
