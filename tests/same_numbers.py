@@ -412,13 +412,13 @@ def buying_checks(s, w, plan):
                 s.faults.append("%s%s = %s: purchases.csv has %s" % (path, keys[at], want, fit))
             else:
                 s.seen[("purchases.csv", fit[0][0])].append((at, want if isinstance(want, str) else float(fit[0][1][at]), path + keys[at]))
-        amount = w.amount(p["unit"], p["amount"])
-        s.show(path + "amount", amount, "purchases.txt", p["supplier"], p["pack"][:12], name[:18], some=True)
-        s.show(path + "cost_cents", w.money(p["cost_cents"]), "purchases.txt", p["supplier"], p["pack"][:12], name[:18], amount, some=True)
-        s.show(path + "packs", str(p["packs"]), "purchases.txt", p["supplier"], p["pack"][:12], name[:18], amount, some=True)
+        amount, pack = w.amount(p["unit"], p["amount"]), several(p["pack"], p["packs"])
+        s.show(path + "amount", amount, "purchases.txt", p["supplier"], pack[:8], name[:18], some=True)
+        s.show(path + "cost_cents", w.money(p["cost_cents"]), "purchases.txt", p["supplier"], pack[:8], name[:18], amount, some=True)
+        s.show(path + "packs", str(p["packs"]), "purchases.txt", p["supplier"], pack[:8], name[:18], amount, some=True)
         s.show(path + "order_by_min", w.day(first[p["supplier"]]), "purchases.txt", p["supplier"], "order by")
-        s.show(path + "amount", amount, "crew.html", "Buying", name, p["pack"], some=True)
-        s.show(path + "packs", "%d %s" % (p["packs"], p["pack"]), "crew.html", "Buying", name, amount, some=True)
+        s.show(path + "amount", amount, "crew.html", "Buying", name, pack, some=True)
+        s.show(path + "packs", "%d %s" % (p["packs"], pack), "crew.html", "Buying", name, amount, some=True)
         s.show(path + "order_by_min", w.day(first[p["supplier"]]) + " " + w.clock(first[p["supplier"]]), "crew.html", "Buying",
                p["supplier"] + ": order by")
         s.show(path + "packs", float(p["packs"]), BOOK, "Purchases", name, p["supplier"], p["pack"], some=True, cell=5)
@@ -569,13 +569,21 @@ def task_checks(s, w, plan):
         s.show(path + "at_min", w.clock(t["at_min"]), "shift-sheet.txt", "hour by hour", w.clock(t["at_min"]), t["what"][:12], some=True)
         until = t["in_time_until_min"] and w.clock(t["in_time_until_min"])
         if t["role"] and not goes_on(plan["tasks"], t):
-            s.show(path + "at_min", w.clock(t["at_min"]) + (" latest " + until if until else ""), "crew.html", t["role"], w.clock(t["at_min"]),
+            s.show(path + "at_min", w.clock(t["at_min"]) + (" latest " + until if until else ""), "crew.html", t["role"][:1].upper() + t["role"][1:], w.clock(t["at_min"]),
                    t["what"][:12 if t["visit"] else 24], some=True, cell=1)
         if until:
             words = "still in time until " + until
             s.show(path + "in_time_until_min", words, BOOK, "Shift sheet", short, w.when(t["at_min"]), words, some=True)
             s.show(path + "in_time_until_min", words, "calendar.ics", "event", short, start, words, some=True)
             s.show(path + "in_time_until_min", w.iso(t["in_time_until_min"]), "tasks.csv", "", t["what"], w.iso(t["at_min"]), some=True, cell=8)
+
+
+def several(pack, n):
+    """As sheets count packs: "trays of twelve"; purchases.csv names the kind."""
+    noun, of, rest = pack.partition(" of ")
+    if n != 1 and not noun.endswith("s"):
+        noun = noun[:-1] + "ves" if noun.endswith("af") else noun + ("es" if re.search(r"([sxz]|ch|sh)$", noun) else "s")
+    return noun + of + rest
 
 
 def check(rows, plan, units):

@@ -56,14 +56,20 @@ def squeezed(text):
 def sheets(p):
     """{file: {title: text of the timed lines}}, sections that are headed by a person's name."""
     names = set(p.name.values())
+
+    def called(head):
+        """A head begins with a capital where the name is made of a role."""
+        return head if head in names else head[:1].lower() + head[1:]
+
     out = collections.defaultdict(lambda: collections.defaultdict(list))
     for file, at in (("crew.html", 1), ("workbook.xlsx", 1)):
         for section, cells in p.files[file]:
-            who = section if file == "crew.html" else cells[4] if section == "People" and len(cells) > 4 else ""
+            who = called(section if file == "crew.html" else cells[4] if section == "People" and len(cells) > 4 else "")
             if who in names and len(cells) > at + 1 and CLOCK.match(cells[at]):
                 out[file][who].append((CLOCK.match(cells[at])[1], cells[at + 1]))
     last = None
     for section, cells in p.files["shift-sheet.txt"]:
+        section = called(section)
         if section not in names:
             continue
         head, _, log = cells[-1].rpartition(" ")
@@ -122,11 +128,11 @@ def rosters(p):
         found = re.match(r"(.+?)\. (.+)$", cells[0]) if section.startswith("Who comes when") else None
         names = found[1].split(", ") if found else []
         for name in names:  # "hand 3, 4"
-            told[name if not name.isdigit() else names[0].rsplit(" ", 1)[0] + " " + name] = found[2]
-    paid = {q["name"] for q in p.plan["people"] if q["cents_per_h"] > 0}
+            told[name if not name.isdigit() else names[0].rsplit(" ", 1)[0] + " " + name] = found[2]  # heads, as on own sheets
+    paid = {q["name"].lower() for q in p.plan["people"] if q["cents_per_h"] > 0}
     for section, cells in rows if told else []:
         own = re.match(r"On shift (.+)$", cells[0])
-        if own and section in paid:
+        if own and section.lower() in paid:
             p.need("rosters", told.get(section) == own[1], "job sheet: %s comes %s, own sheet: %s" % (section, told.get(section), own[1]))
 
 

@@ -4,6 +4,7 @@
 #include "base/format.h"
 #include "heat/combust.h"
 #include "plan/fire/feeds.h"
+#include "sheet/words.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -34,20 +35,13 @@ static struct pw_short stacked(const struct pw_event *ev, const struct pw_fuel_l
 }
 
 /** The ending of several: "sacks", "boxes", "batches". */
-static const char *ending(const char *pack, int n)
-{
-  size_t len = strlen(pack);
-  if (n == 1 || len == 0)
-    return "";
-  return strchr("sx", pack[len - 1]) || (len > 1 && strcmp(pack + len - 2, "ch") == 0) ? "es" : "s";
-}
-
 struct pw_fuel_text pw_fuel_measure(const struct pw_event *ev, const struct pw_fuel_line *line)
 {
   struct pw_fuel_text packs = {""}, splits = {""}, out;
   if (line->packs > 0) {
     const char *pack = strlen(line->pack) <= PACK_LONGEST ? line->pack : "pack";
-    (void)snprintf(packs.s, sizeof packs.s, "%d %s%s of %s", line->packs, pack, ending(pack, line->packs),
+    struct pw_plural said = pw_words_plural(pack, line->packs);
+    (void)snprintf(packs.s, sizeof packs.s, "%d %.*s%s%s of %s", line->packs, said.n_stem, pack, said.ending, said.rest,
                    pw_format_weight(ev->units, line->pack_kg).s);
   }
   if (line->splits > 0)

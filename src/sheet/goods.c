@@ -25,6 +25,7 @@ enum {
   C_UNIT_SAID,
   C_PACKS,
   C_PACK,
+  C_PACK_SAID,
   C_PACK_OF,
   C_PACKS_OF,
   C_AMOUNT,
@@ -51,10 +52,11 @@ static const struct pw_table_column COLUMNS[N_COLUMNS] = {
     [C_UNIT] = {PW_TABLE_WORDS, .grid = {5, "Unit", 5.5}},
     [C_UNIT_SAID] = {PW_TABLE_WORDS, .list = {7, "unit"}},
     [C_PACKS] = {PW_TABLE_COUNT, .page = {2, 1, 5}, .grid = {6, "Packs", 7, PW_G_COUNT_BOLD}, .list = {4, "packs"}},
-    [C_PACK] = {PW_TABLE_WORDS, .page = {3, 1, 14}, .list = {5, "pack"}},
+    [C_PACK] = {PW_TABLE_WORDS, .list = {5, "pack"}}, /* what kind, one of them */
+    [C_PACK_SAID] = {PW_TABLE_WORDS, .page = {3, 1, 14}},
     [C_PACK_OF] = {PW_TABLE_WORDS, .grid = {7, "Pack", 15}},
-    [C_PACKS_OF] = {PW_TABLE_WORDS, .sheet = {3, 11, PW_CELL_AMOUNT, "Packs"}},
-    [C_AMOUNT] = {PW_TABLE_NUMBER, .page = {5, 1, 11}, .sheet = {4, 9, PW_CELL_AMOUNT, "In all"},
+    [C_PACKS_OF] = {PW_TABLE_WORDS, .sheet = {3, 10, PW_CELL_AMOUNT, "Packs"}},
+    [C_AMOUNT] = {PW_TABLE_NUMBER, .page = {5, 1, 11}, .sheet = {4, 10, PW_CELL_AMOUNT, "In all"},
                   .list = {6, "amount"}},
     [C_PIECES] = {PW_TABLE_COUNT, .list = {8, "pieces"}},
     [C_ORDER] = {PW_TABLE_TIME, .grid = {8, "Order by", 17.5}, .list = {11, "order_by"}},
@@ -113,6 +115,13 @@ static void dates(struct pw_table_cell *cells, const struct pw_plan *plan, const
     cells[C_THAW] = pw_cell_value(l->thaw_from_at_min);
 }
 
+/** "bags" of "bag" where there are several. */
+static const char *packs_said(struct pw_told_table *t, const char *pack, int n)
+{
+  struct pw_plural said = pw_words_plural(pack, n);
+  return pw_table_words(t, "%.*s%s%s", said.n_stem, pack, said.ending, said.rest);
+}
+
 static void goods_row(struct pw_goods *out, const struct pw_purchase_line *l, enum pw_goods_kind kind)
 {
   struct pw_told_table *t = &out->table;
@@ -131,8 +140,9 @@ static void goods_row(struct pw_goods *out, const struct pw_purchase_line *l, en
       [C_UNIT_SAID] = pw_cell_words(*unit ? unit : "each"),
       [C_PACKS] = pw_cell_value(l->packs),
       [C_PACK] = pw_cell_words(o->pack),
+      [C_PACK_SAID] = pw_cell_words(packs_said(t, o->pack, l->packs)),
       [C_PACK_OF] = pw_cell_words(pack_of),
-      [C_PACKS_OF] = pw_cell_words(pw_table_words(t, "%d %s", l->packs, pack_of)),
+      [C_PACKS_OF] = pw_cell_words(pw_table_words(t, "%d %s", l->packs, packs_said(t, pack_of, l->packs))),
       [C_AMOUNT] = pw_cell_both(pw_table_words(t, "%s", pw_format_amount(ev->units, item->unit, l->amount).s),
                                 pw_goods_amount(ev, item->unit, l->amount)),
       [C_PIECES] = pw_cell_value(l->pieces),
@@ -212,6 +222,7 @@ static void fuel_row(struct pw_goods *out, const struct pw_fuel_line *l)
       [C_UNIT_SAID] = pw_cell_words(unit),
       [C_PACKS] = pw_cell_value(is_packed ? l->packs : 1),
       [C_PACK] = pw_cell_words(is_packed ? l->pack : "by weight"),
+      [C_PACK_SAID] = pw_cell_words(is_packed ? packs_said(t, l->pack, l->packs) : "by weight"),
       [C_PACK_OF] = pw_cell_words(is_packed ? l->pack : "by weight"),
       [C_AMOUNT] = pw_cell_both(pw_table_words(t, "%s", pw_format_fuel(ev->units, l->buy_kg).s), weight),
       [C_KIND] = pw_cell_words("Wood, charcoal"),

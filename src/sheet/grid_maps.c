@@ -255,9 +255,10 @@ void pw_grid_maps(struct pw_grid *g)
     const struct pw_rack *rack = &pit->racks[view->maps[i].rack];
     struct scale m = scale_choose(g, rack);
     of = view->maps[i].of;
-    pw_grid_section(g, TEXT("%s, %s rack, %s \xC3\x97 %s, one cell is %s", pit->name, rack->id,
-                            pw_format_length(g->of->ev->units, rack->length_m).s,
-                            pw_format_length(g->of->ev->units, rack->depth_m).s, m.cell_text));
+    struct pw_short across = pw_format_length(g->of->ev->units, rack->length_m),
+                    deep = pw_format_length(g->of->ev->units, rack->depth_m);
+    const char *size = rack->outline == PW_DISC ? TEXT("%s round", across.s) : TEXT("%s \xC3\x97 %s", across.s, deep.s);
+    pw_grid_section(g, TEXT("%s, %s rack, %s, one cell is %s", pit->name, rack->id, size, m.cell_text));
     for (int k = 0; k < of; k += m.beside)
       maps_row(g, &m, &view->maps[i + k], of - k < m.beside ? of - k : m.beside);
   }

@@ -171,7 +171,7 @@ static void roster(struct pw_sheet_pen *pen)
   }
   for (int n = 0; text && order && n < tasks->n_people; n++) {
     int p = order[n];
-    const char *names = tasks->people[p].name, *hours = text[p];
+    const char *names = pw_view_person_head(pen->view, p), *hours = text[p];
     if (!hours)
       continue;
     for (int m = n + 1; m < tasks->n_people; m++) {
@@ -196,7 +196,8 @@ static void people(struct pw_sheet_pen *pen)
     for (int p = 0; p < pen->plan->tasks.n_people; p++)
       n += pen->plan->tasks.people[p].hand == p &&
            strcmp(pen->ev->crew[pen->plan->tasks.people[p].crew].role, role->role) == 0;
-    pw_pen_text(pen, n > 1 ? TEXT("%d \xC3\x97 %s", n, role->role) : role->role, role->shifts);
+    pw_pen_text(pen, n > 1 ? TEXT("%d \xC3\x97 %s", n, role->role) : pw_view_capital(pen->view, role->role),
+                role->shifts);
   }
   pw_pen_drop_empty(pen);
 }

@@ -134,7 +134,7 @@ void pw_sheet_prep(struct pw_sheet_pen *pen)
   static const struct pw_sheet_column columns[] = {{PW_CELL_TICK, "", 3},
                                                    {PW_CELL_TIME, "Time", 8},
                                                    {PW_CELL_ACT, "What, with the amounts of this job", 0},
-                                                   {PW_CELL_WHO, "Who", 12}};
+                                                   {PW_CELL_WHO, "Who", 10}};
   struct pw_account *accounts = NULL;
   if (pw_ledger_make(&accounts, pen->ev, &pen->plan->demand, &pen->plan->purchase, pen->ctx) != PW_OK) {
     pen->view->failed = true;

@@ -264,8 +264,22 @@ const char *pw_pen_named(struct pw_sheet_pen *pen, const char *words, int lot, c
   return pieces[0] && strlen(pieces) <= SHORT_ENOUGH && has_mark ? TEXT("%s%s", pieces, words + n_mark) : words;
 }
 
+/** The words without the meal and wave in brackets at their end: the lot's letter before them tells both. */
+static const char *without_meal(struct pw_sheet_pen *pen, const char *words, int lot)
+{
+  const char *mark = pen->view->lot_mark[lot], *meal = pen->ev->services[pen->plan->lots.lots[lot].service].name,
+             *tail = strrchr(words, '(');
+  size_t n_mark = strlen(mark), n_meal = strlen(meal), n = strlen(words);
+  bool is_marked = n_mark > 0 && strncmp(words, mark, n_mark) == 0 && words[n_mark] == ':';
+  bool is_meal = tail && tail > words && tail[-1] == ' ' && words[n - 1] == ')' && n_meal > 0 &&
+                 strncmp(tail + 1, meal, n_meal) == 0;
+  return is_marked && is_meal ? TEXT("%.*s", (int)(tail - 1 - words), words) : words;
+}
+
 const char *pw_pen_task(struct pw_sheet_pen *pen, const struct pw_task *t)
 {
   const char *words = pw_view_task(pen->view, t);
+  if (t->lot != PW_NONE)
+    words = without_meal(pen, words, t->lot);
   return t->lot == PW_NONE ? words : pw_pen_named(pen, words, t->lot, t->piece_ids, t->n_ids);
 }

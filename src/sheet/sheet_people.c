@@ -83,6 +83,19 @@ static bool is_on_sheet(const struct pw_task *t, const void *of)
   return is_mine(mine->pen, mine->hand, t->person);
 }
 
+/** Where it is done, without what the door's words or the act have said: "middle" behind "Trailer pit, opening 6: load". */
+static const char *where_left(struct pw_sheet_pen *pen, const struct pw_task *t, const char *where, const char *door,
+                              const char *act)
+{
+  const char *pit = t->pit == PW_NONE ? "" : pen->ev->pits[t->pit].name;
+  size_t n = strlen(pit);
+  if (n == 0 || strncmp(where, pit, n) != 0)
+    return where;
+  if (!where[n])
+    return strstr(act, pit) || door[0] ? "" : where;
+  return door[0] && strncmp(where + n, ", ", 2) == 0 ? pw_view_capital(pen->view, where + n + 2) : where;
+}
+
 static void task_row(struct pw_sheet_pen *pen, int i, int hand, struct said *state)
 {
   const struct pw_task *t = &pen->plan->tasks.tasks[i];
@@ -97,10 +110,12 @@ static void task_row(struct pw_sheet_pen *pen, int i, int hand, struct said *sta
   if (!is_feed && t->where && t->where[0])
     state->where = t->where;
   const char *door = pw_visit_words(pen->view, i, is_on_sheet, &(struct mine){pen, hand});
+  const char *act = act_words(pen, i);
+  where = where_left(pen, t, where, door, act);
   pw_pen_row(pen, TEXT("t%d", i + 1), t->at_min);
   pw_pen_open(pen);
   pw_pen_cell_more(pen, TEXT("%s", pw_when_clock(pen->ev, t->at_min).s), TEXT("%s", pw_slack_short(pen->ev, t).s));
-  pw_pen_cell_more(pen, act_words(pen, i),
+  pw_pen_cell_more(pen, act,
                    TEXT("%s%s%s%s%s", door,
                         !door[0]      ? ""
                         : where[0]    ? ". "
@@ -211,7 +226,7 @@ static void person(struct pw_sheet_pen *pen, int p)
     is_done = tasks->people[k].hand == hand;
   struct pw_sheet *sheet =
       is_done ? NULL
-              : pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand + 1), tasks->people[hand].name,
+              : pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand + 1), pw_view_person_head(pen->view, hand),
                              TEXT("On shift %s", pw_sheet_shifts(pen, hand)));
   if (!sheet)
     return;

@@ -241,6 +241,13 @@ static const char *rows_words(struct pw_sheet_pen *pen, int pit, const struct pw
   return n_racks <= 1 ? each : is_even ? TEXT("%s on each of %d racks", each, n_racks) : TEXT("on %d racks", n_racks);
 }
 
+/** The time, its weekday only where the slip's own does not say it. */
+static const char *when_on_slip(const struct pw_sheet_pen *pen, int slip_at_min, int at_min)
+{
+  bool is_same = pw_when_day_number(pen->ev, slip_at_min) == pw_when_day_number(pen->ev, at_min);
+  return is_same ? pw_view_clock(pen->view, at_min) : pw_view_when(pen->view, at_min);
+}
+
 /** When the first of the line is laid on (is_end: comes off), to the minute of whoever does it. */
 static int line_begin(const struct pw_sheet_pen *pen, int pit, const struct pw_load *l, int at_min, bool is_end)
 {
@@ -345,7 +352,7 @@ static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
                                   when, late)
                            : TEXT("%s, %s%s%s", cut, pw_view_stage_word(l->stage), when, late));
       int off = line_slack(pen, pit, l, at_min, true);
-      pw_pen_cell(pen, TEXT("off %s%s", pw_view_when(pen->view, line_begin(pen, pit, l, at_min, true)),
+      pw_pen_cell(pen, TEXT("off %s%s", when_on_slip(pen, at_min, line_begin(pen, pit, l, at_min, true)),
                             off > 0 ? TEXT(", latest %s", pw_view_clock(pen->view, l->end_at_min + off)) : ""));
       pw_pen_cell(pen, lies_where(pen, pit, l, at_min));
       int dry_at_min = line_drips(pen, pit, l, at_min);
@@ -354,7 +361,7 @@ static void slip_lines(struct pw_sheet_pen *pen, int pit, int at_min)
       pw_pen_row(pen, "drips", dry_at_min); /* raw above another rack [H2] */
       pw_pen_cell(pen, "");
       pw_pen_cell(pen, TEXT("%s drips: nothing below except what is drawn", pen->view->lot_mark[l->lot]));
-      pw_pen_cell(pen, TEXT("until %s", pw_view_when(pen->view, dry_at_min)));
+      pw_pen_cell(pen, TEXT("until %s", when_on_slip(pen, at_min, dry_at_min)));
     }
 }
 

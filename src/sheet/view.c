@@ -107,6 +107,20 @@ const char *pw_view_role(struct pw_view *view, const struct pw_task *task)
   return task->crew == PW_NONE ? "nobody on shift" : view->ev->crew[task->crew].role;
 }
 
+const char *pw_view_person_head(struct pw_view *view, int person)
+{
+  const struct pw_person *p = &view->plan->tasks.people[person];
+  const char *role = view->ev->crew[p->crew].role;
+  size_t n = strlen(role);
+  bool is_made = n > 0 && strncmp(p->name, role, n) == 0 && (!p->name[n] || p->name[n] == ' ');
+  return is_made ? pw_view_capital(view, p->name) : p->name;
+}
+
+const char *pw_view_capital(struct pw_view *view, const char *words)
+{
+  return *words >= 'a' && *words <= 'z' ? pw_view_printf(view, "%c%s", *words - 'a' + 'A', words + 1) : words;
+}
+
 const char *pw_view_who(struct pw_view *view, const struct pw_task *task)
 {
   const struct pw_tasks *tasks = &view->plan->tasks;

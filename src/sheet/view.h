@@ -130,6 +130,10 @@ const char *pw_view_zone(struct pw_view *view, int zone);
 const char *pw_view_role(struct pw_view *view, const struct pw_task *task);
 
 /** Who does it, by the name on their sheet; the role where nobody is named. */
+/** The words with a capital at their head. */
+const char *pw_view_capital(struct pw_view *view, const char *words);
+/** A person as the head of a sheet or a line says them: "Hand 3", where the name is made of the role; a given name as typed. */
+const char *pw_view_person_head(struct pw_view *view, int person);
 const char *pw_view_who(struct pw_view *view, const struct pw_task *task);
 /** Words of a task for a sheet that lists the lots: its letter in front, and no service's name behind it, which the
  *  letter stands for. */

@@ -109,7 +109,7 @@ static void pit_facts(struct facts *f, const struct pw_pit *p)
   for (int i = 0; i < p->n_racks; i++) {
     const struct pw_rack *r = &p->racks[i];
     fact(f, TEXT("Rack %s", r->id),
-         r->outline == PW_DISC ? TEXT("round, %s across, %s clear height", L(r->length_m), L(r->clear_height_m))
+         r->outline == PW_DISC ? TEXT("%s round, %s clear height", L(r->length_m), L(r->clear_height_m))
                                : TEXT("%s x %s, %s clear height, %d zone%s", L(r->length_m), L(r->depth_m),
                                       L(r->clear_height_m), r->n_zones, r->n_zones == 1 ? "" : "s"),
          p->source);

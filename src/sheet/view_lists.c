@@ -283,7 +283,12 @@ static int pieces_together(struct pw_view *view, int i, const char **where, stru
     for (int p = 0; p < o->pieces && o->piece_ids; p++)
       ids[check->n_ids++] = o->piece_ids[p];
     n++;
-    *where = list_add(view, *where, pw_view_place(view, o));
+    const char *place = pw_view_place(view, o);
+    const char *pit = o->zone == PW_NONE ? "" : view->ev->pits[view->plan->lots.zones[o->zone].pit].name;
+    size_t n_pit = strlen(pit);
+    bool is_said = n_pit > 0 && strncmp(*where, pit, n_pit) == 0 && strncmp(place, pit, n_pit) == 0 &&
+                   strncmp(place + n_pit, ", ", 2) == 0; /* the pit is named once */
+    *where = list_add(view, *where, is_said ? place + n_pit + 2 : place);
     wide = list_add(view, wide,
                     o->zone == PW_NONE ? view->ev->finishers[o->finisher].name
                                        : view->ev->pits[view->plan->lots.zones[o->zone].pit].name);

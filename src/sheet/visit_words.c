@@ -50,7 +50,7 @@ const char *pw_visit_words(struct pw_view *view, int task, bool (*is_same)(const
   for (int k = 0; k < v; k++)
     nth += plan->visits.visits[k].pit == visit->pit;
   const char *text =
-      pw_view_printf(view, "Door of %s, opening %d: %s", view->ev->pits[visit->pit].name, nth, acts_words(view, visit));
+      pw_view_printf(view, "%s, opening %d: %s", view->ev->pits[visit->pit].name, nth, acts_words(view, visit));
   return visit->reason ? pw_view_printf(view, "%s (%d min after the last: %s)", text,
                                         pw_visit_since_min(&plan->visits, v), visit->reason)
                        : text;

@@ -17,6 +17,25 @@ struct pw_short pw_words_count(int n, const char *one, const char *many)
   return text;
 }
 
+struct pw_plural pw_words_plural(const char *word, int n)
+{
+  static const char *const symbols[] = {"lb", "oz", "gal", "qt", "g", "kg", "l", "L", "ml", "mL", "each"};
+  const char *of = strstr(word, " of "); /* what is counted stands before it */
+  size_t len = of ? (size_t)(of - word) : strlen(word);
+  const char *end = word + len;
+  bool is_as_it_is = n == 1 || len < 2 || (end[-1] == 's' && end[-2] != 's') || end[-1] < 'a' || end[-1] > 'z';
+  for (size_t i = 0; i < sizeof symbols / sizeof *symbols; i++)
+    is_as_it_is = is_as_it_is || (strlen(symbols[i]) == len && strncmp(word, symbols[i], len) == 0);
+  if (is_as_it_is)
+    return (struct pw_plural){(int)len, "", end};
+  if (len > 2 && strncmp(end - 2, "af", 2) == 0)
+    return (struct pw_plural){(int)len - 1, "ves", end};
+  if (end[-1] == 'y' && !strchr("aeiou", end[-2]))
+    return (struct pw_plural){(int)len - 1, "ies", end};
+  bool is_hissed = strchr("sxz", end[-1]) || (end[-1] == 'h' && strchr("cs", end[-2]));
+  return (struct pw_plural){(int)len, is_hissed ? "es" : "s", end};
+}
+
 struct pw_short pw_words_guests(int n) { return pw_words_count(n, "guest", "guests"); }
 
 struct pw_short pw_words_pieces(int n) { return pw_words_count(n, "piece", "pieces"); }

@@ -10,6 +10,13 @@ struct pw_arena;
 
 /** "1 task is", "3 tasks are": a number and the words that go with it. */
 struct pw_short pw_words_count(int n, const char *one, const char *many);
+/** A pack's word as it is said of n: "bag", "bags"; "tray of twelve", "trays of twelve"; units that are symbols ("lb") stay.
+ *  Printed as "%.*s%s%s": n_stem bytes of the word, ending, rest, which lie in it. */
+struct pw_plural {
+  int n_stem;
+  const char *ending, *rest;
+};
+struct pw_plural pw_words_plural(const char *word, int n);
 /** "1 guest", "40 guests". */
 struct pw_short pw_words_guests(int n);
 /** "1 piece", "3 pieces". */

@@ -551,7 +551,7 @@ run "$pw" mend "$tmp/a" "$tmp/out.log" -o "$tmp/cold"
 expect "status 0" is 0
 expect "the slip says it" says 'HAS BEEN OUT since 09:20: light it'
 expect "the sheet says it" sh -c "tr '\n' ' ' <'$tmp/cold/shift-sheet.txt' | grep -q 'Out since [A-Z][a-z]* 09:20'"
-expect "the page says it" grep -q 'Out since [A-Z][a-z]* 09:20' "$tmp/cold/crew.html"
+expect "the page says it" sh -c "sed 's/\xC2\xA0/ /g' '$tmp/cold/crew.html' | grep -q 'Out since [A-Z][a-z]* 09:20'"
 printf '10:30 lit offset\n' >>"$tmp/out.log"
 run "$pw" mend "$tmp/a" "$tmp/out.log" -o "$tmp/warm"
 expect "status 0" is 0

@@ -188,8 +188,10 @@ static void order_lines(struct both *b, const struct pw_plan *from, const struct
       is_done[k] = true;
       first_at_min = lines[k].order_by_at_min < first_at_min ? lines[k].order_by_at_min : first_at_min;
       n_things++;
-      list = pw_words(p, "%s%s%s %d %s %s", list ? list : "", list ? "; " : "", is_more ? "+" : "-", n,
-                      offer_of(from, &lines[k])->pack, from->event->items[lines[k].item].name);
+      const char *pack = offer_of(from, &lines[k])->pack;
+      struct pw_plural said = pw_words_plural(pack, n);
+      list = pw_words(p, "%s%s%s %d %.*s%s%s %s", list ? list : "", list ? "; " : "", is_more ? "+" : "-", n,
+                      said.n_stem, pack, said.ending, said.rest, from->event->items[lines[k].item].name);
     }
     if (list && b->brevity >= CALLS_COUNTED && n_things > THINGS_NAMED)
       list = is_more ? pw_words(p, "+ %d things, by the new list", n_things)

@@ -37,12 +37,69 @@ static bool is_unit(const char *word)
   return is;
 }
 
-/* a line must not end between a number and its unit */
+static bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+static bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
+
+/** Whether one of the words begins here and ends with its word. */
+static bool is_word(const char *at, const char *const *words, size_t n_words)
+{
+  bool is = false;
+  for (size_t i = 0; i < n_words && !is; i++) {
+    size_t n = strlen(words[i]);
+    is = strncmp(at, words[i], n) == 0 && !is_letter(at[n]) && !is_digit(at[n]);
+  }
+  return is;
+}
+
+#define IS_WORD(at, words) is_word((at), (words), sizeof(words) / sizeof *(words))
+
+/** Whether the blank at p stands between a number and the word that counts by it: "9 lb", "2 pans", "7:30 PM", "3 of 6". */
+static bool is_counted(const char *text, const char *p)
+{
+  static const char *const halves[] = {"AM", "PM"}, *const links[] = {"to", "and",   "or",    "at",   "on",
+                                                                      "of", "from",  "until", "with", "by",
+                                                                      "is", "where", "when",  "for"};
+  enum { LONGEST = 9 }; /* a longer word may stand alone */
+  if (!is_digit(p[-1]))
+    return false;
+  const char *begin = p - 1;
+  while (begin > text && (is_digit(begin[-1]) || strchr(".,:", begin[-1])))
+    begin--;
+  if (begin > text && is_letter(begin[-1]))
+    return false; /* "D4" */
+  size_t n = 0;
+  while (p[1 + n] >= 'a' && p[1 + n] <= 'z')
+    n++;
+  if (strncmp(p + 1, "of ", 3) == 0 && is_digit(p[4]))
+    return true;
+  if (IS_WORD(p + 1, halves) || is_unit(p + 1) || strncmp(p + 1, "\xC3\x97", 2) == 0)
+    return true;
+  return !memchr(begin, ':', (size_t)(p - begin)) && n > 0 && n <= LONGEST && !is_letter(p[1 + n]) &&
+         !IS_WORD(p + 1, links);
+}
+
+/** Whether the blank at p stands before the number of a thing: "zone 3", "of 6" behind a number, "Fri 18:30". */
+static bool is_numbered(const char *text, const char *p)
+{
+  static const char *const things[] = {"zone", "opening", "wave",  "row", "rows", "about", "near",
+                                       "Mon",  "Tue",     "Wed",   "Thu", "Fri",  "Sat",   "Sun",
+                                       "off",  "latest",  "until", "by",  "below"};
+  if (!is_digit(p[1]))
+    return false;
+  const char *begin = p;
+  while (begin > text && is_letter(begin[-1]))
+    begin--;
+  bool is_of = p - begin == 2 && strncmp(begin, "of", 2) == 0 && begin > text + 1 && is_digit(begin[-2]);
+  return is_of || (p > begin && IS_WORD(begin, things));
+}
+
+/* a line must not end between a number and its unit, nor between the words that make one place, amount or time */
 void pw_html_text(struct html *h, const char *text)
 {
   const char *rest = text ? text : "";
   for (const char *p = rest; (p = strchr(p, ' ')) != NULL; p++)
-    if (is_degree(p + 1) || (p > rest && p[-1] >= '0' && p[-1] <= '9' && is_unit(p + 1))) {
+    if (is_degree(p + 1) || (p > text && (is_counted(text, p) || is_numbered(text, p)))) {
       pw_text_add_html(h->buf, pw_view_printf(&h->view, "%.*s", (int)(p - rest), rest));
       pw_buf_add(h->buf, "\xC2\xA0");
       rest = p + 1;

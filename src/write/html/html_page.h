@@ -7,7 +7,7 @@
 #include "base/buf.h"
 #include "sheet/view.h"
 
-#define PW_HTML_SCRIPT_SHA256 "9dP+3zqUgzJiPe6fmf19IUhC7SaBwFD2V39m5ZVuGBo=" /* of the text in html_script.c */
+#define PW_HTML_SCRIPT_SHA256 "1eIfhqzYlSShzEHEA4xKhONQvEetYoZ574H0SlD8KDg=" /* of the text in html_script.c */
 
 struct html {
   struct pw_buf *buf;

@@ -16,10 +16,13 @@ static const char script[] =
     "try{keep.setItem(k,tick?(el.checked?\"1\":\"0\"):el.value)}catch(e){return}})});"
     "var now=d.getElementById(\"now\");now.hidden=false;"
     "now.addEventListener(\"click\",function(){"
-    "var part=d.querySelector(\"section:target\")||d,at=Date.now()/60000-20,best=null;"
+    "var part=d.querySelector(\"section:target\")||d,at=Date.now()/60000-20,best=null,to=0,last=null,end=0;"
     "part.querySelectorAll(\"tr[data-at]\").forEach(function(row){"
-    "if(!best)if(Number(row.getAttribute(\"data-at\"))>=at)best=row});"
-    "if(best)best.scrollIntoView({block:\"center\"})})})();";
+    "var t=Number(row.getAttribute(\"data-at\"));row.classList.remove(\"now\");"
+    "if(t>=at)if(!best||to>t){best=row;to=t}"
+    "if(!last||t>=end){last=row;end=t}});"
+    "best=best||last;"
+    "if(best){best.classList.add(\"now\");best.scrollIntoView({block:\"center\"})}})})();";
 /* clang-format on */
 
 void pw_html_script(struct html *h)

@@ -13,6 +13,10 @@
 
 #define TEXT(...) pw_view_printf(&h->view, __VA_ARGS__)
 
+enum {
+  DAY_MM = 160,
+  DAY_WITH_WORDS_MM = 128
+};                                     /* height of a day's drawing on a page across, alone or over its rules */
 enum { NARROW_MM = 40, HALF_MM = 84 }; /* a rack with smaller words; the most of two side by side */
 
 static const char *const role_class[PW_CELL__COUNT] = {"tick", "time", "mark", "act", "what", "where",
@@ -225,7 +229,7 @@ static void block_write(struct html *h, const struct pw_sheet *sheet, const stru
         h, "p class=\"note\"",
         "Black: fire. Thick frame: smoke. Broken frame: finish, reheat. Dashed: rest, chill. Thin: hold. Line after a "
         "bar: it may be that much later.");
-    pw_svg_day(h->buf, &h->view, block->from_at_min, block->hours);
+    pw_svg_day(h->buf, &h->view, block->from_at_min, block->hours, sheet->n_blocks > 1 ? DAY_WITH_WORDS_MM : DAY_MM);
     break;
   case PW_BLOCK_SLIP:
     slip_write(h, block);
@@ -299,17 +303,26 @@ void pw_html_sheets(struct html *h, const struct pw_sheets *sheets)
       sheet_write(h, &sheets->sheets[i], flow_pt);
 }
 
-/* FNV-1a, 64 bit: ticks of one plan are not shown on another's page. */
+/* FNV-1a, 64 bit; the end of the words counts too, so that none run into the next */
+static unsigned long long digest_add(unsigned long long digest, const char *words)
+{
+  const char *p = words ? words : "";
+  do
+    digest = (digest ^ (unsigned char)*p) * 1099511628211ULL;
+  while (*p++);
+  return digest;
+}
+
+/* Ticks of one plan are not shown on another's page: what and where, of which event. */
 unsigned long long pw_html_sheets_digest(const struct pw_sheets *sheets)
 {
-  unsigned long long digest = 14695981039346656037ULL;
+  unsigned long long digest = digest_add(14695981039346656037ULL, sheets->view.ev->name);
   for (int i = 0; i < sheets->n_sheets; i++)
     for (int b = 0; b < sheets->sheets[i].n_blocks; b++) {
       const struct pw_sheet_block *block = &sheets->sheets[i].blocks[b];
       for (int r = 0; r < block->n_rows; r++)
         for (int c = 0; c < block->n_columns; c++)
-          for (const char *p = block->rows[r].cells[c].text; *p; p++)
-            digest = (digest ^ (unsigned char)*p) * 1099511628211ULL;
+          digest = digest_add(digest_add(digest, block->rows[r].cells[c].text), block->rows[r].cells[c].more);
     }
   return digest;
 }

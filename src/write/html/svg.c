@@ -226,47 +226,70 @@ void pw_svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_
 
 /* ---- day ------------------------------------------------------------------------------------------------- */
 
-enum { DAY_W = 1000, NAME_W = 190, HEAD_H = 18, LANE_H = 21, BAR_H = 17, TYPE = 12 };
-#define CHAR_W 6.4 /* of type 12 high, on the mean */
+enum { DAY_W = 1000, LEAST_LANE_H = 14, MOST_LANE_H = 44, LEAST_TYPE = 12, MOST_TYPE = 18 };
+static const double TYPE_FRAC = 0.58, NAME_CHARS = 28,
+                    CHAR_FRAC = 6.4 / 12, /* of the lane; of type, a character on the mean */
+    PAGE_WIDE_MM = 275; /* of A4 across; Letter's is less, so that a drawing that fits there fits here */
 
 struct day {
   struct pw_buf *out;
   struct pw_view *view;
   int from_at_min, to_at_min;
+  double name_w, head_h, lane_h, bar_h, type, char_w;
 };
+
+/** Lanes and letters as large as `room_mm` of the page allow for so many lanes: the sheet hangs on a wall. */
+static void scale(struct day *t, int n_lanes, double room_mm)
+{
+  double most = room_mm * DAY_W / PAGE_WIDE_MM / (n_lanes + 1.2);
+  t->lane_h = fmax(LEAST_LANE_H, fmin(MOST_LANE_H, most));
+  t->bar_h = t->lane_h - fmin(4, t->lane_h / 6);
+  t->type = fmin(t->bar_h * 0.95, fmax(LEAST_TYPE, fmin(MOST_TYPE, floor(t->lane_h * TYPE_FRAC))));
+  t->char_w = t->type * CHAR_FRAC;
+  t->head_h = t->type + 6;
+  t->name_w = NAME_CHARS * t->char_w + 6; /* a long name is set smaller */
+}
 
 static double x_of(const struct day *t, int at_min)
 {
   int at = at_min < t->from_at_min ? t->from_at_min : at_min > t->to_at_min ? t->to_at_min : at_min;
-  return NAME_W + (double)(at - t->from_at_min) * (DAY_W - NAME_W) / (t->to_at_min - t->from_at_min);
+  return t->name_w + (double)(at - t->from_at_min) * (DAY_W - t->name_w) / (t->to_at_min - t->from_at_min);
 }
 
-static void type_at(const struct day *t, double x, double y, const char *classes, const char *text)
+static void type_sized(const struct day *t, double x, double y, double size, const char *classes, const char *text)
 {
-  pw_buf_printf(t->out, "<text x=\"%.1f\" y=\"%.1f\" font-size=\"%d\" class=\"%s\">", x, y, (int)TYPE, classes);
+  pw_buf_printf(t->out, "<text x=\"%.1f\" y=\"%.1f\" font-size=\"%.1f\" class=\"%s\">", x, y + size * 0.35, size,
+                classes);
   pw_text_add_html(t->out, text);
   pw_buf_add(t->out, "</text>");
 }
 
-/** A bar with the longest of n texts that fits, or the shortest beside it, up to `free_x`. */
+/** Largest type in which the text takes no more than `wide`; 0: not even the least that is read does. */
+static double type_for(const struct day *t, const char *text, double wide, double least)
+{
+  double size = fmin(t->type, wide / (fmax(1, pw_text_width(text)) * CHAR_FRAC));
+  return size >= least ? size : 0;
+}
+
+/** A bar with the longest of n texts that fits, somewhat smaller if need be, or the shortest beside it, up to `free_x`. */
 static void bar(const struct day *t, double y, int from_at_min, int to_at_min, const char *classes,
                 const char *const *texts, int n, double free_x)
 {
-  double x0 = x_of(t, from_at_min), x1 = x_of(t, to_at_min);
+  const double SMALLER_FRAC = 0.75, PAD_W = 5, BESIDE_W = 2;
+  double x0 = x_of(t, from_at_min), x1 = x_of(t, to_at_min), middle = y + t->bar_h / 2, size = 0,
+         least = fmax(LEAST_TYPE, t->type * SMALLER_FRAC);
   if (x1 - x0 < 0.5)
     return;
-  pw_buf_printf(t->out, "<rect class=\"%s\" x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%d\"/>", classes, x0 + 0.7, y,
-                fmax(0.5, x1 - x0 - 1.4), (int)BAR_H);
-  for (int i = 0; i < n; i++)
-    if ((double)pw_text_width(texts[i]) * CHAR_W + 5 <= x1 - x0) {
-      type_at(t, (x0 + x1) / 2, y + BAR_H / 2.0 + 4, strcmp(classes, "b fire") == 0 ? "t inv" : "t", texts[i]);
-      return;
-    }
-  for (int i = 0; i < n; i++)
-    if (x1 + (double)pw_text_width(texts[i]) * CHAR_W + 3 <= free_x) {
-      type_at(t, x1 + 2, y + BAR_H / 2.0 + 4, "side", texts[i]);
-      return;
-    }
+  pw_buf_printf(t->out, "<rect class=\"%s\" x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%.1f\"/>", classes, x0 + 0.7,
+                y, fmax(0.5, x1 - x0 - 1.4), t->bar_h);
+  for (int i = 0; i < n && size <= 0; i++)
+    if ((size = type_for(t, texts[i], x1 - x0 - PAD_W, least)) > 0)
+      type_sized(t, (x0 + x1) / 2, middle, size, strcmp(classes, "b fire") == 0 ? "t inv" : "t", texts[i]);
+  for (int i = 0; i < n && size <= 0; i++)
+    if ((size = type_for(t, texts[i], free_x - x1 - BESIDE_W - 1, LEAST_TYPE)) > 0)
+      type_sized(t, x1 + BESIDE_W, middle, size, "side", texts[i]);
+  if (size <= 0 && n > 1 && (size = type_for(t, texts[n - 1], x1 - x0 - PAD_W, LEAST_TYPE * SMALLER_FRAC)) > 0)
+    type_sized(t, (x0 + x1) / 2, middle, size, "t", texts[n - 1]); /* small is better than nothing */
 }
 
 static bool lane_meets(const struct day *t, const struct pw_view_lane *lane)
@@ -312,23 +335,23 @@ static void lane_bars(const struct day *t, const struct pw_view_lane *lane, doub
     int slack = u->index == PW_NONE ? 0 : pw_slack_of_load(view->plan, &view->plan->allocation.loads[u->index], true);
     if (slack > 0 && u->to_at_min > t->from_at_min && u->to_at_min < t->to_at_min)
       pw_buf_printf(t->out, "<line class=\"late\" x1=\"%.1f\" y1=\"%.1f\" x2=\"%.1f\" y2=\"%.1f\"/>",
-                    x_of(t, u->to_at_min), y + BAR_H - 1.0, x_of(t, u->to_at_min + slack), y + BAR_H - 1.0);
+                    x_of(t, u->to_at_min), y + t->bar_h - 1.0, x_of(t, u->to_at_min + slack), y + t->bar_h - 1.0);
     bar(t, y, u->from_at_min, u->to_at_min, classes[u->kind], texts, 5, free_x);
   }
 }
 
 static void grid(const struct day *t, int hours, double height)
 {
-  enum { LABEL_W = 40 };
+  double label_w = 6.2 * t->char_w;
   int step = 1;
-  while (step * (DAY_W - NAME_W) < hours * LABEL_W)
+  while (step * (DAY_W - t->name_w) < hours * label_w)
     step++;
   for (int i = 0; i <= hours; i++) {
     int at = t->from_at_min + i * 60;
-    pw_buf_printf(t->out, "<line class=\"hour\" x1=\"%.1f\" y1=\"%d\" x2=\"%.1f\" y2=\"%.1f\"/>", x_of(t, at),
-                  (int)HEAD_H, x_of(t, at), height);
+    pw_buf_printf(t->out, "<line class=\"hour\" x1=\"%.1f\" y1=\"%.1f\" x2=\"%.1f\" y2=\"%.1f\"/>", x_of(t, at),
+                  t->head_h, x_of(t, at), height);
     if (i % step == 0 && i < hours)
-      type_at(t, x_of(t, at), HEAD_H - 5, "h", pw_view_clock(t->view, at));
+      type_sized(t, x_of(t, at), t->head_h / 2, t->type, "h", pw_view_clock(t->view, at));
   }
 }
 
@@ -344,24 +367,25 @@ static void lane_name(const struct day *t, const struct pw_view_lane *lane, doub
   const char *name = lane->kind == PW_LANE_FIRE ? view->ev->pits[lane->pit].name
                      : lane->detail[0]          ? TEXT("%s, %s", lane->name, lane->detail)
                                                 : lane->name;
-  double room = (NAME_W - 6) / CHAR_W;
-  double size = fmin(TYPE, TYPE * room / fmax(1, pw_text_width(name)));
+  double room = (t->name_w - 6) / t->char_w;
+  double size = fmin(t->type, t->type * room / fmax(1, pw_text_width(name)));
   pw_buf_printf(t->out, "<text x=\"%d\" y=\"%.1f\" font-size=\"%.1f\" class=\"%s\">",
-                lane->kind == PW_LANE_ZONE ? 10 : 2, y + BAR_H / 2.0 + 4,
+                lane->kind == PW_LANE_ZONE ? 10 : 2, y + t->bar_h / 2 + t->type * 0.35,
                 fmax(size * (lane->kind == PW_LANE_ZONE ? 0.94 : 1), 7.5), lane->kind == PW_LANE_ZONE ? "n" : "n pit");
   pw_text_add_html(t->out, name);
   pw_buf_add(t->out, "</text>");
 }
 
-void pw_svg_day(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours)
+void pw_svg_day(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours, double room_mm)
 {
-  struct day t = {out, view, from_at_min, from_at_min + hours * 60};
+  struct day t = {.out = out, .view = view, .from_at_min = from_at_min, .to_at_min = from_at_min + hours * 60};
   int n = 0, n_services = 0;
   for (int i = 0; i < view->n_lanes; i++)
     n += lane_meets(&t, &view->lanes[i]);
   for (int i = 0; i < view->ev->n_services; i++)
     n_services += serves(&t, &view->ev->services[i]);
-  double height = HEAD_H + (n + n_services) * LANE_H + 4, y = HEAD_H + 2;
+  scale(&t, n + n_services, room_mm);
+  double height = t.head_h + (n + n_services) * t.lane_h + 4, y = t.head_h + 2;
   pw_buf_printf(out, "<svg class=\"timeline\" role=\"img\" viewBox=\"0 0 %d %.1f\"><title>", (int)DAY_W, height);
   pw_text_add_html(out, pw_view_span(view, t.from_at_min, t.to_at_min));
   pw_buf_add(out, "</title>");
@@ -377,7 +401,7 @@ void pw_svg_day(struct pw_buf *out, struct pw_view *view, int from_at_min, int h
     if (is_new)
       lane_name(&t, lane, y);
     lane_bars(&t, lane, y);
-    y += LANE_H;
+    y += t.lane_h;
   }
   for (int i = 0; i < view->ev->n_services; i++) {
     const struct pw_service *sv = &view->ev->services[i];
@@ -385,9 +409,9 @@ void pw_svg_day(struct pw_buf *out, struct pw_view *view, int from_at_min, int h
       continue;
     const char *texts[] = {TEXT("%s, %s", pw_view_service(view, i), pw_words_guests(pw_view_guest_count(view, i)).s),
                            "serve"};
-    type_at(&t, 2, y + BAR_H / 2.0 + 4, "n pit", "Serve");
+    type_sized(&t, 2, y + t.bar_h / 2, t.type, "n pit", "Serve");
     bar(&t, y, sv->at_min, sv->at_min + sv->length_min, "b serve", texts, 2, DAY_W);
-    y += LANE_H;
+    y += t.lane_h;
   }
   pw_buf_add(out, "</svg>\n");
 }

@@ -13,7 +13,8 @@ double pw_svg_rack_mm(const struct pw_rack *rack);
 void pw_svg_rack(struct pw_buf *out, struct pw_view *view, const struct pw_view_map *map);
 
 /** A day across the page: `hours` hours from from_at_min on, every lane of the view with something on it then, and the services.
- *  A bar too short for its words has them beside it. */
-void pw_svg_day(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours);
+ *  A bar too short for its words has them beside it.
+ *  Lanes and letters are as large as `room_mm`, the height there is for it on a page across, allows. */
+void pw_svg_day(struct pw_buf *out, struct pw_view *view, int from_at_min, int hours, double room_mm);
 
 #endif

@@ -5,6 +5,8 @@
 
 #include "base/arena.h"
 
+#include <math.h>
+
 static void cell_write(struct sheet *s, int r, int c, const struct pw_grid_cell *cell)
 {
   int style = (int)cell->role;
@@ -18,7 +20,7 @@ static void cell_write(struct sheet *s, int r, int c, const struct pw_grid_cell 
   else if (cell->text)
     pw_put_merged(s, r, c, r + cell->down, c + cell->over, cell->text, style);
   else
-    pw_put_number(s, r, c, cell->value, style);
+    pw_put_number(s, r, c, cell->role == PW_G_NUMBER ? round(cell->value * 100) / 100 : cell->value, style);
 }
 
 static void row_write(struct sheet *s, const struct pw_grid *grid, int r)

@@ -9,6 +9,7 @@
 #include "plan/lots/waves.h"
 #include "sheet/sheet.h"
 #include "sheet/slack_words.h"
+#include "sheet/words.h"
 
 #include <limits.h>
 #include <stdio.h>
@@ -168,6 +169,14 @@ static int times_on_sheet(const struct pw_sheet *sheet, int burn, int at_min, bo
   return n;
 }
 
+/** Whose sheet it is, as other sheets name them: the title has a capital. */
+static const char *name_of(const struct pw_sheet *sheet)
+{
+  int person = atoi(sheet->id + strlen("person-")) - 1;
+  ck_assert(person >= 0 && person < plan->tasks.n_people);
+  return plan->tasks.people[person].name;
+}
+
 /* Whoever is sent to a fire n times until a minute has their name at n of its feeds, the last of them at that minute. */
 START_TEST(a_fires_sheet_names_whom_the_others_send_there)
 {
@@ -183,7 +192,7 @@ START_TEST(a_fires_sheet_names_whom_the_others_send_there)
         const char *act = row->cells[2].text, *times = strstr(act, ", "), *last = "";
         bool is_last;
         int n = times_on_sheet(&sheets.sheets[s], burn_of_feed(t), t->at_min, &is_last),
-            named = feeds_named(burn_of_feed(t), sheets.sheets[s].title, &last);
+            named = feeds_named(burn_of_feed(t), name_of(&sheets.sheets[s]), &last);
         ck_assert_msg(named == n, "%s: \"%s\", %d of its feeds bear the name", sheets.sheets[s].title, act, named);
         ck_assert_msg(!times || !is_last || strstr(act, last), "%s: \"%s\", the last is at %s", sheets.sheets[s].title,
                       act, last);
@@ -311,6 +320,85 @@ static void side_is_read(int side)
     ck_assert_int_lt(at - last, 120);
   }
 }
+
+/* "Hand 3" heads a sheet where the name is made of the role; a name somebody gave is as typed. */
+START_TEST(a_title_begins_with_a_capital)
+{
+  open_event(_i);
+  int n = 0;
+  for (int s = 0; s < sheets.n_sheets; s++) {
+    if (sheets.sheets[s].kind != PW_SHEET_PERSON || strcmp(sheets.sheets[s].id, "person-none") == 0)
+      continue;
+    const char *title = sheets.sheets[s].title, *name = name_of(&sheets.sheets[s]);
+    ck_assert_str_eq(title + 1, name + 1);
+    ck_assert_msg(*title < 'a' || *title > 'z', "%s", title);
+    n++;
+  }
+  ck_assert_int_gt(n, 1);
+  close_event();
+}
+END_TEST
+
+/* Packs are counted as people count them. */
+START_TEST(packs_are_said_in_the_plural)
+{
+  static const struct {
+    const char *word;
+    int n;
+    const char *said;
+  } rows[] = {{"bag", 2, "bags"},
+              {"case", 1, "case"},
+              {"case", 8, "cases"},
+              {"box", 3, "boxes"},
+              {"loaf", 2, "loaves"},
+              {"tray", 7, "trays"},
+              {"lb", 9, "lb"},
+              {"bunch", 2, "bunches"},
+              {"case of 6", 2, "cases of 6"},
+              {"splits", 4, "splits"},
+              {"No. 10 can", 3, "No. 10 cans"},
+              {"pastry", 2, "pastries"},
+              {"tray of twelve", 4, "trays of twelve"}};
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+    struct pw_plural p = pw_words_plural(rows[i].word, rows[i].n);
+    char said[64];
+    snprintf(said, sizeof said, "%.*s%s%s", p.n_stem, rows[i].word, p.ending, p.rest);
+    ck_assert_str_eq(said, rows[i].said);
+  }
+  open_event(1);
+  int n = 0;
+  for (int s = 0; s < sheets.n_sheets; s++)
+    for (int b = 0; sheets.sheets[s].kind == PW_SHEET_BUYING && b < sheets.sheets[s].n_blocks; b++)
+      for (int r = 0; r < sheets.sheets[s].blocks[b].n_rows; r++) {
+        const struct pw_sheet_row *row = &sheets.sheets[s].blocks[b].rows[r];
+        if (!row->key || row->key[0] != 'p')
+          continue;
+        const char *packs = row->cells[2].text;
+        bool has_s = strstr(packs, "s of ") || packs[strlen(packs) - 1] == 's';
+        ck_assert_msg((atoi(packs) == 1) != has_s, "%s", packs);
+        n++;
+      }
+  ck_assert_int_gt(n, 20);
+  close_event();
+}
+END_TEST
+
+/* The slip's head says the day: times of it stand without, others with theirs. */
+START_TEST(a_slip_says_the_day_once)
+{
+  open_event(_i);
+  for (int s = 0; s < sheets.n_sheets; s++)
+    for (int b = 0; b < sheets.sheets[s].n_blocks; b++) {
+      const struct pw_sheet_block *block = &sheets.sheets[s].blocks[b];
+      for (int r = 0; block->kind == PW_BLOCK_SLIP && r < block->n_rows; r++) {
+        char day[5] = {0};
+        snprintf(day, sizeof day, "%.3s ", block->head);
+        ck_assert_msg(!strstr(block->rows[r].cells[2].text, day), "%s: %s", block->head, block->rows[r].cells[2].text);
+      }
+    }
+  close_event();
+}
+END_TEST
 
 /* Every core that the view asks for, every reading of a box that somebody's sheet has, and every chill has its line in the logs, at
  * the minute of that sheet, and nowhere else. */
@@ -739,6 +827,9 @@ static Suite *suite(void)
   tcase_add_loop_test(tc, a_pit_without_ends_is_read_once, 0, N_EVENTS);
   tcase_add_loop_test(tc, nothing_idle_is_said, 0, N_EVENTS);
   tcase_add_loop_test(tc, what_is_carried_lies_in_two_places, 0, 2);
+  tcase_add_loop_test(tc, a_title_begins_with_a_capital, 0, N_EVENTS);
+  tcase_add_test(tc, packs_are_said_in_the_plural);
+  tcase_add_loop_test(tc, a_slip_says_the_day_once, 0, N_EVENTS);
   suite_add_tcase(s, tc);
   return s;
 }

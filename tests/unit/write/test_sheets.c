@@ -1,5 +1,6 @@
 /* Tests of the plain sheets: eighty columns, nothing unsafe on them, sums that stand, words that must be there. */
 #include "planned.h"
+#include "writer_checks.h"
 
 #include "base/format.h"
 #include "base/text.h"
@@ -241,7 +242,7 @@ START_TEST(dropped_off_from_the_freezer)
   struct pw_plan *plan = planned(ev, true, PW_EFFORT_QUICK, ctx);
   struct pw_buf page = pw_buf_in(ctx->arena);
   ck_assert_int_eq(pw_html_customer_write(&page, plan, ctx), PW_OK);
-  const char *quote = sheet(0, plan, ctx), *shift = sheet(4, plan, ctx), *html = pw_buf_text(&page);
+  const char *quote = sheet(0, plan, ctx), *shift = sheet(4, plan, ctx), *html = writer_plain(ctx, pw_buf_text(&page));
   static const char *const for_the_customer[] = {"Discount", "Service charge", "Dropped off ready to serve",
                                                  "This offer is valid for 9 days.",
                                                  "on this basis: a written variance."};

@@ -89,7 +89,7 @@ START_TEST(test_crew_has_no_money)
   ck_assert_ptr_null(strstr(text, "57.50"));
   ck_assert_ptr_null(strstr(text, "margin:22"));
   for (int c = 0; c < fx_event.n_crew; c++)
-    ck_assert_ptr_nonnull(strstr(text, fx_crew[c].role));
+    ck_assert_ptr_nonnull(strstr(text, fx_crew[c].role + 1)); /* at the head of a line with a capital */
   for (int i = 0; i < fx_plan.tasks.n_tasks; i++)
     if (!strpbrk(fx_tasks[i].what, "<&'\"")) /* those are escaped */
       ck_assert_msg(strstr(text, fx_tasks[i].what) != NULL, "missing: %s", fx_tasks[i].what);
@@ -100,7 +100,7 @@ END_TEST
 START_TEST(test_customer_has_no_cost)
 {
   struct pw_ctx *ctx = pw_test_ctx();
-  const char *text = writer_text(ctx, pw_html_customer_write, fx_plan_make());
+  const char *text = writer_plain(ctx, writer_text(ctx, pw_html_customer_write, fx_plan_make()));
   ck_assert_ptr_nonnull(strstr(text, "$4,108.09")); /* total */
   ck_assert_ptr_nonnull(strstr(text, "$57.50"));    /* per guest */
   ck_assert_ptr_nonnull(strstr(text, "egg, mustard"));

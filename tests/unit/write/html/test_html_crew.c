@@ -2,6 +2,7 @@
 #include "planned.h"
 #include "sheet/sheet.h"
 #include "write/html/html.h"
+#include "write/html/html_page.h"
 #include "writer_checks.h"
 
 #include "base/format.h"
@@ -141,6 +142,36 @@ START_TEST(units_stay_with_their_number)
 }
 END_TEST
 
+/* The words laid out by the page's own writer, without a plan. */
+static const char *laid(const char *words)
+{
+  struct pw_buf buf = pw_buf_in(ctx->arena);
+  struct html h = {.buf = &buf};
+  h.view.arena = ctx->arena;
+  pw_html_text(&h, words);
+  return pw_buf_text(&buf);
+}
+
+START_TEST(what_belongs_together_is_not_parted)
+{
+#define _ "\xC2\xA0"
+  static const char *const rows[][2] = {
+      {"main rack, zone 3 of 6", "main rack, zone" _ "3" _ "of" _ "6"},
+      {"2 pans out", "2" _ "pans out"},
+      {"8 cases", "8" _ "cases"},
+      {"by 7:30 PM on Sat 12 Jun", "by" _ "7:30" _ "PM on Sat" _ "12 Jun"},
+      {"off 18:30 and shut", "off" _ "18:30 and shut"},
+      {"D4 lies there", "D4 lies there"},
+      {"9 lb of it", "9" _ "lb of it"},
+      {"7 Salmon side", "7 Salmon side"},
+      {"180 or so", "180 or so"},
+  };
+#undef _
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+    ck_assert_str_eq(laid(rows[i][0]), rows[i][1]);
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("html_crew");
@@ -151,6 +182,7 @@ static Suite *suite(void)
   tcase_add_test(t, cores_rise_on_the_way);
   tcase_add_test(t, every_sheet_stands_once);
   tcase_add_test(t, units_stay_with_their_number);
+  tcase_add_test(t, what_belongs_together_is_not_parted);
   suite_add_tcase(s, t);
   return s;
 }
