@@ -24,7 +24,8 @@ enum {
   LEAST_CELL_MM = 5
 };
 
-static const double FLOW_PT = 10.25; /* of sheets that go on overleaf, where people have many */
+static const double FLOW_PT = 10.25, /* of sheets that go on overleaf, where people have many */
+    PERSON_MORE_PT = 0.5;            /* people read their own by night */
 
 /** Letter paper, A4: an event's sheets are printed on either. */
 static const struct {
@@ -162,6 +163,8 @@ static bool is_filler(const struct pw_sheet *sheet)
 
 double pw_html_type_pt(const struct pw_sheet *sheet, double flow_pt)
 {
+  if (sheet->kind == PW_SHEET_PERSON)
+    return flow_pt + PERSON_MORE_PT;
   if (!sheet->is_one_page || (!is_form(sheet) && is_filler(sheet) && flow_pt <= FLOW_PT))
     return flow_pt; /* a thick pack saves a page */
   double pt = MOST_PT;
