@@ -211,6 +211,33 @@ HTML
   say "$name: $base.html prints on $3, pages numbered" $?
 }
 
+# A crew's page in a frame of a phone's width: what is ticked and written stays over a reload, another event's page does not show
+# it, and Now marks the first line that is not past, the last when all are.
+phone() { # phone NAME FILE OTHER_EVENTS_FILE
+  cat > "$dir/phone.html" <<HTML
+<!DOCTYPE html><iframe id="f" style="width:360px;height:800px;border:0"></iframe>
+<script>
+const f=document.getElementById("f"),go=u=>new Promise(r=>{f.onload=r;f.src=u}),
+page=async u=>{await go("about:blank");await go(u);return f.contentDocument},
+now=(d,m)=>{f.contentWindow.Date.now=()=>m*60000;d.getElementById("now").click();return d.querySelectorAll("tr.now")};
+onload=async()=>{
+let d=await page("file://$2"),k=d.querySelector("input[type=checkbox][data-k]"),w=d.querySelector("input[type=text][data-k]");
+k.click();w.value="275";w.dispatchEvent(new Event("input"));
+d=await page("file://$2");
+let s="kept "+d.querySelector("input[type=checkbox][data-k]").checked+" "+d.querySelector("input[type=text][data-k]").value;
+const at=[...d.querySelectorAll("tr[data-at]")].map(r=>Number(r.dataset.at)),mid=at.slice().sort((a,b)=>a-b)[at.length>>1];
+let r=now(d,mid);s+=" now "+(r.length===1)+" "+(Number(r[0].dataset.at)===Math.min(...at.filter(x=>x>=mid-20)));
+r=now(d,Math.max(...at)+5000);s+=" last "+(r.length===1)+" "+(Number(r[0].dataset.at)===Math.max(...at));
+d=await page("file://$3");
+s+=" other "+[...d.querySelectorAll("input")].filter(x=>x.checked||x.type==="text"&&x.value).length;
+document.body.append("phone: "+s+".")}
+</script>
+HTML
+  told=$(browser --allow-file-access-from-files --virtual-time-budget=20000 --dump-dom "file://$dir/phone.html" | grep -o 'phone: [^.]*\.' | tail -n 1)
+  [ "$told" = 'phone: kept true 275 now true true last true true other 0.' ] || { echo "$told"; false; }
+  say "$1: a phone keeps what is ticked and finds the line of now" $?
+}
+
 # Both papers, whichever the event asks for: pages in all, none nearly empty, nothing over the edge.
 thick() { # thick NAME FILE MOST
   for size in A4 letter; do
@@ -240,6 +267,7 @@ for event in $(ls events/*.yaml | grep -v '/house\|/river'); do
   case $(sed -n 's,^ *paper: *,,p' "tests/data/events/$job.yaml") in a4*) paper=A4 ;; *) paper=letter ;; esac
   pages "$job" "$dir/$job/crew.html" "$paper"
   pages "$job" "$dir/$job/customer.html" "$paper"
+  phone "$job" "$dir/$job/crew.html" "$dir/crew.html"
   case $job in family-party) most=14 ;; lakeside-wedding) most=28 ;; county-fair) most=40 ;; *) most=12 ;; esac
   thick "$job" "$dir/$job/crew.html" "$most"
   thick "$job" "$dir/$job/customer.html" 2
