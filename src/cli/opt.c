@@ -147,6 +147,8 @@ static const char *without_commas(const char *text, char *out, size_t size)
   return out;
 }
 
+static const double ON_TIME_MOST = 0.999, A_HAIR = 1e-9; /* 99.9 hundredths come out a hair above it */
+
 /* "90 %", "90%", "90": a share of a hundred. */
 static bool read_share(double *out, const char *text)
 {
@@ -206,9 +208,9 @@ static enum pw_exit take(struct pw_cli *cli, int id, const char *arg)
     cli->work_times = v;
     break;
   case PW_OPT_ON_TIME:
-    if (!read_share(&v, arg) || (v != 0 && (v < 0.5 || v > 0.999)))
+    if (!read_share(&v, arg) || (v != 0 && (v < 0.5 || v > ON_TIME_MOST + A_HAIR)))
       return complain(cli->command, "--on-time needs a share from 50 % to 99.9 %, or 0, not ", arg, "");
-    cli->on_time_frac = v > 0 ? v : -1;
+    cli->on_time_frac = v <= 0 ? -1 : v > ON_TIME_MOST ? ON_TIME_MOST : v;
     break;
   case PW_OPT_QUICK:
     cli->is_quick = true;

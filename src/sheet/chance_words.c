@@ -11,6 +11,31 @@
 /** Of a hundred: never more than was drawn, and not "100" where some were late. */
 static int of_hundred(double frac) { return (int)floor(frac * 100 + 1e-9); }
 
+/* With a tenth where the last of a hundred are what is paid for: "99.8", "96". */
+static const char *tenths_of_hundred(double frac, struct pw_arena *arena)
+{
+  static const double FROM_FRAC = 0.98;
+  double tenths = floor(frac * 1000 + 1e-9);
+  return frac < FROM_FRAC || fmod(tenths, 10) == 0 ? pw_arena_printf(arena, "%d", of_hundred(frac))
+                                                   : pw_arena_printf(arena, "%.1f", tenths / 10);
+}
+
+/* Ways out that are told with the plan and raise this meal's chance. */
+static int ways_of(const struct pw_plan *plan, int service)
+{
+  const char *id = plan->event->services[service].id;
+  double now = plan->chance.services[service].on_time_frac;
+  int n = 0;
+  for (int i = 0; i < plan->allocation.n_remedies; i++) {
+    const struct pw_remedy *way = &plan->allocation.remedies[i];
+    bool helps = false;
+    for (int k = 0; k < way->n_chances; k++)
+      helps = helps || (strcmp(way->chances[k].service, id) == 0 && way->chances[k].on_time_frac > now);
+    n += helps;
+  }
+  return n;
+}
+
 const char *pw_chance_words(const struct pw_plan *plan, int service, struct pw_arena *arena)
 {
   if (!plan->chance.services)
@@ -23,9 +48,16 @@ const char *pw_chance_words(const struct pw_plan *plan, int service, struct pw_a
     text = pw_arena_printf(arena, "%s; most often late: %s, %d of 100, by %d min", text,
                            plan->event->cuts[plan->lots.lots[c->weakest_lot].cut].name, late,
                            (int)floor(c->weakest_late_min + 0.5));
-  if (text && target > 0 && c->on_time_frac < target)
-    text = pw_arena_printf(arena, "%s. %d were asked for: these pits, boxes and hands give no more", text,
-                           (int)floor(target * 100 + 0.5));
+  if (!text || target <= 0 || c->on_time_frac >= target)
+    return text;
+  int n_ways = ways_of(plan, service);
+  text = pw_arena_printf(arena, "%s. %s were asked for: these pits, boxes and hands give no more", text,
+                         pw_format_number(target * 100, 1).s);
+  if (text && n_ways > 0)
+    text = pw_arena_printf(arena,
+                           n_ways == 1 ? "%s; %d way to be ready more often stands in the plan"
+                                       : "%s; %d ways to be ready more often stand in the plan",
+                           text, n_ways);
   return text;
 }
 
@@ -61,7 +93,7 @@ static const char *now_words(const struct pw_plan *plan, const char *service, st
 {
   for (int s = 0; s < plan->event->n_services && plan->chance.services && plan->allocation.n_missed == 0; s++)
     if (strcmp(plan->event->services[s].id, service) == 0)
-      return pw_arena_printf(arena, "%d without it", of_hundred(plan->chance.services[s].on_time_frac));
+      return pw_arena_printf(arena, "%s without it", tenths_of_hundred(plan->chance.services[s].on_time_frac, arena));
   return "";
 }
 
@@ -70,11 +102,11 @@ const char *pw_chance_after_words(const struct pw_plan *plan, const struct pw_re
   const char *text = way->n_chances > 0 ? "Ready on time:" : "";
   for (int i = 0; i < way->n_chances && text; i++) {
     const struct pw_meal_chance *c = &way->chances[i];
-    const char *now = now_words(plan, c->service, arena),
+    const char *now = now_words(plan, c->service, arena), *ready = tenths_of_hundred(c->on_time_frac, arena),
                *name = way->n_chances > 1 ? pw_arena_printf(arena, " %s,", *c->name ? c->name : c->service) : "";
-    text = now && name ? pw_arena_printf(arena, "%s%s %d of 100 cooks%s%s%s", text, name, of_hundred(c->on_time_frac),
-                                         *now ? ", " : "", now, i + 1 < way->n_chances ? ";" : ".")
-                       : NULL;
+    text = now && name && ready ? pw_arena_printf(arena, "%s%s %s of 100 cooks%s%s%s", text, name, ready,
+                                                  *now ? ", " : "", now, i + 1 < way->n_chances ? ";" : ".")
+                                : NULL;
   }
   return text;
 }

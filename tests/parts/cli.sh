@@ -94,6 +94,10 @@ usage guests-nan '--guests needs' quote "$event" --guests nan
 usage units-unknown 'us or si' quote "$event" --units metric
 usage paper-unknown 'letter or a4' plan "$event" -o "$tmp/p" --paper a5
 usage seconds-negative '--seconds needs' plan "$event" -o "$tmp/p" --seconds -3
+usage on-time-above '--on-time needs' plan "$event" --json - --on-time '99.95 %'
+run "$pw" quote "$event" --on-time '99.9 %'
+expect "the most that may be asked" is 0
+verdict on-time-most
 usage work-below-one '--work needs' plan "$event" -o "$tmp/p" --work 0.5
 usage plan-nowhere 'say where' plan "$event"
 usage empty-name 'not empty' plan "$event" -o ""

@@ -7,6 +7,12 @@
 
 #include <math.h>
 
+/* A number that has no decimals is shown without a point. */
+static bool is_whole(const struct pw_grid_cell *cell)
+{
+  return cell->role == PW_G_NUMBER && fabs(cell->value - round(cell->value)) < 0.005;
+}
+
 static void cell_write(struct sheet *s, int r, int c, const struct pw_grid_cell *cell)
 {
   int style = (int)cell->role;
@@ -20,7 +26,7 @@ static void cell_write(struct sheet *s, int r, int c, const struct pw_grid_cell 
   else if (cell->text)
     pw_put_merged(s, r, c, r + cell->down, c + cell->over, cell->text, style);
   else
-    pw_put_number(s, r, c, cell->role == PW_G_NUMBER ? round(cell->value * 100) / 100 : cell->value, style);
+    pw_put_number(s, r, c, cell->value, is_whole(cell) ? PW_G_COUNT : style);
 }
 
 static void row_write(struct sheet *s, const struct pw_grid *grid, int r)

@@ -50,7 +50,7 @@ static const struct look {
     [PW_G_LONG] = {11, 0, 0, 0, 0, LEFT, MID, UNDER, 0, 0, NULL, 0, 1},
     [PW_G_BOLD] = {11, 1, 0, 1, 0, LEFT, MID, UNDER, 0, 0, NULL, 0, 1},
     [PW_G_CENTRE] = {11, 0, 0, 1, 0, CENTRE, MID, UNDER, 0, 0, NULL, 0, 0},
-    [PW_G_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, UNDER, 0, 0, NULL, 0, 1},
+    [PW_G_NUMBER] = {11, 0, 0, 0, 0, RIGHT, MID, UNDER, 0, 0, "#,##0.0#", 0, 1},
     [PW_G_NUMBER2] = {11, 0, 0, 0, 0, RIGHT, MID, UNDER, 0, 0, "#,##0.00", 0, 1},
     [PW_G_COUNT_BOLD] = {11, 1, 0, 0, 0, RIGHT, MID, UNDER, 0, 0, "#,##0", 0, 1},
     [PW_G_COUNT] = {11, 0, 0, 0, 0, RIGHT, MID, UNDER, 0, 0, "#,##0", 0, 1},
