@@ -102,7 +102,7 @@ static void look_at_ash(struct pw_task_list *list, const struct pw_burn *burn, c
       by = is_relit ? min_int(home, again - ASH_RAKE_FROM_MIN) : home;
   d.last_at_min = max_int(d.first_at_min, by - ASH_LOOK_MIN);
   d.is_late = true;
-  d.verb = "Fires-out check: no glow, no smoke; the ash stays in";
+  d.verb = "Fires-out check: no glow, no smoke";
   d.target = is_relit
                  ? "doors and vents shut; nobody leaves it before it is out; the ash stays in the shut firebox until "
                    "it is raked out for the next fire"
