@@ -1,5 +1,6 @@
 /* test_day_before.c - what is cooked the day before [C1]: physics, Food Code times, tasks, ice, ovens, and the judge [J14]. */
 #include "planned.h"
+#include "writer_checks.h"
 
 #include "heat/food_code.h"
 #include "judge/plan_check.h"
@@ -291,6 +292,7 @@ START_TEST(the_sheets_say_it)
   struct pw_buf sheet = pw_buf_in(ctx->arena), crew = pw_buf_in(ctx->arena);
   ck_assert_int_eq(pw_text_plan(&sheet, plan, ctx), PW_OK);
   ck_assert_int_eq(pw_html_crew_write(&crew, plan, ctx), PW_OK);
+  const char *page = writer_plain(ctx, pw_buf_text(&crew));
   ck_assert(plan->day_before.n_chills > 0 && plan->lots.n_reheats > 0);
   for (int i = 0; i < plan->day_before.n_chills; i++) {
     const struct pw_chill *c = &plan->day_before.chills[i];
@@ -298,7 +300,7 @@ START_TEST(the_sheets_say_it)
     snprintf(words, sizeof words, "    chill %6d", c->pieces);
     ck_assert_msg(strstr(pw_buf_text(&sheet), words) != NULL, "\"%s\" is not on the sheet", words);
     snprintf(words, sizeof words, "%d \xC3\x97 %s", c->pieces, plan->event->cuts[plan->lots.lots[c->lot].cut].name);
-    ck_assert_msg(strstr(pw_buf_text(&crew), words) != NULL, "\"%s\" is not in the crew's file", words);
+    ck_assert_msg(strstr(page, words) != NULL, "\"%s\" is not in the crew's file", words);
   }
   for (int i = 0; i < plan->lots.n_reheats; i++) {
     char words[120];
