@@ -245,7 +245,7 @@ const char *pw_judge_trusts(int i, const char **reason);
 /** Judges n bytes of a plan's JSON, ours or anybody's; the findings are diagnostics whose code is the rule ("J5").  PW_OK: it
  *  was judged, and *n_findings rules are broken.  PW_ERR_INPUT: it is no plan. */
 pw_status pw_job_judge(struct pw_job *job, const char *json, size_t n, int *n_findings);
-/** The same for a file; "-": standard input.  Also PW_ERR_IO. */
+/** The same for a file, or the plan.json of a pack's folder; "-": standard input.  Also PW_ERR_IO. */
 pw_status pw_job_judge_file(struct pw_job *job, const char *path, int *n_findings);
 
 /* ---- what a person must read --------------------------------------------------------------------------------- */

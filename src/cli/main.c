@@ -81,7 +81,8 @@ static const struct pw_command COMMANDS[] = {
      "  pitwright explain my-job.yaml"},
     {"verify", pw_cmd_verify, "PLAN", "judge a plan file, also one edited by hand",
      1u << PW_OPT_QUIET | 1u << PW_OPT_HELP, 0, 1,
-     "Recomputes every limit from the file alone and names what is broken.\n\n"
+     "PLAN is a pack's folder or the plan.json in it. Every limit is recomputed from the\n"
+     "file alone, and what is broken is named.\n\n"
      "  pitwright verify out/my-job/plan.json"},
     {"render", pw_cmd_render, "PLAN", "write the whole pack again from a plan file",
      1u << PW_OPT_OUT | 1u << PW_OPT_UNITS | 1u << PW_OPT_PAPER | 1u << PW_OPT_QUIET | 1u << PW_OPT_HELP,

@@ -109,7 +109,7 @@ pw_status pw_job_judge(struct pw_job *job, const char *json, size_t n, int *n_fi
 pw_status pw_job_judge_file(struct pw_job *job, const char *path, int *n_findings)
 {
   *n_findings = 0;
-  const char *kept = pw_arena_strdup(job->ctx.arena, path); /* diagnostics name it */
+  const char *kept = pw_job_plan_path(path, job->ctx.arena); /* diagnostics name it */
   return kept ? pw_plan_check_file(kept, n_findings, &job->ctx) : PW_ERR_MEMORY;
 }
 

@@ -63,6 +63,9 @@ struct pw_ctx pw_job_side(const struct pw_job *job);
 /** Takes over what was told in a side context; what an earlier check or plan told in the same words is there already. */
 void pw_job_take_over(struct pw_job *job, const struct pw_ctx *side);
 
+/** The plan's file of a pack's folder, or the file itself, in the arena; NULL when memory is out. */
+const char *pw_job_plan_path(const char *path, struct pw_arena *arena);
+
 /** A file with these bytes, made anew or not at all.  PW_ERR_IO with a diagnostic. */
 pw_status pw_job_put_new(const char *path, const char *bytes, size_t n, struct pw_ctx *ctx);
 

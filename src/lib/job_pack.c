@@ -25,6 +25,11 @@ static bool is_folder(const char *path)
   return stat(path, &st) == 0 && S_ISDIR(st.st_mode);
 }
 
+const char *pw_job_plan_path(const char *path, struct pw_arena *arena)
+{
+  return is_folder(path) ? pw_arena_printf(arena, "%s/plan.json", path) : pw_arena_strdup(arena, path);
+}
+
 /* A file of the folder that a plan file lies in. */
 static const char *beside(const char *plan_path, const char *name, struct pw_arena *arena)
 {
@@ -185,8 +190,7 @@ pw_status pw_job_open_pack(struct pw_job *job, const char *path)
   pw_job_begin(job);
   if (job->n_read || job->plan)
     return PW_ERR_USAGE;
-  const char *plan_path = is_folder(path) ? pw_arena_printf(ctx->arena, "%s/plan.json", path)
-                                          : pw_arena_strdup(ctx->arena, path),
+  const char *plan_path = pw_job_plan_path(path, ctx->arena),
              *kept_path = plan_path ? beside(plan_path, PW_KEPT_NAME, ctx->arena) : NULL;
   pw_status st = kept_path ? read_plan(&root, &job->own, plan_path, ctx) : PW_ERR_MEMORY;
   if (st == PW_OK)

@@ -530,6 +530,7 @@ expect "status 0" is 0
 expect "which plan" says 'plan 2, replaces 1'
 expect "what changed" says '^  moved '
 expect "the judge holds" "$pw" verify -q "$tmp/mended/plan.json"
+expect "the pack's folder does as well" "$pw" verify -q "$tmp/mended"
 for f in plan.txt shift-sheet.txt purchases.txt crew.html; do
   expect "$f says which plan it is" grep -q 'plan 2, .*, replaces 1' "$tmp/mended/$f"
   expect "the first plan's $f does not" sh -c "! grep -q 'replaces 1' '$tmp/a/$f'"
