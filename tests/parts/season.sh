@@ -212,8 +212,12 @@ for call in calls:
     supplier, word, day, things = re.match(r"(.*?), (by|was for) (\w+ \d+ \w+): (.*)", call).groups()
     for thing in things.split("; "):
         told.add((supplier, thing, word, day))
-asked = {(s, f"+ {b[s, p, n] - a[s, p, n]} {p} {n}", "by", now[s, p, n]) for s, p, n in b if b[s, p, n] > a[s, p, n]}
-asked |= {(s, f"- {a[s, p, n] - b[s, p, n]} {p} {n}", "was for", was[s, p, n]) for s, p, n in a if a[s, p, n] > b[s, p, n]}
+def said(n, pack): # as people count them
+    head, of, rest = pack.partition(" of ")
+    many = {w: w + "s" for w in ("bag", "case", "carton", "piece", "sack", "tray", "jug", "jar", "can", "pack", "roll", "bottle", "crate")} | {"box": "boxes", "loaf": "loaves"}
+    return f"{n} {many.get(head, head) if n > 1 else head}{of}{rest}"
+asked = {(s, f"+ {said(b[s, p, n] - a[s, p, n], p)} {n}", "by", now[s, p, n]) for s, p, n in b if b[s, p, n] > a[s, p, n]}
+asked |= {(s, f"- {said(a[s, p, n] - b[s, p, n], p)} {n}", "was for", was[s, p, n]) for s, p, n in a if a[s, p, n] > b[s, p, n]}
 assert told == asked, told ^ asked
 assert bool(asked) == (what not in ("hour", "day"))
 money = lambda c: "€{:,.2f}".format(c / 100)

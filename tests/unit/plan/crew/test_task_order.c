@@ -376,7 +376,7 @@ static void ash_is_last_of_a_fire(const struct seen *s)
         ck_assert_msg(strstr(ash->target, "hot") && strstr(ash->target, "lid"), "%s: %s", s->name, ash->target);
       } else { /* cold only after a day: it stays, and is looked at once it can be out and before they are all gone */
         n_looks++;
-        ck_assert_msg(strstr(ash->what, "stays") && ash->at_min >= out + 60 && ash->at_min <= home + 60,
+        ck_assert_msg(strstr(ash->target, "stays") && ash->at_min >= out + 60 && ash->at_min <= home + 60,
                       "%s: %s at %d, out of food at %d, the crew leaves at %d", s->name, ash->what, ash->at_min, out,
                       home);
       }
@@ -585,7 +585,7 @@ START_TEST(the_events_have_each_kind)
       const struct pw_task *t = &g_plans[i]->tasks.tasks[k];
       kinds |= 1u << t->kind;
       is_relit = is_relit || (t->kind == PW_TASK_ASH && strstr(t->target, "hot"));
-      is_kept = is_kept || (t->kind == PW_TASK_ASH && strstr(t->what, "stays"));
+      is_kept = is_kept || (t->kind == PW_TASK_ASH && strstr(t->target, "stays"));
     }
   }
   unsigned wanted = KIND(ORDER) | KIND(TAKE_IN) | KIND(PREP) | KIND(DRIVE) | KIND(SET_UP) | KIND(LIGHT) | KIND(FEED) |
