@@ -544,7 +544,8 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
     st = find_ways(plan, ev, options, &allocate, ctx);
   if (st == PW_OK && options->has_ladder)
     st = make_ladder(plan, ev, &allocate, ctx);
-  if (st == PW_OK && options->has_ladder && !plan->allocation.is_quick && n_rungs_most(plan) > LEVELS_FROM_RUNGS)
+  if (st == PW_OK && (options->has_ladder || options->has_levels) && !plan->allocation.is_quick &&
+      n_rungs_most(plan) > LEVELS_FROM_RUNGS)
     st = pw_run_levels(plan, ev, &allocate, ctx);
   if (st == PW_OK)
     st = pw_run_options(plan, ev, &allocate, ctx);

@@ -19,6 +19,7 @@ struct pw_run_options {
   const char *dump_model; /**< or NULL */
   double on_time_frac;    /**< chance asked of every meal in place of the event's own; 0: those; below 0: none */
   bool has_ladder;        /**< price other head counts too, each one planned */
+  bool has_levels;        /**< cost against chance [R3] also without those */
   bool is_at_once;        /**< what the quick search leaves without a place is told and not searched longer */
   pw_run_change change;   /**< how ways out change the event; NULL: the file it was read from */
   void *change_user;

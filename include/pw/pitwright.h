@@ -131,6 +131,8 @@ struct pw_how {
       against; /**< a pack written before, to be compared with the new plan (PW_TEXT_AGAINST), or NULL; one event only */
   bool
       is_at_once; /**< with PW_QUICK: what finds no place quickly is told so and not searched longer, without ways out */
+  bool
+      has_levels; /**< what more or less time to spare costs is told without the other head counts too; one event only */
 };
 
 /** Plans the job and has the plan judged; an older plan is forgotten, so that a quick plan may be followed by a thorough

@@ -10,7 +10,8 @@ static pw_status explain(struct pw_session *s, enum pw_exit *result)
                        .seconds = cli->seconds,
                        .work_times = cli->work_times,
                        .on_time_frac = cli->on_time_frac,
-                       .is_without_ladder = true};
+                       .is_without_ladder = true,
+                       .has_levels = true};
   const char *sheet = NULL;
   size_t n = 0;
   pw_status st = pw_job_plan_how(s->job, &how);

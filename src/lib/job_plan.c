@@ -59,6 +59,7 @@ static pw_status plan_all(struct pw_plan **plan, struct pw_job *job, const struc
                                    .work_times = how->work_times,
                                    .dump_model = how->dump_model,
                                    .has_ladder = !is_joint && !how->is_without_ladder,
+                                   .has_levels = !is_joint && how->has_levels,
                                    .is_at_once = how->is_at_once,
                                    .on_time_frac = how->on_time_frac,
                                    .change = is_joint ? change_first : NULL,

@@ -896,6 +896,12 @@ verdict several-jobs
 run "$pw" explain "$event" --json "$tmp/explain.json"
 expect "status 0" is 0
 expect "says what the fires are for" says '^What each fire is for -'
+expect "says what time to spare costs" says '^Ready on time, and what it costs -'
+"$pw" plan "$event" -q -o "$tmp/explained" 2>/dev/null
+levels() { sed -n '/^Ready on time, and what it costs/,/^$/p' "$1"; }
+levels "$tmp/out" >"$tmp/levels"
+expect "and the costs say the same" sh -c "sed -n '/^Ready on time, and what it costs/,/^\$/p' '$tmp/explained/costs.txt' | cmp -s - '$tmp/levels'"
+expect "of this plan and others" [ "$(grep -c ' of 100 ' "$tmp/levels")" -ge 3 ]
 expect "JSON is there" grep -q '"format": *"pitwright-explain"' "$tmp/explain.json"
 expect "nothing on stderr" calm
 verdict explain
