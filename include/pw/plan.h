@@ -346,7 +346,7 @@ struct pw_margins {
 
 struct pw_chance {
   struct pw_service_chance *services; /**< one per service; NULL: not asked */
-  int *blames; /**< [(service * n_lots + lot) * 2 + enum pw_blame_kind] draws it is late in, by their first cause */
+  int *blames; /**< [service, lot, enum pw_blame_kind: pw_blame_at()] draws it is late in, by their first cause */
   int n_draws;
 };
 

@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "base/diag.h"
 #include "day/restore.h"
+#include "plan/chance/chance.h"
 #include "plan/crew/task_kind.h"
 #include "plan/money/ladder.h"
 #include "plan/money/quote.h"
@@ -30,6 +31,12 @@ static int int_of(const struct pw_json *o, const char *key, int none)
 {
   const struct pw_json *v = pw_json_get(o, key);
   return v && v->type == PW_JSON_INT && v->integer > INT_MIN && v->integer < INT_MAX ? (int)v->integer : none;
+}
+
+static bool is_yes(const struct pw_json *o, const char *key)
+{
+  const struct pw_json *v = pw_json_get(o, key);
+  return v && v->type == PW_JSON_BOOL && v->integer != 0;
 }
 
 static pw_cents cents_of(const struct pw_json *o, const char *key)
@@ -296,6 +303,19 @@ pw_status pw_restore_allocation(struct pw_plan *plan, const struct pw_json *root
 
 /* ---- chance, other head counts, warnings --------------------------------------------------------------------------- */
 
+static void blames_of(struct pw_chance *c, const struct pw_plan *plan, int service, const struct pw_json *chance)
+{
+  const struct pw_json *list;
+  int n = list_of(chance, "held_back", &list);
+  for (int i = 0; i < n; i++) {
+    int lot = lot_of(plan, text_of(&list[i], "lot"));
+    enum pw_blame_kind kind = is_yes(&list[i], "is_spot") ? PW_BLAME_SPOT : PW_BLAME_OWN;
+    if (lot != PW_NONE)
+      c->blames[pw_blame_at(plan->lots.n_lots, service, lot, kind)] =
+          (int)lround(real_of(&list[i], "frac", 0) * c->n_draws);
+  }
+}
+
 pw_status pw_restore_chance(struct pw_plan *plan, const struct pw_json *root, struct pw_ctx *ctx)
 {
   const struct pw_json *services;
@@ -303,7 +323,9 @@ pw_status pw_restore_chance(struct pw_plan *plan, const struct pw_json *root, st
   struct pw_chance *c = &plan->chance;
   *c = (struct pw_chance){0};
   struct pw_service_chance *all = pw_arena_array(ctx->arena, (size_t)plan->event->n_services + 1, sizeof *all);
-  if (!all)
+  c->blames = pw_arena_array(
+      ctx->arena, (size_t)plan->event->n_services * (size_t)plan->lots.n_lots * PW_BLAME__COUNT + 1, sizeof *c->blames);
+  if (!all || !c->blames)
     return PW_ERR_MEMORY;
   for (int i = 0; i < n && i < plan->event->n_services; i++) {
     const struct pw_json *o = pw_json_get(&services[i], "chance");
@@ -324,6 +346,7 @@ pw_status pw_restore_chance(struct pw_plan *plan, const struct pw_json *root, st
                                         .weakest_lot = lot_of(plan, text_of(o, "weakest_lot")),
                                         .weakest_late_frac = real_of(o, "weakest_late_frac", 0),
                                         .weakest_late_min = real_of(o, "weakest_late_min", 0)};
+    blames_of(c, plan, i, o);
   }
   return PW_OK;
 }
@@ -341,12 +364,6 @@ static pw_status rungs_of(struct pw_quote_rung **out, int *n_out, const struct p
         int_of(&list[i], "guests", 0),     cents_of(&list[i], "cost_cents"),      cents_of(&list[i], "price_cents"),
         cents_of(&list[i], "total_cents"), cents_of(&list[i], "per_guest_cents"), int_of(&list[i], "missed", 0)};
   return PW_OK;
-}
-
-static bool is_yes(const struct pw_json *o, const char *key)
-{
-  const struct pw_json *v = pw_json_get(o, key);
-  return v && v->type == PW_JSON_BOOL && v->integer != 0;
 }
 
 static pw_status levels_of(struct pw_quote *q, const struct pw_json *quote, struct pw_ctx *ctx)

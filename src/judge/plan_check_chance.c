@@ -210,22 +210,38 @@ struct wrongs {
   bool *is_late, *is_held, *is_slow; /* [service] */
 };
 
+/** A draw as it goes. */
+struct course {
+  double *done, *leaves; /* [step] */
+  int *root;             /* [step] whose own length made it begin late, itself or another */
+  bool *is_lot_late;     /* [lot] */
+  double *late_by_min;   /* [service] by its latest piece */
+  int *latest;           /* [service] its last step, where late */
+};
+
 /** What a draw of all stages' factors comes to: done and leaves by step, and by meal what goes wrong; without fires (NULL) as
  *  planned. */
 static void walk(const struct step *steps, int n, const struct pw_seen_plan *plan, const double *factor,
-                 const double *come_up_min, const struct seen_fire *fires, double *done, double *leaves,
+                 const double *come_up_min, const struct seen_fire *fires, struct course *w,
                  const struct wrongs *wrongs)
 {
+  double *done = w->done, *leaves = w->leaves;
+  memset(w->is_lot_late, 0, (size_t)plan->n[PW_SEEN_LOTS] * sizeof *w->is_lot_late);
+  memset(w->late_by_min, 0, (size_t)plan->n[PW_SEEN_SERVICES] * sizeof *w->late_by_min);
   int now = plan->now_min == PW_SEEN_NO_TIME ? INT_MIN : plan->now_min; /* of a mended plan the past is as it was */
   for (int i = 0; i < n; i++) {
     const struct step *s = &steps[i];
     const struct pw_seen_lot *lot = &plan->lots[s->load->lot];
     const struct seen_fire *fire = fires && s->burn != PW_SEEN_NONE ? &fires[s->burn] : NULL;
     double begin = s->last == PW_SEEN_NONE ? s->load->start_min : done[s->last];
+    int root = s->last == PW_SEEN_NONE ? i : w->root[s->last];
     for (int k = 0; k < s->n_waits; k++) {
       int p = s->waits_for[k];
-      begin = fmax(begin, leaves[p] < 0 ? done[p] : leaves[p]);
+      double free_at = leaves[p] < 0 ? done[p] : leaves[p];
+      root = free_at > begin + 1e-9 ? w->root[p] : root;
+      begin = fmax(begin, free_at);
     }
+    w->root[i] = begin > s->load->start_min + 1e-9 ? root : i;
     if (fire && s->load->start_min >= now)
       begin = fmax(begin, fire->clean);
     if (fire && s->load->start_min >= now && begin >= fire->lost && begin < fire->back)
@@ -240,8 +256,14 @@ static void walk(const struct step *steps, int n, const struct pw_seen_plan *pla
       done[i] += fire->back - fire->lost;
     leaves[i] = s->is_end ? done[i] : -1;
     bool is_iced = plan->now_min != PW_SEEN_NO_TIME && lot->is_day_before && lot->late_min > 0; /* makes no meal late */
-    if (s->is_end && done[i] + lot->rest_min + lot->knives_min > lot->by_min + 1e-9 && !is_iced)
-      wrongs->is_late[lot->service] = true;
+    double late_by = done[i] + lot->rest_min + lot->knives_min - lot->by_min;
+    if (s->is_end && late_by > 1e-9 && !is_iced) {
+      wrongs->is_late[lot->service] = w->is_lot_late[s->load->lot] = true;
+      if (late_by > w->late_by_min[lot->service]) {
+        w->late_by_min[lot->service] = late_by;
+        w->latest[lot->service] = i;
+      }
+    }
     if (is_slow(s, come_up_min[s->load->lot], factor[i], begin, fire, now))
       wrongs->is_slow[lot->service] = true;
     double held = lot->by_min + pw_check_whole_min(lot) - lot->rest_min - done[i];
@@ -287,6 +309,8 @@ static void check_turns(struct pw_judge *judge, const struct pw_seen_plan *plan,
 /** Of the draws of one meal. */
 struct counted {
   int n_ready, n_ready_with_fires, n_held, n_slow;
+  int *late; /* [lot] draws in which something of it is late */
+  int *held; /* [lot * 2 + is_spot] draws in which it makes the meal late first */
 };
 
 /** What is told beside the chance, by the same measure. */
@@ -298,6 +322,44 @@ static void compare_more(struct pw_judge *judge, int s, const char *what, double
   else if (fabs(told - drawn) > SIGMAS * hypot(error, own) + SLACK_FRAC)
     pw_judge_find(judge, "J20", "services[%d].chance.%s: is %.4g, drawn anew from the file it is %.4g", s, what, told,
                   drawn);
+}
+
+/** What makes the meal late first: every late cook has one cause, and each is met as often as it is told. */
+static void compare_causes(struct pw_judge *judge, const struct pw_seen_plan *plan, int s,
+                           const struct counted *counted)
+{
+  const struct pw_seen_chance *told = &plan->services[s].chance;
+  double sum = 0;
+  int n = plan->n[PW_SEEN_LOTS], n_same = 0;
+  double *frac = pw_arena_array(judge->ctx->arena, 2 * (size_t)n + 1, sizeof *frac);
+  if (told->n_held_back < 0 || !frac) {
+    pw_judge_find(judge, "J20", "services[%d].chance.held_back: is missing, and a chance is told", s);
+    return;
+  }
+  for (int i = 0; i < told->n_held_back; i++) {
+    const struct pw_seen_cause *cause = &told->held_back[i];
+    if (cause->lot == PW_SEEN_NONE)
+      continue;
+    double *of = &frac[cause->lot * 2 + (cause->is_spot != 0)];
+    n_same += *of > 0;
+    *of += cause->frac;
+    sum += cause->frac;
+  }
+  if (n_same > 0)
+    pw_judge_find(judge, "J20", "services[%d].chance.held_back: one cause is told twice", s);
+  if (pw_check_differs(sum, 1 - told->on_time_frac))
+    pw_judge_find(judge, "J20", "services[%d].chance.held_back: causes of %.4g of all cooks, and %.4g are late", s, sum,
+                  1 - told->on_time_frac);
+  for (int k = 0; k < 2 * n; k++) {
+    double drawn = (double)counted->held[k] / DRAWS,
+           error = hypot(sqrt(drawn * (1 - drawn) / DRAWS), sqrt(frac[k] * (1 - frac[k]) / told->draws));
+    if (fabs(frac[k] - drawn) > SIGMAS * error + SLACK_FRAC)
+      pw_judge_find(
+          judge, "J20",
+          "services[%d].chance.held_back: \"%s\" %s is told as first cause of %.4g, drawn anew from the file it "
+          "is %.4g",
+          s, plan->lots[k / 2].id, k % 2 ? "in another's way" : "itself", frac[k], drawn);
+  }
 }
 
 static void compare(struct pw_judge *judge, const struct pw_seen_plan *plan, int s, const struct counted *counted)
@@ -333,6 +395,10 @@ static void compare(struct pw_judge *judge, const struct pw_seen_plan *plan, int
   if (told->weakest_lot != PW_SEEN_NONE && plan->lots[told->weakest_lot].service != s)
     pw_judge_find(judge, "J20", "services[%d].chance.weakest_lot: \"%s\" is of another meal", s,
                   plan->lots[told->weakest_lot].id);
+  else if (told->weakest_lot != PW_SEEN_NONE)
+    compare_more(judge, s, "weakest_late_frac", told->weakest_late_frac, told->draws,
+                 (double)counted->late[told->weakest_lot] / DRAWS);
+  compare_causes(judge, plan, s, counted);
 }
 
 pw_status pw_check_chance(struct pw_judge *judge, const struct pw_seen_plan *plan)
@@ -350,8 +416,13 @@ pw_status pw_check_chance(struct pw_judge *judge, const struct pw_seen_plan *pla
     return PW_OK;
   }
   struct step *steps = steps_make(&n, plan, arena);
-  double *done = pw_arena_array(arena, (size_t)n + 1, sizeof *done),
-         *leaves = pw_arena_array(arena, (size_t)n + 1, sizeof *leaves);
+  size_t n_lots = (size_t)plan->n[PW_SEEN_LOTS];
+  struct course w = {pw_arena_array(arena, (size_t)n + 1, sizeof *w.done),
+                     pw_arena_array(arena, (size_t)n + 1, sizeof *w.leaves),
+                     pw_arena_array(arena, (size_t)n + 1, sizeof *w.root),
+                     pw_arena_array(arena, n_lots + 1, sizeof *w.is_lot_late),
+                     pw_arena_array(arena, (size_t)n_services + 1, sizeof *w.late_by_min),
+                     pw_arena_array(arena, (size_t)n_services + 1, sizeof *w.latest)};
   int n_places = plan->n[PW_SEEN_PITS] + plan->n[PW_SEEN_ZONES] + plan->n[PW_SEEN_FINISHERS];
   struct shared z = {pw_arena_array(arena, (size_t)plan->n[PW_SEEN_LOTS] * 2 + 1, sizeof(double)),
                      pw_arena_array(arena, (size_t)n_places * 2 + 1, sizeof(double))};
@@ -361,8 +432,14 @@ pw_status pw_check_chance(struct pw_judge *judge, const struct pw_seen_plan *pla
   double *factor = pw_arena_array(arena, (size_t)n + 1, sizeof *factor);
   struct seen_fire *fires = pw_arena_array(arena, (size_t)plan->n[PW_SEEN_BURNS] + 1, sizeof *fires);
   struct counted *counted = pw_arena_array(arena, (size_t)n_services + 1, sizeof *counted);
-  if (!steps || !done || !leaves || !z.lot || !z.place || !wrong || !come_up_min || !factor || !fires || !counted ||
-      !chains_make(steps, n, plan, arena))
+  bool has_counts = counted != NULL;
+  for (int s = 0; s < n_services && has_counts; s++) {
+    counted[s].late = pw_arena_array(arena, n_lots + 1, sizeof *counted[s].late);
+    counted[s].held = pw_arena_array(arena, 2 * n_lots + 1, sizeof *counted[s].held);
+    has_counts = counted[s].late && counted[s].held;
+  }
+  if (!has_counts || !w.done || !w.leaves || !w.root || !w.is_lot_late || !w.late_by_min || !w.latest || !steps ||
+      !z.lot || !z.place || !wrong || !come_up_min || !factor || !fires || !chains_make(steps, n, plan, arena))
     return PW_ERR_MEMORY;
   for (int i = 0; i < n; i++)
     if (isnan(steps[i].spread)) {
@@ -389,13 +466,19 @@ pw_status pw_check_chance(struct pw_judge *judge, const struct pw_seen_plan *pla
     memset(wrong, 0, 2 * n_wrongs * sizeof *wrong);
     draw_factors(factor, steps, n, plan, &z, &r);
     draw_fires(fires, plan, &r);
-    walk(steps, n, plan, factor, come_up_min, fires, done, leaves, &with_fires);
-    walk(steps, n, plan, factor, come_up_min, NULL, done, leaves, &by_plan);
+    walk(steps, n, plan, factor, come_up_min, fires, &w, &with_fires);
+    walk(steps, n, plan, factor, come_up_min, NULL, &w, &by_plan);
     for (int s = 0; s < n_services; s++) {
       counted[s].n_ready += !by_plan.is_late[s];
       counted[s].n_ready_with_fires += !with_fires.is_late[s];
       counted[s].n_held += by_plan.is_held[s];
       counted[s].n_slow += with_fires.is_slow[s];
+      for (size_t l = 0; l < n_lots; l++)
+        counted[s].late[l] += w.is_lot_late[l] && plan->lots[l].service == s;
+      if (by_plan.is_late[s]) {
+        const struct step *late = &steps[w.latest[s]], *root = &steps[w.root[w.latest[s]]];
+        counted[s].held[root->load->lot * 2 + (root->piece != late->piece)]++;
+      }
     }
   }
   for (int s = 0; s < n_services; s++)

@@ -157,6 +157,7 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"pits[].ready_spread_frac", "how far off a fire's time may be: catalog; the chance with fires is drawn from it"},
     {"pits[].lost_per_h_frac", "how often a fire is lost: catalog; the chance with fires is drawn from it"},
     {"pits[].lost_min", "for how long a fire is lost: catalog; the chance with fires is drawn from it"},
+    {"! services[].chance.held_back[].is_spot", "which of its two causes a lot is, where few cooks are late by it"},
     {"services[].chance.weakest_late_frac", "how often the weakest dish is late, within what draws can tell"},
     {"demand[].portions_cover", "portions for guests who may or may not come: the planner's strata are its own; never fewer than usual"},
     {"services[].chance.weakest_late_min", "how late the weakest dish is when it is: as it was drawn"},

@@ -309,6 +309,8 @@ static void read_weakest(struct pw_plan_reader *r)
     chance->weakest_lot = lot_named(r, chance->weakest, "chance.weakest_lot");
     chance->held_long_lot = lot_named(r, chance->held_long, "chance.held_long_lot");
     chance->slow_core_lot = lot_named(r, chance->slow_core, "chance.slow_core_lot");
+    for (int k = 0; k < chance->n_held_back; k++)
+      chance->held_back[k].lot = lot_named(r, chance->held_back[k].name, "chance.held_back");
   }
 }
 

@@ -68,6 +68,14 @@ struct pw_seen_class {
   int eats_meat; /**< 0, 1 */
 };
 
+/** What makes a meal late first in a share of all cooks. */
+struct pw_seen_cause {
+  const char *name;
+  int lot;     /**< PW_SEEN_NONE: names none, a finding */
+  int is_spot; /**< its pieces lie where others should go; 0: its own length */
+  double frac;
+};
+
 /** How sure it is that a meal is ready when it begins. */
 struct pw_seen_chance {
   double on_time_frac, moved_frac, standard_error_frac, target_frac; /**< NAN when missing */
@@ -76,6 +84,8 @@ struct pw_seen_chance {
   int draws;                                     /**< 0: no chance is told */
   int weakest_lot, held_long_lot, slow_core_lot; /**< PW_SEEN_NONE: none */
   const char *weakest, *held_long, *slow_core;
+  struct pw_seen_cause *held_back; /**< n_held_back of them; negative: missing */
+  int n_held_back;
 };
 
 struct pw_seen_service {

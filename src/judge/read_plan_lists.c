@@ -68,6 +68,15 @@ static const struct pw_seen_field chance_fields[] = {
     O_REAL(chance, slow_core_min, "slow_core_min", 0, MINUTES_MAX),
     END};
 
+static const struct pw_seen_field cause_fields[] = {F_TEXT(cause, name, "lot"),
+                                                    {"is_spot", PW_SEEN_FLAG, AT(cause, is_spot), 0, 0, false, NULL},
+                                                    F_REAL(cause, frac, "frac", 0, 1),
+                                                    END};
+static const struct pw_seen_cause cause_blank = {.lot = PW_SEEN_NONE};
+static const struct pw_seen_list cause_list = {
+    "held_back", PW_SEEN_SERVICES, sizeof(struct pw_seen_cause), 0, SIZE_MAX, FEW, true, cause_fields, &cause_blank,
+    NULL};
+
 static const struct pw_seen_field meat_fields[] = {F_REAL(service, meat_kg, "per_guest_kg", 0, 1e3),
                                                    O_REAL(service, meat_least_kg, "usual_least_kg", 0, 1e3),
                                                    O_REAL(service, meat_most_kg, "usual_most_kg", 0, 1e3), END};
@@ -76,8 +85,12 @@ static void service_more(struct pw_plan_reader *r, const char *path, const struc
 {
   struct pw_seen_service *service = element;
   const struct pw_json *chance = pw_json_get(object, "chance");
-  if (chance)
+  if (chance) {
     pw_seen_fields(r, path, chance, chance_fields, &service->chance);
+    const char *where = pw_arena_printf(r->arena, "%s.chance", path);
+    service->chance.held_back =
+        pw_seen_elements(r, where ? where : path, chance, &cause_list, &service->chance.n_held_back);
+  }
   const struct pw_json *meat = pw_json_get(object, "meat");
   if (meat)
     pw_seen_fields(r, path, meat, meat_fields, service);

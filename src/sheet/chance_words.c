@@ -3,6 +3,7 @@
 
 #include "base/format.h"
 #include "heat/food_code.h"
+#include "plan/chance/chance.h"
 #include "plan/chance/on_time.h"
 
 #include <math.h>
@@ -36,6 +37,53 @@ static int ways_of(const struct pw_plan *plan, int service)
   return n;
 }
 
+/* What makes a meal late first. */
+struct cause {
+  int lot;
+  enum pw_blame_kind kind;
+  int n_draws;
+};
+
+/* "a long cook of Brisket, 4 of 100", "a spot still taken by Pork butt, 1 of 100". */
+static const char *cause_words(const struct pw_plan *plan, int service, const struct cause *cause,
+                               struct pw_arena *arena)
+{
+  const struct pw_lot *lot = &plan->lots.lots[cause->lot];
+  const struct pw_service *meal = &plan->event->services[lot->service];
+  const char *of = lot->service == service
+                       ? ""
+                       : pw_arena_printf(arena, " of %s", meal->name && *meal->name ? meal->name : meal->id);
+  int n = (int)floor((double)cause->n_draws / plan->chance.n_draws * 100 + 0.5);
+  const char *often = n > 0 ? pw_arena_printf(arena, "%d", n) : "fewer than 1";
+  return of && often ? pw_arena_printf(arena, "%s %s%s, %s of 100",
+                                       cause->kind == PW_BLAME_OWN ? "a long cook of" : "a spot still taken by",
+                                       plan->event->cuts[lot->cut].name, of, often)
+                     : NULL;
+}
+
+/* "First causes: ...; ...": the two that make the meal late most often, the second where it is one cook of a hundred; "" for none. */
+static const char *causes_words(const struct pw_plan *plan, int service, struct pw_arena *arena)
+{
+  struct cause first = {.n_draws = 0}, second = first;
+  for (int c = 0; c < plan->lots.n_lots && plan->chance.blames; c++)
+    for (int kind = 0; kind < PW_BLAME__COUNT; kind++) {
+      struct cause now = {c, (enum pw_blame_kind)kind, 0};
+      now.n_draws = plan->chance.blames[pw_blame_at(plan->lots.n_lots, service, c, now.kind)];
+      if (now.n_draws > first.n_draws) {
+        second = first;
+        first = now;
+      } else if (now.n_draws > second.n_draws)
+        second = now;
+    }
+  if (first.n_draws == 0)
+    return "";
+  const char *one = cause_words(plan, service, &first, arena);
+  if (second.n_draws * 100 < plan->chance.n_draws)
+    return one ? pw_arena_printf(arena, "First cause: %s", one) : NULL;
+  const char *two = cause_words(plan, service, &second, arena);
+  return one && two ? pw_arena_printf(arena, "First causes: %s; %s", one, two) : NULL;
+}
+
 const char *pw_chance_words(const struct pw_plan *plan, int service, struct pw_arena *arena)
 {
   if (!plan->chance.services)
@@ -51,8 +99,11 @@ const char *pw_chance_words(const struct pw_plan *plan, int service, struct pw_a
   if (!text || target <= 0 || c->on_time_frac >= target)
     return text;
   int n_ways = ways_of(plan, service);
-  text = pw_arena_printf(arena, "%s. %s were asked for: these pits, boxes and hands give no more", text,
-                         pw_format_number(target * 100, 1).s);
+  const char *causes = causes_words(plan, service, arena);
+  text = causes && *causes ? pw_arena_printf(arena, "%s. %s", text, causes) : causes ? text : NULL;
+  text = text ? pw_arena_printf(arena, "%s. %s were asked for: these pits, boxes and hands give no more", text,
+                                pw_format_number(target * 100, 1).s)
+              : NULL;
   if (text && n_ways > 0)
     text = pw_arena_printf(arena,
                            n_ways == 1 ? "%s; %d way to be ready more often stands in the plan"
@@ -66,9 +117,13 @@ const char *pw_chance_more_words(const struct pw_plan *plan, int service, struct
   if (!plan->chance.services)
     return "";
   const struct pw_service_chance *c = &plan->chance.services[service];
+  bool is_short =
+      c->on_time_frac < pw_on_time_target(plan->event, service); /* then its causes stand beside the chance */
+  const char *causes = is_short ? "" : causes_words(plan, service, arena);
   const char *text =
-      pw_arena_printf(arena, "With fires that are slow to burn clean or are lost for a while: %d of 100.",
-                      of_hundred(fmin(c->with_fires_frac, c->on_time_frac)));
+      causes ? pw_arena_printf(arena, "%s%sWith fires that are slow to burn clean or are lost for a while: %d of 100.",
+                               causes, *causes ? ". " : "", of_hundred(fmin(c->with_fires_frac, c->on_time_frac)))
+             : NULL;
   int held = (int)floor(c->held_long_frac * 100 + 0.5);
   if (text && held > 0 && c->held_long_lot != PW_NONE)
     text = pw_arena_printf(

@@ -107,6 +107,28 @@ static void write_event(struct pw_plan_json *w)
   pw_json_end(o);
 }
 
+/** What makes the meal late first, by lot: its own length, or that its pieces still lie where others should go.  Together all
+ *  cooks that are late. */
+static void write_held_back(struct pw_plan_json *w, int service)
+{
+  struct pw_json_out *o = &w->out;
+  const struct pw_chance *chance = &w->plan->chance;
+  const struct pw_lots *lots = &w->plan->lots;
+  pw_json_array(o, "held_back");
+  for (int c = 0; c < lots->n_lots && chance->blames; c++)
+    for (int kind = 0; kind < PW_BLAME__COUNT; kind++) {
+      int n = chance->blames[pw_blame_at(lots->n_lots, service, c, (enum pw_blame_kind)kind)];
+      if (n == 0)
+        continue;
+      pw_json_object(o, NULL);
+      pw_json_text(o, "lot", lots->lots[c].id);
+      pw_json_bool(o, "is_spot", kind == PW_BLAME_SPOT);
+      pw_json_real(o, "frac", (double)n / chance->n_draws);
+      pw_json_end(o);
+    }
+  pw_json_end(o);
+}
+
 /** [R1] How sure it is that a meal is ready when it begins. */
 static void write_chance(struct pw_plan_json *w, int service)
 {
@@ -124,6 +146,7 @@ static void write_chance(struct pw_plan_json *w, int service)
     pw_json_real(o, "weakest_late_frac", c->weakest_late_frac);
     pw_json_real(o, "weakest_late_min", c->weakest_late_min);
   }
+  write_held_back(w, service);
   pw_json_real(o, "moved_frac", c->moved_frac);           /* if late wrapped pieces are moved out of the way */
   pw_json_real(o, "with_fires_frac", c->with_fires_frac); /* if fires may be slow to burn clean, or lost */
   pw_json_real(o, "held_long_frac", c->held_long_frac);

@@ -315,6 +315,11 @@ static void fires_draw(const struct day *d, struct draw *w, uint64_t first, int 
   }
 }
 
+size_t pw_blame_at(int n_lots, int service, int lot, enum pw_blame_kind kind)
+{
+  return ((size_t)service * (size_t)n_lots + (size_t)lot) * PW_BLAME__COUNT + kind;
+}
+
 static void item_walk(const struct day *d, struct draw *w, int i, enum turn turn)
 {
   const struct item *it = &d->items[i];
@@ -461,7 +466,7 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
   double *late_sum = pw_arena_array(ctx->arena, n_lots + 1, sizeof *late_sum);
   int *n_late = pw_arena_array(ctx->arena, n_lots + 1, sizeof *n_late);
   struct pw_service_chance *services = pw_arena_array(ctx->arena, n_services + 1, sizeof *services);
-  int *blames = pw_arena_array(ctx->arena, n_services * n_lots * 2 + 1, sizeof *blames);
+  int *blames = pw_arena_array(ctx->arena, n_services * n_lots * PW_BLAME__COUNT + 1, sizeof *blames);
   struct over held = {pw_arena_array(ctx->arena, n_lots + 1, sizeof *held.of_draw),
                       pw_arena_array(ctx->arena, n_lots + 1, sizeof *held.sum),
                       pw_arena_array(ctx->arena, n_lots + 1, sizeof *held.n)};
@@ -484,7 +489,7 @@ pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const
         if (turn == TURN_PLAN && !is_ready) {
           int root = w.root[late[s].item];
           bool is_own = d.items[root].piece == d.items[late[s].item].piece;
-          blames[((size_t)s * n_lots + (size_t)d.items[root].lot) * 2 + (is_own ? PW_BLAME_OWN : PW_BLAME_SPOT)]++;
+          blames[pw_blame_at(lots->n_lots, s, d.items[root].lot, is_own ? PW_BLAME_OWN : PW_BLAME_SPOT)]++;
         }
       }
       if (turn == TURN_PLAN && !options->is_strict) {

@@ -9,9 +9,13 @@
 
 /** What the draws say of one piece of a lot: told to whoever sets margins. */
 enum pw_blame_kind {
-  PW_BLAME_OWN, /**< the piece itself took longer than its margin */
-  PW_BLAME_SPOT /**< a piece of this lot was still where another should have gone */
+  PW_BLAME_OWN,  /**< the piece itself took longer than its margin */
+  PW_BLAME_SPOT, /**< a piece of this lot was still where another should have gone */
+  PW_BLAME__COUNT
 };
+
+/** Where the draws that a lot's kind made a service late in are counted: an index of pw_chance.blames. */
+size_t pw_blame_at(int n_lots, int service, int lot, enum pw_blame_kind kind);
 
 /** Shares of a stage's variance that all pieces of a lot, all food of a pit and day, and each piece have in common; add up to 1.
  *  Common practice, no source, until a cook's log says better. */
@@ -37,7 +41,7 @@ struct pw_chance_options {
       *late_min; /**< of a mended plan, per lot: what goes into the ice later than planned makes no meal late; NULL */
 };
 
-/** Draws the day n_draws times.  out->services has one entry a service; blames [(service * n_lots + lot) * 2 + kind] count
+/** Draws the day n_draws times.  out->services has one entry a service; blames [pw_blame_at()] count
  *  the draws in which the service is late, by their first cause.  All in the context's arena.  Errors: PW_ERR_MEMORY. */
 pw_status pw_chance_make(struct pw_chance *out, const struct pw_event *ev, const struct pw_lots *lots,
                          const struct pw_allocation *allocation, const struct pw_chance_options *options,

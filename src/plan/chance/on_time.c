@@ -51,7 +51,7 @@ static int blame_of(const struct pw_event *ev, const struct pw_lots *lots, const
   int n = 0;
   for (int s = 0; s < ev->n_services; s++)
     if (chance->services[s].on_time_frac < pw_on_time_target(ev, s))
-      n += chance->blames[(s * lots->n_lots + c) * 2 + kind];
+      n += chance->blames[pw_blame_at(lots->n_lots, s, c, (enum pw_blame_kind)kind)];
   return n;
 }
 

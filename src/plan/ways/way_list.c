@@ -56,7 +56,7 @@ static int blame(const struct list *l, int lot, int kind)
   int n = 0;
   for (int s = 0; s < l->ev->n_services && chance->blames; s++)
     if (pw_on_time_is_short(l->ev, chance, s))
-      n += chance->blames[(s * l->plan->lots.n_lots + lot) * 2 + kind];
+      n += chance->blames[pw_blame_at(l->plan->lots.n_lots, s, lot, (enum pw_blame_kind)kind)];
   return n;
 }
 

@@ -3,7 +3,10 @@
 #include "planned.h"
 
 #include "judge/plan_check.h"
+#include "plan/chance/chance.h"
 #include "write/plan_json.h"
+
+#include <math.h>
 
 enum { EDITS = 4 };
 
@@ -56,6 +59,7 @@ static const struct lie {
     {"chicken that drips on nobody", {{"\n \"lots\"", "supper/chicken-thighs", "drips", "\"ready\""}}, "J17"},
     {"it drips when it is gone", {{"\n \"loads\"", "", "drips_until_min", "+5000"}}, "J17"},
     {"fires that never harm a meal", {{"\n \"services\"", "supper", "with_fires_frac", "0.5"}}, "J20"},
+    {"a weakest dish that is hardly ever late", {{"\n \"services\"", "supper", "weakest_late_frac", "0.1"}}, "J20"},
     {"held too long, told too often", {{"\n \"services\"", "supper", "held_long_frac", "0.9"}}, "J20"},
     {"cores too slow, told too often",
      {{"\n \"services\"", "supper", "slow_core_frac", "0.2, \"slow_core_lot\": \"supper/pork-butt\""}},
@@ -215,6 +219,68 @@ START_TEST(wood_that_comes_too_late)
 }
 END_TEST
 
+/** What the first causes of the plan come to by the rule, told as `list` in place of its own. */
+static bool is_refused_with(const char *plan, const char *list, const char *words)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const char *from = strstr(plan, "\"held_back\": ["), *to = strchr(from, ']') + 1;
+  char *text = malloc(strlen(plan) + strlen(list) + 64);
+  int n = -1;
+  bool is_found = false;
+  if (!text)
+    abort();
+  sprintf(text, "%.*s\"held_back\": %s%s", (int)(from - plan), plan, list, to);
+  ck_assert_int_eq(pw_plan_check_text("plan.json", text, strlen(text), &n, ctx), PW_OK);
+  for (int i = 0; i < ctx->n_diags; i++)
+    is_found = is_found || strstr(ctx->diags[i].text, words) != NULL;
+  free(text);
+  pw_test_ctx_free(ctx);
+  return is_found;
+}
+
+/* A supper that is late in more than one of ten cooks: who makes it late is drawn anew. */
+START_TEST(causes_are_drawn_anew)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  struct pw_event *ev = planned_event("tests/data/events/family-party.yaml", ctx);
+  ev->services[0].on_time_frac = 0.7;
+  struct pw_plan *plan = planned(ev, true, PW_EFFORT_QUICK, ctx);
+  const char *text, *lot[2] = {NULL, NULL};
+  size_t length;
+  int n[2] = {0}, kind[2] = {0}, n_lots = plan->lots.n_lots;
+  ck_assert_int_eq(pw_plan_json_text(&text, &length, plan, ctx), PW_OK);
+  for (int c = 0; c < n_lots; c++)
+    for (int k = 0; k < PW_BLAME__COUNT; k++)
+      if (plan->chance.blames[pw_blame_at(n_lots, 0, c, (enum pw_blame_kind)k)] > n[0]) {
+        n[0] = plan->chance.blames[pw_blame_at(n_lots, 0, c, (enum pw_blame_kind)k)];
+        lot[0] = plan->lots.lots[c].id;
+        kind[0] = k;
+      }
+  lot[1] = plan->lots.lots[0].id == lot[0] ? plan->lots.lots[1].id : plan->lots.lots[0].id;
+  int late = (int)lround((1 - plan->chance.services[0].on_time_frac) * plan->chance.n_draws);
+  ck_assert_int_gt(n[0], 120); /* of 2000: more than the draws of two may differ by */
+  char list[512];
+  static const char *const WORDS[] = {"is told as first cause", "causes of", "is told twice", "names no lot"};
+  const struct {
+    const char *lot;
+    int kind, n, more;
+    const char *words;
+  } told[] = {{lot[0], !kind[0], late, 0, WORDS[0]},    {lot[1], kind[0], late, 0, WORDS[0]},
+              {lot[0], kind[0], late + 2, 0, WORDS[1]}, {lot[0], kind[0], late - 2, 0, WORDS[1]},
+              {lot[0], kind[0], late, 2, WORDS[2]},     {"supper/nothing", 0, late, 0, WORDS[3]}};
+  for (size_t i = 0; i < sizeof told / sizeof *told; i++) {
+    int at = snprintf(list, sizeof list, "[{\"lot\": \"%s\", \"is_spot\": %s, \"frac\": %.12g}", told[i].lot,
+                      told[i].kind ? "true" : "false", (double)(told[i].n - told[i].more) / plan->chance.n_draws);
+    if (told[i].more)
+      at += snprintf(list + at, sizeof list - (size_t)at, ", {\"lot\": \"%s\", \"is_spot\": %s, \"frac\": %.12g}",
+                     told[i].lot, told[i].kind ? "true" : "false", (double)told[i].more / plan->chance.n_draws);
+    snprintf(list + at, sizeof list - (size_t)at, "]");
+    ck_assert_msg(is_refused_with(text, list, told[i].words), "%zu: %s", i, list);
+  }
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 static Suite *suite(void)
 {
   Suite *s = suite_create("plan_lies");
@@ -223,6 +289,7 @@ static Suite *suite(void)
   tcase_add_unchecked_fixture(c, setup, teardown);
   tcase_add_test(c, the_truth_holds);
   tcase_add_loop_test(c, a_lie_is_found, 0, N_LIES);
+  tcase_add_test(c, causes_are_drawn_anew);
   tcase_add_test(c, wood_that_comes_too_late);
   suite_add_tcase(s, c);
   return s;
