@@ -112,6 +112,16 @@ const char *pw_chance_words(const struct pw_plan *plan, int service, struct pw_a
   return text;
 }
 
+const char *pw_chance_short_words(const struct pw_plan *plan, int service, struct pw_arena *arena)
+{
+  if (!plan->chance.services)
+    return "";
+  const struct pw_service_chance *c = &plan->chance.services[service];
+  bool has_weakest = c->weakest_lot != PW_NONE;
+  return pw_arena_printf(arena, "%d of 100 cooks%s%s", of_hundred(c->on_time_frac), has_weakest ? ", watch " : "",
+                         has_weakest ? plan->event->cuts[plan->lots.lots[c->weakest_lot].cut].name : "");
+}
+
 const char *pw_chance_more_words(const struct pw_plan *plan, int service, struct pw_arena *arena)
 {
   if (!plan->chance.services)

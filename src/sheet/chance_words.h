@@ -8,6 +8,9 @@
 /** "96 of 100 cooks; most often late: Pork shoulder, 4 of 100, by 18 min", below its target with the first causes and the ways out; "" when no chance was worked out, NULL when memory is out. */
 const char *pw_chance_words(const struct pw_plan *plan, int service, struct pw_arena *arena);
 
+/** "97 of 100 cooks, watch Pork shoulder": the dish that is late most often; as above. */
+const char *pw_chance_short_words(const struct pw_plan *plan, int service, struct pw_arena *arena);
+
 /** First causes of a meal that has its target, and what the chance leaves out, in sentences: fires that go wrong, and what is ready so early that it is held too long.  As above. */
 const char *pw_chance_more_words(const struct pw_plan *plan, int service, struct pw_arena *arena);
 

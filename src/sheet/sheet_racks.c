@@ -2,6 +2,7 @@
  * A slip shows all racks of the pit at that moment, so that nobody holds two maps against each other. */
 #include "base/arena.h"
 #include "base/when.h"
+#include "sheet/chance_words.h"
 #include "sheet/sheet_pen.h"
 #include "sheet/slack_words.h"
 
@@ -78,6 +79,21 @@ static void bar_rows(struct pw_sheet_pen *pen, int from_at_min, int to_at_min)
   }
 }
 
+/** [R1] "Ready on time: Lunch 99 of 100 cooks; dinner 97 of 100 cooks, watch Brisket." of the meals of a page; NULL where none is told. */
+static const char *page_chance(struct pw_sheet_pen *pen, int from_at_min, int to_at_min)
+{
+  const char *text = NULL;
+  for (int s = 0; s < pen->ev->n_services && pen->plan->chance.services; s++) {
+    if (pen->ev->services[s].at_min < from_at_min || pen->ev->services[s].at_min >= to_at_min)
+      continue;
+    const char *words = pw_chance_short_words(pen->plan, s, pen->view->arena);
+    pen->view->failed |= !words;
+    text = TEXT("%s %s %s", text ? TEXT("%s;", text) : "Ready on time:", pw_view_service(pen->view, s),
+                words ? words : "");
+  }
+  return text ? TEXT("%s.", text) : NULL;
+}
+
 /** What the crew does when the day is not as planned: the rules by which its chance was drawn [R2], and what keeps food safe [H2]. */
 static void late_rules(struct pw_sheet_pen *pen)
 {
@@ -128,6 +144,7 @@ void pw_sheet_days(struct pw_sheet_pen *pen)
       block->from_at_min = from;
       block->hours = hours > DAY_HOURS_MOST ? DAY_HOURS_MOST : hours;
       bar_rows(pen, from, from + block->hours * HOUR_MIN);
+      sheet->sub = page_chance(pen, from, from + block->hours * HOUR_MIN);
     }
     if (!has_rules && block && (block->n_rows <= ROWS_BESIDE_RULES || day == last)) {
       late_rules(pen);

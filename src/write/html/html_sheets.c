@@ -14,6 +14,7 @@
 #define TEXT(...) pw_view_printf(&h->view, __VA_ARGS__)
 
 enum {
+  LEAD_MM = 6, /* the line under a head */
   DAY_MM = 160,
   DAY_WITH_WORDS_MM = 128
 };                                     /* height of a day's drawing on a page across, alone or over its rules */
@@ -229,7 +230,8 @@ static void block_write(struct html *h, const struct pw_sheet *sheet, const stru
         h, "p class=\"note\"",
         "Black: fire. Thick frame: smoke. Broken frame: finish, reheat. Dashed: rest, chill. Thin: hold. Line after a "
         "bar: it may be that much later.");
-    pw_svg_day(h->buf, &h->view, block->from_at_min, block->hours, sheet->n_blocks > 1 ? DAY_WITH_WORDS_MM : DAY_MM);
+    pw_svg_day(h->buf, &h->view, block->from_at_min, block->hours,
+               (sheet->n_blocks > 1 ? DAY_WITH_WORDS_MM : DAY_MM) - (sheet->sub ? LEAD_MM : 0));
     break;
   case PW_BLOCK_SLIP:
     slip_write(h, block);

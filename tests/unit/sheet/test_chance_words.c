@@ -115,6 +115,9 @@ START_TEST(late_meals_have_causes)
   m.blames[pw_blame_at(2, 0, 0, PW_BLAME_OWN)] = 2;
   ck_assert_ptr_nonnull(strstr(pw_chance_more_words(&m.plan, 0, ctx->arena),
                                "First cause: a spot still taken by Ribs of Lunch, fewer than 1 of"));
+  ck_assert_str_eq(pw_chance_short_words(&m.plan, 0, ctx->arena), "98 of 100 cooks");
+  m.chances[0].weakest_lot = 1;
+  ck_assert_str_eq(pw_chance_short_words(&m.plan, 0, ctx->arena), "98 of 100 cooks, watch Ribs");
   pw_test_ctx_free(ctx);
 }
 END_TEST

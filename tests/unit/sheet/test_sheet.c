@@ -12,6 +12,7 @@
 #include "sheet/words.h"
 
 #include <limits.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -69,6 +70,16 @@ START_TEST(sheets_stand_in_the_order_of_the_pack)
     }
   }
   ck_assert_int_eq(n_rules, 1); /* the rules of the crew [R2], once */
+  ck_assert_ptr_nonnull(plan->chance.services);
+  for (int s = 0; s < plan->event->n_services; s++) { /* each meal's chance on the page of its day [R1] */
+    char words[256];
+    snprintf(words, sizeof words, " %s %d of 100 cooks", plan->event->services[s].name,
+             (int)floor(plan->chance.services[s].on_time_frac * 100 + 1e-9));
+    int n = 0;
+    for (int k = 0; k < sheets.n_sheets; k++)
+      n += sheets.sheets[k].kind == PW_SHEET_DAY && sheets.sheets[k].sub && strstr(sheets.sheets[k].sub, words);
+    ck_assert_msg(n == 1, "%d pages say \"%s\"", n, words);
+  }
   for (int p = 0; p < plan->event->n_pits; p++)
     for (int b = 0, is_lit = 0; b < plan->allocation.n_burns && !is_lit; b++)
       n_lit += is_lit = plan->allocation.burns[b].pit == p;
