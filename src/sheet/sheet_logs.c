@@ -8,6 +8,7 @@
 #include "sheet/view_cores.h"
 #include "sheet/words.h"
 
+#include <limits.h>
 #include <math.h>
 #include <string.h>
 
@@ -132,6 +133,20 @@ static void line_add(struct pw_sheet_pen *pen, struct hold_line **lines, size_t 
   (*lines)[at] = line;
 }
 
+/** When the first of a dish is made for a service; INT_MIN where nobody makes it. */
+static int made_at(const struct pw_sheet_pen *pen, const struct pw_side_pans *pans)
+{
+  const struct pw_tasks *tasks = &pen->plan->tasks;
+  int at = INT_MIN;
+  for (int i = 0; i < tasks->n_tasks; i++) {
+    const struct pw_task *t = &tasks->tasks[i];
+    if (t->kind == PW_TASK_PREP && t->dish == pans->dish && t->service == pans->service &&
+        (at == INT_MIN || t->at_min + t->minutes < at))
+      at = t->at_min + t->minutes;
+  }
+  return at;
+}
+
 /** Pans of one dish and service in one box are read together: as the first of them go in, then as often as meat is. */
 static void side_lines(struct pw_sheet_pen *pen, int finisher, struct hold_line **lines, size_t *cap, int *n)
 {
@@ -148,6 +163,8 @@ static void side_lines(struct pw_sheet_pen *pen, int finisher, struct hold_line 
       from = o->from_at_min < from ? o->from_at_min : from;
       to = o->to_at_min > to ? o->to_at_min : to;
     }
+    int made = made_at(pen, p); /* its room in the box is kept from the earliest that it may be made */
+    from = made > from && made < to ? made : from;
     for (int at = from; !is_told && at < to; at += PW_HOLD_CHECK_EVERY_MIN)
       line_add(pen, lines, cap, n, (struct hold_line){at, PW_NONE, i});
   }

@@ -305,7 +305,7 @@ static const struct pw_sheet_row *row_counted(enum pw_sheet_kind kind, const cha
   return found;
 }
 
-/** Pans of a dish of a service in one box are read as the first go in, and at least every two hours while any is there: half of
+/** Pans of a dish of a service in one box are read as the first go in, which is not before the first of it is made, and at least every two hours while any is there: half of
  *  the four hours of FDA Food Code 2022 3-501.19(B). */
 static void side_is_read(int side)
 {
@@ -320,6 +320,20 @@ static void side_is_read(int side)
     first = k < first ? k : first;
     from = o->from_at_min < from ? o->from_at_min : from;
     to = o->to_at_min > to ? o->to_at_min : to;
+  }
+  int made = INT_MAX;
+  for (int i = 0; i < plan->tasks.n_tasks; i++) {
+    const struct pw_task *t = &plan->tasks.tasks[i];
+    if (t->kind == PW_TASK_PREP && t->dish == p->dish && t->service == p->service && t->at_min + t->minutes < made)
+      made = t->at_min + t->minutes;
+  }
+  if (made < INT_MAX) {
+    ck_assert_int_lt(made, to); /* made while its pans may be in the box */
+    for (; from < made; from++) {
+      char key[48];
+      snprintf(key, sizeof key, "hs%d-%d", first + 1, from);
+      ck_assert_msg(!row_counted(PW_SHEET_LOGS, key, &n), "%s: read before it is made", key);
+    }
   }
   int last = from;
   for (int at = from; at < to; at++) {
