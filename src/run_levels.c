@@ -11,6 +11,7 @@
 #include "plan/chance/on_time.h"
 
 #include <math.h>
+#include <string.h>
 
 static const double TIMES[] = {0, 0.5, 1, 1.5, 2}; /* the margins of the plan, so many times: 1 is the plan */
 enum { N_TIMES = sizeof TIMES / sizeof *TIMES };
@@ -74,6 +75,14 @@ static void level_plan(void *user, int i)
   if (run->status != PW_OK)
     return;
   level->told = told(plan, level->times);
+  double dearer_cents = plan->allocation.cost_cents - l->given->allocation.cost_cents;
+  bool is_pool = l->ev->n_pool >
+                 0; /* shifts worked out quickly differ by more than margins cost: people by the hour at the fires */
+  if (is_pool)
+    level->told.cost_cents = l->given->quote.cost_cents + pw_money_round(dearer_cents);
+  if (is_pool && level->times > 1 &&
+      dearer_cents <= 0) /* the plan is chosen by its shifts too: of a surer one they are not known */
+    level->told.cost_cents = -1;
   if (plan->allocation.n_missed > 0) /* so much room cannot be had */
     level->told.cost_cents = -1;
 }
@@ -107,7 +116,18 @@ static int drop_worse(struct pw_quote_level *levels, int n)
   return n_kept;
 }
 
-/* Rows by rising margins; whoever leaves less room need not pay more than whoever leaves more. */
+/* Rows that leave less room and cost as much as one that leaves more: whoever takes them takes that one. */
+static int drop_dearer(struct pw_quote_level *levels, int n)
+{
+  int first = n;
+  for (int i = n - 1; i >= 0; i--)
+    if (first == n || levels[i].is_plan || levels[i].cost_cents < levels[first].cost_cents)
+      levels[--first] = levels[i];
+  memmove(levels, levels + first, (size_t)(n - first) * sizeof *levels);
+  return n - first;
+}
+
+/* Rows by rising margins. */
 static void gather(struct pw_quote *q, const struct levels *l, const struct pw_plan *plan)
 {
   struct pw_quote_level mine = told(plan, 1);
@@ -121,14 +141,7 @@ static void gather(struct pw_quote *q, const struct levels *l, const struct pw_p
   }
   if (!is_in)
     q->levels[q->n_levels++] = mine;
-  for (int i = q->n_levels - 2; i >= 0; i--) {
-    struct pw_quote_level *less = &q->levels[i], *more = less + 1;
-    if (!less->is_plan && less->cost_cents > more->cost_cents) {
-      less->cost_cents = more->cost_cents;
-      less->chance_frac = more->chance_frac;
-      less->late_meals_frac = more->late_meals_frac;
-    }
-  }
+  q->n_levels = drop_dearer(q->levels, q->n_levels);
   q->n_levels = drop_worse(q->levels, q->n_levels);
   for (int i = 1; i < q->n_levels; i++) {
     struct pw_quote_level *more = &q->levels[i];

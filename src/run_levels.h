@@ -8,7 +8,7 @@
 const struct pw_event *pw_run_with_chance(const struct pw_event *ev, double frac, struct pw_ctx *ctx);
 
 /** Fills plan->quote.levels: five chances asked, among them the plan's own.  Each is planned quickly from the plan as it stands; one
- *  that comes out dearer than a higher one takes that one's plan.  None where something is short or the seconds are over.  Errors:
+ *  that costs no less than a higher one is left out.  None where something is short or the seconds are over.  Errors:
  *  those of the stages. */
 pw_status pw_run_levels(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
                         struct pw_ctx *ctx);

@@ -34,6 +34,9 @@ struct pw_told_table pw_costs_roles(const struct pw_plan *plan,
 struct pw_told_table pw_costs_dishes(const struct pw_plan *plan, struct pw_arena *arena);    /**< food by dish */
 struct pw_told_table pw_costs_suppliers(const struct pw_plan *plan, struct pw_arena *arena); /**< and the next best */
 struct pw_told_table pw_costs_ladder(const struct pw_plan *plan, struct pw_arena *arena);    /**< other head counts */
+#define PW_COSTS_LEVELS_LEFT_OUT "Rows that another one beats are left out."
+#define PW_COSTS_LEVELS_BY_HOUR                                                                                        \
+  "People count by the hour at the fires here: shifts are not worked out for each row." /* those from a pool */
 struct pw_told_table pw_costs_levels(const struct pw_plan *plan,
                                      struct pw_arena *arena); /**< cost against chance [R3] */
 struct pw_told_table

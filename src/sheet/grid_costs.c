@@ -287,7 +287,9 @@ static void level_part(struct pw_grid *g)
   table_part(g, "Ready on time, and what it costs", pw_costs_levels);
   pw_grid_line(g, PW_G_NOTE,
                "A row is worth its cost over the row above if one late meal would cost you more than the last column "
-               "says, in money or goodwill. Rows that cost more and are late more often are left out.");
+               "says, in money or goodwill. " PW_COSTS_LEVELS_LEFT_OUT);
+  if (g->of->plan->event->n_pool > 0)
+    pw_grid_line(g, PW_G_NOTE, PW_COSTS_LEVELS_BY_HOUR);
 }
 
 void pw_grid_costs(struct pw_grid *g)

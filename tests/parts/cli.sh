@@ -901,6 +901,23 @@ expect "says what time to spare costs" says '^Ready on time, and what it costs -
 levels() { sed -n '/^Ready on time, and what it costs/,/^$/p' "$1"; }
 levels "$tmp/out" >"$tmp/levels"
 expect "and the costs say the same" sh -c "sed -n '/^Ready on time, and what it costs/,/^\$/p' '$tmp/explained/costs.txt' | cmp -s - '$tmp/levels'"
+# each row leaves more time than the one above, costs more, and makes fewer meals late; people from a pool too
+rows_pay() {
+  python3 - "$1" <<'E'
+import json, sys
+plan = json.load(open(sys.argv[1]))
+rows = plan["quote"]["on_time_levels"]
+at = [i for i, r in enumerate(rows) if r["is_plan"]]
+assert len(rows) >= 3 and len(at) == 1 and at[0] > 0, rows
+assert rows[at[0]]["cost_cents"] == plan["quote"]["cost_cents"], rows
+for a, b in zip(rows, rows[1:]):
+    assert a["margin_frac"] < b["margin_frac"] and a["cost_cents"] < b["cost_cents"], (a, b)
+    assert a["late_meals_frac"] > b["late_meals_frac"] and b["late_meal_cents"] > 0, (a, b)
+E
+}
+"$pw" plan "$here/events/family-party.yaml" -q --json "$tmp/pool.json" 2>/dev/null
+expect "each row pays for more meals in time" rows_pay "$tmp/explained/plan.json"
+expect "with people from a pool too" rows_pay "$tmp/pool.json"
 expect "of this plan and others" [ "$(grep -c ' of 100 ' "$tmp/levels")" -ge 3 ]
 expect "JSON is there" grep -q '"format": *"pitwright-explain"' "$tmp/explain.json"
 expect "nothing on stderr" calm

@@ -11,5 +11,8 @@ void pw_part_levels(struct pw_page *s)
                "This plan without its time margins, with half of them and with wider ones, each planned again quickly. "
                "On time: the meal least likely to be ready. Meals late: of all meals in 100 such jobs. Last column: a "
                "row is worth its cost over the row above if one late meal costs you more than this, in money or "
-               "goodwill. Rows that cost more and are late more often are left out.");
+               "goodwill.");
+  pw_page_para(s, 2, 2, PW_COSTS_LEVELS_LEFT_OUT);
+  if (s->ev->n_pool > 0)
+    pw_page_para(s, 2, 2, PW_COSTS_LEVELS_BY_HOUR);
 }
