@@ -353,6 +353,8 @@ struct pw_finisher {
   double
       loss_frac_h; /**< a box without heat: share of its lead over the outside air that it loses in an hour; heated: 0 */
   const char *source;
+  int heat_up_min; /**< from cold to hot and empty: switched on, or filled with hot water, so long before food; 0: needs none */
+  int off_after_min; /**< empty for longer than this it is switched off, and heated again before the next food */
 };
 
 /* ---- who works, who eats, what it costs ------------------------------------------------------ */

@@ -519,6 +519,7 @@ enum pw_task_kind {
   PW_TASK_LIGHT,
   PW_TASK_FEED,
   PW_TASK_FIRE_CHECK,
+  PW_TASK_HEAT_UP, /**< of an oven or a box, before food */
   PW_TASK_OFF,
   PW_TASK_LOAD,
   PW_TASK_BARK_TEST,

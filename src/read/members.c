@@ -256,9 +256,10 @@ static const struct pw_member pit_rows[] = {
 const struct pw_members pw_members_pit = MEMBERS(pw_pit, pit_rows);
 
 static const struct pw_member finisher_rows[] = {
-    V(pw_finisher, id, NEVER),           V(pw_finisher, name, NEVER),         V(pw_finisher, kind, ALWAYS),
-    V(pw_finisher, capacity, ALWAYS),    V(pw_finisher, is_in_pans, ALWAYS),  V(pw_finisher, temp_c, ALWAYS),
-    V(pw_finisher, cents_per_h, ALWAYS), V(pw_finisher, loss_frac_h, ALWAYS), V(pw_finisher, source, NEVER)};
+    V(pw_finisher, id, NEVER),           V(pw_finisher, name, NEVER),          V(pw_finisher, kind, ALWAYS),
+    V(pw_finisher, capacity, ALWAYS),    V(pw_finisher, is_in_pans, ALWAYS),   V(pw_finisher, temp_c, ALWAYS),
+    V(pw_finisher, cents_per_h, ALWAYS), V(pw_finisher, loss_frac_h, ALWAYS),  V(pw_finisher, source, NEVER),
+    V(pw_finisher, heat_up_min, ALWAYS), V(pw_finisher, off_after_min, ALWAYS)};
 const struct pw_members pw_members_finisher = MEMBERS(pw_finisher, finisher_rows);
 
 /* ---- guests ---- */

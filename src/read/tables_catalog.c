@@ -378,6 +378,10 @@ static const struct pw_field finisher_fields[] = {
     RATE("cost", DURATION, 60, FINISHER(f.cents_per_h), "0 per h", "energy per hour in use"),
     QUANTITY("loss", FRACTION, FINISHER(f.loss_frac_h), "0 %", "0 %", "60 %",
              "a box without heat: share of its lead over the outside air that it loses in an hour; heated: 0 %"),
+    MINUTES("heat_up", FINISHER(f.heat_up_min), "30 min", "0 min", "3 h",
+            "switched on, or filled with hot water, so long before food goes in; 0 min: needs none"),
+    MINUTES("off_after", FINISHER(f.off_after_min), "2 h", "0 min", "24 h",
+            "empty for longer than this it is off or cold, and heated again before the next food"),
     SOURCE(FINISHER(f.source)),
 };
 static const struct pw_table finisher_table = {PW_TABLE("a finisher", raw_finisher, finisher_fields),

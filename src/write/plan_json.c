@@ -432,6 +432,8 @@ static void write_zones(struct pw_plan_json *w)
     pw_json_real(o, "capacity", fin->capacity);
     pw_json_text(o, "unit", fin->is_in_pans ? "pans" : "area_m2");
     pw_json_real(o, "temp_c", fin->temp_c);
+    pw_json_int(o, "heat_up_min", fin->heat_up_min);
+    pw_json_int(o, "off_after_min", fin->off_after_min);
     if (fin->kind == PW_OVEN)
       pw_json_real(o, "cents_per_h", fin->cents_per_h);
     if (fin->loss_frac_h > 0.0) { /* no heat of its own */

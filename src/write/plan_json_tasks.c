@@ -51,6 +51,8 @@ static void task_order(struct pw_plan_json *w, int i)
   else
     pw_json_null(o, "in_time_until_min");
   pw_json_text(o, "visit", t->visit);
+  if (t->kind == PW_TASK_HEAT_UP)
+    pw_json_real(o, "temp_c", w->ev->finishers[t->place - w->ev->n_pits].temp_c);
   if (t->kind == PW_TASK_CUT && t->plates_to_min != PW_NO_PLATES) {
     pw_json_int(o, "plates_to_min", t->plates_to_min);
     pw_json_bool(o, "is_in_parts", t->is_in_parts);

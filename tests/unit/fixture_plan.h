@@ -312,9 +312,9 @@ static struct pw_pit fx_pits[] = {
      .source = "invented for the tests"},
 };
 static struct pw_finisher fx_finishers[] = {
-    {"deck-oven", "Deck oven", PW_OVEN, 1.5, false, 127, 120, 0, "invented for the tests"},
-    {"hot-box", "Hot box", PW_HOLD, 9, true, 66, 20, 0, "invented for the tests"},
-    {"insulated-1", "Insulated box 1", PW_HOLD, 4, true, 60, 0, 0.02, "invented for the tests"},
+    {"deck-oven", "Deck oven", PW_OVEN, 1.5, false, 127, 120, 0, "invented for the tests", 0, 0},
+    {"hot-box", "Hot box", PW_HOLD, 9, true, 66, 20, 0, "invented for the tests", 0, 0},
+    {"insulated-1", "Insulated box 1", PW_HOLD, 4, true, 60, 0, 0.02, "invented for the tests", 0, 0},
 };
 static struct pw_crew fx_crew[] = {
     {.role = "pitmaster",

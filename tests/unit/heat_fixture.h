@@ -197,8 +197,8 @@ static inline void heat_fixture_make(struct heat_fixture *f)
                                .wood = FIX_WOOD,
                                .split_kg = 0.5,
                                .tend_min_per_h = 5};
-  f->finishers[0] = (struct pw_finisher){"deck", "Deck oven", PW_OVEN, 1.5, false, fix_c(250), 120.0, 0.0, ""};
-  f->finishers[1] = (struct pw_finisher){"box", "Hot box", PW_HOLD, 9, true, fix_c(150), 0.0, 0.0, ""};
+  f->finishers[0] = (struct pw_finisher){"deck", "Deck oven", PW_OVEN, 1.5, false, fix_c(250), 120.0, 0.0, "", 0, 0};
+  f->finishers[1] = (struct pw_finisher){"box", "Hot box", PW_HOLD, 9, true, fix_c(150), 0.0, 0.0, "", 0, 0};
   f->services[0] = (struct pw_service){.id = "dinner", .name = "Dinner", .at_min = 1050, .length_min = 90};
   f->raws[0] = (struct pw_raw_need){.service = 0, .cut = FIX_BRISKET, .pieces = 8};
   f->raws[1] = (struct pw_raw_need){.service = 0, .cut = FIX_SAUSAGE, .pieces = 3};

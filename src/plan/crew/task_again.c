@@ -183,6 +183,8 @@ static bool is_bygone(const struct pw_task_list *list, int draft)
 {
   const struct pw_draft *d = &list->drafts[draft];
   bool is_missed = d->last_at_min + d->slip_min < list->plan->day->now_min;
+  if (d->kind == PW_TASK_HEAT_UP) /* food is in */
+    return d->end_by_min < list->plan->day->now_min;
   if (d->rank != PW_RANK_CHECK && d->kind != PW_TASK_COOL_CHECK && !d->may_be_left_out)
     return false;
   for (size_t e = 0; e < list->n_edges && !is_missed; e++) { /* what it was to come before is done */

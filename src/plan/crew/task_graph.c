@@ -160,6 +160,36 @@ static void fires(struct pw_task_list *list)
   }
 }
 
+/* A hot side made ready for a box. */
+static bool is_side_for(const struct pw_task_list *list, const struct pw_draft *heat, const struct pw_draft *side)
+{
+  const struct pw_lots *lots = &list->plan->lots;
+  bool is = false;
+  for (int i = 0; side->kind == PW_TASK_PREP && side->lot == PW_NONE && i < lots->n_side_pans && !is; i++) {
+    const struct pw_side_pans *s = &lots->side_pans[i];
+    is = s->service == side->service && s->dish == side->dish && s->finisher == heat->place - list->ev->n_pits &&
+         s->from_at_min >= heat->hot_from_min && s->from_at_min < heat->hot_to_min;
+  }
+  return is;
+}
+
+/* An oven or a box is switched on before what goes in; a side goes in when it is made, and making it takes a while. */
+static void heats(struct pw_task_list *list)
+{
+  int n = (int)list->n_drafts;
+  for (int h = 0; h < n && !list->failed; h++) {
+    const struct pw_draft *heat = &list->drafts[h];
+    for (int d = 0; d < n && heat->kind == PW_TASK_HEAT_UP && heat->hot_from_min < heat->hot_to_min; d++) {
+      const struct pw_draft *x = &list->drafts[d];
+      int rest = list->ev->finishers[heat->place - list->ev->n_pits].heat_up_min - pw_task_span(heat) - pw_task_span(x);
+      if (x->to_place == heat->place && x->first_at_min >= heat->hot_from_min && x->first_at_min < heat->hot_to_min)
+        edge(list, h, d);
+      else if (is_side_for(list, heat, x))
+        edge_apart(list, h, d, rest > 0 ? rest : 0);
+    }
+  }
+}
+
 static bool has_item(const struct pw_draft *draft, int item)
 {
   for (int i = 0; i < draft->n_items; i++)
@@ -251,6 +281,8 @@ static void services(struct pw_task_list *list)
     const struct pw_draft *x = &list->drafts[d];
     if (x->kind == PW_TASK_LIGHT)
       edge(list, set_up, d);
+    if (x->kind == PW_TASK_HEAT_UP && x->at == PW_AT_SITE)
+      edge(list, there, d);
     if (x->at == PW_AT_SITE && x->rank != PW_RANK_BUY && d != home)
       edge(list, d, home);
   }
@@ -290,6 +322,7 @@ void pw_task_graph(struct pw_task_list *list)
   pieces(list);
   spots(list);
   fires(list);
+  heats(list);
   goods(list);
   fuel(list);
   services(list);

@@ -12,6 +12,7 @@ static const struct pw_task_kind_row ROWS[PW_TASK__COUNT] = {
     [PW_TASK_LIGHT] = {"light", false, false, false},
     [PW_TASK_FEED] = {"feed", false, true, true},
     [PW_TASK_FIRE_CHECK] = {"fire_check", true, true, false},
+    [PW_TASK_HEAT_UP] = {"heat_up", false, false, false},
     [PW_TASK_OFF] = {"off", true, false, false},
     [PW_TASK_LOAD] = {"load", false, false, false},
     [PW_TASK_BARK_TEST] = {"bark_test", true, true, false},

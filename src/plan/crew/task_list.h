@@ -84,7 +84,9 @@ struct pw_draft {
   bool is_in_parts;       /**< of a cut: in parts, as they are needed */
   bool is_kept_last;      /**< prep of fish or nuts: after all other prep [H2] */
   int follows;            /**< draft that is over before this one begins, PW_NONE */
-  int lies_min;           /**< what comes after in the day of its pieces waits so long: they lie in brine */
+  int hot_from_min,
+      hot_to_min; /**< of a HEAT_UP: food goes in between these; equal: there was no time to wait for it */
+  int lies_min;   /**< what comes after in the day of its pieces waits so long: they lie in brine */
 };
 
 /** A draft with nothing in it: every index PW_NONE, no limit. */
@@ -185,6 +187,8 @@ const struct pw_visit *pw_task_visit(const struct pw_task_list *list, int pit, i
 const char *pw_task_probe_target(struct pw_task_list *list, const struct pw_cut *cut);
 /** Light, ready, feed, burn down, ash (task_fire.c). */
 void pw_task_fires(struct pw_task_list *list);
+/** Ovens and boxes made hot before food goes in (task_heat.c). */
+void pw_task_heat(struct pw_task_list *list);
 /** Order, take in, thaw, brine, prep, drive, set up, carve, pan up, serve, clear, cool (task_table.c). */
 void pw_task_table(struct pw_task_list *list);
 /** Dishes made in the kitchen: wash and cut, count out, cook (task_kitchen.c). */

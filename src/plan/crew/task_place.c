@@ -49,6 +49,8 @@ static int last_call(const struct pw_task_list *list, const struct pw_draft *d)
       d->rank ==
           PW_RANK_SERVE) /* an order that is late comes too late, and so does a reading that the law has a time for */
     return d->last_at_min + d->slip_min;
+  if (d->kind == PW_TASK_HEAT_UP) /* what goes in does not wait for who switches it on */
+    return max_int(d->last_at_min, d->end_by_min - pw_task_span(d));
   if ((d->rank != PW_RANK_TABLE && d->rank != PW_RANK_KNIVES) || d->service == PW_NONE)
     return INT_MAX;
   const struct pw_service *service = &list->ev->services[d->service];

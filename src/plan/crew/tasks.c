@@ -161,6 +161,7 @@ void pw_task_drafts(struct pw_task_list *list)
   pw_task_table(list);
   pw_task_kitchen(list);
   pw_task_cold(list);
+  pw_task_heat(list);
   if (!list->failed)
     pw_task_graph(list);
 }
