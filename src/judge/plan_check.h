@@ -28,6 +28,7 @@
  *         somebody awake at every fire, enough people for the guests, or a warning that there are not
  *   [J22] waves: a service's guests come by shares, the lots of a cut are its waves with the pieces and times that follow; no piece is
  *         held whole or in pans beyond what it may be up to the last plate, or a warning says so
+ *   [J23] every oven and every hot box is heated to its temperature before food goes in, and again where it stood empty for long
  * and reports everything found in one run as diagnostics whose code is the label and whose text begins with the
  * JSON path: "loads[3].rects[1]: overlaps loads[0].rects[2] ...".  Rules whose sections have faults of form are not
  * tried; a note says which. */

@@ -192,9 +192,9 @@ pw_status pw_check_order(struct pw_judge *judge, const struct pw_seen_plan *plan
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++)
     check_task(o, i);
   check_circles(o);
-  void (*const parts[])(struct pw_order *) = {pw_order_read_pieces, pw_order_pieces, pw_order_mops,     pw_order_spots,
-                                              pw_order_fires,       pw_order_goods,  pw_order_services, pw_order_people,
-                                              pw_order_latest,      pw_order_slack};
+  void (*const parts[])(struct pw_order *) = {pw_order_read_pieces, pw_order_pieces, pw_order_mops,  pw_order_spots,
+                                              pw_order_fires,       pw_order_heat,   pw_order_goods, pw_order_services,
+                                              pw_order_people,      pw_order_latest, pw_order_slack};
   for (size_t i = 0; i < sizeof parts / sizeof *parts && !o->has_no_memory; i++)
     parts[i](o);
   if (!o->has_no_memory)

@@ -51,6 +51,8 @@ void pw_order_spots(struct pw_order *o);
 void pw_order_mops(struct pw_order *o);
 /** Lit, clean, loaded, empty, burnt down, ash out; every feed in the list. */
 void pw_order_fires(struct pw_order *o);
+/** Ovens and boxes are hot before food goes in [J23]. */
+void pw_order_heat(struct pw_order *o);
 /** Ordered, taken in, used. */
 void pw_order_goods(struct pw_order *o);
 /** Set up, panned up, served, cleared, cooled, read again. */

@@ -89,6 +89,8 @@ const struct pw_trusted pw_plan_check_trusted[] = {
     {"- finishers[]", "a box or oven that nothing uses"},
     {"finishers[].capacity", "room in ovens and boxes: the cook's word; held against what is in them"},
     {"finishers[].temp_c", "temperature of ovens and boxes: the cook's word; hot food is held at 57.2 C at least"},
+    {"finishers[].heat_up_min", "how long an oven takes to be hot: the cook's word; its line is held against it"},
+    {"finishers[].off_after_min", "how long an oven stays on empty: the cook's word; its lines are held against it"},
     {"finishers[].cents_per_h", "price of an oven's hour where it stays cold"},
     {"burns[].shell_kw", "shares of the heat: held together against the fuel, with 15 % for weather and whole splits"},
     {"burns[].exhaust_kw", "shares of the heat: held together against the fuel, with 15 % for weather and whole splits"},

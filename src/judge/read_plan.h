@@ -187,6 +187,8 @@ struct pw_seen_finisher {
   double cents_per_h; /**< NAN when missing */
   double loss_frac_h,
       outside_c; /**< a box without heat: what it loses in an hour of its lead over the outside; NAN when heated */
+  int heat_up_min,
+      off_after_min; /**< heated so long before food, empty at most so long; 0: needs none, or a plan of before */
 };
 
 struct pw_seen_feed {
@@ -480,6 +482,7 @@ enum pw_seen_task_kind {
   PW_SEEN_CHILL,
   PW_SEEN_REHEAT,
   PW_SEEN_MOVE,
+  PW_SEEN_HEAT_UP,
   PW_SEEN_N_KINDS
 };
 
@@ -494,6 +497,7 @@ struct pw_seen_task {
   int kind, person, service, latest_min, in_time_until_min; /**< PW_SEEN_NO_TIME: missing, no slack */
   int plates_to_min; /**< of a cut: the last plate of its pieces; PW_SEEN_NO_TIME */
   int is_in_parts;   /**< of a cut: 0, 1 */
+  double temp_c;     /**< of a heat_up; NAN when missing */
   int place, to_place;
   int at_hand; /**< 0 kitchen, 1 site, 2 road */
   int told_late; /**< a warning names the task: nobody does it (0), or it begins so many minutes late; PW_SEEN_NONE: none does */

@@ -209,6 +209,8 @@ static const struct pw_seen_field finisher_fields[] = {F_TEXT(finisher, id, "id"
                                                        O_REAL(finisher, cents_per_h, "cents_per_h", 0, 1e12),
                                                        O_REAL(finisher, loss_frac_h, "loss_frac_h", 0, 0.99),
                                                        O_REAL(finisher, outside_c, "outside_c", -100, 100),
+                                                       O_INT(finisher, heat_up_min, "heat_up_min", 0),
+                                                       O_INT(finisher, off_after_min, "off_after_min", 0),
                                                        END};
 static const struct pw_seen_finisher finisher_blank = {.cents_per_h = NAN, .loss_frac_h = NAN, .outside_c = NAN};
 

@@ -5,16 +5,17 @@
 
 #include "base/arena.h"
 
+#include <math.h>
 #include <string.h>
 
 /* more is no plan; also keeps the judge's work bounded */
 enum { BREAKS_MAX = 100, AFTER_MAX = 5000, ITEMS_MAX = 5000 };
 
 const char *const pw_seen_kinds[] = {
-    "order", "take_in", "prep",  "light",  "feed",       "fire_check", "load", "bark_test",  "mop",
-    "turn",  "core",    "wrap",  "carry",  "wrap_carry", "probe",      "off",  "rest_over",  "hold_check",
-    "cut",   "pan_up",  "drive", "set_up", "serve",      "clear",      "cool", "cool_check", "burn_down",
-    "ash",   "brine",   "thaw",  "chill",  "reheat",     "move",       NULL};
+    "order", "take_in", "prep",  "light",  "feed",       "fire_check", "load",    "bark_test",  "mop",
+    "turn",  "core",    "wrap",  "carry",  "wrap_carry", "probe",      "off",     "rest_over",  "hold_check",
+    "cut",   "pan_up",  "drive", "set_up", "serve",      "clear",      "cool",    "cool_check", "burn_down",
+    "ash",   "brine",   "thaw",  "chill",  "reheat",     "move",       "heat_up", NULL};
 static const char *const hands_at[] = {"kitchen", "site", "road", NULL};
 
 /* ---- people ----------------------------------------------------------------------------------------------- */
@@ -55,6 +56,7 @@ const struct pw_seen_field pw_seen_task_fields[] = {
     O_MIN(task, latest_min, "latest_min"),
     O_MIN(task, in_time_until_min, "in_time_until_min"),
     O_MIN(task, plates_to_min, "plates_to_min"),
+    O_REAL(task, temp_c, "temp_c", -100, 1000),
     {"is_in_parts", PW_SEEN_FLAG, AT(task, is_in_parts), 0, 0, true, NULL},
     END};
 const struct pw_seen_task pw_seen_task_blank = {.kind = PW_SEEN_NONE,
@@ -69,7 +71,8 @@ const struct pw_seen_task pw_seen_task_blank = {.kind = PW_SEEN_NONE,
                                                 .told_late = PW_SEEN_NONE,
                                                 .latest_min = PW_SEEN_NO_TIME,
                                                 .in_time_until_min = PW_SEEN_NO_TIME,
-                                                .plates_to_min = PW_SEEN_NO_TIME};
+                                                .plates_to_min = PW_SEEN_NO_TIME,
+                                                .temp_c = NAN};
 
 static const struct pw_json *there(const struct pw_json *object, const char *key)
 {
