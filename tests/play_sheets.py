@@ -56,6 +56,10 @@ class Lot:
         return ", ".join(f"{n} {s} at {p}" for (p, s), n in sorted(self.at.items()) if n) or "nothing lies anywhere"
 
 
+OPEN_AIR = ("covered", "table", "kitchen")  # rested under a cover, out of the wind
+HEAT = r"Heat .+ to \d+|Fill .+ with hot water"
+
+
 class Day:
     """All that is true at one line of the sheet."""
 
@@ -63,6 +67,7 @@ class Day:
         self.lots = collections.defaultdict(Lot)
         self.kinds = kinds_of_lot  # lot: verbs that it has anywhere on the sheet
         self.lit = set()
+        self.hot = set()
         self.clean = set()
         self.served = set()
         self.cooled = set()
@@ -77,6 +82,10 @@ class Day:
             if words == p or words.startswith(p + ","):
                 return p
         return words.split(",")[0].strip()
+
+    def goes_into(self, place):
+        """Food for an oven or a box: somebody made it hot before."""
+        need(place is None or place in self.pits or place in OPEN_AIR or place in self.hot, f"{place} is cold")
 
     def from_to(self, where):
         """'Wide offset, main rack to Hot box 1' and 'to Oven'."""
@@ -149,6 +158,7 @@ def wrap(day, lot, row):
     n, (a, b) = count(row["what"]), day.from_to(row["where"])
     need(a is not None, "wrapped where?")
     lot.take(a, ("open",), n)
+    day.goes_into(b)
     lot.at[(b or a, "wrapped")] += n
 
 
@@ -159,6 +169,7 @@ def carry(day, lot, row):
         a = max((p for p in {p for p, _ in lot.at} if p != b), key=lambda p: lot.there(p, states), default=None)
         need(a is not None, "carried from where?")
     lot.take(a, states, n)
+    day.goes_into(b)
     lot.at[(b, states[0])] += n
 
 
@@ -166,11 +177,13 @@ def off(day, lot, row):
     n, (a, b) = count(row["what"]), day.from_to(row["where"])
     lot.take(a, ("wrapped",) if "wrap" in day.kinds[row["lot"]] else ("open",), n)
     lot.off += n
+    day.goes_into(b)
     lot.at[(b or "table", "done")] += n
 
 
 def rest_over(day, lot, row):
     n, (a, b) = count(row["what"]), day.from_to(row["where"])
+    day.goes_into(b)
     if a is not None and lot.there(a, ("done",)) >= n:
         if b:
             lot.take(a, ("done",), n)
@@ -212,6 +225,11 @@ def cut_cold(day, lot, row):
 
 def reheat(day, lot, row):
     need("cut" not in day.kinds[row["lot"]] or lot.cut > 0, "nothing is cut up")
+    day.goes_into(day.place(row["where"]))
+
+
+def heat_up(day, lot, row):
+    day.hot.add(day.place(row["where"]))
 
 
 def light(day, lot, row):
@@ -303,6 +321,7 @@ LINES = [
     (r"Chill \d+ × ", "chill", chill),
     (r"Reheat \d+ × ", "reheat", reheat),
     (r"(Core of the chill|Middle of every pan)", "read", nothing),
+    (HEAT, "heat_up", heat_up),
     (r"Light ", "light", light),
     (r"Is the fire clean|Are the coals grey", "fire_check", fire_check),
     (r"Feed ", "feed", feed),

@@ -12,6 +12,7 @@
 #include "write/plan_json.h"
 
 #include <limits.h>
+#include <stdint.h>
 #include <string.h>
 
 static const char *const MORE_EVENTS[] = {"events/garden-lunch.yaml", "events/sunday-lunch.yaml",
@@ -44,9 +45,9 @@ struct seen {
 
 static int end_of(const struct pw_task *t) { return t->at_min + t->minutes; }
 
-static bool is_kind(const struct pw_task *t, unsigned kinds) { return (kinds >> t->kind & 1u) != 0; }
+static bool is_kind(const struct pw_task *t, uint64_t kinds) { return (kinds >> t->kind & 1u) != 0; }
 
-#define KIND(k) (1u << PW_TASK_##k)
+#define KIND(k) (UINT64_C(1) << PW_TASK_##k)
 #define WRAPS   (KIND(WRAP) | KIND(WRAP_CARRY))
 
 static bool is_of_piece(const struct pw_task *t, int lot, int piece)
@@ -60,7 +61,7 @@ static bool is_of_piece(const struct pw_task *t, int lot, int piece)
 }
 
 /** The first task of the kinds on a piece; NULL. */
-static const struct pw_task *task_of(const struct seen *s, unsigned kinds, int lot, int piece)
+static const struct pw_task *task_of(const struct seen *s, uint64_t kinds, int lot, int piece)
 {
   for (int i = 0; i < s->n; i++)
     if (is_kind(&s->tasks[i], kinds) && is_of_piece(&s->tasks[i], lot, piece))
@@ -78,7 +79,7 @@ static void in_turn(const struct seen *s, const struct pw_task *a, const struct 
 /* ---- the pieces ------------------------------------------------------------------------------------------------- */
 
 /* The day of a piece in the cook's order; what stands in one row has no order of its own. */
-static const unsigned DAY[] = {KIND(THAW),  KIND(BRINE), KIND(PREP),  KIND(LOAD), KIND(BARK_TEST), KIND(MOP),
+static const uint64_t DAY[] = {KIND(THAW),  KIND(BRINE), KIND(PREP),  KIND(LOAD), KIND(BARK_TEST), KIND(MOP),
                                WRAPS,       KIND(CARRY), KIND(PROBE), KIND(OFF),  KIND(REST_OVER), KIND(HOLD_CHECK),
                                KIND(CHILL), KIND(CUT),   KIND(REHEAT)};
 enum { N_DAY = sizeof DAY / sizeof *DAY };
@@ -544,6 +545,39 @@ static void made_ready_in_its_place(const struct seen *s)
   }
 }
 
+/* No food goes into an oven or a box that nobody made hot since it last stood empty for long. */
+static void hot_before_food(const struct seen *s)
+{
+  for (int f = 0; f < s->ev->n_finishers; f++) {
+    const struct pw_finisher *fin = &s->ev->finishers[f];
+    int place = s->ev->n_pits + f;
+    for (int i = 0; i < s->plan->allocation.n_loads && fin->heat_up_min > 0; i++) {
+      const struct pw_load *in = &s->plan->allocation.loads[i];
+      int empty_from = INT_MIN, heated = INT_MIN;
+      bool is_first = in->finisher == f && in->zone == PW_NONE;
+      for (int k = 0; k < s->plan->allocation.n_loads; k++) {
+        const struct pw_load *o = &s->plan->allocation.loads[k];
+        if (o->finisher != f || o->zone != PW_NONE || o->start_at_min > in->start_at_min)
+          continue;
+        is_first = is_first && (k >= i || o->start_at_min < in->start_at_min);
+        if (o->start_at_min < in->start_at_min && o->end_at_min > empty_from)
+          empty_from = o->end_at_min;
+      }
+      if (!is_first || (empty_from != INT_MIN && in->start_at_min - empty_from <= fin->off_after_min))
+        continue;
+      for (int k = 0; k < s->n; k++)
+        if (s->tasks[k].kind == PW_TASK_HEAT_UP && s->tasks[k].place == place &&
+            end_of(&s->tasks[k]) <= in->start_at_min && s->tasks[k].at_min > heated)
+          heated = s->tasks[k].at_min;
+      bool has_sides = false; /* they may have gone in before, and kept it on */
+      for (int k = 0; k < s->plan->lots.n_side_pans; k++)
+        has_sides = has_sides || s->plan->lots.side_pans[k].finisher == f;
+      ck_assert_msg(heated != INT_MIN && (has_sides || heated >= empty_from),
+                    "%s: \"%s\" is cold when food goes in at %d", s->name, fin->name, in->start_at_min);
+    }
+  }
+}
+
 static void (*const RULES[])(const struct seen *) = {line_by_line,
                                                      made_ready_in_its_place,
                                                      slack_has_hands,
@@ -560,6 +594,7 @@ static void (*const RULES[])(const struct seen *) = {line_by_line,
                                                      ash_is_last_of_a_fire,
                                                      brined_in_time,
                                                      one_thing_in_one_place,
+                                                     hot_before_food,
                                                      told_once};
 enum { N_RULES = sizeof RULES / sizeof *RULES };
 
@@ -577,23 +612,23 @@ END_TEST
 /* Every rule must have something to look at in some event, or it holds for nothing. */
 START_TEST(the_events_have_each_kind)
 {
-  unsigned kinds = 0;
+  uint64_t kinds = 0;
   bool is_relit = false, is_kept = false, is_travel = false;
   for (int i = 0; i < N_EVENTS; i++) {
     is_travel = is_travel || g_events[i]->site.travel_min > 0;
     for (int k = 0; k < g_plans[i]->tasks.n_tasks; k++) {
       const struct pw_task *t = &g_plans[i]->tasks.tasks[k];
-      kinds |= 1u << t->kind;
+      kinds |= UINT64_C(1) << t->kind;
       is_relit = is_relit || (t->kind == PW_TASK_ASH && strstr(t->target, "hot"));
       is_kept = is_kept || (t->kind == PW_TASK_ASH && strstr(t->target, "stays"));
     }
   }
-  unsigned wanted = KIND(ORDER) | KIND(TAKE_IN) | KIND(PREP) | KIND(DRIVE) | KIND(SET_UP) | KIND(LIGHT) | KIND(FEED) |
+  uint64_t wanted = KIND(ORDER) | KIND(TAKE_IN) | KIND(PREP) | KIND(DRIVE) | KIND(SET_UP) | KIND(LIGHT) | KIND(FEED) |
                     KIND(FIRE_CHECK) | KIND(LOAD) | KIND(BARK_TEST) | KIND(MOP) | KIND(CORE) | WRAPS | KIND(PROBE) |
                     KIND(OFF) | KIND(REST_OVER) | KIND(HOLD_CHECK) | KIND(CUT) | KIND(CHILL) | KIND(REHEAT) |
                     KIND(PAN_UP) | KIND(SERVE) | KIND(CLEAR) | KIND(COOL) | KIND(COOL_CHECK) | KIND(BURN_DOWN) |
-                    KIND(ASH) | KIND(BRINE);
-  ck_assert_msg((kinds & wanted) == wanted, "kinds %x of %x", kinds & wanted, wanted);
+                    KIND(ASH) | KIND(BRINE) | KIND(HEAT_UP);
+  ck_assert_msg((kinds & wanted) == wanted, "kinds %llx are missing", (unsigned long long)(wanted & ~kinds));
   ck_assert(is_relit && is_kept && is_travel);
   for (int i = 0; i < N_EVENTS; i++) {
     struct seen s = {g_events[i], g_plans[i], g_plans[i]->tasks.tasks, g_plans[i]->tasks.n_tasks, ""};
