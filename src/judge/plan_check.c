@@ -60,8 +60,7 @@ static const struct rule {
      pw_check_day_before},
     {"J15",
      NEEDS(PEOPLE) | NEEDS(TASKS) | NEEDS(LOTS) | NEEDS(LOADS) | NEEDS(SERVICES) | NEEDS(BURNS) | NEEDS(PURCHASES) |
-         NEEDS(CREW) | NEEDS(WARNINGS) | NEEDS(RAWS) | NEEDS(DEMAND) | NEEDS(REHEATS) | NEEDS(SIDE_PANS) |
-         NEEDS_PLACES,
+         NEEDS(CREW) | NEEDS(WARNINGS) | NEEDS(RAWS) | NEEDS(DEMAND) | NEEDS(REHEATS) | NEEDS(SIDE_PANS) | NEEDS_PLACES,
      pw_check_order},
     {"J10", NEEDS(QUOTE) | NEEDS(JOBS), pw_check_jobs},
     {"J10", NEEDS(QUOTE), pw_check_quote},

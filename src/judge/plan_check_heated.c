@@ -100,7 +100,7 @@ static void check_stretch(struct pw_order *o, int f, int before_min, int from_mi
                   t->temp_c, f, fin->temp_c);
   for (int i = 0; i < plan->n[PW_SEEN_TASKS]; i++) {
     const struct pw_seen_task *in = &plan->tasks[i];
-    bool is_past = is_mended && (in->at_min < plan->now_min || (is_at_once && in->at_min < t->at_min + t->minutes));
+    bool is_past = is_mended && (in->at_min < plan->now_min || first_min < plan->now_min + t->minutes);
     if (in->kind != PW_SEEN_HEAT_UP && in->to_place == place && in->at_min >= from_min && in->at_min < to_min &&
         !is_past)
       pw_order_pair_add(o, heat, i, "hot before food goes in");

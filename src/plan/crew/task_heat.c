@@ -144,6 +144,7 @@ static void heat(struct pw_task_list *list, int f, const struct uses *uses, size
     d.first_at_min = d.last_at_min = day->now_min;
     d.end_by_min = INT_MAX;
     d.hot_to_min = d.hot_from_min;
+    d.target = "at once; the food goes in while it warms";
   }
   pw_task_draft(list, d);
 }
