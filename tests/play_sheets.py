@@ -487,7 +487,7 @@ PAIRS = [
     ("load", "mop"), ("load", "wrap"), ("scratch", "mop"), ("scratch", "wrap"), ("mop", "wrap"), ("wrap", "carry"), ("wrap", "off"),
     ("carry", "off"), ("carry", "burn_down"), ("off", "rest_over"), ("off", "hold_check"), ("off", "cut"), ("hold_check", "cut"),
     ("rest_over", "cut"), ("cut", "serve"), ("off", "serve"), ("serve", "clear"), ("serve", "cool"), ("cool", "cool_check"), ("cool_check", "drive"),
-    ("light", "burn_down"), ("burn_down", "ash"),
+    ("light", "burn_down"), ("burn_down", "ash"), ("heat_up", "carry"), ("heat_up", "off"),
 ]
 
 
