@@ -89,6 +89,8 @@ static const char *where_left(struct pw_sheet_pen *pen, const struct pw_task *t,
 {
   const char *pit = t->pit == PW_NONE ? "" : pen->ev->pits[t->pit].name;
   size_t n = strlen(pit);
+  if (t->kind == PW_TASK_HEAT_UP) /* its words name it */
+    return "";
   if (n == 0 || strncmp(where, pit, n) != 0)
     return where;
   if (!where[n])
