@@ -23,8 +23,8 @@ static int slot_of(const struct pw_staff *s, int at_min)
 /* Orders and deliveries are the office's, days ahead: nobody is called for them; servers are counted by guests. */
 static bool is_asked(const struct pw_draft *d)
 {
-  return d->kind != PW_TASK_ORDER && d->kind != PW_TASK_TAKE_IN && d->kind != PW_TASK_THAW && d->kind != PW_TASK_SERVE &&
-         d->kind != PW_TASK_HEAT_UP;
+  return d->kind != PW_TASK_ORDER && d->kind != PW_TASK_TAKE_IN && d->kind != PW_TASK_THAW &&
+         d->kind != PW_TASK_SERVE && d->kind != PW_TASK_HEAT_UP;
 }
 
 static unsigned duties_of(const struct pw_draft *d) { return d->also | 1u << d->duty; }
