@@ -218,18 +218,13 @@ static void cautions_of(struct pw_sheet_pen *pen, int hand)
   pw_pen_drop_empty(pen);
 }
 
-/** The sheet of a person, at the first of their shifts that stands in the list; none without a task. */
-static void person(struct pw_sheet_pen *pen, int p)
+/** The sheet of a person, who is named by their first shift, wherever in the list that stands; none without a task. */
+static void person(struct pw_sheet_pen *pen, int hand)
 {
-  const struct pw_tasks *tasks = &pen->plan->tasks;
-  int hand = tasks->people[p].hand;
-  bool is_done = !has_tasks(pen, hand);
-  for (int k = 0; k < p && !is_done; k++)
-    is_done = tasks->people[k].hand == hand;
-  struct pw_sheet *sheet =
-      is_done ? NULL
-              : pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand + 1), pw_view_person_head(pen->view, hand),
-                             TEXT("On shift %s", pw_sheet_shifts(pen, hand)));
+  struct pw_sheet *sheet = has_tasks(pen, hand) ? pw_pen_sheet(pen, PW_SHEET_PERSON, TEXT("person-%d", hand + 1),
+                                                               pw_view_person_head(pen->view, hand),
+                                                               TEXT("On shift %s", pw_sheet_shifts(pen, hand)))
+                                                : NULL;
   if (!sheet)
     return;
   sheet->who = crew_of(pen, hand)->role;

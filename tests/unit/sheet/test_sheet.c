@@ -33,6 +33,20 @@ static void open_event(int i)
   ck_assert_int_eq(pw_sheets_make(&sheets, plan, ctx), PW_OK);
 }
 
+/** The same with its crew listed the other way round: later shifts stand before earlier ones. */
+static void open_event_reversed(const char *path)
+{
+  ctx = pw_test_ctx();
+  struct pw_event *ev = planned_event(path, ctx);
+  for (int a = 0, b = ev->n_crew - 1; a < b; a++, b--) {
+    struct pw_crew crew = ev->crew[a];
+    ev->crew[a] = ev->crew[b];
+    ev->crew[b] = crew;
+  }
+  plan = planned(ev, false, PW_EFFORT_QUICK, ctx);
+  ck_assert_int_eq(pw_sheets_make(&sheets, plan, ctx), PW_OK);
+}
+
 static void close_event(void) { pw_test_ctx_free(ctx); }
 
 /** Rows of that kind of sheet whose key is a letter and then this number. */
@@ -116,6 +130,20 @@ START_TEST(every_task_stands_on_one_sheet_of_people)
   ck_assert_int_le(n_feeds, plan->allocation.n_burns * plan->tasks.n_people);
   for (int f = 0; f < sheets.view.n_fires; f++)
     ck_assert_int_eq(rows_with(PW_SHEET_FIRE, 'f', f + 1), 1);
+  close_event();
+}
+END_TEST
+
+START_TEST(a_later_shift_listed_first_has_a_sheet)
+{
+  open_event_reversed("tests/data/events/lakeside-wedding.yaml");
+  int n_later_first = 0;
+  for (int p = 0; p < plan->tasks.n_people; p++) /* one person's, the later of two shifts first in the list */
+    n_later_first += plan->tasks.people[p].hand > p;
+  ck_assert_int_gt(n_later_first, 0);
+  for (int t = 0; t < plan->tasks.n_tasks; t++)
+    if (plan->tasks.tasks[t].kind != PW_TASK_FEED)
+      ck_assert_int_eq(rows_with(PW_SHEET_PERSON, 't', t + 1), goes_on(t) ? 0 : 1);
   close_event();
 }
 END_TEST
@@ -837,6 +865,7 @@ static Suite *suite(void)
   tcase_set_timeout(tc, 120);
   tcase_add_loop_test(tc, sheets_stand_in_the_order_of_the_pack, 0, N_EVENTS);
   tcase_add_loop_test(tc, every_task_stands_on_one_sheet_of_people, 0, N_EVENTS);
+  tcase_add_test(tc, a_later_shift_listed_first_has_a_sheet);
   tcase_add_loop_test(tc, a_fires_sheet_names_whom_the_others_send_there, 0, N_EVENTS);
   tcase_add_loop_test(tc, a_persons_lines_are_in_order_of_time, 0, N_EVENTS);
   tcase_add_loop_test(tc, every_load_goes_on_in_one_slip, 0, N_EVENTS);
