@@ -169,7 +169,7 @@ static double lost_at(struct update *u, const struct pw_piece *piece, const stru
     if (!state)
       return sum;
     double step = pw_stage_step_s(of), before = (from - st->start_min - sum) * 60.0,
-           out = fmin(to - from + s->plan->event->pits[pit].ready_min / 2.0, to_min - from) * 60.0,
+           out = fmin(to - from + s->plan->event->pits[pit].ready_min / 2.0, (double)to_min - from) * 60.0,
            whole = pw_stage_model_minutes(m, of, air_c, &air) * 60;
     pw_stage_model_set(m, of, air_c, &air, &body, &bath);
     *state = stage == PW_LOAD_FINISH ? m->wrapped : m->raw;

@@ -106,10 +106,10 @@ static void mixes(struct pw_sheet_pen *pen)
 /** Of a prep of fish or nuts: behind all other prep, apart. */
 static const char *kept_last(const struct pw_sheet_pen *pen, const struct pw_task *t)
 {
-  bool is_last = t->kind == PW_TASK_PREP &&
-                 (t->lot != PW_NONE    ? pw_drips_cut_kept_last(pen->ev, t->service, pen->plan->lots.lots[t->lot].cut)
-                  : t->dish != PW_NONE ? pw_drips_kept_last(&pen->ev->dishes[t->dish])
-                                       : false);
+  const struct pw_lot *lot = t->lot == PW_NONE ? NULL : &pen->plan->lots.lots[t->lot];
+  bool is_last = t->kind == PW_TASK_PREP && (lot ? pw_drips_cut_kept_last(pen->ev, lot->service, lot->cut)
+                                             : t->dish != PW_NONE ? pw_drips_kept_last(&pen->ev->dishes[t->dish])
+                                                                  : false);
   return is_last ? ". Last of all: own board, knife, tongs and shelf" : "";
 }
 

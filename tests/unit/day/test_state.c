@@ -125,6 +125,31 @@ START_TEST(test_a_fire_that_was_out_keeps_it_on)
 }
 END_TEST
 
+/* A fire that is out for half an hour costs more than that, for it has to come back, before midnight as after it. */
+START_TEST(test_a_fire_out_before_midnight_costs_as_much)
+{
+  int n_before = 0, n_after = 0;
+  for (int k = 0; k < g_plan->allocation.n_loads; k++) {
+    const struct pw_load *l = &g_plan->allocation.loads[k];
+    const struct pw_zone *zone = l->zone == PW_NONE ? NULL : &g_plan->lots.zones[l->zone];
+    if (l->stage != PW_LOAD_SMOKE || !zone || l->end_at_min - l->start_at_min < 120)
+      continue;
+    struct pw_buf text = pw_buf_in(g_ctx->arena);
+    int from = l->start_at_min + 30, out_min = 30;
+    line(&text, from + out_min, "fire-out %s %d min", g_plan->event->pits[zone->pit].id, out_min);
+    struct pw_state s;
+    struct pw_belief belief;
+    ck_assert(play(&s, &text, from + out_min, g_ctx) == PW_OK);
+    ck_assert(pw_belief_make(&belief, &s, g_ctx) == PW_OK);
+    double lost_min = belief.pieces[s.first[l->lot] + l->piece_ids[0]].lost_min[PW_LOAD_SMOKE];
+    ck_assert_msg(lost_min > out_min + 5, "load %d, out from %d min on: %.1f min lost", k, from, lost_min);
+    n_before += from < 0;
+    n_after += from >= 0;
+  }
+  ck_assert(n_before > 0 && n_after > 0);
+}
+END_TEST
+
 /* Wrapped an hour before its time: without a core that is a quick piece, with a core below that of the plan a finish that has more to do. */
 START_TEST(test_a_wrap_before_its_time_is_no_quick_piece)
 {
@@ -454,6 +479,7 @@ static Suite *suite(void)
   tcase_add_test(t, test_a_low_core_says_that_the_stage_goes_on);
   tcase_add_test(t, test_a_fire_that_is_out_still);
   tcase_add_test(t, test_a_fire_that_was_out_keeps_it_on);
+  tcase_add_test(t, test_a_fire_out_before_midnight_costs_as_much);
   tcase_add_test(t, test_a_wrap_before_its_time_is_no_quick_piece);
   tcase_add_test(t, test_wrapped_and_off);
   tcase_add_test(t, test_lost_got_guests_fire_hands);

@@ -111,6 +111,7 @@ START_TEST(each_value_counts)
     const struct pw_member *m = &of->rows[i];
     _Alignas(16) unsigned char a[BYTES_MAX] = {0}, b[BYTES_MAX] = {0}, x[BYTES_MAX] = {0}, y[BYTES_MAX] = {0};
     const int one = 1;
+    const char *const nothing = NULL;
     ck_assert(pw_members_same(of, a, b, PW_ONE_THING) && pw_members_same(of, a, b, PW_STANDS_IN));
     if (m->type == PW_MT_TEXT) {
       memcpy(a + m->at, &words[0], sizeof words[0]);
@@ -118,7 +119,6 @@ START_TEST(each_value_counts)
       memcpy(b + m->at, &words[1], sizeof words[1]);
     } else if (m->type == PW_MT_LIST || m->type == PW_MT_WORDS) {
       const void *of_a = x, *of_b = m->type == PW_MT_LIST ? (const void *)y : (const void *)words;
-      const char *const nothing = NULL;
       if (m->type == PW_MT_WORDS)
         of_a = &nothing;
       memcpy(a + m->at, &of_a, sizeof of_a);
