@@ -424,8 +424,10 @@ START_TEST(no_cold_oven_is_passed)
     n++;
     task->latest_min = was.latest_min = PW_SEEN_NO_TIME;
     ck_assert_int_eq(findings(&plan, false), 0);
-    task->at_min = first + 1; /* after the load */
-    ck_assert_int_gt(findings(&plan, false), 0);
+    if (first < INT_MAX) {      /* what is heated for sides alone has no load */
+      task->at_min = first + 1; /* after it */
+      ck_assert_int_gt(findings(&plan, false), 0);
+    }
     task->at_min = was.at_min - fin->off_after_min - fin->heat_up_min - 60; /* long before it */
     ck_assert_int_gt(findings(&plan, false), 0);
     *task = was;
