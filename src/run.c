@@ -28,20 +28,11 @@
 
 #include <math.h>
 
-/* What was told on the side, from this severity on, is told to the run. */
-static void tell(const struct pw_ctx *side, enum pw_severity least, struct pw_ctx *ctx)
-{
-  for (int i = 0; i < side->n_diags; i++)
-    if (side->diags[i].severity == PW_ERROR || least != PW_ERROR)
-      pw_diag_add(ctx, side->diags[i].severity, side->diags[i].code, side->diags[i].file, side->diags[i].line,
-                  side->diags[i].col, "%s", side->diags[i].text);
-}
-
 /* Errors of a side computation are errors of the run. */
 static pw_status side_status(pw_status st, const struct pw_ctx *side, struct pw_ctx *ctx)
 {
   if (st != PW_OK)
-    tell(side, PW_ERROR, ctx);
+    pw_diag_take(ctx, side, true);
   return st;
 }
 
@@ -71,7 +62,7 @@ static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, str
     side->progress_user = ctx->progress_user;
     pw_status st = pw_run_stages(plan, ev, allocate, NULL, NULL, side);
     if (st != PW_OK || plan->allocation.n_missed == 0 || is_at_once) {
-      tell(side, PW_WARNING, ctx);
+      pw_diag_take(ctx, side, false);
       return st;
     }
     allocate->effort = PW_EFFORT_FULL;

@@ -35,6 +35,22 @@ void pw_arena_close(struct pw_arena *arena)
   free(arena);
 }
 
+void pw_arena_adopt(struct pw_arena *arena, struct pw_arena *from)
+{
+  if (from && from->top) {
+    struct block *last = from->top;
+    while (last->next)
+      last = last->next;
+    /* behind the block that is being filled */
+    struct block **at = arena->top ? &arena->top->next : &arena->top;
+    last->next = *at;
+    *at = from->top;
+  }
+  if (from)
+    arena->n_asked += from->n_asked;
+  free(from);
+}
+
 static struct block *block_push(struct pw_arena *arena, size_t cap)
 {
   struct block *b = calloc(1, sizeof *b + cap);

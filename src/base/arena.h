@@ -11,6 +11,8 @@ struct pw_arena;
 struct pw_arena *pw_arena_open(void);
 /** Frees the arena and all it gave out.  NULL is allowed. */
 void pw_arena_close(struct pw_arena *arena);
+/** What `from` gave out is the arena's from now on; `from` is closed.  NULL for `from` is allowed. */
+void pw_arena_adopt(struct pw_arena *arena, struct pw_arena *from);
 
 /** `size` zeroed bytes, aligned for any type, or NULL.  size 0 gives a valid pointer. */
 void *pw_arena_alloc(struct pw_arena *arena, size_t size);

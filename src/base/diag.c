@@ -25,4 +25,12 @@ void pw_diag_add(struct pw_ctx *ctx, enum pw_severity severity, const char *code
                                                 .text = text ? text : "(out of memory while describing this fault)"};
 }
 
+void pw_diag_take(struct pw_ctx *ctx, const struct pw_ctx *from, bool errors_alone)
+{
+  for (int i = 0; i < from->n_diags; i++)
+    if (from->diags[i].severity == PW_ERROR || !errors_alone)
+      pw_diag_add(ctx, from->diags[i].severity, from->diags[i].code, from->diags[i].file, from->diags[i].line,
+                  from->diags[i].col, "%s", from->diags[i].text);
+}
+
 pw_status pw_diag_status(const struct pw_ctx *ctx) { return ctx->n_errors ? PW_ERR_INPUT : PW_OK; }

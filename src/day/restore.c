@@ -93,11 +93,9 @@ pw_status pw_restore(struct pw_plan **out, const struct pw_event *ev, const stru
     st = pw_safety_make(&plan->safety, plan, side);
   if (st == PW_OK)
     st = pw_restore_warnings(plan, root, side);
-  for (int i = 0; i < side->n_diags && st != PW_OK; i++)
-    if (side->diags[i].severity == PW_ERROR)
-      pw_diag_add(ctx, PW_ERROR, side->diags[i].code, side->diags[i].file, side->diags[i].line, side->diags[i].col,
-                  "%s", side->diags[i].text);
-  if (st == PW_OK)
+  if (st != PW_OK)
+    pw_diag_take(ctx, side, true);
+  else
     *out = plan;
   return st;
 }

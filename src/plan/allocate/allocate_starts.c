@@ -8,6 +8,7 @@
 
 #include "base/arena.h"
 #include "base/deadline.h"
+#include "base/diag.h"
 #include "base/parallel.h"
 #include "plan/allocate/allocate_guide.h"
 #include "plan/allocate/allocate_tighten.h"
@@ -56,6 +57,9 @@ struct guide {
   struct pw_al_windows windows[STARTS];
   int *settings[STARTS];
   bool is_made;
+  bool is_cut; /* the safety net cut it short */
+  struct pw_ctx own;
+  pw_status status;
 };
 
 /* the starts, each in memory of its own, so that they may run at the same time */
@@ -69,15 +73,16 @@ struct starts {
   double deadline_s;  /* 0: none */
   struct pw_ctx *ctx; /* for progress alone while the starts run */
   struct pw_al_listener listener;
-  _Atomic double best_cents; /* of all starts so far, for progress */
-  atomic_flag is_telling;    /* one start at a time tells the progress */
-  struct guide guide[GUIDES];
+  _Atomic double best_cents;  /* of all starts so far, for progress */
+  atomic_flag is_telling;     /* one start at a time tells the progress */
+  struct guide guide[GUIDES]; /* in memory of their own too, until the last bout */
+  double guides_s;            /* their deadline */
   bool has_guides;
   struct pw_arena *arena[STARTS];
   struct pw_ctx own[STARTS]; /* each start's, with its arena */
   struct pw_al_trials *trials[STARTS];
   int going_on[GO_ON], n_going_on;
-  bool is_cut; /* the safety net cut a guide short */
+  bool is_cut; /* the safety net cut something short */
   pw_status status[STARTS];
   atomic_int n_wanted; /* those after the first that met the target are never looked at */
   struct pw_al_solution solution[STARTS];
@@ -113,21 +118,20 @@ static void hear(void *user, double cost_cents)
   atomic_flag_clear(&s->is_telling);
 }
 
-static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
+static pw_status guide_make(const struct starts *s, int k, struct guide *g, struct pw_ctx *ctx)
 {
   const struct pw_al *al = s->al;
-  struct guide *g = &s->guide[k];
   struct pw_al_model model;
   struct pw_al_model_options model_options = {.merge_slots = s->options->merge_slots, .room_frac = ROOM_FRAC[k]};
   struct pw_lp_options lp_options = {
-      .seconds = pw_deadline_left(s->deadline_s), .cutoff = HUGE_VAL, .warm = s->options->warm};
+      .seconds = pw_deadline_left(s->guides_s), .cutoff = HUGE_VAL, .warm = s->options->warm};
   struct pw_lp_result relaxed = {0}, whole;
   pw_status status = pw_al_model_make(&model, al, &model_options, ctx);
   if (!status && k > 0 && model.lp.n_cols > GUIDES_COLUMNS)
     return PW_OK; /* one guide must do */
   if (!status)
     status = pw_lp_solve(&relaxed, &model.lp, &lp_options, ctx);
-  s->is_cut |= relaxed.is_by_time;
+  g->is_cut |= relaxed.is_by_time;
   if (status || relaxed.state != PW_LP_OPTIMAL)
     return status;
   if (k == 0 && model.lp.n_cols <= BRANCH_COLUMNS) {
@@ -136,7 +140,7 @@ static pw_status guide_make(struct starts *s, int k, struct pw_ctx *ctx)
     lp_options.gap_frac = 0.01;
     lp_options.n_iterations = BRANCH_ITERATIONS;
     status = pw_lp_solve(&whole, &model.lp, &lp_options, ctx);
-    s->is_cut |= whole.is_by_time;
+    g->is_cut |= whole.is_by_time;
     if (!status && (whole.state == PW_LP_OPTIMAL || whole.state == PW_LP_FEASIBLE))
       relaxed = whole;
   }
@@ -277,16 +281,42 @@ static pw_status first_fault(const struct starts *s, int n_wanted)
   return PW_OK;
 }
 
-static pw_status guides_make(struct starts *s, struct pw_ctx *ctx)
+/* The starts without a guide, and beside them the guides for the others, in the first bout: no start waits for a guide alone. */
+static void first_run(void *user, int i)
 {
-  double starts_s = s->deadline_s;
-  pw_status status = PW_OK;
-  s->deadline_s = fmin(starts_s, pw_deadline_in(s->options->seconds * GUIDES_TIME_FRAC)); /* none of both, or both */
-  for (int k = 0; k < GUIDES && !status && s->al->n_lots > 0 && !s->has_guides; k++)
-    status = guide_make(s, k, ctx);
+  struct starts *s = user;
+  struct guide *g = i < PLAIN_STARTS ? NULL : &s->guide[i - PLAIN_STARTS];
+  if (!g)
+    start_run(s, i);
+  else if (atomic_load(&s->n_wanted) == STARTS) /* else none of them is looked at */
+    g->status = guide_make(s, i - PLAIN_STARTS, g, &g->own);
+}
+
+static pw_status firsts_run(struct starts *s)
+{
+  int n_guides = s->al->n_lots > 0 && !s->has_guides ? GUIDES : 0;                           /* once for all bouts */
+  s->guides_s = fmin(s->deadline_s, pw_deadline_in(s->options->seconds * GUIDES_TIME_FRAC)); /* none of both, or both */
+  for (int k = 0; k < n_guides; k++)
+    if (!(s->guide[k].own = (struct pw_ctx){.arena = pw_arena_open()}).arena)
+      return PW_ERR_MEMORY;
+  pw_parallel(PLAIN_STARTS + n_guides, first_run, s);
+  int n_wanted = atomic_load(&s->n_wanted);
+  pw_status status = first_fault(s, PLAIN_STARTS < n_wanted ? PLAIN_STARTS : n_wanted);
+  if (status || n_wanted < STARTS)
+    return status;
+  for (int k = 0; k < n_guides && !status; k++) {
+    status = s->guide[k].status;
+    s->is_cut |= s->guide[k].is_cut;
+    pw_diag_take(s->ctx, &s->guide[k].own, false);
+  }
   s->has_guides = true;
-  s->deadline_s = starts_s;
   return status;
+}
+
+static void guides_close(struct starts *s)
+{
+  for (int k = 0; k < GUIDES; k++)
+    pw_arena_close(s->guide[k].own.arena);
 }
 
 static void guided_run(void *user, int k) { start_run(user, PLAIN_STARTS + k); }
@@ -298,15 +328,10 @@ static pw_status starts_run(struct starts *s, struct pw_ctx *ctx)
     if (!(s->arena[n] = pw_arena_open()))
       status = PW_ERR_MEMORY;
   atomic_store(&s->n_wanted, STARTS);
-  if (!status) {
-    pw_parallel(PLAIN_STARTS, start_run, s);
-    status = first_fault(s, PLAIN_STARTS < atomic_load(&s->n_wanted) ? PLAIN_STARTS : atomic_load(&s->n_wanted));
-  }
-  if (!status && atomic_load(&s->n_wanted) == STARTS) {
-    status = guides_make(s, s->ctx); /* once for all bouts */
-    if (!status)
-      pw_parallel(STARTS - PLAIN_STARTS, guided_run, s);
-  }
+  if (!status)
+    status = firsts_run(s);
+  if (!status && atomic_load(&s->n_wanted) == STARTS)
+    pw_parallel(STARTS - PLAIN_STARTS, guided_run, s);
   int n_wanted = atomic_load(&s->n_wanted);
   if (!status)
     status = first_fault(s, n_wanted);
@@ -469,6 +494,7 @@ pw_status pw_al_starts_search(struct pw_al_solution *out, const struct pw_al *al
     if (found.stopped_by != PW_STOP_WORK)
       break;
   }
+  guides_close(&s);
   *out = best;
   out->n_rounds = work;
   return status;
