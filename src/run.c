@@ -3,6 +3,7 @@
 #include "run_hours.h"
 #include "run_levels.h"
 #include "run_options.h"
+#include "run_proof.h"
 #include "run_side.h"
 #include "run_stages.h"
 
@@ -49,8 +50,8 @@ static const long RUNG_LOOKS_MOST = 60L * 1000 * 1000, RUNG_LOOKS_PER_LOT = 10 *
 
 /* ---- the event as it stands --------------------------------------------------------------------------- */
 
-/* Quickly, or with the full search; what does not fit quickly is searched fully before it is said not to fit, unless an answer is
- * wanted at once. */
+/* Quickly, or with the full search, unproved yet; what does not fit quickly is searched fully before it is said not to fit, unless an
+ * answer is wanted at once. */
 static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, struct pw_allocate_options *allocate,
                             bool is_at_once, struct pw_ctx *ctx)
 {
@@ -68,7 +69,9 @@ static pw_status plan_event(struct pw_plan *plan, const struct pw_event *ev, str
     allocate->effort = PW_EFFORT_FULL;
     allocate->dump_model = NULL; /* is there already */
   }
-  return pw_run_stages(plan, ev, allocate, NULL, NULL, ctx);
+  struct pw_allocate_options unproved = *allocate;
+  unproved.is_unproved = true;
+  return pw_run_stages(plan, ev, &unproved, NULL, NULL, ctx);
 }
 
 /* ---- ways out -------------------------------------------------------------------------------------------- */
@@ -526,11 +529,14 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
                                          .deadline_s = pw_deadline_in(options->seconds)};
   if (options->has_ladder)
     allocate.seconds *= GIVEN_TIME_FRAC;
+  struct pw_run_proof proof = {0};
   pw_status st = pw_safety_check(ev, ctx);
   if (st == PW_OK)
     st = plan_event(plan, ev, &allocate, options->is_at_once, ctx);
   if (st == PW_OK && ev->n_pool > 0 && allocate.effort == PW_EFFORT_FULL && plan->allocation.n_missed == 0)
     st = pw_run_hours(plan, ev, &allocate, ctx);
+  if (st == PW_OK && allocate.effort == PW_EFFORT_FULL)
+    st = pw_run_proof_begin(&proof, plan, ev, &allocate);
   if (st == PW_OK && !plan->allocation.is_quick)
     st = find_ways(plan, ev, options, &allocate, ctx);
   if (st == PW_OK && options->has_ladder)
@@ -544,6 +550,8 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
     st = pw_run_leaves(plan, ctx);
   if (st == PW_OK && options->has_ladder && !plan->allocation.is_quick && plan->allocation.n_missed == 0)
     st = side_status(pw_staff_propose(plan, side), side, ctx);
+  pw_status proved = pw_run_proof_end(&proof, st == PW_OK ? plan : NULL, ctx);
+  st = st == PW_OK ? proved : st;
   if (st == PW_OK && !plan->allocation.is_quick) {
     struct pw_explain *brief = pw_arena_alloc(ctx->arena, sizeof *brief);
     st = brief ? pw_explain_brief(brief, plan, ctx) : PW_ERR_MEMORY;

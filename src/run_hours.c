@@ -38,24 +38,9 @@ static bool is_better(const struct pw_plan *a, const struct pw_plan *b)
   return (a->chance.services != NULL) == (b->chance.services != NULL);
 }
 
-/* The bound is that of the search: of an event with everybody there who could be called, not of the shifts that came out. */
-static pw_status prove(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
-                       struct pw_ctx *ctx)
-{
-  const struct pw_event *open;
-  struct pw_fuel_rates rates;
-  struct pw_allocate_options kept = *allocate;
-  kept.dump_model = NULL;
-  pw_status st = pw_staff_open(&open, ev, ctx);
-  if (st == PW_OK)
-    st = pw_fuel_rates_make(&rates, open, ctx);
-  return st == PW_OK ? pw_allocate_prove(&plan->allocation, open, &plan->lots, &rates, &kept, ctx) : st;
-}
-
 pw_status pw_run_hours(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
                        struct pw_ctx *ctx)
 {
-  bool is_other = false;
   for (int round = 0; round < ROUNDS; round++) {
     struct pw_watch watch;
     struct pw_allocate_options again = *allocate;
@@ -64,7 +49,7 @@ pw_status pw_run_hours(struct pw_plan *plan, const struct pw_event *ev, const st
     pw_status st = prices(&watch, plan, ctx);
     again.watch = &watch;
     again.dump_model = NULL;
-    again.is_without_ways = again.is_unproved = true; /* only the kept one is proved */
+    again.is_without_ways = again.is_unproved = true; /* the kept one alone is proved, by whoever asks */
     if (st == PW_OK)
       st = pw_run_stages(&next, ev, &again, NULL, &plan->lots, &side);
     if (st != PW_OK)
@@ -73,7 +58,6 @@ pw_status pw_run_hours(struct pw_plan *plan, const struct pw_event *ev, const st
       break; /* the prices of a plan that is no better lead no further */
     *plan = next;
     plan->allocation.bound_cents = 0; /* with the prices of hours in it, which are not in the cost told */
-    is_other = true;
   }
-  return is_other ? prove(plan, ev, allocate, ctx) : PW_OK;
+  return PW_OK;
 }

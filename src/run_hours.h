@@ -5,7 +5,7 @@
 #include "plan/stages.h"
 
 /** Of a full plan with a pool: planned again, at most twice, with the hourly prices that its shifts say; the better job is
- *  kept, and proved, if each meal is as likely ready as before (pw_run_is_better_job()).  Errors: as
+ *  kept, unproved (run_proof.h), if each meal is as likely ready as before (pw_run_is_better_job()).  Errors: as
  *  pw_run_stages(). */
 pw_status pw_run_hours(struct pw_plan *plan, const struct pw_event *ev, const struct pw_allocate_options *allocate,
                        struct pw_ctx *ctx);

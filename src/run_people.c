@@ -3,6 +3,7 @@
 #include "run_side.h"
 
 #include "base/arena.h"
+#include "base/diag.h"
 #include "base/parallel.h"
 #include "plan/fire/empty_fire.h"
 #include "plan/fire/visits.h"
@@ -95,9 +96,10 @@ static void take(struct pw_plan *plan, const struct pw_found_plan *found)
   plan->chance = found->chance;
 }
 
-pw_status pw_run_best_job(struct pw_plan *plan, const struct pw_found *found, const struct pw_fuel_rates *rates,
-                          struct pw_ctx *ctx)
+pw_status pw_run_best_job(struct pw_plan *plan, bool *has_people, const struct pw_found *found,
+                          const struct pw_fuel_rates *rates, struct pw_ctx *ctx)
 {
+  *has_people = false;
   struct jobs jobs = {rates, pw_arena_array(ctx->arena, (size_t)found->n + 1, sizeof *jobs.runs)};
   if (!jobs.runs)
     return PW_ERR_MEMORY;
@@ -118,9 +120,14 @@ pw_status pw_run_best_job(struct pw_plan *plan, const struct pw_found *found, co
     if (st == PW_OK && pw_run_is_better_job(&jobs.runs[i].plan, &jobs.runs[best].plan))
       best = i;
   }
+  if (st == PW_OK) {
+    *plan = jobs.runs[best].plan;
+    *has_people = true;
+    pw_diag_take(ctx, &jobs.runs[best].ctx, false);
+    pw_arena_adopt(ctx->arena, jobs.runs[best].arena);
+    jobs.runs[best].arena = NULL;
+  }
   for (int i = 0; i <= found->n; i++)
     pw_side_close(&jobs.runs[i]);
-  if (st == PW_OK && best > 0)
-    take(plan, &found->plans[best - 1]);
   return st;
 }

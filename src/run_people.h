@@ -14,8 +14,9 @@ bool pw_run_is_better_job(const struct pw_plan *a, const struct pw_plan *b);
 
 /** Takes the best job of those found for the plan, whose people are not worked out yet; the plan itself where none is better.  People
  *  are half of a job's cost and come in whole shifts, so plans whose fires cost alike may be a tenth apart.  Changes
- *  plan->{lots, allocation, margins, chance}.  Errors: those of the stages. */
-pw_status pw_run_best_job(struct pw_plan *plan, const struct pw_found *found, const struct pw_fuel_rates *rates,
-                          struct pw_ctx *ctx);
+ *  plan->{lots, allocation, margins, chance}, and of a choice of several *has_people: the stages of pw_run_people() are done, but for
+ *  slack.  Errors: those of the stages. */
+pw_status pw_run_best_job(struct pw_plan *plan, bool *has_people, const struct pw_found *found,
+                          const struct pw_fuel_rates *rates, struct pw_ctx *ctx);
 
 #endif

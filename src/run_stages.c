@@ -75,7 +75,9 @@ pw_status pw_run_stages(struct pw_plan *plan, const struct pw_event *asked, cons
   bool is_pooled = plan->staffing.asked && allocate->effort == PW_EFFORT_FULL;
   if (!given && (st = pw_run_mend(plan, &plan->margins, is_pooled ? &found : NULL, &rates, allocate, ctx)) != PW_OK)
     return st;
-  if (!pw_deadline_is_over(allocate->deadline_s) && (st = pw_run_best_job(plan, &found, &rates, ctx)) != PW_OK)
+  bool has_people = false;
+  if (!pw_deadline_is_over(allocate->deadline_s) &&
+      (st = pw_run_best_job(plan, &has_people, &found, &rates, ctx)) != PW_OK)
     return st;
   bool is_shown = allocate->effort == PW_EFFORT_FULL && !allocate->is_without_ways;
   if (plan->lots.lots != searched) /* a bound holds for the windows it was proved for */
@@ -84,5 +86,7 @@ pw_status pw_run_stages(struct pw_plan *plan, const struct pw_event *asked, cons
     if ((st = pw_allocate_prove(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
       return st;
   /* other head counts are never handed out */
+  if (has_people)
+    return given ? PW_OK : pw_task_slack_make(plan, ctx);
   return pw_run_people(plan, &rates, allocate->effort == PW_EFFORT_QUICK, !given, ctx);
 }

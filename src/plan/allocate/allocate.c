@@ -13,6 +13,7 @@
 #include "base/arena.h"
 #include "base/deadline.h"
 #include "base/diag.h"
+#include "base/parallel.h"
 
 #include <math.h>
 #include <string.h>
@@ -201,6 +202,45 @@ static double watch_cents(const struct pw_al *al, const struct pw_allocation *ou
   return cents;
 }
 
+/* ---- a bound for the search, beside the quick one ----------------------------------------------------------- */
+
+struct proving {
+  const struct pw_al *al;
+  double seconds, seconds_spent; /* the whole search's safety net, <= 0: none */
+  struct pw_al_bound bound;
+  struct pw_ctx own;
+  pw_status status;
+  struct pw_beside beside;
+};
+
+static void bound_make(void *user)
+{
+  struct proving *p = user;
+  struct pw_al_bound_options o = {
+      .proof = PW_AL_PROOF_SEARCH, .merge_slots = merge_slots(p->al), .seconds = p->seconds * BOUND_TIME_FRAC};
+  double began_s = pw_now_s();
+  p->status = pw_al_bound_make(&p->bound, p->al, &o, &p->own);
+  p->seconds_spent = pw_now_s() - began_s;
+}
+
+static pw_status proving_begin(struct proving *p)
+{
+  if (!(p->own.arena = pw_arena_open()))
+    return PW_ERR_MEMORY;
+  pw_beside_begin(&p->beside, bound_make, p);
+  return PW_OK;
+}
+
+/* What was proved lives in ctx from here on. */
+static pw_status proving_end(struct proving *p, struct pw_ctx *ctx)
+{
+  pw_beside_end(&p->beside);
+  pw_diag_take(ctx, &p->own, false);
+  pw_arena_adopt(ctx->arena, p->own.arena);
+  p->own.arena = NULL;
+  return p->status;
+}
+
 /* The problem in order of id. */
 static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, const struct pw_lots *lots,
                           const struct pw_fuel_rates *rates, const struct pw_allocate_options *given,
@@ -227,27 +267,26 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
     return PW_ERR_INPUT;
   }
 
-  bool is_cut = false, is_quick = options->effort == PW_EFFORT_QUICK;
+  bool is_quick = options->effort == PW_EFFORT_QUICK;
   double began_s = pw_now_s(), deadline_s = pw_deadline_in(options->seconds);
-  struct pw_al_bound proof = {0};
   bool is_proved = is_quick || is_large || options->known_bound_cents > 0;
   if (!is_proved && ctx->progress)
     ctx->progress(ctx->progress_user, "proving a bound", NAN, NAN);
-  if (!is_proved && al.n_lots > 0) {
-    struct pw_al_bound_options o = {
-        .proof = PW_AL_PROOF_SEARCH, .merge_slots = merge_slots(&al), .seconds = options->seconds * BOUND_TIME_FRAC};
-    status = pw_al_bound_make(&proof, &al, &o, ctx);
-    if (status)
-      return status;
-  }
-  out->bound_cents = fmax(proof.bound_cents, options->known_bound_cents);
-  is_cut = proof.is_cut;
-  double lp_done_s = pw_now_s();
-  out->lp_s = lp_done_s - began_s;
-
   /* the quick plan is a start too, so that the price's plan is never the better one */
   struct pw_al_solution quick, best;
+  struct proving p = {.al = &al, .seconds = options->seconds};
+  if (!is_proved && al.n_lots > 0 && (status = proving_begin(&p)) != PW_OK)
+    return status;
   status = quick_search(&quick, &al, options, ctx);
+  double quick_done_s = pw_now_s();
+  pw_status proved = proving_end(&p, ctx);
+  if (status || (status = proved) != PW_OK)
+    return status;
+  const struct pw_al_bound *proof = &p.bound;
+  out->bound_cents = fmax(proof->bound_cents, options->known_bound_cents);
+  bool is_cut = proof->is_cut;
+  double waited_s = pw_now_s() - quick_done_s;
+  out->lp_s = p.seconds_spent;
   best = quick;
   struct pw_al_starts_options starts = {.seed = options->seed,
                                         .bound_cents = out->bound_cents,
@@ -255,7 +294,7 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
                                         .seconds = pw_deadline_left(deadline_s),
                                         .work_times = options->work_times,
                                         .merge_slots = merge_slots(&al),
-                                        .warm = proof.first.x ? &proof.first : NULL,
+                                        .warm = proof->first.x ? &proof->first : NULL,
                                         .quick = &quick,
                                         .is_only_counted = options->is_only_counted};
   if (!status && !is_quick && is_large)
@@ -273,7 +312,7 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
     return status;
   out->work = best.n_rounds + (is_quick ? 0 : quick.n_rounds);
   out->n_looks = quick.n_looks;
-  out->search_s = pw_now_s() - lp_done_s;
+  out->search_s = pw_now_s() - began_s - waited_s;
   out->stopped_by =
       best.stopped_by == PW_STOP_WORK && is_cut ? PW_STOP_TIME : best.stopped_by; /* the bound's part of the time too */
   out->cost_cents = best.cost_cents;

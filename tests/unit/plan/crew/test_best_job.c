@@ -80,7 +80,13 @@ START_TEST(cheapest_taken)
     struct pw_plan plan = plans[first];
     struct pw_found found = {.plans = {found_of(&plans[first]), found_of(&plans[!first])}, .n = 2};
     plan.allocation.work = 12345; /* of all that was searched, whichever is taken */
-    ck_assert_int_eq(pw_run_best_job(&plan, &found, &rates, ctx), PW_OK);
+    bool has_people = false;
+    ck_assert_int_eq(pw_run_best_job(&plan, &has_people, &found, &rates, ctx), PW_OK);
+    ck_assert(has_people); /* the choice has worked them out */
+    ck_assert_int_eq(plan.quote.cost_cents, jobs[best].quote.cost_cents);
+    ck_assert_int_eq(plan.tasks.n_tasks, jobs[best].tasks.n_tasks);
+    for (int t = 0; t < plan.tasks.n_tasks; t++)
+      ck_assert_str_eq(plan.tasks.tasks[t].what, jobs[best].tasks.tasks[t].what);
     ck_assert_ptr_eq(plan.lots.lots, plans[best].lots.lots);
     ck_assert_ptr_eq(plan.allocation.loads, plans[best].allocation.loads);
     ck_assert_ptr_eq(plan.margins.early_min, plans[best].margins.early_min);
@@ -88,7 +94,8 @@ START_TEST(cheapest_taken)
     ck_assert_int_eq(plan.allocation.work, 12345);
     found.n = 0;
     plan = plans[first];
-    ck_assert_int_eq(pw_run_best_job(&plan, &found, &rates, ctx), PW_OK);
+    ck_assert_int_eq(pw_run_best_job(&plan, &has_people, &found, &rates, ctx), PW_OK);
+    ck_assert(!has_people);
     ck_assert_ptr_eq(plan.lots.lots, plans[first].lots.lots);
   }
   pw_test_ctx_free(ctx);
