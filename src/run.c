@@ -535,7 +535,7 @@ pw_status pw_run_plan(struct pw_plan **out, const struct pw_event *ev, const str
     st = plan_event(plan, ev, &allocate, options->is_at_once, ctx);
   if (st == PW_OK && ev->n_pool > 0 && allocate.effort == PW_EFFORT_FULL && plan->allocation.n_missed == 0)
     st = pw_run_hours(plan, ev, &allocate, ctx);
-  if (st == PW_OK && allocate.effort == PW_EFFORT_FULL)
+  if (st == PW_OK && allocate.effort == PW_EFFORT_FULL && plan->allocation.proof.fractions_cents <= 0)
     st = pw_run_proof_begin(&proof, plan, ev, &allocate);
   if (st == PW_OK && !plan->allocation.is_quick)
     st = find_ways(plan, ev, options, &allocate, ctx);

@@ -16,6 +16,12 @@ static bool is_wider(const struct pw_margins *m, const struct pw_event *ev)
   return is_so;
 }
 
+/* Whether the lots of the first search are those of the plan, whose bound may be proved beside it. */
+static bool is_proved_beside(const struct pw_event *ev, const struct pw_allocate_options *allocate)
+{
+  return !pw_on_time_is_asked(ev) && !allocate->watch && !allocate->is_without_ways && !allocate->dump_model;
+}
+
 /* Lots with their margins, and a place for each of their pieces. */
 static pw_status search(struct pw_plan *plan, const struct pw_margins *margins, const struct pw_lots *times,
                         const struct pw_fuel_rates *rates, const struct pw_allocate_options *allocate,
@@ -26,7 +32,9 @@ static pw_status search(struct pw_plan *plan, const struct pw_margins *margins, 
                      : pw_lots_make_like(&plan->lots, plan->event, &plan->purchase, margins, times, ctx);
   if (st == PW_OK)
     st = pw_side_pans_make(&plan->lots, plan->event, &plan->demand, ctx);
-  return st == PW_OK ? pw_allocate_make(&plan->allocation, plan->event, &plan->lots, rates, allocate, ctx) : st;
+  struct pw_allocate_options own = *allocate;
+  own.is_proved_beside = is_proved_beside(plan->event, allocate);
+  return st == PW_OK ? pw_allocate_make(&plan->allocation, plan->event, &plan->lots, rates, &own, ctx) : st;
 }
 
 pw_status pw_run_stages(struct pw_plan *plan, const struct pw_event *asked, const struct pw_allocate_options *allocate,
@@ -82,7 +90,8 @@ pw_status pw_run_stages(struct pw_plan *plan, const struct pw_event *asked, cons
   bool is_shown = allocate->effort == PW_EFFORT_FULL && !allocate->is_without_ways;
   if (plan->lots.lots != searched) /* a bound holds for the windows it was proved for */
     plan->allocation.bound_cents = 0;
-  if (!allocate->is_unproved && (plan->lots.lots != searched || is_shown || allocate->dump_model))
+  if (!allocate->is_unproved && plan->allocation.proof.fractions_cents <= 0 &&
+      (plan->lots.lots != searched || is_shown || allocate->dump_model))
     if ((st = pw_allocate_prove(&plan->allocation, ev, &plan->lots, &rates, allocate, ctx)) != PW_OK)
       return st;
   /* other head counts are never handed out */

@@ -11,8 +11,9 @@
 
 /** A count: a row of the program or a column whose value is whole in every point of interest. */
 struct pw_lp_count {
-  int row, col;  /**< one of them, the other < 0 */
-  double weight; /**< among counts as far from whole, the heavier is branched on */
+  int row, col;   /**< one of them, the other < 0 */
+  double weight;  /**< what branching on it is taken to bring while none of its weight has been branched on; > 0 */
+  bool is_probed; /**< a few iterations tell what it brings: one place's, not the sum of many */
 };
 
 struct pw_lp_tree_options {

@@ -202,11 +202,12 @@ static double watch_cents(const struct pw_al *al, const struct pw_allocation *ou
   return cents;
 }
 
-/* ---- a bound for the search, beside the quick one ----------------------------------------------------------- */
+/* ---- bounds beside searches --------------------------------------------------------------------------------- */
 
 struct proving {
   const struct pw_al *al;
-  double seconds, seconds_spent; /* the whole search's safety net, <= 0: none */
+  struct pw_al_bound_options options;
+  double seconds_spent;
   struct pw_al_bound bound;
   struct pw_ctx own;
   pw_status status;
@@ -216,15 +217,18 @@ struct proving {
 static void bound_make(void *user)
 {
   struct proving *p = user;
-  struct pw_al_bound_options o = {
-      .proof = PW_AL_PROOF_SEARCH, .merge_slots = merge_slots(p->al), .seconds = p->seconds * BOUND_TIME_FRAC};
   double began_s = pw_now_s();
-  p->status = pw_al_bound_make(&p->bound, p->al, &o, &p->own);
+  p->status = pw_al_bound_make(&p->bound, p->al, &p->options, &p->own);
   p->seconds_spent = pw_now_s() - began_s;
 }
 
-static pw_status proving_begin(struct proving *p)
+/* `seconds`: the whole search's safety net, <= 0: none */
+static pw_status proving_begin(struct proving *p, const struct pw_al *al, enum pw_al_proof proof, double seconds)
 {
+  p->al = al;
+  p->options.proof = proof;
+  p->options.merge_slots = merge_slots(al);
+  p->options.seconds = seconds * BOUND_TIME_FRAC;
   if (!(p->own.arena = pw_arena_open()))
     return PW_ERR_MEMORY;
   pw_beside_begin(&p->beside, bound_make, p);
@@ -274,8 +278,8 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
     ctx->progress(ctx->progress_user, "proving a bound", NAN, NAN);
   /* the quick plan is a start too, so that the price's plan is never the better one */
   struct pw_al_solution quick, best;
-  struct proving p = {.al = &al, .seconds = options->seconds};
-  if (!is_proved && al.n_lots > 0 && (status = proving_begin(&p)) != PW_OK)
+  struct proving p = {0}, told = {0};
+  if (!is_proved && al.n_lots > 0 && (status = proving_begin(&p, &al, PW_AL_PROOF_SEARCH, options->seconds)) != PW_OK)
     return status;
   status = quick_search(&quick, &al, options, ctx);
   double quick_done_s = pw_now_s();
@@ -297,6 +301,11 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
                                         .warm = proof->first.x ? &proof->first : NULL,
                                         .quick = &quick,
                                         .is_only_counted = options->is_only_counted};
+  told.options.cost_cents = quick.n_missed ? 0 : quick.cost_cents;
+  told.options.work_times = options->work_times;
+  if (options->is_proved_beside && !is_proved && al.n_lots > 0 &&
+      (status = proving_begin(&told, &al, PW_AL_PROOF_PLAN, options->seconds)) != PW_OK)
+    return status;
   if (!status && !is_quick && is_large)
     status = large_search(&best, &al, options, ctx);
   else if (!status && !is_quick)
@@ -308,11 +317,16 @@ static pw_status allocate(struct pw_allocation *out, const struct pw_event *ev, 
     status = pw_al_exchange(&best, &al, ctx);
   if (!status)
     status = pw_al_uncross(&best, &al, ctx);
-  if (status)
+  double search_s = pw_now_s() - began_s - waited_s;
+  proved = proving_end(&told, ctx);
+  if (status || (status = proved) != PW_OK)
     return status;
+  out->bound_cents = fmax(out->bound_cents, told.bound.bound_cents);
+  out->proof = told.bound.proof;
+  is_cut |= told.bound.is_cut;
   out->work = best.n_rounds + (is_quick ? 0 : quick.n_rounds);
   out->n_looks = quick.n_looks;
-  out->search_s = pw_now_s() - began_s - waited_s;
+  out->search_s = search_s;
   out->stopped_by =
       best.stopped_by == PW_STOP_WORK && is_cut ? PW_STOP_TIME : best.stopped_by; /* the bound's part of the time too */
   out->cost_cents = best.cost_cents;

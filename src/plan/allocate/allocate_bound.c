@@ -23,11 +23,11 @@ enum {
 };
 static const double BRANCH_GAP_FRAC = 0.002;
 static const double KNAP_WORK = 1e6; /* counted as knapsack_rack.h says: a fifth of a second of it */
-static const double TREE_WORK = 4e7; /* counted as lp_tree.h says: some 3 s of a processor of 2020 */
+static const double TREE_WORK = 6e7; /* counted as lp_tree.h says: some 5 s of a processor of 2020, beside other work */
 
 /* ---- counts: whole numbers in every plan ------------------------------------------------------------------------- */
 
-/* Which is branched on when several are as far from whole: sums first, they move the most cost, and of them fires: one side has
+/* What branching on one brings while nothing is known of it: sums first, they move the most cost, and of them fires: one side has
  * too few and is soon given up.  By trial on the bench and the example events. */
 static const double BURNS = 10, LIT = 2, CLASS_LIT = 1.5, ONE = 1, PLACES = 0.3, DOORS = 0.3, DOOR = 0.1;
 
@@ -43,7 +43,7 @@ static void count(struct counts *c, int row, int col, double weight)
   if (pw_arena_grow(c->lp->arena, &c->items, &c->cap, (size_t)c->n, sizeof *c->items))
     c->lp->error = PW_ERR_MEMORY;
   else
-    c->items[c->n++] = (struct pw_lp_count){row, col, weight};
+    c->items[c->n++] = (struct pw_lp_count){row, col, weight, weight <= ONE};
 }
 
 /* a sum that the program does not limit, to be filled */

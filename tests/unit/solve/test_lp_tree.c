@@ -26,7 +26,7 @@ static void draw(struct drawn *d, int seed)
   for (int j = 0; j < COLS; j++) {
     d->cost[j] = 3 + below(20);
     pw_lp_col(&d->lp, 0, MOST, d->cost[j], false, "x");
-    d->counts[d->n_counts++] = (struct pw_lp_count){-1, j, 1};
+    d->counts[d->n_counts++] = (struct pw_lp_count){-1, j, 1, true};
   }
   for (int i = 0; i < ROWS; i++) {
     d->lo[i] = 5 + below(12);
@@ -39,7 +39,7 @@ static void draw(struct drawn *d, int seed)
   int all = pw_lp_row(&d->lp, -HUGE_VAL, HUGE_VAL, "all");
   for (int j = 0; j < COLS; j++)
     pw_lp_put(&d->lp, all, j, 1);
-  d->counts[d->n_counts++] = (struct pw_lp_count){all, -1, 3};
+  d->counts[d->n_counts++] = (struct pw_lp_count){all, -1, 3, false};
 }
 
 static double least(const struct drawn *d)
