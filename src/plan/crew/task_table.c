@@ -30,6 +30,7 @@ enum {
   TABLE_BLOCK_MIN = 60,
   SHARE_MOST_MIN = 120, /* setting up and clearing of more than that is shared among so many more hands */
   ARRIVE_SLACK_MIN = 30,
+  SITTINGS_APART_MIN = 60,
   BUY_SLACK_MIN = 180,
   TAKE_IN_SLIP_MIN = 720,
   TAKE_IN_COLD_SLIP_MIN = 120, /* chilled and frozen goods at the door: USDA FSIS, out of refrigeration 2 h at most */
@@ -489,6 +490,28 @@ static bool has_hot_leftovers(const struct pw_task_list *list, int s)
   return false;
 }
 
+/* When the next guests sit down where these got up; INT_MAX: so late that clearing may wait its turn. */
+static int next_sitting(const struct pw_event *ev, int end)
+{
+  int next = INT_MAX;
+  for (int s = 0; s < ev->n_services; s++)
+    if (ev->services[s].at_min >= end && ev->services[s].at_min < end + SITTINGS_APART_MIN)
+      next = min_int(next, ev->services[s].at_min);
+  return next;
+}
+
+/* Hands with one of these duties from minute to minute. */
+static int hands_there(const struct pw_task_list *list, unsigned duties, int from_at_min, int to_at_min)
+{
+  int hands = 0;
+  for (int c = 0; c < list->ev->n_crew; c++) {
+    const struct pw_crew *crew = &list->ev->crew[c];
+    if ((crew->duties & duties) && crew->from_at_min <= from_at_min && crew->to_at_min >= to_at_min)
+      hands += pw_head_count_hands(list->ev, crew);
+  }
+  return hands;
+}
+
 static void after_service(struct pw_task_list *list, int s, bool is_last)
 {
   const struct pw_service *service = &list->ev->services[s];
@@ -503,7 +526,18 @@ static void after_service(struct pw_task_list *list, int s, bool is_last)
   d.verb = pw_task_words(list, "Clear %s", service->name);
   d.where = list->ev->site.place ? list->ev->site.place : "site";
   d.target = "tables, floor, bins; count what came back";
-  pw_task_draft_shared(list, d, n_shares(d.work_min));
+  int shares = n_shares(d.work_min), next = next_sitting(list->ev, end);
+  if (next != INT_MAX) { /* before anything else that can wait, by as many as it takes to be done in time */
+    int there = hands_there(list, 1u << PW_DUTY_CLEAN | 1u << PW_DUTY_SERVE, end, next);
+    int wanted = (int)ceil(d.work_min / max_int(next - end, 1) - 1e-9);
+    d.rank = PW_RANK_TABLE;
+    if (wanted <= there) {
+      shares = max_int(shares, wanted);
+      d.last_at_min = next - (int)ceil(d.work_min / shares);
+    }
+    d.target = "tables first, for those who come next; then floor and bins; count what came back";
+  }
+  pw_task_draft_shared(list, d, shares);
   if (!has_hot_leftovers(list, s))
     return;
   struct pw_draft c = draft(PW_TASK_COOL, PW_DUTY_CLEAN, PW_RANK_AFTER, PW_AT_SITE, end, end + 30, COOL_WORK_MIN);

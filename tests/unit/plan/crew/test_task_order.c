@@ -609,6 +609,37 @@ START_TEST(the_events_as_they_are)
 }
 END_TEST
 
+/* Twenty minutes between two sittings: tables are cleared by both who are free, and before the next guests sit down. */
+START_TEST(cleared_between_two_sittings)
+{
+  struct pw_ctx *ctx = pw_test_ctx();
+  const struct pw_event *ev = planned_event_with(
+      "events/garden-lunch.yaml",
+      "---\n"
+      "services:\n"
+      "  - {id: lunch, time: \"12:30\", length: 40 min}\n"
+      "  - {id: second, name: Second sitting, time: \"13:30\", length: 40 min,\n"
+      "     guests: {adults: 18, children: 6}, menu: thighs-and-sausage}\n"
+      "crew:\n"
+      "  - {role: second helper, duties: [prep, carve, serve, clean], from: \"10:00\", to: \"16:00\",\n"
+      "     rate: 17 per h}\n",
+      ctx);
+  const struct pw_plan *plan = planned(ev, false, PW_EFFORT_QUICK, ctx);
+  struct seen s = {ev, plan, plan->tasks.tasks, plan->tasks.n_tasks, "two sittings"};
+  int n = 0;
+  for (int i = 0; i < s.n; i++)
+    if (s.tasks[i].kind == PW_TASK_CLEAR && s.tasks[i].service == 0) {
+      n++;
+      ck_assert_int_ne(s.tasks[i].person, PW_NONE);
+      ck_assert_int_le(end_of(&s.tasks[i]), ev->services[1].at_min);
+    }
+  ck_assert_int_eq(n, 2);
+  for (int r = 0; r < N_RULES; r++)
+    RULES[r](&s);
+  pw_test_ctx_free(ctx);
+}
+END_TEST
+
 /* Every rule must have something to look at in some event, or it holds for nothing. */
 START_TEST(the_events_have_each_kind)
 {
@@ -723,6 +754,7 @@ static Suite *task_order_suite(void)
   tcase_set_timeout(t, 120);
   tcase_add_unchecked_fixture(t, plan_all, forget_all);
   tcase_add_loop_test(t, the_events_as_they_are, 0, N_RULES);
+  tcase_add_test(t, cleared_between_two_sittings);
   tcase_add_test(t, filled_after_the_knives);
   tcase_add_test(t, the_events_have_each_kind);
   tcase_add_loop_test(t, wood_within_the_hour, 0, N_EVENTS);
