@@ -93,21 +93,24 @@ static int heated_at(const struct pw_task_list *list, int place, int after_min, 
   return at;
 }
 
-/* What it is told as.  A box without a heater takes its warmth from hot water, as it stands in the catalog. */
+/* What it is told as.  A box without a heater takes its warmth from hot water, as it stands in the catalog.  by_min: INT_MIN where it is
+ * heated whenever somebody has time, long before it must be hot: food may go in as soon as it is. */
 static void say(struct pw_task_list *list, struct pw_draft *d, const struct pw_finisher *f, int by_min)
 {
-  const char *temp = pw_task_temp(list, f->temp_c), *by = pw_when_clock(list->ev, by_min).s;
+  const char *temp = pw_task_temp(list, f->temp_c),
+             *takes = pw_task_words(list, "%s", pw_format_minutes(f->heat_up_min).s);
+  const char *by = by_min == INT_MIN ? pw_task_words(list, "%s later", takes)
+                                     : pw_task_words(list, "by %s", pw_when_clock(list->ev, by_min).s);
   d->where = f->name;
   if (f->loss_frac_h > 0) {
     d->verb = pw_task_words(list, "Fill %s with hot water, lid shut", f->name);
-    d->target = pw_task_words(list, "for %s; emptied and dry at %s, then food at once",
-                              pw_format_minutes(f->heat_up_min).s, by);
+    d->target = pw_task_words(list, "for %s; emptied and dry %s, then food at once", takes, by);
     return;
   }
   d->verb = pw_task_words(list, "Heat %s to %s", f->name, temp);
   d->target = f->kind == PW_OVEN
-                  ? pw_task_words(list, "hot by %s; no food in before it reads that", by)
-                  : pw_task_words(list, "hot by %s; no food in before it reads %s", by,
+                  ? pw_task_words(list, "hot %s; no food in before it reads that", by)
+                  : pw_task_words(list, "hot %s; no food in before it reads %s", by,
                                   pw_task_temp(list, PW_FOOD_CODE_HOT_C)); /* FDA Food Code 2022 3-501.16(A)(1) */
 }
 
@@ -133,7 +136,7 @@ static void heat(struct pw_task_list *list, int f, const struct uses *uses, size
   d.first_at_min = max_int(from - fin->heat_up_min - (is_side_first ? 0 : fin->off_after_min), before_min);
   d.first_at_min = min_int(d.first_at_min, d.last_at_min);
   d.is_late = !is_side_first;
-  say(list, &d, fin, by);
+  say(list, &d, fin, is_side_first ? INT_MIN : by);
   if (is_side_first)
     pw_task_prep_place(list, &d, true);
   int done = heated_at(list, d.place, before_min, by);

@@ -578,6 +578,35 @@ static void hot_before_food(const struct seen *s)
   }
 }
 
+/* "Hot by 17:30" for a box whose corn is read at 17:00: the minute on the line is that of the first food in it, pans of sides among it. */
+static void hot_by_the_first_food(const struct seen *s)
+{
+  for (int i = 0; i < s->n; i++) {
+    const struct pw_task *t = &s->tasks[i];
+    if (t->kind != PW_TASK_HEAT_UP || (!strstr(t->target, " by ") && !strstr(t->target, "dry at")))
+      continue;
+    int f = t->place - s->ev->n_pits, first = INT_MAX;
+    for (int k = 0; k < s->plan->allocation.n_loads; k++) {
+      const struct pw_load *l = &s->plan->allocation.loads[k];
+      int from = l->is_carried ? l->carried_at_min : l->start_at_min;
+      if (l->zone == PW_NONE && l->finisher == f && from > t->at_min && from < first)
+        first = from;
+    }
+    for (int k = 0; k < s->plan->lots.n_side_pans; k++) {
+      const struct pw_side_pans *p = &s->plan->lots.side_pans[k];
+      if (p->finisher == f && p->from_at_min > t->at_min && p->from_at_min < first)
+        first = p->from_at_min;
+    }
+    for (int k = 0; k < s->plan->lots.n_reheats; k++) {
+      const struct pw_reheat *r = &s->plan->lots.reheats[k];
+      if (r->finisher == f && r->from_at_min > t->at_min && r->from_at_min < first)
+        first = r->from_at_min;
+    }
+    ck_assert_msg(first < INT_MAX && strstr(t->target, pw_when_clock(s->ev, first).s) != NULL,
+                  "%s: \"%s\": \"%s\", first food %s", s->name, t->what, t->target, pw_when_clock(s->ev, first).s);
+  }
+}
+
 static void (*const RULES[])(const struct seen *) = {line_by_line,
                                                      made_ready_in_its_place,
                                                      slack_has_hands,
@@ -595,6 +624,7 @@ static void (*const RULES[])(const struct seen *) = {line_by_line,
                                                      brined_in_time,
                                                      one_thing_in_one_place,
                                                      hot_before_food,
+                                                     hot_by_the_first_food,
                                                      told_once};
 enum { N_RULES = sizeof RULES / sizeof *RULES };
 
