@@ -167,3 +167,28 @@ void pw_task_heat(struct pw_task_list *list)
     }
   }
 }
+
+/* Whether a finisher has held its last food for a while by the end of a meal, and had not by the end of the one before. */
+static bool is_over_by(const struct pw_finisher *fin, const struct uses *uses, int before_min, int end_min)
+{
+  int last = INT_MIN, next = INT_MAX;
+  for (size_t i = 0; i < uses->n; i++) {
+    if (uses->all[i].from_min < end_min)
+      last = max_int(last, uses->all[i].to_min);
+    else
+      next = min_int(next, uses->all[i].from_min);
+  }
+  return last > before_min && last <= end_min && (next == INT_MAX || next - end_min > fin->off_after_min);
+}
+
+const char *pw_task_off_words(struct pw_task_list *list, int before_min, int end_min)
+{
+  const char *words = "";
+  for (int f = 0; f < list->ev->n_finishers && !list->failed; f++) {
+    const struct pw_finisher *fin = &list->ev->finishers[f];
+    struct uses uses = uses_of(list, f);
+    if (fin->heat_up_min > 0 && fin->loss_frac_h <= 0 && is_over_by(fin, &uses, before_min, end_min))
+      words = pw_task_words(list, "%s%s%s", words, *words ? ", " : "", fin->name);
+  }
+  return words;
+}

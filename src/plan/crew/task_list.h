@@ -189,6 +189,8 @@ const char *pw_task_probe_target(struct pw_task_list *list, const struct pw_cut 
 void pw_task_fires(struct pw_task_list *list);
 /** Ovens and boxes made hot before food goes in (task_heat.c). */
 void pw_task_heat(struct pw_task_list *list);
+/** Names of heated ovens and boxes that are empty from the end of a meal on, and were not from the end of the one before; "": none. */
+const char *pw_task_off_words(struct pw_task_list *list, int before_min, int end_min);
 /** Order, take in, thaw, brine, prep, drive, set up, carve, pan up, serve, clear, cool (task_table.c). */
 void pw_task_table(struct pw_task_list *list);
 /** Dishes made in the kitchen: wash and cut, count out, cook (task_kitchen.c). */

@@ -500,6 +500,17 @@ static int next_sitting(const struct pw_event *ev, int end)
   return next;
 }
 
+/* When the meal before ended; INT_MIN: there is none. */
+static int end_before(const struct pw_event *ev, int end)
+{
+  int before = INT_MIN;
+  for (int s = 0; s < ev->n_services; s++) {
+    int other = ev->services[s].at_min + ev->services[s].length_min;
+    before = other < end ? max_int(before, other) : before;
+  }
+  return before;
+}
+
 /* Hands with one of these duties from minute to minute. */
 static int hands_there(const struct pw_task_list *list, unsigned duties, int from_at_min, int to_at_min)
 {
@@ -537,6 +548,9 @@ static void after_service(struct pw_task_list *list, int s, bool is_last)
     }
     d.target = "tables first, for those who come next; then floor and bins; count what came back";
   }
+  const char *off = pw_task_off_words(list, end_before(list->ev, end), end);
+  if (*off)
+    d.target = pw_task_words(list, "%s; switched off: %s", d.target, off);
   pw_task_draft_shared(list, d, shares);
   if (!has_hot_leftovers(list, s))
     return;

@@ -607,6 +607,37 @@ static void hot_by_the_first_food(const struct seen *s)
   }
 }
 
+/* What was heated is switched off by whoever clears, and never with food in it. */
+static void switched_off_empty(const struct seen *s)
+{
+  for (int f = 0; f < s->ev->n_finishers; f++) {
+    const char *name = s->ev->finishers[f].name;
+    int last = INT_MIN, off = INT_MIN;
+    bool is_heated = false;
+    for (int k = 0; k < s->n; k++)
+      is_heated |= s->tasks[k].kind == PW_TASK_HEAT_UP && s->tasks[k].place == s->ev->n_pits + f;
+    for (int k = 0; k < s->n; k++) {
+      const struct pw_task *t = &s->tasks[k];
+      const char *words = t->kind == PW_TASK_CLEAR ? strstr(t->target, "switched off: ") : NULL;
+      if (words && strstr(words, name) && t->at_min > off)
+        off = t->at_min;
+      for (int i = 0; words && strstr(words, name) && i < s->plan->allocation.n_loads; i++) {
+        const struct pw_load *l = &s->plan->allocation.loads[i];
+        ck_assert_msg(l->zone != PW_NONE || l->finisher != f || l->start_at_min > t->at_min ||
+                          l->end_at_min <= t->at_min,
+                      "%s: \"%s\" goes off at %d with food in it", s->name, name, t->at_min);
+      }
+    }
+    for (int i = 0; i < s->plan->allocation.n_loads; i++) {
+      const struct pw_load *l = &s->plan->allocation.loads[i];
+      if (l->zone == PW_NONE && l->finisher == f && l->end_at_min > last)
+        last = l->end_at_min;
+    }
+    if (is_heated && s->ev->finishers[f].loss_frac_h <= 0)
+      ck_assert_msg(off != INT_MIN && off >= last, "%s: nobody switches \"%s\" off", s->name, name);
+  }
+}
+
 static void (*const RULES[])(const struct seen *) = {line_by_line,
                                                      made_ready_in_its_place,
                                                      slack_has_hands,
@@ -625,6 +656,7 @@ static void (*const RULES[])(const struct seen *) = {line_by_line,
                                                      one_thing_in_one_place,
                                                      hot_before_food,
                                                      hot_by_the_first_food,
+                                                     switched_off_empty,
                                                      told_once};
 enum { N_RULES = sizeof RULES / sizeof *RULES };
 
