@@ -50,7 +50,8 @@ struct pw_allocate_options {
   double known_bound_cents; /**< of lots like these: says when to stop, is proved anew to be told; 0: proved here */
   bool is_only_counted;     /**< of another head count: whether it fits and for how much, not who goes short of what */
   bool is_unproved;         /**< whoever keeps the plan has it proved */
-  bool is_proved_beside;    /**< proved as by pw_allocate_prove() beside the full search, against the cost of the quick plan */
+  bool
+      is_proved_beside; /**< proved as by pw_allocate_prove() beside the full search, against the cost of the quick plan */
   int looks_times; /**< a quick plan may look at so many times as much for its chance: nobody waits for it; 0 counts as 1 */
   const struct pw_watch *watch; /**< weighs on the choice, and is not in the cost told; NULL: none */
   bool is_without_ways;         /**< what is short is counted, but neither explained nor are ways out planned */
