@@ -264,8 +264,9 @@ static pw_status rungs_plan(struct rungs *r, const int *guests, int n, struct pw
   pw_parallel(others.n, rung_plan, &others);
   r->list = pw_arena_array(ctx->arena, (size_t)n + 1, sizeof *r->list);
   r->n = r->list ? n : 0;
+  const struct rung own = {.guests = given};
   for (int i = 0, k = 0; i < r->n; i++)
-    r->list[i] = guests[i] == given ? (struct rung){.guests = given} : list[k++];
+    r->list[i] = guests[i] == given ? own : list[k++];
   if (!r->list) {
     rungs_close(&others);
     return PW_ERR_MEMORY;

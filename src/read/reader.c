@@ -170,7 +170,8 @@ static const char *with_words(struct pw_reader *r, const char *asked, const void
 const char *pw_reader_suggest(struct pw_reader *r, const char *word, const void *elements, int n, size_t size,
                               size_t offset)
 {
-  struct pw_nearest nearest = {.word = word = as_id(r, word)};
+  word = as_id(r, word);
+  struct pw_nearest nearest = {.word = word};
   const char *list = "", *alike = "";
   int n_alike = 0;
   bool is_word = false; /* of some name: that says more than letters that are alike */

@@ -83,7 +83,8 @@ static void block_head(struct block *t)
   }
   pw_grid_row(g, t->cells, t->n_cells);
   pw_grid_high(g, 15);
-  row_start(t, SKIP(NAMES), SKIP(1));
+  const struct pw_grid_cell name = SKIP(NAMES), detail = SKIP(1);
+  row_start(t, name, detail);
   for (int c = 0; c < t->n_cols; c += per_hour)
     t->cells[t->n_cells++] = OVER(SAY(T_HOUR, pw_view_clock(g->of->view, t->from_at_min + c * t->step_min)), per_hour);
   pw_grid_row(g, t->cells, t->n_cells);

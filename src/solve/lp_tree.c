@@ -271,7 +271,7 @@ static void heap_add(struct tree *t, int n)
 
 static bool is_before(const struct tree *t, int a, int b)
 {
-  return t->nodes[a].bound < t->nodes[b].bound || (t->nodes[a].bound == t->nodes[b].bound && a < b);
+  return t->nodes[a].bound < t->nodes[b].bound || (a < b && t->nodes[a].bound == t->nodes[b].bound);
 }
 
 static int heap_take(struct tree *t)

@@ -20,7 +20,11 @@ static struct day day_of(struct pw_date date)
   return day;
 }
 
-static struct day day_at(int days) { return days == PW_NONE ? (struct day){""} : day_of(pw_date_from_days(days)); }
+static struct day day_at(int days)
+{
+  const struct day none = {""};
+  return days == PW_NONE ? none : day_of(pw_date_from_days(days));
+}
 
 /* ---- CSV ------------------------------------------------------------------------------------------------ */
 

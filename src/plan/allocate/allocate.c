@@ -90,7 +90,7 @@ static pw_status quick_search(struct pw_al_solution *best, const struct pw_al *a
                                    .heat_frac = 0.015,
                                    .n_rounds_missed = QUICK_ROUNDS_MISSED,
                                    .seconds = options->seconds};
-  struct pw_al_solution from;
+  struct pw_al_solution from = {0};
   if (options->filter && options->like)
     return wanted_search(best, al, options, ctx);
   pw_status status = search(best, al, &o, options, ctx);

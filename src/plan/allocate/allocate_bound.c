@@ -244,7 +244,7 @@ static pw_status part_bound(struct pw_al_bound *out, const struct pw_al *al, con
 {
   struct pw_al_model model;
   struct shapes shapes;
-  struct pw_lp_result last;
+  struct pw_lp_result last = {0};
   struct pw_al_model_options o = {.merge_slots = options->merge_slots,
                                   .has_names = options->dump_path != NULL,
                                   .has_doors = options->proof == PW_AL_PROOF_PLAN};

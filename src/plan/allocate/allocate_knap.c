@@ -37,7 +37,8 @@ static struct pw_knap_size size_of(const struct pw_al_knaps *k, const struct pw_
   struct pw_knap_size size = {{0}, {0}};
   double l = is_wrapped ? lot->wrapped_length_m : lot->footprint_length_m,
          w = is_wrapped ? lot->wrapped_width_m : lot->footprint_width_m;
-  for (int o = 0; o <= k->al->ev->cuts[lot->cut].may_turn; o++) {
+  int ways = k->al->ev->cuts[lot->cut].may_turn ? 2 : 1;
+  for (int o = 0; o < ways; o++) {
     struct pw_cells cells = pw_rack_grid_cells(g, 0, g->length_m, o ? w : l, o ? l : w);
     size.x[o] = cells.x;
     size.y[o] = cells.y;

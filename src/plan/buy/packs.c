@@ -90,6 +90,8 @@ double pw_packs_unopened(const double *content, const int *packs, int n, double 
     for (int o = 0; o < n; o++)
       if (!is_done[o] && (largest < 0 || content[o] > content[largest]))
         largest = o;
+    if (largest < 0)
+      break;
     is_done[largest] = true;
     double fits = floor((left - kept) / content[largest] + 1e-9);
     unopened[largest] = (int)fmin(packs[largest], fmax(0, fits));

@@ -74,7 +74,7 @@ static bool is_id_taken(const struct pw_task_list *list, const char *id)
 /* "pit-hand-2": the name in small letters; a later shift of the same person, or a name that reads alike, has a number more. */
 static const char *id_of(struct pw_task_list *list, int person)
 {
-  char word[ID_WORD_MAX];
+  char word[ID_WORD_MAX] = "";
   size_t n = 0;
   for (const char *p = list->people[person].name; *p && n < sizeof word - 1; p++) {
     unsigned char c = (unsigned char)*p;

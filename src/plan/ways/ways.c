@@ -185,7 +185,7 @@ static pw_status draw_chances(const struct pw_way_trial **told, int n, const str
   pw_status st = pw_way_trials_run(&again);
   for (int i = 0; i < again.n_done && st == PW_OK; i++)
     if (again.trials[i].remedy.missed_after == 0)
-      told[of[i]] = &again.trials[i];
+      told[of[i]] = again.trials + i; /* in the arena */
   return st;
 }
 

@@ -130,7 +130,7 @@ pw_status pw_page_fits(struct pw_page *s, const struct pw_event *ev, const struc
     if (!is_on_a_menu(ev, c))
       continue;
     pw_page_say(s, 0, 2, "Where %s could lie (zones counted from the hot end):", cut->name);
-    for (int is_finish = 0; is_finish <= cut->finish.is_used; is_finish++)
+    for (int is_finish = 0; is_finish < (cut->finish.is_used ? 2 : 1); is_finish++)
       for (int p = 0; p < ev->n_pits; p++)
         pit_lines(s, cut, is_finish, &ev->pits[p]);
     if (cut->smoke.is_over_coals)

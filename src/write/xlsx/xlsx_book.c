@@ -507,7 +507,7 @@ void pw_allow_words(struct sheet *s, int r0, int c0, int r1, int c1, const char 
 {
   enum { WORDS_MAX = 8 };
   char *list[WORDS_MAX + 1] = {NULL}; /* the library copies them */
-  for (int i = 0; words[i] && i < WORDS_MAX && !is_dead(s); i++)
+  for (int i = 0; i < WORDS_MAX && words[i] && !is_dead(s); i++)
     if (!(list[i] = pw_arena_strdup(s->b->view->arena, words[i])))
       pw_book_take(s->b, LXW_ERROR_MEMORY_MALLOC_FAILED);
   lxw_data_validation rule = {.validate = LXW_VALIDATION_TYPE_LIST, .value_list = list};
