@@ -15,11 +15,13 @@
 #define TEXT(...)     pw_view_printf(pen->view, __VA_ARGS__)
 #define COLUMNS(list) (list), (int)(sizeof(list) / sizeof *(list))
 
+/** "1 x Foil pans, full size": what is counted has its number apart, for a name may be a plural. */
 static const char *amount(struct pw_sheet_pen *pen, int item, double n)
 {
   const struct pw_item *it = &pen->ev->items[item];
-  return TEXT("%s %s", pw_format_amount(pen->ev->units, it->unit, it->unit == PW_UNIT_EACH ? ceil(n - 1e-9) : n).s,
-              it->name);
+  bool is_counted = it->unit == PW_UNIT_EACH;
+  return TEXT("%s%s %s", pw_format_amount(pen->ev->units, it->unit, is_counted ? ceil(n - 1e-9) : n).s,
+              is_counted ? " \xC3\x97" : "", it->name);
 }
 
 static const char *join(struct pw_sheet_pen *pen, const char *list, const char *more)

@@ -749,6 +749,30 @@ START_TEST(prep_has_the_amounts_of_its_own_pieces)
 END_TEST
 
 /* Which pieces come off at which minute: they are named while they are few, as on the maps and on people's sheets. */
+/* "1 x Foil pans, full size", not "1 Foil pans": what is counted stands apart from its number. */
+START_TEST(what_is_counted_stands_apart)
+{
+  int n = 0;
+  open_event(0);
+  for (int s = 0; s < sheets.n_sheets; s++)
+    for (int b = 0; sheets.sheets[s].kind == PW_SHEET_PREP && b < sheets.sheets[s].n_blocks; b++)
+      for (int r = 0; r < sheets.sheets[s].blocks[b].n_rows; r++)
+        for (int i = 0; i < plan->event->n_items; i++) {
+          const struct pw_sheet_block *block = &sheets.sheets[s].blocks[b];
+          const struct pw_sheet_row *row = &block->rows[r];
+          const struct pw_item *item = &plan->event->items[i];
+          const char *more = row->key && block->n_columns > 2 ? row->cells[2].more : NULL,
+                     *at = more && item->unit == PW_UNIT_EACH ? strstr(more, item->name) : NULL;
+          if (!at || at < more + 2 || at[-1] != ' ')
+            continue;
+          n++;
+          ck_assert_msg(at >= more + 4 && memcmp(at - 3, "\xC3\x97 ", 3) == 0, "\"%s\"", more);
+        }
+  ck_assert_int_gt(n, 2);
+  close_event();
+}
+END_TEST
+
 START_TEST(a_slip_names_its_pieces)
 {
   open_event(_i);
@@ -882,6 +906,7 @@ static Suite *suite(void)
   tcase_add_loop_test(tc, nothing_idle_is_said, 0, N_EVENTS);
   tcase_add_loop_test(tc, what_is_carried_lies_in_two_places, 0, 2);
   tcase_add_loop_test(tc, a_title_begins_with_a_capital, 0, N_EVENTS);
+  tcase_add_test(tc, what_is_counted_stands_apart);
   tcase_add_test(tc, packs_are_said_in_the_plural);
   tcase_add_loop_test(tc, a_slip_says_the_day_once, 0, N_EVENTS);
   suite_add_tcase(s, tc);
